@@ -1,0 +1,61 @@
+import js from '@eslint/js';
+import tseslint from 'typescript-eslint';
+
+/** Rooms that take values and return values: no clock, no dice, no input or output. */
+const pureRooms = [
+  'server/biology/**',
+  'server/introduction/**',
+  'server/signals/**',
+  'server/rules/**',
+  'ingest/decode/**',
+];
+
+export default tseslint.config(
+  { ignores: ['dist/', 'node_modules/', 'coverage/', 'tests/**/fixtures/'] },
+  js.configs.recommended,
+  ...tseslint.configs.strict,
+  {
+    files: ['**/*.ts', '**/*.tsx'],
+    languageOptions: { parserOptions: { projectService: true, tsconfigRootDir: import.meta.dirname } },
+    rules: {
+      '@typescript-eslint/no-floating-promises': 'error',
+      '@typescript-eslint/no-misused-promises': ['error', { checksVoidReturn: false }],
+      '@typescript-eslint/switch-exhaustiveness-check': [
+        'error',
+        { considerDefaultExhaustiveForUnions: true },
+      ],
+      '@typescript-eslint/consistent-type-imports': 'error',
+      '@typescript-eslint/no-unused-vars': ['error', { argsIgnorePattern: '^_', varsIgnorePattern: '^_' }],
+      eqeqeq: 'error',
+    },
+  },
+  {
+    files: pureRooms.map((room) => `${room}/*.ts`),
+    rules: {
+      'no-restricted-properties': [
+        'error',
+        { object: 'Date', property: 'now', message: 'Pure room: take the instant as an argument.' },
+        { object: 'Math', property: 'random', message: 'Pure room: take a seeded generator as an argument.' },
+        { object: 'performance', property: 'now', message: 'Pure room: take the instant as an argument.' },
+      ],
+      'no-restricted-syntax': [
+        'error',
+        {
+          selector: "NewExpression[callee.name='Date'][arguments.length=0]",
+          message: 'Pure room: take the instant as an argument.',
+        },
+        {
+          selector: "MemberExpression[object.name='Temporal'][property.name='Now']",
+          message: 'Pure room: take the instant as an argument.',
+        },
+      ],
+      'no-restricted-globals': ['error', 'process', 'setTimeout', 'setInterval', 'fetch'],
+      'no-restricted-imports': ['error', { patterns: ['node:*'] }],
+    },
+  },
+  {
+    files: ['tests/**/*.ts'],
+    rules: { '@typescript-eslint/no-non-null-assertion': 'off' },
+  },
+  { files: ['**/*.js', '**/*.cjs'], languageOptions: { globals: { module: 'writable' } } },
+);

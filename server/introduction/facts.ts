@@ -1,0 +1,215 @@
+/**
+ * The field log: what a keeper writes down at the hive, as append-only facts.
+ *
+ * A fact is never changed; a `correction` names the fact that it replaces (or withdraws) and the fold
+ * (`state.ts`) reads the log as if the right thing had been written at once. Every fact has the instant
+ * at which it happened and the instant at which it was written. Ids are made by whoever writes
+ * (a phone without signal makes them too), so that the same entry sent twice is stored once.
+ */
+import { z } from 'zod';
+
+const count = (most: number, what: string) =>
+  z
+    .number()
+    .int(`${what} is a whole number`)
+    .min(0, `${what} can't be negative`)
+    .max(most, `${what} can't be over ${String(most)}`);
+/** Frames are estimated in quarters of a fully covered comb. */
+const frames = (what: string) =>
+  z
+    .number()
+    .min(0, `${what} can't be negative`)
+    .max(12, `${what} can't be over 12 in a nuc`)
+    .multipleOf(0.25, `${what} is estimated in quarters of a frame`);
+
+export const startingPoints = [
+  'planned-split',
+  'queenless-with-cells',
+  'hopelessly-queenless',
+  'own-laying-queen',
+] as const;
+export type StartingPoint = (typeof startingPoints)[number];
+
+export const introductionMethods = ['candy-cage', 'push-in-cage'] as const;
+export type IntroductionMethod = (typeof introductionMethods)[number];
+
+export const youngestBroodKinds = [
+  'eggs',
+  'young-larvae',
+  'old-larvae',
+  'sealed-only',
+  'none',
+  'not-looked',
+] as const;
+export type YoungestBrood = (typeof youngestBroodKinds)[number];
+
+export const temperaments = ['calm', 'nervous', 'hostile'] as const;
+/** How bees behave on the cage: feeding and fanning, or biting, clinging and trying to sting. */
+export const cageBehaviours = ['feeding', 'indifferent', 'biting'] as const;
+
+/** Cells seen, by kind. `torn-down` and `emerged` are the empty ones. */
+export const cellCountsSchema = z
+  .object({
+    open: count(200, 'open cells').default(0),
+    sealed: count(200, 'sealed cells').default(0),
+    emerged: count(200, 'emerged cells').default(0),
+    tornDown: count(200, 'torn-down cells').default(0),
+  })
+  .strict();
+export type CellCounts = z.infer<typeof cellCountsSchema>;
+
+/** How complete a search for cells was: it counts as complete only with both. */
+const search = {
+  everyFrameChecked: z.boolean(),
+  beesShakenOff: z.boolean(),
+};
+
+const signs = {
+  severalEggsACell: z.boolean().default(false),
+  droneBroodInWorkerCells: z.boolean().default(false),
+  temperament: z.enum(temperaments).optional(),
+};
+
+const payloads = [
+  z.object({
+    kind: z.literal('split-made'),
+    framesOfBees: frames('frames of bees'),
+    framesOfSealedBrood: frames('frames of sealed brood'),
+    framesOfOpenBrood: frames('frames of open brood'),
+    framesOfStores: frames('frames of stores'),
+    /** Where the old queen was seen; a planned split rests on this. */
+    oldQueen: z.enum(['seen-in-parent', 'seen-in-split-and-moved', 'not-seen']),
+    cellsAlreadyThere: z.enum(['none', 'present-and-removed', 'present-and-left', 'not-looked']),
+  }),
+  z.object({
+    kind: z.literal('moved'),
+    metres: z.number().min(0).max(1_000_000),
+    siteId: z.string().optional(),
+  }),
+  z.object({
+    kind: z.literal('inspection'),
+    youngestBrood: z.enum(youngestBroodKinds),
+    cells: cellCountsSchema,
+    ...search,
+    ...signs,
+    framesOfBees: frames('frames of bees').optional(),
+    virginSeen: z.boolean().default(false),
+    /** Every cell that was seen was left standing (a look), unlike `cells-cut`. */
+  }),
+  z.object({
+    kind: z.literal('cells-cut'),
+    cells: cellCountsSchema,
+    ...search,
+    youngestBrood: z.enum(youngestBroodKinds).default('not-looked'),
+    /** An open cell with a young larva in it: something rearable was there after all. */
+    youngLarvaInOpenCell: z.boolean().default(false),
+    virginSeen: z.boolean().default(false),
+    ...signs,
+  }),
+  z.object({
+    kind: z.literal('brood-frame-added'),
+    brood: z.enum(['eggs-or-young-larvae', 'old-larvae', 'sealed-only']),
+    /** A test frame is taken out whole again after a day or two, bees shaken off. */
+    asTestFrame: z.boolean().default(false),
+  }),
+  z.object({
+    kind: z.literal('brood-frame-taken'),
+    asTestFrame: z.boolean().default(false),
+    /** On a test frame: cells started on it mean no queen. */
+    cellsOnIt: count(200, 'cells on the frame').optional(),
+  }),
+  z.object({
+    kind: z.literal('fed'),
+    kilograms: z.number().min(0).max(20).optional(),
+    feed: z.enum(['syrup', 'fondant', 'frame-of-stores', 'pollen']),
+  }),
+  z.object({
+    kind: z.literal('queen-arrived'),
+    queenId: z.string().min(1),
+    condition: z.enum(['alive', 'weak', 'dead']),
+    attendantsAlive: count(40, 'attendants').optional(),
+  }),
+  z.object({
+    kind: z.literal('cage-hung'),
+    queenId: z.string().min(1),
+    candyEnd: z.enum(['closed', 'open']),
+  }),
+  z.object({
+    kind: z.literal('cage-checked'),
+    behaviour: z.enum(cageBehaviours),
+    queenAlive: z.boolean(),
+  }),
+  z.object({ kind: z.literal('cage-taken-out') }),
+  z.object({
+    kind: z.literal('candy-opened'),
+    plug: z.enum(['whole', 'pushed-back']),
+    behaviour: z.enum(cageBehaviours).optional(),
+  }),
+  z.object({
+    kind: z.literal('looked-for-queen'),
+    cageEmpty: z.boolean(),
+    queenSeen: z.boolean(),
+    eggsSeen: z.boolean(),
+    sealedWorkerBroodSeen: z.boolean().default(false),
+    cells: cellCountsSchema,
+    behaviour: z.enum(['calm', 'nervous', 'hostile']),
+    ...signs,
+  }),
+  z.object({ kind: z.literal('balled'), rescued: z.boolean() }),
+  z.object({ kind: z.literal('queen-dead') }),
+  z.object({
+    kind: z.literal('gate-overridden'),
+    gate: z.enum(['cut-cells', 'hang-cage', 'open-candy', 'look-for-queen']),
+    reason: z.string().min(3, 'say why in a few words').max(500),
+  }),
+  z.object({
+    kind: z.literal('outcome'),
+    outcome: z.enum([
+      'accepted',
+      'queen-lost',
+      'queen-killed',
+      'drone-layer',
+      'superseded',
+      'absconded',
+      'united',
+      'given-up',
+    ]),
+  }),
+  z.object({ kind: z.literal('note') }),
+] as const;
+
+export const factPayloadSchema = z.discriminatedUnion('kind', payloads);
+export type FactPayload = z.infer<typeof factPayloadSchema>;
+export type FactKind = FactPayload['kind'];
+
+const idSchema = z
+  .string()
+  .min(8)
+  .max(64)
+  .regex(/^[A-Za-z0-9_-]+$/, 'letters, digits, - and _ only');
+
+const envelope = {
+  id: idSchema,
+  introductionId: idSchema,
+  happenedAtMs: z.number().int(),
+  writtenAtMs: z.number().int(),
+  by: z.string().max(80).optional(),
+  note: z.string().max(4000).optional(),
+};
+
+export const observationSchema = z.object({ ...envelope, type: z.literal('fact'), fact: factPayloadSchema });
+
+/** Replaces the named fact (`replacement`), moves it to another introduction (`moveTo`), or withdraws it (neither). */
+export const correctionSchema = z.object({
+  ...envelope,
+  type: z.literal('correction'),
+  corrects: idSchema,
+  replacement: factPayloadSchema.optional(),
+  replacementHappenedAtMs: z.number().int().optional(),
+  moveTo: idSchema.optional(),
+});
+
+export const logEntrySchema = z.discriminatedUnion('type', [observationSchema, correctionSchema]);
+export type Observation = z.infer<typeof observationSchema>;
+export type Correction = z.infer<typeof correctionSchema>;
+export type LogEntry = z.infer<typeof logEntrySchema>;
