@@ -1,0 +1,71 @@
+/** Sites, hives (nucs and parent colonies) and which channel stands where, from when to when. */
+import { z } from 'zod';
+import { idText, isoTime, listOf, nameText, placeSchema } from './common.ts';
+
+const zone = z
+  .string()
+  .max(60)
+  .refine((name) => {
+    try {
+      new Intl.DateTimeFormat('en', { timeZone: name });
+      return true;
+    } catch {
+      return false;
+    }
+  }, 'not an IANA time zone, such as Europe/Berlin');
+
+export const siteInputSchema = z.object({
+  name: nameText,
+  timeZone: zone,
+  latDeg: z.number().min(-90).max(90),
+  lonDeg: z.number().min(-180).max(180),
+  note: z.string().max(2000).optional(),
+});
+export const siteSchema = siteInputSchema.extend({ id: idText });
+export type Site = z.infer<typeof siteSchema>;
+export const sitesSchema = listOf(siteSchema);
+
+export const boxKinds = ['wood', 'polystyrene', 'other'] as const;
+export const hiveInputSchema = z.object({
+  name: nameText,
+  siteId: idText,
+  role: z.enum(['nuc', 'parent']).default('nuc'),
+  parentHiveId: idText.optional(),
+  batch: z.string().max(60).optional(),
+  box: z.enum(boxKinds).default('wood'),
+  /** Mass of the empty box with its frames and floor, kg: without it stores can't be told from wood. */
+  emptyKg: z.number().min(0).max(60).optional(),
+  note: z.string().max(2000).optional(),
+});
+export const hivePatchSchema = hiveInputSchema.partial().extend({ retired: z.boolean().optional() });
+export const hiveSchema = hiveInputSchema.extend({
+  id: idText,
+  createdAt: isoTime,
+  retiredAt: isoTime.optional(),
+});
+export type Hive = z.infer<typeof hiveSchema>;
+
+export const assignmentInputSchema = z
+  .object({
+    channelId: z.number().int().positive(),
+    hiveId: idText.optional(),
+    siteId: idText.optional(),
+    place: placeSchema,
+    from: isoTime,
+    to: isoTime.optional(),
+  })
+  .refine((a) => (a.hiveId === undefined) !== (a.siteId === undefined), 'name either a hive or a site');
+export const assignmentSchema = z.object({
+  id: z.number().int(),
+  channelId: z.number().int(),
+  hiveId: idText.optional(),
+  siteId: idText.optional(),
+  place: placeSchema,
+  from: isoTime,
+  to: isoTime.optional(),
+});
+export type Assignment = z.infer<typeof assignmentSchema>;
+export const assignmentPatchSchema = z.object({
+  from: isoTime.optional(),
+  to: isoTime.nullable().optional(),
+});

@@ -1,0 +1,70 @@
+/** Queens on order, the work list, batches and what moving a date would do. */
+import { z } from 'zod';
+import { introductionMethods, startingPoints } from '../../introduction/facts.ts';
+import { idText, isoTime, listOf, localDate, nameText } from './common.ts';
+import { planStepSchema } from './nucs.ts';
+
+export const arrivalInputSchema = z.object({
+  id: idText.optional(),
+  name: nameText.describe('What the keeper calls this delivery'),
+  source: z.string().max(120).describe('Breeder or line, in the keeper’s words'),
+  expected: localDate,
+  queens: z.number().int().min(1).max(500),
+  state: z.enum(['ordered', 'delayed', 'arrived', 'cancelled']).default('ordered'),
+  arrived: localDate.optional(),
+  dead: z.number().int().min(0).default(0),
+  note: z.string().max(2000).optional(),
+});
+export const arrivalSchema = arrivalInputSchema.extend({ id: idText, assigned: z.number().int() });
+export type Arrival = z.infer<typeof arrivalSchema>;
+export const arrivalsSchema = listOf(arrivalSchema);
+
+export const planQuerySchema = z.object({
+  from: localDate.optional(),
+  to: localDate.optional(),
+  site: idText.optional(),
+});
+export const planDaySchema = z.object({
+  date: localDate,
+  siteId: idText,
+  siteName: z.string(),
+  steps: z.array(planStepSchema),
+  bring: z.array(z.string()),
+  clashes: z.array(z.string()),
+});
+export const planSchema = z.object({ items: z.array(planDaySchema), unavailable: z.array(localDate) });
+export type PlanDto = z.infer<typeof planSchema>;
+
+export const batchInputSchema = z.object({
+  name: nameText,
+  siteId: idText,
+  nucs: z.number().int().min(1).max(100),
+  namePrefix: z.string().trim().min(1).max(60),
+  startingPoint: z.enum(startingPoints).default('planned-split'),
+  method: z.enum(introductionMethods).default('candy-cage'),
+  arrivalId: idText.optional(),
+  /** One of the two: plan back from the delivery, or forward from the split. */
+  by: z.enum(['arrival', 'split']),
+  splitOn: localDate.optional(),
+});
+export const batchPreviewSchema = z.object({
+  splitOn: localDate,
+  steps: z.array(
+    z.object({
+      kind: z.string(),
+      label: z.string(),
+      earliest: localDate,
+      target: localDate,
+      latest: localDate,
+      why: z.array(z.string()),
+    }),
+  ),
+  clashes: z.array(z.string()),
+});
+export type BatchPreview = z.infer<typeof batchPreviewSchema>;
+export const batchCreatedSchema = z.object({ nucIds: z.array(idText), preview: batchPreviewSchema });
+
+export const moveStepSchema = z.object({ to: localDate });
+
+export const unavailableSchema = z.object({ days: z.array(localDate).max(400) });
+export const calendarLinkSchema = z.object({ path: z.string(), person: z.string() });

@@ -1,0 +1,69 @@
+/** Looking back: after release, a batch against its own band, outcomes by group. */
+import { z } from 'zod';
+import { idText, isoTime, listOf } from './common.ts';
+
+export const reviewQuerySchema = z.object({
+  batch: z.string().optional(),
+  alignedOn: z.enum(['split', 'release']).default('split'),
+  quantity: z.enum(['night-weight', 'brood-temperature', 'brood-spread']).default('brood-temperature'),
+});
+export const batchReviewSchema = z.object({
+  batches: z.array(z.string()),
+  unit: z.string(),
+  days: z.array(z.number()),
+  /** 10th, 50th and 90th percentile of the batch per day; null where too few nucs. */
+  band: z.array(z.object({ low: z.number(), middle: z.number(), high: z.number() }).nullable()),
+  nucs: z.array(
+    z.object({
+      id: idText,
+      name: z.string(),
+      values: z.array(z.number().nullable()),
+      outsideSinceDay: z.number().nullable(),
+      text: z.string(),
+    }),
+  ),
+  summary: z.string(),
+});
+export type BatchReview = z.infer<typeof batchReviewSchema>;
+
+export const outcomesQuerySchema = z.object({
+  by: z.enum(['source', 'method', 'strength', 'season', 'starting-point']).default('source'),
+});
+export const outcomesSchema = z.object({
+  items: z.array(
+    z.object({
+      group: z.string(),
+      accepted: z.number().int(),
+      lost: z.number().int(),
+      open: z.number().int(),
+      share: z.number().nullable(),
+      low: z.number().nullable(),
+      high: z.number().nullable(),
+    }),
+  ),
+  text: z.string(),
+  comparison: z.object({ p: z.number(), text: z.string() }).nullable(),
+});
+export type Outcomes = z.infer<typeof outcomesSchema>;
+
+export const replayInputSchema = z.object({
+  nucId: idText,
+  from: isoTime,
+  to: isoTime,
+  limits: z.record(z.string(), z.record(z.string(), z.number())).default({}),
+});
+export const replaySchema = z.object({
+  items: z.array(
+    z.object({
+      ruleId: z.string(),
+      title: z.string(),
+      raisedAt: isoTime,
+      clearedAt: isoTime.nullable(),
+      reallyRaised: z.boolean(),
+      text: z.string(),
+    }),
+  ),
+  onlyReally: z.array(z.object({ ruleId: z.string(), raisedAt: isoTime })),
+  ticks: z.number().int(),
+});
+export const seasonsSchema = listOf(z.object({ season: z.string(), introductions: z.number().int() }));

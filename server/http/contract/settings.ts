@@ -1,0 +1,169 @@
+/** Settings that are edited on the page, limits, people, diagnostics and the state of the server. */
+import { z } from 'zod';
+import { idText, isoTime, listOf, nameText, urgencySchema } from './common.ts';
+
+export const displaySchema = z.object({
+  temperature: z.enum(['C', 'F']).default('C'),
+  weight: z.enum(['kg', 'lb']).default('kg'),
+});
+export const quietHoursSchema = z.object({
+  from: z
+    .string()
+    .regex(/^([01]\d|2[0-3]):[0-5]\d$/, 'HH:MM')
+    .default('22:00'),
+  to: z
+    .string()
+    .regex(/^([01]\d|2[0-3]):[0-5]\d$/, 'HH:MM')
+    .default('06:30'),
+  timeZone: z.string().default('UTC'),
+});
+export const channelKinds = ['mail', 'webhook', 'mqtt', 'browser'] as const;
+/** A way to tell somebody. Secrets go in and never come out: they read back as "set". */
+export const tellingSchema = z.object({
+  id: idText,
+  name: nameText,
+  kind: z.enum(channelKinds),
+  enabled: z.boolean().default(true),
+  urgencies: z.array(urgencySchema).default(['now', 'today']),
+  address: z.string().max(2000).default(''),
+  secret: z.string().max(2000).optional(),
+  quietHours: quietHoursSchema.optional(),
+  digestAt: z
+    .string()
+    .regex(/^([01]\d|2[0-3]):[0-5]\d$/)
+    .optional(),
+});
+export type Telling = z.infer<typeof tellingSchema>;
+export const tellingsSchema = listOf(tellingSchema);
+export const tellingTriedSchema = z.object({ ok: z.boolean(), detail: z.string() });
+
+export const farmSettingsSchema = z.object({
+  farmName: z.string().max(120).default(''),
+  display: displaySchema.default({ temperature: 'C', weight: 'kg' }),
+  standingCellLimit: z
+    .number()
+    .min(0.005)
+    .max(0.5)
+    .default(0.05)
+    .describe('Highest chance of a standing cell at which the candy end may be opened'),
+  forecastUrl: z.string().max(2000).default(''),
+  heartbeatUrl: z.string().max(2000).default(''),
+  backupFolder: z.string().max(1000).default(''),
+  backupKeep: z.number().int().min(1).max(365).default(14),
+  rawKeepDays: z.number().int().min(30).max(36500).default(1825),
+});
+export type FarmSettings = z.infer<typeof farmSettingsSchema>;
+
+export const limitSchema = z.object({
+  ruleId: z.string(),
+  title: z.string(),
+  about: z.string(),
+  fields: z.array(
+    z.object({
+      name: z.string(),
+      about: z.string(),
+      unit: z.string(),
+      value: z.number(),
+      standard: z.number(),
+      min: z.number(),
+      max: z.number(),
+      setAt: z.enum(['standard', 'farm', 'site', 'nuc']),
+    }),
+  ),
+});
+export const limitsSchema = listOf(limitSchema);
+export const limitsQuerySchema = z.object({ site: idText.optional(), nuc: idText.optional() });
+export const limitPutSchema = z.object({
+  scope: z.enum(['farm', 'site', 'nuc']),
+  scopeId: idText.optional(),
+  ruleId: z.string(),
+  field: z.string(),
+  value: z.number().nullable(),
+});
+export const changesSchema = listOf(z.object({ at: isoTime, by: z.string(), what: z.string() }));
+
+export const personInputSchema = z.object({
+  name: nameText,
+  role: z.enum(['keeper', 'helper', 'viewer']),
+  password: z.string().min(10, 'at least 10 characters').max(200),
+});
+export const personSchema = z.object({
+  id: idText,
+  name: nameText,
+  role: z.enum(['keeper', 'helper', 'viewer']),
+  createdAt: isoTime,
+});
+export const peopleSchema = listOf(personSchema);
+export const signInSchema = z.object({ name: nameText, password: z.string().max(200) });
+export const tokenInputSchema = z.object({ name: nameText, scope: z.enum(['read', 'log', 'all']) });
+export const tokensSchema = listOf(
+  z.object({
+    id: idText,
+    name: nameText,
+    scope: z.enum(['read', 'log', 'all']),
+    createdAt: isoTime,
+    lastUsedAt: isoTime.nullable(),
+  }),
+);
+export const tokenCreatedSchema = z.object({ id: idText, token: z.string().describe('Shown this once') });
+
+export const meSchema = z.object({
+  signedIn: z.boolean(),
+  /** False on a new server: only loopback is served until someone sets a password. */
+  passwordSet: z.boolean(),
+  name: z.string().nullable(),
+  role: z.enum(['keeper', 'helper', 'viewer']).nullable(),
+  csrf: z.string().nullable(),
+  demo: z.boolean(),
+  farm: farmSettingsSchema,
+  setUp: z.object({
+    password: z.boolean(),
+    site: z.boolean(),
+    sensor: z.boolean(),
+    nuc: z.boolean(),
+    split: z.boolean(),
+  }),
+  serverTime: isoTime,
+  version: z.string(),
+});
+export type Me = z.infer<typeof meSchema>;
+
+export const statusSchema = z.object({
+  ready: z.boolean(),
+  why: z.string().optional(),
+  version: z.string(),
+  startedAt: isoTime,
+  broker: z.object({
+    kind: z.enum(['embedded', 'outside']),
+    connected: z.boolean(),
+    address: z.string(),
+    detail: z.string(),
+  }),
+  store: z.object({
+    ok: z.boolean(),
+    detail: z.string(),
+    bytes: z.number(),
+    writtenTodayBytes: z.number(),
+    readings: z.number(),
+    bytesPerYear: z.number().nullable(),
+    freeBytes: z.number().nullable(),
+  }),
+  ingest: z.object({
+    received: z.number(),
+    stored: z.number(),
+    duplicates: z.number(),
+    conflicts: z.number(),
+    quarantined: z.number(),
+  }),
+  memoryBytes: z.number(),
+  lastBackup: z.object({ at: isoTime, file: z.string(), verified: z.boolean() }).nullable(),
+  lastEvaluation: z.object({ at: isoTime, ms: z.number() }).nullable(),
+});
+export type Status = z.infer<typeof statusSchema>;
+export const backupMadeSchema = z.object({
+  file: z.string(),
+  bytes: z.number(),
+  verified: z.boolean(),
+  at: isoTime,
+});
+export const auditSchema = listOf(z.object({ at: isoTime, who: z.string(), what: z.string() }));
