@@ -1,0 +1,57 @@
+/** Runs jobs when they are due: node-cron gives the minute, `due.ts` decides, the store remembers the last success. */
+import cron from 'node-cron';
+import { isDue, type Rhythm } from './due.ts';
+
+export interface Job {
+  readonly name: string;
+  readonly rhythm: Rhythm;
+  /** A run that throws is logged and tried again a minute later. */
+  run(nowMs: number): void | Promise<void>;
+}
+
+export interface RunnerDeps {
+  readonly clock: () => number;
+  readonly lastSuccess: { get(name: string): number | null; set(name: string, atMs: number): void };
+  readonly onError: (job: string, error: unknown) => void;
+}
+
+export interface JobRunner {
+  /** Runs what is due now, one after the other; a call while one is under way does nothing. */
+  runDue(): Promise<void>;
+  stop(): Promise<void>;
+}
+
+export function startJobs(jobs: readonly Job[], deps: RunnerDeps): JobRunner {
+  let underWay: Promise<void> | null = null;
+
+  async function runAll(): Promise<void> {
+    for (const job of jobs) {
+      const nowMs = deps.clock();
+      try {
+        if (!isDue(job.rhythm, deps.lastSuccess.get(job.name), nowMs)) continue;
+        await job.run(nowMs);
+        deps.lastSuccess.set(job.name, nowMs);
+      } catch (error) {
+        deps.onError(job.name, error);
+      }
+    }
+  }
+
+  function runDue(): Promise<void> {
+    underWay ??= runAll().finally(() => {
+      underWay = null;
+    });
+    return underWay;
+  }
+
+  const task = cron.schedule('* * * * *', () => {
+    void runDue();
+  });
+  return {
+    runDue,
+    async stop() {
+      await task.destroy();
+      await underWay;
+    },
+  };
+}
