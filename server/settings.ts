@@ -1,0 +1,247 @@
+/**
+ * Start-up settings: one schema (`settings-schema.ts`) from which defaults, the JSON file's keys, the `WELCOMB_…`
+ * names, the flags, the help text and the checks all come. Later sources win: file, then environment, then flags.
+ */
+import { parseArgs } from 'node:util';
+import { z } from 'zod';
+import type { Settings } from './settings-schema.ts';
+import { settingsSchema } from './settings-schema.ts';
+
+export type { HostPort, Settings } from './settings-schema.ts';
+export { Secret } from './settings-schema.ts';
+
+export type ParsedSettings =
+  { readonly ok: true; readonly settings: Settings } | { readonly ok: false; readonly message: string };
+
+/** One key of the settings, as read off the schema. */
+export interface SettingKey {
+  /** As in the file, with dots: `httpTls.key`. */
+  readonly path: string;
+  readonly flag: string;
+  readonly variable: string;
+  readonly type: 'string' | 'boolean' | 'integer' | 'array';
+  readonly form: string;
+  readonly about: string;
+  /** As text; absent where there is none. */
+  readonly standard?: string;
+  /** Kept off the command line, where every user of the machine could read it. */
+  readonly secret: boolean;
+}
+
+const jsonKey = z.object({
+  type: z.enum(['string', 'boolean', 'integer', 'array', 'object']),
+  description: z.string().default(''),
+  default: z.unknown().optional(),
+  form: z.string().default(''),
+  secret: z.boolean().default(false),
+  properties: z.record(z.string(), z.unknown()).optional(),
+});
+const dashed = (path: string): string =>
+  path.replace(/[A-Z]/g, (c) => `-${c.toLowerCase()}`).replaceAll('.', '-');
+
+function keysOf(properties: Readonly<Record<string, unknown>>, above: string): SettingKey[] {
+  return Object.entries(properties).flatMap(([name, value]): SettingKey[] => {
+    const key = jsonKey.parse(value);
+    const path = `${above}${name}`;
+    if (key.type === 'object') return keysOf(key.properties ?? {}, `${path}.`);
+    const flag = `--${dashed(path)}`;
+    const standard = key.default === undefined ? '' : String(key.default);
+    return [
+      {
+        path,
+        flag,
+        variable: `WELCOMB_${flag.slice(2).replaceAll('-', '_').toUpperCase()}`,
+        type: key.type,
+        form: key.form,
+        about: key.description,
+        ...(standard === '' || key.type === 'boolean' ? {} : { standard }),
+        secret: key.secret,
+      },
+    ];
+  });
+}
+
+/** Every key once, in the schema's order. */
+export const settingKeys: readonly SettingKey[] = keysOf(
+  z.toJSONSchema(settingsSchema, { io: 'input' }).properties ?? {},
+  '',
+);
+/** Where the file itself is named; it can't name itself. */
+const fileKey = { flag: '--settings', variable: 'WELCOMB_SETTINGS' } as const;
+
+/** The part of `--help` about settings, from the schema. */
+export function settingsHelp(): string {
+  const rows = settingKeys.map((key) => ({
+    left: key.secret ? `(no flag)` : `${key.flag}${key.form === '' ? '' : ` ${key.form}`}`,
+    right: `${key.about}${key.standard === undefined ? '' : ` (default ${key.standard})`}`,
+    names: `${key.variable}, "${key.path}" in the file`,
+  }));
+  rows.push({
+    left: `${fileKey.flag} FILE`,
+    right: 'JSON file with any of these keys',
+    names: fileKey.variable,
+  });
+  const width = Math.max(...rows.map((row) => row.left.length)) + 2;
+  const lines = rows.map(
+    (row) => `  ${row.left.padEnd(width)}${row.right}\n  ${' '.repeat(width)}[${row.names}]`,
+  );
+  return `Settings (flags win over the environment, the environment over the file):\n${lines.join('\n')}\n`;
+}
+
+/** A value with the place that it came from, for the sentence that complains about it. */
+interface Given {
+  readonly path: string;
+  readonly value: unknown;
+  readonly from: string;
+}
+class Complaint extends Error {}
+
+function fromText(key: SettingKey, text: string): unknown {
+  if (key.type === 'array') return text === '' ? [] : text.split(',').map((item) => item.trim());
+  if (key.type === 'boolean')
+    return text === '' || text === 'true' || text === '1' ? true : isNo(text) ? false : text;
+  if (key.type === 'integer' && /^-?\d+$/.test(text)) return Number(text);
+  return text;
+}
+const isNo = (text: string): boolean => text === 'false' || text === '0';
+
+function fromFlags(argv: readonly string[]): { given: Given[]; file: string | undefined } {
+  const options = Object.fromEntries(
+    [...settingKeys.filter((key) => !key.secret), { flag: fileKey.flag, type: 'string' as const }].map(
+      (key) => [
+        key.flag.slice(2),
+        { type: key.type === 'boolean' ? ('boolean' as const) : ('string' as const) },
+      ],
+    ),
+  );
+  const { tokens } = parseArgs({
+    args: [...argv],
+    options,
+    strict: false,
+    allowPositionals: true,
+    tokens: true,
+  });
+  let named: string | undefined;
+  const given: Given[] = [];
+  for (const token of tokens) {
+    if (token.kind === 'option-terminator') continue;
+    if (token.kind === 'positional')
+      throw new Complaint(`"${token.value}" is not a flag; --help lists them all.`);
+    const flag = token.rawName;
+    const key = settingKeys.find((one) => one.flag === flag && !one.secret);
+    const isFile = flag === fileKey.flag;
+    if (!key && !isFile) throw new Complaint(`There is no flag ${flag}; --help lists them all.`);
+    if (key?.type === 'boolean')
+      given.push({ path: key.path, value: fromText(key, token.value ?? ''), from: flag });
+    else if (token.value === undefined) throw new Complaint(`The flag ${flag} needs a value after it.`);
+    else if (key) given.push({ path: key.path, value: fromText(key, token.value), from: flag });
+    else named = token.value;
+  }
+  return { given, file: named };
+}
+
+function fromEnvironment(env: Readonly<Record<string, string | undefined>>): Given[] {
+  return Object.entries(env).flatMap(([name, text]): Given[] => {
+    if (!name.startsWith('WELCOMB_') || name === fileKey.variable || text === undefined) return [];
+    const key = settingKeys.find((one) => one.variable === name);
+    if (!key) throw new Complaint(`The environment variable ${name} is no setting; --help lists them all.`);
+    return [{ path: key.path, value: fromText(key, text), from: name }];
+  });
+}
+
+function fromFile(name: string, readFile: (path: string) => string): Record<string, unknown> {
+  let text: string;
+  try {
+    text = readFile(name);
+  } catch (error) {
+    throw new Complaint(`The settings file ${name} can't be read: ${reasonOf(error)}.`, { cause: error });
+  }
+  let content: unknown;
+  try {
+    content = JSON.parse(text);
+  } catch (error) {
+    throw new Complaint(`The settings file ${name} is not JSON: ${reasonOf(error)}.`, { cause: error });
+  }
+  const object = z.record(z.string(), z.unknown()).safeParse(content);
+  if (!object.success || Array.isArray(content)) {
+    throw new Complaint(
+      `The settings file ${name} has to hold one JSON object, such as {"http": "127.0.0.1:8480"}.`,
+    );
+  }
+  return object.data;
+}
+const reasonOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
+
+/** Puts a value at `a.b` without touching the object that was there. */
+function withValue(
+  object: Readonly<Record<string, unknown>>,
+  path: string,
+  value: unknown,
+): Record<string, unknown> {
+  const [head = '', ...rest] = path.split('.');
+  if (rest.length === 0) return { ...object, [head]: value };
+  const below = z.record(z.string(), z.unknown()).catch({}).parse(object[head]);
+  return { ...object, [head]: withValue(below, rest.join('.'), value) };
+}
+
+function complaintOf(
+  error: z.ZodError,
+  given: ReadonlyMap<string, Given>,
+  fileName: string,
+  input: unknown,
+): string {
+  const issue = error.issues[0];
+  if (!issue) return 'The settings are not right.';
+  const where = (path: string): string => {
+    const source = [...given.values()].find((one) => path === one.path || path.startsWith(`${one.path}.`));
+    return source ? source.from : `"${path}" in the settings file ${fileName}`;
+  };
+  if (issue.code === 'unrecognized_keys') {
+    const path = [...issue.path, issue.keys[0] ?? ''].join('.');
+    return `There is no setting ${where(path)}; known here are ${knownBeside(issue.path.join('.'))}.`;
+  }
+  const path = issue.path.join('.');
+  const key = settingKeys.find((one) => one.path === path);
+  const value = issue.path.reduce<unknown>(
+    (at, step) => (at !== null && typeof at === 'object' ? Reflect.get(at, step) : undefined),
+    input,
+  );
+  if (value === undefined) {
+    return `The setting "${path}" is missing beside the others of its group: ${issue.message}.`;
+  }
+  return `The setting ${where(path)} is ${key?.secret ? '<secret>' : JSON.stringify(value)}: ${issue.message}.`;
+}
+const knownBeside = (above: string): string =>
+  [
+    ...new Set(
+      settingKeys.flatMap((key) => {
+        if (above !== '' && !key.path.startsWith(`${above}.`)) return [];
+        return [key.path.slice(above === '' ? 0 : above.length + 1).split('.')[0] ?? ''];
+      }),
+    ),
+  ].join(', ');
+
+/**
+ * Settings from flags, environment and the file that one of them names. Pure but for `readFile`, which throws where
+ * the file can't be read. A failure is one sentence: the key's path and value, and what was expected.
+ */
+export function parseSettings(
+  argv: readonly string[],
+  env: Readonly<Record<string, string | undefined>>,
+  readFile: (path: string) => string,
+): ParsedSettings {
+  try {
+    const flags = fromFlags(argv);
+    const fileName = flags.file ?? env[fileKey.variable] ?? '';
+    const given = new Map([...fromEnvironment(env), ...flags.given].map((one) => [one.path, one]));
+    let input: Record<string, unknown> = fileName === '' ? {} : fromFile(fileName, readFile);
+    for (const one of given.values()) input = withValue(input, one.path, one.value);
+    if (input['demo'] === true && input['data'] === undefined) input['data'] = 'welcomb-demo-data';
+    const parsed = settingsSchema.safeParse(input);
+    if (!parsed.success) return { ok: false, message: complaintOf(parsed.error, given, fileName, input) };
+    return { ok: true, settings: parsed.data };
+  } catch (error) {
+    if (error instanceof Complaint) return { ok: false, message: error.message };
+    throw error;
+  }
+}

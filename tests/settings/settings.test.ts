@@ -1,0 +1,274 @@
+/** Start-up settings: for each complaint one set that is fine and one that is not. */
+import fc from 'fast-check';
+import { inspect } from 'node:util';
+import { describe, expect, it } from 'vitest';
+import { parseSettings, settingKeys, settingsHelp } from '../../server/settings.ts';
+
+interface Start {
+  readonly argv?: readonly string[];
+  readonly env?: Readonly<Record<string, string>>;
+  /** Content of `home.json`, named by the tests that give it. */
+  readonly file?: string;
+}
+const parse = ({ argv = [], env = {}, file }: Start) =>
+  parseSettings(file === undefined ? argv : [...argv, '--settings', 'home.json'], env, (path) => {
+    if (file === undefined) throw new Error(`ENOENT: no such file or directory, open '${path}'`);
+    return file;
+  });
+const settingsOf = (start: Start) => {
+  const parsed = parse(start);
+  if (!parsed.ok) throw new Error(parsed.message);
+  return parsed.settings;
+};
+
+describe('defaults and sources', () => {
+  it('starts with nothing given', () => {
+    expect(settingsOf({})).toEqual({
+      data: 'welcomb-data',
+      http: { host: '127.0.0.1', port: 8480 },
+      mqtt: { host: '127.0.0.1', port: 1883 },
+      demo: false,
+      brokerClientId: 'welcomb',
+      basePath: '',
+      trustedProxies: [],
+      hostNames: [],
+      sessionDays: 30,
+      logLevel: 'info',
+    });
+  });
+
+  it('lets flags win over the environment, and the environment over the file', () => {
+    const file = '{"data":"f","http":"127.0.0.1:1","logLevel":"warn"}';
+    const env = { WELCOMB_HTTP: '127.0.0.1:2', WELCOMB_DATA: 'e' };
+    const settings = settingsOf({ argv: ['--data', 'a'], env, file });
+    expect([settings.data, settings.http.port, settings.logLevel]).toEqual(['a', 2, 'warn']);
+  });
+
+  it('finds the file by the environment too', () => {
+    const parsed = parseSettings([], { WELCOMB_SETTINGS: 'x.json' }, (path) => `{"data":"${path}"}`);
+    expect(parsed).toMatchObject({ ok: true, settings: { data: 'x.json' } });
+  });
+
+  it('keeps the demo out of the keeper’s own data unless told otherwise', () => {
+    expect(settingsOf({ argv: ['--demo'] }).data).toBe('welcomb-demo-data');
+    expect(settingsOf({ argv: ['--demo', '--data=mine'] }).data).toBe('mine');
+    expect(settingsOf({ env: { WELCOMB_DEMO: '1' } }).demo).toBe(true);
+    expect(settingsOf({ env: { WELCOMB_DEMO: 'false' } }).demo).toBe(false);
+  });
+
+  it('leaves other programs’ variables alone', () => {
+    expect(parse({ env: { PATH: '/bin', HTTP: 'nonsense' } }).ok).toBe(true);
+  });
+
+  it('merges a group given partly by flag and partly in the file', () => {
+    const settings = settingsOf({ argv: ['--http-tls-key', 'k.pem'], file: '{"httpTls":{"cert":"c.pem"}}' });
+    expect(settings.httpTls).toEqual({ key: 'k.pem', cert: 'c.pem' });
+  });
+
+  it('never prints a secret', () => {
+    const { brokerPassword } = settingsOf({ env: { WELCOMB_BROKER_PASSWORD: 'honest' } });
+    expect(brokerPassword?.reveal()).toBe('honest');
+    const printed = [
+      `${String(brokerPassword)}`,
+      JSON.stringify({ brokerPassword }),
+      inspect(brokerPassword),
+    ];
+    expect(printed.join()).not.toContain('honest');
+  });
+});
+
+/** What was given, a set beside it that is fine, and the sentence. */
+const complaints: readonly (readonly [string, Start, Start, string])[] = [
+  [
+    'address without a port',
+    { argv: ['--http', '0.0.0.0:80'] },
+    { argv: ['--http', 'shed'] },
+    'The setting --http is "shed": expected HOST:PORT, such as 127.0.0.1:8480 or [::1]:8480.',
+  ],
+  [
+    'port that can’t be',
+    { env: { WELCOMB_MQTT: '[::1]:65535' } },
+    { env: { WELCOMB_MQTT: '[::1]:65536' } },
+    'The setting WELCOMB_MQTT is "[::1]:65536": expected HOST:PORT, such as 127.0.0.1:8480 or [::1]:8480.',
+  ],
+  [
+    'wrong type in the file',
+    { file: '{"http":"[::1]:0"}' },
+    { file: '{"http":8480}' },
+    'The setting "http" in the settings file home.json is 8480: expected HOST:PORT, such as 127.0.0.1:8480 or [::1]:8480.',
+  ],
+  [
+    'broker that speaks something else',
+    { argv: ['--broker', 'mqtts://farm.example:8883'] },
+    { argv: ['--broker', 'https://farm.example'] },
+    'The setting --broker is "https://farm.example": expected mqtt://HOST:PORT or mqtts://HOST:PORT without a password in it.',
+  ],
+  [
+    'password where everybody can read it',
+    { argv: ['--broker', 'mqtt://farm.example'], env: { WELCOMB_BROKER_PASSWORD: 'x' } },
+    { argv: ['--broker-password', 'x'] },
+    'There is no flag --broker-password; --help lists them all.',
+  ],
+  [
+    'secret of the wrong type',
+    { file: '{"brokerPassword":"1234"}' },
+    { file: '{"brokerPassword":1234}' },
+    'The setting "brokerPassword" in the settings file home.json is <secret>: expected a password.',
+  ],
+  [
+    'certificate without its key',
+    { argv: ['--http-tls-key', 'k', '--http-tls-cert', 'c'] },
+    { argv: ['--http-tls-cert', 'c'] },
+    'The setting "httpTls.key" is missing beside the others of its group: expected the path of a PEM file with the private key.',
+  ],
+  [
+    'proxy that is no address',
+    { env: { WELCOMB_TRUSTED_PROXIES: '10.0.0.0/8, ::1,loopback' } },
+    { env: { WELCOMB_TRUSTED_PROXIES: '10.0.0.0/33' } },
+    'The setting WELCOMB_TRUSTED_PROXIES is "10.0.0.0/33": expected an IP address, a range such as 10.0.0.0/8, or loopback, linklocal, uniquelocal.',
+  ],
+  [
+    'base path that is an address',
+    { argv: ['--base-path', '/bees/nucs/'] },
+    { argv: ['--base-path', 'http://x/bees'] },
+    'The setting --base-path is "http://x/bees": expected a path, such as /bees.',
+  ],
+  [
+    'host name with a scheme',
+    { argv: ['--host-names', 'nucs.example.org,shed'] },
+    { argv: ['--host-names', 'http://shed'] },
+    'The setting --host-names is "http://shed": expected a host name, such as nucs.example.org.',
+  ],
+  [
+    'number out of range',
+    { argv: ['--session-days', '1'] },
+    { argv: ['--session-days', '0'] },
+    'The setting --session-days is 0: expected a whole number from 1 to 365.',
+  ],
+  [
+    'number that is none',
+    { argv: ['--session-days=365'] },
+    { argv: ['--session-days=long'] },
+    'The setting --session-days is "long": expected a whole number from 1 to 365.',
+  ],
+  [
+    'level that does not exist',
+    { env: { WELCOMB_LOG_LEVEL: 'debug' } },
+    { env: { WELCOMB_LOG_LEVEL: 'loud' } },
+    'The setting WELCOMB_LOG_LEVEL is "loud": expected one of fatal, error, warn, info, debug, trace, silent.',
+  ],
+  [
+    'yes-or-no that is neither',
+    { argv: ['--demo=false'] },
+    { argv: ['--demo=perhaps'] },
+    'The setting --demo is "perhaps": expected true or false.',
+  ],
+  [
+    'client id that the broker would refuse',
+    { argv: ['--broker-client-id', 'shed-1'] },
+    { argv: ['--broker-client-id', 'my shed'] },
+    'The setting --broker-client-id is "my shed": expected 1 to 64 letters, digits, - or _.',
+  ],
+  [
+    'empty folder name',
+    { argv: ['--data', '/srv/nucs'] },
+    { argv: ['--data', ''] },
+    'The setting --data is "": expected a folder.',
+  ],
+  [
+    'unknown flag',
+    { argv: ['--data', 'd'] },
+    { argv: ['--dato', 'd'] },
+    'There is no flag --dato; --help lists them all.',
+  ],
+  ['stray word', { argv: ['--demo'] }, { argv: ['demo'] }, '"demo" is not a flag; --help lists them all.'],
+  [
+    'flag without its value',
+    { argv: ['--data', 'd'] },
+    { argv: ['--data'] },
+    'The flag --data needs a value after it.',
+  ],
+  [
+    'unknown variable',
+    { env: { WELCOMB_DATA: 'd' } },
+    { env: { WELCOMB_DATUM: 'd' } },
+    'The environment variable WELCOMB_DATUM is no setting; --help lists them all.',
+  ],
+  [
+    'unknown key in a group of the file',
+    { file: '{"mqttTls":{"key":"k","cert":"c"}}' },
+    { file: '{"mqttTls":{"key":"k","cert":"c","ca":"x"}}' },
+    'There is no setting "mqttTls.ca" in the settings file home.json; known here are key, cert.',
+  ],
+  [
+    'file that holds a list',
+    { file: ' {} ' },
+    { file: '[]' },
+    'The settings file home.json has to hold one JSON object, such as {"http": "127.0.0.1:8480"}.',
+  ],
+  [
+    'file that is not there',
+    { file: '{}' },
+    { argv: ['--settings', 'gone.json'] },
+    "The settings file gone.json can't be read: ENOENT: no such file or directory, open 'gone.json'.",
+  ],
+];
+
+describe('complaints', () => {
+  it.each(complaints)('%s', (_what, good, bad, message) => {
+    expect(parse(good)).toMatchObject({ ok: true });
+    expect(parse(bad)).toEqual({ ok: false, message });
+  });
+
+  // The tail is the engine's own wording, which differs between versions of Node.
+  it('says where a file stops being JSON', () => {
+    const parsed = parse({ file: '{data: 1}' });
+    expect(parsed).toMatchObject({
+      ok: false,
+      message: expect.stringMatching(/^The settings file home\.json is not JSON: .*position 1.*\.$/),
+    });
+  });
+
+  it('names an unknown key of the file and those that there are', () => {
+    const parsed = parse({ file: '{"colour":"green"}' });
+    expect(parsed).toMatchObject({
+      ok: false,
+      message: expect.stringMatching(
+        /^There is no setting "colour" in the settings file home\.json; known here are data, /,
+      ),
+    });
+  });
+});
+
+describe('what is documented', () => {
+  it('every key has a description, and every flag and variable stands in the help', () => {
+    const help = settingsHelp();
+    for (const key of settingKeys) {
+      expect(key.about, key.path).not.toBe('');
+      expect(help).toContain(`[${key.variable}, "${key.path}" in the file]`);
+      if (!key.secret) expect(help).toContain(`  ${key.flag}`);
+    }
+    expect(new Set(settingKeys.map((key) => key.variable)).size).toBe(settingKeys.length);
+  });
+
+  it('keeps the fixed start-up names', () => {
+    const flags = settingKeys.map((key) => key.flag);
+    expect(flags).toEqual(expect.arrayContaining(['--data', '--http', '--mqtt', '--broker', '--demo']));
+    expect(settingsHelp()).toContain('--settings FILE');
+  });
+});
+
+describe('whatever is thrown at it', () => {
+  it('answers with settings or one sentence, and never throws', () => {
+    const word = fc.oneof(
+      fc.string(),
+      fc.constantFrom(...settingKeys.map((key) => key.flag), '--settings', '--'),
+    );
+    fc.assert(
+      fc.property(fc.array(word, { maxLength: 6 }), fc.oneof(fc.json(), fc.string()), (argv, text) => {
+        const parsed = parseSettings(argv, {}, () => text);
+        if (!parsed.ok) expect(parsed.message).toMatch(/\.$/);
+      }),
+    );
+  });
+});
