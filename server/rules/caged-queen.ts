@@ -1,0 +1,18 @@
+/** A queen in a cage: is there one, and how warm is it beside her? */
+import type { NucInput } from './inputs.ts';
+import { noData, notApplicable } from './rule.ts';
+import { judgeDose, type ThermalLimits } from './thermal-finding.ts';
+import type { Evaluation } from './types.ts';
+
+export function judgeCage(
+  { introduction, signals, nowMs }: NucInput,
+  direction: 'cold' | 'heat',
+  limits: ThermalLimits,
+  words: Parameters<typeof judgeDose>[4],
+): Evaluation {
+  if (introduction === null || introduction.queenCagedSinceMs === null)
+    return notApplicable('no queen is caged in this nuc');
+  const dose = signals?.doses.find((d) => d.what === 'caged-queen' && d.direction === direction);
+  if (!dose || dose.nowC === null) return noData('no recent temperature beside the cage');
+  return judgeDose(dose, 'cage', limits, nowMs, words);
+}

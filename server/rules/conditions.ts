@@ -1,0 +1,56 @@
+/** The comparisons that rules are made of, each leaving behind what it compared. */
+import type { Figure, FigureUnit } from './phrase.ts';
+import { setFigure, type Display } from './phrase.ts';
+import type { Condition } from './types.ts';
+
+export const atLeast = (name: string, value: number | null, limit: number, unit: FigureUnit): Condition => ({
+  name,
+  value,
+  limit,
+  unit,
+  met: value === null ? null : value >= limit,
+});
+
+export const atMost = (name: string, value: number | null, limit: number, unit: FigureUnit): Condition => ({
+  name,
+  value,
+  limit,
+  unit,
+  met: value === null ? null : value <= limit,
+});
+
+export const below = (name: string, value: number | null, limit: number, unit: FigureUnit): Condition => ({
+  name,
+  value,
+  limit,
+  unit,
+  met: value === null ? null : value < limit,
+});
+
+export const above = (name: string, value: number | null, limit: number, unit: FigureUnit): Condition => ({
+  name,
+  value,
+  limit,
+  unit,
+  met: value === null ? null : value > limit,
+});
+
+/** Something that is so or not; `wanted` says in words what would make the rule speak. */
+export const holds = (name: string, met: boolean | null, value: string, wanted: string): Condition => ({
+  name,
+  value,
+  limit: wanted,
+  unit: '',
+  met,
+});
+
+/** A condition set for a reader. */
+export function setCondition({ name, value, limit, unit, met }: Condition, display: Display) {
+  const set = (side: Condition['value']): string => {
+    if (side === null) return 'not known';
+    if (typeof side === 'string') return side;
+    const figure: Figure = { value: side, unit };
+    return setFigure(figure, display);
+  };
+  return { name, value: set(value), limit: set(limit), met };
+}

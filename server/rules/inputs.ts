@@ -1,0 +1,110 @@
+/**
+ * Everything that a rule may look at, as plain data gathered by whoever runs the rules. Instants are ms
+ * since 1970 UTC. What is absent is null or an empty list, never a made-up value.
+ */
+import type {
+  BroodTemperature,
+  ChillOutlook,
+  ForagerDrift,
+  ThermalDose,
+  WeightStep,
+} from '../signals/types.ts';
+import type { Subject } from './types.ts';
+
+/** How one channel has been doing, learned from its own rhythm. */
+export interface ChannelHealth {
+  readonly channelId: number;
+  /** The device's own name. */
+  readonly sensor: string;
+  readonly quantity: 'weight' | 'temperature' | 'humidity' | 'battery' | 'rain';
+  readonly place: 'scale' | 'brood' | 'cage' | 'outside' | 'rain' | 'humidity' | 'battery' | null;
+  /** Last message, kept over restarts; null where it was never heard. */
+  readonly lastHeardMs: number | null;
+  /** Its usual interval; null until enough was heard to know. */
+  readonly expectedIntervalMs: number | null;
+  readonly lastValue: number | null;
+  /** Since when the value has not moved by a digit. */
+  readonly unchangedSinceMs: number | null;
+  /** Readings of the last 24 hours, and how many of them were flagged as suspect. */
+  readonly readings24h: number;
+  readonly suspects24h: number;
+  /** Battery of the device, where it tells one: per cent now and its trend. */
+  readonly batteryPercent: number | null;
+  readonly batteryPercentPerDay: number | null;
+}
+
+/** The stage of an introduction, as far as rules read it. */
+export interface StageFacts {
+  readonly stage: 'planned' | 'queenless' | 'caged' | 'hands-off' | 'check-due' | 'laying' | 'over';
+  readonly day: number;
+  readonly splitAtMs: number | null;
+  readonly queenCagedSinceMs: number | null;
+  readonly candyOpenedAtMs: number | null;
+  readonly handsOffUntilMs: number | null;
+  /** Nothing rearable is left from here on. */
+  readonly rearableUntilMs: number | null;
+  readonly firstVirginAtMs: number | null;
+  readonly completeCutAtMs: number | null;
+}
+
+/** One step of the introduction's plan. */
+export interface PlannedVisit {
+  readonly id: string;
+  readonly kind: string;
+  readonly whatToDo: string;
+  readonly earliestMs: number;
+  readonly targetMs: number;
+  readonly latestMs: number;
+  readonly done: boolean;
+}
+
+/** What the sensors say, as far as rules read it. */
+export interface SignalFacts {
+  readonly drift: ForagerDrift;
+  readonly steps: readonly WeightStep[];
+  readonly brood: BroodTemperature;
+  readonly doses: readonly ThermalDose[];
+  readonly outlook: ChillOutlook;
+}
+
+interface Common {
+  readonly nowMs: number;
+  readonly subject: Subject;
+  /** IANA zone of the site; the farm's where there is no site. */
+  readonly timeZone: string;
+}
+
+export interface NucInput extends Common {
+  readonly on: 'nuc';
+  readonly introduction: StageFacts | null;
+  readonly plan: readonly PlannedVisit[];
+  readonly signals: SignalFacts | null;
+  readonly sensors: readonly ChannelHealth[];
+  readonly lastVisitAtMs: number | null;
+}
+
+export interface ChannelInput extends Common {
+  readonly on: 'channel';
+  readonly channel: ChannelHealth;
+}
+
+export interface SiteInput extends Common {
+  readonly on: 'site';
+  readonly sensors: readonly ChannelHealth[];
+}
+
+export interface ServerInput extends Common {
+  readonly on: 'server';
+  readonly startedAtMs: number;
+  /** The last time that nobody was looking. */
+  readonly down: { readonly fromMs: number; readonly toMs: number } | null;
+  readonly brokerAwaySinceMs: number | null;
+  readonly disk: {
+    readonly freeMB: number;
+    readonly writtenPerDayMB: number | null;
+    /** The store refused to write, and since when. */
+    readonly refusingSinceMs: number | null;
+  } | null;
+}
+
+export type RuleInput = NucInput | ChannelInput | SiteInput | ServerInput;

@@ -1,0 +1,116 @@
+/**
+ * The life of one alert, as a pure machine: a state and an input give the next state and what follows.
+ *
+ * A finding must hold before it is raised and stay past its easier limit before it is cleared. A hold
+ * is never a counter: it is `now − sinceMs − awayMs`, so that a state changes only when something
+ * happened, survives a restart as it is, and does not count the time in which nobody was looking.
+ */
+import type {
+  AlertState,
+  Clearing,
+  Episode,
+  Holding,
+  LifeCycleInput,
+  LivePhase,
+  Step,
+  Tick,
+} from './alert-state.ts';
+import { act } from './keeper-acts.ts';
+import { happen, move, nothing, raise } from './transition.ts';
+import { urgencies } from './types.ts';
+
+export function stepAlert(alert: AlertState, input: LifeCycleInput): Step {
+  return input.type === 'tick' ? tick(alert, input) : act(alert, input);
+}
+
+function tick(alert: AlertState, t: Tick): Step {
+  const { at } = alert;
+  if (t.verdict === 'no-data') {
+    if (at.phase === 'no-data') return nothing(alert);
+    return move(alert, { phase: 'no-data', noDataSinceMs: t.nowMs, paused: at });
+  }
+  if (at.phase !== 'no-data') return look(alert, at, t, t.awayMs);
+  const gapMs = t.nowMs - at.noDataSinceMs;
+  // A gap longer than the hold itself proves nothing about the time in between: the hold starts again.
+  const stale = at.paused.phase === 'holding' && gapMs > t.holdMs;
+  return look(alert, stale ? { phase: 'quiet' } : at.paused, t, gapMs);
+}
+
+function look(alert: AlertState, at: LivePhase, t: Tick, awayMs: number): Step {
+  const over = t.verdict === 'not-applicable';
+  const fine = t.verdict === 'no' && t.clear;
+  switch (at.phase) {
+    case 'quiet':
+    case 'cleared':
+      if (t.verdict !== 'yes') return move(alert, at);
+      return hold(alert, { phase: 'holding', sinceMs: t.nowMs, awayMs: 0 }, t);
+    case 'holding':
+      return t.verdict === 'yes' ? hold(alert, later(at, awayMs), t) : move(alert, { phase: 'quiet' });
+    case 'raised': {
+      if (over) return clear(alert, at.episode, t, 'no-longer-applies');
+      const { episode } = at;
+      if (fine) return settle(alert, { phase: 'clearing', episode, clearSinceMs: t.nowMs, awayMs: 0 }, t);
+      return goOn(alert, episode, t);
+    }
+    case 'clearing':
+      if (over) return clear(alert, at.episode, t, 'no-longer-applies');
+      return fine ? settle(alert, later(at, awayMs), t) : goOn(alert, at.episode, t);
+    case 'closed':
+      if (over || fine) return move(alert, { phase: 'cleared', episode: at.episode, clearedAtMs: t.nowMs });
+      if (t.verdict !== 'yes' || t.nowMs - at.closedAtMs < t.closedStandsMs) return move(alert, at);
+      return raise(alert, afresh(at.episode, t), 'still-so', t.nowMs);
+  }
+}
+
+const later = <P extends Holding | Clearing>(at: P, awayMs: number): P =>
+  awayMs === 0 ? at : { ...at, awayMs: at.awayMs + awayMs };
+
+/** Raises as soon as the hold has lasted. */
+function hold(alert: AlertState, at: Holding, t: Tick): Step {
+  if (!t.message || t.nowMs - at.sinceMs - at.awayMs < t.holdMs) return move(alert, at);
+  const episode: Episode = {
+    id: `${alert.key}/${String(at.sinceMs)}`,
+    sinceMs: at.sinceMs,
+    raisedAtMs: t.nowMs,
+    urgency: t.urgency,
+    message: t.message,
+    ...(t.evidence && { evidence: t.evidence }),
+    seen: null,
+    putOffUntilMs: null,
+    marks: [],
+  };
+  return raise(alert, episode, 'raised', t.nowMs);
+}
+
+/** Clears as soon as it has been clear for long enough. */
+function settle(alert: AlertState, at: Clearing, t: Tick): Step {
+  if (t.nowMs - at.clearSinceMs - at.awayMs < t.clearHoldMs) return move(alert, at);
+  return clear(alert, at.episode, t, 'cleared');
+}
+
+/** Still true: worth a word only when it got more pressing or a put-off ran out. */
+function goOn(alert: AlertState, episode: Episode, t: Tick): Step {
+  if (t.verdict === 'yes' && urgencies.indexOf(t.urgency) < urgencies.indexOf(episode.urgency)) {
+    return raise(alert, afresh(episode, t), 'worsened', t.nowMs);
+  }
+  if (episode.putOffUntilMs !== null && t.nowMs >= episode.putOffUntilMs) {
+    return raise(alert, { ...renewed(episode, t), putOffUntilMs: null }, 'put-off-over', t.nowMs);
+  }
+  return move(alert, alert.at.phase === 'raised' ? alert.at : { phase: 'raised', episode });
+}
+
+function renewed(episode: Episode, t: Tick): Episode {
+  const { urgency, message = episode.message, evidence = episode.evidence } = t;
+  return { ...episode, urgency, message, ...(evidence && { evidence }) };
+}
+
+/** As it is now, and nobody has seen that yet. */
+const afresh = (episode: Episode, t: Tick): Episode => ({
+  ...renewed(episode, t),
+  seen: null,
+  putOffUntilMs: null,
+});
+
+function clear(alert: AlertState, episode: Episode, t: Tick, what: 'cleared' | 'no-longer-applies'): Step {
+  return happen(alert, { phase: 'cleared', episode, clearedAtMs: t.nowMs }, { atMs: t.nowMs, what });
+}
