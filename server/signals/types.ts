@@ -34,6 +34,15 @@ export interface KnownEvent {
   readonly kind: 'visit' | 'fed' | 'moved' | 'split';
 }
 
+/** The coldest of the night ahead as somebody else foresees it. */
+export interface Forecast {
+  readonly minC: number;
+  /** End of the span that the minimum is for. */
+  readonly byMs: number;
+  /** Who told it, in words for the keeper. */
+  readonly source: string;
+}
+
 /** A number with its honest interval, or a reason why there is none. */
 export type Estimate =
   | {
@@ -133,4 +142,113 @@ export interface ChillOutlook {
   readonly chanceBelow: number | null;
   readonly basis: 'own-record' | 'heat-budget' | 'none';
   readonly forecast: 'told' | 'persistence' | 'none';
+}
+
+/** One day on the scale, read the way a keeper reads the curve. Instants are null where the day does not show them. */
+export interface WithinDay {
+  /** Local calendar date, YYYY-MM-DD. */
+  readonly date: string;
+  /** First instant of the morning at which the smoothed weight is clearly under the night's line. */
+  readonly departureAtMs: number | null;
+  readonly minimumAtMs: number | null;
+  /** How far the minimum lies under the night's line, g. */
+  readonly depthG: number | null;
+  /** Evening maximum: the last bees are home. */
+  readonly eveningAtMs: number | null;
+  /** Evening maximum less the level before the departure, steps taken out, g. */
+  readonly netG: number | null;
+  /** Share of the daylight that readings cover, 0..1. */
+  readonly coverage: number;
+}
+
+/** A fall of weight in daylight without the shape of a step: bees that left together. */
+export interface MassDeparture {
+  readonly fromMs: number;
+  readonly toMs: number;
+  readonly lossG: number;
+  readonly lossSdG: number;
+  /** Whether the brood temperature fell in the hours after; null where it was not measured. */
+  readonly temperatureFollowed: boolean | null;
+  readonly why: string;
+}
+
+/** Fast loss by daylight, day after day, that did not come home at dusk. */
+export interface Robbing {
+  readonly days: readonly { readonly date: string; readonly lossG: number; readonly fastestGPerH: number }[];
+  /** Under way on the newest full day, or today so far. */
+  readonly underWay: boolean;
+  readonly why: string;
+}
+
+/** Does the nest steady after release as it does when a queen lays? */
+export interface Regulation {
+  readonly state: 'agreeing' | 'not-agreeing' | 'too-early' | 'cannot-tell';
+  readonly why: string;
+  /** Whole days since release. */
+  readonly daysSinceRelease: number | null;
+  /** The days that it rests on. */
+  readonly days: readonly BroodDay[];
+  /** First day of the run of steady days, if there is one. */
+  readonly steadySince: string | null;
+}
+
+/** One day of the brood probe. */
+export interface BroodDay {
+  readonly date: string;
+  readonly medianC: number;
+  readonly minC: number;
+  readonly maxC: number;
+  /** p90 less p10 over the day. */
+  readonly spreadC: number;
+  readonly shareInBand: number;
+  /** Share of the day that readings cover, 0..1. */
+  readonly coverage: number;
+}
+
+/** A brood nest that was regulated and no longer is, day after day, while its sensor goes on reporting. */
+export interface ColonyFailing {
+  readonly state: 'no' | 'failing' | 'cannot-tell';
+  /** First of the days without regulation. */
+  readonly since: string | null;
+  readonly why: string;
+}
+
+/** A sudden move of the brood temperature that goes with a visit: the probe lies elsewhere since. */
+export interface ProbeJump {
+  readonly atMs: number;
+  readonly fromC: number;
+  readonly toC: number;
+  readonly explainedBy: KnownEvent | null;
+}
+
+/** Adults in the nuc, as the measured drift leaves them. */
+export interface PopulationNow {
+  readonly bees: Estimate;
+}
+
+/** Everything that the readings of one nuc say at one instant. */
+export interface NucSignals {
+  readonly nowMs: number;
+  readonly nightWeights: readonly NightWeight[];
+  readonly steps: readonly WeightStep[];
+  readonly drift: ForagerDrift;
+  readonly daily: readonly WithinDay[];
+  /** Days that the stores last at the present rate. */
+  readonly stores: Estimate;
+  /** Stores by weight: gross less tare, bees and brood, g. */
+  readonly storesG: Estimate;
+  /** What the nuc loses in a day at the present, g. */
+  readonly consumptionGPerDay: Estimate;
+  readonly massDepartures: readonly MassDeparture[];
+  readonly robbing: Robbing;
+  readonly brood: BroodTemperature;
+  readonly broodDays: readonly BroodDay[];
+  readonly doses: readonly ThermalDose[];
+  readonly outlook: ChillOutlook;
+  readonly regulation: Regulation;
+  readonly failing: ColonyFailing;
+  readonly probeJumps: readonly ProbeJump[];
+  /** Drift of the scale with temperature as fitted on this nuc's nights, g/K. */
+  readonly scaleTemperature: Estimate;
+  readonly population: PopulationNow;
 }

@@ -1,0 +1,88 @@
+/** Figures of warmth that the temperature signals rest on. */
+import type { Figure } from './figure.ts';
+
+/** Brood nest with open or sealed brood. */
+export const broodNestC: Figure = {
+  value: 34.5,
+  low: 33,
+  high: 36,
+  unit: 'Cel',
+  source:
+    'Jones et al. 2005, J Comp Physiol A 191:1121; Kleinhenz et al. 2003, J Exp Biol 206:4217; Stabentheiner et al. 2010',
+  basis: 'normal band of a brood nest',
+};
+
+/** Under this, sealed brood suffers when it lasts. */
+export const sealedBroodColdC: Figure = {
+  value: 32,
+  unit: 'Cel',
+  source: 'Stabentheiner et al. 2021 (citing Himmer 1932); Becher et al. 2009',
+  basis: 'pupae kept below 32 °C too long emerge malformed',
+};
+
+/** Under this, open brood is taken to suffer; larvae bear cold longer than sealed brood. */
+export const openBroodColdC: Figure = {
+  value: 32,
+  low: 30,
+  high: 32,
+  unit: 'Cel',
+  source:
+    'Stabentheiner et al. 2021: eggs and open larvae bear cooling longer; Petz et al. 2004: break in respiration at 32.5 °C',
+  basis: 'the same lower edge of the band, with more patience in the rule',
+};
+
+/** Over this, brood is too hot. */
+export const broodHotC: Figure = {
+  value: 37,
+  low: 36,
+  high: 38,
+  unit: 'Cel',
+  source: 'upper edge of the band 36 °C: Becher et al. 2009; Stabentheiner et al. 2010',
+  basis: 'a degree above the band, for probe offset',
+};
+
+export const queenColdC: Figure = {
+  value: 15,
+  unit: 'Cel',
+  source: 'McAfee et al. 2020, Nature Sustainability 3',
+  basis:
+    'safe window 15-38 °C at 11.5 % loss of sperm viability; field trials disagree: a risk, not a verdict',
+};
+
+export const queenHotC: Figure = {
+  value: 38,
+  unit: 'Cel',
+  source: 'McAfee et al. 2020, Nature Sustainability 3',
+  basis: 'safe window 15-38 °C at 11.5 % loss of sperm viability',
+};
+
+/** Conductance of a box from brood nest to outside. */
+export const boxConductanceWPerK: Figure = {
+  value: 0.8,
+  low: 0.3,
+  high: 1.2,
+  unit: 'W/K',
+  source: 'one wooden two-box hive 0.78-0.86 W/K, a measured replication of Mitchell 2016',
+  basis: 'none found for insulated nucs: fitted per nuc as soon as its own nights allow',
+};
+
+/** Heat that a worker keeps up through a cold night, averaged over all bees of the box. */
+export const heatPerBeeW: Figure = {
+  value: 0.004,
+  low: 0.002,
+  high: 0.007,
+  unit: 'W',
+  source:
+    'Thermochimica Acta 382:221 (2002): resting 0.5-1.2 mW; heating bees tens of mW (from memory), a share of them at a time',
+  basis: 'weak: spread covers both; fitted per nuc',
+};
+
+/** Bees on an occupied comb, both sides. */
+export const beesPerFrame: Figure = {
+  value: 1400,
+  low: 1100,
+  high: 1900,
+  unit: 'bees',
+  source: 'Simpson 1969, J Apic Res 8:3; Burgett and Burikam 1985',
+  basis: 'mean of a Langstroth deep comb',
+};

@@ -1,0 +1,105 @@
+/** Figures of weight and flight that the weight signals rest on. */
+import type { Figure } from './figure.ts';
+
+/** Mass of a worker that flies home from a moved split. */
+export const foragerBodyG: Figure = {
+  value: 0.107,
+  low: 0.086,
+  high: 0.128,
+  unit: 'g',
+  source: 'general range 86-128 mg; 113 mg is the mean over all workers in Oliver 2016 (8,800 a kg)',
+  basis:
+    'middle of the published range: foragers carry no crop load when they leave and are lighter than the mean worker',
+};
+
+/** What a forager brings home. */
+export const foragerLoadG: Figure = {
+  value: 0.02,
+  low: 0.012,
+  high: 0.03,
+  unit: 'g',
+  source: 'Meikle et al. 2018, PLoS ONE 13:e0197589',
+  basis: 'payload of arriving bees from scale and traffic',
+};
+
+/** Air temperature at which bees begin to fly. */
+export const flightBeginsC: Figure = {
+  value: 12,
+  low: 10,
+  high: 14,
+  unit: 'Cel',
+  source: 'Burrill and Dietz 1981, in COLOSS BEEBOOK in-vitro §4.1.9',
+  basis: 'foraging rises with temperature from 12 to 20 °C; below 12 °C usually none',
+};
+
+/** Air temperature from which warmth no longer holds flight back. */
+export const flightFreeC: Figure = {
+  value: 20,
+  low: 18,
+  high: 22,
+  unit: 'Cel',
+  source: 'Burrill and Dietz 1981, in COLOSS BEEBOOK in-vitro §4.1.9',
+  basis: 'foraging rises with temperature from 12 to 20 °C',
+};
+
+/** Flying hours after which all but a third of the foragers of a moved split have gone. */
+export const homingFlightHours: Figure = {
+  value: 3,
+  low: 1,
+  high: 7,
+  unit: 'h of full flight',
+  source: 'common practice: in good weather a moved split has lost its foragers in one to three days',
+  basis: 'a wide prior; the fit settles it where the scale can tell',
+};
+
+/** Share of a split's adults that know the old stand. */
+export const foragerShare: Figure = {
+  value: 0.25,
+  low: 0.1,
+  high: 0.4,
+  unit: '1',
+  source:
+    'Khoury, Myerscough and Barron 2011, PLoS ONE 6:e18491: about a quarter, at most a third in the model',
+  basis: 'widened for splits made with mostly nurse bees or mostly old bees',
+};
+
+/** What a nuc eats and breathes off in an hour, net of water, while nothing comes in. */
+export const consumptionGPerH: Figure = {
+  value: 3,
+  low: 0,
+  high: 8,
+  unit: 'g/h',
+  source: 'survey: 56-76 g a day for a wintering colony, about 11 mg of sugar a day for a summer bee',
+  basis: 'weak; the fit settles it per nuc',
+};
+
+/** Drift of a load cell with temperature. */
+export const loadCellDriftGPerK: Figure = {
+  value: 0,
+  low: -10,
+  high: 10,
+  unit: 'g/K',
+  source: 'from memory: 0.05 % of full scale in 10 K, about 100 g on a 200 kg cell',
+  basis: 'either sign; fitted per scale',
+};
+
+/** Least fall that is read as bees leaving in a mass. */
+export const massDepartureG: Figure = {
+  value: 300,
+  low: 300,
+  high: 1000,
+  unit: 'g',
+  source:
+    'Ocko and Mahadevan 2014: swarms of 2,000-20,000 bees; Rangel and Seeley 2012: 0.75 of the workers leave',
+  basis: 'a nuc of 3,000-6,000 bees loses 0.3-1 kg',
+};
+
+/** Sugar that an adult worker uses in a day. */
+export const sugarMgPerBeeDay: Figure = {
+  value: 11,
+  low: 8,
+  high: 20,
+  unit: 'mg/d',
+  source: 'Rortais et al. 2005 (from memory)',
+  basis: 'summer adult; brood comes on top',
+};

@@ -1,0 +1,122 @@
+/** Robust location, spread and lines. Location and spread come from simple-statistics. */
+import { median as medianOf, medianAbsoluteDeviation, quantileSorted } from 'simple-statistics';
+
+/** MAD times this estimates the standard deviation of normal data: 1 / Φ⁻¹(0.75). */
+export const madToSd = 1.4826;
+
+/** Median of a non-empty list. */
+export const median = (values: ArrayLike<number>): number => medianOf(Array.from(values));
+
+/** Standard deviation by the median absolute deviation; 0 for constant data. Throws on an empty list. */
+export const robustSd = (values: ArrayLike<number>): number =>
+  madToSd * medianAbsoluteDeviation(Array.from(values));
+
+/** Median of a part of a list, into which it sorts nothing: for short windows in hot loops. */
+export function medianOfWindow(
+  values: ArrayLike<number>,
+  from: number,
+  to: number,
+  scratch: Float64Array,
+): number {
+  const n = to - from;
+  for (let i = 0; i < n; i++) {
+    const v = values[from + i] as number;
+    let j = i - 1;
+    while (j >= 0 && (scratch[j] as number) > v) {
+      scratch[j + 1] = scratch[j] as number;
+      j--;
+    }
+    scratch[j + 1] = v;
+  }
+  const half = n >>> 1;
+  return n % 2 === 1
+    ? (scratch[half] as number)
+    : ((scratch[half - 1] as number) + (scratch[half] as number)) / 2;
+}
+
+/** Quantiles `ps` of a non-empty list. */
+export function quantiles(values: ArrayLike<number>, ...ps: number[]): number[] {
+  const sorted = Array.from(values).sort((a, b) => a - b);
+  return ps.map((p) => quantileSorted(sorted, p));
+}
+
+/** Modified z score, Iglewicz and Hoaglin 1993 as in NIST/SEMATECH 1.3.5.17: 0.6745 (x − median) / MAD. */
+export function modifiedZ(values: readonly number[]): number[] {
+  const centre = medianOf(values as number[]);
+  const mad = medianAbsoluteDeviation(values as number[]);
+  return values.map((v) =>
+    mad === 0 ? (v === centre ? 0 : Math.sign(v - centre) * Infinity) : (0.6745 * (v - centre)) / mad,
+  );
+}
+
+/** Huber's weights for residuals in units of their spread; 1 within `cut`. */
+export const huberWeight = (z: number, cut = 1.345): number => (Math.abs(z) <= cut ? 1 : cut / Math.abs(z));
+
+export interface RobustLine {
+  readonly slope: number;
+  /** Value at x = 0. */
+  readonly intercept: number;
+  readonly residualSd: number;
+  /** Standard errors, for independent residuals. */
+  readonly slopeSe: number;
+  /** Standard error of the line's value at the mean of x. */
+  readonly levelSe: number;
+  readonly xMean: number;
+  readonly n: number;
+}
+
+/** Straight line by iterated Huber weights; null with fewer than three points or no spread in x. */
+export function robustLine(x: ArrayLike<number>, y: ArrayLike<number>): RobustLine | null {
+  const n = Math.min(x.length, y.length);
+  if (n < 3) return null;
+  const weight = new Float64Array(n).fill(1);
+  const residual = new Float64Array(n);
+  let fit = weightedLine(x, y, weight);
+  if (!fit) return null;
+  let sd = 0;
+  for (let round = 0; round < 20; round++) {
+    for (let i = 0; i < n; i++) residual[i] = (y[i] as number) - fit.intercept - fit.slope * (x[i] as number);
+    sd = madToSd * medianOf(Array.from(residual, Math.abs));
+    if (sd < 1e-12) break;
+    for (let i = 0; i < n; i++) weight[i] = huberWeight((residual[i] as number) / sd);
+    const next = weightedLine(x, y, weight);
+    if (!next) break;
+    const moved =
+      Math.abs(next.slope - fit.slope) * Math.sqrt(fit.sxx / fit.sw) + Math.abs(next.yMean - fit.yMean);
+    fit = next;
+    if (moved < 1e-6 * sd) break;
+  }
+  return {
+    slope: fit.slope,
+    intercept: fit.intercept,
+    residualSd: sd,
+    slopeSe: sd / Math.sqrt(fit.sxx),
+    levelSe: sd / Math.sqrt(fit.sw),
+    xMean: fit.xMean,
+    n,
+  };
+}
+
+function weightedLine(x: ArrayLike<number>, y: ArrayLike<number>, w: Float64Array) {
+  let sw = 0;
+  let sx = 0;
+  let sy = 0;
+  for (let i = 0; i < w.length; i++) {
+    const wi = w[i] as number;
+    sw += wi;
+    sx += wi * (x[i] as number);
+    sy += wi * (y[i] as number);
+  }
+  const xMean = sx / sw;
+  const yMean = sy / sw;
+  let sxx = 0;
+  let sxy = 0;
+  for (let i = 0; i < w.length; i++) {
+    const dx = (x[i] as number) - xMean;
+    sxx += (w[i] as number) * dx * dx;
+    sxy += (w[i] as number) * dx * ((y[i] as number) - yMean);
+  }
+  if (!(sxx > 0)) return null;
+  const slope = sxy / sxx;
+  return { slope, intercept: yMean - slope * xMean, sxx, sw, xMean, yMean };
+}
