@@ -40,9 +40,13 @@ function tally(ok: boolean): void {
 function runVitest(): void {
   const folder = mkdtempSync(join(tmpdir(), 'welcomb-tests-'));
   const file = join(folder, 'report.json');
-  const { status } = spawnSync('npx', ['vitest', 'run', '--reporter=default', '--reporter=json', `--outputFile.json=${file}`], {
-    stdio: 'inherit',
-  });
+  const { status } = spawnSync(
+    'npx',
+    ['vitest', 'run', '--reporter=default', '--reporter=json', `--outputFile.json=${file}`],
+    {
+      stdio: 'inherit',
+    },
+  );
   try {
     const report = vitestReport.parse(JSON.parse(readFileSync(file, 'utf8')));
     passed += report.numPassedTests;
@@ -62,5 +66,7 @@ if (wanted('static')) for (const script of staticChecks) tally(npmRun(script));
 if (wanted('build')) tally(npmRun('build'));
 if (wanted('vitest')) runVitest();
 
-console.log(`\n${String(passed)} passed, ${String(failed)} failed${skipped > 0 ? `, ${String(skipped)} skipped` : ''}`);
+console.log(
+  `\n${String(passed)} passed, ${String(failed)} failed${skipped > 0 ? `, ${String(skipped)} skipped` : ''}`,
+);
 process.exitCode = failed === 0 && passed > 0 ? 0 : 1;
