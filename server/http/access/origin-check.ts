@@ -1,0 +1,26 @@
+/**
+ * Refuses changes that another site's page asks for in the name of whoever is signed in, or of the keeper at the
+ * machine before a password is set (cross-site request forgery).
+ *
+ * Browsers say where a changing request comes from in `Origin`, newer ones in `Sec-Fetch-Site` too; a page can't
+ * forge either. Both are checked where they are there. A request with neither is not from a current browser: with a
+ * session cookie it then needs the session's token from `GET /me` in `X-CSRF-Token`; without a cookie (a script, a
+ * bearer token) there is nothing to abuse.
+ */
+import type { Request } from 'express';
+
+export type OriginVerdict = 'ours' | 'foreign' | 'unsaid';
+
+export const changes = (method: string): boolean => !['GET', 'HEAD', 'OPTIONS'].includes(method);
+
+/** @param host name and port that the request was sent to, as the browser sees them */
+export function originVerdict(headers: Request['headers'], host: string): OriginVerdict {
+  const { origin } = headers;
+  const site = headers['sec-fetch-site'];
+  if (origin !== undefined) {
+    // "null" (sandboxed frames, files) is nobody's origin.
+    if (!URL.canParse(origin) || new URL(origin).host !== host.toLowerCase()) return 'foreign';
+  }
+  if (site !== undefined && site !== 'same-origin' && site !== 'none') return 'foreign';
+  return origin === undefined && site === undefined ? 'unsaid' : 'ours';
+}

@@ -1,0 +1,120 @@
+/** Starting to listen, and stopping without cutting anybody off in the middle of an answer. */
+import { readFileSync } from 'node:fs';
+import { createServer } from 'node:http';
+import type { RequestListener, Server } from 'node:http';
+import { createServer as createTlsServer } from 'node:https';
+import type { AddressInfo } from 'node:net';
+
+export interface ListenOptions {
+  readonly host: string;
+  readonly port: number;
+  readonly tls?: { readonly key: string; readonly cert: string } | undefined;
+  /** Longest time for the whole request to arrive, ms; a slow sender is cut off after it. */
+  readonly requestTimeoutMs?: number;
+  /** How long a stop waits for answers under way. */
+  readonly graceMs?: number;
+}
+
+export interface Listening {
+  readonly host: string;
+  readonly port: number;
+  /** Where a browser on this machine finds it. */
+  readonly url: string;
+  /** Ends event streams by `endStreams`, finishes answers under way, then closes. */
+  stop(endStreams?: () => void): Promise<void>;
+}
+
+/** The server could not start; the message is one sentence for the owner. */
+export class ListenRefused extends Error {
+  override readonly name = 'ListenRefused';
+}
+
+const reasons: Readonly<Record<string, string>> = {
+  EADDRINUSE: 'another program uses it already; stop that one or choose another with --http',
+  EACCES: 'ports below 1024 need special rights; choose a higher one with --http',
+  EADDRNOTAVAIL: 'this machine has no such address; choose another with --http',
+  ENOTFOUND: 'that name is not known; choose another with --http',
+};
+
+function readPem(path: string, key: string): Buffer {
+  try {
+    return readFileSync(path);
+  } catch (error) {
+    const reason = error instanceof Error ? error.message : String(error);
+    throw new ListenRefused(`The file of the setting "httpTls.${key}" can't be read: ${reason}.`, {
+      cause: error,
+    });
+  }
+}
+
+function serverFor(app: RequestListener, options: ListenOptions): Server {
+  const { requestTimeoutMs = 60_000, tls } = options;
+  const limits = {
+    requestTimeout: requestTimeoutMs,
+    headersTimeout: Math.min(20_000, requestTimeoutMs),
+    connectionsCheckingInterval: Math.min(5_000, requestTimeoutMs),
+    keepAliveTimeout: 10_000,
+  };
+  if (!tls) return createServer(limits, app);
+  const pem = { key: readPem(tls.key, 'key'), cert: readPem(tls.cert, 'cert') };
+  try {
+    return createTlsServer({ ...limits, ...pem, minVersion: 'TLSv1.2' }, app);
+  } catch (error) {
+    const reason = error instanceof Error ? error.message : String(error);
+    throw new ListenRefused(`The certificate and key of "httpTls" don't work together: ${reason}.`, {
+      cause: error,
+    });
+  }
+}
+
+const bracketed = (host: string): string => (host.includes(':') ? `[${host}]` : host);
+
+function browserUrl(options: ListenOptions, port: number): string {
+  const any = options.host === '0.0.0.0' || options.host === '::';
+  return `${options.tls ? 'https' : 'http'}://${any ? 'localhost' : bracketed(options.host)}:${String(port)}`;
+}
+
+async function close(server: Server, graceMs: number): Promise<void> {
+  const cutOff = setTimeout(() => {
+    server.closeAllConnections();
+  }, graceMs);
+  // A connection that becomes idle after its last answer would be kept alive for the next request.
+  const sweep = setInterval(() => {
+    server.closeIdleConnections();
+  }, 20);
+  await new Promise<void>((resolve) => {
+    server.close(() => {
+      resolve();
+    });
+  });
+  clearTimeout(cutOff);
+  clearInterval(sweep);
+}
+
+/** Resolves when connections are taken. Throws `ListenRefused` where the address or the certificate won't do. */
+export async function listen(app: RequestListener, options: ListenOptions): Promise<Listening> {
+  const server = serverFor(app, options);
+  await new Promise<void>((resolve, reject) => {
+    const refuse = (error: NodeJS.ErrnoException): void => {
+      const where = `${bracketed(options.host)}:${String(options.port)}`;
+      const reason = reasons[error.code ?? ''] ?? error.message;
+      reject(new ListenRefused(`The page can't be served at ${where}: ${reason}.`, { cause: error }));
+    };
+    server.once('error', refuse);
+    server.listen({ host: options.host, port: options.port }, () => {
+      server.off('error', refuse);
+      resolve();
+    });
+  });
+  const { port } = server.address() as AddressInfo;
+  return {
+    host: options.host,
+    port,
+    url: browserUrl(options, port),
+    async stop(endStreams) {
+      const closed = close(server, options.graceMs ?? 5_000);
+      endStreams?.();
+      await closed;
+    },
+  };
+}

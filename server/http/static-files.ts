@@ -1,0 +1,34 @@
+/** The built dashboard, or a page that says how to build it. */
+import { existsSync } from 'node:fs';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import express, { Router } from 'express';
+import type { Response } from 'express';
+
+/** Beside the built server; when the sources run directly, where the build would put it. */
+export function builtDashboard(here: string = import.meta.url): string {
+  return fileURLToPath(new URL(here.endsWith('.ts') ? '../../dist/dashboard' : '../../dashboard', here));
+}
+
+const notBuilt = `<!doctype html><html lang="en"><meta charset="utf-8"><title>Welcomb</title>
+<h1>The page is not built yet</h1>
+<p>The server runs, and its API answers. To build the page, stop the server, run <code>npm run build</code> in its
+folder and start it again.</p></html>`;
+
+/** Names under `assets/` carry a hash of their content, so they never change. */
+function cacheFor(response: Response, path: string): void {
+  const forever = /[\\/]assets[\\/]/.test(path);
+  response.set('Cache-Control', forever ? 'public, max-age=31536000, immutable' : 'no-cache');
+}
+
+export function dashboardFiles(folder: string): Router {
+  const router = Router();
+  if (!existsSync(join(folder, 'index.html'))) {
+    router.get('/', (_request, response) => {
+      response.status(503).set('Cache-Control', 'no-store').type('html').send(notBuilt);
+    });
+    return router;
+  }
+  router.use(express.static(folder, { dotfiles: 'ignore', redirect: false, setHeaders: cacheFor }));
+  return router;
+}
