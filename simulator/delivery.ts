@@ -1,0 +1,160 @@
+/** From what a sensor would read each minute to what arrives: sampling, gaps, late batches, wrong clocks, duplicates. */
+import { faulty, type Place, type SensorFault } from './faults.ts';
+import type { NucParameters } from './parameters.ts';
+import { hourMs, minuteMs } from './place.ts';
+import { diceOf } from './random.ts';
+
+/** Readings of one place in the order in which they were taken. All arrays have one length. */
+export interface PlaceReadings {
+  readonly place: Place;
+  readonly quantity: 'weight' | 'temperature' | 'humidity' | 'battery' | 'rain';
+  readonly unit: 'kg' | 'Cel' | '%RH' | '%EL' | 'mm';
+  /** When it was truly taken, what the sensor's clock said, and when it arrived, ms. */
+  readonly takenAtMs: Float64Array;
+  readonly stampedAtMs: Float64Array;
+  readonly arrivedAtMs: Float64Array;
+  readonly value: Float64Array;
+  /** How often it was sent: 1, or 2 for a duplicate. */
+  readonly copies: Uint8Array;
+}
+
+/** A device's own troubles, minute by minute: the same for every probe on it. */
+export interface Line {
+  /** 1 where nothing is sent. */
+  readonly lost: Uint8Array;
+  /** Minutes until what is taken now arrives. */
+  readonly delayMin: Float32Array;
+  /** Error of the device's clock, ms. */
+  readonly clockErrorMs: Float64Array;
+  readonly duplicateShare: number;
+}
+
+export interface Outage {
+  readonly fromMs: number;
+  readonly toMs: number;
+  /** Kept by the devices and sent afterwards, or lost. */
+  readonly kept: boolean;
+}
+
+export function lineOf(
+  seed: number,
+  device: string,
+  p: NucParameters,
+  startMs: number,
+  minutes: number,
+  outages: readonly Outage[],
+): Line {
+  const dice = diceOf(seed, `line ${device}`);
+  const line: Line = {
+    lost: new Uint8Array(minutes),
+    delayMin: new Float32Array(minutes),
+    clockErrorMs: new Float64Array(minutes),
+    duplicateShare: p.duplicateShare,
+  };
+  // Gaps have an exponential length of 45 minutes on average; their rate gives the wanted share.
+  const gapMin = 45;
+  const startChance = p.gapShare / (gapMin * (1 - p.gapShare));
+  let gap = 0;
+  let late = 0;
+  let wrong = 0;
+  let errorMs = 0;
+  for (let i = 0; i < minutes; i++) {
+    const [roll, lateRoll, clockRoll, length] = [
+      dice.uniform(),
+      dice.uniform(),
+      dice.uniform(),
+      dice.uniform(),
+    ];
+    if (gap <= 0 && roll < startChance) gap = 1 - gapMin * Math.log(1 - length);
+    if (late <= 0 && lateRoll < p.lateBatchesPerDay / 1440) late = Math.round(120 + 480 * length);
+    if (wrong <= 0 && clockRoll < p.wrongClocksPerDay / 1440) {
+      wrong = Math.round(20 + 100 * length);
+      // After a reboot the clock starts at 1970, or leaps some years ahead.
+      errorMs = length < 0.7 ? -(startMs + i * minuteMs) : 2.5 * 365 * 24 * hourMs;
+    }
+    if (gap-- > 0) line.lost[i] = 1;
+    if (late > 0) line.delayMin[i] = late--;
+    if (wrong-- > 0) line.clockErrorMs[i] = errorMs;
+  }
+  for (const outage of outages) holdBack(line, outage, startMs);
+  return line;
+}
+
+function holdBack(line: Line, { fromMs, toMs, kept }: Outage, startMs: number): void {
+  const [from, to] = [Math.floor((fromMs - startMs) / minuteMs), Math.ceil((toMs - startMs) / minuteMs)];
+  for (let i = Math.max(0, from); i < Math.min(to, line.lost.length); i++) {
+    if (kept) line.delayMin[i] = to - i;
+    else line.lost[i] = 1;
+  }
+}
+
+export interface Sampling {
+  readonly place: Place;
+  readonly quantity: PlaceReadings['quantity'];
+  readonly unit: PlaceReadings['unit'];
+  readonly everyMinutes: number;
+  /** Minute and second of the first sample. */
+  readonly offsetMin: number;
+  readonly offsetMs: number;
+  readonly faults: readonly SensorFault[];
+  /** From this minute on the sensor is gone with the box. */
+  readonly goneFromMin: number;
+  /** Sum over the interval instead of the value at its end (rain). */
+  readonly summed: boolean;
+}
+
+export function deliver(
+  seed: number,
+  sampling: Sampling,
+  minuteValues: Float64Array,
+  line: Line,
+  startMs: number,
+): PlaceReadings {
+  const dice = diceOf(seed, `delivery ${sampling.place}`);
+  const { everyMinutes, offsetMin, offsetMs, place, quantity, unit } = sampling;
+  const rows: { takenMs: number; stampedMs: number; arrivedMs: number; value: number; copies: number }[] = [];
+  const stuckAt = sampling.faults.map((fault) => minuteValues[Math.round(fault.fromDay * 1440)] ?? 0);
+  for (let i = offsetMin; i < Math.min(minuteValues.length, sampling.goneFromMin); i += everyMinutes) {
+    const roll = dice.uniform();
+    const duplicate = dice.uniform() < line.duplicateShare;
+    if (line.lost[i]) continue;
+    const plain = sampling.summed ? sumOver(minuteValues, i, everyMinutes) : (minuteValues[i] ?? 0);
+    const value = withFaults(sampling.faults, stuckAt, plain, i / 1440, roll);
+    if (value === null) continue;
+    const takenMs = startMs + i * minuteMs + offsetMs;
+    const stampedMs = takenMs + (line.clockErrorMs[i] ?? 0);
+    const arrivedMs = takenMs + (line.delayMin[i] ?? 0) * minuteMs + 400;
+    rows.push({ takenMs, stampedMs, arrivedMs, value, copies: duplicate ? 2 : 1 });
+  }
+  return {
+    place,
+    quantity,
+    unit,
+    takenAtMs: Float64Array.from(rows, (row) => row.takenMs),
+    stampedAtMs: Float64Array.from(rows, (row) => row.stampedMs),
+    arrivedAtMs: Float64Array.from(rows, (row) => row.arrivedMs),
+    value: Float64Array.from(rows, (row) => row.value),
+    copies: Uint8Array.from(rows, (row) => row.copies),
+  };
+}
+
+function sumOver(values: Float64Array, end: number, minutes: number): number {
+  let sum = 0;
+  for (let i = Math.max(0, end - minutes + 1); i <= end; i++) sum += values[i] ?? 0;
+  return Math.round(sum * 100) / 100;
+}
+
+function withFaults(
+  faults: readonly SensorFault[],
+  stuckAt: readonly number[],
+  plain: number,
+  day: number,
+  roll: number,
+): number | null {
+  let value: number | null = plain;
+  for (const [index, fault] of faults.entries()) {
+    if (value === null || day < fault.fromDay || day >= (fault.untilDay ?? Infinity)) continue;
+    value = faulty(fault, value, stuckAt[index] ?? value, day - fault.fromDay, roll);
+  }
+  return value;
+}

@@ -1,0 +1,194 @@
+/** One simulated nuc: its weather, its life, and what its sensors delivered, beside the truth. */
+import { liveThrough } from './colony.ts';
+import { deliver, lineOf, type Line, type Outage, type PlaceReadings, type Sampling } from './delivery.ts';
+import type { Place, SensorFault } from './faults.ts';
+import { flightActivity } from './flight.ts';
+import { overlayOf, type Overlay } from './overlay.ts';
+import { drawParameters, unseenRanges, usualRanges, type NucParameters } from './parameters.ts';
+import { localHour, minuteMs, type SimPlace } from './place.ts';
+import { batteryPct, hiveProbeC, humidityPct, outsideProbeC, rainGaugeMm } from './probes.ts';
+import { diceOf, type Dice } from './random.ts';
+import { scaleReadingsKg } from './scale.ts';
+import { scenarios, type IntroductionDays, type ScenarioName } from './scenarios.ts';
+import { layOut, scenarioSpells, type Timeline } from './timeline.ts';
+import type { Truth } from './truth.ts';
+import { simulateWeather, type Weather, type WeatherSpell } from './weather.ts';
+
+export interface ScenarioOptions {
+  /** Whole number; everything follows from it. */
+  readonly seed: number;
+  readonly scenario?: ScenarioName;
+  /** `unseen`: ranges that no estimator was tuned on. */
+  readonly setting?: 'usual' | 'unseen';
+  /** Days simulated from the split on; 20 unless told. */
+  readonly days?: number;
+  readonly place?: SimPlace;
+  /** Instant of the split; a late-spring morning of the place's own half of the year unless told. */
+  readonly splitMs?: number;
+  /** Fixes what would be drawn. */
+  readonly parameters?: Partial<NucParameters>;
+  readonly introduction?: Partial<IntroductionDays>;
+  readonly faults?: readonly SensorFault[];
+  readonly spells?: readonly WeatherSpell[];
+  readonly outages?: readonly Outage[];
+  /** Interval of weight and temperature readings; drawn from 1, 5 and 10 unless told. */
+  readonly everyMinutes?: number;
+  /** Mean of the air instead of the season's, °C. */
+  readonly meanC?: number;
+  /** Seed of the weather, so that nucs of one site can share it. */
+  readonly weatherSeed?: number;
+}
+
+export interface SimulatedNuc {
+  readonly seed: number;
+  readonly scenario: ScenarioName;
+  readonly splitMs: number;
+  readonly days: number;
+  readonly place: SimPlace;
+  readonly parameters: NucParameters;
+  readonly introduction: IntroductionDays;
+  readonly timeline: Timeline;
+  readonly weather: Weather;
+  readonly readings: Readonly<Record<Place, PlaceReadings>>;
+  readonly truth: Truth;
+}
+
+export function simulateNuc(options: ScenarioOptions): SimulatedNuc {
+  const { seed, scenario = 'clean', days = 20 } = options;
+  const changed = scenarios[scenario];
+  const ranges = { ...(options.setting === 'unseen' ? unseenRanges : usualRanges), ...changed.ranges };
+  const p = drawParameters(diceOf(seed, 'parameters'), ranges, options.parameters);
+  const place = options.place ?? drawPlace(diceOf(seed, 'place'), p.latDeg);
+  const splitMs = options.splitMs ?? drawSplit(diceOf(seed, 'date'), place);
+  const introduction = { ...changed.days, ...options.introduction };
+  const minutes = Math.round(days * 1440);
+  const setting = { scenario, days: introduction, splitMs, place };
+
+  const spells = [...scenarioSpells(diceOf(seed, 'spells'), setting), ...(options.spells ?? [])];
+  const weatherSeed = options.weatherSeed ?? seed;
+  const drawnMeanC = changed.meanC ? diceOf(seed, 'mean').between(...changed.meanC) : undefined;
+  const meanC = options.meanC ?? drawnMeanC;
+  const sky = { ...p, ...(meanC === undefined ? {} : { meanC }) };
+  const weather = simulateWeather(weatherSeed, place, splitMs, minutes, sky, spells);
+  const flight = flightActivity(weather, p.flightThresholdC);
+  const timeline = layOut(diceOf(seed, 'timeline'), setting, weather, flight);
+  const overlay = overlayOf(seed, timeline.happenings, splitMs, minutes);
+  const truth = liveThrough(seed, p, weather, flight, timeline, overlay);
+  const readings = sense(options, p, truth, weather, overlay, place);
+  return {
+    seed,
+    scenario,
+    splitMs,
+    days,
+    place,
+    parameters: p,
+    introduction,
+    timeline,
+    weather,
+    readings,
+    truth,
+  };
+}
+
+/** Zones for drawn latitudes; the longitude is near the zone's own meridian. */
+function drawPlace(dice: Dice, latDeg: number): SimPlace {
+  const zones = [
+    { timeZone: 'Europe/Berlin', lonDeg: 12, south: false },
+    { timeZone: 'America/Chicago', lonDeg: -92, south: false },
+    { timeZone: 'Europe/London', lonDeg: -1, south: false },
+    { timeZone: 'Australia/Sydney', lonDeg: 149, south: true },
+  ] as const;
+  const zone = zones[dice.whole(0, zones.length - 1)] ?? zones[0];
+  const lonDeg = zone.lonDeg + dice.between(-4, 4);
+  // In the south bees are kept nearer to the equator.
+  return { latDeg: zone.south ? -latDeg * 0.75 : latDeg, lonDeg, timeZone: zone.timeZone };
+}
+
+/** A split between late April and mid July (late October and mid January in the south), at 10 to 14 o'clock. */
+function drawSplit(dice: Dice, place: SimPlace): number {
+  const from = place.latDeg >= 0 ? Date.UTC(2025, 3, 25) : Date.UTC(2025, 9, 25);
+  return localHour(from, dice.whole(0, 80), dice.between(10, 14), place.timeZone);
+}
+
+function sense(
+  options: ScenarioOptions,
+  p: NucParameters,
+  truth: Truth,
+  weather: Weather,
+  overlay: Overlay,
+  place: SimPlace,
+): Record<Place, PlaceReadings> {
+  const { seed, scenario = 'clean' } = options;
+  const { startMs, minutes } = truth;
+  const dice = diceOf(seed, 'sensors');
+  const faults = options.faults ?? scenarios[scenario].faults;
+  const everyMinutes = options.everyMinutes ?? [1, 5, 10][dice.whole(0, 2)] ?? 5;
+  const outages = [
+    ...(options.outages ?? []),
+    ...gatewayNight(diceOf(seed, 'gateway'), scenario, startMs, place),
+  ];
+  const hive = lineOf(seed, 'hive', p, startMs, minutes, outages);
+  const site = lineOf(seed, 'site', p, startMs, minutes, outages);
+  const gone = overlay.gone.indexOf(1);
+  const goneFromMin = gone < 0 ? Infinity : gone + 2;
+  const hiveAtMin = dice.whole(0, everyMinutes - 1);
+  const siteAtMin = dice.whole(0, everyMinutes - 1);
+  const dying = faults.find((fault) => fault.kind === 'battery-low')?.fromDay ?? Infinity;
+
+  const take = (
+    what: Pick<Sampling, 'place' | 'quantity' | 'unit'>,
+    values: Float64Array,
+    line: Line,
+    more: Partial<Sampling> = {},
+  ) => {
+    const sampling: Sampling = {
+      ...what,
+      everyMinutes,
+      offsetMin: line === hive ? hiveAtMin : siteAtMin,
+      offsetMs: line === hive ? 7000 : 21_000,
+      goneFromMin: line === hive ? goneFromMin : Infinity,
+      summed: false,
+      faults: faults.filter((fault) => fault.place === what.place),
+      ...more,
+    };
+    return deliver(seed, sampling, values, line, startMs);
+  };
+  const temperature = { quantity: 'temperature', unit: 'Cel' } as const;
+  const kilograms = scaleReadingsKg(seed, p, truth, weather, overlay);
+  return {
+    scale: take({ place: 'scale', quantity: 'weight', unit: 'kg' }, kilograms, hive, {
+      goneFromMin: Infinity,
+    }),
+    brood: take(
+      { place: 'brood', ...temperature },
+      hiveProbeC(seed, 'brood', p, truth, weather, overlay),
+      hive,
+    ),
+    cage: take({ place: 'cage', ...temperature }, hiveProbeC(seed, 'cage', p, truth, weather, overlay), hive),
+    outside: take({ place: 'outside', ...temperature }, outsideProbeC(seed, p, weather), site),
+    rain: take({ place: 'rain', quantity: 'rain', unit: 'mm' }, rainGaugeMm(weather), site, { summed: true }),
+    humidity: take(
+      { place: 'humidity', quantity: 'humidity', unit: '%RH' },
+      humidityPct(seed, weather),
+      site,
+    ),
+    battery: take(
+      { place: 'battery', quantity: 'battery', unit: '%EL' },
+      batteryPct(seed, minutes, dying * 1440),
+      hive,
+      { everyMinutes: 60 },
+    ),
+  };
+}
+
+/** The gateway is off for a night in that scenario; the readings are lost or come in a late batch. */
+function gatewayNight(dice: Dice, scenario: ScenarioName, startMs: number, place: SimPlace): Outage[] {
+  if (scenario !== 'gateway-off') return [];
+  const day = dice.whole(2, 14);
+  const fromMs = localHour(startMs, day, dice.between(18, 22), place.timeZone);
+  const toMs = localHour(startMs, day + 1, dice.between(6, 9), place.timeZone);
+  return [{ fromMs, toMs, kept: dice.chance(0.5) }];
+}
+
+/** Minute of the run at an instant, for looking into the truth's arrays. */
+export const minuteOf = (truth: Truth, atMs: number): number => Math.floor((atMs - truth.startMs) / minuteMs);

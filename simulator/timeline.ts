@@ -1,0 +1,178 @@
+/** Lays out what will happen to a nuc: the keeper's visits by the calendar, the queen's dates, and the scenario's trouble. */
+import { abscondShare } from './constants.ts';
+import type { Happening, TrueEvent, VisitPurpose } from './happenings.ts';
+import { hourMs, localHour, minuteMs, type SimPlace } from './place.ts';
+import type { Dice } from './random.ts';
+import type { IntroductionDays, ScenarioName } from './scenarios.ts';
+import type { Weather, WeatherSpell } from './weather.ts';
+
+export interface Timeline {
+  readonly happenings: readonly Happening[];
+  /** Events known from the calendar alone; the model adds those that come of its own course. */
+  readonly events: readonly TrueEvent[];
+  readonly cageHungMs: number;
+  /** When the cage no longer holds a queen: she walked out, or was killed. */
+  readonly cageEmptyMs: number;
+}
+
+export interface Setting {
+  readonly scenario: ScenarioName;
+  readonly days: IntroductionDays;
+  readonly splitMs: number;
+  readonly place: SimPlace;
+}
+
+const dayMs = 24 * hourMs;
+
+/** Weather that a scenario imposes. */
+export function scenarioSpells(dice: Dice, { scenario, splitMs, place }: Setting): WeatherSpell[] {
+  if (scenario === 'cold-snap') {
+    const fromMs = localHour(splitMs, dice.whole(3, 6), dice.between(14, 20), place.timeZone);
+    const toMs = fromMs + dice.between(40, 72) * hourMs;
+    return [{ fromMs, toMs, warmerC: -dice.between(8, 12), overcast: true }];
+  }
+  if (scenario === 'rain-held') {
+    const toMs = localHour(splitMs, dice.whole(4, 6), 7, place.timeZone);
+    return [{ fromMs: splitMs - 12 * hourMs, toMs, warmerC: -5, overcast: true, rainShare: 0.6 }];
+  }
+  return [];
+}
+
+export function layOut(dice: Dice, setting: Setting, weather: Weather, flight: Float32Array): Timeline {
+  const { scenario, days, splitMs, place } = setting;
+  const draft: Draft = { happenings: [], events: [{ atMs: splitMs, kind: 'split' }] };
+  const at = (day: number) => localHour(splitMs, day, dice.between(10, 16), place.timeZone);
+  // The move follows the split at once: the box is opened and carried before its scale tells much.
+  visit(draft, dice, splitMs + 2 * minuteMs, 'move', 0);
+
+  const cutMs = days.cut.map((day) => at(day));
+  const cageHungMs = cutMs[days.cut.indexOf(days.cageHung)] ?? at(days.cageHung);
+  const candyMs = cutMs[days.cut.indexOf(days.candyOpened)] ?? at(days.candyOpened);
+  const visits = new Map<number, VisitPurpose>();
+  for (const ms of cutMs) visits.set(ms, 'cut-cells');
+  if (!visits.has(cageHungMs)) visits.set(cageHungMs, 'hang-cage');
+  if (!visits.has(candyMs)) visits.set(candyMs, 'open-candy');
+  for (const day of days.look) visits.set(at(day), day - days.candyOpened < 3 ? 'look-in-hands-off' : 'look');
+  for (const [ms, purpose] of visits) visit(draft, dice, ms, purpose, dice.between(-60, 60));
+  for (const ms of cutMs) draft.events.push({ atMs: ms, kind: 'cells-cut' });
+  draft.events.push({ atMs: cageHungMs, kind: 'cage-hung' }, { atMs: candyMs, kind: 'candy-opened' });
+
+  const cageEmptyMs = queensFate(draft, dice, setting, candyMs, visits);
+  trouble(draft, dice, setting, weather, flight);
+  draft.happenings.sort((a, b) => a.atMs - b.atMs);
+  draft.events.sort((a, b) => a.atMs - b.atMs);
+  return { ...draft, cageHungMs, cageEmptyMs };
+}
+
+interface Draft {
+  readonly happenings: Happening[];
+  readonly events: TrueEvent[];
+}
+
+function visit(draft: Draft, dice: Dice, atMs: number, purpose: VisitPurpose, netG: number): void {
+  const minutes = dice.whole(5, 12);
+  draft.happenings.push({ kind: 'visit', atMs, minutes, purpose, netG });
+  const untilMs = atMs + minutes * minuteMs;
+  draft.events.push({ atMs, untilMs, kind: 'opened', sizeG: netG, note: purpose });
+}
+
+/** Released 12 hours to 3 days after the candy was opened (common practice), laying 1-4 days on; or killed. */
+function queensFate(
+  draft: Draft,
+  dice: Dice,
+  { scenario, splitMs }: Setting,
+  candyMs: number,
+  visits: ReadonlyMap<number, VisitPurpose>,
+): number {
+  const releasedMs = candyMs + dice.between(12, 72) * hourMs;
+  const layingMs = releasedMs + dice.between(1, 4) * dayMs;
+  const virginMs = splitMs + dice.between(10.5, 14) * dayMs;
+  if (scenario === 'missed-cell') {
+    const killedMs = Math.max(virginMs, releasedMs) + dice.between(2, 24) * hourMs;
+    draft.events.push({ atMs: virginMs, kind: 'virgin-emerged' });
+    draft.events.push({ atMs: releasedMs, kind: 'queen-released' }, { atMs: killedMs, kind: 'queen-killed' });
+    // She mates and lays some 10-14 days after emerging (common practice).
+    laying(draft, virginMs + dice.between(10, 14) * dayMs, 'the virgin, mated');
+    return releasedMs;
+  }
+  const early = [...visits].find(([, purpose]) => purpose === 'look-in-hands-off');
+  if (early) {
+    if (releasedMs < early[0]) draft.events.push({ atMs: releasedMs, kind: 'queen-released' });
+    draft.events.push({ atMs: early[0] + 30 * minuteMs, kind: 'queen-killed', note: 'opened in hands-off' });
+    return Math.min(releasedMs, early[0] + 30 * minuteMs);
+  }
+  draft.events.push({ atMs: releasedMs, kind: 'queen-released' });
+  laying(draft, layingMs);
+  return releasedMs;
+}
+
+function laying(draft: Draft, atMs: number, note?: string): void {
+  draft.happenings.push({ kind: 'queen-laying', atMs });
+  draft.events.push({ atMs, kind: 'queen-laying', ...(note ? { note } : {}) });
+}
+
+/** The scenario's own trouble. */
+function trouble(draft: Draft, dice: Dice, setting: Setting, weather: Weather, flight: Float32Array): void {
+  const { scenario, splitMs, place, days } = setting;
+  const clock = (day: number, hour: number) => localHour(splitMs, day, hour, place.timeZone);
+  if (scenario === 'absconded') abscond(draft, dice, setting, weather, flight);
+  if (scenario === 'robbed') {
+    const atMs = clock(dice.whole(8, 12), dice.between(10, 12));
+    const untilMs = atMs + dice.between(2.5, 4) * dayMs;
+    draft.happenings.push({ kind: 'robbed', atMs, untilMs, gPerHour: dice.between(40, 150) });
+    draft.events.push({ atMs, untilMs, kind: 'robbed' });
+  }
+  if (scenario === 'toppled') {
+    const atMs = clock(dice.whole(3, 13), dice.between(0, 23.9));
+    const untilMs = clock(Math.ceil((atMs - splitMs) / dayMs) + 1, dice.between(9, 15));
+    draft.happenings.push({ kind: 'toppled', atMs, untilMs });
+    draft.events.push({ atMs, untilMs, kind: 'toppled' });
+  }
+  if (scenario === 'lifted') {
+    const atMs = clock(dice.whole(3, 13), dice.between(7, 21));
+    const minutes = dice.whole(2, 12);
+    draft.happenings.push({ kind: 'lifted', atMs, minutes, zeroG: dice.between(-60, 60) });
+    draft.events.push({ atMs, untilMs: atMs + minutes * minuteMs, kind: 'lifted' });
+  }
+  if (scenario === 'stolen') {
+    const atMs = clock(dice.whole(3, 13), dice.between(0, 5));
+    draft.happenings.push({ kind: 'stolen', atMs });
+    draft.events.push({ atMs, kind: 'stolen' });
+  }
+  if (scenario === 'handled') handle(draft, dice, clock, days);
+}
+
+/** Nearly all leave together on a flying morning of the hands-off days. */
+function abscond(draft: Draft, dice: Dice, setting: Setting, weather: Weather, flight: Float32Array): void {
+  const { splitMs, place, days } = setting;
+  const day = days.candyOpened + dice.whole(1, 4);
+  let atMs = localHour(splitMs, day, dice.between(10, 14), place.timeZone);
+  for (let i = Math.floor((atMs - weather.startMs) / minuteMs); i < flight.length; i++) {
+    if ((flight[i] ?? 0) < 0.35) continue;
+    atMs = weather.startMs + i * minuteMs;
+    break;
+  }
+  const minutes = dice.whole(10, 35);
+  const share = dice.between(abscondShare.low, abscondShare.high);
+  draft.happenings.push({ kind: 'absconded', atMs, minutes, share }, { kind: 'laying-stopped', atMs });
+  draft.events.push({ atMs, untilMs: atMs + minutes * minuteMs, kind: 'absconded' });
+}
+
+/** Feeds, frames and stones of 200 g and more, by day and with or without opening. */
+function handle(
+  draft: Draft,
+  dice: Dice,
+  clock: (day: number, hour: number) => number,
+  days: IntroductionDays,
+): void {
+  const busy = new Set([0, days.cageHung, ...days.cut, days.candyOpened, ...days.look]);
+  for (let day = 1; day <= 19; day++) {
+    if (busy.has(day) || !dice.chance(0.5)) continue;
+    const size = dice.between(200, 2500);
+    const netG = dice.chance(0.35) ? -Math.min(size, 1500) : size;
+    const atMs = clock(day, dice.between(9, 17));
+    if (dice.chance(0.5)) visit(draft, dice, atMs, 'handle', netG);
+    else draft.happenings.push({ kind: 'load-changed', atMs, netG, feed: netG > 0 && dice.chance(0.5) });
+    draft.events.push({ atMs, kind: netG > 0 ? 'added' : 'taken', sizeG: netG });
+  }
+}
