@@ -1,6 +1,6 @@
 /** What the simulator offers to the checks that lay estimators beside its truth. `PHYSICS.md` explains it. */
 export { minuteOf, simulateNuc, type ScenarioOptions, type SimulatedNuc } from './nuc.ts';
-export { cleanSeries, messagesByArrival, type SimMessage } from './messages.ts';
+export { cleanSeries, messagesByArrival, wireNames, type SimMessage } from './messages.ts';
 export type { PlaceReadings } from './delivery.ts';
 export type { FaultKind, Place, SensorFault } from './faults.ts';
 export type { TrueEvent, TrueEventKind } from './happenings.ts';

@@ -17,7 +17,11 @@ export interface SimMessage {
 }
 
 /** How the places of one nuc are called on the wire; a place that is left out is not sent. */
-export type WireNames = { readonly [place in Place]?: { readonly sensor: string; readonly probe?: string } };
+export interface WireName {
+  readonly sensor: string;
+  readonly probe?: string;
+}
+export type WireNames = { readonly [place in Place]?: WireName };
 
 /** One device under the nuc for scale and hive probes, one at the site for the weather. */
 export const wireNames = (hive: string, site: string): WireNames => ({
@@ -32,23 +36,26 @@ export const wireNames = (hive: string, site: string): WireNames => ({
 
 /** All messages of a nuc by arrival; what arrives late comes late, duplicates come twice. */
 export function messagesByArrival(nuc: SimulatedNuc, names: WireNames): SimMessage[] {
-  const all: SimMessage[] = [];
-  for (const [place, name] of Object.entries(names)) {
-    const readings = nuc.readings[place as Place];
-    for (let i = 0; i < readings.value.length; i++) {
-      const message: SimMessage = {
-        atMs: readings.arrivedAtMs[i] ?? 0,
-        sensor: name.sensor,
-        quantity: readings.quantity,
-        ...(name.probe ? { probe: name.probe } : {}),
-        stampedAtMs: readings.stampedAtMs[i] ?? 0,
-        value: readings.value[i] ?? 0,
-        unit: readings.unit,
-      };
-      for (let copy = 0; copy < (readings.copies[i] ?? 1); copy++) all.push(message);
-    }
+  return Object.entries(names)
+    .flatMap(([place, name]) => messagesOf(nuc.readings[place as Place], name))
+    .sort((a, b) => a.atMs - b.atMs);
+}
+
+/** The messages of one place, in the order in which they were taken. */
+export function messagesOf(readings: PlaceReadings, name: WireName): SimMessage[] {
+  const messages: SimMessage[] = [];
+  for (const [i, value] of readings.value.entries()) {
+    const message: SimMessage = {
+      atMs: readings.arrivedAtMs[i] ?? 0,
+      ...name,
+      quantity: readings.quantity,
+      stampedAtMs: readings.stampedAtMs[i] ?? 0,
+      value,
+      unit: readings.unit,
+    };
+    for (let copy = 0; copy < (readings.copies[i] ?? 1); copy++) messages.push(message);
   }
-  return all.sort((a, b) => a.atMs - b.atMs);
+  return messages;
 }
 
 /**

@@ -12,7 +12,7 @@ import { scaleReadingsKg } from './scale.ts';
 import { scenarios, type IntroductionDays, type ScenarioName } from './scenarios.ts';
 import { layOut, scenarioSpells, type Timeline } from './timeline.ts';
 import type { Truth } from './truth.ts';
-import { simulateWeather, type Weather, type WeatherSpell } from './weather.ts';
+import { partOf, simulateWeather, type Weather, type WeatherSpell } from './weather.ts';
 
 export interface ScenarioOptions {
   /** Whole number; everything follows from it. */
@@ -35,8 +35,10 @@ export interface ScenarioOptions {
   readonly everyMinutes?: number;
   /** Mean of the air instead of the season's, °C. */
   readonly meanC?: number;
-  /** Seed of the weather, so that nucs of one site can share it. */
-  readonly weatherSeed?: number;
+  /** Weather of the site, shared by its nucs; it must cover the run. Drawn from the seed unless told. */
+  readonly weather?: Weather;
+  /** No visit of the keeper from here on. */
+  readonly visitsUntilMs?: number;
 }
 
 export interface SimulatedNuc {
@@ -62,14 +64,16 @@ export function simulateNuc(options: ScenarioOptions): SimulatedNuc {
   const splitMs = options.splitMs ?? drawSplit(diceOf(seed, 'date'), place);
   const introduction = { ...changed.days, ...options.introduction };
   const minutes = Math.round(days * 1440);
-  const setting = { scenario, days: introduction, splitMs, place };
+  const visitsUntilMs = options.visitsUntilMs ?? Infinity;
+  const setting = { scenario, days: introduction, splitMs, place, visitsUntilMs };
 
   const spells = [...scenarioSpells(diceOf(seed, 'spells'), setting), ...(options.spells ?? [])];
-  const weatherSeed = options.weatherSeed ?? seed;
   const drawnMeanC = changed.meanC ? diceOf(seed, 'mean').between(...changed.meanC) : undefined;
   const meanC = options.meanC ?? drawnMeanC;
   const sky = { ...p, ...(meanC === undefined ? {} : { meanC }) };
-  const weather = simulateWeather(weatherSeed, place, splitMs, minutes, sky, spells);
+  const weather = options.weather
+    ? partOf(options.weather, splitMs, minutes)
+    : simulateWeather(seed, place, splitMs, minutes, sky, spells);
   const flight = flightActivity(weather, p.flightThresholdC);
   const timeline = layOut(diceOf(seed, 'timeline'), setting, weather, flight);
   const overlay = overlayOf(seed, timeline.happenings, splitMs, minutes);

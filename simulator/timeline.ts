@@ -20,6 +20,8 @@ export interface Setting {
   readonly days: IntroductionDays;
   readonly splitMs: number;
   readonly place: SimPlace;
+  /** The keeper's visits end here, for runs that go on into a future still to be decided. */
+  readonly visitsUntilMs: number;
 }
 
 const dayMs = 24 * hourMs;
@@ -39,7 +41,7 @@ export function scenarioSpells(dice: Dice, { scenario, splitMs, place }: Setting
 }
 
 export function layOut(dice: Dice, setting: Setting, weather: Weather, flight: Float32Array): Timeline {
-  const { scenario, days, splitMs, place } = setting;
+  const { days, splitMs, place } = setting;
   const draft: Draft = { happenings: [], events: [{ atMs: splitMs, kind: 'split' }] };
   const at = (day: number) => localHour(splitMs, day, dice.between(10, 16), place.timeZone);
   // The move follows the split at once: the box is opened and carried before its scale tells much.
@@ -57,11 +59,22 @@ export function layOut(dice: Dice, setting: Setting, weather: Weather, flight: F
   for (const ms of cutMs) draft.events.push({ atMs: ms, kind: 'cells-cut' });
   draft.events.push({ atMs: cageHungMs, kind: 'cage-hung' }, { atMs: candyMs, kind: 'candy-opened' });
 
-  const cageEmptyMs = queensFate(draft, dice, setting, candyMs, visits);
+  const emptyMs = queensFate(draft, dice, setting, candyMs, visits);
+  const cageEmptyMs = candyMs < setting.visitsUntilMs ? emptyMs : Infinity;
   trouble(draft, dice, setting, weather, flight);
-  draft.happenings.sort((a, b) => a.atMs - b.atMs);
-  draft.events.sort((a, b) => a.atMs - b.atMs);
-  return { ...draft, cageHungMs, cageEmptyMs };
+  return { ...undecidedLeftOut(draft, setting.visitsUntilMs, candyMs), cageHungMs, cageEmptyMs };
+}
+
+/** Without the keeper there is no visit, and a queen whose candy was never opened neither walks out nor lays. */
+function undecidedLeftOut(draft: Draft, untilMs: number, candyMs: number): Draft {
+  const queens: readonly string[] = ['queen-released', 'queen-laying', 'queen-killed', 'laying-stopped'];
+  const visits: readonly string[] = ['visit', 'opened', 'cage-hung', 'cells-cut', 'candy-opened'];
+  const stays = ({ kind, atMs }: { kind: string; atMs: number }) =>
+    !(visits.includes(kind) && atMs >= untilMs) && !(queens.includes(kind) && candyMs >= untilMs);
+  return {
+    happenings: draft.happenings.filter(stays).sort((a, b) => a.atMs - b.atMs),
+    events: draft.events.filter(stays).sort((a, b) => a.atMs - b.atMs),
+  };
 }
 
 interface Draft {

@@ -118,6 +118,25 @@ export function simulateWeather(
   return w;
 }
 
+/** The minutes of a site's weather from `fromMs` on. Throws a RangeError when it doesn't cover them. */
+export function partOf(weather: Weather, fromMs: number, minutes: number): Weather {
+  const from = Math.round((fromMs - weather.startMs) / minuteMs);
+  if (from < 0 || from + minutes > weather.minutes) {
+    throw new RangeError('the weather does not cover the run: start it earlier or make it longer');
+  }
+  const part = (values: Float32Array) => values.subarray(from, from + minutes);
+  return {
+    startMs: weather.startMs + from * minuteMs,
+    minutes,
+    airC: part(weather.airC),
+    radiationWm2: part(weather.radiationWm2),
+    sunDeg: part(weather.sunDeg),
+    cloud: part(weather.cloud),
+    rainMm: part(weather.rainMm),
+    windMs: part(weather.windMs),
+  };
+}
+
 /** Mean radiation over the day of `atMs` under an average sky. */
 function daysMeanWm2(place: SimPlace, atMs: number): number {
   let sum = 0;

@@ -1,0 +1,159 @@
+/**
+ * The demo's farm on paper: invented sites, stands and queens, and at which day of the introduction each nuc
+ * stands now. Nothing in it is a real place, person or stock.
+ */
+import type { ScenarioOptions } from './nuc.ts';
+import { dayOfYear, type SimPlace } from './place.ts';
+
+export interface DemoSite {
+  readonly key: string;
+  readonly name: string;
+  readonly latDeg: number;
+  readonly lonDeg: number;
+  readonly timeZone: string;
+}
+
+export interface PlannedNuc {
+  readonly key: string;
+  readonly name: string;
+  readonly siteKey: string;
+  readonly parentKey: string;
+  /** Calendar days since the split. */
+  readonly day: number;
+  readonly queen: { readonly key: string; readonly mark: string; readonly source: string };
+  /** What this nuc shows. */
+  readonly shows: string;
+  readonly model: Pick<ScenarioOptions, 'scenario' | 'parameters' | 'faults' | 'introduction'>;
+}
+
+/** Open farmland on whichever half of the world has its season now. */
+export function demoPlace(nowMs: number): SimPlace {
+  const day = dayOfYear(nowMs);
+  return day >= 80 && day < 266
+    ? { latDeg: 50, lonDeg: 10.5, timeZone: 'Europe/Berlin' }
+    : { latDeg: -36, lonDeg: -62.5, timeZone: 'America/Argentina/Buenos_Aires' };
+}
+
+export function demoSites(place: SimPlace): readonly DemoSite[] {
+  return [
+    { key: 'orchard', name: 'Old orchard', ...place },
+    // A frost hollow an hour's drive away, where the front has come through.
+    { key: 'hollow', name: 'Brook hollow', ...place, latDeg: place.latDeg + 0.4, lonDeg: place.lonDeg + 0.5 },
+  ];
+}
+
+export const demoParents = [
+  { key: 'stand-a', name: 'Stand A', siteKey: 'orchard' },
+  { key: 'stand-b', name: 'Stand B', siteKey: 'orchard' },
+  { key: 'stand-k', name: 'Stand K', siteKey: 'hollow' },
+] as const;
+
+const strong = { framesOfBees: 3.25, framesOfSealedBrood: 1, framesOfOpenBrood: 0.75, heatWPerBee: 0.005 };
+const queen = (n: number) => ({
+  key: `queen-${String(n).padStart(2, '0')}`,
+  mark: `Line ${n % 2 === 0 ? 'Willow' : 'Thorn'} ${String(n)}`,
+  source: n % 2 === 0 ? 'ordered, spring batch' : 'ordered, early batch',
+});
+
+export const demoNucs: readonly PlannedNuc[] = [
+  {
+    key: 'nuc-21',
+    name: 'Nuc 21',
+    siteKey: 'orchard',
+    parentKey: 'stand-a',
+    day: 2,
+    queen: queen(1),
+    shows: 'foragers leaving',
+    model: { parameters: { ...strong, homingHours: 7 } },
+  },
+  {
+    key: 'nuc-19',
+    name: 'Nuc 19',
+    siteKey: 'orchard',
+    parentKey: 'stand-a',
+    day: 4,
+    queen: queen(2),
+    shows: 'foragers gone',
+    model: { parameters: { ...strong, framesOfBees: 3 } },
+  },
+  {
+    key: 'nuc-17',
+    name: 'Nuc 17',
+    siteKey: 'orchard',
+    parentKey: 'stand-b',
+    day: 6,
+    queen: queen(3),
+    shows: 'first cut tomorrow',
+    model: { parameters: { ...strong, framesOfBees: 2.75 } },
+  },
+  {
+    key: 'nuc-16',
+    name: 'Nuc 16',
+    siteKey: 'orchard',
+    parentKey: 'stand-b',
+    day: 7,
+    queen: queen(4),
+    shows: 'first cut due today',
+    model: { parameters: strong },
+  },
+  {
+    key: 'nuc-14',
+    name: 'Nuc 14',
+    siteKey: 'hollow',
+    parentKey: 'stand-k',
+    day: 9,
+    queen: queen(5),
+    shows: 'too few bees for the cold: brood chilling now',
+    model: {
+      parameters: {
+        framesOfBees: 1.25,
+        beesPerFrameFactor: 0.95,
+        framesOfSealedBrood: 0.25,
+        framesOfOpenBrood: 0.25,
+        heatWPerBee: 0.004,
+        wallWPerK: 0.95,
+        mantleWPerK: 0.85,
+      },
+    },
+  },
+  {
+    key: 'nuc-15',
+    name: 'Nuc 15',
+    siteKey: 'hollow',
+    parentKey: 'stand-k',
+    day: 8,
+    queen: queen(6),
+    shows: 'brood probe failing since day 6',
+    model: { parameters: strong, faults: [{ place: 'brood', kind: 'gone-127', fromDay: 6.2 }] },
+  },
+  {
+    key: 'nuc-11',
+    name: 'Nuc 11',
+    siteKey: 'orchard',
+    parentKey: 'stand-a',
+    day: 12,
+    queen: queen(7),
+    shows: 'hands off',
+    model: { parameters: { ...strong, framesOfBees: 3.5 } },
+  },
+  {
+    key: 'nuc-08',
+    name: 'Nuc 8',
+    siteKey: 'hollow',
+    parentKey: 'stand-k',
+    day: 17,
+    queen: queen(8),
+    shows: 'look for the queen due',
+    model: { parameters: strong },
+  },
+  {
+    key: 'nuc-03',
+    name: 'Nuc 3',
+    siteKey: 'orchard',
+    parentKey: 'stand-b',
+    day: 24,
+    queen: queen(9),
+    shows: 'accepted, brood of her own',
+    model: { parameters: { ...strong, framesOfBees: 3 } },
+  },
+];
