@@ -1,0 +1,174 @@
+/**
+ * The embedded broker. The commit happens inside the broker's own decision whether a publish is allowed, because only
+ * that withholds the PUBACK; so an acknowledged reading is a stored one.
+ */
+import { createServer, type AddressInfo, type Server, type Socket } from 'node:net';
+import { createServer as createTlsServer } from 'node:tls';
+import { Aedes, type AuthenticateError, type Client, type PublishPacket } from 'aedes';
+import { serverRoot } from '../decode/own-topics.ts';
+import { isOwnTopic, makeDoor, type Device, type DeviceDirectory } from './devices.ts';
+import type { Link, LinkEvents } from './link.ts';
+
+export interface EmbeddedBroker {
+  readonly kind: 'embedded';
+  readonly host: string;
+  /** 0: any free port. */
+  readonly port: number;
+  /** PEM texts. */
+  readonly tls?: { readonly key: string; readonly cert: string };
+  readonly devices: DeviceDirectory;
+  /** Nameless clients from this machine, until the first device is made. */
+  readonly allowAnonymous: boolean;
+}
+
+export interface ConnectionLimits {
+  readonly maxConnections: number;
+  readonly maxPacketBytes: number;
+  /** Sustained; a connection that sends faster is read more slowly. */
+  readonly messagesPerSecond: number;
+  readonly burst: number;
+}
+
+export interface EmbeddedLink extends Link {
+  setDevices(devices: readonly Device[]): void;
+}
+
+const sysTopic = '$SYS/';
+/** Where messages beyond a device's rights go after they were quarantined: to no subscriber. */
+const nowhere = `${serverRoot}/refused`;
+
+function whyBeyondRights(device: Device | undefined, topic: string): string | undefined {
+  if (topic.startsWith(`${serverRoot}/`)) return `only the server publishes below ${serverRoot}`;
+  if (!device?.ownTopicsOnly || isOwnTopic(device, topic)) return undefined;
+  return `the device "${device.name}" may publish only below welcomb/${device.name}`;
+}
+
+function refusal(reason: string): AuthenticateError {
+  // 5: not authorised (MQTT 3.1.1 §3.2.2.3).
+  return Object.assign(new Error(reason), { returnCode: 5 as AuthenticateError['returnCode'] });
+}
+
+const remoteAddress = (client: Client): string => (client.conn as Socket).remoteAddress ?? '';
+
+export async function startEmbedded(
+  options: EmbeddedBroker,
+  limits: ConnectionLimits,
+  events: LinkEvents,
+  clock: () => number,
+): Promise<EmbeddedLink> {
+  const door = makeDoor(options.devices, options.allowAnonymous, clock);
+  const owners = new WeakMap<Client, Device>();
+
+  function receive(client: Client | null, packet: PublishPacket, done: (error?: Error | null) => void): void {
+    const { topic, payload } = packet;
+    // Replacing the hook drops the broker's own refusal: say it again.
+    if (topic.startsWith(sysTopic)) {
+      done(new Error(`${sysTopic} is reserved`));
+      return;
+    }
+    const refuse = whyBeyondRights(client ? owners.get(client) : undefined, topic);
+    const bytes = typeof payload === 'string' ? Buffer.from(payload) : payload;
+    events.receive(
+      { topic, payload: bytes, retain: false, ...(refuse === undefined ? {} : { refuse }) },
+      (stored) => {
+        if (!stored) {
+          done(new Error('nothing can be stored; keep the message and send it again'));
+          return;
+        }
+        if (refuse !== undefined) {
+          packet.topic = nowhere;
+          packet.retain = false;
+        }
+        done(null);
+      },
+    );
+  }
+
+  const broker = await Aedes.createBroker({
+    authenticate(client, username, password, done) {
+      door.admit(username, password, remoteAddress(client)).then(
+        (admission) => {
+          if (!admission.ok) {
+            events.onWarning(`A device was turned away: ${admission.reason}.`);
+            done(refusal(admission.reason), false);
+            return;
+          }
+          if (admission.device) owners.set(client, admission.device);
+          done(null, true);
+        },
+        (error: unknown) => {
+          events.onWarning(`A device was turned away: ${String(error)}.`);
+          done(refusal('its password could not be checked'), false);
+        },
+      );
+    },
+    authorizePublish: receive,
+    authorizeSubscribe(client, subscription, done) {
+      const device = owners.get(client);
+      const allowed = !device?.ownTopicsOnly || isOwnTopic(device, subscription.topic);
+      done(null, allowed ? subscription : null);
+    },
+  });
+  broker.on('clientError', (client, error) => {
+    events.onWarning(`Connection of "${client.id}" closed: ${error.message}.`);
+  });
+  broker.on('connectionError', (_client, error) => {
+    events.onWarning(`Connection closed before it was one: ${error.message}.`);
+  });
+
+  const server: Server = options.tls
+    ? createTlsServer({ key: options.tls.key, cert: options.tls.cert }, broker.handle)
+    : createServer(broker.handle);
+  server.maxConnections = limits.maxConnections;
+  server.on('drop', () => {
+    events.onWarning(`A connection was refused: ${String(limits.maxConnections)} are open already.`);
+  });
+  await listen(server, options);
+  events.onConnected();
+
+  return {
+    address: { host: options.host, port: (server.address() as AddressInfo).port },
+    publish: (topic, payload, { retain }) =>
+      new Promise((resolve, reject) => {
+        broker.publish(
+          { cmd: 'publish', topic, payload: Buffer.from(payload), qos: 0, retain, dup: false },
+          (error) => {
+            if (error) reject(error);
+            else resolve();
+          },
+        );
+      }),
+    setFilters: () => undefined,
+    setDevices: (devices) => {
+      door.setDevices(devices);
+    },
+    async stop() {
+      await new Promise<void>((resolve) => {
+        broker.close(resolve);
+      });
+      await new Promise<void>((resolve) => {
+        server.close(() => {
+          resolve();
+        });
+      });
+    },
+  };
+}
+
+async function listen(server: Server, { host, port }: EmbeddedBroker): Promise<void> {
+  await new Promise<void>((resolve, reject) => {
+    const fail = (error: NodeJS.ErrnoException): void => {
+      const why = error.code === 'EADDRINUSE' ? 'the port is in use' : error.message;
+      reject(
+        new Error(
+          `The embedded broker can't listen on ${host}:${String(port)}: ${why}. Choose another with --mqtt.`,
+        ),
+      );
+    };
+    server.once('error', fail);
+    server.listen(port, host, () => {
+      server.off('error', fail);
+      resolve();
+    });
+  });
+}

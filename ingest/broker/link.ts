@@ -1,0 +1,30 @@
+/** What ingest asks of a way in, be it the embedded broker or somebody else's. */
+
+export interface Arrival {
+  readonly topic: string;
+  readonly payload: Uint8Array;
+  readonly retain: boolean;
+  /** Why it goes to the quarantine tray unread: beyond its sender's rights, too large. */
+  readonly refuse?: string;
+  /** Its true size, where `payload` is only the beginning. */
+  readonly payloadBytes?: number;
+}
+
+/** Calls `settled(true)` when it may be acknowledged, `settled(false)` when the sender has to keep it. */
+export type Receive = (arrival: Arrival, settled: (stored: boolean) => void) => void;
+
+export interface LinkEvents {
+  readonly receive: Receive;
+  onConnected(): void;
+  onDisconnected(reason: string): void;
+  onWarning(sentence: string): void;
+}
+
+export interface Link {
+  /** Host and port: where the embedded broker listens, or the broker that was connected to. */
+  readonly address: { readonly host: string; readonly port: number };
+  publish(topic: string, payload: string | Uint8Array, options: { retain: boolean }): Promise<void>;
+  /** Topic filters that mappings need; only a broker of somebody else has to be asked. */
+  setFilters(filters: readonly string[]): void;
+  stop(): Promise<void>;
+}

@@ -1,0 +1,43 @@
+/** One value on its way to a reading: unit, time, and whether it is a reading at all. */
+import { toStoredUnit, type Quantity } from '../../server/units.ts';
+import { refused, type Decoded, type Message } from './message.ts';
+import { judge } from './time.ts';
+
+export interface Measurement {
+  readonly sensor: string;
+  readonly quantity: Quantity;
+  readonly probe: string;
+  readonly value: number;
+  readonly unit?: string | undefined;
+  /** The sensor's own time, where it sent one. */
+  readonly claimedMs?: number | undefined;
+}
+
+/** A retained message without a time of its own is the last known value; anything else is a reading. */
+export function toDecoded(measurement: Measurement, message: Message): Decoded {
+  const { sensor, quantity, probe, claimedMs } = measurement;
+  const converted = toStoredUnit(quantity, measurement.value, measurement.unit);
+  if (!converted.ok) return refused(`${quantity} of ${sensor}: ${converted.reason}`);
+  const { receivedAtMs } = message;
+  const base = { sensor, quantity, probe, unit: converted.unit, value: converted.value, receivedAtMs };
+  if (claimedMs === undefined) {
+    return message.retain
+      ? { readings: [], lastKnown: [base] }
+      : { readings: [{ ...base, observedAtMs: receivedAtMs }], lastKnown: [] };
+  }
+  const { atMs, suspect } = judge(claimedMs, receivedAtMs);
+  const reading = { ...base, observedAtMs: atMs };
+  return { readings: [suspect === undefined ? reading : { ...reading, suspect }], lastKnown: [] };
+}
+
+/** Several parts of one message; the first few reasons become one sentence. */
+export function joinDecoded(parts: readonly Decoded[]): Decoded {
+  const reasons = parts.flatMap((part) => (part.quarantine === undefined ? [] : [part.quarantine]));
+  const joined = {
+    readings: parts.flatMap((part) => part.readings),
+    lastKnown: parts.flatMap((part) => part.lastKnown),
+  };
+  if (reasons.length === 0) return joined;
+  const more = reasons.length > 3 ? `; and ${String(reasons.length - 3)} more` : '';
+  return { ...joined, quarantine: reasons.slice(0, 3).join('; ') + more };
+}

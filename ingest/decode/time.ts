@@ -1,0 +1,56 @@
+/** When a reading was true: the sensor's own time, judged against the moment of receipt. */
+import { Temporal } from 'temporal-polyfill';
+import { read, shown, unread, type Read } from './message.ts';
+
+/** Times before this (9 September 2001) come from a clock that was never set: 1970, or 2000 in many clock chips. */
+export const earliestS = 1_000_000_000;
+/** Seconds stay below this until the year 5138, milliseconds are above it since 1973. */
+const secondsBelow = 1e11;
+const millisecondsBelow = 1e14;
+/** Farther ahead than this is no longer two honest clocks that differ. */
+export const futureToleranceMs = 5 * 60_000;
+
+export interface Observed {
+  readonly atMs: number;
+  /** The sensor's clock is wrong; `atMs` is the moment of receipt. */
+  readonly suspect?: 'clock';
+}
+
+const numeric = /^\d+(?:\.\d+)?$/;
+const withOffset = /(?:[zZ]|[+-]\d{2}(?::?\d{2})?)$/;
+
+function fromNumber(value: number): Read<number> {
+  if (!Number.isFinite(value) || value < 0 || value >= millisecondsBelow) {
+    return unread(`the time ${shown(value)} is neither seconds nor milliseconds since 1970`);
+  }
+  return read(Math.round(value < secondsBelow ? value * 1000 : value));
+}
+
+function fromIso(text: string, zone: string | undefined): Read<number> {
+  const iso = text.trim().replace(' ', 'T');
+  try {
+    if (withOffset.test(iso) && iso.includes('T')) return read(Temporal.Instant.from(iso).epochMilliseconds);
+    const local = Temporal.PlainDateTime.from(iso);
+    if (zone === undefined) {
+      return unread(
+        `the time "${shown(text)}" has no offset from UTC; send one, such as Z, or name the zone in a mapping`,
+      );
+    }
+    return read(local.toZonedDateTime(zone).epochMilliseconds);
+  } catch {
+    return unread(`the time "${shown(text)}" can't be read; use seconds, milliseconds or ISO 8601`);
+  }
+}
+
+/** Seconds or milliseconds since 1970, or ISO 8601; without an offset only where `zone` (IANA) says what is meant. */
+export function readInstant(value: unknown, zone?: string): Read<number> {
+  if (typeof value === 'number') return fromNumber(value);
+  if (typeof value !== 'string') return unread(`the time ${shown(value)} is neither a number nor text`);
+  return numeric.test(value.trim()) ? fromNumber(Number(value)) : fromIso(value, zone);
+}
+
+/** A clock that was never set, or that is ahead, is not believed: the moment of receipt counts, flagged. */
+export function judge(claimedMs: number, receivedAtMs: number): Observed {
+  const wrong = claimedMs < earliestS * 1000 || claimedMs > receivedAtMs + futureToleranceMs;
+  return wrong ? { atMs: receivedAtMs, suspect: 'clock' } : { atMs: claimedMs };
+}

@@ -1,0 +1,113 @@
+/**
+ * Gathers decoded messages and commits them together: one transaction by count or by time, then every message of it
+ * is acknowledged. While nothing can be stored it keeps what it holds, acknowledges nothing and tries again by itself.
+ */
+import type { CommitResult, IngestBatch, IngestPort } from '../server/store/port.ts';
+
+export interface GroupLimits {
+  /** Commit at once when so many messages wait. */
+  readonly maxBatch: number;
+  /** Commit at the latest so long after the first of them came. */
+  readonly maxDelayMs: number;
+  /** More than this is not held: the caller has to refuse, so that the sender keeps it. */
+  readonly maxPending: number;
+  /** First and longest pause between attempts while nothing can be stored. */
+  readonly retryMs: number;
+  readonly maxRetryMs: number;
+}
+
+export const standardGroupLimits: GroupLimits = {
+  maxBatch: 2000,
+  maxDelayMs: 5,
+  maxPending: 50_000,
+  retryMs: 250,
+  maxRetryMs: 5000,
+};
+
+export interface GroupEvents {
+  onCommitted(result: CommitResult, batch: IngestBatch, messages: number): void;
+  /** Once for each change. */
+  onUnavailable(error: Error): void;
+  onAvailable(): void;
+}
+
+interface Entry {
+  readonly part: IngestBatch;
+  readonly settled: (stored: boolean) => void;
+}
+
+export interface GroupCommit {
+  /** Calls `settled(true)` after the commit that holds `part`; false at once when too much waits already. */
+  add(part: IngestBatch, settled: (stored: boolean) => void): void;
+  pending(): number;
+  /** A last attempt; what can't be stored is settled as not stored. */
+  stop(): void;
+}
+
+function gather(entries: readonly Entry[]): IngestBatch {
+  return {
+    readings: entries.flatMap(({ part }) => part.readings),
+    quarantined: entries.flatMap(({ part }) => part.quarantined),
+    lastKnown: entries.flatMap(({ part }) => part.lastKnown),
+  };
+}
+
+export function groupCommit(port: IngestPort, limits: GroupLimits, events: GroupEvents): GroupCommit {
+  let waiting: Entry[] = [];
+  let timer: NodeJS.Timeout | undefined;
+  let pauseMs = 0;
+  let stopped = false;
+
+  function schedule(delayMs: number): void {
+    timer ??= setTimeout(flush, delayMs);
+  }
+
+  function commit(entries: readonly Entry[]): boolean {
+    const batch = gather(entries);
+    let result: CommitResult;
+    try {
+      result = port.commit(batch);
+    } catch (error) {
+      if (pauseMs === 0) events.onUnavailable(error instanceof Error ? error : new Error(String(error)));
+      pauseMs = Math.min(limits.maxRetryMs, Math.max(limits.retryMs, pauseMs * 2));
+      return false;
+    }
+    if (pauseMs > 0) events.onAvailable();
+    pauseMs = 0;
+    for (const { settled } of entries) settled(true);
+    events.onCommitted(result, batch, entries.length);
+    return true;
+  }
+
+  function flush(): void {
+    clearTimeout(timer);
+    timer = undefined;
+    while (waiting.length > 0) {
+      const entries = waiting.slice(0, limits.maxBatch);
+      if (!commit(entries)) {
+        if (!stopped) schedule(pauseMs);
+        return;
+      }
+      waiting = waiting.slice(entries.length);
+    }
+  }
+
+  return {
+    add(part, settled) {
+      if (stopped || waiting.length >= limits.maxPending) {
+        settled(false);
+        return;
+      }
+      waiting.push({ part, settled });
+      if (pauseMs > 0) return;
+      if (waiting.length >= limits.maxBatch) flush();
+      else schedule(limits.maxDelayMs);
+    },
+    pending: () => waiting.length,
+    stop() {
+      stopped = true;
+      flush();
+      for (const { settled } of waiting.splice(0)) settled(false);
+    },
+  };
+}
