@@ -1,0 +1,11 @@
+/**
+ * Who watches the watcher: a regular call to an address outside, by which somebody notices a dead
+ * server. It is only made while the server is well, so that a sick one falls silent too.
+ */
+import { post } from './post.ts';
+import type { Sent } from './sender.ts';
+
+export async function beat(url: string, whyNot: string | null, patienceMs = 15_000): Promise<Sent> {
+  if (whyNot !== null) return { ok: false, detail: `No heartbeat was sent: ${whyNot}`, final: false };
+  return post({ url, method: 'GET', patienceMs });
+}

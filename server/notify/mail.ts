@@ -1,0 +1,59 @@
+/** Mail over SMTP. A permanent refusal (5xx to this message) is final, everything else is tried again. */
+import { createTransport } from 'nodemailer';
+import type { MailWay } from './recipient.ts';
+import type { SenderOf, Sent } from './sender.ts';
+import { wordsOf } from './words.ts';
+
+export interface MailOptions {
+  /** How long a server may be silent, ms. */
+  readonly patienceMs: number;
+}
+
+const loopback = (host: string): boolean => ['localhost', '127.0.0.1', '::1'].includes(host);
+
+export function mailSender({ patienceMs }: MailOptions = { patienceMs: 20_000 }): SenderOf<MailWay> {
+  return async (delivery, recipient, way) => {
+    const { heading, text } = wordsOf(delivery, recipient.display);
+    const transport = createTransport({
+      host: way.host,
+      port: way.port,
+      secure: way.secure,
+      // A password never travels in the clear beyond this machine.
+      requireTLS: way.user !== null && !way.secure && !loopback(way.host),
+      ...(way.user !== null && { auth: { user: way.user, pass: way.password?.reveal() ?? '' } }),
+      connectionTimeout: patienceMs,
+      greetingTimeout: patienceMs,
+      socketTimeout: patienceMs,
+      disableFileAccess: true,
+      disableUrlAccess: true,
+    });
+    try {
+      await transport.sendMail({
+        from: { name: 'Welcomb', address: way.from },
+        to: [...way.to],
+        subject: heading,
+        text,
+        // The same message keeps its id through every attempt: a mail program shows it once.
+        messageId: `<${encodeURIComponent(delivery.key)}@welcomb.invalid>`,
+        headers: { 'Auto-Submitted': 'auto-generated' },
+      });
+      return { ok: true, detail: `mailed to ${way.to.join(', ')}` };
+    } catch (error) {
+      return failure(error, way);
+    } finally {
+      transport.close();
+    }
+  };
+}
+
+function failure(error: unknown, { host, port }: MailWay): Sent {
+  const code = replyCode(error);
+  const said = error instanceof Error ? error.message : String(error);
+  const detail = `The mail server ${host}:${String(port)} did not take it: ${said}`;
+  return { ok: false, detail, final: code !== null && code >= 550 && code <= 554 };
+}
+
+function replyCode(error: unknown): number | null {
+  if (typeof error !== 'object' || error === null || !('responseCode' in error)) return null;
+  return typeof error.responseCode === 'number' ? error.responseCode : null;
+}

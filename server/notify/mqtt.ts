@@ -1,0 +1,113 @@
+/**
+ * Over MQTT: an event a message, a retained state a nuc, and the discovery messages by which a home hub
+ * shows each nuc without being told how. The topics lie beside those that sensors publish on, not among them.
+ */
+import { episodeOf, isOpen, type AlertState } from '../rules/alert-state.ts';
+import { inWords, type Display } from '../rules/phrase.ts';
+import { urgencies, type Urgency } from '../rules/types.ts';
+import type { MqttWay } from './recipient.ts';
+import type { SenderOf } from './sender.ts';
+import { jsonOf } from './webhook.ts';
+
+export interface Publication {
+  readonly topic: string;
+  readonly payload: string;
+  readonly qos: 0 | 1;
+  readonly retain: boolean;
+}
+/** Resolves when the broker has it. */
+export type Publish = (publication: Publication) => Promise<void>;
+
+export function mqttSender(publish: Publish): SenderOf<MqttWay> {
+  return async (delivery, recipient, { base }, nowMs) => {
+    const topic = `${base}/events`;
+    await publish({
+      topic,
+      payload: JSON.stringify(jsonOf(delivery, recipient, nowMs)),
+      qos: 1,
+      retain: false,
+    });
+    return { ok: true, detail: `published on ${topic}` };
+  };
+}
+
+export interface NucForHub {
+  readonly id: string;
+  readonly name: string;
+  readonly siteName: string;
+  readonly timeZone: string;
+  /** In a few words, such as "caged, day 8". */
+  readonly stage: string;
+}
+
+export const onlineTopic = (base: string): string => `${base}/online`;
+const stateTopic = (base: string, nucId: string): string => `${base}/nucs/${nucId}`;
+
+/** What a nuc needs, as its retained state. */
+export function stateOf(
+  base: string,
+  nuc: NucForHub,
+  alerts: readonly AlertState[],
+  readers: Display,
+): Publication {
+  const display = { ...readers, timeZone: nuc.timeZone };
+  const open = alerts
+    .filter((alert) => isOpen(alert) && alert.subject.kind === 'nuc' && alert.subject.id === nuc.id)
+    .flatMap((alert) => episodeOf(alert) ?? [])
+    .sort((a, b) => urgencies.indexOf(a.urgency) - urgencies.indexOf(b.urgency));
+  const [first] = open;
+  const needs: Urgency | 'nothing' = first?.urgency ?? 'nothing';
+  const state = {
+    name: nuc.name,
+    site: nuc.siteName,
+    stage: nuc.stage,
+    needs,
+    todo: first ? inWords(first.message.todo, display) : '',
+    alerts: open.map(({ id, urgency, message }) => ({ id, urgency, todo: inWords(message.todo, display) })),
+  };
+  return { topic: stateTopic(base, nuc.id), payload: JSON.stringify(state), qos: 1, retain: true };
+}
+
+/** Two entities a nuc: what it needs, and whether something is open at all. An empty payload takes one away. */
+export function discoveryOf(base: string, prefix: string, nuc: NucForHub, gone = false): Publication[] {
+  const shared = {
+    state_topic: stateTopic(base, nuc.id),
+    json_attributes_topic: stateTopic(base, nuc.id),
+    availability_topic: onlineTopic(base),
+    payload_available: 'online',
+    payload_not_available: 'offline',
+    device: { identifiers: [`welcomb-${nuc.id}`], name: nuc.name, suggested_area: nuc.siteName },
+  };
+  const entities = {
+    sensor: { name: 'Needs', unique_id: `welcomb-${nuc.id}-needs`, value_template: '{{ value_json.needs }}' },
+    binary_sensor: {
+      name: 'Needs you',
+      unique_id: `welcomb-${nuc.id}-open`,
+      device_class: 'problem',
+      value_template: "{{ 'OFF' if value_json.needs == 'nothing' else 'ON' }}",
+    },
+  };
+  return Object.entries(entities).map(([component, entity]) => ({
+    topic: `${prefix}/${component}/${entity.unique_id}/config`,
+    payload: gone ? '' : JSON.stringify({ ...entity, ...shared }),
+    qos: 1 as const,
+    retain: true,
+  }));
+}
+
+/** Keeps retained messages up to date: sends what changed, and all again after a new connection. */
+export function retainedMessages(publish: Publish) {
+  const sent = new Map<string, string>();
+  return {
+    async update(publications: readonly Publication[]): Promise<void> {
+      for (const publication of publications) {
+        if (sent.get(publication.topic) === publication.payload) continue;
+        await publish(publication);
+        sent.set(publication.topic, publication.payload);
+      }
+    },
+    forget(): void {
+      sent.clear();
+    },
+  };
+}

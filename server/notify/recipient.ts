@@ -1,0 +1,127 @@
+/**
+ * Who is told, by which way, of what, and when not. Read from the "ways of telling" that the keeper sets
+ * up, with the address of each way checked before anything is sent to it.
+ */
+import { z } from 'zod';
+import type { Display } from '../rules/phrase.ts';
+import { urgencies, type Urgency } from '../rules/types.ts';
+import type { QuietHours } from './quiet-hours.ts';
+
+/** Anything that keeps a secret and prints as `<secret>`. */
+export interface SecretText {
+  reveal(): string;
+}
+
+export interface MailWay {
+  readonly kind: 'mail';
+  readonly host: string;
+  readonly port: number;
+  /** TLS from the first byte; otherwise STARTTLS, and never a password without it beyond this machine. */
+  readonly secure: boolean;
+  readonly user: string | null;
+  readonly password: SecretText | null;
+  readonly from: string;
+  readonly to: readonly string[];
+}
+export interface WebhookWay {
+  readonly kind: 'webhook';
+  readonly url: string;
+  /** Sent as a bearer token. */
+  readonly token: SecretText | null;
+}
+export interface MqttWay {
+  readonly kind: 'mqtt';
+  /** Topic under which state and events are published. */
+  readonly base: string;
+}
+export interface BrowserWay {
+  readonly kind: 'browser';
+}
+export type Way = MailWay | WebhookWay | MqttWay | BrowserWay;
+
+export interface Recipient {
+  readonly id: string;
+  readonly name: string;
+  readonly enabled: boolean;
+  /** Told at once; the others wait for the digest. */
+  readonly urgencies: readonly Urgency[];
+  readonly quietHours: QuietHours | null;
+  /** HH:MM in the zone of the quiet hours, or of the display. */
+  readonly digestAt: string | null;
+  readonly display: Display;
+  readonly way: Way;
+}
+
+export const recipientSettingsSchema = z.object({
+  id: z.string().min(1),
+  name: z.string().min(1),
+  kind: z.enum(['mail', 'webhook', 'mqtt', 'browser']),
+  enabled: z.boolean(),
+  urgencies: z.array(z.enum(urgencies)),
+  address: z.string(),
+  quietHours: z.object({ from: z.string(), to: z.string(), timeZone: z.string() }).optional(),
+  digestAt: z.string().optional(),
+});
+export type RecipientSettings = z.infer<typeof recipientSettingsSchema>;
+
+export type ReadRecipient =
+  { readonly ok: true; readonly recipient: Recipient } | { readonly ok: false; readonly problem: string };
+
+/** Checks one way of telling; the problem is a sentence that names the way and what its address should be. */
+export function readRecipient(
+  settings: RecipientSettings,
+  secret: SecretText | null,
+  display: Display,
+): ReadRecipient {
+  const { id, name, kind, enabled, urgencies: told, address, quietHours, digestAt } = settings;
+  const way = readWay(kind, address.trim(), secret);
+  if (typeof way === 'string') return { ok: false, problem: `“${name}” can't be used: ${way}.` };
+  const recipient: Recipient = {
+    id,
+    name,
+    enabled,
+    urgencies: told,
+    quietHours: quietHours ?? null,
+    digestAt: digestAt ?? null,
+    display,
+    way,
+  };
+  return { ok: true, recipient };
+}
+
+const mailForm =
+  'the address has the form smtp://USER@HOST:PORT/TO@EXAMPLE.ORG?from=FROM@EXAMPLE.ORG (smtps: for TLS)';
+
+function readWay(kind: RecipientSettings['kind'], address: string, secret: SecretText | null): Way | string {
+  switch (kind) {
+    case 'browser':
+      return { kind };
+    case 'mqtt':
+      return /[+#\0]/.test(address)
+        ? 'a topic to publish on has no + or # in it'
+        : { kind, base: address === '' ? 'welcomb-status' : address.replace(/\/+$/, '') };
+    case 'webhook': {
+      const url = URL.canParse(address) ? new URL(address) : null;
+      if (!url || !['http:', 'https:'].includes(url.protocol))
+        return 'the address has to be an http or https URL';
+      return { kind, url: url.href, token: secret };
+    }
+    case 'mail':
+      return readMail(address, secret);
+  }
+}
+
+const mailbox = /^[^\s@<>,;"]+@[^\s@<>,;"]+$/;
+
+function readMail(address: string, password: SecretText | null): MailWay | string {
+  const url = URL.canParse(address) ? new URL(address) : null;
+  if (!url || !['smtp:', 'smtps:'].includes(url.protocol) || url.hostname === '') return mailForm;
+  if (url.password !== '') return 'the password belongs in its own field, where it is kept secret';
+  const secure = url.protocol === 'smtps:';
+  const user = url.username === '' ? null : decodeURIComponent(url.username);
+  const to = decodeURIComponent(url.pathname.slice(1)).split(',').filter(Boolean);
+  const from = url.searchParams.get('from') ?? (user !== null && mailbox.test(user) ? user : to[0]);
+  if (from === undefined || ![from, ...to].every((one) => mailbox.test(one))) return mailForm;
+  const port = url.port === '' ? (secure ? 465 : 587) : Number(url.port);
+  return { kind: 'mail', host: url.hostname.replace(/^\[|\]$/g, ''), port, secure, user, password, from, to };
+}

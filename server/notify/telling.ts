@@ -1,0 +1,152 @@
+/**
+ * From what happened to alerts to what waits in the outbox: one decision a recipient, with its reason,
+ * and one message for what came together at a site.
+ */
+import { episodeOf, isOpen, type AlertState, type Effect } from '../rules/alert-state.ts';
+import type { Subject } from '../rules/types.ts';
+import { decideOnEffect, decideOnReminder, isNews, type Decision } from './decide.ts';
+import type { Delivery, DeliveryItem, DeliveryStore } from './delivery.ts';
+import { digestFor, type DigestRhythm } from './digest.ts';
+import type { Recipient } from './recipient.ts';
+
+export interface TellingDeps {
+  readonly store: DeliveryStore;
+  readonly recipients: () => readonly Recipient[];
+  readonly titleOf: (ruleId: string) => string;
+  /** IANA zone in which instants about this subject are told. */
+  readonly timeZoneOf: (subject: Subject) => string;
+  /** Whether a daily digest is due, given when the last one was made. */
+  readonly digestDue: (rhythm: DigestRhythm, lastMs: number, nowMs: number) => boolean;
+}
+
+export interface Telling {
+  /** Decides on every effect. Call it before the new alert states are stored: told twice is better than never. */
+  onEffects(effects: readonly Effect[], nowMs: number): void;
+  /** Reminders and digests; call it about once a minute with all alerts. */
+  onMinute(alerts: Iterable<AlertState>, nowMs: number): void;
+}
+
+export function createTelling(deps: TellingDeps): Telling {
+  const { store, recipients } = deps;
+
+  const itemOf = (effect: Pick<Effect, 'ruleId' | 'subject' | 'episode'>, over: boolean): DeliveryItem => {
+    const { ruleId, subject, episode } = effect;
+    const last = episode.marks.at(-1);
+    return {
+      episodeId: episode.id,
+      ruleId,
+      title: deps.titleOf(ruleId),
+      subject,
+      timeZone: deps.timeZoneOf(subject),
+      urgency: episode.urgency,
+      message: episode.message,
+      over,
+      ...(last?.what === 'closed' && last.text !== undefined && { found: last.text }),
+    };
+  };
+
+  function tell(
+    recipient: Recipient,
+    effect: Effect,
+    decision: Decision,
+    keyEnd: string,
+    nowMs: number,
+  ): void {
+    const { episode } = effect;
+    const key = `${recipient.id}/${episode.id}/${keyEnd}`;
+    for (const overtaken of decision.withdraw ?? []) withdraw(store, overtaken, episode.id, decision.reason);
+    if (store.ofEpisode(episode.id).some((earlier) => earlier.key === key)) return;
+    const item = itemOf(effect, decision.tell && decision.kind === 'all-clear');
+    const batch = decision.tell ? openBatch(store.waiting(), recipient, item, decision) : undefined;
+    if (batch) {
+      store.save({ ...batch, items: [...batch.items, item] });
+      return;
+    }
+    store.save({
+      key,
+      recipientId: recipient.id,
+      kind: decision.tell ? decision.kind : 'alert',
+      urgency: episode.urgency,
+      items: [item],
+      reason: decision.reason,
+      state: decision.tell ? 'waiting' : 'not-told',
+      createdAtMs: nowMs,
+      notBeforeMs: decision.tell ? decision.notBeforeMs : nowMs,
+      attempts: 0,
+      sentAtMs: null,
+      lastError: null,
+    });
+  }
+
+  const toldTo = (recipient: Recipient, episodeId: string): readonly Delivery[] =>
+    store.ofEpisode(episodeId).filter(({ recipientId }) => recipientId === recipient.id);
+
+  function remind(alert: AlertState, nowMs: number): void {
+    const episode = episodeOf(alert);
+    if (!episode || !isOpen(alert)) return;
+    const { key, ruleId, subject } = alert;
+    for (const recipient of recipients()) {
+      const told = toldTo(recipient, episode.id);
+      const decision = decideOnReminder(recipient, episode, told, nowMs);
+      if (!decision.tell) continue;
+      const number = told.filter(({ kind }) => kind === 'reminder').length + 1;
+      const effect: Effect = { kind: 'raised', atMs: nowMs, key, ruleId, subject, episode };
+      tell(recipient, effect, decision, `reminder/${String(number)}`, nowMs);
+    }
+  }
+
+  return {
+    onEffects(effects, nowMs) {
+      for (const recipient of recipients()) {
+        for (const effect of effects) {
+          const { kind, episode } = effect;
+          if (!isNews(kind)) continue;
+          const decision = decideOnEffect(recipient, kind, episode, toldTo(recipient, episode.id), nowMs);
+          // The history's length tells one "worsened" from the next, and is the same after a restart.
+          tell(recipient, effect, decision, `${kind}/${String(episode.marks.length)}`, nowMs);
+        }
+      }
+    },
+    onMinute(alerts, nowMs) {
+      const all = [...alerts];
+      for (const alert of all) remind(alert, nowMs);
+      for (const recipient of recipients()) {
+        const digest = digestFor(
+          recipient,
+          all,
+          store.lastDigest(recipient.id),
+          deps.digestDue,
+          itemOf,
+          nowMs,
+        );
+        if (digest) store.save(digest);
+      }
+    },
+  };
+}
+
+/** A message of the same rule, site and kind that has not been tried yet takes another item along. */
+function openBatch(
+  waiting: readonly Delivery[],
+  recipient: Recipient,
+  { ruleId, subject, urgency }: DeliveryItem,
+  decision: Extract<Decision, { tell: true }>,
+): Delivery | undefined {
+  return waiting.find(
+    (delivery) =>
+      delivery.recipientId === recipient.id &&
+      delivery.kind === decision.kind &&
+      delivery.attempts === 0 &&
+      delivery.urgency === urgency &&
+      delivery.items[0]?.ruleId === ruleId &&
+      delivery.items[0].subject.siteId === subject.siteId &&
+      subject.siteId !== undefined,
+  );
+}
+
+/** Takes an alert out of a message that was not sent yet; an empty one is not sent at all. */
+function withdraw(store: DeliveryStore, delivery: Delivery, episodeId: string, reason: string): void {
+  const items = delivery.items.filter((item) => item.episodeId !== episodeId);
+  if (items.length > 0) store.save({ ...delivery, items });
+  else store.save({ ...delivery, state: 'not-told', reason: `over before it was sent (${reason})` });
+}
