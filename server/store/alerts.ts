@@ -1,0 +1,180 @@
+/** Alerts as the rules' life cycle leaves them, their transitions, and every rule's last evaluation. */
+import type { Context } from './context.ts';
+
+export interface AlertSubject {
+  readonly kind: 'nuc' | 'site' | 'channel' | 'server';
+  readonly id: string;
+}
+
+/** `State` and `Message` belong to the rules; here they are JSON. */
+export interface StoredAlert<State = unknown, Message = unknown> {
+  readonly id: string;
+  readonly ruleId: string;
+  readonly subject: AlertSubject;
+  readonly phase: string;
+  readonly urgency: string;
+  /** False once it is over: cleared or closed. */
+  readonly open: boolean;
+  readonly changedAtMs: number;
+  readonly state: State;
+  readonly message: Message;
+}
+
+export interface AlertTransition {
+  readonly atMs: number;
+  readonly from: string | null;
+  readonly to: string;
+  readonly text: string;
+}
+
+/** Why, or why not. Kept in memory: the next tick makes it anew, and a write a tick would wear the card. */
+export interface StoredEvaluation<Detail = unknown> {
+  readonly ruleId: string;
+  readonly subject: AlertSubject;
+  readonly atMs: number;
+  readonly verdict: string;
+  readonly detail: Detail;
+}
+
+interface AlertRow {
+  readonly id: string;
+  readonly rule_id: string;
+  readonly subject_kind: AlertSubject['kind'];
+  readonly subject_id: string;
+  readonly phase: string;
+  readonly urgency: string;
+  readonly is_open: number;
+  readonly changed_at: number;
+  readonly state: string;
+  readonly message: string;
+}
+
+export interface AlertQuery {
+  readonly open?: boolean;
+  readonly phase?: string;
+  readonly subject?: AlertSubject;
+  readonly sinceMs?: number;
+  readonly limit?: number;
+}
+
+export interface Alerts {
+  /** Adds or replaces, with the transition that led there, in one transaction. */
+  save(alert: StoredAlert, transition?: AlertTransition): void;
+  /** Several at once: one tick, one transaction. */
+  saveAll(changes: readonly { readonly alert: StoredAlert; readonly transition?: AlertTransition }[]): void;
+  get(id: string): StoredAlert | undefined;
+  /** Newest change first. */
+  list(query?: AlertQuery): StoredAlert[];
+  history(id: string): AlertTransition[];
+  /** Drops alerts that were over before this instant. */
+  prune(beforeMs: number): number;
+  noteEvaluations(evaluations: readonly StoredEvaluation[]): void;
+  evaluations(subject?: AlertSubject): StoredEvaluation[];
+}
+
+/** About 40 rules for 500 nucs. */
+const mostEvaluations = 25_000;
+
+const toAlert = (row: AlertRow): StoredAlert => ({
+  id: row.id,
+  ruleId: row.rule_id,
+  subject: { kind: row.subject_kind, id: row.subject_id },
+  phase: row.phase,
+  urgency: row.urgency,
+  open: row.is_open === 1,
+  changedAtMs: row.changed_at,
+  state: JSON.parse(row.state) as unknown,
+  message: JSON.parse(row.message) as unknown,
+});
+
+export function alerts(context: Context): Alerts {
+  const { db } = context;
+  const put = db.prepare(
+    `INSERT INTO alert (id, rule_id, subject_kind, subject_id, phase, urgency, is_open, changed_at, state, message)
+     VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)
+     ON CONFLICT (id) DO UPDATE SET phase = excluded.phase, urgency = excluded.urgency, is_open = excluded.is_open,
+       changed_at = excluded.changed_at, state = excluded.state, message = excluded.message`,
+  );
+  const addTransition = db.prepare(
+    'INSERT INTO alert_transition (alert_id, at_ms, from_phase, to_phase, text) VALUES (?, ?, ?, ?, ?)',
+  );
+  const one = db.prepare<[string], AlertRow>('SELECT * FROM alert WHERE id = ?');
+  const some = db.prepare<[Record<string, string | number | null>], AlertRow>(
+    `SELECT * FROM alert WHERE (@open IS NULL OR is_open = @open) AND (@phase IS NULL OR phase = @phase)
+       AND (@kind IS NULL OR (subject_kind = @kind AND subject_id = @id)) AND changed_at >= @since
+     ORDER BY changed_at DESC, id LIMIT @limit`,
+  );
+  const transitions = db.prepare<
+    [string],
+    { at_ms: number; from_phase: string | null; to_phase: string; text: string }
+  >('SELECT * FROM alert_transition WHERE alert_id = ? ORDER BY at_ms, id');
+  const prune = db.prepare<[number]>('DELETE FROM alert WHERE is_open = 0 AND changed_at < ?');
+  const lastEvaluation = new Map<string, StoredEvaluation>();
+
+  function write(alert: StoredAlert, transition: AlertTransition | undefined): void {
+    const { id, ruleId, subject, phase, urgency, open, changedAtMs, state, message } = alert;
+    put.run(
+      id,
+      ruleId,
+      subject.kind,
+      subject.id,
+      phase,
+      urgency,
+      open ? 1 : 0,
+      changedAtMs,
+      JSON.stringify(state),
+      JSON.stringify(message),
+    );
+    if (transition) addTransition.run(id, transition.atMs, transition.from, transition.to, transition.text);
+  }
+
+  return {
+    save: (alert, transition) => {
+      context.write(() => {
+        write(alert, transition);
+      });
+    },
+    saveAll: (changes) => {
+      if (changes.length === 0) return;
+      context.write(() => {
+        for (const { alert, transition } of changes) write(alert, transition);
+      });
+    },
+    get(id) {
+      const row = one.get(id);
+      return row && toAlert(row);
+    },
+    list: ({ open, phase, subject, sinceMs, limit } = {}) =>
+      some
+        .all({
+          open: open === undefined ? null : open ? 1 : 0,
+          phase: phase ?? null,
+          kind: subject?.kind ?? null,
+          id: subject?.id ?? null,
+          since: sinceMs ?? 0,
+          limit: limit ?? -1,
+        })
+        .map(toAlert),
+    history: (id) =>
+      transitions
+        .all(id)
+        .map((row) => ({ atMs: row.at_ms, from: row.from_phase, to: row.to_phase, text: row.text })),
+    prune: (beforeMs) => context.write(() => prune.run(beforeMs).changes),
+    noteEvaluations(evaluations) {
+      for (const evaluation of evaluations) {
+        const key = `${evaluation.ruleId} ${evaluation.subject.kind} ${evaluation.subject.id}`;
+        // Deleted first, so that the oldest stands first and goes first.
+        lastEvaluation.delete(key);
+        lastEvaluation.set(key, evaluation);
+      }
+      for (const key of lastEvaluation.keys()) {
+        if (lastEvaluation.size <= mostEvaluations) break;
+        lastEvaluation.delete(key);
+      }
+    },
+    evaluations: (subject) =>
+      [...lastEvaluation.values()].filter(
+        (one) => !subject || (one.subject.kind === subject.kind && one.subject.id === subject.id),
+      ),
+  };
+}

@@ -1,0 +1,166 @@
+/**
+ * Calibration and tare: dated facts that are applied when readings are read. What the sensor sent is never rewritten.
+ *
+ * true = gain × (raw − rawAtZero) + add. Each fact sets its own part from its instant on and leaves the rest.
+ */
+import type { Context } from './context.ts';
+import { StoreConflict } from './errors.ts';
+
+export type CalibrationFact =
+  | { readonly kind: 'offset'; readonly add: number }
+  | { readonly kind: 'scale'; readonly factor: number }
+  | {
+      readonly kind: 'two-point';
+      readonly rawLow: number;
+      readonly trueLow: number;
+      readonly rawHigh: number;
+      readonly trueHigh: number;
+    }
+  | { readonly kind: 'tare'; readonly rawNow: number };
+
+export interface Calibration {
+  readonly id: number;
+  readonly channelId: number;
+  readonly fromMs: number;
+  readonly fact: CalibrationFact;
+  readonly writtenAtMs: number;
+  readonly by: string | null;
+}
+
+/** A straight line from raw to true. */
+export class Line {
+  readonly gain: number;
+  readonly rawAtZero: number;
+  readonly add: number;
+
+  constructor(gain = 1, rawAtZero = 0, add = 0) {
+    this.gain = gain;
+    this.rawAtZero = rawAtZero;
+    this.add = add;
+  }
+
+  apply(raw: number): number {
+    return this.isIdentity ? raw : this.gain * (raw - this.rawAtZero) + this.add;
+  }
+
+  get isIdentity(): boolean {
+    return this.gain === 1 && this.rawAtZero === 0 && this.add === 0;
+  }
+}
+
+/** The line after one more fact. */
+export function withFact(line: Line, fact: CalibrationFact): Line {
+  switch (fact.kind) {
+    case 'offset':
+      return new Line(line.gain, line.rawAtZero, fact.add);
+    case 'scale':
+      return new Line(fact.factor, line.rawAtZero, line.add);
+    case 'tare':
+      return new Line(line.gain, fact.rawNow, 0);
+    case 'two-point': {
+      const gain = (fact.trueHigh - fact.trueLow) / (fact.rawHigh - fact.rawLow);
+      return new Line(gain, fact.rawLow, fact.trueLow);
+    }
+  }
+}
+
+/** Spans of a channel's life with one line each; the first begins at −∞. `facts` ascend by instant, then by id. */
+export function linesOf(facts: readonly Calibration[]): { fromMs: number; line: Line }[] {
+  const spans = [{ fromMs: -Infinity, line: new Line() }];
+  let line = new Line();
+  for (const { fromMs, fact } of facts) {
+    line = withFact(line, fact);
+    spans.push({ fromMs, line });
+  }
+  return spans;
+}
+
+export function lineAt(facts: readonly Calibration[], atMs: number): Line {
+  let line = new Line();
+  for (const { fromMs, fact } of facts) {
+    if (fromMs > atMs) break;
+    line = withFact(line, fact);
+  }
+  return line;
+}
+
+interface CalibrationRow {
+  readonly id: number;
+  readonly channel_id: number;
+  readonly from_ms: number;
+  readonly fact: string;
+  readonly written_at: number;
+  readonly by: string | null;
+}
+
+const toCalibration = (row: CalibrationRow): Calibration => ({
+  id: row.id,
+  channelId: row.channel_id,
+  fromMs: row.from_ms,
+  fact: JSON.parse(row.fact) as CalibrationFact,
+  writtenAtMs: row.written_at,
+  by: row.by,
+});
+
+export interface Calibrations {
+  /** Facts of a channel, by the instant from which they hold. */
+  calibrationsOf(channelId: number): readonly Calibration[];
+  /** Throws `StoreConflict` for an unknown channel or a line that can't be (two points with the same raw value). */
+  calibrate(channelId: number, fromMs: number, fact: CalibrationFact, by?: string): Calibration;
+  /** Takes back a fact that was a mistake. */
+  removeCalibration(id: number): boolean;
+}
+
+export function calibrations(context: Context): Calibrations {
+  const { db } = context;
+  const all = db.prepare<[], CalibrationRow>('SELECT * FROM calibration ORDER BY from_ms, id');
+  const insert = db.prepare<[number, number, string, number, string | null]>(
+    'INSERT INTO calibration (channel_id, from_ms, fact, written_at, by) VALUES (?, ?, ?, ?, ?)',
+  );
+  const remove = db.prepare<[number]>('DELETE FROM calibration WHERE id = ?');
+  const knownChannel = db.prepare<[number]>('SELECT 1 FROM channel WHERE id = ?');
+  // A handful of rows that every read needs.
+  let cached: Map<number, Calibration[]> | undefined;
+  let cachedVersion = -1;
+
+  const load = (): Map<number, Calibration[]> => {
+    const version = db.pragma('data_version', { simple: true }) as number;
+    if (!cached || cachedVersion !== version) {
+      cached = new Map();
+      for (const fact of all.all().map(toCalibration)) {
+        const before = cached.get(fact.channelId);
+        if (before) before.push(fact);
+        else cached.set(fact.channelId, [fact]);
+      }
+      cachedVersion = version;
+    }
+    return cached;
+  };
+
+  return {
+    calibrationsOf: (channelId) => load().get(channelId) ?? [],
+    calibrate(channelId, fromMs, fact, by) {
+      if (!knownChannel.get(channelId)) throw new StoreConflict(`There is no channel ${String(channelId)}.`);
+      refuseImpossible(fact);
+      const writtenAtMs = context.nowMs();
+      const { lastInsertRowid } = context.write(() =>
+        insert.run(channelId, fromMs, JSON.stringify(fact), writtenAtMs, by ?? null),
+      );
+      cached = undefined;
+      return { id: Number(lastInsertRowid), channelId, fromMs, fact, writtenAtMs, by: by ?? null };
+    },
+    removeCalibration(id) {
+      const { changes } = context.write(() => remove.run(id));
+      cached = undefined;
+      return changes > 0;
+    },
+  };
+}
+
+function refuseImpossible(fact: CalibrationFact): void {
+  const gain = withFact(new Line(), fact).gain;
+  if (Number.isFinite(gain) && gain !== 0) return;
+  throw new StoreConflict(
+    'The calibration makes no straight line: two points need different raw and different true values, a scale a factor other than zero.',
+  );
+}

@@ -1,0 +1,102 @@
+/** Channels: one stream of one quantity from one sensor. They appear by themselves when the first reading comes. */
+import type { Quantity, StoredUnit } from '../units.ts';
+import type { Context } from './context.ts';
+import type { SuspectReason } from './port.ts';
+import { calibrations, lineAt, type Calibrations } from './calibration.ts';
+import { fromMicro, suspectReason } from './readings/day-readings.ts';
+import type { Latest } from './readings/latest.ts';
+
+export interface ChannelKey {
+  readonly sensor: string;
+  readonly quantity: Quantity;
+  readonly probe: string;
+  readonly unit: StoredUnit;
+}
+
+export interface LatestReading {
+  readonly atMs: number;
+  /** Calibrated, in the channel's unit. */
+  readonly value: number;
+  /** As it came. */
+  readonly rawValue: number;
+  readonly suspect: SuspectReason | null;
+}
+
+export interface Channel extends ChannelKey {
+  readonly id: number;
+  readonly createdAtMs: number;
+  readonly firstAtMs: number | null;
+  readonly latest: LatestReading | null;
+  /** A retained value without a time of its own: known, not a reading. */
+  readonly lastKnown: { readonly value: number; readonly receivedAtMs: number } | null;
+  readonly readings: number;
+}
+
+interface ChannelRow extends ChannelKey {
+  readonly id: number;
+  readonly created_at: number;
+  readonly last_known_micro: number | null;
+  readonly last_known_at: number | null;
+}
+
+export interface Channels extends Calibrations {
+  /** Every channel with its newest reading, by id. */
+  list(): Channel[];
+  get(id: number): Channel | undefined;
+  find(key: ChannelKey): Channel | undefined;
+}
+
+export function channels(context: Context, latest: Latest): Channels {
+  const { db } = context;
+  const all = db.prepare<[], ChannelRow>('SELECT * FROM channel ORDER BY id');
+  const one = db.prepare<[number], ChannelRow>('SELECT * FROM channel WHERE id = ?');
+  const byKey = db.prepare<[string, string, string, string], ChannelRow>(
+    'SELECT * FROM channel WHERE sensor = ? AND quantity = ? AND probe = ? AND unit = ?',
+  );
+  const facts = calibrations(context);
+
+  const toChannel = (row: ChannelRow): Channel => {
+    const newest = latest.of(row.id);
+    const line = newest ? lineAt(facts.calibrationsOf(row.id), newest.atMs) : undefined;
+    return {
+      id: row.id,
+      sensor: row.sensor,
+      quantity: row.quantity,
+      probe: row.probe,
+      unit: row.unit,
+      createdAtMs: row.created_at,
+      firstAtMs: newest?.firstMs ?? null,
+      readings: newest?.readings ?? 0,
+      latest:
+        newest && line
+          ? {
+              atMs: newest.atMs,
+              value: line.apply(fromMicro(newest.micro)),
+              rawValue: fromMicro(newest.micro),
+              suspect: suspectReason(newest.flag) ?? null,
+            }
+          : null,
+      lastKnown:
+        row.last_known_micro === null || row.last_known_at === null
+          ? null
+          : { value: fromMicro(row.last_known_micro), receivedAtMs: row.last_known_at },
+    };
+  };
+  const optional = (row: ChannelRow | undefined): Channel | undefined => row && toChannel(row);
+
+  return {
+    ...facts,
+    list: () => {
+      latest.refresh();
+      return all.all().map(toChannel);
+    },
+    get: (id) => {
+      latest.refresh();
+      return optional(one.get(id));
+    },
+    find: (key) => {
+      latest.refresh();
+      return optional(byKey.get(key.sensor, key.quantity, key.probe, key.unit));
+    },
+  };
+}

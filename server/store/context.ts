@@ -1,0 +1,55 @@
+/** What every part of the store works with: the one connection, the clock and safe transactions. */
+import type Database from 'better-sqlite3';
+import { toStoreError } from './errors.ts';
+
+export interface StoreLog {
+  info(facts: Record<string, unknown>, message: string): void;
+  warn(facts: Record<string, unknown>, message: string): void;
+}
+
+export interface Context {
+  readonly db: Database.Database;
+  readonly file: string;
+  readonly nowMs: () => number;
+  readonly log: StoreLog;
+  /**
+   * Runs `work` as one transaction, durable when it returns; joins the transaction that is already open.
+   * Throws `StoreUnavailable` when the database could not do it; then nothing was stored.
+   */
+  write<T>(work: () => T): T;
+}
+
+const silent: StoreLog = { info: () => undefined, warn: () => undefined };
+
+export function makeContext(
+  db: Database.Database,
+  file: string,
+  nowMs: () => number,
+  log: StoreLog = silent,
+): Context {
+  const transaction = db.transaction((work: () => unknown) => work());
+  return {
+    db,
+    file,
+    nowMs,
+    log,
+    write<T>(work: () => T): T {
+      if (db.inTransaction) return work();
+      try {
+        // Immediate: a lock held elsewhere is met before any work is done, not in the middle of it.
+        return transaction.immediate(work) as T;
+      } catch (error) {
+        throw toStoreError(error, file);
+      }
+    },
+  };
+}
+
+/** JSON as stored: undefined fields left out, keys in a fixed order, so that equal content is equal text. */
+export function canonicalJson(value: unknown): string {
+  return JSON.stringify(value, (_key, inner: unknown) =>
+    inner !== null && typeof inner === 'object' && !Array.isArray(inner)
+      ? Object.fromEntries(Object.entries(inner).sort(([a], [b]) => (a < b ? -1 : a > b ? 1 : 0)))
+      : inner,
+  );
+}

@@ -1,0 +1,61 @@
+/** What can go wrong with the store, each as one sentence for the owner. */
+import Database from 'better-sqlite3';
+
+export type UnavailableKind = 'disk-full' | 'locked' | 'read-only' | 'damaged' | 'input-output';
+
+/** Nothing of what was asked was stored; the same call may succeed later. */
+export class StoreUnavailable extends Error {
+  override readonly name = 'StoreUnavailable';
+  readonly kind: UnavailableKind;
+
+  constructor(kind: UnavailableKind, message: string, cause?: unknown) {
+    super(message, { cause });
+    this.kind = kind;
+  }
+}
+
+/** The file is not a database this program may use; it was left as it is. */
+export class StoreRefused extends Error {
+  override readonly name = 'StoreRefused';
+}
+
+/** What was asked contradicts what is stored (a channel in two places, an unknown hive); nothing was changed. */
+export class StoreConflict extends Error {
+  override readonly name = 'StoreConflict';
+}
+
+const sentences: readonly (readonly [RegExp, UnavailableKind, (file: string) => string])[] = [
+  [
+    /^SQLITE_FULL/,
+    'disk-full',
+    (file) => `The disk that holds ${file} is full: free some space; nothing was lost.`,
+  ],
+  [
+    /^SQLITE_(BUSY|LOCKED)/,
+    'locked',
+    (file) => `Another program holds ${file} locked: close it; storing goes on by itself.`,
+  ],
+  [
+    /^SQLITE_(READONLY|PERM|CANTOPEN|AUTH)/,
+    'read-only',
+    (file) =>
+      `${file} can't be written: check the folder's permissions and whether the disk is mounted read-only.`,
+  ],
+  [
+    /^SQLITE_(CORRUPT|NOTADB|FORMAT)/,
+    'damaged',
+    (file) => `${file} is damaged: stop the server and restore the newest backup.`,
+  ],
+  [
+    /^SQLITE_IOERR/,
+    'input-output',
+    (file) => `The disk that holds ${file} reports an error: check the card or disk and its free space.`,
+  ],
+];
+
+/** The same error, or a `StoreUnavailable` where the database itself could not do its work. */
+export function toStoreError(error: unknown, file: string): unknown {
+  if (!(error instanceof Database.SqliteError)) return error;
+  const known = sentences.find(([code]) => code.test(error.code));
+  return known ? new StoreUnavailable(known[1], known[2](file), error) : error;
+}

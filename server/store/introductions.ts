@@ -1,0 +1,211 @@
+/** Introductions and their field log. The log is append-only; an entry sent twice is stored once. */
+import {
+  logEntrySchema,
+  type IntroductionMethod,
+  type LogEntry,
+  type StartingPoint,
+} from '../introduction/facts.ts';
+import { canonicalJson, type Context } from './context.ts';
+import { StoreConflict } from './errors.ts';
+
+export interface Introduction {
+  readonly id: string;
+  readonly nucId: string;
+  readonly startingPoint: StartingPoint;
+  readonly method: IntroductionMethod;
+  readonly queenId?: string;
+  readonly arrivalId?: string;
+  /** What else was decided when it was opened (planned split, limits …). */
+  readonly setup: Readonly<Record<string, unknown>>;
+  readonly openedAtMs: number;
+  readonly closedAtMs?: number;
+}
+
+export interface LogWritten {
+  readonly id: string;
+  readonly result: 'stored' | 'already-there' | 'refused';
+  readonly problems: readonly string[];
+}
+
+interface IntroductionRow {
+  readonly id: string;
+  readonly nuc_id: string;
+  readonly starting_point: StartingPoint;
+  readonly method: IntroductionMethod;
+  readonly queen_id: string | null;
+  readonly arrival_id: string | null;
+  readonly setup: string;
+  readonly opened_at: number;
+  readonly closed_at: number | null;
+}
+
+export interface Introductions {
+  /** Newest first. */
+  list(options?: { readonly open?: boolean }): Introduction[];
+  get(id: string): Introduction | undefined;
+  ofNuc(nucId: string): Introduction[];
+  /** The same introduction twice is opened once; another one with the same id throws `StoreConflict`. */
+  open(introduction: Introduction): Introduction;
+  /** Changes everything but id, nuc and opening. */
+  update(introduction: Introduction): Introduction;
+  close(id: string, atMs: number): void;
+  reopen(id: string): void;
+  /** Each entry is stored or refused by itself, all in one transaction. */
+  append(entries: readonly LogEntry[]): LogWritten[];
+  /** What the fold of an introduction needs: its own entries, and what corrections elsewhere move into it. */
+  log(introductionId: string): LogEntry[];
+  entry(id: string): LogEntry | undefined;
+  /** Every entry of every introduction, oldest first. */
+  allEntries(): IterableIterator<LogEntry>;
+}
+
+const toIntroduction = (row: IntroductionRow): Introduction => ({
+  id: row.id,
+  nucId: row.nuc_id,
+  startingPoint: row.starting_point,
+  method: row.method,
+  setup: JSON.parse(row.setup) as Record<string, unknown>,
+  openedAtMs: row.opened_at,
+  ...(row.queen_id === null ? {} : { queenId: row.queen_id }),
+  ...(row.arrival_id === null ? {} : { arrivalId: row.arrival_id }),
+  ...(row.closed_at === null ? {} : { closedAtMs: row.closed_at }),
+});
+
+const toEntry = (text: string): LogEntry => logEntrySchema.parse(JSON.parse(text));
+
+export function introductions(context: Context): Introductions {
+  const { db } = context;
+  const all = db.prepare<[], IntroductionRow>('SELECT * FROM introduction ORDER BY opened_at DESC, id');
+  const one = db.prepare<[string], IntroductionRow>('SELECT * FROM introduction WHERE id = ?');
+  const ofNuc = db.prepare<[string], IntroductionRow>(
+    'SELECT * FROM introduction WHERE nuc_id = ? ORDER BY opened_at DESC, id',
+  );
+  const nucKnown = db.prepare<[string]>('SELECT 1 FROM hive WHERE id = ?');
+  const insert = db.prepare(
+    `INSERT INTO introduction (id, nuc_id, starting_point, method, queen_id, arrival_id, setup, opened_at, closed_at)
+     VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+  );
+  const update = db.prepare(
+    `UPDATE introduction SET starting_point = ?, method = ?, queen_id = ?, arrival_id = ?, setup = ?, closed_at = ?
+     WHERE id = ?`,
+  );
+  const setClosed = db.prepare<[number | null, string]>('UPDATE introduction SET closed_at = ? WHERE id = ?');
+  const entryText = db.prepare<[string], string>('SELECT entry FROM log_entry WHERE id = ?').pluck();
+  const addEntry = db.prepare(
+    `INSERT INTO log_entry (id, introduction_id, happened_at, written_at, corrects, move_to, entry)
+     VALUES (?, ?, ?, ?, ?, ?, ?)`,
+  );
+  // Its own entries, facts that a correction elsewhere moves into it, and every correction of any of them.
+  const logOf = db
+    .prepare<[string, string], string>(
+      `WITH RECURSIVE mine (id) AS (
+         SELECT id FROM log_entry WHERE introduction_id = ?
+         UNION SELECT corrects FROM log_entry WHERE move_to = ?
+         UNION SELECT log_entry.id FROM log_entry JOIN mine ON log_entry.corrects = mine.id)
+       SELECT entry FROM log_entry JOIN mine USING (id) ORDER BY happened_at, written_at, id`,
+    )
+    .pluck();
+  const everything = db
+    .prepare<[], string>('SELECT entry FROM log_entry ORDER BY happened_at, written_at, id')
+    .pluck();
+
+  const get = (id: string): Introduction | undefined => {
+    const row = one.get(id);
+    return row && toIntroduction(row);
+  };
+
+  function appendOne(entry: LogEntry): LogWritten {
+    const text = canonicalJson(entry);
+    const there = entryText.get(entry.id);
+    if (there === text) return { id: entry.id, result: 'already-there', problems: [] };
+    if (there !== undefined) {
+      return refused(
+        entry.id,
+        `Another entry is stored under the id ${entry.id}: write a correction instead.`,
+      );
+    }
+    if (!one.get(entry.introductionId)) {
+      return refused(entry.id, `There is no introduction ${entry.introductionId}.`);
+    }
+    const moveTo = entry.type === 'correction' ? entry.moveTo : undefined;
+    if (moveTo !== undefined && !one.get(moveTo)) {
+      return refused(entry.id, `There is no introduction ${moveTo} to move it to.`);
+    }
+    const corrects = entry.type === 'correction' ? entry.corrects : null;
+    addEntry.run(
+      entry.id,
+      entry.introductionId,
+      entry.happenedAtMs,
+      entry.writtenAtMs,
+      corrects,
+      moveTo ?? null,
+      text,
+    );
+    return { id: entry.id, result: 'stored', problems: [] };
+  }
+
+  return {
+    list: ({ open } = {}) =>
+      all
+        .all()
+        .filter((row) => open === undefined || (row.closed_at === null) === open)
+        .map(toIntroduction),
+    get,
+    ofNuc: (nucId) => ofNuc.all(nucId).map(toIntroduction),
+    open: (introduction) =>
+      context.write(() => {
+        const there = get(introduction.id);
+        if (there) {
+          if (there.nucId === introduction.nucId) return there;
+          throw new StoreConflict(`The introduction ${introduction.id} belongs to another nuc.`);
+        }
+        const { id, nucId, startingPoint, method, queenId, arrivalId, setup, openedAtMs, closedAtMs } =
+          introduction;
+        if (!nucKnown.get(nucId)) throw new StoreConflict(`There is no nuc ${nucId}.`);
+        insert.run(
+          id,
+          nucId,
+          startingPoint,
+          method,
+          queenId ?? null,
+          arrivalId ?? null,
+          JSON.stringify(setup),
+          openedAtMs,
+          closedAtMs ?? null,
+        );
+        return introduction;
+      }),
+    update: (introduction) =>
+      context.write(() => {
+        const { id, startingPoint, method, queenId, arrivalId, setup, closedAtMs } = introduction;
+        const { changes } = update.run(
+          startingPoint,
+          method,
+          queenId ?? null,
+          arrivalId ?? null,
+          JSON.stringify(setup),
+          closedAtMs ?? null,
+          id,
+        );
+        if (changes === 0) throw new StoreConflict(`There is no introduction ${id}.`);
+        return introduction;
+      }),
+    close: (id, atMs) => {
+      context.write(() => setClosed.run(atMs, id));
+    },
+    reopen: (id) => {
+      context.write(() => setClosed.run(null, id));
+    },
+    append: (entries) => context.write(() => entries.map(appendOne)),
+    log: (introductionId) => logOf.all(introductionId, introductionId).map(toEntry),
+    entry(id) {
+      const text = entryText.get(id);
+      return text === undefined ? undefined : toEntry(text);
+    },
+    *allEntries() {
+      for (const text of everything.iterate()) yield toEntry(text);
+    },
+  };
+}
+
+const refused = (id: string, problem: string): LogWritten => ({ id, result: 'refused', problems: [problem] });

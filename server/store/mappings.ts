@@ -1,0 +1,55 @@
+/** Mappings from somebody's topics and payloads to readings; the mapping itself is ingest's, here it is JSON. */
+import { canonicalJson, type Context } from './context.ts';
+
+export interface StoredMapping {
+  readonly id: string;
+  readonly name: string;
+  readonly enabled: boolean;
+  readonly mapping: Readonly<Record<string, unknown>>;
+}
+
+interface Row {
+  readonly id: string;
+  readonly name: string;
+  readonly enabled: number;
+  readonly mapping: string;
+}
+
+export interface Mappings {
+  /** By id: the order in which they are tried. */
+  list(): StoredMapping[];
+  get(id: string): StoredMapping | undefined;
+  put(mapping: StoredMapping): StoredMapping;
+  remove(id: string): boolean;
+}
+
+const toMapping = (row: Row): StoredMapping => ({
+  id: row.id,
+  name: row.name,
+  enabled: row.enabled === 1,
+  mapping: JSON.parse(row.mapping) as Record<string, unknown>,
+});
+
+export function mappings(context: Context): Mappings {
+  const { db } = context;
+  const all = db.prepare<[], Row>('SELECT * FROM mapping ORDER BY id');
+  const one = db.prepare<[string], Row>('SELECT * FROM mapping WHERE id = ?');
+  const put = db.prepare<[string, string, number, string, number]>(
+    'INSERT OR REPLACE INTO mapping (id, name, enabled, mapping, changed_at) VALUES (?, ?, ?, ?, ?)',
+  );
+  const remove = db.prepare<[string]>('DELETE FROM mapping WHERE id = ?');
+  return {
+    list: () => all.all().map(toMapping),
+    get(id) {
+      const row = one.get(id);
+      return row && toMapping(row);
+    },
+    put(mapping) {
+      const { id, name, enabled } = mapping;
+      const text = canonicalJson(mapping.mapping);
+      context.write(() => put.run(id, name, enabled ? 1 : 0, text, context.nowMs()));
+      return mapping;
+    },
+    remove: (id) => context.write(() => remove.run(id).changes > 0),
+  };
+}

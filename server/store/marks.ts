@@ -1,0 +1,18 @@
+/** Instants worth remembering over a restart: a job's last success, the last tick of the rules. */
+import type { Context } from './context.ts';
+
+export interface Marks {
+  get(name: string): number | undefined;
+  set(name: string, atMs: number): void;
+}
+
+export function marks(context: Context): Marks {
+  const one = context.db.prepare<[string], number>('SELECT at_ms FROM mark WHERE name = ?').pluck();
+  const put = context.db.prepare<[string, number]>('INSERT OR REPLACE INTO mark (name, at_ms) VALUES (?, ?)');
+  return {
+    get: (name) => one.get(name),
+    set: (name, atMs) => {
+      context.write(() => put.run(name, atMs));
+    },
+  };
+}

@@ -1,0 +1,91 @@
+/** Brings a database to the newest schema: numbered steps, one transaction each, a backup before the first. */
+import { copyFileSync, existsSync, statfsSync, statSync } from 'node:fs';
+import { dirname } from 'node:path';
+import type Database from 'better-sqlite3';
+import { StoreRefused, toStoreError } from './errors.ts';
+import { first } from './migrations/0001-first.ts';
+
+export interface Migration {
+  /** 1, 2, 3 … without a gap. */
+  readonly version: number;
+  /** What changes, for the owner, in one sentence. */
+  readonly note: string;
+  readonly sql: string;
+}
+
+export const migrations: readonly Migration[] = [first];
+
+export interface MigrationReport {
+  readonly from: number;
+  readonly to: number;
+  readonly notes: readonly string[];
+  /** Copy of the database as it was; absent for a new one. */
+  readonly backupFile?: string;
+}
+
+const versionOf = (db: Database.Database): number => db.pragma('user_version', { simple: true }) as number;
+
+/**
+ * Throws `StoreRefused` when the schema is newer than this program or the disk has no room for the backup, and
+ * whatever a step throws; the steps before it stay done, the failed one leaves nothing behind.
+ */
+export function migrate(
+  db: Database.Database,
+  file: string,
+  steps: readonly Migration[] = migrations,
+): MigrationReport {
+  const from = versionOf(db);
+  const newest = steps.at(-1)?.version ?? 0;
+  if (from > newest) {
+    throw new StoreRefused(
+      `${file} was written by a newer version of this program (schema ${String(from)}, known up to ${String(newest)}): ` +
+        'install that version again, or restore a backup made before the upgrade.',
+    );
+  }
+  const due = steps.filter((step) => step.version > from);
+  if (due.length === 0) return { from, to: from, notes: [] };
+  const backupFile = from > 0 ? backUp(db, file, from) : undefined;
+  for (const step of due) runStep(db, file, step);
+  return {
+    from,
+    to: newest,
+    notes: due.map((step) => step.note),
+    ...(backupFile === undefined ? {} : { backupFile }),
+  };
+}
+
+function runStep(db: Database.Database, file: string, step: Migration): void {
+  try {
+    db.transaction(() => {
+      db.exec(step.sql);
+      db.pragma(`user_version = ${String(step.version)}`);
+    }).immediate();
+  } catch (error) {
+    throw toStoreError(error, file);
+  }
+}
+
+/** A plain copy beside the database, made with everything moved out of the write-ahead log. */
+function backUp(db: Database.Database, file: string, version: number): string {
+  db.pragma('wal_checkpoint(TRUNCATE)');
+  const bytes = statSync(file).size;
+  const { bavail, bsize } = statfsSync(dirname(file));
+  // The copy, and as much again for the step's own changes.
+  if (bavail * bsize < bytes * 2) {
+    throw new StoreRefused(
+      `The upgrade of ${file} needs ${megabytes(bytes * 2)} MB free for a backup first and there are ` +
+        `${megabytes(bavail * bsize)} MB: free some space and start again; nothing was changed.`,
+    );
+  }
+  const copy = freeName(`${file}.before-schema-${String(version + 1)}`);
+  copyFileSync(file, copy);
+  return copy;
+}
+
+function freeName(wanted: string): string {
+  let name = wanted;
+  for (let n = 2; existsSync(name); n += 1) name = `${wanted}-${String(n)}`;
+  return name;
+}
+
+const megabytes = (bytes: number): string => (bytes / 1e6).toFixed(1);

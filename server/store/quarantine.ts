@@ -1,0 +1,93 @@
+/** Messages that nobody understood: one row a topic and reason with the newest payload, bounded in number and bytes. */
+import type { Context } from './context.ts';
+import type { QuarantinedMessage } from './port.ts';
+
+export const quarantineMostRows = 500;
+export const quarantineMostBytes = 1_000_000;
+const mostPayloadBytes = 4096;
+
+export interface QuarantineItem {
+  readonly id: number;
+  readonly topic: string;
+  readonly payload: Uint8Array;
+  readonly payloadBytes: number;
+  readonly reason: string;
+  readonly receivedAtMs: number;
+  /** How often this topic came with this reason. */
+  readonly times: number;
+}
+
+interface Row {
+  readonly id: number;
+  readonly topic: string;
+  readonly payload: Uint8Array;
+  readonly payload_bytes: number;
+  readonly reason: string;
+  readonly received_at: number;
+  readonly times: number;
+}
+
+export interface Quarantine {
+  /** Newest first. */
+  list(limit?: number): QuarantineItem[];
+  get(id: number): QuarantineItem | undefined;
+  add(message: QuarantinedMessage): void;
+  remove(id: number): boolean;
+  /** After a mapping was made for it. */
+  removeTopic(topic: string): number;
+}
+
+const toItem = (row: Row): QuarantineItem => ({
+  id: row.id,
+  topic: row.topic,
+  payload: row.payload,
+  payloadBytes: row.payload_bytes,
+  reason: row.reason,
+  receivedAtMs: row.received_at,
+  times: row.times,
+});
+
+export function quarantine(context: Context): Quarantine {
+  const { db } = context;
+  const all = db.prepare<[number], Row>(
+    'SELECT * FROM quarantine ORDER BY received_at DESC, id DESC LIMIT ?',
+  );
+  const one = db.prepare<[number], Row>('SELECT * FROM quarantine WHERE id = ?');
+  const upsert = db.prepare<[string, string, Uint8Array, number, number]>(
+    `INSERT INTO quarantine (topic, reason, payload, payload_bytes, received_at, times) VALUES (?, ?, ?, ?, ?, 1)
+     ON CONFLICT (topic, reason) DO UPDATE SET payload = excluded.payload, payload_bytes = excluded.payload_bytes,
+       received_at = excluded.received_at, times = times + 1`,
+  );
+  const totals = db.prepare<[], { n: number; bytes: number }>(
+    'SELECT count(*) AS n, coalesce(sum(length(payload) + length(topic)), 0) AS bytes FROM quarantine',
+  );
+  const dropOldest = db.prepare(
+    'DELETE FROM quarantine WHERE id = (SELECT id FROM quarantine ORDER BY received_at, id LIMIT 1)',
+  );
+  const remove = db.prepare<[number]>('DELETE FROM quarantine WHERE id = ?');
+  const removeTopic = db.prepare<[string]>('DELETE FROM quarantine WHERE topic = ?');
+
+  const trim = (): void => {
+    for (let kept = totals.get(); kept && kept.n > 1; kept = totals.get()) {
+      if (kept.n <= quarantineMostRows && kept.bytes <= quarantineMostBytes) return;
+      dropOldest.run();
+    }
+  };
+
+  return {
+    list: (limit = quarantineMostRows) => all.all(limit).map(toItem),
+    get(id) {
+      const row = one.get(id);
+      return row && toItem(row);
+    },
+    add(message) {
+      context.write(() => {
+        const payload = message.payload.subarray(0, mostPayloadBytes);
+        upsert.run(message.topic, message.reason, payload, message.payloadBytes, message.receivedAtMs);
+        trim();
+      });
+    },
+    remove: (id) => context.write(() => remove.run(id).changes > 0),
+    removeTopic: (topic) => context.write(() => removeTopic.run(topic).changes),
+  };
+}

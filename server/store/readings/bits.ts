@@ -1,0 +1,127 @@
+/** Bits in, bits out, most significant first; with Rice codes for small whole numbers that are sometimes large. */
+
+/** Quotients from here on are written as they are: an outlier must not cost a thousand bits. */
+const escapeAt = 24;
+const escapeBits = 54;
+
+/** 0, −1, 1, −2 … → 0, 1, 2, 3 … Exact up to 2^52. */
+export const zigzag = (n: number): number => (n >= 0 ? n * 2 : -n * 2 - 1);
+export const unzigzag = (n: number): number => (n % 2 === 0 ? n / 2 : -(n + 1) / 2);
+
+export class BitWriter {
+  private bytes = new Uint8Array(256);
+  private bitLength = 0;
+
+  /** The lowest `width` bits of a whole number ≥ 0; `width` up to 54. */
+  write(value: number, width: number): void {
+    if (width > 27) {
+      const high = Math.floor(value / 2 ** 27);
+      this.write(high, width - 27);
+      this.write(value - high * 2 ** 27, 27);
+      return;
+    }
+    const needed = ((this.bitLength + width) >>> 3) + 5;
+    if (needed > this.bytes.length) this.grow(needed);
+    for (let left = width; left > 0;) {
+      const at = this.bitLength >>> 3;
+      const free = 8 - (this.bitLength & 7);
+      const take = Math.min(free, left);
+      const part = (value >>> (left - take)) & ((1 << take) - 1);
+      this.bytes[at] = (this.bytes[at] ?? 0) | (part << (free - take));
+      this.bitLength += take;
+      left -= take;
+    }
+  }
+
+  /** Whole number ≥ 0 up to 2^53: its quotient by 2^k in ones, then k bits. */
+  writeRice(value: number, k: number): void {
+    const quotient = Math.floor(value / 2 ** k);
+    if (quotient >= escapeAt) {
+      this.write(2 ** escapeAt - 1, escapeAt);
+      this.write(value, escapeBits);
+      return;
+    }
+    this.write((2 ** quotient - 1) * 2, quotient + 1);
+    if (k > 0) this.write(value % 2 ** k, k);
+  }
+
+  /** Whole number ≥ 0, seven bits a group, the first bit of each group says that another follows. */
+  writeVarint(value: number): void {
+    for (let rest = value; ; rest = Math.floor(rest / 128)) {
+      const more = rest >= 128;
+      this.write((more ? 128 : 0) + (rest % 128), 8);
+      if (!more) return;
+    }
+  }
+
+  finish(): Uint8Array {
+    return this.bytes.slice(0, (this.bitLength + 7) >>> 3);
+  }
+
+  private grow(needed: number): void {
+    const wider = new Uint8Array(Math.max(needed, this.bytes.length * 2));
+    wider.set(this.bytes);
+    this.bytes = wider;
+  }
+}
+
+/** Bits that `writeRice` takes for a value, for choosing k. */
+export function riceBits(value: number, k: number): number {
+  const quotient = Math.floor(value / 2 ** k);
+  return quotient >= escapeAt ? escapeAt + escapeBits : quotient + 1 + k;
+}
+
+export class BitReader {
+  private readonly bytes: Uint8Array;
+  private at = 0;
+
+  constructor(bytes: Uint8Array) {
+    this.bytes = bytes;
+  }
+
+  /** Up to 25 bits without moving on. */
+  private peek(width: number): number {
+    const { bytes } = this;
+    const byte = this.at >>> 3;
+    const word =
+      (((bytes[byte] ?? 0) << 24) |
+        ((bytes[byte + 1] ?? 0) << 16) |
+        ((bytes[byte + 2] ?? 0) << 8) |
+        (bytes[byte + 3] ?? 0)) <<
+      (this.at & 7);
+    return word >>> (32 - width);
+  }
+
+  read(width: number): number {
+    if (width === 0) return 0;
+    if (width > 25) {
+      const high = this.read(width - 25);
+      return high * 2 ** 25 + this.read(25);
+    }
+    const value = this.peek(width);
+    this.at += width;
+    if (this.at > this.bytes.length * 8) throw new RangeError('a sealed day ends too early');
+    return value;
+  }
+
+  readRice(k: number): number {
+    const ahead = this.peek(escapeAt);
+    // Leading ones of the 24 bits ahead.
+    const quotient = Math.clz32(~(ahead << (32 - escapeAt)));
+    if (quotient >= escapeAt) {
+      this.at += escapeAt;
+      return this.read(escapeBits);
+    }
+    this.at += quotient + 1;
+    return k === 0 ? quotient : quotient * 2 ** k + this.read(k);
+  }
+
+  readVarint(): number {
+    let value = 0;
+    for (let scale = 1; ; scale *= 128) {
+      const group = this.read(8);
+      value += (group & 127) * scale;
+      if (group < 128) return value;
+    }
+  }
+}

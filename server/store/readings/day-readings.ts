@@ -1,0 +1,120 @@
+/** Readings of one channel on one UTC day, in columns, strictly ascending in time. */
+import type { SuspectReason } from '../port.ts';
+
+export const dayMs = 86_400_000;
+export const hourMs = 3_600_000;
+
+/** UTC day number since 1970. Site-local days are made by readers, from hours. */
+export const dayOf = (atMs: number): number => Math.floor(atMs / dayMs);
+
+/** Channel-days are keyed by one integer: channel × 65536 + UTC day, so that a span of a channel is one range. */
+export const daysPerChannel = 65_536;
+export const dayKey = (channelId: number, day: number): number => channelId * daysPerChannel + day;
+export const dayOfKey = (key: number): number => key % daysPerChannel;
+
+/** Values are stored as whole millionths of the channel's unit. */
+export const microPerUnit = 1_000_000;
+export const toMicro = (value: number): number =>
+  // Without the negative zero, which is no other value.
+  Math.round(value * microPerUnit) || 0;
+export const fromMicro = (micro: number): number => micro / microPerUnit;
+
+/** Numbers in files: only ever add at the end. */
+const suspectReasons = ['', 'sentinel', 'range', 'rate', 'spike', 'stuck', 'clock'] as const;
+export type SuspectCode = number;
+export const suspectCode = (reason: SuspectReason | undefined): SuspectCode =>
+  reason === undefined ? 0 : suspectReasons.indexOf(reason);
+export const suspectReason = (code: SuspectCode): SuspectReason | undefined => {
+  const reason = suspectReasons[code];
+  return reason === undefined || reason === '' ? undefined : reason;
+};
+
+/**
+ * `receivedS` is the second at which a reading came in, where that was over a minute away from the time that it
+ * tells; 0 elsewhere.
+ */
+export interface DayReadings {
+  readonly length: number;
+  readonly atMs: Float64Array;
+  readonly micro: Float64Array;
+  readonly flag: Uint8Array;
+  readonly receivedS: Float64Array;
+}
+
+/** A day that grows: appending is cheap, inserting in the middle moves what is behind. */
+export class DayBuffer implements DayReadings {
+  length = 0;
+  atMs = new Float64Array(16);
+  micro = new Float64Array(16);
+  flag = new Uint8Array(16);
+  receivedS = new Float64Array(16);
+
+  /** Index of the first reading at or after `atMs`. */
+  indexFrom(atMs: number): number {
+    return lowerBound(this.atMs, this.length, atMs);
+  }
+
+  /** False where there is a reading at this time already; nothing is changed then. */
+  insert(atMs: number, micro: number, flag: number, receivedS: number): boolean {
+    const last = this.length - 1;
+    const at = last < 0 || atMs > (this.atMs[last] ?? 0) ? this.length : this.indexFrom(atMs);
+    if (at < this.length && this.atMs[at] === atMs) return false;
+    if (this.length === this.atMs.length) this.grow();
+    if (at < this.length) this.openGap(at);
+    this.atMs[at] = atMs;
+    this.micro[at] = micro;
+    this.flag[at] = flag;
+    this.receivedS[at] = receivedS;
+    this.length += 1;
+    return true;
+  }
+
+  private openGap(at: number): void {
+    for (const column of [this.atMs, this.micro, this.flag, this.receivedS]) {
+      column.copyWithin(at + 1, at, this.length);
+    }
+  }
+
+  private grow(): void {
+    const size = this.atMs.length * 2;
+    const wider = (from: Float64Array): Float64Array<ArrayBuffer> => {
+      const to = new Float64Array(size);
+      to.set(from);
+      return to;
+    };
+    this.atMs = wider(this.atMs);
+    this.micro = wider(this.micro);
+    this.receivedS = wider(this.receivedS);
+    const flag = new Uint8Array(size);
+    flag.set(this.flag);
+    this.flag = flag;
+  }
+}
+
+/** First index in the ascending `column[0..length)` whose value is at or above `wanted`. */
+export function lowerBound(column: Float64Array, length: number, wanted: number): number {
+  let low = 0;
+  let high = length;
+  while (low < high) {
+    const middle = (low + high) >>> 1;
+    if ((column[middle] ?? 0) < wanted) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+}
+
+/** Both days in one; no time is in both (the key is checked when a reading comes in). */
+export function mergeDays(a: DayReadings, b: DayReadings): DayReadings {
+  if (a.length === 0) return b;
+  if (b.length === 0) return a;
+  const merged = new DayBuffer();
+  let i = 0;
+  let j = 0;
+  while (i < a.length || j < b.length) {
+    const fromA = j >= b.length || (i < a.length && (a.atMs[i] ?? 0) <= (b.atMs[j] ?? 0));
+    const source = fromA ? a : b;
+    const k = fromA ? i++ : j++;
+    merged.insert(source.atMs[k] ?? 0, source.micro[k] ?? 0, source.flag[k] ?? 0, source.receivedS[k] ?? 0);
+  }
+  return merged;
+}

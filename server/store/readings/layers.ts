@@ -1,0 +1,57 @@
+/** Both layers as one: what is hot, what is sealed, and the newest reading of each channel. */
+import type { Context } from '../context.ts';
+import { dayOf, mergeDays, type DayReadings } from './day-readings.ts';
+import { HotDays, type HotReading } from './hot-days.ts';
+import { Latest } from './latest.ts';
+import { SealedDays } from './sealed-days.ts';
+
+const none: DayReadings = {
+  length: 0,
+  atMs: new Float64Array(0),
+  micro: new Float64Array(0),
+  flag: new Uint8Array(0),
+  receivedS: new Float64Array(0),
+};
+
+export class ReadingLayers {
+  readonly hot: HotDays;
+  readonly sealed: SealedDays;
+  readonly latest: Latest;
+
+  constructor(context: Context) {
+    this.hot = new HotDays(context);
+    this.sealed = new SealedDays(context);
+    this.latest = new Latest(context, this.hot);
+    this.refresh();
+  }
+
+  refresh(): void {
+    this.latest.refresh();
+  }
+
+  /** A reading that is durable in the hot table now. */
+  follow(reading: HotReading): void {
+    this.hot.add(reading);
+    this.latest.add(reading.channelId, reading.atMs, reading.micro, reading.flag);
+  }
+
+  /** The value that a sealed day holds at this very time, if any. */
+  sealedMicro(channelId: number, atMs: number): number | undefined {
+    if (atMs > this.latest.sealedUntil(channelId)) return undefined;
+    return this.sealed.microAt(channelId, atMs);
+  }
+
+  /** Why a reading of this time can't be checked against what is stored, if so. */
+  whyTooOld(atMs: number): string | undefined {
+    return dayOf(atMs) < this.sealed.keptFromDay
+      ? 'it is older than the raw readings that are kept, so that it can’t be told from one already counted'
+      : undefined;
+  }
+
+  /** All readings of a channel on one day, hot and sealed. */
+  day(channelId: number, day: number): DayReadings {
+    const hot = this.hot.day(channelId, day) ?? none;
+    const sealed = this.sealed.read(channelId, day) ?? none;
+    return mergeDays(sealed, hot);
+  }
+}

@@ -1,0 +1,158 @@
+/** What others ask of the readings: by time, by hour, by day, at a chart's width, by place. */
+import { linesOf, type Calibrations } from '../calibration.ts';
+import type { Context } from '../context.ts';
+import type { Assignments, Owner, Spot } from '../places/assignments.ts';
+import { forWidth, type WidthAnswer, type WidthQuery } from './chart-width.ts';
+import { bucketsInSpan, type Buckets } from './bucket-span.ts';
+import { fromMicro } from './day-readings.ts';
+import type { ReadingLayers } from './layers.ts';
+import { rawSpan, type RawSpan } from './raw-span.ts';
+import { seal, type SealOptions, type SealReport } from './seal.ts';
+import { RollupDays } from './rollup-days.ts';
+import { expireRaw, type Expired } from './retention.ts';
+
+/** Ascending, without suspects, calibrated. */
+export interface PlainSeries {
+  readonly atMs: Float64Array;
+  readonly value: Float64Array;
+}
+
+export interface Span {
+  readonly channelId: number;
+  readonly fromMs: number;
+  /** Not in it. */
+  readonly toMs: number;
+  /** Default true. */
+  readonly calibrated?: boolean;
+}
+
+export interface RawQuery extends Span {
+  readonly resolution: 'raw';
+  readonly limit?: number;
+  /** Default false. */
+  readonly includeSuspect?: boolean;
+}
+
+export interface BucketQuery extends Span {
+  /** UTC hours or UTC days; a bucket is in the answer when it begins in the span. */
+  readonly resolution: 'hour' | 'day';
+  readonly limit?: number;
+}
+
+export type RawAnswer = RawSpan & { readonly resolution: 'raw'; readonly more: boolean };
+export type BucketAnswer = Buckets & { readonly resolution: 'hour' | 'day'; readonly more: boolean };
+
+export interface ConflictItem {
+  readonly channelId: number;
+  readonly atMs: number;
+  /** The value that was not stored. */
+  readonly value: number;
+  readonly receivedAtMs: number;
+  readonly times: number;
+}
+
+export interface Readings {
+  query(query: RawQuery): RawAnswer;
+  query(query: BucketQuery): BucketAnswer;
+  query(query: RawQuery | BucketQuery): RawAnswer | BucketAnswer;
+  /** What a chart of so many pixels needs, gaps as gaps. */
+  forWidth(query: WidthQuery): WidthAnswer;
+  series(channelId: number, fromMs: number, toMs: number): PlainSeries;
+  /** The history of a place, whichever sensors stood there; where two did at once, the one assigned last. */
+  placeSeries(owner: Owner, spot: Spot, fromMs: number, toMs: number): PlainSeries;
+  conflicts(limit?: number): ConflictItem[];
+  /** The background step: hot days that are over become sealed days. */
+  seal(options?: SealOptions): SealReport;
+  /** Raw readings before this instant's UTC day are dropped; their roll-ups stay. */
+  expireRaw(beforeMs: number): Expired;
+  /** Readings that wait in the hot table. */
+  hotCount(): number;
+}
+
+export function readings(
+  context: Context,
+  layers: ReadingLayers,
+  calibrations: Calibrations,
+  assignments: Assignments,
+): Readings {
+  const rollups = new RollupDays(context);
+  const conflictRows = context.db.prepare<
+    [number],
+    { channel_id: number; at_ms: number; micro: number; received_at: number; times: number }
+  >('SELECT * FROM reading_conflict ORDER BY received_at DESC LIMIT ?');
+
+  function lines(channelId: number, calibrated = true) {
+    return linesOf(calibrated ? calibrations.calibrationsOf(channelId) : []);
+  }
+
+  function query(asked: RawQuery): RawAnswer;
+  function query(asked: BucketQuery): BucketAnswer;
+  function query(asked: RawQuery | BucketQuery): RawAnswer | BucketAnswer;
+  function query(asked: RawQuery | BucketQuery): RawAnswer | BucketAnswer {
+    layers.refresh();
+    const limit = asked.limit ?? Infinity;
+    const line = lines(asked.channelId, asked.calibrated);
+    if (asked.resolution === 'raw') {
+      const found = rawSpan(layers, asked, line, asked.includeSuspect ?? false);
+      return { resolution: 'raw', ...cut(found, limit) };
+    }
+    const found = bucketsInSpan(layers, rollups, asked, asked.resolution, line);
+    return { resolution: asked.resolution, ...cut(found, limit) };
+  }
+
+  function series(channelId: number, fromMs: number, toMs: number): PlainSeries {
+    const { atMs, value } = query({ channelId, fromMs, toMs, resolution: 'raw' });
+    return { atMs, value };
+  }
+
+  return {
+    query,
+    series,
+    forWidth: (asked) => {
+      layers.refresh();
+      return forWidth(layers, rollups, asked, lines(asked.channelId, asked.calibrated));
+    },
+    placeSeries(owner, spot, fromMs, toMs) {
+      const parts = assignments
+        .stretches(owner, spot, fromMs, toMs)
+        .map((stretch) => series(stretch.channelId, stretch.fromMs, stretch.toMs));
+      return concatenate(parts);
+    },
+    conflicts: (limit = 1000) =>
+      conflictRows.all(limit).map((row) => ({
+        channelId: row.channel_id,
+        atMs: row.at_ms,
+        value: fromMicro(row.micro),
+        receivedAtMs: row.received_at,
+        times: row.times,
+      })),
+    seal: (options) => seal(context, layers, rollups, options),
+    expireRaw: (beforeMs) => expireRaw(context, layers, beforeMs),
+    hotCount: () => layers.hot.readings,
+  };
+}
+
+type Columns = Readonly<Record<string, Float64Array | Uint8Array | Uint32Array>>;
+
+/** The first `limit` entries of every column, and whether there were more. */
+function cut<T extends { readonly atMs: Float64Array }>(columns: T, limit: number): T & { more: boolean } {
+  if (columns.atMs.length <= limit) return { ...columns, more: false };
+  const shorter = Object.entries(columns as unknown as Columns).map(([name, column]) => [
+    name,
+    column.subarray(0, limit),
+  ]);
+  return { ...(Object.fromEntries(shorter) as T), more: true };
+}
+
+function concatenate(parts: readonly PlainSeries[]): PlainSeries {
+  const length = parts.reduce((sum, part) => sum + part.atMs.length, 0);
+  const atMs = new Float64Array(length);
+  const value = new Float64Array(length);
+  let at = 0;
+  for (const part of parts) {
+    atMs.set(part.atMs, at);
+    value.set(part.value, at);
+    at += part.atMs.length;
+  }
+  return { atMs, value };
+}

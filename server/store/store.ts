@@ -1,0 +1,99 @@
+/** The store: opens the database and hands out its parts. The only room that speaks SQL. */
+import { alerts, type Alerts } from './alerts.ts';
+import { backup, type BackupMade } from './backup.ts';
+import { channels, type Channels } from './channels.ts';
+import { makeContext, type StoreLog } from './context.ts';
+import { deliveries, type Deliveries } from './deliveries.ts';
+import { devices, type Devices } from './devices.ts';
+import { diagnostics, type Diagnostics } from './diagnostics.ts';
+import { ingest, type Ingest } from './ingest.ts';
+import { introductions, type Introductions } from './introductions.ts';
+import { mappings, type Mappings } from './mappings.ts';
+import { marks, type Marks } from './marks.ts';
+import type { MigrationReport } from './migrate.ts';
+import { openDatabase } from './open-database.ts';
+import { people, type People } from './people.ts';
+import { assignments, type Assignments } from './places/assignments.ts';
+import { hives, type Hives } from './places/hives.ts';
+import { sites, type Sites } from './places/sites.ts';
+import { quarantine, type Quarantine } from './quarantine.ts';
+import { queens, type Queens } from './queens.ts';
+import { ReadingLayers } from './readings/layers.ts';
+import { readings, type Readings } from './readings/readings.ts';
+import { settings, type Settings } from './settings.ts';
+
+export interface StoreOptions {
+  readonly file: string;
+  /** For a look beside the running server; nothing can be written. */
+  readonly readonly?: boolean;
+  readonly nowMs?: () => number;
+  readonly logger?: StoreLog;
+}
+
+export interface Store {
+  readonly file: string;
+  readonly migrated: MigrationReport;
+  readonly ingest: Ingest;
+  readonly channels: Channels;
+  readonly readings: Readings;
+  readonly places: Sites & Hives & Assignments;
+  readonly introductions: Introductions;
+  readonly queens: Queens;
+  readonly alerts: Alerts;
+  readonly settings: Settings;
+  readonly marks: Marks;
+  readonly quarantine: Quarantine;
+  readonly mappings: Mappings;
+  readonly people: People;
+  readonly devices: Devices;
+  readonly deliveries: Deliveries;
+  diagnostics(): Diagnostics;
+  /** A checked copy in `folder`, of which the newest `keep` stay. */
+  backup(folder: string, keep?: number): Promise<BackupMade>;
+  /** Gives pages that deletions freed back to the disk, a few at a time. */
+  compact(): void;
+  close(): void;
+}
+
+/**
+ * Opens `file`, made anew where there is none. Throws `StoreRefused` for a database that is foreign, damaged or
+ * newer (it is left as it is) and `StoreUnavailable` where the file can't be used.
+ */
+export function openStore(options: StoreOptions): Store {
+  const { file, readonly = false, nowMs = Date.now, logger } = options;
+  const { db, migrated } = openDatabase(file, readonly);
+  const context = makeContext(db, file, nowMs, logger);
+  if (migrated.notes.length > 0) context.log.info({ ...migrated }, 'database upgraded');
+  const layers = new ReadingLayers(context);
+  const channelStore = channels(context, layers.latest);
+  const assignmentStore = assignments(context);
+  const quarantineStore = quarantine(context);
+  return {
+    file,
+    migrated,
+    ingest: ingest(context, layers, quarantineStore),
+    channels: channelStore,
+    readings: readings(context, layers, channelStore, assignmentStore),
+    places: { ...sites(context), ...hives(context), ...assignmentStore },
+    introductions: introductions(context),
+    queens: queens(context),
+    alerts: alerts(context),
+    settings: settings(context),
+    marks: marks(context),
+    quarantine: quarantineStore,
+    mappings: mappings(context),
+    people: people(context),
+    devices: devices(context),
+    deliveries: deliveries(context),
+    diagnostics: diagnostics(context, layers),
+    backup: (folder, keep) => backup(context, folder, keep),
+    compact: () => {
+      db.pragma('incremental_vacuum(500)');
+    },
+    close: () => {
+      db.close();
+    },
+  };
+}
+
+export { StoreConflict, StoreRefused, StoreUnavailable } from './errors.ts';
