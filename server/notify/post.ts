@@ -46,5 +46,6 @@ function causeOf(error: unknown): string {
   if (!(error instanceof Error)) return 'no connection';
   if (error.name === 'TimeoutError') return 'it did not answer in time';
   const { cause } = error;
-  return cause instanceof Error && 'code' in cause ? String(cause.code) : 'no connection';
+  if (!(cause instanceof Error)) return 'no connection';
+  return 'code' in cause ? String(cause.code) : cause.message;
 }
