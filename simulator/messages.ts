@@ -1,4 +1,5 @@
 /** Readings as the messages that a device sends, in the order in which they arrive. */
+import type { Quantity } from '../server/units.ts';
 import type { PlaceReadings } from './delivery.ts';
 import type { Place } from './faults.ts';
 import type { SimulatedNuc } from './nuc.ts';
@@ -8,12 +9,12 @@ export interface SimMessage {
   /** When it is published on the simulated clock, ms. */
   readonly atMs: number;
   readonly sensor: string;
-  readonly quantity: PlaceReadings['quantity'];
+  readonly quantity: Quantity;
   readonly probe?: string;
   /** What the device's clock says, ms. */
   readonly stampedAtMs: number;
   readonly value: number;
-  readonly unit: PlaceReadings['unit'];
+  readonly unit: string;
 }
 
 /** How the places of one nuc are called on the wire; a place that is left out is not sent. */
