@@ -4,16 +4,17 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import express, { Router } from 'express';
 import type { Response } from 'express';
+import { plainPage } from './pages.ts';
 
 /** Beside the built server; when the sources run directly, where the build would put it. */
 export function builtDashboard(here: string = import.meta.url): string {
   return fileURLToPath(new URL(here.endsWith('.ts') ? '../../dist/dashboard' : '../../dashboard', here));
 }
 
-const notBuilt = `<!doctype html><html lang="en"><meta charset="utf-8"><title>Welcomb</title>
-<h1>The page is not built yet</h1>
-<p>The server runs, and its API answers. To build the page, stop the server, run <code>npm run build</code> in its
-folder and start it again.</p></html>`;
+const notBuilt = plainPage(
+  'The page is not built yet',
+  'The server runs, and its API answers. To build the page, stop the server, run "npm run build" in its folder and start it again.',
+);
 
 /** Names under `assets/` carry a hash of their content, so they never change. */
 function cacheFor(response: Response, path: string): void {

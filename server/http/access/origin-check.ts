@@ -13,13 +13,15 @@ export type OriginVerdict = 'ours' | 'foreign' | 'unsaid';
 
 export const changes = (method: string): boolean => !['GET', 'HEAD', 'OPTIONS'].includes(method);
 
-/** @param host name and port that the request was sent to, as the browser sees them */
-export function originVerdict(headers: Request['headers'], host: string): OriginVerdict {
+/** @param own the origin that the request was sent to, as the browser sees it: scheme, name and port */
+export function originVerdict(headers: Request['headers'], own: string): OriginVerdict {
   const { origin } = headers;
   const site = headers['sec-fetch-site'];
   if (origin !== undefined) {
     // "null" (sandboxed frames, files) is nobody's origin.
-    if (!URL.canParse(origin) || new URL(origin).host !== host.toLowerCase()) return 'foreign';
+    if (!URL.canParse(origin) || !URL.canParse(own)) return 'foreign';
+    // The scheme may differ where a proxy that ends TLS does not say so.
+    if (new URL(origin).host !== new URL(own).host) return 'foreign';
   }
   if (site !== undefined && site !== 'same-origin' && site !== 'none') return 'foreign';
   return origin === undefined && site === undefined ? 'unsaid' : 'ours';

@@ -1,0 +1,131 @@
+/**
+ * Who asks, and whether they may.
+ *
+ * Until a password is set only this machine is served: everything when the server listens on loopback alone, nothing
+ * but the setting of the password when it listens to the network. After that: a session cookie, or an API token.
+ */
+import type { Request, RequestHandler } from 'express';
+import type { Role } from '../contract/index.ts';
+import { plainPage, wantsPage } from '../pages.ts';
+import { Refusal } from '../problem.ts';
+import type { Actor } from '../views.ts';
+import { isLocalRequest } from './local.ts';
+import { changes, originVerdict } from './origin-check.ts';
+import { hashOfSecret } from './secrets.ts';
+import type { Sessions } from './sessions.ts';
+import { cookieOf } from './sessions.ts';
+import type { Tokens } from './tokens.ts';
+
+/** The keeper at the machine, before anybody has set a password. */
+export const keeperAtTheMachine: Actor = { personId: null, name: 'keeper', role: 'keeper' };
+
+export type Visitor =
+  | {
+      readonly kind: 'known';
+      readonly actor: Actor;
+      readonly by: 'machine' | 'session' | 'token';
+      readonly csrf: string | null;
+    }
+  /** May ask only what anybody may; `why` says what to do about it. */
+  | { readonly kind: 'stranger'; readonly why: string }
+  | { readonly kind: 'refused'; readonly refusal: Refusal };
+
+export interface Access {
+  whoAsks(request: Request): Visitor;
+  passwordSet(): boolean;
+}
+
+export interface AccessParts {
+  readonly passwordSet: () => boolean;
+  readonly sessions: Sessions;
+  readonly tokens: Tokens;
+  /** The server listens on loopback and nowhere else. */
+  readonly loopbackOnly: boolean;
+}
+
+const closedToOthers =
+  'No password is set yet, so this server answers only on the machine that it runs on: open its page there, or set one there with "welcomb user".';
+const firstRunOnly =
+  'Set a password first: this server listens to the network, and anybody there could change things.';
+
+const bearer = /^Bearer +([A-Za-z0-9._~+/-]+=*)$/i;
+
+export function createAccess({ passwordSet, sessions, tokens, loopbackOnly }: AccessParts): Access {
+  function beforePassword(request: Request): Visitor {
+    if (!isLocalRequest(request)) return { kind: 'refused', refusal: new Refusal(403, closedToOthers) };
+    if (!loopbackOnly) return { kind: 'stranger', why: firstRunOnly };
+    return { kind: 'known', actor: keeperAtTheMachine, by: 'machine', csrf: null };
+  }
+
+  function byToken(header: string): Visitor {
+    const secret = bearer.exec(header)?.[1];
+    const actor = secret === undefined ? undefined : tokens.actorOf(secret);
+    if (actor) return { kind: 'known', actor, by: 'token', csrf: null };
+    return {
+      kind: 'refused',
+      refusal: new Refusal(401, 'This API token is not valid (any more): make a new one under Settings.', {
+        headers: { 'WWW-Authenticate': 'Bearer error="invalid_token"' },
+      }),
+    };
+  }
+
+  return {
+    passwordSet,
+    whoAsks(request) {
+      if (!passwordSet()) return beforePassword(request);
+      const { authorization } = request.headers;
+      if (authorization !== undefined) return byToken(authorization);
+      const cookie = cookieOf(request);
+      const session = cookie === undefined ? undefined : sessions.find(hashOfSecret(cookie));
+      if (session) return { kind: 'known', actor: session.actor, by: 'session', csrf: session.csrf };
+      return { kind: 'stranger', why: 'Sign in first.' };
+    },
+  };
+}
+
+const rank: Readonly<Record<Role, number>> = { anyone: 0, viewer: 1, helper: 2, keeper: 3 };
+
+/** The actor, where the role suffices; null for a stranger where anybody may ask. Throws `Refusal` otherwise. */
+export function requireRole(visitor: Visitor, role: Role): Actor | null {
+  if (visitor.kind === 'refused') throw visitor.refusal;
+  if (visitor.kind === 'known') {
+    if (rank[visitor.actor.role] >= rank[role]) return visitor.actor;
+    const who = visitor.by === 'token' ? 'This API token' : visitor.actor.name;
+    throw new Refusal(403, `${who} may act as ${visitor.actor.role} only; this takes a ${role}.`);
+  }
+  if (role === 'anyone') return null;
+  throw new Refusal(401, visitor.why, { headers: { 'WWW-Authenticate': 'Bearer' } });
+}
+
+/** Before everything but `/healthz`: nobody is served whom a server without a password does not serve. */
+export function openTo(access: Access): RequestHandler {
+  return (request, response, next) => {
+    const visitor = access.passwordSet() ? undefined : access.whoAsks(request);
+    if (visitor?.kind !== 'refused') next();
+    else if (wantsPage(request)) {
+      response.status(visitor.refusal.status).set('Cache-Control', 'no-store').type('html');
+      response.send(plainPage('Not open yet', visitor.refusal.message));
+    } else next(visitor.refusal);
+  };
+}
+
+const foreign = 'This change was asked for by another site’s page; it was not made.';
+const unproven =
+  'This change comes with a session but without word of the page that asked for it: send the session’s token from GET /me as X-CSRF-Token.';
+
+/** Before every route: see `origin-check.ts`. */
+export function originCheck(access: Access): RequestHandler {
+  return (request, _response, next) => {
+    if (!changes(request.method)) {
+      next();
+      return;
+    }
+    const host = request.host as string | undefined;
+    const verdict = originVerdict(request.headers, `${request.protocol}://${host ?? ''}`);
+    const visitor = access.whoAsks(request);
+    if (verdict === 'foreign') next(new Refusal(403, foreign));
+    else if (verdict === 'unsaid' && visitor.kind === 'known' && visitor.by === 'session') {
+      next(request.headers['x-csrf-token'] === visitor.csrf ? undefined : new Refusal(403, unproven));
+    } else next();
+  };
+}

@@ -1,0 +1,51 @@
+/** What the analysis answers: nucs, charts, alerts, plans, review and limits. */
+import type { AppDeps } from '../deps.ts';
+import { implement } from '../operation.ts';
+import { found } from '../problem.ts';
+
+export function nucRoutes({ views }: AppDeps) {
+  return {
+    ...implement('listNucs', async ({ nowMs }) => ({ items: await views.nucs(nowMs) })),
+    ...implement('getNuc', async ({ params, nowMs }) =>
+      found(await views.nuc(params.id, nowMs), 'nuc', params.id),
+    ),
+    ...implement('getNucChart', async ({ params, query, nowMs }) =>
+      found(await views.chart(params.id, query, nowMs), 'nuc', params.id),
+    ),
+    ...implement('listEvaluations', async ({ params, nowMs }) => ({
+      items: found(await views.evaluations(params.id, nowMs), 'nuc', params.id),
+    })),
+  };
+}
+
+export function alertRoutes({ views }: AppDeps) {
+  return {
+    ...implement('listAlerts', async ({ query, nowMs }) => ({ items: await views.alerts(query, nowMs) })),
+    ...implement('actOnAlert', async ({ params, body, actor, nowMs }) =>
+      found(await views.actOnAlert(params.id, body, actor, nowMs), 'alert', params.id),
+    ),
+  };
+}
+
+export function reviewRoutes({ views }: AppDeps) {
+  return {
+    ...implement('reviewBatch', ({ query, nowMs }) => views.reviewBatch(query, nowMs)),
+    ...implement('outcomes', ({ query, nowMs }) => views.outcomes(query, nowMs)),
+    ...implement('replay', async ({ body, nowMs }) =>
+      found(await views.replay(body, nowMs), 'nuc', body.nucId),
+    ),
+  };
+}
+
+export function limitRoutes({ views }: AppDeps) {
+  return {
+    ...implement('listLimits', async ({ query, nowMs }) =>
+      found(
+        await views.limits(query, nowMs),
+        query.nuc === undefined ? 'site' : 'nuc',
+        query.nuc ?? query.site ?? '',
+      ),
+    ),
+    ...implement('putLimit', async ({ body, actor, nowMs }) => await views.putLimit(body, actor, nowMs)),
+  };
+}

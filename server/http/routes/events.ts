@@ -1,0 +1,29 @@
+/** The stream of live updates (server-sent events). A `Last-Event-ID` is no use and no harm: pages ask anew. */
+import type { RequestHandler } from 'express';
+import type { Access } from '../access/access.ts';
+import { requireRole } from '../access/access.ts';
+import type { AppDeps } from '../deps.ts';
+import { Refusal } from '../problem.ts';
+import { iso } from '../wire.ts';
+
+const tooMany = 'Too many pages listen already: close some and try again.';
+
+export function eventStream({ events, nowMs, version }: AppDeps, access: Access): RequestHandler {
+  return (request, response) => {
+    const mayListen = (): boolean => access.whoAsks(request).kind === 'known';
+    requireRole(access.whoAsks(request), 'viewer');
+    response.set({
+      'Content-Type': 'text/event-stream; charset=utf-8',
+      'Cache-Control': 'no-store',
+      // Some reverse proxies hold an answer back until it is whole, unless they are told.
+      'X-Accel-Buffering': 'no',
+    });
+    const hello = { type: 'hello', time: iso(nowMs()), version } as const;
+    if (!events.join(response, hello, mayListen)) {
+      throw new Refusal(503, tooMany, { headers: { 'Retry-After': '30' } });
+    }
+    response.once('close', () => {
+      events.leave(response);
+    });
+  };
+}

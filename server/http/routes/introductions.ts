@@ -1,0 +1,69 @@
+/** Opening an introduction in a nuc, and the field log. */
+import type { LogEntry } from '../../introduction/facts.ts';
+import type { Introduction } from '../../store/introductions.ts';
+import { newId } from '../access/secrets.ts';
+import type { ResponseOf } from '../contract/index.ts';
+import type { AppDeps } from '../deps.ts';
+import { implement } from '../operation.ts';
+import { found } from '../problem.ts';
+import { iso, present } from '../wire.ts';
+
+function toWire(one: Introduction): ResponseOf<'openIntroduction'> {
+  const planned = one.setup['plannedSplit'];
+  return present({
+    id: one.id,
+    nucId: one.nucId,
+    startingPoint: one.startingPoint,
+    method: one.method,
+    queenId: one.queenId,
+    plannedSplit: typeof planned === 'string' ? planned : undefined,
+    openedAt: iso(one.openedAtMs),
+  });
+}
+
+/** Introductions whose story an entry changes: its own, and the one that it moves a fact to. */
+const touched = (entry: LogEntry): string[] =>
+  entry.type === 'correction' && entry.moveTo !== undefined
+    ? [entry.introductionId, entry.moveTo]
+    : [entry.introductionId];
+
+export function logRoutes({ store, views, events }: AppDeps) {
+  return implement('postLog', async ({ body, nowMs }) => {
+    const items = store.introductions.append(body.entries);
+    const stored = new Set(items.filter((item) => item.result === 'stored').map((item) => item.id));
+    const changed = new Set(body.entries.filter((entry) => stored.has(entry.id)).flatMap(touched));
+    for (const id of changed) {
+      await views.afterLog(id, nowMs);
+      const nucId = store.introductions.get(id)?.nucId;
+      if (nucId !== undefined) events.publish({ type: 'nuc', id: nucId });
+    }
+    return { items };
+  });
+}
+
+export function introductionRoutes({ store, views, events }: AppDeps) {
+  return {
+    ...implement('openIntroduction', async ({ params, body, nowMs }) => {
+      found(store.places.hive(params.id), 'nuc', params.id);
+      const { id = newId(), startingPoint, method, queenId, plannedSplit } = body;
+      const opened = store.introductions.open(
+        present({
+          id,
+          nucId: params.id,
+          startingPoint,
+          method,
+          queenId,
+          setup: present({ plannedSplit }),
+          openedAtMs: nowMs,
+        }),
+      );
+      await views.afterLog(opened.id, nowMs);
+      events.publish({ type: 'nuc', id: params.id });
+      return toWire(opened);
+    }),
+    ...implement('listIntroductions', ({ params }) => {
+      found(store.places.hive(params.id), 'nuc', params.id);
+      return { items: store.introductions.ofNuc(params.id).map(toWire) };
+    }),
+  };
+}

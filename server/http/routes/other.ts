@@ -1,0 +1,35 @@
+/** Readiness, the calendar feed and the description of the API. */
+import type { RequestHandler } from 'express';
+import type { CalendarLinks } from '../access/calendar-links.ts';
+import type { AppDeps } from '../deps.ts';
+import type { ExtraPath } from '../openapi.ts';
+import { openApi } from '../openapi.ts';
+import { Refusal } from '../problem.ts';
+
+/** Says nothing but whether it is ready, so it is open to whoever watches the server. */
+export const health =
+  ({ notReady }: AppDeps): RequestHandler =>
+  (_request, response) => {
+    const why = notReady();
+    response.status(why === null ? 200 : 503).set('Cache-Control', 'no-store');
+    response.json(why === null ? { ready: true } : { ready: false, why });
+  };
+
+export const calendarFeed =
+  ({ views, nowMs }: AppDeps, links: CalendarLinks): RequestHandler =>
+  async (request, response) => {
+    const token = request.params['token'];
+    const holder = links.holderOf(typeof token === 'string' ? token : '');
+    if (!holder)
+      throw new Refusal(404, 'There is no such calendar (any more): get its address anew on the Plan page.');
+    const text = await views.calendar(holder, nowMs());
+    response.set('Cache-Control', 'private, no-cache').type('text/calendar; charset=utf-8').send(text);
+  };
+
+export function apiDescription({ version, settings }: AppDeps, extras: readonly ExtraPath[]): RequestHandler {
+  let text: string | undefined;
+  return (_request, response) => {
+    text ??= JSON.stringify(openApi(version, settings.basePath, extras));
+    response.type('application/json').send(text);
+  };
+}

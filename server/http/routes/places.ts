@@ -1,0 +1,94 @@
+/** Sites, hives, and which channel stands where. */
+import type { AppDeps } from '../deps.ts';
+import { implement } from '../operation.ts';
+import { Refusal, found } from '../problem.ts';
+import { newId } from '../access/secrets.ts';
+import { assignmentToWire, hiveToWire, msOf, present } from '../wire.ts';
+
+export function siteRoutes({ store, views }: AppDeps) {
+  const { places } = store;
+  return {
+    ...implement('listSites', () => ({ items: places.listSites() })),
+    ...implement('addSite', async ({ body, nowMs }) => {
+      const { id = newId(), ...rest } = body;
+      const there = places.site(id);
+      // The same form sent twice makes one site; another site under the same id is a mistake.
+      if (there && there.name !== rest.name)
+        throw new Refusal(409, `The id ${id} belongs to the site ${there.name}.`);
+      const site = places.putSite(present({ id, ...rest }));
+      await views.afterSetupChange(nowMs);
+      return site;
+    }),
+    ...implement('changeSite', async ({ params, body, nowMs }) => {
+      found(places.site(params.id), 'site', params.id);
+      const site = places.putSite(present({ id: params.id, ...body }));
+      await views.afterSetupChange(nowMs);
+      return site;
+    }),
+  };
+}
+
+export function hiveRoutes({ store, views }: AppDeps) {
+  const { places } = store;
+  return {
+    ...implement('listHives', () => ({ items: places.listHives({ retired: true }).map(hiveToWire) })),
+    ...implement('addHive', async ({ body, nowMs }) => {
+      const { id = newId(), box, emptyKg, ...rest } = body;
+      const there = places.hive(id);
+      if (there && there.name !== rest.name) throw new Refusal(409, `The id ${id} belongs to ${there.name}.`);
+      const hive =
+        there ??
+        places.putHive(present({ id, ...rest, box: present({ kind: box, emptyKg }), createdAtMs: nowMs }));
+      await views.afterSetupChange(nowMs);
+      return hiveToWire(hive);
+    }),
+    ...implement('changeHive', async ({ params, body, nowMs }) => {
+      const before = found(places.hive(params.id), 'nuc or parent colony', params.id);
+      const { box, emptyKg, retired, ...rest } = present(body);
+      const boxDetails = present({
+        ...before.box,
+        kind: box ?? before.box.kind,
+        emptyKg: emptyKg ?? before.box.emptyKg,
+      });
+      const { retiredAtMs: wasRetired, ...kept } = before;
+      const retiredAtMs = (retired ?? wasRetired !== undefined) ? (wasRetired ?? nowMs) : undefined;
+      const hive = places.putHive(present({ ...kept, ...rest, box: boxDetails, retiredAtMs }));
+      await views.afterSetupChange(nowMs);
+      return hiveToWire(hive);
+    }),
+  };
+}
+
+export function assignmentRoutes({ store, views, events }: AppDeps) {
+  const { places, channels } = store;
+  return {
+    ...implement('assign', async ({ body, nowMs }) => {
+      found(channels.get(body.channelId), 'channel', body.channelId);
+      const owner = body.hiveId === undefined ? { siteId: body.siteId ?? '' } : { hiveId: body.hiveId };
+      const assigned = places.assign({
+        channelId: body.channelId,
+        owner,
+        spot: body.place,
+        fromMs: msOf(body.from),
+        toMs: body.to === undefined ? null : msOf(body.to),
+      });
+      events.publish({ type: 'channels' });
+      await views.afterSetupChange(nowMs);
+      return assignmentToWire(assigned);
+    }),
+    ...implement('changeAssignment', async ({ params, body, nowMs }) => {
+      found(places.assignment(params.id), 'assignment', params.id);
+      const { from, to } = body;
+      const changed = places.changeAssignment(
+        params.id,
+        present({
+          fromMs: from === undefined ? undefined : msOf(from),
+          toMs: to === undefined || to === null ? to : msOf(to),
+        }),
+      );
+      events.publish({ type: 'channels' });
+      await views.afterSetupChange(nowMs);
+      return assignmentToWire(changed);
+    }),
+  };
+}

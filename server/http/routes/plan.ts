@@ -1,0 +1,51 @@
+/** Deliveries of queens, the plan and its calendar. */
+import type { CalendarLinks } from '../access/calendar-links.ts';
+import { newId } from '../access/secrets.ts';
+import type { AppDeps } from '../deps.ts';
+import { settingKey } from '../farm.ts';
+import { implement } from '../operation.ts';
+import { Refusal, found } from '../problem.ts';
+import { present } from '../wire.ts';
+
+export function arrivalRoutes({ store, views }: AppDeps) {
+  const { queens } = store;
+  return {
+    ...implement('listArrivals', () => ({ items: queens.arrivals() })),
+    ...implement('addArrival', async ({ body, nowMs }) => {
+      const id = body.id ?? newId();
+      const there = queens.arrival(id);
+      if (there && there.name !== body.name) {
+        throw new Refusal(409, `The id ${id} belongs to the delivery ${there.name}.`);
+      }
+      if (!there) queens.putArrival(present({ ...body, id }));
+      await views.afterSetupChange(nowMs);
+      return found(queens.arrival(id), 'delivery', id);
+    }),
+    ...implement('changeArrival', async ({ params, body, nowMs }) => {
+      found(queens.arrival(params.id), 'delivery', params.id);
+      queens.putArrival(present({ ...body, id: params.id }));
+      await views.afterSetupChange(nowMs);
+      return found(queens.arrival(params.id), 'delivery', params.id);
+    }),
+  };
+}
+
+export function planRoutes({ store, views, settings }: AppDeps, links: CalendarLinks) {
+  return {
+    ...implement('getPlan', ({ query, nowMs }) => views.plan(query, nowMs)),
+    ...implement('previewBatch', ({ body, nowMs }) => views.previewBatch(body, nowMs)),
+    ...implement('createBatch', ({ body, actor, nowMs }) => views.createBatch(body, actor, nowMs)),
+    ...implement('setUnavailable', async ({ body, actor, nowMs }) => {
+      const days = [...new Set(body.days)].sort();
+      store.settings.put(settingKey.unavailable, days, { by: actor.name });
+      await views.afterSetupChange(nowMs);
+      return { days };
+    }),
+    ...implement('calendarLink', ({ actor }) => {
+      const path = links.pathFor(actor);
+      if (path === undefined)
+        throw new Refusal(403, 'A calendar belongs to a person: sign in to get its address.');
+      return { path: `${settings.basePath}${path}`, person: actor.name };
+    }),
+  };
+}

@@ -1,0 +1,74 @@
+/** The state of the server, and backing up by one button. */
+import { statSync } from 'node:fs';
+import { basename } from 'node:path';
+import { StoreUnavailable } from '../../store/errors.ts';
+import { listBackups } from '../../store/backup.ts';
+import type { Store } from '../../store/store.ts';
+import type { Status } from '../contract/settings.ts';
+import type { AppDeps } from '../deps.ts';
+import { backupFolder, farmSettings } from '../farm.ts';
+import { implement } from '../operation.ts';
+import { iso } from '../wire.ts';
+
+/** Only copies that passed their check have such a name, so every one found is verified. */
+function lastBackup(store: Store): Status['lastBackup'] {
+  try {
+    const [newest] = listBackups(backupFolder(store));
+    return newest === undefined
+      ? null
+      : { at: iso(statSync(newest).mtimeMs), file: basename(newest), verified: true };
+  } catch {
+    // A folder that can't be read has no backup that could be restored.
+    return null;
+  }
+}
+
+function storeStatus(store: Store): Status['store'] {
+  try {
+    const found = store.diagnostics();
+    return {
+      ok: true,
+      detail: 'The database answers.',
+      bytes: found.fileBytes + found.logBytes,
+      writtenTodayBytes: found.writtenTodayBytes ?? 0,
+      readings: found.readings,
+      bytesPerYear: found.bytesPerYear,
+      freeBytes: found.freeBytes,
+    };
+  } catch (error) {
+    if (!(error instanceof StoreUnavailable)) throw error;
+    return {
+      ok: false,
+      detail: error.message,
+      bytes: 0,
+      writtenTodayBytes: 0,
+      readings: 0,
+      bytesPerYear: null,
+      freeBytes: null,
+    };
+  }
+}
+
+export function statusRoutes({ store, ingest, notReady, version, startedAtMs, lastEvaluation }: AppDeps) {
+  return {
+    ...implement('status', () => {
+      const why = notReady();
+      const evaluated = lastEvaluation();
+      return {
+        ready: why === null,
+        ...(why === null ? {} : { why }),
+        version,
+        startedAt: iso(startedAtMs),
+        ...ingest.status(),
+        store: storeStatus(store),
+        memoryBytes: process.memoryUsage.rss(),
+        lastBackup: lastBackup(store),
+        lastEvaluation: evaluated && { at: iso(evaluated.atMs), ms: evaluated.ms },
+      };
+    }),
+    ...implement('backupNow', async () => {
+      const made = await store.backup(backupFolder(store), farmSettings(store.settings).backupKeep);
+      return { file: made.file, bytes: made.bytes, verified: made.verified, at: iso(made.atMs) };
+    }),
+  };
+}
