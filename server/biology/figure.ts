@@ -5,5 +5,17 @@ export interface Figure {
   readonly high?: number;
   readonly unit: string;
   readonly source: string;
-  readonly basis: string;
+  /** How the value is known; the source says by whom. */
+  readonly basis: Basis;
+  /** What it stands for, where the name alone does not say it. */
+  readonly note?: string;
 }
+
+/**
+ * - `published`: the figure stood in a text that was read;
+ * - `seen-quoted`: another text quotes the source for it;
+ * - `derived`: arithmetic from other figures;
+ * - `common-practice`: a rule that practitioners state, without a source;
+ * - `from-memory`: known, but no source could be read.
+ */
+export type Basis = 'published' | 'seen-quoted' | 'derived' | 'common-practice' | 'from-memory';

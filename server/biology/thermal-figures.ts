@@ -9,7 +9,8 @@ export const broodNestC: Figure = {
   unit: 'Cel',
   source:
     'Jones et al. 2005, J Comp Physiol A 191:1121; Kleinhenz et al. 2003, J Exp Biol 206:4217; Stabentheiner et al. 2010',
-  basis: 'normal band of a brood nest',
+  basis: 'published',
+  note: 'normal band of a brood nest',
 };
 
 /** Under this, sealed brood suffers when it lasts. */
@@ -17,7 +18,8 @@ export const sealedBroodColdC: Figure = {
   value: 32,
   unit: 'Cel',
   source: 'Stabentheiner et al. 2021 (citing Himmer 1932); Becher et al. 2009',
-  basis: 'pupae kept below 32 °C too long emerge malformed',
+  basis: 'published',
+  note: 'pupae kept below 32 °C too long emerge malformed',
 };
 
 /** Under this, open brood is taken to suffer; larvae bear cold longer than sealed brood. */
@@ -28,7 +30,8 @@ export const openBroodColdC: Figure = {
   unit: 'Cel',
   source:
     'Stabentheiner et al. 2021: eggs and open larvae bear cooling longer; Petz et al. 2004: break in respiration at 32.5 °C',
-  basis: 'the same lower edge of the band, with more patience in the rule',
+  basis: 'published',
+  note: 'the same lower edge of the band, with more patience in the rule',
 };
 
 /** Over this, brood is too hot. */
@@ -38,22 +41,24 @@ export const broodHotC: Figure = {
   high: 38,
   unit: 'Cel',
   source: 'upper edge of the band 36 °C: Becher et al. 2009; Stabentheiner et al. 2010',
-  basis: 'a degree above the band, for probe offset',
+  basis: 'derived',
+  note: 'a degree above the band, for probe offset',
 };
 
 export const queenColdC: Figure = {
   value: 15,
   unit: 'Cel',
   source: 'McAfee et al. 2020, Nature Sustainability 3',
-  basis:
-    'safe window 15-38 °C at 11.5 % loss of sperm viability; field trials disagree: a risk, not a verdict',
+  basis: 'published',
+  note: 'safe window 15-38 °C at 11.5 % loss of sperm viability; field trials disagree: a risk, not a verdict',
 };
 
 export const queenHotC: Figure = {
   value: 38,
   unit: 'Cel',
   source: 'McAfee et al. 2020, Nature Sustainability 3',
-  basis: 'safe window 15-38 °C at 11.5 % loss of sperm viability',
+  basis: 'published',
+  note: 'safe window 15-38 °C at 11.5 % loss of sperm viability',
 };
 
 /** Conductance of a box from brood nest to outside. */
@@ -63,7 +68,8 @@ export const boxConductanceWPerK: Figure = {
   high: 1.2,
   unit: 'W/K',
   source: 'one wooden two-box hive 0.78-0.86 W/K, a measured replication of Mitchell 2016',
-  basis: 'none found for insulated nucs: fitted per nuc as soon as its own nights allow',
+  basis: 'published',
+  note: 'none found for insulated nucs: fitted per nuc as soon as its own nights allow',
 };
 
 /** Heat that a worker keeps up through a cold night, averaged over all bees of the box. */
@@ -74,7 +80,8 @@ export const heatPerBeeW: Figure = {
   unit: 'W',
   source:
     'Thermochimica Acta 382:221 (2002): resting 0.5-1.2 mW; heating bees tens of mW (from memory), a share of them at a time',
-  basis: 'weak: spread covers both; fitted per nuc',
+  basis: 'derived',
+  note: 'weak: spread covers both; fitted per nuc',
 };
 
 /** Bees on an occupied comb, both sides. */
@@ -84,5 +91,6 @@ export const beesPerFrame: Figure = {
   high: 1900,
   unit: 'bees',
   source: 'Simpson 1969, J Apic Res 8:3; Burgett and Burikam 1985',
-  basis: 'mean of a Langstroth deep comb',
+  basis: 'published',
+  note: 'mean of a Langstroth deep comb',
 };

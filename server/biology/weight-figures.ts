@@ -8,8 +8,8 @@ export const foragerBodyG: Figure = {
   high: 0.128,
   unit: 'g',
   source: 'general range 86-128 mg; 113 mg is the mean over all workers in Oliver 2016 (8,800 a kg)',
-  basis:
-    'middle of the published range: foragers carry no crop load when they leave and are lighter than the mean worker',
+  basis: 'derived',
+  note: 'middle of the published range: foragers carry no crop load when they leave and are lighter than the mean worker',
 };
 
 /** What a forager brings home. */
@@ -19,7 +19,8 @@ export const foragerLoadG: Figure = {
   high: 0.03,
   unit: 'g',
   source: 'Meikle et al. 2018, PLoS ONE 13:e0197589',
-  basis: 'payload of arriving bees from scale and traffic',
+  basis: 'published',
+  note: 'payload of arriving bees from scale and traffic',
 };
 
 /** Air temperature at which bees begin to fly. */
@@ -29,7 +30,8 @@ export const flightBeginsC: Figure = {
   high: 14,
   unit: 'Cel',
   source: 'Burrill and Dietz 1981, in COLOSS BEEBOOK in-vitro §4.1.9',
-  basis: 'foraging rises with temperature from 12 to 20 °C; below 12 °C usually none',
+  basis: 'published',
+  note: 'foraging rises with temperature from 12 to 20 °C; below 12 °C usually none',
 };
 
 /** Air temperature from which warmth no longer holds flight back. */
@@ -39,7 +41,8 @@ export const flightFreeC: Figure = {
   high: 22,
   unit: 'Cel',
   source: 'Burrill and Dietz 1981, in COLOSS BEEBOOK in-vitro §4.1.9',
-  basis: 'foraging rises with temperature from 12 to 20 °C',
+  basis: 'published',
+  note: 'foraging rises with temperature from 12 to 20 °C',
 };
 
 /** Flying hours after which all but a third of the foragers of a moved split have gone. */
@@ -49,7 +52,8 @@ export const homingFlightHours: Figure = {
   high: 7,
   unit: 'h of full flight',
   source: 'common practice: in good weather a moved split has lost its foragers in one to three days',
-  basis: 'a wide prior; the fit settles it where the scale can tell',
+  basis: 'common-practice',
+  note: 'a wide prior; the fit settles it where the scale can tell',
 };
 
 /** Share of a split's adults that know the old stand. */
@@ -60,7 +64,8 @@ export const foragerShare: Figure = {
   unit: '1',
   source:
     'Khoury, Myerscough and Barron 2011, PLoS ONE 6:e18491: about a quarter, at most a third in the model',
-  basis: 'widened for splits made with mostly nurse bees or mostly old bees',
+  basis: 'published',
+  note: 'widened for splits made with mostly nurse bees or mostly old bees',
 };
 
 /** What a nuc eats and breathes off in an hour, net of water, while nothing comes in. */
@@ -70,7 +75,8 @@ export const consumptionGPerH: Figure = {
   high: 8,
   unit: 'g/h',
   source: 'survey: 56-76 g a day for a wintering colony, about 11 mg of sugar a day for a summer bee',
-  basis: 'weak; the fit settles it per nuc',
+  basis: 'derived',
+  note: 'weak; the fit settles it per nuc',
 };
 
 /** Drift of a load cell with temperature. */
@@ -80,7 +86,8 @@ export const loadCellDriftGPerK: Figure = {
   high: 10,
   unit: 'g/K',
   source: 'from memory: 0.05 % of full scale in 10 K, about 100 g on a 200 kg cell',
-  basis: 'either sign; fitted per scale',
+  basis: 'from-memory',
+  note: 'either sign; fitted per scale',
 };
 
 /** Least fall that is read as bees leaving in a mass. */
@@ -91,7 +98,8 @@ export const massDepartureG: Figure = {
   unit: 'g',
   source:
     'Ocko and Mahadevan 2014: swarms of 2,000-20,000 bees; Rangel and Seeley 2012: 0.75 of the workers leave',
-  basis: 'a nuc of 3,000-6,000 bees loses 0.3-1 kg',
+  basis: 'derived',
+  note: 'a nuc of 3,000-6,000 bees loses 0.3-1 kg',
 };
 
 /** Sugar that an adult worker uses in a day. */
@@ -101,5 +109,6 @@ export const sugarMgPerBeeDay: Figure = {
   high: 20,
   unit: 'mg/d',
   source: 'Rortais et al. 2005 (from memory)',
-  basis: 'summer adult; brood comes on top',
+  basis: 'from-memory',
+  note: 'summer adult; brood comes on top',
 };

@@ -34,3 +34,6 @@ export function daysBetween(timeZone: string, fromMs: number, toMs: number): Loc
 /** Calendar days from one date to another, negative backwards. */
 export const daysFrom = (from: string, to: string): number =>
   Temporal.PlainDate.from(from).until(Temporal.PlainDate.from(to)).days;
+
+export const dayBefore = (date: string): string =>
+  Temporal.PlainDate.from(date).subtract({ days: 1 }).toString();

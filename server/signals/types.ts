@@ -72,7 +72,7 @@ export interface NightWeight {
 }
 
 export type StepKind =
-  'opened' | 'added' | 'taken' | 'fed' | 'lifted' | 'toppled' | 'mass-departure' | 'unexplained';
+  'opened' | 'added' | 'taken' | 'fed' | 'lifted' | 'toppled' | 'gone' | 'mass-departure' | 'unexplained';
 
 export interface WeightStep {
   readonly atMs: number;

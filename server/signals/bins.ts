@@ -1,0 +1,104 @@
+/** Ten-minute medians: the grain in which days are kept once they have been looked at. */
+import { median } from './statistics/robust.ts';
+import { hourMs, minuteMs } from './series.ts';
+import type { Series } from './types.ts';
+
+export const binMs = 10 * minuteMs;
+
+/** Medians of ten-minute bins that hold a reading, by the middle of the bin; `count` readings each. */
+export interface Bins {
+  readonly atMs: Float64Array;
+  readonly value: Float64Array;
+  readonly count: Uint16Array;
+}
+
+export const emptyBins: Bins = {
+  atMs: new Float64Array(0),
+  value: new Float64Array(0),
+  count: new Uint16Array(0),
+};
+
+/** Bins of the readings of a series that `suspect` does not mark. */
+export function binsOf(series: Series, suspect?: Uint8Array): Bins {
+  const atMs: number[] = [];
+  const value: number[] = [];
+  const count: number[] = [];
+  let inBin: number[] = [];
+  let bin = NaN;
+  const close = (): void => {
+    if (inBin.length === 0) return;
+    atMs.push((bin + 0.5) * binMs);
+    value.push(median(inBin));
+    count.push(inBin.length);
+    inBin = [];
+  };
+  for (let i = 0; i < series.atMs.length; i++) {
+    if (suspect?.[i]) continue;
+    const at = Math.floor((series.atMs[i] as number) / binMs);
+    if (at !== bin) {
+      close();
+      bin = at;
+    }
+    inBin.push(series.value[i] as number);
+  }
+  close();
+  return { atMs: Float64Array.from(atMs), value: Float64Array.from(value), count: Uint16Array.from(count) };
+}
+
+/** Bins of neighbouring spans, one after the other. */
+export function joinBins(parts: readonly Bins[]): Bins {
+  const n = parts.reduce((sum, part) => sum + part.atMs.length, 0);
+  const joined = { atMs: new Float64Array(n), value: new Float64Array(n), count: new Uint16Array(n) };
+  let at = 0;
+  for (const part of parts) {
+    joined.atMs.set(part.atMs, at);
+    joined.value.set(part.value, at);
+    joined.count.set(part.count, at);
+    at += part.atMs.length;
+  }
+  return joined;
+}
+
+/**
+ * Value of a series at an instant by a straight line between its neighbours, or the nearest one within
+ * `reachMs`; NaN further away than that.
+ */
+export function valueAt(series: Series, atMs: number, reachMs = hourMs): number {
+  const n = series.atMs.length;
+  let low = 0;
+  let high = n;
+  while (low < high) {
+    const middle = (low + high) >>> 1;
+    if ((series.atMs[middle] as number) < atMs) low = middle + 1;
+    else high = middle;
+  }
+  const before = low > 0 ? (series.atMs[low - 1] as number) : -Infinity;
+  const after = low < n ? (series.atMs[low] as number) : Infinity;
+  if (after - before <= 2 * reachMs) {
+    const share = (atMs - before) / (after - before);
+    return (series.value[low - 1] as number) * (1 - share) + (series.value[low] as number) * share;
+  }
+  if (after - atMs <= reachMs) return series.value[low] as number;
+  return atMs - before <= reachMs ? (series.value[low - 1] as number) : NaN;
+}
+
+/** Follows a series with a first-order lag of `lagMs`; starts at its first value, restarts after a gap of six lags or hours. */
+export function lagged(series: Series, lagMs: number): Series {
+  const n = series.atMs.length;
+  const value = new Float64Array(n);
+  let state = NaN;
+  for (let i = 0; i < n; i++) {
+    const v = series.value[i] as number;
+    const step = i > 0 ? (series.atMs[i] as number) - (series.atMs[i - 1] as number) : 0;
+    if (i === 0 || step > Math.max(6 * hourMs, 6 * lagMs)) state = v;
+    else if (lagMs > 0) {
+      // Exact for a straight line between the two readings.
+      const decay = Math.exp(-step / lagMs);
+      const before = series.value[i - 1] as number;
+      const rate = (v - before) / step;
+      state = v - rate * lagMs + (state - before + rate * lagMs) * decay;
+    } else state = v;
+    value[i] = state;
+  }
+  return { atMs: series.atMs, value };
+}

@@ -1,0 +1,65 @@
+/** One local day of a nuc's readings, cleaned and read as far as it can be read by itself. */
+import { binsOf, type Bins } from './bins.ts';
+import { broodDay } from './brood-temperature.ts';
+import { hampel, outOfRange, probeSentinelsC, sentinels } from './clean.ts';
+import type { LocalDay } from './days.ts';
+import { flightBetween, type Flight } from './flight.ts';
+import type { AnalysisInput } from './input.ts';
+import { between, hourMs, pick } from './series.ts';
+import { weightSteps } from './weight-steps.ts';
+import type { BroodDay, KnownEvent, NucSeries, Series, WeightStep } from './types.ts';
+
+export interface NucDay {
+  readonly day: LocalDay;
+  readonly weight: Bins;
+  readonly brood: Bins;
+  readonly cage: Bins;
+  readonly outside: Bins;
+  readonly flight: Flight;
+  readonly steps: readonly WeightStep[];
+  readonly broodDay: BroodDay | null;
+}
+
+/** Steps near midnight are seen from both sides. */
+export const marginMs = 2.5 * hourMs;
+
+/** Spikes of 60 g and more in a nuc's weight are faults: bees come and go by tenths of a gram. */
+const weightSpikes = { halfWindow: 7, cut: 5, floor: 60 };
+const temperatureSpikes = { halfWindow: 3, cut: 6, floor: 1.5 };
+const nestRangeC = [-30, 60] as const;
+
+/** A temperature without sentinels, impossible values and spikes. */
+export function cleanTemperature(series: Series): Series {
+  const gone = sentinels(series, probeSentinelsC, 10);
+  const wild = outOfRange(series, ...nestRangeC);
+  const possible = pick(series, (i) => !gone[i] && !wild[i]);
+  const spikes = hampel(possible, temperatureSpikes);
+  return spikes.includes(1) ? pick(possible, (i) => !spikes[i]) : possible;
+}
+
+export function cleanWeight(series: Series): Series {
+  const spikes = hampel(series, weightSpikes);
+  return spikes.includes(1) ? pick(series, (i) => !spikes[i]) : series;
+}
+
+export function readDay(day: LocalDay, input: AnalysisInput, sums: NucSeries): NucDay {
+  const from = day.fromMs - marginMs;
+  const to = day.toMs + marginMs;
+  const around = (series: Series | undefined): Series => between(series, from, to);
+  const own = (series: Series): Series => between(series, day.fromMs, day.toMs);
+  const weight = cleanWeight(around(sums.weightG));
+  const brood = binsOf(own(cleanTemperature(around(sums.broodC))));
+  const outside = binsOf(own(cleanTemperature(around(sums.outsideC))));
+  const rain = sums.rainMm ? around(sums.rainMm) : undefined;
+  const events: readonly KnownEvent[] = input.events.filter((e) => e.atMs > from && e.atMs < to);
+  return {
+    day,
+    weight: binsOf(own(weight)),
+    brood,
+    cage: binsOf(own(cleanTemperature(around(sums.cageC)))),
+    outside,
+    flight: flightBetween(input.place, day.fromMs, day.toMs, outside, rain),
+    steps: weightSteps(weight, day.fromMs, day.toMs, { events, ...(rain ? { rain } : {}) }),
+    broodDay: broodDay(day, brood),
+  };
+}

@@ -1,0 +1,225 @@
+/**
+ * The joint fit behind the forager drift, a linear Gaussian model averaged over what is not linear.
+ *
+ * weight = level − consumption·hours − M·G(flight hours / τ) + drift·(lagged outside) + slow wandering + noise,
+ * where G = 1 − (1 + f/(a τ))^−a is a saturating curve for bees of unequal readiness. Level, consumption, M and
+ * drift have weak Gaussian priors; wandering is a random walk; τ and the lag are averaged over a grid by their
+ * evidence. Rows far outside are given less weight. After Rasmussen and Williams 2006, §2.7 (explicit basis functions).
+ */
+import {
+  consumptionGPerH,
+  foragerBodyG,
+  foragerShare,
+  homingFlightHours,
+  loadCellDriftGPerK,
+} from '../biology/weight-figures.ts';
+import type { DriftData, DriftRow } from './drift-rows.ts';
+import { backward, cholesky, forward } from './statistics/linear.ts';
+
+export interface DriftCandidate {
+  readonly tauH: number;
+  readonly lagMs: number;
+  /** Posterior weight, all candidates summing to one. */
+  readonly weight: number;
+  /** M: mass of all who will leave, g, and the scale's drift, g/K. */
+  readonly massG: number;
+  readonly massVar: number;
+  readonly driftGPerK: number;
+  readonly driftVar: number;
+  readonly consumptionGPerH: number;
+}
+
+export interface DriftPrior {
+  /** Bees in the box at the move; sets how much can leave. */
+  readonly bees: number;
+  readonly beesSd: number;
+}
+
+export const driftTausH: readonly number[] = [0.8, 1.2, 1.8, 2.5, 3.5, 5, 7];
+export const driftLagsMs: readonly number[] = [20, 50, 90, 150].map((minutes) => minutes * 60_000);
+/** How unequal bees are in their readiness: shape of the gamma mixture. Large is equal. */
+const unequal = 8;
+
+/** Share gone after `flownH` flight hours. */
+export const shareGone = (flownH: number, tauH: number): number =>
+  1 - (1 + Math.max(0, flownH) / (unequal * tauH)) ** -unequal;
+
+/** Wandering: variance a day of zero point, uneven consumption, nectar coming in, g². */
+const wanderVarPerDay = 8 ** 2;
+/** Blur of first-day rows: bees out and the sun on the scale, g. */
+const dayBlurG = 10;
+const dayBlurHours = 3;
+
+const basis = 5;
+
+/** Posterior over the grid; empty when the rows can't bear a fit. */
+export function fitDrift(data: DriftData, prior: DriftPrior): DriftCandidate[] {
+  const { rows } = data;
+  if (rows.length < 4) return [];
+  const lags = data.outsideC.size > 0 ? driftLagsMs : [0];
+  const y = Float64Array.from(rows, (row) => row.weightG);
+  const levelG = y[0] as number;
+  const extraVar = new Float64Array(rows.length);
+  let fits: { tauH: number; lagMs: number; log: number; post: Posterior }[] = [];
+  for (let round = 0; round < 3; round++) {
+    const covariance = noiseCovariance(rows, extraVar);
+    fits = [];
+    for (const lagMs of lags) {
+      for (const tauH of driftTausH) {
+        const x = regressors(data, tauH, lagMs);
+        const post = posterior(x, y, covariance, priorOf(prior, levelG));
+        if (!post) continue;
+        const z = Math.log(tauH / homingFlightHours.value) / 0.7;
+        fits.push({ tauH, lagMs, log: post.logEvidence - 0.5 * z * z, post });
+      }
+    }
+    const best = fits.reduce<(typeof fits)[number] | null>((a, b) => (a && a.log >= b.log ? a : b), null);
+    if (!best || !downweight(rows, best.post.residuals, extraVar)) break;
+  }
+  const top = Math.max(...fits.map((fit) => fit.log));
+  const total = fits.reduce((sum, fit) => sum + Math.exp(fit.log - top), 0);
+  return fits.map(({ tauH, lagMs, log, post }) => ({
+    tauH,
+    lagMs,
+    weight: Math.exp(log - top) / total,
+    massG: post.mean[2] as number,
+    massVar: post.variance[2] as number,
+    driftGPerK: post.mean[3] as number,
+    driftVar: post.variance[3] as number,
+    consumptionGPerH: -(post.mean[1] as number),
+  }));
+}
+
+/** Rows: level, hours, −share gone, lagged outside, warmth so far. */
+function regressors(data: DriftData, tauH: number, lagMs: number): Float64Array {
+  const outside = data.outsideC.get(lagMs);
+  const first = outside?.find((v) => Number.isFinite(v)) ?? 0;
+  const x = new Float64Array(data.rows.length * basis);
+  data.rows.forEach((row, i) => {
+    const out = outside?.[i];
+    const kelvin = out === undefined || Number.isNaN(out) ? 0 : out - first;
+    x.set([1, row.hours, -shareGone(row.flownH, tauH), kelvin, data.warmthKh[i] as number], i * basis);
+  });
+  return x;
+}
+
+function priorOf(prior: DriftPrior, levelG: number): { mean: Float64Array; sd: Float64Array } {
+  const share = foragerShare;
+  const spread = (figure: { low?: number; high?: number }): number =>
+    ((figure.high ?? 0) - (figure.low ?? 0)) / 3.3;
+  const massG = prior.bees * share.value * foragerBodyG.value;
+  const relative = Math.hypot(spread(share) / share.value, prior.beesSd / prior.bees, 0.12);
+  return {
+    mean: Float64Array.of(levelG, -consumptionGPerH.value, massG, loadCellDriftGPerK.value, 0.1),
+    sd: Float64Array.of(1000, spread(consumptionGPerH), massG * relative, spread(loadCellDriftGPerK), 0.15),
+  };
+}
+
+/** Covariance of the rows apart from the basis, row-major. */
+function noiseCovariance(rows: readonly DriftRow[], extraVar: Float64Array): Float64Array {
+  const n = rows.length;
+  const c = new Float64Array(n * n);
+  for (let i = 0; i < n; i++) {
+    const a = rows[i] as DriftRow;
+    for (let j = 0; j <= i; j++) {
+      const b = rows[j] as DriftRow;
+      let v = (wanderVarPerDay * Math.min(a.hours, b.hours)) / 24;
+      if (!a.quiet && !b.quiet) v += dayBlurG ** 2 * Math.exp(-Math.abs(a.hours - b.hours) / dayBlurHours);
+      if (i === j) v += a.noiseVar + (extraVar[i] as number);
+      c[i * n + j] = v;
+      c[j * n + i] = v;
+    }
+  }
+  return c;
+}
+
+interface Posterior {
+  readonly mean: Float64Array;
+  readonly variance: Float64Array;
+  readonly logEvidence: number;
+  readonly residuals: Float64Array;
+}
+
+/** Posterior of the basis' weights: A = XᵀC⁻¹X + S⁻¹ with the evidence of the data. */
+function posterior(
+  x: Float64Array,
+  y: Float64Array,
+  covariance: Float64Array,
+  prior: { mean: Float64Array; sd: Float64Array },
+): Posterior | null {
+  const n = y.length;
+  const lower = covariance.slice();
+  if (!cholesky(lower, n)) return null;
+  const r = y.slice();
+  for (let i = 0; i < n; i++)
+    for (let k = 0; k < basis; k++)
+      r[i] = (r[i] as number) - (x[i * basis + k] as number) * (prior.mean[k] as number);
+  const white = r.slice();
+  forward(lower, n, white);
+  const columns = Array.from({ length: basis }, (_, k) => {
+    const column = Float64Array.from({ length: n }, (__, i) => x[i * basis + k] as number);
+    forward(lower, n, column);
+    return column;
+  });
+  const a = new Float64Array(basis * basis);
+  const b = new Float64Array(basis);
+  for (let k = 0; k < basis; k++) {
+    const ck = columns[k] as Float64Array;
+    b[k] = dot(ck, white);
+    for (let l = 0; l < basis; l++) a[k * basis + l] = dot(ck, columns[l] as Float64Array);
+    a[k * basis + k] = (a[k * basis + k] as number) + 1 / (prior.sd[k] as number) ** 2;
+  }
+  if (!cholesky(a, basis)) return null;
+  const change = b.slice();
+  forward(a, basis, change);
+  const explained = dot(change, change);
+  backward(a, basis, change);
+  let logDet = 0;
+  for (let i = 0; i < n; i++) logDet += 2 * Math.log(lower[i * n + i] as number);
+  for (let k = 0; k < basis; k++)
+    logDet += 2 * Math.log((a[k * basis + k] as number) * (prior.sd[k] as number));
+  const variance = new Float64Array(basis);
+  for (let k = 0; k < basis; k++) {
+    const unit = new Float64Array(basis);
+    unit[k] = 1;
+    forward(a, basis, unit);
+    variance[k] = dot(unit, unit);
+  }
+  const residuals = r.map((v, i) => {
+    let fitted = 0;
+    for (let k = 0; k < basis; k++) fitted += (x[i * basis + k] as number) * (change[k] as number);
+    return v - fitted;
+  });
+  return {
+    mean: change.map((v, k) => v + (prior.mean[k] as number)),
+    variance,
+    logEvidence: -0.5 * (dot(white, white) - explained + logDet),
+    residuals,
+  };
+}
+
+function dot(a: Float64Array, b: Float64Array): number {
+  let sum = 0;
+  for (let i = 0; i < a.length; i++) sum += (a[i] as number) * (b[i] as number);
+  return sum;
+}
+
+/** Gives variance to rows that stand out from their neighbours' residuals; false when none does. */
+function downweight(rows: readonly DriftRow[], residuals: Float64Array, extraVar: Float64Array): boolean {
+  let changed = false;
+  for (let i = 0; i < rows.length; i++) {
+    const near = [i - 2, i - 1, i + 1, i + 2].flatMap((j) => residuals[j] ?? []).sort((a, b) => a - b);
+    const middle =
+      near.length > 0
+        ? ((near[(near.length - 1) >> 1] as number) + (near[near.length >> 1] as number)) / 2
+        : 0;
+    const row = rows[i] as DriftRow;
+    const off = Math.abs((residuals[i] as number) - middle);
+    const sd = Math.sqrt(row.noiseVar + (row.quiet ? 9 : 36));
+    if (off < 3.5 * sd) continue;
+    const wanted = off * off;
+    if (wanted > 1.2 * (extraVar[i] as number)) changed = true;
+    extraVar[i] = Math.max(extraVar[i] as number, wanted);
+  }
+  return changed;
+}

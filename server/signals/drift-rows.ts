@@ -1,0 +1,178 @@
+/** Rows for the forager drift's fit: quiet weights since the move, with what may have moved them. */
+import type { Bins } from './bins.ts';
+import { binMs, lagged, valueAt } from './bins.ts';
+import { hoursAt, type Flight } from './flight.ts';
+import { hourMs, indexAt, minuteMs } from './series.ts';
+import { median, robustSd } from './statistics/robust.ts';
+import type { Series, WeightStep } from './types.ts';
+
+export interface DriftRow {
+  readonly atMs: number;
+  readonly hours: number;
+  readonly weightG: number;
+  /** Variance of the median itself, g². */
+  readonly noiseVar: number;
+  readonly flownH: number;
+  /** Quiet: nobody flies. Otherwise a row of the first day, in which those out and the sun blur the weight. */
+  readonly quiet: boolean;
+  readonly sunDeg: number;
+  readonly activity: number;
+}
+
+export interface DriftData {
+  readonly rows: readonly DriftRow[];
+  /** Outside temperature of each row, by lag in ms; empty without an outside probe. */
+  readonly outsideC: ReadonlyMap<number, Float64Array>;
+  /** Kelvin-hours of the outside temperature above its mean up to each row. */
+  readonly warmthKh: Float64Array;
+  readonly nights: number;
+}
+
+/** Water stays on a roof this long after rain, by night. Left out. */
+const wetMs = 5 * hourMs;
+/** A lid off and a box moved show for a while. */
+const settleMs = 12 * minuteMs;
+
+export interface DriftWindow {
+  readonly movedAtMs: number;
+  readonly untilMs: number;
+}
+
+/** Weight bins with the steps since the move taken out again. */
+export function withoutSteps(weight: Bins, steps: readonly WeightStep[], fromMs: number): Bins {
+  const taken = steps.filter((step) => step.atMs > fromMs);
+  if (taken.length === 0) return weight;
+  const value = weight.value.map((v, i) => {
+    let shift = 0;
+    for (const step of taken) if (step.atMs < (weight.atMs[i] as number)) shift += step.sizeG;
+    return v - shift;
+  });
+  return { ...weight, value };
+}
+
+export function driftRows(
+  window: DriftWindow,
+  weight: Bins,
+  outside: Bins,
+  rain: Series | undefined,
+  flight: Flight,
+  flownHours: Float64Array,
+  disturbedAtMs: readonly number[],
+  lagsMs: readonly number[],
+): DriftData {
+  const noise = binNoise(weight);
+  const firstDayEndMs = window.movedAtMs + 10 * hourMs;
+  const groups = new Map<number, number[]>();
+  for (let i = 0; i < weight.atMs.length; i++) {
+    const at = weight.atMs[i] as number;
+    if (at - binMs / 2 < window.movedAtMs || at > window.untilMs) continue;
+    const quiet = isQuiet(flight, at);
+    if (!quiet && at > firstDayEndMs) continue;
+    if (rainedWithin(rain, at, quiet ? wetMs : 2 * hourMs)) continue;
+    if (disturbedAtMs.some((d) => at > d - binMs && at < d + settleMs + binMs)) continue;
+    // An hour's worth at night, half an hour's on the first day, while the foragers leave fastest.
+    const grain = quiet ? hourMs : hourMs / 2;
+    const key = Math.floor(at / grain) * 2 + (quiet ? 0 : 1) + (quiet ? 0 : 1e9);
+    const group = groups.get(key);
+    if (group) group.push(i);
+    else groups.set(key, [i]);
+  }
+  const rows = [...groups.values()].map((group) => rowOf(window, weight, group, noise, flight, flownHours));
+  rows.sort((a, b) => a.atMs - b.atMs);
+  const outsideC = new Map<number, Float64Array>();
+  if (outside.atMs.length > 6) {
+    for (const lagMs of lagsMs) {
+      const series = lagged(outside, lagMs);
+      outsideC.set(
+        lagMs,
+        Float64Array.from(rows, (row) => valueAt(series, row.atMs, 3 * hourMs)),
+      );
+    }
+  }
+  return { rows, outsideC, warmthKh: warmthUpTo(outside, window.movedAtMs, rows), nights: countNights(rows) };
+}
+
+/** Noise of a ten-minute median from the second differences of its neighbours, which no slow change touches. */
+function binNoise(weight: Bins): number {
+  const seconds: number[] = [];
+  for (let i = 2; i < weight.atMs.length; i++) {
+    if ((weight.atMs[i] as number) - (weight.atMs[i - 2] as number) > 2.5 * binMs) continue;
+    seconds.push(
+      (weight.value[i] as number) - 2 * (weight.value[i - 1] as number) + (weight.value[i - 2] as number),
+    );
+  }
+  return seconds.length < 6 ? 15 : Math.max(1, robustSd(seconds) / Math.sqrt(6));
+}
+
+function rowOf(
+  window: DriftWindow,
+  weight: Bins,
+  group: readonly number[],
+  noise: number,
+  flight: Flight,
+  flownHours: Float64Array,
+): DriftRow {
+  const atMs = group.reduce((sum, i) => sum + (weight.atMs[i] as number), 0) / group.length;
+  const bin = Math.min(flight.activity.length - 1, Math.max(0, Math.floor((atMs - flight.fromMs) / binMs)));
+  return {
+    atMs,
+    hours: (atMs - window.movedAtMs) / hourMs,
+    weightG: median(group.map((i) => weight.value[i] as number)),
+    // A median costs up to π/2 of the mean's variance.
+    noiseVar: (noise * noise * (group.length > 2 ? 1.4 : 1)) / group.length + 1,
+    flownH: hoursAt(flight, flownHours, atMs),
+    quiet: isQuiet(flight, atMs),
+    sunDeg: flight.sunDeg[bin] ?? 0,
+    activity: flight.activity[bin] ?? 0,
+  };
+}
+
+/** No flight now, nor in the hour before: those who were out are home. */
+function isQuiet(flight: Flight, atMs: number): boolean {
+  const bin = Math.floor((atMs - flight.fromMs) / binMs);
+  if ((flight.sunDeg[bin] ?? 0) > -1) return false;
+  for (let i = Math.max(0, bin - 4); i <= bin; i++) if ((flight.activity[i] ?? 0) > 0.02) return false;
+  return true;
+}
+
+function rainedWithin(rain: Series | undefined, atMs: number, ms: number): boolean {
+  if (!rain) return false;
+  for (let i = indexAt(rain, atMs - ms); i < rain.atMs.length && (rain.atMs[i] as number) <= atMs; i++) {
+    if ((rain.value[i] as number) > 0) return true;
+  }
+  return false;
+}
+
+/** Integral of the outside temperature less its mean since the move, K·h, at each row. */
+function warmthUpTo(outside: Bins, movedAtMs: number, rows: readonly DriftRow[]): Float64Array {
+  const warmth = new Float64Array(rows.length);
+  const from = indexAt(outside, movedAtMs);
+  if (outside.atMs.length - from < 6) return warmth;
+  const part = outside.value.subarray(from);
+  const mean = part.reduce((sum, v) => sum + v, 0) / part.length;
+  let sum = 0;
+  let row = 0;
+  let beforeMs = movedAtMs;
+  for (let i = from; i < outside.atMs.length && row < rows.length; i++) {
+    const at = outside.atMs[i] as number;
+    while (row < rows.length && (rows[row] as DriftRow).atMs <= at) warmth[row++] = sum;
+    sum += ((outside.value[i] as number) - mean) * (Math.min(at - beforeMs, 3 * hourMs) / hourMs);
+    beforeMs = at;
+  }
+  while (row < rows.length) warmth[row++] = sum;
+  return warmth;
+}
+
+/** Nights with at least three quiet hours. */
+function countNights(rows: readonly DriftRow[]): number {
+  let nights = 0;
+  let inNight = 0;
+  let lastMs = -Infinity;
+  for (const row of rows) {
+    if (!row.quiet) continue;
+    inNight = row.atMs - lastMs > 6 * hourMs ? 1 : inNight + 1;
+    if (inNight === 3) nights += 1;
+    lastMs = row.atMs;
+  }
+  return nights;
+}

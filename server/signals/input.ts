@@ -1,0 +1,28 @@
+/** What one analysis takes. */
+import type { BroodRegime, Forecast, KnownEvent, NucSeries, SitePlace } from './types.ts';
+
+export interface AnalysisInput {
+  readonly series: NucSeries;
+  readonly place: SitePlace;
+  /** Logged visits, feeds, the move; in any order. */
+  readonly events: readonly KnownEvent[];
+  /** When the split was stood on its own stand. */
+  readonly movedAtMs?: number;
+  /** When the candy end was opened. */
+  readonly releasedAtMs?: number;
+  /** What brood there should be at an instant, from the introduction. */
+  readonly broodRegime: (atMs: number) => BroodRegime;
+  /** From and to when a queen is in the cage; absent where there is none, open-ended while she is in it. */
+  readonly queenInCage?: { readonly fromMs: number; readonly toMs?: number };
+  /** Box, floor, lid, frames and wax without bees, brood and stores. */
+  readonly emptyBoxG?: number;
+  readonly framesOfBees?: number;
+  /** Adults now by the population projection, where there is one. */
+  readonly beesNow?: number;
+  readonly forecast?: Forecast;
+  /**
+   * Earliest instant whose readings may differ from the last call with the same cache: whole days before it are
+   * taken from the cache unseen. Without it each day's readings are compared by a checksum.
+   */
+  readonly changedFromMs?: number;
+}

@@ -1,0 +1,46 @@
+/** Night weight: the level and slope of a scale through the hours in which nobody flies. */
+import type { Bins } from './bins.ts';
+import { binMs } from './bins.ts';
+import { hourMs } from './series.ts';
+import { robustLine } from './statistics/robust.ts';
+import type { NightWeight } from './types.ts';
+
+/** Least share of the quiet hours, and least hours, on which a night is read. */
+const leastCoverage = 0.4;
+const leastHours = 3;
+
+export interface QuietHours {
+  readonly fromMs: number;
+  readonly toMs: number;
+}
+
+/**
+ * Robust straight line through the quiet hours of one night, on ten-minute medians with weight steps already
+ * taken out. `date` is the local date of the dawn that ends it. Null where too little of the night is covered.
+ */
+export function nightWeight(date: string, quiet: QuietHours, weight: Bins): NightWeight | null {
+  const hours: number[] = [];
+  const levels: number[] = [];
+  let readings = 0;
+  for (let i = 0; i < weight.atMs.length; i++) {
+    const at = weight.atMs[i] as number;
+    if (at < quiet.fromMs || at > quiet.toMs) continue;
+    hours.push((at - quiet.toMs) / hourMs);
+    levels.push(weight.value[i] as number);
+    readings += weight.count[i] as number;
+  }
+  const coverage = Math.min(1, (hours.length * binMs) / (quiet.toMs - quiet.fromMs));
+  if (coverage < leastCoverage || hours.length * binMs < leastHours * hourMs) return null;
+  const line = robustLine(hours, levels);
+  if (!line) return null;
+  return {
+    date,
+    fromMs: quiet.fromMs,
+    toMs: quiet.toMs,
+    levelG: line.intercept,
+    slopeGPerH: line.slope,
+    residualG: line.residualSd,
+    readings,
+    coverage,
+  };
+}

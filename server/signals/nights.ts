@@ -1,0 +1,88 @@
+/** Nights between the days: dark hours, night weights, and each day's curve after its night. */
+import { joinBins } from './bins.ts';
+import type { NucDay } from './day.ts';
+import { dayBefore } from './days.ts';
+import { nightWeight } from './night-weight.ts';
+import { withoutSteps } from './drift-rows.ts';
+import { between, hourMs } from './series.ts';
+import { sunDay } from './sun.ts';
+import { withinDay } from './within-day.ts';
+import type { NightSpan } from './outlook.ts';
+import type { NightWeight, SitePlace, WithinDay } from './types.ts';
+import type { Bins } from './bins.ts';
+
+export interface NightAndDay {
+  readonly span: NightSpan;
+  readonly night: NightWeight | null;
+  readonly daily: WithinDay;
+  /** Weight of the day with its own steps taken out. */
+  readonly dayWeight: Bins;
+}
+
+/** The last foragers are home half an hour after dusk. */
+const settleMs = hourMs / 2;
+
+/** The dark hours that end with the dawn of `date`; where the sun neither sets nor rises, the six hours around its lowest. */
+export function darkHours(place: SitePlace, date: string, previousDate: string): NightSpan {
+  const today = sunDay(place, date);
+  const before = sunDay(place, previousDate);
+  const fromMs = (before.duskMs ?? today.noonMs - 15 * hourMs) + settleMs;
+  const toMs = today.dawnMs ?? today.noonMs - 9 * hourMs;
+  // Short white nights: dusk after dawn by civil twilight.
+  if (toMs - fromMs < 3 * hourMs) {
+    const lowest = today.noonMs - 12 * hourMs;
+    return { date, fromMs: lowest - 3 * hourMs, toMs: lowest + 3 * hourMs };
+  }
+  return { date, fromMs, toMs };
+}
+
+/** The night before a day and the day itself. `before` is the day before, where it was read. */
+export function nightAndDay(
+  place: SitePlace,
+  today: NucDay,
+  before: NucDay | undefined,
+  nowMs: number,
+): NightAndDay {
+  const previousDate = before?.day.date ?? dayBefore(today.day.date);
+  const span = darkHours(place, today.day.date, previousDate);
+  const steps = [...(before?.steps ?? []), ...today.steps];
+  const joined = before ? joinBins([before.weight, today.weight]) : today.weight;
+  const quietFromMs = before ? span.fromMs : Math.max(span.fromMs, today.day.fromMs);
+  // Steps of the night are taken out by carrying the level back from its end.
+  const weight = carriedBack(joined, steps, span.toMs);
+  const over = span.toMs <= nowMs;
+  const night = over ? nightWeight(today.day.date, { fromMs: quietFromMs, toMs: span.toMs }, weight) : null;
+  const dayWeight = withoutSteps(
+    today.weight,
+    today.steps.filter((s) => s.atMs > span.toMs),
+    span.toMs,
+  );
+  return {
+    span,
+    night,
+    daily: withinDay(today.day.date, sunDay(place, today.day.date), night, dayWeight),
+    dayWeight,
+  };
+}
+
+function carriedBack(weight: Bins, steps: NucDay['steps'], atMs: number): Bins {
+  const earlier = steps.filter((step) => step.atMs < atMs);
+  if (earlier.length === 0) return weight;
+  const value = weight.value.map((v, i) =>
+    earlier.reduce((sum, step) => (step.atMs >= (weight.atMs[i] as number) ? sum + step.sizeG : sum), v),
+  );
+  return { ...weight, value };
+}
+
+/** Steepest fall over an hour of a day's weight, g/h. */
+export function steepestFall(weight: Bins, fromMs: number, toMs: number): number {
+  const part = between(weight, fromMs, toMs);
+  let steepest = 0;
+  for (let i = 0, j = 0; i < part.atMs.length; i++) {
+    while (j < i && (part.atMs[i] as number) - (part.atMs[j] as number) > hourMs) j++;
+    const hours = ((part.atMs[i] as number) - (part.atMs[j] as number)) / hourMs;
+    if (hours >= 0.6)
+      steepest = Math.max(steepest, ((part.value[j] as number) - (part.value[i] as number)) / hours);
+  }
+  return steepest;
+}

@@ -1,0 +1,204 @@
+/** Chilling ahead: the lowest brood temperature of the night to come, and the time left at the present fall. */
+import { broodNestC, sealedBroodColdC } from '../biology/thermal-figures.ts';
+import { binMs, lagged, valueAt, type Bins } from './bins.ts';
+import { minutesToLimit } from './cooling.ts';
+import { marginPrior, withNights, type MarginNight } from './heat-margin.ts';
+import { between, hourMs } from './series.ts';
+import { mixtureBelow, mixtureQuantile, type Component } from './statistics/mixture.ts';
+import { median } from './statistics/robust.ts';
+import type { ChillOutlook, Estimate, Forecast, KnownEvent } from './types.ts';
+
+export interface NightSpan {
+  readonly date: string;
+  readonly fromMs: number;
+  readonly toMs: number;
+}
+
+export interface OutlookInput {
+  readonly nowMs: number;
+  readonly brood: Bins;
+  readonly outside: Bins;
+  /** Dark hours of the nights past, oldest first, and of the one that is under way or comes next. */
+  readonly nights: readonly NightSpan[];
+  readonly nightAhead: NightSpan;
+  readonly bees?: number;
+  readonly forecast?: Forecast;
+  readonly events: readonly KnownEvent[];
+  readonly limitC?: number;
+}
+
+/** The box and what stands in it follow the outside this far behind. */
+const boxLagMs = 2 * hourMs;
+const forecastSdC = 1.5;
+const nightsKept = 10;
+const nightsForOwnRecord = 3;
+const visitMs = 3 * hourMs;
+/** This far under its usual level the nest has given way. */
+const gaveWayK = 0.8;
+
+export function chillOutlook(input: OutlookInput): ChillOutlook {
+  const { nowMs, brood, outside } = input;
+  const limitC = input.limitC ?? sealedBroodColdC.value;
+  const outsideNow = valueAt(outside, nowMs - binMs, 3 * hourMs);
+  const aroundC = Number.isNaN(outsideNow) ? null : outsideNow;
+  const soon = brood.atMs.length === 0 ? noBrood : minutesToLimit(brood, aroundC, limitC, nowMs);
+  const cold = coldestAhead(input);
+  const base = { minutesToLimit: soon, limitC, forecast: cold.kind };
+  if (brood.atMs.length === 0) return { ...base, tonightMinC: noBrood, chanceBelow: null, basis: 'none' };
+  if (!cold.ok) {
+    return { ...base, tonightMinC: { ok: false, why: cold.why }, chanceBelow: null, basis: 'none' };
+  }
+  const level = usualLevel(input);
+  const nights = marginNights(input, level);
+  const own = nights.filter((night) => night.ageDays > 0).length >= nightsForOwnRecord;
+  if (!own && input.bees === undefined) {
+    const why = 'fewer than three nights of its own and the strength of the nuc is not known';
+    return { ...base, tonightMinC: { ok: false, why }, chanceBelow: null, basis: 'none' };
+  }
+  const margin = withNights(marginPrior(input.bees), nights);
+  const parts: Component[] = [];
+  margin.gridK.forEach((k, i) => {
+    const weight = margin.weight[i] as number;
+    if (weight < 1e-6) return;
+    parts.push(...lowest(k, cold.minC, cold.sdC, level, weight));
+  });
+  const restsOn = [
+    own
+      ? `${String(nights.length)} nights of brood against outside temperature`
+      : 'a heat budget from the number of bees',
+    cold.words,
+  ];
+  return {
+    ...base,
+    tonightMinC: estimateOf(parts, restsOn),
+    chanceBelow: mixtureBelow(parts, limitC),
+    basis: own ? 'own-record' : 'heat-budget',
+  };
+}
+
+const noBrood: Estimate = { ok: false, why: 'no sensor reports the brood temperature' };
+
+/** Chance and time from which the outlook counts as a warning of chilling ahead. */
+export const chillAheadChance = 0.5;
+export const chillAheadMinutes = 150;
+
+/** Chilling is to be expected: tonight's minimum is more likely under the limit than not, or the present fall gets there soon. */
+export function chillAhead(outlook: ChillOutlook): boolean {
+  if (outlook.chanceBelow !== null && outlook.chanceBelow >= chillAheadChance) return true;
+  return outlook.minutesToLimit.ok && outlook.minutesToLimit.high <= chillAheadMinutes;
+}
+
+/** The night's lowest brood for one margin: outside + margin where that is under the usual level. */
+function lowest(k: number, minC: number, sdC: number, levelC: number, weight: number): Component[] {
+  const free = minC + k;
+  const levelSd = 0.4;
+  // Chance that even the night's cold leaves the nest at its level.
+  const holds = 1 - mixtureBelow([{ weight: 1, mean: free, sd: sdC }], levelC);
+  return [
+    { weight: weight * holds, mean: levelC, sd: levelSd },
+    {
+      weight: weight * (1 - holds),
+      mean: Math.min(free, levelC),
+      sd: Math.max(0.3, sdC * (1 - 0.5 * holds)),
+    },
+  ];
+}
+
+function estimateOf(parts: readonly Component[], restsOn: readonly string[]): Estimate {
+  const [low, value, high] = [0.05, 0.5, 0.95].map((p) => mixtureQuantile(parts, p)) as [
+    number,
+    number,
+    number,
+  ];
+  return { ok: true, value, low, high, level: 0.9, restsOn };
+}
+
+/** Level that the nest keeps when it is warm enough: median of its nights' first hours, within reason. */
+function usualLevel(input: OutlookInput): number {
+  const values = between(input.brood, input.nowMs - 72 * hourMs, input.nowMs + 1).value;
+  const warm = values.filter((v) => v >= (broodNestC.low ?? 33) - 1 && v <= (broodNestC.high ?? 36) + 1);
+  return warm.length >= 12 ? median(warm) : broodNestC.value;
+}
+
+function marginNights(input: OutlookInput, levelC: number): MarginNight[] {
+  const follow = lagged(input.outside, boxLagMs);
+  const spans = [...input.nights.slice(-nightsKept)];
+  if (input.nowMs > input.nightAhead.fromMs + hourMs) spans.push({ ...input.nightAhead, toMs: input.nowMs });
+  return spans.flatMap((span) => {
+    const night = marginOf(input, span, follow, levelC);
+    return night ? [night] : [];
+  });
+}
+
+function marginOf(
+  input: OutlookInput,
+  span: NightSpan,
+  follow: ReturnType<typeof lagged>,
+  levelC: number,
+): MarginNight | null {
+  if (input.events.some((e) => e.atMs > span.fromMs - visitMs && e.atMs < span.toMs)) return null;
+  const values = between(input.brood, span.fromMs, span.toMs);
+  let heldK = -Infinity;
+  let lowestC = Infinity;
+  let atLowestK = NaN;
+  let n = 0;
+  for (let i = 0; i < values.atMs.length; i++) {
+    const out = valueAt(follow, values.atMs[i] as number, hourMs);
+    if (Number.isNaN(out)) continue;
+    const broodC = values.value[i] as number;
+    n += 1;
+    heldK = Math.max(heldK, broodC - out);
+    if (broodC < lowestC) {
+      lowestC = broodC;
+      atLowestK = broodC - out;
+    }
+  }
+  if (n < 4) return null;
+  const gaveWay = lowestC < levelC - gaveWayK;
+  return {
+    ageDays: Math.max(0, Math.round((input.nowMs - span.toMs) / (24 * hourMs))),
+    heldK: gaveWay ? atLowestK : heldK,
+    gaveWay,
+  };
+}
+
+type Cold =
+  | { ok: true; minC: number; sdC: number; kind: ChillOutlook['forecast']; words: string }
+  | { ok: false; why: string; kind: ChillOutlook['forecast'] };
+
+/** Coldest lagged outside of the night ahead: told, or the evening's temperature less what nights usually lose from this hour on. */
+function coldestAhead(input: OutlookInput): Cold {
+  const { forecast, nightAhead, nowMs, outside } = input;
+  if (forecast && forecast.byMs > nowMs && Number.isFinite(forecast.minC)) {
+    const words = `the forecast of ${forecast.source}: ${forecast.minC.toFixed(1)} °C`;
+    return { ok: true, minC: forecast.minC, sdC: forecastSdC, kind: 'told', words };
+  }
+  const nowC = valueAt(outside, nowMs - binMs, 2 * hourMs);
+  if (Number.isNaN(nowC)) return { ok: false, why: 'no outside temperature and no forecast', kind: 'none' };
+  const toDawnMs = Math.max(0, nightAhead.toMs - nowMs);
+  const drops = input.nights.slice(-7).flatMap((night) => {
+    const then = valueAt(outside, night.toMs - toDawnMs, hourMs);
+    const dark = between(outside, night.toMs - toDawnMs, night.toMs + hourMs / 2).value;
+    return Number.isNaN(then) || dark.length < 4 ? [] : [then - Math.min(...dark)];
+  });
+  const dark = Math.min(1, toDawnMs / (10 * hourMs));
+  if (drops.length === 0) {
+    // One day only: nights lose 5-10 K from the afternoon on.
+    return {
+      ok: true,
+      minC: nowC - 7 * dark,
+      sdC: 1 + 3 * dark,
+      kind: 'persistence',
+      words: 'the present outside temperature and a usual night',
+    };
+  }
+  const usual = median(drops);
+  const spread = drops.length > 2 ? median(drops.map((d) => Math.abs(d - usual))) : 2;
+  return {
+    ok: true,
+    minC: nowC - usual,
+    sdC: 0.5 + Math.max(1.5 * spread, 2.5 * dark),
+    kind: 'persistence',
+    words: `the present outside temperature and the last ${String(drops.length)} nights: no forecast is set up`,
+  };
+}

@@ -1,0 +1,73 @@
+/** Small dense linear algebra for fits of a few hundred rows: Cholesky, and weighted least squares by it. */
+
+/** Lower Cholesky factor, row-major, in place of the matrix given; false when it is not positive definite. */
+export function cholesky(matrix: Float64Array, n: number): boolean {
+  for (let i = 0; i < n; i++) {
+    const row = i * n;
+    for (let j = 0; j <= i; j++) {
+      const other = j * n;
+      let sum = matrix[row + j] as number;
+      for (let k = 0; k < j; k++) sum -= (matrix[row + k] as number) * (matrix[other + k] as number);
+      if (i !== j) matrix[row + j] = sum / (matrix[other + j] as number);
+      else if (sum > 0) matrix[row + i] = Math.sqrt(sum);
+      else return false;
+    }
+  }
+  return true;
+}
+
+/** Solves L x = b for a lower factor L; in place. */
+export function forward(lower: Float64Array, n: number, b: Float64Array): void {
+  for (let i = 0; i < n; i++) {
+    let sum = b[i] as number;
+    for (let k = 0; k < i; k++) sum -= (lower[i * n + k] as number) * (b[k] as number);
+    b[i] = sum / (lower[i * n + i] as number);
+  }
+}
+
+/** Solves Lᵀ x = b for a lower factor L; in place. */
+export function backward(lower: Float64Array, n: number, b: Float64Array): void {
+  for (let i = n - 1; i >= 0; i--) {
+    let sum = b[i] as number;
+    for (let k = i + 1; k < n; k++) sum -= (lower[k * n + i] as number) * (b[k] as number);
+    b[i] = sum / (lower[i * n + i] as number);
+  }
+}
+
+export interface LeastSquares {
+  readonly beta: Float64Array;
+  /** Inverse of XᵀWX, row-major: times the residual variance it is the covariance. */
+  readonly inverse: Float64Array;
+}
+
+/** Weighted least squares on rows of `p` regressors; null when they do not determine the answer. */
+export function leastSquares(
+  x: Float64Array,
+  y: Float64Array,
+  w: Float64Array,
+  p: number,
+): LeastSquares | null {
+  const normal = new Float64Array(p * p);
+  const right = new Float64Array(p);
+  for (let i = 0; i < y.length; i++) {
+    const wi = w[i] as number;
+    for (let a = 0; a < p; a++) {
+      const xa = wi * (x[i * p + a] as number);
+      right[a] = (right[a] as number) + xa * (y[i] as number);
+      for (let b = 0; b <= a; b++)
+        normal[a * p + b] = (normal[a * p + b] as number) + xa * (x[i * p + b] as number);
+    }
+  }
+  if (!cholesky(normal, p)) return null;
+  forward(normal, p, right);
+  backward(normal, p, right);
+  const inverse = new Float64Array(p * p);
+  for (let c = 0; c < p; c++) {
+    const unit = new Float64Array(p);
+    unit[c] = 1;
+    forward(normal, p, unit);
+    backward(normal, p, unit);
+    for (let r = 0; r < p; r++) inverse[r * p + c] = unit[r] as number;
+  }
+  return right.every(Number.isFinite) ? { beta: right, inverse } : null;
+}

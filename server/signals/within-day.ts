@@ -1,0 +1,74 @@
+/**
+ * One day on the scale: departure of the morning, minimum, evening return. After the daily curve of
+ * Meikle et al. 2018 (PLoS ONE 13:e0197589) and Holst and Meikle 2018 (Insects 9:176): the night's line is
+ * carried on, and what lies under it has flown out.
+ */
+import type { Bins } from './bins.ts';
+import { binMs } from './bins.ts';
+import { hourMs } from './series.ts';
+import { median } from './statistics/robust.ts';
+import type { SunDay } from './sun.ts';
+import type { NightWeight, WithinDay } from './types.ts';
+
+/** Fall under the night's line that is called a departure: above the noise of a median and worth some hundred bees. */
+const departureG = 20;
+
+/** Running median over three bins, half an hour. */
+function smooth(values: readonly number[]): number[] {
+  return values.map((_, i) => median(values.slice(Math.max(0, i - 1), i + 2)));
+}
+
+export function withinDay(date: string, sun: SunDay, night: NightWeight | null, weight: Bins): WithinDay {
+  const dawnMs = sun.dawnMs ?? sun.noonMs - 8 * hourMs;
+  const duskMs = sun.duskMs ?? sun.noonMs + 8 * hourMs;
+  const at: number[] = [];
+  const raw: number[] = [];
+  for (let i = 0; i < weight.atMs.length; i++) {
+    const t = weight.atMs[i] as number;
+    if (t < dawnMs || t > duskMs + hourMs) continue;
+    at.push(t);
+    raw.push(weight.value[i] as number);
+  }
+  const coverage = Math.min(1, (at.length * binMs) / (duskMs + hourMs - dawnMs));
+  const nothing = {
+    date,
+    departureAtMs: null,
+    minimumAtMs: null,
+    depthG: null,
+    eveningAtMs: null,
+    netG: null,
+    coverage,
+  };
+  if (!night || coverage < 0.5) return nothing;
+  const level = smooth(raw);
+  // The slope of the night holds for the first hours at most; the level stays.
+  const expected = (t: number): number =>
+    night.levelG + night.slopeGPerH * Math.min(3, (t - night.toMs) / hourMs);
+  const limit = Math.max(departureG, 3 * night.residualG);
+  const leaves = (i: number): boolean => (level[i] as number) < expected(at[i] as number) - limit;
+  const departure = at.findIndex((_, i) => leaves(i) && (i + 1 >= at.length || leaves(i + 1)));
+  const minimum = indexOfLeast(level);
+  const evening = indexOfMost(level, minimum);
+  const minimumAt = at[minimum] as number;
+  return {
+    date,
+    departureAtMs: departure >= 0 ? (at[departure] as number) : null,
+    minimumAtMs: departure >= 0 ? minimumAt : null,
+    depthG: night.levelG - (level[minimum] as number),
+    eveningAtMs: departure >= 0 ? (at[evening] as number) : null,
+    netG: (at.at(-1) as number) >= duskMs - hourMs ? (level[evening] as number) - night.levelG : null,
+    coverage,
+  };
+}
+
+function indexOfLeast(values: readonly number[]): number {
+  let best = 0;
+  for (let i = 1; i < values.length; i++) if ((values[i] as number) < (values[best] as number)) best = i;
+  return best;
+}
+
+function indexOfMost(values: readonly number[], from: number): number {
+  let best = from;
+  for (let i = from; i < values.length; i++) if ((values[i] as number) > (values[best] as number)) best = i;
+  return best;
+}

@@ -1,0 +1,41 @@
+import { describe, expect, it } from 'vitest';
+import { analyseNuc, newAnalysisCache } from '../../server/signals/analyse.ts';
+import { dayMs, simulatedCase } from './simulated.ts';
+
+const place = { latDeg: 50, lonDeg: 10, timeZone: 'Europe/Berlin' };
+const now = Date.UTC(2025, 5, 10, 12);
+
+describe('analyseNuc', () => {
+  it('declines everything, with reasons, where no sensor is assigned', () => {
+    const signals = analyseNuc({ series: {}, place, events: [], broodRegime: () => 'unknown' }, now);
+    expect(signals.drift.state).toBe('cannot-tell');
+    for (const estimate of [
+      signals.stores,
+      signals.brood.levelC,
+      signals.outlook.tonightMinC,
+      signals.scaleTemperature,
+    ]) {
+      expect(estimate).toMatchObject({ ok: false, why: expect.stringMatching(/\w+ \w+/) as string });
+    }
+    expect(signals.doses).toEqual([]);
+    expect(signals.failing.state).toBe('cannot-tell');
+  });
+
+  it('finds the foragers of a clean split gone after five days, and says how many', () => {
+    const { nuc, input } = simulatedCase({ seed: 1, days: 6 });
+    const { drift } = analyseNuc(input, nuc.splitMs + 5 * dayMs);
+    expect(drift.state).toBe('gone');
+    if (!drift.massG.ok) throw new Error(drift.massG.why);
+    const truth = nuc.truth.driftedMassG[5 * 1440] as number;
+    expect(drift.massG.low).toBeLessThan(truth);
+    expect(drift.massG.high).toBeGreaterThan(truth);
+  });
+
+  it('gives the same with a cache that saw the readings arrive as without one', () => {
+    const { nuc, input } = simulatedCase({ seed: 2, days: 6 });
+    const cache = newAnalysisCache();
+    for (let hour = 12; hour < 120; hour += 12) analyseNuc(input, nuc.splitMs + hour * 3_600_000, cache);
+    const at = nuc.splitMs + 5 * dayMs;
+    expect(analyseNuc(input, at, cache)).toEqual(analyseNuc(input, at));
+  });
+});
