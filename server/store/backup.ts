@@ -13,6 +13,8 @@ export interface BackupMade {
   readonly verified: true;
 }
 
+/** What SQLite keeps beside a database in write-ahead mode. */
+const companions = ['-wal', '-shm'];
 const namePattern = /^welcomb-\d{8}T\d{6}Z\.sqlite$/;
 
 /**
@@ -28,6 +30,7 @@ export async function backup(context: Context, folder: string, keep = 14): Promi
     mkdirSync(folder, { recursive: true });
     rmSync(unfinished, { force: true });
     await context.db.backup(unfinished);
+    makeSingleFile(unfinished);
     check(unfinished);
     renameSync(unfinished, file);
   } catch (error) {
@@ -46,6 +49,13 @@ function backupError(error: unknown, folder: string): unknown {
   return new StoreUnavailable('input-output', `The backup to ${folder} failed: ${reason}.`, error);
 }
 
+/** Out of write-ahead mode: a backup is one file that opens from a read-only disk, too. */
+function makeSingleFile(file: string): void {
+  const db = new Database(file);
+  db.pragma('journal_mode = DELETE');
+  db.close();
+}
+
 /** Newest first. */
 export function listBackups(folder: string): string[] {
   if (!existsSync(folder)) return [];
@@ -58,6 +68,7 @@ export function listBackups(folder: string): string[] {
 
 /** Looks at every page and index of a database that nobody writes to. Throws `StoreRefused` with what is wrong. */
 export function check(file: string): void {
+  const there = companions.filter((end) => existsSync(file + end));
   const refuse = (why: string): StoreRefused => new StoreRefused(`${file} does not pass its check: ${why}.`);
   let db: Database.Database | undefined;
   try {
@@ -74,6 +85,8 @@ export function check(file: string): void {
     throw refuse(error instanceof Error ? error.message : String(error));
   } finally {
     db?.close();
+    // A reader of a database in write-ahead mode leaves these behind.
+    for (const end of companions) if (!there.includes(end)) rmSync(file + end, { force: true });
   }
 }
 
@@ -88,7 +101,9 @@ export function restore(backupFile: string, file: string): { readonly keptAs: st
   copyFileSync(backupFile, incoming);
   try {
     // Also upgrades an older backup, and refuses a newer one.
-    openDatabase(incoming, false).db.close();
+    const { db, migrated } = openDatabase(incoming, false);
+    db.close();
+    if (migrated.backupFile !== undefined) rmSync(migrated.backupFile);
   } catch (error) {
     removeDatabase(incoming);
     throw error;
@@ -97,8 +112,6 @@ export function restore(backupFile: string, file: string): { readonly keptAs: st
   renameSync(incoming, file);
   return { keptAs };
 }
-
-const companions = ['-wal', '-shm'];
 
 function removeDatabase(file: string): void {
   for (const end of ['', ...companions]) rmSync(file + end, { force: true });

@@ -103,6 +103,8 @@ const toCalibration = (row: CalibrationRow): Calibration => ({
 });
 
 export interface Calibrations {
+  /** Facts of every channel that has any. */
+  allCalibrations(): ReadonlyMap<number, readonly Calibration[]>;
   /** Facts of a channel, by the instant from which they hold. */
   calibrationsOf(channelId: number): readonly Calibration[];
   /** Throws `StoreConflict` for an unknown channel or a line that can't be (two points with the same raw value). */
@@ -124,7 +126,7 @@ export function calibrations(context: Context): Calibrations {
   let cachedVersion = -1;
 
   const load = (): Map<number, Calibration[]> => {
-    const version = db.pragma('data_version', { simple: true }) as number;
+    const version = context.foreignVersion();
     if (!cached || cachedVersion !== version) {
       cached = new Map();
       for (const fact of all.all().map(toCalibration)) {
@@ -138,6 +140,7 @@ export function calibrations(context: Context): Calibrations {
   };
 
   return {
+    allCalibrations: load,
     calibrationsOf: (channelId) => load().get(channelId) ?? [],
     calibrate(channelId, fromMs, fact, by) {
       if (!knownChannel.get(channelId)) throw new StoreConflict(`There is no channel ${String(channelId)}.`);

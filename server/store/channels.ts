@@ -2,9 +2,9 @@
 import type { Quantity, StoredUnit } from '../units.ts';
 import type { Context } from './context.ts';
 import type { SuspectReason } from './port.ts';
-import { calibrations, lineAt, type Calibrations } from './calibration.ts';
+import { calibrations, lineAt, type Calibration, type Calibrations } from './calibration.ts';
 import { fromMicro, suspectReason } from './readings/day-readings.ts';
-import type { Latest } from './readings/latest.ts';
+import type { ReadingLayers } from './readings/layers.ts';
 
 export interface ChannelKey {
   readonly sensor: string;
@@ -29,6 +29,7 @@ export interface Channel extends ChannelKey {
   readonly latest: LatestReading | null;
   /** A retained value without a time of its own: known, not a reading. */
   readonly lastKnown: { readonly value: number; readonly receivedAtMs: number } | null;
+  /** Ever stored, also those whose raw form has been dropped since. */
   readonly readings: number;
 }
 
@@ -46,7 +47,7 @@ export interface Channels extends Calibrations {
   find(key: ChannelKey): Channel | undefined;
 }
 
-export function channels(context: Context, latest: Latest): Channels {
+export function channels(context: Context, layers: ReadingLayers): Channels {
   const { db } = context;
   const all = db.prepare<[], ChannelRow>('SELECT * FROM channel ORDER BY id');
   const one = db.prepare<[number], ChannelRow>('SELECT * FROM channel WHERE id = ?');
@@ -55,9 +56,10 @@ export function channels(context: Context, latest: Latest): Channels {
   );
   const facts = calibrations(context);
 
-  const toChannel = (row: ChannelRow): Channel => {
-    const newest = latest.of(row.id);
-    const line = newest ? lineAt(facts.calibrationsOf(row.id), newest.atMs) : undefined;
+  type Facts = ReadonlyMap<number, readonly Calibration[]>;
+  const toChannel = (row: ChannelRow, of: Facts): Channel => {
+    const newest = layers.latest.of(row.id);
+    const line = newest ? lineAt(of.get(row.id) ?? [], newest.atMs) : undefined;
     return {
       id: row.id,
       sensor: row.sensor,
@@ -82,21 +84,19 @@ export function channels(context: Context, latest: Latest): Channels {
           : { value: fromMicro(row.last_known_micro), receivedAtMs: row.last_known_at },
     };
   };
-  const optional = (row: ChannelRow | undefined): Channel | undefined => row && toChannel(row);
+  const optional = (row: ChannelRow | undefined): Channel | undefined => {
+    layers.refresh();
+    return row && toChannel(row, facts.allCalibrations());
+  };
 
   return {
     ...facts,
-    list: () => {
-      latest.refresh();
-      return all.all().map(toChannel);
+    list() {
+      layers.refresh();
+      const of = facts.allCalibrations();
+      return all.all().map((row) => toChannel(row, of));
     },
-    get: (id) => {
-      latest.refresh();
-      return optional(one.get(id));
-    },
-    find: (key) => {
-      latest.refresh();
-      return optional(byKey.get(key.sensor, key.quantity, key.probe, key.unit));
-    },
+    get: (id) => optional(one.get(id)),
+    find: (key) => optional(byKey.get(key.sensor, key.quantity, key.probe, key.unit)),
   };
 }

@@ -17,6 +17,8 @@ export interface Context {
    * Throws `StoreUnavailable` when the database could not do it; then nothing was stored.
    */
   write<T>(work: () => T): T;
+  /** Changes when another connection has written to the file; what is kept in memory is then read again. */
+  foreignVersion(): number;
 }
 
 const silent: StoreLog = { info: () => undefined, warn: () => undefined };
@@ -28,11 +30,13 @@ export function makeContext(
   log: StoreLog = silent,
 ): Context {
   const transaction = db.transaction((work: () => unknown) => work());
+  const dataVersion = db.prepare<[], number>('PRAGMA data_version').pluck();
   return {
     db,
     file,
     nowMs,
     log,
+    foreignVersion: () => dataVersion.get() ?? 0,
     write<T>(work: () => T): T {
       if (db.inTransaction) return work();
       try {

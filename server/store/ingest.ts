@@ -1,4 +1,5 @@
 /** The ingest port: one batch, one transaction, durable when `commit` returns. */
+import type { ChannelIds } from './channel-ids.ts';
 import type { Context } from './context.ts';
 import type {
   CommitResult,
@@ -6,6 +7,7 @@ import type {
   IngestBatch,
   IngestPort,
   LastKnown,
+  QuarantinedMessage,
   StoredReading,
 } from './port.ts';
 import type { Quarantine } from './quarantine.ts';
@@ -17,10 +19,6 @@ import type { ReadingLayers } from './readings/layers.ts';
 export const materialLagMs = 60_000;
 /** A day of one reading a second still has an exact sum of millionths; no hive weighs a hundred tonnes. */
 const largestValue = 100_000;
-
-type KeyParts = Pick<IncomingReading, 'sensor' | 'quantity' | 'probe' | 'unit'>;
-const keyOf = (reading: KeyParts): string =>
-  JSON.stringify([reading.sensor, reading.quantity, reading.probe, reading.unit]);
 
 export interface IngestCounters {
   readonly received: number;
@@ -35,26 +33,25 @@ export interface Ingest extends IngestPort {
   counters(): IngestCounters;
 }
 
+/** What one batch came to; memory takes it over once it is durable. */
 interface Tally {
   readonly stored: StoredReading[];
   readonly hot: HotReading[];
-  readonly newChannels: Map<string, number>;
+  readonly freshChannels: Map<string, number>;
+  readonly putAside: QuarantinedMessage[];
   duplicates: number;
   conflicts: number;
-  quarantined: number;
 }
 
-export function ingest(context: Context, layers: ReadingLayers, quarantine: Quarantine): Ingest {
+const tooManyChannels = 'there are too many channels already: remove what is not used on the Sensors page';
+
+export function ingest(
+  context: Context,
+  layers: ReadingLayers,
+  channelIds: ChannelIds,
+  quarantine: Quarantine,
+): Ingest {
   const { db } = context;
-  const channelIds = new Map<string, number>();
-  const findChannel = db
-    .prepare<[string, string, string, string], number>(
-      'SELECT id FROM channel WHERE sensor = ? AND quantity = ? AND probe = ? AND unit = ?',
-    )
-    .pluck();
-  const addChannel = db.prepare<[string, string, string, string, number]>(
-    'INSERT INTO channel (sensor, quantity, probe, unit, created_at) VALUES (?, ?, ?, ?, ?)',
-  );
   const addReading = db.prepare<[number, number, number, number, number | null]>(
     'INSERT INTO reading_hot (at_ms, channel_id, micro, flag, received_s) VALUES (?, ?, ?, ?, ?) ON CONFLICT DO NOTHING',
   );
@@ -70,114 +67,116 @@ export function ingest(context: Context, layers: ReadingLayers, quarantine: Quar
   );
   const totals = { received: 0, stored: 0, duplicates: 0, conflicts: 0, quarantined: 0 };
 
-  function channelOf(parts: KeyParts, receivedAtMs: number, tally: Tally): number {
-    const key = keyOf(parts);
-    const known = channelIds.get(key) ?? tally.newChannels.get(key);
-    if (known !== undefined) return known;
-    const identity = [parts.sensor, parts.quantity, parts.probe, parts.unit] as const;
-    const id =
-      findChannel.get(...identity) ?? Number(addChannel.run(...identity, receivedAtMs).lastInsertRowid);
-    tally.newChannels.set(key, id);
-    return id;
-  }
-
-  function putAside(reading: IncomingReading, reason: string, tally: Tally): void {
-    tally.quarantined += 1;
-    quarantine.add({
-      topic: `${reading.sensor}/${reading.quantity}${reading.probe === '' ? '' : `/${reading.probe}`}`,
-      payload: Buffer.from(`${String(reading.value)} at ${String(reading.observedAtMs)}`),
-      payloadBytes: 0,
-      reason,
-      receivedAtMs: reading.receivedAtMs,
-    });
-  }
-
-  function storeReading(reading: IncomingReading, tally: Tally): void {
-    const impossible = whyImpossible(reading) ?? layers.whyTooOld(reading.observedAtMs);
-    if (impossible !== undefined) {
-      putAside(reading, impossible, tally);
-      return;
-    }
-    const channelId = channelOf(reading, reading.receivedAtMs, tally);
-    const atMs = reading.observedAtMs;
-    const micro = toMicro(reading.value);
-    const flag = suspectCode(reading.suspect);
-    const receivedS = materialReceipt(reading);
-    const already =
-      layers.sealedMicro(channelId, atMs) ?? insertOrFind(channelId, atMs, micro, flag, receivedS);
-    if (already === undefined) {
-      tally.stored.push({ channelId, observedAtMs: atMs, value: fromMicro(micro), suspect: flag !== 0 });
-      tally.hot.push({ channelId, atMs, micro, flag, receivedS });
-    } else if (already === micro) {
-      tally.duplicates += 1;
-    } else {
-      tally.conflicts += 1;
-      addConflict.run(channelId, atMs, micro, reading.receivedAtMs);
-    }
-  }
-
   /** Undefined when it was stored, otherwise the value that is there. */
-  function insertOrFind(
-    channelId: number,
-    atMs: number,
-    micro: number,
-    flag: number,
-    receivedS: number,
-  ): number | undefined {
+  function insertOrFind({ channelId, atMs, micro, flag, receivedS }: HotReading): number | undefined {
+    const sealed = layers.sealedMicro(channelId, atMs);
+    if (sealed !== undefined) return sealed;
     const { changes } = addReading.run(atMs, channelId, micro, flag, receivedS === 0 ? null : receivedS);
     return changes === 1 ? undefined : hotMicro.get(atMs, channelId);
   }
 
+  function storeReading(reading: IncomingReading, tally: Tally): void {
+    const impossible = whyImpossible(reading) ?? layers.whyTooOld(reading.observedAtMs);
+    const channelId =
+      impossible === undefined
+        ? channelIds.of(reading, reading.receivedAtMs, tally.freshChannels)
+        : undefined;
+    if (channelId === undefined) {
+      tally.putAside.push(asMessage(reading, impossible ?? tooManyChannels));
+      return;
+    }
+    const hot = toHot(channelId, reading);
+    const already = insertOrFind(hot);
+    if (already === undefined) {
+      const { atMs, micro, flag } = hot;
+      tally.stored.push({ channelId, observedAtMs: atMs, value: fromMicro(micro), suspect: flag !== 0 });
+      tally.hot.push(hot);
+    } else if (already === hot.micro) {
+      tally.duplicates += 1;
+    } else {
+      tally.conflicts += 1;
+      addConflict.run(channelId, hot.atMs, hot.micro, reading.receivedAtMs);
+    }
+  }
+
   function storeLastKnown(known: LastKnown, tally: Tally): void {
     if (!Number.isFinite(known.value) || Math.abs(known.value) > largestValue) return;
+    const channelId = channelIds.of(known, known.receivedAtMs, tally.freshChannels);
+    if (channelId === undefined) return;
     const micro = toMicro(known.value);
-    setLastKnown.run(micro, known.receivedAtMs, channelOf(known, known.receivedAtMs, tally), micro);
+    setLastKnown.run(micro, known.receivedAtMs, channelId, micro);
   }
 
   function store(batch: IngestBatch): Tally {
+    // Under the lock: nobody else can write between this look and the commit.
+    layers.refresh();
     const tally: Tally = {
       stored: [],
       hot: [],
-      newChannels: new Map(),
+      freshChannels: new Map(),
+      putAside: [...batch.quarantined],
       duplicates: 0,
       conflicts: 0,
-      quarantined: batch.quarantined.length,
     };
     for (const reading of batch.readings) storeReading(reading, tally);
     for (const known of batch.lastKnown) storeLastKnown(known, tally);
-    for (const message of batch.quarantined) quarantine.add(message);
+    quarantine.add(tally.putAside);
     return tally;
   }
 
   return {
     commit(batch): CommitResult {
-      layers.refresh();
       const tally = context.write(() => store(batch));
-      // Memory follows only what is durable.
-      for (const [key, id] of tally.newChannels) channelIds.set(key, id);
+      channelIds.keep(tally.freshChannels);
       for (const reading of tally.hot) layers.follow(reading);
       totals.received += batch.readings.length + batch.lastKnown.length + batch.quarantined.length;
       totals.stored += tally.stored.length;
       totals.duplicates += tally.duplicates;
       totals.conflicts += tally.conflicts;
-      totals.quarantined += tally.quarantined;
+      totals.quarantined += tally.putAside.length;
       return { stored: tally.stored, duplicates: tally.duplicates, conflicts: tally.conflicts };
     },
     counters: () => ({ ...totals }),
   };
 }
 
+function toHot(channelId: number, reading: IncomingReading): HotReading {
+  const { observedAtMs, receivedAtMs } = reading;
+  const late = Math.abs(receivedAtMs - observedAtMs) > materialLagMs;
+  return {
+    channelId,
+    atMs: observedAtMs,
+    micro: toMicro(reading.value),
+    flag: suspectCode(reading.suspect),
+    receivedS: late ? Math.round(receivedAtMs / 1000) : 0,
+  };
+}
+
 function whyImpossible({ value, observedAtMs, receivedAtMs }: IncomingReading): string | undefined {
   if (!Number.isFinite(value)) return 'the value is not a finite number';
-  if (Math.abs(value) > largestValue) return 'the value is beyond anything a hive sensor can mean (100,000)';
+  if (Math.abs(value) > largestValue) {
+    return 'the value is beyond anything that a hive sensor can mean (100,000)';
+  }
   for (const at of [observedAtMs, receivedAtMs]) {
-    if (!Number.isInteger(at) || at < 0 || dayOf(at) >= daysPerChannel) {
-      return 'its time is not a whole millisecond between 1970 and 2149';
+    if (!Number.isInteger(at) || at < 0 || dayOf(at) >= lastDay) {
+      return 'its time is not a whole millisecond between 1970 and 2106';
     }
   }
   return undefined;
 }
 
-function materialReceipt({ observedAtMs, receivedAtMs }: IncomingReading): number {
-  return Math.abs(receivedAtMs - observedAtMs) > materialLagMs ? Math.round(receivedAtMs / 1000) : 0;
+/** Seconds since 1970 in 32 bits end in February 2106; the day number would last longer. */
+const lastDay = Math.min(daysPerChannel, Math.floor(2 ** 32 / 86_400));
+
+/** A reading that can't be stored, as the Sensors page shows it. */
+function asMessage(reading: IncomingReading, reason: string): QuarantinedMessage {
+  const payload = Buffer.from(`${String(reading.value)} at ${String(reading.observedAtMs)}`);
+  const parts = [reading.sensor, reading.quantity, reading.probe].filter((part) => part !== '');
+  return {
+    topic: parts.join('/'),
+    payload,
+    payloadBytes: payload.length,
+    reason,
+    receivedAtMs: reading.receivedAtMs,
+  };
 }

@@ -31,7 +31,7 @@ export interface Quarantine {
   /** Newest first. */
   list(limit?: number): QuarantineItem[];
   get(id: number): QuarantineItem | undefined;
-  add(message: QuarantinedMessage): void;
+  add(messages: readonly QuarantinedMessage[]): void;
   remove(id: number): boolean;
   /** After a mapping was made for it. */
   removeTopic(topic: string): number;
@@ -80,10 +80,12 @@ export function quarantine(context: Context): Quarantine {
       const row = one.get(id);
       return row && toItem(row);
     },
-    add(message) {
+    add(messages) {
+      if (messages.length === 0) return;
       context.write(() => {
-        const payload = message.payload.subarray(0, mostPayloadBytes);
-        upsert.run(message.topic, message.reason, payload, message.payloadBytes, message.receivedAtMs);
+        for (const { topic, reason, payload, payloadBytes, receivedAtMs } of messages) {
+          upsert.run(topic, reason, payload.subarray(0, mostPayloadBytes), payloadBytes, receivedAtMs);
+        }
         trim();
       });
     },

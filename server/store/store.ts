@@ -1,6 +1,7 @@
 /** The store: opens the database and hands out its parts. The only room that speaks SQL. */
 import { alerts, type Alerts } from './alerts.ts';
 import { backup, type BackupMade } from './backup.ts';
+import { ChannelIds } from './channel-ids.ts';
 import { channels, type Channels } from './channels.ts';
 import { makeContext, type StoreLog } from './context.ts';
 import { deliveries, type Deliveries } from './deliveries.ts';
@@ -20,6 +21,9 @@ import { quarantine, type Quarantine } from './quarantine.ts';
 import { queens, type Queens } from './queens.ts';
 import { ReadingLayers } from './readings/layers.ts';
 import { readings, type Readings } from './readings/readings.ts';
+import { expire, type Expired, type ExpireOptions } from './readings/retention.ts';
+import { RollupDays } from './readings/rollup-days.ts';
+import { Sealer } from './readings/seal.ts';
 import { settings, type Settings } from './settings.ts';
 
 export interface StoreOptions {
@@ -50,6 +54,8 @@ export interface Store {
   diagnostics(): Diagnostics;
   /** A checked copy in `folder`, of which the newest `keep` stay. */
   backup(folder: string, keep?: number): Promise<BackupMade>;
+  /** Drops readings by age; see `ExpireOptions`. */
+  expire(options: ExpireOptions): Expired;
   /** Gives pages that deletions freed back to the disk, a few at a time. */
   compact(): void;
   close(): void;
@@ -65,15 +71,18 @@ export function openStore(options: StoreOptions): Store {
   const context = makeContext(db, file, nowMs, logger);
   if (migrated.notes.length > 0) context.log.info({ ...migrated }, 'database upgraded');
   const layers = new ReadingLayers(context);
-  const channelStore = channels(context, layers.latest);
+  const rollups = new RollupDays(context);
+  const sealer = new Sealer(context, layers, rollups);
+  const channelIds = new ChannelIds(context);
+  const channelStore = channels(context, layers);
   const assignmentStore = assignments(context);
   const quarantineStore = quarantine(context);
   return {
     file,
     migrated,
-    ingest: ingest(context, layers, quarantineStore),
+    ingest: ingest(context, layers, channelIds, quarantineStore),
     channels: channelStore,
-    readings: readings(context, layers, channelStore, assignmentStore),
+    readings: readings(context, layers, rollups, sealer, channelStore, assignmentStore),
     places: { ...sites(context), ...hives(context), ...assignmentStore },
     introductions: introductions(context),
     queens: queens(context),
@@ -87,6 +96,7 @@ export function openStore(options: StoreOptions): Store {
     deliveries: deliveries(context),
     diagnostics: diagnostics(context, layers),
     backup: (folder, keep) => backup(context, folder, keep),
+    expire: (how) => expire(context, layers, sealer, channelIds, how),
     compact: () => {
       db.pragma('incremental_vacuum(500)');
     },

@@ -2,9 +2,11 @@
 import type { Line } from '../calibration.ts';
 import { dayMs, dayOf, fromMicro, hourMs } from './day-readings.ts';
 import type { ReadingLayers } from './layers.ts';
-import type { LineSpans, SpanOfChannel } from './raw-span.ts';
-import { hoursOf, wholeDay, type Bucket } from './rollup.ts';
+import { rawSpan, type LineSpans, type SpanOfChannel } from './raw-span.ts';
+import { hoursOf, join, wholeDay, type Bucket } from './rollup.ts';
 import type { RollupDays } from './rollup-days.ts';
+
+export type BucketSize = 'hour' | 'day';
 
 export interface Buckets {
   /** Start of each bucket, UTC. Buckets without a reading are absent. */
@@ -16,30 +18,37 @@ export interface Buckets {
   readonly count: Uint32Array;
 }
 
+/** In the channel's unit, calibrated. */
 type Dated = Bucket & { readonly atMs: number };
 
 export function bucketsInSpan(
   layers: ReadingLayers,
   rollups: RollupDays,
   span: SpanOfChannel,
-  size: 'hour' | 'day',
+  size: BucketSize,
   lines: LineSpans,
 ): Buckets {
   const newest = layers.latest.of(span.channelId);
-  if (!newest || span.toMs <= span.fromMs) return toColumns([], lines);
+  if (!newest || span.toMs <= span.fromMs) return toColumns([]);
   // Roll-ups outlive the raw readings, so the first day is the asked one, not the first that has readings.
   const firstDay = dayOf(Math.max(span.fromMs, 0));
   const lastDay = dayOf(Math.min(span.toMs - 1, newest.atMs));
-  const byDay = storedBuckets(rollups, span.channelId, firstDay, lastDay, size);
-  for (const day of freshDays(layers, span.channelId, lines)) {
-    if (day < firstDay || day > lastDay) continue;
-    byDay.set(day, freshBuckets(layers, span.channelId, day, size));
+  const byDay = storedBuckets(rollups, span.channelId, firstDay, lastDay, size, lines);
+  const within = (day: number): boolean => day >= firstDay && day <= lastDay;
+  for (const day of layers.hot.daysOf(span.channelId).filter(within)) {
+    byDay.set(day, freshBuckets(layers, span.channelId, day, size, lines));
   }
-  const buckets = [...byDay]
-    .sort(([a], [b]) => a - b)
-    .flatMap(([, found]) => found)
-    .filter(({ atMs }) => atMs >= span.fromMs && atMs < span.toMs);
-  return toColumns(buckets, lines);
+  for (const day of recalibratedDays(lines).filter(within)) {
+    const exact = exactBuckets(layers, span.channelId, day, size, lines);
+    // Where the raw readings are gone, the whole bucket goes by the calibration at its beginning.
+    if (exact.length > 0) byDay.set(day, exact);
+  }
+  return toColumns(
+    [...byDay]
+      .sort(([a], [b]) => a - b)
+      .flatMap(([, found]) => found)
+      .filter(({ atMs }) => atMs >= span.fromMs && atMs < span.toMs),
+  );
 }
 
 function storedBuckets(
@@ -47,59 +56,87 @@ function storedBuckets(
   channelId: number,
   firstDay: number,
   lastDay: number,
-  size: 'hour' | 'day',
+  size: BucketSize,
+  lines: LineSpans,
 ): Map<number, Dated[]> {
   if (size === 'day') {
     const days = rollups.days(channelId, firstDay, lastDay);
-    return new Map(days.map((bucket) => [bucket.day, [{ ...bucket, atMs: bucket.day * dayMs }]]));
+    return new Map(days.map((bucket) => [bucket.day, [dated(bucket, bucket.day * dayMs, lines)]]));
   }
   const days = rollups.hours(channelId, firstDay, lastDay);
-  return new Map(days.map(({ day, hours }) => [day, hours.map((hour) => dated(hour, day))]));
+  return new Map(
+    days.map(({ day, hours }) => [day, hours.map((h) => dated(h, day * dayMs + h.hour * hourMs, lines))]),
+  );
 }
 
-const dated = (hour: Bucket & { readonly hour: number }, day: number): Dated => ({
-  ...hour,
-  atMs: day * dayMs + hour.hour * hourMs,
-});
-
-/** Days whose stored roll-up is not the whole truth: they have hot readings. */
-function freshDays(layers: ReadingLayers, channelId: number, _lines: LineSpans): readonly number[] {
-  return layers.hot.daysOf(channelId);
-}
-
-function freshBuckets(layers: ReadingLayers, channelId: number, day: number, size: 'hour' | 'day'): Dated[] {
-  const hours = hoursOf(layers.day(channelId, day), day * dayMs);
-  if (size === 'hour') return hours.map((hour) => dated(hour, day));
+function freshBuckets(
+  layers: ReadingLayers,
+  channelId: number,
+  day: number,
+  size: BucketSize,
+  lines: LineSpans,
+): Dated[] {
+  const start = day * dayMs;
+  const hours = hoursOf(layers.day(channelId, day), start);
+  if (size === 'hour') return hours.map((h) => dated(h, start + h.hour * hourMs, lines));
   const whole = wholeDay(hours);
-  return whole ? [{ ...whole, atMs: day * dayMs }] : [];
+  return whole ? [dated(whole, start, lines)] : [];
 }
 
-function toColumns(buckets: readonly Dated[], lines: LineSpans): Buckets {
-  const { length } = buckets;
-  const columns = {
-    atMs: new Float64Array(length),
-    min: new Float64Array(length),
-    max: new Float64Array(length),
-    mean: new Float64Array(length),
-    last: new Float64Array(length),
-    count: new Uint32Array(length),
+/** A bucket of millionths in the channel's unit, by the calibration at its beginning. */
+function dated(bucket: Bucket, atMs: number, lines: LineSpans): Dated {
+  const line = lineAt(lines, atMs);
+  const [a, b] = [line.apply(fromMicro(bucket.min)), line.apply(fromMicro(bucket.max))];
+  return {
+    atMs,
+    count: bucket.count,
+    min: Math.min(a, b),
+    max: Math.max(a, b),
+    sum: line.apply(fromMicro(bucket.sum / bucket.count)) * bucket.count,
+    last: line.apply(fromMicro(bucket.last)),
   };
-  buckets.forEach((bucket, i) => {
-    const { line } = lineOf(lines, bucket.atMs);
-    const low = line.apply(fromMicro(bucket.min));
-    const high = line.apply(fromMicro(bucket.max));
-    columns.atMs[i] = bucket.atMs;
-    columns.min[i] = Math.min(low, high);
-    columns.max[i] = Math.max(low, high);
-    columns.mean[i] = line.apply(fromMicro(bucket.sum / bucket.count));
-    columns.last[i] = line.apply(fromMicro(bucket.last));
-    columns.count[i] = bucket.count;
-  });
-  return columns;
 }
 
-function lineOf(lines: LineSpans, atMs: number): { readonly line: Line } {
+/** Days on which a calibration begins: their buckets are made from the calibrated readings. */
+function recalibratedDays(lines: LineSpans): number[] {
+  return lines.map(({ fromMs }) => dayOf(fromMs)).filter((day) => Number.isFinite(day));
+}
+
+function exactBuckets(
+  layers: ReadingLayers,
+  channelId: number,
+  day: number,
+  size: BucketSize,
+  lines: LineSpans,
+): Dated[] {
+  const span = { channelId, fromMs: day * dayMs, toMs: (day + 1) * dayMs };
+  const { atMs, value } = rawSpan(layers, span, lines, false);
+  const width = size === 'hour' ? hourMs : dayMs;
+  const byStart = new Map<number, Dated>();
+  atMs.forEach((at, i) => {
+    const v = value[i] ?? 0;
+    const start = Math.floor(at / width) * width;
+    const one = { atMs: start, count: 1, min: v, max: v, sum: v, last: v };
+    const before = byStart.get(start);
+    byStart.set(start, before ? { atMs: start, ...join(before, one) } : one);
+  });
+  return [...byStart.values()];
+}
+
+function toColumns(buckets: readonly Dated[]): Buckets {
+  const column = (of: (bucket: Dated) => number): Float64Array => Float64Array.from(buckets, of);
+  return {
+    atMs: column((b) => b.atMs),
+    min: column((b) => b.min),
+    max: column((b) => b.max),
+    mean: column((b) => b.sum / b.count),
+    last: column((b) => b.last),
+    count: Uint32Array.from(buckets, (b) => b.count),
+  };
+}
+
+function lineAt(lines: LineSpans, atMs: number): Line {
   const found = lines.findLast(({ fromMs }) => fromMs <= atMs);
   if (!found) throw new RangeError('calibration spans begin at −∞');
-  return found;
+  return found.line;
 }

@@ -38,7 +38,8 @@ export function encodeDay(readings: DayReadings, dayStartMs: number): Uint8Array
   writeNumbers(out, readings.micro, length);
   if (flags)
     writeSparse(out, readings.flag.subarray(0, length), countNonZero(readings.flag.subarray(0, length)));
-  if (receipts) writeReceipts(out, readings.receivedS, length);
+  // A batch that was sent late has one receipt for many readings: as differences that costs next to nothing.
+  if (receipts) writeNumbers(out, readings.receivedS, length);
   return out.finish();
 }
 
@@ -52,7 +53,7 @@ export function decodeDay(bytes: Uint8Array, dayStartMs: number): DayReadings {
   const atMs = readTimes(from, length, dayStartMs, (parts & steadyTimes) !== 0);
   const micro = readNumbers(from, length);
   const flag = (parts & hasFlags) === 0 ? new Uint8Array(length) : Uint8Array.from(readSparse(from, length));
-  const receivedS = (parts & hasReceipts) === 0 ? new Float64Array(length) : readReceipts(from, length);
+  const receivedS = (parts & hasReceipts) === 0 ? new Float64Array(length) : readNumbers(from, length);
   return { length, atMs, micro, flag, receivedS };
 }
 
@@ -90,7 +91,7 @@ function readTimes(from: BitReader, length: number, dayStartMs: number, steady: 
   return atMs;
 }
 
-const countNonZero = (column: Float64Array | Uint8Array): number => {
+const countNonZero = (column: Float64Array | Uint32Array | Uint8Array): number => {
   let count = 0;
   for (const value of column) if (value !== 0) count += 1;
   return count;
@@ -116,13 +117,4 @@ function readSparse(from: BitReader, length: number): Float64Array {
     column[at] = from.readVarint();
   }
   return column;
-}
-
-/** A batch that was sent late has one receipt for many readings: as a column of differences it costs next to nothing. */
-function writeReceipts(out: BitWriter, receivedS: Float64Array, length: number): void {
-  writeNumbers(out, receivedS, length);
-}
-
-function readReceipts(from: BitReader, length: number): Float64Array {
-  return readNumbers(from, length);
 }

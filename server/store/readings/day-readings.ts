@@ -38,7 +38,8 @@ export interface DayReadings {
   readonly atMs: Float64Array;
   readonly micro: Float64Array;
   readonly flag: Uint8Array;
-  readonly receivedS: Float64Array;
+  /** Seconds since 1970. */
+  readonly receivedS: Float64Array | Uint32Array;
 }
 
 /** A day that grows: appending is cheap, inserting in the middle moves what is behind. */
@@ -47,7 +48,7 @@ export class DayBuffer implements DayReadings {
   atMs = new Float64Array(16);
   micro = new Float64Array(16);
   flag = new Uint8Array(16);
-  receivedS = new Float64Array(16);
+  receivedS = new Uint32Array(16);
 
   /** Index of the first reading at or after `atMs`. */
   indexFrom(atMs: number): number {
@@ -84,7 +85,9 @@ export class DayBuffer implements DayReadings {
     };
     this.atMs = wider(this.atMs);
     this.micro = wider(this.micro);
-    this.receivedS = wider(this.receivedS);
+    const receivedS = new Uint32Array(size);
+    receivedS.set(this.receivedS);
+    this.receivedS = receivedS;
     const flag = new Uint8Array(size);
     flag.set(this.flag);
     this.flag = flag;

@@ -19,28 +19,21 @@ type HotRow = [atMs: number, channelId: number, micro: number, flag: number, rec
 
 export class HotDays {
   private readonly byChannel = new Map<number, Map<number, DayBuffer>>();
-  private readonly context: Context;
-  private dataVersion = -1;
+  private readonly rows;
   private count = 0;
 
-  constructor(context: Context) {
-    this.context = context;
+  constructor({ db }: Context) {
+    this.rows = db
+      .prepare<[], HotRow>('SELECT at_ms, channel_id, micro, flag, received_s FROM reading_hot')
+      .raw();
   }
 
-  /** Reads the table again where another connection wrote to the file (a command beside the running server). */
-  refresh(): void {
-    const version = this.context.db.pragma('data_version', { simple: true }) as number;
-    if (version === this.dataVersion) return;
+  load(): void {
     this.byChannel.clear();
     this.count = 0;
-    const rows = this.context.db
-      .prepare<[], HotRow>('SELECT at_ms, channel_id, micro, flag, received_s FROM reading_hot')
-      .raw()
-      .iterate() as IterableIterator<HotRow>;
-    for (const [atMs, channelId, micro, flag, receivedS] of rows) {
+    for (const [atMs, channelId, micro, flag, receivedS] of this.rows.iterate() as IterableIterator<HotRow>) {
       this.add({ channelId, atMs, micro, flag, receivedS: receivedS ?? 0 });
     }
-    this.dataVersion = version;
   }
 
   add(reading: HotReading): void {

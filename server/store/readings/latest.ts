@@ -3,6 +3,7 @@ import type { Context } from '../context.ts';
 import type { HotDays } from './hot-days.ts';
 
 export interface LatestOfChannel {
+  /** Ever stored, also those whose raw form has been dropped since. */
   readonly readings: number;
   readonly firstMs: number;
   readonly atMs: number;
@@ -19,31 +20,29 @@ interface LatestRow {
   readonly flag: number;
 }
 
+type Mutable = { -readonly [K in keyof LatestOfChannel]: LatestOfChannel[K] };
+
 export class Latest {
-  private readonly context: Context;
+  private readonly rows;
   private readonly hot: HotDays;
   private readonly sealed = new Map<number, LatestOfChannel>();
-  private readonly current = new Map<number, LatestOfChannel>();
-  private dataVersion = -1;
+  private readonly current = new Map<number, Mutable>();
 
-  constructor(context: Context, hot: HotDays) {
-    this.context = context;
+  constructor({ db }: Context, hot: HotDays) {
+    this.rows = db.prepare<[], LatestRow>('SELECT * FROM latest');
     this.hot = hot;
   }
 
-  refresh(): void {
-    const version = this.context.db.pragma('data_version', { simple: true }) as number;
-    if (version === this.dataVersion) return;
-    this.hot.refresh();
+  /** After the hot days were loaded. */
+  load(): void {
     this.sealed.clear();
     this.current.clear();
-    for (const row of this.context.db.prepare<[], LatestRow>('SELECT * FROM latest').all()) {
+    for (const row of this.rows.all()) {
       const { channel_id: id, readings, first_ms: firstMs, at_ms: atMs, micro, flag } = row;
       this.sealed.set(id, { readings, firstMs, atMs, micro, flag });
       this.current.set(id, { readings, firstMs, atMs, micro, flag });
     }
     for (const channelId of this.hot.channels()) this.addHotDays(channelId);
-    this.dataVersion = version;
   }
 
   private addHotDays(channelId: number): void {
@@ -66,15 +65,17 @@ export class Latest {
 
   /** One more reading was stored. */
   add(channelId: number, atMs: number, micro: number, flag: number): void {
-    const before = this.current.get(channelId);
-    const newest = !before || atMs > before.atMs;
-    this.current.set(channelId, {
-      readings: (before?.readings ?? 0) + 1,
-      firstMs: Math.min(before?.firstMs ?? atMs, atMs),
-      atMs: newest ? atMs : before.atMs,
-      micro: newest ? micro : before.micro,
-      flag: newest ? flag : before.flag,
-    });
+    const known = this.current.get(channelId);
+    if (!known) {
+      this.current.set(channelId, { readings: 1, firstMs: atMs, atMs, micro, flag });
+      return;
+    }
+    known.readings += 1;
+    known.firstMs = Math.min(known.firstMs, atMs);
+    if (atMs <= known.atMs) return;
+    known.atMs = atMs;
+    known.micro = micro;
+    known.flag = flag;
   }
 
   /** What `latest` holds for a channel after a sealing. */

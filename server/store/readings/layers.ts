@@ -17,16 +17,29 @@ export class ReadingLayers {
   readonly hot: HotDays;
   readonly sealed: SealedDays;
   readonly latest: Latest;
+  private readonly context: Context;
+  private version = -1;
 
   constructor(context: Context) {
+    this.context = context;
     this.hot = new HotDays(context);
     this.sealed = new SealedDays(context);
     this.latest = new Latest(context, this.hot);
     this.refresh();
   }
 
+  /** Memory reads the file again where another connection wrote to it (a command beside the running server). */
   refresh(): void {
-    this.latest.refresh();
+    const version = this.context.foreignVersion();
+    if (version === this.version) return;
+    this.reload();
+    this.version = version;
+  }
+
+  reload(): void {
+    this.sealed.load();
+    this.hot.load();
+    this.latest.load();
   }
 
   /** A reading that is durable in the hot table now. */

@@ -7,9 +7,8 @@ import { bucketsInSpan, type Buckets } from './bucket-span.ts';
 import { fromMicro } from './day-readings.ts';
 import type { ReadingLayers } from './layers.ts';
 import { rawSpan, type RawSpan } from './raw-span.ts';
-import { seal, type SealOptions, type SealReport } from './seal.ts';
-import { RollupDays } from './rollup-days.ts';
-import { expireRaw, type Expired } from './retention.ts';
+import type { Sealer, SealOptions, SealReport } from './seal.ts';
+import type { RollupDays } from './rollup-days.ts';
 
 /** Ascending, without suspects, calibrated. */
 export interface PlainSeries {
@@ -63,8 +62,6 @@ export interface Readings {
   conflicts(limit?: number): ConflictItem[];
   /** The background step: hot days that are over become sealed days. */
   seal(options?: SealOptions): SealReport;
-  /** Raw readings before this instant's UTC day are dropped; their roll-ups stay. */
-  expireRaw(beforeMs: number): Expired;
   /** Readings that wait in the hot table. */
   hotCount(): number;
 }
@@ -72,10 +69,11 @@ export interface Readings {
 export function readings(
   context: Context,
   layers: ReadingLayers,
+  rollups: RollupDays,
+  sealer: Sealer,
   calibrations: Calibrations,
   assignments: Assignments,
 ): Readings {
-  const rollups = new RollupDays(context);
   const conflictRows = context.db.prepare<
     [number],
     { channel_id: number; at_ms: number; micro: number; received_at: number; times: number }
@@ -126,8 +124,7 @@ export function readings(
         receivedAtMs: row.received_at,
         times: row.times,
       })),
-    seal: (options) => seal(context, layers, rollups, options),
-    expireRaw: (beforeMs) => expireRaw(context, layers, beforeMs),
+    seal: (options) => sealer.seal(options),
     hotCount: () => layers.hot.readings,
   };
 }

@@ -1,31 +1,77 @@
-/** Dropping raw readings that are older than wanted; roll-ups outlive them. */
+/** Dropping raw readings that are older than wanted. Their roll-ups stay, except for what nobody ever assigned. */
+import type { ChannelIds } from '../channel-ids.ts';
 import type { Context } from '../context.ts';
 import { dayKey, dayMs, dayOf } from './day-readings.ts';
 import type { ReadingLayers } from './layers.ts';
+import type { Sealer } from './seal.ts';
 import { keptFromMark } from './sealed-days.ts';
+
+export interface ExpireOptions {
+  /** Raw readings before this instant's UTC day are dropped; their roll-ups stay. */
+  readonly rawBeforeMs: number;
+  /** Of channels that were never assigned, everything before this instant's UTC day; an empty one goes itself. */
+  readonly unassignedBeforeMs: number;
+}
 
 export interface Expired {
   readonly channelDays: number;
+  readonly channels: number;
 }
 
-/**
- * Drops the sealed raw readings of all UTC days before that of `beforeMs`. Hot readings of those days are sealed
- * first by the caller; later readings of such days go to quarantine, as nobody could tell a duplicate any more.
- */
-export function expireRaw(context: Context, layers: ReadingLayers, beforeMs: number): Expired {
-  const beforeDay = dayOf(beforeMs);
-  if (beforeDay <= layers.sealed.keptFromDay) return { channelDays: 0 };
+/** Later readings of a dropped day go to quarantine: nobody could tell a duplicate any more. Throws `StoreUnavailable`. */
+export function expire(
+  context: Context,
+  layers: ReadingLayers,
+  sealer: Sealer,
+  channelIds: ChannelIds,
+  options: ExpireOptions,
+): Expired {
+  const oldest = Math.max(options.rawBeforeMs, options.unassignedBeforeMs);
+  // A hot reading left behind would be taken for the whole of its day once that day's raw readings are gone.
+  while (sealer.seal({ endedBeforeMs: oldest }).more);
   const { db } = context;
-  const channelIds = db.prepare<[], number>('SELECT id FROM channel').pluck();
-  const drop = db.prepare<[number, number]>('DELETE FROM reading_day WHERE id >= ? AND id < ?');
+  const ids = db.prepare<[], number>('SELECT id FROM channel').pluck();
+  const unassigned = db
+    .prepare<[], number>('SELECT id FROM channel WHERE id NOT IN (SELECT channel_id FROM assignment)')
+    .pluck();
+  const dropRaw = db.prepare<[number, number]>('DELETE FROM reading_day WHERE id >= ? AND id < ?');
+  const dropRollups = db.prepare<[number, number]>('DELETE FROM rollup_day WHERE id >= ? AND id < ?');
   const mark = db.prepare<[string, number]>('INSERT OR REPLACE INTO mark (name, at_ms) VALUES (?, ?)');
-  const channelDays = context.write(() => {
-    mark.run(keptFromMark, beforeDay * dayMs);
-    return channelIds
-      .all()
-      .reduce((sum, id) => sum + drop.run(dayKey(id, 0), dayKey(id, beforeDay)).changes, 0);
+
+  const expired = context.write(() => {
+    let channelDays = 0;
+    const rawDay = dayOf(options.rawBeforeMs);
+    if (rawDay > layers.sealed.keptFromDay) {
+      mark.run(keptFromMark, rawDay * dayMs);
+      for (const id of ids.all()) channelDays += dropRaw.run(dayKey(id, 0), dayKey(id, rawDay)).changes;
+    }
+    const unassignedDay = dayOf(options.unassignedBeforeMs);
+    for (const id of unassigned.all()) {
+      channelDays += dropRaw.run(dayKey(id, 0), dayKey(id, unassignedDay)).changes;
+      dropRollups.run(dayKey(id, 0), dayKey(id, unassignedDay));
+    }
+    return { channelDays, channels: removeForgotten(context, layers, options.unassignedBeforeMs) };
   });
-  layers.sealed.keptFromDay = beforeDay;
-  layers.sealed.forget();
-  return { channelDays };
+  channelIds.forget();
+  layers.reload();
+  return expired;
+}
+
+/** Channels that were never assigned nor calibrated, last heard before the instant. */
+function removeForgotten({ db }: Context, layers: ReadingLayers, beforeMs: number): number {
+  const candidates = db
+    .prepare<[number, number], number>(
+      `SELECT id FROM channel WHERE created_at < ? AND coalesce(last_known_at, 0) < ?
+         AND id NOT IN (SELECT channel_id FROM assignment) AND id NOT IN (SELECT channel_id FROM calibration)`,
+    )
+    .pluck();
+  const remove = ['latest WHERE channel_id', 'reading_conflict WHERE channel_id', 'channel WHERE id'].map(
+    (of) => db.prepare<[number]>(`DELETE FROM ${of} = ?`),
+  );
+  const dayStart = dayOf(beforeMs) * dayMs;
+  const forgotten = candidates
+    .all(beforeMs, beforeMs)
+    .filter((id) => (layers.latest.of(id)?.atMs ?? 0) < dayStart);
+  for (const id of forgotten) for (const statement of remove) statement.run(id);
+  return forgotten.length;
 }

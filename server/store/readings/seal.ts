@@ -1,7 +1,7 @@
 /** The background step that turns hot days into sealed ones. */
 import type { Context } from '../context.ts';
 import { dayMs, dayOf, type DayReadings } from './day-readings.ts';
-import type { Latest, LatestOfChannel } from './latest.ts';
+import type { LatestOfChannel } from './latest.ts';
 import type { ReadingLayers } from './layers.ts';
 import type { RollupDays } from './rollup-days.ts';
 
@@ -22,6 +22,7 @@ export interface SealReport {
   readonly more: boolean;
 }
 
+/** A day with all its channels that have hot readings. */
 interface Due {
   readonly day: number;
   readonly channelIds: readonly number[];
@@ -29,60 +30,79 @@ interface Due {
 
 /** Late readings of yesterday mostly come within the hour. */
 const graceMs = 3_600_000;
+/** Some 20 MB of memory; a larger farm's open day is sealed before it ends, and opened again by its next reading. */
+const mostHot = 1_000_000;
+const mostConflicts = 10_000;
 
-/**
- * Seals days in one transaction: the day's blob and roll-up are written, its hot rows deleted, the latest table
- * brought up. Killed anywhere, either all of it happened or none.
- */
-export function seal(
-  context: Context,
-  layers: ReadingLayers,
-  rollups: RollupDays,
-  options: SealOptions = {},
-): SealReport {
-  layers.refresh();
-  const beforeDay = dayOf(options.endedBeforeMs ?? context.nowMs() - graceMs);
-  const due = dueDays(layers, beforeDay);
-  const now = firstDays(due, options.mostDays ?? 500);
-  if (now.length === 0) return { channelDays: 0, readings: 0, more: false };
-  const remove = context.db.prepare<[number, number]>(
-    'DELETE FROM reading_hot WHERE at_ms >= ? AND at_ms < ?',
-  );
-  const latest = new Map<number, LatestOfChannel>();
-  let readings = 0;
-  context.write(() => {
-    for (const { day, channelIds } of now) {
-      for (const channelId of channelIds) {
-        readings += sealDay(layers, rollups, latest, channelId, day);
+export class Sealer {
+  private readonly context: Context;
+  private readonly layers: ReadingLayers;
+  private readonly rollups: RollupDays;
+  private readonly remove;
+  private readonly putLatest;
+  private readonly dropConflicts;
+
+  constructor(context: Context, layers: ReadingLayers, rollups: RollupDays) {
+    this.context = context;
+    this.layers = layers;
+    this.rollups = rollups;
+    const { db } = context;
+    this.remove = db.prepare<[number, number]>('DELETE FROM reading_hot WHERE at_ms >= ? AND at_ms < ?');
+    this.putLatest = db.prepare<[number, number, number, number, number, number]>(
+      'INSERT OR REPLACE INTO latest (channel_id, readings, first_ms, at_ms, micro, flag) VALUES (?, ?, ?, ?, ?, ?)',
+    );
+    this.dropConflicts = db.prepare<[number]>(
+      `DELETE FROM reading_conflict WHERE (channel_id, at_ms, micro) IN (
+         SELECT channel_id, at_ms, micro FROM reading_conflict ORDER BY received_at DESC LIMIT -1 OFFSET ?)`,
+    );
+  }
+
+  /**
+   * Seals days in one transaction: the day's blob and roll-up are written, its hot rows deleted, the latest table
+   * brought up. Killed anywhere, either all of it happened or none. Throws `StoreUnavailable`.
+   */
+  seal(options: SealOptions = {}): SealReport {
+    const latest = new Map<number, LatestOfChannel>();
+    const { now, more, readings } = this.context.write(() => {
+      this.layers.refresh();
+      const due = dueDays(this.layers, this.beforeDay(options));
+      const now = firstDays(due, options.mostDays ?? 500);
+      let readings = 0;
+      for (const { day, channelIds } of now) readings += this.sealDay(day, channelIds, latest);
+      for (const [channelId, of] of latest) {
+        this.putLatest.run(channelId, of.readings, of.firstMs, of.atMs, of.micro, of.flag);
       }
-      // Every hot reading of the day has just been sealed: one range, not a search a channel.
-      remove.run(day * dayMs, (day + 1) * dayMs);
+      if (now.length > 0) this.dropConflicts.run(mostConflicts);
+      return { now, readings, more: due.length > now.length };
+    });
+    for (const { day, channelIds } of now) for (const id of channelIds) this.layers.hot.drop(id, day);
+    for (const [channelId, of] of latest) this.layers.latest.setSealed(channelId, of);
+    return { channelDays: now.reduce((sum, { channelIds }) => sum + channelIds.length, 0), readings, more };
+  }
+
+  private beforeDay({ endedBeforeMs }: SealOptions): number {
+    if (this.layers.hot.readings > mostHot) return Infinity;
+    return dayOf(endedBeforeMs ?? this.context.nowMs() - graceMs);
+  }
+
+  private sealDay(day: number, channelIds: readonly number[], latest: Map<number, LatestOfChannel>): number {
+    let readings = 0;
+    for (const channelId of channelIds) {
+      const hot = this.layers.hot.day(channelId, day);
+      if (!hot) continue;
+      const whole = this.layers.day(channelId, day);
+      this.layers.sealed.write(channelId, day, whole);
+      this.rollups.write(channelId, day, whole);
+      latest.set(channelId, withDay(latest.get(channelId) ?? this.layers.latest.sealedOf(channelId), hot));
+      readings += hot.length;
     }
-    writeLatest(context, latest);
-  });
-  for (const { day, channelIds } of now) for (const id of channelIds) layers.hot.drop(id, day);
-  followLatest(layers.latest, latest);
-  const channelDays = now.reduce((sum, { channelIds }) => sum + channelIds.length, 0);
-  return { channelDays, readings, more: due.length > now.length };
+    // Every hot reading of the day has just been sealed: one range, not a search a channel.
+    this.remove.run(day * dayMs, (day + 1) * dayMs);
+    return readings;
+  }
 }
 
-function sealDay(
-  layers: ReadingLayers,
-  rollups: RollupDays,
-  latest: Map<number, LatestOfChannel>,
-  channelId: number,
-  day: number,
-): number {
-  const hot = layers.hot.day(channelId, day);
-  if (!hot) return 0;
-  const whole = layers.day(channelId, day);
-  layers.sealed.write(channelId, day, whole);
-  rollups.write(channelId, day, whole);
-  latest.set(channelId, withDay(latest.get(channelId) ?? layers.latest.sealedOf(channelId), hot));
-  return hot.length;
-}
-
-/** Days with hot readings that are over, oldest first, each with all its channels. */
+/** Days with hot readings before `beforeDay`, oldest first. */
 function dueDays(layers: ReadingLayers, beforeDay: number): Due[] {
   const byDay = new Map<number, number[]>();
   for (const channelId of layers.hot.channels()) {
@@ -116,17 +136,4 @@ function withDay(before: LatestOfChannel | undefined, hot: DayReadings): LatestO
   const atMs = hot.atMs[last] ?? 0;
   if (before && before.atMs > atMs) return { ...before, readings, firstMs };
   return { readings, firstMs, atMs, micro: hot.micro[last] ?? 0, flag: hot.flag[last] ?? 0 };
-}
-
-function writeLatest(context: Context, latest: ReadonlyMap<number, LatestOfChannel>): void {
-  const put = context.db.prepare<[number, number, number, number, number, number]>(
-    'INSERT OR REPLACE INTO latest (channel_id, readings, first_ms, at_ms, micro, flag) VALUES (?, ?, ?, ?, ?, ?)',
-  );
-  for (const [channelId, of] of latest) {
-    put.run(channelId, of.readings, of.firstMs, of.atMs, of.micro, of.flag);
-  }
-}
-
-function followLatest(target: Latest, latest: ReadonlyMap<number, LatestOfChannel>): void {
-  for (const [channelId, of] of latest) target.setSealed(channelId, of);
 }

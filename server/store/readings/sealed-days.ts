@@ -12,10 +12,12 @@ interface BlobRow {
 }
 
 export class SealedDays {
-  keptFromDay: number;
+  /** First UTC day whose raw readings are kept. */
+  keptFromDay = 0;
   private readonly one;
   private readonly span;
   private readonly put;
+  private readonly kept;
   /** The day that late readings were checked against last. */
   private recent: { key: number; readings: DayReadings } | undefined;
 
@@ -28,11 +30,12 @@ export class SealedDays {
     this.put = db.prepare<[number, Uint8Array]>(
       'INSERT INTO reading_day (id, readings) VALUES (?, ?) ON CONFLICT (id) DO UPDATE SET readings = excluded.readings',
     );
-    const kept = db
-      .prepare<[string], number>('SELECT at_ms FROM mark WHERE name = ?')
-      .pluck()
-      .get(keptFromMark);
-    this.keptFromDay = kept === undefined ? 0 : dayOf(kept);
+    this.kept = db.prepare<[string], number>('SELECT at_ms FROM mark WHERE name = ?').pluck();
+  }
+
+  load(): void {
+    this.recent = undefined;
+    this.keptFromDay = dayOf(this.kept.get(keptFromMark) ?? 0);
   }
 
   read(channelId: number, day: number): DayReadings | undefined {
@@ -66,9 +69,5 @@ export class SealedDays {
     const key = dayKey(channelId, day);
     if (this.recent?.key === key) this.recent = undefined;
     this.put.run(key, encodeDay(readings, day * dayMs));
-  }
-
-  forget(): void {
-    this.recent = undefined;
   }
 }
