@@ -89,6 +89,7 @@ const changeNothing: ReadonlySet<OperationName> = new Set([
   'tryMapping',
   'previewBatch',
   'replay',
+  'calendarLink',
   'signIn',
   'signOut',
   'setPassword',

@@ -1,11 +1,21 @@
 /** What the analysis answers: nucs, charts, alerts, plans, review and limits. */
+import type { NucSummary } from '../contract/nucs.ts';
 import type { AppDeps } from '../deps.ts';
 import { implement } from '../operation.ts';
 import { found } from '../problem.ts';
 
+/** Without its traces a rail is a tenth of the size: lists of many nucs draw none. */
+const withoutTraces = (nuc: NucSummary): NucSummary => ({
+  ...nuc,
+  rail: nuc.rail && { ...nuc.rail, nights: [], brood: [], band: [] },
+});
+
 export function nucRoutes({ views }: AppDeps) {
   return {
-    ...implement('listNucs', async ({ nowMs }) => ({ items: await views.nucs(nowMs) })),
+    ...implement('listNucs', async ({ query, nowMs }) => {
+      const nucs = await views.nucs(nowMs);
+      return { items: query.traces ? nucs : nucs.map(withoutTraces) };
+    }),
     ...implement('getNuc', async ({ params, nowMs }) =>
       found(await views.nuc(params.id, nowMs), 'nuc', params.id),
     ),

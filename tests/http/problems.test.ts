@@ -1,0 +1,201 @@
+/** Bad input over real HTTP: problem documents (RFC 9457) that say what and where, and nothing stored. */
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { pointerTo } from '../../server/http/problem.ts';
+import type { TestServer } from './support/server.ts';
+import { furnish, nowMs, problemOf, send, startServer } from './support/server.ts';
+
+let server: TestServer;
+const api = (path: string): string => `${server.url}/api/v1${path}`;
+beforeAll(async () => {
+  server = await startServer();
+  furnish(server);
+});
+afterAll(() => server.stop());
+
+const site = { name: 'Hill', timeZone: 'Europe/Berlin', latDeg: 51, lonDeg: 9 };
+
+/** Method, path, body, status, pointers of the faults, and what the sentence has to name. */
+const bad: readonly (readonly [string, string, unknown, number, readonly string[], RegExp])[] = [
+  ['POST', '/sites', { ...site, latDeg: 91 }, 400, ['#/latDeg'], /body.*#\/latDeg.*90/],
+  ['POST', '/sites', { ...site, timeZone: 'Mars/Base' }, 400, ['#/timeZone'], /IANA time zone/],
+  ['POST', '/sites', { ...site, name: '  ' }, 400, ['#/name'], /a name is needed/],
+  ['POST', '/sites', {}, 400, ['#/name', '#/timeZone', '#/latDeg', '#/lonDeg'], /#\/name/],
+  ['POST', '/sites', [], 400, ['#'], /body/],
+  ['PUT', '/sites/s9', site, 404, [], /no site s9/],
+  ['PUT', '/sites/s%2F..', site, 400, ['#/id'], /address.*letters, digits/],
+  ['POST', '/hives', { name: 'N', siteId: 's9' }, 409, [], /s9.*no such site/],
+  ['PATCH', '/hives/n1', { emptyKg: -1 }, 400, ['#/emptyKg'], /#\/emptyKg/],
+  ['PATCH', '/hives/n9', {}, 404, [], /no nuc or parent colony n9/],
+  ['GET', '/nucs/n9', undefined, 404, [], /no nuc n9/],
+  ['GET', '/nucs/n1/chart?pixels=5', undefined, 400, ['#/pixels'], /query.*#\/pixels/],
+  ['GET', '/channels/0/readings', undefined, 400, ['#/id'], /address/],
+  ['GET', '/channels/99/readings', undefined, 404, [], /no channel 99/],
+  ['GET', '/channels/1/readings?from=yesterday', undefined, 400, ['#/from'], /query/],
+  ['GET', '/channels/1/readings?limit=0', undefined, 400, ['#/limit'], /query/],
+  ['GET', '/channels/1/readings?limit=1&limit=2', undefined, 400, ['#/limit'], /query/],
+  ['GET', '/channels/1/readings?resolution=week', undefined, 400, ['#/resolution'], /query/],
+  [
+    'GET',
+    '/channels/1/readings?from=2031-05-10T00:00:00Z&to=2031-05-09T00:00:00Z',
+    undefined,
+    400,
+    [],
+    /ends before it begins/,
+  ],
+  [
+    'POST',
+    '/assignments',
+    { channelId: 1, place: 'scale', from: '2031-05-10T00:00:00Z' },
+    400,
+    ['#'],
+    /either a hive or a site/,
+  ],
+  [
+    'POST',
+    '/channels/1/calibrations',
+    { kind: 'two-point', from: '2031-05-10T00:00:00Z', rawLow: 1, trueLow: 0, rawHigh: 1, trueHigh: 5 },
+    409,
+    [],
+    /./,
+  ],
+  ['PUT', '/mappings/m1', { name: 'M', mapping: {} }, 400, ['#/mapping'], /it names no topic/],
+  ['DELETE', '/mappings/m9', undefined, 404, [], /no mapping m9/],
+  ['DELETE', '/devices/nobody', undefined, 404, [], /no device nobody/],
+  ['POST', '/devices', { name: 'd', password: 'short' }, 400, ['#/password'], /at least 8/],
+  ['POST', '/alerts/gone/actions', { action: 'reopen' }, 404, [], /no alert gone/],
+  ['POST', '/alerts/gone/actions', { action: 'close', found: '' }, 400, ['#/found'], /say what was found/],
+  ['POST', '/log', { entries: [] }, 400, ['#/entries'], /#\/entries/],
+  [
+    'PUT',
+    '/settings/tellings/hook',
+    { name: 'Hook', kind: 'webhook', address: 'farm' },
+    400,
+    ['#/address'],
+    /http/,
+  ],
+  ['POST', '/settings/tellings/gone/try', undefined, 404, [], /no way to tell gone/],
+  ['PUT', '/settings/farm', { standingCellLimit: 2 }, 400, ['#/standingCellLimit'], /0\.5/],
+  ['GET', '/settings/limits?nuc=n9', undefined, 404, [], /no nuc n9/],
+  ['POST', '/tokens', { name: 't', scope: 'read' }, 409, [], /set a password/],
+  [
+    'POST',
+    '/people',
+    { name: 'Ash', role: 'viewer', password: 'long enough' },
+    409,
+    [],
+    /has to be a keeper/,
+  ],
+  ['GET', '/nowhere', undefined, 404, [], /GET \/api\/v1\/nowhere/],
+  ['PATCH', '/sites', {}, 404, [], /PATCH \/api\/v1\/sites/],
+];
+
+describe('bad input', () => {
+  it.each(bad)('%s %s %j', async (method, path, body, status, pointers, sentence) => {
+    const answer = await send(api(path), method, body);
+    const problem = await problemOf(answer);
+    expect(answer.status).toBe(status);
+    expect(problem).toMatchObject({ type: 'about:blank', status, detail: expect.stringMatching(sentence) });
+    expect((problem.errors ?? []).map((error) => error.pointer)).toEqual(pointers);
+  });
+
+  it('stored nothing', () => {
+    expect(server.store.places.listSites().map((one) => one.id)).toEqual(['s1']);
+    expect(server.store.places.listHives({ retired: true }).map((one) => one.id)).toEqual(['n1', 'p1']);
+    expect(server.store.people.audit()).toEqual([]);
+    expect(server.store.settings.all().size).toBe(0);
+  });
+
+  it('says what is wrong with a body that is no JSON, or not said to be', async () => {
+    const post = (body: string, type: string): Promise<Response> =>
+      fetch(api('/sites'), { method: 'POST', headers: { 'Content-Type': type }, body });
+    expect(await problemOf(await post('{"name":', 'application/json'))).toMatchObject({
+      status: 400,
+      detail: 'The body of this request is not JSON.',
+    });
+    expect(await problemOf(await post('name=Hill', 'application/x-www-form-urlencoded'))).toMatchObject({
+      status: 415,
+    });
+    expect(await problemOf(await post(JSON.stringify(site), 'text/plain'))).toMatchObject({ status: 415 });
+  });
+
+  it('refuses a path that can’t be decoded', async () => {
+    expect(await problemOf(await fetch(`${server.url}/api/v1/nucs/%E0%A4%A`))).toMatchObject({ status: 400 });
+  });
+
+  it('keeps the same form sent twice from making two things, and two things from one id', async () => {
+    const first = await send(api('/sites'), 'POST', { id: 'twice', ...site });
+    const again = await send(api('/sites'), 'POST', { id: 'twice', ...site });
+    expect([first.status, again.status]).toEqual([200, 200]);
+    const other = await send(api('/sites'), 'POST', { id: 'twice', ...site, name: 'Other' });
+    expect((await problemOf(other)).detail).toBe('The id twice belongs to the site Hill.');
+    expect(server.store.places.site('twice')?.name).toBe('Hill');
+  });
+
+  it('hides its own mistakes from the outside and logs them with their cause', async () => {
+    const { status } = server.ingest;
+    server.ingest.status = () => {
+      throw new Error('secret inner working');
+    };
+    const problem = await problemOf(await fetch(api('/status')));
+    server.ingest.status = status;
+    expect(problem).toMatchObject({ status: 500, detail: 'The server made a mistake; its log says which.' });
+    expect(server.logged.join('\n')).toContain('secret inner working');
+  });
+});
+
+describe('the field log', () => {
+  const entry = (id: string, more: object = {}) => ({
+    type: 'fact',
+    id,
+    introductionId: 'intro-000001',
+    happenedAtMs: nowMs - 3_600_000,
+    writtenAtMs: nowMs,
+    fact: { kind: 'note' },
+    ...more,
+  });
+  const post = async (entries: unknown[]): Promise<{ id: string; result: string; problems: string[] }[]> => {
+    const answer = await send(api('/log'), 'POST', { entries });
+    expect(answer.status).toBe(200);
+    return ((await answer.json()) as { items: { id: string; result: string; problems: string[] }[] }).items;
+  };
+
+  it('answers for each entry, and stores the good ones beside a bad one', async () => {
+    const items = await post([entry('note-0001'), entry('note-0002', { introductionId: 'intro-unknown' })]);
+    expect(items).toEqual([
+      { id: 'note-0001', result: 'stored', problems: [] },
+      { id: 'note-0002', result: 'refused', problems: [expect.stringContaining('intro-unknown')] },
+    ]);
+    expect(await post([entry('note-0001')])).toEqual([
+      { id: 'note-0001', result: 'already-there', problems: [] },
+    ]);
+    expect(server.store.introductions.log('intro-000001').map((one) => one.id)).toEqual(['note-0001']);
+  });
+
+  it('has gates and alerts looked at again only where something was stored', async () => {
+    server.views.told.length = 0;
+    await post([entry('note-0001')]);
+    expect(server.views.told).toEqual([]);
+    await post([entry('note-0003'), entry('note-0004')]);
+    expect(server.views.told).toEqual(['log intro-000001']);
+  });
+});
+
+// RFC 6901 §5 and §6: the pointers of its example document, as URI fragments.
+describe('pointers', () => {
+  it.each([
+    [[], '#'],
+    [['foo'], '#/foo'],
+    [['foo', 0], '#/foo/0'],
+    [[''], '#/'],
+    [['a/b'], '#/a~1b'],
+    [['c%d'], '#/c%25d'],
+    [['e^f'], '#/e%5Ef'],
+    [['g|h'], '#/g%7Ch'],
+    [['i\\j'], '#/i%5Cj'],
+    [['k"l'], '#/k%22l'],
+    [[' '], '#/%20'],
+    [['m~n'], '#/m~0n'],
+  ])('%j → %s', (path, pointer) => {
+    expect(pointerTo(path)).toBe(pointer);
+  });
+});
