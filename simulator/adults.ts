@@ -9,6 +9,8 @@ const youngestForagerDays = 9;
 export interface Adults {
   /** House bees at home by age in days. */
   readonly byAge: Float64Array;
+  /** Their sum, kept by the functions of this file. */
+  house: number;
   /** Foragers at home that know the new stand. */
   foragersHome: number;
   /** Foragers afield. */
@@ -39,13 +41,28 @@ export function adultsOfSplit(dice: Dice, count: number, oldShare: number): { ad
     old += leaving;
     byAge[age] = here - leaving;
   }
-  return { adults: { byAge, foragersHome: 0, out: 0 }, old };
+  const house = byAge.reduce((sum, bees) => sum + bees, 0);
+  return { adults: { byAge, house, foragersHome: 0, out: 0 }, old };
 }
 
-export function houseBees(adults: Adults): number {
-  let sum = 0;
-  for (const bees of adults.byAge) sum += bees;
-  return sum;
+/** Young bees come out of their cells. */
+export function addEmerged(adults: Adults, bees: number): void {
+  adults.byAge[0] = (adults.byAge[0] ?? 0) + bees;
+  adults.house += bees;
+}
+
+/** Each bee at home goes with the given chance; returns how many went. */
+export function takeShare(dice: Dice, adults: Adults, share: number): number {
+  let house = 0;
+  for (let age = 0; age < oldestDays; age++) {
+    const going = dice.binomial(adults.byAge[age] ?? 0, share);
+    adults.byAge[age] = (adults.byAge[age] ?? 0) - going;
+    house += going;
+  }
+  const foragers = dice.binomial(adults.foragersHome, share);
+  adults.house -= house;
+  adults.foragersHome -= foragers;
+  return house + foragers;
 }
 
 export interface AdultsHour {
@@ -63,7 +80,7 @@ export function stepAdultsHour(
 ): AdultsHour {
   const hour = { died: 0, recruited: 0 };
   const foragers = adults.foragersHome + adults.out + oldForagersHere;
-  const all = houseBees(adults) + foragers;
+  const all = adults.house + foragers;
   const ratePerDay = Math.max(0, recruitment.alpha - recruitment.sigma * (all > 0 ? foragers / all : 0));
   // Khoury's rate is a daily one; new foragers orient in flying weather only, say over eight full hours.
   const recruitChance = (ratePerDay * flight) / 8;
@@ -77,11 +94,12 @@ export function stepAdultsHour(
     hour.died += died;
     hour.recruited += recruited;
   }
+  adults.house -= hour.died + hour.recruited;
   adults.foragersHome += hour.recruited;
   return hour;
 }
 
-/** Midnight: everyone is a day older. The few that reach the greatest age stay in the last class. */
+/** Everyone is a day older. The few that reach the greatest age stay in the last class. */
 export function ageADay(adults: Adults): void {
   const last = (adults.byAge[oldestDays - 1] ?? 0) + (adults.byAge[oldestDays - 2] ?? 0);
   adults.byAge.copyWithin(1, 0, oldestDays - 2);

@@ -112,31 +112,43 @@ export function deliver(
 ): PlaceReadings {
   const dice = diceOf(seed, `delivery ${sampling.place}`);
   const { everyMinutes, offsetMin, offsetMs, place, quantity, unit } = sampling;
-  const rows: { takenMs: number; stampedMs: number; arrivedMs: number; value: number; copies: number }[] = [];
+  const most = Math.ceil(minuteValues.length / everyMinutes);
+  const takenAtMs = new Float64Array(most);
+  const stampedAtMs = new Float64Array(most);
+  const arrivedAtMs = new Float64Array(most);
+  const value = new Float64Array(most);
+  const copies = new Uint8Array(most);
   const stuckAt = sampling.faults.map((fault) => minuteValues[Math.round(fault.fromDay * 1440)] ?? 0);
+  let n = 0;
   for (let i = offsetMin; i < Math.min(minuteValues.length, sampling.goneFromMin); i += everyMinutes) {
     const roll = dice.uniform();
     const duplicate = dice.uniform() < line.duplicateShare;
     if (line.lost[i]) continue;
     const plain = sampling.summed ? sumOver(minuteValues, i, everyMinutes) : (minuteValues[i] ?? 0);
-    const value = withFaults(sampling.faults, stuckAt, plain, i / 1440, roll);
-    if (value === null) continue;
+    const told = withFaults(sampling.faults, stuckAt, plain, i / 1440, roll);
+    if (told === null) continue;
     const takenMs = startMs + i * minuteMs + offsetMs;
-    const stampedMs = takenMs + (line.clockErrorMs[i] ?? 0);
-    const arrivedMs = takenMs + (line.delayMin[i] ?? 0) * minuteMs + 400;
-    rows.push({ takenMs, stampedMs, arrivedMs, value, copies: duplicate ? 2 : 1 });
+    takenAtMs[n] = takenMs;
+    stampedAtMs[n] = takenMs + (line.clockErrorMs[i] ?? 0);
+    arrivedAtMs[n] = takenMs + (line.delayMin[i] ?? 0) * minuteMs + underwayMs;
+    value[n] = told;
+    copies[n] = duplicate ? 2 : 1;
+    n++;
   }
   return {
     place,
     quantity,
     unit,
-    takenAtMs: Float64Array.from(rows, (row) => row.takenMs),
-    stampedAtMs: Float64Array.from(rows, (row) => row.stampedMs),
-    arrivedAtMs: Float64Array.from(rows, (row) => row.arrivedMs),
-    value: Float64Array.from(rows, (row) => row.value),
-    copies: Uint8Array.from(rows, (row) => row.copies),
+    takenAtMs: takenAtMs.subarray(0, n),
+    stampedAtMs: stampedAtMs.subarray(0, n),
+    arrivedAtMs: arrivedAtMs.subarray(0, n),
+    value: value.subarray(0, n),
+    copies: copies.subarray(0, n),
   };
 }
+
+/** From the sensor to the broker when nothing is in the way. */
+const underwayMs = 400;
 
 function sumOver(values: Float64Array, end: number, minutes: number): number {
   let sum = 0;

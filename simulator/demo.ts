@@ -83,15 +83,12 @@ export function buildDemo(nowMs: number, seed: number): DemoFarm {
     ],
     readings: () => run.messages(Number.NEGATIVE_INFINITY, now, historyEveryMin),
     *liveFrom(fromMs) {
-      let ahead = aheadDays;
       let part = run;
-      for (let from = fromMs; ;) {
-        const until = part.endMs;
-        yield* part.messages(from, until, 1);
-        // The model only adds at its end when it runs longer, so that the feed goes on where it was.
-        from = Math.max(from, until);
-        ahead += aheadDays + Math.ceil(Math.max(0, from - now) / (24 * hourMs));
-        part = simulateFarm(sites, now, seed, ahead);
+      for (let from = fromMs; ; from = Math.max(from, part.endMs)) {
+        // A longer run has the shorter one as its beginning: the feed goes on where it was.
+        const daysSoFar = Math.ceil((from - now) / (24 * hourMs));
+        if (from >= part.endMs) part = simulateFarm(sites, now, seed, daysSoFar + aheadDays);
+        yield* part.messages(from, part.endMs, 1);
       }
     },
   };
@@ -162,7 +159,7 @@ function siteWeather(
   minutes: number,
   nowMs: number,
 ): Weather {
-  const mild = { warmerC: 0, meanC: 17, frontSdC: 1.2, heatingKPerWm2: 0.022, windMs: 1.5 };
+  const mild = { warmerC: 0, meanC: 17, frontSdC: 1.2, heatingKPerWm2: 0.016, windMs: 1.5 };
   const cold = { fromMs: nowMs - 9 * hourMs, toMs: nowMs + 60 * hourMs, warmerC: -9, overcast: true };
   const sky = { ...mild, cloudiness: 0.3, showersPerDay: 1 };
   const spells = site.key === 'hollow' ? [cold] : [];
@@ -183,13 +180,13 @@ function demoNuc(
     seed: seed * 101 + Number(nuc.key.slice(4)),
     place: site,
     splitMs,
-    days: Math.floor((endMs - splitMs) / (24 * hourMs)),
+    days: (endMs - splitMs) / (24 * hourMs),
     weather,
     everyMinutes: 1,
     // Today's visits are for whoever tries the demo.
     visitsUntilMs: localHour(nowMs, 0, 0, site.timeZone),
     introduction: { look: nuc.day >= 20 ? [17, 23] : [] },
-    parameters: { ...quietDelivery, nectarFlow: 0.3, storesG: 4000, ...nuc.model.parameters },
+    parameters: { ...quietDelivery, nectarFlow: 0.3, storesG: 4000, tareG: 5200, ...nuc.model.parameters },
   });
 }
 

@@ -13,7 +13,7 @@ export type FaultKind =
   | 'gone-127'
   /** Drifts away, so much a day. */
   | 'drifting'
-  /** The battery runs down over four days, then silence. */
+  /** The battery runs down over some days, then the whole device is silent. */
   | 'battery-low';
 
 export interface SensorFault {
@@ -47,6 +47,6 @@ export function faulty(
     case 'drifting':
       return value + (fault.perDay ?? (fault.place === 'scale' ? 0.15 : 1)) * daysIn;
     case 'battery-low':
-      return daysIn > 4 ? null : value;
+      return value;
   }
 }

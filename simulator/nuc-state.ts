@@ -1,5 +1,5 @@
 /** The state of a nuc between two minutes, and its start on the day of the split. */
-import { adultsOfSplit, houseBees, type Adults } from './adults.ts';
+import { adultsOfSplit, type Adults } from './adults.ts';
 import { broodMassG, broodOfSplit, countBrood, type Brood } from './brood.ts';
 import { beesPerFrame, cellsPerFrame } from './constants.ts';
 import { oldForagers, stillHere, type OldForagers } from './homing.ts';
@@ -69,11 +69,11 @@ export function startNuc(seed: number, p: NucParameters, outsideC: number): NucS
 
 /** Adults in the box. */
 export const beesAtHome = (nuc: NucState): number =>
-  houseBees(nuc.adults) + nuc.adults.foragersHome + stillHere(nuc.old);
+  nuc.adults.house + nuc.adults.foragersHome + stillHere(nuc.old);
 
 /** Everything in and of the box, g. */
 export function boxMassG(nuc: NucState): number {
-  const kinG = (houseBees(nuc.adults) + nuc.adults.foragersHome) * nuc.p.bodyG;
+  const kinG = (nuc.adults.house + nuc.adults.foragersHome) * nuc.p.bodyG;
   const oldG = nuc.old.stillHereG[nuc.old.gone] ?? 0;
   return nuc.tareG + nuc.storesG + nuc.nectarWaterG + nuc.broodG + nuc.breathG + kinG + oldG;
 }

@@ -1,5 +1,5 @@
 /** What a minute and an hour do to a nuc. Every gram that moves is entered in the ledger. */
-import { stepAdultsHour, stepTraffic } from './adults.ts';
+import { addEmerged, stepAdultsHour, stepTraffic, takeShare } from './adults.ts';
 import { broodMassG, countBrood, developmentSpeed, stepBroodHour } from './brood.ts';
 import { chillLimitC, eggG, honeyJPerG, loadG, swarmLoadG } from './constants.ts';
 import type { Happening } from './happenings.ts';
@@ -74,16 +74,8 @@ export function stepLosses(nuc: NucState, dice: Dice, minute: number, flight: nu
 
 /** A share of all bees at home leaves in this minute, crops filled as far as the stores go. */
 function leaveTogether(nuc: NucState, dice: Dice, share: number): void {
-  const { adults, ledger } = nuc;
-  let bees = 0;
-  for (let age = 0; age < adults.byAge.length; age++) {
-    const going = dice.binomial(adults.byAge[age] ?? 0, share);
-    adults.byAge[age] = (adults.byAge[age] ?? 0) - going;
-    bees += going;
-  }
-  const foragers = dice.binomial(adults.foragersHome, share);
-  adults.foragersHome -= foragers;
-  bees += foragers;
+  const { ledger } = nuc;
+  const bees = takeShare(dice, nuc.adults, share);
   const old = dice.binomial(stillHere(nuc.old), share);
   const honeyG = Math.min(Math.max(0, nuc.storesG), (bees + old) * swarmLoadG);
   nuc.storesG -= honeyG;
@@ -96,7 +88,7 @@ export function stepHour(nuc: NucState, dice: Dice, minute: number): void {
   const fed = nuc.storesG > 0;
   layEggs(nuc, dice, minute);
   const brood = stepBroodHour(dice, nuc.brood, p.bodyG, nuc.developedDays, nuc.chillCh, fed);
-  nuc.adults.byAge[0] = (nuc.adults.byAge[0] ?? 0) + brood.emerged;
+  addEmerged(nuc.adults, brood.emerged);
   nuc.emerged += brood.emerged;
   ledger.deadBroodG += brood.diedG;
   nuc.storesG -= brood.fedG;

@@ -6,7 +6,14 @@ import { flightActivity } from './flight.ts';
 import { overlayOf, type Overlay } from './overlay.ts';
 import { drawParameters, unseenRanges, usualRanges, type NucParameters } from './parameters.ts';
 import { localHour, minuteMs, type SimPlace } from './place.ts';
-import { batteryPct, hiveProbeC, humidityPct, outsideProbeC, rainGaugeMm } from './probes.ts';
+import {
+  batteryDiesInDays,
+  batteryPct,
+  hiveProbeC,
+  humidityPct,
+  outsideProbeC,
+  rainGaugeMm,
+} from './probes.ts';
 import { diceOf, type Dice } from './random.ts';
 import { scaleReadingsKg } from './scale.ts';
 import { scenarios, type IntroductionDays, type ScenarioName } from './scenarios.ts';
@@ -134,10 +141,15 @@ function sense(
   const hive = lineOf(seed, 'hive', p, startMs, minutes, outages);
   const site = lineOf(seed, 'site', p, startMs, minutes, outages);
   const gone = overlay.gone.indexOf(1);
-  const goneFromMin = gone < 0 ? Infinity : gone + 2;
+  const dying = faults.find((fault) => fault.kind === 'battery-low')?.fromDay ?? Infinity;
+  // A stolen box takes its probes along, an empty battery silences the whole device.
+  const emptyMin = (dying + batteryDiesInDays) * 1440;
+  const goneFromMin = Math.min(gone < 0 ? Infinity : gone + 2, emptyMin);
   const hiveAtMin = dice.whole(0, everyMinutes - 1);
   const siteAtMin = dice.whole(0, everyMinutes - 1);
-  const dying = faults.find((fault) => fault.kind === 'battery-low')?.fromDay ?? Infinity;
+  // Each device wakes at its own second.
+  const hiveAtMs = dice.whole(0, 57) * 1000;
+  const siteAtMs = dice.whole(0, 57) * 1000;
 
   const take = (
     what: Pick<Sampling, 'place' | 'quantity' | 'unit'>,
@@ -149,7 +161,7 @@ function sense(
       ...what,
       everyMinutes,
       offsetMin: line === hive ? hiveAtMin : siteAtMin,
-      offsetMs: line === hive ? 7000 : 21_000,
+      offsetMs: line === hive ? hiveAtMs : siteAtMs,
       goneFromMin: line === hive ? goneFromMin : Infinity,
       summed: false,
       faults: faults.filter((fault) => fault.place === what.place),
@@ -161,7 +173,7 @@ function sense(
   const kilograms = scaleReadingsKg(seed, p, truth, weather, overlay);
   return {
     scale: take({ place: 'scale', quantity: 'weight', unit: 'kg' }, kilograms, hive, {
-      goneFromMin: Infinity,
+      goneFromMin: emptyMin,
     }),
     brood: take(
       { place: 'brood', ...temperature },

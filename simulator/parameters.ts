@@ -10,7 +10,7 @@ export const usualRanges = {
   /** Adults that know the old stand. */
   oldForagerShare: [0.2, 0.35],
   /** Mean flight hours at full activity until one of them is gone. */
-  homingHours: [2, 7],
+  homingHours: [2, 8],
   bodyG: [0.09, 0.12],
   framesOfOpenBrood: [0.3, 1],
   framesOfSealedBrood: [0.4, 1.3],
@@ -34,10 +34,10 @@ export const usualRanges = {
   setWanderC: [0.15, 0.4],
   // Site and weather
   latDeg: [42, 56],
-  warmerC: [-4, 2],
+  warmerC: [-5, 1.5],
   frontSdC: [1.5, 3],
-  heatingKPerWm2: [0.018, 0.03],
-  cloudiness: [0.25, 0.6],
+  heatingKPerWm2: [0.011, 0.021],
+  cloudiness: [0.25, 0.65],
   showersPerDay: [0.5, 5],
   windMs: [0.8, 3],
   // Scale
@@ -60,10 +60,10 @@ export const usualRanges = {
   spikeChance: [0.0003, 0.002],
   // Probes
   /** How much of the nest's warmth the brood probe sees; the rest is the box. */
-  broodProbeInNest: [0.88, 1],
+  broodProbeInNest: [0.94, 1],
   /** The same for the cage, which hangs between two frames. */
   cageInNest: [0.55, 0.95],
-  probeOffsetC: [-0.4, 0.4],
+  probeOffsetC: [-0.3, 0.3],
   /** Warming of the outside probe by full sun. */
   outsideSunC: [0.5, 6],
   // Delivery
@@ -88,7 +88,7 @@ export const unseenRanges: Ranges = {
   framesOfBees: [1.75, 5],
   beesPerFrameFactor: [0.8, 1.25],
   oldForagerShare: [0.17, 0.4],
-  homingHours: [1.6, 8],
+  homingHours: [1.6, 9],
   bodyG: [0.088, 0.124],
   broodFill: [0.35, 0.8],
   storesG: [2000, 7500],
@@ -99,9 +99,10 @@ export const unseenRanges: Ranges = {
   mantleWPerK: [0.5, 1.1],
   sunM2: [0.0005, 0.014],
   latDeg: [40, 58],
+  warmerC: [-6, 3],
   frontSdC: [1.2, 3.6],
-  heatingKPerWm2: [0.016, 0.033],
-  cloudiness: [0.2, 0.65],
+  heatingKPerWm2: [0.009, 0.024],
+  cloudiness: [0.2, 0.7],
   showersPerDay: [0.3, 6],
   scaleNoiseG: [4, 22],
   scaleDriftGPerK: [2.5, 9],
@@ -109,6 +110,7 @@ export const unseenRanges: Ranges = {
   creepShare: [0.0001, 0.0008],
   zeroWanderG: [0.5, 5],
   roofHoldsG: [20, 180],
+  broodProbeInNest: [0.92, 1],
   outsideSunC: [0.3, 7],
   gapShare: [0.02, 0.14],
 };

@@ -78,13 +78,16 @@ export function humidityPct(seed: number, weather: Weather): Float64Array {
   return readings;
 }
 
-/** Battery of the sensor, %: a slow even fall, or down to nothing in four days once `dyingFromMin` has come. */
+/** Days from the first weakness of a dying battery to silence. */
+export const batteryDiesInDays = 4;
+
+/** Battery of the sensor, %: a slow even fall, or down to nothing in some days once `dyingFromMin` has come. */
 export function batteryPct(seed: number, minutes: number, dyingFromMin: number): Float64Array {
   const dice = diceOf(seed, 'battery');
   const full = dice.between(72, 100);
   const readings = new Float64Array(minutes);
   for (let i = 0; i < minutes; i++) {
-    const dying = Math.max(0, (i - dyingFromMin) / (4 * 1440));
+    const dying = Math.max(0, (i - dyingFromMin) / (batteryDiesInDays * 1440));
     readings[i] = Math.max(0, Math.round((full - (0.12 * i) / 1440) * (1 - dying)));
   }
   return readings;

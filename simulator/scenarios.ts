@@ -17,7 +17,13 @@ export const scenarioNames = [
   'stolen',
   'stores-out',
   'handled',
-  'sensor-fault',
+  'probe-silent',
+  'probe-stuck',
+  'probe-85',
+  'probe-gone',
+  'scale-drifting',
+  'scale-silent',
+  'battery-low',
   'gateway-off',
 ] as const;
 export type ScenarioName = (typeof scenarioNames)[number];
@@ -42,6 +48,8 @@ export interface Scenario {
 const usualDays: IntroductionDays = { cageHung: 7, cut: [7, 10], candyOpened: 10, look: [17] };
 const plain: Scenario = { days: usualDays, ranges: {}, faults: [] };
 
+const failing = (fault: SensorFault): Scenario => ({ ...plain, faults: [fault] });
+
 export const scenarios: Readonly<Record<ScenarioName, Scenario>> = {
   clean: plain,
   'cold-snap': {
@@ -61,9 +69,12 @@ export const scenarios: Readonly<Record<ScenarioName, Scenario>> = {
   stolen: plain,
   'stores-out': { ...plain, ranges: { storesG: [250, 600], nectarFlow: [0, 0.02] } },
   handled: plain,
-  'sensor-fault': {
-    ...plain,
-    faults: [{ place: 'brood', kind: 'silent', fromDay: 5 }],
-  },
+  'probe-silent': failing({ place: 'brood', kind: 'silent', fromDay: 5.4 }),
+  'probe-stuck': failing({ place: 'brood', kind: 'stuck', fromDay: 5.4 }),
+  'probe-85': failing({ place: 'brood', kind: 'power-on-85', fromDay: 5.4 }),
+  'probe-gone': failing({ place: 'cage', kind: 'gone-127', fromDay: 5.4 }),
+  'scale-drifting': failing({ place: 'scale', kind: 'drifting', fromDay: 5.4 }),
+  'scale-silent': failing({ place: 'scale', kind: 'silent', fromDay: 5.4 }),
+  'battery-low': failing({ place: 'battery', kind: 'battery-low', fromDay: 5.4 }),
   'gateway-off': plain,
 };
