@@ -2,13 +2,8 @@
  * Everything that a rule may look at, as plain data gathered by whoever runs the rules. Instants are ms
  * since 1970 UTC. What is absent is null or an empty list, never a made-up value.
  */
-import type {
-  BroodTemperature,
-  ChillOutlook,
-  ForagerDrift,
-  ThermalDose,
-  WeightStep,
-} from '../signals/types.ts';
+import type { NucSignals } from '../signals/types.ts';
+import type { FigureUnit } from './phrase.ts';
 import type { Subject } from './types.ts';
 
 /** How one channel has been doing, learned from its own rhythm. */
@@ -33,18 +28,26 @@ export interface ChannelHealth {
   readonly batteryPercentPerDay: number | null;
 }
 
-/** The stage of an introduction, as far as rules read it. */
+/** Where an introduction stands, as far as rules read it. */
 export interface StageFacts {
   readonly stage: 'planned' | 'queenless' | 'caged' | 'hands-off' | 'check-due' | 'laying' | 'over';
-  readonly day: number;
+  /** In a keeper's words, such as "caged, day 8". */
+  readonly words: string;
   readonly splitAtMs: number | null;
+  readonly queenlessSinceMs: number | null;
+  /** A queen is in a cage whose candy end is closed, since then. */
   readonly queenCagedSinceMs: number | null;
   readonly candyOpenedAtMs: number | null;
+  /** The first moment at which the nuc may be opened again. */
   readonly handsOffUntilMs: number | null;
-  /** Nothing rearable is left from here on. */
-  readonly rearableUntilMs: number | null;
+  /** The first moment at which a virgin may be out, were no cell cut. */
   readonly firstVirginAtMs: number | null;
+  /** The last search for cells that left no frame and no bees unlooked at. */
   readonly completeCutAtMs: number | null;
+  readonly layingWorkersWatchMs: number | null;
+  readonly layingWorkersLikelyMs: number | null;
+  readonly mayOpenCandy: 'go' | 'wait' | 'stop' | null;
+  readonly framesOfBees: number | null;
 }
 
 /** One step of the introduction's plan. */
@@ -58,13 +61,15 @@ export interface PlannedVisit {
   readonly done: boolean;
 }
 
-/** What the sensors say, as far as rules read it. */
-export interface SignalFacts {
-  readonly drift: ForagerDrift;
-  readonly steps: readonly WeightStep[];
-  readonly brood: BroodTemperature;
-  readonly doses: readonly ThermalDose[];
-  readonly outlook: ChillOutlook;
+/** One figure of a nuc against the band of its batch at the same day. */
+export interface BatchMeasure {
+  readonly name: string;
+  readonly unit: FigureUnit;
+  readonly value: number;
+  readonly low: number;
+  readonly high: number;
+  /** Days in a row outside of the band. */
+  readonly daysOutside: number;
 }
 
 interface Common {
@@ -78,9 +83,15 @@ export interface NucInput extends Common {
   readonly on: 'nuc';
   readonly introduction: StageFacts | null;
   readonly plan: readonly PlannedVisit[];
-  readonly signals: SignalFacts | null;
+  readonly signals: NucSignals | null;
   readonly sensors: readonly ChannelHealth[];
   readonly lastVisitAtMs: number | null;
+  /** How it compares with the nucs of its batch; null where they are too few. */
+  readonly batch: {
+    readonly name: string;
+    readonly nucs: number;
+    readonly measures: readonly BatchMeasure[];
+  } | null;
 }
 
 export interface ChannelInput extends Common {

@@ -75,6 +75,13 @@ export const noData = (because: string, conditions: readonly Condition[] = []): 
   because,
 });
 
+/** Nothing found, and past every easier limit too. */
+export const nothingFound = (...conditions: readonly Condition[]): Evaluation => ({
+  verdict: 'no',
+  clear: true,
+  conditions,
+});
+
 /** A finding: what it says is only worked out when it is needed. */
 export interface Finding {
   readonly conditions: readonly Condition[];

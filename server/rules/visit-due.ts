@@ -17,16 +17,23 @@ export const visitDue = defineRule({
   evaluate({ introduction, plan, nowMs }, { aheadH }) {
     const step = plan.find(({ done }) => !done);
     if (!isUnderWay(introduction) || !step) return notApplicable('nothing is planned');
-    const due = nowMs >= step.targetMs - aheadH * 3_600_000;
+    const fromMs = step.targetMs - aheadH * 3_600_000;
     return decide({
-      conditions: [holds(step.whatToDo, due, due ? 'its day has come' : 'not yet', 'its day has come')],
+      conditions: [
+        holds(
+          step.whatToDo,
+          nowMs >= fromMs,
+          nowMs >= fromMs ? 'its day has come' : 'not yet',
+          'its day has come',
+        ),
+      ],
       clear: () => true,
       message: () => ({
         todo: say`${step.whatToDo}: ${dayOf(step.targetMs)}, at the latest ${clock(step.latestMs)}.`,
         byMs: step.latestMs,
-        seen: say`The plan puts it on ${dayOf(step.targetMs)}; nothing is logged yet.`,
-        why: say`Earliest ${clock(step.earliestMs)}, latest ${clock(step.latestMs)}: the dates come from the brood’s own calendar.`,
-        howSure: say`As sure as the log: if it is done, log it.`,
+        seen: say`The plan puts it on ${dayOf(step.targetMs)}, and nothing is logged yet.`,
+        why: say`Not before ${clock(step.earliestMs)}, not after ${clock(step.latestMs)}: the brood’s own calendar sets both.`,
+        howSure: say`As sure as the log. If it is done, log it.`,
         facts: [],
       }),
     });

@@ -1,0 +1,23 @@
+/** The box was lifted and set down again, and nobody logged it. */
+import { judgeBoxStep } from './box-step.ts';
+import { clock, grams, say } from './phrase.ts';
+import { defineRule, limit } from './rule.ts';
+
+export const boxLifted = defineRule({
+  id: 'box-lifted',
+  on: 'nuc',
+  title: 'Box lifted',
+  about: 'The whole weight left the scale for a moment and came back, and no visit is logged.',
+  urgency: 'next-visit',
+  holdMin: 60,
+  clearHoldMin: 0,
+  limits: { lookBackH: limit(24, [1, 168], 'h', 'How long such an event stands as news') },
+  sources: ['the scale'],
+  evaluate: (input, { lookBackH }) =>
+    judgeBoxStep(input, 'lifted', lookBackH, false, (step) => ({
+      todo: say`If it was you, log it. If not, ask who was at the hives.`,
+      seen: say`At ${clock(step.atMs)} the box was off its scale; afterwards it weighed ${grams(step.sizeG)} more or less.`,
+      why: say`A box that is handled loses warmth and calm, and in some places hives are stolen.`,
+      howSure: say`The scale felt it; who it was it can’t say.`,
+    })),
+});

@@ -1,0 +1,50 @@
+/** The brood is cooling and will reach its limit within hours. */
+import { atMost, holds } from './conditions.ts';
+import { broodAtStake } from './brood-at-stake.ts';
+import { clock, degC, minutes, say } from './phrase.ts';
+import { decide, defineRule, limit, noData, nothingFound, notApplicable } from './rule.ts';
+
+export const chillingAhead = defineRule({
+  id: 'chilling-ahead',
+  on: 'nuc',
+  title: 'Brood will chill within hours',
+  about: 'At its present fall the brood reaches its limit soon.',
+  urgency: 'now',
+  holdMin: 10,
+  clearHoldMin: 45,
+  limits: {
+    aheadMin: limit(150, [15, 720], 'min', 'Tell it when the limit is nearer than this'),
+    sureAheadMin: limit(360, [30, 1440], 'min', 'And, at the slow end of the interval, nearer than this'),
+  },
+  sources: ['Newton’s law of cooling fitted to the fall so far'],
+  evaluate({ introduction, signals, nowMs }, { aheadMin, sureAheadMin }) {
+    const brood = broodAtStake(introduction, signals);
+    if (!brood.ok) return notApplicable(brood.why);
+    const { outlook } = brood.signals;
+    const { latestC } = brood.signals.brood;
+    if (latestC === null) return noData('no recent brood temperature');
+    const toLimit = outlook.minutesToLimit;
+    if (!toLimit.ok)
+      return nothingFound(holds('Cooling towards the limit', false, toLimit.why, 'a steady fall'));
+    return decide({
+      conditions: [
+        atMost('Time to the limit', toLimit.value, aheadMin, 'min'),
+        atMost('At the slow end of the interval', toLimit.high, sureAheadMin, 'min'),
+      ],
+      clear: () => toLimit.value > 1.5 * aheadMin,
+      message: () => ({
+        todo: say`Go and help it keep warm: insulate, narrow the entrance, bring bees or a warm place for the night.`,
+        byMs: nowMs + toLimit.value * 60_000,
+        seen: say`Brood at ${degC(latestC)} and falling; ${degC(outlook.limitC)} would be reached about ${clock(nowMs + toLimit.value * 60_000)}.`,
+        why: brood.why,
+        howSure: say`Between ${minutes(toLimit.low)} and ${minutes(toLimit.high)} from now, if it goes on as it has.`,
+        settleBy: say`Do bees cover the brood from edge to edge?`,
+        facts: [
+          { name: 'Time to the limit', ...minutes(toLimit.value) },
+          { name: 'Brood', ...degC(latestC) },
+        ],
+      }),
+      evidence: { place: 'brood', fromMs: nowMs - 12 * 3_600_000, toMs: nowMs, limit: outlook.limitC },
+    });
+  },
+});

@@ -1,0 +1,43 @@
+/** A sensor goes on reporting, and always the very same value. */
+import { atLeast } from './conditions.ts';
+import { clock, hours, say } from './phrase.ts';
+import { decide, defineRule, limit, noData, notApplicable } from './rule.ts';
+
+export const sensorStuck = defineRule({
+  id: 'sensor-stuck',
+  on: 'channel',
+  title: 'Sensor stuck',
+  about: 'A sensor reports the very same value for so long that it can’t be measuring.',
+  urgency: 'next-visit',
+  holdMin: 0,
+  clearHoldMin: 30,
+  limits: {
+    temperatureH: limit(18, [2, 240], 'h', 'Hours without a change, temperature and humidity'),
+    weightH: limit(24, [2, 240], 'h', 'Hours without a change, weight'),
+  },
+  sources: ['common practice'],
+  evaluate({ channel, nowMs }, { temperatureH, weightH }) {
+    const { quantity, unchangedSinceMs, lastHeardMs, channelId, readings24h } = channel;
+    if (channel.place === null) return notApplicable('this sensor stands nowhere');
+    if (quantity === 'battery' || quantity === 'rain')
+      return notApplicable('this quantity may well stay the same');
+    if (unchangedSinceMs === null || lastHeardMs === null || readings24h < 6)
+      return noData('too few readings in the last day');
+    // Judged up to the last message: a silent sensor is not a stuck one.
+    const unchangedH = (lastHeardMs - unchangedSinceMs) / 3_600_000;
+    return decide({
+      conditions: [
+        atLeast('The same value for', unchangedH, quantity === 'weight' ? weightH : temperatureH, 'h'),
+      ],
+      clear: () => true,
+      message: () => ({
+        todo: say`Restart the sensor or check its cable at the next visit.`,
+        seen: say`The same value, to the last digit, since ${clock(unchangedSinceMs)}.`,
+        why: say`A stuck sensor looks calm while anything may happen.`,
+        howSure: say`Real readings move by at least a digit in that time.`,
+        facts: [{ name: 'Unchanged for', ...hours(unchangedH) }],
+      }),
+      evidence: { channelId, fromMs: unchangedSinceMs - 86_400_000, toMs: nowMs },
+    });
+  },
+});
