@@ -44,13 +44,19 @@ const unequal = 8;
 export const shareGone = (flownH: number, tauH: number): number =>
   1 - (1 + Math.max(0, flownH) / (unequal * tauH)) ** -unequal;
 
-/** Wandering: variance a day of zero point, uneven consumption, nectar coming in, g². */
-const wanderVarPerDay = 8 ** 2;
-/** Blur of first-day rows: bees out and the sun on the scale, g. */
-const dayBlurG = 10;
-const dayBlurHours = 3;
+/** Wandering: variance a day of the scale's zero point and of uneven consumption, g². */
+const wanderVarPerDay = 4 ** 2;
+/** Blur of first-day rows: bees out and the sun on scale and thermometer, g at a high sun; it goes together for hours. */
+const sunBlurG = 9;
+const sunBlurHours = 6;
+/** Nectar less losses afield, g an hour of full flight, once new foragers fly; spread between nucs and between days. */
+const income = { mean: 1, sd: 2, daySd: 0.8 };
+/** New foragers grow into the old ones' place over some days (Khoury et al. 2011: a quarter of the house bees a day at most). */
+const newForagers = (day: number): number => Math.min(1, (day + 0.3) / 4);
+/** Water that a wet roof holds: half a millimetre on a sixth of a square metre, and how far the drying may be off. */
+const roofG = { mean: 80, sd: 40, dryingShare: 0.15 };
 
-const basis = 5;
+const basis = 7;
 
 /** Posterior over the grid; empty when the rows can't bear a fit. */
 export function fitDrift(data: DriftData, prior: DriftPrior): DriftCandidate[] {
@@ -98,7 +104,9 @@ function regressors(data: DriftData, tauH: number, lagMs: number): Float64Array 
   data.rows.forEach((row, i) => {
     const out = outside?.[i];
     const kelvin = out === undefined || Number.isNaN(out) ? 0 : out - first;
-    x.set([1, row.hours, -shareGone(row.flownH, tauH), kelvin, data.warmthKh[i] as number], i * basis);
+    const brought = row.flownByDay.reduce((sum, h, day) => sum + newForagers(day) * h, 0);
+    const gone = -shareGone(row.flownH, tauH);
+    x.set([1, row.hours, gone, kelvin, data.warmthKh[i] as number, brought, row.wet], i * basis);
   });
   return x;
 }
@@ -110,8 +118,16 @@ function priorOf(prior: DriftPrior, levelG: number): { mean: Float64Array; sd: F
   const massG = prior.bees * share.value * foragerBodyG.value;
   const relative = Math.hypot(spread(share) / share.value, prior.beesSd / prior.bees, 0.12);
   return {
-    mean: Float64Array.of(levelG, -consumptionGPerH.value, massG, loadCellDriftGPerK.value, 0.1),
-    sd: Float64Array.of(1000, spread(consumptionGPerH), massG * relative, spread(loadCellDriftGPerK), 0.15),
+    mean: Float64Array.of(levelG, -consumptionGPerH.value, massG, loadCellDriftGPerK.value, 0.1, income.mean, roofG.mean),
+    sd: Float64Array.of(
+      1000,
+      spread(consumptionGPerH),
+      massG * relative,
+      spread(loadCellDriftGPerK),
+      0.15,
+      income.sd,
+      roofG.sd,
+    ),
   };
 }
 
@@ -124,7 +140,11 @@ function noiseCovariance(rows: readonly DriftRow[], extraVar: Float64Array): Flo
     for (let j = 0; j <= i; j++) {
       const b = rows[j] as DriftRow;
       let v = (wanderVarPerDay * Math.min(a.hours, b.hours)) / 24;
-      if (!a.quiet && !b.quiet) v += dayBlurG ** 2 * Math.exp(-Math.abs(a.hours - b.hours) / dayBlurHours);
+      v += blur(a) * blur(b) * Math.exp(-Math.abs(a.hours - b.hours) / sunBlurHours);
+      for (let d = 0; d < a.flownByDay.length; d++) {
+        v += (income.daySd * newForagers(d)) ** 2 * (a.flownByDay[d] as number) * (b.flownByDay[d] ?? 0);
+      }
+      v += (roofG.dryingShare * roofG.mean) ** 2 * a.wet * b.wet * Math.exp(-Math.abs(a.hours - b.hours) / 12);
       if (i === j) v += a.noiseVar + (extraVar[i] as number);
       c[i * n + j] = v;
       c[j * n + i] = v;
@@ -132,6 +152,9 @@ function noiseCovariance(rows: readonly DriftRow[], extraVar: Float64Array): Flo
   }
   return c;
 }
+
+const blur = (row: DriftRow): number =>
+  row.quiet ? 0 : sunBlurG * Math.max(0.3, Math.sin((Math.max(0, row.sunDeg) * Math.PI) / 180));
 
 interface Posterior {
   readonly mean: Float64Array;

@@ -1,7 +1,7 @@
 /** Rows for the forager drift's fit: quiet weights since the move, with what may have moved them. */
 import type { Bins } from './bins.ts';
 import { binMs, lagged, valueAt } from './bins.ts';
-import { hoursAt, type Flight } from './flight.ts';
+import { hoursAt, rainIn, type Flight } from './flight.ts';
 import { hourMs, indexAt, minuteMs } from './series.ts';
 import { median, robustSd } from './statistics/robust.ts';
 import type { Series, WeightStep } from './types.ts';
@@ -13,6 +13,10 @@ export interface DriftRow {
   /** Variance of the median itself, g². */
   readonly noiseVar: number;
   readonly flownH: number;
+  /** Flight hours flown on each local day since the move, up to this row. */
+  readonly flownByDay: readonly number[];
+  /** How wet the roof is, 0 dry to 1 running off. */
+  readonly wet: number;
   /** Quiet: nobody flies. Otherwise a row of the first day, in which those out and the sun blur the weight. */
   readonly quiet: boolean;
   readonly sunDeg: number;
@@ -28,14 +32,16 @@ export interface DriftData {
   readonly nights: number;
 }
 
-/** Water stays on a roof this long after rain, by night. Left out. */
-const wetMs = 5 * hourMs;
+/** Left out while it rains and shortly after: what a roof holds of a shower is not known to the gram. */
+const wetMs = hourMs;
 /** A lid off and a box moved show for a while. */
 const settleMs = 12 * minuteMs;
 
 export interface DriftWindow {
   readonly movedAtMs: number;
   readonly untilMs: number;
+  /** Starts of the local days since the move, the first at or before it. */
+  readonly dayStartsMs: readonly number[];
 }
 
 /** Weight bins with the steps since the move taken out again. */
@@ -68,7 +74,7 @@ export function driftRows(
     if (at - binMs / 2 < window.movedAtMs || at > window.untilMs) continue;
     const quiet = isQuiet(flight, at);
     if (!quiet && at > firstDayEndMs) continue;
-    if (rainedWithin(rain, at, quiet ? wetMs : 2 * hourMs)) continue;
+    if (rainIn(rain, at - wetMs, at)) continue;
     if (disturbedAtMs.some((d) => at > d - binMs && at < d + settleMs + binMs)) continue;
     // An hour's worth at night, half an hour's on the first day, while the foragers leave fastest.
     const grain = quiet ? hourMs : hourMs / 2;
@@ -77,7 +83,9 @@ export function driftRows(
     if (group) group.push(i);
     else groups.set(key, [i]);
   }
-  const rows = [...groups.values()].map((group) => rowOf(window, weight, group, noise, flight, flownHours));
+  const roof = wetRoof(flight, rain);
+  const context = { window, weight, noise, flight, flownHours, roof };
+  const rows = [...groups.values()].map((group) => rowOf(context, group));
   rows.sort((a, b) => a.atMs - b.atMs);
   const outsideC = new Map<number, Float64Array>();
   if (outside.atMs.length > 6) {
@@ -104,23 +112,30 @@ function binNoise(weight: Bins): number {
   return seconds.length < 6 ? 15 : Math.max(1, robustSd(seconds) / Math.sqrt(6));
 }
 
-function rowOf(
-  window: DriftWindow,
-  weight: Bins,
-  group: readonly number[],
-  noise: number,
-  flight: Flight,
-  flownHours: Float64Array,
-): DriftRow {
+interface RowContext {
+  readonly window: DriftWindow;
+  readonly weight: Bins;
+  readonly noise: number;
+  readonly flight: Flight;
+  readonly flownHours: Float64Array;
+  readonly roof: Float64Array;
+}
+
+function rowOf(context: RowContext, group: readonly number[]): DriftRow {
+  const { window, weight, noise, flight, flownHours, roof } = context;
   const atMs = group.reduce((sum, i) => sum + (weight.atMs[i] as number), 0) / group.length;
   const bin = Math.min(flight.activity.length - 1, Math.max(0, Math.floor((atMs - flight.fromMs) / binMs)));
+  const flown = (at: number): number => hoursAt(flight, flownHours, at);
+  const starts = window.dayStartsMs;
   return {
     atMs,
     hours: (atMs - window.movedAtMs) / hourMs,
     weightG: median(group.map((i) => weight.value[i] as number)),
     // A median costs up to π/2 of the mean's variance.
     noiseVar: (noise * noise * (group.length > 2 ? 1.4 : 1)) / group.length + 1,
-    flownH: hoursAt(flight, flownHours, atMs),
+    flownH: flown(atMs),
+    flownByDay: starts.map((start, d) => Math.max(0, flown(Math.min(atMs, starts[d + 1] ?? atMs)) - flown(start))),
+    wet: roof[bin] ?? 0,
     quiet: isQuiet(flight, atMs),
     sunDeg: flight.sunDeg[bin] ?? 0,
     activity: flight.activity[bin] ?? 0,
@@ -135,12 +150,28 @@ function isQuiet(flight: Flight, atMs: number): boolean {
   return true;
 }
 
-function rainedWithin(rain: Series | undefined, atMs: number, ms: number): boolean {
-  if (!rain) return false;
-  for (let i = indexAt(rain, atMs - ms); i < rain.atMs.length && (rain.atMs[i] as number) <= atMs; i++) {
-    if ((rain.value[i] as number) > 0) return true;
+/** Rain that wets a roof through, mm; more runs off. */
+const soakMm = 0.5;
+/** Drying in an hour: by night, and what a high sun adds. */
+const dryNight = 0.07;
+const drySun = 0.35;
+
+/** Wetness of the roof in each bin of `flight`: filled by rain, dried by air and sun. */
+function wetRoof(flight: Flight, rain: Series | undefined): Float64Array {
+  const wet = new Float64Array(flight.activity.length);
+  if (!rain) return wet;
+  let state = 0;
+  let next = indexAt(rain, flight.fromMs);
+  for (let i = 0; i < wet.length; i++) {
+    const endMs = flight.fromMs + (i + 1) * binMs;
+    for (; next < rain.atMs.length && (rain.atMs[next] as number) < endMs; next++) {
+      state = Math.min(1, state + Math.max(0, rain.value[next] as number) / soakMm);
+    }
+    const sun = Math.max(0, Math.sin(((flight.sunDeg[i] as number) * Math.PI) / 180));
+    state *= 1 - (dryNight + drySun * sun) * (binMs / hourMs);
+    wet[i] = state;
   }
-  return false;
+  return wet;
 }
 
 /** Integral of the outside temperature less its mean since the move, K·h, at each row. */

@@ -66,7 +66,7 @@ export function forageDriftOf(input: DriftInput): DriftAndScale {
       flyingDays,
     );
   }
-  const window = { movedAtMs, untilMs: Math.min(nowMs, movedAtMs + driftWindowMs) };
+  const window = { movedAtMs, untilMs: Math.min(nowMs, movedAtMs + driftWindowMs), dayStartsMs: input.dayStartsMs };
   const weight = withoutSteps(input.weight, input.steps, movedAtMs);
   const disturbed = [...input.steps.map((s) => s.atMs), ...input.events.map((e) => e.atMs)];
   const data = driftRows(
