@@ -89,6 +89,7 @@ export const operations = {
     path: '/nucs',
     role: 'viewer',
     summary: 'Every nuc with its rail and what is due',
+    query: nucs.nucsQuerySchema,
     response: nucs.nucsSchema,
   },
   getNuc: {

@@ -127,6 +127,12 @@ export const nucSummarySchema = z.object({
 });
 export type NucSummary = z.infer<typeof nucSummarySchema>;
 export const nucsSchema = listOf(nucSummarySchema);
+export const nucsQuerySchema = z.object({
+  traces: z
+    .stringbool()
+    .default(true)
+    .describe('With `false` the rails come without nights, brood hours and band: a list needs none'),
+});
 
 export const nucDetailSchema = nucSummarySchema.extend({
   gates: z.array(gateSchema),
