@@ -33,12 +33,15 @@ export interface GroupEvents {
 
 interface Entry {
   readonly part: IngestBatch;
+  readonly owner: object | undefined;
   readonly settled: (stored: boolean) => void;
 }
 
 export interface GroupCommit {
   /** Calls `settled(true)` after the commit that holds `part`; false at once when too much waits already. */
-  add(part: IngestBatch, settled: (stored: boolean) => void): void;
+  add(part: IngestBatch, settled: (stored: boolean) => void, owner?: object): void;
+  /** What `owner` brought and is not committed yet comes again on its next connection. */
+  forget(owner: object): void;
   pending(): number;
   /** A last attempt; what can't be stored is settled as not stored. */
   stop(): void;
@@ -93,15 +96,18 @@ export function groupCommit(port: IngestPort, limits: GroupLimits, events: Group
   }
 
   return {
-    add(part, settled) {
+    add(part, settled, owner) {
       if (stopped || waiting.length >= limits.maxPending) {
         settled(false);
         return;
       }
-      waiting.push({ part, settled });
+      waiting.push({ part, settled, owner });
       if (pauseMs > 0) return;
       if (waiting.length >= limits.maxBatch) flush();
       else schedule(limits.maxDelayMs);
+    },
+    forget(owner) {
+      waiting = waiting.filter((entry) => entry.owner !== owner);
     },
     pending: () => waiting.length,
     stop() {

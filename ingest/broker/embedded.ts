@@ -6,6 +6,8 @@ import { createServer, type AddressInfo, type Server, type Socket } from 'node:n
 import { createServer as createTlsServer } from 'node:tls';
 import { Aedes, type AuthenticateError, type Client, type PublishPacket } from 'aedes';
 import { serverRoot } from '../decode/own-topics.ts';
+import { frameGuard, type Oversized } from './frame-guard.ts';
+import { pace, type Pace } from './pace.ts';
 import { isOwnTopic, makeDoor, type Device, type DeviceDirectory } from './devices.ts';
 import type { Link, LinkEvents } from './link.ts';
 
@@ -27,10 +29,6 @@ export interface ConnectionLimits {
   /** Sustained; a connection that sends faster is read more slowly. */
   readonly messagesPerSecond: number;
   readonly burst: number;
-}
-
-export interface EmbeddedLink extends Link {
-  setDevices(devices: readonly Device[]): void;
 }
 
 const sysTopic = '$SYS/';
@@ -55,9 +53,18 @@ export async function startEmbedded(
   limits: ConnectionLimits,
   events: LinkEvents,
   clock: () => number,
-): Promise<EmbeddedLink> {
+): Promise<Link> {
   const door = makeDoor(options.devices, options.allowAnonymous, clock);
   const owners = new WeakMap<Client, Device>();
+  const paces = new WeakMap<Client, Pace>();
+
+  /** Milliseconds by which a sender that is too fast has to wait. */
+  function waitOf(client: Client | null): number {
+    if (!client) return 0;
+    let own = paces.get(client);
+    if (!own) paces.set(client, (own = pace(limits.messagesPerSecond, limits.burst)));
+    return own.next(clock());
+  }
 
   function receive(client: Client | null, packet: PublishPacket, done: (error?: Error | null) => void): void {
     const { topic, payload } = packet;
@@ -68,6 +75,7 @@ export async function startEmbedded(
     }
     const refuse = whyBeyondRights(client ? owners.get(client) : undefined, topic);
     const bytes = typeof payload === 'string' ? Buffer.from(payload) : payload;
+    const waitMs = waitOf(client);
     events.receive(
       { topic, payload: bytes, retain: false, ...(refuse === undefined ? {} : { refuse }) },
       (stored) => {
@@ -79,9 +87,45 @@ export async function startEmbedded(
           packet.topic = nowhere;
           packet.retain = false;
         }
-        done(null);
+        if (waitMs < 1) done(null);
+        else setTimeout(done, waitMs, null);
       },
     );
+  }
+
+  /** The broker gathers a whole packet before anybody can refuse it; so it never gets to see one that is too large. */
+  function guard(socket: Socket): void {
+    const frames = frameGuard(
+      limits.maxPacketBytes,
+      () => false,
+      (packet) => {
+        refuseOversized(socket, packet);
+      },
+    );
+    const readRaw = socket.read.bind(socket);
+    socket.read = (size?: number): unknown => {
+      const chunk: unknown = readRaw(size);
+      if (!Buffer.isBuffer(chunk)) return chunk;
+      const passed = frames.pass(chunk);
+      return passed.length > 0 ? passed : null;
+    };
+  }
+
+  function refuseOversized(socket: Socket, { publish: message, bytes }: Oversized): void {
+    const { client } = socket as Socket & { client?: Client };
+    if (!message || message.qos > 1 || client?.connected !== true) {
+      events.onWarning(`Connection closed: a packet of ${String(bytes)} bytes is too large.`);
+      socket.destroy();
+      return;
+    }
+    const { topic, head, payloadBytes, messageId } = message;
+    const refuse = `the message has ${String(payloadBytes)} bytes; at most ${String(limits.maxPacketBytes)} are taken`;
+    events.receive({ topic, payload: head, payloadBytes, retain: false, refuse }, (stored) => {
+      if (!stored) socket.destroy();
+      else if (messageId !== undefined && socket.writable) {
+        socket.write(Buffer.from([0x40, 2, messageId >> 8, messageId & 0xff]));
+      }
+    });
   }
 
   const broker = await Aedes.createBroker({
@@ -116,9 +160,14 @@ export async function startEmbedded(
     events.onWarning(`Connection closed before it was one: ${error.message}.`);
   });
 
+  const accept = (socket: Socket): void => {
+    socket.setNoDelay(true);
+    guard(socket);
+    broker.handle(socket);
+  };
   const server: Server = options.tls
-    ? createTlsServer({ key: options.tls.key, cert: options.tls.cert }, broker.handle)
-    : createServer(broker.handle);
+    ? createTlsServer({ key: options.tls.key, cert: options.tls.cert }, accept)
+    : createServer(accept);
   server.maxConnections = limits.maxConnections;
   server.on('drop', () => {
     events.onWarning(`A connection was refused: ${String(limits.maxConnections)} are open already.`);

@@ -1,9 +1,12 @@
 /** What ingest asks of a way in, be it the embedded broker or somebody else's. */
+import type { Device } from './devices.ts';
 
 export interface Arrival {
   readonly topic: string;
   readonly payload: Uint8Array;
   readonly retain: boolean;
+  /** The connection that will bring it again if it breaks before the acknowledgement. */
+  readonly owner?: object;
   /** Why it goes to the quarantine tray unread: beyond its sender's rights, too large. */
   readonly refuse?: string;
   /** Its true size, where `payload` is only the beginning. */
@@ -26,5 +29,7 @@ export interface Link {
   publish(topic: string, payload: string | Uint8Array, options: { retain: boolean }): Promise<void>;
   /** Topic filters that mappings need; only a broker of somebody else has to be asked. */
   setFilters(filters: readonly string[]): void;
+  /** Nothing where the broker is somebody else's. */
+  setDevices(devices: readonly Device[]): void;
   stop(): Promise<void>;
 }

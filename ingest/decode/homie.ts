@@ -1,0 +1,117 @@
+/**
+ * The Homie convention, version 5 (`homie/5/<device>/…`, described by one JSON document) and version 4
+ * (`homie/<device>/…`, described attribute by attribute). Values of properties that are quantities of ours become
+ * readings; everything else of the convention is passed over.
+ */
+import { isQuantity, quantityOfUnit, type Quantity } from '../../server/units.ts';
+import { guessField } from './field-names.ts';
+import type { DecoderMemory, DescribedProperty, Learned } from './memory.ts';
+import { toDecoded } from './measurement.ts';
+import { ignored, refused, shown, type Decoded, type Message } from './message.ts';
+import { isObject, readJson, readNumber, readText } from './payload.ts';
+
+export interface HomieDecoded {
+  readonly decoded: Decoded;
+  readonly learned: readonly Learned[];
+}
+
+const only = (decoded: Decoded): HomieDecoded => ({ decoded, learned: [] });
+const maxProperties = 500;
+
+/** A humidity and a charge are both told in `%`: there the property's name decides. */
+function quantityOf(property: string, node: string, unit: string | undefined): Quantity | undefined {
+  if (isQuantity(property)) return property;
+  const byName = guessField(property)?.quantity ?? guessField(node)?.quantity;
+  if (byName) return byName;
+  const byUnit = unit === undefined ? undefined : quantityOfUnit(unit);
+  return byUnit === 'battery' ? undefined : byUnit;
+}
+
+function describe(
+  property: string,
+  node: string,
+  fields: Readonly<Record<string, unknown>>,
+): DescribedProperty {
+  const unit = typeof fields['unit'] === 'string' ? fields['unit'] : undefined;
+  const numeric = fields['datatype'] === 'float' || fields['datatype'] === 'integer';
+  const quantity = numeric ? quantityOf(property, node, unit) : undefined;
+  return { ...(quantity ? { quantity } : {}), ...(unit === undefined ? {} : { unit }) };
+}
+
+function learnDescription(device: string, message: Message): HomieDecoded {
+  if (message.payload.length === 0) return only(ignored('the device took its description back'));
+  const text = readText(message.payload);
+  const json = text.ok ? readJson(text.value) : text;
+  if (!json.ok || !isObject(json.value))
+    return only(refused(`the description of ${shown(device)} is not JSON`));
+  const nodes = isObject(json.value['nodes']) ? json.value['nodes'] : {};
+  const learned = Object.entries(nodes).flatMap(([node, described]) => {
+    const properties =
+      isObject(described) && isObject(described['properties']) ? described['properties'] : {};
+    return Object.entries(properties).map(([property, fields]): Learned => {
+      const key = `${device}/${node}/${property}`;
+      return { kind: 'property', key, property: describe(property, node, isObject(fields) ? fields : {}) };
+    });
+  });
+  return { decoded: ignored('a description'), learned: learned.slice(0, maxProperties) };
+}
+
+function decodeValue(
+  device: string,
+  key: string,
+  [node, property]: readonly [string, string],
+  message: Message,
+  memory: DecoderMemory,
+): Decoded {
+  const described = memory.properties.get(key);
+  if (!described) {
+    // Retained values come in any order; the device's next value finds it described.
+    return message.retain
+      ? ignored('a value before its description')
+      : refused(`the device ${shown(device)} has not described ${shown(`${node}/${property}`)} yet`);
+  }
+  const { quantity, unit } = described;
+  if (!quantity) return ignored('no quantity of ours');
+  const text = readText(message.payload);
+  if (!text.ok) return refused(text.reason);
+  const value = readNumber(text.value);
+  if (!value.ok) return refused(value.reason);
+  const probe = property === quantity ? node : `${node}:${property}`;
+  return toDecoded({ sensor: device, quantity, probe, value: value.value, unit }, message);
+}
+
+function learnAttribute(
+  key: string,
+  levels: readonly string[],
+  message: Message,
+  memory: DecoderMemory,
+): HomieDecoded {
+  const [node = '', property = '', attribute] = levels;
+  const text = readText(message.payload);
+  if (!text.ok || (attribute !== '$unit' && attribute !== '$datatype')) return only(ignored('an attribute'));
+  const before = memory.properties.get(key) ?? {};
+  const unit = attribute === '$unit' ? text.value : before.unit;
+  const numeric = attribute === '$unit' || text.value === 'float' || text.value === 'integer';
+  const quantity = numeric ? quantityOf(property, node, unit) : undefined;
+  const described = { ...(quantity ? { quantity } : {}), ...(unit === undefined ? {} : { unit }) };
+  return { decoded: ignored('an attribute'), learned: [{ kind: 'property', key, property: described }] };
+}
+
+/** Undefined where the topic is not of this convention. */
+export function decodeHomie(message: Message, memory: DecoderMemory): HomieDecoded | undefined {
+  const [root, ...levels] = message.topic.split('/');
+  if (root !== 'homie') return undefined;
+  const five = levels[0] === '5';
+  const [device = '', ...inside] = five ? levels.slice(1) : levels;
+  const [node = '', property, more] = inside;
+  if (device === '' || device.startsWith('$')) return only(ignored('a broadcast'));
+  if (five && node === '$description') return learnDescription(device, message);
+  if (node === '' || node.startsWith('$') || property === undefined || property.startsWith('$')) {
+    return only(ignored('an attribute'));
+  }
+  const key = `${device}/${node}/${property}`;
+  if (more === 'set' || more === '$target') return only(ignored('a command'));
+  if (more !== undefined)
+    return five ? only(ignored('an attribute')) : learnAttribute(key, inside, message, memory);
+  return only(decodeValue(device, key, [node, property], message, memory));
+}

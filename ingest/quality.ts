@@ -1,0 +1,159 @@
+/**
+ * Flags readings at entry: kept as they came, marked suspect, with the reason. Only what is known at that moment is
+ * used; the filter over whole series is in `signals`.
+ */
+import type { IncomingReading, SuspectReason } from '../server/store/port.ts';
+import {
+  powerOnC,
+  powerOnNearC,
+  qualityFigures,
+  stuckReadings,
+  type QualityFigures,
+} from './quality-figures.ts';
+
+/** What is remembered of a channel. */
+interface Trace {
+  lastMs: number;
+  last: number;
+  believed: number;
+  believedMs: number;
+  /** A jump that waits for the next reading to agree with it. */
+  doubted: number | undefined;
+  /** The last five believed values, oldest first. */
+  recent: number[];
+  /** Since when, and how often, the very same value came. */
+  sameSinceMs: number;
+  sameCount: number;
+}
+
+export interface QualityGate {
+  /** The reading, flagged where it is suspect. A flag that the decoder set stays. */
+  judge(reading: IncomingReading): IncomingReading;
+  channels(): number;
+}
+
+const maxChannels = 20_000;
+const recentLength = 5;
+/** After a longer pause the last value says nothing about this one. */
+const maxGapMs = 3_600_000;
+const sameValue = 1e-9;
+
+const isSentinel = (value: number, figures: QualityFigures): boolean =>
+  figures.sentinels.some((sentinel) => Math.abs(value - sentinel) < 1e-6);
+
+function isPowerOn({ unit, value }: IncomingReading, before: Trace | undefined): boolean {
+  if (unit !== 'Cel' || Math.abs(value - powerOnC) > sameValue) return false;
+  return before === undefined || Math.abs(before.believed - powerOnC) > powerOnNearC;
+}
+
+function median(values: readonly number[]): number {
+  const sorted = [...values].sort((a, b) => a - b);
+  const middle = sorted.length >> 1;
+  const upper = sorted[middle] ?? 0;
+  return sorted.length % 2 === 1 ? upper : ((sorted[middle - 1] ?? 0) + upper) / 2;
+}
+
+/** A jump is doubted once; when the next reading agrees with it, it is the new level. */
+const isConfirmed = (value: number, { doubted }: Trace, figures: QualityFigures): boolean =>
+  doubted !== undefined && Math.abs(value - doubted) <= (figures.spikeFloor ?? 0) / 2;
+
+function isTooFast(value: number, atMs: number, before: Trace, figures: QualityFigures): boolean {
+  if (figures.ratePerMinute === undefined) return false;
+  const minutes = Math.max(1, (atMs - before.believedMs) / 60_000);
+  return Math.abs(value - before.believed) > figures.ratePerMinute * minutes;
+}
+
+function isSpike(value: number, before: Trace, figures: QualityFigures): boolean {
+  if (figures.spikeFloor === undefined || before.recent.length < recentLength) return false;
+  const middle = median(before.recent);
+  // 1.4826 makes the median absolute deviation a standard deviation for normal noise; 6 of them are no noise.
+  const spread = 6 * 1.4826 * median(before.recent.map((each) => Math.abs(each - middle)));
+  return Math.abs(value - middle) > Math.max(figures.spikeFloor, spread);
+}
+
+function isStuck({ observedAtMs }: IncomingReading, trace: Trace, figures: QualityFigures): boolean {
+  if (figures.stuckHours === undefined || trace.sameCount < stuckReadings) return false;
+  return observedAtMs - trace.sameSinceMs >= figures.stuckHours * 3_600_000;
+}
+
+function suspicion(reading: IncomingReading, before: Trace | undefined): SuspectReason | undefined {
+  const { value, observedAtMs, unit } = reading;
+  const figures = qualityFigures[unit];
+  if (isSentinel(value, figures) || isPowerOn(reading, before)) return 'sentinel';
+  const [low, high] = figures.range;
+  if (value < low || value > high) return 'range';
+  if (!before || observedAtMs <= before.lastMs || observedAtMs - before.lastMs > maxGapMs) return undefined;
+  if (!isConfirmed(value, before, figures)) {
+    if (isTooFast(value, observedAtMs, before, figures)) return 'rate';
+    if (isSpike(value, before, figures)) return 'spike';
+  }
+  const same = Math.abs(value - before.last) < sameValue;
+  return same && isStuck(reading, before, figures) ? 'stuck' : undefined;
+}
+
+const firstTrace = ({ value, observedAtMs }: IncomingReading): Trace => ({
+  lastMs: observedAtMs,
+  last: value,
+  believed: value,
+  believedMs: observedAtMs,
+  doubted: undefined,
+  recent: [value],
+  sameSinceMs: observedAtMs,
+  sameCount: 1,
+});
+
+function follow(
+  trace: Trace,
+  { value, observedAtMs }: IncomingReading,
+  reason: SuspectReason | undefined,
+): void {
+  // Late readings and readings that are none leave the picture of the newest as it is.
+  if (observedAtMs <= trace.lastMs || reason === 'sentinel' || reason === 'range') return;
+  if (Math.abs(value - trace.last) < sameValue) trace.sameCount += 1;
+  else {
+    trace.sameSinceMs = observedAtMs;
+    trace.sameCount = 1;
+  }
+  trace.lastMs = observedAtMs;
+  trace.last = value;
+  if (reason === 'rate' || reason === 'spike') {
+    trace.doubted = value;
+    return;
+  }
+  // A confirmed jump starts a new level: the old one must not make it look like a spike again.
+  if (trace.doubted !== undefined && isFar(value, trace)) trace.recent = [trace.doubted];
+  trace.doubted = undefined;
+  trace.believed = value;
+  trace.believedMs = observedAtMs;
+  trace.recent.push(value);
+  if (trace.recent.length > recentLength) trace.recent.shift();
+}
+
+const isFar = (value: number, { believed, doubted = value }: Trace): boolean =>
+  Math.abs(value - doubted) < Math.abs(value - believed);
+
+export function qualityGate(): QualityGate {
+  const traces = new Map<string, Trace>();
+
+  function remember(key: string, reading: IncomingReading): void {
+    if (traces.size >= maxChannels) {
+      const [oldest] = traces.keys();
+      if (oldest !== undefined) traces.delete(oldest);
+    }
+    traces.set(key, firstTrace(reading));
+  }
+
+  return {
+    judge(reading) {
+      // A reading whose clock was wrong says nothing about rates.
+      if (reading.suspect !== undefined) return reading;
+      const key = `${reading.sensor}\0${reading.quantity}\0${reading.probe}\0${reading.unit}`;
+      const before = traces.get(key);
+      const reason = suspicion(reading, before);
+      if (before) follow(before, reading, reason);
+      else if (reason === undefined) remember(key, reading);
+      return reason === undefined ? reading : { ...reading, suspect: reason };
+    },
+    channels: () => traces.size,
+  };
+}

@@ -1,0 +1,132 @@
+/** What can be told about the way in at any moment, and the log lines when it changes. */
+import type { CommitResult, IngestBatch } from '../server/store/port.ts';
+import type { IngestLogger } from './logger.ts';
+
+export interface IngestStatus {
+  readonly kind: 'embedded' | 'outside';
+  readonly connected: boolean;
+  /** Since when it has been connected, or not. */
+  readonly sinceMs: number;
+  /** One sentence. */
+  readonly detail: string;
+  readonly counters: Counters;
+  /** Messages that wait for their commit. */
+  readonly pending: number;
+  readonly store: { readonly state: 'ok' | 'unavailable'; readonly sinceMs: number; readonly detail: string };
+  readonly lastError?: string;
+}
+
+export interface Counters {
+  readonly received: number;
+  readonly acknowledged: number;
+  readonly stored: number;
+  readonly duplicates: number;
+  readonly conflicts: number;
+  readonly quarantined: number;
+  readonly ignored: number;
+}
+
+export interface StatusKeeper {
+  received(): void;
+  ignored(): void;
+  committed(result: CommitResult, batch: IngestBatch, messages: number): void;
+  quarantined(topic: string, bytes: number, reason: string): void;
+  storeUnavailable(error: Error): void;
+  storeAvailable(): void;
+  connected(detail: string): void;
+  disconnected(reason: string): void;
+  warn(sentence: string): void;
+  now(pending: number): IngestStatus;
+}
+
+const fine = 'Readings are being stored.';
+/** The same complaint is written once in so long. */
+const quietMs = 60_000;
+const maxComplaints = 1000;
+
+/** True when this complaint was not made lately; a device that errs every second must not fill the log. */
+function complaints(clock: () => number): (complaint: string) => boolean {
+  const last = new Map<string, number>();
+  return (complaint) => {
+    const now = clock();
+    const before = last.get(complaint);
+    if (before !== undefined && Math.abs(now - before) < quietMs) return false;
+    if (last.size >= maxComplaints) last.clear();
+    last.set(complaint, now);
+    return true;
+  };
+}
+
+export function makeStatus(
+  kind: 'embedded' | 'outside',
+  clock: () => number,
+  logger: IngestLogger,
+): StatusKeeper {
+  const counters = {
+    received: 0,
+    acknowledged: 0,
+    stored: 0,
+    duplicates: 0,
+    conflicts: 0,
+    quarantined: 0,
+    ignored: 0,
+  };
+  let store: IngestStatus['store'] = { state: 'ok', sinceMs: clock(), detail: fine };
+  let connection = { connected: false, sinceMs: clock(), detail: 'Not connected yet.' };
+  let lastError: string | undefined;
+  const isNew = complaints(clock);
+
+  return {
+    received() {
+      counters.received += 1;
+    },
+    ignored() {
+      counters.ignored += 1;
+    },
+    committed(result, batch, messages) {
+      counters.acknowledged += messages;
+      counters.stored += result.stored.length;
+      counters.duplicates += result.duplicates;
+      counters.conflicts += result.conflicts;
+      counters.quarantined += batch.quarantined.length;
+    },
+    quarantined(topic, bytes, reason) {
+      const sentence = `A message was put in the quarantine tray: ${reason}.`;
+      if (isNew(`${topic} ${reason}`)) logger.warn({ topic, bytes }, sentence);
+    },
+    storeUnavailable(error) {
+      lastError = error.message;
+      const why = error.message.replace(/\.?$/, '.');
+      const detail = `Nothing can be stored: ${why} Sensors get no acknowledgement and will send again.`;
+      store = { state: 'unavailable', sinceMs: clock(), detail };
+      logger.error({ error: error.message }, detail);
+    },
+    storeAvailable() {
+      store = { state: 'ok', sinceMs: clock(), detail: fine };
+      logger.info({}, 'Readings are being stored again.');
+    },
+    connected(detail) {
+      connection = { connected: true, sinceMs: clock(), detail };
+      logger.info({}, detail);
+    },
+    disconnected(reason) {
+      // Since when it has been away, not since the last attempt.
+      const sinceMs = connection.connected ? clock() : connection.sinceMs;
+      connection = { connected: false, sinceMs, detail: reason };
+      lastError = reason;
+      if (isNew(reason)) logger.warn({}, reason);
+    },
+    warn(sentence) {
+      lastError = sentence;
+      if (isNew(sentence)) logger.warn({}, sentence);
+    },
+    now: (pending) => ({
+      kind,
+      ...connection,
+      counters: { ...counters },
+      pending,
+      store,
+      ...(lastError === undefined ? {} : { lastError }),
+    }),
+  };
+}
