@@ -3,7 +3,7 @@ import { readFileSync } from 'node:fs';
 import { createServer } from 'node:http';
 import type { RequestListener, Server } from 'node:http';
 import { createServer as createTlsServer } from 'node:https';
-import type { AddressInfo } from 'node:net';
+import type { AddressInfo, Socket } from 'node:net';
 
 export interface ListenOptions {
   readonly host: string;
@@ -74,14 +74,34 @@ function browserUrl(options: ListenOptions, port: number): string {
   return `${options.tls ? 'https' : 'http'}://${any ? 'localhost' : bracketed(options.host)}:${String(port)}`;
 }
 
-async function close(server: Server, graceMs: number): Promise<void> {
+/**
+ * Closes connections that no request is under way on. Node's own `closeIdleConnections` spares those that have not
+ * sent one yet, and browsers open some in advance.
+ */
+function idleCloser(server: Server, secure: boolean): () => void {
+  const underWay = new Map<Socket, number>();
+  server.on(secure ? 'secureConnection' : 'connection', (socket: Socket) => {
+    underWay.set(socket, 0);
+    socket.once('close', () => underWay.delete(socket));
+  });
+  server.on('request', ({ socket }, response) => {
+    underWay.set(socket, (underWay.get(socket) ?? 0) + 1);
+    response.once('close', () => {
+      const now = underWay.get(socket);
+      if (now !== undefined) underWay.set(socket, now - 1);
+    });
+  });
+  return () => {
+    for (const [socket, requests] of underWay) if (requests === 0) socket.destroy();
+  };
+}
+
+async function close(server: Server, closeIdle: () => void, graceMs: number): Promise<void> {
   const cutOff = setTimeout(() => {
     server.closeAllConnections();
   }, graceMs);
-  // A connection that becomes idle after its last answer would be kept alive for the next request.
-  const sweep = setInterval(() => {
-    server.closeIdleConnections();
-  }, 20);
+  // Again and again: a connection that becomes idle after its last answer would be kept alive for the next request.
+  const sweep = setInterval(closeIdle, 20);
   await new Promise<void>((resolve) => {
     server.close(() => {
       resolve();
@@ -94,6 +114,7 @@ async function close(server: Server, graceMs: number): Promise<void> {
 /** Resolves when connections are taken. Throws `ListenRefused` where the address or the certificate won't do. */
 export async function listen(app: RequestListener, options: ListenOptions): Promise<Listening> {
   const server = serverFor(app, options);
+  const closeIdle = idleCloser(server, options.tls !== undefined);
   await new Promise<void>((resolve, reject) => {
     const refuse = (error: NodeJS.ErrnoException): void => {
       const where = `${bracketed(options.host)}:${String(options.port)}`;
@@ -112,7 +133,7 @@ export async function listen(app: RequestListener, options: ListenOptions): Prom
     port,
     url: browserUrl(options, port),
     async stop(endStreams) {
-      const closed = close(server, options.graceMs ?? 5_000);
+      const closed = close(server, closeIdle, options.graceMs ?? 5_000);
       endStreams?.();
       await closed;
     },

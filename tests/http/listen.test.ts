@@ -48,6 +48,15 @@ describe('listening', () => {
     await expect(fetch(server.url)).rejects.toThrow();
   });
 
+  it('does not wait for a connection that never asked for anything', async () => {
+    const server = await listen(() => undefined, { ...loopback, graceMs: 60_000 });
+    const socket = connect(server.port, '127.0.0.1');
+    const closed = new Promise((resolve) => socket.once('close', resolve));
+    await new Promise((resolve) => socket.once('connect', resolve));
+    await server.stop();
+    await closed;
+  });
+
   it('stops although somebody holds a connection open', async () => {
     const server = await listen(() => undefined, { ...loopback, graceMs: 50 });
     const socket = connect(server.port, '127.0.0.1');
