@@ -44,7 +44,7 @@ export const setPointC = (broodPull: number): number =>
 
 const errorGainWPerK = 4;
 /** Share of the demanded heat that bees without brood bother to make. */
-const broodlessEffort = 0.35;
+const broodlessEffort = 0.15;
 
 /** Heat that the bees make now, W: what holds the set point, between resting and the most they can. */
 export function beesHeatW(warmth: Warmth, mantleWPerK: number, supply: HeatSupply): number {
@@ -58,11 +58,17 @@ export function beesHeatW(warmth: Warmth, mantleWPerK: number, supply: HeatSuppl
   return Math.min(most, Math.max(rest, rest + effort * (demand - rest)));
 }
 
+/** How far the nest is over what the bees put up with before they spread and fan, K; looser without brood. */
+function excessC(warmth: Warmth, supply: HeatSupply): number {
+  if (supply.bees <= 0) return 0;
+  const comfortC = setPointC(supply.broodPull) + supply.wanderC + 0.3 + 1.5 * (1 - supply.broodPull);
+  return Math.max(0, warmth.nestC - comfortC) * (0.3 + 0.7 * supply.broodPull);
+}
+
 /** Conductance of the mantle: bees draw together in the cold and spread and fan in the heat. */
-export function mantleNow(box: Box, warmth: Warmth, bees: number): number {
+function mantleNow(box: Box, warmth: Warmth, excess: number): number {
   const spread = 0.6 + 0.4 * Math.min(1, Math.max(0, (warmth.boxC - 8) / 17));
-  const fanning = bees > 0 ? 1 + 1.5 * Math.min(2, Math.max(0, warmth.nestC - 35.2)) : 1;
-  return box.mantleWPerK * spread * fanning;
+  return box.mantleWPerK * spread * (1 + 1.5 * Math.min(2, excess));
 }
 
 /**
@@ -78,12 +84,12 @@ export function stepWarmth(
   radiationWm2: number,
   leak: number,
 ): number {
-  const mantle = mantleNow(box, warmth, supply.bees) * (1 + 0.25 * (leak - 1));
+  const excess = excessC(warmth, supply);
+  const mantle = mantleNow(box, warmth, excess) * (1 + 0.25 * (leak - 1));
   const heat = beesHeatW(warmth, mantle, supply);
-  // Bees fan the box, too, and evaporate water in it, when the nest is too warm.
-  const hot = supply.bees > 0 ? Math.min(3, Math.max(0, warmth.nestC - 35)) : 0;
-  const cooling = Math.min(supply.bees * 0.0015, 4 * hot);
-  const walls = box.wallWPerK * leak * (1 + 0.8 * hot);
+  // They fan the box, too, and over 35 °C evaporate water in the nest.
+  const walls = box.wallWPerK * leak * (1 + 0.8 * Math.min(3, excess));
+  const cooling = Math.min(supply.bees * 0.0015, 4 * Math.max(0, warmth.nestC - 35));
   const toBox = mantle * (warmth.nestC - warmth.boxC);
   const toOutside = walls * (warmth.boxC - outsideC);
   warmth.nestC += ((heat - cooling - toBox) * 60) / box.nestJPerK;
