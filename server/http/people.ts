@@ -8,6 +8,8 @@ import { personInputSchema } from './contract/settings.ts';
 
 type People = Store['people'];
 
+export const passwordThere = 'A password is set already: sign in, or change it with "welcomb user".';
+
 export interface NewPerson {
   readonly name: string;
   readonly role: Role;
@@ -16,9 +18,14 @@ export interface NewPerson {
 
 /**
  * Throws `StoreConflict` with one sentence where the name is taken, the input won't do, or the first person would not
- * be a keeper (nobody could make another one).
+ * be a keeper (nobody could make another one). With `onlyFirst` also where there is somebody already.
  */
-export async function addPerson(people: People, input: NewPerson, nowMs: number): Promise<Person> {
+export async function addPerson(
+  people: People,
+  input: NewPerson,
+  nowMs: number,
+  { onlyFirst = false }: { readonly onlyFirst?: boolean } = {},
+): Promise<Person> {
   const checked = personInputSchema.safeParse(input);
   if (!checked.success) {
     const issue = checked.error.issues[0];
@@ -28,10 +35,10 @@ export async function addPerson(people: People, input: NewPerson, nowMs: number)
   }
   const { name, role, password } = checked.data;
   const passwordHash = await hashPassword(password);
-  // After the hashing, which others may have overtaken.
-  if (people.list().length === 0 && role !== 'keeper') {
-    throw new StoreConflict('The first person has to be a keeper.');
-  }
+  // After the hashing, in which time somebody else may have been quicker.
+  const isFirst = people.list().length === 0;
+  if (isFirst && role !== 'keeper') throw new StoreConflict('The first person has to be a keeper.');
+  if (onlyFirst && !isFirst) throw new StoreConflict(passwordThere);
   const person = { id: newId(), name, role, passwordHash, createdAtMs: nowMs };
   people.add(person);
   return person;

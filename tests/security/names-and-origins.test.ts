@@ -28,7 +28,7 @@ describe('names that are ours', () => {
 });
 
 describe('where a change comes from', () => {
-  const host = '192.168.4.20:8480';
+  const own = 'http://192.168.4.20:8480';
   it.each([
     [{ origin: 'http://192.168.4.20:8480' }, 'ours'],
     [{ origin: 'http://192.168.4.20:8480', 'sec-fetch-site': 'same-origin' }, 'ours'],
@@ -43,7 +43,7 @@ describe('where a change comes from', () => {
     [{ 'sec-fetch-site': 'same-site' }, 'foreign'],
     [{ origin: 'http://192.168.4.20:8480', 'sec-fetch-site': 'cross-site' }, 'foreign'],
   ] as const)('%o → %s', (headers, verdict) => {
-    expect(originVerdict(headers, host)).toBe(verdict);
+    expect(originVerdict(headers, own)).toBe(verdict);
   });
 });
 

@@ -1,7 +1,7 @@
 /** Queens on order, the work list, batches and what moving a date would do. */
 import { z } from 'zod';
 import { introductionMethods, startingPoints } from '../../introduction/facts.ts';
-import { idText, isoTime, listOf, localDate, nameText } from './common.ts';
+import { idText, listOf, localDate, nameText } from './common.ts';
 import { planStepSchema } from './nucs.ts';
 
 export const arrivalInputSchema = z.object({

@@ -10,7 +10,7 @@ import type { ResponseOf } from '../contract/index.ts';
 import type { AppDeps } from '../deps.ts';
 import { farmSettings } from '../farm.ts';
 import { implement } from '../operation.ts';
-import { addPerson, checkPassword } from '../people.ts';
+import { addPerson, checkPassword, passwordThere } from '../people.ts';
 import { Refusal, found, notThere } from '../problem.ts';
 import { iso, isoOrNull } from '../wire.ts';
 
@@ -74,9 +74,9 @@ export function sessionRoutes(deps: AppDeps, entrance: Entrance) {
   return {
     ...implement('me', ({ request, nowMs }) => me(request, nowMs)),
     ...implement('setPassword', async ({ body, nowMs, request, response }) => {
-      const taken = new Refusal(409, 'A password is set already: sign in, or change it with "welcomb user".');
-      if (entrance.access.passwordSet()) throw taken;
-      const person = await addPerson(people, { ...body, role: 'keeper' }, nowMs);
+      // Before the hashing too: nobody has to be served that work.
+      if (entrance.access.passwordSet()) throw new Refusal(409, passwordThere);
+      const person = await addPerson(people, { ...body, role: 'keeper' }, nowMs, { onlyFirst: true });
       people.noteAudit(person.name, 'set the first password');
       const { csrf } = entrance.sessions.begin(request, response, person.id);
       return me(request, nowMs, { ...person, csrf });
