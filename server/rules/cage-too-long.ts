@@ -17,8 +17,8 @@ export const cageTooLong = defineRule({
   urgency: 'next-visit',
   holdMin: 0,
   clearHoldMin: 0,
-  limits: { days: limit(14, [3, 40], 'd', 'Days in the cage from which it is told') },
-  sources: ['common practice'],
+  limits: { days: limit(11, [3, 40], 'd', 'Days in the cage from which it is told') },
+  sources: ['common practice: a cage may hang from the split to its opening on day 10'],
   evaluate({ introduction, nowMs }, { days: most }) {
     const since = introduction?.queenCagedSinceMs ?? null;
     if (introduction === null || since === null) return notApplicable('no queen is caged in this nuc');

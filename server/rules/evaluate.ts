@@ -142,13 +142,14 @@ function activeCauses(inputs: readonly RuleInput[], looks: readonly Look[], aler
     if (cause) causes.push(cause);
   }
   for (const { ruleId, subject, evaluation } of looks) {
-    if (evaluation.verdict === 'yes') causes.push({ cause: ruleId, subject, endedAtMs: null });
+    if (evaluation.verdict === 'yes')
+      causes.push({ cause: ruleId, subject, endedAtMs: null, settled: false });
   }
   const visited = inputs.filter(
     (input): input is NucInput => input.on === 'nuc' && input.lastVisitAtMs !== null,
   );
   for (const { subject, lastVisitAtMs } of visited) {
-    causes.push({ cause: visitLogged, subject, endedAtMs: lastVisitAtMs });
+    causes.push({ cause: visitLogged, subject, endedAtMs: lastVisitAtMs, settled: true });
   }
   return causes;
 }

@@ -4,7 +4,7 @@
  */
 import type { NucSignals } from '../signals/types.ts';
 import type { FigureUnit } from './phrase.ts';
-import type { Subject } from './types.ts';
+import type { Place, Subject } from './types.ts';
 
 /** How one channel has been doing, learned from its own rhythm. */
 export interface ChannelHealth {
@@ -12,7 +12,7 @@ export interface ChannelHealth {
   /** The device's own name. */
   readonly sensor: string;
   readonly quantity: 'weight' | 'temperature' | 'humidity' | 'battery' | 'rain';
-  readonly place: 'scale' | 'brood' | 'cage' | 'outside' | 'rain' | 'humidity' | 'battery' | null;
+  readonly place: Place | null;
   /** Last message, kept over restarts; null where it was never heard. */
   readonly lastHeardMs: number | null;
   /** Its usual interval; null until enough was heard to know. */
@@ -40,9 +40,14 @@ export interface StageFacts {
   readonly candyOpenedAtMs: number | null;
   /** The first moment at which the nuc may be opened again. */
   readonly handsOffUntilMs: number | null;
-  /** The first moment at which a virgin may be out, were no cell cut. */
-  readonly firstVirginAtMs: number | null;
-  /** The last search for cells that left no frame and no bees unlooked at. */
+  /** May a virgin be loose, from when on (null: not known), why, and what would settle it? */
+  readonly virgin: {
+    readonly loose: 'excluded' | 'possible' | 'seen';
+    readonly possibleFromMs: number | null;
+    readonly why: string;
+    readonly settledBy: string | null;
+  } | null;
+  /** The last search for cells that left no frame and no bees unlooked at, and no cell standing. */
   readonly completeCutAtMs: number | null;
   readonly layingWorkersWatchMs: number | null;
   readonly layingWorkersLikelyMs: number | null;

@@ -6,12 +6,14 @@
  */
 import type { AlertState } from './alert-state.ts';
 import { livePhase } from './alert-state.ts';
-import type { Subject } from './types.ts';
+import type { Place, Subject } from './types.ts';
 
 export interface Explanation {
   readonly cause: string;
   readonly explains: readonly string[];
   readonly reach: 'nuc' | 'site' | 'everything';
+  /** Only where the cause is a sensor at this place. */
+  readonly place?: Place;
   /** How long after its end the cause still explains. */
   readonly lastsMin: number;
   readonly reason: string;
@@ -20,7 +22,7 @@ export interface Explanation {
 /** Not rules, but facts of the input that explain as rules do. */
 export const visitLogged = 'visit-logged';
 
-const chilling = ['brood-chilling', 'chilling-ahead', 'chilling-tonight', 'brood-too-hot'];
+const brood = ['brood-chilling', 'chilling-ahead', 'chilling-tonight', 'brood-too-hot'];
 const cage = ['cage-too-cold', 'cage-too-hot'];
 const byWeight = ['box-lifted', 'left-in-a-mass', 'being-robbed', 'stores-low', 'disturbed-in-hands-off'];
 const silence = ['sensor-silent', 'everything-silent'];
@@ -50,10 +52,27 @@ export const explanations: readonly Explanation[] = [
   },
   {
     cause: 'sensor-implausible',
-    explains: [...chilling, ...cage, ...byWeight, 'sensor-stuck', 'colony-failing', 'unlike-its-batch'],
+    explains: ['sensor-stuck', ...brood, 'colony-failing', 'unlike-its-batch'],
     reach: 'nuc',
+    place: 'brood',
     lastsMin: 60,
-    reason: 'a sensor of this nuc sends values that can’t be, so what it says is not believed',
+    reason: 'the brood probe sends values that can’t be, so what it says is not believed',
+  },
+  {
+    cause: 'sensor-implausible',
+    explains: ['sensor-stuck', ...cage],
+    reach: 'nuc',
+    place: 'cage',
+    lastsMin: 60,
+    reason: 'the probe at the cage sends values that can’t be, so what it says is not believed',
+  },
+  {
+    cause: 'sensor-implausible',
+    explains: ['sensor-stuck', ...byWeight, 'scale-drifting', 'box-toppled', 'box-gone', 'unlike-its-batch'],
+    reach: 'nuc',
+    place: 'scale',
+    lastsMin: 60,
+    reason: 'the scale sends values that can’t be, so what it says is not believed',
   },
   {
     cause: 'scale-drifting',
@@ -65,7 +84,7 @@ export const explanations: readonly Explanation[] = [
   {
     cause: visitLogged,
     explains: [
-      ...chilling,
+      ...brood,
       ...cage,
       'box-lifted',
       'box-toppled',
@@ -79,14 +98,14 @@ export const explanations: readonly Explanation[] = [
   },
   {
     cause: 'box-gone',
-    explains: [...chilling, ...cage, ...byWeight, 'box-toppled', 'too-weak-to-keep-warm', 'colony-failing'],
+    explains: [...brood, ...cage, ...byWeight, 'box-toppled', 'too-weak-to-keep-warm', 'colony-failing'],
     reach: 'nuc',
     lastsMin: 60,
     reason: 'the box is no longer on its scale',
   },
   {
     cause: 'box-toppled',
-    explains: [...chilling, ...cage, ...byWeight],
+    explains: [...brood, ...cage, ...byWeight],
     reach: 'nuc',
     lastsMin: 60,
     reason: 'the box seems to have been knocked over',
@@ -94,7 +113,7 @@ export const explanations: readonly Explanation[] = [
   {
     cause: 'left-in-a-mass',
     explains: [
-      ...chilling,
+      ...brood,
       'too-weak-to-keep-warm',
       'being-robbed',
       'not-steadying',
@@ -156,18 +175,20 @@ export const explanations: readonly Explanation[] = [
   },
   {
     cause: 'colony-failing',
-    explains: [...chilling, 'not-steadying', 'unlike-its-batch', 'too-weak-to-keep-warm'],
+    explains: [...brood, 'not-steadying', 'unlike-its-batch', 'too-weak-to-keep-warm'],
     reach: 'nuc',
     lastsMin: 0,
     reason: 'the colony as a whole is failing',
   },
 ];
 
-/** Something that stands, or stood until lately, and explains others. */
+/** Something that stands, or stood until lately, and may explain others. */
 export interface ActiveCause {
   readonly cause: string;
   readonly subject: Subject;
   readonly endedAtMs: number | null;
+  /** Told, or a plain fact: it counts. Else it counts only as long as nothing explains it in its turn. */
+  readonly settled: boolean;
 }
 
 export interface Explained {
@@ -178,10 +199,10 @@ export interface Explained {
 /** Does this alert count as a cause at all, and since when is it over? */
 export function causeOf(alert: AlertState): ActiveCause | null {
   const live = livePhase(alert);
-  const { ruleId: cause, subject } = alert;
-  if (live.phase === 'raised' || live.phase === 'clearing') return { cause, subject, endedAtMs: null };
-  if (live.phase === 'closed') return { cause, subject, endedAtMs: live.closedAtMs };
-  if (live.phase === 'cleared') return { cause, subject, endedAtMs: live.clearedAtMs };
+  const cause = { cause: alert.ruleId, subject: alert.subject, settled: true };
+  if (live.phase === 'raised' || live.phase === 'clearing') return { ...cause, endedAtMs: null };
+  if (live.phase === 'closed') return { ...cause, endedAtMs: live.closedAtMs };
+  if (live.phase === 'cleared') return { ...cause, endedAtMs: live.clearedAtMs };
   return null;
 }
 
@@ -192,7 +213,7 @@ const siteOf = (subject: Subject): string | undefined =>
 const placeKey = (reach: Explanation['reach'], subject: Subject): string | null => {
   if (reach === 'everything') return '*';
   const id = reach === 'nuc' ? nucOf(subject) : siteOf(subject);
-  return id === undefined ? null : `${reach}/${id}`;
+  return id ?? null;
 };
 
 /** What explains a finding of this rule on this subject, if anything does. */
@@ -200,26 +221,36 @@ export type Explainer = (ruleId: string, subject: Subject) => Explained | null;
 
 /** Indexes the causes of one tick once, so that asking costs a look-up a table row. */
 export function explainer(causes: readonly ActiveCause[], nowMs: number, table = explanations): Explainer {
-  const found = new Map<string, ActiveCause>();
-  for (const row of table) {
-    for (const active of causes) {
-      if (active.cause !== row.cause) continue;
-      if (active.endedAtMs !== null && nowMs - active.endedAtMs > row.lastsMin * 60_000) continue;
-      const place = placeKey(row.reach, active.subject);
-      if (place !== null) found.set(`${row.cause}@${place}`, active);
-    }
-  }
-  if (found.size === 0) return () => null;
+  const found = indexCauses(causes, nowMs, table);
   const rowsFor = new Map<string, Explanation[]>();
-  for (const row of table) {
+  for (const row of found.keys()) {
     for (const ruleId of row.explains) rowsFor.set(ruleId, [...(rowsFor.get(ruleId) ?? []), row]);
   }
-  return (ruleId, subject) => {
+  // The table has no circle (a test holds it to that), so this ends.
+  const ask: Explainer = (ruleId, subject) => {
     for (const row of rowsFor.get(ruleId) ?? []) {
       const place = placeKey(row.reach, subject);
-      const by = place === null ? undefined : found.get(`${row.cause}@${place}`);
+      const candidates = place === null ? undefined : found.get(row)?.get(place);
+      const by = candidates?.find((one) => one.settled || ask(one.cause, one.subject) === null);
       if (by) return { by, reason: row.reason };
     }
     return null;
   };
+  return ask;
+}
+
+function indexCauses(causes: readonly ActiveCause[], nowMs: number, table: readonly Explanation[]) {
+  const found = new Map<Explanation, Map<string, ActiveCause[]>>();
+  for (const row of table) {
+    for (const active of causes) {
+      if (active.cause !== row.cause) continue;
+      if (row.place !== undefined && row.place !== active.subject.place) continue;
+      if (active.endedAtMs !== null && nowMs - active.endedAtMs > row.lastsMin * 60_000) continue;
+      const place = placeKey(row.reach, active.subject);
+      if (place === null) continue;
+      const places = found.get(row) ?? new Map<string, ActiveCause[]>();
+      found.set(row, places.set(place, [...(places.get(place) ?? []), active]));
+    }
+  }
+  return found;
 }

@@ -8,9 +8,12 @@ import type { Figure, FigureUnit, Phrase } from './phrase.ts';
 export const urgencies = ['now', 'today', 'next-visit'] as const;
 export type Urgency = (typeof urgencies)[number];
 
+/** Where a sensor stands. */
+export type Place = 'scale' | 'brood' | 'cage' | 'outside' | 'rain' | 'humidity' | 'battery';
+
 export type SubjectKind = 'nuc' | 'site' | 'channel' | 'server';
 
-/** What a finding is about. A channel names the nuc and site where it is assigned, for suppression. */
+/** What a finding is about. A channel names the nuc, site and place where it is assigned, for suppression. */
 export interface Subject {
   readonly kind: SubjectKind;
   readonly id: string;
@@ -18,6 +21,7 @@ export interface Subject {
   readonly siteId?: string;
   readonly siteName?: string;
   readonly nucId?: string;
+  readonly place?: Place;
 }
 
 /**
@@ -51,7 +55,7 @@ export interface AlertMessage {
 
 /** Where the evidence lies, for the small chart: a place of the nuc, or a channel. */
 export interface Evidence {
-  readonly place?: 'scale' | 'brood' | 'cage' | 'outside';
+  readonly place?: Place;
   readonly channelId?: number;
   readonly fromMs: number;
   readonly toMs: number;

@@ -1,4 +1,4 @@
-/** Cells were not cut in time: a virgin may be walking the combs. */
+/** A virgin may be walking the combs: cells were not cut in time, or not found in time. */
 import { holds } from './conditions.ts';
 import { isBeforeRelease } from './introduction-stage.ts';
 import { clock, say } from './phrase.ts';
@@ -8,8 +8,7 @@ export const virginMayBeOut = defineRule({
   id: 'virgin-may-be-out',
   on: 'nuc',
   title: 'A virgin may be out',
-  about:
-    'The first day on which a virgin can emerge is near or past, and no complete cut of cells is logged.',
+  about: 'By the log a virgin may have emerged since the last complete look, or one was seen.',
   urgency: 'today',
   holdMin: 0,
   clearHoldMin: 0,
@@ -17,26 +16,28 @@ export const virginMayBeOut = defineRule({
   sources: ['Mussen et al. 1987 (16 days); Fell & Morse 1984 (larval ages); half a day less in a warm nest'],
   evaluate({ introduction, nowMs }, { aheadH }) {
     if (!isBeforeRelease(introduction)) return notApplicable('no queen waits to be released');
-    const { firstVirginAtMs, completeCutAtMs } = introduction;
-    if (firstVirginAtMs === null) return noData('since when it is queenless is not logged');
-    const near = nowMs >= firstVirginAtMs - aheadH * 3_600_000;
+    const { virgin } = introduction;
+    if (!virgin) return noData('since when it is queenless is not logged');
+    const { loose, possibleFromMs, why, settledBy } = virgin;
+    const near = possibleFromMs !== null && nowMs >= possibleFromMs - aheadH * 3_600_000;
+    const speaks = loose !== 'excluded' || near;
     return decide({
-      conditions: [
-        holds('A virgin can have emerged', near, near ? 'yes' : 'not yet', 'yes'),
-        holds(
-          'No complete cut is logged',
-          completeCutAtMs === null,
-          completeCutAtMs === null ? 'none' : 'logged',
-          'none',
-        ),
-      ],
+      conditions: [holds('A virgin may be loose', speaks, loose, 'possible or seen')],
       clear: () => true,
+      // Without a date nothing became more pressing today.
+      urgency: possibleFromMs === null && loose === 'possible' ? 'next-visit' : 'today',
       message: () => ({
         todo: say`Look through every frame with the bees shaken off: opened cells, a small quick queen. Do not open the candy end until that is settled.`,
-        seen: say`The first virgin was possible from ${clock(firstVirginAtMs)}, and no complete cut is logged before it.`,
+        seen:
+          possibleFromMs === null
+            ? say`By the log: ${why}.`
+            : say`Possible from ${clock(possibleFromMs)}: ${why}.`,
         why: say`Bees with a virgin of their own kill the queen that you release.`,
-        howSure: say`A date, not a sighting. The bees tear about half of their emergency cells down again, so that a cell that is gone proves nothing.`,
-        settleBy: say`The virgin herself, or a test frame with young larvae: cells on it after a day or two mean that there is no queen.`,
+        howSure:
+          loose === 'seen'
+            ? say`It was seen and logged.`
+            : say`A date, not a sighting. The bees tear about half of their emergency cells down again, so that a cell that is gone proves nothing.`,
+        ...(settledBy !== null && { settleBy: say`${settledBy}.` }),
         facts: [],
       }),
     });

@@ -1,0 +1,500 @@
+/**
+ * For each rule the inputs that lie just under, exactly at and just over its limits, and one without data.
+ * `at` is null where a rule turns on a state that has no edge; `easing` lies between the two limits.
+ */
+import type { NucInput, RuleInput } from '../../server/rules/inputs.ts';
+import type { BroodRegime, NucSignals, ThermalDose, WeightStep } from '../../server/signals/types.ts';
+import {
+  caged,
+  channelInput,
+  day,
+  dose,
+  estimate,
+  health,
+  hour,
+  minute,
+  nucInput,
+  released,
+  serverInput,
+  signals,
+  siteInput,
+  stage,
+  step,
+  unknown,
+} from './made-up.ts';
+
+type Made = (nowMs: number) => RuleInput;
+export interface RuleCase {
+  readonly id: string;
+  readonly under: Made;
+  readonly at: Made | null;
+  readonly atSpeaks?: boolean;
+  readonly over: Made;
+  readonly easing?: Made;
+  /** Null where a rule always has an answer. */
+  readonly gap: Made | null;
+}
+
+const nuc =
+  (over: (nowMs: number) => Partial<NucInput>): Made =>
+  (nowMs) =>
+    nucInput({ ...over(nowMs), nowMs });
+const sensed = (over: Partial<NucSignals>, more: Partial<NucInput> = {}, regime?: BroodRegime): Made =>
+  nuc(() => ({ ...more, signals: signals(over, regime) }));
+const blind = (more: Partial<NucInput> = {}): Made => nuc(() => ({ ...more, signals: null }));
+
+/** A dose with this temperature now and this many degree-hours behind it. */
+const thermal =
+  (what: ThermalDose['what'], direction: 'cold' | 'heat', limitC: number, more: Partial<NucInput> = {}) =>
+  (nowC: number | null, degreeHours: number): Made =>
+    sensed({ doses: [dose(what, direction, limitC, nowC, { degreeHours })] }, more);
+const brood = thermal('sealed-brood', 'cold', 32);
+const hot = thermal('sealed-brood', 'heat', 37);
+const coldCage = thermal('caged-queen', 'cold', 15, { introduction: caged() });
+const hotCage = thermal('caged-queen', 'heat', 38, { introduction: caged() });
+
+const drift = (state: NucSignals['drift']['state'], share: number | null): Partial<NucSignals> => ({
+  drift: {
+    ...signals().drift,
+    state,
+    massG: estimate(400, 360, 440),
+    completeness: share === null ? unknown : estimate(share, share - 0.05, share + 0.03),
+    curve: [{ atMs: 0, massG: 1, lowG: 0, highG: 2 }],
+  },
+});
+const outlook = (over: Partial<NucSignals['outlook']>): Partial<NucSignals> => ({
+  outlook: { ...signals().outlook, ...over },
+});
+const nest = (share: number, coupling: number): Partial<NucSignals> => ({
+  brood: {
+    ...signals().brood,
+    levelC: estimate(30),
+    shareInBand: estimate(share),
+    coupling: estimate(coupling),
+  },
+});
+const bees = (frames: number): Partial<NucSignals> => ({ population: { bees: estimate(frames * 1400) } });
+const boxStep = (kind: WeightStep['kind'], ageMs: number, sizeG: number): Made =>
+  nuc((nowMs) => ({
+    introduction: released(3, { candyOpenedAtMs: nowMs - 3 * day }),
+    signals: signals({ steps: [{ atMs: nowMs - ageMs, sizeG, sizeSdG: 15, kind }] }),
+  }));
+const noStep: Made = sensed({}, { introduction: released(3) });
+const stepCase = (id: string, kind: WeightStep['kind'], sizeG: number, lookBackH: number): RuleCase => ({
+  id,
+  under: noStep,
+  at: boxStep(kind, lookBackH * hour, sizeG),
+  atSpeaks: true,
+  over: boxStep(kind, hour, sizeG),
+  gap: blind({ introduction: released(3) }),
+});
+const left = (lossG: number): Made =>
+  nuc((nowMs) => ({
+    signals: signals({
+      massDepartures: [
+        {
+          fromMs: nowMs - 2 * hour,
+          toMs: nowMs - hour,
+          lossG,
+          lossSdG: 20,
+          temperatureFollowed: true,
+          why: 'steep',
+        },
+      ],
+    }),
+  }));
+const robbed = (days: number, underWay = true): Made =>
+  sensed({
+    robbing: {
+      underWay,
+      why: `${String(days)} such days`,
+      days: Array.from({ length: days }, () => ({ date: '2026-05-05', lossG: 600, fastestGPerH: 250 })),
+    },
+  });
+const regulation = (state: NucSignals['regulation']['state'], daysSinceRelease: number): Made =>
+  sensed(
+    {
+      regulation: {
+        state,
+        why: '0 of the last 3 days steady',
+        daysSinceRelease,
+        days: [],
+        steadySince: null,
+      },
+    },
+    { introduction: released(15) },
+  );
+const steadyDays = (count: number): Made =>
+  sensed(
+    {
+      broodDays: [3, ...Array.from({ length: count }, () => 0.8)].map((spreadC, i) => ({
+        date: `2026-05-0${String(i + 1)}`,
+        medianC: 34.4,
+        minC: 34,
+        maxC: 35,
+        spreadC,
+        shareInBand: 1,
+        coverage: 1,
+      })),
+    },
+    {},
+    'broodless',
+  );
+const odd = (daysOutside: number): Made =>
+  nuc(() => ({
+    batch: {
+      name: 'May',
+      nucs: 8,
+      measures: [{ name: 'Brood temperature', unit: '°C', value: 31, low: 33, high: 35, daysOutside }],
+    },
+  }));
+const failing = (state: NucSignals['failing']['state']): Made =>
+  sensed({
+    failing: { state, since: state === 'failing' ? '2026-05-03' : null, why: 'two days without regulation' },
+  });
+const gPerK = (low: number): Made => sensed({ scaleTemperature: estimate(low + 3, low, low + 6) });
+const silent =
+  (ms: number): Made =>
+  (nowMs) =>
+    channelInput({ lastHeardMs: nowMs - ms }, nowMs);
+const stuck =
+  (ms: number): Made =>
+  (nowMs) =>
+    channelInput({ unchangedSinceMs: nowMs - ms, lastHeardMs: nowMs }, nowMs);
+const suspects =
+  (count: number): Made =>
+  (nowMs) =>
+    channelInput({ readings24h: 100, suspects24h: count, lastHeardMs: nowMs }, nowMs);
+const battery =
+  (percent: number | null): Made =>
+  (nowMs) =>
+    channelInput({ batteryPercent: percent, lastHeardMs: nowMs }, nowMs);
+const site =
+  (ageMs: number): Made =>
+  (nowMs) =>
+    siteInput(
+      ['a', 'b', 'c'].map((sensor) =>
+        health({ sensor, lastHeardMs: nowMs - ageMs, expectedIntervalMs: 10 * minute }),
+      ),
+      nowMs,
+    );
+const server =
+  (over: (nowMs: number) => Parameters<typeof serverInput>[0]): Made =>
+  (nowMs) =>
+    serverInput({ ...over(nowMs), nowMs });
+const planned = (aheadMs: number, latestMs = day): Made =>
+  nuc((nowMs) => ({
+    plan: [step({ earliestMs: nowMs - day, targetMs: nowMs + aheadMs, latestMs: nowMs + latestMs })],
+  }));
+const tooEarly = (earlyMs: number): Made =>
+  nuc((nowMs) => ({ plan: [step({ targetMs: nowMs + day, earliestMs: nowMs + day + earlyMs })] }));
+const virgin = (inMs: number): Made =>
+  nuc((nowMs) => ({
+    introduction: stage({
+      virgin: {
+        loose: inMs > 0 ? 'excluded' : 'possible',
+        possibleFromMs: nowMs + inMs,
+        why: 'no cut',
+        settledBy: null,
+      },
+    }),
+  }));
+const workersLay = (inMs: number): Made =>
+  nuc((nowMs) => ({
+    introduction: stage({
+      layingWorkersWatchMs: nowMs + inMs,
+      layingWorkersLikelyMs: nowMs + inMs + 7 * day,
+    }),
+  }));
+const inCage = (ms: number): Made =>
+  nuc((nowMs) => ({ introduction: caged({ queenCagedSinceMs: nowMs - ms }) }));
+const heldIn = (state: 'no-flying-weather' | 'leaving', ms: number): Made =>
+  nuc((nowMs) => ({ introduction: stage({ splitAtMs: nowMs - ms }), signals: signals(drift(state, null)) }));
+const cutIn = (ms: number): Made =>
+  nuc((nowMs) => ({
+    signals: signals(drift('leaving', 0.6)),
+    plan: [step({ targetMs: nowMs + ms, latestMs: nowMs + ms + day })],
+  }));
+const nobodyLogged: Made = nuc(() => ({ introduction: stage({ virgin: null, layingWorkersWatchMs: null }) }));
+
+export const ruleCases: readonly RuleCase[] = [
+  {
+    id: 'brood-chilling',
+    under: brood(33, 0),
+    at: brood(31.9, 0.5),
+    atSpeaks: true,
+    over: brood(31, 2),
+    easing: brood(32.2, 2),
+    gap: brood(null, 0),
+  },
+  {
+    id: 'chilling-ahead',
+    under: sensed(outlook({ minutesToLimit: estimate(400, 300, 500) })),
+    at: sensed(outlook({ minutesToLimit: estimate(150, 100, 200) })),
+    atSpeaks: true,
+    over: sensed(outlook({ minutesToLimit: estimate(90, 60, 150) })),
+    easing: sensed(outlook({ minutesToLimit: estimate(200, 100, 300) })),
+    gap: sensed({ brood: { ...signals().brood, latestC: null } }),
+  },
+  {
+    id: 'chilling-tonight',
+    under: sensed(outlook({ chanceBelow: 0.2 })),
+    at: sensed(outlook({ chanceBelow: 0.6 })),
+    atSpeaks: true,
+    over: sensed(outlook({ chanceBelow: 0.8 })),
+    easing: sensed(outlook({ chanceBelow: 0.5 })),
+    gap: sensed(outlook({ chanceBelow: null, basis: 'none', tonightMinC: unknown })),
+  },
+  {
+    id: 'brood-too-hot',
+    under: hot(36, 0),
+    at: hot(37.1, 0.5),
+    atSpeaks: true,
+    over: hot(38, 2),
+    easing: hot(36.8, 2),
+    gap: hot(null, 0),
+  },
+  {
+    id: 'cage-too-cold',
+    under: coldCage(17, 0),
+    at: coldCage(15, 5),
+    atSpeaks: false,
+    over: coldCage(14.9, 5),
+    easing: coldCage(15.5, 5),
+    gap: coldCage(null, 0),
+  },
+  {
+    id: 'cage-too-hot',
+    under: hotCage(37, 0),
+    at: hotCage(38, 5),
+    atSpeaks: false,
+    over: hotCage(38.1, 5),
+    easing: hotCage(37.8, 5),
+    gap: hotCage(null, 0),
+  },
+  {
+    id: 'too-weak-to-keep-warm',
+    under: sensed(nest(0.7, 0.1)),
+    at: sensed(nest(0.4, 0.3)),
+    atSpeaks: true,
+    over: sensed(nest(0.1, 0.6)),
+    easing: sensed(nest(0.5, 0.6)),
+    gap: sensed({ brood: { ...signals().brood, shareInBand: unknown, coupling: unknown } }),
+  },
+  {
+    id: 'too-strong-to-accept',
+    under: sensed(bees(3)),
+    at: sensed(bees(4.5)),
+    atSpeaks: true,
+    over: sensed(bees(5)),
+    easing: sensed(bees(4.2)),
+    gap: blind({ introduction: stage({ framesOfBees: null }) }),
+  },
+  {
+    id: 'foragers-gone',
+    under: sensed(drift('leaving', 0.5)),
+    at: sensed(drift('gone', 0.9)),
+    atSpeaks: true,
+    over: sensed(drift('gone', 0.96)),
+    gap: sensed(drift('cannot-tell', null)),
+  },
+  {
+    id: 'foragers-leaving',
+    under: cutIn(2 * day),
+    at: cutIn(day),
+    atSpeaks: true,
+    over: cutIn(12 * hour),
+    gap: nuc((nowMs) => ({
+      signals: signals(drift('cannot-tell', null)),
+      plan: [step({ targetMs: nowMs + hour })],
+    })),
+  },
+  {
+    id: 'foragers-held-in',
+    under: heldIn('leaving', 5 * day),
+    at: heldIn('no-flying-weather', 3 * day),
+    atSpeaks: true,
+    over: heldIn('no-flying-weather', 4 * day),
+    gap: null,
+  },
+  { id: 'left-in-a-mass', under: left(150), at: left(300), atSpeaks: true, over: left(700), gap: blind() },
+  {
+    id: 'being-robbed',
+    under: robbed(3, false),
+    at: robbed(2),
+    atSpeaks: true,
+    over: robbed(4),
+    gap: blind(),
+  },
+  {
+    id: 'stores-low',
+    under: sensed({ stores: estimate(20) }),
+    at: sensed({ stores: estimate(7) }),
+    atSpeaks: true,
+    over: sensed({ stores: estimate(5, 4, 6) }),
+    easing: sensed({ stores: estimate(8) }),
+    gap: sensed({ stores: unknown }),
+  },
+  {
+    id: 'visit-due',
+    under: planned(2 * day),
+    at: planned(12 * hour),
+    atSpeaks: true,
+    over: planned(hour),
+    gap: null,
+  },
+  {
+    id: 'visit-overdue',
+    under: planned(-2 * day, hour),
+    at: planned(-2 * day, 0),
+    atSpeaks: false,
+    over: planned(-2 * day, -2 * hour),
+    gap: null,
+  },
+  {
+    id: 'visit-too-early',
+    under: tooEarly(-hour),
+    at: tooEarly(0),
+    atSpeaks: false,
+    over: tooEarly(5 * hour),
+    gap: null,
+  },
+  {
+    id: 'virgin-may-be-out',
+    under: virgin(day),
+    at: virgin(0),
+    atSpeaks: true,
+    over: virgin(-day),
+    gap: nobodyLogged,
+  },
+  { ...stepCase('disturbed-in-hands-off', 'opened', 400, 24) },
+  {
+    id: 'cage-too-long',
+    under: inCage(5 * day),
+    at: inCage(11 * day),
+    atSpeaks: true,
+    over: inCage(12 * day),
+    gap: null,
+  },
+  {
+    id: 'laying-worker-date',
+    under: workersLay(5 * day),
+    at: workersLay(2 * day),
+    atSpeaks: true,
+    over: workersLay(day),
+    gap: nobodyLogged,
+  },
+  {
+    id: 'not-steadying',
+    under: regulation('agreeing', 15),
+    at: regulation('not-agreeing', 12),
+    atSpeaks: true,
+    over: regulation('not-agreeing', 15),
+    gap: regulation('cannot-tell', 15),
+  },
+  {
+    id: 'steadying-too-early',
+    under: steadyDays(0),
+    at: steadyDays(3),
+    atSpeaks: true,
+    over: steadyDays(5),
+    easing: steadyDays(2),
+    gap: sensed({ broodDays: [] }, {}, 'broodless'),
+  },
+  {
+    id: 'unlike-its-batch',
+    under: odd(0),
+    at: odd(2),
+    atSpeaks: true,
+    over: odd(4),
+    easing: odd(1),
+    gap: nuc(() => ({ batch: { name: 'May', nucs: 5, measures: [] } })),
+  },
+  {
+    id: 'colony-failing',
+    under: failing('no'),
+    at: null,
+    over: failing('failing'),
+    gap: failing('cannot-tell'),
+  },
+  stepCase('box-toppled', 'toppled', -9000, 72),
+  stepCase('box-gone', 'gone', -14000, 168),
+  stepCase('box-lifted', 'lifted', 20, 24),
+  {
+    id: 'sensor-silent',
+    under: silent(10 * minute),
+    at: silent(45 * minute),
+    atSpeaks: true,
+    over: silent(60 * minute),
+    gap: (nowMs) => channelInput({ expectedIntervalMs: null }, nowMs),
+  },
+  {
+    id: 'sensor-stuck',
+    under: stuck(2 * hour),
+    at: stuck(18 * hour),
+    atSpeaks: true,
+    over: stuck(30 * hour),
+    gap: (nowMs) => channelInput({ readings24h: 2 }, nowMs),
+  },
+  {
+    id: 'sensor-implausible',
+    under: suspects(3),
+    at: suspects(20),
+    atSpeaks: true,
+    over: suspects(60),
+    easing: suspects(15),
+    gap: (nowMs) => channelInput({ readings24h: 0 }, nowMs),
+  },
+  {
+    id: 'battery-low',
+    under: battery(80),
+    at: battery(15),
+    atSpeaks: true,
+    over: battery(8),
+    easing: battery(20),
+    gap: null,
+  },
+  {
+    id: 'scale-drifting',
+    under: gPerK(2),
+    at: gPerK(20),
+    atSpeaks: true,
+    over: gPerK(30),
+    easing: gPerK(17),
+    gap: sensed({ scaleTemperature: unknown }),
+  },
+  {
+    id: 'everything-silent',
+    under: site(5 * minute),
+    at: site(20 * minute),
+    atSpeaks: true,
+    over: site(40 * minute),
+    gap: (nowMs) => siteInput([], nowMs),
+  },
+  {
+    id: 'broker-away',
+    under: server(() => ({})),
+    at: server((nowMs) => ({ brokerAwaySinceMs: nowMs - 10 * minute })),
+    atSpeaks: true,
+    over: server((nowMs) => ({ brokerAwaySinceMs: nowMs - hour })),
+    easing: server((nowMs) => ({ brokerAwaySinceMs: nowMs - 5 * minute })),
+    gap: null,
+  },
+  {
+    id: 'server-was-down',
+    under: server(() => ({})),
+    at: server((nowMs) => ({ down: { fromMs: nowMs - hour, toMs: nowMs - 40 * minute } })),
+    atSpeaks: true,
+    over: server((nowMs) => ({ down: { fromMs: nowMs - 5 * hour, toMs: nowMs - minute } })),
+    gap: null,
+  },
+  {
+    id: 'disk-filling',
+    under: server(() => ({})),
+    at: server(() => ({ disk: { freeMB: 300, writtenPerDayMB: null, refusingSinceMs: null } })),
+    atSpeaks: true,
+    over: server(() => ({ disk: { freeMB: 100, writtenPerDayMB: 20, refusingSinceMs: null } })),
+    easing: server(() => ({ disk: { freeMB: 330, writtenPerDayMB: 1, refusingSinceMs: null } })),
+    gap: server(() => ({ disk: null })),
+  },
+];

@@ -1,0 +1,411 @@
+/** The same readings at another stage are another finding, or none. */
+import { describe, expect, it } from 'vitest';
+import type { NucInput, RuleInput } from '../../server/rules/inputs.ts';
+import { inWords } from '../../server/rules/phrase.ts';
+import { rules } from '../../server/rules/registry.ts';
+import type { Rule } from '../../server/rules/rule.ts';
+import type { Evaluation } from '../../server/rules/types.ts';
+import {
+  caged,
+  channelInput,
+  day,
+  dose,
+  estimate,
+  health,
+  hour,
+  minute,
+  noon,
+  nucInput,
+  released,
+  serverInput,
+  signals,
+  siteInput,
+  stage,
+  step,
+  unknown,
+} from './made-up.ts';
+
+const ruleOf = (id: string): Rule => rules.find((rule) => rule.id === id)!;
+function ask(id: string, input: RuleInput): Evaluation {
+  const rule = ruleOf(id);
+  const limits = Object.fromEntries(
+    Object.entries(rule.limits).map(([name, { standard }]) => [name, standard]),
+  );
+  return rule.evaluate(input, limits);
+}
+const verdict = (id: string, over: Partial<NucInput>): string => ask(id, nucInput(over)).verdict;
+const words = (evaluation: Evaluation, part: 'todo' | 'seen' | 'why' | 'howSure' | 'settleBy'): string =>
+  inWords(evaluation.message?.[part] ?? [], { timeZone: 'Europe/Berlin', temperature: 'C', weight: 'kg' });
+
+describe('31 °C in the nest', () => {
+  const at31 = (regime: Parameters<typeof signals>[1]) =>
+    signals(
+      { doses: ['open-brood' as const, 'sealed-brood' as const].map((what) => dose(what, 'cold', 32, 31)) },
+      regime,
+    );
+  it.each([
+    ['open-brood', 'yes'],
+    ['sealed-brood', 'yes'],
+    ['new-brood-expected', 'yes'],
+    ['broodless', 'not-applicable'],
+    ['unknown', 'not-applicable'],
+  ] as const)('with %s: %s', (regime, expected) => {
+    for (const id of [
+      'brood-chilling',
+      'brood-too-hot',
+      'chilling-ahead',
+      'chilling-tonight',
+      'too-weak-to-keep-warm',
+    ]) {
+      if (expected === 'not-applicable') expect(verdict(id, { signals: at31(regime) })).toBe(expected);
+    }
+    expect(verdict('brood-chilling', { signals: at31(regime) })).toBe(expected);
+  });
+
+  it('matters for another reason at each stage', () => {
+    const why = (['open-brood', 'sealed-brood', 'new-brood-expected'] as const).map((regime) =>
+      words(ask('brood-chilling', nucInput({ signals: at31(regime) })), 'why'),
+    );
+    expect(new Set(why).size).toBe(3);
+  });
+
+  it('is excused within an hour of a visit', () => {
+    const doses = [dose('sealed-brood', 'cold', 32, 31, { excused: true })];
+    expect(verdict('brood-chilling', { signals: signals({ doses }) })).toBe('no');
+  });
+
+  it('without a word on heat where it was not measured', () => {
+    expect(verdict('brood-too-hot', { signals: signals({ doses: [] }) })).toBe('no-data');
+  });
+});
+
+describe('a hive with no introduction under way', () => {
+  const quiet = rules.filter(({ on, id }) => on === 'nuc' && id !== 'colony-failing');
+  it.each(quiet.map(({ id }) => id))('%s has nothing to say', (id) => {
+    for (const introduction of [
+      null,
+      stage({ stage: 'over' }),
+      stage({ stage: 'planned', splitAtMs: null }),
+    ]) {
+      expect(['not-applicable', 'no', 'no-data']).toContain(verdict(id, { introduction }));
+    }
+  });
+
+  it('is still told when it fails', () => {
+    const failing = { state: 'failing' as const, since: '2026-05-03', why: 'three days without regulation' };
+    expect(verdict('colony-failing', { introduction: null, signals: signals({ failing }) })).toBe('yes');
+    expect(verdict('colony-failing', { introduction: null, signals: null })).toBe('no-data');
+  });
+});
+
+describe('foragers', () => {
+  it.each(['foragers-gone', 'foragers-leaving', 'foragers-held-in'])(
+    '%s has nothing to say after the cut',
+    (id) => {
+      expect(verdict(id, { introduction: caged(), plan: [step()] })).toBe('not-applicable');
+      expect(verdict(id, { introduction: stage(), plan: [step()], signals: null })).toBe('not-applicable');
+    },
+  );
+
+  const gone = signals({
+    drift: { ...signals().drift, state: 'gone', completeness: estimate(0.95), massG: unknown },
+  });
+  it('gone, and names the cut that waits for it', () => {
+    const evaluation = ask('foragers-gone', nucInput({ signals: gone, plan: [step()] }));
+    expect(words(evaluation, 'todo')).toContain('Tue 26 May');
+    expect(evaluation.message?.byMs).toBe(noon + 21 * day);
+    expect(words(evaluation, 'seen')).toContain('3 flying days');
+  });
+
+  it('held in, and names the cut', () => {
+    const held = signals({ drift: { ...signals().drift, state: 'no-flying-weather' } });
+    const evaluation = ask('foragers-held-in', nucInput({ signals: held, plan: [step()] }));
+    expect(words(evaluation, 'todo')).toContain('Tue 26 May');
+  });
+});
+
+describe('the cage', () => {
+  it('matters only with a queen in it', () => {
+    const cold = signals({ doses: [dose('caged-queen', 'cold', 15, 9)] });
+    expect(verdict('cage-too-cold', { signals: cold })).toBe('not-applicable');
+    expect(verdict('cage-too-cold', { signals: cold, introduction: caged() })).toBe('yes');
+    expect(verdict('cage-too-cold', { signals: null, introduction: caged() })).toBe('no-data');
+  });
+
+  it.each([
+    ['go', 'open the candy end'],
+    ['wait', 'wait'],
+    ['stop', 'stop'],
+    [null, 'waits for'],
+  ] as const)('long in it, and the gate says %s', (mayOpenCandy, said) => {
+    const introduction = caged({ queenCagedSinceMs: noon - 20 * day, mayOpenCandy });
+    expect(words(ask('cage-too-long', nucInput({ introduction })), 'todo')).toContain(said);
+  });
+});
+
+describe('visits', () => {
+  const due = step({ targetMs: noon, earliestMs: noon - day, latestMs: noon + day });
+  it('are due one at a time, in the order of the plan', () => {
+    const plan = [step({ done: true, targetMs: noon - day }), due, step({ whatToDo: 'Open the candy end' })];
+    expect(words(ask('visit-due', nucInput({ plan })), 'todo')).toContain('Cut the cells');
+    expect(verdict('visit-due', { plan: [] })).toBe('not-applicable');
+    expect(verdict('visit-overdue', { plan: [] })).toBe('not-applicable');
+  });
+
+  it('too early in the hands-off days says what that can cost', () => {
+    const look = step({
+      kind: 'look-for-queen',
+      whatToDo: 'Look for the queen',
+      targetMs: noon + hour,
+      earliestMs: noon + day,
+    });
+    const evaluation = ask('visit-too-early', nucInput({ introduction: released(1), plan: [look] }));
+    expect(words(evaluation, 'why')).toContain('get the queen killed');
+  });
+});
+
+describe('after the release', () => {
+  it('no virgin, laying-worker or strength rule speaks', () => {
+    for (const id of ['virgin-may-be-out', 'laying-worker-date', 'too-strong-to-accept']) {
+      expect(verdict(id, { introduction: released(2) })).toBe('not-applicable');
+    }
+  });
+
+  it('a disturbance counts only when it came after the candy was opened', () => {
+    const opened = { atMs: noon - hour, sizeG: 300, sizeSdG: 20, kind: 'opened' as const };
+    const at = (candyOpenedAtMs: number) => released(1, { candyOpenedAtMs, handsOffUntilMs: null });
+    expect(
+      verdict('disturbed-in-hands-off', {
+        introduction: at(noon - day),
+        signals: signals({ steps: [opened] }),
+      }),
+    ).toBe('yes');
+    expect(
+      verdict('disturbed-in-hands-off', {
+        introduction: at(noon - minute),
+        signals: signals({ steps: [opened] }),
+      }),
+    ).toBe('no');
+    const logged = { ...opened, explainedBy: { atMs: noon, kind: 'visit' as const } };
+    expect(
+      verdict('disturbed-in-hands-off', {
+        introduction: at(noon - day),
+        signals: signals({ steps: [logged] }),
+      }),
+    ).toBe('no');
+    expect(verdict('disturbed-in-hands-off', { introduction: at(noon - day), signals: null })).toBe(
+      'no-data',
+    );
+  });
+
+  it('a nest is judged only once she is out', () => {
+    expect(verdict('not-steadying', {})).toBe('not-applicable');
+    expect(verdict('not-steadying', { introduction: released(3), signals: null })).toBe('no-data');
+    expect(verdict('steadying-too-early', {})).toBe('not-applicable');
+    expect(verdict('steadying-too-early', { signals: null })).toBe('no-data');
+  });
+});
+
+describe('a virgin', () => {
+  const at = (virgin: NonNullable<ReturnType<typeof stage>['virgin']>) =>
+    ask('virgin-may-be-out', nucInput({ introduction: stage({ virgin }) }));
+  it('with a date is for today, without one for the next visit', () => {
+    const dated = at({
+      loose: 'possible',
+      possibleFromMs: noon - hour,
+      why: 'no look since',
+      settledBy: 'a test frame',
+    });
+    expect(dated).toMatchObject({ verdict: 'yes', urgency: 'today' });
+    expect(words(dated, 'settleBy')).toBe('a test frame.');
+    const unknownAge = at({
+      loose: 'possible',
+      possibleFromMs: null,
+      why: 'cells of unknown age',
+      settledBy: null,
+    });
+    expect(unknownAge).toMatchObject({ verdict: 'yes', urgency: 'next-visit' });
+    expect(words(unknownAge, 'seen')).toContain('cells of unknown age');
+  });
+
+  it('that was seen is no matter of dates', () => {
+    const seen = at({ loose: 'seen', possibleFromMs: null, why: 'a virgin was seen', settledBy: null });
+    expect(seen).toMatchObject({ verdict: 'yes', urgency: 'today' });
+    expect(words(seen, 'howSure')).toContain('was seen');
+  });
+});
+
+describe('a box', () => {
+  const toppled = { atMs: noon - hour, sizeG: -8000, sizeSdG: 20, kind: 'toppled' as const };
+  it('that was set up again is news no more', () => {
+    const back = { atMs: noon - minute, sizeG: 7900, sizeSdG: 20, kind: 'added' as const };
+    expect(verdict('box-toppled', { signals: signals({ steps: [toppled] }) })).toBe('yes');
+    expect(verdict('box-toppled', { signals: signals({ steps: [toppled, back] }) })).toBe('no');
+  });
+});
+
+describe('left in a mass', () => {
+  it.each([
+    [true, 'fell afterwards'],
+    [false, 'stayed warm'],
+    [null, 'Only the scale'],
+  ])('with a temperature that followed (%s) is told as sure as it is', (temperatureFollowed, said) => {
+    const departure = {
+      fromMs: noon - hour,
+      toMs: noon - minute,
+      lossG: 800,
+      lossSdG: 20,
+      temperatureFollowed,
+      why: '',
+    };
+    expect(
+      words(
+        ask('left-in-a-mass', nucInput({ signals: signals({ massDepartures: [departure] }) })),
+        'howSure',
+      ),
+    ).toContain(said);
+  });
+});
+
+describe('urgency rises', () => {
+  it('when stores last hardly two days', () => {
+    expect(
+      ask('stores-low', nucInput({ signals: signals({ stores: estimate(2), storesG: unknown }) })).urgency,
+    ).toBe('today');
+    expect(
+      ask('stores-low', nucInput({ signals: signals({ stores: estimate(6) }) })).urgency,
+    ).toBeUndefined();
+  });
+
+  it('when laying workers are likely', () => {
+    const introduction = stage({ layingWorkersWatchMs: noon - 8 * day, layingWorkersLikelyMs: noon - day });
+    expect(ask('laying-worker-date', nucInput({ introduction })).urgency).toBe('today');
+  });
+
+  it('when a battery is all but empty, and when the store refuses to write', () => {
+    expect(ask('battery-low', channelInput({ batteryPercent: 3 })).urgency).toBe('today');
+    const disk = { freeMB: 0, writtenPerDayMB: 3, refusingSinceMs: noon - minute };
+    const full = ask('disk-filling', serverInput({ disk }));
+    expect(full.urgency).toBe('now');
+    expect(words(full, 'seen')).toContain('Nothing could be stored');
+  });
+});
+
+describe('what watches', () => {
+  it('a battery is judged by its rate too', () => {
+    const dying = ask('battery-low', channelInput({ batteryPercent: 40, batteryPercentPerDay: -8 }));
+    expect(words(dying, 'seen')).toContain('about 5 days');
+    expect(
+      words(ask('battery-low', channelInput({ batteryPercent: 9, batteryPercentPerDay: null })), 'seen'),
+    ).toBe('9 % left.');
+    expect(ask('battery-low', channelInput({ batteryPercent: null })).verdict).toBe('not-applicable');
+  });
+
+  it('a disk is judged by its rate too', () => {
+    const disk = { freeMB: 1000, writtenPerDayMB: 200, refusingSinceMs: null };
+    expect(words(ask('disk-filling', serverInput({ disk })), 'seen')).toContain('enough for 5 days');
+  });
+
+  it.each(['sensor-silent', 'sensor-stuck', 'sensor-implausible', 'battery-low'])(
+    '%s is asked only of a sensor that stands somewhere',
+    (id) => {
+      expect(ask(id, channelInput({ place: null })).verdict).toBe('not-applicable');
+    },
+  );
+
+  it('a sensor that was never heard is not silent', () => {
+    expect(ask('sensor-silent', channelInput({ lastHeardMs: null })).verdict).toBe('no-data');
+  });
+
+  it('rain may stay the same for weeks, a scale for a day', () => {
+    const stuck = { unchangedSinceMs: noon - 20 * hour };
+    expect(ask('sensor-stuck', channelInput({ ...stuck, quantity: 'rain' })).verdict).toBe('not-applicable');
+    expect(ask('sensor-stuck', channelInput({ ...stuck, quantity: 'weight' })).verdict).toBe('no');
+    expect(ask('sensor-stuck', channelInput({ ...stuck, quantity: 'humidity' })).verdict).toBe('yes');
+  });
+
+  it('a scale that drifts either way is not believed', () => {
+    const drifts = (low: number, high: number) =>
+      verdict('scale-drifting', {
+        signals: signals({ scaleTemperature: estimate((low + high) / 2, low, high) }),
+      });
+    expect([drifts(-40, -25), drifts(-40, 25), drifts(25, 40)]).toEqual(['yes', 'no', 'yes']);
+    expect(verdict('scale-drifting', { signals: null })).toBe('no-data');
+  });
+
+  it('one slow sensor does not hide that the gateway is off, nor does one that lives', () => {
+    const gone = ['a', 'b', 'c'].map((sensor) =>
+      health({ sensor, lastHeardMs: noon - hour, expectedIntervalMs: 10 * minute }),
+    );
+    const daily = health({ sensor: 'd', lastHeardMs: noon - hour, expectedIntervalMs: day });
+    const alive = health({ sensor: 'e', lastHeardMs: noon, expectedIntervalMs: 10 * minute });
+    expect(ask('everything-silent', siteInput([...gone, daily])).verdict).toBe('yes');
+    expect(ask('everything-silent', siteInput([...gone, alive])).verdict).toBe('no');
+    expect(ask('everything-silent', siteInput(gone.map((one) => ({ ...one, place: null })))).verdict).toBe(
+      'no-data',
+    );
+  });
+});
+
+describe('strength', () => {
+  it('falls back on the keeper’s own count', () => {
+    const uncounted = signals({ population: { bees: unknown } });
+    const evaluation = ask(
+      'too-strong-to-accept',
+      nucInput({ signals: uncounted, introduction: stage({ framesOfBees: 6 }) }),
+    );
+    expect(words(evaluation, 'howSure')).toContain('your own count');
+  });
+});
+
+describe('what was not measured', () => {
+  it.each(['left-in-a-mass', 'being-robbed', 'stores-low', 'box-gone'])(
+    '%s says that there is no scale',
+    (id) => {
+      expect(verdict(id, { signals: null })).toBe('no-data');
+    },
+  );
+
+  it.each(['chilling-ahead', 'chilling-tonight', 'brood-chilling', 'brood-too-hot', 'too-weak-to-keep-warm'])(
+    '%s needs a sensor in the nuc',
+    (id) => {
+      expect(verdict(id, { signals: null })).toBe('not-applicable');
+    },
+  );
+
+  it('words go without the figures that are missing', () => {
+    const brood = {
+      ...signals().brood,
+      levelC: unknown,
+      shareInBand: estimate(0.1),
+      coupling: estimate(0.6),
+      bandC: null,
+    };
+    expect(words(ask('too-weak-to-keep-warm', nucInput({ signals: signals({ brood }) })), 'seen')).toBe(
+      'Most of the last day was outside the expected band.',
+    );
+    const bandless = { ...brood, levelC: estimate(29) };
+    expect(
+      words(ask('too-weak-to-keep-warm', nucInput({ signals: signals({ brood: bandless }) })), 'seen'),
+    ).toContain('in the band.');
+    const tonight = {
+      ...signals().outlook,
+      tonightMinC: unknown,
+      chanceBelow: 0.9,
+      basis: 'heat-budget' as const,
+    };
+    expect(words(ask('chilling-tonight', nucInput({ signals: signals({ outlook: tonight }) })), 'seen')).toBe(
+      'The brood is expected to fall under 32.0 °C.',
+    );
+    const storesG = signals({ stores: estimate(4), storesG: unknown });
+    expect(words(ask('stores-low', nucInput({ signals: storesG })), 'seen')).toBe(
+      'The stores last about 4 days.',
+    );
+    const robbing = { underWay: true, days: [], why: 'two such days' };
+    expect(verdict('being-robbed', { signals: signals({ robbing }) })).toBe('no');
+    const since = { state: 'failing' as const, since: null, why: 'x' };
+    expect(words(ask('colony-failing', nucInput({ signals: signals({ failing: since }) })), 'seen')).toBe(
+      'x.',
+    );
+  });
+});

@@ -1,0 +1,233 @@
+/** One cause, one alert: what explains what, how far and for how long, and that it can be read. */
+import { describe, expect, it } from 'vitest';
+import type { AlertState } from '../../server/rules/alert-state.ts';
+import { isOpen } from '../../server/rules/alert-state.ts';
+import { evaluateAll, type Alerts } from '../../server/rules/evaluate.ts';
+import type { RuleInput } from '../../server/rules/inputs.ts';
+import { rules } from '../../server/rules/registry.ts';
+import { explanations, visitLogged } from '../../server/rules/suppression.ts';
+import {
+  channelInput,
+  dose,
+  health,
+  hour,
+  minute,
+  noon,
+  nucInput,
+  serverInput,
+  signals,
+  siteInput,
+  caged,
+} from './made-up.ts';
+
+const none: Alerts = new Map<string, AlertState>();
+const open = (alerts: Alerts): string[] =>
+  [...alerts.values()]
+    .filter(isOpen)
+    .map(({ ruleId }) => ruleId)
+    .sort();
+
+/** Ticks every five minutes over the given inputs. */
+function live(inputsAt: (nowMs: number) => RuleInput[], minutes: number, from = noon, alerts = none) {
+  const raised: string[] = [];
+  let suppressed: ReturnType<typeof evaluateAll>['suppressed'] = [];
+  for (let t = 0; t <= minutes; t += 5) {
+    const result = evaluateAll(inputsAt(from + t * minute), alerts, from + t * minute);
+    ({ alerts, suppressed } = result);
+    raised.push(...result.effects.filter(({ kind }) => kind === 'raised').map(({ ruleId }) => ruleId));
+  }
+  return { alerts, raised, suppressed };
+}
+
+describe('the table', () => {
+  const known = new Set([...rules.map(({ id }) => id), visitLogged]);
+  it('names only rules that there are', () => {
+    for (const { cause, explains } of explanations) {
+      for (const id of [cause, ...explains]) expect(known, id).toContain(id);
+    }
+  });
+
+  it('has no circle: nothing explains itself in the end', () => {
+    const visit = (id: string, path: readonly string[]): void => {
+      expect(path).not.toContain(id);
+      for (const { cause, explains } of explanations)
+        if (cause === id) for (const next of explains) visit(next, [...path, id]);
+    };
+    for (const id of known) visit(id, []);
+  });
+
+  it('gives each reason in words', () => {
+    for (const { reason } of explanations) expect(reason.length).toBeGreaterThan(15);
+  });
+});
+
+describe('a night with the gateway off', () => {
+  const nucs = 30;
+  const heard = noon;
+  const at = (nowMs: number): RuleInput[] => {
+    const sensors = Array.from({ length: nucs }, (_, i) =>
+      health({
+        channelId: i,
+        sensor: `s${String(i)}`,
+        expectedIntervalMs: (5 + (i % 3) * 5) * minute,
+        lastHeardMs: heard - (i % 5) * minute,
+      }),
+    );
+    return [
+      siteInput(sensors, nowMs),
+      ...sensors.map((channel, i) => ({
+        ...channelInput({}, nowMs),
+        channel,
+        subject: {
+          kind: 'channel' as const,
+          id: String(i),
+          name: `s${String(i)}`,
+          siteId: 's1',
+          nucId: `n${String(i)}`,
+        },
+      })),
+    ];
+  };
+
+  it('is one alert, not thirty, and says which it explains', () => {
+    const night = live(at, 10 * 60);
+    expect(night.raised).toEqual(['everything-silent']);
+    expect(night.suppressed).toHaveLength(nucs);
+    expect(night.suppressed[0]).toMatchObject({
+      ruleId: 'sensor-silent',
+      byRule: 'everything-silent',
+      bySubject: { name: 'Hill' },
+    });
+  });
+
+  it('leaves the one that stays silent when the others are back', () => {
+    const night = live(at, 10 * 60);
+    const back = (nowMs: number): RuleInput[] =>
+      at(nowMs).map((input) =>
+        input.on === 'channel' && input.subject.id !== '3'
+          ? { ...input, channel: { ...input.channel, lastHeardMs: nowMs } }
+          : input.on === 'site'
+            ? {
+                ...input,
+                sensors: input.sensors.map((one) =>
+                  one.channelId === 3 ? one : { ...one, lastHeardMs: nowMs },
+                ),
+              }
+            : input,
+      );
+    const after = live(back, 3 * 60, noon + 10 * hour, night.alerts);
+    expect(after.raised).toEqual(['sensor-silent']);
+    expect(open(after.alerts)).toEqual(['sensor-silent']);
+  });
+});
+
+describe('a server that was down', () => {
+  it('explains that the sensors have not reported yet', () => {
+    const down = { fromMs: noon - 5 * hour, toMs: noon };
+    const at = (nowMs: number): RuleInput[] => [
+      serverInput({ nowMs, down }),
+      channelInput({ lastHeardMs: nowMs < noon + 20 * minute ? noon - 5 * hour : nowMs }, nowMs),
+    ];
+    expect(live(at, 120).raised).toEqual(['server-was-down']);
+  });
+});
+
+describe('one nuc', () => {
+  const cold = {
+    doses: [dose('sealed-brood', 'cold', 32, 29), dose('caged-queen', 'cold', 15, 12)],
+    outlook: { ...signals().outlook, chanceBelow: 0.95 },
+  };
+
+  const implausible = (place: 'cage' | 'scale', nowMs: number): RuleInput => {
+    const input = channelInput({ suspects24h: 200, place, lastHeardMs: nowMs }, nowMs);
+    return { ...input, subject: { ...input.subject, place } };
+  };
+
+  it('that is cold is told once, by what comes first', () => {
+    const at = (nowMs: number) => [nucInput({ nowMs, introduction: caged(), signals: signals(cold) })];
+    const { raised, suppressed } = live(at, 180);
+    expect(raised).toEqual(['cage-too-cold']);
+    expect(suppressed.map(({ ruleId }) => ruleId).sort()).toEqual(['brood-chilling', 'chilling-tonight']);
+  });
+
+  it('that was visited within the hour is not cold', () => {
+    const at = (nowMs: number) => [
+      nucInput({ nowMs, lastVisitAtMs: noon, introduction: caged(), signals: signals(cold) }),
+    ];
+    expect(live(at, 60).raised).toEqual([]);
+    expect(live(at, 75).raised).toEqual(['cage-too-cold']);
+  });
+
+  it('whose probe talks nonsense is not cold, though another one is', () => {
+    const at = (nowMs: number): RuleInput[] => [
+      implausible('cage', nowMs),
+      nucInput({ nowMs, introduction: caged(), signals: signals(cold) }),
+      nucInput({
+        nowMs,
+        introduction: caged(),
+        signals: signals(cold),
+        subject: { kind: 'nuc', id: 'n2', name: 'Nuc 2', siteId: 's1' },
+      }),
+    ];
+    const { alerts } = live(at, 180);
+    const keys = [...alerts.values()].filter(isOpen).map(({ key }) => key);
+    expect(keys.sort()).toEqual([
+      'brood-chilling/nuc/n1',
+      'cage-too-cold/nuc/n2',
+      'sensor-implausible/channel/7',
+    ]);
+  });
+
+  it('whose scale talks nonsense may well be cold', () => {
+    const at = (nowMs: number): RuleInput[] => [
+      implausible('scale', nowMs),
+      nucInput({ nowMs, introduction: caged(), signals: signals(cold) }),
+    ];
+    expect(open(live(at, 180).alerts)).toEqual(['cage-too-cold', 'sensor-implausible']);
+  });
+
+  it('keeps an alert that was told before its explanation came', () => {
+    const chilling = (nowMs: number) => [
+      nucInput({ nowMs, signals: signals({ doses: [dose('sealed-brood', 'cold', 32, 29)] }) }),
+    ];
+    const first = live(chilling, 60);
+    const both = (nowMs: number) => [nucInput({ nowMs, introduction: caged(), signals: signals(cold) })];
+    const then = live(both, 60, noon + hour, first.alerts);
+    expect(open(then.alerts)).toEqual(['brood-chilling', 'cage-too-cold']);
+  });
+
+  it('a cause that lives on explains for a while after its end', () => {
+    const gone = { atMs: noon - minute, sizeG: -14_000, sizeSdG: 20, kind: 'gone' as const };
+    const back = { atMs: noon + 60 * minute, sizeG: 14_000, sizeSdG: 20, kind: 'added' as const };
+    const robbing = {
+      underWay: true,
+      why: 'two days',
+      days: [1, 2].map((n) => ({ date: `2026-05-0${String(n)}`, lossG: 900, fastestGPerH: 300 })),
+    };
+    const at = (nowMs: number) => [
+      nucInput({ nowMs, signals: signals({ robbing, steps: nowMs < back.atMs ? [gone] : [gone, back] }) }),
+    ];
+    const { raised } = live(at, 120);
+    expect(raised).toEqual(['box-gone']);
+    expect(live(at, 240).raised).toEqual(['box-gone', 'being-robbed']);
+  });
+});
+
+describe('channels without a place, nucs without a site', () => {
+  it('are beyond the reach of what explains a site', () => {
+    const at = (nowMs: number): RuleInput[] => [
+      siteInput(
+        [
+          health({ sensor: 'a', lastHeardMs: noon - hour }),
+          health({ sensor: 'b', lastHeardMs: noon - hour }),
+        ],
+        nowMs,
+      ),
+      {
+        ...channelInput({ lastHeardMs: noon - hour }, nowMs),
+        subject: { kind: 'channel', id: '9', name: 'loose' },
+      },
+    ];
+    expect(live(at, 60).raised.sort()).toEqual(['everything-silent', 'sensor-silent']);
+  });
+});
