@@ -1,36 +1,13 @@
 /** What the composition root hands to the HTTP layer. */
 import type { Logger } from 'pino';
+import type { Ingest } from '../../ingest/ingest.ts';
 import type { Settings } from '../settings.ts';
 import type { Store } from '../store/store.ts';
-import type { ResponseOf } from './contract/index.ts';
-import type { MappingDto } from './contract/sensors.ts';
-import type { Status } from './contract/settings.ts';
 import type { EventsHub } from './events-hub.ts';
 import type { Views } from './views.ts';
 
-/** A device as the embedded broker knows it. */
-export interface BrokerDevice {
-  readonly name: string;
-  readonly passwordHash: string;
-  readonly ownTopicsOnly: boolean;
-}
-
 /** The running ingest, as far as the page steers it. */
-export interface IngestControl {
-  status(): Pick<Status, 'broker' | 'ingest'>;
-  /** All saved mappings, after one was saved or deleted. */
-  setMappings(mappings: readonly MappingDto[]): void;
-  setDevices(devices: readonly BrokerDevice[]): void;
-  /** What is wrong with a mapping, one sentence each; empty when it can be used. */
-  checkMapping(mapping: Readonly<Record<string, unknown>>): readonly string[];
-  /** What a mapping makes of a message; nothing is stored. */
-  tryMapping(
-    mapping: Readonly<Record<string, unknown>>,
-    topic: string,
-    payload: Uint8Array,
-    nowMs: number,
-  ): ResponseOf<'tryMapping'>;
-}
+export type IngestControl = Pick<Ingest, 'address' | 'status' | 'setMappings' | 'setDevices'>;
 
 export interface AppDeps {
   readonly store: Store;
@@ -43,7 +20,7 @@ export interface AppDeps {
   readonly startedAtMs: number;
   readonly settings: Pick<
     Settings,
-    'http' | 'httpTls' | 'basePath' | 'trustedProxies' | 'hostNames' | 'sessionDays' | 'demo'
+    'http' | 'broker' | 'basePath' | 'trustedProxies' | 'hostNames' | 'sessionDays' | 'demo'
   >;
   /** `os.hostname()`: browsers may call the server by it. */
   readonly machineName: string;

@@ -25,7 +25,14 @@ const entry = {
     cellsAlreadyThere: 'none',
   },
 };
-const mapping = { name: 'Shed', mapping: { topic: 'shed/#' } };
+const mapping = {
+  name: 'Shed',
+  mapping: {
+    topic: 'shed/+sensor/state',
+    sensor: { level: 'sensor' },
+    values: [{ quantity: 'weight', pointer: '/kg' }],
+  },
+};
 const tell = { name: 'Mail', kind: 'mail', address: 'keeper@farm.example', secret: 'hush' };
 
 /** In order: later rows use what earlier ones made. `{…}` are path parameters, then a query. */
@@ -57,7 +64,7 @@ const calls: readonly (readonly [OperationName, string, unknown?])[] = [
   ['dropQuarantined', '/quarantine/1'],
   ['putMapping', '/mappings/shed', mapping],
   ['listMappings', '/mappings'],
-  ['tryMapping', '/mappings/try', { mapping: {}, topic: 'a/b', payload: '12' }],
+  ['tryMapping', '/mappings/try', { mapping: mapping.mapping, topic: 'shed/s7/state', payload: '{"kg":12}' }],
   ['deleteMapping', '/mappings/shed'],
   ['addDevice', '/devices', { name: 'scale-1', password: 'long enough' }],
   ['listDevices', '/devices'],
@@ -146,7 +153,7 @@ describe('what the calls left behind', () => {
   });
 
   it('told the ingest about mappings and devices', () => {
-    expect(server.ingest.told).toEqual(['mappings shed', 'mappings ', 'devices scale-1', 'devices ']);
+    expect(server.ingest.told).toEqual(['mappings Shed', 'mappings ', 'devices scale-1', 'devices ']);
   });
 
   it('told the analysis what to look at again', () => {

@@ -58,7 +58,7 @@ const bad: readonly (readonly [string, string, unknown, number, readonly string[
     [],
     /./,
   ],
-  ['PUT', '/mappings/m1', { name: 'M', mapping: {} }, 400, ['#/mapping'], /it names no topic/],
+  ['PUT', '/mappings/m1', { name: 'M', mapping: {} }, 400, ['#/mapping'], /topic: .*; sensor: .*; values: /],
   ['DELETE', '/mappings/m9', undefined, 404, [], /no mapping m9/],
   ['DELETE', '/devices/nobody', undefined, 404, [], /no device nobody/],
   ['POST', '/devices', { name: 'd', password: 'short' }, 400, ['#/password'], /at least 8/],

@@ -1,8 +1,13 @@
 /** Messages nobody understood, mappings for them, and the devices that may publish. */
+import { readMapping } from '../../../ingest/decode/mapping-schema.ts';
+import { tryMapping } from '../../../ingest/decode/mapping.ts';
+import type { Decoded } from '../../../ingest/decode/message.ts';
 import type { QuarantineItem } from '../../store/quarantine.ts';
 import { hashPassword } from '../access/password.ts';
+import type { ResponseOf } from '../contract/index.ts';
 import type { Quarantined } from '../contract/sensors.ts';
 import type { AppDeps } from '../deps.ts';
+import { activeMappings, readFromTray } from '../mappings.ts';
 import { implement } from '../operation.ts';
 import { Refusal, notThere } from '../problem.ts';
 import { iso, isoOrNull } from '../wire.ts';
@@ -29,31 +34,61 @@ export function quarantineRoutes({ store }: AppDeps) {
   };
 }
 
-export function mappingRoutes({ store, ingest }: AppDeps) {
+function tried(decoded: Decoded): ResponseOf<'tryMapping'>['readings'] {
+  const known = decoded.lastKnown.map((one) => ({
+    ...one,
+    observedAtMs: one.receivedAtMs,
+    suspect: undefined,
+  }));
+  return [...decoded.readings, ...known].map(
+    ({ sensor, quantity, probe, value, unit, observedAtMs, suspect }) => ({
+      sensor,
+      quantity,
+      probe,
+      value,
+      unit,
+      time: iso(observedAtMs),
+      ...(suspect === undefined ? {} : { note: `kept as suspect: ${suspect}` }),
+    }),
+  );
+}
+
+export function mappingRoutes({ store, ingest, events }: AppDeps) {
   const { mappings } = store;
   const tellIngest = (): void => {
-    ingest.setMappings(mappings.list());
+    ingest.setMappings(activeMappings(store));
   };
   return {
     ...implement('listMappings', () => ({ items: mappings.list() })),
     ...implement('putMapping', ({ params, body }) => {
-      const problems = ingest.checkMapping(body.mapping);
-      if (problems.length > 0) {
-        const faults = problems.map((detail) => ({ pointer: '#/mapping', detail }));
-        throw new Refusal(400, `This mapping can't be used: ${problems.join('; ')}.`, { faults });
+      const known = readMapping({ ...body.mapping, name: body.name });
+      if (!known.ok) {
+        throw new Refusal(400, `This mapping can’t be used: ${known.reason}.`, {
+          faults: [{ pointer: '#/mapping', detail: known.reason }],
+        });
       }
-      const saved = { id: params.id, ...body };
-      mappings.put(saved);
+      const saved = mappings.put({ ...body, id: params.id, mapping: known.value });
       tellIngest();
+      if (saved.enabled && readFromTray(store, known.value) > 0) events.publish({ type: 'channels' });
       return saved;
     }),
     ...implement('deleteMapping', ({ params }) => {
       if (!mappings.remove(params.id)) throw notThere('mapping', params.id);
       tellIngest();
     }),
-    ...implement('tryMapping', ({ body, nowMs }) =>
-      ingest.tryMapping(body.mapping, body.topic, new TextEncoder().encode(body.payload), nowMs),
-    ),
+    ...implement('tryMapping', ({ body, nowMs }) => {
+      const known = readMapping({ name: 'tried', ...body.mapping });
+      if (!known.ok) return { ok: false, reason: known.reason, readings: [] };
+      const payload = new TextEncoder().encode(body.payload);
+      const result = tryMapping(known.value, {
+        topic: body.topic,
+        payload,
+        retain: false,
+        receivedAtMs: nowMs,
+      });
+      const readings = result.decoded === undefined ? [] : tried(result.decoded);
+      return result.ok ? { ok: true, readings } : { ok: false, reason: result.reason, readings };
+    }),
   };
 }
 

@@ -49,7 +49,23 @@ function storeStatus(store: Store): Status['store'] {
   }
 }
 
-export function statusRoutes({ store, ingest, notReady, version, startedAtMs, lastEvaluation }: AppDeps) {
+function ingestStatus({ ingest, settings }: AppDeps): Pick<Status, 'broker' | 'ingest'> {
+  const { kind, connected, detail, counters, store } = ingest.status();
+  const { host, port } = ingest.address;
+  const { received, stored, duplicates, conflicts, quarantined } = counters;
+  return {
+    broker: {
+      kind,
+      connected,
+      address: settings.broker ?? `${host.includes(':') ? `[${host}]` : host}:${String(port)}`,
+      detail: store.state === 'ok' ? detail : `${detail} ${store.detail}`,
+    },
+    ingest: { received, stored, duplicates, conflicts, quarantined },
+  };
+}
+
+export function statusRoutes(deps: AppDeps) {
+  const { store, notReady, version, startedAtMs, lastEvaluation } = deps;
   return {
     ...implement('status', () => {
       const why = notReady();
@@ -59,7 +75,7 @@ export function statusRoutes({ store, ingest, notReady, version, startedAtMs, la
         ...(why === null ? {} : { why }),
         version,
         startedAt: iso(startedAtMs),
-        ...ingest.status(),
+        ...ingestStatus(deps),
         store: storeStatus(store),
         memoryBytes: process.memoryUsage.rss(),
         lastBackup: lastBackup(store),

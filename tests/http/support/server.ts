@@ -23,20 +23,33 @@ export interface FakeIngest extends IngestControl {
 
 function fakeIngest(): FakeIngest {
   const told: string[] = [];
+  const counters = {
+    received: 5,
+    acknowledged: 5,
+    stored: 4,
+    duplicates: 1,
+    conflicts: 0,
+    quarantined: 0,
+    ignored: 0,
+  };
   return {
     told,
+    address: { host: '127.0.0.1', port: 1883 },
     status: () => ({
-      broker: { kind: 'embedded', connected: true, address: '127.0.0.1:1883', detail: 'listening' },
-      ingest: { received: 5, stored: 4, duplicates: 1, conflicts: 0, quarantined: 0 },
+      kind: 'embedded',
+      connected: true,
+      sinceMs: nowMs,
+      detail: 'The embedded broker listens.',
+      counters,
+      pending: 0,
+      store: { state: 'ok', sinceMs: nowMs, detail: 'Readings are being stored.' },
     }),
     setMappings: (mappings) => {
-      told.push(`mappings ${mappings.map((one) => one.id).join()}`);
+      told.push(`mappings ${mappings.map((one) => one.name).join()}`);
     },
     setDevices: (devices) => {
       told.push(`devices ${devices.map((one) => one.name).join()}`);
     },
-    checkMapping: (mapping) => ('topic' in mapping ? [] : ['it names no topic']),
-    tryMapping: (_mapping, topic) => ({ ok: false, reason: `nothing fits ${topic}`, readings: [] }),
   };
 }
 

@@ -1,0 +1,130 @@
+/** Mappings from the tray to readings, devices with their passwords, and calibrated readings at each resolution. */
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { isPassword } from '../../server/http/access/password.ts';
+import { activeMappings } from '../../server/http/mappings.ts';
+import type { TestServer } from './support/server.ts';
+import { furnish, nowMs, send, startServer } from './support/server.ts';
+
+let server: TestServer;
+const api = (path: string): string => `${server.url}/api/v1${path}`;
+const get = async (path: string): Promise<Record<string, unknown> & { items: Record<string, unknown>[] }> =>
+  (await (await fetch(api(path))).json()) as never;
+beforeAll(async () => {
+  server = await startServer();
+  furnish(server);
+});
+afterAll(() => server.stop());
+const iso = (ms: number): string => new Date(ms).toISOString();
+
+describe('a mapping', () => {
+  const put = (id: string, more: object = {}): Promise<Response> =>
+    send(api(`/mappings/${id}`), 'PUT', {
+      name: 'Shed',
+      mapping: {
+        topic: 'shed/+sensor/state',
+        sensor: { level: 'sensor' },
+        values: [{ quantity: 'weight', pointer: '/kg' }],
+      },
+      ...more,
+    });
+  const tray = (topic: string, text: string, payloadBytes = text.length) => ({
+    topic,
+    payload: new TextEncoder().encode(text),
+    payloadBytes,
+    reason: 'no mapping',
+    receivedAtMs: nowMs,
+  });
+
+  it('reads what waits in the tray for it, leaves the rest, and is in use at once', async () => {
+    const quarantined = [
+      tray('shed/s7/state', '{"kg":12.5}'),
+      tray('shed/s8/state', '{"kg":"heavy"}'),
+      tray('shed/s9/state', '{"kg":12.5}', 9000),
+    ];
+    server.store.ingest.commit({ readings: [], quarantined, lastKnown: [] });
+    expect((await put('shed')).status).toBe(200);
+    const left = server.store.quarantine.list().map((item) => item.topic);
+    expect(left.sort()).toEqual(['shed/s8/state', 'shed/s9/state', 'x/y']);
+    const { items } = await get('/channels');
+    expect(items.find((channel) => channel['sensor'] === 's7')).toMatchObject({
+      quantity: 'weight',
+      unit: 'kg',
+      latest: { value: 12.5, time: iso(nowMs) },
+    });
+    expect(activeMappings(server.store).map((mapping) => mapping.name)).toEqual(['Shed']);
+  });
+
+  it('that is switched off is kept and not used', async () => {
+    await put('shed', { enabled: false });
+    expect(activeMappings(server.store)).toEqual([]);
+    expect((await get('/mappings')).items).toMatchObject([{ id: 'shed', enabled: false }]);
+  });
+});
+
+describe('a device', () => {
+  it('is stored with a hash, told to the broker, and not made twice', async () => {
+    const device = { name: 'scale-9', password: 'long enough' };
+    expect((await send(api('/devices'), 'POST', device)).status).toBe(200);
+    expect((await send(api('/devices'), 'POST', device)).status).toBe(409);
+    const hash = server.store.devices.get('scale-9')?.passwordHash ?? '';
+    expect(await isPassword('long enough', hash)).toBe(true);
+    expect(server.ingest.told.at(-1)).toBe('devices scale-9');
+    expect(JSON.stringify(await get('/devices'))).not.toContain('scrypt');
+  });
+});
+
+describe('readings', () => {
+  const times = async (query: string): Promise<unknown[]> =>
+    (await get(`/channels/1/readings?${query}`)).items.map((item) => item['time']);
+
+  it('come raw, oldest first, the suspect one only where it is asked for', async () => {
+    const plain = await get('/channels/1/readings?resolution=raw');
+    expect(plain.items).toHaveLength(143);
+    expect(plain.items[0]).toEqual({ time: iso(nowMs - 86_400_000), value: 12 });
+    const all = await get('/channels/1/readings?resolution=raw&suspect=true');
+    expect(all.items).toHaveLength(144);
+    expect(all.items[100]).toMatchObject({ value: 13, suspect: 'spike' });
+  });
+
+  it('are cut at the limit, and go on from the last time', async () => {
+    const first = await get('/channels/1/readings?resolution=raw&limit=100');
+    expect(first).toMatchObject({ more: true, resolution: 'raw', unit: 'kg' });
+    const last = String(first.items.at(-1)?.['time']);
+    const rest = await get(`/channels/1/readings?resolution=raw&limit=100&from=${last}`);
+    expect(rest.more).toBe(false);
+    expect(rest.items[0]).toEqual(first.items.at(-1));
+    expect(first.items.length + rest.items.length).toBe(144);
+  });
+
+  it('include the start of the span and not its end', async () => {
+    const span = `from=${iso(nowMs - 3_600_000)}&to=${iso(nowMs - 1_800_000)}&resolution=raw`;
+    expect(await times(span)).toEqual([60, 50, 40].map((minutes) => iso(nowMs - minutes * 60_000)));
+  });
+
+  it.each([
+    [5000, 'raw', 143],
+    [143, 'raw', 143],
+    [142, 'hour', 24],
+    [20, 'day', 2],
+  ])('at a limit of %i come as %s', async (limit, resolution, count) => {
+    const found = await get(`/channels/1/readings?limit=${String(limit)}`);
+    expect([found['resolution'], found.items.length]).toEqual([resolution, count]);
+  });
+
+  it('in hours tell mean, least, most and how many', async () => {
+    const { items } = await get('/channels/1/readings?resolution=hour&limit=1');
+    expect(items).toEqual([{ time: iso(nowMs - 86_400_000), value: 12.025, min: 12, max: 12.05, count: 6 }]);
+  });
+
+  it('are calibrated from the day of the calibration on, unless asked for as they came', async () => {
+    const from = iso(nowMs - 3_600_000);
+    await send(api('/channels/1/calibrations'), 'POST', { kind: 'offset', from, add: 0.5 });
+    const [, calibrated] = [await times('limit=1'), await get('/channels/1/readings?resolution=raw')];
+    const raw = await get('/channels/1/readings?resolution=raw&calibrated=false');
+    const difference = calibrated.items.map(
+      (item, i) => Number(item['value']) - Number(raw.items[i]?.['value']),
+    );
+    expect(difference.slice(0, -6).every((one) => one === 0)).toBe(true);
+    expect(difference.slice(-6).every((one) => Math.abs(one - 0.5) < 1e-9)).toBe(true);
+  });
+});
