@@ -37,10 +37,26 @@ export interface Ingest extends IngestPort {
 interface Tally {
   readonly stored: StoredReading[];
   readonly hot: HotReading[];
+  readonly fresh: FreshReadings;
   readonly freshChannels: Map<string, number>;
   readonly putAside: QuarantinedMessage[];
   duplicates: number;
   conflicts: number;
+}
+
+/** What this very batch has brought so far: a message may come twice in one batch. */
+class FreshReadings {
+  private readonly byChannel = new Map<number, Map<number, number>>();
+
+  add({ channelId, atMs, micro }: HotReading): void {
+    const times = this.byChannel.get(channelId);
+    if (times) times.set(atMs, micro);
+    else this.byChannel.set(channelId, new Map([[atMs, micro]]));
+  }
+
+  microAt(channelId: number, atMs: number): number | undefined {
+    return this.byChannel.get(channelId)?.get(atMs);
+  }
 }
 
 const tooManyChannels = 'there are too many channels already: remove what is not used on the Sensors page';
@@ -52,12 +68,6 @@ export function ingest(
   quarantine: Quarantine,
 ): Ingest {
   const { db } = context;
-  const addReading = db.prepare<[number, number, number, number, number | null]>(
-    'INSERT INTO reading_hot (at_ms, channel_id, micro, flag, received_s) VALUES (?, ?, ?, ?, ?) ON CONFLICT DO NOTHING',
-  );
-  const hotMicro = db
-    .prepare<[number, number], number>('SELECT micro FROM reading_hot WHERE at_ms = ? AND channel_id = ?')
-    .pluck();
   const addConflict = db.prepare<[number, number, number, number]>(
     `INSERT INTO reading_conflict (channel_id, at_ms, micro, received_at, times) VALUES (?, ?, ?, ?, 1)
      ON CONFLICT DO UPDATE SET times = times + 1`,
@@ -66,14 +76,6 @@ export function ingest(
     'UPDATE channel SET last_known_micro = ?, last_known_at = ? WHERE id = ? AND last_known_micro IS NOT ?',
   );
   const totals = { received: 0, stored: 0, duplicates: 0, conflicts: 0, quarantined: 0 };
-
-  /** Undefined when it was stored, otherwise the value that is there. */
-  function insertOrFind({ channelId, atMs, micro, flag, receivedS }: HotReading): number | undefined {
-    const sealed = layers.sealedMicro(channelId, atMs);
-    if (sealed !== undefined) return sealed;
-    const { changes } = addReading.run(atMs, channelId, micro, flag, receivedS === 0 ? null : receivedS);
-    return changes === 1 ? undefined : hotMicro.get(atMs, channelId);
-  }
 
   function storeReading(reading: IncomingReading, tally: Tally): void {
     const impossible = whyImpossible(reading) ?? layers.whyTooOld(reading.observedAtMs);
@@ -86,11 +88,12 @@ export function ingest(
       return;
     }
     const hot = toHot(channelId, reading);
-    const already = insertOrFind(hot);
+    const already = layers.microAt(channelId, hot.atMs) ?? tally.fresh.microAt(channelId, hot.atMs);
     if (already === undefined) {
       const { atMs, micro, flag } = hot;
       tally.stored.push({ channelId, observedAtMs: atMs, value: fromMicro(micro), suspect: flag !== 0 });
       tally.hot.push(hot);
+      tally.fresh.add(hot);
     } else if (already === hot.micro) {
       tally.duplicates += 1;
     } else {
@@ -113,12 +116,14 @@ export function ingest(
     const tally: Tally = {
       stored: [],
       hot: [],
+      fresh: new FreshReadings(),
       freshChannels: new Map(),
       putAside: [...batch.quarantined],
       duplicates: 0,
       conflicts: 0,
     };
     for (const reading of batch.readings) storeReading(reading, tally);
+    layers.hot.write(tally.hot);
     for (const known of batch.lastKnown) storeLastKnown(known, tally);
     quarantine.add(tally.putAside);
     return tally;

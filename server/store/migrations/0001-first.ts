@@ -15,22 +15,28 @@ CREATE TABLE channel (
   UNIQUE (sensor, quantity, probe, unit)
 ) STRICT;
 
--- The newest days, in the order in which they come: a group commit touches one or two pages.
+-- What came in since its day was sealed: one row a group commit and day, so that a commit touches one or two pages.
+-- id = UTC day since 1970 * 2^32 + a number that counts up.
 CREATE TABLE reading_hot (
-  at_ms INTEGER NOT NULL,
-  channel_id INTEGER NOT NULL,
-  micro INTEGER NOT NULL,
-  flag INTEGER NOT NULL,
-  received_s INTEGER,
-  PRIMARY KEY (at_ms, channel_id)
-) STRICT, WITHOUT ROWID;
+  id INTEGER PRIMARY KEY,
+  readings BLOB NOT NULL
+) STRICT;
 
 -- One row a channel and UTC day; id = channel * 65536 + day since 1970, so that a season is one range.
 -- A rowid table: blobs over about 1 KB would spill to overflow pages in a WITHOUT ROWID one.
 CREATE TABLE reading_day (
   id INTEGER PRIMARY KEY,
+  times_id INTEGER,
   readings BLOB NOT NULL
 ) STRICT;
+
+-- Times that several channels of a day share; id is the key of the first of them, uses how many there are.
+CREATE TABLE reading_times (
+  id INTEGER PRIMARY KEY,
+  uses INTEGER NOT NULL,
+  times BLOB NOT NULL
+) STRICT;
+CREATE INDEX reading_times_unused ON reading_times (id) WHERE uses <= 0;
 
 -- Roll-ups of the same day; they outlive the raw readings. Suspects are not in them.
 CREATE TABLE rollup_day (

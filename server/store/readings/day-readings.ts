@@ -55,6 +55,12 @@ export class DayBuffer implements DayReadings {
     return lowerBound(this.atMs, this.length, atMs);
   }
 
+  microAt(atMs: number): number | undefined {
+    if (atMs > (this.atMs[this.length - 1] ?? -1)) return undefined;
+    const at = this.indexFrom(atMs);
+    return this.atMs[at] === atMs ? this.micro[at] : undefined;
+  }
+
   /** False where there is a reading at this time already; nothing is changed then. */
   insert(atMs: number, micro: number, flag: number, receivedS: number): boolean {
     const last = this.length - 1;

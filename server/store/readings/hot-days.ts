@@ -1,10 +1,11 @@
 /**
- * The hot table in memory, by channel and day: the table itself is ordered by time, which is what spares the card,
- * and one channel's readings would have to be picked out of everybody's. It is read once at the start and follows
- * every commit.
+ * The hot layer: what came in since its day was sealed. On disk one row a group commit and day, in the order in which
+ * they came, which is what spares the card; in memory by channel and day, read once at the start and following every
+ * commit, so that one channel's readings need not be picked out of everybody's.
  */
 import type { Context } from '../context.ts';
-import { DayBuffer, dayOf } from './day-readings.ts';
+import { DayBuffer, dayMs, dayOf } from './day-readings.ts';
+import { decodeHot, encodeHot } from './hot-codec.ts';
 
 export interface HotReading {
   readonly channelId: number;
@@ -15,28 +16,54 @@ export interface HotReading {
   readonly receivedS: number;
 }
 
-type HotRow = [atMs: number, channelId: number, micro: number, flag: number, receivedS: number | null];
+/** Rows are keyed day by day: id = day × 2^32 + a number that counts up. */
+const rowsPerDay = 2 ** 32;
 
 export class HotDays {
   private readonly byChannel = new Map<number, Map<number, DayBuffer>>();
   private readonly rows;
+  private readonly insert;
+  private readonly remove;
+  private readonly lastRow;
   private count = 0;
 
   constructor({ db }: Context) {
-    this.rows = db
-      .prepare<[], HotRow>('SELECT at_ms, channel_id, micro, flag, received_s FROM reading_hot')
-      .raw();
+    this.rows = db.prepare<[], [number, Uint8Array]>('SELECT id, readings FROM reading_hot').raw();
+    this.insert = db.prepare<[number, Uint8Array]>('INSERT INTO reading_hot (id, readings) VALUES (?, ?)');
+    this.remove = db.prepare<[number, number]>('DELETE FROM reading_hot WHERE id >= ? AND id < ?');
+    this.lastRow = db
+      .prepare<[number, number], number | null>('SELECT max(id) FROM reading_hot WHERE id >= ? AND id < ?')
+      .pluck();
   }
 
   load(): void {
     this.byChannel.clear();
     this.count = 0;
-    for (const [atMs, channelId, micro, flag, receivedS] of this.rows.iterate() as IterableIterator<HotRow>) {
-      this.add({ channelId, atMs, micro, flag, receivedS: receivedS ?? 0 });
+    for (const [id, readings] of this.rows.iterate() as IterableIterator<[number, Uint8Array]>) {
+      const day = Math.floor(id / rowsPerDay);
+      for (const reading of decodeHot(readings, day * dayMs)) this.follow(reading);
     }
   }
 
-  add(reading: HotReading): void {
+  /** Writes new readings, inside a transaction of the caller; memory follows when that is durable. */
+  write(readings: readonly HotReading[]): void {
+    const byDay = new Map<number, HotReading[]>();
+    for (const reading of readings) {
+      const day = dayOf(reading.atMs);
+      const same = byDay.get(day);
+      if (same) same.push(reading);
+      else byDay.set(day, [reading]);
+    }
+    for (const [day, same] of byDay) this.insert.run(this.nextRow(day), encodeHot(same, day * dayMs));
+  }
+
+  private nextRow(day: number): number {
+    const first = day * rowsPerDay;
+    return (this.lastRow.get(first, first + rowsPerDay) ?? first - 1) + 1;
+  }
+
+  /** A reading that is durable now. */
+  follow(reading: HotReading): void {
     let days = this.byChannel.get(reading.channelId);
     if (!days) this.byChannel.set(reading.channelId, (days = new Map<number, DayBuffer>()));
     const day = dayOf(reading.atMs);
@@ -54,6 +81,10 @@ export class HotDays {
     return this.byChannel.get(channelId)?.get(day);
   }
 
+  microAt(channelId: number, atMs: number): number | undefined {
+    return this.day(channelId, dayOf(atMs))?.microAt(atMs);
+  }
+
   /** Days of a channel that have hot readings, ascending. */
   daysOf(channelId: number): number[] {
     return [...(this.byChannel.get(channelId)?.keys() ?? [])].sort((a, b) => a - b);
@@ -63,8 +94,13 @@ export class HotDays {
     return [...this.byChannel.keys()];
   }
 
+  /** All channels of a day, inside a transaction of the caller; `forget` them when that is durable. */
+  removeDay(day: number): void {
+    this.remove.run(day * rowsPerDay, (day + 1) * rowsPerDay);
+  }
+
   /** After a day was sealed: its readings are in the sealed layer now. */
-  drop(channelId: number, day: number): void {
+  forget(channelId: number, day: number): void {
     const days = this.byChannel.get(channelId);
     const buffer = days?.get(day);
     if (!days || !buffer) return;

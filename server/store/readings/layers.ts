@@ -44,13 +44,14 @@ export class ReadingLayers {
 
   /** A reading that is durable in the hot table now. */
   follow(reading: HotReading): void {
-    this.hot.add(reading);
+    this.hot.follow(reading);
     this.latest.add(reading.channelId, reading.atMs, reading.micro, reading.flag);
   }
 
-  /** The value that a sealed day holds at this very time, if any. */
-  sealedMicro(channelId: number, atMs: number): number | undefined {
-    if (atMs > this.latest.sealedUntil(channelId)) return undefined;
+  /** The value that is stored at this very time, if any. */
+  microAt(channelId: number, atMs: number): number | undefined {
+    const hot = this.hot.microAt(channelId, atMs);
+    if (hot !== undefined || atMs > this.latest.sealedUntil(channelId)) return hot;
     return this.sealed.microAt(channelId, atMs);
   }
 

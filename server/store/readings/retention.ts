@@ -34,7 +34,6 @@ export function expire(
   const unassigned = db
     .prepare<[], number>('SELECT id FROM channel WHERE id NOT IN (SELECT channel_id FROM assignment)')
     .pluck();
-  const dropRaw = db.prepare<[number, number]>('DELETE FROM reading_day WHERE id >= ? AND id < ?');
   const dropRollups = db.prepare<[number, number]>('DELETE FROM rollup_day WHERE id >= ? AND id < ?');
   const mark = db.prepare<[string, number]>('INSERT OR REPLACE INTO mark (name, at_ms) VALUES (?, ?)');
 
@@ -43,11 +42,11 @@ export function expire(
     const rawDay = dayOf(options.rawBeforeMs);
     if (rawDay > layers.sealed.keptFromDay) {
       mark.run(keptFromMark, rawDay * dayMs);
-      for (const id of ids.all()) channelDays += dropRaw.run(dayKey(id, 0), dayKey(id, rawDay)).changes;
+      for (const id of ids.all()) channelDays += layers.sealed.remove(id, 0, rawDay - 1);
     }
     const unassignedDay = dayOf(options.unassignedBeforeMs);
     for (const id of unassigned.all()) {
-      channelDays += dropRaw.run(dayKey(id, 0), dayKey(id, unassignedDay)).changes;
+      channelDays += layers.sealed.remove(id, 0, unassignedDay - 1);
       dropRollups.run(dayKey(id, 0), dayKey(id, unassignedDay));
     }
     return { channelDays, channels: removeForgotten(context, layers, options.unassignedBeforeMs) };

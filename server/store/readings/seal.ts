@@ -1,6 +1,6 @@
 /** The background step that turns hot days into sealed ones. */
 import type { Context } from '../context.ts';
-import { dayMs, dayOf, type DayReadings } from './day-readings.ts';
+import { dayOf, type DayReadings } from './day-readings.ts';
 import type { LatestOfChannel } from './latest.ts';
 import type { ReadingLayers } from './layers.ts';
 import type { RollupDays } from './rollup-days.ts';
@@ -8,10 +8,7 @@ import type { RollupDays } from './rollup-days.ts';
 export interface SealOptions {
   /** Days that ended before this instant are sealed; default: one hour ago. */
   readonly endedBeforeMs?: number;
-  /**
-   * At most about so many channel-days in one transaction, whole days at a time; default 500. A day is never split:
-   * each part would rewrite every hot page of the day.
-   */
+  /** At most about so many channel-days in one transaction, whole days at a time; default 500. */
   readonly mostDays?: number;
 }
 
@@ -38,7 +35,6 @@ export class Sealer {
   private readonly context: Context;
   private readonly layers: ReadingLayers;
   private readonly rollups: RollupDays;
-  private readonly remove;
   private readonly putLatest;
   private readonly dropConflicts;
 
@@ -47,7 +43,6 @@ export class Sealer {
     this.layers = layers;
     this.rollups = rollups;
     const { db } = context;
-    this.remove = db.prepare<[number, number]>('DELETE FROM reading_hot WHERE at_ms >= ? AND at_ms < ?');
     this.putLatest = db.prepare<[number, number, number, number, number, number]>(
       'INSERT OR REPLACE INTO latest (channel_id, readings, first_ms, at_ms, micro, flag) VALUES (?, ?, ?, ?, ?, ?)',
     );
@@ -75,7 +70,7 @@ export class Sealer {
       if (now.length > 0) this.dropConflicts.run(mostConflicts);
       return { now, readings, more: due.length > now.length };
     });
-    for (const { day, channelIds } of now) for (const id of channelIds) this.layers.hot.drop(id, day);
+    for (const { day, channelIds } of now) for (const id of channelIds) this.layers.hot.forget(id, day);
     for (const [channelId, of] of latest) this.layers.latest.setSealed(channelId, of);
     return { channelDays: now.reduce((sum, { channelIds }) => sum + channelIds.length, 0), readings, more };
   }
@@ -87,17 +82,17 @@ export class Sealer {
 
   private sealDay(day: number, channelIds: readonly number[], latest: Map<number, LatestOfChannel>): number {
     let readings = 0;
+    const whole = channelIds.map((channelId) => ({ channelId, readings: this.layers.day(channelId, day) }));
+    this.layers.sealed.write(day, whole);
+    for (const channel of whole) this.rollups.write(channel.channelId, day, channel.readings);
     for (const channelId of channelIds) {
       const hot = this.layers.hot.day(channelId, day);
       if (!hot) continue;
-      const whole = this.layers.day(channelId, day);
-      this.layers.sealed.write(channelId, day, whole);
-      this.rollups.write(channelId, day, whole);
       latest.set(channelId, withDay(latest.get(channelId) ?? this.layers.latest.sealedOf(channelId), hot));
       readings += hot.length;
     }
-    // Every hot reading of the day has just been sealed: one range, not a search a channel.
-    this.remove.run(day * dayMs, (day + 1) * dayMs);
+    // Every hot reading of the day has just been sealed.
+    this.layers.hot.removeDay(day);
     return readings;
   }
 }

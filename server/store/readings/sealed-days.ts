@@ -1,15 +1,19 @@
-/** Sealed days: one compact blob a channel and UTC day. */
+/** Sealed days: one compact blob a channel and UTC day; times that several channels share are stored once. */
 import type { Context } from '../context.ts';
-import { decodeDay, encodeDay } from './day-codec.ts';
+import { decodeDay, decodeTimes, encodeDay, encodeTimes } from './day-codec.ts';
 import { dayKey, dayMs, dayOf, dayOfKey, lowerBound, type DayReadings } from './day-readings.ts';
+import { groupByTimes, type ChannelDay } from './shared-times.ts';
 
 /** Lowest day whose raw readings are kept; stored as a mark, in ms. */
 export const keptFromMark = 'raw-kept-from';
 
-interface BlobRow {
-  readonly id: number;
-  readonly readings: Uint8Array;
-}
+/** Times that take fewer bytes than this are cheaper beside each channel's values than as a row of their own. */
+const worthSharingBytes = 48;
+
+type BlobRow = [id: number, readings: Uint8Array, times: Uint8Array | null];
+
+const selectBlobs = `SELECT reading_day.id, readings, times FROM reading_day
+  LEFT JOIN reading_times ON reading_times.id = times_id`;
 
 export class SealedDays {
   /** First UTC day whose raw readings are kept. */
@@ -17,19 +21,35 @@ export class SealedDays {
   private readonly one;
   private readonly span;
   private readonly put;
+  private readonly putTimes;
+  private readonly releaseTimes;
+  private readonly dropUnusedTimes;
+  private readonly drop;
+  private readonly timesTaken;
   private readonly kept;
   /** The day that late readings were checked against last. */
   private recent: { key: number; readings: DayReadings } | undefined;
 
-  constructor(context: Context) {
-    const { db } = context;
-    this.one = db.prepare<[number], Uint8Array>('SELECT readings FROM reading_day WHERE id = ?').pluck();
-    this.span = db.prepare<[number, number], BlobRow>(
-      'SELECT id, readings FROM reading_day WHERE id BETWEEN ? AND ? ORDER BY id',
+  constructor({ db }: Context) {
+    this.one = db.prepare<[number], BlobRow>(`${selectBlobs} WHERE reading_day.id = ?`).raw();
+    this.span = db
+      .prepare<[number, number], BlobRow>(
+        `${selectBlobs} WHERE reading_day.id BETWEEN ? AND ? ORDER BY reading_day.id`,
+      )
+      .raw();
+    this.put = db.prepare<[number, number | null, Uint8Array]>(
+      'INSERT INTO reading_day (id, times_id, readings) VALUES (?, ?, ?)',
     );
-    this.put = db.prepare<[number, Uint8Array]>(
-      'INSERT INTO reading_day (id, readings) VALUES (?, ?) ON CONFLICT (id) DO UPDATE SET readings = excluded.readings',
+    this.putTimes = db.prepare<[number, number, Uint8Array]>(
+      'INSERT INTO reading_times (id, uses, times) VALUES (?, ?, ?)',
     );
+    this.releaseTimes = db.prepare<[number, number]>(
+      `UPDATE reading_times SET uses = uses - 1
+       WHERE id IN (SELECT times_id FROM reading_day WHERE id BETWEEN ? AND ? AND times_id IS NOT NULL)`,
+    );
+    this.dropUnusedTimes = db.prepare('DELETE FROM reading_times WHERE uses <= 0');
+    this.drop = db.prepare<[number, number]>('DELETE FROM reading_day WHERE id BETWEEN ? AND ?');
+    this.timesTaken = db.prepare<[number]>('SELECT 1 FROM reading_times WHERE id = ?');
     this.kept = db.prepare<[string], number>('SELECT at_ms FROM mark WHERE name = ?').pluck();
   }
 
@@ -39,16 +59,14 @@ export class SealedDays {
   }
 
   read(channelId: number, day: number): DayReadings | undefined {
-    const blob = this.one.get(dayKey(channelId, day));
-    return blob && decodeDay(blob, day * dayMs);
+    const row = this.one.get(dayKey(channelId, day)) as BlobRow | undefined;
+    return row && decodeRow(row).readings;
   }
 
   /** Sealed days of a channel in [fromDay, toDay], ascending. */
   readSpan(channelId: number, fromDay: number, toDay: number): { day: number; readings: DayReadings }[] {
-    return this.span.all(dayKey(channelId, fromDay), dayKey(channelId, toDay)).map((row) => {
-      const day = dayOfKey(row.id);
-      return { day, readings: decodeDay(row.readings, day * dayMs) };
-    });
+    const rows = this.span.all(dayKey(channelId, fromDay), dayKey(channelId, toDay)) as BlobRow[];
+    return rows.map(decodeRow);
   }
 
   microAt(channelId: number, atMs: number): number | undefined {
@@ -61,13 +79,40 @@ export class SealedDays {
     }
     const { readings } = this.recent;
     const at = lowerBound(readings.atMs, readings.length, atMs);
-    return readings.atMs[at] === atMs && at < readings.length ? readings.micro[at] : undefined;
+    return at < readings.length && readings.atMs[at] === atMs ? readings.micro[at] : undefined;
   }
 
-  /** Inside a transaction of the caller. */
-  write(channelId: number, day: number, readings: DayReadings): void {
-    const key = dayKey(channelId, day);
-    if (this.recent?.key === key) this.recent = undefined;
-    this.put.run(key, encodeDay(readings, day * dayMs));
+  /** Writes or replaces one day of some channels, inside a transaction of the caller. */
+  write(day: number, channels: readonly ChannelDay[]): void {
+    this.recent = undefined;
+    // All of them first: times that only these days shared can then be shared anew.
+    for (const { channelId } of channels) this.remove(channelId, day, day);
+    for (const group of groupByTimes(channels)) this.writeGroup(day, group);
   }
+
+  private writeGroup(day: number, group: readonly ChannelDay[]): void {
+    const [first] = group;
+    if (!first) return;
+    const timesId = dayKey(first.channelId, day);
+    const times = group.length > 1 ? encodeTimes(first.readings, day * dayMs) : undefined;
+    const shared = times !== undefined && times.length >= worthSharingBytes && !this.timesTaken.get(timesId);
+    if (shared) this.putTimes.run(timesId, group.length, times);
+    for (const { channelId, readings } of group) {
+      const blob = encodeDay(readings, day * dayMs, { withoutTimes: shared });
+      this.put.run(dayKey(channelId, day), shared ? timesId : null, blob);
+    }
+  }
+
+  /** Drops days of a channel; how many there were. Inside a transaction of the caller. */
+  remove(channelId: number, fromDay: number, toDay: number): number {
+    const span = [dayKey(channelId, fromDay), dayKey(channelId, toDay)] as const;
+    if (this.releaseTimes.run(...span).changes > 0) this.dropUnusedTimes.run();
+    return this.drop.run(...span).changes;
+  }
+}
+
+function decodeRow([id, readings, times]: BlobRow): { day: number; readings: DayReadings } {
+  const day = dayOfKey(id);
+  const start = day * dayMs;
+  return { day, readings: decodeDay(readings, start, times ? decodeTimes(times, start) : undefined) };
 }

@@ -1,0 +1,58 @@
+/**
+ * The readings of one group commit, of one UTC day, as the bytes of one row: a commit then touches one page of the
+ * hot table and not one for every twenty readings. Nothing is rounded.
+ */
+import { BitReader, BitWriter, unzigzag, zigzag } from './bits.ts';
+import type { HotReading } from './hot-days.ts';
+
+const version = 1;
+const byte = 8;
+/** First byte of a reading: how many decimal zeros were left off its millionths, and what else follows. */
+const mostZeros = 7;
+const hasFlag = 8;
+const hasReceipt = 16;
+
+/** All of one day, in the order in which they came. */
+export function encodeHot(readings: readonly HotReading[], dayStartMs: number): Uint8Array {
+  const out = new BitWriter();
+  out.write(version, byte);
+  out.writeVarint(readings.length);
+  let before = dayStartMs;
+  for (const { channelId, atMs, micro, flag, receivedS } of readings) {
+    const zeros = zerosOf(micro);
+    out.write(zeros + (flag === 0 ? 0 : hasFlag) + (receivedS === 0 ? 0 : hasReceipt), byte);
+    out.writeVarint(channelId);
+    out.writeVarint(zigzag(atMs - before));
+    out.writeVarint(zigzag(micro / 10 ** zeros));
+    if (flag !== 0) out.writeVarint(flag);
+    if (receivedS !== 0) out.writeVarint(receivedS);
+    before = atMs;
+  }
+  return out.finish();
+}
+
+/** Throws `RangeError` on bytes that are no such row. */
+export function decodeHot(bytes: Uint8Array, dayStartMs: number): HotReading[] {
+  const from = new BitReader(bytes);
+  const found = from.read(byte);
+  if (found !== version) throw new RangeError(`hot readings of unknown version ${String(found)}`);
+  const readings: HotReading[] = [];
+  let atMs = dayStartMs;
+  for (let left = from.readVarint(); left > 0; left -= 1) {
+    const head = from.read(byte);
+    const channelId = from.readVarint();
+    atMs += unzigzag(from.readVarint());
+    const micro = unzigzag(from.readVarint()) * 10 ** (head & mostZeros);
+    const flag = (head & hasFlag) === 0 ? 0 : from.readVarint();
+    const receivedS = (head & hasReceipt) === 0 ? 0 : from.readVarint();
+    readings.push({ channelId, atMs, micro, flag, receivedS });
+  }
+  return readings;
+}
+
+function zerosOf(micro: number): number {
+  if (micro === 0) return 0;
+  let zeros = 0;
+  for (let rest = micro; zeros < mostZeros && rest % 10 === 0; rest /= 10) zeros += 1;
+  return zeros;
+}
