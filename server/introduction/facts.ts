@@ -94,6 +94,8 @@ const payloads = [
     ...signs,
     framesOfBees: frames('frames of bees').optional(),
     virginSeen: z.boolean().default(false),
+    /** A laying queen that walks free, not the caged one. */
+    layingQueenSeen: z.boolean().default(false),
     /** Every cell that was seen was left standing (a look), unlike `cells-cut`. */
   }),
   z.object({
@@ -139,7 +141,13 @@ const payloads = [
     behaviour: z.enum(cageBehaviours),
     queenAlive: z.boolean(),
   }),
-  z.object({ kind: z.literal('cage-taken-out') }),
+  z.object({
+    kind: z.literal('cage-taken-out'),
+    /** Where the queen was then: gone out with the cage, or walking on the comb. */
+    queen: z.enum(['in-the-cage', 'left-in-nuc']).optional(),
+  }),
+  /** A queen that walked free was found and taken away: the old one after all, or a virgin. */
+  z.object({ kind: z.literal('queen-removed'), which: z.enum(['old-queen', 'virgin']) }),
   z.object({
     kind: z.literal('candy-opened'),
     plug: z.enum(['whole', 'pushed-back']),
@@ -175,6 +183,8 @@ const payloads = [
       'given-up',
     ]),
   }),
+  /** Larvae of the accepted queen were grafted. */
+  z.object({ kind: z.literal('grafted'), larvae: count(400, 'grafted larvae') }),
   z.object({ kind: z.literal('note') }),
 ] as const;
 

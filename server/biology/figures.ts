@@ -1,0 +1,8 @@
+/** All figures of bee biology, by subject. */
+export type { Basis, Figure } from './figure.ts';
+export * from './brood-figures.ts';
+export * from './emergency-cell-figures.ts';
+export * from './practice-figures.ts';
+export * from './population-figures.ts';
+export * from './thermal-figures.ts';
+export * from './weight-figures.ts';

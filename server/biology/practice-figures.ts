@@ -1,0 +1,67 @@
+/** Rules of introducing that practitioners state without a source. Calendar days unless the unit says hours. */
+import type { Figure } from './figure.ts';
+
+const practice = (value: number, unit: string, note: string, low?: number, high?: number): Figure => ({
+  value,
+  unit,
+  note,
+  source: 'common practice',
+  basis: 'common-practice',
+  ...(low === undefined ? {} : { low }),
+  ...(high === undefined ? {} : { high }),
+});
+
+export const splitBeforeArrivalDays = practice(
+  7,
+  'd',
+  'The split is made this long before the queen comes',
+  6,
+  7,
+);
+export const firstCutDay = practice(
+  7,
+  'd',
+  'Cells are cut, and the cage hung, on this day after the split',
+  7,
+  8,
+);
+export const secondLookAfterDays = practice(
+  3,
+  'd',
+  'What the first cut left is cut this long after it',
+  2,
+  4,
+);
+export const foragersLeaveDays = practice(3, 'd', 'In flying weather the old bees are gone by then', 1, 5);
+export const cagedBeforeOpeningHours = practice(
+  24,
+  'h',
+  'The cage hangs among the bees at least this long before its candy is opened, so that they can be watched on it',
+  24,
+  72,
+);
+export const candyEatenHours = practice(36, 'h', 'The bees are through the candy', 12, 72);
+export const handsOffDays = practice(
+  7,
+  'd',
+  'The nuc stays shut after the candy was opened; never under 3 full days',
+  3,
+  7,
+);
+export const pushInCageDays = practice(4, 'd', 'The queen lays under the mesh before it is lifted', 3, 5);
+export const cageTimeDays = practice(7, 'd', 'Longest good time in a mailing cage', 5, 10);
+export const standMetres = practice(10, 'm', 'The queenless part stands at least this far from the parent');
+export const framesForIntroduction = practice(
+  2.5,
+  'frames of bees',
+  'Strength wanted for an introduction',
+  2,
+  3,
+);
+export const eggsSeenAfterDays = practice(
+  7,
+  'd',
+  'Eggs are to be seen this long after a queen was released',
+  3,
+  14,
+);

@@ -1,0 +1,275 @@
+/**
+ * When was the last fertile egg laid in this box, and since when is it queenless? Both as intervals: what a
+ * keeper saw as the youngest brood bounds them on both sides, a brought-in frame moves them, and a sight
+ * that does not fit is a finding of its own.
+ */
+import { developmentMs } from '../biology/duration.ts';
+import {
+  eggStageDays,
+  firstCellsHours,
+  openBroodUntilDays,
+  workerEmergesDays,
+  workerSealedDays,
+  youngLarvaUntilDays,
+  type Figure,
+} from '../biology/figures.ts';
+import type { Contradiction } from './contradictions.ts';
+import { lastOf, ofKind, type EffectiveFact } from './effective-facts.ts';
+import type { YoungestBrood } from './facts.ts';
+import type { IntroductionSetup, Interval } from './setup.ts';
+import { testFrames, type TestFrame } from './test-frames.ts';
+
+export interface Evidence {
+  /** Last fertile egg laid in the box. `latestMs` null: a queen may be laying in it still. */
+  readonly lastFertileEgg: Interval;
+  /** Start of queenlessness. */
+  readonly queenlessSince: Interval;
+  /** Whether it is shown that no queen walks free in the box. */
+  readonly queenless: 'shown' | 'not-shown' | 'contradicted';
+  readonly queenlessWhy: string;
+  readonly contradictions: readonly Contradiction[];
+}
+
+interface Bounds {
+  earliestMs: number | null;
+  latestMs: number | null;
+  readonly restsOn: string[];
+}
+
+const low = (figure: Figure): number => developmentMs(figure.low ?? figure.value);
+const high = (figure: Figure): number => developmentMs(figure.high ?? figure.value);
+
+/** Youngest and oldest age, from laying, of brood that a keeper calls so. Null: no bound on that side. */
+const ages: Readonly<
+  Record<Exclude<YoungestBrood, 'not-looked'>, { readonly from: number; readonly to: number | null }>
+> = {
+  eggs: { from: 0, to: high(eggStageDays) },
+  'young-larvae': { from: low(eggStageDays), to: high(youngLarvaUntilDays) },
+  'old-larvae': { from: low(youngLarvaUntilDays), to: high(openBroodUntilDays) },
+  'sealed-only': { from: low(workerSealedDays), to: high(workerEmergesDays) },
+  none: { from: low(workerEmergesDays), to: null },
+};
+
+const inWords: Readonly<Record<Exclude<YoungestBrood, 'not-looked'>, string>> = {
+  eggs: 'eggs',
+  'young-larvae': 'young larvae',
+  'old-larvae': 'only larvae near sealing',
+  'sealed-only': 'only sealed brood',
+  none: 'no brood',
+};
+
+interface BroodSight {
+  readonly atMs: number;
+  readonly factId: string;
+  readonly youngest: Exclude<YoungestBrood, 'not-looked'>;
+  readonly everyFrame: boolean;
+}
+
+/** Sights of the youngest brood before the new queen was let out; several eggs a cell are not a queen's. */
+function broodSights(facts: readonly EffectiveFact[], untilMs: number): readonly BroodSight[] {
+  const sights: BroodSight[] = [];
+  for (const { id, atMs, fact } of facts) {
+    if (fact.kind !== 'inspection' && fact.kind !== 'cells-cut') continue;
+    if (fact.youngestBrood === 'not-looked' || fact.severalEggsACell || atMs > untilMs) continue;
+    sights.push({ atMs, factId: id, youngest: fact.youngestBrood, everyFrame: fact.everyFrameChecked });
+  }
+  return sights;
+}
+
+/** Where the bounds start, before anything was seen. `exact` bounds are the keeper's own act and only move later. */
+function startingBounds(
+  setup: IntroductionSetup,
+  facts: readonly EffectiveFact[],
+): { readonly egg: Bounds; readonly queenless: Bounds; readonly exact: boolean } {
+  const split = ofKind(facts, 'split-made')[0];
+  if (split && split.fact.oldQueen !== 'not-seen') {
+    const why =
+      split.fact.oldQueen === 'seen-in-parent'
+        ? 'split made with the old queen seen in the parent colony'
+        : 'old queen found in the split and taken back to the parent colony';
+    const bounds = (): Bounds => ({ earliestMs: split.atMs, latestMs: split.atMs, restsOn: [why] });
+    return { egg: bounds(), queenless: bounds(), exact: true };
+  }
+  const carried = split ? undefined : setup.carried;
+  return {
+    egg: copy(carried?.lastFertileEgg),
+    queenless: copy(carried?.queenlessSince),
+    exact: carried !== undefined && carried.lastFertileEgg.latestMs !== null,
+  };
+}
+
+const copy = (interval: Interval | undefined): Bounds => ({
+  earliestMs: interval?.earliestMs ?? null,
+  latestMs: interval?.latestMs ?? null,
+  restsOn: [...(interval?.restsOn ?? [])],
+});
+
+/** One sight narrows the bounds, or contradicts them. */
+function narrow(bounds: Bounds, sight: BroodSight, exact: boolean): Contradiction | null {
+  const age = ages[sight.youngest];
+  const eggFrom = age.to === null ? null : sight.atMs - age.to;
+  const eggUntil = sight.atMs - age.from;
+  let contradiction: Contradiction | null = null;
+  if (eggFrom !== null && bounds.latestMs !== null && eggFrom > bounds.latestMs) {
+    contradiction = {
+      kind: 'brood-too-young',
+      atMs: sight.atMs,
+      factIds: [sight.factId],
+      text: `${inWords[sight.youngest]} were seen, too young for the last egg that the log allows: a queen is laying in there, there are laying workers, or a fact in the log is wrong`,
+    };
+    bounds.latestMs = null;
+  }
+  if (eggFrom !== null) bounds.earliestMs = Math.max(bounds.earliestMs ?? eggFrom, eggFrom);
+  const mayShorten = !exact || bounds.latestMs === null;
+  if (sight.everyFrame && mayShorten) {
+    const latest = Math.min(bounds.latestMs ?? eggUntil, eggUntil);
+    bounds.latestMs = Math.max(latest, bounds.earliestMs ?? latest);
+    bounds.restsOn.push(`${inWords[sight.youngest]} as the youngest brood on every frame`);
+  } else if (eggFrom !== null && !exact) bounds.restsOn.push(`${inWords[sight.youngest]} seen`);
+  return contradiction;
+}
+
+/** A frame with open brood brought in moves the last fertile egg; sealed brood does not. */
+function broughtIn(bounds: Bounds, { atMs, fact }: EffectiveFact<'brood-frame-added'>): void {
+  if (fact.asTestFrame || fact.brood === 'sealed-only') return;
+  const kind = fact.brood === 'old-larvae' ? 'old-larvae' : 'eggs';
+  const latest = atMs - ages[kind].from;
+  if (bounds.latestMs === null || latest <= bounds.latestMs) return;
+  bounds.latestMs = latest;
+  bounds.earliestMs = Math.max(bounds.earliestMs ?? latest, latest - high(eggStageDays));
+  bounds.restsOn.push('a frame of open brood brought in');
+}
+
+interface Folded {
+  readonly egg: Bounds;
+  readonly queenless: Bounds;
+  readonly contradictions: Contradiction[];
+  /** Instant of the last sight that spoke for a queen. */
+  contradictedAtMs: number | null;
+}
+
+function foldSights(
+  setup: IntroductionSetup,
+  facts: readonly EffectiveFact[],
+  frames: readonly TestFrame[],
+  untilMs: number,
+): Folded {
+  const start = startingBounds(setup, facts);
+  const folded: Folded = {
+    egg: start.egg,
+    queenless: start.queenless,
+    contradictions: [],
+    contradictedAtMs: null,
+  };
+  const sights = new Map(broodSights(facts, untilMs).map((sight) => [sight.factId, sight]));
+  let { exact } = start;
+  for (const event of facts) {
+    const sight = sights.get(event.id);
+    const onTestFrame = frames.some((f) => f.inMs <= event.atMs && event.atMs <= (f.outMs ?? event.atMs));
+    if (sight && !onTestFrame) {
+      const contradiction = narrow(folded.egg, sight, exact);
+      if (contradiction) {
+        folded.contradictions.push(contradiction);
+        folded.contradictedAtMs = event.atMs;
+        exact = false;
+      }
+    }
+    if (event.fact.kind === 'brood-frame-added') {
+      broughtIn(folded.egg, event as EffectiveFact<'brood-frame-added'>);
+    }
+    if (event.fact.kind === 'queen-removed') removeQueen(folded, event as EffectiveFact<'queen-removed'>);
+  }
+  return folded;
+}
+
+/** A laying queen taken away: from this instant on the box is queenless, and no later egg is fertile. */
+function removeQueen(folded: Folded, { atMs, fact }: EffectiveFact<'queen-removed'>): void {
+  folded.contradictedAtMs = null;
+  if (fact.which === 'virgin') return;
+  for (const bounds of [folded.egg, folded.queenless]) {
+    bounds.earliestMs = atMs;
+    bounds.latestMs = atMs;
+    bounds.restsOn.push('the queen that was found was taken away');
+  }
+}
+
+/** Cells that bees started say that they had no queen half a day before. */
+function queenlessBounds(folded: Folded, facts: readonly EffectiveFact[]): Interval {
+  const { queenless, egg } = folded;
+  if (queenless.latestMs !== null) return queenless;
+  const firstCells = facts.find(
+    ({ fact }) =>
+      (fact.kind === 'inspection' || fact.kind === 'cells-cut') &&
+      fact.cells.open + fact.cells.sealed + fact.cells.tornDown + fact.cells.emerged > 0,
+  );
+  return {
+    earliestMs: queenless.earliestMs ?? egg.earliestMs,
+    latestMs: firstCells ? firstCells.atMs - (firstCellsHours.low ?? 0) * 3_600_000 : null,
+    restsOn: firstCells ? [...egg.restsOn, 'queen cells seen'] : egg.restsOn,
+  };
+}
+
+function shownQueenless(
+  setup: IntroductionSetup,
+  facts: readonly EffectiveFact[],
+  folded: Folded,
+  frames: readonly TestFrame[],
+): Pick<Evidence, 'queenless' | 'queenlessWhy'> {
+  const answered = lastOf(frames.filter((frame) => frame.answer === 'no-queen'));
+  const since = folded.contradictedAtMs;
+  if (since !== null && !(answered?.outMs && answered.inMs > since)) {
+    return { queenless: 'contradicted', queenlessWhy: lastOf(folded.contradictions)?.text ?? '' };
+  }
+  const seen = lastOf(facts.filter(({ fact }) => fact.kind === 'inspection' && fact.layingQueenSeen));
+  const removedSince = seen && facts.some((f) => f.fact.kind === 'queen-removed' && f.atMs >= seen.atMs);
+  if (seen && !removedSince) {
+    return { queenless: 'contradicted', queenlessWhy: 'a laying queen was seen walking free' };
+  }
+  if (answered) {
+    return { queenless: 'shown', queenlessWhy: 'bees started queen cells on the test frame' };
+  }
+  const split = ofKind(facts, 'split-made')[0];
+  if (split && split.fact.oldQueen !== 'not-seen') {
+    return { queenless: 'shown', queenlessWhy: 'the old queen was seen and is in the parent colony' };
+  }
+  if (facts.some((f) => f.fact.kind === 'queen-removed')) {
+    return { queenless: 'shown', queenlessWhy: 'the queen that was found was taken away' };
+  }
+  if (setup.carried?.queenlessSince.latestMs) {
+    return { queenless: 'shown', queenlessWhy: 'known from the introduction before' };
+  }
+  const cells = facts.some(
+    ({ fact }) =>
+      (fact.kind === 'cells-cut' || fact.kind === 'inspection') && fact.cells.open + fact.cells.sealed > 0,
+  );
+  if (cells && folded.egg.latestMs !== null) {
+    return { queenless: 'shown', queenlessWhy: 'queen cells stand and no egg is left' };
+  }
+  return {
+    queenless: 'not-shown',
+    queenlessWhy: split
+      ? 'the old queen was not seen when the split was made: she may be in it'
+      : 'nothing in the log shows that no queen is in the box',
+  };
+}
+
+/** Evidence on the last fertile egg and on queenlessness, from facts in the order in which they happened. */
+export function gatherEvidence(
+  setup: IntroductionSetup,
+  facts: readonly EffectiveFact[],
+  releasedAtMs: number | null,
+): Evidence {
+  const frames = testFrames(facts);
+  const folded = foldSights(setup, facts, frames, releasedAtMs ?? Infinity);
+  const stillIn = lastOf(frames.filter((frame) => frame.outMs === null));
+  if (stillIn && folded.egg.latestMs !== null) {
+    folded.egg.latestMs = Math.max(folded.egg.latestMs, stillIn.inMs);
+    folded.egg.restsOn.push('a test frame that is still in');
+  }
+  return {
+    lastFertileEgg: folded.egg,
+    queenlessSince: queenlessBounds(folded, facts),
+    ...shownQueenless(setup, facts, folded, frames),
+    contradictions: folded.contradictions,
+  };
+}

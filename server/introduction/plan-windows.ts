@@ -1,0 +1,136 @@
+/** When each step of an introduction may, should and must be done, from the state of its log. */
+import { developmentMs } from '../biology/duration.ts';
+import {
+  cageTimeDays,
+  firstCutDay,
+  firstVirginDays,
+  handsOffDays,
+  pushInCageDays,
+  secondLookAfterDays,
+  splitBeforeArrivalDays,
+  workerSealedDays,
+  eggsSeenAfterDays,
+  shortestCellDays,
+} from '../biology/figures.ts';
+import { addDays, onDayAt, startOfDay, startOfDayAfter } from './calendar.ts';
+import type { IntroductionState } from './state.ts';
+
+export interface StepWindow {
+  readonly earliestMs: number;
+  readonly targetMs: number;
+  readonly latestMs: number;
+}
+
+/** A place on the calendar: so many days after an instant, at the keeper's hour. */
+export interface Clock {
+  readonly timeZone: string;
+  readonly visitHour: number;
+}
+
+const on = (atMs: number, days: number, { timeZone, visitHour }: Clock): number =>
+  onDayAt(atMs, days, visitHour, timeZone);
+const from = (atMs: number, days: number, { timeZone }: Clock): number =>
+  startOfDayAfter(atMs, days, timeZone);
+
+/** The instant from which the plan counts: the split, made or planned, or worked back from the queen's arrival. */
+export function splitInstant({ setup, day0Ms }: IntroductionState, clock: Clock): number | null {
+  if (day0Ms !== null) return day0Ms;
+  if (setup.plannedSplitMs !== undefined) return setup.plannedSplitMs;
+  return setup.expectedQueenMs === undefined
+    ? null
+    : on(setup.expectedQueenMs, -splitBeforeArrivalDays.value, clock);
+}
+
+export function splitWindow(splitMs: number, expectedQueenMs: number | undefined, clock: Clock): StepWindow {
+  if (expectedQueenMs === undefined) {
+    return {
+      earliestMs: startOfDay(splitMs, clock.timeZone),
+      targetMs: splitMs,
+      latestMs: from(splitMs, 2, clock),
+    };
+  }
+  const latest = from(expectedQueenMs, -(splitBeforeArrivalDays.low ?? 6) + 1, clock) - 1;
+  return {
+    earliestMs: from(expectedQueenMs, -splitBeforeArrivalDays.value - 1, clock),
+    targetMs: splitMs,
+    latestMs: Math.max(latest, splitMs),
+  };
+}
+
+/** The narrow window of the cut that counts: nothing left to start a cell from, no virgin out yet. */
+export function cutWindow(lastEggMs: number, queenlessMs: number, clock: Clock): StepWindow {
+  const earliestMs = from(lastEggMs, firstCutDay.value, clock);
+  const targetMs = on(lastEggMs, firstCutDay.value, clock);
+  const virginMs = queenlessMs + developmentMs(firstVirginDays.low ?? firstVirginDays.value);
+  return { earliestMs, targetMs, latestMs: Math.max(virginMs, targetMs) };
+}
+
+export function secondLookWindow(firstCutMs: number, clock: Clock): StepWindow {
+  return {
+    earliestMs: from(firstCutMs, secondLookAfterDays.low ?? secondLookAfterDays.value, clock),
+    targetMs: on(firstCutMs, secondLookAfterDays.value, clock),
+    latestMs: firstCutMs + developmentMs(shortestCellDays.low ?? shortestCellDays.value),
+  };
+}
+
+export function oneMoreLookWindow(lastLookMs: number, untilMs: number, clock: Clock): StepWindow {
+  const targetMs = on(lastLookMs, 1, clock);
+  return { earliestMs: from(lastLookMs, 1, clock), targetMs, latestMs: Math.max(untilMs, targetMs) };
+}
+
+/** She may hang from the day of the split on, and should by the day of the first cut. */
+export function hangWindow(
+  splitMs: number,
+  cutTargetMs: number,
+  queenMs: number | null,
+  openMs: number,
+  clock: Clock,
+): StepWindow {
+  const earliestMs = Math.max(splitMs, queenMs ?? splitMs);
+  const targetMs = Math.max(cutTargetMs, queenMs === null ? cutTargetMs : nextVisit(queenMs, clock));
+  return { earliestMs, targetMs, latestMs: Math.max(targetMs, openMs - developmentMs(1)) };
+}
+
+/** The keeper's hour on the day of an instant, or the next day's when that is past. */
+export function nextVisit(atMs: number, clock: Clock): number {
+  const today = on(atMs, 0, clock);
+  return today >= atMs ? today : on(atMs, 1, clock);
+}
+
+export function openWindow(
+  lastLookMs: number,
+  hungMs: number,
+  queenMs: number | null,
+  pushIn: boolean,
+  clock: Clock,
+): StepWindow {
+  const days = pushIn ? pushInCageDays : null;
+  const caged = days ? from(hungMs, days.low ?? days.value, clock) : hungMs + developmentMs(1);
+  const target = days ? on(hungMs, days.value, clock) : nextVisit(hungMs + developmentMs(1), clock);
+  const earliestMs = Math.max(startOfDay(lastLookMs, clock.timeZone), caged);
+  const targetMs = Math.max(lastLookMs, target);
+  const latest = addDays(queenMs ?? hungMs, cageTimeDays.high ?? cageTimeDays.value, clock.timeZone);
+  return { earliestMs, targetMs, latestMs: Math.max(latest, targetMs) };
+}
+
+export function lookWindow(releasedMs: number, clock: Clock): StepWindow {
+  return {
+    earliestMs: addDays(releasedMs, handsOffDays.low ?? 3, clock.timeZone),
+    targetMs: on(releasedMs, handsOffDays.value, clock),
+    latestMs: from(releasedMs, handsOffDays.value + 4, clock) - 1,
+  };
+}
+
+export function lookAgainWindow(lookedMs: number, releasedMs: number, clock: Clock): StepWindow {
+  const targetMs = on(lookedMs, 4, clock);
+  const latest = from(releasedMs, (eggsSeenAfterDays.high ?? 14) + 1, clock) - 1;
+  return { earliestMs: from(lookedMs, 3, clock), targetMs, latestMs: Math.max(latest, targetMs) };
+}
+
+export function sealedBroodWindow(firstEggsMs: number, clock: Clock): StepWindow {
+  return {
+    earliestMs: from(firstEggsMs, workerSealedDays.value, clock),
+    targetMs: on(firstEggsMs, workerSealedDays.value + 1, clock),
+    latestMs: from(firstEggsMs, workerSealedDays.value + 5, clock),
+  };
+}

@@ -1,0 +1,39 @@
+/** What is fixed when an introduction is opened, apart from its log. */
+import type { IntroductionMethod, StartingPoint } from './facts.ts';
+
+/** An instant that evidence bounds on both sides; null where it sets no bound. */
+export interface Interval {
+  readonly earliestMs: number | null;
+  readonly latestMs: number | null;
+  /** In words, what the bounds rest on. */
+  readonly restsOn: readonly string[];
+}
+
+/** What an earlier introduction in the same nuc leaves behind for the next (`carry-over.ts`). */
+export interface CarriedEvidence {
+  readonly lastFertileEgg: Interval;
+  readonly queenlessSince: Interval;
+}
+
+/** Beta prior on the share of standing cells that a complete look of this keeper misses. */
+export interface MissRate {
+  readonly alpha: number;
+  readonly beta: number;
+}
+
+export interface IntroductionSetup {
+  readonly id: string;
+  readonly nucId: string;
+  readonly startingPoint: StartingPoint;
+  readonly method: IntroductionMethod;
+  /** IANA zone of the site. */
+  readonly timeZone: string;
+  readonly openedAtMs: number;
+  readonly plannedSplitMs?: number;
+  readonly queenId?: string;
+  /** When the queen is expected by post. */
+  readonly expectedQueenMs?: number;
+  readonly carried?: CarriedEvidence;
+  /** Learnt from the keeper's own second looks (`miss-rate.ts`); a wide prior where absent. */
+  readonly missRate?: MissRate;
+}

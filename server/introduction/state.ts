@@ -1,0 +1,166 @@
+/**
+ * The state of an introduction: a pure fold over its log. Nothing is stored but the log, so the state at
+ * any past instant can be worked out again.
+ */
+import { developmentMs } from '../biology/duration.ts';
+import { rearableLimitDays, secondLookAfterDays } from '../biology/figures.ts';
+import { broodNow, type BroodNow } from './brood-now.ts';
+import { dayNumber } from './calendar.ts';
+import { queenContradictions, youngLarvaInLateCell, type Contradiction } from './contradictions.ts';
+import { effectiveFacts, lastOf, ofKind, type EffectiveFact } from './effective-facts.ts';
+import { gatherEvidence, type Evidence } from './evidence.ts';
+import type { FactPayload, LogEntry } from './facts.ts';
+import { cellLooks, cellsLeftStanding, leavesNoCell, type CellLook } from './looks.ts';
+import { foldQueen, type QueenState } from './queen.ts';
+import type { IntroductionSetup } from './setup.ts';
+import { foldSigns, type Signs } from './signs.ts';
+import { stageOf, type Stage } from './stage.ts';
+import { testFrames, type TestFrame } from './test-frames.ts';
+import { assessVirginRisk, type VirginRisk } from './virgin-risk.ts';
+import { deriveWindows, type Windows } from './windows.ts';
+
+export type { CarriedEvidence, Interval, IntroductionSetup, MissRate } from './setup.ts';
+
+type SplitMade = Extract<FactPayload, { kind: 'split-made' }>;
+type Outcome = Extract<FactPayload, { kind: 'outcome' }>['outcome'];
+
+/** The looks that count towards opening the candy. */
+export interface LooksDone {
+  readonly all: readonly CellLook[];
+  /** After these no cell stood, as far as they can tell. */
+  readonly complete: readonly CellLook[];
+  /** Complete, and late enough that nothing can have been started after them but a straggler. */
+  readonly late: readonly CellLook[];
+  readonly firstLate: CellLook | null;
+  /** A late look some days after the first late one. */
+  readonly second: CellLook | null;
+  /** Living cells that somebody saw and left. */
+  readonly leftStanding: CellLook | null;
+}
+
+export interface IntroductionState {
+  readonly setup: IntroductionSetup;
+  readonly nowMs: number;
+  /** Effective facts up to now, in the order in which they happened. */
+  readonly facts: readonly EffectiveFact[];
+  readonly stage: Stage;
+  readonly split: (SplitMade & { readonly atMs: number }) | null;
+  /** Where day 0 is: the split, or the first fact of an introduction without one. */
+  readonly day0Ms: number | null;
+  readonly dayNumber: number | null;
+  readonly evidence: Evidence;
+  readonly windows: Windows;
+  readonly virgin: VirginRisk;
+  readonly looks: LooksDone;
+  readonly testFrames: readonly TestFrame[];
+  readonly broodNow: BroodNow;
+  readonly queen: QueenState;
+  readonly signs: Signs;
+  readonly contradictions: readonly Contradiction[];
+  readonly outcome: { readonly outcome: Outcome; readonly atMs: number } | null;
+  readonly lastVisitAtMs: number | null;
+}
+
+function sortLooks(looks: readonly CellLook[], windows: Windows, timeZone: string): LooksDone {
+  const complete = looks.filter(leavesNoCell);
+  const { lateCutFromMs, nothingRearableFromMs } = windows;
+  const late = lateCutFromMs === null ? [] : complete.filter((look) => look.atMs >= lateCutFromMs);
+  const firstLate = late[0] ?? null;
+  const apart = secondLookAfterDays.low ?? secondLookAfterDays.value;
+  const second =
+    firstLate &&
+    lastOf(
+      late.filter(
+        (look) =>
+          dayNumber(firstLate.atMs, look.atMs, timeZone) >= apart &&
+          look.atMs >= (nothingRearableFromMs ?? Infinity),
+      ),
+    );
+  return {
+    all: looks,
+    complete,
+    late,
+    firstLate,
+    second: second ?? null,
+    leftStanding: cellsLeftStanding(looks) ?? null,
+  };
+}
+
+/** Young larvae in open cells after the date by which every larva of the last egg is older than that. */
+function lateLarvae(looks: readonly CellLook[], evidence: Evidence): readonly Contradiction[] {
+  const { latestMs } = evidence.lastFertileEgg;
+  if (latestMs === null) return [];
+  const limit = latestMs + developmentMs(rearableLimitDays.high ?? rearableLimitDays.value);
+  return looks.filter((look) => look.youngLarvaInOpenCell && look.atMs >= limit).map(youngLarvaInLateCell);
+}
+
+const visits: ReadonlySet<FactPayload['kind']> = new Set([
+  'split-made',
+  'moved',
+  'inspection',
+  'cells-cut',
+  'brood-frame-added',
+  'brood-frame-taken',
+  'fed',
+  'cage-hung',
+  'cage-checked',
+  'cage-taken-out',
+  'queen-removed',
+  'candy-opened',
+  'looked-for-queen',
+  'balled',
+  'grafted',
+]);
+
+/**
+ * Folds the log of one introduction into its state at `nowMs`. `log` may hold other introductions' entries
+ * too, and must where a correction moved a fact here. Facts that happen after `nowMs` are left out.
+ */
+export function foldIntroduction(
+  setup: IntroductionSetup,
+  log: readonly LogEntry[],
+  nowMs: number,
+): IntroductionState {
+  const facts = effectiveFacts(setup.id, log, nowMs);
+  const queen = foldQueen(facts, setup.method);
+  const evidence = gatherEvidence(setup, facts, queen.releasedAtMs);
+  const windows = deriveWindows(evidence.lastFertileEgg, evidence.queenlessSince, setup.timeZone);
+  const looks = sortLooks(cellLooks(facts), windows, setup.timeZone);
+  const split = ofKind(facts, 'split-made')[0];
+  const outcome = lastOf(ofKind(facts, 'outcome'));
+  const day0Ms =
+    split?.atMs ?? (setup.startingPoint === 'planned-split' ? null : (facts[0]?.atMs ?? setup.openedAtMs));
+  return {
+    setup,
+    nowMs,
+    facts,
+    stage: stageOf({
+      startedAtMs: day0Ms,
+      queen,
+      lateLooks: looks.late.length,
+      twoLateLooks: looks.second !== null,
+      anyCut: looks.all.some((look) => look.cut),
+      outcome: outcome?.fact.outcome ?? null,
+      timeZone: setup.timeZone,
+      nowMs,
+    }),
+    split: split ? { ...split.fact, atMs: split.atMs } : null,
+    day0Ms,
+    dayNumber: day0Ms === null ? null : dayNumber(day0Ms, nowMs, setup.timeZone),
+    evidence,
+    windows,
+    virgin: assessVirginRisk(setup, facts, looks.all, evidence.lastFertileEgg, nowMs),
+    looks,
+    testFrames: testFrames(facts),
+    broodNow: broodNow(windows, queen, nowMs),
+    queen,
+    signs: foldSigns(facts),
+    contradictions: [
+      ...evidence.contradictions,
+      ...lateLarvae(looks.all, evidence),
+      ...queenContradictions(facts),
+    ],
+    outcome: outcome ? { outcome: outcome.fact.outcome, atMs: outcome.atMs } : null,
+    lastVisitAtMs: lastOf(facts.filter((f) => visits.has(f.fact.kind)))?.atMs ?? null,
+  };
+}

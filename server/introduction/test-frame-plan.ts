@@ -1,0 +1,68 @@
+/** A test frame, suggested where only it can tell whether a queen of some kind is in the box. */
+import { testFrameDays } from '../biology/figures.ts';
+import { lastOf, ofKind } from './effective-facts.ts';
+import { nextVisit, type Clock, type StepWindow } from './plan-windows.ts';
+import { onDayAt, startOfDayAfter } from './calendar.ts';
+import type { IntroductionState } from './state.ts';
+
+interface TestFrameDraft extends StepWindow {
+  readonly kind: 'test-frame-in' | 'test-frame-out';
+  readonly why: readonly string[];
+  readonly done?: { readonly atMs: number; readonly factId: string };
+}
+
+/** Why a test frame is worth its trouble now; null where nothing is unclear. */
+export function testFrameWanted(state: IntroductionState): string | null {
+  const { virgin, evidence, queen, outcome, day0Ms, signs } = state;
+  if (day0Ms === null || outcome || queen.releasedAtMs !== null || signs.layingWorkers) return null;
+  if (virgin.loose === 'possible' && virgin.settledBy !== null)
+    return `A virgin may be loose: ${virgin.why}.`;
+  if (evidence.queenless === 'contradicted') return `A queen may be there: ${evidence.queenlessWhy}.`;
+  const last = lastOf(state.testFrames);
+  return last?.answer === 'still-in' ? 'A test frame is in.' : null;
+}
+
+const outWindow = (inMs: number, clock: Clock): StepWindow => ({
+  earliestMs: inMs + (testFrameDays.low ?? 1) * 24 * 3_600_000,
+  targetMs: onDayAt(inMs, testFrameDays.value, clock.visitHour, clock.timeZone),
+  latestMs: startOfDayAfter(inMs, (testFrameDays.high ?? 3) + 1, clock.timeZone) - 1,
+});
+
+export function testFramePlan(state: IntroductionState, clock: Clock): readonly TestFrameDraft[] {
+  const wanted = testFrameWanted(state);
+  if (!wanted) return [];
+  const last = lastOf(state.testFrames);
+  if (last?.answer === 'still-in') {
+    const added = lastOf(ofKind(state.facts, 'brood-frame-added').filter(({ fact }) => fact.asTestFrame));
+    const done = added ? { done: { atMs: added.atMs, factId: added.id } } : {};
+    return [
+      {
+        earliestMs: last.inMs,
+        targetMs: last.inMs,
+        latestMs: last.inMs,
+        kind: 'test-frame-in',
+        why: [wanted],
+        ...done,
+      },
+      {
+        ...outWindow(last.inMs, clock),
+        kind: 'test-frame-out',
+        why: ['Cells are started within one to two days.'],
+      },
+    ];
+  }
+  const targetMs = nextVisit(state.nowMs, clock);
+  const putIn: StepWindow = {
+    earliestMs: state.nowMs,
+    targetMs,
+    latestMs: startOfDayAfter(targetMs, 4, clock.timeZone),
+  };
+  return [
+    { ...putIn, kind: 'test-frame-in', why: [wanted] },
+    {
+      ...outWindow(targetMs, clock),
+      kind: 'test-frame-out',
+      why: ['Cells are started within one to two days.'],
+    },
+  ];
+}

@@ -1,0 +1,190 @@
+/**
+ * May a virgin be loose? Two things are carried from look to look: the last instant at which no cell stood
+ * (the split itself, or a complete look that cut what it found), and the last instant at which no virgin
+ * was loose. A cell takes at least eight days from its start to the virgin, so as long as looks follow
+ * each other faster than that, none can have emerged unseen. Where they did not, her cell may have been
+ * torn down since, and only a virgin that is found or a test frame settles it.
+ */
+import { developmentMs, msPerHour } from '../biology/duration.ts';
+import { firstVirginDays, rearableLimitDays, shortestCellDays } from '../biology/figures.ts';
+import { dayNumber } from './calendar.ts';
+import { ofKind, type EffectiveFact } from './effective-facts.ts';
+import { leavesNoCell, type CellLook } from './looks.ts';
+import type { Interval, IntroductionSetup } from './setup.ts';
+import { testFrames } from './test-frames.ts';
+
+export interface VirginRisk {
+  readonly loose: 'excluded' | 'possible' | 'seen';
+  /** From this instant on one may be loose; null where it never can (or always could: `loose` says which). */
+  readonly possibleFromMs: number | null;
+  readonly why: string;
+  /** What would settle it, when it is not excluded. */
+  readonly settledBy: string | null;
+  /** Swarm cells that stood at the split and were not dealt with. */
+  readonly cellsFromBefore: boolean;
+}
+
+/** A span in which there are larvae that can be reared. Open ends are infinite. */
+interface Rearable {
+  readonly fromMs: number;
+  readonly untilMs: number;
+  /** A colony that has only just lost its queen takes half a day to start. */
+  readonly delayMs: number;
+}
+
+const rearableFor = developmentMs(rearableLimitDays.high ?? rearableLimitDays.value);
+const shortest = developmentMs(shortestCellDays.low ?? shortestCellDays.value);
+const firstDelay = developmentMs(firstVirginDays.low ?? firstVirginDays.value) - shortest;
+/** Facts within one visit: a look and a frame put in belong together. */
+const oneVisit = 6 * msPerHour;
+
+function rearableSpans(facts: readonly EffectiveFact[], egg: Interval): readonly Rearable[] {
+  const spans: Rearable[] = [];
+  const split = ofKind(facts, 'split-made')[0];
+  const brought = ofKind(facts, 'brood-frame-added');
+  const seenInParent = split && split.fact.oldQueen !== 'not-seen';
+  const baseUntil = egg.latestMs === null ? Infinity : egg.latestMs + rearableFor;
+  spans.push(
+    seenInParent
+      ? { fromMs: split.atMs, untilMs: baseUntil, delayMs: firstDelay }
+      : { fromMs: -Infinity, untilMs: baseUntil, delayMs: 0 },
+  );
+  const frames = testFrames(facts);
+  for (const { atMs, fact } of brought) {
+    const frame = frames.find((f) => f.inMs === atMs);
+    const cameOutWhole = fact.asTestFrame && frame?.outMs !== null && frame?.answer !== 'too-long';
+    if (fact.brood === 'sealed-only' || cameOutWhole) continue;
+    spans.push({ fromMs: atMs, untilMs: atMs + rearableFor, delayMs: 0 });
+  }
+  return spans;
+}
+
+/** Earliest instant at which a virgin can emerge from a cell started after `cellFreeMs`. */
+function earliestEmergence(cellFreeMs: number, spans: readonly Rearable[]): number {
+  const starts = spans
+    .filter((span) => span.untilMs > cellFreeMs)
+    .map((span) => (span.fromMs >= cellFreeMs ? span.fromMs + span.delayMs : cellFreeMs));
+  return Math.min(...starts, Infinity) + shortest;
+}
+
+interface Chain {
+  cellFreeMs: number | null;
+  virginFreeMs: number | null;
+  why: string;
+  seen: boolean;
+}
+
+type Event =
+  | { readonly atMs: number; readonly order: number; readonly what: 'look'; readonly look: CellLook }
+  | { readonly atMs: number; readonly order: number; readonly what: 'test' }
+  | { readonly atMs: number; readonly order: number; readonly what: 'removed' };
+
+function events(facts: readonly EffectiveFact[], looks: readonly CellLook[]): readonly Event[] {
+  const list: Event[] = looks.map((look) => ({ atMs: look.atMs, order: 0, what: 'look', look }));
+  for (const frame of testFrames(facts)) {
+    if (frame.answer === 'no-queen') list.push({ atMs: frame.inMs + oneVisit, order: 1, what: 'test' });
+  }
+  for (const { atMs, fact } of ofKind(facts, 'queen-removed')) {
+    if (fact.which === 'virgin') list.push({ atMs: atMs + oneVisit, order: 1, what: 'removed' });
+  }
+  return list.sort((a, b) => a.atMs - b.atMs || a.order - b.order);
+}
+
+/** What stood when the bees were left without a queen. */
+function startOfChain(
+  setup: IntroductionSetup,
+  facts: readonly EffectiveFact[],
+  looks: readonly CellLook[],
+): Chain {
+  const split = ofKind(facts, 'split-made')[0];
+  if (!split) {
+    return { cellFreeMs: null, virginFreeMs: null, seen: false, why: 'how old the cells are is not known' };
+  }
+  const { cellsAlreadyThere, oldQueen } = split.fact;
+  const lookedThatDay = looks.some(
+    (look) =>
+      leavesNoCell(look) &&
+      look.cells.emerged + look.cells.tornDown === 0 &&
+      dayNumber(split.atMs, look.atMs, setup.timeZone) === 0,
+  );
+  const clean =
+    oldQueen !== 'not-seen' &&
+    (cellsAlreadyThere === 'none' || cellsAlreadyThere === 'present-and-removed' || lookedThatDay);
+  const why =
+    cellsAlreadyThere === 'present-and-left'
+      ? 'queen cells stood at the split and were left'
+      : cellsAlreadyThere === 'not-looked'
+        ? 'nobody looked for queen cells at the split'
+        : 'the old queen was not seen at the split';
+  return clean
+    ? {
+        cellFreeMs: split.atMs,
+        virginFreeMs: split.atMs,
+        seen: false,
+        why: 'no queen cell stood at the split',
+      }
+    : { cellFreeMs: null, virginFreeMs: null, seen: false, why };
+}
+
+function afterLook(chain: Chain, look: CellLook, spans: readonly Rearable[]): void {
+  if (look.virginSeen || look.cells.emerged > 0) {
+    chain.virginFreeMs = null;
+    chain.seen = look.virginSeen;
+    chain.why = look.virginSeen ? 'a virgin was seen' : 'an emerged queen cell was found';
+  } else if (chain.virginFreeMs !== null && chain.cellFreeMs !== null && look.complete) {
+    const emergence = earliestEmergence(chain.cellFreeMs, spans);
+    if (look.atMs < emergence) chain.virginFreeMs = look.atMs;
+    else {
+      chain.virginFreeMs = null;
+      chain.why = 'the look came after the day on which a virgin may first have emerged';
+    }
+  }
+  if (leavesNoCell(look)) chain.cellFreeMs = look.atMs;
+}
+
+export function assessVirginRisk(
+  setup: IntroductionSetup,
+  facts: readonly EffectiveFact[],
+  looks: readonly CellLook[],
+  egg: Interval,
+  nowMs: number,
+): VirginRisk {
+  const spans = rearableSpans(facts, egg);
+  const chain = startOfChain(setup, facts, looks);
+  const cellsFromBefore = chain.cellFreeMs === null;
+  for (const event of events(facts, looks)) {
+    if (event.what === 'look') afterLook(chain, event.look, spans);
+    else if (chain.cellFreeMs !== null) {
+      chain.virginFreeMs = event.atMs;
+      chain.seen = false;
+    }
+  }
+  const { cellFreeMs, virginFreeMs } = chain;
+  const from = virginFreeMs === null || cellFreeMs === null ? null : earliestEmergence(cellFreeMs, spans);
+  const settledBy = 'a virgin that is found, or a test frame with eggs and young larvae for two days';
+  if (from === null) {
+    return {
+      loose: chain.seen ? 'seen' : 'possible',
+      possibleFromMs: null,
+      why: chain.why,
+      settledBy,
+      cellsFromBefore,
+    };
+  }
+  const possibleFromMs = Number.isFinite(from) ? from : null;
+  return nowMs < from
+    ? {
+        loose: 'excluded',
+        possibleFromMs,
+        why: 'no cell can have been started and emerged between the looks',
+        settledBy: null,
+        cellsFromBefore: false,
+      }
+    : {
+        loose: 'possible',
+        possibleFromMs,
+        why: 'a cell started since the last complete look may have emerged',
+        settledBy,
+        cellsFromBefore: false,
+      };
+}
