@@ -1,10 +1,51 @@
+import { createHash } from 'node:crypto';
 import preact from '@preact/preset-vite';
+import type { Plugin } from 'vite';
 import { defineConfig } from 'vite';
+
+/**
+ * The service worker is built beside the page, under a name that stays, and told which files the page consists of.
+ * Chunks of this build end up in one folder, so the list is complete once everything else is written.
+ */
+const offlinePage = (): Plugin => ({
+  name: 'offline-page',
+  enforce: 'post',
+  generateBundle(_options, bundle) {
+    const files = Object.keys(bundle)
+      .filter((name) => name !== 'service-worker.js' && !name.endsWith('.map') && name !== 'index.html')
+      .concat('icon.svg', 'manifest.webmanifest')
+      .sort();
+    const hash = createHash('sha256').update(files.join('\n')).digest('hex').slice(0, 12);
+    const worker = bundle['service-worker.js'];
+    if (worker?.type !== 'chunk') throw new Error('the service worker was not built');
+    worker.code = worker.code
+      .replaceAll('__PAGE_FILES__', JSON.stringify(files))
+      .replaceAll('__PAGE_HASH__', JSON.stringify(hash));
+  },
+});
 
 // Relative asset addresses, so that the built page works under any base path behind a reverse proxy.
 export default defineConfig({
   root: import.meta.dirname,
   base: './',
-  plugins: [preact()],
-  build: { outDir: '../dist/dashboard', emptyOutDir: true, sourcemap: false, target: 'es2022' },
+  plugins: [preact(), offlinePage()],
+  build: {
+    outDir: '../dist/dashboard',
+    emptyOutDir: true,
+    sourcemap: false,
+    target: 'es2022',
+    // No data: addresses; the page's content security policy allows only files of this server.
+    assetsInlineLimit: 0,
+    modulePreload: { polyfill: false },
+    rollupOptions: {
+      input: {
+        index: `${import.meta.dirname}/index.html`,
+        'service-worker': `${import.meta.dirname}/offline/service-worker.ts`,
+      },
+      output: {
+        entryFileNames: (chunk) =>
+          chunk.name === 'service-worker' ? 'service-worker.js' : 'assets/[name]-[hash].js',
+      },
+    },
+  },
 });

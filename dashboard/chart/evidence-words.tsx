@@ -1,0 +1,62 @@
+/** What is drawn into a chart, in words: nights, steps, drift, band, outlook, visits. */
+import type { ChartDto } from '../../server/http/contract/nucs.ts';
+import { dayAndTime } from '../format/when.ts';
+import { weight, weightChange } from '../format/units.ts';
+import { serverNow } from '../state/live.ts';
+import { display } from '../state/session.ts';
+import type { Group } from './lines.ts';
+
+interface Said {
+  readonly at: string;
+  readonly sign: string;
+  readonly words: string;
+}
+
+function saidOf(chart: ChartDto, group: Group): readonly Said[] {
+  const visits = chart.visits.map((v): Said => ({ at: v.at, sign: '●', words: v.text }));
+  const notes = chart.notes.map((n): Said => ({ at: n.at, sign: '✎', words: n.text }));
+  const alerts = chart.alerts.map((a): Said => ({ at: a.from, sign: 'alert', words: a.text }));
+  const own =
+    group === 'weight'
+      ? [
+          ...chart.steps.map((s): Said => ({
+            at: s.at,
+            sign: '↕',
+            words: `${weightChange(s.sizeKg, display.value)}: ${s.text}`,
+          })),
+          ...chart.nights.map((n): Said => ({
+            at: n.to,
+            sign: 'night',
+            words: `${weight(n.levelKg, display.value)}. ${n.text}`,
+          })),
+        ]
+      : [
+          ...chart.band.map((b): Said => ({ at: b.from, sign: 'band', words: b.text })),
+          ...(chart.outlook ? [{ at: chart.outlook.at, sign: 'tonight', words: chart.outlook.text }] : []),
+        ];
+  return [...visits, ...notes, ...alerts, ...own].sort((a, b) => a.at.localeCompare(b.at));
+}
+
+export function EvidenceWords({ chart, group }: { chart: ChartDto; group: Group }) {
+  const said = saidOf(chart, group);
+  return (
+    <details>
+      <summary>What is drawn in</summary>
+      <p class="soft">
+        {group === 'weight'
+          ? 'Thick strokes: the weight at night. Dashed with a shade: foragers leaving, with its 90 % interval. ↕ a step, ● a visit, ▾ first bees leave, ▴ last bees home. A bar at the top: an alert.'
+          : 'The shade: what is expected at that stage. A bracket: the lowest expected tonight. ● a visit. A bar at the top: an alert.'}
+      </p>
+      <ul class="said">
+        {said.map((one) => (
+          <li key={`${one.at}${one.sign}${one.words}`}>
+            <span class="soft">
+              {dayAndTime(Date.parse(one.at), chart.timeZone, serverNow.peek())} {one.sign}
+            </span>{' '}
+            {one.words}
+          </li>
+        ))}
+      </ul>
+    </details>
+  );
+}

@@ -1,0 +1,72 @@
+/** From the server's answer to lines in the reader's units. Pure. */
+import type { ChartDto } from '../../server/http/contract/nucs.ts';
+import type { Display } from '../format/units.ts';
+import { toShown } from '../format/units.ts';
+
+export type Group = 'weight' | 'warmth';
+type Series = ChartDto['series'][number];
+type WirePoint = Series['points'][number];
+
+export interface XY {
+  readonly x: number;
+  readonly y: number | null;
+}
+export interface Line {
+  readonly place: Series['place'];
+  readonly label: string;
+  readonly unit: string;
+  readonly points: readonly XY[];
+  /** Lowest and highest of each bucket, where there are buckets. */
+  readonly low: readonly XY[];
+  readonly high: readonly XY[];
+  readonly suspects: readonly XY[];
+}
+
+const groupOf: Readonly<Record<Series['place'], Group | undefined>> = {
+  scale: 'weight',
+  brood: 'warmth',
+  cage: 'warmth',
+  outside: 'warmth',
+  rain: undefined,
+  humidity: undefined,
+  battery: undefined,
+};
+
+export function linesOf(chart: ChartDto, group: Group, display: Display): readonly Line[] {
+  return chart.series
+    .filter((series) => groupOf[series.place] === group)
+    .map((series) => {
+      const at =
+        (index: number) =>
+        (points: readonly WirePoint[]): XY[] =>
+          points.flatMap((point) => {
+            const x = point[0];
+            const value = point[index];
+            if (typeof x !== 'number' || value === undefined) return [];
+            return [{ x, y: value === null ? null : toShown(value, series.unit, display) }];
+          });
+      return {
+        place: series.place,
+        label: series.label,
+        unit: series.unit,
+        points: at(1)(series.points),
+        low: at(2)(series.points),
+        high: at(3)(series.points),
+        suspects: at(1)(series.suspects),
+      };
+    });
+}
+
+/** The point nearest to an instant, if any is as near as `reachMs`. */
+export function nearest(points: readonly XY[], atMs: number, reachMs: number): XY | undefined {
+  let low = 0;
+  let high = points.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((points[middle]?.x ?? Infinity) < atMs) low = middle + 1;
+    else high = middle;
+  }
+  const near = [points[low - 1], points[low]].filter((p): p is XY => p !== undefined && p.y !== null);
+  const best = near.sort((a, b) => Math.abs(a.x - atMs) - Math.abs(b.x - atMs))[0];
+  return best && Math.abs(best.x - atMs) <= reachMs ? best : undefined;
+}

@@ -1,0 +1,77 @@
+/** How the lines look and what the axes say. */
+import type { ChartDataset, ChartOptions, Point } from 'chart.js';
+import type { Span } from './span.ts';
+import type { Line } from './lines.ts';
+import type { inkOf } from './ink.ts';
+
+type Inks = ReturnType<typeof inkOf>;
+
+/** Told apart by stroke as well as by tone. */
+const strokes: Readonly<
+  Record<
+    string,
+    { readonly tone: 'ink' | 'warm' | 'queen' | 'cold'; readonly dash: number[]; readonly width: number }
+  >
+> = {
+  scale: { tone: 'ink', dash: [], width: 1.4 },
+  brood: { tone: 'warm', dash: [], width: 1.8 },
+  cage: { tone: 'queen', dash: [6, 3], width: 1.5 },
+  outside: { tone: 'cold', dash: [2, 2], width: 1.2 },
+};
+
+export function datasetsOf(lines: readonly Line[], ink: Inks, suspects: boolean): ChartDataset<'line'>[] {
+  return lines.flatMap((line) => {
+    const { tone, dash, width } = strokes[line.place] ?? { tone: 'ink' as const, dash: [], width: 1.4 };
+    const common = {
+      pointRadius: 0,
+      spanGaps: false,
+      borderWidth: width,
+      parsing: false as const,
+      normalized: true,
+    };
+    const sets: ChartDataset<'line'>[] = [];
+    if (line.high.length > 0) {
+      const faint = { ...common, borderWidth: 0.5, borderColor: ink.grid };
+      sets.push({ ...faint, data: line.low as Point[] }, { ...faint, data: line.high as Point[] });
+    }
+    sets.push({ ...common, data: line.points as Point[], borderColor: ink[tone], borderDash: dash });
+    if (suspects) {
+      sets.push({
+        data: line.suspects as Point[],
+        parsing: false,
+        showLine: false,
+        pointStyle: 'crossRot',
+        pointRadius: 5,
+        borderColor: ink.now,
+      });
+    }
+    return sets;
+  });
+}
+
+export function optionsFor(span: Span, zone: string, unit: string, ink: Inks): ChartOptions<'line'> {
+  const ticks = { color: ink.soft, font: { family: ink.font, size: 12 } };
+  return {
+    animation: false,
+    responsive: true,
+    maintainAspectRatio: false,
+    events: [],
+    layout: { padding: { right: 6 } },
+    scales: {
+      x: {
+        type: 'time',
+        min: span.fromMs,
+        max: span.toMs,
+        adapters: { date: { zone } },
+        grid: { color: ink.grid },
+        ticks: { ...ticks, maxRotation: 0, autoSkipPadding: 18 },
+      },
+      y: {
+        grid: { color: ink.grid },
+        title: { display: true, text: unit, color: ink.soft, font: { family: ink.font, size: 12 } },
+        ticks: { ...ticks, maxTicksLimit: 7 },
+        grace: '4%',
+      },
+    },
+  };
+}

@@ -1,0 +1,95 @@
+/** Readings in the reader's units. On the wire: Cel, kg, %RH, %EL, V, mm. */
+
+export interface Display {
+  readonly temperature: 'C' | 'F';
+  readonly weight: 'kg' | 'lb';
+}
+
+/** International avoirdupois pound, exact by definition (1959): 0.45359237 kg. */
+const kgPerPound = 0.45359237;
+
+/** A real minus sign, and never "−0.0". */
+export function fixed(value: number, digits: number): string {
+  const text = value.toFixed(digits);
+  return Number(text) === 0 ? text.replace('-', '') : text.replace('-', '−');
+}
+
+interface Shown {
+  readonly unit: string;
+  readonly digits: number;
+  readonly of: (value: number) => number;
+}
+
+const same = (value: number): number => value;
+
+const shown = (unit: string, display: Display): Shown => {
+  switch (unit) {
+    case 'Cel':
+      return display.temperature === 'F'
+        ? { unit: '°F', digits: 1, of: (c) => (c * 9) / 5 + 32 }
+        : { unit: '°C', digits: 1, of: same };
+    case 'kg':
+      return display.weight === 'lb'
+        ? { unit: 'lb', digits: 2, of: (kg) => kg / kgPerPound }
+        : { unit: 'kg', digits: 2, of: same };
+    case '%RH':
+      return { unit: '% humidity', digits: 0, of: same };
+    case '%EL':
+      return { unit: '% battery', digits: 0, of: same };
+    case 'V':
+      return { unit: 'V', digits: 2, of: same };
+    case 'mm':
+      return { unit: 'mm', digits: 1, of: same };
+    default:
+      return { unit, digits: 2, of: same };
+  }
+};
+
+export const shownUnit = (unit: string, display: Display): string => shown(unit, display).unit;
+export const toShown = (value: number, unit: string, display: Display): number =>
+  shown(unit, display).of(value);
+
+/** Back from what the reader typed. */
+export function fromShown(value: number, unit: string, display: Display): number {
+  const zero = toShown(0, unit, display);
+  return (value - zero) / (toShown(1, unit, display) - zero);
+}
+/** A difference that the reader typed: 1.8 °F are one degree Celsius. */
+export const differenceFromShown = (value: number, unit: string, display: Display): number =>
+  fromShown(value, unit, display) - fromShown(0, unit, display);
+
+/** `34.6 °C`, `12.44 kg`. */
+export function reading(value: number, unit: string, display: Display): string {
+  const as = shown(unit, display);
+  return `${fixed(as.of(value), as.digits)} ${as.unit}`;
+}
+/** Only the figure, for tables whose heading has the unit. */
+export function figure(value: number, unit: string, display: Display): string {
+  const as = shown(unit, display);
+  return fixed(as.of(value), as.digits);
+}
+export const temperature = (celsius: number, display: Display): string => reading(celsius, 'Cel', display);
+export const weight = (kg: number, display: Display): string => reading(kg, 'kg', display);
+
+/** A difference of weights: `−0.52 kg`, with its sign. */
+export function weightChange(kg: number, display: Display): string {
+  const words = weight(kg, display);
+  return kg > 0 ? `+${words}` : words;
+}
+
+export const wholeNumber = (value: number): string => Math.round(value).toLocaleString('en-GB');
+
+/** `3.4 MB`. */
+export function bytes(count: number): string {
+  const units = ['B', 'kB', 'MB', 'GB', 'TB'];
+  let value = count;
+  let at = 0;
+  while (value >= 1000 && at < units.length - 1) {
+    value /= 1000;
+    at += 1;
+  }
+  return `${fixed(value, at === 0 || value >= 100 ? 0 : 1)} ${units[at] ?? ''}`;
+}
+
+export const count = (n: number, one: string, many = `${one}s`): string =>
+  `${wholeNumber(n)} ${n === 1 ? one : many}`;

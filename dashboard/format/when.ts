@@ -1,0 +1,72 @@
+/** Days, times and ages in the words of the page. */
+import { addDays, formatIn, localDate, localTime, zoneOffsetMs } from './calendar.ts';
+
+const part = (parts: Intl.DateTimeFormatPart[], type: string): string =>
+  parts.find((p) => p.type === type)?.value ?? '';
+
+/** `Thu 14 May`; with the year where it is not the reader's. */
+export function shortDay(atMs: number, zone: string, nowMs?: number): string {
+  const parts = formatIn(zone, 'short', {
+    weekday: 'short',
+    day: 'numeric',
+    month: 'short',
+    year: 'numeric',
+  }).formatToParts(atMs);
+  const words = `${part(parts, 'weekday')} ${part(parts, 'day')} ${part(parts, 'month')}`;
+  const otherYear = nowMs !== undefined && part(parts, 'year') !== localDate(nowMs, zone).slice(0, 4);
+  return otherYear ? `${words} ${part(parts, 'year')}` : words;
+}
+
+/** `Thursday 14 May`. */
+export function longDay(atMs: number, zone: string): string {
+  const parts = formatIn(zone, 'long', { weekday: 'long', day: 'numeric', month: 'long' }).formatToParts(
+    atMs,
+  );
+  return `${part(parts, 'weekday')} ${part(parts, 'day')} ${part(parts, 'month')}`;
+}
+
+/** `Thu 14 May` for a calendar day. */
+export const dateInWords = (date: string): string => shortDay(Date.parse(`${date}T12:00:00Z`), 'UTC');
+export const longDateInWords = (date: string): string => longDay(Date.parse(`${date}T12:00:00Z`), 'UTC');
+
+/** `today 04:10`, `yesterday 22:00`, `Thu 14 May 04:10`. */
+export function dayAndTime(atMs: number, zone: string, nowMs: number): string {
+  return `${dayInWords(localDate(atMs, zone), atMs, zone, nowMs)} ${localTime(atMs, zone)}`;
+}
+
+function dayInWords(date: string, atMs: number, zone: string, nowMs: number): string {
+  return nearDay(date, localDate(nowMs, zone)) ?? shortDay(atMs, zone, nowMs);
+}
+
+/** `today`, `tomorrow`, `yesterday`, or nothing. */
+export function nearDay(date: string, today: string): string | undefined {
+  if (date === today) return 'today';
+  if (date === addDays(today, 1)) return 'tomorrow';
+  if (date === addDays(today, -1)) return 'yesterday';
+  return undefined;
+}
+
+/** `tomorrow, Fri 15 May`. */
+export function relativeDate(date: string, today: string): string {
+  const near = nearDay(date, today);
+  return near ? `${near}, ${dateInWords(date)}` : dateInWords(date);
+}
+
+/** `20 s`, `4 min`, `3 h`, `2 days`: how old something is. */
+export function age(ms: number): string {
+  const seconds = Math.max(0, Math.round(ms / 1000));
+  if (seconds < 60) return `${String(seconds)} s`;
+  const minutes = Math.round(seconds / 60);
+  if (minutes < 90) return `${String(minutes)} min`;
+  const hours = Math.round(minutes / 60);
+  if (hours < 48) return `${String(hours)} h`;
+  return `${String(Math.round(hours / 24))} days`;
+}
+
+/** The zone in words, where the site's clock differs from that of this device; otherwise nothing. */
+export function zoneNote(zone: string, deviceZone: string, atMs: number): string {
+  if (zoneOffsetMs(atMs, zone) === zoneOffsetMs(atMs, deviceZone)) return '';
+  return `${zone.replaceAll('_', ' ')} time`;
+}
+
+export const deviceZone = (): string => new Intl.DateTimeFormat().resolvedOptions().timeZone;

@@ -1,0 +1,99 @@
+import { render } from 'preact';
+import { useEffect } from 'preact/hooks';
+import './styles/index.css';
+import { Lazy } from './lazy.tsx';
+import { Today } from './pages/today.tsx';
+import { Failed, Waiting } from './parts/shown.tsx';
+import { registerOffline } from './offline/register.ts';
+import { followAddress, route } from './route.ts';
+import { Shell } from './shell.tsx';
+import { listen, startClock, stopListening } from './state/live.ts';
+import { applyTheme, theme } from './state/preferences.ts';
+import { expectSignOut, loadMe, me, meTrouble } from './state/session.ts';
+import { startSending } from './visit/outbox.ts';
+
+const pages = {
+  nucs: () => import('./pages/nucs.tsx'),
+  nuc: () => import('./pages/nuc.tsx'),
+  log: () => import('./pages/log.tsx'),
+  plan: () => import('./pages/plan.tsx'),
+  review: () => import('./pages/review.tsx'),
+  sensors: () => import('./pages/sensors.tsx'),
+  settings: () => import('./pages/settings.tsx'),
+  start: () => import('./pages/start.tsx'),
+  signIn: () => import('./pages/sign-in.tsx'),
+};
+
+const titles: Readonly<Record<string, string>> = {
+  today: 'Today',
+  nucs: 'Nucs',
+  log: 'Log a visit',
+  plan: 'Plan',
+  review: 'Review',
+  sensors: 'Sensors',
+  settings: 'Settings',
+  start: 'First steps',
+};
+
+function App() {
+  const now = me.value;
+  const signedIn = now?.signedIn === true || now?.passwordSet === false;
+  const { page, id } = route.value;
+  useEffect(() => {
+    document.title = `${titles[page] ?? 'Welcomb'} · Welcomb`;
+  }, [page]);
+  useEffect(() => {
+    if (!signedIn) return undefined;
+    listen();
+    startSending();
+    return stopListening;
+  }, [signedIn]);
+  if (!now) {
+    return meTrouble.value ? (
+      <Failed words={meTrouble.value.message} again={() => void loadMe()} />
+    ) : (
+      <Waiting what="your farm" />
+    );
+  }
+  if (!signedIn) return <Lazy key="sign-in" of={pages.signIn} />;
+  const wanted = needsFirstSteps() && page === 'today' ? 'start' : page;
+  return <Shell>{pageFor(wanted, id)}</Shell>;
+}
+
+/** A server with nothing in it leads through the first steps instead of showing empty pages. */
+function needsFirstSteps(): boolean {
+  const setUp = me.value?.setUp;
+  return setUp !== undefined && !(setUp.site && setUp.nuc);
+}
+
+function pageFor(page: string, id: string | undefined) {
+  switch (page) {
+    case 'nucs':
+      return id === undefined ? (
+        <Lazy key="nucs" of={pages.nucs} />
+      ) : (
+        <Lazy key={`nuc-${id}`} of={pages.nuc} />
+      );
+    case 'log':
+    case 'plan':
+    case 'review':
+    case 'sensors':
+    case 'settings':
+    case 'start':
+      return <Lazy key={page} of={pages[page]} />;
+    default:
+      return <Today />;
+  }
+}
+
+applyTheme(theme.value);
+followAddress();
+expectSignOut();
+startClock();
+registerOffline();
+void loadMe();
+const root = document.getElementById('page');
+if (root) {
+  root.textContent = '';
+  render(<App />, root);
+}

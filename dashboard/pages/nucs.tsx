@@ -1,0 +1,96 @@
+/** All rails on one scale, so that the odd one out is seen at a glance. */
+import { useState } from 'preact/hooks';
+import type { NucSummary } from '../../server/http/contract/nucs.ts';
+import { count } from '../format/units.ts';
+import { Empty, Shown } from '../parts/shown.tsx';
+import { Choice, Text } from '../parts/fields.tsx';
+import { Legend } from '../rail/legend.tsx';
+import { RailsLying } from '../rail/rails-lying.tsx';
+import { RailsStanding } from '../rail/rails-standing.tsx';
+import { useWidth } from '../rail/nuc-rail.tsx';
+import type { Aligned } from '../rail/aligned.ts';
+import { alignedOn, extentOf } from '../rail/aligned.ts';
+import { hashFor } from '../route.ts';
+import { nucs } from '../state/farm.ts';
+
+export default function Nucs() {
+  return (
+    <>
+      <header class="page-head">
+        <h1>Nucs</h1>
+      </header>
+      <Shown of={nucs} what="the nucs">
+        {(data) => <All items={data.items} />}
+      </Shown>
+    </>
+  );
+}
+
+/** Below this, rails stand side by side instead of lying one below the other. */
+const lyingFromPx = 720;
+const searchFrom = 12;
+
+function All({ items }: { items: readonly NucSummary[] }) {
+  const [align, setAlign] = useState<Aligned>('split');
+  const [search, setSearch] = useState('');
+  const { ref, width } = useWidth<HTMLDivElement>();
+  const wanted = search.trim().toLocaleLowerCase();
+  const found = items.filter((one) =>
+    `${one.hive.name} ${one.siteName} ${one.hive.batch ?? ''}`.toLocaleLowerCase().includes(wanted),
+  );
+  const extent = extentOf(found, align);
+  return (
+    <div ref={ref}>
+      {items.length === 0 ? (
+        <Empty title="No nuc yet.">
+          <p>
+            <a href={hashFor('plan')}>Plan a batch</a>, or <a href={hashFor('start')}>take the first steps</a>
+            .
+          </p>
+        </Empty>
+      ) : (
+        <>
+          <div class="controls">
+            <Choice
+              label="Aligned on"
+              value={align}
+              onValue={(value) => {
+                setAlign(value as Aligned);
+              }}
+              options={[
+                { value: 'split', words: 'the split' },
+                { value: 'release', words: 'the release' },
+              ]}
+            />
+            {items.length >= searchFrom && (
+              <Text label="Find by name, site or batch" value={search} onValue={setSearch} />
+            )}
+          </div>
+          <p class="soft">{count(found.length, 'nuc')}</p>
+          {bySite(found).map(([siteName, those]) => (
+            <section key={siteName} class="site-rails">
+              <h2>
+                <bdi>{siteName}</bdi>
+              </h2>
+              {width === 0 ? null : width >= lyingFromPx ? (
+                <RailsLying items={those} extent={extent} align={align} width={width} />
+              ) : (
+                <RailsStanding items={those} extent={extent} align={align} />
+              )}
+            </section>
+          ))}
+          <Legend />
+          {found.some((one) => align === 'release' && alignedOn(one, align) === undefined) && (
+            <p class="soft">Nucs without a release in sight are listed without a rail.</p>
+          )}
+        </>
+      )}
+    </div>
+  );
+}
+
+function bySite(items: readonly NucSummary[]): readonly (readonly [string, readonly NucSummary[]])[] {
+  const groups = new Map<string, NucSummary[]>();
+  for (const one of items) groups.set(one.siteName, [...(groups.get(one.siteName) ?? []), one]);
+  return [...groups.entries()].sort(([a], [b]) => a.localeCompare(b));
+}

@@ -1,0 +1,3 @@
+export default function Plan() {
+  return <h1>Plan</h1>;
+}

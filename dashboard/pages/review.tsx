@@ -1,0 +1,3 @@
+export default function Review() {
+  return <h1>Review</h1>;
+}

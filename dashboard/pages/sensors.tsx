@@ -1,0 +1,96 @@
+/** Every channel and its health; those that wait to be assigned first; messages nobody understood. */
+import { useState } from 'preact/hooks';
+import type { Channel } from '../../server/http/contract/sensors.ts';
+import { Text } from '../parts/fields.tsx';
+import { Empty, Shown } from '../parts/shown.tsx';
+import { ChannelRow } from '../sensors/channel-row.tsx';
+import { Devices } from '../sensors/devices.tsx';
+import { MappingList } from '../sensors/mapping-list.tsx';
+import { QuarantineList } from '../sensors/quarantine-list.tsx';
+import { SensorHelp } from '../sensors/sensor-help.tsx';
+import { channels, sites } from '../state/farm.ts';
+import { useResource } from '../state/resource.ts';
+import { mayKeep } from '../state/session.ts';
+
+const searchFrom = 12;
+/** Rows drawn at once; the rest on request, for farms with hundreds of channels. */
+const atOnce = 60;
+
+export default function Sensors() {
+  useResource(sites);
+  return (
+    <>
+      <header class="page-head">
+        <h1>Sensors</h1>
+      </header>
+      <Shown of={channels} what="the sensors">
+        {(data) => <Channels items={data.items} />}
+      </Shown>
+      <QuarantineList />
+      <MappingList />
+      {mayKeep.value && <Devices />}
+      <SensorHelp />
+    </>
+  );
+}
+
+function Channels({ items }: { items: readonly Channel[] }) {
+  const [search, setSearch] = useState('');
+  const [all, setAll] = useState(false);
+  const waiting = items.filter((one) => one.assignment === null);
+  const wanted = search.trim().toLocaleLowerCase();
+  const assigned = items
+    .filter((one) => one.assignment !== null)
+    .filter((one) =>
+      `${one.sensor} ${one.quantity} ${one.assignment?.ownerName ?? ''}`.toLocaleLowerCase().includes(wanted),
+    )
+    .sort(
+      (a, b) =>
+        rank(a) - rank(b) || (a.assignment?.ownerName ?? '').localeCompare(b.assignment?.ownerName ?? ''),
+    );
+  return (
+    <>
+      {items.length === 0 && (
+        <Empty title="No sensor has spoken yet.">
+          <p>Let one publish, and it appears here by itself. Below it says how.</p>
+        </Empty>
+      )}
+      {waiting.length > 0 && (
+        <section class="card" aria-label="Waiting to be assigned">
+          <h2>Waiting to be assigned</h2>
+          <ul class="channels">
+            {waiting.map((one) => (
+              <ChannelRow key={one.id} channel={one} />
+            ))}
+          </ul>
+        </section>
+      )}
+      {items.some((one) => one.assignment !== null) && (
+        <section class="card" aria-label="Assigned">
+          <h2>Assigned</h2>
+          {items.length >= searchFrom && (
+            <Text label="Find by sensor or nuc" value={search} onValue={setSearch} />
+          )}
+          <ul class="channels">
+            {(all ? assigned : assigned.slice(0, atOnce)).map((one) => (
+              <ChannelRow key={one.id} channel={one} />
+            ))}
+          </ul>
+          {assigned.length > atOnce && !all && (
+            <button
+              type="button"
+              onClick={() => {
+                setAll(true);
+              }}
+            >
+              Show all {assigned.length}
+            </button>
+          )}
+        </section>
+      )}
+    </>
+  );
+}
+
+/** Those in trouble first. */
+const rank = (one: Channel): number => ({ silent: 0, late: 1, new: 2, fresh: 3 })[one.health];

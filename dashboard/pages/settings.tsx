@@ -1,0 +1,3 @@
+export default function Settings() {
+  return <h1>Settings</h1>;
+}

@@ -1,0 +1,3 @@
+export default function SignIn() {
+  return <h1>SignIn</h1>;
+}

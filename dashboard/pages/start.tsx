@@ -1,0 +1,3 @@
+export default function Start() {
+  return <h1>Start</h1>;
+}

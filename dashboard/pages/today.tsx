@@ -1,0 +1,116 @@
+/** Does anything need me now; what do I do on my next visit; what changed since I last looked. */
+import { useEffect, useState } from 'preact/hooks';
+import type { AlertDto } from '../../server/http/contract/alerts.ts';
+import type { NucSummary } from '../../server/http/contract/nucs.ts';
+import { localDate } from '../format/calendar.ts';
+import { deviceZone, longDay, zoneNote } from '../format/when.ts';
+import { count } from '../format/units.ts';
+import { AlertCard } from '../parts/alert-card.tsx';
+import { Empty, Shown } from '../parts/shown.tsx';
+import { VisitsDue } from '../parts/visits-due.tsx';
+import { zoneOfSite } from '../parts/site-zone.ts';
+import { nearPlan, nucs, openAlerts, sites } from '../state/farm.ts';
+import { serverNow } from '../state/live.ts';
+import { useResource } from '../state/resource.ts';
+import { hashFor } from '../route.ts';
+import { Changes } from '../parts/changes.tsx';
+import { Caution } from '../parts/caution.tsx';
+
+export function Today() {
+  useResource(sites);
+  const zone = zoneOfSite(undefined);
+  const today = localDate(serverNow.value, zone);
+  const note = zoneNote(zone, deviceZone(), serverNow.value);
+  return (
+    <>
+      <header class="page-head">
+        <h1>Today</h1>
+        <p>
+          {longDay(serverNow.value, zone)} {note !== '' && <span class="soft">({note})</span>}
+        </p>
+      </header>
+      <Shown of={openAlerts} what="the alerts">
+        {(data) => <Alerts alerts={data.items} />}
+      </Shown>
+      <Shown of={nearPlan} what="the visits">
+        {(data) => <VisitsDue plan={data} today={today} />}
+      </Shown>
+      <Shown of={nucs} what="the nucs">
+        {(data) => <NucsInShort items={data.items} />}
+      </Shown>
+    </>
+  );
+}
+
+const order: readonly AlertDto['urgency'][] = ['now', 'today', 'next-visit'];
+const headings = {
+  now: 'Needs you now',
+  today: 'Needs you today',
+  'next-visit': 'For your next visit',
+} as const;
+/** More than this many at once are folded away: the first ones matter most. */
+const atOnce = 6;
+
+function Alerts({ alerts }: { alerts: readonly AlertDto[] }) {
+  const [all, setAll] = useState(false);
+  const open = alerts.filter(
+    (alert) => alert.phase !== 'holding' && alert.phase !== 'cleared' && alert.phase !== 'closed',
+  );
+  const sorted = order.flatMap((urgency) => open.filter((alert) => alert.urgency === urgency));
+  const shown = all ? sorted : sorted.slice(0, atOnce);
+  if (sorted.length === 0) {
+    return (
+      <section aria-label="Alerts">
+        <Empty title="Nothing needs you now.">
+          <p>
+            The sensors show nothing that can’t wait for the next visit. They do not prove that all is well
+            inside.
+          </p>
+        </Empty>
+      </section>
+    );
+  }
+  return (
+    <section aria-label="Alerts">
+      {order.map((urgency) => {
+        const those = shown.filter((alert) => alert.urgency === urgency);
+        if (those.length === 0) return null;
+        return (
+          <div key={urgency} class="urgency-group">
+            <h2>{headings[urgency]}</h2>
+            {those.map((alert) => (
+              <AlertCard key={alert.id} alert={alert} />
+            ))}
+          </div>
+        );
+      })}
+      {sorted.length > atOnce && (
+        <button
+          type="button"
+          onClick={() => {
+            setAll(!all);
+          }}
+        >
+          {all ? 'Show fewer' : `Show all ${String(sorted.length)} alerts`}
+        </button>
+      )}
+    </section>
+  );
+}
+
+function NucsInShort({ items }: { items: readonly NucSummary[] }) {
+  const [ready, setReady] = useState(false);
+  useEffect(() => {
+    setReady(true);
+  }, []);
+  if (items.length === 0) return null;
+  return (
+    <>
+      {ready && <Changes items={items} />}
+      <p>
+        <a href={hashFor('nucs')}>See the rails of {count(items.length, 'nuc')}</a>
+      </p>
+      <Caution about="stings" />
+    </>
+  );
+}

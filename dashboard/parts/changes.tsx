@@ -1,0 +1,64 @@
+/** What changed since this device last looked. */
+import { useMemo } from 'preact/hooks';
+import { useEffect } from 'preact/hooks';
+import type { NucSummary } from '../../server/http/contract/nucs.ts';
+import { dayAndTime, deviceZone } from '../format/when.ts';
+import { hashFor } from '../route.ts';
+import { serverNow } from '../state/live.ts';
+import { keep, recall } from '../state/preferences.ts';
+import type { Look } from '../state/last-look.ts';
+import { changesSince, lookOf } from '../state/last-look.ts';
+
+const key = 'welcomb.last-look';
+/** Coming back within this time counts as the same look, so that a reload does not wipe the list. */
+const sameLookMs = 30 * 60_000;
+
+interface Kept {
+  /** What was there before this look began. */
+  readonly before: Look;
+  /** What was there when it was last shown. */
+  readonly latest: Look;
+}
+
+function readKept(): Kept | undefined {
+  try {
+    return (JSON.parse(recall(key) ?? 'null') as Kept | null) ?? undefined;
+  } catch {
+    return undefined;
+  }
+}
+
+export function Changes({ items }: { items: readonly NucSummary[] }) {
+  const kept = useMemo(readKept, []);
+  const now = useMemo(() => lookOf(items, serverNow.peek()), [items]);
+  const goesOn = kept !== undefined && now.atMs - kept.latest.atMs < sameLookMs;
+  const before = kept === undefined ? undefined : goesOn ? kept.before : kept.latest;
+  useEffect(() => {
+    keep(key, JSON.stringify({ before: before ?? now, latest: now }));
+  }, [now]);
+  if (!before) return null;
+  const changes = changesSince(before, items);
+  const since = dayAndTime(before.atMs, deviceZone(), serverNow.value);
+  return (
+    <section aria-label="Changes">
+      <h2>Since you last looked</h2>
+      {changes.length === 0 ? (
+        <p class="soft">Nothing changed since {since}.</p>
+      ) : (
+        <>
+          <p class="soft">{since}</p>
+          <ul class="changes">
+            {changes.map((change) => (
+              <li key={`${change.id}${change.words}`}>
+                <a href={hashFor('nucs', change.id)}>
+                  <bdi>{change.name}</bdi>
+                </a>{' '}
+                {change.words}
+              </li>
+            ))}
+          </ul>
+        </>
+      )}
+    </section>
+  );
+}

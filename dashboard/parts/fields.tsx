@@ -1,0 +1,237 @@
+/** Form fields with their labels, hints and big targets. */
+import type { ComponentChildren } from 'preact';
+import { useId } from 'preact/hooks';
+
+interface Common {
+  readonly label: string;
+  readonly hint?: ComponentChildren;
+  readonly fault?: string | undefined;
+}
+
+interface TextProps extends Common {
+  readonly value: string;
+  readonly onValue: (value: string) => void;
+  readonly type?: 'text' | 'password' | 'date' | 'time' | 'datetime-local' | 'number' | 'url' | 'email';
+  readonly autocomplete?: 'username' | 'current-password' | 'new-password' | 'off';
+  readonly required?: boolean;
+  readonly min?: string | number;
+  readonly max?: string | number;
+  readonly step?: string | number;
+  readonly maxLength?: number;
+}
+
+function Around({ id, label, hint, fault, children }: Common & { id: string; children: ComponentChildren }) {
+  return (
+    <div class="field">
+      <label for={id}>{label}</label>
+      {children}
+      {hint !== undefined && (
+        <p class="hint" id={`${id}-hint`}>
+          {hint}
+        </p>
+      )}
+      {fault !== undefined && (
+        <p class="fault" id={`${id}-fault`}>
+          {fault}
+        </p>
+      )}
+    </div>
+  );
+}
+
+const describedBy = (id: string, { hint, fault }: Common): string | undefined =>
+  [hint === undefined ? '' : `${id}-hint`, fault === undefined ? '' : `${id}-fault`].join(' ').trim() ||
+  undefined;
+
+export function Text({ value, onValue, type = 'text', label, hint, fault, ...rest }: TextProps) {
+  const id = useId();
+  const common = { label, hint, fault };
+  return (
+    <Around id={id} {...common}>
+      <input
+        id={id}
+        type={type as 'text'}
+        value={value}
+        dir={type === 'text' ? 'auto' : undefined}
+        aria-describedby={describedBy(id, common)}
+        aria-invalid={fault !== undefined}
+        onInput={(event) => {
+          onValue(event.currentTarget.value);
+        }}
+        {...rest}
+      />
+    </Around>
+  );
+}
+
+export function LongText({ value, onValue, label, hint, fault, rows = 3 }: TextProps & { rows?: number }) {
+  const id = useId();
+  const common = { label, hint, fault };
+  return (
+    <Around id={id} {...common}>
+      <textarea
+        id={id}
+        rows={rows}
+        dir="auto"
+        value={value}
+        aria-describedby={describedBy(id, common)}
+        onInput={(event) => {
+          onValue(event.currentTarget.value);
+        }}
+      />
+    </Around>
+  );
+}
+
+export interface Option {
+  readonly value: string;
+  readonly words: string;
+}
+interface PickProps extends Common {
+  readonly value: string;
+  readonly onValue: (value: string) => void;
+  readonly options: readonly Option[];
+}
+
+/** For long lists. */
+export function Pick({ value, onValue, options, label, hint, fault }: PickProps) {
+  const id = useId();
+  const common = { label, hint, fault };
+  return (
+    <Around id={id} {...common}>
+      <select
+        id={id}
+        value={value}
+        aria-describedby={describedBy(id, common)}
+        onChange={(event) => {
+          onValue(event.currentTarget.value);
+        }}
+      >
+        {options.map((option) => (
+          <option key={option.value} value={option.value}>
+            {option.words}
+          </option>
+        ))}
+      </select>
+    </Around>
+  );
+}
+
+/** For a few answers, all of them in sight. */
+export function Choice({ value, onValue, options, label, hint, fault }: PickProps) {
+  const id = useId();
+  return (
+    <fieldset class="choice">
+      <legend>{label}</legend>
+      {hint !== undefined && <p class="hint">{hint}</p>}
+      <div class="choice-options">
+        {options.map((option) => (
+          <label key={option.value} class={option.value === value ? 'chosen' : ''}>
+            <input
+              type="radio"
+              name={id}
+              value={option.value}
+              checked={option.value === value}
+              onChange={() => {
+                onValue(option.value);
+              }}
+            />
+            <span>{option.words}</span>
+          </label>
+        ))}
+      </div>
+      {fault !== undefined && <p class="fault">{fault}</p>}
+    </fieldset>
+  );
+}
+
+export function Tick({
+  label,
+  hint,
+  value,
+  onValue,
+}: Common & { value: boolean; onValue: (value: boolean) => void }) {
+  return (
+    <label class="tick">
+      <input
+        type="checkbox"
+        checked={value}
+        onChange={(event) => {
+          onValue(event.currentTarget.checked);
+        }}
+      />
+      <span>
+        {label}
+        {hint !== undefined && <span class="hint">{hint}</span>}
+      </span>
+    </label>
+  );
+}
+
+interface StepperProps extends Common {
+  readonly value: number;
+  readonly onValue: (value: number) => void;
+  readonly step?: number;
+  readonly least?: number;
+  readonly most: number;
+  readonly words?: (value: number) => string;
+}
+
+/** Counting with gloves on: two large buttons, and the figure between them can be typed as well. */
+export function Stepper({
+  label,
+  hint,
+  fault,
+  value,
+  onValue,
+  step = 1,
+  least = 0,
+  most,
+  words,
+}: StepperProps) {
+  const id = useId();
+  const set = (to: number): void => {
+    onValue(Math.min(most, Math.max(least, Math.round(to / step) * step)));
+  };
+  return (
+    <div class="stepper" role="group" aria-labelledby={`${id}-label`}>
+      <span id={`${id}-label`} class="stepper-label">
+        {label}
+        {hint !== undefined && <span class="hint">{hint}</span>}
+      </span>
+      <button
+        type="button"
+        aria-label={`one step less: ${label}`}
+        disabled={value <= least}
+        onClick={() => {
+          set(value - step);
+        }}
+      >
+        −
+      </button>
+      <input
+        inputMode="decimal"
+        aria-label={label}
+        value={words ? words(value) : String(value)}
+        onFocus={(event) => {
+          event.currentTarget.select();
+        }}
+        onChange={(event) => {
+          const typed = Number(event.currentTarget.value.replace(',', '.'));
+          if (Number.isFinite(typed)) set(typed);
+        }}
+      />
+      <button
+        type="button"
+        aria-label={`one step more: ${label}`}
+        disabled={value >= most}
+        onClick={() => {
+          set(value + step);
+        }}
+      >
+        +
+      </button>
+      {fault !== undefined && <p class="fault">{fault}</p>}
+    </div>
+  );
+}

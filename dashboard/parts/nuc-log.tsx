@@ -1,0 +1,107 @@
+/** The field log of this nuc. Nothing in it is changed; a correction is another entry. */
+import { useState } from 'preact/hooks';
+import type { NucDetail } from '../../server/http/contract/nucs.ts';
+import { dayAndTime } from '../format/when.ts';
+import { hashFor } from '../route.ts';
+import { serverNow } from '../state/live.ts';
+import { mayHelp } from '../state/session.ts';
+import { newId } from '../visit/new-id.ts';
+import { write } from '../visit/outbox.ts';
+import { Act } from './act.tsx';
+import { LongText } from './fields.tsx';
+import { Sheet, useSheet } from './sheet.tsx';
+
+type Line = NucDetail['log'][number];
+
+export function NucLog({ one, zone }: { one: NucDetail; zone: string }) {
+  const newestFirst = [...one.log].reverse();
+  return (
+    <section class="card" aria-label="Log">
+      <h2>Log</h2>
+      {one.contradictions.map((words) => (
+        <p key={words} class="clash">
+          <b>This does not fit together.</b> {words}
+        </p>
+      ))}
+      {newestFirst.length === 0 && <p class="soft">Nothing is written down yet.</p>}
+      <ol class="log-lines">
+        {newestFirst.map((line) => (
+          <LogLine key={line.entry.id} line={line} nuc={one} zone={zone} />
+        ))}
+      </ol>
+    </section>
+  );
+}
+
+function LogLine({ line, nuc, zone }: { line: Line; nuc: NucDetail; zone: string }) {
+  const now = serverNow.value;
+  const out = line.withdrawn || line.correctedBy !== undefined;
+  return (
+    <li class={out ? 'out' : ''}>
+      <p>
+        <span class="soft">
+          day {Math.floor(line.day)}, {dayAndTime(Date.parse(line.happenedAt), zone, now)}
+          {line.entry.by !== undefined && (
+            <>
+              , <bdi>{line.entry.by}</bdi>
+            </>
+          )}
+        </span>
+        <br />
+        {line.text}
+        {line.withdrawn && <b> (withdrawn)</b>}
+        {!line.withdrawn && line.correctedBy !== undefined && <b> (corrected)</b>}
+      </p>
+      {line.entry.note !== undefined && (
+        <p class="note">
+          <bdi>{line.entry.note}</bdi>
+        </p>
+      )}
+      {!out && line.entry.type === 'fact' && mayHelp.value && <Correct line={line} nuc={nuc} />}
+    </li>
+  );
+}
+
+function Correct({ line, nuc }: { line: Line; nuc: NucDetail }) {
+  const sheet = useSheet();
+  const [note, setNote] = useState('');
+  const withdraw = async (): Promise<void> => {
+    const now = Math.round(serverNow.peek());
+    await write({
+      nucName: nuc.hive.name,
+      words: `withdraws: ${line.text}`,
+      problems: [],
+      entry: {
+        type: 'correction',
+        id: newId(),
+        introductionId: line.entry.introductionId,
+        happenedAtMs: now,
+        writtenAtMs: now,
+        corrects: line.entry.id,
+        ...(note.trim() === '' ? {} : { note: note.trim() }),
+      },
+    });
+    sheet.close();
+  };
+  return (
+    <>
+      <button type="button" class="plain" onClick={sheet.show}>
+        Correct<span class="hidden-words">: {line.text}</span>
+      </button>
+      <Sheet of={sheet} title="Correct this entry">
+        <p>{line.text}</p>
+        <p>The entry stays in the log; what you write now counts in its place.</p>
+        <p>
+          <a
+            class="button main"
+            href={hashFor('log', undefined, { nuc: nuc.hive.id, corrects: line.entry.id })}
+          >
+            Write it again
+          </a>
+        </p>
+        <LongText label="Or withdraw it; why?" value={note} onValue={setNote} />
+        <Act run={withdraw}>It did not happen: withdraw it</Act>
+      </Sheet>
+    </>
+  );
+}

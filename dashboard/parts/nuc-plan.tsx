@@ -1,0 +1,55 @@
+/** The steps of this nuc's introduction with their days. */
+import type { NucDetail } from '../../server/http/contract/nucs.ts';
+import { localDate } from '../format/calendar.ts';
+import { relativeDate } from '../format/when.ts';
+import { hashFor } from '../route.ts';
+import { serverNow } from '../state/live.ts';
+import { factForStep } from '../visit/expected.ts';
+import { visitStateWords } from '../rail/words.ts';
+
+export function NucPlan({ one, zone }: { one: NucDetail; zone: string }) {
+  if (one.plan.length === 0) return null;
+  const today = localDate(serverNow.value, zone);
+  const date = (iso: string): string => relativeDate(localDate(Date.parse(iso), zone), today);
+  return (
+    <section class="card" aria-label="Plan">
+      <h2>Plan</h2>
+      <ol class="plan-steps">
+        {one.plan.map((step) => (
+          <li key={step.id} class={step.state}>
+            <p>
+              <b>{date(step.target)}</b> {step.whatToDo}{' '}
+              <span class="state">{visitStateWords[step.state]}</span>
+            </p>
+            {step.state !== 'done' && (
+              <p class="soft">
+                Earliest {date(step.earliest)}, latest {date(step.latest)}.{' '}
+                {step.whatToBring.length > 0 && `Bring ${step.whatToBring.join(', ')}. `}
+                <a href={hashFor('log', undefined, { nuc: one.hive.id, kind: factForStep(step.kind) })}>
+                  Log it
+                </a>
+              </p>
+            )}
+            {step.clashes.map((clash) => (
+              <p key={clash} class="clash">
+                <b>Clash.</b> {clash}
+              </p>
+            ))}
+          </li>
+        ))}
+      </ol>
+      {one.afterAcceptance.length > 0 && (
+        <>
+          <h3>After she is accepted</h3>
+          <ul>
+            {one.afterAcceptance.map((after) => (
+              <li key={after.id}>
+                <b>{date(after.at)}</b> {after.text}
+              </li>
+            ))}
+          </ul>
+        </>
+      )}
+    </section>
+  );
+}

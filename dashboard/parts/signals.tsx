@@ -1,0 +1,50 @@
+/** What the readings say at this stage: each with what it rests on. */
+import type { NucDetail } from '../../server/http/contract/nucs.ts';
+import { Term } from './term.tsx';
+
+const levelWords = {
+  agrees: 'agrees with a good course',
+  against: 'speaks against it',
+  neutral: 'no sign either way',
+  'cannot-tell': 'can’t tell',
+} as const;
+
+export function Signals({ one }: { one: NucDetail }) {
+  return (
+    <section class="card" aria-label="What the sensors say">
+      <h2>What the sensors say</h2>
+      {one.drift && (
+        <div class={`signal ${one.drift.state === 'cannot-tell' ? 'cannot-tell' : 'neutral'}`}>
+          <h3>
+            Foragers (<Term word="drift" />)
+          </h3>
+          <p>{one.drift.text}</p>
+          {one.drift.massG.ok && <RestsOn items={one.drift.massG.restsOn} />}
+        </div>
+      )}
+      {one.signals.map((signal) => (
+        <div key={signal.id} class={`signal ${signal.level}`}>
+          <h3>
+            {signal.title} <span class="level">{levelWords[signal.level]}</span>
+          </h3>
+          <p>{signal.text}</p>
+          <RestsOn items={signal.restsOn} />
+        </div>
+      ))}
+      {one.population && (
+        <div class="signal neutral">
+          <h3>Bees in the box</h3>
+          <p>{one.population.text}</p>
+        </div>
+      )}
+      {one.drift === null && one.signals.length === 0 && (
+        <p class="soft">Nothing yet: no sensor stands here, or it has not told enough.</p>
+      )}
+    </section>
+  );
+}
+
+function RestsOn({ items }: { items: readonly string[] }) {
+  if (items.length === 0) return null;
+  return <p class="rests-on">Rests on {items.join('; ')}.</p>;
+}

@@ -1,0 +1,116 @@
+/** One nuc's rail lying down, with its words and, below it on the same days, its traces. */
+import { useMemo } from 'preact/hooks';
+import type { Rail } from '../../server/http/contract/nucs.ts';
+import { localDate, addDays } from '../format/calendar.ts';
+import { dateInWords } from '../format/when.ts';
+import type { Frame } from './frame.ts';
+import { evenScale } from './frame.ts';
+import { lanesUsed, placeLabels, wordsWidth } from './labels.ts';
+import type { Placed } from './labels.ts';
+import { Strata, firstDay } from './strata.tsx';
+import { TracesAcross, tracesHeight } from './traces.tsx';
+import { dayWords, visitWords, windowWords } from './words.ts';
+
+const side = 14;
+const laneHeight = 17;
+const above = 44;
+const below = 17;
+
+export function RailAcross({ rail, width }: { rail: Rail; width: number }) {
+  const left = side + (rail.nights.length > 0 || rail.brood.length > 0 ? 74 : 0);
+  const at = useMemo(() => evenScale(firstDay(rail), rail.lastDay, left, width - side), [rail, left, width]);
+  const shownWindows = rail.windows.filter((w) => w.fromDay < rail.lastDay && w.kind !== 'open-brood');
+  const upper = placeLabels(
+    shownWindows
+      .filter((w) => w.kind !== 'sealed-brood')
+      .map((w) => ({
+        at: at((w.fromDay + Math.min(w.toDay, rail.lastDay)) / 2),
+        text: windowWords[w.kind],
+      })),
+    width - side,
+    2,
+  );
+  const lower = placeLabels(
+    rail.visits.map((visit) => ({ at: at(visit.day), text: visitWords(visit) })),
+    width - side,
+    4,
+  );
+  const base = 24 + Math.max(1, lanesUsed(upper)) * laneHeight + above;
+  const frame: Frame = { standing: false, at, base, above, below };
+  const lowerTop = base + below + 34;
+  const tracesTop = lowerTop + lanesUsed(lower) * laneHeight + 10;
+  const height = tracesTop + tracesHeight(rail);
+  return (
+    <svg class="rail across" width={width} height={height} role="img" aria-label={rail.inWords}>
+      <Upper placed={upper} base={base} />
+      <Strata rail={rail} frame={frame} mark={6.5} />
+      <DayNames rail={rail} at={at} y={base + below + 18} />
+      <Lower placed={lower} frame={frame} top={lowerTop} />
+      <TodayWords rail={rail} at={at} width={width} />
+      <TracesAcross rail={rail} at={at} top={tracesTop} left={side} right={width - side} />
+      <path class="today faint" d={`M${String(at(rail.today))} ${String(base + below)}V${String(height)}`} />
+    </svg>
+  );
+}
+
+function Upper({ placed, base }: { placed: readonly Placed[]; base: number }) {
+  const bottom = base - above - 6;
+  return (
+    <g aria-hidden="true">
+      {placed.map((label) => (
+        <text key={label.text} class="words soft" x={label.left} y={bottom - label.lane * laneHeight}>
+          {label.text}
+        </text>
+      ))}
+    </g>
+  );
+}
+
+function Lower({ placed, frame, top }: { placed: readonly Placed[]; frame: Frame; top: number }) {
+  return (
+    <g aria-hidden="true">
+      {placed.map((label, i) => {
+        const y = top + label.lane * laneHeight;
+        const leader = `M${String(label.at)} ${String(frame.base + 8)}V${String(y - 12)}`;
+        return (
+          <g key={`${label.text}${String(i)}`}>
+            <path class="leader" d={leader} />
+            <text class="words" x={label.left} y={y}>
+              {label.text}
+            </text>
+          </g>
+        );
+      })}
+    </g>
+  );
+}
+
+function DayNames({ rail, at, y }: { rail: Rail; at: (day: number) => number; y: number }) {
+  const date0 = localDate(Date.parse(rail.day0), rail.timeZone);
+  const days: number[] = [];
+  for (let day = 0; day <= rail.lastDay; day += 7) days.push(day);
+  const roomy = at(7) - at(0) > 150;
+  return (
+    <g aria-hidden="true">
+      {days.map((day) => (
+        <text key={day} class="words soft tick" x={at(day)} y={y} text-anchor="middle">
+          {roomy ? `day ${String(day)} · ${dateInWords(addDays(date0, day))}` : `day ${String(day)}`}
+        </text>
+      ))}
+    </g>
+  );
+}
+
+function TodayWords({ rail, at, width }: { rail: Rail; at: (day: number) => number; width: number }) {
+  if (rail.today > rail.lastDay) return null;
+  const text = `today, ${dayWords(rail.today)}`;
+  const x = Math.min(width - wordsWidth(text) - 4, at(rail.today) + 5);
+  return (
+    <g aria-hidden="true">
+      <path class="today faint" d={`M${String(at(rail.today))} 2V60`} />
+      <text class="words strong" x={x} y={14}>
+        {text}
+      </text>
+    </g>
+  );
+}

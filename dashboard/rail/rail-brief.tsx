@@ -1,0 +1,42 @@
+/** A rail without words, for many nucs at once: lying in a row, or standing in a column beside the others. */
+import type { Rail } from '../../server/http/contract/nucs.ts';
+import type { Frame } from './frame.ts';
+import { evenScale } from './frame.ts';
+import { Strata } from './strata.tsx';
+
+export interface Extent {
+  readonly fromDay: number;
+  readonly toDay: number;
+}
+
+interface Brief {
+  readonly rail: Rail;
+  /** Days of the shared scale, counted from what the rails are aligned on. */
+  readonly extent: Extent;
+  /** The rail's own day that lies at 0 of the shared scale. */
+  readonly zero: number;
+  readonly length: number;
+  readonly standing: boolean;
+}
+
+const lying = { base: 30, above: 24, below: 10, across: 46 };
+const upright = { base: 22, above: 18, below: 9, across: 36 };
+
+export function RailBrief({ rail, extent, zero, length, standing }: Brief) {
+  const sizes = standing ? upright : lying;
+  const scale = evenScale(extent.fromDay, extent.toDay, 8, length - 8);
+  const frame: Frame = { standing, at: (day) => scale(day - zero), ...sizes };
+  const size = standing ? { width: sizes.across, height: length } : { width: length, height: sizes.across };
+  return (
+    <svg class="rail brief" {...size} role="img" aria-label={rail.inWords}>
+      <Strata rail={rail} frame={frame} mark={standing ? 5 : 5.5} />
+    </svg>
+  );
+}
+
+/** The day of the release: done, or else planned; undefined where there is none in sight. */
+export function releaseDay(rail: Rail): number | undefined {
+  const open =
+    rail.bars.find((bar) => bar.kind === 'candy-open') ?? rail.bars.find((bar) => bar.kind === 'hands-off');
+  return open?.fromDay;
+}

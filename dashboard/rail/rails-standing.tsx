@@ -1,0 +1,73 @@
+/** On a phone the rails of a site stand side by side, days running down; the nucs in words follow below. */
+import type { NucSummary } from '../../server/http/contract/nucs.ts';
+import { hashFor } from '../route.ts';
+import type { Aligned } from './aligned.ts';
+import { alignedOn } from './aligned.ts';
+import { evenScale } from './frame.ts';
+import { NucWords } from './nuc-words.tsx';
+import type { Extent } from './rail-brief.tsx';
+import { RailBrief } from './rail-brief.tsx';
+
+interface RailsProps {
+  readonly items: readonly NucSummary[];
+  readonly extent: Extent;
+  readonly align: Aligned;
+}
+
+const perDay = 13;
+
+export function RailsStanding({ items, extent, align }: RailsProps) {
+  const length = (extent.toDay - extent.fromDay) * perDay + 16;
+  const standing = items.filter((one) => one.rail && alignedOn(one, align) !== undefined);
+  return (
+    <>
+      {standing.length > 0 && (
+        <div class="rails-standing">
+          <Days extent={extent} length={length} align={align} />
+          <div class="columns" tabIndex={0} role="region" aria-label="Rails side by side">
+            {standing.map((one) => (
+              <a key={one.hive.id} class="column" href={hashFor('nucs', one.hive.id)}>
+                <span class="column-name">
+                  <bdi>{one.hive.name}</bdi>
+                </span>
+                {one.rail && (
+                  <RailBrief
+                    rail={one.rail}
+                    extent={extent}
+                    zero={alignedOn(one, align) ?? 0}
+                    length={length}
+                    standing
+                  />
+                )}
+              </a>
+            ))}
+          </div>
+        </div>
+      )}
+      <ul class="nuc-list">
+        {items.map((one) => (
+          <li key={one.hive.id}>
+            <a href={hashFor('nucs', one.hive.id)}>
+              <NucWords one={one} />
+            </a>
+          </li>
+        ))}
+      </ul>
+    </>
+  );
+}
+
+function Days({ extent, length, align }: { extent: Extent; length: number; align: Aligned }) {
+  const at = evenScale(extent.fromDay, extent.toDay, 8, length - 8);
+  const days: number[] = [];
+  for (let day = Math.ceil(extent.fromDay / 7) * 7; day <= extent.toDay; day += 7) days.push(day);
+  return (
+    <svg class="rail days" width="46" height={length} aria-hidden="true">
+      {days.map((day) => (
+        <text key={day} class="words soft" x="0" y={at(day) + 4}>
+          {day === 0 ? align : String(day)}
+        </text>
+      ))}
+    </svg>
+  );
+}

@@ -1,0 +1,188 @@
+/** Calibrates a channel from now on; what was measured before keeps what held then. */
+import { useEffect, useState } from 'preact/hooks';
+import type { Channel } from '../../server/http/contract/sensors.ts';
+import type { BodyOf, ResponseOf } from '../../server/http/contract/index.ts';
+import { call } from '../api/client.ts';
+import { differenceFromShown, fixed, fromShown, reading, shownUnit } from '../format/units.ts';
+import { dayAndTime, deviceZone } from '../format/when.ts';
+import { Act } from '../parts/act.tsx';
+import { Choice, Text } from '../parts/fields.tsx';
+import type { SheetState } from '../parts/sheet.tsx';
+import { Sheet } from '../parts/sheet.tsx';
+import { channels } from '../state/farm.ts';
+import { serverNow } from '../state/live.ts';
+import { display } from '../state/session.ts';
+import { channelName } from './channel-name.ts';
+
+type Kind = BodyOf<'addCalibration'>['kind'];
+
+interface CalibrationProps {
+  readonly of: SheetState;
+  readonly channel: Channel;
+}
+
+export function CalibrationSheet({ of, channel }: CalibrationProps) {
+  return (
+    <Sheet of={of} title={`Calibrate ${channelName(channel)}`}>
+      <CalibrationForm channel={channel} done={of.close} />
+    </Sheet>
+  );
+}
+
+const kindsFor = (channel: Channel): readonly { value: Kind; words: string }[] =>
+  channel.quantity === 'weight'
+    ? [
+        { value: 'two-point', words: 'by a known weight' },
+        { value: 'tare', words: 'it is empty now' },
+        { value: 'offset', words: 'add a fixed amount' },
+      ]
+    : [
+        { value: 'offset', words: 'add a fixed amount' },
+        { value: 'scale', words: 'multiply' },
+      ];
+
+/** The newest reading as the sensor sent it. */
+async function rawNow(id: number): Promise<number | undefined> {
+  const from = new Date(serverNow.peek() - 24 * 3_600_000).toISOString();
+  const { items } = await call('getReadings', {
+    params: { id },
+    query: { from, resolution: 'raw', calibrated: 'false', limit: 100_000 },
+  });
+  return items.at(-1)?.value;
+}
+
+function CalibrationForm({ channel, done }: { channel: Channel; done: () => void }) {
+  const kinds = kindsFor(channel);
+  const [kind, setKind] = useState<Kind>(kinds[0]?.value ?? 'offset');
+  const [empty, setEmpty] = useState<number | undefined>();
+  const [loaded, setLoaded] = useState<number | undefined>();
+  const [typed, setTyped] = useState('');
+  const unit = shownUnit(channel.unit, display.value);
+  const value = Number(typed.replace(',', '.'));
+  const usable = typed.trim() !== '' && Number.isFinite(value);
+  const raw = (of: number | undefined): string => (of === undefined ? 'not taken yet' : fixed(of, 3));
+
+  const fact = async (): Promise<BodyOf<'addCalibration'>> => {
+    const from = new Date(serverNow.peek()).toISOString();
+    switch (kind) {
+      case 'offset':
+        return { kind, from, add: differenceFromShown(value, channel.unit, display.value) };
+      case 'scale':
+        return { kind, from, factor: value };
+      case 'tare': {
+        const now = await rawNow(channel.id);
+        if (now === undefined) throw new Error('It has sent nothing in the last day; wait for a reading.');
+        return { kind, from, rawNow: now };
+      }
+      case 'two-point':
+        return {
+          kind,
+          from,
+          rawLow: empty ?? 0,
+          trueLow: 0,
+          rawHigh: loaded ?? 0,
+          trueHigh: fromShown(value, channel.unit, display.value),
+        };
+    }
+  };
+  const ready =
+    kind === 'tare' ||
+    (usable && (kind !== 'two-point' || (empty !== undefined && loaded !== undefined && empty !== loaded)));
+  return (
+    <>
+      <Choice
+        label="How"
+        value={kind}
+        onValue={(to) => {
+          setKind(to as Kind);
+        }}
+        options={kinds}
+      />
+      {kind === 'two-point' && (
+        <ol class="steps">
+          <li>
+            Take everything off the scale and wait for a reading.{' '}
+            <Act
+              run={async () => {
+                setEmpty(await rawNow(channel.id));
+              }}
+            >
+              Take the empty reading
+            </Act>{' '}
+            {raw(empty)}
+          </li>
+          <li>
+            Put the known weight on and wait for a reading.{' '}
+            <Act
+              run={async () => {
+                setLoaded(await rawNow(channel.id));
+              }}
+            >
+              Take the loaded reading
+            </Act>{' '}
+            {raw(loaded)}
+          </li>
+        </ol>
+      )}
+      {kind === 'tare' && <p>Its newest reading becomes zero. Use it with nothing on the scale.</p>}
+      {kind !== 'tare' && (
+        <Text
+          label={
+            kind === 'scale' ? 'Factor' : kind === 'two-point' ? `The known weight, ${unit}` : `Add, ${unit}`
+          }
+          value={typed}
+          onValue={setTyped}
+        />
+      )}
+      <Act
+        main
+        disabled={!ready}
+        run={async () => {
+          await call('addCalibration', { params: { id: channel.id }, body: await fact() });
+          await channels.reload();
+          done();
+        }}
+      >
+        Calibrate from now on
+      </Act>
+      <Earlier channel={channel} />
+    </>
+  );
+}
+
+function Earlier({ channel }: { channel: Channel }) {
+  const [list, setList] = useState<ResponseOf<'listCalibrations'>['items']>([]);
+  useEffect(() => {
+    call('listCalibrations', { params: { id: channel.id } }).then(
+      ({ items }) => {
+        setList(items);
+      },
+      () => undefined,
+    );
+  }, [channel.id]);
+  if (list.length === 0) return null;
+  const words = (fact: (typeof list)[number]['fact']): string => {
+    switch (fact.kind) {
+      case 'offset':
+        return `${fixed(fact.add, 3)} added`;
+      case 'scale':
+        return `multiplied by ${fixed(fact.factor, 4)}`;
+      case 'tare':
+        return 'set to zero';
+      case 'two-point':
+        return `by a known weight of ${reading(fact.trueHigh, channel.unit, display.value)}`;
+    }
+  };
+  return (
+    <>
+      <h3>So far</h3>
+      <ul>
+        {list.map((one) => (
+          <li key={one.id}>
+            {dayAndTime(Date.parse(one.from), deviceZone(), serverNow.value)}: {words(one.fact)}
+          </li>
+        ))}
+      </ul>
+    </>
+  );
+}

@@ -1,0 +1,67 @@
+/** One channel: what it is, its newest reading and age, how it does, where it stands. */
+import type { Channel } from '../../server/http/contract/sensors.ts';
+import { age, dayAndTime, deviceZone } from '../format/when.ts';
+import { count, reading } from '../format/units.ts';
+import { serverNow } from '../state/live.ts';
+import { display, mayKeep } from '../state/session.ts';
+import { healthWords, placeWords } from '../words/labels.ts';
+import { useSheet } from '../parts/sheet.tsx';
+import { AssignSheet } from './assign-sheet.tsx';
+import { CalibrationSheet } from './calibration-sheet.tsx';
+import { channelName } from './channel-name.ts';
+
+export function ChannelRow({ channel }: { channel: Channel }) {
+  const assign = useSheet();
+  const calibrate = useSheet();
+  const { latest, assignment, health } = channel;
+  return (
+    <li class={`channel ${health}`}>
+      <p class="channel-name">
+        <b>
+          <bdi>{channelName(channel)}</bdi>
+        </b>
+        <span class="health">{healthWords[health]}</span>
+      </p>
+      <p>
+        {latest ? (
+          <>
+            <b class="value">{reading(latest.value, latest.unit, display.value)}</b>
+            <span class="soft">
+              {' '}
+              {age(serverNow.value - Date.parse(latest.time))} ago{latest.suspect ? ', suspect' : ''}
+            </span>
+          </>
+        ) : (
+          <span class="soft">no reading yet</span>
+        )}
+      </p>
+      <p class="soft">
+        {assignment ? (
+          <>
+            <bdi>{assignment.ownerName}</bdi>, {placeWords[assignment.place]}, since{' '}
+            {dayAndTime(Date.parse(assignment.from), deviceZone(), serverNow.value)}
+          </>
+        ) : (
+          'not assigned: its readings are kept and wait'
+        )}
+      </p>
+      <p class="soft">
+        {channel.healthText}
+        {channel.suspects24h > 0 && ` ${count(channel.suspects24h, 'suspect reading')} in 24 h.`}
+      </p>
+      {mayKeep.value && (
+        <p class="row-acts">
+          <button type="button" class={assignment ? '' : 'main'} onClick={assign.show}>
+            {assignment ? 'Move …' : 'Assign …'}
+            <span class="hidden-words"> {channelName(channel)}</span>
+          </button>
+          <button type="button" onClick={calibrate.show}>
+            Calibrate …<span class="hidden-words"> {channelName(channel)}</span>
+          </button>
+        </p>
+      )}
+      <AssignSheet of={assign} channel={channel} />
+      <CalibrationSheet of={calibrate} channel={channel} />
+    </li>
+  );
+}

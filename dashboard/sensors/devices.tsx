@@ -1,0 +1,109 @@
+/** Who may publish to the built-in broker. */
+import { useState } from 'preact/hooks';
+import { call } from '../api/client.ts';
+import { age } from '../format/when.ts';
+import { Act } from '../parts/act.tsx';
+import { Text, Tick } from '../parts/fields.tsx';
+import { Sheet, useSheet } from '../parts/sheet.tsx';
+import { Empty, Shown } from '../parts/shown.tsx';
+import { serverNow } from '../state/live.ts';
+import { resource } from '../state/resource.ts';
+
+const devices = resource(
+  () => call('listDevices', {}),
+  () => false,
+);
+
+export function Devices() {
+  return (
+    <section class="card" aria-label="Devices">
+      <h2>Devices</h2>
+      <p class="soft">
+        Until the first device is made, programs on the server’s own machine may publish without a password.
+        From then on everyone needs a name and a password.
+      </p>
+      <Shown of={devices} what="the devices">
+        {(data) => (
+          <>
+            {data.items.length === 0 && <Empty title="No device has a password yet." />}
+            <ul class="plain-list">
+              {data.items.map((one) => (
+                <li key={one.name}>
+                  <p>
+                    <b>
+                      <bdi>{one.name}</bdi>
+                    </b>{' '}
+                    <span class="soft">
+                      {one.lastSeenAt === null
+                        ? 'never connected'
+                        : `connected ${age(serverNow.value - Date.parse(one.lastSeenAt))} ago`}
+                      {one.ownTopicsOnly && ', its own topics only'}
+                    </span>
+                  </p>
+                  <Remove name={one.name} />
+                </li>
+              ))}
+            </ul>
+            <AddDevice />
+          </>
+        )}
+      </Shown>
+    </section>
+  );
+}
+
+function Remove({ name }: { name: string }) {
+  const sheet = useSheet();
+  return (
+    <>
+      <button type="button" onClick={sheet.show}>
+        Shut out …<span class="hidden-words"> {name}</span>
+      </button>
+      <Sheet of={sheet} title={`Shut ${name} out?`}>
+        <p>It can’t publish any more until it is made again, with a new password.</p>
+        <Act
+          run={async () => {
+            await call('deleteDevice', { params: { name } });
+            await devices.reload();
+          }}
+        >
+          Shut it out
+        </Act>
+      </Sheet>
+    </>
+  );
+}
+
+function AddDevice() {
+  const [name, setName] = useState('');
+  const [password, setPassword] = useState('');
+  const [own, setOwn] = useState(false);
+  return (
+    <details class="add">
+      <summary>Add a device</summary>
+      <Text label="Name" value={name} onValue={setName} />
+      <Text
+        label="Password"
+        type="password"
+        autocomplete="new-password"
+        value={password}
+        onValue={setPassword}
+        hint="at least 8 characters; put it into the device"
+      />
+      <Tick label="Only its own topics" hint="welcomb/<its name>/…" value={own} onValue={setOwn} />
+      <Act
+        main
+        done="It may publish now."
+        disabled={name.trim() === '' || password.length < 8}
+        run={async () => {
+          await call('addDevice', { body: { name: name.trim(), password, ownTopicsOnly: own } });
+          setName('');
+          setPassword('');
+          await devices.reload();
+        }}
+      >
+        Add it
+      </Act>
+    </details>
+  );
+}

@@ -1,0 +1,151 @@
+/** Saved mappings: switched on and off, exported, imported, deleted. */
+import { useState } from 'preact/hooks';
+import type { MappingDto } from '../../server/http/contract/sensors.ts';
+import { call } from '../api/client.ts';
+import { Act } from '../parts/act.tsx';
+import { LongText, Tick } from '../parts/fields.tsx';
+import { Sheet, useSheet } from '../parts/sheet.tsx';
+import { Empty, Shown } from '../parts/shown.tsx';
+import { mappings } from '../state/farm.ts';
+import { mayKeep } from '../state/session.ts';
+import { newId } from '../visit/new-id.ts';
+
+/** The file format that the server's own import understands as well. */
+const fileOf = (list: readonly MappingDto[]): string =>
+  `${JSON.stringify({ format: 'welcomb-mappings', version: 1, mappings: list.map((one) => one.mapping) }, null, 2)}\n`;
+
+export function saveFile(name: string, text: string, type: string): void {
+  const link = document.createElement('a');
+  link.href = URL.createObjectURL(new Blob([text], { type }));
+  link.download = name;
+  link.click();
+  URL.revokeObjectURL(link.href);
+}
+
+export function MappingList() {
+  const take = useSheet();
+  const [text, setText] = useState('');
+  return (
+    <section class="card" aria-label="Mappings">
+      <h2>Mappings</h2>
+      <p class="soft">They say how messages of sensors that speak their own language become readings.</p>
+      <Shown of={mappings} what="the mappings">
+        {(data) => (
+          <>
+            {data.items.length === 0 && <Empty title="None yet." />}
+            <ul class="plain-list">
+              {data.items.map((one) => (
+                <Row key={one.id} one={one} />
+              ))}
+            </ul>
+            <p class="row-acts">
+              {data.items.length > 0 && (
+                <button
+                  type="button"
+                  onClick={() => {
+                    saveFile('welcomb-mappings.json', fileOf(data.items), 'application/json');
+                  }}
+                >
+                  Save all as a file
+                </button>
+              )}
+              {mayKeep.value && (
+                <button type="button" onClick={take.show}>
+                  Take in from a file …
+                </button>
+              )}
+            </p>
+          </>
+        )}
+      </Shown>
+      <Sheet of={take} title="Take in mappings">
+        <label class="file">
+          <span>A file saved here or elsewhere</span>
+          <input
+            type="file"
+            accept="application/json,.json"
+            onChange={(event) => {
+              void event.currentTarget.files?.[0]?.text().then(setText);
+            }}
+          />
+        </label>
+        <LongText label="Or its text" value={text} onValue={setText} rows={6} />
+        <Act
+          main
+          disabled={text.trim() === ''}
+          run={async () => {
+            await takeIn(text);
+            take.close();
+          }}
+        >
+          Take them in
+        </Act>
+      </Sheet>
+    </section>
+  );
+}
+
+async function takeIn(text: string): Promise<void> {
+  let file: unknown;
+  try {
+    file = JSON.parse(text);
+  } catch {
+    throw new Error('This is not JSON.');
+  }
+  const list = (file as { mappings?: unknown }).mappings;
+  if (!Array.isArray(list)) throw new Error('This file has no list called “mappings”.');
+  for (const mapping of list as Record<string, unknown>[]) {
+    await call('putMapping', {
+      params: { id: newId() },
+      body: {
+        name: typeof mapping['name'] === 'string' ? mapping['name'] : 'Mapping',
+        enabled: true,
+        mapping,
+      },
+    });
+  }
+  await mappings.reload();
+}
+
+function Row({ one }: { one: MappingDto }) {
+  const drop = useSheet();
+  const put = async (enabled: boolean): Promise<void> => {
+    await call('putMapping', {
+      params: { id: one.id },
+      body: { name: one.name, enabled, mapping: one.mapping },
+    });
+    await mappings.reload();
+  };
+  return (
+    <li>
+      <p>
+        <b>
+          <bdi>{one.name}</bdi>
+        </b>{' '}
+        <code>{typeof one.mapping['topic'] === 'string' ? one.mapping['topic'] : ''}</code>
+      </p>
+      {mayKeep.value && (
+        <p class="row-acts">
+          <Tick label="in use" value={one.enabled} onValue={(enabled) => void put(enabled)} />
+          <button type="button" onClick={drop.show}>
+            Delete …<span class="hidden-words"> {one.name}</span>
+          </button>
+        </p>
+      )}
+      <Sheet of={drop} title="Delete this mapping?">
+        <p>
+          New messages on its topic go to the quarantine then. Readings that it made stay. Save it as a file
+          first if you may want it back.
+        </p>
+        <Act
+          run={async () => {
+            await call('deleteMapping', { params: { id: one.id } });
+            await mappings.reload();
+          }}
+        >
+          Delete it
+        </Act>
+      </Sheet>
+    </li>
+  );
+}

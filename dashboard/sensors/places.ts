@@ -1,0 +1,14 @@
+/** Where a channel of each quantity can stand. */
+import type { Place } from '../../server/http/contract/common.ts';
+import type { Channel } from '../../server/http/contract/sensors.ts';
+
+export const placesFor: Readonly<Record<Channel['quantity'], readonly Place[]>> = {
+  weight: ['scale'],
+  temperature: ['brood', 'cage', 'outside'],
+  humidity: ['humidity'],
+  battery: ['battery'],
+  rain: ['rain'],
+};
+
+/** These are told for a whole site; the others for one hive. */
+export const ofSite = (place: Place): boolean => place === 'outside' || place === 'rain';

@@ -1,0 +1,76 @@
+/** Messages that nobody understood; each can be given its meaning here. */
+import type { Quarantined } from '../../server/http/contract/sensors.ts';
+import { call } from '../api/client.ts';
+import { age } from '../format/when.ts';
+import { bytes, count } from '../format/units.ts';
+import { Act } from '../parts/act.tsx';
+import { Term } from '../parts/term.tsx';
+import { Empty, Shown } from '../parts/shown.tsx';
+import { quarantine } from '../state/farm.ts';
+import { serverNow } from '../state/live.ts';
+import { mayKeep } from '../state/session.ts';
+import { useSheet } from '../parts/sheet.tsx';
+import { MappingSheet } from './mapping-sheet.tsx';
+
+export function QuarantineList() {
+  const paste = useSheet();
+  return (
+    <section class="card" aria-label="Not understood">
+      <h2>
+        Not understood (<Term word="quarantine" />)
+      </h2>
+      <Shown of={quarantine} what="the quarantine">
+        {(data) =>
+          data.items.length === 0 ? (
+            <Empty title="Every message was understood." />
+          ) : (
+            <ul class="quarantine">
+              {data.items.map((one) => (
+                <Row key={one.id} one={one} />
+              ))}
+            </ul>
+          )
+        }
+      </Shown>
+      <button type="button" onClick={paste.show}>
+        Paste a message …
+      </button>
+      <MappingSheet of={paste} message={undefined} />
+    </section>
+  );
+}
+
+function Row({ one }: { one: Quarantined }) {
+  const map = useSheet();
+  return (
+    <li>
+      <p>
+        <code>{one.topic}</code>{' '}
+        <span class="soft">
+          {age(serverNow.value - Date.parse(one.receivedAt))} ago, {count(one.times, 'time')},{' '}
+          {bytes(one.payloadBytes)}
+        </span>
+      </p>
+      <p>{one.reason}</p>
+      <pre class="payload" tabIndex={0} aria-label="The message">
+        {one.payloadText}
+      </pre>
+      {mayKeep.value && (
+        <p class="row-acts">
+          <button type="button" class="main" onClick={map.show}>
+            Say what it means …
+          </button>
+          <Act
+            run={async () => {
+              await call('dropQuarantined', { params: { id: one.id } });
+              await quarantine.reload();
+            }}
+          >
+            Throw away
+          </Act>
+        </p>
+      )}
+      <MappingSheet of={map} message={{ topic: one.topic, payload: one.payloadText }} />
+    </li>
+  );
+}

@@ -1,0 +1,141 @@
+/** What stands around every page: the names of the pages, how live the page is, what is unsent. */
+import type { ComponentChildren } from 'preact';
+import { useEffect, useRef } from 'preact/hooks';
+import { age, dayAndTime, deviceZone } from './format/when.ts';
+import { hashFor, route } from './route.ts';
+import { clock, heardAt, line } from './state/live.ts';
+import { openAlerts } from './state/farm.ts';
+import { me } from './state/session.ts';
+import { UnsentNote } from './visit/unsent-note.tsx';
+
+interface Name {
+  readonly page: string;
+  readonly words: string;
+}
+const first: readonly Name[] = [
+  { page: 'today', words: 'Today' },
+  { page: 'nucs', words: 'Nucs' },
+  { page: 'log', words: 'Log a visit' },
+];
+const rest: readonly Name[] = [
+  { page: 'plan', words: 'Plan' },
+  { page: 'review', words: 'Review' },
+  { page: 'sensors', words: 'Sensors' },
+  { page: 'settings', words: 'Settings' },
+];
+
+export function Shell({ children }: { children: ComponentChildren }) {
+  const { page, id } = route.value;
+  const main = useRef<HTMLElement>(null);
+  const seen = useRef(false);
+  useEffect(() => {
+    // A new page: readers and keyboards start at its heading, but not when the page is first opened.
+    if (seen.current) {
+      main.current?.focus({ preventScroll: true });
+      scrollTo(0, 0);
+    }
+    seen.current = true;
+  }, [page, id]);
+  return (
+    <>
+      <a
+        class="skip"
+        href="#main"
+        onClick={(event) => {
+          event.preventDefault();
+          main.current?.focus();
+        }}
+      >
+        Skip to the page
+      </a>
+      <header class="top">
+        <a class="name" href={hashFor('today')}>
+          Welcomb
+        </a>
+        <Pages page={page} />
+        <Line />
+      </header>
+      {me.value?.demo === true && (
+        <p class="demo-note">An invented farm, to look around in. Nothing here is real.</p>
+      )}
+      <UnsentNote />
+      <main id="main" ref={main} tabIndex={-1}>
+        {children}
+      </main>
+    </>
+  );
+}
+
+function Pages({ page }: { page: string }) {
+  const more = useRef<HTMLDetailsElement>(null);
+  useEffect(() => {
+    if (more.current) more.current.open = false;
+  }, [page, route.value.id]);
+  const inRest = rest.some((name) => name.page === page);
+  return (
+    <nav aria-label="Pages">
+      <ul class="pages">
+        {first.map((name) => (
+          <PageLink key={name.page} name={name} page={page} />
+        ))}
+        {rest.map((name) => (
+          <PageLink key={name.page} name={name} page={page} wideOnly />
+        ))}
+        <li class="more">
+          <details ref={more}>
+            <summary
+              aria-label={inRest ? 'More pages, one of them open' : 'More pages'}
+              class={inRest ? 'here' : ''}
+            >
+              More
+            </summary>
+            <ul>
+              {rest.map((name) => (
+                <PageLink key={name.page} name={name} page={page} />
+              ))}
+            </ul>
+          </details>
+        </li>
+      </ul>
+    </nav>
+  );
+}
+
+function PageLink({ name, page, wideOnly = false }: { name: Name; page: string; wideOnly?: boolean }) {
+  const urgent =
+    name.page === 'today'
+      ? openAlerts.known.value.data?.items.filter(
+          (a) => a.urgency === 'now' && a.phase === 'raised' && !a.seenBy,
+        ).length
+      : 0;
+  return (
+    <li class={wideOnly ? 'wide-only' : ''}>
+      <a href={hashFor(name.page)} aria-current={page === name.page ? 'page' : undefined}>
+        {name.words}
+        {urgent !== undefined && urgent > 0 && <span class="urgent-count">{urgent} now</span>}
+      </a>
+    </li>
+  );
+}
+
+/** How old what is shown may be is always in sight. */
+function Line() {
+  const heard = heardAt.value;
+  const now = clock.value;
+  if (line.value === 'live' && heard !== undefined) {
+    return (
+      <p class="line live">
+        live<span class="soft">, heard {age(now - heard)} ago</span>
+      </p>
+    );
+  }
+  if (line.value === 'connecting') return <p class="line">connecting …</p>;
+  return (
+    <p class="line lost" role="status">
+      <b>not live.</b>{' '}
+      {heard === undefined
+        ? 'The server does not answer.'
+        : `Shown as of ${dayAndTime(heard, deviceZone(), now)}, ${age(now - heard)} ago.`}
+    </p>
+  );
+}

@@ -1,0 +1,70 @@
+/** The farm's things as the pages share them. */
+import type { LiveEvent } from '../../server/http/contract/alerts.ts';
+import type { NucSummary } from '../../server/http/contract/nucs.ts';
+import { call } from '../api/client.ts';
+import { addDays, localDate } from '../format/calendar.ts';
+import { deviceZone } from '../format/when.ts';
+import { onLive, serverNow } from './live.ts';
+import { resource, resourceFamily } from './resource.ts';
+
+const about =
+  (...types: LiveEvent['type'][]) =>
+  (event: LiveEvent): boolean =>
+    types.includes(event.type);
+
+export const sites = resource(() => call('listSites', {}), about('nuc'));
+export const hives = resource(() => call('listHives', {}), about('nuc'));
+/** Without the traces: a long season's nights and hours of thirty nucs are not needed for a list. */
+export const nucs = resource(() => call('listNucs', { query: { traces: 'false' } }), about('nuc', 'alert'));
+export const nuc = resourceFamily(
+  (id) => call('getNuc', { params: { id } }),
+  (event, id) => (event.type === 'nuc' && event.id === id) || event.type === 'alert',
+);
+export const openAlerts = resource(() => call('listAlerts', { query: { state: 'open' } }), about('alert'));
+export const allAlerts = resource(
+  () => call('listAlerts', { query: { state: 'all', limit: 200 } }),
+  about('alert'),
+);
+export const nucAlerts = resourceFamily(
+  (id) => call('listAlerts', { query: { state: 'all', nuc: id, limit: 100 } }),
+  about('alert'),
+);
+export const channels = resource(() => call('listChannels', {}), about('channels'));
+export const quarantine = resource(() => call('listQuarantine', {}), about('channels'));
+export const mappings = resource(() => call('listMappings', {}), about('channels'));
+export const arrivals = resource(() => call('listArrivals', {}), about('nuc'));
+/** The days around today: what is overdue, due, and next. */
+export const nearPlan = resource(() => {
+  const today = localDate(serverNow.peek(), deviceZone());
+  return call('getPlan', { query: { from: addDays(today, -14), to: addDays(today, 7) } });
+}, about('nuc'));
+export const status = resource(() => call('status', {}), about('status'));
+
+/** A new reading goes straight to where it is shown; the lists are not asked for again. */
+onLive((event) => {
+  if (event.type !== 'reading') return;
+  const { value, unit, time } = event;
+  nucs.patch((list) => ({ ...list, items: list.items.map((one) => withReading(one, event)) }));
+  if (event.hiveId !== undefined) nuc(event.hiveId).patch((one) => withReading(one, event));
+  channels.patch((list) => ({
+    ...list,
+    items: list.items.map((one) =>
+      one.id === event.channelId
+        ? { ...one, health: 'fresh', latest: { value, unit, time, stale: false, suspect: false } }
+        : one,
+    ),
+  }));
+});
+
+/** The summary with this reading as the newest of its place; the same object where it has none there. */
+export function withReading<T extends Pick<NucSummary, 'hive' | 'latest'>>(
+  one: T,
+  event: Extract<LiveEvent, { type: 'reading' }>,
+): T {
+  const place = event.place as keyof NucSummary['latest'] | undefined;
+  const mine =
+    event.hiveId === one.hive.id || (event.hiveId === undefined && event.siteId === one.hive.siteId);
+  if (!mine || place === undefined || one.latest[place] === undefined) return one;
+  const { value, unit, time } = event;
+  return { ...one, latest: { ...one.latest, [place]: { value, unit, time, stale: false, suspect: false } } };
+}

@@ -1,0 +1,66 @@
+/** What a keeper would notice when coming back to the page: compared nuc by nuc. Pure. */
+import type { NucSummary } from '../../server/http/contract/nucs.ts';
+
+interface Glance {
+  readonly stage: string;
+  readonly drift: string;
+  readonly candy: string;
+  readonly done: number;
+}
+export interface Look {
+  readonly atMs: number;
+  readonly nucs: Readonly<Record<string, Glance>>;
+}
+export interface Change {
+  readonly id: string;
+  readonly name: string;
+  readonly words: string;
+}
+
+const glance = (one: NucSummary): Glance => ({
+  stage: one.stage,
+  drift: one.drift?.state ?? '',
+  candy: one.candyGate?.answer ?? '',
+  done: one.rail?.visits.filter((visit) => visit.state === 'done').length ?? 0,
+});
+
+export const lookOf = (items: readonly NucSummary[], atMs: number): Look => ({
+  atMs,
+  nucs: Object.fromEntries(items.map((one) => [one.hive.id, glance(one)])),
+});
+
+const driftWords: Readonly<Record<string, string>> = {
+  'no-flying-weather': 'has had no flying weather for its foragers to leave in',
+  leaving: 'is losing its foragers now',
+  gone: 'has lost its foragers',
+  'cannot-tell': 'no longer shows whether its foragers have left',
+};
+const candyWords: Readonly<Record<string, string>> = {
+  go: 'may have its candy end opened',
+  wait: 'has to wait before its candy end is opened',
+  stop: 'must not have its candy end opened as things are',
+};
+
+function changesOf(before: Glance | undefined, one: NucSummary): string[] {
+  if (!before) return ['is new'];
+  const now = glance(one);
+  const words: string[] = [];
+  if (now.done > before.done)
+    words.push(
+      now.done - before.done === 1 ? 'was visited' : `was visited ${String(now.done - before.done)} times`,
+    );
+  if (now.stage !== before.stage) words.push(`is now: ${one.stageText}`);
+  if (now.drift !== before.drift && driftWords[now.drift]) words.push(driftWords[now.drift] ?? '');
+  if (now.candy !== before.candy && candyWords[now.candy]) words.push(candyWords[now.candy] ?? '');
+  return words;
+}
+
+export function changesSince(before: Look, items: readonly NucSummary[]): readonly Change[] {
+  return items.flatMap((one) =>
+    changesOf(before.nucs[one.hive.id], one).map((words) => ({
+      id: one.hive.id,
+      name: one.hive.name,
+      words,
+    })),
+  );
+}

@@ -1,0 +1,97 @@
+/** What the server tells by itself, and whether it can be heard at all. */
+import { computed, signal } from '@preact/signals';
+import type { LiveEvent } from '../../server/http/contract/alerts.ts';
+import { call, pageBase } from '../api/client.ts';
+
+export type Line = 'connecting' | 'live' | 'lost';
+export const line = signal<Line>('connecting');
+/** When the server was last heard, by this device's clock. */
+export const heardAt = signal<number | undefined>(undefined);
+/** This device's clock, ticking; ages on the page follow it. */
+export const clock = signal(Date.now());
+/** How far the server's clock is ahead of this device's, ms: plans and rails go by the server's. */
+export const serverAheadMs = signal(0);
+export const serverNow = computed(() => clock.value + serverAheadMs.value);
+
+const listeners = new Set<(event: LiveEvent) => void>();
+export function onLive(listener: (event: LiveEvent) => void): () => void {
+  listeners.add(listener);
+  return () => {
+    listeners.delete(listener);
+  };
+}
+
+const longestWaitMs = 30_000;
+const quietForMs = 30_000;
+let source: EventSource | undefined;
+let waitMs = 1_000;
+let retry: ReturnType<typeof setTimeout> | undefined;
+
+function heard(): void {
+  heardAt.value = Date.now();
+  line.value = 'live';
+  waitMs = 1_000;
+}
+
+function take(text: string): void {
+  heard();
+  const event = JSON.parse(text) as LiveEvent;
+  if (event.type === 'hello') serverAheadMs.value = Date.parse(event.time) - Date.now();
+  for (const listener of listeners) listener(event);
+}
+
+function lost(): void {
+  line.value = 'lost';
+  source?.close();
+  source = undefined;
+  clearTimeout(retry);
+  retry = setTimeout(listen, waitMs);
+  waitMs = Math.min(longestWaitMs, waitMs * 2);
+}
+
+export function listen(): void {
+  clearTimeout(retry);
+  source?.close();
+  source = new EventSource(new URL('api/v1/events', pageBase()));
+  source.onmessage = (message: MessageEvent<string>) => {
+    take(message.data);
+  };
+  source.onerror = lost;
+}
+
+export function stopListening(): void {
+  clearTimeout(retry);
+  source?.close();
+  source = undefined;
+}
+
+/** A connection can die without a word. After a quiet half minute the server is asked whether it is there. */
+async function askWhenQuiet(): Promise<void> {
+  if (source === undefined || Date.now() - (heardAt.value ?? 0) < quietForMs) return;
+  try {
+    await call('me', {}, 8_000);
+    heard();
+  } catch {
+    lost();
+  }
+}
+
+export function startClock(): void {
+  setInterval(() => {
+    if (document.visibilityState === 'visible') clock.value = Date.now();
+  }, 1_000);
+  setInterval(() => {
+    void askWhenQuiet();
+  }, 10_000);
+  const wake = (): void => {
+    clock.value = Date.now();
+    if (document.visibilityState !== 'visible') return;
+    if (line.value === 'lost') {
+      waitMs = 1_000;
+      listen();
+    } else void askWhenQuiet();
+  };
+  document.addEventListener('visibilitychange', wake);
+  addEventListener('online', wake);
+  addEventListener('offline', lost);
+}

@@ -1,0 +1,48 @@
+/** Who is here, what the farm's units are, and what is still to be set up. */
+import { computed, signal } from '@preact/signals';
+import type { Me } from '../../server/http/contract/settings.ts';
+import { call, rememberCsrf, whenSignedOut } from '../api/client.ts';
+import type { Trouble } from '../api/trouble.ts';
+import type { Display } from '../format/units.ts';
+import { serverAheadMs } from './live.ts';
+
+export const me = signal<Me | undefined>(undefined);
+export const meTrouble = signal<Trouble | undefined>(undefined);
+const remembered = 'welcomb.me';
+
+export const display = computed<Display>(() => me.value?.farm.display ?? { temperature: 'C', weight: 'kg' });
+export const mayKeep = computed(() => me.value?.role === 'keeper');
+export const mayHelp = computed(() => me.value?.role === 'keeper' || me.value?.role === 'helper');
+
+export function takeMe(now: Me): void {
+  rememberCsrf(now.csrf);
+  serverAheadMs.value = Date.parse(now.serverTime) - Date.now();
+  me.value = now;
+  meTrouble.value = undefined;
+  // Kept for a page opened without signal: names and units only, no secret.
+  if (now.signedIn) localStorage.setItem(remembered, JSON.stringify({ ...now, csrf: null }));
+  else localStorage.removeItem(remembered);
+}
+
+function lastMe(): Me | undefined {
+  try {
+    return (JSON.parse(localStorage.getItem(remembered) ?? 'null') as Me | undefined) ?? undefined;
+  } catch {
+    return undefined;
+  }
+}
+
+export async function loadMe(): Promise<void> {
+  try {
+    takeMe(await call('me', {}));
+  } catch (error) {
+    meTrouble.value = error as Trouble;
+    me.value ??= lastMe();
+  }
+}
+
+export function expectSignOut(): void {
+  whenSignedOut(() => {
+    if (me.value) me.value = { ...me.value, signedIn: false };
+  });
+}

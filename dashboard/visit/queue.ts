@@ -1,0 +1,64 @@
+/** Entries that are written and not yet known to be stored by the server, in the browser's own database. */
+import type { LogEntry } from '../api/facts.ts';
+
+export interface Unsent {
+  readonly entry: LogEntry;
+  /** For the list of what is unsent, which has to make sense without the server. */
+  readonly nucName: string;
+  readonly words: string;
+  /** What the server found wrong with it; empty while it has not been refused. */
+  readonly problems: readonly string[];
+}
+
+const databaseName = 'welcomb-visits';
+const storeName = 'unsent';
+
+function opened(): Promise<IDBDatabase> {
+  return new Promise((resolve, reject) => {
+    const request = indexedDB.open(databaseName, 1);
+    request.onupgradeneeded = () => {
+      request.result.createObjectStore(storeName, { keyPath: 'entry.id' });
+    };
+    request.onsuccess = () => {
+      resolve(request.result);
+    };
+    request.onerror = () => {
+      reject(
+        new Error(
+          'This browser does not let the page keep visits; leave private browsing, or wait for signal.',
+        ),
+      );
+    };
+  });
+}
+
+/** Runs one request and waits for its transaction, so that what is resolved is on the disk. */
+async function run<T>(mode: IDBTransactionMode, ask: (store: IDBObjectStore) => IDBRequest<T>): Promise<T> {
+  const database = await opened();
+  try {
+    return await new Promise<T>((resolve, reject) => {
+      const transaction = database.transaction(storeName, mode, { durability: 'strict' });
+      const request = ask(transaction.objectStore(storeName));
+      transaction.oncomplete = () => {
+        resolve(request.result);
+      };
+      transaction.onabort = () => {
+        reject(
+          new Error(
+            `The visit could not be kept on this device: ${transaction.error?.message ?? 'no reason given'}`,
+          ),
+        );
+      };
+    });
+  } finally {
+    database.close();
+  }
+}
+
+export const putUnsent = (one: Unsent): Promise<unknown> => run('readwrite', (store) => store.put(one));
+export const dropUnsent = (id: string): Promise<unknown> => run('readwrite', (store) => store.delete(id));
+/** In the order of writing. */
+export async function allUnsent(): Promise<readonly Unsent[]> {
+  const all = (await run('readonly', (store) => store.getAll())) as Unsent[];
+  return all.sort((a, b) => a.entry.writtenAtMs - b.entry.writtenAtMs);
+}

@@ -1,0 +1,56 @@
+/** The nucs as they were last known, so that a visit can be logged in a page opened without signal. */
+import { effect } from '@preact/signals';
+import type { NucSummary } from '../../server/http/contract/nucs.ts';
+import { nucs } from '../state/farm.ts';
+import { keep, recall } from '../state/preferences.ts';
+
+export interface RememberedNuc {
+  readonly id: string;
+  readonly name: string;
+  readonly siteName: string;
+  readonly siteId: string;
+  readonly introductionId: string | null;
+  readonly day: number | null;
+  readonly stageText: string;
+  readonly step: {
+    readonly kind: string;
+    readonly whatToDo: string;
+    readonly state: string;
+    readonly target: string;
+  } | null;
+  readonly candy: string | null;
+}
+
+const key = 'welcomb.nucs';
+
+export const remember = (one: NucSummary): RememberedNuc => ({
+  id: one.hive.id,
+  name: one.hive.name,
+  siteName: one.siteName,
+  siteId: one.hive.siteId,
+  introductionId: one.introductionId,
+  day: one.day,
+  stageText: one.stageText,
+  step: one.nextStep && {
+    kind: one.nextStep.kind,
+    whatToDo: one.nextStep.whatToDo,
+    state: one.nextStep.state,
+    target: one.nextStep.target,
+  },
+  candy: one.candyGate?.headline ?? null,
+});
+
+effect(() => {
+  const { data } = nucs.known.value;
+  if (data) keep(key, JSON.stringify(data.items.map(remember)));
+});
+
+export function rememberedNucs(): readonly RememberedNuc[] {
+  const { data } = nucs.known.value;
+  if (data) return data.items.map(remember);
+  try {
+    return JSON.parse(recall(key) ?? '[]') as RememberedNuc[];
+  } catch {
+    return [];
+  }
+}

@@ -1,0 +1,18 @@
+/** Cautions, shown where they matter. The tool advises; local codes and the bee inspector decide. */
+
+export const cautions = {
+  stings:
+    'Stings can kill. Veil on, someone within call, adrenaline with you where it was prescribed. Never open a nuc alone on a sensor’s word.',
+  lifting: 'A full box weighs 20 to 40 kg: lift with two, or in parts.',
+  electrics:
+    'At the stand use batteries or extra-low voltage only. Mains outdoors needs a residual-current device and a qualified person.',
+  imports:
+    'Imported queens: health papers, and the examination of cages and attendants, are set by local law. Ask the bee inspector.',
+  disease:
+    'Never move a frame of brood from a colony with signs of brood disease. Notifiable disease is reported as local law says.',
+  advice: 'Welcomb advises. Local codes of practice and the bee inspector decide.',
+  alive:
+    'No sensor proves that a queen is alive. Each answer says what it rests on and which look in the hive would settle it.',
+} as const;
+
+export type Caution = keyof typeof cautions;

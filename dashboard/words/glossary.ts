@@ -1,0 +1,42 @@
+/** The trade's words, each explained in one line where it first shows. */
+
+export const glossary = {
+  nuc: 'Nucleus colony: a few frames of bees and brood in a small box.',
+  split: 'Frames of bees and brood taken from a colony and stood on their own, without a queen.',
+  'parent colony': 'The colony that the split was taken from; the old queen stays there.',
+  stand: 'What a hive stands on; foragers come home to the place, not to the box.',
+  'frame of bees': 'A comb covered with bees on both sides; strength is counted in these.',
+  'sealed brood': 'Pupae under wax caps. It eats nothing, but has to be kept at 33 to 36 °C.',
+  'open brood': 'Eggs and larvae. A queen can be raised only from the youngest larvae.',
+  'queen cell': 'The long, hanging cell in which bees raise a queen.',
+  'emergency cell': 'A queen cell built over a worker larva after the queen was lost.',
+  virgin:
+    'A young queen, not yet mated. Loose in the nuc she kills the bought queen, or the bees do it for her.',
+  'laying workers':
+    'Workers that lay after long queenlessness: several eggs in a cell, drones from worker cells.',
+  'caged queen': 'The bought queen in her small cage, which the bees can feed and smell her through.',
+  attendants: 'The few workers that travel in the cage with the queen.',
+  'candy plug':
+    'The plug of sugar candy that closes the cage; once it is uncovered the bees eat through to the queen.',
+  balling: 'Bees pressed around a queen in a tight ball, to kill her.',
+  queenright: 'With a laying queen.',
+  queenless: 'Without a queen.',
+  'hopelessly queenless':
+    'Without a queen, a cell, a virgin or a larva young enough to raise one from: the state in which a bought queen is welcome.',
+  drift: 'Foragers of the split fly home to the parent’s stand and do not come back.',
+  robbing: 'Bees of other colonies carrying off the stores.',
+  absconding: 'All bees leaving the box together.',
+  swarm: 'A queen leaving with most of the bees.',
+  stores: 'Honey and pollen in the combs.',
+  grafting: 'Lifting young larvae into cell cups to raise queens from them.',
+  'cell cups': 'Small cups in which grafted larvae are raised as queens.',
+  'test frame':
+    'A frame with eggs and young larvae, put in for a day or two: cells on it mean that there is no queen.',
+  'night weight': 'The weight before dawn, when every bee is at home.',
+  tare: 'The weight of the empty box, frames and floor.',
+  release: 'The day on which the candy end is opened.',
+  topic: 'The address under which a sensor sends its readings, such as welcomb/scale-3/weight.',
+  quarantine: 'Messages that nobody could read, kept with the reason until you say what they mean.',
+} as const;
+
+export type Word = keyof typeof glossary;
