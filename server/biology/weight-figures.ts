@@ -59,8 +59,8 @@ export const homingFlightHours: Figure = {
 /** Share of a split's adults that know the old stand. */
 export const foragerShare: Figure = {
   value: 0.25,
-  low: 0.1,
-  high: 0.4,
+  low: 0.15,
+  high: 0.35,
   unit: '1',
   source:
     'Khoury, Myerscough and Barron 2011, PLoS ONE 6:e18491: about a quarter, at most a third in the model',

@@ -38,25 +38,28 @@ export interface DriftPrior {
 export const driftTausH: readonly number[] = [0.8, 1.2, 1.8, 2.5, 3.5, 5, 7];
 export const driftLagsMs: readonly number[] = [20, 50, 90, 150].map((minutes) => minutes * 60_000);
 /** How unequal bees are in their readiness: shape of the gamma mixture. Large is equal. */
-const unequal = 8;
+const unequal = 12;
 
 /** Share gone after `flownH` flight hours. */
 export const shareGone = (flownH: number, tauH: number): number =>
   1 - (1 + Math.max(0, flownH) / (unequal * tauH)) ** -unequal;
 
 /** Wandering: variance a day of the scale's zero point and of uneven consumption, g². */
-const wanderVarPerDay = 4 ** 2;
-/** Blur of first-day rows: bees out and the sun on scale and thermometer, g at a high sun; it goes together for hours. */
-const sunBlurG = 9;
+const wanderVarPerDay = 6 ** 2;
+/** Blur of rows by day: the sun on scale and thermometer, g at a high sun; it goes together for hours. */
+const sunBlurG = 11;
 const sunBlurHours = 6;
 /** Nectar less losses afield, g an hour of full flight, once new foragers fly; spread between nucs and between days. */
-const income = { mean: 1, sd: 2, daySd: 0.8 };
+const income = { mean: 1, sd: 2.5, daySd: 1.2 };
 /** New foragers grow into the old ones' place over some days (Khoury et al. 2011: a quarter of the house bees a day at most). */
 const newForagers = (day: number): number => Math.min(1, (day + 0.3) / 4);
 /** Water that a wet roof holds: half a millimetre on a sixth of a square metre, and how far the drying may be off. */
 const roofG = { mean: 80, sd: 40, dryingShare: 0.15 };
 
-const basis = 7;
+/** Bees of the nuc's own that are out in full flight, once new foragers have grown up, g. */
+const afieldG = { mean: 20, sd: 12 };
+
+const basis = 8;
 
 /** Posterior over the grid; empty when the rows can't bear a fit. */
 export function fitDrift(data: DriftData, prior: DriftPrior): DriftCandidate[] {
@@ -106,7 +109,8 @@ function regressors(data: DriftData, tauH: number, lagMs: number): Float64Array 
     const kelvin = out === undefined || Number.isNaN(out) ? 0 : out - first;
     const brought = row.flownByDay.reduce((sum, h, day) => sum + newForagers(day) * h, 0);
     const gone = -shareGone(row.flownH, tauH);
-    x.set([1, row.hours, gone, kelvin, data.warmthKh[i] as number, brought, row.wet], i * basis);
+    const afield = row.quiet ? 0 : -row.activity * newForagers(row.flownByDay.findLastIndex((h) => h > 0));
+    x.set([1, row.hours, gone, kelvin, data.warmthKh[i] as number, brought, row.wet, afield], i * basis);
   });
   return x;
 }
@@ -118,7 +122,16 @@ function priorOf(prior: DriftPrior, levelG: number): { mean: Float64Array; sd: F
   const massG = prior.bees * share.value * foragerBodyG.value;
   const relative = Math.hypot(spread(share) / share.value, prior.beesSd / prior.bees, 0.12);
   return {
-    mean: Float64Array.of(levelG, -consumptionGPerH.value, massG, loadCellDriftGPerK.value, 0.1, income.mean, roofG.mean),
+    mean: Float64Array.of(
+      levelG,
+      -consumptionGPerH.value,
+      massG,
+      loadCellDriftGPerK.value,
+      0.1,
+      income.mean,
+      roofG.mean,
+      afieldG.mean,
+    ),
     sd: Float64Array.of(
       1000,
       spread(consumptionGPerH),
@@ -127,6 +140,7 @@ function priorOf(prior: DriftPrior, levelG: number): { mean: Float64Array; sd: F
       0.15,
       income.sd,
       roofG.sd,
+      afieldG.sd,
     ),
   };
 }
@@ -144,7 +158,8 @@ function noiseCovariance(rows: readonly DriftRow[], extraVar: Float64Array): Flo
       for (let d = 0; d < a.flownByDay.length; d++) {
         v += (income.daySd * newForagers(d)) ** 2 * (a.flownByDay[d] as number) * (b.flownByDay[d] ?? 0);
       }
-      v += (roofG.dryingShare * roofG.mean) ** 2 * a.wet * b.wet * Math.exp(-Math.abs(a.hours - b.hours) / 12);
+      v +=
+        (roofG.dryingShare * roofG.mean) ** 2 * a.wet * b.wet * Math.exp(-Math.abs(a.hours - b.hours) / 12);
       if (i === j) v += a.noiseVar + (extraVar[i] as number);
       c[i * n + j] = v;
       c[j * n + i] = v;

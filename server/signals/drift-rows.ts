@@ -17,7 +17,7 @@ export interface DriftRow {
   readonly flownByDay: readonly number[];
   /** How wet the roof is, 0 dry to 1 running off. */
   readonly wet: number;
-  /** Quiet: nobody flies. Otherwise a row of the first day, in which those out and the sun blur the weight. */
+  /** Quiet: nobody flies. Otherwise those out and the sun blur the weight. */
   readonly quiet: boolean;
   readonly sunDeg: number;
   readonly activity: number;
@@ -34,6 +34,8 @@ export interface DriftData {
 
 /** Left out while it rains and shortly after: what a roof holds of a shower is not known to the gram. */
 const wetMs = hourMs;
+/** Rows by daylight are taken from the first two days, while the foragers leave; later ones tell more of other things. */
+const daylightMs = 48 * hourMs;
 /** A lid off and a box moved show for a while. */
 const settleMs = 12 * minuteMs;
 
@@ -67,16 +69,16 @@ export function driftRows(
   lagsMs: readonly number[],
 ): DriftData {
   const noise = binNoise(weight);
-  const firstDayEndMs = window.movedAtMs + 10 * hourMs;
+  const byDayUntilMs = window.movedAtMs + daylightMs;
   const groups = new Map<number, number[]>();
   for (let i = 0; i < weight.atMs.length; i++) {
     const at = weight.atMs[i] as number;
     if (at - binMs / 2 < window.movedAtMs || at > window.untilMs) continue;
     const quiet = isQuiet(flight, at);
-    if (!quiet && at > firstDayEndMs) continue;
+    if (!quiet && at > byDayUntilMs) continue;
     if (rainIn(rain, at - wetMs, at)) continue;
     if (disturbedAtMs.some((d) => at > d - binMs && at < d + settleMs + binMs)) continue;
-    // An hour's worth at night, half an hour's on the first day, while the foragers leave fastest.
+    // An hour's worth at night, half an hour's by day, while the foragers leave fastest.
     const grain = quiet ? hourMs : hourMs / 2;
     const key = Math.floor(at / grain) * 2 + (quiet ? 0 : 1) + (quiet ? 0 : 1e9);
     const group = groups.get(key);
@@ -134,7 +136,9 @@ function rowOf(context: RowContext, group: readonly number[]): DriftRow {
     // A median costs up to π/2 of the mean's variance.
     noiseVar: (noise * noise * (group.length > 2 ? 1.4 : 1)) / group.length + 1,
     flownH: flown(atMs),
-    flownByDay: starts.map((start, d) => Math.max(0, flown(Math.min(atMs, starts[d + 1] ?? atMs)) - flown(start))),
+    flownByDay: starts.map((start, d) =>
+      Math.max(0, flown(Math.min(atMs, starts[d + 1] ?? atMs)) - flown(start)),
+    ),
     wet: roof[bin] ?? 0,
     quiet: isQuiet(flight, atMs),
     sunDeg: flight.sunDeg[bin] ?? 0,

@@ -66,7 +66,11 @@ export function forageDriftOf(input: DriftInput): DriftAndScale {
       flyingDays,
     );
   }
-  const window = { movedAtMs, untilMs: Math.min(nowMs, movedAtMs + driftWindowMs), dayStartsMs: input.dayStartsMs };
+  const window = {
+    movedAtMs,
+    untilMs: Math.min(nowMs, movedAtMs + driftWindowMs),
+    dayStartsMs: input.dayStartsMs,
+  };
   const weight = withoutSteps(input.weight, input.steps, movedAtMs);
   const disturbed = [...input.steps.map((s) => s.atMs), ...input.events.map((e) => e.atMs)];
   const data = driftRows(
@@ -254,7 +258,7 @@ function priorBees(framesOfBees: number | undefined): { bees: number; beesSd: nu
   const frames = framesOfBees ?? 3;
   return {
     bees: frames * beesPerFrame.value,
-    beesSd: frames * beesPerFrame.value * (framesOfBees ? 0.2 : 0.35),
+    beesSd: frames * beesPerFrame.value * (framesOfBees ? 0.15 : 0.35),
   };
 }
 
