@@ -7,6 +7,7 @@ export const mostChannels = 10_000;
 
 export class ChannelIds {
   private readonly known = new Map<string, number>();
+  private changes = 0;
   private readonly find;
   private readonly insert;
   private readonly countAll;
@@ -41,12 +42,23 @@ export class ChannelIds {
     return id;
   }
 
+  /** Goes up with every change to the table of channels, so that its readers need not read it each time. */
+  get version(): number {
+    return this.changes;
+  }
+
   keep(fresh: ReadonlyMap<string, number>): void {
+    if (fresh.size > 0) this.changed();
     for (const [key, id] of fresh) this.known.set(key, id);
   }
 
   /** After channels were removed. */
   forget(): void {
     this.known.clear();
+    this.changed();
+  }
+
+  changed(): void {
+    this.changes += 1;
   }
 }

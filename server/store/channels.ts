@@ -2,6 +2,7 @@
 import type { Quantity, StoredUnit } from '../units.ts';
 import type { Context } from './context.ts';
 import type { SuspectReason } from './port.ts';
+import type { ChannelIds } from './channel-ids.ts';
 import { calibrations, lineAt, type Calibration, type Calibrations } from './calibration.ts';
 import { fromMicro, suspectReason } from './readings/day-readings.ts';
 import type { ReadingLayers } from './readings/layers.ts';
@@ -47,7 +48,7 @@ export interface Channels extends Calibrations {
   find(key: ChannelKey): Channel | undefined;
 }
 
-export function channels(context: Context, layers: ReadingLayers): Channels {
+export function channels(context: Context, layers: ReadingLayers, channelIds: ChannelIds): Channels {
   const { db } = context;
   const all = db.prepare<[], ChannelRow>('SELECT * FROM channel ORDER BY id');
   const one = db.prepare<[number], ChannelRow>('SELECT * FROM channel WHERE id = ?');
@@ -55,6 +56,13 @@ export function channels(context: Context, layers: ReadingLayers): Channels {
     'SELECT * FROM channel WHERE sensor = ? AND quantity = ? AND probe = ? AND unit = ?',
   );
   const facts = calibrations(context);
+  let cached: { readonly version: string; readonly rows: readonly ChannelRow[] } | undefined;
+
+  function rows(): readonly ChannelRow[] {
+    const version = `${String(channelIds.version)} ${String(context.foreignVersion())}`;
+    if (cached?.version !== version) cached = { version, rows: all.all() };
+    return cached.rows;
+  }
 
   type Facts = ReadonlyMap<number, readonly Calibration[]>;
   const toChannel = (row: ChannelRow, of: Facts): Channel => {
@@ -94,7 +102,7 @@ export function channels(context: Context, layers: ReadingLayers): Channels {
     list() {
       layers.refresh();
       const of = facts.allCalibrations();
-      return all.all().map((row) => toChannel(row, of));
+      return rows().map((row) => toChannel(row, of));
     },
     get: (id) => optional(one.get(id)),
     find: (key) => optional(byKey.get(key.sensor, key.quantity, key.probe, key.unit)),

@@ -107,7 +107,8 @@ export function ingest(
     const channelId = channelIds.of(known, known.receivedAtMs, tally.freshChannels);
     if (channelId === undefined) return;
     const micro = toMicro(known.value);
-    setLastKnown.run(micro, known.receivedAtMs, channelId, micro);
+    const { changes } = setLastKnown.run(micro, known.receivedAtMs, channelId, micro);
+    if (changes > 0) channelIds.changed();
   }
 
   function store(batch: IngestBatch): Tally {

@@ -74,7 +74,7 @@ export function openStore(options: StoreOptions): Store {
   const rollups = new RollupDays(context);
   const sealer = new Sealer(context, layers, rollups);
   const channelIds = new ChannelIds(context);
-  const channelStore = channels(context, layers);
+  const channelStore = channels(context, layers, channelIds);
   const assignmentStore = assignments(context);
   const quarantineStore = quarantine(context);
   return {

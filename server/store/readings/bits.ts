@@ -72,48 +72,82 @@ export function riceBits(value: number, k: number): number {
 }
 
 export class BitReader {
-  private readonly bytes: Uint8Array;
+  private readonly view: DataView;
+  private readonly bits: number;
   private at = 0;
 
   constructor(bytes: Uint8Array) {
-    this.bytes = bytes;
+    this.view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
+    this.bits = bytes.byteLength * 8;
   }
 
-  /** Up to 25 bits without moving on. */
-  private peek(width: number): number {
-    const { bytes } = this;
+  /** The next 32 bits, at least 25 of them right; zeros behind the end. */
+  private ahead(): number {
     const byte = this.at >>> 3;
-    const word =
-      (((bytes[byte] ?? 0) << 24) |
-        ((bytes[byte + 1] ?? 0) << 16) |
-        ((bytes[byte + 2] ?? 0) << 8) |
-        (bytes[byte + 3] ?? 0)) <<
-      (this.at & 7);
-    return word >>> (32 - width);
+    if (byte + 4 <= this.view.byteLength) return this.view.getUint32(byte) << (this.at & 7);
+    let word = 0;
+    for (let i = 0; i < 4; i += 1) {
+      word = (word << 8) | (byte + i < this.view.byteLength ? this.view.getUint8(byte + i) : 0);
+    }
+    return word << (this.at & 7);
   }
 
+  /** Up to 54 bits. Throws `RangeError` behind the end. */
   read(width: number): number {
     if (width === 0) return 0;
     if (width > 25) {
       const high = this.read(width - 25);
       return high * 2 ** 25 + this.read(25);
     }
-    const value = this.peek(width);
-    this.at += width;
-    if (this.at > this.bytes.length * 8) throw new RangeError('a sealed day ends too early');
+    const value = this.ahead() >>> (32 - width);
+    this.skip(width);
     return value;
   }
 
+  private skip(width: number): void {
+    this.at += width;
+    if (this.at > this.bits) throw new RangeError('stored readings end too early');
+  }
+
   readRice(k: number): number {
-    const ahead = this.peek(escapeAt);
-    // Leading ones of the 24 bits ahead.
-    const quotient = Math.clz32(~(ahead << (32 - escapeAt)));
+    const quotient = Math.clz32(~this.ahead());
     if (quotient >= escapeAt) {
-      this.at += escapeAt;
+      this.skip(escapeAt);
       return this.read(escapeBits);
     }
-    this.at += quotient + 1;
+    this.skip(quotient + 1);
     return k === 0 ? quotient : quotient * 2 ** k + this.read(k);
+  }
+
+  /**
+   * Fills `into[from..to)` with `value += (usual + code) * step`, the codes being zigzagged Rice codes of one width.
+   * The same as `readRice` in a loop, but a season's worth of it has to be quick: a code that fits into the word
+   * ahead is taken out of it in one go.
+   */
+  readSteps(into: Float64Array, from: number, to: number, k: number, usual: number, step: number): void {
+    const { view } = this;
+    const lastWord = view.byteLength - 4;
+    let at = this.at;
+    let value = into[from - 1] ?? 0;
+    for (let i = from; i < to; i += 1) {
+      const byte = at >>> 3;
+      const word = byte <= lastWord ? view.getUint32(byte) << (at & 7) : 0;
+      const quotient = Math.clz32(~word);
+      const width = quotient + 1 + k;
+      let code: number;
+      if (byte <= lastWord && width <= 25) {
+        const zigzagged = (quotient << k) | (((word << (quotient + 1)) >>> 1) >>> (31 - k));
+        code = (zigzagged >>> 1) ^ -(zigzagged & 1);
+        at += width;
+      } else {
+        this.at = at;
+        code = unzigzag(this.readRice(k));
+        at = this.at;
+      }
+      value += (usual + code) * step;
+      into[i] = value;
+    }
+    this.at = at;
   }
 
   readVarint(): number {

@@ -64,10 +64,22 @@ export function decodeDay(bytes: Uint8Array, dayStartMs: number, times?: Float64
   if (elsewhere && times?.length !== length) throw new RangeError('a sealed day whose times are missing');
   const atMs = elsewhere && times ? times : readTimes(from, length, dayStartMs);
   const micro = readNumbers(from, length);
-  const flag = (parts & hasFlags) === 0 ? new Uint8Array(length) : Uint8Array.from(readSparse(from, length));
-  const receivedS = (parts & hasReceipts) === 0 ? new Uint32Array(length) : readNumbers(from, length);
+  const flag = (parts & hasFlags) === 0 ? noFlags(length) : Uint8Array.from(readSparse(from, length));
+  const receivedS = (parts & hasReceipts) === 0 ? noReceipts(length) : readNumbers(from, length);
   return { length, atMs, micro, flag, receivedS };
 }
+
+/** Columns of zeros are shared by all days that have nothing else: they are only ever read. */
+let zeros = { flags: new Uint8Array(1024), receipts: new Uint32Array(1024) };
+
+function zerosFor(length: number): typeof zeros {
+  if (zeros.flags.length < length)
+    zeros = { flags: new Uint8Array(length), receipts: new Uint32Array(length) };
+  return zeros;
+}
+
+const noFlags = (length: number): Uint8Array => zerosFor(length).flags;
+const noReceipts = (length: number): Uint32Array => zerosFor(length).receipts;
 
 /** The times of a day by themselves, for several channels. */
 export function encodeTimes({ atMs, length }: DayReadings, dayStartMs: number): Uint8Array {

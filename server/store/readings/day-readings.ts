@@ -30,7 +30,7 @@ export const suspectReason = (code: SuspectCode): SuspectReason | undefined => {
 };
 
 /**
- * `receivedS` is the second at which a reading came in, where that was over a minute away from the time that it
+ * The first `length` entries of each column count; a column may be longer. `receivedS` is the second at which a reading came in, where that was over a minute away from the time that it
  * tells; 0 elsewhere.
  */
 export interface DayReadings {

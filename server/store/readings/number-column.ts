@@ -47,14 +47,18 @@ export function writeCodes(out: BitWriter, codes: Float64Array): void {
   }
 }
 
-export function readCodes(from: BitReader, length: number): Float64Array {
-  const codes = new Float64Array(length);
-  let k = 0;
-  for (let i = 0; i < length; i += 1) {
-    if (i % blockLength === 0) k = from.read(widthBits);
-    codes[i] = from.readRice(k);
+/** `into[0]` is there; each further one is `(usual + code) × step` above the one before. */
+export function readSteps(
+  from: BitReader,
+  into: Float64Array,
+  length: number,
+  usual: number,
+  step: number,
+): void {
+  for (let at = 1; at < length; at += blockLength) {
+    const k = from.read(widthBits);
+    from.readSteps(into, at, Math.min(at + blockLength, length), k, usual, step);
   }
-  return codes;
 }
 
 /** `length` whole numbers, at least one. */
@@ -72,12 +76,7 @@ export function writeNumbers(out: BitWriter, values: ArrayLike<number>, length: 
 export function readNumbers(from: BitReader, length: number): Float64Array {
   const step = from.readVarint();
   const values = new Float64Array(length);
-  let value = unzigzag(from.readVarint());
-  values[0] = value;
-  const codes = readCodes(from, length - 1);
-  for (let i = 1; i < length; i += 1) {
-    value += unzigzag(codes[i - 1] ?? 0) * step;
-    values[i] = value;
-  }
+  values[0] = unzigzag(from.readVarint());
+  readSteps(from, values, length, 0, step);
   return values;
 }

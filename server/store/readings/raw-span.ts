@@ -53,8 +53,9 @@ export function rawSpan(
   const suspect = new Uint8Array(most);
   let length = 0;
   for (const { readings } of days) {
+    const from = lowerBound(readings.atMs, readings.length, span.fromMs);
     const to = lowerBound(readings.atMs, readings.length, span.toMs);
-    for (let i = lowerBound(readings.atMs, readings.length, span.fromMs); i < to; i += 1) {
+    for (let i = from; i < to; i += 1) {
       const flag = readings.flag[i] ?? 0;
       if (flag !== 0 && !includeSuspect) continue;
       atMs[length] = readings.atMs[i] ?? 0;

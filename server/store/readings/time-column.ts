@@ -3,7 +3,7 @@
  * the sensor's usual interval would have put it. A sensor that keeps its rhythm needs only its exceptions.
  */
 import { unzigzag, zigzag, type BitReader, type BitWriter } from './bits.ts';
-import { readCodes, stepOf, writeCodes } from './number-column.ts';
+import { readSteps, stepOf, writeCodes } from './number-column.ts';
 import { countNonZero, readSparse, writeSparse } from './sparse-column.ts';
 
 /** `atMs[0..length)` ascends, at least one; `dayStartMs` is the day's UTC midnight. */
@@ -26,15 +26,20 @@ export function writeTimes(out: BitWriter, atMs: Float64Array, length: number, d
 
 export function readTimes(from: BitReader, length: number, dayStartMs: number): Float64Array {
   const step = from.readVarint();
-  let at = dayStartMs + from.readVarint();
+  const atMs = new Float64Array(length);
+  atMs[0] = dayStartMs + from.readVarint();
   const usual = from.readVarint();
   const sparse = from.read(1) === 1;
-  const codes = sparse ? readSparse(from, length - 1) : readCodes(from, length - 1);
-  const atMs = new Float64Array(length);
-  atMs[0] = at;
-  for (let i = 1; i < length; i += 1) {
-    at += (usual + unzigzag(codes[i - 1] ?? 0)) * step;
+  if (sparse) addExceptions(atMs, readSparse(from, length - 1), usual, step);
+  else readSteps(from, atMs, length, usual, step);
+  return atMs;
+}
+
+function addExceptions(atMs: Float64Array, codes: Float64Array, usual: number, step: number): void {
+  let at = atMs[0] ?? 0;
+  for (let i = 1; i < atMs.length; i += 1) {
+    const code = codes[i - 1] ?? 0;
+    at += (code === 0 ? usual : usual + unzigzag(code)) * step;
     atMs[i] = at;
   }
-  return atMs;
 }
