@@ -59,12 +59,10 @@ export function lineOf(
   let wrong = 0;
   let errorMs = 0;
   for (let i = 0; i < minutes; i++) {
-    const [roll, lateRoll, clockRoll, length] = [
-      dice.uniform(),
-      dice.uniform(),
-      dice.uniform(),
-      dice.uniform(),
-    ];
+    const roll = dice.uniform();
+    const lateRoll = dice.uniform();
+    const clockRoll = dice.uniform();
+    const length = dice.uniform();
     if (gap <= 0 && roll < startChance) gap = 1 - gapMin * Math.log(1 - length);
     if (late <= 0 && lateRoll < p.lateBatchesPerDay / 1440) late = Math.round(120 + 480 * length);
     if (wrong <= 0 && clockRoll < p.wrongClocksPerDay / 1440) {

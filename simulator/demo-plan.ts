@@ -110,7 +110,7 @@ export const demoNucs: readonly PlannedNuc[] = [
         beesPerFrameFactor: 0.95,
         framesOfSealedBrood: 0.25,
         framesOfOpenBrood: 0.25,
-        heatWPerBee: 0.0058,
+        heatWPerBee: 0.0055,
         wallWPerK: 0.95,
         mantleWPerK: 0.85,
       },

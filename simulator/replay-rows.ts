@@ -27,7 +27,7 @@ export function readRows(records: Iterable<readonly string[]>, plan: ReplayPlan)
     line++;
     if (!columns) {
       columns = resolveColumns(plan, record);
-      if (isHeading(plan, record[columns.time], readTime)) continue;
+      if (isHeading(plan, record[columns.time])) continue;
     }
     result.rows++;
     const timeText = record[columns.time] ?? '';
@@ -57,7 +57,7 @@ function resolveColumns(plan: ReplayPlan, first: readonly string[]) {
     const index =
       column.by === 'number' ? column.number - 1 : first.findIndex((name) => name.trim() === column.name);
     if (index < 0 || index >= first.length) {
-      const wanted = column.by === 'number' ? `column ${String(column.number)}` : `a column "${column.name}"`;
+      const wanted = column.by === 'number' ? `column ${String(column.number)}` : `column "${column.name}"`;
       throw new ReplayOptionError(`the file has no ${wanted}; its first line reads ${first.join(' | ')}`);
     }
     return index;
@@ -66,11 +66,11 @@ function resolveColumns(plan: ReplayPlan, first: readonly string[]) {
 }
 
 /** The first line is a heading when a column is called by name, or when its time can't be read. */
-function isHeading(plan: ReplayPlan, timeText: string | undefined, readTime: TimeReader): boolean {
+function isHeading(plan: ReplayPlan, timeText: string | undefined): boolean {
   const named = [plan.time.column, ...plan.values.map(({ column }) => column)].some(
     ({ by }) => by === 'name',
   );
-  return named || readTime(timeText ?? '') === null;
+  return named || timeReader(plan.time, plan.zone)(timeText ?? '') === null;
 }
 
 function readValue(text: string, missing: readonly string[]): number | 'missing' | 'unreadable' {
@@ -114,7 +114,7 @@ function localReader(zone: string): TimeReader {
       const later = local.toZonedDateTime(zone, { disambiguation: 'later' }).epochMilliseconds;
       // Only where the clock goes back are there two instants with the same reading.
       const repeated = earlier !== later && isReading(earlier, local, zone) && isReading(later, local, zone);
-      const atMs = repeated ? (earlier > previousMs ? earlier : later) : later;
+      const atMs = repeated ? (earlier >= previousMs ? earlier : later) : later;
       previousMs = atMs;
       return atMs;
     });

@@ -134,7 +134,12 @@ export async function loadReplay(command: ReplayCommand, nowMs: number): Promise
   const records: string[][] = [];
   const source = createReadStream(command.file);
   source.on('error', (error) => parser.destroy(error));
-  for await (const record of source.pipe(parser)) records.push(record as string[]);
+  try {
+    for await (const record of source.pipe(parser)) records.push(record as string[]);
+  } catch (cause) {
+    const why = cause instanceof Error ? cause.message : String(cause);
+    throw new Error(`can't read ${command.file} as CSV: ${why}`, { cause });
+  }
   const rows = readRows(records, command.plan);
   return { ...rows, messages: shifted(rows.messages, command.shift, nowMs) };
 }

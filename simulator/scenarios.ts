@@ -54,7 +54,12 @@ export const scenarios: Readonly<Record<ScenarioName, Scenario>> = {
   clean: plain,
   'cold-snap': {
     ...plain,
-    ranges: { framesOfBees: [1, 1.6], framesOfSealedBrood: [0.15, 0.4], framesOfOpenBrood: [0.15, 0.4] },
+    ranges: {
+      framesOfBees: [0.9, 1.5],
+      framesOfSealedBrood: [0.15, 0.4],
+      framesOfOpenBrood: [0.15, 0.4],
+      heatWPerBee: [0.0035, 0.005],
+    },
     meanC: [13, 16],
   },
   'rain-held': { ...plain, meanC: [13, 16] },

@@ -31,7 +31,7 @@ export function scenarioSpells(dice: Dice, { scenario, splitMs, place }: Setting
   if (scenario === 'cold-snap') {
     const fromMs = localHour(splitMs, dice.whole(3, 6), dice.between(14, 20), place.timeZone);
     const toMs = fromMs + dice.between(40, 72) * hourMs;
-    return [{ fromMs, toMs, warmerC: -dice.between(8, 12), overcast: true }];
+    return [{ fromMs, toMs, warmerC: -dice.between(9, 12), overcast: true }];
   }
   if (scenario === 'rain-held') {
     const toMs = localHour(splitMs, dice.whole(4, 6), 7, place.timeZone);
