@@ -22,7 +22,11 @@ module.exports = {
     only('signals', '^server/signals/', ['^server/biology/']),
     only('rules', '^server/rules/', ['^server/signals/', '^server/introduction/', '^server/biology/']),
     only('units', '^server/units\\.ts$', []),
-    only('store', '^server/store/', ['^server/(biology|introduction|signals|rules)/', '^server/units\\.ts$']),
+    only('store', '^server/store/', [
+      '^server/(biology|introduction|signals|rules)/',
+      '^server/notify/delivery\\.ts$',
+      '^server/units\\.ts$',
+    ]),
     only('notify', '^server/notify/', ['^server/rules/', '^server/units\\.ts$']),
     only('ingest', '^ingest/', ['^server/store/port\\.ts$', '^server/units\\.ts$']),
     only('http', '^server/http/', [

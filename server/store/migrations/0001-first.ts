@@ -270,19 +270,21 @@ CREATE TABLE device (
 ) STRICT;
 
 CREATE TABLE delivery (
-  id TEXT PRIMARY KEY,
-  telling_id TEXT NOT NULL,
-  alert_id TEXT,
-  urgency TEXT NOT NULL,
-  body TEXT NOT NULL,
-  state TEXT NOT NULL CHECK (state IN ('waiting', 'sent', 'given-up')),
+  key TEXT PRIMARY KEY,
+  recipient_id TEXT NOT NULL,
+  kind TEXT NOT NULL,
+  state TEXT NOT NULL CHECK (state IN ('waiting', 'sent', 'given-up', 'not-told')),
   created_at INTEGER NOT NULL,
-  due_at INTEGER NOT NULL,
-  attempts INTEGER NOT NULL,
-  last_error TEXT,
-  done_at INTEGER
+  body TEXT NOT NULL
 ) STRICT;
-CREATE INDEX delivery_due ON delivery (state, due_at);
-CREATE INDEX delivery_alert ON delivery (alert_id) WHERE alert_id IS NOT NULL;
+CREATE INDEX delivery_waiting ON delivery (created_at) WHERE state = 'waiting';
+CREATE INDEX delivery_made ON delivery (created_at);
+CREATE INDEX delivery_digest ON delivery (recipient_id, created_at) WHERE kind = 'digest';
+CREATE TABLE delivery_episode (
+  episode_id TEXT NOT NULL,
+  delivery_key TEXT NOT NULL REFERENCES delivery (key) ON DELETE CASCADE,
+  PRIMARY KEY (episode_id, delivery_key)
+) STRICT, WITHOUT ROWID;
+CREATE INDEX delivery_episode_of ON delivery_episode (delivery_key);
 `,
 } as const;
