@@ -99,13 +99,14 @@ function lookAtAll(inputs: readonly RuleInput[], nowMs: number, options: Evaluat
   const settings = options.limits ?? noLimitSettings;
   const looks: Look[] = [];
   for (const input of inputs) {
+    const subject = subjectOf(input);
     for (const rule of byKind[input.on]) {
-      const limits = limitsFor(rule, input.subject, settings);
+      const limits = limitsFor(rule, subject, settings);
       looks.push({
         rule,
-        key: alertKey(rule.id, input.subject),
+        key: alertKey(rule.id, subject),
         ruleId: rule.id,
-        subject: input.subject,
+        subject,
         atMs: nowMs,
         evaluation: look(rule, input, limits),
         holdMs: (limits['holdMin'] ?? rule.holdMin) * 60_000,
@@ -114,6 +115,12 @@ function lookAtAll(inputs: readonly RuleInput[], nowMs: number, options: Evaluat
     }
   }
   return looks;
+}
+
+/** What a channel explains depends on the place where it stands. */
+function subjectOf(input: RuleInput): Subject {
+  const place = input.on === 'channel' ? input.channel.place : null;
+  return place === null ? input.subject : { ...input.subject, place };
 }
 
 function look(rule: Rule, input: RuleInput, limits: LimitValues): Evaluation {

@@ -16,6 +16,10 @@ export const isUnderWay = (stage: StageFacts | null): stage is StageFacts =>
 export const isBeforeRelease = (stage: StageFacts | null): stage is StageFacts =>
   isUnderWay(stage) && stage.candyOpenedAtMs === null;
 
+/** Steps that need somebody at the nuc and are not done, the nearest first. The queen comes by herself. */
+export const visitsOf = (plan: readonly PlannedVisit[]): PlannedVisit[] =>
+  plan.filter(({ done, kind }) => !done && kind !== 'queen-arrives').sort((a, b) => a.targetMs - b.targetMs);
+
 /** The next step of a kind that is not done. */
 export const nextStep = (plan: readonly PlannedVisit[], kind: string): PlannedVisit | undefined =>
   plan.find((step) => step.kind === kind && !step.done);

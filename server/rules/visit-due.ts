@@ -1,6 +1,6 @@
 /** A step of the plan has come due. */
 import { holds } from './conditions.ts';
-import { isUnderWay } from './introduction-stage.ts';
+import { isUnderWay, visitsOf } from './introduction-stage.ts';
 import { clock, dayOf, say } from './phrase.ts';
 import { decide, defineRule, limit, notApplicable } from './rule.ts';
 
@@ -15,24 +15,28 @@ export const visitDue = defineRule({
   limits: { aheadH: limit(12, [0, 72], 'h', 'How long before the planned time it is told') },
   sources: ['the plan'],
   evaluate({ introduction, plan, nowMs }, { aheadH }) {
-    const step = plan.find(({ done }) => !done);
-    if (!isUnderWay(introduction) || !step) return notApplicable('nothing is planned');
-    const fromMs = step.targetMs - aheadH * 3_600_000;
+    if (!isUnderWay(introduction)) return notApplicable('no introduction is under way');
+    const next = visitsOf(plan)[0];
+    if (!next) return notApplicable('nothing is planned');
+    const due = visitsOf(plan).filter(({ targetMs }) => nowMs >= targetMs - aheadH * 3_600_000);
+    const [first = next] = due;
+    const names = due.map(({ whatToDo }) => whatToDo).join('; ');
+    const latestMs = Math.min(...due.map((step) => step.latestMs), first.latestMs);
     return decide({
       conditions: [
         holds(
-          step.whatToDo,
-          nowMs >= fromMs,
-          nowMs >= fromMs ? 'its day has come' : 'not yet',
+          next.whatToDo,
+          due.length > 0,
+          due.length > 0 ? 'its day has come' : 'not yet',
           'its day has come',
         ),
       ],
       clear: () => true,
       message: () => ({
-        todo: say`${step.whatToDo}: ${dayOf(step.targetMs)}, at the latest ${clock(step.latestMs)}.`,
-        byMs: step.latestMs,
-        seen: say`The plan puts it on ${dayOf(step.targetMs)}, and nothing is logged yet.`,
-        why: say`Not before ${clock(step.earliestMs)}, not after ${clock(step.latestMs)}: the brood’s own calendar sets both.`,
+        todo: say`${names}: ${dayOf(first.targetMs)}, at the latest ${clock(latestMs)}.`,
+        byMs: latestMs,
+        seen: say`The plan puts it on ${dayOf(first.targetMs)}, and nothing is logged yet.`,
+        why: say`Not before ${clock(first.earliestMs)}, not after ${clock(first.latestMs)}: the brood’s own calendar sets both.`,
         howSure: say`As sure as the log. If it is done, log it.`,
         facts: [],
       }),

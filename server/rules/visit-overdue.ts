@@ -1,6 +1,6 @@
 /** The last moment of a planned step has passed. */
 import { holds } from './conditions.ts';
-import { isUnderWay } from './introduction-stage.ts';
+import { isUnderWay, visitsOf } from './introduction-stage.ts';
 import { clock, hours, say } from './phrase.ts';
 import { decide, defineRule, limit, notApplicable } from './rule.ts';
 
@@ -15,8 +15,9 @@ export const visitOverdue = defineRule({
   limits: { graceH: limit(0, [0, 72], 'h', 'How long after the latest moment it is told') },
   sources: ['the plan'],
   evaluate({ introduction, plan, nowMs }, { graceH }) {
-    const step = plan.find(({ done }) => !done);
-    if (!isUnderWay(introduction) || !step) return notApplicable('nothing is planned');
+    if (!isUnderWay(introduction)) return notApplicable('no introduction is under way');
+    const step = visitsOf(plan).sort((a, b) => a.latestMs - b.latestMs)[0];
+    if (!step) return notApplicable('nothing is planned');
     const overdueH = (nowMs - step.latestMs) / 3_600_000;
     const past = overdueH > graceH;
     return decide({

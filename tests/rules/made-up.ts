@@ -222,3 +222,7 @@ export const serverInput = (over: Partial<ServerInput> = {}): ServerInput => ({
   disk: { freeMB: 20_000, writtenPerDayMB: 5, refusingSinceMs: null },
   ...over,
 });
+
+/** A server whose broker has been away for an hour. */
+export const brokenInput = (nowMs: number): ServerInput =>
+  serverInput({ nowMs, brokerAwaySinceMs: nowMs - hour });

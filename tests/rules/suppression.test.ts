@@ -138,10 +138,8 @@ describe('one nuc', () => {
     outlook: { ...signals().outlook, chanceBelow: 0.95 },
   };
 
-  const implausible = (place: 'cage' | 'scale', nowMs: number): RuleInput => {
-    const input = channelInput({ suspects24h: 200, place, lastHeardMs: nowMs }, nowMs);
-    return { ...input, subject: { ...input.subject, place } };
-  };
+  const implausible = (place: 'cage' | 'scale', nowMs: number): RuleInput =>
+    channelInput({ suspects24h: 200, place, lastHeardMs: nowMs }, nowMs);
 
   it('that is cold is told once, by what comes first', () => {
     const at = (nowMs: number) => [nucInput({ nowMs, introduction: caged(), signals: signals(cold) })];

@@ -1,0 +1,80 @@
+/** One tick over many subjects, acts of a keeper, and time in which nobody looked. */
+import { describe, expect, it } from 'vitest';
+import type { AlertState } from '../../server/rules/alert-state.ts';
+import { actOnAlert, alertKey, awayBetween, evaluateAll, type Alerts } from '../../server/rules/evaluate.ts';
+import { rules } from '../../server/rules/registry.ts';
+import {
+  brokenInput,
+  channelInput,
+  hour,
+  minute,
+  noon,
+  nucInput,
+  serverInput,
+  serverSubject,
+  siteInput,
+} from './made-up.ts';
+
+const none: Alerts = new Map<string, AlertState>();
+const key = alertKey('broker-away', serverSubject);
+
+describe('a tick', () => {
+  const inputs = [nucInput(), channelInput(), siteInput([]), serverInput()];
+  it('asks every rule about every subject of its kind, and keeps nothing where all is well', () => {
+    const { evaluations, effects, alerts, changed } = evaluateAll(inputs, none, noon);
+    expect(evaluations.map(({ ruleId }) => ruleId).sort()).toEqual(rules.map(({ id }) => id).sort());
+    expect(effects).toEqual([]);
+    expect([...alerts.values()].map(({ at }) => at.phase).filter((phase) => phase !== 'no-data')).toEqual([]);
+    expect(changed).toHaveLength(alerts.size);
+  });
+
+  it('changes nothing when it is repeated', () => {
+    const first = evaluateAll(inputs, none, noon);
+    const again = evaluateAll(inputs, first.alerts, noon + minute);
+    expect(again.changed).toEqual([]);
+    expect(again.alerts).toEqual(first.alerts);
+  });
+
+  it('leaves what it was given as it was', () => {
+    const raised = evaluateAll([brokenInput(noon)], none, noon).alerts;
+    const copy = structuredClone([...raised]);
+    evaluateAll([serverInput({ nowMs: noon + hour })], raised, noon + hour);
+    expect([...raised]).toEqual(copy);
+  });
+
+  it('forgets a hold that came to nothing', () => {
+    const limits = { farm: { 'broker-away': { holdMin: 5 } }, sites: {}, nucs: {} };
+    const held = evaluateAll([brokenInput(noon)], none, noon, { limits });
+    expect(held.alerts.get(key)?.at.phase).toBe('holding');
+    const over = evaluateAll([serverInput({ nowMs: noon + minute })], held.alerts, noon + minute, { limits });
+    expect(over.alerts.has(key)).toBe(false);
+    expect(over.changed.map(({ at }) => at.phase)).toEqual(['quiet']);
+  });
+});
+
+describe('a keeper', () => {
+  const raised = evaluateAll([brokenInput(noon)], none, noon).alerts;
+  it('can close an alert that stays true, and is asked again only after its time', () => {
+    const closed = actOnAlert(raised, key, { type: 'close', nowMs: noon, by: 'Ann', found: 'cable' })!;
+    expect(closed.effects.map(({ kind }) => kind)).toEqual(['closed']);
+    const at = (nowMs: number) =>
+      evaluateAll([brokenInput(nowMs)], closed.alerts, nowMs).effects.map(({ kind }) => kind);
+    expect(at(noon + 23 * hour)).toEqual([]);
+    expect(at(noon + 24 * hour)).toEqual(['still-so']);
+  });
+
+  it('can’t act on what is not there', () => {
+    expect(actOnAlert(raised, 'nothing', { type: 'seen', nowMs: noon, by: 'Ann' })).toBeNull();
+  });
+});
+
+describe('time in which nobody looked', () => {
+  it.each([
+    ['the first tick ever', null, 0],
+    ['one tick', noon - minute, 0],
+    ['one tick left out', noon - 2 * minute, 0],
+    ['a pause', noon - 10 * minute, 9 * minute],
+  ])('%s', (_name, lastTickMs, expected) => {
+    expect(awayBetween(lastTickMs, noon, minute)).toBe(expected);
+  });
+});

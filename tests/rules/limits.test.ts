@@ -1,0 +1,115 @@
+/** Limits for the farm, a site and a nuc: the nearest wins, and nothing senseless is taken. */
+import { describe, expect, it } from 'vitest';
+import {
+  adjustable,
+  limitSettingsSchema,
+  limitsFor,
+  noLimitSettings,
+  originOf,
+  problemWithLimit,
+} from '../../server/rules/limits.ts';
+import { rules } from '../../server/rules/registry.ts';
+import { evaluateAll } from '../../server/rules/evaluate.ts';
+import {
+  brokenInput,
+  channelSubject,
+  noon,
+  nucInput,
+  nucSubject,
+  serverSubject,
+  siteSubject,
+} from './made-up.ts';
+
+const silent = rules.find(({ id }) => id === 'sensor-silent')!;
+const settings = {
+  farm: { 'sensor-silent': { intervals: 5, atLeastMin: 60 } },
+  sites: { s1: { 'sensor-silent': { intervals: 6 } } },
+  nucs: { n1: { 'sensor-silent': { holdMin: 3 } } },
+};
+
+describe('the limits in force', () => {
+  it('are the nearest that somebody set', () => {
+    expect(limitsFor(silent, channelSubject, settings)).toEqual({
+      intervals: 6,
+      atLeastMin: 60,
+      holdMin: 3,
+      clearHoldMin: 0,
+      on: 1,
+    });
+    expect(limitsFor(silent, siteSubject, settings)).toMatchObject({ intervals: 6, holdMin: 15 });
+    expect(limitsFor(silent, serverSubject, settings)).toMatchObject({ intervals: 5, holdMin: 15 });
+    expect(limitsFor(silent, nucSubject, noLimitSettings)).toMatchObject({ intervals: 4, atLeastMin: 45 });
+  });
+
+  it('say where they come from', () => {
+    const names = ['holdMin', 'intervals', 'atLeastMin', 'clearHoldMin'];
+    expect(names.map((name) => originOf(silent, name, channelSubject, settings))).toEqual([
+      'nuc',
+      'site',
+      'farm',
+      'standard',
+    ]);
+  });
+
+  it('can switch a rule off, which ends what it had raised', () => {
+    const tick = (limits: typeof settings | typeof noLimitSettings, nowMs: number, alerts = new Map()) =>
+      evaluateAll([brokenInput(nowMs)], alerts, nowMs, { limits });
+    const raised = tick(noLimitSettings, noon);
+    const off = { ...noLimitSettings, farm: { 'broker-away': { on: 0 } } };
+    const after = evaluateAll([brokenInput(noon + 1)], raised.alerts, noon + 1, { limits: off });
+    expect(raised.effects.map(({ kind }) => kind)).toEqual(['raised']);
+    expect(after.effects.map(({ kind }) => kind)).toEqual(['no-longer-applies']);
+    expect(after.evaluations.find(({ ruleId }) => ruleId === 'broker-away')?.evaluation.because).toContain(
+      'switched off',
+    );
+  });
+});
+
+describe('what may be set', () => {
+  const schema = limitSettingsSchema(rules);
+  it('is what the rules declare, within their bounds', () => {
+    expect(schema.parse(settings)).toEqual(settings);
+    expect(schema.parse({})).toEqual(noLimitSettings);
+  });
+
+  it.each([
+    ['an unknown rule', { farm: { nonsense: {} } }],
+    ['an unknown limit', { farm: { 'sensor-silent': { nonsense: 1 } } }],
+    ['out of bounds', { farm: { 'sensor-silent': { intervals: 0 } } }],
+    ['not a number', { nucs: { n1: { 'sensor-silent': { intervals: 'four' } } } }],
+  ])('not %s', (_name, bad) => {
+    expect(schema.safeParse(bad).success).toBe(false);
+  });
+
+  it.each([
+    ['sensor-silent', 'intervals', 4, null],
+    ['sensor-silent', 'intervals', 1, 'between 2 and 100'],
+    ['sensor-silent', 'intervals', NaN, 'between 2 and 100'],
+    ['sensor-silent', 'toString', 4, 'no limit "toString"'],
+    ['nonsense', 'intervals', 4, 'no rule "nonsense"'],
+  ])('%s %s %d', (ruleId, name, value, problem) => {
+    const found = problemWithLimit(rules, ruleId, name, value);
+    if (problem === null) expect(found).toBeNull();
+    else expect(found).toContain(problem);
+  });
+
+  it.each(rules.map((rule) => [rule.id, rule] as const))(
+    '%s has standards within its bounds, in words',
+    (_id, rule) => {
+      for (const { standard, min, max, about } of Object.values(adjustable(rule))) {
+        expect(standard).toBeGreaterThanOrEqual(min);
+        expect(standard).toBeLessThanOrEqual(max);
+        expect(about.length).toBeGreaterThan(8);
+      }
+      expect(rule.sources.length).toBeGreaterThan(0);
+      expect(rule.id).toMatch(/^[a-z]+(-[a-z]+)*$/);
+    },
+  );
+
+  it('leaves each rule to its own kind of subject', () => {
+    for (const rule of rules) {
+      const wrong = rule.on === 'nuc' ? brokenInput(noon) : nucInput();
+      expect(rule.evaluate(wrong, {}).verdict).toBe('not-applicable');
+    }
+  });
+});
