@@ -3,7 +3,7 @@
  * have the shape of the server's log as plain JSON; tests hold them to its schema.
  */
 import type { VisitPurpose } from './happenings.ts';
-import type { SimulatedNuc } from './nuc.ts';
+import type { NucSketch } from './demo-run.ts';
 import type { PlannedNuc } from './demo-plan.ts';
 import { minuteMs } from './place.ts';
 
@@ -21,7 +21,7 @@ export interface DemoFact {
 export const introductionIdOf = (nuc: PlannedNuc): string => `demo-introduction-${nuc.key}`;
 
 /** Entries of one nuc up to `nowMs`, in the order of the visits. */
-export function demoFacts(planned: PlannedNuc, nuc: SimulatedNuc, nowMs: number): DemoFact[] {
+export function demoFacts(planned: PlannedNuc, nuc: NucSketch, nowMs: number): DemoFact[] {
   const facts: DemoFact[] = [];
   const write = (happenedAtMs: number, fact: DemoFact['fact'], note?: string): void => {
     if (happenedAtMs > nowMs) return;
@@ -53,7 +53,7 @@ export function demoFacts(planned: PlannedNuc, nuc: SimulatedNuc, nowMs: number)
   return facts;
 }
 
-function splitMade({ parameters: p }: SimulatedNuc): DemoFact['fact'] {
+function splitMade({ parameters: p }: NucSketch): DemoFact['fact'] {
   const quarters = (frames: number) => Math.round(frames * 4) / 4;
   return {
     kind: 'split-made',
@@ -70,7 +70,7 @@ function splitMade({ parameters: p }: SimulatedNuc): DemoFact['fact'] {
 function atVisit(
   purpose: VisitPurpose,
   day: number,
-  nuc: SimulatedNuc,
+  nuc: NucSketch,
   queenId: string,
 ): readonly DemoFact['fact'][] {
   const complete = { everyFrameChecked: true, beesShakenOff: true };
@@ -106,7 +106,7 @@ const hangCage = (queenId: string): readonly DemoFact['fact'][] => [
   { kind: 'cage-hung', queenId, candyEnd: 'closed' },
 ];
 
-const openCandy = (day: number, nuc: SimulatedNuc): readonly DemoFact['fact'][] =>
+const openCandy = (day: number, nuc: NucSketch): readonly DemoFact['fact'][] =>
   day === nuc.introduction.candyOpened
     ? [
         { kind: 'cage-checked', behaviour: 'feeding', queenAlive: true },

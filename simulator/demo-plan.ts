@@ -48,6 +48,9 @@ export const demoParents = [
   { key: 'stand-k', name: 'Stand K', siteKey: 'hollow' },
 ] as const;
 
+export const hiveSensor = (nuc: PlannedNuc): string => `hive-${nuc.key.slice(4)}`;
+export const siteSensor = (site: DemoSite): string => `sky-${site.key}`;
+
 const strong = { framesOfBees: 3.25, framesOfSealedBrood: 1, framesOfOpenBrood: 0.75, heatWPerBee: 0.005 };
 const queen = (n: number) => ({
   key: `queen-${String(n).padStart(2, '0')}`,
