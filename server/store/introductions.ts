@@ -56,7 +56,7 @@ export interface Introductions {
   log(introductionId: string): LogEntry[];
   entry(id: string): LogEntry | undefined;
   /** Every entry of every introduction, oldest first. */
-  allEntries(): IterableIterator<LogEntry>;
+  allEntries(): LogEntry[];
 }
 
 const toIntroduction = (row: IntroductionRow): Introduction => ({
@@ -202,9 +202,7 @@ export function introductions(context: Context): Introductions {
       const text = entryText.get(id);
       return text === undefined ? undefined : toEntry(text);
     },
-    *allEntries() {
-      for (const text of everything.iterate()) yield toEntry(text);
-    },
+    allEntries: () => everything.all().map(toEntry),
   };
 }
 

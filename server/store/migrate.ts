@@ -23,25 +23,20 @@ export interface MigrationReport {
   readonly backupFile?: string;
 }
 
-const versionOf = (db: Database.Database): number => db.pragma('user_version', { simple: true }) as number;
+export const schemaOf = (db: Database.Database): number =>
+  db.pragma('user_version', { simple: true }) as number;
 
 /**
- * Throws `StoreRefused` when the schema is newer than this program or the disk has no room for the backup, and
- * whatever a step throws; the steps before it stay done, the failed one leaves nothing behind.
+ * Throws `StoreRefused` when the disk has no room for the backup, and whatever a step throws; the steps before it stay
+ * done, the failed one leaves nothing behind.
  */
 export function migrate(
   db: Database.Database,
   file: string,
   steps: readonly Migration[] = migrations,
 ): MigrationReport {
-  const from = versionOf(db);
+  const from = schemaOf(db);
   const newest = steps.at(-1)?.version ?? 0;
-  if (from > newest) {
-    throw new StoreRefused(
-      `${file} was written by a newer version of this program (schema ${String(from)}, known up to ${String(newest)}): ` +
-        'install that version again, or restore a backup made before the upgrade.',
-    );
-  }
   const due = steps.filter((step) => step.version > from);
   if (due.length === 0) return { from, to: from, notes: [] };
   const backupFile = from > 0 ? backUp(db, file, from) : undefined;

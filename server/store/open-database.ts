@@ -3,7 +3,7 @@ import { closeSync, existsSync, mkdirSync, openSync, readSync, statSync } from '
 import { dirname } from 'node:path';
 import Database from 'better-sqlite3';
 import { StoreRefused, StoreUnavailable, toStoreError } from './errors.ts';
-import { migrate, migrations, type Migration, type MigrationReport } from './migrate.ts';
+import { migrate, migrations, schemaOf, type Migration, type MigrationReport } from './migrate.ts';
 
 /** "WLCB": how a database of ours is told from any other. */
 export const applicationId = 0x574c4342;
@@ -32,9 +32,13 @@ export function openDatabase(
   const db = connect(file, readonly);
   try {
     if (isNew) create(db);
-    else refuseDamaged(db, file);
+    else {
+      refuseDamaged(db, file);
+      refuseNewer(db, file, steps);
+    }
+    // Only now is anything written to a file that was there.
     if (!readonly) db.pragma('journal_mode = WAL');
-    const migrated = readonly ? refuseOtherSchema(db, file, steps) : migrate(db, file, steps);
+    const migrated = readonly ? refuseOlder(db, file, steps) : migrate(db, file, steps);
     return { db, migrated };
   } catch (error) {
     db.close();
@@ -45,14 +49,7 @@ export function openDatabase(
 function connect(file: string, readonly: boolean): Database.Database {
   try {
     if (!readonly) mkdirSync(dirname(file), { recursive: true });
-    const db = new Database(file, { readonly, timeout: busyTimeoutMs });
-    // The compiled-in default in WAL mode is NORMAL although the pragma already reads 2; only setting it counts.
-    db.pragma('synchronous = FULL');
-    db.pragma('foreign_keys = ON');
-    db.pragma('wal_autocheckpoint = 1000');
-    db.pragma('journal_size_limit = 8388608');
-    db.pragma('cache_size = -8000');
-    return db;
+    return durable(new Database(file, { readonly, timeout: busyTimeoutMs }));
   } catch (error) {
     const known = toStoreError(error, file);
     if (known instanceof StoreUnavailable) throw known;
@@ -61,6 +58,21 @@ function connect(file: string, readonly: boolean): Database.Database {
       `${file} can't be opened: ${error instanceof Error ? error.message : String(error)}.`,
       error,
     );
+  }
+}
+
+function durable(db: Database.Database): Database.Database {
+  try {
+    // The compiled-in default in WAL mode is NORMAL although the pragma already reads 2; only setting it counts.
+    db.pragma('synchronous = FULL');
+    db.pragma('foreign_keys = ON');
+    db.pragma('wal_autocheckpoint = 1000');
+    db.pragma('journal_size_limit = 8388608');
+    db.pragma('cache_size = -8000');
+    return db;
+  } catch (error) {
+    db.close();
+    throw error;
   }
 }
 
@@ -103,12 +115,19 @@ function refuseDamaged(db: Database.Database, file: string): void {
   }
 }
 
-function refuseOtherSchema(
-  db: Database.Database,
-  file: string,
-  steps: readonly Migration[],
-): MigrationReport {
-  const version = db.pragma('user_version', { simple: true }) as number;
+function refuseNewer(db: Database.Database, file: string, steps: readonly Migration[]): void {
+  const version = schemaOf(db);
+  const newest = steps.at(-1)?.version ?? 0;
+  if (version <= newest) return;
+  throw new StoreRefused(
+    `${file} was written by a newer version of this program (schema ${String(version)}, known up to ${String(newest)}): ` +
+      'install that version again, or restore a backup made before the upgrade.',
+  );
+}
+
+/** A look must not upgrade what it looks at. */
+function refuseOlder(db: Database.Database, file: string, steps: readonly Migration[]): MigrationReport {
+  const version = schemaOf(db);
   const newest = steps.at(-1)?.version ?? 0;
   if (version === newest) return { from: version, to: version, notes: [] };
   throw new StoreRefused(
