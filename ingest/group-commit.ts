@@ -2,7 +2,14 @@
  * Gathers decoded messages and commits them together: one transaction by count or by time, then every message of it
  * is acknowledged. While nothing can be stored it keeps what it holds, acknowledges nothing and tries again by itself.
  */
-import type { CommitResult, IngestBatch, IngestPort } from '../server/store/port.ts';
+import type {
+  CommitResult,
+  IncomingReading,
+  IngestBatch,
+  IngestPort,
+  LastKnown,
+  QuarantinedMessage,
+} from '../server/store/port.ts';
 
 export interface GroupLimits {
   /** Commit at once when so many messages wait. */
@@ -48,11 +55,15 @@ export interface GroupCommit {
 }
 
 function gather(entries: readonly Entry[]): IngestBatch {
-  return {
-    readings: entries.flatMap(({ part }) => part.readings),
-    quarantined: entries.flatMap(({ part }) => part.quarantined),
-    lastKnown: entries.flatMap(({ part }) => part.lastKnown),
-  };
+  const readings: IncomingReading[] = [];
+  const quarantined: QuarantinedMessage[] = [];
+  const lastKnown: LastKnown[] = [];
+  for (const { part } of entries) {
+    for (const reading of part.readings) readings.push(reading);
+    for (const message of part.quarantined) quarantined.push(message);
+    for (const known of part.lastKnown) lastKnown.push(known);
+  }
+  return { readings, quarantined, lastKnown };
 }
 
 export function groupCommit(port: IngestPort, limits: GroupLimits, events: GroupEvents): GroupCommit {

@@ -33,7 +33,7 @@ export const stuckReadings = 60;
 /** Ranges, rates and spans: common practice; wide, because a wrong flag hides a true reading. */
 export const qualityFigures: Readonly<Record<StoredUnit, QualityFigures>> = {
   Cel: {
-    range: [-50, 80],
+    range: [-50, 90],
     sentinels: temperatureSentinels,
     ratePerMinute: 15,
     spikeFloor: 10,

@@ -29,6 +29,7 @@ interface Trace {
 export interface QualityGate {
   /** The reading, flagged where it is suspect. A flag that the decoder set stays. */
   judge(reading: IncomingReading): IncomingReading;
+  judgeAll(readings: readonly IncomingReading[]): readonly IncomingReading[];
   channels(): number;
 }
 
@@ -65,6 +66,8 @@ function isTooFast(value: number, atMs: number, before: Trace, figures: QualityF
 
 function isSpike(value: number, before: Trace, figures: QualityFigures): boolean {
   if (figures.spikeFloor === undefined || before.recent.length < recentLength) return false;
+  // The usual reading is near the last one; the medians are for the others.
+  if (Math.abs(value - before.believed) <= figures.spikeFloor) return false;
   const middle = median(before.recent);
   // 1.4826 makes the median absolute deviation a standard deviation for normal noise; 6 of them are no noise.
   const spread = 6 * 1.4826 * median(before.recent.map((each) => Math.abs(each - middle)));
@@ -79,9 +82,10 @@ function isStuck({ observedAtMs }: IncomingReading, trace: Trace, figures: Quali
 function suspicion(reading: IncomingReading, before: Trace | undefined): SuspectReason | undefined {
   const { value, observedAtMs, unit } = reading;
   const figures = qualityFigures[unit];
-  if (isSentinel(value, figures) || isPowerOn(reading, before)) return 'sentinel';
   const [low, high] = figures.range;
-  if (value < low || value > high) return 'range';
+  // Every sentinel but one lies outside the range, so that the usual reading is not compared with each of them.
+  if (value < low || value > high) return isSentinel(value, figures) ? 'sentinel' : 'range';
+  if (isPowerOn(reading, before)) return 'sentinel';
   if (!before || observedAtMs <= before.lastMs || observedAtMs - before.lastMs > maxGapMs) return undefined;
   if (!isConfirmed(value, before, figures)) {
     if (isTooFast(value, observedAtMs, before, figures)) return 'rate';
@@ -143,16 +147,24 @@ export function qualityGate(): QualityGate {
     traces.set(key, firstTrace(reading));
   }
 
+  function judge(reading: IncomingReading): IncomingReading {
+    // A reading whose clock was wrong says nothing about rates.
+    if (reading.suspect !== undefined) return reading;
+    const key = `${reading.sensor}\0${reading.quantity}\0${reading.probe}\0${reading.unit}`;
+    const before = traces.get(key);
+    const reason = suspicion(reading, before);
+    if (before) follow(before, reading, reason);
+    else if (reason === undefined) remember(key, reading);
+    return reason === undefined ? reading : { ...reading, suspect: reason };
+  }
+
   return {
-    judge(reading) {
-      // A reading whose clock was wrong says nothing about rates.
-      if (reading.suspect !== undefined) return reading;
-      const key = `${reading.sensor}\0${reading.quantity}\0${reading.probe}\0${reading.unit}`;
-      const before = traces.get(key);
-      const reason = suspicion(reading, before);
-      if (before) follow(before, reading, reason);
-      else if (reason === undefined) remember(key, reading);
-      return reason === undefined ? reading : { ...reading, suspect: reason };
+    judge,
+    judgeAll(readings) {
+      const [only] = readings;
+      if (readings.length !== 1 || !only) return readings.map(judge);
+      const judged = judge(only);
+      return judged === only ? readings : [judged];
     },
     channels: () => traces.size,
   };

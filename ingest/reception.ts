@@ -9,6 +9,7 @@ import {
   restoreMemory,
   storeMemory,
   unlearn,
+  type Learned,
   type StoredMemory,
 } from './decode/memory.ts';
 import { shown } from './decode/message.ts';
@@ -64,7 +65,8 @@ function distinctInstants(): (topic: string, nowMs: number) => number {
   };
 }
 
-const nothing: IngestBatch = { readings: [], quarantined: [], lastKnown: [] };
+const none: readonly never[] = [];
+type Settled = (stored: boolean) => void;
 
 export function makeReception(
   options: ReceptionOptions,
@@ -79,64 +81,66 @@ export function makeReception(
   let mappings = options.mappings?.() ?? [];
   let newFilters: () => void = () => undefined;
 
-  function remember({ learned }: Understood): void {
+  function remember(learned: readonly Learned[]): void {
     for (const each of learned) learn(memory, each);
     if (learned.some(({ kind }) => kind === 'announced')) newFilters();
   }
 
-  function partOf(arrival: Arrival, decoded: Understood, receivedAtMs: number): IngestBatch {
+  function partOf(
+    arrival: Arrival,
+    { decoded, repeat }: Understood,
+    receivedAtMs: number,
+  ): IngestBatch | undefined {
     const { readings, lastKnown, quarantine } = decoded;
+    const empty = readings.length + lastKnown.length === 0 && quarantine === undefined;
+    if (empty && !repeat) return undefined;
     return {
-      readings: readings.map((reading) => quality.judge(reading)),
+      readings: quality.judgeAll(readings),
       lastKnown,
-      quarantined: quarantine === undefined ? [] : [putAside(arrival, quarantine, receivedAtMs)],
+      quarantined: quarantine === undefined ? none : [putAside(arrival, quarantine, receivedAtMs)],
     };
   }
 
-  /** Undefined: understood, and there is nothing to store. */
-  function understand(arrival: Arrival): { part: IngestBatch; undo: () => void } | undefined {
-    const receivedAtMs = instantOf(arrival.topic, clock());
-    if (arrival.refuse !== undefined) {
-      return {
-        part: { ...nothing, quarantined: [putAside(arrival, arrival.refuse, receivedAtMs)] },
-        undo: () => undefined,
-      };
-    }
-    const { topic, payload, retain } = arrival;
-    const decoded = decodeMessage({ mappings, memory }, { topic, payload, retain, receivedAtMs });
-    remember(decoded);
-    const part = partOf(arrival, decoded, receivedAtMs);
-    const isEmpty = part.readings.length + part.lastKnown.length + part.quarantined.length === 0;
-    if (isEmpty && !decoded.repeat) return undefined;
-    return {
-      part,
-      undo: () => {
-        for (const each of decoded.learned) unlearn(memory, each);
-      },
+  function refuse(arrival: Arrival, reason: string, settled: Settled): void {
+    const message = putAside(arrival, reason, clock());
+    status.quarantined(shown(arrival.topic), message.payloadBytes, reason);
+    group.add({ readings: none, lastKnown: none, quarantined: [message] }, settled, arrival.owner);
+  }
+
+  /** What a message taught is taken back when its sender has to send it again. */
+  const undoing =
+    (learned: readonly Learned[], settled: Settled): Settled =>
+    (stored) => {
+      if (!stored) for (const each of learned) unlearn(memory, each);
+      settled(stored);
     };
+
+  function take(arrival: Arrival, settled: Settled): void {
+    const receivedAtMs = instantOf(arrival.topic, clock());
+    const { topic, payload, retain } = arrival;
+    const understood = decodeMessage({ mappings, memory }, { topic, payload, retain, receivedAtMs });
+    const { learned } = understood;
+    if (learned.length > 0) remember(learned);
+    const part = partOf(arrival, understood, receivedAtMs);
+    if (!part) {
+      // Understood, and there is nothing to store.
+      status.ignored();
+      settled(true);
+      return;
+    }
+    const { quarantine } = understood.decoded;
+    if (quarantine !== undefined) status.quarantined(shown(topic), payload.length, quarantine);
+    group.add(part, learned.length > 0 ? undoing(learned, settled) : settled, arrival.owner);
   }
 
   return {
     receive(arrival, settled) {
       status.received();
-      const understood = ours.has(arrival.topic) ? undefined : understand(arrival);
-      if (!understood) {
+      if (ours.has(arrival.topic)) {
         status.ignored();
         settled(true);
-        return;
-      }
-      const { part, undo } = understood;
-      for (const { topic, payloadBytes, reason } of part.quarantined) {
-        status.quarantined(shown(topic), payloadBytes, reason);
-      }
-      group.add(
-        part,
-        (stored) => {
-          if (!stored) undo();
-          settled(stored);
-        },
-        arrival.owner,
-      );
+      } else if (arrival.refuse !== undefined) refuse(arrival, arrival.refuse, settled);
+      else take(arrival, settled);
     },
     setMappings(next) {
       mappings = next;

@@ -23,7 +23,8 @@ export interface DecodeContext {
   readonly memory: DecoderMemory;
 }
 
-export interface Understood extends Decoded {
+export interface Understood {
+  readonly decoded: Decoded;
   readonly learned: readonly Learned[];
   /** A frame that came before: acknowledged only after everything that came before it was stored. */
   readonly repeat: boolean;
@@ -31,7 +32,7 @@ export interface Understood extends Decoded {
 
 const nothingLearned: readonly Learned[] = [];
 const plainly = (decoded: Decoded, learned = nothingLearned): Understood => ({
-  ...decoded,
+  decoded,
   learned,
   repeat: false,
 });
@@ -44,7 +45,7 @@ function unlessRepeated(
 ): Understood {
   if (!key || decoded.readings.length === 0) return plainly(decoded);
   if (isRepeat(memory, key, atMs)) {
-    return { ...repeated(key.device, key.counter), learned: nothingLearned, repeat: true };
+    return { decoded: repeated(key.device, key.counter), learned: nothingLearned, repeat: true };
   }
   return plainly(decoded, [{ kind: 'uplink', key, atMs }]);
 }

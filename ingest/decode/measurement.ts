@@ -13,21 +13,23 @@ export interface Measurement {
   readonly claimedMs?: number | undefined;
 }
 
+const none: readonly never[] = [];
+
 /** A retained message without a time of its own is the last known value; anything else is a reading. */
 export function toDecoded(measurement: Measurement, message: Message): Decoded {
   const { sensor, quantity, probe, claimedMs } = measurement;
   const converted = toStoredUnit(quantity, measurement.value, measurement.unit);
   if (!converted.ok) return refused(`${quantity} of ${sensor}: ${converted.reason}`);
   const { receivedAtMs } = message;
-  const base = { sensor, quantity, probe, unit: converted.unit, value: converted.value, receivedAtMs };
-  if (claimedMs === undefined) {
-    return message.retain
-      ? { readings: [], lastKnown: [base] }
-      : { readings: [{ ...base, observedAtMs: receivedAtMs }], lastKnown: [] };
+  const { unit, value } = converted;
+  if (claimedMs === undefined && message.retain) {
+    return { readings: none, lastKnown: [{ sensor, quantity, probe, unit, value, receivedAtMs }] };
   }
-  const { atMs, suspect } = judge(claimedMs, receivedAtMs);
-  const reading = { ...base, observedAtMs: atMs };
-  return { readings: [suspect === undefined ? reading : { ...reading, suspect }], lastKnown: [] };
+  const claimed = claimedMs === undefined ? undefined : judge(claimedMs, receivedAtMs);
+  const observedAtMs = claimed?.atMs ?? receivedAtMs;
+  const reading = { sensor, quantity, probe, unit, value, observedAtMs, receivedAtMs };
+  if (claimed?.suspect === undefined) return { readings: [reading], lastKnown: none };
+  return { readings: [{ ...reading, suspect: claimed.suspect }], lastKnown: none };
 }
 
 /** Several parts of one message; the first few reasons become one sentence. */

@@ -5,7 +5,7 @@
 import { isQuantity, quantities } from '../../server/units.ts';
 import { toDecoded } from './measurement.ts';
 import { ignored, refused, shown, type Decoded, type Message } from './message.ts';
-import { isObject, readJson, readNumber, readNumeric, readText } from './payload.ts';
+import { isObject, looksLikeJson, readJson, readNumber, readNumeric, readText } from './payload.ts';
 import { decodeSenml } from './senml-readings.ts';
 import { readInstant } from './time.ts';
 
@@ -26,10 +26,13 @@ export function decodeOwnTopic(message: Message): Decoded | undefined {
   if (more.length > 0) return refused('the topic has more levels than welcomb/<sensor>/<quantity>/<probe>');
   const text = readText(message.payload);
   if (!text.ok) return refused(text.reason);
-  const plain = readNumber(text.value);
-  if (plain.ok) return toDecoded({ sensor, quantity, probe, value: plain.value }, message);
+  if (!looksLikeJson(text.value)) {
+    const plain = readNumber(text.value);
+    if (!plain.ok) return refused(`${plain.reason}, nor is the payload JSON`);
+    return toDecoded({ sensor, quantity, probe, value: plain.value }, message);
+  }
   const json = readJson(text.value);
-  if (!json.ok) return refused(`${plain.reason}, nor is the payload JSON`);
+  if (!json.ok) return refused('the payload looks like JSON and is not');
   if (!isObject(json.value)) return refused('expected a number or {"value": …, "time": …, "unit": …}');
   return decodeFields({ sensor, quantity, probe }, json.value, message);
 }

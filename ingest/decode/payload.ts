@@ -21,6 +21,10 @@ export function readNumber(text: string): Read<number> {
   return Number.isFinite(value) ? read(value) : unread(`"${shown(trimmed)}" is not a number`);
 }
 
+const openers = new Set(['{', '[', '"']);
+/** Whether text that is not a number is worth the attempt. */
+export const looksLikeJson = (text: string): boolean => openers.has(text.trimStart().charAt(0));
+
 /** A finite JSON number, or text that is one. */
 export function readNumeric(value: unknown, what: string): Read<number> {
   if (typeof value === 'string') {

@@ -31,8 +31,8 @@ async function start(url: string, more: Partial<IngestOptions> = {}) {
   return { port, ingest };
 }
 
-async function broker(extra: readonly string[] = []): Promise<RunningMosquitto> {
-  const started = await startMosquitto(extra);
+async function broker(inMemory = false): Promise<RunningMosquitto> {
+  const started = await startMosquitto(inMemory);
   brokers.push(started);
   return started;
 }
@@ -81,7 +81,7 @@ describe.skipIf(missing('mosquitto', mosquitto))('a broker that the keeper has',
   });
 
   test('it connects again by itself and subscribes again where the session was lost', async () => {
-    const running = await broker(['persistence false']);
+    const running = await broker(true);
     const { port, ingest } = await start(running.url);
     await until(() => ingest.status().connected);
     await running.stop();

@@ -1,4 +1,4 @@
-/** A Mosquitto of our own on a free port, with the persistence settings that lose nothing. */
+/** A Mosquitto of our own on a free port. */
 import { spawn, type ChildProcess } from 'node:child_process';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { connect, createServer, type AddressInfo } from 'node:net';
@@ -41,7 +41,15 @@ async function untilOpen(port: number): Promise<void> {
   throw new Error('mosquitto did not open its port');
 }
 
-export async function startMosquitto(extra: readonly string[] = []): Promise<RunningMosquitto> {
+/** Without the last two, what came since the last save is lost when it is killed; with them it saves on every change. */
+const savingSettings = (folder: string): readonly string[] => [
+  'persistence true',
+  `persistence_location ${folder}/`,
+  'autosave_on_changes true',
+  'autosave_interval 1',
+];
+
+export async function startMosquitto(inMemory = false): Promise<RunningMosquitto> {
   if (mosquitto === undefined) throw new Error('mosquitto is not installed');
   const program = mosquitto;
   const folder = mkdtempSync(join(tmpdir(), 'welcomb-mosquitto-'));
@@ -50,14 +58,10 @@ export async function startMosquitto(extra: readonly string[] = []): Promise<Run
   const settings = [
     `listener ${String(port)} 127.0.0.1`,
     'allow_anonymous true',
-    'persistence true',
-    `persistence_location ${folder}/`,
+    ...(inMemory ? ['persistence false'] : savingSettings(folder)),
     'max_queued_messages 0',
-    'autosave_on_changes true',
-    'autosave_interval 1',
     'log_dest none',
     ...(process.getuid?.() === 0 ? ['user root'] : []),
-    ...extra,
   ];
   writeFileSync(file, `${settings.join('\n')}\n`);
   let child: ChildProcess | undefined;
