@@ -13,6 +13,7 @@ import { isLoopbackHost } from './access/local.ts';
 import { createSessions } from './access/sessions.ts';
 import { createTokens } from './access/tokens.ts';
 import type { AppDeps } from './deps.ts';
+import { exportPaths, exportRoutes } from './export/routes.ts';
 import type { Handlers } from './operation.ts';
 import { operationRoutes } from './operation.ts';
 import { problems, unknownRoute } from './problem.ts';
@@ -96,7 +97,10 @@ function apiRouter(deps: AppDeps, entrance: Entrance, links: CalendarLinks): Rou
     next();
   });
   api.get('/events', eventStream(deps, entrance.access));
-  api.get('/openapi.json', apiDescription(deps, []));
+  const extras = exportPaths.map((extra) => ({ ...extra, path: `/api/v1${extra.path}` }));
+  api.get('/openapi.json', apiDescription(deps, extras));
+  // Before the body parser: imports stream in.
+  api.use(exportRoutes(deps, entrance.access));
   api.use(['/session', '/password'], passwordLimit());
   api.use(bodyDeadline(bodyMs), express.json({ limit: bodyLimit, type: 'application/json' }));
   api.use(

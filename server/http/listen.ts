@@ -9,7 +9,10 @@ export interface ListenOptions {
   readonly host: string;
   readonly port: number;
   readonly tls?: { readonly key: string; readonly cert: string } | undefined;
-  /** Longest time for the whole request to arrive, ms; a slow sender is cut off after it. */
+  /**
+   * Longest time for the whole request to arrive, ms. Long, because an import streams in here; other bodies have a
+   * deadline of their own, and a head has 20 s.
+   */
   readonly requestTimeoutMs?: number;
   /** How long a stop waits for answers under way. */
   readonly graceMs?: number;
@@ -48,7 +51,7 @@ function readPem(path: string, key: string): Buffer {
 }
 
 function serverFor(app: RequestListener, options: ListenOptions): Server {
-  const { requestTimeoutMs = 60_000, tls } = options;
+  const { requestTimeoutMs = 1_800_000, tls } = options;
   const limits = {
     requestTimeout: requestTimeoutMs,
     headersTimeout: Math.min(20_000, requestTimeoutMs),

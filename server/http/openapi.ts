@@ -13,7 +13,7 @@ function schemaOf(schema: z.ZodType, io: 'input' | 'output'): JsonObject {
 const json = (schema: JsonObject): JsonObject => ({ content: { 'application/json': { schema } } });
 const problem = { $ref: '#/components/responses/Problem' };
 
-function parametersOf(operation: Operation): JsonObject[] {
+function parametersOf(operation: Pick<Operation, 'params' | 'query'>): JsonObject[] {
   const path = operation.params ? schemaOf(operation.params, 'input') : {};
   const query = operation.query ? schemaOf(operation.query, 'input') : {};
   const list = (place: 'path' | 'query', object: JsonObject): JsonObject[] => {
@@ -67,7 +67,11 @@ export interface ExtraPath {
   readonly method: 'get' | 'post';
   readonly summary: string;
   readonly role: Role;
+  /** Media type of the answer, and of the body where there is one. */
   readonly type: string;
+  readonly consumes?: string;
+  /** Where the answer is JSON of a known form. */
+  readonly response?: z.ZodType;
   readonly query?: z.ZodType;
   readonly params?: z.ZodObject;
 }
@@ -105,14 +109,21 @@ const calendarPath: ExtraPath = {
 };
 
 function describeExtra(extra: ExtraPath): JsonObject {
-  const operation: Operation = { ...extra };
-  const parameters = parametersOf(operation);
+  const parameters = parametersOf(extra);
   return {
     summary: extra.summary,
     description: roleNotes[extra.role],
     ...(extra.role === 'anyone' ? { security: [] } : {}),
     ...(parameters.length > 0 ? { parameters } : {}),
-    responses: { '200': text(extra.type, 'Done'), default: problem },
+    ...(extra.consumes === undefined
+      ? {}
+      : { requestBody: { required: true, content: { [extra.consumes]: { schema: { type: 'string' } } } } }),
+    responses: {
+      '200': extra.response
+        ? { description: 'Done', ...json(schemaOf(extra.response, 'output')) }
+        : text(extra.type, 'Done'),
+      default: problem,
+    },
   };
 }
 

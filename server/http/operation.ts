@@ -14,7 +14,7 @@ import type {
   ResponseOf,
 } from './contract/index.ts';
 import { operations } from './contract/index.ts';
-import { Refusal, invalid } from './problem.ts';
+import { Refusal, parsed } from './problem.ts';
 import type { Actor } from './views.ts';
 
 /** What a handler is given: parsed and typed parts of the request, who asks, and the instant. */
@@ -58,16 +58,11 @@ export interface ServeOptions {
   readonly checkResponses: boolean;
 }
 
-function parsePart<S extends z.ZodType>(
+const partOf = (
   what: 'address' | 'query' | 'body',
-  schema: S | undefined,
+  schema: z.ZodType | undefined,
   value: unknown,
-): z.output<S> | undefined {
-  if (!schema) return undefined;
-  const parsed = schema.safeParse(value);
-  if (!parsed.success) throw invalid(what, parsed.error);
-  return parsed.data;
-}
+): unknown => (schema ? parsed(what, schema, value) : undefined);
 
 /** A body has to say that it is JSON: forms on other people's pages can't. */
 function bodyOf(request: Request, operation: Operation): unknown {
@@ -78,10 +73,10 @@ function bodyOf(request: Request, operation: Operation): unknown {
 
 function checked(name: OperationName, operation: Operation, answer: unknown): unknown {
   if (!operation.response) return answer;
-  const parsed = z.safeParse(operation.response, answer);
-  if (!parsed.success)
-    throw new Error(`${name} answers what the contract does not say: ${parsed.error.message}`);
-  return parsed.data;
+  const result = z.safeParse(operation.response, answer);
+  if (!result.success)
+    throw new Error(`${name} answers what the contract does not say: ${result.error.message}`);
+  return result.data;
 }
 
 /** They take a body and change nothing, or note by themselves what happened. */
@@ -100,9 +95,9 @@ function routeOf(name: OperationName, handler: Handler<never>, options: ServeOpt
   return async (request, response) => {
     const actor = requireRole(options.access.whoAsks(request), operation.role);
     const call = {
-      params: parsePart('address', operation.params, request.params),
-      query: parsePart('query', operation.query, request.query),
-      body: parsePart('body', operation.body, bodyOf(request, operation)),
+      params: partOf('address', operation.params, request.params),
+      query: partOf('query', operation.query, request.query),
+      body: partOf('body', operation.body, bodyOf(request, operation)),
       actor,
       nowMs: options.nowMs(),
       request,

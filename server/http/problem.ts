@@ -44,7 +44,7 @@ export const pointerTo = (path: readonly PropertyKey[]): string =>
   `#${path.map((step) => `/${encodeURI(String(step).replaceAll('~', '~0').replaceAll('/', '~1'))}`).join('')}`;
 
 /** What a schema found wrong with the `what` of a request. */
-export function invalid(what: 'address' | 'query' | 'body', error: z.ZodError): Refusal {
+function invalid(what: 'address' | 'query' | 'body', error: z.ZodError): Refusal {
   const faults = error.issues.map((issue) => ({ pointer: pointerTo(issue.path), detail: issue.message }));
   const first = faults[0];
   const where = first && first.pointer !== '#' ? ` at ${first.pointer}` : '';
@@ -55,6 +55,17 @@ export function invalid(what: 'address' | 'query' | 'body', error: z.ZodError): 
       faults,
     },
   );
+}
+
+/** The part of a request as its schema reads it. Throws `Refusal`. */
+export function parsed<S extends z.ZodType>(
+  what: 'address' | 'query' | 'body',
+  schema: S,
+  value: unknown,
+): z.output<S> {
+  const result = schema.safeParse(value);
+  if (!result.success) throw invalid(what, result.error);
+  return result.data;
 }
 
 export function sendProblem(response: Response, refusal: Refusal): void {

@@ -29,17 +29,22 @@ describe('listening', () => {
 
   it('ends streams and finishes answers under way when it stops', async () => {
     const streams: ServerResponse[] = [];
+    let asked: () => void = () => undefined;
+    const underWay = new Promise<void>((resolve) => (asked = resolve));
     const answer = (request: IncomingMessage, response: ServerResponse): void => {
       if (request.url === '/stream') {
         streams.push(response);
         response.write('begin');
-      } else setTimeout(() => response.end('whole answer'), 100);
+      } else {
+        asked();
+        setTimeout(() => response.end('whole answer'), 100);
+      }
     };
     // A kept-alive connection must not hold the stop up until the grace runs out: that would outlast the test.
     const server = await listen(answer, { ...loopback, graceMs: 60_000 });
     const stream = await fetch(`${server.url}/stream`);
     const slow = fetch(`${server.url}/slow`);
-    await new Promise((resolve) => setTimeout(resolve, 20));
+    await underWay;
     await server.stop(() => {
       for (const response of streams) response.end('!');
     });

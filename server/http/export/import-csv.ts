@@ -1,0 +1,115 @@
+/** Readings of one channel from a CSV file with a header row that names at least `time` and `value`. */
+import { parse } from 'csv-parse';
+import type { Readable } from 'node:stream';
+import { z } from 'zod';
+import type { IncomingReading } from '../../store/port.ts';
+import type { Store } from '../../store/store.ts';
+import type { StoredUnit } from '../../units.ts';
+import { quantities, toStoredUnit } from '../../units.ts';
+import { isoTime } from '../contract/common.ts';
+import { Refusal } from '../problem.ts';
+import { msOf } from '../wire.ts';
+import type { ImportReport } from './import-report.ts';
+import { newReport, refuse } from './import-report.ts';
+import { suspectReasons } from './lines.ts';
+
+export const csvTarget = z.object({
+  sensor: z.string().min(1).max(200),
+  quantity: z.enum(quantities),
+  probe: z.string().max(200).default(''),
+  unit: z.string().max(20).optional().describe('Of the values; a column `unit` goes before it'),
+});
+export type CsvTarget = z.output<typeof csvTarget>;
+
+const rowSchema = z.object({
+  time: isoTime,
+  // A comma for the decimal point would have split the cell: the columns would not fit.
+  value: z.string().regex(/^[+-]?\d+(\.\d+)?([eE][+-]?\d+)?$/, 'not a number with a decimal point'),
+  unit: z.string().optional(),
+  suspect: z.union([z.literal(''), z.enum(suspectReasons)]).optional(),
+});
+const aBatch = 1000;
+
+function toReading(row: unknown, target: CsvTarget, receivedAtMs: number): IncomingReading | string {
+  const parsed = rowSchema.safeParse(row);
+  if (!parsed.success) {
+    const issue = parsed.error.issues[0];
+    return `${issue?.path.join('.') ?? ''}: ${issue?.message ?? 'not valid'}`;
+  }
+  const { time, value, unit, suspect } = parsed.data;
+  const converted = toStoredUnit(target.quantity, Number(value), unit ?? target.unit);
+  if (!converted.ok) return converted.reason;
+  return {
+    sensor: target.sensor,
+    quantity: target.quantity,
+    probe: target.probe,
+    unit: converted.unit satisfies StoredUnit,
+    value: converted.value,
+    observedAtMs: msOf(time),
+    receivedAtMs,
+    ...(suspect === undefined || suspect === '' ? {} : { suspect }),
+  };
+}
+
+function commit(
+  store: Store,
+  report: ImportReport,
+  batch: readonly IncomingReading[],
+  lastLine: number,
+): void {
+  const { stored, duplicates, conflicts } = store.ingest.commit({
+    readings: batch,
+    quarantined: [],
+    lastKnown: [],
+  });
+  report.added += stored.length;
+  report.alreadyThere += duplicates;
+  const putAside = batch.length - stored.length - duplicates - conflicts;
+  if (conflicts > 0)
+    refuse(
+      report,
+      lastLine,
+      `${String(conflicts)} readings up to here differ from those that are there, which stay.`,
+    );
+  if (putAside > 0)
+    refuse(report, lastLine, `${String(putAside)} readings up to here can’t be: see the quarantine tray.`);
+}
+
+/** A row that won't do is reported and the others go on. Throws `Refusal` for a file that is no such CSV. */
+export async function importCsv(
+  store: Store,
+  target: CsvTarget,
+  bytes: Readable,
+  nowMs: () => number,
+): Promise<ImportReport> {
+  const report = newReport();
+  let batch: IncomingReading[] = [];
+  let line = 1;
+  const rows = bytes.pipe(parse({ columns: true, bom: true, max_record_size: 10_000, info: true }));
+  bytes.once('error', (error) => rows.destroy(error));
+  try {
+    for await (const { record, info } of rows as AsyncIterable<{
+      record: unknown;
+      info: { lines: number };
+    }>) {
+      line = info.lines;
+      const reading = toReading(record, target, nowMs());
+      if (typeof reading === 'string') refuse(report, line, reading);
+      else batch.push(reading);
+      if (batch.length < aBatch) continue;
+      commit(store, report, batch, line);
+      batch = [];
+    }
+  } catch (error) {
+    if (error instanceof Error && 'code' in error && String(error.code).startsWith('CSV_')) {
+      throw new Refusal(
+        400,
+        `This file is not CSV as expected: ${error.message}; what came before was taken in.`,
+      );
+    }
+    throw error;
+  } finally {
+    if (batch.length > 0) commit(store, report, batch, line);
+  }
+  return { ...report, complete: true };
+}

@@ -1,0 +1,54 @@
+/** Taking files in: bodies that stream, from keepers only. */
+import type { Request, RequestHandler } from 'express';
+import type { Access } from '../access/access.ts';
+import { keeperAtTheMachine, requireRole } from '../access/access.ts';
+import type { AppDeps } from '../deps.ts';
+import { activeMappings } from '../mappings.ts';
+import { Refusal, parsed } from '../problem.ts';
+import { csvTarget, importCsv } from './import-csv.ts';
+import { createImporter } from './import.ts';
+import { textLines } from './text-lines.ts';
+
+/** A body that streams in: as long as something comes, it may take its time. */
+const idleMs = 60_000;
+function bodyStream(request: Request, type: string): Request {
+  if (!request.is(type)) throw new Refusal(415, `Send the body as ${type}.`);
+  if (request.headers['content-encoding'] !== undefined)
+    throw new Refusal(415, 'Send the body uncompressed.');
+  request.setTimeout(idleMs, () => request.destroy());
+  return request;
+}
+
+/** What came in may change every view. */
+async function afterImport({ store, views, ingest, events, nowMs }: AppDeps): Promise<void> {
+  ingest.setMappings(activeMappings(store));
+  events.publish({ type: 'channels' });
+  events.publish({ type: 'status' });
+  await views.afterSetupChange(nowMs());
+}
+
+export const importEverything =
+  (deps: AppDeps, access: Access): RequestHandler =>
+  async (request, response) => {
+    const { name } = requireRole(access.whoAsks(request), 'keeper') ?? keeperAtTheMachine;
+    const importer = createImporter(deps.store, name, deps.nowMs);
+    for await (const line of textLines(bodyStream(request, 'application/jsonl'))) importer.take(line);
+    const report = importer.finish();
+    deps.store.people.noteAudit(name, `imported a file (${String(report.added)} added)`);
+    await afterImport(deps);
+    response.json(report);
+  };
+
+export const importReadings =
+  (deps: AppDeps, access: Access): RequestHandler =>
+  async (request, response) => {
+    const { name } = requireRole(access.whoAsks(request), 'keeper') ?? keeperAtTheMachine;
+    const target = parsed('query', csvTarget, request.query);
+    const report = await importCsv(deps.store, target, bodyStream(request, 'text/csv'), deps.nowMs);
+    deps.store.people.noteAudit(
+      name,
+      `imported readings of ${target.sensor} (${String(report.added)} added)`,
+    );
+    await afterImport(deps);
+    response.json(report);
+  };

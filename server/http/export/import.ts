@@ -1,0 +1,240 @@
+/**
+ * Takes an export (`lines.ts`) in, line by line. What is there already stays as it is; a line that won't do is
+ * reported and the others go on, so the same file can be sent again after it was mended.
+ */
+import { StoreConflict } from '../../store/errors.ts';
+import type { Channel } from '../../store/channels.ts';
+import type { Store } from '../../store/store.ts';
+import { internalPrefix, settingKey } from '../farm.ts';
+import { Refusal } from '../problem.ts';
+import { msOf, present } from '../wire.ts';
+import type { Line } from './lines.ts';
+import type { ImportReport } from './import-report.ts';
+import { newReport, refuse } from './import-report.ts';
+import { exportFormat, lineSchema } from './lines.ts';
+
+type Outcome =
+  'added' | 'already-there' | 'left-out' | { readonly added: number; readonly alreadyThere: number };
+type KeyOf = Extract<Line, { kind: 'channel' }>['channel'];
+type Handler<K extends Line['kind']> = (line: Extract<Line, { kind: K }>) => Outcome;
+type Handlers = { readonly [K in Line['kind']]: Handler<K> };
+
+function channelOf(store: Store, key: KeyOf): Channel {
+  const channel = store.channels.find(key);
+  if (!channel) {
+    throw new StoreConflict(
+      `There is no channel ${key.sensor} ${key.quantity} ${key.probe} yet: channels come with their first reading.`,
+    );
+  }
+  return channel;
+}
+
+/** `null` where it was not there. */
+const unlessThere = (there: unknown, add: () => unknown): Outcome => {
+  if (there !== undefined && there !== null && there !== false) return 'already-there';
+  add();
+  return 'added';
+};
+
+function places({ places: store }: Store): Pick<Handlers, 'site' | 'hive'> {
+  return {
+    site: ({ kind: _kind, ...site }) => unlessThere(store.site(site.id), () => store.putSite(present(site))),
+    hive: ({ kind: _kind, box, emptyKg, createdAt, retiredAt, ...hive }) =>
+      unlessThere(store.hive(hive.id), () =>
+        store.putHive(
+          present({
+            ...hive,
+            box: present({ kind: box, emptyKg }),
+            createdAtMs: msOf(createdAt),
+            retiredAtMs: retiredAt === undefined ? undefined : msOf(retiredAt),
+          }),
+        ),
+      ),
+  };
+}
+
+function breeding(store: Store): Pick<Handlers, 'arrival' | 'queen' | 'introduction' | 'log'> {
+  const { queens, introductions } = store;
+  return {
+    arrival: ({ kind: _kind, ...arrival }) =>
+      unlessThere(queens.arrival(arrival.id), () => queens.putArrival(present(arrival))),
+    queen: ({ kind: _kind, ...queen }) =>
+      unlessThere(queens.queen(queen.id), () => queens.putQueen(present(queen))),
+    introduction: ({ kind: _kind, openedAt, closedAt, ...introduction }) =>
+      unlessThere(introductions.get(introduction.id), () =>
+        introductions.open(
+          present({
+            ...introduction,
+            openedAtMs: msOf(openedAt),
+            closedAtMs: closedAt === undefined ? undefined : msOf(closedAt),
+          }),
+        ),
+      ),
+    log: ({ entry }) => {
+      const [written] = introductions.append([entry]);
+      if (written?.result === 'refused') throw new StoreConflict(written.problems.join(' '));
+      return written?.result === 'stored' ? 'added' : 'already-there';
+    },
+  };
+}
+
+function sensors(
+  store: Store,
+  by: string,
+): Pick<Handlers, 'channel' | 'calibration' | 'assignment' | 'mapping'> {
+  const { channels, places: stands, mappings } = store;
+  return {
+    channel: ({ channel }) => (store.channels.find(channel) ? 'already-there' : 'left-out'),
+    calibration: ({ channel, fact: { from, ...fact } }) => {
+      const { id } = channelOf(store, channel);
+      const fromMs = msOf(from);
+      const same = channels
+        .calibrationsOf(id)
+        .some(
+          (one) => one.fromMs === fromMs && JSON.stringify(sorted(one.fact)) === JSON.stringify(sorted(fact)),
+        );
+      return unlessThere(same, () => channels.calibrate(id, fromMs, fact, by));
+    },
+    assignment: ({ channel, hiveId, siteId, place, from, to }) => {
+      const { id } = channelOf(store, channel);
+      const owner = hiveId === undefined ? { siteId: siteId ?? '' } : { hiveId };
+      const wanted = {
+        channelId: id,
+        owner,
+        spot: place,
+        fromMs: msOf(from),
+        toMs: to === undefined ? null : msOf(to),
+      };
+      const same = stands
+        .assignmentsOfChannel(id)
+        .some(({ id: _number, ...one }) => JSON.stringify(sorted(one)) === JSON.stringify(sorted(wanted)));
+      return unlessThere(same, () => stands.assign(wanted));
+    },
+    mapping: ({ kind: _kind, ...mapping }) =>
+      unlessThere(mappings.get(mapping.id), () => mappings.put(mapping)),
+  };
+}
+const sorted = (value: object): unknown => Object.entries(value).sort(([a], [b]) => (a < b ? -1 : 1));
+
+function pageSettings({ settings, alerts }: Store, by: string): Pick<Handlers, 'setting' | 'alert'> {
+  return {
+    setting: ({ key, value }) => {
+      if (key.startsWith(internalPrefix) || key.startsWith(settingKey.telling(''))) return 'left-out';
+      return unlessThere(settings.get(key), () => {
+        settings.put(key, value, { by });
+      });
+    },
+    alert: ({ kind: _kind, changedAt, ...alert }) =>
+      unlessThere(alerts.get(alert.id), () => {
+        const { state, message } = alert;
+        alerts.save({ ...alert, state, message, changedAtMs: msOf(changedAt) });
+      }),
+  };
+}
+
+function readings(store: Store, nowMs: () => number): Pick<Handlers, 'readings'> {
+  return {
+    readings: ({ channel, readings: told }) => {
+      const receivedAtMs = nowMs();
+      const batch = told.map(([time, value, suspect]) =>
+        present({ ...channel, value, observedAtMs: msOf(time), receivedAtMs, suspect }),
+      );
+      const { stored, duplicates, conflicts } = store.ingest.commit({
+        readings: batch,
+        quarantined: [],
+        lastKnown: [],
+      });
+      const putAside = batch.length - stored.length - duplicates - conflicts;
+      if (conflicts + putAside > 0) {
+        throw new StoreConflict(
+          `${String(conflicts)} readings of ${channel.sensor} differ from those that are there, which stay; ` +
+            `${String(putAside)} can't be. ${String(stored.length)} were added.`,
+        );
+      }
+      return { added: stored.length, alreadyThere: duplicates };
+    },
+  };
+}
+
+function handlersFor(store: Store, by: string, nowMs: () => number): Handlers {
+  return {
+    ...places(store),
+    ...breeding(store),
+    ...sensors(store, by),
+    ...pageSettings(store, by),
+    ...readings(store, nowMs),
+    'welcomb-export': () => 'left-out',
+    buckets: () => 'left-out',
+    end: () => 'left-out',
+  };
+}
+
+/** Lines that need something that comes later in an export: a channel exists from its first reading on. */
+const waits = (line: Line): boolean => line.kind === 'calibration' || line.kind === 'assignment';
+
+export interface Importer {
+  take(text: string): void;
+  /** After the last line. */
+  finish(): ImportReport;
+}
+
+/** @param by who imports, for the calibrations and settings that come in */
+export function createImporter(store: Store, by: string, nowMs: () => number): Importer {
+  const handlers = handlersFor(store, by, nowMs);
+  const report = newReport();
+  const waiting: { line: Line; number: number }[] = [];
+  let number = 0;
+
+  const count = (outcome: Outcome): void => {
+    if (outcome === 'added') report.added += 1;
+    else if (outcome === 'already-there') report.alreadyThere += 1;
+    else if (outcome === 'left-out') report.leftOut += 1;
+    else {
+      report.added += outcome.added;
+      report.alreadyThere += outcome.alreadyThere;
+    }
+  };
+  const apply = (line: Line, at: number): void => {
+    try {
+      count((handlers[line.kind] as Handler<Line['kind']>)(line as never));
+    } catch (error) {
+      if (!(error instanceof StoreConflict)) throw error;
+      refuse(report, at, error.message);
+    }
+  };
+
+  return {
+    take(text) {
+      number += 1;
+      if (text.trim() === '') return;
+      const parsed = readLine(text);
+      if (number === 1 && !('line' in parsed && parsed.line.kind === 'welcomb-export')) {
+        throw new Refusal(
+          400,
+          `This is no export that can be read here (format ${String(exportFormat)}): its first line does not say so.`,
+        );
+      }
+      if ('problem' in parsed) refuse(report, number, parsed.problem);
+      else if (parsed.line.kind === 'end') report.complete = parsed.line.lines === number - 1;
+      else if (waits(parsed.line)) waiting.push({ line: parsed.line, number });
+      else apply(parsed.line, number);
+    },
+    finish() {
+      for (const { line, number: at } of waiting) apply(line, at);
+      return report;
+    },
+  };
+}
+
+function readLine(text: string): { readonly line: Line } | { readonly problem: string } {
+  let value: unknown;
+  try {
+    value = JSON.parse(text);
+  } catch {
+    return { problem: 'This line is not JSON.' };
+  }
+  const parsed = lineSchema.safeParse(value);
+  if (parsed.success) return { line: parsed.data };
+  const issue = parsed.error.issues[0];
+  return { problem: `${issue?.path.join('.') ?? ''}: ${issue?.message ?? 'not valid'}`.replace(/^: /, '') };
+}

@@ -1,0 +1,113 @@
+/**
+ * The form in which everything is exported and imported: JSON Lines (UTF-8, one JSON value a line), so that a season
+ * of readings streams through a small computer. The first line says what it is, the last one that it is whole.
+ * Passwords, tokens, and the addresses and secrets of tellings are not in it.
+ */
+import { z } from 'zod';
+import { logEntrySchema, introductionMethods, startingPoints } from '../../introduction/facts.ts';
+import { quantities } from '../../units.ts';
+import { idText, isoTime, placeSchema } from '../contract/common.ts';
+import { hiveSchema, siteSchema } from '../contract/places.ts';
+import { arrivalInputSchema } from '../contract/plan.ts';
+import { calibrationInputSchema, mappingSchema } from '../contract/sensors.ts';
+
+export const exportFormat = 1;
+
+const channelKey = z
+  .object({
+    sensor: z.string().min(1).max(200),
+    quantity: z.enum(quantities),
+    probe: z.string().max(200),
+    unit: z.enum(['kg', 'Cel', '%RH', '%EL', 'V', 'mm']),
+  })
+  .describe('What names a channel; the numbers in the database are its own');
+
+export const suspectReasons = ['sentinel', 'range', 'rate', 'spike', 'stuck', 'clock'] as const;
+const readingTuple = z.union([
+  z.tuple([isoTime, z.number()]),
+  z.tuple([isoTime, z.number(), z.enum(suspectReasons)]),
+]);
+
+export const lineSchema = z.discriminatedUnion('kind', [
+  z.object({
+    kind: z.literal('welcomb-export'),
+    format: z.literal(exportFormat),
+    version: z.string(),
+    exportedAt: isoTime,
+  }),
+  siteSchema.extend({ kind: z.literal('site') }),
+  hiveSchema.extend({ kind: z.literal('hive') }),
+  arrivalInputSchema.extend({ kind: z.literal('arrival'), id: idText }),
+  z.object({
+    kind: z.literal('queen'),
+    id: z.string().min(1),
+    arrivalId: idText.optional(),
+    source: z.string(),
+    line: z.string(),
+    note: z.string().optional(),
+  }),
+  z.object({
+    kind: z.literal('introduction'),
+    id: idText,
+    nucId: idText,
+    startingPoint: z.enum(startingPoints),
+    method: z.enum(introductionMethods),
+    queenId: z.string().optional(),
+    arrivalId: idText.optional(),
+    setup: z.record(z.string(), z.unknown()),
+    openedAt: isoTime,
+    closedAt: isoTime.optional(),
+  }),
+  z.object({ kind: z.literal('log'), entry: logEntrySchema }),
+  z.object({ kind: z.literal('channel'), channel: channelKey }),
+  z.object({ kind: z.literal('calibration'), channel: channelKey, fact: calibrationInputSchema }),
+  z.object({
+    kind: z.literal('assignment'),
+    channel: channelKey,
+    hiveId: idText.optional(),
+    siteId: idText.optional(),
+    place: placeSchema,
+    from: isoTime,
+    to: isoTime.optional(),
+  }),
+  mappingSchema.extend({ kind: z.literal('mapping') }),
+  z.object({ kind: z.literal('setting'), key: z.string().min(1).max(200), value: z.unknown() }),
+  z.object({
+    kind: z.literal('alert'),
+    id: z.string(),
+    ruleId: z.string(),
+    subject: z.object({ kind: z.enum(['nuc', 'site', 'channel', 'server']), id: z.string() }),
+    phase: z.string(),
+    urgency: z.string(),
+    open: z.boolean(),
+    changedAt: isoTime,
+    state: z.unknown(),
+    message: z.unknown(),
+  }),
+  z.object({
+    kind: z.literal('readings'),
+    channel: channelKey,
+    readings: z
+      .array(readingTuple)
+      .max(5000)
+      .describe('As they came, not calibrated: time, value, and why it is suspect where it is'),
+  }),
+  z.object({
+    kind: z.literal('buckets'),
+    channel: channelKey,
+    size: z.enum(['hour', 'day']),
+    buckets: z
+      .array(z.tuple([isoTime, z.number(), z.number(), z.number(), z.int()]))
+      .max(5000)
+      .describe('Start (UTC), mean, least, most, how many'),
+  }),
+  z.object({ kind: z.literal('end'), lines: z.int().describe('How many lines came before this one') }),
+]);
+export type Line = z.output<typeof lineSchema>;
+export type LineKind = Line['kind'];
+
+/** The published schema of one line. */
+export const linesJsonSchema = (): object => ({
+  ...z.toJSONSchema(lineSchema, { io: 'input' }),
+  title: 'One line of a Welcomb export',
+});

@@ -1,0 +1,349 @@
+/** Everything out and in again over real HTTP, and CSV as an independent parser reads it. */
+import { parse } from 'csv-parse/sync';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { z } from 'zod';
+import { lineSchema } from '../../server/http/export/lines.ts';
+import type { TestServer } from './support/server.ts';
+import {
+  cookieFrom,
+  furnish,
+  nowMs,
+  passwordOf,
+  person,
+  problemOf,
+  send,
+  startServer,
+} from './support/server.ts';
+
+let from: TestServer;
+const day = 86_400_000;
+const iso = (ms: number): string => new Date(ms).toISOString();
+const get = (server: TestServer, path: string): Promise<Response> =>
+  fetch(`${server.url}/api/v1/export${path}`);
+const exported = async (server: TestServer, readings = 'raw'): Promise<string> =>
+  (await get(server, `/everything.jsonl?readings=${readings}`)).text();
+const take = (
+  server: TestServer,
+  path: string,
+  body: string | Uint8Array<ArrayBuffer>,
+  type = 'application/jsonl',
+): Promise<Response> =>
+  fetch(`${server.url}/api/v1/import${path}`, {
+    method: 'POST',
+    headers: { 'Content-Type': type },
+    body,
+  });
+const reportOf = async (response: Response): Promise<Record<string, unknown>> => {
+  expect(response.status).toBe(200);
+  return (await response.json()) as Record<string, unknown>;
+};
+
+function furnishMore(server: TestServer): void {
+  const { store } = server;
+  // A parent that sorts after its nuc, and a name that a spreadsheet would run.
+  store.places.putHive({
+    id: 'p2',
+    siteId: 's1',
+    role: 'parent',
+    name: 'Zelkova',
+    box: {},
+    createdAtMs: nowMs,
+  });
+  store.places.putHive({
+    id: 'n2',
+    siteId: 's1',
+    role: 'nuc',
+    name: '=HYPERLINK("x")',
+    parentHiveId: 'p2',
+    box: { kind: 'polystyrene', emptyKg: 3.5 },
+    createdAtMs: nowMs,
+    retiredAtMs: nowMs,
+  });
+  store.queens.putArrival({
+    id: 'a1',
+    name: 'First parcel',
+    source: 'Line 7',
+    expected: '2031-05-20',
+    queens: 2,
+    state: 'ordered',
+    dead: 0,
+  });
+  store.queens.putQueen({ id: 'q1', arrivalId: 'a1', source: 'Line 7', line: 'dark' });
+  store.introductions.open({
+    id: 'intro-000002',
+    nucId: 'n2',
+    startingPoint: 'planned-split',
+    method: 'candy-cage',
+    queenId: 'q1',
+    arrivalId: 'a1',
+    setup: { plannedSplit: iso(nowMs) },
+    openedAtMs: nowMs,
+    closedAtMs: nowMs + day,
+  });
+  const common = { happenedAtMs: nowMs - 1000, writtenAtMs: nowMs, introductionId: 'intro-000001' };
+  store.introductions.append([
+    { type: 'fact', id: 'note-0001', ...common, note: 'calm, "quiet"\r\nand warm', fact: { kind: 'note' } },
+    { type: 'fact', id: 'fed-00001', ...common, fact: { kind: 'fed', feed: 'syrup', kilograms: 0.5 } },
+    { type: 'correction', id: 'move-0001', ...common, corrects: 'fed-00001', moveTo: 'intro-000002' },
+  ]);
+  store.channels.calibrate(1, nowMs - day / 2, { kind: 'tare', rawNow: 12 }, 'Rowan');
+  store.places.assign({
+    channelId: 1,
+    owner: { hiveId: 'n1' },
+    spot: 'scale',
+    fromMs: nowMs - day,
+    toMs: nowMs,
+  });
+  store.places.assign({
+    channelId: 2,
+    owner: { siteId: 's1' },
+    spot: 'outside',
+    fromMs: nowMs - day,
+    toMs: null,
+  });
+  store.mappings.put({ id: 'm1', name: 'Shed', enabled: false, mapping: { topic: 'a/b' } });
+  store.settings.put('farm', { farmName: 'Hillside' }, { by: 'Rowan' });
+  store.settings.put('telling/mail', { secret: 'hush' }, { by: 'Rowan', secret: true });
+  store.alerts.save({
+    id: 'chill:n1',
+    ruleId: 'chill',
+    subject: { kind: 'nuc', id: 'n1' },
+    phase: 'cleared',
+    urgency: 'now',
+    open: false,
+    changedAtMs: nowMs,
+    state: { since: 1 },
+    message: { todo: 'x' },
+  });
+}
+
+beforeAll(async () => {
+  from = await startServer();
+  furnish(from);
+  furnishMore(from);
+});
+afterAll(() => from.stop());
+
+describe('everything', () => {
+  const lines = (text: string): unknown[] =>
+    text
+      .trimEnd()
+      .split('\n')
+      .map((line) => JSON.parse(line) as unknown);
+
+  it('is lines as the published schema says, whole, and without secrets', async () => {
+    const answer = await get(from, '/everything.jsonl');
+    expect(answer.headers.get('content-type')).toBe('application/jsonl; charset=utf-8');
+    expect(answer.headers.get('content-disposition')).toBe('attachment; filename="welcomb-2031-05-10.jsonl"');
+    const text = await answer.text();
+    const schema = z.fromJSONSchema((await (await get(from, '/lines.schema.json')).json()) as never);
+    for (const line of lines(text)) {
+      expect(lineSchema.safeParse(line).error?.message).toBeUndefined();
+      expect(schema.safeParse(line).success, JSON.stringify(line).slice(0, 200)).toBe(true);
+    }
+    expect(lines(text).at(-1)).toEqual({ kind: 'end', lines: lines(text).length - 1 });
+    expect(text).not.toMatch(/hush|calendar-key|scrypt/);
+    const kinds = new Set(lines(text).map((line) => (line as { kind: string }).kind));
+    expect(kinds.size).toBe(lineSchema.options.length - 1);
+  });
+
+  it('comes back the same from a server that took it in, and a second time adds nothing', async () => {
+    const to = await startServer();
+    const text = await exported(from);
+    const first = await reportOf(await take(to, '/everything.jsonl', text));
+    expect(first).toMatchObject({ refused: [], moreRefused: 0, complete: true });
+    const withoutHead = (all: string): unknown[] => lines(all).slice(1);
+    expect(withoutHead(await exported(to))).toEqual(withoutHead(text));
+    const second = await reportOf(await take(to, '/everything.jsonl', text));
+    expect(second).toMatchObject({ added: 0, refused: [], complete: true });
+    expect(to.views.told.filter((one) => one === 'setup')).toHaveLength(2);
+    expect(to.store.people.audit()[1]?.what).toBe(`imported a file (${String(first['added'])} added)`);
+    await to.stop();
+  });
+
+  it('comes with hours or days instead of raw readings, which an import leaves out', async () => {
+    const text = await exported(from, 'hour');
+    const buckets = lines(text).filter((line) => (line as { kind: string }).kind === 'buckets');
+    expect(buckets).toMatchObject([
+      { size: 'hour', buckets: expect.any(Array) as unknown },
+      { size: 'hour' },
+    ]);
+    const to = await startServer();
+    const report = await reportOf(await take(to, '/everything.jsonl', text));
+    expect(to.store.channels.list()).toEqual([]);
+    // Two calibrations and assignments of channels that never had a reading are said, not invented.
+    expect(
+      (report['refused'] as { detail: string }[]).every((one) => one.detail.includes('first reading')),
+    ).toBe(true);
+    await to.stop();
+  });
+
+  it('never changes what is there, and says which lines it could not take', async () => {
+    const to = await startServer();
+    to.store.places.putSite({ id: 's1', name: 'Mine', timeZone: 'UTC', latDeg: 0, lonDeg: 0 });
+    const head = JSON.stringify({
+      kind: 'welcomb-export',
+      format: 1,
+      version: 'x',
+      exportedAt: iso(nowMs),
+    });
+    const bad = [
+      head,
+      JSON.stringify({ kind: 'site', id: 's1', name: 'Theirs', timeZone: 'UTC', latDeg: 1, lonDeg: 1 }),
+      '{"kind":"site","id":"s2"',
+      JSON.stringify({ kind: 'site', id: 's2', name: 'Far', timeZone: 'UTC', latDeg: 91, lonDeg: 0 }),
+      JSON.stringify({ kind: 'hive', id: 'n1', name: 'N', siteId: 'none', createdAt: iso(nowMs) }),
+      JSON.stringify({ kind: 'setting', key: 'telling/mail', value: 1 }),
+      JSON.stringify({ kind: 'end', lines: 99 }),
+    ].join('\r\n');
+    const report = await reportOf(await take(to, '/everything.jsonl', bad));
+    expect(report).toMatchObject({ added: 0, alreadyThere: 1, complete: false });
+    expect((report['refused'] as { line: number }[]).map((one) => one.line)).toEqual([3, 4, 5]);
+    expect(to.store.places.listSites()).toMatchObject([{ name: 'Mine', latDeg: 0 }]);
+    expect(to.store.settings.get('telling/mail')).toBeUndefined();
+    await to.stop();
+  });
+
+  it('is refused as a whole where it is something else', async () => {
+    const cases: [string | Uint8Array<ArrayBuffer>, string, number, RegExp][] = [
+      ['{"kind":"site"}\n', 'application/jsonl', 400, /no export that can be read here/],
+      [
+        '{"kind":"welcomb-export","format":2,"version":"9","exportedAt":"2031-05-10T06:00:00Z"}',
+        'application/jsonl',
+        400,
+        /format 1/,
+      ],
+      [new Uint8Array([0xff, 0xfe, 0x00]), 'application/jsonl', 400, /not UTF-8/],
+      ['x'.repeat(2_100_000), 'application/jsonl', 413, /too long/],
+      ['{}', 'application/json', 415, /application\/jsonl/],
+    ];
+    for (const [body, type, status, sentence] of cases) {
+      const problem = await problemOf(await take(from, '/everything.jsonl', body, type));
+      expect(problem).toMatchObject({ status, detail: expect.stringMatching(sentence) });
+    }
+  });
+});
+
+describe('CSV of readings', () => {
+  it('tells raw readings, calibrated or not, suspects only when asked', async () => {
+    const answer = await get(from, '/channels/1.csv');
+    expect(answer.headers.get('content-type')).toBe('text/csv; charset=utf-8; header=present');
+    expect(answer.headers.get('content-disposition')).toBe('attachment; filename="scale-1-weight-raw.csv"');
+    const text = await answer.text();
+    expect(text.split('\r\n')[0]).toBe('time,value,unit,suspect');
+    const rows = parse(text, { columns: true }) as unknown as Record<string, string>[];
+    expect(rows).toHaveLength(143);
+    expect(rows[0]).toEqual({ time: iso(nowMs - day), value: '12', unit: 'kg', suspect: '' });
+    expect(Number(rows.at(-1)?.['value'])).toBeCloseTo(1.43, 6);
+    const raw = await (await get(from, '/channels/1.csv?calibrated=false&suspect=true')).text();
+    expect(raw).toContain('13,kg,spike');
+    expect(raw.trimEnd().split('\r\n')).toHaveLength(145);
+  });
+
+  it('tells hours with a negative temperature as a number', async () => {
+    const text = await (await get(from, '/channels/2.csv?resolution=hour')).text();
+    const rows = parse(text, { columns: true }) as unknown as Record<string, string>[];
+    expect(rows[0]).toEqual({
+      time: iso(nowMs - day),
+      mean: '-3.475',
+      min: '-3.5',
+      max: '-3.45',
+      count: '6',
+      unit: 'Cel',
+    });
+  });
+
+  it('says what is wrong with the request', async () => {
+    expect(await problemOf(await get(from, '/channels/99.csv'))).toMatchObject({ status: 404 });
+    expect(await problemOf(await get(from, '/channels/1.csv?resolution=year'))).toMatchObject({
+      status: 400,
+    });
+  });
+
+  it('comes in again as readings of another channel, in any known unit', async () => {
+    const to = await startServer();
+    const text = await (await get(from, '/channels/1.csv?calibrated=false&suspect=true')).text();
+    const report = await reportOf(
+      await take(to, '/readings.csv?sensor=old&quantity=weight', text, 'text/csv'),
+    );
+    expect(report).toMatchObject({ added: 144, alreadyThere: 0, refused: [], complete: true });
+    const again = await reportOf(
+      await take(to, '/readings.csv?sensor=old&quantity=weight', text, 'text/csv'),
+    );
+    expect(again).toMatchObject({ added: 0, alreadyThere: 144 });
+    const pounds = `\uFEFFvalue,time\r\n10,${iso(nowMs)}\r\n`;
+    await take(to, '/readings.csv?sensor=us&quantity=weight&unit=lb', pounds, 'text/csv');
+    const channel = to.store.channels.list().find((one) => one.sensor === 'us');
+    expect(channel?.latest?.value).toBeCloseTo(4.535924, 6);
+    await to.stop();
+  });
+
+  it('takes the good rows and names the bad ones', async () => {
+    const to = await startServer();
+    const rows = [
+      'time,value,suspect',
+      `${iso(nowMs)},1.5,`,
+      'yesterday,1.5,',
+      `${iso(nowMs + 1)},NaN,`,
+      `${iso(nowMs + 2)},"1,5",`,
+      `${iso(nowMs + 3)},2.5,odd`,
+      `${iso(nowMs + 4)},2.5,spike`,
+    ].join('\n');
+    const report = await reportOf(await take(to, '/readings.csv?sensor=s&quantity=weight', rows, 'text/csv'));
+    expect(report['added']).toBe(2);
+    expect((report['refused'] as { line: number }[]).map((one) => one.line)).toEqual([3, 4, 5, 6]);
+    const crooked = `${rows}\n${iso(nowMs + 5)},1,2,3,4`;
+    expect(
+      await problemOf(await take(to, '/readings.csv?sensor=s&quantity=weight', crooked, 'text/csv')),
+    ).toMatchObject({
+      status: 400,
+      detail: expect.stringContaining('what came before was taken in'),
+    });
+    expect(await problemOf(await take(to, '/readings.csv?sensor=s', rows, 'text/csv'))).toMatchObject({
+      errors: [{ pointer: '#/quantity', detail: expect.any(String) as unknown }],
+    });
+    await to.stop();
+  });
+});
+
+describe('CSV of the log and of outcomes', () => {
+  it('tells each entry once, quotes and breaks kept', async () => {
+    const rows = parse(await (await get(from, '/log.csv')).text(), { columns: true }) as unknown as Record<
+      string,
+      string
+    >[];
+    expect(rows.map((row) => [row['id'], row['nuc'], row['kind'], row['corrects']])).toEqual([
+      ['fed-00001', 'Nuc 1', 'fed', ''],
+      ['move-0001', 'Nuc 1', '', 'fed-00001'],
+      ['note-0001', 'Nuc 1', 'note', ''],
+    ]);
+    expect(rows[2]?.['note']).toBe('calm, "quiet"\r\nand warm');
+    expect(JSON.parse(rows[0]?.['details'] ?? '')).toEqual({ kind: 'fed', feed: 'syrup', kilograms: 0.5 });
+  });
+
+  it('defuses what a spreadsheet would run', async () => {
+    const text = await (await get(from, '/outcomes.csv')).text();
+    const rows = parse(text, { columns: true }) as unknown as Record<string, string>[];
+    expect(rows).toMatchObject([{ nuc: "'=cmd()", site: 'Lower field', startingPoint: 'planned-split' }]);
+  });
+});
+
+describe('who may', () => {
+  it('nobody without signing in; viewers tables, keepers everything', async () => {
+    const server = await startServer();
+    await person(server, 'Rowan', 'keeper');
+    await person(server, 'Ash', 'viewer');
+    const signedIn = await send(`${server.url}/api/v1/session`, 'POST', {
+      name: 'Ash',
+      password: passwordOf('Ash'),
+    });
+    const headers = { Cookie: cookieFrom(signedIn) ?? '', Origin: server.url };
+    const status = async (path: string, more: object = {}): Promise<number> =>
+      (await fetch(`${server.url}/api/v1${path}`, { headers, ...more })).status;
+    expect(await status('/export/log.csv')).toBe(200);
+    expect(await status('/export/everything.jsonl')).toBe(403);
+    expect(await status('/import/everything.jsonl', { method: 'POST' })).toBe(403);
+    expect((await get(server, '/log.csv')).status).toBe(401);
+    await server.stop();
+  });
+});
