@@ -29,12 +29,18 @@ module.exports = {
     ]),
     only('notify', '^server/notify/', ['^server/rules/', '^server/units\\.ts$']),
     only('ingest', '^ingest/', ['^server/store/port\\.ts$', '^server/units\\.ts$']),
+    only('farm', '^server/farm/', [
+      '^server/(biology|introduction|signals|rules|store|notify)/',
+      '^server/http/(contract/|(events-hub|farm|people|problem|views|wire)\\.ts$)',
+      '^server/units\\.ts$',
+    ]),
     only('http', '^server/http/', [
       '^server/(biology|introduction|signals|rules|store|notify)/',
       '^server/(units|settings)\\.ts$',
       '^ingest/',
     ]),
     only('jobs', '^server/jobs/', [
+      '^server/http/farm\\.ts$',
       '^server/(biology|introduction|signals|rules|store|notify)/',
       '^server/(units|settings)\\.ts$',
       '^ingest/',

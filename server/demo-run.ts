@@ -1,0 +1,58 @@
+/** The server with the invented farm in it: a fresh database each time, never the keeper's own. */
+import { existsSync, mkdirSync, rmSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { startDemo } from './demo.ts';
+import { runServer, StartRefused, type Running } from './run.ts';
+import type { Settings } from './settings.ts';
+
+/** Marks a folder whose content was invented here and may be thrown away. */
+const marker = 'invented-demo-data.txt';
+const seed = 20;
+
+export async function runDemo(settings: Settings): Promise<Running> {
+  prepareFolder(settings.data);
+  const running = await runServer(settings);
+  const live = new AbortController();
+  try {
+    const { http, mqtt } = running;
+    const say = (line: string): void => {
+      process.stdout.write(`${line}\n`);
+    };
+    const feed = await startDemo({ http, mqtt, nowMs: Date.now(), seed, signal: live.signal, say });
+    const ended = feed.ended.catch((error: unknown) => {
+      say(`The demo's live feed has ended: ${error instanceof Error ? error.message : String(error)}`);
+    });
+    return {
+      ...running,
+      async stop() {
+        live.abort();
+        await ended;
+        await running.stop();
+        rmSync(settings.data, { recursive: true, force: true });
+      },
+    };
+  } catch (error) {
+    live.abort();
+    await running.stop();
+    throw error;
+  }
+}
+
+/** Throws `StartRefused` rather than touch a folder that holds anything but an earlier demo. */
+function prepareFolder(folder: string): void {
+  const mark = join(folder, marker);
+  if (existsSync(folder) && !existsSync(mark)) {
+    throw new StartRefused(
+      `the demo needs a folder of its own, and ${folder} exists already: name another with --data.`,
+    );
+  }
+  try {
+    rmSync(folder, { recursive: true, force: true });
+    mkdirSync(folder, { recursive: true });
+    writeFileSync(mark, 'Everything in this folder was invented by the demo and is deleted when it ends.\n');
+  } catch (error) {
+    throw new StartRefused(
+      `the demo's folder ${folder} can't be written: ${error instanceof Error ? error.message : String(error)}.`,
+    );
+  }
+}

@@ -1,0 +1,127 @@
+/** Sets alerts for whoever reads them: the site's clock, the farm's units, and the readings that they rest on. */
+import { farmSettings } from '../http/farm.ts';
+import type { AlertDto } from '../http/contract/alerts.ts';
+import { episodeOf, isOpen, type Episode } from '../rules/alert-state.ts';
+import { inWords, type Display } from '../rules/phrase.ts';
+import type { Subject } from '../rules/types.ts';
+import type { PlainSeries } from '../store/readings/readings.ts';
+import type { ViewDeps } from './view-deps.ts';
+import { placeSeries } from './nuc-series.ts';
+import type { AlertReader } from './views/alert-view.ts';
+import { rounded } from './views/rounded.ts';
+
+export type NucAlert = RailAlertWithHeadline;
+interface RailAlertWithHeadline {
+  readonly id: string;
+  readonly fromMs: number;
+  readonly toMs: number | null;
+  readonly urgency: Episode['urgency'];
+  readonly text: string;
+  readonly headline: string;
+  readonly open: boolean;
+}
+
+/** A small chart needs no more. */
+const evidencePoints = 120;
+
+export function alertReader(deps: ViewDeps, nowMs: number): AlertReader {
+  const { watch } = deps;
+  const looks = watch.lastLooks();
+  return {
+    displayOf: (subject) => displayOf(deps, subject, nowMs),
+    evidence: (subject, episode) => evidenceOf(deps, subject, episode, nowMs),
+    explains: (alert) =>
+      watch
+        .suppressed()
+        .filter(
+          (one) =>
+            one.byRule === alert.ruleId &&
+            one.bySubject.kind === alert.subject.kind &&
+            one.bySubject.id === alert.subject.id,
+        ),
+    lookOf: (key) => looks.get(key),
+  };
+}
+
+export function displayOf(
+  { store, watch, timeZone }: ViewDeps,
+  subject: Pick<Subject, 'siteId'>,
+  nowMs: number,
+): Display {
+  const site = watch.where(nowMs).sites.find(({ id }) => id === subject.siteId);
+  const { temperature, weight } = farmSettings(store.settings).display;
+  return { timeZone: site?.timeZone ?? timeZone(), temperature, weight };
+}
+
+function evidenceOf(
+  { store, watch }: ViewDeps,
+  subject: Subject,
+  { evidence }: Episode,
+  nowMs: number,
+): AlertDto['evidence'] {
+  if (!evidence) return null;
+  const { place, channelId, fromMs, limit } = evidence;
+  const toMs = Math.min(nowMs, evidence.toMs + 6 * 3_600_000);
+  const channel = channelId === undefined ? undefined : store.channels.get(channelId);
+  const nuc = watch.where(nowMs).nucs.find(({ id }) => id === (subject.nucId ?? subject.id));
+  const spot =
+    place ??
+    (channelId === undefined ? undefined : watch.where(nowMs).ofChannel.get(channelId)?.assignment.spot);
+  if (spot === undefined) return null;
+  const series = channel
+    ? store.readings.series(channel.id, fromMs, toMs)
+    : nuc && placeSeries(store, nuc, spot, fromMs, toMs);
+  if (!series || series.atMs.length === 0) return null;
+  const unit = channel?.unit ?? (spot === 'scale' ? 'kg' : 'Cel');
+  return { place: spot, unit, points: thinned(series), ...(limit === undefined ? {} : { limit }) };
+}
+
+function thinned({ atMs, value }: PlainSeries): [number, number][] {
+  const every = Math.max(1, Math.ceil(atMs.length / evidencePoints));
+  const points: [number, number][] = [];
+  for (let i = (atMs.length - 1) % every; i < atMs.length; i += every)
+    points.push([atMs[i] ?? 0, rounded(value[i] ?? 0, 3)]);
+  return points;
+}
+
+/** Alerts about one nuc and its sensors, for its rail and its charts. */
+export function nucAlerts(deps: ViewDeps, nucId: string, nowMs: number): NucAlert[] {
+  const current = [...deps.watch.book.alerts.values()].flatMap((alert): NucAlert[] => {
+    const { subject } = alert;
+    const episode = episodeOf(alert);
+    if (!episode || !isOpen(alert) || (subject.nucId ?? subject.id) !== nucId) return [];
+    const display = displayOf(deps, subject, nowMs);
+    const headline = inWords(episode.message.todo, display);
+    return [
+      {
+        id: episode.id,
+        fromMs: episode.sinceMs,
+        toMs: null,
+        urgency: episode.urgency,
+        text: inWords(episode.message.seen, display),
+        headline,
+        open: true,
+      },
+    ];
+  });
+  return [...current, ...endedOf(deps, nucId, nowMs)];
+}
+
+function endedOf(deps: ViewDeps, nucId: string, nowMs: number): NucAlert[] {
+  return deps.watch.book.ended(nowMs - 60 * 86_400_000, 500).flatMap(({ subject, episode, endedAtMs }) => {
+    if ((subject.nucId ?? subject.id) !== nucId) return [];
+    const display = displayOf(deps, subject, nowMs);
+    const headline = inWords(episode.message.todo, display);
+    return [
+      {
+        id: episode.id,
+        fromMs: episode.sinceMs,
+        toMs: endedAtMs,
+        urgency: episode.urgency,
+        text: inWords(episode.message.seen, display),
+        headline,
+        open: false,
+      },
+    ];
+  });
+}

@@ -1,0 +1,173 @@
+/** The HTTP layer's questions, answered from the watch. */
+import { randomUUID } from 'node:crypto';
+import { unavailableDays } from '../http/farm.ts';
+import { Refusal } from '../http/problem.ts';
+import type { Views } from '../http/views.ts';
+import { msOf } from '../http/wire.ts';
+import type { Subject } from '../rules/types.ts';
+import type { Store } from '../store/store.ts';
+import { actOf } from './act.ts';
+import { alertReader, displayOf, nucAlerts } from './alert-reader.ts';
+import { createBatch, previewBatch } from './batch.ts';
+import type { NucAnalysis } from './nuc-analysis.ts';
+import { outcomeFacts } from './outcomes.ts';
+import { replayNuc } from './replay-nuc.ts';
+import { summaryParts } from './summary-parts.ts';
+import { alertToWire, byUrgency, endedToWire } from './views/alert-view.ts';
+import { batchView } from './views/batch-view.ts';
+import { nucChart } from './views/chart.ts';
+import { evaluationsView } from './views/evaluations-view.ts';
+import { limitsKey, limitsToWire, readLimits, withLimit } from './views/limits-view.ts';
+import { nucDetail } from './views/nuc-detail.ts';
+import { nucSummary } from './views/nuc-summary.ts';
+import { outcomesView } from './views/outcomes-view.ts';
+import { planView } from './views/plan-view.ts';
+import type { ViewDeps } from './view-deps.ts';
+import type { Watch } from './watch.ts';
+
+const dayMs = 86_400_000;
+const shownWithoutSpanMs = 14 * dayMs;
+
+export function farmViews(deps: ViewDeps): Views {
+  const { store, watch } = deps;
+  const analyses = (nowMs: number): NucAnalysis[] =>
+    watch.where(nowMs).nucs.flatMap(({ id }) => watch.analysis(id, nowMs) ?? []);
+  const unavailable = (): readonly string[] => unavailableDays(store.settings);
+  const limitSubject = (query: { readonly nuc?: string | undefined; readonly site?: string | undefined }) =>
+    limitSubjectOf(store, query);
+
+  return {
+    nucs: (nowMs) =>
+      analyses(nowMs).map((analysis) => nucSummary(summaryParts(deps, analysis, nowMs), nowMs)),
+    nuc(id, nowMs) {
+      const analysis = watch.analysis(id, nowMs);
+      if (!analysis) return undefined;
+      const queenId = analysis.state?.queen.queenId ?? analysis.setup?.queenId;
+      const queen = queenId === undefined ? undefined : store.queens.queen(queenId);
+      return nucDetail(
+        summaryParts(deps, analysis, nowMs),
+        queen ? `${queen.line} (${queen.source})` : queenId,
+        nowMs,
+      );
+    },
+    chart(id, query, nowMs) {
+      const analysis = watch.analysis(id, nowMs);
+      if (!analysis) return undefined;
+      const toMs = query.to === undefined ? nowMs : msOf(query.to);
+      const day0Ms = analysis.state?.day0Ms ?? null;
+      const fromMs = query.from === undefined ? (day0Ms ?? toMs - shownWithoutSpanMs) : msOf(query.from);
+      if (fromMs >= toMs) throw new Refusal(400, 'The chart’s "from" must lie before its "to".');
+      return nucChart(
+        store,
+        analysis,
+        { fromMs, toMs, pixels: query.pixels, suspect: query.suspect },
+        nucAlerts(deps, id, nowMs),
+        nowMs,
+      );
+    },
+
+    alerts(query, nowMs) {
+      const reader = alertReader(deps, nowMs);
+      const current = [...watch.book.alerts.values()].flatMap((alert) => alertToWire(alert, reader) ?? []);
+      const ended =
+        query.state === 'all' ? watch.book.ended(0, query.limit).map((one) => endedToWire(one, reader)) : [];
+      const open = new Set(['raised', 'clearing', 'put-off', 'no-data']);
+      const wanted = current.filter(
+        ({ phase, raisedAt }) =>
+          query.state === 'all' ||
+          (query.state === 'holding' ? phase === 'holding' : open.has(phase) && raisedAt !== null),
+      );
+      const endedIds = new Set(ended.map(({ id }) => id));
+      const all = [...wanted.filter(({ id }) => !endedIds.has(id)), ...ended];
+      const nuc = query.nuc;
+      const ofNuc = nuc === undefined ? all : all.filter(({ subject }) => belongsTo(watch, subject, nuc));
+      return ofNuc.sort(byUrgency).slice(0, query.limit);
+    },
+    actOnAlert(id, action, actor, nowMs) {
+      const after = watch.act(id, actOf(action, actor.name, nowMs));
+      return after && alertToWire(after, alertReader(deps, nowMs));
+    },
+    evaluations: (nucId, nowMs) =>
+      watch.where(nowMs).nucs.some(({ id }) => id === nucId)
+        ? evaluationsView(
+            watch.evaluations(nucId),
+            displayOf(deps, { siteId: store.places.hive(nucId)?.siteId ?? '' }, nowMs),
+          )
+        : undefined,
+
+    plan: (query, nowMs) => planView(analyses(nowMs), query, unavailable(), nowMs),
+    previewBatch: (input, nowMs) => previewBatch(store, input, unavailable(), nowMs),
+    createBatch(input, _actor, nowMs) {
+      const created = createBatch(store, input, unavailable(), nowMs, randomUUID);
+      watch.setupChanged();
+      return created;
+    },
+    calendar: () => {
+      throw new Refusal(503, 'The calendar feed is not ready.');
+    },
+
+    reviewBatch: (query, nowMs) => batchView(analyses(nowMs), query),
+    outcomes: (query) => outcomesView(outcomeFacts(store), query.by),
+    outcomeRows: () => outcomeFacts(store),
+    replay: (input) => replayNuc(deps, input),
+
+    limits(query) {
+      const subject = limitSubject(query);
+      return subject && limitsToWire(readLimits(store.settings.get(limitsKey)), subject);
+    },
+    putLimit(input, actor) {
+      const subject = limitSubject({ [input.scope]: input.scopeId });
+      if (!subject) throw new Refusal(404, `There is no ${input.scope} ${input.scopeId ?? ''}.`);
+      const changed = withLimit(readLimits(store.settings.get(limitsKey)), input);
+      if (!changed.ok) throw new Refusal(400, `This limit can't be set: ${changed.problem}.`);
+      store.settings.put(limitsKey, changed.settings, { by: actor.name });
+      return limitsToWire(changed.settings, subject);
+    },
+
+    tryTelling: () => undefined,
+
+    afterLog(introductionId, nowMs) {
+      const introduction = store.introductions.get(introductionId);
+      if (!introduction) return;
+      watch.logChanged(introduction.nucId);
+      closeIfOver(deps, introduction.nucId, introductionId, nowMs);
+      watch.lookAt(introduction.nucId, nowMs);
+    },
+    afterSetupChange() {
+      watch.setupChanged();
+    },
+  };
+}
+
+const belongsTo = (
+  { book }: Watch,
+  subject: { readonly kind: string; readonly id: string },
+  nucId: string,
+): boolean =>
+  (subject.kind === 'nuc' && subject.id === nucId) ||
+  (subject.kind === 'channel' &&
+    [...book.alerts.values()].some(
+      (alert) =>
+        alert.subject.kind === 'channel' && alert.subject.id === subject.id && alert.subject.nucId === nucId,
+    ));
+
+function limitSubjectOf(
+  { places }: Store,
+  { nuc, site }: { readonly nuc?: string | undefined; readonly site?: string | undefined },
+): Subject | undefined {
+  const hive = nuc === undefined ? undefined : places.hive(nuc);
+  if (nuc !== undefined) return hive && { kind: 'nuc', id: hive.id, name: hive.name, siteId: hive.siteId };
+  const found = site === undefined ? undefined : places.site(site);
+  if (site !== undefined) return found && { kind: 'site', id: found.id, name: found.name };
+  return { kind: 'server', id: 'server', name: 'the farm' };
+}
+
+/** An outcome in the log closes the introduction; taking it back opens it again. */
+function closeIfOver({ store, watch }: ViewDeps, nucId: string, introductionId: string, nowMs: number): void {
+  const state = watch.analysis(nucId, nowMs)?.state;
+  if (state?.setup.id !== introductionId) return;
+  const closedAtMs = store.introductions.get(introductionId)?.closedAtMs;
+  if (state.outcome && closedAtMs === undefined)
+    store.introductions.close(introductionId, state.outcome.atMs);
+  else if (!state.outcome && closedAtMs !== undefined) store.introductions.reopen(introductionId);
+}

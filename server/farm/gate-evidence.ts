@@ -1,0 +1,74 @@
+/** What the sensors have to say at the gates, as the introduction wants it: plain data with a sentence each. */
+import type { GateEvidence } from '../introduction/gates/gate.ts';
+import type { Estimate, ForagerDrift, NucSignals } from '../signals/types.ts';
+
+export function gateEvidence(signals: NucSignals | null, chanceLimit: number): GateEvidence {
+  if (!signals) {
+    return {
+      foragersGone: { answer: 'cannot-tell', text: 'No sensor is assigned to this nuc.' },
+      chanceLimit,
+    };
+  }
+  const { drift, outlook, population } = signals;
+  const trouble = troubleIn(signals);
+  return {
+    foragersGone: { answer: goneAnswer[drift.state], text: driftText(drift) },
+    flyingDays: drift.flyingDays,
+    outlook: outlookEvidence(outlook),
+    strength: { text: strengthText(population.bees), enough: 'unknown' },
+    ...(trouble === null ? {} : { trouble }),
+    chanceLimit,
+  };
+}
+
+const goneAnswer: Readonly<Record<ForagerDrift['state'], GateEvidence['foragersGone']['answer']>> = {
+  gone: 'yes',
+  leaving: 'no',
+  'no-flying-weather': 'no',
+  'cannot-tell': 'cannot-tell',
+};
+
+/** One sentence with the reading and its interval. */
+export function driftText({ state, why, bees, massG, flightHours }: ForagerDrift): string {
+  if (state === 'no-flying-weather') return `No flying weather yet since the move: ${why}.`;
+  if (state === 'cannot-tell') return `The scale can't tell whether the foragers have gone: ${why}.`;
+  const lost = massG.ok ? `${Math.round(massG.value).toString()} g (${range(massG, 0)})` : 'an unknown mass';
+  const count = bees.ok
+    ? `, about ${thousands(bees.value)} bees (${thousands(bees.low)}–${thousands(bees.high)})`
+    : '';
+  const flown = `${flightHours.toFixed(0)} flying hours`;
+  return state === 'gone'
+    ? `The foragers have gone: ${lost}${count} lost since the move, nothing more coming off, ${flown}.`
+    : `Foragers are still leaving: ${lost}${count} lost so far, ${flown}.`;
+}
+
+const range = (estimate: Extract<Estimate, { ok: true }>, digits: number): string =>
+  `${estimate.low.toFixed(digits)}–${estimate.high.toFixed(digits)}`;
+
+/** To the nearest hundred, with a thin separator: nobody knows bees to the single one. */
+const thousands = (bees: number): string => (Math.round(bees / 100) * 100).toLocaleString('en-GB');
+
+function outlookEvidence({
+  tonightMinC,
+  limitC,
+  chanceBelow,
+}: NucSignals['outlook']): NonNullable<GateEvidence['outlook']> {
+  if (!tonightMinC.ok)
+    return { text: `The night ahead can't be foreseen: ${tonightMinC.why}.`, tooCold: 'unknown' };
+  const span = `${tonightMinC.value.toFixed(1)} °C (${range(tonightMinC, 1)})`;
+  const text = `Lowest brood temperature expected in the night ahead: ${span}, limit ${limitC.toFixed(0)} °C.`;
+  return { text, tooCold: chanceBelow === null ? 'unknown' : chanceBelow > 0.5 };
+}
+
+const strengthText = (bees: Estimate): string =>
+  bees.ok
+    ? `About ${thousands(bees.value)} bees in the nuc (${thousands(bees.low)}–${thousands(bees.high)}).`
+    : `The number of bees is not known: ${bees.why}.`;
+
+const recentMs = 48 * 3_600_000;
+
+function troubleIn({ massDepartures, robbing, nowMs }: NucSignals): string | null {
+  const departure = massDepartures.at(-1);
+  if (departure && nowMs - departure.fromMs < recentMs) return `bees left in a mass: ${departure.why}`;
+  return robbing.underWay ? `robbing is under way: ${robbing.why}` : null;
+}

@@ -1,0 +1,25 @@
+/** What the field log explains to the signals: visits, feeds, the split and the move. */
+import type { EffectiveFact } from '../introduction/effective-facts.ts';
+import type { FactKind } from '../introduction/facts.ts';
+import type { KnownEvent } from '../signals/types.ts';
+
+/** Facts that are written at a desk, or on the way to the nuc. */
+const notAtTheHive: ReadonlySet<FactKind> = new Set(['queen-arrived', 'gate-overridden', 'outcome', 'note']);
+
+function kindOf(kind: FactKind): KnownEvent['kind'] {
+  if (kind === 'split-made') return 'split';
+  if (kind === 'moved') return 'moved';
+  return kind === 'fed' ? 'fed' : 'visit';
+}
+
+export const knownEvents = (facts: readonly EffectiveFact[]): KnownEvent[] =>
+  facts
+    .filter(({ fact }) => !notAtTheHive.has(fact.kind))
+    .map(({ atMs, fact }) => ({ atMs, kind: kindOf(fact.kind) }));
+
+/** When the split stood on its own stand: the move, or the split where no move was logged. */
+export function movedAtMs(facts: readonly EffectiveFact[]): number | undefined {
+  const moved =
+    facts.find(({ fact }) => fact.kind === 'moved') ?? facts.find(({ fact }) => fact.kind === 'split-made');
+  return moved?.atMs;
+}

@@ -1,0 +1,54 @@
+/** What the store knows about a nuc before anything is worked out: where it stands, its introduction and its log. */
+import type { LogEntry } from '../introduction/facts.ts';
+import { atHourOfDate } from '../introduction/calendar.ts';
+import type { IntroductionSetup } from '../introduction/state.ts';
+import type { Introduction } from '../store/introductions.ts';
+import type { Hive } from '../store/places/hives.ts';
+import type { Site } from '../store/places/sites.ts';
+import type { Store } from '../store/store.ts';
+
+export interface NucContext {
+  readonly nuc: Hive;
+  readonly site: Site;
+  /** The newest introduction of this nuc. */
+  readonly introduction: Introduction | null;
+  readonly setup: IntroductionSetup | null;
+  readonly log: readonly LogEntry[];
+}
+
+/** The post comes about noon where nobody says otherwise. */
+const postHour = 12;
+
+export function nucContext(store: Store, nuc: Hive): NucContext {
+  const site = store.places.site(nuc.siteId);
+  // Foreign keys hold it in place; a missing site would be a damaged database.
+  if (!site) throw new Error(`the site ${nuc.siteId} of ${nuc.name} is missing`);
+  const introduction = store.introductions.ofNuc(nuc.id)[0] ?? null;
+  return {
+    nuc,
+    site,
+    introduction,
+    setup: introduction && setupOf(store, introduction, site.timeZone),
+    log: introduction ? store.introductions.log(introduction.id) : [],
+  };
+}
+
+export function setupOf(store: Store, introduction: Introduction, timeZone: string): IntroductionSetup {
+  const { id, nucId, startingPoint, method, openedAtMs, queenId, arrivalId } = introduction;
+  const planned = introduction.setup['plannedSplit'];
+  const plannedSplitMs = typeof planned === 'string' ? Date.parse(planned) : NaN;
+  const arrival = arrivalId === undefined ? undefined : store.queens.arrival(arrivalId);
+  return {
+    id,
+    nucId,
+    startingPoint,
+    method,
+    timeZone,
+    openedAtMs,
+    ...(Number.isFinite(plannedSplitMs) ? { plannedSplitMs } : {}),
+    ...(queenId === undefined ? {} : { queenId }),
+    ...(arrival
+      ? { expectedQueenMs: atHourOfDate(arrival.arrived ?? arrival.expected, postHour, timeZone) }
+      : {}),
+  };
+}

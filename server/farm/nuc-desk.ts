@@ -1,0 +1,103 @@
+/**
+ * One nuc on the desk: what was last worked out about it, and what has come in since. Keeps the analysis up to date at
+ * a cost that depends on what is new, not on how much history there is.
+ */
+import { newAnalysisCache, type AnalysisCache } from '../signals/analyse.ts';
+import type { Forecast, NucSignals } from '../signals/types.ts';
+import type { Store } from '../store/store.ts';
+import { fold, judge, signalsOf, type FarmChoices, type NucAnalysis } from './nuc-analysis.ts';
+import { nucContext, type NucContext } from './nuc-context.ts';
+import { readNucSeries } from './nuc-series.ts';
+
+const minuteMs = 60_000;
+const dayMs = 24 * 60 * minuteMs;
+/** Signals also age without new readings: the day goes on, and what was now is an hour ago. */
+const signalsKeepMs = 10 * minuteMs;
+/** Gates and plan change with the hour, not with the second. */
+const judgementKeepMs = 2 * minuteMs;
+/** Before the split, for the nights that the drift and the scale are judged by. */
+const beforeDay0Ms = 2 * dayMs;
+const withoutIntroductionMs = 21 * dayMs;
+/** A new queen's first brood has emerged by then; older readings are for charts. */
+const longestSpanMs = 60 * dayMs;
+
+export class NucDesk {
+  readonly #store: Store;
+  readonly #nucId: string;
+  #context: NucContext | null = null;
+  #cache: AnalysisCache = newAnalysisCache();
+  #signals: NucSignals | null = null;
+  #signalsAtMs = -Infinity;
+  /** Earliest reading that came since the signals were read; −∞: everything may be different. */
+  #changedFromMs = -Infinity;
+  #judged: NucAnalysis | null = null;
+
+  constructor(store: Store, nucId: string) {
+    this.#store = store;
+    this.#nucId = nucId;
+  }
+
+  get signalsAtMs(): number {
+    return this.#signalsAtMs;
+  }
+
+  /** Readings came in, the earliest of them observed at `observedAtMs`. */
+  readingsCame(observedAtMs: number): void {
+    this.#changedFromMs = Math.min(this.#changedFromMs, observedAtMs);
+  }
+
+  /** Something was logged: the readings stand, what they mean may not. */
+  logChanged(): void {
+    this.#context = null;
+    this.#judged = null;
+    this.#signalsAtMs = -Infinity;
+  }
+
+  /** Assignments, calibration or the site changed: nothing that was read stands. */
+  setupChanged(): void {
+    this.logChanged();
+    this.#cache = newAnalysisCache();
+    this.#changedFromMs = -Infinity;
+  }
+
+  /** What is known, worked out again where it is out of date; undefined for a nuc that is not there. */
+  analysis(
+    nowMs: number,
+    choices: FarmChoices,
+    forecast: Forecast | undefined,
+    fresh = false,
+  ): NucAnalysis | undefined {
+    const context = this.#contextNow();
+    if (!context) return undefined;
+    const newReadings = this.#changedFromMs < Infinity;
+    const old = nowMs - this.#signalsAtMs > signalsKeepMs || nowMs < this.#signalsAtMs;
+    if (old || (fresh && newReadings)) this.#readSignals(context, nowMs, forecast);
+    else if (this.#judged && nowMs - this.#judged.nowMs < judgementKeepMs && nowMs >= this.#judged.nowMs)
+      return this.#judged;
+    this.#judged = judge(context, fold(context, nowMs), this.#signals, nowMs, choices);
+    return this.#judged;
+  }
+
+  #contextNow(): NucContext | null {
+    if (this.#context) return this.#context;
+    const nuc = this.#store.places.hive(this.#nucId);
+    this.#context = nuc?.role === 'nuc' ? nucContext(this.#store, nuc) : null;
+    return this.#context;
+  }
+
+  #readSignals(context: NucContext, nowMs: number, forecast: Forecast | undefined): void {
+    const state = fold(context, nowMs);
+    const day0Ms = state?.day0Ms ?? null;
+    const wantedMs = day0Ms === null ? nowMs - withoutIntroductionMs : day0Ms - beforeDay0Ms;
+    const fromMs = Math.max(wantedMs, nowMs - longestSpanMs);
+    const series = readNucSeries(this.#store, context.nuc, fromMs, nowMs + 1);
+    const changedFromMs = this.#changedFromMs;
+    this.#signals = signalsOf(context, state, series, nowMs, {
+      cache: this.#cache,
+      ...(changedFromMs === -Infinity ? {} : { changedFromMs: Math.min(changedFromMs, nowMs) }),
+      ...(forecast ? { forecast } : {}),
+    });
+    this.#signalsAtMs = nowMs;
+    this.#changedFromMs = Infinity;
+  }
+}

@@ -1,0 +1,66 @@
+/** An introduction's state as the rules read it. */
+import { handsOffDays } from '../biology/practice-figures.ts';
+import { startOfDayAfter } from '../introduction/calendar.ts';
+import { planWords, type PlanStep } from '../introduction/plan-step.ts';
+import { stageWords, type Stage } from '../introduction/stage.ts';
+import type { IntroductionState } from '../introduction/state.ts';
+import type { PlannedVisit, StageFacts } from '../rules/inputs.ts';
+import type { NucAnalysis } from './nuc-analysis.ts';
+
+const ruleStage: Readonly<Record<Stage, StageFacts['stage']>> = {
+  planned: 'planned',
+  'foragers-leaving': 'queenless',
+  'waiting-to-cut': 'queenless',
+  'second-look-due': 'queenless',
+  'waiting-for-queen': 'queenless',
+  caged: 'caged',
+  'candy-open': 'hands-off',
+  'hands-off': 'hands-off',
+  'check-due': 'check-due',
+  accepted: 'laying',
+  failed: 'over',
+  closed: 'over',
+};
+
+export function stageFacts({ state, gates }: NucAnalysis): StageFacts | null {
+  if (!state) return null;
+  const { queen, windows, looks, split, evidence, dayNumber, stage } = state;
+  const released = queen.releasedAtMs;
+  const name = stageWords[stage].name;
+  return {
+    stage: isCaged(state) ? 'caged' : ruleStage[stage],
+    words: dayNumber === null ? name : `${name}, day ${String(dayNumber)}`,
+    splitAtMs: split?.atMs ?? null,
+    queenlessSinceMs: evidence.queenlessSince.earliestMs,
+    queenCagedSinceMs: queen.inCageSinceMs,
+    candyOpenedAtMs: released,
+    handsOffUntilMs:
+      released === null ? null : startOfDayAfter(released, (handsOffDays.low ?? 3) + 1, state.setup.timeZone),
+    virgin: {
+      loose: state.virgin.loose,
+      possibleFromMs: state.virgin.possibleFromMs,
+      why: state.virgin.why,
+      settledBy: state.virgin.settledBy,
+    },
+    completeCutAtMs: looks.complete.at(-1)?.atMs ?? null,
+    layingWorkersWatchMs: windows.layingWorkersWatchFromMs,
+    layingWorkersLikelyMs: windows.layingWorkersLikelyFromMs,
+    mayOpenCandy: gates.find(({ gate }) => gate === 'open-candy')?.answer ?? null,
+    framesOfBees: split?.framesOfBees ?? null,
+  };
+}
+
+/** A queen hangs in the nuc while cells are still being cut: the rules look after her as well. */
+const isCaged = ({ queen, stage }: IntroductionState): boolean =>
+  queen.inCageSinceMs !== null && ruleStage[stage] === 'queenless';
+
+export const plannedVisits = (plan: readonly PlanStep[]): PlannedVisit[] =>
+  plan.map(({ id, kind, earliestMs, targetMs, latestMs, done }) => ({
+    id,
+    kind,
+    whatToDo: planWords[kind],
+    earliestMs,
+    targetMs,
+    latestMs,
+    done: done !== undefined,
+  }));

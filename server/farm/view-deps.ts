@@ -1,0 +1,11 @@
+/** What the views are answered from. */
+import type { EventsHub } from '../http/events-hub.ts';
+import type { Store } from '../store/store.ts';
+import type { Watch } from './watch.ts';
+
+export interface ViewDeps {
+  readonly store: Store;
+  readonly events: EventsHub;
+  readonly watch: Watch;
+  readonly timeZone: () => string;
+}

@@ -1,0 +1,118 @@
+/** One nuc, whole: gates, plan, log, signals. */
+import type { LogEntry } from '../../introduction/facts.ts';
+import { dayPosition } from '../../introduction/calendar.ts';
+import type { Gate, GateName } from '../../introduction/gates/gate.ts';
+import type { GateDto, NucDetail } from '../../http/contract/nucs.ts';
+import { iso } from '../../http/wire.ts';
+import type { NucAnalysis } from '../nuc-analysis.ts';
+import { factWords } from './fact-words.ts';
+import { nucSummary, type SummaryParts } from './nuc-summary.ts';
+import { stepToWire } from './plan-steps.ts';
+import { rounded } from './rounded.ts';
+import { signalNotes } from './signal-notes.ts';
+
+const questions: Readonly<Record<GateName, string>> = {
+  'cut-cells': 'May I cut the cells?',
+  'hang-cage': 'May I hang the cage?',
+  'open-candy': 'May I open the candy end?',
+  'look-for-queen': 'May I look for the queen?',
+};
+
+export function nucDetail(parts: SummaryParts, queenName: string | undefined, nowMs: number): NucDetail {
+  const { analysis } = parts;
+  const { state, gates, plan, signals, setup } = analysis;
+  return {
+    ...nucSummary(parts, nowMs),
+    gates: gates.map(gateToWire),
+    plan: plan.map((step) => stepToWire(analysis, step, nowMs)),
+    log: logLines(analysis),
+    contradictions: state?.contradictions.map(({ text }) => text) ?? [],
+    signals: signalNotes(signals),
+    population: null,
+    afterAcceptance: [],
+    setup: setup && {
+      startingPoint: setup.startingPoint,
+      method: setup.method,
+      ...(queenName === undefined ? {} : { queen: queenName }),
+    },
+  };
+}
+
+export function gateToWire(gate: Gate): GateDto {
+  const { overridden, oneMoreLook } = gate;
+  const reasons = gate.reasons.map(({ ok, text, figure }) => ({
+    ok,
+    text,
+    ...(figure
+      ? {
+          figure: {
+            name: figure.name,
+            value: `${String(figure.value)} ${figure.unit}`.trim(),
+            source: figure.source,
+          },
+        }
+      : {}),
+  }));
+  const look = oneMoreLook ? [{ ok: 'unknown' as const, text: lookText(oneMoreLook) }] : [];
+  return {
+    gate: gate.gate,
+    question: questions[gate.gate],
+    answer: gate.answer,
+    headline: gate.headline,
+    reasons: [...reasons, ...look],
+    ...(gate.untilMs === undefined ? {} : { until: iso(gate.untilMs) }),
+    ...(overridden
+      ? {
+          overridden: {
+            reason: overridden.reason,
+            at: iso(overridden.atMs),
+            ...(overridden.by === undefined ? {} : { by: overridden.by }),
+          },
+        }
+      : {}),
+  };
+}
+
+const percent = (share: number): string => `${(share * 100).toFixed(share < 0.1 ? 1 : 0)} %`;
+
+const lookText = ({
+  chanceNow,
+  chanceIfNothingFound,
+  chanceOfFinding,
+}: NonNullable<Gate['oneMoreLook']>): string =>
+  `One more complete look would bring the chance that a dangerous cell still stands from ${percent(chanceNow)} to ${percent(chanceIfNothingFound)} if it finds nothing; it finds one in ${percent(chanceOfFinding)} of such nucs.`;
+
+/** Newest first; what was corrected stays to be read. */
+function logLines({ log, state, site }: NucAnalysis): NucDetail['log'] {
+  const day0Ms = state?.day0Ms ?? null;
+  const corrections = new Map(
+    log.flatMap((entry) => (entry.type === 'correction' ? [[entry.corrects, entry] as const] : [])),
+  );
+  return log
+    .toSorted((a, b) => b.happenedAtMs - a.happenedAtMs || b.writtenAtMs - a.writtenAtMs)
+    .map((entry) => {
+      const by = corrections.get(entry.id);
+      const withdrawn =
+        by !== undefined &&
+        by.replacement === undefined &&
+        by.replacementHappenedAtMs === undefined &&
+        by.moveTo === undefined;
+      return {
+        entry,
+        text: entryText(entry),
+        happenedAt: iso(entry.happenedAtMs),
+        day: day0Ms === null ? 0 : rounded(dayPosition(day0Ms, entry.happenedAtMs, site.timeZone), 2),
+        withdrawn,
+        ...(by ? { correctedBy: by.id } : {}),
+      };
+    });
+}
+
+function entryText(entry: LogEntry): string {
+  if (entry.type === 'fact') return [factWords(entry.fact), entry.note].filter(Boolean).join(' — ');
+  if (entry.replacement) return `Correction: ${factWords(entry.replacement)}`;
+  if (entry.moveTo !== undefined) return 'Correction: belongs to another nuc';
+  return entry.replacementHappenedAtMs === undefined
+    ? 'Correction: withdrawn'
+    : 'Correction: happened at another time';
+}

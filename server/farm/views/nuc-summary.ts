@@ -1,0 +1,84 @@
+/** A nuc in a list: where it stands, what it says, what is next. */
+import { stageWords } from '../../introduction/stage.ts';
+import type { NucSummary } from '../../http/contract/nucs.ts';
+import type { Place } from '../../http/contract/common.ts';
+import type { ChannelHealth } from '../../rules/inputs.ts';
+import { driftText } from '../gate-evidence.ts';
+import type { NucAnalysis } from '../nuc-analysis.ts';
+import { hiveToWire, iso } from '../../http/wire.ts';
+import { stepToWire } from './plan-steps.ts';
+import { railOf, type HourOfBrood, type RailAlert } from './rail.ts';
+
+export interface LatestOfPlace {
+  readonly place: Place;
+  readonly value: number;
+  readonly unit: string;
+  readonly atMs: number;
+  readonly suspect: boolean;
+  readonly health: ChannelHealth;
+}
+
+export interface SummaryParts {
+  readonly analysis: NucAnalysis;
+  readonly latest: readonly LatestOfPlace[];
+  readonly hours: readonly HourOfBrood[];
+  readonly alerts: readonly (RailAlert & { readonly headline: string; readonly open: boolean })[];
+}
+
+export function nucSummary({ analysis, latest, hours, alerts }: SummaryParts, nowMs: number): NucSummary {
+  const { nuc, site, state, introduction, signals, plan, gates } = analysis;
+  const next = plan.find((step) => !step.done);
+  const candy = gates.find(({ gate }) => gate === 'open-candy');
+  const stage = state?.stage ?? null;
+  return {
+    hive: hiveToWire(nuc),
+    siteName: site.name,
+    introductionId: introduction?.id ?? null,
+    stage: stage ?? 'none',
+    stageText: stage
+      ? `${stageWords[stage].name}: ${stageWords[stage].line}`
+      : 'No introduction is open in this nuc.',
+    day: state?.dayNumber ?? null,
+    latest: Object.fromEntries(latest.map((one) => [one.place, latestToWire(one, nowMs)])),
+    drift: signals && state ? driftToWire(signals.drift) : null,
+    nextStep: next ? stepToWire(analysis, next, nowMs) : null,
+    candyGate: candy
+      ? {
+          answer: candy.answer,
+          headline: candy.headline,
+          ...(candy.untilMs === undefined ? {} : { until: iso(candy.untilMs) }),
+        }
+      : null,
+    alerts: alerts.filter(({ open }) => open).map(({ id, urgency, headline }) => ({ id, urgency, headline })),
+    rail: railOf(analysis, hours, alerts, nowMs),
+  };
+}
+
+function driftToWire(drift: NonNullable<NucAnalysis['signals']>['drift']): NonNullable<NucSummary['drift']> {
+  const { state, massG, bees, completeness, flightHours, flyingDays } = drift;
+  return {
+    state,
+    text: driftText(drift),
+    massG: copy(massG),
+    bees: copy(bees),
+    completeness: copy(completeness),
+    flightHours,
+    flyingDays,
+  };
+}
+
+type EstimateDto = NonNullable<NucSummary['drift']>['massG'];
+const copy = (estimate: NonNullable<NucAnalysis['signals']>['drift']['massG']): EstimateDto =>
+  estimate.ok ? { ...estimate, restsOn: [...estimate.restsOn] } : { ...estimate };
+
+/** Twice the usual interval, and never sooner than ten minutes: then what is shown is no longer "now". */
+const staleAfterMs = ({ expectedIntervalMs }: ChannelHealth): number =>
+  Math.max(10 * 60_000, 2 * (expectedIntervalMs ?? 30 * 60_000));
+
+const latestToWire = ({ value, unit, atMs, suspect, health }: LatestOfPlace, nowMs: number) => ({
+  value,
+  unit,
+  time: iso(atMs),
+  stale: nowMs - atMs > staleAfterMs(health),
+  suspect,
+});

@@ -1,0 +1,177 @@
+/** What the sensors say about a nuc, one note a signal, in a sentence with what it rests on. */
+import type { NucDetail } from '../../http/contract/nucs.ts';
+import type { Estimate, NucSignals } from '../../signals/types.ts';
+import { driftText } from '../gate-evidence.ts';
+
+type Note = NucDetail['signals'][number];
+
+const rests = (...estimates: readonly Estimate[]): string[] => [
+  ...new Set(estimates.flatMap((estimate) => (estimate.ok ? estimate.restsOn : []))),
+];
+
+function range(estimate: Estimate, digits: number, unit: string): string {
+  if (!estimate.ok) return `not known: ${estimate.why}`;
+  const set = (value: number): string => value.toFixed(digits).replace('-', '−');
+  return `${set(estimate.value)} ${unit} (${set(estimate.low)} to ${set(estimate.high)})`;
+}
+
+const note = (
+  id: string,
+  title: string,
+  text: string,
+  restsOn: readonly string[],
+  level: Note['level'] = 'neutral',
+): Note => ({
+  id,
+  title,
+  text,
+  restsOn: [...restsOn],
+  level,
+});
+
+export function signalNotes(signals: NucSignals | null): Note[] {
+  if (!signals) return [];
+  return [
+    drift(signals),
+    brood(signals),
+    tonight(signals),
+    stores(signals),
+    scale(signals),
+    regulation(signals),
+    ...departures(signals),
+    ...robbing(signals),
+  ];
+}
+
+function drift({ drift: found }: NucSignals): Note {
+  const level = {
+    gone: 'agrees',
+    leaving: 'neutral',
+    'no-flying-weather': 'neutral',
+    'cannot-tell': 'cannot-tell',
+  } as const;
+  return note('drift', 'Foragers', driftText(found), rests(found.massG, found.bees), level[found.state]);
+}
+
+function brood({ brood: found }: NucSignals): Note {
+  const { levelC, spreadC, coupling, bandC } = found;
+  const title = 'Brood temperature, last day';
+  if (!levelC.ok) return note('brood', title, `Not known: ${levelC.why}.`, [], 'cannot-tell');
+  const band = bandC
+    ? ` Expected at this stage: ${bandC.low.toFixed(1)} to ${bandC.high.toFixed(1)} °C.`
+    : '';
+  const follows = coupling.ok
+    ? ` It follows the outside by ${coupling.value.toFixed(2)} °C a degree (0: held by the bees, 1: not at all).`
+    : '';
+  const inBand = !bandC || (levelC.value >= bandC.low && levelC.value <= bandC.high);
+  return note(
+    'brood',
+    title,
+    `Level ${range(levelC, 1, '°C')}, spread ${range(spreadC, 1, '°C')}.${band}${follows}`,
+    rests(levelC, coupling),
+    inBand ? 'agrees' : 'against',
+  );
+}
+
+const basisWords = {
+  'own-record': 'this nuc’s own nights',
+  'heat-budget': 'a heat budget: bees left, and what the box loses',
+  none: 'nothing yet',
+} as const;
+const forecastWords = {
+  told: 'a forecast',
+  persistence: 'a night like the last ones, for want of a forecast',
+  none: 'no forecast',
+} as const;
+
+function tonight({ outlook }: NucSignals): Note {
+  const { tonightMinC, chanceBelow, limitC, basis, forecast } = outlook;
+  const title = 'The night ahead';
+  if (!tonightMinC.ok)
+    return note('tonight', title, `Can’t be foreseen: ${tonightMinC.why}.`, [], 'cannot-tell');
+  const chance =
+    chanceBelow === null
+      ? ''
+      : ` Chance of falling below ${limitC.toFixed(0)} °C: ${String(Math.round(chanceBelow * 100))} %.`;
+  const rest = [`from ${basisWords[basis]}`, `with ${forecastWords[forecast]}`];
+  return note(
+    'tonight',
+    title,
+    `Lowest brood temperature expected: ${range(tonightMinC, 1, '°C')}.${chance}`,
+    rest,
+    (chanceBelow ?? 0) > 0.5 ? 'against' : 'neutral',
+  );
+}
+
+function stores({ stores: days, storesG, consumptionGPerDay }: NucSignals): Note {
+  const title = 'Stores';
+  if (!days.ok) {
+    const used = consumptionGPerDay.ok ? ` It uses ${range(consumptionGPerDay, 0, 'g')} a day.` : '';
+    return note(
+      'stores',
+      title,
+      `Days left are not known: ${days.why}.${used}`,
+      rests(consumptionGPerDay),
+      'cannot-tell',
+    );
+  }
+  return note(
+    'stores',
+    title,
+    `About ${range(days, 0, 'days')} left; stores ${range(storesG, 0, 'g')}, use ${range(consumptionGPerDay, 0, 'g')} a day.`,
+    rests(days, consumptionGPerDay),
+  );
+}
+
+function scale({ scaleTemperature }: NucSignals): Note {
+  const text = scaleTemperature.ok
+    ? `Its reading moves by ${range(scaleTemperature, 1, 'g')} a degree; the drift of the foragers is read with that taken out.`
+    : `Not known: ${scaleTemperature.why}.`;
+  return note(
+    'scale',
+    'The scale and temperature',
+    text,
+    rests(scaleTemperature),
+    scaleTemperature.ok ? 'neutral' : 'cannot-tell',
+  );
+}
+
+function regulation({ regulation: found }: NucSignals): Note {
+  const level = {
+    agreeing: 'agrees',
+    'not-agreeing': 'against',
+    'too-early': 'neutral',
+    'cannot-tell': 'cannot-tell',
+  } as const;
+  const days = found.days.map(
+    (day) => `${day.date}: ${day.medianC.toFixed(1)} °C, spread ${day.spreadC.toFixed(1)}`,
+  );
+  return note(
+    'regulation',
+    'Does the nest steady as with a laying queen?',
+    `${sentence(found.why)} It never proves that she is there: eggs do.`,
+    days,
+    level[found.state],
+  );
+}
+
+const sentence = (text: string): string => {
+  const first = text.charAt(0).toUpperCase() + text.slice(1);
+  return /[.!?]$/.test(first) ? first : `${first}.`;
+};
+
+const departures = ({ massDepartures }: NucSignals): Note[] =>
+  massDepartures
+    .slice(-1)
+    .map(({ why, lossG }) =>
+      note(
+        'mass-departure',
+        'Bees that left together',
+        `${sentence(why)} About ${String(Math.round(lossG))} g.`,
+        [],
+        'against',
+      ),
+    );
+
+const robbing = ({ robbing: found }: NucSignals): Note[] =>
+  found.underWay ? [note('robbing', 'Robbing', sentence(found.why), [], 'against')] : [];

@@ -1,0 +1,50 @@
+/** What keeps the house in order: sealing days, backups, retention. */
+import { farmSettings, backupFolder } from '../http/farm.ts';
+import type { Store } from '../store/store.ts';
+import type { Job } from './runner.ts';
+
+export interface HousekeepingDeps {
+  readonly store: Store;
+  /** IANA zone in which "at night" is meant. */
+  readonly timeZone: () => string;
+  readonly log: { info(details: object, sentence: string): void };
+}
+
+const dayMs = 86_400_000;
+/** Time enough to find out what a new sensor is; nobody who keeps one unassigned for longer wants its past. */
+const unassignedKeepMs = 60 * dayMs;
+/** Alerts and deliveries that are over are kept for two seasons. */
+const overKeepMs = 730 * dayMs;
+
+export function housekeeping({ store, timeZone, log }: HousekeepingDeps): Job[] {
+  return [
+    {
+      name: 'seal days',
+      rhythm: { kind: 'every', minutes: 60 },
+      run() {
+        store.readings.seal();
+        store.compact();
+      },
+    },
+    {
+      name: 'backup',
+      rhythm: { kind: 'daily', at: '02:40', timeZone: timeZone() },
+      async run() {
+        const made = await store.backup(backupFolder(store), farmSettings(store.settings).backupKeep);
+        log.info({ file: made.file, bytes: made.bytes }, 'The nightly backup was made and checked.');
+      },
+    },
+    {
+      name: 'retention',
+      rhythm: { kind: 'daily', at: '03:20', timeZone: timeZone() },
+      run(nowMs) {
+        store.expire({
+          rawBeforeMs: nowMs - farmSettings(store.settings).rawKeepDays * dayMs,
+          unassignedBeforeMs: nowMs - unassignedKeepMs,
+        });
+        store.alerts.prune(nowMs - overKeepMs);
+        store.deliveries.prune(nowMs - overKeepMs);
+      },
+    },
+  ];
+}

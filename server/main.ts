@@ -1,0 +1,56 @@
+/** `welcomb`: reads the settings, starts the server, stops it cleanly. */
+import { readFileSync } from 'node:fs';
+import { runDemo } from './demo-run.ts';
+import { runServer, StartRefused } from './run.ts';
+import { parseSettings, settingsHelp } from './settings.ts';
+import { version } from './version.ts';
+
+const argv = process.argv.slice(2);
+
+if (argv.includes('--help')) {
+  process.stdout.write(settingsHelp());
+} else if (argv.includes('--version')) {
+  process.stdout.write(`${version}\n`);
+} else {
+  await start();
+}
+
+async function start(): Promise<void> {
+  const parsed = parseSettings(argv, process.env, (path) => readFileSync(path, 'utf8'));
+  if (!parsed.ok) {
+    refuse(parsed.message);
+    return;
+  }
+  try {
+    const { settings } = parsed;
+    const running = settings.demo ? await runDemo(settings) : await runServer(settings);
+    stopOnSignals(() => running.stop());
+  } catch (error) {
+    if (!(error instanceof StartRefused)) throw error;
+    refuse(error.message);
+  }
+}
+
+/** One sentence on the error output, and an exit code that a supervisor can tell from a crash. */
+function refuse(message: string): void {
+  process.stderr.write(`Welcomb can't start: ${message}\n`);
+  process.exitCode = 2;
+}
+
+function stopOnSignals(stop: () => Promise<void>): void {
+  let stopping = false;
+  const onSignal = (): void => {
+    // A second signal means that somebody is tired of waiting.
+    if (stopping) process.exit(1);
+    stopping = true;
+    stop().then(
+      () => process.exit(0),
+      (error: unknown) => {
+        process.stderr.write(`Stopping failed: ${String(error)}\n`);
+        process.exit(1);
+      },
+    );
+  };
+  process.on('SIGTERM', onSignal);
+  process.on('SIGINT', onSignal);
+}

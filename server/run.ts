@@ -1,0 +1,201 @@
+/** The composition root: opens the store, starts ingest, analysis, jobs and HTTP, and stops them in order. */
+import { mkdirSync, readFileSync } from 'node:fs';
+import { hostname } from 'node:os';
+import { join } from 'node:path';
+import { pino, type Logger } from 'pino';
+import { startIngest, type Ingest, type IngestOptions } from '../ingest/ingest.ts';
+import { createFarm, type Farm, type ServerFacts } from './farm/farm.ts';
+import { isPassword } from './http/access/password.ts';
+import { createApp } from './http/app.ts';
+import { createEventsHub, type EventsHub } from './http/events-hub.ts';
+import { listen, ListenRefused, type Listening } from './http/listen.ts';
+import { activeMappings } from './http/mappings.ts';
+import { housekeeping } from './jobs/housekeeping.ts';
+import { startJobs } from './jobs/runner.ts';
+import type { Settings } from './settings.ts';
+import { openStore, StoreRefused, StoreUnavailable, type Store } from './store/store.ts';
+import { version } from './version.ts';
+
+export interface Running {
+  /** Base address of the dashboard. */
+  readonly http: string;
+  /** Address of the broker in use. */
+  readonly mqtt: string;
+  readonly store: Store;
+  stop(): Promise<void>;
+}
+
+/** Why the server does not start, in one sentence for its owner. */
+export class StartRefused extends Error {
+  override readonly name = 'StartRefused';
+}
+
+export interface RunOptions {
+  readonly clock?: () => number;
+  readonly log?: Logger;
+}
+
+export async function runServer(settings: Settings, options: RunOptions = {}): Promise<Running> {
+  const clock = options.clock ?? Date.now;
+  const log = options.log ?? pino({ level: settings.logLevel }, pino.destination(2));
+  const store = openStoreIn(settings.data, clock, log);
+  const events = createEventsHub();
+  const started: (() => Promise<void> | void)[] = [
+    () => {
+      store.close();
+    },
+  ];
+  const stop = async (): Promise<void> => {
+    for (const step of started.splice(0).reverse()) await step();
+  };
+  try {
+    const farm = createFarm({
+      store,
+      events,
+      clock,
+      startedAtMs: clock(),
+      onError: (error) => {
+        log.error({ err: error }, 'A look at the nucs failed; the next one tries again.');
+      },
+    });
+    started.push(() => farm.stop());
+    const ingest = await startWayIn(settings, store, farm, clock, log);
+    started.push(() => ingest.stop());
+    farm.watchServer(() => serverFacts(ingest));
+    const listening = await serve({ settings, store, farm, ingest, events, clock, log });
+    started.push(() =>
+      listening.stop(() => {
+        events.close();
+      }),
+    );
+    const jobs = startJobs(housekeeping({ store, timeZone: farm.timeZone, log }), {
+      clock,
+      lastSuccess: {
+        get: (name) => store.marks.get(`job ${name}`) ?? null,
+        set: (name, at) => {
+          store.marks.set(`job ${name}`, at);
+        },
+      },
+      onError: (job, error) => {
+        log.error({ job, error: String(error) }, `The job ${job} failed and is tried again.`);
+      },
+    });
+    started.push(() => jobs.stop());
+    farm.start();
+    const mqtt =
+      settings.broker ??
+      `${settings.mqttTls ? 'mqtts' : 'mqtt'}://${settings.mqtt.host}:${String(ingest.address.port)}`;
+    process.stdout.write(`Dashboard: ${listening.url}${settings.basePath}\nMQTT: ${mqtt}\n`);
+    return { http: listening.url, mqtt, store, stop };
+  } catch (error) {
+    await stop();
+    if (error instanceof ListenRefused) throw new StartRefused(error.message, { cause: error });
+    throw error;
+  }
+}
+
+function openStoreIn(folder: string, clock: () => number, log: Logger): Store {
+  try {
+    mkdirSync(folder, { recursive: true });
+    return openStore({ file: join(folder, 'welcomb.db'), nowMs: clock, logger: log });
+  } catch (error) {
+    if (error instanceof StoreRefused || error instanceof StoreUnavailable)
+      throw new StartRefused(error.message, { cause: error });
+    const reason = error instanceof Error ? error.message : String(error);
+    throw new StartRefused(`the data folder ${folder} can't be used: ${reason}; name another with --data.`, {
+      cause: error,
+    });
+  }
+}
+
+async function startWayIn(
+  settings: Settings,
+  store: Store,
+  farm: Farm,
+  clock: () => number,
+  log: Logger,
+): Promise<Ingest> {
+  try {
+    return await startIngest({
+      port: store.ingest,
+      broker: brokerOf(settings, store),
+      mappings: () => activeMappings(store),
+      clock,
+      logger: log,
+      onCommitted: (result) => {
+        farm.onCommitted(result);
+      },
+    });
+  } catch (error) {
+    throw new StartRefused(error instanceof Error ? error.message : String(error), { cause: error });
+  }
+}
+
+function brokerOf(settings: Settings, store: Store): IngestOptions['broker'] {
+  const { broker, mqtt, mqttTls } = settings;
+  if (broker === undefined) {
+    return {
+      kind: 'embedded',
+      host: mqtt.host,
+      port: mqtt.port,
+      ...(mqttTls
+        ? { tls: { key: pem(mqttTls.key, 'mqttTls.key'), cert: pem(mqttTls.cert, 'mqttTls.cert') } }
+        : {}),
+      devices: { devices: store.devices.list(), isPassword },
+      allowAnonymous: true,
+    };
+  }
+  return {
+    kind: 'outside',
+    url: broker,
+    clientId: settings.brokerClientId,
+    ...(settings.brokerUser === undefined ? {} : { username: settings.brokerUser }),
+    ...(settings.brokerPassword === undefined ? {} : { password: settings.brokerPassword.reveal() }),
+    ...(settings.brokerCa === undefined ? {} : { ca: pem(settings.brokerCa, 'brokerCa') }),
+  };
+}
+
+function pem(path: string, key: string): string {
+  try {
+    return readFileSync(path, 'utf8');
+  } catch (error) {
+    const reason = error instanceof Error ? error.message : String(error);
+    throw new StartRefused(`the file of the setting "${key}" can't be read: ${reason}.`, { cause: error });
+  }
+}
+
+interface Serving {
+  readonly settings: Settings;
+  readonly store: Store;
+  readonly farm: Farm;
+  readonly ingest: Ingest;
+  readonly events: EventsHub;
+  readonly clock: () => number;
+  readonly log: Logger;
+}
+
+function serve({ settings, store, farm, ingest, events, clock, log }: Serving): Promise<Listening> {
+  const app = createApp({
+    store,
+    views: farm.views,
+    ingest,
+    events,
+    nowMs: clock,
+    log,
+    version,
+    startedAtMs: clock(),
+    settings,
+    machineName: hostname(),
+    notReady: () => (ingest.status().store.state === 'ok' ? null : ingest.status().store.detail),
+    lastEvaluation: () => farm.watch.lastRun,
+  });
+  return listen(app, { ...settings.http, tls: settings.httpTls });
+}
+
+function serverFacts(ingest: Ingest): ServerFacts {
+  const { connected, sinceMs, store } = ingest.status();
+  return {
+    brokerAwaySinceMs: connected ? null : sinceMs,
+    storeRefusingSinceMs: store.state === 'ok' ? null : store.sinceMs,
+  };
+}
