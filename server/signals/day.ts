@@ -21,7 +21,7 @@ export interface NucDay {
 }
 
 /** Steps near midnight are seen from both sides. */
-export const marginMs = 2.5 * hourMs;
+export const marginMs = 4 * hourMs;
 
 /** Spikes of 60 g and more in a nuc's weight are faults: bees come and go by tenths of a gram. */
 const weightSpikes = { halfWindow: 7, cut: 5, floor: 60 };
@@ -47,7 +47,8 @@ export function readDay(day: LocalDay, input: AnalysisInput, sums: NucSeries): N
   const to = day.toMs + marginMs;
   const around = (series: Series | undefined): Series => between(series, from, to);
   const own = (series: Series): Series => between(series, day.fromMs, day.toMs);
-  const weight = cleanWeight(around(sums.weightG));
+  const raw = around(sums.weightG);
+  const weight = cleanWeight(raw);
   const brood = binsOf(own(cleanTemperature(around(sums.broodC))));
   const outside = binsOf(own(cleanTemperature(around(sums.outsideC))));
   const rain = sums.rainMm ? around(sums.rainMm) : undefined;
@@ -59,7 +60,7 @@ export function readDay(day: LocalDay, input: AnalysisInput, sums: NucSeries): N
     cage: binsOf(own(cleanTemperature(around(sums.cageC)))),
     outside,
     flight: flightBetween(input.place, day.fromMs, day.toMs, outside, rain),
-    steps: weightSteps(weight, day.fromMs, day.toMs, { events, ...(rain ? { rain } : {}) }),
+    steps: weightSteps(raw, day.fromMs, day.toMs, { events, ...(rain ? { rain } : {}) }),
     broodDay: broodDay(day, brood),
   };
 }

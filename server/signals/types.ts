@@ -75,7 +75,10 @@ export type StepKind =
   'opened' | 'added' | 'taken' | 'fed' | 'lifted' | 'toppled' | 'gone' | 'mass-departure' | 'unexplained';
 
 export interface WeightStep {
+  /** Last steady reading before it. */
   readonly atMs: number;
+  /** First steady reading after it; hours later where a gap hides the moment. */
+  readonly untilMs?: number;
   readonly sizeG: number;
   readonly sizeSdG: number;
   readonly kind: StepKind;
