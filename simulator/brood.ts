@@ -8,7 +8,7 @@ import {
 } from './constants.ts';
 import type { Dice } from './random.ts';
 
-export interface BroodCohort {
+interface BroodCohort {
   /** Age in days from laying, in developed days (a cool nest ages slower). */
   ageDays: number;
   cells: number;
@@ -45,7 +45,7 @@ export const developmentSpeed = (nestC: number): number =>
   Math.min(1.06, Math.max(0, 1 - 0.06 * Math.max(0, 34.5 - nestC) + 0.02 * Math.max(0, nestC - 34.5)));
 
 /** Standard normal distribution function, Abramowitz & Stegun 26.2.17 (error under 7.5e-8). */
-export function normalBelow(z: number): number {
+function normalBelow(z: number): number {
   const t = 1 / (1 + 0.2316419 * Math.abs(z));
   const tail =
     (Math.exp((-z * z) / 2) / Math.sqrt(2 * Math.PI)) *

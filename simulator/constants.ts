@@ -54,12 +54,6 @@ export const chillComaC = 9;
 /** Heat of a gram of honey: 0.8 g of sugar at 15.6 kJ/g (glucose, tabulated heat of combustion). */
 export const honeyJPerG = 12_500;
 
-/** Specific heats, J/(g K): wet tissue and honey (tabulated, rounded), wood and wax. */
-export const specificHeat = { bees: 3.4, stores: 2.5, wood: 1.8 };
-
-/** Heat to evaporate a gram of water, J (tabulated at 30 °C). */
-export const evaporationJPerG = 2430;
-
 /** Limits by which the truth counts chilling: sealed brood 32 °C (survey of brood-nest figures), caged queen 15 °C (McAfee et al. 2020). */
 export const chillLimitC = { brood: 32, cage: 15 };
 
@@ -78,8 +72,8 @@ export const swarmLoadG = 0.03;
 /** Clear-sky radiation 910 sin h − 30 W/m² and its loss to cloud, 1 − 0.75 N^3.4. Kasten & Czeplak 1980, Solar Energy 24:177 (from memory). */
 export const sky = { slopeWm2: 910, offsetWm2: 30, cloudLoss: 0.75, cloudPower: 3.4 };
 
-/** Number of foragers that a moved split loses out of its adults: a quarter to a third. Khoury et al. 2011 (σ: at most a third). */
-export const forager = { mortalityPerDay: { low: 0.08, high: 0.15 }, minutesPerTrip: 25, tripsPerHour: 0.8 };
+/** Trips of a forager: from memory, about half an hour each. Her death afield is drawn per nuc (Khoury et al. 2011 take 0.154 a day as the norm: from memory). */
+export const forager = { minutesPerTrip: 25, tripsPerHour: 0.8 };
 
 /** Workers at home that die in a day, whatever their age. From memory: about 1 % of a colony a day, most of it afield. */
 export const homeDeathPerDay = 0.004;

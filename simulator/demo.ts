@@ -16,7 +16,7 @@ import type { Place } from './faults.ts';
 import type { SimMessage } from './messages.ts';
 import { hourMs, localHour, minuteMs } from './place.ts';
 
-export interface DemoAssignment {
+interface DemoAssignment {
   readonly sensor: string;
   readonly quantity: PlaceReadings['quantity'];
   readonly probe: string;

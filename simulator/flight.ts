@@ -22,6 +22,6 @@ export function flightActivity(weather: Weather, thresholdC: number): Float32Arr
 }
 
 /** 0 at or under `from`, 1 at or over `to`, straight between. */
-export function ramp(value: number, from: number, to: number): number {
+function ramp(value: number, from: number, to: number): number {
   return Math.min(1, Math.max(0, (value - from) / (to - from)));
 }

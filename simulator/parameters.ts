@@ -75,7 +75,7 @@ export const usualRanges = {
   wrongClocksPerDay: [0, 0.03],
 } as const satisfies Record<string, readonly [number, number]>;
 
-export type ParameterName = keyof typeof usualRanges;
+type ParameterName = keyof typeof usualRanges;
 export type NucParameters = { readonly [name in ParameterName]: number };
 export type Ranges = { readonly [name in ParameterName]: readonly [number, number] };
 

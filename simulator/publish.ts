@@ -13,7 +13,7 @@ export type Pace =
   /** A simulated hour takes an hour divided by `factor`; `startMs` of the simulated clock is now. */
   | { readonly kind: 'by-the-clock'; readonly factor: number; readonly startMs: number };
 
-export interface PublishOptions {
+interface PublishOptions {
   readonly pace?: Pace;
   readonly format?: 'json' | 'senml';
   /** Most messages sent and not yet acknowledged; 200 unless told. */

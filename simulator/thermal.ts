@@ -47,7 +47,7 @@ const errorGainWPerK = 4;
 const broodlessEffort = 0.15;
 
 /** Heat that the bees make now, W: what holds the set point, between resting and the most they can. */
-export function beesHeatW(warmth: Warmth, mantleWPerK: number, supply: HeatSupply): number {
+function beesHeatW(warmth: Warmth, mantleWPerK: number, supply: HeatSupply): number {
   if (supply.bees <= 0) return 0;
   const rest = restingW(supply.bees, warmth.nestC) * (supply.fed ? 1 : 0.3);
   if (!supply.fed || warmth.nestC < chillComaC) return rest;
