@@ -22,7 +22,7 @@ export class Secret {
   }
 }
 
-export interface HostPort {
+interface HostPort {
   readonly host: string;
   readonly port: number;
 }

@@ -7,8 +7,7 @@ import { z } from 'zod';
 import type { Settings } from './settings-schema.ts';
 import { settingsSchema } from './settings-schema.ts';
 
-export type { HostPort, Settings } from './settings-schema.ts';
-export { Secret } from './settings-schema.ts';
+export type { Settings } from './settings-schema.ts';
 
 export type ParsedSettings =
   { readonly ok: true; readonly settings: Settings } | { readonly ok: false; readonly message: string };

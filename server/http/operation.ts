@@ -18,7 +18,7 @@ import { Refusal, parsed } from './problem.ts';
 import type { Actor } from './views.ts';
 
 /** What a handler is given: parsed and typed parts of the request, who asks, and the instant. */
-export interface Call<N extends OperationName> {
+interface Call<N extends OperationName> {
   readonly params: ParsedParamsOf<N>;
   readonly query: ParsedQueryOf<N>;
   readonly body: ParsedBodyOf<N>;

@@ -98,7 +98,7 @@ const parserErrors: Readonly<Record<string, readonly [number, string]>> = {
 };
 
 /** What an error means to the one who asked; undefined for a fault of ours. */
-export function refusalOf(error: unknown): Refusal | undefined {
+function refusalOf(error: unknown): Refusal | undefined {
   if (error instanceof Refusal) return error;
   if (error instanceof StoreConflict) return new Refusal(409, error.message);
   if (error instanceof StoreUnavailable) {

@@ -4,10 +4,10 @@ import type { Store } from '../../store/store.ts';
 import type { Actor } from '../views.ts';
 import { hashOfSecret, newSecret } from './secrets.ts';
 
-export const sessionCookie = 'welcomb_session';
+const sessionCookie = 'welcomb_session';
 const dayMs = 86_400_000;
 
-export interface Session {
+interface Session {
   readonly actor: Actor;
   readonly csrf: string;
 }

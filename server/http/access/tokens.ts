@@ -4,7 +4,7 @@ import type { Actor } from '../views.ts';
 import { hashOfSecret, newId, newSecret } from './secrets.ts';
 
 export const tokenScopes = ['read', 'log', 'all'] as const;
-export type TokenScope = (typeof tokenScopes)[number];
+type TokenScope = (typeof tokenScopes)[number];
 
 const roleOfScope: Readonly<Record<TokenScope, Actor['role']>> = {
   read: 'viewer',

@@ -104,7 +104,6 @@ export const lineSchema = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('end'), lines: z.int().describe('How many lines came before this one') }),
 ]);
 export type Line = z.output<typeof lineSchema>;
-export type LineKind = Line['kind'];
 
 /** The published schema of one line. */
 export const linesJsonSchema = (): object => ({

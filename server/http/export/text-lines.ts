@@ -1,7 +1,7 @@
 /** Splits a stream of bytes into lines of bounded length. */
 import { Refusal } from '../problem.ts';
 
-export const longestLine = 2_000_000;
+const longestLine = 2_000_000;
 
 /** Throws `Refusal` for a line that is too long or not UTF-8. */
 export async function* textLines(bytes: AsyncIterable<Uint8Array>): AsyncGenerator<string> {

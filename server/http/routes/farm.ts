@@ -13,7 +13,7 @@ const isObject = (value: unknown): value is Record<string, unknown> =>
   value !== null && typeof value === 'object' && !Array.isArray(value);
 
 /** `farm: rawKeepDays 1825 → 400, farmName "" → "Hillside"`. */
-export function changeInWords({ key, before, after }: SettingChange): string {
+function changeInWords({ key, before, after }: SettingChange): string {
   if (before === undefined && after === undefined) return `${key} changed`;
   if (!isObject(before) || !isObject(after)) return `${key}: ${brief(before)} → ${brief(after)}`;
   const names = [...new Set([...Object.keys(before), ...Object.keys(after)])];

@@ -27,22 +27,23 @@ const personToWire = ({ id, name, role, createdAtMs }: Person): ResponseOf<'addP
   createdAt: iso(createdAtMs),
 });
 
-/** Whether a split was ever logged; once it was, it stays so. */
-function splitLogged({ store }: AppDeps): () => boolean {
-  let logged = false;
-  return () => {
-    if (logged) return true;
-    for (const entry of store.introductions.allEntries()) {
-      if (entry.type === 'fact' && entry.fact.kind === 'split-made') logged = true;
-      if (logged) break;
-    }
-    return logged;
-  };
+/** Looked up until it is so: what was once set up is not asked for again. */
+function once(isSo: () => boolean): () => boolean {
+  let so = false;
+  return () => (so ||= isSo());
+}
+
+function splitLogged({ store }: AppDeps): boolean {
+  for (const entry of store.introductions.allEntries()) {
+    if (entry.type === 'fact' && entry.fact.kind === 'split-made') return true;
+  }
+  return false;
 }
 
 function meOf(deps: AppDeps, { access }: Entrance) {
   const { store, settings, version } = deps;
-  const hasSplit = splitLogged(deps);
+  const hasSplit = once(() => splitLogged(deps));
+  const hasSensor = once(() => store.channels.list().length > 0);
   /** @param just signed in by this very request, whose cookie is still the old one */
   return (request: Request, nowMs: number, just?: Person & { readonly csrf: string }): Me => {
     const visitor = access.whoAsks(request);
@@ -58,7 +59,7 @@ function meOf(deps: AppDeps, { access }: Entrance) {
       setUp: {
         password: access.passwordSet(),
         site: store.places.listSites().length > 0,
-        sensor: store.channels.list().length > 0,
+        sensor: hasSensor(),
         nuc: store.places.listHives({ role: 'nuc', retired: true }).length > 0,
         split: hasSplit(),
       },

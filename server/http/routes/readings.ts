@@ -25,7 +25,7 @@ export interface ReadingSpan {
 }
 
 /** The finest resolution at which the span has no more than `limit` items; days where none has. */
-export function chooseResolution(store: Store, span: ReadingSpan, limit: number): Resolution {
+function chooseResolution(store: Store, span: ReadingSpan, limit: number): Resolution {
   const days = store.readings.query({
     ...span,
     fromMs: Math.floor(span.fromMs / dayMs) * dayMs,
