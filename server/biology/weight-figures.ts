@@ -12,6 +12,16 @@ export const foragerBodyG: Figure = {
   note: 'middle of the published range: foragers carry no crop load when they leave and are lighter than the mean worker',
 };
 
+/** Mass of a worker, averaged over all that are in a box. */
+export const workerBodyG: Figure = {
+  value: 0.113,
+  low: 0.086,
+  high: 0.128,
+  unit: 'g',
+  source: 'Oliver 2016, ABJ August: 8,800 bees a kg',
+  basis: 'published',
+};
+
 /** What a forager brings home. */
 export const foragerLoadG: Figure = {
   value: 0.02,
@@ -65,7 +75,7 @@ export const foragerShare: Figure = {
   source:
     'Khoury, Myerscough and Barron 2011, PLoS ONE 6:e18491: about a quarter, at most a third in the model',
   basis: 'published',
-  note: 'widened for splits made with mostly nurse bees or mostly old bees',
+  note: 'with as much spread on the other side for splits of mostly nurse bees',
 };
 
 /** What a nuc eats and breathes off in an hour, net of water, while nothing comes in. */

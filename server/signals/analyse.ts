@@ -1,6 +1,7 @@
 /** Everything that the readings of one nuc say at one instant. */
 import { beesPerFrame } from '../biology/thermal-figures.ts';
-import { dayOf, forgetOthers, type AnalysisCache } from './analysis-cache.ts';
+import { workerBodyG } from '../biology/weight-figures.ts';
+import { calendarOf, dayOf, forgetOthers, remember, type AnalysisCache } from './analysis-cache.ts';
 import { joinBins } from './bins.ts';
 import { broodTemperature } from './brood-temperature.ts';
 import { thermalDoses } from './chill.ts';
@@ -31,15 +32,21 @@ export function analyseNuc(input: AnalysisInput, nowMs: number, cache?: Analysis
   const { place, series } = input;
   const seen = upTo(input, nowMs);
   const spanFromMs = firstReading(seen, nowMs);
-  const localDays = daysBetween(place.timeZone, spanFromMs, nowMs);
+  const localDays = calendarOf(cache, place, spanFromMs, nowMs);
   forgetOthers(cache, localDays);
   const days = localDays.map((day) => dayOf(day, seen, cache));
-  const nights = days.map((day, i) => nightAndDay(place, day, days[i - 1], nowMs));
+  const nights = days.map((day, i) => {
+    // A day that is over no longer depends on the instant.
+    const open = day.day.toMs > nowMs ? nowMs : null;
+    return remember(cache, `night ${day.day.date}`, [day, days[i - 1], open], () =>
+      nightAndDay(place, day, days[i - 1], nowMs),
+    );
+  });
   const steps = days.flatMap((day) => day.steps);
   const recent = recentDays(days, nowMs);
   const nightWeights = nights.flatMap(({ night }) => (night ? [night] : []));
-  const { drift, scaleTemperature } = forageDriftOf(driftInput(input, seen, days, steps, nowMs));
-  const departures = departuresOf(input, days, steps, drift.bees);
+  const { drift, scaleTemperature } = forageDriftOf(driftInput(input, seen, days, steps, nowMs), cache);
+  const departures = departuresOf(input, days, drift.bees, cache);
   const broodDays = days.flatMap((day) => (day.broodDay ? [day.broodDay] : []));
   const regime = input.broodRegime(nowMs);
   const regimeOn = (date: string): BroodRegime => {
@@ -146,25 +153,32 @@ function driftInput(
 function departuresOf(
   input: AnalysisInput,
   days: readonly NucDay[],
-  steps: NucSignals['steps'],
   lost: Estimate,
+  cache: AnalysisCache | undefined,
 ): MassDeparture[] {
-  const bees =
-    input.beesNow ?? (input.framesOfBees === undefined ? undefined : input.framesOfBees * beesPerFrame.value);
+  const bees = beesAtMost(input);
   const here = bees === undefined ? undefined : Math.max(0, bees - (lost.ok ? lost.value : 0));
+  // To a hundred grams: the limit need not move with every reading.
+  const beesG = here === undefined ? undefined : Math.round((here * workerBodyG.value) / 100) * 100;
   return days.flatMap((day, i) => {
     const around = days.slice(Math.max(0, i - 1), i + 2);
-    return massDepartures({
-      weight: joinBins(around.map((d) => d.weight)),
-      brood: joinBins(around.map((d) => d.brood)),
-      flight: joinFlights(around.map((d) => d.flight)),
-      steps,
-      fromMs: day.day.fromMs,
-      toMs: day.day.toMs,
-      ...(here === undefined ? {} : { beesG: here * 0.113 }),
-    });
+    return remember(cache, `departure ${day.day.date}`, [beesG, ...around], () =>
+      massDepartures({
+        weight: joinBins(around.map((d) => d.weight)),
+        brood: joinBins(around.map((d) => d.brood)),
+        flight: joinFlights(around.map((d) => d.flight)),
+        steps: around.flatMap((d) => d.steps),
+        fromMs: day.day.fromMs,
+        toMs: day.day.toMs,
+        ...(beesG === undefined ? {} : { beesG }),
+      }),
+    );
   });
 }
+
+/** Adults by the projection, or by the frames at the split, which only become fewer before new bees emerge. */
+const beesAtMost = (input: AnalysisInput): number | undefined =>
+  input.beesNow ?? (input.framesOfBees === undefined ? undefined : input.framesOfBees * beesPerFrame.value);
 
 function losses(
   days: readonly NucDay[],
@@ -212,8 +226,7 @@ function outlook(
   nowMs: number,
 ) {
   const spans = nights.map(({ span }) => span);
-  const bees =
-    input.beesNow ?? (input.framesOfBees === undefined ? undefined : input.framesOfBees * beesPerFrame.value);
+  const bees = beesAtMost(input);
   return chillOutlook({
     nowMs,
     brood: recent.brood,

@@ -1,26 +1,64 @@
 /** Results of days already read, kept by the caller between analyses of the same nuc. */
-import type { LocalDay } from './days.ts';
+import { daysBetween, type LocalDay } from './days.ts';
 import { marginMs, readDay, type NucDay } from './day.ts';
 import type { AnalysisInput } from './input.ts';
 import { indexAt } from './series.ts';
-import type { Series } from './types.ts';
+import type { Series, SitePlace } from './types.ts';
 
 /** Opaque: make one per nuc with `newAnalysisCache`, hand it to every `analyseNuc`, drop it when the nuc is set up anew. */
 export interface AnalysisCache {
   days: Map<string, { readonly key: string; readonly read: NucDay }>;
+  /** Results by what they are and what they were worked out from. */
+  kept: Map<string, { readonly from: readonly unknown[]; readonly result: unknown }>;
+  calendar: LocalDay[];
   place: string;
 }
 
-export const newAnalysisCache = (): AnalysisCache => ({ days: new Map(), place: '' });
+export const newAnalysisCache = (): AnalysisCache => ({
+  days: new Map(),
+  kept: new Map(),
+  calendar: [],
+  place: '',
+});
+
+/** A result out of the cache where everything that it was worked out from is the very same; else worked out and kept. */
+export function remember<T>(
+  cache: AnalysisCache | undefined,
+  name: string,
+  from: readonly unknown[],
+  work: () => T,
+): T {
+  const known = cache?.kept.get(name);
+  if (known && known.from.length === from.length && known.from.every((v, i) => Object.is(v, from[i]))) {
+    return known.result as T;
+  }
+  const result = work();
+  cache?.kept.set(name, { from, result });
+  return result;
+}
+
+/** Local days from `fromMs` to `toMs`; only those not yet known are worked out. */
+export function calendarOf(
+  cache: AnalysisCache | undefined,
+  place: SitePlace,
+  fromMs: number,
+  toMs: number,
+): LocalDay[] {
+  if (!cache) return daysBetween(place.timeZone, fromMs, toMs);
+  const name = `${String(place.latDeg)} ${String(place.lonDeg)} ${place.timeZone}`;
+  if (cache.place !== name) {
+    Object.assign(cache, newAnalysisCache(), { place: name });
+  }
+  const first = cache.calendar[0];
+  if (!first || fromMs < first.fromMs) cache.calendar = daysBetween(place.timeZone, fromMs, toMs);
+  const last = cache.calendar.at(-1);
+  if (last && toMs >= last.toMs) cache.calendar.push(...daysBetween(place.timeZone, last.toMs, toMs));
+  return cache.calendar.filter((day) => day.toMs > fromMs && day.fromMs <= toMs);
+}
 
 /** Readings of one day, out of the cache where neither they nor what was logged around them changed. */
 export function dayOf(day: LocalDay, input: AnalysisInput, cache: AnalysisCache | undefined): NucDay {
   if (!cache) return readDay(day, input, input.series);
-  const place = `${String(input.place.latDeg)} ${String(input.place.lonDeg)} ${input.place.timeZone}`;
-  if (cache.place !== place) {
-    cache.days.clear();
-    cache.place = place;
-  }
   const events = eventsKey(day, input);
   const known = cache.days.get(day.date);
   const untouched = input.changedFromMs !== undefined && day.toMs + marginMs < input.changedFromMs;
@@ -32,11 +70,15 @@ export function dayOf(day: LocalDay, input: AnalysisInput, cache: AnalysisCache 
   return read;
 }
 
-/** Days outside the span that is analysed are let go. */
+/** Days outside the span that is analysed are let go, with all that was kept about them. */
 export function forgetOthers(cache: AnalysisCache | undefined, days: readonly LocalDay[]): void {
   if (!cache || cache.days.size <= days.length) return;
   const wanted = new Set(days.map((day) => day.date));
   for (const date of [...cache.days.keys()]) if (!wanted.has(date)) cache.days.delete(date);
+  for (const name of [...cache.kept.keys()]) {
+    const date = name.split(' ')[1];
+    if (date !== undefined && !wanted.has(date)) cache.kept.delete(name);
+  }
 }
 
 const eventsKey = (day: LocalDay, input: AnalysisInput): string =>

@@ -71,12 +71,13 @@ export function fitDrift(data: DriftData, prior: DriftPrior): DriftCandidate[] {
   const extraVar = new Float64Array(rows.length);
   let fits: { tauH: number; lagMs: number; log: number; post: Posterior }[] = [];
   for (let round = 0; round < 3; round++) {
-    const covariance = noiseCovariance(rows, extraVar);
+    const lower = noiseCovariance(rows, extraVar);
+    if (!cholesky(lower, rows.length)) return [];
     fits = [];
     for (const lagMs of lags) {
       for (const tauH of driftTausH) {
         const x = regressors(data, tauH, lagMs);
-        const post = posterior(x, y, covariance, priorOf(prior, levelG));
+        const post = posterior(x, y, lower, priorOf(prior, levelG));
         if (!post) continue;
         const z = Math.log(tauH / homingFlightHours.value) / 0.7;
         fits.push({ tauH, lagMs, log: post.logEvidence - 0.5 * z * z, post });
@@ -178,16 +179,14 @@ interface Posterior {
   readonly residuals: Float64Array;
 }
 
-/** Posterior of the basis' weights: A = XᵀC⁻¹X + S⁻¹ with the evidence of the data. */
+/** Posterior of the basis' weights: A = XᵀC⁻¹X + S⁻¹ with the evidence of the data, C = L Lᵀ given by `lower`. */
 function posterior(
   x: Float64Array,
   y: Float64Array,
-  covariance: Float64Array,
+  lower: Float64Array,
   prior: { mean: Float64Array; sd: Float64Array },
 ): Posterior | null {
   const n = y.length;
-  const lower = covariance.slice();
-  if (!cholesky(lower, n)) return null;
   const r = y.slice();
   for (let i = 0; i < n; i++)
     for (let k = 0; k < basis; k++)

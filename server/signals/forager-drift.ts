@@ -1,6 +1,7 @@
 /** Forager drift: how many have flown home from a moved split, how far along it is, and how sure that is. */
 import { beesPerFrame } from '../biology/thermal-figures.ts';
 import { foragerBodyG } from '../biology/weight-figures.ts';
+import { remember, type AnalysisCache } from './analysis-cache.ts';
 import { binMs, type Bins } from './bins.ts';
 import { driftRows, withoutSteps, type DriftData } from './drift-rows.ts';
 import { driftLagsMs, fitDrift, shareGone, type DriftCandidate } from './drift-model.ts';
@@ -46,7 +47,7 @@ export interface DriftAndScale {
 
 export const foragerDrift = (input: DriftInput): ForagerDrift => forageDriftOf(input).drift;
 
-export function forageDriftOf(input: DriftInput): DriftAndScale {
+export function forageDriftOf(input: DriftInput, cache?: AnalysisCache): DriftAndScale {
   const { movedAtMs, nowMs } = input;
   if (movedAtMs === undefined || movedAtMs > nowMs) {
     return undrifted(
@@ -88,12 +89,24 @@ export function forageDriftOf(input: DriftInput): DriftAndScale {
   if (data.nights === 0) {
     return undrifted('cannot-tell', 'no quiet night on the scale since the move yet', flown, flyingDays);
   }
-  const fit = fitDrift(data, priorBees(input.framesOfBees));
+  const fit = remember(cache, 'drift', [rowsKey(data), input.framesOfBees], () =>
+    fitDrift(data, priorBees(input.framesOfBees)),
+  );
   if (fit.length === 0) {
     return undrifted('cannot-tell', 'the scale has too few quiet readings since the move', flown, flyingDays);
   }
   const scaleTemperature = scaleTemperatureOf(data, fit);
   return { drift: told(input, data, fit, hours, flown, flyingDays, guessed), scaleTemperature };
+}
+
+/** Tells one set of rows from another: their number and sums of what the fit reads. */
+function rowsKey({ rows, warmthKh, outsideC }: DriftData): string {
+  let sum = 0;
+  rows.forEach((row, i) => {
+    const outside = [...outsideC.values()].reduce((total, lag) => total + (lag[i] ?? 0), 0);
+    sum += (i + 1) * (row.weightG + row.hours + row.flownH + row.wet + outside + (warmthKh[i] ?? 0));
+  });
+  return `${String(rows.length)} ${String(sum)}`;
 }
 
 /** Drift of the load cell, g/K, averaged over the candidates. */
@@ -222,7 +235,7 @@ function curveOf(
   const from = input.movedAtMs as number;
   const until = Math.min(input.nowMs, from + driftWindowMs);
   const points: ForagerDrift['curve'][number][] = [];
-  const stepMs = Math.max(2 * hourMs, (until - from) / 60);
+  const stepMs = Math.max(2 * hourMs, (until - from) / 40);
   for (let at = from; at <= until; at += stepMs) {
     const mass = massAt(fit, hoursAt(input.flight, hours, at), []);
     if (mass.ok) points.push({ atMs: at, massG: mass.value, lowG: mass.low, highG: mass.high });

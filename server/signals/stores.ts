@@ -1,4 +1,5 @@
 /** Stores: what the box weighs less box, bees and brood, what it loses in a day, and how many days that lasts. */
+import { workerBodyG } from '../biology/weight-figures.ts';
 import { hourMs } from './series.ts';
 import { robustLine } from './statistics/robust.ts';
 import type { Estimate, NightWeight, WeightStep } from './types.ts';
@@ -7,8 +8,6 @@ const level = 0.9;
 const z90 = 1.645;
 const leastNights = 3;
 const nightsKept = 7;
-/** Mass of a worker, g, and of brood in a nuc that nobody counted; both small against stores. */
-const workerG = 0.113;
 
 export interface StoresInput {
   /** Night weights with the steps taken out, oldest first; only those after the foragers' drift. */
@@ -45,7 +44,7 @@ export function stores(input: StoresInput): Stores {
 function storesNow({ grossG, tareG, bees }: StoresInput): Estimate {
   if (grossG === null) return { ok: false, why: 'no night weight yet' };
   if (tareG === undefined) return { ok: false, why: 'the weight of the empty box is not entered' };
-  const beesG = (bees ?? 4000) * workerG;
+  const beesG = (bees ?? 4000) * workerBodyG.value;
   const beesSd = bees === undefined ? 200 : 0.15 * beesG;
   // Brood and pollen of a nuc weigh some hundred grams.
   const broodG = 300;

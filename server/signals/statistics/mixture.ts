@@ -14,7 +14,7 @@ export const normalBelow = (z: number): number => (1 + errorFunction(z / Math.SQ
 export function normalQuantile(p: number): number {
   let low = -9;
   let high = 9;
-  for (let i = 0; i < 60; i++) {
+  for (let i = 0; i < 45; i++) {
     const middle = (low + high) / 2;
     if (normalBelow(middle) < p) low = middle;
     else high = middle;
@@ -23,7 +23,9 @@ export function normalQuantile(p: number): number {
 }
 
 /** Quantile `p` of the mixture restricted to values above `floor`. */
-export function mixtureQuantile(parts: readonly Component[], p: number, floor = -Infinity): number {
+export function mixtureQuantile(all: readonly Component[], p: number, floor = -Infinity): number {
+  // What weighs less than this moves no quantile that is told.
+  const parts = all.filter((part) => part.weight > 1e-5);
   const below = (x: number): number =>
     parts.reduce(
       (sum, part) => sum + part.weight * normalBelow((x - part.mean) / Math.max(part.sd, 1e-9)),
@@ -35,7 +37,7 @@ export function mixtureQuantile(parts: readonly Component[], p: number, floor = 
   const target = cut + p * (1 - cut);
   let low = Math.max(floor, Math.min(...parts.map((part) => part.mean - 9 * part.sd)));
   let high = Math.max(low, ...parts.map((part) => part.mean + 9 * part.sd));
-  for (let i = 0; i < 60; i++) {
+  for (let i = 0; i < 45; i++) {
     const middle = (low + high) / 2;
     if (below(middle) < target) low = middle;
     else high = middle;
