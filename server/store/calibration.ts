@@ -49,7 +49,7 @@ export class Line {
 }
 
 /** The line after one more fact. */
-export function withFact(line: Line, fact: CalibrationFact): Line {
+function withFact(line: Line, fact: CalibrationFact): Line {
   switch (fact.kind) {
     case 'offset':
       return new Line(line.gain, line.rawAtZero, fact.add);

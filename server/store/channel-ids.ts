@@ -1,6 +1,13 @@
 /** Ids of channels by what a reading says of itself; a channel appears when its first reading comes. */
-import type { ChannelKey } from './channels.ts';
+import type { Quantity, StoredUnit } from '../units.ts';
 import type { Context } from './context.ts';
+
+export interface ChannelKey {
+  readonly sensor: string;
+  readonly quantity: Quantity;
+  readonly probe: string;
+  readonly unit: StoredUnit;
+}
 
 /** A farm has some hundreds; more than this is a flood of made-up topics. */
 export const mostChannels = 10_000;

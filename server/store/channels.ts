@@ -1,18 +1,10 @@
 /** Channels: one stream of one quantity from one sensor. They appear by themselves when the first reading comes. */
-import type { Quantity, StoredUnit } from '../units.ts';
 import type { Context } from './context.ts';
 import type { SuspectReason } from './port.ts';
-import type { ChannelIds } from './channel-ids.ts';
+import type { ChannelIds, ChannelKey } from './channel-ids.ts';
 import { calibrations, lineAt, type Calibration, type Calibrations } from './calibration.ts';
 import { fromMicro, suspectReason } from './readings/day-readings.ts';
 import type { ReadingLayers } from './readings/layers.ts';
-
-export interface ChannelKey {
-  readonly sensor: string;
-  readonly quantity: Quantity;
-  readonly probe: string;
-  readonly unit: StoredUnit;
-}
 
 export interface LatestReading {
   readonly atMs: number;

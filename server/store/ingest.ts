@@ -12,7 +12,7 @@ import type {
 } from './port.ts';
 import type { Quarantine } from './quarantine.ts';
 import { dayOf, daysPerChannel, fromMicro, suspectCode, toMicro } from './readings/day-readings.ts';
-import type { HotReading } from './readings/hot-days.ts';
+import type { HotReading } from './readings/hot-codec.ts';
 import type { ReadingLayers } from './readings/layers.ts';
 
 /** Received instants are kept where they are further than this from the instant that the reading tells. */
@@ -103,7 +103,7 @@ export function ingest(
   }
 
   function storeLastKnown(known: LastKnown, tally: Tally): void {
-    if (!Number.isFinite(known.value) || Math.abs(known.value) > largestValue) return;
+    if (whyImpossible({ ...known, observedAtMs: known.receivedAtMs }) !== undefined) return;
     const channelId = channelIds.of(known, known.receivedAtMs, tally.freshChannels);
     if (channelId === undefined) return;
     const micro = toMicro(known.value);
@@ -158,7 +158,9 @@ function toHot(channelId: number, reading: IncomingReading): HotReading {
   };
 }
 
-function whyImpossible({ value, observedAtMs, receivedAtMs }: IncomingReading): string | undefined {
+type Checked = Pick<IncomingReading, 'value' | 'observedAtMs' | 'receivedAtMs'>;
+
+function whyImpossible({ value, observedAtMs, receivedAtMs }: Checked): string | undefined {
   if (!Number.isFinite(value)) return 'the value is not a finite number';
   if (Math.abs(value) > largestValue) {
     return 'the value is beyond anything that a hive sensor can mean (100,000)';

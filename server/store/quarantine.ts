@@ -84,7 +84,10 @@ export function quarantine(context: Context): Quarantine {
       if (messages.length === 0) return;
       context.write(() => {
         for (const { topic, reason, payload, payloadBytes, receivedAtMs } of messages) {
-          upsert.run(topic, reason, payload.subarray(0, mostPayloadBytes), payloadBytes, receivedAtMs);
+          const kept = payload.subarray(0, mostPayloadBytes);
+          // Its instant may be what is wrong with it.
+          const at = Number.isSafeInteger(receivedAtMs) ? receivedAtMs : context.nowMs();
+          upsert.run(topic, reason, kept, payloadBytes, at);
         }
         trim();
       });

@@ -13,7 +13,7 @@ export const dayKey = (channelId: number, day: number): number => channelId * da
 export const dayOfKey = (key: number): number => key % daysPerChannel;
 
 /** Values are stored as whole millionths of the channel's unit. */
-export const microPerUnit = 1_000_000;
+const microPerUnit = 1_000_000;
 export const toMicro = (value: number): number =>
   // Without the negative zero, which is no other value.
   Math.round(value * microPerUnit) || 0;

@@ -3,7 +3,15 @@
  * hot table and not one for every twenty readings. Nothing is rounded.
  */
 import { BitReader, BitWriter, unzigzag, zigzag } from './bits.ts';
-import type { HotReading } from './hot-days.ts';
+
+export interface HotReading {
+  readonly channelId: number;
+  readonly atMs: number;
+  readonly micro: number;
+  readonly flag: number;
+  /** 0 where it came in within a minute of the time that it tells. */
+  readonly receivedS: number;
+}
 
 const version = 1;
 const byte = 8;

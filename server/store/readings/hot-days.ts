@@ -5,16 +5,7 @@
  */
 import type { Context } from '../context.ts';
 import { DayBuffer, dayMs, dayOf } from './day-readings.ts';
-import { decodeHot, encodeHot } from './hot-codec.ts';
-
-export interface HotReading {
-  readonly channelId: number;
-  readonly atMs: number;
-  readonly micro: number;
-  readonly flag: number;
-  /** 0 where it came in within a minute of the time that it tells. */
-  readonly receivedS: number;
-}
+import { decodeHot, encodeHot, type HotReading } from './hot-codec.ts';
 
 /** Rows are keyed day by day: id = day × 2^32 + a number that counts up. */
 const rowsPerDay = 2 ** 32;

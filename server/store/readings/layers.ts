@@ -1,7 +1,8 @@
 /** Both layers as one: what is hot, what is sealed, and the newest reading of each channel. */
 import type { Context } from '../context.ts';
 import { dayOf, mergeDays, type DayReadings } from './day-readings.ts';
-import { HotDays, type HotReading } from './hot-days.ts';
+import type { HotReading } from './hot-codec.ts';
+import { HotDays } from './hot-days.ts';
 import { Latest } from './latest.ts';
 import { SealedDays } from './sealed-days.ts';
 
