@@ -1,4 +1,5 @@
 /** The event stream, readiness, the page's files, the calendar and the description of the API. */
+import { connect } from 'node:net';
 import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -21,18 +22,22 @@ afterAll(() => {
 });
 afterEach(() => server.stop());
 
-/** Reads the stream until it has said so many events, or has ended. */
-async function eventsOf(response: Response, count: number): Promise<unknown[]> {
-  const reader = (response.body as ReadableStream<Uint8Array>).getReader();
+/** The stream's events one after the other; ends with the stream. */
+async function* heardOn(response: Response): AsyncGenerator<unknown, undefined> {
   const decoder = new TextDecoder();
-  let text = '';
-  const found = (): string[] => text.split('\n').filter((line) => line.startsWith('data: '));
-  while (found().length < count) {
-    const { done, value } = await reader.read();
-    if (done) break;
-    text += decoder.decode(value, { stream: true });
+  let rest = '';
+  for await (const piece of response.body as unknown as AsyncIterable<Uint8Array>) {
+    const lines = (rest + decoder.decode(piece, { stream: true })).split('\n');
+    rest = lines.pop() ?? '';
+    for (const line of lines) if (line.startsWith('data: ')) yield JSON.parse(line.slice(6)) as unknown;
   }
-  return found().map((line) => JSON.parse(line.slice(6)) as unknown);
+}
+
+/** The first so many events, or all until the stream ended. */
+async function eventsOf(response: Response, count: number): Promise<unknown[]> {
+  const events: unknown[] = [];
+  for await (const event of heardOn(response)) if (events.push(event) === count) break;
+  return events;
 }
 
 describe('the event stream', () => {
@@ -77,6 +82,26 @@ describe('the event stream', () => {
     await expect.poll(() => server.events.clients).toBe(1);
     server.events.close();
     expect(await eventsOf(stays, 99)).toHaveLength(1);
+  });
+
+  it('drops a page that does not read, however much there is to tell, and serves the others', async () => {
+    server = await startServer();
+    const stuck = connect(server.port, '127.0.0.1');
+    stuck.on('error', () => undefined);
+    stuck.pause();
+    stuck.write('GET /api/v1/events HTTP/1.1\r\nHost: localhost\r\n\r\n');
+    const reads = await fetch(`${server.url}/api/v1/events`);
+    await expect.poll(() => server.events.clients).toBe(2);
+    const heard = heardOn(reads);
+    await heard.next();
+    // 20 MB: more than the system's socket buffers take for a reader who does not read.
+    for (let i = 0; i < 2000; i += 1) {
+      const event = { type: 'nuc', id: `${String(i)}-${'x'.repeat(10_000)}` } as const;
+      server.events.publish(event);
+      expect((await heard.next()).value).toEqual(event);
+    }
+    expect(server.events.clients).toBe(1);
+    stuck.destroy();
   });
 
   it('is for those who are signed in, and says so when it is full', async () => {
