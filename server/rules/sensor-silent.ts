@@ -12,10 +12,12 @@ export const sensorSilent = defineRule({
   holdMin: 15,
   clearHoldMin: 0,
   limits: {
-    intervals: limit(4, [2, 100], '', 'How many of its usual intervals it may miss'),
-    atLeastMin: limit(45, [5, 10_080], 'min', 'And never less than this'),
+    intervals: limit(8, [2, 100], '', 'How many of its usual intervals it may miss'),
+    atLeastMin: limit(180, [5, 10_080], 'min', 'And never less than this'),
   },
-  sources: ['common practice'],
+  sources: [
+    'gaps of the open Montreal series of 2021: radio sensors are away for one to three hours time and again',
+  ],
   evaluate({ channel, subject, nowMs }, { intervals, atLeastMin }) {
     if (channel.place === null) return notApplicable('this sensor stands nowhere');
     if (channel.lastHeardMs === null) return noData('it was never heard');

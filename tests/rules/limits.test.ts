@@ -38,7 +38,7 @@ describe('the limits in force', () => {
     });
     expect(limitsFor(silent, siteSubject, settings)).toMatchObject({ intervals: 6, holdMin: 15 });
     expect(limitsFor(silent, serverSubject, settings)).toMatchObject({ intervals: 5, holdMin: 15 });
-    expect(limitsFor(silent, nucSubject, noLimitSettings)).toMatchObject({ intervals: 4, atLeastMin: 45 });
+    expect(limitsFor(silent, nucSubject, noLimitSettings)).toMatchObject({ intervals: 8, atLeastMin: 180 });
   });
 
   it('say where they come from', () => {

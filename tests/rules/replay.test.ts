@@ -27,7 +27,7 @@ describe('a replay', () => {
   it('finds what was there', () => {
     expect(named(replay(plan).raisings)).toEqual([
       'brood-chilling 740-1110',
-      'sensor-silent 1500-',
+      'sensor-silent 1635-',
       'brood-chilling 2180-2550',
     ]);
   });
@@ -59,7 +59,7 @@ describe('a replay', () => {
   it('shows what other limits would have done', () => {
     const limits = { farm: { 'brood-chilling': { holdMin: 600 } }, sites: {}, nucs: {} };
     const changed = replay({ ...plan, limits }).raisings;
-    expect(named(changed)).toEqual(['sensor-silent 1500-']);
+    expect(named(changed)).toEqual(['sensor-silent 1635-']);
     const { both, onlyReplayed, onlyReal } = compareRaisings(changed, replay(plan).raisings, minute);
     expect([both.length, onlyReplayed.length, onlyReal.length]).toEqual([1, 0, 2]);
   });

@@ -423,9 +423,9 @@ export const ruleCases: readonly RuleCase[] = [
   {
     id: 'sensor-silent',
     under: silent(10 * minute),
-    at: silent(45 * minute),
+    at: silent(180 * minute),
     atSpeaks: true,
-    over: silent(60 * minute),
+    over: silent(200 * minute),
     gap: (nowMs) => channelInput({ expectedIntervalMs: null }, nowMs),
   },
   {

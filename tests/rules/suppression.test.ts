@@ -115,7 +115,7 @@ describe('a night with the gateway off', () => {
               }
             : input,
       );
-    const after = live(back, 3 * 60, noon + 10 * hour, night.alerts);
+    const after = live(back, 6 * 60, noon + 10 * hour, night.alerts);
     expect(after.raised).toEqual(['sensor-silent']);
     expect(open(after.alerts)).toEqual(['sensor-silent']);
   });
@@ -222,7 +222,7 @@ describe('channels without a place, nucs without a site', () => {
         nowMs,
       ),
       {
-        ...channelInput({ lastHeardMs: noon - hour }, nowMs),
+        ...channelInput({ lastHeardMs: noon - 4 * hour }, nowMs),
         subject: { kind: 'channel', id: '9', name: 'loose' },
       },
     ];
