@@ -99,7 +99,8 @@ export function farmViews(deps: ViewDeps): Views {
     previewBatch: (input, nowMs) => previewBatch(store, input, unavailable(), nowMs),
     createBatch(input, _actor, nowMs) {
       const created = createBatch(store, input, unavailable(), nowMs, randomUUID);
-      watch.setupChanged();
+      watch.setupChanged(nowMs);
+      deps.wake();
       return created;
     },
     calendar: () => {
@@ -133,8 +134,9 @@ export function farmViews(deps: ViewDeps): Views {
       closeIfOver(deps, introduction.nucId, introductionId, nowMs);
       watch.lookAt(introduction.nucId, nowMs);
     },
-    afterSetupChange() {
-      watch.setupChanged();
+    afterSetupChange(nowMs) {
+      watch.setupChanged(nowMs);
+      deps.wake();
     },
   };
 }

@@ -67,7 +67,6 @@ export function createFarm({ store, events, clock, startedAtMs, onError }: FarmD
     steadyMs: () => performance.now(),
   });
   const live = liveReadings(store, events, (nowMs) => watch.where(nowMs));
-  const views = farmViews({ store, events, watch, timeZone });
   let soon: NodeJS.Timeout | undefined;
   let minutes: NodeJS.Timeout | undefined;
 
@@ -86,6 +85,8 @@ export function createFarm({ store, events, clock, startedAtMs, onError }: FarmD
       });
     }, soonMs);
   };
+
+  const views = farmViews({ store, events, watch, timeZone, wake: workSoon });
 
   return {
     views,

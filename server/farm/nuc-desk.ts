@@ -3,7 +3,7 @@
  * a cost that depends on what is new, not on how much history there is.
  */
 import { newAnalysisCache, type AnalysisCache } from '../signals/analyse.ts';
-import type { Forecast, NucSignals } from '../signals/types.ts';
+import type { Forecast, NucSeries, NucSignals } from '../signals/types.ts';
 import type { Store } from '../store/store.ts';
 import { fold, judge, signalsOf, type FarmChoices, type NucAnalysis } from './nuc-analysis.ts';
 import { nucContext, type NucContext } from './nuc-context.ts';
@@ -78,6 +78,18 @@ export class NucDesk {
     return this.#judged;
   }
 
+  /** The nuc as it would have been judged at earlier instants, from what is known of them now. */
+  past(nowMs: number, choices: FarmChoices): (atMs: number) => NucAnalysis | undefined {
+    const context = this.#contextNow();
+    if (!context) return () => undefined;
+    const series = this.#series(context, nowMs);
+    return (atMs) => {
+      const state = fold(context, atMs);
+      const signals = signalsOf(context, state, series, atMs, { cache: this.#cache });
+      return judge(context, state, signals, atMs, choices);
+    };
+  }
+
   #contextNow(): NucContext | null {
     if (this.#context) return this.#context;
     const nuc = this.#store.places.hive(this.#nucId);
@@ -85,12 +97,15 @@ export class NucDesk {
     return this.#context;
   }
 
+  #series(context: NucContext, nowMs: number): NucSeries {
+    const day0Ms = fold(context, nowMs)?.day0Ms ?? null;
+    const wantedMs = day0Ms === null ? nowMs - withoutIntroductionMs : day0Ms - beforeDay0Ms;
+    return readNucSeries(this.#store, context.nuc, Math.max(wantedMs, nowMs - longestSpanMs), nowMs + 1);
+  }
+
   #readSignals(context: NucContext, nowMs: number, forecast: Forecast | undefined): void {
     const state = fold(context, nowMs);
-    const day0Ms = state?.day0Ms ?? null;
-    const wantedMs = day0Ms === null ? nowMs - withoutIntroductionMs : day0Ms - beforeDay0Ms;
-    const fromMs = Math.max(wantedMs, nowMs - longestSpanMs);
-    const series = readNucSeries(this.#store, context.nuc, fromMs, nowMs + 1);
+    const series = this.#series(context, nowMs);
     const changedFromMs = this.#changedFromMs;
     this.#signals = signalsOf(context, state, series, nowMs, {
       cache: this.#cache,

@@ -8,4 +8,6 @@ export interface ViewDeps {
   readonly events: EventsHub;
   readonly watch: Watch;
   readonly timeZone: () => string;
+  /** There is work for the watch. */
+  readonly wake: () => void;
 }

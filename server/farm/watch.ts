@@ -18,6 +18,7 @@ import type { CommitResult } from '../store/port.ts';
 import type { Channel } from '../store/channels.ts';
 import type { Store } from '../store/store.ts';
 import { AlertBook } from './alert-book.ts';
+import { catchUp, lateMs } from './catch-up.ts';
 import { watchChannels } from './channel-watch.ts';
 import type { FarmChoices, NucAnalysis } from './nuc-analysis.ts';
 import { NucDesk } from './nuc-desk.ts';
@@ -28,6 +29,8 @@ import { readWhere, type StandingChannel, type Where } from './where.ts';
 export const tickMs = 60_000;
 /** A nuc whose sensors report every second is still read only so often. */
 const leastBetweenMs = 2_000;
+/** So long no late reading may have come before a nuc is looked back at. */
+const settledMs = 2_000;
 /** Longest stretch of work at once, so that readings and pages are served in between. */
 const workMs = 120;
 const lastTickMark = 'rules last ran';
@@ -55,7 +58,7 @@ export interface Watch {
   analysis(nucId: string, nowMs: number): NucAnalysis | undefined;
   readingsCame(result: CommitResult, nowMs: number): void;
   logChanged(nucId: string): void;
-  setupChanged(): void;
+  setupChanged(nowMs: number): void;
   /** Nucs with new readings, as far as the budget allows; true where work is left. */
   work(nowMs: number): boolean;
   /** Every rule about everything. */
@@ -77,6 +80,7 @@ export function startWatch(deps: WatchDeps): Watch {
   const channels = watchChannels(store);
   const desks = new Map<string, NucDesk>();
   const waiting = new Set<string>();
+  const late = new Map<string, { readonly fromMs: number; readonly notedAtMs: number }>();
   const looked = new Map<string, readonly Looked[]>();
   const lastTick = store.marks.get(lastTickMark) ?? null;
   let standing: Where | null = null;
@@ -150,6 +154,29 @@ export function startWatch(deps: WatchDeps): Watch {
     deps.onNucs(nucIds);
   }
 
+  function noteLate(nucId: string, fromMs: number, nowMs: number): void {
+    late.set(nucId, { fromMs: Math.min(fromMs, late.get(nucId)?.fromMs ?? Infinity), notedAtMs: nowMs });
+  }
+
+  /** One nuc whose late readings have stopped coming. */
+  function lookBack(nowMs: number): void {
+    const settled = [...late].find(([, { notedAtMs }]) => nowMs - notedAtMs >= settledMs);
+    if (!settled) return;
+    const [nucId, { fromMs }] = settled;
+    late.delete(nucId);
+    const sensors = sensorsOf(nucId, nowMs);
+    const past = deskOf(nucId).past(nowMs, deps.choices());
+    const inputAt = (atMs: number): NucInput | undefined => {
+      const found = atMs === nowMs ? analysis(nucId, nowMs, true) : past(atMs);
+      return found && nucInput(found, sensors, null, atMs);
+    };
+    const caught = catchUp(book.alerts, inputAt, fromMs, nowMs, deps.limits());
+    if (!caught) return;
+    deps.onEffects(caught.standing, nowMs);
+    book.take(caught.alerts, caught.changed, [...caught.standing, ...caught.over], nowMs);
+    deps.onNucs([nucId]);
+  }
+
   return {
     get lastRun() {
       return lastRun;
@@ -164,6 +191,7 @@ export function startWatch(deps: WatchDeps): Watch {
         const at = ofChannel.get(channelId);
         if (!at) continue;
         if (at.hive) waiting.add(at.hive.id);
+        if (at.hive && observedAtMs < nowMs - lateMs) noteLate(at.hive.id, observedAtMs, nowMs);
         const touched = at.hive ? [at.hive] : (nucsOfSite.get(at.site.id) ?? []);
         for (const { id } of touched) desks.get(id)?.readingsCame(observedAtMs);
       }
@@ -171,9 +199,11 @@ export function startWatch(deps: WatchDeps): Watch {
     logChanged(nucId) {
       deskOf(nucId).logChanged();
     },
-    setupChanged() {
+    setupChanged(nowMs) {
       standing = null;
       for (const desk of desks.values()) desk.setupChanged();
+      // A sensor that was just told where it stands brings its history with it.
+      for (const { id } of where(nowMs).nucs) noteLate(id, -Infinity, nowMs);
     },
     work(nowMs) {
       const began = steadyMs();
@@ -186,7 +216,8 @@ export function startWatch(deps: WatchDeps): Watch {
         if (steadyMs() - began > workMs) break;
       }
       if (done.length > 0) lookAt(done, nowMs);
-      return waiting.size > 0;
+      else lookBack(nowMs);
+      return waiting.size + late.size > 0;
     },
     lookAt: (nucId, nowMs) => {
       lookAt([nucId], nowMs);

@@ -1,7 +1,6 @@
-/** What the sensors say about a nuc, one note a signal, in a sentence with what it rests on. */
+/** What the sensors say about a nuc besides the drift of its foragers, one note a signal, in a sentence with what it rests on. */
 import type { NucDetail } from '../../http/contract/nucs.ts';
 import type { Estimate, NucSignals } from '../../signals/types.ts';
-import { driftText } from '../gate-evidence.ts';
 
 type Note = NucDetail['signals'][number];
 
@@ -32,7 +31,6 @@ const note = (
 export function signalNotes(signals: NucSignals | null): Note[] {
   if (!signals) return [];
   return [
-    drift(signals),
     brood(signals),
     tonight(signals),
     stores(signals),
@@ -41,16 +39,6 @@ export function signalNotes(signals: NucSignals | null): Note[] {
     ...departures(signals),
     ...robbing(signals),
   ];
-}
-
-function drift({ drift: found }: NucSignals): Note {
-  const level = {
-    gone: 'agrees',
-    leaving: 'neutral',
-    'no-flying-weather': 'neutral',
-    'cannot-tell': 'cannot-tell',
-  } as const;
-  return note('drift', 'Foragers', driftText(found), rests(found.massG, found.bees), level[found.state]);
 }
 
 function brood({ brood: found }: NucSignals): Note {
