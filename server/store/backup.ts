@@ -34,7 +34,7 @@ export async function backup(context: Context, folder: string, keep = 14): Promi
     check(unfinished);
     renameSync(unfinished, file);
   } catch (error) {
-    rmSync(unfinished, { force: true });
+    if (existsSync(unfinished)) rmSync(unfinished);
     throw backupError(error, folder);
   }
   for (const old of listBackups(folder).slice(keep)) rmSync(old);

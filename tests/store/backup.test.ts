@@ -1,0 +1,128 @@
+/** Backups are whole, checked and rotated; a restore never makes things worse; the size is told. */
+import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { basename, join } from 'node:path';
+import { describe, expect, test } from 'vitest';
+import { check, listBackups, restore } from '../../server/store/backup.ts';
+import { openStore, StoreRefused, StoreUnavailable, type Store } from '../../server/store/store.ts';
+import { commit, day, may1, minute, reading } from './support/made-up.ts';
+import { temporaryFolder, temporaryStore } from './support/temporary-store.ts';
+
+function fill(store: Store, from: number, count: number): void {
+  commit(
+    store,
+    ...Array.from({ length: count }, (_, i) => reading(may1 + (from + i) * 5 * minute, (from + i) / 100)),
+  );
+}
+
+describe('a backup', () => {
+  test('holds what was committed when it began, also while readings come in', async () => {
+    const store = temporaryStore();
+    const folder = temporaryFolder();
+    fill(store, 0, 1000);
+    store.readings.seal({ endedBeforeMs: may1 + 3 * day });
+    const making = store.backup(folder);
+    fill(store, 1000, 50);
+    const made = await making;
+    expect(made.verified).toBe(true);
+    expect(readdirSync(folder)).toEqual([basename(made.file)]);
+    const copy = openStore({ file: made.file });
+    const kept = copy.readings.series(1, 0, may1 + 100 * day);
+    expect(kept.atMs.length).toBeGreaterThanOrEqual(1000);
+    expect(kept.value[999]).toBe(9.99);
+    copy.close();
+  });
+
+  test('is rotated: the newest so many stay, and nothing else is touched', async () => {
+    let nowMs = may1;
+    const store = temporaryStore({ nowMs: () => nowMs });
+    const folder = temporaryFolder();
+    writeFileSync(join(folder, 'my notes.txt'), 'keep');
+    for (let n = 0; n < 5; n += 1) {
+      nowMs += day;
+      await store.backup(folder, 3);
+    }
+    expect(listBackups(folder).map((file) => basename(file))).toEqual([
+      'welcomb-20260506T000000Z.sqlite',
+      'welcomb-20260505T000000Z.sqlite',
+      'welcomb-20260504T000000Z.sqlite',
+    ]);
+    expect(existsSync(join(folder, 'my notes.txt'))).toBe(true);
+  });
+
+  test('to a folder that can’t be is refused with a sentence', async () => {
+    const store = temporaryStore();
+    const file = join(temporaryFolder(), 'a file');
+    writeFileSync(file, '');
+    await expect(store.backup(file)).rejects.toThrow(StoreUnavailable);
+    await expect(store.backup(file)).rejects.toThrow(/The backup to .* failed/);
+  });
+});
+
+describe('a restore', () => {
+  test('brings the backup back and keeps what it replaces', async () => {
+    const folder = temporaryFolder();
+    const file = join(folder, 'welcomb.sqlite');
+    const store = openStore({ file });
+    fill(store, 0, 10);
+    const { file: backupFile } = await store.backup(join(folder, 'backups'));
+    fill(store, 10, 10);
+    store.close();
+    const { keptAs } = restore(backupFile, file);
+    const back = openStore({ file });
+    expect(back.channels.get(1)?.readings).toBe(10);
+    back.close();
+    const replaced = openStore({ file: keptAs! });
+    expect(replaced.channels.get(1)?.readings).toBe(20);
+    replaced.close();
+    expect(restore(backupFile, file).keptAs).not.toBe(keptAs);
+    expect(existsSync(backupFile)).toBe(true);
+  });
+
+  test('of a damaged or foreign file leaves the database as it is', async () => {
+    const folder = temporaryFolder();
+    const file = join(folder, 'welcomb.sqlite');
+    const store = openStore({ file });
+    fill(store, 0, 2000);
+    store.readings.seal({ endedBeforeMs: may1 + 30 * day });
+    const { file: backupFile } = await store.backup(join(folder, 'backups'));
+    store.close();
+    const before = readFileSync(file);
+    const damaged = readFileSync(backupFile);
+    damaged.fill(0, 4096 * 4, 4096 * 10);
+    writeFileSync(backupFile, damaged);
+    expect(() => restore(backupFile, file)).toThrow(StoreRefused);
+    expect(() => check(backupFile)).toThrow(/does not pass its check/);
+    writeFileSync(backupFile, 'a list of queens');
+    expect(() => restore(backupFile, file)).toThrow(/does not pass its check/);
+    expect(() => restore(join(folder, 'nowhere'), file)).toThrow(/does not pass its check/);
+    expect(readFileSync(file).equals(before)).toBe(true);
+    expect(readdirSync(folder).sort()).toEqual(['backups', 'welcomb.sqlite']);
+  });
+});
+
+test('diagnostics tell readings, sizes and a forecast that fits the growth', () => {
+  const nowMs = may1 + 14 * day;
+  const store = temporaryStore({ nowMs: () => nowMs });
+  expect(store.diagnostics()).toMatchObject({ readings: 0, bytesPerYear: null });
+  fill(store, 0, 14 * 288);
+  while (store.readings.seal().more);
+  const found = store.diagnostics();
+  expect(found).toMatchObject({ readings: 14 * 288, hotReadings: 288 });
+  expect(found.fileBytes + found.logBytes).toBeGreaterThan(10_000);
+  expect(found.freeBytes).toBeGreaterThan(0);
+  // A channel that tells every five minutes: 105,000 readings a year of a few bytes each.
+  expect(found.bytesPerYear).toBeGreaterThan(20_000);
+  expect(found.bytesPerYear).toBeLessThan(400_000);
+});
+
+test('pages that deletions freed go back to the disk', async () => {
+  const store = temporaryStore();
+  const folder = temporaryFolder();
+  for (let n = 0; n < 30; n += 1) fill(store, n * 1000, 1000);
+  while (store.readings.seal({ endedBeforeMs: may1 + 1000 * day }).more);
+  const before = await store.backup(join(folder, 'before'));
+  store.expire({ rawBeforeMs: may1 + 100 * day, unassignedBeforeMs: may1 + 100 * day });
+  store.compact();
+  const after = await store.backup(join(folder, 'after'));
+  expect(after.bytes).toBeLessThan(before.bytes - 20 * 4096);
+});

@@ -1,0 +1,277 @@
+/** The small records: queens, alerts, settings, marks, mappings, people, devices. */
+import { describe, expect, test } from 'vitest';
+import type { StoredAlert } from '../../server/store/alerts.ts';
+import type { Person } from '../../server/store/people.ts';
+import { openStore, type Store } from '../../server/store/store.ts';
+import { day, hour, may1, minute } from './support/made-up.ts';
+import { temporaryStore } from './support/temporary-store.ts';
+
+/** The same file opened anew: what is asked afterwards comes from the disk. */
+function reopened(store: Store): Store {
+  const file = store.file;
+  store.close();
+  return openStore({ file });
+}
+
+describe('queens', () => {
+  const arrival = {
+    id: 'a1',
+    name: 'First box',
+    source: 'Breeder in the hills',
+    expected: '2026-05-20',
+    queens: 12,
+    state: 'ordered',
+    dead: 0,
+  } as const;
+
+  test('arrivals come back by day, with how many introductions wait for them', () => {
+    const store = temporaryStore();
+    store.queens.putArrival(arrival);
+    store.queens.putArrival({
+      ...arrival,
+      id: 'a0',
+      expected: '2026-05-10',
+      arrived: '2026-05-11',
+      state: 'arrived',
+      dead: 1,
+    });
+    store.places.putSite({ id: 's', name: 'Meadow', timeZone: 'Europe/Berlin', latDeg: 50, lonDeg: 9 });
+    store.places.putHive({ id: 'n', siteId: 's', role: 'nuc', name: 'Nuc', box: {}, createdAtMs: may1 });
+    store.introductions.open({
+      id: 'intro-aaaa',
+      nucId: 'n',
+      startingPoint: 'planned-split',
+      method: 'candy-cage',
+      arrivalId: 'a1',
+      setup: {},
+      openedAtMs: may1,
+    });
+    expect(store.queens.arrivals()).toEqual([
+      {
+        ...arrival,
+        id: 'a0',
+        expected: '2026-05-10',
+        arrived: '2026-05-11',
+        state: 'arrived',
+        dead: 1,
+        assigned: 0,
+      },
+      { ...arrival, assigned: 1 },
+    ]);
+  });
+
+  test('a queen of an unknown delivery is refused', () => {
+    const { queens } = temporaryStore();
+    queens.putArrival(arrival);
+    queens.putQueen({ id: 'q1', arrivalId: 'a1', source: 'hills', line: 'dark' });
+    expect(queens.queen('q1')).toEqual({ id: 'q1', arrivalId: 'a1', source: 'hills', line: 'dark' });
+    expect(() => queens.putQueen({ id: 'q2', arrivalId: 'a9', source: '', line: '' })).toThrow(
+      /no delivery a9/,
+    );
+    expect(queens.queens()).toHaveLength(1);
+  });
+});
+
+describe('alerts', () => {
+  const alert = (id: string, more: Partial<StoredAlert> = {}): StoredAlert => ({
+    id,
+    ruleId: 'brood-chilling',
+    subject: { kind: 'nuc', id: 'n1' },
+    phase: 'raised',
+    urgency: 'now',
+    open: true,
+    changedAtMs: may1,
+    state: { activeSinceMs: may1, raisedAtMs: may1 + minute },
+    message: { todo: 'Narrow the entrance.' },
+    ...more,
+  });
+
+  test('survive a restart with their transitions', () => {
+    const store = temporaryStore();
+    store.alerts.save(alert('x', { phase: 'holding' }), {
+      atMs: may1,
+      from: null,
+      to: 'holding',
+      text: 'began',
+    });
+    store.alerts.save(alert('x', { changedAtMs: may1 + 1 }), {
+      atMs: may1 + 1,
+      from: 'holding',
+      to: 'raised',
+      text: 'lasted',
+    });
+    const again = reopened(store);
+    expect(again.alerts.get('x')).toEqual(alert('x', { changedAtMs: may1 + 1 }));
+    expect(again.alerts.history('x').map(({ to }) => to)).toEqual(['holding', 'raised']);
+    again.close();
+  });
+
+  test('are found by state, phase, subject and age, newest change first', () => {
+    const { alerts } = temporaryStore();
+    alerts.saveAll([
+      { alert: alert('a') },
+      { alert: alert('b', { phase: 'cleared', open: false, changedAtMs: may1 + 2 }) },
+      { alert: alert('c', { subject: { kind: 'site', id: 'n1' }, changedAtMs: may1 + 1 }) },
+    ]);
+    const found = (query: Parameters<typeof alerts.list>[0]): string[] =>
+      alerts.list(query).map(({ id }) => id);
+    expect(found({})).toEqual(['b', 'c', 'a']);
+    expect(found({ open: true })).toEqual(['c', 'a']);
+    expect(found({ phase: 'cleared' })).toEqual(['b']);
+    expect(found({ subject: { kind: 'nuc', id: 'n1' } })).toEqual(['b', 'a']);
+    expect(found({ sinceMs: may1 + 1, limit: 1 })).toEqual(['b']);
+    expect(alerts.prune(may1 + day)).toBe(1);
+    expect(found({})).toEqual(['c', 'a']);
+  });
+
+  test('keep each rule’s last evaluation of each subject', () => {
+    const { alerts } = temporaryStore();
+    const evaluation = {
+      ruleId: 'r',
+      subject: { kind: 'nuc', id: 'n1' },
+      atMs: may1,
+      verdict: 'no',
+      detail: {},
+    } as const;
+    alerts.noteEvaluations([evaluation, { ...evaluation, subject: { kind: 'nuc', id: 'n2' } }]);
+    alerts.noteEvaluations([{ ...evaluation, verdict: 'yes', atMs: may1 + minute }]);
+    expect(alerts.evaluations({ kind: 'nuc', id: 'n1' })).toEqual([
+      { ...evaluation, verdict: 'yes', atMs: may1 + minute },
+    ]);
+    expect(alerts.evaluations()).toHaveLength(2);
+  });
+});
+
+describe('settings', () => {
+  test('remember what changed, when and by whom; the same value again is no change', () => {
+    let nowMs = may1;
+    const { settings } = temporaryStore({ nowMs: () => nowMs });
+    settings.put('limits/chill', { c: 32, holdMin: 15 }, { by: 'Keeper' });
+    settings.put('limits/chill', { holdMin: 15, c: 32 }, { by: 'Helper' });
+    nowMs += hour;
+    settings.put('limits/chill', { c: 31.5, holdMin: 15 }, { by: 'Helper' });
+    settings.remove('limits/chill', { by: 'Keeper' });
+    expect(settings.get('limits/chill')).toBeUndefined();
+    expect(settings.changes().map(({ atMs, by, before, after }) => [atMs, by, before, after])).toEqual([
+      [may1 + hour, 'Keeper', { c: 31.5, holdMin: 15 }, undefined],
+      [may1 + hour, 'Helper', { c: 32, holdMin: 15 }, { c: 31.5, holdMin: 15 }],
+      [may1, 'Keeper', undefined, { c: 32, holdMin: 15 }],
+    ]);
+  });
+
+  test('a secret is stored, and its history does not tell it', () => {
+    const { settings } = temporaryStore();
+    settings.put('tellings', [{ secret: 'hush' }], { by: 'Keeper', secret: true });
+    settings.put('farm', { farmName: 'Meadow' }, { by: 'Keeper' });
+    expect(settings.get('tellings')).toEqual([{ secret: 'hush' }]);
+    expect(JSON.stringify(settings.changes())).not.toContain('hush');
+    expect([...settings.all('tell').keys()]).toEqual(['tellings']);
+    expect(settings.changes({ prefix: 'tell' })).toHaveLength(1);
+    expect(settings.changes({ limit: 1 }).map(({ key }) => key)).toEqual(['farm']);
+  });
+
+  test('marks survive a restart', () => {
+    const store = temporaryStore();
+    expect(store.marks.get('backup')).toBeUndefined();
+    store.marks.set('backup', may1);
+    store.marks.set('backup', may1 + day);
+    const again = reopened(store);
+    expect(again.marks.get('backup')).toBe(may1 + day);
+    again.close();
+  });
+});
+
+test('mappings come back in the order in which they are tried', () => {
+  const { mappings } = temporaryStore();
+  const mapping = { id: 'b', name: 'Uplinks', enabled: true, mapping: { topic: 'up/#', value: '/w' } };
+  mappings.put(mapping);
+  mappings.put({ ...mapping, id: 'a', enabled: false });
+  expect(mappings.list()).toEqual([{ ...mapping, id: 'a', enabled: false }, mapping]);
+  expect(mappings.remove('a')).toBe(true);
+  expect(mappings.remove('a')).toBe(false);
+  expect(mappings.get('b')).toEqual(mapping);
+});
+
+describe('people', () => {
+  const person = (id: string, name: string, role: Person['role']): Person => ({
+    id,
+    name,
+    role,
+    passwordHash: `hash of ${id}`,
+    createdAtMs: may1,
+  });
+
+  test('names are taken once, whatever their case; there is always a keeper', () => {
+    const { people } = temporaryStore();
+    people.add(person('1', 'Imker', 'keeper'));
+    expect(() => people.add(person('2', 'IMKER', 'viewer'))).toThrow(/somebody named IMKER already/);
+    people.add(person('2', 'Helfer', 'helper'));
+    expect(() => people.remove('1')).toThrow(/at least one keeper/);
+    expect(() => people.setRole('1', 'viewer')).toThrow(/at least one keeper/);
+    people.setRole('2', 'keeper');
+    people.remove('1');
+    expect(people.list().map(({ name }) => name)).toEqual(['Helfer']);
+    expect(people.byName('helfer')?.id).toBe('2');
+  });
+
+  test('sessions end by time, by a new password, and with the person', () => {
+    const { people } = temporaryStore();
+    people.add(person('1', 'Imker', 'keeper'));
+    people.add(person('2', 'Helfer', 'helper'));
+    const session = { csrf: 'c', createdAtMs: may1, expiresAtMs: may1 + hour };
+    people.addSession({ ...session, secretHash: 'h1', personId: '1' });
+    people.addSession({ ...session, secretHash: 'h2', personId: '2' });
+    expect(people.session('h1', may1)?.person.name).toBe('Imker');
+    expect(people.session('h1', may1 + hour)).toBeUndefined();
+    people.extendSession('h1', may1 + day);
+    expect(people.session('h1', may1 + hour)?.session.expiresAtMs).toBe(may1 + day);
+    expect(people.dropExpiredSessions(may1 + hour)).toBe(1);
+    people.setPassword('1', 'new hash');
+    expect(people.session('h1', may1)).toBeUndefined();
+    people.addSession({ ...session, secretHash: 'h3', personId: '2' });
+    people.remove('2');
+    expect(people.session('h3', may1)).toBeUndefined();
+  });
+
+  test('tokens are found by their hash only, and note their use once an hour', () => {
+    const { people } = temporaryStore();
+    people.add(person('1', 'Imker', 'keeper'));
+    people.addToken({
+      id: 't',
+      secretHash: 'h',
+      personId: '1',
+      name: 'phone',
+      scope: 'log',
+      createdAtMs: may1,
+    });
+    people.tokenUsed('t', may1 + 2 * hour);
+    people.tokenUsed('t', may1 + 2 * hour + minute);
+    expect(people.token('h')).toMatchObject({
+      token: { scope: 'log', lastUsedAtMs: may1 + 2 * hour },
+      person: { id: '1' },
+    });
+    expect(people.token('t')).toBeUndefined();
+    expect(people.tokens('1')).toHaveLength(1);
+    expect(people.removeToken('t')).toBe(true);
+    expect(people.token('h')).toBeUndefined();
+  });
+
+  test('the audit tells who did what, newest first', () => {
+    const { people } = temporaryStore({ nowMs: () => may1 });
+    people.noteAudit('Imker', 'signed in');
+    people.noteAudit('Helfer', 'logged a visit');
+    expect(people.audit(1)).toEqual([{ atMs: may1, who: 'Helfer', what: 'logged a visit' }]);
+  });
+});
+
+test('devices', () => {
+  const { devices } = temporaryStore();
+  const device = { name: 'scale-1', passwordHash: 'h', ownTopicsOnly: true, createdAtMs: may1 };
+  expect(devices.count()).toBe(0);
+  devices.add(device);
+  expect(() => devices.add(device)).toThrow(/named scale-1 already/);
+  devices.seen('scale-1', may1 + hour);
+  expect(devices.list()).toEqual([{ ...device, lastSeenAtMs: may1 + hour }]);
+  expect(devices.remove('scale-1')).toBe(true);
+  expect(devices.get('scale-1')).toBeUndefined();
+});
