@@ -4,6 +4,7 @@ import './styles/index.css';
 import { Lazy } from './lazy.tsx';
 import { Today } from './pages/today.tsx';
 import { Failed, Waiting } from './parts/shown.tsx';
+import { startNotes } from './state/notes.ts';
 import { registerOffline } from './offline/register.ts';
 import { followAddress, route } from './route.ts';
 import { Shell } from './shell.tsx';
@@ -91,6 +92,7 @@ followAddress();
 expectSignOut();
 startClock();
 registerOffline();
+startNotes();
 void loadMe();
 const root = document.getElementById('page');
 if (root) {

@@ -7,10 +7,13 @@ import type { Group } from './lines.ts';
 
 const ms = (iso: string): number => Date.parse(iso);
 
+const nothing: Evidence = { bands: [], nights: [], drift: [], outlook: undefined, spans: [], marks: [] };
+
 export function evidenceFor(chart: ChartDto, group: Group, display: Display, nowMs: number): Evidence {
   const kg = (value: number): number => toShown(value, 'kg', display);
   const celsius = (value: number): number => toShown(value, 'Cel', display);
   const isWeight = group === 'weight';
+  if (group === 'outside') return nothing;
   return {
     bands: isWeight
       ? []

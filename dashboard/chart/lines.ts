@@ -1,9 +1,9 @@
 /** From the server's answer to lines in the reader's units. Pure. */
 import type { ChartDto } from '../../server/http/contract/nucs.ts';
 import type { Display } from '../format/units.ts';
-import { toShown } from '../format/units.ts';
+import { fixed, shownUnit, toShown } from '../format/units.ts';
 
-export type Group = 'weight' | 'warmth';
+export type Group = 'weight' | 'warmth' | 'outside';
 type Series = ChartDto['series'][number];
 type WirePoint = Series['points'][number];
 
@@ -26,7 +26,7 @@ const groupOf: Readonly<Record<Series['place'], Group | undefined>> = {
   scale: 'weight',
   brood: 'warmth',
   cage: 'warmth',
-  outside: 'warmth',
+  outside: 'outside',
   rain: undefined,
   humidity: undefined,
   battery: undefined,
@@ -69,4 +69,16 @@ export function nearest(points: readonly XY[], atMs: number, reachMs: number): X
   const near = [points[low - 1], points[low]].filter((p): p is XY => p !== undefined && p.y !== null);
   const best = near.sort((a, b) => Math.abs(a.x - atMs) - Math.abs(b.x - atMs))[0];
   return best && Math.abs(best.x - atMs) <= reachMs ? best : undefined;
+}
+
+/** `Between 5.1 and 19.0 °C in this time, 12.3 °C at last.` */
+export function rangeInWords(lines: readonly Line[], display: Display): string {
+  const line = lines[0];
+  const values = line?.points.flatMap((point) => (point.y === null ? [] : [point.y])) ?? [];
+  const last = values.at(-1);
+  if (!line || last === undefined) return 'Nothing was measured in this time.';
+  const unit = shownUnit(line.unit, display);
+  const low = values.reduce((a, b) => Math.min(a, b));
+  const high = values.reduce((a, b) => Math.max(a, b));
+  return `Between ${fixed(low, 1)} and ${fixed(high, 1)} ${unit} in this time, ${fixed(last, 1)} ${unit} at last.`;
 }

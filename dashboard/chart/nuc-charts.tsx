@@ -10,8 +10,8 @@ import { deviceZone, zoneNote } from '../format/when.ts';
 import { useWidth } from '../rail/nuc-rail.tsx';
 import { ChartTable } from './chart-table.tsx';
 import { EvidenceWords } from './evidence-words.tsx';
-import { linesOf } from './lines.ts';
-import type { Group } from './lines.ts';
+import { linesOf, rangeInWords } from './lines.ts';
+import type { Group, Line } from './lines.ts';
 import type { Span } from './span.ts';
 import { byKey, newest } from './span.ts';
 import { TrendChart } from './trend-chart.tsx';
@@ -22,7 +22,11 @@ const afterMovingMs = 250;
 const refreshMs = 60_000;
 const dayMs = 86_400_000;
 
-const spanOf = (chart: ChartDto): Span => ({ fromMs: Date.parse(chart.from), toMs: Date.parse(chart.to) });
+/** With room for what is expected tonight. */
+function spanOf(chart: ChartDto): Span {
+  const outlook = chart.outlook ? Date.parse(chart.outlook.at) + 3_600_000 : 0;
+  return { fromMs: Date.parse(chart.from), toMs: Math.max(Date.parse(chart.to), outlook) };
+}
 
 export function NucCharts({ one, zone }: { one: NucDetail; zone: string }) {
   const { ref, width } = useWidth<HTMLDivElement>();
@@ -105,7 +109,16 @@ export function NucCharts({ one, zone }: { one: NucDetail; zone: string }) {
           />
           <OneChart
             group="warmth"
-            title="Warmth"
+            title="Warmth in the nuc"
+            chart={chart}
+            span={span ?? whole}
+            whole={whole}
+            onSpan={setSpan}
+            suspects={suspects}
+          />
+          <OneChart
+            group="outside"
+            title="Outside"
             chart={chart}
             span={span ?? whole}
             whole={whole}
@@ -130,16 +143,21 @@ interface OneChartProps {
   readonly suspects: boolean;
 }
 
+function summaryOf(chart: ChartDto, group: Group, lines: readonly Line[]): string {
+  if (group === 'weight') return chart.summaries.weight;
+  return group === 'warmth' ? chart.summaries.temperature : rangeInWords(lines, display.value);
+}
+
 function OneChart(props: OneChartProps) {
   const { group, chart, title } = props;
   const lines = linesOf(chart, group, display.value);
-  const summary = group === 'weight' ? chart.summaries.weight : chart.summaries.temperature;
   if (lines.length === 0) return null;
+  const summary = summaryOf(chart, group, lines);
   return (
     <figure class="chart">
       <figcaption>
         <h3>{title}</h3>
-        <p>{summary}</p>
+        {summary !== '' && <p>{summary}</p>}
         <p class="line-key">
           {lines.map((line) => (
             <span key={line.place} class={`key ${line.place}`}>
@@ -149,7 +167,7 @@ function OneChart(props: OneChartProps) {
         </p>
       </figcaption>
       <TrendChart {...props} />
-      <EvidenceWords chart={chart} group={group} />
+      {group !== 'outside' && <EvidenceWords chart={chart} group={group} />}
       <ChartTable lines={lines} zone={chart.timeZone} title={title} />
     </figure>
   );

@@ -70,7 +70,7 @@ export function TrendChart({ chart, group, span, whole, onSpan, suspects, title 
   return (
     <div class="trend">
       <div
-        class="trend-canvas"
+        class={`trend-canvas ${group}`}
         role="application"
         aria-label={`${title}. Arrow keys move, plus and minus zoom, 0 shows all.`}
         tabIndex={0}

@@ -3,6 +3,10 @@ import type { ChartDataset, ChartOptions, Point } from 'chart.js';
 import type { Span } from './span.ts';
 import type { Line } from './lines.ts';
 import type { inkOf } from './ink.ts';
+import { timeTicks } from './ticks.ts';
+
+/** Room for `Thu 14 May`. */
+const pxPerTick = 92;
 
 type Inks = ReturnType<typeof inkOf>;
 
@@ -59,12 +63,14 @@ export function optionsFor(span: Span, zone: string, unit: string, ink: Inks): C
     layout: { padding: { right: 6 } },
     scales: {
       x: {
-        type: 'time',
+        type: 'linear',
         min: span.fromMs,
         max: span.toMs,
-        adapters: { date: { zone } },
         grid: { color: ink.grid },
-        ticks: { ...ticks, maxRotation: 0, autoSkipPadding: 18 },
+        ticks: { ...ticks, maxRotation: 0, autoSkip: false },
+        afterBuildTicks(scale) {
+          scale.ticks = [...timeTicks(span.fromMs, span.toMs, zone, scale.width / pxPerTick)];
+        },
       },
       y: {
         grid: { color: ink.grid },

@@ -1,3 +1,60 @@
+/** Queens and nucs side by side; the work that follows from them; batches. */
+import { Arrivals } from '../plan/arrivals.tsx';
+import { BatchForm } from '../plan/batch-form.tsx';
+import { CalendarLink } from '../plan/calendar-link.tsx';
+import { NucsWaiting } from '../plan/nucs-waiting.tsx';
+import { planAhead } from '../plan/plan-days.ts';
+import { Unavailable } from '../plan/unavailable.tsx';
+import { WorkSheet } from '../plan/work-sheet.tsx';
+import { Empty, Shown } from '../parts/shown.tsx';
+import { hashFor } from '../route.ts';
+import { arrivals, nucs, sites } from '../state/farm.ts';
+import { useResource } from '../state/resource.ts';
+import { mayKeep } from '../state/session.ts';
+
 export default function Plan() {
-  return <h1>Plan</h1>;
+  const all = useResource(nucs).data?.items ?? [];
+  return (
+    <>
+      <header class="page-head">
+        <h1>Plan</h1>
+      </header>
+      <div class="side-by-side">
+        <Arrivals nucs={all} />
+        <NucsWaiting nucs={all} />
+      </div>
+      {mayKeep.value && <Batch />}
+      <Shown of={planAhead} what="the plan">
+        {(data) => (
+          <>
+            <WorkSheet plan={data} />
+            <Unavailable days={data.unavailable} />
+          </>
+        )}
+      </Shown>
+      <CalendarLink />
+    </>
+  );
+}
+
+function Batch() {
+  const known = useResource(arrivals).data;
+  return (
+    <section class="card no-print" aria-label="Plan a batch">
+      <h2>Plan a batch</h2>
+      <Shown of={sites} what="the sites">
+        {(data) =>
+          data.items.length === 0 ? (
+            <Empty title="First say where your nucs stand.">
+              <p>
+                <a href={hashFor('settings')}>Add a site.</a>
+              </p>
+            </Empty>
+          ) : (
+            known && <BatchForm sites={data.items} arrivals={known.items} />
+          )
+        }
+      </Shown>
+    </section>
+  );
 }

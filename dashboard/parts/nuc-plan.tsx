@@ -18,7 +18,7 @@ export function NucPlan({ one, zone }: { one: NucDetail; zone: string }) {
         {one.plan.map((step) => (
           <li key={step.id} class={step.state}>
             <p>
-              <b>{date(step.target)}</b> {step.whatToDo}{' '}
+              <b>{date(step.target)}</b> {step.label ?? step.whatToDo}{' '}
               <span class="state">{visitStateWords[step.state]}</span>
             </p>
             {step.state !== 'done' && (

@@ -9,10 +9,20 @@ const levelWords = {
   'cannot-tell': 'can’t tell',
 } as const;
 
-export function Signals({ one }: { one: NucDetail }) {
+/** `bare`: inside another card, without a heading of its own. */
+export function Signals({ one, bare = false }: { one: NucDetail; bare?: boolean }) {
+  if (bare) return <SignalList one={one} />;
   return (
     <section class="card" aria-label="What the sensors say">
       <h2>What the sensors say</h2>
+      <SignalList one={one} />
+    </section>
+  );
+}
+
+function SignalList({ one }: { one: NucDetail }) {
+  return (
+    <>
       {one.drift && (
         <div class={`signal ${one.drift.state === 'cannot-tell' ? 'cannot-tell' : 'neutral'}`}>
           <h3>
@@ -40,7 +50,7 @@ export function Signals({ one }: { one: NucDetail }) {
       {one.drift === null && one.signals.length === 0 && (
         <p class="soft">Nothing yet: no sensor stands here, or it has not told enough.</p>
       )}
-    </section>
+    </>
   );
 }
 

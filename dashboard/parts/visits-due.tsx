@@ -7,37 +7,8 @@ import { hashFor } from '../route.ts';
 import { factForStep } from '../visit/expected.ts';
 import { Empty, capital } from './shown.tsx';
 import { zoneOfSite } from './site-zone.ts';
-
-type Day = PlanDto['items'][number];
-
-export interface Trip {
-  readonly when: 'overdue' | 'today' | 'later';
-  readonly day: Day;
-  readonly steps: readonly PlanStepDto[];
-}
-
-/** The steps that are still to be done, by trip: overdue ones first, then today's, then the next days'. Pure. */
-export function tripsOf(plan: PlanDto, today: string): readonly Trip[] {
-  const rank = { overdue: 0, today: 1, later: 2 } as const;
-  return plan.items
-    .map((day): Trip => {
-      const steps = day.steps.filter((step) => step.state !== 'done');
-      const overdue = day.date < today && steps.length > 0;
-      return { when: overdue ? 'overdue' : day.date <= today ? 'today' : 'later', day, steps };
-    })
-    .filter((trip) => trip.steps.length > 0)
-    .sort((a, b) => rank[a.when] - rank[b.when] || a.day.date.localeCompare(b.day.date));
-}
-
-/** Steps with the same thing to do are told once, with their nucs behind. */
-export function sameWork(steps: readonly PlanStepDto[]): readonly (readonly PlanStepDto[])[] {
-  const groups = new Map<string, PlanStepDto[]>();
-  for (const step of steps) {
-    const key = `${step.kind}\n${step.whatToDo}`;
-    groups.set(key, [...(groups.get(key) ?? []), step]);
-  }
-  return [...groups.values()];
-}
+import type { Trip } from './trips.ts';
+import { sameWork, tripsOf } from './trips.ts';
 
 const headings = { overdue: 'Overdue', today: 'Today', later: 'Next' } as const;
 
@@ -100,6 +71,7 @@ function StepGroup({ group, today }: { group: readonly PlanStepDto[]; today: str
   return (
     <li>
       <p>
+        {first.label !== undefined && <b>{first.label}. </b>}
         {first.whatToDo}
         <span class="soft"> Latest {relativeDate(latest, today)}.</span>
       </p>

@@ -1,7 +1,7 @@
 /** Many rails on one scale: counted from the split or from the release. Pure. */
 import type { NucSummary, Rail } from '../../server/http/contract/nucs.ts';
 import type { Extent } from './rail-brief.tsx';
-import { releaseDay } from './rail-brief.tsx';
+import { releaseDay } from './release-day.ts';
 import { firstDay } from './strata.tsx';
 
 export type Aligned = 'split' | 'release';

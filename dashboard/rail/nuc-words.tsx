@@ -32,5 +32,5 @@ function nextWords(one: NucSummary): string {
   if (!step) return one.stageText;
   const zone = zoneOfSite(step.siteId);
   const when = relativeDate(localDate(Date.parse(step.target), zone), localDate(serverNow.value, zone));
-  return `${step.state === 'overdue' ? 'overdue since' : ''} ${when}: ${step.whatToDo}`.trim();
+  return `${step.state === 'overdue' ? 'overdue since' : ''} ${when}: ${step.label ?? step.whatToDo}`.trim();
 }

@@ -9,7 +9,12 @@ import { lanesUsed, placeLabels, wordsWidth } from './labels.ts';
 import type { Placed } from './labels.ts';
 import { Strata, firstDay } from './strata.tsx';
 import { TracesAcross, tracesHeight } from './traces.tsx';
-import { dayWords, visitWords, windowWords } from './words.ts';
+import { dayWords, togetherOnADay, visitWords } from './words.ts';
+
+interface Along {
+  readonly rail: Rail;
+  readonly at: (day: number) => number;
+}
 
 const side = 14;
 const laneHeight = 17;
@@ -25,32 +30,39 @@ export function RailAcross({ rail, width }: { rail: Rail; width: number }) {
       .filter((w) => w.kind !== 'sealed-brood')
       .map((w) => ({
         at: at((w.fromDay + Math.min(w.toDay, rail.lastDay)) / 2),
-        text: windowWords[w.kind],
+        text: w.text,
       })),
     width - side,
     2,
   );
   const lower = placeLabels(
-    rail.visits.map((visit) => ({ at: at(visit.day), text: visitWords(visit) })),
+    togetherOnADay(rail.visits).map((those) => ({
+      at: at(those[0]?.day ?? 0),
+      text: those.map(visitWords).join(', '),
+    })),
     width - side,
     4,
   );
   const base = 24 + Math.max(1, lanesUsed(upper)) * laneHeight + above;
   const frame: Frame = { standing: false, at, base, above, below };
-  const lowerTop = base + below + 34;
+  const lowerTop = base + below + 38;
   const tracesTop = lowerTop + lanesUsed(lower) * laneHeight + 10;
   const height = tracesTop + tracesHeight(rail);
   return (
     <svg class="rail across" width={width} height={height} role="img" aria-label={rail.inWords}>
+      <TodayLine x={at(rail.today)} shown={rail.today <= rail.lastDay} from={18} to={height} />
       <Upper placed={upper} base={base} />
       <Strata rail={rail} frame={frame} mark={6.5} />
-      <DayNames rail={rail} at={at} y={base + below + 18} />
+      <DayNames rail={rail} at={at} y={base + below + 17} width={width} />
       <Lower placed={lower} frame={frame} top={lowerTop} />
       <TodayWords rail={rail} at={at} width={width} />
       <TracesAcross rail={rail} at={at} top={tracesTop} left={side} right={width - side} />
-      <path class="today faint" d={`M${String(at(rail.today))} ${String(base + below)}V${String(height)}`} />
     </svg>
   );
+}
+
+function TodayLine({ x, shown, from, to }: { x: number; shown: boolean; from: number; to: number }) {
+  return shown ? <path class="today faint" d={`M${String(x)} ${String(from)}V${String(to)}`} /> : null;
 }
 
 function Upper({ placed, base }: { placed: readonly Placed[]; base: number }) {
@@ -85,7 +97,7 @@ function Lower({ placed, frame, top }: { placed: readonly Placed[]; frame: Frame
   );
 }
 
-function DayNames({ rail, at, y }: { rail: Rail; at: (day: number) => number; y: number }) {
+function DayNames({ rail, at, y, width }: Along & { y: number; width: number }) {
   const date0 = localDate(Date.parse(rail.day0), rail.timeZone);
   const days: number[] = [];
   for (let day = 0; day <= rail.lastDay; day += 7) days.push(day);
@@ -93,11 +105,24 @@ function DayNames({ rail, at, y }: { rail: Rail; at: (day: number) => number; y:
   return (
     <g aria-hidden="true">
       {days.map((day) => (
-        <text key={day} class="words soft tick" x={at(day)} y={y} text-anchor="middle">
-          {roomy ? `day ${String(day)} · ${dateInWords(addDays(date0, day))}` : `day ${String(day)}`}
-        </text>
+        <DayName
+          key={day}
+          words={roomy ? `day ${String(day)}, ${dateInWords(addDays(date0, day))}` : `day ${String(day)}`}
+          x={at(day)}
+          y={y}
+          width={width}
+        />
       ))}
     </g>
+  );
+}
+
+function DayName({ words, x, y, width }: { words: string; x: number; y: number; width: number }) {
+  const wide = wordsWidth(words);
+  return (
+    <text class="words soft" x={Math.max(0, Math.min(width - wide, x - wide / 2))} y={y}>
+      {words}
+    </text>
   );
 }
 
@@ -107,7 +132,6 @@ function TodayWords({ rail, at, width }: { rail: Rail; at: (day: number) => numb
   const x = Math.min(width - wordsWidth(text) - 4, at(rail.today) + 5);
   return (
     <g aria-hidden="true">
-      <path class="today faint" d={`M${String(at(rail.today))} 2V60`} />
       <text class="words strong" x={x} y={14}>
         {text}
       </text>

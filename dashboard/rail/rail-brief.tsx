@@ -33,10 +33,3 @@ export function RailBrief({ rail, extent, zero, length, standing }: Brief) {
     </svg>
   );
 }
-
-/** The day of the release: done, or else planned; undefined where there is none in sight. */
-export function releaseDay(rail: Rail): number | undefined {
-  const open =
-    rail.bars.find((bar) => bar.kind === 'candy-open') ?? rail.bars.find((bar) => bar.kind === 'hands-off');
-  return open?.fromDay;
-}

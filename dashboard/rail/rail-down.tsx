@@ -7,7 +7,7 @@ import type { Frame } from './frame.ts';
 import { rowScale } from './frame.ts';
 import { Strata, firstDay } from './strata.tsx';
 import { TracesDown } from './traces-down.tsx';
-import { barWords, visitStateWords, windowWords } from './words.ts';
+import { barWordsOn, visitWords, windowWordsOn } from './words.ts';
 
 interface Row {
   readonly day: number;
@@ -23,33 +23,25 @@ export function rowsOf(rail: Rail): readonly Row[] {
   const rows: Row[] = [];
   for (let day = first; day <= Math.ceil(rail.lastDay); day += 1) {
     const within = (at: number): boolean => Math.floor(at) === day;
-    const visits = rail.visits
-      .filter((visit) => within(visit.day))
-      .map((visit) => ({ text: `${visit.label}, ${visitStateWords[visit.state]}`, soft: false }));
-    const windows = rail.windows
-      .filter((w) => w.kind !== 'open-brood')
-      .flatMap((w) => startAndEnd(windowWords[w.kind], within(w.fromDay) && w.fromDay > 0, within(w.toDay)));
-    const bars = rail.bars
-      .filter((bar) => bar.kind !== 'caged' && bar.kind !== 'laying')
-      .flatMap((bar) => startAndEnd(barWords[bar.kind], within(bar.fromDay), within(bar.toDay)));
-    const alerts = rail.alerts
-      .filter((alert) => within(alert.day))
-      .map((alert) => ({ text: `Alert: ${alert.text}`, soft: false }));
+    const strong = [
+      ...rail.visits.filter((visit) => within(visit.day)).map(visitWords),
+      ...rail.alerts.filter((alert) => within(alert.day)).map((alert) => `Alert: ${alert.text}`),
+    ];
+    const soft = [
+      ...rail.bars.map((bar) => barWordsOn(day, bar)),
+      ...rail.windows.map((window) => windowWordsOn(day, window, rail.lastDay)),
+    ].filter((words) => words !== undefined);
     rows.push({
       day,
       date: addDays(date0, day),
       today: within(rail.today),
-      words: [...visits, ...alerts, ...bars, ...windows],
+      words: [
+        ...strong.map((text) => ({ text, soft: false })),
+        ...soft.map((text) => ({ text, soft: true })),
+      ],
     });
   }
   return rows;
-}
-
-function startAndEnd(words: string, starts: boolean, ends: boolean) {
-  return [
-    ...(starts ? [{ text: `from here: ${words}`, soft: true }] : []),
-    ...(ends ? [{ text: `until here: ${words}`, soft: true }] : []),
-  ];
 }
 
 const above = 30;

@@ -3,7 +3,7 @@ import type { Rail } from '../../server/http/contract/nucs.ts';
 import type { Frame } from './frame.ts';
 import { pathOf, pointAt } from './frame.ts';
 import type { Bar, Visit, Window } from './thickness.ts';
-import { liesAbove, outline } from './thickness.ts';
+import { asOneSupply, liesAbove, outline, thickness } from './thickness.ts';
 
 interface Drawn {
   readonly rail: Rail;
@@ -15,7 +15,7 @@ interface Drawn {
 export function Strata({ rail, frame, mark }: Drawn) {
   return (
     <>
-      {rail.windows.map((window, i) => (
+      {sorted(rail.windows).map((window, i) => (
         <WindowShape key={`w${String(i)}`} window={window} frame={frame} lastDay={rail.lastDay} />
       ))}
       <Ticks rail={rail} frame={frame} />
@@ -32,6 +32,12 @@ export function Strata({ rail, frame, mark }: Drawn) {
     </>
   );
 }
+
+/** What lies outside is drawn first, so that open brood shows inside all brood. */
+const sorted = (windows: readonly Window[]): readonly Window[] =>
+  [...asOneSupply(windows)].sort(
+    (a, b) => Number(b.kind === 'sealed-brood') - Number(a.kind === 'sealed-brood'),
+  );
 
 function WindowShape({ window, frame, lastDay }: { window: Window; frame: Frame; lastDay: number }) {
   const points = outline(window, lastDay);
@@ -60,16 +66,20 @@ const heights = {
 } as const;
 const heightOf = (kind: Window['kind']): number => heights[kind];
 
+/** Px between the strokes of a hatch, and how far one leans. */
+const strokeGapPx = 7;
+const leanPx = 8;
+
 /** Slanting strokes, so that the danger is not told by colour alone. */
 function Hatch({ window, frame, lastDay }: { window: Window; frame: Frame; lastDay: number }) {
   const end = Math.min(window.toDay, lastDay);
   const height = frame.above * heightOf(window.kind);
+  const perDay = Math.max(1, frame.at(window.fromDay + 1) - frame.at(window.fromDay));
   const strokes: string[] = [];
-  for (let day = window.fromDay + 0.25; day < end; day += 0.5) {
-    const top = Math.min(1, 0.35 + (day - window.fromDay) / 2) * height;
-    const a = pointAt(frame, Math.max(window.fromDay, day - 0.25), 0);
-    const b = pointAt(frame, Math.min(end, day + 0.25), top);
-    strokes.push(pathOf([a, b]));
+  for (let day = window.fromDay; day < end; day += strokeGapPx / perDay) {
+    const tip = Math.min(end, day + leanPx / perDay);
+    const top = thickness(window, Math.min(tip, window.toDay)) * height;
+    strokes.push(pathOf([pointAt(frame, day, 0), pointAt(frame, tip, top)]));
   }
   return <path class="hatch" d={strokes.join('')} />;
 }

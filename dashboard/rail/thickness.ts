@@ -36,6 +36,19 @@ export function thickness(window: Window, day: number): number {
   }
 }
 
+/**
+ * Brood is told in two windows, open and then sealed; what is still to emerge is one supply, whole on the day of the
+ * split and narrowing to the day on which the last worker emerges.
+ */
+export function asOneSupply(windows: readonly Window[]): readonly Window[] {
+  const open = windows.find((window) => window.kind === 'open-brood');
+  return windows.map((window) =>
+    window.kind === 'sealed-brood' && open && open.fromDay < window.fromDay
+      ? { ...window, fromDay: open.fromDay }
+      : window,
+  );
+}
+
 /** The outline as (day, thickness) from the window's start to its end, no more points than the shape needs. */
 export function outline(window: Window, lastDay: number): readonly (readonly [number, number])[] {
   const { fromDay } = window;

@@ -1,28 +1,7 @@
 /** The rail's words: short on the drawing, whole sentences in the legend. */
-import type { Bar, Visit, WindowKind } from './thickness.ts';
+import type { Rail } from '../../server/http/contract/nucs.ts';
+import type { Visit, Window } from './thickness.ts';
 
-export const windowWords: Readonly<Record<WindowKind, string>> = {
-  'rearable-larvae': 'larvae a queen could still be raised from',
-  'virgin-possible': 'a virgin could be out',
-  'open-brood': 'open brood',
-  'sealed-brood': 'brood still to emerge',
-  'laying-workers': 'workers may begin to lay',
-};
-
-export const barWords: Readonly<Record<Bar['kind'], string>> = {
-  caged: 'queen caged',
-  'candy-open': 'candy open',
-  'hands-off': 'hands off',
-  laying: 'eggs seen',
-};
-
-const stateWords: Readonly<Record<Visit['state'], string>> = {
-  done: '',
-  planned: '',
-  due: ' (due)',
-  overdue: ' (overdue)',
-};
-export const visitWords = (visit: Visit): string => `${visit.label}${stateWords[visit.state]}`;
 export const visitStateWords: Readonly<Record<Visit['state'], string>> = {
   done: 'done',
   planned: 'planned',
@@ -30,5 +9,45 @@ export const visitStateWords: Readonly<Record<Visit['state'], string>> = {
   overdue: 'overdue',
 };
 
+/** Done and planned lie before and after today, so only the others are said. */
+export const visitWords = (visit: Visit): string =>
+  visit.state === 'due' || visit.state === 'overdue'
+    ? `${visit.label} (${visitStateWords[visit.state]})`
+    : visit.label;
+
+/** Visits of one day share their words: two lines at one spot can't be read. */
+export function togetherOnADay(visits: readonly Visit[]): readonly (readonly Visit[])[] {
+  const days = new Map<number, Visit[]>();
+  for (const visit of [...visits].sort((a, b) => a.day - b.day)) {
+    const day = Math.floor(visit.day);
+    days.set(day, [...(days.get(day) ?? []), visit]);
+  }
+  return [...days.values()];
+}
+
 /** `day 9`: the day one is in, as the keeper counts. */
 export const dayWords = (day: number): string => `day ${String(Math.floor(day))}`;
+
+/** What a window has to say on a day of a standing rail: where a danger starts, where it and the brood end. */
+export function windowWordsOn(day: number, window: Window, lastDay: number): string | undefined {
+  const { kind, fromDay, toDay, text } = window;
+  const starts = Math.floor(fromDay) === day;
+  const ends = Math.floor(toDay) === day && toDay < lastDay;
+  switch (kind) {
+    case 'open-brood':
+      return undefined;
+    case 'virgin-possible':
+      return starts ? `from here: ${text}` : ends ? `until here: ${text}` : undefined;
+    case 'laying-workers':
+      return starts ? `from here: ${text}` : undefined;
+    case 'rearable-larvae':
+    case 'sealed-brood':
+      return ends ? `until here: ${text}` : undefined;
+  }
+}
+
+export function barWordsOn(day: number, bar: Rail['bars'][number]): string | undefined {
+  if (bar.kind === 'caged' || bar.kind === 'laying') return undefined;
+  if (Math.floor(bar.fromDay) === day) return `from here: ${bar.text}`;
+  return Math.floor(bar.toDay) === day ? `until here: ${bar.text}` : undefined;
+}

@@ -11,7 +11,7 @@ export function ChooseFact({ one }: { one: RememberedNuc }) {
       <h2>What did you do?</h2>
       {one.step && expected && (
         <a class="expected-step" href={hashFor('log', undefined, { nuc: one.id, kind: expected })}>
-          <span class="soft">expected: {one.step.whatToDo}</span>
+          <span class="soft">expected now: {one.step.label}</span>
           <b>{forms[expected].title}</b>
         </a>
       )}

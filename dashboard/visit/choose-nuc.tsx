@@ -41,7 +41,7 @@ function Rows({ nucs, due = false }: { nucs: readonly RememberedNuc[]; due?: boo
             </span>
             {due && one.step && (
               <span class="due-words">
-                {one.step.state}: {one.step.whatToDo}
+                {one.step.state}: {one.step.label}
               </span>
             )}
           </a>

@@ -1,25 +1,23 @@
 /** Which fact a step of the plan asks for. */
 import type { FactKind } from '../api/facts.ts';
-import { forms } from './forms.ts';
 
-/** Steps are named by the plan; a step with a fact's own name asks for that fact. */
-const byStep: readonly (readonly [RegExp, FactKind])[] = [
-  [/split/, 'split-made'],
-  [/mov/, 'moved'],
-  [/arriv|deliver/, 'queen-arrived'],
-  [/cage|hang/, 'cage-hung'],
-  [/open|release|candy/, 'candy-opened'],
-  [/cut|cell/, 'cells-cut'],
-  [/test-frame-(out|taken)/, 'brood-frame-taken'],
-  [/test-frame/, 'brood-frame-added'],
-  [/sealed|egg|queen|check|look/, 'looked-for-queen'],
-  [/feed/, 'fed'],
-];
+/** The plan's own kinds of step; one that is not known here is a look into the box. */
+const byStep: Readonly<Record<string, FactKind>> = {
+  split: 'split-made',
+  'queen-arrives': 'queen-arrived',
+  'cut-cells': 'cells-cut',
+  'hang-cage': 'cage-hung',
+  'second-look': 'cells-cut',
+  'one-more-look': 'cells-cut',
+  'test-frame-in': 'brood-frame-added',
+  'test-frame-out': 'brood-frame-taken',
+  'open-candy': 'candy-opened',
+  'look-for-queen': 'looked-for-queen',
+  'look-again': 'looked-for-queen',
+  'check-sealed-brood': 'looked-for-queen',
+};
 
-export function factForStep(stepKind: string): FactKind {
-  if (stepKind in forms) return stepKind as FactKind;
-  return byStep.find(([pattern]) => pattern.test(stepKind))?.[1] ?? 'inspection';
-}
+export const factForStep = (stepKind: string): FactKind => byStep[stepKind] ?? 'inspection';
 
 /** The gate that speaks about this fact. */
 export function gateForFact(

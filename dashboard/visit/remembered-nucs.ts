@@ -14,6 +14,7 @@ export interface RememberedNuc {
   readonly stageText: string;
   readonly step: {
     readonly kind: string;
+    readonly label: string;
     readonly whatToDo: string;
     readonly state: string;
     readonly target: string;
@@ -33,6 +34,7 @@ export const remember = (one: NucSummary): RememberedNuc => ({
   stageText: one.stageText,
   step: one.nextStep && {
     kind: one.nextStep.kind,
+    label: one.nextStep.label ?? one.nextStep.whatToDo,
     whatToDo: one.nextStep.whatToDo,
     state: one.nextStep.state,
     target: one.nextStep.target,

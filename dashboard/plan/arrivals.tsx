@@ -1,0 +1,97 @@
+/** Queens on order and arrived, beside the nucs that wait for them. */
+import type { NucSummary } from '../../server/http/contract/nucs.ts';
+import type { Arrival } from '../../server/http/contract/plan.ts';
+import { localDate } from '../format/calendar.ts';
+import { count } from '../format/units.ts';
+import { relativeDate } from '../format/when.ts';
+import { Empty, Shown } from '../parts/shown.tsx';
+import { Sheet, useSheet } from '../parts/sheet.tsx';
+import { zoneOfSite } from '../parts/site-zone.ts';
+import { arrivals } from '../state/farm.ts';
+import { serverNow } from '../state/live.ts';
+import { mayKeep } from '../state/session.ts';
+import { ArrivalForm, stateWords } from './arrival-form.tsx';
+
+export function Arrivals({ nucs }: { nucs: readonly NucSummary[] }) {
+  const add = useSheet();
+  return (
+    <section class="card" aria-label="Queens">
+      <h2>Queens</h2>
+      <Shown of={arrivals} what="the deliveries">
+        {(data) => (
+          <>
+            {data.items.length === 0 && (
+              <Empty title="No delivery is noted yet.">
+                <p>Add the queens on order; splits are planned back from the day they come.</p>
+              </Empty>
+            )}
+            <ul class="plain-list">
+              {[...data.items]
+                .sort((a, b) => b.expected.localeCompare(a.expected))
+                .map((one) => (
+                  <ArrivalRow key={one.id} one={one} />
+                ))}
+            </ul>
+            <Waiting arrivals={data.items} nucs={nucs} />
+          </>
+        )}
+      </Shown>
+      {mayKeep.value && (
+        <button type="button" onClick={add.show}>
+          Add a delivery …
+        </button>
+      )}
+      <Sheet of={add} title="A delivery of queens">
+        <ArrivalForm done={add.close} />
+      </Sheet>
+    </section>
+  );
+}
+
+/** Queens that live and have no nuc; nucs that will want one. */
+function Waiting({ arrivals: all, nucs }: { arrivals: readonly Arrival[]; nucs: readonly NucSummary[] }) {
+  const open = all.filter((one) => one.state !== 'cancelled');
+  const spare = open.reduce((sum, one) => sum + Math.max(0, one.queens - one.dead - one.assigned), 0);
+  const free = nucs.filter((one) => one.introductionId === null).length;
+  return (
+    <p>
+      {count(spare, 'queen')} without a nuc; {count(free, 'nuc')} without an introduction.
+    </p>
+  );
+}
+
+function ArrivalRow({ one }: { one: Arrival }) {
+  const change = useSheet();
+  const today = localDate(serverNow.value, zoneOfSite(undefined));
+  const when = one.state === 'arrived' ? (one.arrived ?? one.expected) : one.expected;
+  const living = one.queens - one.dead;
+  return (
+    <li class="arrival">
+      <p>
+        <b>
+          <bdi>{one.name}</bdi>
+        </b>{' '}
+        <span class="soft">
+          <bdi>{one.source}</bdi>
+        </span>
+      </p>
+      <p>
+        {stateWords[one.state]}, <b>{relativeDate(when, today)}</b>: {count(one.queens, 'queen')}
+        {one.dead > 0 && `, ${String(one.dead)} dead`}; {count(one.assigned, 'nuc')} planned for{' '}
+        {living < one.assigned ? (
+          <b class="fault">them, {living === 1 ? 'only 1 lives' : `only ${String(living)} live`}</b>
+        ) : (
+          'them'
+        )}
+      </p>
+      {mayKeep.value && (
+        <button type="button" onClick={change.show}>
+          Move or change …<span class="hidden-words"> {one.name}</span>
+        </button>
+      )}
+      <Sheet of={change} title={one.name}>
+        <ArrivalForm arrival={one} done={change.close} />
+      </Sheet>
+    </li>
+  );
+}

@@ -1,0 +1,206 @@
+/** Several nucs at once for one delivery: dates are shown, and follow each change, before anything is made. */
+import { useEffect, useState } from 'preact/hooks';
+import type { BodyOf } from '../../server/http/contract/index.ts';
+import type { Arrival, BatchPreview } from '../../server/http/contract/plan.ts';
+import type { Site } from '../../server/http/contract/places.ts';
+import type { IntroductionMethod, StartingPoint } from '../api/facts.ts';
+import { call } from '../api/client.ts';
+import { wordsOf } from '../api/trouble.ts';
+import { addDays, localDate } from '../format/calendar.ts';
+import { count } from '../format/units.ts';
+import { dateInWords, relativeDate } from '../format/when.ts';
+import { Act } from '../parts/act.tsx';
+import { Choice, Pick, Stepper, Text } from '../parts/fields.tsx';
+import { hashFor } from '../route.ts';
+import { arrivals, hives, nearPlan, nucs } from '../state/farm.ts';
+import { serverNow } from '../state/live.ts';
+import { methodWords, startingPointWords } from '../words/labels.ts';
+import { reloadPlan } from './plan-days.ts';
+
+const previewAfterMs = 250;
+const optionsOf = (words: Readonly<Record<string, string>>) =>
+  Object.entries(words).map(([value, text]) => ({ value, words: text }));
+
+interface BatchFormProps {
+  readonly sites: readonly Site[];
+  readonly arrivals: readonly Arrival[];
+}
+
+export function BatchForm({ sites, arrivals: all }: BatchFormProps) {
+  const open = all.filter((one) => one.state !== 'cancelled' && one.queens - one.dead > one.assigned);
+  const first = open[0];
+  const [arrivalId, setArrivalId] = useState(first?.id ?? '');
+  const [siteId, setSiteId] = useState(sites[0]?.id ?? '');
+  const zone = sites.find((site) => site.id === siteId)?.timeZone ?? 'UTC';
+  const arrival = all.find((one) => one.id === arrivalId);
+  const [number, setNumber] = useState(first ? Math.min(100, first.queens - first.dead - first.assigned) : 6);
+  const [name, setName] = useState(first?.name ?? 'New batch');
+  const [prefix, setPrefix] = useState('Nuc');
+  const [start, setStart] = useState<StartingPoint>('planned-split');
+  const [method, setMethod] = useState<IntroductionMethod>('candy-cage');
+  const [splitOn, setSplitOn] = useState(() => addDays(localDate(serverNow.peek(), zone), 1));
+  const [made, setMade] = useState<readonly string[] | undefined>();
+  const body: BodyOf<'createBatch'> = {
+    name: name.trim(),
+    siteId,
+    nucs: number,
+    namePrefix: prefix.trim(),
+    startingPoint: start,
+    method,
+    by: arrival ? 'arrival' : 'split',
+    ...(arrival ? { arrivalId } : { splitOn }),
+  };
+  const ready =
+    body.name !== '' && body.namePrefix !== '' && siteId !== '' && (arrival !== undefined || splitOn !== '');
+  const { preview, problem } = usePreview(body, ready);
+  if (made) {
+    return (
+      <div class="kept" role="status">
+        <h3>{count(made.length, 'nuc')} planned.</h3>
+        <p class="kept-next">
+          <a class="button main" href={hashFor('nucs')}>
+            See their rails
+          </a>
+          <button
+            type="button"
+            onClick={() => {
+              setMade(undefined);
+            }}
+          >
+            Plan another batch
+          </button>
+        </p>
+      </div>
+    );
+  }
+  return (
+    <div class="batch">
+      <div class="batch-fields">
+        <Pick
+          label="For"
+          value={arrivalId}
+          onValue={setArrivalId}
+          options={[
+            ...open.map((one) => ({
+              value: one.id,
+              words: `${one.name}, ${dateInWords(one.arrived ?? one.expected)}, ${count(one.queens - one.dead - one.assigned, 'queen')} free`,
+            })),
+            { value: '', words: 'no delivery: plan from the split' },
+          ]}
+        />
+        {!arrival && <Text type="date" label="Split on" value={splitOn} onValue={setSplitOn} />}
+        <Stepper label="How many nucs" value={number} onValue={setNumber} least={1} most={100} />
+        <Pick
+          label="Site"
+          value={siteId}
+          onValue={setSiteId}
+          options={sites.map((site) => ({ value: site.id, words: site.name }))}
+        />
+        <Text label="Name of the batch" value={name} onValue={setName} />
+        <Text
+          label="Nucs are called"
+          value={prefix}
+          onValue={setPrefix}
+          hint={`${prefix.trim()} 1, ${prefix.trim()} 2, …`}
+        />
+        <Choice
+          label="They start as"
+          value={start}
+          onValue={(value) => {
+            setStart(value as StartingPoint);
+          }}
+          options={optionsOf(startingPointWords)}
+        />
+        <Choice
+          label="The queens go in by"
+          value={method}
+          onValue={(value) => {
+            setMethod(value as IntroductionMethod);
+          }}
+          options={optionsOf(methodWords)}
+        />
+      </div>
+      <div class="batch-dates" aria-live="polite">
+        <h3>What follows</h3>
+        {problem !== '' && <p class="fault">{problem}</p>}
+        {preview && <Dates preview={preview} today={localDate(serverNow.value, zone)} />}
+        <Act
+          main
+          disabled={!preview || !ready}
+          run={async () => {
+            const { nucIds } = await call('createBatch', { body });
+            setMade(nucIds);
+            await Promise.all([
+              nucs.reload(),
+              hives.reload(),
+              arrivals.reload(),
+              nearPlan.reload(),
+              reloadPlan(),
+            ]);
+          }}
+        >
+          Plan {count(number, 'nuc')}
+        </Act>
+      </div>
+    </div>
+  );
+}
+
+function usePreview(body: BodyOf<'previewBatch'>, ready: boolean) {
+  const [preview, setPreview] = useState<BatchPreview | undefined>();
+  const [problem, setProblem] = useState('');
+  const key = JSON.stringify(body);
+  useEffect(() => {
+    if (!ready) return undefined;
+    let current = true;
+    const timer = setTimeout(() => {
+      call('previewBatch', { body }).then(
+        (answer) => {
+          if (!current) return;
+          setPreview(answer);
+          setProblem('');
+        },
+        (error: unknown) => {
+          if (!current) return;
+          setPreview(undefined);
+          setProblem(wordsOf(error));
+        },
+      );
+    }, previewAfterMs);
+    return () => {
+      current = false;
+      clearTimeout(timer);
+    };
+  }, [key, ready]);
+  return { preview, problem };
+}
+
+function Dates({ preview, today }: { preview: BatchPreview; today: string }) {
+  return (
+    <>
+      {preview.splitOn < today && (
+        <p class="clash">
+          <b>Too late for this.</b> The split would have had to be made {dateInWords(preview.splitOn)}.
+        </p>
+      )}
+      {preview.clashes.map((clash) => (
+        <p key={clash} class="clash">
+          <b>Clash.</b> {clash}
+        </p>
+      ))}
+      <ol class="dates">
+        {preview.steps.map((step) => (
+          <li key={`${step.kind}${step.target}`}>
+            <b>{relativeDate(step.target, today)}</b> {step.label}
+            {step.earliest !== step.latest && (
+              <span class="soft">
+                {' '}
+                ({dateInWords(step.earliest)} to {dateInWords(step.latest)})
+              </span>
+            )}
+          </li>
+        ))}
+      </ol>
+    </>
+  );
+}

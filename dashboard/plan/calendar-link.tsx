@@ -1,0 +1,38 @@
+/** The secret address under which a calendar program reads the plan. */
+import { useState } from 'preact/hooks';
+import { call, pageBase } from '../api/client.ts';
+import { Act } from '../parts/act.tsx';
+
+/** The server tells the whole path; what is missing is how this page reached it. */
+export const calendarAddress = (path: string): string => new URL(path, new URL(pageBase()).origin).href;
+
+export function CalendarLink() {
+  const [address, setAddress] = useState('');
+  return (
+    <section class="card" aria-label="In your calendar">
+      <h2>In your calendar</h2>
+      <p class="soft">
+        A calendar program can subscribe to the plan; what is moved here moves there. Whoever has the address
+        can read the plan, so keep it to yourself.
+      </p>
+      {address === '' ? (
+        <Act
+          run={async () => {
+            setAddress(calendarAddress((await call('calendarLink', {})).path));
+          }}
+        >
+          Show my address
+        </Act>
+      ) : (
+        <>
+          <p>
+            <code class="address">{address}</code>
+          </p>
+          <Act run={() => navigator.clipboard.writeText(address)} done="Copied.">
+            Copy it
+          </Act>
+        </>
+      )}
+    </section>
+  );
+}

@@ -1,0 +1,60 @@
+/** The nucs before their release, each with its next step: what the queens are for. */
+import type { NucSummary } from '../../server/http/contract/nucs.ts';
+import { localDate } from '../format/calendar.ts';
+import { relativeDate } from '../format/when.ts';
+import { Empty } from '../parts/shown.tsx';
+import { zoneOfSite } from '../parts/site-zone.ts';
+import { hashFor } from '../route.ts';
+import { serverNow } from '../state/live.ts';
+
+const atOnce = 12;
+
+export function NucsWaiting({ nucs }: { nucs: readonly NucSummary[] }) {
+  const groups = new Map<string, NucSummary[]>();
+  for (const one of nucs) {
+    const batch = one.hive.batch ?? 'in no batch';
+    groups.set(batch, [...(groups.get(batch) ?? []), one]);
+  }
+  return (
+    <section class="card" aria-label="Nucs">
+      <h2>Nucs</h2>
+      {nucs.length === 0 && <Empty title="No nuc yet." />}
+      {[...groups].map(([batch, those]) => (
+        <Batch key={batch} batch={batch} those={those} />
+      ))}
+    </section>
+  );
+}
+
+function Batch({ batch, those }: { batch: string; those: readonly NucSummary[] }) {
+  return (
+    <div>
+      <h3>
+        <bdi>{batch}</bdi>
+      </h3>
+      <ul class="nuc-steps">
+        {those.slice(0, atOnce).map((one) => (
+          <li key={one.hive.id}>
+            <a href={hashFor('nucs', one.hive.id)}>
+              <bdi>{one.hive.name}</bdi>
+            </a>{' '}
+            <span class="soft">{next(one)}</span>
+          </li>
+        ))}
+      </ul>
+      {those.length > atOnce && (
+        <p>
+          <a href={hashFor('nucs')}>and {those.length - atOnce} more</a>
+        </p>
+      )}
+    </div>
+  );
+}
+
+function next(one: NucSummary): string {
+  const step = one.nextStep;
+  if (!step) return one.stageText;
+  const zone = zoneOfSite(step.siteId);
+  const when = relativeDate(localDate(Date.parse(step.target), zone), localDate(serverNow.value, zone));
+  return `${step.label ?? step.whatToDo}, ${when}`;
+}

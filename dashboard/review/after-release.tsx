@@ -1,0 +1,59 @@
+/** After release, nuc by nuc: what agrees with a laying queen, and what does not. */
+import { useState } from 'preact/hooks';
+import type { NucSummary } from '../../server/http/contract/nucs.ts';
+import { releaseDay } from '../rail/release-day.ts';
+import { NucRail } from '../rail/nuc-rail.tsx';
+import { Caution } from '../parts/caution.tsx';
+import { Pick } from '../parts/fields.tsx';
+import { Empty, Shown } from '../parts/shown.tsx';
+import { Signals } from '../parts/signals.tsx';
+import { hashFor } from '../route.ts';
+import { nuc, nucs } from '../state/farm.ts';
+
+const isReleased = (one: NucSummary): boolean => {
+  const day = one.rail ? releaseDay(one.rail) : undefined;
+  return day !== undefined && one.day !== null && day < one.day;
+};
+
+export function AfterRelease() {
+  return (
+    <section class="card" aria-label="After release">
+      <h2>After release</h2>
+      <Shown of={nucs} what="the nucs">
+        {(data) => <Released items={data.items.filter(isReleased)} />}
+      </Shown>
+    </section>
+  );
+}
+
+function Released({ items }: { items: readonly NucSummary[] }) {
+  const [id, setId] = useState('');
+  const one = items.find((each) => each.hive.id === id) ?? items[0];
+  if (!one) {
+    return <Empty title="No queen is out of her cage yet." />;
+  }
+  return (
+    <>
+      <Pick
+        label="Nuc"
+        value={one.hive.id}
+        onValue={setId}
+        options={items.map((each) => ({ value: each.hive.id, words: `${each.hive.name}, ${each.siteName}` }))}
+      />
+      <Shown of={nuc(one.hive.id)} what="this nuc">
+        {(detail) => (
+          <>
+            {detail.rail && <NucRail rail={detail.rail} />}
+            <Signals one={detail} bare />
+            <Caution about="alive" />
+            <p>
+              <a class="button" href={hashFor('nucs', detail.hive.id)}>
+                Everything about this nuc
+              </a>
+            </p>
+          </>
+        )}
+      </Shown>
+    </>
+  );
+}

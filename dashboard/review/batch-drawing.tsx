@@ -1,0 +1,141 @@
+/** A batch on its own band: the usual run of it as a shade, each nuc a line, those outside it in ink. */
+import type { BatchReview } from '../../server/http/contract/review.ts';
+import { fixed, shownUnit, toShown } from '../format/units.ts';
+import type { Display } from '../format/units.ts';
+import type { Point } from '../rail/frame.ts';
+import { evenScale, pathOf } from '../rail/frame.ts';
+import { useWidth } from '../rail/nuc-rail.tsx';
+import { display } from '../state/session.ts';
+
+const height = 300;
+const left = 52;
+const bottom = 30;
+
+/** Spreads and differences have no zero to shift: 1 °C of spread is 1.8 °F. */
+export function shownValue(
+  value: number,
+  review: Pick<BatchReview, 'unit'>,
+  spread: boolean,
+  how: Display,
+): number {
+  const shown = toShown(value, review.unit, how);
+  return spread ? shown - toShown(0, review.unit, how) : shown;
+}
+
+export interface Drawn {
+  readonly review: BatchReview;
+  readonly spread: boolean;
+}
+
+export function BatchDrawing({ review, spread }: Drawn) {
+  const { ref, width } = useWidth<HTMLDivElement>();
+  return (
+    <div ref={ref} class="batch-drawing">
+      {width > 0 && <Drawing review={review} spread={spread} width={width} />}
+    </div>
+  );
+}
+
+function Drawing({ review, spread, width }: Drawn & { width: number }) {
+  const { days, band, nucs } = review;
+  const value = (v: number): number => shownValue(v, review, spread, display.value);
+  const all = [
+    ...nucs.flatMap((nuc) => nuc.values.flatMap((v) => (v === null ? [] : [value(v)]))),
+    ...band.flatMap((b) => (b === null ? [] : [value(b.low), value(b.high)])),
+  ];
+  if (all.length === 0) return null;
+  const low = all.reduce((a, b) => Math.min(a, b));
+  const high = all.reduce((a, b) => Math.max(a, b));
+  const x = evenScale(days[0] ?? 0, days.at(-1) ?? 1, left, width - 12);
+  const y = evenScale(low, Math.max(high, low + 0.1), height - bottom, 12);
+  const at = (i: number, v: number): Point => ({ x: x(days[i] ?? 0), y: y(value(v)) });
+  return (
+    <svg class="rail" width={width} height={height} role="img" aria-label={review.summary}>
+      {bandRuns(band).map((run) => (
+        <path
+          key={run[0]}
+          class="expected"
+          d={`${pathOf([...run.map((i) => at(i, band[i]?.high ?? 0)), ...[...run].reverse().map((i) => at(i, band[i]?.low ?? 0))])}Z`}
+        />
+      ))}
+      {bandRuns(band).map((run) => (
+        <path key={run[0]} class="middle" d={pathOf(run.map((i) => at(i, band[i]?.middle ?? 0)))} />
+      ))}
+      {nucs.map((nuc) => (
+        <path
+          key={nuc.id}
+          class={nuc.outsideSinceDay === null ? 'of-batch' : 'of-batch outside'}
+          d={lineRuns(nuc.values)
+            .map((run) => pathOf(run.map(([i, v]) => at(i, v))))
+            .join('')}
+        />
+      ))}
+      <Axes review={review} x={x} y={y} low={low} high={high} />
+      {nucs
+        .filter((nuc) => nuc.outsideSinceDay !== null)
+        .map((nuc) => {
+          const last = lineRuns(nuc.values).at(-1)?.at(-1);
+          if (!last) return null;
+          const end = at(last[0], last[1]);
+          return (
+            <text key={nuc.id} class="words" x={Math.min(end.x + 6, width - 90)} y={end.y + 4}>
+              {nuc.name}
+            </text>
+          );
+        })}
+    </svg>
+  );
+}
+
+export function bandRuns(band: BatchReview['band']): readonly number[][] {
+  const runs: number[][] = [];
+  band.forEach((one, i) => {
+    if (one === null) return;
+    if (i > 0 && band[i - 1] !== null && runs.length > 0) runs.at(-1)?.push(i);
+    else runs.push([i]);
+  });
+  return runs;
+}
+
+export function lineRuns(
+  values: readonly (number | null)[],
+): readonly (readonly (readonly [number, number])[])[] {
+  const runs: [number, number][][] = [];
+  values.forEach((value, i) => {
+    if (value === null) return;
+    if (i > 0 && values[i - 1] !== null && runs.length > 0) runs.at(-1)?.push([i, value]);
+    else runs.push([[i, value]]);
+  });
+  return runs;
+}
+
+interface AxesProps {
+  readonly review: BatchReview;
+  readonly x: (day: number) => number;
+  readonly y: (value: number) => number;
+  readonly low: number;
+  readonly high: number;
+}
+
+function Axes({ review, x, y, low, high }: AxesProps) {
+  const { days, unit } = review;
+  const weeks = days.filter((day) => day % 7 === 0);
+  const levels = [low, (low + high) / 2, high];
+  return (
+    <g aria-hidden="true">
+      {weeks.map((day) => (
+        <text key={day} class="words soft" x={x(day)} y={height - 8} text-anchor="middle">
+          {day === 0 ? 'day 0' : fixed(day, 0)}
+        </text>
+      ))}
+      {levels.map((level) => (
+        <text key={level} class="words soft" x={left - 8} y={y(level) + 4} text-anchor="end">
+          {fixed(level, 1)}
+        </text>
+      ))}
+      <text class="words soft" x={0} y={height - 8}>
+        {shownUnit(unit, display.value)}
+      </text>
+    </g>
+  );
+}

@@ -1,0 +1,138 @@
+/** Looking back on one batch. */
+import { useState } from 'preact/hooks';
+import type { BatchReview } from '../../server/http/contract/review.ts';
+import { fixed, shownUnit } from '../format/units.ts';
+import { Choice, Pick } from '../parts/fields.tsx';
+import { Empty, Shown } from '../parts/shown.tsx';
+import { hashFor } from '../route.ts';
+import { display } from '../state/session.ts';
+import { BatchDrawing, shownValue } from './batch-drawing.tsx';
+import { batchReviews } from './resources.ts';
+
+const quantities = {
+  'brood-temperature': 'brood temperature',
+  'brood-spread': 'how much it swings in a day',
+  'night-weight': 'weight at night',
+} as const;
+
+export function BatchSection() {
+  const [batch, setBatch] = useState<string | undefined>();
+  const [align, setAlign] = useState('release');
+  const [quantity, setQuantity] = useState<keyof typeof quantities>('brood-temperature');
+  const key = new URLSearchParams({
+    alignedOn: align,
+    quantity,
+    ...(batch === undefined ? {} : { batch }),
+  }).toString();
+  return (
+    <section class="card" aria-label="A batch">
+      <h2>A batch on its own band</h2>
+      <Shown of={batchReviews(key)} what="the batch">
+        {(review) => (
+          <>
+            <div class="controls no-print">
+              {review.batches.length > 1 && (
+                <Pick
+                  label="Batch"
+                  value={batch ?? review.batches[0] ?? ''}
+                  onValue={setBatch}
+                  options={review.batches.map((name) => ({ value: name, words: name }))}
+                />
+              )}
+              <Choice
+                label="Aligned on"
+                value={align}
+                onValue={setAlign}
+                options={[
+                  { value: 'split', words: 'the split' },
+                  { value: 'release', words: 'the release' },
+                ]}
+              />
+              <Choice
+                label="Shown"
+                value={quantity}
+                onValue={(value) => {
+                  setQuantity(value as keyof typeof quantities);
+                }}
+                options={Object.entries(quantities).map(([value, words]) => ({ value, words }))}
+              />
+            </div>
+            {review.batches.length === 0 ? (
+              <Empty title="No batch to look back on yet.">
+                <p>Nucs planned together make a batch; after a few days it has a band of its own.</p>
+              </Empty>
+            ) : (
+              <One review={review} spread={quantity === 'brood-spread'} />
+            )}
+          </>
+        )}
+      </Shown>
+    </section>
+  );
+}
+
+function One({ review, spread }: { review: BatchReview; spread: boolean }) {
+  const outside = review.nucs.filter((nuc) => nuc.outsideSinceDay !== null);
+  const within = review.nucs.filter((nuc) => nuc.outsideSinceDay === null);
+  return (
+    <>
+      <p>{review.summary}</p>
+      <BatchDrawing review={review} spread={spread} />
+      <p class="soft">
+        The shade is where the middle eight of ten nucs of this batch lie; the line in it is their middle.
+      </p>
+      <ul class="nuc-steps">
+        {[...outside, ...within].map((nuc) => (
+          <li key={nuc.id}>
+            <a href={hashFor('nucs', nuc.id)}>
+              <bdi>{nuc.name}</bdi>
+            </a>{' '}
+            <span class={nuc.outsideSinceDay === null ? 'soft' : ''}>{nuc.text}</span>
+          </li>
+        ))}
+      </ul>
+      <details class="no-print">
+        <summary>As a table</summary>
+        <BatchTable review={review} spread={spread} />
+      </details>
+    </>
+  );
+}
+
+function BatchTable({ review, spread }: { review: BatchReview; spread: boolean }) {
+  const show = (value: number | null | undefined): string =>
+    value === null || value === undefined ? '' : fixed(shownValue(value, review, spread, display.value), 2);
+  return (
+    <div class="scroll-x tall" tabIndex={0} role="region" aria-label="The batch as a table">
+      <table>
+        <caption>{shownUnit(review.unit, display.value)}</caption>
+        <thead>
+          <tr>
+            <th scope="col">day</th>
+            <th scope="col">band, low</th>
+            <th scope="col">middle</th>
+            <th scope="col">high</th>
+            {review.nucs.map((nuc) => (
+              <th key={nuc.id} scope="col">
+                <bdi>{nuc.name}</bdi>
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {review.days.map((day, i) => (
+            <tr key={day}>
+              <th scope="row">{fixed(day, 0)}</th>
+              <td>{show(review.band[i]?.low)}</td>
+              <td>{show(review.band[i]?.middle)}</td>
+              <td>{show(review.band[i]?.high)}</td>
+              {review.nucs.map((nuc) => (
+                <td key={nuc.id}>{show(nuc.values[i])}</td>
+              ))}
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
+  );
+}

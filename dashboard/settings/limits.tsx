@@ -1,0 +1,153 @@
+/** The limits of the rules: for the farm, a site, or one nuc. */
+import { useState } from 'preact/hooks';
+import type { ResponseOf } from '../../server/http/contract/index.ts';
+import { call } from '../api/client.ts';
+import { dayAndTime, deviceZone } from '../format/when.ts';
+import { Act } from '../parts/act.tsx';
+import { Pick, Text } from '../parts/fields.tsx';
+import { Shown } from '../parts/shown.tsx';
+import { nucs, sites } from '../state/farm.ts';
+import { serverNow } from '../state/live.ts';
+import { resource, resourceFamily, useResource } from '../state/resource.ts';
+import { mayKeep } from '../state/session.ts';
+
+type Rule = ResponseOf<'listLimits'>['items'][number];
+type Field = Rule['fields'][number];
+
+/** `farm`, `site:ID` or `nuc:ID`. */
+const limitsAt = resourceFamily(
+  (scope) => {
+    const [kind, id = ''] = scope.split(':');
+    return call('listLimits', { query: kind === 'farm' ? {} : kind === 'site' ? { site: id } : { nuc: id } });
+  },
+  () => false,
+);
+const changes = resource(
+  () => call('listChanges', {}),
+  () => false,
+);
+
+export function Limits() {
+  const [scope, setScope] = useState('farm');
+  const allSites = useResource(sites).data?.items ?? [];
+  const allNucs = useResource(nucs).data?.items ?? [];
+  return (
+    <section class="card" aria-label="Limits">
+      <h2>Limits of the alerts</h2>
+      <Pick
+        label="For"
+        value={scope}
+        onValue={setScope}
+        options={[
+          { value: 'farm', words: 'the whole farm' },
+          ...allSites.map((site) => ({ value: `site:${site.id}`, words: `site ${site.name}` })),
+          ...allNucs.map((one) => ({ value: `nuc:${one.hive.id}`, words: `nuc ${one.hive.name}` })),
+        ]}
+      />
+      <Shown key={scope} of={limitsAt(scope)} what="the limits">
+        {(data) => (
+          <>
+            {data.items.map((rule) => (
+              <details key={rule.ruleId}>
+                <summary>
+                  {rule.title}
+                  {rule.fields.some((field) => field.setAt !== 'standard') && (
+                    <span class="changed-at">&nbsp;changed</span>
+                  )}
+                </summary>
+                <p class="soft">{rule.about}</p>
+                {rule.fields.map((field) => (
+                  <Limit
+                    key={`${scope}${field.name}${String(field.value)}`}
+                    rule={rule}
+                    field={field}
+                    scope={scope}
+                  />
+                ))}
+              </details>
+            ))}
+          </>
+        )}
+      </Shown>
+      <Changes />
+    </section>
+  );
+}
+
+const setAtWords = {
+  standard: 'as delivered',
+  farm: 'set for the farm',
+  site: 'set for the site',
+  nuc: 'set for this nuc',
+} as const;
+
+function Limit({ rule, field, scope }: { rule: Rule; field: Field; scope: string }) {
+  const [typed, setTyped] = useState(String(field.value));
+  const [kind = 'farm', scopeId] = scope.split(':');
+  const value = Number(typed.replace(',', '.'));
+  const fits = typed.trim() !== '' && value >= field.min && value <= field.max;
+  const put = async (to: number | null): Promise<void> => {
+    await call('putLimit', {
+      body: {
+        scope: kind as 'farm' | 'site' | 'nuc',
+        ...(scopeId === undefined ? {} : { scopeId }),
+        ruleId: rule.ruleId,
+        field: field.name,
+        value: to,
+      },
+    });
+    await Promise.all([limitsAt(scope).reload(), changes.reload()]);
+  };
+  return (
+    <div class="limit">
+      <Text
+        label={`${field.about}${field.unit === '' ? '' : `, ${field.unit}`}`}
+        value={typed}
+        onValue={setTyped}
+        hint={`${setAtWords[field.setAt]}; standard ${String(field.standard)}, ${String(field.min)} to ${String(field.max)}`}
+        fault={fits ? undefined : `It has to lie between ${String(field.min)} and ${String(field.max)}.`}
+      />
+      {mayKeep.value && (
+        <p class="row-acts">
+          <Act run={() => put(value)} disabled={!fits || value === field.value}>
+            Set it<span class="hidden-words">: {field.about}</span>
+          </Act>
+          {field.setAt === kind && (
+            <Act run={() => put(null)}>
+              Back to standard<span class="hidden-words">: {field.about}</span>
+            </Act>
+          )}
+        </p>
+      )}
+    </div>
+  );
+}
+
+function Changes() {
+  const [open, setOpen] = useState(false);
+  return (
+    <details
+      onToggle={(event) => {
+        setOpen(event.currentTarget.open);
+      }}
+    >
+      <summary>What was changed, when, by whom</summary>
+      {open && (
+        <Shown of={changes} what="the changes">
+          {(data) => (
+            <ul class="settings-list">
+              {data.items.map((one) => (
+                <li key={`${one.at}${one.what}`}>
+                  <span class="soft">
+                    {dayAndTime(Date.parse(one.at), deviceZone(), serverNow.value)}, <bdi>{one.by}</bdi>:
+                  </span>{' '}
+                  {one.what}
+                </li>
+              ))}
+            </ul>
+          )}
+        </Shown>
+      )}
+    </details>
+  );
+}

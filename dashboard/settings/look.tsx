@@ -1,0 +1,24 @@
+/** How this device shows the page. */
+import { Choice } from '../parts/fields.tsx';
+import type { Theme } from '../state/preferences.ts';
+import { applyTheme, theme } from '../state/preferences.ts';
+
+export function Look() {
+  return (
+    <section class="card" aria-label="On this device">
+      <h2>On this device</h2>
+      <Choice
+        label="Light or dark"
+        value={theme.value}
+        onValue={(value) => {
+          applyTheme(value as Theme);
+        }}
+        options={[
+          { value: 'as-device', words: 'as the device' },
+          { value: 'light', words: 'light' },
+          { value: 'dark', words: 'dark' },
+        ]}
+      />
+    </section>
+  );
+}

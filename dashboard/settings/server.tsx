@@ -1,0 +1,89 @@
+/** How the server does, and its backups. */
+import type { Status } from '../../server/http/contract/settings.ts';
+import { call } from '../api/client.ts';
+import { bytes, wholeNumber } from '../format/units.ts';
+import { age, dayAndTime, deviceZone } from '../format/when.ts';
+import { Act } from '../parts/act.tsx';
+import { Shown } from '../parts/shown.tsx';
+import { status } from '../state/farm.ts';
+import { serverNow } from '../state/live.ts';
+import { mayKeep } from '../state/session.ts';
+
+export function Server() {
+  return (
+    <section class="card" aria-label="Server and backup">
+      <h2>Server and backup</h2>
+      <Shown of={status} what="the state of the server">
+        {(data) => <Facts data={data} />}
+      </Shown>
+      {mayKeep.value && (
+        <p class="row-acts">
+          <Act
+            main
+            done="Backed up, opened and checked."
+            run={async () => {
+              await call('backupNow', {}, 300_000);
+              await status.reload();
+            }}
+          >
+            Back up now
+          </Act>
+          <a class="button" href="api/v1/export/everything.jsonl" download>
+            Save everything
+          </a>
+          <a class="button" href="api/v1/export/log.csv" download>
+            Save the field log as CSV
+          </a>
+        </p>
+      )}
+    </section>
+  );
+}
+
+function Facts({ data }: { data: Status }) {
+  const now = serverNow.value;
+  const { store, broker, ingest, lastBackup } = data;
+  const facts: readonly (readonly [string, string])[] = [
+    ['State', data.ready ? 'ready' : (data.why ?? 'not ready')],
+    ['Running for', age(now - Date.parse(data.startedAt))],
+    [
+      'Broker',
+      `${broker.kind}, ${broker.address}, ${broker.connected ? 'connected' : 'not connected'}. ${broker.detail}`,
+    ],
+    ['Store', store.detail],
+    [
+      'Size',
+      `${bytes(store.bytes)}, ${wholeNumber(store.readings)} readings${store.bytesPerYear === null ? '' : `, about ${bytes(store.bytesPerYear)} a year`}`,
+    ],
+    ['Free on the disk', store.freeBytes === null ? 'not known' : bytes(store.freeBytes)],
+    ['Written today', bytes(store.writtenTodayBytes)],
+    [
+      'Messages',
+      `${wholeNumber(ingest.received)} received, ${wholeNumber(ingest.stored)} readings stored, ${wholeNumber(ingest.duplicates)} repeats, ${wholeNumber(ingest.conflicts)} conflicts, ${wholeNumber(ingest.quarantined)} not understood`,
+    ],
+    ['Memory', bytes(data.memoryBytes)],
+    [
+      'Last backup',
+      lastBackup === null
+        ? 'none yet'
+        : `${dayAndTime(Date.parse(lastBackup.at), deviceZone(), now)}, ${lastBackup.file}, ${lastBackup.verified ? 'opened and checked' : 'not checked'}`,
+    ],
+    [
+      'Rules looked',
+      data.lastEvaluation === null
+        ? 'not yet'
+        : `${age(now - Date.parse(data.lastEvaluation.at))} ago, in ${String(Math.round(data.lastEvaluation.ms))} ms`,
+    ],
+    ['Version', data.version],
+  ];
+  return (
+    <dl class="facts">
+      {facts.map(([name, words]) => (
+        <div key={name}>
+          <dt>{name}</dt>
+          <dd>{words}</dd>
+        </div>
+      ))}
+    </dl>
+  );
+}

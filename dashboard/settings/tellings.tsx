@@ -1,0 +1,251 @@
+/** Who is told, how, and when they are left in peace. */
+import { useState } from 'preact/hooks';
+import type { Telling } from '../../server/http/contract/settings.ts';
+import { call } from '../api/client.ts';
+import { deviceZone } from '../format/when.ts';
+import { Act } from '../parts/act.tsx';
+import { Choice, Text, Tick } from '../parts/fields.tsx';
+import { Empty, Shown } from '../parts/shown.tsx';
+import { Sheet, useSheet } from '../parts/sheet.tsx';
+import { BrowserNotes } from './browser-notes.tsx';
+import { resource } from '../state/resource.ts';
+import { newId } from '../visit/new-id.ts';
+import { urgencyWords } from '../words/labels.ts';
+
+const tellings = resource(
+  () => call('listTellings', {}),
+  () => false,
+);
+
+const kinds: Readonly<
+  Record<Telling['kind'], { readonly words: string; readonly address: string; readonly secret?: string }>
+> = {
+  mail: { words: 'mail', address: 'Mail address', secret: 'Password of the mail account, if needed' },
+  webhook: {
+    words: 'webhook',
+    address: 'Address that takes the message',
+    secret: 'Secret that signs it, if wanted',
+  },
+  mqtt: { words: 'MQTT', address: 'Topic to publish on' },
+  browser: { words: 'an open page', address: 'Name of the device' },
+};
+
+export function Tellings() {
+  const add = useSheet();
+  return (
+    <section class="card" aria-label="Telling">
+      <h2>Telling</h2>
+      <Shown of={tellings} what="the ways to tell">
+        {(data) => (
+          <>
+            {data.items.length === 0 && (
+              <Empty title="Nobody is told yet.">
+                <p>Alerts then show only on this page.</p>
+              </Empty>
+            )}
+            <ul class="plain-list">
+              {data.items.map((one) => (
+                <Row key={one.id} one={one} />
+              ))}
+            </ul>
+          </>
+        )}
+      </Shown>
+      <button type="button" onClick={add.show}>
+        Add a way …
+      </button>
+      <Sheet of={add} title="A way to tell">
+        <TellingForm done={add.close} />
+      </Sheet>
+      <BrowserNotes />
+    </section>
+  );
+}
+
+function Row({ one }: { one: Telling }) {
+  const change = useSheet();
+  const drop = useSheet();
+  const [tried, setTried] = useState('');
+  return (
+    <li>
+      <p>
+        <b>
+          <bdi>{one.name}</bdi>
+        </b>{' '}
+        <span class="soft">
+          {kinds[one.kind].words}
+          {one.address !== '' && `, ${one.address}`};{' '}
+          {one.urgencies.map((each) => urgencyWords[each]).join(', ')}
+          {one.quietHours && `; quiet ${one.quietHours.from} to ${one.quietHours.to}, but for now`}
+          {one.digestAt !== undefined && `; digest at ${one.digestAt}`}
+          {!one.enabled && '; switched off'}
+        </span>
+      </p>
+      <p class="row-acts">
+        <Act
+          run={async () => {
+            setTried('');
+            const { ok, detail } = await call('tryTelling', { params: { id: one.id } }, 60_000);
+            setTried(`${ok ? 'Sent.' : 'Not sent.'} ${detail}`);
+          }}
+        >
+          Send a test<span class="hidden-words"> by {one.name}</span>
+        </Act>
+        <button type="button" onClick={change.show}>
+          Change …<span class="hidden-words"> {one.name}</span>
+        </button>
+        <button type="button" onClick={drop.show}>
+          Delete …<span class="hidden-words"> {one.name}</span>
+        </button>
+      </p>
+      {tried !== '' && (
+        <p class="notice" role="status">
+          {tried}
+        </p>
+      )}
+      <Sheet of={change} title={one.name}>
+        <TellingForm one={one} done={change.close} />
+      </Sheet>
+      <Sheet of={drop} title={`Delete ${one.name}?`}>
+        <p>Nobody is told this way any more.</p>
+        <Act
+          run={async () => {
+            await call('deleteTelling', { params: { id: one.id } });
+            await tellings.reload();
+          }}
+        >
+          Delete it
+        </Act>
+      </Sheet>
+    </li>
+  );
+}
+
+function TellingForm({ one, done }: { one?: Telling; done: () => void }) {
+  const [id] = useState(() => one?.id ?? newId());
+  const [telling, setTelling] = useState<Omit<Telling, 'id'>>(
+    one ?? { name: '', kind: 'mail', enabled: true, urgencies: ['now', 'today'], address: '' },
+  );
+  const [secret, setSecret] = useState('');
+  const set = (change: Partial<Telling>): void => {
+    setTelling({ ...telling, ...change });
+  };
+  const kind = kinds[telling.kind];
+  const { quietHours } = telling;
+  const save = async (): Promise<void> => {
+    const { secret: _shown, ...rest } = telling;
+    await call('putTelling', { params: { id }, body: { ...rest, ...(secret === '' ? {} : { secret }) } });
+    await tellings.reload();
+    done();
+  };
+  return (
+    <>
+      <Text
+        label="Name"
+        value={telling.name}
+        onValue={(name) => {
+          set({ name });
+        }}
+      />
+      <Choice
+        label="By"
+        value={telling.kind}
+        onValue={(value) => {
+          set({ kind: value as Telling['kind'] });
+        }}
+        options={Object.entries(kinds).map(([value, { words }]) => ({ value, words }))}
+      />
+      <Text
+        label={kind.address}
+        value={telling.address}
+        onValue={(address) => {
+          set({ address });
+        }}
+      />
+      {kind.secret !== undefined && (
+        <Text
+          label={kind.secret}
+          type="password"
+          autocomplete="off"
+          value={secret}
+          onValue={setSecret}
+          hint={one?.secret === undefined ? 'never shown again' : 'one is set; empty keeps it'}
+        />
+      )}
+      <fieldset class="choice">
+        <legend>For what needs you</legend>
+        {(Object.keys(urgencyWords) as Telling['urgencies']).map((urgency) => (
+          <Tick
+            key={urgency}
+            label={urgencyWords[urgency]}
+            value={telling.urgencies.includes(urgency)}
+            onValue={(on) => {
+              const others = telling.urgencies.filter((each) => each !== urgency);
+              set({ urgencies: on ? [...others, urgency] : others });
+            }}
+          />
+        ))}
+      </fieldset>
+      <Tick
+        label="Quiet hours"
+        hint="What needs you now breaks through."
+        value={quietHours !== undefined}
+        onValue={(on) => {
+          const { quietHours: _gone, ...rest } = telling;
+          setTelling(
+            on ? { ...rest, quietHours: { from: '22:00', to: '06:30', timeZone: deviceZone() } } : rest,
+          );
+        }}
+      />
+      {quietHours && (
+        <div class="inline-fields">
+          <Text
+            type="time"
+            label="From"
+            value={quietHours.from}
+            onValue={(from) => {
+              set({ quietHours: { ...quietHours, from } });
+            }}
+          />
+          <Text
+            type="time"
+            label="To"
+            value={quietHours.to}
+            onValue={(to) => {
+              set({ quietHours: { ...quietHours, to } });
+            }}
+          />
+          <p class="soft">{quietHours.timeZone.replaceAll('_', ' ')} time</p>
+        </div>
+      )}
+      <Tick
+        label="Morning digest"
+        value={telling.digestAt !== undefined}
+        onValue={(on) => {
+          const { digestAt: _gone, ...rest } = telling;
+          setTelling(on ? { ...rest, digestAt: '06:30' } : rest);
+        }}
+      />
+      {telling.digestAt !== undefined && (
+        <Text
+          type="time"
+          label="At"
+          value={telling.digestAt}
+          onValue={(digestAt) => {
+            set({ digestAt });
+          }}
+        />
+      )}
+      <Tick
+        label="Switched on"
+        value={telling.enabled}
+        onValue={(enabled) => {
+          set({ enabled });
+        }}
+      />
+      <Act main run={save} disabled={telling.name.trim() === ''}>
+        Keep it
+      </Act>
+    </>
+  );
+}

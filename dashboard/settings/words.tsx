@@ -1,0 +1,30 @@
+/** All words of the trade and all cautions in one place. */
+import { cautions } from '../words/cautions.ts';
+import { glossary } from '../words/glossary.ts';
+
+export function Words() {
+  return (
+    <section class="card" aria-label="Words and cautions">
+      <h2>Words and cautions</h2>
+      <details>
+        <summary>Words of the trade</summary>
+        <dl class="facts">
+          {Object.entries(glossary).map(([word, about]) => (
+            <div key={word}>
+              <dt>{word}</dt>
+              <dd>{about}</dd>
+            </div>
+          ))}
+        </dl>
+      </details>
+      <details>
+        <summary>Cautions</summary>
+        <ul>
+          {Object.entries(cautions).map(([key, words]) => (
+            <li key={key}>{words}</li>
+          ))}
+        </ul>
+      </details>
+    </section>
+  );
+}

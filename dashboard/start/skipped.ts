@@ -1,0 +1,4 @@
+import { signal } from '@preact/signals';
+
+/** The sensor may come later; the calendar and the log work without one. */
+export const skipped = signal(false);

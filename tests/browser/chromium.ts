@@ -1,0 +1,21 @@
+/** Debian's Chromium, without anything that reaches out of this machine. */
+import { existsSync } from 'node:fs';
+import type { Browser } from 'playwright-core';
+import { chromium } from 'playwright-core';
+
+export const chromiumPath = '/usr/bin/chromium';
+export const chromiumIsThere = existsSync(chromiumPath);
+
+export const launch = (): Promise<Browser> =>
+  chromium.launch({
+    executablePath: chromiumPath,
+    args: [
+      '--no-sandbox',
+      '--disable-gpu',
+      '--disable-quic',
+      '--no-first-run',
+      '--disable-background-networking',
+      '--disable-component-update',
+      '--disable-sync',
+    ],
+  });
