@@ -19,7 +19,7 @@ export interface SpanOfChannel {
 }
 
 /** Days in [fromMs, toMs) that have readings, ascending, hot and sealed merged. */
-export function daysInSpan(
+function daysInSpan(
   layers: ReadingLayers,
   { channelId, fromMs, toMs }: SpanOfChannel,
 ): { day: number; readings: DayReadings }[] {

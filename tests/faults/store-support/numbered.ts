@@ -7,7 +7,7 @@ const minutes = 6 * 1440;
 const channels = 5;
 
 /** Over six days, out of order, no two at one time. 7919 and the minutes of six days have no common divisor. */
-export function numbered(k: number): IncomingReading {
+function numbered(k: number): IncomingReading {
   const atMs = numberedFromMs + ((k * 7919) % minutes) * 60_000 + Math.floor(k / minutes) * 1000;
   return {
     sensor: `n${String(k % channels)}`,
