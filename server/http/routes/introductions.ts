@@ -5,7 +5,7 @@ import { newId } from '../access/secrets.ts';
 import type { ResponseOf } from '../contract/index.ts';
 import type { AppDeps } from '../deps.ts';
 import { implement } from '../operation.ts';
-import { found } from '../problem.ts';
+import { Refusal, found } from '../problem.ts';
 import { iso, present } from '../wire.ts';
 
 function toWire(one: Introduction): ResponseOf<'openIntroduction'> {
@@ -44,7 +44,10 @@ export function logRoutes({ store, views, events }: AppDeps) {
 export function introductionRoutes({ store, views, events }: AppDeps) {
   return {
     ...implement('openIntroduction', async ({ params, body, nowMs }) => {
-      found(store.places.hive(params.id), 'nuc', params.id);
+      const hive = found(store.places.hive(params.id), 'nuc', params.id);
+      if (hive.role !== 'nuc') {
+        throw new Refusal(409, `${hive.name} is a parent colony: a queen is introduced into a nuc.`);
+      }
       const { id = newId(), startingPoint, method, queenId, plannedSplit } = body;
       const opened = store.introductions.open(
         present({
