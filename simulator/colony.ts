@@ -26,6 +26,7 @@ export function liveThrough(
   truth.bodyG = p.bodyG;
   truth.willDriftBees = nuc.old.massG.length;
   truth.willDriftMassG = nuc.old.stillHereG[0] ?? 0;
+  truth.atSplit = { boxG: boxMassG(nuc), bees: beesAtHome(nuc) };
   const flying = diceOf(seed, 'flying');
   const hourly = diceOf(seed, 'hourly');
   const leaving = diceOf(seed, 'leaving');

@@ -5,7 +5,7 @@
 import type { VisitPurpose } from './happenings.ts';
 import type { NucSketch } from './demo-run.ts';
 import type { PlannedNuc } from './demo-plan.ts';
-import { minuteMs } from './place.ts';
+import { hourMs, minuteMs } from './place.ts';
 
 export interface DemoFact {
   readonly id: string;
@@ -17,6 +17,8 @@ export interface DemoFact {
   readonly type: 'fact';
   readonly fact: { readonly kind: string } & Readonly<Record<string, unknown>>;
 }
+
+const dayMs = 24 * hourMs;
 
 export const introductionIdOf = (nuc: PlannedNuc): string => `demo-introduction-${nuc.key}`;
 
@@ -42,7 +44,7 @@ export function demoFacts(planned: PlannedNuc, nuc: NucSketch, nowMs: number): D
   const visits = nuc.timeline.happenings.filter((happening) => happening.kind === 'visit');
   for (const { atMs, purpose } of visits) {
     const day = Math.round((atMs - nuc.splitMs) / (1440 * minuteMs));
-    for (const [offset, fact] of atVisit(purpose, day, nuc, queenId).entries()) {
+    for (const [offset, fact] of atVisit(purpose, day, atMs, nuc, queenId).entries()) {
       write(atMs + offset * minuteMs, fact);
     }
   }
@@ -70,6 +72,7 @@ function splitMade({ parameters: p }: NucSketch): DemoFact['fact'] {
 function atVisit(
   purpose: VisitPurpose,
   day: number,
+  atMs: number,
   nuc: NucSketch,
   queenId: string,
 ): readonly DemoFact['fact'][] {
@@ -87,12 +90,14 @@ function atVisit(
     return [cut, ...(day === nuc.introduction.cageHung ? hangCage(queenId) : openCandy(day, nuc))];
   }
   if (purpose === 'look') {
+    const layingMs = nuc.timeline.events.find(({ kind }) => kind === 'queen-laying')?.atMs ?? Infinity;
     const looked = {
       kind: 'looked-for-queen',
       cageEmpty: true,
       queenSeen: true,
-      eggsSeen: true,
-      sealedWorkerBroodSeen: day >= 23,
+      // A day's eggs are seen; brood of hers is sealed from nine days on.
+      eggsSeen: atMs >= layingMs + dayMs,
+      sealedWorkerBroodSeen: atMs >= layingMs + 9.5 * dayMs,
       cells: none,
       behaviour: 'calm',
     };

@@ -154,7 +154,7 @@ export const demoNucs: readonly PlannedNuc[] = [
     name: 'Nuc 3',
     siteKey: 'orchard',
     parentKey: 'stand-b',
-    day: 24,
+    day: 26,
     queen: queen(9),
     shows: 'accepted, brood of her own',
     model: { parameters: { ...strong, framesOfBees: 3 } },

@@ -109,7 +109,7 @@ function demoNuc(
     everyMinutes: 1,
     // Today's visits are for whoever tries the demo.
     visitsUntilMs: localHour(nowMs, 0, 0, site.timeZone),
-    introduction: { look: nuc.day >= 20 ? [17, 23] : [] },
+    introduction: { look: nuc.day >= 20 ? [17, 25] : [] },
     parameters: { ...quietDelivery, nectarFlow: 0.3, storesG: 4000, tareG: 5200, ...nuc.model.parameters },
   });
 }

@@ -2,7 +2,7 @@
 
 export type Place = 'scale' | 'brood' | 'cage' | 'outside' | 'rain' | 'humidity' | 'battery';
 
-export type FaultKind =
+type FaultKind =
   /** Nothing more comes. */
   | 'silent'
   /** The same value over and over. */

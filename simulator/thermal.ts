@@ -43,6 +43,8 @@ export const setPointC = (broodPull: number): number =>
   broodlessSetC + (broodSetC - broodlessSetC) * Math.min(1, broodPull);
 
 const errorGainWPerK = 4;
+/** Water fetched and evaporated. From memory: colonies hold 36 °C in heat of well over 40 °C. */
+const mostCoolingWPerBee = 0.004;
 /** Share of the demanded heat that bees without brood bother to make. */
 const broodlessEffort = 0.15;
 
@@ -89,7 +91,7 @@ export function stepWarmth(
   const heat = beesHeatW(warmth, mantle, supply);
   // They fan the box, too, and over 35 °C evaporate water in the nest.
   const walls = box.wallWPerK * leak * (1 + 0.8 * Math.min(3, excess));
-  const cooling = Math.min(supply.bees * 0.0015, 4 * Math.max(0, warmth.nestC - 35));
+  const cooling = Math.min(supply.bees * mostCoolingWPerBee, 8 * Math.max(0, warmth.nestC - 35));
   const toBox = mantle * (warmth.nestC - warmth.boxC);
   const toOutside = walls * (warmth.boxC - outsideC);
   warmth.nestC += ((heat - cooling - toBox) * 60) / box.nestJPerK;

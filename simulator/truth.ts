@@ -26,6 +26,8 @@ export interface Truth {
   /** Old foragers in all: those that have left and those that still will. */
   readonly willDriftBees: number;
   readonly willDriftMassG: number;
+  /** Box and bees at the split, before its first minute. */
+  readonly atSplit: { readonly boxG: number; readonly bees: number };
   /** Mean mass of a worker of this nuc. */
   readonly bodyG: number;
   /** Cells of open and of sealed brood. */
@@ -74,6 +76,7 @@ export function emptyTruth(startMs: number, minutes: number, ledger: Ledger): Mu
     driftedMassG: new Float64Array(minutes),
     willDriftBees: 0,
     willDriftMassG: 0,
+    atSplit: { boxG: 0, bees: 0 },
     bodyG: 0,
     openBrood: new Int32Array(minutes),
     sealedBrood: new Int32Array(minutes),
