@@ -19,7 +19,6 @@ async function start(): Promise<void> {
   const parsed = parseSettings(argv, process.env, (path) => readFileSync(path, 'utf8'));
   if (!parsed.ok) {
     refuse(parsed.message);
-    return;
   }
   try {
     const { settings } = parsed;
@@ -31,10 +30,13 @@ async function start(): Promise<void> {
   }
 }
 
-/** One sentence on the error output, and an exit code that a supervisor can tell from a crash. */
-function refuse(message: string): void {
+/**
+ * One sentence on the error output, and an exit code that a supervisor can tell from a crash. Ends at once: what was
+ * half started must not keep a server alive that serves nothing.
+ */
+function refuse(message: string): never {
   process.stderr.write(`Welcomb can't start: ${message}\n`);
-  process.exitCode = 2;
+  process.exit(2);
 }
 
 function stopOnSignals(stop: () => Promise<void>): void {
