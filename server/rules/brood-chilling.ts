@@ -1,8 +1,8 @@
 /** Brood is colder than it can stand at its stage, now. */
 import { broodAtStake } from './brood-at-stake.ts';
 import { say } from './phrase.ts';
-import { defineRule, limit, noData, notApplicable } from './rule.ts';
-import { judgeDose } from './thermal-finding.ts';
+import { defineRule, limit, notApplicable } from './rule.ts';
+import { judgeDose, staleMin } from './thermal-finding.ts';
 
 export const broodChilling = defineRule({
   id: 'brood-chilling',
@@ -21,18 +21,18 @@ export const broodChilling = defineRule({
       '°C·h',
       'Degree-hours that count with open brood, which stands cold longer',
     ),
+    staleMin,
     easierK: limit(0.5, [0, 3], 'K', 'How far above the limit it must be to clear'),
   },
   sources: [
     'Stabentheiner et al. 2021; Becher & Moritz 2009 (limits); holding time and dose: common practice',
   ],
-  evaluate({ introduction, signals, nowMs }, { sealedDoseKh, openDoseKh, easierK }) {
+  evaluate({ introduction, signals, nowMs }, { sealedDoseKh, openDoseKh, ...limits }) {
     const brood = broodAtStake(introduction, signals);
     if (!brood.ok) return notApplicable(brood.why);
     const dose = brood.signals.doses.find((d) => d.what === brood.what && d.direction === 'cold');
-    if (!dose || dose.nowC === null) return noData('no recent brood temperature');
     const sealed = brood.what === 'sealed-brood';
-    return judgeDose(dose, 'brood', { easierK, doseKh: sealed ? sealedDoseKh : openDoseKh }, nowMs, () => ({
+    return judgeDose(dose, 'brood', { ...limits, doseKh: sealed ? sealedDoseKh : openDoseKh }, nowMs, () => ({
       what: sealed ? 'Sealed brood' : 'Open brood',
       todo: say`Warm it now: insulate the lid, narrow the entrance, add nurse bees if you have them. Do not hold it open for longer than that takes.`,
       why: brood.why,

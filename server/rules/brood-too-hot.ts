@@ -1,8 +1,8 @@
 /** Brood is hotter than it can stand, now: a closed entrance, sun on the lid, or bees shut in. */
 import { broodAtStake } from './brood-at-stake.ts';
 import { say } from './phrase.ts';
-import { defineRule, limit, noData, notApplicable } from './rule.ts';
-import { judgeDose } from './thermal-finding.ts';
+import { defineRule, limit, notApplicable } from './rule.ts';
+import { judgeDose, staleMin } from './thermal-finding.ts';
 
 export const broodTooHot = defineRule({
   id: 'brood-too-hot',
@@ -14,6 +14,7 @@ export const broodTooHot = defineRule({
   clearHoldMin: 30,
   limits: {
     doseKh: limit(0.5, [0, 20], '°C·h', 'Degree-hours over the limit before it counts'),
+    staleMin,
     easierK: limit(0.5, [0, 3], 'K', 'How far under the limit it must be to clear'),
   },
   sources: [
@@ -23,7 +24,6 @@ export const broodTooHot = defineRule({
     const brood = broodAtStake(introduction, signals);
     if (!brood.ok) return notApplicable(brood.why);
     const dose = brood.signals.doses.find((d) => d.what === brood.what && d.direction === 'heat');
-    if (!dose || dose.nowC === null) return noData('no recent brood temperature');
     return judgeDose(dose, 'brood', limits, nowMs, () => ({
       what: 'Brood',
       todo: say`Shade it, open its entrance and vents: is it still shut up from the move, or in the sun with water out of reach?`,

@@ -2,6 +2,7 @@
 import { judgeCage } from './caged-queen.ts';
 import { say } from './phrase.ts';
 import { defineRule, limit } from './rule.ts';
+import { staleMin } from './thermal-finding.ts';
 
 export const cageTooCold = defineRule({
   id: 'cage-too-cold',
@@ -13,6 +14,7 @@ export const cageTooCold = defineRule({
   clearHoldMin: 30,
   limits: {
     doseKh: limit(0.2, [0, 20], '°C·h', 'Degree-hours under the limit before it counts'),
+    staleMin,
     easierK: limit(1, [0, 5], 'K', 'How far above the limit it must be to clear'),
   },
   sources: ['McAfee et al. 2020 (queens kept at 11.5 to 42 °C)'],

@@ -2,6 +2,7 @@
 import { judgeCage } from './caged-queen.ts';
 import { say } from './phrase.ts';
 import { defineRule, limit } from './rule.ts';
+import { staleMin } from './thermal-finding.ts';
 
 export const cageTooHot = defineRule({
   id: 'cage-too-hot',
@@ -13,6 +14,7 @@ export const cageTooHot = defineRule({
   clearHoldMin: 30,
   limits: {
     doseKh: limit(0.2, [0, 20], '°C·h', 'Degree-hours over the limit before it counts'),
+    staleMin,
     easierK: limit(0.5, [0, 5], 'K', 'How far under the limit it must be to clear'),
   },
   sources: ['McAfee et al. 2020 (queens kept at 11.5 to 42 °C)'],

@@ -1,6 +1,6 @@
 /** A queen in a cage: is there one, and how warm is it beside her? */
 import type { NucInput } from './inputs.ts';
-import { noData, notApplicable } from './rule.ts';
+import { notApplicable } from './rule.ts';
 import { judgeDose, type ThermalLimits } from './thermal-finding.ts';
 import type { Evaluation } from './types.ts';
 
@@ -13,6 +13,5 @@ export function judgeCage(
   if (introduction === null || introduction.queenCagedSinceMs === null)
     return notApplicable('no queen is caged in this nuc');
   const dose = signals?.doses.find((d) => d.what === 'caged-queen' && d.direction === direction);
-  if (!dose || dose.nowC === null) return noData('no recent temperature beside the cage');
   return judgeDose(dose, 'cage', limits, nowMs, words);
 }

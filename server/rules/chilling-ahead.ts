@@ -1,6 +1,7 @@
 /** The brood is cooling and will reach its limit within hours. */
 import { atMost, holds } from './conditions.ts';
 import { broodAtStake } from './brood-at-stake.ts';
+import { isStale, staleMin } from './thermal-finding.ts';
 import { clock, degC, minutes, say } from './phrase.ts';
 import { decide, defineRule, limit, noData, nothingFound, notApplicable } from './rule.ts';
 
@@ -13,16 +14,17 @@ export const chillingAhead = defineRule({
   holdMin: 10,
   clearHoldMin: 45,
   limits: {
+    staleMin,
     aheadMin: limit(150, [15, 720], 'min', 'Tell it when the limit is nearer than this'),
     sureAheadMin: limit(360, [30, 1440], 'min', 'And, at the slow end of the interval, nearer than this'),
   },
   sources: ['Newton’s law of cooling fitted to the fall so far'],
-  evaluate({ introduction, signals, nowMs }, { aheadMin, sureAheadMin }) {
+  evaluate({ introduction, signals, nowMs }, { aheadMin, sureAheadMin, staleMin: oldest }) {
     const brood = broodAtStake(introduction, signals);
     if (!brood.ok) return notApplicable(brood.why);
     const { outlook } = brood.signals;
-    const { latestC } = brood.signals.brood;
-    if (latestC === null) return noData('no recent brood temperature');
+    const { latestC, latestAtMs } = brood.signals.brood;
+    if (latestC === null || isStale(latestAtMs, nowMs, oldest)) return noData('no recent brood temperature');
     const toLimit = outlook.minutesToLimit;
     if (!toLimit.ok)
       return nothingFound(holds('Cooling towards the limit', false, toLimit.why, 'a steady fall'));

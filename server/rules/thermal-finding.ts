@@ -2,25 +2,33 @@
 import type { ThermalDose } from '../signals/types.ts';
 import { above, atLeast, below, holds } from './conditions.ts';
 import { clock, degC, hours, say } from './phrase.ts';
-import { decide, type Finding } from './rule.ts';
+import { decide, limit, noData, type Finding } from './rule.ts';
 import type { AlertMessage, Evaluation } from './types.ts';
 
 export interface ThermalLimits {
+  /** A reading older than this is no reading. */
+  readonly staleMin: number;
   /** Degrees past the limit by which it must be easier again before it clears. */
   readonly easierK: number;
   readonly doseKh: number;
 }
 
+export const staleMin = limit(60, [10, 720], 'min', 'A reading older than this counts as none');
+
+export const isStale = (atMs: number | null, nowMs: number, limitMin: number): boolean =>
+  atMs === null || nowMs - atMs > limitMin * 60_000;
+
 type Words = Pick<AlertMessage, 'todo' | 'why' | 'settleBy'> & { readonly what: string };
 
 /** Cold or heat that is going on, not excused by a visit, and has added up to something. */
 export function judgeDose(
-  dose: ThermalDose,
+  dose: ThermalDose | undefined,
   place: 'brood' | 'cage',
-  { easierK, doseKh }: ThermalLimits,
+  { easierK, doseKh, staleMin: oldest }: ThermalLimits,
   nowMs: number,
   words: () => Words,
 ): Evaluation {
+  if (!dose || isStale(dose.nowAtMs, nowMs, oldest)) return noData(`no recent temperature at the ${place}`);
   const { nowC, limitC } = dose;
   const cold = dose.direction === 'cold';
   const past = cold ? below : above;

@@ -73,6 +73,7 @@ function dose(
     beyondNow,
     sinceMs,
     nowC: n > 0 ? (recent.value[n - 1] as number) : null,
+    nowAtMs: n > 0 ? (recent.atMs[n - 1] as number) : null,
     degreeHours,
     excused: sinceMs !== null && excusedAt(events, sinceMs) && excusedAt(events, nowMs),
   };

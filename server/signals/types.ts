@@ -130,6 +130,8 @@ export interface ThermalDose {
   readonly beyondNow: boolean;
   readonly sinceMs: number | null;
   readonly nowC: number | null;
+  /** When `nowC` was read: a reading of hours ago says nothing about now. */
+  readonly nowAtMs: number | null;
   readonly degreeHours: number;
   /** Excused because a visit was logged within the hour. */
   readonly excused: boolean;

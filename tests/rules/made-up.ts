@@ -95,6 +95,7 @@ export const dose = (
   beyondNow: nowC !== null && (direction === 'cold' ? nowC < limitC : nowC > limitC),
   sinceMs: noon - 2 * hour,
   nowC,
+  nowAtMs: nowC === null ? null : noon,
   degreeHours: 5,
   excused: false,
   ...over,
@@ -165,19 +166,33 @@ export function signals(over: Partial<NucSignals> = {}, regime: BroodRegime = 's
   };
 }
 
-export const nucInput = (over: Partial<NucInput> = {}): NucInput => ({
-  on: 'nuc',
-  nowMs: noon,
-  subject: nucSubject,
-  timeZone: 'Europe/Berlin',
-  introduction: stage(),
-  plan: [],
-  signals: signals(),
-  sensors: [],
-  lastVisitAtMs: null,
-  batch: null,
-  ...over,
-});
+/** Readings that were made at noon are moved along: the sensors go on reporting. */
+function reportingAt(said: NucSignals, nowMs: number): NucSignals {
+  const moved = (atMs: number | null): number | null => (atMs === noon ? nowMs : atMs);
+  return {
+    ...said,
+    brood: { ...said.brood, latestAtMs: moved(said.brood.latestAtMs) },
+    doses: said.doses.map((one) => ({ ...one, nowAtMs: moved(one.nowAtMs) })),
+  };
+}
+
+export function nucInput(over: Partial<NucInput> = {}): NucInput {
+  const nowMs = over.nowMs ?? noon;
+  const said = over.signals === undefined ? signals() : over.signals;
+  return {
+    on: 'nuc',
+    nowMs,
+    subject: nucSubject,
+    timeZone: 'Europe/Berlin',
+    introduction: stage(),
+    plan: [],
+    sensors: [],
+    lastVisitAtMs: null,
+    batch: null,
+    ...over,
+    signals: said && reportingAt(said, nowMs),
+  };
+}
 
 export const health = (over: Partial<ChannelHealth> = {}): ChannelHealth => ({
   channelId: 7,

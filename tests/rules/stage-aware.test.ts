@@ -358,6 +358,26 @@ describe('strength', () => {
   });
 });
 
+describe('a reading of long ago', () => {
+  it.each([
+    [60, 'yes'],
+    [61, 'no-data'],
+  ])('of %d minutes: %s', (ago, expected) => {
+    const nowAtMs = noon - ago * minute;
+    const doses = [
+      dose('sealed-brood', 'cold', 32, 30, { nowAtMs }),
+      dose('sealed-brood', 'heat', 37, 39, { nowAtMs }),
+      dose('caged-queen', 'cold', 15, 9, { nowAtMs }),
+      dose('caged-queen', 'heat', 38, 41, { nowAtMs }),
+    ];
+    const outlook = { ...signals().outlook, minutesToLimit: estimate(60) };
+    const said = signals({ doses, outlook, brood: { ...signals().brood, latestAtMs: nowAtMs } });
+    for (const id of ['brood-chilling', 'brood-too-hot', 'cage-too-cold', 'cage-too-hot', 'chilling-ahead']) {
+      expect(verdict(id, { introduction: caged(), signals: said }), id).toBe(expected);
+    }
+  });
+});
+
 describe('what was not measured', () => {
   it.each(['left-in-a-mass', 'being-robbed', 'stores-low', 'box-gone'])(
     '%s says that there is no scale',

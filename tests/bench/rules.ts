@@ -1,0 +1,80 @@
+/**
+ * The rules' own share of a tick: every rule over 500 nucs with their sensors, in three states of the farm, beside
+ * the same look with one rule (the cost of going round at all). `npx tsx tests/bench/rules.ts [nucs] [ticks]`.
+ */
+import type { AlertState } from '../../server/rules/alert-state.ts';
+import { evaluateAll, type Alerts } from '../../server/rules/evaluate.ts';
+import type { RuleInput } from '../../server/rules/inputs.ts';
+import { rules } from '../../server/rules/registry.ts';
+import {
+  channelInput,
+  dose,
+  health,
+  hour,
+  minute,
+  noon,
+  nucInput,
+  serverInput,
+  signals,
+  siteInput,
+} from '../rules/made-up.ts';
+
+const nucs = Number(process.argv[2] ?? 500);
+const ticks = Number(process.argv[3] ?? 60);
+const nucsASite = 20;
+const places = ['scale', 'brood', 'cage', 'battery'] as const;
+
+type Farm = 'all well' | 'every nuc cold' | 'gateways off';
+
+function farmAt(farm: Farm, nowMs: number): RuleInput[] {
+  const lastHeardMs = farm === 'gateways off' ? noon - 4 * hour : nowMs;
+  const cold = signals({ doses: [dose('sealed-brood', 'cold', 32, 29)] });
+  const said = farm === 'every nuc cold' ? cold : signals();
+  const inputs: RuleInput[] = [serverInput({ nowMs })];
+  for (let site = 0; site * nucsASite < nucs; site += 1) {
+    const siteId = `s${String(site)}`;
+    const sensors = Array.from({ length: nucsASite }, (_, i) =>
+      health({ sensor: `${siteId}-${String(i)}`, lastHeardMs }),
+    );
+    inputs.push({ ...siteInput(sensors, nowMs), subject: { kind: 'site', id: siteId, name: siteId } });
+    for (let i = 0; i < nucsASite; i += 1) {
+      const id = `${siteId}-n${String(i)}`;
+      inputs.push(nucInput({ nowMs, signals: said, subject: { kind: 'nuc', id, name: id, siteId } }));
+      for (const place of places) {
+        const channel = channelInput({ place, lastHeardMs, unchangedSinceMs: lastHeardMs }, nowMs);
+        const subject = { kind: 'channel' as const, id: `${id}-${place}`, name: id, siteId, nucId: id };
+        inputs.push({ ...channel, subject });
+      }
+    }
+  }
+  return inputs;
+}
+
+function measure(farm: Farm, ruleSet: typeof rules): { median: number; worst: number; open: number } {
+  let alerts: Alerts = new Map<string, AlertState>();
+  const times: number[] = [];
+  for (let tick = 0; tick < ticks; tick += 1) {
+    const nowMs = noon + tick * minute;
+    const inputs = farmAt(farm, nowMs);
+    const began = performance.now();
+    ({ alerts } = evaluateAll(inputs, alerts, nowMs, { rules: ruleSet }));
+    times.push(performance.now() - began);
+  }
+  // The first ticks also compile the code; they are shown as the worst.
+  const sorted = [...times].sort((a, b) => a - b);
+  return { median: sorted[sorted.length >> 1] ?? 0, worst: sorted.at(-1) ?? 0, open: alerts.size };
+}
+
+const one = rules.slice(0, 1);
+console.log(
+  `${String(rules.length)} rules, ${String(nucs)} nucs with ${String(places.length)} channels each, ${String(ticks)} ticks`,
+);
+console.log('farm             ms a tick (median)   worst   alerts kept   ratio to one rule');
+for (const farm of ['all well', 'every nuc cold', 'gateways off'] as const) {
+  const all = measure(farm, rules);
+  const least = measure(farm, one);
+  console.log(
+    `${farm.padEnd(17)}${all.median.toFixed(1).padStart(10)}${all.worst.toFixed(1).padStart(17)}` +
+      `${String(all.open).padStart(12)}${(all.median / least.median).toFixed(1).padStart(16)}`,
+  );
+}
