@@ -10,6 +10,7 @@ import { createCalendarLinks } from './access/calendar-links.ts';
 import { hostCheck } from './access/host-check.ts';
 import { bodyDeadline, passwordLimit } from './access/limits.ts';
 import { isLoopbackHost } from './access/local.ts';
+import { mayFail } from './access/may-fail.ts';
 import { createSessions } from './access/sessions.ts';
 import { createTokens } from './access/tokens.ts';
 import type { AppDeps } from './deps.ts';
@@ -108,7 +109,12 @@ function apiRouter(deps: AppDeps, entrance: Entrance, links: CalendarLinks): Rou
       access: entrance.access,
       nowMs: deps.nowMs,
       record: (actor, what) => {
-        deps.store.people.noteAudit(actor?.name ?? 'somebody', what);
+        const who = actor?.name ?? 'somebody';
+        const noted = mayFail(() => {
+          deps.store.people.noteAudit(who, what);
+        });
+        // The change itself is made: the log is the next best place.
+        if (!noted) deps.log.warn({ who, what }, 'a change could not be noted in the access log');
       },
       checkResponses: deps.checkResponses ?? false,
     }),

@@ -1,6 +1,7 @@
 /** Wrong-password flood, session fixation, expiry and who may what. */
 import { afterEach, describe, expect, it } from 'vitest';
 import { wrongPasswords } from '../../server/http/access/limits.ts';
+import { StoreUnavailable } from '../../server/store/errors.ts';
 import type { TestServer } from '../http/support/server.ts';
 import {
   cookieFrom,
@@ -90,6 +91,29 @@ describe('sessions', () => {
       expect(/; Secure/.test(answer.headers.getSetCookie()[0] ?? '')).toBe(trustedProxies.length > 0);
       if (trustedProxies.length > 0) await server.stop();
     }
+  });
+
+  it('and tokens go on when the disk is full, so that the page can say so', async () => {
+    server = await startServer({ settings: { sessionDays: 5 } });
+    const rowan = await person(server, 'Rowan', 'keeper');
+    const cookie = await cookieOf('Rowan');
+    const made = await send(api('/tokens'), 'POST', { name: 't', scope: 'read' }, as(cookie));
+    const { token } = (await made.json()) as { token: string };
+    server.pass(2 * 86_400_000);
+    const full = (): never => {
+      throw new StoreUnavailable('disk-full', 'The disk is full.');
+    };
+    const { people } = server.store;
+    Object.assign(people, { extendSession: full, tokenUsed: full, noteAudit: full });
+    expect((await fetch(api('/sites'), { headers: { Cookie: cookie } })).status).toBe(200);
+    expect((await fetch(api('/sites'), { headers: { Authorization: `Bearer ${token}` } })).status).toBe(200);
+    expect((await send(api('/settings/farm'), 'PUT', {}, as(cookie))).status).toBe(200);
+    expect(server.logged.join()).toContain('could not be noted in the access log');
+    // What does rest on the disk says so, and how long to wait.
+    Object.assign(people, { remove: full });
+    const refused = await send(api(`/people/${rowan.id}`), 'DELETE', undefined, as(cookie));
+    expect(await problemOf(refused)).toMatchObject({ status: 503, detail: 'The disk is full.' });
+    expect(refused.headers.get('retry-after')).toBe('10');
   });
 
   it('end when signed out, when unused for long, and with the password', async () => {

@@ -2,6 +2,7 @@
 import type { CookieOptions, Request, Response } from 'express';
 import type { Store } from '../../store/store.ts';
 import type { Actor } from '../views.ts';
+import { mayFail } from './may-fail.ts';
 import { hashOfSecret, newSecret } from './secrets.ts';
 
 const sessionCookie = 'welcomb_session';
@@ -56,7 +57,11 @@ export function createSessions({ people, nowMs, days, basePath }: SessionParts):
       if (!found) return undefined;
       // Kept alive by use, written at most once a day.
       const wanted = nowMs() + lastsMs;
-      if (wanted - found.session.expiresAtMs > dayMs) people.extendSession(secretHash, wanted);
+      if (wanted - found.session.expiresAtMs > dayMs) {
+        mayFail(() => {
+          people.extendSession(secretHash, wanted);
+        });
+      }
       const { id, name, role } = found.person;
       return { actor: { personId: id, name, role }, csrf: found.session.csrf };
     },

@@ -1,6 +1,7 @@
 /** API tokens: for scripts, as `Authorization: Bearer …`. A token never may more than the person who made it. */
 import type { Store } from '../../store/store.ts';
 import type { Actor } from '../views.ts';
+import { mayFail } from './may-fail.ts';
 import { hashOfSecret, newId, newSecret } from './secrets.ts';
 
 export const tokenScopes = ['read', 'log', 'all'] as const;
@@ -31,7 +32,11 @@ export function createTokens(people: Store['people'], nowMs: () => number): Toke
       const found = people.token(hashOfSecret(secret));
       if (!found || !isScope(found.token.scope)) return undefined;
       const { token, person } = found;
-      if (nowMs() - (token.lastUsedAtMs ?? 0) > useGraceMs) people.tokenUsed(token.id, nowMs());
+      if (nowMs() - (token.lastUsedAtMs ?? 0) > useGraceMs) {
+        mayFail(() => {
+          people.tokenUsed(token.id, nowMs());
+        });
+      }
       return {
         personId: null,
         name: `${person.name} (token ${token.name})`,

@@ -82,6 +82,7 @@ export const planStepSchema = z.object({
   siteId: idText,
   siteName: z.string(),
   kind: z.string(),
+  label: z.string().optional().describe('What the kind of step is called in a list'),
   earliest: isoTime,
   target: isoTime,
   latest: isoTime,
