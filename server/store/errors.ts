@@ -14,6 +14,13 @@ export class StoreUnavailable extends Error {
   }
 }
 
+/** Bytes of our own that make no sense any more. */
+export const damagedBytes = (file: string, error: unknown): StoreUnavailable =>
+  new StoreUnavailable('damaged', damagedSentence(file), error);
+
+const damagedSentence = (file: string): string =>
+  `${file} is damaged: stop the server and restore the newest backup.`;
+
 /** The file is not a database this program may use; it was left as it is. */
 export class StoreRefused extends Error {
   override readonly name = 'StoreRefused';
@@ -41,11 +48,7 @@ const sentences: readonly (readonly [RegExp, UnavailableKind, (file: string) => 
     (file) =>
       `${file} can't be written: check the folder's permissions and whether the disk is mounted read-only.`,
   ],
-  [
-    /^SQLITE_(CORRUPT|NOTADB|FORMAT)/,
-    'damaged',
-    (file) => `${file} is damaged: stop the server and restore the newest backup.`,
-  ],
+  [/^SQLITE_(CORRUPT|NOTADB|FORMAT)/, 'damaged', (file) => damagedSentence(file)],
   [
     /^SQLITE_IOERR/,
     'input-output',

@@ -3,10 +3,11 @@ import { alerts, type Alerts } from './alerts.ts';
 import { backup, type BackupMade } from './backup.ts';
 import { ChannelIds } from './channel-ids.ts';
 import { channels, type Channels } from './channels.ts';
-import { makeContext, type StoreLog } from './context.ts';
+import { makeContext, type Context, type StoreLog } from './context.ts';
 import { deliveries, type Deliveries } from './deliveries.ts';
 import { devices, type Devices } from './devices.ts';
 import { diagnostics, type Diagnostics } from './diagnostics.ts';
+import { StoreRefused, StoreUnavailable } from './errors.ts';
 import { ingest, type Ingest } from './ingest.ts';
 import { introductions, type Introductions } from './introductions.ts';
 import { mappings, type Mappings } from './mappings.ts';
@@ -68,7 +69,17 @@ export interface Store {
 export function openStore(options: StoreOptions): Store {
   const { file, readonly = false, nowMs = Date.now, logger } = options;
   const { db, migrated } = openDatabase(file, readonly);
-  const context = makeContext(db, file, nowMs, logger);
+  try {
+    return partsOf(makeContext(db, file, nowMs, logger), migrated);
+  } catch (error) {
+    db.close();
+    if (error instanceof StoreUnavailable && error.kind === 'damaged') throw new StoreRefused(error.message);
+    throw error;
+  }
+}
+
+function partsOf(context: Context, migrated: MigrationReport): Store {
+  const { db, file } = context;
   if (migrated.notes.length > 0) context.log.info({ ...migrated }, 'database upgraded');
   const layers = new ReadingLayers(context);
   const rollups = new RollupDays(context);

@@ -2,6 +2,8 @@
 import { rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
+import { migrations } from '../../server/store/migrate.ts';
+import { openDatabase } from '../../server/store/open-database.ts';
 import { openStore, StoreUnavailable, type Store } from '../../server/store/store.ts';
 import { temporaryFolder } from '../store/support/temporary-store.ts';
 import { compareNumbered, numberedBatch, numberedFromMs } from './store-support/numbered.ts';
@@ -74,6 +76,23 @@ function fillUp(file: string): void {
     }
   }
 }
+
+test('an upgrade without room for its backup is refused before it begins', (context) => {
+  const folder = smallDisk(1500);
+  if (folder === undefined) return context.skip(noMount);
+  const file = join(folder, 'welcomb.sqlite');
+  const store = openStore({ file });
+  commit(store, 0);
+  store.close();
+  writeFileSync(join(folder, 'ballast'), Buffer.alloc(1_000_000));
+  const next = { version: migrations.length + 1, note: 'More.', sql: 'CREATE TABLE more (id INTEGER)' };
+  expect(() => openDatabase(file, false, [...migrations, next])).toThrow(
+    /needs [\d.]+ MB free for a backup first and there are [\d.]+ MB: .*nothing was changed/,
+  );
+  const again = openStore({ file });
+  expect(compareNumbered(again)).toEqual({ count: 100, wrong: [] });
+  again.close();
+});
 
 test('a read-only disk is told at the start in one sentence', (context) => {
   const folder = smallDisk(3000);

@@ -2,8 +2,7 @@
 import type { Context } from '../context.ts';
 import { StoreConflict } from '../errors.ts';
 
-const spots = ['scale', 'brood', 'cage', 'outside', 'rain', 'humidity', 'battery'] as const;
-export type Spot = (typeof spots)[number];
+export type Spot = 'scale' | 'brood' | 'cage' | 'outside' | 'rain' | 'humidity' | 'battery';
 
 export type Owner = { readonly hiveId: string } | { readonly siteId: string };
 

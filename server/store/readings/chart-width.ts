@@ -65,8 +65,11 @@ function fromRollups(
   bucketMs: number,
 ): Entry[] {
   const size = bucketMs >= dayMs ? 'day' : 'hour';
-  const half = size === 'day' ? dayMs / 2 : hourMs / 2;
-  const { atMs, min, max, mean, count } = bucketsInSpan(layers, rollups, query, size, lines);
+  const width = size === 'day' ? dayMs : hourMs;
+  const half = width / 2;
+  // The bucket in which the span begins is drawn, too.
+  const span = { ...query, fromMs: Math.floor(query.fromMs / width) * width };
+  const { atMs, min, max, mean, count } = bucketsInSpan(layers, rollups, span, size, lines);
   return Array.from(atMs, (at, i) => ({
     atMs: at + half,
     count: count[i] ?? 0,

@@ -4,6 +4,7 @@
  * commit, so that one channel's readings need not be picked out of everybody's.
  */
 import type { Context } from '../context.ts';
+import { damagedBytes } from '../errors.ts';
 import { DayBuffer, dayMs, dayOf } from './day-readings.ts';
 import { decodeHot, encodeHot, type HotReading } from './hot-codec.ts';
 
@@ -12,13 +13,15 @@ const rowsPerDay = 2 ** 32;
 
 export class HotDays {
   private readonly byChannel = new Map<number, Map<number, DayBuffer>>();
+  private readonly file: string;
   private readonly rows;
   private readonly insert;
   private readonly remove;
   private readonly lastRow;
   private count = 0;
 
-  constructor({ db }: Context) {
+  constructor({ db, file }: Context) {
+    this.file = file;
     this.rows = db.prepare<[], [number, Uint8Array]>('SELECT id, readings FROM reading_hot').raw();
     this.insert = db.prepare<[number, Uint8Array]>('INSERT INTO reading_hot (id, readings) VALUES (?, ?)');
     this.remove = db.prepare<[number, number]>('DELETE FROM reading_hot WHERE id >= ? AND id < ?');
@@ -32,7 +35,15 @@ export class HotDays {
     this.count = 0;
     for (const [id, readings] of this.rows.iterate() as IterableIterator<[number, Uint8Array]>) {
       const day = Math.floor(id / rowsPerDay);
-      for (const reading of decodeHot(readings, day * dayMs)) this.follow(reading);
+      for (const reading of this.decode(readings, day)) this.follow(reading);
+    }
+  }
+
+  private decode(readings: Uint8Array, day: number): HotReading[] {
+    try {
+      return decodeHot(readings, day * dayMs);
+    } catch (error) {
+      throw damagedBytes(this.file, error);
     }
   }
 

@@ -1,5 +1,6 @@
 /** Sealed days: one compact blob a channel and UTC day; times that several channels share are stored once. */
 import type { Context } from '../context.ts';
+import { damagedBytes } from '../errors.ts';
 import { decodeDay, decodeTimes, encodeDay, encodeTimes } from './day-codec.ts';
 import { dayKey, dayMs, dayOf, dayOfKey, lowerBound, type DayReadings } from './day-readings.ts';
 import { groupByTimes, type ChannelDay } from './shared-times.ts';
@@ -18,6 +19,7 @@ const selectBlobs = `SELECT reading_day.id, readings, times FROM reading_day
 export class SealedDays {
   /** First UTC day whose raw readings are kept. */
   keptFromDay = 0;
+  private readonly file: string;
   private readonly one;
   private readonly span;
   private readonly put;
@@ -30,7 +32,8 @@ export class SealedDays {
   /** The day that late readings were checked against last. */
   private recent: { key: number; readings: DayReadings } | undefined;
 
-  constructor({ db }: Context) {
+  constructor({ db, file }: Context) {
+    this.file = file;
     this.one = db.prepare<[number], BlobRow>(`${selectBlobs} WHERE reading_day.id = ?`).raw();
     this.span = db
       .prepare<[number, number], BlobRow>(
@@ -60,13 +63,13 @@ export class SealedDays {
 
   read(channelId: number, day: number): DayReadings | undefined {
     const row = this.one.get(dayKey(channelId, day)) as BlobRow | undefined;
-    return row && decodeRow(row).readings;
+    return row && this.decode(row).readings;
   }
 
   /** Sealed days of a channel in [fromDay, toDay], ascending. */
   readSpan(channelId: number, fromDay: number, toDay: number): { day: number; readings: DayReadings }[] {
     const rows = this.span.all(dayKey(channelId, fromDay), dayKey(channelId, toDay)) as BlobRow[];
-    return rows.map(decodeRow);
+    return rows.map((row) => this.decode(row));
   }
 
   microAt(channelId: number, atMs: number): number | undefined {
@@ -109,10 +112,14 @@ export class SealedDays {
     if (this.releaseTimes.run(...span).changes > 0) this.dropUnusedTimes.run();
     return this.drop.run(...span).changes;
   }
-}
 
-function decodeRow([id, readings, times]: BlobRow): { day: number; readings: DayReadings } {
-  const day = dayOfKey(id);
-  const start = day * dayMs;
-  return { day, readings: decodeDay(readings, start, times ? decodeTimes(times, start) : undefined) };
+  private decode([id, readings, times]: BlobRow): { day: number; readings: DayReadings } {
+    const day = dayOfKey(id);
+    const start = day * dayMs;
+    try {
+      return { day, readings: decodeDay(readings, start, times ? decodeTimes(times, start) : undefined) };
+    } catch (error) {
+      throw damagedBytes(this.file, error);
+    }
+  }
 }
