@@ -1,7 +1,9 @@
 /** What the composition root hands to the HTTP layer. */
 import type { Logger } from 'pino';
 import type { Ingest } from '../../ingest/ingest.ts';
+import type { LogEntry } from '../introduction/facts.ts';
 import type { Settings } from '../settings.ts';
+import type { Introduction } from '../store/introductions.ts';
 import type { Store } from '../store/store.ts';
 import type { EventsHub } from './events-hub.ts';
 import type { Views } from './views.ts';
@@ -9,11 +11,24 @@ import type { Views } from './views.ts';
 /** The running ingest, as far as the page steers it. */
 export type IngestControl = Pick<Ingest, 'address' | 'status' | 'setMappings' | 'setDevices'>;
 
+/**
+ * What keeps a new entry out of the field log, one sentence each; empty where nothing does.
+ * @param log the entries of its introduction before it
+ */
+export type EntryCheck = (
+  entry: LogEntry,
+  introduction: Introduction,
+  log: readonly LogEntry[],
+  nowMs: number,
+) => readonly string[];
+
 export interface AppDeps {
   readonly store: Store;
   readonly views: Views;
   readonly ingest: IngestControl;
   readonly events: EventsHub;
+  /** Beyond what the store sees by itself (an unknown introduction, an id that is taken). */
+  readonly checkEntry?: EntryCheck;
   readonly nowMs: () => number;
   readonly log: Logger;
   readonly version: string;

@@ -188,6 +188,74 @@ describe('the field log', () => {
   });
 });
 
+describe('a check of the field log', () => {
+  it('sees the entries before it, keeps one out by itself, and leaves alone what is stored', async () => {
+    const seen: [string, number][] = [];
+    const strict = await startServer({
+      checkEntry: (one, introduction, log) => {
+        seen.push([`${introduction.nucId} ${one.id}`, log.length]);
+        return one.note === 'no' ? ['This can’t be.'] : [];
+      },
+    });
+    furnish(strict);
+    const entry = (id: string, note: string) => ({
+      type: 'fact',
+      id,
+      introductionId: 'intro-000001',
+      happenedAtMs: nowMs,
+      writtenAtMs: nowMs,
+      note,
+      fact: { kind: 'note' },
+    });
+    const post = async (entries: unknown[]): Promise<unknown> =>
+      ((await (await send(`${strict.url}/api/v1/log`, 'POST', { entries })).json()) as { items: unknown })
+        .items;
+    expect(await post([entry('note-0001', 'a'), entry('note-0002', 'no'), entry('note-0003', 'b')])).toEqual([
+      { id: 'note-0001', result: 'stored', problems: [] },
+      { id: 'note-0002', result: 'refused', problems: ['This can’t be.'] },
+      { id: 'note-0003', result: 'stored', problems: [] },
+    ]);
+    expect(seen).toEqual([
+      ['n1 note-0001', 0],
+      ['n1 note-0002', 1],
+      ['n1 note-0003', 1],
+    ]);
+    await post([entry('note-0001', 'a')]);
+    expect(seen).toHaveLength(3);
+    expect(strict.store.introductions.log('intro-000001').map((one) => one.id)).toEqual([
+      'note-0001',
+      'note-0003',
+    ]);
+    await strict.stop();
+  });
+
+  it('is not asked about an entry sent twice in one go, nor about an unknown introduction', async () => {
+    let asked = 0;
+    const strict = await startServer({
+      checkEntry: () => {
+        asked += 1;
+        return [];
+      },
+    });
+    furnish(strict);
+    const entry = (introductionId: string) => ({
+      type: 'fact',
+      id: 'note-0001',
+      introductionId,
+      happenedAtMs: nowMs,
+      writtenAtMs: nowMs,
+      fact: { kind: 'note' },
+    });
+    const answer = await send(`${strict.url}/api/v1/log`, 'POST', {
+      entries: [entry('intro-000001'), entry('intro-000001'), entry('intro-unknown')],
+    });
+    const { items } = (await answer.json()) as { items: { result: string }[] };
+    expect(items.map((item) => item.result)).toEqual(['stored', 'already-there', 'refused']);
+    expect(asked).toBe(1);
+    await strict.stop();
+  });
+});
+
 // RFC 6901 §5 and §6: the pointers of its example document, as URI fragments.
 describe('pointers', () => {
   it.each([

@@ -27,9 +27,40 @@ const touched = (entry: LogEntry): string[] =>
     ? [entry.introductionId, entry.moveTo]
     : [entry.introductionId];
 
-export function logRoutes({ store, views, events }: AppDeps) {
+type Posted = ResponseOf<'postLog'>['items'][number];
+
+/**
+ * Holds each new entry against the log as it would stand with those before it, and stores those that pass in one
+ * transaction. An entry that is there already is not checked again: it was right when it was written.
+ */
+function takeIn({ store, checkEntry }: AppDeps, entries: readonly LogEntry[], nowMs: number): Posted[] {
+  const { introductions } = store;
+  const accepted: LogEntry[] = [];
+  const refused = new Map<LogEntry, Posted>();
+  for (const entry of entries) {
+    const introduction = introductions.get(entry.introductionId);
+    const isNew = introductions.entry(entry.id) === undefined && !accepted.some((one) => one.id === entry.id);
+    const logSoFar = (): LogEntry[] => [
+      ...introductions.log(entry.introductionId),
+      ...accepted.filter((one) => touched(one).includes(entry.introductionId)),
+    ];
+    const problems =
+      introduction && isNew ? (checkEntry?.(entry, introduction, logSoFar(), nowMs) ?? []) : [];
+    if (problems.length === 0) accepted.push(entry);
+    else refused.set(entry, { id: entry.id, result: 'refused', problems: [...problems] });
+  }
+  const written = introductions.append(accepted);
+  const byEntry = new Map(accepted.map((entry, i) => [entry, written[i]]));
+  return entries.flatMap((entry) => {
+    const item = refused.get(entry) ?? byEntry.get(entry);
+    return item ? [{ ...item, problems: [...item.problems] }] : [];
+  });
+}
+
+export function logRoutes(deps: AppDeps) {
+  const { store, views, events } = deps;
   return implement('postLog', async ({ body, nowMs }) => {
-    const items = store.introductions.append(body.entries);
+    const items = takeIn(deps, body.entries, nowMs);
     const stored = new Set(items.filter((item) => item.result === 'stored').map((item) => item.id));
     const changed = new Set(body.entries.filter((entry) => stored.has(entry.id)).flatMap(touched));
     for (const id of changed) {

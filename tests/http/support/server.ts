@@ -3,7 +3,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pino } from 'pino';
-import type { AppDeps, IngestControl } from '../../../server/http/deps.ts';
+import type { AppDeps, EntryCheck, IngestControl } from '../../../server/http/deps.ts';
 import { createApp } from '../../../server/http/app.ts';
 import type { EventsHub } from '../../../server/http/events-hub.ts';
 import { createEventsHub } from '../../../server/http/events-hub.ts';
@@ -72,6 +72,7 @@ export interface TestServerOptions {
   readonly dashboardFolder?: string;
   readonly notReady?: string;
   readonly requestTimeoutMs?: number;
+  readonly checkEntry?: EntryCheck;
 }
 
 export async function startServer(options: TestServerOptions = {}): Promise<TestServer> {
@@ -87,6 +88,7 @@ export async function startServer(options: TestServerOptions = {}): Promise<Test
     views,
     ingest,
     events,
+    ...(options.checkEntry === undefined ? {} : { checkEntry: options.checkEntry }),
     nowMs: () => clock,
     log: pino({ level: 'info' }, { write: (line: string) => logged.push(line) }),
     version: '0.0.0-test',
