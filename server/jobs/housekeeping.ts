@@ -1,4 +1,5 @@
 /** What keeps the house in order: sealing days, backups, retention. */
+import { setImmediate } from 'node:timers/promises';
 import { farmSettings, backupFolder } from '../http/farm.ts';
 import type { Store } from '../store/store.ts';
 import type { Job } from './runner.ts';
@@ -21,8 +22,9 @@ export function housekeeping({ store, timeZone, log }: HousekeepingDeps): Job[] 
     {
       name: 'seal days',
       rhythm: { kind: 'every', minutes: 60 },
-      run() {
-        store.readings.seal();
+      async run() {
+        // A history that was filled in has many days: readings that come meanwhile are not kept waiting.
+        while (store.readings.seal().more) await setImmediate();
         store.compact();
       },
     },
