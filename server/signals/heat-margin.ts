@@ -23,8 +23,8 @@ export interface Margin {
 const gridStepK = 0.5;
 const gridLength = 120;
 /** Error of one night's difference, K, and what the nuc's changing strength adds for each day of its age. */
-const nightSdK = 1.2;
-const agingKPerDay = 0.5;
+const nightSdK = 1;
+const agingKPerDay = 0.7;
 
 /**
  * Prior by heat budget: bees × heat of a bee ÷ conductance of the box. The published figures are weak, so
@@ -32,7 +32,9 @@ const agingKPerDay = 0.5;
  */
 export function marginPrior(bees: number | undefined): Margin {
   const typical = 4000;
-  const centre = ((bees ?? typical) * heatPerBeeW.value) / boxConductanceWPerK.value;
+  // From nest to outside the heat passes the bees' mantle first and then the walls, about as tight each.
+  const conductanceWPerK = boxConductanceWPerK.value / 2;
+  const centre = ((bees ?? typical) * heatPerBeeW.value) / conductanceWPerK;
   const spread = bees === undefined ? 0.7 : 0.5;
   return normalised((k) => Math.exp(-0.5 * (Math.log(k / Math.max(0.5, centre)) / spread) ** 2) / k);
 }

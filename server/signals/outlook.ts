@@ -33,8 +33,8 @@ const forecastSdC = 1.5;
 const nightsKept = 10;
 const nightsForOwnRecord = 3;
 const visitMs = 3 * hourMs;
-/** This far under its usual level the nest has given way. */
-const gaveWayK = 0.8;
+/** This far under its usual level the nest has given way; a degree or so less it only keeps in the cold, with heat to spare. */
+const gaveWayK = 2;
 
 export function chillOutlook(input: OutlookInput): ChillOutlook {
   const { nowMs, brood, outside } = input;
@@ -78,14 +78,18 @@ export function chillOutlook(input: OutlookInput): ChillOutlook {
 
 const noBrood: Estimate = { ok: false, why: 'no sensor reports the brood temperature' };
 
-/** Chance and time from which the outlook counts as a warning of chilling ahead. */
+/** Chance, and time left at the present fall, from which the outlook counts as a warning of chilling ahead. */
 export const chillAheadChance = 0.5;
 export const chillAheadMinutes = 150;
+/** A fall by itself warns only where the night's outlook does not speak against it. */
+const fallNeedsChance = 0.1;
 
 /** Chilling is to be expected: tonight's minimum is more likely under the limit than not, or the present fall gets there soon. */
 export function chillAhead(outlook: ChillOutlook): boolean {
   if (outlook.chanceBelow !== null && outlook.chanceBelow >= chillAheadChance) return true;
-  return outlook.minutesToLimit.ok && outlook.minutesToLimit.high <= chillAheadMinutes;
+  const { minutesToLimit, chanceBelow } = outlook;
+  const falling = minutesToLimit.ok && minutesToLimit.high <= chillAheadMinutes;
+  return falling && (chanceBelow === null || chanceBelow >= fallNeedsChance);
 }
 
 /** The night's lowest brood for one margin: outside + margin where that is under the usual level. */

@@ -2,6 +2,7 @@
 import { workerBodyG } from '../biology/weight-figures.ts';
 import { hourMs } from './series.ts';
 import { robustLine } from './statistics/robust.ts';
+import { senSlope } from './statistics/trend.ts';
 import type { Estimate, NightWeight, WeightStep } from './types.ts';
 
 const level = 0.9;
@@ -70,7 +71,11 @@ function consumption(nights: readonly NightWeight[]): Estimate {
   const mean = days.reduce((a, b) => a + b, 0) / days.length;
   const sxx = days.reduce((sum, d) => sum + (d - mean) ** 2, 0);
   const half = (2 * Math.max(line.residualSd, 10)) / Math.sqrt(sxx);
-  const value = -line.slope;
+  // Sen's slope: a night of rain on the roof among three to seven moves it little.
+  const value = -senSlope(
+    kept.map((night) => night.levelG),
+    days,
+  );
   return {
     ok: true,
     value,

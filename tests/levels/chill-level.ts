@@ -1,0 +1,119 @@
+/** Chilling is announced an hour before it comes, and hardly ever when it does not. */
+import { joinBins, type Bins } from '../../server/signals/bins.ts';
+import { readDay } from '../../server/signals/day.ts';
+import { daysBetween } from '../../server/signals/days.ts';
+import { darkHours } from '../../server/signals/nights.ts';
+import { chillAhead, chillOutlook, type NightSpan } from '../../server/signals/outlook.ts';
+import { between } from '../../server/signals/series.ts';
+import { dayMs, simulatedCase, type SimulatedCase } from '../signals/simulated.ts';
+import { shareLevel, type Level } from './level.ts';
+
+const hourMs = 3_600_000;
+const minuteMs = 60_000;
+const days = 12;
+const limitC = 32;
+/** Chilled this long makes a chill night; less is neither one nor a calm night. */
+const chillMinutes = 30;
+const lookEveryMs = 30 * minuteMs;
+
+type NightVerdict = 'warned' | 'missed' | 'calm' | 'false';
+
+/** Bins of which a reading had arrived by `nowMs`. */
+function known(bins: Bins, nowMs: number): Bins {
+  const part = between(bins, -Infinity, nowMs - 5 * minuteMs);
+  return { ...part, count: bins.count.subarray(0, part.atMs.length) };
+}
+
+/** A warning holds when it is said at two looks in a row, half an hour apart. */
+function warnedBetween(
+  simulated: SimulatedCase,
+  series: { brood: Bins; outside: Bins },
+  nights: readonly NightSpan[],
+  nightAhead: NightSpan,
+  fromMs: number,
+  untilMs: number,
+): boolean {
+  const { input } = simulated;
+  let before = false;
+  for (let now = fromMs; now <= untilMs; now += lookEveryMs) {
+    const outlook = chillOutlook({
+      nowMs: now,
+      brood: known(series.brood, now),
+      outside: known(series.outside, now),
+      nights,
+      nightAhead,
+      bees: (input.framesOfBees ?? 3) * 1400 * 0.75,
+      events: input.events.filter((event) => event.atMs <= now),
+    });
+    const ahead = chillAhead(outlook);
+    if (ahead && before) return true;
+    before = ahead;
+  }
+  return false;
+}
+
+/** Verdicts on the nights of one nuc that begin warm and undisturbed. No forecast is given: persistence has to do. */
+export function chillVerdicts(
+  seed: number,
+  setting: 'usual' | 'unseen',
+  scenario: 'cold-snap' | 'clean',
+): NightVerdict[] {
+  const simulated = simulatedCase({ seed, setting, days, scenario });
+  const { nuc, input } = simulated;
+  const { truth } = nuc;
+  const read = daysBetween(nuc.place.timeZone, nuc.splitMs, nuc.splitMs + days * dayMs - 1).map((day) =>
+    readDay(day, input, input.series),
+  );
+  const series = { brood: joinBins(read.map((d) => d.brood)), outside: joinBins(read.map((d) => d.outside)) };
+  const spans = read.slice(1).map((d, i) => darkHours(nuc.place, d.day.date, read[i]!.day.date));
+  const coldest = (fromMs: number, toMs: number): { minutes: number; firstMs: number | null } => {
+    const part = truth.broodC.subarray(
+      Math.floor((fromMs - truth.startMs) / minuteMs),
+      Math.floor((toMs - truth.startMs) / minuteMs),
+    );
+    const first = part.findIndex((v) => v < limitC);
+    return {
+      minutes: part.filter((v) => v < limitC).length,
+      firstMs: first < 0 ? null : fromMs + first * minuteMs,
+    };
+  };
+  return spans.flatMap((span, k): NightVerdict[] => {
+    const fromMs = span.fromMs - 5 * hourMs;
+    const toMs = span.toMs + 2 * hourMs;
+    if (fromMs < nuc.splitMs + dayMs || toMs > truth.startMs + truth.minutes * minuteMs) return [];
+    const visited = truth.events.some(
+      (e) => e.kind === 'opened' && e.atMs > fromMs - 6 * hourMs && e.atMs < toMs,
+    );
+    if (visited || coldest(fromMs - 6 * hourMs, fromMs).minutes > 0) return [];
+    const cold = coldest(fromMs, toMs);
+    const past = spans.slice(0, k);
+    if (cold.firstMs === null)
+      return [warnedBetween(simulated, series, past, span, fromMs, span.toMs) ? 'false' : 'calm'];
+    if (cold.minutes < chillMinutes) return [];
+    const lastMs = cold.firstMs - hourMs;
+    return [
+      warnedBetween(simulated, series, past, span, Math.min(fromMs, lastMs - 6 * hourMs), lastMs)
+        ? 'warned'
+        : 'missed',
+    ];
+  });
+}
+
+export function chillLevels(seeds: readonly number[], setting: 'usual' | 'unseen'): Level[] {
+  const weak = seeds.flatMap((seed) => chillVerdicts(seed, setting, 'cold-snap'));
+  const ordinary = seeds.flatMap((seed) => chillVerdicts(seed, setting, 'clean'));
+  const all = [...weak, ...ordinary];
+  const count = (verdict: NightVerdict, of: readonly NightVerdict[]): number =>
+    of.filter((v) => v === verdict).length;
+  const chilled = count('warned', all) + count('missed', all);
+  const calm = (of: readonly NightVerdict[]): number => count('calm', of) + count('false', of);
+  return [
+    shareLevel('chill nights announced 60 min or more ahead', count('warned', all), chilled, { atLeast: 95 }),
+    shareLevel('false in calm nights, ordinary nucs', count('false', ordinary), calm(ordinary), {
+      atMost: 1,
+    }),
+    shareLevel('false in calm nights, weak nucs in a cold spell', count('false', weak), calm(weak), {
+      atMost: 1,
+    }),
+  ];
+}

@@ -1,0 +1,53 @@
+/**
+ * The levels of the estimators, on simulated nucs with known truth: `npm run levels [-- --nucs 200] [--only drift]`.
+ * Prints what was reached beside the goal, in the usual setting and in one with ranges that no estimator was tuned
+ * on; ends non-zero where a level of the usual setting is missed, or the unseen one is more than a fifth worse.
+ */
+import { chillLevels } from './chill-level.ts';
+import { driftLevels } from './drift-level.ts';
+import { goneLevels } from './gone-level.ts';
+import { table, type Level } from './level.ts';
+import { stepLevels } from './steps-level.ts';
+
+const argument = (name: string): string | undefined => {
+  const at = process.argv.indexOf(`--${name}`);
+  return at < 0 ? undefined : process.argv[at + 1];
+};
+const nucs = Number(argument('nucs') ?? 200);
+if (!Number.isInteger(nucs) || nucs < 1) throw new Error('--nucs wants a whole number of nucs, such as 200');
+
+const kinds: Readonly<Record<string, (seeds: readonly number[], setting: 'usual' | 'unseen') => Level[]>> = {
+  drift: driftLevels,
+  gone: goneLevels,
+  steps: stepLevels,
+  chill: chillLevels,
+};
+const only = argument('only');
+if (only !== undefined && !kinds[only]) throw new Error(`--only knows ${Object.keys(kinds).join(', ')}`);
+
+/** Seeds of the two settings have no number in common, and none with those that the estimators were tuned on. */
+const firstSeed = { usual: 10_000, unseen: 900_000 };
+
+function levelsOf(setting: 'usual' | 'unseen'): Level[] {
+  const seeds = Array.from({ length: nucs }, (_, i) => firstSeed[setting] + i);
+  const levels = Object.entries(kinds).flatMap(([name, level]) =>
+    only === undefined || only === name ? level(seeds, setting) : [],
+  );
+  console.log(`${table(`${setting} setting, ${String(nucs)} nucs`, levels)}\n`);
+  return levels;
+}
+
+const usual = levelsOf('usual');
+const unseen = levelsOf('unseen');
+/** A share near 100 % (or a rate near 0) counts by points, an error by its ratio. */
+const worse = usual.filter((level, i) => {
+  const there = unseen[i];
+  if (!there || !level.goal) return false;
+  const drop = Math.abs(there.achieved - level.achieved);
+  return !there.met && drop > 0.2 * Math.max(level.achieved, 1) && there.low > level.high * 1.2;
+});
+const missed = usual.filter((level) => !level.met);
+for (const level of missed)
+  console.log(`missed: ${level.what}: ${level.achieved.toFixed(1)} ${level.unit}, goal ${level.goal}`);
+for (const level of worse) console.log(`more than a fifth worse when unseen: ${level.what}`);
+process.exitCode = missed.length + worse.length > 0 ? 1 : 0;
