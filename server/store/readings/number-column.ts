@@ -30,8 +30,7 @@ function bestWidth(codes: Float64Array, from: number, to: number): number {
   let best = 0;
   let fewest = Infinity;
   for (let k = Math.max(0, guess - 2); k <= Math.min(largestWidth, guess + 1); k += 1) {
-    let bits = 0;
-    for (let i = from; i < to; i += 1) bits += riceBits(codes[i] ?? 0, k);
+    const bits = riceBits(codes, from, to, k);
     if (bits < fewest) [best, fewest] = [k, bits];
   }
   return best;
