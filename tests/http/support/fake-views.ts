@@ -6,7 +6,7 @@ import type { Store } from '../../../server/store/store.ts';
 
 const time = '2031-05-10T06:00:00.000Z';
 
-export function summaryOf(store: Store, id: string): NucSummary | undefined {
+function summaryOf(store: Store, id: string): NucSummary | undefined {
   const hive = store.places.hive(id);
   if (!hive) return undefined;
   return {
@@ -38,7 +38,7 @@ const detailOf = (summary: NucSummary): NucDetail => ({
 });
 
 /** As many points as a wide chart takes, so that compression has something to do. */
-export const wideChart = (points = 2000): ChartDto => ({
+const wideChart = (points = 2000): ChartDto => ({
   from: time,
   to: time,
   timeZone: 'Europe/Berlin',
@@ -64,7 +64,7 @@ export const wideChart = (points = 2000): ChartDto => ({
   summaries: { weight: '', temperature: '' },
 });
 
-export const oneAlert = (nucName: string): AlertDto => ({
+const oneAlert = (nucName: string): AlertDto => ({
   id: 'brood-chilling:nuc:n1',
   ruleId: 'brood-chilling',
   title: 'Brood is chilling',

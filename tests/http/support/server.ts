@@ -3,13 +3,14 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pino } from 'pino';
+import { hashPassword } from '../../../server/http/access/password.ts';
 import type { AppDeps, EntryCheck, IngestControl } from '../../../server/http/deps.ts';
 import { createApp } from '../../../server/http/app.ts';
 import type { EventsHub } from '../../../server/http/events-hub.ts';
 import { createEventsHub } from '../../../server/http/events-hub.ts';
 import { listen } from '../../../server/http/listen.ts';
-import { addPerson } from '../../../server/http/people.ts';
 import { openStore } from '../../../server/store/store.ts';
+import type { Person } from '../../../server/store/people.ts';
 import type { Store } from '../../../server/store/store.ts';
 import type { FakeViews } from './fake-views.ts';
 import { fakeViews } from './fake-views.ts';
@@ -136,9 +137,19 @@ export async function startServer(options: TestServerOptions = {}): Promise<Test
 
 export const passwordOf = (name: string): string => `${name} at the hive`;
 
-/** Somebody of the role, known by `passwordOf(name)`. */
-export const person = (server: TestServer, name: string, role: 'keeper' | 'helper' | 'viewer') =>
-  addPerson(server.store.people, { name, role, password: passwordOf(name) }, nowMs);
+const hashes = new Map<string, Promise<string>>();
+/** Somebody of the role, known by `passwordOf(name)`; hashed once a test file, for hashing is slow on purpose. */
+export async function person(
+  server: TestServer,
+  name: string,
+  role: 'keeper' | 'helper' | 'viewer',
+): Promise<Person> {
+  const hash = hashes.get(name) ?? hashPassword(passwordOf(name));
+  hashes.set(name, hash);
+  const somebody = { id: `id-${name}`, name, role, passwordHash: await hash, createdAtMs: nowMs };
+  server.store.people.add(somebody);
+  return somebody;
+}
 
 /** One site, one nuc `n1`, one parent, one introduction, three channels with a day of readings. */
 export function furnish({ store }: TestServer): void {
