@@ -18,7 +18,9 @@ export async function runDemo(settings: Settings): Promise<Running> {
     const say = (line: string): void => {
       process.stdout.write(`${line}\n`);
     };
-    const feed = await startDemo({ http, mqtt, nowMs: Date.now(), seed, signal: live.signal, say });
+    const { timeZone } = Intl.DateTimeFormat().resolvedOptions();
+    const nowMs = Date.now();
+    const feed = await startDemo({ http, mqtt, nowMs, seed, timeZone, signal: live.signal, say });
     const ended = feed.ended.catch((error: unknown) => {
       say(`The demo's live feed has ended: ${error instanceof Error ? error.message : String(error)}`);
     });

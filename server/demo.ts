@@ -12,6 +12,8 @@ export interface DemoOptions {
   readonly mqtt: string;
   readonly nowMs: number;
   readonly seed: number;
+  /** IANA zone of the invented sites. */
+  readonly timeZone: string;
   readonly signal: AbortSignal;
   readonly say: (line: string) => void;
 }
@@ -22,7 +24,7 @@ type Send = <T>(method: string, path: string, body?: unknown) => Promise<T>;
 export async function startDemo(options: DemoOptions): Promise<{ readonly ended: Promise<void> }> {
   const { nowMs, seed, signal, say } = options;
   const send = sender(options.http);
-  const farm = buildDemo(nowMs, seed);
+  const farm = buildDemo(nowMs, seed, options.timeZone);
   await setUpPlaces(farm, send);
   const publisher = await openPublisher({ url: options.mqtt });
   try {
@@ -66,7 +68,7 @@ async function setUpPlaces(farm: DemoFarm, send: Send): Promise<void> {
       role: 'nuc',
       parentHiveId: parentKey,
       batch,
-      emptyKg: 4.5,
+      emptyKg: 5.2,
     });
   }
 }

@@ -89,6 +89,8 @@ function atVisit(
     };
     return [cut, ...(day === nuc.introduction.cageHung ? hangCage(queenId) : openCandy(day, nuc))];
   }
+  if (purpose === 'hang-cage') return hangCage(queenId);
+  if (purpose === 'open-candy') return openCandy(day, nuc);
   if (purpose === 'look') {
     const layingMs = nuc.timeline.events.find(({ kind }) => kind === 'queen-laying')?.atMs ?? Infinity;
     const looked = {

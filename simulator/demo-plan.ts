@@ -26,12 +26,22 @@ export interface PlannedNuc {
   readonly model: Pick<ScenarioOptions, 'scenario' | 'parameters' | 'faults' | 'introduction'>;
 }
 
-/** Open farmland on whichever half of the world has its season now. */
-export function demoPlace(nowMs: number): SimPlace {
+/**
+ * Open farmland on whichever half of the world has its season now, at the meridian of the zone's clock: an invented
+ * place that keeps the time of whoever looks at it.
+ */
+export function demoPlace(nowMs: number, timeZone: string): SimPlace {
   const day = dayOfYear(nowMs);
-  return day >= 80 && day < 266
-    ? { latDeg: 50, lonDeg: 10.5, timeZone: 'Europe/Berlin' }
-    : { latDeg: -36, lonDeg: -62.5, timeZone: 'America/Argentina/Buenos_Aires' };
+  const north = day >= 80 && day < 266;
+  return { latDeg: north ? 50 : -36, lonDeg: meridianDeg(nowMs, timeZone), timeZone };
+}
+
+/** A zone's clock runs with the sun of the meridian at 15° an hour from Greenwich. */
+function meridianDeg(atMs: number, timeZone: string): number {
+  const parts = new Intl.DateTimeFormat('en', { timeZone, timeZoneName: 'longOffset' }).formatToParts(atMs);
+  const offset = parts.find(({ type }) => type === 'timeZoneName')?.value ?? 'GMT';
+  const [, sign, hours = '0', minutes = '0'] = /GMT([+-])(\d\d):(\d\d)/.exec(offset) ?? [];
+  return 15 * (Number(hours) + Number(minutes) / 60) * (sign === '-' ? -1 : 1);
 }
 
 export function demoSites(place: SimPlace): readonly DemoSite[] {

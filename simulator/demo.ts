@@ -57,8 +57,8 @@ export interface DemoFarm {
 const aheadDays = 2;
 
 /** Builds the farm as it stands at `nowMs`. The same arguments give the same farm. */
-export function buildDemo(nowMs: number, seed: number): DemoFarm {
-  const place = demoPlace(nowMs);
+export function buildDemo(nowMs: number, seed: number, timeZone = 'UTC'): DemoFarm {
+  const place = demoPlace(nowMs, timeZone);
   const sites = demoSites(place);
   const now = Math.floor(nowMs / minuteMs) * minuteMs;
   const run = simulateFarm(sites, seed, { nowMs: now, fromMs: Number.NEGATIVE_INFINITY, aheadDays });
