@@ -71,7 +71,12 @@ function startGroup(options: IngestOptions, limits: IngestLimits, status: Status
   return groupCommit(options.port, limits, {
     onCommitted(result, batch, messages) {
       status.committed(result, batch, messages);
-      options.onCommitted?.(result);
+      try {
+        options.onCommitted?.(result);
+      } catch (error) {
+        // The readings are safe and acknowledged; what was to be made of them must not stop the next ones.
+        status.warn(`What follows a commit failed: ${String(error)}.`);
+      }
     },
     onUnavailable(error) {
       status.storeUnavailable(error);

@@ -4,7 +4,7 @@
  * are taken up; readings then come on their state topics.
  */
 import { isQuantity, quantityOfUnit, toStoredUnit, type Quantity } from '../../server/units.ts';
-import { guessField } from './field-names.ts';
+import { guessField, wordsOf } from './field-names.ts';
 import type { AnnouncedSensor, DecoderMemory, Learned } from './memory.ts';
 import { joinDecoded, toDecoded } from './measurement.ts';
 import { ignored, read, refused, shown, unread, type Decoded, type Message, type Read } from './message.ts';
@@ -53,12 +53,19 @@ function deviceOf(config: Config, node: string | undefined, object: string): str
   return node ?? (typeof id === 'string' && id !== '' ? id : object);
 }
 
+/** `hive3_brood` of the sensor `hive-3` is its probe `brood`. */
+function withoutSensor(probe: string, sensor: string): string {
+  const own = wordsOf(sensor).join('-');
+  if (probe === own) return '';
+  return probe.startsWith(`${own}-`) ? probe.slice(own.length + 1) : probe;
+}
+
 /** What is left of the object's name after the sensor and the quantity are taken off. */
 function probeOf(object: string, sensor: string, quantity: Quantity): string {
   if (object === sensor) return '';
   const inside = object.startsWith(`${sensor}_`) ? object.slice(sensor.length + 1) : object;
   const guess = guessField(inside);
-  if (guess) return guess.quantity === quantity ? guess.probe : inside;
+  if (guess) return guess.quantity === quantity ? withoutSensor(guess.probe, sensor) : inside;
   return isQuantity(inside) ? '' : inside;
 }
 

@@ -44,7 +44,7 @@ const otherThings = new Set(
 );
 const fillers = new Set(['relative', 'value', 'level', 'status', 'sensor', 'reading', 'state', 'data']);
 
-const wordsOf = (name: string): readonly string[] =>
+export const wordsOf = (name: string): readonly string[] =>
   name
     .replace(/([a-z])([A-Z0-9])/g, '$1 $2')
     .toLowerCase()

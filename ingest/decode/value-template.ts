@@ -179,7 +179,7 @@ function attempt<T>(what: string, work: () => T): Read<T> {
 
 /** Compiles `{{ … }}`; fails with what is beyond the understood part. */
 export function compileTemplate(template: string): Read<Evaluate> {
-  const inside = template.length > maxLength ? null : /^\s*\{\{-?(?<inside>[^{}]*)-?\}\}\s*$/.exec(template);
+  const inside = template.length > maxLength ? null : /^\s*\{\{-?(?<inside>[^{}]*?)-?\}\}\s*$/.exec(template);
   const source = inside?.groups?.['inside'];
   if (source === undefined)
     return unread('the value template is more than one expression; make a mapping for it');

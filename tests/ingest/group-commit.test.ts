@@ -1,0 +1,132 @@
+import { afterEach, beforeEach, expect, test, vi } from 'vitest';
+import { groupCommit, standardGroupLimits, type GroupLimits } from '../../ingest/group-commit.ts';
+import type { IngestBatch } from '../../server/store/port.ts';
+import { memoryPort } from './support/memory-port.ts';
+
+beforeEach(() => {
+  vi.useFakeTimers();
+});
+afterEach(() => {
+  vi.useRealTimers();
+});
+
+const part = (value: number): IngestBatch => ({
+  readings: [
+    {
+      sensor: 's',
+      quantity: 'weight',
+      probe: '',
+      unit: 'kg',
+      value,
+      observedAtMs: value,
+      receivedAtMs: value,
+    },
+  ],
+  quarantined: [],
+  lastKnown: [],
+});
+
+function start(limits: Partial<GroupLimits> = {}) {
+  const port = memoryPort();
+  const changes: string[] = [];
+  const group = groupCommit(
+    port,
+    {
+      ...standardGroupLimits,
+      maxBatch: 3,
+      maxDelayMs: 5,
+      maxPending: 6,
+      retryMs: 100,
+      maxRetryMs: 400,
+      ...limits,
+    },
+    {
+      onCommitted: () => undefined,
+      onUnavailable: (error) => changes.push(error.message),
+      onAvailable: () => changes.push('available'),
+    },
+  );
+  const settled: [number, boolean][] = [];
+  const add = (value: number, owner?: object): void => {
+    group.add(part(value), (stored) => settled.push([value, stored]), owner);
+  };
+  return { port, group, settled, add, changes };
+}
+
+test('commits by count', () => {
+  const { port, add, settled } = start();
+  add(1);
+  add(2);
+  expect(settled).toEqual([]);
+  add(3);
+  expect(port.batches).toHaveLength(1);
+  expect(settled).toEqual([
+    [1, true],
+    [2, true],
+    [3, true],
+  ]);
+});
+
+test('commits by time', () => {
+  const { port, add, settled } = start();
+  add(1);
+  vi.advanceTimersByTime(4);
+  expect(port.batches).toHaveLength(0);
+  vi.advanceTimersByTime(1);
+  expect(settled).toEqual([[1, true]]);
+});
+
+test('while nothing can be stored: nothing settled, ever longer pauses, one change each way, all in order', () => {
+  const { port, add, settled, changes } = start();
+  port.failure = new Error('disk full');
+  add(1);
+  add(2);
+  vi.advanceTimersByTime(5 + 100 + 200 + 400 + 400);
+  expect(port.attempts).toBe(5);
+  add(3);
+  add(4);
+  expect(port.attempts).toBe(5);
+  expect(settled).toEqual([]);
+  port.failure = undefined;
+  vi.advanceTimersByTime(400);
+  expect(settled.map(([value]) => value)).toEqual([1, 2, 3, 4]);
+  expect(settled.every(([, stored]) => stored)).toBe(true);
+  expect(changes).toEqual(['disk full', 'available']);
+});
+
+test('holds no more than it may: the rest is refused, so that the sender keeps it', () => {
+  const { port, add, settled, group } = start();
+  port.failure = new Error('locked');
+  for (let value = 1; value <= 8; value += 1) add(value);
+  expect(group.pending()).toBe(6);
+  expect(settled).toEqual([
+    [7, false],
+    [8, false],
+  ]);
+});
+
+test('forgets what a broken connection will bring again', () => {
+  const { port, add, group } = start();
+  const [one, other] = [{}, {}];
+  add(1, one);
+  add(2, other);
+  group.forget(one);
+  vi.advanceTimersByTime(5);
+  expect(port.batches.flatMap(({ readings }) => readings.map(({ value }) => value))).toEqual([2]);
+});
+
+test('stopping commits what waits; what can’t be stored is settled as not stored', () => {
+  const fine = start();
+  fine.add(1);
+  fine.group.stop();
+  expect(fine.settled).toEqual([[1, true]]);
+  const broken = start();
+  broken.port.failure = new Error('disk full');
+  broken.add(1);
+  broken.group.stop();
+  broken.add(2);
+  expect(broken.settled).toEqual([
+    [1, false],
+    [2, false],
+  ]);
+});

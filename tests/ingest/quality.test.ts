@@ -1,0 +1,117 @@
+import fc from 'fast-check';
+import { expect, test } from 'vitest';
+import { qualityGate } from '../../ingest/quality.ts';
+import type { IncomingReading } from '../../server/store/port.ts';
+
+const start = Date.parse('2026-05-14T06:00:00Z');
+const minute = 60_000;
+type Kind = Pick<IncomingReading, 'quantity' | 'unit'>;
+const celsius: Kind = { quantity: 'temperature', unit: 'Cel' };
+const kilos: Kind = { quantity: 'weight', unit: 'kg' };
+
+const reading = (kind: Kind, value: number, atMs: number): IncomingReading => ({
+  sensor: 's',
+  probe: '',
+  ...kind,
+  value,
+  observedAtMs: atMs,
+  receivedAtMs: atMs,
+});
+
+/** The flags of one value a minute. */
+function flags(kind: Kind, values: readonly number[], everyMs = minute): readonly string[] {
+  const gate = qualityGate();
+  return values.map(
+    (value, index) => gate.judge(reading(kind, value, start + index * everyMs)).suspect ?? '-',
+  );
+}
+
+test.each<[string, Kind, readonly number[], readonly string[]]>([
+  ['85 as an isolated jump', celsius, [34.5, 85, 34.5], ['-', 'sentinel', '-']],
+  ['85 as the first of all', celsius, [85, 34.5], ['sentinel', '-']],
+  ['85 that was approached', celsius, [70, 78, 85], ['-', '-', '-']],
+  ['a failed conversion', celsius, [34.5, 127.94, 127.9375, 34.5], ['-', 'sentinel', 'sentinel', '-']],
+  ['disconnected', celsius, [34.5, -127, 34.5], ['-', 'sentinel', '-']],
+  ['open circuit', celsius, [34.5, -273.15, 327.67, 999], ['-', 'sentinel', 'sentinel', 'sentinel']],
+  ['not of this world', celsius, [34.5, 96, -60], ['-', 'range', 'range']],
+  [
+    'a probe pulled out: doubted once, then believed',
+    celsius,
+    [34.5, 12, 11.8, 11.7],
+    ['-', 'rate', '-', '-'],
+  ],
+  ['a single wrong reading', celsius, [34.5, 12, 34.4, 34.5], ['-', 'rate', '-', '-']],
+  [
+    'a humidity beyond 100',
+    { quantity: 'humidity', unit: '%RH' },
+    [60, 100.5, 998],
+    ['-', 'range', 'sentinel'],
+  ],
+  [
+    'a frame added is a step, not a fault',
+    kilos,
+    [12, 12, 12, 12, 12, 14.4, 14.4],
+    ['-', '-', '-', '-', '-', '-', '-'],
+  ],
+  ['a knock on the scale', kilos, [12, 12.1, 12, 12.1, 12, 31, 12], ['-', '-', '-', '-', '-', 'spike', '-']],
+  [
+    'lifted off and left off',
+    kilos,
+    [12, 12.1, 12, 12.1, 12, 0, 0, 0.1],
+    ['-', '-', '-', '-', '-', 'spike', '-', '-'],
+  ],
+  ['the converter at its end', kilos, [12, 8_388_607], ['-', 'sentinel']],
+])('%s', (_what, kind, values, expected) => {
+  expect(flags(kind, values)).toEqual(expected);
+});
+
+test('after an hour of silence the last value says nothing about this one', () => {
+  expect(flags(celsius, [34.5, 5, 34.5], 2 * 60 * minute)).toEqual(['-', '-', '-']);
+});
+
+test('the very same temperature for two days is stuck, and no longer when it moves', () => {
+  const steady = Array.from({ length: 49 * 6 }, () => 34.5);
+  const found = flags(celsius, [...steady, 34.6], 10 * minute);
+  const first = found.indexOf('stuck');
+  expect(first * 10).toBeGreaterThanOrEqual(48 * 60);
+  expect(first * 10).toBeLessThanOrEqual(48 * 60 + 20);
+  expect(found.at(-1)).toBe('-');
+});
+
+test('rain may stand still for ever', () => {
+  const dry = Array.from({ length: 3000 }, () => 0);
+  expect(new Set(flags({ quantity: 'rain', unit: 'mm' }, dry, 60 * minute))).toEqual(new Set(['-']));
+});
+
+test('a late reading does not disturb the picture of the newest', () => {
+  const gate = qualityGate();
+  gate.judge(reading(celsius, 34.5, start));
+  gate.judge(reading(celsius, 12, start - 60 * minute));
+  expect(gate.judge(reading(celsius, 34.6, start + minute)).suspect).toBeUndefined();
+});
+
+test('a flag that the decoder set stays', () => {
+  const flagged = { ...reading(celsius, 34.5, start), suspect: 'clock' as const };
+  expect(qualityGate().judge(flagged)).toBe(flagged);
+});
+
+test('raw values are kept whatever is thought of them, and memory is bounded', () => {
+  const gate = qualityGate();
+  fc.assert(
+    fc.property(fc.double({ noNaN: true }), fc.nat(1e9), fc.string(), (value, offset, sensor) => {
+      const given = { ...reading(celsius, value, start + offset), sensor };
+      const { suspect: _suspect, ...kept } = gate.judge(given);
+      expect(kept).toEqual(given);
+    }),
+    { numRuns: 500, seed: 3 },
+  );
+  for (let index = 0; index < 25_000; index += 1)
+    gate.judge({ ...reading(celsius, 20, start), sensor: `x${String(index)}` });
+  expect(gate.channels()).toBeLessThanOrEqual(20_000);
+});
+
+test('a smooth day of a real probe raises nothing', () => {
+  // Common practice: a brood nest keeps within about a degree, an outside probe swings 15 °C a day.
+  const outside = Array.from({ length: 1440 }, (_, at) => 12 + 7.5 * Math.sin((at / 1440) * 2 * Math.PI));
+  expect(new Set(flags(celsius, outside))).toEqual(new Set(['-']));
+});
