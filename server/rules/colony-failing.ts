@@ -1,6 +1,7 @@
 /** A nest that was regulated is no longer: the colony is failing or has gone. */
+import { atHourOfDate } from '../introduction/calendar.ts';
 import { holds } from './conditions.ts';
-import { say } from './phrase.ts';
+import { dayOf, say } from './phrase.ts';
 import { decide, defineRule, noData } from './rule.ts';
 
 export const colonyFailing = defineRule({
@@ -13,7 +14,7 @@ export const colonyFailing = defineRule({
   clearHoldMin: 1440,
   limits: {},
   sources: ['Meikle et al. 2014 (within-day variability tells brood from none); Jones et al. 2005 (band)'],
-  evaluate({ signals, nowMs }) {
+  evaluate({ signals, nowMs, timeZone }) {
     if (!signals) return noData('no probe on the brood frame');
     const { state, since, why } = signals.failing;
     if (state === 'cannot-tell') return noData(why);
@@ -22,7 +23,7 @@ export const colonyFailing = defineRule({
       clear: () => state === 'no',
       message: () => ({
         todo: say`Look at it today: bees on the brood, a queen or eggs, signs of disease. Move nothing from it to another colony before that.`,
-        seen: since === null ? say`${why}.` : say`Since ${since}: ${why}.`,
+        seen: since === null ? say`${why}.` : say`Since ${dayOf(atHourOfDate(since, 12, timeZone))}: ${why}.`,
         why: say`Brood that nobody warms dies; a colony in this state rarely recovers by itself.`,
         howSure: say`The sensor itself is still reporting. A probe that slipped away from the brood looks the same.`,
         settleBy: say`A look under the lid.`,

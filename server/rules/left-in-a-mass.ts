@@ -14,7 +14,7 @@ export const leftInAMass = defineRule({
   clearHoldMin: 0,
   limits: {
     lossG: limit(300, [100, 5000], 'g', 'Weight of bees that must have left'),
-    lookBackH: limit(48, [1, 168], 'h', 'How long such an event stands'),
+    lookBackH: limit(168, [1, 720], 'h', 'How long such an event stands'),
   },
   sources: ['Rangel & Seeley 2012 (three quarters of the workers go); 8,800 bees a kilogram: Oliver 2016'],
   evaluate({ introduction, signals, nowMs }, { lossG, lookBackH }) {

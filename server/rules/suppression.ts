@@ -121,7 +121,7 @@ export const explanations: readonly Explanation[] = [
       'unlike-its-batch',
     ],
     reach: 'nuc',
-    lastsMin: 1440,
+    lastsMin: 10_080,
     reason: 'most of the bees have left',
   },
   {

@@ -13,8 +13,9 @@ const broodDay = (date: string, medianC: number, spreadC = 0.8, coverage = 1) =>
   coverage,
 });
 const dates = ['2026-05-01', '2026-05-02', '2026-05-03'];
-const member = (n: number, days: ReturnType<typeof broodDay>[]): BatchMember => ({
+const member = (n: number, days: ReturnType<typeof broodDay>[], dayZero = '2026-04-28'): BatchMember => ({
   nucId: `n${String(n)}`,
+  dayZero,
   signals: signals({ broodDays: days }),
 });
 const usual = (n: number) =>
@@ -22,61 +23,59 @@ const usual = (n: number) =>
     n,
     dates.map((date) => broodDay(date, 34 + n / 10)),
   );
+const standing = (members: BatchMember[], nucId: string) =>
+  batchStandings('May', members).get(nucId)!.measures;
 const outside = (members: BatchMember[], nucId: string): number[] =>
-  batchStandings('May', members)
-    .get(nucId)!
-    .measures.map(({ daysOutside }) => daysOutside);
+  standing(members, nucId).map(({ daysOutside }) => daysOutside);
 
 describe('standing in a batch', () => {
-  const six = [1, 2, 3, 4, 5, 6].map(usual);
+  const nine = [1, 2, 3, 4, 5, 6, 7, 8, 9].map(usual);
+  const cold = member(10, [
+    broodDay('2026-05-01', 34.3),
+    broodDay('2026-05-02', 31),
+    broodDay('2026-05-03', 30.5),
+  ]);
 
-  it('counts the days on which one is outside of the others’ band', () => {
-    const cold = member(7, [
-      broodDay('2026-05-01', 34.3),
-      broodDay('2026-05-02', 31),
-      broodDay('2026-05-03', 30.5),
-    ]);
-    expect(outside([...six, cold], 'n7')).toEqual([2, 0]);
-    for (const { nucId } of six) expect(outside([...six, cold], nucId)).toEqual([0, 0]);
+  it('counts the days on which one is outside of the band', () => {
+    expect(outside([...nine, cold], 'n10')).toEqual([2, 0]);
+    for (const { nucId } of nine) expect(outside([...nine, cold], nucId)).toEqual([0, 0]);
+    expect(standing([...nine, cold], 'n10')[0]).toMatchObject({ value: 30.5, unit: '°C' });
   });
 
-  it('starts again when it was back inside', () => {
-    const restless = member(7, [
-      broodDay('2026-05-01', 34.3, 6),
-      broodDay('2026-05-02', 34.3, 0.9),
-      broodDay('2026-05-03', 34.3, 6),
-    ]);
-    expect(outside([...six, restless], 'n7')).toEqual([0, 1]);
-  });
-
-  it('leaves probes that differ by half a degree alone', () => {
-    const same = [1, 2, 3, 4, 5].map((n) =>
+  it('leaves alone whom only his probe tells apart', () => {
+    const same = [1, 2, 3, 4, 5, 6, 7, 8, 9].map((n) =>
       member(
         n,
         dates.map((date) => broodDay(date, 34.5)),
       ),
     );
-    expect(
-      outside(
-        [
-          ...same,
-          member(
-            6,
-            dates.map((date) => broodDay(date, 35.1)),
-          ),
-        ],
-        'n6',
+    const odd = (medianC: number) => [
+      ...same,
+      member(
+        10,
+        dates.map((date) => broodDay(date, medianC)),
       ),
-    ).toEqual([0, 0]);
+    ];
+    expect(outside(odd(35.1), 'n10')).toEqual([0, 0]);
+    expect(outside(odd(35.3), 'n10')).toEqual([3, 0]);
   });
 
-  it('says nothing from fewer than four others, from half days, or from none', () => {
+  it('goes by the day of the introduction, not by the date', () => {
+    const later = member(
+      10,
+      ['2026-06-01', '2026-06-02', '2026-06-03'].map((date) => broodDay(date, 30)),
+      '2026-05-29',
+    );
+    expect(outside([...nine, later], 'n10')).toEqual([3, 0]);
+  });
+
+  it('says nothing from too few, from half days, or from none', () => {
     expect(outside([1, 2, 3, 4].map(usual), 'n1')).toEqual([]);
     const half = member(
-      7,
+      10,
       dates.map((date) => broodDay(date, 20, 9, 0.3)),
     );
-    expect(outside([...six, half], 'n7')).toEqual([]);
-    expect(outside([...six, { nucId: 'n8', signals: null }], 'n8')).toEqual([]);
+    expect(outside([...nine, half], 'n10')).toEqual([]);
+    expect(outside([...nine, { nucId: 'n11', dayZero: '2026-04-28', signals: null }], 'n11')).toEqual([]);
   });
 });
