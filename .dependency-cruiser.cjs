@@ -31,6 +31,7 @@ module.exports = {
     only('ingest', '^ingest/', ['^server/store/port\\.ts$', '^server/units\\.ts$']),
     only('farm', '^server/farm/', [
       '^server/(biology|introduction|signals|rules|store|notify)/',
+      '^server/jobs/due\\.ts$',
       '^server/http/(contract/|(events-hub|farm|people|problem|views|wire)\\.ts$)',
       '^server/units\\.ts$',
     ]),

@@ -61,25 +61,31 @@ export async function runServer(settings: Settings, options: RunOptions = {}): P
     started.push(() => farm.stop());
     const ingest = await startWayIn(settings, store, farm, clock, log);
     started.push(() => ingest.stop());
-    farm.watchServer(() => serverFacts(ingest));
+    farm.connect({
+      facts: () => serverFacts(ingest),
+      publish: ({ topic, payload, retain }) => ingest.publish(topic, payload, { retain }),
+    });
     const listening = await serve({ settings, store, farm, ingest, events, clock, log });
     started.push(() =>
       listening.stop(() => {
         events.close();
       }),
     );
-    const jobs = startJobs(housekeeping({ store, timeZone: farm.timeZone, log }), {
-      clock,
-      lastSuccess: {
-        get: (name) => store.marks.get(`job ${name}`) ?? null,
-        set: (name, at) => {
-          store.marks.set(`job ${name}`, at);
+    const jobs = startJobs(
+      housekeeping({ store, timeZone: farm.timeZone, log, beat: () => farm.beat(whyNotReady(ingest)) }),
+      {
+        clock,
+        lastSuccess: {
+          get: (name) => store.marks.get(`job ${name}`) ?? null,
+          set: (name, at) => {
+            store.marks.set(`job ${name}`, at);
+          },
+        },
+        onError: (job, error) => {
+          log.error({ job, error: String(error) }, `The job ${job} failed and is tried again.`);
         },
       },
-      onError: (job, error) => {
-        log.error({ job, error: String(error) }, `The job ${job} failed and is tried again.`);
-      },
-    });
+    );
     started.push(() => jobs.stop());
     farm.start();
     const mqtt =
@@ -186,7 +192,7 @@ function serve({ settings, store, farm, ingest, events, clock, log }: Serving): 
     startedAtMs: clock(),
     settings,
     machineName: hostname(),
-    notReady: () => (ingest.status().store.state === 'ok' ? null : ingest.status().store.detail),
+    notReady: () => whyNotReady(ingest),
     lastEvaluation: () => farm.watch.lastRun,
   });
   return listen(app, { ...settings.http, tls: settings.httpTls });
@@ -198,4 +204,9 @@ function serverFacts(ingest: Ingest): ServerFacts {
     brokerAwaySinceMs: connected ? null : sinceMs,
     storeRefusingSinceMs: store.state === 'ok' ? null : store.sinceMs,
   };
+}
+
+function whyNotReady(ingest: Ingest): string | null {
+  const { store } = ingest.status();
+  return store.state === 'ok' ? null : store.detail;
 }

@@ -125,7 +125,10 @@ export function farmViews(deps: ViewDeps): Views {
       return limitsToWire(changed.settings, subject);
     },
 
-    tryTelling: () => undefined,
+    async tryTelling(id, nowMs) {
+      const sent = await deps.tryTelling(id, nowMs);
+      return sent && { ok: sent.ok, detail: sent.detail };
+    },
 
     afterLog(introductionId, nowMs) {
       const introduction = store.introductions.get(introductionId);

@@ -2,6 +2,7 @@
 import type { EventsHub } from '../http/events-hub.ts';
 import { farmSettings, unavailableDays } from '../http/farm.ts';
 import type { Views } from '../http/views.ts';
+import type { NucForHub, Publish } from '../notify/mqtt.ts';
 import type { Effect } from '../rules/alert-state.ts';
 import type { Forecast } from '../signals/types.ts';
 import type { CommitResult } from '../store/port.ts';
@@ -9,6 +10,8 @@ import type { Store } from '../store/store.ts';
 import { liveReadings } from './live-readings.ts';
 import { limitsKey, readLimits } from './views/limits-view.ts';
 import { farmViews } from './farm-views.ts';
+import { stageFacts } from './stage-facts.ts';
+import { createTeller } from './tell.ts';
 import { startWatch, tickMs, type Watch } from './watch.ts';
 
 export interface FarmDeps {
@@ -25,13 +28,21 @@ export interface ServerFacts {
   readonly storeRefusingSinceMs: number | null;
 }
 
+export interface WayIn {
+  readonly facts: () => ServerFacts;
+  readonly publish: Publish;
+}
+
 export interface Farm {
   readonly views: Views;
   readonly watch: Watch;
   /** Zone of the first site; UTC on a server that has none yet. */
   timeZone(): string;
   onCommitted(result: CommitResult): void;
-  watchServer(facts: () => ServerFacts): void;
+  /** Once the way in stands: how it is doing, and how to publish through it. */
+  connect(way: WayIn): void;
+  /** Tells whoever watches the server that it is well. */
+  beat(whyNot: string | null): Promise<void>;
   start(): void;
   stop(): void;
 }
@@ -41,7 +52,10 @@ const soonMs = 250;
 const megabyte = 1_000_000;
 
 export function createFarm({ store, events, clock, startedAtMs, onError }: FarmDeps): Farm {
-  let serverFacts: () => ServerFacts = () => ({ brokerAwaySinceMs: null, storeRefusingSinceMs: null });
+  let wayIn: WayIn = {
+    facts: () => ({ brokerAwaySinceMs: null, storeRefusingSinceMs: null }),
+    publish: () => Promise.reject(new Error('there is no broker to publish through yet')),
+  };
   const forecasts = new Map<string, Forecast>();
   const timeZone = (): string => store.places.listSites()[0]?.timeZone ?? 'UTC';
   const watch = startWatch({
@@ -54,17 +68,27 @@ export function createFarm({ store, events, clock, startedAtMs, onError }: FarmD
     }),
     forecast: (siteId) => forecasts.get(siteId),
     server: () => {
-      const { brokerAwaySinceMs, storeRefusingSinceMs } = serverFacts();
+      const { brokerAwaySinceMs, storeRefusingSinceMs } = wayIn.facts();
       return { brokerAwaySinceMs, disk: diskFacts(store, storeRefusingSinceMs) };
     },
     timeZone,
-    onEffects: (effects) => {
+    onEffects: (effects, nowMs) => {
+      teller.onEffects(effects, nowMs);
       publishAlerts(events, effects);
     },
     onNucs: (ids) => {
       for (const id of ids) events.publish({ type: 'nuc', id });
     },
     steadyMs: () => performance.now(),
+  });
+  const teller = createTeller({
+    store,
+    clock,
+    timeZone,
+    publish: (publication) => wayIn.publish(publication),
+    openPages: () => events.clients,
+    nucs: () => nucsForHub(watch, clock()),
+    complain: onError,
   });
   const live = liveReadings(store, events, (nowMs) => watch.where(nowMs));
   let soon: NodeJS.Timeout | undefined;
@@ -86,7 +110,14 @@ export function createFarm({ store, events, clock, startedAtMs, onError }: FarmD
     }, soonMs);
   };
 
-  const views = farmViews({ store, events, watch, timeZone, wake: workSoon });
+  const views = farmViews({
+    store,
+    events,
+    watch,
+    timeZone,
+    wake: workSoon,
+    tryTelling: (id, nowMs) => teller.tryOne(id, nowMs),
+  });
 
   return {
     views,
@@ -100,14 +131,16 @@ export function createFarm({ store, events, clock, startedAtMs, onError }: FarmD
       });
       workSoon();
     },
-    watchServer(facts) {
-      serverFacts = facts;
+    connect(way) {
+      wayIn = way;
     },
+    beat: (whyNot) => teller.beat(whyNot),
     start() {
       const tick = (): void => {
         guarded(() => {
           watch.tick(clock());
         });
+        teller.onMinute(watch.book.alerts.values(), clock()).catch(onError);
       };
       setImmediate(tick);
       minutes = setInterval(tick, tickMs);
@@ -142,4 +175,21 @@ function publishAlerts(events: EventsHub, effects: readonly Effect[]): void {
       headline: `${subject.name}: ${first ?? ''}`,
     });
   }
+}
+
+function nucsForHub(watch: Watch, nowMs: number): NucForHub[] {
+  return watch.where(nowMs).nucs.flatMap(({ id, name }) => {
+    const analysis = watch.analysis(id, nowMs);
+    if (!analysis) return [];
+    const { site } = analysis;
+    return [
+      {
+        id,
+        name,
+        siteName: site.name,
+        timeZone: site.timeZone,
+        stage: stageFacts(analysis)?.words ?? 'no introduction',
+      },
+    ];
+  });
 }

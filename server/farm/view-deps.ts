@@ -1,5 +1,6 @@
 /** What the views are answered from. */
 import type { EventsHub } from '../http/events-hub.ts';
+import type { Sent } from '../notify/sender.ts';
 import type { Store } from '../store/store.ts';
 import type { Watch } from './watch.ts';
 
@@ -10,4 +11,5 @@ export interface ViewDeps {
   readonly timeZone: () => string;
   /** There is work for the watch. */
   readonly wake: () => void;
+  readonly tryTelling: (id: string, nowMs: number) => Promise<Sent | undefined>;
 }

@@ -8,6 +8,8 @@ export interface HousekeepingDeps {
   readonly store: Store;
   /** IANA zone in which "at night" is meant. */
   readonly timeZone: () => string;
+  /** The call to whoever watches the server from outside. */
+  readonly beat: () => Promise<void>;
   readonly log: { info(details: object, sentence: string): void };
 }
 
@@ -17,7 +19,7 @@ const unassignedKeepMs = 60 * dayMs;
 /** Alerts and deliveries that are over are kept for two seasons. */
 const overKeepMs = 730 * dayMs;
 
-export function housekeeping({ store, timeZone, log }: HousekeepingDeps): Job[] {
+export function housekeeping({ store, timeZone, beat, log }: HousekeepingDeps): Job[] {
   return [
     {
       name: 'seal days',
@@ -28,6 +30,7 @@ export function housekeeping({ store, timeZone, log }: HousekeepingDeps): Job[] 
         store.compact();
       },
     },
+    { name: 'heartbeat', rhythm: { kind: 'every', minutes: 5 }, run: beat },
     {
       name: 'backup',
       rhythm: { kind: 'daily', at: '02:40', timeZone: timeZone() },
