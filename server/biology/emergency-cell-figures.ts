@@ -137,3 +137,33 @@ export const missedCellShare: Figure = {
   source: 'no source found: a wide prior, learnt from the keeper’s own second looks',
   basis: 'common-practice',
 };
+
+/** How long the shell of an emerged cell can still be told for what it is. */
+export const emergedShellDays: Figure = {
+  value: 2,
+  low: 0,
+  high: 4,
+  unit: 'd',
+  source: 'no source found: workers clear shells away within days, some at once',
+  basis: 'common-practice',
+};
+
+/** Cells that bees start anew after a cut, while larvae are left, for one of the first wave. */
+export const startedAgainShare: Figure = {
+  value: 0.4,
+  low: 0.2,
+  high: 1,
+  unit: '1',
+  source: 'no source found: fewer than at first, as fewer larvae are left',
+  basis: 'common-practice',
+};
+
+/** A virgin that walks free is noticed by a look for cells. */
+export const virginNoticedShare: Figure = {
+  value: 0.15,
+  low: 0.05,
+  high: 0.4,
+  unit: '1',
+  source: 'no source found: a virgin is small, runs and hides; most looks for cells miss her',
+  basis: 'common-practice',
+};

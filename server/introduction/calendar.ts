@@ -8,43 +8,79 @@ import { Temporal } from 'temporal-polyfill';
 const local = (atMs: number, timeZone: string): Temporal.ZonedDateTime =>
   Temporal.Instant.fromEpochMilliseconds(atMs).toZonedDateTimeISO(timeZone);
 
-/** Calendar days from the split to `atMs`: 0 on the day of the split, negative before it. */
-export function dayNumber(splitMs: number, atMs: number, timeZone: string): number {
-  const from = local(splitMs, timeZone).toPlainDate();
-  return from.until(local(atMs, timeZone).toPlainDate(), { largestUnit: 'days' }).days;
+/** A calendar day of a zone. */
+interface LocalDay {
+  readonly date: Temporal.PlainDate;
+  /** Days since 1970-01-01 on the calendar. */
+  readonly number: number;
 }
+
+/** Keeps the answers of a pure function; zone arithmetic is slow, and the same days are asked for again and again. */
+function remembered<T>(compute: (key: number, timeZone: string) => T): (key: number, timeZone: string) => T {
+  const most = 20_000;
+  const zones = new Map<string, Map<number, T>>();
+  return (key, timeZone) => {
+    const known = zones.get(timeZone) ?? new Map<number, T>();
+    zones.set(timeZone, known);
+    const answer = known.get(key) ?? compute(key, timeZone);
+    if (known.size >= most) known.clear();
+    known.set(key, answer);
+    return answer;
+  };
+}
+
+/** Zones have been whole quarter hours from UTC since 1972, so days begin on a quarter hour. */
+const quarterMs = 900_000;
+const firstDate = Temporal.PlainDate.from('1970-01-01');
+
+const dayOfQuarter = remembered((quarter, timeZone): LocalDay => {
+  const date = local(quarter * quarterMs, timeZone).toPlainDate();
+  return { date, number: firstDate.until(date, { largestUnit: 'days' }).days };
+});
+
+const dayAt = (atMs: number, timeZone: string): LocalDay =>
+  dayOfQuarter(Math.floor(atMs / quarterMs), timeZone);
+
+const startOfNumbered = remembered(
+  (number, timeZone) => firstDate.add({ days: number }).toZonedDateTime({ timeZone }).epochMilliseconds,
+);
+
+/** Calendar days from the split to `atMs`: 0 on the day of the split, negative before it. */
+export const dayNumber = (splitMs: number, atMs: number, timeZone: string): number =>
+  dayAt(atMs, timeZone).number - dayAt(splitMs, timeZone).number;
 
 /** First instant of the calendar day that holds `atMs`. */
 export const startOfDay = (atMs: number, timeZone: string): number =>
-  local(atMs, timeZone).startOfDay().epochMilliseconds;
+  startOfNumbered(dayAt(atMs, timeZone).number, timeZone);
+
+/** First instant of the day that lies `days` calendar days after the day of `atMs`. */
+export const startOfDayAfter = (atMs: number, days: number, timeZone: string): number =>
+  startOfNumbered(dayAt(atMs, timeZone).number + days, timeZone);
 
 /** The same wall-clock time `days` calendar days later; a time that a spring change skips moves to just after it. */
 export const addDays = (atMs: number, days: number, timeZone: string): number =>
   local(atMs, timeZone).add({ days }).epochMilliseconds;
 
-/** First instant of the day that lies `days` calendar days after the day of `atMs`. */
-export const startOfDayAfter = (atMs: number, days: number, timeZone: string): number =>
-  local(atMs, timeZone).startOfDay().add({ days }).startOfDay().epochMilliseconds;
-
 /** `hour` o'clock on the day that lies `days` calendar days after the day of `atMs`. */
 export const onDayAt = (atMs: number, days: number, hour: number, timeZone: string): number =>
-  local(atMs, timeZone).toPlainDate().add({ days }).toZonedDateTime({ timeZone, plainTime: { hour } })
+  dayAt(atMs, timeZone).date.add({ days }).toZonedDateTime({ timeZone, plainTime: { hour } })
     .epochMilliseconds;
 
 /** Local date as YYYY-MM-DD. */
-export const isoDate = (atMs: number, timeZone: string): string =>
-  local(atMs, timeZone).toPlainDate().toString();
+export const isoDate = (atMs: number, timeZone: string): string => dayAt(atMs, timeZone).date.toString();
 
 /** `hour` o'clock of a local date YYYY-MM-DD. Throws a RangeError when it is not a date. */
 export const atHourOfDate = (date: string, hour: number, timeZone: string): number =>
   Temporal.PlainDate.from(date).toZonedDateTime({ timeZone, plainTime: { hour } }).epochMilliseconds;
 
+/** Whole hour of the day on the wall clock. */
+export const hourOfDay = (atMs: number, timeZone: string): number => local(atMs, timeZone).hour;
+
 /** Position on a day rail: the day number with the elapsed share of that day, whose length may be 23 or 25 h. */
 export function dayPosition(splitMs: number, atMs: number, timeZone: string): number {
-  const at = local(atMs, timeZone);
-  const from = at.startOfDay().epochMilliseconds;
-  const length = at.hoursInDay * 3_600_000;
-  return dayNumber(splitMs, atMs, timeZone) + (atMs - from) / length;
+  const from = startOfDay(atMs, timeZone);
+  const until = startOfDayAfter(atMs, 1, timeZone);
+  return dayNumber(splitMs, atMs, timeZone) + (atMs - from) / (until - from);
 }
 
 /** Whether the name is a zone that this machine knows. */

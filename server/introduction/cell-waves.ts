@@ -1,21 +1,87 @@
 /** What the log says about where queen cells came from and what complete looks found. */
-import { ofKind } from './effective-facts.ts';
-import { livingCells } from './looks.ts';
-import { wavesBetween, type LookFound } from './standing-cells.ts';
+import { developmentMs } from '../biology/duration.ts';
+import { lastCellsDays, startedAgainShare } from '../biology/figures.ts';
 import type { Wave } from './cell-fates.ts';
+import { lastOf, ofKind } from './effective-facts.ts';
+import { livingCells } from './looks.ts';
+import { widePrior, type CellRecord } from './standing-cells.ts';
 import type { IntroductionState } from './state.ts';
 
-/** Waves in which cells can have been started, equally likely: the loss, and each frame of young brood left in. */
-export function wavesOf(state: IntroductionState): readonly Wave[] {
+/** A loss whose instant is not known, spread over the span that the evidence leaves. */
+function spreadOut(fromMs: number, untilMs: number, weight: number): readonly Wave[] {
+  const parts = 5;
+  return Array.from({ length: parts }, (_, i) => {
+    const atMs = fromMs + ((untilMs - fromMs) * i) / (parts - 1);
+    return { fromMs: atMs, after: 'loss', eggMs: atMs, weight: weight / parts };
+  });
+}
+
+/** Where the old queen was not seen at the split, she is most often in the parent colony. */
+const lostAtSplit = 0.8;
+
+function lossWaves(state: IntroductionState): readonly Wave[] {
   const { queenlessSince, lastFertileEgg } = state.evidence;
   const firstLook = state.looks.all[0]?.atMs ?? state.nowMs;
   const latest = queenlessSince.latestMs ?? lastFertileEgg.latestMs ?? firstLook;
-  const brought = ofKind(state.facts, 'brood-frame-added')
-    .filter(({ fact }) => !fact.asTestFrame && fact.brood !== 'sealed-only')
-    .map(({ atMs }) => [{ fromMs: atMs, weight: 1 }]);
-  const groups = [wavesBetween(queenlessSince.earliestMs, latest), ...brought];
-  return groups.flatMap((waves) => waves.map((wave) => ({ ...wave, weight: wave.weight / groups.length })));
+  const splitMs = state.split?.atMs;
+  if (splitMs !== undefined && queenlessSince.earliestMs !== splitMs && latest > splitMs) {
+    const atSplit = { fromMs: splitMs, after: 'loss' as const, eggMs: splitMs, weight: lostAtSplit };
+    return [atSplit, ...spreadOut(splitMs, latest, 1 - lostAtSplit)];
+  }
+  const from = queenlessSince.earliestMs ?? latest - developmentMs(lastCellsDays.value);
+  return latest > from
+    ? spreadOut(from, latest, 1)
+    : [{ fromMs: from, after: 'loss', eggMs: from, weight: 1 }];
 }
 
-export const looksFound = (state: IntroductionState): readonly LookFound[] =>
-  state.looks.complete.map((look) => ({ atMs: look.atMs, cells: livingCells(look) }));
+/** Cells that stood before the loss and were left, for one that is started after it; their middle age. */
+const fromBefore = { weight: 0.25, days: 6 };
+
+function wavesBefore({ split }: IntroductionState): readonly Wave[] {
+  if (!split || split.cellsAlreadyThere === 'none' || split.cellsAlreadyThere === 'present-and-removed')
+    return [];
+  const fromMs = split.atMs - developmentMs(fromBefore.days);
+  return [{ fromMs, after: 'loss', eggMs: fromMs, weight: fromBefore.weight }];
+}
+
+/** Every wave in which cells can have been started. */
+function wavesOf(state: IntroductionState): readonly Wave[] {
+  const { facts, looks, windows, evidence, nowMs } = state;
+  const eggMs = evidence.lastFertileEgg.latestMs ?? nowMs;
+  const rearableUntil = windows.nothingRearableFromMs ?? Infinity;
+  const brought = ofKind(facts, 'brood-frame-added').filter(
+    ({ fact }) => !fact.asTestFrame && fact.brood !== 'sealed-only',
+  );
+  const cuts = looks.all.filter((look) => look.cut && livingCells(look) > 0 && look.atMs < rearableUntil);
+  return [
+    ...lossWaves(state),
+    ...wavesBefore(state),
+    ...brought.map(({ atMs }) => ({
+      fromMs: atMs,
+      after: 'frame' as const,
+      eggMs: atMs,
+      weight: startedAgainShare.value,
+    })),
+    ...cuts.map(({ atMs }) => ({
+      fromMs: atMs,
+      after: 'cut' as const,
+      eggMs,
+      weight: startedAgainShare.value,
+    })),
+  ];
+}
+
+/** What the posterior of missed cells rests on, from the log. */
+export function cellRecord(state: IntroductionState): CellRecord {
+  const tested = lastOf(state.testFrames.filter((frame) => frame.answer === 'no-queen'));
+  return {
+    waves: wavesOf(state),
+    looks: state.looks.complete.map((look) => ({
+      atMs: look.atMs,
+      cells: livingCells(look),
+      emerged: look.cells.emerged,
+    })),
+    missRate: state.setup.missRate ?? widePrior,
+    ...(tested ? { noVirginAtMs: tested.inMs } : {}),
+  };
+}

@@ -1,12 +1,12 @@
 /** Days on which the keeper can't come, and one trip per site and day. */
-import { dayNumber, isoDate, onDayAt } from './calendar.ts';
+import { dayNumber, hourOfDay, isoDate, onDayAt } from './calendar.ts';
 import type { PlanStep } from './plan-step.ts';
 
 /** Moves a step to the nearest day within its window on which somebody can come; says so where there is none. */
 export function avoidUnavailable(step: PlanStep, unavailable: readonly string[], timeZone: string): PlanStep {
   const taken = new Set(unavailable);
   if (step.done || !taken.has(isoDate(step.targetMs, timeZone))) return step;
-  const hour = Number(hourOf(step.targetMs, timeZone));
+  const hour = hourOfDay(step.targetMs, timeZone);
   const back = dayNumber(step.targetMs, step.earliestMs, timeZone);
   const ahead = dayNumber(step.targetMs, step.latestMs, timeZone);
   for (let distance = 1; distance <= Math.max(ahead, -back); distance++) {
@@ -21,9 +21,6 @@ export function avoidUnavailable(step: PlanStep, unavailable: readonly string[],
     clashes: [...step.clashes, 'nobody can come on any day of its window: find somebody who can'],
   };
 }
-
-const hourOf = (atMs: number, timeZone: string): string =>
-  new Intl.DateTimeFormat('en-GB', { hour: '2-digit', hourCycle: 'h23', timeZone }).format(atMs);
 
 export interface Trip {
   /** Local date, YYYY-MM-DD. */

@@ -3,20 +3,32 @@
  * already loose), from what all complete looks found.
  *
  * Cells are started in a number that is Poisson about an unknown mean with a gamma prior; each look misses
- * each standing cell with the same unknown chance, with a beta prior. Thinned by the fates of cells, the
- * finds of the looks and the dangerous remainder are then independent Poisson counts, so the mean is
- * integrated in closed form and the miss rate on a grid. Method: Bayesian removal sampling; its classical
- * two-pass case is Seber and Le Cren 1967 (`two-pass-removal.ts`).
+ * each standing cell, and each shell, with the same unknown chance, with a beta prior. Thinned by the fates
+ * of cells, the finds of the looks and the dangerous remainder are then independent Poisson counts, so the
+ * mean is integrated in closed form and the miss rate on a grid. Method: Bayesian removal sampling; its
+ * classical two-pass case is Seber and Le Cren 1967 (`two-pass-removal.ts`).
  */
-import { developmentMs } from '../biology/duration.ts';
-import { cellsPerColony, lastCellsDays, missedCellShare } from '../biology/figures.ts';
+import { cellsPerColony, missedCellShare, virginNoticedShare } from '../biology/figures.ts';
 import { cellFates, type Fate, type Wave } from './cell-fates.ts';
 import type { MissRate } from './setup.ts';
 
-/** What one complete look found, living cells only. */
+/** What one complete look found. */
 export interface LookFound {
   readonly atMs: number;
+  /** Open and sealed cells. */
   readonly cells: number;
+  /** Opened shells of cells that a virgin has left. */
+  readonly emerged: number;
+}
+
+/** What is known about one nuc's cells. */
+export interface CellRecord {
+  readonly waves: readonly Wave[];
+  /** Complete looks in ascending order. */
+  readonly looks: readonly LookFound[];
+  readonly missRate: MissRate;
+  /** A test frame showed that no virgin was loose then. */
+  readonly noVirginAtMs?: number;
 }
 
 export interface StandingCells {
@@ -26,7 +38,6 @@ export interface StandingCells {
   readonly expected: number;
   /** Share of standing cells that a look of this keeper misses: posterior mean. */
   readonly missShare: number;
-  readonly restsOn: readonly string[];
 }
 
 /** One in eleven cells missed on average, with a spread that lets the counts speak. */
@@ -36,53 +47,8 @@ export const widePrior: MissRate = { alpha: 1, beta: 1 / missedCellShare.value -
 const shape = 3;
 const ratePerCell = shape / cellsPerColony.value;
 
-const gridSize = 60;
-
-interface AtMissShare {
-  readonly miss: number;
-  readonly logWeight: number;
-  /** Mean number of dangerous cells for one started, and the gamma rate after the looks. */
-  readonly dangerous: number;
-  readonly rate: number;
-}
-
-/** Chance that a cell is found at each look, and that it is dangerous and missed at all. */
-function thinned(
-  fates: readonly Fate[],
-  looks: number,
-  miss: number,
-): { found: number[]; dangerous: number } {
-  const found = new Array<number>(looks).fill(0);
-  let dangerous = 0;
-  for (const fate of fates) {
-    let missedSoFar = fate.weight;
-    for (let look = fate.first; look <= fate.last; look++) {
-      found[look] = (found[look] ?? 0) + missedSoFar * (1 - miss);
-      missedSoFar *= miss;
-    }
-    if (fate.dangerous) dangerous += missedSoFar;
-  }
-  return { found, dangerous };
-}
-
-function atMissShare(
-  fates: readonly Fate[],
-  looks: readonly LookFound[],
-  prior: MissRate,
-  miss: number,
-): AtMissShare {
-  const { found, dangerous } = thinned(fates, looks.length, miss);
-  const total = looks.reduce((sum, look) => sum + look.cells, 0);
-  const rate = ratePerCell + found.reduce((sum, p) => sum + p, 0);
-  const logFound = looks.reduce(
-    (sum, look, i) => sum + (look.cells === 0 ? 0 : look.cells * Math.log(Math.max(found[i] ?? 0, 1e-12))),
-    0,
-  );
-  const logPrior = (prior.alpha - 1) * Math.log(miss) + (prior.beta - 1) * Math.log(1 - miss);
-  return { miss, logWeight: logPrior + logFound - (shape + total) * Math.log(rate), dangerous, rate };
-}
-
-/** Midpoints on the square root scale: the weight lies near zero. */
+/** Midpoints on the square scale: the weight lies near zero. */
+const gridSize = 30;
 const missGrid: readonly { readonly miss: number; readonly width: number }[] = Array.from(
   { length: gridSize },
   (_, i) => {
@@ -92,65 +58,98 @@ const missGrid: readonly { readonly miss: number; readonly width: number }[] = A
   },
 );
 
-export interface MissPosterior {
-  readonly points: readonly { readonly miss: number; readonly weight: number; readonly at: AtMissShare }[];
+/** Means, for one cell started on average, of what was seen at each look and of what is dangerous. */
+interface Thinned {
+  readonly cells: Float64Array;
+  readonly shells: Float64Array;
+  readonly dangerous: number;
+  /** Virgins that would be loose, had a test frame or the looks since not shown otherwise. */
+  readonly excluded: number;
 }
 
-function posterior(fates: readonly Fate[], looks: readonly LookFound[], prior: MissRate): MissPosterior {
-  const raw = missGrid.map(({ miss, width }) => ({ width, at: atMissShare(fates, looks, prior, miss) }));
-  const highest = Math.max(...raw.map(({ at }) => at.logWeight));
-  const weights = raw.map(({ width, at }) => width * Math.exp(at.logWeight - highest));
-  const sum = weights.reduce((total, weight) => total + weight, 0);
-  return { points: raw.map(({ at }, i) => ({ miss: at.miss, weight: (weights[i] ?? 0) / sum, at })) };
+function thinned(fates: readonly Fate[], looks: number, miss: number): Thinned {
+  const cells = new Float64Array(looks);
+  const shells = new Float64Array(looks);
+  let dangerous = 0;
+  let excluded = 0;
+  for (const { first, end, shellEnd, ends, weight } of fates) {
+    let missed = weight;
+    for (let look = first; look < shellEnd; look++) {
+      const seen = look < end ? cells : shells;
+      seen[look] = (seen[look] ?? 0) + missed * (1 - miss);
+      missed *= miss;
+    }
+    if (ends === 'torn-down') continue;
+    const unseen = ends === 'excluded' ? 0 : (1 - virginNoticedShare.value) ** (looks - end);
+    dangerous += missed * unseen;
+    excluded += missed * (1 - unseen);
+  }
+  return { cells, shells, dangerous, excluded };
 }
 
-/** Posterior of the keeper's miss share from the looks of one introduction, as a beta of the same mean and variance. */
-export function learnMissRate(
-  waves: readonly Wave[],
-  looks: readonly LookFound[],
-  prior: MissRate,
-): MissRate {
-  const { points } = posterior(
-    cellFates(
-      waves,
-      looks.map((look) => look.atMs),
-    ),
-    looks,
-    prior,
-  );
-  const mean = points.reduce((sum, { miss, weight }) => sum + weight * miss, 0);
-  const variance = points.reduce((sum, { miss, weight }) => sum + weight * (miss - mean) ** 2, 0);
-  const size = (mean * (1 - mean)) / variance - 1;
-  return { alpha: mean * size, beta: (1 - mean) * size };
+const sum = (values: ArrayLike<number>): number => {
+  let total = 0;
+  for (let i = 0; i < values.length; i++) total += values[i] ?? 0;
+  return total;
+};
+
+/** One point of the grid after the looks: its weight, and the gamma posterior of the mean there. */
+interface Point {
+  readonly miss: number;
+  readonly weight: number;
+  readonly rate: number;
+  readonly dangerous: number;
 }
 
-/** Looks in ascending order; empty looks give the prior chance that some cell ends in a virgin. */
-export function standingCells(
-  waves: readonly Wave[],
-  looks: readonly LookFound[],
-  prior: MissRate = widePrior,
-): StandingCells {
-  const total = looks.reduce((sum, look) => sum + look.cells, 0);
+const found = (looks: readonly LookFound[]): number => sum(looks.map((look) => look.cells + look.emerged));
+
+function logLikelihood(looks: readonly LookFound[], { cells, shells }: Thinned, rate: number): number {
+  const tiny = 1e-12;
+  const of = (count: number, mean: number | undefined): number =>
+    count === 0 ? 0 : count * Math.log(Math.max(mean ?? 0, tiny));
+  const counts = sum(looks.map((look, i) => of(look.cells, cells[i]) + of(look.emerged, shells[i])));
+  return counts - (shape + found(looks)) * Math.log(rate);
+}
+
+function posterior({ looks, missRate, waves, noVirginAtMs }: CellRecord): readonly Point[] {
   const fates = cellFates(
     waves,
     looks.map((look) => look.atMs),
+    noVirginAtMs,
   );
-  const { points } = posterior(fates, looks, prior);
-  const counts = shape + total;
-  let chance = 0;
-  let expected = 0;
-  let missShare = 0;
-  for (const { weight, at } of points) {
-    chance += weight * (1 - (at.rate / (at.rate + at.dangerous)) ** counts);
-    expected += (weight * counts * at.dangerous) / at.rate;
-    missShare += weight * at.miss;
-  }
-  const found = looks.map((look) => String(look.cells)).join(', then ');
+  const raw = missGrid.map(({ miss, width }) => {
+    const means = thinned(fates, looks.length, miss);
+    const rate = ratePerCell + sum(means.cells) + sum(means.shells) + means.excluded;
+    const logPrior = (missRate.alpha - 1) * Math.log(miss) + (missRate.beta - 1) * Math.log(1 - miss);
+    return {
+      miss,
+      width,
+      rate,
+      dangerous: means.dangerous,
+      log: logPrior + logLikelihood(looks, means, rate),
+    };
+  });
+  const highest = Math.max(...raw.map(({ log }) => log));
+  const weights = raw.map(({ width, log }) => width * Math.exp(log - highest));
+  const total = sum(weights);
+  return raw.map(({ miss, rate, dangerous }, i) => ({
+    miss,
+    rate,
+    dangerous,
+    weight: (weights[i] ?? 0) / total,
+  }));
+}
+
+/** Chance that a dangerous cell was missed; without looks, that some cell ends in a virgin. */
+export function standingCells(record: CellRecord): StandingCells {
+  const counts = shape + found(record.looks);
+  const points = posterior(record);
   return {
-    chance,
-    expected,
-    missShare,
-    restsOn: looks.length === 0 ? ['no complete look yet'] : [`complete looks found ${found}`],
+    chance: sum(
+      points.map(({ weight, rate, dangerous }) => weight * (1 - (rate / (rate + dangerous)) ** counts)),
+    ),
+    expected: sum(points.map(({ weight, rate, dangerous }) => (weight * counts * dangerous) / rate)),
+    missShare: sum(points.map(({ weight, miss }) => weight * miss)),
   };
 }
 
@@ -161,34 +160,31 @@ export interface LookAhead {
   readonly chanceOfFinding: number;
 }
 
-/** What one more complete look at `atMs` would bring. */
-export function oneMoreLookAt(
-  atMs: number,
-  waves: readonly Wave[],
-  looks: readonly LookFound[],
-  prior: MissRate = widePrior,
-): LookAhead {
-  const next = [...looks, { atMs, cells: 0 }];
-  const times = next.map((look) => look.atMs);
-  const fates = cellFates(waves, times);
-  const counts = shape + looks.reduce((sum, look) => sum + look.cells, 0);
-  let nothing = 0;
-  for (const { weight, miss } of posterior(cellFates(waves, times.slice(0, -1)), looks, prior).points) {
-    const { found } = thinned(fates, next.length, miss);
-    const before = ratePerCell + found.slice(0, -1).reduce((sum, p) => sum + p, 0);
-    const here = found[next.length - 1] ?? 0;
-    nothing += weight * (before / (before + here)) ** counts;
-  }
+/** What one more complete look at `atMs`, after all others, would bring. */
+export function oneMoreLookAt(atMs: number, record: CellRecord): LookAhead {
+  const looks = [...record.looks, { atMs, cells: 0, emerged: 0 }];
+  const fates = cellFates(
+    record.waves,
+    looks.map((look) => look.atMs),
+    record.noVirginAtMs,
+  );
+  const counts = shape + found(record.looks);
+  const nothing = posterior(record).map(({ miss, weight, rate }) => {
+    const here = thinned(fates, looks.length, miss).cells[looks.length - 1] ?? 0;
+    return weight * (rate / (rate + here)) ** counts;
+  });
   return {
     atMs,
-    chanceIfNothingFound: standingCells(waves, next, prior).chance,
-    chanceOfFinding: 1 - nothing,
+    chanceIfNothingFound: standingCells({ ...record, looks }).chance,
+    chanceOfFinding: 1 - sum(nothing),
   };
 }
 
-/** Cells of an unknown start: five equal waves over the span in which they can have been started. */
-export function wavesBetween(earliestMs: number | null, latestMs: number): readonly Wave[] {
-  const from = earliestMs ?? latestMs - developmentMs(lastCellsDays.value);
-  if (latestMs <= from) return [{ fromMs: from, weight: 1 }];
-  return Array.from({ length: 5 }, (_, i) => ({ fromMs: from + ((latestMs - from) * i) / 4, weight: 0.2 }));
+/** Posterior of the keeper's miss share after one introduction's looks, as a beta of the same mean and variance. */
+export function learnMissRate(record: CellRecord): MissRate {
+  const points = posterior(record);
+  const mean = sum(points.map(({ miss, weight }) => weight * miss));
+  const variance = sum(points.map(({ miss, weight }) => weight * (miss - mean) ** 2));
+  const size = (mean * (1 - mean)) / variance - 1;
+  return { alpha: mean * size, beta: (1 - mean) * size };
 }

@@ -35,6 +35,8 @@ export interface Gate {
   /** What decided first, then everything that was looked at. */
   readonly reasons: readonly Reason[];
   readonly oneMoreLook?: OneMoreLook;
+  /** Chance that a dangerous cell was missed by all looks so far, where two late looks were made. */
+  readonly chanceOfStandingCell?: number;
   readonly overridden?: { readonly atMs: number; readonly reason: string; readonly by?: string };
 }
 

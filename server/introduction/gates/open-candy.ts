@@ -196,7 +196,6 @@ function someCellSeen({ looks, windows }: IntroductionState): Bar | null {
 
 export function mayOpenCandy(state: IntroductionState, evidence: GateEvidence, nowMs: number): Gate {
   const own = state.setup.startingPoint === 'own-laying-queen';
-  const sure = own ? null : cutsAreSure(state, evidence, nowMs);
   const bars = [
     notClosed(state),
     queenInCage(state, nowMs),
@@ -206,14 +205,16 @@ export function mayOpenCandy(state: IntroductionState, evidence: GateEvidence, n
     testFrame(state),
     own ? null : someCellSeen(state),
     ...hiveSigns(state, nowMs),
-    sure?.bar ?? null,
     evidence.foragersGone.answer === 'no'
       ? { reason: { ok: false, text: evidence.foragersGone.text } }
       : null,
   ].filter((bar): bar is Bar => bar !== null);
-  const gate = decide('open-candy', bars, 'Open the candy end');
-  return withOverride(
-    state,
-    sure?.oneMoreLook && gate.answer !== 'go' ? { ...gate, oneMoreLook: sure.oneMoreLook } : gate,
-  );
+  const stopped = bars.some((bar) => bar.bars?.answer === 'stop');
+  const sure = own || stopped ? null : cutsAreSure(state, evidence, nowMs);
+  const gate = decide('open-candy', sure ? [...bars, sure.bar] : bars, 'Open the candy end');
+  return withOverride(state, {
+    ...gate,
+    ...(sure ? { chanceOfStandingCell: sure.chance } : {}),
+    ...(sure?.oneMoreLook ? { oneMoreLook: sure.oneMoreLook } : {}),
+  });
 }

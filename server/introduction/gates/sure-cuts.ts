@@ -3,8 +3,8 @@ import { missedCellShare } from '../../biology/figures.ts';
 import { startOfDayAfter } from '../calendar.ts';
 import { lastOf } from '../effective-facts.ts';
 import { livingCells } from '../looks.ts';
-import { looksFound, wavesOf } from '../cell-waves.ts';
-import { oneMoreLookAt, standingCells, widePrior } from '../standing-cells.ts';
+import { cellRecord } from '../cell-waves.ts';
+import { oneMoreLookAt, standingCells } from '../standing-cells.ts';
 import type { IntroductionState } from '../state.ts';
 import { cite, holds, waits, type Bar, type GateEvidence, type OneMoreLook } from './gate.ts';
 
@@ -13,28 +13,34 @@ export const defaultChanceLimit = 0.05;
 const percent = (share: number): string =>
   share < 0.005 ? 'under 1 %' : `${(100 * share).toFixed(share < 0.1 ? 1 : 0)} %`;
 
+export interface SureCuts {
+  readonly bar: Bar;
+  readonly chance: number;
+  readonly oneMoreLook: OneMoreLook | null;
+}
+
+/** Null before the second late look: until then the dates decide. */
 export function cutsAreSure(
   state: IntroductionState,
   evidence: GateEvidence,
   nowMs: number,
-): { readonly bar: Bar; readonly oneMoreLook: OneMoreLook | null } | null {
+): SureCuts | null {
   const last = lastOf(state.looks.complete);
   if (!last || state.looks.second === null) return null;
   const limit = evidence.chanceLimit ?? defaultChanceLimit;
-  const waves = wavesOf(state);
-  const looks = looksFound(state);
-  const prior = state.setup.missRate ?? widePrior;
-  const { chance } = standingCells(waves, looks, prior);
+  const record = cellRecord(state);
+  const { chance } = standingCells(record);
   const figure = cite('share of cells that a look misses', missedCellShare);
   const found = `the last look found ${String(livingCells(last))}`;
   if (chance <= limit) {
     return {
       bar: holds(`Chance that a dangerous cell was missed: ${percent(chance)} (${found}).`, figure),
+      chance,
       oneMoreLook: null,
     };
   }
   const fromMs = startOfDayAfter(last.atMs, 1, state.setup.timeZone);
-  const ahead = oneMoreLookAt(Math.max(fromMs, nowMs), waves, looks, prior);
+  const ahead = oneMoreLookAt(Math.max(fromMs, nowMs), record);
   const oneMoreLook: OneMoreLook = {
     fromMs,
     untilMs: state.windows.virginPossible?.untilMs ?? null,
@@ -47,6 +53,7 @@ export function cutsAreSure(
     `One more look on every frame brings it to ${percent(ahead.chanceIfNothingFound)} when it finds nothing.`;
   return {
     bar: waits('One more look first', text, nowMs < fromMs ? fromMs : undefined, figure),
+    chance,
     oneMoreLook,
   };
 }

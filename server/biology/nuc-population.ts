@@ -1,0 +1,116 @@
+/**
+ * Adults of a nuc day by day: bees of the split less those that fly home, the brood that came with it
+ * emerging by its calendar, deaths; after the new queen's first eggs, her own young 21 days on. A delay line
+ * of 21 days instead of a model's eclosion term: a queenless nuc has no other source of bees.
+ *
+ * Spread comes from running the line three times with the low, usual and high ends of its figures.
+ */
+import {
+  broodShareOfFrame,
+  cellsPerFrame,
+  eggToAdultSurvival,
+  houseBeeDeathPerDay,
+  nucLayingPerDay,
+  workerEmergesDays,
+  workerSealedDays,
+} from './figures.ts';
+import { beesPerFrame } from './thermal-figures.ts';
+import { foragerShare } from './weight-figures.ts';
+
+export interface NucAtSplit {
+  readonly framesOfBees: number;
+  readonly framesOfSealedBrood: number;
+  readonly framesOfOpenBrood: number;
+  /** Bees that have flown home as the scale measured it, where it could. */
+  readonly foragersGone?: { readonly bees: number; readonly low: number; readonly high: number };
+  /** Day of the new queen's first eggs, counted from the split. */
+  readonly firstEggsDay?: number;
+}
+
+export interface BeesOnDay {
+  readonly day: number;
+  readonly bees: number;
+  readonly low: number;
+  readonly high: number;
+}
+
+export interface NucProjection {
+  readonly days: readonly BeesOnDay[];
+  /** Day with the fewest bees. */
+  readonly trough: BeesOnDay;
+}
+
+interface Run {
+  readonly beesPerFrame: number;
+  readonly broodPerFrame: number;
+  readonly deaths: number;
+  readonly gone: number;
+  readonly laying: number;
+}
+
+const end = (
+  figure: { value: number; low?: number; high?: number },
+  which: 'low' | 'value' | 'high',
+): number => figure[which] ?? figure.value;
+
+/** The run with the fewest, the usual or the most bees. */
+function runOf(which: 'low' | 'value' | 'high', split: NucAtSplit): Run {
+  const opposite = which === 'low' ? 'high' : which === 'high' ? 'low' : 'value';
+  const perFrame = end(beesPerFrame, which);
+  const measured = split.foragersGone;
+  const gone = measured
+    ? { low: measured.low, value: measured.bees, high: measured.high }[opposite]
+    : end(foragerShare, opposite) * perFrame * split.framesOfBees;
+  return {
+    beesPerFrame: perFrame,
+    broodPerFrame: cellsPerFrame.value * end(broodShareOfFrame, which) * eggToAdultSurvival.value,
+    deaths: end(houseBeeDeathPerDay, opposite),
+    gone,
+    laying: end(nucLayingPerDay, which),
+  };
+}
+
+/** Foragers leave within the first flying days; half of those left go each day. */
+const leavingPerDay = 0.5;
+
+/** Young that emerge on the day that begins at `day`: sealed brood over 12 days, open brood over the 9 after. */
+function emerging(day: number, split: NucAtSplit, run: Run): number {
+  const sealedSpan = workerEmergesDays.value - workerSealedDays.value;
+  const fromSealed = day < sealedSpan ? (split.framesOfSealedBrood * run.broodPerFrame) / sealedSpan : 0;
+  const open = day >= sealedSpan && day < workerEmergesDays.value;
+  const fromOpen = open ? (split.framesOfOpenBrood * run.broodPerFrame) / workerSealedDays.value : 0;
+  const first = split.firstEggsDay;
+  const ownFrom = first === undefined ? Infinity : first + workerEmergesDays.value;
+  // She comes into full lay within about ten days.
+  const ramp = Math.min(1, Math.max(0, (day - ownFrom + 1) / 10));
+  const own = day >= ownFrom ? run.laying * ramp * eggToAdultSurvival.value : 0;
+  return fromSealed + fromOpen + own;
+}
+
+function* bees(split: NucAtSplit, run: Run, days: number): Generator<number> {
+  let toLeave = Math.min(run.gone, run.beesPerFrame * split.framesOfBees);
+  let staying = run.beesPerFrame * split.framesOfBees - toLeave;
+  for (let day = 0; day <= days; day++) {
+    yield staying + toLeave;
+    toLeave *= 1 - leavingPerDay;
+    staying = staying * (1 - run.deaths) + emerging(day, split, run);
+  }
+}
+
+/** Bees on each day from the split (day 0) to `days`. */
+export function projectNuc(split: NucAtSplit, days: number): NucProjection {
+  const [low, value, high] = (['low', 'value', 'high'] as const).map((which) => [
+    ...bees(split, runOf(which, split), days),
+  ]);
+  const projected = (value ?? []).map((count, day) => ({
+    day,
+    bees: Math.round(count),
+    low: Math.round(low?.[day] ?? count),
+    high: Math.round(high?.[day] ?? count),
+  }));
+  const trough = projected.reduce((a, b) => (b.bees < a.bees ? b : a));
+  return { days: projected, trough };
+}
+
+/** Frames of bees that so many bees cover. */
+export const framesCovered = (count: number): number => count / beesPerFrame.value;

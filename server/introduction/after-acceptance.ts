@@ -1,0 +1,122 @@
+/**
+ * What follows from the new queen's first eggs: when her brood is sealed, when her first young emerge, when
+ * a larva of hers is right for grafting, and the dates of the graft itself.
+ */
+import { developmentMs } from '../biology/duration.ts';
+import {
+  eggStageDays,
+  graftingAgeDays,
+  queenCellSealedDays,
+  queenEmergesDays,
+  workerEmergesDays,
+  workerSealedDays,
+} from '../biology/figures.ts';
+import { addDays, onDayAt } from './calendar.ts';
+import { ofKind } from './effective-facts.ts';
+import type { IntroductionState } from './state.ts';
+
+export interface Milestone {
+  readonly id: string;
+  readonly atMs: number;
+  readonly text: string;
+}
+
+export type BroodFinding = 'not-yet' | 'worker-brood' | 'drone-layer' | 'no-eggs-yet' | 'failing';
+
+export interface AfterAcceptance {
+  readonly milestones: readonly Milestone[];
+  readonly finding: BroodFinding;
+  readonly findingText: string;
+}
+
+const visitHour = 10;
+
+/** Eggs seen at `atMs` were laid within the egg stage before: the earliest that her first can be. */
+const firstLaid = (eggsSeenMs: number, releasedMs: number): number =>
+  Math.max(releasedMs, eggsSeenMs - developmentMs(eggStageDays.value));
+
+function fromEggs(eggsSeenMs: number, releasedMs: number, timeZone: string): readonly Milestone[] {
+  const laidMs = firstLaid(eggsSeenMs, releasedMs);
+  const on = (days: number): number => onDayAt(laidMs, Math.ceil(days), visitHour, timeZone);
+  return [
+    { id: 'first-eggs', atMs: eggsSeenMs, text: 'Her first eggs were seen.' },
+    {
+      id: 'first-graft',
+      atMs: on(graftingAgeDays.value),
+      text: 'Earliest day on which a larva of hers is 12 to 24 hours old, right for grafting.',
+    },
+    {
+      id: 'sealed-brood',
+      // Counted from the sight: by then every first egg is sealed.
+      atMs: onDayAt(eggsSeenMs, workerSealedDays.value + 1, visitHour, timeZone),
+      text: 'Her brood is sealed: flat cappings are worker brood, domed ones in worker cells a drone layer.',
+    },
+    {
+      id: 'proven-graft',
+      atMs: onDayAt(eggsSeenMs, workerSealedDays.value + 1, visitHour, timeZone),
+      text: 'First day on which grafting from her is safe to plan: her sealed worker brood proves that she is mated.',
+    },
+    { id: 'first-young', atMs: on(workerEmergesDays.value), text: 'The first young of her own emerge.' },
+  ];
+}
+
+/** Dates of a graft, counted from the larvae's age at grafting. */
+export function graftDates(graftedAtMs: number, timeZone: string): readonly Milestone[] {
+  const on = (daysFromLay: number): number =>
+    addDays(graftedAtMs, Math.round(daysFromLay - graftingAgeDays.value), timeZone);
+  const earliest = queenEmergesDays.low ?? queenEmergesDays.value;
+  return [
+    { id: 'grafted', atMs: graftedAtMs, text: 'Larvae grafted.' },
+    {
+      id: 'graft-sealed',
+      atMs: on(queenCellSealedDays.high ?? queenCellSealedDays.value),
+      text: 'The cells are sealed.',
+    },
+    {
+      id: 'graft-move-by',
+      atMs: on(earliest - 1),
+      text: 'Move the cells to their nucs by now: the first can emerge the day after.',
+    },
+    { id: 'graft-emerge', atMs: on(queenEmergesDays.value), text: 'The virgins emerge.' },
+  ];
+}
+
+function finding(state: IntroductionState): Pick<AfterAcceptance, 'finding' | 'findingText'> {
+  const { queen, signs, nowMs, setup } = state;
+  const released = queen.releasedAtMs;
+  if (signs.layingWorkers && released !== null && signs.layingWorkers.atMs >= released) {
+    return {
+      finding: 'drone-layer',
+      findingText:
+        'Drone brood in worker cells, or several eggs a cell, after the release: a drone-laying queen or laying workers.',
+    };
+  }
+  if (queen.sealedWorkerBroodAtMs !== null) {
+    return {
+      finding: 'worker-brood',
+      findingText: 'Her sealed worker brood was seen: she is mated and laying.',
+    };
+  }
+  if (queen.firstEggsAtMs !== null) {
+    return {
+      finding: 'not-yet',
+      findingText: 'Her eggs were seen; only sealed brood shows whether she is mated.',
+    };
+  }
+  const late = released !== null && nowMs >= addDays(released, 14, setup.timeZone);
+  return late
+    ? { finding: 'failing', findingText: 'No eggs two weeks after the release: she is failing or gone.' }
+    : { finding: 'no-eggs-yet', findingText: 'No eggs of hers were seen yet.' };
+}
+
+export function afterAcceptance(state: IntroductionState): AfterAcceptance {
+  const { queen, setup, facts } = state;
+  const eggs =
+    queen.firstEggsAtMs !== null && queen.releasedAtMs !== null
+      ? fromEggs(queen.firstEggsAtMs, queen.releasedAtMs, setup.timeZone)
+      : [];
+  const grafts = ofKind(facts, 'grafted').flatMap(({ atMs, id }) =>
+    graftDates(atMs, setup.timeZone).map((m) => ({ ...m, id: `${m.id}:${id}` })),
+  );
+  return { milestones: [...eggs, ...grafts].toSorted((a, b) => a.atMs - b.atMs), ...finding(state) };
+}

@@ -1,0 +1,39 @@
+/** What the log of an introduction that failed already knows about the nuc, for the next one. */
+import { developmentMs } from '../biology/duration.ts';
+import { eggStageDays } from '../biology/figures.ts';
+import type { StartingPoint } from './facts.ts';
+import type { CarriedEvidence } from './setup.ts';
+import type { IntroductionState } from './state.ts';
+
+/** Evidence for the next introduction's set-up. Eggs of the queen that was lost move the last fertile egg. */
+export function carryOver(state: IntroductionState): CarriedEvidence {
+  const { queen, evidence, outcome, nowMs } = state;
+  if (queen.releasedAtMs === null) {
+    return { lastFertileEgg: evidence.lastFertileEgg, queenlessSince: evidence.queenlessSince };
+  }
+  const endedMs = outcome?.atMs ?? queen.deadAtMs ?? nowMs;
+  // Once she was out she may have laid until she was found missing, whether or not her eggs were seen.
+  const seen = queen.firstEggsAtMs === null ? [] : ['eggs of the queen that was lost'];
+  const lastEgg = {
+    earliestMs:
+      queen.firstEggsAtMs === null
+        ? evidence.lastFertileEgg.earliestMs
+        : queen.firstEggsAtMs - developmentMs(eggStageDays.high ?? eggStageDays.value),
+    latestMs: endedMs,
+    restsOn: [...seen, 'the introduction before ended then'],
+  };
+  return {
+    lastFertileEgg: lastEgg,
+    queenlessSince: { earliestMs: queen.releasedAtMs, latestMs: endedMs, restsOn: lastEgg.restsOn },
+  };
+}
+
+/** Which of the four starting points a failed introduction leads into. */
+export function nextStartingPoint(state: IntroductionState): StartingPoint {
+  const cells = state.looks.leftStanding !== null;
+  const until = state.windows.nothingRearableFromMs;
+  const laid = state.queen.firstEggsAtMs !== null;
+  return cells || laid || until === null || state.nowMs < until
+    ? 'queenless-with-cells'
+    : 'hopelessly-queenless';
+}

@@ -1,0 +1,55 @@
+/** The nuc's bees by day, as its log and its scale tell: at release, at the trough, and what that means. */
+import { firstCutDay, secondLookAfterDays } from '../biology/figures.ts';
+import { framesCovered, projectNuc, type NucProjection } from '../biology/nuc-population.ts';
+import { dayNumber } from './calendar.ts';
+import type { IntroductionState } from './state.ts';
+
+export interface NucPopulation {
+  readonly projection: NucProjection;
+  readonly releaseDay: number;
+  readonly framesAtRelease: number;
+  readonly text: string;
+}
+
+export interface DriftMeasured {
+  readonly bees: number;
+  readonly low: number;
+  readonly high: number;
+}
+
+/** Eggs are to be expected some days after the release. */
+const eggsAfterRelease = 4;
+const shownDays = 60;
+
+/** Null where the split's frames of bees are not logged. `drift`: bees that flew home, where the scale can tell. */
+export function nucPopulation(state: IntroductionState, drift: DriftMeasured | null): NucPopulation | null {
+  const { split, queen, setup } = state;
+  if (!split) return null;
+  const day = (atMs: number): number => dayNumber(split.atMs, atMs, setup.timeZone);
+  const releaseDay =
+    queen.releasedAtMs === null ? firstCutDay.value + secondLookAfterDays.value : day(queen.releasedAtMs);
+  const firstEggsDay =
+    queen.firstEggsAtMs === null ? releaseDay + eggsAfterRelease : day(queen.firstEggsAtMs);
+  const projection = projectNuc(
+    {
+      framesOfBees: split.framesOfBees,
+      framesOfSealedBrood: split.framesOfSealedBrood,
+      framesOfOpenBrood: split.framesOfOpenBrood,
+      firstEggsDay,
+      ...(drift ? { foragersGone: drift } : {}),
+    },
+    shownDays,
+  );
+  const framesAtRelease = framesCovered(projection.days[releaseDay]?.bees ?? 0);
+  const { trough } = projection;
+  const lost = drift ? 'as the scale measured' : 'by the usual share, no scale tells';
+  return {
+    projection,
+    releaseDay,
+    framesAtRelease,
+    text:
+      `About ${framesAtRelease.toFixed(1)} frames of bees on day ${String(releaseDay)}, when the candy is opened; ` +
+      `fewest on day ${String(trough.day)}: ${String(trough.bees)} (${String(trough.low)} to ${String(trough.high)}). ` +
+      `Foragers lost ${lost}.`,
+  };
+}

@@ -1,0 +1,46 @@
+/**
+ * The seeded small run of the agent oracle (`run.ts` is the full one): the open gate against colonies of
+ * agents that share no code with it.
+ */
+import { describe, expect, it } from 'vitest';
+import { tally } from './tally.ts';
+
+const plenty = 300_000;
+
+describe('the open gate against the agent oracle', { timeout: plenty }, () => {
+  it('never says go while a larva can be reared, a cell stands or a queen walks free, where no cell is overlooked', () => {
+    const t = tally(8000, 20_270_501, false);
+    expect(t.unsafe).toEqual([]);
+    // Enough histories of each kind came to a go for the zero to mean something.
+    for (const kind of [
+      'clean',
+      'early',
+      'late',
+      'any-days',
+      'swarm-cells',
+      'brood-added',
+      'queen-not-seen',
+    ]) {
+      expect(t.byKind[kind]?.go, kind).toBeGreaterThan(100);
+    }
+    expect(t.clean.goOnDay10 / t.clean.histories).toBeGreaterThanOrEqual(0.99);
+  });
+
+  it('with overlooked cells it lets a virgin be loose within a week in at most one of twenty, and says so beforehand', () => {
+    const t = tally(2000, 30_000_001, true);
+    expect(t.unsafe).toEqual([]);
+    expect(t.virginWithinAWeek / t.go).toBeLessThanOrEqual(0.05);
+    // Three standard errors of the binomial share: with a dozen bins about 1 in 30 runs would break it by chance.
+    for (const bin of t.bins.filter(({ count }) => count >= 50)) {
+      expect(Math.abs(bin.came - bin.stated), JSON.stringify(bin)).toBeLessThan(3 * bin.standardError);
+    }
+  });
+
+  it('would notice a gate that opens on day 7', async () => {
+    const { play } = await import('./history.ts');
+    const reckless = Array.from({ length: 60 }, (_, i) => play(i, false, () => 'go'));
+    expect(reckless.some((told) => told.go?.rearableLarva ?? false)).toBe(true);
+    expect(reckless.some((told) => told.go?.cellToBeKnown ?? false)).toBe(true);
+    expect(reckless.some((told) => told.go?.queenToBeKnown ?? false)).toBe(true);
+  });
+});
