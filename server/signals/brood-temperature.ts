@@ -2,7 +2,7 @@
 import { broodNestC } from '../biology/thermal-figures.ts';
 import { binMs, lagged, valueAt, type Bins } from './bins.ts';
 import type { LocalDay } from './days.ts';
-import { between, hourMs, latest } from './series.ts';
+import { between, hourMs, latest, usualIntervalMs } from './series.ts';
 import { median, quantiles, robustLine } from './statistics/robust.ts';
 import type { BroodDay, BroodRegime, BroodTemperature, Estimate, Series } from './types.ts';
 
@@ -134,9 +134,11 @@ export function coupling(brood: Bins, outside: Bins, nowMs: number): Estimate {
 
 /** One local day of the brood probe; null with less than a third of the day covered. */
 export function broodDay(day: LocalDay, brood: Bins): BroodDay | null {
-  const values = between(brood, day.fromMs, day.toMs).value;
-  const coverage = Math.min(1, (values.length * binMs) / (day.toMs - day.fromMs));
+  const part = between(brood, day.fromMs, day.toMs);
+  const values = part.value;
   // With fewer readings than bins (every 15 or 30 minutes) each stands for more.
+  const grainMs = Math.max(binMs, Math.min(hourMs, usualIntervalMs(part) ?? binMs));
+  const coverage = Math.min(1, (values.length * grainMs) / (day.toMs - day.fromMs));
   if (values.length < 16) return null;
   const band = { low: broodNestC.low ?? 0, high: broodNestC.high ?? 0 };
   const [p10, p50, p90] = quantiles(values, 0.1, 0.5, 0.9) as [number, number, number];

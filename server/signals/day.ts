@@ -24,7 +24,7 @@ export interface NucDay {
 export const marginMs = 4 * hourMs;
 
 /** Spikes of 60 g and more in a nuc's weight are faults: bees come and go by tenths of a gram. */
-const weightSpikes = { halfWindow: 7, cut: 5, floor: 60 };
+const weightSpikes = { halfWindow: 7, cut: 4, floor: 60 };
 const temperatureSpikes = { halfWindow: 3, cut: 6, floor: 1.5 };
 const nestRangeC = [-30, 60] as const;
 

@@ -75,11 +75,43 @@ function steadyRun(days: readonly BroodDay[]): string | null {
 const failingDays = 2;
 const regulatedDays = 3;
 const baselineDays = 7;
-const leastCoverage = 0.2;
+const leastCoverage = 0.4;
 
-/** Lost its regulation: the spread is several times what it was, or the level has left the band. */
-function lost(day: BroodDay, usualMedianC: number): boolean {
-  return day.shareInBand < 0.5 && (day.spreadC > 3 || day.medianC < usualMedianC - 2);
+interface Usual {
+  readonly medianC: number;
+  readonly spreadC: number;
+}
+
+/** Lost its regulation: swings several times as wide as usual and down into the cold, or far under its level for most of the day. */
+function lost(day: BroodDay, usual: Usual): boolean {
+  const swings = day.spreadC > Math.max(3, 2.5 * usual.spreadC) && day.minC < usual.medianC - 3;
+  const sunk = day.shareInBand < 0.4 && day.medianC < usual.medianC - 3;
+  return swings || sunk;
+}
+
+/** Middle of the regulated days before a day; null with too few of them. */
+function usualBefore(full: readonly BroodDay[], index: number): Usual | null {
+  const before = full
+    .slice(Math.max(0, index - baselineDays), index)
+    .filter((day) => day.shareInBand >= 0.6 && day.spreadC < 2.5);
+  if (before.length < regulatedDays) return null;
+  const mean = (of: (day: BroodDay) => number): number =>
+    before.reduce((sum, day) => sum + of(day), 0) / before.length;
+  return { medianC: mean((day) => day.medianC), spreadC: mean((day) => day.spreadC) };
+}
+
+/** The unbroken run of lost days up to the newest, with what was usual before it. */
+function lostRun(full: readonly BroodDay[]): { run: readonly BroodDay[]; usual: Usual | null } {
+  let start = full.length;
+  let usual: Usual | null = null;
+  while (start > 0) {
+    const day = full[start - 1] as BroodDay;
+    const before = usualBefore(full, start - 1);
+    if (!lost(day, before ?? usual ?? { medianC: broodNestC.value, spreadC: 1.2 })) break;
+    usual = before ?? usual;
+    start -= 1;
+  }
+  return { run: full.slice(start), usual };
 }
 
 /**
@@ -101,24 +133,19 @@ export function colonyFailing(
       why: 'no brood temperature in the last days: a silent sensor says nothing about the colony',
     };
   }
-  let start = full.length;
-  let usual: number | null = null;
-  while (start > 0) {
-    const before = full
-      .slice(Math.max(0, start - 1 - baselineDays), start - 1)
-      .filter((d) => d.shareInBand >= 0.6 && d.spreadC < 2.5);
-    const day = full[start - 1] as BroodDay;
-    const level: number =
-      before.length > 0 ? before.reduce((s, d) => s + d.medianC, 0) / before.length : broodNestC.value;
-    if (!lost(day, level)) break;
-    if (before.length >= regulatedDays) usual = level;
-    start -= 1;
-  }
-  const run = full.slice(start);
+  const { run, usual } = lostRun(full);
   const first = run[0];
   if (!first || run.length < failingDays) return { state: 'no', since: null, why: 'the nest is regulated' };
   if (usual === null) return { state: 'cannot-tell', since: null, why: 'it was not regulated before either' };
-  const jump = jumps.find((j) => j.explainedBy && Math.abs(daysFrom(first.date, j.date)) <= 1);
+  const before = full[full.length - run.length - 1];
+  if (!before || daysFrom(before.date, first.date) > 2) {
+    return {
+      state: 'cannot-tell',
+      since: null,
+      why: 'the readings broke off before it: the probe may lie elsewhere since',
+    };
+  }
+  const jump = jumps.find((j) => j.explainedBy && Math.abs(daysFrom(first.date, j.date)) <= 3);
   if (jump)
     return {
       state: 'cannot-tell',
@@ -130,6 +157,6 @@ export function colonyFailing(
   return {
     state: 'failing',
     since: first.date,
-    why: `${String(run.length)} days without regulation (now ${newest.medianC.toFixed(1)} °C, ${newest.spreadC.toFixed(1)} K of spread) after ${usual.toFixed(1)} °C held steadily`,
+    why: `${String(run.length)} days without regulation (now ${newest.medianC.toFixed(1)} °C, ${newest.spreadC.toFixed(1)} K of spread) after ${usual.medianC.toFixed(1)} °C held steadily`,
   };
 }

@@ -132,7 +132,8 @@ function isSlow(
 ): boolean {
   const onTheWay = at.filter((t, i) => {
     if (t < d.fromMs - 30 * minuteMs || t > d.toMs + 30 * minuteMs) return false;
-    const share = ((value[i] as number) - fit.beforeG) / fit.sizeG;
+    const trendG = (fit.slopeGPerH * (t - d.fromMs)) / hourMs;
+    const share = ((value[i] as number) - trendG - fit.beforeG) / fit.sizeG;
     const noise = (3 * fit.residualSd) / Math.abs(fit.sizeG);
     return share > Math.max(0.12, noise) && share < 1 - Math.max(0.12, noise);
   });
