@@ -11,7 +11,7 @@ export const boxGone = defineRule({
   urgency: 'now',
   holdMin: 15,
   clearHoldMin: 15,
-  limits: { lookBackH: limit(168, [1, 720], 'h', 'How long such an event stands') },
+  limits: { lookBackH: limit(720, [1, 4320], 'h', 'How long such an event stands') },
   sources: ['the scale'],
   evaluate: (input, { lookBackH }) =>
     judgeBoxStep(input, 'gone', lookBackH, true, (step) => ({

@@ -16,7 +16,10 @@ export const boxLifted = defineRule({
   evaluate: (input, { lookBackH }) =>
     judgeBoxStep(input, 'lifted', lookBackH, false, (step) => ({
       todo: say`If it was you, log it. If not, ask who was at the hives.`,
-      seen: say`At ${clock(step.atMs)} the box was off its scale; afterwards it weighed ${grams(step.sizeG)} more or less.`,
+      seen:
+        Math.abs(step.sizeG) < 3 * step.sizeSdG
+          ? say`At ${clock(step.atMs)} the box was off its scale; it weighs the same as before.`
+          : say`At ${clock(step.atMs)} the box was off its scale; since then it weighs ${grams(Math.abs(step.sizeG))} ${step.sizeG < 0 ? 'less' : 'more'}.`,
       why: say`A box that is handled loses warmth and calm, and in some places hives are stolen.`,
       howSure: say`The scale felt it; who it was it can’t say.`,
     })),

@@ -14,6 +14,8 @@ export interface Explanation {
   readonly reach: 'nuc' | 'site' | 'everything';
   /** Only where the cause is a sensor at this place. */
   readonly place?: Place;
+  /** Only when the cause was raised, not while it is merely true. */
+  readonly onceTold?: true;
   /** How long after its end the cause still explains. */
   readonly lastsMin: number;
   readonly reason: string;
@@ -154,7 +156,7 @@ export const explanations: readonly Explanation[] = [
   },
   {
     cause: 'chilling-ahead',
-    explains: ['chilling-tonight', 'too-weak-to-keep-warm'],
+    explains: ['too-weak-to-keep-warm'],
     reach: 'nuc',
     lastsMin: 120,
     reason: 'the brood is about to chill within hours',
@@ -165,6 +167,23 @@ export const explanations: readonly Explanation[] = [
     reach: 'nuc',
     lastsMin: 720,
     reason: 'it is told as tonight’s chilling',
+  },
+  // Whichever of the two was told first stands for both.
+  {
+    cause: 'chilling-ahead',
+    explains: ['chilling-tonight'],
+    reach: 'nuc',
+    onceTold: true,
+    lastsMin: 120,
+    reason: 'it was told that the brood is about to chill',
+  },
+  {
+    cause: 'chilling-tonight',
+    explains: ['chilling-ahead'],
+    reach: 'nuc',
+    onceTold: true,
+    lastsMin: 120,
+    reason: 'it was told before the night; when it comes to it, chilling itself is told',
   },
   {
     cause: 'visit-overdue',
@@ -226,7 +245,7 @@ export function explainer(causes: readonly ActiveCause[], nowMs: number, table =
   for (const row of found.keys()) {
     for (const ruleId of row.explains) rowsFor.set(ruleId, [...(rowsFor.get(ruleId) ?? []), row]);
   }
-  // The table has no circle (a test holds it to that), so this ends.
+  // Without the rows for what was told the table has no circle (a test holds it to that), so this ends.
   const ask: Explainer = (ruleId, subject) => {
     for (const row of rowsFor.get(ruleId) ?? []) {
       const place = placeKey(row.reach, subject);
@@ -243,7 +262,7 @@ function indexCauses(causes: readonly ActiveCause[], nowMs: number, table: reado
   const found = new Map<Explanation, Map<string, ActiveCause[]>>();
   for (const row of table) {
     for (const active of causes) {
-      if (active.cause !== row.cause) continue;
+      if (active.cause !== row.cause || (row.onceTold && !active.settled)) continue;
       if (row.place !== undefined && row.place !== active.subject.place) continue;
       if (active.endedAtMs !== null && nowMs - active.endedAtMs > row.lastsMin * 60_000) continue;
       const place = placeKey(row.reach, active.subject);

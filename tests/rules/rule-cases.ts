@@ -418,7 +418,7 @@ export const ruleCases: readonly RuleCase[] = [
     gap: failing('cannot-tell'),
   },
   stepCase('box-toppled', 'toppled', -9000, 72),
-  stepCase('box-gone', 'gone', -14000, 168),
+  stepCase('box-gone', 'gone', -14000, 720),
   stepCase('box-lifted', 'lifted', 20, 24),
   {
     id: 'sensor-silent',

@@ -237,6 +237,16 @@ describe('a virgin', () => {
 
 describe('a box', () => {
   const toppled = { atMs: noon - hour, sizeG: -8000, sizeSdG: 20, kind: 'toppled' as const };
+  it.each([
+    [20, 'the same as before'],
+    [-900, '900 g less'],
+    [900, '900 g more'],
+  ])('that was lifted and weighs %d g otherwise', (sizeG, said) => {
+    const lifted = { ...toppled, kind: 'lifted' as const, sizeG };
+    const evaluation = ask('box-lifted', nucInput({ signals: signals({ steps: [lifted] }) }));
+    expect(words(evaluation, 'seen')).toContain(said);
+  });
+
   it('that was set up again is news no more', () => {
     const back = { atMs: noon - minute, sizeG: 7900, sizeSdG: 20, kind: 'added' as const };
     expect(verdict('box-toppled', { signals: signals({ steps: [toppled] }) })).toBe('yes');

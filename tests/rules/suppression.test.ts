@@ -9,6 +9,7 @@ import { explanations, visitLogged } from '../../server/rules/suppression.ts';
 import {
   channelInput,
   dose,
+  estimate,
   health,
   hour,
   minute,
@@ -50,8 +51,8 @@ describe('the table', () => {
   it('has no circle: nothing explains itself in the end', () => {
     const visit = (id: string, path: readonly string[]): void => {
       expect(path).not.toContain(id);
-      for (const { cause, explains } of explanations)
-        if (cause === id) for (const next of explains) visit(next, [...path, id]);
+      for (const { cause, explains, onceTold } of explanations)
+        if (cause === id && !onceTold) for (const next of explains) visit(next, [...path, id]);
     };
     for (const id of known) visit(id, []);
   });
@@ -146,6 +147,16 @@ describe('one nuc', () => {
     const { raised, suppressed } = live(at, 180);
     expect(raised).toEqual(['cage-too-cold']);
     expect(suppressed.map(({ ruleId }) => ruleId).sort()).toEqual(['brood-chilling', 'chilling-tonight']);
+  });
+
+  it('whose chill was foreseen is told once before it comes, whichever look foresaw it', () => {
+    const tonight = { ...signals().outlook, chanceBelow: 0.95 };
+    const both = { ...tonight, minutesToLimit: estimate(90) };
+    const foreseen = (first: typeof tonight | typeof both) => (nowMs: number) => [
+      nucInput({ nowMs, signals: signals({ outlook: nowMs < noon + hour ? first : both }) }),
+    ];
+    expect(live(foreseen(tonight), 180).raised).toEqual(['chilling-tonight']);
+    expect(live(foreseen(both), 180).raised).toEqual(['chilling-ahead']);
   });
 
   it('that was visited within the hour is not cold', () => {
