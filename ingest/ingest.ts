@@ -16,7 +16,7 @@ import { makeStatus, type IngestStatus, type StatusKeeper } from './status.ts';
 
 export type IngestLimits = GroupLimits & ConnectionLimits & OutsideLimits;
 
-export const standardLimits: IngestLimits = {
+const standardLimits: IngestLimits = {
   ...standardGroupLimits,
   maxConnections: 500,
   maxPacketBytes: 256 * 1024,

@@ -3,7 +3,7 @@ import { Temporal } from 'temporal-polyfill';
 import { read, shown, unread, type Read } from './message.ts';
 
 /** Times before this (9 September 2001) come from a clock that was never set: 1970, or 2000 in many clock chips. */
-export const earliestS = 1_000_000_000;
+const earliestS = 1_000_000_000;
 /** Seconds stay below this until the year 5138, milliseconds are above it since 1973. */
 const secondsBelow = 1e11;
 const millisecondsBelow = 1e14;

@@ -56,14 +56,17 @@ async function byRawSocket(who: number): Promise<() => Promise<void>> {
       retain: false,
       messageId: (index % 65_535) + 1,
     });
-  const packets = Array.from({ length: share }, (_, index) => packetOf(index));
+  // Ready-made, as long as they fit into memory.
+  const packets = share > 100_000 ? undefined : Array.from({ length: share }, (_, index) => packetOf(index));
+  const slice = (from: number, to: number): Buffer[] =>
+    packets?.slice(from, to) ?? Array.from({ length: to - from }, (_, at) => packetOf(from + at));
   return () =>
     new Promise<void>((resolve, reject) => {
       let sent = 0;
       let bytes = 0;
       const fill = (): void => {
         const upTo = Math.min(share, Math.floor(bytes / 4) + windowSize);
-        if (sent < upTo) socket.write(Buffer.concat(packets.slice(sent, upTo)));
+        if (sent < upTo) socket.write(Buffer.concat(slice(sent, upTo)));
         sent = Math.max(sent, upTo);
       };
       socket.on('error', reject);

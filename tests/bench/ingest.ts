@@ -6,6 +6,7 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import Database from 'better-sqlite3';
 import { startMosquitto } from '../ingest/support/mosquitto.ts';
 import { startChild, type Child } from '../soak/child.ts';
@@ -13,10 +14,9 @@ import { startChild, type Child } from '../soak/child.ts';
 const scale = Number(process.argv[2] ?? 1);
 const runs = Number(process.argv[3] ?? 3);
 const folder = mkdtempSync(join(tmpdir(), 'welcomb-bench-'));
-const here = import.meta.dirname;
-const serve = join(here, '../soak/serve.ts');
-const sink = join(here, 'ingest-sink.ts');
-const load = join(here, 'ingest-load.ts');
+const serve = fileURLToPath(new URL('../soak/serve.ts', import.meta.url));
+const sink = fileURLToPath(new URL('./ingest-sink.ts', import.meta.url));
+const load = fileURLToPath(new URL('./ingest-load.ts', import.meta.url));
 let file = 0;
 const newFile = (): string => {
   file += 1;

@@ -4,6 +4,7 @@
  */
 import { createServer, type AddressInfo } from 'node:net';
 import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { openStore } from '../../server/store/store.ts';
 import { startMosquitto, type RunningMosquitto } from '../ingest/support/mosquitto.ts';
 import { startChild, type Child } from './child.ts';
@@ -33,6 +34,7 @@ export interface SoakResult {
   readonly seconds: number;
 }
 
+const program = fileURLToPath(new URL('./serve.ts', import.meta.url));
 const sensors = 4;
 const stepMs = 1000;
 const valueOf = (index: number): number => (index % 40_000) / 100;
@@ -95,7 +97,7 @@ export async function soak(options: SoakOptions): Promise<SoakResult> {
   const port = broker?.port ?? (await freePort());
   const args = broker ? [file, 'outside', broker.url] : [file, 'embedded', String(port)];
   const serve = async (): Promise<Child> => {
-    const child = startChild(join(import.meta.dirname, 'serve.ts'), args);
+    const child = startChild(program, args);
     await child.answer('ready');
     return child;
   };
