@@ -25,7 +25,7 @@ export interface Patience {
   readonly repeatMs: number;
   readonly repeats: number;
 }
-export const standardPatience: Readonly<Record<Urgency, Patience>> = {
+const standardPatience: Readonly<Record<Urgency, Patience>> = {
   now: { gatherMs: 10_000, repeatMs: 30 * 60_000, repeats: 3 },
   today: { gatherMs: 5 * 60_000, repeatMs: 4 * 3_600_000, repeats: 1 },
   'next-visit': { gatherMs: 15 * 60_000, repeatMs: 0, repeats: 0 },

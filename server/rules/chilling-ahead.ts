@@ -1,5 +1,5 @@
 /** The brood is cooling and will reach its limit within hours. */
-import { atMost, holds } from './conditions.ts';
+import { atLeast, atMost, holds } from './conditions.ts';
 import { broodAtStake } from './brood-at-stake.ts';
 import { isStale, staleMin } from './thermal-finding.ts';
 import { clock, degC, minutes, say } from './phrase.ts';
@@ -25,11 +25,15 @@ export const chillingAhead = defineRule({
     const { outlook } = brood.signals;
     const { latestC, latestAtMs } = brood.signals.brood;
     if (latestC === null || isStale(latestAtMs, nowMs, oldest)) return noData('no recent brood temperature');
+    const notYet = atLeast('Brood still warm enough', latestC, outlook.limitC, '°C');
+    // Under the limit already: what was ahead has come, and is not over.
+    if (!notYet.met) return { verdict: 'no', clear: false, conditions: [notYet] };
     const toLimit = outlook.minutesToLimit;
     if (!toLimit.ok)
-      return nothingFound(holds('Cooling towards the limit', false, toLimit.why, 'a steady fall'));
+      return nothingFound(notYet, holds('Cooling towards the limit', false, toLimit.why, 'a steady fall'));
     return decide({
       conditions: [
+        notYet,
         atMost('Time to the limit', toLimit.value, aheadMin, 'min'),
         atMost('At the slow end of the interval', toLimit.high, sureAheadMin, 'min'),
       ],

@@ -9,19 +9,33 @@ import type { ChannelInput, NucInput } from '../../server/rules/inputs.ts';
 import { replay, type Raising } from '../../server/rules/replay.ts';
 import { rules } from '../../server/rules/registry.ts';
 import { analyseNuc, newAnalysisCache } from '../../server/signals/analyse.ts';
-import type { BroodRegime, NucSignals } from '../../server/signals/types.ts';
+import type { BroodRegime, KnownEvent, NucSignals, Series, SitePlace } from '../../server/signals/types.ts';
 import { caged, channelInput, nucInput } from '../rules/made-up.ts';
-import {
-  montrealHive,
-  montrealNames,
-  openData,
-  sydneyHive,
-  sydneyNames,
-  type RealHive,
-} from './temperature-series.ts';
+import { montreal, montrealPlace, present, sydney, sydneyTemperature } from './data.ts';
 
 const hourMs = 3_600_000;
 const dayMs = 24 * hourMs;
+
+interface RealHive {
+  readonly name: string;
+  readonly place: SitePlace;
+  readonly broodC: Series;
+  readonly outsideC: Series;
+  readonly visits: readonly KnownEvent[];
+}
+
+function sydneyHive(name: string): RealHive {
+  const { hive, outside } = sydneyTemperature(name);
+  return { name, place: sydney, broodC: hive, outsideC: outside, visits: [] };
+}
+
+function montrealHive(tag: number): RealHive {
+  const { hive, outside, inspections } = montreal(tag);
+  return { name: String(tag), place: montrealPlace, broodC: hive, outsideC: outside, visits: inspections };
+}
+
+const sydneyNames = ['2016-A', '2020-A', '2020-B', '2020-E', '2020-K'];
+const montrealTags = [3627, 3629, 3690, 3691];
 
 interface Watching {
   readonly everyMs: number;
@@ -74,7 +88,7 @@ function nucAt(hive: RealHive, signals: NucSignals, { introduction }: Watching, 
 function watchNuc(hive: RealHive, watching: Watching): readonly Raising[] {
   const { broodC, outsideC, place, visits } = hive;
   const cache = newAnalysisCache();
-  const series = { broodC, ...(outsideC && { outsideC }) };
+  const series = { broodC, outsideC };
   const inputsAt = (nowMs: number) => {
     const changedFromMs = nowMs - watching.everyMs;
     const input = { series, place, events: visits, broodRegime: () => watching.regime, changedFromMs };
@@ -101,10 +115,10 @@ const said = (raisings: readonly Raising[]): string[] =>
 
 const ordinary: Watching = { everyMs: dayMs, introduction: null, regime: 'unknown' };
 
-describe.skipIf(!openData)(
+describe.skipIf(!present)(
   'real hives without an introduction (skipped where the open data is absent)',
   () => {
-    const hives = openData ? [...sydneyNames.map(sydneyHive), ...montrealNames.map(montrealHive)] : [];
+    const hives = present ? [...sydneyNames.map(sydneyHive), ...montrealTags.map(montrealHive)] : [];
     const months = hives.reduce((sum, hive) => sum + monthsOf(hive), 0);
 
     it('raise at most 0.3 false alerts a hive-month, and each true failing', { timeout: 120_000 }, () => {
@@ -114,7 +128,9 @@ describe.skipIf(!openData)(
         expect(raised.filter(({ ruleId }) => ruleId !== 'colony-failing')).toEqual([]);
       const failing = (name: string) => found.find((one) => one.name === name)?.raised ?? [];
       for (const name of ['2020-A', '2020-B', '2020-K', '3629', '3691']) expect(failing(name)).toEqual([]);
+      // It fails from about 24 February; three days later it has to be known.
       expect(failing('2020-E')).toHaveLength(1);
+      expect(failing('2020-E')[0]?.raisedAtMs).toBeLessThan(Date.parse('2020-02-28T00:00:00+11:00'));
       const wrong = found.filter(({ name }) => name !== '2020-E').flatMap(({ raised }) => raised);
       console.info(`false failings: ${String(wrong.length)} in ${months.toFixed(1)} hive-months`);
       expect(wrong.length / months).toBeLessThanOrEqual(0.3);

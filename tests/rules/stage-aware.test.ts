@@ -368,6 +368,18 @@ describe('strength', () => {
   });
 });
 
+describe('a chill that was foreseen and has come', () => {
+  it('is no longer ahead, and not over either', () => {
+    const outlook = { ...signals().outlook, minutesToLimit: estimate(5) };
+    const at = (latestC: number) => {
+      const brood = { ...signals().brood, latestC };
+      return ask('chilling-ahead', nucInput({ signals: signals({ outlook, brood }) }));
+    };
+    expect(at(32)).toMatchObject({ verdict: 'yes' });
+    expect(at(31.9)).toMatchObject({ verdict: 'no', clear: false });
+  });
+});
+
 describe('a reading of long ago', () => {
   it.each([
     [60, 'yes'],
