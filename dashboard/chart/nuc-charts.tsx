@@ -7,7 +7,7 @@ import { Failed, Waiting } from '../parts/shown.tsx';
 import { Tick } from '../parts/fields.tsx';
 import { onLive, serverNow } from '../state/live.ts';
 import { deviceZone, zoneNote } from '../format/when.ts';
-import { useWidth } from '../rail/nuc-rail.tsx';
+import { useWidth } from '../rail/use-width.ts';
 import { ChartTable } from './chart-table.tsx';
 import { EvidenceWords } from './evidence-words.tsx';
 import { linesOf, rangeInWords } from './lines.ts';

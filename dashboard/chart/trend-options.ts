@@ -54,6 +54,7 @@ export function datasetsOf(lines: readonly Line[], ink: Inks, suspects: boolean)
 }
 
 export function optionsFor(span: Span, zone: string, unit: string, ink: Inks): ChartOptions<'line'> {
+  const words = new Map<number, string>();
   const ticks = { color: ink.soft, font: { family: ink.font, size: 12 } };
   return {
     animation: false,
@@ -67,9 +68,12 @@ export function optionsFor(span: Span, zone: string, unit: string, ink: Inks): C
         min: span.fromMs,
         max: span.toMs,
         grid: { color: ink.grid },
-        ticks: { ...ticks, maxRotation: 0, autoSkip: false },
+        ticks: { ...ticks, maxRotation: 0, autoSkip: false, callback: (value) => words.get(Number(value)) },
         afterBuildTicks(scale) {
-          scale.ticks = [...timeTicks(span.fromMs, span.toMs, zone, scale.width / pxPerTick)];
+          const wanted = timeTicks(span.fromMs, span.toMs, zone, scale.width / pxPerTick);
+          words.clear();
+          for (const tick of wanted) words.set(tick.value, tick.label);
+          scale.ticks = wanted.map(({ value }) => ({ value }));
         },
       },
       y: {

@@ -18,6 +18,8 @@ import { zoneOfSite } from '../parts/site-zone.ts';
 import { openAlerts } from '../state/farm.ts';
 import { useResource } from '../state/resource.ts';
 import { OpenIntroduction } from '../parts/open-introduction.tsx';
+import { CandyAnswer } from '../parts/candy-answer.tsx';
+import { JumpTo } from '../parts/jump-to.tsx';
 import { methodWords, startingPointWords } from '../words/labels.ts';
 
 export default function Nuc() {
@@ -54,11 +56,13 @@ function One({ one }: { one: NucDetail }) {
             )}
           </p>
         )}
+        {one.candyGate && <CandyAnswer gate={one.candyGate} zone={zone} />}
         <p class="page-acts">
           <a class="button main" href={hashFor('log', undefined, { nuc: one.hive.id })}>
             Log a visit
           </a>
         </p>
+        <JumpTo parts={['Day by day', 'May I …?', 'Charts', 'Plan', 'Log']} />
       </header>
       {one.introductionId === null && <OpenIntroduction one={one} />}
       {alerts?.map((alert) => (

@@ -7,7 +7,8 @@ import { Choice, Text } from '../parts/fields.tsx';
 import { Legend } from '../rail/legend.tsx';
 import { RailsLying } from '../rail/rails-lying.tsx';
 import { RailsStanding } from '../rail/rails-standing.tsx';
-import { useWidth } from '../rail/nuc-rail.tsx';
+import { lyingRailsFromPx } from '../rail/sizes.ts';
+import { useWidth } from '../rail/use-width.ts';
 import type { Aligned } from '../rail/aligned.ts';
 import { alignedOn, extentOf } from '../rail/aligned.ts';
 import { hashFor } from '../route.ts';
@@ -26,9 +27,9 @@ export default function Nucs() {
   );
 }
 
-/** Below this, rails stand side by side instead of lying one below the other. */
-const lyingFromPx = 720;
 const searchFrom = 12;
+/** Paddings and edges of the card around each site. */
+const cardSidesPx = 42;
 
 function All({ items }: { items: readonly NucSummary[] }) {
   const [align, setAlign] = useState<Aligned>('split');
@@ -72,8 +73,8 @@ function All({ items }: { items: readonly NucSummary[] }) {
               <h2>
                 <bdi>{siteName}</bdi>
               </h2>
-              {width === 0 ? null : width >= lyingFromPx ? (
-                <RailsLying items={those} extent={extent} align={align} width={width} />
+              {width === 0 ? null : width >= lyingRailsFromPx ? (
+                <RailsLying items={those} extent={extent} align={align} width={width - cardSidesPx} />
               ) : (
                 <RailsStanding items={those} extent={extent} align={align} />
               )}

@@ -43,10 +43,6 @@ function Channels({ items }: { items: readonly Channel[] }) {
     .filter((one) => one.assignment !== null)
     .filter((one) =>
       `${one.sensor} ${one.quantity} ${one.assignment?.ownerName ?? ''}`.toLocaleLowerCase().includes(wanted),
-    )
-    .sort(
-      (a, b) =>
-        rank(a) - rank(b) || (a.assignment?.ownerName ?? '').localeCompare(b.assignment?.ownerName ?? ''),
     );
   return (
     <>
@@ -71,11 +67,18 @@ function Channels({ items }: { items: readonly Channel[] }) {
           {items.length >= searchFrom && (
             <Text label="Find by sensor or nuc" value={search} onValue={setSearch} />
           )}
-          <ul class="channels">
-            {(all ? assigned : assigned.slice(0, atOnce)).map((one) => (
-              <ChannelRow key={one.id} channel={one} />
-            ))}
-          </ul>
+          {byOwner(all ? assigned : assigned.slice(0, atOnce)).map(([owner, those]) => (
+            <div key={owner} class="owner-group">
+              <h3>
+                <bdi>{owner}</bdi>
+              </h3>
+              <ul class="channels">
+                {those.map((one) => (
+                  <ChannelRow key={one.id} channel={one} />
+                ))}
+              </ul>
+            </div>
+          ))}
           {assigned.length > atOnce && !all && (
             <button
               type="button"
@@ -92,5 +95,14 @@ function Channels({ items }: { items: readonly Channel[] }) {
   );
 }
 
-/** Those in trouble first. */
-const rank = (one: Channel): number => ({ silent: 0, late: 1, new: 2, fresh: 3 })[one.health];
+/** Nucs and sites with their channels; those with one in trouble first. */
+function byOwner(channels: readonly Channel[]): readonly (readonly [string, readonly Channel[]])[] {
+  const groups = new Map<string, Channel[]>();
+  for (const one of channels) {
+    const owner = one.assignment?.ownerName ?? '';
+    groups.set(owner, [...(groups.get(owner) ?? []), one]);
+  }
+  const trouble = (those: readonly Channel[]): number =>
+    Math.min(...those.map((one) => ({ silent: 0, late: 1, new: 2, fresh: 2 })[one.health]));
+  return [...groups].sort(([a, x], [b, y]) => trouble(x) - trouble(y) || a.localeCompare(b));
+}

@@ -16,17 +16,19 @@ export default function Settings() {
       <header class="page-head">
         <h1>Settings</h1>
       </header>
-      <You />
-      <Look />
-      <Sites />
-      {mayKeep.value && <FarmForm />}
-      {mayKeep.value && <Tellings />}
-      <Limits />
-      {mayKeep.value && <People />}
-      {mayKeep.value && <Tokens />}
-      <Server />
-      {mayKeep.value && <Audit />}
-      <Words />
+      <div class="settings-page">
+        <You />
+        <Look />
+        <Sites />
+        {mayKeep.value && <FarmForm />}
+        {mayKeep.value && <Tellings />}
+        <Limits />
+        {mayKeep.value && <People />}
+        {mayKeep.value && <Tokens />}
+        <Server />
+        {mayKeep.value && <Audit />}
+        <Words />
+      </div>
     </>
   );
 }

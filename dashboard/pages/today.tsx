@@ -1,10 +1,8 @@
 /** Does anything need me now; what do I do on my next visit; what changed since I last looked. */
-import { useEffect, useState } from 'preact/hooks';
+import { useState } from 'preact/hooks';
 import type { AlertDto } from '../../server/http/contract/alerts.ts';
-import type { NucSummary } from '../../server/http/contract/nucs.ts';
 import { localDate } from '../format/calendar.ts';
 import { deviceZone, longDay, zoneNote } from '../format/when.ts';
-import { count } from '../format/units.ts';
 import { AlertCard } from '../parts/alert-card.tsx';
 import { Empty, Shown } from '../parts/shown.tsx';
 import { VisitsDue } from '../parts/visits-due.tsx';
@@ -12,7 +10,7 @@ import { zoneOfSite } from '../parts/site-zone.ts';
 import { nearPlan, nucs, openAlerts, sites } from '../state/farm.ts';
 import { serverNow } from '../state/live.ts';
 import { useResource } from '../state/resource.ts';
-import { hashFor } from '../route.ts';
+import { NeedingRails } from '../parts/needing-rails.tsx';
 import { Changes } from '../parts/changes.tsx';
 import { Caution } from '../parts/caution.tsx';
 
@@ -29,15 +27,23 @@ export function Today() {
           {longDay(serverNow.value, zone)} {note !== '' && <span class="soft">({note})</span>}
         </p>
       </header>
-      <Shown of={openAlerts} what="the alerts">
-        {(data) => <Alerts alerts={data.items} />}
-      </Shown>
-      <Shown of={nearPlan} what="the visits">
-        {(data) => <VisitsDue plan={data} today={today} />}
-      </Shown>
+      <div class="today-columns">
+        <Shown of={openAlerts} what="the alerts">
+          {(data) => <Alerts alerts={data.items} />}
+        </Shown>
+        <Shown of={nearPlan} what="the visits">
+          {(data) => <VisitsDue plan={data} today={today} />}
+        </Shown>
+      </div>
       <Shown of={nucs} what="the nucs">
-        {(data) => <NucsInShort items={data.items} />}
+        {(data) => (
+          <>
+            <NeedingRails items={data.items} />
+            <Changes items={data.items} />
+          </>
+        )}
       </Shown>
+      <Caution about="stings" />
     </>
   );
 }
@@ -95,22 +101,5 @@ function Alerts({ alerts }: { alerts: readonly AlertDto[] }) {
         </button>
       )}
     </section>
-  );
-}
-
-function NucsInShort({ items }: { items: readonly NucSummary[] }) {
-  const [ready, setReady] = useState(false);
-  useEffect(() => {
-    setReady(true);
-  }, []);
-  if (items.length === 0) return null;
-  return (
-    <>
-      {ready && <Changes items={items} />}
-      <p>
-        <a href={hashFor('nucs')}>See the rails of {count(items.length, 'nuc')}</a>
-      </p>
-      <Caution about="stings" />
-    </>
   );
 }

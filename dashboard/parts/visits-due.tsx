@@ -1,8 +1,8 @@
-/** Visits by day and site: what to do in which nuc, and what to bring. */
+/** Visits by day and site: the next ones with what to do and bring, the later ones in a line each. */
 import type { PlanStepDto } from '../../server/http/contract/nucs.ts';
 import type { PlanDto } from '../../server/http/contract/plan.ts';
-import { localDate } from '../format/calendar.ts';
-import { relativeDate } from '../format/when.ts';
+import { addDays, localDate } from '../format/calendar.ts';
+import { dateInWords, relativeDate } from '../format/when.ts';
 import { hashFor } from '../route.ts';
 import { factForStep } from '../visit/expected.ts';
 import { Empty, capital } from './shown.tsx';
@@ -10,24 +10,29 @@ import { zoneOfSite } from './site-zone.ts';
 import type { Trip } from './trips.ts';
 import { sameWork, tripsOf } from './trips.ts';
 
-const headings = { overdue: 'Overdue', today: 'Today', later: 'Next' } as const;
-
 export function VisitsDue({ plan, today }: { plan: PlanDto; today: string }) {
   const trips = tripsOf(plan, today);
-  if (trips.length === 0) {
-    return (
-      <section aria-label="Visits">
-        <h2>Visits</h2>
-        <Empty title="No visit is due in the next days." />
-      </section>
-    );
-  }
+  const soon = trips.filter((trip) => trip.day.date <= addDays(today, 1));
+  const later = trips.filter((trip) => !soon.includes(trip));
   return (
-    <section aria-label="Visits">
+    <section class="visits" aria-label="Visits">
       <h2>Visits</h2>
-      {trips.map((trip) => (
+      {soon.length === 0 && (
+        <Empty
+          title={
+            later.length === 0 ? 'No visit is due in the next week.' : 'No visit is due today or tomorrow.'
+          }
+        />
+      )}
+      {soon.map((trip) => (
         <TripCard key={`${trip.day.date} ${trip.day.siteId}`} trip={trip} today={today} />
       ))}
+      {later.length > 0 && <Later trips={later} />}
+      <p>
+        <a class="tall" href={hashFor('plan')}>
+          The whole plan
+        </a>
+      </p>
     </section>
   );
 }
@@ -39,13 +44,13 @@ function TripCard({ trip, today }: { trip: Trip; today: string }) {
       <h3>
         <span class="trip-when">
           {when === 'overdue'
-            ? `${headings.overdue} since ${relativeDate(day.date, today)}`
+            ? `Overdue since ${relativeDate(day.date, today)}`
             : capital(relativeDate(day.date, today))}
         </span>
         <span class="soft"> · </span>
         <bdi>{day.siteName}</bdi>
       </h3>
-      <ul class="steps">
+      <ul class="trip-steps">
         {sameWork(steps).map((group) => (
           <StepGroup key={group[0]?.id} group={group} today={today} />
         ))}
@@ -72,8 +77,7 @@ function StepGroup({ group, today }: { group: readonly PlanStepDto[]; today: str
     <li>
       <p>
         {first.label !== undefined && <b>{first.label}. </b>}
-        {first.whatToDo}
-        <span class="soft"> Latest {relativeDate(latest, today)}.</span>
+        {first.whatToDo} <span class="soft">Latest {relativeDate(latest, today)}.</span>
       </p>
       <ul class="nuc-links">
         {group.map((step) => (
@@ -88,14 +92,33 @@ function StepGroup({ group, today }: { group: readonly PlanStepDto[]; today: str
           </li>
         ))}
       </ul>
-      {first.why.length > 0 && (
-        <details>
-          <summary>Why</summary>
-          {first.why.map((why) => (
-            <p key={why}>{why}</p>
-          ))}
-        </details>
-      )}
     </li>
+  );
+}
+
+function Later({ trips }: { trips: readonly Trip[] }) {
+  return (
+    <article class="trip later">
+      <h3>The days after</h3>
+      <ul class="later-days">
+        {trips.map((trip) => (
+          <li key={`${trip.day.date} ${trip.day.siteId}`}>
+            <b>{dateInWords(trip.day.date)}</b> <bdi>{trip.day.siteName}</bdi>:{' '}
+            {sameWork(trip.steps)
+              .map(
+                (group) =>
+                  `${group[0]?.label ?? group[0]?.whatToDo ?? ''} (${group.map((s) => s.nucName).join(', ')})`,
+              )
+              .join('; ')}
+            {trip.day.clashes.map((clash) => (
+              <span key={clash} class="fault">
+                {' '}
+                {clash}
+              </span>
+            ))}
+          </li>
+        ))}
+      </ul>
+    </article>
   );
 }

@@ -21,13 +21,23 @@ const previewAfterMs = 250;
 const optionsOf = (words: Readonly<Record<string, string>>) =>
   Object.entries(words).map(([value, text]) => ({ value, words: text }));
 
+/** Those to come first, the next one before the later ones; then those that have come. */
+function withFreeQueens(all: readonly Arrival[]): readonly Arrival[] {
+  return all
+    .filter((one) => one.state !== 'cancelled' && one.queens - one.dead > one.assigned)
+    .sort(
+      (a, b) =>
+        Number(a.state === 'arrived') - Number(b.state === 'arrived') || a.expected.localeCompare(b.expected),
+    );
+}
+
 interface BatchFormProps {
   readonly sites: readonly Site[];
   readonly arrivals: readonly Arrival[];
 }
 
 export function BatchForm({ sites, arrivals: all }: BatchFormProps) {
-  const open = all.filter((one) => one.state !== 'cancelled' && one.queens - one.dead > one.assigned);
+  const open = withFreeQueens(all);
   const first = open[0];
   const [arrivalId, setArrivalId] = useState(first?.id ?? '');
   const [siteId, setSiteId] = useState(sites[0]?.id ?? '');

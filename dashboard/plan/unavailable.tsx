@@ -1,7 +1,7 @@
 /** Days on which the keeper can't work. */
 import { useState } from 'preact/hooks';
 import { call } from '../api/client.ts';
-import { addDays, localDate } from '../format/calendar.ts';
+import { localDate } from '../format/calendar.ts';
 import { relativeDate } from '../format/when.ts';
 import { Act } from '../parts/act.tsx';
 import { Text } from '../parts/fields.tsx';
@@ -9,14 +9,8 @@ import { zoneOfSite } from '../parts/site-zone.ts';
 import { nearPlan, nucs } from '../state/farm.ts';
 import { serverNow } from '../state/live.ts';
 import { mayKeep } from '../state/session.ts';
+import { daysFromTo } from './days-from-to.ts';
 import { reloadPlan } from './plan-days.ts';
-
-/** Both ends included; at most two months at a time. */
-export function daysFromTo(from: string, to: string): readonly string[] {
-  const days: string[] = [];
-  for (let day = from; day <= to && days.length < 62; day = addDays(day, 1)) days.push(day);
-  return days;
-}
 
 export function Unavailable({ days }: { days: readonly string[] }) {
   const today = localDate(serverNow.value, zoneOfSite(undefined));

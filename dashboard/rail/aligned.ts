@@ -1,8 +1,8 @@
 /** Many rails on one scale: counted from the split or from the release. Pure. */
 import type { NucSummary, Rail } from '../../server/http/contract/nucs.ts';
-import type { Extent } from './rail-brief.tsx';
+import type { Extent } from './frame.ts';
 import { releaseDay } from './release-day.ts';
-import { firstDay } from './strata.tsx';
+import { firstDay } from './first-day.ts';
 
 export type Aligned = 'split' | 'release';
 

@@ -11,6 +11,12 @@ export interface Frame {
   readonly below: number;
 }
 
+/** Days of a scale that many rails share. */
+export interface Extent {
+  readonly fromDay: number;
+  readonly toDay: number;
+}
+
 export interface Point {
   readonly x: number;
   readonly y: number;

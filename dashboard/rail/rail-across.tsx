@@ -7,9 +7,10 @@ import type { Frame } from './frame.ts';
 import { evenScale } from './frame.ts';
 import { lanesUsed, placeLabels, wordsWidth } from './labels.ts';
 import type { Placed } from './labels.ts';
-import { Strata, firstDay } from './strata.tsx';
+import { firstDay } from './first-day.ts';
+import { Strata } from './strata.tsx';
 import { TracesAcross, tracesHeight } from './traces.tsx';
-import { dayWords, togetherOnADay, visitWords } from './words.ts';
+import { dayWords, togetherOnADay, visitsInWords } from './words.ts';
 
 interface Along {
   readonly rail: Rail;
@@ -38,7 +39,7 @@ export function RailAcross({ rail, width }: { rail: Rail; width: number }) {
   const lower = placeLabels(
     togetherOnADay(rail.visits).map((those) => ({
       at: at(those[0]?.day ?? 0),
-      text: those.map(visitWords).join(', '),
+      text: visitsInWords(those),
     })),
     width - side,
     4,
@@ -53,8 +54,8 @@ export function RailAcross({ rail, width }: { rail: Rail; width: number }) {
       <TodayLine x={at(rail.today)} shown={rail.today <= rail.lastDay} from={18} to={height} />
       <Upper placed={upper} base={base} />
       <Strata rail={rail} frame={frame} mark={6.5} />
-      <DayNames rail={rail} at={at} y={base + below + 17} width={width} />
       <Lower placed={lower} frame={frame} top={lowerTop} />
+      <DayNames rail={rail} at={at} y={base + below + 17} width={width} />
       <TodayWords rail={rail} at={at} width={width} />
       <TracesAcross rail={rail} at={at} top={tracesTop} left={side} right={width - side} />
     </svg>

@@ -1,13 +1,8 @@
 /** A rail without words, for many nucs at once: lying in a row, or standing in a column beside the others. */
 import type { Rail } from '../../server/http/contract/nucs.ts';
-import type { Frame } from './frame.ts';
+import type { Extent, Frame } from './frame.ts';
 import { evenScale } from './frame.ts';
 import { Strata } from './strata.tsx';
-
-export interface Extent {
-  readonly fromDay: number;
-  readonly toDay: number;
-}
 
 interface Brief {
   readonly rail: Rail;

@@ -1,48 +1,13 @@
 /** One nuc's rail standing up, for a phone: days run down, the words stand beside them at full size. */
 import { useLayoutEffect, useRef, useState } from 'preact/hooks';
 import type { Rail } from '../../server/http/contract/nucs.ts';
-import { addDays, localDate } from '../format/calendar.ts';
 import { dateInWords } from '../format/when.ts';
 import type { Frame } from './frame.ts';
 import { rowScale } from './frame.ts';
-import { Strata, firstDay } from './strata.tsx';
+import type { Row } from './rows.ts';
+import { rowsOf } from './rows.ts';
+import { Strata } from './strata.tsx';
 import { TracesDown } from './traces-down.tsx';
-import { barWordsOn, visitWords, windowWordsOn } from './words.ts';
-
-interface Row {
-  readonly day: number;
-  readonly date: string;
-  readonly today: boolean;
-  readonly words: readonly { readonly text: string; readonly soft: boolean }[];
-}
-
-/** What starts, ends or is done on each day; days with nothing keep their place with no words. */
-export function rowsOf(rail: Rail): readonly Row[] {
-  const date0 = localDate(Date.parse(rail.day0), rail.timeZone);
-  const first = Math.floor(firstDay(rail));
-  const rows: Row[] = [];
-  for (let day = first; day <= Math.ceil(rail.lastDay); day += 1) {
-    const within = (at: number): boolean => Math.floor(at) === day;
-    const strong = [
-      ...rail.visits.filter((visit) => within(visit.day)).map(visitWords),
-      ...rail.alerts.filter((alert) => within(alert.day)).map((alert) => `Alert: ${alert.text}`),
-    ];
-    const soft = [
-      ...rail.bars.map((bar) => barWordsOn(day, bar)),
-      ...rail.windows.map((window) => windowWordsOn(day, window, rail.lastDay)),
-    ].filter((words) => words !== undefined);
-    rows.push({
-      day,
-      date: addDays(date0, day),
-      today: within(rail.today),
-      words: [
-        ...strong.map((text) => ({ text, soft: false })),
-        ...soft.map((text) => ({ text, soft: true })),
-      ],
-    });
-  }
-  return rows;
-}
 
 const above = 30;
 const below = 13;

@@ -5,7 +5,7 @@ import type { Aligned } from './aligned.ts';
 import { alignedOn } from './aligned.ts';
 import { evenScale } from './frame.ts';
 import { NucWords } from './nuc-words.tsx';
-import type { Extent } from './rail-brief.tsx';
+import type { Extent } from './frame.ts';
 import { RailBrief } from './rail-brief.tsx';
 
 interface RailsProps {
@@ -15,11 +15,9 @@ interface RailsProps {
 }
 
 const wordsWide = 270;
-/** Paddings of the card around the rows. */
-const around = 44;
 
 export function RailsLying({ items, extent, align, width }: RailsProps & { width: number }) {
-  const length = width - wordsWide - around;
+  const length = width - wordsWide;
   return (
     <div class="rails-lying">
       <Scale extent={extent} length={length} align={align} />

@@ -5,7 +5,7 @@ import type { Aligned } from './aligned.ts';
 import { alignedOn } from './aligned.ts';
 import { evenScale } from './frame.ts';
 import { NucWords } from './nuc-words.tsx';
-import type { Extent } from './rail-brief.tsx';
+import type { Extent } from './frame.ts';
 import { RailBrief } from './rail-brief.tsx';
 
 interface RailsProps {

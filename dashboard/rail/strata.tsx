@@ -1,5 +1,6 @@
 /** The drawing itself, the same lying and standing: windows, bars, visits and the line of today. No words. */
 import type { Rail } from '../../server/http/contract/nucs.ts';
+import { firstDay } from './first-day.ts';
 import type { Frame } from './frame.ts';
 import { pathOf, pointAt } from './frame.ts';
 import type { Bar, Visit, Window } from './thickness.ts';
@@ -91,12 +92,6 @@ function Ticks({ rail, frame }: { rail: Rail; frame: Frame }) {
     strokes.push(pathOf([pointAt(frame, day, long), pointAt(frame, day, -long)]));
   }
   return <path class="line" d={strokes.join('')} />;
-}
-
-/** A queen may be caged, or a step planned, before the split. */
-export function firstDay(rail: Rail): number {
-  const days = [0, ...rail.visits.map((visit) => visit.day), ...rail.bars.map((bar) => bar.fromDay)];
-  return Math.max(-10, Math.min(...days, rail.today));
 }
 
 function BarShape({ bar, frame, mark, lastDay }: { bar: Bar; frame: Frame; mark: number; lastDay: number }) {

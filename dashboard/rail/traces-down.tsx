@@ -4,7 +4,7 @@ import { temperature, weight } from '../format/units.ts';
 import { display } from '../state/session.ts';
 import type { Point } from './frame.ts';
 import { evenScale, pathOf } from './frame.ts';
-import { runs } from './traces.tsx';
+import { runs } from './runs.ts';
 
 const wide = 62;
 

@@ -4,6 +4,7 @@ import type { Rail } from '../../server/http/contract/nucs.ts';
 import { temperature, weight, weightChange } from '../format/units.ts';
 import type { Point } from './frame.ts';
 import { evenScale, pathOf } from './frame.ts';
+import { runs } from './runs.ts';
 
 const weightHeight = 62;
 const broodHeight = 78;
@@ -33,18 +34,6 @@ export function TracesAcross({ rail, at, top, left, right }: Place) {
 /** A line is broken where nothing was measured for longer than this, days. */
 const nightGapDays = 1.6;
 const hourGapDays = 0.15;
-
-/** Runs without a gap. */
-export function runs<T extends { readonly day: number }>(points: readonly T[], gapDays: number): T[][] {
-  const found: T[][] = [];
-  let before: T | undefined;
-  for (const point of points) {
-    if (before && point.day - before.day <= gapDays) found.at(-1)?.push(point);
-    else found.push([point]);
-    before = point;
-  }
-  return found;
-}
 
 function NightWeights({ rail, at, top, left, right }: Place) {
   const values = rail.nights.map((night) => night.kg);

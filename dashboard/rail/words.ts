@@ -25,6 +25,13 @@ export function togetherOnADay(visits: readonly Visit[]): readonly (readonly Vis
   return [...days.values()];
 }
 
+/** `Second look for cells, open the candy end`. */
+export const visitsInWords = (visits: readonly Visit[]): string =>
+  visits
+    .map(visitWords)
+    .map((words, i) => (i === 0 ? words : words.charAt(0).toLocaleLowerCase() + words.slice(1)))
+    .join(', ');
+
 /** `day 9`: the day one is in, as the keeper counts. */
 export const dayWords = (day: number): string => `day ${String(Math.floor(day))}`;
 

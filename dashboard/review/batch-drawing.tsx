@@ -1,26 +1,15 @@
 /** A batch on its own band: the usual run of it as a shade, each nuc a line, those outside it in ink. */
 import type { BatchReview } from '../../server/http/contract/review.ts';
-import { fixed, shownUnit, toShown } from '../format/units.ts';
-import type { Display } from '../format/units.ts';
+import { fixed, shownUnit } from '../format/units.ts';
 import type { Point } from '../rail/frame.ts';
 import { evenScale, pathOf } from '../rail/frame.ts';
-import { useWidth } from '../rail/nuc-rail.tsx';
+import { useWidth } from '../rail/use-width.ts';
 import { display } from '../state/session.ts';
+import { bandRuns, lineRuns, shownValue } from './values.ts';
 
 const height = 300;
 const left = 52;
 const bottom = 30;
-
-/** Spreads and differences have no zero to shift: 1 °C of spread is 1.8 °F. */
-export function shownValue(
-  value: number,
-  review: Pick<BatchReview, 'unit'>,
-  spread: boolean,
-  how: Display,
-): number {
-  const shown = toShown(value, review.unit, how);
-  return spread ? shown - toShown(0, review.unit, how) : shown;
-}
 
 export interface Drawn {
   readonly review: BatchReview;
@@ -85,28 +74,6 @@ function Drawing({ review, spread, width }: Drawn & { width: number }) {
         })}
     </svg>
   );
-}
-
-export function bandRuns(band: BatchReview['band']): readonly number[][] {
-  const runs: number[][] = [];
-  band.forEach((one, i) => {
-    if (one === null) return;
-    if (i > 0 && band[i - 1] !== null && runs.length > 0) runs.at(-1)?.push(i);
-    else runs.push([i]);
-  });
-  return runs;
-}
-
-export function lineRuns(
-  values: readonly (number | null)[],
-): readonly (readonly (readonly [number, number])[])[] {
-  const runs: [number, number][][] = [];
-  values.forEach((value, i) => {
-    if (value === null) return;
-    if (i > 0 && values[i - 1] !== null && runs.length > 0) runs.at(-1)?.push([i, value]);
-    else runs.push([[i, value]]);
-  });
-  return runs;
 }
 
 interface AxesProps {

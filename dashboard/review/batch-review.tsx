@@ -6,8 +6,9 @@ import { Choice, Pick } from '../parts/fields.tsx';
 import { Empty, Shown } from '../parts/shown.tsx';
 import { hashFor } from '../route.ts';
 import { display } from '../state/session.ts';
-import { BatchDrawing, shownValue } from './batch-drawing.tsx';
+import { BatchDrawing } from './batch-drawing.tsx';
 import { batchReviews } from './resources.ts';
+import { shownValue } from './values.ts';
 
 const quantities = {
   'brood-temperature': 'brood temperature',

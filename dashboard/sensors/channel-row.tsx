@@ -38,7 +38,7 @@ export function ChannelRow({ channel }: { channel: Channel }) {
       <p class="soft">
         {assignment ? (
           <>
-            <bdi>{assignment.ownerName}</bdi>, {placeWords[assignment.place]}, since{' '}
+            {placeWords[assignment.place]}, since{' '}
             {dayAndTime(Date.parse(assignment.from), deviceZone(), serverNow.value)}
           </>
         ) : (

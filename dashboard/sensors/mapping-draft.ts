@@ -22,7 +22,7 @@ export interface Draft {
 
 /** First match wins; the unit is the likeliest, the keeper sees what comes of it before saving. */
 const guesses: readonly (readonly [RegExp, Quantity, string])[] = [
-  [/temp_?f|fahrenheit/i, 'temperature', '°F'],
+  [/temp\w*f$|fahrenheit/i, 'temperature', '°F'],
   [/temp|celsius|(^|_)t\d?$/i, 'temperature', 'Cel'],
   [/weight_?g$|grams?$/i, 'weight', 'g'],
   [/weight_?lb|pound/i, 'weight', 'lb'],

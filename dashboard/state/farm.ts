@@ -1,11 +1,11 @@
 /** The farm's things as the pages share them. */
 import type { LiveEvent } from '../../server/http/contract/alerts.ts';
-import type { NucSummary } from '../../server/http/contract/nucs.ts';
 import { call } from '../api/client.ts';
 import { addDays, localDate } from '../format/calendar.ts';
 import { deviceZone } from '../format/when.ts';
 import { onLive, serverNow } from './live.ts';
 import { resource, resourceFamily } from './resource.ts';
+import { withReading } from './with-reading.ts';
 
 const about =
   (...types: LiveEvent['type'][]) =>
@@ -55,16 +55,3 @@ onLive((event) => {
     ),
   }));
 });
-
-/** The summary with this reading as the newest of its place; the same object where it has none there. */
-export function withReading<T extends Pick<NucSummary, 'hive' | 'latest'>>(
-  one: T,
-  event: Extract<LiveEvent, { type: 'reading' }>,
-): T {
-  const place = event.place as keyof NucSummary['latest'] | undefined;
-  const mine =
-    event.hiveId === one.hive.id || (event.hiveId === undefined && event.siteId === one.hive.siteId);
-  if (!mine || place === undefined || one.latest[place] === undefined) return one;
-  const { value, unit, time } = event;
-  return { ...one, latest: { ...one.latest, [place]: { value, unit, time, stale: false, suspect: false } } };
-}

@@ -1,12 +1,12 @@
 /** Sends what is in the queue whenever the server can be reached; nothing leaves the queue before it is stored. */
 import { effect, signal } from '@preact/signals';
-import type { Posted } from '../api/facts.ts';
 import { call } from '../api/client.ts';
 import type { Trouble } from '../api/trouble.ts';
 import { wordsOf } from '../api/trouble.ts';
 import { nearPlan, nuc, nucs } from '../state/farm.ts';
 import { line } from '../state/live.ts';
-import type { Unsent } from './queue.ts';
+import { settle } from './settle.ts';
+import type { Unsent } from './unsent.ts';
 import { allUnsent, dropUnsent, putUnsent } from './queue.ts';
 
 export const unsent = signal<readonly Unsent[]>([]);
@@ -36,21 +36,6 @@ export async function write(one: Unsent): Promise<void> {
 export async function giveUp(id: string): Promise<void> {
   await dropUnsent(id);
   await refreshUnsent();
-}
-
-/** What becomes of each entry, given the server's answer: pure, so that it can be tested. */
-export function settle(
-  sent: readonly Unsent[],
-  answers: readonly Posted[],
-): { readonly stored: readonly string[]; readonly refused: readonly Unsent[] } {
-  const stored: string[] = [];
-  const refused: Unsent[] = [];
-  for (const one of sent) {
-    const answer = answers.find((item) => item.id === one.entry.id);
-    if (answer?.result === 'stored' || answer?.result === 'already-there') stored.push(one.entry.id);
-    else if (answer) refused.push({ ...one, problems: answer.problems });
-  }
-  return { stored, refused };
 }
 
 async function sendBatch(batch: readonly Unsent[]): Promise<void> {

@@ -1,14 +1,5 @@
 /** Entries that are written and not yet known to be stored by the server, in the browser's own database. */
-import type { LogEntry } from '../api/facts.ts';
-
-export interface Unsent {
-  readonly entry: LogEntry;
-  /** For the list of what is unsent, which has to make sense without the server. */
-  readonly nucName: string;
-  readonly words: string;
-  /** What the server found wrong with it; empty while it has not been refused. */
-  readonly problems: readonly string[];
-}
+import type { Unsent } from './unsent.ts';
 
 const databaseName = 'welcomb-visits';
 const storeName = 'unsent';

@@ -4,7 +4,7 @@ import { Act } from '../parts/act.tsx';
 import { Sheet, useSheet } from '../parts/sheet.tsx';
 import { serverNow } from '../state/live.ts';
 import { giveUp, send, sendTrouble, unsent } from './outbox.ts';
-import type { Unsent } from './queue.ts';
+import type { Unsent } from './unsent.ts';
 
 export function UnsentList() {
   const waiting = unsent.value;

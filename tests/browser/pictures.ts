@@ -47,8 +47,12 @@ for (const [size, viewport] of Object.entries(sizes)) {
         console.log(name, error.message);
       });
       await page.goto(address);
-      await page.waitForTimeout(900);
-      await page.screenshot({ path: join(folder, `${name}-${size}-${theme}.png`), fullPage: true });
+      await page.waitForTimeout(700);
+      // As tall as the page, so that what is only drawn when it is in sight is drawn.
+      const tall = Number(await page.evaluate('document.documentElement.scrollHeight'));
+      await page.setViewportSize({ ...viewport, height: Math.max(viewport.height, tall) });
+      await page.waitForTimeout(200);
+      await page.screenshot({ path: join(folder, `${name}-${size}-${theme}.png`) });
       await page.close();
     }
     await context.close();

@@ -1,0 +1,36 @@
+/** The rails of the nucs that need something, on one scale. */
+import type { NucSummary } from '../../server/http/contract/nucs.ts';
+import { extentOf } from '../rail/aligned.ts';
+import { Legend } from '../rail/legend.tsx';
+import { RailsLying } from '../rail/rails-lying.tsx';
+import { RailsStanding } from '../rail/rails-standing.tsx';
+import { lyingRailsFromPx } from '../rail/sizes.ts';
+import { useWidth } from '../rail/use-width.ts';
+import { count } from '../format/units.ts';
+import { hashFor } from '../route.ts';
+import { needing } from './needing.ts';
+
+export function NeedingRails({ items }: { items: readonly NucSummary[] }) {
+  const { ref, width } = useWidth<HTMLElement>();
+  const those = needing(items);
+  if (items.length === 0) return null;
+  const extent = extentOf(those, 'split');
+  return (
+    <section ref={ref} class="card" aria-label="Rails">
+      <h2>{those.length === 0 ? 'The nucs' : 'Those that need something, on their rails'}</h2>
+      {those.length > 0 &&
+        width > 0 &&
+        (width >= lyingRailsFromPx ? (
+          <RailsLying items={those} extent={extent} align="split" width={width} />
+        ) : (
+          <RailsStanding items={those} extent={extent} align="split" />
+        ))}
+      {those.length > 0 && <Legend />}
+      <p>
+        <a class="tall" href={hashFor('nucs')}>
+          All {count(items.length, 'nuc')} on their rails
+        </a>
+      </p>
+    </section>
+  );
+}

@@ -1,0 +1,15 @@
+import type { LiveEvent } from '../../server/http/contract/alerts.ts';
+import type { NucSummary } from '../../server/http/contract/nucs.ts';
+
+/** The summary with this reading as the newest of its place; the same object where it has none there. */
+export function withReading<T extends Pick<NucSummary, 'hive' | 'latest'>>(
+  one: T,
+  event: Extract<LiveEvent, { type: 'reading' }>,
+): T {
+  const place = event.place as keyof NucSummary['latest'] | undefined;
+  const mine =
+    event.hiveId === one.hive.id || (event.hiveId === undefined && event.siteId === one.hive.siteId);
+  if (!mine || place === undefined || one.latest[place] === undefined) return one;
+  const { value, unit, time } = event;
+  return { ...one, latest: { ...one.latest, [place]: { value, unit, time, stale: false, suspect: false } } };
+}

@@ -1,0 +1,191 @@
+/** What is shown is what is so: a lost server, old readings, reloads without signal, other zones, units, names, numbers. */
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { launch } from './chromium.ts';
+import { chromium, missing } from '../support/programs.ts';
+import { phone, visit } from './visit.ts';
+
+const gone = /Failed to load resource|EventSource|ERR_|net::/;
+
+describe.skipIf(missing('Chromium', chromium))('the page', () => {
+  let browser: Browser;
+  beforeAll(async () => {
+    browser = await launch();
+  });
+  afterAll(() => browser.close());
+
+  it('says at once that the server is gone, keeps what it has with its age, and comes back by itself', async () => {
+    const { page, fixture, open, end } = await visit(browser, { allow: gone });
+    await open('#/today');
+    await page.locator('.line.live').waitFor();
+    await fixture.down();
+    await page.getByText('not live.').waitFor();
+    await page.getByText(/Shown as of/).waitFor();
+    expect(await page.getByRole('article', { name: /^Keep Bramble 1 warm/ }).count()).toBe(1);
+    await fixture.up();
+    await page.locator('.line.live').waitFor({ timeout: 15_000 });
+    await end();
+  });
+
+  it('opens and logs without signal, keeps an entry over a reload, sends it once', async () => {
+    const { page, context, fixture, open, end } = await visit(browser, {
+      allow: gone,
+      context: { viewport: phone },
+    });
+    await open('#/log?nuc=n3&kind=fed');
+    await page.getByText('Without signal').click();
+    await page.getByText(/opens without signal/).waitFor();
+    await context.setOffline(true);
+    await page.getByRole('button', { name: 'Keep it' }).click();
+    await page.getByText('Kept on this device, not sent yet').waitFor();
+    await page.reload();
+    await page.getByText('1 entry not sent yet').waitFor();
+    await page.getByRole('listitem').filter({ hasText: 'Alder 3: Fed' }).waitFor();
+    await context.setOffline(false);
+    await expect.poll(() => fixture.farm.logged.size, { timeout: 20_000 }).toBe(1);
+    await expect.poll(() => page.getByText('1 entry not sent yet').count()).toBe(0);
+    await end();
+  });
+
+  it('keeps what the server refuses, with the reason, until it is dealt with', async () => {
+    const { page, fixture, open, end } = await visit(browser);
+    await open('#/log?nuc=n3&kind=fed');
+    // As if the introduction had been closed in the meantime.
+    const detail = fixture.farm.details.get('n3')!;
+    fixture.farm.details.set('n3', { ...detail, introductionId: 'another' });
+    await page.getByRole('button', { name: 'Keep it' }).click();
+    await page.getByText('There is no such introduction.').waitFor();
+    await page.getByText('1 entry not sent yet, 1 needs you').waitFor();
+    await page.getByRole('button', { name: 'Throw away …' }).click();
+    await page.getByRole('button', { name: 'Throw it away' }).click();
+    await expect.poll(() => page.getByText('not sent yet').count()).toBe(0);
+    await end();
+  });
+
+  it('shows a reading within moments, and an old one as old', async () => {
+    const { page, fixture, open, end } = await visit(browser);
+    await open('#/nucs/n2');
+    const readings = page.getByRole('region', { name: 'Newest readings' });
+    await readings.getByText(/silent since/).waitFor();
+    const time = new Date(fixture.farm.nowMs()).toISOString();
+    fixture.emit({
+      type: 'reading',
+      channelId: 5,
+      hiveId: 'n2',
+      place: 'brood',
+      value: 29.9,
+      unit: 'Cel',
+      time,
+    });
+    await readings.getByText('29.9 °C').waitFor({ timeout: 2_000 });
+    await end();
+  });
+
+  it('shows the site’s clock and names its zone where this device has another', async () => {
+    const farm = { timeZone: 'America/St_Johns', nowMs: Date.parse('2026-05-15T01:30:00Z') };
+    const { page, open, end } = await visit(browser, { farm });
+    await open('#/today');
+    await page.getByText('Thursday 14 May').waitFor();
+    await page.getByText('America/St Johns time').first().waitFor();
+    await end();
+  });
+
+  it('draws each day once over the night in which the clocks change', async () => {
+    const farm = { nucs: 1, nowMs: Date.parse('2026-03-30T10:00:00Z') };
+    const { page, open, end } = await visit(browser, { farm, context: { viewport: phone } });
+    await open('#/nucs/n1');
+    const days = await page
+      .getByRole('list', { name: 'The rail, day by day' })
+      .locator('.day-date')
+      .allInnerTexts();
+    expect(days.filter((words) => /^Sun 29/.test(words))).toHaveLength(1);
+    expect(days.filter((words) => /^Mon 30/.test(words))).toHaveLength(1);
+    await end();
+  });
+
+  it('speaks °F and lb everywhere', async () => {
+    const { page, open, end } = await visit(browser, { farm: { temperature: 'F', weight: 'lb' } });
+    await open('#/nucs/n2');
+    await page.getByText('Touch or point at the chart').first().waitFor();
+    const words = await page.getByRole('region', { name: 'Newest readings' }).innerText();
+    expect(words).toMatch(/\d °F/);
+    expect(words).toMatch(/\d lb/);
+    expect(words).not.toMatch(/°C|\d kg/);
+    await end();
+  });
+
+  it.each([0, 1, 300])('holds with %i nucs', async (nucs) => {
+    const { page, open, end } = await visit(browser, { farm: { nucs } });
+    for (const hash of ['#/nucs', '#/plan', '#/sensors', '#/review', '#/log']) {
+      await open(hash);
+      const wide = await page.evaluate(
+        'document.documentElement.scrollWidth - document.documentElement.clientWidth',
+      );
+      expect([hash, wide]).toEqual([hash, 0]);
+    }
+    await end();
+  });
+
+  it('holds long names and names that run from right to left', async () => {
+    const { page, open, end } = await visit(browser, {
+      farm: { hardNames: true },
+      context: { viewport: { width: 320, height: 700 } },
+    });
+    for (const hash of ['#/today', '#/nucs', '#/nucs/n2', '#/plan', '#/log', '#/sensors', '#/review']) {
+      await open(hash);
+      const wide = await page.evaluate(
+        'document.documentElement.scrollWidth - document.documentElement.clientWidth',
+      );
+      expect([hash, wide]).toEqual([hash, 0]);
+    }
+    await end();
+  });
+
+  it('lives below a base path', async () => {
+    const { page, open, end } = await visit(browser, { fixture: { basePath: '/farm/bees' } });
+    await open('#/today');
+    await page.getByRole('link', { name: 'Nucs', exact: true }).click();
+    await page.getByRole('heading', { name: 'Lower Orchard' }).waitFor();
+    await end();
+  });
+
+  it('leads from an empty server to the first split', async () => {
+    const { page, fixture, open, end } = await visit(browser, {
+      farm: { empty: true, passwordSet: false, signedIn: false },
+    });
+    await open('#/today');
+    await page.getByLabel('Your name').fill('Maren');
+    await page.getByLabel('Password').fill('four plain words here');
+    await page.getByRole('button', { name: 'Set it' }).click();
+    await page.getByLabel('Name of the site').fill('Lower Orchard');
+    await page.getByLabel('Latitude').fill('52,1');
+    await page.getByLabel('Longitude').fill('9.9');
+    await page.getByRole('button', { name: 'Add the site' }).click();
+    await page.getByText('Waiting for a first reading').waitFor();
+    await page.getByRole('button', { name: 'Later: go on without a sensor' }).click();
+    await page.getByLabel('Its name or number').fill('Nuc 1');
+    await page.getByRole('button', { name: 'Add the nuc' }).click();
+    await page.getByRole('button', { name: 'Open it' }).click();
+    await page.getByRole('link', { name: 'Log the split' }).waitFor();
+    expect(fixture.changes.map((change) => change.name)).toEqual([
+      'setPassword',
+      'addSite',
+      'addHive',
+      'openIntroduction',
+    ]);
+    await end();
+  });
+
+  it('asks for the password, and says when it is wrong', async () => {
+    const { page, open, end } = await visit(browser, { farm: { signedIn: false }, allow: gone });
+    await open('#/today');
+    await page.getByLabel('Name', { exact: true }).fill('Maren');
+    await page.getByLabel('Password').fill('wrong');
+    await page.getByRole('button', { name: 'Sign in' }).click();
+    await page.getByText('do not belong together').waitFor();
+    await page.getByLabel('Password').fill('good password');
+    await page.getByRole('button', { name: 'Sign in' }).click();
+    await page.getByRole('heading', { name: 'Today' }).waitFor();
+    await end();
+  });
+});

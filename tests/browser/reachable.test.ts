@@ -1,0 +1,110 @@
+/** WCAG 2.2 AA as far as a program can tell, on every page, in both themes, at four widths; and targets for gloves. */
+import { AxeBuilder } from '@axe-core/playwright';
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { launch } from './chromium.ts';
+import { chromium, missing } from '../support/programs.ts';
+import { phone, visit } from './visit.ts';
+
+const pages = [
+  '#/today',
+  '#/nucs',
+  '#/nucs/n1',
+  '#/plan',
+  '#/log',
+  '#/log?nuc=n3',
+  '#/log?nuc=n3&kind=cells-cut',
+  '#/review',
+  '#/sensors',
+  '#/settings',
+];
+const phonePages = [
+  '#/today',
+  '#/nucs',
+  '#/nucs/n1',
+  '#/log',
+  '#/log?nuc=n3',
+  '#/log?nuc=n3&kind=cells-cut',
+  '#/plan',
+  '#/sensors',
+];
+/** 720 × 450 is what is left of 1440 × 900 at 200 % zoom. */
+const sizes = [{ width: 1440, height: 900 }, { width: 720, height: 450 }, phone, { width: 320, height: 640 }];
+const rules = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'];
+
+/** Everything that can be pressed and is in sight, with its size; a tick or radio counts with its label. */
+const smallTargets = `[...document.querySelectorAll('a, button, summary, input, select, textarea')]
+  .map((one) => (one.matches('[type=checkbox], [type=radio]') ? one.closest('label') ?? one : one))
+  .filter((one) => one.checkVisibility({ visibilityProperty: true }) && !one.matches('.skip'))
+  .map((one) => ({ words: one.outerHTML.slice(0, 120), box: one.getBoundingClientRect() }))
+  .filter(({ box }) => box.height < 43.5 || (box.width < 43.5 && box.width > 0))
+  .map(({ words, box }) => words + ' ' + box.width.toFixed(0) + 'x' + box.height.toFixed(0))`;
+
+describe.skipIf(missing('Chromium', chromium))('every page', () => {
+  let browser: Browser;
+  beforeAll(async () => {
+    browser = await launch();
+  });
+  afterAll(() => browser.close());
+
+  describe.each(['light', 'dark'] as const)('%s', (colorScheme) => {
+    it.each(pages)('%s has no finding', { timeout: 60_000 }, async (hash) => {
+      const { page, open, end } = await visit(browser, { context: { colorScheme } });
+      await open(hash);
+      for (const size of sizes) {
+        await page.setViewportSize(size);
+        await page.evaluate(
+          'new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))',
+        );
+        const wide = await page.evaluate(
+          'document.documentElement.scrollWidth - document.documentElement.clientWidth',
+        );
+        expect([size.width, wide]).toEqual([size.width, 0]);
+        const { violations } = await new AxeBuilder({ page }).withTags(rules).analyze();
+        const found = violations.map(
+          (each) =>
+            `${each.id}: ${each.nodes
+              .map((node) => node.html)
+              .join(' | ')
+              .slice(0, 400)}`,
+        );
+        expect([size.width, ...found]).toEqual([size.width]);
+      }
+      await end();
+    });
+  });
+
+  it.each([
+    ['first steps', { empty: true, passwordSet: false, signedIn: false }],
+    ['sign-in', { signedIn: false }],
+    ['today with nothing', { nucs: 0 }],
+  ] as const)('%s has no finding', async (_name, farm) => {
+    const { page, open, end } = await visit(browser, { farm, context: { viewport: phone } });
+    await open('#/today');
+    const { violations } = await new AxeBuilder({ page }).withTags(rules).analyze();
+    expect(violations.map((each) => [each.id, each.nodes[0]?.html])).toEqual([]);
+    await end();
+  });
+
+  it('dialogs have no finding either', async () => {
+    const { page, open, end } = await visit(browser, { context: { viewport: phone } });
+    await open('#/sensors');
+    await page.getByRole('button', { name: 'Say what it means …' }).click();
+    await page.getByText('33.8 °C').waitFor();
+    const { violations } = await new AxeBuilder({ page }).withTags(rules).analyze();
+    expect(violations.map((each) => [each.id, each.nodes[0]?.html])).toEqual([]);
+    await page.keyboard.press('Escape');
+    await expect.poll(() => page.getByRole('dialog').count()).toBe(0);
+    expect(await page.evaluate('document.activeElement.textContent')).toBe('Say what it means …');
+    await end();
+  });
+
+  it.each(phonePages)('%s has targets for gloves', async (hash) => {
+    const { page, open, end } = await visit(browser, {
+      context: { viewport: phone, hasTouch: true, isMobile: true },
+    });
+    await open(hash);
+    expect(await page.evaluate(smallTargets)).toEqual([]);
+    await end();
+  });
+});

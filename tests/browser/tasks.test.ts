@@ -1,0 +1,144 @@
+/** What a keeper comes to do, by finger on a phone and by keys alone on a laptop. */
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { launch } from './chromium.ts';
+import { chromium, missing } from '../support/programs.ts';
+import { alertFor } from './farm/alerts.ts';
+import { finger, keys, visit } from './visit.ts';
+
+describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (hand) => {
+  let browser: Browser;
+  beforeAll(async () => {
+    browser = await launch();
+  });
+  afterAll(() => browser.close());
+  const { context } = hand;
+
+  it('plans a batch of six for one delivery', async () => {
+    const { page, fixture, open, end } = await visit(browser, { context });
+    await open('#/plan');
+    const batch = page.getByRole('region', { name: 'Plan a batch' });
+    await expect.poll(() => batch.getByLabel('For', { exact: true }).inputValue()).toBe('a2');
+    expect(await batch.getByLabel('How many nucs', { exact: true }).inputValue()).toBe('6');
+    await hand.write(page, batch.getByLabel('Nucs are called'), 'Elm');
+    await batch.getByText('Make the split').waitFor();
+    await hand.press(page, batch.getByRole('button', { name: 'Plan 6 nucs' }));
+    await page.getByText('6 nucs planned.').waitFor();
+    expect(fixture.changes.filter((change) => change.name === 'createBatch')).toMatchObject([
+      { body: { nucs: 6, arrivalId: 'a2', by: 'arrival', namePrefix: 'Elm', siteId: 's1' } },
+    ]);
+    await end();
+  });
+
+  it('logs a cut with cells found while the server is out of reach, and sends it when it is back', async () => {
+    const { page, fixture, open, end } = await visit(browser, {
+      context,
+      allow: /Failed to load resource|EventSource|ERR_/,
+    });
+    await open('#/log?nuc=n3');
+    await hand.press(page, page.getByRole('link', { name: /expected now: Cut the cells/ }));
+    await page.getByText('Bees shaken off every frame').waitFor();
+    await fixture.down();
+    await hand.press(page, page.getByRole('button', { name: 'one step more: Open cells' }));
+    await hand.press(page, page.getByRole('button', { name: 'one step more: Sealed cells' }));
+    await hand.press(page, page.getByRole('button', { name: 'Keep it' }));
+    await page.getByText('Kept on this device, not sent yet').waitFor();
+    await page.getByText('1 entry not sent yet').waitFor();
+    await fixture.up();
+    await hand.press(page, page.getByRole('button', { name: 'Try now' }));
+    await page.getByText('Sent, and stored by the server.').waitFor();
+    await expect.poll(() => page.getByText('not sent yet').count()).toBe(0);
+    expect([...fixture.farm.logged.values()]).toEqual([1]);
+    expect(fixture.changes.at(-1)?.body).toMatchObject({
+      entries: [{ introductionId: 'intro-n3', fact: { kind: 'cells-cut', cells: { open: 1, sealed: 1 } } }],
+    });
+    await end();
+  });
+
+  it('assigns a new sensor', async () => {
+    const { page, fixture, open, end } = await visit(browser, { context });
+    await open('#/sensors');
+    await hand.press(page, page.getByRole('button', { name: 'Assign … probe-new, temperature' }));
+    const sheet = page.getByRole('dialog');
+    await sheet.getByText('Where does probe-new, temperature stand?').waitFor();
+    await hand.press(page, sheet.getByRole('button', { name: 'It stands there' }));
+    await sheet.waitFor({ state: 'detached' });
+    await expect.poll(() => page.getByText('Waiting to be assigned').count()).toBe(0);
+    expect(fixture.changes.at(-1)).toMatchObject({ name: 'assign', body: { place: 'brood', hiveId: 'n1' } });
+    await end();
+  });
+
+  it('sees an alert arrive, reads why, and marks it as seen', async () => {
+    const { page, fixture, open, end } = await visit(browser, { context, farm: { nucs: 4 } });
+    await open('#/today');
+    fixture.farm.alerts = [
+      alertFor(fixture.farm.cases[2]!, fixture.farm.nowMs(), { seen: 'Brood at 30.9 °C.' }),
+    ];
+    fixture.emit({
+      type: 'alert',
+      id: 'alert-n3',
+      phase: 'raised',
+      urgency: 'now',
+      headline: 'Keep it warm',
+    });
+    const alert = page.getByRole('article', { name: /^Keep Alder 3 warm/ });
+    await alert.waitFor();
+    const told = await alert.innerText();
+    const order = ['Keep Alder 3 warm', 'by ', 'Brood at 30.9 °C.', 'Day 9:', 'Rests on'].map((words) =>
+      told.indexOf(words),
+    );
+    expect(order).toEqual([...order].sort((a, b) => a - b));
+    expect(order.every((at) => at >= 0)).toBe(true);
+    await hand.press(page, alert.getByRole('button', { name: 'Mark as seen' }));
+    await alert.getByText(/Seen by Maren/).waitFor();
+    expect(fixture.changes.at(-1)).toMatchObject({ name: 'actOnAlert', body: { action: 'seen' } });
+    await end();
+  });
+
+  it('finds out whether the candy end may be opened, with reasons and their sources', async () => {
+    const { page, open, end } = await visit(browser, { context });
+    await open('#/nucs');
+    await hand.press(page, page.locator('.nuc-list, .rail-row').getByRole('link', { name: /Bramble 1/ }));
+    await page
+      .locator('.candy-answer')
+      .getByText(/wait until tomorrow/)
+      .waitFor();
+    const gates = page.getByRole('region', { name: 'May I?' });
+    await gates.getByText('The chance that a cell still stands is 11 %.').waitFor();
+    await gates
+      .getByText(/Source: .*Mussen/)
+      .first()
+      .waitFor();
+    await hand.press(page, gates.locator('summary').filter({ hasText: 'May I look for the queen?' }));
+    await gates.getByText('A week has gone by since the candy end was opened.').waitFor();
+    await end();
+  });
+
+  it('reviews a batch on its own band', async () => {
+    const { page, open, end } = await visit(browser, { context });
+    await open('#/review');
+    const batch = page.getByRole('region', { name: 'A batch' });
+    await batch.getByText('5 nucs; one lies below the band since day 13.').waitFor();
+    await hand.press(page, batch.locator('summary').filter({ hasText: 'As a table' }));
+    await batch.getByRole('columnheader', { name: 'Hazel 2' }).waitFor();
+    await page.getByRole('region', { name: 'Outcomes', exact: true }).getByText('Line M').waitFor();
+    await end();
+  });
+
+  it('gives an unknown message its meaning and sees what comes of it before saving', async () => {
+    const { page, fixture, open, end } = await visit(browser, { context });
+    await open('#/sensors');
+    await hand.press(page, page.getByRole('button', { name: 'Say what it means …' }));
+    const sheet = page.getByRole('dialog');
+    await sheet.getByText('33.8 °C').waitFor();
+    await sheet.getByText('11.87 kg').waitFor();
+    await hand.press(page, sheet.getByRole('button', { name: 'Save the mapping' }));
+    await sheet.waitFor({ state: 'detached' });
+    await page.getByText('Every message was understood.').waitFor();
+    expect(fixture.changes.at(-1)).toMatchObject({
+      name: 'putMapping',
+      body: { mapping: { topic: 'shed/+sensor/state' } },
+    });
+    await end();
+  });
+});

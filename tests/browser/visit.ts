@@ -1,0 +1,112 @@
+/** A browser on an invented farm: what a test opens, and what it must never see. */
+import type { Browser, BrowserContext, BrowserContextOptions, Locator, Page } from 'playwright-core';
+import { expect } from 'vitest';
+import { makeFarm } from './farm/farm.ts';
+import type { FarmOptions } from './farm/farm.ts';
+import { startFixture } from './fixture-server.ts';
+import type { Fixture, FixtureOptions } from './fixture-server.ts';
+
+export const phone = { width: 390, height: 844 };
+export const laptop = { width: 1440, height: 900 };
+
+export interface Visit {
+  readonly fixture: Fixture;
+  readonly context: BrowserContext;
+  readonly page: Page;
+  open(hash: string): Promise<void>;
+  /** Ends it, and fails where the page complained, reached outside, or was fed what the contract does not allow. */
+  end(): Promise<void>;
+}
+
+export interface VisitOptions {
+  readonly farm?: FarmOptions;
+  readonly fixture?: FixtureOptions;
+  readonly context?: BrowserContextOptions;
+  /** Complaints that belong to what is tested, such as requests that fail while the server is gone. */
+  readonly allow?: RegExp;
+}
+
+export async function visit(browser: Browser, options: VisitOptions = {}): Promise<Visit> {
+  const fixture = await startFixture(makeFarm(options.farm), options.fixture);
+  const context = await browser.newContext({
+    viewport: laptop,
+    timezoneId: 'Europe/Berlin',
+    reducedMotion: 'reduce',
+    ...options.context,
+  });
+  const page = await context.newPage();
+  page.setDefaultTimeout(8_000);
+  const complaints: string[] = [];
+  page.on('pageerror', (error) => complaints.push(error.message));
+  page.on('console', (message) => {
+    if (message.type() === 'error' || message.type() === 'warning') complaints.push(message.text());
+  });
+  page.on('request', (request) => {
+    const { origin } = new URL(request.url());
+    if (origin !== new URL(fixture.url).origin && !request.url().startsWith('blob:'))
+      complaints.push(`outside: ${request.url()}`);
+  });
+  return {
+    fixture,
+    context,
+    page,
+    async open(hash) {
+      await page.goto(`${fixture.url}${hash}`);
+      await page.getByRole('heading', { level: 1 }).waitFor();
+      await page.locator('.waiting').first().waitFor({ state: 'detached' });
+    },
+    async end() {
+      await context.close();
+      await fixture.stop();
+      expect(fixture.breaches).toEqual([]);
+      expect(complaints.filter((words) => options.allow?.test(words) !== true)).toEqual([]);
+    },
+  };
+}
+
+/** Presses Tab until the thing has the focus, as somebody without a mouse does; fails where it never gets there. */
+export async function tabTo(page: Page, target: Locator, most = 150): Promise<void> {
+  await target.first().waitFor();
+  const id = `tab-${String(Math.round(performance.now() * 1000))}`;
+  await target.first().evaluate((element, mark) => {
+    (element as unknown as { dataset: Record<string, string> }).dataset['tab'] = mark;
+  }, id);
+  for (let i = 0; i < most; i += 1) {
+    await page.keyboard.press('Tab');
+    if (await page.evaluate(`document.activeElement?.dataset.tab === '${id}'`)) return;
+  }
+  throw new Error(`Tab does not lead to ${target.toString()}`);
+}
+
+/** By finger or by keys alone: the same tasks are done both ways. */
+export interface Hand {
+  readonly name: string;
+  readonly context: BrowserContextOptions;
+  press(page: Page, target: Locator): Promise<void>;
+  write(page: Page, target: Locator, words: string): Promise<void>;
+}
+
+export const finger: Hand = {
+  name: 'by finger on a phone',
+  context: { viewport: phone, hasTouch: true, isMobile: true },
+  press: (_page, target) => target.first().tap(),
+  write: (_page, target, words) => target.first().fill(words),
+};
+
+export const keys: Hand = {
+  name: 'by keys alone on a laptop',
+  context: { viewport: laptop },
+  async press(page, target) {
+    await tabTo(page, target);
+    const radioOrTick = await target.first().evaluate((element) => {
+      const { type } = element as unknown as { type?: string };
+      return type === 'checkbox' || type === 'radio';
+    });
+    await page.keyboard.press(radioOrTick ? 'Space' : 'Enter');
+  },
+  async write(page, target, words) {
+    await tabTo(page, target);
+    await page.keyboard.press('ControlOrMeta+a');
+    await page.keyboard.type(words);
+  },
+};
