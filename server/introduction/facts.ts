@@ -78,8 +78,12 @@ const payloads = [
     framesOfOpenBrood: frames('frames of open brood'),
     framesOfStores: frames('frames of stores'),
     /** Where the old queen was seen; a planned split rests on this. */
-    oldQueen: z.enum(['seen-in-parent', 'seen-in-split-and-moved', 'not-seen']),
-    cellsAlreadyThere: z.enum(['none', 'present-and-removed', 'present-and-left', 'not-looked']),
+    oldQueen: z.enum(['seen-in-parent', 'seen-in-split-and-moved', 'not-seen'], {
+      error: 'say where the old queen was seen when the split was made, or that she was not seen',
+    }),
+    cellsAlreadyThere: z.enum(['none', 'present-and-removed', 'present-and-left', 'not-looked'], {
+      error: 'say whether queen cells stood at the split already, or that nobody looked',
+    }),
   }),
   z.object({
     kind: z.literal('moved'),

@@ -1,0 +1,62 @@
+/**
+ * The plan as a calendar (RFC 5545) that phones subscribe to. An event keeps its UID however often the plan
+ * is worked out again; its SEQUENCE is the revision of what the plan rests on, so that a moved date moves
+ * the event instead of adding another.
+ */
+import ical, { ICalCalendarMethod, ICalEventStatus, ICalEventTransparency } from 'ical-generator';
+import { planWords, type PlanStep } from './plan-step.ts';
+
+export interface FeedStep {
+  readonly step: PlanStep;
+  readonly nucName: string;
+  readonly siteName: string;
+  /** Grows with every change of the log or the set-up that the step comes from, such as their count. */
+  readonly revision: number;
+}
+
+export interface FeedOptions {
+  readonly name: string;
+  /** Zone shown to calendars that ask for one; event times are instants. */
+  readonly timeZone: string;
+  readonly nowMs: number;
+  /** Right part of each UID: the farm's own name for itself. */
+  readonly uidDomain: string;
+}
+
+const halfHourMs = 1_800_000;
+
+function description({ step }: FeedStep): string {
+  const bring = step.whatToBring.length > 0 ? [`Bring: ${step.whatToBring.join(', ')}.`] : [];
+  return [step.whatToDo, ...bring, ...step.why, ...step.clashes.map((clash) => `Clash: ${clash}.`)].join(
+    '\n',
+  );
+}
+
+/** Calendar text, lines folded at 75 octets and ended by CR LF. */
+export function calendarFeed(steps: readonly FeedStep[], options: FeedOptions): string {
+  const calendar = ical({
+    name: options.name,
+    prodId: { company: 'Welcomb', product: 'Introductions', language: 'EN' },
+    method: ICalCalendarMethod.PUBLISH,
+    ttl: 3600,
+    timezone: null,
+    x: [{ key: 'X-WR-TIMEZONE', value: options.timeZone }],
+  });
+  for (const feed of steps) {
+    const { step } = feed;
+    const startMs = step.done?.atMs ?? step.targetMs;
+    calendar.createEvent({
+      id: `${step.id}@${options.uidDomain}`,
+      sequence: feed.revision,
+      stamp: new Date(options.nowMs),
+      start: new Date(startMs),
+      end: new Date(startMs + halfHourMs),
+      summary: `${step.done ? 'Done: ' : ''}${planWords[step.kind]} – ${feed.nucName}`,
+      description: description(feed),
+      location: feed.siteName,
+      status: step.done ? ICalEventStatus.CONFIRMED : ICalEventStatus.TENTATIVE,
+      transparency: ICalEventTransparency.TRANSPARENT,
+    });
+  }
+  return calendar.toString();
+}
