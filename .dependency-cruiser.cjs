@@ -32,7 +32,7 @@ module.exports = {
     only('farm', '^server/farm/', [
       '^server/(biology|introduction|signals|rules|store|notify)/',
       '^server/jobs/due\\.ts$',
-      '^server/http/(contract/|(events-hub|farm|people|problem|views|wire)\\.ts$)',
+      '^server/http/(contract/|(deps|events-hub|farm|people|problem|views|wire)\\.ts$)',
       '^server/units\\.ts$',
     ]),
     only('http', '^server/http/', [

@@ -4,6 +4,7 @@ import { hostname } from 'node:os';
 import { join } from 'node:path';
 import { pino, type Logger } from 'pino';
 import { startIngest, type Ingest, type IngestOptions } from '../ingest/ingest.ts';
+import { entryCheck } from './farm/entry-check.ts';
 import { createFarm, type Farm, type ServerFacts } from './farm/farm.ts';
 import { isPassword } from './http/access/password.ts';
 import { createApp } from './http/app.ts';
@@ -185,6 +186,7 @@ function serve({ settings, store, farm, ingest, events, clock, log }: Serving): 
     store,
     views: farm.views,
     ingest,
+    checkEntry: entryCheck(store),
     events,
     nowMs: clock,
     log,

@@ -1,55 +1,46 @@
 /** Making up a batch: nucs and their introductions, all planned against one delivery or one split day. */
-import { atHourOfDate } from '../introduction/calendar.ts';
-import type { IntroductionSetup } from '../introduction/state.ts';
+import { planBatch } from '../introduction/batch.ts';
+import { atHourOfDate, isoDate } from '../introduction/calendar.ts';
+import { planWords } from '../introduction/plan-step.ts';
 import type { ParsedBodyOf, ResponseOf } from '../http/contract/index.ts';
 import type { BatchPreview } from '../http/contract/plan.ts';
 import { Refusal } from '../http/problem.ts';
 import { iso } from '../http/wire.ts';
-import type { Site } from '../store/places/sites.ts';
 import type { Store } from '../store/store.ts';
-import { previewSteps, previewToWire, splitDate } from './views/plan-view.ts';
+import { postHour } from './nuc-context.ts';
 
 type Input = ParsedBodyOf<'previewBatch'>;
-
-interface Planned {
-  readonly site: Site;
-  readonly splitOn: string;
-  readonly setup: Omit<IntroductionSetup, 'id' | 'nucId'>;
-}
+type Planned = ReturnType<typeof planBatch> & { readonly timeZone: string };
 
 const splitHour = 10;
-const postHour = 12;
 
-function planned(store: Store, input: Input, nowMs: number): Planned {
+function planned(store: Store, input: Input, unavailable: readonly string[], nowMs: number): Planned {
   const site = store.places.site(input.siteId);
   if (!site) throw new Refusal(404, `There is no site ${input.siteId}.`);
-  const arrival = input.arrivalId === undefined ? undefined : store.queens.arrival(input.arrivalId);
-  if (input.arrivalId !== undefined && !arrival)
-    throw new Refusal(404, `There is no delivery ${input.arrivalId}.`);
+  const arrival = arrivalOf(store, input);
+  const { startingPoint, method, arrivalId, splitOn } = input;
   const { timeZone } = site;
-  const splitOn = splitDate(input, {
-    timeZone,
-    unavailable: [],
-    ...(arrival ? { arrival: arrival.expected } : {}),
-  });
-  if (splitOn === undefined)
-    throw new Refusal(
-      400,
-      input.by === 'arrival'
-        ? 'Name the delivery that the batch is planned for.'
-        : 'Name the day of the split.',
-    );
-  const setup = {
-    startingPoint: input.startingPoint,
-    method: input.method,
-    timeZone,
-    openedAtMs: nowMs,
-    plannedSplitMs: atHourOfDate(splitOn, splitHour, timeZone),
-    ...(arrival
-      ? { expectedQueenMs: atHourOfDate(arrival.arrived ?? arrival.expected, postHour, timeZone) }
-      : {}),
-  };
-  return { site, splitOn, setup };
+  const arrivalMs = arrival && atHourOfDate(arrival.arrived ?? arrival.expected, postHour, timeZone);
+  if (input.by === 'arrival' && arrivalMs === undefined) {
+    throw new Refusal(400, 'Name the delivery that the batch is planned for.');
+  }
+  if (input.by === 'split' && splitOn === undefined) throw new Refusal(400, 'Name the day of the split.');
+  const by =
+    input.by === 'arrival' && arrivalMs !== undefined
+      ? { arrivalMs }
+      : {
+          splitMs: atHourOfDate(splitOn ?? '', splitHour, timeZone),
+          ...(arrivalMs === undefined ? {} : { arrivalMs }),
+        };
+  const batch = { id: arrivalId ?? 'batch', startingPoint, method, timeZone, by, nowMs };
+  return { ...planBatch(batch, { unavailable }), timeZone };
+}
+
+function arrivalOf(store: Store, { arrivalId }: Input) {
+  if (arrivalId === undefined) return undefined;
+  const arrival = store.queens.arrival(arrivalId);
+  if (!arrival) throw new Refusal(404, `There is no delivery ${arrivalId}.`);
+  return arrival;
 }
 
 export function previewBatch(
@@ -58,23 +49,32 @@ export function previewBatch(
   unavailable: readonly string[],
   nowMs: number,
 ): BatchPreview {
-  const { splitOn, setup, site } = planned(store, input, nowMs);
-  const steps = previewSteps({ ...setup, id: 'preview', nucId: 'preview' }, unavailable, nowMs);
-  const preview = previewToWire(splitOn, steps, site.timeZone);
-  const clashes = [...preview.clashes, ...shortage(store, input)];
-  return { ...preview, clashes };
+  const { splitMs, steps, timeZone } = planned(store, input, unavailable, nowMs);
+  const date = (atMs: number): string => isoDate(atMs, timeZone);
+  const clashes = steps.flatMap((step) => step.clashes.map((clash) => `${planWords[step.kind]}: ${clash}`));
+  return {
+    splitOn: date(splitMs),
+    steps: steps.map(({ kind, earliestMs, targetMs, latestMs, why }) => ({
+      kind,
+      label: planWords[kind],
+      earliest: date(earliestMs),
+      target: date(targetMs),
+      latest: date(latestMs),
+      why: [...why],
+    })),
+    clashes: [...new Set([...clashes, ...shortage(store, input)])],
+  };
 }
 
 /** More nucs than queens that are not yet spoken for. */
-function shortage(store: Store, { arrivalId, nucs }: Input): string[] {
-  const arrival = arrivalId === undefined ? undefined : store.queens.arrival(arrivalId);
+function shortage(store: Store, input: Input): string[] {
+  const arrival = arrivalOf(store, input);
   if (!arrival) return [];
-  const left = arrival.queens - arrival.dead - arrival.assigned;
-  return left >= nucs
-    ? []
-    : [
-        `${arrival.name} has ${String(Math.max(0, left))} queens that are not spoken for, and the batch needs ${String(nucs)}`,
-      ];
+  const left = Math.max(0, arrival.queens - arrival.dead - arrival.assigned);
+  if (left >= input.nucs) return [];
+  return [
+    `${arrival.name} has ${String(left)} queens that are not spoken for; the batch needs ${String(input.nucs)}`,
+  ];
 }
 
 export function createBatch(
@@ -85,29 +85,29 @@ export function createBatch(
   newId: () => string,
 ): ResponseOf<'createBatch'> {
   const preview = previewBatch(store, input, unavailable, nowMs);
-  const { setup } = planned(store, input, nowMs);
+  const { splitMs } = planned(store, input, unavailable, nowMs);
+  const { siteId, name, namePrefix, startingPoint, method, arrivalId } = input;
   const nucIds = Array.from({ length: input.nucs }, (_, i) => {
-    const id = newId();
-    const name = `${input.namePrefix} ${String(i + 1)}`;
+    const nucId = newId();
     store.places.putHive({
-      id,
-      siteId: input.siteId,
+      id: nucId,
+      siteId,
       role: 'nuc',
-      name,
-      batch: input.name,
+      name: `${namePrefix} ${String(i + 1)}`,
+      batch: name,
       box: { kind: 'wood' },
       createdAtMs: nowMs,
     });
     store.introductions.open({
       id: newId(),
-      nucId: id,
-      startingPoint: input.startingPoint,
-      method: input.method,
-      setup: { plannedSplit: iso(setup.plannedSplitMs ?? nowMs) },
+      nucId,
+      startingPoint,
+      method,
+      setup: { plannedSplit: iso(splitMs) },
       openedAtMs: nowMs,
-      ...(input.arrivalId === undefined ? {} : { arrivalId: input.arrivalId }),
+      ...(arrivalId === undefined ? {} : { arrivalId }),
     });
-    return id;
+    return nucId;
   });
   return { nucIds, preview };
 }

@@ -1,6 +1,6 @@
 /** The HTTP layer's questions, answered from the watch. */
 import { randomUUID } from 'node:crypto';
-import { unavailableDays } from '../http/farm.ts';
+import { farmSettings, unavailableDays } from '../http/farm.ts';
 import { Refusal } from '../http/problem.ts';
 import type { Views } from '../http/views.ts';
 import { msOf } from '../http/wire.ts';
@@ -9,6 +9,7 @@ import type { Store } from '../store/store.ts';
 import { actOf } from './act.ts';
 import { alertReader, displayOf, nucAlerts } from './alert-reader.ts';
 import { createBatch, previewBatch } from './batch.ts';
+import { calendarText } from './calendar-text.ts';
 import type { NucAnalysis } from './nuc-analysis.ts';
 import { outcomeFacts } from './outcomes.ts';
 import { replayNuc } from './replay-nuc.ts';
@@ -103,9 +104,13 @@ export function farmViews(deps: ViewDeps): Views {
       deps.wake();
       return created;
     },
-    calendar: () => {
-      throw new Refusal(503, 'The calendar feed is not ready.');
-    },
+    calendar: (_person, nowMs) =>
+      calendarText(analyses(nowMs), {
+        farmName: farmSettings(store.settings).farmName,
+        timeZone: deps.timeZone(),
+        nowMs,
+        unavailable: unavailable(),
+      }),
 
     reviewBatch: (query, nowMs) => batchView(analyses(nowMs), query),
     outcomes: (query) => outcomesView(outcomeFacts(store), query.by),

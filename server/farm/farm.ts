@@ -49,6 +49,8 @@ export interface Farm {
 
 /** How soon after a reading its nuc is looked at again. */
 const soonMs = 250;
+/** How often the outbox is looked at: what gathers for some seconds must not wait for the minute. */
+const postMs = 10_000;
 const megabyte = 1_000_000;
 
 export function createFarm({ store, events, clock, startedAtMs, onError }: FarmDeps): Farm {
@@ -93,6 +95,7 @@ export function createFarm({ store, events, clock, startedAtMs, onError }: FarmD
   const live = liveReadings(store, events, (nowMs) => watch.where(nowMs));
   let soon: NodeJS.Timeout | undefined;
   let minutes: NodeJS.Timeout | undefined;
+  let posts: NodeJS.Timeout | undefined;
 
   const guarded = (step: () => void): void => {
     try {
@@ -144,10 +147,14 @@ export function createFarm({ store, events, clock, startedAtMs, onError }: FarmD
       };
       setImmediate(tick);
       minutes = setInterval(tick, tickMs);
+      posts = setInterval(() => {
+        teller.pump().catch(onError);
+      }, postMs);
     },
     stop() {
       clearTimeout(soon);
       clearInterval(minutes);
+      clearInterval(posts);
     },
   };
 }

@@ -1,4 +1,5 @@
 /** What the sensors have to say at the gates, as the introduction wants it: plain data with a sentence each. */
+import type { DriftMeasured } from '../introduction/population.ts';
 import type { GateEvidence } from '../introduction/gates/gate.ts';
 import type { Estimate, ForagerDrift, NucSignals } from '../signals/types.ts';
 
@@ -27,6 +28,12 @@ const goneAnswer: Readonly<Record<ForagerDrift['state'], GateEvidence['foragersG
   'no-flying-weather': 'no',
   'cannot-tell': 'cannot-tell',
 };
+
+/** Bees that flew home as the scale tells it; null where it can't. */
+export function driftMeasured(signals: NucSignals | null): DriftMeasured | null {
+  const bees = signals?.drift.bees;
+  return bees?.ok ? { bees: bees.value, low: bees.low, high: bees.high } : null;
+}
 
 /** One sentence with the reading and its interval. */
 export function driftText({ state, why, bees, massG, flightHours }: ForagerDrift): string {

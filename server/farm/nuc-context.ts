@@ -1,7 +1,8 @@
 /** What the store knows about a nuc before anything is worked out: where it stands, its introduction and its log. */
 import type { LogEntry } from '../introduction/facts.ts';
 import { atHourOfDate } from '../introduction/calendar.ts';
-import type { IntroductionSetup } from '../introduction/state.ts';
+import { carryOver } from '../introduction/carry-over.ts';
+import { foldIntroduction, type IntroductionSetup } from '../introduction/state.ts';
 import type { Introduction } from '../store/introductions.ts';
 import type { Hive } from '../store/places/hives.ts';
 import type { Site } from '../store/places/sites.ts';
@@ -17,18 +18,18 @@ export interface NucContext {
 }
 
 /** The post comes about noon where nobody says otherwise. */
-const postHour = 12;
+export const postHour = 12;
 
 export function nucContext(store: Store, nuc: Hive): NucContext {
   const site = store.places.site(nuc.siteId);
   // Foreign keys hold it in place; a missing site would be a damaged database.
   if (!site) throw new Error(`the site ${nuc.siteId} of ${nuc.name} is missing`);
-  const introduction = store.introductions.ofNuc(nuc.id)[0] ?? null;
+  const [introduction = null, earlier] = store.introductions.ofNuc(nuc.id);
   return {
     nuc,
     site,
     introduction,
-    setup: introduction && setupOf(store, introduction, site.timeZone),
+    setup: introduction && withCarried(store, setupOf(store, introduction, site.timeZone), earlier),
     log: introduction ? store.introductions.log(introduction.id) : [],
   };
 }
@@ -51,4 +52,19 @@ export function setupOf(store: Store, introduction: Introduction, timeZone: stri
       ? { expectedQueenMs: atHourOfDate(arrival.arrived ?? arrival.expected, postHour, timeZone) }
       : {}),
   };
+}
+
+/** A failed introduction leads into the next one with what its log already knows. */
+function withCarried(
+  store: Store,
+  setup: IntroductionSetup,
+  earlier: Introduction | undefined,
+): IntroductionSetup {
+  if (!earlier) return setup;
+  const before = foldIntroduction(
+    setupOf(store, earlier, setup.timeZone),
+    store.introductions.log(earlier.id),
+    setup.openedAtMs,
+  );
+  return { ...setup, carried: carryOver(before) };
 }

@@ -40,6 +40,8 @@ export interface Teller {
   onEffects(effects: readonly Effect[], nowMs: number): void;
   /** Reminders, digests, the state of each nuc on MQTT; then sends all that is due. */
   onMinute(alerts: Iterable<AlertState>, nowMs: number): Promise<void>;
+  /** Sends what is due. */
+  pump(): Promise<void>;
   tryOne(id: string, nowMs: number): Promise<Sent | undefined>;
   /** The call to an address outside by which a dead server is noticed; nothing where none is set. */
   beat(whyNot: string | null): Promise<void>;
@@ -95,6 +97,7 @@ export function createTeller(deps: TellerDeps): Teller {
       await outbox.pump();
       await publishStates(all);
     },
+    pump: () => outbox.pump(),
     async tryOne(id, nowMs) {
       const recipient = recipients().find((one) => one.id === id);
       if (recipient) return sendTest(recipient, senders, store.deliveries, nowMs);

@@ -18,6 +18,7 @@ import type { CommitResult } from '../store/port.ts';
 import type { Channel } from '../store/channels.ts';
 import type { Store } from '../store/store.ts';
 import { AlertBook } from './alert-book.ts';
+import { standings } from './batches.ts';
 import { catchUp, lateMs } from './catch-up.ts';
 import { watchChannels } from './channel-watch.ts';
 import type { FarmChoices, NucAnalysis } from './nuc-analysis.ts';
@@ -33,6 +34,8 @@ const leastBetweenMs = 2_000;
 const settledMs = 2_000;
 /** Longest stretch of work at once, so that readings and pages are served in between. */
 const workMs = 120;
+/** A batch is compared by whole days: once an hour is often enough. */
+const batchesKeepMs = 3_600_000;
 const lastTickMark = 'rules last ran';
 
 export interface WatchDeps {
@@ -85,6 +88,8 @@ export function startWatch(deps: WatchDeps): Watch {
   const lastTick = store.marks.get(lastTickMark) ?? null;
   let standing: Where | null = null;
   let suppressed: readonly Suppressed[] = [];
+  let batches: ReturnType<typeof standings> = new Map();
+  let batchesAtMs = -Infinity;
   let awayMs = awayBetween(lastTick, deps.startedAtMs, tickMs);
   const down = awayMs > 0 && lastTick !== null ? { fromMs: lastTick, toMs: deps.startedAtMs } : null;
   let lastRun: Watch['lastRun'] = null;
@@ -137,7 +142,7 @@ export function startWatch(deps: WatchDeps): Watch {
     fresh: boolean,
   ): NucInput | undefined {
     const found = analysis(nucId, nowMs, fresh);
-    return found && nucInput(found, sensors, null, nowMs);
+    return found && nucInput(found, sensors, batches.get(nucId) ?? null, nowMs);
   }
 
   function sensorsOf(nucId: string, nowMs: number): ChannelHealth[] {
@@ -227,6 +232,10 @@ export function startWatch(deps: WatchDeps): Watch {
       // Midnight or a planned end may have moved a sensor since the last tick.
       standing = null;
       const { nucs, sites } = where(nowMs);
+      if (nowMs - batchesAtMs >= batchesKeepMs) {
+        batches = standings(nucs.flatMap(({ id }) => analysis(id, nowMs) ?? []));
+        batchesAtMs = nowMs;
+      }
       const all = healths(nowMs);
       const byNuc = groupBy(all, ({ hive }) => hive?.id);
       const bySite = groupBy(all, ({ site }) => site.id);

@@ -30,10 +30,13 @@ const firstSeed = { usual: 10_000, unseen: 900_000 };
 
 function levelsOf(setting: 'usual' | 'unseen'): Level[] {
   const seeds = Array.from({ length: nucs }, (_, i) => firstSeed[setting] + i);
-  const levels = Object.entries(kinds).flatMap(([name, level]) =>
-    only === undefined || only === name ? level(seeds, setting) : [],
-  );
-  console.log(`${table(`${setting} setting, ${String(nucs)} nucs`, levels)}\n`);
+  const levels: Level[] = [];
+  for (const [name, level] of Object.entries(kinds)) {
+    if (only !== undefined && only !== name) continue;
+    const reached = level(seeds, setting);
+    console.log(`${table(`${name}, ${setting} setting, ${String(nucs)} nucs`, reached)}\n`);
+    levels.push(...reached);
+  }
   return levels;
 }
 

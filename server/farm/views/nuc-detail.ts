@@ -4,6 +4,10 @@ import { dayPosition } from '../../introduction/calendar.ts';
 import type { Gate, GateName } from '../../introduction/gates/gate.ts';
 import type { GateDto, NucDetail } from '../../http/contract/nucs.ts';
 import { iso } from '../../http/wire.ts';
+import { afterAcceptance } from '../../introduction/after-acceptance.ts';
+import { nucPopulation } from '../../introduction/population.ts';
+import type { IntroductionState } from '../../introduction/state.ts';
+import { driftMeasured } from '../gate-evidence.ts';
 import type { NucAnalysis } from '../nuc-analysis.ts';
 import { factWords } from './fact-words.ts';
 import { nucSummary, type SummaryParts } from './nuc-summary.ts';
@@ -28,14 +32,27 @@ export function nucDetail(parts: SummaryParts, queenName: string | undefined, no
     log: logLines(analysis),
     contradictions: state?.contradictions.map(({ text }) => text) ?? [],
     signals: signalNotes(signals),
-    population: null,
-    afterAcceptance: [],
+    population: populationToWire(analysis),
+    afterAcceptance: state ? afterToWire(state) : [],
     setup: setup && {
       startingPoint: setup.startingPoint,
       method: setup.method,
       ...(queenName === undefined ? {} : { queen: queenName }),
     },
   };
+}
+
+function populationToWire({ state, signals }: NucAnalysis): NucDetail['population'] {
+  const found = state && nucPopulation(state, driftMeasured(signals));
+  if (!found) return null;
+  return {
+    days: found.projection.days.map(({ day, bees, low, high }) => ({ day, bees, low, high })),
+    text: found.text,
+  };
+}
+
+function afterToWire(state: IntroductionState): NucDetail['afterAcceptance'] {
+  return afterAcceptance(state).milestones.map(({ id, atMs, text }) => ({ id, at: iso(atMs), text }));
 }
 
 export function gateToWire(gate: Gate): GateDto {

@@ -1,0 +1,54 @@
+/**
+ * A small seeded part of `npm run levels`. Its limits are those of the whole with the sampling error of few nucs
+ * allowed for; the seeds belong to none of the settings that the whole is run on.
+ */
+import { describe, expect, it } from 'vitest';
+import { chillVerdicts } from './chill-level.ts';
+import { driftCases } from './drift-level.ts';
+import { goneVerdict } from './gone-level.ts';
+import { medianLevel, shareLevel, table } from './level.ts';
+import { stepTally } from './steps-level.ts';
+
+const seeds = (from: number, n: number): number[] => Array.from({ length: n }, (_, i) => from + i);
+
+describe('levels, a small part', () => {
+  it('mass of the foragers lost after five days: median error under 15 %, intervals cover', () => {
+    const cases = seeds(40, 12).flatMap((seed) => driftCases(seed, 'usual', [5])[0] ?? []);
+    const errors = cases.map((c) => c.massError).sort((a, b) => a - b);
+    expect(cases.length).toBeGreaterThanOrEqual(10);
+    expect(errors[errors.length >> 1]).toBeLessThan(0.15);
+    // Of twelve 90 % intervals fewer than eight cover in one case in three hundred (binomial).
+    expect(cases.filter((c) => c.massCovered).length).toBeGreaterThanOrEqual(8);
+  }, 60_000);
+
+  it('"foragers gone" never comes before 80 % have gone', () => {
+    const verdicts = seeds(60, 3).map((seed) => goneVerdict(seed, 'usual'));
+    expect(verdicts.filter((v) => v.tooEarly)).toEqual([]);
+  }, 60_000);
+
+  it('weight steps are found and none is made up', () => {
+    const tallies = seeds(80, 4).map((seed) => stepTally(seed, 'usual'));
+    const truths = tallies.reduce((sum, t) => sum + t.truths, 0);
+    const found = tallies.reduce((sum, t) => sum + t.found, 0);
+    expect(truths).toBeGreaterThan(15);
+    expect(truths - found).toBeLessThanOrEqual(1);
+    expect(tallies.reduce((sum, t) => sum + t.made, 0)).toBe(0);
+  }, 60_000);
+
+  it('ordinary nucs raise no false warning of chilling', () => {
+    const verdicts = seeds(100, 3).flatMap((seed) => chillVerdicts(seed, 'usual', 'clean'));
+    expect(verdicts.length).toBeGreaterThan(10);
+    expect(verdicts.filter((v) => v === 'false').length).toBeLessThanOrEqual(1);
+  }, 60_000);
+});
+
+describe('the table', () => {
+  it('says what is met, with its interval', () => {
+    const levels = [
+      shareLevel('found', 99, 100, { atLeast: 99 }),
+      medianLevel('error', [0.02, 0.05, 0.09], { atMost: 4 }),
+    ];
+    expect(levels.map((level) => level.met)).toEqual([true, false]);
+    expect(table('title', levels)).toMatch(/found +≥ 99 % +99\.0 % .*met\n.*MISSED/);
+  });
+});
