@@ -14,7 +14,3 @@ export function followAddress(): void {
   addEventListener('hashchange', read);
   read();
 }
-
-export function goTo(hash: string): void {
-  location.hash = hash;
-}

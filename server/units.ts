@@ -9,7 +9,7 @@ export const quantities = ['weight', 'temperature', 'humidity', 'battery', 'rain
 export type Quantity = (typeof quantities)[number];
 
 /** Stored unit of each quantity. A battery may be told in volts instead; it then keeps `V`. */
-export const storedUnit: Readonly<Record<Quantity, StoredUnit>> = {
+const storedUnit: Readonly<Record<Quantity, StoredUnit>> = {
   weight: 'kg',
   temperature: 'Cel',
   humidity: '%RH',

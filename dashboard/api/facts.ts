@@ -4,7 +4,6 @@ import type { NucDetail } from '../../server/http/contract/nucs.ts';
 
 export type LogEntry = NucDetail['log'][number]['entry'];
 export type Observation = Extract<LogEntry, { type: 'fact' }>;
-export type Correction = Extract<LogEntry, { type: 'correction' }>;
 export type Fact = Observation['fact'];
 export type FactKind = Fact['kind'];
 export type StartingPoint = BodyOf<'openIntroduction'>['startingPoint'];

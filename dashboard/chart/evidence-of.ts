@@ -53,7 +53,7 @@ export function evidenceFor(chart: ChartDto, group: Group, display: Display, now
   };
 }
 
-export function marksOf(chart: ChartDto, withWeight: boolean): readonly Mark[] {
+function marksOf(chart: ChartDto, withWeight: boolean): readonly Mark[] {
   const marks: Mark[] = [
     ...chart.visits.map((visit): Mark => ({ at: ms(visit.at), kind: 'visit', words: visit.text })),
     ...chart.notes.map((note): Mark => ({ at: ms(note.at), kind: 'note', words: note.text })),

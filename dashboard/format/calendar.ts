@@ -26,7 +26,7 @@ export interface WallClock {
   readonly second: number;
 }
 
-export function wallClock(atMs: number, zone: string): WallClock {
+function wallClock(atMs: number, zone: string): WallClock {
   const parts = formatIn(zone, 'wall', {
     year: 'numeric',
     month: 'numeric',

@@ -63,11 +63,6 @@ export function reading(value: number, unit: string, display: Display): string {
   const as = shown(unit, display);
   return `${fixed(as.of(value), as.digits)} ${as.unit}`;
 }
-/** Only the figure, for tables whose heading has the unit. */
-export function figure(value: number, unit: string, display: Display): string {
-  const as = shown(unit, display);
-  return fixed(as.of(value), as.digits);
-}
 export const temperature = (celsius: number, display: Display): string => reading(celsius, 'Cel', display);
 export const weight = (kg: number, display: Display): string => reading(kg, 'kg', display);
 

@@ -27,7 +27,6 @@ export function longDay(atMs: number, zone: string): string {
 
 /** `Thu 14 May` for a calendar day. */
 export const dateInWords = (date: string): string => shortDay(Date.parse(`${date}T12:00:00Z`), 'UTC');
-export const longDateInWords = (date: string): string => longDay(Date.parse(`${date}T12:00:00Z`), 'UTC');
 
 /** `today 04:10`, `yesterday 22:00`, `Thu 14 May 04:10`. */
 export function dayAndTime(atMs: number, zone: string, nowMs: number): string {

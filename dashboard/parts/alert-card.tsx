@@ -15,7 +15,7 @@ import { LongText } from './fields.tsx';
 import { Sheet, useSheet } from './sheet.tsx';
 import { zoneOfSite } from './site-zone.ts';
 
-export async function answerAlert(id: string, body: BodyOf<'actOnAlert'>): Promise<void> {
+async function answerAlert(id: string, body: BodyOf<'actOnAlert'>): Promise<void> {
   const now = await call('actOnAlert', { params: { id }, body });
   for (const list of [openAlerts, allAlerts]) {
     list.patch((all) => ({ ...all, items: all.items.map((one) => (one.id === id ? now : one)) }));

@@ -4,7 +4,7 @@ import { call, pageBase } from '../api/client.ts';
 import { Act } from '../parts/act.tsx';
 
 /** The server tells the whole path; what is missing is how this page reached it. */
-export const calendarAddress = (path: string): string => new URL(path, new URL(pageBase()).origin).href;
+const calendarAddress = (path: string): string => new URL(path, new URL(pageBase()).origin).href;
 
 export function CalendarLink() {
   const [address, setAddress] = useState('');

@@ -14,7 +14,7 @@ import { newId } from '../visit/new-id.ts';
 const fileOf = (list: readonly MappingDto[]): string =>
   `${JSON.stringify({ format: 'welcomb-mappings', version: 1, mappings: list.map((one) => one.mapping) }, null, 2)}\n`;
 
-export function saveFile(name: string, text: string, type: string): void {
+function saveFile(name: string, text: string, type: string): void {
   const link = document.createElement('a');
   link.href = URL.createObjectURL(new Blob([text], { type }));
   link.download = name;

@@ -28,7 +28,7 @@ export function FirstNuc() {
   );
 }
 
-export function NucForm({ done }: { done: (id: string) => void }) {
+function NucForm({ done }: { done: (id: string) => void }) {
   const all = useResource(sites).data?.items ?? [];
   const [id] = useState(newId);
   const [name, setName] = useState('');

@@ -73,5 +73,3 @@ export function startSending(): void {
     if (line.value === 'live') void send();
   });
 }
-
-export const reloadNuc = (id: string): Promise<void> => nuc(id).reload();

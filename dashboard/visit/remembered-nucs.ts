@@ -24,7 +24,7 @@ export interface RememberedNuc {
 
 const key = 'welcomb.nucs';
 
-export const remember = (one: NucSummary): RememberedNuc => ({
+const remember = (one: NucSummary): RememberedNuc => ({
   id: one.hive.id,
   name: one.hive.name,
   siteName: one.siteName,

@@ -19,15 +19,6 @@ export const placeWords: Readonly<Record<Place, string>> = {
   humidity: 'humidity',
   battery: 'battery',
 };
-export const placeShort: Readonly<Record<Place, string>> = {
-  scale: 'weight',
-  brood: 'brood',
-  cage: 'cage',
-  outside: 'outside',
-  rain: 'rain',
-  humidity: 'humidity',
-  battery: 'battery',
-};
 
 export const answerWords: Readonly<Record<GateDto['answer'], string>> = {
   go: 'go',

@@ -10,9 +10,9 @@ import { rules } from '../rules/registry.ts';
 
 const minuteMs = 60_000;
 /** Between two looks back. */
-export const backStepMs = 15 * minuteMs;
+const backStepMs = 15 * minuteMs;
 /** Long enough for the longest hold; what began earlier and lasts is still seen to last. */
-export const longestBackMs = 3 * 60 * minuteMs;
+const longestBackMs = 3 * 60 * minuteMs;
 /** Later than this a reading is late. */
 export const lateMs = 10 * minuteMs;
 

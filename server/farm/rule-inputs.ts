@@ -8,7 +8,7 @@ import type { Site } from '../store/places/sites.ts';
 import { plannedVisits, stageFacts } from './stage-facts.ts';
 import type { NucAnalysis } from './nuc-analysis.ts';
 
-export const nucSubject = (nuc: Hive, site: Site): Subject => ({
+const nucSubject = (nuc: Hive, site: Site): Subject => ({
   kind: 'nuc',
   id: nuc.id,
   name: nuc.name,

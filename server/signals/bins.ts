@@ -12,12 +12,6 @@ export interface Bins {
   readonly count: Uint16Array;
 }
 
-export const emptyBins: Bins = {
-  atMs: new Float64Array(0),
-  value: new Float64Array(0),
-  count: new Uint16Array(0),
-};
-
 /** Bins of the readings of a series that `suspect` does not mark. */
 export function binsOf(series: Series, suspect?: Uint8Array): Bins {
   const atMs: number[] = [];

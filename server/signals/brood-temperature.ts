@@ -6,7 +6,7 @@ import { between, hourMs, latest, usualIntervalMs } from './series.ts';
 import { median, quantiles, robustLine } from './statistics/robust.ts';
 import type { BroodDay, BroodRegime, BroodTemperature, Estimate, Series } from './types.ts';
 
-export const broodLevel = 0.9;
+const broodLevel = 0.9;
 const z90 = 1.645;
 /** Brood temperature follows itself: readings this far apart count as separate. */
 const independentMs = 3 * hourMs;
@@ -99,7 +99,7 @@ function shareEstimate(
  * Slope of brood on outside temperature over the last 72 hours, at the lag that explains most: 0 is regulated, 1 is
  * not at all. Robust line on hourly values; its error is widened for hours that go together.
  */
-export function coupling(brood: Bins, outside: Bins, nowMs: number): Estimate {
+function coupling(brood: Bins, outside: Bins, nowMs: number): Estimate {
   const fromMs = nowMs - 72 * hourMs;
   if (outside.atMs.length < leastBins) return { ok: false, why: 'no outside temperature to compare with' };
   const hourly: { at: number; value: number }[] = [];

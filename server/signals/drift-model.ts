@@ -35,7 +35,7 @@ export interface DriftPrior {
   readonly beesSd: number;
 }
 
-export const driftTausH: readonly number[] = [0.8, 1.2, 1.8, 2.5, 3.5, 5, 7];
+const driftTausH: readonly number[] = [0.8, 1.2, 1.8, 2.5, 3.5, 5, 7];
 export const driftLagsMs: readonly number[] = [20, 50, 90, 150].map((minutes) => minutes * 60_000);
 /** How unequal bees are in their readiness: shape of the gamma mixture. Large is equal. */
 const unequal = 12;

@@ -10,7 +10,7 @@ import { hourMs } from './series.ts';
 import { mixtureQuantile, type Component } from './statistics/mixture.ts';
 import type { Estimate, ForagerDrift, KnownEvent, Series, WeightStep } from './types.ts';
 
-export const driftLevel = 0.9;
+const driftLevel = 0.9;
 /** The fit looks no further than this from the move: by then they have gone, and other things weigh more. */
 export const driftWindowMs = 10 * 24 * hourMs;
 /** Less flight than this and nobody can have flown home. */
@@ -44,8 +44,6 @@ export interface DriftAndScale {
   readonly drift: ForagerDrift;
   readonly scaleTemperature: Estimate;
 }
-
-export const foragerDrift = (input: DriftInput): ForagerDrift => forageDriftOf(input).drift;
 
 export function forageDriftOf(input: DriftInput, cache?: AnalysisCache): DriftAndScale {
   const { movedAtMs, nowMs } = input;

@@ -79,8 +79,8 @@ export function chillOutlook(input: OutlookInput): ChillOutlook {
 const noBrood: Estimate = { ok: false, why: 'no sensor reports the brood temperature' };
 
 /** Chance, and time left at the present fall, from which the outlook counts as a warning of chilling ahead. */
-export const chillAheadChance = 0.5;
-export const chillAheadMinutes = 150;
+const chillAheadChance = 0.5;
+const chillAheadMinutes = 150;
 /** A fall by itself warns only where the night's outlook does not speak against it. */
 const fallNeedsChance = 0.1;
 

@@ -11,7 +11,7 @@ const leastDays = 3;
 /** Released, eggs after some days: before this many days nothing can show. */
 const earliestDays = 5;
 
-export const isSteady = (day: BroodDay): boolean =>
+const isSteady = (day: BroodDay): boolean =>
   day.spreadC <= steadySpreadC && day.medianC >= steadyFromC && day.medianC <= steadyToC;
 
 /**

@@ -9,10 +9,10 @@ import { rainIn } from './flight.ts';
 import type { KnownEvent, Series, StepKind, WeightStep } from './types.ts';
 
 /** Least lasting change that is told, and least change while disturbed that counts as opened. */
-export const leastStepG = 150;
+const leastStepG = 150;
 const leastDisturbanceG = 350;
 /** Readings this close to a logged event may be its doing: the log's clock is the keeper's. */
-export const eventReachMs = 45 * minuteMs;
+const eventReachMs = 45 * minuteMs;
 /** Weight that bees and weather may move in an hour of missing readings. */
 const unseenGPerH = 80;
 const leastGapMs = 40 * minuteMs;

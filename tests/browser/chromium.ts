@@ -3,8 +3,7 @@ import { existsSync } from 'node:fs';
 import type { Browser } from 'playwright-core';
 import { chromium } from 'playwright-core';
 
-export const chromiumPath = '/usr/bin/chromium';
-export const chromiumIsThere = existsSync(chromiumPath);
+const chromiumPath = '/usr/bin/chromium';
 
 export const launch = (): Promise<Browser> =>
   chromium.launch({

@@ -7,7 +7,7 @@ import { startFixture } from './fixture-server.ts';
 import type { Fixture, FixtureOptions } from './fixture-server.ts';
 
 export const phone = { width: 390, height: 844 };
-export const laptop = { width: 1440, height: 900 };
+const laptop = { width: 1440, height: 900 };
 
 export interface Visit {
   readonly fixture: Fixture;
@@ -65,7 +65,7 @@ export async function visit(browser: Browser, options: VisitOptions = {}): Promi
 }
 
 /** Presses Tab until the thing has the focus, as somebody without a mouse does; fails where it never gets there. */
-export async function tabTo(page: Page, target: Locator, most = 150): Promise<void> {
+async function tabTo(page: Page, target: Locator, most = 150): Promise<void> {
   await target.first().waitFor();
   const id = `tab-${String(Math.round(performance.now() * 1000))}`;
   await target.first().evaluate((element, mark) => {

@@ -11,7 +11,7 @@ export interface SimulatedCase {
 }
 
 /** Regime by the calendar of a split: open brood to day 9, sealed to day 21, then hers is expected. */
-export function calendarRegime(splitMs: number): (atMs: number) => BroodRegime {
+function calendarRegime(splitMs: number): (atMs: number) => BroodRegime {
   return (atMs) => {
     const day = (atMs - splitMs) / dayMs;
     if (day < 9) return 'open-brood';

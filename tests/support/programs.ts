@@ -4,7 +4,7 @@ import { delimiter, join } from 'node:path';
 
 const folders = [...(process.env['PATH'] ?? '').split(delimiter), '/usr/sbin', '/usr/local/sbin'];
 
-export function findProgram(...names: readonly string[]): string | undefined {
+function findProgram(...names: readonly string[]): string | undefined {
   for (const name of names) {
     for (const folder of folders) {
       const file = join(folder, name);
@@ -27,5 +27,4 @@ export function missing(what: string, program: string | undefined): boolean {
 }
 
 export const mosquitto = findProgram('mosquitto');
-export const mosquittoPub = findProgram('mosquitto_pub');
 export const chromium = findProgram('chromium', 'chromium-browser', 'google-chrome');

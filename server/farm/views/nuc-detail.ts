@@ -55,7 +55,7 @@ function afterToWire(state: IntroductionState): NucDetail['afterAcceptance'] {
   return afterAcceptance(state).milestones.map(({ id, atMs, text }) => ({ id, at: iso(atMs), text }));
 }
 
-export function gateToWire(gate: Gate): GateDto {
+function gateToWire(gate: Gate): GateDto {
   const { overridden, oneMoreLook } = gate;
   const reasons = gate.reasons.map(({ ok, text, figure }) => ({
     ok,

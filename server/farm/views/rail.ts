@@ -15,11 +15,6 @@ import { stepState } from './plan-steps.ts';
 const usualLastDay = 28;
 const dayMs = 86_400_000;
 
-export interface RailTraces {
-  readonly nights: Rail['nights'];
-  readonly brood: Rail['brood'];
-}
-
 /** What stands on the rail from alerts; days are filled in here. */
 export interface RailAlert {
   readonly id: string;

@@ -38,9 +38,8 @@ export const estimateSchema = z.discriminatedUnion('ok', [
   }),
   z.object({ ok: z.literal(false), why: z.string() }),
 ]);
-export type EstimateDto = z.infer<typeof estimateSchema>;
 
-export const placeKinds = ['scale', 'brood', 'cage', 'outside', 'rain', 'humidity', 'battery'] as const;
+const placeKinds = ['scale', 'brood', 'cage', 'outside', 'rain', 'humidity', 'battery'] as const;
 export const placeSchema = z.enum(placeKinds);
 export type Place = z.infer<typeof placeSchema>;
 

@@ -59,7 +59,7 @@ export const railSchema = z.object({
 });
 export type Rail = z.infer<typeof railSchema>;
 
-export const reasonSchema = z.object({
+const reasonSchema = z.object({
   ok: z.union([z.boolean(), z.literal('unknown')]),
   text: z.string(),
   figure: z.object({ name: z.string(), value: z.string(), source: z.string() }).optional(),
@@ -94,7 +94,7 @@ export const planStepSchema = z.object({
 });
 export type PlanStepDto = z.infer<typeof planStepSchema>;
 
-export const driftSchema = z.object({
+const driftSchema = z.object({
   state: z.enum(['no-flying-weather', 'leaving', 'gone', 'cannot-tell']),
   text: z.string(),
   massG: estimateSchema,
@@ -104,7 +104,7 @@ export const driftSchema = z.object({
   flyingDays: z.number(),
 });
 
-export const openAlertBriefSchema = z.object({
+const openAlertBriefSchema = z.object({
   id: z.string(),
   urgency: urgencySchema,
   headline: z.string(),

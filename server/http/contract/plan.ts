@@ -24,7 +24,7 @@ export const planQuerySchema = z.object({
   to: localDate.optional(),
   site: idText.optional(),
 });
-export const planDaySchema = z.object({
+const planDaySchema = z.object({
   date: localDate,
   siteId: idText,
   siteName: z.string(),
@@ -63,8 +63,6 @@ export const batchPreviewSchema = z.object({
 });
 export type BatchPreview = z.infer<typeof batchPreviewSchema>;
 export const batchCreatedSchema = z.object({ nucIds: z.array(idText), preview: batchPreviewSchema });
-
-export const moveStepSchema = z.object({ to: localDate });
 
 export const unavailableSchema = z.object({ days: z.array(localDate).max(400) });
 export const calendarLinkSchema = z.object({ path: z.string(), person: z.string() });

@@ -1,6 +1,6 @@
 /** Looking back: after release, a batch against its own band, outcomes by group. */
 import { z } from 'zod';
-import { idText, isoTime, listOf } from './common.ts';
+import { idText, isoTime } from './common.ts';
 
 export const reviewQuerySchema = z.object({
   batch: z.string().optional(),
@@ -66,4 +66,3 @@ export const replaySchema = z.object({
   onlyReally: z.array(z.object({ ruleId: z.string(), raisedAt: isoTime })),
   ticks: z.number().int(),
 });
-export const seasonsSchema = listOf(z.object({ season: z.string(), introductions: z.number().int() }));

@@ -32,7 +32,7 @@ export const readingsQuerySchema = z.object({
   suspect: z.stringbool().default(false).describe('Also readings flagged as suspect (raw only)'),
   calibrated: z.stringbool().default(true),
 });
-export const readingSchema = z.object({
+const readingSchema = z.object({
   time: isoTime,
   value: z.number(),
   min: z.number().optional(),

@@ -2,11 +2,11 @@
 import { z } from 'zod';
 import { idText, isoTime, listOf, nameText, urgencySchema } from './common.ts';
 
-export const displaySchema = z.object({
+const displaySchema = z.object({
   temperature: z.enum(['C', 'F']).default('C'),
   weight: z.enum(['kg', 'lb']).default('kg'),
 });
-export const quietHoursSchema = z.object({
+const quietHoursSchema = z.object({
   from: z
     .string()
     .regex(/^([01]\d|2[0-3]):[0-5]\d$/, 'HH:MM')
@@ -17,7 +17,7 @@ export const quietHoursSchema = z.object({
     .default('06:30'),
   timeZone: z.string().default('UTC'),
 });
-export const channelKinds = ['mail', 'webhook', 'mqtt', 'browser'] as const;
+const channelKinds = ['mail', 'webhook', 'mqtt', 'browser'] as const;
 /** A way to tell somebody. Secrets go in and never come out: they read back as "set". */
 export const tellingSchema = z.object({
   id: idText,
@@ -54,7 +54,7 @@ export const farmSettingsSchema = z.object({
 });
 export type FarmSettings = z.infer<typeof farmSettingsSchema>;
 
-export const limitSchema = z.object({
+const limitSchema = z.object({
   ruleId: z.string(),
   title: z.string(),
   about: z.string(),

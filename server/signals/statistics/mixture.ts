@@ -10,18 +10,6 @@ export interface Component {
 /** Φ(z) by simple-statistics' error function (relative error under 1.2e-7); its table is coarser. */
 export const normalBelow = (z: number): number => (1 + errorFunction(z / Math.SQRT2)) / 2;
 
-/** Standard normal quantile by bisection on `normalBelow`. */
-export function normalQuantile(p: number): number {
-  let low = -9;
-  let high = 9;
-  for (let i = 0; i < 45; i++) {
-    const middle = (low + high) / 2;
-    if (normalBelow(middle) < p) low = middle;
-    else high = middle;
-  }
-  return (low + high) / 2;
-}
-
 /** Quantile `p` of the mixture restricted to values above `floor`. */
 export function mixtureQuantile(all: readonly Component[], p: number, floor = -Infinity): number {
   // What weighs less than this moves no quantile that is told.
