@@ -9,10 +9,10 @@ import type { Settings } from './settings.ts';
 const marker = 'invented-demo-data.txt';
 const seed = 20;
 
-export async function runDemo(settings: Settings): Promise<Running> {
+/** `signal` ends the feed, and the filling if it is still under way. */
+export async function runDemo(settings: Settings, signal: AbortSignal): Promise<Running> {
   prepareFolder(settings.data);
   const running = await runServer(settings);
-  const live = new AbortController();
   try {
     const { http, mqtt } = running;
     const say = (line: string): void => {
@@ -20,21 +20,19 @@ export async function runDemo(settings: Settings): Promise<Running> {
     };
     const { timeZone } = Intl.DateTimeFormat().resolvedOptions();
     const nowMs = Date.now();
-    const feed = await startDemo({ http, mqtt, nowMs, seed, timeZone, signal: live.signal, say });
+    const feed = await startDemo({ http, mqtt, nowMs, seed, timeZone, signal, say });
     const ended = feed.ended.catch((error: unknown) => {
       say(`The demo's live feed has ended: ${error instanceof Error ? error.message : String(error)}`);
     });
     return {
       ...running,
       async stop() {
-        live.abort();
         await ended;
         await running.stop();
         rmSync(settings.data, { recursive: true, force: true });
       },
     };
   } catch (error) {
-    live.abort();
     await running.stop();
     throw error;
   }

@@ -1,7 +1,7 @@
 /** `welcomb`: reads the settings, starts the server, stops it cleanly. */
 import { readFileSync } from 'node:fs';
 import { runDemo } from './demo-run.ts';
-import { runServer, StartRefused } from './run.ts';
+import { runServer, StartRefused, type Running } from './run.ts';
 import { parseSettings, settingsHelp } from './settings.ts';
 import { version } from './version.ts';
 
@@ -17,13 +17,14 @@ if (argv.includes('--help')) {
 
 async function start(): Promise<void> {
   const parsed = parseSettings(argv, process.env, (path) => readFileSync(path, 'utf8'));
-  if (!parsed.ok) {
-    refuse(parsed.message);
-  }
+  if (!parsed.ok) refuse(parsed.message);
+  const { settings } = parsed;
+  const ending = new AbortController();
+  const running = settings.demo ? runDemo(settings, ending.signal) : runServer(settings);
+  // From the first moment on: a supervisor may change its mind while the server is still starting.
+  stopOnSignals(running, ending);
   try {
-    const { settings } = parsed;
-    const running = settings.demo ? await runDemo(settings) : await runServer(settings);
-    stopOnSignals(() => running.stop());
+    await running;
   } catch (error) {
     if (!(error instanceof StartRefused)) throw error;
     refuse(error.message);
@@ -39,12 +40,15 @@ function refuse(message: string): never {
   process.exit(2);
 }
 
-function stopOnSignals(stop: () => Promise<void>): void {
-  let stopping = false;
+function stopOnSignals(running: Promise<Running>, ending: AbortController): void {
+  const stop = async (): Promise<void> => {
+    const { stop: stopServer } = await running;
+    await stopServer();
+  };
   const onSignal = (): void => {
     // A second signal means that somebody is tired of waiting.
-    if (stopping) process.exit(1);
-    stopping = true;
+    if (ending.signal.aborted) process.exit(1);
+    ending.abort();
     stop().then(
       () => process.exit(0),
       (error: unknown) => {
