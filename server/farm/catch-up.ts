@@ -48,7 +48,7 @@ export function catchUp(
     alerts = evaluated.alerts;
     effects.push(...evaluated.effects);
   }
-  const changed = [...alerts.values()];
+  const changed = [...alerts.values()].filter((alert) => !holdsLonger(book.get(alert.key), alert));
   const open = new Set(changed.filter(isOpen).flatMap((alert) => episodeOf(alert)?.id ?? []));
   return {
     alerts: new Map([...book, ...changed.map((alert) => [alert.key, alert] as const)]),
@@ -59,6 +59,10 @@ export function catchUp(
     ),
   };
 }
+
+/** What has been holding since before the late readings goes on holding: looking back must not start it anew. */
+const holdsLonger = (before: AlertState | undefined, found: AlertState): boolean =>
+  before?.at.phase === 'holding' && found.at.phase === 'holding' && before.at.sinceMs <= found.at.sinceMs;
 
 const underWay = (alert: AlertState | undefined): boolean => alert !== undefined && episodeOf(alert) !== null;
 
