@@ -113,8 +113,8 @@ export function farmViews(deps: ViewDeps): Views {
       }),
 
     reviewBatch: (query, nowMs) => batchView(analyses(nowMs), query),
-    outcomes: (query) => outcomesView(outcomeFacts(store), query.by),
-    outcomeRows: () => outcomeFacts(store),
+    outcomes: (query, nowMs) => outcomesView(outcomeFacts(store, nowMs), query.by),
+    outcomeRows: (nowMs) => outcomeFacts(store, nowMs),
     replay: (input) => replayNuc(deps, input),
 
     limits(query) {

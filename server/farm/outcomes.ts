@@ -6,17 +6,17 @@ import type { Store } from '../store/store.ts';
 import { setupOf } from './nuc-context.ts';
 import type { OutcomeFacts } from './views/outcomes-view.ts';
 
-export const outcomeFacts = (store: Store): OutcomeFacts[] =>
-  store.introductions.list().flatMap((introduction) => rowOf(store, introduction) ?? []);
+export const outcomeFacts = (store: Store, nowMs: number): OutcomeFacts[] =>
+  store.introductions.list().flatMap((introduction) => rowOf(store, introduction, nowMs) ?? []);
 
-function rowOf(store: Store, introduction: Introduction): OutcomeFacts | undefined {
+function rowOf(store: Store, introduction: Introduction, nowMs: number): OutcomeFacts | undefined {
   const nuc = store.places.hive(introduction.nucId);
   const site = nuc && store.places.site(nuc.siteId);
   if (!nuc || !site) return undefined;
   const state = foldIntroduction(
     setupOf(store, introduction, site.timeZone),
     store.introductions.log(introduction.id),
-    Infinity,
+    nowMs,
   );
   const queenId = state.queen.queenId ?? introduction.queenId;
   const queen = queenId === undefined ? undefined : store.queens.queen(queenId);

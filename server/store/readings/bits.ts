@@ -143,7 +143,7 @@ export class BitReader {
       const quotient = Math.clz32(~word);
       const width = quotient + 1 + k;
       let code: number;
-      if (byte <= lastWord && width <= 25) {
+      if (byte <= lastWord && width <= 25 && quotient < escapeAt) {
         const zigzagged = (quotient << k) | (((word << (quotient + 1)) >>> 1) >>> (31 - k));
         code = (zigzagged >>> 1) ^ -(zigzagged & 1);
         at += width;
