@@ -14,7 +14,9 @@ const longestDays = 42;
 
 export function batchView(all: readonly NucAnalysis[], query: Query): BatchReview {
   const batches = [...new Set(all.flatMap(({ nuc }) => nuc.batch ?? []))].sort();
-  const members = all.filter(({ nuc }) => query.batch === undefined || nuc.batch === query.batch);
+  // Two batches stand at different days under different skies: one is compared at a time.
+  const batch = query.batch ?? batches[0];
+  const members = all.filter(({ nuc }) => nuc.batch === batch);
   const curves = members.flatMap((analysis) => {
     const values = valuesByDay(analysis, query);
     return values.size > 0 ? [{ analysis, values }] : [];
@@ -36,7 +38,7 @@ export function batchView(all: readonly NucAnalysis[], query: Query): BatchRevie
     days,
     band,
     nucs,
-    summary: summary(nucs, query),
+    summary: summary(nucs, query.alignedOn, batch),
   };
 }
 
@@ -89,7 +91,11 @@ function nucLine(
   return { id: nuc.id, name: nuc.name, values, outsideSinceDay: lasting, text };
 }
 
-function summary(nucs: BatchReview['nucs'], { alignedOn, batch }: Query): string {
+function summary(
+  nucs: BatchReview['nucs'],
+  alignedOn: Query['alignedOn'],
+  batch: string | undefined,
+): string {
   if (nucs.length === 0) return 'No nuc of this batch has readings on those days.';
   const out = nucs.filter((nuc) => nuc.outsideSinceDay !== null).map((nuc) => nuc.name);
   const who = `${String(nucs.length)} nucs${batch === undefined ? '' : ` of ${batch}`}, day 0 is the ${alignedOn}`;
