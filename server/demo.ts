@@ -34,7 +34,7 @@ export async function startDemo(options: DemoOptions): Promise<{ readonly ended:
     const sent = await publisher.publish(farm.readings(), { signal, format: 'senml' });
     await assignChannels(farm, send);
     say(
-      `Demo: ${String(farm.nucs.length)} nucs, ${String(sent)} readings of history sent over MQTT; the live feed goes on.`,
+      `Demo: ${String(farm.nucs.length)} nucs, ${String(sent)} messages of history sent over MQTT; the live feed goes on.`,
     );
   } catch (error) {
     await publisher.close();
