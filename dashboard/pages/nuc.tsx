@@ -66,7 +66,7 @@ function One({ one }: { one: NucDetail }) {
       </header>
       {one.introductionId === null && <OpenIntroduction one={one} />}
       {alerts?.map((alert) => (
-        <AlertCard key={alert.id} alert={alert} level={3} />
+        <AlertCard key={alert.id} alert={alert} level={2} />
       ))}
       {one.rail && (
         <section class="card" aria-label="Rail">

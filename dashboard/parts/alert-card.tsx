@@ -24,10 +24,10 @@ async function answerAlert(id: string, body: BodyOf<'actOnAlert'>): Promise<void
   if (now.subject.kind === 'nuc') await nucAlerts(now.subject.id).reload();
 }
 
-export function AlertCard({ alert, level = 3 }: { alert: AlertDto; level?: 3 | 4 }) {
+export function AlertCard({ alert, level = 3 }: { alert: AlertDto; level?: 2 | 3 | 4 }) {
   const zone = zoneOfSite(alert.siteId);
   const now = serverNow.value;
-  const Heading = level === 3 ? 'h3' : 'h4';
+  const Heading = `h${level}` as const;
   const since = Date.parse(alert.raisedAt ?? alert.since);
   const note = zoneNote(zone, deviceZone(), now);
   return (

@@ -24,7 +24,7 @@ export function RailsStanding({ items, extent, align }: RailsProps) {
       {standing.length > 0 && (
         <div class="rails-standing">
           <Days extent={extent} length={length} align={align} />
-          <div class="columns" tabIndex={0} role="region" aria-label="Rails side by side">
+          <div class="columns" tabIndex={0} role="group" aria-label="Rails side by side">
             {standing.map((one) => (
               <a key={one.hive.id} class="column" href={hashFor('nucs', one.hive.id)}>
                 <span class="column-name">

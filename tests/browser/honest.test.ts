@@ -185,7 +185,7 @@ describe.skipIf(missing('Chromium', chromium))('the page', () => {
     await page.getByText('do not belong together').waitFor();
     await page.getByLabel('Password').fill('good password');
     await page.getByRole('button', { name: 'Sign in' }).click();
-    await page.getByRole('heading', { name: 'Today' }).waitFor();
+    await page.getByRole('heading', { name: 'Today', exact: true }).waitFor();
     await end();
   });
 });

@@ -37,7 +37,7 @@ const smallTargets = `[...document.querySelectorAll('a, button, summary, input, 
   .map((one) => (one.matches('[type=checkbox], [type=radio]') ? one.closest('label') ?? one : one))
   .filter((one) => one.checkVisibility({ visibilityProperty: true }) && !one.matches('.skip'))
   .map((one) => ({ words: one.outerHTML.slice(0, 120), box: one.getBoundingClientRect() }))
-  .filter(({ box }) => box.height < 43.5 || (box.width < 43.5 && box.width > 0))
+  .filter(({ box }) => box.height > 0 && (box.height < 43.5 || (box.width < 43.5 && box.width > 0)))
   .map(({ words, box }) => words + ' ' + box.width.toFixed(0) + 'x' + box.height.toFixed(0))`;
 
 describe.skipIf(missing('Chromium', chromium))('every page', () => {

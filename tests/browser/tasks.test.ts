@@ -19,7 +19,7 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
     await open('#/plan');
     const batch = page.getByRole('region', { name: 'Plan a batch' });
     await expect.poll(() => batch.getByLabel('For', { exact: true }).inputValue()).toBe('a2');
-    expect(await batch.getByLabel('How many nucs', { exact: true }).inputValue()).toBe('6');
+    expect(await batch.getByRole('textbox', { name: 'How many nucs', exact: true }).inputValue()).toBe('6');
     await hand.write(page, batch.getByLabel('Nucs are called'), 'Elm');
     await batch.getByText('Make the split').waitFor();
     await hand.press(page, batch.getByRole('button', { name: 'Plan 6 nucs' }));
