@@ -6,7 +6,7 @@ import { Today } from './pages/today.tsx';
 import { Failed, Waiting } from './parts/shown.tsx';
 import { startNotes } from './state/notes.ts';
 import { registerOffline } from './offline/register.ts';
-import { followAddress, route } from './route.ts';
+import { followAddress, hashFor, route } from './route.ts';
 import { Shell } from './shell.tsx';
 import { listen, startClock, stopListening } from './state/live.ts';
 import { applyTheme, theme } from './state/preferences.ts';
@@ -49,6 +49,11 @@ function App() {
     startSending();
     return stopListening;
   }, [signedIn]);
+  const leads = signedIn && needsFirstSteps() && page === 'today';
+  useEffect(() => {
+    // The address says so too: the steps go on to the split, although there is a nuc to show by then.
+    if (leads) location.replace(hashFor('start'));
+  }, [leads]);
   if (!now) {
     return meTrouble.value ? (
       <Failed words={meTrouble.value.message} again={() => void loadMe()} />
@@ -57,8 +62,7 @@ function App() {
     );
   }
   if (!signedIn) return <Lazy key="sign-in" of={pages.signIn} />;
-  const wanted = needsFirstSteps() && page === 'today' ? 'start' : page;
-  return <Shell>{pageFor(wanted, id)}</Shell>;
+  return <Shell>{pageFor(leads ? 'start' : page, id)}</Shell>;
 }
 
 /** A server with nothing in it leads through the first steps instead of showing empty pages. */

@@ -63,7 +63,9 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
     await sheet.getByText('Where does probe-new, temperature stand?').waitFor();
     await hand.press(page, sheet.getByRole('button', { name: 'It stands there' }));
     await sheet.waitFor({ state: 'detached' });
-    await expect.poll(() => page.getByText('Waiting to be assigned').count()).toBe(0);
+    await expect
+      .poll(() => page.getByRole('button', { name: 'Assign … probe-new, temperature' }).count())
+      .toBe(0);
     expect(fixture.changes.at(-1)).toMatchObject({ name: 'assign', body: { place: 'brood', hiveId: 'n1' } });
     await end();
   });
@@ -106,6 +108,7 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
     const gates = page.getByRole('region', { name: 'May I?' });
     await gates.getByText('The chance that a cell still stands is 11 %.').waitFor();
     await gates
+      .locator('details[open]')
       .getByText(/Source: .*Mussen/)
       .first()
       .waitFor();
