@@ -82,13 +82,3 @@ export function dayPosition(splitMs: number, atMs: number, timeZone: string): nu
   const until = startOfDayAfter(atMs, 1, timeZone);
   return dayNumber(splitMs, atMs, timeZone) + (atMs - from) / (until - from);
 }
-
-/** Whether the name is a zone that this machine knows. */
-export function isTimeZone(name: string): boolean {
-  try {
-    local(0, name);
-    return true;
-  } catch {
-    return false;
-  }
-}

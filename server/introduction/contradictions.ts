@@ -1,5 +1,5 @@
 /** What in the log does not go together, each explained with the facts that it comes from. */
-import { ofKind, type EffectiveFact } from './effective-facts.ts';
+import type { EffectiveFact } from './effective-facts.ts';
 import type { CellLook } from './looks.ts';
 
 export interface Contradiction {
@@ -83,5 +83,3 @@ export function queenContradictions(facts: readonly EffectiveFact[]): readonly C
   }
   return contradictions;
 }
-
-export const splitCount = (facts: readonly EffectiveFact[]): number => ofKind(facts, 'split-made').length;

@@ -26,7 +26,7 @@ import {
 import type { IntroductionState } from './state.ts';
 import { testFramePlan } from './test-frame-plan.ts';
 
-export type { PlanKind, PlanOptions, PlanStep } from './plan-step.ts';
+export type { PlanOptions, PlanStep } from './plan-step.ts';
 
 interface Draft extends StepWindow {
   readonly kind: PlanKind;

@@ -1,5 +1,5 @@
 /** The queen that is being introduced: where she is, and since when. */
-import { lastOf, ofKind, type EffectiveFact } from './effective-facts.ts';
+import type { EffectiveFact } from './effective-facts.ts';
 import type { IntroductionMethod } from './facts.ts';
 
 export interface QueenState {
@@ -103,11 +103,3 @@ function step(queen: QueenState, { atMs, fact }: EffectiveFact, method: Introduc
 
 export const foldQueen = (facts: readonly EffectiveFact[], method: IntroductionMethod): QueenState =>
   facts.reduce((queen, fact) => step(queen, fact, method), nowhere);
-
-/** How the bees behaved at the cage when somebody last looked. */
-export function lastBehaviour(
-  facts: readonly EffectiveFact[],
-): { readonly behaviour: 'feeding' | 'indifferent' | 'biting'; readonly atMs: number } | null {
-  const checked = lastOf(ofKind(facts, 'cage-checked'));
-  return checked ? { behaviour: checked.fact.behaviour, atMs: checked.atMs } : null;
-}

@@ -34,6 +34,6 @@ export interface IntroductionSetup {
   /** When the queen is expected by post. */
   readonly expectedQueenMs?: number;
   readonly carried?: CarriedEvidence;
-  /** Learnt from the keeper's own second looks (`miss-rate.ts`); a wide prior where absent. */
+  /** A keeper's own, where it is known; a wide prior where absent. */
   readonly missRate?: MissRate;
 }

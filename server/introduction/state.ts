@@ -19,7 +19,7 @@ import { testFrames, type TestFrame } from './test-frames.ts';
 import { assessVirginRisk, type VirginRisk } from './virgin-risk.ts';
 import { deriveWindows, type Windows } from './windows.ts';
 
-export type { CarriedEvidence, Interval, IntroductionSetup, MissRate } from './setup.ts';
+export type { IntroductionSetup } from './setup.ts';
 
 type SplitMade = Extract<FactPayload, { kind: 'split-made' }>;
 type Outcome = Extract<FactPayload, { kind: 'outcome' }>['outcome'];

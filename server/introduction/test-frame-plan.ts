@@ -12,7 +12,7 @@ interface TestFrameDraft extends StepWindow {
 }
 
 /** Why a test frame is worth its trouble now; null where nothing is unclear. */
-export function testFrameWanted(state: IntroductionState): string | null {
+function testFrameWanted(state: IntroductionState): string | null {
   const { virgin, evidence, queen, outcome, day0Ms, signs } = state;
   if (day0Ms === null || outcome || queen.releasedAtMs !== null || signs.layingWorkers) return null;
   if (virgin.loose === 'possible' && virgin.settledBy !== null)

@@ -8,7 +8,7 @@ import { oneMoreLookAt, standingCells } from '../standing-cells.ts';
 import type { IntroductionState } from '../state.ts';
 import { cite, holds, waits, type Bar, type GateEvidence, type OneMoreLook } from './gate.ts';
 
-export const defaultChanceLimit = 0.05;
+const defaultChanceLimit = 0.05;
 
 const percent = (share: number): string =>
   share < 0.005 ? 'under 1 %' : `${(100 * share).toFixed(share < 0.1 ? 1 : 0)} %`;
