@@ -38,7 +38,7 @@ export interface ColonySize {
 }
 
 /** Change a day of both, bees a day. */
-export function colonyChange({ hive, foragers }: ColonySize, rates: ColonyRates): ColonySize {
+function colonyChange({ hive, foragers }: ColonySize, rates: ColonyRates): ColonySize {
   const bees = hive + foragers;
   const recruited = hive * (rates.recruitment - rates.inhibition * (bees === 0 ? 0 : foragers / bees));
   const emerged = (rates.laying * bees) / (rates.halfCare + bees);

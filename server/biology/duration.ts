@@ -4,7 +4,7 @@
  */
 export const msPerHour = 3_600_000;
 /** 24 hours of a development clock, not a calendar day. */
-export const msPer24h = 24 * msPerHour;
+const msPer24h = 24 * msPerHour;
 
 /** `days` of 24 hours on a development clock, in ms. */
 export const developmentMs = (days: number): number => Math.round(days * msPer24h);

@@ -1,0 +1,147 @@
+/** Around an introduction: queens shared out, a late queen, the next attempt, a graft, entries that can't be. */
+import { describe, expect, it } from 'vitest';
+import type { FactPayload } from '../../server/introduction/facts.ts';
+import { graftDates } from '../../server/introduction/after-acceptance.ts';
+import { shareQueens } from '../../server/introduction/batch.ts';
+import { calendarFeed } from '../../server/introduction/calendar-feed.ts';
+import { isoDate } from '../../server/introduction/calendar.ts';
+import { nextStartingPoint } from '../../server/introduction/carry-over.ts';
+import { canWait } from '../../server/introduction/late-queen.ts';
+import { checkNewEntry, readNewEntry } from '../../server/introduction/log-check.ts';
+import { planIntroduction } from '../../server/introduction/plan.ts';
+import { at, cells, cleanEntries, facts, logOf, setupOf, stateAt, zone } from './support/field-log.ts';
+
+const iso = (ms: number): string => isoDate(ms, zone);
+
+describe('queens and nucs', () => {
+  it('gives the first queen to the nuc that can wait least, and says who goes without', () => {
+    const nuc = (nucId: string, waitsUntil: number) => ({
+      nucId,
+      readyFromMs: at(7),
+      waitsUntilMs: at(waitsUntil),
+    });
+    const shared = shareQueens(
+      [nuc('patient', 25), nuc('pressed', 12), nuc('too-late', 8)],
+      [
+        { queenId: 'second', fromMs: at(11) },
+        { queenId: 'first', fromMs: at(9) },
+      ],
+    );
+    expect(shared.pairs.map(({ nucId, queenId }) => [nucId, queenId])).toEqual([
+      ['pressed', 'first'],
+      ['patient', 'second'],
+    ]);
+    expect(shared.nucsWithout.map(({ nucId }) => nucId)).toEqual(['too-late']);
+  });
+
+  it('says until when a queenless nuc can wait for a late queen', () => {
+    const wait = canWait(stateAt([[at(0), facts.split()]], at(10)), null);
+    expect(wait).toMatchObject({ because: 'laying-workers' });
+    // 21 days without a queen: J. Apic. Res. study, seen quoted; common practice.
+    expect(iso(wait!.untilMs)).toBe(iso(at(21)));
+  });
+
+  it('leads a failed introduction into the next with what is left in the nuc', () => {
+    const lost = (day: number) =>
+      stateAt(
+        [...cleanEntries, [at(10, 10.5), facts.opened()], [at(day, 9), { kind: 'queen-dead' }]],
+        at(day),
+      );
+    expect(nextStartingPoint(lost(14))).toBe('hopelessly-queenless');
+    expect(nextStartingPoint(stateAt([[at(0), facts.split()]], at(3)))).toBe('queenless-with-cells');
+  });
+});
+
+it('dates a graft from the age of its larvae', () => {
+  const dates = graftDates(at(40), zone);
+  expect(dates.map(({ id }) => id)).toEqual(['grafted', 'graft-sealed', 'graft-move-by', 'graft-emerge']);
+  // Common practice: virgins emerge twelve days after the graft.
+  expect(iso(dates.at(-1)!.atMs)).toBe(iso(at(52)));
+});
+
+describe('entries that can’t be', () => {
+  const log = logOf([[at(0), facts.split()]]);
+  const entry = (atMs: number, fact: FactPayload, id = 'new-entry-1') =>
+    ({
+      id,
+      introductionId: 'intro-one',
+      type: 'fact',
+      happenedAtMs: atMs,
+      writtenAtMs: atMs,
+      fact,
+    }) as (typeof log)[number];
+  const names = (...args: Parameters<typeof checkNewEntry>) => {
+    const check = checkNewEntry(...args);
+    return check.ok ? [] : check.problems.map(({ name }) => name);
+  };
+
+  it.each([
+    ['before the split', log, entry(at(-1), facts.cut()), 'before-the-split'],
+    ['in the future', log, entry(at(9), facts.cut()), 'in-the-future'],
+    ['a second split', log, entry(at(2), facts.split()), 'second-split'],
+    ['without its split', [], entry(at(2), facts.cut()), 'split-not-logged'],
+    [
+      'more frames than a nuc holds',
+      [],
+      entry(at(1), facts.split({ framesOfSealedBrood: 12, framesOfOpenBrood: 4 })),
+      'counts-cannot-be',
+    ],
+    [
+      'after its outcome',
+      logOf([
+        [at(0), facts.split()],
+        [at(3), { kind: 'outcome', outcome: 'given-up' }],
+      ]),
+      entry(at(4), facts.cut()),
+      'introduction-closed',
+    ],
+  ] as const)('%s', (_what, before, added, name) => {
+    expect(names(setupOf(), before, added, at(5))).toContain(name);
+  });
+
+  it('takes the same entry twice, and another under its name not', () => {
+    const [first] = log;
+    expect(names(setupOf(), log, first!, at(5))).toEqual([]);
+    expect(names(setupOf(), log, entry(at(0), facts.cut(), first!.id), at(5))).toEqual([
+      'same-id-other-content',
+    ]);
+  });
+
+  it('names a missing statement about the old queen, and takes nothing half-written', () => {
+    const { oldQueen: _left, ...fact } = facts.split() as { oldQueen: string };
+    const read = readNewEntry(setupOf(), [], entry(at(0), fact as never), at(1));
+    expect(read).toMatchObject({
+      ok: false,
+      problems: [{ name: 'not-readable', text: expect.stringContaining('old queen') as string }],
+    });
+  });
+
+  it('counts what cannot be negative', () => {
+    const read = readNewEntry(
+      setupOf(),
+      log,
+      entry(at(2), { ...facts.cut(), cells: cells({ open: -1 }) } as never),
+      at(3),
+    );
+    expect(read.ok).toBe(false);
+  });
+});
+
+it('keeps a calendar event’s identity when its date moves (RFC 5545: UID, SEQUENCE, 75 octets a line)', () => {
+  const feed = (nowMs: number, revision: number) =>
+    calendarFeed(
+      planIntroduction(stateAt([[at(0), facts.split()]], nowMs)).map((step) => ({
+        step,
+        nucName: 'Nuc ä',
+        siteName: 'Field',
+        revision,
+      })),
+      { name: 'Nucs', timeZone: zone, nowMs, uidDomain: 'welcomb.local' },
+    );
+  const uids = (text: string) => [...text.matchAll(/^UID:(.*)$/gm)].map(([, uid]) => uid);
+  const before = feed(at(1), 1);
+  const after = feed(at(8), 2);
+  expect(uids(after)).toEqual(uids(before));
+  expect(after).toContain('SEQUENCE:2');
+  for (const line of before.split('\r\n')) expect(Buffer.byteLength(line)).toBeLessThanOrEqual(75);
+});
