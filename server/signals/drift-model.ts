@@ -45,9 +45,9 @@ export const shareGone = (flownH: number, tauH: number): number =>
   1 - (1 + Math.max(0, flownH) / (unequal * tauH)) ** -unequal;
 
 /** Wandering: variance a day of the scale's zero point and of uneven consumption, g². */
-const wanderVarPerDay = 6 ** 2;
+const wanderVarPerDay = 7 ** 2;
 /** Blur of rows by day: the sun on scale and thermometer, g at a high sun; it goes together for hours. */
-const sunBlurG = 11;
+const sunBlurG = 13;
 const sunBlurHours = 6;
 /** Nectar less losses afield, g an hour of full flight, once new foragers fly; spread between nucs and between days. */
 const income = { mean: 1, sd: 2.5, daySd: 1.2 };

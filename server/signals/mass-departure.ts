@@ -38,8 +38,12 @@ export function massDepartures(input: DepartureInput): MassDeparture[] {
     if (steps.some((s) => s.atMs > at - 30 * minuteMs && s.atMs < fall.toMs + 30 * minuteMs)) continue;
     if (!stayedAway(weight, fall.toMs, fall.afterG, fall.lossG)) continue;
     const followed = temperatureFell(input.brood, at);
+    // A window that only reaches into the fall shows a part of it: the one with the largest loss is kept.
     const previous = found.at(-1);
-    if (previous && at - previous.toMs < hourMs) continue;
+    if (previous && at - previous.toMs < hourMs) {
+      if (fall.lossG <= previous.lossG) continue;
+      found.pop();
+    }
     found.push({
       fromMs: at,
       toMs: fall.toMs,
@@ -63,7 +67,7 @@ interface Fall {
   readonly afterG: number;
 }
 
-/** The shortest window from bin `i` that takes nine tenths of the hour's fall. */
+/** The hour's fall from bin `i` on, and the shortest window that takes nine tenths of it. */
 function steepestFrom(weight: Bins, i: number): Fall | null {
   const before = weight.value.subarray(i - sideBins, i);
   if ((weight.atMs[i] as number) - (weight.atMs[i - sideBins] as number) > (sideBins + 2) * binMs)
@@ -82,7 +86,7 @@ function steepestFrom(weight: Bins, i: number): Fall | null {
   // What was already on its way down, morning foragers say, is not a mass departure.
   const ordinary = Math.max(0, -slopeBefore) * (chosen.bins + sideBins);
   const spread = Math.max(5, ...Array.from(before, (v) => Math.abs(v - levelBefore)));
-  return { lossG: chosen.lossG - ordinary, sdG: spread, toMs: chosen.toMs, afterG: chosen.afterG };
+  return { lossG: deepest - ordinary, sdG: spread, toMs: chosen.toMs, afterG: chosen.afterG };
 }
 
 /** Nothing like the loss came back within the next hour and a half. */

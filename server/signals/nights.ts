@@ -21,17 +21,18 @@ export interface NightAndDay {
 
 /** The last foragers are home half an hour after dusk. */
 const settleMs = hourMs / 2;
+const shortestDarkMs = 3 * hourMs;
 
 /** The dark hours that end with the dawn of `date`; where the sun neither sets nor rises, the six hours around its lowest. */
 export function darkHours(place: SitePlace, date: string, previousDate: string): NightSpan {
   const today = sunDay(place, date);
   const before = sunDay(place, previousDate);
-  const fromMs = (before.duskMs ?? today.noonMs - 15 * hourMs) + settleMs;
-  const toMs = today.dawnMs ?? today.noonMs - 9 * hourMs;
-  // Short white nights: dusk after dawn by civil twilight.
-  if (toMs - fromMs < 3 * hourMs) {
+  const fromMs = before.duskMs === null ? NaN : before.duskMs + settleMs;
+  const toMs = today.dawnMs ?? NaN;
+  // White nights have no dusk or hardly any dark, polar nights no dawn.
+  if (!(toMs - fromMs >= shortestDarkMs)) {
     const lowest = today.noonMs - 12 * hourMs;
-    return { date, fromMs: lowest - 3 * hourMs, toMs: lowest + 3 * hourMs };
+    return { date, fromMs: lowest - shortestDarkMs, toMs: lowest + shortestDarkMs };
   }
   return { date, fromMs, toMs };
 }

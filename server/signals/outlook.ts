@@ -80,15 +80,15 @@ const noBrood: Estimate = { ok: false, why: 'no sensor reports the brood tempera
 
 /** Chance, and time left at the present fall, from which the outlook counts as a warning of chilling ahead. */
 const chillAheadChance = 0.5;
-const chillAheadMinutes = 150;
+const chillAheadMinutes = 180;
 /** A fall by itself warns only where the night's outlook does not speak against it. */
-const fallNeedsChance = 0.1;
+const fallNeedsChance = 0.05;
 
 /** Chilling is to be expected: tonight's minimum is more likely under the limit than not, or the present fall gets there soon. */
 export function chillAhead(outlook: ChillOutlook): boolean {
   if (outlook.chanceBelow !== null && outlook.chanceBelow >= chillAheadChance) return true;
   const { minutesToLimit, chanceBelow } = outlook;
-  const falling = minutesToLimit.ok && minutesToLimit.high <= chillAheadMinutes;
+  const falling = minutesToLimit.ok && minutesToLimit.value <= chillAheadMinutes;
   return falling && (chanceBelow === null || chanceBelow >= fallNeedsChance);
 }
 

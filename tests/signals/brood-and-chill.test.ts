@@ -1,0 +1,224 @@
+import { describe, expect, it } from 'vitest';
+import { binsOf } from '../../server/signals/bins.ts';
+import { broodDay, broodTemperature, expectedBand } from '../../server/signals/brood-temperature.ts';
+import { thermalDoses, type DoseInput } from '../../server/signals/chill.ts';
+import { minutesToLimit } from '../../server/signals/cooling.ts';
+import { marginPrior, withNights } from '../../server/signals/heat-margin.ts';
+import { chillAhead, chillOutlook, type OutlookInput } from '../../server/signals/outlook.ts';
+import { probeJumps } from '../../server/signals/probe-jumps.ts';
+import { darkHours } from '../../server/signals/nights.ts';
+import { dayBefore } from '../../server/signals/days.ts';
+import { seriesOf } from '../../server/signals/series.ts';
+import { dayMs, hourMs, made, midnight, minuteMs, outsideC, place, ripple, visitAt } from './made.ts';
+
+const none = binsOf(seriesOf([]));
+
+describe('brood temperature', () => {
+  const now = midnight + 3 * dayMs;
+  const outside = binsOf(made(midnight, now, (h) => outsideC(h)));
+  const nest = (slope: number) =>
+    made(midnight, now, (h) => 34.6 + slope * (outsideC(h) - 16) + ripple(h, 0.1));
+
+  it.each([0, 0.2, 0.9])('couples to the outside with slope %f', (slope) => {
+    const raw = nest(slope);
+    const { coupling } = broodTemperature('open-brood', raw, binsOf(raw), outside, now);
+    if (!coupling.ok) throw new Error(coupling.why);
+    expect(Math.abs(coupling.value - slope)).toBeLessThan(0.02);
+    expect(coupling.low).toBeLessThanOrEqual(coupling.value);
+    expect(coupling.high).toBeGreaterThanOrEqual(coupling.value);
+  });
+
+  it('tells level, spread and share in band of the last day', () => {
+    const raw = nest(0);
+    const t = broodTemperature('open-brood', raw, binsOf(raw), outside, now);
+    expect(t).toMatchObject({ bandC: { low: 33, high: 36 }, shareInBand: { ok: true, value: 1, high: 1 } });
+    expect(t.levelC.ok && Math.abs(t.levelC.value - 34.6) < 0.1).toBe(true);
+    expect(t.spreadC.ok && t.spreadC.value < 0.4).toBe(true);
+  });
+
+  it('expects a band only where there is brood', () => {
+    expect(expectedBand('broodless')).toBeNull();
+    expect(expectedBand('unknown')).toBeNull();
+    expect(expectedBand('sealed-brood')).toEqual({ low: 32.5, high: 36 });
+    const raw = nest(0.5);
+    expect(broodTemperature('broodless', raw, binsOf(raw), outside, now).shareInBand).toMatchObject({
+      ok: false,
+    });
+  });
+
+  it('declines without a sensor, with too few hours, and where the outside stands still', () => {
+    expect(broodTemperature('open-brood', undefined, none, outside, now)).toMatchObject({
+      latestC: null,
+      levelC: { ok: false, why: expect.stringContaining('no sensor') as string },
+    });
+    const short = made(now - 2 * hourMs, now, () => 34);
+    expect(broodTemperature('open-brood', short, binsOf(short), outside, now).levelC).toMatchObject({
+      ok: false,
+    });
+    const raw = nest(0);
+    const flat = binsOf(made(midnight, now, () => 15));
+    expect(broodTemperature('open-brood', raw, binsOf(raw), flat, now).coupling).toMatchObject({ ok: false });
+    expect(broodTemperature('open-brood', raw, binsOf(raw), none, now).coupling).toMatchObject({ ok: false });
+  });
+
+  it('reads no day out of a handful of values', () => {
+    const day = { date: '2025-06-10', fromMs: midnight, toMs: midnight + dayMs };
+    expect(broodDay(day, binsOf(made(midnight, midnight + 2 * hourMs, () => 34)))).toBeNull();
+    // Every half hour: half of the bins are empty, and the day is covered all the same.
+    expect(broodDay(day, binsOf(made(midnight, midnight + dayMs, () => 34, 30)))?.coverage).toBeCloseTo(1, 1);
+  });
+});
+
+describe('dose of cold and heat', () => {
+  const now = midnight + 12 * hourMs;
+  const dip = made(midnight, now, (h) => (h >= 9 ? 30 : 34.5));
+  const input: DoseInput = { broodC: dip, regime: 'open-brood', events: [], nowMs: now, queenInCage: false };
+  const cold = (i: DoseInput) =>
+    thermalDoses(i).find((d) => d.what === 'sealed-brood' && d.direction === 'cold');
+
+  it('adds degree-hours under the limit and says since when', () => {
+    const dose = cold(input);
+    // Three hours two degrees under 32 °C; readings stand for five minutes each.
+    expect(dose?.degreeHours).toBeCloseTo(6, 6);
+    expect(dose).toMatchObject({ beyondNow: true, sinceMs: midnight + 9 * hourMs, nowC: 30, excused: false });
+  });
+  it('does not count what a visit within the hour explains, and counts on when it lasts', () => {
+    const dose = cold({ ...input, events: [visitAt(midnight + 9 * hourMs)] });
+    expect(dose?.degreeHours).toBeCloseTo(2 * (2 - 5 / 60), 6);
+    expect(dose?.excused).toBe(false);
+    const justNow = { ...input, nowMs: midnight + 9.5 * hourMs, events: [visitAt(midnight + 9 * hourMs)] };
+    expect(cold(justNow)).toMatchObject({ degreeHours: 0, excused: true });
+  });
+  it('asks for what the stage holds: no brood, no dose; a queen only while she is in the cage', () => {
+    expect(thermalDoses({ ...input, regime: 'broodless' })).toEqual([]);
+    expect(thermalDoses({ ...input, regime: 'sealed-brood' }).map((d) => d.what)).toEqual([
+      'sealed-brood',
+      'sealed-brood',
+    ]);
+    const cage = made(midnight, now, (h) => (h > 11 ? 39 : 30));
+    const doses = thermalDoses({ ...input, regime: 'broodless', cageC: cage, queenInCage: true });
+    expect(doses.find((d) => d.direction === 'heat')).toMatchObject({ limitC: 38, beyondNow: true });
+    expect(doses.find((d) => d.direction === 'cold')).toMatchObject({
+      limitC: 15,
+      beyondNow: false,
+      sinceMs: null,
+    });
+  });
+  it('says nothing of now when nothing was read today', () => {
+    const old = { ...input, nowMs: now + 3 * dayMs };
+    expect(cold(old)).toMatchObject({ nowC: null, beyondNow: false, degreeHours: 0 });
+  });
+});
+
+describe('minutes to the limit', () => {
+  const now = midnight + 4 * hourMs;
+  it('takes a fall as straight where the outside is not known', () => {
+    const falling = binsOf(made(midnight, now, (h) => 35 - 0.5 * h, 1));
+    const estimate = minutesToLimit(falling, null, 32, now);
+    if (!estimate.ok) throw new Error(estimate.why);
+    // 33 °C now, a kelvin to go at half a kelvin an hour.
+    expect(Math.abs(estimate.value - 120)).toBeLessThan(3);
+  });
+  it('declines on too few readings, a steady nest, or a limit too far', () => {
+    const why = (of: (h: number) => number, outside: number | null) =>
+      minutesToLimit(binsOf(made(midnight, now, of, 1)), outside, 32, now);
+    expect(minutesToLimit(none, 10, 32, now)).toMatchObject({
+      ok: false,
+      why: expect.stringContaining('few') as string,
+    });
+    expect(why(() => 34.5, 10)).toMatchObject({ ok: false, why: 'it is not falling' });
+    expect(why((h) => 36 - 0.3 * h, 32.5)).toMatchObject({
+      ok: false,
+      why: expect.stringContaining('does not reach') as string,
+    });
+    expect(why((h) => 32 - 0.3 * h, 10)).toMatchObject({ ok: true, value: 0 });
+  });
+});
+
+describe('tonight', () => {
+  const nights = [1, 2, 3, 4].map((d) => {
+    const date = `2025-06-1${String(d)}`;
+    return darkHours(place, date, dayBefore(date));
+  });
+  const nightAhead = darkHours(place, '2025-06-15', '2025-06-14');
+  const now = nightAhead.fromMs - hourMs;
+  const outside = binsOf(made(midnight, now, (h) => outsideC(h)));
+  const input: OutlookInput = {
+    nowMs: now,
+    brood: binsOf(made(midnight, now, (h) => 34.6 + ripple(h, 0.1))),
+    outside,
+    nights,
+    nightAhead,
+    events: [],
+    bees: 4000,
+  };
+  const told = (minC: number) => ({ minC, byMs: nightAhead.toMs, source: 'a test' });
+
+  it('expects an ordinary night to hold, and one 25 K colder than any to chill', () => {
+    const ordinary = chillOutlook(input);
+    expect(ordinary).toMatchObject({ basis: 'own-record', forecast: 'persistence' });
+    expect(ordinary.chanceBelow).toBeLessThan(0.1);
+    expect(chillAhead(ordinary)).toBe(false);
+    const arctic = chillOutlook({ ...input, forecast: told(-15) });
+    expect(arctic.forecast).toBe('told');
+    expect(arctic.chanceBelow).toBeGreaterThan(0.5);
+    expect(chillAhead(arctic)).toBe(true);
+  });
+  it('is the surer of chilling the colder the night is said to be', () => {
+    const chances = [12, 6, 0, -6, -12].map(
+      (c) => chillOutlook({ ...input, forecast: told(c) }).chanceBelow ?? NaN,
+    );
+    for (let i = 1; i < chances.length; i++)
+      expect(chances[i]).toBeGreaterThanOrEqual(chances[i - 1] as number);
+  });
+  it('learns from nights on which the nest gave way that the next will be no better', () => {
+    // 14 K above the outside of two hours ago is all that these bees can hold.
+    const weak = made(midnight, now, (h) => Math.min(34.6, outsideC(h - 2) + 14));
+    const outlook = chillOutlook({ ...input, brood: binsOf(weak), forecast: told(9) });
+    expect(outlook.chanceBelow).toBeGreaterThan(0.9);
+    expect(outlook.tonightMinC.ok && Math.abs(outlook.tonightMinC.value - 24) < 2.5).toBe(true);
+  });
+  it('goes by the heat budget before there are nights, and by nothing without a number of bees', () => {
+    expect(chillOutlook({ ...input, nights: [] }).basis).toBe('heat-budget');
+    const { bees: _, ...unknown } = input;
+    expect(chillOutlook({ ...unknown, nights: [] })).toMatchObject({ basis: 'none', chanceBelow: null });
+    expect(chillOutlook({ ...unknown, nights }).basis).toBe('own-record');
+  });
+  it('leaves out nights with a visit', () => {
+    const { bees: _, ...unknown } = input;
+    const events = nights.map((night) => visitAt(night.fromMs + hourMs));
+    expect(chillOutlook({ ...unknown, events }).basis).toBe('none');
+  });
+  it('declines without brood, and without outside and forecast', () => {
+    expect(chillOutlook({ ...input, brood: none })).toMatchObject({
+      basis: 'none',
+      tonightMinC: { ok: false },
+    });
+    expect(chillOutlook({ ...input, outside: none })).toMatchObject({ basis: 'none', forecast: 'none' });
+    // Persistence of one day only, too.
+    expect(chillOutlook({ ...input, nights: [] }).tonightMinC.ok).toBe(true);
+  });
+  it('warns of a fall that the night does not speak against', () => {
+    const minutes = { ok: true, value: 100, low: 60, high: 300, level: 0.9, restsOn: [] } as const;
+    const base = { ...chillOutlook(input), minutesToLimit: minutes };
+    expect(chillAhead({ ...base, chanceBelow: 0.06 })).toBe(true);
+    expect(chillAhead({ ...base, chanceBelow: null })).toBe(true);
+    expect(chillAhead({ ...base, chanceBelow: 0.01 })).toBe(false);
+  });
+  it('keeps the margin a distribution', () => {
+    const margin = withNights(marginPrior(undefined), [{ ageDays: 1, heldK: 20, gaveWay: false }]);
+    expect(margin.weight.reduce((a, b) => a + b, 0)).toBeCloseTo(1, 9);
+    const under = margin.gridK.reduce((sum, k, i) => (k < 17 ? sum + (margin.weight[i] as number) : sum), 0);
+    expect(under).toBeLessThan(0.05);
+  });
+});
+
+describe('probe jumps', () => {
+  it('are seen across a visit and only there', () => {
+    const at = midnight + 12 * hourMs;
+    const moved = binsOf(made(midnight, midnight + dayMs, (h) => (h < 12 ? 34.5 : 29)));
+    expect(probeJumps(moved, [visitAt(at)])).toMatchObject([{ atMs: at, fromC: 34.5, toC: 29 }]);
+    expect(probeJumps(moved, [visitAt(at - 6 * hourMs)])).toEqual([]);
+    expect(probeJumps(moved, [visitAt(midnight + 10 * minuteMs)])).toEqual([]);
+  });
+});
