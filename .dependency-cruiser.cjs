@@ -29,7 +29,7 @@ module.exports = {
     ]),
     only('notify', '^server/notify/', ['^server/rules/', '^server/units\\.ts$']),
     only('ingest', '^ingest/', ['^server/store/port\\.ts$', '^server/units\\.ts$']),
-    only('farm', '^server/farm/', [
+    only('overview', '^server/overview/', [
       '^server/(biology|introduction|signals|rules|store|notify)/',
       '^server/jobs/due\\.ts$',
       '^server/http/(contract/|(deps|events-hub|farm|people|problem|views|wire)\\.ts$)',

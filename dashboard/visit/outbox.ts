@@ -3,7 +3,7 @@ import { effect, signal } from '@preact/signals';
 import { call } from '../api/client.ts';
 import type { Trouble } from '../api/trouble.ts';
 import { wordsOf } from '../api/trouble.ts';
-import { nearPlan, nuc, nucs } from '../state/farm.ts';
+import { nearPlan, nucs } from '../state/farm.ts';
 import { line } from '../state/live.ts';
 import { settle } from './settle.ts';
 import type { Unsent } from './unsent.ts';

@@ -1,5 +1,4 @@
 /** Debian's Chromium, without anything that reaches out of this machine. */
-import { existsSync } from 'node:fs';
 import type { Browser } from 'playwright-core';
 import { chromium } from 'playwright-core';
 

@@ -13,9 +13,9 @@ import helmet from 'helmet';
 import type { LiveEvent } from '../../server/http/contract/alerts.ts';
 import type { Operation, OperationName } from '../../server/http/contract/index.ts';
 import { operations } from '../../server/http/contract/index.ts';
-import { Refused, answers } from './farm/answers.ts';
-import type { Farm } from './farm/farm.ts';
-import { makeFarm } from './farm/farm.ts';
+import { Refused, answers } from './invented/answers.ts';
+import type { Farm } from './invented/farm.ts';
+import { makeFarm } from './invented/farm.ts';
 
 export const builtPage = fileURLToPath(new URL('../../dist/dashboard', import.meta.url));
 

@@ -142,7 +142,7 @@ describe.skipIf(missing('Chromium', chromium))('the page', () => {
   });
 
   it('lives below a base path', async () => {
-    const { page, open, end } = await visit(browser, { fixture: { basePath: '/farm/bees' } });
+    const { page, open, end } = await visit(browser, { fixture: { basePath: '/home/bees' } });
     await open('#/today');
     await page.getByRole('link', { name: 'Nucs', exact: true }).click();
     await page.getByRole('heading', { name: 'Lower Orchard' }).waitFor();

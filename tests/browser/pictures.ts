@@ -5,7 +5,7 @@
 import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { launch } from './chromium.ts';
-import { makeFarm } from './farm/farm.ts';
+import { makeFarm } from './invented/farm.ts';
 import { startFixture } from './fixture-server.ts';
 
 const [folder = 'pictures', ...only] = process.argv.slice(2);

@@ -3,7 +3,7 @@ import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { launch } from './chromium.ts';
 import { chromium, missing } from '../support/programs.ts';
-import { alertFor } from './farm/alerts.ts';
+import { alertFor } from './invented/alerts.ts';
 import { finger, keys, visit } from './visit.ts';
 
 describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (hand) => {

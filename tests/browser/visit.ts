@@ -1,8 +1,8 @@
 /** A browser on an invented farm: what a test opens, and what it must never see. */
 import type { Browser, BrowserContext, BrowserContextOptions, Locator, Page } from 'playwright-core';
 import { expect } from 'vitest';
-import { makeFarm } from './farm/farm.ts';
-import type { FarmOptions } from './farm/farm.ts';
+import { makeFarm } from './invented/farm.ts';
+import type { FarmOptions } from './invented/farm.ts';
 import { startFixture } from './fixture-server.ts';
 import type { Fixture, FixtureOptions } from './fixture-server.ts';
 

@@ -5,8 +5,8 @@ import { evidenceFor } from '../../dashboard/chart/evidence-of.ts';
 import { linesOf, nearest, rangeInWords } from '../../dashboard/chart/lines.ts';
 import { byKey, moved, newest, within, zoomed } from '../../dashboard/chart/span.ts';
 import { timeTicks } from '../../dashboard/chart/ticks.ts';
-import { casesFor } from '../browser/farm/cases.ts';
-import { chartOf } from '../browser/farm/charts.ts';
+import { casesFor } from '../browser/invented/cases.ts';
+import { chartOf } from '../browser/invented/charts.ts';
 
 const nowMs = Date.parse('2026-05-14T12:00:00Z');
 const metric = { temperature: 'C', weight: 'kg' } as const;

@@ -5,8 +5,8 @@ import { daysFromTo } from '../../dashboard/plan/days-from-to.ts';
 import { bandRuns, lineRuns, shownValue } from '../../dashboard/review/values.ts';
 import { changesSince, lookOf } from '../../dashboard/state/last-look.ts';
 import { withReading } from '../../dashboard/state/with-reading.ts';
-import { makeFarm } from '../browser/farm/farm.ts';
-import { planOf } from '../browser/farm/plans.ts';
+import { makeFarm } from '../browser/invented/farm.ts';
+import { planOf } from '../browser/invented/plans.ts';
 
 const farm = makeFarm({ nowMs: Date.parse('2026-05-14T12:00:00Z') });
 const nucs = [...farm.details.values()];

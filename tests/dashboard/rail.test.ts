@@ -9,8 +9,8 @@ import { runs } from '../../dashboard/rail/runs.ts';
 import { asOneSupply, outline, thickness } from '../../dashboard/rail/thickness.ts';
 import type { WindowKind } from '../../dashboard/rail/thickness.ts';
 import { togetherOnADay, visitsInWords } from '../../dashboard/rail/words.ts';
-import { casesFor } from '../browser/farm/cases.ts';
-import { railOf } from '../browser/farm/rails.ts';
+import { casesFor } from '../browser/invented/cases.ts';
+import { railOf } from '../browser/invented/rails.ts';
 
 const kinds: readonly WindowKind[] = [
   'rearable-larvae',
