@@ -37,9 +37,8 @@ function lossWaves(state: IntroductionState): readonly Wave[] {
 /** Cells that stood before the loss and were left, for one that is started after it; their middle age. */
 const fromBefore = { weight: 0.25, days: 6 };
 
-function wavesBefore({ split }: IntroductionState): readonly Wave[] {
-  if (!split || split.cellsAlreadyThere === 'none' || split.cellsAlreadyThere === 'present-and-removed')
-    return [];
+function wavesBefore({ split, virgin }: IntroductionState): readonly Wave[] {
+  if (!split || !virgin.cellsFromBefore) return [];
   const fromMs = split.atMs - developmentMs(fromBefore.days);
   return [{ fromMs, after: 'loss', eggMs: fromMs, weight: fromBefore.weight }];
 }

@@ -23,7 +23,7 @@ const found = (kind: Contradiction['kind'], text: string, ...facts: EffectiveFac
 });
 
 /** An open cell with a young larva at a date when nothing rearable can be left. */
-export const youngLarvaInLateCell = (look: CellLook): Contradiction => ({
+export const youngLarvaInLateCell = (look: Pick<CellLook, 'atMs' | 'factId'>): Contradiction => ({
   kind: 'young-larva-in-late-cell',
   atMs: look.atMs,
   factIds: [look.factId],

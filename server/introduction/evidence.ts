@@ -8,12 +8,13 @@ import {
   eggStageDays,
   firstCellsHours,
   openBroodUntilDays,
+  rearableLimitDays,
   workerEmergesDays,
   workerSealedDays,
   youngLarvaUntilDays,
   type Figure,
 } from '../biology/figures.ts';
-import type { Contradiction } from './contradictions.ts';
+import { youngLarvaInLateCell, type Contradiction } from './contradictions.ts';
 import { lastOf, ofKind, type EffectiveFact } from './effective-facts.ts';
 import type { YoungestBrood } from './facts.ts';
 import type { IntroductionSetup, Interval } from './setup.ts';
@@ -60,8 +61,10 @@ const inWords: Readonly<Record<Exclude<YoungestBrood, 'not-looked'>, string>> = 
 
 interface BroodSight {
   readonly atMs: number;
+  readonly youngLarvaInOpenCell: boolean;
   readonly factId: string;
-  readonly youngest: Exclude<YoungestBrood, 'not-looked'>;
+  /** Null where nobody looked for it. */
+  readonly youngest: Exclude<YoungestBrood, 'not-looked'> | null;
   readonly everyFrame: boolean;
 }
 
@@ -70,8 +73,10 @@ function broodSights(facts: readonly EffectiveFact[], untilMs: number): readonly
   const sights: BroodSight[] = [];
   for (const { id, atMs, fact } of facts) {
     if (fact.kind !== 'inspection' && fact.kind !== 'cells-cut') continue;
-    if (fact.youngestBrood === 'not-looked' || fact.severalEggsACell || atMs > untilMs) continue;
-    sights.push({ atMs, factId: id, youngest: fact.youngestBrood, everyFrame: fact.everyFrameChecked });
+    const youngLarvaInOpenCell = fact.kind === 'cells-cut' && fact.youngLarvaInOpenCell;
+    const youngest = fact.youngestBrood === 'not-looked' ? null : fact.youngestBrood;
+    if (fact.severalEggsACell || atMs > untilMs || (youngest === null && !youngLarvaInOpenCell)) continue;
+    sights.push({ atMs, factId: id, youngest, youngLarvaInOpenCell, everyFrame: fact.everyFrameChecked });
   }
   return sights;
 }
@@ -106,7 +111,9 @@ const copy = (interval: Interval | undefined): Bounds => ({
 
 /** One sight narrows the bounds, or contradicts them. */
 function narrow(bounds: Bounds, sight: BroodSight, exact: boolean): Contradiction | null {
-  const age = ages[sight.youngest];
+  const { youngest } = sight;
+  if (youngest === null) return null;
+  const age = ages[youngest];
   const eggFrom = age.to === null ? null : sight.atMs - age.to;
   const eggUntil = sight.atMs - age.from;
   let contradiction: Contradiction | null = null;
@@ -115,7 +122,7 @@ function narrow(bounds: Bounds, sight: BroodSight, exact: boolean): Contradictio
       kind: 'brood-too-young',
       atMs: sight.atMs,
       factIds: [sight.factId],
-      text: `${inWords[sight.youngest]} were seen, too young for the last egg that the log allows: a queen is laying in there, there are laying workers, or a fact in the log is wrong`,
+      text: `${inWords[youngest]} were seen, too young for the last egg that the log allows: a queen is laying in there, there are laying workers, or a fact in the log is wrong`,
     };
     bounds.latestMs = null;
   }
@@ -124,9 +131,19 @@ function narrow(bounds: Bounds, sight: BroodSight, exact: boolean): Contradictio
   if (sight.everyFrame && mayShorten) {
     const latest = Math.min(bounds.latestMs ?? eggUntil, eggUntil);
     bounds.latestMs = Math.max(latest, bounds.earliestMs ?? latest);
-    bounds.restsOn.push(`${inWords[sight.youngest]} as the youngest brood on every frame`);
-  } else if (eggFrom !== null && !exact) bounds.restsOn.push(`${inWords[sight.youngest]} seen`);
+    bounds.restsOn.push(`${inWords[youngest]} as the youngest brood on every frame`);
+  } else if (eggFrom !== null && !exact) bounds.restsOn.push(`${inWords[youngest]} seen`);
   return contradiction;
+}
+
+/** A young larva in an open cell, when every larva of the last egg is older than that, came from a later egg. */
+function lateLarva(bounds: Bounds, sight: BroodSight): Contradiction | null {
+  const { latestMs } = bounds;
+  if (!sight.youngLarvaInOpenCell || latestMs === null || sight.atMs < latestMs + high(rearableLimitDays))
+    return null;
+  bounds.latestMs = sight.everyFrame ? sight.atMs - ages['young-larvae'].from : null;
+  bounds.restsOn.push('a young larva in an open queen cell');
+  return youngLarvaInLateCell(sight);
 }
 
 /** A frame with open brood brought in moves the last fertile egg; sealed brood does not. */
@@ -167,7 +184,7 @@ function foldSights(
     const sight = sights.get(event.id);
     const onTestFrame = frames.some((f) => f.inMs <= event.atMs && event.atMs <= (f.outMs ?? event.atMs));
     if (sight && !onTestFrame) {
-      const contradiction = narrow(folded.egg, sight, exact);
+      const contradiction = lateLarva(folded.egg, sight) ?? narrow(folded.egg, sight, exact);
       if (contradiction) {
         folded.contradictions.push(contradiction);
         folded.contradictedAtMs = event.atMs;

@@ -2,11 +2,10 @@
  * The state of an introduction: a pure fold over its log. Nothing is stored but the log, so the state at
  * any past instant can be worked out again.
  */
-import { developmentMs } from '../biology/duration.ts';
-import { rearableLimitDays, secondLookAfterDays } from '../biology/figures.ts';
+import { secondLookAfterDays } from '../biology/figures.ts';
 import { broodNow, type BroodNow } from './brood-now.ts';
 import { dayNumber } from './calendar.ts';
-import { queenContradictions, youngLarvaInLateCell, type Contradiction } from './contradictions.ts';
+import { queenContradictions, type Contradiction } from './contradictions.ts';
 import { effectiveFacts, lastOf, ofKind, type EffectiveFact } from './effective-facts.ts';
 import { gatherEvidence, type Evidence } from './evidence.ts';
 import type { FactPayload, LogEntry } from './facts.ts';
@@ -86,14 +85,6 @@ function sortLooks(looks: readonly CellLook[], windows: Windows, timeZone: strin
   };
 }
 
-/** Young larvae in open cells after the date by which every larva of the last egg is older than that. */
-function lateLarvae(looks: readonly CellLook[], evidence: Evidence): readonly Contradiction[] {
-  const { latestMs } = evidence.lastFertileEgg;
-  if (latestMs === null) return [];
-  const limit = latestMs + developmentMs(rearableLimitDays.high ?? rearableLimitDays.value);
-  return looks.filter((look) => look.youngLarvaInOpenCell && look.atMs >= limit).map(youngLarvaInLateCell);
-}
-
 const visits: ReadonlySet<FactPayload['kind']> = new Set([
   'split-made',
   'moved',
@@ -155,11 +146,7 @@ export function foldIntroduction(
     broodNow: broodNow(windows, queen, nowMs),
     queen,
     signs: foldSigns(facts),
-    contradictions: [
-      ...evidence.contradictions,
-      ...lateLarvae(looks.all, evidence),
-      ...queenContradictions(facts),
-    ],
+    contradictions: [...evidence.contradictions, ...queenContradictions(facts)],
     outcome: outcome ? { outcome: outcome.fact.outcome, atMs: outcome.atMs } : null,
     lastVisitAtMs: lastOf(facts.filter((f) => visits.has(f.fact.kind)))?.atMs ?? null,
   };

@@ -178,13 +178,13 @@ export function assessVirginRisk(
         possibleFromMs,
         why: 'no cell can have been started and emerged between the looks',
         settledBy: null,
-        cellsFromBefore: false,
+        cellsFromBefore,
       }
     : {
         loose: 'possible',
         possibleFromMs,
         why: 'a cell started since the last complete look may have emerged',
         settledBy,
-        cellsFromBefore: false,
+        cellsFromBefore,
       };
 }

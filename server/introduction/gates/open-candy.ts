@@ -100,11 +100,9 @@ function cutTwice({ looks, windows, setup }: IntroductionState, nowMs: number): 
   if (!firstLate) {
     const from = windows.lateCutFromMs;
     const text = 'No complete cut (every frame, bees shaken off) on day 7 after the last egg or later.';
-    return [
-      from !== null && nowMs < from
-        ? waits('Cells are cut on day 7', text, from)
-        : waits('Cut the cells first', text),
-    ];
+    if (from === null || nowMs >= from) return [waits('Cut the cells first', text)];
+    const second = startOfDayAfter(from, secondLookAfterDays.value, setup.timeZone);
+    return [waits('Cells are cut on day 7 and looked for again on day 10', text, second)];
   }
   const cut = holds('Cells were cut on every frame, late enough.');
   if (second) return [cut, holds('A second complete look was made some days later.')];

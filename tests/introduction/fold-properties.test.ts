@@ -1,0 +1,198 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { effectiveFacts } from '../../server/introduction/effective-facts.ts';
+import type { FactPayload, LogEntry } from '../../server/introduction/facts.ts';
+import { noEvidence } from '../../server/introduction/gates/gate.ts';
+import { mayCutCells } from '../../server/introduction/gates/cut-cells.ts';
+import { mayHangCage } from '../../server/introduction/gates/hang-cage.ts';
+import { mayLookForQueen } from '../../server/introduction/gates/look-for-queen.ts';
+import { mayOpenCandy } from '../../server/introduction/gates/open-candy.ts';
+import { planIntroduction } from '../../server/introduction/plan.ts';
+import { foldIntroduction, type IntroductionState } from '../../server/introduction/state.ts';
+import { at, facts, setupOf } from './support/field-log.ts';
+import { aLog, aMoment, anyFact, entry } from './support/random-log.ts';
+
+const nowMs = at(26);
+const setup = setupOf();
+
+/** The state without what is allowed to differ: when things were written, and by which correction. */
+const bare = (state: IntroductionState) => ({
+  ...state,
+  facts: state.facts.map(({ atMs, fact, id }) => ({ atMs, fact, id })),
+});
+const fold = (log: readonly LogEntry[], now = nowMs) => foldIntroduction(setup, log, now);
+const open = (log: readonly LogEntry[], now = nowMs) => mayOpenCandy(fold(log, now), noEvidence, now);
+
+describe('the fold', () => {
+  it('does not care in which order facts were written, or stand in the list', () => {
+    const permuted = aLog.chain((log) =>
+      fc.tuple(
+        fc.constant(log),
+        fc.shuffledSubarray(log, { minLength: log.length }),
+        fc.array(fc.integer({ min: 0, max: 1e9 }), { minLength: log.length, maxLength: log.length }),
+      ),
+    );
+    fc.assert(
+      fc.property(permuted, ([log, shuffled, delays]) => {
+        const late = shuffled.map((e, i) => ({ ...e, writtenAtMs: e.happenedAtMs + (delays[i] ?? 0) }));
+        expect(bare(fold(late))).toEqual(bare(fold(log)));
+      }),
+      { numRuns: 200 },
+    );
+  });
+
+  it('gives a corrected fact the same place as one that was written right', () => {
+    const corrected = fc.tuple(aLog, fc.nat(), aMoment, anyFact, aMoment, anyFact);
+    fc.assert(
+      fc.property(corrected, ([log, pick, rightAt, right, wrongAt, wrong]) => {
+        const i = 1 + (pick % Math.max(log.length - 1, 1));
+        const place = { introductionId: 'intro-one', writtenAtMs: nowMs };
+        const good = log.map((e, k) => (k === i ? entry(e.id, rightAt, right) : e));
+        if (i >= log.length) good.push(entry('entry-last', rightAt, right));
+        const id = good[i]!.id;
+        const bad: LogEntry[] = good.map((e, k) => (k === i ? entry(e.id, wrongAt, wrong) : e));
+        bad.push({
+          ...place,
+          id: 'correction-1',
+          type: 'correction',
+          corrects: id,
+          happenedAtMs: nowMs,
+          replacement: right,
+          replacementHappenedAtMs: rightAt,
+        });
+        expect(bare(fold(bad))).toEqual(bare(fold(good)));
+      }),
+      { numRuns: 200 },
+    );
+  });
+
+  it('forgets a withdrawn fact', () => {
+    fc.assert(
+      fc.property(aLog, aMoment, anyFact, (log, atMs, fact) => {
+        const withdrawn: LogEntry[] = [
+          ...log,
+          entry('entry-wrong', atMs, fact),
+          {
+            id: 'correction-1',
+            introductionId: 'intro-one',
+            type: 'correction',
+            corrects: 'entry-wrong',
+            happenedAtMs: nowMs,
+            writtenAtMs: nowMs,
+          },
+        ];
+        expect(bare(fold(withdrawn))).toEqual(bare(fold(log)));
+      }),
+      { numRuns: 100 },
+    );
+  });
+
+  it('at a past instant is what it was before the later facts', () => {
+    fc.assert(
+      fc.property(aLog, aMoment, (log, then) => {
+        const known = log.filter((e) => e.happenedAtMs <= then);
+        expect(bare(fold(log, then))).toEqual(bare(fold(known, then)));
+      }),
+      { numRuns: 100 },
+    );
+  });
+});
+
+/** Facts that are no reason to open the candy; a look that finds no cell, a test frame and the like are. */
+const noReason: fc.Arbitrary<FactPayload> = fc.constantFrom<FactPayload>(
+  { kind: 'note' },
+  { kind: 'fed', feed: 'syrup' },
+  { kind: 'moved', metres: 3 },
+  { kind: 'gate-overridden', gate: 'open-candy', reason: 'no other day' },
+  facts.broodAdded(),
+  facts.broodAdded({ brood: 'old-larvae' }),
+  facts.broodAdded({ asTestFrame: true }),
+  facts.atCage({ behaviour: 'biting' }),
+  facts.inspection({ everyFrameChecked: false, youngestBrood: 'eggs' }),
+  facts.inspection({ beesShakenOff: false }),
+  facts.inspection({ cells: { open: 0, sealed: 2, emerged: 0, tornDown: 0 } }),
+  facts.inspection({ cells: { open: 0, sealed: 0, emerged: 1, tornDown: 0 } }),
+  facts.inspection({ virginSeen: true }),
+  facts.inspection({ severalEggsACell: true }),
+  facts.inspection({ droneBroodInWorkerCells: true, youngestBrood: 'sealed-only' }),
+  { kind: 'balled', rescued: false },
+  { kind: 'queen-dead' },
+  { kind: 'outcome', outcome: 'given-up' },
+);
+
+describe('the open gate', () => {
+  it('is not made safer by a fact that is no reason', () => {
+    let closed = 0;
+    fc.assert(
+      fc.property(aLog, aMoment, noReason, aMoment, (log, atMs, fact, now) => {
+        const before = open(log, now).answer;
+        if (before === 'go') return;
+        closed++;
+        const after = open([...log, entry('entry-more', Math.min(atMs, now), fact)], now).answer;
+        expect(after).not.toBe('go');
+      }),
+      { numRuns: 1500 },
+    );
+    expect(closed).toBeGreaterThan(200);
+  });
+
+  it('never goes while the log has no queen in the cage, or no two late looks', () => {
+    let gone = 0;
+    fc.assert(
+      fc.property(aLog, aMoment, (log, now) => {
+        if (open(log, now).answer !== 'go') return;
+        gone++;
+        const state = fold(log, now);
+        expect(state.queen.where).toBe('in-cage');
+        expect(state.looks.second).not.toBeNull();
+        expect(state.virgin.loose).toBe('excluded');
+      }),
+      { numRuns: 2000 },
+    );
+    expect(gone).toBeGreaterThan(20);
+  });
+});
+
+it('every gate and the plan answer for any log, with a reason and in finite instants', () => {
+  fc.assert(
+    fc.property(aLog, aMoment, (log, now) => {
+      const state = fold(log, now);
+      for (const gate of [mayCutCells, mayHangCage, mayOpenCandy, mayLookForQueen]) {
+        const answer = gate(state, noEvidence, now);
+        expect(answer.reasons.length).toBeGreaterThan(0);
+        expect(answer.headline).not.toBe('');
+        if (answer.untilMs !== undefined) expect(Number.isFinite(answer.untilMs)).toBe(true);
+      }
+      const plan = planIntroduction(state);
+      expect(new Set(plan.map((step) => step.id)).size).toBe(plan.length);
+      for (const { earliestMs, targetMs, latestMs, done } of plan) {
+        for (const instant of [earliestMs, targetMs, latestMs]) expect(Number.isFinite(instant)).toBe(true);
+        if (!done) expect(targetMs <= latestMs, 'target after latest').toBe(true);
+      }
+    }),
+    { numRuns: 300 },
+  );
+});
+
+it('moves a fact between introductions as if it had been written there', () => {
+  fc.assert(
+    fc.property(aLog, aMoment, anyFact, (log, atMs, fact) => {
+      const elsewhere: LogEntry[] = [
+        ...log,
+        { ...entry('entry-moved', atMs, fact), introductionId: 'intro-two' },
+        {
+          id: 'correction-1',
+          introductionId: 'intro-two',
+          type: 'correction',
+          corrects: 'entry-moved',
+          moveTo: 'intro-one',
+          happenedAtMs: nowMs,
+          writtenAtMs: nowMs,
+        },
+      ];
+      expect(bare(fold(elsewhere))).toEqual(bare(fold([...log, entry('entry-moved', atMs, fact)])));
+      expect(effectiveFacts('intro-two', elsewhere, nowMs)).toEqual([]);
+    }),
+    { numRuns: 100 },
+  );
+});

@@ -1,0 +1,124 @@
+/** Arbitrary field logs: any facts in any order within a month of a split, with corrections among them. */
+import fc from 'fast-check';
+import type { FactPayload, LogEntry } from '../../../server/introduction/facts.ts';
+import { at, facts } from './field-log.ts';
+
+const counts = fc.record({
+  open: fc.integer({ min: 0, max: 8 }),
+  sealed: fc.integer({ min: 0, max: 12 }),
+  emerged: fc.constantFrom(0, 0, 0, 1),
+  tornDown: fc.integer({ min: 0, max: 3 }),
+});
+const brood = fc.constantFrom(
+  'eggs',
+  'young-larvae',
+  'old-larvae',
+  'sealed-only',
+  'none',
+  'not-looked',
+  'not-looked',
+) as fc.Arbitrary<'eggs' | 'young-larvae' | 'old-larvae' | 'sealed-only' | 'none' | 'not-looked'>;
+const seldom = fc.integer({ min: 0, max: 9 }).map((n) => n === 0);
+
+/** Every kind of fact but the split. */
+export const anyFact: fc.Arbitrary<FactPayload> = fc.oneof(
+  fc
+    .record({
+      cells: counts,
+      everyFrameChecked: fc.boolean(),
+      beesShakenOff: fc.boolean(),
+      youngestBrood: brood,
+    })
+    .map((over) => facts.cut({}, { ...over })),
+  fc
+    .record({
+      cells: counts,
+      everyFrameChecked: fc.boolean(),
+      beesShakenOff: fc.boolean(),
+      youngestBrood: brood,
+      virginSeen: seldom,
+      layingQueenSeen: seldom,
+      severalEggsACell: seldom,
+    })
+    .map((over) => facts.inspection(over)),
+  fc.constantFrom<FactPayload>(
+    facts.cut({ sealed: 6 }),
+    facts.cut(),
+    facts.hung(),
+    facts.atCage(),
+    facts.atCage({ behaviour: 'biting' }),
+    facts.arrived(),
+    facts.arrived({ condition: 'dead' }),
+    facts.opened(),
+    facts.looked(),
+    facts.looked({ queenSeen: false, eggsSeen: false }),
+    facts.broodAdded(),
+    facts.broodAdded({ brood: 'sealed-only' }),
+    facts.broodAdded({ brood: 'old-larvae' }),
+    facts.broodAdded({ asTestFrame: true }),
+    facts.broodTaken({ cellsOnIt: 3 }),
+    facts.broodTaken({ cellsOnIt: 0 }),
+    { kind: 'moved', metres: 12 },
+    { kind: 'fed', feed: 'syrup', kilograms: 0.5 },
+    { kind: 'queen-removed', which: 'virgin' },
+    { kind: 'queen-removed', which: 'old-queen' },
+    { kind: 'cage-taken-out' },
+    { kind: 'balled', rescued: true },
+    { kind: 'queen-dead' },
+    { kind: 'gate-overridden', gate: 'open-candy', reason: 'no other day' },
+    { kind: 'note' },
+  ),
+);
+
+export const aSplit: fc.Arbitrary<FactPayload> = fc
+  .record({
+    oldQueen: fc.constantFrom(
+      'seen-in-parent',
+      'seen-in-parent',
+      'seen-in-split-and-moved',
+      'not-seen',
+    ) as fc.Arbitrary<'seen-in-parent' | 'seen-in-split-and-moved' | 'not-seen'>,
+    cellsAlreadyThere: fc.constantFrom(
+      'none',
+      'none',
+      'present-and-removed',
+      'present-and-left',
+      'not-looked',
+    ) as fc.Arbitrary<'none' | 'present-and-removed' | 'present-and-left' | 'not-looked'>,
+  })
+  .map((over) => facts.split(over));
+
+/** Days after the split, to the minute, within working hours. */
+export const aMoment: fc.Arbitrary<number> = fc
+  .tuple(fc.integer({ min: 0, max: 24 }), fc.integer({ min: 0, max: 600 }))
+  .map(([day, minute]) => at(day, 8) + minute * 60_000);
+
+export const entry = (
+  id: string,
+  happenedAtMs: number,
+  fact: FactPayload,
+  writtenAtMs = happenedAtMs,
+): LogEntry => ({
+  id,
+  introductionId: 'intro-one',
+  type: 'fact',
+  happenedAtMs,
+  writtenAtMs,
+  fact,
+});
+
+/** A split on day 0, a usual course of looks half of the time, and up to eight facts more. */
+export const aLog: fc.Arbitrary<LogEntry[]> = fc
+  .tuple(aSplit, fc.boolean(), fc.array(fc.tuple(aMoment, anyFact), { maxLength: 8 }))
+  .map(([split, usual, more]) => {
+    const course: [number, FactPayload][] = usual
+      ? [
+          [at(7), facts.cut({ sealed: 9 })],
+          [at(7, 10.5), facts.hung()],
+          [at(10), facts.cut()],
+        ]
+      : [];
+    return [[at(0, 8) - 1, split] as const, ...course, ...more].map(([atMs, fact], i) =>
+      entry(`entry-${String(i).padStart(4, '0')}`, atMs, fact),
+    );
+  });
