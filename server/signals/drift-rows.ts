@@ -183,7 +183,9 @@ function warmthUpTo(outside: Bins, movedAtMs: number, rows: readonly DriftRow[])
   const warmth = new Float64Array(rows.length);
   const from = indexAt(outside, movedAtMs);
   if (outside.atMs.length - from < 6) return warmth;
-  const part = outside.value.subarray(from);
+  // Up to the newest row only, so that an hour without a new row leaves all rows as they were.
+  const part = outside.value.subarray(from, indexAt(outside, rows.at(-1)?.atMs ?? movedAtMs));
+  if (part.length === 0) return warmth;
   const mean = part.reduce((sum, v) => sum + v, 0) / part.length;
   let sum = 0;
   let row = 0;

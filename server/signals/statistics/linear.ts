@@ -1,15 +1,19 @@
 /** Small dense linear algebra for fits of a few hundred rows: Cholesky, and weighted least squares by it. */
 
+/** What is left of a diagonal element below this share of it is rounding: the columns depend on each other. */
+const rounding = 1e-12;
+
 /** Lower Cholesky factor, row-major, in place of the matrix given; false when it is not positive definite. */
 export function cholesky(matrix: Float64Array, n: number): boolean {
   for (let i = 0; i < n; i++) {
     const row = i * n;
     for (let j = 0; j <= i; j++) {
       const other = j * n;
-      let sum = matrix[row + j] as number;
+      const given = matrix[row + j] as number;
+      let sum = given;
       for (let k = 0; k < j; k++) sum -= (matrix[row + k] as number) * (matrix[other + k] as number);
       if (i !== j) matrix[row + j] = sum / (matrix[other + j] as number);
-      else if (sum > 0) matrix[row + i] = Math.sqrt(sum);
+      else if (sum > rounding * given) matrix[row + i] = Math.sqrt(sum);
       else return false;
     }
   }

@@ -1,0 +1,145 @@
+import { describe, expect, it } from 'vitest';
+import { analyseNuc, type AnalysisInput } from '../../server/signals/analyse.ts';
+import type { ForagerDrift, NucSeries, Series } from '../../server/signals/types.ts';
+import { dayMs, hourMs, made, midnight, outsideC, place, ripple, visitAt } from './made.ts';
+import { simulatedCase } from './simulated.ts';
+
+const movedAtMs = midnight + 11 * hourMs;
+const hourOf = (h: number) => (11 + h) % 24;
+
+/** 15 kg, 4 g an hour eaten, 150 g of foragers gone by a time constant of three hours of flight in 14-20 °C. */
+function moved(
+  days: number,
+  more: { meanC?: number; extra?: (h: number) => number; without?: (keyof NucSeries)[] } = {},
+): AnalysisInput {
+  const air = (h: number) => outsideC(hourOf(h), more.meanC ?? 17, 4);
+  let flown = 0;
+  let last = 0;
+  const weightG = made(movedAtMs, movedAtMs + days * dayMs, (h) => {
+    const flying = hourOf(h) > 6 && hourOf(h) < 20 ? Math.max(0, Math.min(1, (air(h) - 12) / 8)) : 0;
+    flown += flying * (h - last);
+    last = h;
+    return (
+      15_000 -
+      4 * h -
+      150 * (1 - Math.exp(-flown / 3)) +
+      5 * (air(h) - 17) +
+      ripple(h, 8) +
+      (more.extra?.(h) ?? 0)
+    );
+  });
+  const all: NucSeries = { weightG, outsideC: made(movedAtMs, movedAtMs + days * dayMs, air) };
+  const series = Object.fromEntries(
+    Object.entries(all).filter(([name]) => !more.without?.includes(name as keyof NucSeries)),
+  ) as NucSeries;
+  return {
+    series,
+    place,
+    events: [{ atMs: movedAtMs, kind: 'moved' }],
+    movedAtMs,
+    broodRegime: () => 'open-brood',
+    framesOfBees: 3,
+  };
+}
+
+const drift = (input: AnalysisInput, days: number): ForagerDrift =>
+  analyseNuc(input, movedAtMs + days * dayMs).drift;
+
+describe('forager drift', () => {
+  it('finds 150 g that left, with the truth in its interval, and the scale’s 5 g/K', () => {
+    const input = moved(5);
+    const { drift: found, scaleTemperature } = analyseNuc(input, movedAtMs + 5 * dayMs);
+    expect(found.state).toBe('gone');
+    if (!found.massG.ok || !found.bees.ok || !scaleTemperature.ok) throw new Error('declined');
+    expect(Math.abs(found.massG.value - 150)).toBeLessThan(25);
+    expect(found.massG.low).toBeLessThan(150);
+    expect(found.massG.high).toBeGreaterThan(150);
+    expect(Math.abs(scaleTemperature.value - 5)).toBeLessThan(1);
+    expect(found.curve.length).toBeGreaterThan(10);
+    for (const point of found.curve) {
+      expect(point.lowG).toBeLessThanOrEqual(point.massG);
+      expect(point.highG).toBeGreaterThanOrEqual(point.massG);
+    }
+  });
+  it('is not led by feed of a kilogram and a frame taken out between', () => {
+    const input = moved(5, { extra: (h) => (h > 30 ? 1000 : 0) - (h > 55 ? 700 : 0) });
+    const events = [
+      ...input.events,
+      { atMs: movedAtMs + 30 * hourMs, kind: 'fed' as const },
+      visitAt(movedAtMs + 55 * hourMs),
+    ];
+    const { massG } = drift({ ...input, events }, 5);
+    expect(massG.ok && massG.low < 150 && massG.high > 150).toBe(true);
+  });
+  it('moves with no zero and follows the unit: a box 5 kg heavier loses the same', () => {
+    const heavier = (s: Series): Series => ({ atMs: s.atMs, value: s.value.map((v) => v + 5000) });
+    const input = moved(4);
+    const light = drift(input, 4).massG;
+    const heavy = drift(
+      { ...input, series: { ...input.series, weightG: heavier(input.series.weightG!) } },
+      4,
+    ).massG;
+    if (!light.ok || !heavy.ok) throw new Error('declined');
+    expect(heavy.value).toBeCloseTo(light.value, 3);
+  });
+  it('says that nothing has flown in the cold, and is leaving on the first day', () => {
+    expect(drift(moved(3, { meanC: 6 }), 3)).toMatchObject({
+      state: 'no-flying-weather',
+      massG: { ok: false },
+      curve: [],
+    });
+    expect(drift(moved(1), 0.9).state).toBe('leaving');
+  });
+  it('counts flying days on the local calendar', () => expect(drift(moved(4), 4).flyingDays).toBe(4));
+  it('cannot tell without a move, before it, without a night, without a scale', () => {
+    const input = moved(3);
+    const { movedAtMs: _, ...unmoved } = input;
+    expect(drift(unmoved, 3)).toMatchObject({
+      state: 'cannot-tell',
+      why: expect.stringContaining('no move') as string,
+    });
+    expect(drift({ ...input, movedAtMs: movedAtMs + 9 * dayMs }, 3).state).toBe('cannot-tell');
+    expect(drift(moved(1), 0.3)).toMatchObject({
+      state: 'cannot-tell',
+      why: expect.stringContaining('night') as string,
+    });
+    expect(drift(moved(3, { without: ['weightG'] }), 3)).toMatchObject({ state: 'cannot-tell' });
+  });
+  it('says what a missing outside probe costs: weight all the same, no scale correction, no word of gone', () => {
+    const { drift: found, scaleTemperature } = analyseNuc(
+      moved(5, { without: ['outsideC'] }),
+      movedAtMs + 5 * dayMs,
+    );
+    expect(found).toMatchObject({
+      state: 'cannot-tell',
+      why: expect.stringContaining('outside temperature') as string,
+      massG: { ok: true },
+    });
+    expect(scaleTemperature).toMatchObject({ ok: false });
+  });
+  it('cannot tell a loss that the scale could have drifted', () => {
+    const nothingLeft = moved(4);
+    const flat = made(movedAtMs, movedAtMs + 4 * dayMs, (h) => 15_000 - 4 * h + ripple(h, 8));
+    expect(drift({ ...nothingLeft, series: { ...nothingLeft.series, weightG: flat } }, 4).state).toBe(
+      'cannot-tell',
+    );
+  });
+  it('bears rain, gaps and a scale that reads wildly for an hour', () => {
+    const { nuc, input } = simulatedCase({ seed: 31, days: 5 });
+    const wild = input.series.weightG!.value.slice();
+    const at = nuc.splitMs + 40 * hourMs;
+    input.series.weightG!.atMs.forEach((t, i) => {
+      if (t > at && t < at + hourMs) wild[i] = (wild[i] as number) + ((i % 2) * 2 - 1) * 400;
+    });
+    const { massG } = drift(
+      { ...input, series: { ...input.series, weightG: { atMs: input.series.weightG!.atMs, value: wild } } },
+      0,
+    );
+    expect(massG.ok).toBe(false);
+    const five = analyseNuc(
+      { ...input, series: { ...input.series, weightG: { atMs: input.series.weightG!.atMs, value: wild } } },
+      nuc.splitMs + 5 * dayMs,
+    );
+    expect(five.drift.massG.ok && Number.isFinite(five.drift.massG.value)).toBe(true);
+  });
+});

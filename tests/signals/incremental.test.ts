@@ -1,0 +1,160 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { analyseNuc, newAnalysisCache, type AnalysisInput } from '../../server/signals/analyse.ts';
+import { seriesOf } from '../../server/signals/series.ts';
+import type { Estimate, NucSeries, Series } from '../../server/signals/types.ts';
+import { hourMs, minuteMs, place, visitAt } from './made.ts';
+import { dayMs, simulatedCase } from './simulated.ts';
+
+const { nuc, input } = simulatedCase({ seed: 7, days: 4 }, { emptyBoxG: 7000, queenInCage: { fromMs: 0 } });
+const now = nuc.splitMs + 3.6 * dayMs;
+
+const pickReadings = (series: Series, keep: (i: number) => boolean): Series =>
+  seriesOf(
+    [...series.atMs].flatMap((atMs, i) => (keep(i) ? [{ atMs, value: series.value[i] as number }] : [])),
+  );
+
+function keepReadings(keep: (i: number, atMs: number) => boolean): AnalysisInput {
+  const series = Object.fromEntries(
+    Object.entries(input.series).map(([name, s]) => [
+      name,
+      pickReadings(s as Series, (i) => keep(i, (s as Series).atMs[i] as number)),
+    ]),
+  ) as NucSeries;
+  return { ...input, series };
+}
+
+describe('readings that come late', () => {
+  it('make no difference to what is said in the end, in whatever order they come', () => {
+    const truth = analyseNuc(input, now);
+    fc.assert(
+      fc.property(fc.array(fc.integer({ min: 0, max: 3 }), { minLength: 1, maxLength: 4 }), (late) => {
+        const cache = newAnalysisCache();
+        // First without the readings of some days, then with all of them.
+        const day = (atMs: number): number => Math.floor((atMs - nuc.splitMs) / dayMs);
+        late.forEach((_, step) => {
+          analyseNuc(
+            keepReadings((_i, at) => !late.slice(step).includes(day(at))),
+            now,
+            cache,
+          );
+        });
+        expect(analyseNuc(input, now, cache)).toEqual(truth);
+      }),
+      { numRuns: 6 },
+    );
+  });
+  it('are only looked for from where the caller says that something changed', () => {
+    const cache = newAnalysisCache();
+    analyseNuc(input, now, cache);
+    const later = now + 2 * hourMs;
+    expect(analyseNuc({ ...input, changedFromMs: now }, later, cache)).toEqual(analyseNuc(input, later));
+  });
+  it('leave whole days read before untouched', () => {
+    const cache = newAnalysisCache();
+    analyseNuc(input, now, cache);
+    const before = [...cache.days.values()].map((d) => d.read);
+    analyseNuc({ ...input, changedFromMs: now }, now + hourMs, cache);
+    const after = [...cache.days.values()].map((d) => d.read);
+    expect(after.slice(0, -2).every((day, i) => day === before[i])).toBe(true);
+    expect(after.at(-1)).not.toBe(before.at(-1));
+  });
+});
+
+describe('the cache', () => {
+  it('is void for another place, and lets go of days that are no longer looked at', () => {
+    const cache = newAnalysisCache();
+    analyseNuc(input, now, cache);
+    expect(analyseNuc({ ...input, place }, now, cache)).toEqual(analyseNuc({ ...input, place }, now));
+    const recent = keepReadings((_i, at) => at > now - dayMs);
+    expect(analyseNuc({ ...recent, place }, now, cache)).toEqual(analyseNuc({ ...recent, place }, now));
+    expect(cache.days.size).toBeLessThanOrEqual(3);
+  });
+  it('sees a visit that is logged afterwards', () => {
+    const cache = newAnalysisCache();
+    analyseNuc({ ...input, events: [] }, now, cache);
+    const logged = { ...input, events: [visitAt(nuc.splitMs + dayMs)], changedFromMs: now };
+    expect(analyseNuc(logged, now, cache)).toEqual(analyseNuc(logged, now));
+  });
+});
+
+describe('a replay', () => {
+  it('sees nothing of what comes after its instant', () => {
+    const at = nuc.splitMs + 2 * dayMs;
+    expect(analyseNuc(input, at)).toEqual(
+      analyseNuc(
+        keepReadings((_i, t) => t <= at),
+        at,
+      ),
+    );
+  });
+});
+
+function estimates(value: unknown): Estimate[] {
+  if (typeof value !== 'object' || value === null) return [];
+  if ('ok' in value) return [value as Estimate];
+  return Object.values(value).flatMap(estimates);
+}
+
+function numbers(value: unknown): number[] {
+  if (typeof value === 'number') return [value];
+  return typeof value === 'object' && value !== null ? Object.values(value).flatMap(numbers) : [];
+}
+
+describe('whatever the readings', () => {
+  const reading = fc.record({
+    atMs: fc.integer({ min: 0, max: 4 * 24 * 60 }).map((m) => nuc.splitMs + m * minuteMs),
+    value: fc.oneof(
+      fc.double({ min: -200, max: 30_000, noNaN: true }),
+      fc.constantFrom(0, 85, -127, 15_000, 34.5),
+    ),
+  });
+  const readings = fc.array(reading, { maxLength: 250 }).map(seriesOf);
+  it('nothing told is not a number, and every interval holds its value', () => {
+    fc.assert(
+      fc.property(
+        readings,
+        readings,
+        readings,
+        fc.integer({ min: 0, max: 96 }),
+        (weightG, broodC, outsideC, hour) => {
+          const signals = analyseNuc(
+            { ...input, series: { weightG, broodC, outsideC, cageC: broodC, rainMm: outsideC } },
+            nuc.splitMs + hour * hourMs,
+          );
+          for (const n of numbers(signals)) expect(Number.isFinite(n)).toBe(true);
+          for (const e of estimates(signals)) {
+            if (!e.ok) expect(e.why.length).toBeGreaterThan(5);
+            else {
+              expect(e.low).toBeLessThanOrEqual(e.value);
+              expect(e.high).toBeGreaterThanOrEqual(e.value);
+              expect(e.restsOn.length).toBeGreaterThan(0);
+            }
+          }
+        },
+      ),
+      { numRuns: 40 },
+    );
+  });
+});
+
+describe('population', () => {
+  const bees = (more: Partial<AnalysisInput>) => analyseNuc({ ...input, ...more }, now).population.bees;
+  it('is the projection where there is one, else the frames less those that flew home', () => {
+    expect(bees({ beesNow: 3000 })).toMatchObject({ ok: true, value: 3000 });
+    const counted = bees({ framesOfBees: 3 });
+    expect(counted.ok && counted.value < 4200 && counted.value > 2500).toBe(true);
+  });
+  it('declines without frames or drift', () => {
+    const { framesOfBees: _, ...uncounted } = input;
+    expect(analyseNuc(uncounted, now).population.bees).toMatchObject({
+      ok: false,
+      why: expect.stringContaining('frames') as string,
+    });
+    const { movedAtMs: __, ...unmoved } = input;
+    expect(analyseNuc(unmoved, now).population.bees).toMatchObject({
+      ok: false,
+      why: expect.stringContaining('drift') as string,
+    });
+  });
+});

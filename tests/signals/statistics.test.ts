@@ -1,0 +1,114 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { medianInterval, wilson } from '../../server/signals/statistics/intervals.ts';
+import { cholesky, leastSquares } from '../../server/signals/statistics/linear.ts';
+import { mixtureBelow, mixtureQuantile } from '../../server/signals/statistics/mixture.ts';
+import { medianOfWindow, median, modifiedZ, robustLine } from '../../server/signals/statistics/robust.ts';
+import { mannKendall, senSlope } from '../../server/signals/statistics/trend.ts';
+
+const finite = fc.double({ min: -1e4, max: 1e4, noNaN: true });
+
+describe('medians', () => {
+  it('of a window agree with those of a list', () => {
+    fc.assert(
+      fc.property(fc.array(finite, { minLength: 1, maxLength: 25 }), (values) => {
+        expect(medianOfWindow(values, 0, values.length, new Float64Array(25))).toBeCloseTo(median(values), 9);
+      }),
+    );
+  });
+  it('have an interval that holds them', () => {
+    fc.assert(
+      fc.property(fc.array(finite, { minLength: 1, maxLength: 80 }), (values) => {
+        const i = medianInterval(values);
+        expect(i.low).toBeLessThanOrEqual(i.median);
+        expect(i.high).toBeGreaterThanOrEqual(i.median);
+      }),
+    );
+    expect(() => medianInterval([])).toThrow('empty');
+  });
+  it('make a modified z of 0 or infinity where all but one are equal', () => {
+    expect(modifiedZ([5, 5, 5, 9])).toEqual([0, 0, 0, Infinity]);
+  });
+});
+
+describe('a robust line', () => {
+  it('is the line where there is one, a third of the points apart', () => {
+    const x = Array.from({ length: 30 }, (_, i) => i);
+    const y = x.map((v) => 3 + 0.5 * v + (v % 5 === 0 ? 40 : Math.sin(v * 9) / 10));
+    const line = robustLine(x, y)!;
+    expect(line.slope).toBeCloseTo(0.5, 1);
+    expect(Math.abs(line.intercept - 3)).toBeLessThan(0.6);
+  });
+  it('follows shift and scale of its values', () => {
+    fc.assert(
+      fc.property(
+        fc.array(finite, { minLength: 4, maxLength: 30 }),
+        fc.double({ min: 0.5, max: 3, noNaN: true }),
+        finite,
+        (y, scale, shift) => {
+          const x = y.map((_, i) => i);
+          const here = robustLine(x, y)!;
+          const there = robustLine(
+            x,
+            y.map((v) => v * scale + shift),
+          )!;
+          // The iteration stops at a relative change of 1e-6.
+          const spread = 1 + Math.max(...y.map(Math.abs));
+          expect(Math.abs(there.slope - here.slope * scale) / spread).toBeLessThan(1e-3);
+        },
+      ),
+    );
+  });
+  it('is none without three points or width', () => {
+    expect(robustLine([1, 2], [1, 2])).toBeNull();
+    expect(robustLine([1, 1, 1], [1, 2, 3])).toBeNull();
+  });
+});
+
+describe('linear algebra', () => {
+  it('solves what it can and says so when it cannot', () => {
+    const fit = leastSquares(
+      Float64Array.of(1, 0, 1, 1, 1, 2),
+      Float64Array.of(1, 3, 5),
+      Float64Array.of(1, 1, 1),
+      2,
+    )!;
+    expect(fit.beta[0]).toBeCloseTo(1, 12);
+    expect(fit.beta[1]).toBeCloseTo(2, 12);
+    expect(
+      leastSquares(Float64Array.of(1, 1, 1, 1), Float64Array.of(1, 2), Float64Array.of(1, 1), 2),
+    ).toBeNull();
+    expect(cholesky(Float64Array.of(-1), 1)).toBe(false);
+  });
+});
+
+describe('a mixture of normals', () => {
+  const parts = [
+    { weight: 0.5, mean: -1, sd: 1 },
+    { weight: 0.5, mean: 1, sd: 1 },
+  ];
+  it('has quantiles that are the inverse of its distribution', () => {
+    for (const p of [0.05, 0.3, 0.5, 0.95])
+      expect(mixtureBelow(parts, mixtureQuantile(parts, p))).toBeCloseTo(p, 6);
+  });
+  it('is cut off at its floor', () => {
+    expect(mixtureQuantile(parts, 0.05, 0)).toBeGreaterThanOrEqual(0);
+    expect(mixtureQuantile([{ weight: 1, mean: -50, sd: 1 }], 0.5, 0)).toBe(0);
+  });
+});
+
+describe('trend', () => {
+  it('of equal values is none; of one value no slope', () => {
+    expect(mannKendall([4, 4, 4])).toMatchObject({ s: 0, variance: 0, z: 0 });
+    expect(senSlope([3])).toBeNaN();
+    expect(senSlope([1, 2], [5, 5])).toBeNaN();
+  });
+  it('turns with the order of the values', () => {
+    fc.assert(
+      fc.property(fc.array(fc.integer({ min: -50, max: 50 }), { minLength: 2, maxLength: 20 }), (values) => {
+        expect(mannKendall([...values].reverse()).s).toBe(-mannKendall(values).s + 0);
+      }),
+    );
+  });
+  it('a share of nothing is anything', () => expect(wilson(0, 0)).toEqual({ low: 0, high: 1 }));
+});
