@@ -72,6 +72,9 @@ interface BroodSight {
 function broodSights(facts: readonly EffectiveFact[], untilMs: number): readonly BroodSight[] {
   const sights: BroodSight[] = [];
   for (const { id, atMs, fact } of facts) {
+    if (fact.kind === 'looked-for-queen' && fact.eggsSeen && !fact.severalEggsACell && atMs < untilMs) {
+      sights.push({ atMs, factId: id, youngest: 'eggs', youngLarvaInOpenCell: false, everyFrame: false });
+    }
     if (fact.kind !== 'inspection' && fact.kind !== 'cells-cut') continue;
     const youngLarvaInOpenCell = fact.kind === 'cells-cut' && fact.youngLarvaInOpenCell;
     const youngest = fact.youngestBrood === 'not-looked' ? null : fact.youngestBrood;

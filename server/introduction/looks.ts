@@ -22,9 +22,19 @@ export const livingCells = (look: CellLook): number => look.cells.open + look.ce
 export const leavesNoCell = (look: CellLook): boolean =>
   look.complete && (look.cut || livingCells(look) === 0);
 
+/** A look for the queen sees cells by the way, cuts none, and says nothing where it sees none. */
+const glance: Omit<CellLook, 'atMs' | 'factId' | 'cells'> = {
+  complete: false,
+  cut: false,
+  youngestBrood: 'not-looked',
+  youngLarvaInOpenCell: false,
+  virginSeen: false,
+};
+
 export function cellLooks(facts: readonly EffectiveFact[]): readonly CellLook[] {
   const looks: CellLook[] = [];
   for (const { id, atMs, fact } of facts) {
+    if (fact.kind === 'looked-for-queen') looks.push({ ...glance, atMs, factId: id, cells: fact.cells });
     if (fact.kind !== 'inspection' && fact.kind !== 'cells-cut') continue;
     looks.push({
       atMs,

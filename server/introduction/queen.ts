@@ -51,13 +51,24 @@ function looked(
   seen: Extract<EffectiveFact['fact'], { kind: 'looked-for-queen' }>,
 ): QueenState {
   const fertile = seen.eggsSeen && !seen.severalEggsACell;
-  const gone = seen.cageEmpty && !seen.queenSeen && !seen.eggsSeen;
-  const where = seen.queenSeen ? 'seen-loose' : gone && queen.releasedAtMs !== null ? 'gone' : queen.where;
+  const stillCaged = queen.where === 'in-cage' && !seen.cageEmpty;
+  // Out of a cage that nobody opened: she is loose all the same.
+  const releasedAtMs = queen.releasedAtMs ?? (queen.where === 'in-cage' && seen.cageEmpty ? atMs : null);
+  const out = releasedAtMs !== null;
+  const gone = out && seen.cageEmpty && !seen.queenSeen && !seen.eggsSeen;
+  const whereNow = (): QueenState['where'] => {
+    if (stillCaged) return 'in-cage';
+    if (seen.queenSeen) return 'seen-loose';
+    if (queen.where === 'dead') return 'dead';
+    return gone ? 'gone' : out ? 'released' : queen.where;
+  };
   return {
     ...queen,
-    where: seen.queenSeen && !seen.cageEmpty && queen.where === 'in-cage' ? 'in-cage' : where,
+    where: whereNow(),
+    inCageSinceMs: stillCaged ? queen.inCageSinceMs : null,
+    releasedAtMs,
     lastSeenAtMs: seen.queenSeen ? atMs : queen.lastSeenAtMs,
-    firstEggsAtMs: queen.firstEggsAtMs ?? (fertile && queen.releasedAtMs !== null ? atMs : null),
+    firstEggsAtMs: queen.firstEggsAtMs ?? (fertile && out ? atMs : null),
     sealedWorkerBroodAtMs: queen.sealedWorkerBroodAtMs ?? (seen.sealedWorkerBroodSeen ? atMs : null),
   };
 }

@@ -106,7 +106,6 @@ const noReason: fc.Arbitrary<FactPayload> = fc.constantFrom<FactPayload>(
   { kind: 'gate-overridden', gate: 'open-candy', reason: 'no other day' },
   facts.broodAdded(),
   facts.broodAdded({ brood: 'old-larvae' }),
-  facts.broodAdded({ asTestFrame: true }),
   facts.atCage({ behaviour: 'biting' }),
   facts.inspection({ everyFrameChecked: false, youngestBrood: 'eggs' }),
   facts.inspection({ beesShakenOff: false }),

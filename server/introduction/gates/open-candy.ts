@@ -32,6 +32,9 @@ import { withOverride } from './override.ts';
 
 function queenInCage({ queen, setup }: IntroductionState, nowMs: number): Bar {
   if (queen.where === 'dead') return stops('The queen is dead', 'The queen in the cage is logged as dead.');
+  if (queen.where === 'seen-loose' || queen.where === 'gone') {
+    return stops('The queen is out', 'The queen is not in her cage any more.');
+  }
   if (queen.releasedAtMs !== null) return stops('Already open', 'The candy end was opened before.');
   if (queen.inCageSinceMs === null) {
     return waits('No queen hangs in the nuc', 'No caged queen is logged as hanging in this nuc.');
