@@ -3,7 +3,7 @@
  * agents that share no code with it.
  */
 import { describe, expect, it } from 'vitest';
-import { tally } from './tally.ts';
+import { standardErrorsOff, tally } from './tally.ts';
 
 const plenty = 300_000;
 
@@ -30,9 +30,10 @@ describe('the open gate against the agent oracle', { timeout: plenty }, () => {
     const t = tally(2000, 30_000_001, true);
     expect(t.unsafe).toEqual([]);
     expect(t.virginWithinAWeek / t.go).toBeLessThanOrEqual(0.05);
-    // Three standard errors of the binomial share: with a dozen bins about 1 in 30 runs would break it by chance.
+    // Three standard errors of the binomial share: with a dozen bins about 1 in 30 runs would break it by chance,
+    // but the seed is fixed.
     for (const bin of t.bins.filter(({ count }) => count >= 50)) {
-      expect(Math.abs(bin.came - bin.stated), JSON.stringify(bin)).toBeLessThan(3 * bin.standardError);
+      expect(Math.abs(standardErrorsOff(bin)), JSON.stringify(bin)).toBeLessThan(3);
     }
   });
 

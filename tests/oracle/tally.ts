@@ -4,71 +4,110 @@ import { play, type Go, type Stated } from './history.ts';
 export interface Bin {
   readonly from: number;
   readonly to: number;
-  readonly count: number;
-  readonly stated: number;
-  readonly came: number;
-  /** Standard error of the observed share if the stated chances were right. */
-  readonly standardError: number;
+  count: number;
+  /** Sums over the statements of the bin: chance, those that came true, variance if the chances are right. */
+  stated: number;
+  came: number;
+  variance: number;
 }
 
 export interface Tally {
-  readonly histories: number;
-  readonly go: number;
-  readonly byKind: Readonly<Record<string, { readonly histories: number; readonly go: number }>>;
-  readonly unsafe: readonly { readonly seed: number; readonly go: Go }[];
-  readonly clean: { readonly histories: number; readonly goOnDay10: number };
-  readonly virginWithinAWeek: number;
+  histories: number;
+  go: number;
+  readonly byKind: Record<string, { histories: number; go: number }>;
+  readonly unsafe: { readonly seed: number; readonly go: Go }[];
+  readonly clean: { histories: number; goOnDay10: number };
+  virginWithinAWeek: number;
   readonly bins: readonly Bin[];
 }
 
 const edges = [0, 0.01, 0.02, 0.03, 0.04, 0.05, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1.001];
 
-function bin(stated: readonly Stated[]): readonly Bin[] {
-  return edges.slice(0, -1).flatMap((from, i) => {
-    const to = edges[i + 1] ?? 1;
-    const within = stated.filter(({ chance }) => chance >= from && chance < to);
-    if (within.length === 0) return [];
-    const count = within.length;
-    return [
-      {
-        from,
-        to,
-        count,
-        stated: within.reduce((sum, { chance }) => sum + chance, 0) / count,
-        came: within.filter(({ came }) => came).length / count,
-        standardError: Math.sqrt(within.reduce((sum, { chance }) => sum + chance * (1 - chance), 0)) / count,
-      },
-    ];
-  });
+const empty = (): Tally => ({
+  histories: 0,
+  go: 0,
+  byKind: {},
+  unsafe: [],
+  clean: { histories: 0, goOnDay10: 0 },
+  virginWithinAWeek: 0,
+  bins: edges.slice(0, -1).map((from, i) => ({
+    from,
+    to: edges[i + 1] ?? 1,
+    count: 0,
+    stated: 0,
+    came: 0,
+    variance: 0,
+  })),
+});
+
+function count(bins: readonly Bin[], { chance, came }: Stated): void {
+  const bin = bins.find(({ from, to }) => chance >= from && chance < to);
+  if (!bin) throw new Error(`a chance of ${String(chance)}`);
+  bin.count++;
+  bin.stated += chance;
+  bin.came += Number(came);
+  bin.variance += chance * (1 - chance);
 }
 
 const isUnsafe = (go: Go): boolean => go.rearableLarva || go.cellToBeKnown || go.queenToBeKnown;
 
 /** Plays `histories` histories from `seed` on, with or without overlooked cells. */
 export function tally(histories: number, seed: number, misses: boolean): Tally {
-  const byKind: Record<string, { histories: number; go: number }> = {};
-  const unsafe: { seed: number; go: Go }[] = [];
-  const stated: Stated[] = [];
-  const clean = { histories: 0, goOnDay10: 0 };
-  let gos = 0;
-  let loose = 0;
+  const t = empty();
   for (let i = 0; i < histories; i++) {
     const told = play(seed + i, misses);
-    const kind = (byKind[told.kind] ??= { histories: 0, go: 0 });
+    const kind = (t.byKind[told.kind] ??= { histories: 0, go: 0 });
+    t.histories++;
     kind.histories++;
     // One statement a history, as those of one history hang together; which one is settled beforehand, as what
     // comes later decides how many there are.
     const one = told.stated[i % 3];
-    if (one) stated.push(one);
+    if (one) count(t.bins, one);
     if (told.clean) {
-      clean.histories++;
-      if (told.clean.goOnDay10) clean.goOnDay10++;
+      t.clean.histories++;
+      if (told.clean.goOnDay10) t.clean.goOnDay10++;
     }
     if (!told.go) continue;
-    gos++;
+    t.go++;
     kind.go++;
-    if (told.go.virginWithinAWeek) loose++;
-    if (isUnsafe(told.go)) unsafe.push({ seed: seed + i, go: told.go });
+    if (told.go.virginWithinAWeek) t.virginWithinAWeek++;
+    if (isUnsafe(told.go)) t.unsafe.push({ seed: seed + i, go: told.go });
   }
-  return { histories, go: gos, byKind, unsafe, clean, virginWithinAWeek: loose, bins: bin(stated) };
+  return t;
 }
+
+/** Counts of both. */
+export function merge(a: Tally, b: Tally): Tally {
+  const kinds = [...new Set([...Object.keys(a.byKind), ...Object.keys(b.byKind)])].sort();
+  const of = (t: Tally, kind: string) => t.byKind[kind] ?? { histories: 0, go: 0 };
+  return {
+    histories: a.histories + b.histories,
+    go: a.go + b.go,
+    byKind: Object.fromEntries(
+      kinds.map((kind) => [
+        kind,
+        { histories: of(a, kind).histories + of(b, kind).histories, go: of(a, kind).go + of(b, kind).go },
+      ]),
+    ),
+    unsafe: [...a.unsafe, ...b.unsafe],
+    clean: {
+      histories: a.clean.histories + b.clean.histories,
+      goOnDay10: a.clean.goOnDay10 + b.clean.goOnDay10,
+    },
+    virginWithinAWeek: a.virginWithinAWeek + b.virginWithinAWeek,
+    bins: a.bins.map((bin, i) => {
+      const other = b.bins[i] ?? { count: 0, stated: 0, came: 0, variance: 0 };
+      return {
+        ...bin,
+        count: bin.count + other.count,
+        stated: bin.stated + other.stated,
+        came: bin.came + other.came,
+        variance: bin.variance + other.variance,
+      };
+    }),
+  };
+}
+
+/** How far what came lies from what was stated, in standard errors. */
+export const standardErrorsOff = ({ stated, came, variance }: Bin): number =>
+  variance === 0 ? 0 : (came - stated) / Math.sqrt(variance);
