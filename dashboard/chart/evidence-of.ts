@@ -3,11 +3,39 @@ import type { ChartDto } from '../../server/http/contract/nucs.ts';
 import type { Display } from '../format/units.ts';
 import { toShown } from '../format/units.ts';
 import type { Evidence, Mark } from './evidence-parts.ts';
-import type { Group } from './lines.ts';
+import type { Group, XY } from './lines.ts';
+import { linesOf } from './lines.ts';
 
 const ms = (iso: string): number => Date.parse(iso);
 
 const nothing: Evidence = { bands: [], nights: [], drift: [], outlook: undefined, spans: [], marks: [] };
+
+/** The weight at the curve's start is the middle of the first hours: the box may be open at the very moment. */
+const anchorMs = 6 * 3_600_000;
+
+function middleWeight(points: readonly XY[], fromMs: number): number | undefined {
+  const values = points
+    .flatMap(({ x, y }) => (y !== null && x >= fromMs && x <= fromMs + anchorMs ? [y] : []))
+    .sort((a, b) => a - b);
+  return values[Math.floor(values.length / 2)];
+}
+
+/** The curve tells mass that is gone; drawn is the weight that this alone would have left, from its first shown point. */
+function driftLine(chart: ChartDto, display: Display): Evidence['drift'] {
+  const first = chart.driftCurve[0];
+  const line = linesOf(chart, 'weight', display)[0];
+  if (!first || !line) return [];
+  const start = middleWeight(line.points, ms(first.at));
+  if (start === undefined) return [];
+  const shown = (kg: number): number => toShown(kg, 'kg', display);
+  const full = start + shown(first.kg);
+  return chart.driftCurve.map((point) => ({
+    at: ms(point.at),
+    mid: full - shown(point.kg),
+    low: full - shown(point.highKg),
+    high: full - shown(point.lowKg),
+  }));
+}
 
 export function evidenceFor(chart: ChartDto, group: Group, display: Display, nowMs: number): Evidence {
   const kg = (value: number): number => toShown(value, 'kg', display);
@@ -32,9 +60,7 @@ export function evidenceFor(chart: ChartDto, group: Group, display: Display, now
           slopePerMs: kg(night.slopeGPerH / 1000) / 3_600_000,
         }))
       : [],
-    drift: isWeight
-      ? chart.driftCurve.map((p) => ({ at: ms(p.at), mid: kg(p.kg), low: kg(p.lowKg), high: kg(p.highKg) }))
-      : [],
+    drift: isWeight ? driftLine(chart, display) : [],
     outlook:
       isWeight || !chart.outlook
         ? undefined

@@ -16,6 +16,7 @@ import { byKey } from './span.ts';
 import type { Span } from './span.ts';
 import { datasetsOf, optionsFor } from './trend-options.ts';
 import { followPointers } from './pointers.ts';
+import { valueRange } from './value-range.ts';
 
 interface TrendChartProps {
   readonly chart: ChartDto;
@@ -32,6 +33,8 @@ export function TrendChart({ chart, group, span, whole, onSpan, suspects, title 
   const drawn = useRef<Chart<'line'> | undefined>(undefined);
   const [atMs, setAtMs] = useState<number | undefined>();
   const lines = linesOf(chart, group, display.value);
+  const evidence = evidenceFor(chart, group, display.value, serverNow.peek());
+  const range = valueRange(lines, evidence, span);
   const latest = useRef({ span, whole, onSpan });
   latest.current = { span, whole, onSpan };
   const scheme = useScheme();
@@ -61,9 +64,9 @@ export function TrendChart({ chart, group, span, whole, onSpan, suspects, title 
     const made = drawn.current;
     if (!made || !canvas.current) return;
     const ink = inkOf(canvas.current);
-    evidenceOf.set(made, { evidence: evidenceFor(chart, group, display.value, serverNow.peek()), ink });
+    evidenceOf.set(made, { evidence, ink });
     made.data.datasets = datasetsOf(lines, ink, suspects);
-    made.options = optionsFor(span, chart.timeZone, unitOf(lines), ink);
+    made.options = optionsFor({ span, zone: chart.timeZone, unit: unitOf(lines), range }, ink);
     made.update('none');
   }, [chart, group, span, suspects, theme.value, display.value, scheme]);
 
@@ -86,7 +89,7 @@ export function TrendChart({ chart, group, span, whole, onSpan, suspects, title 
       </div>
       <p class="readout" aria-live="polite">
         {atMs === undefined
-          ? 'Touch or point at the chart to read it.'
+          ? `Touch or point at the chart to read it.${range?.cut === true ? ' Moments far from the rest, such as a lifted box, reach beyond the drawing.' : ''}`
           : readoutWords(lines, atMs, span, chart.timeZone)}
       </p>
     </div>

@@ -4,6 +4,7 @@ import type { Span } from './span.ts';
 import type { Line } from './lines.ts';
 import type { inkOf } from './ink.ts';
 import { timeTicks } from './ticks.ts';
+import type { ValueRange } from './value-range.ts';
 
 /** Room for `Thu 14 May`. */
 const pxPerTick = 92;
@@ -53,7 +54,14 @@ export function datasetsOf(lines: readonly Line[], ink: Inks, suspects: boolean)
   });
 }
 
-export function optionsFor(span: Span, zone: string, unit: string, ink: Inks): ChartOptions<'line'> {
+interface Axes {
+  readonly span: Span;
+  readonly zone: string;
+  readonly unit: string;
+  readonly range: ValueRange | undefined;
+}
+
+export function optionsFor({ span, zone, unit, range }: Axes, ink: Inks): ChartOptions<'line'> {
   const words = new Map<number, string>();
   const ticks = { color: ink.soft, font: { family: ink.font, size: 12 } };
   return {
@@ -79,8 +87,8 @@ export function optionsFor(span: Span, zone: string, unit: string, ink: Inks): C
       y: {
         grid: { color: ink.grid },
         title: { display: true, text: unit, color: ink.soft, font: { family: ink.font, size: 12 } },
-        ticks: { ...ticks, maxTicksLimit: 7 },
-        grace: '4%',
+        ticks: { ...ticks, maxTicksLimit: 7, includeBounds: false },
+        ...(range ? { min: range.low, max: range.high } : {}),
       },
     },
   };

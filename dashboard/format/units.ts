@@ -33,9 +33,9 @@ const shown = (unit: string, display: Display): Shown => {
         ? { unit: 'lb', digits: 2, of: (kg) => kg / kgPerPound }
         : { unit: 'kg', digits: 2, of: same };
     case '%RH':
-      return { unit: '% humidity', digits: 0, of: same };
+      return { unit: '%', digits: 0, of: same };
     case '%EL':
-      return { unit: '% battery', digits: 0, of: same };
+      return { unit: '%', digits: 0, of: same };
     case 'V':
       return { unit: 'V', digits: 2, of: same };
     case 'mm':

@@ -37,6 +37,12 @@ function dayInWords(date: string, atMs: number, zone: string, nowMs: number): st
   return nearDay(date, localDate(nowMs, zone)) ?? shortDay(atMs, zone, nowMs);
 }
 
+/** As `dayAndTime`; a midnight is the day that it begins. */
+export function untilWhen(atMs: number, zone: string, nowMs: number): string {
+  const words = dayAndTime(atMs, zone, nowMs);
+  return localTime(atMs, zone) === '00:00' ? words.slice(0, -' 00:00'.length) : words;
+}
+
 /** `today`, `tomorrow`, `yesterday`, or nothing. */
 export function nearDay(date: string, today: string): string | undefined {
   if (date === today) return 'today';

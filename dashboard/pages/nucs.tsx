@@ -1,6 +1,7 @@
 /** All rails on one scale, so that the odd one out is seen at a glance. */
 import { useState } from 'preact/hooks';
 import type { NucSummary } from '../../server/http/contract/nucs.ts';
+import { byName } from '../format/names.ts';
 import { count } from '../format/units.ts';
 import { Empty, Shown } from '../parts/shown.tsx';
 import { Choice, Text } from '../parts/fields.tsx';
@@ -92,6 +93,7 @@ function All({ items }: { items: readonly NucSummary[] }) {
 
 function bySite(items: readonly NucSummary[]): readonly (readonly [string, readonly NucSummary[]])[] {
   const groups = new Map<string, NucSummary[]>();
-  for (const one of items) groups.set(one.siteName, [...(groups.get(one.siteName) ?? []), one]);
-  return [...groups.entries()].sort(([a], [b]) => a.localeCompare(b));
+  const named = [...items].sort((a, b) => byName(a.hive.name, b.hive.name));
+  for (const one of named) groups.set(one.siteName, [...(groups.get(one.siteName) ?? []), one]);
+  return [...groups.entries()].sort(([a], [b]) => byName(a, b));
 }

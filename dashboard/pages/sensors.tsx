@@ -1,6 +1,7 @@
 /** Every channel and its health; those that wait to be assigned first; messages nobody understood. */
 import { useState } from 'preact/hooks';
 import type { Channel } from '../../server/http/contract/sensors.ts';
+import { byName } from '../format/names.ts';
 import { Text } from '../parts/fields.tsx';
 import { Empty, Shown } from '../parts/shown.tsx';
 import { ChannelRow } from '../sensors/channel-row.tsx';
@@ -104,5 +105,5 @@ function byOwner(channels: readonly Channel[]): readonly (readonly [string, read
   }
   const trouble = (those: readonly Channel[]): number =>
     Math.min(...those.map((one) => ({ silent: 0, late: 1, new: 2, fresh: 2 })[one.health]));
-  return [...groups].sort(([a, x], [b, y]) => trouble(x) - trouble(y) || a.localeCompare(b));
+  return [...groups].sort(([a, x], [b, y]) => trouble(x) - trouble(y) || byName(a, b));
 }

@@ -4,6 +4,7 @@ import type { AlertDto } from '../../server/http/contract/alerts.ts';
 import { localDate } from '../format/calendar.ts';
 import { deviceZone, longDay, zoneNote } from '../format/when.ts';
 import { AlertCard } from '../parts/alert-card.tsx';
+import { AlertFold } from '../parts/alert-fold.tsx';
 import { Empty, Shown } from '../parts/shown.tsx';
 import { VisitsDue } from '../parts/visits-due.tsx';
 import { zoneOfSite } from '../parts/site-zone.ts';
@@ -57,49 +58,62 @@ const headings = {
 /** More than this many at once are folded away: the first ones matter most. */
 const atOnce = 6;
 
+/** Those that hold but are not raised yet, and those that are over, are no news for Today. */
+const isOpen = (alert: AlertDto): boolean =>
+  alert.phase === 'raised' || alert.phase === 'no-data' || alert.phase === 'clearing';
+
 function Alerts({ alerts }: { alerts: readonly AlertDto[] }) {
-  const [all, setAll] = useState(false);
-  const open = alerts.filter(
-    (alert) => alert.phase !== 'holding' && alert.phase !== 'cleared' && alert.phase !== 'closed',
-  );
-  const sorted = order.flatMap((urgency) => open.filter((alert) => alert.urgency === urgency));
-  const shown = all ? sorted : sorted.slice(0, atOnce);
-  if (sorted.length === 0) {
-    return (
-      <section aria-label="Alerts">
+  const open = alerts.filter(isOpen);
+  const putOff = alerts.filter((alert) => alert.phase === 'put-off');
+  return (
+    <section aria-label="Alerts">
+      {open.length === 0 && (
         <Empty title="Nothing needs you now.">
           <p>
             The sensors show nothing that can’t wait for the next visit. They do not prove that all is well
             inside.
           </p>
         </Empty>
-      </section>
-    );
-  }
+      )}
+      {order.map((urgency) => (
+        <Group key={urgency} urgency={urgency} alerts={open.filter((alert) => alert.urgency === urgency)} />
+      ))}
+      {putOff.length > 0 && (
+        <div class="urgency-group">
+          <h2>Put off</h2>
+          {putOff.map((alert) => (
+            <AlertFold key={alert.id} alert={alert} />
+          ))}
+        </div>
+      )}
+    </section>
+  );
+}
+
+function Group({ urgency, alerts }: { urgency: AlertDto['urgency']; alerts: readonly AlertDto[] }) {
+  const [all, setAll] = useState(false);
+  if (alerts.length === 0) return null;
+  const shown = all ? alerts : alerts.slice(0, atOnce);
   return (
-    <section aria-label="Alerts">
-      {order.map((urgency) => {
-        const those = shown.filter((alert) => alert.urgency === urgency);
-        if (those.length === 0) return null;
-        return (
-          <div key={urgency} class="urgency-group">
-            <h2>{headings[urgency]}</h2>
-            {those.map((alert) => (
-              <AlertCard key={alert.id} alert={alert} />
-            ))}
-          </div>
-        );
-      })}
-      {sorted.length > atOnce && (
+    <div class="urgency-group">
+      <h2>{headings[urgency]}</h2>
+      {shown.map((alert) =>
+        urgency === 'next-visit' ? (
+          <AlertFold key={alert.id} alert={alert} />
+        ) : (
+          <AlertCard key={alert.id} alert={alert} />
+        ),
+      )}
+      {alerts.length > atOnce && (
         <button
           type="button"
           onClick={() => {
             setAll(!all);
           }}
         >
-          {all ? 'Show fewer' : `Show all ${String(sorted.length)} alerts`}
+          {all ? 'Show fewer' : `Show all ${String(alerts.length)}`}
         </button>
       )}
-    </section>
+    </div>
   );
 }

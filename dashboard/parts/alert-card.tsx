@@ -41,6 +41,18 @@ export function AlertCard({ alert, level = 3 }: { alert: AlertDto; level?: 2 | 3
         {alert.phase !== 'raised' && <span class="phase">{phaseWords[alert.phase]}</span>}
       </p>
       <Heading id={`alert-${alert.id}`}>{alert.todo}</Heading>
+      <AlertBody alert={alert} />
+    </article>
+  );
+}
+
+/** All of an alert below its headline. */
+export function AlertBody({ alert }: { alert: AlertDto }) {
+  const zone = zoneOfSite(alert.siteId);
+  const now = serverNow.value;
+  const note = zoneNote(zone, deviceZone(), now);
+  return (
+    <>
       {alert.by !== undefined && (
         <p class="alert-by">
           by <b>{dayAndTime(Date.parse(alert.by), zone, now)}</b> {note}
@@ -55,7 +67,7 @@ export function AlertCard({ alert, level = 3 }: { alert: AlertDto; level?: 2 | 3
       {alert.evidence && <Evidence evidence={alert.evidence} zone={zone} />}
       <Standing alert={alert} zone={zone} now={now} />
       {mayHelp.value && <Answers alert={alert} />}
-    </article>
+    </>
   );
 }
 

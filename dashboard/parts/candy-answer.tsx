@@ -1,6 +1,6 @@
 /** The question that matters most, answered where the page begins. */
 import type { NucSummary } from '../../server/http/contract/nucs.ts';
-import { dayAndTime, deviceZone, zoneNote } from '../format/when.ts';
+import { deviceZone, untilWhen, zoneNote } from '../format/when.ts';
 import { serverNow } from '../state/live.ts';
 import { answerWords } from '../words/labels.ts';
 
@@ -10,7 +10,7 @@ export function CandyAnswer({ gate, zone }: { gate: Gate; zone: string }) {
   const now = serverNow.value;
   const until =
     gate.answer === 'wait' && gate.until !== undefined
-      ? ` until ${dayAndTime(Date.parse(gate.until), zone, now)} ${zoneNote(zone, deviceZone(), now)}`
+      ? ` until ${untilWhen(Date.parse(gate.until), zone, now)} ${zoneNote(zone, deviceZone(), now)}`
       : '';
   return (
     <p class={`candy-answer gate ${gate.answer}`}>

@@ -1,6 +1,6 @@
 /** An answer to "may I …?", with each reason, and the figure and source behind it. */
 import type { GateDto } from '../../server/http/contract/nucs.ts';
-import { dayAndTime, deviceZone, zoneNote } from '../format/when.ts';
+import { dayAndTime, deviceZone, untilWhen, zoneNote } from '../format/when.ts';
 import { serverNow } from '../state/live.ts';
 import { answerWords } from '../words/labels.ts';
 
@@ -8,7 +8,7 @@ const marks = { true: 'yes', false: 'not yet', unknown: 'not known' } as const;
 
 export function GateCard({ gate, zone, open = false }: { gate: GateDto; zone: string; open?: boolean }) {
   const now = serverNow.value;
-  const until = gate.until === undefined ? '' : ` until ${dayAndTime(Date.parse(gate.until), zone, now)}`;
+  const until = gate.until === undefined ? '' : ` until ${untilWhen(Date.parse(gate.until), zone, now)}`;
   const note = gate.until === undefined ? '' : zoneNote(zone, deviceZone(), now);
   return (
     <details class={`gate ${gate.answer}`} open={open}>

@@ -1,6 +1,7 @@
 /** The nucs before their release, each with its next step: what the queens are for. */
 import type { NucSummary } from '../../server/http/contract/nucs.ts';
 import { localDate } from '../format/calendar.ts';
+import { byName } from '../format/names.ts';
 import { relativeDate } from '../format/when.ts';
 import { Empty } from '../parts/shown.tsx';
 import { zoneOfSite } from '../parts/site-zone.ts';
@@ -11,7 +12,7 @@ const atOnce = 12;
 
 export function NucsWaiting({ nucs }: { nucs: readonly NucSummary[] }) {
   const groups = new Map<string, NucSummary[]>();
-  for (const one of nucs) {
+  for (const one of [...nucs].sort((a, b) => byName(a.hive.name, b.hive.name))) {
     const batch = one.hive.batch ?? 'in no batch';
     groups.set(batch, [...(groups.get(batch) ?? []), one]);
   }

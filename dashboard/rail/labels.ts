@@ -11,7 +11,7 @@ export interface Placed extends Wanted {
 }
 
 /** Mean advance of a character at 13 px in the page's fonts, with a little to spare. */
-const perCharacterPx = 6.9;
+const perCharacterPx = 7.4;
 const gapPx = 10;
 
 export const wordsWidth = (text: string): number => text.length * perCharacterPx;

@@ -12,11 +12,14 @@ import { TracesDown } from './traces-down.tsx';
 const above = 30;
 const below = 13;
 const wide = above + below + 18;
+/** Day, date and rail, and some air; what is left of the width is for the traces. */
+const beforeTraces = 192;
 
 export function RailDown({ rail }: { rail: Rail }) {
   const rows = rowsOf(rail);
   const list = useRef<HTMLOListElement>(null);
   const [tops, setTops] = useState<readonly number[]>([]);
+  const [room, setRoom] = useState(0);
   const [traces, setTraces] = useState(false);
   useLayoutEffect(() => {
     const element = list.current;
@@ -24,6 +27,7 @@ export function RailDown({ rail }: { rail: Rail }) {
     const measure = (): void => {
       const items = [...element.children] as HTMLElement[];
       const end = items.at(-1);
+      setRoom(element.clientWidth);
       setTops([...items.map((item) => item.offsetTop), end ? end.offsetTop + end.offsetHeight : 0]);
     };
     const observer = new ResizeObserver(measure);
@@ -60,7 +64,9 @@ export function RailDown({ rail }: { rail: Rail }) {
         <svg class="rail down" width={wide} height={height} aria-hidden="true">
           {tops.length > 1 && <Strata rail={rail} frame={frame} mark={6.5} />}
         </svg>
-        {traces && tops.length > 1 && <TracesDown rail={rail} at={at} height={height} />}
+        {traces && tops.length > 1 && (
+          <TracesDown rail={rail} at={at} height={height} wide={(room - beforeTraces) / 2} />
+        )}
       </div>
     </div>
   );

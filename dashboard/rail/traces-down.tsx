@@ -6,15 +6,15 @@ import type { Point } from './frame.ts';
 import { evenScale, pathOf } from './frame.ts';
 import { runs } from './runs.ts';
 
-const wide = 62;
-
 interface Place {
   readonly rail: Rail;
   readonly at: (day: number) => number;
   readonly height: number;
+  /** Room for each of the two traces, px. */
+  readonly wide: number;
 }
 
-export function TracesDown({ rail, at, height }: Place) {
+export function TracesDown({ rail, at, height, wide }: Place) {
   const weights = rail.nights.map((night) => night.kg);
   const warmths = [
     ...rail.brood.flatMap((hour) => [hour.low, hour.high]),
@@ -50,12 +50,12 @@ export function TracesDown({ rail, at, height }: Place) {
             d={pathOf(run.map((h): Point => ({ x: c(h.mean), y: at(h.day) })))}
           />
         ))}
-      <TraceEnds rail={rail} at={at} />
+      <TraceEnds rail={rail} at={at} wide={wide} />
     </svg>
   );
 }
 
-function TraceEnds({ rail, at }: { rail: Rail; at: (day: number) => number }) {
+function TraceEnds({ rail, at, wide }: Omit<Place, 'height'>) {
   const night = rail.nights.at(-1);
   const hour = rail.brood.at(-1);
   return (

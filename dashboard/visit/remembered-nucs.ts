@@ -1,6 +1,7 @@
 /** The nucs as they were last known, so that a visit can be logged in a page opened without signal. */
 import { effect } from '@preact/signals';
 import type { NucSummary } from '../../server/http/contract/nucs.ts';
+import { byName } from '../format/names.ts';
 import { nucs } from '../state/farm.ts';
 import { keep, recall } from '../state/preferences.ts';
 
@@ -49,7 +50,7 @@ effect(() => {
 
 export function rememberedNucs(): readonly RememberedNuc[] {
   const { data } = nucs.known.value;
-  if (data) return data.items.map(remember);
+  if (data) return data.items.map(remember).sort((a, b) => byName(a.name, b.name));
   try {
     return JSON.parse(recall(key) ?? '[]') as RememberedNuc[];
   } catch {

@@ -10,6 +10,7 @@ import {
   nearDay,
   relativeDate,
   shortDay,
+  untilWhen,
   zoneNote,
 } from '../../dashboard/format/when.ts';
 
@@ -74,6 +75,10 @@ describe('days in words', () => {
     expect(dayAndTime(Date.parse('2026-05-01T22:30:00Z'), 'UTC', now)).toBe('Fri 1 May 22:30');
     expect(nearDay('2026-05-13', '2026-05-14')).toBe('yesterday');
     expect(relativeDate('2026-05-15', '2026-05-14')).toBe('tomorrow, Fri 15 May');
+  });
+  it('says until which day where that day’s midnight is meant', () => {
+    expect(untilWhen(Date.parse('2026-05-14T22:00:00Z'), 'Europe/Berlin', now)).toBe('tomorrow');
+    expect(untilWhen(Date.parse('2026-05-14T22:00:00Z'), 'UTC', now)).toBe('today 22:00');
   });
   it('adds the year where it is another', () => {
     expect(shortDay(Date.parse('2025-05-01T12:00:00Z'), 'UTC', now)).toBe('Thu 1 May 2025');

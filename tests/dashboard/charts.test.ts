@@ -4,6 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { evidenceFor } from '../../dashboard/chart/evidence-of.ts';
 import { linesOf, nearest, rangeInWords } from '../../dashboard/chart/lines.ts';
 import { byKey, moved, newest, within, zoomed } from '../../dashboard/chart/span.ts';
+import { valueRange } from '../../dashboard/chart/value-range.ts';
 import { timeTicks } from '../../dashboard/chart/ticks.ts';
 import { casesFor } from '../browser/invented/cases.ts';
 import { chartOf } from '../browser/invented/charts.ts';
@@ -122,6 +123,42 @@ describe('lines and evidence', () => {
     expect(warmth.outlook?.mid).toBe(32.1);
     expect(weight.marks.map((mark) => mark.kind)).toContain('departure');
     expect(warmth.marks.map((mark) => mark.kind)).toEqual(['visit']);
+  });
+  it('draw the foragers’ leaving as the weight that it alone would have left', () => {
+    const { drift } = evidenceFor(chart, 'weight', metric, nowMs);
+    const points = linesOf(chart, 'weight', metric)[0]!.points;
+    const hours = points
+      .filter((point) => point.x < points[0]!.x + 6 * 3_600_000)
+      .flatMap(({ y }) => y ?? []);
+    expect(drift[0]?.mid).toBeGreaterThanOrEqual(Math.min(...hours));
+    expect(drift[0]?.mid).toBeLessThanOrEqual(Math.max(...hours));
+    // A box that is lifted off at that very moment moves nothing.
+    const scale = chart.series[0]!;
+    const lifted = { ...scale, points: [[scale.points[0]![0]!, 0], ...scale.points.slice(1)] };
+    const again = evidenceFor({ ...chart, series: [lifted] }, 'weight', metric, nowMs).drift[0]?.mid ?? NaN;
+    // Neighbouring readings of the fixture lie less than 20 g apart.
+    expect(Math.abs(again - (drift[0]?.mid ?? NaN))).toBeLessThan(0.02);
+    expect((drift[0]?.mid ?? 0) - (drift.at(-1)?.mid ?? 0)).toBeCloseTo(
+      chart.driftCurve.at(-1)?.kg ?? NaN,
+      9,
+    );
+    expect(drift.every((point) => point.low <= point.mid && point.mid <= point.high)).toBe(true);
+    expect(evidenceFor({ ...chart, series: [] }, 'weight', metric, nowMs).drift).toEqual([]);
+  });
+  it('reach as far as the usual run of the values and their evidence, not to a moment with the box lifted', () => {
+    const span = { fromMs: 0, toMs: 1000 };
+    const points = Array.from({ length: 1000 }, (_, i) => ({ x: i, y: i === 500 ? 0 : 9 + (i % 10) / 100 }));
+    const line = { ...linesOf(chart, 'weight', metric)[0]!, points };
+    const none = evidenceFor({ ...chart, series: [] }, 'outside', metric, nowMs);
+    const range = valueRange([line], none, span);
+    expect(range).toMatchObject({ cut: true });
+    expect(range?.low).toBeGreaterThan(8.9);
+    expect(range?.high).toBeLessThan(9.2);
+    // Close up it is no longer a moment among many, and is shown.
+    expect(valueRange([line], none, { fromMs: 490, toMs: 510 })?.low).toBeLessThan(0);
+    const withBand = { ...none, bands: [{ from: 0, to: 10, low: 3, high: 9 }] };
+    expect(valueRange([line], withBand, span)?.low).toBeLessThan(3);
+    expect(valueRange([], none, span)).toBeUndefined();
   });
   it('draw an alert that is not over up to now', () => {
     expect(evidenceFor(chart, 'warmth', metric, nowMs).spans[0]?.to).toBe(nowMs);

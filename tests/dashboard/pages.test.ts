@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { byName } from '../../dashboard/format/names.ts';
 import { needing } from '../../dashboard/parts/needing.ts';
 import { sameWork, tripsOf } from '../../dashboard/parts/trips.ts';
 import { daysFromTo } from '../../dashboard/plan/days-from-to.ts';
@@ -86,6 +87,12 @@ describe('a reading that comes in', () => {
   it('changes nothing anywhere else', () => {
     expect(withReading(one, { ...event, hiveId: 'other', place: 'brood' })).toBe(one);
     expect(withReading(one, event)).toBe(one);
+  });
+});
+
+describe('names', () => {
+  it('come in the order that people count in', () => {
+    expect(['Nuc 21', 'nuc 3', 'Nuc 11'].sort(byName)).toEqual(['nuc 3', 'Nuc 11', 'Nuc 21']);
   });
 });
 

@@ -22,7 +22,7 @@ describe('readings in the reader’s units', () => {
     [12.437, 'kg', metric, '12.44 kg'],
     [0.45359237, 'kg', imperial, '1.00 lb'],
     [-0.001, 'kg', metric, '0.00 kg'],
-    [71, '%EL', metric, '71 % battery'],
+    [71, '%EL', metric, '71 %'],
   ])('%f %s is shown as %s', (value, unit, display, words) => {
     expect(reading(value, unit, display)).toBe(words);
   });

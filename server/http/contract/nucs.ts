@@ -208,6 +208,7 @@ export const chartSchema = z.object({
       depthG: z.number().nullable(),
     }),
   ),
+  /** Mass of the foragers that have left by then, with its interval. */
   driftCurve: z.array(z.object({ at: isoTime, kg: z.number(), lowKg: z.number(), highKg: z.number() })),
   band: z.array(
     z.object({ from: isoTime, to: isoTime, lowC: z.number(), highC: z.number(), text: z.string() }),

@@ -87,9 +87,9 @@ export function chartOf(one: NamedCase, asked: Asked, nowMs: number): ChartDto {
       depthG: 110,
     })),
     driftCurve: Array.from({ length: 14 }, (_, i) => {
-      const at = day0 + (i / 14) * Math.min(5, one.day) * dayMs;
-      const kg = weightKg({ ...one.course, seed: 0 }, dayOf(at));
-      return { at: iso(at), kg, lowKg: kg - 0.07, highKg: kg + 0.07 };
+      const day = (i / 14) * Math.min(5, one.day);
+      const kg = one.course.driftKg * (1 - Math.exp(-day / (one.course.driftDays / 2.3)));
+      return { at: iso(day0 + day * dayMs), kg, lowKg: kg * 0.87, highKg: kg * 1.13 };
     }),
     band: [
       {
