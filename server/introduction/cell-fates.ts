@@ -79,14 +79,8 @@ const speeds: readonly { readonly days: number; readonly share: number }[] = [
   { days: (queenEmergesDays.high ?? 17) - 0.25, share: 0.2 },
 ];
 
-/** A torn-down cell goes at any point of its life with the same chance. */
-const tearingSteps = 8;
-
-/** Shells last for any time up to the longest with the same chance. */
-const shellSteps = 4;
-const shellMs = Array.from({ length: shellSteps }, (_, step) =>
-  developmentMs(((emergedShellDays.high ?? emergedShellDays.value) * (step + 0.5)) / shellSteps),
-);
+/** A shell lasts for any time up to the longest with the same chance. */
+const longestShellMs = developmentMs(emergedShellDays.high ?? emergedShellDays.value);
 
 /** Middle of the spread of the egg stage. */
 const eggDays = ((eggStageDays.low ?? eggStageDays.value) + (eggStageDays.high ?? eggStageDays.value)) / 2;
@@ -104,36 +98,79 @@ function agesOn(day: number): readonly { readonly days: number; readonly share: 
   return left.map(({ days, share }) => ({ days, share: share / sum }));
 }
 
-/** One class of cells: stands from `startMs` until it emerges or is torn down, its shell until `shellUntilMs`. */
-type VisitLife = (
-  startMs: number,
-  untilMs: number,
-  shellUntilMs: number,
-  emerges: boolean,
-  share: number,
-) => void;
+/** Adds up weights by (first, end, shellEnd, ending). */
+class FateCounter {
+  readonly #looks: readonly number[];
+  readonly #noVirginAtMs: number;
+  readonly #side: number;
+  readonly #weights: Float64Array;
 
-function eachLife(wave: Wave, starts: readonly Start[], visit: VisitLife): void {
-  for (const start of starts) {
-    const startMs = wave.fromMs + developmentMs(start.day);
-    for (const age of agesOn((startMs - wave.eggMs) / developmentMs(1))) {
-      for (const speed of speeds) {
-        const lengthMs = developmentMs(speed.days - eggDays - age.days);
-        eachEnd(startMs, lengthMs, wave.weight * start.share * age.share * speed.share, visit);
-      }
+  constructor(looks: readonly number[], noVirginAtMs: number) {
+    this.#looks = looks;
+    this.#noVirginAtMs = noVirginAtMs;
+    this.#side = looks.length + 1;
+    this.#weights = new Float64Array(this.#side ** 3 * endings.length);
+  }
+
+  #add(first: number, end: number, shellEnd: number, ending: number, weight: number): void {
+    const index = ((first * this.#side + end) * this.#side + shellEnd) * endings.length + ending;
+    this.#weights[index] = (this.#weights[index] ?? 0) + weight;
+  }
+
+  /** Index of the first look at `ms` or later, from look `from` on. */
+  #lookFrom(from: number, ms: number): number {
+    let look = from;
+    while (look < this.#looks.length && (this.#looks[look] ?? 0) < ms) look++;
+    return look;
+  }
+
+  /**
+   * For an instant that lies anywhere from `fromMs` to `untilMs` with the same chance: before which look it
+   * falls, with the chance. `first` is the first look at `fromMs` or later.
+   */
+  #eachSpan(
+    first: number,
+    fromMs: number,
+    untilMs: number,
+    add: (look: number, chance: number) => void,
+  ): void {
+    let beginMs = fromMs;
+    for (let look = first; beginMs < untilMs; look++) {
+      const endMs = Math.min(this.#looks[look] ?? Infinity, untilMs);
+      if (endMs > beginMs) add(look, (endMs - beginMs) / (untilMs - fromMs));
+      beginMs = endMs;
     }
   }
-}
 
-/** A cell emerges and leaves a shell for some time, or is torn down at any point of its life. */
-function eachEnd(startMs: number, lengthMs: number, share: number, visit: VisitLife): void {
-  const emergesMs = startMs + lengthMs;
-  const emerging = (share * (1 - tornDownShare.value)) / shellSteps;
-  for (const shell of shellMs) visit(startMs, emergesMs, emergesMs + shell, true, emerging);
-  const torn = (share * tornDownShare.value) / tearingSteps;
-  for (let step = 0; step < tearingSteps; step++) {
-    const untilMs = startMs + (lengthMs * (step + 0.5)) / tearingSteps;
-    visit(startMs, untilMs, untilMs, false, torn);
+  /** A cell started at `startMs`: it emerges and leaves a shell, or is torn down at any point of its life. */
+  count(startMs: number, emergesMs: number, share: number): void {
+    const first = this.#lookFrom(0, startMs);
+    const end = this.#lookFrom(first, emergesMs);
+    const ending = emergesMs < this.#noVirginAtMs ? 2 : 0;
+    const emerging = share * (1 - tornDownShare.value);
+    this.#eachSpan(end, emergesMs, emergesMs + longestShellMs, (shellEnd, chance) => {
+      this.#add(first, end, shellEnd, ending, emerging * chance);
+    });
+    const torn = share * tornDownShare.value;
+    this.#eachSpan(first, startMs, emergesMs, (tornBefore, chance) => {
+      this.#add(first, tornBefore, tornBefore, 1, torn * chance);
+    });
+  }
+
+  fates(): readonly Fate[] {
+    const fates: Fate[] = [];
+    this.#weights.forEach((weight, index) => {
+      if (weight === 0) return;
+      const place = Math.floor(index / endings.length);
+      fates.push({
+        first: Math.floor(place / this.#side ** 2),
+        end: Math.floor(place / this.#side) % this.#side,
+        shellEnd: place % this.#side,
+        ends: endings[index % endings.length] ?? 'virgin',
+        weight,
+      });
+    });
+    return fates;
   }
 }
 
@@ -148,34 +185,17 @@ export function cellFates(
   lookMs: readonly number[],
   noVirginAtMs = -Infinity,
 ): readonly Fate[] {
-  const n = lookMs.length;
-  const side = n + 1;
-  const weights = new Float64Array(side * side * side * endings.length);
-  const firstLookFrom = (from: number, ms: number): number => {
-    let look = from;
-    while (look < n && (lookMs[look] ?? 0) < ms) look++;
-    return look;
-  };
-  const count: VisitLife = (startMs, untilMs, shellUntilMs, emerges, share) => {
-    const first = firstLookFrom(0, startMs);
-    const end = firstLookFrom(first, untilMs);
-    const shellEnd = firstLookFrom(end, shellUntilMs);
-    const ending = !emerges ? 1 : untilMs < noVirginAtMs ? 2 : 0;
-    const index = ((first * side + end) * side + shellEnd) * endings.length + ending;
-    weights[index] = (weights[index] ?? 0) + share;
-  };
-  for (const wave of waves) eachLife(wave, wave.after === 'loss' ? startsAfterLoss : startsAgain, count);
-  const fates: Fate[] = [];
-  weights.forEach((weight, index) => {
-    if (weight === 0) return;
-    const place = Math.floor(index / endings.length);
-    fates.push({
-      first: Math.floor(place / (side * side)),
-      end: Math.floor(place / side) % side,
-      shellEnd: place % side,
-      ends: endings[index % endings.length] ?? 'virgin',
-      weight,
-    });
-  });
-  return fates;
+  const counter = new FateCounter(lookMs, noVirginAtMs);
+  for (const wave of waves) {
+    for (const start of wave.after === 'loss' ? startsAfterLoss : startsAgain) {
+      const startMs = wave.fromMs + developmentMs(start.day);
+      for (const age of agesOn((startMs - wave.eggMs) / developmentMs(1))) {
+        for (const speed of speeds) {
+          const emergesMs = startMs + developmentMs(speed.days - eggDays - age.days);
+          counter.count(startMs, emergesMs, wave.weight * start.share * age.share * speed.share);
+        }
+      }
+    }
+  }
+  return counter.fates();
 }

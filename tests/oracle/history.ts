@@ -1,19 +1,8 @@
-/** One random history: how the nuc came about, when the keeper comes, and what the open gate says each time. */
-import { Temporal } from 'temporal-polyfill';
+/** One random history: the keeper comes and goes, and each time it is written down what the open gate says. */
 import { noEvidence, type Gate } from '../../server/introduction/gates/gate.ts';
 import { mayOpenCandy } from '../../server/introduction/gates/open-candy.ts';
-import {
-  foldIntroduction,
-  type IntroductionSetup,
-  type IntroductionState,
-} from '../../server/introduction/state.ts';
-import { Colony } from './colony.ts';
-import { dice, type Dice } from './dice.ts';
-import { Keeper } from './keeper.ts';
-
-const day = 86_400_000;
-const hour = 3_600_000;
-const zones = ['UTC', 'Europe/Berlin', 'America/St_Johns', 'Australia/Lord_Howe'] as const;
+import { foldIntroduction, type IntroductionState } from '../../server/introduction/state.ts';
+import { begin, scene, visitDays, type Kind, type Scene } from './scene.ts';
 
 /** What was true when the gate said go. */
 export interface Go {
@@ -41,107 +30,19 @@ export interface Told {
   readonly clean: { readonly goOnDay10: boolean } | null;
 }
 
-type Kind =
-  | 'clean'
-  | 'early'
-  | 'late'
-  | 'any-days'
-  | 'swarm-cells'
-  | 'brood-added'
-  | 'queen-not-seen'
-  | 'queenless-with-cells'
-  | 'hopeless';
-
-const kinds: readonly [Kind, ...Kind[]] = [
-  'clean',
-  'clean',
-  'clean',
-  'early',
-  'late',
-  'any-days',
-  'swarm-cells',
-  'brood-added',
-  'queen-not-seen',
-  'queenless-with-cells',
-  'hopeless',
-];
-
-/** Days of the visits that were meant; each at an hour of its own. */
-function visitDays(kind: Kind, d: Dice): number[] {
-  switch (kind) {
-    case 'early':
-      return d.chance(0.5) ? [d.whole(2, 6), 10] : [d.whole(2, 6), 7, 10];
-    case 'late':
-      return [d.whole(8, 12), d.whole(13, 16)];
-    case 'any-days':
-      return [...new Set(Array.from({ length: d.whole(1, 5) }, () => d.whole(0, 16)))].sort((a, b) => a - b);
-    case 'queenless-with-cells':
-    case 'hopeless':
-      return [0, 3, 7, 10];
-    default:
-      return [7, 10];
-  }
-}
-
-interface Scene {
-  readonly d: Dice;
-  readonly kind: Kind;
-  readonly colony: Colony;
-  readonly keeper: Keeper;
-  readonly setup: IntroductionSetup;
-  readonly toMs: (t: number) => number;
-  /** Days from the loss to the day on which the log starts. */
-  readonly lossBefore: number;
-  readonly hourOfSplit: number;
-}
-
-function scene(seed: number, misses: boolean): Scene {
-  const d = dice(seed);
-  const kind = d.pick(kinds);
-  const lossBefore =
-    kind === 'queenless-with-cells' ? d.between(1, 9) : kind === 'hopeless' ? d.between(21, 32) : 0;
-  const hourOfSplit = d.between(8, 19);
-  const timeZone = d.pick(zones);
-  // 50 dates, some of them about the change of daylight-saving time, are enough.
-  const date = Temporal.PlainDate.from('2027-03-20').add({ days: d.whole(0, 49) });
-  const zeroMs = date.toZonedDateTime({ timeZone }).epochMilliseconds + hourOfSplit * hour;
-  const toMs = (t: number): number => zeroMs + (t - lossBefore) * day;
-  const queenStays = kind === 'queen-not-seen' && d.chance(0.3);
-  const colony = new Colony(d, queenStays);
-  const setup: IntroductionSetup = {
-    id: `history-${String(seed)}`,
-    nucId: 'nuc',
-    startingPoint:
-      kind === 'queenless-with-cells' ? kind : kind === 'hopeless' ? 'hopelessly-queenless' : 'planned-split',
-    method: 'candy-cage',
-    timeZone,
-    openedAtMs: zeroMs,
-  };
-  const missShare = misses ? d.beta(1, 10) : 0;
-  const keeper = new Keeper(d, colony, missShare, setup.id, toMs);
-  return { d, kind, colony, keeper, setup, toMs, lossBefore, hourOfSplit };
-}
-
-/** Writes the split; swarm cells are told, removed, left or overlooked for want of looking. */
-function begin({ d, kind, colony, keeper }: Scene): void {
-  if (kind === 'queenless-with-cells' || kind === 'hopeless') return;
-  if (kind !== 'swarm-cells') {
-    keeper.split(kind === 'queen-not-seen' ? 'not-seen' : 'seen-in-parent', 'none');
-    return;
-  }
-  const told = d.pick(['present-and-removed', 'present-and-left', 'not-looked', 'none-not-looked'] as const);
-  if (told !== 'none-not-looked') colony.addSwarmCells(d.whole(1, 6));
-  if (told === 'present-and-removed') colony.cut(colony.standing(0), 0);
-  keeper.split('seen-in-parent', told === 'none-not-looked' ? 'not-looked' : told);
-}
-
-function truth(colony: Colony, t: number): Go {
+/**
+ * A laying queen of one's own may be let out while larvae are left: she needs the cells of the last look gone,
+ * and no virgin.
+ */
+function truth({ colony, kind, keeper }: Scene, t: number): Go {
   colony.advance(t);
   const loose = colony.virginsAt(t);
   return {
     day: t,
-    rearableLarva: colony.hasRearable(t),
-    cellToBeKnown: colony.standing(t).some((c) => !c.missed && !c.overDrone),
+    rearableLarva: kind !== 'own-queen' && colony.hasRearable(t),
+    cellToBeKnown: colony
+      .standing(t)
+      .some((c) => !c.missed && !c.overDrone && (kind !== 'own-queen' || c.started <= keeper.lastLook)),
     queenToBeKnown: loose.some((v) => !v.fromMissed) || colony.layers.some((l) => l.from <= t && t < l.until),
     virginWithinAWeek: colony.virginFromMissedCell(t, 7),
   };
@@ -153,16 +54,17 @@ interface Answer {
   readonly wants: 'nothing' | 'look' | 'test-frame';
 }
 
-function ask({ colony, keeper, setup, toMs }: Scene, t: number, judged: Judged): Answer {
+function ask(at: Scene, t: number, judged: Judged): Answer {
+  const { keeper, setup, toMs } = at;
   const nowMs = Math.round(toMs(t));
   const gate = judged(foldIntroduction(setup, keeper.log, nowMs), nowMs);
-  if (gate === 'go') return { go: truth(colony, t), stated: null, wants: 'nothing' };
+  if (gate === 'go') return { go: truth(at, t), stated: null, wants: 'nothing' };
   const onlyChance = gate.answer === 'go' || gate.headline === 'One more look first';
   const stated =
     onlyChance && gate.chanceOfStandingCell !== undefined
-      ? { chance: gate.chanceOfStandingCell, came: truth(colony, t).virginWithinAWeek }
+      ? { chance: gate.chanceOfStandingCell, came: truth(at, t).virginWithinAWeek }
       : null;
-  if (gate.answer === 'go') return { go: truth(colony, t), stated, wants: 'nothing' };
+  if (gate.answer === 'go') return { go: truth(at, t), stated, wants: 'nothing' };
   return { go: null, stated, wants: gate.answer === 'stop' ? 'test-frame' : 'look' };
 }
 
@@ -171,51 +73,58 @@ export type Judged = (state: IntroductionState, nowMs: number) => Gate | 'go';
 
 const theGate: Judged = (state, nowMs) => mayOpenCandy(state, noEvidence, nowMs);
 
+/** A frame of young brood is brought in some hours before the first planned visit after this day. */
+function maybeBringBrood(
+  { kind, keeper, d }: Scene,
+  broodDay: number,
+  days: readonly number[],
+  visit: number,
+  t: number,
+): void {
+  if (kind !== 'brood-added' || visit !== days.findIndex((day) => day >= broodDay)) return;
+  keeper.bringBrood(Math.max(0.1, t - d.between(0.3, 1)));
+}
+
+/** Cut on day 7 and looked through on day 10 with nothing found: the gate should not hold the keeper up. */
+function cleanDay10({ kind, keeper }: Scene, visit: number, answer: Answer): Told['clean'] {
+  const last = keeper.log.at(-1);
+  if (kind !== 'clean' || visit !== 1 || last?.type !== 'fact' || last.fact.kind !== 'cells-cut') return null;
+  return last.fact.cells.open + last.fact.cells.sealed === 0 ? { goOnDay10: answer.go !== null } : null;
+}
+
+/** After the planned visits the keeper comes every few days, as long as patience lasts. */
+const mostVisits = 6;
+
 /** Plays one history to the first go, or to the day on which the keeper gives up. */
 export function play(seed: number, misses: boolean, gate: Judged = theGate): Told {
   const s = scene(seed, misses);
-  const { d, kind, keeper, colony } = s;
+  const { d, kind, keeper } = s;
   begin(s);
-  const at = (dayNumber: number): number =>
-    s.lossBefore + dayNumber + (d.between(8, 19) - s.hourOfSplit) / 24;
-  const hung = s.lossBefore + (d.chance(0.5) ? 0.05 : d.between(1, 6));
-  keeper.hang(hung);
+  keeper.hang(s.lossBefore + (d.chance(0.5) ? 0.05 : d.between(1, 6)));
   const stated: Stated[] = [];
   const days = visitDays(kind, d);
-  const broodDay = kind === 'brood-added' ? d.whole(1, 12) : null;
+  const broodDay = d.whole(1, 12);
   let t = s.lossBefore;
-  for (let visit = 0; visit < 6; visit++) {
+  for (let visit = 0; visit < mostVisits; visit++) {
     const planned = days[visit];
-    const next = planned === undefined ? t + d.whole(1, 4) + d.between(-0.2, 0.2) : at(planned);
+    const next =
+      planned === undefined
+        ? t + d.whole(1, 4) + d.between(-0.2, 0.2)
+        : s.lossBefore + planned + (d.between(8, 19) - s.hourOfSplit) / 24;
     t = Math.max(next, t + 0.3, s.lossBefore + 0.01);
-    if (
-      broodDay !== null &&
-      planned !== undefined &&
-      broodDay <= planned &&
-      visit === days.findIndex((x) => x >= broodDay)
-    ) {
-      keeper.bringBrood(Math.max(0.1, t - d.between(0.3, 1)));
-    }
-    const sloppy = kind === 'any-days' && d.chance(0.3);
-    keeper.look(t, !sloppy, !(kind === 'any-days' && d.chance(0.15)));
+    maybeBringBrood(s, broodDay, days, visit, t);
+    const careless = kind === 'any-days' && d.chance(0.3);
+    const onlyLooks = kind === 'any-days' && d.chance(0.15);
+    keeper.look(t, !careless, !onlyLooks);
     const answer = ask(s, t + 0.02, gate);
     if (answer.stated) stated.push(answer.stated);
-    const foundLast = keeper.log.at(-1);
-    const clean =
-      kind === 'clean' &&
-      visit === 1 &&
-      foundLast?.type === 'fact' &&
-      foundLast.fact.kind === 'cells-cut' &&
-      foundLast.fact.cells.open + foundLast.fact.cells.sealed === 0
-        ? { goOnDay10: answer.go !== null }
-        : null;
+    const clean = cleanDay10(s, visit, answer);
     if (answer.go || clean) return { kind, go: answer.go, stated, clean };
     if (answer.wants === 'test-frame' && planned === undefined) t = keeper.testFrame(t + 0.01);
     // Time passes, and the keeper asks again without having looked.
-    const later = t + d.between(0.1, 3);
+    const later = t + (kind === 'own-queen' ? d.between(0.05, 0.4) : d.between(0.1, 3));
     const again = ask(s, later, gate);
     if (again.go) return { kind, go: again.go, stated, clean: null };
-    colony.advance(later);
     t = Math.max(t, later - 0.3);
   }
   return { kind, go: null, stated, clean: null };

@@ -11,6 +11,8 @@ type CellsCut = Extract<FactPayload, { kind: 'cells-cut' }>;
 
 export class Keeper {
   readonly log: LogEntry[] = [];
+  /** Day of the last look for cells. */
+  lastLook = -Infinity;
   readonly #dice: Dice;
   readonly #colony: Colony;
   /** Share of standing cells that a complete look passes over. */
@@ -46,6 +48,7 @@ export class Keeper {
 
   /** A look for cells; `complete` on every frame with the bees shaken off. Finds are cut unless it only looks. */
   look(t: number, complete: boolean, cuts: boolean): void {
+    this.lastLook = t;
     this.#colony.advance(t);
     const standing = this.#colony.standing(t);
     const found = standing.filter(() => !this.#dice.chance(complete ? this.#misses : 0.5));

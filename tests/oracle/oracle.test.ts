@@ -3,7 +3,7 @@
  * agents that share no code with it.
  */
 import { describe, expect, it } from 'vitest';
-import { standardErrorsOff, tally } from './tally.ts';
+import { standardErrorsOff, tally, virginShare } from './tally.ts';
 
 const plenty = 300_000;
 
@@ -29,7 +29,7 @@ describe('the open gate against the agent oracle', { timeout: plenty }, () => {
   it('with overlooked cells it lets a virgin be loose within a week in at most one of twenty, and says so beforehand', () => {
     const t = tally(2000, 30_000_001, true);
     expect(t.unsafe).toEqual([]);
-    expect(t.virginWithinAWeek / t.go).toBeLessThanOrEqual(0.05);
+    expect(virginShare(t).bought).toBeLessThanOrEqual(0.05);
     // Three standard errors of the binomial share: with a dozen bins about 1 in 30 runs would break it by chance,
     // but the seed is fixed.
     for (const bin of t.bins.filter(({ count }) => count >= 50)) {

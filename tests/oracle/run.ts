@@ -5,7 +5,7 @@
  */
 import { fork } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
-import { merge, standardErrorsOff, tally, type Tally } from './tally.ts';
+import { merge, standardErrorsOff, tally, virginShare, type Tally } from './tally.ts';
 
 interface Part {
   readonly histories: number;
@@ -31,7 +31,10 @@ function print(title: string, t: Tally): void {
 }
 
 function printChances(t: Tally): void {
-  console.log(`  virgin loose within a week after go: ${percent(t.virginWithinAWeek, t.go)}`);
+  const { bought, own } = virginShare(t);
+  console.log(
+    `  virgin loose within a week after go: ${percent(bought, 1)}; own laying queen, one look: ${percent(own, 1)}`,
+  );
   console.log('  stated chance of a standing cell against what came:');
   for (const bin of t.bins.filter(({ count }) => count > 0)) {
     const range = `${bin.from.toFixed(2)}-${Math.min(bin.to, 1).toFixed(2)}`;

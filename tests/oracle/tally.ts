@@ -11,13 +11,19 @@ export interface Bin {
   variance: number;
 }
 
+interface Count {
+  histories: number;
+  go: number;
+  /** A virgin from an overlooked cell was loose within a week after the go. */
+  virgin: number;
+}
+
 export interface Tally {
   histories: number;
   go: number;
-  readonly byKind: Record<string, { histories: number; go: number }>;
+  readonly byKind: Record<string, Count>;
   readonly unsafe: { readonly seed: number; readonly go: Go }[];
   readonly clean: { histories: number; goOnDay10: number };
-  virginWithinAWeek: number;
   readonly bins: readonly Bin[];
 }
 
@@ -29,7 +35,6 @@ const empty = (): Tally => ({
   byKind: {},
   unsafe: [],
   clean: { histories: 0, goOnDay10: 0 },
-  virginWithinAWeek: 0,
   bins: edges.slice(0, -1).map((from, i) => ({
     from,
     to: edges[i + 1] ?? 1,
@@ -56,7 +61,7 @@ export function tally(histories: number, seed: number, misses: boolean): Tally {
   const t = empty();
   for (let i = 0; i < histories; i++) {
     const told = play(seed + i, misses);
-    const kind = (t.byKind[told.kind] ??= { histories: 0, go: 0 });
+    const kind = (t.byKind[told.kind] ??= { histories: 0, go: 0, virgin: 0 });
     t.histories++;
     kind.histories++;
     // One statement a history, as those of one history hang together; which one is settled beforehand, as what
@@ -70,7 +75,7 @@ export function tally(histories: number, seed: number, misses: boolean): Tally {
     if (!told.go) continue;
     t.go++;
     kind.go++;
-    if (told.go.virginWithinAWeek) t.virginWithinAWeek++;
+    if (told.go.virginWithinAWeek) kind.virgin++;
     if (isUnsafe(told.go)) t.unsafe.push({ seed: seed + i, go: told.go });
   }
   return t;
@@ -79,14 +84,18 @@ export function tally(histories: number, seed: number, misses: boolean): Tally {
 /** Counts of both. */
 export function merge(a: Tally, b: Tally): Tally {
   const kinds = [...new Set([...Object.keys(a.byKind), ...Object.keys(b.byKind)])].sort();
-  const of = (t: Tally, kind: string) => t.byKind[kind] ?? { histories: 0, go: 0 };
+  const of = (t: Tally, kind: string) => t.byKind[kind] ?? { histories: 0, go: 0, virgin: 0 };
   return {
     histories: a.histories + b.histories,
     go: a.go + b.go,
     byKind: Object.fromEntries(
       kinds.map((kind) => [
         kind,
-        { histories: of(a, kind).histories + of(b, kind).histories, go: of(a, kind).go + of(b, kind).go },
+        {
+          histories: of(a, kind).histories + of(b, kind).histories,
+          go: of(a, kind).go + of(b, kind).go,
+          virgin: of(a, kind).virgin + of(b, kind).virgin,
+        },
       ]),
     ),
     unsafe: [...a.unsafe, ...b.unsafe],
@@ -94,7 +103,6 @@ export function merge(a: Tally, b: Tally): Tally {
       histories: a.clean.histories + b.clean.histories,
       goOnDay10: a.clean.goOnDay10 + b.clean.goOnDay10,
     },
-    virginWithinAWeek: a.virginWithinAWeek + b.virginWithinAWeek,
     bins: a.bins.map((bin, i) => {
       const other = b.bins[i] ?? { count: 0, stated: 0, came: 0, variance: 0 };
       return {
@@ -106,6 +114,16 @@ export function merge(a: Tally, b: Tally): Tally {
       };
     }),
   };
+}
+
+/** Share of gos after which a virgin was loose within a week; an own laying queen's are counted apart. */
+export function virginShare({ byKind }: Tally): { readonly bought: number; readonly own: number } {
+  const share = (counts: readonly Count[]): number => {
+    const go = counts.reduce((sum, count) => sum + count.go, 0);
+    return go === 0 ? 0 : counts.reduce((sum, count) => sum + count.virgin, 0) / go;
+  };
+  const { 'own-queen': own, ...bought } = byKind;
+  return { bought: share(Object.values(bought)), own: share(own ? [own] : []) };
 }
 
 /** How far what came lies from what was stated, in standard errors. */
