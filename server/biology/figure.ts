@@ -19,3 +19,7 @@ export interface Figure {
  * - `from-memory`: known, but no source could be read.
  */
 export type Basis = 'published' | 'seen-quoted' | 'derived' | 'common-practice' | 'from-memory';
+
+/** The ends of a figure's spread; its value where no spread is known. */
+export const lowEnd = ({ low, value }: Figure): number => low ?? value;
+export const highEnd = ({ high, value }: Figure): number => high ?? value;

@@ -1,5 +1,5 @@
 /** All figures of bee biology, by subject. */
-export type { Figure } from './figure.ts';
+export { highEnd, lowEnd, type Figure } from './figure.ts';
 export * from './brood-figures.ts';
 export * from './emergency-cell-figures.ts';
 export * from './practice-figures.ts';

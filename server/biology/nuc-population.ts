@@ -5,6 +5,7 @@
  *
  * Spread comes from running the line three times with the low, usual and high ends of its figures.
  */
+import { highEnd, lowEnd, type Figure } from './figure.ts';
 import {
   broodShareOfFrame,
   cellsPerFrame,
@@ -36,7 +37,7 @@ export interface BeesOnDay {
 
 export interface NucProjection {
   readonly days: readonly BeesOnDay[];
-  /** Day with the fewest bees. */
+  /** The fewest bees after the last of the old brood has emerged: before young of the new queen make up for it. */
   readonly trough: BeesOnDay;
 }
 
@@ -48,10 +49,8 @@ interface Run {
   readonly laying: number;
 }
 
-const end = (
-  figure: { value: number; low?: number; high?: number },
-  which: 'low' | 'value' | 'high',
-): number => figure[which] ?? figure.value;
+const end = (figure: Figure, which: 'low' | 'value' | 'high'): number =>
+  ({ low: lowEnd(figure), value: figure.value, high: highEnd(figure) })[which];
 
 /** The run with the fewest, the usual or the most bees. */
 function runOf(which: 'low' | 'value' | 'high', split: NucAtSplit): Run {
@@ -99,16 +98,19 @@ function* bees(split: NucAtSplit, run: Run, days: number): Generator<number> {
 
 /** Bees on each day from the split (day 0) to `days`. */
 export function projectNuc(split: NucAtSplit, days: number): NucProjection {
-  const [low, value, high] = (['low', 'value', 'high'] as const).map((which) => [
-    ...bees(split, runOf(which, split), days),
-  ]);
-  const projected = (value ?? []).map((count, day) => ({
+  const run = (which: 'low' | 'value' | 'high'): number[] => [...bees(split, runOf(which, split), days)];
+  const low = run('low');
+  const high = run('high');
+  const projected = run('value').map((count, day) => ({
     day,
     bees: Math.round(count),
-    low: Math.round(low?.[day] ?? count),
-    high: Math.round(high?.[day] ?? count),
+    low: Math.round(low[day] ?? count),
+    high: Math.round(high[day] ?? count),
   }));
-  const trough = projected.reduce((a, b) => (b.bees < a.bees ? b : a));
+  const afterOldBrood = projected.filter(({ day }) => day >= workerEmergesDays.value);
+  const trough = (afterOldBrood.length > 0 ? afterOldBrood : projected).reduce((a, b) =>
+    b.bees < a.bees ? b : a,
+  );
   return { days: projected, trough };
 }
 

@@ -10,6 +10,8 @@ import {
   queenEmergesDays,
   workerEmergesDays,
   workerSealedDays,
+  highEnd,
+  lowEnd,
 } from '../biology/figures.ts';
 import { addDays, onDayAt } from './calendar.ts';
 import { ofKind } from './effective-facts.ts';
@@ -64,12 +66,12 @@ function fromEggs(eggsSeenMs: number, releasedMs: number, timeZone: string): rea
 export function graftDates(graftedAtMs: number, timeZone: string): readonly Milestone[] {
   const on = (daysFromLay: number): number =>
     addDays(graftedAtMs, Math.round(daysFromLay - graftingAgeDays.value), timeZone);
-  const earliest = queenEmergesDays.low ?? queenEmergesDays.value;
+  const earliest = lowEnd(queenEmergesDays);
   return [
     { id: 'grafted', atMs: graftedAtMs, text: 'Larvae grafted.' },
     {
       id: 'graft-sealed',
-      atMs: on(queenCellSealedDays.high ?? queenCellSealedDays.value),
+      atMs: on(highEnd(queenCellSealedDays)),
       text: 'The cells are sealed.',
     },
     {

@@ -1,6 +1,6 @@
 /** What the log of an introduction that failed already knows about the nuc, for the next one. */
 import { developmentMs } from '../biology/duration.ts';
-import { eggStageDays } from '../biology/figures.ts';
+import { eggStageDays, highEnd } from '../biology/figures.ts';
 import type { StartingPoint } from './facts.ts';
 import type { CarriedEvidence } from './setup.ts';
 import type { IntroductionState } from './state.ts';
@@ -18,7 +18,7 @@ export function carryOver(state: IntroductionState): CarriedEvidence {
     earliestMs:
       queen.firstEggsAtMs === null
         ? evidence.lastFertileEgg.earliestMs
-        : queen.firstEggsAtMs - developmentMs(eggStageDays.high ?? eggStageDays.value),
+        : queen.firstEggsAtMs - developmentMs(highEnd(eggStageDays)),
     latestMs: endedMs,
     restsOn: [...seen, 'the introduction before ended then'],
   };

@@ -10,6 +10,8 @@ import {
   queenEmergesDays,
   startedOverLarvae,
   tornDownShare,
+  highEnd,
+  lowEnd,
 } from '../biology/figures.ts';
 
 /** One class of fates, as half-open ranges of looks. */
@@ -74,16 +76,16 @@ const startsAgain: readonly Start[] = [
 
 /** Slow, usual and fast queens within 15-17 days from laying. */
 const speeds: readonly { readonly days: number; readonly share: number }[] = [
-  { days: (queenEmergesDays.low ?? 15) + 0.25, share: 0.2 },
+  { days: lowEnd(queenEmergesDays) + 0.25, share: 0.2 },
   { days: queenEmergesDays.value, share: 0.6 },
-  { days: (queenEmergesDays.high ?? 17) - 0.25, share: 0.2 },
+  { days: highEnd(queenEmergesDays) - 0.25, share: 0.2 },
 ];
 
 /** A shell lasts for any time up to the longest with the same chance. */
-const longestShellMs = developmentMs(emergedShellDays.high ?? emergedShellDays.value);
+const longestShellMs = developmentMs(highEnd(emergedShellDays));
 
 /** Middle of the spread of the egg stage. */
-const eggDays = ((eggStageDays.low ?? eggStageDays.value) + (eggStageDays.high ?? eggStageDays.value)) / 2;
+const eggDays = (lowEnd(eggStageDays) + highEnd(eggStageDays)) / 2;
 
 /** Larval ages that are still to be had `day` days after the last egg, with shares that add up to one. */
 function agesOn(day: number): readonly { readonly days: number; readonly share: number }[] {

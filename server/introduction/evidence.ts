@@ -13,6 +13,8 @@ import {
   workerSealedDays,
   youngLarvaUntilDays,
   type Figure,
+  highEnd,
+  lowEnd,
 } from '../biology/figures.ts';
 import { youngLarvaInLateCell, type Contradiction } from './contradictions.ts';
 import { lastOf, ofKind, type EffectiveFact } from './effective-facts.ts';
@@ -37,8 +39,8 @@ interface Bounds {
   readonly restsOn: string[];
 }
 
-const low = (figure: Figure): number => developmentMs(figure.low ?? figure.value);
-const high = (figure: Figure): number => developmentMs(figure.high ?? figure.value);
+const low = (figure: Figure): number => developmentMs(lowEnd(figure));
+const high = (figure: Figure): number => developmentMs(highEnd(figure));
 
 /** Youngest and oldest age, from laying, of brood that a keeper calls so. Null: no bound on that side. */
 const ages: Readonly<
@@ -224,7 +226,7 @@ function queenlessBounds(folded: Folded, facts: readonly EffectiveFact[]): Inter
   );
   return {
     earliestMs: queenless.earliestMs ?? egg.earliestMs,
-    latestMs: firstCells ? firstCells.atMs - (firstCellsHours.low ?? 0) * 3_600_000 : null,
+    latestMs: firstCells ? firstCells.atMs - lowEnd(firstCellsHours) * 3_600_000 : null,
     restsOn: firstCells ? [...egg.restsOn, 'queen cells seen'] : egg.restsOn,
   };
 }

@@ -1,5 +1,5 @@
 /** How long a nuc can wait for its queen, what ends the wait, and what would make it longer. */
-import { framesForIntroduction, layingWorkersWatchDays } from '../biology/figures.ts';
+import { framesForIntroduction, layingWorkersWatchDays, lowEnd } from '../biology/figures.ts';
 import { framesCovered, type NucProjection } from '../biology/nuc-population.ts';
 import { addDays } from './calendar.ts';
 import type { IntroductionState } from './state.ts';
@@ -14,7 +14,7 @@ export interface CanWait {
 export function canWait(state: IntroductionState, projection: NucProjection | null): CanWait | null {
   const workersMs = state.windows.layingWorkersWatchFromMs;
   if (workersMs === null || state.day0Ms === null) return null;
-  const least = framesForIntroduction.low ?? framesForIntroduction.value;
+  const least = lowEnd(framesForIntroduction);
   const today = state.dayNumber ?? 0;
   const weak = projection?.days.find(({ day, bees }) => day >= today && framesCovered(bees) < least);
   const weakMs = weak ? addDays(state.day0Ms, weak.day, state.setup.timeZone) : Infinity;

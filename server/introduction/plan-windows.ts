@@ -11,6 +11,8 @@ import {
   workerSealedDays,
   eggsSeenAfterDays,
   shortestCellDays,
+  highEnd,
+  lowEnd,
 } from '../biology/figures.ts';
 import { addDays, onDayAt, startOfDay, startOfDayAfter } from './calendar.ts';
 import type { IntroductionState } from './state.ts';
@@ -49,7 +51,7 @@ export function splitWindow(splitMs: number, expectedQueenMs: number | undefined
       latestMs: from(splitMs, 2, clock),
     };
   }
-  const latest = from(expectedQueenMs, -(splitBeforeArrivalDays.low ?? 6) + 1, clock) - 1;
+  const latest = from(expectedQueenMs, -lowEnd(splitBeforeArrivalDays) + 1, clock) - 1;
   return {
     earliestMs: from(expectedQueenMs, -splitBeforeArrivalDays.value - 1, clock),
     targetMs: splitMs,
@@ -61,15 +63,15 @@ export function splitWindow(splitMs: number, expectedQueenMs: number | undefined
 export function cutWindow(lastEggMs: number, queenlessMs: number, clock: Clock): StepWindow {
   const earliestMs = from(lastEggMs, firstCutDay.value, clock);
   const targetMs = on(lastEggMs, firstCutDay.value, clock);
-  const virginMs = queenlessMs + developmentMs(firstVirginDays.low ?? firstVirginDays.value);
+  const virginMs = queenlessMs + developmentMs(lowEnd(firstVirginDays));
   return { earliestMs, targetMs, latestMs: Math.max(virginMs, targetMs) };
 }
 
 export function secondLookWindow(firstCutMs: number, clock: Clock): StepWindow {
   return {
-    earliestMs: from(firstCutMs, secondLookAfterDays.low ?? secondLookAfterDays.value, clock),
+    earliestMs: from(firstCutMs, lowEnd(secondLookAfterDays), clock),
     targetMs: on(firstCutMs, secondLookAfterDays.value, clock),
-    latestMs: firstCutMs + developmentMs(shortestCellDays.low ?? shortestCellDays.value),
+    latestMs: firstCutMs + developmentMs(lowEnd(shortestCellDays)),
   };
 }
 
@@ -105,17 +107,17 @@ export function openWindow(
   clock: Clock,
 ): StepWindow {
   const days = pushIn ? pushInCageDays : null;
-  const caged = days ? from(hungMs, days.low ?? days.value, clock) : hungMs + developmentMs(1);
+  const caged = days ? from(hungMs, lowEnd(days), clock) : hungMs + developmentMs(1);
   const target = days ? on(hungMs, days.value, clock) : nextVisit(hungMs + developmentMs(1), clock);
   const earliestMs = Math.max(startOfDay(lastLookMs, clock.timeZone), caged);
   const targetMs = Math.max(lastLookMs, target);
-  const latest = addDays(queenMs ?? hungMs, cageTimeDays.high ?? cageTimeDays.value, clock.timeZone);
+  const latest = addDays(queenMs ?? hungMs, highEnd(cageTimeDays), clock.timeZone);
   return { earliestMs, targetMs, latestMs: Math.max(latest, targetMs) };
 }
 
 export function lookWindow(releasedMs: number, clock: Clock): StepWindow {
   return {
-    earliestMs: addDays(releasedMs, handsOffDays.low ?? 3, clock.timeZone),
+    earliestMs: addDays(releasedMs, lowEnd(handsOffDays), clock.timeZone),
     targetMs: on(releasedMs, handsOffDays.value, clock),
     latestMs: from(releasedMs, handsOffDays.value + 4, clock) - 1,
   };
@@ -123,7 +125,7 @@ export function lookWindow(releasedMs: number, clock: Clock): StepWindow {
 
 export function lookAgainWindow(lookedMs: number, releasedMs: number, clock: Clock): StepWindow {
   const targetMs = on(lookedMs, 4, clock);
-  const latest = from(releasedMs, (eggsSeenAfterDays.high ?? 14) + 1, clock) - 1;
+  const latest = from(releasedMs, highEnd(eggsSeenAfterDays) + 1, clock) - 1;
   return { earliestMs: from(lookedMs, 3, clock), targetMs, latestMs: Math.max(latest, targetMs) };
 }
 

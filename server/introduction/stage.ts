@@ -1,5 +1,5 @@
 /** Where an introduction stands, in the trade's words. */
-import { foragersLeaveDays, handsOffDays } from '../biology/figures.ts';
+import { foragersLeaveDays, handsOffDays, lowEnd } from '../biology/figures.ts';
 import { addDays, dayNumber, startOfDayAfter } from './calendar.ts';
 import type { FactPayload } from './facts.ts';
 import type { QueenState } from './queen.ts';
@@ -62,7 +62,7 @@ export interface Progress {
 }
 
 function afterRelease(releasedAtMs: number, p: Progress): Stage {
-  const leastDays = handsOffDays.low ?? 3;
+  const leastDays = lowEnd(handsOffDays);
   if (p.nowMs < addDays(releasedAtMs, leastDays, p.timeZone)) return 'candy-open';
   if (p.nowMs < startOfDayAfter(releasedAtMs, handsOffDays.value, p.timeZone)) return 'hands-off';
   return 'check-due';

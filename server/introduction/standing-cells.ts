@@ -179,3 +179,12 @@ export function oneMoreLookAt(atMs: number, record: CellRecord): LookAhead {
     chanceOfFinding: 1 - sum(nothing),
   };
 }
+
+/** Posterior of the keeper's miss share after one introduction's looks, as a beta of the same mean and variance. */
+export function learnMissRate(record: CellRecord): MissRate {
+  const points = posterior(record);
+  const mean = sum(points.map(({ miss, weight }) => weight * miss));
+  const variance = sum(points.map(({ miss, weight }) => weight * (miss - mean) ** 2));
+  const size = (mean * (1 - mean)) / variance - 1;
+  return { alpha: mean * size, beta: (1 - mean) * size };
+}

@@ -2,7 +2,7 @@
  * The state of an introduction: a pure fold over its log. Nothing is stored but the log, so the state at
  * any past instant can be worked out again.
  */
-import { secondLookAfterDays } from '../biology/figures.ts';
+import { secondLookAfterDays, lowEnd } from '../biology/figures.ts';
 import { broodNow, type BroodNow } from './brood-now.ts';
 import { dayNumber } from './calendar.ts';
 import { queenContradictions, type Contradiction } from './contradictions.ts';
@@ -65,7 +65,7 @@ function sortLooks(looks: readonly CellLook[], windows: Windows, timeZone: strin
   const { lateCutFromMs, nothingRearableFromMs } = windows;
   const late = lateCutFromMs === null ? [] : complete.filter((look) => look.atMs >= lateCutFromMs);
   const firstLate = late[0] ?? null;
-  const apart = secondLookAfterDays.low ?? secondLookAfterDays.value;
+  const apart = lowEnd(secondLookAfterDays);
   const second =
     firstLate &&
     lastOf(

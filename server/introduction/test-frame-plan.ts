@@ -1,5 +1,5 @@
 /** A test frame, suggested where only it can tell whether a queen of some kind is in the box. */
-import { testFrameDays } from '../biology/figures.ts';
+import { testFrameDays, highEnd, lowEnd } from '../biology/figures.ts';
 import { lastOf, ofKind } from './effective-facts.ts';
 import { nextVisit, type Clock, type StepWindow } from './plan-windows.ts';
 import { onDayAt, startOfDayAfter } from './calendar.ts';
@@ -23,9 +23,9 @@ function testFrameWanted(state: IntroductionState): string | null {
 }
 
 const outWindow = (inMs: number, clock: Clock): StepWindow => ({
-  earliestMs: inMs + (testFrameDays.low ?? 1) * 24 * 3_600_000,
+  earliestMs: inMs + lowEnd(testFrameDays) * 24 * 3_600_000,
   targetMs: onDayAt(inMs, testFrameDays.value, clock.visitHour, clock.timeZone),
-  latestMs: startOfDayAfter(inMs, (testFrameDays.high ?? 3) + 1, clock.timeZone) - 1,
+  latestMs: startOfDayAfter(inMs, highEnd(testFrameDays) + 1, clock.timeZone) - 1,
 });
 
 export function testFramePlan(state: IntroductionState, clock: Clock): readonly TestFrameDraft[] {

@@ -3,7 +3,7 @@
  * that no queen of any kind is in the box. Taken out whole again, bees shaken off, it changes nothing else.
  */
 import { msPerHour } from '../biology/duration.ts';
-import { shortestCellDays, testFrameDays } from '../biology/figures.ts';
+import { shortestCellDays, testFrameDays, lowEnd } from '../biology/figures.ts';
 import { ofKind, type EffectiveFact } from './effective-facts.ts';
 
 export interface TestFrame {
@@ -16,9 +16,9 @@ export interface TestFrame {
 function answerOf(inMs: number, outMs: number, cells: number | undefined): TestFrame['answer'] {
   const hours = (outMs - inMs) / msPerHour;
   if (cells === undefined) return 'not-counted';
-  if (hours >= (shortestCellDays.low ?? shortestCellDays.value) * 24) return 'too-long';
+  if (hours >= lowEnd(shortestCellDays) * 24) return 'too-long';
   if (cells > 0) return 'no-queen';
-  return hours < (testFrameDays.low ?? 0) * 24 ? 'too-short' : 'maybe-a-queen';
+  return hours < lowEnd(testFrameDays) * 24 ? 'too-short' : 'maybe-a-queen';
 }
 
 export function testFrames(facts: readonly EffectiveFact[]): readonly TestFrame[] {

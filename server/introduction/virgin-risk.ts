@@ -6,7 +6,7 @@
  * torn down since, and only a virgin that is found or a test frame settles it.
  */
 import { developmentMs, msPerHour } from '../biology/duration.ts';
-import { firstVirginDays, rearableLimitDays, shortestCellDays } from '../biology/figures.ts';
+import { firstVirginDays, rearableLimitDays, shortestCellDays, highEnd, lowEnd } from '../biology/figures.ts';
 import { dayNumber } from './calendar.ts';
 import { ofKind, type EffectiveFact } from './effective-facts.ts';
 import { leavesNoCell, type CellLook } from './looks.ts';
@@ -32,9 +32,9 @@ interface Rearable {
   readonly delayMs: number;
 }
 
-const rearableFor = developmentMs(rearableLimitDays.high ?? rearableLimitDays.value);
-const shortest = developmentMs(shortestCellDays.low ?? shortestCellDays.value);
-const firstDelay = developmentMs(firstVirginDays.low ?? firstVirginDays.value) - shortest;
+const rearableFor = developmentMs(highEnd(rearableLimitDays));
+const shortest = developmentMs(lowEnd(shortestCellDays));
+const firstDelay = developmentMs(lowEnd(firstVirginDays)) - shortest;
 /** Facts within one visit: a look and a frame put in belong together. */
 const oneVisit = 6 * msPerHour;
 

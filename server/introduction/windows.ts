@@ -9,6 +9,8 @@ import {
   queenEmergesDays,
   rearableLimitDays,
   workerEmergesDays,
+  highEnd,
+  lowEnd,
 } from '../biology/figures.ts';
 import { startOfDayAfter } from './calendar.ts';
 import { firstCutDay } from '../biology/practice-figures.ts';
@@ -48,16 +50,16 @@ export function deriveWindows(egg: Interval, queenless: Interval, timeZone: stri
   const sinceMs = queenless.earliestMs ?? egg.earliestMs;
   return {
     rearableLarvae: span(sinceMs ?? latestMs, after(latestMs, rearableLimitDays.value)),
-    nothingRearableFromMs: after(latestMs, rearableLimitDays.high ?? rearableLimitDays.value),
+    nothingRearableFromMs: after(latestMs, highEnd(rearableLimitDays)),
     lateCutFromMs: latestMs === null ? null : startOfDayAfter(latestMs, firstCutDay.value, timeZone),
     virginPossible: span(
-      after(sinceMs ?? latestMs, firstVirginDays.low ?? firstVirginDays.value),
-      after(latestMs, queenEmergesDays.high ?? queenEmergesDays.value),
+      after(sinceMs ?? latestMs, lowEnd(firstVirginDays)),
+      after(latestMs, highEnd(queenEmergesDays)),
     ),
     openBroodUntilMs: after(latestMs, openBroodUntilDays.value),
     sealedBroodUntilMs: after(latestMs, workerEmergesDays.value),
     layingWorkersWatchFromMs: after(sinceMs, layingWorkersWatchDays.value),
     layingWorkersLikelyFromMs: after(sinceMs, layingWorkersLikelyDays.value),
-    eggsOutOfTimeFromMs: after(latestMs, eggStageDays.high ?? eggStageDays.value),
+    eggsOutOfTimeFromMs: after(latestMs, highEnd(eggStageDays)),
   };
 }

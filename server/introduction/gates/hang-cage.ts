@@ -1,5 +1,5 @@
 /** May the caged queen be hung, candy end closed? From the day of the split on, where no other queen is. */
-import { framesForIntroduction, queenColdC } from '../../biology/figures.ts';
+import { framesForIntroduction, queenColdC, lowEnd } from '../../biology/figures.ts';
 import type { IntroductionState } from '../state.ts';
 import { notClosed, queenlessness } from './common-bars.ts';
 import {
@@ -60,7 +60,7 @@ function strong({ strength }: GateEvidence, state: IntroductionState): Bar {
   }
   const frames = state.split?.framesOfBees;
   if (frames === undefined) return notKnown('Nobody logged how many frames of bees there are.');
-  const least = framesForIntroduction.low ?? framesForIntroduction.value;
+  const least = lowEnd(framesForIntroduction);
   return frames >= least
     ? holds(`The split had ${String(frames)} frames of bees.`, figure)
     : waits(

@@ -1,5 +1,5 @@
 /** May the nuc be opened to look for the queen? Never before three full days, a week is better. */
-import { handsOffDays } from '../../biology/figures.ts';
+import { handsOffDays, lowEnd } from '../../biology/figures.ts';
 import { addDays, startOfDayAfter } from '../calendar.ts';
 import type { IntroductionState } from '../state.ts';
 import { notClosed } from './common-bars.ts';
@@ -20,7 +20,7 @@ function handsOff({ queen, setup }: IntroductionState, evidence: GateEvidence, n
   const { releasedAtMs } = queen;
   if (releasedAtMs === null) return waits('The candy is not open yet', 'The queen has not been let out.');
   const figure = cite('days of hands off', handsOffDays);
-  const least = addDays(releasedAtMs, handsOffDays.low ?? 3, setup.timeZone);
+  const least = addDays(releasedAtMs, lowEnd(handsOffDays), setup.timeZone);
   const better = startOfDayAfter(releasedAtMs, handsOffDays.value, setup.timeZone);
   if (nowMs < least) {
     const bar = stops(

@@ -11,6 +11,7 @@ import {
   rearableLimitDays,
   secondLookAfterDays,
   shortestCellDays,
+  lowEnd,
 } from '../../biology/figures.ts';
 import { startOfDay, startOfDayAfter } from '../calendar.ts';
 import { lastOf } from '../effective-facts.ts';
@@ -42,11 +43,7 @@ function queenInCage({ queen, setup }: IntroductionState, nowMs: number): Bar {
   }
   if (setup.startingPoint === 'own-laying-queen') return holds('The queen hangs in her cage.');
   if (setup.method === 'push-in-cage') {
-    const from = startOfDayAfter(
-      queen.inCageSinceMs,
-      pushInCageDays.low ?? pushInCageDays.value,
-      setup.timeZone,
-    );
+    const from = startOfDayAfter(queen.inCageSinceMs, lowEnd(pushInCageDays), setup.timeZone);
     const figure = cite('days under the mesh', pushInCageDays);
     return nowMs >= from
       ? holds('The queen had days under the mesh among emerging bees.', figure)

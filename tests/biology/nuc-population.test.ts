@@ -1,0 +1,59 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { framesCovered, projectNuc } from '../../server/biology/nuc-population.ts';
+
+const split = { framesOfBees: 3, framesOfSealedBrood: 2, framesOfOpenBrood: 1 };
+const on = (day: number, more: Partial<Parameters<typeof projectNuc>[0]> = {}) =>
+  projectNuc({ ...split, ...more }, 60).days[day]!;
+
+describe('the bees of a nuc by day', () => {
+  it('begin with the frames of the split, 1,400 to a comb (Simpson 1969)', () => {
+    expect(on(0).bees).toBe(3 * 1400);
+    expect(framesCovered(4200)).toBe(3);
+  });
+
+  it('lose what the scale saw flying home', () => {
+    const bare = { framesOfSealedBrood: 0, framesOfOpenBrood: 0 };
+    const kept = on(10, { ...bare, foragersGone: { bees: 0, low: 0, high: 0 } }).bees;
+    const lost = on(10, { ...bare, foragersGone: { bees: 1000, low: 800, high: 1200 } }).bees;
+    // A thousand fewer, and those no longer die of age: 0.98^10 of them.
+    expect(kept - lost).toBeGreaterThan(1000 * 0.98 ** 10 - 5);
+    expect(kept - lost).toBeLessThan(1000);
+  });
+
+  it('gain from sealed brood for twelve days, from open brood until day 21, then from nothing', () => {
+    const change = (day: number) => on(day + 1).bees - on(day).bees;
+    expect(change(8)).toBeGreaterThan(200);
+    expect(change(16)).toBeGreaterThan(0);
+    expect(change(25)).toBeLessThan(0);
+  });
+
+  it('have their trough just before the new queen’s young emerge, 21 days after her first eggs', () => {
+    const { trough } = projectNuc({ ...split, firstEggsDay: 14 }, 60);
+    expect(trough.day).toBeGreaterThanOrEqual(14 + 21 - 1);
+    expect(trough.day).toBeLessThanOrEqual(14 + 21 + 5);
+    expect(projectNuc(split, 5).trough.day).toBe(1);
+  });
+
+  it('are never negative, and lie between the low and the high end', () => {
+    const frames = fc.integer({ min: 0, max: 40 }).map((quarters) => quarters / 4);
+    fc.assert(
+      fc.property(
+        frames,
+        frames,
+        frames,
+        fc.option(fc.integer({ min: 8, max: 40 }), { nil: undefined }),
+        (framesOfBees, framesOfSealedBrood, framesOfOpenBrood, firstEggsDay) => {
+          const nuc = { framesOfBees, framesOfSealedBrood, framesOfOpenBrood };
+          const days = projectNuc(firstEggsDay === undefined ? nuc : { ...nuc, firstEggsDay }, 50).days;
+          for (const { low, bees, high } of days) {
+            expect(low).toBeGreaterThanOrEqual(0);
+            expect(low).toBeLessThanOrEqual(bees);
+            expect(bees).toBeLessThanOrEqual(high);
+          }
+        },
+      ),
+      { numRuns: 100 },
+    );
+  });
+});
