@@ -10,7 +10,8 @@ import { followAddress, hashFor, route } from './route.ts';
 import { Shell } from './shell.tsx';
 import { listen, startClock, stopListening } from './state/live.ts';
 import { applyTheme, theme } from './state/preferences.ts';
-import { expectSignOut, loadMe, me, meTrouble } from './state/session.ts';
+import { nearPlan, nucs, openAlerts, sites } from './state/farm.ts';
+import { expectSignOut, loadMe, me, meTrouble, wasSignedIn } from './state/session.ts';
 import { startSending } from './visit/outbox.ts';
 
 const pages = {
@@ -98,6 +99,8 @@ startClock();
 registerOffline();
 startNotes();
 void loadMe();
+if (wasSignedIn() && route.value.page === 'today')
+  for (const one of [openAlerts, nearPlan, nucs, sites]) void one.reload();
 const root = document.getElementById('page');
 if (root) {
   root.textContent = '';

@@ -5,7 +5,7 @@ import { call } from '../api/client.ts';
 import { wordsOf } from '../api/trouble.ts';
 import { Failed, Waiting } from '../parts/shown.tsx';
 import { Tick } from '../parts/fields.tsx';
-import { onLive, serverNow } from '../state/live.ts';
+import { onLive, serverMinute } from '../state/live.ts';
 import { deviceZone, zoneNote } from '../format/when.ts';
 import { useWidth } from '../rail/use-width.ts';
 import { ChartTable } from './chart-table.tsx';
@@ -96,7 +96,7 @@ export function NucCharts({ one, zone }: { one: NucDetail; zone: string }) {
             onValue={setSuspects}
           />
           <p class="soft">
-            {zoneNote(zone, deviceZone(), serverNow.value) || 'Times are those of the site.'}
+            {zoneNote(zone, deviceZone(), serverMinute.value) || 'Times are those of the site.'}
           </p>
           <OneChart
             group="weight"

@@ -9,7 +9,7 @@ import { Empty, Shown } from '../parts/shown.tsx';
 import { VisitsDue } from '../parts/visits-due.tsx';
 import { zoneOfSite } from '../parts/site-zone.ts';
 import { nearPlan, nucs, openAlerts, sites } from '../state/farm.ts';
-import { serverNow } from '../state/live.ts';
+import { serverMinute } from '../state/live.ts';
 import { useResource } from '../state/resource.ts';
 import { NeedingRails } from '../parts/needing-rails.tsx';
 import { Changes } from '../parts/changes.tsx';
@@ -18,14 +18,14 @@ import { Caution } from '../parts/caution.tsx';
 export function Today() {
   useResource(sites);
   const zone = zoneOfSite(undefined);
-  const today = localDate(serverNow.value, zone);
-  const note = zoneNote(zone, deviceZone(), serverNow.value);
+  const today = localDate(serverMinute.value, zone);
+  const note = zoneNote(zone, deviceZone(), serverMinute.value);
   return (
     <>
       <header class="page-head">
         <h1>Today</h1>
         <p>
-          {longDay(serverNow.value, zone)} {note !== '' && <span class="soft">({note})</span>}
+          {longDay(serverMinute.value, zone)} {note !== '' && <span class="soft">({note})</span>}
         </p>
       </header>
       <div class="today-columns">

@@ -6,7 +6,7 @@ import { call } from '../api/client.ts';
 import { age, dayAndTime, deviceZone, zoneNote } from '../format/when.ts';
 import { hashFor } from '../route.ts';
 import { allAlerts, nucAlerts, nucs, openAlerts } from '../state/farm.ts';
-import { serverNow } from '../state/live.ts';
+import { serverMinute, serverNow } from '../state/live.ts';
 import { mayHelp } from '../state/session.ts';
 import { phaseWords, urgencyWords } from '../words/labels.ts';
 import { Act } from './act.tsx';
@@ -26,7 +26,7 @@ async function answerAlert(id: string, body: BodyOf<'actOnAlert'>): Promise<void
 
 export function AlertCard({ alert, level = 3 }: { alert: AlertDto; level?: 2 | 3 | 4 }) {
   const zone = zoneOfSite(alert.siteId);
-  const now = serverNow.value;
+  const now = serverMinute.value;
   const Heading = `h${level}` as const;
   const since = Date.parse(alert.raisedAt ?? alert.since);
   const note = zoneNote(zone, deviceZone(), now);
@@ -49,7 +49,7 @@ export function AlertCard({ alert, level = 3 }: { alert: AlertDto; level?: 2 | 3
 /** All of an alert below its headline. */
 export function AlertBody({ alert }: { alert: AlertDto }) {
   const zone = zoneOfSite(alert.siteId);
-  const now = serverNow.value;
+  const now = serverMinute.value;
   const note = zoneNote(zone, deviceZone(), now);
   return (
     <>

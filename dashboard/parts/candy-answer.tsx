@@ -1,13 +1,13 @@
 /** The question that matters most, answered where the page begins. */
 import type { NucSummary } from '../../server/http/contract/nucs.ts';
 import { deviceZone, untilWhen, zoneNote } from '../format/when.ts';
-import { serverNow } from '../state/live.ts';
+import { serverMinute } from '../state/live.ts';
 import { answerWords } from '../words/labels.ts';
 
 type Gate = NonNullable<NucSummary['candyGate']>;
 
 export function CandyAnswer({ gate, zone }: { gate: Gate; zone: string }) {
-  const now = serverNow.value;
+  const now = serverMinute.value;
   const until =
     gate.answer === 'wait' && gate.until !== undefined
       ? ` until ${untilWhen(Date.parse(gate.until), zone, now)} ${zoneNote(zone, deviceZone(), now)}`

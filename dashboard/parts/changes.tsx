@@ -4,7 +4,7 @@ import { useEffect } from 'preact/hooks';
 import type { NucSummary } from '../../server/http/contract/nucs.ts';
 import { dayAndTime, deviceZone } from '../format/when.ts';
 import { hashFor } from '../route.ts';
-import { serverNow } from '../state/live.ts';
+import { serverMinute, serverNow } from '../state/live.ts';
 import { keep, recall } from '../state/preferences.ts';
 import type { Look } from '../state/last-look.ts';
 import { changesSince, lookOf } from '../state/last-look.ts';
@@ -38,7 +38,7 @@ export function Changes({ items }: { items: readonly NucSummary[] }) {
   }, [now]);
   if (!before) return null;
   const changes = changesSince(before, items);
-  const since = dayAndTime(before.atMs, deviceZone(), serverNow.value);
+  const since = dayAndTime(before.atMs, deviceZone(), serverMinute.value);
   return (
     <section aria-label="Changes">
       <h2>Since you last looked</h2>

@@ -4,7 +4,7 @@ import { reading, toShown } from '../format/units.ts';
 import { dayAndTime } from '../format/when.ts';
 import { evenScale, pathOf } from '../rail/frame.ts';
 import { display } from '../state/session.ts';
-import { serverNow } from '../state/live.ts';
+import { serverMinute } from '../state/live.ts';
 import { placeWords } from '../words/labels.ts';
 
 type Given = NonNullable<AlertDto['evidence']>;
@@ -22,7 +22,7 @@ export function Evidence({ evidence, zone }: { evidence: Given; zone: string }) 
   const x = evenScale(first[0], last[0], 4, width - 8);
   const y = evenScale(low, high, height - 8, 8);
   const show = (value: number): string => reading(value, unit, display.value);
-  const now = serverNow.value;
+  const now = serverMinute.value;
   const words = `${placeWords[place]}: ${show(first[1])} ${dayAndTime(first[0], zone, now)}, ${show(last[1])} ${dayAndTime(last[0], zone, now)}${limit === undefined ? '' : `; limit ${show(limit)}`}.`;
   return (
     <figure class="evidence">

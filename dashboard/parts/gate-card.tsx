@@ -1,13 +1,13 @@
 /** An answer to "may I …?", with each reason, and the figure and source behind it. */
 import type { GateDto } from '../../server/http/contract/nucs.ts';
 import { dayAndTime, deviceZone, untilWhen, zoneNote } from '../format/when.ts';
-import { serverNow } from '../state/live.ts';
+import { serverMinute } from '../state/live.ts';
 import { answerWords } from '../words/labels.ts';
 
 const marks = { true: 'yes', false: 'not yet', unknown: 'not known' } as const;
 
 export function GateCard({ gate, zone, open = false }: { gate: GateDto; zone: string; open?: boolean }) {
-  const now = serverNow.value;
+  const now = serverMinute.value;
   const until = gate.until === undefined ? '' : ` until ${untilWhen(Date.parse(gate.until), zone, now)}`;
   const note = gate.until === undefined ? '' : zoneNote(zone, deviceZone(), now);
   return (

@@ -3,7 +3,7 @@ import { useState } from 'preact/hooks';
 import type { NucDetail } from '../../server/http/contract/nucs.ts';
 import { dayAndTime } from '../format/when.ts';
 import { hashFor } from '../route.ts';
-import { serverNow } from '../state/live.ts';
+import { serverMinute, serverNow } from '../state/live.ts';
 import { mayHelp } from '../state/session.ts';
 import { newId } from '../visit/new-id.ts';
 import { write } from '../visit/outbox.ts';
@@ -34,7 +34,7 @@ export function NucLog({ one, zone }: { one: NucDetail; zone: string }) {
 }
 
 function LogLine({ line, nuc, zone }: { line: Line; nuc: NucDetail; zone: string }) {
-  const now = serverNow.value;
+  const now = serverMinute.value;
   const out = line.withdrawn || line.correctedBy !== undefined;
   return (
     <li class={out ? 'out' : ''}>

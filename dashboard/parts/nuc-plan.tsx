@@ -3,13 +3,13 @@ import type { NucDetail } from '../../server/http/contract/nucs.ts';
 import { localDate } from '../format/calendar.ts';
 import { relativeDate } from '../format/when.ts';
 import { hashFor } from '../route.ts';
-import { serverNow } from '../state/live.ts';
+import { serverMinute } from '../state/live.ts';
 import { factForStep } from '../visit/expected.ts';
 import { visitStateWords } from '../rail/words.ts';
 
 export function NucPlan({ one, zone }: { one: NucDetail; zone: string }) {
   if (one.plan.length === 0) return null;
-  const today = localDate(serverNow.value, zone);
+  const today = localDate(serverMinute.value, zone);
   const date = (iso: string): string => relativeDate(localDate(Date.parse(iso), zone), today);
   return (
     <section class="card" aria-label="Plan">

@@ -3,7 +3,7 @@ import { useState } from 'preact/hooks';
 import type { EvaluationDto } from '../../server/http/contract/alerts.ts';
 import { call } from '../api/client.ts';
 import { dayAndTime } from '../format/when.ts';
-import { serverNow } from '../state/live.ts';
+import { serverMinute } from '../state/live.ts';
 import { resourceFamily } from '../state/resource.ts';
 import { Shown } from './shown.tsx';
 
@@ -79,7 +79,7 @@ function Evaluation({ one, zone }: { one: EvaluationDto; zone: string }) {
             </tbody>
           </table>
         </div>
-        <p class="soft">Looked at {dayAndTime(Date.parse(one.at), zone, serverNow.value)}.</p>
+        <p class="soft">Looked at {dayAndTime(Date.parse(one.at), zone, serverMinute.value)}.</p>
       </details>
     </li>
   );

@@ -8,7 +8,7 @@ import { Empty, Shown } from '../parts/shown.tsx';
 import { Sheet, useSheet } from '../parts/sheet.tsx';
 import { zoneOfSite } from '../parts/site-zone.ts';
 import { arrivals } from '../state/farm.ts';
-import { serverNow } from '../state/live.ts';
+import { serverMinute } from '../state/live.ts';
 import { mayKeep } from '../state/session.ts';
 import { ArrivalForm, stateWords } from './arrival-form.tsx';
 
@@ -62,7 +62,7 @@ function Waiting({ arrivals: all, nucs }: { arrivals: readonly Arrival[]; nucs: 
 
 function ArrivalRow({ one }: { one: Arrival }) {
   const change = useSheet();
-  const today = localDate(serverNow.value, zoneOfSite(undefined));
+  const today = localDate(serverMinute.value, zoneOfSite(undefined));
   const when = one.state === 'arrived' ? (one.arrived ?? one.expected) : one.expected;
   const living = one.queens - one.dead;
   return (

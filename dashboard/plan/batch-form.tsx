@@ -13,7 +13,7 @@ import { Act } from '../parts/act.tsx';
 import { Choice, Pick, Stepper, Text } from '../parts/fields.tsx';
 import { hashFor } from '../route.ts';
 import { arrivals, hives, nearPlan, nucs } from '../state/farm.ts';
-import { serverNow } from '../state/live.ts';
+import { serverMinute, serverNow } from '../state/live.ts';
 import { methodWords, startingPointWords } from '../words/labels.ts';
 import { reloadPlan } from './plan-days.ts';
 
@@ -133,7 +133,7 @@ export function BatchForm({ sites, arrivals: all }: BatchFormProps) {
       <div class="batch-dates" aria-live="polite">
         <h3>What follows</h3>
         {problem !== '' && <p class="fault">{problem}</p>}
-        {preview && <Dates preview={preview} today={localDate(serverNow.value, zone)} />}
+        {preview && <Dates preview={preview} today={localDate(serverMinute.value, zone)} />}
         <Act
           main
           disabled={!preview || !ready}

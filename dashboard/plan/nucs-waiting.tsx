@@ -6,7 +6,7 @@ import { relativeDate } from '../format/when.ts';
 import { Empty } from '../parts/shown.tsx';
 import { zoneOfSite } from '../parts/site-zone.ts';
 import { hashFor } from '../route.ts';
-import { serverNow } from '../state/live.ts';
+import { serverMinute } from '../state/live.ts';
 
 const atOnce = 12;
 
@@ -56,6 +56,6 @@ function next(one: NucSummary): string {
   const step = one.nextStep;
   if (!step) return one.stageText;
   const zone = zoneOfSite(step.siteId);
-  const when = relativeDate(localDate(Date.parse(step.target), zone), localDate(serverNow.value, zone));
+  const when = relativeDate(localDate(Date.parse(step.target), zone), localDate(serverMinute.value, zone));
   return `${step.label ?? step.whatToDo}, ${when}`;
 }

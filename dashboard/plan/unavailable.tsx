@@ -7,13 +7,13 @@ import { Act } from '../parts/act.tsx';
 import { Text } from '../parts/fields.tsx';
 import { zoneOfSite } from '../parts/site-zone.ts';
 import { nearPlan, nucs } from '../state/farm.ts';
-import { serverNow } from '../state/live.ts';
+import { serverMinute } from '../state/live.ts';
 import { mayKeep } from '../state/session.ts';
 import { daysFromTo } from './days-from-to.ts';
 import { reloadPlan } from './plan-days.ts';
 
 export function Unavailable({ days }: { days: readonly string[] }) {
-  const today = localDate(serverNow.value, zoneOfSite(undefined));
+  const today = localDate(serverMinute.value, zoneOfSite(undefined));
   const [from, setFrom] = useState(today);
   const [to, setTo] = useState('');
   const put = async (next: readonly string[]): Promise<void> => {

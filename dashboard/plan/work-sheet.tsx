@@ -3,14 +3,14 @@ import type { PlanDto } from '../../server/http/contract/plan.ts';
 import { localDate } from '../format/calendar.ts';
 import { relativeDate } from '../format/when.ts';
 import { hashFor } from '../route.ts';
-import { serverNow } from '../state/live.ts';
+import { serverMinute } from '../state/live.ts';
 import { Empty, capital } from '../parts/shown.tsx';
 import { sameWork, tripsOf } from '../parts/trips.ts';
 import type { Trip } from '../parts/trips.ts';
 import { zoneOfSite } from '../parts/site-zone.ts';
 
 export function WorkSheet({ plan }: { plan: PlanDto }) {
-  const today = localDate(serverNow.value, zoneOfSite(undefined));
+  const today = localDate(serverMinute.value, zoneOfSite(undefined));
   const trips = tripsOf(plan, today);
   return (
     <section class="card" aria-label="Work by day and site">

@@ -3,7 +3,7 @@ import type { NucSummary } from '../../server/http/contract/nucs.ts';
 import { localDate } from '../format/calendar.ts';
 import { relativeDate } from '../format/when.ts';
 import { zoneOfSite } from '../parts/site-zone.ts';
-import { serverNow } from '../state/live.ts';
+import { serverMinute } from '../state/live.ts';
 import { urgencyWords } from '../words/labels.ts';
 
 export function NucWords({ one }: { one: NucSummary }) {
@@ -31,6 +31,6 @@ function nextWords(one: NucSummary): string {
   const step = one.nextStep;
   if (!step) return one.stageText;
   const zone = zoneOfSite(step.siteId);
-  const when = relativeDate(localDate(Date.parse(step.target), zone), localDate(serverNow.value, zone));
+  const when = relativeDate(localDate(Date.parse(step.target), zone), localDate(serverMinute.value, zone));
   return `${step.state === 'overdue' ? 'overdue since' : ''} ${when}: ${step.label ?? step.whatToDo}`.trim();
 }

@@ -8,7 +8,7 @@ import { Act } from '../parts/act.tsx';
 import { Pick, Stepper, Text } from '../parts/fields.tsx';
 import { zoneOfSite } from '../parts/site-zone.ts';
 import { nucs } from '../state/farm.ts';
-import { serverNow } from '../state/live.ts';
+import { serverMinute, serverNow } from '../state/live.ts';
 import { useResource } from '../state/resource.ts';
 import { limits } from './resources.ts';
 
@@ -83,7 +83,7 @@ export function ReplaySection() {
 }
 
 function Found({ answer, zone }: { answer: Replay; zone: string }) {
-  const now = serverNow.value;
+  const now = serverMinute.value;
   return (
     <div role="status">
       <p>

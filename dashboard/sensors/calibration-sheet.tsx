@@ -10,7 +10,7 @@ import { Choice, Text } from '../parts/fields.tsx';
 import type { SheetState } from '../parts/sheet.tsx';
 import { Sheet } from '../parts/sheet.tsx';
 import { channels } from '../state/farm.ts';
-import { serverNow } from '../state/live.ts';
+import { serverMinute, serverNow } from '../state/live.ts';
 import { display } from '../state/session.ts';
 import { channelName } from './channel-name.ts';
 
@@ -179,7 +179,7 @@ function Earlier({ channel }: { channel: Channel }) {
       <ul>
         {list.map((one) => (
           <li key={one.id}>
-            {dayAndTime(Date.parse(one.from), deviceZone(), serverNow.value)}: {words(one.fact)}
+            {dayAndTime(Date.parse(one.from), deviceZone(), serverMinute.value)}: {words(one.fact)}
           </li>
         ))}
       </ul>

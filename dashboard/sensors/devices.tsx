@@ -6,7 +6,7 @@ import { Act } from '../parts/act.tsx';
 import { Text, Tick } from '../parts/fields.tsx';
 import { Sheet, useSheet } from '../parts/sheet.tsx';
 import { Empty, Shown } from '../parts/shown.tsx';
-import { serverNow } from '../state/live.ts';
+import { serverMinute } from '../state/live.ts';
 import { resource } from '../state/resource.ts';
 
 const devices = resource(
@@ -36,7 +36,7 @@ export function Devices() {
                     <span class="soft">
                       {one.lastSeenAt === null
                         ? 'never connected'
-                        : `connected ${age(serverNow.value - Date.parse(one.lastSeenAt))} ago`}
+                        : `connected ${age(serverMinute.value - Date.parse(one.lastSeenAt))} ago`}
                       {one.ownTopicsOnly && ', its own topics only'}
                     </span>
                   </p>

@@ -2,7 +2,7 @@ import { useState } from 'preact/hooks';
 import { call } from '../api/client.ts';
 import { dayAndTime, deviceZone } from '../format/when.ts';
 import { Shown } from '../parts/shown.tsx';
-import { serverNow } from '../state/live.ts';
+import { serverMinute } from '../state/live.ts';
 import { resource } from '../state/resource.ts';
 
 const audit = resource(
@@ -27,7 +27,9 @@ export function Audit() {
               <ul class="settings-list">
                 {data.items.map((one, i) => (
                   <li key={`${one.at}${String(i)}`}>
-                    <span class="soft">{dayAndTime(Date.parse(one.at), deviceZone(), serverNow.value)}</span>{' '}
+                    <span class="soft">
+                      {dayAndTime(Date.parse(one.at), deviceZone(), serverMinute.value)}
+                    </span>{' '}
                     <bdi>{one.who}</bdi>: {one.what}
                   </li>
                 ))}

@@ -7,7 +7,7 @@ import { Act } from '../parts/act.tsx';
 import { Pick, Text } from '../parts/fields.tsx';
 import { Shown } from '../parts/shown.tsx';
 import { nucs, sites } from '../state/farm.ts';
-import { serverNow } from '../state/live.ts';
+import { serverMinute } from '../state/live.ts';
 import { resource, resourceFamily, useResource } from '../state/resource.ts';
 import { mayKeep } from '../state/session.ts';
 
@@ -139,7 +139,7 @@ function Changes() {
               {data.items.map((one) => (
                 <li key={`${one.at}${one.what}`}>
                   <span class="soft">
-                    {dayAndTime(Date.parse(one.at), deviceZone(), serverNow.value)}, <bdi>{one.by}</bdi>:
+                    {dayAndTime(Date.parse(one.at), deviceZone(), serverMinute.value)}, <bdi>{one.by}</bdi>:
                   </span>{' '}
                   {one.what}
                 </li>

@@ -6,7 +6,7 @@ import { Act } from '../parts/act.tsx';
 import { Choice, Text } from '../parts/fields.tsx';
 import { Shown } from '../parts/shown.tsx';
 import { Sheet, useSheet } from '../parts/sheet.tsx';
-import { serverNow } from '../state/live.ts';
+import { serverMinute } from '../state/live.ts';
 import { resource } from '../state/resource.ts';
 import { roleWords } from '../words/labels.ts';
 
@@ -134,7 +134,7 @@ export function Tokens() {
                     may {scopes[one.scope]};{' '}
                     {one.lastUsedAt === null
                       ? 'never used'
-                      : `used ${age(serverNow.value - Date.parse(one.lastUsedAt))} ago`}
+                      : `used ${age(serverMinute.value - Date.parse(one.lastUsedAt))} ago`}
                   </span>
                 </p>
                 <Remove

@@ -6,7 +6,7 @@ import { age, dayAndTime, deviceZone } from '../format/when.ts';
 import { Act } from '../parts/act.tsx';
 import { Shown } from '../parts/shown.tsx';
 import { status } from '../state/farm.ts';
-import { serverNow } from '../state/live.ts';
+import { serverMinute } from '../state/live.ts';
 import { mayKeep } from '../state/session.ts';
 
 export function Server() {
@@ -41,7 +41,7 @@ export function Server() {
 }
 
 function Facts({ data }: { data: Status }) {
-  const now = serverNow.value;
+  const now = serverMinute.value;
   const { store, broker, ingest, lastBackup } = data;
   const facts: readonly (readonly [string, string])[] = [
     ['State', data.ready ? 'ready' : (data.why ?? 'not ready')],

@@ -12,6 +12,8 @@ export const clock = signal(Date.now());
 /** How far the server's clock is ahead of this device's, ms: plans and rails go by the server's. */
 export const serverAheadMs = signal(0);
 export const serverNow = computed(() => clock.value + serverAheadMs.value);
+/** The same, changing once a minute: days, dates and ages of hours need not be drawn anew every second. */
+export const serverMinute = computed(() => Math.floor(serverNow.value / 60_000) * 60_000);
 
 const listeners = new Set<(event: LiveEvent) => void>();
 export function onLive(listener: (event: LiveEvent) => void): () => void {

@@ -1,7 +1,7 @@
 /** Something of the server's that the page shows: kept while it is old, replaced when the new one is there. */
 import type { Signal } from '@preact/signals';
 import { signal } from '@preact/signals';
-import { useEffect } from 'preact/hooks';
+import { useLayoutEffect } from 'preact/hooks';
 import type { LiveEvent } from '../../server/http/contract/alerts.ts';
 import type { Trouble } from '../api/trouble.ts';
 import { onLive } from './live.ts';
@@ -26,11 +26,14 @@ export interface Resource<T> {
 /** Bursts of events ask once; what is fresher than this is not asked for again when a page opens. */
 const gatherMs = 400;
 const freshMs = 10_000;
+/** The page's first questions and its stream start together; in so short a time nothing is missed. */
+const gapMs = 3_000;
 
 export function resource<T>(load: () => Promise<T>, concerns: (event: LiveEvent) => boolean): Resource<T> {
   const known = signal<Known<T>>({ data: undefined, at: undefined, trouble: undefined, busy: false });
   let watchers = 0;
   let outdated = false;
+  let startedAt = 0;
   let running: Promise<void> | undefined;
   let again = false;
   let gathering: ReturnType<typeof setTimeout> | undefined;
@@ -38,6 +41,7 @@ export function resource<T>(load: () => Promise<T>, concerns: (event: LiveEvent)
   async function fetchOnce(): Promise<void> {
     known.value = { ...known.value, busy: true };
     outdated = false;
+    startedAt = Date.now();
     try {
       known.value = { data: await load(), at: Date.now(), trouble: undefined, busy: false };
     } catch (error) {
@@ -58,7 +62,9 @@ export function resource<T>(load: () => Promise<T>, concerns: (event: LiveEvent)
     return running;
   }
   onLive((event) => {
-    if (event.type !== 'hello' && !concerns(event)) return;
+    // The stream has begun (again): what was asked for before it may have changed unheard.
+    const missed = event.type === 'hello' && Date.now() - startedAt > gapMs;
+    if (!missed && (event.type === 'hello' || !concerns(event))) return;
     outdated = true;
     if (watchers === 0) return;
     clearTimeout(gathering);
@@ -74,7 +80,8 @@ export function resource<T>(load: () => Promise<T>, concerns: (event: LiveEvent)
     watch() {
       watchers += 1;
       const { at, trouble } = known.peek();
-      if (outdated || trouble || at === undefined || Date.now() - at > freshMs) void reload();
+      const old = outdated || trouble || at === undefined || Date.now() - at > freshMs;
+      if (old && !running) void reload();
       return () => {
         watchers -= 1;
       };
@@ -102,6 +109,7 @@ export function resourceFamily<T>(
 }
 
 export function useResource<T>(of: Resource<T>): Known<T> {
-  useEffect(() => of.watch(), [of]);
+  // Before the first paint: the question is on its way while the page is drawn.
+  useLayoutEffect(() => of.watch(), [of]);
   return of.known.value;
 }

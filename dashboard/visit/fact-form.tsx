@@ -9,7 +9,7 @@ import { LongText, Text } from '../parts/fields.tsx';
 import { zoneOfSite } from '../parts/site-zone.ts';
 import { hashFor } from '../route.ts';
 import { nuc } from '../state/farm.ts';
-import { serverNow } from '../state/live.ts';
+import { serverMinute, serverNow } from '../state/live.ts';
 import { useResource } from '../state/resource.ts';
 import { gateForFact } from './expected.ts';
 import { FactFields } from './fact-fields.tsx';
@@ -132,13 +132,13 @@ function Filled({ one, kind, corrects, start, happenedAtMs }: FilledProps) {
               label="Day"
               value={day}
               onValue={setDay}
-              max={localDate(serverNow.value, zone)}
+              max={localDate(serverMinute.value, zone)}
             />
             <Text type="time" label="Time at the site" value={time} onValue={setTime} />
           </>
         ) : (
           <p>
-            Happened just now, {dayAndTime(serverNow.value, zone, serverNow.value)}.{' '}
+            Happened just now, {dayAndTime(serverMinute.value, zone, serverMinute.value)}.{' '}
             <button
               type="button"
               onClick={() => {

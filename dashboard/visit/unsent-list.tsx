@@ -2,7 +2,7 @@
 import { dayAndTime, deviceZone } from '../format/when.ts';
 import { Act } from '../parts/act.tsx';
 import { Sheet, useSheet } from '../parts/sheet.tsx';
-import { serverNow } from '../state/live.ts';
+import { serverMinute } from '../state/live.ts';
 import { giveUp, send, sendTrouble, unsent } from './outbox.ts';
 import type { Unsent } from './unsent.ts';
 
@@ -32,7 +32,7 @@ function Row({ one }: { one: Unsent }) {
           <bdi>{one.nucName}</bdi>
         </b>
         : {one.words}{' '}
-        <span class="soft">{dayAndTime(one.entry.happenedAtMs, deviceZone(), serverNow.value)}</span>
+        <span class="soft">{dayAndTime(one.entry.happenedAtMs, deviceZone(), serverMinute.value)}</span>
       </p>
       {one.problems.map((problem) => (
         <p key={problem} class="fault">

@@ -21,6 +21,8 @@ export interface FarmOptions {
   readonly weight?: 'kg' | 'lb';
   /** Long names and names in a script that runs from right to left. */
   readonly hardNames?: boolean;
+  /** The first nuc has stood for so many days. */
+  readonly days?: number;
   readonly signedIn?: boolean;
   readonly passwordSet?: boolean;
   readonly empty?: boolean;
@@ -69,9 +71,11 @@ export function makeFarm(options: FarmOptions = {}): Farm {
     options.nowMs === undefined ? Date.now() : options.nowMs + Date.now() - startedMs;
   const timeZone = options.timeZone ?? 'Europe/Berlin';
   const count = options.empty === true ? 0 : (options.nucs ?? 8);
-  const cases = casesFor(count, timeZone).map((one, i) =>
-    options.hardNames === true && hard[i] !== undefined ? { ...one, name: hard[i] } : one,
-  );
+  const cases = casesFor(count, timeZone).map((one, i) => ({
+    ...one,
+    ...(i === 0 && options.days !== undefined ? { day: options.days } : {}),
+    ...(options.hardNames === true && hard[i] !== undefined ? { name: hard[i] } : {}),
+  }));
   const details = new Map(cases.map((one) => [one.id, detailOf(one, nowMs())]));
   const iso = (agoMs: number): string => new Date(nowMs() - agoMs).toISOString();
   const site = (id: string, name: string): Site => ({ id, name, timeZone, latDeg: 52.1, lonDeg: 9.9 });
