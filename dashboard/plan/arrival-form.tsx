@@ -10,6 +10,7 @@ import { zoneOfSite } from '../parts/site-zone.ts';
 import { arrivals, nearPlan, nucs } from '../state/farm.ts';
 import { serverNow } from '../state/live.ts';
 import { newId } from '../visit/new-id.ts';
+import { WhatFollows } from './what-follows.tsx';
 
 export const stateWords: Readonly<Record<Arrival['state'], string>> = {
   ordered: 'on order',
@@ -17,7 +18,7 @@ export const stateWords: Readonly<Record<Arrival['state'], string>> = {
   arrived: 'arrived',
   cancelled: 'cancelled',
 };
-const weekAhead = 14;
+const daysAhead = 14;
 
 interface ArrivalFormProps {
   readonly arrival?: Arrival;
@@ -29,7 +30,7 @@ export function ArrivalForm({ arrival, done }: ArrivalFormProps) {
   const [id] = useState(() => arrival?.id ?? newId());
   const [name, setName] = useState(arrival?.name ?? '');
   const [source, setSource] = useState(arrival?.source ?? '');
-  const [expected, setExpected] = useState(arrival?.expected ?? addDays(today, weekAhead));
+  const [expected, setExpected] = useState(arrival?.expected ?? addDays(today, daysAhead));
   const [arrived, setArrived] = useState(arrival?.arrived ?? today);
   const [queens, setQueens] = useState(arrival?.queens ?? 6);
   const [dead, setDead] = useState(arrival?.dead ?? 0);
@@ -56,6 +57,9 @@ export function ArrivalForm({ arrival, done }: ArrivalFormProps) {
       <Text label="What you call it" value={name} onValue={setName} hint="such as June delivery" />
       <Text label="Breeder or line" value={source} onValue={setSource} />
       <Text type="date" label="Expected on" value={expected} onValue={setExpected} />
+      {arrival && state !== 'arrived' && state !== 'cancelled' && (
+        <WhatFollows arrival={arrival} expected={expected} />
+      )}
       <Stepper label="Queens" value={queens} onValue={setQueens} least={1} most={500} />
       <Choice
         label="It is"

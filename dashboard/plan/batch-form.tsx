@@ -1,14 +1,13 @@
 /** Several nucs at once for one delivery: dates are shown, and follow each change, before anything is made. */
-import { useEffect, useState } from 'preact/hooks';
+import { useState } from 'preact/hooks';
 import type { BodyOf } from '../../server/http/contract/index.ts';
-import type { Arrival, BatchPreview } from '../../server/http/contract/plan.ts';
+import type { Arrival } from '../../server/http/contract/plan.ts';
 import type { Site } from '../../server/http/contract/places.ts';
 import type { IntroductionMethod, StartingPoint } from '../api/facts.ts';
 import { call } from '../api/client.ts';
-import { wordsOf } from '../api/trouble.ts';
 import { addDays, localDate } from '../format/calendar.ts';
 import { count } from '../format/units.ts';
-import { dateInWords, relativeDate } from '../format/when.ts';
+import { dateInWords } from '../format/when.ts';
 import { Act } from '../parts/act.tsx';
 import { Choice, Pick, Stepper, Text } from '../parts/fields.tsx';
 import { hashFor } from '../route.ts';
@@ -16,8 +15,8 @@ import { arrivals, hives, nearPlan, nucs } from '../state/farm.ts';
 import { serverMinute, serverNow } from '../state/live.ts';
 import { methodWords, startingPointWords } from '../words/labels.ts';
 import { reloadPlan } from './plan-days.ts';
+import { Dates, usePreview } from './preview.tsx';
 
-const previewAfterMs = 250;
 const optionsOf = (words: Readonly<Record<string, string>>) =>
   Object.entries(words).map(([value, text]) => ({ value, words: text }));
 
@@ -153,64 +152,5 @@ export function BatchForm({ sites, arrivals: all }: BatchFormProps) {
         </Act>
       </div>
     </div>
-  );
-}
-
-function usePreview(body: BodyOf<'previewBatch'>, ready: boolean) {
-  const [preview, setPreview] = useState<BatchPreview | undefined>();
-  const [problem, setProblem] = useState('');
-  const key = JSON.stringify(body);
-  useEffect(() => {
-    if (!ready) return undefined;
-    let current = true;
-    const timer = setTimeout(() => {
-      call('previewBatch', { body }).then(
-        (answer) => {
-          if (!current) return;
-          setPreview(answer);
-          setProblem('');
-        },
-        (error: unknown) => {
-          if (!current) return;
-          setPreview(undefined);
-          setProblem(wordsOf(error));
-        },
-      );
-    }, previewAfterMs);
-    return () => {
-      current = false;
-      clearTimeout(timer);
-    };
-  }, [key, ready]);
-  return { preview, problem };
-}
-
-function Dates({ preview, today }: { preview: BatchPreview; today: string }) {
-  return (
-    <>
-      {preview.splitOn < today && (
-        <p class="clash">
-          <b>Too late for this.</b> The split would have had to be made {dateInWords(preview.splitOn)}.
-        </p>
-      )}
-      {preview.clashes.map((clash) => (
-        <p key={clash} class="clash">
-          <b>Clash.</b> {clash}
-        </p>
-      ))}
-      <ol class="dates">
-        {preview.steps.map((step) => (
-          <li key={`${step.kind}${step.target}`}>
-            <b>{relativeDate(step.target, today)}</b> {step.label}
-            {step.earliest !== step.latest && (
-              <span class="soft">
-                {' '}
-                ({dateInWords(step.earliest)} to {dateInWords(step.latest)})
-              </span>
-            )}
-          </li>
-        ))}
-      </ol>
-    </>
   );
 }

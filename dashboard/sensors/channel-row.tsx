@@ -11,43 +11,72 @@ import { CalibrationSheet } from './calibration-sheet.tsx';
 import { channelName } from './channel-name.ts';
 
 export function ChannelRow({ channel }: { channel: Channel }) {
-  const assign = useSheet();
-  const calibrate = useSheet();
-  const { latest, assignment, health } = channel;
+  const { assignment, health } = channel;
+  if (!assignment) {
+    return (
+      <li class={`channel ${health}`}>
+        <p class="channel-name">
+          <b>
+            <bdi>{channelName(channel)}</bdi>
+          </b>
+          <Newest channel={channel} />
+        </p>
+        <ChannelBody channel={channel} />
+      </li>
+    );
+  }
   return (
     <li class={`channel ${health}`}>
-      <p class="channel-name">
-        <b>
-          <bdi>{channelName(channel)}</bdi>
-        </b>
-        <span class="health">{healthWords[health]}</span>
-      </p>
-      <p>
-        {latest ? (
-          <>
-            <b class="value">{reading(latest.value, latest.unit, display.value)}</b>
-            <span class="soft">
-              {' '}
-              {age(serverNow.value - Date.parse(latest.time))} ago{latest.suspect ? ', suspect' : ''}
+      <details>
+        <summary>
+          <span class="channel-name">
+            <span>
+              <b>{placeWords[assignment.place]}</b> <bdi class="soft">{channel.sensor}</bdi>
             </span>
-          </>
-        ) : (
-          <span class="soft">no reading yet</span>
-        )}
-      </p>
+            <Newest channel={channel} />
+          </span>
+        </summary>
+        <ChannelBody channel={channel} />
+      </details>
+    </li>
+  );
+}
+
+function Newest({ channel: { latest, health } }: { channel: Channel }) {
+  return (
+    <span>
+      {latest ? (
+        <>
+          <b class="value">{reading(latest.value, latest.unit, display.value)}</b>{' '}
+          <span class="soft">
+            {age(serverNow.value - Date.parse(latest.time))} ago{latest.suspect ? ', suspect' : ''}
+          </span>
+        </>
+      ) : (
+        <span class="soft">no reading yet</span>
+      )}
+      {health !== 'fresh' && <span class="health"> {healthWords[health]}</span>}
+    </span>
+  );
+}
+
+function ChannelBody({ channel }: { channel: Channel }) {
+  const assign = useSheet();
+  const calibrate = useSheet();
+  const { assignment } = channel;
+  return (
+    <div class="channel-body">
       <p class="soft">
         {assignment ? (
           <>
-            {placeWords[assignment.place]}, since{' '}
-            {dayAndTime(Date.parse(assignment.from), deviceZone(), serverNow.value)}
+            {channelName(channel)}, here since{' '}
+            {dayAndTime(Date.parse(assignment.from), deviceZone(), serverNow.value)}.
           </>
         ) : (
-          'not assigned: its readings are kept and wait'
-        )}
-      </p>
-      <p class="soft">
+          'Not assigned: its readings are kept and wait.'
+        )}{' '}
         {channel.healthText}
-        {channel.suspects24h > 0 && ` ${count(channel.suspects24h, 'suspect reading')} in 24 h.`}
+        {channel.suspects24h > 0 && `; ${count(channel.suspects24h, 'suspect reading')} in 24 h`}.
       </p>
       {mayKeep.value && (
         <p class="row-acts">
@@ -62,6 +91,6 @@ export function ChannelRow({ channel }: { channel: Channel }) {
       )}
       <AssignSheet of={assign} channel={channel} />
       <CalibrationSheet of={calibrate} channel={channel} />
-    </li>
+    </div>
   );
 }

@@ -2,6 +2,7 @@
 import { useState } from 'preact/hooks';
 import type { ResponseOf } from '../../server/http/contract/index.ts';
 import { call } from '../api/client.ts';
+import { count } from '../format/units.ts';
 import { dayAndTime, deviceZone } from '../format/when.ts';
 import { Act } from '../parts/act.tsx';
 import { Pick, Text } from '../parts/fields.tsx';
@@ -47,30 +48,42 @@ export function Limits() {
       <Shown key={scope} of={limitsAt(scope)} what="the limits">
         {(data) => (
           <>
-            {data.items.map((rule) => (
-              <details key={rule.ruleId}>
-                <summary>
-                  {rule.title}
-                  {rule.fields.some((field) => field.setAt !== 'standard') && (
-                    <span class="changed-at">&nbsp;changed</span>
-                  )}
-                </summary>
-                <p class="soft">{rule.about}</p>
-                {rule.fields.map((field) => (
-                  <Limit
-                    key={`${scope}${field.name}${String(field.value)}`}
-                    rule={rule}
-                    field={field}
-                    scope={scope}
-                  />
-                ))}
-              </details>
+            {data.items.filter(isChanged).map((rule) => (
+              <RuleLimits key={rule.ruleId} rule={rule} scope={scope} />
             ))}
+            <details>
+              <summary>
+                {count(data.items.filter((rule) => !isChanged(rule)).length, 'rule')} with the limits as
+                delivered
+              </summary>
+              {data.items
+                .filter((rule) => !isChanged(rule))
+                .map((rule) => (
+                  <RuleLimits key={rule.ruleId} rule={rule} scope={scope} />
+                ))}
+            </details>
           </>
         )}
       </Shown>
       <Changes />
     </section>
+  );
+}
+
+const isChanged = (rule: Rule): boolean => rule.fields.some((field) => field.setAt !== 'standard');
+
+function RuleLimits({ rule, scope }: { rule: Rule; scope: string }) {
+  return (
+    <details>
+      <summary>
+        {rule.title}
+        {isChanged(rule) && <span class="changed-at">&nbsp;changed</span>}
+      </summary>
+      <p class="soft">{rule.about}</p>
+      {rule.fields.map((field) => (
+        <Limit key={`${scope}${field.name}${String(field.value)}`} rule={rule} field={field} scope={scope} />
+      ))}
+    </details>
   );
 }
 

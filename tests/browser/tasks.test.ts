@@ -1,6 +1,7 @@
 /** What a keeper comes to do, by finger on a phone and by keys alone on a laptop. */
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { dateInWords } from '../../dashboard/format/when.ts';
 import { launch } from './chromium.ts';
 import { chromium, missing } from '../support/programs.ts';
 import { alertFor } from './invented/alerts.ts';
@@ -27,6 +28,26 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
     expect(fixture.changes.filter((change) => change.name === 'createBatch')).toMatchObject([
       { body: { nucs: 6, arrivalId: 'a2', by: 'arrival', namePrefix: 'Elm', siteId: 's1' } },
     ]);
+    await end();
+  });
+
+  it('moves a delivery, sees what follows, and keeps it', async () => {
+    const { page, fixture, open, end } = await visit(browser, { context });
+    await open('#/plan');
+    await hand.press(page, page.getByRole('button', { name: 'Move or change … June delivery' }));
+    const sheet = page.getByRole('dialog');
+    await sheet.getByText('Nucs that are not split yet would follow').waitFor();
+    const { expected } = fixture.farm.arrivals.find((one) => one.id === 'a2')!;
+    const later = new Date(Date.parse(expected) + 3 * 86_400_000).toISOString().slice(0, 10);
+    const split = new Date(Date.parse(later) - 7 * 86_400_000).toISOString().slice(0, 10);
+    await sheet.getByLabel('Expected on').fill(later);
+    await sheet
+      .getByRole('listitem')
+      .filter({ hasText: `${dateInWords(split)} Make the split` })
+      .waitFor();
+    await hand.press(page, sheet.getByRole('button', { name: 'Change it; plans follow' }));
+    await sheet.waitFor({ state: 'detached' });
+    expect(fixture.changes.at(-1)).toMatchObject({ name: 'changeArrival', body: { expected: later } });
     await end();
   });
 
