@@ -35,12 +35,29 @@ const from = (atMs: number, days: number, { timeZone }: Clock): number =>
   startOfDayAfter(atMs, days, timeZone);
 
 /** The instant from which the plan counts: the split, made or planned, or worked back from the queen's arrival. */
-export function splitInstant({ setup, day0Ms }: IntroductionState, clock: Clock): number | null {
+export function splitInstant({ setup, day0Ms, nowMs }: IntroductionState, clock: Clock): number | null {
   if (day0Ms !== null) return day0Ms;
-  if (setup.plannedSplitMs !== undefined) return setup.plannedSplitMs;
-  return setup.expectedQueenMs === undefined
-    ? null
-    : on(setup.expectedQueenMs, -splitBeforeArrivalDays.value, clock);
+  const { plannedSplitMs, expectedQueenMs } = setup;
+  if (plannedSplitMs === undefined && expectedQueenMs === undefined) return null;
+  const meant = plannedSplitMs ?? on(expectedQueenMs ?? nowMs, -splitBeforeArrivalDays.value, clock);
+  return catchUp(meant, nowMs, clock);
+}
+
+/** The day of a visit; where that has gone by without it, the next day on which it can be made. */
+function catchUp(targetMs: number, nowMs: number, clock: Clock): number {
+  return startOfDay(targetMs, clock.timeZone) < startOfDay(nowMs, clock.timeZone)
+    ? nextVisit(nowMs, clock)
+    : targetMs;
+}
+
+/**
+ * A step whose day has gone by is planned for the next visit, or for now where its window ends before that; its
+ * latest instant stays what it was.
+ */
+export function late(window: StepWindow, nowMs: number, clock: Clock): StepWindow {
+  const next = catchUp(window.targetMs, nowMs, clock);
+  const stillToday = next > window.latestMs && nowMs <= window.latestMs;
+  return { ...window, targetMs: stillToday ? Math.max(nowMs, window.earliestMs) : next };
 }
 
 export function splitWindow(splitMs: number, expectedQueenMs: number | undefined, clock: Clock): StepWindow {
@@ -78,6 +95,13 @@ export function secondLookWindow(firstCutMs: number, clock: Clock): StepWindow {
 export function oneMoreLookWindow(lastLookMs: number, untilMs: number, clock: Clock): StepWindow {
   const targetMs = on(lastLookMs, 1, clock);
   return { earliestMs: from(lastLookMs, 1, clock), targetMs, latestMs: Math.max(untilMs, targetMs) };
+}
+
+/** A laying queen of one's own goes in on any day between the first and the last before a virgin may emerge. */
+export function ownQueenWindow(splitMs: number, queenMs: number | null, clock: Clock): StepWindow {
+  const targetMs = queenMs === null ? on(splitMs, 1, clock) : nextVisit(Math.max(queenMs, splitMs), clock);
+  const latestMs = splitMs + developmentMs(lowEnd(firstVirginDays));
+  return { earliestMs: splitMs, targetMs, latestMs: Math.max(latestMs, targetMs) };
 }
 
 /** She may hang from the day of the split on, and should by the day of the first cut. */

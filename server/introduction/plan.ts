@@ -4,6 +4,7 @@
  */
 import { cutsAreSure } from './gates/sure-cuts.ts';
 import { noEvidence } from './gates/gate.ts';
+import { dayNumber } from './calendar.ts';
 import { lastOf, ofKind, type EffectiveFact } from './effective-facts.ts';
 import type { FactKind } from './facts.ts';
 import { avoidUnavailable } from './plan-days.ts';
@@ -11,10 +12,11 @@ import { whatToBring, whatToDo, type PlanKind, type PlanOptions, type PlanStep }
 import {
   cutWindow,
   hangWindow,
+  late,
   lookAgainWindow,
   lookWindow,
-  nextVisit,
   oneMoreLookWindow,
+  ownQueenWindow,
   openWindow,
   sealedBroodWindow,
   secondLookWindow,
@@ -51,23 +53,14 @@ function beforeRelease(
   options: PlanOptions,
   clock: Clock,
 ): Draft[] {
-  const { setup, looks, evidence, queen } = state;
-  const own = setup.startingPoint === 'own-laying-queen';
+  const { looks, evidence, nowMs } = state;
   const lastEggMs = evidence.lastFertileEgg.latestMs ?? splitMs;
   const queenlessMs = evidence.queenlessSince.earliestMs ?? splitMs;
-  const cut = cutWindow(lastEggMs, queenlessMs, clock);
-  const cutAtMs =
-    looks.firstLate?.atMs ?? Math.max(cut.targetMs, own ? 0 : nextVisitIfPast(cut, state, clock));
-  const second = secondLookWindow(cutAtMs, clock);
+  const cut = late(cutWindow(lastEggMs, queenlessMs, clock), nowMs, clock);
+  const second = late(secondLookWindow(looks.firstLate?.atMs ?? cut.targetMs, clock), nowMs, clock);
   const extra = oneMoreLook(state, options, clock);
-  const lastLookMs =
-    extra?.targetMs ??
-    looks.second?.atMs ??
-    Math.max(second.targetMs, state.looks.firstLate ? nextVisitIfPast(second, state, clock) : 0);
-  const queenMs = queen.arrivedAtMs ?? setup.expectedQueenMs ?? null;
-  const hang = hangWindow(splitMs, cutAtMs, queen.cageHungAtMs ?? queenMs, lastLookMs, clock);
-  const hungMs = queen.inCageSinceMs ?? hang.targetMs;
-  const open = openWindow(lastLookMs, hungMs, queenMs, setup.method === 'push-in-cage', clock);
+  const lastLookMs = extra?.targetMs ?? looks.second?.atMs ?? second.targetMs;
+  const cutAtMs = looks.firstLate?.atMs ?? cut.targetMs;
   return [
     {
       ...cut,
@@ -76,33 +69,71 @@ function beforeRelease(
       why: ['From day 7 no larva is young enough for another cell; before day 8½ no virgin has emerged.'],
     },
     {
-      ...hang,
-      kind: 'hang-cage',
-      done: queen.cageHungAtMs === null ? undefined : doneBy(latest(state, 'cage-hung')),
-      why: ['She may hang from the day of the split on; the bees learn her scent and keep her warm.'],
-    },
-    {
       ...second,
       kind: 'second-look',
       done: lookDone(looks.second),
       why: ['About day 10 a cell that the first look missed is still sealed and can be found.'],
     },
     ...(extra ? [extra] : []),
-    {
-      ...open,
-      kind: 'open-candy',
-      done:
-        queen.releasedAtMs === null
-          ? undefined
-          : doneBy(latest(state, setup.method === 'push-in-cage' ? 'cage-taken-out' : 'candy-opened')),
-      why: ['Only when no cell, no virgin and no larva for another is left.'],
-    },
+    ...cageSteps(state, { fromMs: splitMs, hangMs: cutAtMs, openMs: lastLookMs }, clock),
   ];
 }
 
-/** An unmade step whose day has gone by is planned for the next visit. */
-const nextVisitIfPast = (window: StepWindow, { nowMs }: IntroductionState, clock: Clock): number =>
-  nowMs > window.targetMs ? nextVisit(nowMs, clock) : 0;
+/** A laying queen of one's own: every cell is cut on the day on which she is let out. */
+function beforeOwnQueen(state: IntroductionState, splitMs: number, clock: Clock): Draft[] {
+  const { looks, queen, setup, nowMs } = state;
+  const window = late(
+    ownQueenWindow(splitMs, queen.inCageSinceMs ?? setup.expectedQueenMs ?? null, clock),
+    nowMs,
+    clock,
+  );
+  const last = lastOf(looks.complete);
+  const lookedToday = last && dayNumber(last.atMs, nowMs, setup.timeZone) === 0;
+  const openMs = lookedToday ? last.atMs : window.targetMs;
+  return [
+    {
+      ...window,
+      kind: 'cut-cells',
+      done: lookDone(lookedToday || queen.releasedAtMs !== null ? (last ?? null) : null),
+      why: ['A laying queen of your own needs every cell cut on the day on which she is let out.'],
+    },
+    ...cageSteps(state, { fromMs: splitMs, hangMs: openMs, openMs }, clock),
+  ];
+}
+
+interface CageDays {
+  readonly fromMs: number;
+  readonly hangMs: number;
+  readonly openMs: number;
+}
+
+function cageSteps(state: IntroductionState, { fromMs, hangMs, openMs }: CageDays, clock: Clock): Draft[] {
+  const { setup, queen, nowMs } = state;
+  const queenMs = queen.arrivedAtMs ?? setup.expectedQueenMs ?? null;
+  const hang = late(hangWindow(fromMs, hangMs, queen.cageHungAtMs ?? queenMs, openMs, clock), nowMs, clock);
+  const hungMs = queen.inCageSinceMs ?? hang.targetMs;
+  const own = setup.startingPoint === 'own-laying-queen';
+  const open = own
+    ? { ...hang, earliestMs: openMs, targetMs: Math.max(openMs, hungMs) }
+    : openWindow(openMs, hungMs, queenMs, setup.method === 'push-in-cage', clock);
+  const release = setup.method === 'push-in-cage' ? 'cage-taken-out' : 'candy-opened';
+  return [
+    {
+      ...hang,
+      kind: 'hang-cage',
+      done: queen.cageHungAtMs === null ? undefined : doneBy(latest(state, 'cage-hung')),
+      why: ['She may hang from the day of the split on; the bees learn her scent and keep her warm.'],
+    },
+    {
+      ...late(open, nowMs, clock),
+      kind: 'open-candy',
+      done: queen.releasedAtMs === null ? undefined : doneBy(latest(state, release)),
+      why: own
+        ? ['When every cell was cut that day and the bees are calm at the cage.']
+        : ['Only when no cell, no virgin and no larva for another is left.'],
+    },
+  ];
+}
 
 function oneMoreLook(state: IntroductionState, options: PlanOptions, clock: Clock): Draft | null {
   if (state.queen.releasedAtMs !== null || state.looks.second === null) return null;
@@ -115,7 +146,7 @@ function oneMoreLook(state: IntroductionState, options: PlanOptions, clock: Cloc
   if (!sure?.oneMoreLook) return null;
   const lastLookMs = lastOf(state.looks.complete)?.atMs ?? state.nowMs;
   return {
-    ...oneMoreLookWindow(lastLookMs, sure.oneMoreLook.untilMs ?? lastLookMs, clock),
+    ...late(oneMoreLookWindow(lastLookMs, sure.oneMoreLook.untilMs ?? lastLookMs, clock), state.nowMs, clock),
     kind: 'one-more-look',
     why: [sure.bar.reason.text],
   };
@@ -128,7 +159,7 @@ function afterRelease(state: IntroductionState, releasedMs: number, clock: Clock
   const { firstEggsAtMs, sealedWorkerBroodAtMs } = state.queen;
   const drafts: Draft[] = [
     {
-      ...lookWindow(releasedMs, clock),
+      ...late(lookWindow(releasedMs, clock), state.nowMs, clock),
       kind: 'look-for-queen',
       done: doneBy(first),
       why: ['Never before three full days; a week is better: a look too early gets the queen killed.'],
@@ -137,14 +168,14 @@ function afterRelease(state: IntroductionState, releasedMs: number, clock: Clock
   const last = lastOf(looked);
   if (last && firstEggsAtMs === null && state.queen.where !== 'gone') {
     drafts.push({
-      ...lookAgainWindow(last.atMs, releasedMs, clock),
+      ...late(lookAgainWindow(last.atMs, releasedMs, clock), state.nowMs, clock),
       kind: 'look-again',
       why: ['No eggs were seen yet; a queen that has none two weeks after her release is failing.'],
     });
   }
   const eggsMs = firstEggsAtMs ?? lookWindow(releasedMs, clock).targetMs;
   drafts.push({
-    ...sealedBroodWindow(eggsMs, clock),
+    ...late(sealedBroodWindow(eggsMs, clock), state.nowMs, clock),
     kind: 'check-sealed-brood',
     done: sealedWorkerBroodAtMs === null ? undefined : doneBy(last),
     why: ['Worker brood is sealed nine days after the egg: flat cappings prove a mated queen.'],
@@ -172,7 +203,8 @@ export function planIntroduction(state: IntroductionState, options: PlanOptions 
   const clock: Clock = { timeZone: setup.timeZone, visitHour: options.visitHour ?? 10 };
   const splitMs = splitInstant(state, clock);
   if (splitMs === null) return [];
-  const before = beforeRelease(state, splitMs, options, clock);
+  const own = setup.startingPoint === 'own-laying-queen';
+  const before = own ? beforeOwnQueen(state, splitMs, clock) : beforeRelease(state, splitMs, options, clock);
   const openAtMs =
     queen.releasedAtMs ?? before.find((draft) => draft.kind === 'open-candy')?.targetMs ?? splitMs;
   const drafts: Draft[] = [

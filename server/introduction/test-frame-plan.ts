@@ -1,7 +1,7 @@
 /** A test frame, suggested where only it can tell whether a queen of some kind is in the box. */
 import { testFrameDays, highEnd, lowEnd } from '../biology/figures.ts';
 import { lastOf, ofKind } from './effective-facts.ts';
-import { nextVisit, type Clock, type StepWindow } from './plan-windows.ts';
+import { late, nextVisit, type Clock, type StepWindow } from './plan-windows.ts';
 import { onDayAt, startOfDayAfter } from './calendar.ts';
 import type { IntroductionState } from './state.ts';
 
@@ -45,7 +45,7 @@ export function testFramePlan(state: IntroductionState, clock: Clock): readonly 
         ...done,
       },
       {
-        ...outWindow(last.inMs, clock),
+        ...late(outWindow(last.inMs, clock), state.nowMs, clock),
         kind: 'test-frame-out',
         why: ['Cells are started within one to two days.'],
       },

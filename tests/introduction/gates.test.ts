@@ -1,0 +1,235 @@
+/** What sensors and the keeper's look add to the gates' answers. */
+import { describe, expect, it } from 'vitest';
+import { dayNumber } from '../../server/introduction/calendar.ts';
+import { mayCutCells } from '../../server/introduction/gates/cut-cells.ts';
+import { noEvidence, type Gate, type GateEvidence } from '../../server/introduction/gates/gate.ts';
+import { mayHangCage } from '../../server/introduction/gates/hang-cage.ts';
+import { mayLookForQueen } from '../../server/introduction/gates/look-for-queen.ts';
+import { mayOpenCandy } from '../../server/introduction/gates/open-candy.ts';
+import { at, cleanEntries, facts, stateAt, zone } from './support/field-log.ts';
+
+type Judge = typeof mayOpenCandy;
+type Entries = Parameters<typeof stateAt>[0];
+
+const ask = (gate: Judge, entries: Entries, nowMs: number, evidence: Partial<GateEvidence> = {}): Gate =>
+  gate(stateAt(entries, nowMs), { ...noEvidence, ...evidence }, nowMs);
+const dayOf = (ms: number | undefined): number | undefined =>
+  ms === undefined ? ms : dayNumber(at(0), ms, zone);
+const reason = (gate: Gate, words: string) => gate.reasons.find(({ text }) => text.includes(words));
+
+const split: Entries = [[at(0), facts.split()]];
+const leaving = { foragersGone: { answer: 'no', text: 'Foragers are still leaving.' } } as const;
+const gone = { foragersGone: { answer: 'yes', text: 'The foragers have gone.' } } as const;
+
+describe('cut the cells', () => {
+  it('waits for foragers that are still leaving, a day at a time', () => {
+    const gate = ask(mayCutCells, split, at(7, 9), leaving);
+    expect(gate).toMatchObject({ answer: 'wait', headline: 'The foragers are still leaving' });
+    expect(dayOf(gate.untilMs)).toBe(8);
+  });
+
+  it('does not wait for them once a virgin may emerge tomorrow', () => {
+    const gate = ask(mayCutCells, split, at(8, 9), leaving);
+    expect(gate.answer).toBe('go');
+    expect(reason(gate, 'can’t wait')?.ok).toBe(false);
+  });
+
+  it('goes with a good word where they are gone, with the flying days', () => {
+    const gate = ask(mayCutCells, split, at(7, 9), { ...gone, flyingDays: 4 });
+    expect(gate.answer).toBe('go');
+    expect(reason(gate, 'Flying days since the move: 4')?.ok).toBe(true);
+  });
+
+  it('says what the weather is, and leaves it to the keeper', () => {
+    const cold = ask(mayCutCells, split, at(7, 9), { weather: { text: '9 °C, rain.', fitToOpen: false } });
+    expect([cold.answer, reason(cold, '9 °C')?.ok]).toEqual(['go', false]);
+    const unknown = ask(mayCutCells, split, at(7, 9), {
+      weather: { text: 'No weather.', fitToOpen: 'unknown' },
+    });
+    expect(reason(unknown, 'No weather')?.ok).toBe('unknown');
+  });
+
+  it('has nothing to cut before the split, and not twice on one day', () => {
+    expect(ask(mayCutCells, [], at(0))).toMatchObject({
+      answer: 'wait',
+      headline: 'The split has not been made',
+    });
+    const twice = ask(mayCutCells, [...split, [at(7), facts.cut({ sealed: 3 })]], at(7, 12));
+    expect([twice.answer, dayOf(twice.untilMs)]).toEqual(['wait', 8]);
+    expect(ask(mayCutCells, [...split, [at(7), facts.cut({ sealed: 3 })]], at(9)).answer).toBe('go');
+  });
+
+  it('can’t promise that a cut counts where the last egg has no date', () => {
+    const gate = ask(mayCutCells, [[at(0), facts.split({ oldQueen: 'not-seen' })]], at(7));
+    expect(reason(gate, 'The last egg has no date')?.ok).toBe('unknown');
+    expect(reason(gate, 'A virgin may be in the box')).toBeUndefined();
+  });
+
+  it('warns from day 8½ on of a virgin that may have emerged, and before of one that may be there', () => {
+    expect(reason(ask(mayCutCells, split, at(9)), 'opened tips')?.ok).toBe(false);
+    const swarm: Entries = [[at(0), facts.split({ cellsAlreadyThere: 'present-and-left' })]];
+    expect(reason(ask(mayCutCells, swarm, at(7)), 'were left')?.ok).toBe(false);
+  });
+});
+
+describe('hang the cage', () => {
+  const arrived: Entries = [...split, [at(5), facts.arrived()]];
+
+  it('goes where a queen is at hand and the nuc is queenless', () => {
+    const gate = ask(mayHangCage, arrived, at(5, 11));
+    expect(gate.answer).toBe('go');
+    expect(reason(gate, 'at hand')?.ok).toBe(true);
+  });
+
+  it('waits where too few bees are left, by the scale or by the split', () => {
+    const weak = { strength: { text: 'About 1 frame of bees.', enough: false } } as const;
+    expect(ask(mayHangCage, arrived, at(5, 11), weak)).toMatchObject({
+      answer: 'wait',
+      headline: 'Too few bees to keep her warm',
+    });
+    const strong = { strength: { text: 'About 4 frames of bees.', enough: true } } as const;
+    expect(ask(mayHangCage, arrived, at(5, 11), strong).answer).toBe('go');
+    const unsure = { strength: { text: 'Bees can’t be told.', enough: 'unknown' } } as const;
+    expect(reason(ask(mayHangCage, arrived, at(5, 11), unsure), 'can’t be told')?.ok).toBe('unknown');
+    const small: Entries = [[at(0), facts.split({ framesOfBees: 1 })]];
+    expect(ask(mayHangCage, small, at(5)).headline).toBe('Too few bees to keep her warm');
+  });
+
+  it('waits out a night that is too cold', () => {
+    const night = (tooCold: boolean | 'unknown') => ({
+      outlook: { text: 'Tonight 12 °C at the cage.', tooCold },
+    });
+    expect(ask(mayHangCage, arrived, at(5, 11), night(true))).toMatchObject({
+      answer: 'wait',
+      headline: 'Too cold tonight',
+    });
+    expect(reason(ask(mayHangCage, arrived, at(5, 11), night(false)), 'Tonight')?.ok).toBe(true);
+    expect(reason(ask(mayHangCage, arrived, at(5, 11), night('unknown')), 'Tonight')?.ok).toBe('unknown');
+  });
+
+  it('stops where another queen is or may be', () => {
+    expect(ask(mayHangCage, cleanEntries, at(9)).headline).toBe('A cage hangs already');
+    const virgin: Entries = [...split, [at(9), facts.inspection({ virginSeen: true })]];
+    expect(ask(mayHangCage, virgin, at(9, 11)).headline).toBe('A virgin is in the box');
+    const workers: Entries = [...split, [at(9), facts.inspection({ severalEggsACell: true })]];
+    expect(ask(mayHangCage, workers, at(9, 11)).headline).toBe('Laying workers');
+  });
+
+  it('hangs nothing before the split, and says so where nobody counted the frames', () => {
+    expect(ask(mayHangCage, [], at(0)).headline).toBe('The split has not been made');
+    const state = stateAt([[at(0), facts.inspection({ youngestBrood: 'none' })]], at(1), {
+      startingPoint: 'hopelessly-queenless',
+    });
+    expect(reason(mayHangCage(state, noEvidence, at(1)), 'how many frames')?.ok).toBe('unknown');
+  });
+});
+
+describe('look for the queen', () => {
+  const opened: Entries = [...cleanEntries, [at(10, 11), facts.opened()]];
+
+  it('lets a trouble bring the look forward, but never under three full days', () => {
+    const trouble = { trouble: 'bees left in a mass this noon' };
+    expect(ask(mayLookForQueen, opened, at(12), trouble).answer).toBe('stop');
+    expect(ask(mayLookForQueen, opened, at(14), trouble).answer).toBe('go');
+  });
+
+  it('wants weather that is fit', () => {
+    const weather = (fitToOpen: boolean | 'unknown') => ({
+      weather: { text: 'Rain until evening.', fitToOpen },
+    });
+    expect(ask(mayLookForQueen, opened, at(18), weather(false))).toMatchObject({
+      answer: 'wait',
+      headline: 'Not in this weather',
+    });
+    expect(ask(mayLookForQueen, opened, at(18), weather('unknown')).answer).toBe('go');
+    expect(ask(mayLookForQueen, opened, at(18), weather(true)).answer).toBe('go');
+  });
+
+  it('has no queen to look for before the candy is open', () => {
+    expect(ask(mayLookForQueen, cleanEntries, at(10, 12)).headline).toBe('The candy is not open yet');
+  });
+});
+
+describe('open the candy', () => {
+  it('says that foragers are still there, and goes all the same', () => {
+    const gate = ask(mayOpenCandy, cleanEntries, at(10, 12), leaving);
+    expect([gate.answer, reason(gate, 'still leaving')?.ok]).toEqual(['go', false]);
+  });
+
+  it('takes the keeper’s own limit for the chance of a standing cell', () => {
+    const strict = ask(mayOpenCandy, cleanEntries, at(10, 12), { chanceLimit: 0.01 });
+    expect(strict).toMatchObject({ answer: 'wait', headline: 'One more look first' });
+    expect(strict.oneMoreLook!.chanceIfNothingFound).toBeLessThan(strict.oneMoreLook!.chanceNow / 2);
+    expect(strict.oneMoreLook!.chanceOfFinding).toBeGreaterThan(0);
+    expect(strict.chanceOfStandingCell).toBe(strict.oneMoreLook!.chanceNow);
+    expect(dayOf(strict.untilMs)).toBe(11);
+    // On day 11 nothing holds it up any more but the look itself.
+    expect(ask(mayOpenCandy, cleanEntries, at(11, 12), { chanceLimit: 0.01 }).untilMs).toBeUndefined();
+  });
+
+  it('can be overridden with a reason, and keeps its own answer', () => {
+    const override = { kind: 'gate-overridden', gate: 'open-candy', reason: 'no other day to come' } as const;
+    const gate = ask(mayOpenCandy, [...cleanEntries.slice(0, 3), [at(8), override]], at(8, 11));
+    expect(gate).toMatchObject({
+      answer: 'wait',
+      overridden: { reason: 'no other day to come', atMs: at(8) },
+    });
+    expect(
+      ask(mayOpenCandy, [...cleanEntries, [at(10, 11), override]], at(10, 12)).overridden,
+    ).toBeUndefined();
+  });
+
+  it.each([
+    ['a dead queen', [at(10, 11), { kind: 'queen-dead' }], 'The queen is dead'],
+    [
+      'a closed introduction',
+      [at(10, 11), { kind: 'outcome', outcome: 'given-up' }],
+      'This introduction is closed',
+    ],
+    ['an open candy end', [at(10, 11), facts.opened()], 'Already open'],
+    ['an empty cage', [at(10, 11), facts.looked({ eggsSeen: false })], 'The queen is out'],
+    ['a queen taken out again', [at(10, 11), { kind: 'cage-taken-out' }], 'No queen hangs in the nuc'],
+    ['hostile bees', [at(10, 11), facts.inspection({ temperament: 'hostile' })], 'The bees are hostile'],
+    [
+      'a test frame that is in',
+      [at(10, 11), facts.broodAdded({ asTestFrame: true })],
+      'Take the test frame out first',
+    ],
+  ] as const)('is barred by %s', (_what, entry, headline) => {
+    expect(ask(mayOpenCandy, [...cleanEntries, entry], at(10, 12)).headline).toBe(headline);
+  });
+
+  it.each([
+    ['too short', 10.4, 0],
+    ['too long', 19, 2],
+    ['not counted', 12.5, undefined],
+  ])('gets no answer from a test frame that was %s', (_what, outDay, cellsOnIt) => {
+    const out = facts.broodTaken(cellsOnIt === undefined ? {} : { cellsOnIt });
+    const outMs = at(Math.floor(outDay), 10 + (outDay % 1) * 10);
+    const gate = ask(
+      mayOpenCandy,
+      [...cleanEntries, [at(10, 11), facts.broodAdded({ asTestFrame: true })], [outMs, out]],
+      outMs + 3_600_000,
+    );
+    expect(reason(gate, 'gave no answer')?.ok).toBe('unknown');
+  });
+
+  it('says why a virgin is excluded, with figures and sources', () => {
+    const gate = ask(mayOpenCandy, cleanEntries, at(10, 12));
+    expect(gate.answer).toBe('go');
+    for (const { figure } of gate.reasons) if (figure) expect(figure.source.length).toBeGreaterThan(5);
+    expect(gate.reasons.filter(({ figure }) => figure).length).toBeGreaterThanOrEqual(4);
+  });
+
+  it('knows no late cut where the last egg has no date', () => {
+    const gate = ask(
+      mayOpenCandy,
+      [
+        [at(0), facts.split({ oldQueen: 'not-seen' })],
+        [at(6), facts.hung()],
+      ],
+      at(9),
+    );
+    expect(reason(gate, 'the last egg has no date yet')?.ok).toBe(false);
+  });
+});
