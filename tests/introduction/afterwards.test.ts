@@ -1,0 +1,162 @@
+/** From acceptance to grafting, from a failure to the next attempt, and what the nuc's bees do meanwhile. */
+import { describe, expect, it } from 'vitest';
+import { afterAcceptance } from '../../server/introduction/after-acceptance.ts';
+import { dayNumber } from '../../server/introduction/calendar.ts';
+import { carryOver, nextStartingPoint } from '../../server/introduction/carry-over.ts';
+import { mayOpenCandy } from '../../server/introduction/gates/open-candy.ts';
+import { noEvidence } from '../../server/introduction/gates/gate.ts';
+import { canWait } from '../../server/introduction/late-queen.ts';
+import { keepersMissRate } from '../../server/introduction/miss-rate.ts';
+import { nucPopulation } from '../../server/introduction/population.ts';
+import { widePrior } from '../../server/introduction/standing-cells.ts';
+import { at, cleanEntries, facts, stateAt, zone } from './support/field-log.ts';
+
+type Entries = Parameters<typeof stateAt>[0];
+const dayOf = (ms: number | null): number | null => (ms === null ? null : dayNumber(at(0), ms, zone));
+const opened: Entries = [...cleanEntries, [at(10, 11), facts.opened()]];
+
+describe('after acceptance', () => {
+  const laying: Entries = [...opened, [at(17), facts.looked()]];
+
+  it('counts from her first eggs: grafting, sealed brood, first young', () => {
+    const { milestones, finding } = afterAcceptance(stateAt(laying, at(17, 11)));
+    expect(milestones.map(({ id, atMs }) => [id, dayOf(atMs)])).toEqual([
+      ['first-eggs', 17],
+      // Eggs seen on day 17 may be three days old: laid on day 14, larva of 12-24 h on day 18.
+      ['first-graft', 18],
+      ['sealed-brood', 27],
+      ['proven-graft', 27],
+      ['first-young', 35],
+    ]);
+    expect(finding).toBe('not-yet');
+  });
+
+  it('does not let her have laid before she was out', () => {
+    const soon: Entries = [...opened, [at(12), facts.looked()]];
+    const graft = afterAcceptance(stateAt(soon, at(13))).milestones.find(({ id }) => id === 'first-graft')!;
+    expect(dayOf(graft.atMs)).toBe(14);
+  });
+
+  it('tells worker brood from a drone layer, and a queen that does not lay', () => {
+    const sealed: Entries = [...laying, [at(27), facts.looked({ sealedWorkerBroodSeen: true })]];
+    expect(afterAcceptance(stateAt(sealed, at(28))).finding).toBe('worker-brood');
+    const drones: Entries = [...laying, [at(27), facts.looked({ droneBroodInWorkerCells: true })]];
+    expect(afterAcceptance(stateAt(drones, at(28))).finding).toBe('drone-layer');
+    expect(afterAcceptance(stateAt(opened, at(20))).finding).toBe('no-eggs-yet');
+    expect(afterAcceptance(stateAt(opened, at(24, 12))).finding).toBe('failing');
+    expect(afterAcceptance(stateAt(cleanEntries, at(12))).milestones).toEqual([]);
+  });
+
+  it('adds the dates of each graft', () => {
+    const grafted: Entries = [...laying, [at(30), { kind: 'grafted', larvae: 20 }]];
+    const { milestones } = afterAcceptance(stateAt(grafted, at(30, 11)));
+    const of = (id: string) => dayOf(milestones.find((m) => m.id.startsWith(id))!.atMs);
+    // Practice timetable: sealed 4-5 days, emergence 11-12 days after the graft; moved by day 10.
+    expect([of('graft-sealed'), of('graft-move-by'), of('graft-emerge')]).toEqual([35, 40, 42]);
+  });
+});
+
+describe('after a failure', () => {
+  it('hands on what the log knows about the old queen where the new one never got out', () => {
+    const dead: Entries = [...cleanEntries, [at(10, 11), { kind: 'queen-dead' }]];
+    const carried = carryOver(stateAt(dead, at(11)));
+    expect([dayOf(carried.lastFertileEgg.latestMs), dayOf(carried.queenlessSince.latestMs)]).toEqual([0, 0]);
+    expect(nextStartingPoint(stateAt(dead, at(11)))).toBe('hopelessly-queenless');
+  });
+
+  it('reckons with eggs until she was found missing where she did get out', () => {
+    const lost: Entries = [
+      ...opened,
+      [at(17), facts.looked()],
+      [at(24), facts.looked({ queenSeen: false, eggsSeen: false })],
+      [at(24, 11), { kind: 'outcome', outcome: 'queen-lost' }],
+    ];
+    const state = stateAt(lost, at(25));
+    const carried = carryOver(state);
+    expect(dayOf(carried.lastFertileEgg.earliestMs)).toBe(13);
+    expect(dayOf(carried.lastFertileEgg.latestMs)).toBe(24);
+    expect(nextStartingPoint(state)).toBe('queenless-with-cells');
+    const unseen = carryOver(stateAt([...opened, [at(12), { kind: 'queen-dead' }]], at(13)));
+    expect([dayOf(unseen.lastFertileEgg.latestMs), dayOf(unseen.queenlessSince.earliestMs)]).toEqual([
+      12, 10,
+    ]);
+  });
+
+  it('lets the next introduction start from what was carried over', () => {
+    const dead: Entries = [...cleanEntries, [at(10, 11), { kind: 'queen-dead' }]];
+    const next: Entries = [
+      [at(12), facts.cut({}, { youngestBrood: 'sealed-only' })],
+      [at(12, 10.5), facts.hung({ queenId: 'queen-two' })],
+    ];
+    const state = stateAt(next, at(14), {
+      startingPoint: 'hopelessly-queenless',
+      carried: carryOver(stateAt(dead, at(11))),
+    });
+    expect(dayOf(state.evidence.lastFertileEgg.latestMs)).toBe(0);
+    expect(state.evidence.queenless).toBe('shown');
+    // Whether a virgin is loose is not carried over: a test frame settles it.
+    expect(mayOpenCandy(state, noEvidence, at(14)).headline).toBe('A virgin may be loose');
+  });
+});
+
+describe('a nuc that waits', () => {
+  it('can wait until laying workers are to be feared, or until too few bees are left', () => {
+    const state = stateAt(cleanEntries.slice(0, 2), at(12));
+    expect(canWait(state, null)).toMatchObject({ because: 'laying-workers', untilMs: at(21) });
+    const day = (n: number, bees: number) => ({ day: n, bees, low: bees, high: bees });
+    const projection = { days: [day(12, 4000), day(15, 3000), day(18, 2000)], trough: day(18, 2000) };
+    expect(canWait(state, projection)).toMatchObject({ because: 'too-few-bees', untilMs: at(18) });
+    expect(canWait(stateAt([], at(1)), null)).toBeNull();
+  });
+});
+
+describe('the nuc’s bees', () => {
+  it('are told for the day of release, by what the scale saw leaving where there is one', () => {
+    const told = nucPopulation(stateAt(opened, at(11)), { bees: 900, low: 700, high: 1100 })!;
+    expect(told.releaseDay).toBe(10);
+    expect(told.framesAtRelease).toBeGreaterThan(3);
+    expect(told.text).toContain('as the scale measured');
+    const planned = nucPopulation(stateAt(cleanEntries.slice(0, 1), at(1)), null)!;
+    expect([planned.releaseDay, planned.text.includes('no scale tells')]).toEqual([10, true]);
+  });
+
+  it('count her young from her first eggs', () => {
+    const laying = nucPopulation(stateAt([...opened, [at(24), facts.looked()]], at(25)), null)!;
+    const usual = nucPopulation(stateAt(opened, at(25)), null)!;
+    expect(laying.projection.trough.day).toBeGreaterThan(usual.projection.trough.day);
+    expect(nucPopulation(stateAt([], at(0)), null)).toBeNull();
+  });
+});
+
+describe('the keeper’s eye', () => {
+  const twoLooks = (first: number, second: number) =>
+    stateAt(
+      [
+        [at(0), facts.split()],
+        [at(7), facts.cut({ sealed: first })],
+        [at(10), facts.cut({ sealed: second })],
+      ],
+      at(10, 11),
+    );
+  const mean = ({ alpha, beta }: { alpha: number; beta: number }) => alpha / (alpha + beta);
+
+  it('is learnt from earlier second looks', () => {
+    const sharp = keepersMissRate(Array.from({ length: 8 }, () => twoLooks(12, 0)));
+    const careless = keepersMissRate(Array.from({ length: 8 }, () => twoLooks(12, 4)));
+    expect(mean(sharp)).toBeLessThan(0.03);
+    expect(mean(careless)).toBeGreaterThan(0.15);
+    expect(keepersMissRate([stateAt(cleanEntries.slice(0, 2), at(8))])).toEqual(widePrior);
+  });
+
+  it('never counts as proven', () => {
+    const { alpha, beta } = keepersMissRate(Array.from({ length: 60 }, () => twoLooks(15, 0)));
+    expect(alpha + beta).toBeLessThanOrEqual(200 + 1e-6);
+  });
+
+  it('moves the gate', () => {
+    const open = (missRate: { alpha: number; beta: number }) =>
+      mayOpenCandy(stateAt(cleanEntries, at(10, 12), { missRate }), noEvidence, at(10, 12))
+        .chanceOfStandingCell!;
+    expect(open({ alpha: 1, beta: 60 })).toBeLessThan(open({ alpha: 4, beta: 12 }));
+  });
+});

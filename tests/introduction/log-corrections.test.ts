@@ -1,0 +1,194 @@
+/** Corrections in the log: of facts, of corrections, into another introduction, and those that can't be. */
+import { describe, expect, it } from 'vitest';
+import { effectiveFacts } from '../../server/introduction/effective-facts.ts';
+import type { Correction, LogEntry } from '../../server/introduction/facts.ts';
+import { checkNewEntry, readNewEntry } from '../../server/introduction/log-check.ts';
+import { at, facts, logOf, setupOf } from './support/field-log.ts';
+
+const now = at(20);
+const log = logOf([
+  [at(0), facts.split()],
+  [at(7), facts.cut({ sealed: 4 })],
+]);
+const [split, cut] = log as [LogEntry, LogEntry];
+
+const correction = (
+  id: string,
+  corrects: string,
+  more: Partial<Correction> = {},
+  writtenAtMs = at(8),
+): LogEntry => ({
+  id,
+  introductionId: 'intro-one',
+  type: 'correction',
+  corrects,
+  happenedAtMs: writtenAtMs,
+  writtenAtMs,
+  ...more,
+});
+const kinds = (entries: readonly LogEntry[]) =>
+  effectiveFacts('intro-one', entries, now).map((f) => f.fact.kind);
+const problems = (entry: LogEntry, before: readonly LogEntry[] = log) => {
+  const check = checkNewEntry(setupOf(), before, entry, now);
+  return check.ok ? [] : check.problems.map(({ name }) => name);
+};
+
+describe('a correction', () => {
+  it('is itself corrected, or taken back', () => {
+    const wrong = correction('corr-one', cut.id, { replacement: { kind: 'note' } }, at(8));
+    const right = correction('corr-two', 'corr-one', { replacement: facts.hung() }, at(9));
+    const back = correction('corr-two', 'corr-one', {}, at(9));
+    expect(kinds([...log, wrong])).toEqual(['split-made', 'note']);
+    expect(kinds([right, ...log, wrong])).toEqual(['split-made', 'cage-hung']);
+    expect(kinds([...log, wrong, back])).toEqual(['split-made', 'cells-cut']);
+  });
+
+  it('adds to one before it: the time by one, the content by another', () => {
+    const time = correction('corr-one', cut.id, { replacementHappenedAtMs: at(6) }, at(8));
+    const content = correction('corr-two', cut.id, { replacement: facts.cut({ sealed: 5 }) }, at(9));
+    const [, shaped] = effectiveFacts('intro-one', [...log, content, time], now);
+    expect(shaped).toMatchObject({
+      atMs: at(6),
+      fact: { cells: { sealed: 5 } },
+      correctedBy: ['corr-one', 'corr-two'],
+    });
+  });
+
+  it('that goes in a circle ends nowhere, and hangs nothing', () => {
+    const a = correction('corr-a', 'corr-b', { replacement: { kind: 'note' } }, at(8));
+    const b = correction('corr-b', 'corr-a', { replacement: { kind: 'note' } }, at(9));
+    expect(kinds([...log, a, b])).toEqual(['split-made', 'cells-cut']);
+  });
+
+  it('swaps two nucs that were mixed up in the log', () => {
+    const other = logOf(
+      [
+        [at(0), facts.split()],
+        [at(7), facts.cut({ sealed: 9 })],
+      ],
+      'intro-two',
+    );
+    const swapped: LogEntry[] = [
+      ...log,
+      ...other,
+      correction('corr-one', cut.id, { moveTo: 'intro-two' }),
+      { ...correction('corr-two', other[1]!.id, { moveTo: 'intro-one' }), introductionId: 'intro-two' },
+    ];
+    const cellsOf = (id: string) =>
+      effectiveFacts(id, swapped, now).map(({ fact }) =>
+        fact.kind === 'cells-cut' ? fact.cells.sealed : null,
+      );
+    expect(cellsOf('intro-one')).toEqual([null, 9]);
+    expect(cellsOf('intro-two')).toEqual([null, 4]);
+  });
+
+  it('keeps who wrote and what was noted', () => {
+    const signed: LogEntry = { ...cut, by: 'the helper', note: 'windy' };
+    expect(effectiveFacts('intro-one', [split, signed], now)[1]).toMatchObject({
+      by: 'the helper',
+      note: 'windy',
+    });
+  });
+});
+
+describe('the check of a correction', () => {
+  it.each([
+    ['of nothing', correction('corr-one', 'no-such-fact'), 'corrects-unknown-fact'],
+    ['that withdraws the split under other facts', correction('corr-one', split.id), 'split-is-needed'],
+    ['into the future', correction('corr-one', cut.id, { replacementHappenedAtMs: at(25) }), 'in-the-future'],
+    [
+      'before the split',
+      correction('corr-one', cut.id, { replacementHappenedAtMs: at(-1) }),
+      'before-the-split',
+    ],
+    [
+      'of the split to after what rests on it',
+      correction('corr-one', split.id, { replacementHappenedAtMs: at(9) }),
+      'before-the-split',
+    ],
+    [
+      'with counts that can’t be',
+      correction('corr-one', cut.id, { replacement: facts.cut({}, { youngLarvaInOpenCell: true }) }),
+      'counts-cannot-be',
+    ],
+  ])('refuses one %s', (_what, entry, name) => {
+    expect(problems(entry)).toContain(name);
+  });
+
+  it('takes one that is right, withdraws a fact, and moves one away', () => {
+    expect(problems(correction('corr-one', cut.id, { replacement: facts.cut({ sealed: 6 }) }))).toEqual([]);
+    expect(problems(correction('corr-one', cut.id))).toEqual([]);
+    expect(problems(correction('corr-one', cut.id, { moveTo: 'intro-two' }))).toEqual([]);
+    const closed = [
+      ...log,
+      ...logOf([[at(12), { kind: 'outcome', outcome: 'given-up' }]]).map((e) => ({
+        ...e,
+        id: 'the-outcome',
+      })),
+    ];
+    expect(
+      problems(correction('corr-one', 'the-outcome', { replacementHappenedAtMs: at(13) }), closed),
+    ).toEqual([]);
+  });
+});
+
+describe('the check of a fact', () => {
+  const fact = (
+    happenedAtMs: number,
+    payload: Parameters<typeof facts.cut>[0] | null,
+    over = {},
+  ): LogEntry => ({
+    id: 'new-entry',
+    introductionId: 'intro-one',
+    type: 'fact',
+    happenedAtMs,
+    writtenAtMs: happenedAtMs,
+    fact: facts.cut(payload ?? {}),
+    ...over,
+  });
+
+  it('refuses what names another introduction, and eggs that were and were not seen', () => {
+    expect(problems(fact(at(9), {}, { introductionId: 'intro-two' }))).toEqual(['other-introduction']);
+    const looked = facts.looked({ eggsSeen: false, severalEggsACell: true });
+    expect(problems(fact(at(9), {}, { fact: looked }))).toEqual(['counts-cannot-be']);
+  });
+
+  it('says whether it is the hour or the day that lies ahead, and allows a clock five minutes fast', () => {
+    const text = (ms: number) => {
+      const check = checkNewEntry(setupOf(), log, fact(ms, {}), now);
+      return check.ok ? null : check.problems[0].text;
+    };
+    expect(text(now + 60_000)).toBeNull();
+    expect(text(now + 3_600_000)).toMatch(/^It lies in the future/);
+    expect(text(at(22))).toMatch(/^Its day lies in the future/);
+  });
+
+  it('takes notes and grafts after the outcome, and a split before nothing but arrivals', () => {
+    const closed = [
+      ...log,
+      ...logOf([[at(12), { kind: 'outcome', outcome: 'accepted' }]]).map((e) => ({
+        ...e,
+        id: 'the-outcome',
+      })),
+    ];
+    expect(problems(fact(at(15), {}, { fact: { kind: 'grafted', larvae: 30 } }), closed)).toEqual([]);
+    const early = logOf([[at(-2), facts.arrived()]]);
+    expect(problems(fact(at(0), {}, { fact: facts.split() }), early)).toEqual([]);
+    const foreign = logOf([[at(-2), facts.inspection()]]);
+    expect(problems(fact(at(0), {}, { fact: facts.split() }), foreign)).toEqual(['before-the-split']);
+    const check = checkNewEntry(setupOf({ startingPoint: 'hopelessly-queenless' }), [], fact(at(1), {}), now);
+    expect(check.ok).toBe(true);
+  });
+
+  it('reads whole entries or none', () => {
+    expect(readNewEntry(setupOf(), log, fact(at(9), {}), now)).toMatchObject({
+      ok: true,
+      entry: { id: 'new-entry' },
+    });
+    expect(readNewEntry(setupOf(), log, fact(at(-9), {}), now)).toMatchObject({ ok: false });
+    expect(readNewEntry(setupOf(), log, 'cells cut', now)).toMatchObject({
+      ok: false,
+      problems: [{ name: 'not-readable' }],
+    });
+  });
+});
