@@ -13,7 +13,7 @@ const above = 30;
 const below = 13;
 const wide = above + below + 18;
 /** Day, date and rail, and some air; what is left of the width is for the traces. */
-const beforeTraces = 192;
+const beforeTraces = 198;
 
 export function RailDown({ rail }: { rail: Rail }) {
   const rows = rowsOf(rail);

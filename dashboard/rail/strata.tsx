@@ -75,12 +75,14 @@ const leanPx = 8;
 function Hatch({ window, frame, lastDay }: { window: Window; frame: Frame; lastDay: number }) {
   const end = Math.min(window.toDay, lastDay);
   const height = frame.above * heightOf(window.kind);
-  const perDay = Math.max(1, frame.at(window.fromDay + 1) - frame.at(window.fromDay));
   const strokes: string[] = [];
-  for (let day = window.fromDay; day < end; day += strokeGapPx / perDay) {
+  for (let day = window.fromDay; day < end;) {
+    // Days of a standing rail differ in height, so px are counted where the stroke is.
+    const perDay = Math.max(1, (frame.at(day + 0.05) - frame.at(day)) / 0.05);
     const tip = Math.min(end, day + leanPx / perDay);
     const top = thickness(window, Math.min(tip, window.toDay)) * height;
     strokes.push(pathOf([pointAt(frame, day, 0), pointAt(frame, tip, top)]));
+    day += strokeGapPx / perDay;
   }
   return <path class="hatch" d={strokes.join('')} />;
 }

@@ -81,6 +81,38 @@ describe.skipIf(missing('Chromium', chromium))('the page', () => {
     await end();
   });
 
+  it('moves and zooms its charts by keys, by mouse and by button, and asks only for what is in sight', async () => {
+    const { page, open, end } = await visit(browser);
+    const asked: number[] = [];
+    page.on('request', (request) => {
+      const query = new URL(request.url()).searchParams;
+      const [from, to] = [query.get('from'), query.get('to')];
+      if (request.url().includes('/chart') && from !== null && to !== null) {
+        asked.push(Date.parse(to) - Date.parse(from));
+      }
+    });
+    await open('#/nucs/n8');
+    const chart = page.getByRole('application', { name: /^Weight/ });
+    await chart.focus();
+    await page.keyboard.press('+');
+    await expect.poll(() => asked.length).toBe(1);
+    await page.getByRole('button', { name: 'last day' }).click();
+    await expect.poll(() => asked.at(-1)).toBe(86_400_000);
+    const box = (await chart.boundingBox())!;
+    await page.mouse.move(box.x + 300, box.y + 100);
+    await page.getByText(/: weight \d/).waitFor();
+    await page.mouse.down();
+    await page.mouse.move(box.x + 600, box.y + 100, { steps: 4 });
+    await page.mouse.up();
+    await expect.poll(() => asked.length).toBe(3);
+    expect(asked.at(-1)).toBe(86_400_000);
+    await page.keyboard.down('Control');
+    await page.mouse.wheel(0, -200);
+    await page.keyboard.up('Control');
+    await expect.poll(() => asked.at(-1)).toBeLessThan(86_400_000);
+    await end();
+  });
+
   it('shows the site’s clock and names its zone where this device has another', async () => {
     const farm = { timeZone: 'America/St_Johns', nowMs: Date.parse('2026-05-15T01:30:00Z') };
     const { page, open, end } = await visit(browser, { farm });
