@@ -33,7 +33,7 @@ describe.skipIf(missing('Chromium', chromium))('the page', () => {
       context: { viewport: phone },
     });
     await open('#/log?nuc=n3&kind=fed');
-    await page.getByText('Without signal').click();
+    await page.getByText('Without signal', { exact: true }).click();
     await page.getByText(/opens without signal/).waitFor();
     await context.setOffline(true);
     await page.getByRole('button', { name: 'Keep it' }).click();

@@ -70,7 +70,7 @@ export const anyFact: fc.Arbitrary<FactPayload> = fc.oneof(
   ),
 );
 
-export const aSplit: fc.Arbitrary<FactPayload> = fc
+const aSplit: fc.Arbitrary<FactPayload> = fc
   .record({
     oldQueen: fc.constantFrom(
       'seen-in-parent',
