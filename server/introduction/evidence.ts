@@ -206,14 +206,18 @@ function foldSights(
 
 /** A laying queen taken away: from this instant on the box is queenless, and no later egg is fertile. */
 function removeQueen(folded: Folded, { atMs, fact }: EffectiveFact<'queen-removed'>): void {
-  folded.contradictedAtMs = null;
+  // A virgin taken away says nothing about a queen that lays.
   if (fact.which === 'virgin') return;
+  folded.contradictedAtMs = null;
   for (const bounds of [folded.egg, folded.queenless]) {
     bounds.earliestMs = atMs;
     bounds.latestMs = atMs;
     bounds.restsOn.push('the queen that was found was taken away');
   }
 }
+
+const oldQueenRemoved = (facts: readonly EffectiveFact[]): readonly EffectiveFact<'queen-removed'>[] =>
+  ofKind(facts, 'queen-removed').filter(({ fact }) => fact.which === 'old-queen');
 
 /** Cells that bees started say that they had no queen half a day before. */
 function queenlessBounds(folded: Folded, facts: readonly EffectiveFact[]): Interval {
@@ -243,7 +247,7 @@ function shownQueenless(
     return { queenless: 'contradicted', queenlessWhy: lastOf(folded.contradictions)?.text ?? '' };
   }
   const seen = lastOf(facts.filter(({ fact }) => fact.kind === 'inspection' && fact.layingQueenSeen));
-  const removedSince = seen && facts.some((f) => f.fact.kind === 'queen-removed' && f.atMs >= seen.atMs);
+  const removedSince = seen && oldQueenRemoved(facts).some(({ atMs }) => atMs >= seen.atMs);
   if (seen && !removedSince) {
     return { queenless: 'contradicted', queenlessWhy: 'a laying queen was seen walking free' };
   }
@@ -254,7 +258,7 @@ function shownQueenless(
   if (split && split.fact.oldQueen !== 'not-seen') {
     return { queenless: 'shown', queenlessWhy: 'the old queen was seen and is in the parent colony' };
   }
-  if (facts.some((f) => f.fact.kind === 'queen-removed')) {
+  if (oldQueenRemoved(facts).length > 0) {
     return { queenless: 'shown', queenlessWhy: 'the queen that was found was taken away' };
   }
   if (setup.carried?.queenlessSince.latestMs) {
