@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { planBatch, shareQueens } from '../../server/introduction/batch.ts';
+import { planBatch } from '../../server/introduction/batch.ts';
 import { dayNumber, isoDate } from '../../server/introduction/calendar.ts';
 import { trips } from '../../server/introduction/plan-days.ts';
 import type { PlanKind, PlanOptions, PlanStep } from '../../server/introduction/plan-step.ts';
@@ -194,28 +194,5 @@ describe('a batch', () => {
     expect([dayOf(back.splitMs), days(back.steps)['cut-cells']]).toEqual([0, 7]);
     const forward = planBatch({ ...input, by: { splitMs: at(0) } }, { visitHour: 9 });
     expect(days(forward.steps)).toMatchObject({ split: 0, 'open-candy': 10 });
-  });
-
-  it('keeps queens that nobody can take', () => {
-    const shared = shareQueens(
-      [{ nucId: 'a', readyFromMs: at(7), waitsUntilMs: at(12) }],
-      [
-        { queenId: 'early', fromMs: at(3) },
-        { queenId: 'spare', fromMs: at(3) },
-      ],
-    );
-    expect(shared).toEqual({
-      pairs: [{ nucId: 'a', queenId: 'early', hangFromMs: at(7) }],
-      queensOver: ['spare'],
-      nucsWithout: [],
-    });
-    const few = shareQueens(
-      [
-        { nucId: 'a', readyFromMs: at(7), waitsUntilMs: at(12) },
-        { nucId: 'b', readyFromMs: at(7), waitsUntilMs: at(12) },
-      ],
-      [{ queenId: 'only', fromMs: at(8) }],
-    );
-    expect(few.nucsWithout).toEqual([{ nucId: 'b', why: 'there are fewer queens than nucs' }]);
   });
 });

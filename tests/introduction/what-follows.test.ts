@@ -2,7 +2,6 @@
 import { describe, expect, it } from 'vitest';
 import type { FactPayload } from '../../server/introduction/facts.ts';
 import { graftDates } from '../../server/introduction/after-acceptance.ts';
-import { shareQueens } from '../../server/introduction/batch.ts';
 import { calendarFeed } from '../../server/introduction/calendar-feed.ts';
 import { isoDate } from '../../server/introduction/calendar.ts';
 import { nextStartingPoint } from '../../server/introduction/carry-over.ts';
@@ -14,26 +13,6 @@ import { at, cells, cleanEntries, facts, logOf, setupOf, stateAt, zone } from '.
 const iso = (ms: number): string => isoDate(ms, zone);
 
 describe('queens and nucs', () => {
-  it('gives the first queen to the nuc that can wait least, and says who goes without', () => {
-    const nuc = (nucId: string, waitsUntil: number) => ({
-      nucId,
-      readyFromMs: at(7),
-      waitsUntilMs: at(waitsUntil),
-    });
-    const shared = shareQueens(
-      [nuc('patient', 25), nuc('pressed', 12), nuc('too-late', 8)],
-      [
-        { queenId: 'second', fromMs: at(11) },
-        { queenId: 'first', fromMs: at(9) },
-      ],
-    );
-    expect(shared.pairs.map(({ nucId, queenId }) => [nucId, queenId])).toEqual([
-      ['pressed', 'first'],
-      ['patient', 'second'],
-    ]);
-    expect(shared.nucsWithout.map(({ nucId }) => nucId)).toEqual(['too-late']);
-  });
-
   it('says until when a queenless nuc can wait for a late queen', () => {
     const wait = canWait(stateAt([[at(0), facts.split()]], at(10)), null);
     expect(wait).toMatchObject({ because: 'laying-workers' });

@@ -1,0 +1,183 @@
+/** A queen that comes late, too few queens, too many: what each nuc can do, and which is served first. */
+import { describe, expect, it } from 'vitest';
+import { dayNumber } from '../../server/introduction/calendar.ts';
+import { lateChoices, queenIsLate, wantsQueen } from '../../server/introduction/late-queen.ts';
+import { shareQueens, waitingNuc, type WaitingNuc } from '../../server/introduction/share-queens.ts';
+import { at, cleanEntries, facts, stateAt, zone } from './support/field-log.ts';
+
+type Entries = Parameters<typeof stateAt>[0];
+const clock = { timeZone: zone, visitHour: 10 };
+const dayOf = (ms: number | null): number | null => (ms === null ? null : dayNumber(at(0), ms, zone));
+const split: Entries = [[at(0), facts.split()]];
+const looked: Entries = [...split, [at(7), facts.cut({ sealed: 8 })], [at(10), facts.cut()]];
+const choices = (entries: Entries, nowMs: number, comesMs: number | null, setup = {}, few = false) => {
+  const day = (n: number, bees: number) => ({ day: n, bees, low: bees, high: bees });
+  const projection = few ? { days: [day(12, 4000), day(14, 2000)], trough: day(14, 2000) } : null;
+  return lateChoices(stateAt(entries, nowMs, setup), projection, comesMs, clock).map((one) => [
+    one.kind,
+    one.fits,
+    dayOf(one.atMs),
+  ]);
+};
+
+describe('a queen that comes late', () => {
+  it('is late after the day of the first cut, and only to a nuc that wants one', () => {
+    expect(queenIsLate(stateAt(split, at(3)), at(8))).toBe(false);
+    expect(queenIsLate(stateAt(split, at(3)), at(9))).toBe(true);
+    expect(queenIsLate(stateAt(split, at(8)), null)).toBe(false);
+    expect(queenIsLate(stateAt(split, at(9)), null)).toBe(true);
+    expect(queenIsLate(stateAt(cleanEntries, at(9)), at(12)), 'she hangs already').toBe(false);
+    expect(queenIsLate(stateAt([], at(9)), at(12)), 'not split').toBe(false);
+  });
+
+  it('is wanted where none came or the one that came was dead, not after one was let out', () => {
+    expect(wantsQueen(stateAt(split, at(3)))).toBe(true);
+    expect(wantsQueen(stateAt([...split, [at(7), facts.arrived({ condition: 'dead' })]], at(8)))).toBe(true);
+    expect(wantsQueen(stateAt([...split, [at(7), facts.arrived()]], at(8)))).toBe(false);
+    const lost: Entries = [...cleanEntries, [at(10, 11), facts.opened()], [at(12), { kind: 'queen-dead' }]];
+    expect(wantsQueen(stateAt(lost, at(13)))).toBe(false);
+  });
+
+  it('moves the split where none was made', () => {
+    const planned = { plannedSplitMs: at(0) };
+    expect(choices([], at(-5), at(10), planned)).toEqual([['move-split', true, 3]]);
+    expect(choices([], at(5), at(10), planned), 'the week has begun').toEqual([['move-split', true, 5]]);
+    expect(choices([], at(-5), null, planned)).toEqual([['move-split', true, null]]);
+  });
+
+  it('waits while it can, with another look before she hangs and a test frame after a long wait', () => {
+    expect(choices(looked, at(12), at(15))).toEqual([
+      ['wait', true, 15],
+      ['look-again', true, 15],
+    ]);
+    // More than the shortest time from a cell's start to a virgin since the last complete look.
+    expect(choices(looked, at(12), at(19))).toEqual([
+      ['wait', true, 19],
+      ['look-again', true, 19],
+      ['test-frame', true, 17],
+    ]);
+  });
+
+  it('asks for a test frame at once where a virgin may be loose already', () => {
+    const lateCut: Entries = [...split, [at(10), facts.cut({ sealed: 2 })]];
+    expect(choices(lateCut, at(11), at(12))).toContainEqual(['test-frame', true, 11]);
+  });
+
+  it('can’t wait beyond the day on which workers may lay: brood, or begin anew', () => {
+    expect(choices(looked, at(12), at(24))).toEqual([
+      ['wait', false, 21],
+      ['brood-frame', true, 12],
+      ['start-anew', true, 17],
+    ]);
+  });
+
+  it('says that brood given now is too late for a queen within the week, and a new split as well', () => {
+    expect(choices(looked, at(20), at(22))).toEqual([
+      ['wait', false, 21],
+      ['brood-frame', false, 20],
+      ['start-anew', false, null],
+    ]);
+  });
+
+  it('gives sealed brood where the bees become too few', () => {
+    expect(choices(looked, at(12), at(16), {}, true)).toEqual([
+      ['wait', false, 14],
+      ['sealed-brood', true, 12],
+      ['brood-frame', false, 12],
+      ['start-anew', false, null],
+    ]);
+  });
+
+  it('has an answer where no queen is on order, and none where none is wanted', () => {
+    expect(choices(looked, at(12), null).map(([kind]) => kind)).toEqual([
+      'wait',
+      'brood-frame',
+      'start-anew',
+    ]);
+    expect(choices(cleanEntries, at(9), at(12))).toEqual([]);
+  });
+
+  it('says so where nothing tells since when the nuc is queenless', () => {
+    const found: Entries = [[at(0), facts.inspection({ youngestBrood: 'not-looked' })]];
+    const [first] = lateChoices(
+      stateAt(found, at(1), { startingPoint: 'queenless-with-cells' }),
+      null,
+      at(5),
+      clock,
+    );
+    expect(first).toMatchObject({ kind: 'wait', fits: true });
+    expect(first!.text).toContain('not known');
+  });
+});
+
+describe('queens shared out', () => {
+  const nuc = (nucId: string, waitsUntil: number, limit: WaitingNuc['limit'] = 'laying-workers') => ({
+    nucId,
+    readyFromMs: at(7),
+    waitsUntilMs: waitsUntil === Infinity ? Infinity : at(waitsUntil),
+    limit,
+  });
+  const queen = (queenId: string, day: number) => ({ queenId, fromMs: at(day) });
+
+  it('gives the first queen to the nuc that can wait least, and says who goes without', () => {
+    const shared = shareQueens(
+      [nuc('patient', 25), nuc('pressed', 12), nuc('too-late', 8)],
+      [queen('second', 11), queen('first', 9)],
+    );
+    expect(shared.pairs.map(({ nucId, queenId, why }) => [nucId, queenId, why])).toEqual([
+      ['pressed', 'first', 'of those that wait, workers may lay in it first'],
+      ['patient', 'second', 'of those that wait, workers may lay in it first'],
+    ]);
+    expect(shared.nucsWithout).toEqual([
+      { nucId: 'too-late', why: 'the queens come after the day until which it can wait', tooLate: true },
+    ]);
+  });
+
+  it('serves the nuc of unknown date first, those not split last', () => {
+    const shared = shareQueens(
+      [
+        nuc('unsplit', Infinity, 'not-split'),
+        nuc('weak', 12, 'too-few-bees'),
+        nuc('unknown', Infinity, 'not-known'),
+      ],
+      [queen('a', 9), queen('b', 9)],
+    );
+    expect(shared.pairs.map(({ nucId }) => nucId)).toEqual(['unknown', 'weak']);
+    expect(shared.nucsWithout).toMatchObject([
+      {
+        nucId: 'unsplit',
+        why: 'there are fewer queens than nucs, and the others can wait less long',
+        tooLate: false,
+      },
+    ]);
+  });
+
+  it('says that any may be first where all can wait alike', () => {
+    const { pairs } = shareQueens([nuc('a', 20), nuc('b', 20)], [queen('x', 8), queen('y', 8)]);
+    expect(pairs.map(({ why }) => why)).toEqual([
+      'it can wait as long as others, so any of them may be first',
+      'it is the last that waits',
+    ]);
+  });
+
+  it('keeps the second of two queens for one nuc, and hangs none before the nuc is ready', () => {
+    const shared = shareQueens([nuc('a', 12)], [queen('early', 3), queen('spare', 3)]);
+    expect(shared.pairs).toMatchObject([{ nucId: 'a', queenId: 'early', hangFromMs: at(7) }]);
+    expect(shared.queensOver).toEqual(['spare']);
+    expect(shareQueens([nuc('a', 12)], []).nucsWithout).toMatchObject([
+      { nucId: 'a', why: 'no queen is left for it' },
+    ]);
+  });
+
+  it('reads from the log what limits a nuc', () => {
+    const read = (...args: Parameters<typeof stateAt>) => waitingNuc(stateAt(...args), null, clock);
+    expect(read(split, at(3))).toMatchObject({ limit: 'laying-workers', waitsUntilMs: at(21) });
+    expect(read([], at(-3), { plannedSplitMs: at(0) })).toMatchObject({
+      limit: 'not-split',
+      waitsUntilMs: Infinity,
+      readyFromMs: at(0, 0),
+    });
+    expect(read(cleanEntries, at(9)), 'she hangs').toBeNull();
+    expect(read([], at(-3)), 'no date').toBeNull();
+  });
+});
