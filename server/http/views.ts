@@ -5,10 +5,11 @@
  * A method returns `undefined` where the thing named by its id does not exist (404), and throws `Refusal`
  * (`problem.ts`) where the request makes sense as a message but can't be done.
  */
+import type { Introduction } from '../store/introductions.ts';
 import type { ParsedBodyOf, ParsedQueryOf, ResponseOf, Role } from './contract/index.ts';
 import type { AlertDto, EvaluationDto } from './contract/alerts.ts';
 import type { ChartDto, NucDetail, NucSummary } from './contract/nucs.ts';
-import type { BatchPreview, PlanDto } from './contract/plan.ts';
+import type { BatchPreview, PlanDto, QueensForNucs } from './contract/plan.ts';
 import type { BatchReview, Outcomes } from './contract/review.ts';
 
 type Awaitable<T> = T | Promise<T>;
@@ -55,6 +56,14 @@ export interface Views {
   evaluations(nucId: string, nowMs: number): Awaitable<readonly EvaluationDto[] | undefined>;
 
   plan(query: ParsedQueryOf<'getPlan'>, nowMs: number): Awaitable<PlanDto>;
+  queens(query: ParsedQueryOf<'getQueens'>, nowMs: number): Awaitable<readonly QueensForNucs[]>;
+  /** Throws `Refusal` where the split is made already or the change makes no sense. */
+  changeIntroduction(
+    id: string,
+    change: ParsedBodyOf<'changeIntroduction'>,
+    actor: Actor,
+    nowMs: number,
+  ): Awaitable<Introduction | undefined>;
   previewBatch(input: ParsedBodyOf<'previewBatch'>, nowMs: number): Awaitable<BatchPreview>;
   createBatch(
     input: ParsedBodyOf<'createBatch'>,

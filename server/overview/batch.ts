@@ -12,7 +12,7 @@ import { postHour } from './nuc-context.ts';
 type Input = ParsedBodyOf<'previewBatch'>;
 type Planned = ReturnType<typeof planBatch> & { readonly timeZone: string };
 
-const splitHour = 10;
+export const splitHour = 10;
 
 function planned(store: Store, input: Input, unavailable: readonly string[], nowMs: number): Planned {
   const site = store.places.site(input.siteId);
@@ -103,7 +103,8 @@ export function createBatch(
       nucId,
       startingPoint,
       method,
-      setup: { plannedSplit: iso(splitMs) },
+      // Planned back from a delivery, the split follows it; its own day would hold it where it is.
+      setup: input.by === 'arrival' ? {} : { plannedSplit: iso(splitMs) },
       openedAtMs: nowMs,
       ...(arrivalId === undefined ? {} : { arrivalId }),
     });

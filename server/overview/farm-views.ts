@@ -9,6 +9,7 @@ import type { Store } from '../store/store.ts';
 import { actOf } from './act.ts';
 import { alertReader, displayOf, nucAlerts } from './alert-reader.ts';
 import { createBatch, previewBatch } from './batch.ts';
+import { changeIntroduction } from './change-introduction.ts';
 import { calendarText } from './calendar-text.ts';
 import type { NucAnalysis } from './nuc-analysis.ts';
 import { outcomeFacts } from './outcomes.ts';
@@ -23,6 +24,7 @@ import { nucDetail } from './views/nuc-detail.ts';
 import { nucSummary } from './views/nuc-summary.ts';
 import { outcomesView } from './views/outcomes-view.ts';
 import { planView } from './views/plan-view.ts';
+import { queensView } from './views/queens-view.ts';
 import type { ViewDeps } from './view-deps.ts';
 import type { Watch } from './watch.ts';
 
@@ -97,6 +99,15 @@ export function farmViews(deps: ViewDeps): Views {
         : undefined,
 
     plan: (query, nowMs) => planView(analyses(nowMs), query, unavailable(), nowMs),
+    queens({ arrival, expected }, nowMs) {
+      if (arrival !== undefined && !store.queens.arrival(arrival))
+        throw new Refusal(404, `There is no delivery ${arrival}.`);
+      const whatIf =
+        arrival === undefined || expected === undefined ? undefined : { arrivalId: arrival, expected };
+      return queensView(analyses(nowMs), store.queens.arrivals(), whatIf, nowMs);
+    },
+    changeIntroduction: (id, change, actor, nowMs) =>
+      changeIntroduction(store, id, change, { name: actor.name, entryId: randomUUID() }, nowMs),
     previewBatch: (input, nowMs) => previewBatch(store, input, unavailable(), nowMs),
     createBatch(input, _actor, nowMs) {
       const created = createBatch(store, input, unavailable(), nowMs, randomUUID);

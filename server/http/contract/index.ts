@@ -143,6 +143,15 @@ export const operations = {
     body: nucs.introductionInputSchema,
     response: nucs.introductionSchema,
   },
+  changeIntroduction: {
+    method: 'patch',
+    path: '/introductions/{id}',
+    role: 'keeper',
+    summary: 'Move a planned split, name its delivery, or call it off',
+    params: byId,
+    body: nucs.introductionPatchSchema,
+    response: nucs.introductionSchema,
+  },
   listIntroductions: {
     method: 'get',
     path: '/nucs/{id}/introductions',
@@ -335,6 +344,14 @@ export const operations = {
     summary: 'Work by day and site',
     query: plan.planQuerySchema,
     response: plan.planSchema,
+  },
+  getQueens: {
+    method: 'get',
+    path: '/plan/queens',
+    role: 'viewer',
+    summary: 'Which nuc gets which delivery’s queens first, and what the others can do',
+    query: plan.queensQuerySchema,
+    response: plan.queensSchema,
   },
   previewBatch: {
     method: 'post',

@@ -7,10 +7,12 @@ import {
   isoTime,
   latestSchema,
   listOf,
+  localDate,
   placeSchema,
   urgencySchema,
 } from './common.ts';
 import { hiveSchema } from './places.ts';
+import { waitingSchema } from './waiting.ts';
 
 /** Days on the rail are calendar days at the site since the split, with the part of the day as a fraction. */
 const day = z.number();
@@ -170,8 +172,11 @@ export const nucDetailSchema = nucSummarySchema.extend({
       startingPoint: z.enum(startingPoints),
       method: z.enum(introductionMethods),
       queen: z.string().optional(),
+      ended: z.boolean(),
+      next: z.enum(startingPoints).describe('What the colony would start as in the next introduction'),
     })
     .nullable(),
+  waiting: waitingSchema.nullable().describe('For a nuc that wants a queen'),
 });
 export type NucDetail = z.infer<typeof nucDetailSchema>;
 
@@ -233,12 +238,27 @@ export const introductionInputSchema = z.object({
   method: z.enum(introductionMethods),
   queenId: idText.optional(),
   plannedSplit: isoTime.optional(),
+  arrivalId: idText.optional().describe('The delivery that its queen comes with'),
 });
 export const introductionSchema = introductionInputSchema.extend({
   id: idText,
   nucId: idText,
   openedAt: isoTime,
+  closedAt: isoTime.optional(),
 });
+export const introductionPatchSchema = z
+  .object({
+    plannedSplit: localDate.nullable().optional().describe('Null: it follows the delivery'),
+    arrivalId: idText.nullable().optional().describe('Null: no delivery'),
+    calledOff: z.literal(true).optional().describe('The split is not going to be made'),
+    reason: z.string().trim().max(500).optional(),
+  })
+  .strict()
+  .refine(
+    ({ plannedSplit, arrivalId, calledOff }) =>
+      (calledOff === true) !== (plannedSplit !== undefined || arrivalId !== undefined),
+    'either name a day of the split or a delivery, or call it off',
+  );
 
 export const logPostSchema = z.object({ entries: z.array(logEntrySchema).min(1).max(200) });
 export const logPostedSchema = z.object({

@@ -3,6 +3,7 @@ import { z } from 'zod';
 import { introductionMethods, startingPoints } from '../../introduction/facts.ts';
 import { idText, listOf, localDate, nameText } from './common.ts';
 import { planStepSchema } from './nucs.ts';
+import { waitingSchema } from './waiting.ts';
 
 export const arrivalInputSchema = z.object({
   id: idText.optional(),
@@ -63,6 +64,41 @@ export const batchPreviewSchema = z.object({
 });
 export type BatchPreview = z.infer<typeof batchPreviewSchema>;
 export const batchCreatedSchema = z.object({ nucIds: z.array(idText), preview: batchPreviewSchema });
+
+export const queensQuerySchema = z
+  .object({
+    arrival: idText.optional(),
+    expected: localDate.optional().describe('What if this delivery came on that day'),
+  })
+  .refine(
+    (q) => (q.arrival === undefined) === (q.expected === undefined),
+    'name a delivery and its day, or neither',
+  );
+const nucForQueenSchema = waitingSchema.extend({
+  nucId: idText,
+  nucName: z.string(),
+  siteName: z.string(),
+  introductionId: idText,
+  order: z.number().int().nullable().describe('1 is served first; null goes without'),
+  hangOn: localDate.nullable(),
+  why: z.string(),
+  splitOn: localDate.nullable(),
+  splitMade: z.boolean(),
+  splitFollows: z.boolean().describe('Its split moves with the delivery'),
+});
+export type NucForQueen = z.infer<typeof nucForQueenSchema>;
+const queensForNucsSchema = z.object({
+  /** Null: nucs that are planned for no delivery. */
+  arrivalId: idText.nullable(),
+  name: z.string(),
+  comesOn: localDate.nullable(),
+  living: z.number().int().describe('Queens that live and hang in no nuc'),
+  over: z.number().int().describe('Of these, those that no nuc waits for'),
+  advice: z.array(z.string()),
+  nucs: z.array(nucForQueenSchema),
+});
+export type QueensForNucs = z.infer<typeof queensForNucsSchema>;
+export const queensSchema = listOf(queensForNucsSchema);
 
 export const unavailableSchema = z.object({ days: z.array(localDate).max(400) });
 export const calendarLinkSchema = z.object({ path: z.string(), person: z.string() });

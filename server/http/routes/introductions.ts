@@ -17,7 +17,9 @@ function toWire(one: Introduction): ResponseOf<'openIntroduction'> {
     method: one.method,
     queenId: one.queenId,
     plannedSplit: typeof planned === 'string' ? planned : undefined,
+    arrivalId: one.arrivalId,
     openedAt: iso(one.openedAtMs),
+    closedAt: one.closedAtMs === undefined ? undefined : iso(one.closedAtMs),
   });
 }
 
@@ -79,7 +81,15 @@ export function introductionRoutes({ store, views, events }: AppDeps) {
       if (hive.role !== 'nuc') {
         throw new Refusal(409, `${hive.name} is a parent colony: a queen is introduced into a nuc.`);
       }
-      const { id = newId(), startingPoint, method, queenId, plannedSplit } = body;
+      const { id = newId(), startingPoint, method, queenId, plannedSplit, arrivalId } = body;
+      const [newest] = store.introductions.ofNuc(params.id);
+      if (newest && newest.id !== id && newest.closedAtMs === undefined) {
+        throw new Refusal(
+          409,
+          `An introduction is under way in ${hive.name}: log how it ended, or call it off, first.`,
+        );
+      }
+      if (arrivalId !== undefined) found(store.queens.arrival(arrivalId), 'delivery', arrivalId);
       const opened = store.introductions.open(
         present({
           id,
@@ -87,6 +97,7 @@ export function introductionRoutes({ store, views, events }: AppDeps) {
           startingPoint,
           method,
           queenId,
+          arrivalId,
           setup: present({ plannedSplit }),
           openedAtMs: nowMs,
         }),
@@ -94,6 +105,16 @@ export function introductionRoutes({ store, views, events }: AppDeps) {
       await views.afterLog(opened.id, nowMs);
       events.publish({ type: 'nuc', id: params.id });
       return toWire(opened);
+    }),
+    ...implement('changeIntroduction', async ({ params, body, actor, nowMs }) => {
+      const changed = found(
+        await views.changeIntroduction(params.id, body, actor, nowMs),
+        'introduction',
+        params.id,
+      );
+      await views.afterSetupChange(nowMs);
+      events.publish({ type: 'nuc', id: changed.nucId });
+      return toWire(changed);
     }),
     ...implement('listIntroductions', ({ params }) => {
       found(store.places.hive(params.id), 'nuc', params.id);

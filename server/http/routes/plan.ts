@@ -33,6 +33,9 @@ export function arrivalRoutes({ store, views }: AppDeps) {
 export function planRoutes({ store, views, settings }: AppDeps, links: CalendarLinks) {
   return {
     ...implement('getPlan', ({ query, nowMs }) => views.plan(query, nowMs)),
+    ...implement('getQueens', async ({ query, nowMs }) => ({
+      items: [...(await views.queens(query, nowMs))],
+    })),
     ...implement('previewBatch', ({ body, nowMs }) => views.previewBatch(body, nowMs)),
     ...implement('createBatch', ({ body, actor, nowMs }) => views.createBatch(body, actor, nowMs)),
     ...implement('setUnavailable', async ({ body, actor, nowMs }) => {

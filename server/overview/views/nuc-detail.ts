@@ -5,6 +5,7 @@ import type { Gate, GateName } from '../../introduction/gates/gate.ts';
 import type { GateDto, NucDetail } from '../../http/contract/nucs.ts';
 import { iso } from '../../http/wire.ts';
 import { afterAcceptance } from '../../introduction/after-acceptance.ts';
+import { nextStartingPoint } from '../../introduction/carry-over.ts';
 import { nucPopulation } from '../../introduction/population.ts';
 import type { IntroductionState } from '../../introduction/state.ts';
 import { driftMeasured } from '../gate-evidence.ts';
@@ -12,6 +13,7 @@ import type { NucAnalysis } from '../nuc-analysis.ts';
 import { factWords } from './fact-words.ts';
 import { nucSummary, type SummaryParts } from './nuc-summary.ts';
 import { stepToWire } from './plan-steps.ts';
+import { waitingOf } from './queens-view.ts';
 import { rounded } from './rounded.ts';
 import { signalNotes } from './signal-notes.ts';
 
@@ -38,7 +40,10 @@ export function nucDetail(parts: SummaryParts, queenName: string | undefined, no
       startingPoint: setup.startingPoint,
       method: setup.method,
       ...(queenName === undefined ? {} : { queen: queenName }),
+      ended: state?.outcome != null,
+      next: state ? nextStartingPoint(state) : setup.startingPoint,
     },
+    waiting: waitingOf(analysis),
   };
 }
 

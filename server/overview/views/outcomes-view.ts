@@ -19,11 +19,15 @@ type Item = Outcomes['items'][number];
 const fewest = 5;
 
 export function outcomesView(rows: readonly OutcomeFacts[], by: By): Outcomes {
-  const items = [...groupBy(rows, (row) => groupOf(row, by))]
+  const items = [...groupBy(rows.filter(wasBegun), (row) => groupOf(row, by))]
     .map(([group, members]) => item(group, members))
     .sort((a, b) => b.accepted + b.lost - a.accepted - a.lost || (a.group < b.group ? -1 : 1));
   return { items, text: inWords(items), comparison: compare(items) };
 }
+
+/** A planned split that was called off before it was made says nothing about queens. */
+const wasBegun = (row: OutcomeFacts): boolean =>
+  row.startingPoint !== 'planned-split' || row.splitAt !== '' || row.outcome === '';
 
 function groupOf(row: OutcomeFacts, by: By): string {
   switch (by) {

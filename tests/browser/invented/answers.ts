@@ -9,6 +9,7 @@ import type {
 import { chartOf } from './charts.ts';
 import type { Farm } from './farm.ts';
 import { planOf, previewOf } from './plans.ts';
+import { queensOf } from './queens.ts';
 import { batchReview, outcomes, replayed } from './reviews.ts';
 
 export class Refused extends Error {
@@ -112,12 +113,19 @@ function emptyDetail(hive: Farm['hives'][number]): ResponseOf<'getNuc'> {
     population: null,
     afterAcceptance: [],
     setup: null,
+    waiting: null,
   };
 }
 
 const nucs: Pick<
   Answers,
-  'listNucs' | 'getNuc' | 'getNucChart' | 'openIntroduction' | 'listIntroductions' | 'postLog'
+  | 'listNucs'
+  | 'getNuc'
+  | 'getNucChart'
+  | 'openIntroduction'
+  | 'changeIntroduction'
+  | 'listIntroductions'
+  | 'postLog'
 > = {
   listNucs: (farm, { query }) => ({
     items: [...farm.details.values()].map((one) =>
@@ -134,9 +142,31 @@ const nucs: Pick<
       ...one,
       introductionId: id,
       stageText: 'planned',
-      setup: { startingPoint: body.startingPoint, method: body.method },
+      setup: {
+        startingPoint: body.startingPoint,
+        method: body.method,
+        ended: false,
+        next: body.startingPoint,
+      },
     });
     return { ...body, id, nucId: params.id, openedAt: iso(farm) };
+  },
+  changeIntroduction: (farm, { params, body }) => {
+    const one = there([...farm.details.values()].find((each) => each.introductionId === params.id));
+    const { plannedSplit } = body;
+    if (plannedSplit != null && plannedSplit < iso(farm).slice(0, 10))
+      throw new Refused(
+        400,
+        `The split of ${one.hive.name} can’t be planned for ${plannedSplit}: that day is over.`,
+      );
+    return {
+      id: params.id,
+      nucId: one.hive.id,
+      startingPoint: 'planned-split',
+      method: 'candy-cage',
+      openedAt: iso(farm),
+      ...(plannedSplit == null ? {} : { plannedSplit: `${plannedSplit}T10:00:00Z` }),
+    };
   },
   listIntroductions: () => ({ items: [] }),
   postLog: (farm, { body }) => ({
@@ -311,6 +341,7 @@ const planning: Pick<
   | 'addArrival'
   | 'changeArrival'
   | 'getPlan'
+  | 'getQueens'
   | 'previewBatch'
   | 'createBatch'
   | 'setUnavailable'
@@ -332,6 +363,7 @@ const planning: Pick<
     return arrival;
   },
   getPlan: (farm, { query }) => planOf(farm, query),
+  getQueens: (farm, { query }) => queensOf(farm, query),
   previewBatch: (farm, { body }) => previewOf(farm, body),
   createBatch: (farm, { body }) => ({
     nucIds: Array.from({ length: body.nucs }, () => `n${String(nextId())}`),

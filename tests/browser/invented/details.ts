@@ -260,6 +260,13 @@ export function detailOf(one: NamedCase, nowMs: number): Detail {
     },
     afterAcceptance:
       one.day > 20 ? [{ id: 'graft', at: iso(nowMs + 2 * dayMs), text: 'first day to graft from her' }] : [],
-    setup: { startingPoint: 'planned-split', method: 'candy-cage', queen: `M-${one.id}` },
+    setup: {
+      startingPoint: 'planned-split',
+      method: 'candy-cage',
+      queen: `M-${one.id}`,
+      ended: false,
+      next: 'queenless-with-cells',
+    },
+    waiting: null,
   };
 }

@@ -35,6 +35,7 @@ const detailOf = (summary: NucSummary): NucDetail => ({
   population: null,
   afterAcceptance: [],
   setup: null,
+  waiting: null,
 });
 
 /** As many points as a wide chart takes, so that compression has something to do. */
@@ -125,6 +126,8 @@ export function fakeViews(store: Store): FakeViews {
           ]
         : undefined,
     plan: () => ({ items: [], unavailable: [] }),
+    queens: () => [],
+    changeIntroduction: (id) => store.introductions.get(id),
     previewBatch: () => preview,
     createBatch: () => ({ nucIds: ['n1'], preview }),
     calendar: (person) => `BEGIN:VCALENDAR\r\nX-WR-CALNAME:${person.name}\r\nEND:VCALENDAR\r\n`,

@@ -1,0 +1,237 @@
+/** Deliveries against nucs through HTTP: moved, late, dead on arrival, too few, too many; splits moved and called off. */
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import type { ResponseOf } from '../../server/http/contract/index.ts';
+import { isoDate } from '../../server/introduction/calendar.ts';
+import { at, facts, zone } from '../introduction/support/field-log.ts';
+import { startFarm, type FarmServer } from '../support/farm-server.ts';
+
+type Queens = ResponseOf<'getQueens'>;
+type Plan = ResponseOf<'getPlan'>;
+
+/** Local date of day `n`; day 0 is 1 May 2027. */
+const on = (n: number): string => isoDate(at(n), zone);
+const delivery = {
+  name: 'May delivery',
+  source: 'Line A',
+  expected: on(7),
+  queens: 2,
+  state: 'ordered',
+  dead: 0,
+};
+
+let farm: FarmServer;
+let nucIds: string[] = [];
+const introduction = async (i: number): Promise<string> =>
+  (await farm.get<ResponseOf<'listIntroductions'>>(`/nucs/${nucIds[i]!}/introductions`)).items[0]!.id;
+const queens = (query = ''): Promise<Queens> => farm.get(`/plan/queens${query}`);
+const dayOf = async (kind: string, i = 0): Promise<string | undefined> => {
+  const { plan } = await farm.get<ResponseOf<'getNuc'>>(`/nucs/${nucIds[i]!}`);
+  return plan.find((step) => step.kind === kind)?.target.slice(0, 10);
+};
+const move = (over: Partial<typeof delivery>) => farm.send('PUT', '/arrivals/a1', { ...delivery, ...over });
+
+beforeEach(async () => {
+  farm = await startFarm(at(-10));
+  await farm.send('POST', '/sites', { id: 's1', name: 'Meadow', timeZone: zone, latDeg: 50, lonDeg: 10 });
+  await farm.send('POST', '/arrivals', { id: 'a1', ...delivery });
+  const made = await farm.send<ResponseOf<'createBatch'>>('POST', '/plan/batches', {
+    name: 'May',
+    siteId: 's1',
+    nucs: 2,
+    namePrefix: 'Nuc',
+    by: 'arrival',
+    arrivalId: 'a1',
+  });
+  nucIds = made.nucIds;
+});
+afterEach(() => farm.stop());
+
+describe('a delivery that moves', () => {
+  it('takes the splits that are not made with it', async () => {
+    expect(await dayOf('split')).toBe(on(0));
+    await move({ expected: on(12) });
+    expect([await dayOf('split'), await dayOf('cut-cells')]).toEqual([on(5), on(12)]);
+    const [one] = (await queens()).items;
+    expect(one).toMatchObject({ arrivalId: 'a1', comesOn: on(12), living: 2, over: 0 });
+    expect(one!.nucs).toMatchObject([
+      { nucName: 'Nuc 1', order: 1, splitFollows: true, splitMade: false, splitOn: on(5), hangOn: on(12) },
+      { nucName: 'Nuc 2', order: 2 },
+    ]);
+  });
+
+  it('shows what each nuc could do before it is moved, and stores nothing', async () => {
+    farm.at(at(0, 11));
+    await farm.log(await introduction(0), facts.split(), at(0));
+    farm.at(at(6));
+    const [moved] = (await queens(`?arrival=a1&expected=${on(24)}`)).items;
+    const [unsplit, split] = moved!.nucs;
+    expect(unsplit).toMatchObject({ nucName: 'Nuc 2', order: 1, splitOn: on(17) });
+    expect(split).toMatchObject({ nucName: 'Nuc 1', late: true, order: null, waitsUntil: on(21) });
+    expect(split!.why).toBe('the queens come after the day until which it can wait');
+    expect(split!.choices.map(({ kind, fits }) => [kind, fits])).toEqual([
+      ['wait', false],
+      ['brood-frame', true],
+      ['start-anew', true],
+    ]);
+    expect((await queens()).items[0]).toMatchObject({ comesOn: on(7) });
+    expect((await farm.ask('GET', '/plan/queens?arrival=a1')).detail).toContain('neither');
+    expect(await farm.ask('GET', `/plan/queens?arrival=none&expected=${on(9)}`)).toMatchObject({
+      status: 404,
+      detail: 'There is no delivery none.',
+    });
+  });
+
+  it('tells on the nuc’s own page that the queen is late, and what can be done', async () => {
+    farm.at(at(0, 11));
+    await farm.log(await introduction(0), facts.split(), at(0));
+    const nuc = () => farm.get<ResponseOf<'getNuc'>>(`/nucs/${nucIds[0]!}`);
+    expect((await nuc()).waiting).toMatchObject({ late: false, comesOn: on(7) });
+    await move({ expected: on(15), state: 'delayed' });
+    const { waiting } = await nuc();
+    expect(waiting).toMatchObject({ late: true, comesOn: on(15), waitsUntil: on(21) });
+    expect(waiting!.choices[0]).toMatchObject({ kind: 'wait', fits: true, on: on(15) });
+  });
+
+  it('says so when its day is over and nobody noted that it came', async () => {
+    farm.at(at(9));
+    const [one] = (await queens()).items;
+    expect(one!.advice.join(' ')).toContain('expected is over');
+  });
+});
+
+describe('fewer queens than nucs', () => {
+  it('gives what lives to those that can wait least; the others see what they can do', async () => {
+    farm.at(at(0, 11));
+    await farm.log(await introduction(1), facts.split(), at(0));
+    farm.at(at(1, 11));
+    await farm.log(await introduction(0), facts.split(), at(1));
+    farm.at(at(7, 13));
+    await move({ state: 'arrived', dead: 1 });
+    const [one] = (await queens()).items;
+    expect(one).toMatchObject({ living: 1, over: 0 });
+    expect(one!.advice.join(' ')).toMatch(
+      /1 queen came dead: tell the breeder the same day.*1 nuc goes without/,
+    );
+    expect(one!.nucs).toMatchObject([
+      { nucName: 'Nuc 2', order: 1, why: 'of those that wait, workers may lay in it first' },
+      { nucName: 'Nuc 1', order: null, comesOn: null },
+    ]);
+    expect(one!.nucs[1]!.choices[0]).toMatchObject({ kind: 'wait', fits: false });
+
+    // The second nuc's queen is hung; the first waits for another delivery.
+    await farm.log(await introduction(1), facts.hung());
+    expect((await queens()).items[0]).toMatchObject({ living: 0, nucs: [{ nucName: 'Nuc 1', order: null }] });
+    await farm.send('POST', '/arrivals', { ...delivery, id: 'a2', name: 'June', expected: on(14) });
+    await farm.send('PATCH', `/introductions/${await introduction(0)}`, { arrivalId: 'a2' });
+    const named = (await queens()).items;
+    expect(named.map(({ name }) => name)).toEqual(['June']);
+    expect(named[0]!.nucs).toMatchObject([{ nucName: 'Nuc 1', order: 1, comesOn: on(14) }]);
+  });
+
+  it('counts a queen that is logged as dead on arrival at the nuc, and wants another for it', async () => {
+    farm.at(at(0, 11));
+    for (const i of [0, 1]) await farm.log(await introduction(i), facts.split(), at(0));
+    farm.at(at(7, 13));
+    await move({ state: 'arrived' });
+    await farm.log(await introduction(0), facts.arrived({ condition: 'dead' }));
+    await farm.log(await introduction(1), facts.arrived({ queenId: 'queen-two' }));
+    const [one] = (await queens()).items;
+    expect(one).toMatchObject({
+      living: 0,
+      nucs: [{ nucName: 'Nuc 1', order: null, why: 'no queen is left for it' }],
+    });
+  });
+
+  it('never puts two into one nuc: those over are said, with how long they keep', async () => {
+    await farm.ask('PATCH', `/introductions/${await introduction(1)}`, { calledOff: true });
+    farm.at(at(0, 11));
+    await farm.log(await introduction(0), facts.split(), at(0));
+    farm.at(at(7, 13));
+    await move({ state: 'arrived' });
+    const [one] = (await queens()).items;
+    expect(one).toMatchObject({ living: 2, over: 1, nucs: [{ nucName: 'Nuc 1', order: 1 }] });
+    expect(one!.advice.join(' ')).toContain('never two in one nuc');
+  });
+});
+
+describe('a planned split', () => {
+  const patch = async (body: object, i = 0) =>
+    farm.ask('PATCH', `/introductions/${await introduction(i)}`, body);
+
+  it('is moved by its own day, and let follow the delivery again', async () => {
+    const moved = await patch({ plannedSplit: on(2) });
+    expect([moved.status, await dayOf('split'), await dayOf('cut-cells')]).toEqual([200, on(2), on(9)]);
+    await move({ expected: on(20) });
+    expect(await dayOf('split')).toBe(on(2));
+    expect((await queens()).items[0]!.nucs.find(({ nucName }) => nucName === 'Nuc 1')).toMatchObject({
+      splitFollows: false,
+    });
+    await patch({ plannedSplit: null });
+    expect(await dayOf('split')).toBe(on(13));
+  });
+
+  it('is called off: no steps, its queen free, and the log says so; the nuc can begin anew', async () => {
+    const off = await patch({ calledOff: true, reason: 'parent swarmed' });
+    expect(off).toMatchObject({ status: 200, body: { closedAt: expect.any(String) as string } });
+    const nuc = await farm.get<ResponseOf<'getNuc'>>(`/nucs/${nucIds[0]!}`);
+    expect(nuc.plan).toEqual([]);
+    expect(nuc.setup).toMatchObject({ ended: true });
+    expect(nuc.log[0]!.text).toContain('Called off before the split: parent swarmed');
+    const { items } = await farm.get<ResponseOf<'listArrivals'>>('/arrivals');
+    expect(items[0]!.assigned).toBe(1);
+    const outcomes = await farm.get<ResponseOf<'outcomes'>>('/review/outcomes?by=source');
+    expect(outcomes.items.reduce((sum, one) => sum + one.lost, 0)).toBe(0);
+    farm.at(at(-10, 11));
+    const again = await farm.ask('POST', `/nucs/${nucIds[0]!}/introductions`, {
+      startingPoint: 'planned-split',
+      method: 'candy-cage',
+      arrivalId: 'a1',
+    });
+    expect(again).toMatchObject({ status: 200, body: { arrivalId: 'a1' } });
+    expect(await dayOf('split')).toBe(on(0));
+    const twice = await farm.ask('POST', `/nucs/${nucIds[0]!}/introductions`, {
+      startingPoint: 'planned-split',
+      method: 'candy-cage',
+    });
+    expect(twice).toMatchObject({
+      status: 409,
+      detail: 'An introduction is under way in Nuc 1: log how it ended, or call it off, first.',
+    });
+  });
+
+  it('refuses what makes no sense, in a sentence, and changes nothing', async () => {
+    const before = await farm.get<Plan>('/plan');
+    const refusals: [object, number, RegExp][] = [
+      [{ plannedSplit: on(-11) }, 400, /Nuc 1 can’t be planned for 2027-04-20: that day is over/],
+      [{ plannedSplit: '2029-05-01' }, 400, /more than a year ahead/],
+      [{ plannedSplit: 'soon' }, 400, /plannedSplit/],
+      [{ arrivalId: 'none' }, 404, /There is no delivery none/],
+      [{ arrivalId: null }, 409, /no delivery to follow/],
+      [{}, 400, /either name a day/],
+      [{ calledOff: true, plannedSplit: on(3) }, 400, /either name a day/],
+      [{ splitOn: on(3) }, 400, /splitOn/],
+    ];
+    for (const [body, status, words] of refusals) {
+      const answer = await patch(body);
+      expect([body, answer.status]).toEqual([body, status]);
+      expect(answer.detail).toMatch(words);
+    }
+    expect(await farm.ask('PATCH', '/introductions/none', { plannedSplit: on(1) })).toMatchObject({
+      status: 404,
+      detail: 'There is no introduction none.',
+    });
+    expect(await farm.get<Plan>('/plan')).toEqual(before);
+  });
+
+  it('is past moving once it was made, and past everything once the introduction has ended', async () => {
+    farm.at(at(0, 11));
+    await farm.log(await introduction(0), facts.split(), at(0));
+    expect(await patch({ plannedSplit: on(3) })).toMatchObject({
+      status: 409,
+      detail: `The split of Nuc 1 was made on ${on(0)}: correct that entry of its log instead.`,
+    });
+    expect((await patch({ calledOff: true })).detail).toContain('log how it ended instead');
+    await farm.log(await introduction(0), { kind: 'outcome', outcome: 'given-up' });
+    expect((await patch({ arrivalId: null })).detail).toContain('has ended');
+  });
+});
