@@ -3,6 +3,7 @@ import { farmSettings } from '../http/farm.ts';
 import type { AlertDto } from '../http/contract/alerts.ts';
 import { episodeOf, isOpen, type Episode } from '../rules/alert-state.ts';
 import { inWords, type Display } from '../rules/phrase.ts';
+import { nucOf } from '../rules/suppression.ts';
 import type { Subject } from '../rules/types.ts';
 import type { PlainSeries } from '../store/readings/readings.ts';
 import type { ViewDeps } from './view-deps.ts';
@@ -63,7 +64,7 @@ function evidenceOf(
   const { place, channelId, fromMs, limit } = evidence;
   const toMs = Math.min(nowMs, evidence.toMs + 6 * 3_600_000);
   const channel = channelId === undefined ? undefined : store.channels.get(channelId);
-  const nuc = watch.where(nowMs).nucs.find(({ id }) => id === (subject.nucId ?? subject.id));
+  const nuc = watch.where(nowMs).nucs.find(({ id }) => id === nucOf(subject));
   const spot =
     place ??
     (channelId === undefined ? undefined : watch.where(nowMs).ofChannel.get(channelId)?.assignment.spot);
@@ -89,7 +90,7 @@ export function nucAlerts(deps: ViewDeps, nucId: string, nowMs: number): NucAler
   const current = [...deps.watch.book.alerts.values()].flatMap((alert): NucAlert[] => {
     const { subject } = alert;
     const episode = episodeOf(alert);
-    if (!episode || !isOpen(alert) || (subject.nucId ?? subject.id) !== nucId) return [];
+    if (!episode || !isOpen(alert) || nucOf(subject) !== nucId) return [];
     const display = displayOf(deps, subject, nowMs);
     const headline = inWords(episode.message.todo, display);
     return [
@@ -109,7 +110,7 @@ export function nucAlerts(deps: ViewDeps, nucId: string, nowMs: number): NucAler
 
 function endedOf(deps: ViewDeps, nucId: string, nowMs: number): NucAlert[] {
   return deps.watch.book.ended(nowMs - 60 * 86_400_000, 500).flatMap(({ subject, episode, endedAtMs }) => {
-    if ((subject.nucId ?? subject.id) !== nucId) return [];
+    if (nucOf(subject) !== nucId) return [];
     const display = displayOf(deps, subject, nowMs);
     const headline = inWords(episode.message.todo, display);
     return [

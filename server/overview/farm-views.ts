@@ -166,10 +166,12 @@ const belongsTo = (
   nucId: string,
 ): boolean =>
   (subject.kind === 'nuc' && subject.id === nucId) ||
-  (subject.kind === 'channel' &&
+  ((subject.kind === 'channel' || subject.kind === 'device') &&
     [...book.alerts.values()].some(
       (alert) =>
-        alert.subject.kind === 'channel' && alert.subject.id === subject.id && alert.subject.nucId === nucId,
+        alert.subject.kind === subject.kind &&
+        alert.subject.id === subject.id &&
+        alert.subject.nucId === nucId,
     ));
 
 function limitSubjectOf(

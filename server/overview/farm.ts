@@ -43,6 +43,8 @@ export interface Farm {
   connect(way: WayIn): void;
   /** Tells whoever watches the server that it is well. */
   beat(whyNot: string | null): Promise<void>;
+  /** Once a minute: every rule about everything, then what is to be told. */
+  minute(): Promise<void>;
   start(): void;
   stop(): void;
 }
@@ -122,6 +124,13 @@ export function createFarm({ store, events, clock, startedAtMs, onError }: FarmD
     tryTelling: (id, nowMs) => teller.tryOne(id, nowMs),
   });
 
+  async function minute(): Promise<void> {
+    guarded(() => {
+      watch.tick(clock());
+    });
+    await teller.onMinute(watch.book.alerts.values(), clock());
+  }
+
   return {
     views,
     watch,
@@ -138,12 +147,10 @@ export function createFarm({ store, events, clock, startedAtMs, onError }: FarmD
       wayIn = way;
     },
     beat: (whyNot) => teller.beat(whyNot),
+    minute,
     start() {
       const tick = (): void => {
-        guarded(() => {
-          watch.tick(clock());
-        });
-        teller.onMinute(watch.book.alerts.values(), clock()).catch(onError);
+        minute().catch(onError);
       };
       setImmediate(tick);
       minutes = setInterval(tick, tickMs);

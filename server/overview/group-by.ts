@@ -1,6 +1,6 @@
 /** Items by key, in their order. (`Map.groupBy` needs Node 21.) */
-export function groupBy<T, K>(items: Iterable<T>, keyOf: (item: T) => K): Map<K, T[]> {
-  const groups = new Map<K, T[]>();
+export function groupBy<T, K>(items: Iterable<T>, keyOf: (item: T) => K): Map<K, [T, ...T[]]> {
+  const groups = new Map<K, [T, ...T[]]>();
   for (const item of items) {
     const key = keyOf(item);
     const group = groups.get(key);

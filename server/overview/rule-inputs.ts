@@ -1,12 +1,19 @@
 /** What the rules look at, gathered from the desk, the channels and the server. */
-import type { ChannelHealth, ChannelInput, NucInput, ServerInput, SiteInput } from '../rules/inputs.ts';
+import type {
+  ChannelHealth,
+  ChannelInput,
+  DeviceInput,
+  NucInput,
+  ServerInput,
+  SiteInput,
+} from '../rules/inputs.ts';
 import type { Subject } from '../rules/types.ts';
-import type { Channel } from '../store/channels.ts';
 import type { Assignment } from '../store/places/assignments.ts';
 import type { Hive } from '../store/places/hives.ts';
 import type { Site } from '../store/places/sites.ts';
 import { plannedVisits, stageFacts } from './stage-facts.ts';
 import type { NucAnalysis } from './nuc-analysis.ts';
+import type { StandingChannel } from './where.ts';
 
 const nucSubject = (nuc: Hive, site: Site): Subject => ({
   kind: 'nuc',
@@ -39,14 +46,10 @@ export function nucInput(
 }
 
 /** Names a channel by where it stands, and only else by its device. */
-export function channelSubject(
-  channel: Channel,
-  at: { readonly assignment: Assignment; readonly hive?: Hive; readonly site: Site },
-): Subject {
-  const { assignment, hive, site } = at;
+function channelSubject(channelId: number, { assignment, hive, site }: StandingChannel): Subject {
   return {
     kind: 'channel',
-    id: String(channel.id),
+    id: String(channelId),
     name: `${placeWords[assignment.spot]} of ${hive?.name ?? site.name}`,
     siteId: site.id,
     siteName: site.name,
@@ -64,18 +67,48 @@ const placeWords: Readonly<Record<Assignment['spot'], string>> = {
   battery: 'battery',
 };
 
-export const channelInput = (
-  subject: Subject,
-  timeZone: string,
-  channel: ChannelHealth,
-  nowMs: number,
-): ChannelInput => ({
+/** A channel that stands somewhere, and how it is doing. */
+export interface WatchedChannel extends StandingChannel {
+  readonly health: ChannelHealth;
+}
+
+export const channelInput = (channel: WatchedChannel, nowMs: number): ChannelInput => ({
   on: 'channel',
   nowMs,
-  subject,
-  timeZone,
-  channel,
+  subject: channelSubject(channel.health.channelId, channel),
+  timeZone: channel.site.timeZone,
+  channel: channel.health,
 });
+
+/** All channels of one device together: they come, and fall silent, in one message. */
+export function deviceInput(
+  device: string,
+  [first, ...others]: readonly [WatchedChannel, ...WatchedChannel[]],
+  nowMs: number,
+): DeviceInput {
+  const { site, hive } = first;
+  const all = [first, ...others];
+  const channels = all.map((one) => ({
+    name: channelSubject(one.health.channelId, one).name,
+    health: one.health,
+  }));
+  const oneNuc = others.every((other) => other.hive?.id === hive?.id);
+  const name = channels.length === 1 ? channels[0]?.name : undefined;
+  return {
+    on: 'device',
+    nowMs,
+    subject: {
+      kind: 'device',
+      id: device,
+      name: name ?? `${device} at ${(oneNuc ? hive?.name : undefined) ?? site.name}`,
+      siteId: site.id,
+      siteName: site.name,
+      ...(hive && oneNuc ? { nucId: hive.id } : {}),
+    },
+    timeZone: site.timeZone,
+    channels,
+  };
+}
 
 export const siteInput = (site: Site, sensors: readonly ChannelHealth[], nowMs: number): SiteInput => ({
   on: 'site',

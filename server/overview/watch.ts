@@ -23,9 +23,10 @@ import { catchUp, lateMs } from './catch-up.ts';
 import { watchChannels } from './channel-watch.ts';
 import type { FarmChoices, NucAnalysis } from './nuc-analysis.ts';
 import { NucDesk } from './nuc-desk.ts';
-import { channelInput, channelSubject, nucInput, serverInput, siteInput } from './rule-inputs.ts';
+import { channelInput, deviceInput, nucInput, serverInput, siteInput } from './rule-inputs.ts';
+import type { WatchedChannel } from './rule-inputs.ts';
 import { groupBy } from './group-by.ts';
-import { readWhere, type StandingChannel, type Where } from './where.ts';
+import { readWhere, type Where } from './where.ts';
 
 export const tickMs = 60_000;
 /** A nuc whose sensors report every second is still read only so often. */
@@ -108,22 +109,16 @@ export function startWatch(deps: WatchDeps): Watch {
   }
 
   /** Channels that stand somewhere, each with its health; the store is asked once for all. */
-  function healths(nowMs: number): readonly (StandingChannel & {
-    readonly health: ChannelHealth;
-    readonly name: string;
-    readonly channelId: number;
-  })[] {
+  function healths(nowMs: number): readonly WatchedChannel[] {
     const { ofChannel } = where(nowMs);
     return store.channels.list().flatMap((channel) => {
       const at = ofChannel.get(channel.id);
-      if (!at) return [];
-      const health = channels.health(channel, at.assignment.spot, nowMs);
-      return [{ ...at, health, channelId: channel.id, name: channelSubject(channel, at).name }];
+      return at ? [{ ...at, health: channels.health(channel, at.assignment.spot, nowMs) }] : [];
     });
   }
 
-  function run(inputs: readonly RuleInput[], nowMs: number): Evaluated {
-    const evaluated = evaluateAll(inputs, book.alerts, nowMs, { limits: deps.limits(), awayMs });
+  function run(inputs: readonly RuleInput[], nowMs: number, everything = false): Evaluated {
+    const evaluated = evaluateAll(inputs, book.alerts, nowMs, { limits: deps.limits(), awayMs, everything });
     deps.onEffects(evaluated.effects, nowMs);
     book.take(evaluated.alerts, evaluated.changed, evaluated.effects, nowMs);
     for (const [subject, looks] of groupBy(
@@ -249,21 +244,10 @@ export function startWatch(deps: WatchDeps): Watch {
               false,
             ) ?? [],
         ),
-        ...all.map(({ health, site, hive, name, channelId }) =>
-          channelInput(
-            {
-              kind: 'channel',
-              id: String(channelId),
-              name,
-              siteId: site.id,
-              siteName: site.name,
-              ...(hive ? { nucId: hive.id } : {}),
-            },
-            site.timeZone,
-            health,
-            nowMs,
-          ),
+        ...[...groupBy(all, ({ health }) => health.sensor)].map(([device, its]) =>
+          deviceInput(device, its, nowMs),
         ),
+        ...all.map((one) => channelInput(one, nowMs)),
         ...sites.map((site) =>
           siteInput(
             site,
@@ -279,7 +263,7 @@ export function startWatch(deps: WatchDeps): Watch {
           ...deps.server(nowMs),
         }),
       ];
-      suppressed = run(inputs, nowMs).suppressed;
+      suppressed = run(inputs, nowMs, true).suppressed;
       awayMs = 0;
       lastRun = { atMs: nowMs, ms: Math.round(steadyMs() - began) };
       noteTick(store, nowMs);
@@ -297,7 +281,7 @@ export function startWatch(deps: WatchDeps): Watch {
     evaluations: (nucId) => {
       const own = looked.get(`nuc ${nucId}`) ?? [];
       const ofSensors = [...looked]
-        .filter(([key]) => key.startsWith('channel '))
+        .filter(([key]) => key.startsWith('channel ') || key.startsWith('device '))
         .flatMap(([, looks]) => looks.filter(({ subject }) => subject.nucId === nucId));
       return [...own, ...ofSensors];
     },

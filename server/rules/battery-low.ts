@@ -5,7 +5,7 @@ import { decide, defineRule, limit, nothingFound, notApplicable } from './rule.t
 
 export const batteryLow = defineRule({
   id: 'battery-low',
-  on: 'channel',
+  on: 'device',
   title: 'Battery low',
   about: 'A sensor’s battery is nearly empty, or will be within days at its present rate.',
   urgency: 'next-visit',
@@ -17,9 +17,10 @@ export const batteryLow = defineRule({
     todayPct: limit(4, [0, 50], '%', 'Charge at which it can’t wait'),
   },
   sources: ['common practice'],
-  evaluate({ channel }, { percent, daysLeft, todayPct }) {
-    const { batteryPercent: charge, batteryPercentPerDay: rate } = channel;
-    if (channel.place === null || charge === null) return notApplicable('it tells nothing about a battery');
+  evaluate({ channels }, { percent, daysLeft, todayPct }) {
+    const telling = channels.find(({ health }) => health.place !== null && health.batteryPercent !== null);
+    const { batteryPercent: charge = null, batteryPercentPerDay: rate = null } = telling?.health ?? {};
+    if (charge === null) return notApplicable('it tells nothing about a battery');
     const left = rate === null || rate >= 0 ? Infinity : charge / -rate;
     const low = atMost('Charge', charge, percent, '%');
     const soon = atMost('Days left at its rate', Number.isFinite(left) ? left : null, daysLeft, 'd');

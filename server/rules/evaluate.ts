@@ -18,6 +18,8 @@ export interface EvaluateOptions {
   /** Time since the last tick in which nobody was looking; 0 in a server that runs. */
   readonly awayMs?: number;
   readonly closedStandsMs?: Readonly<Record<Urgency, number>>;
+  /** The inputs are all that there is: an alert about something that is no longer there does not apply any more. */
+  readonly everything?: boolean;
 }
 
 /** A rule's last look at a subject, with the life cycle's words for it. */
@@ -91,8 +93,33 @@ export function evaluateAll(
     suppressed.push({ key, ruleId, subject, atMs: nowMs, byRule, bySubject, reason: why.reason });
     return { ...looked, quietBecause: why.reason };
   });
+  if (options.everything) {
+    for (const before of leftBehind(alerts, looks)) {
+      const step = stepAlert(before, goneTick(nowMs));
+      effects.push(...step.effects);
+      keep(next, changed, before, step.alert);
+    }
+  }
   return { alerts: next, evaluations, effects, suppressed, changed };
 }
+
+/** Alerts that nobody looked at: their nuc or sensor was taken away, or their rule is no more. */
+function leftBehind(alerts: Alerts, looks: readonly Look[]): AlertState[] {
+  const looked = new Set(looks.map(({ key }) => key));
+  return [...alerts.values()].filter(({ key }) => !looked.has(key));
+}
+
+const goneTick = (nowMs: number): Tick => ({
+  type: 'tick',
+  nowMs,
+  verdict: 'not-applicable',
+  clear: true,
+  holdMs: 0,
+  clearHoldMs: 0,
+  awayMs: 0,
+  closedStandsMs: 0,
+  urgency: 'next-visit',
+});
 
 function lookAtAll(inputs: readonly RuleInput[], nowMs: number, options: EvaluateOptions): Look[] {
   const byKind = rulesByKind(options.rules ?? allRules);
@@ -136,7 +163,13 @@ function rulesByKind(rules: readonly Rule[]): Record<SubjectKind, readonly Rule[
   const known = groups.get(rules);
   if (known) return known;
   const on = (kind: SubjectKind) => rules.filter((rule) => rule.on === kind);
-  const made = { nuc: on('nuc'), site: on('site'), channel: on('channel'), server: on('server') };
+  const made = {
+    nuc: on('nuc'),
+    site: on('site'),
+    device: on('device'),
+    channel: on('channel'),
+    server: on('server'),
+  };
   groups.set(rules, made);
   return made;
 }

@@ -104,6 +104,16 @@ export interface ChannelInput extends Common {
   readonly channel: ChannelHealth;
 }
 
+/** What comes in one message: a device with all its channels that stand somewhere. */
+export interface DeviceInput extends Common {
+  readonly on: 'device';
+  readonly channels: readonly {
+    /** As the keeper knows it, such as "brood probe of Nuc 3". */
+    readonly name: string;
+    readonly health: ChannelHealth;
+  }[];
+}
+
 export interface SiteInput extends Common {
   readonly on: 'site';
   readonly sensors: readonly ChannelHealth[];
@@ -123,4 +133,4 @@ export interface ServerInput extends Common {
   } | null;
 }
 
-export type RuleInput = NucInput | ChannelInput | SiteInput | ServerInput;
+export type RuleInput = NucInput | DeviceInput | ChannelInput | SiteInput | ServerInput;

@@ -1,11 +1,46 @@
-/** A sensor has not been heard for longer than its own rhythm allows. */
+/** A device, or one of its channels, has not been heard for longer than its own rhythm allows. */
 import { atLeast } from './conditions.ts';
-import { clock, minutes, say } from './phrase.ts';
+import type { DeviceInput } from './inputs.ts';
+import { clock, minutes, say, type Phrase } from './phrase.ts';
 import { decide, defineRule, limit, noData, notApplicable } from './rule.ts';
+
+/** One channel against its own rhythm, minutes. */
+interface Rhythm {
+  readonly name: string;
+  readonly channelId: number;
+  readonly lastHeardMs: number;
+  readonly everyMin: number;
+  readonly allowedMin: number;
+  readonly silentMin: number;
+}
+
+function rhythmsOf(
+  { channels, nowMs }: DeviceInput,
+  intervals: number,
+  atLeastMin: number,
+): readonly Rhythm[] {
+  return channels.flatMap(({ name, health: { channelId, place, lastHeardMs, expectedIntervalMs } }) => {
+    if (place === null || lastHeardMs === null || expectedIntervalMs === null) return [];
+    const everyMin = expectedIntervalMs / 60_000;
+    const allowedMin = Math.max(atLeastMin, intervals * everyMin);
+    const silentMin = (nowMs - lastHeardMs) / 60_000;
+    return [{ name, channelId, lastHeardMs, everyMin, allowedMin, silentMin }];
+  });
+}
+
+const listed = (names: readonly string[]): string =>
+  names.length < 2
+    ? names.join('')
+    : `${names.slice(0, -1).join(', ')} and ${names[names.length - 1] as string}`;
+
+function whatToDo(silent: readonly Rhythm[], all: number, device: string): Phrase {
+  if (silent.length === all) return say`Look at its battery and its place at the next chance: ${device}.`;
+  return say`The device reports, and part of it does not: look at the plug and cable of ${listed(silent.map(({ name }) => name))}.`;
+}
 
 export const sensorSilent = defineRule({
   id: 'sensor-silent',
-  on: 'channel',
+  on: 'device',
   title: 'Sensor silent',
   about: 'A sensor that stands somewhere has not been heard for several of its own intervals.',
   urgency: 'today',
@@ -18,28 +53,32 @@ export const sensorSilent = defineRule({
   sources: [
     'gaps of the open Montreal series of 2021: radio sensors are away for one to three hours time and again',
   ],
-  evaluate({ channel, subject, nowMs }, { intervals, atLeastMin }) {
-    if (channel.place === null) return notApplicable('this sensor stands nowhere');
-    if (channel.lastHeardMs === null) return noData('it was never heard');
-    if (channel.expectedIntervalMs === null) return noData('its rhythm is not known yet');
-    const everyMin = channel.expectedIntervalMs / 60_000;
-    const allowedMin = Math.max(atLeastMin, intervals * everyMin);
-    const silentMin = (nowMs - channel.lastHeardMs) / 60_000;
-    const { lastHeardMs, channelId } = channel;
+  evaluate(input, { intervals, atLeastMin }) {
+    const standing = input.channels.filter(({ health }) => health.place !== null);
+    if (standing.length === 0) return notApplicable('this sensor stands nowhere');
+    if (standing.every(({ health }) => health.lastHeardMs === null)) return noData('it was never heard');
+    const rhythms = rhythmsOf(input, intervals, atLeastMin);
+    const [worst] = rhythms.toSorted((a, b) => b.silentMin / b.allowedMin - a.silentMin / a.allowedMin);
+    if (!worst) return noData('its rhythm is not known yet');
+    const silent = rhythms.filter(({ silentMin, allowedMin }) => silentMin >= allowedMin);
     return decide({
-      conditions: [atLeast('Not heard for', silentMin, allowedMin, 'min')],
+      conditions: [atLeast('Not heard for', worst.silentMin, worst.allowedMin, 'min')],
       clear: () => true,
       message: () => ({
-        todo: say`Look at its battery and its place at the next chance: ${subject.name}.`,
-        seen: say`Last heard ${clock(lastHeardMs)}; it usually reports every ${minutes(everyMin)}.`,
+        todo: whatToDo(silent, rhythms.length, input.subject.name),
+        seen: say`Last heard ${clock(Math.max(...silent.map(({ lastHeardMs }) => lastHeardMs)))}; it usually reports every ${minutes(worst.everyMin)}. Silent: ${listed(silent.map(({ name }) => name))}.`,
         why: say`Until it is back, nothing that rests on it can warn you.`,
         howSure: say`Certain that nothing arrived; whether the sensor, its radio or its battery is the reason can’t be told from here.`,
         facts: [
-          { name: 'Silent for', ...minutes(silentMin) },
-          { name: 'Allowed', ...minutes(allowedMin) },
+          { name: 'Silent for', ...minutes(worst.silentMin) },
+          { name: 'Allowed', ...minutes(worst.allowedMin) },
         ],
       }),
-      evidence: { channelId, fromMs: lastHeardMs - 86_400_000, toMs: nowMs },
+      evidence: {
+        channelId: worst.channelId,
+        fromMs: worst.lastHeardMs - 86_400_000,
+        toMs: input.nowMs,
+      },
     });
   },
 });

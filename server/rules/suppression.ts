@@ -225,7 +225,9 @@ export function causeOf(alert: AlertState): ActiveCause | null {
   return null;
 }
 
-const nucOf = (subject: Subject): string | undefined => (subject.kind === 'nuc' ? subject.id : subject.nucId);
+/** The nuc that a finding is about, if it is about one. */
+export const nucOf = (subject: Subject): string | undefined =>
+  subject.kind === 'nuc' ? subject.id : subject.nucId;
 const siteOf = (subject: Subject): string | undefined =>
   subject.kind === 'site' ? subject.id : subject.siteId;
 

@@ -11,9 +11,12 @@ export type Urgency = (typeof urgencies)[number];
 /** Where a sensor stands. */
 export type Place = 'scale' | 'brood' | 'cage' | 'outside' | 'rain' | 'humidity' | 'battery';
 
-export type SubjectKind = 'nuc' | 'site' | 'channel' | 'server';
+export type SubjectKind = 'nuc' | 'site' | 'device' | 'channel' | 'server';
 
-/** What a finding is about. A channel names the nuc, site and place where it is assigned, for suppression. */
+/**
+ * What a finding is about. A device and a channel name the nuc and site where they stand, and a channel its place, for
+ * suppression; a device that serves several nucs names none of them.
+ */
 export interface Subject {
   readonly kind: SubjectKind;
   readonly id: string;

@@ -2,7 +2,7 @@
 import type { Context } from './context.ts';
 
 export interface AlertSubject {
-  readonly kind: 'nuc' | 'site' | 'channel' | 'server';
+  readonly kind: 'nuc' | 'site' | 'device' | 'channel' | 'server';
   readonly id: string;
 }
 

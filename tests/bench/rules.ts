@@ -4,10 +4,11 @@
  */
 import type { AlertState } from '../../server/rules/alert-state.ts';
 import { evaluateAll, type Alerts } from '../../server/rules/evaluate.ts';
-import type { RuleInput } from '../../server/rules/inputs.ts';
+import type { ChannelInput, RuleInput } from '../../server/rules/inputs.ts';
 import { rules } from '../../server/rules/registry.ts';
 import {
   channelInput,
+  deviceOf,
   dose,
   health,
   hour,
@@ -40,11 +41,13 @@ function farmAt(farm: Farm, nowMs: number): RuleInput[] {
     for (let i = 0; i < nucsASite; i += 1) {
       const id = `${siteId}-n${String(i)}`;
       inputs.push(nucInput({ nowMs, signals: said, subject: { kind: 'nuc', id, name: id, siteId } }));
-      for (const place of places) {
-        const channel = channelInput({ place, lastHeardMs, unchangedSinceMs: lastHeardMs }, nowMs);
-        const subject = { kind: 'channel' as const, id: `${id}-${place}`, name: id, siteId, nucId: id };
-        inputs.push({ ...channel, subject });
-      }
+      const channelOf = (place: (typeof places)[number]): ChannelInput => ({
+        ...channelInput({ place, lastHeardMs, unchangedSinceMs: lastHeardMs, sensor: id }, nowMs),
+        subject: { kind: 'channel', id: `${id}-${place}`, name: id, siteId, nucId: id },
+      });
+      const scale = channelOf('scale');
+      const others = places.slice(1).map(channelOf);
+      inputs.push(deviceOf(scale, ...others), scale, ...others);
     }
   }
   return inputs;

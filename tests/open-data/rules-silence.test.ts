@@ -10,7 +10,7 @@ import { replay, type Raising } from '../../server/rules/replay.ts';
 import { rules } from '../../server/rules/registry.ts';
 import { analyseNuc, newAnalysisCache } from '../../server/signals/analyse.ts';
 import type { BroodRegime, KnownEvent, NucSignals, Series, SitePlace } from '../../server/signals/types.ts';
-import { caged, channelInput, nucInput } from '../rules/made-up.ts';
+import { caged, channelInput, deviceOf, nucInput } from '../rules/made-up.ts';
 import { montreal, montrealPlace, present, sydney, sydneyTemperature } from './data.ts';
 
 const hourMs = 3_600_000;
@@ -104,7 +104,10 @@ const watchChannel = (hive: RealHive, toMs: number): readonly Raising[] =>
     fromMs: (hive.broodC.atMs[0] ?? 0) + dayMs,
     toMs,
     tickMs: 5 * 60_000,
-    inputsAt: (nowMs) => [channelAt(hive, nowMs)],
+    inputsAt: (nowMs) => {
+      const channel = channelAt(hive, nowMs);
+      return [channel, deviceOf(channel)];
+    },
   }).raisings;
 
 const monthsOf = ({ broodC }: RealHive): number =>

@@ -6,6 +6,7 @@ import { rules } from '../../server/rules/registry.ts';
 import {
   brokenInput,
   channelInput,
+  deviceInput,
   hour,
   minute,
   noon,
@@ -17,9 +18,10 @@ import {
 
 const none: Alerts = new Map<string, AlertState>();
 const key = alertKey('broker-away', serverSubject);
+const noHold = { farm: { 'sensor-silent': { holdMin: 0 } }, sites: {}, nucs: {} };
 
 describe('a tick', () => {
-  const inputs = [nucInput(), channelInput(), siteInput([]), serverInput()];
+  const inputs = [nucInput(), deviceInput(), channelInput(), siteInput([]), serverInput()];
   it('asks every rule about every subject of its kind, and keeps nothing where all is well', () => {
     const { evaluations, effects, alerts, changed } = evaluateAll(inputs, none, noon);
     expect(evaluations.map(({ ruleId }) => ruleId).sort()).toEqual(rules.map(({ id }) => id).sort());
@@ -49,6 +51,26 @@ describe('a tick', () => {
     const over = evaluateAll([serverInput({ nowMs: noon + minute })], held.alerts, noon + minute, { limits });
     expect(over.alerts.has(key)).toBe(false);
     expect(over.changed.map(({ at }) => at.phase)).toEqual(['quiet']);
+  });
+});
+
+describe('a look at everything', () => {
+  const off = deviceInput({ lastHeardMs: noon - 5 * hour });
+  const raised = evaluateAll([off], none, noon, { limits: noHold }).alerts;
+  const silent = alertKey('sensor-silent', off.subject);
+
+  it('ends what is about a thing that is no longer there, once', () => {
+    expect(raised.get(silent)?.at.phase).toBe('raised');
+    const gone = evaluateAll([nucInput()], raised, noon + minute, { everything: true });
+    expect(gone.effects.map(({ kind, key: of }) => `${kind} ${of}`)).toEqual([`no-longer-applies ${silent}`]);
+    const later = evaluateAll([nucInput()], gone.alerts, noon + 2 * minute, { everything: true });
+    expect(later.effects).toEqual([]);
+    expect(later.changed).toEqual([]);
+  });
+
+  it('is another thing than a look at one nuc', () => {
+    const one = evaluateAll([nucInput()], raised, noon + minute);
+    expect(one.alerts.get(silent)?.at.phase).toBe('raised');
   });
 });
 

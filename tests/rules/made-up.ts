@@ -2,6 +2,7 @@
 import type {
   ChannelInput,
   ChannelHealth,
+  DeviceInput,
   NucInput,
   PlannedVisit,
   ServerInput,
@@ -217,6 +218,18 @@ export const channelInput = (over: Partial<ChannelHealth> = {}, nowMs = noon): C
   timeZone: 'Europe/Berlin',
   channel: health(over),
 });
+
+/** The device that channels belong to. */
+export const deviceOf = (first: ChannelInput, ...others: readonly ChannelInput[]): DeviceInput => ({
+  on: 'device',
+  nowMs: first.nowMs,
+  subject: { ...first.subject, kind: 'device', id: first.channel.sensor },
+  timeZone: first.timeZone,
+  channels: [first, ...others].map(({ subject, channel }) => ({ name: subject.name, health: channel })),
+});
+/** A device with one channel. */
+export const deviceInput = (over: Partial<ChannelHealth> = {}, nowMs = noon): DeviceInput =>
+  deviceOf(channelInput(over, nowMs));
 
 export const siteInput = (sensors: readonly ChannelHealth[], nowMs = noon): SiteInput => ({
   on: 'site',

@@ -4,7 +4,7 @@ import type { AlertState } from '../../server/rules/alert-state.ts';
 import { evaluateAll, type Alerts } from '../../server/rules/evaluate.ts';
 import type { RuleInput } from '../../server/rules/inputs.ts';
 import { compareRaisings, raisingsOf, replay, type Raising } from '../../server/rules/replay.ts';
-import { channelInput, day, dose, hour, minute, noon, nucInput, nucSubject, signals } from './made-up.ts';
+import { deviceInput, day, dose, hour, minute, noon, nucInput, nucSubject, signals } from './made-up.ts';
 
 /** Two cold nights, and a sensor that is silent for a day. */
 function inputsAt(nowMs: number): RuleInput[] {
@@ -13,7 +13,7 @@ function inputsAt(nowMs: number): RuleInput[] {
   const silent = nowMs > noon + day;
   return [
     nucInput({ nowMs, signals: signals({ doses: [dose('sealed-brood', 'cold', 32, cold ? 30 : 34)] }) }),
-    channelInput({ lastHeardMs: silent ? noon + day : nowMs, unchangedSinceMs: nowMs }, nowMs),
+    deviceInput({ lastHeardMs: silent ? noon + day : nowMs, unchangedSinceMs: nowMs }, nowMs),
   ];
 }
 const plan = { fromMs: noon, toMs: noon + 2 * day, tickMs: 5 * minute, inputsAt };

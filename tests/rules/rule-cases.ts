@@ -7,6 +7,7 @@ import type { BroodRegime, NucSignals, ThermalDose, WeightStep } from '../../ser
 import {
   caged,
   channelInput,
+  deviceInput,
   day,
   dose,
   estimate,
@@ -156,7 +157,7 @@ const gPerK = (low: number): Made => sensed({ scaleTemperature: estimate(low + 3
 const silent =
   (ms: number): Made =>
   (nowMs) =>
-    channelInput({ lastHeardMs: nowMs - ms }, nowMs);
+    deviceInput({ lastHeardMs: nowMs - ms }, nowMs);
 const stuck =
   (ms: number): Made =>
   (nowMs) =>
@@ -168,7 +169,7 @@ const suspects =
 const battery =
   (percent: number | null): Made =>
   (nowMs) =>
-    channelInput({ batteryPercent: percent, lastHeardMs: nowMs }, nowMs);
+    deviceInput({ batteryPercent: percent, lastHeardMs: nowMs }, nowMs);
 const site =
   (ageMs: number): Made =>
   (nowMs) =>
@@ -426,7 +427,7 @@ export const ruleCases: readonly RuleCase[] = [
     at: silent(180 * minute),
     atSpeaks: true,
     over: silent(200 * minute),
-    gap: (nowMs) => channelInput({ expectedIntervalMs: null }, nowMs),
+    gap: (nowMs) => deviceInput({ expectedIntervalMs: null }, nowMs),
   },
   {
     id: 'sensor-stuck',

@@ -8,6 +8,7 @@ import type { Evaluation } from '../../server/rules/types.ts';
 import {
   caged,
   channelInput,
+  deviceInput,
   day,
   dose,
   estimate,
@@ -293,7 +294,7 @@ describe('urgency rises', () => {
   });
 
   it('when a battery is all but empty, and when the store refuses to write', () => {
-    expect(ask('battery-low', channelInput({ batteryPercent: 3 })).urgency).toBe('today');
+    expect(ask('battery-low', deviceInput({ batteryPercent: 3 })).urgency).toBe('today');
     const disk = { freeMB: 0, writtenPerDayMB: 3, refusingSinceMs: noon - minute };
     const full = ask('disk-filling', serverInput({ disk }));
     expect(full.urgency).toBe('now');
@@ -303,12 +304,12 @@ describe('urgency rises', () => {
 
 describe('what watches', () => {
   it('a battery is judged by its rate too', () => {
-    const dying = ask('battery-low', channelInput({ batteryPercent: 40, batteryPercentPerDay: -8 }));
+    const dying = ask('battery-low', deviceInput({ batteryPercent: 40, batteryPercentPerDay: -8 }));
     expect(words(dying, 'seen')).toContain('about 5 days');
     expect(
-      words(ask('battery-low', channelInput({ batteryPercent: 9, batteryPercentPerDay: null })), 'seen'),
+      words(ask('battery-low', deviceInput({ batteryPercent: 9, batteryPercentPerDay: null })), 'seen'),
     ).toBe('9 % left.');
-    expect(ask('battery-low', channelInput({ batteryPercent: null })).verdict).toBe('not-applicable');
+    expect(ask('battery-low', deviceInput({ batteryPercent: null })).verdict).toBe('not-applicable');
   });
 
   it('a disk is judged by its rate too', () => {
@@ -320,11 +321,12 @@ describe('what watches', () => {
     '%s is asked only of a sensor that stands somewhere',
     (id) => {
       expect(ask(id, channelInput({ place: null })).verdict).toBe('not-applicable');
+      expect(ask(id, deviceInput({ place: null })).verdict).toBe('not-applicable');
     },
   );
 
   it('a sensor that was never heard is not silent', () => {
-    expect(ask('sensor-silent', channelInput({ lastHeardMs: null })).verdict).toBe('no-data');
+    expect(ask('sensor-silent', deviceInput({ lastHeardMs: null })).verdict).toBe('no-data');
   });
 
   it('rain may stay the same for weeks, a scale for a day', () => {

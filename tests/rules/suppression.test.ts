@@ -8,6 +8,7 @@ import { rules } from '../../server/rules/registry.ts';
 import { explanations, visitLogged } from '../../server/rules/suppression.ts';
 import {
   channelInput,
+  deviceInput,
   dose,
   estimate,
   health,
@@ -76,12 +77,12 @@ describe('a night with the gateway off', () => {
     );
     return [
       siteInput(sensors, nowMs),
-      ...sensors.map((channel, i) => ({
-        ...channelInput({}, nowMs),
-        channel,
+      ...sensors.map((health, i) => ({
+        ...deviceInput({}, nowMs),
+        channels: [{ name: `probe ${String(i)}`, health }],
         subject: {
-          kind: 'channel' as const,
-          id: String(i),
+          kind: 'device' as const,
+          id: `s${String(i)}`,
           name: `s${String(i)}`,
           siteId: 's1',
           nucId: `n${String(i)}`,
@@ -105,8 +106,14 @@ describe('a night with the gateway off', () => {
     const night = live(at, 10 * 60);
     const back = (nowMs: number): RuleInput[] =>
       at(nowMs).map((input) =>
-        input.on === 'channel' && input.subject.id !== '3'
-          ? { ...input, channel: { ...input.channel, lastHeardMs: nowMs } }
+        input.on === 'device' && input.subject.id !== 's3'
+          ? {
+              ...input,
+              channels: input.channels.map((one) => ({
+                ...one,
+                health: { ...one.health, lastHeardMs: nowMs },
+              })),
+            }
           : input.on === 'site'
             ? {
                 ...input,
@@ -127,7 +134,7 @@ describe('a server that was down', () => {
     const down = { fromMs: noon - 5 * hour, toMs: noon };
     const at = (nowMs: number): RuleInput[] => [
       serverInput({ nowMs, down }),
-      channelInput({ lastHeardMs: nowMs < noon + 20 * minute ? noon - 5 * hour : nowMs }, nowMs),
+      deviceInput({ lastHeardMs: nowMs < noon + 20 * minute ? noon - 5 * hour : nowMs }, nowMs),
     ];
     expect(live(at, 120).raised).toEqual(['server-was-down']);
   });
@@ -233,8 +240,8 @@ describe('channels without a place, nucs without a site', () => {
         nowMs,
       ),
       {
-        ...channelInput({ lastHeardMs: noon - 4 * hour }, nowMs),
-        subject: { kind: 'channel', id: '9', name: 'loose' },
+        ...deviceInput({ lastHeardMs: noon - 4 * hour }, nowMs),
+        subject: { kind: 'device', id: '9', name: 'loose' },
       },
     ];
     expect(live(at, 60).raised.sort()).toEqual(['everything-silent', 'sensor-silent']);

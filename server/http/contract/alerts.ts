@@ -1,12 +1,12 @@
 /** Alerts, what was done about them, and why a rule did or did not speak. */
 import { z } from 'zod';
-import { idText, isoTime, listOf, placeSchema, urgencySchema } from './common.ts';
+import { idText, isoTime, listOf, placeSchema, subjectKinds, urgencySchema } from './common.ts';
 
 export const alertSchema = z.object({
   id: z.string(),
   ruleId: z.string(),
   title: z.string(),
-  subject: z.object({ kind: z.enum(['nuc', 'site', 'channel', 'server']), id: z.string(), name: z.string() }),
+  subject: z.object({ kind: z.enum(subjectKinds), id: z.string(), name: z.string() }),
   siteId: idText.optional(),
   siteName: z.string().optional(),
   urgency: urgencySchema,

@@ -24,6 +24,8 @@ export const problemSchema = z.object({
 });
 export type Problem = z.infer<typeof problemSchema>;
 
+/** What an alert can be about. */
+export const subjectKinds = ['nuc', 'site', 'device', 'channel', 'server'] as const;
 export const urgencySchema = z.enum(['now', 'today', 'next-visit']);
 
 /** A number with its interval, or why there is none. */

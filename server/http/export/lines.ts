@@ -6,7 +6,7 @@
 import { z } from 'zod';
 import { logEntrySchema, introductionMethods, startingPoints } from '../../introduction/facts.ts';
 import { quantities } from '../../units.ts';
-import { idText, isoTime, placeSchema } from '../contract/common.ts';
+import { idText, isoTime, placeSchema, subjectKinds } from '../contract/common.ts';
 import { hiveSchema, siteSchema } from '../contract/places.ts';
 import { arrivalInputSchema } from '../contract/plan.ts';
 import { calibrationInputSchema, mappingSchema } from '../contract/sensors.ts';
@@ -76,7 +76,7 @@ export const lineSchema = z.discriminatedUnion('kind', [
     kind: z.literal('alert'),
     id: z.string(),
     ruleId: z.string(),
-    subject: z.object({ kind: z.enum(['nuc', 'site', 'channel', 'server']), id: z.string() }),
+    subject: z.object({ kind: z.enum(subjectKinds), id: z.string() }),
     phase: z.string(),
     urgency: z.string(),
     open: z.boolean(),
