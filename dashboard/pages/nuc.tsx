@@ -17,7 +17,7 @@ import { NucRail } from '../rail/nuc-rail.tsx';
 import { zoneOfSite } from '../parts/site-zone.ts';
 import { openAlerts } from '../state/farm.ts';
 import { useResource } from '../state/resource.ts';
-import { OpenIntroduction } from '../parts/open-introduction.tsx';
+import { NextIntroduction, OpenIntroduction } from '../parts/open-introduction.tsx';
 import { CandyAnswer } from '../parts/candy-answer.tsx';
 import { JumpTo } from '../parts/jump-to.tsx';
 import { methodWords, startingPointWords } from '../words/labels.ts';
@@ -65,6 +65,7 @@ function One({ one }: { one: NucDetail }) {
         <JumpTo parts={['Day by day', 'May I …?', 'Charts', 'Plan', 'Log']} />
       </header>
       {one.introductionId === null && <OpenIntroduction one={one} />}
+      {one.setup?.ended && <NextIntroduction one={one} />}
       {alerts?.map((alert) => (
         <AlertCard key={alert.id} alert={alert} level={2} />
       ))}

@@ -3,6 +3,7 @@ import { Arrivals } from '../plan/arrivals.tsx';
 import { BatchForm } from '../plan/batch-form.tsx';
 import { CalendarLink } from '../plan/calendar-link.tsx';
 import { NucsWaiting } from '../plan/nucs-waiting.tsx';
+import { QueensForNucs } from '../plan/queens-for-nucs.tsx';
 import { planAhead } from '../plan/plan-days.ts';
 import { Unavailable } from '../plan/unavailable.tsx';
 import { WorkSheet } from '../plan/work-sheet.tsx';
@@ -23,6 +24,7 @@ export default function Plan() {
         <Arrivals nucs={all} />
         <NucsWaiting nucs={all} />
       </div>
+      <QueensForNucs />
       {mayKeep.value && <Batch />}
       <Shown of={planAhead} what="the plan">
         {(data) => (

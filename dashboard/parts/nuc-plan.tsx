@@ -4,16 +4,18 @@ import { localDate } from '../format/calendar.ts';
 import { relativeDate } from '../format/when.ts';
 import { hashFor } from '../route.ts';
 import { serverMinute } from '../state/live.ts';
+import { LateQueen } from '../plan/late-queen.tsx';
 import { factForStep } from '../visit/expected.ts';
 import { visitStateWords } from '../rail/words.ts';
 
 export function NucPlan({ one, zone }: { one: NucDetail; zone: string }) {
-  if (one.plan.length === 0) return null;
+  if (one.plan.length === 0 && !one.waiting?.late) return null;
   const today = localDate(serverMinute.value, zone);
   const date = (iso: string): string => relativeDate(localDate(Date.parse(iso), zone), today);
   return (
     <section class="card" aria-label="Plan">
       <h2>Plan</h2>
+      {one.waiting?.late && <LateQueen waiting={one.waiting} today={today} />}
       <ol class="plan-steps">
         {one.plan.map((step) => (
           <li key={step.id} class={step.state}>

@@ -7,9 +7,10 @@ import { Act } from '../parts/act.tsx';
 import { Caution } from '../parts/caution.tsx';
 import { Choice, LongText, Stepper, Text } from '../parts/fields.tsx';
 import { zoneOfSite } from '../parts/site-zone.ts';
-import { arrivals, nearPlan, nucs } from '../state/farm.ts';
+import { arrivals, nearPlan, nucs, queens as queensForNucs } from '../state/farm.ts';
 import { serverNow } from '../state/live.ts';
 import { newId } from '../visit/new-id.ts';
+import { reloadPlan } from './plan-days.ts';
 import { WhatFollows } from './what-follows.tsx';
 
 export const stateWords: Readonly<Record<Arrival['state'], string>> = {
@@ -49,7 +50,13 @@ export function ArrivalForm({ arrival, done }: ArrivalFormProps) {
     };
     if (arrival) await call('changeArrival', { params: { id }, body });
     else await call('addArrival', { body: { ...body, id } });
-    await Promise.all([arrivals.reload(), nucs.reload(), nearPlan.reload()]);
+    await Promise.all([
+      arrivals.reload(),
+      nucs.reload(),
+      nearPlan.reload(),
+      queensForNucs.reload(),
+      reloadPlan(),
+    ]);
     done();
   };
   return (

@@ -11,7 +11,7 @@ import { dateInWords } from '../format/when.ts';
 import { Act } from '../parts/act.tsx';
 import { Choice, Pick, Stepper, Text } from '../parts/fields.tsx';
 import { hashFor } from '../route.ts';
-import { arrivals, hives, nearPlan, nucs } from '../state/farm.ts';
+import { arrivals, hives, nearPlan, nucs, queens } from '../state/farm.ts';
 import { serverMinute, serverNow } from '../state/live.ts';
 import { methodWords, startingPointWords } from '../words/labels.ts';
 import { reloadPlan } from './plan-days.ts';
@@ -144,6 +144,7 @@ export function BatchForm({ sites, arrivals: all }: BatchFormProps) {
               hives.reload(),
               arrivals.reload(),
               nearPlan.reload(),
+              queens.reload(),
               reloadPlan(),
             ]);
           }}

@@ -6,6 +6,7 @@ import { zoneOfSite } from '../parts/site-zone.ts';
 import { sites } from '../state/farm.ts';
 import { serverMinute } from '../state/live.ts';
 import { useResource } from '../state/resource.ts';
+import { ChoicesOfNucs } from './choices-of-nucs.tsx';
 import { Dates, usePreview } from './preview.tsx';
 
 export function WhatFollows({ arrival, expected }: { arrival: Arrival; expected: string }) {
@@ -27,6 +28,7 @@ export function WhatFollows({ arrival, expected }: { arrival: Arrival; expected:
     <div class="batch-dates" aria-live="polite">
       <h3>Nucs that are not split yet would follow</h3>
       <Dates preview={preview} today={localDate(serverMinute.value, zoneOfSite(siteId))} />
+      {expected !== '' && <ChoicesOfNucs arrivalId={arrival.id} expected={expected} />}
     </div>
   );
 }

@@ -33,6 +33,8 @@ export const channels = resource(() => call('listChannels', {}), about('channels
 export const quarantine = resource(() => call('listQuarantine', {}), about('channels'));
 export const mappings = resource(() => call('listMappings', {}), about('channels'));
 export const arrivals = resource(() => call('listArrivals', {}), about('nuc'));
+/** Which nuc gets which delivery's queens first. */
+export const queens = resource(() => call('getQueens', { query: {} }), about('nuc'));
 /** The days around today: what is overdue, due, and next. */
 export const nearPlan = resource(() => {
   const today = localDate(serverNow.peek(), deviceZone());

@@ -69,7 +69,7 @@ export function previewBatch(
 /** More nucs than queens that are not yet spoken for. */
 function shortage(store: Store, input: Input): string[] {
   const arrival = arrivalOf(store, input);
-  if (!arrival) return [];
+  if (!arrival || input.planned === true) return [];
   const left = Math.max(0, arrival.queens - arrival.dead - arrival.assigned);
   if (left >= input.nucs) return [];
   return [

@@ -119,7 +119,9 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
   });
 
   it('finds out whether the candy end may be opened, with reasons and their sources', async () => {
-    const { page, open, end } = await visit(browser, { context });
+    // In the forenoon: late in the evening "27 hours from now" is not tomorrow any more.
+    const forenoon = new Date().setUTCHours(8, 0, 0, 0);
+    const { page, open, end } = await visit(browser, { context, farm: { nowMs: forenoon } });
     await open('#/nucs');
     await hand.press(page, page.locator('.nuc-list, .rail-row').getByRole('link', { name: /Bramble 1/ }));
     await page

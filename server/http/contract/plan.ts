@@ -47,6 +47,7 @@ export const batchInputSchema = z.object({
   /** One of the two: plan back from the delivery, or forward from the split. */
   by: z.enum(['arrival', 'split']),
   splitOn: localDate.optional(),
+  planned: z.boolean().optional().describe('The nucs are planned for the delivery already'),
 });
 export const batchPreviewSchema = z.object({
   splitOn: localDate,

@@ -1,0 +1,44 @@
+/** What a nuc can do whose queen comes late, or whose turn does not come. */
+import type { Waiting } from '../../server/http/contract/waiting.ts';
+import { relativeDate } from '../format/when.ts';
+
+const names: Readonly<Record<Waiting['choices'][number]['kind'], string>> = {
+  'move-split': 'Move the split',
+  wait: 'Wait',
+  'look-again': 'Look again',
+  'test-frame': 'Test frame',
+  'brood-frame': 'Give open brood',
+  'sealed-brood': 'Give sealed brood',
+  'start-anew': 'Start anew',
+};
+
+export function Choices({ choices, today }: { choices: Waiting['choices']; today: string }) {
+  const best = choices.find((choice) => choice.fits);
+  return (
+    <ul class="choices">
+      {choices.map((choice) => (
+        <li key={choice.kind} class={choice.fits ? '' : 'soft'}>
+          <b>{names[choice.kind]}</b>
+          {choice === best ? ' (first choice)' : choice.fits ? '' : ' (not in time)'}
+          {choice.on !== null && `, ${relativeDate(choice.on, today)}`}: {choice.text}
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+export function LateQueen({ waiting, today }: { waiting: Waiting; today: string }) {
+  return (
+    <div class="clash">
+      <p>
+        <b>
+          {waiting.comesOn === null
+            ? 'No queen is on order for it.'
+            : `Its queen comes late, ${relativeDate(waiting.comesOn, today)}.`}
+        </b>
+        {waiting.waitsUntil !== null && ` It can wait until ${relativeDate(waiting.waitsUntil, today)}.`}
+      </p>
+      <Choices choices={waiting.choices} today={today} />
+    </div>
+  );
+}

@@ -1,0 +1,113 @@
+/** Queens against nucs on the Plan page, by finger and by keys: who is first and why, a split moved, a late delivery. */
+import type { Browser, Locator, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { dateInWords } from '../../dashboard/format/when.ts';
+import { chromium, missing } from '../support/programs.ts';
+import { launch } from './chromium.ts';
+import { finger, keys, visit } from './visit.ts';
+
+const addDays = (date: string, days: number): string =>
+  new Date(Date.parse(`${date}T00:00:00Z`) + days * 86_400_000).toISOString().slice(0, 10);
+
+describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (hand) => {
+  let browser: Browser;
+  beforeAll(async () => {
+    browser = await launch();
+  });
+  afterAll(() => browser.close());
+  const { context } = hand;
+  /** Keys move within a group of choices by the arrows, from the one that is chosen. */
+  const ownDay = async (page: Page, sheet: Locator): Promise<void> => {
+    if (hand !== keys) return hand.press(page, sheet.getByLabel('on a day of its own'));
+    await hand.press(page, sheet.getByLabel('a week before the delivery'));
+    await page.keyboard.press('ArrowDown');
+  };
+
+  it('sees which nuc gets the first queen and why, and who goes without', async () => {
+    const { page, open, end } = await visit(browser, { context });
+    await open('#/plan');
+    const part = page.getByRole('region', { name: 'Which nuc gets which queen' });
+    const rows = part.locator('ol > li');
+    await expect.poll(() => rows.count()).toBe(3);
+    expect(await rows.nth(0).innerText()).toMatch(
+      /1\. Bramble 1.*workers may lay in it first.*It can wait until/s,
+    );
+    expect(await rows.nth(1).innerText()).toMatch(/2\. Hazel 2.*not split yet.*moves with the delivery/s);
+    expect(await rows.nth(2).innerText()).toMatch(/Alder 3.*goes without.*fewer queens than nucs/s);
+    await part.getByText('1 nuc goes without').waitFor();
+    await end();
+  });
+
+  it('moves a planned split to a day of its own and sees the dates before it is kept', async () => {
+    const { page, fixture, open, end } = await visit(browser, { context });
+    await open('#/plan');
+    await hand.press(page, page.getByRole('button', { name: 'Move the split … Hazel 2' }));
+    const sheet = page.getByRole('dialog');
+    await ownDay(page, sheet);
+    const { expected } = fixture.farm.arrivals.find((one) => one.id === 'a2')!;
+    const day = addDays(expected, -5);
+    await sheet.getByLabel('Split on').fill(day);
+    await sheet
+      .getByRole('listitem')
+      .filter({ hasText: `${dateInWords(addDays(day, 7))} Cut the cells` })
+      .waitFor();
+    await hand.press(page, sheet.getByRole('button', { name: 'Change it' }));
+    await sheet.waitFor({ state: 'detached' });
+    expect(fixture.changes.at(-1)).toEqual({ name: 'changeIntroduction', body: { plannedSplit: day } });
+    await end();
+  });
+
+  it('is told why a day can’t be, and calls the split off instead', async () => {
+    const { page, fixture, open, end } = await visit(browser, { context, allow: /400/ });
+    await open('#/plan');
+    await hand.press(page, page.getByRole('button', { name: 'Move the split … Hazel 2' }));
+    const sheet = page.getByRole('dialog');
+    await ownDay(page, sheet);
+    await sheet.getByLabel('Split on').fill('2020-05-01');
+    await hand.press(page, sheet.getByRole('button', { name: 'Change it' }));
+    await sheet.getByText(/Hazel 2 can’t be planned for 2020-05-01: that day is over/).waitFor();
+    await hand.press(page, sheet.locator('summary').filter({ hasText: 'This split will not be made' }));
+    await hand.write(page, sheet.getByLabel('Why, if you like'), 'parent swarmed');
+    await hand.press(page, sheet.getByRole('button', { name: 'Call it off' }));
+    await sheet.waitFor({ state: 'detached' });
+    expect(fixture.changes.at(-1)).toEqual({
+      name: 'changeIntroduction',
+      body: { calledOff: true, reason: 'parent swarmed' },
+    });
+    await end();
+  });
+
+  it('sees what each split nuc can do while a delivery is moved later', async () => {
+    const { page, fixture, open, end } = await visit(browser, { context });
+    await open('#/plan');
+    await hand.press(page, page.getByRole('button', { name: 'Move or change … June delivery' }));
+    const sheet = page.getByRole('dialog');
+    await sheet.getByText('she comes in good time').waitFor();
+    const { expected } = fixture.farm.arrivals.find((one) => one.id === 'a2')!;
+    await sheet.getByLabel('Expected on').fill(addDays(expected, 9));
+    await sheet.getByText(/Give open brood \(first choice\)/).waitFor();
+    expect(await sheet.locator('.choices').innerText()).toMatch(/Wait \(not in time\)/);
+    expect(fixture.changes.filter(({ name }) => name !== 'previewBatch')).toEqual([]);
+    await end();
+  });
+
+  it('reads on the nuc’s page that its queen is late, and what can be done', async () => {
+    const { page, fixture, open, end } = await visit(browser, { context });
+    const one = fixture.farm.details.get('n3')!;
+    const today = new Date(fixture.farm.nowMs()).toISOString().slice(0, 10);
+    fixture.farm.details.set('n3', {
+      ...one,
+      waiting: {
+        comesOn: addDays(today, 9),
+        waitsUntil: addDays(today, 13),
+        late: true,
+        choices: [{ kind: 'wait', fits: true, on: addDays(today, 9), text: 'It can wait for her.' }],
+      },
+    });
+    await open('#/nucs/n3');
+    const plan = page.getByRole('region', { name: 'Plan', exact: true });
+    await plan.getByText(`Its queen comes late, ${dateInWords(addDays(today, 9))}.`).waitFor();
+    await plan.getByText(/Wait \(first choice\).*It can wait for her/).waitFor();
+    await end();
+  });
+});
