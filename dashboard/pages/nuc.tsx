@@ -31,6 +31,9 @@ export default function Nuc() {
   );
 }
 
+const candyQuestion = ({ gates }: NucDetail): string =>
+  gates.find(({ gate }) => gate === 'open-candy')?.question ?? 'May I open the candy end?';
+
 function One({ one }: { one: NucDetail }) {
   const zone = one.rail?.timeZone ?? zoneOfSite(one.hive.siteId);
   const alerts = useResource(openAlerts).data?.items.filter(
@@ -56,7 +59,7 @@ function One({ one }: { one: NucDetail }) {
             )}
           </p>
         )}
-        {one.candyGate && <CandyAnswer gate={one.candyGate} zone={zone} />}
+        {one.candyGate && <CandyAnswer gate={one.candyGate} question={candyQuestion(one)} zone={zone} />}
         <p class="page-acts">
           <a class="button main" href={hashFor('log', undefined, { nuc: one.hive.id })}>
             Log a visit

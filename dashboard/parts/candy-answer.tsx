@@ -6,7 +6,7 @@ import { answerWords } from '../words/labels.ts';
 
 type Gate = NonNullable<NucSummary['candyGate']>;
 
-export function CandyAnswer({ gate, zone }: { gate: Gate; zone: string }) {
+export function CandyAnswer({ gate, question, zone }: { gate: Gate; question: string; zone: string }) {
   const now = serverMinute.value;
   const until =
     gate.answer === 'wait' && gate.until !== undefined
@@ -14,7 +14,7 @@ export function CandyAnswer({ gate, zone }: { gate: Gate; zone: string }) {
       : '';
   return (
     <p class={`candy-answer gate ${gate.answer}`}>
-      May I open the candy end?{' '}
+      {question}{' '}
       <b class="gate-answer">
         {answerWords[gate.answer]}
         {until}

@@ -84,7 +84,7 @@ function StepGroup({ group, today }: { group: readonly PlanStepDto[]; today: str
           <li key={step.id}>
             <a
               class="log-link"
-              href={hashFor('log', undefined, { nuc: step.nucId, kind: factForStep(step.kind) })}
+              href={hashFor('log', undefined, { nuc: step.nucId, kind: factForStep(step) })}
             >
               <bdi>{step.nucName}</bdi>
               <span class="log-word">log</span>

@@ -5,7 +5,7 @@ import { forms, kindsInOrder } from './forms.ts';
 import type { RememberedNuc } from './remembered-nucs.ts';
 
 export function ChooseFact({ one }: { one: RememberedNuc }) {
-  const expected = one.step ? factForStep(one.step.kind) : undefined;
+  const expected = one.step ? factForStep(one.step) : undefined;
   return (
     <section aria-label="What did you do?">
       <h2>What did you do?</h2>

@@ -1,5 +1,6 @@
 /** Which fact a step of the plan asks for. */
-import type { FactKind } from '../api/facts.ts';
+import type { FactKind, IntroductionMethod } from '../api/facts.ts';
+import { forms } from './forms.ts';
 
 /** The plan's own kinds of step; one that is not known here is a look into the box. */
 const byStep: Readonly<Record<string, FactKind>> = {
@@ -17,11 +18,16 @@ const byStep: Readonly<Record<string, FactKind>> = {
   'check-sealed-brood': 'looked-for-queen',
 };
 
-export const factForStep = (stepKind: string): FactKind => byStep[stepKind] ?? 'inspection';
+const isKind = (kind: string): kind is FactKind => kind in forms;
+
+/** The server says it; a nuc that was remembered by an older page has only the step's kind. */
+export const factForStep = ({ kind, logAs }: { kind: string; logAs?: string | undefined }): FactKind =>
+  logAs !== undefined && isKind(logAs) ? logAs : (byStep[kind] ?? 'inspection');
 
 /** The gate that speaks about this fact. */
 export function gateForFact(
   kind: FactKind,
+  method?: IntroductionMethod,
 ): 'cut-cells' | 'hang-cage' | 'open-candy' | 'look-for-queen' | undefined {
   switch (kind) {
     case 'cells-cut':
@@ -30,6 +36,8 @@ export function gateForFact(
       return 'hang-cage';
     case 'candy-opened':
       return 'open-candy';
+    case 'cage-taken-out':
+      return method === 'push-in-cage' ? 'open-candy' : undefined;
     case 'looked-for-queen':
     case 'inspection':
       return 'look-for-queen';

@@ -167,8 +167,9 @@ function Filled({ one, kind, corrects, start, happenedAtMs }: FilledProps) {
 
 /** What the gate says about doing this now, where it does not say go. */
 function Advice({ one, kind }: { one: RememberedNuc; kind: FactKind }) {
-  const wanted = gateForFact(kind);
-  const gate = nuc(one.id).known.value.data?.gates.find((g) => g.gate === wanted);
+  const detail = nuc(one.id).known.value.data;
+  const wanted = gateForFact(kind, detail?.setup?.method);
+  const gate = detail?.gates.find((g) => g.gate === wanted);
   if (!gate || gate.answer === 'go') return null;
   return (
     <p class="notice">

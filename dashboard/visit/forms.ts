@@ -352,8 +352,11 @@ export const forms: Readonly<Record<FactKind, Form>> = {
     ],
   },
   'cage-taken-out': {
-    title: 'Cage taken out',
-    lookFor: [],
+    title: 'Cage or mesh taken out',
+    lookFor: [
+      'Mesh lifted: no cell, no virgin, no larva young enough; calm bees on it.',
+      'Does she walk calmly? Close up, and keep hands off: never before three full days, better a week.',
+    ],
     cautions: ['stings'],
     fields: [
       {

@@ -15,6 +15,7 @@ export interface RememberedNuc {
   readonly stageText: string;
   readonly step: {
     readonly kind: string;
+    readonly logAs?: string | undefined;
     readonly label: string;
     readonly whatToDo: string;
     readonly state: string;
@@ -35,6 +36,7 @@ const remember = (one: NucSummary): RememberedNuc => ({
   stageText: one.stageText,
   step: one.nextStep && {
     kind: one.nextStep.kind,
+    logAs: one.nextStep.logAs,
     label: one.nextStep.label ?? one.nextStep.whatToDo,
     whatToDo: one.nextStep.whatToDo,
     state: one.nextStep.state,

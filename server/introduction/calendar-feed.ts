@@ -4,7 +4,7 @@
  * the event instead of adding another.
  */
 import ical, { ICalCalendarMethod, ICalEventStatus, ICalEventTransparency } from 'ical-generator';
-import { planWords, type PlanStep } from './plan-step.ts';
+import type { PlanStep } from './plan-step.ts';
 
 export interface FeedStep {
   readonly step: PlanStep;
@@ -51,7 +51,7 @@ export function calendarFeed(steps: readonly FeedStep[], options: FeedOptions): 
       stamp: new Date(options.nowMs),
       start: new Date(startMs),
       end: new Date(startMs + halfHourMs),
-      summary: `${step.done ? 'Done: ' : ''}${planWords[step.kind]} – ${feed.nucName}`,
+      summary: `${step.done ? 'Done: ' : ''}${step.label} – ${feed.nucName}`,
       description: description(feed),
       location: feed.siteName,
       status: step.done ? ICalEventStatus.CONFIRMED : ICalEventStatus.TENTATIVE,

@@ -8,7 +8,8 @@ import { dayNumber } from './calendar.ts';
 import { lastOf, ofKind, type EffectiveFact } from './effective-facts.ts';
 import type { FactKind } from './facts.ts';
 import { avoidUnavailable } from './plan-days.ts';
-import { whatToBring, whatToDo, type PlanKind, type PlanOptions, type PlanStep } from './plan-step.ts';
+import type { PlanKind, PlanOptions, PlanStep } from './plan-step.ts';
+import { stepWords } from './plan-words.ts';
 import {
   cutWindow,
   hangWindow,
@@ -188,8 +189,7 @@ const toStep = (state: IntroductionState, { done, clashes, ...draft }: Draft): P
   id: `${state.setup.id}:${draft.kind}`,
   introductionId: state.setup.id,
   nucId: state.setup.nucId,
-  whatToDo: whatToDo[draft.kind],
-  whatToBring: whatToBring[draft.kind],
+  ...stepWords(draft.kind, state.setup.method),
   clashes: clashes ?? [],
   ...(done ? { done } : {}),
 });

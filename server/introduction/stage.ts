@@ -1,7 +1,7 @@
 /** Where an introduction stands, in the trade's words. */
 import { foragersLeaveDays, handsOffDays, lowEnd } from '../biology/figures.ts';
 import { addDays, dayNumber, startOfDayAfter } from './calendar.ts';
-import type { FactPayload } from './facts.ts';
+import type { FactPayload, IntroductionMethod } from './facts.ts';
 import type { QueenState } from './queen.ts';
 
 export const stages = [
@@ -21,7 +21,12 @@ export const stages = [
 export type Stage = (typeof stages)[number];
 
 /** Name and one line of explanation for each stage. */
-export const stageWords: Readonly<Record<Stage, { readonly name: string; readonly line: string }>> = {
+interface StageWords {
+  readonly name: string;
+  readonly line: string;
+}
+
+const words: Readonly<Record<Stage, StageWords>> = {
   planned: { name: 'planned', line: 'The split has not been made yet.' },
   'foragers-leaving': {
     name: 'foragers leaving',
@@ -47,6 +52,15 @@ export const stageWords: Readonly<Record<Stage, { readonly name: string; readonl
   failed: { name: 'failed', line: 'The queen is dead or gone.' },
   closed: { name: 'closed', line: 'An outcome is logged; nothing more is planned.' },
 };
+
+/** Where the queen sits under mesh that is pressed over emerging brood. */
+const underMesh: Readonly<Partial<Record<Stage, StageWords>>> = {
+  caged: { name: 'queen under the mesh', line: 'The queen sits under the mesh, among emerging bees.' },
+  'candy-open': { name: 'mesh lifted', line: 'The queen walks free: a look now can get her killed.' },
+};
+
+export const stageWords = (stage: Stage, method: IntroductionMethod): StageWords =>
+  (method === 'push-in-cage' ? underMesh[stage] : undefined) ?? words[stage];
 
 type Outcome = Extract<FactPayload, { kind: 'outcome' }>['outcome'];
 

@@ -1,7 +1,6 @@
 /** Making up a batch: nucs and their introductions, all planned against one delivery or one split day. */
 import { planBatch } from '../introduction/batch.ts';
 import { atHourOfDate, isoDate } from '../introduction/calendar.ts';
-import { planWords } from '../introduction/plan-step.ts';
 import type { ParsedBodyOf, ResponseOf } from '../http/contract/index.ts';
 import type { BatchPreview } from '../http/contract/plan.ts';
 import { Refusal } from '../http/problem.ts';
@@ -51,12 +50,12 @@ export function previewBatch(
 ): BatchPreview {
   const { splitMs, steps, timeZone } = planned(store, input, unavailable, nowMs);
   const date = (atMs: number): string => isoDate(atMs, timeZone);
-  const clashes = steps.flatMap((step) => step.clashes.map((clash) => `${planWords[step.kind]}: ${clash}`));
+  const clashes = steps.flatMap((step) => step.clashes.map((clash) => `${step.label}: ${clash}`));
   return {
     splitOn: date(splitMs),
-    steps: steps.map(({ kind, earliestMs, targetMs, latestMs, why }) => ({
+    steps: steps.map(({ kind, label, earliestMs, targetMs, latestMs, why }) => ({
       kind,
-      label: planWords[kind],
+      label,
       earliest: date(earliestMs),
       target: date(targetMs),
       latest: date(latestMs),

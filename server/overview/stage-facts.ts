@@ -1,7 +1,7 @@
 /** An introduction's state as the rules read it. */
 import { handsOffDays } from '../biology/practice-figures.ts';
 import { startOfDayAfter } from '../introduction/calendar.ts';
-import { planWords, type PlanStep } from '../introduction/plan-step.ts';
+import type { PlanStep } from '../introduction/plan-step.ts';
 import { stageWords, type Stage } from '../introduction/stage.ts';
 import type { IntroductionState } from '../introduction/state.ts';
 import type { PlannedVisit, StageFacts } from '../rules/inputs.ts';
@@ -26,7 +26,7 @@ export function stageFacts({ state, gates }: NucAnalysis): StageFacts | null {
   if (!state) return null;
   const { queen, windows, looks, split, evidence, dayNumber, stage } = state;
   const released = queen.releasedAtMs;
-  const name = stageWords[stage].name;
+  const name = stageWords(stage, state.setup.method).name;
   return {
     stage: isCaged(state) ? 'caged' : ruleStage[stage],
     words: dayNumber === null ? name : `${name}, day ${String(dayNumber)}`,
@@ -55,10 +55,10 @@ const isCaged = ({ queen, stage }: IntroductionState): boolean =>
   queen.inCageSinceMs !== null && ruleStage[stage] === 'queenless';
 
 export const plannedVisits = (plan: readonly PlanStep[]): PlannedVisit[] =>
-  plan.map(({ id, kind, earliestMs, targetMs, latestMs, done }) => ({
+  plan.map(({ id, kind, label, earliestMs, targetMs, latestMs, done }) => ({
     id,
     kind,
-    whatToDo: planWords[kind],
+    whatToDo: label,
     earliestMs,
     targetMs,
     latestMs,

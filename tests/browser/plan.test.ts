@@ -91,6 +91,22 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
     await end();
   });
 
+  it('is led from the step that lifts the mesh to the form that lets the queen out', async () => {
+    const { page, fixture, open, end } = await visit(browser, { context });
+    const one = fixture.farm.details.get('n3')!;
+    const step = { ...one.plan[0]!, kind: 'open-candy', label: 'Lift the mesh', logAs: 'cage-taken-out' };
+    fixture.farm.details.set('n3', { ...one, nextStep: { ...step, state: 'due' } });
+    await open('#/log?nuc=n3');
+    await hand.press(page, page.getByRole('link', { name: /expected now: Lift the mesh/ }));
+    await page.getByRole('heading', { name: 'Cage or mesh taken out' }).waitFor();
+    await hand.press(page, page.getByRole('button', { name: 'Keep it' }));
+    await page.getByText('Sent, and stored by the server.').waitFor();
+    expect(fixture.changes.at(-1)?.body).toMatchObject({
+      entries: [{ fact: { kind: 'cage-taken-out', queen: 'left-in-nuc' } }],
+    });
+    await end();
+  });
+
   it('reads on the nuc’s page that its queen is late, and what can be done', async () => {
     const { page, fixture, open, end } = await visit(browser, { context });
     const one = fixture.farm.details.get('n3')!;

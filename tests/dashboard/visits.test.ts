@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { factPayloadSchema } from '../../server/introduction/facts.ts';
 import { planKinds } from '../../server/introduction/plan-step.ts';
+import { stepWords } from '../../server/introduction/plan-words.ts';
 import type { FactKind } from '../../dashboard/api/facts.ts';
 import { factForStep, gateForFact } from '../../dashboard/visit/expected.ts';
 import { forms, kindsInOrder } from '../../dashboard/visit/forms.ts';
@@ -78,14 +79,30 @@ describe('the log’s forms', () => {
 
 describe('the expected step', () => {
   it.each(planKinds)('%s leads to a form of its own', (kind) => {
-    expect(factForStep(kind)).not.toBe('inspection');
+    expect(factForStep({ kind })).not.toBe('inspection');
   });
   it('is a look where the plan has a step that is not known here', () => {
-    expect(factForStep('something-new')).toBe('inspection');
+    expect(factForStep({ kind: 'something-new' })).toBe('inspection');
+    expect(factForStep({ kind: 'cut-cells', logAs: 'not-known-here' })).toBe('cells-cut');
+  });
+  it('is what the server says: a mesh is lifted, not a candy end opened', () => {
+    const { logAs } = stepWords('open-candy', 'push-in-cage');
+    expect(factForStep({ kind: 'open-candy', logAs })).toBe('cage-taken-out');
+    expect(factForStep({ kind: 'open-candy', logAs: stepWords('open-candy', 'candy-cage').logAs })).toBe(
+      'candy-opened',
+    );
+  });
+  it('leaves the queen in the nuc where the mesh over her was lifted', () => {
+    expect(toFact('cage-taken-out', usualValues('cage-taken-out'))).toEqual({
+      kind: 'cage-taken-out',
+      queen: 'left-in-nuc',
+    });
   });
   it('is advised by its gate', () => {
     expect(gateForFact('candy-opened')).toBe('open-candy');
     expect(gateForFact('fed')).toBeUndefined();
+    expect(gateForFact('cage-taken-out', 'push-in-cage')).toBe('open-candy');
+    expect(gateForFact('cage-taken-out', 'candy-cage')).toBeUndefined();
   });
 });
 

@@ -85,6 +85,7 @@ export const planStepSchema = z.object({
   siteName: z.string(),
   kind: z.string(),
   label: z.string().optional().describe('What the kind of step is called in a list'),
+  logAs: z.string().optional().describe('Kind of the fact that logs it'),
   earliest: isoTime,
   target: isoTime,
   latest: isoTime,

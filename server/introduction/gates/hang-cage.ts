@@ -81,6 +81,7 @@ function warm({ outlook }: GateEvidence): Bar {
 }
 
 export function mayHangCage(state: IntroductionState, evidence: GateEvidence, nowMs: number): Gate {
+  const mesh = state.setup.method === 'push-in-cage';
   const planned =
     state.day0Ms === null || nowMs < state.day0Ms
       ? waits('The split has not been made', 'No split is logged yet.')
@@ -93,8 +94,13 @@ export function mayHangCage(state: IntroductionState, evidence: GateEvidence, no
     strong(evidence, state),
     warm(evidence),
     notKnown(
-      'See that the candy end is closed and the cage hangs flat between two brood frames, held by a line.',
+      mesh
+        ? 'See that the mesh stands over emerging brood and some stores, and that no bee can get under it.'
+        : 'See that the candy end is closed and the cage hangs flat between two brood frames, held by a line.',
     ),
   ].filter((bar): bar is Bar => bar !== null);
-  return withOverride(state, decide('hang-cage', bars, 'Hang the cage, candy end closed'));
+  return withOverride(
+    state,
+    decide('hang-cage', bars, mesh ? 'Press the mesh over her' : 'Hang the cage, candy end closed'),
+  );
 }

@@ -18,19 +18,23 @@ import { withOverride } from './override.ts';
 
 function handsOff({ queen, setup }: IntroductionState, evidence: GateEvidence, nowMs: number): Bar {
   const { releasedAtMs } = queen;
-  if (releasedAtMs === null) return waits('The candy is not open yet', 'The queen has not been let out.');
+  if (releasedAtMs === null)
+    return waits(
+      setup.method === 'push-in-cage' ? 'The mesh is on her' : 'The candy is not open yet',
+      'The queen has not been let out.',
+    );
   const figure = cite('days of hands off', handsOffDays);
   const least = addDays(releasedAtMs, lowEnd(handsOffDays), setup.timeZone);
   const better = startOfDayAfter(releasedAtMs, handsOffDays.value, setup.timeZone);
   if (nowMs < least) {
     const bar = stops(
       'Hands off',
-      'Not three full days since the candy was opened: a look now can get the queen killed.',
+      'Not three full days since she was let out: a look now can get the queen killed.',
       figure,
     );
     return { ...bar, bars: { answer: 'stop', headline: 'Hands off', untilMs: least } };
   }
-  if (nowMs >= better) return holds('A week has passed since the candy was opened.', figure);
+  if (nowMs >= better) return holds('A week has passed since she was let out.', figure);
   return evidence.trouble
     ? holds(`Three full days have passed, and there is a cause to look: ${evidence.trouble}`, figure)
     : waits(

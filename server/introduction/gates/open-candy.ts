@@ -37,7 +37,11 @@ function queenInCage({ queen, setup }: IntroductionState, nowMs: number): Bar {
   if (queen.where === 'seen-loose' || queen.where === 'gone') {
     return stops('The queen is out', 'The queen is not in her cage any more.');
   }
-  if (queen.releasedAtMs !== null) return stops('Already open', 'The candy end was opened before.');
+  if (queen.releasedAtMs !== null) {
+    return setup.method === 'push-in-cage'
+      ? stops('She is out already', 'The mesh was lifted before.')
+      : stops('Already open', 'The candy end was opened before.');
+  }
   if (queen.inCageSinceMs === null) {
     return waits('No queen hangs in the nuc', 'No caged queen is logged as hanging in this nuc.');
   }
@@ -201,6 +205,8 @@ function someCellSeen({ looks, windows }: IntroductionState): Bar | null {
       );
 }
 
+const goHeadline = { 'candy-cage': 'Open the candy end', 'push-in-cage': 'Lift the mesh' } as const;
+
 export function mayOpenCandy(state: IntroductionState, evidence: GateEvidence, nowMs: number): Gate {
   const own = state.setup.startingPoint === 'own-laying-queen';
   const bars = [
@@ -220,7 +226,7 @@ export function mayOpenCandy(state: IntroductionState, evidence: GateEvidence, n
   ].filter((bar): bar is Bar => bar !== null);
   const stopped = bars.some((bar) => bar.bars?.answer === 'stop');
   const sure = own || stopped ? null : cutsAreSure(state, evidence, nowMs);
-  const gate = decide('open-candy', sure ? [...bars, sure.bar] : bars, 'Open the candy end');
+  const gate = decide('open-candy', sure ? [...bars, sure.bar] : bars, goHeadline[state.setup.method]);
   return withOverride(state, {
     ...gate,
     ...(sure ? { chanceOfStandingCell: sure.chance } : {}),

@@ -24,12 +24,17 @@ const questions: Readonly<Record<GateName, string>> = {
   'look-for-queen': 'May I look for the queen?',
 };
 
+const underMesh: Readonly<Partial<Record<GateName, string>>> = {
+  'hang-cage': 'May I press the mesh over her?',
+  'open-candy': 'May I lift the mesh?',
+};
+
 export function nucDetail(parts: SummaryParts, queenName: string | undefined, nowMs: number): NucDetail {
   const { analysis } = parts;
   const { state, gates, plan, signals, setup } = analysis;
   return {
     ...nucSummary(parts, nowMs),
-    gates: gates.map(gateToWire),
+    gates: gates.map((gate) => gateToWire(gate, setup?.method === 'push-in-cage')),
     plan: plan.map((step) => stepToWire(analysis, step, nowMs)),
     log: logLines(analysis),
     contradictions: state?.contradictions.map(({ text }) => text) ?? [],
@@ -60,7 +65,7 @@ function afterToWire(state: IntroductionState): NucDetail['afterAcceptance'] {
   return afterAcceptance(state).milestones.map(({ id, atMs, text }) => ({ id, at: iso(atMs), text }));
 }
 
-function gateToWire(gate: Gate): GateDto {
+function gateToWire(gate: Gate, mesh: boolean): GateDto {
   const { overridden, oneMoreLook } = gate;
   const reasons = gate.reasons.map(({ ok, text, figure }) => ({
     ok,
@@ -78,7 +83,7 @@ function gateToWire(gate: Gate): GateDto {
   const look = oneMoreLook ? [{ ok: 'unknown' as const, text: lookText(oneMoreLook) }] : [];
   return {
     gate: gate.gate,
-    question: questions[gate.gate],
+    question: (mesh ? underMesh[gate.gate] : undefined) ?? questions[gate.gate],
     answer: gate.answer,
     headline: gate.headline,
     reasons: [...reasons, ...look],

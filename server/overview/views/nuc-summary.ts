@@ -30,14 +30,13 @@ export function nucSummary({ analysis, latest, hours, alerts }: SummaryParts, no
   const next = plan.find((step) => !step.done);
   const candy = gates.find(({ gate }) => gate === 'open-candy');
   const stage = state?.stage ?? null;
+  const words = state && stageWords(state.stage, state.setup.method);
   return {
     hive: hiveToWire(nuc),
     siteName: site.name,
     introductionId: introduction?.id ?? null,
     stage: stage ?? 'none',
-    stageText: stage
-      ? `${stageWords[stage].name}: ${stageWords[stage].line}`
-      : 'No introduction is open in this nuc.',
+    stageText: words ? `${words.name}: ${words.line}` : 'No introduction is open in this nuc.',
     day: state?.dayNumber ?? null,
     latest: Object.fromEntries(latest.map((one) => [one.place, latestToWire(one, nowMs)])),
     drift: signals && state ? driftToWire(signals.drift) : null,

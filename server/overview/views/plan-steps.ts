@@ -1,5 +1,5 @@
 /** Plan steps on the wire. */
-import { planWords, type PlanStep } from '../../introduction/plan-step.ts';
+import type { PlanStep } from '../../introduction/plan-step.ts';
 import type { PlanStepDto } from '../../http/contract/nucs.ts';
 import type { NucAnalysis } from '../nuc-analysis.ts';
 import { iso } from '../../http/wire.ts';
@@ -25,7 +25,8 @@ export function stepToWire(
     siteId: site.id,
     siteName: site.name,
     kind: step.kind,
-    label: planWords[step.kind],
+    label: step.label,
+    logAs: step.logAs,
     earliest: iso(step.earliestMs),
     target: iso(step.done?.atMs ?? step.targetMs),
     latest: iso(step.latestMs),

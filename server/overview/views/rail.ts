@@ -1,7 +1,7 @@
 /** The day rail of one nuc: its days since the split with everything that lies on them. */
 import { handsOffDays } from '../../biology/practice-figures.ts';
 import { dayPosition, startOfDay, startOfDayAfter } from '../../introduction/calendar.ts';
-import { planWords, type PlanStep } from '../../introduction/plan-step.ts';
+import type { PlanStep } from '../../introduction/plan-step.ts';
 import { stageWords } from '../../introduction/stage.ts';
 import type { IntroductionState } from '../../introduction/state.ts';
 import type { Rail } from '../../http/contract/nucs.ts';
@@ -188,7 +188,7 @@ function visitsOf(
       day: day(at),
       at: iso(at),
       kind: step.kind,
-      label: planWords[step.kind],
+      label: step.label,
       state: stepState(step, nowMs),
       id: step.done?.factId ?? step.id,
     };
@@ -238,12 +238,12 @@ function bandOf(state: IntroductionState, day0Ms: number, lastDay: number, day: 
 
 function inWords({ state, plan, nuc }: NucAnalysis, nowMs: number): string {
   if (!state) return `${nuc.name}: no introduction.`;
-  const { name, line } = stageWords[state.stage];
+  const { name, line } = stageWords(state.stage, state.setup.method);
   const day = state.dayNumber === null ? '' : `, day ${String(state.dayNumber)}`;
-  const done = plan.filter((step) => step.done).map((step) => planWords[step.kind].toLowerCase());
+  const done = plan.filter((step) => step.done).map((step) => step.label.toLowerCase());
   const next = plan.find((step) => !step.done);
   const upcoming = next
-    ? ` Next: ${planWords[next.kind].toLowerCase()}${next.latestMs < nowMs ? ', overdue' : ''}.`
+    ? ` Next: ${next.label.toLowerCase()}${next.latestMs < nowMs ? ', overdue' : ''}.`
     : '';
   return `${nuc.name}${day}, ${name}. ${line}${done.length > 0 ? ` Done: ${done.join(', ')}.` : ''}${upcoming}`;
 }
