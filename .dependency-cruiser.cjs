@@ -46,6 +46,13 @@ module.exports = {
       '^server/(units|settings)\\.ts$',
       '^ingest/',
     ]),
+    only('commands', '^server/commands/', ['^server/', '^simulator/']),
+    {
+      name: 'nobody-imports-commands',
+      severity: 'error',
+      from: { pathNot: '^(server/(commands/|command\\.ts$|main\\.ts$)|tests/)' },
+      to: { path: '^server/commands/' },
+    },
     only('dashboard', '^dashboard/', ['^server/http/contract/']),
     only('contract', '^server/http/contract/', ['^server/(introduction/facts|units)\\.ts$']),
     only('simulator', '^simulator/', ['^server/units\\.ts$']),

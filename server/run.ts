@@ -1,5 +1,5 @@
 /** The composition root: opens the store, starts ingest, analysis, jobs and HTTP, and stops them in order. */
-import { mkdirSync, readFileSync } from 'node:fs';
+import { readFileSync } from 'node:fs';
 import { hostname } from 'node:os';
 import { join } from 'node:path';
 import { pino, type Logger } from 'pino';
@@ -14,6 +14,7 @@ import { activeMappings } from './http/mappings.ts';
 import { housekeeping } from './jobs/housekeeping.ts';
 import { startJobs } from './jobs/runner.ts';
 import type { Settings } from './settings.ts';
+import { databaseName, lockFolder, type FolderLock } from './store/data-folder.ts';
 import { openStore, StoreRefused, StoreUnavailable, type Store } from './store/store.ts';
 import { version } from './version.ts';
 
@@ -39,13 +40,9 @@ export interface RunOptions {
 export async function runServer(settings: Settings, options: RunOptions = {}): Promise<Running> {
   const clock = options.clock ?? Date.now;
   const log = options.log ?? pino({ level: settings.logLevel }, pino.destination(2));
-  const store = openStoreIn(settings.data, clock, log);
+  const { store, letGo } = openStoreIn(settings.data, clock, log);
   const events = createEventsHub();
-  const started: (() => Promise<void> | void)[] = [
-    () => {
-      store.close();
-    },
-  ];
+  const started: (() => Promise<void> | void)[] = [letGo];
   const stop = async (): Promise<void> => {
     for (const step of started.splice(0).reverse()) await step();
   };
@@ -101,11 +98,24 @@ export async function runServer(settings: Settings, options: RunOptions = {}): P
   }
 }
 
-function openStoreIn(folder: string, clock: () => number, log: Logger): Store {
+function openStoreIn(
+  folder: string,
+  clock: () => number,
+  log: Logger,
+): { readonly store: Store; letGo(): void } {
+  let lock: FolderLock | undefined;
   try {
-    mkdirSync(folder, { recursive: true });
-    return openStore({ file: join(folder, 'welcomb.db'), nowMs: clock, logger: log });
+    lock = lockFolder(folder);
+    const store = openStore({ file: join(folder, databaseName), nowMs: clock, logger: log });
+    return {
+      store,
+      letGo() {
+        store.close();
+        lock?.release();
+      },
+    };
   } catch (error) {
+    lock?.release();
     if (error instanceof StoreRefused || error instanceof StoreUnavailable)
       throw new StartRefused(error.message, { cause: error });
     const reason = error instanceof Error ? error.message : String(error);

@@ -13,7 +13,7 @@ import { changeIntroduction } from './change-introduction.ts';
 import { calendarText } from './calendar-text.ts';
 import type { NucAnalysis } from './nuc-analysis.ts';
 import { outcomeFacts } from './outcomes.ts';
-import { replayNuc } from './replay-nuc.ts';
+import { replayForPage } from './replay-nuc.ts';
 import { summaryParts } from './summary-parts.ts';
 import { alertToWire, byUrgency, endedToWire } from './views/alert-view.ts';
 import { batchView } from './views/batch-view.ts';
@@ -126,7 +126,7 @@ export function farmViews(deps: ViewDeps): Views {
     reviewBatch: (query, nowMs) => batchView(analyses(nowMs), query),
     outcomes: (query, nowMs) => outcomesView(outcomeFacts(store, nowMs), query.by),
     outcomeRows: (nowMs) => outcomeFacts(store, nowMs),
-    replay: (input) => replayNuc(deps, input),
+    replay: (input) => replayForPage({ store, book: watch.book }, input),
 
     limits(query) {
       const subject = limitSubject(query);

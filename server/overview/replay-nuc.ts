@@ -5,8 +5,10 @@ import { iso, isoOrNull, msOf } from '../http/wire.ts';
 import { episodeOf } from '../rules/alert-state.ts';
 import { noLimitSettings } from '../rules/limits.ts';
 import { compareRaisings, replay, type Raising } from '../rules/replay.ts';
+import type { Rule } from '../rules/rule.ts';
 import { newAnalysisCache } from '../signals/analyse.ts';
-import type { ViewDeps } from './view-deps.ts';
+import type { Store } from '../store/store.ts';
+import type { AlertBook } from './alert-book.ts';
 import { fold, judge, signalsOf } from './nuc-analysis.ts';
 import { nucContext } from './nuc-context.ts';
 import { readNucSeries } from './nuc-series.ts';
@@ -21,13 +23,30 @@ const slackMs = 60 * 60_000;
 
 type Answer = ResponseOf<'replay'>;
 
-export function replayNuc({ store, watch }: ViewDeps, input: ParsedBodyOf<'replay'>): Answer | undefined {
+export interface ReplayDeps {
+  readonly store: Store;
+  /** What was really raised. */
+  readonly book: Pick<AlertBook, 'alerts' | 'ended'>;
+}
+
+/** As asked by a page: a span that a server answers in seconds while it does its work. */
+export function replayForPage(deps: ReplayDeps, input: ParsedBodyOf<'replay'>): Answer | undefined {
+  if (msOf(input.to) - msOf(input.from) > longestMs)
+    throw new Refusal(400, 'Choose a span of at most two months whose end lies after its beginning.');
+  return replayNuc(deps, input);
+}
+
+/** `rules`: those to run, all where absent. Undefined where there is no such nuc. */
+export function replayNuc(
+  { store, book }: ReplayDeps,
+  input: ParsedBodyOf<'replay'>,
+  rules?: readonly Rule[],
+): Answer | undefined {
   const nuc = store.places.hive(input.nucId);
   if (nuc?.role !== 'nuc') return undefined;
   const fromMs = msOf(input.from);
   const toMs = msOf(input.to);
-  if (toMs <= fromMs || toMs - fromMs > longestMs)
-    throw new Refusal(400, 'Choose a span of at most two months whose end lies after its beginning.');
+  if (toMs <= fromMs) throw new Refusal(400, 'Choose a span whose end lies after its beginning.');
   const context = nucContext(store, nuc);
   const whole = readNucSeries(store, nuc, fromMs - 14 * dayMs, toMs);
   const cache = newAnalysisCache();
@@ -37,6 +56,7 @@ export function replayNuc({ store, watch }: ViewDeps, input: ParsedBodyOf<'repla
     toMs,
     tickMs,
     limits: { ...noLimitSettings, farm: input.limits },
+    ...(rules && { rules }),
     inputsAt: (nowMs) => {
       const state = fold(context, nowMs);
       const changed = lookedUntilMs === -Infinity ? {} : { changedFromMs: lookedUntilMs };
@@ -52,7 +72,9 @@ export function replayNuc({ store, watch }: ViewDeps, input: ParsedBodyOf<'repla
       ];
     },
   });
-  const real = reallyRaised(watch, nuc.id, fromMs, toMs);
+  const real = reallyRaised(book, nuc.id, fromMs, toMs).filter(
+    ({ ruleId }) => rules?.some(({ id }) => id === ruleId) ?? true,
+  );
   const { both, onlyReplayed, onlyReal } = compareRaisings(raisings, real, slackMs);
   return {
     ticks,
@@ -76,15 +98,15 @@ const toWire = (
   text: `${urgency.replace('-', ' ')}${reallyRaised ? ', and it was raised' : ''}`,
 });
 
-function reallyRaised(watch: ViewDeps['watch'], nucId: string, fromMs: number, toMs: number): Raising[] {
-  const ended = watch.book.ended(fromMs, 1000).map(({ ruleId, subject, episode, endedAtMs }) => ({
+function reallyRaised(book: ReplayDeps['book'], nucId: string, fromMs: number, toMs: number): Raising[] {
+  const ended = book.ended(fromMs, 1000).map(({ ruleId, subject, episode, endedAtMs }) => ({
     ruleId,
     subject,
     urgency: episode.urgency,
     raisedAtMs: episode.raisedAtMs,
     endedAtMs,
   }));
-  const open = [...watch.book.alerts.values()].flatMap((alert) => {
+  const open = [...book.alerts.values()].flatMap((alert) => {
     const episode = episodeOf(alert);
     return episode
       ? [

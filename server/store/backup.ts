@@ -1,10 +1,10 @@
-/** Backups while the server runs: copied page by page, opened and checked, rotated; and the way back. */
-import { copyFileSync, existsSync, mkdirSync, readdirSync, renameSync, rmSync, statSync } from 'node:fs';
+/** Backups while the server runs: copied page by page, opened and checked, rotated. The way back: `restore.ts`. */
+import { existsSync, mkdirSync, readdirSync, renameSync, rmSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
+import { checkAside } from './check-aside.ts';
 import type { Context } from './context.ts';
 import { StoreRefused, StoreUnavailable, toStoreError } from './errors.ts';
-import { applicationId, openDatabase } from './open-database.ts';
 
 export interface BackupMade {
   readonly file: string;
@@ -13,8 +13,6 @@ export interface BackupMade {
   readonly verified: true;
 }
 
-/** What SQLite keeps beside a database in write-ahead mode. */
-const companions = ['-wal', '-shm'];
 const namePattern = /^welcomb-\d{8}T\d{6}Z\.sqlite$/;
 
 /**
@@ -31,7 +29,7 @@ export async function backup(context: Context, folder: string, keep = 14): Promi
     rmSync(unfinished, { force: true });
     await context.db.backup(unfinished);
     makeSingleFile(unfinished);
-    check(unfinished);
+    await checkAside(unfinished);
     renameSync(unfinished, file);
   } catch (error) {
     if (existsSync(unfinished)) rmSync(unfinished);
@@ -64,64 +62,4 @@ export function listBackups(folder: string): string[] {
     .sort()
     .reverse()
     .map((name) => join(folder, name));
-}
-
-/** Looks at every page and index of a database that nobody writes to. Throws `StoreRefused` with what is wrong. */
-export function check(file: string): void {
-  const there = companions.filter((end) => existsSync(file + end));
-  const refuse = (why: string): StoreRefused => new StoreRefused(`${file} does not pass its check: ${why}.`);
-  let db: Database.Database | undefined;
-  try {
-    db = new Database(file, { readonly: true, fileMustExist: true });
-    if (db.pragma('application_id', { simple: true }) !== applicationId) {
-      throw refuse('it is not a database of this program');
-    }
-    const found = db.pragma('integrity_check(1)', { simple: true }) as string;
-    if (found !== 'ok') throw refuse(found);
-    const broken = db.pragma('foreign_key_check') as unknown[];
-    if (broken.length > 0) throw refuse('rows point to what is not there');
-  } catch (error) {
-    if (error instanceof StoreRefused) throw error;
-    throw refuse(error instanceof Error ? error.message : String(error));
-  } finally {
-    db?.close();
-    // A reader of a database in write-ahead mode leaves these behind.
-    for (const end of companions) if (!there.includes(end)) rmSync(file + end, { force: true });
-  }
-}
-
-/**
- * Puts a backup in the place of the database; the server must not run. What was there is kept beside it.
- * Throws `StoreRefused` for a backup that is damaged, foreign or newer; then nothing was touched.
- */
-export function restore(backupFile: string, file: string): { readonly keptAs: string | null } {
-  check(backupFile);
-  const incoming = `${file}.incoming`;
-  rmSync(incoming, { force: true });
-  copyFileSync(backupFile, incoming);
-  try {
-    // Also upgrades an older backup, and refuses a newer one.
-    const { db, migrated } = openDatabase(incoming, false);
-    db.close();
-    if (migrated.backupFile !== undefined) rmSync(migrated.backupFile);
-  } catch (error) {
-    removeDatabase(incoming);
-    throw error;
-  }
-  const keptAs = existsSync(file) ? moveAside(file) : null;
-  renameSync(incoming, file);
-  return { keptAs };
-}
-
-function removeDatabase(file: string): void {
-  for (const end of ['', ...companions]) rmSync(file + end, { force: true });
-}
-
-function moveAside(file: string): string {
-  let kept = `${file}.replaced`;
-  for (let n = 2; existsSync(kept); n += 1) kept = `${file}.replaced-${String(n)}`;
-  // The log goes first: the new database must never meet the old one's log.
-  for (const end of companions) if (existsSync(file + end)) renameSync(file + end, kept + end);
-  renameSync(file, kept);
-  return kept;
 }

@@ -2,7 +2,9 @@
 import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { check, listBackups, restore } from '../../server/store/backup.ts';
+import { listBackups } from '../../server/store/backup.ts';
+import { check } from '../../server/store/check-database.ts';
+import { restore } from '../../server/store/restore.ts';
 import { openStore, StoreRefused, StoreUnavailable, type Store } from '../../server/store/store.ts';
 import { commit, day, may1, minute, reading } from './support/made-up.ts';
 import { temporaryFolder, temporaryStore } from './support/temporary-store.ts';

@@ -23,6 +23,8 @@ export interface RunningServer {
 
 export interface StartOptions {
   readonly data?: string;
+  /** Another installation's program, with the words before its options. */
+  readonly program?: readonly string[];
   readonly args?: readonly string[];
   readonly env?: Readonly<Record<string, string>>;
 }
@@ -34,10 +36,11 @@ export const dropFolder = (folder: string): void => {
 
 /** Starts it and waits until it says where it listens. Needs `npm run build` first. */
 export async function startServer(options: StartOptions = {}): Promise<RunningServer> {
-  if (!existsSync(built)) throw new Error('dist/server/main.js is missing: run npm run build first');
+  const program = options.program ?? [built];
+  if (!existsSync(program[0] ?? '')) throw new Error('the built server is missing: run npm run build first');
   const data = options.data ?? newFolder();
   const args = ['--data', data, '--http', '127.0.0.1:0', '--mqtt', '127.0.0.1:0', ...(options.args ?? [])];
-  const child = spawn(process.execPath, [built, ...args], {
+  const child = spawn(process.execPath, [...program, ...args], {
     env: { ...process.env, ...options.env },
     stdio: ['ignore', 'pipe', 'pipe'],
   });

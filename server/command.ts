@@ -1,0 +1,60 @@
+#!/usr/bin/env node
+/** `welcomb`: finds the command, and turns how it ended into a sentence and an exit code. */
+import type { Command } from './commands/command-line.ts';
+import { CommandRefused, exitCode, exitCodesHelp } from './commands/command-line.ts';
+import { surroundings } from './commands/surroundings.ts';
+import { Refusal } from './http/problem.ts';
+import { StoreConflict, StoreRefused, StoreUnavailable } from './store/errors.ts';
+import { version } from './version.ts';
+
+/** Each is loaded when it is wanted: a look at the backups needs no broker in memory. */
+const commands: Readonly<Record<string, () => Promise<Command>>> = {
+  start: async () => (await import('./commands/start.ts')).startCommand,
+  demo: async () => (await import('./commands/start.ts')).demoCommand,
+  check: async () => (await import('./commands/check.ts')).checkCommand,
+  backup: async () => (await import('./commands/backup.ts')).backupCommand,
+  restore: async () => (await import('./commands/restore.ts')).restoreCommand,
+  user: async () => (await import('./commands/user.ts')).userCommand,
+  replay: async () => (await import('./commands/replay.ts')).replayCommand,
+};
+
+const [name = '--help', ...args] = process.argv.slice(2);
+const find = Object.hasOwn(commands, name) ? commands[name] : undefined;
+
+if (name === '--version') surroundings.say(version);
+else if (name === '--help' || name === 'help') surroundings.say(await overview());
+else if (!find) refuse(`There is no command "${name}"; "welcomb --help" lists them.`);
+else if (args.includes('--help')) surroundings.say((await find()).help.trimEnd());
+else await run(await find());
+
+async function overview(): Promise<string> {
+  const all = await Promise.all(Object.values(commands).map((command) => command()));
+  const lines = all.map((command) => `  ${command.name.padEnd(9)}${command.about}`);
+  return `Welcomb ${version}\n\n  welcomb COMMAND [OPTIONS]\n\n${lines.join('\n')}\n\n"welcomb COMMAND --help" explains one.\n${exitCodesHelp}`.trimEnd();
+}
+
+async function run(command: Command): Promise<void> {
+  try {
+    process.exitCode = await command.run(args, surroundings);
+  } catch (error) {
+    if (!isSentence(error)) throw error;
+    refuse(
+      command.name === 'start' || command.name === 'demo'
+        ? `Welcomb can't start: ${error.message}`
+        : error.message,
+    );
+  }
+}
+
+/** Errors that were written for the owner; any other is ours, and shows where it came from. */
+function isSentence(error: unknown): error is Error {
+  return [CommandRefused, StoreConflict, StoreRefused, StoreUnavailable, Refusal].some(
+    (kind) => error instanceof kind,
+  );
+}
+
+/** Ends at once: what was half started must not keep a server alive that serves nothing. */
+function refuse(sentence: string): never {
+  process.stderr.write(`${sentence}\n`);
+  process.exit(exitCode.refused);
+}

@@ -1,0 +1,84 @@
+/** `welcomb check`: whether the database is whole, and how large things are. */
+import { statSync } from 'node:fs';
+import { backupFolder } from '../http/farm.ts';
+import { listBackups } from '../store/backup.ts';
+import { check } from '../store/check-database.ts';
+import { isLocked } from '../store/data-folder.ts';
+import { openStore, StoreRefused, type Store } from '../store/store.ts';
+import {
+  CommandRefused,
+  dataFolder,
+  dataHelp,
+  dataOptions,
+  exitCode,
+  exitCodesHelp,
+  megabytes,
+  parsed,
+  type Command,
+  type Surroundings,
+} from './command-line.ts';
+import { databaseIn } from './stored.ts';
+
+const help = `Looks at every page of the database, or of a backup, and says how large things are. The server may run meanwhile.
+
+  welcomb check [FILE] [--data DIR]
+
+  FILE              a backup to look at instead of the database
+${dataHelp}
+${exitCodesHelp}`;
+
+export const checkCommand: Command = {
+  name: 'check',
+  about: 'look at every page of the database, and say how large things are',
+  help,
+  run(args, around) {
+    const { values, positionals } = parsed('check', args, dataOptions);
+    if (positionals.length > 1) throw new CommandRefused('Name one file to check, or none for the database.');
+    const folder = dataFolder(values, around.env);
+    const file = positionals[0] ?? databaseIn(folder);
+    try {
+      check(file);
+    } catch (error) {
+      if (!(error instanceof StoreRefused)) throw error;
+      around.say(error.message);
+      around.say('Restore the newest good backup: "welcomb restore --list" says which there are.');
+      return Promise.resolve(exitCode.wrong);
+    }
+    around.say(`${file} is whole: every page, index and reference was looked at.`);
+    const store = openStore({ file, readonly: true, nowMs: around.nowMs });
+    try {
+      sizes(store, around.say);
+      if (positionals[0] === undefined) surroundings(store, folder, around);
+    } finally {
+      store.close();
+    }
+    return Promise.resolve(exitCode.done);
+  },
+};
+
+function sizes(store: Store, say: Surroundings['say']): void {
+  const { fileBytes, logBytes, freeBytes, readings, hotReadings, bytesPerYear } = store.diagnostics();
+  const hives = store.places.listHives();
+  say(`Schema ${String(store.migrated.to)}.`);
+  say(
+    `${megabytes(fileBytes)}, and ${megabytes(logBytes)} in its log; ${megabytes(freeBytes)} are free on that disk.`,
+  );
+  say(
+    `${String(readings)} readings of ${String(store.channels.list().length)} channels; the newest ${String(hotReadings)} are not packed into days yet.`,
+  );
+  say(
+    `${String(store.places.listSites().length)} sites, ${String(hives.filter(({ role }) => role === 'nuc').length)} nucs, ${String(store.people.list().length)} people.`,
+  );
+  if (bytesPerYear !== null) say(`It grows by about ${megabytes(bytesPerYear)} a year.`);
+}
+
+function surroundings(store: Store, folder: string, { say }: Surroundings): void {
+  const where = backupFolder(store);
+  const [newest, ...older] = listBackups(where);
+  say(
+    newest === undefined
+      ? `There is no backup in ${where}.`
+      : `${String(older.length + 1)} backups, the newest ${newest} (${megabytes(statSync(newest).size)}).`,
+  );
+  say(isLocked(folder) ? 'A server runs on this folder.' : 'No server runs on this folder.');
+}

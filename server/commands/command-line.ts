@@ -1,0 +1,71 @@
+/** What the commands share: their form, how they refuse, and how they read their options. */
+import { readFileSync } from 'node:fs';
+import { parseArgs, type ParseArgsConfig } from 'node:util';
+import { parseSettings } from '../settings.ts';
+
+/** What a command is given of the world outside; tests give their own. */
+export interface Surroundings {
+  readonly env: Readonly<Record<string, string | undefined>>;
+  readonly nowMs: () => number;
+  say(line: string): void;
+  /** What somebody types without it being shown. */
+  askSecret(question: string): Promise<string>;
+}
+
+export interface Command {
+  readonly name: string;
+  /** One line for the list of commands. */
+  readonly about: string;
+  readonly help: string;
+  /** Resolves with the exit code. Rejects with `CommandRefused` where what was asked can't be done. */
+  run(args: readonly string[], around: Surroundings): Promise<number>;
+}
+
+/** One sentence for whoever typed it: what, where, what to do. */
+export class CommandRefused extends Error {
+  override readonly name = 'CommandRefused';
+}
+
+export const exitCode = { done: 0, wrong: 1, refused: 2 } as const;
+
+export const exitCodesHelp = `Exit codes: 0 done; 1 looked and found something wrong, or failed on the way; 2 refused, nothing changed.
+`;
+
+type Options = NonNullable<ParseArgsConfig['options']>;
+
+/** As `parseArgs`, strictly, with the command's name in the complaint. */
+export function parsed<O extends Options>(command: string, args: readonly string[], options: O) {
+  try {
+    return parseArgs({ args: [...args], options, allowPositionals: true, strict: true });
+  } catch (error) {
+    const reason = error instanceof Error ? error.message.replace(/\.? To specify.*$/s, '') : String(error);
+    throw new CommandRefused(`${reason}; "welcomb ${command} --help" lists the options.`);
+  }
+}
+
+export const dataOptions = {
+  data: { type: 'string' },
+  settings: { type: 'string' },
+} as const satisfies Options;
+
+export const dataHelp = `  --data DIR        folder of the database (WELCOMB_DATA, or "data" in the settings file; default welcomb-data)
+  --settings FILE   the server's settings file, where it has one (WELCOMB_SETTINGS)
+`;
+
+/** The data folder exactly as the server would find it. */
+export function dataFolder(
+  { data, settings }: { readonly data?: string | undefined; readonly settings?: string | undefined },
+  env: Surroundings['env'],
+): string {
+  const argv = [
+    ...(data === undefined ? [] : [`--data=${data}`]),
+    ...(settings === undefined ? [] : [`--settings=${settings}`]),
+  ];
+  const found = parseSettings(argv, env, (path) => readFileSync(path, 'utf8'));
+  if (!found.ok) throw new CommandRefused(found.message);
+  return found.settings.data;
+}
+
+export function megabytes(bytes: number): string {
+  return `${(bytes / 1e6).toFixed(bytes < 1e8 ? 1 : 0)} MB`;
+}

@@ -1,0 +1,95 @@
+/** `welcomb restore`: a backup in the place of the database, which is kept. */
+import { existsSync, statSync } from 'node:fs';
+import { join, resolve } from 'node:path';
+import { listBackups } from '../store/backup.ts';
+import { databaseName, lockFolder } from '../store/data-folder.ts';
+import { restore } from '../store/restore.ts';
+import { openStore, StoreRefused } from '../store/store.ts';
+import {
+  CommandRefused,
+  dataFolder,
+  dataHelp,
+  dataOptions,
+  exitCode,
+  exitCodesHelp,
+  megabytes,
+  parsed,
+  type Command,
+} from './command-line.ts';
+
+const help = `Puts a backup in the place of the database. The server must be stopped.
+
+  welcomb restore FILE [--data DIR]
+  welcomb restore newest [--from FOLDER] [--data DIR]
+  welcomb restore --list [--from FOLDER] [--data DIR]
+
+The backup is checked first, page by page; one that is damaged, of another program or of a newer version is refused, and
+everything stays as it is. The database that was there is kept beside the new one, and the answer says under which name.
+
+  --from FOLDER     folder of the backups (default: "backups" in the data folder)
+  --list            say which backups there are
+${dataHelp}
+${exitCodesHelp}`;
+
+export const restoreCommand: Command = {
+  name: 'restore',
+  about: 'put a backup in the place of the database',
+  help,
+  run(args, { env, say }) {
+    const { values, positionals } = parsed('restore', args, {
+      ...dataOptions,
+      from: { type: 'string' },
+      list: { type: 'boolean', default: false },
+    });
+    const folder = dataFolder(values, env);
+    const from = values.from ?? join(folder, 'backups');
+    if (values.list) {
+      for (const file of listBackups(from)) say(`${file}  ${megabytes(statSync(file).size)}`);
+      return Promise.resolve(exitCode.done);
+    }
+    const file = chosen(positionals, from);
+    const lock = lockFolder(folder);
+    try {
+      const { keptAs } = restore(file, join(folder, databaseName));
+      say(`${file} is now the database in ${folder}.`);
+      say(
+        keptAs === null
+          ? 'There was none before.'
+          : `The one before is kept as ${keptAs}; delete it when all is well.`,
+      );
+      say(summary(join(folder, databaseName)));
+    } catch (error) {
+      if (error instanceof StoreRefused) throw new CommandRefused(`${error.message} Nothing was changed.`);
+      throw error;
+    } finally {
+      lock.release();
+    }
+    return Promise.resolve(exitCode.done);
+  },
+};
+
+function chosen([name, ...more]: readonly string[], from: string): string {
+  if (name === undefined || more.length > 0) {
+    throw new CommandRefused(
+      'Name one backup to restore, or "newest"; "welcomb restore --list" says which there are.',
+    );
+  }
+  if (name !== 'newest') {
+    if (!existsSync(name)) throw new CommandRefused(`There is no backup ${resolve(name)}.`);
+    return resolve(name);
+  }
+  const [newest] = listBackups(from);
+  if (newest === undefined)
+    throw new CommandRefused(`There is no backup in ${from}: name its folder with --from.`);
+  return newest;
+}
+
+function summary(file: string): string {
+  const store = openStore({ file, readonly: true });
+  try {
+    const nucs = store.places.listHives().filter(({ role }) => role === 'nuc').length;
+    return `It holds ${String(store.diagnostics().readings)} readings and ${String(nucs)} nucs.`;
+  } finally {
+    store.close();
+  }
+}

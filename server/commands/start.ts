@@ -1,0 +1,68 @@
+/** `welcomb start` and `welcomb demo`: reads the settings, starts the server, stops it cleanly. */
+import { readFileSync } from 'node:fs';
+import { runDemo } from '../demo-run.ts';
+import { runServer, StartRefused, type Running } from '../run.ts';
+import { parseSettings, settingsHelp } from '../settings.ts';
+import { CommandRefused, exitCode, exitCodesHelp, type Command, type Surroundings } from './command-line.ts';
+
+export const startCommand: Command = {
+  name: 'start',
+  about: 'run the server',
+  help: `Runs the server until it is told to stop (Ctrl-C, or SIGTERM from a supervisor).
+
+  welcomb start [SETTINGS]
+
+${settingsHelp()}
+${exitCodesHelp}`,
+  run: start,
+};
+
+export const demoCommand: Command = {
+  name: 'demo',
+  about: 'run the server with an invented farm, deleted at the end',
+  help: `Runs the server with invented nucs, weeks of history and a live feed, in a folder of its own that is deleted at the end.
+
+  welcomb demo [SETTINGS]
+
+${settingsHelp()}
+${exitCodesHelp}`,
+  run: (args, around) => start(['--demo', ...args], around),
+};
+
+async function start(argv: readonly string[], { env }: Pick<Surroundings, 'env'>): Promise<number> {
+  const parsed = parseSettings(argv, env, (path) => readFileSync(path, 'utf8'));
+  if (!parsed.ok) throw new CommandRefused(parsed.message);
+  const { settings } = parsed;
+  const ending = new AbortController();
+  const running = settings.demo ? runDemo(settings, ending.signal) : runServer(settings);
+  // From the first moment on: a supervisor may change its mind while the server is still starting.
+  stopOnSignals(running, ending);
+  try {
+    await running;
+    return exitCode.done;
+  } catch (error) {
+    if (!(error instanceof StartRefused)) throw error;
+    throw new CommandRefused(error.message, { cause: error });
+  }
+}
+
+function stopOnSignals(running: Promise<Running>, ending: AbortController): void {
+  const stop = async (): Promise<void> => {
+    const { stop: stopServer } = await running;
+    await stopServer();
+  };
+  const onSignal = (): void => {
+    // A second signal means that somebody is tired of waiting.
+    if (ending.signal.aborted) process.exit(1);
+    ending.abort();
+    stop().then(
+      () => process.exit(0),
+      (error: unknown) => {
+        process.stderr.write(`Stopping failed: ${String(error)}\n`);
+        process.exit(1);
+      },
+    );
+  };
+  process.on('SIGTERM', onSignal);
+  process.on('SIGINT', onSignal);
+}

@@ -1,0 +1,127 @@
+/** `welcomb user`: people and their passwords, from the machine itself; the server may run meanwhile. */
+import { addPerson, changePassword } from '../http/people.ts';
+import type { Role } from '../store/people.ts';
+import type { Store } from '../store/store.ts';
+import {
+  CommandRefused,
+  dataFolder,
+  dataHelp,
+  dataOptions,
+  exitCode,
+  exitCodesHelp,
+  parsed,
+  type Command,
+  type Surroundings,
+} from './command-line.ts';
+import { withStore } from './stored.ts';
+
+const roles = ['keeper', 'helper', 'viewer'] as const;
+
+const help = `People who may sign in. The server may run meanwhile.
+
+  welcomb user list
+  welcomb user add NAME [--role keeper|helper|viewer]
+  welcomb user password NAME       a new password; everybody signed in as NAME is signed out
+  welcomb user role NAME ROLE
+  welcomb user remove NAME         also ends the sessions, API tokens and calendar links of NAME
+
+A keeper may do everything, a helper may log visits, a viewer may look. The first person has to be a keeper.
+The password is asked for, or read from the standard input; it is never part of the command line, where others on this
+machine could read it.
+
+  --role ROLE       for add (default keeper)
+${dataHelp}
+${exitCodesHelp}`;
+
+type Act = (store: Store, name: string) => string | Promise<string>;
+
+export const userCommand: Command = {
+  name: 'user',
+  about: 'list, add and remove people; set passwords and roles',
+  help,
+  run(args, around) {
+    const { values, positionals } = parsed('user', args, { ...dataOptions, role: { type: 'string' } });
+    const folder = dataFolder(values, around.env);
+    const [what, name, ...more] = positionals;
+    if (what === 'list') {
+      return withStore(folder, { write: false, nowMs: around.nowMs }, (store) => {
+        list(store, around);
+        return exitCode.done;
+      });
+    }
+    const act = actOf(what, more, values.role, around);
+    if (name === undefined) throw new CommandRefused(`Name the person: welcomb user ${what ?? 'add'} NAME.`);
+    return withStore(folder, { write: true, nowMs: around.nowMs }, async (store) => {
+      const done = await act(store, name);
+      store.people.noteAudit('command line', done);
+      around.say(done);
+      return exitCode.done;
+    });
+  },
+};
+
+function actOf(
+  what: string | undefined,
+  more: readonly string[],
+  role: string | undefined,
+  { askSecret, nowMs }: Surroundings,
+): Act {
+  const most = what === 'role' ? 1 : 0;
+  const spare = more[most];
+  if (spare !== undefined)
+    throw new CommandRefused(`"${spare}" is one word too many; put a name with spaces in quotes.`);
+  switch (what) {
+    case 'add': {
+      const chosen = roleOf(role ?? 'keeper');
+      return async (store, name) => {
+        const password = await askSecret(`Password for ${name}: `);
+        await addPerson(store.people, { name, role: chosen, password }, nowMs());
+        return `${name} was added as ${chosen}.`;
+      };
+    }
+    case 'password':
+      return async (store, name) => {
+        personNamed(store, name);
+        await changePassword(store.people, name, await askSecret(`New password for ${name}: `));
+        return `${name} has a new password and is signed out everywhere.`;
+      };
+    case 'role': {
+      const chosen = roleOf(more[0]);
+      return (store, name) => {
+        store.people.setRole(personNamed(store, name).id, chosen);
+        return `${name} is ${chosen} now.`;
+      };
+    }
+    case 'remove':
+      return (store, name) => {
+        store.people.remove(personNamed(store, name).id);
+        return `${name} was removed.`;
+      };
+    default:
+      throw new CommandRefused(
+        `${what === undefined ? 'Say what to do' : `"${what}" is nothing that user can do`}: list, add, password, role or remove.`,
+      );
+  }
+}
+
+function roleOf(text: string | undefined): Role {
+  const role = roles.find((one) => one === text);
+  if (role !== undefined) return role;
+  throw new CommandRefused(
+    `The role is ${text === undefined ? 'missing' : `"${text}"`}: it is one of ${roles.join(', ')}.`,
+  );
+}
+
+function personNamed(store: Store, name: string) {
+  const person = store.people.byName(name);
+  if (person) return person;
+  throw new CommandRefused(`There is nobody named ${name}; "welcomb user list" says who there is.`);
+}
+
+function list(store: Store, { say }: Surroundings): void {
+  const people = store.people.list();
+  if (people.length === 0)
+    say('Nobody yet: only this machine is let in. Add a keeper with "welcomb user add NAME".');
+  for (const { name, role, createdAtMs } of people)
+    say(`${name}\t${role}\tsince ${new Date(createdAtMs).toISOString().slice(0, 10)}`);
+}

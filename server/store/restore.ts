@@ -1,0 +1,68 @@
+/** The way back from a backup: checked and upgraded beside the database first, put in its place last. */
+import { closeSync, copyFileSync, existsSync, fsyncSync, openSync, renameSync, rmSync } from 'node:fs';
+import { dirname } from 'node:path';
+import { check, companions } from './check-database.ts';
+import { toStoreError } from './errors.ts';
+import { openDatabase } from './open-database.ts';
+
+export interface Restored {
+  /** Where the database that was there is now; null where there was none. */
+  readonly keptAs: string | null;
+}
+
+/**
+ * Puts a backup in the place of the database; the server must not run. What was there is kept beside it.
+ * Throws `StoreRefused` for a backup that is damaged, foreign or newer; then nothing was touched.
+ */
+export function restore(backupFile: string, file: string): Restored {
+  check(backupFile);
+  return putInPlace(readied(backupFile, file), file);
+}
+
+/** A copy beside the database, upgraded where the backup is older. Throws for one of a newer version. */
+function readied(backupFile: string, file: string): string {
+  const incoming = `${file}.incoming`;
+  removeDatabase(incoming);
+  try {
+    copyFileSync(backupFile, incoming);
+    const { db, migrated } = openDatabase(incoming, false);
+    db.close();
+    if (migrated.backupFile !== undefined) rmSync(migrated.backupFile);
+    flush(incoming);
+    return incoming;
+  } catch (error) {
+    removeDatabase(incoming);
+    throw toStoreError(error, file);
+  }
+}
+
+/** Moves the database aside and the readied file in; both are on the disk when it returns. */
+function putInPlace(incoming: string, file: string): Restored {
+  const keptAs = existsSync(file) ? moveAside(file) : null;
+  renameSync(incoming, file);
+  flush(dirname(file));
+  return { keptAs };
+}
+
+/** Without it, a power cut could leave the new name and none of its content. */
+function flush(path: string): void {
+  const handle = openSync(path, 'r');
+  try {
+    fsyncSync(handle);
+  } finally {
+    closeSync(handle);
+  }
+}
+
+function removeDatabase(file: string): void {
+  for (const end of ['', ...companions]) rmSync(file + end, { force: true });
+}
+
+function moveAside(file: string): string {
+  let kept = `${file}.replaced`;
+  for (let n = 2; existsSync(kept); n += 1) kept = `${file}.replaced-${String(n)}`;
+  // The log goes first: the new database must never meet the old one's log.
+  for (const end of companions) if (existsSync(file + end)) renameSync(file + end, kept + end);
+  renameSync(file, kept);
+  return kept;
+}

@@ -1,0 +1,214 @@
+/** What the commands do, and that each refusal is one sentence that says what to do. */
+import { join } from 'node:path';
+import { describe, expect, test } from 'vitest';
+import { CommandRefused, type Command, type Surroundings } from '../../server/commands/command-line.ts';
+import { backupCommand } from '../../server/commands/backup.ts';
+import { checkCommand } from '../../server/commands/check.ts';
+import { replayCommand } from '../../server/commands/replay.ts';
+import { restoreCommand } from '../../server/commands/restore.ts';
+import { demoCommand, startCommand } from '../../server/commands/start.ts';
+import { userCommand } from '../../server/commands/user.ts';
+import { checkPassword } from '../../server/http/people.ts';
+import { openStore, type Store } from '../../server/store/store.ts';
+import { StoreConflict } from '../../server/store/errors.ts';
+import { commit, hour, may1, minute, reading } from '../store/support/made-up.ts';
+import { temporaryFolder } from '../store/support/temporary-store.ts';
+import { welcomb } from '../support/command.ts';
+
+const commands = [
+  startCommand,
+  demoCommand,
+  checkCommand,
+  backupCommand,
+  restoreCommand,
+  userCommand,
+  replayCommand,
+];
+
+/** Runs a command in this process; `typed` answers a question for a password. */
+async function run(command: Command, args: readonly string[], typed = ''): Promise<string> {
+  let said = '';
+  const around: Surroundings = {
+    env: {},
+    nowMs: () => may1,
+    say: (line) => {
+      said += `${line}\n`;
+    },
+    askSecret: () => Promise.resolve(typed),
+  };
+  expect(await command.run(args, around)).toBe(0);
+  return said;
+}
+
+function folderWith(fill: (store: Store) => void): string {
+  const folder = temporaryFolder();
+  const store = openStore({ file: join(folder, 'welcomb.db'), nowMs: () => may1 });
+  fill(store);
+  store.close();
+  return folder;
+}
+
+async function withStore<T>(folder: string, look: (store: Store) => T | Promise<T>): Promise<T> {
+  const store = openStore({ file: join(folder, 'welcomb.db'), nowMs: () => may1 });
+  try {
+    return await look(store);
+  } finally {
+    store.close();
+  }
+}
+
+describe('the command line', () => {
+  test.each(commands.map((command) => [command.name, command] as const))(
+    '%s explains itself, with its exit codes, and refuses an option that it has not',
+    async (name, command) => {
+      expect(command.help).toContain(`welcomb ${name}`);
+      expect(command.help).toContain('Exit codes:');
+      const odd = run(command, ['--colour', 'blue']);
+      await expect(odd).rejects.toThrow(CommandRefused);
+      await expect(odd).rejects.toThrow(/--colour.*--help/s);
+    },
+  );
+
+  test('lists its commands, tells its version, and names a command that is none', async () => {
+    const help = await welcomb(['--help']);
+    expect(help.code).toBe(0);
+    for (const { name } of commands) expect(help.out).toMatch(new RegExp(`^  ${name} `, 'm'));
+    expect((await welcomb(['--version'])).out).toMatch(/^\d+\.\d+\.\d+\n$/);
+    expect(await welcomb(['feed'])).toEqual({
+      code: 2,
+      out: '',
+      err: 'There is no command "feed"; "welcomb --help" lists them.\n',
+    });
+    const [check, inTheFolder] = [await welcomb(['check', '--help']), temporaryFolder()];
+    expect(check).toMatchObject({ code: 0, out: expect.stringContaining('--data DIR') as string });
+    expect(await welcomb(['check'], { cwd: inTheFolder })).toMatchObject({
+      code: 2,
+      err: 'There is no database in welcomb-data: name the folder with --data, or start the server there once.\n',
+    });
+  });
+});
+
+describe('user', () => {
+  const password = 'nine frames of bees';
+
+  test('adds, lists, renews, promotes and removes, and notes it in the access log', async () => {
+    const folder = folderWith(() => undefined);
+    const at = ['--data', folder];
+    expect(await run(userCommand, ['list', ...at])).toContain('Nobody yet');
+    await run(userCommand, ['add', 'Ada', ...at], password);
+    await run(userCommand, ['add', 'Ben of the hill', '--role', 'helper', ...at], password);
+    expect(await run(userCommand, ['list', ...at])).toBe(
+      'Ada\tkeeper\tsince 2026-05-01\nBen of the hill\thelper\tsince 2026-05-01\n',
+    );
+    await run(userCommand, ['password', 'Ada', ...at], 'another ten letters');
+    await withStore(folder, async ({ people }) => {
+      expect(await checkPassword(people, 'Ada', password)).toBeUndefined();
+      expect(await checkPassword(people, 'Ada', 'another ten letters')).toMatchObject({ name: 'Ada' });
+    });
+    await run(userCommand, ['role', 'Ben of the hill', 'keeper', ...at]);
+    await run(userCommand, ['remove', 'Ada', ...at]);
+    await withStore(folder, ({ people }) => {
+      expect(people.list().map(({ name, role }) => [name, role])).toEqual([['Ben of the hill', 'keeper']]);
+      expect(people.audit().map(({ who, what }) => `${who}: ${what}`)).toEqual([
+        'command line: Ada was removed.',
+        'command line: Ben of the hill is keeper now.',
+        'command line: Ada has a new password and is signed out everywhere.',
+        'command line: Ben of the hill was added as helper.',
+        'command line: Ada was added as keeper.',
+      ]);
+    });
+  });
+
+  test.each([
+    [['add', 'Cy', '--role', 'helper'], password, StoreConflict, /first person has to be a keeper/],
+    [['add', 'Cy'], 'short', StoreConflict, /password won't do/],
+    [['add'], password, CommandRefused, /Name the person/],
+    [['add', 'Cy', 'Dee'], password, CommandRefused, /"Dee" is one word too many/],
+    [
+      ['add', 'Cy', '--role', 'queen'],
+      password,
+      CommandRefused,
+      /"queen": it is one of keeper, helper, viewer/,
+    ],
+    [['password', 'Cy'], password, CommandRefused, /nobody named Cy/],
+    [['role', 'Cy'], '', CommandRefused, /role is missing/],
+    [['fire', 'Cy'], '', CommandRefused, /"fire" is nothing that user can do: list, add/],
+    [[], '', CommandRefused, /Say what to do: list, add/],
+  ] as const)('%j is refused', async (args, typed, kind, sentence) => {
+    const folder = folderWith(() => undefined);
+    const ended = (async () => run(userCommand, [...args, '--data', folder], typed))();
+    await expect(ended).rejects.toThrow(kind);
+    await expect(ended).rejects.toThrow(sentence);
+    await withStore(folder, ({ people }) => {
+      expect(people.list()).toEqual([]);
+    });
+  });
+
+  test('never leaves a farm without a keeper, and reads the password from a pipe', async () => {
+    const folder = folderWith(() => undefined);
+    const added = await welcomb(['user', 'add', 'Ada', '--data', folder], { input: `${password}\n` });
+    expect(added).toEqual({ code: 0, out: 'Ada was added as keeper.\n', err: '' });
+    const removed = await welcomb(['user', 'remove', 'Ada', '--data', folder]);
+    expect(removed.code).toBe(2);
+    expect(removed.err).toMatch(/at least one keeper/);
+  });
+});
+
+describe('replay', () => {
+  /** A brood probe that falls to 27 °C for six hours, in a nuc on its second day. */
+  function coldNuc(store: Store): void {
+    store.places.putSite({ id: 's1', name: 'Lower field', timeZone: 'Europe/Berlin', latDeg: 50, lonDeg: 8 });
+    store.places.putHive({ id: 'n1', siteId: 's1', role: 'nuc', name: 'Nuc 1', box: {}, createdAtMs: may1 });
+    commit(
+      store,
+      ...Array.from({ length: 288 }, (_, i) => {
+        const atMs = may1 + i * 10 * minute;
+        const cold = atMs >= may1 + 24 * hour && atMs < may1 + 30 * hour;
+        return reading(atMs, cold ? 27 : 34.5, { probe: 'brood' });
+      }),
+    );
+    const [channel] = store.channels.list();
+    store.places.assign({
+      channelId: channel!.id,
+      owner: { hiveId: 'n1' },
+      spot: 'brood',
+      fromMs: may1,
+      toMs: null,
+    });
+  }
+  const span = ['--from', '2026-05-01', '--to', '2026-05-03'];
+
+  test('looks at the days of the nuc’s own zone, twice with the same answer, at one rule or all', async () => {
+    const folder = folderWith(coldNuc);
+    const all = await run(replayCommand, [...span, '--nuc', 'Nuc 1', '--json', '--data', folder]);
+    expect(await run(replayCommand, [...span, '--json', '--data', folder])).toBe(all);
+    const answer = JSON.parse(all) as { from: string; to: string; ticks: number };
+    // Midnight in Berlin in summer is 22:00 UTC; a look every ten minutes, both ends included.
+    expect(answer).toMatchObject({ from: '2026-04-30T22:00:00Z', to: '2026-05-02T22:00:00Z', ticks: 289 });
+    const one = await run(replayCommand, [...span, '--rule', 'battery-low', '--data', folder]);
+    expect(one).toContain('nothing, then and now');
+  });
+
+  test('lists the rules with their limits and the bounds of these', async () => {
+    const said = await run(replayCommand, ['--rules']);
+    expect(said).toMatch(/^brood-chilling$/m);
+    expect(said).toMatch(/^ {2}holdMin {2}\d+ min \(0 to 10080\) {2}How long it must last/m);
+  });
+
+  test.each([
+    [[], /--from from which day/],
+    [['--from', 'May'], /--from is "May": expected a day/],
+    [['--from', '2026-05-03', '--to', '2026-05-01'], /ends at .* before it begins/],
+    [[...span, '--nuc', 'Nuc 9'], /no nuc "Nuc 9"; there are Nuc 1/],
+    [[...span, '--rule', 'rain'], /no rule "rain"; "welcomb replay --rules"/],
+    [[...span, '--limit', 'brood-chilling'], /expected RULE.LIMIT=NUMBER/],
+    [[...span, '--limit', 'brood-chilling.holdMin=-1'], /must lie between 0 and 10080/],
+    [[...span, '--limit', 'brood-chilling.colour=1'], /has no limit "colour"/],
+    [['somewhere', ...span], /"somewhere" is not an option/],
+  ] as const)('%j is refused', async (args, sentence) => {
+    const folder = folderWith(coldNuc);
+    const ended = (async () => run(replayCommand, [...args, '--data', folder]))();
+    await expect(ended).rejects.toThrow(CommandRefused);
+    await expect(ended).rejects.toThrow(sentence);
+  });
+});
