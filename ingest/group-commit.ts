@@ -14,7 +14,7 @@ import type {
 export interface GroupLimits {
   /** Commit at once when so many messages wait. */
   readonly maxBatch: number;
-  /** Commit at the latest so long after the first of them came. */
+  /** Commit at the latest so long after the first of them came; sooner when nothing more is coming in. */
   readonly maxDelayMs: number;
   /** More than this is not held: the caller has to refuse, so that the sender keeps it. */
   readonly maxPending: number;
@@ -69,11 +69,26 @@ function gather(entries: readonly Entry[]): IngestBatch {
 export function groupCommit(port: IngestPort, limits: GroupLimits, events: GroupEvents): GroupCommit {
   let waiting: Entry[] = [];
   let timer: NodeJS.Timeout | undefined;
+  let turn: NodeJS.Immediate | undefined;
+  let firstCameMs = 0;
   let pauseMs = 0;
   let stopped = false;
 
-  function schedule(delayMs: number): void {
+  function retryIn(delayMs: number): void {
     timer ??= setTimeout(flush, delayMs);
+  }
+
+  /**
+   * Looks again after each turn of the event loop. A turn that brought nothing ends the gathering: to wait longer would
+   * hold up a sender that waits for its acknowledgement. While the disk syncs, the next group gathers in the sockets.
+   */
+  function gatherOn(): void {
+    const before = waiting.length;
+    turn = setImmediate(() => {
+      turn = undefined;
+      if (waiting.length === before || performance.now() - firstCameMs >= limits.maxDelayMs) flush();
+      else gatherOn();
+    });
   }
 
   function commit(entries: readonly Entry[]): boolean {
@@ -96,10 +111,12 @@ export function groupCommit(port: IngestPort, limits: GroupLimits, events: Group
   function flush(): void {
     clearTimeout(timer);
     timer = undefined;
+    if (turn) clearImmediate(turn);
+    turn = undefined;
     while (waiting.length > 0) {
       const entries = waiting.slice(0, limits.maxBatch);
       if (!commit(entries)) {
-        if (!stopped) schedule(pauseMs);
+        if (!stopped) retryIn(pauseMs);
         return;
       }
       waiting = waiting.slice(entries.length);
@@ -115,7 +132,10 @@ export function groupCommit(port: IngestPort, limits: GroupLimits, events: Group
       waiting.push({ part, settled, owner });
       if (pauseMs > 0) return;
       if (waiting.length >= limits.maxBatch) flush();
-      else schedule(limits.maxDelayMs);
+      else if (!turn) {
+        firstCameMs = performance.now();
+        gatherOn();
+      }
     },
     forget(owner) {
       waiting = waiting.filter((entry) => entry.owner !== owner);

@@ -7,6 +7,7 @@ beforeEach(() => {
   vi.useFakeTimers();
 });
 afterEach(() => {
+  vi.restoreAllMocks();
   vi.useRealTimers();
 });
 
@@ -67,13 +68,32 @@ test('commits by count', () => {
   ]);
 });
 
-test('commits by time', () => {
-  const { port, add, settled } = start();
+test('commits as soon as a turn of the event loop brings nothing more', () => {
+  const { port, add, settled } = start({ maxBatch: 100 });
   add(1);
-  vi.advanceTimersByTime(4);
-  expect(port.batches).toHaveLength(0);
+  add(2);
+  expect(settled).toEqual([]);
+  // Well before the longest delay: a sender that waits for its acknowledgement is not held up.
   vi.advanceTimersByTime(1);
-  expect(settled).toEqual([[1, true]]);
+  expect(port.batches).toHaveLength(1);
+  expect(settled).toEqual([
+    [1, true],
+    [2, true],
+  ]);
+});
+
+test('gathers while every turn brings more, and commits by time all the same', () => {
+  const { port, add } = start({ maxBatch: 100, maxPending: 100 });
+  let nowMs = 0;
+  vi.spyOn(performance, 'now').mockImplementation(() => nowMs);
+  const keepComing = (): void => {
+    if (nowMs < 20) setImmediate(keepComing);
+    add((nowMs += 1));
+  };
+  keepComing();
+  vi.runAllTimers();
+  // One a millisecond, and five of them at most in a group.
+  expect(port.batches.map(({ readings }) => readings.length)).toEqual([6, 6, 6, 3]);
 });
 
 test('while nothing can be stored: nothing settled, ever longer pauses, one change each way, all in order', () => {
