@@ -56,6 +56,8 @@ export async function startEmbedded(
 ): Promise<Link> {
   const door = makeDoor(options.devices, options.allowAnonymous, clock);
   const owners = new WeakMap<Client, Device>();
+  /** Somebody has subscribed since the start; a session without a connection may want messages too. */
+  let anySubscriber = false;
   const paces = new WeakMap<Client, Pace>();
 
   /** Milliseconds by which a sender that is too fast has to wait. */
@@ -76,21 +78,18 @@ export async function startEmbedded(
     const refuse = whyBeyondRights(client ? owners.get(client) : undefined, topic);
     const bytes = typeof payload === 'string' ? Buffer.from(payload) : payload;
     const waitMs = waitOf(client);
-    events.receive(
-      { topic, payload: bytes, retain: false, ...(refuse === undefined ? {} : { refuse }) },
-      (stored) => {
-        if (!stored) {
-          done(new Error('nothing can be stored; keep the message and send it again'));
-          return;
-        }
-        if (refuse !== undefined) {
-          packet.topic = nowhere;
-          packet.retain = false;
-        }
-        if (waitMs < 1) done(null);
-        else setTimeout(done, waitMs, null);
-      },
-    );
+    events.receive({ topic, payload: bytes, retain: false, refuse }, (stored) => {
+      if (!stored) {
+        done(new Error('nothing can be stored; keep the message and send it again'));
+        return;
+      }
+      if (refuse !== undefined) {
+        packet.topic = nowhere;
+        packet.retain = false;
+      }
+      if (waitMs < 1) done(null);
+      else setTimeout(done, waitMs, null);
+    });
   }
 
   /** The broker gathers a whole packet before anybody can refuse it; so it never gets to see one that is too large. */
@@ -150,9 +149,17 @@ export async function startEmbedded(
     authorizeSubscribe(client, subscription, done) {
       const device = owners.get(client);
       const allowed = !device?.ownTopicsOnly || isOwnTopic(device, subscription.topic);
+      anySubscriber ||= allowed;
       done(null, allowed ? subscription : null);
     },
   });
+  const distribute = broker.publish.bind(broker);
+  // On most farms nobody but the server listens: then there is nothing to look up, queue or forward for each reading.
+  broker.publish = (packet: PublishPacket, client?: unknown, done?: unknown): void => {
+    if (anySubscriber || packet.retain || typeof done !== 'function') {
+      (distribute as (...all: unknown[]) => void)(packet, client, done);
+    } else (done as () => void)();
+  };
   broker.on('clientError', (client, error) => {
     events.onWarning(`Connection of "${client.id}" closed: ${error.message}.`);
   });

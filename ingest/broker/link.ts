@@ -8,7 +8,7 @@ export interface Arrival {
   /** The connection that will bring it again if it breaks before the acknowledgement. */
   readonly owner?: object;
   /** Why it goes to the quarantine tray unread: beyond its sender's rights, too large. */
-  readonly refuse?: string;
+  readonly refuse?: string | undefined;
   /** Its true size, where `payload` is only the beginning. */
   readonly payloadBytes?: number;
 }

@@ -49,5 +49,6 @@ function decodeFields(
   const time = fields['time'] ?? undefined;
   const claimed = time === undefined ? undefined : readInstant(time);
   if (claimed && !claimed.ok) return refused(claimed.reason);
-  return toDecoded({ ...identity, value: value.value, unit, claimedMs: claimed?.value }, message);
+  const { sensor, quantity, probe } = identity;
+  return toDecoded({ sensor, quantity, probe, value: value.value, unit, claimedMs: claimed?.value }, message);
 }

@@ -1,5 +1,5 @@
 import mqtt from 'mqtt';
-import { afterEach, expect, test } from 'vitest';
+import { afterEach, expect, test, vi } from 'vitest';
 import { startIngest, type Ingest } from '../../ingest/ingest.ts';
 import { memoryPort } from './support/memory-port.ts';
 
@@ -68,4 +68,30 @@ test('what can’t be read is acknowledged and quarantined with its reason', asy
   expect(port.batches.flatMap((batch) => batch.quarantined)).toMatchObject([
     { topic: 'welcomb/scale-1/weight', payloadBytes: 3, reason: expect.stringContaining('NaN') },
   ]);
+});
+
+test('who subscribes, early or late, gets every message from then on', async () => {
+  const { client, ingest } = await start();
+  await client.publishAsync('welcomb/scale-1/weight', '12.1', { qos: 1 });
+  const hub = await mqtt.connectAsync(`mqtt://127.0.0.1:${String(ingest.address.port)}`);
+  clients.push(hub);
+  const heard: string[] = [];
+  hub.on('message', (_topic, payload) => heard.push(payload.toString()));
+  await hub.subscribeAsync('welcomb/+/weight', { qos: 1 });
+  await client.publishAsync('welcomb/scale-1/weight', '12.2', { qos: 1 });
+  await client.publishAsync('welcomb/scale-1/weight', '12.3', { qos: 0 });
+  await vi.waitUntil(() => heard.length === 2);
+  expect(heard).toEqual(['12.2', '12.3']);
+});
+
+test('what a device retains is kept for who subscribes later, though nobody listened then', async () => {
+  const { client, ingest } = await start();
+  await client.publishAsync('welcomb/scale-1/weight', '12.1', { qos: 1, retain: true });
+  const hub = await mqtt.connectAsync(`mqtt://127.0.0.1:${String(ingest.address.port)}`);
+  clients.push(hub);
+  const heard: string[] = [];
+  hub.on('message', (_topic, payload) => heard.push(payload.toString()));
+  await hub.subscribeAsync('welcomb/#');
+  await vi.waitUntil(() => heard.length === 1);
+  expect(heard).toEqual(['12.1']);
 });
