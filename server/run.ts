@@ -15,6 +15,7 @@ import { housekeeping } from './jobs/housekeeping.ts';
 import { startJobs } from './jobs/runner.ts';
 import type { Settings } from './settings.ts';
 import { databaseName, lockFolder, type FolderLock } from './store/data-folder.ts';
+import { readyToRestore } from './store/restore.ts';
 import { openStore, StoreRefused, StoreUnavailable, type Store } from './store/store.ts';
 import { version } from './version.ts';
 
@@ -35,6 +36,8 @@ export class StartRefused extends Error {
 export interface RunOptions {
   readonly clock?: () => number;
   readonly log?: Logger;
+  /** Called with a readied database file when somebody brings a backup back from the page. */
+  readonly onRestore?: (incoming: string) => void;
 }
 
 export async function runServer(settings: Settings, options: RunOptions = {}): Promise<Running> {
@@ -63,7 +66,16 @@ export async function runServer(settings: Settings, options: RunOptions = {}): P
       facts: () => serverFacts(ingest),
       publish: ({ topic, payload, retain }) => ingest.publish(topic, payload, { retain }),
     });
-    const listening = await serve({ settings, store, farm, ingest, events, clock, log });
+    const listening = await serve({
+      settings,
+      store,
+      farm,
+      ingest,
+      events,
+      clock,
+      log,
+      ...(options.onRestore && { onRestore: options.onRestore }),
+    });
     started.push(() =>
       listening.stop(() => {
         events.close();
@@ -189,9 +201,19 @@ interface Serving {
   readonly events: EventsHub;
   readonly clock: () => number;
   readonly log: Logger;
+  readonly onRestore?: (incoming: string) => void;
 }
 
-function serve({ settings, store, farm, ingest, events, clock, log }: Serving): Promise<Listening> {
+function serve({
+  settings,
+  store,
+  farm,
+  ingest,
+  events,
+  clock,
+  log,
+  onRestore,
+}: Serving): Promise<Listening> {
   const app = createApp({
     store,
     views: farm.views,
@@ -206,6 +228,11 @@ function serve({ settings, store, farm, ingest, events, clock, log }: Serving): 
     machineName: hostname(),
     notReady: () => whyNotReady(ingest),
     lastEvaluation: () => farm.watch.lastRun,
+    ...(onRestore && {
+      restore: async (backupFile: string) => {
+        onRestore(await readyToRestore(backupFile, store.file));
+      },
+    }),
   });
   return listen(app, { ...settings.http, tls: settings.httpTls });
 }

@@ -74,4 +74,6 @@ export const addresses: Addresses = {
   audit: 'get /audit',
   status: 'get /status',
   backupNow: 'post /backup',
+  listRestorable: 'get /restore',
+  restoreBackup: 'post /restore',
 };

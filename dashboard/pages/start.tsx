@@ -4,13 +4,14 @@ import { useEffect } from 'preact/hooks';
 import { FirstNuc } from '../start/first-nuc.tsx';
 import { FirstPassword } from '../start/first-password.tsx';
 import { FirstSensor } from '../start/first-sensor.tsx';
+import { FromBackup } from '../start/from-backup.tsx';
 import { FirstSplit } from '../start/first-split.tsx';
 import { SiteForm } from '../settings/sites.tsx';
 import { skipped } from '../start/skipped.ts';
 import { hashFor } from '../route.ts';
 import { channels, nucs } from '../state/farm.ts';
 import { useResource } from '../state/resource.ts';
-import { loadMe, me } from '../state/session.ts';
+import { loadMe, mayKeep, me } from '../state/session.ts';
 
 interface Step {
   readonly key: 'password' | 'site' | 'sensor' | 'nuc' | 'split';
@@ -66,6 +67,7 @@ export default function Start() {
           </li>
         ))}
       </ol>
+      {!setUp.site && mayKeep.value && <FromBackup />}
       {!open && (
         <p>
           <a class="button main" href={hashFor('nucs')}>

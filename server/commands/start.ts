@@ -1,7 +1,8 @@
 /** `welcomb start` and `welcomb demo`: reads the settings, starts the server, stops it cleanly. */
 import { readFileSync } from 'node:fs';
 import { runDemo } from '../demo-run.ts';
-import { runServer, StartRefused, type Running } from '../run.ts';
+import { runRestorable } from '../restarting.ts';
+import { StartRefused, type Running } from '../run.ts';
 import { parseSettings, settingsHelp } from '../settings.ts';
 import { CommandRefused, exitCode, exitCodesHelp, type Command, type Surroundings } from './command-line.ts';
 
@@ -34,7 +35,7 @@ async function start(argv: readonly string[], { env }: Pick<Surroundings, 'env'>
   if (!parsed.ok) throw new CommandRefused(parsed.message);
   const { settings } = parsed;
   const ending = new AbortController();
-  const running = settings.demo ? runDemo(settings, ending.signal) : runServer(settings);
+  const running = settings.demo ? runDemo(settings, ending.signal) : runRestorable(settings);
   // From the first moment on: a supervisor may change its mind while the server is still starting.
   stopOnSignals(running, ending);
   try {

@@ -41,6 +41,11 @@ export interface AppDeps {
   readonly machineName: string;
   /** Why the server is not ready, in one sentence; null when it is. */
   readonly notReady: () => string | null;
+  /**
+   * Readies a backup and lets the server start again with it soon. Rejects with `StoreRefused` for one that won't do.
+   * Absent where there is nothing to restore into (the demo).
+   */
+  readonly restore?: (backupFile: string) => Promise<void>;
   readonly lastEvaluation: () => { readonly atMs: number; readonly ms: number } | null;
   /** Where the built page lies; found beside the server when absent. */
   readonly dashboardFolder?: string;

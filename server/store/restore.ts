@@ -1,6 +1,7 @@
 /** The way back from a backup: checked and upgraded beside the database first, put in its place last. */
 import { closeSync, copyFileSync, existsSync, fsyncSync, openSync, renameSync, rmSync } from 'node:fs';
 import { dirname } from 'node:path';
+import { checkAside } from './check-aside.ts';
 import { check, companions } from './check-database.ts';
 import { toStoreError } from './errors.ts';
 import { openDatabase } from './open-database.ts';
@@ -17,6 +18,15 @@ export interface Restored {
 export function restore(backupFile: string, file: string): Restored {
   check(backupFile);
   return putInPlace(readied(backupFile, file), file);
+}
+
+/**
+ * The first half of `restore` for a server that runs: gives the file that `putInPlace` takes once the store is closed.
+ * Rejects as `restore` throws.
+ */
+export async function readyToRestore(backupFile: string, file: string): Promise<string> {
+  await checkAside(backupFile);
+  return readied(backupFile, file);
 }
 
 /** A copy beside the database, upgraded where the backup is older. Throws for one of a newer version. */
@@ -37,7 +47,7 @@ function readied(backupFile: string, file: string): string {
 }
 
 /** Moves the database aside and the readied file in; both are on the disk when it returns. */
-function putInPlace(incoming: string, file: string): Restored {
+export function putInPlace(incoming: string, file: string): Restored {
   const keptAs = existsSync(file) ? moveAside(file) : null;
   renameSync(incoming, file);
   flush(dirname(file));

@@ -101,6 +101,7 @@ const calls: readonly (readonly [OperationName, string, unknown?])[] = [
   ['audit', '/audit'],
   ['status', '/status'],
   ['backupNow', '/backup'],
+  ['listRestorable', '/restore'],
 ];
 
 let server: TestServer;
@@ -137,9 +138,16 @@ describe('each operation answers as the contract says', () => {
     },
   );
 
-  it('is tried for every operation; those about passwords have tests of their own', () => {
+  it('is tried for every operation; those about passwords, and the one that ends the server, have tests of their own', () => {
     const tried = new Set<OperationName>(calls.map(([name]) => name));
-    const elsewhere: OperationName[] = ['setPassword', 'signIn', 'signOut', 'deletePerson', 'deleteToken'];
+    const elsewhere: OperationName[] = [
+      'setPassword',
+      'signIn',
+      'signOut',
+      'deletePerson',
+      'deleteToken',
+      'restoreBackup',
+    ];
     const missing = (Object.keys(operations) as OperationName[]).filter((name) => !tried.has(name));
     expect(missing.sort()).toEqual(elsewhere.sort());
   });

@@ -544,6 +544,20 @@ export const operations = {
     summary: 'Back up now and verify it',
     response: settings.backupMadeSchema,
   },
+  listRestorable: {
+    method: 'get',
+    path: '/restore',
+    role: 'keeper',
+    summary: 'Backups that an empty server can bring back',
+    response: settings.restorableSchema,
+  },
+  restoreBackup: {
+    method: 'post',
+    path: '/restore',
+    role: 'keeper',
+    summary: 'Bring a backup back into an empty server, which then starts again',
+    body: settings.restoreInputSchema,
+  },
 } as const satisfies Record<string, Operation>;
 
 export type Operations = typeof operations;

@@ -167,3 +167,12 @@ export const backupMadeSchema = z.object({
   at: isoTime,
 });
 export const auditSchema = listOf(z.object({ at: isoTime, who: z.string(), what: z.string() }));
+
+export const restorableSchema = z.object({
+  /** Whether this server is empty, so that nothing can be overwritten. */
+  possible: z.boolean(),
+  why: z.string().optional(),
+  folder: z.string(),
+  items: z.array(z.object({ file: z.string(), bytes: z.number(), at: isoTime })),
+});
+export const restoreInputSchema = z.object({ file: z.string().min(1).max(200) });

@@ -466,6 +466,13 @@ const settings: Omit<
     lastBackup: { at: iso(farm), file: 'welcomb-2026-05-14.sqlite', verified: true },
     lastEvaluation: { at: iso(farm), ms: 41 },
   }),
+  listRestorable: () => ({
+    possible: false,
+    why: 'There are records already.',
+    folder: 'backups',
+    items: [],
+  }),
+  restoreBackup: () => undefined,
   backupNow: (farm) => ({ file: 'welcomb-now.sqlite', bytes: 48_000_000, verified: true, at: iso(farm) }),
 };
 

@@ -1,0 +1,104 @@
+/** An earlier server's records, brought back into this empty one instead of beginning anew. */
+import { useId, useState } from 'preact/hooks';
+import type { ResponseOf } from '../../server/http/contract/index.ts';
+import { call, sendFile } from '../api/client.ts';
+import { bytes } from '../format/units.ts';
+import { dayAndTime, deviceZone } from '../format/when.ts';
+import { Act } from '../parts/act.tsx';
+import { Shown } from '../parts/shown.tsx';
+import { serverMinute } from '../state/live.ts';
+import { resource } from '../state/resource.ts';
+
+const restorable = resource(
+  () => call('listRestorable', {}),
+  () => false,
+);
+const wait = (ms: number): Promise<void> =>
+  new Promise((resolve) => {
+    setTimeout(resolve, ms);
+  });
+
+/** The server goes away and comes back with other records: the page begins anew with it. */
+async function beginAnew(): Promise<void> {
+  for (let tries = 0; tries < 120; tries += 1) {
+    await wait(2000);
+    if (await answers()) break;
+  }
+  location.hash = '';
+  location.reload();
+}
+
+const answers = (): Promise<boolean> =>
+  call('me', {}, 5000).then(
+    () => true,
+    () => false,
+  );
+
+export function FromBackup() {
+  return (
+    <details class="card">
+      <summary>Bring back a backup instead</summary>
+      <p>
+        The backup is opened and checked first. This server then starts again with it: sign in with the name
+        and password that were in use when it was made. What is here now is kept aside on the disk.
+      </p>
+      <Shown of={restorable} what="the backups">
+        {(data) => (data.possible ? <Choices data={data} /> : <p>{data.why}</p>)}
+      </Shown>
+    </details>
+  );
+}
+
+function Choices({ data }: { data: ResponseOf<'listRestorable'> }) {
+  const [chosen, setChosen] = useState<File | null>(null);
+  const id = useId();
+  return (
+    <>
+      {data.items.length === 0 && (
+        <p>
+          There is none in <code>{data.folder}</code> on the server.
+        </p>
+      )}
+      <ul class="plain">
+        {data.items.map(({ file, bytes: size, at }) => (
+          <li key={file} class="row-acts">
+            <span>
+              {dayAndTime(Date.parse(at), deviceZone(), serverMinute.value)}, {bytes(size)}
+            </span>
+            <Act
+              done="Brought back. The server starts again."
+              run={async () => {
+                await call('restoreBackup', { body: { file } }, 300_000);
+                await beginAnew();
+              }}
+            >
+              Bring back {file}
+            </Act>
+          </li>
+        ))}
+      </ul>
+      <div class="field">
+        <label for={id}>Or a backup on this device</label>
+        <input
+          id={id}
+          type="file"
+          accept=".sqlite,.db"
+          onChange={({ currentTarget }) => {
+            setChosen(currentTarget.files?.[0] ?? null);
+          }}
+        />
+      </div>
+      <Act
+        disabled={!chosen}
+        done="Brought back. The server starts again."
+        run={async () => {
+          if (!chosen) return;
+          await sendFile('/restore/upload', 'application/vnd.sqlite3', chosen);
+          await beginAnew();
+        }}
+      >
+        Send it and bring it back
+      </Act>
+    </>
+  );
+}
