@@ -25,11 +25,10 @@ export function toDecoded(measurement: Measurement, message: Message): Decoded {
   if (claimedMs === undefined && message.retain) {
     return { readings: none, lastKnown: [{ sensor, quantity, probe, unit, value, receivedAtMs }] };
   }
-  const claimed = claimedMs === undefined ? undefined : judge(claimedMs, receivedAtMs);
-  const observedAtMs = claimed?.atMs ?? receivedAtMs;
+  const { atMs: observedAtMs, suspect } = judge(claimedMs, receivedAtMs);
   const reading = { sensor, quantity, probe, unit, value, observedAtMs, receivedAtMs };
-  if (claimed?.suspect === undefined) return { readings: [reading], lastKnown: none };
-  return { readings: [{ ...reading, suspect: claimed.suspect }], lastKnown: none };
+  if (suspect === undefined) return { readings: [reading], lastKnown: none };
+  return { readings: [{ ...reading, suspect }], lastKnown: none };
 }
 
 /** Several parts of one message; the first few reasons become one sentence. */

@@ -49,8 +49,16 @@ export function readInstant(value: unknown, zone?: string): Read<number> {
   return numeric.test(value.trim()) ? fromNumber(Number(value)) : fromIso(value, zone);
 }
 
-/** A clock that was never set, or that is ahead, is not believed: the moment of receipt counts, flagged. */
-export function judge(claimedMs: number, receivedAtMs: number): Observed {
+/**
+ * A clock that was never set, or that is ahead, is not believed: the moment of receipt counts, flagged. Where the
+ * server's own clock is the one that was never set (a small board after a power cut), a sensor that knows the time is
+ * believed, and what comes without a time is flagged.
+ */
+export function judge(claimedMs: number | undefined, receivedAtMs: number): Observed {
+  const unset = receivedAtMs < earliestS * 1000;
+  if (claimedMs === undefined)
+    return unset ? { atMs: receivedAtMs, suspect: 'clock' } : { atMs: receivedAtMs };
+  if (unset && claimedMs >= earliestS * 1000) return { atMs: claimedMs };
   const wrong = claimedMs < earliestS * 1000 || claimedMs > receivedAtMs + futureToleranceMs;
   return wrong ? { atMs: receivedAtMs, suspect: 'clock' } : { atMs: claimedMs };
 }
