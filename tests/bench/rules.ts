@@ -2,6 +2,7 @@
  * The rules' own share of a tick: every rule over 500 nucs with their sensors, in three states of the farm, beside
  * the same look with one rule (the cost of going round at all). `npx tsx tests/bench/rules.ts [nucs] [ticks]`.
  */
+import { pathToFileURL } from 'node:url';
 import type { AlertState } from '../../server/rules/alert-state.ts';
 import { evaluateAll, type Alerts } from '../../server/rules/evaluate.ts';
 import type { ChannelInput, RuleInput } from '../../server/rules/inputs.ts';
@@ -20,8 +21,13 @@ import {
   siteInput,
 } from '../rules/made-up.ts';
 
-const nucs = Number(process.argv[2] ?? 500);
-const ticks = Number(process.argv[3] ?? 60);
+/** Where another bench asks, the standard sizes count. */
+const sizeOf = (at: number, standard: number): number => {
+  const given = Number(process.argv[at]);
+  return Number.isFinite(given) ? given : standard;
+};
+const nucs = sizeOf(2, 500);
+const ticks = sizeOf(3, 60);
 const nucsASite = 20;
 const places = ['scale', 'brood', 'cage', 'battery'] as const;
 
@@ -68,16 +74,38 @@ function measure(farm: Farm, ruleSet: typeof rules): { median: number; worst: nu
   return { median: sorted[sorted.length >> 1] ?? 0, worst: sorted.at(-1) ?? 0, open: alerts.size };
 }
 
-const one = rules.slice(0, 1);
-console.log(
-  `${String(rules.length)} rules, ${String(nucs)} nucs with ${String(places.length)} channels each, ${String(ticks)} ticks`,
-);
-console.log('farm             ms a tick (median)   worst   alerts kept   ratio to one rule');
-for (const farm of ['all well', 'every nuc cold', 'gateways off'] as const) {
-  const all = measure(farm, rules);
-  const least = measure(farm, one);
+export interface RulesRow {
+  readonly farm: Farm;
+  readonly medianMs: number;
+  readonly worstMs: number;
+  readonly alerts: number;
+  /** To the same look with one rule. */
+  readonly ratio: number;
+}
+
+export function rulesBench(): RulesRow[] {
+  return (['all well', 'every nuc cold', 'gateways off'] as const).map((farm) => {
+    const all = measure(farm, rules);
+    const least = measure(farm, rules.slice(0, 1));
+    return {
+      farm,
+      medianMs: all.median,
+      worstMs: all.worst,
+      alerts: all.open,
+      ratio: all.median / least.median,
+    };
+  });
+}
+
+if (process.argv[1] && import.meta.url === pathToFileURL(process.argv[1]).href) {
   console.log(
-    `${farm.padEnd(17)}${all.median.toFixed(1).padStart(10)}${all.worst.toFixed(1).padStart(17)}` +
-      `${String(all.open).padStart(12)}${(all.median / least.median).toFixed(1).padStart(16)}`,
+    `${String(rules.length)} rules, ${String(nucs)} nucs with ${String(places.length)} channels each, ${String(ticks)} ticks`,
   );
+  console.log('farm             ms a tick (median)   worst   alerts kept   ratio to one rule');
+  for (const { farm, medianMs, worstMs, alerts, ratio } of rulesBench()) {
+    console.log(
+      `${farm.padEnd(17)}${medianMs.toFixed(1).padStart(10)}${worstMs.toFixed(1).padStart(17)}` +
+        `${String(alerts).padStart(12)}${ratio.toFixed(1).padStart(16)}`,
+    );
+  }
 }
