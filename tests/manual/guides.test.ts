@@ -46,7 +46,8 @@ test('the service unit is hardened, keeps its state in one place and does not re
     'StateDirectory=welcomb',
     'Restart=on-failure',
     'RestartPreventExitStatus=2',
-    'DynamicUser=yes',
+    'User=welcomb',
+    'CapabilityBoundingSet=',
   ])
     expect(unit.split('\n')).toContain(line);
   // The folder that it may write is the one that the server is told to use.
