@@ -178,6 +178,62 @@ describe('replay', () => {
   }
   const span = ['--from', '2026-05-01', '--to', '2026-05-03'];
 
+  function splitWithBrood(store: Store): void {
+    coldNuc(store);
+    const introductionId = 'introduction-one';
+    const [startingPoint, method] = ['planned-split', 'candy-cage'] as const;
+    store.introductions.open({
+      id: introductionId,
+      nucId: 'n1',
+      startingPoint,
+      method,
+      setup: {},
+      openedAtMs: may1,
+    });
+    const when = { happenedAtMs: may1, writtenAtMs: may1 };
+    const fact = {
+      kind: 'split-made',
+      framesOfBees: 4,
+      framesOfSealedBrood: 1.5,
+      framesOfOpenBrood: 1,
+      framesOfStores: 1,
+      oldQueen: 'seen-in-parent',
+      cellsAlreadyThere: 'none',
+    } as const;
+    store.introductions.append([{ type: 'fact', id: 'split-one', introductionId, ...when, fact }]);
+  }
+  /** As the server stores an alert that is over. */
+  function reallyRaised(store: Store, ruleId: string, raisedAtMs: number): void {
+    const subject = { kind: 'nuc', id: 'n1', name: 'Nuc 1' } as const;
+    const endedAtMs = raisedAtMs + 6 * hour;
+    store.alerts.save({
+      id: `ended ${ruleId}`,
+      ruleId,
+      subject,
+      phase: 'ended',
+      urgency: 'now',
+      open: false,
+      changedAtMs: endedAtMs,
+      state: { ruleId, subject, episode: { id: ruleId, urgency: 'now', raisedAtMs }, endedAtMs },
+      message: null,
+    });
+  }
+
+  test('sets what is raised beside what was, and a changed limit changes it', async () => {
+    const folder = folderWith((store) => {
+      splitWithBrood(store);
+      reallyRaised(store, 'brood-chilling', may1 + 25 * hour);
+      reallyRaised(store, 'battery-low', may1 + 23 * hour);
+    });
+    const at = ['--from', '2026-05-02', '--to', '2026-05-02T06:00:00Z', '--nuc', 'n1', '--data', folder];
+    const usual = await run(replayCommand, at);
+    expect(usual).toMatch(/^ {2}both {4}2026-05-02T0\d:\d0:00.* brood-chilling: /m);
+    expect(usual).toMatch(/^ {2}really {2}2026-05-01T23:00:00.* battery-low$/m);
+    const patient = await run(replayCommand, [...at, '--limit', 'brood-chilling.holdMin=1000']);
+    expect(patient).not.toMatch(/(both|replay) .* brood-chilling/);
+    expect(patient).toMatch(/^ {2}really {2}2026-05-02T01:00:00.* brood-chilling$/m);
+  }, 60_000);
+
   test('looks at the days of the nuc’s own zone, twice with the same answer, at one rule or all', async () => {
     const folder = folderWith(coldNuc);
     const all = await run(replayCommand, [...span, '--nuc', 'Nuc 1', '--json', '--data', folder]);
@@ -187,7 +243,7 @@ describe('replay', () => {
     expect(answer).toMatchObject({ from: '2026-04-30T22:00:00Z', to: '2026-05-02T22:00:00Z', ticks: 289 });
     const one = await run(replayCommand, [...span, '--rule', 'battery-low', '--data', folder]);
     expect(one).toContain('nothing, then and now');
-  });
+  }, 60_000);
 
   test('lists the rules with their limits and the bounds of these', async () => {
     const said = await run(replayCommand, ['--rules']);
