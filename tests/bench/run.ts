@@ -54,9 +54,10 @@ function ingestRows(): BenchRow[] {
     ['--import', 'tsx', join(import.meta.dirname, 'ingest.ts'), full ? '1' : '0.1', full ? '3' : '1'],
     { encoding: 'utf8', stdio: ['ignore', 'pipe', 'inherit'] },
   );
-  if (status !== 0) throw new Error('the ingest bench failed');
+  // 1: a goal of its own is missed, which the rows below say.
+  if (status !== 0 && status !== 1) throw new Error('the ingest bench failed');
   return ingestGoals.map(([publishers, way, goal]) => {
-    const line = new RegExp(`^${publishers}: a (\\S+) .*${way} (\\S+) \\((\\S+) × a\\)`, 'm').exec(stdout);
+    const line = new RegExp(`^${publishers}: a (\\S+) .*${way} (\\S+) \\((\\S+) × a`, 'm').exec(stdout);
     const ratio = Number(line?.[3]);
     return {
       what: `readings/s to durable commit, ${way}, ${publishers}`,
