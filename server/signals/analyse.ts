@@ -1,24 +1,22 @@
 /** Everything that the readings of one nuc say at one instant. */
-import { beesPerFrame } from '../biology/thermal-figures.ts';
-import { workerBodyG } from '../biology/weight-figures.ts';
-import { calendarOf, dayOf, forgetOthers, remember, type AnalysisCache } from './analysis-cache.ts';
+import type { AnalysisCache } from './analysis-cache.ts';
 import { joinBins } from './bins.ts';
 import { broodTemperature } from './brood-temperature.ts';
 import { thermalDoses } from './chill.ts';
 import { cleanTemperature, type NucDay } from './day.ts';
-import { dateAt, daysBetween } from './days.ts';
+import { dateAt } from './days.ts';
 import { joinFlights } from './flight.ts';
-import { driftWindowMs, forageDriftOf } from './forager-drift.ts';
+import { driftWindowMs, forageDriftOf, type DriftInput } from './forager-drift.ts';
 import type { AnalysisInput } from './input.ts';
-import { massDepartures } from './mass-departure.ts';
-import { darkHours, nightAndDay, steepestFall, type NightAndDay } from './nights.ts';
 import { chillOutlook } from './outlook.ts';
+import { beesAtMost, population } from './population.ts';
 import { probeJumps } from './probe-jumps.ts';
+import { dayLosses, departuresByDay, nextNight, readDays, upTo, type ReadDays } from './read-days.ts';
 import { colonyFailing, regulation } from './regulation.ts';
-import { dayLoss, robbing, type DayLoss } from './robbing.ts';
+import { robbing } from './robbing.ts';
 import { between, hourMs } from './series.ts';
 import { nightsWithoutSteps, stores } from './stores.ts';
-import type { BroodRegime, Estimate, MassDeparture, NucSignals, PopulationNow, Series } from './types.ts';
+import type { BroodRegime, ForagerDrift, NucSignals, Series } from './types.ts';
 
 export type { AnalysisInput } from './input.ts';
 export { newAnalysisCache, type AnalysisCache } from './analysis-cache.ts';
@@ -29,37 +27,39 @@ export { newAnalysisCache, type AnalysisCache } from './analysis-cache.ts';
  * readings do not bear.
  */
 export function analyseNuc(input: AnalysisInput, nowMs: number, cache?: AnalysisCache): NucSignals {
-  const { place, series } = input;
   const seen = upTo(input, nowMs);
-  const spanFromMs = firstReading(seen, nowMs);
-  const localDays = calendarOf(cache, place, spanFromMs, nowMs);
-  forgetOthers(cache, localDays);
-  const days = localDays.map((day) => dayOf(day, seen, cache));
-  const nights = days.map((day, i) => {
-    // A day that is over no longer depends on the instant.
-    const open = day.day.toMs > nowMs ? nowMs : null;
-    return remember(cache, `night ${day.day.date}`, [day, days[i - 1], open], () =>
-      nightAndDay(place, day, days[i - 1], nowMs),
-    );
-  });
-  const steps = days.flatMap((day) => day.steps);
-  const recent = recentDays(days, nowMs);
-  const nightWeights = nights.flatMap(({ night }) => (night ? [night] : []));
-  const { drift, scaleTemperature } = forageDriftOf(driftInput(input, seen, days, steps, nowMs), cache);
-  const departures = departuresOf(input, days, drift.bees, cache);
-  const broodDays = days.flatMap((day) => (day.broodDay ? [day.broodDay] : []));
-  const regime = input.broodRegime(nowMs);
-  const regimeOn = (date: string): BroodRegime => {
-    const day = localDays.find((d) => d.date === date);
-    return input.broodRegime(day ? (day.fromMs + day.toMs) / 2 : nowMs);
+  const read = readDays(seen, nowMs, cache);
+  const recent = recentDays(read.days, nowMs);
+  const { drift, scaleTemperature } = forageDriftOf(driftInput(seen, read.days, nowMs), cache);
+  const departures = departuresByDay(input, read.days, drift.bees, cache);
+  return {
+    nowMs,
+    ...weights(input, read, drift, nowMs),
+    drift,
+    scaleTemperature,
+    massDepartures: departures.flat(),
+    robbing: robbing(dayLosses(read, departures, nowMs, cache)),
+    ...broodSignals(input, read, recent, nowMs, cache),
+    outlook: outlook(input, read, recent, nowMs, cache),
+    population: population(input, drift.bees),
   };
-  const today = dateAt(place.timeZone, nowMs);
-  const jumps = probeJumps(recent.brood, input.events);
+}
+
+type WeightPart = 'nightWeights' | 'steps' | 'daily' | 'stores' | 'storesG' | 'consumptionGPerDay';
+
+function weights(
+  input: AnalysisInput,
+  { days, nights }: ReadDays,
+  drift: ForagerDrift,
+  nowMs: number,
+): Pick<NucSignals, WeightPart> {
+  const steps = days.flatMap((day) => day.steps);
+  const nightWeights = nights.flatMap(({ night }) => (night ? [night] : []));
   const driftOverMs =
     drift.state === 'gone' || drift.state === 'cannot-tell'
       ? (input.movedAtMs ?? -Infinity) + 72 * hourMs
       : Infinity;
-  const storesNow = stores({
+  const { daysLeft, storesG, consumptionGPerDay } = stores({
     nights: nightsWithoutSteps(nightWeights, steps).filter(
       (night) => night.toMs > Math.min(driftOverMs, nowMs),
     ),
@@ -67,53 +67,41 @@ export function analyseNuc(input: AnalysisInput, nowMs: number, cache?: Analysis
     ...(input.emptyBoxG === undefined ? {} : { tareG: input.emptyBoxG }),
     ...(input.beesNow === undefined ? {} : { bees: input.beesNow }),
   });
-  const { brood } = recent;
+  const daily = nights.map((night) => night.daily);
+  return { nightWeights, steps, daily, stores: daysLeft, storesG, consumptionGPerDay };
+}
+
+type BroodPart = 'brood' | 'broodDays' | 'doses' | 'regulation' | 'failing' | 'probeJumps';
+
+function broodSignals(
+  input: AnalysisInput,
+  { localDays, days }: ReadDays,
+  recent: ReturnType<typeof recentDays>,
+  nowMs: number,
+  cache: AnalysisCache | undefined,
+): Pick<NucSignals, BroodPart> {
+  const { timeZone } = input.place;
+  const middles = new Map(localDays.map((day) => [day.date, (day.fromMs + day.toMs) / 2]));
+  const regimeOn = (date: string): BroodRegime => input.broodRegime(middles.get(date) ?? nowMs);
+  const regime = input.broodRegime(nowMs);
+  const broodDays = days.flatMap((day) => (day.broodDay ? [day.broodDay] : []));
+  const today = dateAt(timeZone, nowMs);
+  const releasedOn = input.releasedAtMs === undefined ? null : dateAt(timeZone, input.releasedAtMs);
+  const probeMoves = probeJumps(recent.brood, input.events);
+  const broodC = lastDays(input.series.broodC, nowMs);
   return {
-    nowMs,
-    nightWeights,
-    steps,
-    drift,
-    daily: nights.map(({ daily }) => daily),
-    stores: storesNow.daysLeft,
-    storesG: storesNow.storesG,
-    consumptionGPerDay: storesNow.consumptionGPerDay,
-    massDepartures: departures,
-    robbing: robbing(losses(days, nights, departures, nowMs)),
-    brood: broodTemperature(regime, lastDays(series.broodC, nowMs), brood, recent.outside, nowMs),
+    brood: broodTemperature(regime, broodC, recent.brood, recent.outside, nowMs, cache),
     broodDays,
-    doses: doses(input, regime, nowMs),
-    outlook: outlook(input, nights, recent, nowMs),
-    regulation: regulation(
-      broodDays,
-      input.releasedAtMs === undefined ? null : dateAt(place.timeZone, input.releasedAtMs),
-      today,
-      regimeOn,
-    ),
+    doses: doses(input, regime, broodC, nowMs),
+    regulation: regulation(broodDays, releasedOn, today, regimeOn),
     failing: colonyFailing(
       broodDays,
       today,
       regimeOn,
-      jumps.map((jump) => ({ ...jump, date: dateAt(place.timeZone, jump.atMs) })),
+      probeMoves.map((jump) => ({ ...jump, date: dateAt(timeZone, jump.atMs) })),
     ),
-    probeJumps: jumps,
-    scaleTemperature,
-    population: population(input, drift.bees),
+    probeJumps: probeMoves,
   };
-}
-
-/** The input without what lies in the future of `nowMs`: a replay sees no further than its instant. */
-function upTo(input: AnalysisInput, nowMs: number): AnalysisInput {
-  const series = Object.fromEntries(
-    Object.entries(input.series).map(([name, s]) => [name, between(s as Series, -Infinity, nowMs + 1)]),
-  );
-  return { ...input, series, events: input.events.filter((event) => event.atMs <= nowMs) };
-}
-
-function firstReading({ series }: AnalysisInput, nowMs: number): number {
-  const firsts = [series.weightG, series.broodC, series.outsideC, series.cageC].flatMap(
-    (s) => s?.atMs[0] ?? [],
-  );
-  return Math.min(nowMs, ...firsts);
 }
 
 /** The last twelve days as one run of bins. */
@@ -125,14 +113,8 @@ function recentDays(days: readonly NucDay[], nowMs: number) {
   };
 }
 
-function driftInput(
-  input: AnalysisInput,
-  seen: AnalysisInput,
-  days: readonly NucDay[],
-  steps: NucSignals['steps'],
-  nowMs: number,
-) {
-  const movedAtMs = input.movedAtMs;
+function driftInput(seen: AnalysisInput, days: readonly NucDay[], nowMs: number): DriftInput {
+  const { movedAtMs } = seen;
   const fromMs = movedAtMs ?? nowMs - driftWindowMs;
   const toMs = Math.min(nowMs, fromMs + driftWindowMs);
   const kept = days.filter((day) => day.day.toMs > fromMs - 12 * hourMs && day.day.fromMs <= toMs);
@@ -143,71 +125,24 @@ function driftInput(
     outside: joinBins(kept.map((day) => day.outside)),
     ...(seen.series.rainMm ? { rain: seen.series.rainMm } : {}),
     flight: joinFlights(kept.map((day) => day.flight)),
-    steps: steps.filter((step) => step.atMs >= fromMs && step.atMs <= toMs),
+    steps: kept.flatMap((day) => day.steps).filter((step) => step.atMs >= fromMs && step.atMs <= toMs),
     events: seen.events,
     dayStartsMs: kept.map((day) => day.day.fromMs),
-    ...(input.framesOfBees === undefined ? {} : { framesOfBees: input.framesOfBees }),
+    ...(seen.framesOfBees === undefined ? {} : { framesOfBees: seen.framesOfBees }),
   };
-}
-
-function departuresOf(
-  input: AnalysisInput,
-  days: readonly NucDay[],
-  lost: Estimate,
-  cache: AnalysisCache | undefined,
-): MassDeparture[] {
-  const bees = beesAtMost(input);
-  const here = bees === undefined ? undefined : Math.max(0, bees - (lost.ok ? lost.value : 0));
-  // To a hundred grams: the limit need not move with every reading.
-  const beesG = here === undefined ? undefined : Math.round((here * workerBodyG.value) / 100) * 100;
-  return days.flatMap((day, i) => {
-    const around = days.slice(Math.max(0, i - 1), i + 2);
-    return remember(cache, `departure ${day.day.date}`, [beesG, ...around], () =>
-      massDepartures({
-        weight: joinBins(around.map((d) => d.weight)),
-        brood: joinBins(around.map((d) => d.brood)),
-        flight: joinFlights(around.map((d) => d.flight)),
-        steps: around.flatMap((d) => d.steps),
-        fromMs: day.day.fromMs,
-        toMs: day.day.toMs,
-        ...(beesG === undefined ? {} : { beesG }),
-      }),
-    );
-  });
-}
-
-/** Adults by the projection, or by the frames at the split, which only become fewer before new bees emerge. */
-const beesAtMost = (input: AnalysisInput): number | undefined =>
-  input.beesNow ?? (input.framesOfBees === undefined ? undefined : input.framesOfBees * beesPerFrame.value);
-
-function losses(
-  days: readonly NucDay[],
-  nights: readonly NightAndDay[],
-  departures: readonly MassDeparture[],
-  nowMs: number,
-): DayLoss[] {
-  return nights.flatMap(({ daily, night, dayWeight }, i) => {
-    const { day, steps } = days[i] as NucDay;
-    const loss = dayLoss(
-      daily,
-      night,
-      null,
-      departures.filter((d) => d.fromMs >= day.fromMs && d.fromMs < day.toMs),
-      steps,
-      steepestFall(dayWeight, day.fromMs, day.toMs),
-      day.toMs > nowMs,
-    );
-    return loss ? [loss] : [];
-  });
 }
 
 const lastDays = (series: Series | undefined, nowMs: number): Series | undefined =>
   series && cleanTemperature(between(series, nowMs - 48 * hourMs, nowMs + 1));
 
-function doses(input: AnalysisInput, regime: BroodRegime, nowMs: number): NucSignals['doses'] {
-  const { queenInCage, series } = input;
-  const broodC = lastDays(series.broodC, nowMs);
-  const cageC = lastDays(series.cageC, nowMs);
+function doses(
+  input: AnalysisInput,
+  regime: BroodRegime,
+  broodC: Series | undefined,
+  nowMs: number,
+): NucSignals['doses'] {
+  const { queenInCage } = input;
+  const cageC = lastDays(input.series.cageC, nowMs);
   return thermalDoses({
     regime,
     nowMs,
@@ -221,61 +156,21 @@ function doses(input: AnalysisInput, regime: BroodRegime, nowMs: number): NucSig
 
 function outlook(
   input: AnalysisInput,
-  nights: readonly NightAndDay[],
+  read: ReadDays,
   recent: ReturnType<typeof recentDays>,
   nowMs: number,
-) {
-  const spans = nights.map(({ span }) => span);
+  cache: AnalysisCache | undefined,
+): NucSignals['outlook'] {
+  const spans = read.nights.map(({ span }) => span);
   const bees = beesAtMost(input);
   return chillOutlook({
     nowMs,
     brood: recent.brood,
     outside: recent.outside,
     nights: spans.filter((span) => span.toMs <= nowMs),
-    nightAhead: spans.find((span) => span.toMs > nowMs) ?? nextNight(input, nowMs),
+    nightAhead: spans.find((span) => span.toMs > nowMs) ?? nextNight(read, input.place, cache),
     events: input.events,
     ...(bees === undefined ? {} : { bees }),
     ...(input.forecast ? { forecast: input.forecast } : {}),
   });
-}
-
-function nextNight(input: AnalysisInput, nowMs: number) {
-  const [today, tomorrow] = daysBetween(input.place.timeZone, nowMs, nowMs + 26 * hourMs);
-  return darkHours(input.place, tomorrow?.date ?? today?.date ?? '', today?.date ?? '');
-}
-
-function population(input: AnalysisInput, lost: Estimate): PopulationNow {
-  const { framesOfBees, beesNow } = input;
-  if (beesNow !== undefined) {
-    const half = 0.25 * beesNow;
-    return {
-      bees: {
-        ok: true,
-        value: beesNow,
-        low: beesNow - half,
-        high: beesNow + half,
-        level: 0.9,
-        restsOn: ['the population projection'],
-      },
-    };
-  }
-  if (framesOfBees === undefined)
-    return { bees: { ok: false, why: 'the frames of bees at the split are not entered' } };
-  if (!lost.ok) return { bees: { ok: false, why: `the drift is not known: ${lost.why}` } };
-  const start = framesOfBees * beesPerFrame.value;
-  const half = 1.645 * Math.hypot(0.15 * start, (lost.high - lost.low) / 3.29);
-  const value = Math.max(0, start - lost.value);
-  return {
-    bees: {
-      ok: true,
-      value,
-      low: Math.max(0, value - half),
-      high: value + half,
-      level: 0.9,
-      restsOn: [
-        `${String(framesOfBees)} frames of bees at the split`,
-        'less those that flew home; emerging bees are not counted',
-      ],
-    },
-  };
 }

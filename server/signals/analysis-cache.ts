@@ -2,7 +2,7 @@
 import { daysBetween, type LocalDay } from './days.ts';
 import { marginMs, readDay, type NucDay } from './day.ts';
 import type { AnalysisInput } from './input.ts';
-import { indexAt } from './series.ts';
+import { between } from './series.ts';
 import type { Series, SitePlace } from './types.ts';
 
 /** Opaque: make one per nuc with `newAnalysisCache`, hand it to every `analyseNuc`, drop it when the nuc is set up anew. */
@@ -65,7 +65,7 @@ export function dayOf(day: LocalDay, input: AnalysisInput, cache: AnalysisCache 
   if (known && untouched && known.key.endsWith(events)) return known.read;
   const key = `${contentKey(day, input)}|${events}`;
   if (known?.key === key) return known.read;
-  const read = readDay(day, input, input.series);
+  const read = readDay(day, input, input.series, known?.read.flight.sunDeg);
   cache.days.set(day.date, { key, read });
   return read;
 }
@@ -93,18 +93,20 @@ function contentKey(day: LocalDay, input: AnalysisInput): string {
   return [weightG, broodC, cageC, outsideC, rainMm].map((series) => checksum(series, day)).join(';');
 }
 
-/** Number of readings and two sums that see order, time and value of each. */
 function checksum(series: Series | undefined, day: LocalDay): string {
-  if (!series) return '-';
-  const from = indexAt(series, day.fromMs - marginMs);
-  const to = indexAt(series, day.toMs + marginMs);
+  return series ? fingerprint(between(series, day.fromMs - marginMs, day.toMs + marginMs)) : '-';
+}
+
+/** Number of readings and two sums that see order, time and value of each. */
+export function fingerprint({ atMs, value }: Series): string {
+  const startMs = atMs[0] ?? 0;
   let plain = 0;
   let turned = 0;
-  for (let i = from; i < to; i++) {
-    const v = series.value[i] as number;
-    const place = 1 + ((i - from) % 8191);
+  for (let i = 0; i < value.length; i++) {
+    const v = value[i] as number;
+    const place = 1 + (i % 8191);
     plain += v;
-    turned += v * place + ((series.atMs[i] as number) - day.fromMs) * 1e-7 * (1 + (place % 97));
+    turned += v * place + ((atMs[i] ?? 0) - startMs) * 1e-7 * (1 + (place % 97));
   }
-  return `${String(to - from)}:${String(plain)}:${String(turned)}`;
+  return `${String(value.length)}@${String(startMs)}:${String(plain)}:${String(turned)}`;
 }

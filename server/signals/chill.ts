@@ -33,7 +33,13 @@ export function thermalDoses(input: DoseInput): ThermalDose[] {
   const { regime, broodC, cageC } = input;
   const add = (what: ThermalDose['what'], series: Series | undefined, coldC: number, hotC: number): void => {
     if (!series) return;
-    doses.push(dose(what, 'cold', coldC, series, input), dose(what, 'heat', hotC, series, input));
+    const recent = between(series, input.nowMs - doseSpanMs, input.nowMs + 1);
+    const hold = Math.min(longestHoldMs, 2 * (usualIntervalMs(recent) ?? longestHoldMs));
+    for (const [direction, limitC] of [
+      ['cold', coldC],
+      ['heat', hotC],
+    ] as const)
+      doses.push(dose(what, direction, limitC, series, recent, hold, input));
   };
   if (regime === 'open-brood' || regime === 'new-brood-expected' || regime === 'unknown') {
     add('open-brood', broodC, openBroodColdC.value, broodHotC.value);
@@ -48,21 +54,21 @@ function dose(
   direction: ThermalDose['direction'],
   limitC: number,
   series: Series,
+  recent: Series,
+  holdMs: number,
   input: DoseInput,
 ): ThermalDose {
   const { nowMs, events } = input;
-  const recent = between(series, nowMs - doseSpanMs, nowMs + 1);
   const n = recent.value.length;
   const beyond = (i: number): number => {
     const over = (recent.value[i] as number) - limitC;
     return Math.max(0, direction === 'cold' ? -over : over);
   };
-  const hold = Math.min(longestHoldMs, 2 * (usualIntervalMs(recent) ?? longestHoldMs));
   let degreeHours = 0;
   for (let i = 0; i < n; i++) {
-    if (excusedAt(events, recent.atMs[i] as number)) continue;
+    if (beyond(i) === 0 || excusedAt(events, recent.atMs[i] as number)) continue;
     const next = i + 1 < n ? (recent.atMs[i + 1] as number) : nowMs;
-    degreeHours += (beyond(i) * Math.min(hold, next - (recent.atMs[i] as number))) / hourMs;
+    degreeHours += (beyond(i) * Math.min(holdMs, next - (recent.atMs[i] as number))) / hourMs;
   }
   const beyondNow = n > 0 && beyond(n - 1) > 0;
   const sinceMs = beyondNow ? sinceWhen(series, limitC, direction, nowMs) : null;

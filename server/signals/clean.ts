@@ -27,7 +27,7 @@ export function hampel(series: Series, options: HampelOptions): Marks {
   for (let i = 0; i < n; i++) {
     const from = Math.max(0, i - halfWindow);
     const to = Math.min(n, i + halfWindow + 1);
-    if (to - from < 3) continue;
+    if (to - from < 3 || mostAreNear(series.value, i, from, to, floor)) continue;
     const middle = medianOfWindow(series.value, from, to, scratch);
     const off = Math.abs((series.value[i] as number) - middle);
     if (off <= floor) continue;
@@ -38,9 +38,25 @@ export function hampel(series: Series, options: HampelOptions): Marks {
   return marks;
 }
 
+/** Whether more than half of the window lies within `floor` of reading `i`: so does its median then, and it is no spike. */
+function mostAreNear(values: Float64Array, i: number, from: number, to: number, floor: number): boolean {
+  const own = values[i] as number;
+  const wanted = ((to - from) >> 1) + 1;
+  let near = 0;
+  for (let j = from; j < to; j++) {
+    if (Math.abs((values[j] as number) - own) <= floor && ++near === wanted) return true;
+  }
+  return false;
+}
+
 /** Readings outside [low, high]. */
 export function outOfRange(series: Series, low: number, high: number): Marks {
-  return Uint8Array.from(series.value, (v) => (v < low || v > high ? 1 : 0));
+  const marks = new Uint8Array(series.value.length);
+  for (let i = 0; i < marks.length; i++) {
+    const v = series.value[i] as number;
+    if (v < low || v > high) marks[i] = 1;
+  }
+  return marks;
 }
 
 /** Values that common digital probes send when they have measured nothing; see the survey of sensors. */
@@ -53,8 +69,11 @@ export const probeSentinelsC: readonly number[] = [85, 127.94, -127];
 export function sentinels(series: Series, values: readonly number[], apart: number): Marks {
   const n = series.value.length;
   const marks = new Uint8Array(n);
-  const isSentinel = (i: number): boolean =>
-    values.some((v) => Math.abs((series.value[i] as number) - v) < 0.005);
+  const isSentinel = (i: number): boolean => {
+    const own = series.value[i] as number;
+    for (let k = 0; k < values.length; k++) if (Math.abs(own - (values[k] as number)) < 0.005) return true;
+    return false;
+  };
   let lastReal = NaN;
   for (let i = 0; i < n; i++) {
     if (!isSentinel(i)) {

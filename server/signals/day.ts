@@ -1,6 +1,6 @@
 /** One local day of a nuc's readings, cleaned and read as far as it can be read by itself. */
 import { binsOf, type Bins } from './bins.ts';
-import { broodDay } from './brood-temperature.ts';
+import { broodDay } from './brood-day.ts';
 import { hampel, outOfRange, probeSentinelsC, sentinels } from './clean.ts';
 import type { LocalDay } from './days.ts';
 import { flightBetween, type Flight } from './flight.ts';
@@ -32,7 +32,8 @@ const nestRangeC = [-30, 60] as const;
 export function cleanTemperature(series: Series): Series {
   const gone = sentinels(series, probeSentinelsC, 10);
   const wild = outOfRange(series, ...nestRangeC);
-  const possible = pick(series, (i) => !gone[i] && !wild[i]);
+  const allPossible = !gone.includes(1) && !wild.includes(1);
+  const possible = allPossible ? series : pick(series, (i) => !gone[i] && !wild[i]);
   const spikes = hampel(possible, temperatureSpikes);
   return spikes.includes(1) ? pick(possible, (i) => !spikes[i]) : possible;
 }
@@ -42,7 +43,8 @@ export function cleanWeight(series: Series): Series {
   return spikes.includes(1) ? pick(series, (i) => !spikes[i]) : series;
 }
 
-export function readDay(day: LocalDay, input: AnalysisInput, sums: NucSeries): NucDay {
+/** `sunDeg`: heights of the sun in the bins of this day at this place, where they were worked out before. */
+export function readDay(day: LocalDay, input: AnalysisInput, sums: NucSeries, sunDeg?: Float64Array): NucDay {
   const from = day.fromMs - marginMs;
   const to = day.toMs + marginMs;
   const around = (series: Series | undefined): Series => between(series, from, to);
@@ -59,7 +61,7 @@ export function readDay(day: LocalDay, input: AnalysisInput, sums: NucSeries): N
     brood,
     cage: binsOf(own(cleanTemperature(around(sums.cageC)))),
     outside,
-    flight: flightBetween(input.place, day.fromMs, day.toMs, outside, rain),
+    flight: flightBetween(input.place, day.fromMs, day.toMs, outside, rain, sunDeg),
     steps: weightSteps(raw, day.fromMs, day.toMs, { events, ...(rain ? { rain } : {}) }),
     broodDay: broodDay(day, brood),
   };

@@ -35,5 +35,7 @@ export function daysBetween(timeZone: string, fromMs: number, toMs: number): Loc
 export const daysFrom = (from: string, to: string): number =>
   Temporal.PlainDate.from(from).until(Temporal.PlainDate.from(to)).days;
 
+export const dayAfter = (date: string): string => Temporal.PlainDate.from(date).add({ days: 1 }).toString();
+
 export const dayBefore = (date: string): string =>
   Temporal.PlainDate.from(date).subtract({ days: 1 }).toString();

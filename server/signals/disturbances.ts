@@ -1,6 +1,6 @@
 /** Stretches in which a scale was disturbed: last steady reading before, first steady one after. */
 import { minuteMs } from './series.ts';
-import { medianOfWindow, median } from './statistics/robust.ts';
+import { medianOfWindow, median, runningMedians } from './statistics/robust.ts';
 import type { Series } from './types.ts';
 
 export interface Disturbance {
@@ -43,11 +43,8 @@ export function findDisturbances(weight: Series, interval: number): Disturbance[
 function jumpSizes(weight: Series, k: number): Float64Array {
   const n = weight.value.length;
   const jumps = new Float64Array(n + 1);
-  const scratch = new Float64Array(k);
-  for (let i = k; i <= n - k; i++) {
-    const before = medianOfWindow(weight.value, i - k, i, scratch);
-    jumps[i] = Math.abs(medianOfWindow(weight.value, i, i + k, scratch) - before);
-  }
+  const medians = runningMedians(weight.value, k);
+  for (let i = k; i <= n - k; i++) jumps[i] = Math.abs((medians[i] as number) - (medians[i - k] as number));
   return jumps;
 }
 
@@ -115,8 +112,8 @@ function widened(
 function differenceNoise(weight: Series): number {
   const n = weight.value.length;
   if (n < 2) return 0;
-  const differences = Array.from({ length: n - 1 }, (_, i) =>
-    Math.abs((weight.value[i + 1] as number) - (weight.value[i] as number)),
-  );
+  const differences = new Float64Array(n - 1);
+  for (let i = 1; i < n; i++)
+    differences[i - 1] = Math.abs((weight.value[i] as number) - (weight.value[i - 1] as number));
   return (1.4826 * median(differences)) / Math.SQRT2;
 }

@@ -14,7 +14,14 @@ import {
   loadCellDriftGPerK,
 } from '../biology/weight-figures.ts';
 import type { DriftData, DriftRow } from './drift-rows.ts';
-import { backward, cholesky, forward } from './statistics/linear.ts';
+import {
+  posterior,
+  residuals,
+  whitenedTarget,
+  type NormalPrior,
+  type Posterior,
+} from './statistics/gaussian-fit.ts';
+import { cholesky, forward } from './statistics/linear.ts';
 
 export interface DriftCandidate {
   readonly tauH: number;
@@ -59,32 +66,35 @@ const roofG = { mean: 80, sd: 40, dryingShare: 0.15 };
 /** Bees of the nuc's own that are out in full flight, once new foragers have grown up, g. */
 const afieldG = { mean: 20, sd: 12 };
 
-const basis = 8;
-
 /** Posterior over the grid; empty when the rows can't bear a fit. */
 export function fitDrift(data: DriftData, prior: DriftPrior): DriftCandidate[] {
   const { rows } = data;
   if (rows.length < 4) return [];
   const lags = data.outsideC.size > 0 ? driftLagsMs : [0];
   const y = Float64Array.from(rows, (row) => row.weightG);
-  const levelG = y[0] as number;
+  const weights = priorOf(prior, y[0] as number);
+  const columns = regressors(data, lags);
   const extraVar = new Float64Array(rows.length);
   let fits: { tauH: number; lagMs: number; log: number; post: Posterior }[] = [];
   for (let round = 0; round < 3; round++) {
     const lower = noiseCovariance(rows, extraVar);
     if (!cholesky(lower, rows.length)) return [];
+    // A column's whitening is most of the work, and the candidates share all but two of them.
+    const white = whitened(columns, lower, rows.length);
+    const target = whitenedTarget(y, lower, rows.length);
     fits = [];
     for (const lagMs of lags) {
       for (const tauH of driftTausH) {
-        const x = regressors(data, tauH, lagMs);
-        const post = posterior(x, y, lower, priorOf(prior, levelG));
+        const post = posterior(basisOf(white, tauH, lagMs), target, weights);
         if (!post) continue;
         const z = Math.log(tauH / homingFlightHours.value) / 0.7;
         fits.push({ tauH, lagMs, log: post.logEvidence - 0.5 * z * z, post });
       }
     }
     const best = fits.reduce<(typeof fits)[number] | null>((a, b) => (a && a.log >= b.log ? a : b), null);
-    if (!best || !downweight(rows, best.post.residuals, extraVar)) break;
+    if (!best) break;
+    const left = residuals(y, basisOf(columns, best.tauH, best.lagMs), best.post.mean);
+    if (!downweight(rows, left, extraVar)) break;
   }
   const top = Math.max(...fits.map((fit) => fit.log));
   const total = fits.reduce((sum, fit) => sum + Math.exp(fit.log - top), 0);
@@ -100,23 +110,77 @@ export function fitDrift(data: DriftData, prior: DriftPrior): DriftCandidate[] {
   }));
 }
 
-/** Rows: level, hours, −share gone, lagged outside, warmth so far. */
-function regressors(data: DriftData, tauH: number, lagMs: number): Float64Array {
-  const outside = data.outsideC.get(lagMs);
-  const first = outside?.find((v) => Number.isFinite(v)) ?? 0;
-  const x = new Float64Array(data.rows.length * basis);
-  data.rows.forEach((row, i) => {
-    const out = outside?.[i];
-    const kelvin = out === undefined || Number.isNaN(out) ? 0 : out - first;
-    const brought = row.flownByDay.reduce((sum, h, day) => sum + newForagers(day) * h, 0);
-    const gone = -shareGone(row.flownH, tauH);
-    const afield = row.quiet ? 0 : -row.activity * newForagers(row.flownByDay.findLastIndex((h) => h > 0));
-    x.set([1, row.hours, gone, kelvin, data.warmthKh[i] as number, brought, row.wet, afield], i * basis);
-  });
-  return x;
+/** What moves the weight, a value a row: share gone by time constant, lagged outside by lag, and what all candidates share. */
+interface Columns {
+  readonly level: Float64Array;
+  readonly hours: Float64Array;
+  readonly goneByTauH: ReadonlyMap<number, Float64Array>;
+  readonly kelvinByLagMs: ReadonlyMap<number, Float64Array>;
+  readonly warmth: Float64Array;
+  readonly brought: Float64Array;
+  readonly wet: Float64Array;
+  readonly afield: Float64Array;
 }
 
-function priorOf(prior: DriftPrior, levelG: number): { mean: Float64Array; sd: Float64Array } {
+function regressors(data: DriftData, lags: readonly number[]): Columns {
+  const { rows, outsideC, warmthKh } = data;
+  const column = (of: (row: DriftRow) => number): Float64Array => Float64Array.from(rows, of);
+  const gone = (tauH: number): Float64Array => column((row) => -shareGone(row.flownH, tauH));
+  const afield = (row: DriftRow): number =>
+    row.quiet ? 0 : -row.activity * newForagers(row.flownByDay.findLastIndex((h) => h > 0));
+  return {
+    level: column(() => 1),
+    hours: column((row) => row.hours),
+    goneByTauH: new Map(driftTausH.map((tauH) => [tauH, gone(tauH)])),
+    kelvinByLagMs: new Map(lags.map((lagMs) => [lagMs, kelvin(outsideC.get(lagMs), rows.length)])),
+    warmth: warmthKh,
+    brought: column((row) => row.flownByDay.reduce((sum, h, day) => sum + newForagers(day) * h, 0)),
+    wet: column((row) => row.wet),
+    afield: column(afield),
+  };
+}
+
+/** Outside temperature over that of the first row that knows it; 0 where it is missing. */
+function kelvin(outsideC: Float64Array | undefined, rows: number): Float64Array {
+  if (!outsideC) return new Float64Array(rows);
+  const first = outsideC.find((v) => Number.isFinite(v)) ?? 0;
+  return outsideC.map((v) => (Number.isNaN(v) ? 0 : v - first));
+}
+
+/** The columns of one candidate, in the order of the priors. */
+const basisOf = (columns: Columns, tauH: number, lagMs: number): Float64Array[] => [
+  columns.level,
+  columns.hours,
+  columns.goneByTauH.get(tauH) as Float64Array,
+  columns.kelvinByLagMs.get(lagMs) as Float64Array,
+  columns.warmth,
+  columns.brought,
+  columns.wet,
+  columns.afield,
+];
+
+function whitened(columns: Columns, lower: Float64Array, n: number): Columns {
+  const white = (column: Float64Array): Float64Array => {
+    const copy = column.slice();
+    forward(lower, n, copy);
+    return copy;
+  };
+  const each = (map: ReadonlyMap<number, Float64Array>): Map<number, Float64Array> =>
+    new Map([...map].map(([key, column]) => [key, white(column)]));
+  const { level, hours, goneByTauH, kelvinByLagMs, warmth, brought, wet, afield } = columns;
+  return {
+    level: white(level),
+    hours: white(hours),
+    goneByTauH: each(goneByTauH),
+    kelvinByLagMs: each(kelvinByLagMs),
+    warmth: white(warmth),
+    brought: white(brought),
+    wet: white(wet),
+    afield: white(afield),
+  };
+}
+
+function priorOf(prior: DriftPrior, levelG: number): NormalPrior {
   const share = foragerShare;
   const spread = (figure: { low?: number; high?: number }): number =>
     ((figure.high ?? 0) - (figure.low ?? 0)) / 3.3;
@@ -172,86 +236,17 @@ function noiseCovariance(rows: readonly DriftRow[], extraVar: Float64Array): Flo
 const blur = (row: DriftRow): number =>
   row.quiet ? 0 : sunBlurG * Math.max(0.3, Math.sin((Math.max(0, row.sunDeg) * Math.PI) / 180));
 
-interface Posterior {
-  readonly mean: Float64Array;
-  readonly variance: Float64Array;
-  readonly logEvidence: number;
-  readonly residuals: Float64Array;
-}
-
-/** Posterior of the basis' weights: A = XᵀC⁻¹X + S⁻¹ with the evidence of the data, C = L Lᵀ given by `lower`. */
-function posterior(
-  x: Float64Array,
-  y: Float64Array,
-  lower: Float64Array,
-  prior: { mean: Float64Array; sd: Float64Array },
-): Posterior | null {
-  const n = y.length;
-  const r = y.slice();
-  for (let i = 0; i < n; i++)
-    for (let k = 0; k < basis; k++)
-      r[i] = (r[i] as number) - (x[i * basis + k] as number) * (prior.mean[k] as number);
-  const white = r.slice();
-  forward(lower, n, white);
-  const columns = Array.from({ length: basis }, (_, k) => {
-    const column = Float64Array.from({ length: n }, (__, i) => x[i * basis + k] as number);
-    forward(lower, n, column);
-    return column;
-  });
-  const a = new Float64Array(basis * basis);
-  const b = new Float64Array(basis);
-  for (let k = 0; k < basis; k++) {
-    const ck = columns[k] as Float64Array;
-    b[k] = dot(ck, white);
-    for (let l = 0; l < basis; l++) a[k * basis + l] = dot(ck, columns[l] as Float64Array);
-    a[k * basis + k] = (a[k * basis + k] as number) + 1 / (prior.sd[k] as number) ** 2;
-  }
-  if (!cholesky(a, basis)) return null;
-  const change = b.slice();
-  forward(a, basis, change);
-  const explained = dot(change, change);
-  backward(a, basis, change);
-  let logDet = 0;
-  for (let i = 0; i < n; i++) logDet += 2 * Math.log(lower[i * n + i] as number);
-  for (let k = 0; k < basis; k++)
-    logDet += 2 * Math.log((a[k * basis + k] as number) * (prior.sd[k] as number));
-  const variance = new Float64Array(basis);
-  for (let k = 0; k < basis; k++) {
-    const unit = new Float64Array(basis);
-    unit[k] = 1;
-    forward(a, basis, unit);
-    variance[k] = dot(unit, unit);
-  }
-  const residuals = r.map((v, i) => {
-    let fitted = 0;
-    for (let k = 0; k < basis; k++) fitted += (x[i * basis + k] as number) * (change[k] as number);
-    return v - fitted;
-  });
-  return {
-    mean: change.map((v, k) => v + (prior.mean[k] as number)),
-    variance,
-    logEvidence: -0.5 * (dot(white, white) - explained + logDet),
-    residuals,
-  };
-}
-
-function dot(a: Float64Array, b: Float64Array): number {
-  let sum = 0;
-  for (let i = 0; i < a.length; i++) sum += (a[i] as number) * (b[i] as number);
-  return sum;
-}
-
 /** Gives variance to rows that stand out from their neighbours' residuals; false when none does. */
-function downweight(rows: readonly DriftRow[], residuals: Float64Array, extraVar: Float64Array): boolean {
+function downweight(rows: readonly DriftRow[], left: Float64Array, extraVar: Float64Array): boolean {
   let changed = false;
   for (let i = 0; i < rows.length; i++) {
-    const near = [i - 2, i - 1, i + 1, i + 2].flatMap((j) => residuals[j] ?? []).sort((a, b) => a - b);
+    const near = [i - 2, i - 1, i + 1, i + 2].flatMap((j) => left[j] ?? []).sort((a, b) => a - b);
     const middle =
       near.length > 0
         ? ((near[(near.length - 1) >> 1] as number) + (near[near.length >> 1] as number)) / 2
         : 0;
     const row = rows[i] as DriftRow;
-    const off = Math.abs((residuals[i] as number) - middle);
+    const off = Math.abs((left[i] as number) - middle);
     const sd = Math.sqrt(row.noiseVar + (row.quiet ? 9 : 36));
     if (off < 3.5 * sd) continue;
     const wanted = off * off;

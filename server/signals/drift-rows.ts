@@ -1,8 +1,7 @@
 /** Rows for the forager drift's fit: quiet weights since the move, with what may have moved them. */
-import type { Bins } from './bins.ts';
 import { binMs, lagged, valueAt } from './bins.ts';
 import { hoursAt, rainIn, type Flight } from './flight.ts';
-import { hourMs, indexAt, minuteMs } from './series.ts';
+import { between, hourMs, indexAt, minuteMs } from './series.ts';
 import { median, robustSd } from './statistics/robust.ts';
 import type { Series, WeightStep } from './types.ts';
 
@@ -39,15 +38,24 @@ const daylightMs = 48 * hourMs;
 /** A lid off and a box moved show for a while. */
 const settleMs = 12 * minuteMs;
 
-export interface DriftWindow {
+/** Readings since the move, in ten-minute medians with the steps taken out, and what is known beside them. */
+export interface DriftReadings {
   readonly movedAtMs: number;
   readonly untilMs: number;
   /** Starts of the local days since the move, the first at or before it. */
   readonly dayStartsMs: readonly number[];
+  readonly weight: Series;
+  readonly outside: Series;
+  readonly rain?: Series;
+  readonly flight: Flight;
+  /** Hours of full flight since the move, to the end of each bin of `flight`. */
+  readonly flownHours: Float64Array;
+  readonly disturbedAtMs: readonly number[];
+  readonly lagsMs: readonly number[];
 }
 
 /** Weight bins with the steps since the move taken out again. */
-export function withoutSteps(weight: Bins, steps: readonly WeightStep[], fromMs: number): Bins {
+export function withoutSteps<T extends Series>(weight: T, steps: readonly WeightStep[], fromMs: number): T {
   const taken = steps.filter((step) => step.atMs > fromMs);
   if (taken.length === 0) return weight;
   const value = weight.value.map((v, i) => {
@@ -58,40 +66,34 @@ export function withoutSteps(weight: Bins, steps: readonly WeightStep[], fromMs:
   return { ...weight, value };
 }
 
-export function driftRows(
-  window: DriftWindow,
-  weight: Bins,
-  outside: Bins,
-  rain: Series | undefined,
-  flight: Flight,
-  flownHours: Float64Array,
-  disturbedAtMs: readonly number[],
-  lagsMs: readonly number[],
-): DriftData {
-  const noise = binNoise(weight);
-  const byDayUntilMs = window.movedAtMs + daylightMs;
+export function driftRows(readings: DriftReadings): DriftData {
+  const { movedAtMs, untilMs, weight, outside, rain, flight } = readings;
+  const byDayUntilMs = movedAtMs + daylightMs;
   const groups = new Map<number, number[]>();
   for (let i = 0; i < weight.atMs.length; i++) {
     const at = weight.atMs[i] as number;
-    if (at - binMs / 2 < window.movedAtMs || at > window.untilMs) continue;
+    if (at - binMs / 2 < movedAtMs || at > untilMs) continue;
     const quiet = isQuiet(flight, at);
     if (!quiet && at > byDayUntilMs) continue;
     if (rainIn(rain, at - wetMs, at)) continue;
-    if (disturbedAtMs.some((d) => at > d - binMs && at < d + settleMs + binMs)) continue;
-    // An hour's worth at night, half an hour's by day, while the foragers leave fastest.
+    if (readings.disturbedAtMs.some((d) => at > d - binMs && at < d + settleMs + binMs)) continue;
+    // An hour's worth at night, half an hour's by day, while the foragers leave fastest; only when it is over.
     const grain = quiet ? hourMs : hourMs / 2;
+    if ((Math.floor(at / grain) + 1) * grain > untilMs) continue;
     const key = Math.floor(at / grain) * 2 + (quiet ? 0 : 1) + (quiet ? 0 : 1e9);
     const group = groups.get(key);
     if (group) group.push(i);
     else groups.set(key, [i]);
   }
   const roof = wetRoof(flight, rain);
-  const context = { window, weight, noise, flight, flownHours, roof };
-  const rows = [...groups.values()].map((group) => rowOf(context, group));
+  // Up to the newest row only, so that hours without a new row leave all rows as they were.
+  const newest = Math.max(-1, ...[...groups.values()].map((group) => group.at(-1) as number));
+  const noise = binNoise(between(weight, -Infinity, (weight.atMs[newest] ?? -Infinity) + 1));
+  const rows = [...groups.values()].map((group) => rowOf(readings, noise, roof, group));
   rows.sort((a, b) => a.atMs - b.atMs);
   const outsideC = new Map<number, Float64Array>();
   if (outside.atMs.length > 6) {
-    for (const lagMs of lagsMs) {
+    for (const lagMs of readings.lagsMs) {
       const series = lagged(outside, lagMs);
       outsideC.set(
         lagMs,
@@ -99,11 +101,11 @@ export function driftRows(
       );
     }
   }
-  return { rows, outsideC, warmthKh: warmthUpTo(outside, window.movedAtMs, rows), nights: countNights(rows) };
+  return { rows, outsideC, warmthKh: warmthUpTo(outside, movedAtMs, rows), nights: countNights(rows) };
 }
 
 /** Noise of a ten-minute median from the second differences of its neighbours, which no slow change touches. */
-function binNoise(weight: Bins): number {
+function binNoise(weight: Series): number {
   const seconds: number[] = [];
   for (let i = 2; i < weight.atMs.length; i++) {
     if ((weight.atMs[i] as number) - (weight.atMs[i - 2] as number) > 2.5 * binMs) continue;
@@ -114,24 +116,19 @@ function binNoise(weight: Bins): number {
   return seconds.length < 6 ? 15 : Math.max(1, robustSd(seconds) / Math.sqrt(6));
 }
 
-interface RowContext {
-  readonly window: DriftWindow;
-  readonly weight: Bins;
-  readonly noise: number;
-  readonly flight: Flight;
-  readonly flownHours: Float64Array;
-  readonly roof: Float64Array;
-}
-
-function rowOf(context: RowContext, group: readonly number[]): DriftRow {
-  const { window, weight, noise, flight, flownHours, roof } = context;
+function rowOf(
+  readings: DriftReadings,
+  noise: number,
+  roof: Float64Array,
+  group: readonly number[],
+): DriftRow {
+  const { weight, flight, flownHours, dayStartsMs: starts } = readings;
   const atMs = group.reduce((sum, i) => sum + (weight.atMs[i] as number), 0) / group.length;
   const bin = Math.min(flight.activity.length - 1, Math.max(0, Math.floor((atMs - flight.fromMs) / binMs)));
   const flown = (at: number): number => hoursAt(flight, flownHours, at);
-  const starts = window.dayStartsMs;
   return {
     atMs,
-    hours: (atMs - window.movedAtMs) / hourMs,
+    hours: (atMs - readings.movedAtMs) / hourMs,
     weightG: median(group.map((i) => weight.value[i] as number)),
     // A median costs up to π/2 of the mean's variance.
     noiseVar: (noise * noise * (group.length > 2 ? 1.4 : 1)) / group.length + 1,
@@ -179,11 +176,10 @@ function wetRoof(flight: Flight, rain: Series | undefined): Float64Array {
 }
 
 /** Integral of the outside temperature less its mean since the move, K·h, at each row. */
-function warmthUpTo(outside: Bins, movedAtMs: number, rows: readonly DriftRow[]): Float64Array {
+function warmthUpTo(outside: Series, movedAtMs: number, rows: readonly DriftRow[]): Float64Array {
   const warmth = new Float64Array(rows.length);
   const from = indexAt(outside, movedAtMs);
   if (outside.atMs.length - from < 6) return warmth;
-  // Up to the newest row only, so that an hour without a new row leaves all rows as they were.
   const part = outside.value.subarray(from, indexAt(outside, rows.at(-1)?.atMs ?? movedAtMs));
   if (part.length === 0) return warmth;
   const mean = part.reduce((sum, v) => sum + v, 0) / part.length;

@@ -26,13 +26,17 @@ const afterRainMs = 15 * minuteMs;
 /** Warmth that is taken where no thermometer tells: flight at half speed. */
 const unknownWarmth = 0.5;
 
-/** Flight over [fromMs, toMs), from an outside temperature (perhaps empty) and rain (perhaps absent). */
+/**
+ * Flight over [fromMs, toMs), from an outside temperature (perhaps empty) and rain (perhaps absent). The heights of the
+ * sun in its bins may be handed in where they were worked out before.
+ */
 export function flightBetween(
   place: SitePlace,
   fromMs: number,
   toMs: number,
   outside: Bins,
   rain?: Series,
+  knownSunDeg?: Float64Array,
 ): Flight {
   const first = Math.floor(fromMs / binMs);
   const n = Math.max(0, Math.ceil(toMs / binMs) - first);
@@ -44,7 +48,7 @@ export function flightBetween(
   };
   for (let i = 0; i < n; i++) {
     const at = (first + i + 0.5) * binMs;
-    const sun = sunHeightDeg(place, at);
+    const sun = knownSunDeg?.[i] ?? sunHeightDeg(place, at);
     flight.sunDeg[i] = sun;
     const light = ramp(sun, 0, 10);
     if (light === 0) continue;

@@ -1,18 +1,18 @@
 /** Forager drift: how many have flown home from a moved split, how far along it is, and how sure that is. */
 import { beesPerFrame } from '../biology/thermal-figures.ts';
-import { foragerBodyG } from '../biology/weight-figures.ts';
-import { remember, type AnalysisCache } from './analysis-cache.ts';
+import { fingerprint, remember, type AnalysisCache } from './analysis-cache.ts';
 import { binMs, type Bins } from './bins.ts';
 import { driftRows, withoutSteps, type DriftData } from './drift-rows.ts';
-import { driftLagsMs, fitDrift, shareGone, type DriftCandidate } from './drift-model.ts';
+import { driftLagsMs, fitDrift, type DriftCandidate } from './drift-model.ts';
+import { beesOf, completenessAt, curveInstants, curveOf, massAt, scaleTemperatureOf } from './drift-told.ts';
 import { flightHoursSince, hoursAt, type Flight } from './flight.ts';
-import { hourMs } from './series.ts';
-import { mixtureQuantile, type Component } from './statistics/mixture.ts';
+import { between, hourMs } from './series.ts';
 import type { Estimate, ForagerDrift, KnownEvent, Series, WeightStep } from './types.ts';
 
-const driftLevel = 0.9;
 /** The fit looks no further than this from the move: by then they have gone, and other things weigh more. */
 export const driftWindowMs = 10 * 24 * hourMs;
+/** Rows are made of half hours and hours that are over. */
+const openMs = hourMs / 2;
 /** Less flight than this and nobody can have flown home. */
 const noFlightHours = 0.5;
 /**
@@ -67,23 +67,7 @@ export function forageDriftOf(input: DriftInput, cache?: AnalysisCache): DriftAn
       flyingDays,
     );
   }
-  const window = {
-    movedAtMs,
-    untilMs: Math.min(nowMs, movedAtMs + driftWindowMs),
-    dayStartsMs: input.dayStartsMs,
-  };
-  const weight = withoutSteps(input.weight, input.steps, movedAtMs);
-  const disturbed = [...input.steps.map((s) => s.atMs), ...input.events.map((e) => e.atMs)];
-  const data = driftRows(
-    window,
-    weight,
-    input.outside,
-    input.rain,
-    input.flight,
-    hours,
-    disturbed,
-    driftLagsMs,
-  );
+  const data = rowsOf(input, movedAtMs, hours, cache);
   if (data.nights === 0) {
     return undrifted('cannot-tell', 'no quiet night on the scale since the move yet', flown, flyingDays);
   }
@@ -93,34 +77,62 @@ export function forageDriftOf(input: DriftInput, cache?: AnalysisCache): DriftAn
   if (fit.length === 0) {
     return undrifted('cannot-tell', 'the scale has too few quiet readings since the move', flown, flyingDays);
   }
-  const scaleTemperature = scaleTemperatureOf(data, fit);
-  return { drift: told(input, data, fit, hours, flown, flyingDays, guessed), scaleTemperature };
+  return {
+    drift: told(input, data, fit, hours, flown, flyingDays, guessed, cache),
+    scaleTemperature:
+      data.outsideC.size === 0
+        ? declined('no outside temperature to compare the scale with')
+        : remember(cache, 'drift-scale', [fit], () => scaleTemperatureOf(fit, data.nights)),
+  };
 }
 
-/** Tells one set of rows from another: their number and sums of what the fit reads. */
+/** Rows of the fit. The newest half hour is left open, so that they are the same until it is over. */
+function rowsOf(
+  input: DriftInput,
+  movedAtMs: number,
+  flown: Float64Array,
+  cache: AnalysisCache | undefined,
+): DriftData {
+  const { flight } = input;
+  const untilMs = Math.floor(Math.min(input.nowMs, movedAtMs + driftWindowMs) / openMs) * openMs;
+  const weight = between(input.weight, -Infinity, untilMs);
+  const outside = between(input.outside, -Infinity, untilMs);
+  const rain = input.rain && between(input.rain, flight.fromMs - 2 * hourMs, untilMs);
+  const steps = input.steps.filter((step) => step.atMs < untilMs);
+  const disturbedAtMs = [...steps, ...input.events].map((e) => e.atMs).filter((at) => at < untilMs);
+  const dayStartsMs = input.dayStartsMs.filter((start) => start < untilMs);
+  const flownBins = Math.max(0, Math.round((untilMs - flight.fromMs) / binMs));
+  const read = [
+    ...[weight, outside, rain].map((series) => (series ? fingerprint(series) : '-')),
+    fingerprint({ atMs: new Float64Array(0), value: flight.activity.subarray(0, flownBins) }),
+    [...disturbedAtMs, NaN, ...steps.map((step) => step.sizeG), NaN, ...dayStartsMs].join(),
+  ].join(' ');
+  return remember(cache, 'drift-rows', [movedAtMs, untilMs, read], () =>
+    driftRows({
+      movedAtMs,
+      untilMs,
+      dayStartsMs,
+      weight: withoutSteps(weight, steps, movedAtMs),
+      outside,
+      ...(rain ? { rain } : {}),
+      flight,
+      flownHours: flown,
+      disturbedAtMs,
+      lagsMs: driftLagsMs,
+    }),
+  );
+}
+
+/** Tells one set of rows from another: their number and a sum over all that the fit reads. */
 function rowsKey({ rows, warmthKh, outsideC }: DriftData): string {
   let sum = 0;
   rows.forEach((row, i) => {
-    const outside = [...outsideC.values()].reduce((total, lag) => total + (lag[i] ?? 0), 0);
-    sum += (i + 1) * (row.weightG + row.hours + row.flownH + row.wet + outside + (warmthKh[i] ?? 0));
+    const flown = row.flownByDay.reduce((total, h, day) => total + (day + 2) * h, 0);
+    const outside = [...outsideC.values()].reduce((total, lag) => total + (lag[i] || 0), 0);
+    const about = row.noiseVar + row.wet + row.sunDeg + row.activity + (row.quiet ? 1 : 0);
+    sum += (i + 1) * (row.weightG + row.hours + flown + outside + about + (warmthKh[i] ?? 0));
   });
   return `${String(rows.length)} ${String(sum)}`;
-}
-
-/** Drift of the load cell, g/K, averaged over the candidates. */
-function scaleTemperatureOf(data: DriftData, fit: readonly DriftCandidate[]): Estimate {
-  if (data.outsideC.size === 0) return declined('no outside temperature to compare the scale with');
-  const parts: Component[] = fit.map((c) => ({
-    weight: c.weight,
-    mean: c.driftGPerK,
-    sd: Math.sqrt(c.driftVar),
-  }));
-  const [low, value, high] = [0.05, 0.5, 0.95].map((p) => mixtureQuantile(parts, p)) as [
-    number,
-    number,
-    number,
-  ];
-  return { ok: true, value, low, high, level: driftLevel, restsOn: [`${String(data.nights)} nights`] };
 }
 
 function told(
@@ -131,6 +143,7 @@ function told(
   flown: number,
   flyingDays: number,
   guessed: number,
+  cache: AnalysisCache | undefined,
 ): ForagerDrift {
   const restsOn = [
     `${String(data.nights)} night${data.nights === 1 ? '' : 's'} on the scale since the move`,
@@ -140,7 +153,12 @@ function told(
   const massG = massAt(fit, flown, restsOn);
   const completeness = completenessAt(fit, flown, restsOn);
   const state = stateOf(completeness.ok ? completeness.value : 0, massG, guessed);
-  const curve = curveOf(input, fit, hours);
+  const from = input.movedAtMs as number;
+  const instants = curveInstants(from, Math.min(input.nowMs, from + driftWindowMs));
+  const flownBy = instants.map((at) => hoursAt(input.flight, hours, at));
+  const curve = remember(cache, 'drift-curve', [fit, from, ...flownBy], () =>
+    curveOf(fit, instants, flownBy),
+  );
   const bees = beesOf(massG, restsOn);
   return { ...state, massG, bees, completeness, flightHours: flown, flyingDays, curve };
 }
@@ -167,78 +185,6 @@ function stateOf(
     state: 'leaving',
     why: `about ${percent} % of those who will leave have left; more flying weather is needed`,
   };
-}
-
-/** Mass gone so far: M·G averaged over the candidates, never under nothing. */
-function massAt(fit: readonly DriftCandidate[], flown: number, restsOn: readonly string[]): Estimate {
-  const parts: Component[] = fit.map((c) => {
-    const share = shareGone(flown, c.tauH);
-    return { weight: c.weight, mean: c.massG * share, sd: Math.sqrt(c.massVar) * share };
-  });
-  const [low, value, high] = [0.05, 0.5, 0.95].map((p) => mixtureQuantile(parts, p, 0)) as [
-    number,
-    number,
-    number,
-  ];
-  return { ok: true, value, low, high, level: driftLevel, restsOn };
-}
-
-function completenessAt(fit: readonly DriftCandidate[], flown: number, restsOn: readonly string[]): Estimate {
-  const sorted = fit
-    .map((c) => ({ share: shareGone(flown, c.tauH), weight: c.weight }))
-    .sort((a, b) => a.share - b.share);
-  const at = (p: number): number => {
-    let sum = 0;
-    for (const c of sorted) {
-      sum += c.weight;
-      if (sum >= p) return c.share;
-    }
-    return sorted.at(-1)?.share ?? 0;
-  };
-  const value = fit.reduce((sum, c) => sum + c.weight * shareGone(flown, c.tauH), 0);
-  return {
-    ok: true,
-    value,
-    low: Math.min(value, at(0.05)),
-    high: Math.max(value, at(0.95)),
-    level: driftLevel,
-    restsOn,
-  };
-}
-
-/** Number from mass, with the spread of a forager's body mass laid over that of the fit. */
-function beesOf(massG: Estimate, restsOn: readonly string[]): Estimate {
-  if (!massG.ok) return massG;
-  const body = foragerBodyG;
-  const bodySd = ((body.high ?? body.value) - (body.low ?? body.value)) / 3.5;
-  const value = massG.value / body.value;
-  const bodyShare = (1.645 * bodySd) / body.value;
-  const lowShare = Math.hypot((massG.value - massG.low) / Math.max(massG.value, 1e-9), bodyShare);
-  const highShare = Math.hypot((massG.high - massG.value) / Math.max(massG.value, 1e-9), bodyShare);
-  return {
-    ok: true,
-    value,
-    low: Math.max(0, value * (1 - Math.min(1, lowShare))),
-    high: value * (1 + highShare),
-    level: driftLevel,
-    restsOn: [...restsOn, `a forager weighs ${String(body.low)}-${String(body.high)} g`],
-  };
-}
-
-function curveOf(
-  input: DriftInput,
-  fit: readonly DriftCandidate[],
-  hours: Float64Array,
-): ForagerDrift['curve'] {
-  const from = input.movedAtMs as number;
-  const until = Math.min(input.nowMs, from + driftWindowMs);
-  const points: ForagerDrift['curve'][number][] = [];
-  const stepMs = Math.max(2 * hourMs, (until - from) / 40);
-  for (let at = from; at <= until; at += stepMs) {
-    const mass = massAt(fit, hoursAt(input.flight, hours, at), []);
-    if (mass.ok) points.push({ atMs: at, massG: mass.value, lowG: mass.low, highG: mass.high });
-  }
-  return points;
 }
 
 function countFlyingDays(input: DriftInput, hours: Float64Array): number {

@@ -32,7 +32,7 @@ export function massDepartures(input: DepartureInput): MassDeparture[] {
   const n = weight.atMs.length;
   for (let i = sideBins; i < n - sideBins; i++) {
     const at = weight.atMs[i] as number;
-    if (at < fromMs || at >= toMs || !isDay(input.flight, at)) continue;
+    if (at < fromMs || at >= toMs || mostFallFrom(weight, i) < least || !isDay(input.flight, at)) continue;
     const fall = steepestFrom(weight, i);
     if (!fall || fall.lossG < least) continue;
     if (steps.some((s) => s.atMs > at - 30 * minuteMs && s.atMs < fall.toMs + 30 * minuteMs)) continue;
@@ -58,6 +58,16 @@ export function massDepartures(input: DepartureInput): MassDeparture[] {
 
 function isDay(flight: Flight, atMs: number): boolean {
   return (flight.sunDeg[Math.floor((atMs - flight.fromMs) / binMs)] ?? -90) > 0;
+}
+
+/** No fall from bin `i` on can be larger: highest of the bins before less lowest of those after. Cheap beside medians. */
+function mostFallFrom({ value }: Bins, i: number): number {
+  let highest = -Infinity;
+  for (let j = i - sideBins; j < i; j++) highest = Math.max(highest, value[j] as number);
+  let lowest = Infinity;
+  const to = Math.min(value.length, i + longestBins + sideBins);
+  for (let j = i; j < to; j++) lowest = Math.min(lowest, value[j] as number);
+  return highest - lowest;
 }
 
 interface Fall {

@@ -5,7 +5,7 @@ import { dayBefore } from './days.ts';
 import { nightWeight } from './night-weight.ts';
 import { withoutSteps } from './drift-rows.ts';
 import { between, hourMs } from './series.ts';
-import { sunDay } from './sun.ts';
+import { sunDay, type SunDay } from './sun.ts';
 import { withinDay } from './within-day.ts';
 import type { NightSpan } from './outlook.ts';
 import type { NightWeight, SitePlace, WithinDay } from './types.ts';
@@ -24,9 +24,11 @@ const settleMs = hourMs / 2;
 const shortestDarkMs = 3 * hourMs;
 
 /** The dark hours that end with the dawn of `date`; where the sun neither sets nor rises, the six hours around its lowest. */
-export function darkHours(place: SitePlace, date: string, previousDate: string): NightSpan {
-  const today = sunDay(place, date);
-  const before = sunDay(place, previousDate);
+export const darkHours = (place: SitePlace, date: string, previousDate: string): NightSpan =>
+  darkBetween(sunDay(place, previousDate), sunDay(place, date), date);
+
+/** The same, from the sun of both dates. */
+export function darkBetween(before: SunDay, today: SunDay, date: string): NightSpan {
   const fromMs = before.duskMs === null ? NaN : before.duskMs + settleMs;
   const toMs = today.dawnMs ?? NaN;
   // White nights have no dusk or hardly any dark, polar nights no dawn.
@@ -37,15 +39,15 @@ export function darkHours(place: SitePlace, date: string, previousDate: string):
   return { date, fromMs, toMs };
 }
 
-/** The night before a day and the day itself. `before` is the day before, where it was read. */
+/** The night before a day and the day itself. `before` is the day before, where it was read; `sunOf` tells the sun of a date. */
 export function nightAndDay(
-  place: SitePlace,
+  sunOf: (date: string) => SunDay,
   today: NucDay,
   before: NucDay | undefined,
   nowMs: number,
 ): NightAndDay {
-  const previousDate = before?.day.date ?? dayBefore(today.day.date);
-  const span = darkHours(place, today.day.date, previousDate);
+  const sun = sunOf(today.day.date);
+  const span = darkBetween(sunOf(before?.day.date ?? dayBefore(today.day.date)), sun, today.day.date);
   const steps = [...(before?.steps ?? []), ...today.steps];
   const joined = before ? joinBins([before.weight, today.weight]) : today.weight;
   const quietFromMs = before ? span.fromMs : Math.max(span.fromMs, today.day.fromMs);
@@ -61,7 +63,7 @@ export function nightAndDay(
   return {
     span,
     night,
-    daily: withinDay(today.day.date, sunDay(place, today.day.date), night, dayWeight),
+    daily: withinDay(today.day.date, sun, night, dayWeight),
     dayWeight,
   };
 }

@@ -1,7 +1,8 @@
 /**
- * A year of weight and brood temperature, a reading a minute, analysed from scratch, and then one hour more at the end
- * of it; and the same at a tenth of the history, to see whether the hour's cost grows. One nuc is like another, so
- * `nucs` (2 unless told) are measured and the figures given for a hundred. `npx tsx tests/bench/signals.ts [nucs] [days]`.
+ * A year of weight and brood temperature, a reading a minute, analysed from scratch, and then one hour and one reading
+ * more at the end of it; and the same after a week and two months, to see whether their cost grows with the history. One
+ * nuc is like another, so `nucs` (2 unless told) are measured and the figures given for a hundred. Time of this process
+ * alone, which a busy machine changes least. `npm run bench:signals [-- nucs [days]]`.
  */
 import { analyseNuc, newAnalysisCache, type AnalysisInput } from '../../server/signals/analyse.ts';
 import type { Series } from '../../server/signals/types.ts';
@@ -44,38 +45,53 @@ function nuc(seed: number, length: number): AnalysisInput {
   };
 }
 
-/** Milliseconds from scratch, and for one hour more (mean of the last twelve, one by one). */
-function measure(length: number): { scratch: number; hour: number } {
-  let scratch = 0;
-  let hour = 0;
+interface Cost {
+  readonly scratch: number;
+  /** An hour of readings at once, and a single reading. */
+  readonly hour: number;
+  readonly reading: number;
+}
+
+/** Milliseconds of this process from scratch, for one hour more, and for one reading more: means over the last half day. */
+function measure(length: number): Cost {
+  const cost = { scratch: 0, hour: 0, reading: 0 };
+  const used = (work: () => void): number => {
+    const before = process.cpuUsage();
+    work();
+    const { user, system } = process.cpuUsage(before);
+    return (user + system) / 1000 / nucs;
+  };
   for (let k = 0; k < nucs; k++) {
     const input = nuc(1000 * k, length);
     const cache = newAnalysisCache();
     const endMs = start + length * dayMs - 12 * hourMs;
-    const t0 = performance.now();
-    analyseNuc(input, endMs, cache);
-    const t1 = performance.now();
-    for (let h = 1; h <= 12; h++) {
-      const now = endMs + h * hourMs;
-      analyseNuc({ ...input, changedFromMs: now - hourMs }, now, cache);
-    }
-    scratch += t1 - t0;
-    hour += (performance.now() - t1) / 12;
+    const onwards = (times: number, everyMs: number, fromMs: number): void => {
+      for (let i = 1; i <= times; i++) {
+        const now = fromMs + i * everyMs;
+        analyseNuc({ ...input, changedFromMs: now - everyMs }, now, cache);
+      }
+    };
+    cost.scratch += used(() => analyseNuc(input, endMs, cache));
+    cost.hour += used(() => onwards(8, hourMs, endMs)) / 8;
+    cost.reading += used(() => onwards(120, minuteMs, endMs + 8 * hourMs)) / 120;
   }
-  return { scratch: scratch / nucs, hour: hour / nucs };
+  return cost;
 }
 
 measure(20);
-const full = measure(days);
-const tenth = measure(Math.max(20, Math.round(days / 10)));
-const seconds = (ms: number): string => `${((100 * ms) / 1000).toFixed(1)} s`;
+const rows = [7, 60, days].map((length) => ({ length, ...measure(length) }));
+const full = rows.at(-1) as Cost;
+const week = rows[0] as Cost;
 console.log(
-  `measured on ${String(nucs)} nucs, told for 100; ${String(days)} days of a reading a minute, two series`,
+  `measured on ${String(nucs)} nucs, told for 100 (the reading: for one); a reading a minute, two series`,
 );
-console.log(`from scratch            ${seconds(full.scratch)}`);
-console.log(
-  `one hour more           ${seconds(full.hour)}   ratio 1:${(full.scratch / full.hour).toFixed(0)}`,
-);
-console.log(
-  `one hour more, a tenth of the history  ${seconds(tenth.hour)}   ratio to the above ${(full.hour / tenth.hour).toFixed(2)}`,
-);
+console.log('history    from scratch   one hour more   ratio    one reading more   to that of a week');
+for (const { length, scratch, hour, reading } of rows) {
+  const seconds = (ms: number): string => `${((100 * ms) / 1000).toFixed(1)} s`;
+  console.log(
+    `${`${String(length)} days`.padEnd(11)}${seconds(scratch).padStart(12)}${seconds(hour).padStart(16)}` +
+      `${`1:${(scratch / hour).toFixed(0)}`.padStart(8)}${`${reading.toFixed(1)} ms`.padStart(20)}` +
+      `${(reading / week.reading).toFixed(2).padStart(20)}`,
+  );
+}
+console.log(`a year from scratch to one hour more: ${(full.scratch / full.hour).toFixed(0)} to 1`);

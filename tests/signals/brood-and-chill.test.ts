@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { binsOf } from '../../server/signals/bins.ts';
-import { broodDay, broodTemperature, expectedBand } from '../../server/signals/brood-temperature.ts';
+import { broodDay } from '../../server/signals/brood-day.ts';
+import { broodTemperature, expectedBand } from '../../server/signals/brood-temperature.ts';
 import { thermalDoses, type DoseInput } from '../../server/signals/chill.ts';
 import { minutesToLimit } from '../../server/signals/cooling.ts';
 import { marginPrior, withNights } from '../../server/signals/heat-margin.ts';

@@ -4,6 +4,7 @@ import { binsOf, lagged, valueAt } from '../../server/signals/bins.ts';
 import { hampel, outOfRange, probeSentinelsC, sentinels, stuckSpans } from '../../server/signals/clean.ts';
 import { cleanTemperature } from '../../server/signals/day.ts';
 import { between, latest, seriesOf, usualIntervalMs } from '../../server/signals/series.ts';
+import { median } from '../../server/signals/statistics/robust.ts';
 import type { Series } from '../../server/signals/types.ts';
 
 const minuteMs = 60_000;
@@ -24,6 +25,23 @@ describe('hampel', () => {
   it('marks nothing under its floor, nor in a series too short to have neighbours', () => {
     expect(marked(hampel(series([1, 1, 1, 50, 1, 1]), options))).toEqual([]);
     expect(marked(hampel(series([1, 1000]), options))).toEqual([]);
+  });
+  it('is what its definition says, window by window', () => {
+    const byDefinition = (values: readonly number[]): number[] =>
+      values.flatMap((v, i) => {
+        const window = values.slice(Math.max(0, i - options.halfWindow), i + options.halfWindow + 1);
+        if (window.length < 3) return [];
+        const middle = median(window);
+        const sd = 1.4826 * median(window.map((w) => Math.abs(w - middle)));
+        return Math.abs(v - middle) > Math.max(options.floor, options.cut * sd) ? [i] : [];
+      });
+    const value = fc.oneof(fc.integer({ min: -20, max: 20 }), fc.integer({ min: -300, max: 300 }));
+    fc.assert(
+      fc.property(fc.array(value, { maxLength: 40 }), (values) => {
+        expect(marked(hampel(series(values), options))).toEqual(byDefinition(values));
+      }),
+      { numRuns: 300 },
+    );
   });
   it('does not depend on where zero is', () => {
     fc.assert(

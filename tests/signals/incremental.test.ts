@@ -61,6 +61,47 @@ describe('readings that come late', () => {
   });
 });
 
+describe('readings that come one by one', () => {
+  // From the evening of the second day on: over midnight, dawn and the half hours at which rows of the drift close.
+  const firstMs = nuc.splitMs + 1.4 * dayMs;
+  it('lead to the very same as all of them at once, wherever one stops', () => {
+    const steps = fc.array(fc.oneof(fc.constantFrom(1, 10, 30), fc.integer({ min: 1, max: 400 })), {
+      minLength: 1,
+      maxLength: 8,
+    });
+    fc.assert(
+      fc.property(fc.integer({ min: 0, max: 1200 }), steps, (startMin, minutes) => {
+        const cache = newAnalysisCache();
+        let at = firstMs + startMin * minuteMs;
+        analyseNuc(input, at, cache);
+        let said;
+        for (const min of minutes) {
+          const changedFromMs = at;
+          at += min * minuteMs;
+          said = analyseNuc({ ...input, changedFromMs }, at, cache);
+        }
+        expect(said).toEqual(analyseNuc(input, at));
+      }),
+      { numRuns: 12 },
+    );
+  });
+  it('read hardly more than the day they are in', () => {
+    const cache = newAnalysisCache();
+    const at = nuc.splitMs + 3.45 * dayMs;
+    analyseNuc(input, at, cache);
+    const kept = new Map(cache.kept);
+    analyseNuc({ ...input, changedFromMs: at }, at + minuteMs, cache);
+    const anew = [...cache.kept].filter(([name, { result }]) => kept.get(name)?.result !== result);
+    const today = [...cache.days.keys()].at(-1) as string;
+    const yesterday = [...cache.days.keys()].at(-2) as string;
+    const names = ['night', 'departure', 'loss'].flatMap((what) => [
+      `${what} ${today}`,
+      `${what} ${yesterday}`,
+    ]);
+    expect(anew.map(([name]) => name).filter((name) => !names.includes(name))).toEqual([]);
+  });
+});
+
 describe('the cache', () => {
   it('is void for another place, and lets go of days that are no longer looked at', () => {
     const cache = newAnalysisCache();

@@ -3,7 +3,13 @@ import { describe, expect, it } from 'vitest';
 import { medianInterval, wilson } from '../../server/signals/statistics/intervals.ts';
 import { cholesky, leastSquares } from '../../server/signals/statistics/linear.ts';
 import { mixtureBelow, mixtureQuantile } from '../../server/signals/statistics/mixture.ts';
-import { medianOfWindow, median, modifiedZ, robustLine } from '../../server/signals/statistics/robust.ts';
+import {
+  medianOfWindow,
+  median,
+  modifiedZ,
+  robustLine,
+  runningMedians,
+} from '../../server/signals/statistics/robust.ts';
 import { mannKendall, senSlope } from '../../server/signals/statistics/trend.ts';
 
 const finite = fc.double({ min: -1e4, max: 1e4, noNaN: true });
@@ -13,6 +19,17 @@ describe('medians', () => {
     fc.assert(
       fc.property(fc.array(finite, { minLength: 1, maxLength: 25 }), (values) => {
         expect(medianOfWindow(values, 0, values.length, new Float64Array(25))).toBeCloseTo(median(values), 9);
+      }),
+    );
+  });
+  it('of all windows of a list, kept up as the window moves, agree with each by itself', () => {
+    const values = fc.array(fc.oneof(finite, fc.integer({ min: 0, max: 3 })), { maxLength: 60 });
+    fc.assert(
+      fc.property(values, fc.integer({ min: 1, max: 12 }), (list, width) => {
+        const each = list.slice(width - 1).map((_, i) => median(list.slice(i, i + width)));
+        const running = runningMedians(list, width);
+        expect(running.length).toBe(each.length);
+        each.forEach((middle, i) => expect(running[i]).toBeCloseTo(middle, 9));
       }),
     );
   });
@@ -94,6 +111,33 @@ describe('a mixture of normals', () => {
   it('is cut off at its floor', () => {
     expect(mixtureQuantile(parts, 0.05, 0)).toBeGreaterThanOrEqual(0);
     expect(mixtureQuantile([{ weight: 1, mean: -50, sd: 1 }], 0.5, 0)).toBe(0);
+  });
+});
+
+describe('a quantile of a mixture', () => {
+  it('is where the chance of less reaches it, however far apart and unequal the parts lie', () => {
+    const part = fc.record({
+      weight: fc.double({ min: 0.01, max: 1, noNaN: true }),
+      mean: fc.double({ min: -300, max: 500, noNaN: true }),
+      sd: fc.double({ min: 0.5, max: 80, noNaN: true }),
+    });
+    fc.assert(
+      fc.property(
+        fc.array(part, { minLength: 1, maxLength: 12 }),
+        fc.constantFrom(0.05, 0.5, 0.95),
+        fc.constantFrom(-Infinity, 0),
+        (parts, p, floor) => {
+          const total = parts.reduce((sum, one) => sum + one.weight, 0);
+          const mixture = parts.map((one) => ({ ...one, weight: one.weight / total }));
+          const under = floor === 0 ? mixtureBelow(mixture, 0) : 0;
+          const wanted = under + p * (1 - under);
+          const at = mixtureQuantile(mixture, p, floor);
+          if (under > 1 - 1e-9) expect(at).toBe(0);
+          // The error function's own error is 1e-7.
+          else expect(Math.abs(mixtureBelow(mixture, at) - wanted)).toBeLessThan(2e-6);
+        },
+      ),
+    );
   });
 });
 

@@ -34,6 +34,38 @@ export function medianOfWindow(
     : ((scratch[half - 1] as number) + (scratch[half] as number)) / 2;
 }
 
+/** Medians of all windows of `width` values, by the index of their first; none where fewer are left. */
+export function runningMedians(values: ArrayLike<number>, width: number): Float64Array {
+  const n = values.length - width + 1;
+  if (n < 1) return new Float64Array(0);
+  const medians = new Float64Array(n);
+  const sorted = Float64Array.from({ length: width }, (_, i) => values[i] as number).sort();
+  const half = width >>> 1;
+  for (let i = 0; ; i++) {
+    medians[i] =
+      width % 2 === 1
+        ? (sorted[half] as number)
+        : ((sorted[half - 1] as number) + (sorted[half] as number)) / 2;
+    if (i + 1 >= n) return medians;
+    replaceInSorted(sorted, values[i] as number, values[i + width] as number);
+  }
+}
+
+/** Takes one `old` out of an ascending list and puts `fresh` in its order. */
+function replaceInSorted(sorted: Float64Array, old: number, fresh: number): void {
+  let at = 0;
+  while ((sorted[at] as number) < old) at++;
+  while (at + 1 < sorted.length && (sorted[at + 1] as number) < fresh) {
+    sorted[at] = sorted[at + 1] as number;
+    at++;
+  }
+  while (at > 0 && (sorted[at - 1] as number) > fresh) {
+    sorted[at] = sorted[at - 1] as number;
+    at--;
+  }
+  sorted[at] = fresh;
+}
+
 /** Quantiles `ps` of a non-empty list. */
 export function quantiles(values: ArrayLike<number>, ...ps: number[]): number[] {
   const sorted = Array.from(values).sort((a, b) => a - b);

@@ -1,0 +1,116 @@
+/** The local days of a nuc's readings, each with its night; what was read before comes out of the cache. */
+import { workerBodyG } from '../biology/weight-figures.ts';
+import { calendarOf, dayOf, forgetOthers, remember, type AnalysisCache } from './analysis-cache.ts';
+import { joinBins } from './bins.ts';
+import type { NucDay } from './day.ts';
+import { dayAfter, type LocalDay } from './days.ts';
+import { joinFlights } from './flight.ts';
+import type { AnalysisInput } from './input.ts';
+import { massDepartures } from './mass-departure.ts';
+import { darkBetween, nightAndDay, steepestFall, type NightAndDay } from './nights.ts';
+import { beesAtMost } from './population.ts';
+import { dayLoss, type DayLoss } from './robbing.ts';
+import type { NightSpan } from './outlook.ts';
+import { between } from './series.ts';
+import { sunDay, type SunDay } from './sun.ts';
+import type { Estimate, MassDeparture, Series, SitePlace } from './types.ts';
+
+export interface ReadDays {
+  readonly localDays: readonly LocalDay[];
+  readonly days: readonly NucDay[];
+  /** The night before each day, and the day's curve after it. */
+  readonly nights: readonly NightAndDay[];
+}
+
+export function readDays(seen: AnalysisInput, nowMs: number, cache: AnalysisCache | undefined): ReadDays {
+  const { place } = seen;
+  const localDays = calendarOf(cache, place, firstReading(seen, nowMs), nowMs);
+  forgetOthers(cache, localDays);
+  const days = localDays.map((day) => dayOf(day, seen, cache));
+  const sunOf = (date: string): SunDay => sunOn(place, date, cache);
+  const nights = days.map((day, i) => {
+    // A day that is over no longer depends on the instant.
+    const open = day.day.toMs > nowMs ? nowMs : null;
+    return remember(cache, `night ${day.day.date}`, [day, days[i - 1], open], () =>
+      nightAndDay(sunOf, day, days[i - 1], nowMs),
+    );
+  });
+  return { localDays, days, nights };
+}
+
+/** The sun of a date, worked out once. */
+const sunOn = (place: SitePlace, date: string, cache: AnalysisCache | undefined): SunDay =>
+  remember(cache, `sun ${date}`, [], () => sunDay(place, date));
+
+/** The night that comes after the day of `nowMs`, its newest. */
+export function nextNight(
+  { localDays }: ReadDays,
+  place: SitePlace,
+  cache: AnalysisCache | undefined,
+): NightSpan {
+  const today = localDays.at(-1)?.date as string;
+  return remember(cache, 'next-night', [today], () => {
+    const tomorrow = dayAfter(today);
+    return darkBetween(sunOn(place, today, cache), sunOn(place, tomorrow, cache), tomorrow);
+  });
+}
+
+/** The input without what lies in the future of `nowMs`: a replay sees no further than its instant. */
+export function upTo(input: AnalysisInput, nowMs: number): AnalysisInput {
+  const series = Object.fromEntries(
+    Object.entries(input.series).map(([name, s]) => [name, between(s as Series, -Infinity, nowMs + 1)]),
+  );
+  return { ...input, series, events: input.events.filter((event) => event.atMs <= nowMs) };
+}
+
+function firstReading({ series }: AnalysisInput, nowMs: number): number {
+  const firsts = [series.weightG, series.broodC, series.outsideC, series.cageC].flatMap(
+    (s) => s?.atMs[0] ?? [],
+  );
+  return Math.min(nowMs, ...firsts);
+}
+
+/** Departures in a mass, a list a day; `lost` are the bees that flew home. */
+export function departuresByDay(
+  input: AnalysisInput,
+  days: readonly NucDay[],
+  lost: Estimate,
+  cache: AnalysisCache | undefined,
+): MassDeparture[][] {
+  const bees = beesAtMost(input);
+  const here = bees === undefined ? undefined : Math.max(0, bees - (lost.ok ? lost.value : 0));
+  // To a hundred grams: the limit need not move with every reading.
+  const beesG = here === undefined ? undefined : Math.round((here * workerBodyG.value) / 100) * 100;
+  return days.map((day, i) => {
+    const around = days.slice(Math.max(0, i - 1), i + 2);
+    return remember(cache, `departure ${day.day.date}`, [beesG, ...around], () =>
+      massDepartures({
+        weight: joinBins(around.map((d) => d.weight)),
+        brood: joinBins(around.map((d) => d.brood)),
+        flight: joinFlights(around.map((d) => d.flight)),
+        steps: around.flatMap((d) => d.steps),
+        fromMs: day.day.fromMs,
+        toMs: day.day.toMs,
+        ...(beesG === undefined ? {} : { beesG }),
+      }),
+    );
+  });
+}
+
+/** What each day took; days that can't be read are left out. */
+export function dayLosses(
+  { days, nights }: ReadDays,
+  departures: readonly (readonly MassDeparture[])[],
+  nowMs: number,
+  cache: AnalysisCache | undefined,
+): DayLoss[] {
+  return nights.flatMap((of, i) => {
+    const { day, steps } = days[i] as NucDay;
+    const gone = departures[i] as readonly MassDeparture[];
+    const open = day.toMs > nowMs;
+    const loss = remember(cache, `loss ${day.date}`, [of, steps, gone, open], () =>
+      dayLoss(of.daily, of.night, null, gone, steps, steepestFall(of.dayWeight, day.fromMs, day.toMs), open),
+    );
+    return loss ? [loss] : [];
+  });
+}
