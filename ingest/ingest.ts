@@ -40,6 +40,8 @@ export interface IngestOptions {
   readonly limits?: Partial<IngestLimits>;
   /** After each commit. */
   readonly onCommitted?: (result: CommitResult) => void;
+  /** After a commit that put messages in the quarantine tray. */
+  readonly onQuarantined?: () => void;
 }
 
 export interface Ingest {
@@ -73,6 +75,7 @@ function startGroup(options: IngestOptions, limits: IngestLimits, status: Status
       status.committed(result, batch, messages);
       try {
         options.onCommitted?.(result);
+        if (batch.quarantined.length > 0) options.onQuarantined?.();
       } catch (error) {
         // The readings are safe and acknowledged; what was to be made of them must not stop the next ones.
         status.warn(`What follows a commit failed: ${String(error)}.`);

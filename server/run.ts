@@ -154,6 +154,9 @@ async function startWayIn(
       onCommitted: (result) => {
         farm.onCommitted(result);
       },
+      onQuarantined: () => {
+        farm.onQuarantined();
+      },
     });
   } catch (error) {
     throw new StartRefused(error instanceof Error ? error.message : String(error), { cause: error });

@@ -57,6 +57,12 @@ export function linesOf(chart: ChartDto, group: Group, display: Display): readon
     });
 }
 
+/** Points that no stroke joins to another: drawn as dots, or a first reading would not be seen at all. */
+export const lonePoints = (points: readonly XY[]): readonly XY[] =>
+  points.filter(
+    ({ y }, i) => y !== null && (points[i - 1]?.y ?? null) === null && (points[i + 1]?.y ?? null) === null,
+  );
+
 /** The point nearest to an instant, if any is as near as `reachMs`. */
 export function nearest(points: readonly XY[], atMs: number, reachMs: number): XY | undefined {
   let low = 0;

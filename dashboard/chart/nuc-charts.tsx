@@ -18,8 +18,10 @@ import { TrendChart } from './trend-chart.tsx';
 import { display } from '../state/session.ts';
 
 const afterMovingMs = 250;
-/** New readings redraw an open chart no oftener than this. */
-const refreshMs = 60_000;
+/** New readings redraw an open chart no oftener than this; one with hardly anything on it sooner. */
+const refreshMs = (chart: ChartDto | undefined): number =>
+  (chart?.series ?? []).every(({ points }) => points.length < fewPoints) ? 2_000 : 60_000;
+const fewPoints = 60;
 const dayMs = 86_400_000;
 
 /** With room for what is expected tonight. */
@@ -36,6 +38,8 @@ export function NucCharts({ one, zone }: { one: NucDetail; zone: string }) {
   const [suspects, setSuspects] = useState(false);
   const [trouble, setTrouble] = useState('');
   const asked = useRef(0);
+  const shown = useRef<ChartDto | undefined>(undefined);
+  shown.current = chart;
   const id = one.hive.id;
 
   const fetchSpan = async (wanted: Span | undefined): Promise<void> => {
@@ -67,13 +71,24 @@ export function NucCharts({ one, zone }: { one: NucDetail; zone: string }) {
   }, [span, width > 0, suspects, id]);
   useEffect(() => {
     let last = Date.now();
-    return onLive((event) => {
+    let timer: ReturnType<typeof setTimeout> | undefined;
+    const stop = onLive((event) => {
       const mine =
         (event.type === 'reading' && event.hiveId === id) || (event.type === 'nuc' && event.id === id);
-      if (!mine || Date.now() - last < refreshMs) return;
-      last = Date.now();
-      void fetchSpan(span);
+      if (!mine) return;
+      timer ??= setTimeout(
+        () => {
+          timer = undefined;
+          last = Date.now();
+          void fetchSpan(span);
+        },
+        Math.max(0, last + refreshMs(shown.current) - Date.now()),
+      );
     });
+    return () => {
+      stop();
+      clearTimeout(timer);
+    };
   }, [span, id, width > 0]);
 
   return (

@@ -2,6 +2,7 @@
 import type { ChartDataset, ChartOptions, Point } from 'chart.js';
 import type { Span } from './span.ts';
 import type { Line } from './lines.ts';
+import { lonePoints } from './lines.ts';
 import type { inkOf } from './ink.ts';
 import { timeTicks } from './ticks.ts';
 import type { ValueRange } from './value-range.ts';
@@ -40,6 +41,8 @@ export function datasetsOf(lines: readonly Line[], ink: Inks, suspects: boolean)
       sets.push({ ...faint, data: line.low as Point[] }, { ...faint, data: line.high as Point[] });
     }
     sets.push({ ...common, data: line.points as Point[], borderColor: ink[tone], borderDash: dash });
+    const dot = { ...common, showLine: false, pointRadius: 2.5, backgroundColor: ink[tone] };
+    sets.push({ ...dot, data: lonePoints(line.points) as Point[], borderColor: ink[tone] });
     if (suspects) {
       sets.push({
         data: line.suspects as Point[],

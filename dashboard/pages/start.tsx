@@ -1,8 +1,10 @@
 /** From an empty server to the first nuc on a rail, one step after the other. */
 import type { ComponentChildren } from 'preact';
 import { useEffect } from 'preact/hooks';
+import type { Channel } from '../../server/http/contract/sensors.ts';
 import { FirstNuc } from '../start/first-nuc.tsx';
 import { FirstPassword } from '../start/first-password.tsx';
+import { FirstPlace } from '../start/first-place.tsx';
 import { FirstSensor } from '../start/first-sensor.tsx';
 import { FromBackup } from '../start/from-backup.tsx';
 import { FirstSplit } from '../start/first-split.tsx';
@@ -14,7 +16,7 @@ import { useResource } from '../state/resource.ts';
 import { loadMe, mayKeep, me } from '../state/session.ts';
 
 interface Step {
-  readonly key: 'password' | 'site' | 'sensor' | 'nuc' | 'split';
+  readonly key: 'password' | 'site' | 'sensor' | 'nuc' | 'place' | 'split';
   readonly title: string;
   readonly body: ComponentChildren;
 }
@@ -24,6 +26,7 @@ const steps: readonly Step[] = [
   { key: 'site', title: 'Your first site', body: <FirstSite /> },
   { key: 'sensor', title: 'The first sensor', body: <FirstSensor /> },
   { key: 'nuc', title: 'The first nuc', body: <FirstNuc /> },
+  { key: 'place', title: 'Where the sensor stands', body: <FirstPlace /> },
   { key: 'split', title: 'The first split', body: <FirstSplit /> },
 ];
 
@@ -36,20 +39,31 @@ function FirstSite() {
   );
 }
 
+/** At least one stands somewhere, and nothing that measures bees waits still. */
+function isPlaced(all: readonly Channel[]): boolean {
+  const waits = all.some((one) => one.assignment === null && one.quantity !== 'battery');
+  return !waits && all.some((one) => one.assignment !== null);
+}
+
 export default function Start() {
   // A sensor that speaks, or a nuc that was made, ticks its step off by itself.
-  const known = useResource(channels).data?.items.length;
+  const all = useResource(channels).data?.items;
+  const known = all?.length;
   const nucCount = useResource(nucs).data?.items.length;
   useEffect(() => void loadMe(), [known, nucCount]);
   const setUp = me.value?.setUp;
   if (!setUp) return null;
-  const open = steps.find((step) => !setUp[step.key] && !(step.key === 'sensor' && skipped.value));
+  const done = { ...setUp, place: isPlaced(all ?? []) };
+  const isSkipped = (key: Step['key']): boolean =>
+    (key === 'sensor' && skipped.value.has(key)) ||
+    (key === 'place' && (skipped.value.has(key) || (!setUp.sensor && skipped.value.has('sensor'))));
+  const open = steps.find(({ key }) => !done[key] && !isSkipped(key));
   return (
     <>
       <header class="page-head">
         <h1>First steps</h1>
         <p>
-          Five steps to your own readings on a rail. To look around first, stop the server and start it with{' '}
+          Six steps to your own readings on a rail. To look around first, stop the server and start it with{' '}
           <code>npm run demo</code>: an invented farm with nucs at different days.
         </p>
       </header>
@@ -61,7 +75,12 @@ export default function Start() {
             aria-current={step === open ? 'step' : undefined}
           >
             <h2>
-              {i + 1}. {step.title} {setUp[step.key] && <span class="soft">done</span>}
+              {i + 1}. {step.title}{' '}
+              {done[step.key] ? (
+                <span class="soft">done</span>
+              ) : (
+                isSkipped(step.key) && <span class="soft">later</span>
+              )}
             </h2>
             {step === open && step.body}
           </li>

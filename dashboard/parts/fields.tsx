@@ -4,6 +4,8 @@ import { useId } from 'preact/hooks';
 
 interface Common {
   readonly label: string;
+  /** What it is about, where the sight of its surroundings says so: told to who only hears the label. */
+  readonly about?: string | undefined;
   readonly hint?: ComponentChildren;
   readonly fault?: string | undefined;
 }
@@ -20,10 +22,20 @@ interface TextProps extends Common {
   readonly maxLength?: number;
 }
 
-function Around({ id, label, hint, fault, children }: Common & { id: string; children: ComponentChildren }) {
+function Around({
+  id,
+  label,
+  about,
+  hint,
+  fault,
+  children,
+}: Common & { id: string; children: ComponentChildren }) {
   return (
     <div class="field">
-      <label for={id}>{label}</label>
+      <label for={id}>
+        {label}
+        {about !== undefined && <span class="hidden-words"> {about}</span>}
+      </label>
       {children}
       {hint !== undefined && (
         <p class="hint" id={`${id}-hint`}>
@@ -43,9 +55,9 @@ const describedBy = (id: string, { hint, fault }: Common): string | undefined =>
   [hint === undefined ? '' : `${id}-hint`, fault === undefined ? '' : `${id}-fault`].join(' ').trim() ||
   undefined;
 
-export function Text({ value, onValue, type = 'text', label, hint, fault, ...rest }: TextProps) {
+export function Text({ value, onValue, type = 'text', label, about, hint, fault, ...rest }: TextProps) {
   const id = useId();
-  const common = { label, hint, fault };
+  const common = { label, about, hint, fault };
   return (
     <Around id={id} {...common}>
       <input
@@ -94,9 +106,8 @@ interface PickProps extends Common {
 }
 
 /** For long lists. */
-export function Pick({ value, onValue, options, label, hint, fault }: PickProps) {
+export function Pick({ value, onValue, options, ...common }: PickProps) {
   const id = useId();
-  const common = { label, hint, fault };
   return (
     <Around id={id} {...common}>
       <select

@@ -28,7 +28,7 @@ export function NeedingRails({ items }: { items: readonly NucSummary[] }) {
       {those.length > 0 && <Legend />}
       <p>
         <a class="tall" href={hashFor('nucs')}>
-          All {count(items.length, 'nuc')} on their rails
+          {items.length === 1 ? 'The nuc on its rail' : `All ${count(items.length, 'nuc')} on their rails`}
         </a>
       </p>
     </section>

@@ -10,6 +10,8 @@ import { AssignSheet } from './assign-sheet.tsx';
 import { CalibrationSheet } from './calibration-sheet.tsx';
 import { channelName } from './channel-name.ts';
 
+const capital = (words: string): string => words.slice(0, 1).toLocaleUpperCase() + words.slice(1);
+
 export function ChannelRow({ channel }: { channel: Channel }) {
   const { assignment, health } = channel;
   if (!assignment) {
@@ -75,7 +77,7 @@ function ChannelBody({ channel }: { channel: Channel }) {
         ) : (
           'Not assigned: its readings are kept and wait.'
         )}{' '}
-        {channel.healthText}
+        {capital(channel.healthText)}
         {channel.suspects24h > 0 && `; ${count(channel.suspects24h, 'suspect reading')} in 24 h`}.
       </p>
       {mayKeep.value && (

@@ -49,6 +49,14 @@ export const unitsFor: Readonly<Record<Quantity, readonly string[]>> = {
   rain: ['mm', 'in'],
 };
 
+/** As the keeper reads them; the others say themselves what they are. */
+export const unitWords: Readonly<Record<string, string>> = {
+  Cel: '°C',
+  '%RH': '%',
+  '%EL': '%',
+  '/': 'parts of 1',
+};
+
 /** Two values of one quantity are told apart by their key. */
 function withProbes(values: readonly DraftValue[]): readonly DraftValue[] {
   return values.map((value) => {

@@ -16,7 +16,7 @@ import { quantityWords } from '../words/labels.ts';
 import type { Leaf } from './leaves.ts';
 import { leavesOf, numberIn } from './leaves.ts';
 import type { Draft, DraftValue } from './mapping-draft.ts';
-import { draftFrom, guess, toMapping, topicFilter, unitsFor } from './mapping-draft.ts';
+import { draftFrom, guess, toMapping, topicFilter, unitsFor, unitWords } from './mapping-draft.ts';
 
 export interface Message {
   readonly topic: string;
@@ -194,6 +194,10 @@ function LeafRow({ leaf, draft, onDraft }: LeafRowProps) {
       probe: twin ? (leaf.pointer.split('/').at(-1) ?? '') : '',
     });
   };
+  // The brood frame's and the cage's probes may come in messages of their own.
+  const severalProbes =
+    value?.quantity === 'temperature' ||
+    draft.values.some((one) => one.quantity === value?.quantity && one.pointer !== leaf.pointer);
   const name = leaf.pointer === '' ? 'the number' : leaf.pointer;
   return (
     <li>
@@ -201,7 +205,8 @@ function LeafRow({ leaf, draft, onDraft }: LeafRowProps) {
         <code>{name}</code> <b>{String(leaf.value)}</b>
       </p>
       <Pick
-        label={`${name} is`}
+        label="is"
+        about={name}
         value={value?.quantity ?? ''}
         onValue={choose}
         options={[
@@ -213,19 +218,26 @@ function LeafRow({ leaf, draft, onDraft }: LeafRowProps) {
         <>
           <Pick
             label="in"
+            about={name}
             value={value.unit}
             onValue={(unit) => {
               replace({ ...value, unit });
             }}
-            options={unitsFor[value.quantity].map((unit) => ({ value: unit, words: unit }))}
+            options={unitsFor[value.quantity].map((unit) => ({
+              value: unit,
+              words: unitWords[unit] ?? unit,
+            }))}
           />
-          <Text
-            label="Probe, where there are several"
-            value={value.probe}
-            onValue={(probe) => {
-              replace({ ...value, probe });
-            }}
-          />
+          {severalProbes && (
+            <Text
+              label="Which probe"
+              about={name}
+              value={value.probe}
+              onValue={(probe) => {
+                replace({ ...value, probe });
+              }}
+            />
+          )}
         </>
       )}
     </li>

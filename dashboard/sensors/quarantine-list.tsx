@@ -26,7 +26,7 @@ export function QuarantineList() {
           ) : (
             <ul class="quarantine">
               {data.items.map((one) => (
-                <Row key={one.id} one={one} />
+                <QuarantineRow key={one.id} one={one} />
               ))}
             </ul>
           )
@@ -40,7 +40,7 @@ export function QuarantineList() {
   );
 }
 
-function Row({ one }: { one: Quarantined }) {
+export function QuarantineRow({ one }: { one: Quarantined }) {
   const map = useSheet();
   return (
     <li>
@@ -51,7 +51,7 @@ function Row({ one }: { one: Quarantined }) {
           {bytes(one.payloadBytes)}
         </span>
       </p>
-      <p>{one.reason}</p>
+      <p class="reason">{one.reason}</p>
       <pre class="payload" tabIndex={0} aria-label="The message">
         {one.payloadText}
       </pre>

@@ -4,8 +4,20 @@ import { status } from '../state/farm.ts';
 import { Caution } from '../parts/caution.tsx';
 import { Term } from '../parts/term.tsx';
 
+const standardPort = '1883';
+const loopback = /^(127\.|localhost|\[?::1)/;
+
+/** What a device has to be told to reach the broker; nothing where it sits on this machine at the usual port. */
+function reachedAt(address: string): string {
+  const [, host = '', port = ''] = /^(?:\w+:\/\/)?(.*?)(?::(\d+))?$/.exec(address) ?? [];
+  const anyAddress = host === '0.0.0.0' || host === '[::]' || host === '::';
+  const name = anyAddress ? location.hostname : host;
+  return `${loopback.test(name) ? '' : ` -h ${name}`}${port === '' || port === standardPort ? '' : ` -p ${port}`}`;
+}
+
 export function SensorHelp() {
   const broker = useResource(status).data?.broker;
+  const at = broker ? reachedAt(broker.address) : '';
   return (
     <section class="card" aria-label="How a sensor speaks">
       <h2>How a sensor speaks</h2>
@@ -14,8 +26,14 @@ export function SensorHelp() {
           {broker.kind === 'embedded'
             ? 'The built-in broker listens at '
             : 'Readings come from the broker at '}
-          <code>{broker.address}</code>. {broker.connected ? '' : 'It is not connected. '}
-          {broker.detail}
+          <code>{broker.address}</code>.{!broker.connected && ` It is not connected. ${broker.detail}`}
+          {broker.kind === 'embedded' && loopback.test(broker.address) && (
+            <>
+              {' '}
+              Only programs on this machine reach it there. For sensors in the house start the server with{' '}
+              <code>--mqtt 0.0.0.0:1883</code>, and give each its name and password on the Sensors page.
+            </>
+          )}
         </p>
       )}
       <p>
@@ -23,14 +41,14 @@ export function SensorHelp() {
         is the figure:
       </p>
       <pre class="payload" tabIndex={0} aria-label="Example">
-        {`mosquitto_pub -q 1 -t welcomb/scale-3/weight -m 12.437
-mosquitto_pub -q 1 -t welcomb/probe-3/temperature -m 34.6`}
+        {`mosquitto_pub${at} -q 1 -t welcomb/scale-3/weight -m 12.437
+mosquitto_pub${at} -q 1 -t welcomb/probe-3/temperature -m 34.6`}
       </pre>
       <p>
         Weight is in kg, temperature in °C, unless the message says otherwise:{' '}
         <code>{'{"value": 94.3, "unit": "°F"}'}</code>. A third word tells several probes of one sensor apart:{' '}
-        <code>welcomb/node-3/temperature/cage</code>. Sensors that speak their own JSON are given their
-        meaning above, on a message that has come in.
+        <code>welcomb/node-3/temperature/cage</code>. A sensor that speaks its own JSON on a topic of its own
+        may do so: let it send one message, and say on that message what its figures mean.
       </p>
       <Caution about="electrics" />
     </section>

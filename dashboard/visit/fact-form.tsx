@@ -193,7 +193,9 @@ function Kept({ id, one }: { id: string; one: RememberedNuc }) {
       </p>
       <p class="kept-next">
         <a class="button main" href={hashFor('log', undefined, { nuc: one.id, then: id })}>
-          More for <bdi>{one.name}</bdi>
+          <span>
+            More for <bdi>{one.name}</bdi>
+          </span>
         </a>
         <a class="button" href={hashFor('log')}>
           Next nuc

@@ -30,6 +30,8 @@ import type { Watch } from './watch.ts';
 
 const dayMs = 86_400_000;
 const shownWithoutSpanMs = 14 * dayMs;
+/** On the day of the split the readings of the hours before it are of use as well. */
+const leastShownMs = dayMs;
 
 export function farmViews(deps: ViewDeps): Views {
   const { store, watch } = deps;
@@ -58,7 +60,8 @@ export function farmViews(deps: ViewDeps): Views {
       if (!analysis) return undefined;
       const toMs = query.to === undefined ? nowMs : msOf(query.to);
       const day0Ms = analysis.state?.day0Ms ?? null;
-      const fromMs = query.from === undefined ? (day0Ms ?? toMs - shownWithoutSpanMs) : msOf(query.from);
+      const usualMs = Math.min(day0Ms ?? toMs - shownWithoutSpanMs, toMs - leastShownMs);
+      const fromMs = query.from === undefined ? usualMs : msOf(query.from);
       if (fromMs >= toMs) throw new Refusal(400, 'The chart’s "from" must lie before its "to".');
       return nucChart(
         store,

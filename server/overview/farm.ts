@@ -39,6 +39,8 @@ export interface Farm {
   /** Zone of the first site; UTC on a server that has none yet. */
   timeZone(): string;
   onCommitted(result: CommitResult): void;
+  /** Open pages show the tray anew, at most once a second. */
+  onQuarantined(): void;
   /** Once the way in stands: how it is doing, and how to publish through it. */
   connect(way: WayIn): void;
   /** Tells whoever watches the server that it is well. */
@@ -51,6 +53,8 @@ export interface Farm {
 
 /** How soon after a reading its nuc is looked at again. */
 const soonMs = 250;
+/** A device that is not understood may speak many times a second. */
+const trayMs = 1_000;
 /** How often the outbox is looked at: what gathers for some seconds must not wait for the minute. */
 const postMs = 10_000;
 const megabyte = 1_000_000;
@@ -96,6 +100,7 @@ export function createFarm({ store, events, clock, startedAtMs, onError }: FarmD
   });
   const live = liveReadings(store, events, (nowMs) => watch.where(nowMs));
   let soon: NodeJS.Timeout | undefined;
+  let tray: NodeJS.Timeout | undefined;
   let minutes: NodeJS.Timeout | undefined;
   let posts: NodeJS.Timeout | undefined;
 
@@ -143,6 +148,12 @@ export function createFarm({ store, events, clock, startedAtMs, onError }: FarmD
       });
       workSoon();
     },
+    onQuarantined() {
+      tray ??= setTimeout(() => {
+        tray = undefined;
+        events.publish({ type: 'channels' });
+      }, trayMs);
+    },
     connect(way) {
       wayIn = way;
     },
@@ -160,6 +171,7 @@ export function createFarm({ store, events, clock, startedAtMs, onError }: FarmD
     },
     stop() {
       clearTimeout(soon);
+      clearTimeout(tray);
       clearInterval(minutes);
       clearInterval(posts);
     },

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { Temporal } from 'temporal-polyfill';
 import { describe, expect, it } from 'vitest';
 import { evidenceFor } from '../../dashboard/chart/evidence-of.ts';
-import { linesOf, nearest, rangeInWords } from '../../dashboard/chart/lines.ts';
+import { linesOf, lonePoints, nearest, rangeInWords } from '../../dashboard/chart/lines.ts';
 import { byKey, moved, newest, within, zoomed } from '../../dashboard/chart/span.ts';
 import { valueRange } from '../../dashboard/chart/value-range.ts';
 import { timeTicks } from '../../dashboard/chart/ticks.ts';
@@ -103,6 +103,11 @@ describe('lines and evidence', () => {
   });
   it('leave gaps as gaps', () => {
     expect(linesOf(chart, 'warmth', metric)[0]?.points.some((point) => point.y === null)).toBe(true);
+  });
+  it('show as a dot what no stroke joins to another', () => {
+    const at = (x: number, y: number | null) => ({ x, y });
+    expect(lonePoints([at(1, 5)])).toEqual([at(1, 5)]);
+    expect(lonePoints([at(1, 5), at(2, 6), at(3, null), at(4, 7), at(5, null)])).toEqual([at(4, 7)]);
   });
   it('keep suspects apart from the line', () => {
     const line = linesOf(chart, 'weight', metric)[0];

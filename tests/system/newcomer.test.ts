@@ -1,0 +1,100 @@
+/**
+ * A newcomer with an empty server, a page and a sensor that speaks its own nested JSON on a topic of its own: by what the
+ * page says alone, from nothing to the own reading on the nuc's chart. A phone's screen, and a laptop's.
+ */
+import { connectAsync, type MqttClient } from 'mqtt';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { launch } from '../browser/chromium.ts';
+import { chromium, missing } from '../support/programs.ts';
+import { dropFolder, startServer, type RunningServer } from '../support/server-process.ts';
+
+const press = (page: Page, name: string | RegExp) => page.getByRole('button', { name }).click();
+
+async function passwordAndSite(page: Page): Promise<void> {
+  await page.getByLabel('Your name').fill('Maren');
+  await page.getByLabel('Password').fill('four plain words here');
+  await press(page, 'Set it');
+  await page.getByLabel('Name of the site').fill('Lower Orchard');
+  await page.getByLabel('Latitude').fill('52,1');
+  await page.getByLabel('Longitude').fill('9.9');
+  await press(page, 'Add the site');
+}
+
+async function assign(page: Page, channel: RegExp): Promise<void> {
+  await press(page, channel);
+  await press(page, 'It stands there');
+  await page.getByRole('dialog').waitFor({ state: 'detached' });
+}
+
+describe.skipIf(missing('Chromium', chromium)).each([
+  ['on a phone', { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true }],
+  ['on a laptop', { viewport: { width: 1440, height: 900 } }],
+])('a newcomer %s', (_name, screen) => {
+  let server: RunningServer;
+  let device: MqttClient;
+  let browser: Browser;
+  beforeAll(async () => {
+    browser = await launch();
+  });
+  afterAll(() => browser.close());
+  beforeEach(async () => {
+    server = await startServer();
+    device = await connectAsync(server.mqtt);
+  });
+  afterEach(async () => {
+    await device.endAsync(true);
+    await server.stop();
+    dropFolder(server.data);
+  });
+
+  const speak = (celsius: number) => {
+    const measured = { inside: { temp_c: celsius }, scale: { grams: 11_870 } };
+    const message = { serial: 'a7', measured, power: { battery_mv: 3610 } };
+    return device.publishAsync('garden/box-7/up', JSON.stringify(message), { qos: 1 });
+  };
+
+  it('brings an unknown sensor from its first message to a reading on the nuc’s chart', async () => {
+    const page = await browser.newPage(screen);
+    page.setDefaultTimeout(10_000);
+    const complaints: string[] = [];
+    page.on('pageerror', (error) => complaints.push(error.message));
+    await page.goto(server.http);
+    await passwordAndSite(page);
+    await page.getByText('Waiting for a first reading').waitFor();
+
+    const firstMessageMs = performance.now();
+    await speak(33.8);
+    await press(page, 'Say what it means …');
+    const outcome = page.getByRole('dialog').locator('.outcome');
+    await outcome.getByText('33.8 °C').waitFor();
+    await outcome.getByText('11.87 kg').waitFor();
+    await outcome.getByText('3.61 V').waitFor();
+    await press(page, 'Save the mapping');
+    await page.getByLabel('Its name or number').fill('Nuc 1');
+    await press(page, 'Add the nuc');
+    await assign(page, /^Assign … box-7, temperature/);
+    await assign(page, /^Assign … box-7, weight/);
+    await press(page, 'Open it');
+    await page.getByRole('link', { name: 'Log the split' }).click();
+    await press(page, 'Keep it');
+    await page.getByText('Sent, and stored by the server.').waitFor();
+    await page.getByRole('link', { name: 'Its page' }).click();
+    await page.getByRole('heading', { level: 1, name: 'Nuc 1' }).waitFor();
+    const newest = page.getByRole('region', { name: 'Newest readings' });
+    await newest.getByText('33.8 °C').waitFor();
+    await speak(33.9);
+    await newest.getByText('33.9 °C').waitFor();
+
+    const chart = page.getByRole('figure').filter({ hasText: 'Warmth in the nuc' });
+    await chart.scrollIntoViewIfNeeded();
+    await chart.locator('summary').filter({ hasText: 'As a table' }).click();
+    await chart.getByRole('cell', { name: /^33\.[89]/ }).waitFor();
+    await speak(34.1);
+    // A day is drawn to the width of the screen, so that readings seconds apart share a place; the sentence has the last.
+    await chart.getByText('The brood frame is at 34.1 °C.').waitFor();
+    expect(performance.now() - firstMessageMs).toBeLessThan(60_000);
+    expect(complaints).toEqual([]);
+    await page.close();
+  }, 90_000);
+});
