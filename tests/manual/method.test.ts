@@ -1,0 +1,57 @@
+/** The method page states the figures that the program computes with: a figure that is changed has to be changed there, too. */
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { expect, test } from 'vitest';
+import * as figures from '../../server/biology/figures.ts';
+
+const page = readFileSync(join(import.meta.dirname, '../../server/manual/method.md'), 'utf8');
+
+/** A line of the page by some of its words, and what has to stand in it. */
+const stated: readonly (readonly [string, readonly (number | undefined)[]])[] = [
+  ['last larva that can become a queen', [figures.rearableLimitDays.value, figures.rearableLimitDays.low]],
+  ['first virgin after a sudden loss', [figures.firstVirginDays.value, figures.firstVirginDays.low]],
+  ['shortest time from the start of a cell', [figures.shortestCellDays.value]],
+  [
+    'worker cell sealed; worker emerges',
+    [figures.workerSealedDays.value, figures.workerEmergesDays.value, figures.droneEmergesDays.value],
+  ],
+  ['second look after the first late cut', [figures.secondLookAfterDays.value]],
+  ['hands off after the candy', [figures.handsOffDays.value, figures.handsOffDays.low]],
+  [
+    'laying workers to be watched',
+    [figures.layingWorkersWatchDays.value, figures.layingWorkersLikelyDays.value],
+  ],
+  ['Cells are started in waves', figures.startedOverLarvae.map(({ share }) => share.value)],
+  ['about a mean with a gamma prior', [figures.cellsPerColony.value]],
+  ['beta prior with mean', [figures.missedCellShare.value]],
+  [
+    'frames of bees ×',
+    [figures.beesPerFrame.value, figures.beesPerFrame.low, figures.foragerShare.value * 100],
+  ],
+  [
+    'sealed frames ×',
+    [figures.cellsPerFrame.value, figures.broodShareOfFrame.value, figures.eggToAdultSurvival.value],
+  ],
+  ['Deaths 2 % a day', [figures.houseBeeDeathPerDay.value * 100]],
+  ['Bees = M', [figures.foragerBodyG.value]],
+  ['Hours of flight', [figures.flightBeginsC.value, figures.flightFreeC.value]],
+  ['Left in a mass', [figures.massDepartureG.value]],
+  ['− box − bees ×', [figures.workerBodyG.value]],
+  ['Normal 33-36 °C', [figures.broodNestC.low, figures.broodNestC.high]],
+  [
+    'Degree-hours beyond',
+    [
+      figures.sealedBroodColdC.value,
+      figures.broodHotC.value,
+      figures.queenColdC.value,
+      figures.queenHotC.value,
+    ],
+  ],
+  ['Prior lognormal about', [figures.heatPerBeeW.value * 1000, figures.boxConductanceWPerK.value]],
+];
+
+test.each(stated)('%s …', (words, values) => {
+  const line = page.split('\n').find((one) => one.includes(words)) ?? '';
+  const numbers = (line.match(/\d+(?:\.\d+)?/g) ?? []).map(Number);
+  expect(numbers).toEqual(expect.arrayContaining(values.map(Number)));
+});
