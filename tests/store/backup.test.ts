@@ -3,6 +3,7 @@ import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { listBackups } from '../../server/store/backup.ts';
+import { checkAside } from '../../server/store/check-aside.ts';
 import { check } from '../../server/store/check-database.ts';
 import { restore } from '../../server/store/restore.ts';
 import { openStore, StoreRefused, StoreUnavailable, type Store } from '../../server/store/store.ts';
@@ -16,7 +17,8 @@ function fill(store: Store, from: number, count: number): void {
   );
 }
 
-describe('a backup', () => {
+// From sources, each check starts a thread that loads the compiler first.
+describe('a backup', { timeout: 60_000 }, () => {
   test('holds what was committed when it began, also while readings come in', async () => {
     const store = temporaryStore();
     const folder = temporaryFolder();
@@ -51,6 +53,24 @@ describe('a backup', () => {
     expect(existsSync(join(folder, 'my notes.txt'))).toBe(true);
   });
 
+  test('is checked in a thread: what else is to be done goes on meanwhile', async () => {
+    const store = temporaryStore();
+    fill(store, 0, 1000);
+    const { file } = await store.backup(temporaryFolder());
+    let turns = 0;
+    let checked = false;
+    const turn = (): void => {
+      turns += 1;
+      if (!checked) setImmediate(turn);
+    };
+    setImmediate(turn);
+    await checkAside(file);
+    checked = true;
+    // A check on this thread would let in one turn at most.
+    expect(turns).toBeGreaterThan(10);
+    await expect(checkAside(join(temporaryFolder(), 'nowhere'))).rejects.toThrow(/does not pass its check/);
+  });
+
   test('to a folder that can’t be is refused with a sentence', async () => {
     const store = temporaryStore();
     const file = join(temporaryFolder(), 'a file');
@@ -60,7 +80,7 @@ describe('a backup', () => {
   });
 });
 
-describe('a restore', () => {
+describe('a restore', { timeout: 60_000 }, () => {
   test('brings the backup back and keeps what it replaces', async () => {
     const folder = temporaryFolder();
     const file = join(folder, 'welcomb.sqlite');
