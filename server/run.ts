@@ -245,6 +245,7 @@ function serverFacts(ingest: Ingest): ServerFacts {
   return {
     brokerAwaySinceMs: connected ? null : sinceMs,
     storeRefusingSinceMs: store.state === 'ok' ? null : store.sinceMs,
+    storeRefusingWhy: store.state === 'ok' ? null : store.detail,
   };
 }
 

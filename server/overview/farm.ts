@@ -26,6 +26,8 @@ export interface FarmDeps {
 export interface ServerFacts {
   readonly brokerAwaySinceMs: number | null;
   readonly storeRefusingSinceMs: number | null;
+  /** What the store says about it, one or two sentences. */
+  readonly storeRefusingWhy: string | null;
 }
 
 export interface WayIn {
@@ -61,7 +63,7 @@ const megabyte = 1_000_000;
 
 export function createFarm({ store, events, clock, startedAtMs, onError }: FarmDeps): Farm {
   let wayIn: WayIn = {
-    facts: () => ({ brokerAwaySinceMs: null, storeRefusingSinceMs: null }),
+    facts: () => ({ brokerAwaySinceMs: null, storeRefusingSinceMs: null, storeRefusingWhy: null }),
     publish: () => Promise.reject(new Error('there is no broker to publish through yet')),
   };
   const forecasts = new Map<string, Forecast>();
@@ -76,8 +78,8 @@ export function createFarm({ store, events, clock, startedAtMs, onError }: FarmD
     }),
     forecast: (siteId) => forecasts.get(siteId),
     server: () => {
-      const { brokerAwaySinceMs, storeRefusingSinceMs } = wayIn.facts();
-      return { brokerAwaySinceMs, disk: diskFacts(store, storeRefusingSinceMs) };
+      const { brokerAwaySinceMs, ...refusing } = wayIn.facts();
+      return { brokerAwaySinceMs, disk: diskFacts(store, refusing) };
     },
     timeZone,
     onEffects: (effects, nowMs) => {
@@ -178,15 +180,18 @@ export function createFarm({ store, events, clock, startedAtMs, onError }: FarmD
   };
 }
 
-function diskFacts(store: Store, refusingSinceMs: number | null) {
+function diskFacts(store: Store, refusing: Pick<ServerFacts, 'storeRefusingSinceMs' | 'storeRefusingWhy'>) {
+  const { storeRefusingSinceMs: refusingSinceMs, storeRefusingWhy: refusingWhy } = refusing;
   try {
     const { freeBytes, writtenTodayBytes } = store.diagnostics();
     if (freeBytes === null) return null;
     const writtenPerDayMB = writtenTodayBytes === null ? null : writtenTodayBytes / megabyte;
-    return { freeMB: freeBytes / megabyte, writtenPerDayMB, refusingSinceMs };
+    return { freeMB: freeBytes / megabyte, writtenPerDayMB, refusingSinceMs, refusingWhy };
   } catch {
     // A store that can't even be asked is one that refuses.
-    return refusingSinceMs === null ? null : { freeMB: 0, writtenPerDayMB: null, refusingSinceMs };
+    return refusingSinceMs === null
+      ? null
+      : { freeMB: 0, writtenPerDayMB: null, refusingSinceMs, refusingWhy };
   }
 }
 

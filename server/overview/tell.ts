@@ -22,6 +22,7 @@ import { webhookSender } from '../notify/webhook.ts';
 import type { AlertState, Effect } from '../rules/alert-state.ts';
 import type { Subject } from '../rules/types.ts';
 import type { Store } from '../store/store.ts';
+import { patientDeliveries } from './patient-deliveries.ts';
 import { titleOf } from './views/alert-view.ts';
 
 export interface TellerDeps {
@@ -52,6 +53,7 @@ const hubPrefix = 'homeassistant';
 
 export function createTeller(deps: TellerDeps): Teller {
   const { store, clock } = deps;
+  const deliveries = patientDeliveries(store.deliveries);
   const complained = new Set<string>();
   const complain = (sentence: string): void => {
     if (complained.has(sentence)) return;
@@ -66,13 +68,13 @@ export function createTeller(deps: TellerDeps): Teller {
   };
   const recipients = (): Recipient[] => recipientsOf(deps, complain);
   const telling = createTelling({
-    store: store.deliveries,
+    store: deliveries,
     recipients,
     titleOf,
     timeZoneOf: (subject) => zoneOf(deps, subject),
     digestDue: ({ at, timeZone }, lastMs, nowMs) => isDue({ kind: 'daily', at, timeZone }, lastMs, nowMs),
   });
-  const outbox = createOutbox({ store: store.deliveries, senders, recipients, clock });
+  const outbox = createOutbox({ store: deliveries, senders, recipients, clock });
   const retained = retainedMessages(deps.publish);
 
   async function publishStates(alerts: readonly AlertState[]): Promise<void> {

@@ -18,7 +18,7 @@ export const diskFilling = defineRule({
   sources: ['common practice'],
   evaluate({ disk }, { freeMB, daysLeft }) {
     if (!disk) return noData('the free space is not known');
-    const { freeMB: free, writtenPerDayMB: rate, refusingSinceMs } = disk;
+    const { freeMB: free, writtenPerDayMB: rate, refusingSinceMs, refusingWhy } = disk;
     const left = rate === null || rate <= 0 ? Infinity : free / rate;
     const refusing = holds(
       'The store refuses to write',
@@ -35,7 +35,10 @@ export const diskFilling = defineRule({
       clear: () => false,
       ...(refusingSinceMs !== null && { urgency: 'now' as const }),
       message: () => ({
-        todo: say`Free some space on the disk of the data folder, or move old backups away.`,
+        todo:
+          refusingSinceMs !== null && typeof refusingWhy === 'string'
+            ? say`${refusingWhy}`
+            : say`Free some space on the disk of the data folder, or move old backups away.`,
         seen:
           refusingSinceMs === null
             ? say`${{ value: free, unit: 'MB' }} free${Number.isFinite(left) ? say`, enough for ${days(Math.floor(left))}` : ''}.`

@@ -130,6 +130,8 @@ export interface ServerInput extends Common {
     readonly writtenPerDayMB: number | null;
     /** The store refused to write, and since when. */
     readonly refusingSinceMs: number | null;
+    /** What the store says about it; a locked file needs something else done than a full disk. */
+    readonly refusingWhy?: string | null;
   } | null;
 }
 
