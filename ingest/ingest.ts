@@ -40,6 +40,8 @@ export interface IngestOptions {
   readonly limits?: Partial<IngestLimits>;
   /** After each commit. */
   readonly onCommitted?: (result: CommitResult) => void;
+  /** The store began to refuse, or takes readings again; `status()` says which. */
+  readonly onStoreChanged?: () => void;
   /** After a commit that put messages in the quarantine tray. */
   readonly onQuarantined?: () => void;
 }
@@ -83,9 +85,11 @@ function startGroup(options: IngestOptions, limits: IngestLimits, status: Status
     },
     onUnavailable(error) {
       status.storeUnavailable(error);
+      options.onStoreChanged?.();
     },
     onAvailable() {
       status.storeAvailable();
+      options.onStoreChanged?.();
     },
   });
 }

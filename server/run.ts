@@ -154,6 +154,9 @@ async function startWayIn(
       onCommitted: (result) => {
         farm.onCommitted(result);
       },
+      onStoreChanged: () => {
+        farm.lookSoon();
+      },
       onQuarantined: () => {
         farm.onQuarantined();
       },

@@ -49,6 +49,8 @@ export interface Farm {
   beat(whyNot: string | null): Promise<void>;
   /** Once a minute: every rule about everything, then what is to be told. */
   minute(): Promise<void>;
+  /** Something about the server itself changed that can't wait for the minute. */
+  lookSoon(): void;
   start(): void;
   stop(): void;
 }
@@ -137,6 +139,9 @@ export function createFarm({ store, events, clock, startedAtMs, onError }: FarmD
     });
     await teller.onMinute(watch.book.alerts.values(), clock());
   }
+  const tick = (): void => {
+    minute().catch(onError);
+  };
 
   return {
     views,
@@ -161,10 +166,10 @@ export function createFarm({ store, events, clock, startedAtMs, onError }: FarmD
     },
     beat: (whyNot) => teller.beat(whyNot),
     minute,
+    lookSoon() {
+      if (minutes) setImmediate(tick);
+    },
     start() {
-      const tick = (): void => {
-        minute().catch(onError);
-      };
       setImmediate(tick);
       minutes = setInterval(tick, tickMs);
       posts = setInterval(() => {
@@ -175,6 +180,7 @@ export function createFarm({ store, events, clock, startedAtMs, onError }: FarmD
       clearTimeout(soon);
       clearTimeout(tray);
       clearInterval(minutes);
+      minutes = undefined;
       clearInterval(posts);
     },
   };
