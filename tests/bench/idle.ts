@@ -28,7 +28,7 @@ function residentMB(pid: number): number {
 }
 
 async function bareMB(): Promise<number> {
-  const child = spawn(process.execPath, ['--import', 'tsx', join(import.meta.dirname, 'bare-server.ts')], {
+  const child = spawn(process.execPath, [join(import.meta.dirname, 'bare-server.js')], {
     stdio: ['ignore', 'pipe', 'inherit'],
   });
   await new Promise((resolve) => child.stdout.once('data', resolve));

@@ -2,6 +2,7 @@
 import { createServer } from 'node:http';
 import { createServer as createTcpServer } from 'node:net';
 import { Aedes } from 'aedes';
+import process from 'node:process';
 import Database from 'better-sqlite3';
 import express from 'express';
 import 'mqtt';
