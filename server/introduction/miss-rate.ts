@@ -1,23 +1,22 @@
 /**
- * How many cells this keeper's looks miss, learnt from second looks: what a second look finds in earlier
- * introductions stood, for the most part, at the first.
+ * How many cells this farm's looks miss, learnt from second looks: what a later look finds stood, for the most part,
+ * at the earlier complete one. The prior is wide (one in eleven); each earlier nuc adds its likelihood.
  */
 import { cellRecord } from './cell-waves.ts';
 import type { MissRate } from './setup.ts';
-import { learnMissRate, widePrior } from './standing-cells.ts';
+import { missEvidence, missRateFrom, widePrior, type MissEvidence } from './standing-cells.ts';
 import type { IntroductionState } from './state.ts';
 
-/** A keeper's eye changes, and nobody's is proven to miss nothing: no more than this many looked-at cells count. */
+/** An eye changes, and nobody's is proven to miss nothing: no more than this many looked-at cells count. */
 const mostCells = 200;
 
-/** A beta for the next introduction's set-up, from earlier ones of the same keeper, oldest first. */
-export function keepersMissRate(earlier: readonly IntroductionState[]): MissRate {
-  return earlier
-    .filter((state) => state.looks.complete.length >= 2)
-    .reduce((missRate: MissRate, state) => {
-      const learnt = learnMissRate({ ...cellRecord(state), missRate });
-      const size = learnt.alpha + learnt.beta;
-      const keep = Math.min(1, mostCells / size);
-      return { alpha: learnt.alpha * keep, beta: learnt.beta * keep };
-    }, widePrior);
+/** What an ended introduction says; null where nothing was looked through twice, or its days are not known. */
+export function looksEvidence(state: IntroductionState): MissEvidence | null {
+  return state.split !== null && state.looks.complete.length >= 2 ? missEvidence(cellRecord(state)) : null;
 }
+
+/** For the set-up of the next introduction; undefined where nothing was learnt, so that the wide prior holds. */
+export const farmsMissRate = (earlier: readonly MissEvidence[]): MissRate | undefined =>
+  earlier.length === 0
+    ? undefined
+    : { ...missRateFrom(widePrior, earlier, mostCells), learntFrom: earlier.length };

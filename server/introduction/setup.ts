@@ -15,10 +15,12 @@ export interface CarriedEvidence {
   readonly queenlessSince: Interval;
 }
 
-/** Beta prior on the share of standing cells that a complete look of this keeper misses. */
+/** Beta prior on the share of standing cells that a complete look on this farm misses. */
 export interface MissRate {
   readonly alpha: number;
   readonly beta: number;
+  /** Earlier nucs that it was learnt from. */
+  readonly learntFrom?: number;
 }
 
 export interface IntroductionSetup {
@@ -34,6 +36,6 @@ export interface IntroductionSetup {
   /** When the queen is expected by post. */
   readonly expectedQueenMs?: number;
   readonly carried?: CarriedEvidence;
-  /** A keeper's own, where it is known; a wide prior where absent. */
+  /** The farm's own, where its earlier looks tell (`miss-rate.ts`); a wide prior where absent. */
   readonly missRate?: MissRate;
 }

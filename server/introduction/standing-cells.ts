@@ -111,33 +111,47 @@ function logLikelihood(looks: readonly LookFound[], { cells, shells }: Thinned, 
   return counts - (shape + found(looks)) * Math.log(rate);
 }
 
-function posterior({ looks, missRate, waves, noVirginAtMs }: CellRecord): readonly Point[] {
+/** One point of the grid, before any word on how likely its miss rate is. */
+interface Likely {
+  readonly miss: number;
+  readonly width: number;
+  readonly rate: number;
+  readonly dangerous: number;
+  /** Log likelihood of the finds, the mean number of cells integrated out; up to a constant. */
+  readonly log: number;
+}
+
+function likelihoods({ looks, waves, noVirginAtMs }: Omit<CellRecord, 'missRate'>): readonly Likely[] {
   const fates = cellFates(
     waves,
     looks.map((look) => look.atMs),
     noVirginAtMs,
   );
-  const raw = missGrid.map(({ miss, width }) => {
+  return missGrid.map(({ miss, width }) => {
     const means = thinned(fates, looks.length, miss);
     const rate = ratePerCell + sum(means.cells) + sum(means.shells) + means.excluded;
-    const logPrior = (missRate.alpha - 1) * Math.log(miss) + (missRate.beta - 1) * Math.log(1 - miss);
-    return {
-      miss,
-      width,
-      rate,
-      dangerous: means.dangerous,
-      log: logPrior + logLikelihood(looks, means, rate),
-    };
+    return { miss, width, rate, dangerous: means.dangerous, log: logLikelihood(looks, means, rate) };
   });
-  const highest = Math.max(...raw.map(({ log }) => log));
-  const weights = raw.map(({ width, log }) => width * Math.exp(log - highest));
+}
+
+const logPrior = ({ alpha, beta }: MissRate, miss: number): number =>
+  (alpha - 1) * Math.log(miss) + (beta - 1) * Math.log(1 - miss);
+
+/** Weights that add up to 1, from their logarithms and the widths of their points. */
+function normalised(points: readonly { readonly width: number; readonly log: number }[]): readonly number[] {
+  const highest = Math.max(...points.map(({ log }) => log));
+  const weights = points.map(({ width, log }) => width * Math.exp(log - highest));
   const total = sum(weights);
-  return raw.map(({ miss, rate, dangerous }, i) => ({
-    miss,
-    rate,
-    dangerous,
-    weight: (weights[i] ?? 0) / total,
+  return weights.map((weight) => weight / total);
+}
+
+function posterior(record: CellRecord): readonly Point[] {
+  const points = likelihoods(record).map((point) => ({
+    ...point,
+    log: point.log + logPrior(record.missRate, point.miss),
   }));
+  const weights = normalised(points);
+  return points.map(({ miss, rate, dangerous }, i) => ({ miss, rate, dangerous, weight: weights[i] ?? 0 }));
 }
 
 /** Chance that a dangerous cell was missed; without looks, that some cell ends in a virgin. */
@@ -180,11 +194,32 @@ export function oneMoreLookAt(atMs: number, record: CellRecord): LookAhead {
   };
 }
 
-/** Posterior of the keeper's miss share after one introduction's looks, as a beta of the same mean and variance. */
-export function learnMissRate(record: CellRecord): MissRate {
-  const points = posterior(record);
-  const mean = sum(points.map(({ miss, weight }) => weight * miss));
-  const variance = sum(points.map(({ miss, weight }) => weight * (miss - mean) ** 2));
-  const size = (mean * (1 - mean)) / variance - 1;
+/** What one introduction's looks say about the miss rate: a log likelihood for each point of a fixed grid. */
+export type MissEvidence = readonly number[];
+
+export const missEvidence = (record: Omit<CellRecord, 'missRate'>): MissEvidence =>
+  likelihoods(record).map(({ log }) => log);
+
+/**
+ * The miss rate after looks in several introductions, by Bayes: prior times likelihoods, whatever their order; as a
+ * beta of the same mean and variance that counts for no more than `mostCells` cells looked at.
+ */
+export function missRateFrom(
+  prior: MissRate,
+  evidence: readonly MissEvidence[],
+  mostCells = Infinity,
+): MissRate {
+  const weights = normalised(
+    missGrid.map(({ miss, width }, i) => ({
+      width,
+      log: logPrior(prior, miss) + sum(evidence.map((one) => one[i] ?? 0)),
+    })),
+  );
+  const mean = sum(missGrid.map(({ miss }, i) => (weights[i] ?? 0) * miss));
+  // Within a point of the grid the rate is spread evenly: a posterior narrower than one never counts as certain.
+  const variance = sum(
+    missGrid.map(({ miss, width }, i) => (weights[i] ?? 0) * ((miss - mean) ** 2 + width ** 2 / 12)),
+  );
+  const size = Math.min(mostCells, (mean * (1 - mean)) / variance - 1);
   return { alpha: mean * size, beta: (1 - mean) * size };
 }

@@ -6,7 +6,7 @@ import type { BatchPreview } from '../http/contract/plan.ts';
 import { Refusal } from '../http/problem.ts';
 import { iso } from '../http/wire.ts';
 import type { Store } from '../store/store.ts';
-import { postHour } from './nuc-context.ts';
+import { postHour } from './setup-of.ts';
 
 type Input = ParsedBodyOf<'previewBatch'>;
 type Planned = ReturnType<typeof planBatch> & { readonly timeZone: string };

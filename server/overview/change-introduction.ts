@@ -9,7 +9,7 @@ import { iso } from '../http/wire.ts';
 import type { Introduction } from '../store/introductions.ts';
 import type { Store } from '../store/store.ts';
 import { splitHour } from './batch.ts';
-import { setupOf } from './nuc-context.ts';
+import { setupOf } from './setup-of.ts';
 
 type Change = ParsedBodyOf<'changeIntroduction'>;
 

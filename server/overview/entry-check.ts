@@ -2,7 +2,7 @@
 import type { EntryCheck } from '../http/deps.ts';
 import { checkNewEntry } from '../introduction/log-check.ts';
 import type { Store } from '../store/store.ts';
-import { setupOf } from './nuc-context.ts';
+import { setupOf } from './setup-of.ts';
 
 export const entryCheck =
   (store: Store): EntryCheck =>

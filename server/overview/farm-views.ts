@@ -12,6 +12,7 @@ import { createBatch, previewBatch } from './batch.ts';
 import { changeIntroduction } from './change-introduction.ts';
 import { calendarText } from './calendar-text.ts';
 import type { NucAnalysis } from './nuc-analysis.ts';
+import { forgetLooks } from './keepers-eye.ts';
 import { outcomeFacts } from './outcomes.ts';
 import { replayForPage } from './replay-nuc.ts';
 import { summaryParts } from './summary-parts.ts';
@@ -152,11 +153,13 @@ export function farmViews(deps: ViewDeps): Views {
     afterLog(introductionId, nowMs) {
       const introduction = store.introductions.get(introductionId);
       if (!introduction) return;
+      forgetLooks(store, introductionId);
       watch.logChanged(introduction.nucId);
       closeIfOver(deps, introduction.nucId, introductionId, nowMs);
       watch.lookAt(introduction.nucId, nowMs);
     },
     afterSetupChange(nowMs) {
+      forgetLooks(store);
       watch.setupChanged(nowMs);
       deps.wake();
     },

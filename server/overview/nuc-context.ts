@@ -1,12 +1,14 @@
 /** What the store knows about a nuc before anything is worked out: where it stands, its introduction and its log. */
 import type { LogEntry } from '../introduction/facts.ts';
-import { atHourOfDate } from '../introduction/calendar.ts';
 import { carryOver } from '../introduction/carry-over.ts';
 import { foldIntroduction, type IntroductionSetup } from '../introduction/state.ts';
+import type { MissRate } from '../introduction/setup.ts';
 import type { Introduction } from '../store/introductions.ts';
 import type { Hive } from '../store/places/hives.ts';
 import type { Site } from '../store/places/sites.ts';
 import type { Store } from '../store/store.ts';
+import { missRateBefore } from './keepers-eye.ts';
+import { setupOf } from './setup-of.ts';
 
 export interface NucContext {
   readonly nuc: Hive;
@@ -17,9 +19,6 @@ export interface NucContext {
   readonly log: readonly LogEntry[];
 }
 
-/** The post comes about noon where nobody says otherwise. */
-export const postHour = 12;
-
 export function nucContext(store: Store, nuc: Hive): NucContext {
   const site = store.places.site(nuc.siteId);
   // Foreign keys hold it in place; a missing site would be a damaged database.
@@ -29,30 +28,16 @@ export function nucContext(store: Store, nuc: Hive): NucContext {
     nuc,
     site,
     introduction,
-    setup: introduction && withCarried(store, setupOf(store, introduction, site.timeZone), earlier),
+    setup: introduction && {
+      ...withCarried(store, setupOf(store, introduction, site.timeZone), earlier),
+      ...learnt(missRateBefore(store, introduction)),
+    },
     log: introduction ? store.introductions.log(introduction.id) : [],
   };
 }
 
-export function setupOf(store: Store, introduction: Introduction, timeZone: string): IntroductionSetup {
-  const { id, nucId, startingPoint, method, openedAtMs, queenId, arrivalId } = introduction;
-  const planned = introduction.setup['plannedSplit'];
-  const plannedSplitMs = typeof planned === 'string' ? Date.parse(planned) : NaN;
-  const arrival = arrivalId === undefined ? undefined : store.queens.arrival(arrivalId);
-  return {
-    id,
-    nucId,
-    startingPoint,
-    method,
-    timeZone,
-    openedAtMs,
-    ...(Number.isFinite(plannedSplitMs) ? { plannedSplitMs } : {}),
-    ...(queenId === undefined ? {} : { queenId }),
-    ...(arrival
-      ? { expectedQueenMs: atHourOfDate(arrival.arrived ?? arrival.expected, postHour, timeZone) }
-      : {}),
-  };
-}
+const learnt = (missRate: MissRate | undefined): Pick<IntroductionSetup, 'missRate'> =>
+  missRate ? { missRate } : {};
 
 /** A failed introduction leads into the next one with what its log already knows. */
 function withCarried(

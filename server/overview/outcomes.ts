@@ -3,7 +3,7 @@ import { foldIntroduction } from '../introduction/state.ts';
 import { iso } from '../http/wire.ts';
 import type { Introduction } from '../store/introductions.ts';
 import type { Store } from '../store/store.ts';
-import { setupOf } from './nuc-context.ts';
+import { setupOf } from './setup-of.ts';
 import type { OutcomeFacts } from './views/outcomes-view.ts';
 
 export const outcomeFacts = (store: Store, nowMs: number): OutcomeFacts[] =>

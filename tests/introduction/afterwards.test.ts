@@ -6,9 +6,7 @@ import { carryOver, nextStartingPoint } from '../../server/introduction/carry-ov
 import { mayOpenCandy } from '../../server/introduction/gates/open-candy.ts';
 import { noEvidence } from '../../server/introduction/gates/gate.ts';
 import { canWait } from '../../server/introduction/late-queen.ts';
-import { keepersMissRate } from '../../server/introduction/miss-rate.ts';
 import { nucPopulation } from '../../server/introduction/population.ts';
-import { widePrior } from '../../server/introduction/standing-cells.ts';
 import { at, cleanEntries, facts, stateAt, zone } from './support/field-log.ts';
 
 type Entries = Parameters<typeof stateAt>[0];
@@ -125,38 +123,5 @@ describe('the nuc’s bees', () => {
     const usual = nucPopulation(stateAt(opened, at(25)), null)!;
     expect(laying.projection.trough.day).toBeGreaterThan(usual.projection.trough.day);
     expect(nucPopulation(stateAt([], at(0)), null)).toBeNull();
-  });
-});
-
-describe('the keeper’s eye', () => {
-  const twoLooks = (first: number, second: number) =>
-    stateAt(
-      [
-        [at(0), facts.split()],
-        [at(7), facts.cut({ sealed: first })],
-        [at(10), facts.cut({ sealed: second })],
-      ],
-      at(10, 11),
-    );
-  const mean = ({ alpha, beta }: { alpha: number; beta: number }) => alpha / (alpha + beta);
-
-  it('is learnt from earlier second looks', () => {
-    const sharp = keepersMissRate(Array.from({ length: 8 }, () => twoLooks(12, 0)));
-    const careless = keepersMissRate(Array.from({ length: 8 }, () => twoLooks(12, 4)));
-    expect(mean(sharp)).toBeLessThan(0.03);
-    expect(mean(careless)).toBeGreaterThan(0.15);
-    expect(keepersMissRate([stateAt(cleanEntries.slice(0, 2), at(8))])).toEqual(widePrior);
-  });
-
-  it('never counts as proven', () => {
-    const { alpha, beta } = keepersMissRate(Array.from({ length: 60 }, () => twoLooks(15, 0)));
-    expect(alpha + beta).toBeLessThanOrEqual(200 + 1e-6);
-  });
-
-  it('moves the gate', () => {
-    const open = (missRate: { alpha: number; beta: number }) =>
-      mayOpenCandy(stateAt(cleanEntries, at(10, 12), { missRate }), noEvidence, at(10, 12))
-        .chanceOfStandingCell!;
-    expect(open({ alpha: 1, beta: 60 })).toBeLessThan(open({ alpha: 4, beta: 12 }));
   });
 });

@@ -1,6 +1,7 @@
 /** One random history: the keeper comes and goes, and each time it is written down what the open gate says. */
 import { noEvidence, type Gate } from '../../server/introduction/gates/gate.ts';
 import { mayOpenCandy } from '../../server/introduction/gates/open-candy.ts';
+import type { MissRate } from '../../server/introduction/setup.ts';
 import { foldIntroduction, type IntroductionState } from '../../server/introduction/state.ts';
 import { begin, scene, visitDays, type Kind, type Scene } from './scene.ts';
 
@@ -96,8 +97,14 @@ function cleanDay10({ kind, keeper }: Scene, visit: number, answer: Answer): Tol
 const mostVisits = 6;
 
 /** Plays one history to the first go, or to the day on which the keeper gives up. */
-export function play(seed: number, misses: boolean, gate: Judged = theGate): Told {
-  const s = scene(seed, misses);
+export function play(
+  seed: number,
+  misses: boolean | number,
+  gate: Judged = theGate,
+  missRate?: MissRate,
+): Told {
+  const plain = scene(seed, misses);
+  const s = missRate ? { ...plain, setup: { ...plain.setup, missRate } } : plain;
   const { d, kind, keeper } = s;
   begin(s);
   keeper.hang(s.lossBefore + (d.chance(0.5) ? 0.05 : d.between(1, 6)));

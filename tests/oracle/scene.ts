@@ -80,7 +80,8 @@ export interface Scene {
   readonly hourOfSplit: number;
 }
 
-export function scene(seed: number, misses: boolean): Scene {
+/** `misses`: cells are overlooked by a keeper whose eye is drawn, or is this share of standing cells. */
+export function scene(seed: number, misses: boolean | number): Scene {
   const d = dice(seed);
   const kind = d.pick(kinds);
   const lossBefore =
@@ -101,7 +102,7 @@ export function scene(seed: number, misses: boolean): Scene {
     timeZone,
     openedAtMs: zeroMs,
   };
-  const missShare = misses ? d.beta(1, 10) : 0;
+  const missShare = typeof misses === 'number' ? misses : misses ? d.beta(1, 10) : 0;
   const keeper = new Keeper(d, colony, missShare, setup.id, toMs);
   return { d, kind, colony, keeper, setup, toMs, lossBefore, hourOfSplit };
 }

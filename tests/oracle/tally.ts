@@ -29,7 +29,7 @@ export interface Tally {
 
 const edges = [0, 0.01, 0.02, 0.03, 0.04, 0.05, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1.001];
 
-const empty = (): Tally => ({
+export const empty = (): Tally => ({
   histories: 0,
   go: 0,
   byKind: {},
@@ -45,7 +45,7 @@ const empty = (): Tally => ({
   })),
 });
 
-function count(bins: readonly Bin[], { chance, came }: Stated): void {
+export function count(bins: readonly Bin[], { chance, came }: Stated): void {
   const bin = bins.find(({ from, to }) => chance >= from && chance < to);
   if (!bin) throw new Error(`a chance of ${String(chance)}`);
   bin.count++;

@@ -4,7 +4,7 @@
  * standard error 178.19, share 0.22), both seen quoted in the tests of a general fisheries-statistics package (FSA).
  */
 import { describe, expect, it } from 'vitest';
-import { learnMissRate, standingCells } from '../../server/introduction/standing-cells.ts';
+import { missEvidence, missRateFrom, standingCells } from '../../server/introduction/standing-cells.ts';
 import { twoPassRemoval } from '../../server/introduction/two-pass-removal.ts';
 
 it.each([
@@ -45,7 +45,7 @@ describe('the posterior of missed cells, where two-pass removal’s conditions h
   });
 
   it('keeps the learnt share and its spread as a beta', () => {
-    const learnt = learnMissRate(closed(79, 28));
+    const learnt = missRateFrom(closed(79, 28).missRate, [missEvidence(closed(79, 28))]);
     const mean = learnt.alpha / (learnt.alpha + learnt.beta);
     expect(mean).toBeCloseTo(standingCells(closed(79, 28)).missShare, 6);
     // The standard error of the share found, 0.078, is about the spread of the beta.

@@ -6,12 +6,26 @@ import { livingCells } from '../looks.ts';
 import { cellRecord } from '../cell-waves.ts';
 import { oneMoreLookAt, standingCells } from '../standing-cells.ts';
 import type { IntroductionState } from '../state.ts';
-import { cite, holds, waits, type Bar, type GateEvidence, type OneMoreLook } from './gate.ts';
+import type { MissRate } from '../setup.ts';
+import { cite, holds, waits, type Bar, type GateEvidence, type OneMoreLook, type Reason } from './gate.ts';
 
 const defaultChanceLimit = 0.05;
 
 const percent = (share: number): string =>
   share < 0.005 ? 'under 1 %' : `${(100 * share).toFixed(share < 0.1 ? 1 : 0)} %`;
+
+/** The share that the chance rests on: this farm's own where it was learnt. */
+function missFigure(missRate: MissRate | undefined): NonNullable<Reason['figure']> {
+  const name = 'share of cells that a look misses';
+  if (missRate?.learntFrom === undefined) return cite(name, missedCellShare);
+  const { alpha, beta, learntFrom } = missRate;
+  return {
+    name: `${name} on this farm`,
+    value: Math.round((1000 * alpha) / (alpha + beta)) / 1000,
+    unit: missedCellShare.unit,
+    source: `second looks in ${String(learntFrom)} earlier ${learntFrom === 1 ? 'nuc' : 'nucs'} of this farm, from a wide prior of ${String(missedCellShare.value)}`,
+  };
+}
 
 export interface SureCuts {
   readonly bar: Bar;
@@ -30,7 +44,7 @@ export function cutsAreSure(
   const limit = evidence.chanceLimit ?? defaultChanceLimit;
   const record = cellRecord(state);
   const { chance } = standingCells(record);
-  const figure = cite('share of cells that a look misses', missedCellShare);
+  const figure = missFigure(state.setup.missRate);
   const found = `the last look found ${String(livingCells(last))}`;
   if (chance <= limit) {
     return {

@@ -13,7 +13,7 @@ import type { Arrival } from '../../store/queens.ts';
 import { driftMeasured } from '../gate-evidence.ts';
 import { groupBy } from '../group-by.ts';
 import type { NucAnalysis } from '../nuc-analysis.ts';
-import { postHour } from '../nuc-context.ts';
+import { postHour } from '../setup-of.ts';
 
 const visitHour = 10;
 /** Later than this nobody makes good for queens that came dead. */
