@@ -129,8 +129,9 @@ function startOfChain(
 function afterLook(chain: Chain, look: CellLook, spans: readonly Rearable[]): void {
   if (look.virginSeen || look.cells.emerged > 0) {
     chain.virginFreeMs = null;
-    chain.seen = look.virginSeen;
-    chain.why = look.virginSeen ? 'a virgin was seen' : 'an emerged queen cell was found';
+    // One that was seen is not gone because a later look found only the shell that she left.
+    chain.seen ||= look.virginSeen;
+    chain.why = chain.seen ? 'a virgin was seen' : 'an emerged queen cell was found';
   } else if (chain.virginFreeMs !== null && chain.cellFreeMs !== null && look.complete) {
     const emergence = earliestEmergence(chain.cellFreeMs, spans);
     if (look.atMs < emergence) chain.virginFreeMs = look.atMs;

@@ -6,7 +6,7 @@ import { notClosed } from './common-bars.ts';
 import { cite, decide, holds, notKnown, waits, type Bar, type Gate, type GateEvidence } from './gate.ts';
 import { withOverride } from './override.ts';
 
-function lateEnough({ windows, looks, setup }: IntroductionState, nowMs: number): Bar {
+function lateEnough({ windows, looks, setup, split }: IntroductionState, nowMs: number): Bar {
   const figure = cite('day of the first cut', firstCutDay);
   if (looks.firstLate) {
     const from = startOfDayAfter(looks.firstLate.atMs, 1, setup.timeZone);
@@ -20,6 +20,16 @@ function lateEnough({ windows, looks, setup }: IntroductionState, nowMs: number)
   }
   const from = windows.lateCutFromMs;
   if (from === null) {
+    // Whatever contradicts the date of the last egg, none that is in the nuc since the split was laid before it.
+    const soonest = split && startOfDayAfter(split.atMs, firstCutDay.value, setup.timeZone);
+    if (soonest !== null && nowMs < soonest) {
+      return waits(
+        'Too early for the cut that counts',
+        'The last egg has no date, but the split is not a week old: new cells can still be started.',
+        soonest,
+        figure,
+      );
+    }
     return notKnown(
       'The last egg has no date: this cut can’t count as the last one. Log the youngest brood you see.',
     );
