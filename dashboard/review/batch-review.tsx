@@ -3,9 +3,11 @@ import { useState } from 'preact/hooks';
 import type { BatchReview } from '../../server/http/contract/review.ts';
 import { fixed, shownUnit } from '../format/units.ts';
 import { Choice, Pick } from '../parts/fields.tsx';
+import { saveFile } from '../parts/save-file.ts';
 import { Empty, Shown } from '../parts/shown.tsx';
 import { hashFor } from '../route.ts';
 import { display } from '../state/session.ts';
+import { batchCsv } from './batch-csv.ts';
 import { BatchDrawing } from './batch-drawing.tsx';
 import { batchReviews } from './resources.ts';
 import { shownValue } from './values.ts';
@@ -96,6 +98,16 @@ function One({ review, spread }: { review: BatchReview; spread: boolean }) {
         <summary>As a table</summary>
         <BatchTable review={review} spread={spread} />
       </details>
+      <p class="row-acts">
+        <button
+          type="button"
+          onClick={() => {
+            saveFile('welcomb-batch.csv', batchCsv(review, spread, display.value), 'text/csv');
+          }}
+        >
+          Save the batch as CSV
+        </button>
+      </p>
     </>
   );
 }

@@ -4,6 +4,7 @@ import type { MappingDto } from '../../server/http/contract/sensors.ts';
 import { call } from '../api/client.ts';
 import { Act } from '../parts/act.tsx';
 import { LongText, Tick } from '../parts/fields.tsx';
+import { saveFile } from '../parts/save-file.ts';
 import { Sheet, useSheet } from '../parts/sheet.tsx';
 import { Empty, Shown } from '../parts/shown.tsx';
 import { mappings } from '../state/farm.ts';
@@ -13,14 +14,6 @@ import { newId } from '../visit/new-id.ts';
 /** The file format that the server's own import understands as well. */
 const fileOf = (list: readonly MappingDto[]): string =>
   `${JSON.stringify({ format: 'welcomb-mappings', version: 1, mappings: list.map((one) => one.mapping) }, null, 2)}\n`;
-
-function saveFile(name: string, text: string, type: string): void {
-  const link = document.createElement('a');
-  link.href = URL.createObjectURL(new Blob([text], { type }));
-  link.download = name;
-  link.click();
-  URL.revokeObjectURL(link.href);
-}
 
 export function MappingList() {
   const take = useSheet();
