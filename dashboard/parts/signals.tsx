@@ -1,5 +1,6 @@
 /** What the readings say at this stage: each with what it rests on. */
 import type { NucDetail } from '../../server/http/contract/nucs.ts';
+import { BeesDrawing } from './bees-drawing.tsx';
 import { Term } from './term.tsx';
 
 const levelWords = {
@@ -45,6 +46,7 @@ function SignalList({ one }: { one: NucDetail }) {
         <div class="signal neutral">
           <h3>Bees in the box</h3>
           <p>{one.population.text}</p>
+          <BeesDrawing one={one} population={one.population} />
         </div>
       )}
       {one.drift === null && one.signals.length === 0 && (

@@ -174,6 +174,13 @@ const signalsOf = (one: NamedCase): Detail['signals'] => [
   },
 ];
 
+/** Falls to a trough of 3,900 on day 24, and rises with the new queen's brood. */
+const beesByDay: NonNullable<Detail['population']>['days'] = Array.from({ length: 43 }, (_, day) => {
+  const bees = day <= 24 ? 7200 - 3300 * (day / 24) ** 0.6 : 3900 + 140 * (day - 24);
+  const share = 0.08 + day * 0.008;
+  return { day, bees, low: bees * (1 - share), high: bees * (1 + share) };
+});
+
 export function detailOf(one: NamedCase, nowMs: number): Detail {
   const day0Ms = nowMs - one.day * dayMs;
   const plan = planOf(one, day0Ms);
@@ -255,7 +262,7 @@ export function detailOf(one: NamedCase, nowMs: number): Detail {
     contradictions: [],
     signals: signalsOf(one),
     population: {
-      days: [],
+      days: beesByDay,
       text: 'About 5,200 bees now (4,600 to 5,900); the trough of 3,900 is on day 24.',
     },
     afterAcceptance:

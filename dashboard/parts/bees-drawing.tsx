@@ -1,0 +1,83 @@
+/** The nuc's bees by day as they are projected, with what is not known about them as a shade. */
+import type { NucDetail } from '../../server/http/contract/nucs.ts';
+import { fixed } from '../format/units.ts';
+import type { Point } from '../rail/frame.ts';
+import { evenScale, pathOf } from '../rail/frame.ts';
+import { releaseDay } from '../rail/release-day.ts';
+import { useWidth } from '../rail/use-width.ts';
+
+type Population = NonNullable<NucDetail['population']>;
+type Day = Population['days'][number];
+
+const height = 190;
+const left = 58;
+const bottom = 28;
+const top = 20;
+
+export function BeesDrawing({ one, population }: { one: NucDetail; population: Population }) {
+  const { ref, width } = useWidth<HTMLDivElement>();
+  if (population.days.length < 2) return null;
+  return (
+    <div ref={ref} class="bees-drawing">
+      {width > 0 && <Drawing one={one} population={population} width={width} />}
+    </div>
+  );
+}
+
+interface DrawingProps {
+  readonly one: NucDetail;
+  readonly population: Population;
+  readonly width: number;
+}
+
+function Drawing({ one, population: { days, text }, width }: DrawingProps) {
+  const most = days.reduce((high, day) => Math.max(high, day.high), 0);
+  const first = days[0]?.day ?? 0;
+  const last = days.at(-1)?.day ?? 1;
+  const x = evenScale(first, last, left, width - 14);
+  const y = evenScale(0, most, height - bottom, top);
+  const line = (of: (day: Day) => number): Point[] => days.map((day) => ({ x: x(day.day), y: y(of(day)) }));
+  const shade = [...line((day) => day.high), ...line((day) => day.low).reverse()];
+  const trough = days.reduce((low, day) => (day.bees < low.bees ? day : low));
+  const release = one.rail ? releaseDay(one.rail) : undefined;
+  return (
+    <svg class="rail" width={width} height={height} role="img" aria-label={text}>
+      <path class="expected" d={`${pathOf(shade)}Z`} />
+      <path class="middle" d={pathOf(line((day) => day.bees))} />
+      <g aria-hidden="true">
+        {release !== undefined && release > first && release < last && (
+          <Mark x={x(release)} words="candy opened" />
+        )}
+        {one.day !== null && one.day > first && one.day < last && (
+          <line class="bees-now" {...upright(x(one.day))} />
+        )}
+        <circle class="bees-trough" cx={x(trough.day)} cy={y(trough.bees)} r={4} />
+        {days
+          .filter(({ day }) => day % 7 === 0 && x(day) < width - 20)
+          .map(({ day }) => (
+            <text key={day} class="words soft" x={x(day)} y={height - 8} text-anchor="middle">
+              {day === 0 ? 'split' : fixed(day, 0)}
+            </text>
+          ))}
+        {[0, most / 2, most].map((level) => (
+          <text key={level} class="words soft" x={left - 8} y={y(level) + 4} text-anchor="end">
+            {fixed(Math.round(level / 100) * 100, 0)}
+          </text>
+        ))}
+      </g>
+    </svg>
+  );
+}
+
+const upright = (x: number) => ({ x1: x, x2: x, y1: top, y2: height - bottom });
+
+function Mark({ x, words }: { x: number; words: string }) {
+  return (
+    <>
+      <line class="bees-mark" {...upright(x)} />
+      <text class="words soft" x={x} y={top - 6} text-anchor="middle">
+        {words}
+      </text>
+    </>
+  );
+}
