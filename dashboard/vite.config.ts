@@ -1,7 +1,11 @@
 import { createHash } from 'node:crypto';
+import { readdirSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
 import preact from '@preact/preset-vite';
 import type { Plugin } from 'vite';
 import { defineConfig } from 'vite';
+
+const publicFolder = fileURLToPath(new URL('public', import.meta.url));
 
 /**
  * The service worker is built beside the page, under a name that stays, and told which files the page consists of.
@@ -13,7 +17,7 @@ const offlinePage = (): Plugin => ({
   generateBundle(_options, bundle) {
     const files = Object.keys(bundle)
       .filter((name) => name !== 'service-worker.js' && !name.endsWith('.map') && name !== 'index.html')
-      .concat('icon.svg', 'manifest.webmanifest')
+      .concat(readdirSync(publicFolder))
       .sort();
     const hash = createHash('sha256').update(files.join('\n')).digest('hex').slice(0, 12);
     const worker = bundle['service-worker.js'];
