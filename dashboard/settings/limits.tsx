@@ -51,17 +51,7 @@ export function Limits() {
             {data.items.filter(isChanged).map((rule) => (
               <RuleLimits key={rule.ruleId} rule={rule} scope={scope} />
             ))}
-            <details>
-              <summary>
-                {count(data.items.filter((rule) => !isChanged(rule)).length, 'rule')} with the limits as
-                delivered
-              </summary>
-              {data.items
-                .filter((rule) => !isChanged(rule))
-                .map((rule) => (
-                  <RuleLimits key={rule.ruleId} rule={rule} scope={scope} />
-                ))}
-            </details>
+            <Delivered rules={data.items.filter((rule) => !isChanged(rule))} scope={scope} />
           </>
         )}
       </Shown>
@@ -71,6 +61,18 @@ export function Limits() {
 }
 
 const isChanged = (rule: Rule): boolean => rule.fields.some((field) => field.setAt !== 'standard');
+
+function Delivered({ rules, scope }: { rules: readonly Rule[]; scope: string }) {
+  if (rules.length === 0) return null;
+  return (
+    <details>
+      <summary>{count(rules.length, 'rule')} with the limits as delivered</summary>
+      {rules.map((rule) => (
+        <RuleLimits key={rule.ruleId} rule={rule} scope={scope} />
+      ))}
+    </details>
+  );
+}
 
 function RuleLimits({ rule, scope }: { rule: Rule; scope: string }) {
   return (

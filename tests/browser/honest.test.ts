@@ -113,6 +113,50 @@ describe.skipIf(missing('Chromium', chromium))('the page', () => {
     await end();
   });
 
+  it('spreads and moves a chart by two fingers', async () => {
+    const { page, context, open, end } = await visit(browser, {
+      context: { viewport: phone, hasTouch: true, isMobile: true },
+    });
+    const asked: (readonly [number, number])[] = [];
+    page.on('request', (request) => {
+      const query = new URL(request.url()).searchParams;
+      const [from, to] = [query.get('from'), query.get('to')];
+      if (request.url().includes('/chart') && from !== null && to !== null)
+        asked.push([Date.parse(from), Date.parse(to)]);
+    });
+    await open('#/nucs/n8');
+    await page.getByRole('button', { name: 'last week' }).tap();
+    await expect.poll(() => asked.length).toBe(1);
+    const week = asked[0]![1] - asked[0]![0];
+    const chart = page.getByRole('application', { name: /^Weight/ });
+    await chart.scrollIntoViewIfNeeded();
+    const box = (await chart.boundingBox())!;
+    const fingers = await context.newCDPSession(page);
+    const put = (type: 'touchStart' | 'touchMove' | 'touchEnd', ...xs: number[]) =>
+      fingers.send('Input.dispatchTouchEvent', {
+        type,
+        touchPoints: xs.map((x, id) => ({ id, x: box.x + x, y: box.y + 80 })),
+      });
+    await put('touchStart', 150, 210);
+    for (const by of [10, 30, 50, 60]) await put('touchMove', 150 - by, 210 + by);
+    await put('touchEnd');
+    await expect.poll(() => asked.length).toBeGreaterThan(1);
+    await expect.poll(() => asked.at(-1)![1] - asked.at(-1)![0]).toBeLessThan(week / 2);
+    await end();
+  });
+
+  it('draws the bees of the nuc day by day, and saves a batch as CSV', async () => {
+    const { page, open, end } = await visit(browser);
+    await open('#/nucs/n1');
+    const bees = page.getByRole('img', { name: /^About 5,200 bees now/ });
+    await bees.getByText('split').waitFor();
+    await open('#/review');
+    const saved = page.waitForEvent('download');
+    await page.getByRole('button', { name: 'Save the batch as CSV' }).click();
+    expect((await saved).suggestedFilename()).toBe('welcomb-batch.csv');
+    await end();
+  });
+
   it('shows the site’s clock and names its zone where this device has another', async () => {
     const farm = { timeZone: 'America/St_Johns', nowMs: Date.parse('2026-05-15T01:30:00Z') };
     const { page, open, end } = await visit(browser, { farm });

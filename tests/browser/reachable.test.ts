@@ -26,7 +26,9 @@ const phonePages = [
   '#/log?nuc=n3',
   '#/log?nuc=n3&kind=cells-cut',
   '#/plan',
+  '#/review',
   '#/sensors',
+  '#/settings',
 ];
 /** 720 × 450 is what is left of 1440 × 900 at 200 % zoom. */
 const sizes = [{ width: 1440, height: 900 }, { width: 720, height: 450 }, phone, { width: 320, height: 640 }];
@@ -58,6 +60,18 @@ async function findings(page: Page): Promise<readonly string[]> {
   );
 }
 
+async function everywhere(page: Page): Promise<void> {
+  for (const colorScheme of ['light', 'dark'] as const) {
+    await page.emulateMedia({ colorScheme });
+    for (const size of sizes) {
+      await page.setViewportSize(size);
+      await page.evaluate('new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))');
+      expect([size.width, await overflow(page)]).toEqual([size.width, 0]);
+      expect([colorScheme, size.width, ...(await findings(page))]).toEqual([colorScheme, size.width]);
+    }
+  }
+}
+
 describe.skipIf(missing('Chromium', chromium))('every page', () => {
   let browser: Browser;
   beforeAll(async () => {
@@ -68,28 +82,41 @@ describe.skipIf(missing('Chromium', chromium))('every page', () => {
   it.each(pages)('%s has no finding, light and dark, at any width', { timeout: 90_000 }, async (hash) => {
     const { page, open, end } = await visit(browser);
     await open(hash);
-    for (const colorScheme of ['light', 'dark'] as const) {
-      await page.emulateMedia({ colorScheme });
-      for (const size of sizes) {
-        await page.setViewportSize(size);
-        await page.evaluate(
-          'new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))',
-        );
-        expect([size.width, await overflow(page)]).toEqual([size.width, 0]);
-        expect([colorScheme, size.width, ...(await findings(page))]).toEqual([colorScheme, size.width]);
-      }
-    }
+    await everywhere(page);
     await end();
   });
 
-  it.each([
+  const before = [
     ['first steps', { empty: true, passwordSet: false, signedIn: false }],
     ['sign-in', { signedIn: false }],
     ['today with nothing', { nucs: 0 }],
-  ] as const)('%s has no finding', async (_name, farm) => {
-    const { page, open, end } = await visit(browser, { farm, context: { viewport: phone } });
+  ] as const;
+  it.each(before)('%s has no finding, light and dark, at any width', { timeout: 90_000 }, async (_, farm) => {
+    const { page, open, end } = await visit(browser, { farm });
     await open('#/today');
+    await everywhere(page);
+    await end();
+  });
+
+  it.each(before)('%s has targets for gloves', async (_, farm) => {
+    const { page, open, end } = await visit(browser, {
+      farm,
+      context: { viewport: phone, hasTouch: true, isMobile: true },
+    });
+    await open('#/today');
+    expect(await page.evaluate(smallTargets)).toEqual([]);
+    await end();
+  });
+
+  it.each(['#/plan', '#/review'])('%s has no finding on paper, and nothing to press', async (hash) => {
+    const { page, open, end } = await visit(browser);
+    await open(hash);
+    await page.emulateMedia({ media: 'print', colorScheme: 'dark' });
     expect(await findings(page)).toEqual([]);
+    expect(await page.locator('button:visible, nav:visible').count()).toBe(0);
+    expect(await page.evaluate('getComputedStyle(document.documentElement).backgroundColor')).toBe(
+      'rgb(255, 255, 255)',
+    );
     await end();
   });
 
