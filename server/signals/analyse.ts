@@ -5,13 +5,20 @@ import { broodTemperature } from './brood-temperature.ts';
 import { thermalDoses } from './chill.ts';
 import { cleanTemperature, type NucDay } from './day.ts';
 import { dateAt } from './days.ts';
-import { joinFlights } from './flight.ts';
-import { driftWindowMs, forageDriftOf, type DriftInput } from './forager-drift.ts';
+import { forageDriftOf } from './forager-drift.ts';
 import type { AnalysisInput } from './input.ts';
 import { chillOutlook } from './outlook.ts';
 import { beesAtMost, population } from './population.ts';
 import { probeJumps } from './probe-jumps.ts';
-import { dayLosses, departuresByDay, nextNight, readDays, upTo, type ReadDays } from './read-days.ts';
+import {
+  dayLosses,
+  departuresByDay,
+  driftInput,
+  nextNight,
+  readDays,
+  upTo,
+  type ReadDays,
+} from './read-days.ts';
 import { colonyFailing, regulation } from './regulation.ts';
 import { robbing } from './robbing.ts';
 import { between, hourMs } from './series.ts';
@@ -110,25 +117,6 @@ function recentDays(days: readonly NucDay[], nowMs: number) {
   return {
     brood: joinBins(kept.map((day) => day.brood)),
     outside: joinBins(kept.map((day) => day.outside)),
-  };
-}
-
-function driftInput(seen: AnalysisInput, days: readonly NucDay[], nowMs: number): DriftInput {
-  const { movedAtMs } = seen;
-  const fromMs = movedAtMs ?? nowMs - driftWindowMs;
-  const toMs = Math.min(nowMs, fromMs + driftWindowMs);
-  const kept = days.filter((day) => day.day.toMs > fromMs - 12 * hourMs && day.day.fromMs <= toMs);
-  return {
-    movedAtMs,
-    nowMs,
-    weight: joinBins(kept.map((day) => day.weight)),
-    outside: joinBins(kept.map((day) => day.outside)),
-    ...(seen.series.rainMm ? { rain: seen.series.rainMm } : {}),
-    flight: joinFlights(kept.map((day) => day.flight)),
-    steps: kept.flatMap((day) => day.steps).filter((step) => step.atMs >= fromMs && step.atMs <= toMs),
-    events: seen.events,
-    dayStartsMs: kept.map((day) => day.day.fromMs),
-    ...(seen.framesOfBees === undefined ? {} : { framesOfBees: seen.framesOfBees }),
   };
 }
 

@@ -51,33 +51,62 @@ const unequal = 12;
 export const shareGone = (flownH: number, tauH: number): number =>
   1 - (1 + Math.max(0, flownH) / (unequal * tauH)) ** -unequal;
 
-/** Wandering: variance a day of the scale's zero point and of uneven consumption, g². */
-const wanderVarPerDay = 7 ** 2;
-/** Blur of rows by day: the sun on scale and thermometer, g at a high sun; it goes together for hours. */
-const sunBlurG = 13;
+/** A figure before any reading, with its standard deviation between nucs. */
+interface Belief {
+  readonly mean: number;
+  readonly sd: number;
+}
+
+const spread = (figure: { low?: number; high?: number }): number =>
+  ((figure.high ?? 0) - (figure.low ?? 0)) / 3.3;
+
+/** What is believed of everything but the foragers that moves a scale, before it is looked at. */
+export interface DriftBeliefs {
+  readonly consumptionGPerH: Belief;
+  /** More or less eaten for each kelvin of outside temperature. */
+  readonly warmthGPerKh: Belief;
+  readonly scaleGPerK: Belief;
+  /** Nectar less losses afield, g an hour of full flight, once new foragers fly; spread between nucs and between days. */
+  readonly income: Belief & { readonly daySd: number };
+  /** Water that a wet roof holds: half a millimetre on a sixth of a square metre, and how far the drying may be off. */
+  readonly roofG: Belief & { readonly dryingShare: number };
+  /** Bees of the nuc's own that are out in full flight, once new foragers have grown up, g. */
+  readonly afieldG: Belief;
+  /** Wandering in a day of the scale's zero point and of uneven consumption. */
+  readonly wanderG: number;
+  /** Blur of rows by day: the sun on scale and thermometer, g at a high sun; it goes together for hours. */
+  readonly sunBlurG: number;
+}
+
+export const driftBeliefs: DriftBeliefs = {
+  consumptionGPerH: { mean: -consumptionGPerH.value, sd: spread(consumptionGPerH) },
+  warmthGPerKh: { mean: 0.1, sd: 0.15 },
+  scaleGPerK: { mean: loadCellDriftGPerK.value, sd: spread(loadCellDriftGPerK) },
+  income: { mean: 1, sd: 2.5, daySd: 1.2 },
+  roofG: { mean: 80, sd: 40, dryingShare: 0.15 },
+  afieldG: { mean: 20, sd: 12 },
+  wanderG: 7,
+  sunBlurG: 13,
+};
 const sunBlurHours = 6;
-/** Nectar less losses afield, g an hour of full flight, once new foragers fly; spread between nucs and between days. */
-const income = { mean: 1, sd: 2.5, daySd: 1.2 };
 /** New foragers grow into the old ones' place over some days (Khoury et al. 2011: a quarter of the house bees a day at most). */
 const newForagers = (day: number): number => Math.min(1, (day + 0.3) / 4);
-/** Water that a wet roof holds: half a millimetre on a sixth of a square metre, and how far the drying may be off. */
-const roofG = { mean: 80, sd: 40, dryingShare: 0.15 };
-
-/** Bees of the nuc's own that are out in full flight, once new foragers have grown up, g. */
-const afieldG = { mean: 20, sd: 12 };
-
 /** Posterior over the grid; empty when the rows can't bear a fit. */
-export function fitDrift(data: DriftData, prior: DriftPrior): DriftCandidate[] {
+export function fitDrift(
+  data: DriftData,
+  prior: DriftPrior,
+  beliefs: DriftBeliefs = driftBeliefs,
+): DriftCandidate[] {
   const { rows } = data;
   if (rows.length < 4) return [];
   const lags = data.outsideC.size > 0 ? driftLagsMs : [0];
   const y = Float64Array.from(rows, (row) => row.weightG);
-  const weights = priorOf(prior, y[0] as number);
+  const weights = priorOf(prior, beliefs, y[0] as number);
   const columns = regressors(data, lags);
   const extraVar = new Float64Array(rows.length);
   let fits: { tauH: number; lagMs: number; log: number; post: Posterior }[] = [];
   for (let round = 0; round < 3; round++) {
-    const lower = noiseCovariance(rows, extraVar);
+    const lower = noiseCovariance(rows, beliefs, extraVar);
     if (!cholesky(lower, rows.length)) return [];
     // A column's whitening is most of the work, and the candidates share all but two of them.
     const white = whitened(columns, lower, rows.length);
@@ -180,46 +209,41 @@ function whitened(columns: Columns, lower: Float64Array, n: number): Columns {
   };
 }
 
-function priorOf(prior: DriftPrior, levelG: number): NormalPrior {
+/** Mean and spread of each column's weight, in the order of `basisOf`. */
+function priorOf(prior: DriftPrior, beliefs: DriftBeliefs, levelG: number): NormalPrior {
   const share = foragerShare;
-  const spread = (figure: { low?: number; high?: number }): number =>
-    ((figure.high ?? 0) - (figure.low ?? 0)) / 3.3;
   const massG = prior.bees * share.value * foragerBodyG.value;
   const relative = Math.hypot(spread(share) / share.value, prior.beesSd / prior.bees, 0.12);
+  const order: readonly Belief[] = [
+    { mean: levelG, sd: 1000 },
+    beliefs.consumptionGPerH,
+    { mean: massG, sd: massG * relative },
+    beliefs.scaleGPerK,
+    beliefs.warmthGPerKh,
+    beliefs.income,
+    beliefs.roofG,
+    beliefs.afieldG,
+  ];
   return {
-    mean: Float64Array.of(
-      levelG,
-      -consumptionGPerH.value,
-      massG,
-      loadCellDriftGPerK.value,
-      0.1,
-      income.mean,
-      roofG.mean,
-      afieldG.mean,
-    ),
-    sd: Float64Array.of(
-      1000,
-      spread(consumptionGPerH),
-      massG * relative,
-      spread(loadCellDriftGPerK),
-      0.15,
-      income.sd,
-      roofG.sd,
-      afieldG.sd,
-    ),
+    mean: Float64Array.from(order, ({ mean }) => mean),
+    sd: Float64Array.from(order, ({ sd }) => sd),
   };
 }
 
 /** Covariance of the rows apart from the basis, row-major. */
-function noiseCovariance(rows: readonly DriftRow[], extraVar: Float64Array): Float64Array {
+function noiseCovariance(
+  rows: readonly DriftRow[],
+  { wanderG, sunBlurG, income, roofG }: DriftBeliefs,
+  extraVar: Float64Array,
+): Float64Array {
   const n = rows.length;
   const c = new Float64Array(n * n);
   for (let i = 0; i < n; i++) {
     const a = rows[i] as DriftRow;
     for (let j = 0; j <= i; j++) {
       const b = rows[j] as DriftRow;
-      let v = (wanderVarPerDay * Math.min(a.hours, b.hours)) / 24;
-      v += blur(a) * blur(b) * Math.exp(-Math.abs(a.hours - b.hours) / sunBlurHours);
+      let v = (wanderG ** 2 * Math.min(a.hours, b.hours)) / 24;
+      v += sunBlurG ** 2 * blur(a) * blur(b) * Math.exp(-Math.abs(a.hours - b.hours) / sunBlurHours);
       for (let d = 0; d < a.flownByDay.length; d++) {
         v += (income.daySd * newForagers(d)) ** 2 * (a.flownByDay[d] as number) * (b.flownByDay[d] ?? 0);
       }
@@ -234,7 +258,7 @@ function noiseCovariance(rows: readonly DriftRow[], extraVar: Float64Array): Flo
 }
 
 const blur = (row: DriftRow): number =>
-  row.quiet ? 0 : sunBlurG * Math.max(0.3, Math.sin((Math.max(0, row.sunDeg) * Math.PI) / 180));
+  row.quiet ? 0 : Math.max(0.3, Math.sin((Math.max(0, row.sunDeg) * Math.PI) / 180));
 
 /** Gives variance to rows that stand out from their neighbours' residuals; false when none does. */
 function downweight(rows: readonly DriftRow[], left: Float64Array, extraVar: Float64Array): boolean {

@@ -3,7 +3,7 @@ import { beesPerFrame } from '../biology/thermal-figures.ts';
 import { fingerprint, remember, type AnalysisCache } from './analysis-cache.ts';
 import { binMs, type Bins } from './bins.ts';
 import { driftRows, withoutSteps, type DriftData } from './drift-rows.ts';
-import { driftLagsMs, fitDrift, type DriftCandidate } from './drift-model.ts';
+import { driftLagsMs, fitDrift, type DriftBeliefs, type DriftCandidate } from './drift-model.ts';
 import { beesOf, completenessAt, curveInstants, curveOf, massAt, scaleTemperatureOf } from './drift-told.ts';
 import { flightHoursSince, hoursAt, type Flight } from './flight.ts';
 import { between, hourMs } from './series.ts';
@@ -33,6 +33,8 @@ export interface DriftInput {
   readonly steps: readonly WeightStep[];
   readonly events: readonly KnownEvent[];
   readonly framesOfBees?: number;
+  /** Other than the usual: for asking what knowing more of a cause would be worth. */
+  readonly beliefs?: DriftBeliefs;
   /** Start of each local day since the move, for counting flying days. */
   readonly dayStartsMs: readonly number[];
 }
@@ -72,7 +74,7 @@ export function forageDriftOf(input: DriftInput, cache?: AnalysisCache): DriftAn
     return undrifted('cannot-tell', 'no quiet night on the scale since the move yet', flown, flyingDays);
   }
   const fit = remember(cache, 'drift', [rowsKey(data), input.framesOfBees], () =>
-    fitDrift(data, priorBees(input.framesOfBees)),
+    fitDrift(data, priorBees(input.framesOfBees), input.beliefs),
   );
   if (fit.length === 0) {
     return undrifted('cannot-tell', 'the scale has too few quiet readings since the move', flown, flyingDays);

@@ -5,13 +5,14 @@ import { joinBins } from './bins.ts';
 import type { NucDay } from './day.ts';
 import { dayAfter, type LocalDay } from './days.ts';
 import { joinFlights } from './flight.ts';
+import { driftWindowMs, type DriftInput } from './forager-drift.ts';
 import type { AnalysisInput } from './input.ts';
 import { massDepartures } from './mass-departure.ts';
 import { darkBetween, nightAndDay, steepestFall, type NightAndDay } from './nights.ts';
 import { beesAtMost } from './population.ts';
 import { dayLoss, type DayLoss } from './robbing.ts';
 import type { NightSpan } from './outlook.ts';
-import { between } from './series.ts';
+import { between, hourMs } from './series.ts';
 import { sunDay, type SunDay } from './sun.ts';
 import type { Estimate, MassDeparture, Series, SitePlace } from './types.ts';
 
@@ -113,4 +114,24 @@ export function dayLosses(
     );
     return loss ? [loss] : [];
   });
+}
+
+/** What the forager drift is read from: the days since the move. */
+export function driftInput(seen: AnalysisInput, days: readonly NucDay[], nowMs: number): DriftInput {
+  const { movedAtMs } = seen;
+  const fromMs = movedAtMs ?? nowMs - driftWindowMs;
+  const toMs = Math.min(nowMs, fromMs + driftWindowMs);
+  const kept = days.filter((day) => day.day.toMs > fromMs - 12 * hourMs && day.day.fromMs <= toMs);
+  return {
+    movedAtMs,
+    nowMs,
+    weight: joinBins(kept.map((day) => day.weight)),
+    outside: joinBins(kept.map((day) => day.outside)),
+    ...(seen.series.rainMm ? { rain: seen.series.rainMm } : {}),
+    flight: joinFlights(kept.map((day) => day.flight)),
+    steps: kept.flatMap((day) => day.steps).filter((step) => step.atMs >= fromMs && step.atMs <= toMs),
+    events: seen.events,
+    dayStartsMs: kept.map((day) => day.day.fromMs),
+    ...(seen.framesOfBees === undefined ? {} : { framesOfBees: seen.framesOfBees }),
+  };
 }

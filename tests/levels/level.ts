@@ -57,7 +57,7 @@ export function table(title: string, levels: readonly Level[]): string {
     `${level.achieved.toFixed(1)} ${level.unit}`,
     `${level.low.toFixed(1)}-${level.high.toFixed(1)}`,
     String(level.n),
-    level.met ? 'met' : 'MISSED',
+    level.goal === '' ? '' : level.met ? 'met' : 'MISSED',
   ]);
   const all = [['what', 'goal', 'achieved', '95 % interval', 'n', ''], ...rows];
   const width = (column: number): number => Math.max(...all.map((row) => (row[column] as string).length));

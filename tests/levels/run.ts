@@ -1,10 +1,11 @@
 /**
- * The levels of the estimators, on simulated nucs with known truth: `npm run levels [-- --nucs 200] [--only drift]`.
+ * The levels of the estimators, on simulated nucs with known truth: `npm run levels [-- --nucs 200] [--only drift-limit]`.
  * Prints what was reached beside the goal, in the usual setting and in one with ranges that no estimator was tuned
  * on; ends non-zero where a level of the usual setting is missed, or the unseen one is more than a fifth worse.
  */
 import { chillLevels } from './chill-level.ts';
 import { driftLevels } from './drift-level.ts';
+import { driftLimits } from './drift-limit.ts';
 import { goneLevels } from './gone-level.ts';
 import { table, type Level } from './level.ts';
 import { stepLevels } from './steps-level.ts';
@@ -18,6 +19,7 @@ if (!Number.isInteger(nucs) || nucs < 1) throw new Error('--nucs wants a whole n
 
 const kinds: Readonly<Record<string, (seeds: readonly number[], setting: 'usual' | 'unseen') => Level[]>> = {
   drift: driftLevels,
+  'drift-limit': driftLimits,
   gone: goneLevels,
   steps: stepLevels,
   chill: chillLevels,
