@@ -8,33 +8,47 @@ import { planAhead } from '../plan/plan-days.ts';
 import { Unavailable } from '../plan/unavailable.tsx';
 import { WorkSheet } from '../plan/work-sheet.tsx';
 import { Empty, Shown } from '../parts/shown.tsx';
+import { localDate } from '../format/calendar.ts';
+import { dateInWords } from '../format/when.ts';
+import { zoneOfSite } from '../parts/site-zone.ts';
+import { serverMinute } from '../state/live.ts';
 import { hashFor } from '../route.ts';
 import { arrivals, nucs, sites } from '../state/farm.ts';
 import { useResource } from '../state/resource.ts';
 import { mayKeep } from '../state/session.ts';
+
+const printedOn = (): string => dateInWords(localDate(serverMinute.value, zoneOfSite(undefined)));
 
 export default function Plan() {
   const all = useResource(nucs).data?.items ?? [];
   return (
     <>
       <header class="page-head">
-        <h1>Plan</h1>
+        <h1>
+          Plan<span class="print-only"> of {printedOn()}</span>
+        </h1>
       </header>
-      <div class="side-by-side">
+      <div class="side-by-side no-print">
         <Arrivals nucs={all} />
         <NucsWaiting nucs={all} />
       </div>
-      <QueensForNucs />
+      <div class="no-print">
+        <QueensForNucs />
+      </div>
       {mayKeep.value && <Batch />}
       <Shown of={planAhead} what="the plan">
         {(data) => (
           <>
             <WorkSheet plan={data} />
-            <Unavailable days={data.unavailable} />
+            <div class="no-print">
+              <Unavailable days={data.unavailable} />
+            </div>
           </>
         )}
       </Shown>
-      <CalendarLink />
+      <div class="no-print">
+        <CalendarLink />
+      </div>
     </>
   );
 }

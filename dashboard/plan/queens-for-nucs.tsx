@@ -67,8 +67,8 @@ function NucRow({ nuc, today }: { nuc: NucForQueen; today: string }) {
           <bdi>{nuc.siteName}</bdi>
         </span>
         :{' '}
-        {nuc.hangOn === null ? <b class="fault">goes without</b> : `hang ${relativeDate(nuc.hangOn, today)}`},
-        because {nuc.why}. {whenSplit(nuc, today)}
+        {nuc.hangOn === null ? <b class="fault">goes without</b> : `hang ${relativeDate(nuc.hangOn, today)}`};{' '}
+        {nuc.why}. {whenSplit(nuc, today)}
         {nuc.waitsUntil !== null && ` It can wait until ${relativeDate(nuc.waitsUntil, today)}.`}
       </p>
       {pressed && <Choices choices={nuc.choices} today={today} />}

@@ -1,4 +1,5 @@
 /** Work by day and site, as it is also printed. */
+import type { PlanStepDto } from '../../server/http/contract/nucs.ts';
 import type { PlanDto } from '../../server/http/contract/plan.ts';
 import { localDate } from '../format/calendar.ts';
 import { relativeDate } from '../format/when.ts';
@@ -13,7 +14,7 @@ export function WorkSheet({ plan }: { plan: PlanDto }) {
   const today = localDate(serverMinute.value, zoneOfSite(undefined));
   const trips = tripsOf(plan, today);
   return (
-    <section class="card" aria-label="Work by day and site">
+    <section class="card work-sheet" aria-label="Work by day and site">
       <h2>Work by day and site</h2>
       {trips.length === 0 && <Empty title="Nothing is planned in the next weeks." />}
       <ol class="sheet-days">
@@ -35,6 +36,39 @@ export function WorkSheet({ plan }: { plan: PlanDto }) {
   );
 }
 
+/** On paper only: what to do in full, and a line to fill in for each nuc, to be logged in the evening. */
+function ToFillIn({ group }: { group: readonly PlanStepDto[] }) {
+  const [first] = group;
+  if (!first) return null;
+  return (
+    <div class="print-only">
+      <p>{first.whatToDo}</p>
+      <ul>
+        {group.map((step) => (
+          <li key={step.id}>
+            <b>
+              <bdi>{step.nucName}</bdi>
+            </b>{' '}
+            {linesToFill[step.logAs ?? ''] ?? '________________________________'}
+          </li>
+        ))}
+      </ul>
+    </div>
+  );
+}
+
+/** By the fact that logs the step: what the keeper would be asked for on the page. */
+const linesToFill: Readonly<Record<string, string>> = {
+  'cells-cut': 'open ____  sealed ____  emerged ____  torn down ____   every frame ☐  shaken ☐',
+  'looked-for-queen': 'cage empty ☐  queen seen ☐  eggs ☐  sealed brood ☐  calm ☐',
+  'split-made':
+    'old queen seen in ____________  frames of bees ____  sealed ____  open ____  stores ____  cells there ☐',
+  'cage-hung': 'queen ____________  bees feeding ☐  biting ☐',
+  'candy-opened': 'plug left whole ☐  bees feeding ☐  biting ☐',
+  'cage-taken-out': 'queen walks on the comb ☐  bees calm ☐',
+  'brood-frame-taken': 'cells on it ____',
+};
+
 function Day({ trip, today }: { trip: Trip; today: string }) {
   const { day, steps, when } = trip;
   return (
@@ -55,6 +89,7 @@ function Day({ trip, today }: { trip: Trip; today: string }) {
                 </a>
               </>
             ))}
+            <ToFillIn group={group} />
           </li>
         ))}
       </ul>

@@ -107,6 +107,32 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
     await end();
   });
 
+  it('prints the work sheet alone: a trip to a site and day, what to bring, a line to fill in for each nuc', async () => {
+    const { page, fixture, open, end } = await visit(browser, { context });
+    for (const [id, one] of fixture.farm.details) {
+      const plan = one.plan.map((step) => ({
+        ...step,
+        ...(step.kind === 'cut-cells' ? { logAs: 'cells-cut' } : {}),
+      }));
+      fixture.farm.details.set(id, { ...one, plan });
+    }
+    await open('#/plan');
+    const sheet = page.getByRole('region', { name: 'Work by day and site' });
+    await sheet.getByText('Cut the cells').first().waitFor();
+    const line = sheet.getByText(/open ____ {2}sealed ____.*every frame ☐/).first();
+    expect(await line.isVisible()).toBe(false);
+    await page.emulateMedia({ media: 'print' });
+    expect(await line.isVisible()).toBe(true);
+    for (const name of ['Queens', 'Nucs', 'Which nuc gets which queen', 'Plan a batch', 'In your calendar'])
+      expect(await page.getByRole('region', { name, exact: true }).count(), name).toBe(0);
+    expect(await page.getByRole('button').count()).toBe(0);
+    const trips = await sheet.locator('.sheet-days > li > h3').allInnerTexts();
+    expect(trips.length).toBeGreaterThan(3);
+    expect(new Set(trips).size, 'one trip to a site a day').toBe(trips.length);
+    expect(await sheet.getByText(/^Bring /).count()).toBe(trips.length);
+    await end();
+  });
+
   it('reads on the nuc’s page that its queen is late, and what can be done', async () => {
     const { page, fixture, open, end } = await visit(browser, { context });
     const one = fixture.farm.details.get('n3')!;
