@@ -3,6 +3,7 @@
  * over MQTT. History first, as fast as it is acknowledged, then a feed that goes on by the clock.
  */
 import { buildDemo, type DemoFarm } from '../simulator/demo.ts';
+import { isoDate, onDayAt } from './introduction/calendar.ts';
 import { openPublisher, type Publisher } from '../simulator/publish.ts';
 import type { ResponseOf } from './http/contract/index.ts';
 
@@ -25,10 +26,9 @@ export async function startDemo(options: DemoOptions): Promise<{ readonly ended:
   const { nowMs, seed, signal, say } = options;
   const send = sender(options.http);
   const farm = buildDemo(nowMs, seed, options.timeZone);
-  await setUpPlaces(farm, send);
+  await writeDown(farm, options.http);
   const publisher = await openPublisher({ url: options.mqtt });
   try {
-    await writeLog(farm, send);
     say(`Demo: ${String(farm.nucs.length)} nucs; their history is being sent …`);
     // Packs of one sensor's readings: a third of the messages, and the other open format in use as well.
     const sent = await publisher.publish(farm.readings(), { signal, format: 'senml' });
@@ -52,6 +52,15 @@ async function feed(farm: DemoFarm, publisher: Publisher, signal: AbortSignal): 
   }
 }
 
+/** All that a keeper would write down: places, queens on order, the field log, nucs to come. */
+export async function writeDown(farm: DemoFarm, http: string): Promise<void> {
+  const send = sender(http);
+  await setUpPlaces(farm, send);
+  await orderQueens(farm, send);
+  await writeLog(farm, send);
+  await planAhead(farm, send);
+}
+
 async function setUpPlaces(farm: DemoFarm, send: Send): Promise<void> {
   for (const { key, name, latDeg, lonDeg, timeZone } of farm.sites) {
     await send('POST', 'sites', { id: key, name, latDeg, lonDeg, timeZone });
@@ -70,6 +79,29 @@ async function setUpPlaces(farm: DemoFarm, send: Send): Promise<void> {
       batch,
       emptyKg: 5.2,
     });
+  }
+}
+
+/** Queens on order, one delivery then put off, as the keeper would note it. */
+async function orderQueens(farm: DemoFarm, send: Send): Promise<void> {
+  const zone = farm.sites[0]?.timeZone ?? 'UTC';
+  const on = (day: number): string => isoDate(onDayAt(farm.nowMs, day, 12, zone), zone);
+  for (const { key, name, source, day, movedToDay, queens, dead, arrived, note } of farm.deliveries) {
+    const ordered = { name, source, expected: on(day), queens, dead, note };
+    const state = arrived ? { state: 'arrived', arrived: on(day) } : { state: 'ordered' };
+    await send('POST', 'arrivals', { id: key, ...ordered, ...state });
+    if (movedToDay === undefined) continue;
+    await send('PUT', `arrivals/${key}`, { ...ordered, expected: on(movedToDay), state: 'delayed' });
+  }
+}
+
+/** Nucs that are planned for a delivery and not split yet. */
+async function planAhead(farm: DemoFarm, send: Send): Promise<void> {
+  const siteId = farm.sites[0]?.key;
+  for (const { key, name, plannedNucs } of farm.deliveries) {
+    if (plannedNucs === 0) continue;
+    const nucs = { name, siteId, nucs: plannedNucs, namePrefix: 'Nuc to come' };
+    await send('POST', 'plan/batches', { ...nucs, arrivalId: key, by: 'arrival' });
   }
 }
 
@@ -95,7 +127,15 @@ async function writeLog(farm: DemoFarm, send: Send): Promise<void> {
   for (const { id, nucKey, startingPoint, method, splitMs } of farm.introductions) {
     const queenId = farm.queens.find((queen) => queen.nucKey === nucKey)?.key;
     const plannedSplit = new Date(splitMs).toISOString();
-    await send('POST', `nucs/${nucKey}/introductions`, { id, startingPoint, method, queenId, plannedSplit });
+    const arrivalId = farm.deliveries.find(({ nucKeys }) => nucKeys.includes(nucKey))?.key;
+    await send('POST', `nucs/${nucKey}/introductions`, {
+      id,
+      startingPoint,
+      method,
+      queenId,
+      plannedSplit,
+      arrivalId,
+    });
     const entries = farm.facts.filter((fact) => fact.introductionId === id);
     const posted = await send<ResponseOf<'postLog'>>('POST', 'log', { entries });
     const refused = posted.items.filter((item) => item.result === 'refused');

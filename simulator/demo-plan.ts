@@ -170,3 +170,88 @@ export const demoNucs: readonly PlannedNuc[] = [
     model: { parameters: { ...strong, framesOfBees: 3 } },
   },
 ];
+
+export interface DemoDelivery {
+  readonly key: string;
+  readonly name: string;
+  readonly source: string;
+  /** Calendar days from today on which it was, or is, expected. */
+  readonly day: number;
+  /** The day to which the breeder put it off. */
+  readonly movedToDay?: number;
+  readonly queens: number;
+  readonly dead: number;
+  readonly arrived: boolean;
+  readonly note?: string;
+  /** Nucs of `demoNucs` that its queens are for. */
+  readonly nucKeys: readonly string[];
+  /** Further nucs that are planned for it and not split yet. */
+  readonly plannedNucs: number;
+}
+
+const came = { dead: 0, arrived: true, plannedNucs: 0 } as const;
+
+/** Invented: queens that came in time, one that came dead, a delivery put off beyond its day, and one far ahead. */
+export const demoDeliveries: readonly DemoDelivery[] = [
+  {
+    ...came,
+    key: 'delivery-1',
+    name: 'First queens',
+    source: 'Line Thorn',
+    day: -20,
+    queens: 2,
+    dead: 1,
+    nucKeys: ['nuc-03'],
+  },
+  {
+    ...came,
+    key: 'delivery-2',
+    name: 'Second queens',
+    source: 'Line Willow',
+    day: -11,
+    queens: 1,
+    nucKeys: ['nuc-08'],
+  },
+  {
+    ...came,
+    key: 'delivery-3',
+    name: 'Third queens',
+    source: 'Line Thorn',
+    day: -6,
+    queens: 1,
+    nucKeys: ['nuc-11'],
+  },
+  {
+    ...came,
+    key: 'delivery-4',
+    name: 'Fourth queens',
+    source: 'Line Willow',
+    day: -2,
+    queens: 4,
+    nucKeys: ['nuc-14', 'nuc-15', 'nuc-16', 'nuc-17'],
+  },
+  {
+    key: 'delivery-5',
+    name: 'Fifth queens',
+    source: 'Line Thorn',
+    day: 3,
+    movedToDay: 9,
+    queens: 2,
+    dead: 0,
+    arrived: false,
+    note: 'Put off by the breeder: no mating weather.',
+    nucKeys: ['nuc-19', 'nuc-21'],
+    plannedNucs: 0,
+  },
+  {
+    key: 'delivery-6',
+    name: 'Sixth queens',
+    source: 'Line Willow',
+    day: 16,
+    queens: 3,
+    dead: 0,
+    arrived: false,
+    nucKeys: [],
+    plannedNucs: 2,
+  },
+];

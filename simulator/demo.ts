@@ -1,12 +1,14 @@
 /** The demo farm: nucs at different days of an introduction around *now*, with history and a feed that goes on. */
 import { demoFacts, introductionIdOf, type DemoFact } from './demo-log.ts';
 import {
+  demoDeliveries,
   demoNucs,
   demoParents,
   demoPlace,
   demoSites,
   hiveSensor,
   siteSensor,
+  type DemoDelivery,
   type DemoSite,
   type PlannedNuc,
 } from './demo-plan.ts';
@@ -46,6 +48,7 @@ export interface DemoFarm {
     readonly nucKey: string;
     readonly expectedMs: number;
   }[];
+  readonly deliveries: readonly DemoDelivery[];
   readonly facts: readonly DemoFact[];
   readonly assignments: readonly DemoAssignment[];
   /** Messages of the past, five minutes apart, in order of arrival. */
@@ -79,6 +82,7 @@ export function buildDemo(nowMs: number, seed: number, timeZone = 'UTC'): DemoFa
       nucKey: nuc.key,
       expectedMs: localHour(sketch.splitMs, 6, 12, place.timeZone),
     })),
+    deliveries: demoDeliveries,
     facts: run.nucs.flatMap(({ nuc, sketch }) => demoFacts(nuc, sketch, now)),
     assignments: [
       ...sites.flatMap((site) => siteAssignments(site, run.startMs)),
