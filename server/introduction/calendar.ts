@@ -20,10 +20,12 @@ function remembered<T>(compute: (key: number, timeZone: string) => T): (key: num
   const most = 20_000;
   const zones = new Map<string, Map<number, T>>();
   return (key, timeZone) => {
-    const known = zones.get(timeZone) ?? new Map<number, T>();
-    zones.set(timeZone, known);
-    const answer = known.get(key) ?? compute(key, timeZone);
+    let known = zones.get(timeZone);
+    if (!known) zones.set(timeZone, (known = new Map<number, T>()));
+    const found = known.get(key);
+    if (found !== undefined) return found;
     if (known.size >= most) known.clear();
+    const answer = compute(key, timeZone);
     known.set(key, answer);
     return answer;
   };
@@ -57,14 +59,29 @@ export const startOfDay = (atMs: number, timeZone: string): number =>
 export const startOfDayAfter = (atMs: number, days: number, timeZone: string): number =>
   startOfNumbered(dayAt(atMs, timeZone).number + days, timeZone);
 
+/** Whole milliseconds since 1970 need 43 bits until the year 2200, so the days beside them fit a number exactly. */
+const daysBesides = 512;
+const daysLater = remembered(
+  (key, timeZone) =>
+    local(Math.floor(key / daysBesides), timeZone).add({ days: key % daysBesides }).epochMilliseconds,
+);
+
 /** The same wall-clock time `days` calendar days later; a time that a spring change skips moves to just after it. */
 export const addDays = (atMs: number, days: number, timeZone: string): number =>
-  local(atMs, timeZone).add({ days }).epochMilliseconds;
+  Number.isInteger(atMs) && days >= 0 && days < daysBesides
+    ? daysLater(atMs * daysBesides + days, timeZone)
+    : local(atMs, timeZone).add({ days }).epochMilliseconds;
+
+const hourOfNumbered = remembered(
+  (key, timeZone) =>
+    firstDate
+      .add({ days: Math.floor(key / 24) })
+      .toZonedDateTime({ timeZone, plainTime: { hour: key - 24 * Math.floor(key / 24) } }).epochMilliseconds,
+);
 
 /** `hour` o'clock on the day that lies `days` calendar days after the day of `atMs`. */
 export const onDayAt = (atMs: number, days: number, hour: number, timeZone: string): number =>
-  dayAt(atMs, timeZone).date.add({ days }).toZonedDateTime({ timeZone, plainTime: { hour } })
-    .epochMilliseconds;
+  hourOfNumbered((dayAt(atMs, timeZone).number + days) * 24 + hour, timeZone);
 
 /** Local date as YYYY-MM-DD. */
 export const isoDate = (atMs: number, timeZone: string): string => dayAt(atMs, timeZone).date.toString();
