@@ -103,6 +103,12 @@ function sensorOf(
   });
 }
 
+/** Announced by this program, for home hubs: what a nuc needs is no reading. */
+function isOurs(config: Config): boolean {
+  const origin = config['origin'] ?? config['o'];
+  return isObject(origin) && origin['name'] === 'Welcomb';
+}
+
 function learnConfig(
   key: string,
   node: string | undefined,
@@ -116,6 +122,8 @@ function learnConfig(
   if (!json.ok || !isObject(json.value)) {
     return { decoded: refused('the discovery message is not a JSON object'), learned: [] };
   }
+  if (isOurs(json.value))
+    return { decoded: ignored('this server announced it to home hubs'), learned: [forget] };
   const sensor = sensorOf(json.value, node, object);
   if (!sensor.ok) {
     return {

@@ -97,8 +97,9 @@ function readWay(kind: RecipientSettings['kind'], address: string, secret: Secre
     case 'browser':
       return { kind };
     case 'mqtt':
-      return /[+#\0]/.test(address)
-        ? 'a topic to publish on has no + or # in it'
+      if (/[+#\0]/.test(address)) return 'a topic to publish on has no + or # in it';
+      return /^(welcomb|homie)(\/|$)/.test(address)
+        ? 'sensors publish there; choose another topic, such as welcomb-status'
         : { kind, base: address === '' ? 'welcomb-status' : address.replace(/\/+$/, '') };
     case 'webhook': {
       const url = URL.canParse(address) ? new URL(address) : null;
