@@ -239,6 +239,7 @@ function serve({
         onRestore(await readyToRestore(backupFile, store.file));
       },
     }),
+    forecasts: () => farm.forecasts(),
   });
   return listen(app, { ...settings.http, tls: settings.httpTls });
 }

@@ -74,6 +74,15 @@ function Facts({ data }: { data: Status }) {
         ? 'not yet'
         : `${age(now - Date.parse(data.lastEvaluation.at))} ago, in ${String(Math.round(data.lastEvaluation.ms))} ms`,
     ],
+    ...data.forecasts.map(({ site, host, at, problem }): readonly [string, string] => [
+      `Forecast, ${site}`,
+      problem ??
+        (at === null ? `${host} has not been asked yet` : `${host}, ${age(now - Date.parse(at))} ago`),
+    ]),
+    ...data.untold.map(({ to, since, tries, problem }): readonly [string, string] => [
+      `Not told yet: ${to}`,
+      `since ${dayAndTime(Date.parse(since), deviceZone(), now)}, tried ${String(tries)} times. ${problem}`,
+    ]),
     ['Version', data.version],
   ];
   return (

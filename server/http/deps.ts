@@ -47,6 +47,13 @@ export interface AppDeps {
    */
   readonly restore?: (backupFile: string) => Promise<void>;
   readonly lastEvaluation: () => { readonly atMs: number; readonly ms: number } | null;
+  /** Site by site; of the address only the host. */
+  readonly forecasts: () => readonly {
+    readonly site: string;
+    readonly host: string;
+    readonly fetchedAtMs: number | null;
+    readonly problem: string | null;
+  }[];
   /** Where the built page lies; found beside the server when absent. */
   readonly dashboardFolder?: string;
   /** Tests: every answer is checked against the contract. */

@@ -4,12 +4,12 @@ import { farmSettings, unavailableDays } from '../http/farm.ts';
 import type { Views } from '../http/views.ts';
 import type { NucForHub, Publish } from '../notify/mqtt.ts';
 import type { Effect } from '../rules/alert-state.ts';
-import type { Forecast } from '../signals/types.ts';
 import type { CommitResult } from '../store/port.ts';
 import type { Store } from '../store/store.ts';
 import { liveReadings } from './live-readings.ts';
 import { limitsKey, readLimits } from './views/limits-view.ts';
 import { farmViews } from './farm-views.ts';
+import { createForecasts, type ForecastState } from './forecast.ts';
 import { stageFacts } from './stage-facts.ts';
 import { createTeller } from './tell.ts';
 import { startWatch, tickMs, type Watch } from './watch.ts';
@@ -47,6 +47,8 @@ export interface Farm {
   connect(way: WayIn): void;
   /** Tells whoever watches the server that it is well. */
   beat(whyNot: string | null): Promise<void>;
+  /** How it stands with what others foresee, site by site; empty where nothing is asked. */
+  forecasts(): readonly ForecastState[];
   /** Once a minute: every rule about everything, then what is to be told. */
   minute(): Promise<void>;
   /** Something about the server itself changed that can't wait for the minute. */
@@ -68,7 +70,11 @@ export function createFarm({ store, events, clock, startedAtMs, onError }: FarmD
     facts: () => ({ brokerAwaySinceMs: null, storeRefusingSinceMs: null, storeRefusingWhy: null }),
     publish: () => Promise.reject(new Error('there is no broker to publish through yet')),
   };
-  const forecasts = new Map<string, Forecast>();
+  const forecasts = createForecasts({
+    address: () => farmSettings(store.settings).forecastUrl,
+    sites: () => store.places.listSites(),
+    clock,
+  });
   const timeZone = (): string => store.places.listSites()[0]?.timeZone ?? 'UTC';
   const watch = startWatch({
     store,
@@ -78,7 +84,7 @@ export function createFarm({ store, events, clock, startedAtMs, onError }: FarmD
       chanceLimit: farmSettings(store.settings).standingCellLimit,
       unavailableDates: unavailableDays(store.settings),
     }),
-    forecast: (siteId) => forecasts.get(siteId),
+    forecast: (siteId, atMs) => forecasts.night(siteId, atMs),
     server: () => {
       const { brokerAwaySinceMs, ...refusing } = wayIn.facts();
       return { brokerAwaySinceMs, disk: diskFacts(store, refusing) };
@@ -137,6 +143,8 @@ export function createFarm({ store, events, clock, startedAtMs, onError }: FarmD
     guarded(() => {
       watch.tick(clock());
     });
+    // Not waited for: a slow answer must not hold up what is to be told.
+    forecasts.onMinute().catch(onError);
     await teller.onMinute(watch.book.alerts.values(), clock());
   }
   const tick = (): void => {
@@ -165,6 +173,7 @@ export function createFarm({ store, events, clock, startedAtMs, onError }: FarmD
       wayIn = way;
     },
     beat: (whyNot) => teller.beat(whyNot),
+    forecasts: () => forecasts.states(),
     minute,
     lookSoon() {
       if (minutes) setImmediate(tick);

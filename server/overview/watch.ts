@@ -44,7 +44,8 @@ export interface WatchDeps {
   readonly startedAtMs: number;
   readonly limits: () => LimitSettings;
   readonly choices: () => FarmChoices;
-  readonly forecast: (siteId: string) => Forecast | undefined;
+  /** For the night that is under way or comes next at an instant, as it was last told. */
+  readonly forecast: (siteId: string, atMs: number) => Forecast | undefined;
   readonly server: (nowMs: number) => Pick<ServerInput, 'brokerAwaySinceMs' | 'disk'>;
   readonly timeZone: () => string;
   /** Called before the new states are stored. */
@@ -105,7 +106,7 @@ export function startWatch(deps: WatchDeps): Watch {
 
   function analysis(nucId: string, nowMs: number, fresh = false): NucAnalysis | undefined {
     const site = where(nowMs).nucs.find(({ id }) => id === nucId)?.siteId ?? '';
-    return deskOf(nucId).analysis(nowMs, deps.choices(), deps.forecast(site), fresh);
+    return deskOf(nucId).analysis(nowMs, deps.choices(), deps.forecast(site, nowMs), fresh);
   }
 
   /** Channels that stand somewhere, each with its health; the store is asked once for all. */

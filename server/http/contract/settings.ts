@@ -46,7 +46,13 @@ export const farmSettingsSchema = z.object({
     .max(0.5)
     .default(0.05)
     .describe('Highest chance of a standing cell at which the candy end may be opened'),
-  forecastUrl: z.string().max(2000).default(''),
+  forecastUrl: z
+    .string()
+    .max(2000)
+    .default('')
+    .describe(
+      'JSON array of hours {time, temperature °C, wind m/s, rain mm, cloud 0..1}; {lat} and {lon} stand for the site',
+    ),
   heartbeatUrl: z.string().max(2000).default(''),
   backupFolder: z.string().max(1000).default(''),
   backupKeep: z.number().int().min(1).max(365).default(14),
@@ -158,6 +164,12 @@ export const statusSchema = z.object({
   memoryBytes: z.number(),
   lastBackup: z.object({ at: isoTime, file: z.string(), verified: z.boolean() }).nullable(),
   lastEvaluation: z.object({ at: isoTime, ms: z.number() }).nullable(),
+  /** Site by site; empty where no address is set. */
+  forecasts: z.array(
+    z.object({ site: z.string(), host: z.string(), at: isoTime.nullable(), problem: z.string().nullable() }),
+  ),
+  /** What could not be told so far and is tried again. */
+  untold: z.array(z.object({ to: z.string(), since: isoTime, tries: z.number().int(), problem: z.string() })),
 });
 export type Status = z.infer<typeof statusSchema>;
 export const backupMadeSchema = z.object({

@@ -6,9 +6,9 @@ import { listBackups } from '../../store/backup.ts';
 import type { Store } from '../../store/store.ts';
 import type { Status } from '../contract/settings.ts';
 import type { AppDeps } from '../deps.ts';
-import { backupFolder, farmSettings } from '../farm.ts';
+import { backupFolder, farmSettings, tellings } from '../farm.ts';
 import { implement } from '../operation.ts';
-import { iso } from '../wire.ts';
+import { iso, isoOrNull } from '../wire.ts';
 
 /** Only copies that passed their check have such a name, so every one found is verified. */
 function lastBackup(store: Store): Status['lastBackup'] {
@@ -64,8 +64,22 @@ function ingestStatus({ ingest, settings }: AppDeps): Pick<Status, 'broker' | 'i
   };
 }
 
+/** Messages that failed and wait for the next try, by the name of the way of telling. */
+function untold(store: Store): Status['untold'] {
+  const names = new Map(tellings(store.settings).map(({ id, name }) => [id, name]));
+  return store.deliveries
+    .waiting()
+    .filter(({ attempts, lastError }) => attempts > 0 && lastError !== null)
+    .map(({ recipientId, createdAtMs, attempts, lastError }) => ({
+      to: names.get(recipientId) ?? 'a way of telling that was removed',
+      since: iso(createdAtMs),
+      tries: attempts,
+      problem: lastError ?? '',
+    }));
+}
+
 export function statusRoutes(deps: AppDeps) {
-  const { store, notReady, version, startedAtMs, lastEvaluation } = deps;
+  const { store, notReady, version, startedAtMs, lastEvaluation, forecasts } = deps;
   return {
     ...implement('status', () => {
       const why = notReady();
@@ -80,6 +94,13 @@ export function statusRoutes(deps: AppDeps) {
         memoryBytes: process.memoryUsage.rss(),
         lastBackup: lastBackup(store),
         lastEvaluation: evaluated && { at: iso(evaluated.atMs), ms: evaluated.ms },
+        forecasts: forecasts().map(({ site, host, fetchedAtMs, problem }) => ({
+          site,
+          host,
+          at: isoOrNull(fetchedAtMs),
+          problem,
+        })),
+        untold: untold(store),
       };
     }),
     ...implement('backupNow', async () => {

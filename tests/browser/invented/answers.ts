@@ -465,6 +465,8 @@ const settings: Omit<
     memoryBytes: 92_000_000,
     lastBackup: { at: iso(farm), file: 'welcomb-2026-05-14.sqlite', verified: true },
     lastEvaluation: { at: iso(farm), ms: 41 },
+    forecasts: [],
+    untold: [],
   }),
   listRestorable: () => ({
     possible: false,

@@ -106,6 +106,7 @@ export async function startServer(options: TestServerOptions = {}): Promise<Test
     machineName: 'shed',
     notReady: () => options.notReady ?? null,
     lastEvaluation: () => ({ atMs: clock, ms: 12 }),
+    forecasts: () => [],
     dashboardFolder: options.dashboardFolder ?? join(folder, 'no-dashboard'),
     checkResponses: true,
   });

@@ -1,0 +1,221 @@
+/**
+ * A weather forecast from an address that the keeper names, as plain JSON: an array of hours,
+ * `[{"time": "2026-05-12T21:00:00Z", "temperature": 8.4, "wind": 2.1, "rain": 0, "cloud": 0.3}, …]`, with °C, m/s, mm in
+ * that hour and cloud as a share of the sky; only time and temperature have to be there. `{lat}` and `{lon}` in the
+ * address stand for the site's place. Nothing is asked of anybody as long as no address is set.
+ */
+import { z } from 'zod';
+import { isoTime } from '../http/contract/common.ts';
+import { pauseAfterMs } from '../notify/backoff.ts';
+import type { Forecast } from '../signals/types.ts';
+import type { Site } from '../store/places/sites.ts';
+import { endOfNight } from './next-dawn.ts';
+
+const hourMs = 3_600_000;
+const everyMs = hourMs;
+/** Older than this a forecast is no longer believed. */
+const staleMs = 12 * hourMs;
+const mostBytes = 256 * 1024;
+const patienceMs = 15_000;
+
+const forecastSchema = z
+  .array(
+    z.object({
+      time: isoTime,
+      temperature: z.number().min(-60).max(60).describe('°C'),
+      wind: z.number().min(0).max(100).optional().describe('m/s'),
+      rain: z.number().min(0).max(500).optional().describe('mm in that hour'),
+      cloud: z.number().min(0).max(1).optional().describe('Share of the sky'),
+    }),
+  )
+  .min(1)
+  .max(1000);
+
+interface Hour {
+  readonly atMs: number;
+  readonly temperatureC: number;
+}
+
+/** How it stands with the forecast of one site. */
+export interface ForecastState {
+  readonly site: string;
+  /** Of the address only the host: the rest may hold a key. */
+  readonly host: string;
+  readonly fetchedAtMs: number | null;
+  readonly problem: string | null;
+}
+
+interface Kept {
+  url: string;
+  hours: readonly Hour[];
+  fetchedAtMs: number | null;
+  problem: string | null;
+  attempts: number;
+  nextMs: number;
+  underWay: boolean;
+}
+
+export interface ForecastDeps {
+  /** The address as it is set; '' where none is. */
+  readonly address: () => string;
+  readonly sites: () => readonly Site[];
+  readonly clock: () => number;
+}
+
+export interface Forecasts {
+  /** Asks where it is due; never throws. */
+  onMinute(): Promise<void>;
+  /** The lowest temperature of the night that is under way or comes next at an instant. */
+  night(siteId: string, atMs: number): Forecast | undefined;
+  states(): readonly ForecastState[];
+}
+
+export function createForecasts({ address, sites, clock }: ForecastDeps): Forecasts {
+  const kept = new Map<string, Kept>();
+
+  function of(site: Site): Kept {
+    const url = urlFor(address(), site);
+    let known = kept.get(site.id);
+    if (known?.url !== url) {
+      known = {
+        url,
+        hours: [],
+        fetchedAtMs: null,
+        problem: null,
+        attempts: 0,
+        nextMs: -Infinity,
+        underWay: false,
+      };
+      kept.set(site.id, known);
+    }
+    return known;
+  }
+
+  async function ask(one: Kept): Promise<void> {
+    one.underWay = true;
+    const answer = await fetchForecast(one.url);
+    one.underWay = false;
+    const nowMs = clock();
+    if (answer.ok) {
+      Object.assign(one, {
+        hours: answer.hours,
+        fetchedAtMs: nowMs,
+        problem: null,
+        attempts: 0,
+        nextMs: nowMs + everyMs,
+      });
+      return;
+    }
+    one.attempts += 1;
+    one.problem = answer.problem;
+    one.nextMs = nowMs + pauseAfterMs(one.attempts);
+  }
+
+  return {
+    async onMinute() {
+      if (address() === '') kept.clear();
+      else {
+        const due = sites()
+          .map(of)
+          .filter(({ underWay, nextMs }) => !underWay && nextMs <= clock());
+        await Promise.all(due.map(ask));
+      }
+    },
+    night(siteId, atMs) {
+      const one = kept.get(siteId);
+      const site = sites().find(({ id }) => id === siteId);
+      if (!one || !site || one.fetchedAtMs === null || clock() - one.fetchedAtMs > staleMs) return undefined;
+      return nightOf(one.hours, site, atMs, hostOf(one.url));
+    },
+    states: () =>
+      address() === ''
+        ? []
+        : sites().map((site) => {
+            const { url, fetchedAtMs, problem } = of(site);
+            return { site: site.name, host: hostOf(url), fetchedAtMs, problem };
+          }),
+  };
+}
+
+/** The coldest hour until dawn; undefined where the hours do not reach so far or leave a gap of hours. */
+export function nightOf(
+  hours: readonly Hour[],
+  site: Site,
+  atMs: number,
+  source: string,
+): Forecast | undefined {
+  const byMs = endOfNight(site, atMs);
+  const night = hours.filter((hour) => hour.atMs > atMs - hourMs && hour.atMs < byMs + hourMs);
+  const instants = [atMs, ...night.map((hour) => hour.atMs), byMs];
+  const gapMs = Math.max(...instants.slice(1).map((at, i) => at - (instants[i] as number)));
+  if (night.length === 0 || gapMs > 3 * hourMs) return undefined;
+  return { minC: Math.min(...night.map(({ temperatureC }) => temperatureC)), byMs, source };
+}
+
+const urlFor = (address: string, { latDeg, lonDeg }: Site): string =>
+  address.trim().replaceAll('{lat}', String(latDeg)).replaceAll('{lon}', String(lonDeg));
+const hostOf = (url: string): string => (URL.canParse(url) ? new URL(url).host : 'the address');
+
+type Answer =
+  { readonly ok: true; readonly hours: readonly Hour[] } | { readonly ok: false; readonly problem: string };
+
+/** Never throws; the problem names the host and never the rest of the address. */
+export async function fetchForecast(address: string): Promise<Answer> {
+  const url = URL.canParse(address) ? new URL(address) : null;
+  if (!url || !['http:', 'https:'].includes(url.protocol))
+    return { ok: false, problem: 'The address of the forecast has to be an http or https URL.' };
+  const problem = (why: string): Answer => ({
+    ok: false,
+    problem: `The forecast of ${url.host} can't be used: ${why}.`,
+  });
+  try {
+    // No redirects: what the keeper did not name is not asked.
+    const response = await fetch(url, {
+      headers: { accept: 'application/json', 'user-agent': 'welcomb' },
+      redirect: 'manual',
+      signal: AbortSignal.timeout(patienceMs),
+    });
+    if (!response.ok) {
+      await response.body?.cancel();
+      return problem(`it answered ${String(response.status)}`);
+    }
+    const text = await limitedText(response);
+    if (text === null) return problem(`it sends more than ${String(mostBytes / 1024)} KiB`);
+    return readForecast(text, problem);
+  } catch (error) {
+    const late = error instanceof Error && error.name === 'TimeoutError';
+    return problem(late ? 'it did not answer in time' : 'it could not be reached');
+  }
+}
+
+function readForecast(text: string, problem: (why: string) => Answer): Answer {
+  let json: unknown;
+  try {
+    json = JSON.parse(text);
+  } catch {
+    return problem('it is not JSON');
+  }
+  const parsed = forecastSchema.safeParse(json);
+  if (!parsed.success) {
+    const [issue] = parsed.error.issues;
+    return problem(`at ${issue?.path.join('/') || 'the top'}: ${issue?.message ?? 'not an array of hours'}`);
+  }
+  const hours = parsed.data.map(({ time, temperature }) => ({
+    atMs: Date.parse(time),
+    temperatureC: temperature,
+  }));
+  return { ok: true, hours: hours.toSorted((a, b) => a.atMs - b.atMs) };
+}
+
+/** The body, or null where it is too long; what is too long is not read on. */
+async function limitedText({ body }: Response): Promise<string | null> {
+  if (!body) return '';
+  const parts: Uint8Array[] = [];
+  let bytes = 0;
+  for await (const part of body as AsyncIterable<Uint8Array>) {
+    bytes += part.length;
+    if (bytes > mostBytes) return null;
+    parts.push(part);
+  }
+  return Buffer.concat(parts).toString('utf8');
+}

@@ -1,0 +1,135 @@
+/** A forecast from an address of the keeper's choice: read, checked, aged, and told of when it fails. */
+import { createServer, type IncomingMessage, type ServerResponse } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { createForecasts, fetchForecast, nightOf } from '../../server/overview/forecast.ts';
+import type { Site } from '../../server/store/places/sites.ts';
+
+const hourMs = 3_600_000;
+const evening = Date.UTC(2026, 4, 12, 19);
+const site = { id: 'hill', name: 'Hill', latDeg: 50.25, lonDeg: 10.5, timeZone: 'Europe/Berlin' } as Site;
+/** 12 °C at eight in the evening, falling by a degree an hour to two at six. */
+const hours = Array.from({ length: 24 }, (_, i) => ({
+  time: new Date(evening + (i - 1) * hourMs).toISOString(),
+  temperature: Math.max(2, 13 - i),
+  wind: 1,
+  rain: 0,
+  cloud: 0.2,
+}));
+
+let answer: (request: IncomingMessage, response: ServerResponse) => void;
+let asked: string[] = [];
+const server = createServer((request, response) => {
+  asked.push(request.url ?? '');
+  answer(request, response);
+});
+const json =
+  (body: unknown, status = 200) =>
+  (_request: IncomingMessage, response: ServerResponse): void => {
+    response.writeHead(status, { 'content-type': 'application/json' }).end(JSON.stringify(body));
+  };
+let base = '';
+beforeAll(async () => {
+  await new Promise<void>((listening) => server.listen(0, '127.0.0.1', listening));
+  base = `http://127.0.0.1:${String((server.address() as AddressInfo).port)}`;
+});
+afterAll(() => {
+  server.closeAllConnections();
+  server.close();
+});
+beforeEach(() => {
+  asked = [];
+  answer = json(hours);
+});
+
+function forecasts(address: string) {
+  const now = { ms: evening };
+  return { now, made: createForecasts({ address: () => address, sites: () => [site], clock: () => now.ms }) };
+}
+
+describe('a forecast', () => {
+  it('is asked of nobody as long as no address is set', async () => {
+    const { made } = forecasts('');
+    await made.onMinute();
+    expect(asked).toEqual([]);
+    expect(made.night('hill', evening)).toBeUndefined();
+    expect(made.states()).toEqual([]);
+  });
+
+  it('gives the coldest hour until dawn, for the place that the address asks about', async () => {
+    const { made } = forecasts(`${base}/hourly?lat={lat}&lon={lon}&key=hush`);
+    await made.onMinute();
+    expect(asked).toEqual(['/hourly?lat=50.25&lon=10.5&key=hush']);
+    const night = made.night('hill', evening);
+    expect(night?.minC).toBe(3);
+    expect(night?.byMs).toBeGreaterThan(evening + 8 * hourMs);
+    expect(night?.byMs).toBeLessThan(evening + 10 * hourMs);
+  });
+
+  it('is asked once an hour, and no longer believed after half a day', async () => {
+    const { made, now } = forecasts(`${base}/`);
+    for (let minute = 0; minute <= 120; minute += 1) {
+      now.ms = evening + minute * 60_000;
+      await made.onMinute();
+    }
+    expect(asked).toHaveLength(3);
+    answer = json({}, 503);
+    now.ms += 11 * hourMs;
+    await made.onMinute();
+    expect(made.night('hill', evening)).toBeDefined();
+    now.ms += 2 * hourMs;
+    expect(made.night('hill', evening)).toBeUndefined();
+  });
+
+  it('says what is wrong without the address’s secret, tries again, and recovers', async () => {
+    const { made, now } = forecasts(`${base}/x?key=hush`);
+    answer = json({}, 500);
+    await made.onMinute();
+    const [state] = made.states();
+    expect(state).toMatchObject({ site: 'Hill', fetchedAtMs: null });
+    expect(state?.problem).toMatch(/127\.0\.0\.1.* can't be used: it answered 500/);
+    expect(JSON.stringify(made.states())).not.toContain('hush');
+    await made.onMinute();
+    expect(asked).toHaveLength(1);
+    answer = json(hours);
+    now.ms += 60_000;
+    await made.onMinute();
+    expect(made.states()[0]).toMatchObject({ fetchedAtMs: now.ms, problem: null });
+  });
+
+  it('does not reach over a gap or past its end', () => {
+    const at = (h: number, temperatureC: number) => ({ atMs: evening + h * hourMs, temperatureC });
+    expect(nightOf([at(0, 12), at(1, 11)], site, evening, 'x')).toBeUndefined();
+    expect(nightOf([at(0, 12), at(1, 11), at(8, 2), at(9, 2)], site, evening, 'x')).toBeUndefined();
+    expect(nightOf([], site, evening, 'x')).toBeUndefined();
+  });
+});
+
+describe('an answer that is none', () => {
+  it.each([
+    ['not JSON', (_: IncomingMessage, r: ServerResponse) => void r.end('<html>'), /not JSON/],
+    ['no array', json({ hours }), /at the top/],
+    ['a wrong figure', json([{ ...hours[0], temperature: 285 }]), /0\/temperature/],
+    ['a time without a zone', json([{ time: '2026-05-12T20:00', temperature: 3 }]), /0\/time/],
+    ['nothing', json([]), /at the top/],
+    ['too much', (_: IncomingMessage, r: ServerResponse) => void r.end('x'.repeat(300_000)), /256 KiB/],
+    [
+      'somewhere else',
+      (_: IncomingMessage, r: ServerResponse) => void r.writeHead(302, { location: '/other' }).end(),
+      /answered 302/,
+    ],
+  ])('%s', async (_what, how, why) => {
+    answer = how;
+    const got = await fetchForecast(`${base}/`);
+    expect(got.ok ? '' : got.problem).toMatch(why);
+    expect(asked).toHaveLength(1);
+  });
+
+  it.each(['file:///etc/hostname', 'ftp://127.0.0.1/', 'tonight'])(
+    '%s is not asked at all',
+    async (address) => {
+      const got = await fetchForecast(address);
+      expect(got.ok ? '' : got.problem).toMatch(/http or https/);
+    },
+  );
+});
