@@ -4,10 +4,14 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { dateInWords } from '../../dashboard/format/when.ts';
 import { chromium, missing } from '../support/programs.ts';
 import { launch } from './chromium.ts';
+import type { Fixture } from './fixture-server.ts';
 import { finger, keys, visit } from './visit.ts';
 
 const addDays = (date: string, days: number): string =>
   new Date(Date.parse(`${date}T00:00:00Z`) + days * 86_400_000).toISOString().slice(0, 10);
+
+/** The last request that changes anything: dates that are only looked at may still be asked for after it. */
+const kept = (changes: Fixture['changes']) => changes.filter(({ name }) => name !== 'previewBatch').at(-1);
 
 describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (hand) => {
   let browser: Browser;
@@ -53,7 +57,7 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
       .waitFor();
     await hand.press(page, sheet.getByRole('button', { name: 'Change it' }));
     await sheet.waitFor({ state: 'detached' });
-    expect(fixture.changes.at(-1)).toEqual({ name: 'changeIntroduction', body: { plannedSplit: day } });
+    expect(kept(fixture.changes)).toEqual({ name: 'changeIntroduction', body: { plannedSplit: day } });
     await end();
   });
 
@@ -70,7 +74,7 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
     await hand.write(page, sheet.getByLabel('Why, if you like'), 'parent swarmed');
     await hand.press(page, sheet.getByRole('button', { name: 'Call it off' }));
     await sheet.waitFor({ state: 'detached' });
-    expect(fixture.changes.at(-1)).toEqual({
+    expect(kept(fixture.changes)).toEqual({
       name: 'changeIntroduction',
       body: { calledOff: true, reason: 'parent swarmed' },
     });
