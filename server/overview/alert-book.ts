@@ -52,6 +52,13 @@ export class AlertBook {
     return this.#store.alerts.list({ phase: ended, sinceMs, limit }).map(({ state }) => state as EndedAlert);
   }
 
+  /** Of one nuc, newest first. */
+  endedOf(nucId: string, sinceMs: number): EndedAlert[] {
+    return this.#store.alerts
+      .list({ phase: ended, sinceMs, subject: { kind: 'nuc', id: nucId } })
+      .map(({ state }) => state as EndedAlert);
+  }
+
   /** The current state with this episode or key. */
   find(id: string): AlertState | undefined {
     return this.#alerts.get(id) ?? [...this.#alerts.values()].find((alert) => episodeOf(alert)?.id === id);

@@ -79,13 +79,26 @@ export class NucDesk {
   }
 
   /** The nuc as it would have been judged at earlier instants, from what is known of them now. */
-  past(nowMs: number, choices: FarmChoices): (atMs: number) => NucAnalysis | undefined {
+  past(
+    nowMs: number,
+    choices: FarmChoices,
+    forecastAt: (atMs: number) => Forecast | undefined,
+  ): (atMs: number) => NucAnalysis | undefined {
     const context = this.#contextNow();
     if (!context) return () => undefined;
     const series = this.#series(context, nowMs);
+    // Its own: what is kept of the present must not be let go for the past.
+    const cache = newAnalysisCache();
+    let readUntilMs: number | undefined;
     return (atMs) => {
       const state = fold(context, atMs);
-      const signals = signalsOf(context, state, series, atMs, { cache: this.#cache });
+      const forecast = forecastAt(atMs);
+      const signals = signalsOf(context, state, series, atMs, {
+        cache,
+        ...(readUntilMs === undefined || atMs < readUntilMs ? {} : { changedFromMs: readUntilMs }),
+        ...(forecast ? { forecast } : {}),
+      });
+      readUntilMs = atMs;
       return judge(context, state, signals, atMs, choices);
     };
   }

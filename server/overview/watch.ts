@@ -19,7 +19,7 @@ import type { Channel } from '../store/channels.ts';
 import type { Store } from '../store/store.ts';
 import { AlertBook } from './alert-book.ts';
 import { standings } from './batches.ts';
-import { catchUp, lateMs } from './catch-up.ts';
+import { catchUp, lateMs, lookBack, type LookedBack } from './catch-up.ts';
 import { watchChannels } from './channel-watch.ts';
 import type { FarmChoices, NucAnalysis } from './nuc-analysis.ts';
 import { NucDesk } from './nuc-desk.ts';
@@ -37,6 +37,8 @@ const settledMs = 2_000;
 const workMs = 120;
 /** A batch is compared by whole days: once an hour is often enough. */
 const batchesKeepMs = 3_600_000;
+/** What ended longer ago explains nothing any more. */
+const endedKeepMs = 14 * 86_400_000;
 const lastTickMark = 'rules last ran';
 
 export interface WatchDeps {
@@ -88,6 +90,11 @@ export function startWatch(deps: WatchDeps): Watch {
   const late = new Map<string, { readonly fromMs: number; readonly notedAtMs: number }>();
   const looked = new Map<string, readonly Looked[]>();
   const lastTick = store.marks.get(lastTickMark) ?? null;
+  let looking: {
+    readonly nucId: string;
+    readonly fromMs: number;
+    readonly steps: ReturnType<typeof lookBack>;
+  } | null = null;
   let standing: Where | null = null;
   let suppressed: readonly Suppressed[] = [];
   let batches: ReturnType<typeof standings> = new Map();
@@ -156,25 +163,50 @@ export function startWatch(deps: WatchDeps): Watch {
   }
 
   function noteLate(nucId: string, fromMs: number, nowMs: number): void {
-    late.set(nucId, { fromMs: Math.min(fromMs, late.get(nucId)?.fromMs ?? Infinity), notedAtMs: nowMs });
+    let earliestMs = Math.min(fromMs, late.get(nucId)?.fromMs ?? Infinity);
+    if (looking?.nucId === nucId) {
+      // It has not seen these readings: it begins again, with them.
+      earliestMs = Math.min(earliestMs, looking.fromMs);
+      looking = null;
+    }
+    late.set(nucId, { fromMs: earliestMs, notedAtMs: nowMs });
   }
 
-  /** One nuc whose late readings have stopped coming. */
-  function lookBack(nowMs: number): void {
+  /** Begins with the next nuc whose late readings have stopped coming. */
+  function beginLookBack(nowMs: number): void {
     const settled = [...late].find(([, { notedAtMs }]) => nowMs - notedAtMs >= settledMs);
     if (!settled) return;
     const [nucId, { fromMs }] = settled;
     late.delete(nucId);
     const sensors = sensorsOf(nucId, nowMs);
-    const past = deskOf(nucId).past(nowMs, deps.choices());
+    const siteId = where(nowMs).nucs.find(({ id }) => id === nucId)?.siteId ?? '';
+    const past = deskOf(nucId).past(nowMs, deps.choices(), (atMs) => deps.forecast(siteId, atMs));
     const inputAt = (atMs: number): NucInput | undefined => {
       const found = atMs === nowMs ? analysis(nucId, nowMs, true) : past(atMs);
-      return found && nucInput(found, sensors, null, atMs);
+      return found && nucInput(found, sensors, batches.get(nucId) ?? null, atMs);
     };
-    const caught = catchUp(book.alerts, inputAt, fromMs, nowMs, deps.limits());
-    if (!caught) return;
-    deps.onEffects(caught.standing, nowMs);
-    book.take(caught.alerts, caught.changed, [...caught.standing, ...caught.over], nowMs);
+    const ended = book.endedOf(nucId, nowMs - endedKeepMs);
+    const limits = deps.limits();
+    const steps = lookBack({ nucId, book: book.alerts, ended, inputAt, fromMs, nowMs, limits });
+    looking = { nucId, fromMs, steps };
+  }
+
+  /** Goes on looking back for as long as the budget lasts; at least one step, or it would never be done. */
+  function goOnLookingBack(nowMs: number, goOn: () => boolean): void {
+    do {
+      if (!looking) beginLookBack(nowMs);
+      if (!looking) return;
+      const step = looking.steps.next();
+      if (step.done) putIn(looking.nucId, step.value, nowMs);
+    } while (goOn());
+  }
+
+  function putIn(nucId: string, looked: LookedBack, nowMs: number): void {
+    looking = null;
+    const ended = book.endedOf(nucId, nowMs - endedKeepMs);
+    const caught = catchUp(book.alerts, nucId, looked, ended);
+    deps.onEffects(caught.news, nowMs);
+    book.take(caught.alerts, caught.changed, [...caught.news, ...caught.over], nowMs);
     deps.onNucs([nucId]);
   }
 
@@ -192,9 +224,11 @@ export function startWatch(deps: WatchDeps): Watch {
         const at = ofChannel.get(channelId);
         if (!at) continue;
         if (at.hive) waiting.add(at.hive.id);
-        if (at.hive && observedAtMs < nowMs - lateMs) noteLate(at.hive.id, observedAtMs, nowMs);
         const touched = at.hive ? [at.hive] : (nucsOfSite.get(at.site.id) ?? []);
-        for (const { id } of touched) desks.get(id)?.readingsCame(observedAtMs);
+        for (const { id } of touched) {
+          desks.get(id)?.readingsCame(observedAtMs);
+          if (observedAtMs < nowMs - lateMs) noteLate(id, observedAtMs, nowMs);
+        }
       }
     },
     logChanged(nucId) {
@@ -216,9 +250,11 @@ export function startWatch(deps: WatchDeps): Watch {
         analysis(id, nowMs, true);
         if (steadyMs() - began > workMs) break;
       }
-      if (done.length > 0) lookAt(done, nowMs);
-      else lookBack(nowMs);
-      return waiting.size + late.size > 0;
+      // Where late readings are coming in, what is found now began earlier: the look back says when.
+      const prompt = done.filter((id) => !late.has(id) && looking?.nucId !== id);
+      if (prompt.length > 0) lookAt(prompt, nowMs);
+      goOnLookingBack(nowMs, () => steadyMs() - began < workMs);
+      return waiting.size + late.size > 0 || looking !== null;
     },
     lookAt: (nucId, nowMs) => {
       lookAt([nucId], nowMs);
