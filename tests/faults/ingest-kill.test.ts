@@ -14,14 +14,14 @@ afterEach(() => {
 
 const nothingLost = { lost: 0, wrong: 0, conflicts: 0 };
 
-test('embedded broker: killed four times', { timeout: 90_000 }, async () => {
+test('embedded broker: killed four times', { timeout: 240_000 }, async () => {
   const result = await soak({ way: 'embedded', kills: 4, brokerRestarts: 0, seed: 7, folder });
   expect(result).toMatchObject({ kills: 4, ...nothingLost });
   expect(result.acknowledged).toBeGreaterThan(500);
 });
 
 describe.skipIf(missing('mosquitto', mosquitto))('a broker beside it', () => {
-  test('server killed three times, broker restarted once', { timeout: 90_000 }, async () => {
+  test('server killed three times, broker restarted once', { timeout: 240_000 }, async () => {
     const result = await soak({ way: 'mosquitto', kills: 3, brokerRestarts: 1, seed: 7, folder });
     expect(result).toMatchObject({ kills: 3, brokerRestarts: 1, ...nothingLost });
     expect(result.acknowledged).toBeGreaterThan(50);

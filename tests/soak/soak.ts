@@ -109,6 +109,9 @@ export async function soak(options: SoakOptions): Promise<SoakResult> {
   const restartEvery = brokerRestarts > 0 ? Math.max(1, Math.floor(kills / brokerRestarts)) : Infinity;
   let restarts = 0;
   for (let kill = 1; kill <= kills; kill += 1) {
+    // A kill before anything was acknowledged tests nothing: on a busy machine the publisher is slow to come back.
+    const before = publisher.acknowledged.size;
+    for (let tries = 0; publisher.acknowledged.size === before && tries < 500; tries += 1) await pause(10);
     await pause(50 + 800 * random());
     await server.kill('SIGKILL');
     if (broker && restarts < brokerRestarts && kill % restartEvery === 0) {
