@@ -14,9 +14,12 @@ import type { ParsedBodyOf, ResponseOf } from '../../http/contract/index.ts';
 
 export const limitsKey = 'rule limits';
 
+/** Asked for at every look of the rules, so it is built once: that costs more than the rules themselves. */
+const storedLimits = limitSettingsSchema(rules);
+
 /** What is stored; a stored limit that a newer version no longer knows is left out, not fatal. */
 export function readLimits(stored: unknown): LimitSettings {
-  const parsed = limitSettingsSchema(rules).safeParse(stored ?? {});
+  const parsed = storedLimits.safeParse(stored ?? {});
   return parsed.success ? (parsed.data as LimitSettings) : noLimitSettings;
 }
 
