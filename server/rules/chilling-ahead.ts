@@ -9,7 +9,8 @@ export const chillingAhead = defineRule({
   id: 'chilling-ahead',
   on: 'nuc',
   title: 'Brood will chill within hours',
-  about: 'At its present fall the brood reaches its limit soon.',
+  about:
+    'At its present fall the brood reaches its limit soon, and it is not the wandering of a nest that will hold the night.',
   urgency: 'now',
   holdMin: 10,
   clearHoldMin: 45,
@@ -17,9 +18,14 @@ export const chillingAhead = defineRule({
     staleMin,
     aheadMin: limit(150, [15, 720], 'min', 'Tell it when the limit is nearer than this'),
     sureAheadMin: limit(360, [30, 1440], 'min', 'And, at the slow end of the interval, nearer than this'),
+    chancePct: limit(20, [0, 100], '%', 'A fall counts when the night’s chance of chilling is this or more'),
+    closeMin: limit(45, [0, 360], 'min', 'Nearer than this the fall counts whatever the night'),
   },
   sources: ['Newton’s law of cooling fitted to the fall so far'],
-  evaluate({ introduction, signals, nowMs }, { aheadMin, sureAheadMin, staleMin: oldest }) {
+  evaluate(
+    { introduction, signals, nowMs },
+    { aheadMin, sureAheadMin, chancePct, closeMin, staleMin: oldest },
+  ) {
     const brood = broodAtStake(introduction, signals);
     if (!brood.ok) return notApplicable(brood.why);
     const { outlook } = brood.signals;
@@ -36,6 +42,10 @@ export const chillingAhead = defineRule({
         notYet,
         atMost('Time to the limit', toLimit.value, aheadMin, 'min'),
         atMost('At the slow end of the interval', toLimit.high, sureAheadMin, 'min'),
+        // A nest that holds its warmth wanders by a degree, and an hour's worth of that looks like cooling.
+        toLimit.value <= closeMin || outlook.chanceBelow === null
+          ? holds('Not the nest’s own wandering', true, 'close, or nothing known of the night', 'any')
+          : atLeast('Chance of chilling tonight', outlook.chanceBelow * 100, chancePct, '%'),
       ],
       clear: () => toLimit.value > 1.5 * aheadMin,
       message: () => ({

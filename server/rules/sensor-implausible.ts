@@ -12,8 +12,8 @@ export const sensorImplausible = defineRule({
   holdMin: 15,
   clearHoldMin: 360,
   limits: {
-    sharePct: limit(20, [1, 100], '%', 'Share of the last day’s readings that are suspect'),
-    easierPct: limit(10, [0, 100], '%', 'Share under which it clears'),
+    sharePct: limit(5, [1, 100], '%', 'Share of the last day’s readings that are suspect'),
+    easierPct: limit(2, [0, 100], '%', 'Share under which it clears'),
     atLeast: limit(5, [1, 1000], '', 'And never fewer than this many'),
   },
   sources: ['makers’ data sheets for the error values; the share is ours'],

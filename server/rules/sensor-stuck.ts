@@ -3,6 +3,9 @@ import { atLeast } from './conditions.ts';
 import { clock, hours, say } from './phrase.ts';
 import { decide, defineRule, limit, noData, notApplicable } from './rule.ts';
 
+/** Humidity sensors end at 100 %, some a little before it. Common practice. */
+const saturatedPct = 99;
+
 export const sensorStuck = defineRule({
   id: 'sensor-stuck',
   on: 'channel',
@@ -21,6 +24,8 @@ export const sensorStuck = defineRule({
     if (channel.place === null) return notApplicable('this sensor stands nowhere');
     if (quantity === 'battery' || quantity === 'rain')
       return notApplicable('this quantity may well stay the same');
+    if (quantity === 'humidity' && channel.lastValue !== null && channel.lastValue >= saturatedPct)
+      return notApplicable('the air is saturated, and may stay so for days of wet weather');
     if (unchangedSinceMs === null || lastHeardMs === null || readings24h < 6)
       return noData('too few readings in the last day');
     // Judged up to the last message: a silent sensor is not a stuck one.

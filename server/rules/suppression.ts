@@ -106,6 +106,13 @@ export const explanations: readonly Explanation[] = [
     reason: 'the box is no longer on its scale',
   },
   {
+    cause: 'box-gone',
+    explains: ['sensor-silent'],
+    reach: 'nuc',
+    lastsMin: 60,
+    reason: 'the box is gone from its scale, and its probes went with it',
+  },
+  {
     cause: 'box-toppled',
     explains: [...brood, ...cage, ...byWeight],
     reach: 'nuc',

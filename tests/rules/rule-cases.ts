@@ -230,11 +230,11 @@ export const ruleCases: readonly RuleCase[] = [
   },
   {
     id: 'chilling-ahead',
-    under: sensed(outlook({ minutesToLimit: estimate(400, 300, 500) })),
-    at: sensed(outlook({ minutesToLimit: estimate(150, 100, 200) })),
+    under: sensed(outlook({ chanceBelow: 0.3, minutesToLimit: estimate(400, 300, 500) })),
+    at: sensed(outlook({ chanceBelow: 0.3, minutesToLimit: estimate(150, 100, 200) })),
     atSpeaks: true,
-    over: sensed(outlook({ minutesToLimit: estimate(90, 60, 150) })),
-    easing: sensed(outlook({ minutesToLimit: estimate(200, 100, 300) })),
+    over: sensed(outlook({ chanceBelow: 0.3, minutesToLimit: estimate(90, 60, 150) })),
+    easing: sensed(outlook({ chanceBelow: 0.3, minutesToLimit: estimate(200, 100, 300) })),
     gap: sensed({ brood: { ...signals().brood, latestC: null } }),
   },
   {
@@ -439,11 +439,11 @@ export const ruleCases: readonly RuleCase[] = [
   },
   {
     id: 'sensor-implausible',
-    under: suspects(3),
-    at: suspects(20),
+    under: suspects(1),
+    at: suspects(5),
     atSpeaks: true,
     over: suspects(60),
-    easing: suspects(15),
+    easing: suspects(3),
     gap: (nowMs) => channelInput({ readings24h: 0 }, nowMs),
   },
   {

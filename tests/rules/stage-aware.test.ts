@@ -394,7 +394,7 @@ describe('a reading of long ago', () => {
       dose('caged-queen', 'cold', 15, 9, { nowAtMs }),
       dose('caged-queen', 'heat', 38, 41, { nowAtMs }),
     ];
-    const outlook = { ...signals().outlook, minutesToLimit: estimate(60) };
+    const outlook = { ...signals().outlook, minutesToLimit: estimate(60), chanceBelow: 0.3 };
     const said = signals({ doses, outlook, brood: { ...signals().brood, latestAtMs: nowAtMs } });
     for (const id of ['brood-chilling', 'brood-too-hot', 'cage-too-cold', 'cage-too-hot', 'chilling-ahead']) {
       expect(verdict(id, { introduction: caged(), signals: said }), id).toBe(expected);
@@ -451,5 +451,39 @@ describe('what was not measured', () => {
     expect(words(ask('colony-failing', nucInput({ signals: signals({ failing: since }) })), 'seen')).toBe(
       'x.',
     );
+  });
+});
+
+describe('a fall of the brood temperature', () => {
+  const falling = (chanceBelow: number | null, minutesLeft: number) => {
+    const minutesToLimit = estimate(minutesLeft, minutesLeft - 10, minutesLeft + 40);
+    return verdict('chilling-ahead', {
+      signals: signals({ outlook: { ...signals().outlook, minutesToLimit, chanceBelow } }),
+    });
+  };
+  it.each([
+    ['is a warning where the night may go under the limit', 0.3, 90, 'yes'],
+    ['is one where nothing is known of the night', null, 90, 'yes'],
+    ['is the nest’s own wandering where the night is sure to be held', 0.01, 90, 'no'],
+    ['is a warning in any night where the limit is close', 0.01, 30, 'yes'],
+  ] as const)('%s', (_words, chance, minutesLeft, expected) => {
+    expect(falling(chance, minutesLeft)).toBe(expected);
+  });
+});
+
+describe('a humidity that does not move', () => {
+  const still = (lastValue: number) =>
+    ask(
+      'sensor-stuck',
+      channelInput({
+        quantity: 'humidity',
+        place: 'humidity',
+        lastValue,
+        unchangedSinceMs: noon - 30 * hour,
+      }),
+    ).verdict;
+  it('is a stuck sensor below saturation, and wet weather at it', () => {
+    expect(still(71.3)).toBe('yes');
+    expect(still(100)).toBe('not-applicable');
   });
 });

@@ -212,6 +212,15 @@ describe('one nuc', () => {
     expect(open(then.alerts)).toEqual(['brood-chilling', 'cage-too-cold']);
   });
 
+  it('a box that is gone took its probes along: no silent sensor besides', () => {
+    const gone = { atMs: noon - 30 * minute, sizeG: -14_000, sizeSdG: 20, kind: 'gone' as const };
+    const at = (nowMs: number) => [
+      nucInput({ nowMs, signals: signals({ steps: [gone] }) }),
+      deviceInput({ lastHeardMs: noon - 30 * minute }, nowMs),
+    ];
+    expect(live(at, 360).raised).toEqual(['box-gone']);
+  });
+
   it('a cause that lives on explains for a while after its end', () => {
     const gone = { atMs: noon - minute, sizeG: -14_000, sizeSdG: 20, kind: 'gone' as const };
     const back = { atMs: noon + 60 * minute, sizeG: 14_000, sizeSdG: 20, kind: 'added' as const };
