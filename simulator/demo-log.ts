@@ -92,11 +92,13 @@ function atVisit(
   if (purpose === 'hang-cage') return hangCage(queenId);
   if (purpose === 'open-candy') return openCandy(day, nuc);
   if (purpose === 'look') {
-    const layingMs = nuc.timeline.events.find(({ kind }) => kind === 'queen-laying')?.atMs ?? Infinity;
+    const atOf = (event: string) => nuc.timeline.events.find(({ kind }) => kind === event)?.atMs ?? Infinity;
+    const layingMs = atOf('queen-laying');
     const looked = {
       kind: 'looked-for-queen',
       cageEmpty: true,
-      queenSeen: true,
+      // A virgin runs and hides; what is seen is the queen that was brought, while she lives.
+      queenSeen: atMs < atOf('queen-killed'),
       // A day's eggs are seen; brood of hers is sealed from nine days on.
       eggsSeen: atMs >= layingMs + dayMs,
       sealedWorkerBroodSeen: atMs >= layingMs + 9.5 * dayMs,

@@ -84,8 +84,16 @@ export function simulateNuc(options: ScenarioOptions): SimulatedNuc {
   const flight = flightActivity(weather, p.flightThresholdC);
   const timeline = layOut(diceOf(seed, 'timeline'), setting, weather, flight);
   const overlay = overlayOf(seed, timeline.happenings, splitMs, minutes);
-  const truth = liveThrough(seed, p, weather, flight, timeline, overlay);
-  const readings = sense(options, p, truth, weather, overlay, place);
+  const lived = liveThrough(seed, p, weather, flight, timeline, overlay);
+  const nights = gatewayNight(diceOf(seed, 'gateway'), scenario, splitMs, place);
+  const dark = nights.map(({ fromMs, toMs }) => ({
+    atMs: fromMs,
+    untilMs: toMs,
+    kind: 'gateway-off' as const,
+  }));
+  const truth = { ...lived, events: [...lived.events, ...dark].sort((a, b) => a.atMs - b.atMs) };
+  const outages = [...(options.outages ?? []), ...nights];
+  const readings = sense({ ...options, outages }, p, truth, weather, overlay);
   return {
     seed,
     scenario,
@@ -127,17 +135,13 @@ function sense(
   truth: Truth,
   weather: Weather,
   overlay: Overlay,
-  place: SimPlace,
 ): Record<Place, PlaceReadings> {
   const { seed, scenario = 'clean' } = options;
   const { startMs, minutes } = truth;
   const dice = diceOf(seed, 'sensors');
   const faults = options.faults ?? scenarios[scenario].faults;
   const everyMinutes = options.everyMinutes ?? [1, 5, 10][dice.whole(0, 2)] ?? 5;
-  const outages = [
-    ...(options.outages ?? []),
-    ...gatewayNight(diceOf(seed, 'gateway'), scenario, startMs, place),
-  ];
+  const outages = options.outages ?? [];
   const hive = lineOf(seed, 'hive', p, startMs, minutes, outages);
   const site = lineOf(seed, 'site', p, startMs, minutes, outages);
   const gone = overlay.gone.indexOf(1);
