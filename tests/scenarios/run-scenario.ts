@@ -9,6 +9,7 @@ import { createEventsHub } from '../../server/http/events-hub.ts';
 import type { LogEntry } from '../../server/introduction/facts.ts';
 import { logEntrySchema } from '../../server/introduction/facts.ts';
 import { episodeOf } from '../../server/rules/alert-state.ts';
+import type { Figure } from '../../server/rules/phrase.ts';
 import { openStore, type Store } from '../../server/store/store.ts';
 import { demoFacts, introductionIdOf } from '../../simulator/demo-log.ts';
 import type { PlannedNuc } from '../../simulator/demo-plan.ts';
@@ -47,6 +48,8 @@ export interface RunOptions {
 }
 
 const minuteMs = 60_000;
+/** Under the ten minutes after which a reading counts as late. */
+const partMinutes = 7.5;
 const dayMs = 1440 * minuteMs;
 const siteId = 'trial-site';
 const nucId = 'trial-nuc';
@@ -66,7 +69,7 @@ const planned = (day: number): PlannedNuc => ({
 
 export async function runScenario(
   options: ScenarioOptions,
-  { tickMinutes = 15, untilDay }: RunOptions = {},
+  { tickMinutes = 30, untilDay }: RunOptions = {},
 ): Promise<ScenarioRun> {
   const nuc = simulateNuc(options);
   const folder = newFolder();
@@ -111,14 +114,21 @@ export async function runScenario(
       nowMs <= endMs;
       nowMs += tickMinutes * minuteMs
     ) {
-      const slice = takeUntil(messages, nowMs);
-      sent += await publisher.publish(slice);
+      const tickAtMs = nowMs;
+      let came = 0;
+      // In parts that are not late yet when they arrive, as they would have come one by one.
+      for (let left = tickMinutes; left > 0; left -= partMinutes) {
+        nowMs = tickAtMs - Math.max(0, left - partMinutes) * minuteMs;
+        const slice = takeUntil(messages, nowMs);
+        came += slice.length;
+        sent += await publisher.publish(slice);
+      }
       await assignNew(store, farm, nuc, nowMs);
       await write(store, farm, takeWritten(log, nowMs), nowMs);
       // Twice: what came late is looked back at once nothing more comes.
       farm.watch.work(nowMs);
       farm.watch.tick(nowMs);
-      while (farm.watch.work(nowMs + 5_000)) if (slice.length === 0) break;
+      while (farm.watch.work(nowMs + 5_000)) if (came === 0) break;
     }
     return {
       nuc,
@@ -221,9 +231,10 @@ function raisedBy(farm: Farm): RaisedAlert[] {
       urgency: episode.urgency,
       raisedAtMs: episode.raisedAtMs,
       endedAtMs,
-      seen: episode.message.seen
-        .map((part) => (typeof part === 'string' ? part : `${part.value.toFixed(1)}${part.unit}`))
-        .join(''),
+      seen: episode.message.seen.map((part) => (typeof part === 'string' ? part : set(part))).join(''),
     }))
     .sort((a, b) => a.raisedAtMs - b.raisedAtMs);
 }
+
+const set = ({ value, unit }: Figure): string =>
+  unit === 'instant' ? new Date(value).toISOString().slice(0, 16) : `${value.toFixed(1)}${unit}`;

@@ -1,0 +1,211 @@
+/**
+ * What each simulated trouble must raise, and that nothing else may come: the whole list of the simulator's
+ * scenarios as data. A nuc that is well in every other way, so that what is raised is raised by the trouble.
+ */
+import type { ScenarioName, ScenarioOptions, TrueEventKind } from '../../simulator/index.ts';
+import type { Urgency } from '../../server/rules/types.ts';
+
+/** True beginning of something in the simulation. */
+export type Instant =
+  | { readonly event: TrueEventKind }
+  /** First time of an hour or more under the limit, while there is something to chill. */
+  | { readonly chilled: 'brood' | 'cage' }
+  /** Days after the split: where the simulator is told when. */
+  | { readonly day: number };
+
+/** Exactly once, with this urgency, within these hours of the true beginning. */
+export interface ExpectedAlert {
+  readonly rule: string;
+  readonly urgency: Urgency;
+  readonly since: Instant;
+  readonly withinH: readonly [number, number];
+}
+
+/** What the stage of the introduction brings with it: may come within these days after the split. */
+export interface Due {
+  readonly rule: string;
+  readonly urgency: Urgency;
+  readonly atMost: number;
+  readonly fromDay: number;
+  readonly toDay: number;
+}
+
+export interface ScenarioCase {
+  readonly scenario: ScenarioName;
+  readonly seed: number;
+  /** Days after the split at which the run ends. */
+  readonly days: number;
+  readonly options?: Partial<ScenarioOptions>;
+  readonly expected: readonly ExpectedAlert[];
+  readonly due: readonly Due[];
+}
+
+/** Strong, fed, in a mild May with few gaps in what is heard. Invented place. */
+export const base = {
+  place: { latDeg: 50, lonDeg: 10, timeZone: 'Europe/Berlin' },
+  splitMs: Date.UTC(2026, 4, 12, 8),
+  everyMinutes: 5,
+  meanC: 18,
+  parameters: {
+    framesOfBees: 3.5,
+    beesPerFrameFactor: 1,
+    framesOfSealedBrood: 1,
+    framesOfOpenBrood: 0.6,
+    heatWPerBee: 0.005,
+    wallWPerK: 0.7,
+    mantleWPerK: 0.7,
+    storesG: 4500,
+    nectarFlow: 0.3,
+    gapShare: 0.004,
+    duplicateShare: 0.01,
+    lateBatchesPerDay: 0,
+    wrongClocksPerDay: 0,
+  },
+} as const satisfies Partial<ScenarioOptions>;
+
+/** The usual calendar: cut and hang on day 7, cut and open on day 10, look on day 17. */
+const visitsDue: readonly Due[] = [
+  { rule: 'visit-due', urgency: 'today', atMost: 1, fromDay: 6, toDay: 7.5 },
+  { rule: 'visit-due', urgency: 'today', atMost: 1, fromDay: 9, toDay: 10.5 },
+  { rule: 'visit-due', urgency: 'today', atMost: 1, fromDay: 13, toDay: 17.5 },
+];
+/** In flying weather nine in ten foragers of the base nuc have truly left after 1.2 days. */
+const foragersGone: Due = { rule: 'foragers-gone', urgency: 'next-visit', atMost: 1, fromDay: 1, toDay: 7.5 };
+const usual: readonly Due[] = [...visitsDue, foragersGone];
+
+const failingFrom = { day: 5.4 } as const;
+
+const broodProbe = (
+  scenario: ScenarioName,
+  rule: string,
+  withinH: readonly [number, number],
+): ScenarioCase => ({
+  scenario,
+  seed: 4,
+  days: 7,
+  expected: [
+    { rule, urgency: rule === 'sensor-silent' ? 'today' : 'next-visit', since: failingFrom, withinH },
+  ],
+  due: usual,
+});
+
+export const scenarioCases: readonly ScenarioCase[] = [
+  { scenario: 'clean', seed: 4, days: 20, expected: [], due: usual },
+  {
+    scenario: 'cold-snap',
+    seed: 4,
+    days: 9,
+    expected: [
+      // Told ahead, and again when it has come: two things to do.
+      { rule: 'chilling-ahead', urgency: 'now', since: { chilled: 'brood' }, withinH: [-8, 0] },
+      { rule: 'brood-chilling', urgency: 'now', since: { chilled: 'brood' }, withinH: [0, 3] },
+    ],
+    due: [
+      ...usual,
+      // One frame of bees in cool weather: its heat budget is short before it has a night of its own to show.
+      { rule: 'chilling-tonight', urgency: 'today', atMost: 1, fromDay: 0, toDay: 1 },
+      // The cold lasts two to three days, and a nest that does not regulate for two days is failing.
+      { rule: 'colony-failing', urgency: 'today', atMost: 1, fromDay: 8, toDay: 9 },
+    ],
+  },
+  {
+    scenario: 'rain-held',
+    seed: 4,
+    days: 9,
+    expected: [{ rule: 'foragers-held-in', urgency: 'next-visit', since: { day: 3 }, withinH: [0, 6] }],
+    // Held in until day 4 to 6, they are still leaving when the cut is near.
+    due: [...usual, { rule: 'foragers-leaving', urgency: 'next-visit', atMost: 1, fromDay: 5, toDay: 7.5 }],
+  },
+  { scenario: 'missed-cell', seed: 4, days: 20, expected: [], due: usual },
+  { scenario: 'early-queen', seed: 4, days: 20, expected: [], due: usual },
+  { scenario: 'late-queen', seed: 4, days: 20, expected: [], due: usual },
+  {
+    scenario: 'opened-in-hands-off',
+    seed: 4,
+    days: 20,
+    expected: [
+      {
+        rule: 'disturbed-in-hands-off',
+        urgency: 'today',
+        since: { event: 'queen-killed' },
+        withinH: [-0.5, 6],
+      },
+    ],
+    due: [
+      ...usual,
+      // The queen is dead and the last sealed brood few: in the last nights it does chill, and is told so.
+      { rule: 'chilling-ahead', urgency: 'now', atMost: 2, fromDay: 18, toDay: 20 },
+      { rule: 'brood-chilling', urgency: 'now', atMost: 1, fromDay: 18, toDay: 20 },
+    ],
+  },
+  {
+    scenario: 'absconded',
+    seed: 4,
+    days: 14,
+    expected: [{ rule: 'left-in-a-mass', urgency: 'now', since: { event: 'absconded' }, withinH: [0, 3] }],
+    due: usual,
+  },
+  {
+    scenario: 'robbed',
+    seed: 4,
+    days: 13,
+    expected: [{ rule: 'being-robbed', urgency: 'today', since: { event: 'robbed' }, withinH: [0, 48] }],
+    // Two days in a row are robbing, one may be a poor day; and what was carried off has to be fed.
+    due: [...usual, { rule: 'stores-low', urgency: 'next-visit', atMost: 1, fromDay: 10, toDay: 13 }],
+  },
+  {
+    scenario: 'toppled',
+    seed: 4,
+    days: 6,
+    expected: [{ rule: 'box-toppled', urgency: 'now', since: { event: 'toppled' }, withinH: [0, 2] }],
+    due: usual,
+  },
+  {
+    // Off for ten minutes, so in two readings: one alone at nothing may be a fault of the cell and is left out.
+    scenario: 'lifted',
+    seed: 6,
+    days: 7,
+    expected: [{ rule: 'box-lifted', urgency: 'next-visit', since: { event: 'lifted' }, withinH: [0, 3] }],
+    due: usual,
+  },
+  {
+    scenario: 'stolen',
+    seed: 4,
+    days: 5.5,
+    expected: [{ rule: 'box-gone', urgency: 'now', since: { event: 'stolen' }, withinH: [0, 2] }],
+    due: usual,
+  },
+  {
+    scenario: 'stores-out',
+    seed: 4,
+    days: 12,
+    expected: [
+      { rule: 'stores-low', urgency: 'today', since: { event: 'stores-empty' }, withinH: [-200, 0] },
+    ],
+    due: [
+      ...usual,
+      // Without food nothing is heated: the brood does chill, twice by the truth too.
+      { rule: 'brood-chilling', urgency: 'now', atMost: 2, fromDay: 3, toDay: 8 },
+      { rule: 'colony-failing', urgency: 'today', atMost: 1, fromDay: 4, toDay: 8 },
+    ],
+  },
+  { scenario: 'handled', seed: 4, days: 20, expected: [], due: usual },
+  broodProbe('probe-silent', 'sensor-silent', [0, 4]),
+  broodProbe('probe-stuck', 'sensor-stuck', [0, 30]),
+  broodProbe('probe-85', 'sensor-implausible', [0, 30]),
+  broodProbe('probe-gone', 'sensor-implausible', [0, 8]),
+  // A zero that creeps by 150 g a day looks like a light flow on one scale: no rule claims to tell them apart. The
+  // rule of that name is about the load cell's own temperature.
+  { scenario: 'scale-drifting', seed: 4, days: 9, expected: [], due: usual },
+  broodProbe('scale-silent', 'sensor-silent', [0, 4]),
+  { ...broodProbe('battery-low', 'battery-low', [0, 96]), days: 9 },
+  {
+    scenario: 'gateway-off',
+    seed: 4,
+    days: 12,
+    expected: [
+      { rule: 'everything-silent', urgency: 'today', since: { event: 'gateway-off' }, withinH: [0, 4] },
+    ],
+    due: usual,
+  },
+];

@@ -1,0 +1,67 @@
+/** A few of the simulator's scenarios, short and seeded; `npm run scenarios` runs them all. */
+import { describe, expect, it } from 'vitest';
+import { scenarioNames } from '../../simulator/index.ts';
+import { scenarioCases } from './expectations.ts';
+import { judge } from './judge.ts';
+import { runCase } from './run-case.ts';
+import type { RaisedAlert } from './run-scenario.ts';
+
+const hourMs = 3_600_000;
+const splitMs = Date.UTC(2026, 4, 12, 8);
+const caseOf = (name: string) => scenarioCases.find(({ scenario }) => scenario === name)!;
+
+it('the table has each scenario of the simulator once', () => {
+  expect(scenarioCases.map(({ scenario }) => scenario)).toEqual(scenarioNames);
+});
+
+describe('the judge', () => {
+  const toppled = caseOf('toppled');
+  const atMs = splitMs + 80 * hourMs;
+  const nuc = { splitMs, truth: { events: [{ atMs, kind: 'toppled' as const }], chill: [] } };
+  const told = (ruleId: string, afterH: number, urgency = 'now'): RaisedAlert => ({
+    ruleId,
+    urgency,
+    subject: 'nuc',
+    raisedAtMs: atMs + afterH * hourMs,
+    endedAtMs: null,
+    seen: 'as told',
+  });
+  const due = (day: number): RaisedAlert => told('visit-due', day * 24 - 80, 'today');
+  it.each<readonly [string, readonly RaisedAlert[], readonly (string | null)[]]>([
+    ['takes the alert in time', [told('box-toppled', 1)], [null]],
+    ['takes what is due with it', [told('box-toppled', 1), due(6.5)], [null]],
+    ['misses an alert that did not come', [], ['not raised']],
+    ['counts', [told('box-toppled', 1), told('box-toppled', 1.5)], ['raised 2 times']],
+    ['reads the urgency', [told('box-toppled', 1, 'today')], ['told as today']],
+    ['reads the time', [told('box-toppled', 5)], ['at the wrong time']],
+    ['wants nothing else', [told('box-toppled', 1), told('box-gone', 1)], [null, 'not expected: as told']],
+    [
+      'lets come what is due only when it is due',
+      [told('box-toppled', 1), due(3.5)],
+      [null, 'not expected: as told'],
+    ],
+    ['lets it come once', [told('box-toppled', 1), due(6.5), due(6.6)], [null, 'not expected: as told']],
+  ])('%s', (_words, raised, problems) => {
+    expect(judge(toppled, nuc, raised).rows.map(({ problem }) => problem)).toEqual(problems);
+  });
+
+  it('says so when the simulation had no such trouble', () => {
+    const calm = { splitMs, truth: { events: [], chill: [] } };
+    expect(judge(toppled, calm, []).rows[0]?.problem).toBe('the simulation had no “toppled”');
+  });
+});
+
+describe('through MQTT, store, analysis and rules', () => {
+  it.each([
+    ['toppled', 4],
+    ['rain-held', 3.4],
+  ] as const)(
+    '%s raises its own alert and nothing else',
+    async (name, days) => {
+      const { rows } = await runCase({ ...caseOf(name), days });
+      expect(rows.filter(({ problem }) => problem !== null)).toEqual([]);
+      expect(rows.map(({ rule }) => rule)).toEqual(caseOf(name).expected.map(({ rule }) => rule));
+    },
+    300_000,
+  );
+});
