@@ -3,7 +3,7 @@ import { atLeast, atMost, holds } from './conditions.ts';
 import { broodAtStake } from './brood-at-stake.ts';
 import { isStale, staleMin } from './thermal-finding.ts';
 import { clock, degC, minutes, say } from './phrase.ts';
-import { decide, defineRule, limit, noData, nothingFound, notApplicable } from './rule.ts';
+import { decide, defineRule, limit, noData, notApplicable } from './rule.ts';
 
 export const chillingAhead = defineRule({
   id: 'chilling-ahead',
@@ -18,13 +18,14 @@ export const chillingAhead = defineRule({
     staleMin,
     aheadMin: limit(150, [15, 720], 'min', 'Tell it when the limit is nearer than this'),
     sureAheadMin: limit(360, [30, 1440], 'min', 'And, at the slow end of the interval, nearer than this'),
-    chancePct: limit(20, [0, 100], '%', 'A fall counts when the night’s chance of chilling is this or more'),
+    chancePct: limit(33, [0, 100], '%', 'A fall counts when the night’s chance of chilling is this or more'),
+    easierK: limit(1, [0, 5], '°C', 'Degrees over the limit from which it is over'),
     closeMin: limit(45, [0, 360], 'min', 'Nearer than this the fall counts whatever the night'),
   },
   sources: ['Newton’s law of cooling fitted to the fall so far'],
   evaluate(
     { introduction, signals, nowMs },
-    { aheadMin, sureAheadMin, chancePct, closeMin, staleMin: oldest },
+    { aheadMin, sureAheadMin, chancePct, closeMin, easierK, staleMin: oldest },
   ) {
     const brood = broodAtStake(introduction, signals);
     if (!brood.ok) return notApplicable(brood.why);
@@ -36,7 +37,12 @@ export const chillingAhead = defineRule({
     if (!notYet.met) return { verdict: 'no', clear: false, conditions: [notYet] };
     const toLimit = outlook.minutesToLimit;
     if (!toLimit.ok)
-      return nothingFound(notYet, holds('Cooling towards the limit', false, toLimit.why, 'a steady fall'));
+      return {
+        verdict: 'no',
+        // A fall that rests next to the limit is not over: the next one would be told as new.
+        clear: latestC >= outlook.limitC + easierK,
+        conditions: [notYet, holds('Cooling towards the limit', false, toLimit.why, 'a steady fall')],
+      };
     return decide({
       conditions: [
         notYet,

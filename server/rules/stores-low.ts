@@ -2,6 +2,8 @@
 import { atMost } from './conditions.ts';
 import { isUnderWay } from './introduction-stage.ts';
 import { days, grams, say } from './phrase.ts';
+import type { Estimate } from '../signals/types.ts';
+import type { Evaluation } from './types.ts';
 import { decide, defineRule, limit, noData, notApplicable } from './rule.ts';
 
 export const storesLow = defineRule({
@@ -15,15 +17,23 @@ export const storesLow = defineRule({
   limits: {
     daysLeft: limit(7, [1, 60], 'd', 'Days of stores left at which it is told'),
     daysLeftToday: limit(2.5, [0, 30], 'd', 'Days of stores left at which it can’t wait'),
+    leastG: limit(600, [0, 5000], 'g', 'Stores at which it is told while the daily rate is not known yet'),
     easierDays: limit(9, [1, 90], 'd', 'Days of stores from which it clears'),
   },
   sources: ['weight less box, bees and brood, at this nuc’s own consumption'],
-  evaluate({ introduction, signals, nowMs }, { daysLeft, daysLeftToday, easierDays }) {
+  evaluate({ introduction, signals, nowMs }, { daysLeft, daysLeftToday, leastG, easierDays }) {
     if (!isUnderWay(introduction)) return notApplicable('no introduction is under way');
     const stores = signals?.stores;
     if (!stores) return noData('no scale stands under this nuc');
-    if (!stores.ok) return noData(stores.why);
     const { storesG } = signals;
+    const off = signals.steps.some(
+      ({ kind, atMs }) => (kind === 'toppled' || kind === 'gone') && nowMs - atMs < 48 * 3_600_000,
+    );
+    if (!stores.ok && off) return noData('the box lay beside its scale within the last two nights');
+    if (!stores.ok)
+      return storesG.ok && !signals.consumptionGPerDay.ok
+        ? byWeightAlone(storesG, leastG, nowMs)
+        : noData(stores.why);
     return decide({
       conditions: [atMost('Days that the stores last', stores.value, daysLeft, 'd')],
       clear: () => stores.value >= easierDays,
@@ -43,3 +53,23 @@ export const storesLow = defineRule({
     });
   },
 });
+
+/** A rate takes three quiet nights; a nuc that was made up with next to no stores has starved by then. */
+function byWeightAlone({ value, low, high }: Sure, leastG: number, nowMs: number): Evaluation {
+  return decide({
+    conditions: [atMost('Stores by weight', value, leastG, 'g')],
+    clear: () => value >= 1.5 * leastG,
+    urgency: 'today',
+    message: () => ({
+      todo: say`Feed it in small amounts, at dusk and inside, or hang in a frame of stores from a healthy colony.`,
+      seen: say`About ${grams(value)} of stores are left; how fast they go is not known yet.`,
+      why: say`A nuc without foragers brings nothing in: hungry bees let the brood go cold and stop feeding a caged queen.`,
+      howSure: say`Between ${grams(low)} and ${grams(high)}: the scale less what box, bees and brood are thought to weigh.`,
+      settleBy: say`Lift a frame: is there honey along the top?`,
+      facts: [{ name: 'Stores', ...grams(value) }],
+    }),
+    evidence: { place: 'scale', fromMs: nowMs - 5 * 86_400_000, toMs: nowMs },
+  });
+}
+
+type Sure = Extract<Estimate, { ok: true }>;

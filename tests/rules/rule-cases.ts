@@ -230,11 +230,11 @@ export const ruleCases: readonly RuleCase[] = [
   },
   {
     id: 'chilling-ahead',
-    under: sensed(outlook({ chanceBelow: 0.3, minutesToLimit: estimate(400, 300, 500) })),
-    at: sensed(outlook({ chanceBelow: 0.3, minutesToLimit: estimate(150, 100, 200) })),
+    under: sensed(outlook({ chanceBelow: 0.4, minutesToLimit: estimate(400, 300, 500) })),
+    at: sensed(outlook({ chanceBelow: 0.4, minutesToLimit: estimate(150, 100, 200) })),
     atSpeaks: true,
-    over: sensed(outlook({ chanceBelow: 0.3, minutesToLimit: estimate(90, 60, 150) })),
-    easing: sensed(outlook({ chanceBelow: 0.3, minutesToLimit: estimate(200, 100, 300) })),
+    over: sensed(outlook({ chanceBelow: 0.4, minutesToLimit: estimate(90, 60, 150) })),
+    easing: sensed(outlook({ chanceBelow: 0.4, minutesToLimit: estimate(200, 100, 300) })),
     gap: sensed({ brood: { ...signals().brood, latestC: null } }),
   },
   {

@@ -394,7 +394,7 @@ describe('a reading of long ago', () => {
       dose('caged-queen', 'cold', 15, 9, { nowAtMs }),
       dose('caged-queen', 'heat', 38, 41, { nowAtMs }),
     ];
-    const outlook = { ...signals().outlook, minutesToLimit: estimate(60), chanceBelow: 0.3 };
+    const outlook = { ...signals().outlook, minutesToLimit: estimate(60), chanceBelow: 0.4 };
     const said = signals({ doses, outlook, brood: { ...signals().brood, latestAtMs: nowAtMs } });
     for (const id of ['brood-chilling', 'brood-too-hot', 'cage-too-cold', 'cage-too-hot', 'chilling-ahead']) {
       expect(verdict(id, { introduction: caged(), signals: said }), id).toBe(expected);
@@ -462,12 +462,21 @@ describe('a fall of the brood temperature', () => {
     });
   };
   it.each([
-    ['is a warning where the night may go under the limit', 0.3, 90, 'yes'],
+    ['is a warning where the night may go under the limit', 0.4, 90, 'yes'],
     ['is one where nothing is known of the night', null, 90, 'yes'],
     ['is the nest’s own wandering where the night is sure to be held', 0.01, 90, 'no'],
     ['is a warning in any night where the limit is close', 0.01, 30, 'yes'],
   ] as const)('%s', (_words, chance, minutesLeft, expected) => {
     expect(falling(chance, minutesLeft)).toBe(expected);
+  });
+});
+
+describe('a fall that has come to rest', () => {
+  const resting = (latestC: number) =>
+    ask('chilling-ahead', nucInput({ signals: signals({ brood: { ...signals().brood, latestC } }) }));
+  it('is over only once the brood is a degree from its limit again', () => {
+    expect(resting(32.4)).toMatchObject({ verdict: 'no', clear: false });
+    expect(resting(33)).toMatchObject({ verdict: 'no', clear: true });
   });
 });
 
@@ -485,5 +494,32 @@ describe('a humidity that does not move', () => {
   it('is a stuck sensor below saturation, and wet weather at it', () => {
     expect(still(71.3)).toBe('yes');
     expect(still(100)).toBe('not-applicable');
+  });
+});
+
+describe('stores whose rate is not known yet', () => {
+  const rateless = (storesG: number, why = unknown) =>
+    ask(
+      'stores-low',
+      nucInput({
+        signals: signals({ stores: why, consumptionGPerDay: unknown, storesG: estimate(storesG, 100, 900) }),
+      }),
+    );
+  it('are told by their weight when they are nearly gone, and wait for a rate when not', () => {
+    expect(rateless(400)).toMatchObject({ verdict: 'yes', urgency: 'today' });
+    expect(words(rateless(400), 'seen')).toContain('400 g');
+    expect(rateless(3000)).toMatchObject({ verdict: 'no', clear: true });
+    expect(rateless(700)).toMatchObject({ verdict: 'no', clear: false });
+  });
+
+  it('are not read from a night in which the box lay beside its scale', () => {
+    const toppled = { atMs: noon - 30 * hour, sizeG: -12_000, sizeSdG: 20, kind: 'toppled' as const };
+    const said = { stores: unknown, consumptionGPerDay: unknown, storesG: estimate(0), steps: [toppled] };
+    expect(verdict('stores-low', { signals: signals(said) })).toBe('no-data');
+  });
+
+  it('are no matter while the nuc gains weight', () => {
+    const gaining = { stores: unknown, consumptionGPerDay: estimate(-80), storesG: estimate(400) };
+    expect(verdict('stores-low', { signals: signals(gaining) })).toBe('no-data');
   });
 });
