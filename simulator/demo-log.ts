@@ -87,7 +87,8 @@ function atVisit(
       youngestBrood: first ? 'old-larvae' : 'sealed-only',
       temperament: 'calm',
     };
-    return [cut, ...(day === nuc.introduction.cageHung ? hangCage(queenId) : openCandy(day, nuc))];
+    const hung = day === nuc.introduction.cageHung ? hangCage(queenId) : [];
+    return [cut, ...hung, ...openCandy(day, nuc)];
   }
   if (purpose === 'hang-cage') return hangCage(queenId);
   if (purpose === 'open-candy') return openCandy(day, nuc);
