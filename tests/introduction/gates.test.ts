@@ -59,6 +59,21 @@ describe('cut the cells', () => {
     expect(ask(mayCutCells, [...split, [at(7), facts.cut({ sealed: 3 })]], at(9)).answer).toBe('go');
   });
 
+  it('is too early while brood was seen that cells can be started from, whoever laid it', () => {
+    const log = [
+      [at(0, 0), facts.split()],
+      [at(6), facts.inspection({ youngestBrood: 'young-larvae', layingQueenSeen: true })],
+    ] as const;
+    const eggs = facts.inspection({ youngestBrood: 'eggs', everyFrameChecked: false });
+    const now = at(7);
+    const before = mayCutCells(stateAt(log, now), noEvidence, now);
+    const gate = mayCutCells(stateAt([...log, [at(7), eggs]], now), noEvidence, now);
+    expect([before.answer, gate.answer]).toEqual(['wait', 'wait']);
+    // The eggs of day 7 were laid on day 3 at the earliest.
+    expect(gate.untilMs).toBe(at(10, 0));
+    expect(reason(gate, 'brood was seen')?.ok).toBe(false);
+  });
+
   it('can’t promise that a cut counts where the last egg has no date', () => {
     const gate = ask(mayCutCells, [[at(0), facts.split({ oldQueen: 'not-seen' })]], at(7));
     expect(reason(gate, 'The last egg has no date')?.ok).toBe('unknown');

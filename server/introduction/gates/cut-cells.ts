@@ -6,7 +6,27 @@ import { notClosed } from './common-bars.ts';
 import { cite, decide, holds, notKnown, waits, type Bar, type Gate, type GateEvidence } from './gate.ts';
 import { withOverride } from './override.ts';
 
-function lateEnough({ windows, looks, setup, split }: IntroductionState, nowMs: number): Bar {
+/** A last egg without a date was not laid before the split, nor before the youngest brood that was seen. */
+function soonestWithoutDate({ evidence, setup, split }: IntroductionState, nowMs: number): Bar | null {
+  const figure = cite('day of the first cut', firstCutDay);
+  const weekAfter = (atMs: number): number => startOfDayAfter(atMs, firstCutDay.value, setup.timeZone);
+  const afterSplit = split ? weekAfter(split.atMs) : -Infinity;
+  const { earliestMs } = evidence.lastFertileEgg;
+  const afterBrood = earliestMs === null ? -Infinity : weekAfter(earliestMs);
+  const soonest = Math.max(afterSplit, afterBrood);
+  if (nowMs >= soonest) return null;
+  return waits(
+    'Too early for the cut that counts',
+    afterBrood > afterSplit
+      ? 'The last egg has no date, but brood was seen from which new cells can still be started.'
+      : 'The last egg has no date, but the split is not a week old: new cells can still be started.',
+    soonest,
+    figure,
+  );
+}
+
+function lateEnough(state: IntroductionState, nowMs: number): Bar {
+  const { windows, looks, setup } = state;
   const figure = cite('day of the first cut', firstCutDay);
   if (looks.firstLate) {
     const from = startOfDayAfter(looks.firstLate.atMs, 1, setup.timeZone);
@@ -20,16 +40,8 @@ function lateEnough({ windows, looks, setup, split }: IntroductionState, nowMs: 
   }
   const from = windows.lateCutFromMs;
   if (from === null) {
-    // Whatever contradicts the date of the last egg, none that is in the nuc since the split was laid before it.
-    const soonest = split && startOfDayAfter(split.atMs, firstCutDay.value, setup.timeZone);
-    if (soonest !== null && nowMs < soonest) {
-      return waits(
-        'Too early for the cut that counts',
-        'The last egg has no date, but the split is not a week old: new cells can still be started.',
-        soonest,
-        figure,
-      );
-    }
+    const bar = soonestWithoutDate(state, nowMs);
+    if (bar) return bar;
     return notKnown(
       'The last egg has no date: this cut can’t count as the last one. Log the youngest brood you see.',
     );
