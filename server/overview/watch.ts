@@ -207,7 +207,8 @@ export function startWatch(deps: WatchDeps): Watch {
     const caught = catchUp(book.alerts, nucId, looked, ended);
     deps.onEffects(caught.news, nowMs);
     book.take(caught.alerts, caught.changed, [...caught.news, ...caught.over], nowMs);
-    deps.onNucs([nucId]);
+    // What was told is as it was when the finding was raised; a page shows how it is now.
+    lookAt([nucId], nowMs);
   }
 
   return {
