@@ -6,6 +6,7 @@ export default defineConfig({
     // Native modules and real child processes: forks keep a crash to one file.
     pool: 'forks',
     maxWorkers: 2,
+    setupFiles: ['tests/support/property-seed.ts'],
     testTimeout: 20_000,
     hookTimeout: 60_000,
     coverage: {

@@ -25,6 +25,11 @@ import { testFrames, type TestFrame } from './test-frames.ts';
 export interface Evidence {
   /** Last fertile egg laid in the box. `latestMs` null: a queen may be laying in it still. */
   readonly lastFertileEgg: Interval;
+  /**
+   * No date of the last egg can be before this, whatever else is in doubt: brood that was seen, and brood that was
+   * brought in as if its eggs were laid on that day. Null where nothing is known.
+   */
+  readonly lastEggNotBeforeMs: number | null;
   /** Start of queenlessness. */
   readonly queenlessSince: Interval;
   /** Whether it is shown that no queen walks free in the box. */
@@ -114,9 +119,10 @@ const copy = (interval: Interval | undefined): Bounds => ({
   restsOn: [...(interval?.restsOn ?? [])],
 });
 
-/** One sight narrows the bounds, or contradicts them. */
-function narrow(bounds: Bounds, sight: BroodSight, exact: boolean): Contradiction | null {
+/** One sight narrows the bounds, or contradicts them. It does not overlook what a frame brought in. */
+function narrow(folded: Folded, sight: BroodSight, exact: boolean): Contradiction | null {
   const { youngest } = sight;
+  const bounds = folded.egg;
   if (youngest === null) return null;
   const age = ages[youngest];
   const eggFrom = age.to === null ? null : sight.atMs - age.to;
@@ -135,7 +141,7 @@ function narrow(bounds: Bounds, sight: BroodSight, exact: boolean): Contradictio
   const mayShorten = !exact || bounds.latestMs === null;
   if (sight.everyFrame && mayShorten) {
     const latest = Math.min(bounds.latestMs ?? eggUntil, eggUntil);
-    bounds.latestMs = Math.max(latest, bounds.earliestMs ?? latest);
+    bounds.latestMs = Math.max(latest, bounds.earliestMs ?? latest, folded.broughtInMs);
     bounds.restsOn.push(`${inWords[youngest]} as the youngest brood on every frame`);
   } else if (eggFrom !== null && !exact) bounds.restsOn.push(`${inWords[youngest]} seen`);
   return contradiction;
@@ -152,10 +158,12 @@ function lateLarva(bounds: Bounds, sight: BroodSight): Contradiction | null {
 }
 
 /** A frame with open brood brought in moves the last fertile egg; sealed brood does not. */
-function broughtIn(bounds: Bounds, { atMs, fact }: EffectiveFact<'brood-frame-added'>): void {
+function broughtIn(folded: Folded, { atMs, fact }: EffectiveFact<'brood-frame-added'>): void {
   if (fact.asTestFrame || fact.brood === 'sealed-only') return;
   const kind = fact.brood === 'old-larvae' ? 'old-larvae' : 'eggs';
   const latest = atMs - ages[kind].from;
+  folded.broughtInMs = Math.max(folded.broughtInMs, latest);
+  const bounds = folded.egg;
   if (bounds.latestMs === null || latest <= bounds.latestMs) return;
   bounds.latestMs = latest;
   bounds.earliestMs = Math.max(bounds.earliestMs ?? latest, latest - high(eggStageDays));
@@ -166,6 +174,8 @@ interface Folded {
   readonly egg: Bounds;
   readonly queenless: Bounds;
   readonly contradictions: Contradiction[];
+  /** Youngest egg that brought-in frames may hold; -Infinity without one. */
+  broughtInMs: number;
   /** Instant of the last sight that spoke for a queen. */
   contradictedAtMs: number | null;
 }
@@ -181,6 +191,7 @@ function foldSights(
     egg: start.egg,
     queenless: start.queenless,
     contradictions: [],
+    broughtInMs: -Infinity,
     contradictedAtMs: null,
   };
   const sights = new Map(broodSights(facts, untilMs).map((sight) => [sight.factId, sight]));
@@ -189,7 +200,7 @@ function foldSights(
     const sight = sights.get(event.id);
     const onTestFrame = frames.some((f) => f.inMs <= event.atMs && event.atMs <= (f.outMs ?? event.atMs));
     if (sight && !onTestFrame) {
-      const contradiction = lateLarva(folded.egg, sight) ?? narrow(folded.egg, sight, exact);
+      const contradiction = lateLarva(folded.egg, sight) ?? narrow(folded, sight, exact);
       if (contradiction) {
         folded.contradictions.push(contradiction);
         folded.contradictedAtMs = event.atMs;
@@ -197,7 +208,7 @@ function foldSights(
       }
     }
     if (event.fact.kind === 'brood-frame-added') {
-      broughtIn(folded.egg, event as EffectiveFact<'brood-frame-added'>);
+      broughtIn(folded, event as EffectiveFact<'brood-frame-added'>);
     }
     if (event.fact.kind === 'queen-removed') removeQueen(folded, event as EffectiveFact<'queen-removed'>);
   }
@@ -292,8 +303,14 @@ export function gatherEvidence(
     folded.egg.latestMs = Math.max(folded.egg.latestMs, stillIn.inMs);
     folded.egg.restsOn.push('a test frame that is still in');
   }
+  const notBefore = Math.max(
+    folded.egg.earliestMs ?? -Infinity,
+    folded.broughtInMs,
+    stillIn?.inMs ?? -Infinity,
+  );
   return {
     lastFertileEgg: folded.egg,
+    lastEggNotBeforeMs: Number.isFinite(notBefore) ? notBefore : null,
     queenlessSince: queenlessBounds(folded, facts),
     ...shownQueenless(setup, facts, folded, frames),
     contradictions: folded.contradictions,

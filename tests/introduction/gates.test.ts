@@ -57,6 +57,15 @@ describe('cut the cells', () => {
     const twice = ask(mayCutCells, [...split, [at(7), facts.cut({ sealed: 3 })]], at(7, 12));
     expect([twice.answer, dayOf(twice.untilMs)]).toEqual(['wait', 8]);
     expect(ask(mayCutCells, [...split, [at(7), facts.cut({ sealed: 3 })]], at(9)).answer).toBe('go');
+    const again: Entries = [...split, [at(7), facts.cut({ sealed: 3 })], [at(10), facts.cut()]];
+    expect(ask(mayCutCells, again, at(10, 12)).answer).toBe('wait');
+    const eggs = facts.inspection({ youngestBrood: 'eggs', everyFrameChecked: false });
+    expect(ask(mayCutCells, [...again, [at(4), eggs]], at(10, 12)).answer).toBe('wait');
+    const left: Entries = [
+      ...split,
+      [at(7), facts.inspection({ cells: { open: 0, sealed: 4, emerged: 0, tornDown: 0 } })],
+    ];
+    expect(ask(mayCutCells, left, at(7, 12)).answer).toBe('go');
   });
 
   it('is too early while brood was seen that cells can be started from, whoever laid it', () => {
@@ -73,6 +82,19 @@ describe('cut the cells', () => {
     expect(gate.untilMs).toBe(at(10, 0));
     expect(reason(gate, 'brood was seen')?.ok).toBe(false);
   });
+
+  it.each([facts.broodAdded({ asTestFrame: true }), facts.broodAdded()])(
+    'is too early for the larvae of a frame that was brought in, also where an egg contradicts the log: %j',
+    (frame) => {
+      const log = [
+        [at(0, 0), facts.split()],
+        [at(5), frame],
+      ] as const;
+      const eggs = facts.inspection({ youngestBrood: 'eggs', everyFrameChecked: false });
+      const gate = mayCutCells(stateAt([...log, [at(4), eggs]], at(11)), noEvidence, at(11));
+      expect([gate.answer, dayOf(gate.untilMs)]).toEqual(['wait', 12]);
+    },
+  );
 
   it('can’t promise that a cut counts where the last egg has no date', () => {
     const gate = ask(mayCutCells, [[at(0), facts.split({ oldQueen: 'not-seen' })]], at(7));

@@ -1,6 +1,7 @@
 /** May cells be cut now? Late enough that no other can be started, early enough that no virgin is out. */
 import { firstCutDay, firstVirginDays, foragersLeaveDays } from '../../biology/figures.ts';
 import { startOfDayAfter } from '../calendar.ts';
+import { leavesNoCell } from '../looks.ts';
 import type { IntroductionState } from '../state.ts';
 import { notClosed } from './common-bars.ts';
 import { cite, decide, holds, notKnown, waits, type Bar, type Gate, type GateEvidence } from './gate.ts';
@@ -11,14 +12,14 @@ function soonestWithoutDate({ evidence, setup, split }: IntroductionState, nowMs
   const figure = cite('day of the first cut', firstCutDay);
   const weekAfter = (atMs: number): number => startOfDayAfter(atMs, firstCutDay.value, setup.timeZone);
   const afterSplit = split ? weekAfter(split.atMs) : -Infinity;
-  const { earliestMs } = evidence.lastFertileEgg;
-  const afterBrood = earliestMs === null ? -Infinity : weekAfter(earliestMs);
+  const { lastEggNotBeforeMs } = evidence;
+  const afterBrood = lastEggNotBeforeMs === null ? -Infinity : weekAfter(lastEggNotBeforeMs);
   const soonest = Math.max(afterSplit, afterBrood);
   if (nowMs >= soonest) return null;
   return waits(
     'Too early for the cut that counts',
     afterBrood > afterSplit
-      ? 'The last egg has no date, but brood was seen from which new cells can still be started.'
+      ? 'The last egg has no date, but brood was seen or brought in from which new cells can still be started.'
       : 'The last egg has no date, but the split is not a week old: new cells can still be started.',
     soonest,
     figure,
@@ -28,16 +29,17 @@ function soonestWithoutDate({ evidence, setup, split }: IntroductionState, nowMs
 function lateEnough(state: IntroductionState, nowMs: number): Bar {
   const { windows, looks, setup } = state;
   const figure = cite('day of the first cut', firstCutDay);
-  if (looks.firstLate) {
-    const from = startOfDayAfter(looks.firstLate.atMs, 1, setup.timeZone);
-    return nowMs >= from
-      ? holds('Cells were cut; another look finds what was missed.')
-      : waits(
-          'Cells were cut today',
-          'A second look the same day finds little more: leave it for some days.',
-          from,
-        );
+  // Cells that were seen since and left standing may be cut the same day.
+  const lastCut = looks.leftStanding ? undefined : looks.all.findLast(leavesNoCell);
+  const dayAfter = lastCut ? startOfDayAfter(lastCut.atMs, 1, setup.timeZone) : -Infinity;
+  if (nowMs < dayAfter) {
+    return waits(
+      'Every frame was looked through today',
+      'A second look the same day finds little more: leave it for some days.',
+      dayAfter,
+    );
   }
+  if (looks.firstLate) return holds('Cells were cut; another look finds what was missed.');
   const from = windows.lateCutFromMs;
   if (from === null) {
     const bar = soonestWithoutDate(state, nowMs);
