@@ -1,7 +1,7 @@
 /**
  * The plan as a calendar (RFC 5545) that phones subscribe to. An event keeps its UID however often the plan
- * is worked out again; its SEQUENCE is the revision of what the plan rests on, so that a moved date moves
- * the event instead of adding another.
+ * is worked out again; its SEQUENCE is the revision of its date, so that a moved date moves the event
+ * instead of adding another.
  */
 import ical, { ICalCalendarMethod, ICalEventStatus, ICalEventTransparency } from 'ical-generator';
 import type { PlanStep } from './plan-step.ts';
@@ -10,7 +10,7 @@ export interface FeedStep {
   readonly step: PlanStep;
   readonly nucName: string;
   readonly siteName: string;
-  /** Grows with every change of the log or the set-up that the step comes from, such as their count. */
+  /** Grows with every change of the step's date. */
   readonly revision: number;
 }
 

@@ -124,7 +124,7 @@ export function farmViews(deps: ViewDeps): Views {
         farmName: farmSettings(store.settings).farmName,
         timeZone: deps.timeZone(),
         nowMs,
-        unavailable: unavailable(),
+        marks: store.marks,
       }),
 
     reviewBatch: (query, nowMs) => batchView(analyses(nowMs), query),

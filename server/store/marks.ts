@@ -1,9 +1,11 @@
-/** Instants worth remembering over a restart: a job's last success, the last tick of the rules. */
+/** Numbers worth remembering over a restart: instants (a job's last success, the last tick of the rules) and revisions. */
 import type { Context } from './context.ts';
 
 export interface Marks {
   get(name: string): number | undefined;
   set(name: string, atMs: number): void;
+  /** All of them in one transaction. */
+  setAll(values: ReadonlyMap<string, number>): void;
 }
 
 export function marks(context: Context): Marks {
@@ -13,6 +15,11 @@ export function marks(context: Context): Marks {
     get: (name) => one.get(name),
     set: (name, atMs) => {
       context.write(() => put.run(name, atMs));
+    },
+    setAll: (values) => {
+      context.write(() => {
+        for (const [name, value] of values) put.run(name, value);
+      });
     },
   };
 }

@@ -1,4 +1,5 @@
 /** Deliveries against nucs through HTTP: moved, late, dead on arrival, too few, too many; splits moved and called off. */
+import ICAL from 'ical.js';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { ResponseOf } from '../../server/http/contract/index.ts';
 import { isoDate } from '../../server/introduction/calendar.ts';
@@ -233,5 +234,45 @@ describe('a planned split', () => {
     expect((await patch({ calledOff: true })).detail).toContain('log how it ended instead');
     await farm.log(await introduction(0), { kind: 'outcome', outcome: 'given-up' });
     expect((await patch({ arrivalId: null })).detail).toContain('has ended');
+  });
+});
+
+describe('the calendar that phones subscribe to', () => {
+  /** Start and revision of each event, by UID. */
+  const events = async () => {
+    const { path } = await farm.send<{ path: string }>('POST', '/plan/calendar-link');
+    const text = await (await fetch(farm.url + path)).text();
+    const read = new ICAL.Component(ICAL.parse(text) as never).getAllSubcomponents('vevent');
+    return new Map(
+      read.map((component) => {
+        const { uid, sequence, startDate } = new ICAL.Event(component);
+        return [uid, { sequence, startMs: startDate.toUnixTime() * 1000 }] as const;
+      }),
+    );
+  };
+
+  it('raises the revision of every event that moves, forth and back, and of no other (RFC 5545 §3.8.7.4)', async () => {
+    const first = await events();
+    expect(first.size).toBeGreaterThan(4);
+    expect(await events()).toEqual(first);
+    let before = first;
+    const turns: (() => Promise<unknown>)[] = [
+      () => move({ expected: on(12) }),
+      async () => farm.send('PATCH', `/introductions/${await introduction(0)}`, { plannedSplit: on(2) }),
+      () => move({ expected: on(7) }),
+    ];
+    for (const turn of turns) {
+      await turn();
+      const after = await events();
+      expect([...after.keys()].sort()).toEqual([...first.keys()].sort());
+      let moved = 0;
+      for (const [uid, { sequence, startMs }] of after) {
+        const was = before.get(uid)!;
+        if (startMs !== was.startMs) moved++;
+        expect(sequence, uid).toBe(was.sequence + (startMs === was.startMs ? 0 : 1));
+      }
+      expect(moved).toBeGreaterThan(0);
+      before = after;
+    }
   });
 });
