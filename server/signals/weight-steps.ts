@@ -81,7 +81,7 @@ function readStep(
   const { at, value } = readingsAround(weight, interval, disturbance, free);
   const fit = fitStep(at, value, disturbance.fromMs, disturbance.toMs);
   if (!fit) return null;
-  const excursionG = excursion(at, value, fit, disturbance);
+  const excursionG = excursion(at, value, fit, disturbance, interval);
   const explainedBy = explanation(context.events, disturbance);
   const isDisturbed = excursionG >= leastDisturbanceG;
   const gapMs = longestGap(at, disturbance);
@@ -102,12 +102,26 @@ function readStep(
   };
 }
 
+/** A sensor this quick reads twice while a box is open; a single reading of it may be a gust of wind or a fault. */
+const quickMs = 3 * minuteMs;
+/** No gust pulls or presses like this: a hand does, and be it for one reading. */
+const noGustG = 1000;
+
 /** How far two or more readings, or one by far, inside a disturbance lie from both levels, g: lid off, box up. */
-function excursion(at: readonly number[], value: readonly number[], fit: StepFit, d: Disturbance): number {
+function excursion(
+  at: readonly number[],
+  value: readonly number[],
+  fit: StepFit,
+  d: Disturbance,
+  interval: number,
+): number {
   const low = Math.min(fit.beforeG, fit.beforeG + fit.sizeG);
   const high = Math.max(fit.beforeG, fit.beforeG + fit.sizeG);
   const inside = value.filter((_, i) => (at[i] as number) > d.fromMs && (at[i] as number) < d.toMs);
-  return Math.max(0, ...inside.map((v) => Math.max(low - v, v - high)));
+  const [furthest = 0, second = 0] = inside
+    .map((v) => Math.max(0, low - v, v - high))
+    .sort((one, other) => other - one);
+  return interval > quickMs || furthest >= noGustG ? furthest : second;
 }
 
 function longestGap(at: readonly number[], d: Disturbance): number {

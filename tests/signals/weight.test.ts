@@ -42,6 +42,23 @@ describe('weight steps', () => {
     expect(steps(shower, { events: [], rain })).toEqual([]);
     expect(steps(shower)).toHaveLength(1);
   });
+  it('are not made of a gust that one reading caught, by itself or during a shower', () => {
+    const gust = (grams: number) => (h: number) => (Math.abs(h - 14.1) < 0.008 ? grams : 0);
+    const rain = made(midnight, end, (h) => (h > 13.9 && h < 14.3 ? 0.6 : 0));
+    expect(steps(box(gust(-450), 1))).toEqual([]);
+    expect(steps(box(gust(450), 1))).toEqual([]);
+    expect(
+      steps(
+        box((h) => gust(500)(h) + (h > 14.05 ? 180 : 0), 1),
+        { events: [], rain },
+      ),
+    ).toEqual([]);
+    // A hand that lifts the box for a minute, and a box open at the one reading that a slow sensor took.
+    expect(steps(box(gust(-2500), 1)).map((s) => s.kind)).toEqual(['opened']);
+    expect(steps(box((h) => (Math.abs(h - 14) < 0.01 ? -900 : 0), 10)).map((s) => s.kind)).toEqual([
+      'opened',
+    ]);
+  });
   it('bear the name of what happened', () => {
     const kind = (of: (h: number) => number, more?: Parameters<typeof weightSteps>[3]) =>
       steps(box(of, 1), more).map((s) => s.kind);
