@@ -97,13 +97,17 @@ function checksum(series: Series | undefined, day: LocalDay): string {
   return series ? fingerprint(between(series, day.fromMs - marginMs, day.toMs + marginMs)) : '-';
 }
 
+/** What stands in the sums for a value that is no number: one NaN would make them the same whatever else is read. */
+const notANumber = 1e7 + 0.137;
+
 /** Number of readings and two sums that see order, time and value of each. */
 export function fingerprint({ atMs, value }: Series): string {
   const startMs = atMs[0] ?? 0;
   let plain = 0;
   let turned = 0;
   for (let i = 0; i < value.length; i++) {
-    const v = value[i] as number;
+    const read = value[i] as number;
+    const v = Number.isFinite(read) ? read : notANumber;
     const place = 1 + (i % 8191);
     plain += v;
     turned += v * place + ((atMs[i] ?? 0) - startMs) * 1e-7 * (1 + (place % 97));

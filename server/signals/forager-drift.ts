@@ -107,7 +107,7 @@ function rowsOf(
   const read = [
     ...[weight, outside, rain].map((series) => (series ? fingerprint(series) : '-')),
     fingerprint({ atMs: new Float64Array(0), value: flight.activity.subarray(0, flownBins) }),
-    [...disturbedAtMs, NaN, ...steps.map((step) => step.sizeG), NaN, ...dayStartsMs].join(),
+    [disturbedAtMs, steps.map((step) => step.sizeG), dayStartsMs].map((list) => list.join()).join(';'),
   ].join(' ');
   return remember(cache, 'drift-rows', [movedAtMs, untilMs, read], () =>
     driftRows({

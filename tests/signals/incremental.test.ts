@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { analyseNuc, newAnalysisCache, type AnalysisInput } from '../../server/signals/analyse.ts';
 import { seriesOf } from '../../server/signals/series.ts';
 import type { Estimate, NucSeries, Series } from '../../server/signals/types.ts';
+import { fingerprint } from '../../server/signals/analysis-cache.ts';
 import { hourMs, minuteMs, place, visitAt } from './made.ts';
 import { dayMs, simulatedCase } from './simulated.ts';
 
@@ -49,6 +50,17 @@ describe('readings that come late', () => {
     analyseNuc(input, now, cache);
     const later = now + 2 * hourMs;
     expect(analyseNuc({ ...input, changedFromMs: now }, later, cache)).toEqual(analyseNuc(input, later));
+  });
+  it('are told apart by their fingerprint beside a value that is no number, and from it', () => {
+    const of = (...value: number[]): string =>
+      fingerprint({
+        atMs: Float64Array.from(value, (_, i) => i * minuteMs),
+        value: Float64Array.from(value),
+      });
+    expect(of(NaN, 20, 30)).not.toBe(of(NaN, 20, 31));
+    expect(of(20, NaN, 30)).not.toBe(of(NaN, 20, 30));
+    expect(of(20, NaN, 30)).not.toBe(of(20, 0, 30));
+    expect(of(20, NaN, 30)).toBe(of(20, NaN, 30));
   });
   it('leave whole days read before untouched', () => {
     const cache = newAnalysisCache();
