@@ -1,4 +1,5 @@
 /** The server alone, for a supervisor or `npm start`: `welcomb start` without the other commands. */
+import './engine-memory.ts';
 import { CommandRefused } from './commands/command-line.ts';
 import { startCommand } from './commands/start.ts';
 import { settingsHelp } from './settings.ts';

@@ -1,4 +1,5 @@
 /** `welcomb start` and `welcomb demo`: reads the settings, starts the server, stops it cleanly. */
+import '../engine-memory.ts';
 import { readFileSync } from 'node:fs';
 import { runDemo } from '../demo-run.ts';
 import { runRestorable } from '../restarting.ts';

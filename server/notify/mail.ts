@@ -1,5 +1,4 @@
 /** Mail over SMTP. A permanent refusal (5xx to this message) is final, everything else is tried again. */
-import { createTransport } from 'nodemailer';
 import type { MailWay } from './recipient.ts';
 import type { SenderOf, Sent } from './sender.ts';
 import { wordsOf } from './words.ts';
@@ -14,6 +13,8 @@ const loopback = (host: string): boolean => ['localhost', '127.0.0.1', '::1'].in
 export function mailSender({ patienceMs }: MailOptions = { patienceMs: 20_000 }): SenderOf<MailWay> {
   return async (delivery, recipient, way) => {
     const { heading, text } = wordsOf(delivery, recipient.display);
+    // A mail program of some megabytes, for those who have set up mail.
+    const { createTransport } = await import('nodemailer');
     const transport = createTransport({
       host: way.host,
       port: way.port,

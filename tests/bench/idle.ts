@@ -41,7 +41,8 @@ async function bareMB(): Promise<number> {
 async function liveMB(nucs: number, minutes: number): Promise<number> {
   const folder = newFolder();
   makeLiveFarm(folder, nucs, Date.now());
-  const server = await startServer({ data: folder });
+  // As the unit and the container file start it.
+  const server = await startServer({ data: folder, env: { MALLOC_ARENA_MAX: '1' } });
   const device = await connectAsync(server.mqtt);
   try {
     let highest = 0;
