@@ -42,6 +42,26 @@ const smallTargets = `[...document.querySelectorAll('a, button, summary, input, 
   .filter(({ box }) => box.height > 0 && (box.height < 43.5 || (box.width < 43.5 && box.width > 0)))
   .map(({ words, box }) => words + ' ' + box.width.toFixed(0) + 'x' + box.height.toFixed(0))`;
 
+/**
+ * What still lies under a bar that stands fast once it is brought into sight, from above and from below, as Tab and a
+ * screen reader bring it. It may be cut by the bar, its middle must be free.
+ */
+const covered = `[...document.querySelectorAll('main :is(a, button, summary, input, select, textarea), .unsent a')]
+  .map((one) => (one.matches('[type=checkbox], [type=radio]') ? one.closest('label') ?? one : one))
+  .filter((one) => one.checkVisibility({ visibilityProperty: true }))
+  .flatMap((one) => [0, document.documentElement.scrollHeight].map((from) => {
+    scrollTo({ top: from, behavior: 'instant' });
+    one.scrollIntoView({ block: 'nearest', behavior: 'instant' });
+    const box = one.getBoundingClientRect();
+    const hit = document.elementFromPoint(
+      Math.min(box.left + box.width / 2, innerWidth - 1),
+      box.top + Math.min(box.height, innerHeight / 2) / 2,
+    );
+    const bar = hit?.closest('nav, .top, .save');
+    return bar && !bar.contains(one) ? (from ? 'from below: ' : 'from above: ') + one.outerHTML.slice(0, 120) : '';
+  }))
+  .filter((words) => words !== '')`;
+
 const overflow = (page: Page): Promise<unknown> =>
   page.evaluate('document.documentElement.scrollWidth - document.documentElement.clientWidth');
 
@@ -129,6 +149,18 @@ describe.skipIf(missing('Chromium', chromium))('every page', () => {
     await page.keyboard.press('Escape');
     await expect.poll(() => page.getByRole('dialog').count()).toBe(0);
     expect(await page.evaluate('document.activeElement.textContent')).toBe('Say what it means …');
+    await end();
+  });
+
+  it.each(phonePages)('%s has nothing that stays under a fixed bar', async (hash) => {
+    const { page, open, end } = await visit(browser, {
+      context: { viewport: phone, hasTouch: true, isMobile: true },
+    });
+    await open(hash);
+    for (const size of [phone, { width: 320, height: 640 }, { width: 720, height: 450 }]) {
+      await page.setViewportSize(size);
+      expect([size.width, await page.evaluate(covered)]).toEqual([size.width, []]);
+    }
     await end();
   });
 
