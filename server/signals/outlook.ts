@@ -78,20 +78,6 @@ export function chillOutlook(input: OutlookInput): ChillOutlook {
 
 const noBrood: Estimate = { ok: false, why: 'no sensor reports the brood temperature' };
 
-/** Chance, and time left at the present fall, from which the outlook counts as a warning of chilling ahead. */
-const chillAheadChance = 0.5;
-const chillAheadMinutes = 180;
-/** A fall by itself warns only where the night's outlook does not speak against it. */
-const fallNeedsChance = 0.05;
-
-/** Chilling is to be expected: tonight's minimum is more likely under the limit than not, or the present fall gets there soon. */
-export function chillAhead(outlook: ChillOutlook): boolean {
-  if (outlook.chanceBelow !== null && outlook.chanceBelow >= chillAheadChance) return true;
-  const { minutesToLimit, chanceBelow } = outlook;
-  const falling = minutesToLimit.ok && minutesToLimit.value <= chillAheadMinutes;
-  return falling && (chanceBelow === null || chanceBelow >= fallNeedsChance);
-}
-
 /** The night's lowest brood for one margin: outside + margin where that is under the usual level. */
 function lowest(k: number, minC: number, sdC: number, levelC: number, weight: number): Component[] {
   const free = minC + k;

@@ -1,10 +1,17 @@
-/** Chilling is announced an hour before it comes, and hardly ever when it does not. */
+/**
+ * Chilling is announced an hour before it comes, and hardly ever when it does not: by the two rules that tell the keeper
+ * of it, with the limits and the holding times that they are delivered with.
+ */
+import { chillingAhead } from '../../server/rules/chilling-ahead.ts';
+import { chillingTonight } from '../../server/rules/chilling-tonight.ts';
+import { replay } from '../../server/rules/replay.ts';
 import { joinBins, type Bins } from '../../server/signals/bins.ts';
 import { readDay } from '../../server/signals/day.ts';
 import { daysBetween } from '../../server/signals/days.ts';
 import { darkHours } from '../../server/signals/nights.ts';
-import { chillAhead, chillOutlook, type NightSpan } from '../../server/signals/outlook.ts';
+import { chillOutlook, type NightSpan } from '../../server/signals/outlook.ts';
 import { between } from '../../server/signals/series.ts';
+import { nucInput, signals, stage } from '../rules/made-up.ts';
 import { dayMs, simulatedCase, type SimulatedCase } from '../signals/simulated.ts';
 import { shareLevel, type Level } from './level.ts';
 
@@ -14,7 +21,7 @@ const days = 12;
 const limitC = 32;
 /** Chilled this long makes a chill night; less is neither one nor a calm night. */
 const chillMinutes = 30;
-const lookEveryMs = 30 * minuteMs;
+const lookEveryMs = 15 * minuteMs;
 
 type NightVerdict = 'warned' | 'missed' | 'calm' | 'false';
 
@@ -24,33 +31,50 @@ function known(bins: Bins, nowMs: number): Bins {
   return { ...part, count: bins.count.subarray(0, part.atMs.length) };
 }
 
-/** A warning holds when it is said at two looks in a row, half an hour apart. */
-function warnedBetween(
+/** What the nuc's own input says at one instant, as far as the two rules look at it. */
+function told(
+  { input }: SimulatedCase,
+  series: { brood: Bins; outside: Bins },
+  nights: readonly NightSpan[],
+  nightAhead: NightSpan,
+  nowMs: number,
+) {
+  const brood = known(series.brood, nowMs);
+  const regime = input.broodRegime(nowMs);
+  const outlook = chillOutlook({
+    nowMs,
+    brood,
+    outside: known(series.outside, nowMs),
+    nights,
+    nightAhead,
+    bees: (input.framesOfBees ?? 3) * 1400 * 0.75,
+    events: input.events.filter((event) => event.atMs <= nowMs),
+  });
+  const latest = { latestC: brood.value.at(-1) ?? null, latestAtMs: brood.atMs.at(-1) ?? null };
+  const uneventful = signals({}, regime);
+  return nucInput({
+    nowMs,
+    introduction: stage(),
+    signals: { ...uneventful, outlook, brood: { ...uneventful.brood, ...latest } },
+  });
+}
+
+/** Whether either rule is raised, held for as long as it has to be, within the span. */
+const warnedBetween = (
   simulated: SimulatedCase,
   series: { brood: Bins; outside: Bins },
   nights: readonly NightSpan[],
   nightAhead: NightSpan,
   fromMs: number,
   untilMs: number,
-): boolean {
-  const { input } = simulated;
-  let before = false;
-  for (let now = fromMs; now <= untilMs; now += lookEveryMs) {
-    const outlook = chillOutlook({
-      nowMs: now,
-      brood: known(series.brood, now),
-      outside: known(series.outside, now),
-      nights,
-      nightAhead,
-      bees: (input.framesOfBees ?? 3) * 1400 * 0.75,
-      events: input.events.filter((event) => event.atMs <= now),
-    });
-    const ahead = chillAhead(outlook);
-    if (ahead && before) return true;
-    before = ahead;
-  }
-  return false;
-}
+): boolean =>
+  replay({
+    fromMs,
+    toMs: untilMs,
+    tickMs: lookEveryMs,
+    rules: [chillingAhead, chillingTonight],
+    inputsAt: (nowMs) => [told(simulated, series, nights, nightAhead, nowMs)],
+  }).raisings.length > 0;
 
 /** Verdicts on the nights of one nuc that begin warm and undisturbed. No forecast is given: persistence has to do. */
 export function chillVerdicts(

@@ -5,7 +5,7 @@ import { broodTemperature, expectedBand } from '../../server/signals/brood-tempe
 import { thermalDoses, type DoseInput } from '../../server/signals/chill.ts';
 import { minutesToLimit } from '../../server/signals/cooling.ts';
 import { marginPrior, withNights } from '../../server/signals/heat-margin.ts';
-import { chillAhead, chillOutlook, type OutlookInput } from '../../server/signals/outlook.ts';
+import { chillOutlook, type OutlookInput } from '../../server/signals/outlook.ts';
 import { probeJumps } from '../../server/signals/probe-jumps.ts';
 import { darkHours } from '../../server/signals/nights.ts';
 import { dayBefore } from '../../server/signals/days.ts';
@@ -159,11 +159,9 @@ describe('tonight', () => {
     const ordinary = chillOutlook(input);
     expect(ordinary).toMatchObject({ basis: 'own-record', forecast: 'persistence' });
     expect(ordinary.chanceBelow).toBeLessThan(0.1);
-    expect(chillAhead(ordinary)).toBe(false);
     const arctic = chillOutlook({ ...input, forecast: told(-15) });
     expect(arctic.forecast).toBe('told');
     expect(arctic.chanceBelow).toBeGreaterThan(0.5);
-    expect(chillAhead(arctic)).toBe(true);
   });
   it('is the surer of chilling the colder the night is said to be', () => {
     const chances = [12, 6, 0, -6, -12].map(
@@ -198,13 +196,6 @@ describe('tonight', () => {
     expect(chillOutlook({ ...input, outside: none })).toMatchObject({ basis: 'none', forecast: 'none' });
     // Persistence of one day only, too.
     expect(chillOutlook({ ...input, nights: [] }).tonightMinC.ok).toBe(true);
-  });
-  it('warns of a fall that the night does not speak against', () => {
-    const minutes = { ok: true, value: 100, low: 60, high: 300, level: 0.9, restsOn: [] } as const;
-    const base = { ...chillOutlook(input), minutesToLimit: minutes };
-    expect(chillAhead({ ...base, chanceBelow: 0.06 })).toBe(true);
-    expect(chillAhead({ ...base, chanceBelow: null })).toBe(true);
-    expect(chillAhead({ ...base, chanceBelow: 0.01 })).toBe(false);
   });
   it('keeps the margin a distribution', () => {
     const margin = withNights(marginPrior(undefined), [{ ageDays: 1, heldK: 20, gaveWay: false }]);
