@@ -94,12 +94,12 @@ function broodSignals(
   const broodDays = days.flatMap((day) => (day.broodDay ? [day.broodDay] : []));
   const today = dateAt(timeZone, nowMs);
   const releasedOn = input.releasedAtMs === undefined ? null : dateAt(timeZone, input.releasedAtMs);
-  const probeMoves = probeJumps(recent.brood, input.events);
+  const probeMoves = probeJumps(recent.brood, input.events).sort((one, other) => one.atMs - other.atMs);
   const broodC = lastDays(input.series.broodC, nowMs);
   return {
     brood: broodTemperature(regime, broodC, recent.brood, recent.outside, nowMs, cache),
     broodDays,
-    doses: doses(input, regime, broodC, nowMs),
+    doses: doses(input, regime, broodC, probeMoves.at(-1)?.atMs, nowMs),
     regulation: regulation(broodDays, releasedOn, today, regimeOn),
     failing: colonyFailing(
       broodDays,
@@ -127,6 +127,7 @@ function doses(
   input: AnalysisInput,
   regime: BroodRegime,
   broodC: Series | undefined,
+  probeMovedMs: number | undefined,
   nowMs: number,
 ): NucSignals['doses'] {
   const { queenInCage } = input;
@@ -137,6 +138,7 @@ function doses(
     events: input.events,
     queenInCage:
       queenInCage !== undefined && queenInCage.fromMs <= nowMs && nowMs < (queenInCage.toMs ?? Infinity),
+    ...(probeMovedMs === undefined ? {} : { probeMovedMs }),
     ...(broodC ? { broodC } : {}),
     ...(cageC ? { cageC } : {}),
   });

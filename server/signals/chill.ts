@@ -23,6 +23,8 @@ export interface DoseInput {
   readonly regime: BroodRegime;
   readonly events: readonly KnownEvent[];
   readonly nowMs: number;
+  /** Since when the brood probe lies where it lies: what it read before was of another place, and no dose of the brood. */
+  readonly probeMovedMs?: number;
   /** Whether a queen is in the cage: without one its temperature harms nobody. */
   readonly queenInCage: boolean;
 }
@@ -33,7 +35,8 @@ export function thermalDoses(input: DoseInput): ThermalDose[] {
   const { regime, broodC, cageC } = input;
   const add = (what: ThermalDose['what'], series: Series | undefined, coldC: number, hotC: number): void => {
     if (!series) return;
-    const recent = between(series, input.nowMs - doseSpanMs, input.nowMs + 1);
+    const since = series === broodC ? (input.probeMovedMs ?? -Infinity) : -Infinity;
+    const recent = between(series, Math.max(since, input.nowMs - doseSpanMs), input.nowMs + 1);
     const hold = Math.min(longestHoldMs, 2 * (usualIntervalMs(recent) ?? longestHoldMs));
     for (const [direction, limitC] of [
       ['cold', coldC],

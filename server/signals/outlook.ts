@@ -3,6 +3,7 @@ import { broodNestC, sealedBroodColdC } from '../biology/thermal-figures.ts';
 import { binMs, lagged, valueAt, type Bins } from './bins.ts';
 import { minutesToLimit } from './cooling.ts';
 import { marginPrior, withNights, type MarginNight } from './heat-margin.ts';
+import { lastJumpMs } from './probe-jumps.ts';
 import { between, hourMs } from './series.ts';
 import { mixtureBelow, mixtureQuantile, type Component } from './statistics/mixture.ts';
 import { median } from './statistics/robust.ts';
@@ -112,7 +113,9 @@ function usualLevel(input: OutlookInput): number {
 
 function marginNights(input: OutlookInput, levelC: number): MarginNight[] {
   const follow = lagged(input.outside, boxLagMs);
-  const spans = [...input.nights.slice(-nightsKept)];
+  // Nights before a visit at which the probe came to lie elsewhere are of another place.
+  const movedMs = lastJumpMs(input.brood, input.events, input.nowMs);
+  const spans = input.nights.slice(-nightsKept).filter((span) => span.fromMs > movedMs);
   if (input.nowMs > input.nightAhead.fromMs + hourMs) spans.push({ ...input.nightAhead, toMs: input.nowMs });
   return spans.flatMap((span) => {
     const night = marginOf(input, span, follow, levelC);

@@ -17,3 +17,12 @@ export function probeJumps(brood: Bins, events: readonly KnownEvent[]): ProbeJum
     return Math.abs(toC - fromC) < leastJumpC ? [] : [{ atMs: event.atMs, fromC, toC, explainedBy: event }];
   });
 }
+
+/** The latest of them up to `nowMs`; −Infinity where the probe stayed where it lay. */
+export const lastJumpMs = (brood: Bins, events: readonly KnownEvent[], nowMs: number): number =>
+  Math.max(
+    -Infinity,
+    ...probeJumps(brood, events)
+      .map((jump) => jump.atMs)
+      .filter((atMs) => atMs <= nowMs),
+  );

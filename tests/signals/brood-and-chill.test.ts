@@ -90,6 +90,11 @@ describe('dose of cold and heat', () => {
     const justNow = { ...input, nowMs: midnight + 9.5 * hourMs, events: [visitAt(midnight + 9 * hourMs)] };
     expect(cold(justNow)).toMatchObject({ degreeHours: 0, excused: true });
   });
+  it('does not count what the probe read where it lay before a visit moved it', () => {
+    const movedMs = midnight + 11 * hourMs;
+    expect(cold({ ...input, probeMovedMs: movedMs })?.degreeHours).toBeCloseTo(2, 6);
+    expect(cold({ ...input, probeMovedMs: movedMs })).toMatchObject({ beyondNow: true, nowC: 30 });
+  });
   it('asks for what the stage holds: no brood, no dose; a queen only while she is in the cage', () => {
     expect(thermalDoses({ ...input, regime: 'broodless' })).toEqual([]);
     expect(thermalDoses({ ...input, regime: 'sealed-brood' }).map((d) => d.what)).toEqual([
@@ -187,6 +192,18 @@ describe('tonight', () => {
     const { bees: _, ...unknown } = input;
     const events = nights.map((night) => visitAt(night.fromMs + hourMs));
     expect(chillOutlook({ ...unknown, events }).basis).toBe('none');
+  });
+  it('leaves out nights before a visit at which the probe came to lie elsewhere', () => {
+    const { bees: _, ...unknown } = input;
+    // Outside of the brood for three days and a half; in it since the visit, and as warm as any nest.
+    const atMs = midnight + 3.5 * dayMs;
+    const brood = binsOf(made(midnight, now, (h) => (h < 84 ? outsideC(h) + 8 : 34.6)));
+    const stayed = chillOutlook({ ...unknown, brood });
+    expect(stayed).toMatchObject({ basis: 'own-record' });
+    expect(stayed.chanceBelow).toBeGreaterThan(0.5);
+    const events = [visitAt(atMs)];
+    expect(chillOutlook({ ...unknown, brood, events })).toMatchObject({ basis: 'none', chanceBelow: null });
+    expect(chillOutlook({ ...input, brood, events })).toMatchObject({ basis: 'heat-budget' });
   });
   it('declines without brood, and without outside and forecast', () => {
     expect(chillOutlook({ ...input, brood: none })).toMatchObject({
