@@ -5,6 +5,7 @@
 import { describe, expect, it } from 'vitest';
 import { analyseNuc, newAnalysisCache } from '../../server/signals/analyse.ts';
 import { dateAt } from '../../server/signals/days.ts';
+import { slowShift } from '../../server/signals/slow-shift.ts';
 import type { ColonyFailing, KnownEvent, Series, SitePlace } from '../../server/signals/types.ts';
 import { montreal, montrealPlace, present, sydney, sydneyTemperature } from './data.ts';
 
@@ -51,6 +52,33 @@ describe.runIf(present)('real brood temperatures', () => {
     const said = verdicts(hive, outside, sydney);
     expect(states(said)).toEqual(new Set(['no', 'cannot-tell']));
     expect([...said.values()].at(-1)?.why).toContain('silent sensor');
+  });
+
+  it('shift slowly where the colony sinks, from the very day on, and not in the course of a season', () => {
+    const shifts = (name: string): string[] => {
+      const { hive, outside } = sydneyTemperature(name);
+      const { broodDays } = analyseNuc(
+        {
+          series: { broodC: hive, outsideC: outside },
+          place: sydney,
+          events: [],
+          broodRegime: () => 'open-brood',
+        },
+        hive.atMs.at(-1)!,
+      );
+      return broodDays.flatMap((day, i) => {
+        const { state, since } = slowShift(broodDays.slice(0, i + 1), '');
+        return state === 'sinking' || state === 'rising'
+          ? [`${day.date} ${state} since ${String(since)}`]
+          : [];
+      });
+    };
+    expect(shifts('2020-E')[0]).toBe('2020-02-25 sinking since 2020-02-24');
+    expect([...shifts('2020-B'), ...shifts('2020-K')]).toEqual([]);
+    // Well, and yet a degree lower from the fifth of March on: 34.5 °C after 35.6 °C.
+    const well = shifts('2020-A');
+    console.info(`2020-A: ${well[0] ?? 'none'}`);
+    expect(well.every((text) => text > '2020-03-07' && text.endsWith('sinking since 2020-03-05'))).toBe(true);
   });
 
   it('counts false alerts of all series: at most 0.3 a hive-month', () => {

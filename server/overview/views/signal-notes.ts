@@ -1,5 +1,6 @@
 /** What the sensors say about a nuc besides the drift of its foragers, one note a signal, in a sentence with what it rests on. */
 import type { NucDetail } from '../../http/contract/nucs.ts';
+import { slowShift } from '../../signals/slow-shift.ts';
 import type { Estimate, NucSignals } from '../../signals/types.ts';
 
 type Note = NucDetail['signals'][number];
@@ -32,6 +33,7 @@ export function signalNotes(signals: NucSignals | null): Note[] {
   if (!signals) return [];
   return [
     brood(signals),
+    ...shift(signals),
     tonight(signals),
     stores(signals),
     scale(signals),
@@ -59,6 +61,19 @@ function brood({ brood: found }: NucSignals): Note {
     rests(levelC, coupling),
     inBand ? 'agrees' : 'against',
   );
+}
+
+/** A shift too slow for any one day to show; silent while the nest keeps its level, or is not expected to. */
+function shift({ brood: { regime }, broodDays, probeJumps }: NucSignals): Note[] {
+  const movedMs = probeJumps.at(-1)?.atMs;
+  // The day of the move belongs to both places: in every time zone of the world this is a later one.
+  const from = movedMs === undefined ? '' : new Date(movedMs + 38 * 3_600_000).toISOString().slice(0, 10);
+  const { state, since, why } = slowShift(broodDays, from);
+  if (regime === 'broodless' || (state !== 'sinking' && state !== 'rising')) return [];
+  const title = `The brood nest is ${state} slowly`;
+  const text = `Since ${since ?? 'lately'}: ${why}. A probe that slips towards the edge of the brood reads the same.`;
+  const rests = ['CUSUM of the days’ medians: half a degree of slack, three degrees times days'];
+  return [note('slow-shift', title, text, rests, state === 'sinking' ? 'against' : 'neutral')];
 }
 
 const basisWords = {
