@@ -89,24 +89,3 @@ export function sentinels(series: Series, values: readonly number[], apart: numb
   }
   return marks;
 }
-
-/** Spans in which the value did not move by a digit for at least `minMs` and `minReadings` readings. */
-export function stuckSpans(
-  series: Series,
-  minMs: number,
-  minReadings: number,
-): { fromMs: number; toMs: number; value: number }[] {
-  const spans: { fromMs: number; toMs: number; value: number }[] = [];
-  const n = series.value.length;
-  let start = 0;
-  for (let i = 1; i <= n; i++) {
-    if (i < n && series.value[i] === series.value[start]) continue;
-    const fromMs = series.atMs[start] as number;
-    const toMs = series.atMs[i - 1] as number;
-    if (i - start >= minReadings && toMs - fromMs >= minMs) {
-      spans.push({ fromMs, toMs, value: series.value[start] as number });
-    }
-    start = i;
-  }
-  return spans;
-}

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { binsOf, lagged, valueAt } from '../../server/signals/bins.ts';
-import { hampel, outOfRange, probeSentinelsC, sentinels, stuckSpans } from '../../server/signals/clean.ts';
+import { hampel, outOfRange, probeSentinelsC, sentinels } from '../../server/signals/clean.ts';
 import { cleanTemperature } from '../../server/signals/day.ts';
 import { between, latest, seriesOf, usualIntervalMs } from '../../server/signals/series.ts';
 import { median } from '../../server/signals/statistics/robust.ts';
@@ -69,13 +69,6 @@ describe('values that are no measurement', () => {
   it('leaves of a temperature what a nest can have', () => {
     const hot = Array.from({ length: 20 }, (_, i) => (i === 9 ? 85 : i === 14 ? 45 : 34 + (i % 2) / 16));
     expect(Math.max(...cleanTemperature(series(hot)).value)).toBeLessThan(35);
-  });
-  it('finds a value that does not move, long and often enough', () => {
-    const values = [1, 2, 2, 2, 2, 3, 3];
-    expect(stuckSpans(series(values, 60), 2 * 60 * minuteMs, 3)).toEqual([
-      { fromMs: 60 * minuteMs, toMs: 240 * minuteMs, value: 2 },
-    ]);
-    expect(stuckSpans(series([]), 0, 1)).toEqual([]);
   });
 });
 
