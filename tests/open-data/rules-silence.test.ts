@@ -153,6 +153,9 @@ describe.skipIf(!present)(
           console.info(`${name}: ${said(raised).join(', ') || 'nothing'}`);
         const all = found.flatMap(({ raised }) => raised);
         expect(new Set(all.map(({ ruleId }) => ruleId))).toEqual(new Set(['sensor-silent']));
+        // All of 2020 sent nothing for a day from 3 March on; else A and B are well, and nothing is said of them.
+        for (const well of found.filter(({ name }) => ['2020-A', '2020-B'].includes(name)))
+          expect(said(well.raised)).toEqual(['sensor-silent 2020-03-03']);
         expect(found.find(({ name }) => name === '2020-K')?.raised.at(-1)?.endedAtMs).toBeNull();
         // Raised, and back within the hour: somebody was told to look at a sensor that was well.
         const needless = all.filter(
