@@ -22,6 +22,9 @@ export interface Settings {
   changes(options?: { readonly prefix?: string; readonly limit?: number }): SettingChange[];
 }
 
+/** Years of a keeper who turns at limits every day; a program that writes settings can't fill the disk. */
+const mostChanges = 5_000;
+
 interface ChangeRow {
   readonly at_ms: number;
   readonly by: string;
@@ -39,6 +42,7 @@ export function settings(context: Context): Settings {
   const note = db.prepare<[number, string, string, string | null, string | null]>(
     'INSERT INTO setting_change (at_ms, by, key, before, after) VALUES (?, ?, ?, ?, ?)',
   );
+  const trim = db.prepare<[number]>('DELETE FROM setting_change WHERE id <= ?');
   const changes = db.prepare<[], ChangeRow>('SELECT * FROM setting_change ORDER BY id DESC');
 
   const parse = (text: string | null | undefined): unknown =>
@@ -51,7 +55,8 @@ export function settings(context: Context): Settings {
       if (after === undefined) remove.run(key);
       else put.run(key, after);
       const shown = (text: string | undefined): string | null => (secret ? null : (text ?? null));
-      note.run(context.nowMs(), by, key, shown(before), shown(after));
+      const { lastInsertRowid } = note.run(context.nowMs(), by, key, shown(before), shown(after));
+      trim.run(Number(lastInsertRowid) - mostChanges);
     });
   }
 

@@ -170,6 +170,16 @@ describe('settings', () => {
     expect(settings.changes({ limit: 1 }).map(({ key }) => key)).toEqual(['farm']);
   });
 
+  test('changes are remembered to a bound: the oldest give way, what holds stays', () => {
+    const { settings } = temporaryStore();
+    settings.put('first', 1, { by: 'Keeper' });
+    for (let i = 0; i < 5_000; i++) settings.put('limits/chill', i, { by: 'Keeper' });
+    const changes = settings.changes({ limit: 10_000 });
+    expect(changes).toHaveLength(5_000);
+    expect(changes.at(-1)).toMatchObject({ key: 'limits/chill', after: 0 });
+    expect(settings.get('first')).toBe(1);
+  });
+
   test('marks survive a restart', () => {
     const store = temporaryStore();
     expect(store.marks.get('backup')).toBeUndefined();
