@@ -29,7 +29,7 @@ Nothing is stored and nobody is told. The server may run meanwhile.
                     without --to until now
   --nuc NAME        name or id; may be given again; every nuc if left out
   --rule RULE       run only this rule; may be given again; every rule if left out
-  --limit …         a limit other than the standard, such as brood-chilling.holdMin=20; may be given again
+  --limit …         a limit other than the one set, such as brood-chilling.holdMin=20; may be given again
   --rules           list the rules with their limits
   --json            the answer as JSON Lines, one object a nuc
 ${dataHelp}

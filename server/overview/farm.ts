@@ -134,6 +134,7 @@ export function createFarm({ store, events, clock, startedAtMs, onError }: FarmD
     store,
     events,
     watch,
+    forecast: (siteId, atMs) => forecasts.night(siteId, atMs),
     timeZone,
     wake: workSoon,
     tryTelling: (id, nowMs) => teller.tryOne(id, nowMs),

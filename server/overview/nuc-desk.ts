@@ -8,18 +8,11 @@ import type { Store } from '../store/store.ts';
 import { fold, judge, signalsOf, type FarmChoices, type NucAnalysis } from './nuc-analysis.ts';
 import { nucContext, type NucContext } from './nuc-context.ts';
 import { readNucSeries } from './nuc-series.ts';
+import { pastNuc, seriesFromMs, signalsKeepMs } from './past-nuc.ts';
 
 const minuteMs = 60_000;
-const dayMs = 24 * 60 * minuteMs;
-/** Signals also age without new readings: the day goes on, and what was now is an hour ago. */
-const signalsKeepMs = 10 * minuteMs;
 /** Gates and plan change with the hour, not with the second. */
 const judgementKeepMs = 2 * minuteMs;
-/** Before the split, for the nights that the drift and the scale are judged by. */
-const beforeDay0Ms = 2 * dayMs;
-const withoutIntroductionMs = 21 * dayMs;
-/** A new queen's first brood has emerged by then; older readings are for charts. */
-const longestSpanMs = 60 * dayMs;
 
 export class NucDesk {
   readonly #store: Store;
@@ -86,21 +79,9 @@ export class NucDesk {
   ): (atMs: number) => NucAnalysis | undefined {
     const context = this.#contextNow();
     if (!context) return () => undefined;
-    const series = this.#series(context, nowMs);
-    // Its own: what is kept of the present must not be let go for the past.
-    const cache = newAnalysisCache();
-    let readUntilMs: number | undefined;
-    return (atMs) => {
-      const state = fold(context, atMs);
-      const forecast = forecastAt(atMs);
-      const signals = signalsOf(context, state, series, atMs, {
-        cache,
-        ...(readUntilMs === undefined || atMs < readUntilMs ? {} : { changedFromMs: readUntilMs }),
-        ...(forecast ? { forecast } : {}),
-      });
-      readUntilMs = atMs;
-      return judge(context, state, signals, atMs, choices);
-    };
+    const toMs = nowMs;
+    const fromMs = seriesFromMs(fold(context, nowMs), nowMs);
+    return pastNuc(this.#store, context, { fromMs, toMs, choices, forecastAt }).analysisAt;
   }
 
   #contextNow(): NucContext | null {
@@ -111,9 +92,7 @@ export class NucDesk {
   }
 
   #series(context: NucContext, nowMs: number): NucSeries {
-    const day0Ms = fold(context, nowMs)?.day0Ms ?? null;
-    const wantedMs = day0Ms === null ? nowMs - withoutIntroductionMs : day0Ms - beforeDay0Ms;
-    return readNucSeries(this.#store, context.nuc, Math.max(wantedMs, nowMs - longestSpanMs), nowMs + 1);
+    return readNucSeries(this.#store, context.nuc, seriesFromMs(fold(context, nowMs), nowMs), nowMs + 1);
   }
 
   #readSignals(context: NucContext, nowMs: number, forecast: Forecast | undefined): void {

@@ -1,24 +1,31 @@
 /** Replays the rules over a nuc's stored history, with other limits if wanted, beside what was really raised. */
 import type { ParsedBodyOf, ResponseOf } from '../http/contract/index.ts';
+import { farmSettings, unavailableDays } from '../http/farm.ts';
 import { Refusal } from '../http/problem.ts';
 import { iso, isoOrNull, msOf } from '../http/wire.ts';
-import { episodeOf } from '../rules/alert-state.ts';
-import { noLimitSettings } from '../rules/limits.ts';
+import { episodeOf, isOpen } from '../rules/alert-state.ts';
+import type { LimitChoices, LimitSettings } from '../rules/limits.ts';
 import { compareRaisings, replay, type Raising } from '../rules/replay.ts';
 import type { Rule } from '../rules/rule.ts';
-import { newAnalysisCache } from '../signals/analyse.ts';
+import type { Forecast } from '../signals/types.ts';
 import type { Store } from '../store/store.ts';
 import type { AlertBook } from './alert-book.ts';
-import { fold, judge, signalsOf } from './nuc-analysis.ts';
+import { atRest } from './at-rest.ts';
+import type { FarmChoices } from './nuc-analysis.ts';
 import { nucContext } from './nuc-context.ts';
-import { readNucSeries } from './nuc-series.ts';
+import { pastNuc } from './past-nuc.ts';
 import { nucInput } from './rule-inputs.ts';
 import { titleOf } from './views/alert-view.ts';
+import { limitsKey, readLimits } from './views/limits-view.ts';
 
 const dayMs = 86_400_000;
-/** Fine enough for holds of half an hour, and a month in seconds. */
-const tickMs = 10 * 60_000;
-const longestMs = 62 * dayMs;
+const minuteMs = 60_000;
+/** As often as the rules look live. */
+const tickMs = minuteMs;
+/** No hold of a finding about a nuc that comes and goes within the hour is shorter. */
+const shortestMs = 10 * minuteMs;
+const longestMs = 60 * minuteMs;
+const longestForPageMs = 62 * dayMs;
 const slackMs = 60 * 60_000;
 
 type Answer = ResponseOf<'replay'>;
@@ -27,18 +34,20 @@ export interface ReplayDeps {
   readonly store: Store;
   /** What was really raised. */
   readonly book: Pick<AlertBook, 'alerts' | 'ended'>;
+  /** As it was told for the night of an instant, where it is still known. */
+  readonly forecastAt?: (siteId: string, atMs: number) => Forecast | undefined;
 }
 
 /** As asked by a page: a span that a server answers in seconds while it does its work. */
 export function replayForPage(deps: ReplayDeps, input: ParsedBodyOf<'replay'>): Answer | undefined {
-  if (msOf(input.to) - msOf(input.from) > longestMs)
+  if (msOf(input.to) - msOf(input.from) > longestForPageMs)
     throw new Refusal(400, 'Choose a span of at most two months whose end lies after its beginning.');
   return replayNuc(deps, input);
 }
 
 /** `rules`: those to run, all where absent. Undefined where there is no such nuc. */
 export function replayNuc(
-  { store, book }: ReplayDeps,
+  { store, book, forecastAt }: ReplayDeps,
   input: ParsedBodyOf<'replay'>,
   rules?: readonly Rule[],
 ): Answer | undefined {
@@ -48,28 +57,29 @@ export function replayNuc(
   const toMs = msOf(input.to);
   if (toMs <= fromMs) throw new Refusal(400, 'Choose a span whose end lies after its beginning.');
   const context = nucContext(store, nuc);
-  const whole = readNucSeries(store, nuc, fromMs - 14 * dayMs, toMs);
-  const cache = newAnalysisCache();
-  let lookedUntilMs = -Infinity;
+  const choices: FarmChoices = {
+    chanceLimit: farmSettings(store.settings).standingCellLimit,
+    unavailableDates: unavailableDays(store.settings),
+  };
+  const past = pastNuc(store, context, {
+    fromMs,
+    toMs,
+    choices,
+    forecastAt: (atMs) => forecastAt?.(nuc.siteId, atMs),
+    asWatchedEveryMs: tickMs,
+  });
   const { raisings, ticks } = replay({
     fromMs,
     toMs,
     tickMs,
-    limits: { ...noLimitSettings, farm: input.limits },
+    limits: withAsked(readLimits(store.settings.get(limitsKey)), nuc.id, input.limits),
     ...(rules && { rules }),
-    inputsAt: (nowMs) => {
-      const state = fold(context, nowMs);
-      const changed = lookedUntilMs === -Infinity ? {} : { changedFromMs: lookedUntilMs };
-      const signals = signalsOf(context, state, whole, nowMs, { cache, ...changed });
-      lookedUntilMs = nowMs;
-      return [
-        nucInput(
-          judge(context, state, signals, nowMs, { chanceLimit: 0.05, unavailableDates: [] }),
-          [],
-          null,
-          nowMs,
-        ),
-      ];
+    inputsAt: (nowMs) => [nucInput(past.analysisAt(nowMs), [], null, nowMs)],
+    leaps: {
+      longestMs,
+      shortestMs,
+      atRest: (restFromMs, restToMs) => atRest(past.series, restFromMs, restToMs),
+      stopsMs: context.log.map(({ writtenAtMs }) => writtenAtMs).sort((a, b) => a - b),
     },
   });
   const real = reallyRaised(book, nuc.id, fromMs, toMs).filter(
@@ -84,6 +94,13 @@ export function replayNuc(
     ].sort((a, b) => Date.parse(a.raisedAt) - Date.parse(b.raisedAt)),
     onlyReally: onlyReal.map(({ ruleId, raisedAtMs }) => ({ ruleId, raisedAt: iso(raisedAtMs) })),
   };
+}
+
+/** The limits that are set, but for those that the replay was asked to try. */
+function withAsked(settings: LimitSettings, nucId: string, asked: LimitChoices): LimitSettings {
+  const own: Record<string, Readonly<Record<string, number>>> = { ...settings.nucs[nucId] };
+  for (const [ruleId, values] of Object.entries(asked)) own[ruleId] = { ...own[ruleId], ...values };
+  return { ...settings, nucs: { ...settings.nucs, [nucId]: own } };
 }
 
 const toWire = (
@@ -106,7 +123,8 @@ function reallyRaised(book: ReplayDeps['book'], nucId: string, fromMs: number, t
     raisedAtMs: episode.raisedAtMs,
     endedAtMs,
   }));
-  const open = [...book.alerts.values()].flatMap((alert) => {
+  // What is over stays in the book for a while, and is among the ended already.
+  const open = [...book.alerts.values()].filter(isOpen).flatMap((alert) => {
     const episode = episodeOf(alert);
     return episode
       ? [

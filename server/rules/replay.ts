@@ -2,17 +2,32 @@
  * What the rules would have raised over a span of history, with any rule set and any limits, and how that
  * compares with what was raised. The same inputs give the same answer.
  */
-import type { AlertState, Effect } from './alert-state.ts';
-import { evaluateAll, type Alerts, type EvaluateOptions } from './evaluate.ts';
+import { livePhase, type AlertState, type Effect } from './alert-state.ts';
+import { evaluateAll, type Alerts, type Evaluated, type EvaluateOptions } from './evaluate.ts';
 import type { RuleInput } from './inputs.ts';
+import { nextHoldEndMs } from './next-hold-end.ts';
 import type { Subject, Urgency } from './types.ts';
 
 export interface ReplayPlan extends EvaluateOptions {
   readonly fromMs: number;
   readonly toMs: number;
   readonly tickMs: number;
-  /** What was known at that instant, and nothing that came later. */
+  /** What was known at that instant, and nothing that came later; asked for instants in any order, for each once. */
   readonly inputsAt: (nowMs: number) => readonly RuleInput[];
+  /** Where ticks may be left out; every tick is looked at where absent. */
+  readonly leaps?: Leaps;
+}
+
+/** Ticks in whose look nothing can differ from the one before need no look of their own. */
+export interface Leaps {
+  /** Longest stretch without a look. */
+  readonly longestMs: number;
+  /** A stretch of this length is halved until its ends find the same, even where readings are at rest. */
+  readonly shortestMs: number;
+  /** Nothing that rules see within minutes moved between these two instants more than between the two themselves. */
+  readonly atRest: (fromMs: number, toMs: number) => boolean;
+  /** Instants that are looked at whatever happens, ms, rising: something was logged. */
+  readonly stopsMs: readonly number[];
 }
 
 /** One alert, from raised to cleared; null while it stood at the end of the span. */
@@ -33,18 +48,70 @@ export interface Replayed {
 
 /** Ticks at whole multiples of `tickMs`, so that two replays of overlapping spans look at the same instants. */
 export function replay(plan: ReplayPlan): Replayed {
-  const { fromMs, toMs, tickMs, inputsAt, ...options } = plan;
+  const { fromMs, toMs, tickMs, inputsAt, leaps, ...options } = plan;
+  const firstMs = Math.ceil(fromMs / tickMs) * tickMs;
+  const lastMs = Math.floor(toMs / tickMs) * tickMs;
+  const known = new Map<number, readonly RuleInput[]>();
   let alerts: Alerts = new Map<string, AlertState>();
+  let last: Evaluated | undefined;
   const effects: Effect[] = [];
   let ticks = 0;
-  for (let nowMs = Math.ceil(fromMs / tickMs) * tickMs; nowMs <= toMs; nowMs += tickMs) {
-    const evaluated = evaluateAll(inputsAt(nowMs), alerts, nowMs, options);
+
+  function lookAt(nowMs: number): Evaluated {
+    let inputs = known.get(nowMs);
+    if (!inputs) {
+      known.set(nowMs, (inputs = inputsAt(nowMs)));
+      ticks += 1;
+    }
+    return evaluateAll(inputs, alerts, nowMs, options);
+  }
+  function take(evaluated: Evaluated, nowMs: number): number {
     alerts = evaluated.alerts;
     effects.push(...evaluated.effects);
-    ticks += 1;
+    last = evaluated;
+    for (const atMs of known.keys()) if (atMs <= nowMs) known.delete(atMs);
+    return nowMs;
+  }
+
+  /** The tick after `nowMs` up to which every look finds what the look at `nowMs` found, taken. */
+  function leap(nowMs: number, by: Leaps): number {
+    const before = last as Evaluated;
+    const stopMs = by.stopsMs.find((atMs) => atMs > nowMs) ?? Infinity;
+    const endMs = Math.min(nowMs + by.longestMs, stopMs, nextHoldEndMs(before, nowMs), lastMs);
+    let targetMs = Math.max(nowMs + tickMs, Math.min(Math.ceil(endMs / tickMs) * tickMs, lastMs));
+    for (;;) {
+      const evaluated = lookAt(targetMs);
+      const spanMs = targetMs - nowMs;
+      if (spanMs <= tickMs) return take(evaluated, targetMs);
+      const same = sameFindings(before, evaluated);
+      if (same && (spanMs <= by.shortestMs || by.atRest(nowMs, targetMs))) return take(evaluated, targetMs);
+      targetMs = nowMs + Math.max(1, Math.floor(spanMs / (2 * tickMs))) * tickMs;
+    }
+  }
+
+  if (firstMs <= lastMs) take(lookAt(firstMs), firstMs);
+  for (let nowMs = firstMs; nowMs < lastMs;) {
+    nowMs = leaps ? leap(nowMs, leaps) : take(lookAt(nowMs + tickMs), nowMs + tickMs);
   }
   return { raisings: raisingsOf(effects), effects, alerts, ticks };
 }
+
+/** Every rule says the same, so that the looks in between would have moved no alert but by the passing of time. */
+const sameFindings = (a: Evaluated, b: Evaluated): boolean =>
+  a.evaluations.length === b.evaluations.length &&
+  a.evaluations.every((one, i) => {
+    const other = b.evaluations[i];
+    if (other?.key !== one.key || (one.quietBecause === undefined) !== (other.quietBecause === undefined))
+      return false;
+    const [was, is] = [one.evaluation, other.evaluation];
+    if ((was.verdict === 'yes') !== (is.verdict === 'yes')) return false;
+    // Where nothing goes on, it is all one why nothing is found.
+    if (isAtEase(a.alerts.get(one.key))) return true;
+    return was.verdict === is.verdict && was.clear === is.clear && was.urgency === is.urgency;
+  });
+
+const isAtEase = (alert: AlertState | undefined): boolean =>
+  alert === undefined || ['quiet', 'cleared'].includes(livePhase(alert).phase);
 
 /** Pairs each raising with its end. */
 export function raisingsOf(effects: readonly Effect[]): Raising[] {

@@ -12,6 +12,7 @@ import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { mosquitto } from '../support/programs.ts';
 import { idleBench } from './idle.ts';
+import { replayBench } from './replay.ts';
 import { rulesBench } from './rules.ts';
 import { startBench } from './start.ts';
 import { printRows, type BenchRow } from './store-table.ts';
@@ -74,6 +75,7 @@ const rows = [
   ...(await startBench(readings)),
   ...(await idleBench(full ? [50, 500] : [50], full ? 5 : 2)),
   ...rulesRows(),
+  ...replayBench(full ? 30 : 1),
   ...ingestRows(),
 ];
 printRows(rows);

@@ -1,0 +1,32 @@
+/** Whether a nuc's readings were at rest between two instants, so that nothing came and went unseen in between. */
+import { between, latest } from '../signals/series.ts';
+import type { NucSeries, Series } from '../signals/types.ts';
+
+/** Readings further apart than this leave room for something to come and go. */
+const longestGapMs = 20 * 60_000;
+/** The scatter of a probe, and of a scale in the sun and wind; what rules tell apart is several times as large. */
+const scatterC = 0.25;
+const scatterG = 40;
+
+/** True where brood, cage and weight stay within what their two ends span, but for their scatter, without a gap. */
+export const atRest = ({ broodC, cageC, weightG }: NucSeries, fromMs: number, toMs: number): boolean =>
+  staysWithin(broodC, fromMs, toMs, scatterC) &&
+  staysWithin(cageC, fromMs, toMs, scatterC) &&
+  staysWithin(weightG, fromMs, toMs, scatterG);
+
+function staysWithin(series: Series | undefined, fromMs: number, toMs: number, scatter: number): boolean {
+  const first = latest(series, fromMs);
+  const last = latest(series, toMs);
+  // A sensor that has not begun, or that said nothing in the whole stretch, can't have moved.
+  if (!last || (first && first.atMs === last.atMs)) return true;
+  if (!first) return false;
+  const low = Math.min(first.value, last.value) - scatter;
+  const high = Math.max(first.value, last.value) + scatter;
+  const { atMs, value } = between(series, first.atMs, toMs + 1);
+  for (let i = 0; i < value.length; i += 1) {
+    const v = value[i] as number;
+    if (v < low || v > high) return false;
+    if ((atMs[i] as number) - (atMs[i - 1] ?? (atMs[i] as number)) > longestGapMs) return false;
+  }
+  return toMs - last.atMs <= longestGapMs;
+}
