@@ -54,10 +54,12 @@ function addNuc(store: Store, nuc: number, nowMs: number, days: number): void {
       },
     },
   ]);
-  const readings: IncomingReading[] = [];
-  for (let atMs = nowMs - days * dayMs; atMs < nowMs; atMs += everyMs)
-    readings.push(...readingsOf(nuc, atMs));
-  store.ingest.commit({ readings, quarantined: [], lastKnown: [] });
+  for (let fromMs = nowMs - days * dayMs; fromMs < nowMs; fromMs += 30 * dayMs) {
+    const readings: IncomingReading[] = [];
+    for (let atMs = fromMs; atMs < Math.min(nowMs, fromMs + 30 * dayMs); atMs += everyMs)
+      readings.push(...readingsOf(nuc, atMs));
+    store.ingest.commit({ readings, quarantined: [], lastKnown: [] });
+  }
   const own = store.channels.list().filter(({ sensor }) => sensor === `node-${String(nuc)}`);
   for (const channel of own) {
     const spot = spots.find((one) =>
@@ -68,7 +70,7 @@ function addNuc(store: Store, nuc: number, nowMs: number, days: number): void {
         channelId: channel.id,
         owner: { hiveId: id },
         spot,
-        fromMs: splitMs,
+        fromMs: Math.min(splitMs, nowMs - days * dayMs),
         toMs: null,
       });
   }

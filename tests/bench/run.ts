@@ -11,18 +11,22 @@ import { spawnSync } from 'node:child_process';
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { mosquitto } from '../support/programs.ts';
+import { alertDelayBench } from './alert-delay.ts';
 import { idleBench } from './idle.ts';
 import { replayBench } from './replay.ts';
 import { rulesBench } from './rules.ts';
 import { startBench } from './start.ts';
 import { printRows, type BenchRow } from './store-table.ts';
 import { storeBench } from './store.ts';
+import { tickFlatBench } from './tick-flat.ts';
 
 const full = process.argv.includes('--full');
 const readings = full ? 10_000_000 : 300_000;
 
 if (!existsSync(join(import.meta.dirname, '../../dist/server/main.js'))) {
-  console.error('The benches of start and memory need the built server: run "npm run build" first.');
+  console.error(
+    'The benches of start, memory and alert delay need the built server: run "npm run build" first.',
+  );
   process.exit(2);
 }
 
@@ -76,6 +80,8 @@ const rows = [
   ...(await idleBench(full ? [50, 500] : [50], full ? 5 : 2)),
   ...rulesRows(),
   ...replayBench(full ? 30 : 1),
+  ...tickFlatBench(full ? 5 : 1, 3 * 365),
+  ...(await alertDelayBench(full ? 500 : 20, full ? 100 : 20)),
   ...ingestRows(),
 ];
 printRows(rows);
