@@ -19,7 +19,7 @@ const noFlightHours = 0.5;
  * Expected share that has left from which the foragers count as gone. Nearer to all than the nineteen in twenty that a
  * keeper asks for, since too early a *gone* costs a visit among old bees and a late one a day.
  */
-const goneShare = 0.975;
+const goneShare = 0.98;
 /** A day with this much full flight is a flying day. */
 const flyingDayHours = 2;
 

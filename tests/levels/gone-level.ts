@@ -61,7 +61,7 @@ export function goneLevels(seeds: readonly number[], setting: 'usual' | 'unseen'
       { atLeast: 90 },
     ),
     shareLevel('gone said before 80 % gone', verdicts.filter((v) => v.tooEarly).length, verdicts.length, {
-      atMost: 1,
+      under: 1,
     }),
   ];
 }

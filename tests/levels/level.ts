@@ -16,15 +16,19 @@ export interface Level {
 export interface Goal {
   readonly atMost?: number;
   readonly atLeast?: number;
+  readonly under?: number;
 }
 
 const within = (value: number, goal: Goal): boolean =>
-  value <= (goal.atMost ?? Infinity) && value >= (goal.atLeast ?? -Infinity);
+  value <= (goal.atMost ?? Infinity) &&
+  value < (goal.under ?? Infinity) &&
+  value >= (goal.atLeast ?? -Infinity);
 
 const words = (goal: Goal, unit: string): string =>
   [
     ...(goal.atLeast === undefined ? [] : [`≥ ${String(goal.atLeast)} ${unit}`]),
     ...(goal.atMost === undefined ? [] : [`≤ ${String(goal.atMost)} ${unit}`]),
+    ...(goal.under === undefined ? [] : [`< ${String(goal.under)} ${unit}`]),
   ].join(', ');
 
 /** Share of cases, in per cent, with Wilson's interval. */

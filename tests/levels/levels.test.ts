@@ -49,6 +49,7 @@ describe('the table', () => {
       medianLevel('error', [0.02, 0.05, 0.09], { atMost: 4 }),
     ];
     expect(levels.map((level) => level.met)).toEqual([true, false]);
+    expect([0, 1].map((early) => shareLevel('early', early, 100, { under: 1 }).met)).toEqual([true, false]);
     expect(table('title', levels)).toMatch(/found +≥ 99 % +99\.0 % .*met\n.*MISSED/);
   });
 });
