@@ -54,10 +54,14 @@ const worse = usual.filter((level, i) => {
 /** Both settings beside each other, as ratios: an estimator that was tuned to its own test would show here. */
 for (const [i, level] of usual.entries()) {
   const there = unseen[i];
-  if (there && level.goal)
-    console.log(
-      `usual ${level.achieved.toFixed(1)}, unseen ${there.achieved.toFixed(1)} ${level.unit} (× ${(there.achieved / level.achieved).toFixed(2)}): ${level.what}`,
-    );
+  // Beside next to nothing a ratio says nothing.
+  if (!there || !level.goal || Math.max(level.achieved, there.achieved) < 1) continue;
+  const ratio = there.achieved / level.achieved;
+  const apart = there.low > level.high || there.high < level.low;
+  const over = Math.abs(ratio - 1) > 0.2 ? `: over a fifth apart, ${apart ? 'and' : 'but not'} surely` : '';
+  console.log(
+    `usual ${level.achieved.toFixed(1)}, unseen ${there.achieved.toFixed(1)} ${level.unit} (× ${ratio.toFixed(2)}${over}) ${level.what}`,
+  );
 }
 const missed = usual.filter((level) => !level.met);
 for (const level of missed)
