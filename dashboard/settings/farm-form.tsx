@@ -76,7 +76,7 @@ function Form({ start }: { start: FarmSettings }) {
         onValue={(heartbeatUrl) => {
           set({ heartbeatUrl });
         }}
-        hint="called regularly, so that somebody else notices when this server is dead"
+        hint="called regularly, so that somebody else notices when this server is dead; once saved, only its host is shown"
       />
       <Text
         label="Folder for backups"

@@ -19,6 +19,26 @@ export const internalPrefix = 'internal/';
 export const farmSettings = (settings: Settings): FarmSettings =>
   farmSettingsSchema.catch(farmSettingsSchema.parse({})).parse(settings.get(settingKey.farm) ?? {});
 
+/** What stands for the path and the query of an address: they often hold a token. */
+const kept = '/…';
+
+/** An address with its host, and without what may be a token in it. */
+function hostOnly(address: string): string {
+  if (!URL.canParse(address)) return address === '' ? '' : kept;
+  const url = new URL(address);
+  return url.pathname === '/' && url.search === '' ? address : `${url.protocol}//${url.host}${kept}`;
+}
+
+/** Farm settings, or a part of them, as the page, the list of changes and the export may show them. */
+export const shownFarm = <T extends Readonly<Record<string, unknown>>>(farm: T): T =>
+  typeof farm['heartbeatUrl'] === 'string' ? { ...farm, heartbeatUrl: hostOnly(farm['heartbeatUrl']) } : farm;
+
+/** An address that comes back as it was shown is the one that is stored. */
+export const givenFarm = (given: FarmSettings, stored: FarmSettings): FarmSettings =>
+  given.heartbeatUrl === hostOnly(stored.heartbeatUrl)
+    ? { ...given, heartbeatUrl: stored.heartbeatUrl }
+    : given;
+
 /** With their secrets: for telling, not for the page. */
 export const tellings = (settings: Settings): Telling[] =>
   [...settings.all(settingKey.telling('')).values()].flatMap((value) => {

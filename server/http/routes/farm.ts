@@ -2,7 +2,7 @@
 import type { SettingChange } from '../../store/settings.ts';
 import type { Telling } from '../contract/settings.ts';
 import type { AppDeps } from '../deps.ts';
-import { farmSettings, internalPrefix, settingKey, tellings } from '../farm.ts';
+import { farmSettings, givenFarm, internalPrefix, settingKey, shownFarm, tellings } from '../farm.ts';
 import { implement } from '../operation.ts';
 import { Refusal, found, notThere } from '../problem.ts';
 import { iso, present } from '../wire.ts';
@@ -12,25 +12,32 @@ const brief = (value: unknown): string =>
 const isObject = (value: unknown): value is Record<string, unknown> =>
   value !== null && typeof value === 'object' && !Array.isArray(value);
 
+const shown = (key: string, value: unknown): unknown =>
+  key === settingKey.farm && isObject(value) ? shownFarm(value) : value;
+
 /** `farm: rawKeepDays 1825 → 400, farmName "" → "Hillside"`. */
 function changeInWords({ key, before, after }: SettingChange): string {
   if (before === undefined && after === undefined) return `${key} changed`;
-  if (!isObject(before) || !isObject(after)) return `${key}: ${brief(before)} → ${brief(after)}`;
+  if (!isObject(before) || !isObject(after)) {
+    return `${key}: ${brief(shown(key, before))} → ${brief(shown(key, after))}`;
+  }
+  const [was, is] = key === settingKey.farm ? [shownFarm(before), shownFarm(after)] : [before, after];
   const names = [...new Set([...Object.keys(before), ...Object.keys(after)])];
   const parts = names
     .filter((name) => brief(before[name]) !== brief(after[name]))
-    .map((name) => `${name} ${brief(before[name])} → ${brief(after[name])}`);
+    .map((name) => `${name} ${brief(was[name])} → ${brief(is[name])}`);
   return `${key}: ${parts.join(', ')}`;
 }
 
 export function farmRoutes({ store, views, events }: AppDeps) {
   return {
-    ...implement('getFarm', () => farmSettings(store.settings)),
+    ...implement('getFarm', () => shownFarm(farmSettings(store.settings))),
     ...implement('putFarm', async ({ body, actor, nowMs }) => {
-      store.settings.put(settingKey.farm, body, { by: actor.name });
+      const farm = givenFarm(body, farmSettings(store.settings));
+      store.settings.put(settingKey.farm, farm, { by: actor.name });
       events.publish({ type: 'status' });
       await views.afterSetupChange(nowMs);
-      return body;
+      return shownFarm(farm);
     }),
     ...implement('listChanges', () => ({
       items: store.settings

@@ -8,7 +8,7 @@ import { tokenScopes } from '../access/tokens.ts';
 import type { Me } from '../contract/settings.ts';
 import type { ResponseOf } from '../contract/index.ts';
 import type { AppDeps } from '../deps.ts';
-import { farmSettings } from '../farm.ts';
+import { farmSettings, shownFarm } from '../farm.ts';
 import { implement } from '../operation.ts';
 import { addPerson, checkPassword, passwordThere } from '../people.ts';
 import { Refusal, found, notThere } from '../problem.ts';
@@ -55,7 +55,7 @@ function meOf(deps: AppDeps, { access }: Entrance) {
       role: just?.role ?? known?.actor.role ?? null,
       csrf: just?.csrf ?? known?.csrf ?? null,
       demo: settings.demo,
-      farm: farmSettings(store.settings),
+      farm: shownFarm(farmSettings(store.settings)),
       setUp: {
         password: access.passwordSet(),
         site: store.places.listSites().length > 0,
