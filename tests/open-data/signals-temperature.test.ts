@@ -54,7 +54,7 @@ describe.runIf(present)('real brood temperatures', () => {
     expect([...said.values()].at(-1)?.why).toContain('silent sensor');
   });
 
-  it('shift slowly where the colony sinks, from the very day on, and not in the course of a season', () => {
+  it('sink slowly where the colony fails, from the very day on, and not while they are steady', () => {
     const shifts = (name: string): string[] => {
       const { hive, outside } = sydneyTemperature(name);
       const { broodDays } = analyseNuc(
