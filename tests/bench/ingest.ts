@@ -10,13 +10,23 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import Database from 'better-sqlite3';
+import { buildSync } from 'esbuild';
 import { startMosquitto } from '../ingest/support/mosquitto.ts';
 import { startChild, type Child } from '../soak/child.ts';
 
 const scale = Number(process.argv[2] ?? 1);
 const rounds = Number(process.argv[3] ?? 5);
 const folder = mkdtempSync(join(tmpdir(), 'welcomb-bench-'));
-const serve = fileURLToPath(new URL('../soak/serve.ts', import.meta.url));
+/** As it ships: without the names that the loader of TypeScript keeps for every function that it meets. */
+const serve = fileURLToPath(new URL('../../.cache/bench-serve.mjs', import.meta.url));
+buildSync({
+  entryPoints: [fileURLToPath(new URL('../soak/serve.ts', import.meta.url))],
+  bundle: true,
+  platform: 'node',
+  format: 'esm',
+  packages: 'external',
+  outfile: serve,
+});
 const sink = fileURLToPath(new URL('./ingest-sink.ts', import.meta.url));
 const load = fileURLToPath(new URL('./ingest-load.ts', import.meta.url));
 let file = 0;
