@@ -3,10 +3,10 @@ import type { NucDetail } from '../../server/http/contract/nucs.ts';
 import { fixed } from '../format/units.ts';
 import type { Point } from '../rail/frame.ts';
 import { evenScale, pathOf } from '../rail/frame.ts';
-import { releaseDay } from '../rail/release-day.ts';
 import { useWidth } from '../rail/use-width.ts';
 
 type Population = NonNullable<NucDetail['population']>;
+type Method = NonNullable<NucDetail['setup']>['method'];
 type Day = Population['days'][number];
 
 const height = 190;
@@ -30,28 +30,36 @@ interface DrawingProps {
   readonly width: number;
 }
 
-function Drawing({ one, population: { days, text }, width }: DrawingProps) {
+/** Half of the axis in whole thousands (of few bees, hundreds), so that its figures can be said. */
+function niceHalf(most: number): number {
+  const step = most > 4_000 ? 1_000 : 100;
+  return Math.max(step, Math.ceil(most / 2 / step) * step);
+}
+
+function Drawing({ one, population: { days, text, release, troughDay }, width }: DrawingProps) {
   const most = days.reduce((high, day) => Math.max(high, day.high), 0);
   const first = days[0]?.day ?? 0;
   const last = days.at(-1)?.day ?? 1;
   const x = evenScale(first, last, left, width - 14);
-  const y = evenScale(0, most, height - bottom, top);
+  const y = evenScale(0, 2 * niceHalf(most), height - bottom, top);
   const line = (of: (day: Day) => number): Point[] => days.map((day) => ({ x: x(day.day), y: y(of(day)) }));
   const shade = [...line((day) => day.high), ...line((day) => day.low).reverse()];
-  const trough = days.reduce((low, day) => (day.bees < low.bees ? day : low));
-  const release = one.rail ? releaseDay(one.rail) : undefined;
+  const trough = days.find(({ day }) => day === troughDay);
   return (
     <svg class="rail" width={width} height={height} role="img" aria-label={text}>
       <path class="expected" d={`${pathOf(shade)}Z`} />
       <path class="middle" d={pathOf(line((day) => day.bees))} />
       <g aria-hidden="true">
-        {release !== undefined && release > first && release < last && (
-          <Mark x={x(release)} words="candy opened" />
+        {release.day >= first && release.day <= last && (
+          <Mark
+            x={x(release.day)}
+            words={`${letOutWords(one.setup?.method, release.done)}: ${fixed(release.framesOfBees, 1)} frames`}
+          />
         )}
         {one.day !== null && one.day > first && one.day < last && (
           <line class="bees-now" {...upright(x(one.day))} />
         )}
-        <circle class="bees-trough" cx={x(trough.day)} cy={y(trough.bees)} r={4} />
+        {trough && <circle class="bees-trough" cx={x(trough.day)} cy={y(trough.bees)} r={4} />}
         {days
           .filter(({ day }) => day % 7 === 0 && x(day) < width - 20)
           .map(({ day }) => (
@@ -59,9 +67,9 @@ function Drawing({ one, population: { days, text }, width }: DrawingProps) {
               {day === 0 ? 'split' : fixed(day, 0)}
             </text>
           ))}
-        {[0, most / 2, most].map((level) => (
+        {[0, niceHalf(most), 2 * niceHalf(most)].map((level) => (
           <text key={level} class="words soft" x={left - 8} y={y(level) + 4} text-anchor="end">
-            {fixed(Math.round(level / 100) * 100, 0)}
+            {level.toLocaleString('en-GB')}
           </text>
         ))}
       </g>
@@ -69,13 +77,18 @@ function Drawing({ one, population: { days, text }, width }: DrawingProps) {
   );
 }
 
+const letOutWords = (method: Method | undefined, done: boolean): string => {
+  if (method === 'push-in-cage') return done ? 'mesh lifted' : 'mesh to be lifted';
+  return done ? 'candy end opened' : 'candy end to be opened';
+};
+
 const upright = (x: number) => ({ x1: x, x2: x, y1: top, y2: height - bottom });
 
 function Mark({ x, words }: { x: number; words: string }) {
   return (
     <>
       <line class="bees-mark" {...upright(x)} />
-      <text class="words soft" x={x} y={top - 6} text-anchor="middle">
+      <text class="words soft" x={Math.max(x - 20, left)} y={top - 6}>
         {words}
       </text>
     </>

@@ -40,14 +40,9 @@ const signs: readonly Sign[] = [
     about: 'dashed: planned',
   },
   {
-    draw: <path class="bar candy" d="M4 14H44" stroke-width="5" />,
-    name: 'candy open',
-    about: 'the bees eat their way to her',
-  },
-  {
     draw: <path class="bar hands-off" d="M4 8H44M4 20H44" />,
     name: 'hands off',
-    about: 'a look inside now can get her killed',
+    about: 'from the day she is let out: a look inside now can get her killed; dashed: planned',
   },
   { draw: <path class="bar laying" d="M4 14H44" stroke-width="4" />, name: 'eggs seen', about: 'she lays' },
   {

@@ -104,8 +104,6 @@ function BarShape({ bar, frame, mark, lastDay }: { bar: Bar; frame: Frame; mark:
   switch (bar.kind) {
     case 'caged':
       return <path class={`bar caged${planned}`} d={along(0)} stroke-width={mark * 0.8} />;
-    case 'candy-open':
-      return <path class={`bar candy${planned}`} d={along(0)} stroke-width={mark * 0.8} />;
     case 'hands-off':
       return <path class={`bar hands-off${planned}`} d={along(mark * 0.9) + along(-mark * 0.9)} />;
     case 'laying':

@@ -50,7 +50,7 @@ function Form({ start }: { start: FarmSettings }) {
         ]}
       />
       <Stepper
-        label="Chance of a standing cell at which the candy end may be opened, %"
+        label="Chance of a standing cell at which the queen may be let out, %"
         hint="Standard 5. Lower asks for more looks; higher risks more queens."
         value={Math.round(farm.standingCellLimit * 1000) / 10}
         onValue={(percent) => {

@@ -36,9 +36,9 @@ const driftWords: Readonly<Record<string, string>> = {
   'cannot-tell': 'no longer shows whether its foragers have left',
 };
 const candyWords: Readonly<Record<string, string>> = {
-  go: 'may have its candy end opened',
-  wait: 'has to wait before its candy end is opened',
-  stop: 'must not have its candy end opened as things are',
+  go: 'may have its queen let out',
+  wait: 'has to wait before its queen is let out',
+  stop: 'must not have its queen let out as things are',
 };
 
 function changesOf(before: Glance | undefined, one: NucSummary): string[] {

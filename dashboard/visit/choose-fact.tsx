@@ -1,10 +1,13 @@
 /** The expected step first, large; everything else that can happen below. */
 import { hashFor } from '../route.ts';
+import { nuc } from '../state/farm.ts';
+import { useResource } from '../state/resource.ts';
+import { formFor, kindsFor } from './by-method.ts';
 import { factForStep } from './expected.ts';
-import { forms, kindsInOrder } from './forms.ts';
 import type { RememberedNuc } from './remembered-nucs.ts';
 
 export function ChooseFact({ one }: { one: RememberedNuc }) {
+  const method = useResource(nuc(one.id)).data?.setup?.method;
   const expected = one.step ? factForStep(one.step) : undefined;
   return (
     <section aria-label="What did you do?">
@@ -12,15 +15,15 @@ export function ChooseFact({ one }: { one: RememberedNuc }) {
       {one.step && expected && (
         <a class="expected-step" href={hashFor('log', undefined, { nuc: one.id, kind: expected })}>
           <span class="soft">expected now: {one.step.label}</span>
-          <b>{forms[expected].title}</b>
+          <b>{formFor(expected, method).title}</b>
         </a>
       )}
       <ul class="fact-kinds">
-        {kindsInOrder
+        {kindsFor(method)
           .filter((kind) => kind !== expected)
           .map((kind) => (
             <li key={kind}>
-              <a href={hashFor('log', undefined, { nuc: one.id, kind })}>{forms[kind].title}</a>
+              <a href={hashFor('log', undefined, { nuc: one.id, kind })}>{formFor(kind, method).title}</a>
             </li>
           ))}
       </ul>

@@ -1,19 +1,17 @@
 /** The fields of one kind of fact. */
-import type { FactKind } from '../api/facts.ts';
 import { Choice, Stepper, Text, Tick } from '../parts/fields.tsx';
 import type { FormField, Value, Values } from './forms.ts';
-import { forms } from './forms.ts';
 
 interface FactFieldsProps {
-  readonly kind: FactKind;
+  readonly fields: readonly FormField[];
   readonly values: Values;
   readonly onValues: (values: Values) => void;
 }
 
-export function FactFields({ kind, values, onValues }: FactFieldsProps) {
+export function FactFields({ fields, values, onValues }: FactFieldsProps) {
   return (
     <>
-      {forms[kind].fields.map((field) => (
+      {fields.map((field) => (
         <One
           key={field.key}
           field={field}

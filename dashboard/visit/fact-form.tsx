@@ -11,10 +11,10 @@ import { hashFor } from '../route.ts';
 import { nuc } from '../state/farm.ts';
 import { serverMinute, serverNow } from '../state/live.ts';
 import { useResource } from '../state/resource.ts';
+import { formFor } from './by-method.ts';
 import { gateForFact } from './expected.ts';
 import { FactFields } from './fact-fields.tsx';
 import type { Values } from './forms.ts';
-import { forms } from './forms.ts';
 import { newId } from './new-id.ts';
 import { unsent, write } from './outbox.ts';
 import type { RememberedNuc } from './remembered-nucs.ts';
@@ -67,7 +67,7 @@ function Filled({ one, kind, corrects, start, happenedAtMs }: FilledProps) {
   const [note, setNote] = useState('');
   const [problem, setProblem] = useState('');
   const [kept, setKept] = useState<string | undefined>();
-  const form = forms[kind];
+  const form = formFor(kind, nuc(one.id).known.value.data?.setup?.method);
   if (kept !== undefined) return <Kept id={kept} one={one} />;
 
   const save = async (): Promise<void> => {
@@ -123,7 +123,7 @@ function Filled({ one, kind, corrects, start, happenedAtMs }: FilledProps) {
       {form.cautions.map((about) => (
         <Caution key={about} about={about} />
       ))}
-      <FactFields kind={kind} values={values} onValues={setValues} />
+      <FactFields fields={form.fields} values={values} onValues={setValues} />
       <div class="when">
         {earlier ? (
           <>

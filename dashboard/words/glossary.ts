@@ -34,7 +34,8 @@ export const glossary = {
     'A frame with eggs and young larvae, put in for a day or two: cells on it mean that there is no queen.',
   'night weight': 'The weight before dawn, when every bee is at home.',
   tare: 'The weight of the empty box, frames and floor.',
-  release: 'The day on which the candy end is opened.',
+  release:
+    'The day on which the queen is let out: the candy end is opened, or the mesh lifted from over her.',
   topic: 'The address under which a sensor sends its readings, such as welcomb/scale-3/weight.',
   quarantine: 'Messages that nobody could read, kept with the reason until you say what they mean.',
 } as const;

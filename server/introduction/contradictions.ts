@@ -73,7 +73,7 @@ export function queenContradictions(facts: readonly EffectiveFact[]): readonly C
         contradictions.push(
           found(
             'empty-cage-before-opening',
-            'the cage was empty although its candy end was never opened',
+            'the cage was empty although she was never let out',
             hung,
             event,
           ),

@@ -2,6 +2,7 @@
 import { firstCutDay, secondLookAfterDays } from '../biology/figures.ts';
 import { framesCovered, projectNuc, type NucProjection } from '../biology/nuc-population.ts';
 import { dayNumber } from './calendar.ts';
+import type { IntroductionMethod } from './facts.ts';
 import type { IntroductionState } from './state.ts';
 
 export interface NucPopulation {
@@ -10,6 +11,15 @@ export interface NucPopulation {
   readonly framesAtRelease: number;
   readonly text: string;
 }
+
+/** How she gets out, as it is told beforehand and afterwards. */
+const letOut = {
+  'candy-cage': ['when the candy end is to be opened', 'when the candy end was opened'],
+  'push-in-cage': ['when the mesh is to be lifted', 'when the mesh was lifted'],
+} as const satisfies Record<IntroductionMethod, readonly [string, string]>;
+
+/** No projection is true to the single bee. */
+const hundreds = (bees: number): string => (Math.round(bees / 100) * 100).toLocaleString('en-GB');
 
 export interface DriftMeasured {
   readonly bees: number;
@@ -48,8 +58,8 @@ export function nucPopulation(state: IntroductionState, drift: DriftMeasured | n
     releaseDay,
     framesAtRelease,
     text:
-      `About ${framesAtRelease.toFixed(1)} frames of bees on day ${String(releaseDay)}, when the candy is opened; ` +
-      `fewest on day ${String(trough.day)}: ${String(trough.bees)} (${String(trough.low)} to ${String(trough.high)}). ` +
+      `About ${framesAtRelease.toFixed(1)} frames of bees on day ${String(releaseDay)}, ${letOut[setup.method][queen.releasedAtMs === null ? 0 : 1]}; ` +
+      `fewest on day ${String(trough.day)}: ${hundreds(trough.bees)} (${hundreds(trough.low)} to ${hundreds(trough.high)}). ` +
       `Foragers lost ${lost}.`,
   };
 }

@@ -4,7 +4,7 @@ import { days, say } from './phrase.ts';
 import { decide, defineRule, limit, notApplicable } from './rule.ts';
 
 const gateWords = {
-  go: say`The gate says go: open the candy end.`,
+  go: say`The gate says go: let her out.`,
   wait: say`The gate still says wait: see what it waits for, and whether she is fed through the mesh.`,
   stop: say`The gate says stop: settle its reason, or give her to another nuc.`,
 } as const;
@@ -13,7 +13,7 @@ export const cageTooLong = defineRule({
   id: 'cage-too-long',
   on: 'nuc',
   title: 'Queen long in her cage',
-  about: 'Days since the cage was hung with its candy end closed.',
+  about: 'Days since the cage was hung with the queen shut in.',
   urgency: 'next-visit',
   holdMin: 0,
   clearHoldMin: 0,
@@ -33,7 +33,7 @@ export const cageTooLong = defineRule({
         seen: say`Caged for ${days(Math.floor(caged))}.`,
         why: say`A queen that can’t lay for weeks shrinks, and lives by what the bees give her through the mesh.`,
         howSure: say`From the log.`,
-        settleBy: say`Is she moving well, are her attendants alive, is there candy left?`,
+        settleBy: say`Is she moving well, are her attendants alive, has she food, in the cage or through the mesh?`,
         facts: [{ name: 'In the cage', ...days(Math.floor(caged)) }],
       }),
     });

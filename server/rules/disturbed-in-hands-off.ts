@@ -9,12 +9,12 @@ export const disturbedInHandsOff = defineRule({
   on: 'nuc',
   title: 'Disturbed in its hands-off days',
   about:
-    'The scale says that the nuc was opened or handled after the candy end was opened, and no visit is logged.',
+    'The scale says that the nuc was opened or handled after the queen was let out, and no visit is logged.',
   urgency: 'today',
   holdMin: 60,
   clearHoldMin: 0,
   limits: { lookBackH: limit(24, [1, 96], 'h', 'How long such an event stands as news') },
-  sources: ['common practice: no look before three full days after opening the candy end'],
+  sources: ['common practice: no look before three full days after letting the queen out'],
   evaluate({ introduction, signals, nowMs }, { lookBackH }) {
     if (introduction?.stage !== 'hands-off') return notApplicable('it is not in its hands-off days');
     if (!signals) return noData('no scale stands under this nuc');

@@ -35,7 +35,7 @@ export interface StageFacts {
   readonly words: string;
   readonly splitAtMs: number | null;
   readonly queenlessSinceMs: number | null;
-  /** A queen is in a cage whose candy end is closed, since then. */
+  /** A queen is shut in a cage in this nuc, since then. */
   readonly queenCagedSinceMs: number | null;
   readonly candyOpenedAtMs: number | null;
   /** The first moment at which the nuc may be opened again. */

@@ -47,7 +47,7 @@ describe('since you last looked', () => {
     };
     expect(changesSince(before, [changed]).map((change) => change.words)).toEqual([
       'is now: candy open, hands off',
-      'may have its candy end opened',
+      'may have its queen let out',
     ]);
     const added = { ...first, hive: { ...first.hive, id: 'new' } };
     expect(changesSince(before, [added]).map((change) => change.words)).toEqual(['is new']);

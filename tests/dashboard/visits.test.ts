@@ -4,6 +4,7 @@ import { factPayloadSchema } from '../../server/introduction/facts.ts';
 import { planKinds } from '../../server/introduction/plan-step.ts';
 import { stepWords } from '../../server/introduction/plan-words.ts';
 import type { FactKind } from '../../dashboard/api/facts.ts';
+import { formFor, kindsFor } from '../../dashboard/visit/by-method.ts';
 import { factForStep, gateForFact } from '../../dashboard/visit/expected.ts';
 import { forms, kindsInOrder } from '../../dashboard/visit/forms.ts';
 import type { FormField, Value, Values } from '../../dashboard/visit/forms.ts';
@@ -97,6 +98,15 @@ describe('the expected step', () => {
       kind: 'cage-taken-out',
       queen: 'left-in-nuc',
     });
+  });
+  it('asks and says nothing of candy in a nuc whose queen goes in under a mesh', () => {
+    const mesh = kindsFor('push-in-cage').map((kind) => formFor(kind, 'push-in-cage'));
+    const ofHers = mesh.filter(
+      ({ title }) => title !== 'Queen arrived' && title !== 'Went against the advice',
+    );
+    expect(JSON.stringify(ofHers)).not.toMatch(/candy/i);
+    expect(formFor('cage-hung', undefined).title).toBe('Cage hung');
+    expect(kindsFor(undefined)).toContain('candy-opened');
   });
   it('is advised by its gate', () => {
     expect(gateForFact('candy-opened')).toBe('open-candy');

@@ -38,7 +38,11 @@ describe('a queen under mesh that is pressed over emerging brood', () => {
     expect((await nuc()).stageText).toMatch(/second look due/);
     farm.at(at(10, 11));
     await log(facts.cut(), at(10));
-    const waits = (await nuc()).candyGate!;
+    const detail = await nuc();
+    expect(detail.population!.text).toMatch(/when the mesh is to be lifted/);
+    expect(detail.log.map(({ text }) => text)).toContain('Mesh pressed over the queen');
+    expect(detail.log.map(({ text }) => text).join()).not.toMatch(/candy/i);
+    const waits = detail.candyGate!;
     expect(waits.answer).toBe('go');
     expect(waits.headline).toBe('Lift the mesh');
     expect((await nuc()).stageText).toMatch(/^queen under the mesh/);

@@ -116,6 +116,10 @@ describe('the nuc’s bees', () => {
     expect(told.text).toContain('as the scale measured');
     const planned = nucPopulation(stateAt(cleanEntries.slice(0, 1), at(1)), null)!;
     expect([planned.releaseDay, planned.text.includes('no scale tells')]).toEqual([10, true]);
+    expect([planned.text, told.text]).toEqual([
+      expect.stringContaining('frames of bees on day 10, when the candy end is to be opened;'),
+      expect.stringContaining('when the candy end was opened;'),
+    ]);
   });
 
   it('count her young from her first eggs', () => {

@@ -134,7 +134,7 @@ describe('the cage', () => {
   });
 
   it.each([
-    ['go', 'open the candy end'],
+    ['go', 'let her out'],
     ['wait', 'wait'],
     ['stop', 'stop'],
     [null, 'waits for'],

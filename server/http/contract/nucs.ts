@@ -32,7 +32,7 @@ export const railSchema = z.object({
   ),
   bars: z.array(
     z.object({
-      kind: z.enum(['caged', 'candy-open', 'hands-off', 'laying']),
+      kind: z.enum(['caged', 'hands-off', 'laying']),
       fromDay: day,
       toDay: day,
       planned: z.boolean(),
@@ -165,6 +165,12 @@ export const nucDetailSchema = nucSummarySchema.extend({
     .object({
       days: z.array(z.object({ day: z.number(), bees: z.number(), low: z.number(), high: z.number() })),
       text: z.string(),
+      release: z.object({
+        day: z.number(),
+        framesOfBees: z.number().describe('Frames that the bees of that day cover'),
+        done: z.boolean(),
+      }),
+      troughDay: z.number(),
     })
     .nullable(),
   afterAcceptance: z.array(z.object({ id: z.string(), at: isoTime, text: z.string() })),

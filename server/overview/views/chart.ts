@@ -36,7 +36,7 @@ export function nucChart(
     band: bands(analysis, span),
     visits: facts
       .filter(({ fact }) => fact.kind !== 'note')
-      .map(({ atMs, fact }) => ({ at: iso(atMs), text: factWords(fact) })),
+      .map(({ atMs, fact }) => ({ at: iso(atMs), text: factWords(fact, state?.setup.method) })),
     notes: facts.flatMap(({ atMs, note }) => (note === undefined ? [] : [{ at: iso(atMs), text: note }])),
     alerts: alerts
       .filter((alert) => alert.fromMs <= toMs && (alert.toMs ?? nowMs) >= fromMs)

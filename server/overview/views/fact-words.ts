@@ -1,5 +1,5 @@
 /** Entries of the field log in a keeper's words, one line each. */
-import type { CellCounts, FactPayload } from '../../introduction/facts.ts';
+import type { CellCounts, FactPayload, IntroductionMethod } from '../../introduction/facts.ts';
 
 const plural = (n: number, one: string, many = `${one}s`): string => `${String(n)} ${n === 1 ? one : many}`;
 
@@ -48,7 +48,8 @@ const oldQueen = {
   'not-seen': 'old queen not seen',
 } as const;
 
-export function factWords(fact: FactPayload): string {
+export function factWords(fact: FactPayload, method: IntroductionMethod | undefined): string {
+  const mesh = method === 'push-in-cage';
   switch (fact.kind) {
     case 'split-made':
       return `Split made: ${String(fact.framesOfBees)} frames of bees, ${String(fact.framesOfSealedBrood)} sealed and ${String(fact.framesOfOpenBrood)} open brood, ${String(fact.framesOfStores)} stores; ${oldQueen[fact.oldQueen]}`;
@@ -76,7 +77,7 @@ export function factWords(fact: FactPayload): string {
     case 'queen-arrived':
       return `Queen arrived ${fact.condition}${fact.attendantsAlive === undefined ? '' : `, ${plural(fact.attendantsAlive, 'attendant')} alive`}`;
     case 'cage-hung':
-      return `Cage hung, candy end ${fact.candyEnd}`;
+      return mesh ? 'Mesh pressed over the queen' : `Cage hung, candy end ${fact.candyEnd}`;
     case 'cage-checked':
       return `Bees at the cage: ${fact.behaviour}; queen ${fact.queenAlive ? 'alive' : 'dead'}`;
     case 'candy-opened':
@@ -96,6 +97,8 @@ export function factWords(fact: FactPayload): string {
       return `Outcome: ${fact.outcome.replaceAll('-', ' ')}`;
     case 'note':
       return 'Note';
+    case 'cage-taken-out':
+      return mesh ? 'Mesh lifted' : 'Cage taken out';
     default:
       return plainWords(fact.kind);
   }

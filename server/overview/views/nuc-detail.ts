@@ -1,5 +1,5 @@
 /** One nuc, whole: gates, plan, log, signals. */
-import type { LogEntry } from '../../introduction/facts.ts';
+import type { IntroductionMethod, LogEntry } from '../../introduction/facts.ts';
 import { dayPosition } from '../../introduction/calendar.ts';
 import type { Gate, GateName } from '../../introduction/gates/gate.ts';
 import type { GateDto, NucDetail } from '../../http/contract/nucs.ts';
@@ -58,6 +58,12 @@ function populationToWire({ state, signals }: NucAnalysis): NucDetail['populatio
   return {
     days: found.projection.days.map(({ day, bees, low, high }) => ({ day, bees, low, high })),
     text: found.text,
+    release: {
+      day: found.releaseDay,
+      framesOfBees: rounded(found.framesAtRelease, 1),
+      done: state.queen.releasedAtMs !== null,
+    },
+    troughDay: found.projection.trough.day,
   };
 }
 
@@ -126,7 +132,7 @@ function logLines({ log, state, site }: NucAnalysis): NucDetail['log'] {
         by.moveTo === undefined;
       return {
         entry,
-        text: entryText(entry),
+        text: entryText(entry, state?.setup.method),
         happenedAt: iso(entry.happenedAtMs),
         day: day0Ms === null ? 0 : rounded(dayPosition(day0Ms, entry.happenedAtMs, site.timeZone), 2),
         withdrawn,
@@ -135,9 +141,9 @@ function logLines({ log, state, site }: NucAnalysis): NucDetail['log'] {
     });
 }
 
-function entryText(entry: LogEntry): string {
-  if (entry.type === 'fact') return [factWords(entry.fact), entry.note].filter(Boolean).join(' — ');
-  if (entry.replacement) return `Correction: ${factWords(entry.replacement)}`;
+function entryText(entry: LogEntry, method: IntroductionMethod | undefined): string {
+  if (entry.type === 'fact') return [factWords(entry.fact, method), entry.note].filter(Boolean).join(' — ');
+  if (entry.replacement) return `Correction: ${factWords(entry.replacement, method)}`;
   if (entry.moveTo !== undefined) return 'Correction: belongs to another nuc';
   return entry.replacementHappenedAtMs === undefined
     ? 'Correction: withdrawn'

@@ -264,6 +264,8 @@ export function detailOf(one: NamedCase, nowMs: number): Detail {
     population: {
       days: beesByDay,
       text: 'About 5,200 bees now (4,600 to 5,900); the trough of 3,900 is on day 24.',
+      release: { day: 10, framesOfBees: 2.9, done: one.day > 10 },
+      troughDay: 24,
     },
     afterAcceptance:
       one.day > 20 ? [{ id: 'graft', at: iso(nowMs + 2 * dayMs), text: 'first day to graft from her' }] : [],

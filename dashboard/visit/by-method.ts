@@ -1,0 +1,24 @@
+/** What the forms ask and say where the queen goes in under a mesh: nothing of candy, which her cage does not have. */
+import type { FactKind, IntroductionMethod } from '../api/facts.ts';
+import type { Form } from './forms.ts';
+import { forms, kindsInOrder } from './forms.ts';
+
+const hungUnderMesh: Pick<Form, 'title' | 'lookFor'> = {
+  title: 'Mesh pressed over her',
+  lookFor: [
+    'Over emerging brood with some open honey, no bees shut in but young ones.',
+    'The rim pressed to the midrib all round: no gap.',
+  ],
+};
+
+/** The form of a kind of fact in a nuc of this method; of any method while it is not known. */
+export function formFor(kind: FactKind, method: IntroductionMethod | undefined): Form {
+  const form = forms[kind];
+  if (method !== 'push-in-cage') return form;
+  if (kind === 'cage-taken-out') return { ...form, title: 'Mesh lifted' };
+  if (kind !== 'cage-hung') return form;
+  return { ...form, ...hungUnderMesh, fields: form.fields.filter(({ key }) => key !== 'candyEnd') };
+}
+
+export const kindsFor = (method: IntroductionMethod | undefined): readonly FactKind[] =>
+  method === 'push-in-cage' ? kindsInOrder.filter((kind) => kind !== 'candy-opened') : kindsInOrder;
