@@ -18,8 +18,8 @@ export function GateCard({ gate, zone, open = false }: { gate: GateDto; zone: st
           {answerWords[gate.answer]}
           {gate.answer === 'wait' ? until : ''} {gate.answer === 'wait' ? note : ''}
         </span>
+        <span class="gate-headline">{gate.headline}</span>
       </summary>
-      <p class="gate-headline">{gate.headline}</p>
       <ul class="reasons">
         {gate.reasons.map((reason) => (
           <li key={reason.text} class={`reason ${String(reason.ok)}`}>

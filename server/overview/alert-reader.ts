@@ -8,7 +8,7 @@ import type { Subject } from '../rules/types.ts';
 import type { PlainSeries } from '../store/readings/readings.ts';
 import type { ViewDeps } from './view-deps.ts';
 import { placeSeries } from './nuc-series.ts';
-import type { AlertReader } from './views/alert-view.ts';
+import { titleOf, type AlertReader } from './views/alert-view.ts';
 import { rounded } from './views/rounded.ts';
 
 export type NucAlert = RailAlertWithHeadline;
@@ -17,6 +17,7 @@ interface RailAlertWithHeadline {
   readonly fromMs: number;
   readonly toMs: number | null;
   readonly urgency: Episode['urgency'];
+  /** Short: it stands on a rail beside the days. */
   readonly text: string;
   readonly headline: string;
   readonly open: boolean;
@@ -99,7 +100,7 @@ export function nucAlerts(deps: ViewDeps, nucId: string, nowMs: number): NucAler
         fromMs: episode.sinceMs,
         toMs: null,
         urgency: episode.urgency,
-        text: inWords(episode.message.seen, display),
+        text: titleOf(alert.ruleId),
         headline,
         open: true,
       },
@@ -109,20 +110,22 @@ export function nucAlerts(deps: ViewDeps, nucId: string, nowMs: number): NucAler
 }
 
 function endedOf(deps: ViewDeps, nucId: string, nowMs: number): NucAlert[] {
-  return deps.watch.book.ended(nowMs - 60 * 86_400_000, 500).flatMap(({ subject, episode, endedAtMs }) => {
-    if (nucOf(subject) !== nucId) return [];
-    const display = displayOf(deps, subject, nowMs);
-    const headline = inWords(episode.message.todo, display);
-    return [
-      {
-        id: episode.id,
-        fromMs: episode.sinceMs,
-        toMs: endedAtMs,
-        urgency: episode.urgency,
-        text: inWords(episode.message.seen, display),
-        headline,
-        open: false,
-      },
-    ];
-  });
+  return deps.watch.book
+    .ended(nowMs - 60 * 86_400_000, 500)
+    .flatMap(({ ruleId, subject, episode, endedAtMs }) => {
+      if (nucOf(subject) !== nucId) return [];
+      const display = displayOf(deps, subject, nowMs);
+      const headline = inWords(episode.message.todo, display);
+      return [
+        {
+          id: episode.id,
+          fromMs: episode.sinceMs,
+          toMs: endedAtMs,
+          urgency: episode.urgency,
+          text: titleOf(ruleId),
+          headline,
+          open: false,
+        },
+      ];
+    });
 }
