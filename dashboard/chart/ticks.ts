@@ -17,7 +17,7 @@ const steps: readonly (readonly [number, Step])[] = [
     every * minuteMs,
     { unit: 'minute', every },
   ]),
-  ...[1, 2, 7, 14].map((every): readonly [number, Step] => [every * dayMs, { unit: 'day', every }]),
+  ...[1, 2, 4, 7, 14].map((every): readonly [number, Step] => [every * dayMs, { unit: 'day', every }]),
   ...[1, 3, 12].map((every): readonly [number, Step] => [every * 30.5 * dayMs, { unit: 'month', every }]),
 ];
 

@@ -27,7 +27,12 @@ export function NucPlan({ one, zone }: { one: NucDetail; zone: string }) {
               <p class="soft">
                 Earliest {date(step.earliest)}, latest {date(step.latest)}.{' '}
                 {step.whatToBring.length > 0 && `Bring ${step.whatToBring.join(', ')}. `}
-                <a href={hashFor('log', undefined, { nuc: one.hive.id, kind: factForStep(step) })}>Log it</a>
+                <a
+                  class="whole"
+                  href={hashFor('log', undefined, { nuc: one.hive.id, kind: factForStep(step) })}
+                >
+                  Log it
+                </a>
               </p>
             )}
             {step.clashes.map((clash) => (

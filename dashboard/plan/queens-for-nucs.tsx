@@ -60,7 +60,7 @@ function NucRow({ nuc, today }: { nuc: NucForQueen; today: string }) {
     <li class="arrival">
       <p>
         {nuc.order !== null && <b>{nuc.order}. </b>}
-        <a class="inline" href={hashFor('nucs', nuc.nucId)}>
+        <a href={hashFor('nucs', nuc.nucId)}>
           <bdi>{nuc.nucName}</bdi>
         </a>{' '}
         <span class="soft">

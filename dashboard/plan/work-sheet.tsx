@@ -84,7 +84,7 @@ function Day({ trip, today }: { trip: Trip; today: string }) {
             {group.map((step, i) => (
               <>
                 {i > 0 && ', '}
-                <a key={step.id} class="inline" href={hashFor('nucs', step.nucId)}>
+                <a key={step.id} href={hashFor('nucs', step.nucId)}>
                   <bdi>{step.nucName}</bdi>
                 </a>
               </>

@@ -1,5 +1,6 @@
 /** On a phone the rails of a site stand side by side, days running down; the nucs in words follow below. */
 import type { NucSummary } from '../../server/http/contract/nucs.ts';
+import { fixed } from '../format/units.ts';
 import { hashFor } from '../route.ts';
 import type { Aligned } from './aligned.ts';
 import { alignedOn } from './aligned.ts';
@@ -65,7 +66,7 @@ function Days({ extent, length, align }: { extent: Extent; length: number; align
     <svg class="rail days" width="46" height={length} aria-hidden="true">
       {days.map((day) => (
         <text key={day} class="words soft" x="0" y={at(day) + 4}>
-          {day === 0 ? align : String(day)}
+          {day === 0 ? align : fixed(day, 0)}
         </text>
       ))}
     </svg>

@@ -81,9 +81,11 @@ function One({ review, spread }: { review: BatchReview; spread: boolean }) {
     <>
       <p>{review.summary}</p>
       <BatchDrawing review={review} spread={spread} />
-      <p class="soft">
-        The shade is where the middle eight of ten nucs of this batch lie; the line in it is their middle.
-      </p>
+      {review.band.some((one) => one !== null) && (
+        <p class="soft">
+          The shade is where the middle eight of ten nucs of this batch lie; the line in it is their middle.
+        </p>
+      )}
       <ul class="nuc-steps">
         {[...outside, ...within].map((nuc) => (
           <li key={nuc.id}>

@@ -63,7 +63,7 @@ function Groups({ data, by }: { data: Outcomes; by: string }) {
   return (
     <>
       <div class="scroll-x" tabIndex={0} role="region" aria-label={`Outcomes by ${by}`}>
-        <table>
+        <table class="outcome-table">
           <thead>
             <tr>
               <th scope="col">{by}</th>

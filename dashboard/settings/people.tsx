@@ -24,22 +24,17 @@ export function People() {
         {(data) => (
           <ul class="plain-list">
             {data.items.map((one) => (
-              <li key={one.id}>
-                <p>
-                  <b>
-                    <bdi>{one.name}</bdi>
-                  </b>{' '}
-                  <span class="soft">{roleWords[one.role]}</span>
-                </p>
-                <Remove
-                  title={`Remove ${one.name}?`}
-                  words="Their sign-in ends at once. What they logged stays."
-                  run={async () => {
-                    await call('deletePerson', { params: { id: one.id } });
-                    await people.reload();
-                  }}
-                />
-              </li>
+              <Named
+                key={one.id}
+                name={one.name}
+                about={roleWords[one.role]}
+                title={`Remove ${one.name}?`}
+                words="Their sign-in ends at once. What they logged stays."
+                remove={async () => {
+                  await call('deletePerson', { params: { id: one.id } });
+                  await people.reload();
+                }}
+              />
             ))}
           </ul>
         )}
@@ -49,10 +44,26 @@ export function People() {
   );
 }
 
-function Remove({ title, words, run }: { title: string; words: string; run: () => Promise<void> }) {
+interface NamedProps {
+  readonly name: string;
+  readonly about: string;
+  /** Asked before it is removed, and what comes of that. */
+  readonly title: string;
+  readonly words: string;
+  readonly remove: () => Promise<void>;
+}
+
+/** Somebody or something that is let in by name, until it is removed. */
+function Named({ name, about, title, words, remove }: NamedProps) {
   const sheet = useSheet();
   return (
-    <>
+    <li>
+      <p>
+        <b>
+          <bdi>{name}</bdi>
+        </b>{' '}
+        <span class="soft">{about}</span>
+      </p>
       <button type="button" onClick={sheet.show}>
         Remove …<span class="hidden-words"> {title}</span>
       </button>
@@ -60,14 +71,14 @@ function Remove({ title, words, run }: { title: string; words: string; run: () =
         <p>{words}</p>
         <Act
           run={async () => {
-            await run();
+            await remove();
             sheet.close();
           }}
         >
           Remove
         </Act>
       </Sheet>
-    </>
+    </li>
   );
 }
 
@@ -125,27 +136,21 @@ export function Tokens() {
         {(data) => (
           <ul class="plain-list">
             {data.items.map((one) => (
-              <li key={one.id}>
-                <p>
-                  <b>
-                    <bdi>{one.name}</bdi>
-                  </b>{' '}
-                  <span class="soft">
-                    may {scopes[one.scope]};{' '}
-                    {one.lastUsedAt === null
-                      ? 'never used'
-                      : `used ${age(serverMinute.value - Date.parse(one.lastUsedAt))} ago`}
-                  </span>
-                </p>
-                <Remove
-                  title={`Take back the key ${one.name}?`}
-                  words="The program that uses it is shut out at once."
-                  run={async () => {
-                    await call('deleteToken', { params: { id: one.id } });
-                    await tokens.reload();
-                  }}
-                />
-              </li>
+              <Named
+                key={one.id}
+                name={one.name}
+                about={`may ${scopes[one.scope]}; ${
+                  one.lastUsedAt === null
+                    ? 'never used'
+                    : `used ${age(serverMinute.value - Date.parse(one.lastUsedAt))} ago`
+                }`}
+                title={`Take back the key ${one.name}?`}
+                words="The program that uses it is shut out at once."
+                remove={async () => {
+                  await call('deleteToken', { params: { id: one.id } });
+                  await tokens.reload();
+                }}
+              />
             ))}
           </ul>
         )}

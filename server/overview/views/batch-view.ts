@@ -98,7 +98,7 @@ function summary(
 ): string {
   if (nucs.length === 0) return 'No nuc of this batch has readings on those days.';
   const out = nucs.filter((nuc) => nuc.outsideSinceDay !== null).map((nuc) => nuc.name);
-  const who = `${String(nucs.length)} nucs${batch === undefined ? '' : ` of ${batch}`}, day 0 is the ${alignedOn}`;
+  const who = `${nucs.length === 1 ? '1 nuc' : `${String(nucs.length)} nucs`}${batch === undefined ? '' : ` of ${batch}`}, day 0 is the ${alignedOn}`;
   if (nucs.length < fewestNucs) return `${who}: too few for a band of their own.`;
   return out.length === 0
     ? `${who}: none lies outside the band of the others.`
