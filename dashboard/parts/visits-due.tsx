@@ -1,4 +1,5 @@
 /** Visits by day and site: the next ones with what to do and bring, the later ones in a line each. */
+import { Fragment } from 'preact';
 import type { PlanStepDto } from '../../server/http/contract/nucs.ts';
 import type { PlanDto } from '../../server/http/contract/plan.ts';
 import { addDays, localDate } from '../format/calendar.ts';
@@ -104,12 +105,19 @@ function Later({ trips }: { trips: readonly Trip[] }) {
         {trips.map((trip) => (
           <li key={`${trip.day.date} ${trip.day.siteId}`}>
             <b>{dateInWords(trip.day.date)}</b> <bdi>{trip.day.siteName}</bdi>:{' '}
-            {sameWork(trip.steps)
-              .map(
-                (group) =>
-                  `${group[0]?.label ?? group[0]?.whatToDo ?? ''} (${group.map((s) => s.nucName).join(', ')})`,
-              )
-              .join('; ')}
+            {sameWork(trip.steps).map((group, i) => (
+              <Fragment key={group[0]?.id}>
+                {i > 0 && '; '}
+                {group[0]?.label ?? group[0]?.whatToDo} (
+                {group.map((step, j) => (
+                  <Fragment key={step.id}>
+                    {j > 0 && ', '}
+                    <bdi>{step.nucName}</bdi>
+                  </Fragment>
+                ))}
+                )
+              </Fragment>
+            ))}
             {trip.day.clashes.map((clash) => (
               <span key={clash} class="fault">
                 {' '}

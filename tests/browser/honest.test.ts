@@ -27,6 +27,22 @@ describe.skipIf(missing('Chromium', chromium))('the page', () => {
     await end();
   });
 
+  it('finds out that a connection died without a word, and says so', async () => {
+    const { page, open, end } = await visit(browser, { allow: gone });
+    await page.clock.install();
+    await open('#/today');
+    await page.locator('.line.live').waitFor();
+    // The stream stays open and says nothing, and nothing else gets through.
+    await page.route('**/api/v1/me', (route) => route.abort());
+    await page.clock.runFor(50_000);
+    await page.getByText('not live.').waitFor();
+    await page.getByText(/Shown as of/).waitFor();
+    await page.unroute('**/api/v1/me');
+    await page.clock.runFor(3_000);
+    await page.locator('.line.live').waitFor();
+    await end();
+  });
+
   it('opens and logs without signal, keeps an entry over a reload, sends it once', async () => {
     const { page, context, fixture, open, end } = await visit(browser, {
       allow: gone,
@@ -179,7 +195,34 @@ describe.skipIf(missing('Chromium', chromium))('the page', () => {
     await end();
   });
 
-  it('speaks °F and lb everywhere', async () => {
+  it('has no hour twice and leaves none out on its charts in the nights in which the clocks change', async () => {
+    for (const nowMs of [Date.parse('2026-03-29T10:00:00Z'), Date.parse('2026-10-25T10:00:00Z')]) {
+      const { page, open, end } = await visit(browser, { farm: { nucs: 1, nowMs } });
+      await open('#/nucs/n1');
+      await page.getByRole('button', { name: 'last day' }).click();
+      await page.locator('summary').filter({ hasText: 'Weight as a table' }).click();
+      const table = page.getByRole('region', { name: /^Weight as a table/ });
+      const times = await table.locator('tbody th').allInnerTexts();
+      expect(times.length).toBeGreaterThan(10);
+      expect(new Set(times).size).toBe(times.length);
+      await end();
+    }
+  });
+
+  it('speaks °F and lb on every page', async () => {
+    const { page, open, end } = await visit(browser, { farm: { temperature: 'F', weight: 'lb' } });
+    for (const hash of ['#/today', '#/nucs', '#/nucs/n1', '#/review', '#/sensors']) {
+      await open(hash);
+      // Sentences of the server are set there, and limits are set in the units in which they are kept.
+      const words = await page.evaluate(`[...document.querySelectorAll('main *')]
+        .filter((one) => one.children.length === 0 && !one.closest('.alert, pre, code, .nuc-words, .day-words, .signal, figcaption > p, select'))
+        .map((one) => one.textContent).filter((one) => /\\d °C|\\d kg/.test(one))`);
+      expect([hash, words]).toEqual([hash, []]);
+    }
+    await end();
+  });
+
+  it('speaks °F and lb among the newest readings', async () => {
     const { page, open, end } = await visit(browser, { farm: { temperature: 'F', weight: 'lb' } });
     await open('#/nucs/n2');
     await page.getByText('Touch or point at the chart').first().waitFor();
@@ -192,7 +235,7 @@ describe.skipIf(missing('Chromium', chromium))('the page', () => {
 
   it.each([0, 1, 300])('holds with %i nucs', async (nucs) => {
     const { page, open, end } = await visit(browser, { farm: { nucs } });
-    for (const hash of ['#/nucs', '#/plan', '#/sensors', '#/review', '#/log']) {
+    for (const hash of ['#/today', '#/nucs', '#/plan', '#/sensors', '#/review', '#/log', '#/settings']) {
       await open(hash);
       const wide = await page.evaluate(
         'document.documentElement.scrollWidth - document.documentElement.clientWidth',
@@ -207,8 +250,14 @@ describe.skipIf(missing('Chromium', chromium))('the page', () => {
       farm: { hardNames: true },
       context: { viewport: { width: 320, height: 700 } },
     });
-    for (const hash of ['#/today', '#/nucs', '#/nucs/n2', '#/plan', '#/log', '#/sensors', '#/review']) {
+    for (const hash of ['#/today', '#/nucs', '#/nucs/n1', '#/plan', '#/log', '#/sensors', '#/review']) {
       await open(hash);
+      // A name in the other direction must not turn the words around it; an alert's sentence is the server's, as it is.
+      const unfenced = await page.evaluate(`[...document.querySelectorAll('main *')]
+        .filter((one) => [...one.childNodes].some((node) => node.nodeType === 3 && /[\\u0590-\\u06ff]/.test(node.data)))
+        .filter((one) => !one.closest('bdi, [dir=auto], option, svg text, .hidden-words, .alert :is(h2, h3), .nuc-alert'))
+        .map((one) => one.outerHTML.slice(0, 140))`);
+      expect([hash, unfenced]).toEqual([hash, []]);
       const wide = await page.evaluate(
         'document.documentElement.scrollWidth - document.documentElement.clientWidth',
       );

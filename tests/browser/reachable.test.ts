@@ -128,6 +128,39 @@ describe.skipIf(missing('Chromium', chromium))('every page', () => {
     await end();
   });
 
+  it('every one of the first steps has no finding, and targets for gloves', { timeout: 90_000 }, async () => {
+    const { page, open, end } = await visit(browser, {
+      farm: { empty: true, passwordSet: false, signedIn: false },
+      context: { viewport: phone, hasTouch: true, isMobile: true },
+    });
+    await open('#/today');
+    const look = async (): Promise<void> => {
+      for (const colorScheme of ['light', 'dark'] as const) {
+        await page.emulateMedia({ colorScheme });
+        expect(await findings(page)).toEqual([]);
+      }
+      expect(await page.evaluate(smallTargets)).toEqual([]);
+      expect(await overflow(page)).toBe(0);
+    };
+    await page.getByLabel('Your name').fill('Maren');
+    await page.getByLabel('Password').fill('four plain words here');
+    await page.getByRole('button', { name: 'Set it' }).click();
+    await page.getByLabel('Name of the site').fill('Lower Orchard');
+    await look();
+    await page.getByLabel('Latitude').fill('52,1');
+    await page.getByLabel('Longitude').fill('9.9');
+    await page.getByRole('button', { name: 'Add the site' }).click();
+    await page.getByText('Waiting for a first reading').waitFor();
+    await look();
+    await page.getByRole('button', { name: 'Later: go on without a sensor' }).click();
+    await page.getByLabel('Its name or number').fill('Nuc 1');
+    await look();
+    await page.getByRole('button', { name: 'Add the nuc' }).click();
+    await page.getByRole('button', { name: 'Open it' }).waitFor();
+    await look();
+    await end();
+  });
+
   it.each(['#/plan', '#/review'])('%s has no finding on paper, and nothing to press', async (hash) => {
     const { page, open, end } = await visit(browser);
     await open(hash);
