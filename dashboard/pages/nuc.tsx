@@ -37,7 +37,7 @@ const candyQuestion = ({ gates }: NucDetail): string =>
 function One({ one }: { one: NucDetail }) {
   const zone = one.rail?.timeZone ?? zoneOfSite(one.hive.siteId);
   const alerts = useResource(openAlerts).data?.items.filter(
-    (alert) => alert.subject.kind === 'nuc' && alert.subject.id === one.hive.id && alert.phase === 'raised',
+    (alert) => alert.subject.nucIds.includes(one.hive.id) && alert.phase === 'raised',
   );
   return (
     <>

@@ -21,7 +21,7 @@ async function answerAlert(id: string, body: BodyOf<'actOnAlert'>): Promise<void
     list.patch((all) => ({ ...all, items: all.items.map((one) => (one.id === id ? now : one)) }));
   }
   await Promise.all([openAlerts.reload(), nucs.reload()]);
-  if (now.subject.kind === 'nuc') await nucAlerts(now.subject.id).reload();
+  await Promise.all(now.subject.nucIds.map((nucId) => nucAlerts(nucId).reload()));
 }
 
 export function AlertCard({ alert, level = 3 }: { alert: AlertDto; level?: 2 | 3 | 4 }) {

@@ -3,7 +3,7 @@ import { farmSettings } from '../http/farm.ts';
 import type { AlertDto } from '../http/contract/alerts.ts';
 import { episodeOf, isOpen, type Episode } from '../rules/alert-state.ts';
 import { inWords, type Display } from '../rules/phrase.ts';
-import { nucOf } from '../rules/suppression.ts';
+import { nucOf, nucsOf } from '../rules/suppression.ts';
 import type { Subject } from '../rules/types.ts';
 import type { PlainSeries } from '../store/readings/readings.ts';
 import type { ViewDeps } from './view-deps.ts';
@@ -91,7 +91,7 @@ export function nucAlerts(deps: ViewDeps, nucId: string, nowMs: number): NucAler
   const current = [...deps.watch.book.alerts.values()].flatMap((alert): NucAlert[] => {
     const { subject } = alert;
     const episode = episodeOf(alert);
-    if (!episode || !isOpen(alert) || nucOf(subject) !== nucId) return [];
+    if (!episode || !isOpen(alert) || !nucsOf(subject).includes(nucId)) return [];
     const display = displayOf(deps, subject, nowMs);
     const headline = inWords(episode.message.todo, display);
     return [
@@ -113,7 +113,7 @@ function endedOf(deps: ViewDeps, nucId: string, nowMs: number): NucAlert[] {
   return deps.watch.book
     .ended(nowMs - 60 * 86_400_000, 500)
     .flatMap(({ ruleId, subject, episode, endedAtMs }) => {
-      if (nucOf(subject) !== nucId) return [];
+      if (!nucsOf(subject).includes(nucId)) return [];
       const display = displayOf(deps, subject, nowMs);
       const headline = inWords(episode.message.todo, display);
       return [

@@ -87,7 +87,7 @@ export function farmViews(deps: ViewDeps): Views {
       const endedIds = new Set(ended.map(({ id }) => id));
       const all = [...wanted.filter(({ id }) => !endedIds.has(id)), ...ended];
       const nuc = query.nuc;
-      const ofNuc = nuc === undefined ? all : all.filter(({ subject }) => belongsTo(watch, subject, nuc));
+      const ofNuc = nuc === undefined ? all : all.filter(({ subject }) => subject.nucIds.includes(nuc));
       return ofNuc.sort(byUrgency).slice(0, query.limit);
     },
     actOnAlert(id, action, actor, nowMs) {
@@ -165,20 +165,6 @@ export function farmViews(deps: ViewDeps): Views {
     },
   };
 }
-
-const belongsTo = (
-  { book }: Watch,
-  subject: { readonly kind: string; readonly id: string },
-  nucId: string,
-): boolean =>
-  (subject.kind === 'nuc' && subject.id === nucId) ||
-  ((subject.kind === 'channel' || subject.kind === 'device') &&
-    [...book.alerts.values()].some(
-      (alert) =>
-        alert.subject.kind === subject.kind &&
-        alert.subject.id === subject.id &&
-        alert.subject.nucId === nucId,
-    ));
 
 function limitSubjectOf(
   { places }: Store,

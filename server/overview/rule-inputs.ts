@@ -93,6 +93,7 @@ export function deviceInput(
     health: one.health,
   }));
   const oneNuc = others.every((other) => other.hive?.id === hive?.id);
+  const nucIds = [...new Set(all.flatMap((one) => one.hive?.id ?? []))];
   const name = channels.length === 1 ? channels[0]?.name : undefined;
   return {
     on: 'device',
@@ -104,6 +105,7 @@ export function deviceInput(
       siteId: site.id,
       siteName: site.name,
       ...(hive && oneNuc ? { nucId: hive.id } : {}),
+      ...(oneNuc ? {} : { nucIds }),
     },
     timeZone: site.timeZone,
     channels,

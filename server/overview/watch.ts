@@ -13,6 +13,7 @@ import {
 } from '../rules/evaluate.ts';
 import type { ChannelHealth, NucInput, RuleInput, ServerInput } from '../rules/inputs.ts';
 import type { LimitSettings } from '../rules/limits.ts';
+import { nucsOf } from '../rules/suppression.ts';
 import type { Forecast } from '../signals/types.ts';
 import type { CommitResult } from '../store/port.ts';
 import type { Channel } from '../store/channels.ts';
@@ -320,7 +321,7 @@ export function startWatch(deps: WatchDeps): Watch {
       const own = looked.get(`nuc ${nucId}`) ?? [];
       const ofSensors = [...looked]
         .filter(([key]) => key.startsWith('channel ') || key.startsWith('device '))
-        .flatMap(([, looks]) => looks.filter(({ subject }) => subject.nucId === nucId));
+        .flatMap(([, looks]) => looks.filter(({ subject }) => nucsOf(subject).includes(nucId)));
       return [...own, ...ofSensors];
     },
     lastLooks: () => new Map([...looked.values()].flat().map((look) => [look.key, look])),

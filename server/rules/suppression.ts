@@ -235,6 +235,11 @@ export function causeOf(alert: AlertState): ActiveCause | null {
 /** The nuc that a finding is about, if it is about one. */
 export const nucOf = (subject: Subject): string | undefined =>
   subject.kind === 'nuc' ? subject.id : subject.nucId;
+/** The nucs whose keeper has to know of a finding: those that a shared device serves, too. */
+export const nucsOf = (subject: Subject): readonly string[] => {
+  const one = nucOf(subject);
+  return one === undefined ? (subject.nucIds ?? []) : [one];
+};
 const siteOf = (subject: Subject): string | undefined =>
   subject.kind === 'site' ? subject.id : subject.siteId;
 

@@ -24,6 +24,8 @@ export interface Subject {
   readonly siteId?: string;
   readonly siteName?: string;
   readonly nucId?: string;
+  /** A device that serves several nucs: all of them. */
+  readonly nucIds?: readonly string[];
   readonly place?: Place;
 }
 

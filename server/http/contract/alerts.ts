@@ -6,7 +6,14 @@ export const alertSchema = z.object({
   id: z.string(),
   ruleId: z.string(),
   title: z.string(),
-  subject: z.object({ kind: z.enum(subjectKinds), id: z.string(), name: z.string() }),
+  subject: z.object({
+    kind: z.enum(subjectKinds),
+    id: z.string(),
+    name: z.string(),
+    nucIds: z
+      .array(z.string())
+      .describe('the nucs that it is about: several for a device that serves several'),
+  }),
   siteId: idText.optional(),
   siteName: z.string().optional(),
   urgency: urgencySchema,

@@ -1,4 +1,5 @@
 /** An alert on the wire: in the order in which a keeper reads it, with the readings that it rests on. */
+import { nucsOf } from '../../rules/suppression.ts';
 import {
   episodeOf,
   livePhase,
@@ -83,7 +84,7 @@ function common(ruleId: string, subject: Subject, message: AlertMessage, reader:
   return {
     ruleId,
     title: titleOf(ruleId),
-    subject: { kind: subject.kind, id: subject.id, name: subject.name },
+    subject: { kind: subject.kind, id: subject.id, name: subject.name, nucIds: [...nucsOf(subject)] },
     ...(subject.siteId === undefined ? {} : { siteId: subject.siteId }),
     ...(subject.siteName === undefined ? {} : { siteName: subject.siteName }),
     todo: inWords(todo, display),

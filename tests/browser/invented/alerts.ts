@@ -10,7 +10,7 @@ export function alertFor(one: NamedCase, nowMs: number, more: Partial<AlertDto> 
     id: `alert-${one.id}`,
     ruleId: 'brood-chilling',
     title: 'Brood chilling',
-    subject: { kind: 'nuc', id: one.id, name: one.name },
+    subject: { kind: 'nuc', id: one.id, name: one.name, nucIds: [one.id] },
     siteId: one.siteId,
     siteName: siteNames[one.siteId] ?? '',
     urgency: 'now',

@@ -69,7 +69,7 @@ const oneAlert = (nucName: string): AlertDto => ({
   id: 'brood-chilling:nuc:n1',
   ruleId: 'brood-chilling',
   title: 'Brood is chilling',
-  subject: { kind: 'nuc', id: 'n1', name: nucName },
+  subject: { kind: 'nuc', id: 'n1', name: nucName, nucIds: ['n1'] },
   urgency: 'now',
   phase: 'raised',
   todo: 'Close the entrance down.',

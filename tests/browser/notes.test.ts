@@ -1,0 +1,73 @@
+/** Notifications of the browser: asked for by a tick, shown for what is urgent, once, and no more when unticked. */
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { LiveEvent } from '../../server/http/contract/alerts.ts';
+import { chromium, missing } from '../support/programs.ts';
+import { launch } from './chromium.ts';
+import { visit, type Visit } from './visit.ts';
+
+const tick = 'Notify me on this device';
+const raised = (id: string, urgency: 'now' | 'today' | 'next-visit'): LiveEvent => ({
+  ...{ type: 'alert', id, phase: 'raised', urgency },
+  headline: `Elm 3: ${id}`,
+});
+
+/** Keeps what was shown, and answers the question as told: a machine without a desktop has nobody to ask. */
+const recorder = (answer: string): string => `
+  window.shownNotes = [];
+  window.Notification = class {
+    static permission = 'default';
+    static requestPermission() { return Promise.resolve('${answer}'); }
+    constructor(title, options) { window.shownNotes.push(title + ' #' + options.tag); }
+  };`;
+
+const shownBy = ({ page }: Visit): Promise<unknown> => page.evaluate('window.shownNotes');
+
+describe.skipIf(missing('Chromium', chromium))('a notification of the browser', () => {
+  let browser: Browser;
+  beforeAll(async () => {
+    browser = await launch();
+  });
+  afterAll(() => browser.close());
+
+  it('comes for what needs somebody now or today, once each, until it is unticked', async () => {
+    const at = await visit(browser);
+    await at.page.addInitScript(recorder('granted'));
+    await at.open('#/settings');
+    const box = at.page.getByLabel(tick);
+    expect(await box.isChecked()).toBe(false);
+    at.fixture.emit(raised('before-it-was-wanted', 'now'));
+    await box.check();
+    at.fixture.emit(raised('cold', 'now'));
+    at.fixture.emit(raised('cold', 'now'));
+    at.fixture.emit(raised('battery', 'next-visit'));
+    at.fixture.emit(raised('look', 'today'));
+    await expect.poll(() => shownBy(at)).toHaveLength(2);
+    expect(await shownBy(at)).toEqual([
+      expect.stringContaining('Elm 3: cold #cold'),
+      expect.stringContaining('Elm 3: look #look'),
+    ]);
+    // The device remembers it.
+    await at.page.reload();
+    await box.waitFor();
+    expect(await box.isChecked()).toBe(true);
+    await box.uncheck();
+    at.fixture.emit(raised('later', 'now'));
+    await at.page.waitForTimeout(300);
+    expect(await shownBy(at)).toEqual([]);
+    await at.end();
+  });
+
+  it('says so where the browser does not allow it, and stays off', async () => {
+    const at = await visit(browser);
+    await at.page.addInitScript(recorder('denied'));
+    await at.open('#/settings');
+    await at.page.getByLabel(tick).click();
+    await at.page.getByText('This browser does not allow it').waitFor();
+    expect(await at.page.getByLabel(tick).isChecked()).toBe(false);
+    at.fixture.emit(raised('cold', 'now'));
+    await at.page.waitForTimeout(300);
+    expect(await shownBy(at)).toEqual([]);
+    await at.end();
+  });
+});
