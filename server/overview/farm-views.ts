@@ -27,7 +27,6 @@ import { outcomesView } from './views/outcomes-view.ts';
 import { planView } from './views/plan-view.ts';
 import { queensView } from './views/queens-view.ts';
 import type { ViewDeps } from './view-deps.ts';
-import type { Watch } from './watch.ts';
 
 const dayMs = 86_400_000;
 const shownWithoutSpanMs = 14 * dayMs;
