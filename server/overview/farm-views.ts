@@ -8,6 +8,8 @@ import type { Subject } from '../rules/types.ts';
 import type { Store } from '../store/store.ts';
 import { actOf } from './act.ts';
 import { alertReader, displayOf, nucAlerts } from './alert-reader.ts';
+import { setFigure } from '../rules/phrase.ts';
+import type { Say } from './views/signal-notes.ts';
 import { createBatch, previewBatch } from './batch.ts';
 import { changeIntroduction } from './change-introduction.ts';
 import { calendarText } from './calendar-text.ts';
@@ -37,6 +39,10 @@ export function farmViews(deps: ViewDeps): Views {
   const { store, watch } = deps;
   const analyses = (nowMs: number): NucAnalysis[] =>
     watch.where(nowMs).nucs.flatMap(({ id }) => watch.analysis(id, nowMs) ?? []);
+  const inUnits =
+    (siteId: string, nowMs: number): Say =>
+    (figure) =>
+      setFigure(figure, displayOf(deps, { siteId }, nowMs));
   const unavailable = (): readonly string[] => unavailableDays(store.settings);
   const limitSubject = (query: { readonly nuc?: string | undefined; readonly site?: string | undefined }) =>
     limitSubjectOf(store, query);
@@ -52,6 +58,7 @@ export function farmViews(deps: ViewDeps): Views {
       return nucDetail(
         summaryParts(deps, analysis, nowMs),
         queen ? `${queen.line} (${queen.source})` : queenId,
+        inUnits(analysis.site.id, nowMs),
         nowMs,
       );
     },
@@ -68,6 +75,7 @@ export function farmViews(deps: ViewDeps): Views {
         analysis,
         { fromMs, toMs, pixels: query.pixels, suspect: query.suspect },
         nucAlerts(deps, id, nowMs),
+        inUnits(analysis.site.id, nowMs),
         nowMs,
       );
     },

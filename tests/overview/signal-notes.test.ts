@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { signalNotes } from '../../server/overview/views/signal-notes.ts';
+import { setFigure } from '../../server/rules/phrase.ts';
+import { signalNotes, type Say } from '../../server/overview/views/signal-notes.ts';
 import type { BroodDay } from '../../server/signals/types.ts';
 import { signals } from '../rules/made-up.ts';
 
@@ -13,8 +14,25 @@ const dayOf = (k: number, medianC: number): BroodDay => ({
   coverage: 1,
 });
 const sinking = Array.from({ length: 20 }, (_, k) => dayOf(k, k < 10 ? 35 : 33.5));
+const say =
+  (temperature: 'C' | 'F', weight: 'kg' | 'lb'): Say =>
+  (figure) =>
+    setFigure(figure, { timeZone: 'UTC', temperature, weight });
+const metric = say('C', 'kg');
 const noteOf = (over: Parameters<typeof signals>[0], regime?: Parameters<typeof signals>[1]) =>
-  signalNotes(signals(over, regime)).find(({ id }) => id === 'slow-shift');
+  signalNotes(signals(over, regime), metric).find(({ id }) => id === 'slow-shift');
+
+describe('the notes', () => {
+  it('speak the farm’s units, with a degree of difference as one', () => {
+    const text = (set: Say) =>
+      signalNotes(signals({}), set)
+        .map((note) => note.text)
+        .join(' ');
+    expect(text(metric)).toMatch(/\d °C/);
+    expect(text(say('F', 'lb'))).toMatch(/\d °F/);
+    expect(text(say('F', 'lb'))).not.toMatch(/\d °C|\d k?g\b/);
+  });
+});
 
 describe('the note on a brood nest that sinks slowly', () => {
   it('says since when, from what to what, and that a probe may have slipped', () => {

@@ -11,6 +11,8 @@ import { chartEvidence } from './chart-evidence.ts';
 import { chartSeries, type ChartSpan } from './chart-series.ts';
 import { factWords } from './fact-words.ts';
 import type { RailAlert } from './rail.ts';
+import { degC, grams, kelvin } from '../../rules/phrase.ts';
+import type { Say } from './signal-notes.ts';
 
 const dayMs = 86_400_000;
 const noEvidence = { nights: [], steps: [], departures: [], driftCurve: [], outlook: null };
@@ -20,6 +22,7 @@ export function nucChart(
   analysis: NucAnalysis,
   span: ChartSpan,
   alerts: readonly RailAlert[],
+  say: Say,
   nowMs: number,
 ): ChartDto {
   const { nuc, site, state, signals } = analysis;
@@ -46,7 +49,7 @@ export function nucChart(
         urgency: alert.urgency,
         text: alert.text,
       })),
-    summaries: summaries(analysis),
+    summaries: summaries(analysis, say),
   };
 }
 
@@ -83,7 +86,7 @@ function bands({ state, site }: NucAnalysis, { fromMs, toMs }: ChartSpan): Chart
   }));
 }
 
-function summaries({ signals, nuc }: NucAnalysis): ChartDto['summaries'] {
+function summaries({ signals, nuc }: NucAnalysis, say: Say): ChartDto['summaries'] {
   if (!signals)
     return {
       weight: `No sensor is assigned to ${nuc.name}.`,
@@ -91,15 +94,15 @@ function summaries({ signals, nuc }: NucAnalysis): ChartDto['summaries'] {
     };
   const night = signals.nightWeights.at(-1);
   const level = night
-    ? `Last night it weighed ${(night.levelG / 1000).toFixed(2)} kg. `
+    ? `Last night it weighed ${say(grams(night.levelG))}. `
     : 'No night could be weighed yet. ';
   const { brood } = signals;
   const now =
     brood.latestC === null
       ? 'No brood temperature has come in.'
-      : `The brood frame is at ${brood.latestC.toFixed(1)} °C.`;
+      : `The brood frame is at ${say(degC(brood.latestC))}.`;
   const day = brood.levelC.ok
-    ? ` Over the last day it lay at ${brood.levelC.value.toFixed(1)} °C${brood.spreadC.ok ? `, within ${brood.spreadC.value.toFixed(1)} °C` : ''}.`
+    ? ` Over the last day it lay at ${say(degC(brood.levelC.value))}${brood.spreadC.ok ? `, within ${say(kelvin(brood.spreadC.value))}` : ''}.`
     : '';
   return { weight: `${level}${driftText(signals.drift)}`, temperature: `${now}${day}` };
 }

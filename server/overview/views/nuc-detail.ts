@@ -15,7 +15,7 @@ import { nucSummary, type SummaryParts } from './nuc-summary.ts';
 import { stepToWire } from './plan-steps.ts';
 import { waitingOf } from './queens-view.ts';
 import { rounded } from './rounded.ts';
-import { signalNotes } from './signal-notes.ts';
+import { signalNotes, type Say } from './signal-notes.ts';
 
 const questions: Readonly<Record<GateName, string>> = {
   'cut-cells': 'May I cut the cells?',
@@ -29,7 +29,12 @@ const underMesh: Readonly<Partial<Record<GateName, string>>> = {
   'open-candy': 'May I lift the mesh?',
 };
 
-export function nucDetail(parts: SummaryParts, queenName: string | undefined, nowMs: number): NucDetail {
+export function nucDetail(
+  parts: SummaryParts,
+  queenName: string | undefined,
+  say: Say,
+  nowMs: number,
+): NucDetail {
   const { analysis } = parts;
   const { state, gates, plan, signals, setup } = analysis;
   return {
@@ -38,7 +43,7 @@ export function nucDetail(parts: SummaryParts, queenName: string | undefined, no
     plan: plan.map((step) => stepToWire(analysis, step, nowMs)),
     log: logLines(analysis),
     contradictions: state?.contradictions.map(({ text }) => text) ?? [],
-    signals: signalNotes(signals),
+    signals: signalNotes(signals, say),
     population: populationToWire(analysis),
     afterAcceptance: state ? afterToWire(state) : [],
     setup: setup && {

@@ -1,18 +1,21 @@
 /** What the sensors say about a nuc besides the drift of its foragers, one note a signal, in a sentence with what it rests on. */
 import type { NucDetail } from '../../http/contract/nucs.ts';
 import { slowShift } from '../../signals/slow-shift.ts';
+import { days as inDays, degC, grams, kelvin, type Figure } from '../../rules/phrase.ts';
 import type { Estimate, NucSignals } from '../../signals/types.ts';
 
 type Note = NucDetail['signals'][number];
+/** Sets a figure in the farm's units. */
+export type Say = (figure: Figure) => string;
 
 const rests = (...estimates: readonly Estimate[]): string[] => [
   ...new Set(estimates.flatMap((estimate) => (estimate.ok ? estimate.restsOn : []))),
 ];
 
-function range(estimate: Estimate, digits: number, unit: string): string {
+function range(estimate: Estimate, figure: (value: number) => Figure, say: Say): string {
   if (!estimate.ok) return `not known: ${estimate.why}`;
-  const set = (value: number): string => value.toFixed(digits).replace('-', '−');
-  return `${set(estimate.value)} ${unit} (${set(estimate.low)} to ${set(estimate.high)})`;
+  const set = (value: number): string => say(figure(value));
+  return `${set(estimate.value)} (${set(estimate.low)} to ${set(estimate.high)})`;
 }
 
 const note = (
@@ -29,35 +32,33 @@ const note = (
   level,
 });
 
-export function signalNotes(signals: NucSignals | null): Note[] {
+export function signalNotes(signals: NucSignals | null, say: Say): Note[] {
   if (!signals) return [];
   return [
-    brood(signals),
+    brood(signals, say),
     ...shift(signals),
-    tonight(signals),
-    stores(signals),
-    scale(signals),
-    regulation(signals),
-    ...departures(signals),
+    tonight(signals, say),
+    stores(signals, say),
+    scale(signals, say),
+    regulation(signals, say),
+    ...departures(signals, say),
     ...robbing(signals),
   ];
 }
 
-function brood({ brood: found }: NucSignals): Note {
+function brood({ brood: found }: NucSignals, say: Say): Note {
   const { levelC, spreadC, coupling, bandC } = found;
   const title = 'Brood temperature, last day';
   if (!levelC.ok) return note('brood', title, `Not known: ${levelC.why}.`, [], 'cannot-tell');
-  const band = bandC
-    ? ` Expected at this stage: ${bandC.low.toFixed(1)} to ${bandC.high.toFixed(1)} °C.`
-    : '';
+  const band = bandC ? ` Expected at this stage: ${say(degC(bandC.low))} to ${say(degC(bandC.high))}.` : '';
   const follows = coupling.ok
-    ? ` It follows the outside by ${coupling.value.toFixed(2)} °C a degree (0: held by the bees, 1: not at all).`
+    ? ` It follows the outside by ${coupling.value.toFixed(2)} degrees a degree (0: held by the bees, 1: not at all).`
     : '';
   const inBand = !bandC || (levelC.value >= bandC.low && levelC.value <= bandC.high);
   return note(
     'brood',
     title,
-    `Level ${range(levelC, 1, '°C')}, spread ${range(spreadC, 1, '°C')}.${band}${follows}`,
+    `Level ${range(levelC, degC, say)}, spread ${range(spreadC, kelvin, say)}.${band}${follows}`,
     rests(levelC, coupling),
     inBand ? 'agrees' : 'against',
   );
@@ -87,7 +88,7 @@ const forecastWords = {
   none: 'no forecast',
 } as const;
 
-function tonight({ outlook }: NucSignals): Note {
+function tonight({ outlook }: NucSignals, say: Say): Note {
   const { tonightMinC, chanceBelow, limitC, basis, forecast } = outlook;
   const title = 'The night ahead';
   if (!tonightMinC.ok)
@@ -95,21 +96,23 @@ function tonight({ outlook }: NucSignals): Note {
   const chance =
     chanceBelow === null
       ? ''
-      : ` Chance of falling below ${limitC.toFixed(0)} °C: ${String(Math.round(chanceBelow * 100))} %.`;
+      : ` Chance of falling below ${say(degC(limitC))}: ${String(Math.round(chanceBelow * 100))} %.`;
   const rest = [`from ${basisWords[basis]}`, `with ${forecastWords[forecast]}`];
   return note(
     'tonight',
     title,
-    `Lowest brood temperature expected: ${range(tonightMinC, 1, '°C')}.${chance}`,
+    `Lowest brood temperature expected: ${range(tonightMinC, degC, say)}.${chance}`,
     rest,
     (chanceBelow ?? 0) > 0.5 ? 'against' : 'neutral',
   );
 }
 
-function stores({ stores: days, storesG, consumptionGPerDay }: NucSignals): Note {
+const wholeDays = (value: number): Figure => inDays(Math.round(value));
+
+function stores({ stores: days, storesG, consumptionGPerDay }: NucSignals, say: Say): Note {
   const title = 'Stores';
   if (!days.ok) {
-    const used = consumptionGPerDay.ok ? ` It uses ${range(consumptionGPerDay, 0, 'g')} a day.` : '';
+    const used = consumptionGPerDay.ok ? ` It uses ${range(consumptionGPerDay, grams, say)} a day.` : '';
     return note(
       'stores',
       title,
@@ -121,14 +124,14 @@ function stores({ stores: days, storesG, consumptionGPerDay }: NucSignals): Note
   return note(
     'stores',
     title,
-    `About ${range(days, 0, 'days')} left; stores ${range(storesG, 0, 'g')}, use ${range(consumptionGPerDay, 0, 'g')} a day.`,
+    `About ${range(days, wholeDays, say)} left; stores ${range(storesG, grams, say)}, use ${range(consumptionGPerDay, grams, say)} a day.`,
     rests(days, consumptionGPerDay),
   );
 }
 
-function scale({ scaleTemperature }: NucSignals): Note {
+function scale({ scaleTemperature }: NucSignals, say: Say): Note {
   const text = scaleTemperature.ok
-    ? `Its reading moves by ${range(scaleTemperature, 1, 'g')} a degree; the drift of the foragers is read with that taken out.`
+    ? `Its reading moves by ${range(scaleTemperature, grams, say)} a degree Celsius; the drift of the foragers is read with that taken out.`
     : `Not known: ${scaleTemperature.why}.`;
   return note(
     'scale',
@@ -139,7 +142,7 @@ function scale({ scaleTemperature }: NucSignals): Note {
   );
 }
 
-function regulation({ regulation: found }: NucSignals): Note {
+function regulation({ regulation: found }: NucSignals, say: Say): Note {
   const level = {
     agreeing: 'agrees',
     'not-agreeing': 'against',
@@ -147,7 +150,7 @@ function regulation({ regulation: found }: NucSignals): Note {
     'cannot-tell': 'cannot-tell',
   } as const;
   const days = found.days.map(
-    (day) => `${day.date}: ${day.medianC.toFixed(1)} °C, spread ${day.spreadC.toFixed(1)}`,
+    (day) => `${day.date}: ${say(degC(day.medianC))}, spread ${say(kelvin(day.spreadC))}`,
   );
   return note(
     'regulation',
@@ -163,14 +166,14 @@ const sentence = (text: string): string => {
   return /[.!?]$/.test(first) ? first : `${first}.`;
 };
 
-const departures = ({ massDepartures }: NucSignals): Note[] =>
+const departures = ({ massDepartures }: NucSignals, say: Say): Note[] =>
   massDepartures
     .slice(-1)
     .map(({ why, lossG }) =>
       note(
         'mass-departure',
         'Bees that left together',
-        `${sentence(why)} About ${String(Math.round(lossG))} g.`,
+        `${sentence(why)} About ${say(grams(lossG))}.`,
         [],
         'against',
       ),
