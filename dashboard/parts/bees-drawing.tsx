@@ -53,6 +53,7 @@ function Drawing({ one, population: { days, text, release, troughDay }, width }:
         {release.day >= first && release.day <= last && (
           <Mark
             x={x(release.day)}
+            right={width - 14}
             words={`${letOutWords(one.setup?.method, release.done)}: ${fixed(release.framesOfBees, 1)} frames`}
           />
         )}
@@ -84,11 +85,14 @@ const letOutWords = (method: Method | undefined, done: boolean): string => {
 
 const upright = (x: number) => ({ x1: x, x2: x, y1: top, y2: height - bottom });
 
-function Mark({ x, words }: { x: number; words: string }) {
+/** About as wide as the words of a mark are. */
+const wordsWidth = 210;
+
+function Mark({ x, right, words }: { x: number; right: number; words: string }) {
   return (
     <>
       <line class="bees-mark" {...upright(x)} />
-      <text class="words soft" x={Math.max(x - 20, left)} y={top - 6}>
+      <text class="words soft" x={Math.max(Math.min(x - 20, right - wordsWidth), left)} y={top - 6}>
         {words}
       </text>
     </>

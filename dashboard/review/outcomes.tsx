@@ -107,7 +107,7 @@ function Share({ item }: { item: Outcomes['items'][number] }) {
   const x = evenScale(0, 1, 4, 136);
   return (
     <span class="share">
-      <svg class="rail" width="140" height="18" aria-hidden="true">
+      <svg class="rail" width="140" height="18" viewBox="0 0 140 18" aria-hidden="true">
         <path class="line" d="M4 9H136M4 5V13M70 7V11M136 5V13" />
         <path class="interval" d={`M${String(x(low))} 9H${String(x(high))}`} />
         <circle class="trace-dot" cx={x(share)} cy="9" r="4.5" />
