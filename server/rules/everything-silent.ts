@@ -24,6 +24,9 @@ function beatsOf(channels: readonly ChannelHealth[], slowestMin: number): Beat[]
   return [...bySensor.values()];
 }
 
+/** Last heard so many of its own intervals before the last of all, a sensor did not fall silent with them. */
+const togetherIntervals = 2.5;
+
 export const everythingSilent = defineRule({
   id: 'everything-silent',
   on: 'site',
@@ -43,7 +46,8 @@ export const everythingSilent = defineRule({
     if (beats.length < least) return noData('too few sensors whose rhythm is known');
     const lastMs = Math.max(...beats.map(({ heardMs }) => heardMs));
     const late = beats.filter(({ heardMs, everyMs }) => nowMs - heardMs > 1.5 * everyMs);
-    const missed = beats.reduce((sum, { everyMs }) => sum + Math.floor((nowMs - lastMs) / everyMs), 0);
+    const together = beats.filter(({ heardMs, everyMs }) => lastMs - heardMs <= togetherIntervals * everyMs);
+    const missed = together.reduce((sum, { everyMs }) => sum + Math.floor((nowMs - lastMs) / everyMs), 0);
     return decide({
       conditions: [
         holds(
@@ -52,12 +56,13 @@ export const everythingSilent = defineRule({
           `${String(late.length)} of ${String(beats.length)}`,
           'all',
         ),
+        atLeast('Sensors that fell silent together', together.length, least, ''),
         atLeast('Messages due since the last one', missed, leastMissed, ''),
       ],
       clear: () => late.length < beats.length,
       message: () => ({
         todo: say`Look at the gateway, its power and its network at ${subject.name}; then at this server’s own connection.`,
-        seen: say`Nothing from any of ${plain(beats.length)} sensors since ${clock(lastMs)}; ${plain(missed)} messages were due since then.`,
+        seen: say`Nothing from any of ${plain(together.length)} sensors since ${clock(lastMs)}; ${plain(missed)} messages were due since then.`,
         why: say`Nothing at this site can warn you until it is back.`,
         howSure: say`Sensors do not fail together: it is what they share.`,
         facts: [{ name: 'Silent for', ...minutes((nowMs - lastMs) / 60_000) }],
