@@ -12,6 +12,7 @@ import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { mosquitto } from '../support/programs.ts';
 import { alertDelayBench } from './alert-delay.ts';
+import { chartHttpBench } from './chart-http.ts';
 import { idleBench } from './idle.ts';
 import { replayBench } from './replay.ts';
 import { rulesBench } from './rules.ts';
@@ -77,6 +78,7 @@ function ingestRows(): BenchRow[] {
 const rows = [
   ...storeBench(readings),
   ...(await startBench(readings)),
+  ...(await chartHttpBench(180)),
   ...(await idleBench(full ? [50, 500] : [50], full ? 5 : 2)),
   ...rulesRows(),
   ...replayBench(full ? 30 : 1),

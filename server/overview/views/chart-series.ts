@@ -51,13 +51,18 @@ const pixelsOf = (stretch: Stretch, span: ChartSpan): number =>
   Math.max(1, Math.round((span.pixels * (stretch.toMs - stretch.fromMs)) / (span.toMs - span.fromMs)));
 
 function pointsOf({ kind, atMs, mean, min, max }: WidthAnswer, digits: number): Point[] {
-  return Array.from(atMs, (at, i): Point => {
+  const points: Point[] = [];
+  for (let i = 0; i < atMs.length; i += 1) {
+    const at = atMs[i] ?? 0;
     const middle = mean[i] ?? NaN;
-    if (Number.isNaN(middle)) return [at, null];
-    const value = rounded(middle, digits);
-    if (kind === 'points') return [at, value];
-    return [Math.round(at), value, rounded(min[i] ?? middle, digits), rounded(max[i] ?? middle, digits)];
-  });
+    if (Number.isNaN(middle)) points.push([at, null]);
+    else if (kind === 'points') points.push([at, rounded(middle, digits)]);
+    else {
+      const [low, high] = [rounded(min[i] ?? middle, digits), rounded(max[i] ?? middle, digits)];
+      points.push([Math.round(at), rounded(middle, digits), low, high]);
+    }
+  }
+  return points;
 }
 
 const mostSuspects = 2000;

@@ -51,10 +51,12 @@ export function forWidth(
 
 function fromRaw(layers: ReadingLayers, query: WidthQuery, lines: LineSpans): Entry[] {
   const { atMs, value } = rawSpan(layers, query, lines, false);
-  return Array.from(atMs, (at, i) => {
+  const entries: Entry[] = [];
+  for (let i = 0; i < atMs.length; i += 1) {
     const v = value[i] ?? 0;
-    return { atMs: at, count: 1, sum: v, min: v, max: v };
-  });
+    entries.push({ atMs: atMs[i] ?? 0, count: 1, sum: v, min: v, max: v });
+  }
+  return entries;
 }
 
 function fromRollups(
@@ -70,13 +72,18 @@ function fromRollups(
   // The bucket in which the span begins is drawn, too.
   const span = { ...query, fromMs: Math.floor(query.fromMs / width) * width };
   const { atMs, min, max, mean, count } = bucketsInSpan(layers, rollups, span, size, lines);
-  return Array.from(atMs, (at, i) => ({
-    atMs: at + half,
-    count: count[i] ?? 0,
-    sum: (mean[i] ?? 0) * (count[i] ?? 0),
-    min: min[i] ?? 0,
-    max: max[i] ?? 0,
-  }));
+  const entries: Entry[] = [];
+  for (let i = 0; i < atMs.length; i += 1) {
+    const n = count[i] ?? 0;
+    entries.push({
+      atMs: (atMs[i] ?? 0) + half,
+      count: n,
+      sum: (mean[i] ?? 0) * n,
+      min: min[i] ?? 0,
+      max: max[i] ?? 0,
+    });
+  }
+  return entries;
 }
 
 function bucketed(entries: readonly Entry[], fromMs: number, bucketMs: number): Entry[] {
@@ -110,7 +117,13 @@ function withGaps(entries: readonly Entry[]): Entry[] {
 }
 
 function toColumns(entries: readonly Entry[], bucketMs: number): WidthAnswer {
-  const column = (of: (entry: Entry) => number): Float64Array => Float64Array.from(entries, of);
+  const column = (of: (entry: Entry) => number): Float64Array => {
+    const values = new Float64Array(entries.length);
+    entries.forEach((entry, i) => {
+      values[i] = of(entry);
+    });
+    return values;
+  };
   return {
     kind: bucketMs === 0 ? 'points' : 'buckets',
     bucketMs,

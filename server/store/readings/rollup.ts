@@ -75,16 +75,18 @@ export function decodeHours(bytes: Uint8Array): HourBucket[] {
   const from = new BitReader(bytes);
   const length = from.readVarint();
   const [hour, count, min, max, last, sum] = Array.from({ length: 6 }, () => readNumbers(from, length));
-  return Array.from({ length }, (_, i) => {
+  const hours: HourBucket[] = [];
+  for (let i = 0; i < length; i += 1) {
     const lowest = min?.[i] ?? 0;
     const n = count?.[i] ?? 0;
-    return {
+    hours.push({
       hour: hour?.[i] ?? 0,
       count: n,
       min: lowest,
       max: (max?.[i] ?? 0) + lowest,
       sum: (sum?.[i] ?? 0) + n * lowest,
       last: (last?.[i] ?? 0) + lowest,
-    };
-  });
+    });
+  }
+  return hours;
 }
