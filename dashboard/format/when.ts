@@ -28,9 +28,27 @@ export function longDay(atMs: number, zone: string): string {
 /** `Thu 14 May` for a calendar day. */
 export const dateInWords = (date: string): string => shortDay(Date.parse(`${date}T12:00:00Z`), 'UTC');
 
-/** `today 04:10`, `yesterday 22:00`, `Thu 14 May 04:10`. */
+/** `today 04:10`, `yesterday 22:00`, `Thu 14 May 04:10`; `today 02:10 UTC+2` where the clock shows that time twice. */
 export function dayAndTime(atMs: number, zone: string, nowMs: number): string {
-  return `${dayInWords(localDate(atMs, zone), atMs, zone, nowMs)} ${localTime(atMs, zone)}`;
+  const words = `${dayInWords(localDate(atMs, zone), atMs, zone, nowMs)} ${localTime(atMs, zone)}`;
+  return isShownTwice(atMs, zone) ? `${words} ${offsetInWords(zoneOffsetMs(atMs, zone))}` : words;
+}
+
+/** In the night in which clocks are put back, an hour (half an hour on Lord Howe) comes twice. */
+function isShownTwice(atMs: number, zone: string): boolean {
+  const offset = zoneOffsetMs(atMs, zone);
+  return [-3, 3].some((hours) => {
+    const other = zoneOffsetMs(atMs + hours * 3_600_000, zone);
+    return other !== offset && zoneOffsetMs(atMs + offset - other, zone) === other;
+  });
+}
+
+/** `UTC+2`, `UTC−3:30`. */
+function offsetInWords(offsetMs: number): string {
+  const total = Math.round(Math.abs(offsetMs) / 60_000);
+  const rest = total % 60;
+  const sign = offsetMs < 0 ? '−' : '+';
+  return `UTC${sign}${String(Math.floor(total / 60))}${rest === 0 ? '' : `:${String(rest).padStart(2, '0')}`}`;
 }
 
 function dayInWords(date: string, atMs: number, zone: string, nowMs: number): string {

@@ -28,6 +28,31 @@ describe('the site’s clock', () => {
     );
   });
 
+  it('says which of two it is where a time comes twice, and only there', () => {
+    const nights = [
+      ['Europe/Berlin', '2026-10-25'],
+      ['America/St_Johns', '2026-11-01'],
+      ['Australia/Lord_Howe', '2026-04-05'],
+      ['Europe/Berlin', '2026-03-29'],
+      ['UTC', '2026-10-25'],
+    ] as const;
+    for (const [zone, date] of nights) {
+      const fromMs = Temporal.PlainDate.from(date).toZonedDateTime({ timeZone: zone }).epochMilliseconds;
+      const times = Array.from({ length: 60 }, (_, i) => fromMs + i * 300_000 * 3);
+      expect(new Set(times.map((atMs) => dayAndTime(atMs, zone, fromMs))).size).toBe(times.length);
+      for (const atMs of times) {
+        const there = Temporal.Instant.fromEpochMilliseconds(atMs).toZonedDateTimeISO(zone).toPlainDateTime();
+        const [first, last] = (['earlier', 'later'] as const).map(
+          (disambiguation) => there.toZonedDateTime(zone, { disambiguation }).epochMilliseconds,
+        );
+        expect(dayAndTime(atMs, zone, fromMs).includes('UTC'), there.toString()).toBe(first !== last);
+      }
+    }
+    expect(
+      dayAndTime(Date.parse('2026-10-25T00:30:00Z'), 'Europe/Berlin', Date.parse('2026-10-25T09:00:00Z')),
+    ).toBe('today 02:30 UTC+2');
+  });
+
   it('finds the instant of a day and time as Temporal does, also in the hours that are doubled or left out', () => {
     fc.assert(
       fc.property(

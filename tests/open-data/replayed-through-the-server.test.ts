@@ -168,7 +168,8 @@ describe.skipIf(!existsSync(folder))('open series through the server (skipped wh
       from: new Date(fromMs + dayMs).toISOString(),
       to: new Date(fromMs + 9 * dayMs).toISOString(),
     });
-    expect(again.ticks).toBeGreaterThan(1000);
+    // Looks in which nothing can differ are left out.
+    expect(again.ticks).toBeGreaterThan(100);
     expect(again.items.filter(({ ruleId }) => /chill|hot/.test(ruleId))).toEqual([]);
     const alerts = await request<ResponseOf<'listAlerts'>>('GET', 'alerts?state=all');
     expect(alerts.items.filter(({ ruleId }) => /chill|hot/.test(ruleId))).toEqual([]);

@@ -114,7 +114,13 @@ export const scenarioCases: readonly ScenarioCase[] = [
     days: 9,
     expected: [{ rule: 'foragers-held-in', urgency: 'next-visit', since: { day: 3 }, withinH: [0, 6] }],
     // Held in until day 4 to 6, they are still leaving when the cut is near.
-    due: [...usual, { rule: 'foragers-leaving', urgency: 'next-visit', atMost: 1, fromDay: 5, toDay: 7.5 }],
+    due: [
+      ...usual,
+      { rule: 'foragers-leaving', urgency: 'next-visit', atMost: 1, fromDay: 5, toDay: 7.5 },
+      // A false alarm, known: on the first evening nothing is known of the nest but its strength, and the probe wanders
+      // by 1 K. Told of such falls only from a chance of 25 % on, 10 of 112 chill nights were missed instead of 4.
+      { rule: 'chilling-ahead', urgency: 'now', atMost: 1, fromDay: 0, toDay: 1 },
+    ],
   },
   { scenario: 'missed-cell', seed: 4, days: 20, expected: [], due: usual },
   { scenario: 'early-queen', seed: 4, days: 20, expected: [], due: usual },
