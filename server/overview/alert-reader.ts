@@ -88,44 +88,20 @@ function thinned({ atMs, value }: PlainSeries): [number, number][] {
 
 /** Alerts about one nuc and its sensors, for its rail and its charts. */
 export function nucAlerts(deps: ViewDeps, nucId: string, nowMs: number): NucAlert[] {
-  const current = [...deps.watch.book.alerts.values()].flatMap((alert): NucAlert[] => {
-    const { subject } = alert;
+  const { book } = deps.watch;
+  const current = [...book.alerts.values()].flatMap((alert) => {
     const episode = episodeOf(alert);
-    if (!episode || !isOpen(alert) || !nucsOf(subject).includes(nucId)) return [];
-    const display = displayOf(deps, subject, nowMs);
-    const headline = inWords(episode.message.todo, display);
-    return [
-      {
-        id: episode.id,
-        fromMs: episode.sinceMs,
-        toMs: null,
-        urgency: episode.urgency,
-        text: titleOf(alert.ruleId),
-        headline,
-        open: true,
-      },
-    ];
+    return episode && isOpen(alert) ? [{ ...alert, episode, endedAtMs: null }] : [];
   });
-  return [...current, ...endedOf(deps, nucId, nowMs)];
-}
-
-function endedOf(deps: ViewDeps, nucId: string, nowMs: number): NucAlert[] {
-  return deps.watch.book
-    .ended(nowMs - 60 * 86_400_000, 500)
-    .flatMap(({ ruleId, subject, episode, endedAtMs }) => {
-      if (!nucsOf(subject).includes(nucId)) return [];
-      const display = displayOf(deps, subject, nowMs);
-      const headline = inWords(episode.message.todo, display);
-      return [
-        {
-          id: episode.id,
-          fromMs: episode.sinceMs,
-          toMs: endedAtMs,
-          urgency: episode.urgency,
-          text: titleOf(ruleId),
-          headline,
-          open: false,
-        },
-      ];
-    });
+  return [...current, ...book.ended(nowMs - 60 * 86_400_000, 500)]
+    .filter(({ subject }) => nucsOf(subject).includes(nucId))
+    .map(({ ruleId, subject, episode, endedAtMs }) => ({
+      id: episode.id,
+      fromMs: episode.sinceMs,
+      toMs: endedAtMs,
+      urgency: episode.urgency,
+      text: titleOf(ruleId),
+      headline: inWords(episode.message.todo, displayOf(deps, subject, nowMs)),
+      open: endedAtMs === null,
+    }));
 }
