@@ -14,7 +14,7 @@ module.exports = {
     {
       name: 'no-dev-packages-in-production',
       severity: 'error',
-      from: { path: '^(server|ingest|simulator)/' },
+      from: { path: '^(server|ingest|simulator)/', pathNot: '^server/packaging/' },
       to: { dependencyTypes: ['npm-dev'], pathNot: ['node_modules/@types/'] },
     },
     only('biology', '^server/biology/', []),

@@ -37,6 +37,7 @@ export default defineConfig({
     outDir: '../dist/dashboard',
     emptyOutDir: true,
     sourcemap: false,
+    license: { fileName: 'licences.md' },
     target: 'es2022',
     // Phones of 2022: what their style sheets can't say is written out for them.
     cssTarget: ['chrome105', 'firefox105', 'safari16'],

@@ -1,6 +1,6 @@
 /** What can be set at the start: every key once, with its default, its check and its description. */
 import { isIP } from 'node:net';
-import { z } from 'zod';
+import * as z from 'zod';
 
 /** A secret that can't be printed by accident: every way of turning it into text gives `<secret>`. */
 export class Secret {

@@ -3,7 +3,7 @@
  * names, the flags, the help text and the checks all come. Later sources win: file, then environment, then flags.
  */
 import { parseArgs } from 'node:util';
-import { z } from 'zod';
+import * as z from 'zod';
 import type { Settings } from './settings-schema.ts';
 import { settingsSchema } from './settings-schema.ts';
 

@@ -1,7 +1,7 @@
 /** The version, as package.json has it; found from the sources and from the built files alike. */
 import { existsSync, readFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
-import { z } from 'zod';
+import * as z from 'zod';
 
 function packageFile(): string {
   for (let folder = import.meta.dirname; ; folder = dirname(folder)) {

@@ -1,5 +1,5 @@
 /** A mapping: how messages of one topic filter become readings. Plain data, edited on the Sensors page. */
-import { z } from 'zod';
+import * as z from 'zod';
 import { quantities, toStoredUnit } from '../../server/units.ts';
 import { isPointer } from './json-pointer.ts';
 import { read, unread, type Read } from './message.ts';

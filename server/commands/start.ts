@@ -1,10 +1,9 @@
 /** `welcomb start` and `welcomb demo`: reads the settings, starts the server, stops it cleanly. */
 import '../engine-memory.ts';
 import { readFileSync } from 'node:fs';
-import { runDemo } from '../demo-run.ts';
 import { runRestorable } from '../restarting.ts';
 import { StartRefused, type Running } from '../run.ts';
-import { parseSettings, settingsHelp } from '../settings.ts';
+import { parseSettings, settingsHelp, type Settings } from '../settings.ts';
 import { CommandRefused, exitCode, exitCodesHelp, type Command, type Surroundings } from './command-line.ts';
 
 export const startCommand: Command = {
@@ -36,7 +35,7 @@ async function start(argv: readonly string[], { env }: Pick<Surroundings, 'env'>
   if (!parsed.ok) throw new CommandRefused(parsed.message);
   const { settings } = parsed;
   const ending = new AbortController();
-  const running = settings.demo ? runDemo(settings, ending.signal) : runRestorable(settings);
+  const running = settings.demo ? demo(settings, ending.signal) : runRestorable(settings);
   // From the first moment on: a supervisor may change its mind while the server is still starting.
   stopOnSignals(running, ending);
   try {
@@ -46,6 +45,12 @@ async function start(argv: readonly string[], { env }: Pick<Surroundings, 'env'>
     if (!(error instanceof StartRefused)) throw error;
     throw new CommandRefused(error.message, { cause: error });
   }
+}
+
+/** Loaded when it is wanted: the invented farm needs a simulator and a sender of its own. */
+async function demo(settings: Settings, ending: AbortSignal): Promise<Running> {
+  const { runDemo } = await import('../demo-run.ts');
+  return runDemo(settings, ending);
 }
 
 function stopOnSignals(running: Promise<Running>, ending: AbortController): void {

@@ -1,6 +1,6 @@
 /** Settings that are edited on the page, as they lie in the store: where, and how they are read back. */
 import { dirname, join } from 'node:path';
-import { z } from 'zod';
+import * as z from 'zod';
 import type { Store } from '../store/store.ts';
 import type { FarmSettings, Telling } from './contract/settings.ts';
 import { farmSettingsSchema, tellingSchema } from './contract/settings.ts';

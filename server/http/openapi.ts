@@ -1,5 +1,5 @@
 /** The description of the API (OpenAPI 3.1), made from the schemas that validate it. */
-import { z } from 'zod';
+import * as z from 'zod';
 import { problemSchema } from './contract/common.ts';
 import type { Operation, Role } from './contract/index.ts';
 import { operations, otherPaths } from './contract/index.ts';

@@ -1,7 +1,7 @@
 /** From the contract's table to routes: parse what comes in, call the handler, send what comes out. */
 import { Router } from 'express';
 import type { Request, RequestHandler, Response } from 'express';
-import { z } from 'zod';
+import * as z from 'zod';
 import type { Access } from './access/access.ts';
 import { requireRole } from './access/access.ts';
 import type {

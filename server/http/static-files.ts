@@ -6,9 +6,9 @@ import express, { Router } from 'express';
 import type { Response } from 'express';
 import { plainPage } from './pages.ts';
 
-/** Beside the built server; when the sources run directly, where the build would put it. */
+/** Beside the bundled server; when the sources run directly, where the build would put it. */
 export function builtDashboard(here: string = import.meta.url): string {
-  return fileURLToPath(new URL(here.endsWith('.ts') ? '../../dist/dashboard' : '../../dashboard', here));
+  return fileURLToPath(new URL(here.endsWith('.ts') ? '../../dist/dashboard' : '../dashboard', here));
 }
 
 const notBuilt = plainPage(

@@ -6,7 +6,7 @@
  * at which it happened and the instant at which it was written. Ids are made by whoever writes
  * (a phone without signal makes them too), so that the same entry sent twice is stored once.
  */
-import { z } from 'zod';
+import * as z from 'zod';
 
 const count = (most: number, what: string) =>
   z

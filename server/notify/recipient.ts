@@ -2,7 +2,7 @@
  * Who is told, by which way, of what, and when not. Read from the "ways of telling" that the keeper sets
  * up, with the address of each way checked before anything is sent to it.
  */
-import { z } from 'zod';
+import * as z from 'zod';
 import type { Display } from '../rules/phrase.ts';
 import { urgencies, type Urgency } from '../rules/types.ts';
 import type { QuietHours } from './quiet-hours.ts';

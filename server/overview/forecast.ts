@@ -4,7 +4,7 @@
  * that hour and cloud as a share of the sky; only time and temperature have to be there. `{lat}` and `{lon}` in the
  * address stand for the site's place. Nothing is asked of anybody as long as no address is set.
  */
-import { z } from 'zod';
+import * as z from 'zod';
 import { isoTime } from '../http/contract/common.ts';
 import { pauseAfterMs } from '../notify/backoff.ts';
 import type { Forecast } from '../signals/types.ts';

@@ -4,7 +4,7 @@
  * Every rule also takes `holdMin`, `clearHoldMin` and `on` (1 or 0), so that a rule can be made more
  * patient or switched off where it makes no sense.
  */
-import { z } from 'zod';
+import * as z from 'zod';
 import { limit, type LimitTable, type LimitValues, type Rule } from './rule.ts';
 import type { Subject } from './types.ts';
 

@@ -3,7 +3,7 @@
  * again gives the same address. A new password or a removed person ends the old address.
  */
 import { createHmac, randomBytes, timingSafeEqual } from 'node:crypto';
-import { z } from 'zod';
+import * as z from 'zod';
 import type { Store } from '../../store/store.ts';
 import type { Actor } from '../views.ts';
 import { keeperAtTheMachine } from './access.ts';

@@ -1,5 +1,5 @@
 /** Alerts, what was done about them, and why a rule did or did not speak. */
-import { z } from 'zod';
+import * as z from 'zod';
 import { idText, isoTime, listOf, placeSchema, subjectKinds, urgencySchema } from './common.ts';
 
 export const alertSchema = z.object({

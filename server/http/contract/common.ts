@@ -1,5 +1,5 @@
 /** Pieces that several parts of the HTTP contract share. Times on the wire are ISO 8601 with an offset. */
-import { z } from 'zod';
+import * as z from 'zod';
 
 export const isoTime = z.iso.datetime({ offset: true }).describe('ISO 8601 instant with offset');
 export const localDate = z.iso.date().describe('Calendar day at the site, YYYY-MM-DD');

@@ -3,7 +3,7 @@
  * out. The server registers its routes from this table, `openapi.json` is generated from it, and the dashboard's
  * client takes its types from it.
  */
-import { z } from 'zod';
+import * as z from 'zod';
 import * as alerts from './alerts.ts';
 import { idText } from './common.ts';
 import * as nucs from './nucs.ts';

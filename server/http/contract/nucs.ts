@@ -1,5 +1,5 @@
 /** A nuc as the dashboard shows it: its day rail, what the signals say, the gates, the plan and the log. */
-import { z } from 'zod';
+import * as z from 'zod';
 import { introductionMethods, logEntrySchema, startingPoints } from '../../introduction/facts.ts';
 import {
   estimateSchema,

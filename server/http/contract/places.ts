@@ -1,5 +1,5 @@
 /** Sites, hives (nucs and parent colonies) and which channel stands where, from when to when. */
-import { z } from 'zod';
+import * as z from 'zod';
 import { idText, isoTime, listOf, nameText, placeSchema } from './common.ts';
 
 const zone = z

@@ -1,5 +1,5 @@
 /** Queens on order, the work list, batches and what moving a date would do. */
-import { z } from 'zod';
+import * as z from 'zod';
 import { introductionMethods, startingPoints } from '../../introduction/facts.ts';
 import { idText, listOf, localDate, nameText } from './common.ts';
 import { planStepSchema } from './nucs.ts';

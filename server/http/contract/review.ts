@@ -1,5 +1,5 @@
 /** Looking back: after release, a batch against its own band, outcomes by group. */
-import { z } from 'zod';
+import * as z from 'zod';
 import { idText, isoTime } from './common.ts';
 
 export const reviewQuerySchema = z.object({

@@ -1,5 +1,5 @@
 /** Channels, readings, quarantine, mappings and the devices that may publish. */
-import { z } from 'zod';
+import * as z from 'zod';
 import { quantities } from '../../units.ts';
 import type { placeSchema } from './common.ts';
 import { idText, isoTime, latestSchema, listOf, nameText } from './common.ts';

@@ -1,5 +1,5 @@
 /** Settings that are edited on the page, limits, people, diagnostics and the state of the server. */
-import { z } from 'zod';
+import * as z from 'zod';
 import { idText, isoTime, listOf, nameText, urgencySchema } from './common.ts';
 
 const displaySchema = z.object({

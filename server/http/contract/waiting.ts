@@ -1,5 +1,5 @@
 /** What a nuc that wants a queen can do until she comes. */
-import { z } from 'zod';
+import * as z from 'zod';
 import { localDate } from './common.ts';
 
 const lateChoiceSchema = z.object({

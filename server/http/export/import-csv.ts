@@ -1,7 +1,7 @@
 /** Readings of one channel from a CSV file with a header row that names at least `time` and `value`. */
 import { parse } from 'csv-parse';
 import type { Readable } from 'node:stream';
-import { z } from 'zod';
+import * as z from 'zod';
 import type { IncomingReading } from '../../store/port.ts';
 import type { Store } from '../../store/store.ts';
 import type { StoredUnit } from '../../units.ts';

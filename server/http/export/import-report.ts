@@ -1,5 +1,5 @@
 /** What an import came to. */
-import { z } from 'zod';
+import * as z from 'zod';
 
 export const importReportSchema = z.object({
   added: z.int().describe('Things that were not there before; each reading counts'),

@@ -3,7 +3,7 @@
  * of readings streams through a small computer. The first line says what it is, the last one that it is whole.
  * Passwords, tokens, and the addresses and secrets of tellings are not in it.
  */
-import { z } from 'zod';
+import * as z from 'zod';
 import { logEntrySchema, introductionMethods, startingPoints } from '../../introduction/facts.ts';
 import { quantities } from '../../units.ts';
 import { idText, isoTime, placeSchema, subjectKinds } from '../contract/common.ts';

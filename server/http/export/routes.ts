@@ -1,7 +1,7 @@
 /** Export and import: readings, the field log and outcomes as CSV; everything as JSON Lines. */
 import { Router } from 'express';
 import type { RequestHandler, Response } from 'express';
-import { z } from 'zod';
+import * as z from 'zod';
 import type { Access } from '../access/access.ts';
 import { requireRole } from '../access/access.ts';
 import type { Role } from '../contract/index.ts';

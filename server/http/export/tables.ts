@@ -1,5 +1,5 @@
 /** Readings, the field log and outcomes as rows of CSV. */
-import { z } from 'zod';
+import * as z from 'zod';
 import type { LogEntry } from '../../introduction/facts.ts';
 import type { Channel } from '../../store/channels.ts';
 import { suspectReason } from '../../store/readings/day-readings.ts';
