@@ -257,6 +257,16 @@ describe('age', () => {
     // It may come back.
     expect(commit(store, reading(may1 + 20 * day, 1, { sensor: 'stray' })).stored).toHaveLength(1);
   });
+
+  test('a past season that was just brought in waits to be assigned like any other', () => {
+    const store = temporaryStore();
+    ramp(store, 10 * 24, hour, { receivedAtMs: may1 + 200 * day });
+    expect(store.expire({ rawBeforeMs: 0, unassignedBeforeMs: may1 + 140 * day })).toEqual({
+      channelDays: 0,
+      channels: 0,
+    });
+    expect(store.readings.query(raw).atMs).toHaveLength(240);
+  });
 });
 
 test('a store that another connection reads sees what was committed and sealed since', () => {

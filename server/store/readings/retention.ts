@@ -9,7 +9,10 @@ import { keptFromMark } from './sealed-days.ts';
 export interface ExpireOptions {
   /** Raw readings before this instant's UTC day are dropped; their roll-ups stay. */
   readonly rawBeforeMs: number;
-  /** Of channels that were never assigned, everything before this instant's UTC day; an empty one goes itself. */
+  /**
+   * Of channels that were known by this instant and never assigned, everything before its UTC day; an empty one goes
+   * itself. A past season that was just brought in has the same time to be assigned.
+   */
   readonly unassignedBeforeMs: number;
 }
 
@@ -32,7 +35,9 @@ export function expire(
   const { db } = context;
   const ids = db.prepare<[], number>('SELECT id FROM channel').pluck();
   const unassigned = db
-    .prepare<[], number>('SELECT id FROM channel WHERE id NOT IN (SELECT channel_id FROM assignment)')
+    .prepare<[number], number>(
+      'SELECT id FROM channel WHERE created_at < ? AND id NOT IN (SELECT channel_id FROM assignment)',
+    )
     .pluck();
   const dropRollups = db.prepare<[number, number]>('DELETE FROM rollup_day WHERE id >= ? AND id < ?');
   const mark = db.prepare<[string, number]>('INSERT OR REPLACE INTO mark (name, at_ms) VALUES (?, ?)');
@@ -45,7 +50,7 @@ export function expire(
       for (const id of ids.all()) channelDays += layers.sealed.remove(id, 0, rawDay - 1);
     }
     const unassignedDay = dayOf(options.unassignedBeforeMs);
-    for (const id of unassigned.all()) {
+    for (const id of unassigned.all(options.unassignedBeforeMs)) {
       channelDays += layers.sealed.remove(id, 0, unassignedDay - 1);
       dropRollups.run(dayKey(id, 0), dayKey(id, unassignedDay));
     }
