@@ -1,4 +1,5 @@
 /** What can go wrong with the store, each as one sentence for the owner. */
+import { accessSync, constants } from 'node:fs';
 import Database from 'better-sqlite3';
 
 export type UnavailableKind = 'disk-full' | 'locked' | 'read-only' | 'damaged' | 'input-output';
@@ -31,6 +32,9 @@ export class StoreConflict extends Error {
   override readonly name = 'StoreConflict';
 }
 
+const readOnlySentence = (file: string): string =>
+  `${file} can't be written: check the folder's permissions and whether the disk is mounted read-only.`;
+
 const sentences: readonly (readonly [RegExp, UnavailableKind, (file: string) => string])[] = [
   [
     /^SQLITE_FULL/,
@@ -42,12 +46,7 @@ const sentences: readonly (readonly [RegExp, UnavailableKind, (file: string) => 
     'locked',
     (file) => `Another program holds ${file} locked: close it; storing goes on by itself.`,
   ],
-  [
-    /^SQLITE_(READONLY|PERM|CANTOPEN|AUTH)/,
-    'read-only',
-    (file) =>
-      `${file} can't be written: check the folder's permissions and whether the disk is mounted read-only.`,
-  ],
+  [/^SQLITE_(READONLY|PERM|CANTOPEN|AUTH)/, 'read-only', (file) => readOnlySentence(file)],
   [/^SQLITE_(CORRUPT|NOTADB|FORMAT)/, 'damaged', (file) => damagedSentence(file)],
   [
     /^SQLITE_IOERR/,
@@ -60,5 +59,19 @@ const sentences: readonly (readonly [RegExp, UnavailableKind, (file: string) => 
 export function toStoreError(error: unknown, file: string): unknown {
   if (!(error instanceof Database.SqliteError)) return error;
   const known = sentences.find(([code]) => code.test(error.code));
-  return known ? new StoreUnavailable(known[1], known[2](file), error) : error;
+  if (!known) return error;
+  // A file that was open before its disk became read-only answers with no more than an error of input or output.
+  if (known[1] === 'input-output' && !mayWrite(file))
+    return new StoreUnavailable('read-only', readOnlySentence(file), error);
+  return new StoreUnavailable(known[1], known[2](file), error);
+}
+
+/** False as well where the file is not there any more. */
+function mayWrite(file: string): boolean {
+  try {
+    accessSync(file, constants.W_OK);
+    return true;
+  } catch {
+    return false;
+  }
 }
