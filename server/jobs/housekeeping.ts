@@ -24,6 +24,8 @@ export function housekeeping({ store, timeZone, beat, log }: HousekeepingDeps): 
     {
       name: 'seal days',
       rhythm: { kind: 'every', minutes: 60 },
+      // A gateway that hands over a season at once must not fill the memory until the hour is over.
+      urgent: () => store.readings.crowded(),
       async run() {
         // A history that was filled in has many days: readings that come meanwhile are not kept waiting.
         while (store.readings.seal().more) await setImmediate();

@@ -5,6 +5,8 @@ import { isDue, type Rhythm } from './due.ts';
 export interface Job {
   readonly name: string;
   readonly rhythm: Rhythm;
+  /** Asked every minute: true where it can't wait for its rhythm. */
+  readonly urgent?: () => boolean;
   /** A run that throws is logged and tried again a minute later. */
   run(nowMs: number): void | Promise<void>;
 }
@@ -28,7 +30,8 @@ export function startJobs(jobs: readonly Job[], deps: RunnerDeps): JobRunner {
     for (const job of jobs) {
       const nowMs = deps.clock();
       try {
-        if (!isDue(job.rhythm, deps.lastSuccess.get(job.name), nowMs)) continue;
+        const due = isDue(job.rhythm, deps.lastSuccess.get(job.name), nowMs);
+        if (!due && job.urgent?.() !== true) continue;
         await job.run(nowMs);
         deps.lastSuccess.set(job.name, nowMs);
       } catch (error) {

@@ -13,8 +13,9 @@ const count = Number(publishers);
 const share = Math.floor(Number(total) / count);
 const windowSize = Math.max(20, Math.floor(2000 / count));
 const firstMs = Date.parse('2026-01-01T00:00:00Z') + (Number(process.argv[6] ?? 0) || 0);
+const stepMs = Number(process.argv[7] ?? 1000);
 const payloadOf = (index: number): string =>
-  `{"value":${String(10 + (index % 4000) / 1000)},"time":${String(firstMs + index * 1000)}}`;
+  `{"value":${String(10 + (index % 4000) / 1000)},"time":${String(firstMs + index * stepMs)}}`;
 const topicOf = (who: number): string => `welcomb/scale-${String(who)}/weight`;
 
 async function byMqttJs(who: number): Promise<() => Promise<void>> {
@@ -57,7 +58,8 @@ async function byRawSocket(who: number): Promise<() => Promise<void>> {
       messageId: (index % 65_535) + 1,
     });
   // Ready-made, as long as they fit into memory.
-  const packets = share > 100_000 ? undefined : Array.from({ length: share }, (_, index) => packetOf(index));
+  const packets =
+    share * count > 1_000_000 ? undefined : Array.from({ length: share }, (_, index) => packetOf(index));
   const slice = (from: number, to: number): Buffer[] =>
     packets?.slice(from, to) ?? Array.from({ length: to - from }, (_, at) => packetOf(from + at));
   return () =>

@@ -64,6 +64,8 @@ export interface Readings {
   seal(options?: SealOptions): SealReport;
   /** Readings that wait in the hot table. */
   hotCount(): number;
+  /** So many wait, all of them in memory too, that they should be sealed at once; `seal` takes open days as well then. */
+  crowded(): boolean;
 }
 
 export function readings(
@@ -126,6 +128,7 @@ export function readings(
       })),
     seal: (options) => sealer.seal(options),
     hotCount: () => layers.hot.readings,
+    crowded: () => sealer.crowded(),
   };
 }
 

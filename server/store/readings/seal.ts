@@ -75,8 +75,12 @@ export class Sealer {
     return { channelDays: now.reduce((sum, { channelIds }) => sum + channelIds.length, 0), readings, more };
   }
 
+  crowded(): boolean {
+    return this.layers.hot.readings > mostHot;
+  }
+
   private beforeDay({ endedBeforeMs }: SealOptions): number {
-    if (this.layers.hot.readings > mostHot) return Infinity;
+    if (this.crowded()) return Infinity;
     return dayOf(endedBeforeMs ?? this.context.nowMs() - graceMs);
   }
 
