@@ -36,6 +36,7 @@ export const addresses: Addresses = {
   dropQuarantined: 'delete /quarantine/{id}',
   listMappings: 'get /mappings',
   putMapping: 'put /mappings/{id}',
+  importMappings: 'post /mappings/import',
   deleteMapping: 'delete /mappings/{id}',
   tryMapping: 'post /mappings/try',
   listDevices: 'get /devices',

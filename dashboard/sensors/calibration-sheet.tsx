@@ -41,26 +41,46 @@ const kindsFor = (channel: Channel): readonly { value: Kind; words: string }[] =
         { value: 'scale', words: 'multiply' },
       ];
 
-/** The newest reading as the sensor sent it. */
-async function rawNow(id: number): Promise<number | undefined> {
-  const from = new Date(serverNow.peek() - 24 * 3_600_000).toISOString();
+interface Taken {
+  readonly value: number;
+  readonly atMs: number;
+}
+
+/** A weight that is put on at once looks like a spike, and is none here. */
+const believed = new Set<unknown>([undefined, 'spike', 'rate', 'stuck']);
+
+/** The newest reading as the sensor sent it; later than the one before, where there is one. */
+async function rawNow(id: number, before?: Taken): Promise<Taken> {
+  const fromMs = before ? before.atMs + 1 : serverNow.peek() - 24 * 3_600_000;
   const { items } = await call('getReadings', {
     params: { id },
-    query: { from, resolution: 'raw', calibrated: 'false', limit: 100_000 },
+    query: {
+      from: new Date(fromMs).toISOString(),
+      resolution: 'raw',
+      calibrated: 'false',
+      suspect: 'true',
+      limit: 100_000,
+    },
   });
-  return items.at(-1)?.value;
+  const newest = items.filter(({ suspect }) => believed.has(suspect)).at(-1);
+  if (newest) return { value: newest.value, atMs: Date.parse(newest.time) };
+  throw new Error(
+    before
+      ? 'No reading has come since the empty one; wait for the next.'
+      : 'It has sent nothing believable in the last day; wait for a reading.',
+  );
 }
 
 function CalibrationForm({ channel, done }: { channel: Channel; done: () => void }) {
   const kinds = kindsFor(channel);
   const [kind, setKind] = useState<Kind>(kinds[0]?.value ?? 'offset');
-  const [empty, setEmpty] = useState<number | undefined>();
-  const [loaded, setLoaded] = useState<number | undefined>();
+  const [empty, setEmpty] = useState<Taken | undefined>();
+  const [loaded, setLoaded] = useState<Taken | undefined>();
   const [typed, setTyped] = useState('');
   const unit = shownUnit(channel.unit, display.value);
   const value = Number(typed.replace(',', '.'));
   const usable = typed.trim() !== '' && Number.isFinite(value);
-  const raw = (of: number | undefined): string => (of === undefined ? 'not taken yet' : fixed(of, 3));
+  const raw = (of: Taken | undefined): string => (of ? fixed(of.value, 3) : 'not taken yet');
 
   const fact = async (): Promise<BodyOf<'addCalibration'>> => {
     const from = new Date(serverNow.peek()).toISOString();
@@ -69,25 +89,22 @@ function CalibrationForm({ channel, done }: { channel: Channel; done: () => void
         return { kind, from, add: differenceFromShown(value, channel.unit, display.value) };
       case 'scale':
         return { kind, from, factor: value };
-      case 'tare': {
-        const now = await rawNow(channel.id);
-        if (now === undefined) throw new Error('It has sent nothing in the last day; wait for a reading.');
-        return { kind, from, rawNow: now };
-      }
+      case 'tare':
+        return { kind, from, rawNow: (await rawNow(channel.id)).value };
       case 'two-point':
         return {
           kind,
           from,
-          rawLow: empty ?? 0,
+          rawLow: empty?.value ?? 0,
           trueLow: 0,
-          rawHigh: loaded ?? 0,
+          rawHigh: loaded?.value ?? 0,
           trueHigh: fromShown(value, channel.unit, display.value),
         };
     }
   };
   const ready =
     kind === 'tare' ||
-    (usable && (kind !== 'two-point' || (empty !== undefined && loaded !== undefined && empty !== loaded)));
+    (usable && (kind !== 'two-point' || (empty && loaded && empty.value !== loaded.value)));
   return (
     <>
       <Choice
@@ -115,7 +132,7 @@ function CalibrationForm({ channel, done }: { channel: Channel; done: () => void
             Put the known weight on and wait for a reading.{' '}
             <Act
               run={async () => {
-                setLoaded(await rawNow(channel.id));
+                setLoaded(await rawNow(channel.id, empty));
               }}
             >
               Take the loaded reading

@@ -1,5 +1,6 @@
 /** Saved mappings: switched on and off, exported, imported, deleted. */
 import { useState } from 'preact/hooks';
+import type { BodyOf } from '../../server/http/contract/index.ts';
 import type { MappingDto } from '../../server/http/contract/sensors.ts';
 import { call } from '../api/client.ts';
 import { Act } from '../parts/act.tsx';
@@ -7,17 +8,19 @@ import { LongText, Tick } from '../parts/fields.tsx';
 import { saveFile } from '../parts/save-file.ts';
 import { Sheet, useSheet } from '../parts/sheet.tsx';
 import { Empty, Shown } from '../parts/shown.tsx';
-import { mappings } from '../state/farm.ts';
+import { channels, mappings, quarantine } from '../state/farm.ts';
 import { mayKeep } from '../state/session.ts';
-import { newId } from '../visit/new-id.ts';
 
-/** The file format that the server's own import understands as well. */
-const fileOf = (list: readonly MappingDto[]): string =>
-  `${JSON.stringify({ format: 'welcomb-mappings', version: 1, mappings: list.map((one) => one.mapping) }, null, 2)}\n`;
+/** What `takeIn` reads back; a mapping that is switched off stays so. */
+function fileOf(list: readonly MappingDto[]): string {
+  const mappings = list.map(({ enabled, mapping }) => (enabled ? mapping : { ...mapping, enabled }));
+  return `${JSON.stringify({ format: 'welcomb-mappings', version: 1, mappings }, null, 2)}\n`;
+}
 
 export function MappingList() {
   const take = useSheet();
   const [text, setText] = useState('');
+  const [taken, setTaken] = useState('');
   return (
     <section class="card" aria-label="Mappings">
       <h2>Mappings</h2>
@@ -48,6 +51,9 @@ export function MappingList() {
                 </button>
               )}
             </p>
+            <p class="soft" role="status">
+              {taken}
+            </p>
           </>
         )}
       </Shown>
@@ -67,7 +73,8 @@ export function MappingList() {
           main
           disabled={text.trim() === ''}
           run={async () => {
-            await takeIn(text);
+            setTaken(await takeIn(text));
+            setText('');
             take.close();
           }}
         >
@@ -78,26 +85,21 @@ export function MappingList() {
   );
 }
 
-async function takeIn(text: string): Promise<void> {
+/** Says what came of it. */
+async function takeIn(text: string): Promise<string> {
   let file: unknown;
   try {
     file = JSON.parse(text);
   } catch {
     throw new Error('This is not JSON.');
   }
-  const list = (file as { mappings?: unknown }).mappings;
-  if (!Array.isArray(list)) throw new Error('This file has no list called “mappings”.');
-  for (const mapping of list as Record<string, unknown>[]) {
-    await call('putMapping', {
-      params: { id: newId() },
-      body: {
-        name: typeof mapping['name'] === 'string' ? mapping['name'] : 'Mapping',
-        enabled: true,
-        mapping,
-      },
-    });
-  }
-  await mappings.reload();
+  const { added, already } = await call('importMappings', {
+    body: file as BodyOf<'importMappings'>,
+  });
+  await Promise.all([mappings.reload(), quarantine.reload(), channels.reload()]);
+  return already === 0
+    ? `${String(added)} taken in.`
+    : `${String(added)} taken in, ${String(already)} were there.`;
 }
 
 function Row({ one }: { one: MappingDto }) {

@@ -93,23 +93,23 @@ const sentence = (error: z.ZodError): string =>
     .map(({ path, message }) => `${path.length === 0 ? 'mapping' : path.join('.')}: ${message}`)
     .join('; ');
 
+/** As the Sensors page saves it: the mappings in their order, those that are switched off marked. */
 const fileSchema = z.strictObject({
   format: z.literal('welcomb-mappings'),
   version: z.literal(1),
-  mappings: z.array(mappingSchema).max(1000),
+  mappings: z
+    .array(
+      z
+        .looseObject({ enabled: z.boolean().default(true) })
+        .transform(({ enabled, ...mapping }) => ({ enabled, mapping }))
+        .pipe(z.object({ enabled: z.boolean(), mapping: mappingSchema })),
+    )
+    .max(1000),
 });
-
-export const exportMappings = (mappings: readonly Mapping[]): string =>
-  `${JSON.stringify({ format: 'welcomb-mappings', version: 1, mappings }, null, 2)}\n`;
+export type MappingOfFile = z.output<typeof fileSchema>['mappings'][number];
 
 /** All or nothing: one bad mapping refuses the file with the key that is wrong. */
-export function importMappings(text: string): Read<readonly Mapping[]> {
-  let json: unknown;
-  try {
-    json = JSON.parse(text) as unknown;
-  } catch {
-    return unread('the file is not JSON');
-  }
-  const parsed = fileSchema.safeParse(json);
+export function readMappingFile(candidate: unknown): Read<readonly MappingOfFile[]> {
+  const parsed = fileSchema.safeParse(candidate);
   return parsed.success ? read(parsed.data.mappings) : unread(sentence(parsed.error));
 }

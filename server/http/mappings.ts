@@ -1,15 +1,31 @@
 /** Mappings as ingest uses them, and what a new one does for the messages in the quarantine tray. */
-import type { Mapping } from '../../ingest/decode/mapping-schema.ts';
+import { randomUUID } from 'node:crypto';
+import type { Mapping, MappingOfFile } from '../../ingest/decode/mapping-schema.ts';
 import { readMapping } from '../../ingest/decode/mapping-schema.ts';
 import { tryMapping } from '../../ingest/decode/mapping.ts';
 import type { Store } from '../store/store.ts';
 
+function saved(store: Store): { enabled: boolean; mapping: Mapping }[] {
+  return store.mappings.list().flatMap(({ enabled, mapping }) => {
+    const known = readMapping(mapping);
+    return known.ok ? [{ enabled, mapping: known.value }] : [];
+  });
+}
+
 /** Saved and switched on, in the order in which they are tried. */
 export const activeMappings = (store: Store): Mapping[] =>
-  store.mappings.list().flatMap(({ enabled, mapping }) => {
-    const known = readMapping(mapping);
-    return enabled && known.ok ? [known.value] : [];
-  });
+  saved(store).flatMap(({ enabled, mapping }) => (enabled ? [mapping] : []));
+
+/** What a saved file brings that isn't saved already, so that a file may be taken in twice. */
+export function notYetThere(
+  store: Store,
+  file: readonly MappingOfFile[],
+): { id: string; name: string; enabled: boolean; mapping: Mapping }[] {
+  const there = new Set(saved(store).map(({ mapping }) => JSON.stringify(mapping)));
+  return file
+    .filter(({ mapping }) => !there.has(JSON.stringify(mapping)))
+    .map(({ enabled, mapping }) => ({ id: randomUUID(), name: mapping.name, enabled, mapping }));
+}
 
 /**
  * Takes the messages that the mapping understands out of the tray and stores their readings, so that a sensor just

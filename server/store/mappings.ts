@@ -16,10 +16,12 @@ interface Row {
 }
 
 export interface Mappings {
-  /** By id: the order in which they are tried. */
+  /** In the order in which they were first saved, which is the order in which they are tried. */
   list(): StoredMapping[];
   get(id: string): StoredMapping | undefined;
   put(mapping: StoredMapping): StoredMapping;
+  /** All or none. */
+  putAll(mappings: readonly StoredMapping[]): void;
   remove(id: string): boolean;
 }
 
@@ -32,23 +34,32 @@ const toMapping = (row: Row): StoredMapping => ({
 
 export function mappings(context: Context): Mappings {
   const { db } = context;
-  const all = db.prepare<[], Row>('SELECT * FROM mapping ORDER BY id');
+  const all = db.prepare<[], Row>('SELECT * FROM mapping ORDER BY rowid');
   const one = db.prepare<[string], Row>('SELECT * FROM mapping WHERE id = ?');
   const put = db.prepare<[string, string, number, string, number]>(
-    'INSERT OR REPLACE INTO mapping (id, name, enabled, mapping, changed_at) VALUES (?, ?, ?, ?, ?)',
+    `INSERT INTO mapping (id, name, enabled, mapping, changed_at) VALUES (?, ?, ?, ?, ?)
+     ON CONFLICT (id) DO UPDATE SET
+       name = excluded.name, enabled = excluded.enabled, mapping = excluded.mapping, changed_at = excluded.changed_at`,
   );
   const remove = db.prepare<[string]>('DELETE FROM mapping WHERE id = ?');
+  function save(mapping: StoredMapping): StoredMapping {
+    const { id, name, enabled } = mapping;
+    const text = canonicalJson(mapping.mapping);
+    context.write(() => put.run(id, name, enabled ? 1 : 0, text, context.nowMs()));
+    return mapping;
+  }
+
   return {
     list: () => all.all().map(toMapping),
     get(id) {
       const row = one.get(id);
       return row && toMapping(row);
     },
-    put(mapping) {
-      const { id, name, enabled } = mapping;
-      const text = canonicalJson(mapping.mapping);
-      context.write(() => put.run(id, name, enabled ? 1 : 0, text, context.nowMs()));
-      return mapping;
+    put: save,
+    putAll: (list) => {
+      context.write(() => {
+        list.forEach(save);
+      });
     },
     remove: (id) => context.write(() => remove.run(id).changes > 0),
   };

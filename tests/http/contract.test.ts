@@ -65,6 +65,7 @@ const calls: readonly (readonly [OperationName, string, unknown?])[] = [
   ['dropQuarantined', '/quarantine/1'],
   ['putMapping', '/mappings/shed', mapping],
   ['listMappings', '/mappings'],
+  ['importMappings', '/mappings/import', { format: 'welcomb-mappings', version: 1, mappings: [] }],
   ['tryMapping', '/mappings/try', { mapping: mapping.mapping, topic: 'shed/s7/state', payload: '{"kg":12}' }],
   ['deleteMapping', '/mappings/shed'],
   ['addDevice', '/devices', { name: 'scale-1', password: 'long enough' }],
@@ -163,7 +164,13 @@ describe('what the calls left behind', () => {
   });
 
   it('told the ingest about mappings and devices', () => {
-    expect(server.ingest.told).toEqual(['mappings Shed', 'mappings ', 'devices scale-1', 'devices ']);
+    expect(server.ingest.told).toEqual([
+      'mappings Shed',
+      'mappings Shed',
+      'mappings ',
+      'devices scale-1',
+      'devices ',
+    ]);
   });
 
   it('told the analysis what to look at again', () => {

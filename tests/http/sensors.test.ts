@@ -61,6 +61,42 @@ describe('a mapping', () => {
   });
 });
 
+describe('a file of mappings', () => {
+  const mapping = (name: string, topic: string) => ({
+    name,
+    topic,
+    sensor: { text: name },
+    values: [{ quantity: 'weight', pointer: '/kg', unit: 'kg' }],
+  });
+  const takeIn = (...mappings: object[]): Promise<Response> =>
+    send(api('/mappings/import'), 'POST', { format: 'welcomb-mappings', version: 1, mappings });
+  const names = (): string[] => server.store.mappings.list().map(({ name }) => name);
+
+  it('is taken in whole and in its order, once however often, and what was off stays off', async () => {
+    const before = names();
+    const file = [
+      mapping('zinc', 'b/#'),
+      { ...mapping('amber', 'a/#'), enabled: false },
+      mapping('opal', 'b/+'),
+    ];
+    expect(await (await takeIn(...file)).json()).toEqual({ added: 3, already: 0 });
+    expect(await (await takeIn(...file, mapping('jade', 'j'))).json()).toEqual({ added: 1, already: 3 });
+    expect(names()).toEqual([...before, 'zinc', 'amber', 'opal', 'jade']);
+    expect(activeMappings(server.store).map(({ name }) => name)).toEqual(['zinc', 'opal', 'jade']);
+  });
+
+  it('with one mapping that is wrong changes nothing, and the refusal names the key', async () => {
+    const before = names();
+    const answer = await takeIn(mapping('first', 'f'), mapping('second', 's/#/t'));
+    expect(answer.status).toBe(400);
+    const { detail } = (await answer.json()) as { detail: string };
+    expect(detail).toMatch(
+      /^Nothing of this file was taken in: mappings\.1\.\S*topic: expected an MQTT topic/,
+    );
+    expect(names()).toEqual(before);
+  });
+});
+
 describe('a device', () => {
   it('is stored with a hash, told to the broker, and not made twice', async () => {
     const device = { name: 'scale-9', password: 'long enough' };

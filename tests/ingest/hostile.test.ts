@@ -4,7 +4,7 @@ import { describe, expect, test } from 'vitest';
 import { decodeMessage, type DecodeContext } from '../../ingest/decode/decode-message.ts';
 import { numericFields } from '../../ingest/decode/field-names.ts';
 import { atPointer, isPointer } from '../../ingest/decode/json-pointer.ts';
-import { importMappings, readMapping, type Mapping } from '../../ingest/decode/mapping-schema.ts';
+import { readMapping, readMappingFile, type Mapping } from '../../ingest/decode/mapping-schema.ts';
 import { decodeByMapping } from '../../ingest/decode/mapping.ts';
 import { emptyMemory, learn } from '../../ingest/decode/memory.ts';
 import { resolveSenml } from '../../ingest/decode/senml.ts';
@@ -185,9 +185,10 @@ describe('each decoder alone, on arbitrary values', () => {
   });
   test('a mapping itself, and a file of them', () => {
     fc.assert(
-      fc.property(fc.anything(), fc.string(), (candidate, text) => {
+      fc.property(fc.anything(), fc.array(fc.anything()), (candidate, mappings) => {
         readMapping(candidate);
-        importMappings(text);
+        readMappingFile(candidate);
+        readMappingFile({ format: 'welcomb-mappings', version: 1, mappings });
       }),
       quiet,
     );

@@ -1,10 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import {
-  exportMappings,
-  importMappings,
-  readMapping,
-  type Mapping,
-} from '../../ingest/decode/mapping-schema.ts';
+import { readMappingFile, readMapping, type Mapping } from '../../ingest/decode/mapping-schema.ts';
 import { tryMapping } from '../../ingest/decode/mapping.ts';
 import { numericFields } from '../../ingest/decode/field-names.ts';
 import { brief, listener, message, receivedAtMs } from './support/messages.ts';
@@ -138,13 +133,21 @@ describe('a mapping is checked before it is saved', () => {
 });
 
 test('mappings leave and come back as JSON; a file with one bad mapping is refused whole', () => {
-  const text = exportMappings([plain, nested]);
-  expect(importMappings(text)).toEqual({ ok: true, value: [plain, nested] });
-  expect(importMappings(text.replace('shed/+sensor/w', '#/x'))).toMatchObject({
-    ok: false,
-    reason: expect.stringContaining('mappings.0.topic'),
+  const file = (...mappings: object[]): unknown =>
+    JSON.parse(JSON.stringify({ format: 'welcomb-mappings', version: 1, mappings })) as unknown;
+  expect(readMappingFile(file(plain, { ...nested, enabled: false }))).toEqual({
+    ok: true,
+    value: [
+      { enabled: true, mapping: plain },
+      { enabled: false, mapping: nested },
+    ],
   });
-  expect(importMappings('{')).toMatchObject({ ok: false });
+  expect(readMappingFile(file(nested, { ...plain, topic: '#/x' }))).toMatchObject({
+    ok: false,
+    reason: expect.stringMatching(/mappings\.1\..*topic/),
+  });
+  expect(readMappingFile(file({ ...plain, colour: 'red' }))).toMatchObject({ ok: false });
+  expect(readMappingFile({ mappings: [plain] })).toMatchObject({ ok: false });
 });
 
 test('the numbers of an unknown message are offered with a guess from their names', () => {

@@ -195,11 +195,15 @@ test('mappings come back in the order in which they are tried', () => {
   const { mappings } = temporaryStore();
   const mapping = { id: 'b', name: 'Uplinks', enabled: true, mapping: { topic: 'up/#', value: '/w' } };
   mappings.put(mapping);
-  mappings.put({ ...mapping, id: 'a', enabled: false });
-  expect(mappings.list()).toEqual([{ ...mapping, id: 'a', enabled: false }, mapping]);
+  mappings.put({ ...mapping, id: 'a' });
+  mappings.put({ ...mapping, enabled: false });
+  expect(mappings.list()).toEqual([
+    { ...mapping, enabled: false },
+    { ...mapping, id: 'a' },
+  ]);
   expect(mappings.remove('a')).toBe(true);
   expect(mappings.remove('a')).toBe(false);
-  expect(mappings.get('b')).toEqual(mapping);
+  expect(mappings.get('b')).toEqual({ ...mapping, enabled: false });
 });
 
 describe('people', () => {
@@ -281,6 +285,7 @@ test('devices', () => {
   devices.add(device);
   expect(() => devices.add(device)).toThrow(/named scale-1 already/);
   devices.seen('scale-1', may1 + hour);
+  devices.seen('scale-1', may1 + hour + 59_999);
   expect(devices.list()).toEqual([{ ...device, lastSeenAtMs: may1 + hour }]);
   expect(devices.remove('scale-1')).toBe(true);
   expect(devices.get('scale-1')).toBeUndefined();

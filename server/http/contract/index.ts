@@ -249,6 +249,14 @@ export const operations = {
     body: sensors.mappingSchema.omit({ id: true }),
     response: sensors.mappingSchema,
   },
+  importMappings: {
+    method: 'post',
+    path: '/mappings/import',
+    role: 'keeper',
+    summary: 'Take in the mappings of a saved file: all of them, or none where one is wrong',
+    body: sensors.mappingFileSchema,
+    response: sensors.mappingsTakenInSchema,
+  },
   deleteMapping: {
     method: 'delete',
     path: '/mappings/{id}',

@@ -92,6 +92,16 @@ export const mappingSchema = z.object({
 });
 export type MappingDto = z.infer<typeof mappingSchema>;
 export const mappingsSchema = listOf(mappingSchema);
+/** Checked by ingest's own schema, too. */
+export const mappingFileSchema = z.object({
+  format: z.string(),
+  version: z.number(),
+  mappings: z.array(z.record(z.string(), z.unknown())).max(1000),
+});
+export const mappingsTakenInSchema = z.object({
+  added: z.number().int(),
+  already: z.number().int().describe('Were there, word for word, and were left as they are'),
+});
 export const mappingTrySchema = z.object({
   mapping: z.record(z.string(), z.unknown()),
   topic: z.string().min(1).max(1000),

@@ -1,5 +1,5 @@
 /** Messages nobody understood, mappings for them, and the devices that may publish. */
-import { readMapping } from '../../../ingest/decode/mapping-schema.ts';
+import { readMapping, readMappingFile } from '../../../ingest/decode/mapping-schema.ts';
 import { tryMapping } from '../../../ingest/decode/mapping.ts';
 import type { Decoded } from '../../../ingest/decode/message.ts';
 import type { QuarantineItem } from '../../store/quarantine.ts';
@@ -7,7 +7,7 @@ import { hashPassword } from '../access/password.ts';
 import type { ResponseOf } from '../contract/index.ts';
 import type { Quarantined } from '../contract/sensors.ts';
 import type { AppDeps } from '../deps.ts';
-import { activeMappings, readFromTray } from '../mappings.ts';
+import { activeMappings, notYetThere, readFromTray } from '../mappings.ts';
 import { implement } from '../operation.ts';
 import { Refusal, notThere } from '../problem.ts';
 import { iso, isoOrNull } from '../wire.ts';
@@ -71,6 +71,17 @@ export function mappingRoutes({ store, ingest, events }: AppDeps) {
       tellIngest();
       if (saved.enabled && readFromTray(store, known.value) > 0) events.publish({ type: 'channels' });
       return saved;
+    }),
+    ...implement('importMappings', ({ body }) => {
+      const file = readMappingFile(body);
+      if (!file.ok) throw new Refusal(400, `Nothing of this file was taken in: ${file.reason}.`);
+      const added = notYetThere(store, file.value);
+      mappings.putAll(added);
+      tellIngest();
+      let read = 0;
+      for (const { enabled, mapping } of added) if (enabled) read += readFromTray(store, mapping);
+      if (read > 0) events.publish({ type: 'channels' });
+      return { added: added.length, already: file.value.length - added.length };
     }),
     ...implement('deleteMapping', ({ params }) => {
       if (!mappings.remove(params.id)) throw notThere('mapping', params.id);

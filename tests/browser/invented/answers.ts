@@ -205,6 +205,7 @@ const sensors: Pick<
   | 'dropQuarantined'
   | 'listMappings'
   | 'putMapping'
+  | 'importMappings'
   | 'deleteMapping'
   | 'tryMapping'
   | 'listDevices'
@@ -260,6 +261,7 @@ const sensors: Pick<
     farm.quarantine = [];
     return mapping;
   },
+  importMappings: (_farm, { body }) => ({ added: body.mappings.length, already: 0 }),
   deleteMapping: (farm, { params }) => without(farm.mappings, (one) => one.id === params.id),
   tryMapping: (farm, { body }) => {
     const values = body.mapping['values'] as
