@@ -42,6 +42,8 @@ export interface IngestOptions {
   readonly onCommitted?: (result: CommitResult) => void;
   /** The store began to refuse, or takes readings again; `status()` says which. */
   readonly onStoreChanged?: () => void;
+  /** A device came in by its name and password. */
+  readonly onDevice?: (name: string) => void;
   /** After a commit that put messages in the quarantine tray. */
   readonly onQuarantined?: () => void;
 }
@@ -117,6 +119,7 @@ export async function startIngest(options: IngestOptions): Promise<Ingest> {
     onWarning: (sentence) => {
       status.warn(sentence);
     },
+    onDevice: (name) => options.onDevice?.(name),
   });
   const ask = (): void => {
     link.setFilters([...reception.filters()].map(plainFilter));

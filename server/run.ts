@@ -157,12 +157,24 @@ async function startWayIn(
       onStoreChanged: () => {
         farm.lookSoon();
       },
+      onDevice: (name) => {
+        noteDevice(store, name, clock());
+      },
       onQuarantined: () => {
         farm.onQuarantined();
       },
     });
   } catch (error) {
     throw new StartRefused(error instanceof Error ? error.message : String(error), { cause: error });
+  }
+}
+
+/** Only for the page: a device is not kept waiting because it can't be noted. */
+function noteDevice(store: Store, name: string, nowMs: number): void {
+  try {
+    store.devices.seen(name, nowMs);
+  } catch (error) {
+    if (!(error instanceof StoreUnavailable)) throw error;
   }
 }
 

@@ -23,6 +23,8 @@ export type Admission =
 export interface Door {
   admit(name: string | undefined, password: Uint8Array | undefined, address: string): Promise<Admission>;
   setDevices(devices: readonly Device[]): void;
+  /** Whether who came in as this device, or nameless, may stay. */
+  isStillIn(device: Device | undefined): boolean;
 }
 
 export function isLoopback(address: string): boolean {
@@ -71,6 +73,9 @@ export function makeDoor(directory: DeviceDirectory, allowAnonymous: boolean, cl
     return true;
   }
 
+  const isStillIn = (device: Device | undefined): boolean =>
+    device ? devices.get(device.name)?.passwordHash === device.passwordHash : devices.size === 0;
+
   return {
     async admit(name, password, address) {
       if (name === undefined || name === '') {
@@ -86,8 +91,10 @@ export function makeDoor(directory: DeviceDirectory, allowAnonymous: boolean, cl
       if (!device || !(await isRight(device, Buffer.from(password ?? []).toString('utf8')))) {
         return failed(address, `wrong user name or password for "${name.slice(0, 60)}"`);
       }
-      return { ok: true, device };
+      // It may have been shut out while its password was checked.
+      return isStillIn(device) ? { ok: true, device } : { ok: false, reason: 'this device was shut out' };
     },
+    isStillIn,
     setDevices(next) {
       devices = new Map(next.map((device) => [device.name, device]));
     },

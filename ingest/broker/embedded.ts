@@ -56,6 +56,7 @@ export async function startEmbedded(
 ): Promise<Link> {
   const door = makeDoor(options.devices, options.allowAnonymous, clock);
   const owners = new WeakMap<Client, Device>();
+  const connected = new Set<Client>();
   /** Somebody has subscribed since the start; a session without a connection may want messages too. */
   let anySubscriber = false;
   const paces = new WeakMap<Client, Pace>();
@@ -136,7 +137,11 @@ export async function startEmbedded(
             done(refusal(admission.reason), false);
             return;
           }
-          if (admission.device) owners.set(client, admission.device);
+          const { device } = admission;
+          if (device) {
+            owners.set(client, device);
+            events.onDevice(device.name);
+          }
           done(null, true);
         },
         (error: unknown) => {
@@ -160,6 +165,16 @@ export async function startEmbedded(
       (distribute as (...all: unknown[]) => void)(packet, client, done);
     } else (done as () => void)();
   };
+  const closeUnlessStillIn = (client: Client): void => {
+    if (!door.isStillIn(owners.get(client))) client.close();
+  };
+  broker.on('client', (client) => {
+    connected.add(client);
+    closeUnlessStillIn(client);
+  });
+  broker.on('clientDisconnect', (client) => {
+    connected.delete(client);
+  });
   broker.on('clientError', (client, error) => {
     events.onWarning(`Connection of "${client.id}" closed: ${error.message}.`);
   });
@@ -197,6 +212,7 @@ export async function startEmbedded(
     setFilters: () => undefined,
     setDevices: (devices) => {
       door.setDevices(devices);
+      for (const client of connected) closeUnlessStillIn(client);
     },
     async stop() {
       await new Promise<void>((resolve) => {

@@ -21,6 +21,8 @@ export interface LinkEvents {
   onConnected(): void;
   onDisconnected(reason: string): void;
   onWarning(sentence: string): void;
+  /** A device came in by its name and password. */
+  onDevice(name: string): void;
 }
 
 export interface Link {

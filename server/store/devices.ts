@@ -25,6 +25,7 @@ export interface Devices {
   count(): number;
   /** Throws `StoreConflict` where the name is taken. */
   add(device: Omit<Device, 'lastSeenAtMs'>): void;
+  /** Written once a minute at most: a device with a bad connection comes again and again. */
   seen(name: string, atMs: number): void;
   remove(name: string): boolean;
 }
@@ -45,7 +46,9 @@ export function devices(context: Context): Devices {
   const add = db.prepare<[string, string, number, number]>(
     'INSERT INTO device (name, password_hash, own_topics_only, created_at) VALUES (?, ?, ?, ?)',
   );
-  const seen = db.prepare<[number, string]>('UPDATE device SET last_seen_at = ? WHERE name = ?');
+  const seen = db.prepare<[number, string, number]>(
+    'UPDATE device SET last_seen_at = ? WHERE name = ? AND (last_seen_at IS NULL OR abs(last_seen_at - ?) >= 60000)',
+  );
   const remove = db.prepare<[string]>('DELETE FROM device WHERE name = ?');
   return {
     list: () => all.all().map(toDevice),
@@ -61,7 +64,7 @@ export function devices(context: Context): Devices {
       });
     },
     seen: (name, atMs) => {
-      context.write(() => seen.run(atMs, name));
+      context.write(() => seen.run(atMs, name, atMs));
     },
     remove: (name) => context.write(() => remove.run(name).changes > 0),
   };

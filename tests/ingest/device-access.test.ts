@@ -22,6 +22,7 @@ const gateway: Device = { name: 'gateway', passwordHash, ownTopicsOnly: false };
 async function start(devices: readonly Device[], limits: IngestOptions['limits'] = {}) {
   const port = memoryPort();
   const warnings: string[] = [];
+  const names: string[] = [];
   const note = (_details: object, sentence: string): void => {
     warnings.push(sentence);
   };
@@ -36,6 +37,7 @@ async function start(devices: readonly Device[], limits: IngestOptions['limits']
     },
     clock: Date.now,
     logger: { info: () => undefined, warn: note, error: note },
+    onDevice: (name) => names.push(name),
     limits,
   });
   ingests.push(ingest);
@@ -46,7 +48,7 @@ async function start(devices: readonly Device[], limits: IngestOptions['limits']
     clients.push(client);
     return client;
   };
-  return { port, ingest, join, warnings };
+  return { port, ingest, join, warnings, names };
 }
 
 const readingsOf = (port: ReturnType<typeof memoryPort>) => port.batches.flatMap(({ readings }) => readings);
@@ -60,6 +62,41 @@ test('nameless clients from this machine only until the first device is made', a
   expect(readingsOf(port)).toHaveLength(1);
   ingest.setDevices([scale]);
   await expect(join()).rejects.toThrow(/Not authorized/i);
+});
+
+test('with the first device nameless connections end; with a device that is shut out its own, and no other', async () => {
+  const { ingest, join, port } = await start([]);
+  const nameless = await join();
+  ingest.setDevices([scale, gateway]);
+  await until(() => !nameless.connected);
+  const [shutOut, stays] = [await join('scale-1'), await join('gateway')];
+  ingest.setDevices([gateway]);
+  await until(() => !shutOut.connected);
+  await stays.publishAsync('welcomb/a/weight', '2', { qos: 1 });
+  expect(readingsOf(port).map(({ value }) => value)).toEqual([2]);
+  // Made again with a new password: who came in by the old one has to show the new.
+  ingest.setDevices([{ ...gateway, passwordHash: await hashPassword('another-15') }]);
+  await until(() => !stays.connected);
+});
+
+test('a device that is shut out while its password is checked does not come in', async () => {
+  let answer: (right: boolean) => void = () => undefined;
+  const isRight = (): Promise<boolean> =>
+    new Promise((resolve) => {
+      answer = resolve;
+    });
+  const door = makeDoor({ devices: [scale], isPassword: isRight }, true, Date.now);
+  const admission = door.admit('scale-1', Buffer.from('propolis-14'), '127.0.0.1');
+  door.setDevices([gateway]);
+  answer(true);
+  expect(await admission).toEqual({ ok: false, reason: 'this device was shut out' });
+});
+
+test('who came in by name is told, who did not is not', async () => {
+  const { names, join } = await start([scale]);
+  await join('scale-1');
+  await expect(join('scale-1', 'guess')).rejects.toThrow();
+  expect(names).toEqual(['scale-1']);
 });
 
 test('the right password opens, a wrong one or an unknown name does not, and the log says so', async () => {
