@@ -3,6 +3,7 @@
  * is acknowledged. While nothing can be stored it keeps what it holds, acknowledges nothing and tries again by itself.
  */
 import type {
+  Announcement,
   CommitResult,
   IncomingReading,
   IngestBatch,
@@ -58,12 +59,14 @@ function gather(entries: readonly Entry[]): IngestBatch {
   const readings: IncomingReading[] = [];
   const quarantined: QuarantinedMessage[] = [];
   const lastKnown: LastKnown[] = [];
+  const announcements: Announcement[] = [];
   for (const { part } of entries) {
     for (const reading of part.readings) readings.push(reading);
     for (const message of part.quarantined) quarantined.push(message);
     for (const known of part.lastKnown) lastKnown.push(known);
+    if (part.announcements) announcements.push(...part.announcements);
   }
-  return { readings, quarantined, lastKnown };
+  return { readings, quarantined, lastKnown, announcements };
 }
 
 export function groupCommit(port: IngestPort, limits: GroupLimits, events: GroupEvents): GroupCommit {

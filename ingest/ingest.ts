@@ -1,12 +1,11 @@
 /** The way in: MQTT messages are decoded, committed in groups, and acknowledged only then. */
-import type { CommitResult, IngestPort } from '../server/store/port.ts';
+import type { Announcement, CommitResult, IngestPort } from '../server/store/port.ts';
 import type { Device } from './broker/devices.ts';
 import { startEmbedded, type ConnectionLimits, type EmbeddedBroker } from './broker/embedded.ts';
 import type { Link, LinkEvents } from './broker/link.ts';
 import { startOutside, type OutsideBroker, type OutsideLimits } from './broker/outside.ts';
 import { discoveryFilters } from './decode/discovery.ts';
 import type { Mapping } from './decode/mapping-schema.ts';
-import type { StoredMemory } from './decode/memory.ts';
 import { ownRoot } from './decode/own-topics.ts';
 import { plainFilter } from './decode/topic-filter.ts';
 import { groupCommit, standardGroupLimits, type GroupLimits } from './group-commit.ts';
@@ -33,8 +32,8 @@ export interface IngestOptions {
   readonly broker: EmbeddedBroker | OutsideBroker;
   /** In the order in which they are tried. */
   readonly mappings?: () => readonly Mapping[];
-  /** What `storedMemory()` gave before the last stop. */
-  readonly memory?: StoredMemory;
+  /** What sensors announced about themselves before the last stop: what the port was given to keep. */
+  readonly announced?: readonly Announcement[];
   readonly clock: () => number;
   readonly logger: IngestLogger;
   readonly limits?: Partial<IngestLimits>;
@@ -55,8 +54,6 @@ export interface Ingest {
   setMappings(mappings: readonly Mapping[]): void;
   /** Has no effect where the broker is somebody else's. */
   setDevices(devices: readonly Device[]): void;
-  /** What sensors announced about themselves; plain JSON, to be given back at the next start. */
-  storedMemory(): StoredMemory;
   stop(): Promise<void>;
 }
 
@@ -141,7 +138,6 @@ export async function startIngest(options: IngestOptions): Promise<Ingest> {
     setDevices: (devices) => {
       link.setDevices(devices);
     },
-    storedMemory: () => reception.storedMemory(),
     async stop() {
       group.stop();
       await link.stop();

@@ -1,17 +1,9 @@
 /** From an arrived message to a part of the next commit: decoded, judged, remembered, or put aside with the reason. */
-import type { IngestBatch, QuarantinedMessage } from '../server/store/port.ts';
+import type { Announcement, IngestBatch, QuarantinedMessage } from '../server/store/port.ts';
 import type { Arrival, Receive } from './broker/link.ts';
 import { decodeMessage, type Understood } from './decode/decode-message.ts';
 import type { Mapping } from './decode/mapping-schema.ts';
-import {
-  emptyMemory,
-  learn,
-  restoreMemory,
-  storeMemory,
-  unlearn,
-  type Learned,
-  type StoredMemory,
-} from './decode/memory.ts';
+import { announcementOf, learn, restoreMemory, unlearn, type Learned } from './decode/memory.ts';
 import { shown } from './decode/message.ts';
 import type { GroupCommit } from './group-commit.ts';
 import { qualityGate } from './quality.ts';
@@ -20,7 +12,7 @@ import type { StatusKeeper } from './status.ts';
 export interface ReceptionOptions {
   readonly clock: () => number;
   readonly mappings?: () => readonly Mapping[];
-  readonly memory?: StoredMemory;
+  readonly announced?: readonly Announcement[];
 }
 
 export interface Reception {
@@ -31,7 +23,6 @@ export interface Reception {
   onNewFilters(listener: () => void): void;
   /** What we publish ourselves and a broker sends back is not a message of a sensor. */
   isOurs(topic: string): void;
-  storedMemory(): StoredMemory;
 }
 
 const quarantinedBytes = 4096;
@@ -74,30 +65,39 @@ export function makeReception(
   status: StatusKeeper,
 ): Reception {
   const { clock } = options;
-  const memory = options.memory ? restoreMemory(options.memory) : emptyMemory();
+  const memory = restoreMemory(options.announced ?? []);
   const quality = qualityGate();
   const instantOf = distinctInstants();
   const ours = new Set<string>();
   let mappings = options.mappings?.() ?? [];
   let newFilters: () => void = () => undefined;
 
-  function remember(learned: readonly Learned[]): void {
-    for (const each of learned) learn(memory, each);
+  /** Returns what is to be kept of it. */
+  function remember(learned: readonly Learned[]): readonly Announcement[] {
+    const kept: Announcement[] = [];
+    for (const each of learned) {
+      const announcement = announcementOf(memory, each);
+      if (announcement) kept.push(announcement);
+      learn(memory, each);
+    }
     if (learned.some(({ kind }) => kind === 'announced')) newFilters();
+    return kept;
   }
 
   function partOf(
     arrival: Arrival,
     { decoded, repeat }: Understood,
+    announcements: readonly Announcement[],
     receivedAtMs: number,
   ): IngestBatch | undefined {
     const { readings, lastKnown, quarantine } = decoded;
-    const empty = readings.length + lastKnown.length === 0 && quarantine === undefined;
+    const empty = readings.length + lastKnown.length + announcements.length === 0 && quarantine === undefined;
     if (empty && !repeat) return undefined;
     return {
       readings: quality.judgeAll(readings),
       lastKnown,
       quarantined: quarantine === undefined ? none : [putAside(arrival, quarantine, receivedAtMs)],
+      announcements,
     };
   }
 
@@ -120,8 +120,8 @@ export function makeReception(
     const { topic, payload, retain } = arrival;
     const understood = decodeMessage({ mappings, memory }, { topic, payload, retain, receivedAtMs });
     const { learned } = understood;
-    if (learned.length > 0) remember(learned);
-    const part = partOf(arrival, understood, receivedAtMs);
+    const announcements = learned.length > 0 ? remember(learned) : none;
+    const part = partOf(arrival, understood, announcements, receivedAtMs);
     if (!part) {
       // Understood, and there is nothing to store.
       status.ignored();
@@ -155,6 +155,5 @@ export function makeReception(
       if (ours.size >= maxOurTopics) ours.clear();
       ours.add(topic);
     },
-    storedMemory: () => storeMemory(memory),
   };
 }

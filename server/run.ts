@@ -149,6 +149,7 @@ async function startWayIn(
       port: store.ingest,
       broker: brokerOf(settings, store),
       mappings: () => activeMappings(store),
+      announced: store.announcements.list(),
       clock,
       logger: log,
       onCommitted: (result) => {

@@ -1,7 +1,8 @@
 /**
  * What earlier messages announced and later ones rest on: descriptions of sensors, and uplinks already seen. The
- * decoders only read it; the caller lets it learn. Bounded, and plain enough to be stored as JSON.
+ * decoders only read it; the caller lets it learn. Bounded; what was announced is kept over a restart as JSON.
  */
+import type { Announcement } from '../../server/store/port.ts';
 import type { Quantity } from '../../server/units.ts';
 
 /** A property that a device has described (Homie). */
@@ -42,11 +43,6 @@ export interface DecoderMemory {
   readonly byStateTopic: Map<string, Set<string>>;
   /** When each uplink was first seen. */
   readonly uplinks: Map<string, number>;
-}
-
-export interface StoredMemory {
-  readonly properties: readonly (readonly [string, DescribedProperty])[];
-  readonly announced: readonly (readonly [string, AnnouncedSensor])[];
 }
 
 const maxDescribed = 10_000;
@@ -102,16 +98,29 @@ export function learn(memory: DecoderMemory, learned: Learned): void {
 /** Takes back what a message taught that the sender has to send again. */
 export function unlearn(memory: DecoderMemory, learned: Learned): void {
   if (learned.kind === 'uplink') memory.uplinks.delete(keyOf(learned.key));
+  else if (learned.kind === 'property') memory.properties.delete(learned.key);
+  else forgetAnnounced(memory, learned.key);
 }
 
-export const storeMemory = (memory: DecoderMemory): StoredMemory => ({
-  properties: [...memory.properties],
-  announced: [...memory.announced],
-});
+/**
+ * What is to be kept of it over a restart; undefined where nothing is new: sensors announce the same whenever they
+ * connect. Asked before it is learnt.
+ */
+export function announcementOf(memory: DecoderMemory, learned: Learned): Announcement | undefined {
+  if (learned.kind === 'uplink') return undefined;
+  const { kind, key } = learned;
+  const before = kind === 'property' ? memory.properties.get(key) : memory.announced.get(key);
+  const now = kind === 'property' ? learned.property : learned.sensor;
+  const value = now === undefined ? null : JSON.stringify(now);
+  return value === (before === undefined ? null : JSON.stringify(before)) ? undefined : { kind, key, value };
+}
 
-export function restoreMemory(stored: StoredMemory): DecoderMemory {
+export function restoreMemory(kept: readonly Announcement[]): DecoderMemory {
   const memory = emptyMemory();
-  for (const [key, property] of stored.properties) learn(memory, { kind: 'property', key, property });
-  for (const [key, sensor] of stored.announced) learn(memory, { kind: 'announced', key, sensor });
+  for (const { kind, key, value } of kept) {
+    if (value === null) continue;
+    if (kind === 'property') learn(memory, { kind, key, property: JSON.parse(value) as DescribedProperty });
+    else learn(memory, { kind, key, sensor: JSON.parse(value) as AnnouncedSensor });
+  }
   return memory;
 }

@@ -1,4 +1,5 @@
 /** The ingest port: one batch, one transaction, durable when `commit` returns. */
+import type { Announcements } from './announcements.ts';
 import type { ChannelIds } from './channel-ids.ts';
 import type { Context } from './context.ts';
 import type {
@@ -66,6 +67,7 @@ export function ingest(
   layers: ReadingLayers,
   channelIds: ChannelIds,
   quarantine: Quarantine,
+  announcements: Announcements,
 ): Ingest {
   const { db } = context;
   const addConflict = db.prepare<[number, number, number, number]>(
@@ -127,6 +129,7 @@ export function ingest(
     layers.hot.write(tally.hot);
     for (const known of batch.lastKnown) storeLastKnown(known, tally);
     quarantine.add(tally.putAside);
+    if (batch.announcements) announcements.add(batch.announcements);
     return tally;
   }
 

@@ -4,6 +4,7 @@ import { dirname } from 'node:path';
 import type Database from 'better-sqlite3';
 import { StoreRefused, toStoreError } from './errors.ts';
 import { first } from './migrations/0001-first.ts';
+import { announced } from './migrations/0002-announced.ts';
 
 export interface Migration {
   /** 1, 2, 3 … without a gap. */
@@ -13,7 +14,7 @@ export interface Migration {
   readonly sql: string;
 }
 
-export const migrations: readonly Migration[] = [first];
+export const migrations: readonly Migration[] = [first, announced];
 
 export interface MigrationReport {
   readonly from: number;

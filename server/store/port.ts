@@ -46,10 +46,19 @@ export interface LastKnown {
   readonly receivedAtMs: number;
 }
 
+/** What a sensor said of itself, by which its later messages are read. What it means is ingest's. */
+export interface Announcement {
+  readonly kind: 'property' | 'announced';
+  readonly key: string;
+  /** JSON; null: withdrawn. */
+  readonly value: string | null;
+}
+
 export interface IngestBatch {
   readonly readings: readonly IncomingReading[];
   readonly quarantined: readonly QuarantinedMessage[];
   readonly lastKnown: readonly LastKnown[];
+  readonly announcements?: readonly Announcement[];
 }
 
 export interface CommitResult {

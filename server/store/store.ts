@@ -1,5 +1,6 @@
 /** The store: opens the database and hands out its parts. The only room that speaks SQL. */
 import { alerts, type Alerts } from './alerts.ts';
+import { announcements, type Announcements } from './announcements.ts';
 import { backup, type BackupMade } from './backup.ts';
 import { ChannelIds } from './channel-ids.ts';
 import { channels, type Channels } from './channels.ts';
@@ -39,6 +40,7 @@ export interface Store {
   readonly file: string;
   readonly migrated: MigrationReport;
   readonly ingest: Ingest;
+  readonly announcements: Announcements;
   readonly channels: Channels;
   readonly readings: Readings;
   readonly places: Sites & Hives & Assignments;
@@ -88,10 +90,12 @@ function partsOf(context: Context, migrated: MigrationReport): Store {
   const channelStore = channels(context, layers, channelIds);
   const assignmentStore = assignments(context);
   const quarantineStore = quarantine(context);
+  const announcementStore = announcements(context);
   return {
     file,
     migrated,
-    ingest: ingest(context, layers, channelIds, quarantineStore),
+    ingest: ingest(context, layers, channelIds, quarantineStore, announcementStore),
+    announcements: announcementStore,
     channels: channelStore,
     readings: readings(context, layers, rollups, sealer, channelStore, assignmentStore),
     places: { ...sites(context), ...hives(context), ...assignmentStore },

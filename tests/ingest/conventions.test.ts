@@ -1,6 +1,13 @@
 /** Payload conventions that other programs speak, each as a table of payloads of their shape. */
 import { describe, expect, test } from 'vitest';
-import { emptyMemory, learn, restoreMemory, storeMemory } from '../../ingest/decode/memory.ts';
+import {
+  announcementOf,
+  emptyMemory,
+  learn,
+  restoreMemory,
+  type DecoderMemory,
+} from '../../ingest/decode/memory.ts';
+import type { Message } from '../../ingest/decode/message.ts';
 import { decodeMessage } from '../../ingest/decode/decode-message.ts';
 import { compileTemplate, evaluateTemplate } from '../../ingest/decode/value-template.ts';
 import { brief, listener, message, receivedAtMs } from './support/messages.ts';
@@ -204,11 +211,41 @@ describe('value templates', () => {
   });
 });
 
-test('what sensors announced survives a restart as JSON', () => {
-  const before = emptyMemory();
+describe('what sensors announced', () => {
   const announce = message('hub/sensor/n1/weight/config', { stat_t: 's', unit_of_meas: 'kg' });
-  for (const each of decodeMessage({ mappings: [], memory: before }, announce).learned) learn(before, each);
-  const stored = JSON.parse(JSON.stringify(storeMemory(before))) as ReturnType<typeof storeMemory>;
-  const memory = restoreMemory(stored);
-  expect(brief(decodeMessage({ mappings: [], memory }, message('s', '12')))).toEqual(['n1/weight/ 12 kg']);
+  const withdraw = message('hub/sensor/n1/weight/config', '');
+  const describes = message('homie/5/n2/$description', {
+    homie: '5.0',
+    version: 1,
+    nodes: { box: { properties: { temperature: { datatype: 'float', unit: '°C' } } } },
+  });
+
+  /** Hears the messages in order; what is to be kept of each. */
+  const hearing = (memory: DecoderMemory) => (heard: Message) => {
+    const { learned } = decodeMessage({ mappings: [], memory }, heard);
+    return learned.flatMap((each) => {
+      const announcement = announcementOf(memory, each) ?? [];
+      learn(memory, each);
+      return announcement;
+    });
+  };
+
+  test('survives a restart as JSON', () => {
+    const hear = hearing(emptyMemory());
+    const memory = restoreMemory([...hear(announce), ...hear(describes)]);
+    const context = { mappings: [], memory };
+    expect(brief(decodeMessage(context, message('s', '12')))).toEqual(['n1/weight/ 12 kg']);
+    expect(brief(decodeMessage(context, message('homie/5/n2/box/temperature', '34')))).toEqual([
+      'n2/temperature/box 34 Cel',
+    ]);
+  });
+
+  test('is to be kept once however often it is said, and again when it changes or ends', () => {
+    const hear = hearing(emptyMemory());
+    expect(hear(announce)).toHaveLength(1);
+    expect(hear(announce)).toEqual([]);
+    expect(hear(message('hub/sensor/n1/weight/config', { stat_t: 's', unit_of_meas: 'lb' }))).toHaveLength(1);
+    expect(hear(withdraw)).toMatchObject([{ value: null }]);
+    expect(hear(withdraw)).toEqual([]);
+  });
 });

@@ -80,7 +80,7 @@ describe('our own messages', () => {
           'scale-1',
         ]);
         expect(port.batches.flatMap(({ quarantined }) => quarantined)).toEqual([]);
-        expect(JSON.stringify(ingest.storedMemory())).not.toContain('weight-7');
+        expect(JSON.stringify(port.batches)).not.toContain('weight-7');
       } finally {
         await client.endAsync(true);
         await ingest.stop();

@@ -1,6 +1,7 @@
-/** The small records: queens, alerts, settings, marks, mappings, people, devices. */
+/** The small records: queens, alerts, settings, marks, mappings, people, devices, announcements. */
 import { describe, expect, test } from 'vitest';
 import type { StoredAlert } from '../../server/store/alerts.ts';
+import { mostAnnouncements } from '../../server/store/announcements.ts';
 import type { Person } from '../../server/store/people.ts';
 import { openStore, type Store } from '../../server/store/store.ts';
 import { day, hour, may1, minute } from './support/made-up.ts';
@@ -289,4 +290,32 @@ test('devices', () => {
   expect(devices.list()).toEqual([{ ...device, lastSeenAtMs: may1 + hour }]);
   expect(devices.remove('scale-1')).toBe(true);
   expect(devices.get('scale-1')).toBeUndefined();
+});
+
+describe('announcements', () => {
+  const add = (store: Store, ...announcements: { kind: 'announced'; key: string; value: string | null }[]) =>
+    store.ingest.commit({ readings: [], quarantined: [], lastKnown: [], announcements });
+
+  test('are kept with the commit that brings them, changed, and withdrawn', () => {
+    const store = temporaryStore();
+    add(store, { kind: 'announced', key: 'a', value: '{}' }, { kind: 'announced', key: 'b', value: '{}' });
+    add(
+      store,
+      { kind: 'announced', key: 'a', value: '{"unit":"kg"}' },
+      { kind: 'announced', key: 'b', value: null },
+    );
+    expect(reopened(store).announcements.list()).toEqual([
+      { kind: 'announced', key: 'a', value: '{"unit":"kg"}' },
+    ]);
+  });
+
+  test('are bounded in number and length', () => {
+    const store = temporaryStore();
+    const flood = Array.from({ length: mostAnnouncements + 5 }, (_, i) => `k${String(i)}`);
+    add(store, ...flood.map((key) => ({ kind: 'announced' as const, key, value: '{}' })));
+    expect(store.announcements.list()).toHaveLength(mostAnnouncements);
+    add(store, { kind: 'announced', key: 'k0', value: null });
+    add(store, { kind: 'announced', key: 'long', value: 'x'.repeat(5000) });
+    expect(store.announcements.list()).toHaveLength(mostAnnouncements - 1);
+  });
 });

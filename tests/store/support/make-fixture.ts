@@ -28,6 +28,8 @@ for (let i = 0; i < 1000; i += 1) {
   );
 }
 store.readings.seal();
+const announcements = [{ kind: 'announced', key: 'hub/sensor/n1/config', value: '{}' }] as const;
+store.ingest.commit({ readings: [], quarantined: [], lastKnown: [], announcements });
 
 places.putSite({
   id: 'lindenhang',
