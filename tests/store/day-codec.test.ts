@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { decodeDay, encodeDay } from '../../server/store/readings/day-codec.ts';
 import { DayBuffer, type DayReadings } from '../../server/store/readings/day-readings.ts';
-import { decodeHours, encodeHours, hoursOf } from '../../server/store/readings/rollup.ts';
+import { decodeHours, encodeHours, HourColumns, hoursOf } from '../../server/store/readings/rollup.ts';
 import { day, may1, minute } from './support/made-up.ts';
 
 const plain = (readings: DayReadings): number[][] =>
@@ -102,10 +102,21 @@ describe('a sealed day', () => {
 });
 
 test('roll-ups of a day give back every hour exactly', () => {
+  const columns = new HourColumns();
   fc.assert(
     fc.property(fc.array(rowArbitrary, { maxLength: 300 }), (rows) => {
       const hours = hoursOf(dayOfRows(rows), may1);
-      expect(decodeHours(encodeHours(hours))).toEqual(hours);
+      decodeHours(encodeHours(hours), columns);
+      const { length, hour, count, min, max, sum, last } = columns;
+      const back = Array.from({ length }, (_, i) => ({
+        hour: hour[i],
+        count: count[i],
+        min: min[i],
+        max: max[i],
+        sum: sum[i],
+        last: last[i],
+      }));
+      expect(back).toEqual(hours);
     }),
     { numRuns: 300, seed: 3 },
   );

@@ -1,5 +1,6 @@
 /** Hour and day roll-ups of one channel in a span of time: stored ones, and fresh ones for days that are open. */
 import type { Line } from '../calibration.ts';
+import { BucketColumns, type Buckets } from './bucket-columns.ts';
 import { dayMs, dayOf, fromMicro, hourMs } from './day-readings.ts';
 import type { ReadingLayers } from './layers.ts';
 import { rawSpan, type LineSpans, type SpanOfChannel } from './raw-span.ts';
@@ -8,18 +9,8 @@ import type { RollupDays } from './rollup-days.ts';
 
 export type BucketSize = 'hour' | 'day';
 
-export interface Buckets {
-  /** Start of each bucket, UTC. Buckets without a reading are absent. */
-  readonly atMs: Float64Array;
-  readonly min: Float64Array;
-  readonly max: Float64Array;
-  readonly mean: Float64Array;
-  readonly last: Float64Array;
-  readonly count: Uint32Array;
-}
-
-/** In the channel's unit, calibrated. */
-type Dated = Bucket & { readonly atMs: number };
+/** Puts the buckets of one day behind those of the days before. */
+type PutDay = (into: CalibratedBuckets) => void;
 
 export function bucketsInSpan(
   layers: ReadingLayers,
@@ -28,73 +19,92 @@ export function bucketsInSpan(
   size: BucketSize,
   lines: LineSpans,
 ): Buckets {
+  const into = new CalibratedBuckets(span, lines);
   const newest = layers.latest.of(span.channelId);
-  if (!newest || span.toMs <= span.fromMs) return toColumns([]);
+  if (!newest || span.toMs <= span.fromMs) return into.finish();
   // Roll-ups outlive the raw readings, so the first day is the asked one, not the first that has readings.
   const firstDay = dayOf(Math.max(span.fromMs, 0));
   const lastDay = dayOf(Math.min(span.toMs - 1, newest.atMs));
-  const byDay = storedBuckets(rollups, span.channelId, firstDay, lastDay, size, lines);
-  const within = (day: number): boolean => day >= firstDay && day <= lastDay;
-  for (const day of layers.hot.daysOf(span.channelId).filter(within)) {
-    byDay.set(day, freshBuckets(layers, span.channelId, day, size, lines));
-  }
-  for (const day of recalibratedDays(lines).filter(within)) {
-    const exact = exactBuckets(layers, span.channelId, day, size, lines);
-    // Where the raw readings are gone, the whole bucket goes by the calibration at its beginning.
-    if (exact.length > 0) byDay.set(day, exact);
-  }
-  return toColumns(
-    [...byDay]
-      .sort(([a], [b]) => a - b)
-      .flatMap(([, found]) => found)
-      .filter(({ atMs }) => atMs >= span.fromMs && atMs < span.toMs),
-  );
+  const remade = remadeDays(layers, span.channelId, firstDay, lastDay, size, lines);
+  const putRemade = (upTo: number): void => {
+    for (let next = remade[0]; next && next.day <= upTo; next = remade[0]) {
+      next.put(into);
+      remade.shift();
+    }
+  };
+  const others = new Set(remade.map(({ day }) => day));
+  putStored(rollups, span.channelId, firstDay, lastDay, size, (day, put) => {
+    putRemade(day);
+    if (!others.has(day)) put(into);
+  });
+  putRemade(Infinity);
+  return into.finish();
 }
 
-function storedBuckets(
+function putStored(
   rollups: RollupDays,
   channelId: number,
   firstDay: number,
   lastDay: number,
   size: BucketSize,
-  lines: LineSpans,
-): Map<number, Dated[]> {
+  each: (day: number, put: PutDay) => void,
+): void {
   if (size === 'day') {
-    const days = rollups.days(channelId, firstDay, lastDay);
-    return new Map(days.map((bucket) => [bucket.day, [dated(bucket, bucket.day * dayMs, lines)]]));
+    for (const bucket of rollups.days(channelId, firstDay, lastDay))
+      each(bucket.day, (into) => {
+        into.put(bucket.day * dayMs, bucket);
+      });
+    return;
   }
-  const days = rollups.hours(channelId, firstDay, lastDay);
-  return new Map(
-    days.map(({ day, hours }) => [day, hours.map((h) => dated(h, day * dayMs + h.hour * hourMs, lines))]),
-  );
+  rollups.eachDayOfHours(channelId, firstDay, lastDay, (day, hours) => {
+    each(day, (into) => {
+      const { hour, count, min, max, sum, last } = hours;
+      for (let i = 0; i < hours.length; i += 1) {
+        const atMs = day * dayMs + (hour[i] ?? 0) * hourMs;
+        into.putMicro(atMs, count[i] ?? 0, min[i] ?? 0, max[i] ?? 0, sum[i] ?? 0, last[i] ?? 0);
+      }
+    });
+  });
 }
 
-function freshBuckets(
+/** Days whose stored buckets, if any, are not what counts, ascending: those with hot readings, and recalibrated ones. */
+function remadeDays(
   layers: ReadingLayers,
   channelId: number,
-  day: number,
+  firstDay: number,
+  lastDay: number,
   size: BucketSize,
   lines: LineSpans,
-): Dated[] {
-  const start = day * dayMs;
-  const hours = hoursOf(layers.day(channelId, day), start);
-  if (size === 'hour') return hours.map((h) => dated(h, start + h.hour * hourMs, lines));
-  const whole = wholeDay(hours);
-  return whole ? [dated(whole, start, lines)] : [];
+): { day: number; put: PutDay }[] {
+  const byDay = new Map<number, PutDay>();
+  const within = (day: number): boolean => day >= firstDay && day <= lastDay;
+  for (const day of layers.hot.daysOf(channelId).filter(within)) {
+    byDay.set(day, (into) => {
+      for (const { atMs, bucket } of freshBuckets(layers, channelId, day, size)) into.put(atMs, bucket);
+    });
+  }
+  for (const day of recalibratedDays(lines).filter(within)) {
+    const exact = exactBuckets(layers, channelId, day, size, lines);
+    // Where the raw readings are gone, the whole bucket goes by the calibration at its beginning.
+    if (exact.length === 0) continue;
+    byDay.set(day, (into) => {
+      for (const { atMs, bucket } of exact) into.putCalibrated(atMs, bucket);
+    });
+  }
+  return [...byDay].sort(([a], [b]) => a - b).map(([day, put]) => ({ day, put }));
 }
 
-/** A bucket of millionths in the channel's unit, by the calibration at its beginning. */
-function dated(bucket: Bucket, atMs: number, lines: LineSpans): Dated {
-  const line = lineAt(lines, atMs);
-  const [a, b] = [line.apply(fromMicro(bucket.min)), line.apply(fromMicro(bucket.max))];
-  return {
-    atMs,
-    count: bucket.count,
-    min: Math.min(a, b),
-    max: Math.max(a, b),
-    sum: line.apply(fromMicro(bucket.sum / bucket.count)) * bucket.count,
-    last: line.apply(fromMicro(bucket.last)),
-  };
+interface Dated {
+  readonly atMs: number;
+  readonly bucket: Bucket;
+}
+
+function freshBuckets(layers: ReadingLayers, channelId: number, day: number, size: BucketSize): Dated[] {
+  const start = day * dayMs;
+  const hours = hoursOf(layers.day(channelId, day), start);
+  if (size === 'hour') return hours.map((bucket) => ({ atMs: start + bucket.hour * hourMs, bucket }));
+  const whole = wholeDay(hours);
+  return whole ? [{ atMs: start, bucket: whole }] : [];
 }
 
 /** Days on which a calibration begins: their buckets are made from the calibrated readings. */
@@ -112,38 +122,61 @@ function exactBuckets(
   const span = { channelId, fromMs: day * dayMs, toMs: (day + 1) * dayMs };
   const { atMs, value } = rawSpan(layers, span, lines, false);
   const width = size === 'hour' ? hourMs : dayMs;
-  const byStart = new Map<number, Dated>();
+  const byStart = new Map<number, Bucket>();
   atMs.forEach((at, i) => {
     const v = value[i] ?? 0;
     const start = Math.floor(at / width) * width;
-    const one = { atMs: start, count: 1, min: v, max: v, sum: v, last: v };
+    const one = { count: 1, min: v, max: v, sum: v, last: v };
     const before = byStart.get(start);
-    byStart.set(start, before ? { atMs: start, ...join(before, one) } : one);
+    byStart.set(start, before ? join(before, one) : one);
   });
-  return [...byStart.values()];
+  return [...byStart].map(([start, bucket]) => ({ atMs: start, bucket }));
 }
 
-function toColumns(buckets: readonly Dated[]): Buckets {
-  // Not `Float64Array.from`, which asks an iterator for each value: a season of hours is drawn while somebody waits.
-  const column = (of: (bucket: Dated) => number): Float64Array => {
-    const values = new Float64Array(buckets.length);
-    buckets.forEach((bucket, i) => {
-      values[i] = of(bucket);
-    });
-    return values;
-  };
-  return {
-    atMs: column((b) => b.atMs),
-    min: column((b) => b.min),
-    max: column((b) => b.max),
-    mean: column((b) => b.sum / b.count),
-    last: column((b) => b.last),
-    count: Uint32Array.from(buckets.map((b) => b.count)),
-  };
-}
+/** What begins in the span, in the channel's unit; asked for in the order of time. */
+class CalibratedBuckets {
+  private readonly columns = new BucketColumns();
+  private readonly span: SpanOfChannel;
+  private readonly lines: LineSpans;
+  private line: Line;
+  private nextLine = 1;
 
-function lineAt(lines: LineSpans, atMs: number): Line {
-  const found = lines.findLast(({ fromMs }) => fromMs <= atMs);
-  if (!found) throw new RangeError('calibration spans begin at −∞');
-  return found.line;
+  constructor(span: SpanOfChannel, lines: LineSpans) {
+    const first = lines[0];
+    if (first?.fromMs !== -Infinity) throw new RangeError('calibration spans begin at −∞');
+    this.span = span;
+    this.lines = lines;
+    this.line = first.line;
+  }
+
+  /** A bucket of millionths, by the calibration at its beginning. */
+  put(atMs: number, { count, min, max, sum, last }: Bucket): void {
+    this.putMicro(atMs, count, min, max, sum, last);
+  }
+
+  putMicro(atMs: number, count: number, min: number, max: number, sum: number, last: number): void {
+    if (atMs < this.span.fromMs || atMs >= this.span.toMs) return;
+    const line = this.lineAt(atMs);
+    const [a, b] = [line.apply(fromMicro(min)), line.apply(fromMicro(max))];
+    const mean = line.apply(fromMicro(sum / count));
+    this.columns.push(atMs, count, Math.min(a, b), Math.max(a, b), mean, line.apply(fromMicro(last)));
+  }
+
+  putCalibrated(atMs: number, { count, min, max, sum, last }: Bucket): void {
+    if (atMs < this.span.fromMs || atMs >= this.span.toMs) return;
+    this.columns.push(atMs, count, min, max, sum / count, last);
+  }
+
+  finish(): Buckets {
+    return this.columns.finish();
+  }
+
+  private lineAt(atMs: number): Line {
+    for (let next = this.lines[this.nextLine]; next && next.fromMs <= atMs;) {
+      this.line = next.line;
+      this.nextLine += 1;
+      next = this.lines[this.nextLine];
+    }
+    return this.line;
+  }
 }

@@ -1,4 +1,5 @@
 /** What a chart of a given width needs: single readings while they fit, otherwise buckets with lowest, mean, highest. */
+import { BucketColumns } from './bucket-columns.ts';
 import { bucketsInSpan } from './bucket-span.ts';
 import { dayMs, hourMs } from './day-readings.ts';
 import type { ReadingLayers } from './layers.ts';
@@ -21,12 +22,13 @@ export interface WidthAnswer {
   readonly max: Float64Array;
 }
 
-interface Entry {
-  readonly atMs: number;
-  count: number;
-  sum: number;
-  min: number;
-  max: number;
+/** What is drawn, in columns; `count` is null where each entry is one reading. */
+interface Entries {
+  readonly atMs: Float64Array;
+  readonly count: Uint32Array | null;
+  readonly mean: Float64Array;
+  readonly min: Float64Array;
+  readonly max: Float64Array;
 }
 
 /** So many points a pixel are drawn as they are. */
@@ -44,19 +46,15 @@ export function forWidth(
   const entries =
     bucketMs >= hourMs ? fromRollups(layers, rollups, query, lines, bucketMs) : fromRaw(layers, query, lines);
   const drawn =
-    entries.length > query.pixels * pointsPerPixel ? bucketed(entries, query.fromMs, bucketMs) : entries;
+    entries.atMs.length > query.pixels * pointsPerPixel ? bucketed(entries, query.fromMs, bucketMs) : entries;
   const single = drawn === entries && bucketMs < hourMs;
-  return toColumns(withGaps(drawn), single ? 0 : bucketMs);
+  const { atMs, mean, min, max } = withGaps(drawn);
+  return { kind: single ? 'points' : 'buckets', bucketMs: single ? 0 : bucketMs, atMs, mean, min, max };
 }
 
-function fromRaw(layers: ReadingLayers, query: WidthQuery, lines: LineSpans): Entry[] {
+function fromRaw(layers: ReadingLayers, query: WidthQuery, lines: LineSpans): Entries {
   const { atMs, value } = rawSpan(layers, query, lines, false);
-  const entries: Entry[] = [];
-  for (let i = 0; i < atMs.length; i += 1) {
-    const v = value[i] ?? 0;
-    entries.push({ atMs: atMs[i] ?? 0, count: 1, sum: v, min: v, max: v });
-  }
-  return entries;
+  return { atMs, count: null, mean: value, min: value, max: value };
 }
 
 function fromRollups(
@@ -65,71 +63,43 @@ function fromRollups(
   query: WidthQuery,
   lines: LineSpans,
   bucketMs: number,
-): Entry[] {
+): Entries {
   const size = bucketMs >= dayMs ? 'day' : 'hour';
   const width = size === 'day' ? dayMs : hourMs;
-  const half = width / 2;
   // The bucket in which the span begins is drawn, too.
   const span = { ...query, fromMs: Math.floor(query.fromMs / width) * width };
-  const { atMs, min, max, mean, count } = bucketsInSpan(layers, rollups, span, size, lines);
-  const entries: Entry[] = [];
-  for (let i = 0; i < atMs.length; i += 1) {
-    const n = count[i] ?? 0;
-    entries.push({
-      atMs: (atMs[i] ?? 0) + half,
-      count: n,
-      sum: (mean[i] ?? 0) * n,
-      min: min[i] ?? 0,
-      max: max[i] ?? 0,
-    });
-  }
-  return entries;
+  const found = bucketsInSpan(layers, rollups, span, size, lines);
+  return { ...found, atMs: found.atMs.map((atMs) => atMs + width / 2) };
 }
 
-function bucketed(entries: readonly Entry[], fromMs: number, bucketMs: number): Entry[] {
-  const buckets: Entry[] = [];
-  let open = -1;
-  for (const entry of entries) {
-    const at = Math.floor((entry.atMs - fromMs) / bucketMs);
-    const bucket = buckets.at(-1);
-    if (!bucket || at !== open) {
-      open = at;
-      buckets.push({ ...entry, atMs: fromMs + (at + 0.5) * bucketMs });
-      continue;
+function bucketed({ atMs, count, mean, min, max }: Entries, fromMs: number, bucketMs: number): Entries {
+  const buckets = new BucketColumns();
+  for (let i = 0; i < atMs.length;) {
+    const at = Math.floor(((atMs[i] ?? 0) - fromMs) / bucketMs);
+    let [n, sum, low, high] = [0, 0, Infinity, -Infinity];
+    for (; i < atMs.length && Math.floor(((atMs[i] ?? 0) - fromMs) / bucketMs) === at; i += 1) {
+      const of = count?.[i] ?? 1;
+      n += of;
+      sum += (mean[i] ?? 0) * of;
+      low = Math.min(low, min[i] ?? 0);
+      high = Math.max(high, max[i] ?? 0);
     }
-    bucket.count += entry.count;
-    bucket.sum += entry.sum;
-    bucket.min = Math.min(bucket.min, entry.min);
-    bucket.max = Math.max(bucket.max, entry.max);
+    buckets.push(fromMs + (at + 0.5) * bucketMs, n, low, high, sum / n, NaN);
   }
-  return buckets;
+  return buckets.finish();
 }
 
-function withGaps(entries: readonly Entry[]): Entry[] {
-  const intervals = entries.slice(1).map((entry, i) => entry.atMs - (entries[i]?.atMs ?? 0));
-  const usual = intervals.toSorted((a, b) => a - b)[intervals.length >> 1] ?? Infinity;
-  return entries.flatMap((entry, i) => {
-    const before = entries[i - 1];
-    if (!before || entry.atMs - before.atMs <= usual * gapIntervals) return [entry];
-    const middle = (before.atMs + entry.atMs) / 2;
-    return [{ atMs: middle, count: 0, sum: NaN, min: NaN, max: NaN }, entry];
-  });
-}
-
-function toColumns(entries: readonly Entry[], bucketMs: number): WidthAnswer {
-  const column = (of: (entry: Entry) => number): Float64Array => {
-    const values = new Float64Array(entries.length);
-    entries.forEach((entry, i) => {
-      values[i] = of(entry);
-    });
-    return values;
-  };
-  return {
-    kind: bucketMs === 0 ? 'points' : 'buckets',
-    bucketMs,
-    atMs: column((e) => e.atMs),
-    mean: column((e) => (e.count === 0 ? NaN : e.sum / e.count)),
-    min: column((e) => e.min),
-    max: column((e) => e.max),
-  };
+function withGaps(entries: Entries): Entries {
+  const { atMs } = entries;
+  const intervals = new Float64Array(Math.max(0, atMs.length - 1));
+  for (let i = 0; i < intervals.length; i += 1) intervals[i] = (atMs[i + 1] ?? 0) - (atMs[i] ?? 0);
+  const longest = (intervals.toSorted()[intervals.length >> 1] ?? Infinity) * gapIntervals;
+  if (intervals.every((interval) => interval <= longest)) return entries;
+  const whole = new BucketColumns();
+  for (let i = 0; i < atMs.length; i += 1) {
+    if ((intervals[i - 1] ?? 0) > longest)
+      whole.push(((atMs[i - 1] ?? 0) + (atMs[i] ?? 0)) / 2, 0, NaN, NaN, NaN, NaN);
+    whole.push(atMs[i] ?? 0, 1, entries.min[i] ?? 0, entries.max[i] ?? 0, entries.mean[i] ?? 0, NaN);
+  }
+  return whole.finish();
 }

@@ -72,9 +72,13 @@ export function writeNumbers(out: BitWriter, values: ArrayLike<number>, length: 
   writeCodes(out, codes);
 }
 
-export function readNumbers(from: BitReader, length: number): Float64Array {
+/** `values` has room for them. */
+export function readNumbers(
+  from: BitReader,
+  length: number,
+  values = new Float64Array(length),
+): Float64Array {
   const step = from.readVarint();
-  const values = new Float64Array(length);
   values[0] = unzigzag(from.readVarint());
   readSteps(from, values, length, 0, step);
   return values;

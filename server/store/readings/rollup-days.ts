@@ -1,7 +1,7 @@
 /** The table of roll-ups, one row a channel and sealed day. */
 import type { Context } from '../context.ts';
 import { dayKey, dayMs, dayOfKey, type DayReadings } from './day-readings.ts';
-import { decodeHours, encodeHours, hoursOf, wholeDay, type Bucket, type HourBucket } from './rollup.ts';
+import { decodeHours, encodeHours, HourColumns, hoursOf, wholeDay, type Bucket } from './rollup.ts';
 
 interface RollupRow {
   readonly id: number;
@@ -10,7 +10,6 @@ interface RollupRow {
   readonly max: number | null;
   readonly sum: number | null;
   readonly last: number | null;
-  readonly hours: Uint8Array;
 }
 
 export interface DayBucket extends Bucket {
@@ -19,13 +18,20 @@ export interface DayBucket extends Bucket {
 }
 
 export class RollupDays {
-  private readonly span;
+  private readonly daySpan;
+  private readonly hourSpan;
   private readonly put;
+  private readonly hourColumns = new HourColumns();
 
   constructor(context: Context) {
-    this.span = context.db.prepare<[number, number], RollupRow>(
-      'SELECT * FROM rollup_day WHERE id BETWEEN ? AND ? ORDER BY id',
+    this.daySpan = context.db.prepare<[number, number], RollupRow>(
+      'SELECT id, count, min, max, sum, last FROM rollup_day WHERE id BETWEEN ? AND ? ORDER BY id',
     );
+    this.hourSpan = context.db
+      .prepare<[number, number], [id: number, hours: Uint8Array]>(
+        'SELECT id, hours FROM rollup_day WHERE id BETWEEN ? AND ? ORDER BY id',
+      )
+      .raw();
     this.put = context.db.prepare<
       [number, number, number | null, number | null, number | null, number | null, Uint8Array]
     >(
@@ -34,17 +40,24 @@ export class RollupDays {
   }
 
   days(channelId: number, fromDay: number, toDay: number): DayBucket[] {
-    return this.span.all(dayKey(channelId, fromDay), dayKey(channelId, toDay)).flatMap((row) => {
+    return this.daySpan.all(dayKey(channelId, fromDay), dayKey(channelId, toDay)).flatMap((row) => {
       const { count, min, max, sum, last } = row;
       if (min === null || max === null || sum === null || last === null) return [];
       return [{ day: dayOfKey(row.id), count, min, max, sum, last }];
     });
   }
 
-  hours(channelId: number, fromDay: number, toDay: number): { day: number; hours: HourBucket[] }[] {
-    return this.span
-      .all(dayKey(channelId, fromDay), dayKey(channelId, toDay))
-      .map((row) => ({ day: dayOfKey(row.id), hours: decodeHours(row.hours) }));
+  /** Ascending; the columns are those of the next day once `each` has returned. */
+  eachDayOfHours(
+    channelId: number,
+    fromDay: number,
+    toDay: number,
+    each: (day: number, hours: HourColumns) => void,
+  ): void {
+    for (const [id, hours] of this.hourSpan.all(dayKey(channelId, fromDay), dayKey(channelId, toDay))) {
+      decodeHours(hours, this.hourColumns);
+      each(dayOfKey(id), this.hourColumns);
+    }
   }
 
   /** Inside a transaction of the caller. */

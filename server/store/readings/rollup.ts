@@ -70,23 +70,30 @@ export function encodeHours(hours: readonly HourBucket[]): Uint8Array {
   return out.finish();
 }
 
-export function decodeHours(bytes: Uint8Array): HourBucket[] {
-  if (bytes.length === 0) return [];
+/** The hours of a day, the first `length` entries of each column. */
+export class HourColumns {
+  length = 0;
+  readonly hour = new Float64Array(24);
+  readonly count = new Float64Array(24);
+  readonly min = new Float64Array(24);
+  readonly max = new Float64Array(24);
+  readonly last = new Float64Array(24);
+  readonly sum = new Float64Array(24);
+}
+
+export function decodeHours(bytes: Uint8Array, into: HourColumns): void {
+  into.length = 0;
+  if (bytes.length === 0) return;
   const from = new BitReader(bytes);
   const length = from.readVarint();
-  const [hour, count, min, max, last, sum] = Array.from({ length: 6 }, () => readNumbers(from, length));
-  const hours: HourBucket[] = [];
+  const { hour, count, min, max, last, sum } = into;
+  if (length > hour.length) throw new RangeError('a stored day has more than 24 hours');
+  for (const column of [hour, count, min, max, last, sum]) readNumbers(from, length, column);
   for (let i = 0; i < length; i += 1) {
-    const lowest = min?.[i] ?? 0;
-    const n = count?.[i] ?? 0;
-    hours.push({
-      hour: hour?.[i] ?? 0,
-      count: n,
-      min: lowest,
-      max: (max?.[i] ?? 0) + lowest,
-      sum: (sum?.[i] ?? 0) + n * lowest,
-      last: (last?.[i] ?? 0) + lowest,
-    });
+    const lowest = min[i] ?? 0;
+    max[i] = (max[i] ?? 0) + lowest;
+    last[i] = (last[i] ?? 0) + lowest;
+    sum[i] = (sum[i] ?? 0) + (count[i] ?? 0) * lowest;
   }
-  return hours;
+  into.length = length;
 }
