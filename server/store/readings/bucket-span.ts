@@ -1,16 +1,21 @@
 /** Hour and day roll-ups of one channel in a span of time: stored ones, and fresh ones for days that are open. */
 import type { Line } from '../calibration.ts';
 import { BucketColumns, type Buckets } from './bucket-columns.ts';
-import { dayMs, dayOf, fromMicro, hourMs } from './day-readings.ts';
+import { dayMs, dayOf, dayOfKey, fromMicro, hourMs } from './day-readings.ts';
 import type { ReadingLayers } from './layers.ts';
 import { rawSpan, type LineSpans, type SpanOfChannel } from './raw-span.ts';
-import { hoursOf, join, wholeDay, type Bucket } from './rollup.ts';
+import { hoursOf, join, wholeDay, type Bucket, type HourColumns } from './rollup.ts';
 import type { RollupDays } from './rollup-days.ts';
 
 export type BucketSize = 'hour' | 'day';
 
-/** Puts the buckets of one day behind those of the days before. */
-type PutDay = (into: CalibratedBuckets) => void;
+const hoursADay = 24;
+
+/** Days whose stored buckets, if any, are not what counts. */
+interface RemadeDay {
+  readonly day: number;
+  put(into: CalibratedBuckets): void;
+}
 
 export function bucketsInSpan(
   layers: ReadingLayers,
@@ -26,48 +31,31 @@ export function bucketsInSpan(
   const firstDay = dayOf(Math.max(span.fromMs, 0));
   const lastDay = dayOf(Math.min(span.toMs - 1, newest.atMs));
   const remade = remadeDays(layers, span.channelId, firstDay, lastDay, size, lines);
-  const putRemade = (upTo: number): void => {
-    for (let next = remade[0]; next && next.day <= upTo; next = remade[0]) {
+  /** Puts those that come before the day; false where the day is one of them. */
+  const countsAsStored = (day: number): boolean => {
+    let next = remade.at(-1);
+    for (; next && next.day <= day; next = remade.at(-1)) {
       next.put(into);
-      remade.shift();
+      remade.pop();
+      if (next.day === day) return false;
     }
+    return true;
   };
-  const others = new Set(remade.map(({ day }) => day));
-  putStored(rollups, span.channelId, firstDay, lastDay, size, (day, put) => {
-    putRemade(day);
-    if (!others.has(day)) put(into);
-  });
-  putRemade(Infinity);
+  if (size === 'day') {
+    for (const bucket of rollups.days(span.channelId, firstDay, lastDay))
+      if (countsAsStored(bucket.day)) into.put(bucket.day * dayMs, bucket);
+  } else {
+    const days = rollups.hours(span.channelId, firstDay, lastDay);
+    into.reserve(days.length * hoursADay);
+    for (const hours of days)
+      if (countsAsStored(dayOfKey(hours[0])))
+        into.putHours(dayOfKey(hours[0]) * dayMs, rollups.decoded(hours));
+  }
+  countsAsStored(Infinity);
   return into.finish();
 }
 
-function putStored(
-  rollups: RollupDays,
-  channelId: number,
-  firstDay: number,
-  lastDay: number,
-  size: BucketSize,
-  each: (day: number, put: PutDay) => void,
-): void {
-  if (size === 'day') {
-    for (const bucket of rollups.days(channelId, firstDay, lastDay))
-      each(bucket.day, (into) => {
-        into.put(bucket.day * dayMs, bucket);
-      });
-    return;
-  }
-  rollups.eachDayOfHours(channelId, firstDay, lastDay, (day, hours) => {
-    each(day, (into) => {
-      const { hour, count, min, max, sum, last } = hours;
-      for (let i = 0; i < hours.length; i += 1) {
-        const atMs = day * dayMs + (hour[i] ?? 0) * hourMs;
-        into.putMicro(atMs, count[i] ?? 0, min[i] ?? 0, max[i] ?? 0, sum[i] ?? 0, last[i] ?? 0);
-      }
-    });
-  });
-}
-
-/** Days whose stored buckets, if any, are not what counts, ascending: those with hot readings, and recalibrated ones. */
+/** With hot readings, or on which a calibration begins; the earliest last. */
 function remadeDays(
   layers: ReadingLayers,
   channelId: number,
@@ -75,8 +63,8 @@ function remadeDays(
   lastDay: number,
   size: BucketSize,
   lines: LineSpans,
-): { day: number; put: PutDay }[] {
-  const byDay = new Map<number, PutDay>();
+): RemadeDay[] {
+  const byDay = new Map<number, RemadeDay['put']>();
   const within = (day: number): boolean => day >= firstDay && day <= lastDay;
   for (const day of layers.hot.daysOf(channelId).filter(within)) {
     byDay.set(day, (into) => {
@@ -91,7 +79,7 @@ function remadeDays(
       for (const { atMs, bucket } of exact) into.putCalibrated(atMs, bucket);
     });
   }
-  return [...byDay].sort(([a], [b]) => a - b).map(([day, put]) => ({ day, put }));
+  return [...byDay].sort(([a], [b]) => b - a).map(([day, put]) => ({ day, put }));
 }
 
 interface Dated {
@@ -154,7 +142,18 @@ class CalibratedBuckets {
     this.putMicro(atMs, count, min, max, sum, last);
   }
 
-  putMicro(atMs: number, count: number, min: number, max: number, sum: number, last: number): void {
+  putHours(dayStartMs: number, { length, hour, count, min, max, sum, last }: HourColumns): void {
+    for (let i = 0; i < length; i += 1) {
+      const atMs = dayStartMs + (hour[i] ?? 0) * hourMs;
+      this.putMicro(atMs, count[i] ?? 0, min[i] ?? 0, max[i] ?? 0, sum[i] ?? 0, last[i] ?? 0);
+    }
+  }
+
+  reserve(more: number): void {
+    this.columns.reserve(more);
+  }
+
+  private putMicro(atMs: number, count: number, min: number, max: number, sum: number, last: number): void {
     if (atMs < this.span.fromMs || atMs >= this.span.toMs) return;
     const line = this.lineAt(atMs);
     const [a, b] = [line.apply(fromMicro(min)), line.apply(fromMicro(max))];

@@ -17,6 +17,8 @@ export interface DayBucket extends Bucket {
   readonly day: number;
 }
 
+type EncodedHours = readonly [id: number, hours: Uint8Array];
+
 export class RollupDays {
   private readonly daySpan;
   private readonly hourSpan;
@@ -28,7 +30,7 @@ export class RollupDays {
       'SELECT id, count, min, max, sum, last FROM rollup_day WHERE id BETWEEN ? AND ? ORDER BY id',
     );
     this.hourSpan = context.db
-      .prepare<[number, number], [id: number, hours: Uint8Array]>(
+      .prepare<[number, number], EncodedHours>(
         'SELECT id, hours FROM rollup_day WHERE id BETWEEN ? AND ? ORDER BY id',
       )
       .raw();
@@ -47,17 +49,15 @@ export class RollupDays {
     });
   }
 
-  /** Ascending; the columns are those of the next day once `each` has returned. */
-  eachDayOfHours(
-    channelId: number,
-    fromDay: number,
-    toDay: number,
-    each: (day: number, hours: HourColumns) => void,
-  ): void {
-    for (const [id, hours] of this.hourSpan.all(dayKey(channelId, fromDay), dayKey(channelId, toDay))) {
-      decodeHours(hours, this.hourColumns);
-      each(dayOfKey(id), this.hourColumns);
-    }
+  /** Ascending, undecoded; `decoded` has the hours of one. */
+  hours(channelId: number, fromDay: number, toDay: number): EncodedHours[] {
+    return this.hourSpan.all(dayKey(channelId, fromDay), dayKey(channelId, toDay));
+  }
+
+  /** The columns are those of the next day after the next call. */
+  decoded([, hours]: EncodedHours): HourColumns {
+    decodeHours(hours, this.hourColumns);
+    return this.hourColumns;
   }
 
   /** Inside a transaction of the caller. */
