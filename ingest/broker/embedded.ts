@@ -187,9 +187,7 @@ export async function startEmbedded(
     guard(socket);
     broker.handle(socket);
   };
-  const server: Server = options.tls
-    ? createTlsServer({ key: options.tls.key, cert: options.tls.cert }, accept)
-    : createServer(accept);
+  const server: Server = options.tls ? tlsServer(options.tls, accept) : createServer(accept);
   server.maxConnections = limits.maxConnections;
   server.on('drop', () => {
     events.onWarning(`A connection was refused: ${String(limits.maxConnections)} are open already.`);
@@ -225,6 +223,15 @@ export async function startEmbedded(
       });
     },
   };
+}
+
+function tlsServer(pem: { key: string; cert: string }, accept: (socket: Socket) => void): Server {
+  try {
+    return createTlsServer({ ...pem, minVersion: 'TLSv1.2' }, accept);
+  } catch (error) {
+    const why = error instanceof Error ? error.message : String(error);
+    throw new Error(`The certificate and key of "mqttTls" don't work together: ${why}.`, { cause: error });
+  }
 }
 
 async function listen(server: Server, { host, port }: EmbeddedBroker): Promise<void> {

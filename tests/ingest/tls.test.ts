@@ -21,15 +21,14 @@ async function start(broker: IngestOptions['broker'], port = memoryPort()) {
   open.push(ingest);
   return { ingest, port };
 }
-const safe = () =>
-  start({
-    kind: 'embedded',
-    host: '127.0.0.1',
-    port: 0,
-    tls: { key: pem('localhost-key.pem'), cert },
-    devices: { devices: [], isPassword: () => Promise.resolve(false) },
-    allowAnonymous: true,
-  });
+const embedded = {
+  kind: 'embedded',
+  host: '127.0.0.1',
+  port: 0,
+  devices: { devices: [], isPassword: () => Promise.resolve(false) },
+  allowAnonymous: true,
+} as const;
+const safe = () => start({ ...embedded, tls: { key: pem('localhost-key.pem'), cert } });
 
 test('a device publishes over TLS, and plain text is no way in', async () => {
   const { ingest, port } = await safe();
@@ -41,6 +40,13 @@ test('a device publishes over TLS, and plain text is no way in', async () => {
   await client.endAsync();
   expect(port.batches.flatMap(({ readings }) => readings)).toHaveLength(1);
   expect(port.batches.flatMap(({ quarantined }) => quarantined)).toMatchObject([{ payloadBytes: 1_000_000 }]);
+});
+
+test('a key and certificate that do not belong together are one sentence', async () => {
+  const swapped = { key: cert, cert: pem('localhost-key.pem') };
+  await expect(start({ ...embedded, tls: swapped })).rejects.toThrow(
+    /^The certificate and key of "mqttTls" don't work together: /,
+  );
 });
 
 test('an outside broker is reached over TLS when its authority is known, and not otherwise', async () => {
