@@ -1,0 +1,76 @@
+/** Buckets in columns that grow: somebody waits while a season of hours is drawn, so none becomes an object. */
+
+export interface Buckets {
+  /** Start of each bucket, UTC. Buckets without a reading are absent. */
+  readonly atMs: Float64Array;
+  readonly min: Float64Array;
+  readonly max: Float64Array;
+  readonly mean: Float64Array;
+  readonly last: Float64Array;
+  readonly count: Uint32Array;
+}
+
+export class BucketColumns {
+  private length = 0;
+  private atMs;
+  private min;
+  private max;
+  private mean;
+  private last;
+  private count;
+
+  /** `room`: about so many are to come. */
+  constructor(room = 64) {
+    this.atMs = new Float64Array(room);
+    this.min = new Float64Array(room);
+    this.max = new Float64Array(room);
+    this.mean = new Float64Array(room);
+    this.last = new Float64Array(room);
+    this.count = new Uint32Array(room);
+  }
+
+  /** That many more are to come. */
+  reserve(more: number): void {
+    if (this.length + more > this.atMs.length) this.grow(this.length + more);
+  }
+
+  push(atMs: number, count: number, min: number, max: number, mean: number, last: number): void {
+    if (this.length === this.atMs.length) this.grow(2 * this.length);
+    const at = this.length;
+    this.atMs[at] = atMs;
+    this.count[at] = count;
+    this.min[at] = min;
+    this.max[at] = max;
+    this.mean[at] = mean;
+    this.last[at] = last;
+    this.length += 1;
+  }
+
+  finish(): Buckets {
+    const { length } = this;
+    return {
+      atMs: this.atMs.subarray(0, length),
+      min: this.min.subarray(0, length),
+      max: this.max.subarray(0, length),
+      mean: this.mean.subarray(0, length),
+      last: this.last.subarray(0, length),
+      count: this.count.subarray(0, length),
+    };
+  }
+
+  private grow(room: number): void {
+    const wider = (from: Float64Array): Float64Array<ArrayBuffer> => {
+      const to = new Float64Array(room);
+      to.set(from);
+      return to;
+    };
+    const count = new Uint32Array(room);
+    count.set(this.count);
+    this.count = count;
+    this.atMs = wider(this.atMs);
+    this.min = wider(this.min);
+    this.max = wider(this.max);
+    this.mean = wider(this.mean);
+    this.last = wider(this.last);
+  }
+}
