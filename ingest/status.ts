@@ -42,16 +42,19 @@ export interface StatusKeeper {
 const fine = 'Readings are being stored.';
 /** The same complaint is written once in so long. */
 const quietMs = 60_000;
-const maxComplaints = 1000;
+/** And no more different ones in that time: what is put aside can be looked at on the page, a full disk helps nobody. */
+const mostComplaints = 100;
 
-/** True when this complaint was not made lately; a device that errs every second must not fill the log. */
+/** True when this complaint is worth a line: a device that errs every second must not fill the log, whatever it says. */
 function complaints(clock: () => number): (complaint: string) => boolean {
   const last = new Map<string, number>();
   return (complaint) => {
     const now = clock();
-    const before = last.get(complaint);
-    if (before !== undefined && Math.abs(now - before) < quietMs) return false;
-    if (last.size >= maxComplaints) last.clear();
+    for (const [earlier, atMs] of last) {
+      if (Math.abs(now - atMs) < quietMs) break;
+      last.delete(earlier);
+    }
+    if (last.has(complaint) || last.size >= mostComplaints) return false;
     last.set(complaint, now);
     return true;
   };
