@@ -276,3 +276,22 @@ describe('the calendar that phones subscribe to', () => {
     }
   });
 });
+
+describe('the work of the days around today', () => {
+  const dates = async (query: string): Promise<string[]> =>
+    (await farm.get<Plan>(`/plan?${query}`)).items.map(({ date }) => date);
+
+  it('counts them on the calendar of the site, by the clock of the server', async () => {
+    expect(await dates('')).toEqual([0, 7, 8, 10, 17, 27].map(on));
+    expect(await dates('back=0&ahead=9')).toEqual([]);
+    expect(await dates('back=0&ahead=10')).toEqual([on(0)]);
+    // Half past midnight at the site: in UTC it is still the day before.
+    farm.at(at(-9, 0.5));
+    expect(await dates('back=0&ahead=8')).toEqual([]);
+    expect(await dates('back=0&ahead=9')).toEqual([on(0)]);
+    expect(await dates(`ahead=17&from=${on(1)}&to=${on(30)}`)).toEqual([on(7), on(8)]);
+    farm.at(at(7, 0.5));
+    expect(await dates('back=0&ahead=0')).toEqual([on(7)]);
+    expect((await farm.ask('GET', '/plan?ahead=soon')).status).toBe(400);
+  });
+});

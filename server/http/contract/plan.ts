@@ -23,6 +23,20 @@ export const arrivalsSchema = listOf(arrivalSchema);
 export const planQuerySchema = z.object({
   from: localDate.optional(),
   to: localDate.optional(),
+  back: z.coerce
+    .number()
+    .int()
+    .min(0)
+    .max(366)
+    .optional()
+    .describe('No earlier than so many days before today at the site, by the server’s clock'),
+  ahead: z.coerce
+    .number()
+    .int()
+    .min(0)
+    .max(366)
+    .optional()
+    .describe('No later than so many days after today at the site'),
   site: idText.optional(),
 });
 const planDaySchema = z.object({

@@ -1,4 +1,5 @@
 /** The work list by day and site. */
+import { isoDate, startOfDayAfter } from '../../introduction/calendar.ts';
 import { trips } from '../../introduction/plan-days.ts';
 import type { PlanDto } from '../../http/contract/plan.ts';
 import type { ParsedQueryOf } from '../../http/contract/index.ts';
@@ -19,11 +20,11 @@ export function planView(
       return { siteId: site.id, timeZone: site.timeZone };
     },
   );
-  const within = (date: string): boolean =>
-    (query.from === undefined || date >= query.from) && (query.to === undefined || date <= query.to);
-  const days = all.filter(
-    ({ date, siteId }) => within(date) && (query.site === undefined || siteId === query.site),
-  );
+  const days = all.filter(({ date, siteId, steps }) => {
+    if (query.site !== undefined && siteId !== query.site) return false;
+    const { from, to } = asked(query, nowMs, found(byNuc, steps[0]?.nucId ?? '').site.timeZone);
+    return from.every((first) => date >= first) && to.every((last) => date <= last);
+  });
   return {
     unavailable: [...unavailable],
     items: days.map(({ date, siteId, steps, bring }) => ({
@@ -34,6 +35,21 @@ export function planView(
       bring: [...bring],
       clashes: [...new Set(steps.flatMap((step) => step.clashes))],
     })),
+  };
+}
+
+/** The dates that bound the list: those that are named, and those that are counted from today at the site. */
+function asked(query: ParsedQueryOf<'getPlan'>, nowMs: number, timeZone: string) {
+  const inDays = (days: number): string => isoDate(startOfDayAfter(nowMs, days, timeZone), timeZone);
+  return {
+    from: [
+      ...(query.from === undefined ? [] : [query.from]),
+      ...(query.back === undefined ? [] : [inDays(-query.back)]),
+    ],
+    to: [
+      ...(query.to === undefined ? [] : [query.to]),
+      ...(query.ahead === undefined ? [] : [inDays(query.ahead)]),
+    ],
   };
 }
 
