@@ -4,6 +4,7 @@ import './styles/index.css';
 import { Lazy } from './lazy.tsx';
 import { Today } from './pages/today.tsx';
 import { Failed, Waiting } from './parts/shown.tsx';
+import { whenIdle } from './when-idle.ts';
 import { startNotes } from './state/notes.ts';
 import { registerOffline } from './offline/register.ts';
 import { followAddress, hashFor, route } from './route.ts';
@@ -11,7 +12,7 @@ import { Shell } from './shell.tsx';
 import { listen, startClock, stopListening } from './state/live.ts';
 import { applyTheme, theme } from './state/preferences.ts';
 import { nearPlan, nucs, openAlerts, sites } from './state/farm.ts';
-import { expectSignOut, loadMe, me, meTrouble, wasSignedIn } from './state/session.ts';
+import { expectSignOut, loadMe, me, meTrouble } from './state/session.ts';
 import { startSending } from './visit/outbox.ts';
 
 const pages = {
@@ -47,7 +48,7 @@ function App() {
   useEffect(() => {
     if (!signedIn) return undefined;
     listen();
-    startSending();
+    whenIdle(startSending);
     return stopListening;
   }, [signedIn]);
   const leads = signedIn && needsFirstSteps() && page === 'today';
@@ -96,13 +97,23 @@ applyTheme(theme.value);
 followAddress();
 expectSignOut();
 startClock();
-registerOffline();
 startNotes();
-void loadMe();
-if (wasSignedIn() && route.value.page === 'today')
-  for (const one of [openAlerts, nearPlan, nucs, sites]) void one.reload();
-const root = document.getElementById('page');
-if (root) {
+// Asked at once, although it may turn out that nobody is signed in: then the answers are empty, and asked for again.
+const answers = [
+  loadMe(),
+  ...(route.value.page === 'today' ? [sites, openAlerts, nearPlan].map((one) => one.reload()) : []),
+];
+if (route.value.page === 'today') void nucs.reload();
+whenIdle(registerOffline);
+
+/** Answers that come in so short a time are drawn once; otherwise it is drawn what is being waited for. */
+const holdMs = 250;
+const held = new Promise((resolve) => {
+  setTimeout(resolve, holdMs);
+});
+void Promise.race([Promise.all(answers), held]).then(() => {
+  const root = document.getElementById('page');
+  if (!root) return;
   root.textContent = '';
   render(<App />, root);
-}
+});

@@ -48,10 +48,11 @@ export default defineConfig({
       input: {
         index: `${import.meta.dirname}/index.html`,
         'service-worker': `${import.meta.dirname}/offline/service-worker.ts`,
+        early: `${import.meta.dirname}/early.ts`,
       },
       output: {
         entryFileNames: (chunk) =>
-          chunk.name === 'service-worker' ? 'service-worker.js' : 'assets/[name]-[hash].js',
+          ['service-worker', 'early'].includes(chunk.name) ? '[name].js' : 'assets/[name]-[hash].js',
       },
     },
   },

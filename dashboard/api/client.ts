@@ -45,6 +45,14 @@ export async function sendFile(path: string, type: string, file: Blob): Promise<
   if (!response.ok) throw troubleOf(response.status, await readJson(response));
 }
 
+/** What `early.ts` has asked for already; an answer is taken once, so that the next question is asked anew. */
+function earlyAnswer(path: string): Promise<Response> | undefined {
+  const { welcombEarly: early } = globalThis as { welcombEarly?: Record<string, Promise<Response>> };
+  const answer = early?.[path];
+  delete early?.[path];
+  return answer;
+}
+
 /** Rejects with a `Trouble`. A request that is not answered within `patienceMs` counts as not answered. */
 export async function call<N extends OperationName>(
   name: N,
@@ -57,14 +65,15 @@ export async function call<N extends OperationName>(
   if (method !== 'GET' && csrf !== null) headers['X-CSRF-Token'] = csrf;
   let response: Response;
   try {
-    response = await fetch(new URL(path, pageBase()), {
-      method,
-      headers,
-      ...(body === undefined ? {} : { body }),
-      credentials: 'same-origin',
-      cache: 'no-store',
-      signal: AbortSignal.timeout(patienceMs),
-    });
+    response = await ((method === 'GET' && earlyAnswer(path)) ||
+      fetch(new URL(path, pageBase()), {
+        method,
+        headers,
+        ...(body === undefined ? {} : { body }),
+        credentials: 'same-origin',
+        cache: 'no-store',
+        signal: AbortSignal.timeout(patienceMs),
+      }));
   } catch {
     throw noAnswer();
   }

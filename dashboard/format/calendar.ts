@@ -17,16 +17,8 @@ export function formatIn(
   return format;
 }
 
-export interface WallClock {
-  readonly year: number;
-  readonly month: number;
-  readonly day: number;
-  readonly hour: number;
-  readonly minute: number;
-  readonly second: number;
-}
-
-function wallClock(atMs: number, zone: string): WallClock {
+/** What the browser's tables say, by its slow way: through words. */
+function offsetFromTables(atMs: number, zone: string): number {
   const parts = formatIn(zone, 'wall', {
     year: 'numeric',
     month: 'numeric',
@@ -36,36 +28,43 @@ function wallClock(atMs: number, zone: string): WallClock {
     second: 'numeric',
   }).formatToParts(atMs);
   const of = (type: string): number => Number(parts.find((part) => part.type === type)?.value);
-  return {
-    year: of('year'),
-    month: of('month'),
-    day: of('day'),
-    hour: of('hour'),
-    minute: of('minute'),
-    second: of('second'),
-  };
+  const asUtc = Date.UTC(of('year'), of('month') - 1, of('day'), of('hour'), of('minute'), of('second'));
+  return asUtc - Math.floor(atMs / 1000) * 1000;
 }
 
-const two = (n: number): string => String(n).padStart(2, '0');
+/** Clocks are not changed twice within so short a stretch: where both its ends agree, all between does. */
+const stretchMs = 6 * 3_600_000;
+/** A season's chart touches about a thousand. */
+const mostStretches = 10_000;
+const offsetsAtStart = new Map<string, number>();
 
-/** The calendar day at the site. */
-export function localDate(atMs: number, zone: string): string {
-  const { year, month, day } = wallClock(atMs, zone);
-  return `${String(year).padStart(4, '0')}-${two(month)}-${two(day)}`;
-}
-
-/** `HH:MM` at the site. */
-export function localTime(atMs: number, zone: string): string {
-  const { hour, minute } = wallClock(atMs, zone);
-  return `${two(hour)}:${two(minute)}`;
+function offsetAtStart(stretch: number, zone: string): number {
+  const key = `${zone} ${String(stretch)}`;
+  let offset = offsetsAtStart.get(key);
+  if (offset === undefined) {
+    if (offsetsAtStart.size >= mostStretches) offsetsAtStart.clear();
+    offset = offsetFromTables(stretch * stretchMs, zone);
+    offsetsAtStart.set(key, offset);
+  }
+  return offset;
 }
 
 /** How far the site's clock is ahead of UTC at an instant, ms. */
 export function zoneOffsetMs(atMs: number, zone: string): number {
-  const at = wallClock(atMs, zone);
-  const asUtc = Date.UTC(at.year, at.month - 1, at.day, at.hour, at.minute, at.second);
-  return asUtc - Math.floor(atMs / 1000) * 1000;
+  const stretch = Math.floor(atMs / stretchMs);
+  const before = offsetAtStart(stretch, zone);
+  return before === offsetAtStart(stretch + 1, zone) ? before : offsetFromTables(atMs, zone);
 }
+
+/** An instant whose UTC parts are those of the site's wall clock. */
+const wallClock = (atMs: number, zone: string): string =>
+  new Date(Math.floor(atMs) + zoneOffsetMs(atMs, zone)).toISOString();
+
+/** The calendar day at the site. */
+export const localDate = (atMs: number, zone: string): string => wallClock(atMs, zone).slice(0, 10);
+
+/** `HH:MM` at the site. */
+export const localTime = (atMs: number, zone: string): string => wallClock(atMs, zone).slice(11, 16);
 
 /**
  * The instant at which the site's clock shows this day and time. Shown twice (autumn), the first; never shown (the

@@ -72,7 +72,11 @@ export function weightChange(kg: number, display: Display): string {
   return kg > 0 ? `+${words}` : words;
 }
 
-export const wholeNumber = (value: number): string => Math.round(value).toLocaleString('en-GB');
+let grouped: Intl.NumberFormat | undefined;
+export const wholeNumber = (value: number): string => {
+  const whole = Math.round(value);
+  return Math.abs(whole) < 1000 ? String(whole) : (grouped ??= new Intl.NumberFormat('en-GB')).format(whole);
+};
 
 /** `3.4 MB`. */
 export function bytes(count: number): string {

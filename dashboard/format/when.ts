@@ -92,4 +92,12 @@ export function zoneNote(zone: string, deviceZone: string, atMs: number): string
   return `${zone.replaceAll('_', ' ')} time`;
 }
 
-export const deviceZone = (): string => new Intl.DateTimeFormat().resolvedOptions().timeZone;
+let zoneHere: { readonly name: string; readonly offset: number } | undefined;
+
+/** Asking the browser costs 100 times as much as the look at the offset that shows whether the answer still holds. */
+export function deviceZone(): string {
+  const offset = new Date().getTimezoneOffset();
+  if (zoneHere?.offset !== offset)
+    zoneHere = { name: new Intl.DateTimeFormat().resolvedOptions().timeZone, offset };
+  return zoneHere.name;
+}

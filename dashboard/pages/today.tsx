@@ -1,11 +1,12 @@
 /** Does anything need me now; what do I do on my next visit; what changed since I last looked. */
-import { useState } from 'preact/hooks';
+import type { ComponentChildren } from 'preact';
+import { useEffect, useState } from 'preact/hooks';
 import type { AlertDto } from '../../server/http/contract/alerts.ts';
 import { localDate } from '../format/calendar.ts';
 import { deviceZone, longDay, zoneNote } from '../format/when.ts';
 import { AlertCard } from '../parts/alert-card.tsx';
 import { AlertFold } from '../parts/alert-fold.tsx';
-import { Empty, Shown } from '../parts/shown.tsx';
+import { Empty, Shown, Waiting } from '../parts/shown.tsx';
 import { VisitsDue } from '../parts/visits-due.tsx';
 import { zoneOfSite } from '../parts/site-zone.ts';
 import { nearPlan, nucs, openAlerts, sites } from '../state/farm.ts';
@@ -14,6 +15,7 @@ import { useResource } from '../state/resource.ts';
 import { NeedingRails } from '../parts/needing-rails.tsx';
 import { Changes } from '../parts/changes.tsx';
 import { Caution } from '../parts/caution.tsx';
+import { whenIdle } from '../when-idle.ts';
 
 export function Today() {
   useResource(sites);
@@ -38,15 +40,26 @@ export function Today() {
       </div>
       <Shown of={nucs} what="the nucs">
         {(data) => (
-          <>
+          <Later>
             <NeedingRails items={data.items} />
             <Changes items={data.items} />
-          </>
+          </Later>
         )}
       </Shown>
       <Caution about="stings" />
     </>
   );
+}
+
+/** What stands below the alerts and the visits is drawn when these can be seen. */
+function Later({ children }: { children: ComponentChildren }) {
+  const [drawn, setDrawn] = useState(false);
+  useEffect(() => {
+    whenIdle(() => {
+      setDrawn(true);
+    });
+  }, []);
+  return drawn ? children : <Waiting what="the nucs" />;
 }
 
 const order: readonly AlertDto['urgency'][] = ['now', 'today', 'next-visit'];

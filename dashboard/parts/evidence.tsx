@@ -1,4 +1,5 @@
 /** The small drawing under an alert: what was measured, and the limit it crossed. */
+import { useState } from 'preact/hooks';
 import type { AlertDto } from '../../server/http/contract/alerts.ts';
 import { reading, toShown } from '../format/units.ts';
 import { dayAndTime } from '../format/when.ts';
@@ -32,8 +33,30 @@ export function Evidence({ evidence, zone }: { evidence: Given; zone: string }) 
         <circle class="trace-dot" cx={x(last[0])} cy={y(last[1])} r="3.5" />
       </svg>
       <figcaption>{words}</figcaption>
-      <details>
-        <summary>As a table</summary>
+      <TheTable evidence={evidence} zone={zone} now={now} show={show} />
+    </figure>
+  );
+}
+
+interface TableProps {
+  readonly evidence: Given;
+  readonly zone: string;
+  readonly now: number;
+  readonly show: (value: number) => string;
+}
+
+/** Its rows are made when it is opened: most never are, and Today would wait for all of them. */
+function TheTable({ evidence, zone, now, show }: TableProps) {
+  const [open, setOpen] = useState(false);
+  const { points, unit, place } = evidence;
+  return (
+    <details
+      onToggle={(event) => {
+        setOpen(event.currentTarget.open);
+      }}
+    >
+      <summary>As a table</summary>
+      {open && (
         <div class="scroll-x" tabIndex={0} role="region" aria-label="Evidence as a table">
           <table>
             <thead>
@@ -52,7 +75,7 @@ export function Evidence({ evidence, zone }: { evidence: Given; zone: string }) 
             </tbody>
           </table>
         </div>
-      </details>
-    </figure>
+      )}
+    </details>
   );
 }

@@ -19,11 +19,13 @@ export function NeedingRails({ items }: { items: readonly NucSummary[] }) {
     <section ref={ref} class="card" aria-label="Rails">
       <h2>{those.length === 0 ? 'The nucs' : 'Those that need something, on their rails'}</h2>
       {those.length > 0 &&
-        width > 0 &&
         (width >= lyingRailsFromPx ? (
           <RailsLying items={those} extent={extent} align="split" width={width} />
         ) : (
-          <RailsStanding items={those} extent={extent} align="split" />
+          // On a narrow page there is no room for the other ones, whatever the width turns out to be.
+          (width > 0 || innerWidth < lyingRailsFromPx) && (
+            <RailsStanding items={those} extent={extent} align="split" />
+          )
         ))}
       {those.length > 0 && <Legend />}
       <p>

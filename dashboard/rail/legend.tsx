@@ -1,6 +1,6 @@
 /** How to read a rail, each sign beside its meaning. */
-
 import type { ComponentChildren } from 'preact';
+import { useState } from 'preact/hooks';
 
 interface Sign {
   readonly draw: ComponentChildren;
@@ -61,9 +61,23 @@ const signs: readonly Sign[] = [
 ];
 
 export function Legend() {
+  const [open, setOpen] = useState(false);
   return (
-    <details class="legend">
+    <details
+      class="legend"
+      onToggle={(event) => {
+        setOpen(event.currentTarget.open);
+      }}
+    >
       <summary>How to read the rail</summary>
+      {open && <Signs />}
+    </details>
+  );
+}
+
+function Signs() {
+  return (
+    <>
       <p>
         Day 0 is the split. Above the line lies what could become another queen, on the line her cage, below
         it the brood.
@@ -82,6 +96,6 @@ export function Legend() {
           </li>
         ))}
       </ul>
-    </details>
+    </>
   );
 }

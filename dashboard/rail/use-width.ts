@@ -10,8 +10,8 @@ export function useWidth<T extends HTMLElement>() {
     const observer = new ResizeObserver(([entry]) => {
       if (entry) setWidth(Math.floor(entry.contentRect.width));
     });
+    // It tells the first width, too, in time for the first painting; asking for it here would lay the page out once more.
     observer.observe(element);
-    setWidth(Math.floor(element.clientWidth));
     return () => {
       observer.disconnect();
     };

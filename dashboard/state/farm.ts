@@ -1,9 +1,7 @@
 /** The farm's things as the pages share them. */
 import type { LiveEvent } from '../../server/http/contract/alerts.ts';
 import { call } from '../api/client.ts';
-import { addDays, localDate } from '../format/calendar.ts';
-import { deviceZone } from '../format/when.ts';
-import { onLive, serverNow } from './live.ts';
+import { onLive } from './live.ts';
 import { resource, resourceFamily } from './resource.ts';
 import { withReading } from './with-reading.ts';
 
@@ -36,10 +34,7 @@ export const arrivals = resource(() => call('listArrivals', {}), about('nuc'));
 /** Which nuc gets which delivery's queens first. */
 export const queens = resource(() => call('getQueens', { query: {} }), about('nuc'));
 /** The days around today: what is overdue, due, and next. */
-export const nearPlan = resource(() => {
-  const today = localDate(serverNow.peek(), deviceZone());
-  return call('getPlan', { query: { from: addDays(today, -14), to: addDays(today, 7) } });
-}, about('nuc'));
+export const nearPlan = resource(() => call('getPlan', { query: { back: 14, ahead: 7 } }), about('nuc'));
 export const status = resource(() => call('status', {}), about('status'));
 
 /** A new reading goes straight to where it is shown; the lists are not asked for again. */

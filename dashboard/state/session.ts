@@ -32,9 +32,6 @@ function lastMe(): Me | undefined {
   }
 }
 
-/** Then the first page's questions need not wait for the answer to who is here. */
-export const wasSignedIn = (): boolean => lastMe()?.signedIn === true;
-
 export async function loadMe(): Promise<void> {
   try {
     takeMe(await call('me', {}));

@@ -6,6 +6,8 @@ import type {
   ParsedQueryOf,
   ResponseOf,
 } from '../../../server/http/contract/index.ts';
+import type { NucDetail, NucSummary } from '../../../server/http/contract/nucs.ts';
+import { nucSummarySchema } from '../../../server/http/contract/nucs.ts';
 import { chartOf } from './charts.ts';
 import type { Farm } from './farm.ts';
 import { planOf, previewOf } from './plans.ts';
@@ -32,6 +34,10 @@ const there = <T>(value: T | undefined): T => {
   if (value === undefined) throw new Refused(404, 'There is no such thing on this farm.');
   return value;
 };
+const summaryKeys = new Set(Object.keys(nucSummarySchema.shape));
+/** A list says no more of a nuc than the contract has it say. */
+const summaryOf = (one: NucDetail): NucSummary =>
+  Object.fromEntries(Object.entries(one).filter(([key]) => summaryKeys.has(key))) as NucSummary;
 const iso = (farm: Farm): string => new Date(farm.nowMs()).toISOString();
 let made = 1000;
 const nextId = (): number => (made += 1);
@@ -128,9 +134,11 @@ const nucs: Pick<
   | 'postLog'
 > = {
   listNucs: (farm, { query }) => ({
-    items: [...farm.details.values()].map((one) =>
-      query.traces || !one.rail ? one : { ...one, rail: { ...one.rail, nights: [], brood: [], band: [] } },
-    ),
+    items: [...farm.details.values()]
+      .map(summaryOf)
+      .map((one) =>
+        query.traces || !one.rail ? one : { ...one, rail: { ...one.rail, nights: [], brood: [], band: [] } },
+      ),
   }),
   getNuc: (farm, { params }) => there(farm.details.get(params.id)),
   getNucChart: (farm, { params, query }) =>

@@ -4,12 +4,18 @@ import type { Farm } from './farm.ts';
 const addDays = (date: string, days: number): string =>
   new Date(Date.parse(`${date}T00:00:00Z`) + days * 86_400_000).toISOString().slice(0, 10);
 
+const isGiven = (date: string | undefined): date is string => date !== undefined;
+
 export function planOf(farm: Farm, query: ParsedQueryOf<'getPlan'>): ResponseOf<'getPlan'> {
   const days = new Map<string, ResponseOf<'getPlan'>['items'][number]>();
+  const today = new Date(farm.nowMs()).toISOString().slice(0, 10);
+  const from = [query.from, query.back === undefined ? undefined : addDays(today, -query.back)].filter(
+    isGiven,
+  );
+  const to = [query.to, query.ahead === undefined ? undefined : addDays(today, query.ahead)].filter(isGiven);
   for (const step of [...farm.details.values()].flatMap((one) => one.plan)) {
     const date = step.target.slice(0, 10);
-    if ((query.from !== undefined && date < query.from) || (query.to !== undefined && date > query.to))
-      continue;
+    if (from.some((first) => date < first) || to.some((last) => date > last)) continue;
     const key = `${date} ${step.siteId}`;
     const clash = farm.unavailable.includes(date) ? ['You said you can’t work on this day.'] : [];
     const day = days.get(key) ?? {

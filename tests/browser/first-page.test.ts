@@ -1,0 +1,97 @@
+/** What the first page asks for and when: it is opened in a field, by a slow phone, and has to be there soon. */
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { launch } from './chromium.ts';
+import { phone, visit } from './visit.ts';
+import type { Visit, VisitOptions } from './visit.ts';
+
+let browser: Browser;
+beforeAll(async () => {
+  browser = await launch();
+});
+afterAll(() => browser.close());
+
+const forToday = [
+  '/api/v1/alerts?state=open',
+  '/api/v1/me',
+  '/api/v1/nucs?traces=false',
+  '/api/v1/plan?back=14&ahead=7',
+  '/api/v1/sites',
+];
+
+/** A visit that keeps the page's own scripts back until the given questions have been asked, and notes all of them. */
+async function held(until: readonly string[], options: VisitOptions = {}) {
+  const there = await visit(browser, {
+    ...options,
+    context: { viewport: phone, serviceWorkers: 'block', ...options.context },
+    allow: /Service Worker registration blocked/,
+  });
+  const asked: string[] = [];
+  const before: string[] = [];
+  let enough: () => void = () => undefined;
+  const allAsked = new Promise<void>((resolve) => {
+    enough = resolve;
+  });
+  there.page.on('request', (request) => {
+    const { pathname, search } = new URL(request.url());
+    if (!pathname.includes('/api/') || pathname.endsWith('/events')) return;
+    asked.push(pathname + search);
+    if (until.every((one) => asked.includes(one))) enough();
+  });
+  await there.page.route('**/assets/index-*.js', async (route) => {
+    await allAsked;
+    before.push(...asked);
+    await route.continue();
+  });
+  return { there, asked, before };
+}
+
+describe('Today, opened', () => {
+  it('asks for all it shows before its scripts are there, and for each of it once', async () => {
+    const { there, asked, before } = await held(forToday);
+    await there.open('');
+    await there.page.locator('.columns .rail').first().waitFor();
+    expect([...before].sort()).toEqual(forToday);
+    expect([...asked].sort()).toEqual(forToday);
+    await there.end();
+  });
+  it('finds its questions below the base path of a proxy, too', async () => {
+    const { there, before } = await held(
+      forToday.map((one) => `/bees${one}`),
+      { fixture: { basePath: '/bees' } },
+    );
+    await there.open('#/today');
+    expect(before).toHaveLength(forToday.length);
+    await there.end();
+  });
+  it('asks on another page for no more than who is here', async () => {
+    const { there, before } = await held(['/api/v1/me']);
+    await there.open('#/settings');
+    expect(before).toEqual(['/api/v1/me']);
+    await there.end();
+  });
+});
+
+describe('what is folded away', () => {
+  let there: Visit;
+  beforeAll(async () => {
+    there = await visit(browser, { context: { viewport: phone } });
+    await there.open('#/today');
+  });
+  afterAll(() => there.end());
+
+  it('has the rows of the evidence once its table is opened', async () => {
+    const figure = there.page.locator('figure.evidence').first();
+    expect(await figure.locator('tr').count()).toBe(0);
+    await figure.getByText('As a table').click();
+    await figure.locator('tbody tr').first().waitFor();
+    expect(await figure.locator('tbody tr').count()).toBe(25);
+    expect(await figure.locator('tbody tr').first().innerText()).toMatch(/\d\d:\d\d\s+3\d\.\d °C/);
+  });
+  it('has the signs of the rail once its legend is opened', async () => {
+    const legend = there.page.locator('.legend');
+    await legend.locator('summary').click();
+    await legend.getByText('queen caged').waitFor();
+    expect(await legend.locator('li').count()).toBe(9);
+  });
+});
