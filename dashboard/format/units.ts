@@ -7,6 +7,7 @@ export interface Display {
 
 /** International avoirdupois pound, exact by definition (1959): 0.45359237 kg. */
 const kgPerPound = 0.45359237;
+const gramsPerOunce = (kgPerPound * 1000) / 16;
 
 /** A real minus sign, and never "−0.0". */
 export function fixed(value: number, digits: number): string {
@@ -32,6 +33,10 @@ const shown = (unit: string, display: Display): Shown => {
       return display.weight === 'lb'
         ? { unit: 'lb', digits: 2, of: (kg) => kg / kgPerPound }
         : { unit: 'kg', digits: 2, of: same };
+    case 'g':
+      return display.weight === 'lb'
+        ? { unit: 'oz', digits: 1, of: (g) => g / gramsPerOunce }
+        : { unit: 'g', digits: 0, of: same };
     case '%RH':
       return { unit: '%', digits: 0, of: same };
     case '%EL':
@@ -57,6 +62,37 @@ export function fromShown(value: number, unit: string, display: Display): number
 /** A difference that the reader typed: 1.8 °F are one degree Celsius. */
 export const differenceFromShown = (value: number, unit: string, display: Display): number =>
   fromShown(value, unit, display) - fromShown(0, unit, display);
+
+/**
+ * A limit of a rule as the reader sets it. Its unit is one of the rules' own: `°C`, `K` (a difference), `g`, and these by
+ * time; what is not of warmth or weight stays as it is.
+ */
+interface ShownLimit {
+  readonly unit: string;
+  /** Four figures are more than any limit is known to. */
+  of(value: number): number;
+  /** A value that comes out at a bound when shown is that bound. */
+  back(shown: number, bounds: { readonly min: number; readonly max: number }): number;
+}
+
+export function limitIn(unit: string, display: Display): ShownLimit {
+  const [base = '', per] = unit.split(/(?=[/·])/);
+  const difference = base === 'K' || per !== undefined;
+  const wire = base === '°C' || base === 'K' ? 'Cel' : base;
+  const zero = difference ? toShown(0, wire, display) : 0;
+  const exactly = (value: number): number => toShown(value, wire, display) - zero;
+  const isOwn = exactly(1) === 1;
+  const of = (value: number): number => (isOwn ? value : Number(exactly(value).toPrecision(4)));
+  return {
+    unit: `${shownUnit(wire, display)}${per ?? ''}`,
+    of,
+    back(typed, { min, max }) {
+      if (typed === of(min)) return min;
+      if (typed === of(max)) return max;
+      return isOwn ? typed : fromShown(typed + zero, wire, display);
+    },
+  };
+}
 
 /** `34.6 °C`, `12.44 kg`. */
 export function reading(value: number, unit: string, display: Display): string {

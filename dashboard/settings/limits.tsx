@@ -2,7 +2,7 @@
 import { useState } from 'preact/hooks';
 import type { ResponseOf } from '../../server/http/contract/index.ts';
 import { call } from '../api/client.ts';
-import { count } from '../format/units.ts';
+import { count, limitIn } from '../format/units.ts';
 import { dayAndTime, deviceZone } from '../format/when.ts';
 import { Act } from '../parts/act.tsx';
 import { Pick, Text } from '../parts/fields.tsx';
@@ -10,7 +10,7 @@ import { Shown } from '../parts/shown.tsx';
 import { nucs, sites } from '../state/farm.ts';
 import { serverMinute } from '../state/live.ts';
 import { resource, resourceFamily, useResource } from '../state/resource.ts';
-import { mayKeep } from '../state/session.ts';
+import { display, mayKeep } from '../state/session.ts';
 
 type Rule = ResponseOf<'listLimits'>['items'][number];
 type Field = Rule['fields'][number];
@@ -96,11 +96,17 @@ const setAtWords = {
   nuc: 'set for this nuc',
 } as const;
 
+const inFigures = (value: number): string => String(value).replace('-', '−');
+
 function Limit({ rule, field, scope }: { rule: Rule; field: Field; scope: string }) {
-  const [typed, setTyped] = useState(String(field.value));
+  const shown = limitIn(field.unit, display.value);
+  const before = String(shown.of(field.value));
+  const [typed, setTyped] = useState(before);
   const [kind = 'farm', scopeId] = scope.split(':');
-  const value = Number(typed.replace(',', '.'));
+  // Untouched, it stays what it is, to the last digit.
+  const value = typed === before ? field.value : shown.back(Number(typed.replace(',', '.')), field);
   const fits = typed.trim() !== '' && value >= field.min && value <= field.max;
+  const [least, most] = [field.min, field.max].map((bound) => inFigures(shown.of(bound)));
   const put = async (to: number | null): Promise<void> => {
     await call('putLimit', {
       body: {
@@ -116,11 +122,11 @@ function Limit({ rule, field, scope }: { rule: Rule; field: Field; scope: string
   return (
     <div class="limit">
       <Text
-        label={`${field.about}${field.unit === '' ? '' : `, ${field.unit}`}`}
+        label={`${field.about}${shown.unit === '' ? '' : `, ${shown.unit}`}`}
         value={typed}
         onValue={setTyped}
-        hint={`${setAtWords[field.setAt]}; standard ${String(field.standard)}, ${String(field.min)} to ${String(field.max)}`}
-        fault={fits ? undefined : `It has to lie between ${String(field.min)} and ${String(field.max)}.`}
+        hint={`${setAtWords[field.setAt]}; standard ${inFigures(shown.of(field.standard))}, ${least ?? ''} to ${most ?? ''}`}
+        fault={fits ? undefined : `It has to lie between ${least ?? ''} and ${most ?? ''}.`}
       />
       {mayKeep.value && (
         <p class="row-acts">

@@ -1,5 +1,7 @@
 /** The fields of one kind of fact. */
+import { fromShown, shownUnit, toShown } from '../format/units.ts';
 import { Choice, Stepper, Text, Tick } from '../parts/fields.tsx';
+import { display } from '../state/session.ts';
 import type { FormField, Value, Values } from './forms.ts';
 
 interface FactFieldsProps {
@@ -37,17 +39,7 @@ function One({ field, value, onValue }: { field: FormField; value: Value; onValu
         <Stepper {...common} value={Number(value)} onValue={onValue} step={0.25} most={12} words={quarters} />
       );
     case 'amount':
-      return (
-        <Stepper
-          {...common}
-          label={`${field.label}, ${field.unit}`}
-          value={Number(value)}
-          onValue={onValue}
-          step={field.step}
-          most={field.most}
-          words={quarters}
-        />
-      );
+      return <Amount field={field} value={Number(value)} onValue={onValue} />;
     case 'yes':
       return <Tick {...common} value={value === true} onValue={onValue} />;
     case 'choice':
@@ -62,4 +54,30 @@ function One({ field, value, onValue }: { field: FormField; value: Value; onValu
     case 'words':
       return <Text {...common} value={String(value)} onValue={onValue} />;
   }
+}
+
+interface AmountProps {
+  readonly field: Extract<FormField, { type: 'amount' }>;
+  readonly value: number;
+  readonly onValue: (value: number) => void;
+}
+
+/** Counted in the reader's unit, by steps that are round in it; kept in the field's own. */
+function Amount({ field, value, onValue }: AmountProps) {
+  const unit = shownUnit(field.unit, display.value);
+  const own = unit === field.unit;
+  const shown = (one: number): number => toShown(one, field.unit, display.value);
+  return (
+    <Stepper
+      label={`${field.label}, ${unit}`}
+      {...(field.hint === undefined ? {} : { hint: field.hint })}
+      value={own ? value : Number(shown(value).toFixed(2))}
+      onValue={(typed) => {
+        onValue(own ? typed : fromShown(typed, field.unit, display.value));
+      }}
+      step={own ? field.step : 0.5}
+      most={own ? field.most : Math.floor(shown(field.most))}
+      words={quarters}
+    />
+  );
 }

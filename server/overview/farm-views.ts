@@ -49,7 +49,9 @@ export function farmViews(deps: ViewDeps): Views {
 
   return {
     nucs: (nowMs) =>
-      analyses(nowMs).map((analysis) => nucSummary(summaryParts(deps, analysis, nowMs), nowMs)),
+      analyses(nowMs).map((analysis) =>
+        nucSummary(summaryParts(deps, analysis, nowMs), inUnits(analysis.site.id, nowMs), nowMs),
+      ),
     nuc(id, nowMs) {
       const analysis = watch.analysis(id, nowMs);
       if (!analysis) return undefined;

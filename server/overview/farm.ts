@@ -83,6 +83,7 @@ export function createFarm({ store, events, clock, startedAtMs, onError }: FarmD
     choices: () => ({
       chanceLimit: farmSettings(store.settings).standingCellLimit,
       unavailableDates: unavailableDays(store.settings),
+      units: farmSettings(store.settings).display,
     }),
     forecast: (siteId, atMs) => forecasts.night(siteId, atMs),
     server: () => {

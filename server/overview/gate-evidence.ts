@@ -1,9 +1,14 @@
 /** What the sensors have to say at the gates, as the introduction wants it: plain data with a sentence each. */
 import type { DriftMeasured } from '../introduction/population.ts';
 import type { GateEvidence } from '../introduction/gates/gate.ts';
+import { degC, grams, type Figure } from '../rules/phrase.ts';
 import type { Estimate, ForagerDrift, NucSignals } from '../signals/types.ts';
 
-export function gateEvidence(signals: NucSignals | null, chanceLimit: number): GateEvidence {
+export function gateEvidence(
+  signals: NucSignals | null,
+  chanceLimit: number,
+  say: (figure: Figure) => string,
+): GateEvidence {
   if (!signals) {
     return {
       foragersGone: { answer: 'cannot-tell', text: 'No sensor is assigned to this nuc.' },
@@ -13,9 +18,9 @@ export function gateEvidence(signals: NucSignals | null, chanceLimit: number): G
   const { drift, outlook, population } = signals;
   const trouble = troubleIn(signals);
   return {
-    foragersGone: { answer: goneAnswer[drift.state], text: driftText(drift) },
+    foragersGone: { answer: goneAnswer[drift.state], text: driftText(drift, say) },
     flyingDays: drift.flyingDays,
-    outlook: outlookEvidence(outlook),
+    outlook: outlookEvidence(outlook, say),
     strength: { text: strengthText(population.bees), enough: 'unknown' },
     ...(trouble === null ? {} : { trouble }),
     chanceLimit,
@@ -36,10 +41,15 @@ export function driftMeasured(signals: NucSignals | null): DriftMeasured | null 
 }
 
 /** One sentence with the reading and its interval. */
-export function driftText({ state, why, bees, massG, flightHours }: ForagerDrift): string {
+export function driftText(
+  { state, why, bees, massG, flightHours }: ForagerDrift,
+  say: (figure: Figure) => string,
+): string {
   if (state === 'no-flying-weather') return `No flying weather yet since the move: ${why}.`;
   if (state === 'cannot-tell') return `The scale can't tell whether the foragers have gone: ${why}.`;
-  const lost = massG.ok ? `${Math.round(massG.value).toString()} g (${range(massG, 0)})` : 'an unknown mass';
+  const lost = massG.ok
+    ? `${say(grams(massG.value))} (${say(grams(massG.low))} to ${say(grams(massG.high))})`
+    : 'an unknown mass';
   const count = bees.ok
     ? `, about ${thousands(bees.value)} bees (${thousands(bees.low)}–${thousands(bees.high)})`
     : '';
@@ -49,21 +59,18 @@ export function driftText({ state, why, bees, massG, flightHours }: ForagerDrift
     : `Foragers are still leaving: ${lost}${count} lost so far, ${flown}.`;
 }
 
-const range = (estimate: Extract<Estimate, { ok: true }>, digits: number): string =>
-  `${estimate.low.toFixed(digits)}–${estimate.high.toFixed(digits)}`;
-
 /** To the nearest hundred, with a thin separator: nobody knows bees to the single one. */
 const thousands = (bees: number): string => (Math.round(bees / 100) * 100).toLocaleString('en-GB');
 
-function outlookEvidence({
-  tonightMinC,
-  limitC,
-  chanceBelow,
-}: NucSignals['outlook']): NonNullable<GateEvidence['outlook']> {
+function outlookEvidence(
+  { tonightMinC, limitC, chanceBelow }: NucSignals['outlook'],
+  say: (figure: Figure) => string,
+): NonNullable<GateEvidence['outlook']> {
   if (!tonightMinC.ok)
     return { text: `The night ahead can't be foreseen: ${tonightMinC.why}.`, tooCold: 'unknown' };
-  const span = `${tonightMinC.value.toFixed(1)} °C (${range(tonightMinC, 1)})`;
-  const text = `Lowest brood temperature expected in the night ahead: ${span}, limit ${limitC.toFixed(0)} °C.`;
+  const { value, low, high } = tonightMinC;
+  const span = `${say(degC(value))} (${say(degC(low))} to ${say(degC(high))})`;
+  const text = `Lowest brood temperature expected in the night ahead: ${span}, limit ${say(degC(limitC))}.`;
   return { text, tooCold: chanceBelow === null ? 'unknown' : chanceBelow > 0.5 };
 }
 

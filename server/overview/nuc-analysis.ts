@@ -8,6 +8,7 @@ import { planIntroduction, type PlanStep } from '../introduction/plan.ts';
 import { foldIntroduction, type IntroductionState } from '../introduction/state.ts';
 import { analyseNuc, type AnalysisCache, type AnalysisInput } from '../signals/analyse.ts';
 import type { BroodRegime, Forecast, NucSeries, NucSignals } from '../signals/types.ts';
+import { setFigure, type Display } from '../rules/phrase.ts';
 import { broodNow } from '../introduction/brood-now.ts';
 import { gateEvidence } from './gate-evidence.ts';
 import { knownEvents, movedAtMs } from './known-events.ts';
@@ -25,6 +26,8 @@ export interface NucAnalysis extends NucContext {
 export interface FarmChoices {
   readonly chanceLimit: number;
   readonly unavailableDates: readonly string[];
+  /** What the sentences of the gates are set in. */
+  readonly units: Omit<Display, 'timeZone'>;
 }
 
 export function fold(context: NucContext, nowMs: number): IntroductionState | null {
@@ -96,7 +99,8 @@ export function judge(
   nowMs: number,
   choices: FarmChoices,
 ): NucAnalysis {
-  const evidence = gateEvidence(signals, choices.chanceLimit);
+  const reader: Display = { ...choices.units, timeZone: context.site.timeZone };
+  const evidence = gateEvidence(signals, choices.chanceLimit, (figure) => setFigure(figure, reader));
   const gates = state
     ? [mayCutCells, mayHangCage, mayOpenCandy, mayLookForQueen].map((may) => may(state, evidence, nowMs))
     : [];

@@ -60,6 +60,7 @@ export function replayNuc(
   const choices: FarmChoices = {
     chanceLimit: farmSettings(store.settings).standingCellLimit,
     unavailableDates: unavailableDays(store.settings),
+    units: farmSettings(store.settings).display,
   };
   const past = pastNuc(store, context, {
     fromMs,

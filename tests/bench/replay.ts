@@ -33,7 +33,7 @@ function fromScratch(store: Store, { nucId, splitMs, endMs }: SimulatedHistory):
   pastNuc(store, nucContext(store, nuc), {
     fromMs: splitMs,
     toMs: endMs,
-    choices: { chanceLimit: 0.05, unavailableDates: [] },
+    choices: { chanceLimit: 0.05, unavailableDates: [], units: { temperature: 'C', weight: 'kg' } },
     forecastAt: () => undefined,
   }).analysisAt(endMs);
 }

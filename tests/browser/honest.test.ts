@@ -213,7 +213,7 @@ describe.skipIf(missing('Chromium', chromium))('the page', () => {
     const { page, open, end } = await visit(browser, { farm: { temperature: 'F', weight: 'lb' } });
     for (const hash of ['#/today', '#/nucs', '#/nucs/n1', '#/review', '#/sensors']) {
       await open(hash);
-      // Sentences of the server are set there, and limits are set in the units in which they are kept.
+      // Sentences of the server are set there.
       const words = await page.evaluate(`[...document.querySelectorAll('main *')]
         .filter((one) => one.children.length === 0 && !one.closest('.alert, pre, code, .nuc-words, .day-words, .signal, figcaption > p, select'))
         .map((one) => one.textContent).filter((one) => /\\d °C|\\d kg/.test(one))`);
@@ -230,6 +230,35 @@ describe.skipIf(missing('Chromium', chromium))('the page', () => {
     expect(words).toMatch(/\d °F/);
     expect(words).toMatch(/\d lb/);
     expect(words).not.toMatch(/°C|\d kg/);
+    await end();
+  });
+
+  it('takes limits and weights of feed in °F and lb, and stores them as ever', async () => {
+    const { fixture, page, open, end } = await visit(browser, { farm: { temperature: 'F', weight: 'lb' } });
+    await open('#/settings');
+    const limits = page.getByRole('region', { name: 'Limits' });
+    await limits.getByText('Brood chilling').click();
+    const below = limits.getByLabel('Below this sealed brood suffers, °F');
+    expect(await below.inputValue()).toBe('89.6');
+    expect(await limits.innerText()).toMatch(/standard 89\.6, 82\.4 to 93\.2/);
+    await below.fill('88');
+    await limits.getByRole('button', { name: /^Set it.*Below this/ }).click();
+    await expect.poll(() => fixture.changes.find(({ name }) => name === 'putLimit')?.body).toBeDefined();
+    const put = fixture.changes.find(({ name }) => name === 'putLimit')?.body as { value: number };
+    expect(put.value).toBeCloseTo((88 - 32) / 1.8, 6);
+    await open('#/log?nuc=n1&kind=fed');
+    const much = page.getByRole('textbox', { name: 'How much, lb', exact: true });
+    expect(await much.inputValue()).toBe('2.2');
+    await much.fill('4');
+    await much.press('Tab');
+    expect(await much.inputValue()).toBe('4');
+    await page.getByRole('button', { name: /^Keep/ }).click();
+    await expect.poll(() => fixture.changes.find(({ name }) => name === 'postLog')?.body).toBeDefined();
+    const sent = fixture.changes.find(({ name }) => name === 'postLog')?.body as {
+      entries: { fact: { kilograms: number } }[];
+    };
+    // 4 lb of 0.45359237 kg each.
+    expect(sent.entries[0]?.fact.kilograms).toBeCloseTo(1.8144, 3);
     await end();
   });
 

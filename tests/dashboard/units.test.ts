@@ -6,6 +6,7 @@ import {
   count,
   differenceFromShown,
   fromShown,
+  limitIn,
   reading,
   toShown,
   weightChange,
@@ -61,5 +62,33 @@ describe('readings in the reader’s units', () => {
     expect(count(1200, 'entry', 'entries')).toBe('1,200 entries');
     expect(bytes(999)).toBe('999 B');
     expect(bytes(48_000_000)).toBe('48.0 MB');
+  });
+});
+
+describe('limits in the reader’s units', () => {
+  it.each([
+    ['°C', 30, '°F', 86],
+    ['K', 0.5, '°F', 0.9],
+    ['°C·h', 10, '°F·h', 18],
+    // 28.349523125 g are an ounce, exactly.
+    ['g', 300, 'oz', 10.58],
+    ['g/h', 100, 'oz/h', 3.527],
+    ['min', 30, 'min', 30],
+    ['', 0.05, '', 0.05],
+  ])('%s: %f is shown in %s as %f', (unit, value, words, figure) => {
+    const shown = limitIn(unit, imperial);
+    expect([shown.unit, shown.of(value)]).toEqual([words, figure]);
+    expect(limitIn(unit, metric).of(value)).toBe(value);
+    expect(limitIn(unit, metric).unit).toBe(unit.replace('K', '°C'));
+  });
+  it('are stored as the rules keep them, and a bound that was typed as it is shown is the bound', () => {
+    const bounds = { min: 50, max: 2000 };
+    const ounces = limitIn('g', imperial);
+    expect(ounces.of(50)).toBe(1.764);
+    expect(ounces.back(1.764, bounds)).toBe(50);
+    expect(ounces.back(10, bounds)).toBeCloseTo(283.495, 3);
+    expect(limitIn('°C', imperial).back(86, { min: 20, max: 34 })).toBeCloseTo(30, 9);
+    expect(limitIn('K', imperial).back(0.9, { min: 0, max: 3 })).toBeCloseTo(0.5, 9);
+    expect(limitIn('°C', metric).back(31.25, { min: 20, max: 34 })).toBe(31.25);
   });
 });

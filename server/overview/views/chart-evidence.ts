@@ -2,15 +2,27 @@
 import type { ChartDto } from '../../http/contract/nucs.ts';
 import type { NucSignals, StepKind, WeightStep } from '../../signals/types.ts';
 import { iso, isoOrNull } from '../../http/wire.ts';
+import { degC, grams, gramsPerHour } from '../../rules/phrase.ts';
 import { rounded } from './rounded.ts';
+import type { Say } from './signal-notes.ts';
 
 type Evidence = Pick<ChartDto, 'nights' | 'steps' | 'departures' | 'driftCurve' | 'outlook'>;
 
 const kg = (grams: number): number => rounded(grams / 1000, 4);
-const signed = (grams: number): string => `${grams < 0 ? '−' : '+'}${String(Math.abs(Math.round(grams)))} g`;
+const signed = (words: string): string => (words.startsWith('−') ? words : `+${words}`);
 
-/** `dawnMs`: the end of the night that the outlook is for. */
-export function chartEvidence(signals: NucSignals, fromMs: number, toMs: number, dawnMs: number): Evidence {
+interface EvidenceSpan {
+  readonly fromMs: number;
+  readonly toMs: number;
+  /** The end of the night that the outlook is for. */
+  readonly dawnMs: number;
+}
+
+export function chartEvidence(
+  signals: NucSignals,
+  { fromMs, toMs, dawnMs }: EvidenceSpan,
+  say: Say,
+): Evidence {
   const shown = (atMs: number): boolean => atMs >= fromMs && atMs <= toMs;
   return {
     nights: signals.nightWeights
@@ -20,11 +32,16 @@ export function chartEvidence(signals: NucSignals, fromMs: number, toMs: number,
         to: iso(night.toMs),
         levelKg: kg(night.levelG),
         slopeGPerH: rounded(night.slopeGPerH, 2),
-        text: `Night to ${night.date}: ${kg(night.levelG).toFixed(2)} kg before dawn, ${signed(night.slopeGPerH)} an hour (${String(night.readings)} readings)`,
+        text: `Night to ${night.date}: ${say(grams(night.levelG))} before dawn, ${signed(say(gramsPerHour(night.slopeGPerH)))} (${String(night.readings)} readings)`,
       })),
     steps: signals.steps
       .filter((step) => shown(step.atMs))
-      .map((step) => ({ at: iso(step.atMs), sizeKg: kg(step.sizeG), kind: step.kind, text: stepText(step) })),
+      .map((step) => ({
+        at: iso(step.atMs),
+        sizeKg: kg(step.sizeG),
+        kind: step.kind,
+        text: stepText(step, say),
+      })),
     departures: signals.daily
       .filter((day) => shown(day.departureAtMs ?? day.minimumAtMs ?? -1))
       .map((day) => ({
@@ -41,7 +58,7 @@ export function chartEvidence(signals: NucSignals, fromMs: number, toMs: number,
         lowKg: kg(point.lowG),
         highKg: kg(point.highG),
       })),
-    outlook: outlookOf(signals, dawnMs),
+    outlook: outlookOf(signals, dawnMs, say),
   };
 }
 
@@ -57,15 +74,15 @@ const stepWords: Readonly<Record<StepKind, string>> = {
   unexplained: 'a step that nothing in the log explains',
 };
 
-function stepText(step: WeightStep): string {
+function stepText(step: WeightStep, say: Say): string {
   const logged = step.explainedBy ? ', goes with a logged visit' : '';
-  return `${signed(step.sizeG)}: ${stepWords[step.kind]}${logged}`;
+  return `${signed(say(grams(step.sizeG)))}: ${stepWords[step.kind]}${logged}`;
 }
 
-function outlookOf({ outlook }: NucSignals, dawnMs: number): Evidence['outlook'] {
+function outlookOf({ outlook }: NucSignals, dawnMs: number, say: Say): Evidence['outlook'] {
   const { tonightMinC: night } = outlook;
   if (!night.ok) return null;
-  const text = `Lowest brood temperature expected in the night ahead: ${night.value.toFixed(1)} °C (${night.low.toFixed(1)} to ${night.high.toFixed(1)})`;
+  const text = `Lowest brood temperature expected in the night ahead: ${say(degC(night.value))} (${say(degC(night.low))} to ${say(degC(night.high))})`;
   return {
     at: iso(dawnMs),
     minC: rounded(night.value, 2),

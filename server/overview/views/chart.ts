@@ -35,11 +35,11 @@ export function nucChart(
     to: iso(toMs),
     timeZone: site.timeZone,
     series: chartSeries(store, nuc, span),
-    ...(signals ? chartEvidence(signals, fromMs, toMs, dawnMs) : noEvidence),
+    ...(signals ? chartEvidence(signals, { fromMs, toMs, dawnMs }, say) : noEvidence),
     band: bands(analysis, span),
     visits: facts
       .filter(({ fact }) => fact.kind !== 'note')
-      .map(({ atMs, fact }) => ({ at: iso(atMs), text: factWords(fact, state?.setup.method) })),
+      .map(({ atMs, fact }) => ({ at: iso(atMs), text: factWords(fact, state?.setup.method, say) })),
     notes: facts.flatMap(({ atMs, note }) => (note === undefined ? [] : [{ at: iso(atMs), text: note }])),
     alerts: alerts
       .filter((alert) => alert.fromMs <= toMs && (alert.toMs ?? nowMs) >= fromMs)
@@ -104,5 +104,5 @@ function summaries({ signals, nuc }: NucAnalysis, say: Say): ChartDto['summaries
   const day = brood.levelC.ok
     ? ` Over the last day it lay at ${say(degC(brood.levelC.value))}${brood.spreadC.ok ? `, within ${say(kelvin(brood.spreadC.value))}` : ''}.`
     : '';
-  return { weight: `${level}${driftText(signals.drift)}`, temperature: `${now}${day}` };
+  return { weight: `${level}${driftText(signals.drift, say)}`, temperature: `${now}${day}` };
 }

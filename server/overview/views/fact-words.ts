@@ -1,4 +1,6 @@
 /** Entries of the field log in a keeper's words, one line each. */
+import { grams } from '../../rules/phrase.ts';
+import type { Say } from './signal-notes.ts';
 import type { CellCounts, FactPayload, IntroductionMethod } from '../../introduction/facts.ts';
 
 const plural = (n: number, one: string, many = `${one}s`): string => `${String(n)} ${n === 1 ? one : many}`;
@@ -48,7 +50,7 @@ const oldQueen = {
   'not-seen': 'old queen not seen',
 } as const;
 
-export function factWords(fact: FactPayload, method: IntroductionMethod | undefined): string {
+export function factWords(fact: FactPayload, method: IntroductionMethod | undefined, say: Say): string {
   const mesh = method === 'push-in-cage';
   switch (fact.kind) {
     case 'split-made':
@@ -73,7 +75,7 @@ export function factWords(fact: FactPayload, method: IntroductionMethod | undefi
     case 'brood-frame-taken':
       return `${fact.asTestFrame ? 'Test frame' : 'Frame of brood'} taken out${fact.cellsOnIt === undefined ? '' : `, ${plural(fact.cellsOnIt, 'cell')} on it`}`;
     case 'fed':
-      return `Fed ${fact.feed.replaceAll('-', ' ')}${fact.kilograms === undefined ? '' : `, ${String(fact.kilograms)} kg`}`;
+      return `Fed ${fact.feed.replaceAll('-', ' ')}${fact.kilograms === undefined ? '' : `, ${say(grams(fact.kilograms * 1000))}`}`;
     case 'queen-arrived':
       return `Queen arrived ${fact.condition}${fact.attendantsAlive === undefined ? '' : `, ${plural(fact.attendantsAlive, 'attendant')} alive`}`;
     case 'cage-hung':

@@ -38,10 +38,10 @@ export function nucDetail(
   const { analysis } = parts;
   const { state, gates, plan, signals, setup } = analysis;
   return {
-    ...nucSummary(parts, nowMs),
+    ...nucSummary(parts, say, nowMs),
     gates: gates.map((gate) => gateToWire(gate, setup?.method === 'push-in-cage')),
     plan: plan.map((step) => stepToWire(analysis, step, nowMs)),
-    log: logLines(analysis),
+    log: logLines(analysis, say),
     contradictions: state?.contradictions.map(({ text }) => text) ?? [],
     signals: signalNotes(signals, say),
     population: populationToWire(analysis),
@@ -121,7 +121,7 @@ const lookText = ({
   `One more complete look would bring the chance that a dangerous cell still stands from ${percent(chanceNow)} to ${percent(chanceIfNothingFound)} if it finds nothing; it finds one in ${percent(chanceOfFinding)} of such nucs.`;
 
 /** Newest first; what was corrected stays to be read. */
-function logLines({ log, state, site }: NucAnalysis): NucDetail['log'] {
+function logLines({ log, state, site }: NucAnalysis, say: Say): NucDetail['log'] {
   const day0Ms = state?.day0Ms ?? null;
   const corrections = new Map(
     log.flatMap((entry) => (entry.type === 'correction' ? [[entry.corrects, entry] as const] : [])),
@@ -137,7 +137,7 @@ function logLines({ log, state, site }: NucAnalysis): NucDetail['log'] {
         by.moveTo === undefined;
       return {
         entry,
-        text: entryText(entry, state?.setup.method),
+        text: entryText(entry, state?.setup.method, say),
         happenedAt: iso(entry.happenedAtMs),
         day: day0Ms === null ? 0 : rounded(dayPosition(day0Ms, entry.happenedAtMs, site.timeZone), 2),
         withdrawn,
@@ -146,9 +146,10 @@ function logLines({ log, state, site }: NucAnalysis): NucDetail['log'] {
     });
 }
 
-function entryText(entry: LogEntry, method: IntroductionMethod | undefined): string {
-  if (entry.type === 'fact') return [factWords(entry.fact, method), entry.note].filter(Boolean).join(' — ');
-  if (entry.replacement) return `Correction: ${factWords(entry.replacement, method)}`;
+function entryText(entry: LogEntry, method: IntroductionMethod | undefined, say: Say): string {
+  if (entry.type === 'fact')
+    return [factWords(entry.fact, method, say), entry.note].filter(Boolean).join(' — ');
+  if (entry.replacement) return `Correction: ${factWords(entry.replacement, method, say)}`;
   if (entry.moveTo !== undefined) return 'Correction: belongs to another nuc';
   return entry.replacementHappenedAtMs === undefined
     ? 'Correction: withdrawn'

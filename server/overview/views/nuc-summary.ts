@@ -3,6 +3,7 @@ import { stageWords } from '../../introduction/stage.ts';
 import type { NucSummary } from '../../http/contract/nucs.ts';
 import type { Place } from '../../http/contract/common.ts';
 import type { ChannelHealth } from '../../rules/inputs.ts';
+import type { Say } from './signal-notes.ts';
 import { driftText } from '../gate-evidence.ts';
 import type { NucAnalysis } from '../nuc-analysis.ts';
 import { hiveToWire, iso } from '../../http/wire.ts';
@@ -25,7 +26,11 @@ export interface SummaryParts {
   readonly alerts: readonly (RailAlert & { readonly headline: string; readonly open: boolean })[];
 }
 
-export function nucSummary({ analysis, latest, hours, alerts }: SummaryParts, nowMs: number): NucSummary {
+export function nucSummary(
+  { analysis, latest, hours, alerts }: SummaryParts,
+  say: Say,
+  nowMs: number,
+): NucSummary {
   const { nuc, site, state, introduction, signals, plan, gates } = analysis;
   const next = plan.find((step) => !step.done);
   const candy = gates.find(({ gate }) => gate === 'open-candy');
@@ -39,7 +44,7 @@ export function nucSummary({ analysis, latest, hours, alerts }: SummaryParts, no
     stageText: words ? `${words.name}: ${words.line}` : 'No introduction is open in this nuc.',
     day: state?.dayNumber ?? null,
     latest: Object.fromEntries(latest.map((one) => [one.place, latestToWire(one, nowMs)])),
-    drift: signals && state ? driftToWire(signals.drift) : null,
+    drift: signals && state ? driftToWire(signals.drift, say) : null,
     nextStep: next ? stepToWire(analysis, next, nowMs) : null,
     candyGate: candy
       ? {
@@ -53,11 +58,14 @@ export function nucSummary({ analysis, latest, hours, alerts }: SummaryParts, no
   };
 }
 
-function driftToWire(drift: NonNullable<NucAnalysis['signals']>['drift']): NonNullable<NucSummary['drift']> {
+function driftToWire(
+  drift: NonNullable<NucAnalysis['signals']>['drift'],
+  say: Say,
+): NonNullable<NucSummary['drift']> {
   const { state, massG, bees, completeness, flightHours, flyingDays } = drift;
   return {
     state,
-    text: driftText(drift),
+    text: driftText(drift, say),
     massG: copy(massG),
     bees: copy(bees),
     completeness: copy(completeness),
