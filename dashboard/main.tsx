@@ -105,6 +105,8 @@ const answers = [
 ];
 if (route.value.page === 'today') void nucs.reload();
 whenIdle(registerOffline);
+// Whatever page is opened at home: out of reach of the server a visit is logged from what is remembered of each nuc.
+whenIdle(() => void import('./visit/remembered-nucs.ts'));
 
 /** Answers that come in so short a time are drawn once; otherwise it is drawn what is being waited for. */
 const holdMs = 250;

@@ -7,7 +7,7 @@ import { factForStep } from './expected.ts';
 import type { RememberedNuc } from './remembered-nucs.ts';
 
 export function ChooseFact({ one }: { one: RememberedNuc }) {
-  const method = useResource(nuc(one.id)).data?.setup?.method;
+  const method = (useResource(nuc(one.id)).data ?? one).setup?.method;
   const expected = one.step ? factForStep(one.step) : undefined;
   return (
     <section aria-label="What did you do?">

@@ -35,7 +35,7 @@ export function FactForm({ one, kind: asked, corrects }: FactFormProps) {
   const kind = before?.kind ?? asked;
   if (corrects !== undefined && !before) return <p role="status">Fetching the entry that is corrected …</p>;
   if (kind === undefined) return null;
-  const queen = detail?.setup?.queen;
+  const queen = (detail ?? one).setup?.queen;
   const start = before ? fromFact(before) : usualValues(kind, queen === undefined ? {} : { queenId: queen });
   const happenedAtMs = old?.happenedAtMs;
   return (
@@ -67,7 +67,7 @@ function Filled({ one, kind, corrects, start, happenedAtMs }: FilledProps) {
   const [note, setNote] = useState('');
   const [problem, setProblem] = useState('');
   const [kept, setKept] = useState<string | undefined>();
-  const form = formFor(kind, nuc(one.id).known.value.data?.setup?.method);
+  const form = formFor(kind, (nuc(one.id).known.value.data ?? one).setup?.method);
   if (kept !== undefined) return <Kept id={kept} one={one} />;
 
   const save = async (): Promise<void> => {
@@ -168,12 +168,14 @@ function Filled({ one, kind, corrects, start, happenedAtMs }: FilledProps) {
 /** What the gate says about doing this now, where it does not say go. */
 function Advice({ one, kind }: { one: RememberedNuc; kind: FactKind }) {
   const detail = nuc(one.id).known.value.data;
-  const wanted = gateForFact(kind, detail?.setup?.method);
-  const gate = detail?.gates.find((g) => g.gate === wanted);
+  const wanted = gateForFact(kind, (detail ?? one).setup?.method);
+  const full = detail?.gates.find((g) => g.gate === wanted);
+  // Without signal, in a nuc whose page this phone never opened, the list of nucs still knows this one gate.
+  const gate = full ?? (wanted === 'open-candy' ? one.candyGate : undefined);
   if (!gate || gate.answer === 'go') return null;
   return (
     <p class="notice">
-      {gate.question} <b>{answerWords[gate.answer]}.</b> {gate.headline}{' '}
+      {full ? full.question : 'As last known:'} <b>{answerWords[gate.answer]}.</b> {gate.headline}{' '}
       <a href={hashFor('nucs', one.id)}>Reasons</a>
     </p>
   );

@@ -21,7 +21,10 @@ export interface RememberedNuc {
     readonly state: string;
     readonly target: string;
   } | null;
-  readonly candy: string | null;
+  /** Not there where an older page remembered it. */
+  readonly setup?: NucSummary['setup'];
+  /** May the queen be let out, as it stood then. */
+  readonly candyGate?: NucSummary['candyGate'];
 }
 
 const key = 'welcomb.nucs';
@@ -42,7 +45,8 @@ const remember = (one: NucSummary): RememberedNuc => ({
     state: one.nextStep.state,
     target: one.nextStep.target,
   },
-  candy: one.candyGate?.headline ?? null,
+  setup: one.setup,
+  candyGate: one.candyGate,
 });
 
 effect(() => {

@@ -55,14 +55,7 @@ export function farmViews(deps: ViewDeps): Views {
     nuc(id, nowMs) {
       const analysis = watch.analysis(id, nowMs);
       if (!analysis) return undefined;
-      const queenId = analysis.state?.queen.queenId ?? analysis.setup?.queenId;
-      const queen = queenId === undefined ? undefined : store.queens.queen(queenId);
-      return nucDetail(
-        summaryParts(deps, analysis, nowMs),
-        queen ? `${queen.line} (${queen.source})` : queenId,
-        inUnits(analysis.site.id, nowMs),
-        nowMs,
-      );
+      return nucDetail(summaryParts(deps, analysis, nowMs), inUnits(analysis.site.id, nowMs), nowMs);
     },
     chart(id, query, nowMs) {
       const analysis = watch.analysis(id, nowMs);

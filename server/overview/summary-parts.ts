@@ -15,10 +15,17 @@ export function summaryParts(deps: ViewDeps, analysis: NucAnalysis, nowMs: numbe
   const fromMs = Math.max((day0Ms ?? nowMs) - dayMs, nowMs - longestRailMs);
   return {
     analysis,
+    queen: queenOf(deps, analysis),
     latest: latestOf(deps, analysis, nowMs),
     hours: day0Ms === null ? [] : broodHours(deps.store, nuc, fromMs, nowMs + 1),
     alerts: nucAlerts(deps, nuc.id, nowMs),
   };
+}
+
+function queenOf({ store }: ViewDeps, { state, setup }: NucAnalysis): string | undefined {
+  const id = state?.queen.queenId ?? setup?.queenId;
+  const queen = id === undefined ? undefined : store.queens.queen(id);
+  return queen ? `${queen.line} (${queen.source})` : id;
 }
 
 /** The nuc's own sensors first; what it has none of, from the site. */

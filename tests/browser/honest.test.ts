@@ -63,6 +63,35 @@ describe.skipIf(missing('Chromium', chromium))('the page', () => {
     await end();
   });
 
+  it('offers without signal the form that fits a nuc whose page was never opened', async () => {
+    const { page, context, fixture, open, end } = await visit(browser, {
+      allow: gone,
+      context: { viewport: phone },
+    });
+    const { details } = fixture.farm;
+    const mesh = details.get('n4')!;
+    details.set('n4', { ...mesh, setup: { ...mesh.setup!, method: 'push-in-cage' } });
+    await open('#/today');
+    await expect.poll(() => page.evaluate('!!navigator.serviceWorker.controller')).toBe(true);
+    await context.setOffline(true);
+    await page.reload();
+    await page.getByRole('link', { name: 'Log a visit' }).click();
+    await page.getByRole('link', { name: /Sorrel 4/ }).click();
+    const what = page.getByRole('region', { name: 'What did you do?' });
+    await what.getByText('expected now: Cut the cells').waitFor();
+    expect(await what.innerText()).not.toMatch(/Candy end opened|Cage hung/);
+    await what.getByRole('link', { name: 'Mesh pressed over her' }).click();
+    await page.getByRole('heading', { name: 'Mesh pressed over her' }).waitFor();
+    expect(await page.getByText(/candy end/i).count()).toBe(0);
+    expect(await page.getByRole('textbox', { name: /queen/i }).inputValue()).toBe('M-n4');
+    // Another nuc, with candy: what was last known of the gate is said, and that it is no more than that.
+    await page.evaluate("location.hash = '#/log?nuc=n1&kind=candy-opened'");
+    await page.getByText(/As last known: wait/i).waitFor();
+    await page.getByRole('button', { name: 'Keep it' }).click();
+    await page.getByText('Kept on this device, not sent yet').waitFor();
+    await end();
+  });
+
   it('keeps what the server refuses, with the reason, until it is dealt with', async () => {
     const { page, fixture, open, end } = await visit(browser);
     await open('#/log?nuc=n3&kind=fed');

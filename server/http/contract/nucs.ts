@@ -128,6 +128,10 @@ export const nucSummarySchema = z.object({
     .nullable(),
   alerts: z.array(openAlertBriefSchema),
   rail: railSchema.nullable(),
+  setup: z
+    .object({ method: z.enum(introductionMethods), queen: z.string().optional() })
+    .nullable()
+    .describe('What the log’s forms go by; null while no introduction is open'),
 });
 export type NucSummary = z.infer<typeof nucSummarySchema>;
 export const nucsSchema = listOf(nucSummarySchema);

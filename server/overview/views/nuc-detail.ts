@@ -29,12 +29,7 @@ const underMesh: Readonly<Partial<Record<GateName, string>>> = {
   'open-candy': 'May I lift the mesh?',
 };
 
-export function nucDetail(
-  parts: SummaryParts,
-  queenName: string | undefined,
-  say: Say,
-  nowMs: number,
-): NucDetail {
+export function nucDetail(parts: SummaryParts, say: Say, nowMs: number): NucDetail {
   const { analysis } = parts;
   const { state, gates, plan, signals, setup } = analysis;
   return {
@@ -49,7 +44,7 @@ export function nucDetail(
     setup: setup && {
       startingPoint: setup.startingPoint,
       method: setup.method,
-      ...(queenName === undefined ? {} : { queen: queenName }),
+      ...(parts.queen === undefined ? {} : { queen: parts.queen }),
       ended: state?.outcome != null,
       next: state ? nextStartingPoint(state) : setup.startingPoint,
     },

@@ -21,13 +21,15 @@ export interface LatestOfPlace {
 
 export interface SummaryParts {
   readonly analysis: NucAnalysis;
+  /** As the keeper knows her: line and source, else what the log calls her. */
+  readonly queen: string | undefined;
   readonly latest: readonly LatestOfPlace[];
   readonly hours: readonly HourOfBrood[];
   readonly alerts: readonly (RailAlert & { readonly headline: string; readonly open: boolean })[];
 }
 
 export function nucSummary(
-  { analysis, latest, hours, alerts }: SummaryParts,
+  { analysis, queen, latest, hours, alerts }: SummaryParts,
   say: Say,
   nowMs: number,
 ): NucSummary {
@@ -55,6 +57,10 @@ export function nucSummary(
       : null,
     alerts: alerts.filter(({ open }) => open).map(({ id, urgency, headline }) => ({ id, urgency, headline })),
     rail: railOf(analysis, hours, alerts, nowMs),
+    setup: analysis.setup && {
+      method: analysis.setup.method,
+      ...(queen === undefined ? {} : { queen }),
+    },
   };
 }
 
