@@ -22,7 +22,7 @@ function summaryOf(store: Store, id: string): NucSummary | undefined {
     candyGate: { answer: 'wait', headline: 'Not before day 10', until: time },
     alerts: [],
     rail: null,
-  setup: null,
+    setup: null,
   };
 }
 
