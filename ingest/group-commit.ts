@@ -76,6 +76,7 @@ export function groupCommit(port: IngestPort, limits: GroupLimits, events: Group
   let firstCameMs = 0;
   let pauseMs = 0;
   let stopped = false;
+  let flushing = false;
 
   function retryIn(delayMs: number): void {
     timer ??= setTimeout(flush, delayMs);
@@ -94,21 +95,14 @@ export function groupCommit(port: IngestPort, limits: GroupLimits, events: Group
     });
   }
 
-  function commit(entries: readonly Entry[]): boolean {
-    const batch = gather(entries);
-    let result: CommitResult;
+  function commit(batch: IngestBatch): CommitResult | undefined {
     try {
-      result = port.commit(batch);
+      return port.commit(batch);
     } catch (error) {
       if (pauseMs === 0) events.onUnavailable(error instanceof Error ? error : new Error(String(error)));
       pauseMs = Math.min(limits.maxRetryMs, Math.max(limits.retryMs, pauseMs * 2));
-      return false;
+      return undefined;
     }
-    if (pauseMs > 0) events.onAvailable();
-    pauseMs = 0;
-    for (const { settled } of entries) settled(true);
-    events.onCommitted(result, batch, entries.length);
-    return true;
   }
 
   function flush(): void {
@@ -116,14 +110,31 @@ export function groupCommit(port: IngestPort, limits: GroupLimits, events: Group
     timer = undefined;
     if (turn) clearImmediate(turn);
     turn = undefined;
-    while (waiting.length > 0) {
-      const entries = waiting.slice(0, limits.maxBatch);
-      if (!commit(entries)) {
-        if (!stopped) retryIn(pauseMs);
-        return;
-      }
-      waiting = waiting.slice(entries.length);
+    // Who is told that a message is settled may bring the next one at once: that one waits for its turn.
+    if (flushing) return;
+    flushing = true;
+    try {
+      while (waiting.length > 0 && commitNext());
+    } finally {
+      flushing = false;
     }
+  }
+
+  /** False while nothing can be stored. */
+  function commitNext(): boolean {
+    const entries = waiting.slice(0, limits.maxBatch);
+    const batch = gather(entries);
+    const result = commit(batch);
+    if (!result) {
+      if (!stopped) retryIn(pauseMs);
+      return false;
+    }
+    waiting = waiting.slice(entries.length);
+    if (pauseMs > 0) events.onAvailable();
+    pauseMs = 0;
+    for (const { settled } of entries) settled(true);
+    events.onCommitted(result, batch, entries.length);
+    return true;
   }
 
   return {

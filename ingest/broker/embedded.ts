@@ -8,6 +8,7 @@ import { Aedes, type AuthenticateError, type Client, type PublishPacket } from '
 import { serverRoot } from '../decode/own-topics.ts';
 import { frameGuard, type Oversized } from './frame-guard.ts';
 import { pace, type Pace } from './pace.ts';
+import { shortWay, type ShortWay } from './short-way.ts';
 import { isOwnTopic, makeDoor, type Device, type DeviceDirectory } from './devices.ts';
 import type { Link, LinkEvents } from './link.ts';
 
@@ -46,6 +47,8 @@ function refusal(reason: string): AuthenticateError {
   return Object.assign(new Error(reason), { returnCode: 5 as AuthenticateError['returnCode'] });
 }
 
+/** The broker notes it at the connection. */
+const clientOf = (socket: Socket): Client | undefined => (socket as Socket & { client?: Client }).client;
 const remoteAddress = (client: Client): string => (client.conn as Socket).remoteAddress ?? '';
 
 export async function startEmbedded(
@@ -57,6 +60,8 @@ export async function startEmbedded(
   const door = makeDoor(options.devices, options.allowAnonymous, clock);
   const owners = new WeakMap<Client, Device>();
   const connected = new Set<Client>();
+  const ready = new WeakSet<Client>();
+  const shortWays = new WeakMap<Socket, ShortWay>();
   /** Somebody has subscribed since the start; a session without a connection may want messages too. */
   let anySubscriber = false;
   const paces = new WeakMap<Client, Pace>();
@@ -88,6 +93,8 @@ export async function startEmbedded(
         packet.topic = nowhere;
         packet.retain = false;
       }
+      // Acknowledgements leave in the order in which their messages came.
+      if (client) shortWays.get(client.conn as Socket)?.flush();
       if (waitMs < 1) done(null);
       else setTimeout(done, waitMs, null);
     });
@@ -102,17 +109,31 @@ export async function startEmbedded(
         refuseOversized(socket, packet);
       },
     );
+    const short = shortWay(socket, {
+      isOpen() {
+        const client = clientOf(socket);
+        return !anySubscriber && client !== undefined && ready.has(client);
+      },
+      waitMs: () => waitOf(clientOf(socket) ?? null),
+      receive({ topic, payload }, settled) {
+        const client = clientOf(socket);
+        const refuse = whyBeyondRights(client && owners.get(client), topic);
+        events.receive({ topic, payload, retain: false, refuse }, settled);
+      },
+    });
+    shortWays.set(socket, short);
     const readRaw = socket.read.bind(socket);
     socket.read = (size?: number): unknown => {
+      if (short.isBusy()) return null;
       const chunk: unknown = readRaw(size);
       if (!Buffer.isBuffer(chunk)) return chunk;
-      const passed = frames.pass(chunk);
+      const passed = short.pass(frames.pass(chunk));
       return passed.length > 0 ? passed : null;
     };
   }
 
   function refuseOversized(socket: Socket, { publish: message, bytes }: Oversized): void {
-    const { client } = socket as Socket & { client?: Client };
+    const client = clientOf(socket);
     if (!message || message.qos > 1 || client?.connected !== true) {
       events.onWarning(`Connection closed: a packet of ${String(bytes)} bytes is too large.`);
       socket.destroy();
@@ -171,6 +192,10 @@ export async function startEmbedded(
   broker.on('client', (client) => {
     connected.add(client);
     closeUnlessStillIn(client);
+  });
+  // Only now is what came before its CONNACK handed on.
+  broker.on('clientReady', (client) => {
+    ready.add(client);
   });
   broker.on('clientDisconnect', (client) => {
     connected.delete(client);

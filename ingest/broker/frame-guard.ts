@@ -31,16 +31,19 @@ interface Header {
   readonly first: number;
   readonly remaining: number;
   readonly headerBytes: number;
+  /** Its length has more than four bytes; the parser says so. */
+  readonly malformed: boolean;
 }
 
-/** Undefined: more bytes are needed. A length of more than four bytes is malformed; the parser says so. */
-function headerAt(chunk: Buffer, at: number): Header | undefined {
+/** Undefined: more bytes are needed. */
+export function headerAt(chunk: Buffer, at: number): Header | undefined {
   let remaining = 0;
   for (let index = 0; index < 4; index += 1) {
     const byte = chunk[at + 1 + index];
     if (byte === undefined) return undefined;
     remaining += (byte & 0x7f) * 128 ** index;
-    if (byte < 0x80 || index === 3) return { first: chunk[at] ?? 0, remaining, headerBytes: index + 2 };
+    if (byte < 0x80 || index === 3)
+      return { first: chunk[at] ?? 0, remaining, headerBytes: index + 2, malformed: byte >= 0x80 };
   }
   return undefined;
 }

@@ -125,6 +125,30 @@ test('holds no more than it may: the rest is refused, so that the sender keeps i
   ]);
 });
 
+test('settles each message once and in order, though who is told brings the next ones at once', () => {
+  const port = memoryPort();
+  const group = groupCommit(
+    port,
+    { ...standardGroupLimits, maxBatch: 3 },
+    { onCommitted: () => undefined, onUnavailable: () => undefined, onAvailable: () => undefined },
+  );
+  const settled: number[] = [];
+  let next = 0;
+  const bring = (): void => {
+    if (next === 30) return;
+    const value = (next += 1);
+    group.add(part(value), () => {
+      settled.push(value);
+      bring();
+      bring();
+    });
+  };
+  for (let each = 0; each < 3; each += 1) bring();
+  vi.runAllTimers();
+  expect(settled).toEqual(Array.from({ length: 30 }, (_, at) => at + 1));
+  expect(port.batches.flatMap(({ readings }) => readings)).toHaveLength(30);
+});
+
 test('forgets what a broken connection will bring again', () => {
   const { port, add, group } = start();
   const [one, other] = [{}, {}];
