@@ -8,7 +8,7 @@ const longestGapMs = 20 * 60_000;
 const scatterC = 0.25;
 const scatterG = 40;
 
-/** True where brood, cage and weight stay within what their two ends span, but for their scatter, without a gap. */
+/** True where brood, cage and weight stay within what their two ends span, but for their scatter. */
 export const atRest = ({ broodC, cageC, weightG }: NucSeries, fromMs: number, toMs: number): boolean =>
   staysWithin(broodC, fromMs, toMs, scatterC) &&
   staysWithin(cageC, fromMs, toMs, scatterC) &&
@@ -18,15 +18,24 @@ function staysWithin(series: Series | undefined, fromMs: number, toMs: number, s
   const first = latest(series, fromMs);
   const last = latest(series, toMs);
   // A sensor that has not begun, or that said nothing in the whole stretch, can't have moved.
-  if (!last || (first && first.atMs === last.atMs)) return true;
+  if (!series || !last || first?.atMs === last.atMs) return true;
   if (!first) return false;
   const low = Math.min(first.value, last.value) - scatter;
   const high = Math.max(first.value, last.value) + scatter;
-  const { atMs, value } = between(series, first.atMs, toMs + 1);
-  for (let i = 0; i < value.length; i += 1) {
-    const v = value[i] as number;
-    if (v < low || v > high) return false;
-    if ((atMs[i] as number) - (atMs[i - 1] ?? (atMs[i] as number)) > longestGapMs) return false;
+  const { value } = between(series, first.atMs, toMs + 1);
+  return value.every((v) => v >= low && v <= high);
+}
+
+/** Where brood, cage or weight said nothing for long: the last reading before each gap and the first after it, ms, rising. */
+export const gapEdgesMs = ({ broodC, cageC, weightG }: NucSeries): number[] =>
+  [broodC, cageC, weightG].flatMap((series) => edgesOf(series)).sort((a, b) => a - b);
+
+function edgesOf(series: Series | undefined): number[] {
+  const edges: number[] = [];
+  let beforeMs: number | undefined;
+  for (const atMs of series?.atMs ?? []) {
+    if (beforeMs !== undefined && atMs - beforeMs > longestGapMs) edges.push(beforeMs, atMs);
+    beforeMs = atMs;
   }
-  return toMs - last.atMs <= longestGapMs;
+  return beforeMs === undefined ? edges : [...edges, beforeMs];
 }

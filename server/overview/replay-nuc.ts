@@ -10,7 +10,7 @@ import type { Rule } from '../rules/rule.ts';
 import type { Forecast } from '../signals/types.ts';
 import type { Store } from '../store/store.ts';
 import type { AlertBook } from './alert-book.ts';
-import { atRest } from './at-rest.ts';
+import { atRest, gapEdgesMs } from './at-rest.ts';
 import type { FarmChoices } from './nuc-analysis.ts';
 import { nucContext } from './nuc-context.ts';
 import { pastNuc } from './past-nuc.ts';
@@ -22,9 +22,9 @@ const dayMs = 86_400_000;
 const minuteMs = 60_000;
 /** As often as the rules look live. */
 const tickMs = minuteMs;
-/** No hold of a finding about a nuc that comes and goes within the hour is shorter. */
+/** No hold of a finding about a nuc that comes and goes within hours is shorter. */
 const shortestMs = 10 * minuteMs;
-const longestMs = 60 * minuteMs;
+const longestMs = 120 * minuteMs;
 const longestForPageMs = 62 * dayMs;
 const slackMs = 60 * 60_000;
 
@@ -80,7 +80,9 @@ export function replayNuc(
       longestMs,
       shortestMs,
       atRest: (restFromMs, restToMs) => atRest(past.series, restFromMs, restToMs),
-      stopsMs: context.log.map(({ writtenAtMs }) => writtenAtMs).sort((a, b) => a - b),
+      stopsMs: [...context.log.map(({ writtenAtMs }) => writtenAtMs), ...gapEdgesMs(past.series)].sort(
+        (a, b) => a - b,
+      ),
     },
   });
   const real = reallyRaised(book, nuc.id, fromMs, toMs).filter(

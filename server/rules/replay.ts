@@ -22,11 +22,11 @@ export interface ReplayPlan extends EvaluateOptions {
 export interface Leaps {
   /** Longest stretch without a look. */
   readonly longestMs: number;
-  /** A stretch of this length is halved until its ends find the same, even where readings are at rest. */
+  /** A stretch of this length is taken where its ends find the same, even where readings are not at rest. */
   readonly shortestMs: number;
   /** Nothing that rules see within minutes moved between these two instants more than between the two themselves. */
   readonly atRest: (fromMs: number, toMs: number) => boolean;
-  /** Instants that are looked at whatever happens, ms, rising: something was logged. */
+  /** Instants that are looked at whatever happens, ms, rising: something was logged, or a sensor fell silent or spoke again. */
   readonly stopsMs: readonly number[];
 }
 
@@ -73,19 +73,28 @@ export function replay(plan: ReplayPlan): Replayed {
     return nowMs;
   }
 
+  /** The nearest later tick that was seen to find something else. */
+  let otherMs = Infinity;
+  const halfway = (nowMs: number, laterMs: number): number =>
+    nowMs + Math.max(1, Math.floor((laterMs - nowMs) / (2 * tickMs))) * tickMs;
+
   /** The tick after `nowMs` up to which every look finds what the look at `nowMs` found, taken. */
   function leap(nowMs: number, by: Leaps): number {
     const before = last as Evaluated;
     const stopMs = by.stopsMs.find((atMs) => atMs > nowMs) ?? Infinity;
     const endMs = Math.min(nowMs + by.longestMs, stopMs, nextHoldEndMs(before, nowMs), lastMs);
     let targetMs = Math.max(nowMs + tickMs, Math.min(Math.ceil(endMs / tickMs) * tickMs, lastMs));
+    if (otherMs < Infinity) targetMs = Math.min(targetMs, halfway(nowMs, otherMs));
     for (;;) {
+      while (targetMs - nowMs > by.shortestMs && !by.atRest(nowMs, targetMs))
+        targetMs = halfway(nowMs, targetMs);
       const evaluated = lookAt(targetMs);
-      const spanMs = targetMs - nowMs;
-      if (spanMs <= tickMs) return take(evaluated, targetMs);
-      const same = sameFindings(before, evaluated);
-      if (same && (spanMs <= by.shortestMs || by.atRest(nowMs, targetMs))) return take(evaluated, targetMs);
-      targetMs = nowMs + Math.max(1, Math.floor(spanMs / (2 * tickMs))) * tickMs;
+      if (targetMs - nowMs <= tickMs || sameFindings(before, evaluated)) {
+        if (targetMs >= otherMs) otherMs = Infinity;
+        return take(evaluated, targetMs);
+      }
+      otherMs = targetMs;
+      targetMs = halfway(nowMs, targetMs);
     }
   }
 
