@@ -1,5 +1,5 @@
 /** Whether a nuc's readings were at rest between two instants, so that nothing came and went unseen in between. */
-import { between, latest } from '../signals/series.ts';
+import { between, indexAt, latest } from '../signals/series.ts';
 import type { NucSeries, Series } from '../signals/types.ts';
 
 /** Readings further apart than this leave room for something to come and go. */
@@ -39,3 +39,7 @@ function edgesOf(series: Series | undefined): number[] {
   }
   return beforeMs === undefined ? edges : [...edges, beforeMs];
 }
+
+/** The first reading of any sensor after an instant, ms; infinity where none came. */
+export const nextReadingMs = (series: NucSeries, nowMs: number): number =>
+  Math.min(...Object.values(series).map((one: Series) => one.atMs[indexAt(one, nowMs + 1)] ?? Infinity));

@@ -10,7 +10,7 @@ import type { Rule } from '../rules/rule.ts';
 import type { Forecast } from '../signals/types.ts';
 import type { Store } from '../store/store.ts';
 import type { AlertBook } from './alert-book.ts';
-import { atRest, gapEdgesMs } from './at-rest.ts';
+import { atRest, gapEdgesMs, nextReadingMs } from './at-rest.ts';
 import type { FarmChoices } from './nuc-analysis.ts';
 import { nucContext } from './nuc-context.ts';
 import { pastNuc } from './past-nuc.ts';
@@ -79,6 +79,7 @@ export function replayNuc(
     leaps: {
       longestMs,
       shortestMs,
+      nextReadMs: (nowMs) => nextReadingMs(past.series, nowMs),
       atRest: (restFromMs, restToMs) => atRest(past.series, restFromMs, restToMs),
       stopsMs: [...context.log.map(({ writtenAtMs }) => writtenAtMs), ...gapEdgesMs(past.series)].sort(
         (a, b) => a - b,

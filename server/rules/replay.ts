@@ -26,6 +26,8 @@ export interface Leaps {
   readonly shortestMs: number;
   /** Nothing that rules see within minutes moved between these two instants more than between the two themselves. */
   readonly atRest: (fromMs: number, toMs: number) => boolean;
+  /** When something new is read next after `nowMs`: as often is looked while a hold is running, which a flicker ends. */
+  readonly nextReadMs: (nowMs: number) => number;
   /** Instants that are looked at whatever happens, ms, rising: something was logged, or a sensor fell silent or spoke again. */
   readonly stopsMs: readonly number[];
 }
@@ -82,7 +84,8 @@ export function replay(plan: ReplayPlan): Replayed {
   function leap(nowMs: number, by: Leaps): number {
     const before = last as Evaluated;
     const stopMs = by.stopsMs.find((atMs) => atMs > nowMs) ?? Infinity;
-    const endMs = Math.min(nowMs + by.longestMs, stopMs, nextHoldEndMs(before, nowMs), lastMs);
+    const readMs = isHolding(before) ? by.nextReadMs(nowMs) : Infinity;
+    const endMs = Math.min(nowMs + by.longestMs, stopMs, readMs, nextHoldEndMs(before, nowMs), lastMs);
     let targetMs = Math.max(nowMs + tickMs, Math.min(Math.ceil(endMs / tickMs) * tickMs, lastMs));
     if (otherMs < Infinity) targetMs = Math.min(targetMs, halfway(nowMs, otherMs));
     for (;;) {
@@ -121,6 +124,9 @@ const sameFindings = (a: Evaluated, b: Evaluated): boolean =>
 
 const isAtEase = (alert: AlertState | undefined): boolean =>
   alert === undefined || ['quiet', 'cleared'].includes(livePhase(alert).phase);
+
+const isHolding = ({ alerts }: Evaluated): boolean =>
+  [...alerts.values()].some((alert) => ['holding', 'clearing'].includes(livePhase(alert).phase));
 
 /** Pairs each raising with its end. */
 export function raisingsOf(effects: readonly Effect[]): Raising[] {

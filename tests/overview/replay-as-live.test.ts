@@ -123,6 +123,6 @@ describe('a replay of what was watched live', () => {
   it('gives the same twice, with far fewer looks than there were minutes', () => {
     const first = replayed();
     expect(replayed()).toEqual(first);
-    expect(first?.ticks).toBeLessThan((3 * 1440) / 8);
+    expect(first?.ticks).toBeLessThan((3 * 1440) / 6);
   });
 });
