@@ -1,5 +1,5 @@
 /** Everything that the readings of one nuc say at one instant. */
-import type { AnalysisCache } from './analysis-cache.ts';
+import { remember, type AnalysisCache } from './analysis-cache.ts';
 import { joinBins } from './bins.ts';
 import { broodTemperature } from './brood-temperature.ts';
 import { thermalDoses } from './chill.ts';
@@ -92,8 +92,12 @@ function broodSignals(
   const regimeOn = (date: string): BroodRegime => input.broodRegime(middles.get(date) ?? nowMs);
   const regime = input.broodRegime(nowMs);
   const broodDays = days.flatMap((day) => (day.broodDay ? [day.broodDay] : []));
-  const today = dateAt(timeZone, nowMs);
-  const releasedOn = input.releasedAtMs === undefined ? null : dateAt(timeZone, input.releasedAtMs);
+  const today = localDays.at(-1)?.date as string;
+  const { releasedAtMs } = input;
+  const releasedOn =
+    releasedAtMs === undefined
+      ? null
+      : remember(cache, 'released-on', [releasedAtMs], () => dateAt(timeZone, releasedAtMs));
   const probeMoves = probeJumps(recent.brood, input.events).sort((one, other) => one.atMs - other.atMs);
   const broodC = lastDays(input.series.broodC, nowMs);
   return {
@@ -162,5 +166,6 @@ function outlook(
     events: input.events,
     ...(bees === undefined ? {} : { bees }),
     ...(input.forecast ? { forecast: input.forecast } : {}),
+    ...(cache ? { cache } : {}),
   });
 }

@@ -15,11 +15,12 @@ const spanMs = 72 * hourMs;
 const readMs = spanMs + 48 * hourMs;
 
 /**
- * Slope of brood on outside temperature over the last 72 whole hours, at the lag that explains most: 0 is regulated, 1 is
+ * Slope of brood on outside temperature over 72 whole hours up to three hours ago at most, at the lag that explains most: 0 is regulated, 1 is
  * not at all. Robust line on hourly values; its error is widened for hours that go together.
  */
 export function couplingUpTo(brood: Bins, outside: Bins, nowMs: number, cache?: AnalysisCache): Estimate {
-  const wholeMs = Math.floor(nowMs / hourMs) * hourMs;
+  // Hours within three tell next to nothing new.
+  const wholeMs = Math.floor(nowMs / independentMs) * independentMs;
   const read = [brood, outside].map((bins) => between(bins, wholeMs - readMs, wholeMs));
   const [broodC, outsideC] = read as [Series, Series];
   return remember(cache, 'coupling', [wholeMs, ...read.map(fingerprint)], () =>

@@ -1,6 +1,8 @@
 /** Local calendar days of a site. */
 import { Temporal } from 'temporal-polyfill';
 
+const dayMs = 86_400_000;
+
 export interface LocalDay {
   /** YYYY-MM-DD. */
   readonly date: string;
@@ -33,7 +35,8 @@ export function daysBetween(timeZone: string, fromMs: number, toMs: number): Loc
 
 /** Calendar days from one date to another, negative backwards. */
 export const daysFrom = (from: string, to: string): number =>
-  Temporal.PlainDate.from(from).until(Temporal.PlainDate.from(to)).days;
+  // A date alone is read as midnight of UTC, whose days are all of one length.
+  (Date.parse(to) - Date.parse(from)) / dayMs;
 
 export const dayAfter = (date: string): string => Temporal.PlainDate.from(date).add({ days: 1 }).toString();
 

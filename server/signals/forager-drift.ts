@@ -11,8 +11,8 @@ import type { Estimate, ForagerDrift, KnownEvent, Series, WeightStep } from './t
 
 /** The fit looks no further than this from the move: by then they have gone, and other things weigh more. */
 export const driftWindowMs = 10 * 24 * hourMs;
-/** Rows are made of half hours and hours that are over. */
-const openMs = hourMs / 2;
+/** Rows are made of half hours and hours that are over, and put to the fit an hour at a time. */
+const openMs = hourMs;
 /** Less flight than this and nobody can have flown home. */
 const noFlightHours = 0.5;
 /**
@@ -88,7 +88,7 @@ export function forageDriftOf(input: DriftInput, cache?: AnalysisCache): DriftAn
   };
 }
 
-/** Rows of the fit. The newest half hour is left open, so that they are the same until it is over. */
+/** Rows of the fit. The newest hour is left open, so that they are the same until it is over. */
 function rowsOf(
   input: DriftInput,
   movedAtMs: number,

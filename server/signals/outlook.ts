@@ -1,11 +1,12 @@
 /** Chilling ahead: the lowest brood temperature of the night to come, and the time left at the present fall. */
 import { broodNestC, sealedBroodColdC } from '../biology/thermal-figures.ts';
+import { fingerprint, remember, type AnalysisCache } from './analysis-cache.ts';
 import { binMs, lagged, valueAt, type Bins } from './bins.ts';
 import { minutesToLimit } from './cooling.ts';
-import { marginPrior, withNights, type MarginNight } from './heat-margin.ts';
+import { marginPrior, withNights, type Margin, type MarginNight } from './heat-margin.ts';
 import { lastJumpMs } from './probe-jumps.ts';
 import { between, hourMs } from './series.ts';
-import { mixtureBelow, mixtureQuantile, type Component } from './statistics/mixture.ts';
+import { mixtureBelow, mixtureQuantile, normalBelow, type Component } from './statistics/mixture.ts';
 import { median } from './statistics/robust.ts';
 import type { ChillOutlook, Estimate, Forecast, KnownEvent } from './types.ts';
 
@@ -26,10 +27,14 @@ export interface OutlookInput {
   readonly forecast?: Forecast;
   readonly events: readonly KnownEvent[];
   readonly limitC?: number;
+  /** Nights whose readings are known are not read again. */
+  readonly cache?: AnalysisCache;
 }
 
 /** The box and what stands in it follow the outside this far behind. */
 const boxLagMs = 2 * hourMs;
+/** By then a lag has forgotten where it began. */
+const lagSettlesMs = 24 * hourMs;
 const forecastSdC = 1.5;
 const nightsKept = 10;
 const nightsForOwnRecord = 3;
@@ -56,13 +61,7 @@ export function chillOutlook(input: OutlookInput): ChillOutlook {
     const why = 'fewer than three nights of its own and the strength of the nuc is not known';
     return { ...base, tonightMinC: { ok: false, why }, chanceBelow: null, basis: 'none' };
   }
-  const margin = withNights(marginPrior(input.bees), nights);
-  const parts: Component[] = [];
-  margin.gridK.forEach((k, i) => {
-    const weight = margin.weight[i] as number;
-    if (weight < 1e-6) return;
-    parts.push(...lowest(k, cold.minC, cold.sdC, level, weight));
-  });
+  const parts = lowest(marginOf(input, nights), cold, level);
   const restsOn = [
     own
       ? `${String(nights.length)} nights of brood against outside temperature`
@@ -79,20 +78,37 @@ export function chillOutlook(input: OutlookInput): ChillOutlook {
 
 const noBrood: Estimate = { ok: false, why: 'no sensor reports the brood temperature' };
 
-/** The night's lowest brood for one margin: outside + margin where that is under the usual level. */
-function lowest(k: number, minC: number, sdC: number, levelC: number, weight: number): Component[] {
-  const free = minC + k;
-  const levelSd = 0.4;
-  // Chance that even the night's cold leaves the nest at its level.
-  const holds = 1 - mixtureBelow([{ weight: 1, mean: free, sd: sdC }], levelC);
-  return [
-    { weight: weight * holds, mean: levelC, sd: levelSd },
-    {
-      weight: weight * (1 - holds),
-      mean: Math.min(free, levelC),
-      sd: Math.max(0.3, sdC * (1 - 0.5 * holds)),
-    },
-  ];
+/** How the present level of the nest scatters about its usual one, K. */
+const levelSdC = 0.4;
+
+/** The night's lowest brood: for each margin outside + margin where that is under the usual level, and else that level. */
+function lowest(
+  { gridK, weight }: Margin,
+  { minC, sdC }: { minC: number; sdC: number },
+  levelC: number,
+): Component[] {
+  const parts: Component[] = [];
+  let atLevel = 0;
+  for (let i = 0; i < gridK.length; i++) {
+    const share = weight[i] as number;
+    if (share < 1e-6) continue;
+    const free = minC + (gridK[i] as number);
+    // Chance that even the night's cold leaves the nest at its level.
+    const holds = 1 - normalBelow((levelC - free) / sdC);
+    atLevel += share * holds;
+    const sd = Math.max(0.3, sdC * (1 - 0.5 * holds));
+    parts.push({ weight: share * (1 - holds), mean: Math.min(free, levelC), sd });
+  }
+  return [{ weight: atLevel, mean: levelC, sd: levelSdC }, ...parts];
+}
+
+/** The heat budget's margin as the nights leave it; what the nights past say is kept until one is added or grows older. */
+function marginOf({ bees, cache }: OutlookInput, nights: readonly MarginNight[]): Margin {
+  const past = nights.filter((night) => night.ageDays > 0);
+  const running = nights.filter((night) => night.ageDays === 0);
+  const told = past.flatMap(({ ageDays, heldK, gaveWay }) => [ageDays, heldK, gaveWay]);
+  const margin = remember(cache, 'margin', [bees, ...told], () => withNights(marginPrior(bees), past));
+  return running.length === 0 ? margin : withNights(margin, running);
 }
 
 function estimateOf(parts: readonly Component[], restsOn: readonly string[]): Estimate {
@@ -112,47 +128,55 @@ function usualLevel(input: OutlookInput): number {
 }
 
 function marginNights(input: OutlookInput, levelC: number): MarginNight[] {
-  const follow = lagged(input.outside, boxLagMs);
   // Nights before a visit at which the probe came to lie elsewhere are of another place.
   const movedMs = lastJumpMs(input.brood, input.events, input.nowMs);
   const spans = input.nights.slice(-nightsKept).filter((span) => span.fromMs > movedMs);
   if (input.nowMs > input.nightAhead.fromMs + hourMs) spans.push({ ...input.nightAhead, toMs: input.nowMs });
   return spans.flatMap((span) => {
-    const night = marginOf(input, span, follow, levelC);
-    return night ? [night] : [];
+    if (input.events.some((e) => e.atMs > span.fromMs - visitMs && e.atMs < span.toMs)) return [];
+    const held = heldOver(input, span);
+    if (!held) return [];
+    const gaveWay = held.lowestC < levelC - gaveWayK;
+    return [
+      {
+        ageDays: Math.max(0, Math.round((input.nowMs - span.toMs) / (24 * hourMs))),
+        heldK: gaveWay ? held.atLowestK : held.heldK,
+        gaveWay,
+      },
+    ];
   });
 }
 
-function marginOf(
-  input: OutlookInput,
-  span: NightSpan,
-  follow: ReturnType<typeof lagged>,
-  levelC: number,
-): MarginNight | null {
-  if (input.events.some((e) => e.atMs > span.fromMs - visitMs && e.atMs < span.toMs)) return null;
-  const values = between(input.brood, span.fromMs, span.toMs);
-  let heldK = -Infinity;
-  let lowestC = Infinity;
-  let atLowestK = NaN;
-  let n = 0;
-  for (let i = 0; i < values.atMs.length; i++) {
-    const out = valueAt(follow, values.atMs[i] as number, hourMs);
-    if (Number.isNaN(out)) continue;
-    const broodC = values.value[i] as number;
-    n += 1;
-    heldK = Math.max(heldK, broodC - out);
-    if (broodC < lowestC) {
-      lowestC = broodC;
-      atLowestK = broodC - out;
+/** What a night's brood held above the outside, K. */
+interface Held {
+  readonly heldK: number;
+  readonly lowestC: number;
+  readonly atLowestK: number;
+}
+
+/** Null where too little of the night was read. */
+function heldOver({ brood, outside, cache }: OutlookInput, { date, fromMs, toMs }: NightSpan): Held | null {
+  const inside = between(brood, fromMs, toMs);
+  const around = between(outside, fromMs - lagSettlesMs, toMs + hourMs);
+  return remember(cache, `held ${date}`, [fromMs, toMs, fingerprint(inside), fingerprint(around)], () => {
+    const follow = lagged(around, boxLagMs);
+    let heldK = -Infinity;
+    let lowestC = Infinity;
+    let atLowestK = NaN;
+    let n = 0;
+    for (let i = 0; i < inside.atMs.length; i++) {
+      const out = valueAt(follow, inside.atMs[i] as number, hourMs);
+      if (Number.isNaN(out)) continue;
+      const broodC = inside.value[i] as number;
+      n += 1;
+      heldK = Math.max(heldK, broodC - out);
+      if (broodC < lowestC) {
+        lowestC = broodC;
+        atLowestK = broodC - out;
+      }
     }
-  }
-  if (n < 4) return null;
-  const gaveWay = lowestC < levelC - gaveWayK;
-  return {
-    ageDays: Math.max(0, Math.round((input.nowMs - span.toMs) / (24 * hourMs))),
-    heldK: gaveWay ? atLowestK : heldK,
-    gaveWay,
-  };
+    return n < 4 ? null : { heldK, lowestC, atLowestK };
+  });
 }
 
 type Cold =
