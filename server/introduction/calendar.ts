@@ -8,13 +8,6 @@ import { Temporal } from 'temporal-polyfill';
 const local = (atMs: number, timeZone: string): Temporal.ZonedDateTime =>
   Temporal.Instant.fromEpochMilliseconds(atMs).toZonedDateTimeISO(timeZone);
 
-/** A calendar day of a zone. */
-interface LocalDay {
-  readonly date: Temporal.PlainDate;
-  /** Days since 1970-01-01 on the calendar. */
-  readonly number: number;
-}
-
 /** Keeps the answers of a pure function; zone arithmetic is slow, and the same days are asked for again and again. */
 function remembered<T>(compute: (key: number, timeZone: string) => T): (key: number, timeZone: string) => T {
   const most = 20_000;
@@ -31,33 +24,33 @@ function remembered<T>(compute: (key: number, timeZone: string) => T): (key: num
   };
 }
 
-/** Zones have been whole quarter hours from UTC since 1972, so days begin on a quarter hour. */
-const quarterMs = 900_000;
+const dayMs = 86_400_000;
 const firstDate = Temporal.PlainDate.from('1970-01-01');
-
-const dayOfQuarter = remembered((quarter, timeZone): LocalDay => {
-  const date = local(quarter * quarterMs, timeZone).toPlainDate();
-  return { date, number: firstDate.until(date, { largestUnit: 'days' }).days };
-});
-
-const dayAt = (atMs: number, timeZone: string): LocalDay =>
-  dayOfQuarter(Math.floor(atMs / quarterMs), timeZone);
+const dateOfNumbered = (number: number): Temporal.PlainDate => firstDate.add({ days: number });
 
 const startOfNumbered = remembered(
-  (number, timeZone) => firstDate.add({ days: number }).toZonedDateTime({ timeZone }).epochMilliseconds,
+  (number, timeZone) => dateOfNumbered(number).toZonedDateTime({ timeZone }).epochMilliseconds,
 );
+
+/** Days since 1970-01-01 on the calendar of the zone: the latest that has begun by then. */
+function numberAt(atMs: number, timeZone: string): number {
+  let number = Math.floor(atMs / dayMs);
+  while (startOfNumbered(number + 1, timeZone) <= atMs) number += 1;
+  while (startOfNumbered(number, timeZone) > atMs) number -= 1;
+  return number;
+}
 
 /** Calendar days from the split to `atMs`: 0 on the day of the split, negative before it. */
 export const dayNumber = (splitMs: number, atMs: number, timeZone: string): number =>
-  dayAt(atMs, timeZone).number - dayAt(splitMs, timeZone).number;
+  numberAt(atMs, timeZone) - numberAt(splitMs, timeZone);
 
 /** First instant of the calendar day that holds `atMs`. */
 export const startOfDay = (atMs: number, timeZone: string): number =>
-  startOfNumbered(dayAt(atMs, timeZone).number, timeZone);
+  startOfNumbered(numberAt(atMs, timeZone), timeZone);
 
 /** First instant of the day that lies `days` calendar days after the day of `atMs`. */
 export const startOfDayAfter = (atMs: number, days: number, timeZone: string): number =>
-  startOfNumbered(dayAt(atMs, timeZone).number + days, timeZone);
+  startOfNumbered(numberAt(atMs, timeZone) + days, timeZone);
 
 /** Whole milliseconds since 1970 need 43 bits until the year 2200, so the days beside them fit a number exactly. */
 const daysBesides = 512;
@@ -81,10 +74,11 @@ const hourOfNumbered = remembered(
 
 /** `hour` o'clock on the day that lies `days` calendar days after the day of `atMs`. */
 export const onDayAt = (atMs: number, days: number, hour: number, timeZone: string): number =>
-  hourOfNumbered((dayAt(atMs, timeZone).number + days) * 24 + hour, timeZone);
+  hourOfNumbered((numberAt(atMs, timeZone) + days) * 24 + hour, timeZone);
 
 /** Local date as YYYY-MM-DD. */
-export const isoDate = (atMs: number, timeZone: string): string => dayAt(atMs, timeZone).date.toString();
+export const isoDate = (atMs: number, timeZone: string): string =>
+  dateOfNumbered(numberAt(atMs, timeZone)).toString();
 
 /** `hour` o'clock of a local date YYYY-MM-DD. Throws a RangeError when it is not a date. */
 export const atHourOfDate = (date: string, hour: number, timeZone: string): number =>

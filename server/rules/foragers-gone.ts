@@ -48,12 +48,10 @@ export const foragersGone = defineRule({
         settleBy: say`Around noon on a flying day: few bees at the entrance, none coming home with pollen.`,
         facts: [{ name: 'Seen at', ...clock(nowMs) }],
       }),
-      ...evidenceOf(drift.curve, nowMs),
+      ...evidenceOf(drift.sinceMs, nowMs),
     });
   },
 });
 
-const evidenceOf = (curve: readonly { atMs: number }[], nowMs: number) => {
-  const first = curve[0];
-  return first ? { evidence: { place: 'scale' as const, fromMs: first.atMs, toMs: nowMs } } : {};
-};
+const evidenceOf = (fromMs: number | null, nowMs: number) =>
+  fromMs === null ? {} : { evidence: { place: 'scale' as const, fromMs, toMs: nowMs } };

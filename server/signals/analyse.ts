@@ -5,7 +5,7 @@ import { broodTemperature } from './brood-temperature.ts';
 import { thermalDoses } from './chill.ts';
 import { cleanTemperature, type NucDay } from './day.ts';
 import { dateAt } from './days.ts';
-import { forageDriftOf } from './forager-drift.ts';
+import { forageDriftOf, type DriftAndScale } from './forager-drift.ts';
 import type { AnalysisInput } from './input.ts';
 import { chillOutlook } from './outlook.ts';
 import { beesAtMost, population } from './population.ts';
@@ -13,6 +13,7 @@ import { probeJumps } from './probe-jumps.ts';
 import {
   dayLosses,
   departuresByDay,
+  driftDays,
   driftInput,
   nextNight,
   readDays,
@@ -37,7 +38,7 @@ export function analyseNuc(input: AnalysisInput, nowMs: number, cache?: Analysis
   const seen = upTo(input, nowMs);
   const read = readDays(seen, nowMs, cache);
   const recent = recentDays(read.days, nowMs);
-  const { drift, scaleTemperature } = forageDriftOf(driftInput(seen, read.days, nowMs), cache);
+  const { drift, scaleTemperature } = driftOf(seen, read.days, nowMs, cache);
   const departures = departuresByDay(input, read.days, drift.bees, cache);
   return {
     nowMs,
@@ -50,6 +51,21 @@ export function analyseNuc(input: AnalysisInput, nowMs: number, cache?: Analysis
     outlook: outlook(input, read, recent, nowMs, cache),
     population: population(input, drift.bees),
   };
+}
+
+/** Once the days that it is read from are over it stays as it is, until one of them is read anew. */
+function driftOf(
+  seen: AnalysisInput,
+  days: readonly NucDay[],
+  nowMs: number,
+  cache: AnalysisCache | undefined,
+): DriftAndScale {
+  const read = (): DriftAndScale => forageDriftOf(driftInput(seen, days, nowMs), cache);
+  const kept = driftDays(seen, days, nowMs);
+  const last = kept.at(-1);
+  if (seen.movedAtMs === undefined || !last || last.day.toMs > nowMs) return read();
+  const events = seen.events.map(({ kind, atMs }) => `${kind}@${String(atMs)}`).join();
+  return remember(cache, 'drift-over', [seen.movedAtMs, seen.framesOfBees, events, ...kept], read);
 }
 
 type WeightPart = 'nightWeights' | 'steps' | 'daily' | 'stores' | 'storesG' | 'consumptionGPerDay';

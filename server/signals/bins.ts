@@ -81,13 +81,19 @@ export function lagged(series: Series, lagMs: number): Series {
   const n = series.atMs.length;
   const value = new Float64Array(n);
   let state = NaN;
+  // Most steps are of one length, and an exponential is most of the work.
+  let known = NaN;
+  let decay = 0;
   for (let i = 0; i < n; i++) {
     const v = series.value[i] as number;
     const step = i > 0 ? (series.atMs[i] as number) - (series.atMs[i - 1] as number) : 0;
     if (i === 0 || step > Math.max(6 * hourMs, 6 * lagMs)) state = v;
     else if (lagMs > 0) {
       // Exact for a straight line between the two readings.
-      const decay = Math.exp(-step / lagMs);
+      if (step !== known) {
+        known = step;
+        decay = Math.exp(-step / lagMs);
+      }
       const before = series.value[i - 1] as number;
       const rate = (v - before) / step;
       state = v - rate * lagMs + (state - before + rate * lagMs) * decay;

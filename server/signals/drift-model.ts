@@ -104,9 +104,13 @@ export function fitDrift(
   const weights = priorOf(prior, beliefs, y[0] as number);
   const columns = regressors(data, lags);
   const extraVar = new Float64Array(rows.length);
+  const noise = noiseCovariance(rows, beliefs);
   let fits: { tauH: number; lagMs: number; log: number; post: Posterior }[] = [];
   for (let round = 0; round < 3; round++) {
-    const lower = noiseCovariance(rows, beliefs, extraVar);
+    const lower = noise.slice();
+    extraVar.forEach((extra, i) => {
+      lower[i * rows.length + i] = (lower[i * rows.length + i] as number) + extra;
+    });
     if (!cholesky(lower, rows.length)) return [];
     // A column's whitening is most of the work, and the candidates share all but two of them.
     const white = whitened(columns, lower, rows.length);
@@ -230,26 +234,30 @@ function priorOf(prior: DriftPrior, beliefs: DriftBeliefs, levelG: number): Norm
   };
 }
 
-/** Covariance of the rows apart from the basis, row-major. */
+/** Covariance of the rows apart from the basis, row-major; every row tells the hours of the same days. */
 function noiseCovariance(
   rows: readonly DriftRow[],
   { wanderG, sunBlurG, income, roofG }: DriftBeliefs,
-  extraVar: Float64Array,
 ): Float64Array {
   const n = rows.length;
   const c = new Float64Array(n * n);
+  const sunG = rows.map((row) => sunBlurG * blur(row));
+  const roofOffG = rows.map((row) => roofG.dryingShare * roofG.mean * row.wet);
+  const incomeG = (rows.at(-1)?.flownByDay ?? []).map((_, day) => income.daySd * newForagers(day));
   for (let i = 0; i < n; i++) {
     const a = rows[i] as DriftRow;
     for (let j = 0; j <= i; j++) {
       const b = rows[j] as DriftRow;
+      const apartH = Math.abs(a.hours - b.hours);
       let v = (wanderG ** 2 * Math.min(a.hours, b.hours)) / 24;
-      v += sunBlurG ** 2 * blur(a) * blur(b) * Math.exp(-Math.abs(a.hours - b.hours) / sunBlurHours);
-      for (let d = 0; d < a.flownByDay.length; d++) {
-        v += (income.daySd * newForagers(d)) ** 2 * (a.flownByDay[d] as number) * (b.flownByDay[d] ?? 0);
+      const sun = (sunG[i] as number) * (sunG[j] as number);
+      if (sun > 0) v += sun * Math.exp(-apartH / sunBlurHours);
+      for (let d = 0; d < incomeG.length; d++) {
+        v += (incomeG[d] as number) ** 2 * (a.flownByDay[d] as number) * (b.flownByDay[d] as number);
       }
-      v +=
-        (roofG.dryingShare * roofG.mean) ** 2 * a.wet * b.wet * Math.exp(-Math.abs(a.hours - b.hours) / 12);
-      if (i === j) v += a.noiseVar + (extraVar[i] as number);
+      const roof = (roofOffG[i] as number) * (roofOffG[j] as number);
+      if (roof > 0) v += roof * Math.exp(-apartH / 12);
+      if (i === j) v += a.noiseVar;
       c[i * n + j] = v;
       c[j * n + i] = v;
     }

@@ -158,11 +158,32 @@ function told(
   const from = input.movedAtMs as number;
   const instants = curveInstants(from, Math.min(input.nowMs, from + driftWindowMs));
   const flownBy = instants.map((at) => hoursAt(input.flight, hours, at));
-  const curve = remember(cache, 'drift-curve', [fit, from, ...flownBy], () =>
-    curveOf(fit, instants, flownBy),
-  );
   const bees = beesOf(massG, restsOn);
-  return { ...state, massG, bees, completeness, flightHours: flown, flyingDays, curve };
+  return withCurve(
+    { ...state, massG, bees, completeness, flightHours: flown, flyingDays, sinceMs: from },
+    curveLater(fit, instants, flownBy, cache),
+  );
+}
+
+type Curve = ForagerDrift['curve'];
+
+/** The curve is dear, and for drawing alone: worked out when somebody draws it. */
+const withCurve = (drift: Omit<ForagerDrift, 'curve'>, curve: () => Curve): ForagerDrift => ({
+  ...drift,
+  get curve() {
+    return curve();
+  },
+});
+
+/** Apart from what calls it, so that it holds on to nothing but what it needs. */
+function curveLater(
+  fit: readonly DriftCandidate[],
+  instants: readonly number[],
+  flownBy: readonly number[],
+  cache: AnalysisCache | undefined,
+): () => Curve {
+  return () =>
+    remember(cache, 'drift-curve', [fit, instants[0], ...flownBy], () => curveOf(fit, instants, flownBy));
 }
 
 function stateOf(
@@ -237,6 +258,7 @@ function nothingKnown(
     completeness: declined(why),
     flightHours,
     flyingDays,
+    sinceMs: null,
     curve: [],
   };
 }

@@ -116,12 +116,19 @@ export function dayLosses(
   });
 }
 
+/** The days since the move that the forager drift is read from; none where no move is known. */
+export function driftDays({ movedAtMs }: AnalysisInput, days: readonly NucDay[], nowMs: number): NucDay[] {
+  if (movedAtMs === undefined) return [];
+  const toMs = Math.min(nowMs, movedAtMs + driftWindowMs);
+  return days.filter(({ day }) => day.toMs > movedAtMs - 12 * hourMs && day.fromMs <= toMs);
+}
+
 /** What the forager drift is read from: the days since the move. */
 export function driftInput(seen: AnalysisInput, days: readonly NucDay[], nowMs: number): DriftInput {
   const { movedAtMs } = seen;
-  const fromMs = movedAtMs ?? nowMs - driftWindowMs;
+  const fromMs = movedAtMs ?? nowMs;
   const toMs = Math.min(nowMs, fromMs + driftWindowMs);
-  const kept = days.filter((day) => day.day.toMs > fromMs - 12 * hourMs && day.day.fromMs <= toMs);
+  const kept = driftDays(seen, days, nowMs);
   return {
     movedAtMs,
     nowMs,

@@ -95,6 +95,8 @@ export interface ForagerDrift {
   readonly completeness: Estimate;
   readonly flightHours: number;
   readonly flyingDays: number;
+  /** The move that the loss is told from; null where nothing can be told. */
+  readonly sinceMs: number | null;
   /** Points of the fitted curve for drawing: grams left so far, with its interval. */
   readonly curve: readonly {
     readonly atMs: number;

@@ -18,7 +18,14 @@ import { planIntroduction } from '../../server/introduction/plan.ts';
 import { foldIntroduction } from '../../server/introduction/state.ts';
 import { at, facts, logOf, setupOf } from './support/field-log.ts';
 
-const zones = ['UTC', 'Europe/Berlin', 'America/St_Johns', 'Australia/Lord_Howe'] as const;
+const zones = [
+  'UTC',
+  'Europe/Berlin',
+  'America/St_Johns',
+  'Australia/Lord_Howe',
+  'Pacific/Kiritimati',
+  'Pacific/Pago_Pago',
+] as const;
 /** Days about the changes of 2027 in these zones. */
 const aboutChanges = ['2027-03-14', '2027-03-28', '2027-04-04', '2027-10-03', '2027-10-31', '2027-11-07'];
 

@@ -124,6 +124,7 @@ export function signals(over: Partial<NucSignals> = {}, regime: BroodRegime = 's
       completeness: unknown,
       flightHours: 9,
       flyingDays: 3,
+      sinceMs: null,
       curve: [],
     },
     daily: [],

@@ -60,6 +60,7 @@ const drift = (state: NucSignals['drift']['state'], share: number | null): Parti
     state,
     massG: estimate(400, 360, 440),
     completeness: share === null ? unknown : estimate(share, share - 0.05, share + 0.03),
+    sinceMs: 0,
     curve: [{ atMs: 0, massG: 1, lowG: 0, highG: 2 }],
   },
 });
