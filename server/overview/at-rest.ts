@@ -2,13 +2,14 @@
 import { between, indexAt, latest } from '../signals/series.ts';
 import type { NucSeries, Series } from '../signals/types.ts';
 
-/** Readings further apart than this leave room for something to come and go. */
-const longestGapMs = 20 * 60_000;
 /** The scatter of a probe, and of a scale in the sun and wind; what rules tell apart is several times as large. */
 const scatterC = 0.25;
 const scatterG = 40;
 
-/** True where brood, cage and weight stay within what their two ends span, but for their scatter. */
+/**
+ * True where brood, cage and weight stay within what their two ends span, but for their scatter. While nothing is read
+ * nothing new can be found.
+ */
 export const atRest = ({ broodC, cageC, weightG }: NucSeries, fromMs: number, toMs: number): boolean =>
   staysWithin(broodC, fromMs, toMs, scatterC) &&
   staysWithin(cageC, fromMs, toMs, scatterC) &&
@@ -24,20 +25,6 @@ function staysWithin(series: Series | undefined, fromMs: number, toMs: number, s
   const high = Math.max(first.value, last.value) + scatter;
   const { value } = between(series, first.atMs, toMs + 1);
   return value.every((v) => v >= low && v <= high);
-}
-
-/** Where brood, cage or weight said nothing for long: the last reading before each gap and the first after it, ms, rising. */
-export const gapEdgesMs = ({ broodC, cageC, weightG }: NucSeries): number[] =>
-  [broodC, cageC, weightG].flatMap((series) => edgesOf(series)).sort((a, b) => a - b);
-
-function edgesOf(series: Series | undefined): number[] {
-  const edges: number[] = [];
-  let beforeMs: number | undefined;
-  for (const atMs of series?.atMs ?? []) {
-    if (beforeMs !== undefined && atMs - beforeMs > longestGapMs) edges.push(beforeMs, atMs);
-    beforeMs = atMs;
-  }
-  return beforeMs === undefined ? edges : [...edges, beforeMs];
 }
 
 /** The first reading of any sensor after an instant, ms; infinity where none came. */

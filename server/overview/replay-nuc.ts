@@ -10,7 +10,7 @@ import type { Rule } from '../rules/rule.ts';
 import type { Forecast } from '../signals/types.ts';
 import type { Store } from '../store/store.ts';
 import type { AlertBook } from './alert-book.ts';
-import { atRest, gapEdgesMs, nextReadingMs } from './at-rest.ts';
+import { atRest, nextReadingMs } from './at-rest.ts';
 import type { FarmChoices } from './nuc-analysis.ts';
 import { nucContext } from './nuc-context.ts';
 import { pastNuc } from './past-nuc.ts';
@@ -24,7 +24,7 @@ const minuteMs = 60_000;
 const tickMs = minuteMs;
 /** No hold of a finding about a nuc that comes and goes within hours is shorter. */
 const shortestMs = 10 * minuteMs;
-const longestMs = 120 * minuteMs;
+const longestMs = 240 * minuteMs;
 const longestForPageMs = 62 * dayMs;
 const slackMs = 60 * 60_000;
 
@@ -81,9 +81,7 @@ export function replayNuc(
       shortestMs,
       nextReadMs: (nowMs) => nextReadingMs(past.series, nowMs),
       atRest: (restFromMs, restToMs) => atRest(past.series, restFromMs, restToMs),
-      stopsMs: [...context.log.map(({ writtenAtMs }) => writtenAtMs), ...gapEdgesMs(past.series)].sort(
-        (a, b) => a - b,
-      ),
+      stopsMs: context.log.map(({ writtenAtMs }) => writtenAtMs).sort((a, b) => a - b),
     },
   });
   const real = reallyRaised(book, nuc.id, fromMs, toMs).filter(

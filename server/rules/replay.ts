@@ -26,9 +26,9 @@ export interface Leaps {
   readonly shortestMs: number;
   /** Nothing that rules see within minutes moved between these two instants more than between the two themselves. */
   readonly atRest: (fromMs: number, toMs: number) => boolean;
-  /** When something new is read next after `nowMs`: as often is looked while a hold is running, which a flicker ends. */
+  /** When something new is read next after `nowMs`: as often is looked while a hold is running, which a flicker ends and silence stops. */
   readonly nextReadMs: (nowMs: number) => number;
-  /** Instants that are looked at whatever happens, ms, rising: something was logged, or a sensor fell silent or spoke again. */
+  /** Instants that are looked at whatever happens, ms, rising: something was logged. */
   readonly stopsMs: readonly number[];
 }
 
@@ -84,7 +84,7 @@ export function replay(plan: ReplayPlan): Replayed {
   function leap(nowMs: number, by: Leaps): number {
     const before = last as Evaluated;
     const stopMs = by.stopsMs.find((atMs) => atMs > nowMs) ?? Infinity;
-    const readMs = isHolding(before) ? by.nextReadMs(nowMs) : Infinity;
+    const readMs = isHolding(before) ? Math.min(by.nextReadMs(nowMs), nowMs + by.shortestMs) : Infinity;
     const endMs = Math.min(nowMs + by.longestMs, stopMs, readMs, nextHoldEndMs(before, nowMs), lastMs);
     let targetMs = Math.max(nowMs + tickMs, Math.min(Math.ceil(endMs / tickMs) * tickMs, lastMs));
     if (otherMs < Infinity) targetMs = Math.min(targetMs, halfway(nowMs, otherMs));
