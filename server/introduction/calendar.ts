@@ -27,6 +27,7 @@ function remembered<T>(compute: (key: number, timeZone: string) => T): (key: num
 const dayMs = 86_400_000;
 const firstDate = Temporal.PlainDate.from('1970-01-01');
 const dateOfNumbered = (number: number): Temporal.PlainDate => firstDate.add({ days: number });
+const isoOfNumbered = remembered((number) => dateOfNumbered(number).toString());
 
 const startOfNumbered = remembered(
   (number, timeZone) => dateOfNumbered(number).toZonedDateTime({ timeZone }).epochMilliseconds,
@@ -78,7 +79,7 @@ export const onDayAt = (atMs: number, days: number, hour: number, timeZone: stri
 
 /** Local date as YYYY-MM-DD. */
 export const isoDate = (atMs: number, timeZone: string): string =>
-  dateOfNumbered(numberAt(atMs, timeZone)).toString();
+  isoOfNumbered(numberAt(atMs, timeZone), timeZone);
 
 /** `hour` o'clock of a local date YYYY-MM-DD. Throws a RangeError when it is not a date. */
 export const atHourOfDate = (date: string, hour: number, timeZone: string): number =>

@@ -1,15 +1,26 @@
 /** Robust location, spread and lines. Location and spread come from simple-statistics. */
-import { median as medianOf, medianAbsoluteDeviation, quantileSorted } from 'simple-statistics';
+import { medianSorted, quantileSorted } from 'simple-statistics';
 
 /** MAD times this estimates the standard deviation of normal data: 1 / Φ⁻¹(0.75). */
 export const madToSd = 1.4826;
 
+/** A sorted copy. The library asks for an array and reads an index at a time, which numbers packed together answer as well. */
+const sorted = (values: ArrayLike<number>): number[] =>
+  new Float64Array(values).sort() as unknown as number[];
+
 /** Median of a non-empty list. */
-export const median = (values: ArrayLike<number>): number => medianOf(Array.from(values));
+export const median = (values: ArrayLike<number>): number => medianSorted(sorted(values));
+
+/** Median of the distances from `centre`. */
+function medianDistance(values: ArrayLike<number>, centre: number): number {
+  const distance = new Float64Array(values.length);
+  for (let i = 0; i < distance.length; i++) distance[i] = Math.abs((values[i] as number) - centre);
+  return medianSorted(distance.sort() as unknown as number[]);
+}
 
 /** Standard deviation by the median absolute deviation; 0 for constant data. Throws on an empty list. */
 export const robustSd = (values: ArrayLike<number>): number =>
-  madToSd * medianAbsoluteDeviation(Array.from(values));
+  madToSd * medianDistance(values, median(values));
 
 /** Median of a part of a list, into which it sorts nothing: for short windows in hot loops. */
 export function medianOfWindow(
@@ -39,15 +50,15 @@ export function runningMedians(values: ArrayLike<number>, width: number): Float6
   const n = values.length - width + 1;
   if (n < 1) return new Float64Array(0);
   const medians = new Float64Array(n);
-  const sorted = Float64Array.from({ length: width }, (_, i) => values[i] as number).sort();
+  const window = Float64Array.from({ length: width }, (_, i) => values[i] as number).sort();
   const half = width >>> 1;
   for (let i = 0; ; i++) {
     medians[i] =
       width % 2 === 1
-        ? (sorted[half] as number)
-        : ((sorted[half - 1] as number) + (sorted[half] as number)) / 2;
+        ? (window[half] as number)
+        : ((window[half - 1] as number) + (window[half] as number)) / 2;
     if (i + 1 >= n) return medians;
-    replaceInSorted(sorted, values[i] as number, values[i + width] as number);
+    replaceInSorted(window, values[i] as number, values[i + width] as number);
   }
 }
 
@@ -68,14 +79,14 @@ function replaceInSorted(sorted: Float64Array, old: number, fresh: number): void
 
 /** Quantiles `ps` of a non-empty list. */
 export function quantiles(values: ArrayLike<number>, ...ps: number[]): number[] {
-  const sorted = Array.from(values).sort((a, b) => a - b);
-  return ps.map((p) => quantileSorted(sorted, p));
+  const ascending = sorted(values);
+  return ps.map((p) => quantileSorted(ascending, p));
 }
 
 /** Modified z score, Iglewicz and Hoaglin 1993 as in NIST/SEMATECH 1.3.5.17: 0.6745 (x − median) / MAD. */
 export function modifiedZ(values: readonly number[]): number[] {
-  const centre = medianOf(values as number[]);
-  const mad = medianAbsoluteDeviation(values as number[]);
+  const centre = median(values);
+  const mad = medianDistance(values, centre);
   return values.map((v) =>
     mad === 0 ? (v === centre ? 0 : Math.sign(v - centre) * Infinity) : (0.6745 * (v - centre)) / mad,
   );
@@ -108,7 +119,7 @@ export function robustLine(x: ArrayLike<number>, y: ArrayLike<number>): RobustLi
   let sd = 0;
   for (let round = 0; round < 20; round++) {
     for (let i = 0; i < n; i++) residual[i] = (y[i] as number) - fit.intercept - fit.slope * (x[i] as number);
-    sd = madToSd * medianOf(Array.from(residual, Math.abs));
+    sd = madToSd * medianDistance(residual, 0);
     if (sd < 1e-12) break;
     for (let i = 0; i < n; i++) weight[i] = huberWeight((residual[i] as number) / sd);
     const next = weightedLine(x, y, weight);
