@@ -1,31 +1,67 @@
 /** Whether a nuc's readings were at rest between two instants, so that nothing came and went unseen in between. */
+import {
+  broodHotC,
+  openBroodColdC,
+  queenColdC,
+  queenHotC,
+  sealedBroodColdC,
+} from '../biology/thermal-figures.ts';
 import { between, indexAt, latest } from '../signals/series.ts';
 import type { NucSeries, Series } from '../signals/types.ts';
 
-/** The scatter of a probe, and of a scale in the sun and wind; what rules tell apart is several times as large. */
-const scatterC = 0.25;
-const scatterG = 40;
+/** How far a series may stray beyond its two ends; what rules tell apart is several times as large. */
+interface Scatter {
+  readonly by: number;
+  /** Near these any straying counts: a finding may come and go. */
+  readonly limits: readonly number[];
+}
+
+const nearK = 1;
+const broodScatter: Scatter = {
+  by: 0.25,
+  limits: [openBroodColdC.value, sealedBroodColdC.value, broodHotC.value],
+};
+const cageScatter: Scatter = { by: 0.25, limits: [queenColdC.value, queenHotC.value] };
+/** A scale in the sun and wind, g. */
+const weightScatter: Scatter = { by: 40, limits: [] };
 
 /**
- * True where brood, cage and weight stay within what their two ends span, but for their scatter. While nothing is read
- * nothing new can be found.
+ * True where brood, cage and weight stay within what their two ends span, but for their scatter.
  */
 export const atRest = ({ broodC, cageC, weightG }: NucSeries, fromMs: number, toMs: number): boolean =>
-  staysWithin(broodC, fromMs, toMs, scatterC) &&
-  staysWithin(cageC, fromMs, toMs, scatterC) &&
-  staysWithin(weightG, fromMs, toMs, scatterG);
+  staysWithin(broodC, fromMs, toMs, broodScatter) &&
+  staysWithin(cageC, fromMs, toMs, cageScatter) &&
+  staysWithin(weightG, fromMs, toMs, weightScatter);
 
-function staysWithin(series: Series | undefined, fromMs: number, toMs: number, scatter: number): boolean {
+function staysWithin(series: Series | undefined, fromMs: number, toMs: number, scatter: Scatter): boolean {
   const first = latest(series, fromMs);
   const last = latest(series, toMs);
   // A sensor that has not begun, or that said nothing in the whole stretch, can't have moved.
   if (!series || !last || first?.atMs === last.atMs) return true;
   if (!first) return false;
-  const low = Math.min(first.value, last.value) - scatter;
-  const high = Math.max(first.value, last.value) + scatter;
+  const low = Math.min(first.value, last.value);
+  const high = Math.max(first.value, last.value);
   const { value } = between(series, first.atMs, toMs + 1);
-  return value.every((v) => v >= low && v <= high);
+  return value.every((v) => {
+    const strays = Math.max(low - v, v - high);
+    return strays <= 0 || (strays <= scatter.by && scatter.limits.every((at) => Math.abs(v - at) > nearK));
+  });
 }
+
+/** A series silent for longer says no more to some rule. */
+const longestGapMs = 20 * 60_000;
+
+/**
+ * The last reading of brood, cage and weight before each silence, ms, rising. What was found by then would go unseen by a
+ * look in the silence, in which nothing can be told.
+ */
+export const lastWordsMs = ({ broodC, cageC, weightG }: NucSeries): number[] =>
+  [broodC, cageC, weightG]
+    .flatMap((series) => {
+      const atMs = series?.atMs ?? new Float64Array(0);
+      return [...atMs.filter((at, i) => (atMs[i + 1] ?? Infinity) - at > longestGapMs)];
+    })
+    .sort((a, b) => a - b);
 
 /** The first reading of any sensor after an instant, ms; infinity where none came. */
 export const nextReadingMs = (series: NucSeries, nowMs: number): number =>

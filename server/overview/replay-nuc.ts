@@ -10,7 +10,7 @@ import type { Rule } from '../rules/rule.ts';
 import type { Forecast } from '../signals/types.ts';
 import type { Store } from '../store/store.ts';
 import type { AlertBook } from './alert-book.ts';
-import { atRest, nextReadingMs } from './at-rest.ts';
+import { atRest, lastWordsMs, nextReadingMs } from './at-rest.ts';
 import type { FarmChoices } from './nuc-analysis.ts';
 import { nucContext } from './nuc-context.ts';
 import { pastNuc } from './past-nuc.ts';
@@ -81,7 +81,9 @@ export function replayNuc(
       shortestMs,
       nextReadMs: (nowMs) => nextReadingMs(past.series, nowMs),
       atRest: (restFromMs, restToMs) => atRest(past.series, restFromMs, restToMs),
-      stopsMs: context.log.map(({ writtenAtMs }) => writtenAtMs).sort((a, b) => a - b),
+      stopsMs: [...context.log.map(({ writtenAtMs }) => writtenAtMs), ...lastWordsMs(past.series)].sort(
+        (a, b) => a - b,
+      ),
     },
   });
   const real = reallyRaised(book, nuc.id, fromMs, toMs).filter(

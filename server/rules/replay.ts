@@ -28,7 +28,7 @@ export interface Leaps {
   readonly atRest: (fromMs: number, toMs: number) => boolean;
   /** When something new is read next after `nowMs`: as often is looked while a hold is running, which a flicker ends and silence stops. */
   readonly nextReadMs: (nowMs: number) => number;
-  /** Instants that are looked at whatever happens, ms, rising: something was logged. */
+  /** Instants that are looked at whatever happens, ms, rising: something was logged, or a sensor fell silent. */
   readonly stopsMs: readonly number[];
 }
 
