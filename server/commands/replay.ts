@@ -1,7 +1,5 @@
 /** `welcomb replay`: what the rules would have raised over stored history, beside what was really raised. */
 import { Temporal } from 'temporal-polyfill';
-import { AlertBook } from '../overview/alert-book.ts';
-import { replayNuc } from '../overview/replay-nuc.ts';
 import { adjustable, problemWithLimit, type LimitChoices } from '../rules/limits.ts';
 import { rules as allRules } from '../rules/registry.ts';
 import type { Rule } from '../rules/rule.ts';
@@ -18,7 +16,8 @@ import {
   type Command,
   type Surroundings,
 } from './command-line.ts';
-import { withStore } from './stored.ts';
+import { replayNucs, type ReplayAnswer, type ReplayTask } from './replay-nucs.ts';
+import { databaseIn, withStore } from './stored.ts';
 
 const help = `Runs the rules again over stored history, with other limits if wanted, beside what was really raised.
 Nothing is stored and nobody is told. The server may run meanwhile.
@@ -75,35 +74,51 @@ export const replayCommand: Command = {
       limits: limitsOf(values.limit),
       json: values.json,
     };
-    return withStore(dataFolder(values, around.env), { write: false, nowMs: around.nowMs }, (store) => {
-      replayAll(store, asked, around);
+    const folder = dataFolder(values, around.env);
+    return withStore(folder, { write: false, nowMs: around.nowMs }, async (store) => {
+      await replayAll(store, databaseIn(folder), asked, around);
       return exitCode.done;
     });
   },
 };
 
-function replayAll(store: Store, asked: Asked, { say, nowMs }: Surroundings): void {
-  const book = new AlertBook(store);
-  for (const nuc of nucsOf(store, asked.nucs)) {
-    const zone = store.places.listSites().find(({ id }) => id === nuc.siteId)?.timeZone ?? 'UTC';
-    const from = instantOf('--from', asked.from, zone);
-    const to = asked.to === undefined ? new Date(nowMs()).toISOString() : instantOf('--to', asked.to, zone);
-    if (Date.parse(to) <= Date.parse(from))
-      throw new CommandRefused(`The span ends at ${to}, before it begins at ${from}: change --from or --to.`);
-    const answer = replayNuc({ store, book }, { nucId: nuc.id, from, to, limits: asked.limits }, asked.rules);
-    if (!answer) continue;
-    if (asked.json) {
-      say(JSON.stringify({ nuc: nuc.name, nucId: nuc.id, from, to, ...answer }));
-      continue;
-    }
-    say(`${nuc.name}, ${from} to ${to}, looked at ${String(answer.ticks)} times:`);
-    for (const { raisedAt, clearedAt, ruleId, title, reallyRaised } of answer.items)
-      say(
-        `  ${reallyRaised ? 'both  ' : 'replay'}  ${raisedAt} to ${clearedAt ?? 'the end'}  ${ruleId}: ${title}`,
-      );
-    for (const { raisedAt, ruleId } of answer.onlyReally) say(`  really  ${raisedAt}  ${ruleId}`);
-    if (answer.items.length + answer.onlyReally.length === 0) say('  nothing, then and now');
+async function replayAll(store: Store, file: string, asked: Asked, around: Surroundings): Promise<void> {
+  const nucs = nucsOf(store, asked.nucs);
+  const names = new Map(nucs.map(({ id, name }) => [id, name]));
+  const tasks = nucs.map((nuc) => taskOf(store, nuc, asked, around));
+  await replayNucs({ store, file }, tasks, (task, answer) => {
+    if (answer) tell(names.get(task.nucId) ?? task.nucId, task, answer, asked, around);
+  });
+}
+
+function taskOf(store: Store, nuc: Hive, asked: Asked, { nowMs }: Surroundings): ReplayTask {
+  const zone = store.places.listSites().find(({ id }) => id === nuc.siteId)?.timeZone ?? 'UTC';
+  const from = instantOf('--from', asked.from, zone);
+  const to = asked.to === undefined ? new Date(nowMs()).toISOString() : instantOf('--to', asked.to, zone);
+  if (Date.parse(to) <= Date.parse(from))
+    throw new CommandRefused(`The span ends at ${to}, before it begins at ${from}: change --from or --to.`);
+  const ruleIds = asked.rules?.map(({ id }) => id);
+  return { nucId: nuc.id, from, to, limits: asked.limits, ...(ruleIds && { ruleIds }) };
+}
+
+function tell(
+  name: string,
+  { nucId, from, to }: ReplayTask,
+  answer: ReplayAnswer,
+  { json }: Asked,
+  { say }: Surroundings,
+): void {
+  if (json) {
+    say(JSON.stringify({ nuc: name, nucId, from, to, ...answer }));
+    return;
   }
+  say(`${name}, ${from} to ${to}, looked at ${String(answer.ticks)} times:`);
+  for (const { raisedAt, clearedAt, ruleId, title, reallyRaised } of answer.items)
+    say(
+      `  ${reallyRaised ? 'both  ' : 'replay'}  ${raisedAt} to ${clearedAt ?? 'the end'}  ${ruleId}: ${title}`,
+    );
+  for (const { raisedAt, ruleId } of answer.onlyReally) say(`  really  ${raisedAt}  ${ruleId}`);
+  if (answer.items.length + answer.onlyReally.length === 0) say('  nothing, then and now');
 }
 
 function nucsOf(store: Store, wanted: readonly string[]): readonly Hive[] {

@@ -33,7 +33,12 @@ function licenceOf(folder: string): string {
 rmSync(join(root, output), { recursive: true, force: true });
 const { metafile } = await build({
   absWorkingDir: root,
-  entryPoints: ['server/main.ts', 'server/command.ts', 'server/store/check-thread.ts'],
+  entryPoints: [
+    'server/main.ts',
+    'server/command.ts',
+    'server/store/check-thread.ts',
+    'server/commands/replay-thread.ts',
+  ],
   entryNames: '[name]',
   chunkNames: '[name]-[hash]',
   outdir: output,

@@ -1,15 +1,15 @@
 /**
- * A month of simulated nucs in the store, replayed nuc by nuc: seconds of this process for 30 nuc-months, beside one
- * analysis from scratch at the end of each month, which any replay needs at least once a nuc. Time of the process alone,
- * which a busy machine changes least. `npm run bench:replay [-- nucs]`.
+ * A month of simulated nucs in the store, replayed by the built command, its start included: seconds on the clock for 30
+ * nuc-months, beside one analysis from scratch at the end of each month, which any replay needs at least once a nuc.
+ * `npm run bench:replay [-- nucs]`, after `npm run build`.
  */
 import { join } from 'node:path';
+import { performance } from 'node:perf_hooks';
 import { pathToFileURL } from 'node:url';
-import { AlertBook } from '../../server/overview/alert-book.ts';
 import { nucContext } from '../../server/overview/nuc-context.ts';
 import { pastNuc } from '../../server/overview/past-nuc.ts';
-import { replayNuc } from '../../server/overview/replay-nuc.ts';
 import { openStore, type Store } from '../../server/store/store.ts';
+import { welcomb } from '../support/command.ts';
 import { dropFolder, newFolder } from '../support/server-process.ts';
 import { storeSimulated, type SimulatedHistory } from '../support/simulated-history.ts';
 import { printRows, type BenchRow } from './store-table.ts';
@@ -19,13 +19,6 @@ const goalS = 10;
 const days = 30;
 
 const iso = (atMs: number): string => new Date(atMs).toISOString();
-
-function cpuMs(work: () => void): number {
-  const before = process.cpuUsage();
-  work();
-  const { user, system } = process.cpuUsage(before);
-  return (user + system) / 1000;
-}
 
 function fromScratch(store: Store, { nucId, splitMs, endMs }: SimulatedHistory): void {
   const nuc = store.places.hive(nucId);
@@ -38,37 +31,36 @@ function fromScratch(store: Store, { nucId, splitMs, endMs }: SimulatedHistory):
   }).analysisAt(endMs);
 }
 
-export function replayBench(nucs: number): BenchRow[] {
+export async function replayBench(nucs: number): Promise<BenchRow[]> {
   const folder = newFolder();
-  const store = openStore({ file: join(folder, 'welcomb.db'), nowMs: () => Date.now() });
+  const file = join(folder, 'welcomb.db');
+  const store = openStore({ file, nowMs: () => Date.now() });
   try {
-    let replayed = 0;
-    let scratch = 0;
-    let looks = 0;
-    for (let k = 0; k <= nucs; k += 1) {
+    const histories = Array.from({ length: nucs }, (_, k) => {
       const options = { seed: 100 + k, days, everyMinutes: 5, splitMs: Date.UTC(2026, 4, 12, 8) };
-      const history = storeSimulated(store, `nuc-${String(k)}`, options);
-      const span = { from: iso(history.splitMs), to: iso(history.endMs) };
-      const book = new AlertBook(store);
-      const scratchMs = cpuMs(() => {
-        fromScratch(store, history);
-      });
-      const replayMs = cpuMs(() => {
-        const answer = replayNuc({ store, book }, { nucId: history.nucId, ...span, limits: {} });
-        if (k > 0) looks += answer?.ticks ?? 0;
-      });
-      // The first one also compiles the code.
-      if (k === 0) continue;
-      scratch += scratchMs;
-      replayed += replayMs;
-    }
-    const seconds = (replayed / nucs / 1000) * farm;
+      return storeSimulated(store, `nuc-${String(k)}`, options);
+    });
+    const scratchFromMs = performance.now();
+    for (const history of histories) fromScratch(store, history);
+    const scratchMs = performance.now() - scratchFromMs;
+    const from = Math.min(...histories.map(({ splitMs }) => splitMs));
+    const to = Math.max(...histories.map(({ endMs }) => endMs));
+    const fromMs = performance.now();
+    const ended = await welcomb(['replay', '--json', '--data', folder, '--from', iso(from), '--to', iso(to)]);
+    const replayMs = performance.now() - fromMs;
+    if (ended.code !== 0) throw new Error(`welcomb replay ended with ${String(ended.code)}: ${ended.err}`);
+    const answers = ended.out
+      .trimEnd()
+      .split('\n')
+      .map((line) => JSON.parse(line) as { ticks: number });
+    const looks = answers.reduce((sum, { ticks }) => sum + ticks, 0);
+    const seconds = (replayMs / nucs / 1000) * farm;
     const perMonth = `${String(Math.round(looks / nucs))} looks a nuc-month`;
     return [
       {
         what: `a month of ${String(farm)} nucs replayed (${String(nucs)} measured), s`,
         measured: `${seconds.toFixed(1)} (${perMonth})`,
-        baseline: `one analysis of each from scratch (× ${(replayed / scratch).toFixed(0)})`,
+        baseline: `one analysis of each from scratch (× ${(replayMs / scratchMs).toFixed(0)})`,
         goal: `≤ ${String(goalS)}`,
         reached: seconds <= goalS,
       },
@@ -80,5 +72,5 @@ export function replayBench(nucs: number): BenchRow[] {
 }
 
 if (process.argv[1] && import.meta.url === pathToFileURL(process.argv[1]).href) {
-  printRows(replayBench(Number(process.argv[2] ?? 3)));
+  printRows(await replayBench(Number(process.argv[2] ?? farm)));
 }

@@ -81,7 +81,7 @@ const rows = [
   ...(await chartHttpBench(180)),
   ...(await idleBench(full ? [50, 500] : [50], full ? 5 : 2)),
   ...rulesRows(),
-  ...replayBench(full ? 30 : 1),
+  ...(await replayBench(full ? 30 : 4)),
   ...tickFlatBench(full ? 5 : 1, 3 * 365),
   ...(await alertDelayBench(full ? 500 : 20, full ? 100 : 20)),
   ...ingestRows(),

@@ -248,6 +248,26 @@ describe('replay', () => {
     expect(one).toContain('nothing, then and now');
   }, 60_000);
 
+  test('shares many nucs out among threads, and tells them in their order as one by one', async () => {
+    const folder = folderWith((store) => {
+      splitWithBrood(store);
+      for (const [k, name] of ['Nuc 2', 'Nuc 3', 'Nuc 4'].entries())
+        store.places.putHive({
+          ...{ id: `n${String(k + 2)}`, siteId: 's1', role: 'nuc', name, box: {}, createdAtMs: may1 },
+        });
+    });
+    const args = ['replay', ...span, '--json', '--data', folder];
+    const all = await welcomb(args);
+    expect(all).toMatchObject({ code: 0, err: '' });
+    const alone = [];
+    for (const name of ['Nuc 1', 'Nuc 2', 'Nuc 3', 'Nuc 4'])
+      alone.push((await welcomb([...args, '--nuc', name])).out);
+    expect(all.out).toBe(alone.join(''));
+    expect(all.out).toContain('brood-chilling');
+    // And from a developer's checkout.
+    expect(await run(replayCommand, args.slice(1))).toBe(all.out);
+  }, 60_000);
+
   test('lists the rules with their limits and the bounds of these', async () => {
     const said = await run(replayCommand, ['--rules']);
     expect(said).toMatch(/^brood-chilling$/m);

@@ -1,0 +1,10 @@
+/** The thread of `replay-nucs.ts`: one nuc in, what a replay of it found out. */
+import { parentPort, workerData } from 'node:worker_threads';
+import { openStore } from '../store/store.ts';
+import { replayTask, type ReplayDone, type ReplayGiven } from './replay-nucs.ts';
+
+const store = openStore({ file: String(workerData), readonly: true, nowMs: Date.now });
+
+parentPort?.on('message', ({ index, task }: ReplayGiven) => {
+  parentPort?.postMessage({ index, answer: replayTask(store, task) } satisfies ReplayDone);
+});
