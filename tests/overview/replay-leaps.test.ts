@@ -1,0 +1,63 @@
+/** A replay that leaps finds what one that looks every minute finds: silences, falls and flickers of simulated months. */
+import { join } from 'node:path';
+import { afterAll, describe, expect, it } from 'vitest';
+import { AlertBook } from '../../server/overview/alert-book.ts';
+import { nucContext } from '../../server/overview/nuc-context.ts';
+import { pastNuc } from '../../server/overview/past-nuc.ts';
+import { replayNuc } from '../../server/overview/replay-nuc.ts';
+import { nucInput } from '../../server/overview/rule-inputs.ts';
+import { replay } from '../../server/rules/replay.ts';
+import { openStore } from '../../server/store/store.ts';
+import { dropFolder, newFolder } from '../support/server-process.ts';
+import { storeSimulated } from '../support/simulated-history.ts';
+
+const minuteMs = 60_000;
+const iso = (atMs: number): string => new Date(atMs).toISOString();
+
+describe('a replay', () => {
+  const folder = newFolder();
+  const store = openStore({ file: join(folder, 'welcomb.db'), nowMs: () => Date.now() });
+  afterAll(() => {
+    store.close();
+    dropFolder(folder);
+  });
+
+  // Each has a chilling that began shortly before its probe fell silent, or was over before the next reading.
+  it.each([
+    [107, Date.UTC(2026, 5, 9, 12), Date.UTC(2026, 5, 10, 12)],
+    [111, Date.UTC(2026, 5, 8, 18), Date.UTC(2026, 5, 9, 18)],
+    [112, Date.UTC(2026, 5, 7, 12), Date.UTC(2026, 5, 8, 12)],
+  ])(
+    'of seed %i finds the same with leaps as minute by minute',
+    (seed, fromMs, toMs) => {
+      const splitMs = Date.UTC(2026, 4, 12, 8);
+      const history = storeSimulated(store, `nuc-${String(seed)}`, {
+        ...{ seed, days: 30, everyMinutes: 5, splitMs },
+      });
+      const nuc = store.places.hive(history.nucId);
+      if (!nuc) throw new Error(`${history.nucId} is not in the store`);
+      const past = pastNuc(store, nucContext(store, nuc), {
+        ...{ fromMs, toMs, asWatchedEveryMs: minuteMs },
+        choices: { chanceLimit: 0.05, unavailableDates: [] },
+        forecastAt: () => undefined,
+      });
+      const { raisings } = replay({
+        ...{ fromMs, toMs, tickMs: minuteMs },
+        inputsAt: (nowMs) => [nucInput(past.analysisAt(nowMs), [], null, nowMs)],
+      });
+      const answer = replayNuc(
+        { store, book: new AlertBook(store) },
+        { nucId: history.nucId, from: iso(fromMs), to: iso(toMs), limits: {} },
+      );
+      const found = answer?.items.map(({ ruleId, raisedAt, clearedAt }) => [ruleId, raisedAt, clearedAt]);
+      const exact = raisings.map(({ ruleId, raisedAtMs, endedAtMs }) => [
+        ...[ruleId, iso(raisedAtMs)],
+        endedAtMs === null ? null : iso(endedAtMs),
+      ]);
+      expect(found?.sort()).toEqual(exact.sort());
+      expect(exact.some(([ruleId]) => ruleId === 'brood-chilling')).toBe(true);
+      expect(answer?.ticks).toBeLessThan(1440 / 5);
+    },
+    60_000,
+  );
+});
