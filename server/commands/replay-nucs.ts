@@ -30,6 +30,8 @@ export function replayTask(
   return replayNuc({ store, book }, asked, ruleIds && allRules.filter(({ id }) => ruleIds.includes(id)));
 }
 
+/** A look makes a megabyte of short-lived numbers: swept seldom, hardly any of them lives to be looked at. */
+const resourceLimits = { maxYoungGenerationSizeMb: 48 };
 /** A thread of V8 and its share of the readings take some 60 MB. */
 const mostThreads = 4;
 
@@ -58,7 +60,9 @@ export async function replayNucs(
       answers.delete(told);
     }
   }
-  const crew = Array.from({ length: threads }, () => threadBeside(import.meta.url, 'replay-thread', file));
+  const crew = Array.from({ length: threads }, () =>
+    threadBeside(import.meta.url, 'replay-thread', { workerData: file, resourceLimits }),
+  );
   const workedOff = (thread: Worker): Promise<void> =>
     new Promise((resolve, reject) => {
       const give = (): void => {

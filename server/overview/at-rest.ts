@@ -11,6 +11,7 @@ import type { NucSeries, Series } from '../signals/types.ts';
 
 /** A series silent for longer says no more to some rule. */
 const longestGapMs = 20 * 60_000;
+const soonMs = 10 * 60_000;
 
 /** How far a series may stray beyond its two ends; what rules tell apart is several times as large. */
 interface Scatter {
@@ -29,7 +30,7 @@ const broodScatter: Scatter = {
 };
 const cageScatter: Scatter = { by: 0.25, apart: Infinity, limits: [queenColdC.value, queenHotC.value] };
 /** A scale in the sun and wind, g. */
-const weightScatter: Scatter = { by: 40, apart: Infinity, limits: [] };
+const weightScatter: Scatter = { by: 80, apart: Infinity, limits: [] };
 
 /**
  * True where brood, cage and weight stay within what their two ends span, but for their scatter.
@@ -72,7 +73,7 @@ function staysWithin(series: Series | undefined, fromMs: number, toMs: number, s
 
 /**
  * The last reading of brood, cage and weight before each silence, ms, rising. What was found by then would go unseen by a
- * look in the silence, in which nothing can be told.
+ * look in the silence, in which nothing can be told. Of several within minutes the last.
  */
 export const lastWordsMs = ({ broodC, cageC, weightG }: NucSeries): number[] =>
   [broodC, cageC, weightG]
@@ -80,7 +81,8 @@ export const lastWordsMs = ({ broodC, cageC, weightG }: NucSeries): number[] =>
       const atMs = series?.atMs ?? new Float64Array(0);
       return [...atMs.filter((at, i) => (atMs[i + 1] ?? Infinity) - at > longestGapMs)];
     })
-    .sort((a, b) => a - b);
+    .sort((a, b) => a - b)
+    .filter((at, i, all) => (all[i + 1] ?? Infinity) - at > soonMs);
 
 /** The first reading of any sensor after an instant, ms; infinity where none came. */
 export const nextReadingMs = (series: NucSeries, nowMs: number): number =>

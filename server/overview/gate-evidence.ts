@@ -60,7 +60,9 @@ export function driftText(
 }
 
 /** To the nearest hundred, with a thin separator: nobody knows bees to the single one. */
-const thousands = (bees: number): string => (Math.round(bees / 100) * 100).toLocaleString('en-GB');
+const thousands = (bees: number): string => inThousands.format(Math.round(bees / 100) * 100);
+/** Made once: making one takes longer than a thousand uses. */
+const inThousands = new Intl.NumberFormat('en-GB');
 
 function outlookEvidence(
   { tonightMinC, limitC, chanceBelow }: NucSignals['outlook'],

@@ -1,6 +1,19 @@
-/** When the next alert changes by the passing of time alone. */
+/** When the next alert changes by the passing of time alone, and how closely a running hold must be looked at. */
 import { livePhase } from './alert-state.ts';
 import type { Evaluated } from './evaluate.ts';
+
+/** What holds for twelve hours does not come and go within one. */
+const looksInHold = 12;
+
+/** The longest time between looks that a flicker can't hide in, for the shortest hold that is running; infinity where none is. */
+export function flickerMs({ evaluations, alerts }: Evaluated): number {
+  const holds = evaluations.map(({ key, holdMs, clearHoldMs }) => {
+    const alert = alerts.get(key);
+    const phase = alert && livePhase(alert).phase;
+    return phase === 'holding' ? holdMs : phase === 'clearing' ? clearHoldMs : Infinity;
+  });
+  return Math.min(...holds) / looksInHold;
+}
 
 /** The earliest end of a running hold after `nowMs`, if what was found goes on; infinity where nothing is running. */
 export function nextHoldEndMs({ evaluations, alerts }: Evaluated, nowMs: number): number {

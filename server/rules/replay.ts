@@ -5,8 +5,10 @@
 import { livePhase, type AlertState, type Effect } from './alert-state.ts';
 import { evaluateAll, type Alerts, type Evaluated, type EvaluateOptions } from './evaluate.ts';
 import type { RuleInput } from './inputs.ts';
-import { nextHoldEndMs } from './next-hold-end.ts';
+import { flickerMs, nextHoldEndMs } from './next-hold-end.ts';
 import type { Subject, Urgency } from './types.ts';
+
+const hourMs = 3_600_000;
 
 export interface ReplayPlan extends EvaluateOptions {
   readonly fromMs: number;
@@ -77,15 +79,20 @@ export function replay(plan: ReplayPlan): Replayed {
 
   /** The nearest later tick that was seen to find something else. */
   let otherMs = Infinity;
-  const halfway = (nowMs: number, laterMs: number): number =>
-    nowMs + Math.max(1, Math.floor((laterMs - nowMs) / (2 * tickMs))) * tickMs;
+  /** About the middle; what goes by the calendar changes on the hour, so its last tick and its first are tried before. */
+  function halfway(nowMs: number, laterMs: number): number {
+    const hour = Math.round((nowMs + laterMs) / 2 / hourMs) * hourMs;
+    if (hour > nowMs && hour < laterMs && hour % tickMs === 0) return Math.max(hour - tickMs, nowMs + tickMs);
+    return nowMs + Math.max(1, Math.floor((laterMs - nowMs) / (2 * tickMs))) * tickMs;
+  }
 
   /** The tick after `nowMs` up to which every look finds what the look at `nowMs` found, taken. */
   function leap(nowMs: number, by: Leaps): number {
     const before = last as Evaluated;
     const stopMs = by.stopsMs.find((atMs) => atMs > nowMs) ?? Infinity;
-    const readMs = isHolding(before) ? Math.min(by.nextReadMs(nowMs), nowMs + by.shortestMs) : Infinity;
-    const endMs = Math.min(nowMs + by.longestMs, stopMs, readMs, nextHoldEndMs(before, nowMs), lastMs);
+    const flicker = flickerMs(before);
+    const closelyMs = Math.max(Math.min(by.nextReadMs(nowMs), nowMs + by.shortestMs), nowMs + flicker);
+    const endMs = Math.min(nowMs + by.longestMs, stopMs, closelyMs, nextHoldEndMs(before, nowMs), lastMs);
     let targetMs = Math.max(nowMs + tickMs, Math.min(Math.ceil(endMs / tickMs) * tickMs, lastMs));
     if (otherMs < Infinity) targetMs = Math.min(targetMs, halfway(nowMs, otherMs));
     for (;;) {
@@ -124,9 +131,6 @@ const sameFindings = (a: Evaluated, b: Evaluated): boolean =>
 
 const isAtEase = (alert: AlertState | undefined): boolean =>
   alert === undefined || ['quiet', 'cleared'].includes(livePhase(alert).phase);
-
-const isHolding = ({ alerts }: Evaluated): boolean =>
-  [...alerts.values()].some((alert) => ['holding', 'clearing'].includes(livePhase(alert).phase));
 
 /** Pairs each raising with its end. */
 export function raisingsOf(effects: readonly Effect[]): Raising[] {

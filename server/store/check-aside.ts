@@ -5,7 +5,7 @@ import { threadBeside } from './own-thread.ts';
 /** Rejects with `StoreRefused` and what is wrong, as `check` does. */
 export async function checkAside(file: string): Promise<void> {
   const refusal = await new Promise<string | null>((resolve, reject) => {
-    const worker = threadBeside(import.meta.url, 'check-thread', file);
+    const worker = threadBeside(import.meta.url, 'check-thread', { workerData: file });
     worker.once('message', resolve);
     worker.once('error', reject);
     worker.once('exit', (code) => {
