@@ -38,7 +38,7 @@ describe('a replay', () => {
       if (!nuc) throw new Error(`${history.nucId} is not in the store`);
       const past = pastNuc(store, nucContext(store, nuc), {
         ...{ fromMs, toMs, asWatchedEveryMs: minuteMs },
-        choices: { chanceLimit: 0.05, unavailableDates: [] },
+        choices: { chanceLimit: 0.05, unavailableDates: [], units: { temperature: 'C', weight: 'kg' } },
         forecastAt: () => undefined,
       });
       const { raisings } = replay({
