@@ -50,7 +50,7 @@ module.exports = {
     {
       name: 'nobody-imports-commands',
       severity: 'error',
-      from: { pathNot: '^(server/(commands/|command\\.ts$|main\\.ts$)|tests/)' },
+      from: { pathNot: '^(server/(commands/|(command|serve)\\.ts$)|tests/)' },
       to: { path: '^server/commands/' },
     },
     only('dashboard', '^dashboard/', ['^server/http/contract/']),

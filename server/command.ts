@@ -1,5 +1,6 @@
 #!/usr/bin/env node
 /** `welcomb`: finds the command, and turns how it ended into a sentence and an exit code. */
+import './engine-memory.ts';
 import type { Command } from './commands/command-line.ts';
 import { CommandRefused, exitCode, exitCodesHelp } from './commands/command-line.ts';
 import { surroundings } from './commands/surroundings.ts';

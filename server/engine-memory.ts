@@ -3,11 +3,8 @@
  * things, and most of what a tick allocates is gone by the next. Imported before anything that fills the heap.
  */
 import { setFlagsFromString } from 'node:v8';
-import mqttPacket from 'mqtt-packet';
 
 // Old objects are collected when they have grown by a seventh, not when they have doubled.
 setFlagsFromString('--heap-growing-percent=15');
 // New objects keep the room that they begin with, about a megabyte, instead of up to sixteen twice.
 setFlagsFromString('--semi-space-growth-factor=1');
-// The packet writer keeps 65,536 buffers for numbers that two bytes write as well: 10 MB.
-mqttPacket.writeToStream.cacheNumbers = false;

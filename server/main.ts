@@ -1,24 +1,7 @@
-/** The server alone, for a supervisor or `npm start`: `welcomb start` without the other commands. */
+/**
+ * What `npm start` and a supervisor run. The engine is told how to keep its memory before anything else is loaded:
+ * a bundler moves what is imported to where it likes, but not across an `await`.
+ */
 import './engine-memory.ts';
-import { CommandRefused } from './commands/command-line.ts';
-import { startCommand } from './commands/start.ts';
-import { settingsHelp } from './settings.ts';
-import { version } from './version.ts';
-import { surroundings } from './commands/surroundings.ts';
 
-const argv = process.argv.slice(2);
-
-if (argv.includes('--help')) {
-  process.stdout.write(settingsHelp());
-} else if (argv.includes('--version')) {
-  process.stdout.write(`${version}\n`);
-} else {
-  try {
-    await startCommand.run(argv, surroundings);
-  } catch (error) {
-    if (!(error instanceof CommandRefused)) throw error;
-    process.stderr.write(`Welcomb can't start: ${error.message}\n`);
-    // At once: what was half started must not keep a server alive that serves nothing.
-    process.exit(2);
-  }
-}
+await import('./serve.ts');

@@ -1,5 +1,5 @@
 /** `welcomb start` and `welcomb demo`: reads the settings, starts the server, stops it cleanly. */
-import '../engine-memory.ts';
+import '../packet-memory.ts';
 import { readFileSync } from 'node:fs';
 import { runRestorable } from '../restarting.ts';
 import { StartRefused, type Running } from '../run.ts';

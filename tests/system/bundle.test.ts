@@ -26,8 +26,15 @@ function madeOf(names: Iterable<string>): Set<string> {
   return parts;
 }
 
+test('the engine is told how to keep its memory before a package is loaded', () => {
+  const first = [...loadedWith('main.js')];
+  expect(first.some((name) => read(name).includes('--heap-growing-percent'))).toBe(true);
+  expect([...madeOf(first)]).toEqual(['server']);
+});
+
 test('a start loads what a server needs, and nothing that only a mail, a demo or a broker elsewhere needs', () => {
-  const parts = madeOf(loadedWith('main.js'));
+  const serve = /import\("\.\/(serve-[^"]+)"\)/.exec(read('main.js'))?.[1] ?? 'none';
+  const parts = madeOf(loadedWith(serve));
   for (const needed of ['express', 'aedes', 'zod', 'server', 'ingest']) expect(parts).toContain(needed);
   for (const later of ['nodemailer', 'mqtt', 'ws', 'simulator']) expect(parts).not.toContain(later);
 });
