@@ -5,6 +5,7 @@ import { join } from 'node:path';
 import { pino, type Logger } from 'pino';
 import { startIngest, type Ingest, type IngestOptions } from '../ingest/ingest.ts';
 import { entryCheck } from './overview/entry-check.ts';
+import { floodRoom } from './flood-room.ts';
 import { createFarm, type Farm, type ServerFacts } from './overview/farm.ts';
 import { isPassword } from './http/access/password.ts';
 import { createApp } from './http/app.ts';
@@ -144,6 +145,7 @@ async function startWayIn(
   clock: () => number,
   log: Logger,
 ): Promise<Ingest> {
+  const room = floodRoom();
   try {
     return await startIngest({
       port: store.ingest,
@@ -153,6 +155,7 @@ async function startWayIn(
       clock,
       logger: log,
       onCommitted: (result) => {
+        room.committed(result.stored.length);
         farm.onCommitted(result);
       },
       onStoreChanged: () => {

@@ -1,9 +1,12 @@
 /**
  * The server of the soak and of the bench, as a child process: the real store behind the real way in, and nothing
- * else. Says `ready <port>` when it listens or has connected; answers `count` on standard input with what is stored.
+ * else, with the engine as the server has it. Says `ready <port>` when it listens or has connected; answers `count` on
+ * standard input with what is stored.
  */
+import '../../server/engine-memory.ts';
 import { createInterface } from 'node:readline';
 import { startIngest, type IngestOptions } from '../../ingest/ingest.ts';
+import { floodRoom } from '../../server/flood-room.ts';
 import { openStore } from '../../server/store/store.ts';
 
 const [file = '', kind = 'embedded', url = '', lifted = ''] = process.argv.slice(2);
@@ -25,10 +28,14 @@ const broker: IngestOptions['broker'] =
         devices: { devices: [], isPassword: () => Promise.resolve(false) },
         allowAnonymous: true,
       };
+const room = floodRoom();
 const ingest = await startIngest({
   port: store.ingest,
   broker,
   clock: Date.now,
+  onCommitted: ({ stored }) => {
+    room.committed(stored.length);
+  },
   logger: { info: note, warn: note, error: note },
   limits: {
     reconnectMs: 20,
