@@ -16,7 +16,8 @@ const firstMs = Date.parse('2026-01-01T00:00:00Z') + (Number(process.argv[6] ?? 
 const stepMs = Number(process.argv[7] ?? 1000);
 const payloadOf = (index: number): string =>
   `{"value":${String(10 + (index % 4000) / 1000)},"time":${String(firstMs + index * stepMs)}}`;
-const topicOf = (who: number): string => `welcomb/scale-${String(who)}/weight`;
+const sensor = process.argv[8] ?? 'scale-';
+const topicOf = (who: number): string => `welcomb/${sensor}${String(who)}/weight`;
 
 async function byMqttJs(who: number): Promise<() => Promise<void>> {
   const client = await mqtt.connectAsync(`mqtt://127.0.0.1:${port}`, { protocolVersion: 4 });

@@ -2,7 +2,9 @@
  * Readings a second to durable commit through MQTT at QoS 1, beside two baselines in the same run: (a) Mosquitto with
  * an mqtt.js subscriber that stores nothing, (b) bare better-sqlite3 group commits. Ratios are to (a) at the same
  * number of publishers. The compared systems take turns, and each ratio is the median over the rounds, so that other
- * load on the machine favours none of them. Exits non-zero where a goal is missed.
+ * load on the machine favours none of them. Beside each rate stands the processor time that a reading took (for (a) of
+ * the broker and the subscriber together), which a busy machine hardly changes. Last comes the built server with rules
+ * running on live nucs and a page open, where there is a build. Exits non-zero where a goal is missed.
  * `npm run bench:ingest -- [scale] [rounds]`.
  */
 import { mkdtempSync, rmSync } from 'node:fs';
@@ -13,6 +15,8 @@ import Database from 'better-sqlite3';
 import { buildSync } from 'esbuild';
 import { startMosquitto } from '../ingest/support/mosquitto.ts';
 import { startChild, type Child } from '../soak/child.ts';
+import { isBuilt, liveRate, nucsLive } from './ingest-live.ts';
+import { processorUs } from './processor-time.ts';
 
 const scale = Number(process.argv[2] ?? 1);
 const rounds = Number(process.argv[3] ?? 5);
@@ -43,14 +47,23 @@ interface Case {
   readonly goals: { readonly embedded?: number; readonly outside?: number };
 }
 
-/** Readings a second from the first publish until `receiver` has counted all of them. */
+interface Rate {
+  readonly perSecond: number;
+  /** For one reading. */
+  readonly processorUs: number;
+}
+
+/** From the first publish until `receiver` has counted all of them. */
 async function rateInto(
   receiver: Child,
   port: number,
   { kind, publishers, readings }: Case,
-): Promise<number> {
+  others: readonly number[] = [],
+): Promise<Rate> {
   const child = startChild(load, [kind, String(port), String(publishers), String(readings)]);
   await child.answer('started');
+  const pids = [receiver.process.pid ?? 0, ...others];
+  const spentUs = processorUs(pids);
   const started = performance.now();
   await child.answer('seconds');
   for (let counted = 0; counted < readings;) {
@@ -58,10 +71,13 @@ async function rateInto(
     counted = Number((await receiver.answer('count')).split(' ')[0]);
     if (counted < readings) await new Promise((resolve) => setTimeout(resolve, 5));
   }
-  return readings / ((performance.now() - started) / 1000);
+  return {
+    perSecond: readings / ((performance.now() - started) / 1000),
+    processorUs: (processorUs(pids) - spentUs) / readings,
+  };
 }
 
-async function embedded(which: Case): Promise<number> {
+async function embedded(which: Case): Promise<Rate> {
   const child = startChild(serve, [newFile(), 'embedded', '0', 'unlimited']);
   const port = Number(await child.answer('ready'));
   const rate = await rateInto(child, port, which);
@@ -73,19 +89,19 @@ async function throughMosquitto(
   which: Case,
   program: string,
   args: (port: number) => string[],
-): Promise<number> {
+): Promise<Rate> {
   // In memory: saving on every change, it would be the thing measured.
   const mosquitto = await startMosquitto(true);
   const child = startChild(program, args(mosquitto.port));
   await child.answer('ready');
-  const rate = await rateInto(child, mosquitto.port, which);
+  const rate = await rateInto(child, mosquitto.port, which, [mosquitto.pid()]);
   await child.kill('SIGTERM');
   await mosquitto.remove();
   return rate;
 }
 
-const baseline = (which: Case): Promise<number> => throughMosquitto(which, sink, (port) => [String(port)]);
-const outside = (which: Case): Promise<number> =>
+const baseline = (which: Case): Promise<Rate> => throughMosquitto(which, sink, (port) => [String(port)]);
+const outside = (which: Case): Promise<Rate> =>
   throughMosquitto(which, serve, (port) => [newFile(), 'outside', `mqtt://127.0.0.1:${String(port)}`]);
 
 /** Baseline (b): rows a second into one (channel, time) table, `perCommit` in a transaction, synchronous FULL. */
@@ -117,11 +133,12 @@ const cases: readonly Case[] = [
 
 const systems = { a: baseline, embedded, outside };
 type System = keyof typeof systems;
-type Rates = Record<System, number>;
+type Rates = Record<System, Rate>;
 const names = ['a', 'embedded', 'outside'] as const;
 
 async function oneRound(which: Case, round: number): Promise<Rates> {
-  const rates: Rates = { a: 0, embedded: 0, outside: 0 };
+  const none = { perSecond: 0, processorUs: 0 };
+  const rates: Rates = { a: none, embedded: none, outside: none };
   for (const at of names.keys()) {
     const system = names[(at + round) % names.length] ?? 'a';
     rates[system] = await systems[system](which);
@@ -136,22 +153,49 @@ async function row(which: Case): Promise<boolean> {
   const all: Rates[] = [];
   for (let round = 0; round < rounds; round += 1) all.push(await oneRound(which, round));
   let met = true;
+  const rateOf = (system: System): string => whole(median(all.map((rates) => rates[system].perSecond)));
+  const timeOf = (system: System): string =>
+    `${median(all.map((rates) => rates[system].processorUs)).toFixed(1)} µs`;
   const cell = (system: 'embedded' | 'outside'): string => {
-    const ratio = median(all.map((rates) => rates[system] / rates.a));
+    const ratio = median(all.map((rates) => rates[system].perSecond / rates.a.perSecond));
     const goal = which.goals[system];
     if (goal !== undefined && ratio < goal) met = false;
     const wanted = goal === undefined ? '' : `, goal ${String(goal)} ${ratio < goal ? 'MISSED' : 'met'}`;
-    return `${system} ${whole(median(all.map((rates) => rates[system])))} (${ratio.toFixed(2)} × a${wanted})`;
+    return `${system} ${rateOf(system)} (${ratio.toFixed(2)} × a${wanted}; ${timeOf(system)})`;
   };
-  const a = whole(median(all.map((rates) => rates.a)));
   const cells = `${cell('embedded')} | ${cell('outside')}`;
-  console.log(`${String(which.publishers)} ${which.kind}: a ${a} | ${cells}`);
+  console.log(`${String(which.publishers)} ${which.kind}: a ${rateOf('a')} (${timeOf('a')}) | ${cells}`);
   return met;
+}
+
+/** Still true with rules and a page: the whole server beside (a) and beside its way in alone. */
+async function liveRow(readings: number): Promise<void> {
+  if (!isBuilt()) {
+    console.warn('Left out: the server with live nucs needs a build first.');
+    return;
+  }
+  const which: Case = { kind: 'mqttjs', publishers: 10, readings, goals: {} };
+  const all: { live: Rate; a: Rate; alone: Rate }[] = [];
+  for (let round = 0; round < rounds; round += 1) {
+    all.push({
+      a: await baseline(which),
+      live: await liveRate(load, 10, readings),
+      alone: await embedded(which),
+    });
+  }
+  const of = (pick: (one: (typeof all)[number]) => number): number => median(all.map(pick));
+  const rate = `a ${whole(of(({ a }) => a.perSecond))} | live ${whole(of(({ live }) => live.perSecond))}`;
+  const ratios = `${of(({ live, a }) => live.perSecond / a.perSecond).toFixed(2)} × a, ${of(({ live, alone }) => live.perSecond / alone.perSecond).toFixed(2)} × the way in alone`;
+  const times = `${of(({ live }) => live.processorUs).toFixed(1)} µs, alone ${of(({ alone }) => alone.processorUs).toFixed(1)} µs`;
+  console.log(
+    `whole server, ${String(nucsLive)} nucs live and a page open, 10 mqttjs: ${rate} (${ratios}; ${times})`,
+  );
 }
 
 try {
   console.log(`readings a second, median of ${String(rounds)} rounds`);
   for (const which of cases) if (!(await row(which))) process.exitCode = 1;
+  await liveRow(40_000 * scale);
   for (const perCommit of [1, 100, 1000]) {
     const rate = bareCommits(perCommit === 1 ? 2000 : 200_000, perCommit);
     console.log(`b: bare better-sqlite3, ${String(perCommit)} a commit: ${whole(rate)}`);

@@ -9,6 +9,8 @@ import { mosquitto } from '../../support/programs.ts';
 export interface RunningMosquitto {
   readonly port: number;
   readonly url: string;
+  /** Of the process that runs now; 0 where none does. */
+  pid(): number;
   /** SIGTERM, as a service manager does; what is queued is saved. */
   stop(): Promise<void>;
   start(): Promise<void>;
@@ -68,6 +70,7 @@ export async function startMosquitto(inMemory = false): Promise<RunningMosquitto
   const running: RunningMosquitto = {
     port,
     url: `mqtt://127.0.0.1:${String(port)}`,
+    pid: () => child?.pid ?? 0,
     async start() {
       child = spawn(program, ['-c', file], { stdio: 'ignore' });
       await untilOpen(port);
