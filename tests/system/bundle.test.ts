@@ -37,6 +37,11 @@ test('a start loads what a server needs, and nothing that only a mail, a demo or
   const parts = madeOf(loadedWith(serve));
   for (const needed of ['express', 'aedes', 'zod', 'server', 'ingest']) expect(parts).toContain(needed);
   for (const later of ['nodemailer', 'mqtt', 'ws', 'simulator']) expect(parts).not.toContain(later);
+  // zod's error texts in English, and not in the forty other languages.
+  const languages = [...loadedWith(serve)].flatMap((name) => [
+    ...read(name).matchAll(/zod\/v4\/locales\/\w+/g),
+  ]);
+  expect(languages.map(([path]) => path)).toEqual(['zod/v4/locales/en']);
 });
 
 test('asks for no package beside itself but the compiled SQLite', () => {
