@@ -98,12 +98,15 @@ followAddress();
 expectSignOut();
 startClock();
 startNotes();
-// Asked at once, although it may turn out that nobody is signed in: then the answers are empty, and asked for again.
-const answers = [
-  loadMe(),
-  ...(route.value.page === 'today' ? [sites, openAlerts, nearPlan].map((one) => one.reload()) : []),
-];
-if (route.value.page === 'today') void nucs.reload();
+async function firstAnswers(): Promise<void> {
+  await loadMe();
+  const mayLook = me.value?.signedIn === true || me.value?.passwordSet === false;
+  if (!mayLook || route.value.page !== 'today') return;
+  const shownFirst = [sites, openAlerts, nearPlan].map((one) => one.reload());
+  void nucs.reload();
+  await Promise.all(shownFirst);
+}
+const answers = firstAnswers();
 whenIdle(registerOffline);
 // Whatever page is opened at home: out of reach of the server a visit is logged from what is remembered of each nuc.
 whenIdle(() => void import('./visit/remembered-nucs.ts'));
@@ -113,7 +116,7 @@ const holdMs = 250;
 const held = new Promise((resolve) => {
   setTimeout(resolve, holdMs);
 });
-void Promise.race([Promise.all(answers), held]).then(() => {
+void Promise.race([answers, held]).then(() => {
   const root = document.getElementById('page');
   if (!root) return;
   root.textContent = '';

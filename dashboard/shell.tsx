@@ -5,6 +5,7 @@ import { age, dayAndTime, deviceZone } from './format/when.ts';
 import { hashFor, route } from './route.ts';
 import { clock, heardAt, line } from './state/live.ts';
 import { openAlerts } from './state/farm.ts';
+import { useResource } from './state/resource.ts';
 import { me } from './state/session.ts';
 import { UnsentNote } from './visit/unsent-note.tsx';
 
@@ -26,6 +27,8 @@ const rest: readonly Name[] = [
 
 export function Shell({ children }: { children: ComponentChildren }) {
   const { page, id } = route.value;
+  // Whatever page is open: the number of alerts that wait for somebody now stands beside its name.
+  useResource(openAlerts);
   const main = useRef<HTMLElement>(null);
   const seen = useRef(false);
   useEffect(() => {

@@ -64,7 +64,8 @@ export default function Start() {
         <h1>First steps</h1>
         <p>
           Six steps to your own readings on a rail. To look around first, stop the server and start it with{' '}
-          <code>npm run demo</code>: an invented farm with nucs at different days.
+          <code>welcomb demo</code> (in the sources <code>npm run demo</code>): an invented farm with nucs at
+          different days.
         </p>
       </header>
       <ol class="first-steps">

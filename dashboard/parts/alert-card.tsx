@@ -14,6 +14,7 @@ import { Evidence } from './evidence.tsx';
 import { LongText } from './fields.tsx';
 import { Sheet, useSheet } from './sheet.tsx';
 import { zoneOfSite } from './site-zone.ts';
+import { Explained } from './term.tsx';
 
 async function answerAlert(id: string, body: BodyOf<'actOnAlert'>): Promise<void> {
   const now = await call('actOnAlert', { params: { id }, body });
@@ -59,7 +60,9 @@ export function AlertBody({ alert }: { alert: AlertDto }) {
         </p>
       )}
       <p>{alert.seen}</p>
-      <p>{alert.why}</p>
+      <p>
+        <Explained words={alert.why} />
+      </p>
       <p class="soft">
         {alert.howSure}
         {alert.settledBy !== undefined && ` What would settle it: ${alert.settledBy}`}

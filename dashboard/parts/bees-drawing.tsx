@@ -58,7 +58,17 @@ function Drawing({ one, population: { days, text, release, troughDay }, width }:
           />
         )}
         {one.day !== null && one.day > first && one.day < last && (
-          <line class="bees-now" {...upright(x(one.day))} />
+          <>
+            <line class="bees-now" {...upright(x(one.day))} />
+            <text
+              class="words"
+              x={x(one.day) + (x(one.day) > width - 70 ? -5 : 5)}
+              y={height - bottom - 6}
+              text-anchor={x(one.day) > width - 70 ? 'end' : 'start'}
+            >
+              today
+            </text>
+          </>
         )}
         {trough && <circle class="bees-trough" cx={x(trough.day)} cy={y(trough.bees)} r={4} />}
         {days

@@ -2,6 +2,7 @@
 import type { GateDto } from '../../server/http/contract/nucs.ts';
 import { dayAndTime, deviceZone, untilWhen, zoneNote } from '../format/when.ts';
 import { serverMinute } from '../state/live.ts';
+import { Explained } from './term.tsx';
 import { answerWords } from '../words/labels.ts';
 
 const marks = { true: 'yes', false: 'not yet', unknown: 'not known' } as const;
@@ -25,7 +26,7 @@ export function GateCard({ gate, zone, open = false }: { gate: GateDto; zone: st
           <li key={reason.text} class={`reason ${String(reason.ok)}`}>
             <span class="reason-mark">{marks[String(reason.ok) as keyof typeof marks]}</span>
             <span>
-              {reason.text}
+              <Explained words={reason.text} />
               {reason.figure && (
                 <span class="figure">
                   {reason.figure.name}: <b>{reason.figure.value}</b>. Source: {reason.figure.source}.

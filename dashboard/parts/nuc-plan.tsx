@@ -10,6 +10,7 @@ import { visitStateWords } from '../rail/words.ts';
 
 export function NucPlan({ one, zone }: { one: NucDetail; zone: string }) {
   if (one.plan.length === 0 && !one.waiting?.late) return null;
+  const steps = [...one.plan].sort((a, b) => Date.parse(a.target) - Date.parse(b.target));
   const today = localDate(serverMinute.value, zone);
   const date = (iso: string): string => relativeDate(localDate(Date.parse(iso), zone), today);
   return (
@@ -17,7 +18,7 @@ export function NucPlan({ one, zone }: { one: NucDetail; zone: string }) {
       <h2>Plan</h2>
       {one.waiting?.late && <LateQueen waiting={one.waiting} today={today} />}
       <ol class="plan-steps">
-        {one.plan.map((step) => (
+        {steps.map((step) => (
           <li key={step.id} class={step.state}>
             <p>
               <b>{date(step.target)}</b> {step.label ?? step.whatToDo}{' '}

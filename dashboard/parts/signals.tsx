@@ -1,7 +1,7 @@
 /** What the readings say at this stage: each with what it rests on. */
 import type { NucDetail } from '../../server/http/contract/nucs.ts';
 import { BeesDrawing } from './bees-drawing.tsx';
-import { Term } from './term.tsx';
+import { Explained, Term } from './term.tsx';
 
 const levelWords = {
   agrees: 'agrees with a good course',
@@ -38,7 +38,9 @@ function SignalList({ one }: { one: NucDetail }) {
           <h3>
             {signal.title} <span class="level">{levelWords[signal.level]}</span>
           </h3>
-          <p>{signal.text}</p>
+          <p>
+            <Explained words={signal.text} />
+          </p>
           <RestsOn items={signal.restsOn} />
         </div>
       ))}

@@ -46,10 +46,12 @@ function TripCard({ trip, today }: { trip: Trip; today: string }) {
         <span class="trip-when">
           {when === 'overdue'
             ? `Overdue since ${relativeDate(day.date, today)}`
-            : capital(relativeDate(day.date, today))}
+            : capital(relativeDate(day.date, today))}{' '}
+          <span class="soft">·</span>
+        </span>{' '}
+        <span class="trip-where">
+          <bdi>{day.siteName}</bdi>
         </span>
-        <span class="soft"> · </span>
-        <bdi>{day.siteName}</bdi>
       </h3>
       <ul class="trip-steps">
         {sameWork(steps).map((group) => (

@@ -74,8 +74,13 @@ function Day({ trip, today }: { trip: Trip; today: string }) {
   return (
     <li class={when}>
       <h3>
-        {capital(relativeDate(day.date, today))} <span class="soft">·</span> <bdi>{day.siteName}</bdi>
-        {when === 'overdue' && <span class="fault"> overdue</span>}
+        <span class="trip-when">
+          {capital(relativeDate(day.date, today))} <span class="soft">·</span>
+        </span>{' '}
+        <span class="trip-where">
+          <bdi>{day.siteName}</bdi>
+          {when === 'overdue' && <span class="fault"> overdue</span>}
+        </span>
       </h3>
       <ul class="tick-boxes">
         {sameWork(steps).map((group) => (

@@ -31,7 +31,8 @@ export function SensorHelp() {
             <>
               {' '}
               Only programs on this machine reach it there. For sensors in the house start the server with{' '}
-              <code>--mqtt 0.0.0.0:1883</code>, and give each its name and password on the Sensors page.
+              <code>--mqtt 0.0.0.0:1883</code>, and give each a name and a password under Devices, on the
+              Sensors page.
             </>
           )}
         </p>

@@ -33,8 +33,8 @@ const kinds: Readonly<
 export function Tellings() {
   const add = useSheet();
   return (
-    <section class="card" aria-label="Telling">
-      <h2>Telling</h2>
+    <section class="card" aria-label="How you are told">
+      <h2>How you are told</h2>
       <Shown of={tellings} what="the ways to tell">
         {(data) => (
           <>
@@ -52,7 +52,7 @@ export function Tellings() {
         )}
       </Shown>
       <button type="button" onClick={add.show}>
-        Add a way …
+        Add a way to be told …
       </button>
       <Sheet of={add} title="A way to tell">
         <TellingForm done={add.close} />

@@ -1,6 +1,7 @@
 /** All words of the trade and all cautions in one place. */
 import { cautions } from '../words/cautions.ts';
-import { glossary } from '../words/glossary.ts';
+import type { Word } from '../words/glossary.ts';
+import { glossary, sourceOf } from '../words/glossary.ts';
 
 export function Words() {
   return (
@@ -9,10 +10,12 @@ export function Words() {
       <details>
         <summary>Words of the trade</summary>
         <dl class="facts">
-          {Object.entries(glossary).map(([word, about]) => (
+          {(Object.keys(glossary) as Word[]).map((word) => (
             <div key={word}>
               <dt>{word}</dt>
-              <dd>{about}</dd>
+              <dd>
+                {glossary[word]} <span class="soft">Source: {sourceOf(word)}.</span>
+              </dd>
             </div>
           ))}
         </dl>

@@ -10,7 +10,8 @@ export function ChooseNuc({ all }: { all: readonly RememberedNuc[] }) {
   const [search, setSearch] = useState('');
   const wanted = search.trim().toLocaleLowerCase();
   const found = all.filter((one) => `${one.name} ${one.siteName}`.toLocaleLowerCase().includes(wanted));
-  const due = found.filter((one) => one.step?.state === 'due' || one.step?.state === 'overdue');
+  const inState = (state: string) => found.filter((one) => one.step?.state === state);
+  const due = [...inState('overdue'), ...inState('due')];
   const others = found.filter((one) => !due.includes(one));
   return (
     <section aria-label="Which nuc?">
@@ -40,7 +41,7 @@ function Rows({ nucs, due = false }: { nucs: readonly RememberedNuc[]; due?: boo
               </span>
             </span>
             {due && one.step && (
-              <span class="due-words">
+              <span class={`due-words ${one.step.state}`}>
                 {one.step.state}: {one.step.label}
               </span>
             )}

@@ -3,7 +3,7 @@
 export const cautions = {
   stings:
     'Stings can kill. Veil on, someone within call, adrenaline with you where it was prescribed. Never open a nuc alone on a sensor’s word.',
-  lifting: 'A full box weighs 20 to 40 kg: lift with two, or in parts.',
+  lifting: 'A full box weighs 20 to 40 kg (45 to 90 lb): lift with two, or in parts.',
   electrics:
     'At the stand use batteries or extra-low voltage only. Mains outdoors needs a residual-current device and a qualified person.',
   imports:

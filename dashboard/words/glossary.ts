@@ -6,7 +6,7 @@ export const glossary = {
   'parent colony': 'The colony that the split was taken from; the old queen stays there.',
   stand: 'What a hive stands on; foragers come home to the place, not to the box.',
   'frame of bees': 'A comb covered with bees on both sides; strength is counted in these.',
-  'sealed brood': 'Pupae under wax caps. It eats nothing, but has to be kept at 33 to 36 °C.',
+  'sealed brood': 'Pupae under wax caps. It eats nothing, but has to be kept at 33 to 36 °C (91 to 97 °F).',
   'open brood': 'Eggs and larvae. A queen can be raised only from the youngest larvae.',
   'queen cell': 'The long, hanging cell in which bees raise a queen.',
   'emergency cell': 'A queen cell built over a worker larva after the queen was lost.',
@@ -41,3 +41,51 @@ export const glossary = {
 } as const;
 
 export type Word = keyof typeof glossary;
+
+/** What a word means is common practice; the figures in some of them come from these. */
+const sources: Partial<Readonly<Record<Word, string>>> = {
+  'sealed brood': 'Stabentheiner et al. 2010; Becher et al. 2009',
+  'open brood': 'Mussen et al. 1987 (larvae of up to 4 days)',
+};
+export const sourceOf = (word: Word): string => sources[word] ?? 'common practice';
+
+/** Those that mean nothing else in an ordinary sentence: they explain themselves wherever they stand. */
+const plainWords = [
+  'frame of bees',
+  'sealed brood',
+  'open brood',
+  'queen cell',
+  'emergency cell',
+  'virgin',
+  'laying workers',
+  'caged queen',
+  'attendants',
+  'candy plug',
+  'balling',
+  'hopelessly queenless',
+  'queenright',
+  'queenless',
+  'parent colony',
+  'robbing',
+  'absconding',
+  'test frame',
+  'night weight',
+] as const satisfies readonly Word[];
+const anyOfThem = new RegExp(`\\b(${plainWords.join('|')})(?=s?\\b)`, 'i');
+
+/** A sentence cut at its first word of the trade; no word where there is none. */
+export function firstTerm(
+  sentence: string,
+):
+  | { readonly before: string; readonly word: Word; readonly shown: string; readonly after: string }
+  | undefined {
+  const found = anyOfThem.exec(sentence);
+  if (!found) return undefined;
+  const shown = found[0];
+  return {
+    before: sentence.slice(0, found.index),
+    word: shown.toLowerCase() as Word,
+    shown,
+    after: sentence.slice(found.index + shown.length),
+  };
+}

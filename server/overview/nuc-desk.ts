@@ -64,7 +64,9 @@ export class NucDesk {
     if (!context) return undefined;
     const newReadings = this.#changedFromMs < Infinity;
     const old = nowMs - this.#signalsAtMs > signalsKeepMs || nowMs < this.#signalsAtMs;
-    if (old || (fresh && newReadings)) this.#readSignals(context, nowMs, forecast);
+    // A look back ends with the instant at which it began: what was logged since is not in what it leaves here.
+    const logged = loggedBetween(context, this.#signalsAtMs, nowMs);
+    if (old || logged || (fresh && newReadings)) this.#readSignals(context, nowMs, forecast);
     else if (this.#judged && nowMs - this.#judged.nowMs < judgementKeepMs && nowMs >= this.#judged.nowMs)
       return this.#judged;
     this.#judged = judge(context, fold(context, nowMs), this.#signals, nowMs, choices);
@@ -108,3 +110,9 @@ export class NucDesk {
     this.#changedFromMs = Infinity;
   }
 }
+
+/** Whether anything happened, or was written down, after the one instant and no later than the other. */
+const loggedBetween = ({ log }: NucContext, afterMs: number, untilMs: number): boolean =>
+  log.some(({ happenedAtMs, writtenAtMs }) =>
+    [happenedAtMs, writtenAtMs].some((atMs) => atMs > afterMs && atMs <= untilMs),
+  );

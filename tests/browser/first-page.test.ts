@@ -95,3 +95,33 @@ describe('what is folded away', () => {
     expect(await legend.locator('li').count()).toBe(9);
   });
 });
+
+it('says on every page how many alerts wait for somebody now', async () => {
+  const there = await visit(browser, { context: { viewport: phone } });
+  await there.open('#/log');
+  await there.page.getByRole('link', { name: 'Today 1 now' }).waitFor();
+  await there.end();
+});
+
+it('shows a message that was not understood with its reason in one line of words, not a column of letters', async () => {
+  const there = await visit(browser, { context: { viewport: phone } });
+  await there.open('#/sensors');
+  const reason = there.page.locator('.quarantine .reason').first();
+  const { width } = (await reason.boundingBox()) ?? { width: 0 };
+  expect(await reason.evaluate((one) => one.ownerDocument.defaultView!.getComputedStyle(one).display)).toBe(
+    'block',
+  );
+  expect(width).toBeGreaterThan(250);
+  await there.end();
+});
+
+it('offers what is overdue before what is due, and tells the steps of a plan by their days', async () => {
+  const there = await visit(browser, { context: { viewport: phone } });
+  await there.open('#/log');
+  const rows = await there.page.locator('.due-words').allInnerTexts();
+  expect(rows.map((row) => row.split(':')[0])).toEqual(['overdue', 'due', 'due']);
+  await there.open('#/nucs/n1');
+  const steps = await there.page.locator('.plan-steps > li b').allInnerTexts();
+  expect(steps.slice(0, 3)).toEqual(['Tue 5 May', 'Fri 8 May', 'Tue 12 May']);
+  await there.end();
+});

@@ -118,6 +118,28 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
     await end();
   });
 
+  it('has a word of the trade explained with its source, and goes back to where it was', async () => {
+    const { page, open, end } = await visit(browser, { context: hand.context });
+    await open('#/today');
+    const word = page.getByRole('button', { name: 'sealed brood' });
+    await hand.press(page, word);
+    const sheet = page.getByRole('dialog', { name: 'sealed brood' });
+    await sheet.getByText(/kept at 33 to 36 °C/).waitFor();
+    await sheet.getByText(/Source: .*Becher et al. 2009/).waitFor();
+    await hand.press(page, sheet.getByRole('button', { name: 'Close' }));
+    await sheet.waitFor({ state: 'detached' });
+    expect(await word.evaluate((one) => one.ownerDocument.activeElement === one)).toBe(true);
+    // On the page of a nuc: what its sensors say, and the list of all words.
+    await open('#/nucs/n1');
+    await hand.press(page, page.getByRole('button', { name: 'drift' }));
+    await page.getByRole('dialog').getByText('Source: common practice.').waitFor();
+    await page.keyboard.press('Escape');
+    await open('#/settings');
+    await hand.press(page, page.locator('summary').filter({ hasText: 'Words of the trade' }));
+    await page.getByText('Several eggs', { exact: false }).first().waitFor({ state: 'attached' });
+    await end();
+  });
+
   it('finds out whether the candy end may be opened, with reasons and their sources', async () => {
     // In the forenoon: late in the evening "27 hours from now" is not tomorrow any more.
     const forenoon = new Date().setUTCHours(8, 0, 0, 0);

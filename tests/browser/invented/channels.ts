@@ -33,10 +33,10 @@ export function channelsFor(cases: readonly NamedCase[], nowMs: number): Channel
       health: one === undefined ? 'new' : ageMs > 3_600_000 ? 'silent' : 'fresh',
       healthText:
         one === undefined
-          ? 'Speaks every 5 min.'
+          ? 'heard every 5 min'
           : ageMs > 3_600_000
-            ? 'Usually speaks every 5 min.'
-            : 'Speaks every 5 min.',
+            ? 'not heard for 7 h, usually every 5 min'
+            : 'heard every 5 min',
       suspects24h: id % 7 === 0 ? 2 : 0,
       readings: 5000,
       assignment: one
