@@ -4,6 +4,7 @@ import './styles/index.css';
 import { Lazy } from './lazy.tsx';
 import { Today } from './pages/today.tsx';
 import { Failed, Waiting } from './parts/shown.tsx';
+import { earlyAsked, forgetEarly } from './api/client.ts';
 import { whenIdle } from './when-idle.ts';
 import { startNotes } from './state/notes.ts';
 import { registerOffline } from './offline/register.ts';
@@ -100,11 +101,13 @@ startClock();
 startNotes();
 async function firstAnswers(): Promise<void> {
   await loadMe();
+  await earlyAsked();
   const mayLook = me.value?.signedIn === true || me.value?.passwordSet === false;
-  if (!mayLook || route.value.page !== 'today') return;
-  const shownFirst = [sites, openAlerts, nearPlan].map((one) => one.reload());
-  void nucs.reload();
-  await Promise.all(shownFirst);
+  const first = mayLook && route.value.page === 'today' ? [sites, openAlerts, nearPlan, nucs] : [];
+  const asked = first.map((one) => one.reload());
+  forgetEarly();
+  // The nucs stand below what is seen first.
+  await Promise.all(asked.slice(0, 3));
 }
 const answers = firstAnswers();
 whenIdle(registerOffline);

@@ -45,12 +45,24 @@ export async function sendFile(path: string, type: string, file: Blob): Promise<
   if (!response.ok) throw troubleOf(response.status, await readJson(response));
 }
 
+interface Early {
+  readonly answers: Record<string, Promise<Response>>;
+  /** Resolved once all is asked that will be. */
+  readonly asked: Promise<void>;
+}
+const early = (): Early | undefined => (globalThis as { welcombEarly?: Early }).welcombEarly;
+
 /** What `early.ts` has asked for already; an answer is taken once, so that the next question is asked anew. */
 function earlyAnswer(path: string): Promise<Response> | undefined {
-  const { welcombEarly: early } = globalThis as { welcombEarly?: Record<string, Promise<Response>> };
-  const answer = early?.[path];
-  delete early?.[path];
+  const answers = early()?.answers;
+  const answer = answers?.[path];
+  delete answers?.[path];
   return answer;
+}
+export const earlyAsked = async (): Promise<void> => early()?.asked;
+/** What nobody took while the page was opened would be an old answer to a later question. */
+export function forgetEarly(): void {
+  delete (globalThis as { welcombEarly?: Early }).welcombEarly;
 }
 
 /** Rejects with a `Trouble`. A request that is not answered within `patienceMs` counts as not answered. */

@@ -29,16 +29,16 @@ let source: EventSource | undefined;
 let waitMs = 1_000;
 let retry: ReturnType<typeof setTimeout> | undefined;
 
-function heard(): void {
-  heardAt.value = Date.now();
+function heard(atMs = Date.now()): void {
+  heardAt.value = atMs;
   line.value = 'live';
   waitMs = 1_000;
 }
 
-function take(text: string): void {
-  heard();
+function take(text: string, atMs = Date.now()): void {
+  heard(atMs);
   const event = JSON.parse(text) as LiveEvent;
-  if (event.type === 'hello') serverAheadMs.value = Date.parse(event.time) - Date.now();
+  if (event.type === 'hello') serverAheadMs.value = Date.parse(event.time) - atMs;
   for (const listener of listeners) listener(event);
 }
 
@@ -51,14 +51,29 @@ function lost(): void {
   waitMs = Math.min(longestWaitMs, waitMs * 2);
 }
 
+interface EarlyStream {
+  readonly source: EventSource;
+  readonly heard: readonly { readonly text: string; readonly atMs: number }[];
+}
+
+/** What `early.ts` began to listen to, once, if it is still there. */
+function earlyStream(): EarlyStream | undefined {
+  const found = globalThis as { welcombStream?: EarlyStream };
+  const early = found.welcombStream;
+  delete found.welcombStream;
+  return early?.source.readyState === EventSource.CLOSED ? undefined : early;
+}
+
 export function listen(): void {
   clearTimeout(retry);
   source?.close();
-  source = new EventSource(new URL('api/v1/events', pageBase()));
+  const early = earlyStream();
+  source = early?.source ?? new EventSource(new URL('api/v1/events', pageBase()));
   source.onmessage = (message: MessageEvent<string>) => {
     take(message.data);
   };
   source.onerror = lost;
+  for (const { text, atMs } of early?.heard ?? []) take(text, atMs);
 }
 
 export function stopListening(): void {

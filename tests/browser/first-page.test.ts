@@ -2,6 +2,7 @@
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { launch } from './chromium.ts';
+import { alertFor } from './invented/alerts.ts';
 import { phone, visit } from './visit.ts';
 import type { Visit, VisitOptions } from './visit.ts';
 
@@ -53,6 +54,29 @@ describe('Today, opened', () => {
     await there.page.locator('.columns .rail').first().waitFor();
     expect([...before].sort()).toEqual(forToday);
     expect([...asked].sort()).toEqual(forToday);
+    await there.end();
+  });
+  it('hears what is told while its scripts are still on their way', async () => {
+    const { there } = await held(forToday, { farm: { nucs: 4 } });
+    const { fixture, page } = there;
+    const streamOpen = page.waitForRequest('**/api/v1/events');
+    await page.route('**/assets/index-*.js', async (route) => {
+      await streamOpen;
+      // The first answers are given; what comes now is only on the stream.
+      await page.waitForTimeout(300);
+      fixture.farm.alerts = [alertFor(fixture.farm.cases[2]!, fixture.farm.nowMs())];
+      fixture.emit({
+        type: 'alert',
+        id: 'alert-n3',
+        phase: 'raised',
+        urgency: 'now',
+        headline: 'Keep it warm',
+      });
+      await page.waitForTimeout(100);
+      await route.continue();
+    });
+    await there.open('#/today');
+    await page.getByRole('article', { name: /^Keep Alder 3 warm/ }).waitFor();
     await there.end();
   });
   it('finds its questions below the base path of a proxy, too', async () => {
