@@ -24,7 +24,7 @@ const kinds: Readonly<
   webhook: {
     words: 'webhook',
     address: 'Address that takes the message',
-    secret: 'Secret that signs it, if wanted',
+    secret: 'Token to send with it, if one is wanted',
   },
   mqtt: { words: 'MQTT', address: 'Topic to publish on' },
   browser: { words: 'an open page', address: 'Name of the device' },
