@@ -1,5 +1,5 @@
 /** Everything that the readings of one nuc say at one instant. */
-import { remember, type AnalysisCache } from './analysis-cache.ts';
+import { keyOf, remember, type AnalysisCache } from './analysis-cache.ts';
 import { joinBins } from './bins.ts';
 import { broodTemperature } from './brood-temperature.ts';
 import { thermalDoses } from './chill.ts';
@@ -23,7 +23,7 @@ import {
 import { colonyFailing, regulation } from './regulation.ts';
 import { robbing } from './robbing.ts';
 import { between, hourMs } from './series.ts';
-import { nightsWithoutSteps, stores } from './stores.ts';
+import { nightsWithoutSteps, stores, storesNights } from './stores.ts';
 import type { BroodRegime, ForagerDrift, NucSignals, Series } from './types.ts';
 
 export type { AnalysisInput } from './input.ts';
@@ -64,8 +64,12 @@ function driftOf(
   const kept = driftDays(seen, days, nowMs);
   const last = kept.at(-1);
   if (seen.movedAtMs === undefined || !last || last.day.toMs > nowMs) return read();
-  const events = seen.events.map(({ kind, atMs }) => `${kind}@${String(atMs)}`).join();
-  return remember(cache, 'drift-over', [seen.movedAtMs, seen.framesOfBees, events, ...kept], read);
+  return remember(
+    cache,
+    'drift-over',
+    [seen.movedAtMs, seen.framesOfBees, keyOf(seen.events), ...kept],
+    read,
+  );
 }
 
 type WeightPart = 'nightWeights' | 'steps' | 'daily' | 'stores' | 'storesG' | 'consumptionGPerDay';
@@ -83,8 +87,9 @@ function weights(
       ? (input.movedAtMs ?? -Infinity) + 72 * hourMs
       : Infinity;
   const { daysLeft, storesG, consumptionGPerDay } = stores({
-    nights: nightsWithoutSteps(nightWeights, steps).filter(
-      (night) => night.toMs > Math.min(driftOverMs, nowMs),
+    nights: nightsWithoutSteps(
+      nightWeights.filter((night) => night.toMs > Math.min(driftOverMs, nowMs)).slice(-storesNights),
+      steps,
     ),
     grossG: nightWeights.at(-1)?.levelG ?? null,
     ...(input.emptyBoxG === undefined ? {} : { tareG: input.emptyBoxG }),

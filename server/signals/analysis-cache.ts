@@ -10,6 +10,13 @@ export interface AnalysisCache {
   days: Map<string, { readonly key: string; readonly read: NucDay }>;
   /** Results by what they are and what they were worked out from. */
   kept: Map<string, { readonly from: readonly unknown[]; readonly result: unknown }>;
+  /** Lists of results, one for each day, by what they are. */
+  lists: Map<
+    string,
+    { readonly items: readonly unknown[]; readonly with: unknown; readonly results: unknown[] }
+  >;
+  /** All events of the call before. */
+  events: string;
   calendar: LocalDay[];
   place: string;
 }
@@ -17,6 +24,8 @@ export interface AnalysisCache {
 export const newAnalysisCache = (): AnalysisCache => ({
   days: new Map(),
   kept: new Map(),
+  lists: new Map(),
+  events: '',
   calendar: [],
   place: '',
 });
@@ -35,6 +44,29 @@ export function remember<T>(
   const result = work();
   cache?.kept.set(name, { from, result });
   return result;
+}
+
+/**
+ * A result for each of a list's items, worked out from the item, its neighbours and `given`. Where these are the very same
+ * as in the call before the result is, too, without a look at it: what a call costs does not grow with the days that are
+ * over. The last item of either call, which may still be open, is always asked for.
+ */
+export function rememberEach<T, R>(
+  cache: AnalysisCache | undefined,
+  name: string,
+  items: readonly T[],
+  given: unknown,
+  work: (item: T, i: number) => R,
+): R[] {
+  const known = cache?.lists.get(name);
+  const before = known && Object.is(known.with, given) ? known : undefined;
+  const over = Math.min(items.length, before?.items.length ?? 0) - 1;
+  const same = (i: number): boolean => Object.is(before?.items[i], items[i]);
+  const results = items.map((item, i) =>
+    before && i < over && same(i - 1) && same(i) && same(i + 1) ? (before.results[i] as R) : work(item, i),
+  );
+  cache?.lists.set(name, { items, with: given, results });
+  return results;
 }
 
 /** Local days from `fromMs` to `toMs`; only those not yet known are worked out. */
@@ -56,13 +88,28 @@ export function calendarOf(
   return cache.calendar.filter((day) => day.toMs > fromMs && day.fromMs <= toMs);
 }
 
-/** Readings of one day, out of the cache where neither they nor what was logged around them changed. */
-export function dayOf(day: LocalDay, input: AnalysisInput, cache: AnalysisCache | undefined): NucDay {
-  if (!cache) return readDay(day, input, input.series);
-  const events = eventsKey(day, input);
+/** Readings of each day, out of the cache where neither they nor what was logged around them changed. */
+export function daysOf(
+  localDays: readonly LocalDay[],
+  input: AnalysisInput,
+  cache: AnalysisCache | undefined,
+): NucDay[] {
+  if (!cache) return localDays.map((day) => readDay(day, input, input.series));
+  const events = keyOf(input.events);
+  const sameEvents = events === cache.events;
+  const days = localDays.map((day) => dayOf(day, input, cache, sameEvents));
+  cache.events = events;
+  return days;
+}
+
+function dayOf(day: LocalDay, input: AnalysisInput, cache: AnalysisCache, sameEvents: boolean): NucDay {
   const known = cache.days.get(day.date);
   const untouched = input.changedFromMs !== undefined && day.toMs + marginMs < input.changedFromMs;
-  if (known && untouched && known.key.endsWith(events)) return known.read;
+  if (known && untouched && sameEvents) return known.read;
+  const events = keyOf(
+    input.events.filter((e) => e.atMs > day.fromMs - marginMs && e.atMs < day.toMs + marginMs),
+  );
+  if (known && untouched && known.key.endsWith(`|${events}`)) return known.read;
   const key = `${contentKey(day, input)}|${events}`;
   if (known?.key === key) return known.read;
   const read = readDay(day, input, input.series, known?.read.flight.sunDeg);
@@ -81,9 +128,9 @@ export function forgetOthers(cache: AnalysisCache | undefined, days: readonly Lo
   }
 }
 
-const eventsKey = (day: LocalDay, input: AnalysisInput): string =>
-  input.events
-    .filter((e) => e.atMs > day.fromMs - marginMs && e.atMs < day.toMs + marginMs)
+/** Tells one set of events from another. */
+export const keyOf = (events: AnalysisInput['events']): string =>
+  events
     .map((e) => `${e.kind}@${String(e.atMs)}`)
     .sort()
     .join(',');

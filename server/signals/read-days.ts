@@ -1,6 +1,13 @@
 /** The local days of a nuc's readings, each with its night; what was read before comes out of the cache. */
 import { workerBodyG } from '../biology/weight-figures.ts';
-import { calendarOf, dayOf, forgetOthers, remember, type AnalysisCache } from './analysis-cache.ts';
+import {
+  calendarOf,
+  daysOf,
+  forgetOthers,
+  remember,
+  rememberEach,
+  type AnalysisCache,
+} from './analysis-cache.ts';
 import { joinBins } from './bins.ts';
 import type { NucDay } from './day.ts';
 import { dayAfter, type LocalDay } from './days.ts';
@@ -27,9 +34,9 @@ export function readDays(seen: AnalysisInput, nowMs: number, cache: AnalysisCach
   const { place } = seen;
   const localDays = calendarOf(cache, place, firstReading(seen, nowMs), nowMs);
   forgetOthers(cache, localDays);
-  const days = localDays.map((day) => dayOf(day, seen, cache));
+  const days = daysOf(localDays, seen, cache);
   const sunOf = (date: string): SunDay => sunOn(place, date, cache);
-  const nights = days.map((day, i) => {
+  const nights = rememberEach(cache, 'nights', days, null, (day, i) => {
     // A day that is over no longer depends on the instant.
     const open = day.day.toMs > nowMs ? nowMs : null;
     return remember(cache, `night ${day.day.date}`, [day, days[i - 1], open], () =>
@@ -82,7 +89,7 @@ export function departuresByDay(
   const here = bees === undefined ? undefined : Math.max(0, bees - (lost.ok ? lost.value : 0));
   // To a hundred grams: the limit need not move with every reading.
   const beesG = here === undefined ? undefined : Math.round((here * workerBodyG.value) / 100) * 100;
-  return days.map((day, i) => {
+  return rememberEach(cache, 'departures', days, beesG, (day, i) => {
     const around = days.slice(Math.max(0, i - 1), i + 2);
     return remember(cache, `departure ${day.day.date}`, [beesG, ...around], () =>
       massDepartures({
@@ -105,15 +112,16 @@ export function dayLosses(
   nowMs: number,
   cache: AnalysisCache | undefined,
 ): DayLoss[] {
-  return nights.flatMap((of, i) => {
+  // A day's departures are read anew whenever it is.
+  const losses = rememberEach(cache, 'losses', departures, null, (gone, i) => {
     const { day, steps } = days[i] as NucDay;
-    const gone = departures[i] as readonly MassDeparture[];
+    const of = nights[i] as NightAndDay;
     const open = day.toMs > nowMs;
-    const loss = remember(cache, `loss ${day.date}`, [of, steps, gone, open], () =>
+    return remember(cache, `loss ${day.date}`, [of, steps, gone, open], () =>
       dayLoss(of.daily, of.night, null, gone, steps, steepestFall(of.dayWeight, day.fromMs, day.toMs), open),
     );
-    return loss ? [loss] : [];
   });
+  return losses.filter((loss) => loss !== null);
 }
 
 /** The days since the move that the forager drift is read from; none where no move is known. */

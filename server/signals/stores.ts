@@ -8,7 +8,8 @@ import type { Estimate, NightWeight, WeightStep } from './types.ts';
 const level = 0.9;
 const z90 = 1.645;
 const leastNights = 3;
-const nightsKept = 7;
+/** So many of the newest nights tell the rate. */
+export const storesNights = 7;
 
 export interface StoresInput {
   /** Night weights with the steps taken out, oldest first; only those after the foragers' drift. */
@@ -56,7 +57,7 @@ function storesNow({ grossG, tareG, bees }: StoresInput): Estimate {
 }
 
 function consumption(nights: readonly NightWeight[]): Estimate {
-  const kept = nights.slice(-nightsKept);
+  const kept = nights.slice(-storesNights);
   const last = kept.at(-1);
   if (!last || kept.length < leastNights) {
     return { ok: false, why: `fewer than ${String(leastNights)} night weights to see a rate in` };

@@ -51,6 +51,25 @@ describe('readings that come late', () => {
     const later = now + 2 * hourMs;
     expect(analyseNuc({ ...input, changedFromMs: now }, later, cache)).toEqual(analyseNuc(input, later));
   });
+  it('are read anew where a visit of theirs is taken back, however long ago it was', () => {
+    const visits = { ...input, events: [visitAt(nuc.splitMs + 1.2 * dayMs), ...input.events] };
+    const cache = newAnalysisCache();
+    expect(analyseNuc(visits, now, cache)).not.toEqual(analyseNuc({ ...input, events: [] }, now));
+    const takenBack = { ...input, events: [], changedFromMs: now };
+    expect(analyseNuc(takenBack, now, cache)).toEqual(analyseNuc({ ...input, events: [] }, now));
+  });
+  it('are those of a day more after each midnight, and of a window that moves on', () => {
+    const cache = newAnalysisCache();
+    for (let hours = 0; hours < 40; hours += 5) {
+      const at = now - 40 * hourMs + hours * hourMs;
+      const fromMs = nuc.splitMs - dayMs + hours * hourMs;
+      const moving = keepReadings((_, readAt) => readAt >= fromMs);
+      expect(analyseNuc(moving, at, cache)).toEqual(analyseNuc(moving, at));
+    }
+    // And backwards, as a replay looks.
+    const earlier = now - 30 * hourMs;
+    expect(analyseNuc(input, earlier, cache)).toEqual(analyseNuc(input, earlier));
+  });
   it('are told apart by their fingerprint beside a value that is no number, and from it', () => {
     const of = (...value: number[]): string =>
       fingerprint({
