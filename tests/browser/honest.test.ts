@@ -33,11 +33,11 @@ describe.skipIf(missing('Chromium', chromium))('the page', () => {
     await open('#/today');
     await page.locator('.line.live').waitFor();
     // The stream stays open and says nothing, and nothing else gets through.
-    await page.route('**/api/v1/me', (route) => route.abort());
+    await page.route(/\/api\/v1\/(me|events)$/, (route) => route.abort());
     await page.clock.runFor(50_000);
     await page.getByText('not live.').waitFor();
     await page.getByText(/Shown as of/).waitFor();
-    await page.unroute('**/api/v1/me');
+    await page.unroute(/\/api\/v1\/(me|events)$/);
     await page.clock.runFor(3_000);
     await page.locator('.line.live').waitFor();
     await end();
