@@ -138,7 +138,7 @@ const history = (episode: Episode | null): AlertDto['history'] =>
       .join(' '),
   }));
 
-const urgencyOrder: Readonly<Record<Urgency, number>> = { now: 0, today: 1, 'next-visit': 2 };
+export const urgencyOrder: Readonly<Record<Urgency, number>> = { now: 0, today: 1, 'next-visit': 2 };
 
 /** Most urgent first, then the newest. */
 export const byUrgency = (a: AlertDto, b: AlertDto): number =>

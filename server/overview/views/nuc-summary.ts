@@ -8,6 +8,7 @@ import { driftText } from '../gate-evidence.ts';
 import type { NucAnalysis } from '../nuc-analysis.ts';
 import { hiveToWire, iso } from '../../http/wire.ts';
 import { stepToWire } from './plan-steps.ts';
+import { urgencyOrder } from './alert-view.ts';
 import { railOf, type HourOfBrood, type RailAlert } from './rail.ts';
 
 export interface LatestOfPlace {
@@ -27,6 +28,10 @@ export interface SummaryParts {
   readonly hours: readonly HourOfBrood[];
   readonly alerts: readonly (RailAlert & { readonly headline: string; readonly open: boolean })[];
 }
+
+/** A list shows the first of them; of two as urgent the newer. */
+export const mostUrgentFirst = <A extends Pick<RailAlert, 'urgency' | 'fromMs'>>(alerts: readonly A[]): A[] =>
+  alerts.toSorted((a, b) => urgencyOrder[a.urgency] - urgencyOrder[b.urgency] || b.fromMs - a.fromMs);
 
 export function nucSummary(
   { analysis, queen, latest, hours, alerts }: SummaryParts,
@@ -55,7 +60,9 @@ export function nucSummary(
           ...(candy.untilMs === undefined ? {} : { until: iso(candy.untilMs) }),
         }
       : null,
-    alerts: alerts.filter(({ open }) => open).map(({ id, urgency, headline }) => ({ id, urgency, headline })),
+    alerts: mostUrgentFirst(alerts.filter(({ open }) => open)).map(({ id, urgency, headline }) => ({
+      ...{ id, urgency, headline },
+    })),
     rail: railOf(analysis, hours, alerts, nowMs),
     setup: analysis.setup && {
       method: analysis.setup.method,
