@@ -11,6 +11,7 @@ import type { NucSeries, Series } from '../signals/types.ts';
 
 /** A series silent for longer says no more to some rule. */
 const longestGapMs = 20 * 60_000;
+/** Sensors of one device fall silent within so long of one another. */
 const soonMs = 10 * 60_000;
 
 /** How far a series may stray beyond its two ends; what rules tell apart is several times as large. */
@@ -22,6 +23,7 @@ interface Scatter {
   readonly limits: readonly number[];
 }
 
+/** As set by default, a finding clears within a degree of the limit at which it is raised. */
 const nearK = 1;
 const broodScatter: Scatter = {
   by: 0.25,
@@ -32,9 +34,7 @@ const cageScatter: Scatter = { by: 0.25, apart: Infinity, limits: [queenColdC.va
 /** A scale in the sun and wind, g. */
 const weightScatter: Scatter = { by: 80, apart: Infinity, limits: [] };
 
-/**
- * True where brood, cage and weight stay within what their two ends span, but for their scatter.
- */
+/** True where brood, cage and weight stay within what their two ends span, but for their scatter, and no fall is thought on. */
 export const atRest = ({ broodC, cageC, weightG }: NucSeries, fromMs: number, toMs: number): boolean =>
   !fellSilentOnTheMove(broodC, fromMs) &&
   staysWithin(broodC, fromMs, toMs, broodScatter) &&
