@@ -4,6 +4,7 @@ import { route, hashFor } from '../route.ts';
 import { nuc } from '../state/farm.ts';
 import { Shown } from '../parts/shown.tsx';
 import { AlertCard } from '../parts/alert-card.tsx';
+import { standingAlone } from '../parts/standing-alone.ts';
 import { GateCard } from '../parts/gate-card.tsx';
 import { Latest } from '../parts/latest.tsx';
 import { NucAlerts } from '../parts/nuc-alerts.tsx';
@@ -36,9 +37,10 @@ const candyQuestion = ({ gates }: NucDetail): string =>
 
 function One({ one }: { one: NucDetail }) {
   const zone = one.rail?.timeZone ?? zoneOfSite(one.hive.siteId);
-  const alerts = useResource(openAlerts).data?.items.filter(
+  const raised = useResource(openAlerts).data?.items.filter(
     (alert) => alert.subject.nucIds.includes(one.hive.id) && alert.phase === 'raised',
   );
+  const alerts = raised && standingAlone(raised);
   return (
     <>
       <header class="page-head">

@@ -5,13 +5,14 @@ import type { AlertDto } from '../../server/http/contract/alerts.ts';
 import { localDate } from '../format/calendar.ts';
 import { deviceZone, longDay, zoneNote } from '../format/when.ts';
 import { AlertCard } from '../parts/alert-card.tsx';
-import { AlertFold } from '../parts/alert-fold.tsx';
+import { AlertFold } from '../parts/alert-body.tsx';
 import { Empty, Shown, Waiting } from '../parts/shown.tsx';
 import { VisitsDue } from '../parts/visits-due.tsx';
 import { zoneOfSite } from '../parts/site-zone.ts';
 import { nearPlan, nucs, openAlerts, sites } from '../state/farm.ts';
 import { serverMinute } from '../state/live.ts';
 import { useResource } from '../state/resource.ts';
+import { standingAlone } from '../parts/standing-alone.ts';
 import { NeedingRails } from '../parts/needing-rails.tsx';
 import { Changes } from '../parts/changes.tsx';
 import { Caution } from '../parts/caution.tsx';
@@ -76,8 +77,9 @@ const isOpen = (alert: AlertDto): boolean =>
   alert.phase === 'raised' || alert.phase === 'no-data' || alert.phase === 'clearing';
 
 function Alerts({ alerts }: { alerts: readonly AlertDto[] }) {
-  const open = alerts.filter(isOpen);
-  const putOff = alerts.filter((alert) => alert.phase === 'put-off');
+  const shown = standingAlone(alerts);
+  const open = shown.filter(isOpen);
+  const putOff = shown.filter((alert) => alert.phase === 'put-off');
   return (
     <section aria-label="Alerts">
       {open.length === 0 && (

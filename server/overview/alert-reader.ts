@@ -9,6 +9,7 @@ import type { PlainSeries } from '../store/readings/readings.ts';
 import type { ViewDeps } from './view-deps.ts';
 import { placeSeries } from './nuc-series.ts';
 import { titleOf, type AlertReader } from './views/alert-view.ts';
+import { partOf } from './views/part-of.ts';
 import { rounded } from './views/rounded.ts';
 
 export type NucAlert = RailAlertWithHeadline;
@@ -29,6 +30,11 @@ const evidencePoints = 120;
 export function alertReader(deps: ViewDeps, nowMs: number): AlertReader {
   const { watch } = deps;
   const looks = watch.lastLooks();
+  const { alerts } = watch.book;
+  const isTold = (key: string): boolean => {
+    const alert = alerts.get(key);
+    return alert !== undefined && isOpen(alert);
+  };
   return {
     displayOf: (subject) => displayOf(deps, subject, nowMs),
     evidence: (subject, episode) => evidenceOf(deps, subject, episode, nowMs),
@@ -37,10 +43,12 @@ export function alertReader(deps: ViewDeps, nowMs: number): AlertReader {
         .suppressed()
         .filter(
           (one) =>
+            !isTold(one.key) &&
             one.byRule === alert.ruleId &&
             one.bySubject.kind === alert.subject.kind &&
             one.bySubject.id === alert.subject.id,
         ),
+    explainedBy: partOf(alerts, nowMs),
     lookOf: (key) => looks.get(key),
   };
 }

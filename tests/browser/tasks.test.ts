@@ -118,6 +118,26 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
     await end();
   });
 
+  it('finds the evening’s warning within the chilling that came of it', async () => {
+    const { page, fixture, open, end } = await visit(browser, { context, farm: { nucs: 4 } });
+    const one = fixture.farm.cases[2]!;
+    const chilling = alertFor(one, fixture.farm.nowMs());
+    const todo = 'Before the evening: insulate it.';
+    const more = { id: 'tonight-n3', ruleId: 'chilling-tonight', urgency: 'today', todo } as const;
+    fixture.farm.alerts = [
+      chilling,
+      alertFor(one, fixture.farm.nowMs(), { ...more, explainedBy: chilling.id }),
+    ];
+    for (const path of ['#/today', '#/nucs/n3']) {
+      await open(path);
+      await page.getByRole('article', { name: /^Keep Alder 3 warm/ }).waitFor();
+      expect(await page.locator('article.alert').filter({ hasText: 'Before the evening' }).count()).toBe(1);
+      await hand.press(page, page.locator('.alert-parts summary').first());
+      await page.locator('.alert-parts').getByText('Rests on').first().waitFor();
+    }
+    await end();
+  });
+
   it('has a word of the trade explained with its source, and goes back to where it was', async () => {
     const { page, open, end } = await visit(browser, { context: hand.context });
     await open('#/today');

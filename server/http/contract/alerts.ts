@@ -42,6 +42,10 @@ export const alertSchema = z.object({
     })
     .nullable(),
   explains: z.array(z.string()).describe('Findings that this one explains and keeps quiet'),
+  explainedBy: z
+    .string()
+    .nullable()
+    .describe('Id of the open alert that this one, told before it, has become part of'),
   history: z.array(z.object({ at: isoTime, text: z.string() })),
 });
 export type AlertDto = z.infer<typeof alertSchema>;

@@ -21,6 +21,8 @@ export interface AlertReader {
   readonly evidence: (subject: Subject, episode: Episode) => AlertDto['evidence'];
   /** What this alert explains at the moment and keeps quiet. */
   readonly explains: (alert: AlertState) => readonly Suppressed[];
+  /** The open alert that explains this one at the moment. */
+  readonly explainedBy: (alert: AlertState) => Episode | null;
   /** The rule's last look, for what it says this minute and for the holds in force. */
   readonly lookOf: (key: string) => Looked | undefined;
 }
@@ -52,6 +54,7 @@ export function alertToWire(alert: AlertState, reader: AlertReader): AlertDto | 
     explains: reader
       .explains(alert)
       .map((one) => `${titleOf(one.ruleId)}, ${one.subject.name}: ${one.reason}`),
+    explainedBy: reader.explainedBy(alert)?.id ?? null,
     history: history(episode),
   };
 }
@@ -74,6 +77,7 @@ export function endedToWire(
     ...people(episode),
     evidence: reader.evidence(subject, episode),
     explains: [],
+    explainedBy: null,
     history: history(episode),
   };
 }

@@ -38,6 +38,7 @@ export function alertFor(one: NamedCase, nowMs: number, more: Partial<AlertDto> 
       limit: 32,
     },
     explains: [],
+    explainedBy: null,
     history: [{ at: iso(nowMs - 1.7 * hourMs), text: 'Raised after holding for 30 minutes.' }],
     ...more,
   };

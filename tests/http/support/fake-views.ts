@@ -86,6 +86,7 @@ const oneAlert = (nucName: string): AlertDto => ({
   found: null,
   evidence: null,
   explains: [],
+  explainedBy: null,
   history: [],
 });
 

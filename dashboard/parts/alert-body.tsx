@@ -1,0 +1,193 @@
+/** What stands below an alert's headline, and an alert folded to one line; an alert can hold others that became part of it. */
+import { useState } from 'preact/hooks';
+import type { AlertDto } from '../../server/http/contract/alerts.ts';
+import type { BodyOf } from '../../server/http/contract/index.ts';
+import { call } from '../api/client.ts';
+import { dayAndTime, deviceZone, zoneNote } from '../format/when.ts';
+import { hashFor } from '../route.ts';
+import { allAlerts, nucAlerts, nucs, openAlerts } from '../state/farm.ts';
+import { serverMinute, serverNow } from '../state/live.ts';
+import { mayHelp } from '../state/session.ts';
+import { urgencyWords } from '../words/labels.ts';
+import { Act } from './act.tsx';
+import { Evidence } from './evidence.tsx';
+import { LongText } from './fields.tsx';
+import { Sheet, useSheet } from './sheet.tsx';
+import { zoneOfSite } from './site-zone.ts';
+import { Explained } from './term.tsx';
+
+async function answerAlert(id: string, body: BodyOf<'actOnAlert'>): Promise<void> {
+  const now = await call('actOnAlert', { params: { id }, body });
+  for (const list of [openAlerts, allAlerts]) {
+    list.patch((all) => ({ ...all, items: all.items.map((one) => (one.id === id ? now : one)) }));
+  }
+  await Promise.all([openAlerts.reload(), nucs.reload()]);
+  await Promise.all(now.subject.nucIds.map((nucId) => nucAlerts(nucId).reload()));
+}
+
+/** All of an alert below its headline. */
+export function AlertBody({ alert }: { alert: AlertDto }) {
+  const zone = zoneOfSite(alert.siteId);
+  const now = serverMinute.value;
+  const note = zoneNote(zone, deviceZone(), now);
+  return (
+    <>
+      {alert.by !== undefined && (
+        <p class="alert-by">
+          by <b>{dayAndTime(Date.parse(alert.by), zone, now)}</b> {note}
+        </p>
+      )}
+      <p>{alert.seen}</p>
+      <p>
+        <Explained words={alert.why} />
+      </p>
+      <p class="soft">
+        {alert.howSure}
+        {alert.settledBy !== undefined && ` What would settle it: ${alert.settledBy}`}
+      </p>
+      {alert.evidence && <Evidence evidence={alert.evidence} zone={zone} />}
+      <PartsOf alert={alert} />
+      <Standing alert={alert} zone={zone} now={now} />
+      {mayHelp.value && <Answers alert={alert} />}
+    </>
+  );
+}
+
+/** Alerts that were told before this one and have become part of it: one trouble is one card. */
+function PartsOf({ alert }: { alert: AlertDto }) {
+  const parts =
+    openAlerts.known.value.data?.items.filter(({ explainedBy }) => explainedBy === alert.id) ?? [];
+  if (parts.length === 0) return null;
+  return (
+    <div class="alert-parts">
+      <p class="soft">Told before, and part of this now:</p>
+      {parts.map((part) => (
+        <AlertFold key={part.id} alert={part} />
+      ))}
+    </div>
+  );
+}
+
+/** An alert that can wait, that was put off, or that is part of another: one line, the rest when it is opened. */
+export function AlertFold({ alert }: { alert: AlertDto }) {
+  const [open, setOpen] = useState(false);
+  const { kind, id, name } = alert.subject;
+  return (
+    <details
+      class={`alert fold ${alert.urgency}`}
+      onToggle={(event) => {
+        setOpen(event.currentTarget.open);
+      }}
+    >
+      <summary>
+        <span>
+          <span class="urgency">{urgencyWords[alert.urgency]}</span>{' '}
+          <b>
+            <bdi>{name}</bdi>
+          </b>{' '}
+          {alert.todo}
+        </span>
+      </summary>
+      {open && (
+        <div class="fold-body">
+          {kind === 'nuc' && (
+            <p>
+              <a href={hashFor('nucs', id)}>
+                The page of <bdi>{name}</bdi>
+              </a>
+            </p>
+          )}
+          <AlertBody alert={alert} />
+        </div>
+      )}
+    </details>
+  );
+}
+
+function Standing({ alert, zone, now }: { alert: AlertDto; zone: string; now: number }) {
+  const lines: string[] = [];
+  if (alert.nextChangeAt !== null) {
+    const when = dayAndTime(Date.parse(alert.nextChangeAt), zone, now);
+    if (alert.phase === 'holding') lines.push(`Raised at ${when} if it lasts.`);
+    if (alert.phase === 'clearing') lines.push(`Over at ${when} if it stays so.`);
+  }
+  if (alert.seenBy) {
+    const { by, at, note } = alert.seenBy;
+    lines.push(
+      `Seen by ${by}, ${dayAndTime(Date.parse(at), zone, now)}${note === undefined ? '' : `: ${note}`}.`,
+    );
+  }
+  if (alert.putOffUntil !== null)
+    lines.push(`Put off until ${dayAndTime(Date.parse(alert.putOffUntil), zone, now)}.`);
+  if (alert.found !== null) lines.push(`Found: ${alert.found}`);
+  for (const other of alert.explains) lines.push(`Explains: ${other}`);
+  if (lines.length === 0 && alert.history.length === 0) return null;
+  return (
+    <>
+      {lines.map((line) => (
+        <p key={line} class="standing">
+          {line}
+        </p>
+      ))}
+      {alert.history.length > 0 && (
+        <details class="history">
+          <summary>How it went</summary>
+          <ol>
+            {alert.history.map((one) => (
+              <li key={`${one.at}${one.text}`}>
+                <span class="soft">{dayAndTime(Date.parse(one.at), zone, now)}</span> {one.text}
+              </li>
+            ))}
+          </ol>
+        </details>
+      )}
+    </>
+  );
+}
+
+const hourMs = 3_600_000;
+
+function Answers({ alert }: { alert: AlertDto }) {
+  const close = useSheet();
+  const [found, setFound] = useState('');
+  const later = (hours: number) => () =>
+    answerAlert(alert.id, {
+      action: 'put-off',
+      until: new Date(serverNow.peek() + hours * hourMs).toISOString(),
+    });
+  if (alert.phase === 'closed') {
+    return (
+      <p class="answers">
+        <Act run={() => answerAlert(alert.id, { action: 'reopen' })}>Open again</Act>
+      </p>
+    );
+  }
+  return (
+    <div class="answers">
+      {!alert.seenBy && (
+        <Act main run={() => answerAlert(alert.id, { action: 'seen' })}>
+          Mark as seen
+        </Act>
+      )}
+      <Act run={later(1)}>Put off 1 h</Act>
+      <Act run={later(12)}>Put off 12 h</Act>
+      <button type="button" onClick={close.show}>
+        Close …
+      </button>
+      <Sheet of={close} title="What did you find?">
+        <LongText label="In a few words" value={found} onValue={setFound} />
+        <p class="soft">It is kept with the alert, and the review shows it.</p>
+        <Act
+          main
+          disabled={found.trim() === ''}
+          run={async () => {
+            await answerAlert(alert.id, { action: 'close', found: found.trim() });
+            close.close();
+          }}
+        >
+          Close the alert
+        </Act>
+      </Sheet>
+    </div>
+  );
+}
