@@ -4,6 +4,7 @@ import * as z from 'zod';
 import type { Store } from '../store/store.ts';
 import type { FarmSettings, Telling } from './contract/settings.ts';
 import { farmSettingsSchema, tellingSchema } from './contract/settings.ts';
+import { Refusal } from './problem.ts';
 
 type Settings = Store['settings'];
 
@@ -23,21 +24,48 @@ export const farmSettings = (settings: Settings): FarmSettings =>
 const kept = '/…';
 
 /** An address with its host, and without what may be a token in it. */
-function hostOnly(address: string): string {
+export function hostOnly(address: string): string {
   if (!URL.canParse(address)) return address === '' ? '' : kept;
-  const url = new URL(address);
-  return url.pathname === '/' && url.search === '' ? address : `${url.protocol}//${url.host}${kept}`;
+  const { protocol, host, pathname, search, hash, username, password } = new URL(address);
+  const bare = pathname === '/' && `${search}${hash}${username}${password}` === '';
+  return bare ? address : `${protocol}//${host}${kept}`;
 }
 
-/** Farm settings, or a part of them, as the page, the list of changes and the export may show them. */
-export const shownFarm = <T extends Readonly<Record<string, unknown>>>(farm: T): T =>
-  typeof farm['heartbeatUrl'] === 'string' ? { ...farm, heartbeatUrl: hostOnly(farm['heartbeatUrl']) } : farm;
+/** What is stored instead of an address that was given: the stored one where it came back as it was shown. */
+export function givenAddress(pointer: string, given: string, stored: string): string {
+  if (given === hostOnly(stored)) return stored;
+  if (given.includes('…'))
+    throw new Refusal(400, 'Write the whole address: what stands for “…” in it is kept secret here.', {
+      faults: [{ pointer, detail: 'a whole address, without “…”' }],
+    });
+  return given;
+}
 
-/** An address that comes back as it was shown is the one that is stored. */
-export const givenFarm = (given: FarmSettings, stored: FarmSettings): FarmSettings =>
-  given.heartbeatUrl === hostOnly(stored.heartbeatUrl)
-    ? { ...given, heartbeatUrl: stored.heartbeatUrl }
-    : given;
+/** Settings of the farm that are addresses, with a path or a query in which a token often stands. */
+const addresses = ['heartbeatUrl', 'forecastUrl'] as const;
+
+/** Farm settings, or a part of them, as the page and the list of changes may show them. */
+export const shownFarm = <T extends Readonly<Record<string, unknown>>>(farm: T): T =>
+  withAddresses(farm, hostOnly);
+
+/** As another server may get them: without those addresses, which it must not call for this one. */
+export const exportedFarm = (farm: unknown): unknown =>
+  typeof farm === 'object' && farm !== null ? withAddresses({ ...farm }, () => '') : farm;
+
+function withAddresses<T extends Readonly<Record<string, unknown>>>(farm: T, as: (one: string) => string): T {
+  const has = addresses.flatMap((name) => {
+    const value = farm[name];
+    return typeof value === 'string' ? [[name, as(value)] as const] : [];
+  });
+  return { ...farm, ...Object.fromEntries(has) };
+}
+
+/** Addresses that come back as they were shown are those that are stored. */
+export const givenFarm = (given: FarmSettings, stored: FarmSettings): FarmSettings => ({
+  ...given,
+  heartbeatUrl: givenAddress('#/heartbeatUrl', given.heartbeatUrl, stored.heartbeatUrl),
+  forecastUrl: givenAddress('#/forecastUrl', given.forecastUrl, stored.forecastUrl),
+});
 
 /** With their secrets: for telling, not for the page. */
 export const tellings = (settings: Settings): Telling[] =>

@@ -10,6 +10,7 @@ import { join } from 'node:path';
 import { pino } from 'pino';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { operations, type Operation } from '../../server/http/contract/index.ts';
+import type { Telling } from '../../server/http/contract/settings.ts';
 import { farmSettings, tellings } from '../../server/http/farm.ts';
 import { beat } from '../../server/notify/heartbeat.ts';
 import { runServer, type Running } from '../../server/run.ts';
@@ -21,6 +22,8 @@ const secret = {
   webhook: 'MARK-webhook-token',
   broker: 'MARK-broker-password',
   heartbeat: 'MARK-heartbeat-token',
+  forecast: 'MARK-forecast-key',
+  hookPath: 'MARK-webhook-path',
   device: 'MARK-device-password',
 };
 
@@ -28,6 +31,8 @@ let running: Running;
 let mail: MailBox;
 let hook: Hook;
 let heartbeatUrl = '';
+let forecastUrl = '';
+let hookUrl = '';
 const log: string[] = [];
 const answers: string[] = [];
 const data = mkdtempSync(join(tmpdir(), 'welcomb-secrets-'));
@@ -62,6 +67,8 @@ beforeAll(async () => {
   hook.status = 500;
   broker = await deafBroker();
   heartbeatUrl = `${new URL(hook.url).origin}/ping/${secret.heartbeat}?key=${secret.heartbeat}`;
+  forecastUrl = `${new URL(hook.url).origin}/hours?lat={lat}&lon={lon}&key=${secret.forecast}`;
+  hookUrl = `${new URL(hook.url).origin}/hook/${secret.hookPath}?token=${secret.hookPath}`;
   const parsed = parseSettings(
     ['--data', data, '--http', '127.0.0.1:0', '--broker', broker.url, '--broker-user', 'keeper'],
     { WELCOMB_BROKER_PASSWORD: secret.broker },
@@ -74,7 +81,7 @@ beforeAll(async () => {
   const way = { enabled: true, urgencies: ['now', 'today', 'next-visit'] };
   const smtp = `smtp://keeper@127.0.0.1:${String(mail.port)}/to@example.test?from=from@example.test`;
   const made = [
-    await ask('PUT', '/settings/farm', { ...(await farmNow()), heartbeatUrl }),
+    await ask('PUT', '/settings/farm', { ...(await farmNow()), heartbeatUrl, forecastUrl }),
     await ask('PUT', '/settings/tellings/mail', {
       ...{ ...way, id: 'mail', name: 'Mail', kind: 'mail' },
       address: smtp,
@@ -82,7 +89,7 @@ beforeAll(async () => {
     }),
     await ask('PUT', '/settings/tellings/hook', {
       ...{ ...way, id: 'hook', name: 'Hook', kind: 'webhook' },
-      address: hook.url,
+      address: hookUrl,
       secret: secret.webhook,
     }),
     await ask('PUT', '/settings/tellings/mqtt', {
@@ -112,11 +119,38 @@ it('the server keeps what it was given', () => {
   ).toEqual([secret.mail, secret.webhook].sort());
 });
 
-it('a farm form that is saved as it was shown keeps the heartbeat’s address', async () => {
+it('a form that is saved as it was shown keeps the addresses that hold a token', async () => {
   const shown = await farmNow();
-  expect(shown['heartbeatUrl']).toBe(`${new URL(hook.url).origin}/…`);
+  const host = new URL(hook.url).origin;
+  expect(shown).toMatchObject({ heartbeatUrl: `${host}/…`, forecastUrl: `${host}/…` });
   await ask('PUT', '/settings/farm', { ...shown, farmName: 'Hillside' });
-  expect(farmSettings(running.store.settings)).toMatchObject({ farmName: 'Hillside', heartbeatUrl });
+  expect(farmSettings(running.store.settings)).toMatchObject({
+    farmName: 'Hillside',
+    heartbeatUrl,
+    forecastUrl,
+  });
+  const { items } = JSON.parse((await ask('GET', '/settings/tellings')).text) as { items: Telling[] };
+  const way = items.find(({ id }) => id === 'hook')!;
+  expect(way.address).toBe(`${host}/…`);
+  const { status } = await ask('PUT', '/settings/tellings/hook', { ...way, name: 'Hut' });
+  expect(status).toBe(200);
+  const kept = tellings(running.store.settings).find(({ id }) => id === 'hook');
+  expect(kept).toMatchObject({ name: 'Hut', address: hookUrl, secret: secret.webhook });
+});
+
+it('an address of which only the shown part was changed is refused, not stored without its token', async () => {
+  const other = 'https://elsewhere.test/…';
+  for (const name of ['heartbeatUrl', 'forecastUrl'])
+    expect((await ask('PUT', '/settings/farm', { ...(await farmNow()), [name]: other })).status).toBe(400);
+  const way = { enabled: true, urgencies: ['now'], name: 'Hook', kind: 'webhook' };
+  const { status, text } = await ask('PUT', '/settings/tellings/hook', {
+    ...way,
+    id: 'hook',
+    address: other,
+  });
+  expect(status).toBe(400);
+  expect(text).toContain('whole address');
+  expect(farmSettings(running.store.settings)).toMatchObject({ heartbeatUrl, forecastUrl });
 });
 
 it('says none of it when everything that needs it fails', async () => {

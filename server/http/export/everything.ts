@@ -2,7 +2,7 @@
 import type { Channel } from '../../store/channels.ts';
 import { suspectReason } from '../../store/readings/day-readings.ts';
 import type { Store } from '../../store/store.ts';
-import { internalPrefix, settingKey } from '../farm.ts';
+import { exportedFarm, internalPrefix, settingKey } from '../farm.ts';
 import { rawPieces } from '../routes/readings.ts';
 import { hiveToWire, iso, ownerToWire, present } from '../wire.ts';
 import type { Line } from './lines.ts';
@@ -83,16 +83,12 @@ function* sensors({ channels, places: { assignmentsOfChannel } }: Store): Genera
   }
 }
 
-/** Without the heartbeat's address: it may hold a token, and another server must not call it for this one. */
-const exportedFarm = (value: unknown): unknown =>
-  typeof value === 'object' && value !== null ? { ...value, heartbeatUrl: '' } : value;
-
 function* pageSettings({ settings, mappings, alerts }: Store): Generator<Line> {
   for (const mapping of mappings.list()) yield { kind: 'mapping', ...mapping };
   for (const [key, value] of settings.all()) {
     const isPrivate = key.startsWith(internalPrefix) || key.startsWith(settingKey.telling(''));
-    if (!isPrivate)
-      yield { kind: 'setting', key, value: key === settingKey.farm ? exportedFarm(value) : value };
+    if (isPrivate) continue;
+    yield { kind: 'setting', key, value: key === settingKey.farm ? exportedFarm(value) : value };
   }
   for (const { changedAtMs, ...alert } of alerts.list({ limit: 1_000_000 })) {
     yield { kind: 'alert', ...alert, changedAt: iso(changedAtMs) };

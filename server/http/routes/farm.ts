@@ -2,7 +2,16 @@
 import type { SettingChange } from '../../store/settings.ts';
 import type { Telling } from '../contract/settings.ts';
 import type { AppDeps } from '../deps.ts';
-import { farmSettings, givenFarm, internalPrefix, settingKey, shownFarm, tellings } from '../farm.ts';
+import {
+  farmSettings,
+  givenAddress,
+  givenFarm,
+  hostOnly,
+  internalPrefix,
+  settingKey,
+  shownFarm,
+  tellings,
+} from '../farm.ts';
 import { implement } from '../operation.ts';
 import { Refusal, found, notThere } from '../problem.ts';
 import { iso, present } from '../wire.ts';
@@ -48,9 +57,13 @@ export function farmRoutes({ store, views, events }: AppDeps) {
   };
 }
 
-/** What the page gets: whether there is a secret, never which. */
+/** What the page gets: whether there is a secret, never which; the address of a webhook often holds one, too. */
 const withoutSecret = (telling: Telling): Telling =>
-  present({ ...telling, secret: telling.secret === undefined ? undefined : 'set' });
+  present({
+    ...telling,
+    address: telling.kind === 'webhook' ? hostOnly(telling.address) : telling.address,
+    secret: telling.secret === undefined ? undefined : 'set',
+  });
 
 export function tellingRoutes({ store, views }: AppDeps) {
   const { settings } = store;
@@ -62,6 +75,12 @@ export function tellingRoutes({ store, views }: AppDeps) {
     return given === undefined || given === 'set' ? one(id)?.secret : given;
   };
 
+  const addressOf = (id: string, { kind, address }: Omit<Telling, 'id'>): string => {
+    if (kind !== 'webhook') return address;
+    const stored = one(id);
+    return givenAddress('#/address', address, stored?.kind === 'webhook' ? stored.address : '');
+  };
+
   return {
     ...implement('listTellings', () => ({ items: tellings(settings).map(withoutSecret) })),
     ...implement('putTelling', ({ params, body, actor }) => {
@@ -70,7 +89,12 @@ export function tellingRoutes({ store, views }: AppDeps) {
           faults: [{ pointer: '#/address', detail: 'an http or https address' }],
         });
       }
-      const telling: Telling = present({ ...body, id: params.id, secret: secretOf(params.id, body.secret) });
+      const telling: Telling = present({
+        ...body,
+        id: params.id,
+        address: addressOf(params.id, body),
+        secret: secretOf(params.id, body.secret),
+      });
       settings.put(settingKey.telling(params.id), telling, { by: actor.name, secret: true });
       return withoutSecret(telling);
     }),
