@@ -6,6 +6,15 @@ import {
   queenHotC,
   sealedBroodColdC,
 } from '../biology/thermal-figures.ts';
+import { broodChilling } from '../rules/brood-chilling.ts';
+import { broodTooHot } from '../rules/brood-too-hot.ts';
+import { cageTooCold } from '../rules/cage-too-cold.ts';
+import { cageTooHot } from '../rules/cage-too-hot.ts';
+import { chillingAhead } from '../rules/chilling-ahead.ts';
+import { leftInAMass } from '../rules/left-in-a-mass.ts';
+import type { LimitValues, Rule } from '../rules/rule.ts';
+import { binsOf } from '../signals/bins.ts';
+import { minutesToLimit } from '../signals/cooling.ts';
 import { between, indexAt, latest } from '../signals/series.ts';
 import type { NucSeries, Series } from '../signals/types.ts';
 
@@ -13,6 +22,31 @@ import type { NucSeries, Series } from '../signals/types.ts';
 const longestGapMs = 20 * 60_000;
 /** Sensors of one device fall silent within so long of one another. */
 const soonMs = 10 * 60_000;
+
+/** What the limits in force make of a reading. */
+export interface RestLimits {
+  /** Within so many degrees of a limit a finding may come and go: the widest *easier* of the rules about cold and heat. */
+  readonly nearK: number;
+  /** A fall is told when the limit would be reached within so long, ms. */
+  readonly aheadMs: number;
+  /** Loss of weight that is told, g. */
+  readonly lossG: number;
+}
+
+/** As set by default. */
+const usualLimits: RestLimits = { nearK: 1, aheadMs: 150 * 60_000, lossG: 300 };
+
+/** The same of the limits in force for a nuc. */
+export function restLimits(limitsOf: (rule: Rule) => LimitValues): RestLimits {
+  const set = (rule: Rule, name: string): number => limitsOf(rule)[name] ?? 0;
+  return {
+    nearK: Math.max(usualLimits.nearK, ...easing.map((rule) => set(rule, 'easierK'))),
+    aheadMs: set(chillingAhead, 'aheadMin') * 60_000,
+    lossG: set(leftInAMass, 'lossG'),
+  };
+}
+
+const easing: readonly Rule[] = [broodChilling, broodTooHot, chillingAhead, cageTooCold, cageTooHot];
 
 /** How far a series may stray beyond its two ends; what rules tell apart is several times as large. */
 interface Scatter {
@@ -23,39 +57,96 @@ interface Scatter {
   readonly limits: readonly number[];
 }
 
-/** As set by default, a finding clears within a degree of the limit at which it is raised. */
-const nearK = 1;
+const broodColdC = Math.max(openBroodColdC.value, sealedBroodColdC.value);
 const broodScatter: Scatter = {
   by: 0.25,
   apart: 1,
   limits: [openBroodColdC.value, sealedBroodColdC.value, broodHotC.value],
 };
 const cageScatter: Scatter = { by: 0.25, apart: Infinity, limits: [queenColdC.value, queenHotC.value] };
-/** A scale in the sun and wind, g. */
-const weightScatter: Scatter = { by: 80, apart: Infinity, limits: [] };
+/** A scale in the sun and wind, and foragers out: up to half of what is told as a loss. */
+const weightScatter = ({ lossG }: RestLimits): Scatter => ({ by: lossG / 2, apart: Infinity, limits: [] });
 
 /** True where brood, cage and weight stay within what their two ends span, but for their scatter, and no fall is thought on. */
-export const atRest = ({ broodC, cageC, weightG }: NucSeries, fromMs: number, toMs: number): boolean =>
-  !fellSilentOnTheMove(broodC, fromMs) &&
-  staysWithin(broodC, fromMs, toMs, broodScatter) &&
-  staysWithin(cageC, fromMs, toMs, cageScatter) &&
-  staysWithin(weightG, fromMs, toMs, weightScatter);
+export const atRest = (
+  { broodC, cageC, weightG }: NucSeries,
+  fromMs: number,
+  toMs: number,
+  limits = usualLimits,
+): boolean =>
+  !fellSilentOnTheMove(broodC, fromMs, limits) &&
+  (keepsClear(broodC, fromMs, toMs, limits) || staysWithin(broodC, fromMs, toMs, broodScatter, limits)) &&
+  staysWithin(cageC, fromMs, toMs, cageScatter, limits) &&
+  staysWithin(weightG, fromMs, toMs, weightScatter(limits), limits);
+
+/** A fall is told by the line through so long. */
+const fallSpanMs = 90 * 60_000;
+/** What is told a little later counts: readings are seen here as they came, not as they were cleaned. */
+const sooner = 1.2;
+
+/** Whether the fall up to a reading may be told as of `atMs`, when nothing more was read since. */
+function fallIsTold(broodC: Series, i: number, atMs: number, aheadMs: number): boolean {
+  if (!mayBeTold(broodC, i, aheadMs + atMs - (broodC.atMs[i] as number))) return false;
+  const read = between(broodC, atMs - fallSpanMs, (broodC.atMs[i] as number) + 1);
+  const left = minutesToLimit(binsOf(read), null, broodColdC, atMs);
+  return left.ok && left.value * 60_000 <= sooner * aheadMs;
+}
+
+/** Rules most readings out at little cost: no line through an hour and a half is steeper than twice its largest fall in an hour. */
+function mayBeTold({ atMs, value }: Series, i: number, withinMs: number): boolean {
+  const v = value[i] as number;
+  const fromMs = (atMs[i] as number) - fallSpanMs;
+  let lowest = v;
+  let fallK = 0;
+  for (let j = i; j >= 0 && (atMs[j] as number) >= fromMs; j--) {
+    lowest = Math.min(lowest, value[j] as number);
+    fallK = Math.max(fallK, (value[j] as number) - lowest);
+  }
+  return v - broodColdC <= (2 * fallK * withinMs) / 3_600_000;
+}
+
+/** Whether the brood is so far from every limit, and so steady, that nothing about cold or heat is found at any reading. */
+function keepsClear(
+  broodC: Series | undefined,
+  fromMs: number,
+  toMs: number,
+  { nearK, aheadMs }: RestLimits,
+): boolean {
+  if (!broodC) return true;
+  const to = indexAt(broodC, toMs + 1);
+  for (let i = indexAt(broodC, fromMs); i < to; i++) {
+    const v = broodC.value[i] as number;
+    if (
+      v < broodColdC + nearK ||
+      v > broodHotC.value - nearK ||
+      fallIsTold(broodC, i, broodC.atMs[i] as number, aheadMs)
+    )
+      return false;
+  }
+  return true;
+}
 
 /** A fall is thought on for a while where the probe says no more, and a limit comes nearer without a reading. */
 const thoughtOnMs = 60 * 60_000;
-const fallSpanMs = 90 * 60_000;
-const moveK = 0.5;
 
-function fellSilentOnTheMove(broodC: Series | undefined, atMs: number): boolean {
-  const last = latest(broodC, atMs);
-  if (!broodC || !last || atMs - last.atMs > thoughtOnMs) return false;
-  const nextMs = broodC.atMs[indexAt(broodC, atMs + 1)] ?? Infinity;
-  if (nextMs - last.atMs <= longestGapMs) return false;
-  const { value } = between(broodC, last.atMs - fallSpanMs, last.atMs + 1);
-  return value.some((v) => Math.abs(v - last.value) > moveK);
+function fellSilentOnTheMove(broodC: Series | undefined, atMs: number, { aheadMs }: RestLimits): boolean {
+  const last = indexAt(broodC ?? nothing, atMs + 1) - 1;
+  const lastMs = broodC?.atMs[last];
+  if (!broodC || lastMs === undefined || atMs - lastMs > thoughtOnMs) return false;
+  const nextMs = broodC.atMs[last + 1] ?? Infinity;
+  if (nextMs - lastMs <= longestGapMs) return false;
+  for (let laterMs = 0; laterMs <= thoughtOnMs; laterMs += soonMs)
+    if (fallIsTold(broodC, last, lastMs + laterMs, aheadMs)) return true;
+  return false;
 }
 
-function staysWithin(series: Series | undefined, fromMs: number, toMs: number, scatter: Scatter): boolean {
+function staysWithin(
+  series: Series | undefined,
+  fromMs: number,
+  toMs: number,
+  scatter: Scatter,
+  { nearK }: RestLimits,
+): boolean {
   const first = latest(series, fromMs);
   const last = latest(series, toMs);
   // A sensor that has not begun, or that said nothing in the whole stretch, can't have moved.
@@ -73,16 +164,40 @@ function staysWithin(series: Series | undefined, fromMs: number, toMs: number, s
 
 /**
  * The last reading of brood, cage and weight before each silence, ms, rising. What was found by then would go unseen by a
- * look in the silence, in which nothing can be told. Of several within minutes the last.
+ * look in the silence, in which nothing can be told. Of several within minutes the last. None is told before which for
+ * `restMs` nothing can have been found.
  */
-export const lastWordsMs = ({ broodC, cageC, weightG }: NucSeries): number[] =>
-  [broodC, cageC, weightG]
-    .flatMap((series) => {
-      const atMs = series?.atMs ?? new Float64Array(0);
-      return [...atMs.filter((at, i) => (atMs[i + 1] ?? Infinity) - at > longestGapMs)];
-    })
+export function lastWordsMs(series: NucSeries, restMs: number, limits = usualLimits): number[] {
+  const { broodC, cageC, weightG } = series;
+  const words = [broodC, cageC, weightG].flatMap((one) => {
+    const atMs = one?.atMs ?? nothing.atMs;
+    return [...atMs.filter((at, i) => (atMs[i + 1] ?? Infinity) - at > longestGapMs)];
+  });
+  return words
     .sort((a, b) => a - b)
-    .filter((at, i, all) => (all[i + 1] ?? Infinity) - at > soonMs);
+    .filter((at, i, all) => (all[i + 1] ?? Infinity) - at > soonMs)
+    .filter((at) => !nothingFoundBy(series, at, restMs, limits));
+}
+
+/** Whether brood and cage kept clear of their limits for so long up to an instant; what a scale found by then is found after it, too. */
+function nothingFoundBy(
+  { broodC, cageC, weightG }: NucSeries,
+  atMs: number,
+  restMs: number,
+  limits: RestLimits,
+): boolean {
+  const fromMs = atMs - restMs;
+  const { value } = between(cageC, fromMs, atMs + 1);
+  const far = (v: number): boolean => cageScatter.limits.every((at) => Math.abs(v - at) > limits.nearK);
+  const warm = value.every((v) => far(v) && v > queenColdC.value && v < queenHotC.value);
+  return (
+    warm &&
+    keepsClear(broodC, fromMs, atMs, limits) &&
+    staysWithin(weightG, fromMs, atMs, weightScatter(limits), limits)
+  );
+}
+
+const nothing: Series = { atMs: new Float64Array(0), value: new Float64Array(0) };
 
 /** The first reading of any sensor after an instant, ms; infinity where none came. */
 export const nextReadingMs = (series: NucSeries, nowMs: number): number =>

@@ -4,13 +4,13 @@ import { farmSettings, unavailableDays } from '../http/farm.ts';
 import { Refusal } from '../http/problem.ts';
 import { iso, isoOrNull, msOf } from '../http/wire.ts';
 import { episodeOf, isOpen } from '../rules/alert-state.ts';
-import type { LimitChoices, LimitSettings } from '../rules/limits.ts';
+import { limitsFor, type LimitChoices, type LimitSettings } from '../rules/limits.ts';
 import { compareRaisings, replay, type Raising } from '../rules/replay.ts';
 import type { Rule } from '../rules/rule.ts';
 import type { Forecast } from '../signals/types.ts';
 import type { Store } from '../store/store.ts';
 import type { AlertBook } from './alert-book.ts';
-import { atRest, lastWordsMs, nextReadingMs } from './at-rest.ts';
+import { atRest, lastWordsMs, nextReadingMs, restLimits } from './at-rest.ts';
 import type { FarmChoices } from './nuc-analysis.ts';
 import { nucContext } from './nuc-context.ts';
 import { pastNuc } from './past-nuc.ts';
@@ -69,21 +69,25 @@ export function replayNuc(
     forecastAt: (atMs) => forecastAt?.(nuc.siteId, atMs),
     asWatchedEveryMs: tickMs,
   });
+  const limits = withAsked(readLimits(store.settings.get(limitsKey)), nuc.id, input.limits);
+  const subject = { kind: 'nuc', id: nuc.id, name: nuc.name, siteId: nuc.siteId } as const;
+  const rest = restLimits((rule) => limitsFor(rule, subject, limits));
   const { raisings, ticks } = replay({
     fromMs,
     toMs,
     tickMs,
-    limits: withAsked(readLimits(store.settings.get(limitsKey)), nuc.id, input.limits),
+    limits,
     ...(rules && { rules }),
     inputsAt: (nowMs) => [nucInput(past.analysisAt(nowMs), [], null, nowMs)],
     leaps: {
       longestMs,
       shortestMs,
       nextReadMs: (nowMs) => nextReadingMs(past.series, nowMs),
-      atRest: (restFromMs, restToMs) => atRest(past.series, restFromMs, restToMs),
-      stopsMs: [...context.log.map(({ writtenAtMs }) => writtenAtMs), ...lastWordsMs(past.series)].sort(
-        (a, b) => a - b,
-      ),
+      atRest: (restFromMs, restToMs) => atRest(past.series, restFromMs, restToMs, rest),
+      stopsMs: [
+        ...context.log.map(({ writtenAtMs }) => writtenAtMs),
+        ...lastWordsMs(past.series, longestMs, rest),
+      ].sort((a, b) => a - b),
     },
   });
   const real = reallyRaised(book, nuc.id, fromMs, toMs).filter(

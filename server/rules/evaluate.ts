@@ -31,8 +31,9 @@ export interface Looked {
   readonly evaluation: Evaluation;
   readonly holdMs: number;
   readonly clearHoldMs: number;
-  /** Why it is not told although it is true. */
+  /** Why it is not told although it is true, and up to when, where the passing of time ends that, ms. */
   readonly quietBecause?: string;
+  readonly quietUntilMs?: number;
 }
 
 export interface Suppressed {
@@ -91,7 +92,8 @@ export function evaluateAll(
     if (!why) return looked;
     const { subject: bySubject, cause: byRule } = why.by;
     suppressed.push({ key, ruleId, subject, atMs: nowMs, byRule, bySubject, reason: why.reason });
-    return { ...looked, quietBecause: why.reason };
+    const { untilMs } = why;
+    return { ...looked, quietBecause: why.reason, ...(untilMs === null ? {} : { quietUntilMs: untilMs }) };
   });
   if (options.everything) {
     for (const before of leftBehind(alerts, looks)) {

@@ -15,10 +15,12 @@ export function flickerMs({ evaluations, alerts }: Evaluated): number {
   return Math.min(...holds) / looksInHold;
 }
 
-/** The earliest end of a running hold after `nowMs`, if what was found goes on; infinity where nothing is running. */
+/** The earliest end of a running hold after `nowMs`, or of what explains a finding, if what was found goes on; infinity where nothing is running. */
 export function nextHoldEndMs({ evaluations, alerts }: Evaluated, nowMs: number): number {
   let endMs = Infinity;
-  for (const { key, holdMs, clearHoldMs } of evaluations) {
+  for (const { key, holdMs, clearHoldMs, quietUntilMs } of evaluations) {
+    // Up to and with that instant it is explained.
+    if (quietUntilMs !== undefined) endMs = Math.min(endMs, quietUntilMs + 1);
     const alert = alerts.get(key);
     if (!alert) continue;
     const live = livePhase(alert);

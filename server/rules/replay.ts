@@ -3,7 +3,7 @@
  * compares with what was raised. The same inputs give the same answer.
  */
 import { livePhase, type AlertState, type Effect } from './alert-state.ts';
-import { evaluateAll, type Alerts, type Evaluated, type EvaluateOptions } from './evaluate.ts';
+import { evaluateAll, type Alerts, type Evaluated, type EvaluateOptions, type Looked } from './evaluate.ts';
 import type { RuleInput } from './inputs.ts';
 import { flickerMs, nextHoldEndMs } from './next-hold-end.ts';
 import type { Subject, Urgency } from './types.ts';
@@ -120,14 +120,16 @@ const sameFindings = (a: Evaluated, b: Evaluated): boolean =>
   a.evaluations.length === b.evaluations.length &&
   a.evaluations.every((one, i) => {
     const other = b.evaluations[i];
-    if (other?.key !== one.key || (one.quietBecause === undefined) !== (other.quietBecause === undefined))
-      return false;
-    const [was, is] = [one.evaluation, other.evaluation];
-    if ((was.verdict === 'yes') !== (is.verdict === 'yes')) return false;
-    // Where nothing goes on, it is all one why nothing is found.
+    if (other?.key !== one.key || speaks(one) !== speaks(other)) return false;
+    // Where nothing goes on, it is all one why nothing is told: another finding explains it, or there is none.
     if (isAtEase(a.alerts.get(one.key))) return true;
+    const [was, is] = [one.evaluation, other.evaluation];
+    if ((one.quietBecause === undefined) !== (other.quietBecause === undefined)) return false;
     return was.verdict === is.verdict && was.clear === is.clear && was.urgency === is.urgency;
   });
+
+const speaks = ({ evaluation, quietBecause }: Looked): boolean =>
+  evaluation.verdict === 'yes' && quietBecause === undefined;
 
 const isAtEase = (alert: AlertState | undefined): boolean =>
   alert === undefined || ['quiet', 'cleared'].includes(livePhase(alert).phase);

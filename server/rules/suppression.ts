@@ -220,6 +220,8 @@ export interface ActiveCause {
 export interface Explained {
   readonly by: ActiveCause;
   readonly reason: string;
+  /** Up to when the cause explains, which is over; null while it stands. */
+  readonly untilMs: number | null;
 }
 
 /** Does this alert count as a cause at all, and since when is it over? */
@@ -265,7 +267,9 @@ export function explainer(causes: readonly ActiveCause[], nowMs: number, table =
       const place = placeKey(row.reach, subject);
       const candidates = place === null ? undefined : found.get(row)?.get(place);
       const by = candidates?.find((one) => one.settled || ask(one.cause, one.subject) === null);
-      if (by) return { by, reason: row.reason };
+      if (!by) continue;
+      const untilMs = by.endedAtMs === null ? null : by.endedAtMs + row.lastsMin * 60_000;
+      return { by, reason: row.reason, untilMs };
     }
     return null;
   };

@@ -1,6 +1,7 @@
 /** When a replay may leap: nothing that rules tell apart can have come and gone unseen. */
 import { describe, expect, it } from 'vitest';
-import { atRest, lastWordsMs, nextReadingMs } from '../../server/overview/at-rest.ts';
+import { atRest, lastWordsMs, nextReadingMs, restLimits } from '../../server/overview/at-rest.ts';
+import { limitsFor, noLimitSettings, type LimitChoices } from '../../server/rules/limits.ts';
 import type { Series } from '../../server/signals/types.ts';
 
 const minute = 60_000;
@@ -19,10 +20,11 @@ describe('at rest', () => {
   it.each([
     ['a nest that stands still', every5(34.5, 34.6, 34.4, 34.5, 34.6, 34.5, 34.5), true],
     ['its scatter', every5(34.5, 34.7, 34.5, 34.5, 34.3, 34.5, 34.5), true],
-    ['a dip that comes and goes', every5(34.5, 34.5, 34.0, 34.0, 34.5, 34.5, 34.5), false],
+    ['a dip far from every limit', every5(34.5, 34.5, 34.0, 34.0, 34.5, 34.5, 34.5), true],
+    ['a dip that comes and goes', every5(33.3, 33.3, 32.8, 32.8, 33.3, 33.3, 33.3), false],
     ['the same scatter at a limit', every5(32.2, 32.1, 31.9, 31.9, 32.2, 32.2, 32.2), false],
     ['a slow fall', every5(34.5, 34.4, 34.3, 34.2, 34.1, 34.0, 33.9), true],
-    ['a fall by more than a degree', every5(34.5, 34.2, 34.0, 33.8, 33.6, 33.4, 33.3), false],
+    ['a fall by more than a degree', every5(34.3, 34.0, 33.8, 33.6, 33.4, 33.2, 32.9), false],
   ])('%s', (_, broodC, expected) => {
     expect(atRest({ broodC }, 0, half)).toBe(expected);
   });
@@ -44,21 +46,62 @@ describe('at rest', () => {
 
   it('goes by the last reading where a sensor is silent, but for an hour after a fall', () => {
     const hours = (h: number): number => h * 60 * minute;
-    const fell = every5(34.4, 34.2, 34.0, 33.8, 33.6, 33.4, 33.3, ...none(40), 33.3);
-    const stood = every5(34.4, 34.4, 34.3, 34.4, 34.4, 34.4, 34.4, ...none(40), 34.4);
-    expect(atRest({ broodC: fell }, half, half + hours(2))).toBe(false);
-    expect(atRest({ broodC: fell }, half + minute, half + hours(1))).toBe(false);
-    expect(atRest({ broodC: fell }, half + hours(1) + minute, half + hours(3))).toBe(true);
-    expect(atRest({ broodC: stood }, half, half + hours(2))).toBe(true);
+    const falling = Array.from({ length: 19 }, (_, i) => 35 - 0.1 * i);
+    const fell = every5(...falling, ...none(40), 33.2);
+    const stood = every5(...falling.map((_, i) => 34.4 - 0.1 * (i % 2)), ...none(40), 34.4);
+    const lastMs = hours(1.5);
+    expect(atRest({ broodC: fell }, lastMs, lastMs + hours(2))).toBe(false);
+    expect(atRest({ broodC: fell }, lastMs + minute, lastMs + hours(1))).toBe(false);
+    expect(atRest({ broodC: fell }, lastMs + hours(1) + minute, lastMs + hours(3))).toBe(true);
+    expect(atRest({ broodC: stood }, lastMs, lastMs + hours(2))).toBe(true);
+  });
+
+  it('is a nest that wanders far from its limits, but not one whose fall would be told', () => {
+    const wanders = every5(...Array.from({ length: 49 }, (_, i) => 34.5 + 0.3 * Math.sin(i / 8)));
+    const cools = every5(
+      ...Array.from({ length: 49 }, (_, i) => 34.6 - 1.4 * Math.max(0, 1 - Math.abs(i - 24) / 18)),
+    );
+    expect(atRest({ broodC: wanders }, 0, 8 * half)).toBe(true);
+    expect(atRest({ broodC: cools }, 0, 8 * half)).toBe(false);
+  });
+});
+
+describe('limits that a keeper set', () => {
+  const limitsOf = (own: Readonly<Record<string, LimitChoices[string]>>) =>
+    restLimits((rule) =>
+      limitsFor(rule, { kind: 'nuc', id: 'a', name: 'a' }, { ...noLimitSettings, farm: own }),
+    );
+  const dip = every5(34.5, 34.2, 34.3, 34.5, 34.4, 34.5, 34.5);
+  it('are what a nest has to keep clear of', () => {
+    expect(limitsOf({})).toEqual({ nearK: 1, aheadMs: 150 * minute, lossG: 300 });
+    expect(atRest({ broodC: dip }, 0, half, limitsOf({}))).toBe(true);
+    const wide = limitsOf({ 'brood-chilling': { easierK: 2.5 } });
+    expect(wide.nearK).toBe(2.5);
+    expect(atRest({ broodC: dip }, 0, half, wide)).toBe(false);
+  });
+  it('make a small loss of weight count', () => {
+    const out = every5(9000, 8950, 8900, 8900, 8930, 8980, 9000);
+    expect(atRest({ weightG: out }, 0, half, limitsOf({}))).toBe(true);
+    expect(atRest({ weightG: out }, 0, half, limitsOf({ 'left-in-a-mass': { lossG: 150 } }))).toBe(false);
   });
 });
 
 describe('what a silence begins with', () => {
+  const restMs = 240 * minute;
   it('is the last reading before it, and of all', () => {
-    const broodC = every5(34, 34, ...none(4), 34, 34, ...none(2), 34);
+    const broodC = every5(32, 32, ...none(4), 32, 32, ...none(2), 32);
     const weightG = every5(9000, 9000);
-    expect(lastWordsMs({ broodC, weightG })).toEqual([5 * minute, 50 * minute]);
-    expect(lastWordsMs({})).toEqual([]);
+    expect(lastWordsMs({ broodC, weightG }, restMs)).toEqual([5 * minute, 50 * minute]);
+    expect(lastWordsMs({}, restMs)).toEqual([]);
+  });
+
+  it('need not be looked at where nothing can have been found for long', () => {
+    const still = every5(34.5, 34.5, 34.5, ...none(5), 34.5);
+    expect(lastWordsMs({ broodC: still }, restMs)).toEqual([]);
+    const cold = every5(34.5, 32.4, 34.5, ...none(5), 34.5);
+    expect(lastWordsMs({ broodC: cold }, restMs)).toEqual([10 * minute, 40 * minute]);
+    expect(lastWordsMs({ broodC: still, cageC: every5(15.5, 30) }, restMs)).toHaveLength(2);
+    expect(lastWordsMs({ broodC: still, weightG: every5(9000, 8000, 9000) }, restMs)).toHaveLength(2);
   });
 });
 

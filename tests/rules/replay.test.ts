@@ -4,7 +4,18 @@ import type { AlertState } from '../../server/rules/alert-state.ts';
 import { evaluateAll, type Alerts } from '../../server/rules/evaluate.ts';
 import type { RuleInput } from '../../server/rules/inputs.ts';
 import { compareRaisings, raisingsOf, replay, type Raising } from '../../server/rules/replay.ts';
-import { deviceInput, day, dose, hour, minute, noon, nucInput, nucSubject, signals } from './made-up.ts';
+import {
+  deviceInput,
+  day,
+  dose,
+  hour,
+  minute,
+  noon,
+  nucInput,
+  nucSubject,
+  signals,
+  step,
+} from './made-up.ts';
 
 /** Two cold nights, and a sensor that is silent for a day. */
 function inputsAt(nowMs: number): RuleInput[] {
@@ -62,6 +73,57 @@ describe('a replay', () => {
     expect(named(changed)).toEqual(['sensor-silent 1635-']);
     const { both, onlyReplayed, onlyReal } = compareRaisings(changed, replay(plan).raisings, minute);
     expect([both.length, onlyReplayed.length, onlyReal.length]).toEqual([1, 0, 2]);
+  });
+});
+
+describe('a replay that leaps', () => {
+  /** Nothing is at rest worth a look but what rules find. */
+  const leaps = {
+    longestMs: 4 * hour,
+    shortestMs: 10 * minute,
+    atRest: () => true,
+    nextReadMs: (nowMs: number) => nowMs + 5 * minute,
+    stopsMs: [],
+  };
+  const cold = (nowMs: number, untilMs: number): RuleInput => {
+    const { outlook } = signals();
+    const chanceBelow = nowMs < untilMs ? 0.9 : 0.02;
+    return nucInput({
+      nowMs,
+      signals: signals({ outlook: { ...outlook, chanceBelow } }),
+      lastVisitAtMs: noon - 10 * minute,
+    });
+  };
+
+  it('finds what a visit explained at first and what was over before the leap had ended', () => {
+    const told = {
+      ...{ fromMs: noon, toMs: noon + day, tickMs: minute },
+      inputsAt: (nowMs: number) => [cold(nowMs, noon + 2.5 * hour)],
+    };
+    const raised = named(replay(told).raisings);
+    expect(raised).toEqual(['chilling-tonight 81-270']);
+    const leapt = replay({ ...told, leaps });
+    expect(named(leapt.raisings)).toEqual(raised);
+    expect(leapt.ticks).toBeLessThan(120);
+  });
+
+  it('does not ask when something began that another finding explains all the time', () => {
+    const overdue = step({ earliestMs: noon - 5 * day, latestMs: noon - 2 * day });
+    // Due again each day at noon, which nobody is told.
+    const inputsOf = (nowMs: number): RuleInput[] => {
+      const due = (nowMs - noon) % day < 12 * hour;
+      const next = step({
+        ...{ id: 'next', kind: 'look-for-queen', earliestMs: noon - day },
+        ...{ targetMs: due ? nowMs : nowMs + day, latestMs: noon + 9 * day },
+      });
+      return [nucInput({ nowMs, plan: [{ ...overdue, targetMs: noon + 9 * day }, next] })];
+    };
+    const { raisings, ticks } = replay({
+      ...{ fromMs: noon, toMs: noon + 4 * day, tickMs: minute, leaps },
+      inputsAt: inputsOf,
+    });
+    expect(named(raisings)).toEqual(['visit-overdue 0-']);
+    expect(ticks).toBeLessThan(4 * 6 + 8);
   });
 });
 
