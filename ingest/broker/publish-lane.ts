@@ -5,12 +5,16 @@
  * stream, is left to the broker, so that the order in which messages came is kept. Both get whole packets.
  */
 import { headerAt } from './frame-guard.ts';
+import { topicMemory, type TopicMemory } from './topic-memory.ts';
 
 export interface ShortPublish {
   readonly topic: string;
   readonly payload: Buffer;
   readonly messageId: number;
 }
+
+/** Of the readings of a piece: all of them, all but the last one, which lets the broker see that the sender lives, none. */
+export type Taking = 'all' | 'all but the last' | 'none';
 
 export interface PublishLane {
   /** What the broker may see of this piece, now or with a later one; empty when nothing. */
@@ -19,33 +23,36 @@ export interface PublishLane {
 
 /** First byte of a PUBLISH at QoS 1 that is not retained, sent for the first time or again. */
 const firstBytes = new Set([0x32, 0x3a]);
-/** Longer ones go the long way, where their levels are counted. */
-const longestTopic = 100;
-/** No wildcard, nothing of the broker's own. */
-const plainTopic = /^[^#+$\0][^#+\0]*$/;
 const nothing = Buffer.alloc(0);
 
-function readPublish(chunk: Buffer, at: number, bodyAt: number, end: number): ShortPublish | undefined {
+function readPublish(
+  chunk: Buffer,
+  at: number,
+  bodyAt: number,
+  end: number,
+  topics: TopicMemory,
+): ShortPublish | undefined {
   if (!firstBytes.has(chunk[at] ?? 0) || end - bodyAt < 4) return undefined;
   const topicEnd = bodyAt + 2 + chunk.readUInt16BE(bodyAt);
-  if (topicEnd - bodyAt > longestTopic || topicEnd + 2 > end) return undefined;
-  const topic = chunk.toString('utf8', bodyAt + 2, topicEnd);
+  if (topicEnd + 2 > end) return undefined;
   const messageId = chunk.readUInt16BE(topicEnd);
-  if (messageId === 0 || !plainTopic.test(topic)) return undefined;
-  return { topic, payload: chunk.subarray(topicEnd + 2, end), messageId };
+  if (messageId === 0) return undefined;
+  const topic = topics.plain(chunk, bodyAt + 2, topicEnd);
+  return topic === undefined ? undefined : { topic, payload: chunk.subarray(topicEnd + 2, end), messageId };
 }
 
 /**
- * @param mayTake asked once for each piece
+ * @param howMany asked once for each piece
  * @param take called in the order of the stream
  */
-export function publishLane(mayTake: () => boolean, take: (publish: ShortPublish) => void): PublishLane {
+export function publishLane(howMany: () => Taking, take: (publish: ShortPublish) => void): PublishLane {
   /** The beginning of a packet whose end is still to come, and how many bytes it takes at least. */
   let held: Buffer[] = [];
   let heldBytes = 0;
   let wantedBytes = 0;
   /** What can't be cut into packets is for the broker's parser to complain about. */
   let broken = false;
+  const topics = topicMemory();
 
   function hold(rest: Buffer, wanted: number): void {
     // A copy: a few bytes must not keep the whole piece that they came in.
@@ -65,14 +72,19 @@ export function publishLane(mayTake: () => boolean, take: (publish: ShortPublish
         if (heldBytes < wantedBytes) return nothing;
         chunk = Buffer.concat(held);
       }
-      let taking = mayTake();
+      const wish = howMany();
+      let taking = wish !== 'none';
       let passFrom = 0;
+      /** Taken as soon as another one follows. */
+      let last: ShortPublish | undefined;
+      let lastFrom = 0;
       let at = 0;
       let wanted = 0;
       while (at < chunk.length) {
         const header = headerAt(chunk, at);
         if (header?.malformed === true) {
           broken = true;
+          if (last) take(last);
           return chunk.subarray(passFrom);
         }
         const end = header ? at + header.headerBytes + header.remaining : Infinity;
@@ -80,13 +92,17 @@ export function publishLane(mayTake: () => boolean, take: (publish: ShortPublish
           wanted = header ? end - at : chunk.length - at + 1;
           break;
         }
-        const publish = taking ? readPublish(chunk, at, at + header.headerBytes, end) : undefined;
-        at = end;
+        const publish = taking ? readPublish(chunk, at, at + header.headerBytes, end, topics) : undefined;
+        if (last) take(last);
+        last = publish;
         if (publish) {
+          lastFrom = at;
           passFrom = end;
-          take(publish);
         } else taking = false;
+        at = end;
       }
+      if (last && wish === 'all but the last') passFrom = lastFrom;
+      else if (last) take(last);
       hold(chunk.subarray(at), wanted);
       return chunk.subarray(passFrom, at);
     },

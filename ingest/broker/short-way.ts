@@ -3,7 +3,7 @@
  * while nobody has subscribed; see `publish-lane.ts` for which.
  */
 import type { Socket } from 'node:net';
-import { publishLane, type ShortPublish } from './publish-lane.ts';
+import { publishLane, type ShortPublish, type Taking } from './publish-lane.ts';
 
 export interface ShortWayEnd {
   /** Whether readings may go this way now. */
@@ -22,7 +22,7 @@ export interface ShortWay {
   flush(): void;
 }
 
-/** So often readings go the long way, so that the broker sees that the connection lives: keepalive is 1 s at least. */
+/** So often a reading goes the long way, so that the broker sees that the connection lives: keepalive is 1 s at least. */
 const longWayMs = 400;
 /** PUBACK with two bytes to come (MQTT 3.1.1 §3.4). */
 const pubackHead = 0x4002_0000;
@@ -66,24 +66,26 @@ export function shortWay(socket: Socket, end: ShortWayEnd): ShortWay {
   }
 
   function take(publish: ShortPublish): void {
+    // Its payload need not be kept until the commit, and with it the piece of the stream that it came in.
+    const { messageId } = publish;
     const waitMs = end.waitMs();
     underWay += 1;
     end.receive(publish, (stored) => {
       if (!stored) socket.destroy();
-      else if (waitMs < 1) acknowledge(publish.messageId);
-      else setTimeout(acknowledge, waitMs, publish.messageId);
+      else if (waitMs < 1) acknowledge(messageId);
+      else setTimeout(acknowledge, waitMs, messageId);
     });
   }
 
-  function mayTake(): boolean {
-    if (!end.isOpen()) return false;
+  function howMany(): Taking {
+    if (!end.isOpen()) return 'none';
     const nowMs = performance.now();
-    if (nowMs - lastLongMs < longWayMs) return true;
+    if (nowMs - lastLongMs < longWayMs) return 'all';
     lastLongMs = nowMs;
-    return false;
+    return 'all but the last';
   }
 
-  const lane = publishLane(mayTake, take);
+  const lane = publishLane(howMany, take);
   return {
     pass: (chunk) => lane.pass(chunk),
     isBusy() {
