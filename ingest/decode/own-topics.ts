@@ -2,10 +2,11 @@
  * Our own convention: `welcomb/<sensor>/<quantity>` or `welcomb/<sensor>/<quantity>/<probe>`, with a plain number or
  * `{"value": 34.6, "time": …, "unit": …}`; and `welcomb/<sensor>` with a SenML pack.
  */
-import { isQuantity, quantities } from '../../server/units.ts';
+import { isQuantity, quantities, type Quantity } from '../../server/units.ts';
 import { toDecoded } from './measurement.ts';
 import { ignored, refused, shown, type Decoded, type Message } from './message.ts';
 import { isObject, looksLikeJson, readJson, readNumber, readNumeric, readText } from './payload.ts';
+import { readQuickPayload } from './quick-payload.ts';
 import { decodeSenml } from './senml-readings.ts';
 import { readInstant } from './time.ts';
 
@@ -13,42 +14,93 @@ export const ownRoot = 'welcomb';
 /** Below this we speak; devices don't. */
 export const serverRoot = `${ownRoot}/$server`;
 
+interface Named {
+  readonly sensor: string;
+  readonly quantity: Quantity;
+  readonly probe: string;
+}
+
+/** What a topic says by itself: whose value follows, that a pack does, or what there is to say already. */
+type OwnTopic =
+  | { readonly kind: 'value'; readonly named: Named }
+  | { readonly kind: 'pack'; readonly sensor: string }
+  | { readonly kind: 'answer'; readonly decoded: Decoded };
+
+const answer = (decoded: Decoded): OwnTopic => ({ kind: 'answer', decoded });
+
+/** Undefined where the topic is not of this convention. */
+function readTopic(topic: string): OwnTopic | undefined {
+  const [root, sensor = '', quantity, probe = '', ...more] = topic.split('/');
+  if (root !== ownRoot) return undefined;
+  if (sensor === '$server') return answer(ignored('a message of this server'));
+  if (sensor === '') return answer(refused('the topic has no sensor name after welcomb/'));
+  if (quantity === undefined) return { kind: 'pack', sensor };
+  if (!isQuantity(quantity)) {
+    const known = quantities.join(', ');
+    return answer(refused(`unknown quantity "${shown(quantity)}" in the topic; known are ${known}`));
+  }
+  if (more.length > 0) {
+    return answer(refused('the topic has more levels than welcomb/<sensor>/<quantity>/<probe>'));
+  }
+  return { kind: 'value', named: { sensor, quantity, probe } };
+}
+
+/** A sensor says the same topic for ever; to take it apart costs as much as to read its payload. */
+const knownTopics = new Map<string, OwnTopic>();
+const mostKnownTopics = 20_000;
+
+function knownTopic(topic: string): OwnTopic | undefined {
+  const known = knownTopics.get(topic);
+  if (known) return known;
+  const found = readTopic(topic);
+  if (found?.kind === 'value') {
+    if (knownTopics.size >= mostKnownTopics) knownTopics.clear();
+    knownTopics.set(topic, found);
+  }
+  return found;
+}
+
 /** Undefined where the topic is not of this convention. */
 export function decodeOwnTopic(message: Message): Decoded | undefined {
-  const [root, sensor = '', quantity, probe = '', ...more] = message.topic.split('/');
-  if (root !== ownRoot) return undefined;
-  if (sensor === '$server') return ignored('a message of this server');
-  if (sensor === '') return refused('the topic has no sensor name after welcomb/');
-  if (quantity === undefined) return decodeSenml(sensor, message);
-  if (!isQuantity(quantity)) {
-    return refused(`unknown quantity "${shown(quantity)}" in the topic; known are ${quantities.join(', ')}`);
-  }
-  if (more.length > 0) return refused('the topic has more levels than welcomb/<sensor>/<quantity>/<probe>');
+  const topic = knownTopic(message.topic);
+  if (topic?.kind !== 'value')
+    return topic?.kind === 'pack' ? decodeSenml(topic.sensor, message) : topic?.decoded;
+  const quick = readQuickPayload(message.payload);
+  if (!quick) return decodePayload(topic.named, message);
+  const { value, time } = quick;
+  return decodeMeasured(topic.named, value, undefined, time, message);
+}
+
+function decodePayload(named: Named, message: Message): Decoded {
   const text = readText(message.payload);
   if (!text.ok) return refused(text.reason);
   if (!looksLikeJson(text.value)) {
     const plain = readNumber(text.value);
     if (!plain.ok) return refused(`${plain.reason}, nor is the payload JSON`);
-    return toDecoded({ sensor, quantity, probe, value: plain.value }, message);
+    return decodeMeasured(named, plain.value, undefined, undefined, message);
   }
   const json = readJson(text.value);
   if (!json.ok) return refused('the payload looks like JSON and is not');
   if (!isObject(json.value)) return refused('expected a number or {"value": …, "time": …, "unit": …}');
-  return decodeFields({ sensor, quantity, probe }, json.value, message);
+  return decodeFields(named, json.value, message);
 }
 
-function decodeFields(
-  identity: { sensor: string; quantity: (typeof quantities)[number]; probe: string },
-  fields: Readonly<Record<string, unknown>>,
-  message: Message,
-): Decoded {
+function decodeFields(named: Named, fields: Readonly<Record<string, unknown>>, message: Message): Decoded {
   const value = readNumeric(fields['value'], '"value"');
   if (!value.ok) return refused(value.reason);
   const unit = fields['unit'] ?? undefined;
   if (unit !== undefined && typeof unit !== 'string') return refused(`"unit": ${shown(unit)} is not text`);
-  const time = fields['time'] ?? undefined;
+  return decodeMeasured(named, value.value, unit, fields['time'] ?? undefined, message);
+}
+
+function decodeMeasured(
+  { sensor, quantity, probe }: Named,
+  value: number,
+  unit: string | undefined,
+  time: unknown,
+  message: Message,
+): Decoded {
   const claimed = time === undefined ? undefined : readInstant(time);
   if (claimed && !claimed.ok) return refused(claimed.reason);
-  const { sensor, quantity, probe } = identity;
-  return toDecoded({ sensor, quantity, probe, value: value.value, unit, claimedMs: claimed?.value }, message);
+  return toDecoded({ sensor, quantity, probe, value, unit, claimedMs: claimed?.value }, message);
 }
