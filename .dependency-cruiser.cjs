@@ -28,7 +28,7 @@ module.exports = {
       '^server/units\\.ts$',
     ]),
     only('notify', '^server/notify/', ['^server/rules/', '^server/units\\.ts$']),
-    only('ingest', '^ingest/', ['^server/store/port\\.ts$', '^server/units\\.ts$']),
+    only('ingest', '^ingest/', ['^server/store/(port|by-channel)\\.ts$', '^server/units\\.ts$']),
     only('overview', '^server/overview/', [
       '^server/(biology|introduction|signals|rules|store|notify)/',
       '^server/jobs/due\\.ts$',

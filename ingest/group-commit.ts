@@ -40,14 +40,15 @@ export interface GroupEvents {
 }
 
 interface Entry {
-  readonly part: IngestBatch;
+  /** One reading is what most messages bring: it waits without anything around it. */
+  readonly part: IngestBatch | IncomingReading;
   readonly owner: object | undefined;
   readonly settled: (stored: boolean) => void;
 }
 
 export interface GroupCommit {
   /** Calls `settled(true)` after the commit that holds `part`; false at once when too much waits already. */
-  add(part: IngestBatch, settled: (stored: boolean) => void, owner?: object): void;
+  add(part: IngestBatch | IncomingReading, settled: (stored: boolean) => void, owner?: object): void;
   /** What `owner` brought and is not committed yet comes again on its next connection. */
   forget(owner: object): void;
   pending(): number;
@@ -61,6 +62,10 @@ function gather(entries: readonly Entry[]): IngestBatch {
   const lastKnown: LastKnown[] = [];
   const announcements: Announcement[] = [];
   for (const { part } of entries) {
+    if (!('readings' in part)) {
+      readings.push(part);
+      continue;
+    }
     for (const reading of part.readings) readings.push(reading);
     for (const message of part.quarantined) quarantined.push(message);
     for (const known of part.lastKnown) lastKnown.push(known);

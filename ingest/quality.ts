@@ -2,6 +2,7 @@
  * Flags readings at entry: kept as they came, marked suspect, with the reason. Only what is known at that moment is
  * used; the filter over whole series is in `signals`.
  */
+import { ByChannel } from '../server/store/by-channel.ts';
 import type { IncomingReading, SuspectReason } from '../server/store/port.ts';
 import {
   powerOnC,
@@ -28,8 +29,7 @@ interface Trace {
 
 export interface QualityGate {
   /** The reading, flagged where it is suspect. A flag that the decoder set stays. */
-  judge(reading: IncomingReading): IncomingReading;
-  judgeAll(readings: readonly IncomingReading[]): readonly IncomingReading[];
+  readonly judge: (reading: IncomingReading) => IncomingReading;
   channels(): number;
 }
 
@@ -137,35 +137,26 @@ const isFar = (value: number, { believed, doubted = value }: Trace): boolean =>
   Math.abs(value - doubted) < Math.abs(value - believed);
 
 export function qualityGate(): QualityGate {
-  const traces = new Map<string, Trace>();
+  const traces = new ByChannel<Trace>();
 
-  function remember(key: string, reading: IncomingReading): void {
-    if (traces.size >= maxChannels) {
-      const [oldest] = traces.keys();
-      if (oldest !== undefined) traces.delete(oldest);
-    }
-    traces.set(key, firstTrace(reading));
+  function remember(reading: IncomingReading): void {
+    // More than the store takes: a flood of made-up names, in which the true ones are found again.
+    if (traces.size >= maxChannels) traces.clear();
+    traces.set(reading, firstTrace(reading));
   }
 
   function judge(reading: IncomingReading): IncomingReading {
     // A reading whose clock was wrong says nothing about rates.
     if (reading.suspect !== undefined) return reading;
-    const key = `${reading.sensor}\0${reading.quantity}\0${reading.probe}\0${reading.unit}`;
-    const before = traces.get(key);
+    const before = traces.get(reading);
     const reason = suspicion(reading, before);
     if (before) follow(before, reading, reason);
-    else if (reason === undefined) remember(key, reading);
+    else if (reason === undefined) remember(reading);
     return reason === undefined ? reading : { ...reading, suspect: reason };
   }
 
   return {
     judge,
-    judgeAll(readings) {
-      const [only] = readings;
-      if (readings.length !== 1 || !only) return readings.map(judge);
-      const judged = judge(only);
-      return judged === only ? readings : [judged];
-    },
     channels: () => traces.size,
   };
 }

@@ -1,5 +1,5 @@
 /** From an arrived message to a part of the next commit: decoded, judged, remembered, or put aside with the reason. */
-import type { Announcement, IngestBatch, QuarantinedMessage } from '../server/store/port.ts';
+import type { Announcement, IncomingReading, IngestBatch, QuarantinedMessage } from '../server/store/port.ts';
 import type { Arrival, Receive } from './broker/link.ts';
 import { decodeMessage, type Understood } from './decode/decode-message.ts';
 import type { Mapping } from './decode/mapping-schema.ts';
@@ -89,12 +89,14 @@ export function makeReception(
     { decoded, repeat }: Understood,
     announcements: readonly Announcement[],
     receivedAtMs: number,
-  ): IngestBatch | undefined {
+  ): IngestBatch | IncomingReading | undefined {
     const { readings, lastKnown, quarantine } = decoded;
-    const empty = readings.length + lastKnown.length + announcements.length === 0 && quarantine === undefined;
-    if (empty && !repeat) return undefined;
+    const besides = lastKnown.length + announcements.length + (quarantine === undefined ? 0 : 1);
+    const [first] = readings;
+    if (!first && besides === 0 && !repeat) return undefined;
+    if (first && readings.length === 1 && besides === 0) return quality.judge(first);
     return {
-      readings: quality.judgeAll(readings),
+      readings: readings.map(quality.judge),
       lastKnown,
       quarantined: quarantine === undefined ? none : [putAside(arrival, quarantine, receivedAtMs)],
       announcements,

@@ -1,19 +1,20 @@
 /** Ids of channels by what a reading says of itself; a channel appears when its first reading comes. */
-import type { Quantity, StoredUnit } from '../units.ts';
+import { ByChannel, type ChannelKey } from './by-channel.ts';
 import type { Context } from './context.ts';
 
-export interface ChannelKey {
-  readonly sensor: string;
-  readonly quantity: Quantity;
-  readonly probe: string;
-  readonly unit: StoredUnit;
+/** Channels met in a transaction: known to everybody once it is durable. */
+export interface FreshChannels {
+  readonly ids: ByChannel<number>;
+  readonly list: { readonly key: ChannelKey; readonly id: number }[];
 }
+
+export const noFreshChannels = (): FreshChannels => ({ ids: new ByChannel(), list: [] });
 
 /** A farm has some hundreds; more than this is a flood of made-up topics. */
 export const mostChannels = 10_000;
 
 export class ChannelIds {
-  private readonly known = new Map<string, number>();
+  private readonly known = new ByChannel<number>();
   private changes = 0;
   private readonly find;
   private readonly insert;
@@ -32,20 +33,18 @@ export class ChannelIds {
   }
 
   /** Inside a transaction; `keep` the ids once it is durable. Undefined where there are too many already. */
-  of(
-    { sensor, quantity, probe, unit }: ChannelKey,
-    receivedAtMs: number,
-    fresh: Map<string, number>,
-  ): number | undefined {
-    const key = `${sensor}\n${quantity}\n${probe}\n${unit}`;
-    const known = this.known.get(key) ?? fresh.get(key);
+  of(channel: ChannelKey, receivedAtMs: number, fresh: FreshChannels): number | undefined {
+    const known = this.known.get(channel) ?? fresh.ids.get(channel);
     if (known !== undefined) return known;
+    const { sensor, quantity, probe, unit } = channel;
     let id = this.find.get(sensor, quantity, probe, unit);
     if (id === undefined) {
       if ((this.countAll.get() ?? 0) >= mostChannels) return undefined;
       id = Number(this.insert.run(sensor, quantity, probe, unit, receivedAtMs).lastInsertRowid);
     }
-    fresh.set(key, id);
+    const key = { sensor, quantity, probe, unit };
+    fresh.ids.set(key, id);
+    fresh.list.push({ key, id });
     return id;
   }
 
@@ -54,9 +53,9 @@ export class ChannelIds {
     return this.changes;
   }
 
-  keep(fresh: ReadonlyMap<string, number>): void {
-    if (fresh.size > 0) this.changed();
-    for (const [key, id] of fresh) this.known.set(key, id);
+  keep({ list }: FreshChannels): void {
+    if (list.length > 0) this.changed();
+    for (const { key, id } of list) this.known.set(key, id);
   }
 
   /** After channels were removed. */

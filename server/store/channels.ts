@@ -1,7 +1,8 @@
 /** Channels: one stream of one quantity from one sensor. They appear by themselves when the first reading comes. */
 import type { Context } from './context.ts';
 import type { SuspectReason } from './port.ts';
-import type { ChannelIds, ChannelKey } from './channel-ids.ts';
+import type { ChannelKey } from './by-channel.ts';
+import type { ChannelIds } from './channel-ids.ts';
 import { calibrations, lineAt, type Calibration, type Calibrations } from './calibration.ts';
 import { fromMicro, suspectReason } from './readings/day-readings.ts';
 import type { ReadingLayers } from './readings/layers.ts';

@@ -1,6 +1,6 @@
 /** The ingest port: one batch, one transaction, durable when `commit` returns. */
 import type { Announcements } from './announcements.ts';
-import type { ChannelIds } from './channel-ids.ts';
+import { noFreshChannels, type ChannelIds, type FreshChannels } from './channel-ids.ts';
 import type { Context } from './context.ts';
 import type {
   CommitResult,
@@ -39,7 +39,7 @@ interface Tally {
   readonly stored: StoredReading[];
   readonly hot: HotReading[];
   readonly fresh: FreshReadings;
-  readonly freshChannels: Map<string, number>;
+  readonly freshChannels: FreshChannels;
   readonly putAside: QuarantinedMessage[];
   duplicates: number;
   conflicts: number;
@@ -47,17 +47,31 @@ interface Tally {
 
 /** What this very batch has brought so far: a message may come twice in one batch. */
 class FreshReadings {
-  private readonly byChannel = new Map<number, Map<number, number>>();
+  private readonly newestMs = new Map<number, number>();
+  /** Made when something is not its channel's newest: the usual batch is in order and needs no look at it. */
+  private byChannel: Map<number, Map<number, number>> | undefined;
 
-  add({ channelId, atMs, micro }: HotReading): void {
-    const times = this.byChannel.get(channelId);
-    if (times) times.set(atMs, micro);
-    else this.byChannel.set(channelId, new Map([[atMs, micro]]));
+  add(reading: HotReading): void {
+    const { channelId, atMs } = reading;
+    if (atMs > (this.newestMs.get(channelId) ?? -1)) this.newestMs.set(channelId, atMs);
+    if (this.byChannel) enter(this.byChannel, reading);
   }
 
-  microAt(channelId: number, atMs: number): number | undefined {
+  /** @param all what was added so far */
+  microAt(channelId: number, atMs: number, all: readonly HotReading[]): number | undefined {
+    if (atMs > (this.newestMs.get(channelId) ?? -1)) return undefined;
+    if (!this.byChannel) {
+      this.byChannel = new Map();
+      for (const reading of all) enter(this.byChannel, reading);
+    }
     return this.byChannel.get(channelId)?.get(atMs);
   }
+}
+
+function enter(byChannel: Map<number, Map<number, number>>, { channelId, atMs, micro }: HotReading): void {
+  const times = byChannel.get(channelId);
+  if (times) times.set(atMs, micro);
+  else byChannel.set(channelId, new Map([[atMs, micro]]));
 }
 
 const tooManyChannels = 'there are too many channels already: remove what is not used on the Sensors page';
@@ -90,7 +104,8 @@ export function ingest(
       return;
     }
     const hot = toHot(channelId, reading);
-    const already = layers.microAt(channelId, hot.atMs) ?? tally.fresh.microAt(channelId, hot.atMs);
+    const already =
+      layers.microAt(channelId, hot.atMs) ?? tally.fresh.microAt(channelId, hot.atMs, tally.hot);
     if (already === undefined) {
       const { atMs, micro, flag } = hot;
       tally.stored.push({ channelId, observedAtMs: atMs, value: fromMicro(micro), suspect: flag !== 0 });
@@ -120,7 +135,7 @@ export function ingest(
       stored: [],
       hot: [],
       fresh: new FreshReadings(),
-      freshChannels: new Map(),
+      freshChannels: noFreshChannels(),
       putAside: [...batch.quarantined],
       duplicates: 0,
       conflicts: 0,
