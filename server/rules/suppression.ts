@@ -2,7 +2,7 @@
  * One cause, one alert: which finding explains which, as data with the reason that is shown.
  *
  * A finding that is explained is not raised, and what was raised before stays. `reach` says how far a
- * cause explains: its own nuc (a channel counts for the nuc it is assigned to), its site, or everything.
+ * cause explains: its own channel, its own nuc (a channel counts for the nuc it is assigned to), its site, or everything.
  */
 import type { AlertState } from './alert-state.ts';
 import { livePhase } from './alert-state.ts';
@@ -11,7 +11,7 @@ import type { Place, Subject } from './types.ts';
 export interface Explanation {
   readonly cause: string;
   readonly explains: readonly string[];
-  readonly reach: 'nuc' | 'site' | 'everything';
+  readonly reach: 'channel' | 'nuc' | 'site' | 'everything';
   /** Only where the cause is a sensor at this place. */
   readonly place?: Place;
   /** Only when the cause was raised, not while it is merely true. */
@@ -28,6 +28,26 @@ const brood = ['brood-chilling', 'chilling-ahead', 'chilling-tonight', 'brood-to
 const cage = ['cage-too-cold', 'cage-too-hot'];
 const byWeight = ['box-lifted', 'left-in-a-mass', 'being-robbed', 'stores-low', 'disturbed-in-hands-off'];
 const silence = ['sensor-silent', 'everything-silent'];
+
+/** What a sensor that is not to be believed would otherwise tell, place by place. */
+const untold = (cause: string, what: string): readonly Explanation[] => {
+  const one = { cause, reach: 'nuc', lastsMin: 60 } as const;
+  return [
+    {
+      ...one,
+      place: 'brood',
+      explains: [...brood, 'colony-failing', 'unlike-its-batch'],
+      reason: `the brood probe ${what}`,
+    },
+    { ...one, place: 'cage', explains: cage, reason: `the probe at the cage ${what}` },
+    {
+      ...one,
+      place: 'scale',
+      explains: [...byWeight, 'scale-drifting', 'box-toppled', 'box-gone', 'unlike-its-batch'],
+      reason: `the scale ${what}`,
+    },
+  ];
+};
 
 export const explanations: readonly Explanation[] = [
   {
@@ -54,28 +74,22 @@ export const explanations: readonly Explanation[] = [
   },
   {
     cause: 'sensor-implausible',
-    explains: ['sensor-stuck', ...brood, 'colony-failing', 'unlike-its-batch'],
-    reach: 'nuc',
-    place: 'brood',
+    explains: ['sensor-stuck'],
+    reach: 'channel',
     lastsMin: 60,
-    reason: 'the brood probe sends values that can’t be, so what it says is not believed',
+    reason: 'this sensor sends values that can’t be, and it may well be the same one each time',
   },
   {
-    cause: 'sensor-implausible',
-    explains: ['sensor-stuck', ...cage],
-    reach: 'nuc',
-    place: 'cage',
-    lastsMin: 60,
-    reason: 'the probe at the cage sends values that can’t be, so what it says is not believed',
+    // Whichever of the two was told first stands for both: what never moves is flagged after two days as what can't be.
+    cause: 'sensor-stuck',
+    explains: ['sensor-implausible'],
+    reach: 'channel',
+    onceTold: true,
+    lastsMin: 1440,
+    reason: 'it was told that this sensor is stuck, and what never moves can’t be true',
   },
-  {
-    cause: 'sensor-implausible',
-    explains: ['sensor-stuck', ...byWeight, 'scale-drifting', 'box-toppled', 'box-gone', 'unlike-its-batch'],
-    reach: 'nuc',
-    place: 'scale',
-    lastsMin: 60,
-    reason: 'the scale sends values that can’t be, so what it says is not believed',
-  },
+  ...untold('sensor-implausible', 'sends values that can’t be, so what it says is not believed'),
+  ...untold('sensor-stuck', 'is stuck at one value, so what it says is not believed'),
   {
     cause: 'scale-drifting',
     explains: ['foragers-gone', 'stores-low', 'being-robbed', 'unlike-its-batch'],
@@ -247,6 +261,7 @@ const siteOf = (subject: Subject): string | undefined =>
 
 const placeKey = (reach: Explanation['reach'], subject: Subject): string | null => {
   if (reach === 'everything') return '*';
+  if (reach === 'channel') return subject.kind === 'channel' ? subject.id : null;
   const id = reach === 'nuc' ? nucOf(subject) : siteOf(subject);
   return id ?? null;
 };

@@ -8,6 +8,7 @@ import { rules } from '../../server/rules/registry.ts';
 import { explanations, visitLogged } from '../../server/rules/suppression.ts';
 import {
   channelInput,
+  channelSubject,
   deviceInput,
   dose,
   estimate,
@@ -146,7 +147,7 @@ describe('one nuc', () => {
     outlook: { ...signals().outlook, chanceBelow: 0.95 },
   };
 
-  const implausible = (place: 'cage' | 'scale', nowMs: number): RuleInput =>
+  const implausible = (place: 'brood' | 'cage' | 'scale', nowMs: number): RuleInput =>
     channelInput({ suspects24h: 200, place, lastHeardMs: nowMs }, nowMs);
 
   it('that is cold is told once, by what comes first', () => {
@@ -200,6 +201,40 @@ describe('one nuc', () => {
       nucInput({ nowMs, introduction: caged(), signals: signals(cold) }),
     ];
     expect(open(live(at, 180).alerts)).toEqual(['cage-too-cold', 'sensor-implausible']);
+  });
+
+  /** Stuck from the start; two days later what comes is flagged as what can't be. */
+  const stuck = (nowMs: number, place: 'brood' | 'scale'): RuleInput =>
+    channelInput(
+      {
+        place,
+        unchangedSinceMs: noon - 2 * hour,
+        lastHeardMs: nowMs,
+        suspects24h: nowMs > noon + 46 * hour ? Math.min(288, (nowMs - noon - 46 * hour) / (5 * minute)) : 0,
+      },
+      nowMs,
+    );
+
+  it('whose probe is stuck is told so once, and not again when what never moves is flagged', () => {
+    const { raised, suppressed } = live((nowMs) => [stuck(nowMs, 'brood')], 72 * 60);
+    expect(raised).toEqual(['sensor-stuck']);
+    expect(suppressed).toMatchObject([{ ruleId: 'sensor-implausible', byRule: 'sensor-stuck' }]);
+  });
+
+  it('whose probe is stuck at a cold value is not told to chill, nor to chill tonight', () => {
+    const at = (nowMs: number): RuleInput[] => [
+      stuck(nowMs, 'brood'),
+      nucInput({ nowMs, signals: nowMs > noon + 20 * hour ? signals(cold) : signals() }),
+    ];
+    expect(live(at, 40 * 60).raised).toEqual(['sensor-stuck']);
+  });
+
+  it('whose probe talks nonsense may have a scale that is stuck besides: two causes, two alerts', () => {
+    const at = (nowMs: number): RuleInput[] => [
+      implausible('brood', nowMs),
+      { ...stuck(nowMs, 'scale'), subject: { ...channelSubject, id: '8' } } as RuleInput,
+    ];
+    expect(live(at, 40 * 60).raised.sort()).toEqual(['sensor-implausible', 'sensor-stuck']);
   });
 
   it('keeps an alert that was told before its explanation came', () => {
