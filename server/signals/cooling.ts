@@ -33,7 +33,14 @@ export function minutesToLimit(brood: Bins, aroundC: number | null, limitC: numb
     `the fall of ${(-line.slope).toFixed(2)} K an hour over the last ${String(fallSpanMs / minuteMs)} minutes`,
   ];
   if (nowC <= limitC)
-    return { ok: true, value: 0, low: 0, high: 0, level: 0.9, restsOn: ['it is under the limit now'] };
+    return {
+      ok: true,
+      value: 0,
+      low: 0,
+      high: 0,
+      level: 0.9,
+      restsOn: ['the newest reading, which is under the limit'],
+    };
   const fall = -line.slope;
   // Neighbouring bins go together: the slope's error doubled.
   const error = 2 * 1.645 * Math.max(line.slopeSe, 0.02);

@@ -63,7 +63,7 @@ export function beesOf(massG: Estimate, restsOn: readonly string[]): Estimate {
     low: Math.max(0, value * (1 - Math.min(1, lowShare))),
     high: value * (1 + highShare),
     level: driftLevel,
-    restsOn: [...restsOn, `a forager weighs ${String(body.low)}-${String(body.high)} g`],
+    restsOn: [...restsOn, `a forager’s ${String(body.low)}-${String(body.high)} g`],
   };
 }
 

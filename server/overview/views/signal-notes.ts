@@ -97,7 +97,7 @@ function tonight({ outlook }: NucSignals, say: Say): Note {
     chanceBelow === null
       ? ''
       : ` Chance of falling below ${say(degC(limitC))}: ${String(Math.round(chanceBelow * 100))} %.`;
-  const rest = [`from ${basisWords[basis]}`, `with ${forecastWords[forecast]}`];
+  const rest = [basisWords[basis], forecastWords[forecast]];
   return note(
     'tonight',
     title,
