@@ -6,6 +6,7 @@
  * drift have weak Gaussian priors; wandering is a random walk; τ and the lag are averaged over a grid by their
  * evidence. Rows far outside are given less weight. After Rasmussen and Williams 2006, §2.7 (explicit basis functions).
  */
+import { recruitmentPerDay, socialInhibition } from '../biology/population-figures.ts';
 import {
   consumptionGPerH,
   foragerBodyG,
@@ -89,8 +90,17 @@ export const driftBeliefs: DriftBeliefs = {
   sunBlurG: 13,
 };
 const sunBlurHours = 6;
-/** New foragers grow into the old ones' place over some days (Khoury et al. 2011: a quarter of the house bees a day at most). */
-const newForagers = (day: number): number => Math.min(1, (day + 0.3) / 4);
+/** A split is moved by day: the flight of that day lies some hours after it, of the next a day later. */
+const flightOfDay = 0.3;
+/**
+ * Bees of the nuc's own that have taken up foraging by the flight of a day, as a share of those who will in the end:
+ * Khoury's colony without deaths, df/dt = (1 − f)(α − σ f) from f = 0, solved.
+ */
+function newForagers(day: number): number {
+  const inTheEnd = recruitmentPerDay.value / socialInhibition.value;
+  const left = Math.exp(-(socialInhibition.value - recruitmentPerDay.value) * (day + flightOfDay));
+  return (1 - left) / (1 - inTheEnd * left);
+}
 /** Posterior over the grid; empty when the rows can't bear a fit. */
 export function fitDrift(
   data: DriftData,

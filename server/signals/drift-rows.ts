@@ -33,8 +33,12 @@ export interface DriftData {
 
 /** Left out while it rains and shortly after: what a roof holds of a shower is not known to the gram. */
 const wetMs = hourMs;
-/** Rows by daylight are taken from the first two days, while the foragers leave; later ones tell more of other things. */
-const daylightMs = 48 * hourMs;
+/**
+ * How much a row holds: an hour of the night; by day half an hour of the first two days, while the foragers leave
+ * fastest, and two hours of the later ones, which tell what the nuc brings in and uses up.
+ */
+const grainMs = { night: hourMs, leaving: hourMs / 2, later: 2 * hourMs };
+const leavingMs = 48 * hourMs;
 /** A lid off and a box moved show for a while. */
 const settleMs = 12 * minuteMs;
 
@@ -68,19 +72,18 @@ export function withoutSteps<T extends Series>(weight: T, steps: readonly Weight
 
 export function driftRows(readings: DriftReadings): DriftData {
   const { movedAtMs, untilMs, weight, outside, rain, flight } = readings;
-  const byDayUntilMs = movedAtMs + daylightMs;
-  const groups = new Map<number, number[]>();
+  const groups = new Map<string, number[]>();
   for (let i = 0; i < weight.atMs.length; i++) {
     const at = weight.atMs[i] as number;
     if (at - binMs / 2 < movedAtMs || at > untilMs) continue;
     const quiet = isQuiet(flight, at);
-    if (!quiet && at > byDayUntilMs) continue;
     if (rainIn(rain, at - wetMs, at)) continue;
     if (readings.disturbedAtMs.some((d) => at > d - binMs && at < d + settleMs + binMs)) continue;
-    // An hour's worth at night, half an hour's by day, while the foragers leave fastest; only when it is over.
-    const grain = quiet ? hourMs : hourMs / 2;
-    if ((Math.floor(at / grain) + 1) * grain > untilMs) continue;
-    const key = Math.floor(at / grain) * 2 + (quiet ? 0 : 1) + (quiet ? 0 : 1e9);
+    const grain = quiet ? grainMs.night : at - movedAtMs < leavingMs ? grainMs.leaving : grainMs.later;
+    // Only when it is over.
+    const endMs = (Math.floor(at / grain) + 1) * grain;
+    if (endMs > untilMs) continue;
+    const key = `${String(grain)} ${String(endMs)}`;
     const group = groups.get(key);
     if (group) group.push(i);
     else groups.set(key, [i]);
