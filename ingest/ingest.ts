@@ -1,5 +1,5 @@
 /** The way in: MQTT messages are decoded, committed in groups, and acknowledged only then. */
-import type { Announcement, CommitResult, IngestPort } from '../server/store/port.ts';
+import type { Announcement, CalibratedChannel, CommitResult, IngestPort } from '../server/store/port.ts';
 import type { Device } from './broker/devices.ts';
 import { startEmbedded, type ConnectionLimits, type EmbeddedBroker } from './broker/embedded.ts';
 import type { Link, LinkEvents } from './broker/link.ts';
@@ -34,6 +34,8 @@ export interface IngestOptions {
   readonly mappings?: () => readonly Mapping[];
   /** What sensors announced about themselves before the last stop: what the port was given to keep. */
   readonly announced?: readonly Announcement[];
+  /** By what the keeper calibrated: readings are judged by what they mean. */
+  readonly calibrated?: () => readonly CalibratedChannel[];
   readonly clock: () => number;
   readonly logger: IngestLogger;
   readonly limits?: Partial<IngestLimits>;
@@ -52,6 +54,7 @@ export interface Ingest {
   status(): IngestStatus;
   publish(topic: string, payload: string | Uint8Array, options: { retain: boolean }): Promise<void>;
   setMappings(mappings: readonly Mapping[]): void;
+  setCalibrated(channels: readonly CalibratedChannel[]): void;
   /** Has no effect where the broker is somebody else's. */
   setDevices(devices: readonly Device[]): void;
   stop(): Promise<void>;
@@ -134,6 +137,9 @@ export async function startIngest(options: IngestOptions): Promise<Ingest> {
     setMappings(mappings) {
       reception.setMappings(mappings);
       ask();
+    },
+    setCalibrated: (channels) => {
+      reception.setCalibrated(channels);
     },
     setDevices: (devices) => {
       link.setDevices(devices);

@@ -1,5 +1,5 @@
 /** What a sensor of each quantity can't truly say. Values in stored units. */
-import type { StoredUnit } from '../server/units.ts';
+import { countsPerStored, type StoredUnit } from '../server/units.ts';
 
 export interface QualityFigures {
   /** Beyond this the value is not of this world. */
@@ -27,6 +27,9 @@ export const powerOnC = 85;
 export const powerOnNearC = 10;
 /** Ends of the 24-bit converter of most load-cell amplifiers, and of 16 bits. */
 const weightSentinels = [8_388_607, -8_388_608, 65_535, 32_767, -32_768];
+
+/** The ends of the converter among raw counts as they are stored; the smaller numbers above are counts like others. */
+export const countSentinels = [8_388_607, -8_388_608].map((counts) => counts / countsPerStored);
 
 export const stuckReadings = 60;
 

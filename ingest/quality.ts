@@ -3,8 +3,14 @@
  * used; the filter over whole series is in `signals`.
  */
 import { ByChannel } from '../server/store/by-channel.ts';
-import type { IncomingReading, SuspectReason } from '../server/store/port.ts';
+import type {
+  CalibratedChannel,
+  CalibratedLine,
+  IncomingReading,
+  SuspectReason,
+} from '../server/store/port.ts';
 import {
+  countSentinels,
   powerOnC,
   powerOnNearC,
   qualityFigures,
@@ -12,8 +18,10 @@ import {
   type QualityFigures,
 } from './quality-figures.ts';
 
-/** What is remembered of a channel. */
+/** What is remembered of a channel; values as calibrated. */
 interface Trace {
+  /** Another calibration begins another trace: its step is none of the sensor's. */
+  readonly line: CalibratedLine | undefined;
   lastMs: number;
   last: number;
   believed: number;
@@ -28,8 +36,12 @@ interface Trace {
 }
 
 export interface QualityGate {
-  /** The reading, flagged where it is suspect. A flag that the decoder set stays. */
+  /**
+   * The reading, flagged where it is suspect. A flag that the decoder set stays, but for counts of a scale that has been
+   * calibrated. What is judged is the calibrated value; what is kept is the raw one.
+   */
   readonly judge: (reading: IncomingReading) => IncomingReading;
+  setCalibrated(channels: readonly CalibratedChannel[]): void;
   channels(): number;
 }
 
@@ -39,8 +51,8 @@ const recentLength = 5;
 const maxGapMs = 3_600_000;
 const sameValue = 1e-9;
 
-const isSentinel = (value: number, figures: QualityFigures): boolean =>
-  figures.sentinels.some((sentinel) => Math.abs(value - sentinel) < 1e-6);
+const isOneOf = (value: number, sentinels: readonly number[]): boolean =>
+  sentinels.some((sentinel) => Math.abs(value - sentinel) < 1e-6);
 
 function isPowerOn({ unit, value }: IncomingReading, before: Trace | undefined): boolean {
   if (unit !== 'Cel' || Math.abs(value - powerOnC) > sameValue) return false;
@@ -84,7 +96,7 @@ function suspicion(reading: IncomingReading, before: Trace | undefined): Suspect
   const figures = qualityFigures[unit];
   const [low, high] = figures.range;
   // Every sentinel but one lies outside the range, so that the usual reading is not compared with each of them.
-  if (value < low || value > high) return isSentinel(value, figures) ? 'sentinel' : 'range';
+  if (value < low || value > high) return isOneOf(value, figures.sentinels) ? 'sentinel' : 'range';
   if (isPowerOn(reading, before)) return 'sentinel';
   if (!before || observedAtMs <= before.lastMs || observedAtMs - before.lastMs > maxGapMs) return undefined;
   if (!isConfirmed(value, before, figures)) {
@@ -95,7 +107,8 @@ function suspicion(reading: IncomingReading, before: Trace | undefined): Suspect
   return same && isStuck(reading, before, figures) ? 'stuck' : undefined;
 }
 
-const firstTrace = ({ value, observedAtMs }: IncomingReading): Trace => ({
+const firstTrace = ({ value, observedAtMs }: IncomingReading, line: CalibratedLine | undefined): Trace => ({
+  line,
   lastMs: observedAtMs,
   last: value,
   believed: value,
@@ -136,27 +149,59 @@ function follow(
 const isFar = (value: number, { believed, doubted = value }: Trace): boolean =>
   Math.abs(value - doubted) < Math.abs(value - believed);
 
+const flagged = (reading: IncomingReading, reason: SuspectReason): IncomingReading => ({
+  ...reading,
+  suspect: reason,
+});
+
+/** As it is judged: what it means, without the flag of counts. */
+function meant({ suspect: _none, ...reading }: IncomingReading, line: CalibratedLine): IncomingReading {
+  return { ...reading, value: line.apply(reading.value) };
+}
+
 export function qualityGate(): QualityGate {
   const traces = new ByChannel<Trace>();
+  let calibrated = new ByChannel<CalibratedChannel>();
 
-  function remember(reading: IncomingReading): void {
+  function remember(reading: IncomingReading, line: CalibratedLine | undefined): void {
     // More than the store takes: a flood of made-up names, in which the true ones are found again.
     if (traces.size >= maxChannels) traces.clear();
-    traces.set(reading, firstTrace(reading));
+    traces.set(reading, firstTrace(reading, line));
+  }
+
+  function whySuspect(reading: IncomingReading, line: CalibratedLine | undefined): SuspectReason | undefined {
+    const known = traces.get(reading);
+    const before = known?.line === line ? known : undefined;
+    const reason = suspicion(reading, before);
+    if (before) follow(before, reading, reason);
+    else if (reason === undefined && !isLate(reading, known)) remember(reading, line);
+    return reason;
   }
 
   function judge(reading: IncomingReading): IncomingReading {
+    const isCounts = reading.suspect === 'uncalibrated';
     // A reading whose clock was wrong says nothing about rates.
-    if (reading.suspect !== undefined) return reading;
-    const before = traces.get(reading);
-    const reason = suspicion(reading, before);
-    if (before) follow(before, reading, reason);
-    else if (reason === undefined) remember(reading);
-    return reason === undefined ? reading : { ...reading, suspect: reason };
+    if (reading.suspect !== undefined && !isCounts) return reading;
+    if (isCounts && isOneOf(reading.value, countSentinels)) return flagged(reading, 'sentinel');
+    const line = calibrated.size === 0 ? undefined : calibrated.get(reading)?.lineAt(reading.observedAtMs);
+    if (isCounts && line?.scaled !== true) return reading;
+    const reason = whySuspect(line ? meant(reading, line) : reading, line);
+    if (reason !== undefined) return flagged(reading, reason);
+    if (!isCounts) return reading;
+    const { suspect: _known, ...believed } = reading;
+    return believed;
   }
 
   return {
     judge,
+    setCalibrated(channels) {
+      calibrated = new ByChannel();
+      for (const each of channels) calibrated.set(each.channel, each);
+    },
     channels: () => traces.size,
   };
 }
+
+/** From before the calibration that holds now. */
+const isLate = ({ observedAtMs }: IncomingReading, known: Trace | undefined): boolean =>
+  known !== undefined && observedAtMs <= known.lastMs;

@@ -1,5 +1,11 @@
 /** From an arrived message to a part of the next commit: decoded, judged, remembered, or put aside with the reason. */
-import type { Announcement, IncomingReading, IngestBatch, QuarantinedMessage } from '../server/store/port.ts';
+import type {
+  Announcement,
+  CalibratedChannel,
+  IncomingReading,
+  IngestBatch,
+  QuarantinedMessage,
+} from '../server/store/port.ts';
 import type { Arrival, Receive } from './broker/link.ts';
 import { decodeMessage, type Understood } from './decode/decode-message.ts';
 import type { Mapping } from './decode/mapping-schema.ts';
@@ -13,11 +19,13 @@ export interface ReceptionOptions {
   readonly clock: () => number;
   readonly mappings?: () => readonly Mapping[];
   readonly announced?: readonly Announcement[];
+  readonly calibrated?: () => readonly CalibratedChannel[];
 }
 
 export interface Reception {
   readonly receive: Receive;
   setMappings(mappings: readonly Mapping[]): void;
+  setCalibrated(channels: readonly CalibratedChannel[]): void;
   /** Topic filters that mappings and announced sensors need. */
   filters(): Set<string>;
   onNewFilters(listener: () => void): void;
@@ -67,6 +75,7 @@ export function makeReception(
   const { clock } = options;
   const memory = restoreMemory(options.announced ?? []);
   const quality = qualityGate();
+  quality.setCalibrated(options.calibrated?.() ?? []);
   const instantOf = distinctInstants();
   const ours = new Set<string>();
   let mappings = options.mappings?.() ?? [];
@@ -146,6 +155,9 @@ export function makeReception(
     },
     setMappings(next) {
       mappings = next;
+    },
+    setCalibrated(channels) {
+      quality.setCalibrated(channels);
     },
     filters() {
       return new Set([...mappings.map(({ topic }) => topic), ...memory.byStateTopic.keys()]);

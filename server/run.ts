@@ -152,6 +152,7 @@ async function startWayIn(
       broker: brokerOf(settings, store),
       mappings: () => activeMappings(store),
       announced: store.announcements.list(),
+      calibrated: () => store.channels.calibrated(),
       clock,
       logger: log,
       onCommitted: (result) => {

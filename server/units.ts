@@ -30,12 +30,20 @@ const ratio = (value: number): number => value * 100;
 /** International avoirdupois pound, exact by definition (1959 agreement): 0.45359237 kg. */
 const kgPerPound = 0.45359237;
 
+/**
+ * The bare number of a load cell's converter. It is no weight before the keeper has calibrated the scale; until then it
+ * is kept, in thousands, under the unit that it will have.
+ */
+export const rawCounts = 'counts';
+export const countsPerStored = 1000;
+
 const conversions: Readonly<Record<string, readonly Conversion[]>> = {
   kg: [{ quantity: 'weight', unit: 'kg', toStored: same }],
   g: [{ quantity: 'weight', unit: 'kg', toStored: (v) => v / 1000 }],
   lb: [{ quantity: 'weight', unit: 'kg', toStored: (v) => v * kgPerPound }],
   lbs: [{ quantity: 'weight', unit: 'kg', toStored: (v) => v * kgPerPound }],
   oz: [{ quantity: 'weight', unit: 'kg', toStored: (v) => (v * kgPerPound) / 16 }],
+  [rawCounts]: [{ quantity: 'weight', unit: 'kg', toStored: (v) => v / countsPerStored }],
   Cel: [{ quantity: 'temperature', unit: 'Cel', toStored: same }],
   '°C': [{ quantity: 'temperature', unit: 'Cel', toStored: same }],
   C: [{ quantity: 'temperature', unit: 'Cel', toStored: same }],

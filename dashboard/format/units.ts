@@ -94,8 +94,9 @@ export function limitIn(unit: string, display: Display): ShownLimit {
   };
 }
 
-/** `34.6 °C`, `12.44 kg`. */
+/** `34.6 °C`, `12.44 kg`, `84,321 counts`. */
 export function reading(value: number, unit: string, display: Display): string {
+  if (unit === 'counts') return count(value, 'count');
   const as = shown(unit, display);
   return `${fixed(as.of(value), as.digits)} ${as.unit}`;
 }

@@ -46,8 +46,8 @@ interface Taken {
   readonly atMs: number;
 }
 
-/** A weight that is put on at once looks like a spike, and is none here. */
-const believed = new Set<unknown>([undefined, 'spike', 'rate', 'stuck']);
+/** A weight that is put on at once looks like a spike, and is none here; nor are counts wrong before a calibration. */
+const believed = new Set<unknown>([undefined, 'spike', 'rate', 'stuck', 'uncalibrated']);
 
 /** The newest reading as the sensor sent it; later than the one before, where there is one. */
 async function rawNow(id: number, before?: Taken): Promise<Taken> {

@@ -44,14 +44,19 @@ export function ChannelRow({ channel }: { channel: Channel }) {
   );
 }
 
-function Newest({ channel: { latest, health } }: { channel: Channel }) {
+function Newest({ channel: { latest, health, rawCounts } }: { channel: Channel }) {
   return (
     <span>
       {latest ? (
         <>
-          <b class="value">{reading(latest.value, latest.unit, display.value)}</b>{' '}
+          <b class="value">
+            {rawCounts === null
+              ? reading(latest.value, latest.unit, display.value)
+              : reading(rawCounts, 'counts', display.value)}
+          </b>{' '}
           <span class="soft">
-            {age(serverNow.value - Date.parse(latest.time))} ago{latest.suspect ? ', suspect' : ''}
+            {age(serverNow.value - Date.parse(latest.time))} ago
+            {latest.suspect && rawCounts === null ? ', suspect' : ''}
           </span>
         </>
       ) : (
@@ -79,6 +84,8 @@ function ChannelBody({ channel }: { channel: Channel }) {
         )}{' '}
         {capital(channel.healthText)}
         {channel.suspects24h > 0 && `; ${count(channel.suspects24h, 'suspect reading')} in 24 h`}.
+        {channel.rawCounts !== null &&
+          ' It sends raw counts, which become a weight when you calibrate it by a known weight.'}
       </p>
       {mayKeep.value && (
         <p class="row-acts">

@@ -26,6 +26,7 @@ const guesses: readonly (readonly [RegExp, Quantity, string])[] = [
   [/temp|celsius|(^|_)t\d?$/i, 'temperature', 'Cel'],
   [/weight_?g$|grams?$/i, 'weight', 'g'],
   [/weight_?lb|pound/i, 'weight', 'lb'],
+  [/(weight|mass|scale|load|cell)\w*(raw|counts?|adc)$/i, 'weight', 'counts'],
   [/weight|mass|scale|(^|_)kg$/i, 'weight', 'kg'],
   [/humid|(^|_)rh$/i, 'humidity', '%RH'],
   [/batt.*(mv)$/i, 'battery', 'mV'],
@@ -42,7 +43,7 @@ export function guess(pointer: string): { readonly quantity: Quantity; readonly 
 }
 
 export const unitsFor: Readonly<Record<Quantity, readonly string[]>> = {
-  weight: ['kg', 'g', 'lb', 'oz'],
+  weight: ['kg', 'g', 'lb', 'oz', 'counts'],
   temperature: ['Cel', '°F', 'K'],
   humidity: ['%RH', '/'],
   battery: ['%EL', 'V', 'mV', '/'],
@@ -55,6 +56,7 @@ export const unitWords: Readonly<Record<string, string>> = {
   '%RH': '%',
   '%EL': '%',
   '/': 'parts of 1',
+  counts: 'raw counts, to be calibrated',
 };
 
 /** Two values of one quantity are told apart by their key. */

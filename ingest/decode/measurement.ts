@@ -1,5 +1,5 @@
 /** One value on its way to a reading: unit, time, and whether it is a reading at all. */
-import { toStoredUnit, type Quantity } from '../../server/units.ts';
+import { rawCounts, toStoredUnit, type Quantity } from '../../server/units.ts';
 import { refused, type Decoded, type Message } from './message.ts';
 import { judge } from './time.ts';
 
@@ -15,6 +15,10 @@ export interface Measurement {
 
 const none: readonly never[] = [];
 
+/** What counts stand for, only the keeper's calibration says; where there is one, the gate of quality takes this back. */
+const whyNoValue = (unit: string | undefined): 'uncalibrated' | undefined =>
+  unit === rawCounts ? 'uncalibrated' : undefined;
+
 /** A retained message without a time of its own is the last known value; anything else is a reading. */
 export function toDecoded(measurement: Measurement, message: Message): Decoded {
   const { sensor, quantity, probe, claimedMs } = measurement;
@@ -25,7 +29,7 @@ export function toDecoded(measurement: Measurement, message: Message): Decoded {
   if (claimedMs === undefined && message.retain) {
     return { readings: none, lastKnown: [{ sensor, quantity, probe, unit, value, receivedAtMs }] };
   }
-  const { atMs: observedAtMs, suspect } = judge(claimedMs, receivedAtMs);
+  const { atMs: observedAtMs, suspect = whyNoValue(measurement.unit) } = judge(claimedMs, receivedAtMs);
   const reading = { sensor, quantity, probe, unit, value, observedAtMs, receivedAtMs };
   if (suspect === undefined) return { readings: [reading], lastKnown: none };
   return { readings: [{ ...reading, suspect }], lastKnown: none };

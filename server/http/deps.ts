@@ -9,7 +9,10 @@ import type { EventsHub } from './events-hub.ts';
 import type { Views } from './views.ts';
 
 /** The running ingest, as far as the page steers it. */
-export type IngestControl = Pick<Ingest, 'address' | 'status' | 'setMappings' | 'setDevices'>;
+export type IngestControl = Pick<
+  Ingest,
+  'address' | 'status' | 'setMappings' | 'setCalibrated' | 'setDevices'
+>;
 
 /**
  * What keeps a new entry out of the field log, one sentence each; empty where nothing does.

@@ -5,6 +5,7 @@
 import { linearRegression } from 'simple-statistics';
 import type { ChannelHealth } from '../rules/inputs.ts';
 import type { StoredReading } from '../store/port.ts';
+import { isDoubtful } from '../store/readings/day-readings.ts';
 import type { Channel } from '../store/channels.ts';
 import type { Store } from '../store/store.ts';
 
@@ -43,11 +44,11 @@ export function watchChannels(store: Store): ChannelWatch {
 
   return {
     note(stored, nowMs) {
-      for (const { channelId, observedAtMs, value, suspect } of stored) {
+      for (const { channelId, observedAtMs, value, suspect, uncalibrated = false } of stored) {
         const known = tracked.get(channelId);
         if (!known) continue;
         known.lastHeardMs = nowMs;
-        add(known, observedAtMs, value, suspect);
+        add(known, { atMs: observedAtMs, value, suspect, doubtful: suspect && !uncalibrated });
       }
     },
     health(channel, place, nowMs) {
@@ -94,17 +95,27 @@ function seeded(store: Store, channelId: number, nowMs: number): Tracked {
     includeSuspect: true,
     calibrated: false,
   });
-  for (const [i, atMs] of span.atMs.entries())
-    add(fresh, atMs, span.value[i] ?? 0, (span.suspect[i] ?? 0) !== 0);
+  for (const [i, atMs] of span.atMs.entries()) {
+    const flag = span.suspect[i] ?? 0;
+    add(fresh, { atMs, value: span.value[i] ?? 0, suspect: flag !== 0, doubtful: isDoubtful(flag) });
+  }
   fresh.lastHeardMs = Math.min(latest.atMs, nowMs);
   return fresh;
 }
 
-function add(channel: Tracked, atMs: number, value: number, suspect: boolean): void {
+interface Noted {
+  readonly atMs: number;
+  readonly value: number;
+  readonly suspect: boolean;
+  /** Suspect because something is wrong with the sensor. */
+  readonly doubtful: boolean;
+}
+
+function add(channel: Tracked, { atMs, value, suspect, doubtful }: Noted): void {
   const hour = Math.floor(atMs / hourMs);
   const counts = channel.hours.get(hour) ?? { readings: 0, suspects: 0 };
   counts.readings += 1;
-  if (suspect) counts.suspects += 1;
+  if (doubtful) counts.suspects += 1;
   channel.hours.set(hour, counts);
   forgetOldHours(channel, hour);
   // What comes late fills its hour, and says nothing about the present.

@@ -32,11 +32,14 @@ export class Line {
   readonly gain: number;
   readonly rawAtZero: number;
   readonly add: number;
+  /** Some fact gave the gain. */
+  readonly scaled: boolean;
 
-  constructor(gain = 1, rawAtZero = 0, add = 0) {
+  constructor(gain = 1, rawAtZero = 0, add = 0, scaled = false) {
     this.gain = gain;
     this.rawAtZero = rawAtZero;
     this.add = add;
+    this.scaled = scaled;
   }
 
   apply(raw: number): number {
@@ -52,14 +55,14 @@ export class Line {
 function withFact(line: Line, fact: CalibrationFact): Line {
   switch (fact.kind) {
     case 'offset':
-      return new Line(line.gain, line.rawAtZero, fact.add);
+      return new Line(line.gain, line.rawAtZero, fact.add, line.scaled);
     case 'scale':
-      return new Line(fact.factor, line.rawAtZero, line.add);
+      return new Line(fact.factor, line.rawAtZero, line.add, true);
     case 'tare':
-      return new Line(line.gain, fact.rawNow, 0);
+      return new Line(line.gain, fact.rawNow, 0, line.scaled);
     case 'two-point': {
       const gain = (fact.trueHigh - fact.trueLow) / (fact.rawHigh - fact.rawLow);
-      return new Line(gain, fact.rawLow, fact.trueLow);
+      return new Line(gain, fact.rawLow, fact.trueLow, true);
     }
   }
 }

@@ -1,9 +1,9 @@
 /** Channels: one stream of one quantity from one sensor. They appear by themselves when the first reading comes. */
 import type { Context } from './context.ts';
-import type { SuspectReason } from './port.ts';
+import type { CalibratedChannel, SuspectReason } from './port.ts';
 import type { ChannelKey } from './by-channel.ts';
 import type { ChannelIds } from './channel-ids.ts';
-import { calibrations, lineAt, type Calibration, type Calibrations } from './calibration.ts';
+import { calibrations, Line, lineAt, linesOf, type Calibration, type Calibrations } from './calibration.ts';
 import { fromMicro, suspectReason } from './readings/day-readings.ts';
 import type { ReadingLayers } from './readings/layers.ts';
 
@@ -39,6 +39,8 @@ export interface Channels extends Calibrations {
   list(): Channel[];
   get(id: number): Channel | undefined;
   find(key: ChannelKey): Channel | undefined;
+  /** Those with calibrations, as they are now. */
+  calibrated(): CalibratedChannel[];
 }
 
 export function channels(context: Context, layers: ReadingLayers, channelIds: ChannelIds): Channels {
@@ -98,6 +100,18 @@ export function channels(context: Context, layers: ReadingLayers, channelIds: Ch
       return rows().map((row) => toChannel(row, of));
     },
     get: (id) => optional(one.get(id)),
+    calibrated: () =>
+      [...facts.allCalibrations()].flatMap(([id, its]) => {
+        const channel = one.get(id);
+        return channel ? [{ channel, lineAt: lineOf(its) }] : [];
+      }),
     find: (key) => optional(byKey.get(key.sensor, key.quantity, key.probe, key.unit)),
   };
+}
+
+/** The same line for the same stretch of time, so that who follows a channel sees where another one begins. */
+function lineOf(facts: readonly Calibration[]): CalibratedChannel['lineAt'] {
+  const newestFirst = linesOf(facts).toReversed();
+  const oldest = newestFirst.at(-1)?.line ?? new Line();
+  return (atMs) => newestFirst.find(({ fromMs }) => fromMs <= atMs)?.line ?? oldest;
 }

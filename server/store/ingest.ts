@@ -108,7 +108,13 @@ export function ingest(
       layers.microAt(channelId, hot.atMs) ?? tally.fresh.microAt(channelId, hot.atMs, tally.hot);
     if (already === undefined) {
       const { atMs, micro, flag } = hot;
-      tally.stored.push({ channelId, observedAtMs: atMs, value: fromMicro(micro), suspect: flag !== 0 });
+      tally.stored.push({
+        channelId,
+        observedAtMs: atMs,
+        value: fromMicro(micro),
+        suspect: flag !== 0,
+        ...(reading.suspect === 'uncalibrated' && { uncalibrated: true }),
+      });
       tally.hot.push(hot);
       tally.fresh.add(hot);
     } else if (already === hot.micro) {

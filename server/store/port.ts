@@ -6,9 +6,13 @@
  * caller then withholds its acknowledgements. It never throws for one bad item.
  */
 import type { Quantity, StoredUnit } from '../units.ts';
+import type { ChannelKey } from './by-channel.ts';
 
-/** Why a reading is kept but left out of rules and axes. */
-export type SuspectReason = 'sentinel' | 'range' | 'rate' | 'spike' | 'stuck' | 'clock';
+/**
+ * Why a reading is kept but left out of rules and axes. `uncalibrated`: raw counts of a scale that has no calibration
+ * yet, so that they are no weight.
+ */
+export type SuspectReason = 'sentinel' | 'range' | 'rate' | 'spike' | 'stuck' | 'clock' | 'uncalibrated';
 
 /** One decoded reading, in its stored unit, not yet tied to a channel id. */
 export interface IncomingReading {
@@ -75,6 +79,21 @@ export interface StoredReading {
   readonly observedAtMs: number;
   readonly value: number;
   readonly suspect: boolean;
+  /** It is suspect for want of a calibration: nothing is wrong with the sensor. */
+  readonly uncalibrated?: true;
+}
+
+/** What the keeper's calibrations make of what a channel sends. */
+export interface CalibratedChannel {
+  readonly channel: ChannelKey;
+  lineAt(atMs: number): CalibratedLine;
+}
+
+export interface CalibratedLine {
+  /** The value meant by a raw one, in the channel's unit. */
+  apply(raw: number): number;
+  /** It says how much one more of the raw number is: without that, counts are no weight. */
+  readonly scaled: boolean;
 }
 
 export interface IngestPort {

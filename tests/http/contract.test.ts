@@ -163,8 +163,9 @@ describe('what the calls left behind', () => {
     expect(new Set(server.store.people.audit(1000).map((line) => line.who))).toEqual(new Set(['Rowan']));
   });
 
-  it('told the ingest about mappings and devices', () => {
+  it('told the ingest about calibrations, mappings and devices', () => {
     expect(server.ingest.told).toEqual([
+      'calibrated scale-1',
       'mappings Shed',
       'mappings Shed',
       'mappings ',

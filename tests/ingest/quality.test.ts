@@ -1,7 +1,7 @@
 import fc from 'fast-check';
-import { expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { qualityGate } from '../../ingest/quality.ts';
-import type { IncomingReading } from '../../server/store/port.ts';
+import type { CalibratedChannel, IncomingReading } from '../../server/store/port.ts';
 
 const start = Date.parse('2026-05-14T06:00:00Z');
 const minute = 60_000;
@@ -108,6 +108,57 @@ test('raw values are kept whatever is thought of them, and memory is bounded', (
   for (let index = 0; index < 25_000; index += 1)
     gate.judge({ ...reading(celsius, 20, start), sensor: `x${String(index)}` });
   expect(gate.channels()).toBeLessThanOrEqual(20_000);
+});
+
+describe('raw counts of a scale', () => {
+  const counts = (thousands: number, atMs: number): IncomingReading => ({
+    ...reading(kilos, thousands, atMs),
+    suspect: 'uncalibrated',
+  });
+  /** 20 counts a gram, 84,000 with nothing on; holds from `fromMs` on. */
+  const calibrated = (fromMs: number, scaled = true): CalibratedChannel => {
+    const line = { scaled, apply: (raw: number) => (raw - 84) / 20 };
+    const before = { scaled: false, apply: (raw: number) => raw };
+    return {
+      channel: { sensor: 's', probe: '', quantity: 'weight', unit: 'kg' },
+      lineAt: (atMs) => (atMs >= fromMs ? line : before),
+    };
+  };
+
+  test('are no weight before a calibration, whatever they are', () => {
+    const gate = qualityGate();
+    for (const thousands of [84, 324, 900, 8388])
+      expect(gate.judge(counts(thousands, start))).toEqual(counts(thousands, start));
+    gate.setCalibrated([calibrated(start, false)]);
+    expect(gate.judge(counts(324, start)).suspect).toBe('uncalibrated');
+  });
+
+  test('are judged by the weight that they mean afterwards, and kept as they came', () => {
+    const gate = qualityGate();
+    gate.setCalibrated([calibrated(start)]);
+    expect(gate.judge(counts(324, start))).toEqual(reading(kilos, 324, start));
+    expect(gate.judge(counts(900, start + minute)).suspect).toBeUndefined();
+    expect(gate.judge(counts(84 + 20 * 501, start + 2 * minute)).suspect).toBe('range');
+    // From before the calibration.
+    expect(gate.judge(counts(324, start - minute)).suspect).toBe('uncalibrated');
+  });
+
+  test('at the end of the converter are none, calibrated or not', () => {
+    const gate = qualityGate();
+    expect(gate.judge(counts(8388.607, start)).suspect).toBe('sentinel');
+    gate.setCalibrated([calibrated(start)]);
+    expect(gate.judge(counts(-8388.608, start)).suspect).toBe('sentinel');
+  });
+
+  test('a new calibration is no jump of the sensor', () => {
+    const gate = qualityGate();
+    gate.setCalibrated([calibrated(start)]);
+    for (let at = 0; at < 6; at += 1) gate.judge(counts(324, start + at * minute));
+    const doubled = calibrated(start);
+    const line = { scaled: true, apply: (raw: number) => (raw - 84) / 10 };
+    gate.setCalibrated([{ ...doubled, lineAt: () => line }]);
+    expect(gate.judge(counts(324, start + 6 * minute)).suspect).toBeUndefined();
+  });
 });
 
 test('a smooth day of a real probe raises nothing', () => {

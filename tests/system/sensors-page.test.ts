@@ -149,4 +149,32 @@ describe.skipIf(missing('Chromium', chromium))('the Sensors page', () => {
     await speak(topic, raw(7));
     await shows('3.00 kg');
   }, 60_000);
+
+  it('makes a weight of a scale that sends raw counts, through mapping and calibration', async () => {
+    // 20 counts a gram, 84,000 with nothing on it: beyond any weight, if they were kilograms.
+    const counts = (kg: number) => ({ scale_raw: 84_000 + 20_000 * kg });
+    await speak('hut/box-4/up', counts(0));
+    await button(page, /^Say what it means/).click();
+    const sheet = page.getByRole('dialog');
+    await sheet.locator('.outcome').getByText('84,000 counts').waitFor();
+    await sheet.locator('.outcome').getByText('no weight yet').waitFor();
+    await button(page, 'Save the mapping').click();
+    await shut(page);
+    await page.getByText('84,000 counts', { exact: true }).waitFor();
+    await page.getByText('It sends raw counts').waitFor();
+
+    await button(page, /^Calibrate …/).click();
+    await button(page, 'Take the empty reading').click();
+    await sheet.getByText('84.000').waitFor();
+    await speak('hut/box-4/up', counts(15));
+    await button(page, 'Take the loaded reading').click();
+    await sheet.getByText('384.000').waitFor();
+    await sheet.getByLabel('The known weight, kg').fill('15');
+    await button(page, 'Calibrate from now on').click();
+    await shut(page);
+    await speak('hut/box-4/up', counts(24.5));
+    await page.getByText('24.50 kg', { exact: true }).waitFor();
+    expect(await page.getByText('raw counts').count()).toBe(0);
+    expect(await page.getByText(/suspect/).count()).toBe(0);
+  }, 60_000);
 });

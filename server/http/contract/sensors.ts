@@ -18,6 +18,10 @@ export const channelSchema = z.object({
   health: z.enum(['fresh', 'late', 'silent', 'new']),
   healthText: z.string(),
   suspects24h: z.number().int(),
+  rawCounts: z
+    .number()
+    .nullable()
+    .describe('Its newest reading as the scale sent it, while that is no weight for want of a calibration'),
   readings: z.number().int(),
   assignment: assignmentSchema.extend({ ownerName: z.string() }).nullable(),
 });

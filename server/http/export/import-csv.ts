@@ -5,7 +5,7 @@ import * as z from 'zod';
 import type { IncomingReading } from '../../store/port.ts';
 import type { Store } from '../../store/store.ts';
 import type { StoredUnit } from '../../units.ts';
-import { quantities, toStoredUnit } from '../../units.ts';
+import { quantities, rawCounts, toStoredUnit } from '../../units.ts';
 import { isoTime } from '../contract/common.ts';
 import { Refusal } from '../problem.ts';
 import { msOf } from '../wire.ts';
@@ -37,7 +37,8 @@ function toReading(row: unknown, target: CsvTarget, receivedAtMs: number): Incom
     return `${issue?.path.join('.') ?? ''}: ${issue?.message ?? 'not valid'}`;
   }
   const { time, value, unit, suspect } = parsed.data;
-  const converted = toStoredUnit(target.quantity, Number(value), unit ?? target.unit);
+  const given = unit ?? target.unit;
+  const converted = toStoredUnit(target.quantity, Number(value), given);
   if (!converted.ok) return converted.reason;
   return {
     sensor: target.sensor,
@@ -47,7 +48,9 @@ function toReading(row: unknown, target: CsvTarget, receivedAtMs: number): Incom
     value: converted.value,
     observedAtMs: msOf(time),
     receivedAtMs,
-    ...(suspect === undefined || suspect === '' ? {} : { suspect }),
+    ...(suspect === undefined || suspect === ''
+      ? given === rawCounts && { suspect: 'uncalibrated' }
+      : { suspect }),
   };
 }
 

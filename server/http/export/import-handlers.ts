@@ -22,6 +22,7 @@ function bodyStream(request: Request, type: string): Request {
 /** What came in may change every view. */
 async function afterImport({ store, views, ingest, events, nowMs }: AppDeps): Promise<void> {
   ingest.setMappings(activeMappings(store));
+  ingest.setCalibrated(store.channels.calibrated());
   events.publish({ type: 'channels' });
   events.publish({ type: 'status' });
   await views.afterSetupChange(nowMs());

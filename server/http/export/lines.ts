@@ -22,7 +22,15 @@ const channelKey = z
   })
   .describe('What names a channel; the numbers in the database are its own');
 
-export const suspectReasons = ['sentinel', 'range', 'rate', 'spike', 'stuck', 'clock'] as const;
+export const suspectReasons = [
+  'sentinel',
+  'range',
+  'rate',
+  'spike',
+  'stuck',
+  'clock',
+  'uncalibrated',
+] as const;
 const readingTuple = z.union([
   z.tuple([isoTime, z.number()]),
   z.tuple([isoTime, z.number(), z.enum(suspectReasons)]),

@@ -1,7 +1,9 @@
 /** Channels with their newest reading and health, and their calibrations. */
 import type { CalibrationFact, Calibration } from '../../store/calibration.ts';
 import type { Channel } from '../../store/channels.ts';
+import { isDoubtful } from '../../store/readings/day-readings.ts';
 import type { Store } from '../../store/store.ts';
+import { countsPerStored } from '../../units.ts';
 import { healthOf, usualIntervalMs } from '../channel-rhythm.ts';
 import type { ParsedBodyOf, ResponseOf } from '../contract/index.ts';
 import type { Channel as ChannelDto } from '../contract/sensors.ts';
@@ -42,7 +44,7 @@ function lastDays(store: Store) {
     });
     let suspects = 0;
     suspect.forEach((flag, i) => {
-      if (flag !== 0 && (atMs[i] ?? 0) > nowMs - dayMs) suspects += 1;
+      if (isDoubtful(flag) && (atMs[i] ?? 0) > nowMs - dayMs) suspects += 1;
     });
     const day = { atMs: nowMs, latestAtMs, intervalMs: usualIntervalMs(atMs), suspects };
     kept.set(channel.id, day);
@@ -85,6 +87,8 @@ function listChannels(store: Store, lastDayOf: ReturnType<typeof lastDays>, nowM
       health,
       healthText,
       suspects24h: day?.suspects ?? 0,
+      rawCounts:
+        channel.latest?.suspect === 'uncalibrated' ? channel.latest.rawValue * countsPerStored : null,
       readings: channel.readings,
       assignment: assignment
         ? { ...assignmentToWire(assignment), ownerName: nameOf(assignment.owner) }
@@ -105,7 +109,7 @@ const calibrationToWire = (one: Calibration): ResponseOf<'addCalibration'> => ({
   writtenAt: iso(one.writtenAtMs),
 });
 
-export function channelRoutes({ store, views, events }: AppDeps) {
+export function channelRoutes({ store, views, events, ingest }: AppDeps) {
   const lastDayOf = lastDays(store);
   return {
     ...implement('listChannels', ({ nowMs }) => ({ items: listChannels(store, lastDayOf, nowMs) })),
@@ -116,6 +120,7 @@ export function channelRoutes({ store, views, events }: AppDeps) {
     ...implement('addCalibration', async ({ params, body, actor, nowMs }) => {
       found(store.channels.get(params.id), 'channel', params.id);
       const fact = store.channels.calibrate(params.id, msOf(body.from), factOf(body), actor.name);
+      ingest.setCalibrated(store.channels.calibrated());
       events.publish({ type: 'channels' });
       await views.afterSetupChange(nowMs);
       return calibrationToWire(fact);

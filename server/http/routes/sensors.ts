@@ -11,6 +11,7 @@ import { activeMappings, notYetThere, readFromTray } from '../mappings.ts';
 import { implement } from '../operation.ts';
 import { Refusal, notThere } from '../problem.ts';
 import { iso, isoOrNull } from '../wire.ts';
+import { countsPerStored, rawCounts } from '../../units.ts';
 
 /** Text where it is text; what can't be shown becomes a replacement character. */
 const payloadText = (payload: Uint8Array): string => new TextDecoder('utf-8').decode(payload);
@@ -45,10 +46,14 @@ function tried(decoded: Decoded): ResponseOf<'tryMapping'>['readings'] {
       sensor,
       quantity,
       probe,
-      value,
-      unit,
       time: iso(observedAtMs),
-      ...(suspect === undefined ? {} : { note: `kept as suspect: ${suspect}` }),
+      ...(suspect === 'uncalibrated'
+        ? {
+            value: value * countsPerStored,
+            unit: rawCounts,
+            note: 'no weight yet: calibrate it once it is saved',
+          }
+        : { value, unit, ...(suspect !== undefined && { note: `kept as suspect: ${suspect}` }) }),
     }),
   );
 }

@@ -20,7 +20,7 @@ export const toMicro = (value: number): number =>
 export const fromMicro = (micro: number): number => micro / microPerUnit;
 
 /** Numbers in files: only ever add at the end. */
-const suspectReasons = ['', 'sentinel', 'range', 'rate', 'spike', 'stuck', 'clock'] as const;
+const suspectReasons = ['', 'sentinel', 'range', 'rate', 'spike', 'stuck', 'clock', 'uncalibrated'] as const;
 export type SuspectCode = number;
 export const suspectCode = (reason: SuspectReason | undefined): SuspectCode =>
   reason === undefined ? 0 : suspectReasons.indexOf(reason);
@@ -28,6 +28,10 @@ export const suspectReason = (code: SuspectCode): SuspectReason | undefined => {
   const reason = suspectReasons[code];
   return reason === undefined || reason === '' ? undefined : reason;
 };
+
+/** Something is wrong with the reading; counts that wait for a calibration are as they should be. */
+export const isDoubtful = (code: SuspectCode): boolean =>
+  code !== 0 && suspectReason(code) !== 'uncalibrated';
 
 /**
  * The first `length` entries of each column count; a column may be longer. `receivedS` is the second at which a reading came in, where that was over a minute away from the time that it

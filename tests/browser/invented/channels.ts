@@ -38,6 +38,7 @@ export function channelsFor(cases: readonly NamedCase[], nowMs: number): Channel
             ? 'not heard for 7 h, usually every 5 min'
             : 'heard every 5 min',
       suspects24h: id % 7 === 0 ? 2 : 0,
+      rawCounts: null,
       readings: 5000,
       assignment: one
         ? {

@@ -48,6 +48,9 @@ function fakeIngest(): FakeIngest {
     setMappings: (mappings) => {
       told.push(`mappings ${mappings.map((one) => one.name).join()}`);
     },
+    setCalibrated: (channels) => {
+      told.push(`calibrated ${channels.map(({ channel }) => channel.sensor).join()}`);
+    },
     setDevices: (devices) => {
       told.push(`devices ${devices.map((one) => one.name).join()}`);
     },
