@@ -8,8 +8,8 @@ import type { Subject } from '../rules/types.ts';
 import type { Store } from '../store/store.ts';
 import { actOf } from './act.ts';
 import { alertReader, displayOf, nucAlerts } from './alert-reader.ts';
-import { setFigure } from '../rules/phrase.ts';
-import type { Say } from './views/signal-notes.ts';
+import { setFor } from '../rules/phrase.ts';
+import type { Say } from '../rules/phrase.ts';
 import { createBatch, previewBatch } from './batch.ts';
 import { changeIntroduction } from './change-introduction.ts';
 import { calendarText } from './calendar-text.ts';
@@ -41,8 +41,8 @@ export function farmViews(deps: ViewDeps): Views {
     watch.where(nowMs).nucs.flatMap(({ id }) => watch.analysis(id, nowMs) ?? []);
   const inUnits =
     (siteId: string, nowMs: number): Say =>
-    (figure) =>
-      setFigure(figure, displayOf(deps, { siteId }, nowMs));
+    (what) =>
+      setFor(displayOf(deps, { siteId }, nowMs))(what);
   const unavailable = (): readonly string[] => unavailableDays(store.settings);
   const limitSubject = (query: { readonly nuc?: string | undefined; readonly site?: string | undefined }) =>
     limitSubjectOf(store, query);

@@ -1,14 +1,10 @@
 /** What the sensors have to say at the gates, as the introduction wants it: plain data with a sentence each. */
 import type { DriftMeasured } from '../introduction/population.ts';
 import type { GateEvidence } from '../introduction/gates/gate.ts';
-import { degC, grams, type Figure } from '../rules/phrase.ts';
+import { degC, grams, type Say } from '../rules/phrase.ts';
 import type { Estimate, ForagerDrift, NucSignals } from '../signals/types.ts';
 
-export function gateEvidence(
-  signals: NucSignals | null,
-  chanceLimit: number,
-  say: (figure: Figure) => string,
-): GateEvidence {
+export function gateEvidence(signals: NucSignals | null, chanceLimit: number, say: Say): GateEvidence {
   if (!signals) {
     return {
       foragersGone: { answer: 'cannot-tell', text: 'No sensor is assigned to this nuc.' },
@@ -16,12 +12,12 @@ export function gateEvidence(
     };
   }
   const { drift, outlook, population } = signals;
-  const trouble = troubleIn(signals);
+  const trouble = troubleIn(signals, say);
   return {
     foragersGone: { answer: goneAnswer[drift.state], text: driftText(drift, say) },
     flyingDays: drift.flyingDays,
     outlook: outlookEvidence(outlook, say),
-    strength: { text: strengthText(population.bees), enough: 'unknown' },
+    strength: { text: strengthText(population.bees, say), enough: 'unknown' },
     ...(trouble === null ? {} : { trouble }),
     chanceLimit,
   };
@@ -41,12 +37,9 @@ export function driftMeasured(signals: NucSignals | null): DriftMeasured | null 
 }
 
 /** One sentence with the reading and its interval. */
-export function driftText(
-  { state, why, bees, massG, flightHours }: ForagerDrift,
-  say: (figure: Figure) => string,
-): string {
-  if (state === 'no-flying-weather') return `No flying weather yet since the move: ${why}.`;
-  if (state === 'cannot-tell') return `The scale can't tell whether the foragers have gone: ${why}.`;
+export function driftText({ state, why, bees, massG, flightHours }: ForagerDrift, say: Say): string {
+  if (state === 'no-flying-weather') return `No flying weather yet since the move: ${say(why)}.`;
+  if (state === 'cannot-tell') return `The scale can't tell whether the foragers have gone: ${say(why)}.`;
   const lost = massG.ok
     ? `${say(grams(massG.value))} (${say(grams(massG.low))} to ${say(grams(massG.high))})`
     : 'an unknown mass';
@@ -66,25 +59,25 @@ const inThousands = new Intl.NumberFormat('en-GB');
 
 function outlookEvidence(
   { tonightMinC, limitC, chanceBelow }: NucSignals['outlook'],
-  say: (figure: Figure) => string,
+  say: Say,
 ): NonNullable<GateEvidence['outlook']> {
   if (!tonightMinC.ok)
-    return { text: `The night ahead can't be foreseen: ${tonightMinC.why}.`, tooCold: 'unknown' };
+    return { text: `The night ahead can't be foreseen: ${say(tonightMinC.why)}.`, tooCold: 'unknown' };
   const { value, low, high } = tonightMinC;
   const span = `${say(degC(value))} (${say(degC(low))} to ${say(degC(high))})`;
   const text = `Lowest brood temperature expected in the night ahead: ${span}, limit ${say(degC(limitC))}.`;
   return { text, tooCold: chanceBelow === null ? 'unknown' : chanceBelow > 0.5 };
 }
 
-const strengthText = (bees: Estimate): string =>
+const strengthText = (bees: Estimate, say: Say): string =>
   bees.ok
     ? `About ${thousands(bees.value)} bees in the nuc (${thousands(bees.low)}–${thousands(bees.high)}).`
-    : `The number of bees is not known: ${bees.why}.`;
+    : `The number of bees is not known: ${say(bees.why)}.`;
 
 const recentMs = 48 * 3_600_000;
 
-function troubleIn({ massDepartures, robbing, nowMs }: NucSignals): string | null {
+function troubleIn({ massDepartures, robbing, nowMs }: NucSignals, say: Say): string | null {
   const departure = massDepartures.at(-1);
-  if (departure && nowMs - departure.fromMs < recentMs) return `bees left in a mass: ${departure.why}`;
-  return robbing.underWay ? `robbing is under way: ${robbing.why}` : null;
+  if (departure && nowMs - departure.fromMs < recentMs) return `bees left in a mass: ${say(departure.why)}`;
+  return robbing.underWay ? `robbing is under way: ${say(robbing.why)}` : null;
 }

@@ -8,7 +8,7 @@ import { planIntroduction, type PlanStep } from '../introduction/plan.ts';
 import { foldIntroduction, type IntroductionState } from '../introduction/state.ts';
 import { analyseNuc, type AnalysisCache, type AnalysisInput } from '../signals/analyse.ts';
 import type { BroodRegime, Forecast, NucSeries, NucSignals } from '../signals/types.ts';
-import { setFigure, type Display } from '../rules/phrase.ts';
+import { setFor, type Display } from '../rules/phrase.ts';
 import { broodNow } from '../introduction/brood-now.ts';
 import { gateEvidence } from './gate-evidence.ts';
 import { knownEvents, movedAtMs } from './known-events.ts';
@@ -100,7 +100,7 @@ export function judge(
   choices: FarmChoices,
 ): NucAnalysis {
   const reader: Display = { ...choices.units, timeZone: context.site.timeZone };
-  const evidence = gateEvidence(signals, choices.chanceLimit, (figure) => setFigure(figure, reader));
+  const evidence = gateEvidence(signals, choices.chanceLimit, setFor(reader));
   const gates = state
     ? [mayCutCells, mayHangCage, mayOpenCandy, mayLookForQueen].map((may) => may(state, evidence, nowMs))
     : [];

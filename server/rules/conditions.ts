@@ -1,6 +1,6 @@
 /** The comparisons that rules are made of, each leaving behind what it compared. */
-import type { Figure, FigureUnit } from './phrase.ts';
-import { setFigure, type Display } from './phrase.ts';
+import type { FigureUnit } from './phrase.ts';
+import { setFor, type Display } from './phrase.ts';
 import type { Condition } from './types.ts';
 
 export const atLeast = (name: string, value: number | null, limit: number, unit: FigureUnit): Condition => ({
@@ -46,11 +46,8 @@ export const holds = (name: string, met: boolean | null, value: string, wanted: 
 
 /** A condition set for a reader. */
 export function setCondition({ name, value, limit, unit, met }: Condition, display: Display) {
-  const set = (side: Condition['value']): string => {
-    if (side === null) return 'not known';
-    if (typeof side === 'string') return side;
-    const figure: Figure = { value: side, unit };
-    return setFigure(figure, display);
-  };
+  const say = setFor(display);
+  const set = (side: Condition['value']): string =>
+    side === null ? 'not known' : say(typeof side === 'string' ? side : { value: side, unit });
   return { name, value: set(value), limit: set(limit), met };
 }

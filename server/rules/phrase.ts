@@ -51,6 +51,25 @@ export const clock = (atMs: number): Figure => ({ value: atMs, unit: 'instant' }
 /** Only the day of an instant. */
 export const dayOf = (atMs: number): Figure => ({ value: atMs, unit: 'day' });
 
+/** A temperature, a difference of two, or a mass. The end of a span such as `0.08-0.12 g` is none: spans stay as they are. */
+const metricFigure = /(?<![\d.–-])([−-]?\d+(?:\.\d+)?) (°C|K|g)(?!\w)/;
+
+/** The words of a signal, which are metric, with their figures taken out so that they can be set for a reader. */
+export function measured(words: string): Phrase {
+  const [before = '', value = '', unit] = words.split(metricFigure);
+  if (unit === undefined) return words === '' ? [] : [words];
+  const after = words.slice(`${before}${value} ${unit}`.length);
+  const figure = { value: Number(value.replace('−', '-')), unit: unit as FigureUnit };
+  return [...(before === '' ? [] : [before]), figure, ...measured(after)];
+}
+
+/** A figure, or the metric words of a signal, set for a reader. */
+export const setFor =
+  (display: Display) =>
+  (what: Figure | string): string =>
+    typeof what === 'string' ? inWords(measured(what), display) : setFigure(what, display);
+export type Say = ReturnType<typeof setFor>;
+
 /** A phrase set for a reader, in one string. */
 export function inWords(phrase: Phrase, display: Display): string {
   return phrase.map((part) => (typeof part === 'string' ? part : setFigure(part, display))).join('');

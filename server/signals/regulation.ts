@@ -53,7 +53,7 @@ export function regulation(
   }
   const recent = telling.slice(-leastDays);
   const steady = recent.filter(isSteady).length;
-  const words = `${String(steady)} of the last ${String(recent.length)} days steady near 34-35 °C`;
+  const words = `${String(steady)} of the last ${String(recent.length)} days steady at 34 °C to 35 °C`;
   if (steady === recent.length)
     return { ...result, state: 'agreeing', why: `${words}, as with a laying queen` };
   if (steady > 0 || telling.length < earliestDays) return { ...result, state: 'too-early', why: words };

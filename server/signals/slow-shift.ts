@@ -61,7 +61,7 @@ export function slowShift(days: readonly BroodDay[], fromDate: string): SlowShif
   const trend = mannKendall(recent);
   const slope =
     trend.p < 0.05
-      ? `, moving by ${senSlope(recent).toFixed(2).replace('-', '−')} °C a day over the last ${String(recent.length)}`
+      ? `, moving by ${(senSlope(recent) * 7).toFixed(1).replace('-', '−')} K a week over the last ${String(recent.length)}`
       : ', and steady there';
   return {
     state,

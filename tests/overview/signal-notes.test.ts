@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { setFigure } from '../../server/rules/phrase.ts';
-import { signalNotes, type Say } from '../../server/overview/views/signal-notes.ts';
+import { setFor, type Say } from '../../server/rules/phrase.ts';
+import { signalNotes } from '../../server/overview/views/signal-notes.ts';
 import type { BroodDay } from '../../server/signals/types.ts';
 import { signals } from '../rules/made-up.ts';
 
@@ -14,10 +14,8 @@ const dayOf = (k: number, medianC: number): BroodDay => ({
   coverage: 1,
 });
 const sinking = Array.from({ length: 20 }, (_, k) => dayOf(k, k < 10 ? 35 : 33.5));
-const say =
-  (temperature: 'C' | 'F', weight: 'kg' | 'lb'): Say =>
-  (figure) =>
-    setFigure(figure, { timeZone: 'UTC', temperature, weight });
+const say = (temperature: 'C' | 'F', weight: 'kg' | 'lb'): Say =>
+  setFor({ timeZone: 'UTC', temperature, weight });
 const metric = say('C', 'kg');
 const noteOf = (over: Parameters<typeof signals>[0], regime?: Parameters<typeof signals>[1]) =>
   signalNotes(signals(over, regime), metric).find(({ id }) => id === 'slow-shift');

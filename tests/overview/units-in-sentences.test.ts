@@ -3,13 +3,16 @@ import { expect, it } from 'vitest';
 import { driftText, gateEvidence } from '../../server/overview/gate-evidence.ts';
 import { chartEvidence } from '../../server/overview/views/chart-evidence.ts';
 import { factWords } from '../../server/overview/views/fact-words.ts';
-import { setFigure, type Figure } from '../../server/rules/phrase.ts';
+import { evaluationsView } from '../../server/overview/views/evaluations-view.ts';
+import { signalNotes } from '../../server/overview/views/signal-notes.ts';
+import { evaluateAll } from '../../server/rules/evaluate.ts';
+import { inWords, setFor, type Display, type Say } from '../../server/rules/phrase.ts';
 import type { ForagerDrift, NucSignals } from '../../server/signals/types.ts';
+import { noon, nucInput, released, signals as madeUp } from '../rules/made-up.ts';
 
-const metric = (figure: Figure): string =>
-  setFigure(figure, { timeZone: 'UTC', temperature: 'C', weight: 'kg' });
-const imperial = (figure: Figure): string =>
-  setFigure(figure, { timeZone: 'UTC', temperature: 'F', weight: 'lb' });
+const metric = setFor({ timeZone: 'UTC', temperature: 'C', weight: 'kg' });
+const pounds: Display = { timeZone: 'UTC', temperature: 'F', weight: 'lb' };
+const imperial = setFor(pounds);
 
 const estimate = (value: number, low: number, high: number) => ({
   ok: true as const,
@@ -44,7 +47,7 @@ const signals = {
 
 it('on the chart', () => {
   const span = { fromMs: 0, toMs: 100, dawnMs: 50 };
-  const told = (say: (figure: Figure) => string): string[] => {
+  const told = (say: Say): string[] => {
     const { nights, steps, outlook } = chartEvidence(signals, span, say);
     return [...nights, ...steps, ...(outlook ? [outlook] : [])].map(({ text }) => text);
   };
@@ -73,4 +76,57 @@ it('about the foragers, at the gates, and in the log', () => {
     'Fed syrup, 1.50 kg',
     'Fed syrup, 3.31 lb',
   ]);
+});
+
+/** As the signals word them, each with figures in it. */
+const wordy = madeUp({
+  drift: { ...madeUp().drift, why: 'the last night stands 40 g under the one before' },
+  brood: {
+    ...madeUp().brood,
+    levelC: { ...estimate(34.5, 34, 35), restsOn: ['the fall of 0.50 K an hour over the last 45 minutes'] },
+  },
+  regulation: {
+    state: 'not-agreeing',
+    why: '1 of the last 4 days steady at 34 °C to 35 °C: no sign of new brood',
+    daysSinceRelease: 12,
+    days: [],
+    steadySince: null,
+  },
+  failing: { state: 'failing', since: '2026-05-04', why: 'now −3.0 °C, 2.5 K of spread' },
+  outlook: {
+    ...madeUp().outlook,
+    tonightMinC: { ok: false, why: 'the outside did not change by 3 K' },
+    minutesToLimit: { ok: false, why: 'it stands at 34.0 °C' },
+  },
+  massDepartures: [
+    { why: '1200 g less within 10 minutes by daylight', lossG: 1200, fromMs: noon, toMs: noon },
+  ] as unknown as NucSignals['massDepartures'],
+  robbing: { underWay: true, why: '2 days with a loss of 100 g or more by daylight', days: [] },
+});
+const metricFigure = /\d (°C|K|k?g)(?!\w)/;
+
+it('where a signal says why, in the notes, at the gates, in what the rules tell and why they are quiet', () => {
+  const inputs = [nucInput({ signals: wordy, introduction: released(12) })];
+  const told = (say: Say): string[] => {
+    const { foragersGone, outlook, trouble } = gateEvidence(wordy, 0.05, say);
+    const notes = signalNotes(wordy, say).flatMap(({ text, restsOn }) => [text, ...restsOn]);
+    return [...notes, foragersGone.text, outlook?.text ?? '', trouble ?? ''];
+  };
+  expect(told(metric).filter((words) => metricFigure.test(words)).length).toBeGreaterThan(6);
+  expect(told(imperial).filter((words) => metricFigure.test(words))).toEqual([]);
+  expect(told(imperial).join(' ')).toMatch(/steady at 93\.2 °F to 95\.0 °F/);
+  // The fall of half a kelvin is one of 0.9 °F, and 100 g are 3.5 oz.
+  expect(told(imperial).join(' ')).toMatch(/fall of 0\.9 °F an hour/);
+  expect(told(imperial).join(' ')).toMatch(/a loss of 3\.5 oz or more/);
+
+  const { evaluations } = evaluateAll(inputs, new Map(), noon);
+  const alerts = evaluations.flatMap(({ evaluation: { message } }) =>
+    message ? [message.seen, message.why, message.howSure].map((words) => inWords(words, pounds)) : [],
+  );
+  expect(alerts.join(' ')).toMatch(/now 26\.6 °F, 4\.5 °F of spread/);
+  expect(alerts.filter((words) => metricFigure.test(words))).toEqual([]);
+  const looks = evaluations.map((one) => ({ ...one, atMs: noon }));
+  const why = evaluationsView(looks as unknown as Parameters<typeof evaluationsView>[0], pounds);
+  expect(JSON.stringify(why)).toMatch(/stands at 93\.2 °F/);
+  expect(why.filter((one) => metricFigure.test(JSON.stringify(one)))).toEqual([]);
 });

@@ -11,6 +11,7 @@ import {
   hours,
   inWords,
   kelvin,
+  measured,
   minutes,
   percent,
   plain,
@@ -89,5 +90,19 @@ describe('conditions for a reader', () => {
       limit: 'gone',
       met: false,
     });
+  });
+});
+
+describe('the metric words of a signal', () => {
+  it.each([
+    ['34.2 °C, moving by −0.8 K a week', '93.6 °F, moving by −1.4 °F a week'],
+    ['1200 g less within 10 minutes', '2.65 lb less within 10 minutes'],
+    ['−3.0 °C', '26.6 °F'],
+    // Spans, counts and other words stay as they are.
+    ['a forager weighs 0.08-0.12 g', 'a forager weighs 0.08-0.12 g'],
+    ['3 Kelvins, 4 good days, 12 nights', '3 Kelvins, 4 good days, 12 nights'],
+    ['', ''],
+  ])('%s: %s', (words, expected) => {
+    expect(inWords(measured(words), imperial)).toBe(expected);
   });
 });

@@ -12,7 +12,7 @@ import { chartSeries, type ChartSpan } from './chart-series.ts';
 import { factWords } from './fact-words.ts';
 import type { RailAlert } from './rail.ts';
 import { degC, grams, kelvin } from '../../rules/phrase.ts';
-import type { Say } from './signal-notes.ts';
+import type { Say } from '../../rules/phrase.ts';
 
 const dayMs = 86_400_000;
 const noEvidence = { nights: [], steps: [], departures: [], driftCurve: [], outlook: null };

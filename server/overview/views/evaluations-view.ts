@@ -2,9 +2,9 @@
 import type { EvaluationDto } from '../../http/contract/alerts.ts';
 import { iso } from '../../http/wire.ts';
 import type { Looked } from '../../rules/evaluate.ts';
-import { setFigure, type Display } from '../../rules/phrase.ts';
+import { setCondition } from '../../rules/conditions.ts';
+import { setFor, type Display } from '../../rules/phrase.ts';
 import { rules } from '../../rules/registry.ts';
-import type { Condition } from '../../rules/types.ts';
 
 export const evaluationsView = (looks: readonly Looked[], display: Display): EvaluationDto[] =>
   looks.map((looked) => toWire(looked, display));
@@ -14,25 +14,16 @@ function toWire(
   display: Display,
 ): EvaluationDto {
   const rule = rules.find(({ id }) => id === ruleId);
+  const say = setFor(display);
   const because = quietBecause ?? evaluation.because;
   const about = subject.kind === 'nuc' ? '' : `, ${subject.name}`;
   return {
     ruleId,
     title: `${rule?.title ?? ruleId}${about}`,
-    about: rule?.about ?? '',
+    about: say(rule?.about ?? ''),
     verdict: evaluation.verdict,
     at: iso(atMs),
-    conditions: evaluation.conditions.map(({ name, value, limit, unit, met }) => ({
-      name,
-      value: shown(value, unit, display),
-      limit: shown(limit, unit, display),
-      met,
-    })),
-    ...(because === undefined ? {} : { quietBecause: because }),
+    conditions: evaluation.conditions.map((condition) => setCondition(condition, display)),
+    ...(because === undefined ? {} : { quietBecause: say(because) }),
   };
-}
-
-function shown(value: Condition['value'], unit: Condition['unit'], display: Display): string {
-  if (value === null) return 'not known';
-  return typeof value === 'string' ? value : setFigure({ value, unit }, display);
 }

@@ -15,7 +15,8 @@ import { nucSummary, type SummaryParts } from './nuc-summary.ts';
 import { stepToWire } from './plan-steps.ts';
 import { waitingOf } from './queens-view.ts';
 import { rounded } from './rounded.ts';
-import { signalNotes, type Say } from './signal-notes.ts';
+import { signalNotes } from './signal-notes.ts';
+import type { Say } from '../../rules/phrase.ts';
 
 const questions: Readonly<Record<GateName, string>> = {
   'cut-cells': 'May I cut the cells?',

@@ -3,7 +3,7 @@ import { stageWords } from '../../introduction/stage.ts';
 import type { NucSummary } from '../../http/contract/nucs.ts';
 import type { Place } from '../../http/contract/common.ts';
 import type { ChannelHealth } from '../../rules/inputs.ts';
-import type { Say } from './signal-notes.ts';
+import type { Say } from '../../rules/phrase.ts';
 import { driftText } from '../gate-evidence.ts';
 import type { NucAnalysis } from '../nuc-analysis.ts';
 import { hiveToWire, iso } from '../../http/wire.ts';
@@ -79,17 +79,17 @@ function driftToWire(
   return {
     state,
     text: driftText(drift, say),
-    massG: copy(massG),
-    bees: copy(bees),
-    completeness: copy(completeness),
+    massG: copy(massG, say),
+    bees: copy(bees, say),
+    completeness: copy(completeness, say),
     flightHours,
     flyingDays,
   };
 }
 
 type EstimateDto = NonNullable<NucSummary['drift']>['massG'];
-const copy = (estimate: NonNullable<NucAnalysis['signals']>['drift']['massG']): EstimateDto =>
-  estimate.ok ? { ...estimate, restsOn: [...estimate.restsOn] } : { ...estimate };
+const copy = (estimate: NonNullable<NucAnalysis['signals']>['drift']['massG'], say: Say): EstimateDto =>
+  estimate.ok ? { ...estimate, restsOn: estimate.restsOn.map(say) } : { ...estimate, why: say(estimate.why) };
 
 /** Twice the usual interval, and never sooner than ten minutes: then what is shown is no longer "now". */
 const staleAfterMs = ({ expectedIntervalMs }: ChannelHealth): number =>

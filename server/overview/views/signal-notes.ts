@@ -1,19 +1,16 @@
 /** What the sensors say about a nuc besides the drift of its foragers, one note a signal, in a sentence with what it rests on. */
 import type { NucDetail } from '../../http/contract/nucs.ts';
 import { slowShift } from '../../signals/slow-shift.ts';
-import { days as inDays, degC, grams, kelvin, type Figure } from '../../rules/phrase.ts';
+import { days as inDays, degC, grams, kelvin, type Figure, type Say } from '../../rules/phrase.ts';
 import type { Estimate, NucSignals } from '../../signals/types.ts';
 
 type Note = NucDetail['signals'][number];
-/** Sets a figure in the farm's units. */
-export type Say = (figure: Figure) => string;
-
 const rests = (...estimates: readonly Estimate[]): string[] => [
   ...new Set(estimates.flatMap((estimate) => (estimate.ok ? estimate.restsOn : []))),
 ];
 
 function range(estimate: Estimate, figure: (value: number) => Figure, say: Say): string {
-  if (!estimate.ok) return `not known: ${estimate.why}`;
+  if (!estimate.ok) return `not known: ${say(estimate.why)}`;
   const set = (value: number): string => say(figure(value));
   return `${set(estimate.value)} (${set(estimate.low)} to ${set(estimate.high)})`;
 }
@@ -34,22 +31,23 @@ const note = (
 
 export function signalNotes(signals: NucSignals | null, say: Say): Note[] {
   if (!signals) return [];
-  return [
+  const notes = [
     brood(signals, say),
-    ...shift(signals),
+    ...shift(signals, say),
     tonight(signals, say),
     stores(signals, say),
     scale(signals, say),
     regulation(signals, say),
     ...departures(signals, say),
-    ...robbing(signals),
+    ...robbing(signals, say),
   ];
+  return notes.map((one) => ({ ...one, restsOn: one.restsOn.map(say) }));
 }
 
 function brood({ brood: found }: NucSignals, say: Say): Note {
   const { levelC, spreadC, coupling, bandC } = found;
   const title = 'Brood temperature, last day';
-  if (!levelC.ok) return note('brood', title, `Not known: ${levelC.why}.`, [], 'cannot-tell');
+  if (!levelC.ok) return note('brood', title, `Not known: ${say(levelC.why)}.`, [], 'cannot-tell');
   const band = bandC ? ` Expected at this stage: ${say(degC(bandC.low))} to ${say(degC(bandC.high))}.` : '';
   const follows = coupling.ok
     ? ` It follows the outside by ${coupling.value.toFixed(2)} degrees a degree (0: held by the bees, 1: not at all).`
@@ -65,14 +63,14 @@ function brood({ brood: found }: NucSignals, say: Say): Note {
 }
 
 /** A shift too slow for any one day to show; silent while the nest keeps its level, or is not expected to. */
-function shift({ brood: { regime }, broodDays, probeJumps }: NucSignals): Note[] {
+function shift({ brood: { regime }, broodDays, probeJumps }: NucSignals, say: Say): Note[] {
   const movedMs = probeJumps.at(-1)?.atMs;
   // The day of the move belongs to both places: in every time zone of the world this is a later one.
   const from = movedMs === undefined ? '' : new Date(movedMs + 38 * 3_600_000).toISOString().slice(0, 10);
   const { state, since, why } = slowShift(broodDays, from);
   if (regime === 'broodless' || (state !== 'sinking' && state !== 'rising')) return [];
   const title = `The brood nest is ${state} slowly`;
-  const text = `Since ${since ?? 'lately'}: ${why}. A probe that slips towards the edge of the brood reads the same.`;
+  const text = `Since ${since ?? 'lately'}: ${say(why)}. A probe that slips towards the edge of the brood reads the same.`;
   const rests = ['CUSUM of the days’ medians: half a degree of slack, three degrees times days'];
   return [note('slow-shift', title, text, rests, state === 'sinking' ? 'against' : 'neutral')];
 }
@@ -92,7 +90,7 @@ function tonight({ outlook }: NucSignals, say: Say): Note {
   const { tonightMinC, chanceBelow, limitC, basis, forecast } = outlook;
   const title = 'The night ahead';
   if (!tonightMinC.ok)
-    return note('tonight', title, `Can’t be foreseen: ${tonightMinC.why}.`, [], 'cannot-tell');
+    return note('tonight', title, `Can’t be foreseen: ${say(tonightMinC.why)}.`, [], 'cannot-tell');
   const chance =
     chanceBelow === null
       ? ''
@@ -116,7 +114,7 @@ function stores({ stores: days, storesG, consumptionGPerDay }: NucSignals, say: 
     return note(
       'stores',
       title,
-      `Days left are not known: ${days.why}.${used}`,
+      `Days left are not known: ${say(days.why)}.${used}`,
       rests(consumptionGPerDay),
       'cannot-tell',
     );
@@ -131,8 +129,8 @@ function stores({ stores: days, storesG, consumptionGPerDay }: NucSignals, say: 
 
 function scale({ scaleTemperature }: NucSignals, say: Say): Note {
   const text = scaleTemperature.ok
-    ? `Its reading moves by ${range(scaleTemperature, grams, say)} a degree Celsius; the drift of the foragers is read with that taken out.`
-    : `Not known: ${scaleTemperature.why}.`;
+    ? `Its reading moves by ${range(scaleTemperature, grams, say)} for each ${say(kelvin(1))}; the drift of the foragers is read with that taken out.`
+    : `Not known: ${say(scaleTemperature.why)}.`;
   return note(
     'scale',
     'The scale and temperature',
@@ -155,7 +153,7 @@ function regulation({ regulation: found }: NucSignals, say: Say): Note {
   return note(
     'regulation',
     'Does the nest steady as with a laying queen?',
-    `${sentence(found.why)} It never proves that she is there: eggs do.`,
+    `${say(sentence(found.why))} It never proves that she is there: eggs do.`,
     days,
     level[found.state],
   );
@@ -173,11 +171,11 @@ const departures = ({ massDepartures }: NucSignals, say: Say): Note[] =>
       note(
         'mass-departure',
         'Bees that left together',
-        `${sentence(why)} About ${say(grams(lossG))}.`,
+        `${say(sentence(why))} About ${say(grams(lossG))}.`,
         [],
         'against',
       ),
     );
 
-const robbing = ({ robbing: found }: NucSignals): Note[] =>
-  found.underWay ? [note('robbing', 'Robbing', sentence(found.why), [], 'against')] : [];
+const robbing = ({ robbing: found }: NucSignals, say: Say): Note[] =>
+  found.underWay ? [note('robbing', 'Robbing', say(sentence(found.why)), [], 'against')] : [];
