@@ -49,7 +49,12 @@ const deviceArbitrary: fc.Arbitrary<IncomingReading[]> = fc
 
 type Step =
   | { readonly do: 'commit'; readonly readings: readonly IncomingReading[] }
-  | { readonly do: 'seal'; readonly beforeDay: number; readonly mostDays: number }
+  | {
+      readonly do: 'seal';
+      readonly beforeDay: number;
+      readonly mostDays: number;
+      readonly mostAtOnce: number;
+    }
   | { readonly do: 'reopen' };
 
 const stepArbitrary: fc.Arbitrary<Step> = fc.oneof(
@@ -70,6 +75,7 @@ const stepArbitrary: fc.Arbitrary<Step> = fc.oneof(
       do: fc.constant('seal' as const),
       beforeDay: fc.integer({ min: 0, max: days + 1 }),
       mostDays: fc.integer({ min: 1, max: 8 }),
+      mostAtOnce: fc.constantFrom(1, 60, 200_000),
     }),
   },
   { weight: 1, arbitrary: fc.constant({ do: 'reopen' as const }) },
@@ -142,6 +148,7 @@ describe('two layers against one table', () => {
                 store.readings.seal({
                   endedBeforeMs: may1 + step.beforeDay * day,
                   mostDays: step.mostDays,
+                  mostAtOnce: step.mostAtOnce,
                 });
               } else {
                 store.close();

@@ -49,10 +49,18 @@ export interface DayReadings {
 /** A day that grows: appending is cheap, inserting in the middle moves what is behind. */
 export class DayBuffer implements DayReadings {
   length = 0;
-  atMs = new Float64Array(16);
-  micro = new Float64Array(16);
-  flag = new Uint8Array(16);
-  receivedS = new Uint32Array(16);
+  atMs: Float64Array<ArrayBuffer>;
+  micro: Float64Array<ArrayBuffer>;
+  flag: Uint8Array<ArrayBuffer>;
+  receivedS: Uint32Array<ArrayBuffer>;
+
+  /** @param room for so many readings before it has to grow */
+  constructor(room = 16) {
+    this.atMs = new Float64Array(room);
+    this.micro = new Float64Array(room);
+    this.flag = new Uint8Array(room);
+    this.receivedS = new Uint32Array(room);
+  }
 
   /** Index of the first reading at or after `atMs`. */
   indexFrom(atMs: number): number {
@@ -87,7 +95,9 @@ export class DayBuffer implements DayReadings {
   }
 
   private grow(): void {
-    const size = this.atMs.length * 2;
+    // A large day grows by halves: what is not used yet is memory, too.
+    const before = this.atMs.length;
+    const size = before + (before < 4096 ? before : before >> 1);
     const wider = (from: Float64Array): Float64Array<ArrayBuffer> => {
       const to = new Float64Array(size);
       to.set(from);
@@ -120,7 +130,7 @@ export function lowerBound(column: Float64Array, length: number, wanted: number)
 export function mergeDays(a: DayReadings, b: DayReadings): DayReadings {
   if (a.length === 0) return b;
   if (b.length === 0) return a;
-  const merged = new DayBuffer();
+  const merged = new DayBuffer(a.length + b.length);
   let i = 0;
   let j = 0;
   while (i < a.length || j < b.length) {

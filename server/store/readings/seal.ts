@@ -4,12 +4,18 @@ import { dayOf, type DayReadings } from './day-readings.ts';
 import type { LatestOfChannel } from './latest.ts';
 import type { ReadingLayers } from './layers.ts';
 import type { RollupDays } from './rollup-days.ts';
+import type { ChannelDay } from './shared-times.ts';
 
 export interface SealOptions {
   /** Days that ended before this instant are sealed; default: one hour ago. */
   readonly endedBeforeMs?: number;
   /** At most about so many channel-days in one transaction, whole days at a time; default 500. */
   readonly mostDays?: number;
+  /**
+   * A day is read, merged and written in pieces of about so many readings, because a large one must not be in memory
+   * twice; default 200,000. Channels of two pieces don't share their times.
+   */
+  readonly mostAtOnce?: number;
 }
 
 export interface SealReport {
@@ -63,7 +69,8 @@ export class Sealer {
       const due = dueDays(this.layers, this.beforeDay(options));
       const now = firstDays(due, options.mostDays ?? 500);
       let readings = 0;
-      for (const { day, channelIds } of now) readings += this.sealDay(day, channelIds, latest);
+      for (const { day, channelIds } of now)
+        readings += this.sealDay(day, channelIds, latest, options.mostAtOnce ?? 200_000);
       for (const [channelId, of] of latest) {
         this.putLatest.run(channelId, of.readings, of.firstMs, of.atMs, of.micro, of.flag);
       }
@@ -84,11 +91,25 @@ export class Sealer {
     return dayOf(endedBeforeMs ?? this.context.nowMs() - graceMs);
   }
 
-  private sealDay(day: number, channelIds: readonly number[], latest: Map<number, LatestOfChannel>): number {
+  private sealDay(
+    day: number,
+    channelIds: readonly number[],
+    latest: Map<number, LatestOfChannel>,
+    mostAtOnce: number,
+  ): number {
     let readings = 0;
-    const whole = channelIds.map((channelId) => ({ channelId, readings: this.layers.day(channelId, day) }));
-    this.layers.sealed.write(day, whole);
-    for (const channel of whole) this.rollups.write(channel.channelId, day, channel.readings);
+    let piece: ChannelDay[] = [];
+    let inPiece = 0;
+    for (const channelId of channelIds) {
+      const whole = this.layers.day(channelId, day);
+      piece.push({ channelId, readings: whole });
+      inPiece += whole.length;
+      if (inPiece < mostAtOnce) continue;
+      this.writePiece(day, piece);
+      piece = [];
+      inPiece = 0;
+    }
+    this.writePiece(day, piece);
     for (const channelId of channelIds) {
       const hot = this.layers.hot.day(channelId, day);
       if (!hot) continue;
@@ -98,6 +119,11 @@ export class Sealer {
     // Every hot reading of the day has just been sealed.
     this.layers.hot.removeDay(day);
     return readings;
+  }
+
+  private writePiece(day: number, piece: readonly ChannelDay[]): void {
+    this.layers.sealed.write(day, piece);
+    for (const { channelId, readings } of piece) this.rollups.write(channelId, day, readings);
   }
 }
 
