@@ -15,14 +15,9 @@ import {
   loadCellDriftGPerK,
 } from '../biology/weight-figures.ts';
 import type { DriftData, DriftRow } from './drift-rows.ts';
-import {
-  posterior,
-  residuals,
-  whitenedTarget,
-  type NormalPrior,
-  type Posterior,
-} from './statistics/gaussian-fit.ts';
-import { cholesky, forward } from './statistics/linear.ts';
+import { posterior, productsOf, type NormalPrior, type Posterior } from './statistics/gaussian-fit.ts';
+import { cholesky, dotOf } from './statistics/linear.ts';
+import { median } from './statistics/robust.ts';
 
 export interface DriftCandidate {
   readonly tauH: number;
@@ -110,33 +105,32 @@ export function fitDrift(
   const { rows } = data;
   if (rows.length < 4) return [];
   const lags = data.outsideC.size > 0 ? driftLagsMs : [0];
-  const y = Float64Array.from(rows, (row) => row.weightG);
-  const weights = priorOf(prior, beliefs, y[0] as number);
-  const columns = regressors(data, lags);
+  // Told from the first row on: a level of kilograms would cost the digits of what is looked for.
+  const y = Float64Array.from(rows, (row) => row.weightG - (rows[0] as DriftRow).weightG);
+  const weights = priorOf(prior, beliefs);
+  const columns = columnsOf(data, lags);
   const extraVar = new Float64Array(rows.length);
   const noise = noiseCovariance(rows, beliefs);
-  let fits: { tauH: number; lagMs: number; log: number; post: Posterior }[] = [];
+  let fits: (Candidate & { log: number; post: Posterior })[] = [];
   for (let round = 0; round < 3; round++) {
     const lower = noise.slice();
-    extraVar.forEach((extra, i) => {
-      lower[i * rows.length + i] = (lower[i * rows.length + i] as number) + extra;
-    });
+    for (let i = 0; i < rows.length; i++) {
+      const at = i * rows.length + i;
+      lower[at] = (lower[at] as number) + (extraVar[i] as number);
+    }
     if (!cholesky(lower, rows.length)) return [];
-    // A column's whitening is most of the work, and the candidates share all but two of them.
-    const white = whitened(columns, lower, rows.length);
-    const target = whitenedTarget(y, lower, rows.length);
+    // The products of the columns are most of the work, and the candidates share all but two of them.
+    const products = productsOf(columns.values, y, lower);
     fits = [];
-    for (const lagMs of lags) {
-      for (const tauH of driftTausH) {
-        const post = posterior(basisOf(white, tauH, lagMs), target, weights);
-        if (!post) continue;
-        const z = Math.log(tauH / homingFlightHours.value) / 0.7;
-        fits.push({ tauH, lagMs, log: post.logEvidence - 0.5 * z * z, post });
-      }
+    for (const candidate of columns.candidates) {
+      const post = posterior(products, candidate.chosen, weights);
+      if (!post) continue;
+      const z = Math.log(candidate.tauH / homingFlightHours.value) / 0.7;
+      fits.push({ ...candidate, log: post.logEvidence - 0.5 * z * z, post });
     }
     const best = fits.reduce<(typeof fits)[number] | null>((a, b) => (a && a.log >= b.log ? a : b), null);
     if (!best) break;
-    const left = residuals(y, basisOf(columns, best.tauH, best.lagMs), best.post.mean);
+    const left = residuals(y, best.chosen, columns.values, best.post.mean);
     if (!downweight(rows, left, extraVar)) break;
   }
   const top = Math.max(...fits.map((fit) => fit.log));
@@ -153,35 +147,57 @@ export function fitDrift(
   }));
 }
 
-/** What moves the weight, a value a row: share gone by time constant, lagged outside by lag, and what all candidates share. */
-interface Columns {
-  readonly level: Float64Array;
-  readonly hours: Float64Array;
-  readonly goneByTauH: ReadonlyMap<number, Float64Array>;
-  readonly kelvinByLagMs: ReadonlyMap<number, Float64Array>;
-  readonly warmth: Float64Array;
-  readonly brought: Float64Array;
-  readonly wet: Float64Array;
-  readonly afield: Float64Array;
+/** One time constant with one lag, and the columns that it is made of, in the order of the priors. */
+interface Candidate {
+  readonly tauH: number;
+  readonly lagMs: number;
+  readonly chosen: readonly number[];
 }
 
-function regressors(data: DriftData, lags: readonly number[]): Columns {
+/** What moves the weight, a value a row: what all candidates share, then share gone by time constant and outside by lag. */
+function columnsOf(
+  data: DriftData,
+  lags: readonly number[],
+): { values: Float64Array[]; candidates: Candidate[] } {
   const { rows, outsideC, warmthKh } = data;
   const column = (of: (row: DriftRow) => number): Float64Array => Float64Array.from(rows, of);
-  const gone = (tauH: number): Float64Array => column((row) => -shareGone(row.flownH, tauH));
   const afield = (row: DriftRow): number =>
     row.quiet ? 0 : -row.activity * newForagers(row.flownByDay.findLastIndex((h) => h > 0));
-  return {
-    level: column(() => 1),
-    hours: column((row) => row.hours),
-    goneByTauH: new Map(driftTausH.map((tauH) => [tauH, gone(tauH)])),
-    kelvinByLagMs: new Map(lags.map((lagMs) => [lagMs, kelvin(outsideC.get(lagMs), rows.length)])),
-    warmth: warmthKh,
-    brought: column((row) => row.flownByDay.reduce((sum, h, day) => sum + newForagers(day) * h, 0)),
-    wet: column((row) => row.wet),
-    afield: column(afield),
-  };
+  const foragers = (rows.at(-1)?.flownByDay ?? []).map((_, day) => newForagers(day));
+  const shared = [
+    column(() => 1),
+    column((row) => row.hours),
+    warmthKh,
+    column((row) => row.flownByDay.reduce((sum, h, day) => sum + (foragers[day] as number) * h, 0)),
+    column((row) => row.wet),
+    column(afield),
+  ];
+  const [level, hours, warmth, brought, wet, out] = [0, 1, 2, 3, 4, 5] as const;
+  const gone = driftTausH.map((tauH) => column((row) => -shareGone(row.flownH, tauH)));
+  const warmer = lags.map((lagMs) => kelvin(outsideC.get(lagMs), rows.length));
+  const candidates = lags.flatMap((lagMs, l) =>
+    driftTausH.map((tauH, t) => {
+      const goneAt = shared.length + t;
+      const warmerAt = shared.length + gone.length + l;
+      return { tauH, lagMs, chosen: [level, hours, goneAt, warmerAt, warmth, brought, wet, out] };
+    }),
+  );
+  return { values: [...shared, ...gone, ...warmer], candidates };
 }
+
+/** What the weights of the columns `chosen` leave of `y`. */
+const residuals = (
+  y: Float64Array,
+  chosen: readonly number[],
+  values: readonly Float64Array[],
+  weights: Float64Array,
+): Float64Array =>
+  y.map((v, i) =>
+    chosen.reduce(
+      (left, which, k) => left - ((values[which] as Float64Array)[i] as number) * (weights[k] as number),
+      v,
+    ),
+  );
 
 /** Outside temperature over that of the first row that knows it; 0 where it is missing. */
 function kelvin(outsideC: Float64Array | undefined, rows: number): Float64Array {
@@ -190,46 +206,13 @@ function kelvin(outsideC: Float64Array | undefined, rows: number): Float64Array 
   return outsideC.map((v) => (Number.isNaN(v) ? 0 : v - first));
 }
 
-/** The columns of one candidate, in the order of the priors. */
-const basisOf = (columns: Columns, tauH: number, lagMs: number): Float64Array[] => [
-  columns.level,
-  columns.hours,
-  columns.goneByTauH.get(tauH) as Float64Array,
-  columns.kelvinByLagMs.get(lagMs) as Float64Array,
-  columns.warmth,
-  columns.brought,
-  columns.wet,
-  columns.afield,
-];
-
-function whitened(columns: Columns, lower: Float64Array, n: number): Columns {
-  const white = (column: Float64Array): Float64Array => {
-    const copy = column.slice();
-    forward(lower, n, copy);
-    return copy;
-  };
-  const each = (map: ReadonlyMap<number, Float64Array>): Map<number, Float64Array> =>
-    new Map([...map].map(([key, column]) => [key, white(column)]));
-  const { level, hours, goneByTauH, kelvinByLagMs, warmth, brought, wet, afield } = columns;
-  return {
-    level: white(level),
-    hours: white(hours),
-    goneByTauH: each(goneByTauH),
-    kelvinByLagMs: each(kelvinByLagMs),
-    warmth: white(warmth),
-    brought: white(brought),
-    wet: white(wet),
-    afield: white(afield),
-  };
-}
-
-/** Mean and spread of each column's weight, in the order of `basisOf`. */
-function priorOf(prior: DriftPrior, beliefs: DriftBeliefs, levelG: number): NormalPrior {
+/** Mean and spread of each column's weight, in the order in which a candidate names them. */
+function priorOf(prior: DriftPrior, beliefs: DriftBeliefs): NormalPrior {
   const share = foragerShare;
   const massG = prior.bees * share.value * foragerBodyG.value;
   const relative = Math.hypot(spread(share) / share.value, prior.beesSd / prior.bees, 0.12);
   const order: readonly Belief[] = [
-    { mean: levelG, sd: 1000 },
+    { mean: 0, sd: 1000 },
     beliefs.consumptionGPerH,
     { mean: massG, sd: massG * relative },
     beliefs.scaleGPerK,
@@ -244,33 +227,38 @@ function priorOf(prior: DriftPrior, beliefs: DriftBeliefs, levelG: number): Norm
   };
 }
 
-/** Covariance of the rows apart from the basis, row-major; every row tells the hours of the same days. */
+/** Covariance of the rows apart from the basis, row-major, its lower half; every row tells the hours of the same days. */
 function noiseCovariance(
   rows: readonly DriftRow[],
   { wanderG, sunBlurG, income, roofG }: DriftBeliefs,
 ): Float64Array {
   const n = rows.length;
   const c = new Float64Array(n * n);
-  const sunG = rows.map((row) => sunBlurG * blur(row));
-  const roofOffG = rows.map((row) => roofG.dryingShare * roofG.mean * row.wet);
-  const incomeG = (rows.at(-1)?.flownByDay ?? []).map((_, day) => income.daySd * newForagers(day));
+  const of = (value: (row: DriftRow) => number): Float64Array => Float64Array.from(rows, value);
+  const hours = of((row) => row.hours);
+  const sunG = of((row) => sunBlurG * blur(row));
+  const roofOffG = of((row) => roofG.dryingShare * roofG.mean * row.wet);
+  const days = rows.at(-1)?.flownByDay.length ?? 0;
+  /** What a day brings beside the usual, by row and day, g. */
+  const broughtG = new Float64Array(n * days);
+  const dayG = Array.from({ length: days }, (_, d) => income.daySd * newForagers(d));
+  rows.forEach((row, i) => {
+    for (let d = 0; d < days; d++)
+      broughtG[i * days + d] = (dayG[d] as number) * (row.flownByDay[d] as number);
+  });
+  const wanderPerH = wanderG ** 2 / 24;
   for (let i = 0; i < n; i++) {
-    const a = rows[i] as DriftRow;
     for (let j = 0; j <= i; j++) {
-      const b = rows[j] as DriftRow;
-      const apartH = Math.abs(a.hours - b.hours);
-      let v = (wanderG ** 2 * Math.min(a.hours, b.hours)) / 24;
+      // Rows stand in the order of time.
+      const apartH = (hours[i] as number) - (hours[j] as number);
+      let v = wanderPerH * (hours[j] as number) + dotOf(broughtG, i * days, broughtG, j * days, days);
       const sun = (sunG[i] as number) * (sunG[j] as number);
       if (sun > 0) v += sun * Math.exp(-apartH / sunBlurHours);
-      for (let d = 0; d < incomeG.length; d++) {
-        v += (incomeG[d] as number) ** 2 * (a.flownByDay[d] as number) * (b.flownByDay[d] as number);
-      }
       const roof = (roofOffG[i] as number) * (roofOffG[j] as number);
       if (roof > 0) v += roof * Math.exp(-apartH / 12);
-      if (i === j) v += a.noiseVar;
       c[i * n + j] = v;
-      c[j * n + i] = v;
     }
+    c[i * n + i] = (c[i * n + i] as number) + (rows[i] as DriftRow).noiseVar;
   }
   return c;
 }
@@ -282,11 +270,7 @@ const blur = (row: DriftRow): number =>
 function downweight(rows: readonly DriftRow[], left: Float64Array, extraVar: Float64Array): boolean {
   let changed = false;
   for (let i = 0; i < rows.length; i++) {
-    const near = [i - 2, i - 1, i + 1, i + 2].flatMap((j) => left[j] ?? []).sort((a, b) => a - b);
-    const middle =
-      near.length > 0
-        ? ((near[(near.length - 1) >> 1] as number) + (near[near.length >> 1] as number)) / 2
-        : 0;
+    const middle = middleOfNeighbours(left, i);
     const row = rows[i] as DriftRow;
     const off = Math.abs((left[i] as number) - middle);
     const sd = Math.sqrt(row.noiseVar + (row.quiet ? 9 : 36));
@@ -296,4 +280,10 @@ function downweight(rows: readonly DriftRow[], left: Float64Array, extraVar: Flo
     extraVar[i] = Math.max(extraVar[i] as number, wanted);
   }
   return changed;
+}
+
+/** Median of the two neighbours on each side, as far as there are any. */
+function middleOfNeighbours(left: Float64Array, i: number): number {
+  const near = [left[i - 2], left[i - 1], left[i + 1], left[i + 2]].filter((v) => v !== undefined);
+  return near.length === 0 ? 0 : median(near);
 }

@@ -38,7 +38,7 @@ const wetMs = hourMs;
  * fastest, and two hours of the later ones, which tell what the nuc brings in and uses up.
  */
 const grainMs = { night: hourMs, leaving: hourMs / 2, later: 2 * hourMs };
-const leavingMs = 48 * hourMs;
+export const leavingMs = 48 * hourMs;
 /** A lid off and a box moved show for a while. */
 const settleMs = 12 * minuteMs;
 

@@ -2,7 +2,7 @@
 import { beesPerFrame } from '../biology/thermal-figures.ts';
 import { fingerprint, remember, type AnalysisCache } from './analysis-cache.ts';
 import { binMs, type Bins } from './bins.ts';
-import { driftRows, withoutSteps, type DriftData } from './drift-rows.ts';
+import { driftRows, leavingMs, withoutSteps, type DriftData } from './drift-rows.ts';
 import { driftLagsMs, fitDrift, type DriftBeliefs, type DriftCandidate } from './drift-model.ts';
 import { beesOf, completenessAt, curveInstants, curveOf, massAt, scaleTemperatureOf } from './drift-told.ts';
 import { flightHoursSince, hoursAt, type Flight } from './flight.ts';
@@ -11,8 +11,12 @@ import type { Estimate, ForagerDrift, KnownEvent, Series, WeightStep } from './t
 
 /** The fit looks no further than this from the move: by then they have gone, and other things weigh more. */
 export const driftWindowMs = 10 * 24 * hourMs;
-/** Rows are made of half hours and hours that are over, and put to the fit an hour at a time. */
+/**
+ * Rows are made of half hours and hours that are over, and put to the fit an hour at a time while the foragers leave fastest,
+ * and six hours at a time later: of ten days those tell next to nothing new.
+ */
 const openMs = hourMs;
+const openLaterMs = 6 * hourMs;
 /** Less flight than this and nobody can have flown home. */
 const noFlightHours = 0.5;
 /**
@@ -96,7 +100,9 @@ function rowsOf(
   cache: AnalysisCache | undefined,
 ): DriftData {
   const { flight } = input;
-  const untilMs = Math.floor(Math.min(input.nowMs, movedAtMs + driftWindowMs) / openMs) * openMs;
+  const closedMs = Math.min(input.nowMs, movedAtMs + driftWindowMs);
+  const closely = Math.floor(Math.min(closedMs, movedAtMs + leavingMs) / openMs) * openMs;
+  const untilMs = Math.max(closely, Math.floor(closedMs / openLaterMs) * openLaterMs);
   const weight = between(input.weight, -Infinity, untilMs);
   const outside = between(input.outside, -Infinity, untilMs);
   const rain = input.rain && between(input.rain, flight.fromMs - 2 * hourMs, untilMs);
@@ -128,9 +134,10 @@ function rowsOf(
 /** Tells one set of rows from another: their number and a sum over all that the fit reads. */
 function rowsKey({ rows, warmthKh, outsideC }: DriftData): string {
   let sum = 0;
+  const lags = [...outsideC.values()];
   rows.forEach((row, i) => {
     const flown = row.flownByDay.reduce((total, h, day) => total + (day + 2) * h, 0);
-    const outside = [...outsideC.values()].reduce((total, lag) => total + (lag[i] || 0), 0);
+    const outside = lags.reduce((total, lag) => total + (lag[i] || 0), 0);
     const about = row.noiseVar + row.wet + row.sunDeg + row.activity + (row.quiet ? 1 : 0);
     sum += (i + 1) * (row.weightG + row.hours + flown + outside + about + (warmthKh[i] ?? 0));
   });

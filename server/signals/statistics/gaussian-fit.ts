@@ -1,16 +1,20 @@
 /**
- * Linear fit with a normal prior on each weight and a known covariance C = L Lᵀ of the rows.
- * After Rasmussen and Williams 2006, §2.7 (explicit basis functions). Columns and target come whitened: L⁻¹ x, L⁻¹ y.
+ * Linear fits with a normal prior on each weight and a known covariance C = L Lᵀ of the rows, of one target on any choice
+ * of given columns. After Rasmussen and Williams 2006, §2.7 (explicit basis functions).
  */
-import { backward, cholesky, forward } from './linear.ts';
+import { backward, cholesky, dotOf, forward } from './linear.ts';
 
 export interface NormalPrior {
   readonly mean: Float64Array;
   readonly sd: Float64Array;
 }
 
-export interface WhitenedTarget {
-  readonly white: Float64Array;
+/** All that a fit has to know of columns and target: their products through C⁻¹. Of `columns` columns, row-major. */
+export interface Products {
+  readonly columns: number;
+  readonly byColumn: Float64Array;
+  readonly withTarget: Float64Array;
+  readonly targetSquared: number;
   /** Logarithm of the determinant of C. */
   readonly logDet: number;
 }
@@ -22,65 +26,80 @@ export interface Posterior {
   readonly logEvidence: number;
 }
 
-export function whitenedTarget(y: Float64Array, lower: Float64Array, n: number): WhitenedTarget {
-  const white = y.slice();
-  forward(lower, n, white);
+/** `lower` is the factor L of the rows' covariance. */
+export function productsOf(
+  columns: readonly Float64Array[],
+  target: Float64Array,
+  lower: Float64Array,
+): Products {
+  const n = target.length;
+  const p = columns.length;
+  const white = (column: Float64Array): Float64Array => {
+    const copy = column.slice();
+    forward(lower, n, copy);
+    return copy;
+  };
+  const whites = columns.map(white);
+  const off = white(target);
+  const byColumn = new Float64Array(p * p);
+  const withTarget = new Float64Array(p);
+  whites.forEach((column, k) => {
+    withTarget[k] = dotOf(column, 0, off, 0, n);
+    for (let l = 0; l <= k; l++) {
+      const product = dotOf(column, 0, whites[l] as Float64Array, 0, n);
+      byColumn[k * p + l] = product;
+      byColumn[l * p + k] = product;
+    }
+  });
   let logDet = 0;
   for (let i = 0; i < n; i++) logDet += 2 * Math.log(lower[i * n + i] as number);
-  return { white, logDet };
+  return { columns: p, byColumn, withTarget, targetSquared: dotOf(off, 0, off, 0, n), logDet };
 }
 
-/** Posterior of the weights: A = XᵀC⁻¹X + S⁻¹ with the evidence of the data; null when rounding makes A singular. */
+/**
+ * Posterior of the weights of the columns `chosen`, in their order: A = XᵀC⁻¹X + S⁻¹ with the evidence of the data; null
+ * when rounding makes A singular. Means far larger than what the data tell apart cost digits: take them off the target.
+ */
 export function posterior(
-  columns: readonly Float64Array[],
-  target: WhitenedTarget,
+  { columns, byColumn, withTarget, targetSquared, logDet: rowsLogDet }: Products,
+  chosen: readonly number[],
   prior: NormalPrior,
 ): Posterior | null {
-  const p = columns.length;
-  const off = target.white.slice();
-  columns.forEach((column, k) => {
-    const mean = prior.mean[k] as number;
-    for (let i = 0; i < off.length; i++) off[i] = (off[i] as number) - mean * (column[i] as number);
-  });
+  const p = chosen.length;
+  const product = (k: number, l: number): number =>
+    byColumn[(chosen[k] as number) * columns + (chosen[l] as number)] as number;
   const a = new Float64Array(p * p);
   const change = new Float64Array(p);
-  columns.forEach((column, k) => {
-    change[k] = dot(column, off);
-    for (let l = 0; l <= k; l++) a[k * p + l] = dot(column, columns[l] as Float64Array);
+  // Of the target less the columns at their prior means: its products with the columns, and its square.
+  let offSquared = targetSquared;
+  for (let k = 0; k < p; k++) {
+    const told = withTarget[chosen[k] as number] as number;
+    let expected = 0;
+    for (let l = 0; l < p; l++) {
+      expected += product(k, l) * (prior.mean[l] as number);
+      if (l <= k) a[k * p + l] = product(k, l);
+    }
     a[k * p + k] = (a[k * p + k] as number) + 1 / (prior.sd[k] as number) ** 2;
-  });
+    change[k] = told - expected;
+    offSquared -= (prior.mean[k] as number) * (2 * told - expected);
+  }
   if (!cholesky(a, p)) return null;
   forward(a, p, change);
-  const explained = dot(change, change);
+  const explained = dotOf(change, 0, change, 0, p);
   backward(a, p, change);
-  let logDet = target.logDet;
+  let logDet = rowsLogDet;
   const variance = new Float64Array(p);
+  const unit = new Float64Array(p);
   for (let k = 0; k < p; k++) {
     logDet += 2 * Math.log((a[k * p + k] as number) * (prior.sd[k] as number));
-    const unit = new Float64Array(p);
+    unit.fill(0);
     unit[k] = 1;
     forward(a, p, unit);
-    variance[k] = dot(unit, unit);
+    variance[k] = dotOf(unit, 0, unit, 0, p);
   }
   return {
     mean: change.map((v, k) => v + (prior.mean[k] as number)),
     variance,
-    logEvidence: -0.5 * (dot(off, off) - explained + logDet),
+    logEvidence: -0.5 * (offSquared - explained + logDet),
   };
-}
-
-/** What the weights leave of `y`, columns as they are. */
-export const residuals = (
-  y: Float64Array,
-  columns: readonly Float64Array[],
-  weights: Float64Array,
-): Float64Array =>
-  y.map((v, i) =>
-    columns.reduce((left, column, k) => left - (column[i] as number) * (weights[k] as number), v),
-  );
-
-function dot(a: Float64Array, b: Float64Array): number {
-  let sum = 0;
-  for (let i = 0; i < a.length; i++) sum += (a[i] as number) * (b[i] as number);
-  return sum;
 }

@@ -3,6 +3,23 @@
 /** What is left of a diagonal element below this share of it is rounding: the columns depend on each other. */
 const rounding = 1e-12;
 
+/** Sum of products of two runs of `n` numbers; four sums side by side, since each addition waits for the one before. */
+export function dotOf(a: Float64Array, fromA: number, b: Float64Array, fromB: number, n: number): number {
+  let s0 = 0;
+  let s1 = 0;
+  let s2 = 0;
+  let s3 = 0;
+  let k = 0;
+  for (; k + 3 < n; k += 4) {
+    s0 += (a[fromA + k] as number) * (b[fromB + k] as number);
+    s1 += (a[fromA + k + 1] as number) * (b[fromB + k + 1] as number);
+    s2 += (a[fromA + k + 2] as number) * (b[fromB + k + 2] as number);
+    s3 += (a[fromA + k + 3] as number) * (b[fromB + k + 3] as number);
+  }
+  for (; k < n; k++) s0 += (a[fromA + k] as number) * (b[fromB + k] as number);
+  return s0 + s1 + (s2 + s3);
+}
+
 /** Lower Cholesky factor, row-major, in place of the matrix given; false when it is not positive definite. */
 export function cholesky(matrix: Float64Array, n: number): boolean {
   for (let i = 0; i < n; i++) {
@@ -10,8 +27,7 @@ export function cholesky(matrix: Float64Array, n: number): boolean {
     for (let j = 0; j <= i; j++) {
       const other = j * n;
       const given = matrix[row + j] as number;
-      let sum = given;
-      for (let k = 0; k < j; k++) sum -= (matrix[row + k] as number) * (matrix[other + k] as number);
+      const sum = given - dotOf(matrix, row, matrix, other, j);
       if (i !== j) matrix[row + j] = sum / (matrix[other + j] as number);
       else if (sum > rounding * given) matrix[row + i] = Math.sqrt(sum);
       else return false;
@@ -23,9 +39,7 @@ export function cholesky(matrix: Float64Array, n: number): boolean {
 /** Solves L x = b for a lower factor L; in place. */
 export function forward(lower: Float64Array, n: number, b: Float64Array): void {
   for (let i = 0; i < n; i++) {
-    let sum = b[i] as number;
-    for (let k = 0; k < i; k++) sum -= (lower[i * n + k] as number) * (b[k] as number);
-    b[i] = sum / (lower[i * n + i] as number);
+    b[i] = ((b[i] as number) - dotOf(lower, i * n, b, 0, i)) / (lower[i * n + i] as number);
   }
 }
 
