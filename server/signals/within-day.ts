@@ -6,7 +6,6 @@
 import type { Bins } from './bins.ts';
 import { binMs } from './bins.ts';
 import { hourMs } from './series.ts';
-import { median } from './statistics/robust.ts';
 import type { SunDay } from './sun.ts';
 import type { NightWeight, WithinDay } from './types.ts';
 
@@ -15,7 +14,13 @@ const departureG = 20;
 
 /** Running median over three bins, half an hour. */
 function smooth(values: readonly number[]): number[] {
-  return values.map((_, i) => median(values.slice(Math.max(0, i - 1), i + 2)));
+  return values.map((v, i) => {
+    const before = values[i - 1];
+    const after = values[i + 1];
+    if (before !== undefined && after !== undefined)
+      return Math.max(Math.min(before, v), Math.min(Math.max(before, v), after));
+    return (v + (before ?? after ?? v)) / 2;
+  });
 }
 
 export function withinDay(date: string, sun: SunDay, night: NightWeight | null, weight: Bins): WithinDay {

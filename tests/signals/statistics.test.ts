@@ -1,4 +1,5 @@
 import fc from 'fast-check';
+import { medianSorted } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
 import { medianInterval, wilson } from '../../server/signals/statistics/intervals.ts';
 import { cholesky, leastSquares } from '../../server/signals/statistics/linear.ts';
@@ -15,6 +16,13 @@ import { mannKendall, senSlope } from '../../server/signals/statistics/trend.ts'
 const finite = fc.double({ min: -1e4, max: 1e4, noNaN: true });
 
 describe('medians', () => {
+  it('are those of simple-statistics', () => {
+    fc.assert(
+      fc.property(fc.array(fc.oneof(finite, fc.integer({ min: 0, max: 3 })), { minLength: 1 }), (values) => {
+        expect(median(values)).toBeCloseTo(medianSorted([...values].sort((a, b) => a - b)), 9);
+      }),
+    );
+  });
   it('of a window agree with those of a list', () => {
     fc.assert(
       fc.property(fc.array(finite, { minLength: 1, maxLength: 25 }), (values) => {

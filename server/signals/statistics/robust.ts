@@ -1,5 +1,6 @@
-/** Robust location, spread and lines. Location and spread come from simple-statistics. */
-import { medianSorted, quantileSorted } from 'simple-statistics';
+/** Robust location, spread and lines. Quantiles come from simple-statistics, and so do the values that tests hold medians to. */
+import { quantileSorted } from 'simple-statistics';
+import { medianInPlace } from './selection.ts';
 
 /** MAD times this estimates the standard deviation of normal data: 1 / Φ⁻¹(0.75). */
 export const madToSd = 1.4826;
@@ -9,13 +10,16 @@ const sorted = (values: ArrayLike<number>): number[] =>
   new Float64Array(values).sort() as unknown as number[];
 
 /** Median of a non-empty list. */
-export const median = (values: ArrayLike<number>): number => medianSorted(sorted(values));
+export const median = (values: ArrayLike<number>): number => medianInPlace(new Float64Array(values));
 
-/** Median of the distances from `centre`. */
-function medianDistance(values: ArrayLike<number>, centre: number): number {
-  const distance = new Float64Array(values.length);
+/** Median of the distances from `centre`; `distance` is written over. */
+function medianDistance(
+  values: ArrayLike<number>,
+  centre: number,
+  distance = new Float64Array(values.length),
+): number {
   for (let i = 0; i < distance.length; i++) distance[i] = Math.abs((values[i] as number) - centre);
-  return medianSorted(distance.sort() as unknown as number[]);
+  return medianInPlace(distance);
 }
 
 /** Standard deviation by the median absolute deviation; 0 for constant data. Throws on an empty list. */
@@ -114,12 +118,13 @@ export function robustLine(x: ArrayLike<number>, y: ArrayLike<number>): RobustLi
   if (n < 3) return null;
   const weight = new Float64Array(n).fill(1);
   const residual = new Float64Array(n);
+  const scratch = new Float64Array(n);
   let fit = weightedLine(x, y, weight);
   if (!fit) return null;
   let sd = 0;
   for (let round = 0; round < 20; round++) {
     for (let i = 0; i < n; i++) residual[i] = (y[i] as number) - fit.intercept - fit.slope * (x[i] as number);
-    sd = madToSd * medianDistance(residual, 0);
+    sd = madToSd * medianDistance(residual, 0, scratch);
     if (sd < 1e-12) break;
     for (let i = 0; i < n; i++) weight[i] = huberWeight((residual[i] as number) / sd);
     const next = weightedLine(x, y, weight);
