@@ -26,14 +26,19 @@ export const tooWeakToKeepWarm = defineRule({
   evaluate({ introduction, signals, nowMs }, { inBandPct, easierPct, coupling: least }) {
     const brood = broodAtStake(introduction, signals);
     if (!brood.ok) return notApplicable(brood.why);
-    const { shareInBand, coupling, levelC, bandC } = brood.signals.brood;
+    const { shareInBand, levelC, bandC } = brood.signals.brood;
     const share = shareInBand.ok ? shareInBand.value * 100 : null;
+    const outOfBand = atMost('Share of the last day in the expected band', share, inBandPct, '%');
+    const clear = (): boolean => share !== null && share >= easierPct;
+    // What a nest in its band follows is dear to work out, and no matter.
+    if (outOfBand.met === false) return { verdict: 'no', clear: clear(), conditions: [outOfBand] };
+    const { coupling } = brood.signals.brood;
     return decide({
       conditions: [
-        atMost('Share of the last day in the expected band', share, inBandPct, '%'),
+        outOfBand,
         atLeast('How far it follows the weather', coupling.ok ? coupling.value : null, least, ''),
       ],
-      clear: () => share !== null && share >= easierPct,
+      clear,
       message: () => ({
         todo: say`At the next visit: add a frame of sealed brood with its bees from a healthy colony, take out brood that is not covered, or unite it.`,
         seen: levelC.ok

@@ -4,6 +4,7 @@ import { joinBins } from './bins.ts';
 import { broodTemperature } from './brood-temperature.ts';
 import { thermalDoses } from './chill.ts';
 import { cleanTemperature, type NucDay } from './day.ts';
+import { couplingUpTo } from './coupling.ts';
 import { dateAt } from './days.ts';
 import { forageDriftOf, type DriftAndScale } from './forager-drift.ts';
 import type { AnalysisInput } from './input.ts';
@@ -24,7 +25,7 @@ import { colonyFailing, regulation } from './regulation.ts';
 import { robbing } from './robbing.ts';
 import { between, hourMs } from './series.ts';
 import { nightsWithoutSteps, stores, storesNights } from './stores.ts';
-import type { BroodRegime, ForagerDrift, NucSignals, Series } from './types.ts';
+import type { BroodRegime, Estimate, ForagerDrift, NucSignals, Series } from './types.ts';
 
 export type { AnalysisInput } from './input.ts';
 export { newAnalysisCache, type AnalysisCache } from './analysis-cache.ts';
@@ -122,7 +123,7 @@ function broodSignals(
   const probeMoves = probeJumps(recent.brood, input.events).sort((one, other) => one.atMs - other.atMs);
   const broodC = lastDays(input.series.broodC, nowMs);
   return {
-    brood: broodTemperature(regime, broodC, recent.brood, recent.outside, nowMs, cache),
+    brood: broodTemperature(regime, broodC, recent.brood, nowMs, couplingLater(recent.days, nowMs, cache)),
     broodDays,
     doses: doses(input, regime, broodC, probeMoves.at(-1)?.atMs, nowMs),
     regulation: regulation(broodDays, releasedOn, today, regimeOn),
@@ -140,8 +141,21 @@ function broodSignals(
 function recentDays(days: readonly NucDay[], nowMs: number) {
   const kept = days.filter((day) => day.day.toMs > nowMs - 12 * 24 * hourMs);
   return {
+    days: kept,
     brood: joinBins(kept.map((day) => day.brood)),
     outside: joinBins(kept.map((day) => day.outside)),
+  };
+}
+
+/** Apart from what calls it, so that it holds on to nothing but the days, which are kept anyhow. */
+function couplingLater(
+  days: readonly NucDay[],
+  nowMs: number,
+  cache: AnalysisCache | undefined,
+): () => Estimate {
+  return () => {
+    const brood = joinBins(days.map((day) => day.brood));
+    return couplingUpTo(brood, joinBins(days.map((day) => day.outside)), nowMs, cache);
   };
 }
 
@@ -185,6 +199,7 @@ function outlook(
     nights: spans.filter((span) => span.toMs <= nowMs),
     nightAhead: spans.find((span) => span.toMs > nowMs) ?? nextNight(read, input.place, cache),
     events: input.events,
+    days: recent.days,
     ...(bees === undefined ? {} : { bees }),
     ...(input.forecast ? { forecast: input.forecast } : {}),
     ...(cache ? { cache } : {}),

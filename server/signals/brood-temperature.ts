@@ -1,8 +1,6 @@
 /** Brood nest: level, spread, share in band and coupling to the outside, against what its stage should show. */
 import { broodNestC } from '../biology/thermal-figures.ts';
-import type { AnalysisCache } from './analysis-cache.ts';
 import { binMs, type Bins } from './bins.ts';
-import { couplingUpTo } from './coupling.ts';
 import { between, hourMs, latest } from './series.ts';
 import { quantiles } from './statistics/robust.ts';
 import type { BroodRegime, BroodTemperature, Estimate, Series } from './types.ts';
@@ -24,13 +22,13 @@ export function expectedBand(regime: BroodRegime): { low: number; high: number }
   return regime === 'sealed-brood' ? { low: low - 0.5, high } : null;
 }
 
+/** `coupling` is dear: it is called when it is asked for. */
 export function broodTemperature(
   regime: BroodRegime,
   raw: Series | undefined,
   brood: Bins,
-  outside: Bins,
   nowMs: number,
-  cache?: AnalysisCache,
+  coupling: () => Estimate,
 ): BroodTemperature {
   const newest = latest(raw, nowMs);
   const day = between(brood, nowMs - 24 * hourMs, nowMs + 1);
@@ -59,7 +57,10 @@ export function broodTemperature(
     levelC: estimate(p50, (z90 * 1.253 * sd) / Math.sqrt(independent), restsOn),
     spreadC: estimate(spread, (z90 * 2.4 * sd) / Math.sqrt(independent), restsOn, 0),
     shareInBand: shareEstimate(day.value, common.bandC, independent, restsOn),
-    coupling: couplingUpTo(brood, outside, nowMs, cache),
+    // Asked for only where the nest is out of its band, or somebody reads of it.
+    get coupling() {
+      return coupling();
+    },
   };
 }
 

@@ -3,6 +3,7 @@ import { broodNestC, sealedBroodColdC } from '../biology/thermal-figures.ts';
 import { fingerprint, remember, type AnalysisCache } from './analysis-cache.ts';
 import { binMs, lagged, valueAt, type Bins } from './bins.ts';
 import { minutesToLimit } from './cooling.ts';
+import type { LocalDay } from './days.ts';
 import { marginPrior, withNights, type Margin, type MarginNight } from './heat-margin.ts';
 import { lastJumpMs } from './probe-jumps.ts';
 import { between, hourMs } from './series.ts';
@@ -27,8 +28,9 @@ export interface OutlookInput {
   readonly forecast?: Forecast;
   readonly events: readonly KnownEvent[];
   readonly limitC?: number;
-  /** Nights whose readings are known are not read again. */
+  /** Nights whose readings are known are not read again: with the days that the bins were read from. */
   readonly cache?: AnalysisCache;
+  readonly days?: readonly { readonly day: LocalDay }[];
 }
 
 /** The box and what stands in it follow the outside this far behind. */
@@ -155,10 +157,15 @@ interface Held {
 }
 
 /** Null where too little of the night was read. */
-function heldOver({ brood, outside, cache }: OutlookInput, { date, fromMs, toMs }: NightSpan): Held | null {
+function heldOver({ brood, outside, cache, days }: OutlookInput, span: NightSpan): Held | null {
+  const { date, fromMs, toMs } = span;
   const inside = between(brood, fromMs, toMs);
   const around = between(outside, fromMs - lagSettlesMs, toMs + hourMs);
-  return remember(cache, `held ${date}`, [fromMs, toMs, fingerprint(inside), fingerprint(around)], () => {
+  const read = days?.filter(({ day }) => day.toMs > fromMs - lagSettlesMs && day.fromMs < toMs + hourMs);
+  // The newest day is read anew with each reading, be it long after the night.
+  const over = read && read.at(-1) !== days?.at(-1);
+  const from = over ? read : [fingerprint(inside), fingerprint(around)];
+  return remember(cache, `held ${date}`, [fromMs, toMs, ...from], () => {
     const follow = lagged(around, boxLagMs);
     let heldK = -Infinity;
     let lowestC = Infinity;

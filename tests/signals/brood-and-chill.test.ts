@@ -1,15 +1,17 @@
 import { describe, expect, it } from 'vitest';
-import { binsOf } from '../../server/signals/bins.ts';
+import { binsOf, type Bins } from '../../server/signals/bins.ts';
 import { broodDay } from '../../server/signals/brood-day.ts';
 import { broodTemperature, expectedBand } from '../../server/signals/brood-temperature.ts';
 import { thermalDoses, type DoseInput } from '../../server/signals/chill.ts';
 import { minutesToLimit } from '../../server/signals/cooling.ts';
+import { couplingUpTo } from '../../server/signals/coupling.ts';
 import { marginPrior, withNights } from '../../server/signals/heat-margin.ts';
 import { chillOutlook, type OutlookInput } from '../../server/signals/outlook.ts';
 import { probeJumps } from '../../server/signals/probe-jumps.ts';
 import { darkHours } from '../../server/signals/nights.ts';
 import { dayBefore } from '../../server/signals/days.ts';
 import { seriesOf } from '../../server/signals/series.ts';
+import type { BroodRegime, Series } from '../../server/signals/types.ts';
 import { dayMs, hourMs, made, midnight, minuteMs, outsideC, place, ripple, visitAt } from './made.ts';
 
 const none = binsOf(seriesOf([]));
@@ -17,12 +19,14 @@ const none = binsOf(seriesOf([]));
 describe('brood temperature', () => {
   const now = midnight + 3 * dayMs;
   const outside = binsOf(made(midnight, now, (h) => outsideC(h)));
+  const nestNow = (regime: BroodRegime, raw: Series | undefined, brood: Bins, around: Bins) =>
+    broodTemperature(regime, raw, brood, now, () => couplingUpTo(brood, around, now));
   const nest = (slope: number) =>
     made(midnight, now, (h) => 34.6 + slope * (outsideC(h) - 16) + ripple(h, 0.1));
 
   it.each([0, 0.2, 0.9])('couples to the outside with slope %f', (slope) => {
     const raw = nest(slope);
-    const { coupling } = broodTemperature('open-brood', raw, binsOf(raw), outside, now);
+    const { coupling } = nestNow('open-brood', raw, binsOf(raw), outside);
     if (!coupling.ok) throw new Error(coupling.why);
     expect(Math.abs(coupling.value - slope)).toBeLessThan(0.02);
     expect(coupling.low).toBeLessThanOrEqual(coupling.value);
@@ -31,7 +35,7 @@ describe('brood temperature', () => {
 
   it('tells level, spread and share in band of the last day', () => {
     const raw = nest(0);
-    const t = broodTemperature('open-brood', raw, binsOf(raw), outside, now);
+    const t = nestNow('open-brood', raw, binsOf(raw), outside);
     expect(t).toMatchObject({ bandC: { low: 33, high: 36 }, shareInBand: { ok: true, value: 1, high: 1 } });
     expect(t.levelC.ok && Math.abs(t.levelC.value - 34.6) < 0.1).toBe(true);
     expect(t.spreadC.ok && t.spreadC.value < 0.4).toBe(true);
@@ -42,24 +46,24 @@ describe('brood temperature', () => {
     expect(expectedBand('unknown')).toBeNull();
     expect(expectedBand('sealed-brood')).toEqual({ low: 32.5, high: 36 });
     const raw = nest(0.5);
-    expect(broodTemperature('broodless', raw, binsOf(raw), outside, now).shareInBand).toMatchObject({
+    expect(nestNow('broodless', raw, binsOf(raw), outside).shareInBand).toMatchObject({
       ok: false,
     });
   });
 
   it('declines without a sensor, with too few hours, and where the outside stands still', () => {
-    expect(broodTemperature('open-brood', undefined, none, outside, now)).toMatchObject({
+    expect(nestNow('open-brood', undefined, none, outside)).toMatchObject({
       latestC: null,
       levelC: { ok: false, why: expect.stringContaining('no sensor') as string },
     });
     const short = made(now - 2 * hourMs, now, () => 34);
-    expect(broodTemperature('open-brood', short, binsOf(short), outside, now).levelC).toMatchObject({
+    expect(nestNow('open-brood', short, binsOf(short), outside).levelC).toMatchObject({
       ok: false,
     });
     const raw = nest(0);
     const flat = binsOf(made(midnight, now, () => 15));
-    expect(broodTemperature('open-brood', raw, binsOf(raw), flat, now).coupling).toMatchObject({ ok: false });
-    expect(broodTemperature('open-brood', raw, binsOf(raw), none, now).coupling).toMatchObject({ ok: false });
+    expect(nestNow('open-brood', raw, binsOf(raw), flat).coupling).toMatchObject({ ok: false });
+    expect(nestNow('open-brood', raw, binsOf(raw), none).coupling).toMatchObject({ ok: false });
   });
 
   it('reads no day out of a handful of values', () => {
