@@ -4,7 +4,7 @@
  */
 import { cutsAreSure } from './gates/sure-cuts.ts';
 import { noEvidence } from './gates/gate.ts';
-import { dayNumber } from './calendar.ts';
+import { dayNumber, startOfDayAfter } from './calendar.ts';
 import { lastOf, ofKind, type EffectiveFact } from './effective-facts.ts';
 import type { FactKind } from './facts.ts';
 import { avoidUnavailable } from './plan-days.ts';
@@ -184,25 +184,77 @@ function afterRelease(state: IntroductionState, releasedMs: number, clock: Clock
   return drafts;
 }
 
-const toStep = (state: IntroductionState, { done, clashes, ...draft }: Draft): PlanStep => ({
-  ...draft,
-  id: `${state.setup.id}:${draft.kind}`,
-  introductionId: state.setup.id,
-  nucId: state.setup.nucId,
-  ...stepWords(draft.kind, state.setup.method),
-  clashes: clashes ?? [],
-  ...(done ? { done } : {}),
-});
+function toStep({ setup }: IntroductionState, draft: Draft): PlanStep {
+  const { kind, earliestMs, targetMs, latestMs, why, done, clashes = [] } = draft;
+  const { label, logAs, whatToDo, whatToBring } = stepWords(kind, setup.method);
+  // Named one by one: spread together they take longer than the whole rest of the plan.
+  const step = {
+    id: `${setup.id}:${kind}`,
+    introductionId: setup.id,
+    nucId: setup.nucId,
+    kind,
+    label,
+    logAs,
+    earliestMs,
+    targetMs,
+    latestMs,
+    whatToDo,
+    whatToBring,
+    why,
+    clashes,
+  };
+  return done ? { ...step, done } : step;
+}
+
+interface Planned {
+  readonly options: PlanOptions;
+  readonly fromMs: number;
+  readonly untilMs: number;
+  readonly plan: readonly PlanStep[];
+}
+
+/** The last plan made of the same facts: as long as no step's time comes and the day stays, the next is the same. */
+const plans = new WeakMap<IntroductionState['facts'], Planned>();
+
+const sameOptions = (a: PlanOptions, b: PlanOptions): boolean =>
+  a.visitHour === b.visitHour && a.unavailable === b.unavailable && a.chanceLimit === b.chanceLimit;
+
+/** Up to when drafts stay as they are: to the first whose time comes, or the end of the day. What is reckoned from now stands for now alone. */
+function standUntilMs(drafts: readonly Draft[], splitMs: number, state: IntroductionState): number {
+  const { nowMs, day0Ms, setup } = state;
+  const reckonedFromNow = drafts.some(
+    ({ kind, earliestMs, targetMs }) =>
+      kind === 'one-more-look' || earliestMs === nowMs || targetMs === nowMs,
+  );
+  if (reckonedFromNow) return nowMs;
+  const times = drafts.flatMap(({ done, targetMs }) => (done && targetMs <= nowMs ? [] : [targetMs]));
+  if (day0Ms === null) times.push(splitMs);
+  return Math.max(nowMs, Math.min(...times, startOfDayAfter(nowMs, 1, setup.timeZone) - 1));
+}
 
 /**
  * Steps in the order of their targets; none after an outcome or where the queen is gone. Empty while
  * neither a split nor an arrival has a date.
  */
 export function planIntroduction(state: IntroductionState, options: PlanOptions = {}): readonly PlanStep[] {
+  const known = plans.get(state.facts);
+  if (
+    known &&
+    sameOptions(known.options, options) &&
+    state.nowMs >= known.fromMs &&
+    state.nowMs <= known.untilMs
+  )
+    return known.plan;
+  const planned = planOf(state, options);
+  plans.set(state.facts, planned);
+  return planned.plan;
+}
+
+function planOf(state: IntroductionState, options: PlanOptions): Planned {
   const { setup, queen, outcome } = state;
   const clock: Clock = { timeZone: setup.timeZone, visitHour: options.visitHour ?? 10 };
   const splitMs = splitInstant(state, clock);
-  if (splitMs === null) return [];
+  if (splitMs === null) return { options, fromMs: state.nowMs, untilMs: state.nowMs, plan: [] };
   const own = setup.startingPoint === 'own-laying-queen';
   const before = own ? beforeOwnQueen(state, splitMs, clock) : beforeRelease(state, splitMs, options, clock);
   const openAtMs =
@@ -223,9 +275,10 @@ export function planIntroduction(state: IntroductionState, options: PlanOptions 
     ...afterRelease(state, openAtMs, clock),
   ];
   const over = outcome !== null || queen.where === 'gone';
-  return drafts
+  const plan = drafts
     .filter((draft) => !over || draft.done)
     .map((draft) => toStep(state, draft))
     .map((step) => avoidUnavailable(step, options.unavailable ?? [], setup.timeZone))
     .toSorted((a, b) => (a.done?.atMs ?? a.targetMs) - (b.done?.atMs ?? b.targetMs));
+  return { options, fromMs: state.nowMs, untilMs: standUntilMs(drafts, splitMs, state), plan };
 }

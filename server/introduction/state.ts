@@ -15,7 +15,7 @@ import type { IntroductionSetup } from './setup.ts';
 import { foldSigns, type Signs } from './signs.ts';
 import { stageOf, type Stage } from './stage.ts';
 import { testFrames, type TestFrame } from './test-frames.ts';
-import { assessVirginRisk, type VirginRisk } from './virgin-risk.ts';
+import { virginRiskOf, type VirginRisk } from './virgin-risk.ts';
 import { deriveWindows, type Windows } from './windows.ts';
 
 export type { IntroductionSetup } from './setup.ts';
@@ -103,6 +103,59 @@ const visits: ReadonlySet<FactPayload['kind']> = new Set([
   'grafted',
 ]);
 
+/** What the facts alone say, whatever the time is: it stays until another fact counts. */
+interface Told {
+  readonly stays: Omit<IntroductionState, 'nowMs' | 'stage' | 'dayNumber' | 'virgin' | 'broodNow'>;
+  readonly virginAt: (nowMs: number) => VirginRisk;
+}
+
+function toldBy(setup: IntroductionSetup, facts: readonly EffectiveFact[]): Told {
+  const queen = foldQueen(facts, setup.method);
+  const evidence = gatherEvidence(setup, facts, queen.releasedAtMs);
+  const windows = deriveWindows(evidence.lastFertileEgg, evidence.queenlessSince, setup.timeZone);
+  const looks = sortLooks(cellLooks(facts), windows, setup.timeZone);
+  const split = ofKind(facts, 'split-made')[0];
+  const outcome = lastOf(ofKind(facts, 'outcome'));
+  const stays = {
+    setup,
+    facts,
+    split: split ? { ...split.fact, atMs: split.atMs } : null,
+    day0Ms:
+      split?.atMs ?? (setup.startingPoint === 'planned-split' ? null : (facts[0]?.atMs ?? setup.openedAtMs)),
+    evidence,
+    windows,
+    looks,
+    testFrames: testFrames(facts),
+    queen,
+    signs: foldSigns(facts),
+    contradictions: [...evidence.contradictions, ...queenContradictions(facts)],
+    outcome: outcome ? { outcome: outcome.fact.outcome, atMs: outcome.atMs } : null,
+    lastVisitAtMs: lastOf(facts.filter((f) => visits.has(f.fact.kind)))?.atMs ?? null,
+  };
+  return { stays, virginAt: virginRiskOf(setup, facts, looks.all, evidence.lastFertileEgg) };
+}
+
+interface Folded {
+  readonly setup: IntroductionSetup;
+  /** Entries of the log by then: to a list that grows in place it is no answer. */
+  readonly entries: number;
+  readonly facts: readonly EffectiveFact[];
+  /** By how many of the facts have happened. */
+  readonly told: Map<number, Told>;
+}
+
+/** The same log is folded at one instant after another, and a fact counts once in days. Goes with the log that it is of. */
+const foldedLogs = new WeakMap<readonly LogEntry[], Folded>();
+
+function foldedLog(setup: IntroductionSetup, log: readonly LogEntry[]): Folded {
+  const known = foldedLogs.get(log);
+  if (known?.setup === setup && known.entries === log.length) return known;
+  const facts = effectiveFacts(setup.id, log, Infinity);
+  const folded = { setup, entries: log.length, facts, told: new Map<number, Told>() };
+  foldedLogs.set(log, folded);
+  return folded;
+}
+
 /**
  * Folds the log of one introduction into its state at `nowMs`. `log` may hold other introductions' entries
  * too, and must where a correction moved a fact here. Facts that happen after `nowMs` are left out.
@@ -112,42 +165,27 @@ export function foldIntroduction(
   log: readonly LogEntry[],
   nowMs: number,
 ): IntroductionState {
-  const facts = effectiveFacts(setup.id, log, nowMs);
-  const queen = foldQueen(facts, setup.method);
-  const evidence = gatherEvidence(setup, facts, queen.releasedAtMs);
-  const windows = deriveWindows(evidence.lastFertileEgg, evidence.queenlessSince, setup.timeZone);
-  const looks = sortLooks(cellLooks(facts), windows, setup.timeZone);
-  const split = ofKind(facts, 'split-made')[0];
-  const outcome = lastOf(ofKind(facts, 'outcome'));
-  const day0Ms =
-    split?.atMs ?? (setup.startingPoint === 'planned-split' ? null : (facts[0]?.atMs ?? setup.openedAtMs));
+  const { facts, told: toldByCount } = foldedLog(setup, log);
+  const happened = facts.filter((fact) => fact.atMs <= nowMs);
+  let told = toldByCount.get(happened.length);
+  if (!told) toldByCount.set(happened.length, (told = toldBy(setup, happened)));
+  const { virginAt, stays } = told;
+  const { queen, looks, day0Ms, windows, outcome } = stays;
   return {
-    setup,
+    ...stays,
     nowMs,
-    facts,
     stage: stageOf({
       startedAtMs: day0Ms,
       queen,
       lateLooks: looks.late.length,
       twoLateLooks: looks.second !== null,
       anyCut: looks.all.some((look) => look.cut),
-      outcome: outcome?.fact.outcome ?? null,
+      outcome: outcome?.outcome ?? null,
       timeZone: setup.timeZone,
       nowMs,
     }),
-    split: split ? { ...split.fact, atMs: split.atMs } : null,
-    day0Ms,
     dayNumber: day0Ms === null ? null : dayNumber(day0Ms, nowMs, setup.timeZone),
-    evidence,
-    windows,
-    virgin: assessVirginRisk(setup, facts, looks.all, evidence.lastFertileEgg, nowMs),
-    looks,
-    testFrames: testFrames(facts),
+    virgin: virginAt(nowMs),
     broodNow: broodNow(windows, queen, nowMs),
-    queen,
-    signs: foldSigns(facts),
-    contradictions: [...evidence.contradictions, ...queenContradictions(facts)],
-    outcome: outcome ? { outcome: outcome.fact.outcome, atMs: outcome.atMs } : null,
-    lastVisitAtMs: lastOf(facts.filter((f) => visits.has(f.fact.kind)))?.atMs ?? null,
   };
 }

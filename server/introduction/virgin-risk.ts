@@ -143,13 +143,13 @@ function afterLook(chain: Chain, look: CellLook, spans: readonly Rearable[]): vo
   if (leavesNoCell(look)) chain.cellFreeMs = look.atMs;
 }
 
-export function assessVirginRisk(
+/** The risk at any instant at which no other fact than these has happened. */
+export function virginRiskOf(
   setup: IntroductionSetup,
   facts: readonly EffectiveFact[],
   looks: readonly CellLook[],
   egg: Interval,
-  nowMs: number,
-): VirginRisk {
+): (nowMs: number) => VirginRisk {
   const spans = rearableSpans(facts, egg);
   const chain = startOfChain(setup, facts, looks);
   const cellsFromBefore = chain.cellFreeMs === null;
@@ -164,28 +164,24 @@ export function assessVirginRisk(
   const from = virginFreeMs === null || cellFreeMs === null ? null : earliestEmergence(cellFreeMs, spans);
   const settledBy = 'a virgin that is found, or a test frame with eggs and young larvae for two days';
   if (from === null) {
-    return {
-      loose: chain.seen ? 'seen' : 'possible',
-      possibleFromMs: null,
-      why: chain.why,
-      settledBy,
-      cellsFromBefore,
-    };
+    const loose = chain.seen ? 'seen' : 'possible';
+    return () => ({ loose, possibleFromMs: null, why: chain.why, settledBy, cellsFromBefore });
   }
   const possibleFromMs = Number.isFinite(from) ? from : null;
-  return nowMs < from
-    ? {
-        loose: 'excluded',
-        possibleFromMs,
-        why: 'no cell can have been started and emerged between the looks',
-        settledBy: null,
-        cellsFromBefore,
-      }
-    : {
-        loose: 'possible',
-        possibleFromMs,
-        why: 'a cell started since the last complete look may have emerged',
-        settledBy,
-        cellsFromBefore,
-      };
+  return (nowMs) =>
+    nowMs < from
+      ? {
+          loose: 'excluded',
+          possibleFromMs,
+          why: 'no cell can have been started and emerged between the looks',
+          settledBy: null,
+          cellsFromBefore,
+        }
+      : {
+          loose: 'possible',
+          possibleFromMs,
+          why: 'a cell started since the last complete look may have emerged',
+          settledBy,
+          cellsFromBefore,
+        };
 }

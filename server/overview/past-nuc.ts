@@ -51,10 +51,15 @@ export function pastNuc(store: Store, context: NucContext, past: Past): PastNuc 
   // Its own: what is kept of the present must not be let go for the past.
   const cache = newAnalysisCache();
   const everyMs = past.asWatchedEveryMs;
-  const logAt = (atMs: number): NucContext =>
-    everyMs === undefined
-      ? context
-      : { ...context, log: context.log.filter(({ writtenAtMs }) => writtenAtMs <= atMs) };
+  /** By how much of the log was written: the same log is folded once. */
+  const contexts = new Map<number, NucContext>();
+  function logAt(atMs: number): NucContext {
+    if (everyMs === undefined) return context;
+    const log = context.log.filter(({ writtenAtMs }) => writtenAtMs <= atMs);
+    let then = contexts.get(log.length);
+    if (!then) contexts.set(log.length, (then = { ...context, log }));
+    return then;
+  }
   const known = new Map<number, NucSignals | null>();
   let lookedAtMs: number | undefined;
 
