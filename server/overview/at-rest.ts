@@ -76,7 +76,7 @@ export const atRest = (
 ): boolean =>
   !fellSilentOnTheMove(broodC, fromMs, limits) &&
   (keepsClear(broodC, fromMs, toMs, limits) || staysWithin(broodC, fromMs, toMs, broodScatter, limits)) &&
-  staysWithin(cageC, fromMs, toMs, cageScatter, limits) &&
+  (isFarFrom(cageC, fromMs, toMs, limits) || staysWithin(cageC, fromMs, toMs, cageScatter, limits)) &&
   staysWithin(weightG, fromMs, toMs, weightScatter(limits), limits);
 
 /** A fall is told by the line through so long. */
@@ -124,6 +124,12 @@ function keepsClear(
       return false;
   }
   return true;
+}
+
+/** Whether a cage was so far from its limits that nothing about cold or heat is found at any reading. */
+function isFarFrom(cageC: Series | undefined, fromMs: number, toMs: number, { nearK }: RestLimits): boolean {
+  const { value } = between(cageC, fromMs, toMs + 1);
+  return value.every((v) => v > queenColdC.value + nearK && v < queenHotC.value - nearK);
 }
 
 /** A fall is thought on for a while where the probe says no more, and a limit comes nearer without a reading. */
@@ -187,11 +193,8 @@ function nothingFoundBy(
   limits: RestLimits,
 ): boolean {
   const fromMs = atMs - restMs;
-  const { value } = between(cageC, fromMs, atMs + 1);
-  const far = (v: number): boolean => cageScatter.limits.every((at) => Math.abs(v - at) > limits.nearK);
-  const warm = value.every((v) => far(v) && v > queenColdC.value && v < queenHotC.value);
   return (
-    warm &&
+    isFarFrom(cageC, fromMs, atMs, limits) &&
     keepsClear(broodC, fromMs, atMs, limits) &&
     staysWithin(weightG, fromMs, atMs, weightScatter(limits), limits)
   );

@@ -5,6 +5,7 @@ import { Refusal } from '../http/problem.ts';
 import { iso, isoOrNull, msOf } from '../http/wire.ts';
 import { episodeOf, isOpen } from '../rules/alert-state.ts';
 import { limitsFor, type LimitChoices, type LimitSettings } from '../rules/limits.ts';
+import type { RuleInput } from '../rules/inputs.ts';
 import { compareRaisings, replay, type Raising } from '../rules/replay.ts';
 import type { Rule } from '../rules/rule.ts';
 import type { Forecast } from '../signals/types.ts';
@@ -25,6 +26,10 @@ const tickMs = minuteMs;
 /** No hold of a finding about a nuc that comes and goes within hours is shorter. */
 const shortestMs = 10 * minuteMs;
 const longestMs = 240 * minuteMs;
+/** Where nothing hangs on the weather of the hour. */
+const longestInCalmMs = 2 * longestMs;
+/** A chance of a chill tonight that no hour's weather makes one that is told. */
+const littleChance = 0.01;
 const longestForPageMs = 62 * dayMs;
 const slackMs = 60 * 60_000;
 
@@ -80,13 +85,13 @@ export function replayNuc(
     ...(rules && { rules }),
     inputsAt: (nowMs) => [nucInput(past.analysisAt(nowMs), [], null, nowMs)],
     leaps: {
-      longestMs,
+      longestMs: (seen) => (seen.every(isCalm) ? longestInCalmMs : longestMs),
       shortestMs,
       nextReadMs: (nowMs) => nextReadingMs(past.series, nowMs),
       atRest: (restFromMs, restToMs) => atRest(past.series, restFromMs, restToMs, rest),
       stopsMs: [
         ...context.log.map(({ writtenAtMs }) => writtenAtMs),
-        ...lastWordsMs(past.series, longestMs, rest),
+        ...lastWordsMs(past.series, longestInCalmMs, rest),
       ].sort((a, b) => a - b),
     },
   });
@@ -103,6 +108,10 @@ export function replayNuc(
     onlyReally: onlyReal.map(({ ruleId, raisedAtMs }) => ({ ruleId, raisedAt: iso(raisedAtMs) })),
   };
 }
+
+/** Of all that rules see only the night ahead comes and goes within hours while the readings are at rest. */
+const isCalm = (input: RuleInput): boolean =>
+  input.on === 'nuc' && input.signals !== null && (input.signals.outlook.chanceBelow ?? 1) <= littleChance;
 
 /** The limits that are set, but for those that the replay was asked to try. */
 function withAsked(settings: LimitSettings, nucId: string, asked: LimitChoices): LimitSettings {

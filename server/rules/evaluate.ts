@@ -9,7 +9,7 @@ import { stepAlert } from './life-cycle.ts';
 import { limitsFor, noLimitSettings, type LimitSettings } from './limits.ts';
 import { rules as allRules } from './registry.ts';
 import type { LimitValues, Rule } from './rule.ts';
-import { causeOf, explainer, visitLogged, type ActiveCause } from './suppression.ts';
+import { causeOf, explainer, visitLogged, type ActiveCause, type Explainer } from './suppression.ts';
 import type { Evaluation, Subject, SubjectKind, Urgency } from './types.ts';
 
 export interface EvaluateOptions {
@@ -77,7 +77,10 @@ export function evaluateAll(
   options: EvaluateOptions = {},
 ): Evaluated {
   const looks = lookAtAll(inputs, nowMs, options);
-  const explained = explainer(activeCauses(inputs, looks, alerts), nowMs);
+  // Asked on most looks about nothing.
+  let ask: Explainer | undefined;
+  const explained: Explainer = (ruleId, subject) =>
+    (ask ??= explainer(activeCauses(inputs, looks, alerts), nowMs))(ruleId, subject);
   const next = new Map(alerts);
   const effects: Effect[] = [];
   const suppressed: Suppressed[] = [];

@@ -6,9 +6,8 @@ import { livePhase, type AlertState, type Effect } from './alert-state.ts';
 import { evaluateAll, type Alerts, type Evaluated, type EvaluateOptions, type Looked } from './evaluate.ts';
 import type { RuleInput } from './inputs.ts';
 import { flickerMs, nextHoldEndMs } from './next-hold-end.ts';
+import { turnsMs } from './turns.ts';
 import type { Subject, Urgency } from './types.ts';
-
-const hourMs = 3_600_000;
 
 export interface ReplayPlan extends EvaluateOptions {
   readonly fromMs: number;
@@ -22,8 +21,8 @@ export interface ReplayPlan extends EvaluateOptions {
 
 /** Ticks in whose look nothing can differ from the one before need no look of their own. */
 export interface Leaps {
-  /** Longest stretch without a look. */
-  readonly longestMs: number;
+  /** Longest stretch without a look before or after one that saw this. */
+  readonly longestMs: (seen: readonly RuleInput[]) => number;
   /** A stretch of this length is taken where its ends find the same, even where readings are not at rest. */
   readonly shortestMs: number;
   /** Nothing that rules see within minutes moved between these two instants more than between the two themselves. */
@@ -58,6 +57,7 @@ export function replay(plan: ReplayPlan): Replayed {
   const known = new Map<number, readonly RuleInput[]>();
   let alerts: Alerts = new Map<string, AlertState>();
   let last: Evaluated | undefined;
+  let seen: readonly RuleInput[] = [];
   const effects: Effect[] = [];
   let ticks = 0;
 
@@ -73,18 +73,27 @@ export function replay(plan: ReplayPlan): Replayed {
     alerts = evaluated.alerts;
     effects.push(...evaluated.effects);
     last = evaluated;
+    seen = known.get(nowMs) ?? [];
     for (const atMs of known.keys()) if (atMs <= nowMs) known.delete(atMs);
     return nowMs;
   }
 
   /** The nearest later tick that was seen to find something else. */
   let otherMs = Infinity;
-  /** About the middle; what goes by the calendar changes on the hour, so its last tick and its first are tried before. */
+  /** About the middle; where something turns by the calendar in between, the tick before it and its own are tried before. */
   function halfway(nowMs: number, laterMs: number): number {
-    const hour = Math.round((nowMs + laterMs) / 2 / hourMs) * hourMs;
-    if (hour > nowMs && hour < laterMs && hour % tickMs === 0) return Math.max(hour - tickMs, nowMs + tickMs);
+    const middleMs = (nowMs + laterMs) / 2;
+    const near = (a: number, b: number): number => Math.abs(a - middleMs) - Math.abs(b - middleMs);
+    const [turnMs] = turnsMs(seen, options.limits)
+      .map((atMs) => Math.ceil(atMs / tickMs) * tickMs)
+      .filter((atMs) => atMs > nowMs && atMs < laterMs)
+      .sort(near);
+    if (turnMs !== undefined) return Math.max(turnMs - tickMs, nowMs + tickMs);
     return nowMs + Math.max(1, Math.floor((laterMs - nowMs) / (2 * tickMs))) * tickMs;
   }
+  /** A tick that was looked at already, and costs nothing. */
+  const lastKnown = (nowMs: number, endMs: number): number | undefined =>
+    [...known.keys()].filter((atMs) => atMs > nowMs && atMs <= endMs).sort((a, b) => b - a)[0];
 
   /** The tick after `nowMs` up to which every look finds what the look at `nowMs` found, taken. */
   function leap(nowMs: number, by: Leaps): number {
@@ -92,15 +101,27 @@ export function replay(plan: ReplayPlan): Replayed {
     const stopMs = by.stopsMs.find((atMs) => atMs > nowMs) ?? Infinity;
     const flicker = flickerMs(before);
     const closelyMs = Math.max(Math.min(by.nextReadMs(nowMs), nowMs + by.shortestMs), nowMs + flicker);
-    const endMs = Math.min(nowMs + by.longestMs, stopMs, closelyMs, nextHoldEndMs(before, nowMs), lastMs);
+    const endMs = Math.min(
+      nowMs + by.longestMs(seen),
+      stopMs,
+      closelyMs,
+      nextHoldEndMs(before, nowMs),
+      lastMs,
+    );
     let targetMs = Math.max(nowMs + tickMs, Math.min(Math.ceil(endMs / tickMs) * tickMs, lastMs));
-    if (otherMs < Infinity) targetMs = Math.min(targetMs, halfway(nowMs, otherMs));
+    targetMs =
+      otherMs < Infinity
+        ? Math.min(targetMs, halfway(nowMs, otherMs))
+        : (lastKnown(nowMs, targetMs) ?? targetMs);
     for (;;) {
       while (targetMs - nowMs > by.shortestMs && !by.atRest(nowMs, targetMs))
         targetMs = halfway(nowMs, targetMs);
       const evaluated = lookAt(targetMs);
-      if (targetMs - nowMs <= tickMs || sameFindings(before, evaluated)) {
-        if (targetMs >= otherMs) otherMs = Infinity;
+      const same =
+        sameFindings(before, evaluated) && targetMs - nowMs <= by.longestMs(known.get(targetMs) ?? []);
+      if (same || targetMs - nowMs <= tickMs) {
+        // Past the tick at which they turned, what was seen later may be the same again.
+        if (!same || targetMs >= otherMs) otherMs = Infinity;
         return take(evaluated, targetMs);
       }
       otherMs = targetMs;

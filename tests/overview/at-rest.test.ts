@@ -39,7 +39,7 @@ describe('at rest', () => {
 
   it('asks every sensor', () => {
     const still = every5(34, 34, 34, 34, 34, 34, 34);
-    const dip = every5(34, 34, 30, 30, 34, 34, 34);
+    const dip = every5(20, 20, 15.5, 15.5, 20, 20, 20);
     expect(atRest({ broodC: still, cageC: dip }, 0, half)).toBe(false);
     expect(atRest({}, 0, half)).toBe(true);
   });

@@ -79,7 +79,7 @@ describe('a replay', () => {
 describe('a replay that leaps', () => {
   /** Nothing is at rest worth a look but what rules find. */
   const leaps = {
-    longestMs: 4 * hour,
+    longestMs: () => 4 * hour,
     shortestMs: 10 * minute,
     atRest: () => true,
     nextReadMs: (nowMs: number) => nowMs + 5 * minute,
