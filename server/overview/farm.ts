@@ -114,6 +114,7 @@ export function createFarm({ store, events, clock, startedAtMs, onError }: FarmD
   let tray: NodeJS.Timeout | undefined;
   let minutes: NodeJS.Timeout | undefined;
   let posts: NodeJS.Timeout | undefined;
+  let warming: NodeJS.Immediate | undefined;
 
   const guarded = (step: () => void): void => {
     try {
@@ -153,6 +154,22 @@ export function createFarm({ store, events, clock, startedAtMs, onError }: FarmD
     minute().catch(onError);
   };
 
+  /**
+   * After a start nothing has been read of any nuc yet. That is done one by one, so that readings are taken and pages
+   * answered in between; the first look at everything follows.
+   */
+  function warmUp(nucIds: readonly string[], at = 0): void {
+    const id = nucIds[at];
+    if (id === undefined) {
+      tick();
+      return;
+    }
+    guarded(() => {
+      watch.analysis(id, clock());
+    });
+    warming = setImmediate(warmUp, nucIds, at + 1);
+  }
+
   return {
     views,
     watch,
@@ -181,7 +198,11 @@ export function createFarm({ store, events, clock, startedAtMs, onError }: FarmD
       if (minutes) setImmediate(tick);
     },
     start() {
-      setImmediate(tick);
+      warming = setImmediate(() => {
+        guarded(() => {
+          warmUp(watch.where(clock()).nucs.map(({ id }) => id));
+        });
+      });
       minutes = setInterval(tick, tickMs);
       posts = setInterval(() => {
         teller.pump().catch(onError);
@@ -193,6 +214,7 @@ export function createFarm({ store, events, clock, startedAtMs, onError }: FarmD
       clearInterval(minutes);
       minutes = undefined;
       clearInterval(posts);
+      clearImmediate(warming);
     },
   };
 }

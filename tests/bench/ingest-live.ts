@@ -48,6 +48,9 @@ export async function liveRate(load: string, publishers: number, readings: numbe
   const server = await startServer({ data });
   const page = openPage(server);
   try {
+    // Live: each nuc has been looked at since the start.
+    while ((await server.get<ResponseOf<'status'>>('/api/v1/status')).lastEvaluation === null)
+      await new Promise((resolve) => setTimeout(resolve, 50));
     const share = Math.floor(readings / publishers);
     const fromMs = Date.now() - share * 1000 - Date.parse('2026-01-01T00:00:00Z');
     const { port } = new URL(server.mqtt);
