@@ -3,7 +3,7 @@
  * an mqtt.js subscriber that stores nothing, (b) bare better-sqlite3 group commits. Ratios are to (a) at the same
  * number of publishers. The compared systems take turns, and each ratio is the median over the rounds, so that other
  * load on the machine favours none of them. Beside each rate stands the processor time that a reading took (for (a) of
- * the broker and the subscriber together), which a busy machine hardly changes. Last comes the built server with rules
+ * the broker and the subscriber together) and what its publishers took, which a busy machine hardly changes. Last comes the built server with rules
  * running on live nucs and a page open, where there is a build. Exits non-zero where a goal is missed.
  * `npm run bench:ingest -- [scale] [rounds]`.
  */
@@ -49,9 +49,22 @@ interface Case {
 
 interface Rate {
   readonly perSecond: number;
-  /** For one reading. */
+  /** For one reading, of the server or of broker and subscriber together. */
   readonly processorUs: number;
+  /** For one reading, of the process that all publishers are in: its share of a core is this by the rate. */
+  readonly publisherUs: number;
 }
+
+async function hasCounted(receiver: Child, wanted: number): Promise<void> {
+  for (let counted = 0; counted < wanted;) {
+    receiver.ask('count');
+    counted = Number((await receiver.answer('count')).split(' ')[0]);
+    if (counted < wanted) await new Promise((resolve) => setTimeout(resolve, 5));
+  }
+}
+
+/** A server runs for months: what its engine does with code that it has never run is not its rate. */
+const warmUps = 30_000;
 
 /** From the first publish until `receiver` has counted all of them. */
 async function rateInto(
@@ -60,20 +73,29 @@ async function rateInto(
   { kind, publishers, readings }: Case,
   others: readonly number[] = [],
 ): Promise<Rate> {
-  const child = startChild(load, [kind, String(port), String(publishers), String(readings)]);
+  const send = (count: number, sensor: string): Child =>
+    startChild(load, [kind, String(port), String(publishers), String(count), '0', '1000', sensor]);
+  await send(warmUps, 'warm-').answer('seconds');
+  await hasCounted(receiver, warmUps);
+  const child = send(readings, 'scale-');
   await child.answer('started');
   const pids = [receiver.process.pid ?? 0, ...others];
+  const publisher = [child.process.pid ?? 0];
   const spentUs = processorUs(pids);
+  const sentUs = processorUs(publisher);
   const started = performance.now();
+  // It ends with its last word.
+  let publisherUs = sentUs;
+  const watch = setInterval(() => {
+    publisherUs = Math.max(publisherUs, processorUs(publisher));
+  }, 20);
   await child.answer('seconds');
-  for (let counted = 0; counted < readings;) {
-    receiver.ask('count');
-    counted = Number((await receiver.answer('count')).split(' ')[0]);
-    if (counted < readings) await new Promise((resolve) => setTimeout(resolve, 5));
-  }
+  clearInterval(watch);
+  await hasCounted(receiver, warmUps + readings);
   return {
     perSecond: readings / ((performance.now() - started) / 1000),
     processorUs: (processorUs(pids) - spentUs) / readings,
+    publisherUs: (publisherUs - sentUs) / readings,
   };
 }
 
@@ -137,7 +159,7 @@ type Rates = Record<System, Rate>;
 const names = ['a', 'embedded', 'outside'] as const;
 
 async function oneRound(which: Case, round: number): Promise<Rates> {
-  const none = { perSecond: 0, processorUs: 0 };
+  const none = { perSecond: 0, processorUs: 0, publisherUs: 0 };
   const rates: Rates = { a: none, embedded: none, outside: none };
   for (const at of names.keys()) {
     const system = names[(at + round) % names.length] ?? 'a';
@@ -154,8 +176,10 @@ async function row(which: Case): Promise<boolean> {
   for (let round = 0; round < rounds; round += 1) all.push(await oneRound(which, round));
   let met = true;
   const rateOf = (system: System): string => whole(median(all.map((rates) => rates[system].perSecond)));
+  const usOf = (system: System, whose: 'processorUs' | 'publisherUs'): string =>
+    median(all.map((rates) => rates[system][whose])).toFixed(1);
   const timeOf = (system: System): string =>
-    `${median(all.map((rates) => rates[system].processorUs)).toFixed(1)} µs`;
+    `${usOf(system, 'processorUs')} µs, publishers ${usOf(system, 'publisherUs')}`;
   const cell = (system: 'embedded' | 'outside'): string => {
     const ratio = median(all.map((rates) => rates[system].perSecond / rates.a.perSecond));
     const goal = which.goals[system];
@@ -175,7 +199,7 @@ async function liveRow(readings: number): Promise<void> {
     return;
   }
   const which: Case = { kind: 'mqttjs', publishers: 10, readings, goals: {} };
-  const all: { live: Rate; a: Rate; alone: Rate }[] = [];
+  const all: { live: Awaited<ReturnType<typeof liveRate>>; a: Rate; alone: Rate }[] = [];
   for (let round = 0; round < rounds; round += 1) {
     all.push({
       a: await baseline(which),
