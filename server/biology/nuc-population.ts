@@ -104,8 +104,8 @@ export function projectNuc(split: NucAtSplit, days: number): NucProjection {
   const projected = run('value').map((count, day) => ({
     day,
     bees: Math.round(count),
-    low: Math.round(low[day] ?? count),
-    high: Math.round(high[day] ?? count),
+    low: Math.round(low[day] as number),
+    high: Math.round(high[day] as number),
   }));
   const afterOldBrood = projected.filter(({ day }) => day >= workerEmergesDays.value);
   const trough = (afterOldBrood.length > 0 ? afterOldBrood : projected).reduce((a, b) =>

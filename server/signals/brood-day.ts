@@ -1,4 +1,5 @@
 /** One day of the brood probe: level, spread and extremes. */
+import { highEnd, lowEnd } from '../biology/figure.ts';
 import { broodNestC } from '../biology/thermal-figures.ts';
 import { binMs, type Bins } from './bins.ts';
 import type { LocalDay } from './days.ts';
@@ -14,7 +15,7 @@ export function broodDay(day: LocalDay, brood: Bins): BroodDay | null {
   const grainMs = Math.max(binMs, Math.min(hourMs, usualIntervalMs(part) ?? binMs));
   const coverage = Math.min(1, (values.length * grainMs) / (day.toMs - day.fromMs));
   if (values.length < 16) return null;
-  const band = { low: broodNestC.low ?? 0, high: broodNestC.high ?? 0 };
+  const band = { low: lowEnd(broodNestC), high: highEnd(broodNestC) };
   const [p10, p50, p90] = quantiles(values, 0.1, 0.5, 0.9) as [number, number, number];
   return {
     date: day.date,

@@ -1,4 +1,5 @@
 /** Brood nest: level, spread, share in band and coupling to the outside, against what its stage should show. */
+import { highEnd, lowEnd } from '../biology/figure.ts';
 import { broodNestC } from '../biology/thermal-figures.ts';
 import { binMs, type Bins } from './bins.ts';
 import { between, hourMs, latest } from './series.ts';
@@ -16,8 +17,8 @@ const leastBins = 36;
  * wider below while only sealed brood is left; none without brood, where level and spread say little.
  */
 export function expectedBand(regime: BroodRegime): { low: number; high: number } | null {
-  const low = broodNestC.low ?? broodNestC.value;
-  const high = broodNestC.high ?? broodNestC.value;
+  const low = lowEnd(broodNestC);
+  const high = highEnd(broodNestC);
   if (regime === 'open-brood' || regime === 'new-brood-expected') return { low, high };
   return regime === 'sealed-brood' ? { low: low - 0.5, high } : null;
 }

@@ -6,6 +6,7 @@
  * drift have weak Gaussian priors; wandering is a random walk; τ and the lag are averaged over a grid by their
  * evidence. Rows far outside are given less weight. After Rasmussen and Williams 2006, §2.7 (explicit basis functions).
  */
+import { highEnd, lowEnd, type Figure } from '../biology/figure.ts';
 import { recruitmentPerDay, socialInhibition } from '../biology/population-figures.ts';
 import {
   consumptionGPerH,
@@ -53,8 +54,7 @@ interface Belief {
   readonly sd: number;
 }
 
-const spread = (figure: { low?: number; high?: number }): number =>
-  ((figure.high ?? 0) - (figure.low ?? 0)) / 3.3;
+const spread = (figure: Figure): number => (highEnd(figure) - lowEnd(figure)) / 3.3;
 
 /** What is believed of everything but the foragers that moves a scale, before it is looked at. */
 export interface DriftBeliefs {

@@ -1,4 +1,5 @@
 /** What the drift's fit says, each with its interval: mass and number gone, how far along, the curve, and the scale's own drift. */
+import { highEnd, lowEnd } from '../biology/figure.ts';
 import { foragerBodyG } from '../biology/weight-figures.ts';
 import { shareGone, type DriftCandidate } from './drift-model.ts';
 import { hourMs } from './series.ts';
@@ -52,7 +53,7 @@ export function completenessAt(
 export function beesOf(massG: Estimate, restsOn: readonly string[]): Estimate {
   if (!massG.ok) return massG;
   const body = foragerBodyG;
-  const bodySd = ((body.high ?? body.value) - (body.low ?? body.value)) / 3.5;
+  const bodySd = (highEnd(body) - lowEnd(body)) / 3.5;
   const value = massG.value / body.value;
   const bodyShare = (1.645 * bodySd) / body.value;
   const lowShare = Math.hypot((massG.value - massG.low) / Math.max(massG.value, 1e-9), bodyShare);

@@ -1,4 +1,5 @@
 /** Chilling ahead: the lowest brood temperature of the night to come, and the time left at the present fall. */
+import { highEnd, lowEnd } from '../biology/figure.ts';
 import { broodNestC, sealedBroodColdC } from '../biology/thermal-figures.ts';
 import { fingerprint, remember, type AnalysisCache } from './analysis-cache.ts';
 import { binMs, lagged, valueAt, type Bins } from './bins.ts';
@@ -125,7 +126,7 @@ function estimateOf(parts: readonly Component[], restsOn: readonly string[]): Es
 /** Level that the nest keeps when it is warm enough: median of its nights' first hours, within reason. */
 function usualLevel(input: OutlookInput): number {
   const values = between(input.brood, input.nowMs - 72 * hourMs, input.nowMs + 1).value;
-  const warm = values.filter((v) => v >= (broodNestC.low ?? 33) - 1 && v <= (broodNestC.high ?? 36) + 1);
+  const warm = values.filter((v) => v >= lowEnd(broodNestC) - 1 && v <= highEnd(broodNestC) + 1);
   return warm.length >= 12 ? median(warm) : broodNestC.value;
 }
 

@@ -1,12 +1,13 @@
 /** After release: does the nest steady as it does when a queen lays? And has a steady nest ceased to be one? */
+import { highEnd, lowEnd } from '../biology/figure.ts';
 import { broodNestC } from '../biology/thermal-figures.ts';
 import { daysFrom } from './days.ts';
 import type { BroodDay, BroodRegime, ColonyFailing, ProbeJump, Regulation } from './types.ts';
 
 /** A steady day: median in the brood band (a probe may sit at its edge), spread small. */
 const steadySpreadC = 1.8;
-const steadyFromC = (broodNestC.low ?? 33) - 0.5;
-const steadyToC = (broodNestC.high ?? 36) + 0.5;
+const steadyFromC = lowEnd(broodNestC) - 0.5;
+const steadyToC = highEnd(broodNestC) + 0.5;
 const leastDays = 3;
 /** Released, eggs after some days: before this many days nothing can show. */
 const earliestDays = 5;

@@ -2,6 +2,7 @@
  * A brood nest that slowly leaves its own level, too little on any one day to be seen: CUSUM of the days' medians against
  * the nest's own first days (NIST/SEMATECH 6.3.2.3), with its smoothed level (6.3.2.4) and its trend. It warns of nothing.
  */
+import { lowEnd } from '../biology/figure.ts';
 import { broodNestC } from '../biology/thermal-figures.ts';
 import { cusum, ewma, ewmaLimits } from './statistics/control-charts.ts';
 import { median, robustSd } from './statistics/robust.ts';
@@ -28,7 +29,7 @@ const slackC = 0.5;
 const limitC = 6 * slackC;
 const leastSdC = 0.4;
 /** A probe that read less in its first days did not lie in a nest that was kept warm. */
-const leastUsualC = (broodNestC.low ?? 33) - 0.5;
+const leastUsualC = lowEnd(broodNestC) - 0.5;
 const newest = 0.3;
 const trendDays = 14;
 

@@ -33,6 +33,10 @@ describe('the colony model', () => {
     expect(colonyEquilibrium({ ...publishedRates, death: 0.36 })).toBeNull();
   });
 
+  it('makes no bees of none', () => {
+    expect(runColony({ hive: 0, foragers: 0 }, publishedRates, 10)).toEqual({ hive: 0, foragers: 0 });
+  });
+
   it.each([
     [0.24, 20, 13_203.1, 4_131.8],
     [0.24, 100, 7_911.2, 2_441.7],

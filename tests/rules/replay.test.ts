@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import type { AlertState } from '../../server/rules/alert-state.ts';
 import { evaluateAll, type Alerts } from '../../server/rules/evaluate.ts';
 import type { RuleInput } from '../../server/rules/inputs.ts';
-import { compareRaisings, raisingsOf, replay, type Raising } from '../../server/rules/replay.ts';
+import { compareRaisings, raisingsOf, replay, type Leaps, type Raising } from '../../server/rules/replay.ts';
 import {
   deviceInput,
   day,
@@ -124,6 +124,45 @@ describe('a replay that leaps', () => {
     });
     expect(named(raisings)).toEqual(['visit-overdue 0-']);
     expect(ticks).toBeLessThan(4 * 6 + 8);
+  });
+});
+
+describe('a replay that leaps', () => {
+  /** The cold begins and ends at these instants; between them nothing moves. */
+  const turns = [12, 18, 36, 42].map((hours) => noon + hours * hour);
+  const leaps: Leaps = {
+    longestMs: () => 6 * hour,
+    shortestMs: 10 * minute,
+    atRest: (fromMs, toMs) => !turns.some((atMs) => atMs > fromMs && atMs < toMs),
+    nextReadMs: (nowMs) => nowMs + 5 * minute,
+    stopsMs: [noon + day],
+  };
+
+  it('finds the same as one that looks at every tick, by fewer looks', () => {
+    const every = replay(plan);
+    const leaping = replay({ ...plan, leaps });
+    expect(leaping.raisings).toEqual(every.raisings);
+    expect(leaping.ticks).toBeLessThan(every.ticks / 2);
+  });
+
+  it('finds it with a long hold, in which it looks more closely, and with one that a flicker ends', () => {
+    const limits = { farm: { 'brood-chilling': { holdMin: 300 } }, sites: {}, nucs: {} };
+    const every = replay({ ...plan, limits });
+    expect(every.raisings.some(({ ruleId }) => ruleId === 'brood-chilling')).toBe(true);
+    expect(replay({ ...plan, limits, leaps }).raisings).toEqual(every.raisings);
+    const flicker = noon + 15 * hour;
+    const broken = {
+      ...plan,
+      limits,
+      inputsAt: (nowMs: number) => inputsAt(nowMs === flicker ? noon : nowMs),
+    };
+    const closely = { ...leaps, stopsMs: [flicker, noon + day] };
+    expect(replay({ ...broken, leaps: closely }).raisings).toEqual(replay(broken).raisings);
+  });
+
+  it('looks at nothing where no tick lies in the span', () => {
+    const none = replay({ ...plan, fromMs: noon + 1, toMs: noon + 2, leaps });
+    expect([none.ticks, none.raisings]).toEqual([0, []]);
   });
 });
 
