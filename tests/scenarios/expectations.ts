@@ -19,13 +19,22 @@ export interface ExpectedAlert {
   readonly urgency: Urgency;
   readonly since: Instant;
   readonly withinH: readonly [number, number];
+  /** Once for each time that it truly begins, not once in all: a weak nuc may chill on ten nights. */
+  readonly each?: true;
+  /** What it may grow to while it stands. */
+  readonly worsensTo?: Urgency;
+  /** What lasted less is not claimed, and nothing may come of it. */
+  readonly leastMinutes?: number;
 }
 
 /** What the stage of the introduction brings with it: may come within these days after the split. */
 export interface Due {
   readonly rule: string;
   readonly urgency: Urgency;
-  readonly atMost: number;
+  /** So many, or as many as truly happened of these. */
+  readonly atMost: number | readonly TrueEventKind[];
+  /** Only where the brood truly turns cold within so many hours. */
+  readonly beforeChillH?: number;
   readonly fromDay: number;
   readonly toDay: number;
 }
@@ -97,15 +106,16 @@ export const scenarioCases: readonly ScenarioCase[] = [
     days: 9,
     expected: [
       // Told ahead, and again when it has come: two things to do.
-      { rule: 'chilling-ahead', urgency: 'now', since: { chilled: 'brood' }, withinH: [-8, 0] },
-      { rule: 'brood-chilling', urgency: 'now', since: { chilled: 'brood' }, withinH: [0, 3] },
+      { rule: 'brood-chilling', urgency: 'now', since: { chilled: 'brood' }, withinH: [-0.5, 4], each: true },
     ],
     due: [
       ...usual,
       // One frame of bees in cool weather: its heat budget is short before it has a night of its own to show.
       { rule: 'chilling-tonight', urgency: 'today', atMost: 1, fromDay: 0, toDay: 1 },
+      { rule: 'chilling-tonight', urgency: 'today', atMost: 20, beforeChillH: 16, fromDay: 1, toDay: 20 },
+      { rule: 'chilling-ahead', urgency: 'now', atMost: 20, beforeChillH: 8, fromDay: 0, toDay: 20 },
       // The cold lasts two to three days, and a nest that does not regulate for two days is failing.
-      { rule: 'colony-failing', urgency: 'today', atMost: 1, fromDay: 8, toDay: 9 },
+      { rule: 'colony-failing', urgency: 'today', atMost: 1, fromDay: 4, toDay: 20 },
     ],
   },
   {
@@ -165,7 +175,16 @@ export const scenarioCases: readonly ScenarioCase[] = [
     days: 13,
     expected: [{ rule: 'being-robbed', urgency: 'today', since: { event: 'robbed' }, withinH: [0, 48] }],
     // Two days in a row are robbing, one may be a poor day; and what was carried off has to be fed.
-    due: [...usual, { rule: 'stores-low', urgency: 'next-visit', atMost: 1, fromDay: 10, toDay: 13 }],
+    due: [
+      ...usual,
+      { rule: 'stores-low', urgency: 'next-visit', atMost: 1, fromDay: 10, toDay: 13 },
+      // Robbed empty, as other seeds have it: without food nothing is heated, and the brood truly chills each night.
+      { rule: 'stores-low', urgency: 'today', atMost: ['stores-empty'], fromDay: 10, toDay: 20 },
+      { rule: 'chilling-ahead', urgency: 'now', atMost: 20, beforeChillH: 8, fromDay: 9, toDay: 20 },
+      { rule: 'brood-chilling', urgency: 'now', atMost: ['stores-empty'], fromDay: 9, toDay: 11.5 },
+      { rule: 'brood-chilling', urgency: 'now', atMost: ['stores-empty'], fromDay: 11.5, toDay: 20 },
+      { rule: 'colony-failing', urgency: 'today', atMost: ['stores-empty'], fromDay: 10, toDay: 20 },
+    ],
   },
   {
     scenario: 'toppled',
@@ -179,7 +198,15 @@ export const scenarioCases: readonly ScenarioCase[] = [
     scenario: 'lifted',
     seed: 6,
     days: 7,
-    expected: [{ rule: 'box-lifted', urgency: 'next-visit', since: { event: 'lifted' }, withinH: [0, 3] }],
+    expected: [
+      {
+        rule: 'box-lifted',
+        urgency: 'next-visit',
+        since: { event: 'lifted' },
+        withinH: [0, 3],
+        leastMinutes: 10,
+      },
+    ],
     due: usual,
   },
   {
@@ -208,8 +235,17 @@ export const scenarioCases: readonly ScenarioCase[] = [
     seed: 4,
     days: 20,
     expected: [],
-    // None of the handling is logged: on two of the hands-off days somebody was at the nuc, and that is news each time.
-    due: [...usual, { rule: 'disturbed-in-hands-off', urgency: 'today', atMost: 2, fromDay: 10, toDay: 17 }],
+    // None of the handling is logged: each time that something is put in or taken out in the hands-off days is news.
+    due: [
+      ...usual,
+      {
+        rule: 'disturbed-in-hands-off',
+        urgency: 'today',
+        atMost: ['added', 'taken'],
+        fromDay: 10.2,
+        toDay: 17,
+      },
+    ],
   },
   broodProbe('probe-silent', 'sensor-silent', [0, 4]),
   broodProbe('probe-stuck', 'sensor-stuck', [0, 30]),
@@ -219,7 +255,25 @@ export const scenarioCases: readonly ScenarioCase[] = [
   // rule of that name is about the load cell's own temperature.
   { scenario: 'scale-drifting', seed: 4, days: 9, expected: [], due: usual },
   broodProbe('scale-silent', 'sensor-silent', [0, 4]),
-  { ...broodProbe('battery-low', 'battery-low', [0, 96]), days: 9 },
+  {
+    scenario: 'battery-low',
+    seed: 4,
+    days: 9,
+    expected: [
+      {
+        rule: 'battery-low',
+        urgency: 'next-visit',
+        worsensTo: 'today',
+        since: failingFrom,
+        withinH: [0, 96],
+      },
+    ],
+    due: [
+      ...usual,
+      // Told ahead, and again when it has come: from then on nothing is heard.
+      { rule: 'sensor-silent', urgency: 'today', atMost: 1, fromDay: 8, toDay: 20 },
+    ],
+  },
   {
     scenario: 'gateway-off',
     seed: 4,

@@ -1,5 +1,5 @@
 /** Lays what a run raised beside what its scenario should raise. */
-import type { SimulatedNuc } from '../../simulator/index.ts';
+import type { SimulatedNuc, TrueEventKind } from '../../simulator/index.ts';
 import type { ExpectedAlert, Instant, ScenarioCase } from './expectations.ts';
 import type { RaisedAlert } from './run-scenario.ts';
 
@@ -35,25 +35,26 @@ export function judge(one: ScenarioCase, nuc: True, raised: readonly RaisedAlert
     for (const alert of taken) rest.splice(rest.indexOf(alert), 1);
     return taken;
   };
-  const rows = one.expected.map((expected) =>
-    judgeOne(
-      expected,
-      nuc,
-      take(({ ruleId }) => ruleId === expected.rule),
-    ),
-  );
+  const rows = one.expected
+    .filter((expected) => isClaimed(expected, nuc))
+    .map((expected) => {
+      const found = take(({ ruleId }) => ruleId === expected.rule);
+      return expected.each ? judgeEach(expected, nuc, found) : judgeOne(expected, nuc, found);
+    });
   const due: string[] = [];
-  for (const { rule, urgency, atMost, fromDay, toDay } of one.due) {
+  for (const { rule, urgency, atMost, beforeChillH, fromDay, toDay } of one.due) {
+    const most = typeof atMost === 'number' ? atMost : happened(atMost, nuc, fromDay, toDay);
     const found = take(
       (alert) =>
         alert.ruleId === rule &&
         alert.urgency === urgency &&
         dayOf(alert.raisedAtMs, nuc) >= fromDay &&
-        dayOf(alert.raisedAtMs, nuc) <= toDay,
+        dayOf(alert.raisedAtMs, nuc) <= toDay &&
+        (beforeChillH === undefined || chillsWithin(alert.raisedAtMs, beforeChillH, nuc)),
     );
-    due.push(...found.slice(0, atMost).map((alert) => told(alert, nuc)));
+    due.push(...found.slice(0, most).map((alert) => told(alert, nuc)));
     // More than is due is as wrong as what nobody expected.
-    for (const extra of found.slice(atMost)) rest.push(extra);
+    for (const extra of found.slice(most)) rest.push(extra);
   }
   const unexpected = rest.map((alert) => ({
     rule: alert.ruleId,
@@ -82,9 +83,65 @@ function judgeOne(expected: ExpectedAlert, nuc: True, found: readonly RaisedAler
     if (beganMs === null) return `the simulation had no ${wordsOf(since)}`;
     if (!alert || delayH === null) return 'not raised';
     if (found.length > 1) return `raised ${String(found.length)} times`;
-    if (alert.urgency !== urgency) return `told as ${alert.urgency}`;
+    if (alert.urgency !== urgency && alert.urgency !== expected.worsensTo) return `told as ${alert.urgency}`;
     return delayH < withinH[0] || delayH > withinH[1] ? 'at the wrong time' : null;
   }
+}
+
+/** Each true beginning has its alert, and each alert its true beginning. */
+function judgeEach(expected: ExpectedAlert, nuc: True, found: readonly RaisedAlert[]): Judged {
+  const { rule, urgency, since, withinH } = expected;
+  const began = beginningsOf(since, nuc);
+  const fits = (alert: RaisedAlert, beganMs: number): boolean => {
+    const delayH = (alert.raisedAtMs - beganMs) / hourMs;
+    return alert.urgency === urgency && delayH >= withinH[0] && delayH <= withinH[1];
+  };
+  const untold = began.filter((ms) => !found.some((alert) => fits(alert, ms)));
+  const beyond = found.filter((alert) => !began.some((ms) => fits(alert, ms)));
+  const problems = [
+    ...(began.length === 0 ? [`the simulation had no ${wordsOf(since)}`] : []),
+    ...untold.map((ms) => `not raised for day ${dayOf(ms, nuc).toFixed(2)}`),
+    ...beyond.map((alert) => `not expected: ${told(alert, nuc)}`),
+    ...(found.length > began.length ? [`raised ${String(found.length)} times`] : []),
+  ];
+  return {
+    rule,
+    expected: `${urgency}, ${withinH.map(String).join(' to ')} h after ${wordsOf(since)}, each time`,
+    raised: `${String(found.length)} times for ${String(began.length)}`,
+    delayH: null,
+    problem: problems.join('; ') || null,
+  };
+}
+
+/** Whether what happened lasted long enough to be claimed. */
+function isClaimed({ since, leastMinutes }: ExpectedAlert, { truth }: True): boolean {
+  if (leastMinutes === undefined || !('event' in since)) return true;
+  const event = truth.events.find(({ kind }) => kind === since.event);
+  return event?.untilMs === undefined || event.untilMs - event.atMs >= leastMinutes * 60_000;
+}
+
+const happened = (kinds: readonly TrueEventKind[], nuc: True, fromDay: number, toDay: number): number =>
+  nuc.truth.events.filter(
+    ({ kind, atMs }) => kinds.includes(kind) && dayOf(atMs, nuc) >= fromDay && dayOf(atMs, nuc) <= toDay,
+  ).length;
+
+const chillsWithin = (atMs: number, hours: number, { truth }: True): boolean =>
+  truth.chill.some(
+    ({ what, fromMs }) => what === 'brood' && fromMs > atMs && fromMs - atMs <= hours * hourMs,
+  );
+
+/** All true beginnings of an hour or more under the limit; a rise of less than two hours between is none. */
+function beginningsOf(since: Instant, nuc: True): number[] {
+  if (!('chilled' in since)) {
+    const one = instantOf(since, nuc);
+    return one === null ? [] : [one];
+  }
+  const cold = nuc.truth.chill.filter(
+    ({ what, fromMs, toMs }) => what === since.chilled && toMs - fromMs >= hourMs,
+  );
+  return cold
+    .filter(({ fromMs }, i) => fromMs - (cold[i - 1]?.toMs ?? -Infinity) >= 2 * hourMs)
+    .map(({ fromMs }) => fromMs);
 }
 
 function instantOf(since: Instant, nuc: True): number | null {

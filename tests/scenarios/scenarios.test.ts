@@ -45,6 +45,33 @@ describe('the judge', () => {
     expect(judge(toppled, nuc, raised).rows.map(({ problem }) => problem)).toEqual(problems);
   });
 
+  it('wants of what comes again an alert each time, and a foretelling only before what came', () => {
+    const cold = (fromH: number, toH: number) => ({
+      what: 'brood' as const,
+      ...{ fromMs: splitMs + fromH * hourMs, toMs: splitMs + toH * hourMs },
+    });
+    const weak = { splitMs, truth: { events: [], chill: [cold(100, 104), cold(105, 108), cold(130, 133)] } };
+    const at = (rule: string, hour: number) => told(rule, hour - 80);
+    const problems = (raised: readonly RaisedAlert[]) =>
+      judge(caseOf('cold-snap'), weak as never, raised).rows.flatMap(({ problem }) => problem ?? []);
+    const both = [at('brood-chilling', 101), at('brood-chilling', 131)];
+    expect(problems([at('chilling-ahead', 98), ...both])).toEqual([]);
+    expect(problems(both.slice(1))).toEqual(['not raised for day 4.17']);
+    expect(problems([...both, at('brood-chilling', 180)])).toEqual([
+      'not expected: brood-chilling (now) on day 7.50; raised 3 times',
+    ]);
+    expect(problems([at('chilling-ahead', 60), ...both])).toEqual(['not expected: as told']);
+  });
+
+  it('claims nothing of what was too short to be seen', () => {
+    const lifted = (minutes: number) => ({
+      splitMs,
+      truth: { events: [{ atMs, untilMs: atMs + minutes * 60_000, kind: 'lifted' as const }], chill: [] },
+    });
+    expect(judge(caseOf('lifted'), lifted(4), []).rows).toEqual([]);
+    expect(judge(caseOf('lifted'), lifted(10), []).rows[0]?.problem).toBe('not raised');
+  });
+
   it('says so when the simulation had no such trouble', () => {
     const calm = { splitMs, truth: { events: [], chill: [] } };
     expect(judge(toppled, calm, []).rows[0]?.problem).toBe('the simulation had no “toppled”');
