@@ -72,7 +72,7 @@ export function withoutSteps<T extends Series>(weight: T, steps: readonly Weight
 
 export function driftRows(readings: DriftReadings): DriftData {
   const { movedAtMs, untilMs, weight, outside, rain, flight } = readings;
-  const groups = new Map<string, number[]>();
+  const groups = new Map<number, number[]>();
   for (let i = 0; i < weight.atMs.length; i++) {
     const at = weight.atMs[i] as number;
     if (at - binMs / 2 < movedAtMs || at > untilMs) continue;
@@ -83,7 +83,7 @@ export function driftRows(readings: DriftReadings): DriftData {
     // Only when it is over.
     const endMs = (Math.floor(at / grain) + 1) * grain;
     if (endMs > untilMs) continue;
-    const key = `${String(grain)} ${String(endMs)}`;
+    const key = endMs + grain / hourMs;
     const group = groups.get(key);
     if (group) group.push(i);
     else groups.set(key, [i]);

@@ -13,10 +13,12 @@ import type { Estimate, ForagerDrift, KnownEvent, Series, WeightStep } from './t
 export const driftWindowMs = 10 * 24 * hourMs;
 /**
  * Rows are made of half hours and hours that are over, and put to the fit an hour at a time while the foragers leave fastest,
- * and six hours at a time later: of ten days those tell next to nothing new.
+ * then six hours and from the fifth day on twelve at a time: of so many days those tell next to nothing new.
  */
 const openMs = hourMs;
 const openLaterMs = 6 * hourMs;
+const openAtLastMs = 12 * hourMs;
+const manyDaysMs = 96 * hourMs;
 /** Less flight than this and nobody can have flown home. */
 const noFlightHours = 0.5;
 /**
@@ -101,8 +103,13 @@ function rowsOf(
 ): DriftData {
   const { flight } = input;
   const closedMs = Math.min(input.nowMs, movedAtMs + driftWindowMs);
-  const closely = Math.floor(Math.min(closedMs, movedAtMs + leavingMs) / openMs) * openMs;
-  const untilMs = Math.max(closely, Math.floor(closedMs / openLaterMs) * openLaterMs);
+  const whole = (atMs: number, stepMs: number): number => Math.floor(atMs / stepMs) * stepMs;
+  // Never back to an earlier end, where the steps become longer.
+  const untilMs = Math.max(
+    whole(Math.min(closedMs, movedAtMs + leavingMs), openMs),
+    whole(Math.min(closedMs, movedAtMs + manyDaysMs), openLaterMs),
+    whole(closedMs, openAtLastMs),
+  );
   const weight = between(input.weight, -Infinity, untilMs);
   const outside = between(input.outside, -Infinity, untilMs);
   const rain = input.rain && between(input.rain, flight.fromMs - 2 * hourMs, untilMs);
