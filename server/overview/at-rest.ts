@@ -92,6 +92,25 @@ function fallIsTold(broodC: Series, i: number, atMs: number, aheadMs: number): b
   return left.ok && left.value * 60_000 <= sooner * aheadMs;
 }
 
+interface Falls {
+  readonly aheadMs: number;
+  /** 1 told, 2 not, 0 not asked yet. */
+  readonly marks: Uint8Array;
+}
+
+/** One stretch after another is asked of the same readings. */
+const fallsOf = new WeakMap<Series, Falls>();
+
+/** The same as of the reading itself. */
+function fallIsToldAt(broodC: Series, i: number, aheadMs: number): boolean {
+  let known = fallsOf.get(broodC);
+  if (known?.aheadMs !== aheadMs) {
+    fallsOf.set(broodC, (known = { aheadMs, marks: new Uint8Array(broodC.atMs.length) }));
+  }
+  known.marks[i] ||= fallIsTold(broodC, i, broodC.atMs[i] as number, aheadMs) ? 1 : 2;
+  return known.marks[i] === 1;
+}
+
 /** Rules most readings out at little cost: no line through an hour and a half is steeper than twice its largest fall in an hour. */
 function mayBeTold({ atMs, value }: Series, i: number, withinMs: number): boolean {
   const v = value[i] as number;
@@ -116,11 +135,7 @@ function keepsClear(
   const to = indexAt(broodC, toMs + 1);
   for (let i = indexAt(broodC, fromMs); i < to; i++) {
     const v = broodC.value[i] as number;
-    if (
-      v < broodColdC + nearK ||
-      v > broodHotC.value - nearK ||
-      fallIsTold(broodC, i, broodC.atMs[i] as number, aheadMs)
-    )
+    if (v < broodColdC + nearK || v > broodHotC.value - nearK || fallIsToldAt(broodC, i, aheadMs))
       return false;
   }
   return true;

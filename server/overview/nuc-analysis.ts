@@ -1,5 +1,5 @@
 /** Everything that is worked out about one nuc at one instant: its introduction, its signals, its gates and plan. */
-import type { Gate } from '../introduction/gates/gate.ts';
+import type { Gate, GateEvidence } from '../introduction/gates/gate.ts';
 import { mayCutCells } from '../introduction/gates/cut-cells.ts';
 import { mayHangCage } from '../introduction/gates/hang-cage.ts';
 import { mayLookForQueen } from '../introduction/gates/look-for-queen.ts';
@@ -100,12 +100,24 @@ export function judge(
   choices: FarmChoices,
 ): NucAnalysis {
   const reader: Display = { ...choices.units, timeZone: context.site.timeZone };
-  const evidence = gateEvidence(signals, choices.chanceLimit, setFor(reader));
-  const gates = state
-    ? [mayCutCells, mayHangCage, mayOpenCandy, mayLookForQueen].map((may) => may(state, evidence, nowMs))
-    : [];
+  let gates: readonly Gate[] | undefined;
   const plan = state
     ? planIntroduction(state, { unavailable: choices.unavailableDates, chanceLimit: choices.chanceLimit })
     : [];
-  return { ...context, nowMs, state, signals, gates, plan };
+  return {
+    ...context,
+    nowMs,
+    state,
+    signals,
+    // Sentences that most looks of the rules need none of.
+    get gates() {
+      return (gates ??= gatesOf(state, gateEvidence(signals, choices.chanceLimit, setFor(reader)), nowMs));
+    },
+    plan,
+  };
 }
+
+const gatesOf = (state: IntroductionState | null, evidence: GateEvidence, nowMs: number): readonly Gate[] =>
+  state
+    ? [mayCutCells, mayHangCage, mayOpenCandy, mayLookForQueen].map((may) => may(state, evidence, nowMs))
+    : [];

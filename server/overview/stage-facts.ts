@@ -22,7 +22,8 @@ const ruleStage: Readonly<Record<Stage, StageFacts['stage']>> = {
   closed: 'over',
 };
 
-export function stageFacts({ state, gates }: NucAnalysis): StageFacts | null {
+export function stageFacts(analysis: NucAnalysis): StageFacts | null {
+  const { state } = analysis;
   if (!state) return null;
   const { queen, windows, looks, split, evidence, dayNumber, stage } = state;
   const released = queen.releasedAtMs;
@@ -45,7 +46,9 @@ export function stageFacts({ state, gates }: NucAnalysis): StageFacts | null {
     completeCutAtMs: looks.complete.at(-1)?.atMs ?? null,
     layingWorkersWatchMs: windows.layingWorkersWatchFromMs,
     layingWorkersLikelyMs: windows.layingWorkersLikelyFromMs,
-    mayOpenCandy: gates.find(({ gate }) => gate === 'open-candy')?.answer ?? null,
+    get mayOpenCandy() {
+      return analysis.gates.find(({ gate }) => gate === 'open-candy')?.answer ?? null;
+    },
     framesOfBees: split?.framesOfBees ?? null,
   };
 }
