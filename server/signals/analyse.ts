@@ -46,7 +46,7 @@ export function analyseNuc(input: AnalysisInput, nowMs: number, cache?: Analysis
     ...weights(input, read, drift, nowMs),
     drift,
     scaleTemperature,
-    massDepartures: departures.flat(),
+    massDepartures: joined(departures, (ofDay) => ofDay),
     robbing: robbing(dayLosses(read, departures, nowMs, cache)),
     ...broodSignals(input, read, recent, nowMs, cache),
     outlook: outlook(input, read, recent, nowMs, cache),
@@ -81,15 +81,15 @@ function weights(
   drift: ForagerDrift,
   nowMs: number,
 ): Pick<NucSignals, WeightPart> {
-  const steps = days.flatMap((day) => day.steps);
-  const nightWeights = nights.flatMap(({ night }) => (night ? [night] : []));
+  const steps = joined(days, (day) => day.steps);
+  const nightWeights = nights.map(({ night }) => night).filter((night) => night !== null);
   const driftOverMs =
     drift.state === 'gone' || drift.state === 'cannot-tell'
       ? (input.movedAtMs ?? -Infinity) + 72 * hourMs
       : Infinity;
   const { daysLeft, storesG, consumptionGPerDay } = stores({
     nights: nightsWithoutSteps(
-      nightWeights.filter((night) => night.toMs > Math.min(driftOverMs, nowMs)).slice(-storesNights),
+      nightWeights.slice(-storesNights).filter((night) => night.toMs > Math.min(driftOverMs, nowMs)),
       steps,
     ),
     grossG: nightWeights.at(-1)?.levelG ?? null,
@@ -110,10 +110,12 @@ function broodSignals(
   cache: AnalysisCache | undefined,
 ): Pick<NucSignals, BroodPart> {
   const { timeZone } = input.place;
-  const middles = new Map(localDays.map((day) => [day.date, (day.fromMs + day.toMs) / 2]));
-  const regimeOn = (date: string): BroodRegime => input.broodRegime(middles.get(date) ?? nowMs);
+  const regimeOn = (date: string): BroodRegime => {
+    const day = localDays.findLast((one) => one.date === date);
+    return input.broodRegime(day ? (day.fromMs + day.toMs) / 2 : nowMs);
+  };
   const regime = input.broodRegime(nowMs);
-  const broodDays = days.flatMap((day) => (day.broodDay ? [day.broodDay] : []));
+  const broodDays = days.map((day) => day.broodDay).filter((day) => day !== null);
   const today = localDays.at(-1)?.date as string;
   const { releasedAtMs } = input;
   const releasedOn =
@@ -135,6 +137,16 @@ function broodSignals(
     ),
     probeJumps: probeMoves,
   };
+}
+
+/** More nights than the night ahead is told from. */
+const nightsAsked = 14;
+
+/** The lists of all days as one: most are empty, and nothing is made for those. */
+function joined<D, T>(days: readonly D[], of: (day: D) => readonly T[]): T[] {
+  const all: T[] = [];
+  for (const day of days) for (const one of of(day)) all.push(one);
+  return all;
 }
 
 /** The last twelve days as one run of bins. */
@@ -190,7 +202,7 @@ function outlook(
   nowMs: number,
   cache: AnalysisCache | undefined,
 ): NucSignals['outlook'] {
-  const spans = read.nights.map(({ span }) => span);
+  const spans = read.nights.slice(-nightsAsked).map(({ span }) => span);
   const bees = beesAtMost(input);
   return chillOutlook({
     nowMs,

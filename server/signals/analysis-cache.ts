@@ -15,8 +15,9 @@ export interface AnalysisCache {
     string,
     { readonly items: readonly unknown[]; readonly with: unknown; readonly results: unknown[] }
   >;
-  /** All events of the call before. */
+  /** All events of the call before, and the days that it read. */
   events: string;
+  read: { readonly localDays: readonly LocalDay[]; readonly days: readonly NucDay[] };
   calendar: LocalDay[];
   place: string;
 }
@@ -26,6 +27,7 @@ export const newAnalysisCache = (): AnalysisCache => ({
   kept: new Map(),
   lists: new Map(),
   events: '',
+  read: { localDays: [], days: [] },
   calendar: [],
   place: '',
 });
@@ -61,10 +63,16 @@ export function rememberEach<T, R>(
   const known = cache?.lists.get(name);
   const before = known && Object.is(known.with, given) ? known : undefined;
   const over = Math.min(items.length, before?.items.length ?? 0) - 1;
-  const same = (i: number): boolean => Object.is(before?.items[i], items[i]);
-  const results = items.map((item, i) =>
-    before && i < over && same(i - 1) && same(i) && same(i + 1) ? (before.results[i] as R) : work(item, i),
-  );
+  const results = new Array<R>(items.length);
+  let sameBefore = true;
+  let same = over > 0 && before?.items[0] === items[0];
+  for (let i = 0; i < items.length; i++) {
+    const sameAfter = i < over && before?.items[i + 1] === items[i + 1];
+    const keeps = before && i < over && sameBefore && same && sameAfter;
+    results[i] = keeps ? (before.results[i] as R) : work(items[i] as T, i);
+    sameBefore = same;
+    same = sameAfter;
+  }
   cache?.lists.set(name, { items, with: given, results });
   return results;
 }
@@ -84,8 +92,18 @@ export function calendarOf(
   const first = cache.calendar[0];
   if (!first || fromMs < first.fromMs) cache.calendar = daysBetween(place.timeZone, fromMs, toMs);
   const last = cache.calendar.at(-1);
-  if (last && toMs >= last.toMs) cache.calendar.push(...daysBetween(place.timeZone, last.toMs, toMs));
-  return cache.calendar.filter((day) => day.toMs > fromMs && day.fromMs <= toMs);
+  if (last && toMs >= last.toMs)
+    cache.calendar = [...cache.calendar, ...daysBetween(place.timeZone, last.toMs, toMs)];
+  return within(cache.calendar, fromMs, toMs);
+}
+
+/** Those of a calendar's days that a span touches; the calendar itself where it touches all. */
+function within(calendar: LocalDay[], fromMs: number, toMs: number): LocalDay[] {
+  let first = 0;
+  let end = calendar.length;
+  while (first < end && (calendar[first] as LocalDay).toMs <= fromMs) first += 1;
+  while (end > first && (calendar[end - 1] as LocalDay).fromMs > toMs) end -= 1;
+  return first === 0 && end === calendar.length ? calendar : calendar.slice(first, end);
 }
 
 /** Readings of each day, out of the cache where neither they nor what was logged around them changed. */
@@ -97,8 +115,17 @@ export function daysOf(
   if (!cache) return localDays.map((day) => readDay(day, input, input.series));
   const events = keyOf(input.events);
   const sameEvents = events === cache.events;
-  const days = localDays.map((day) => dayOf(day, input, cache, sameEvents));
+  // Of days long over, those of the call before, without so much as a look for each.
+  const before = sameEvents && input.changedFromMs !== undefined ? cache.read : undefined;
+  const untilMs = (input.changedFromMs ?? -Infinity) - marginMs;
+  const shift = before?.localDays.indexOf(localDays[0] as LocalDay) ?? 0;
+  const days = localDays.map((day, i) => {
+    const known =
+      day.toMs < untilMs && before?.localDays[i + shift] === day ? before.days[i + shift] : undefined;
+    return known ?? dayOf(day, input, cache, sameEvents);
+  });
   cache.events = events;
+  cache.read = { localDays, days };
   return days;
 }
 

@@ -21,14 +21,15 @@ export interface DayLoss {
  */
 export function robbing(days: readonly DayLoss[]): Robbing {
   const found: DayLoss[] = [];
-  for (const [i, day] of days.entries()) {
-    const before = days.slice(Math.max(0, i - 5), i).filter((d) => !found.includes(d));
-    const usual = before.length > 0 ? Math.max(0, ...before.map((d) => d.lossG)) : 0;
-    if (day.lossG >= Math.max(leastLossG, Math.min(timesUsual * usual, 2 * leastLossG))) found.push(day);
-  }
-  const last = days.at(-1);
-  const inRow = found.filter((d) => last && days.indexOf(d) >= days.length - 3);
-  const underWay = last !== undefined && found.includes(last) && inRow.length >= 2;
+  const robbed = days.map(() => false);
+  days.forEach((day, i) => {
+    let usual = 0;
+    for (let j = Math.max(0, i - 5); j < i; j++)
+      if (!robbed[j]) usual = Math.max(usual, (days[j] as DayLoss).lossG);
+    robbed[i] = day.lossG >= Math.max(leastLossG, Math.min(timesUsual * usual, 2 * leastLossG));
+    if (robbed[i]) found.push(day);
+  });
+  const underWay = robbed.at(-1) === true && robbed.slice(-3).filter(Boolean).length >= 2;
   const why =
     found.length === 0
       ? 'no day lost more than a nuc eats'
