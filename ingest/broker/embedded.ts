@@ -33,11 +33,12 @@ export interface ConnectionLimits {
 }
 
 const sysTopic = '$SYS/';
+const belowServerRoot = `${serverRoot}/`;
 /** Where messages beyond a device's rights go after they were quarantined: to no subscriber. */
 const nowhere = `${serverRoot}/refused`;
 
 function whyBeyondRights(device: Device | undefined, topic: string): string | undefined {
-  if (topic.startsWith(`${serverRoot}/`)) return `only the server publishes below ${serverRoot}`;
+  if (topic.startsWith(belowServerRoot)) return `only the server publishes below ${serverRoot}`;
   if (!device?.ownTopicsOnly || isOwnTopic(device, topic)) return undefined;
   return `the device "${device.name}" may publish only below welcomb/${device.name}`;
 }
@@ -64,15 +65,8 @@ export async function startEmbedded(
   const shortWays = new WeakMap<Socket, ShortWay>();
   /** Somebody has subscribed since the start; a session without a connection may want messages too. */
   let anySubscriber = false;
-  const paces = new WeakMap<Client, Pace>();
-
-  /** Milliseconds by which a sender that is too fast has to wait. */
-  function waitOf(client: Client | null): number {
-    if (!client) return 0;
-    let own = paces.get(client);
-    if (!own) paces.set(client, (own = pace(limits.messagesPerSecond, limits.burst)));
-    return own.next(clock());
-  }
+  /** How fast each connection may send. */
+  const paces = new WeakMap<object, Pace>();
 
   function receive(client: Client | null, packet: PublishPacket, done: (error?: Error | null) => void): void {
     const { topic, payload } = packet;
@@ -83,7 +77,7 @@ export async function startEmbedded(
     }
     const refuse = whyBeyondRights(client ? owners.get(client) : undefined, topic);
     const bytes = typeof payload === 'string' ? Buffer.from(payload) : payload;
-    const waitMs = waitOf(client);
+    const waitMs = (client && paces.get(client.conn)?.next(clock())) ?? 0;
     events.receive({ topic, payload: bytes, retain: false, refuse }, (stored) => {
       if (!stored) {
         done(new Error('nothing can be stored; keep the message and send it again'));
@@ -109,12 +103,14 @@ export async function startEmbedded(
         refuseOversized(socket, packet);
       },
     );
+    const own = pace(limits.messagesPerSecond, limits.burst);
+    paces.set(socket, own);
     const short = shortWay(socket, {
       isOpen() {
         const client = clientOf(socket);
         return !anySubscriber && client !== undefined && ready.has(client);
       },
-      waitMs: () => waitOf(clientOf(socket) ?? null),
+      waitMs: () => own.next(clock()),
       receive({ topic, payload }, settled) {
         const client = clientOf(socket);
         const refuse = whyBeyondRights(client && owners.get(client), topic);

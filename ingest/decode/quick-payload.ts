@@ -21,8 +21,10 @@ const opening = 0x7b;
 const closing = 0x7d;
 const space = 0x20;
 /** So many digits are exact as a whole number, and so is the power of ten below: their quotient is the nearest number. */
-const mostDigits = 15;
-const powersOfTen = Float64Array.from({ length: mostDigits + 1 }, (_, exponent) => 10 ** exponent);
+const mostExactDigits = 15;
+/** What a program prints of a number that it has worked with, such as 12.299999999999999, and no more. */
+const mostDigits = 20;
+const powersOfTen = Float64Array.from({ length: mostExactDigits + 1 }, (_, exponent) => 10 ** exponent);
 const valueKey = Buffer.from('value"');
 const timeKey = Buffer.from('time"');
 
@@ -77,7 +79,10 @@ class PayloadScan {
     if (whole === 0 || at - 1 === dotAt || whole + decimals > mostDigits) return undefined;
     // JSON knows no leading zero.
     if (whole > 1 && bytes[from] === zero) return undefined;
-    const number = digits / (powersOfTen[decimals] ?? 1);
+    const number =
+      whole + decimals > mostExactDigits
+        ? Number(String.fromCharCode(...bytes.subarray(from, at)))
+        : digits / (powersOfTen[decimals] ?? 1);
     return negative ? -number : number;
   }
 }

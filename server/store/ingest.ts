@@ -189,13 +189,13 @@ function whyImpossible({ value, observedAtMs, receivedAtMs }: Checked): string |
   if (Math.abs(value) > largestValue) {
     return 'the value is beyond anything that a hive sensor can mean (100,000)';
   }
-  for (const at of [observedAtMs, receivedAtMs]) {
-    if (!Number.isInteger(at) || at < 0 || dayOf(at) >= lastDay) {
-      return 'its time is not a whole millisecond between 1970 and 2106';
-    }
+  if (!isInstant(observedAtMs) || !isInstant(receivedAtMs)) {
+    return 'its time is not a whole millisecond between 1970 and 2106';
   }
   return undefined;
 }
+
+const isInstant = (at: number): boolean => Number.isInteger(at) && at >= 0 && dayOf(at) < lastDay;
 
 /** Seconds since 1970 in 32 bits end in February 2106; the day number would last longer. */
 const lastDay = Math.min(daysPerChannel, Math.floor(2 ** 32 / 86_400));
