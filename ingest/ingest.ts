@@ -10,7 +10,7 @@ import { ownRoot } from './decode/own-topics.ts';
 import { plainFilter } from './decode/topic-filter.ts';
 import { groupCommit, standardGroupLimits, type GroupLimits } from './group-commit.ts';
 import type { IngestLogger } from './logger.ts';
-import { makeReception, type Reception } from './reception.ts';
+import { makeReception, type OnForecast, type Reception } from './reception.ts';
 import { makeStatus, type IngestStatus, type StatusKeeper } from './status.ts';
 
 export type IngestLimits = GroupLimits & ConnectionLimits & OutsideLimits;
@@ -47,6 +47,8 @@ export interface IngestOptions {
   readonly onDevice?: (name: string) => void;
   /** After a commit that put messages in the quarantine tray. */
   readonly onQuarantined?: () => void;
+  /** A forecast on a topic of its own: null, or the reason why it goes to the quarantine tray. */
+  readonly onForecast?: OnForecast;
 }
 
 export interface Ingest {

@@ -10,12 +10,16 @@ import type { Arrival, Receive } from './broker/link.ts';
 import { decodeMessage, type Understood } from './decode/decode-message.ts';
 import type { Mapping } from './decode/mapping-schema.ts';
 import { announcementOf, learn, restoreMemory, unlearn, type Learned } from './decode/memory.ts';
-import { shown } from './decode/message.ts';
+import { shown, type Message } from './decode/message.ts';
+import { forecastSite } from './decode/own-topics.ts';
 import type { GroupCommit } from './group-commit.ts';
 import { qualityGate } from './quality.ts';
 import type { StatusKeeper } from './status.ts';
 
+export type OnForecast = (message: Message & { readonly site: string | null }) => string | null;
+
 export interface ReceptionOptions {
+  readonly onForecast?: OnForecast;
   readonly clock: () => number;
   readonly mappings?: () => readonly Mapping[];
   readonly announced?: readonly Announcement[];
@@ -144,6 +148,24 @@ export function makeReception(
     group.add(part, learned.length > 0 ? undoing(learned, settled) : settled, arrival.owner);
   }
 
+  /** Kept in memory alone: it is soon old, and who tells it tells it again. */
+  function takeForecast(arrival: Arrival, site: string | null, tell: OnForecast, settled: Settled): void {
+    const { topic, payload, retain } = arrival;
+    const why = tell({ topic, site, payload, retain, receivedAtMs: clock() });
+    if (why !== null) {
+      refuse(arrival, why, settled);
+      return;
+    }
+    status.ignored();
+    settled(true);
+  }
+
+  function takeOther(arrival: Arrival, settled: Settled): void {
+    const site = options.onForecast && forecastSite(arrival.topic);
+    if (site === undefined || !options.onForecast) take(arrival, settled);
+    else takeForecast(arrival, site, options.onForecast, settled);
+  }
+
   return {
     receive(arrival, settled) {
       status.received();
@@ -151,7 +173,7 @@ export function makeReception(
         status.ignored();
         settled(true);
       } else if (arrival.refuse !== undefined) refuse(arrival, arrival.refuse, settled);
-      else take(arrival, settled);
+      else takeOther(arrival, settled);
     },
     setMappings(next) {
       mappings = next;

@@ -168,6 +168,7 @@ async function startWayIn(
       onQuarantined: () => {
         farm.onQuarantined();
       },
+      onForecast: (message) => farm.takeForecast(message),
     });
   } catch (error) {
     throw new StartRefused(error instanceof Error ? error.message : String(error), { cause: error });

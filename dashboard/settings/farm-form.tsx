@@ -67,7 +67,7 @@ function Form({ start }: { start: FarmSettings }) {
         onValue={(forecastUrl) => {
           set({ forecastUrl });
         }}
-        hint="JSON array of hours with time and temperature in °C, also wind, rain, cloud; {lat} and {lon} stand for the site. Empty: nobody is asked and the last nights are taken instead"
+        hint="JSON array of hours with time and temperature in °C, also wind, rain, cloud; {lat} and {lon} stand for the site. Empty: nobody is asked, and what is published on welcomb/$forecast or else the last nights are taken instead"
       />
       <Text
         label="Heartbeat address"

@@ -13,6 +13,14 @@ import { readInstant } from './time.ts';
 export const ownRoot = 'welcomb';
 /** Below this we speak; devices don't. */
 export const serverRoot = `${ownRoot}/$server`;
+/** Here, or below it by a site's name, somebody tells the weather to come. */
+export const forecastRoot = `${ownRoot}/$forecast`;
+
+/** The site that a forecast is for, null for every site; undefined where the topic is none of a forecast. */
+export function forecastSite(topic: string): string | null | undefined {
+  if (topic === forecastRoot) return null;
+  return topic.startsWith(`${forecastRoot}/`) ? topic.slice(forecastRoot.length + 1) : undefined;
+}
 
 interface Named {
   readonly sensor: string;
@@ -32,6 +40,7 @@ const answer = (decoded: Decoded): OwnTopic => ({ kind: 'answer', decoded });
 function readTopic(topic: string): OwnTopic | undefined {
   const [root, sensor = '', quantity, probe = '', ...more] = topic.split('/');
   if (root !== ownRoot) return undefined;
+  if (sensor === '$forecast') return answer(ignored('a forecast, which is no reading'));
   if (sensor === '$server') return answer(ignored('a message of this server'));
   if (sensor === '') return answer(refused('the topic has no sensor name after welcomb/'));
   if (quantity === undefined) return { kind: 'pack', sensor };

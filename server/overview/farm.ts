@@ -9,7 +9,9 @@ import type { Store } from '../store/store.ts';
 import { liveReadings } from './live-readings.ts';
 import { limitsKey, readLimits } from './views/limits-view.ts';
 import { farmViews } from './farm-views.ts';
-import { createForecasts, type ForecastState } from './forecast.ts';
+import type { ForecastState } from './forecast-hours.ts';
+import { createForecasts } from './forecast.ts';
+import type { ForecastMessage } from './told-forecast.ts';
 import { stageFacts } from './stage-facts.ts';
 import { createTeller } from './tell.ts';
 import { startWatch, tickMs, type Watch } from './watch.ts';
@@ -49,6 +51,8 @@ export interface Farm {
   beat(whyNot: string | null): Promise<void>;
   /** How it stands with what others foresee, site by site; empty where nothing is asked. */
   forecasts(): readonly ForecastState[];
+  /** A forecast that somebody published; null, or why it can't be used. */
+  takeForecast(message: ForecastMessage): string | null;
   /** Once a minute: every rule about everything, then what is to be told. */
   minute(): Promise<void>;
   /** Something about the server itself changed that can't wait for the minute. */
@@ -193,6 +197,7 @@ export function createFarm({ store, events, clock, startedAtMs, onError }: FarmD
     },
     beat: (whyNot) => teller.beat(whyNot),
     forecasts: () => forecasts.states(),
+    takeForecast: (message) => forecasts.take(message),
     minute,
     lookSoon() {
       if (minutes) setImmediate(tick);

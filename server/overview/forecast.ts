@@ -4,46 +4,16 @@
  * that hour and cloud as a share of the sky; only time and temperature have to be there. `{lat}` and `{lon}` in the
  * address stand for the site's place. Nothing is asked of anybody as long as no address is set.
  */
-import * as z from 'zod';
-import { isoTime } from '../http/contract/common.ts';
 import { pauseAfterMs } from '../notify/backoff.ts';
 import type { Forecast } from '../signals/types.ts';
 import type { Site } from '../store/places/sites.ts';
-import { endOfNight } from './next-dawn.ts';
+import { nightOf, readHours, staleMs, type ForecastState, type Hour } from './forecast-hours.ts';
+import { toldForecasts, type ForecastMessage } from './told-forecast.ts';
 
 const hourMs = 3_600_000;
 const everyMs = hourMs;
-/** Older than this a forecast is no longer believed. */
-const staleMs = 12 * hourMs;
 const mostBytes = 256 * 1024;
 const patienceMs = 15_000;
-
-const forecastSchema = z
-  .array(
-    z.object({
-      time: isoTime,
-      temperature: z.number().min(-60).max(60).describe('°C'),
-      wind: z.number().min(0).max(100).optional().describe('m/s'),
-      rain: z.number().min(0).max(500).optional().describe('mm in that hour'),
-      cloud: z.number().min(0).max(1).optional().describe('Share of the sky'),
-    }),
-  )
-  .min(1)
-  .max(1000);
-
-interface Hour {
-  readonly atMs: number;
-  readonly temperatureC: number;
-}
-
-/** How it stands with the forecast of one site. */
-export interface ForecastState {
-  readonly site: string;
-  /** Of the address only the host: the rest may hold a key. */
-  readonly host: string;
-  readonly fetchedAtMs: number | null;
-  readonly problem: string | null;
-}
 
 interface Kept {
   url: string;
@@ -67,11 +37,14 @@ export interface Forecasts {
   onMinute(): Promise<void>;
   /** The lowest temperature of the night that is under way or comes next at an instant. */
   night(siteId: string, atMs: number): Forecast | undefined;
+  /** One that was published; null, or one sentence that says why it can't be used. */
+  take(message: ForecastMessage): string | null;
   states(): readonly ForecastState[];
 }
 
 export function createForecasts({ address, sites, clock }: ForecastDeps): Forecasts {
   const kept = new Map<string, Kept>();
+  const told = toldForecasts(sites, clock);
 
   function of(site: Site): Kept {
     const url = urlFor(address(), site);
@@ -122,34 +95,26 @@ export function createForecasts({ address, sites, clock }: ForecastDeps): Foreca
       }
     },
     night(siteId, atMs) {
-      const one = kept.get(siteId);
       const site = sites().find(({ id }) => id === siteId);
-      if (!one || !site || one.fetchedAtMs === null || clock() - one.fetchedAtMs > staleMs) return undefined;
-      return nightOf(one.hours, site, atMs, hostOf(one.url));
+      if (!site) return undefined;
+      const one = kept.get(siteId);
+      const published = told.night(site, atMs);
+      const isFresh = one && one.fetchedAtMs !== null && clock() - one.fetchedAtMs <= staleMs;
+      const asked = isFresh ? nightOf(one.hours, site, atMs, hostOf(one.url)) : undefined;
+      // Of two the newer one.
+      if (!published || (asked && (one?.fetchedAtMs ?? 0) > published.toldAtMs)) return asked;
+      const { toldAtMs: _toldAtMs, ...night } = published;
+      return night;
     },
-    states: () =>
-      address() === ''
-        ? []
-        : sites().map((site) => {
-            const { url, fetchedAtMs, problem } = of(site);
-            return { site: site.name, host: hostOf(url), fetchedAtMs, problem };
-          }),
+    take: told.take,
+    states: () => [
+      ...(address() === '' ? [] : sites()).map((site) => {
+        const { url, fetchedAtMs, problem } = of(site);
+        return { site: site.name, host: hostOf(url), fetchedAtMs, problem };
+      }),
+      ...told.states(),
+    ],
   };
-}
-
-/** The coldest hour until dawn; undefined where the hours do not reach so far or leave a gap of hours. */
-export function nightOf(
-  hours: readonly Hour[],
-  site: Site,
-  atMs: number,
-  source: string,
-): Forecast | undefined {
-  const byMs = endOfNight(site, atMs);
-  const night = hours.filter((hour) => hour.atMs > atMs - hourMs && hour.atMs < byMs + hourMs);
-  const instants = [atMs, ...night.map((hour) => hour.atMs), byMs];
-  const gapMs = Math.max(...instants.slice(1).map((at, i) => at - (instants[i] as number)));
-  if (night.length === 0 || gapMs > 3 * hourMs) return undefined;
-  return { minC: Math.min(...night.map(({ temperatureC }) => temperatureC)), byMs, source };
 }
 
 const urlFor = (address: string, { latDeg, lonDeg }: Site): string =>
@@ -181,30 +146,12 @@ export async function fetchForecast(address: string): Promise<Answer> {
     }
     const text = await limitedText(response);
     if (text === null) return problem(`it sends more than ${String(mostBytes / 1024)} KiB`);
-    return readForecast(text, problem);
+    const read = readHours(text);
+    return read.ok ? read : problem(read.why);
   } catch (error) {
     const late = error instanceof Error && error.name === 'TimeoutError';
     return problem(late ? 'it did not answer in time' : 'it could not be reached');
   }
-}
-
-function readForecast(text: string, problem: (why: string) => Answer): Answer {
-  let json: unknown;
-  try {
-    json = JSON.parse(text);
-  } catch {
-    return problem('it is not JSON');
-  }
-  const parsed = forecastSchema.safeParse(json);
-  if (!parsed.success) {
-    const [issue] = parsed.error.issues;
-    return problem(`at ${issue?.path.join('/') || 'the top'}: ${issue?.message ?? 'not an array of hours'}`);
-  }
-  const hours = parsed.data.map(({ time, temperature }) => ({
-    atMs: Date.parse(time),
-    temperatureC: temperature,
-  }));
-  return { ok: true, hours: hours.toSorted((a, b) => a.atMs - b.atMs) };
 }
 
 /** The body, or null where it is too long; what is too long is not read on. */

@@ -2,7 +2,9 @@
 import { createServer, type IncomingMessage, type ServerResponse } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import { createForecasts, fetchForecast, nightOf } from '../../server/overview/forecast.ts';
+import { nightOf } from '../../server/overview/forecast-hours.ts';
+import { createForecasts, fetchForecast } from '../../server/overview/forecast.ts';
+import type { ForecastMessage } from '../../server/overview/told-forecast.ts';
 import type { Site } from '../../server/store/places/sites.ts';
 
 const hourMs = 3_600_000;
@@ -108,7 +110,8 @@ describe('a forecast', () => {
 describe('an answer that is none', () => {
   it.each([
     ['not JSON', (_: IncomingMessage, r: ServerResponse) => void r.end('<html>'), /not JSON/],
-    ['no array', json({ hours }), /at the top/],
+    ['no array', json(7), /at the top/],
+    ['hours without when they were issued', json({ hours }), /at issued/],
     ['a wrong figure', json([{ ...hours[0], temperature: 285 }]), /0\/temperature/],
     ['a time without a zone', json([{ time: '2026-05-12T20:00', temperature: 3 }]), /0\/time/],
     ['nothing', json([]), /at the top/],
@@ -132,4 +135,74 @@ describe('an answer that is none', () => {
       expect(got.ok ? '' : got.problem).toMatch(/http or https/);
     },
   );
+});
+
+describe('a forecast that is published', () => {
+  const published = (body: unknown, over: Partial<ForecastMessage> = {}): ForecastMessage => ({
+    topic: 'welcomb/$forecast',
+    site: null,
+    payload: new TextEncoder().encode(typeof body === 'string' ? body : JSON.stringify(body)),
+    retain: false,
+    receivedAtMs: evening,
+    ...over,
+  });
+
+  it('foresees the night of every site, or of the one that it names by name or id', () => {
+    const { made } = forecasts('');
+    expect(made.take(published(hours))).toBeNull();
+    expect(made.night('hill', evening)).toMatchObject({ minC: 3, source: 'welcomb/$forecast' });
+    const colder = hours.map((one) => ({ ...one, temperature: one.temperature - 5 }));
+    const own = { topic: 'welcomb/$forecast/HILL', site: 'HILL', receivedAtMs: evening + 1 };
+    expect(
+      made.take(published({ issued: new Date(evening + 1).toISOString(), hours: colder }, own)),
+    ).toBeNull();
+    expect(made.night('hill', evening)).toMatchObject({ minC: -2, source: 'welcomb/$forecast/HILL' });
+    expect(made.states()).toEqual([
+      { site: 'Hill', host: 'welcomb/$forecast/HILL', fetchedAtMs: evening + 1, problem: null },
+    ]);
+  });
+
+  it.each([
+    ['<html>', {}, /not JSON/],
+    [[{ ...hours[0], temperature: 285 }], {}, /0\/temperature/],
+    [{ hours }, {}, /at issued/],
+    ['null', {}, /at the top/],
+    [hours, { site: 'Valley' }, /that there is not: “Valley”; there is “Hill”/],
+  ] as const)('is refused with the reason: %j', (body, over, why) => {
+    const { made } = forecasts('');
+    expect(made.take(published(body, over))).toMatch(why);
+    expect(made.night('hill', evening)).toBeUndefined();
+    expect(made.states()).toEqual([]);
+  });
+
+  it('is no longer believed after half a day, and one that was retained is as old as its first hour', () => {
+    const { made, now } = forecasts('');
+    made.take(published(hours));
+    now.ms = evening + 12 * hourMs + 1;
+    expect(made.night('hill', evening)).toBeUndefined();
+    expect(made.states()[0]?.problem).toMatch(/older than 12 hours/);
+    made.take(published(hours, { retain: true, receivedAtMs: now.ms }));
+    expect(made.night('hill', evening)).toBeUndefined();
+    made.take(
+      published({ issued: new Date(now.ms).toISOString(), hours }, { retain: true, receivedAtMs: now.ms }),
+    );
+    expect(made.night('hill', evening)).toBeDefined();
+  });
+
+  it('and one of an address: the newer counts', async () => {
+    const { made, now } = forecasts(`${base}/`);
+    made.take(published(hours.map((one) => ({ ...one, temperature: 9 }))));
+    now.ms += 60_000;
+    await made.onMinute();
+    expect(made.night('hill', evening)?.minC).toBe(3);
+    made.take(
+      published(
+        hours.map((one) => ({ ...one, temperature: 8 })),
+        { receivedAtMs: now.ms + 1 },
+      ),
+    );
+    now.ms += 60_000;
+    expect(made.night('hill', evening)?.minC).toBe(8);
+    expect(made.states()).toHaveLength(2);
+  });
 });

@@ -164,7 +164,7 @@ export const statusSchema = z.object({
   memoryBytes: z.number(),
   lastBackup: z.object({ at: isoTime, file: z.string(), verified: z.boolean() }).nullable(),
   lastEvaluation: z.object({ at: isoTime, ms: z.number() }).nullable(),
-  /** Site by site; empty where no address is set. */
+  /** Site by site: of an address that is set the host, or the topic on which one was published. */
   forecasts: z.array(
     z.object({ site: z.string(), host: z.string(), at: isoTime.nullable(), problem: z.string().nullable() }),
   ),

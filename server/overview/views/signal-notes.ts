@@ -75,19 +75,8 @@ function shift({ brood: { regime }, broodDays, probeJumps }: NucSignals, say: Sa
   return [note('slow-shift', title, text, rests, state === 'sinking' ? 'against' : 'neutral')];
 }
 
-const basisWords = {
-  'own-record': 'this nuc’s own nights',
-  'heat-budget': 'a heat budget: bees left, and what the box loses',
-  none: 'nothing yet',
-} as const;
-const forecastWords = {
-  told: 'a forecast',
-  persistence: 'a night like the last ones, for want of a forecast',
-  none: 'no forecast',
-} as const;
-
 function tonight({ outlook }: NucSignals, say: Say): Note {
-  const { tonightMinC, chanceBelow, limitC, basis, forecast } = outlook;
+  const { tonightMinC, chanceBelow, limitC } = outlook;
   const title = 'The night ahead';
   if (!tonightMinC.ok)
     return note('tonight', title, `Can’t be foreseen: ${say(tonightMinC.why)}.`, [], 'cannot-tell');
@@ -95,12 +84,11 @@ function tonight({ outlook }: NucSignals, say: Say): Note {
     chanceBelow === null
       ? ''
       : ` Chance of falling below ${say(degC(limitC))}: ${String(Math.round(chanceBelow * 100))} %.`;
-  const rest = [basisWords[basis], forecastWords[forecast]];
   return note(
     'tonight',
     title,
     `Lowest brood temperature expected: ${range(tonightMinC, degC, say)}.${chance}`,
-    rest,
+    rests(tonightMinC),
     (chanceBelow ?? 0) > 0.5 ? 'against' : 'neutral',
   );
 }
