@@ -14,7 +14,7 @@ export const ownRoot = 'welcomb';
 /** Below this we speak; devices don't. */
 export const serverRoot = `${ownRoot}/$server`;
 /** Here, or below it by a site's name, somebody tells the weather to come. */
-export const forecastRoot = `${ownRoot}/$forecast`;
+const forecastRoot = `${ownRoot}/$forecast`;
 
 /** The site that a forecast is for, null for every site; undefined where the topic is none of a forecast. */
 export function forecastSite(topic: string): string | null | undefined {
