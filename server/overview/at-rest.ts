@@ -23,10 +23,14 @@ const longestGapMs = 20 * 60_000;
 /** Sensors of one device fall silent within so long of one another. */
 const soonMs = 10 * 60_000;
 
+const broodColdC = Math.max(openBroodColdC.value, sealedBroodColdC.value);
+
 /** What the limits in force make of a reading. */
 export interface RestLimits {
   /** Within so many degrees of a limit a finding may come and go: the widest *easier* of the rules about cold and heat. */
   readonly nearK: number;
+  /** Brood temperatures at which one of these rules says something else, °C. */
+  readonly broodEdgesC: readonly number[];
   /** A fall is told when the limit would be reached within so long, ms. */
   readonly aheadMs: number;
   /** Loss of weight that is told, g. */
@@ -34,13 +38,22 @@ export interface RestLimits {
 }
 
 /** As set by default. */
-const usualLimits: RestLimits = { nearK: 1, aheadMs: 150 * 60_000, lossG: 300 };
+const usualLimits: RestLimits = {
+  nearK: 1,
+  broodEdgesC: [broodColdC, broodColdC + 0.5, broodColdC + 1, broodHotC.value - 0.5, broodHotC.value],
+  aheadMs: 150 * 60_000,
+  lossG: 300,
+};
 
 /** The same of the limits in force for a nuc. */
 export function restLimits(limitsOf: (rule: Rule) => LimitValues): RestLimits {
   const set = (rule: Rule, name: string): number => limitsOf(rule)[name] ?? 0;
   return {
     nearK: Math.max(usualLimits.nearK, ...easing.map((rule) => set(rule, 'easierK'))),
+    broodEdgesC: [
+      ...[0, set(broodChilling, 'easierK'), set(chillingAhead, 'easierK')].map((k) => broodColdC + k),
+      ...[0, set(broodTooHot, 'easierK')].map((k) => broodHotC.value - k),
+    ],
     aheadMs: set(chillingAhead, 'aheadMin') * 60_000,
     lossG: set(leftInAMass, 'lossG'),
   };
@@ -57,7 +70,6 @@ interface Scatter {
   readonly limits: readonly number[];
 }
 
-const broodColdC = Math.max(openBroodColdC.value, sealedBroodColdC.value);
 const broodScatter: Scatter = {
   by: 0.25,
   apart: 1,
@@ -75,7 +87,7 @@ export const atRest = (
   limits = usualLimits,
 ): boolean =>
   !fellSilentOnTheMove(broodC, fromMs, limits) &&
-  (keepsClear(broodC, fromMs, toMs, limits) || staysWithin(broodC, fromMs, toMs, broodScatter, limits)) &&
+  (keepsItsSide(broodC, fromMs, toMs, limits) || staysWithin(broodC, fromMs, toMs, broodScatter, limits)) &&
   (isFarFrom(cageC, fromMs, toMs, limits) || staysWithin(cageC, fromMs, toMs, cageScatter, limits)) &&
   staysWithin(weightG, fromMs, toMs, weightScatter(limits), limits);
 
@@ -139,6 +151,32 @@ function keepsClear(
       return false;
   }
   return true;
+}
+
+/**
+ * Whether every reading of the brood lies between the same two edges, and no fall would be told as of any: however it
+ * wanders there, every rule about cold and heat says of each what it said of the first. Beyond a limit silence says more.
+ */
+function keepsItsSide(
+  broodC: Series | undefined,
+  fromMs: number,
+  toMs: number,
+  { broodEdgesC, aheadMs }: RestLimits,
+): boolean {
+  if (!broodC) return true;
+  const first = indexAt(broodC, fromMs + 1) - 1;
+  const end = indexAt(broodC, toMs + 1);
+  if (first < 0) return end === 0;
+  const sideOf = (v: number): number => broodEdgesC.filter((edgeC) => v >= edgeC).length;
+  const firstC = broodC.value[first] as number;
+  const isBeyond = firstC < broodColdC || firstC > broodHotC.value;
+  const side = sideOf(firstC);
+  for (let i = first + 1; i < end; i++) {
+    const v = broodC.value[i] as number;
+    if (sideOf(v) !== side || (v >= broodColdC && fallIsToldAt(broodC, i, aheadMs))) return false;
+    if (isBeyond && (broodC.atMs[i] as number) - (broodC.atMs[i - 1] as number) > longestGapMs) return false;
+  }
+  return !isBeyond || toMs - (broodC.atMs[end - 1] as number) <= longestGapMs;
 }
 
 /** Whether a cage was so far from its limits that nothing about cold or heat is found at any reading. */

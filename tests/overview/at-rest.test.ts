@@ -29,6 +29,14 @@ describe('at rest', () => {
     expect(atRest({ broodC }, 0, half)).toBe(expected);
   });
 
+  it('is a nest that wanders between two edges, or under its limit as long as it is heard', () => {
+    const cold = [31.2, 30.4, 31.5, 31.8, 30.1, 30.2, 31.0];
+    expect(atRest({ broodC: every5(...cold) }, 0, half)).toBe(true);
+    expect(atRest({ broodC: every5(...cold.slice(0, 6), 32.1) }, 0, half)).toBe(false);
+    expect(atRest({ broodC: every5(...cold, ...none(6), 31) }, 0, 2 * half)).toBe(false);
+    expect(atRest({ broodC: every5(33.1, 33.8, 33.2, 33.7, 33.1, 33.9, 33.3) }, 0, half)).toBe(true);
+  });
+
   it.each([
     ['wind on the scale', every5(9000, 9030, 8970, 9010, 9000, 9020, 9000), true],
     ['a hand on the lid', every5(9000, 9000, 10500, 9000, 9000, 9000, 9000), false],
@@ -73,7 +81,8 @@ describe('limits that a keeper set', () => {
     );
   const dip = every5(34.5, 34.2, 34.3, 34.5, 34.4, 34.5, 34.5);
   it('are what a nest has to keep clear of', () => {
-    expect(limitsOf({})).toEqual({ nearK: 1, aheadMs: 150 * minute, lossG: 300 });
+    expect(limitsOf({})).toMatchObject({ nearK: 1, aheadMs: 150 * minute, lossG: 300 });
+    expect(limitsOf({}).broodEdgesC).toEqual([32, 32.5, 33, 37, 36.5]);
     expect(atRest({ broodC: dip }, 0, half, limitsOf({}))).toBe(true);
     const wide = limitsOf({ 'brood-chilling': { easierK: 2.5 } });
     expect(wide.nearK).toBe(2.5);
