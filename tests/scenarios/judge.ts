@@ -42,7 +42,7 @@ export function judge(one: ScenarioCase, nuc: True, raised: readonly RaisedAlert
       return expected.each ? judgeEach(expected, nuc, found) : judgeOne(expected, nuc, found);
     });
   const due: string[] = [];
-  for (const { rule, urgency, atMost, beforeChillH, fromDay, toDay } of one.due) {
+  for (const { rule, urgency, atMost, nearChillH, fromDay, toDay } of one.due) {
     const most = typeof atMost === 'number' ? atMost : happened(atMost, nuc, fromDay, toDay);
     const found = take(
       (alert) =>
@@ -50,7 +50,7 @@ export function judge(one: ScenarioCase, nuc: True, raised: readonly RaisedAlert
         alert.urgency === urgency &&
         dayOf(alert.raisedAtMs, nuc) >= fromDay &&
         dayOf(alert.raisedAtMs, nuc) <= toDay &&
-        (beforeChillH === undefined || chillsWithin(alert.raisedAtMs, beforeChillH, nuc)),
+        (nearChillH === undefined || isNearChill(alert.raisedAtMs, nearChillH, nuc)),
     );
     due.push(...found.slice(0, most).map((alert) => told(alert, nuc)));
     // More than is due is as wrong as what nobody expected.
@@ -125,9 +125,9 @@ const happened = (kinds: readonly TrueEventKind[], nuc: True, fromDay: number, t
     ({ kind, atMs }) => kinds.includes(kind) && dayOf(atMs, nuc) >= fromDay && dayOf(atMs, nuc) <= toDay,
   ).length;
 
-const chillsWithin = (atMs: number, hours: number, { truth }: True): boolean =>
+const isNearChill = (atMs: number, hours: number, { truth }: True): boolean =>
   truth.chill.some(
-    ({ what, fromMs }) => what === 'brood' && fromMs > atMs && fromMs - atMs <= hours * hourMs,
+    ({ what, fromMs, toMs }) => what === 'brood' && fromMs - atMs <= hours * hourMs && atMs <= toMs,
   );
 
 /** All true beginnings of an hour or more under the limit; a rise of less than two hours between is none. */
