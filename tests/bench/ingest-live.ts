@@ -42,7 +42,13 @@ export interface LiveRate {
   readonly processorUs: number;
 }
 
-export async function liveRate(load: string, publishers: number, readings: number): Promise<LiveRate> {
+/** @param warmUps readings of sensors that stand nowhere, sent first and not counted */
+export async function liveRate(
+  load: string,
+  publishers: number,
+  readings: number,
+  warmUps: number,
+): Promise<LiveRate> {
   const data = newFolder();
   makeLiveFarm(data, nucsLive, Date.now());
   const server = await startServer({ data });
@@ -54,15 +60,10 @@ export async function liveRate(load: string, publishers: number, readings: numbe
     const share = Math.floor(readings / publishers);
     const fromMs = Date.now() - share * 1000 - Date.parse('2026-01-01T00:00:00Z');
     const { port } = new URL(server.mqtt);
-    const child = startChild(load, [
-      'mqttjs',
-      port,
-      String(publishers),
-      String(readings),
-      String(fromMs),
-      '1000',
-      'node-',
-    ]);
+    const send = (count: number, sensor: string) =>
+      startChild(load, ['mqttjs', port, String(publishers), String(count), String(fromMs), '1000', sensor]);
+    await send(warmUps, 'warm-').answer('seconds');
+    const child = send(readings, 'node-');
     await child.answer('started');
     const pids = [server.process.pid ?? 0];
     const before = processorUs(pids);
@@ -72,7 +73,7 @@ export async function liveRate(load: string, publishers: number, readings: numbe
     const seconds = (performance.now() - started) / 1000;
     const spentUs = processorUs(pids) - before;
     const { ingest } = await server.get<ResponseOf<'status'>>('/api/v1/status');
-    if (ingest.stored < readings)
+    if (ingest.stored < warmUps + readings)
       throw new Error(`${String(ingest.stored)} of ${String(readings)} are stored`);
     if (page.heard() === 0) throw new Error('the page heard nothing: the rules did not run');
     return { perSecond: readings / seconds, processorUs: spentUs / readings };

@@ -203,7 +203,7 @@ async function liveRow(readings: number): Promise<void> {
   for (let round = 0; round < rounds; round += 1) {
     all.push({
       a: await baseline(which),
-      live: await liveRate(load, 10, readings),
+      live: await liveRate(load, 10, readings, warmUps),
       alone: await embedded(which),
     });
   }
