@@ -1,15 +1,16 @@
 import { defineConfig } from 'vitest/config';
 import SlowestFirst from './tests/slowest-first.ts';
 
-/** Rooms whose tests take values and compare values: they leave nothing behind, so a worker keeps what it has loaded. */
-const pure = ['biology', 'introduction', 'signals', 'rules', 'published', 'dashboard'].map(
-  (room) => `tests/${room}/**/*.test.ts`,
-);
+/** Tests that take values and compare values, or stop what they start: a worker keeps between them what it has loaded. */
+const shared = [
+  ...['biology', 'introduction', 'signals', 'rules', 'published', 'dashboard'],
+  ...['http', 'ingest', 'notify'],
+].map((room) => `tests/${room}/**/*.test.ts`);
 const rooms = ['biology', 'introduction', 'signals', 'rules'];
 
 export default defineConfig({
   test: {
-    // Native modules and real child processes: forks keep a crash to one file.
+    // Native modules and real child processes: forks keep a crash to one worker.
     pool: 'forks',
     maxWorkers: 2,
     sequence: { sequencer: SlowestFirst },
@@ -17,8 +18,8 @@ export default defineConfig({
     testTimeout: 20_000,
     hookTimeout: 60_000,
     projects: [
-      { extends: true, test: { name: 'pure', include: pure, isolate: false } },
-      { extends: true, test: { name: 'whole', include: ['tests/**/*.test.ts'], exclude: pure } },
+      { extends: true, test: { name: 'shared', include: shared, isolate: false } },
+      { extends: true, test: { name: 'apart', include: ['tests/**/*.test.ts'], exclude: shared } },
     ],
     coverage: {
       provider: 'v8',
