@@ -1,8 +1,8 @@
 #!/usr/bin/env node
 /** `welcomb`: finds the command, and turns how it ended into a sentence and an exit code. */
-import './engine-memory.ts';
 import type { Command } from './commands/command-line.ts';
 import { CommandRefused, exitCode, exitCodesHelp } from './commands/command-line.ts';
+import type * as ServerCommands from './commands/start.ts';
 import { surroundings } from './commands/surroundings.ts';
 import { Refusal } from './http/problem.ts';
 import { StoreConflict, StoreRefused, StoreUnavailable } from './store/errors.ts';
@@ -10,8 +10,8 @@ import { version } from './version.ts';
 
 /** Each is loaded when it is wanted: a look at the backups needs no broker in memory. */
 const commands: Readonly<Record<string, () => Promise<Command>>> = {
-  start: async () => (await import('./commands/start.ts')).startCommand,
-  demo: async () => (await import('./commands/start.ts')).demoCommand,
+  start: async () => (await serverCommands()).startCommand,
+  demo: async () => (await serverCommands()).demoCommand,
   check: async () => (await import('./commands/check.ts')).checkCommand,
   backup: async () => (await import('./commands/backup.ts')).backupCommand,
   restore: async () => (await import('./commands/restore.ts')).restoreCommand,
@@ -27,6 +27,12 @@ else if (name === '--help' || name === 'help') surroundings.say(await overview()
 else if (!find) refuse(`There is no command "${name}"; "welcomb --help" lists them.`);
 else if (args.includes('--help')) surroundings.say((await find()).help.trimEnd());
 else await run(await find());
+
+/** What runs for months keeps its memory close; what runs for seconds, such as a replay, takes what makes it quick. */
+async function serverCommands(): Promise<typeof ServerCommands> {
+  await import('./engine-memory.ts');
+  return import('./commands/start.ts');
+}
 
 async function overview(): Promise<string> {
   const all = await Promise.all(Object.values(commands).map((command) => command()));
