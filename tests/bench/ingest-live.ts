@@ -7,10 +7,10 @@ import { get } from 'node:http';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
 import type { ResponseOf } from '../../server/http/contract/index.ts';
-import { startChild } from '../soak/child.ts';
 import { dropFolder, newFolder, startServer, type RunningServer } from '../support/server-process.ts';
 import { makeLiveFarm } from './live-farm.ts';
 import { processorUs } from './processor-time.ts';
+import { startPublishers } from './publishers.ts';
 
 export const nucsLive = 20;
 export const isBuilt = (): boolean => existsSync(join(import.meta.dirname, '../../dist/server/main.js'));
@@ -43,12 +43,7 @@ export interface LiveRate {
 }
 
 /** @param warmUps readings of sensors that stand nowhere, sent first and not counted */
-export async function liveRate(
-  load: string,
-  publishers: number,
-  readings: number,
-  warmUps: number,
-): Promise<LiveRate> {
+export async function liveRate(publishers: number, readings: number, warmUps: number): Promise<LiveRate> {
   const data = newFolder();
   makeLiveFarm(data, nucsLive, Date.now());
   const server = await startServer({ data });
@@ -61,15 +56,21 @@ export async function liveRate(
     const fromMs = Date.now() - share * 1000 - Date.parse('2026-01-01T00:00:00Z');
     const { port } = new URL(server.mqtt);
     const send = (count: number, sensor: string) =>
-      startChild(load, ['mqttjs', port, String(publishers), String(count), String(fromMs), '1000', sensor]);
-    await send(warmUps, 'warm-').answer('seconds');
-    const child = send(readings, 'node-');
-    await child.answer('started');
+      startPublishers({
+        ...{ kind: 'mqttjs', port: Number(port), publishers, sensor },
+        readings: count,
+        laterMs: fromMs,
+      });
+    const warming = send(warmUps, 'warm-');
+    await warming.ready();
+    await warming.go();
+    const publishing = send(readings, 'node-');
+    await publishing.ready();
     const pids = [server.process.pid ?? 0];
     const before = processorUs(pids);
     const started = performance.now();
     // Acknowledged is stored: there is nobody behind the server for whom it is to be passed on.
-    await child.answer('seconds');
+    await publishing.go();
     const seconds = (performance.now() - started) / 1000;
     const spentUs = processorUs(pids) - before;
     const { ingest } = await server.get<ResponseOf<'status'>>('/api/v1/status');

@@ -17,6 +17,8 @@ const stepMs = Number(process.argv[7] ?? 1000);
 const payloadOf = (index: number): string =>
   `{"value":${String(10 + (index % 4000) / 1000)},"time":${String(firstMs + index * stepMs)}}`;
 const sensor = process.argv[8] ?? 'scale-';
+/** The first of this process, where several share the publishers. */
+const firstWho = Number(process.argv[9] ?? 0);
 const topicOf = (who: number): string => `welcomb/${sensor}${String(who)}/weight`;
 
 async function byMqttJs(who: number): Promise<() => Promise<void>> {
@@ -85,9 +87,11 @@ async function byRawSocket(who: number): Promise<() => Promise<void>> {
 }
 
 const ready = await Promise.all(
-  Array.from({ length: count }, (_, who) => (kind === 'raw' ? byRawSocket : byMqttJs)(who)),
+  Array.from({ length: count }, (_, at) => (kind === 'raw' ? byRawSocket : byMqttJs)(firstWho + at)),
 );
-console.log('started now');
+console.log('ready now');
+// Several processes begin together.
+await once(process.stdin, 'data');
 const started = performance.now();
 await Promise.all(ready.map((run) => run()));
 console.log(`seconds ${String((performance.now() - started) / 1000)}`);

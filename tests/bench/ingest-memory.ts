@@ -41,7 +41,8 @@ try {
     String(Math.round(firstMs)),
     String(stepMs),
   ]);
-  await publishers.answer('started');
+  await publishers.answer('ready');
+  publishers.ask('go');
   const started = performance.now();
   const marks: number[] = [];
   let stored = 0;

@@ -17,6 +17,7 @@ import { startMosquitto } from '../ingest/support/mosquitto.ts';
 import { startChild, type Child } from '../soak/child.ts';
 import { isBuilt, liveRate, nucsLive } from './ingest-live.ts';
 import { processorUs } from './processor-time.ts';
+import { startPublishers, type Publishers } from './publishers.ts';
 
 const scale = Number(process.argv[2] ?? 1);
 const rounds = Number(process.argv[3] ?? 5);
@@ -32,7 +33,6 @@ buildSync({
   outfile: serve,
 });
 const sink = fileURLToPath(new URL('./ingest-sink.ts', import.meta.url));
-const load = fileURLToPath(new URL('./ingest-load.ts', import.meta.url));
 let file = 0;
 const newFile = (): string => {
   file += 1;
@@ -51,7 +51,7 @@ interface Rate {
   readonly perSecond: number;
   /** For one reading, of the server or of broker and subscriber together. */
   readonly processorUs: number;
-  /** For one reading, of the process that all publishers are in: its share of a core is this by the rate. */
+  /** For one reading, of the processes that the publishers are in. */
   readonly publisherUs: number;
 }
 
@@ -73,23 +73,25 @@ async function rateInto(
   { kind, publishers, readings }: Case,
   others: readonly number[] = [],
 ): Promise<Rate> {
-  const send = (count: number, sensor: string): Child =>
-    startChild(load, [kind, String(port), String(publishers), String(count), '0', '1000', sensor]);
-  await send(warmUps, 'warm-').answer('seconds');
+  const send = (count: number, sensor: string): Publishers =>
+    startPublishers({ kind, port, publishers, readings: count, sensor });
+  const warming = send(warmUps, 'warm-');
+  await warming.ready();
+  await warming.go();
   await hasCounted(receiver, warmUps);
-  const child = send(readings, 'scale-');
-  await child.answer('started');
+  const publishing = send(readings, 'scale-');
+  await publishing.ready();
   const pids = [receiver.process.pid ?? 0, ...others];
-  const publisher = [child.process.pid ?? 0];
+  const publisher = publishing.pids;
   const spentUs = processorUs(pids);
   const sentUs = processorUs(publisher);
   const started = performance.now();
-  // It ends with its last word.
+  // They end with their last word.
   let publisherUs = sentUs;
   const watch = setInterval(() => {
     publisherUs = Math.max(publisherUs, processorUs(publisher));
   }, 20);
-  await child.answer('seconds');
+  await publishing.go();
   clearInterval(watch);
   await hasCounted(receiver, warmUps + readings);
   return {
@@ -203,7 +205,7 @@ async function liveRow(readings: number): Promise<void> {
   for (let round = 0; round < rounds; round += 1) {
     all.push({
       a: await baseline(which),
-      live: await liveRate(load, 10, readings, warmUps),
+      live: await liveRate(10, readings, warmUps),
       alone: await embedded(which),
     });
   }
