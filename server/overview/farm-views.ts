@@ -8,8 +8,7 @@ import type { Subject } from '../rules/types.ts';
 import type { Store } from '../store/store.ts';
 import { actOf } from './act.ts';
 import { alertReader, displayOf, nucAlerts } from './alert-reader.ts';
-import { setFor } from '../rules/phrase.ts';
-import type { Say } from '../rules/phrase.ts';
+import { setFor, type Say } from '../rules/phrase.ts';
 import { createBatch, previewBatch } from './batch.ts';
 import { changeIntroduction } from './change-introduction.ts';
 import { calendarText } from './calendar-text.ts';
@@ -39,10 +38,7 @@ export function farmViews(deps: ViewDeps): Views {
   const { store, watch } = deps;
   const analyses = (nowMs: number): NucAnalysis[] =>
     watch.where(nowMs).nucs.flatMap(({ id }) => watch.analysis(id, nowMs) ?? []);
-  const inUnits =
-    (siteId: string, nowMs: number): Say =>
-    (what) =>
-      setFor(displayOf(deps, { siteId }, nowMs))(what);
+  const inUnits = (siteId: string, nowMs: number): Say => setFor(displayOf(deps, { siteId }, nowMs));
   const unavailable = (): readonly string[] => unavailableDays(store.settings);
   const limitSubject = (query: { readonly nuc?: string | undefined; readonly site?: string | undefined }) =>
     limitSubjectOf(store, query);

@@ -2,9 +2,8 @@
 import type { ChartDto } from '../../http/contract/nucs.ts';
 import type { NucSignals, StepKind, WeightStep } from '../../signals/types.ts';
 import { iso, isoOrNull } from '../../http/wire.ts';
-import { degC, grams, gramsPerHour } from '../../rules/phrase.ts';
+import { degC, grams, gramsPerHour, type Say } from '../../rules/phrase.ts';
 import { rounded } from './rounded.ts';
-import type { Say } from '../../rules/phrase.ts';
 
 type Evidence = Pick<ChartDto, 'nights' | 'steps' | 'departures' | 'driftCurve' | 'outlook'>;
 

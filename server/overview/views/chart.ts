@@ -11,8 +11,7 @@ import { chartEvidence } from './chart-evidence.ts';
 import { chartSeries, type ChartSpan } from './chart-series.ts';
 import { factWords } from './fact-words.ts';
 import type { RailAlert } from './rail.ts';
-import { degC, grams, kelvin } from '../../rules/phrase.ts';
-import type { Say } from '../../rules/phrase.ts';
+import { degC, grams, kelvin, type Say } from '../../rules/phrase.ts';
 
 const dayMs = 86_400_000;
 const noEvidence = { nights: [], steps: [], departures: [], driftCurve: [], outlook: null };
