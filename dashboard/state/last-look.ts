@@ -32,6 +32,7 @@ export const lookOf = (items: readonly NucSummary[], atMs: number): Look => ({
 const driftWords: Readonly<Record<string, string>> = {
   'no-flying-weather': 'has had no flying weather for its foragers to leave in',
   leaving: 'is losing its foragers now',
+  'nearly-gone': 'has lost nearly all its foragers',
   gone: 'has lost its foragers',
   'cannot-tell': 'no longer shows whether its foragers have left',
 };

@@ -25,6 +25,7 @@ export function gateEvidence(signals: NucSignals | null, chanceLimit: number, sa
 
 const goneAnswer: Readonly<Record<ForagerDrift['state'], GateEvidence['foragersGone']['answer']>> = {
   gone: 'yes',
+  'nearly-gone': 'nearly',
   leaving: 'no',
   'no-flying-weather': 'no',
   'cannot-tell': 'cannot-tell',
@@ -47,6 +48,8 @@ export function driftText({ state, why, bees, massG, flightHours }: ForagerDrift
     ? `, about ${thousands(bees.value)} bees (${thousands(bees.low)}–${thousands(bees.high)})`
     : '';
   const flown = `${flightHours.toFixed(0)} flying hours`;
+  if (state === 'nearly-gone')
+    return `Nearly all foragers have gone: ${lost}${count} lost so far, ${flown}; another flying day makes sure of it.`;
   return state === 'gone'
     ? `The foragers have gone: ${lost}${count} lost since the move, nothing more coming off, ${flown}.`
     : `Foragers are still leaving: ${lost}${count} lost so far, ${flown}.`;

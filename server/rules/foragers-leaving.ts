@@ -30,7 +30,7 @@ export const foragersLeaving = defineRule({
         ),
         atMost('Time to the planned cut', untilCutH, beforeCutH, 'h'),
       ],
-      clear: () => true,
+      clear: () => drift.state !== 'nearly-gone' || untilCutH > beforeCutH,
       message: () => ({
         todo: say`Wait with the cut of ${dayOf(cut.targetMs)} for another flying day if the dates allow it; by ${dayOf(cut.latestMs)} it has to be done.`,
         byMs: cut.latestMs,

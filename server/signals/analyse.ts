@@ -84,7 +84,7 @@ function weights(
   const steps = joined(days, (day) => day.steps);
   const nightWeights = nights.map(({ night }) => night).filter((night) => night !== null);
   const driftOverMs =
-    drift.state === 'gone' || drift.state === 'cannot-tell'
+    drift.state === 'gone' || drift.state === 'nearly-gone' || drift.state === 'cannot-tell'
       ? (input.movedAtMs ?? -Infinity) + 72 * hourMs
       : Infinity;
   const { daysLeft, storesG, consumptionGPerDay } = stores({

@@ -26,6 +26,8 @@ const noFlightHours = 0.5;
  * keeper asks for, since too early a *gone* costs a visit among old bees and a late one a day.
  */
 const goneShare = 0.98;
+/** The keeper's nineteen in twenty: from here on nobody need wait for the rest. */
+const nearlyGoneShare = 0.95;
 /** A day with this much full flight is a flying day. */
 const flyingDayHours = 2;
 
@@ -217,6 +219,12 @@ function stateOf(
   const percent = String(Math.floor(100 * completeness));
   if (completeness >= goneShare) {
     return { state: 'gone', why: `about ${percent} % of those who will leave have left` };
+  }
+  if (completeness >= nearlyGoneShare) {
+    return {
+      state: 'nearly-gone',
+      why: `about ${percent} % of those who will leave have left; another flying day makes sure of it`,
+    };
   }
   return {
     state: 'leaving',

@@ -87,7 +87,8 @@ export interface WeightStep {
 }
 
 export interface ForagerDrift {
-  readonly state: 'no-flying-weather' | 'leaving' | 'gone' | 'cannot-tell';
+  /** Between *leaving* and *gone* lies a band, so that a fit that moves a little takes nothing back that was told. */
+  readonly state: 'no-flying-weather' | 'leaving' | 'nearly-gone' | 'gone' | 'cannot-tell';
   readonly why: string;
   readonly massG: Estimate;
   readonly bees: Estimate;

@@ -298,6 +298,7 @@ export const ruleCases: readonly RuleCase[] = [
     at: sensed(drift('gone', 0.9)),
     atSpeaks: true,
     over: sensed(drift('gone', 0.96)),
+    easing: sensed(drift('nearly-gone', 0.96)),
     gap: sensed(drift('cannot-tell', null)),
   },
   {
@@ -306,6 +307,10 @@ export const ruleCases: readonly RuleCase[] = [
     at: cutIn(day),
     atSpeaks: true,
     over: cutIn(12 * hour),
+    easing: nuc((nowMs) => ({
+      signals: signals(drift('nearly-gone', 0.96)),
+      plan: [step({ targetMs: nowMs + 12 * hour })],
+    })),
     gap: nuc((nowMs) => ({
       signals: signals(drift('cannot-tell', null)),
       plan: [step({ targetMs: nowMs + hour })],

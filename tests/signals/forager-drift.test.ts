@@ -90,6 +90,17 @@ describe('forager drift', () => {
     });
     expect(drift(moved(1), 0.9).state).toBe('leaving');
   });
+  it('passes from leaving by nearly gone to gone, each by the share that has left', () => {
+    const input = moved(7);
+    const seen = new Set<ForagerDrift['state']>();
+    for (let hours = 24; hours <= 7 * 24; hours += 3) {
+      const { state, completeness } = drift(input, hours / 24);
+      const share = completeness.ok ? completeness.value : NaN;
+      expect(state).toBe(share >= 0.98 ? 'gone' : share >= 0.95 ? 'nearly-gone' : 'leaving');
+      seen.add(state);
+    }
+    expect([...seen]).toEqual(['leaving', 'nearly-gone', 'gone']);
+  });
   it('counts flying days on the local calendar', () => expect(drift(moved(4), 4).flyingDays).toBe(4));
   it('cannot tell without a move, before it, without a night, without a scale', () => {
     const input = moved(3);

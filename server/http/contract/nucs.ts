@@ -98,7 +98,7 @@ export const planStepSchema = z.object({
 export type PlanStepDto = z.infer<typeof planStepSchema>;
 
 const driftSchema = z.object({
-  state: z.enum(['no-flying-weather', 'leaving', 'gone', 'cannot-tell']),
+  state: z.enum(['no-flying-weather', 'leaving', 'nearly-gone', 'gone', 'cannot-tell']),
   text: z.string(),
   massG: estimateSchema,
   bees: estimateSchema,

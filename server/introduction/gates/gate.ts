@@ -42,7 +42,10 @@ export interface Gate {
 
 /** What sensors and settings say, as plain data: this room knows no signals. */
 export interface GateEvidence {
-  readonly foragersGone: { readonly answer: 'yes' | 'no' | 'cannot-tell'; readonly text: string };
+  readonly foragersGone: {
+    readonly answer: 'yes' | 'nearly' | 'no' | 'cannot-tell';
+    readonly text: string;
+  };
   readonly flyingDays?: number;
   /** The coldest that is expected at the brood or the cage in the night ahead. */
   readonly outlook?: { readonly text: string; readonly tooCold: boolean | 'unknown' };
