@@ -27,7 +27,7 @@ const tickMs = minuteMs;
 const shortestMs = 10 * minuteMs;
 const longestMs = 240 * minuteMs;
 /** Where nothing hangs on the weather of the hour. */
-const longestInCalmMs = 2 * longestMs;
+const longestInCalmMs = 3 * longestMs;
 /** A chance of a chill tonight that no hour's weather makes one that is told. */
 const littleChance = 0.01;
 const longestForPageMs = 62 * dayMs;
@@ -85,7 +85,7 @@ export function replayNuc(
     ...(rules && { rules }),
     inputsAt: (nowMs) => [nucInput(past.analysisAt(nowMs), [], null, nowMs)],
     leaps: {
-      longestMs: (seen) => (seen.every(isCalm) ? longestInCalmMs : longestMs),
+      longestMs: (seen, inHold) => (seen.every(isCalm) ? longestInCalmMs : inHold ? 0 : longestMs),
       shortestMs,
       nextReadMs: (nowMs) => nextReadingMs(past.series, nowMs),
       atRest: (restFromMs, restToMs) => atRest(past.series, restFromMs, restToMs, rest),

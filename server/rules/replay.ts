@@ -21,13 +21,13 @@ export interface ReplayPlan extends EvaluateOptions {
 
 /** Ticks in whose look nothing can differ from the one before need no look of their own. */
 export interface Leaps {
-  /** Longest stretch without a look before or after one that saw this. */
-  readonly longestMs: (seen: readonly RuleInput[]) => number;
-  /** A stretch of this length is taken where its ends find the same, even where readings are not at rest. */
+  /** Longest stretch of readings at rest without a look before or after one that saw this; 0 where in a hold each reading counts. */
+  readonly longestMs: (seen: readonly RuleInput[], inHold: boolean) => number;
+  /** A stretch of this length is taken where its ends find the same, even where readings are not at rest; not so in a hold. */
   readonly shortestMs: number;
   /** Nothing that rules see within minutes moved between these two instants more than between the two themselves. */
   readonly atRest: (fromMs: number, toMs: number) => boolean;
-  /** When something new is read next after `nowMs`: as often is looked while a hold is running, which a flicker ends and silence stops. */
+  /** When something new is read next after `nowMs`: as often is looked where readings move while a hold is running, which a flicker ends. */
   readonly nextReadMs: (nowMs: number) => number;
   /** Instants that are looked at whatever happens, ms, rising: something was logged, or a sensor fell silent. */
   readonly stopsMs: readonly number[];
@@ -95,30 +95,50 @@ export function replay(plan: ReplayPlan): Replayed {
   const lastKnown = (nowMs: number, endMs: number): number | undefined =>
     [...known.keys()].filter((atMs) => atMs > nowMs && atMs <= endMs).sort((a, b) => b - a)[0];
 
+  /** How far the readings are at rest, or `unaskedMs` where that is further; at most `targetMs`. */
+  function restUntil(nowMs: number, targetMs: number, unaskedMs: number, by: Leaps): number {
+    const isAtRest = (atMs: number): boolean => atMs <= unaskedMs || by.atRest(nowMs, atMs);
+    let restMs = targetMs;
+    let movedMs = targetMs;
+    while (restMs - nowMs > tickMs && !isAtRest(restMs)) {
+      movedMs = restMs;
+      restMs = halfway(nowMs, restMs);
+    }
+    // Looking at readings costs far less than a look of the rules.
+    while (movedMs - restMs > tickMs) {
+      const middleMs = restMs + Math.floor((movedMs - restMs) / (2 * tickMs)) * tickMs;
+      if (isAtRest(middleMs)) restMs = middleMs;
+      else movedMs = middleMs;
+    }
+    return restMs;
+  }
+
   /** The tick after `nowMs` up to which every look finds what the look at `nowMs` found, taken. */
   function leap(nowMs: number, by: Leaps): number {
     const before = last as Evaluated;
     const stopMs = by.stopsMs.find((atMs) => atMs > nowMs) ?? Infinity;
     const flicker = flickerMs(before);
+    // While a hold is running that a flicker would end, every reading counts that is not at rest.
     const closelyMs = Math.max(Math.min(by.nextReadMs(nowMs), nowMs + by.shortestMs), nowMs + flicker);
-    const endMs = Math.min(
-      nowMs + by.longestMs(seen),
-      stopMs,
-      closelyMs,
-      nextHoldEndMs(before, nowMs),
-      lastMs,
-    );
+    const inHold = flicker < Infinity;
+    const unaskedMs = inHold ? closelyMs : nowMs + by.shortestMs;
+    const reachMs = (of: readonly RuleInput[]): number =>
+      Math.max(nowMs + by.longestMs(of, inHold), inHold ? closelyMs : 0);
+    const endMs = Math.min(reachMs(seen), stopMs, nextHoldEndMs(before, nowMs), lastMs);
     let targetMs = Math.max(nowMs + tickMs, Math.min(Math.ceil(endMs / tickMs) * tickMs, lastMs));
     targetMs =
       otherMs < Infinity
         ? Math.min(targetMs, halfway(nowMs, otherMs))
         : (lastKnown(nowMs, targetMs) ?? targetMs);
     for (;;) {
-      while (targetMs - nowMs > by.shortestMs && !by.atRest(nowMs, targetMs))
-        targetMs = halfway(nowMs, targetMs);
+      targetMs = restUntil(nowMs, targetMs, unaskedMs, by);
       const evaluated = lookAt(targetMs);
-      const same =
-        sameFindings(before, evaluated) && targetMs - nowMs <= by.longestMs(known.get(targetMs) ?? []);
+      const same = sameFindings(before, evaluated);
+      const farthestMs = Math.max(nowMs + tickMs, reachMs(known.get(targetMs) ?? []));
+      if (same && targetMs > farthestMs) {
+        targetMs = Math.floor(farthestMs / tickMs) * tickMs;
+        continue;
+      }
       if (same || targetMs - nowMs <= tickMs) {
         // Past the tick at which they turned, what was seen later may be the same again.
         if (!same || targetMs >= otherMs) otherMs = Infinity;

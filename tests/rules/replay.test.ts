@@ -160,6 +160,47 @@ describe('a replay that leaps', () => {
     expect(replay({ ...broken, leaps: closely }).raisings).toEqual(replay(broken).raisings);
   });
 
+  it('finds a flicker among readings that move while a hold is running, and leaps over the hold where none does', () => {
+    const limits = { farm: { 'brood-chilling': { holdMin: 300 } }, sites: {}, nucs: {} };
+    const flicker = noon + 15 * hour;
+    const flickering = {
+      ...{ ...plan, limits, tickMs: minute },
+      inputsAt: (nowMs: number) => inputsAt(nowMs >= flicker && nowMs < flicker + hour / 2 ? noon : nowMs),
+    };
+    const moves = (fromMs: number, toMs: number): boolean =>
+      [flicker, flicker + hour / 2].some((atMs) => fromMs < atMs && toMs >= atMs);
+    const atRest: Leaps['atRest'] = (fromMs, toMs) => leaps.atRest(fromMs, toMs) && !moves(fromMs, toMs);
+    const nextReadMs = (nowMs: number): number => (Math.floor(nowMs / (5 * minute)) + 1) * 5 * minute;
+    const leapt = replay({ ...flickering, leaps: { ...leaps, atRest, nextReadMs } });
+    expect(named(leapt.raisings)).toEqual(named(replay(flickering).raisings));
+    expect(leapt.ticks).toBeLessThan(180);
+    // What moves with no reading, such as the night that is expected, counts in a hold wherever readings are.
+    const blind: Leaps = { ...leaps, nextReadMs, longestMs: (_, inHold) => (inHold ? 0 : 6 * hour) };
+    expect(named(replay({ ...flickering, leaps: blind }).raisings)).toEqual(named(leapt.raisings));
+    const steady = { ...plan, limits, tickMs: minute };
+    expect(replay({ ...steady, leaps }).ticks).toBeLessThan(120);
+  });
+
+  it('takes readings at rest as far as they are, and does not search for where it became less calm', () => {
+    const moved = noon + 3.3 * hour;
+    const looked: number[] = [];
+    const { ticks } = replay({
+      ...{ fromMs: noon, toMs: noon + 12 * hour, tickMs: minute },
+      inputsAt: (nowMs) => {
+        looked.push((nowMs - noon) / hour);
+        return [nucInput({ nowMs })];
+      },
+      leaps: {
+        ...leaps,
+        longestMs: ([seen]) => (seen && seen.nowMs > noon + 8 * hour ? 2 * hour : 8 * hour),
+        atRest: (fromMs, toMs) => fromMs >= moved || toMs <= moved,
+        stopsMs: [],
+      },
+    });
+    expect(looked).toContain(3.3);
+    expect(ticks).toBeLessThan(14);
+  });
+
   it('looks at nothing where no tick lies in the span', () => {
     const none = replay({ ...plan, fromMs: noon + 1, toMs: noon + 2, leaps });
     expect([none.ticks, none.raisings]).toEqual([0, []]);
