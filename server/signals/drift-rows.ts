@@ -33,12 +33,22 @@ export interface DriftData {
 
 /** Left out while it rains and shortly after: what a roof holds of a shower is not known to the gram. */
 const wetMs = hourMs;
-/**
- * How much a row holds: an hour of the night; by day half an hour of the first two days, while the foragers leave
- * fastest, and two hours of the later ones, which tell what the nuc brings in and uses up.
- */
-const grainMs = { night: hourMs, leaving: hourMs / 2, later: 2 * hourMs };
+/** How much a row holds of the night, of which nobody flies, and of the day. */
+interface Grain {
+  readonly night: number;
+  readonly day: number;
+}
+
+/** The foragers leave fastest on the first two days; the later ones tell what the nuc brings in and uses up. */
+const leavingGrainMs: Grain = { night: hourMs, day: hourMs / 2 };
+const laterGrainMs: Grain = { night: hourMs, day: 2 * hourMs };
+/** Of so many days a row more tells next to nothing new. */
+const manyDaysGrainMs: Grain = { night: 2 * hourMs, day: 4 * hourMs };
 export const leavingMs = 48 * hourMs;
+const manyDaysMs = 120 * hourMs;
+
+const grainAt = (sinceMovedMs: number): Grain =>
+  sinceMovedMs < leavingMs ? leavingGrainMs : sinceMovedMs < manyDaysMs ? laterGrainMs : manyDaysGrainMs;
 /** A lid off and a box moved show for a while. */
 const settleMs = 12 * minuteMs;
 
@@ -79,11 +89,11 @@ export function driftRows(readings: DriftReadings): DriftData {
     const quiet = isQuiet(flight, at);
     if (rainIn(rain, at - wetMs, at)) continue;
     if (readings.disturbedAtMs.some((d) => at > d - binMs && at < d + settleMs + binMs)) continue;
-    const grain = quiet ? grainMs.night : at - movedAtMs < leavingMs ? grainMs.leaving : grainMs.later;
+    const grain = grainAt(at - movedAtMs)[quiet ? 'night' : 'day'];
     // Only when it is over.
     const endMs = (Math.floor(at / grain) + 1) * grain;
     if (endMs > untilMs) continue;
-    const key = endMs + grain / hourMs;
+    const key = endMs + grain / hourMs + (quiet ? 0.5 : 0);
     const group = groups.get(key);
     if (group) group.push(i);
     else groups.set(key, [i]);
@@ -104,7 +114,12 @@ export function driftRows(readings: DriftReadings): DriftData {
       );
     }
   }
-  return { rows, outsideC, warmthKh: warmthUpTo(outside, movedAtMs, rows), nights: countNights(rows) };
+  return {
+    rows,
+    outsideC,
+    warmthKh: warmthUpTo(outside, movedAtMs, rows),
+    nights: countNights(rows, movedAtMs),
+  };
 }
 
 /** Noise of a ten-minute median from the second differences of its neighbours, which no slow change touches. */
@@ -199,16 +214,20 @@ function warmthUpTo(outside: Series, movedAtMs: number, rows: readonly DriftRow[
   return warmth;
 }
 
+const fewestQuietHours = 3;
+
 /** Nights with at least three quiet hours. */
-function countNights(rows: readonly DriftRow[]): number {
+function countNights(rows: readonly DriftRow[], movedAtMs: number): number {
   let nights = 0;
-  let inNight = 0;
+  let quietHours = 0;
   let lastMs = -Infinity;
-  for (const row of rows) {
-    if (!row.quiet) continue;
-    inNight = row.atMs - lastMs > 6 * hourMs ? 1 : inNight + 1;
-    if (inNight === 3) nights += 1;
-    lastMs = row.atMs;
+  for (const { atMs, quiet } of rows) {
+    if (!quiet) continue;
+    if (atMs - lastMs > 6 * hourMs) quietHours = 0;
+    const before = quietHours;
+    quietHours += grainAt(atMs - movedAtMs).night / hourMs;
+    if (before < fewestQuietHours && quietHours >= fewestQuietHours) nights += 1;
+    lastMs = atMs;
   }
   return nights;
 }

@@ -18,7 +18,7 @@ export const driftWindowMs = 10 * 24 * hourMs;
 const openMs = hourMs;
 const openLaterMs = 6 * hourMs;
 const openAtLastMs = 12 * hourMs;
-const manyDaysMs = 96 * hourMs;
+const openAtLastFromMs = 96 * hourMs;
 /** Less flight than this and nobody can have flown home. */
 const noFlightHours = 0.5;
 /**
@@ -109,7 +109,7 @@ function rowsOf(
   // Never back to an earlier end, where the steps become longer.
   const untilMs = Math.max(
     whole(Math.min(closedMs, movedAtMs + leavingMs), openMs),
-    whole(Math.min(closedMs, movedAtMs + manyDaysMs), openLaterMs),
+    whole(Math.min(closedMs, movedAtMs + openAtLastFromMs), openLaterMs),
     whole(closedMs, openAtLastMs),
   );
   const weight = between(input.weight, -Infinity, untilMs);
