@@ -13,7 +13,7 @@ import { cageTooHot } from '../rules/cage-too-hot.ts';
 import { chillingAhead } from '../rules/chilling-ahead.ts';
 import { leftInAMass } from '../rules/left-in-a-mass.ts';
 import type { LimitValues, Rule } from '../rules/rule.ts';
-import { binsOf } from '../signals/bins.ts';
+import { binMs, binsOf } from '../signals/bins.ts';
 import { minutesToLimit } from '../signals/cooling.ts';
 import { between, indexAt, latest } from '../signals/series.ts';
 import type { NucSeries, Series } from '../signals/types.ts';
@@ -45,10 +45,13 @@ const usualLimits: RestLimits = {
   lossG: 300,
 };
 
-/** The same of the limits in force for a nuc. */
-export function restLimits(limitsOf: (rule: Rule) => LimitValues): RestLimits {
+/** The same of the limits in force for a nuc, and of a calm night ahead, in which only a limit that is close makes a fall count. */
+export function restLimits(limitsOf: (rule: Rule) => LimitValues): {
+  rest: RestLimits;
+  restInCalm: RestLimits;
+} {
   const set = (rule: Rule, name: string): number => limitsOf(rule)[name] ?? 0;
-  return {
+  const rest: RestLimits = {
     nearK: Math.max(usualLimits.nearK, ...easing.map((rule) => set(rule, 'easierK'))),
     broodEdgesC: [
       ...[0, set(broodChilling, 'easierK'), set(chillingAhead, 'easierK')].map((k) => broodColdC + k),
@@ -57,6 +60,8 @@ export function restLimits(limitsOf: (rule: Rule) => LimitValues): RestLimits {
     aheadMs: set(chillingAhead, 'aheadMin') * 60_000,
     lossG: set(leftInAMass, 'lossG'),
   };
+  const closeMs = set(chillingAhead, 'closeMin') * 60_000;
+  return { rest, restInCalm: { ...rest, aheadMs: Math.min(rest.aheadMs, closeMs) } };
 }
 
 const easing: readonly Rule[] = [broodChilling, broodTooHot, chillingAhead, cageTooCold, cageTooHot];
@@ -87,6 +92,7 @@ export const atRest = (
   limits = usualLimits,
 ): boolean =>
   !fellSilentOnTheMove(broodC, fromMs, limits) &&
+  !fallIsToldWithin(broodC, fromMs, toMs, limits) &&
   (keepsItsSide(broodC, fromMs, toMs, limits) || staysWithin(broodC, fromMs, toMs, broodScatter, limits)) &&
   (isFarFrom(cageC, fromMs, toMs, limits) || staysWithin(cageC, fromMs, toMs, cageScatter, limits)) &&
   staysWithin(weightG, fromMs, toMs, weightScatter(limits), limits);
@@ -104,23 +110,34 @@ function fallIsTold(broodC: Series, i: number, atMs: number, aheadMs: number): b
   return left.ok && left.value * 60_000 <= sooner * aheadMs;
 }
 
-interface Falls {
-  readonly aheadMs: number;
-  /** 1 told, 2 not, 0 not asked yet. */
-  readonly marks: Uint8Array;
+/** 1 told, 2 not, 0 not asked yet. */
+type Marks = Uint8Array;
+
+/** One stretch after another is asked of the same readings, and each by few distances. */
+const fallsOf = new WeakMap<Series, Map<number, Marks>>();
+
+/** The same as of the end of its ten minutes, before which rules may not have seen them. */
+function fallIsToldAt(broodC: Series, i: number, aheadMs: number): boolean {
+  let byAhead = fallsOf.get(broodC);
+  if (!byAhead) fallsOf.set(broodC, (byAhead = new Map<number, Marks>()));
+  let marks = byAhead.get(aheadMs);
+  if (!marks) byAhead.set(aheadMs, (marks = new Uint8Array(broodC.atMs.length)));
+  marks[i] ||= fallIsTold(broodC, i, (broodC.atMs[i] as number) + binMs, aheadMs) ? 1 : 2;
+  return marks[i] === 1;
 }
 
-/** One stretch after another is asked of the same readings. */
-const fallsOf = new WeakMap<Series, Falls>();
-
-/** The same as of the reading itself. */
-function fallIsToldAt(broodC: Series, i: number, aheadMs: number): boolean {
-  let known = fallsOf.get(broodC);
-  if (known?.aheadMs !== aheadMs) {
-    fallsOf.set(broodC, (known = { aheadMs, marks: new Uint8Array(broodC.atMs.length) }));
-  }
-  known.marks[i] ||= fallIsTold(broodC, i, broodC.atMs[i] as number, aheadMs) ? 1 : 2;
-  return known.marks[i] === 1;
+/** Whether a fall may be told as of a reading after `fromMs`. */
+function fallIsToldWithin(
+  broodC: Series | undefined,
+  fromMs: number,
+  toMs: number,
+  { aheadMs }: RestLimits,
+): boolean {
+  if (!broodC) return false;
+  const end = indexAt(broodC, toMs + 1);
+  for (let i = indexAt(broodC, fromMs + 1); i < end; i++)
+    if ((broodC.value[i] as number) >= broodColdC && fallIsToldAt(broodC, i, aheadMs)) return true;
+  return false;
 }
 
 /** Rules most readings out at little cost: no line through an hour and a half is steeper than twice its largest fall in an hour. */
@@ -154,14 +171,14 @@ function keepsClear(
 }
 
 /**
- * Whether every reading of the brood lies between the same two edges, and no fall would be told as of any: however it
- * wanders there, every rule about cold and heat says of each what it said of the first. Beyond a limit silence says more.
+ * Whether every reading of the brood lies between the same two edges: however it wanders there, every rule about cold and
+ * heat says of each what it said of the first. Beyond a limit silence says more.
  */
 function keepsItsSide(
   broodC: Series | undefined,
   fromMs: number,
   toMs: number,
-  { broodEdgesC, aheadMs }: RestLimits,
+  { broodEdgesC }: RestLimits,
 ): boolean {
   if (!broodC) return true;
   const first = indexAt(broodC, fromMs + 1) - 1;
@@ -172,8 +189,7 @@ function keepsItsSide(
   const isBeyond = firstC < broodColdC || firstC > broodHotC.value;
   const side = sideOf(firstC);
   for (let i = first + 1; i < end; i++) {
-    const v = broodC.value[i] as number;
-    if (sideOf(v) !== side || (v >= broodColdC && fallIsToldAt(broodC, i, aheadMs))) return false;
+    if (sideOf(broodC.value[i] as number) !== side) return false;
     if (isBeyond && (broodC.atMs[i] as number) - (broodC.atMs[i - 1] as number) > longestGapMs) return false;
   }
   return !isBeyond || toMs - (broodC.atMs[end - 1] as number) <= longestGapMs;

@@ -76,7 +76,7 @@ export function replayNuc(
   });
   const limits = withAsked(readLimits(store.settings.get(limitsKey)), nuc.id, input.limits);
   const subject = { kind: 'nuc', id: nuc.id, name: nuc.name, siteId: nuc.siteId } as const;
-  const rest = restLimits((rule) => limitsFor(rule, subject, limits));
+  const { rest, restInCalm } = restLimits((rule) => limitsFor(rule, subject, limits));
   const { raisings, ticks } = replay({
     fromMs,
     toMs,
@@ -85,10 +85,13 @@ export function replayNuc(
     ...(rules && { rules }),
     inputsAt: (nowMs) => [nucInput(past.analysisAt(nowMs), [], null, nowMs)],
     leaps: {
-      longestMs: (seen, inHold) => (seen.every(isCalm) ? longestInCalmMs : inHold ? 0 : longestMs),
+      isCalm: (seen) => seen.every(isCalm),
+      longestMs,
+      longestInCalmMs,
       shortestMs,
       nextReadMs: (nowMs) => nextReadingMs(past.series, nowMs),
-      atRest: (restFromMs, restToMs) => atRest(past.series, restFromMs, restToMs, rest),
+      atRest: (restFromMs, restToMs, calm) =>
+        atRest(past.series, restFromMs, restToMs, calm ? restInCalm : rest),
       stopsMs: [
         ...context.log.map(({ writtenAtMs }) => writtenAtMs),
         ...lastWordsMs(past.series, longestInCalmMs, rest),

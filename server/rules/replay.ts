@@ -6,7 +6,7 @@ import { livePhase, type AlertState, type Effect } from './alert-state.ts';
 import { evaluateAll, type Alerts, type Evaluated, type EvaluateOptions, type Looked } from './evaluate.ts';
 import type { RuleInput } from './inputs.ts';
 import { flickerMs, nextHoldEndMs } from './next-hold-end.ts';
-import { turnsMs } from './turns.ts';
+import { beginningsMs, turnsMs } from './turns.ts';
 import type { Subject, Urgency } from './types.ts';
 
 export interface ReplayPlan extends EvaluateOptions {
@@ -21,12 +21,15 @@ export interface ReplayPlan extends EvaluateOptions {
 
 /** Ticks in whose look nothing can differ from the one before need no look of their own. */
 export interface Leaps {
-  /** Longest stretch of readings at rest without a look before or after one that saw this; 0 where in a hold each reading counts. */
-  readonly longestMs: (seen: readonly RuleInput[], inHold: boolean) => number;
+  /** Nothing that was seen comes and goes within hours while readings are at rest. */
+  readonly isCalm: (seen: readonly RuleInput[]) => boolean;
+  /** Longest stretch of readings at rest without a look, in between and beside looks that are calm; else each reading counts in a hold. */
+  readonly longestMs: number;
+  readonly longestInCalmMs: number;
   /** A stretch of this length is taken where its ends find the same, even where readings are not at rest; not so in a hold. */
   readonly shortestMs: number;
   /** Nothing that rules see within minutes moved between these two instants more than between the two themselves. */
-  readonly atRest: (fromMs: number, toMs: number) => boolean;
+  readonly atRest: (fromMs: number, toMs: number, calm: boolean) => boolean;
   /** When something new is read next after `nowMs`: as often is looked where readings move while a hold is running, which a flicker ends. */
   readonly nextReadMs: (nowMs: number) => number;
   /** Instants that are looked at whatever happens, ms, rising: something was logged, or a sensor fell silent. */
@@ -96,18 +99,24 @@ export function replay(plan: ReplayPlan): Replayed {
     [...known.keys()].filter((atMs) => atMs > nowMs && atMs <= endMs).sort((a, b) => b - a)[0];
 
   /** How far the readings are at rest, or `unaskedMs` where that is further; at most `targetMs`. */
-  function restUntil(nowMs: number, targetMs: number, unaskedMs: number, by: Leaps): number {
-    const isAtRest = (atMs: number): boolean => atMs <= unaskedMs || by.atRest(nowMs, atMs);
+  function restUntil(
+    nowMs: number,
+    targetMs: number,
+    unaskedMs: number,
+    isAtRest: Leaps['atRest'],
+    calm: boolean,
+  ) {
+    const rests = (atMs: number): boolean => atMs <= unaskedMs || isAtRest(nowMs, atMs, calm);
     let restMs = targetMs;
     let movedMs = targetMs;
-    while (restMs - nowMs > tickMs && !isAtRest(restMs)) {
+    while (restMs - nowMs > tickMs && !rests(restMs)) {
       movedMs = restMs;
       restMs = halfway(nowMs, restMs);
     }
     // Looking at readings costs far less than a look of the rules.
     while (movedMs - restMs > tickMs) {
       const middleMs = restMs + Math.floor((movedMs - restMs) / (2 * tickMs)) * tickMs;
-      if (isAtRest(middleMs)) restMs = middleMs;
+      if (rests(middleMs)) restMs = middleMs;
       else movedMs = middleMs;
     }
     return restMs;
@@ -118,25 +127,27 @@ export function replay(plan: ReplayPlan): Replayed {
     const before = last as Evaluated;
     const stopMs = by.stopsMs.find((atMs) => atMs > nowMs) ?? Infinity;
     const flicker = flickerMs(before);
+    const inHold = flicker < Infinity;
     // While a hold is running that a flicker would end, every reading counts that is not at rest.
     const closelyMs = Math.max(Math.min(by.nextReadMs(nowMs), nowMs + by.shortestMs), nowMs + flicker);
-    const inHold = flicker < Infinity;
-    const unaskedMs = inHold ? closelyMs : nowMs + by.shortestMs;
-    const reachMs = (of: readonly RuleInput[]): number =>
-      Math.max(nowMs + by.longestMs(of, inHold), inHold ? closelyMs : 0);
-    const endMs = Math.min(reachMs(seen), stopMs, nextHoldEndMs(before, nowMs), lastMs);
+    const unaskedMs = Math.min(inHold ? closelyMs : Infinity, nowMs + by.shortestMs);
+    const reachMs = (calm: boolean): number =>
+      calm ? nowMs + by.longestInCalmMs : inHold ? closelyMs : nowMs + by.longestMs;
+    let calm = by.isCalm(seen);
+    const beginsMs = Math.min(...beginningsMs(seen, options.limits).filter((atMs) => atMs > nowMs));
+    const endMs = Math.min(reachMs(calm), stopMs, beginsMs, nextHoldEndMs(before, nowMs), lastMs);
     let targetMs = Math.max(nowMs + tickMs, Math.min(Math.ceil(endMs / tickMs) * tickMs, lastMs));
     targetMs =
       otherMs < Infinity
         ? Math.min(targetMs, halfway(nowMs, otherMs))
         : (lastKnown(nowMs, targetMs) ?? targetMs);
     for (;;) {
-      targetMs = restUntil(nowMs, targetMs, unaskedMs, by);
+      targetMs = restUntil(nowMs, targetMs, unaskedMs, by.atRest, calm);
       const evaluated = lookAt(targetMs);
       const same = sameFindings(before, evaluated);
-      const farthestMs = Math.max(nowMs + tickMs, reachMs(known.get(targetMs) ?? []));
-      if (same && targetMs > farthestMs) {
-        targetMs = Math.floor(farthestMs / tickMs) * tickMs;
+      if (same && calm && !by.isCalm(known.get(targetMs) ?? [])) {
+        calm = false;
+        targetMs = Math.min(targetMs, Math.max(nowMs + tickMs, Math.floor(reachMs(calm) / tickMs) * tickMs));
         continue;
       }
       if (same || targetMs - nowMs <= tickMs) {

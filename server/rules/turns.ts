@@ -1,6 +1,8 @@
 /** When findings turn by the calendar alone: where to look first for the tick at which something became another. */
 import { cageTooLong } from './cage-too-long.ts';
 import type { NucInput, RuleInput } from './inputs.ts';
+import { foragersHeldIn } from './foragers-held-in.ts';
+import { foragersLeaving } from './foragers-leaving.ts';
 import { layingWorkerDate } from './laying-worker-date.ts';
 import { limitsFor, noLimitSettings, type LimitSettings } from './limits.ts';
 import type { Rule } from './rule.ts';
@@ -14,6 +16,26 @@ const dayMs = 24 * hourMs;
 /** Instants, ms, in no order; a hint and no promise that nothing turns at others. */
 export const turnsMs = (inputs: readonly RuleInput[], settings: LimitSettings = noLimitSettings): number[] =>
   inputs.flatMap((input) => (input.on === 'nuc' ? turnsOf(input, settings) : []));
+
+/**
+ * Instants at which the calendar may begin what readings end again, perhaps within hours: with nothing to be seen of it
+ * before and after. ms, in no order.
+ */
+export const beginningsMs = (
+  inputs: readonly RuleInput[],
+  settings: LimitSettings = noLimitSettings,
+): number[] => inputs.flatMap((input) => (input.on === 'nuc' ? beginningsOf(input, settings) : []));
+
+function beginningsOf({ plan, introduction, subject }: NucInput, settings: LimitSettings): number[] {
+  const set = (rule: Rule, name: string): number => limitsFor(rule, subject, settings)[name] ?? 0;
+  const splitMs = introduction?.splitAtMs;
+  return [
+    ...(splitMs == null ? [] : [splitMs + set(foragersHeldIn, 'afterDays') * dayMs]),
+    ...plan.flatMap(({ kind, done, targetMs }) =>
+      kind === 'cut-cells' && !done ? [targetMs - set(foragersLeaving, 'beforeCutH') * hourMs] : [],
+    ),
+  ];
+}
 
 function turnsOf({ plan, introduction, subject }: NucInput, settings: LimitSettings): number[] {
   const set = (rule: Rule, name: string): number => limitsFor(rule, subject, settings)[name] ?? 0;

@@ -75,10 +75,11 @@ describe('at rest', () => {
 });
 
 describe('limits that a keeper set', () => {
-  const limitsOf = (own: Readonly<Record<string, LimitChoices[string]>>) =>
+  const setOf = (own: Readonly<Record<string, LimitChoices[string]>>) =>
     restLimits((rule) =>
       limitsFor(rule, { kind: 'nuc', id: 'a', name: 'a' }, { ...noLimitSettings, farm: own }),
     );
+  const limitsOf = (own: Parameters<typeof setOf>[0]) => setOf(own).rest;
   const dip = every5(34.5, 34.2, 34.3, 34.5, 34.4, 34.5, 34.5);
   it('are what a nest has to keep clear of', () => {
     expect(limitsOf({})).toMatchObject({ nearK: 1, aheadMs: 150 * minute, lossG: 300 });
@@ -87,6 +88,14 @@ describe('limits that a keeper set', () => {
     const wide = limitsOf({ 'brood-chilling': { easierK: 2.5 } });
     expect(wide.nearK).toBe(2.5);
     expect(atRest({ broodC: dip }, 0, half, wide)).toBe(false);
+  });
+  it('count a fall whose ends lie near one another, and in a calm night only one that is close to its limit', () => {
+    const slow = every5(...Array.from({ length: 15 }, (_, i) => 33.75 - 0.05 * i), 33.1, 33.1, 33.1);
+    const { rest, restInCalm } = setOf({});
+    expect(atRest({ broodC: slow }, 30 * minute, 80 * minute, rest)).toBe(false);
+    expect(atRest({ broodC: slow }, 30 * minute, 80 * minute, restInCalm)).toBe(true);
+    const never = setOf({ 'chilling-ahead': { closeMin: 150 } }).restInCalm;
+    expect(atRest({ broodC: slow }, 30 * minute, 80 * minute, never)).toBe(false);
   });
   it('make a small loss of weight count', () => {
     const out = every5(9000, 8950, 8900, 8900, 8930, 8980, 9000);

@@ -7,6 +7,7 @@ import { pastNuc } from '../../server/overview/past-nuc.ts';
 import { replayNuc } from '../../server/overview/replay-nuc.ts';
 import { nucInput } from '../../server/overview/rule-inputs.ts';
 import { replay } from '../../server/rules/replay.ts';
+import type { ScenarioName, ScenarioOptions } from '../../simulator/index.ts';
 import { openStore } from '../../server/store/store.ts';
 import { dropFolder, newFolder } from '../support/server-process.ts';
 import { storeSimulated } from '../support/simulated-history.ts';
@@ -22,17 +23,25 @@ describe('a replay', () => {
     dropFolder(folder);
   });
 
-  // Each has a chilling that began shortly before its probe fell silent, or was over before the next reading.
-  it.each([
-    [107, Date.UTC(2026, 5, 9, 12), Date.UTC(2026, 5, 10, 12)],
-    [111, Date.UTC(2026, 5, 8, 18), Date.UTC(2026, 5, 9, 18)],
-    [112, Date.UTC(2026, 5, 7, 12), Date.UTC(2026, 5, 8, 12)],
+  const unseen = (scenario: ScenarioName): Partial<ScenarioOptions> => ({
+    ...{ scenario, setting: 'unseen', days: 22, everyMinutes: 10 },
+  });
+  const chilling = 'brood-chilling';
+  const ahead = 'chilling-ahead';
+  it.each<[number, Partial<ScenarioOptions>, string, number, number]>([
+    // A chilling that began shortly before its probe fell silent, or was over before the next reading.
+    [107, {}, chilling, Date.UTC(2026, 5, 9, 12), Date.UTC(2026, 5, 10, 12)],
+    [111, {}, chilling, Date.UTC(2026, 5, 8, 18), Date.UTC(2026, 5, 9, 18)],
+    [112, {}, chilling, Date.UTC(2026, 5, 7, 12), Date.UTC(2026, 5, 8, 12)],
+    // A fall that is told and over within an hour, with its ends near one another, and one told in a silence while a long hold runs.
+    [718, unseen('scale-drifting'), ahead, Date.UTC(2026, 4, 12, 12), Date.UTC(2026, 4, 13, 12)],
+    [712, unseen('stores-out'), ahead, Date.UTC(2026, 4, 14, 18), Date.UTC(2026, 4, 15, 6)],
   ])(
     'of seed %i finds the same with leaps as minute by minute',
-    (seed, fromMs, toMs) => {
+    (seed, options, rule, fromMs, toMs) => {
       const splitMs = Date.UTC(2026, 4, 12, 8);
       const history = storeSimulated(store, `nuc-${String(seed)}`, {
-        ...{ seed, days: 30, everyMinutes: 5, splitMs },
+        ...{ seed, days: 30, everyMinutes: 5, splitMs, ...options },
       });
       const nuc = store.places.hive(history.nucId);
       if (!nuc) throw new Error(`${history.nucId} is not in the store`);
@@ -55,7 +64,7 @@ describe('a replay', () => {
         endedAtMs === null ? null : iso(endedAtMs),
       ]);
       expect(found?.sort()).toEqual(exact.sort());
-      expect(exact.some(([ruleId]) => ruleId === 'brood-chilling')).toBe(true);
+      expect(exact.some(([ruleId]) => ruleId === rule)).toBe(true);
       expect(answer?.ticks).toBeLessThan(1440 / 5);
     },
     60_000,

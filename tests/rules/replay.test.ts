@@ -79,7 +79,9 @@ describe('a replay', () => {
 describe('a replay that leaps', () => {
   /** Nothing is at rest worth a look but what rules find. */
   const leaps = {
-    longestMs: () => 4 * hour,
+    isCalm: () => false,
+    longestMs: 4 * hour,
+    longestInCalmMs: 8 * hour,
     shortestMs: 10 * minute,
     atRest: () => true,
     nextReadMs: (nowMs: number) => nowMs + 5 * minute,
@@ -131,7 +133,9 @@ describe('a replay that leaps', () => {
   /** The cold begins and ends at these instants; between them nothing moves. */
   const turns = [12, 18, 36, 42].map((hours) => noon + hours * hour);
   const leaps: Leaps = {
-    longestMs: () => 6 * hour,
+    isCalm: () => true,
+    longestMs: 4 * hour,
+    longestInCalmMs: 6 * hour,
     shortestMs: 10 * minute,
     atRest: (fromMs, toMs) => !turns.some((atMs) => atMs > fromMs && atMs < toMs),
     nextReadMs: (nowMs) => nowMs + 5 * minute,
@@ -169,13 +173,14 @@ describe('a replay that leaps', () => {
     };
     const moves = (fromMs: number, toMs: number): boolean =>
       [flicker, flicker + hour / 2].some((atMs) => fromMs < atMs && toMs >= atMs);
-    const atRest: Leaps['atRest'] = (fromMs, toMs) => leaps.atRest(fromMs, toMs) && !moves(fromMs, toMs);
+    const atRest: Leaps['atRest'] = (fromMs, toMs, calm) =>
+      leaps.atRest(fromMs, toMs, calm) && !moves(fromMs, toMs);
     const nextReadMs = (nowMs: number): number => (Math.floor(nowMs / (5 * minute)) + 1) * 5 * minute;
     const leapt = replay({ ...flickering, leaps: { ...leaps, atRest, nextReadMs } });
     expect(named(leapt.raisings)).toEqual(named(replay(flickering).raisings));
     expect(leapt.ticks).toBeLessThan(180);
     // What moves with no reading, such as the night that is expected, counts in a hold wherever readings are.
-    const blind: Leaps = { ...leaps, nextReadMs, longestMs: (_, inHold) => (inHold ? 0 : 6 * hour) };
+    const blind: Leaps = { ...leaps, nextReadMs, isCalm: () => false };
     expect(named(replay({ ...flickering, leaps: blind }).raisings)).toEqual(named(leapt.raisings));
     const steady = { ...plan, limits, tickMs: minute };
     expect(replay({ ...steady, leaps }).ticks).toBeLessThan(120);
@@ -192,13 +197,55 @@ describe('a replay that leaps', () => {
       },
       leaps: {
         ...leaps,
-        longestMs: ([seen]) => (seen && seen.nowMs > noon + 8 * hour ? 2 * hour : 8 * hour),
+        isCalm: ([seen]) => seen !== undefined && seen.nowMs <= noon + 8 * hour,
+        longestMs: 2 * hour,
+        longestInCalmMs: 8 * hour,
         atRest: (fromMs, toMs) => fromMs >= moved || toMs <= moved,
         stopsMs: [],
       },
     });
     expect(looked).toContain(3.3);
     expect(ticks).toBeLessThan(14);
+  });
+
+  it('looks as closely at readings that move while a long hold is running as without one', () => {
+    // Overdue for a day before it is told, and meanwhile cold for less than an hour.
+    const overdue = step({ targetMs: noon + 30 * day, latestMs: noon - 2 * day });
+    const coldFrom = noon + 5 * hour + 7 * minute;
+    const coldTo = coldFrom + 50 * minute;
+    const both = {
+      ...{ fromMs: noon, toMs: noon + day, tickMs: minute },
+      limits: { farm: { 'visit-overdue': { holdMin: 1440 } }, sites: {}, nucs: {} },
+      inputsAt: (nowMs: number) => {
+        const cold = nowMs >= coldFrom && nowMs < coldTo;
+        const doses = [dose('sealed-brood', 'cold', 32, cold ? 30 : 34)];
+        return [nucInput({ nowMs, plan: [overdue], signals: signals({ doses }) })];
+      },
+    };
+    const moving: Leaps = {
+      ...leaps,
+      atRest: () => false,
+      nextReadMs: (nowMs) => nowMs + 5 * minute,
+      stopsMs: [],
+    };
+    const every = named(replay(both).raisings);
+    expect(every.some((raised) => raised.startsWith('brood-chilling'))).toBe(true);
+    expect(named(replay({ ...both, leaps: moving }).raisings)).toEqual(every);
+  });
+
+  it('stops where the calendar may begin what readings end before the leap is over', () => {
+    const cut = step({ kind: 'cut-cells', targetMs: noon + 27 * hour, latestMs: noon + 50 * hour });
+    const leaving = {
+      ...{ fromMs: noon, toMs: noon + 12 * hour, tickMs: minute },
+      inputsAt: (nowMs: number) => {
+        const state = nowMs < noon + 6 * hour ? ('leaving' as const) : ('gone' as const);
+        return [nucInput({ nowMs, plan: [cut], signals: signals({ drift: { ...signals().drift, state } }) })];
+      },
+    };
+    const every = named(replay(leaving).raisings);
+    expect(every.some((raised) => raised.startsWith('foragers-leaving'))).toBe(true);
+    const far: Leaps = { ...leaps, atRest: () => true, longestInCalmMs: 12 * hour, stopsMs: [] };
+    expect(named(replay({ ...leaving, leaps: far }).raisings)).toEqual(every);
   });
 
   it('looks at nothing where no tick lies in the span', () => {
