@@ -60,6 +60,15 @@ export function pastNuc(store: Store, context: NucContext, past: Past): PastNuc 
     if (!then) contexts.set(log.length, (then = { ...context, log }));
     return then;
   }
+  let folded: {
+    readonly of: NucContext;
+    readonly atMs: number;
+    readonly state: IntroductionState | null;
+  } | null = null;
+  function stateAt(then: NucContext, atMs: number): IntroductionState | null {
+    if (folded?.of !== then || folded.atMs !== atMs) folded = { of: then, atMs, state: fold(then, atMs) };
+    return folded.state;
+  }
   const known = new Map<number, NucSignals | null>();
   let lookedAtMs: number | undefined;
 
@@ -67,7 +76,7 @@ export function pastNuc(store: Store, context: NucContext, past: Past): PastNuc 
     let signals = known.get(atMs);
     if (signals !== undefined) return signals;
     const then = logAt(atMs);
-    const state = fold(then, atMs);
+    const state = stateAt(then, atMs);
     const forecast = past.forecastAt(atMs);
     signals = signalsOf(then, state, cut(series, seriesFromMs(state, atMs), atMs), atMs, {
       cache,
@@ -86,7 +95,7 @@ export function pastNuc(store: Store, context: NucContext, past: Past): PastNuc 
     analysisAt(atMs) {
       const then = logAt(atMs);
       const signals = signalsAt(everyMs === undefined ? atMs : readAtMs(series, then, atMs, everyMs));
-      return judge(then, fold(then, atMs), signals, atMs, past.choices);
+      return judge(then, stateAt(then, atMs), signals, atMs, past.choices);
     },
   };
 }

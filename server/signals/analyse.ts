@@ -181,14 +181,14 @@ function doses(
   probeMovedMs: number | undefined,
   nowMs: number,
 ): NucSignals['doses'] {
-  const { queenInCage } = input;
-  const cageC = lastDays(input.series.cageC, nowMs);
+  const { fromMs = Infinity, toMs = Infinity } = input.queenInCage ?? {};
+  const queenInCage = fromMs <= nowMs && nowMs < toMs;
+  const cageC = queenInCage ? lastDays(input.series.cageC, nowMs) : undefined;
   return thermalDoses({
     regime,
     nowMs,
     events: input.events,
-    queenInCage:
-      queenInCage !== undefined && queenInCage.fromMs <= nowMs && nowMs < (queenInCage.toMs ?? Infinity),
+    queenInCage,
     ...(probeMovedMs === undefined ? {} : { probeMovedMs }),
     ...(broodC ? { broodC } : {}),
     ...(cageC ? { cageC } : {}),

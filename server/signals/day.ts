@@ -13,7 +13,6 @@ export interface NucDay {
   readonly day: LocalDay;
   readonly weight: Bins;
   readonly brood: Bins;
-  readonly cage: Bins;
   readonly outside: Bins;
   readonly flight: Flight;
   readonly steps: readonly WeightStep[];
@@ -59,7 +58,6 @@ export function readDay(day: LocalDay, input: AnalysisInput, sums: NucSeries, su
     day,
     weight: binsOf(own(weight)),
     brood,
-    cage: binsOf(own(cleanTemperature(around(sums.cageC)))),
     outside,
     flight: flightBetween(input.place, day.fromMs, day.toMs, outside, rain, sunDeg),
     steps: weightSteps(raw, day.fromMs, day.toMs, { events, ...(rain ? { rain } : {}) }),

@@ -85,6 +85,7 @@ export const driftBeliefs: DriftBeliefs = {
   sunBlurG: 13,
 };
 const sunBlurHours = 6;
+const roofOffHours = 12;
 /** A split is moved by day: the flight of that day lies some hours after it, of the next a day later. */
 const flightOfDay = 0.3;
 /**
@@ -236,6 +237,7 @@ function noiseCovariance(
   const c = new Float64Array(n * n);
   const of = (value: (row: DriftRow) => number): Float64Array => Float64Array.from(rows, value);
   const hours = of((row) => row.hours);
+  const flownDays = rows.map((row) => row.flownByDay.findLastIndex((h) => h > 0));
   const sunG = of((row) => sunBlurG * blur(row));
   const roofOffG = of((row) => roofG.dryingShare * roofG.mean * row.wet);
   const days = rows.at(-1)?.flownByDay.length ?? 0;
@@ -247,20 +249,31 @@ function noiseCovariance(
       broughtG[i * days + d] = (dayG[d] as number) * (row.flownByDay[d] as number);
   });
   const wanderPerH = wanderG ** 2 / 24;
+  const sun = fading(hours, sunG, sunBlurHours);
+  const roof = fading(hours, roofOffG, roofOffHours);
   for (let i = 0; i < n; i++) {
     for (let j = 0; j <= i; j++) {
-      // Rows stand in the order of time.
-      const apartH = (hours[i] as number) - (hours[j] as number);
-      let v = wanderPerH * (hours[j] as number) + dotOf(broughtG, i * days, broughtG, j * days, days);
-      const sun = (sunG[i] as number) * (sunG[j] as number);
-      if (sun > 0) v += sun * Math.exp(-apartH / sunBlurHours);
-      const roof = (roofOffG[i] as number) * (roofOffG[j] as number);
-      if (roof > 0) v += roof * Math.exp(-apartH / 12);
-      c[i * n + j] = v;
+      // Rows stand in the order of time, and the earlier knows of no later day.
+      const flown = (flownDays[j] as number) + 1;
+      c[i * n + j] =
+        wanderPerH * (hours[j] as number) +
+        dotOf(broughtG, i * days, broughtG, j * days, flown) +
+        (sun.later[i] as number) * (sun.earlier[j] as number) +
+        (roof.later[i] as number) * (roof.earlier[j] as number);
     }
     c[i * n + i] = (c[i * n + i] as number) + (rows[i] as DriftRow).noiseVar;
   }
   return c;
+}
+
+/**
+ * Factors of a covariance a(i) a(j) exp(−(t(i) − t(j)) / τ) of rows i after j: one exponential a row instead of one a pair.
+ * A window of ten days and a τ of hours stay within what a double holds.
+ */
+function fading(hours: Float64Array, amplitude: Float64Array, tauH: number) {
+  const later = amplitude.map((a, i) => a * Math.exp(-(hours[i] as number) / tauH));
+  const earlier = amplitude.map((a, i) => a * Math.exp((hours[i] as number) / tauH));
+  return { later, earlier };
 }
 
 const blur = (row: DriftRow): number =>

@@ -71,9 +71,13 @@ export function chillOutlook(input: OutlookInput): ChillOutlook {
       : 'a heat budget from the number of bees',
     cold.words,
   ];
+  let tonightMinC: Estimate | undefined;
   return {
     ...base,
-    tonightMinC: estimateOf(parts, restsOn),
+    // Dear, and most looks of the rules ask for the chance alone.
+    get tonightMinC() {
+      return (tonightMinC ??= estimateOf(parts, restsOn));
+    },
     chanceBelow: mixtureBelow(parts, limitC),
     basis: own ? 'own-record' : 'heat-budget',
   };
