@@ -20,8 +20,6 @@ import type { NucSeries, Series } from '../signals/types.ts';
 
 /** A series silent for longer says no more to some rule. */
 const longestGapMs = 20 * 60_000;
-/** Sensors of one device fall silent within so long of one another. */
-const soonMs = 10 * 60_000;
 
 const broodColdC = Math.max(openBroodColdC.value, sealedBroodColdC.value);
 
@@ -91,7 +89,6 @@ export const atRest = (
   toMs: number,
   limits = usualLimits,
 ): boolean =>
-  !fellSilentOnTheMove(broodC, fromMs, limits) &&
   !fallIsToldWithin(broodC, fromMs, toMs, limits) &&
   (keepsItsSide(broodC, fromMs, toMs, limits) || staysWithin(broodC, fromMs, toMs, broodScatter, limits)) &&
   (isFarFrom(cageC, fromMs, toMs, limits) || staysWithin(cageC, fromMs, toMs, cageScatter, limits)) &&
@@ -116,17 +113,28 @@ type Marks = Uint8Array;
 /** One stretch after another is asked of the same readings, and each by few distances. */
 const fallsOf = new WeakMap<Series, Map<number, Marks>>();
 
-/** The same as of the end of its ten minutes, before which rules may not have seen them. */
-function fallIsToldAt(broodC: Series, i: number, aheadMs: number): boolean {
+/** A fall is thought on for a while where the probe says no more, and a limit comes nearer without a reading. */
+const thoughtOnMs = 60 * 60_000;
+
+/** The same at any instant up to the next reading. Rules may not have seen a reading before the end of its ten minutes. */
+function fallIsToldAfter(broodC: Series, i: number, aheadMs: number): boolean {
   let byAhead = fallsOf.get(broodC);
   if (!byAhead) fallsOf.set(broodC, (byAhead = new Map<number, Marks>()));
   let marks = byAhead.get(aheadMs);
   if (!marks) byAhead.set(aheadMs, (marks = new Uint8Array(broodC.atMs.length)));
-  marks[i] ||= fallIsTold(broodC, i, (broodC.atMs[i] as number) + binMs, aheadMs) ? 1 : 2;
+  if (marks[i] === 0) {
+    const atMs = broodC.atMs[i] as number;
+    const untilMs = Math.min(broodC.atMs[i + 1] ?? Infinity, atMs + thoughtOnMs);
+    let askedMs = atMs + binMs;
+    let told = fallIsTold(broodC, i, askedMs, aheadMs);
+    for (; !told && askedMs < untilMs; askedMs += binMs)
+      told = fallIsTold(broodC, i, askedMs + binMs, aheadMs);
+    marks[i] = told ? 1 : 2;
+  }
   return marks[i] === 1;
 }
 
-/** Whether a fall may be told as of a reading after `fromMs`. */
+/** Whether a fall may be told between two instants. */
 function fallIsToldWithin(
   broodC: Series | undefined,
   fromMs: number,
@@ -135,8 +143,11 @@ function fallIsToldWithin(
 ): boolean {
   if (!broodC) return false;
   const end = indexAt(broodC, toMs + 1);
-  for (let i = indexAt(broodC, fromMs + 1); i < end; i++)
-    if ((broodC.value[i] as number) >= broodColdC && fallIsToldAt(broodC, i, aheadMs)) return true;
+  const next = indexAt(broodC, fromMs + 1);
+  const lastMs = broodC.atMs[next - 1] ?? -Infinity;
+  const isSilent = (broodC.atMs[next] ?? Infinity) - lastMs > longestGapMs;
+  for (let i = isSilent && fromMs - lastMs <= thoughtOnMs ? next - 1 : next; i < end; i++)
+    if ((broodC.value[i] as number) >= broodColdC && fallIsToldAfter(broodC, i, aheadMs)) return true;
   return false;
 }
 
@@ -151,23 +162,6 @@ function mayBeTold({ atMs, value }: Series, i: number, withinMs: number): boolea
     fallK = Math.max(fallK, (value[j] as number) - lowest);
   }
   return v - broodColdC <= (2 * fallK * withinMs) / 3_600_000;
-}
-
-/** Whether the brood is so far from every limit, and so steady, that nothing about cold or heat is found at any reading. */
-function keepsClear(
-  broodC: Series | undefined,
-  fromMs: number,
-  toMs: number,
-  { nearK, aheadMs }: RestLimits,
-): boolean {
-  if (!broodC) return true;
-  const to = indexAt(broodC, toMs + 1);
-  for (let i = indexAt(broodC, fromMs); i < to; i++) {
-    const v = broodC.value[i] as number;
-    if (v < broodColdC + nearK || v > broodHotC.value - nearK || fallIsToldAt(broodC, i, aheadMs))
-      return false;
-  }
-  return true;
 }
 
 /**
@@ -201,20 +195,6 @@ function isFarFrom(cageC: Series | undefined, fromMs: number, toMs: number, { ne
   return value.every((v) => v > queenColdC.value + nearK && v < queenHotC.value - nearK);
 }
 
-/** A fall is thought on for a while where the probe says no more, and a limit comes nearer without a reading. */
-const thoughtOnMs = 60 * 60_000;
-
-function fellSilentOnTheMove(broodC: Series | undefined, atMs: number, { aheadMs }: RestLimits): boolean {
-  const last = indexAt(broodC ?? nothing, atMs + 1) - 1;
-  const lastMs = broodC?.atMs[last];
-  if (!broodC || lastMs === undefined || atMs - lastMs > thoughtOnMs) return false;
-  const nextMs = broodC.atMs[last + 1] ?? Infinity;
-  if (nextMs - lastMs <= longestGapMs) return false;
-  for (let laterMs = 0; laterMs <= thoughtOnMs; laterMs += soonMs)
-    if (fallIsTold(broodC, last, lastMs + laterMs, aheadMs)) return true;
-  return false;
-}
-
 function staysWithin(
   series: Series | undefined,
   fromMs: number,
@@ -236,40 +216,6 @@ function staysWithin(
     return strays <= 0 || (strays <= scatter.by && scatter.limits.every((at) => Math.abs(v - at) > nearK));
   });
 }
-
-/**
- * The last reading of brood, cage and weight before each silence, ms, rising. What was found by then would go unseen by a
- * look in the silence, in which nothing can be told. Of several within minutes the last. None is told before which for
- * `restMs` nothing can have been found.
- */
-export function lastWordsMs(series: NucSeries, restMs: number, limits = usualLimits): number[] {
-  const { broodC, cageC, weightG } = series;
-  const words = [broodC, cageC, weightG].flatMap((one) => {
-    const atMs = one?.atMs ?? nothing.atMs;
-    return [...atMs.filter((at, i) => (atMs[i + 1] ?? Infinity) - at > longestGapMs)];
-  });
-  return words
-    .sort((a, b) => a - b)
-    .filter((at, i, all) => (all[i + 1] ?? Infinity) - at > soonMs)
-    .filter((at) => !nothingFoundBy(series, at, restMs, limits));
-}
-
-/** Whether brood and cage kept clear of their limits for so long up to an instant; what a scale found by then is found after it, too. */
-function nothingFoundBy(
-  { broodC, cageC, weightG }: NucSeries,
-  atMs: number,
-  restMs: number,
-  limits: RestLimits,
-): boolean {
-  const fromMs = atMs - restMs;
-  return (
-    isFarFrom(cageC, fromMs, atMs, limits) &&
-    keepsClear(broodC, fromMs, atMs, limits) &&
-    staysWithin(weightG, fromMs, atMs, weightScatter(limits), limits)
-  );
-}
-
-const nothing: Series = { atMs: new Float64Array(0), value: new Float64Array(0) };
 
 /** The first reading of any sensor after an instant, ms; infinity where none came. */
 export const nextReadingMs = (series: NucSeries, nowMs: number): number =>

@@ -11,7 +11,7 @@ import type { Rule } from '../rules/rule.ts';
 import type { Forecast } from '../signals/types.ts';
 import type { Store } from '../store/store.ts';
 import type { AlertBook } from './alert-book.ts';
-import { atRest, lastWordsMs, nextReadingMs, restLimits } from './at-rest.ts';
+import { atRest, nextReadingMs, restLimits } from './at-rest.ts';
 import type { FarmChoices } from './nuc-analysis.ts';
 import { nucContext } from './nuc-context.ts';
 import { pastNuc } from './past-nuc.ts';
@@ -92,10 +92,7 @@ export function replayNuc(
       nextReadMs: (nowMs) => nextReadingMs(past.series, nowMs),
       atRest: (restFromMs, restToMs, calm) =>
         atRest(past.series, restFromMs, restToMs, calm ? restInCalm : rest),
-      stopsMs: [
-        ...context.log.map(({ writtenAtMs }) => writtenAtMs),
-        ...lastWordsMs(past.series, longestInCalmMs, rest),
-      ].sort((a, b) => a - b),
+      stopsMs: context.log.map(({ writtenAtMs }) => writtenAtMs).sort((a, b) => a - b),
     },
   });
   const real = reallyRaised(book, nuc.id, fromMs, toMs).filter(

@@ -32,7 +32,7 @@ export interface Leaps {
   readonly atRest: (fromMs: number, toMs: number, calm: boolean) => boolean;
   /** When something new is read next after `nowMs`: as often is looked where readings move while a hold is running, which a flicker ends. */
   readonly nextReadMs: (nowMs: number) => number;
-  /** Instants that are looked at whatever happens, ms, rising: something was logged, or a sensor fell silent. */
+  /** Instants that are looked at whatever happens, ms, rising: something was logged. */
   readonly stopsMs: readonly number[];
 }
 

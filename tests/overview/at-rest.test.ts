@@ -1,6 +1,6 @@
 /** When a replay may leap: nothing that rules tell apart can have come and gone unseen. */
 import { describe, expect, it } from 'vitest';
-import { atRest, lastWordsMs, nextReadingMs, restLimits } from '../../server/overview/at-rest.ts';
+import { atRest, nextReadingMs, restLimits } from '../../server/overview/at-rest.ts';
 import { limitsFor, noLimitSettings, type LimitChoices } from '../../server/rules/limits.ts';
 import type { Series } from '../../server/signals/types.ts';
 
@@ -97,29 +97,18 @@ describe('limits that a keeper set', () => {
     const never = setOf({ 'chilling-ahead': { closeMin: 150 } }).restInCalm;
     expect(atRest({ broodC: slow }, 30 * minute, 80 * minute, never)).toBe(false);
   });
+  it('count a fall that comes close to its limit in a silence within the stretch', () => {
+    const { restInCalm } = setOf({});
+    const falling = Array.from({ length: 19 }, (_, i) => 34.4 - 0.062 * i);
+    const goesOn = every5(...falling, 33.28, 33.28, 33.28, 33.28, 33.28, 33.28, 33.28);
+    const silent = every5(...falling, ...none(12), 33.28);
+    expect(atRest({ broodC: goesOn }, 60 * minute, 120 * minute, restInCalm)).toBe(true);
+    expect(atRest({ broodC: silent }, 60 * minute, 95 * minute, restInCalm)).toBe(false);
+  });
   it('make a small loss of weight count', () => {
     const out = every5(9000, 8950, 8900, 8900, 8930, 8980, 9000);
     expect(atRest({ weightG: out }, 0, half, limitsOf({}))).toBe(true);
     expect(atRest({ weightG: out }, 0, half, limitsOf({ 'left-in-a-mass': { lossG: 150 } }))).toBe(false);
-  });
-});
-
-describe('what a silence begins with', () => {
-  const restMs = 240 * minute;
-  it('is the last reading before it, and of all', () => {
-    const broodC = every5(32, 32, ...none(4), 32, 32, ...none(2), 32);
-    const weightG = every5(9000, 9000);
-    expect(lastWordsMs({ broodC, weightG }, restMs)).toEqual([5 * minute, 50 * minute]);
-    expect(lastWordsMs({}, restMs)).toEqual([]);
-  });
-
-  it('need not be looked at where nothing can have been found for long', () => {
-    const still = every5(34.5, 34.5, 34.5, ...none(5), 34.5);
-    expect(lastWordsMs({ broodC: still }, restMs)).toEqual([]);
-    const cold = every5(34.5, 32.4, 34.5, ...none(5), 34.5);
-    expect(lastWordsMs({ broodC: cold }, restMs)).toEqual([10 * minute, 40 * minute]);
-    expect(lastWordsMs({ broodC: still, cageC: every5(15.5, 30) }, restMs)).toHaveLength(2);
-    expect(lastWordsMs({ broodC: still, weightG: every5(9000, 8000, 9000) }, restMs)).toHaveLength(2);
   });
 });
 
