@@ -99,7 +99,7 @@ describe('limits that a keeper set', () => {
   });
   it('count a fall that comes close to its limit in a silence within the stretch', () => {
     const { restInCalm } = setOf({});
-    const falling = Array.from({ length: 19 }, (_, i) => 34.4 - 0.062 * i);
+    const falling = Array.from({ length: 19 }, (_, i) => 34.66 - 0.0765 * i);
     const goesOn = every5(...falling, 33.28, 33.28, 33.28, 33.28, 33.28, 33.28, 33.28);
     const silent = every5(...falling, ...none(12), 33.28);
     expect(atRest({ broodC: goesOn }, 60 * minute, 120 * minute, restInCalm)).toBe(true);
