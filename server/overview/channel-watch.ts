@@ -1,30 +1,23 @@
 /**
- * How each channel is doing, kept up reading by reading, so that a look costs the same after a day and after years.
- * Seeded from the store when a channel is first asked about, so a restart forgets nothing.
+ * How each channel is doing, kept up with every reading that is stored. Seeded from the store when a channel is first
+ * asked about, so a restart forgets nothing.
  */
-import { linearRegression } from 'simple-statistics';
 import type { ChannelHealth } from '../rules/inputs.ts';
 import type { StoredReading } from '../store/port.ts';
 import { isDoubtful } from '../store/readings/day-readings.ts';
 import type { Channel } from '../store/channels.ts';
 import type { Store } from '../store/store.ts';
-
-const hourMs = 3_600_000;
-const dayMs = 24 * hourMs;
-/** Gaps from which the usual interval is learnt: a late batch or a night's silence can't move their median. */
-const keptGaps = 41;
-const fewestGaps = 4;
-
-interface Tracked {
-  lastHeardMs: number | null;
-  lastAtMs: number | null;
-  lastValue: number | null;
-  unchangedSinceMs: number | null;
-  gaps: number[];
-  intervalMs: number | null;
-  /** Full hours since 1970 → readings and suspects of that hour. */
-  hours: Map<number, { readings: number; suspects: number }>;
-}
+import {
+  addReading,
+  batteryTrend,
+  batteryTrendDays,
+  dayMs,
+  freshState,
+  healthOf,
+  trendHourMs,
+  type BatteryState,
+  type ChannelState,
+} from './channel-state.ts';
 
 export interface ChannelWatch {
   /** Readings that were just stored. */
@@ -33,10 +26,10 @@ export interface ChannelWatch {
 }
 
 export function watchChannels(store: Store): ChannelWatch {
-  const tracked = new Map<number, Tracked>();
+  const tracked = new Map<number, ChannelState>();
   const batteries = new Map<string, { readonly atMs: number; readonly percentPerDay: number | null }>();
 
-  function of(channelId: number, nowMs: number): Tracked {
+  function of(channelId: number, nowMs: number): ChannelState {
     let found = tracked.get(channelId);
     if (!found) tracked.set(channelId, (found = seeded(store, channelId, nowMs)));
     return found;
@@ -48,41 +41,16 @@ export function watchChannels(store: Store): ChannelWatch {
         const known = tracked.get(channelId);
         if (!known) continue;
         known.lastHeardMs = nowMs;
-        add(known, { atMs: observedAtMs, value, suspect, doubtful: suspect && !uncalibrated });
+        addReading(known, observedAtMs, value, suspect, suspect && !uncalibrated);
       }
     },
-    health(channel, place, nowMs) {
-      const known = of(channel.id, nowMs);
-      const { readings, suspects } = lastDay(known, nowMs);
-      const battery = batteryOf(store, channel, batteries, nowMs);
-      return {
-        channelId: channel.id,
-        sensor: channel.sensor,
-        quantity: channel.quantity,
-        place,
-        lastHeardMs: known.lastHeardMs,
-        expectedIntervalMs: known.intervalMs,
-        lastValue: known.lastValue,
-        unchangedSinceMs: known.unchangedSinceMs,
-        readings24h: readings,
-        suspects24h: suspects,
-        batteryPercent: battery?.percent ?? null,
-        batteryPercentPerDay: battery?.percentPerDay ?? null,
-      };
-    },
+    health: (channel, place, nowMs) =>
+      healthOf(channel, place, of(channel.id, nowMs), batteryOf(store, channel, batteries, nowMs), nowMs),
   };
 }
 
-function seeded(store: Store, channelId: number, nowMs: number): Tracked {
-  const fresh: Tracked = {
-    lastHeardMs: null,
-    lastAtMs: null,
-    lastValue: null,
-    unchangedSinceMs: null,
-    gaps: [],
-    intervalMs: null,
-    hours: new Map(),
-  };
+function seeded(store: Store, channelId: number, nowMs: number): ChannelState {
+  const fresh = freshState();
   const latest = store.channels.get(channelId)?.latest;
   if (!latest) return fresh;
   // A channel that fell silent is seeded from its own last day, or its rhythm would be unknown after a restart.
@@ -97,90 +65,32 @@ function seeded(store: Store, channelId: number, nowMs: number): Tracked {
   });
   for (const [i, atMs] of span.atMs.entries()) {
     const flag = span.suspect[i] ?? 0;
-    add(fresh, { atMs, value: span.value[i] ?? 0, suspect: flag !== 0, doubtful: isDoubtful(flag) });
+    addReading(fresh, atMs, span.value[i] ?? 0, flag !== 0, isDoubtful(flag));
   }
   fresh.lastHeardMs = Math.min(latest.atMs, nowMs);
   return fresh;
 }
 
-interface Noted {
-  readonly atMs: number;
-  readonly value: number;
-  readonly suspect: boolean;
-  /** Suspect because something is wrong with the sensor. */
-  readonly doubtful: boolean;
-}
-
-function add(channel: Tracked, { atMs, value, suspect, doubtful }: Noted): void {
-  const hour = Math.floor(atMs / hourMs);
-  const counts = channel.hours.get(hour) ?? { readings: 0, suspects: 0 };
-  counts.readings += 1;
-  if (doubtful) counts.suspects += 1;
-  channel.hours.set(hour, counts);
-  forgetOldHours(channel, hour);
-  // What comes late fills its hour, and says nothing about the present.
-  if (channel.lastAtMs !== null && atMs <= channel.lastAtMs) return;
-  if (channel.lastAtMs !== null) learn(channel, atMs - channel.lastAtMs);
-  channel.lastAtMs = atMs;
-  if (suspect) return;
-  if (value !== channel.lastValue) channel.unchangedSinceMs = atMs;
-  channel.lastValue = value;
-}
-
-function forgetOldHours({ hours }: Tracked, newest: number): void {
-  for (const hour of hours.keys()) {
-    if (hours.size <= 26 && hour > newest - 26) return;
-    hours.delete(hour);
-  }
-}
-
-function learn(channel: Tracked, gapMs: number): void {
-  channel.gaps.push(gapMs);
-  if (channel.gaps.length > keptGaps) channel.gaps.shift();
-  if (channel.gaps.length < fewestGaps) return;
-  const ascending = channel.gaps.toSorted((a, b) => a - b);
-  channel.intervalMs = ascending[ascending.length >> 1] ?? null;
-}
-
-function lastDay({ hours }: Tracked, nowMs: number): { readings: number; suspects: number } {
-  const first = Math.floor((nowMs - dayMs) / hourMs) + 1;
-  let readings = 0;
-  let suspects = 0;
-  for (const [hour, counts] of hours) {
-    if (hour < first) continue;
-    readings += counts.readings;
-    suspects += counts.suspects;
-  }
-  return { readings, suspects };
-}
-
-const batteryTrendDays = 14;
-
-/** The device's own battery channel in per cent; its trend is worked out once an hour. */
+/** The device's own battery channel in per cent. */
 function batteryOf(
   store: Store,
   { sensor }: Channel,
   trends: Map<string, { readonly atMs: number; readonly percentPerDay: number | null }>,
   nowMs: number,
-): { percent: number; percentPerDay: number | null } | null {
+): BatteryState | null {
   const channel = store.channels.find({ sensor, quantity: 'battery', probe: '', unit: '%EL' });
   if (!channel?.latest) return null;
+  const atMs = trendHourMs(nowMs);
   let trend = trends.get(sensor);
-  if (!trend || nowMs - trend.atMs > hourMs) {
-    trend = { atMs: nowMs, percentPerDay: batteryTrend(store, channel.id, nowMs) };
+  if (trend?.atMs !== atMs) {
+    trend = { atMs, percentPerDay: trendOf(store, channel.id, atMs) };
     trends.set(sensor, trend);
   }
   return { percent: channel.latest.value, percentPerDay: trend.percentPerDay };
 }
 
-/** Least-squares slope of the daily means; null with fewer than three days. */
-function batteryTrend(store: Store, channelId: number, nowMs: number): number | null {
-  const days = store.readings.query({
-    channelId,
-    fromMs: nowMs - batteryTrendDays * dayMs,
-    toMs: nowMs,
-    resolution: 'day',
-  });
-  if (days.atMs.length < 3) return null;
-  return linearRegression(Array.from(days.atMs, (at, i) => [(at - nowMs) / dayMs, days.mean[i] ?? 0])).m;
+function trendOf(store: Store, channelId: number, toMs: number): number | null {
+  const fromMs = toMs - batteryTrendDays * dayMs;
+  const days = store.readings.query({ channelId, fromMs, toMs, resolution: 'day' });
+  return batteryTrend(Array.from(days.atMs, (atMs, i) => [atMs, days.mean[i] ?? 0] as const));
 }
