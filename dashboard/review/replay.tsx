@@ -54,7 +54,10 @@ export function ReplaySection() {
   return (
     <section class="card no-print" aria-label="Replay">
       <h2>Had a limit been another</h2>
-      <p class="soft">Runs the rules again over past days; nothing is stored and nobody is told.</p>
+      <p class="soft">
+        Runs the rules about the nuc and its sensors again over past days; nothing is stored and nobody is
+        told. What concerns its batch, its site or this server is left out.
+      </p>
       <div class="batch-fields">
         <Pick
           label="Nuc"
@@ -93,8 +96,9 @@ function Found({ answer, zone }: { answer: Replay; zone: string }) {
       </p>
       <ul>
         {answer.items.map((item) => (
-          <li key={`${item.ruleId}${item.raisedAt}`}>
-            <b>{item.title}</b>, {dayAndTime(Date.parse(item.raisedAt), zone, now)}
+          <li key={`${item.ruleId}${item.subject.id}${item.raisedAt}`}>
+            <b>{item.title}</b>, {item.subject.kind !== 'nuc' && `${item.subject.name}, `}
+            {dayAndTime(Date.parse(item.raisedAt), zone, now)}
             {item.clearedAt !== null && ` to ${dayAndTime(Date.parse(item.clearedAt), zone, now)}`}:{' '}
             {item.text}{' '}
             <span class="soft">{item.reallyRaised ? 'Was raised as well.' : 'Was not raised.'}</span>

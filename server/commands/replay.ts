@@ -20,7 +20,9 @@ import { replayNucs, type ReplayAnswer, type ReplayTask } from './replay-nucs.ts
 import { databaseIn, withStore } from './stored.ts';
 
 const help = `Runs the rules again over stored history, with other limits if wanted, beside what was really raised.
-Nothing is stored and nobody is told. The server may run meanwhile.
+Nothing is stored and nobody is told. The server may run meanwhile. Rules look at the nuc and at the sensors in and
+under it. What concerns its batch, its site or the server is left out: a sensor that was silent because the gateway or
+the server was down is told as silent.
 
   welcomb replay --from DAY [--to DAY] [--nuc NAME]… [--rule RULE]… [--limit RULE.LIMIT=VALUE]… [--json]
 
@@ -113,13 +115,17 @@ function tell(
     return;
   }
   say(`${name}, ${from} to ${to}, looked at ${String(answer.ticks)} times:`);
-  for (const { raisedAt, clearedAt, ruleId, title, reallyRaised } of answer.items)
+  for (const { raisedAt, clearedAt, ruleId, title, subject, reallyRaised } of answer.items)
     say(
-      `  ${reallyRaised ? 'both  ' : 'replay'}  ${raisedAt} to ${clearedAt ?? 'the end'}  ${ruleId}: ${title}`,
+      `  ${reallyRaised ? 'both  ' : 'replay'}  ${raisedAt} to ${clearedAt ?? 'the end'}  ${ruleId}: ${title}${ofSensor(subject)}`,
     );
-  for (const { raisedAt, ruleId } of answer.onlyReally) say(`  really  ${raisedAt}  ${ruleId}`);
+  for (const { raisedAt, ruleId, subject } of answer.onlyReally)
+    say(`  really  ${raisedAt}  ${ruleId}${ofSensor(subject)}`);
   if (answer.items.length + answer.onlyReally.length === 0) say('  nothing, then and now');
 }
+
+const ofSensor = ({ kind, name }: ReplayAnswer['items'][number]['subject']): string =>
+  kind === 'nuc' ? '' : `, ${name}`;
 
 function nucsOf(store: Store, wanted: readonly string[]): readonly Hive[] {
   const nucs = store.places.listHives().filter(({ role }) => role === 'nuc');

@@ -8,6 +8,8 @@ import { limitsFor, type LimitChoices, type LimitSettings } from '../rules/limit
 import type { RuleInput } from '../rules/inputs.ts';
 import { compareRaisings, replay, type Raising } from '../rules/replay.ts';
 import type { Rule } from '../rules/rule.ts';
+import { nucsOf } from '../rules/suppression.ts';
+import type { Subject } from '../rules/types.ts';
 import type { Forecast } from '../signals/types.ts';
 import type { Store } from '../store/store.ts';
 import type { AlertBook } from './alert-book.ts';
@@ -15,6 +17,7 @@ import { atRest, nextReadingMs, restLimits } from './at-rest.ts';
 import type { FarmChoices } from './nuc-analysis.ts';
 import { nucContext } from './nuc-context.ts';
 import { pastNuc } from './past-nuc.ts';
+import { pastSensors } from './past-sensors.ts';
 import { nucInput } from './rule-inputs.ts';
 import { titleOf } from './views/alert-view.ts';
 import { limitsKey, readLimits } from './views/limits-view.ts';
@@ -77,13 +80,19 @@ export function replayNuc(
   const limits = withAsked(readLimits(store.settings.get(limitsKey)), nuc.id, input.limits);
   const subject = { kind: 'nuc', id: nuc.id, name: nuc.name, siteId: nuc.siteId } as const;
   const { rest, restInCalm } = restLimits((rule) => limitsFor(rule, subject, limits));
+  const sensors = pastSensors(store, nuc, { fromMs, toMs, tickMs, limits, ...(rules && { rules }) });
   const { raisings, ticks } = replay({
     fromMs,
     toMs,
     tickMs,
     limits,
     ...(rules && { rules }),
-    inputsAt: (nowMs) => [nucInput(past.analysisAt(nowMs), [], null, nowMs)],
+    // A sensor that was taken away is no longer spoken of.
+    everything: true,
+    inputsAt: (nowMs) => {
+      const { inputs, healths } = sensors.at(nowMs);
+      return [nucInput(past.analysisAt(nowMs), healths, null, nowMs), ...inputs];
+    },
     leaps: {
       isCalm: (seen) => seen.every(isCalm),
       longestMs,
@@ -92,7 +101,11 @@ export function replayNuc(
       nextReadMs: (nowMs) => nextReadingMs(past.series, nowMs),
       atRest: (restFromMs, restToMs, calm) =>
         atRest(past.series, restFromMs, restToMs, calm ? restInCalm : rest),
-      stopsMs: context.log.map(({ writtenAtMs }) => writtenAtMs).sort((a, b) => a - b),
+      stopsMs: [
+        ...context.log.map(({ writtenAtMs }) => writtenAtMs),
+        // The tick before a turn, too: nothing has to be searched for in between.
+        ...sensors.turnsMs.flatMap((atMs) => [atMs - tickMs, atMs]),
+      ].sort((a, b) => a - b),
     },
   });
   const real = reallyRaised(book, nuc.id, fromMs, toMs).filter(
@@ -105,13 +118,17 @@ export function replayNuc(
       ...both.map(({ replayed }) => toWire(replayed, true)),
       ...onlyReplayed.map((one) => toWire(one, false)),
     ].sort((a, b) => Date.parse(a.raisedAt) - Date.parse(b.raisedAt)),
-    onlyReally: onlyReal.map(({ ruleId, raisedAtMs }) => ({ ruleId, raisedAt: iso(raisedAtMs) })),
+    onlyReally: onlyReal.map(({ ruleId, subject, raisedAtMs }) => ({
+      ruleId,
+      subject: subjectToWire(subject),
+      raisedAt: iso(raisedAtMs),
+    })),
   };
 }
 
 /** Of all that rules see only the night ahead comes and goes within hours while the readings are at rest. */
 const isCalm = (input: RuleInput): boolean =>
-  input.on === 'nuc' && input.signals !== null && (input.signals.outlook.chanceBelow ?? 1) <= littleChance;
+  input.on !== 'nuc' || (input.signals !== null && (input.signals.outlook.chanceBelow ?? 1) <= littleChance);
 
 /** The limits that are set, but for those that the replay was asked to try. */
 function withAsked(settings: LimitSettings, nucId: string, asked: LimitChoices): LimitSettings {
@@ -120,11 +137,18 @@ function withAsked(settings: LimitSettings, nucId: string, asked: LimitChoices):
   return { ...settings, nucs: { ...settings.nucs, [nucId]: own } };
 }
 
+const subjectToWire = ({ kind, id, name }: Subject): Answer['items'][number]['subject'] => ({
+  kind,
+  id,
+  name,
+});
+
 const toWire = (
-  { ruleId, raisedAtMs, endedAtMs, urgency }: Raising,
+  { ruleId, subject, raisedAtMs, endedAtMs, urgency }: Raising,
   reallyRaised: boolean,
 ): Answer['items'][number] => ({
   ruleId,
+  subject: subjectToWire(subject),
   title: titleOf(ruleId),
   raisedAt: iso(raisedAtMs),
   clearedAt: isoOrNull(endedAtMs),
@@ -157,6 +181,6 @@ function reallyRaised(book: ReplayDeps['book'], nucId: string, fromMs: number, t
   });
   return [...ended, ...open].filter(
     ({ subject, raisedAtMs }) =>
-      subject.kind === 'nuc' && subject.id === nucId && raisedAtMs >= fromMs && raisedAtMs <= toMs,
+      nucsOf(subject).includes(nucId) && raisedAtMs >= fromMs && raisedAtMs <= toMs,
   );
 }

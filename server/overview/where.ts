@@ -18,18 +18,29 @@ export interface Where {
   readonly nucsOfSite: ReadonlyMap<string, readonly Hive[]>;
 }
 
-export function readWhere(store: Store, nowMs: number): Where {
-  const sites = store.places.listSites();
+/** Where an assignment puts its channel; undefined where the place is no more. */
+export type Placing = (assignment: Assignment) => StandingChannel | undefined;
+
+export function placing(sites: readonly Site[], hives: readonly Hive[]): Placing {
   const siteById = new Map(sites.map((site) => [site.id, site]));
-  const hives = store.places.listHives();
   const hiveById = new Map(hives.map((hive) => [hive.id, hive]));
-  const nucs = hives.filter(({ role }) => role === 'nuc');
-  const ofChannel = new Map<number, StandingChannel>();
-  for (const assignment of store.places.assignmentsAt(nowMs)) {
+  return (assignment) => {
     const { owner } = assignment;
     const hive = 'hiveId' in owner ? hiveById.get(owner.hiveId) : undefined;
     const site = siteById.get('siteId' in owner ? owner.siteId : (hive?.siteId ?? ''));
-    if (site) ofChannel.set(assignment.channelId, { assignment, site, ...(hive ? { hive } : {}) });
+    return site && { assignment, site, ...(hive ? { hive } : {}) };
+  };
+}
+
+export function readWhere(store: Store, nowMs: number): Where {
+  const sites = store.places.listSites();
+  const hives = store.places.listHives();
+  const place = placing(sites, hives);
+  const nucs = hives.filter(({ role }) => role === 'nuc');
+  const ofChannel = new Map<number, StandingChannel>();
+  for (const assignment of store.places.assignmentsAt(nowMs)) {
+    const standing = place(assignment);
+    if (standing) ofChannel.set(assignment.channelId, standing);
   }
   const nucsOfSite = groupBy(nucs, ({ siteId }) => siteId);
   return { ofChannel, nucs, sites, nucsOfSite };

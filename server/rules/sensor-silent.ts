@@ -2,7 +2,7 @@
 import { atLeast } from './conditions.ts';
 import type { DeviceInput } from './inputs.ts';
 import { clock, minutes, say, type Phrase } from './phrase.ts';
-import { decide, defineRule, limit, noData, notApplicable } from './rule.ts';
+import { decide, defineRule, limit, noData, notApplicable, type LimitValues } from './rule.ts';
 
 /** One channel against its own rhythm, minutes. */
 interface Rhythm {
@@ -14,15 +14,15 @@ interface Rhythm {
   readonly silentMin: number;
 }
 
-function rhythmsOf(
-  { channels, nowMs }: DeviceInput,
-  intervals: number,
-  atLeastMin: number,
-): readonly Rhythm[] {
+/** How long a channel may be silent under the limits of this rule, ms. */
+export const allowedSilenceMs = (everyMs: number, { intervals = 0, atLeastMin = 0 }: LimitValues): number =>
+  Math.round(Math.max(atLeastMin * 60_000, intervals * everyMs));
+
+function rhythmsOf({ channels, nowMs }: DeviceInput, limits: LimitValues): readonly Rhythm[] {
   return channels.flatMap(({ name, health: { channelId, place, lastHeardMs, expectedIntervalMs } }) => {
     if (place === null || lastHeardMs === null || expectedIntervalMs === null) return [];
     const everyMin = expectedIntervalMs / 60_000;
-    const allowedMin = Math.max(atLeastMin, intervals * everyMin);
+    const allowedMin = allowedSilenceMs(expectedIntervalMs, limits) / 60_000;
     const silentMin = (nowMs - lastHeardMs) / 60_000;
     return [{ name, channelId, lastHeardMs, everyMin, allowedMin, silentMin }];
   });
@@ -53,11 +53,11 @@ export const sensorSilent = defineRule({
   sources: [
     'gaps of the open Montreal series of 2021: radio sensors are away for one to three hours time and again',
   ],
-  evaluate(input, { intervals, atLeastMin }) {
+  evaluate(input, limits) {
     const standing = input.channels.filter(({ health }) => health.place !== null);
     if (standing.length === 0) return notApplicable('this sensor stands nowhere');
     if (standing.every(({ health }) => health.lastHeardMs === null)) return noData('it was never heard');
-    const rhythms = rhythmsOf(input, intervals, atLeastMin);
+    const rhythms = rhythmsOf(input, limits);
     const [worst] = rhythms.toSorted((a, b) => b.silentMin / b.allowedMin - a.silentMin / a.allowedMin);
     if (!worst) return noData('its rhythm is not known yet');
     const silent = rhythms.filter(({ silentMin, allowedMin }) => silentMin >= allowedMin);

@@ -1,10 +1,21 @@
 /** A sensor goes on reporting, and always the very same value. */
 import { atLeast } from './conditions.ts';
+import type { ChannelHealth } from './inputs.ts';
 import { clock, hours, say } from './phrase.ts';
-import { decide, defineRule, limit, noData, notApplicable } from './rule.ts';
+import { decide, defineRule, limit, noData, notApplicable, type LimitValues } from './rule.ts';
 
 /** Humidity sensors end at 100 %, some a little before it. Common practice. */
 const saturatedPct = 99;
+
+/** How long a quantity may stay the same under the limits of this rule, ms; infinity where it may for ever. */
+export const allowedSamenessMs = (
+  { quantity, lastValue }: Pick<ChannelHealth, 'quantity' | 'lastValue'>,
+  { temperatureH = 0, weightH = 0 }: LimitValues,
+): number => {
+  if (quantity === 'battery' || quantity === 'rain') return Infinity;
+  if (quantity === 'humidity' && lastValue !== null && lastValue >= saturatedPct) return Infinity;
+  return (quantity === 'weight' ? weightH : temperatureH) * 3_600_000;
+};
 
 export const sensorStuck = defineRule({
   id: 'sensor-stuck',
@@ -19,7 +30,7 @@ export const sensorStuck = defineRule({
     weightH: limit(24, [2, 240], 'h', 'Hours without a change, weight'),
   },
   sources: ['common practice'],
-  evaluate({ channel, nowMs }, { temperatureH, weightH }) {
+  evaluate({ channel, nowMs }, limits) {
     const { quantity, unchangedSinceMs, lastHeardMs, channelId, readings24h } = channel;
     if (channel.place === null) return notApplicable('this sensor stands nowhere');
     if (quantity === 'battery' || quantity === 'rain')
@@ -32,7 +43,7 @@ export const sensorStuck = defineRule({
     const unchangedH = (lastHeardMs - unchangedSinceMs) / 3_600_000;
     return decide({
       conditions: [
-        atLeast('The same value for', unchangedH, quantity === 'weight' ? weightH : temperatureH, 'h'),
+        atLeast('The same value for', unchangedH, allowedSamenessMs(channel, limits) / 3_600_000, 'h'),
       ],
       clear: () => true,
       message: () => ({

@@ -31,6 +31,20 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
     await end();
   });
 
+  it('runs the rules again over past days, and sees which sensor was silent', async () => {
+    const { page, open, end } = await visit(browser, { context });
+    await open('#/review');
+    const replay = page.getByRole('region', { name: 'Replay' });
+    await hand.press(page, replay.getByRole('button', { name: 'Run it' }));
+    const found = replay.getByRole('listitem');
+    await found.first().waitFor();
+    expect(await found.allInnerTexts()).toEqual([
+      expect.stringMatching(/^Brood chilling, (?!Nuc)/),
+      expect.stringMatching(/^Sensor silent, box-1 at Nuc 1, .* Was raised as well\.$/),
+    ]);
+    await end();
+  });
+
   it('moves a delivery, sees what follows, and keeps it', async () => {
     const { page, fixture, open, end } = await visit(browser, { context });
     await open('#/plan');

@@ -155,8 +155,8 @@ describe('user', () => {
 });
 
 describe('replay', () => {
-  /** A brood probe that falls to 27 °C for six hours, in a nuc on its second day. */
-  function coldNuc(store: Store): void {
+  /** A brood probe that falls to 27 °C for six hours, in a nuc on its second day. `moves`: as a probe does that is well. */
+  function coldNuc(store: Store, moves = true): void {
     store.places.putSite({ id: 's1', name: 'Lower field', timeZone: 'Europe/Berlin', latDeg: 50, lonDeg: 8 });
     store.places.putHive({ id: 'n1', siteId: 's1', role: 'nuc', name: 'Nuc 1', box: {}, createdAtMs: may1 });
     commit(
@@ -164,7 +164,7 @@ describe('replay', () => {
       ...Array.from({ length: 288 }, (_, i) => {
         const atMs = may1 + i * 10 * minute;
         const cold = atMs >= may1 + 24 * hour && atMs < may1 + 30 * hour;
-        return reading(atMs, cold ? 27 : 34.5, { probe: 'brood' });
+        return reading(atMs, (cold ? 27 : 34.5) + (moves ? (i % 3) * 0.05 : 0), { probe: 'brood' });
       }),
     );
     const [channel] = store.channels.list();
@@ -246,6 +246,16 @@ describe('replay', () => {
     expect(answer.ticks).toBeLessThanOrEqual(2 * 1440 + 1);
     const one = await run(replayCommand, [...span, '--rule', 'battery-low', '--data', folder]);
     expect(one).toContain('nothing, then and now');
+  }, 60_000);
+
+  test('names the sensor that an alert is about', async () => {
+    const folder = folderWith((store) => {
+      coldNuc(store, false);
+    });
+    const still = await run(replayCommand, [...span, '--rule', 'sensor-stuck', '--data', folder]);
+    expect(still).toMatch(
+      /^ {2}replay {2}2026-05-01T18:00:00.* sensor-stuck: Sensor stuck, brood probe of Nuc 1$/m,
+    );
   }, 60_000);
 
   test('shares many nucs out among threads, and tells them in their order as one by one', async () => {

@@ -1,128 +1,114 @@
 /** What a replay of stored history finds is what the watch raised when it happened. */
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { createEventsHub } from '../../server/http/events-hub.ts';
-import { createFarm, type Farm } from '../../server/overview/farm.ts';
 import { replayNuc } from '../../server/overview/replay-nuc.ts';
-import { episodeOf, isOpen } from '../../server/rules/alert-state.ts';
-import { openStore, type Store } from '../../server/store/store.ts';
+import { rules } from '../../server/rules/registry.ts';
+import type { Rule } from '../../server/rules/rule.ts';
 import { scenarios } from '../../simulator/scenarios.ts';
 import { dropFolder, newFolder } from '../support/server-process.ts';
-import { assignSimulated, foundSimulated, type SimulatedHistory } from '../support/simulated-history.ts';
 import { base } from '../scenarios/expectations.ts';
+import { byInstant, iso, leadMs, watchedLive, type Told, type WatchedLive } from './support/watched-live.ts';
 
-const minuteMs = 60_000;
-/** Before the split. */
-const leadMs = 4 * 60 * minuteMs;
-const nucId = 'cold-nuc';
+const { place, splitMs, everyMinutes, parameters } = base;
+/** A weak nuc in cold weather: told of the cold night after night, and of its visits. */
+const cold = {
+  ...{ place, splitMs, everyMinutes, seed: 1, scenario: 'cold-snap' as const },
+  parameters: Object.fromEntries(
+    Object.entries(parameters).filter(([name]) => !Object.hasOwn(scenarios['cold-snap'].ranges, name)),
+  ),
+};
 
-interface Told {
-  readonly ruleId: string;
-  readonly raisedAt: string;
-  readonly clearedAt: string | null;
-  readonly urgency: string;
-}
+const replayed = (
+  { store, farm, history: { nucId, splitMs: fromMs, endMs } }: WatchedLive,
+  rules?: readonly Rule[],
+) =>
+  replayNuc(
+    { store, book: farm.watch.book },
+    { nucId, from: iso(fromMs - leadMs), to: iso(endMs), limits: {} },
+    rules,
+  );
 
-const byInstant = (a: Told, b: Told): number =>
-  a.raisedAt.localeCompare(b.raisedAt) || a.ruleId.localeCompare(b.ruleId);
-const iso = (atMs: number): string => new Date(atMs).toISOString();
-
-/** Minute by minute, as the server's own timers go. */
-function live(store: Store, farm: Farm, history: SimulatedHistory, setNow: (atMs: number) => void): void {
-  const { readings, log, splitMs, endMs } = history;
-  let read = 0;
-  let written = 0;
-  for (let nowMs = splitMs - leadMs; nowMs <= endMs; nowMs += minuteMs) {
-    setNow(nowMs);
-    const from = read;
-    while ((readings[read]?.observedAtMs ?? Infinity) <= nowMs) read += 1;
-    const batch = { readings: readings.slice(from, read), quarantined: [], lastKnown: [] };
-    if (read > from) farm.watch.readingsCame(store.ingest.commit(batch), nowMs);
-    if (assignSimulated(store, history)) farm.watch.setupChanged(nowMs);
-    const first = written;
-    while ((log[written]?.writtenAtMs ?? Infinity) <= nowMs) written += 1;
-    if (written > first) {
-      store.introductions.append(log.slice(first, written));
-      farm.watch.logChanged(nucId);
-    }
-    farm.watch.work(nowMs);
-    farm.watch.tick(nowMs);
-  }
-}
-
-function raisedLive(farm: Farm, fromMs: number): Told[] {
-  const open = [...farm.watch.book.alerts.values()].filter(isOpen).flatMap((alert) => {
-    const episode = episodeOf(alert);
-    return episode ? [{ ruleId: alert.ruleId, subject: alert.subject, episode, endedAtMs: null }] : [];
-  });
-  return [...open, ...farm.watch.book.ended(0, 10_000)]
-    .filter(({ subject, episode }) => subject.kind === 'nuc' && episode.raisedAtMs >= fromMs)
-    .map(({ ruleId, episode, endedAtMs }) => ({
+const found = (answer: ReturnType<typeof replayed>): Told[] =>
+  (answer?.items ?? [])
+    .map(({ ruleId, subject, raisedAt, clearedAt, text }) => ({
       ruleId,
-      raisedAt: iso(episode.raisedAtMs),
-      clearedAt: endedAtMs === null ? null : iso(endedAtMs),
-      urgency: episode.urgency.replace('-', ' '),
-    }))
-    .sort(byInstant);
-}
-
-describe('a replay of what was watched live', () => {
-  const folder = newFolder();
-  const events = createEventsHub();
-  let nowMs = base.splitMs - leadMs;
-  let store: Store;
-  let farm: Farm;
-  let history: SimulatedHistory;
-
-  beforeAll(() => {
-    store = openStore({ file: join(folder, 'welcomb.db'), nowMs: () => nowMs });
-    const onError = (error: unknown): void => {
-      throw error;
-    };
-    farm = createFarm({ store, events, clock: () => nowMs, startedAtMs: nowMs, onError });
-    // A weak nuc in cold weather: told of the cold night after night, and of its visits.
-    const { place, splitMs, everyMinutes, parameters } = base;
-    const { ranges } = scenarios['cold-snap'];
-    const fixed = Object.entries(parameters).filter(([name]) => !Object.hasOwn(ranges, name));
-    history = foundSimulated(store, nucId, {
-      ...{ place, splitMs, everyMinutes, days: 3, seed: 1, scenario: 'cold-snap' },
-      parameters: Object.fromEntries(fixed),
-    });
-    live(store, farm, history, (atMs) => {
-      nowMs = atMs;
-    });
-  }, 120_000);
-  afterAll(() => {
-    farm.stop();
-    events.close();
-    store.close();
-    dropFolder(folder);
-  });
-
-  const replayed = () =>
-    replayNuc(
-      { store, book: farm.watch.book },
-      { nucId, from: iso(history.splitMs - leadMs), to: iso(history.endMs), limits: {} },
-    );
-
-  it('finds the same alerts, raised and over at the same minute, with the same urgency', () => {
-    const told = raisedLive(farm, 0);
-    expect(told.filter(({ ruleId }) => ruleId === 'brood-chilling').length).toBeGreaterThanOrEqual(2);
-    expect(told.some(({ clearedAt }) => clearedAt !== null)).toBe(true);
-    const answer = replayed();
-    const found = (answer?.items ?? []).map(({ ruleId, raisedAt, clearedAt, text }) => ({
-      ruleId,
+      about: subject.name,
       raisedAt,
       clearedAt,
       urgency: text.replace(', and it was raised', ''),
-    }));
-    expect(found.sort(byInstant)).toEqual(told);
+    }))
+    .sort(byInstant);
+
+describe('a replay of what was watched live', () => {
+  const folder = newFolder();
+  let watched: WatchedLive;
+  beforeAll(() => {
+    watched = watchedLive(join(folder, 'welcomb.db'), 'cold-nuc', { ...cold, days: 3 });
+  }, 120_000);
+  afterAll(() => {
+    watched.stop();
+    dropFolder(folder);
+  });
+
+  it('finds the same alerts, raised and over at the same minute, with the same urgency', () => {
+    const told = watched.told();
+    expect(told.filter(({ ruleId }) => ruleId === 'brood-chilling').length).toBeGreaterThanOrEqual(2);
+    expect(told.some(({ clearedAt }) => clearedAt !== null)).toBe(true);
+    const answer = replayed(watched);
+    expect(found(answer)).toEqual(told);
     expect(answer?.onlyReally).toEqual([]);
   });
 
   it('gives the same twice, with far fewer looks than there were minutes', () => {
-    const first = replayed();
-    expect(replayed()).toEqual(first);
+    const first = replayed(watched);
+    expect(replayed(watched)).toEqual(first);
     expect(first?.ticks).toBeLessThan((3 * 1440) / 6);
+  });
+});
+
+describe('a replay of sensors that failed', () => {
+  const nucId = 'faulty-nuc';
+  const folder = newFolder();
+  let watched: WatchedLive;
+  beforeAll(() => {
+    const faults = [
+      { place: 'brood', kind: 'silent', fromDay: 0.3, untilDay: 0.55 },
+      { place: 'brood', kind: 'stuck', fromDay: 0.7, untilDay: 2.3 },
+      { place: 'brood', kind: 'power-on-85', fromDay: 2.6, untilDay: 3.2 },
+      { place: 'scale', kind: 'stuck', fromDay: 0.2, untilDay: 1.5 },
+      { place: 'battery', kind: 'battery-low', fromDay: 0 },
+    ] as const;
+    watched = watchedLive(join(folder, 'welcomb.db'), nucId, { ...cold, days: 5, faults }, (one) =>
+      one.value === 85 ? { ...one, suspect: 'sentinel' } : one,
+    );
+  }, 120_000);
+  afterAll(() => {
+    watched.stop();
+    dropFolder(folder);
+  });
+
+  it('finds the same of each sensor at the same minute, and nothing of the nuc that it explained', () => {
+    const told = watched.told();
+    const answer = replayed(watched);
+    expect(found(answer)).toEqual(told);
+    expect(answer?.onlyReally).toEqual([]);
+    expect(told.flatMap(({ ruleId, about }) => (about === nucId ? [] : `${ruleId}: ${about}`))).toEqual([
+      'sensor-silent: faulty-nuc at faulty-nuc',
+      'sensor-stuck: scale of faulty-nuc',
+      'sensor-stuck: brood probe of faulty-nuc',
+      'battery-low: faulty-nuc at faulty-nuc',
+      'sensor-implausible: brood probe of faulty-nuc',
+      'sensor-silent: faulty-nuc at faulty-nuc',
+    ]);
+    // Who believes the probe is told of a chilling more.
+    const believed = found(
+      replayed(
+        watched,
+        rules.filter(({ on }) => on === 'nuc'),
+      ),
+    );
+    const chillings = (all: readonly Told[]): number =>
+      all.filter(({ ruleId }) => ruleId === 'brood-chilling').length;
+    expect(chillings(believed)).toBe(chillings(told) + 1);
   });
 });

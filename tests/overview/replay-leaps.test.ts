@@ -5,7 +5,9 @@ import { AlertBook } from '../../server/overview/alert-book.ts';
 import { nucContext } from '../../server/overview/nuc-context.ts';
 import { pastNuc } from '../../server/overview/past-nuc.ts';
 import { replayNuc } from '../../server/overview/replay-nuc.ts';
+import { pastSensors } from '../../server/overview/past-sensors.ts';
 import { nucInput } from '../../server/overview/rule-inputs.ts';
+import { noLimitSettings } from '../../server/rules/limits.ts';
 import { replay } from '../../server/rules/replay.ts';
 import type { ScenarioName, ScenarioOptions } from '../../simulator/index.ts';
 import { openStore } from '../../server/store/store.ts';
@@ -50,9 +52,11 @@ describe('a replay', () => {
         choices: { chanceLimit: 0.05, unavailableDates: [], units: { temperature: 'C', weight: 'kg' } },
         forecastAt: () => undefined,
       });
+      const span = { fromMs, toMs, tickMs: minuteMs };
+      const sensors = pastSensors(store, nuc, { ...span, limits: noLimitSettings });
       const { raisings } = replay({
-        ...{ fromMs, toMs, tickMs: minuteMs },
-        inputsAt: (nowMs) => [nucInput(past.analysisAt(nowMs), [], null, nowMs)],
+        ...span,
+        inputsAt: (nowMs) => [nucInput(past.analysisAt(nowMs), [], null, nowMs), ...sensors.at(nowMs).inputs],
       });
       const answer = replayNuc(
         { store, book: new AlertBook(store) },

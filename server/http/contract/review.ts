@@ -1,6 +1,6 @@
 /** Looking back: after release, a batch against its own band, outcomes by group. */
 import * as z from 'zod';
-import { idText, isoTime } from './common.ts';
+import { idText, isoTime, subjectKinds } from './common.ts';
 
 export const reviewQuerySchema = z.object({
   batch: z.string().optional(),
@@ -52,10 +52,13 @@ export const replayInputSchema = z.object({
   to: isoTime,
   limits: z.record(z.string(), z.record(z.string(), z.number())).default({}),
 });
+/** The nuc itself, or the sensor in or under it. */
+const replayedSubjectSchema = z.object({ kind: z.enum(subjectKinds), id: z.string(), name: z.string() });
 export const replaySchema = z.object({
   items: z.array(
     z.object({
       ruleId: z.string(),
+      subject: replayedSubjectSchema,
       title: z.string(),
       raisedAt: isoTime,
       clearedAt: isoTime.nullable(),
@@ -63,6 +66,6 @@ export const replaySchema = z.object({
       text: z.string(),
     }),
   ),
-  onlyReally: z.array(z.object({ ruleId: z.string(), raisedAt: isoTime })),
+  onlyReally: z.array(z.object({ ruleId: z.string(), subject: replayedSubjectSchema, raisedAt: isoTime })),
   ticks: z.number().int(),
 });

@@ -10,6 +10,11 @@ export interface RawSpan {
   readonly suspect: Uint8Array;
 }
 
+/** Everything that came, suspects too; `arrivedAtMs` is to the second where that was over a minute away from the time told. */
+export interface ArrivalSpan extends RawSpan {
+  readonly arrivedAtMs: Float64Array;
+}
+
 export type LineSpans = readonly { readonly fromMs: number; readonly line: Line }[];
 
 export interface SpanOfChannel {
@@ -46,7 +51,31 @@ export function rawSpan(
   lines: LineSpans,
   includeSuspect: boolean,
 ): RawSpan {
+  return spanOf(daysInSpan(layers, span), span, lines, includeSuspect);
+}
+
+export function arrivalSpan(layers: ReadingLayers, span: SpanOfChannel, lines: LineSpans): ArrivalSpan {
   const days = daysInSpan(layers, span);
+  const found = spanOf(days, span, lines, true);
+  const arrivedAtMs = found.atMs.slice();
+  let length = 0;
+  for (const { readings } of days) {
+    const from = lowerBound(readings.atMs, readings.length, span.fromMs);
+    const to = lowerBound(readings.atMs, readings.length, span.toMs);
+    for (let i = from; i < to; i += 1, length += 1) {
+      const receivedS = readings.receivedS[i] ?? 0;
+      if (receivedS !== 0) arrivedAtMs[length] = receivedS * 1000;
+    }
+  }
+  return { ...found, arrivedAtMs };
+}
+
+function spanOf(
+  days: ReturnType<typeof daysInSpan>,
+  span: SpanOfChannel,
+  lines: LineSpans,
+  includeSuspect: boolean,
+): RawSpan {
   const most = days.reduce((sum, { readings }) => sum + readings.length, 0);
   const atMs = new Float64Array(most);
   const value = new Float64Array(most);

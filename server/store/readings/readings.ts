@@ -7,7 +7,7 @@ import type { Buckets } from './bucket-columns.ts';
 import { bucketsInSpan } from './bucket-span.ts';
 import { fromMicro } from './day-readings.ts';
 import type { ReadingLayers } from './layers.ts';
-import { rawSpan, type RawSpan } from './raw-span.ts';
+import { arrivalSpan, rawSpan, type ArrivalSpan, type RawSpan } from './raw-span.ts';
 import type { Sealer, SealOptions, SealReport } from './seal.ts';
 import type { RollupDays } from './rollup-days.ts';
 
@@ -57,6 +57,8 @@ export interface Readings {
   query(query: RawQuery | BucketQuery): RawAnswer | BucketAnswer;
   /** What a chart of so many pixels needs, gaps as gaps. */
   forWidth(query: WidthQuery): WidthAnswer;
+  /** All that a channel sent, by the time it tells, with when it came. */
+  arrivals(span: Span): ArrivalSpan;
   series(channelId: number, fromMs: number, toMs: number): PlainSeries;
   /** The history of a place, whichever sensors stood there; where two did at once, the one assigned last. */
   placeSeries(owner: Owner, spot: Spot, fromMs: number, toMs: number): PlainSeries;
@@ -109,6 +111,10 @@ export function readings(
   return {
     query,
     series,
+    arrivals: (span) => {
+      layers.refresh();
+      return arrivalSpan(layers, span, lines(span.channelId, span.calibrated));
+    },
     forWidth: (asked) => {
       layers.refresh();
       return forWidth(layers, rollups, asked, lines(asked.channelId, asked.calibrated));

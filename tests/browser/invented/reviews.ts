@@ -67,11 +67,21 @@ export const replayed = (nowMs: number): ResponseOf<'replay'> => ({
   items: [
     {
       ruleId: 'brood-chilling',
+      subject: { kind: 'nuc', id: 'nuc-1', name: 'Nuc 1' },
       title: 'Brood chilling',
       raisedAt: new Date(nowMs - 9 * 3_600_000).toISOString(),
       clearedAt: new Date(nowMs - 6 * 3_600_000).toISOString(),
       reallyRaised: false,
       text: 'Keep it warm: brood at 32.6 °C.',
+    },
+    {
+      ruleId: 'sensor-silent',
+      subject: { kind: 'device', id: 'box-1', name: 'box-1 at Nuc 1' },
+      title: 'Sensor silent',
+      raisedAt: new Date(nowMs - 5 * 3_600_000).toISOString(),
+      clearedAt: null,
+      reallyRaised: true,
+      text: 'today, and it was raised',
     },
   ],
   onlyReally: [],

@@ -1,0 +1,134 @@
+/** A channel on its way through the past, and where a rule about it may say something else than before. */
+import { batteryLow } from '../rules/battery-low.ts';
+import type { RuleInput } from '../rules/inputs.ts';
+import { limitsFor, type LimitSettings } from '../rules/limits.ts';
+import type { LimitValues } from '../rules/rule.ts';
+import { allowedSilenceMs, sensorSilent } from '../rules/sensor-silent.ts';
+import { allowedSamenessMs, sensorStuck } from '../rules/sensor-stuck.ts';
+import type { Channel } from '../store/channels.ts';
+import type { Assignment } from '../store/places/assignments.ts';
+import type { Store } from '../store/store.ts';
+import { dayMs, hourMs, intervalOf, lastDayOf, type ChannelState } from './channel-state.ts';
+import type { PastBattery } from './past-battery.ts';
+import { PastChannel } from './past-channel.ts';
+import type { Placing, StandingChannel } from './where.ts';
+
+/** With so few readings in the last day each is looked at: some rule may wait for one more. */
+const fewADay = 24;
+/** A doubtful reading counts in the last day until its full hour is a day old. */
+const doubtLastsMs = dayMs + hourMs;
+/** A battery within so much above its limit, or within so many times the days that are told, is looked at each time. */
+const nearBatteryPct = 10;
+const nearBatteryTimes = 2;
+
+export class FollowedChannel {
+  readonly battery: PastBattery | undefined;
+  /** Where it stands at the instant that was reached. */
+  standing: StandingChannel | undefined;
+  readonly #past: PastChannel;
+  readonly #assignments: readonly Assignment[];
+  #nowMs = -Infinity;
+  #silent: LimitValues = {};
+  #stuck: LimitValues = {};
+  #battery: LimitValues = {};
+  #isSparse = true;
+  #isNear = false;
+  /** When its silence is long enough to be told, if nothing comes before; infinity where something does. */
+  #silentAtMs = Infinity;
+
+  constructor(
+    store: Store,
+    channel: Channel,
+    assignments: readonly Assignment[],
+    battery: PastBattery | undefined,
+    fromMs: number,
+    toMs: number,
+  ) {
+    this.#past = new PastChannel(store, channel, fromMs, toMs);
+    this.#assignments = assignments;
+    this.battery = battery;
+  }
+
+  get channel(): Channel {
+    return this.#past.channel;
+  }
+
+  get state(): ChannelState {
+    return this.#past.state;
+  }
+
+  /** When it was put somewhere or taken away, ms. */
+  get movesMs(): readonly number[] {
+    return this.#assignments.flatMap(({ fromMs, toMs }) => [fromMs, toMs ?? Infinity]);
+  }
+
+  /** When something may be new next, ms: it reported, or its silence was long enough. */
+  get nextMs(): number {
+    const silentMs = this.#silentAtMs > this.#nowMs ? this.#silentAtMs : Infinity;
+    return Math.min(this.#past.nextMs, this.battery?.nextMs ?? Infinity, silentMs);
+  }
+
+  stand(nowMs: number, place: Placing): void {
+    const valid = this.#assignments.find((one) => one.fromMs <= nowMs && (one.toMs ?? Infinity) > nowMs);
+    this.standing = valid && place(valid);
+  }
+
+  /** `inputs`: how rules name it and its device where it stands now. */
+  isHeldAgainst(settings: LimitSettings, inputs: readonly RuleInput[]): void {
+    const subjectOf = (on: RuleInput['on'], id: string): RuleInput['subject'] | undefined =>
+      inputs.find((input) => input.on === on && input.subject.id === id)?.subject;
+    const own = subjectOf('channel', String(this.channel.id));
+    const device = subjectOf('device', this.channel.sensor);
+    if (own) this.#stuck = limitsFor(sensorStuck, own, settings);
+    if (!device) return;
+    this.#silent = limitsFor(sensorSilent, device, settings);
+    this.#battery = limitsFor(batteryLow, device, settings);
+  }
+
+  /** Takes in what came by then; true where a rule may say something else than before. */
+  follow(nowMs: number, isNewHour: boolean): boolean {
+    const { state } = this;
+    const wasSilent = this.#silentAtMs <= this.#nowMs;
+    const before = this.#sameness();
+    this.#past.follow(nowMs);
+    this.#nowMs = nowMs;
+    this.#silentAtMs = this.#silenceMs();
+    const isSilent = this.#silentAtMs <= nowMs;
+    const isDoubted = state.lastDoubtfulMs !== null && nowMs - state.lastDoubtfulMs <= doubtLastsMs;
+    const wasSparse = this.#isSparse;
+    if (isNewHour) this.#isSparse = lastDayOf(state, nowMs).readings < fewADay;
+    const isOther = wasSilent !== isSilent || before !== this.#sameness();
+    return this.#followBattery(nowMs, isNewHour) || isOther || isDoubted || wasSparse || this.#isSparse;
+  }
+
+  /** A battery far from what is told says the same whatever it tells. */
+  #followBattery(nowMs: number, isNewHour: boolean): boolean {
+    if (!this.battery) return false;
+    if (!this.battery.follow(nowMs) && !isNewHour) return false;
+    const wasNear = this.#isNear;
+    const { percent = Infinity, percentPerDay = null } = this.battery.told ?? {};
+    const { percent: limitPct = 0, daysLeft = 0 } = this.#battery;
+    const days = percentPerDay !== null && percentPerDay < 0 ? percent / -percentPerDay : Infinity;
+    this.#isNear = percent < limitPct + nearBatteryPct || days <= nearBatteryTimes * daysLeft;
+    return wasNear || this.#isNear;
+  }
+
+  /** Whether its value has stayed the same for longer than it may; null where it may for ever. */
+  #sameness(): boolean | null {
+    const { lastHeardMs, unchangedSinceMs, lastValue } = this.state;
+    const allowedMs = allowedSamenessMs({ quantity: this.channel.quantity, lastValue }, this.#stuck);
+    if (allowedMs === Infinity) return null;
+    return lastHeardMs !== null && unchangedSinceMs !== null && lastHeardMs - unchangedSinceMs >= allowedMs;
+  }
+
+  #silenceMs(): number {
+    const { lastHeardMs } = this.state;
+    if (lastHeardMs === null) return Infinity;
+    // Most readings come long before their usual interval needs to be worked out for it.
+    const leastMs = lastHeardMs + allowedSilenceMs(0, this.#silent);
+    if (this.#past.nextMs <= leastMs) return Infinity;
+    const everyMs = intervalOf(this.state);
+    const atMs = everyMs === null ? Infinity : lastHeardMs + allowedSilenceMs(everyMs, this.#silent);
+    return this.#past.nextMs <= atMs ? Infinity : atMs;
+  }
+}

@@ -1,0 +1,55 @@
+/** The battery of one device in the past: what it told last, and the trend of its days. */
+import type { Channel } from '../store/channels.ts';
+import type { Store } from '../store/store.ts';
+import { batteryTrend, batteryTrendDays, dayMs, trendHourMs, type BatteryState } from './channel-state.ts';
+import { PastChannel } from './past-channel.ts';
+
+export class PastBattery {
+  readonly #past: PastChannel;
+  /** UTC days since 1970 → sum and number of the readings that are not suspect. */
+  readonly #days = new Map<number, { sum: number; readings: number }>();
+  #newestMs = -Infinity;
+  #percent: number | null = null;
+  #trend: { readonly atMs: number; readonly percentPerDay: number | null } | undefined;
+
+  constructor(store: Store, channel: Channel, fromMs: number, toMs: number) {
+    this.#past = new PastChannel(store, channel, fromMs, toMs, true);
+  }
+
+  get nextMs(): number {
+    return this.#past.nextMs;
+  }
+
+  /** Takes in what came by then, and works the trend out where a full hour has begun; true where it tells another charge. */
+  follow(nowMs: number): boolean {
+    const before = this.#percent;
+    this.#past.follow(nowMs, ({ atMs, value, suspect }) => {
+      if (atMs > this.#newestMs) {
+        this.#newestMs = atMs;
+        this.#percent = value;
+      }
+      if (suspect) return;
+      const day = Math.floor(atMs / dayMs);
+      const known = this.#days.get(day) ?? { sum: 0, readings: 0 };
+      this.#days.set(day, { sum: known.sum + value, readings: known.readings + 1 });
+    });
+    const atMs = trendHourMs(nowMs);
+    if (this.#trend?.atMs !== atMs) this.#trend = { atMs, percentPerDay: this.#trendAt(atMs) };
+    return this.#percent !== before;
+  }
+
+  #trendAt(atMs: number): number | null {
+    const means: (readonly [atMs: number, mean: number])[] = [];
+    const firstMs = atMs - batteryTrendDays * dayMs;
+    for (const [day, { sum, readings }] of this.#days) {
+      if (day * dayMs < firstMs) this.#days.delete(day);
+      else if (day * dayMs < atMs) means.push([day * dayMs, sum / readings]);
+    }
+    return batteryTrend(means);
+  }
+
+  get told(): BatteryState | null {
+    if (this.#percent === null) return null;
+    return { percent: this.#percent, percentPerDay: this.#trend?.percentPerDay ?? null };
+  }
+}
