@@ -3,6 +3,7 @@ import { atLeast } from './conditions.ts';
 import { broodAtStake } from './brood-at-stake.ts';
 import { degC, percent, say, type Phrase } from './phrase.ts';
 import { decide, defineRule, limit, noData, notApplicable } from './rule.ts';
+import type { ChillOutlook } from '../signals/types.ts';
 
 const basisWords: Readonly<Record<'own-record' | 'heat-budget', Phrase>> = {
   'own-record': say`from this nuc’s own earlier nights`,
@@ -30,18 +31,19 @@ export const chillingTonight = defineRule({
   evaluate({ introduction, signals, nowMs }, { chancePct, easierPct }) {
     const brood = broodAtStake(introduction, signals);
     if (!brood.ok) return notApplicable(brood.why);
-    const { tonightMinC: min, chanceBelow, limitC, basis, forecast } = brood.signals.outlook;
-    if (basis === 'none' || chanceBelow === null)
-      return noData(min.ok ? 'no chance was worked out' : min.why);
+    const { outlook } = brood.signals;
+    const { chanceBelow, limitC, basis, forecast } = outlook;
+    if (basis === 'none' || chanceBelow === null) {
+      const { tonightMinC } = outlook;
+      return noData(tonightMinC.ok ? 'no chance was worked out' : tonightMinC.why);
+    }
     const chance = chanceBelow * 100;
     return decide({
       conditions: [atLeast('Chance of a chill tonight', chance, chancePct, '%')],
       clear: () => chance < easierPct,
       message: () => ({
         todo: say`Before the evening: insulate it, narrow its entrance, or put it on top of a strong colony or in a sheltered place for the night.`,
-        seen: min.ok
-          ? say`The brood is expected to fall to ${degC(min.value)} (${degC(min.low)} to ${degC(min.high)}); it should stay over ${degC(limitC)}.`
-          : say`The brood is expected to fall under ${degC(limitC)}.`,
+        seen: lowestExpected(outlook),
         why: brood.why,
         howSure: say`${percent(chanceBelow)} likely, ${basisWords[basis]}, ${forecastWords[forecast]}.`,
         settleBy: say`Do bees cover the brood from edge to edge this evening?`,
@@ -54,3 +56,8 @@ export const chillingTonight = defineRule({
     });
   },
 });
+
+const lowestExpected = ({ tonightMinC: min, limitC }: ChillOutlook) =>
+  min.ok
+    ? say`The brood is expected to fall to ${degC(min.value)} (${degC(min.low)} to ${degC(min.high)}); it should stay over ${degC(limitC)}.`
+    : say`The brood is expected to fall under ${degC(limitC)}.`;

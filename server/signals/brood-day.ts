@@ -16,12 +16,18 @@ export function broodDay(day: LocalDay, brood: Bins): BroodDay | null {
   const coverage = Math.min(1, (values.length * grainMs) / (day.toMs - day.fromMs));
   if (values.length < 16) return null;
   const band = { low: lowEnd(broodNestC), high: highEnd(broodNestC) };
-  const [p10, p50, p90] = quantiles(values, 0.1, 0.5, 0.9) as [number, number, number];
+  const [min, p10, p50, p90, max] = quantiles(values, 0, 0.1, 0.5, 0.9, 1) as [
+    number,
+    number,
+    number,
+    number,
+    number,
+  ];
   return {
     date: day.date,
     medianC: p50,
-    minC: Math.min(...values),
-    maxC: Math.max(...values),
+    minC: min,
+    maxC: max,
     spreadC: p90 - p10,
     shareInBand: values.filter((v) => v >= band.low && v <= band.high).length / values.length,
     coverage,

@@ -17,18 +17,33 @@ export const dateAt = (timeZone: string, atMs: number): string =>
     .toPlainDate()
     .toString();
 
+/** Days by zone and start: zone arithmetic is slow, and the same days are asked for again and again. */
+const known = new Map<string, Map<number, LocalDay>>();
+const mostKnown = 5000;
+
+function knownOf(timeZone: string): Map<number, LocalDay> {
+  let days = known.get(timeZone);
+  if (!days) known.set(timeZone, (days = new Map<number, LocalDay>()));
+  if (days.size > mostKnown) days.clear();
+  return days;
+}
+
+function dayOn(timeZone: string, date: string): LocalDay {
+  const day = Temporal.PlainDate.from(date);
+  const start = (of: Temporal.PlainDate): number => of.toZonedDateTime(timeZone).epochMilliseconds;
+  return { date, fromMs: start(day), toMs: start(day.add({ days: 1 })) };
+}
+
 /** Local days that [fromMs, toMs] touches, in order. */
 export function daysBetween(timeZone: string, fromMs: number, toMs: number): LocalDay[] {
   if (!(toMs >= fromMs)) return [];
   const days: LocalDay[] = [];
-  let day = Temporal.PlainDate.from(dateAt(timeZone, fromMs));
-  let startMs = day.toZonedDateTime(timeZone).epochMilliseconds;
-  while (startMs <= toMs) {
-    const next = day.add({ days: 1 });
-    const endMs = next.toZonedDateTime(timeZone).epochMilliseconds;
-    days.push({ date: day.toString(), fromMs: startMs, toMs: endMs });
-    day = next;
-    startMs = endMs;
+  const byStart = knownOf(timeZone);
+  let day = byStart.get(fromMs) ?? dayOn(timeZone, dateAt(timeZone, fromMs));
+  while (day.fromMs <= toMs) {
+    byStart.set(day.fromMs, day);
+    days.push(day);
+    day = byStart.get(day.toMs) ?? dayOn(timeZone, dayAfter(day.date));
   }
   return days;
 }
