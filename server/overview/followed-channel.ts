@@ -32,6 +32,7 @@ export class FollowedChannel {
   #stuck: LimitValues = {};
   #battery: LimitValues = {};
   #isSparse = true;
+  #isDoubted = false;
   #isNear = false;
   /** When its silence is long enough to be told, if nothing comes before; infinity where something does. */
   #silentAtMs = Infinity;
@@ -62,10 +63,38 @@ export class FollowedChannel {
     return this.#assignments.flatMap(({ fromMs, toMs }) => [fromMs, toMs ?? Infinity]);
   }
 
-  /** When something may be new next, ms: it reported, or its silence was long enough. */
-  get nextMs(): number {
+  /** When a rule may next say something else, ms, but for what an hour brings: it is asked again after `untilMs`. */
+  nextMs(untilMs: number): number {
     const silentMs = this.#silentAtMs > this.#nowMs ? this.#silentAtMs : Infinity;
-    return Math.min(this.#past.nextMs, this.battery?.nextMs ?? Infinity, silentMs);
+    const { percent = 0 } = this.#battery;
+    const batteryMs = this.battery?.nextBelow(this.#isNear ? Infinity : percent + nearBatteryPct, untilMs);
+    return Math.min(silentMs, batteryMs ?? Infinity, this.#nextOddMs(untilMs));
+  }
+
+  /** The next reading that does not just follow on the one before: flagged, late, the last for long, or the same for too long. */
+  #nextOddMs(untilMs: number): number {
+    const { quantity } = this.channel;
+    const { lastAtMs, lastValue, unchangedSinceMs } = this.state;
+    if (
+      this.#silentAtMs < Infinity ||
+      this.#isSparse ||
+      this.#isDoubted ||
+      quantity === 'humidity' ||
+      unchangedSinceMs === null
+    )
+      return this.#past.nextMs;
+    const allowedMs = allowedSamenessMs({ quantity, lastValue }, this.#stuck);
+    const silenceMs = allowedSilenceMs(0, this.#silent);
+    let [beforeMs, before, sinceMs] = [lastAtMs ?? -Infinity, lastValue, unchangedSinceMs];
+    return this.#past.nextWhere(({ atMs, value, suspect, arrivedAtMs }, i) => {
+      const cameMs = arrivedAtMs[i] ?? Infinity;
+      const observedMs = atMs[i] ?? Infinity;
+      if (suspect[i] !== 0 || observedMs <= beforeMs || cameMs - sinceMs >= allowedMs) return true;
+      if ((arrivedAtMs[i + 1] ?? Infinity) - cameMs > silenceMs) return true;
+      if (value[i] !== before) [before, sinceMs] = [value[i] ?? null, observedMs];
+      beforeMs = observedMs;
+      return false;
+    }, untilMs);
   }
 
   stand(nowMs: number, place: Placing): void {
@@ -94,11 +123,11 @@ export class FollowedChannel {
     this.#nowMs = nowMs;
     this.#silentAtMs = this.#silenceMs();
     const isSilent = this.#silentAtMs <= nowMs;
-    const isDoubted = state.lastDoubtfulMs !== null && nowMs - state.lastDoubtfulMs <= doubtLastsMs;
+    this.#isDoubted = state.lastDoubtfulMs !== null && nowMs - state.lastDoubtfulMs <= doubtLastsMs;
     const wasSparse = this.#isSparse;
     if (isNewHour) this.#isSparse = lastDayOf(state, nowMs).readings < fewADay;
     const isOther = wasSilent !== isSilent || before !== this.#sameness();
-    return this.#followBattery(nowMs, isNewHour) || isOther || isDoubted || wasSparse || this.#isSparse;
+    return this.#followBattery(nowMs, isNewHour) || isOther || this.#isDoubted || wasSparse || this.#isSparse;
   }
 
   /** A battery far from what is told says the same whatever it tells. */

@@ -16,8 +16,9 @@ export class PastBattery {
     this.#past = new PastChannel(store, channel, fromMs, toMs, true);
   }
 
-  get nextMs(): number {
-    return this.#past.nextMs;
+  /** When it next tells less than so much, ms; infinity where it does not by `untilMs`. */
+  nextBelow(percent: number, untilMs: number): number {
+    return this.#past.nextWhere(({ value }, i) => (value[i] ?? 0) < percent, untilMs);
   }
 
   /** Takes in what came by then, and works the trend out where a full hour has begun; true where it tells another charge. */

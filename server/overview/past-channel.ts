@@ -33,6 +33,14 @@ export class PastChannel {
     return this.#came.arrivedAtMs[this.#next] ?? Infinity;
   }
 
+  /** When the first of the readings comes that were not followed yet and for which `isOne` holds; infinity where none does by `untilMs`. */
+  nextWhere(isOne: (came: ArrivalSpan, i: number) => boolean, untilMs: number): number {
+    const { arrivedAtMs } = this.#came;
+    for (let i = this.#next; (arrivedAtMs[i] ?? Infinity) <= untilMs; i += 1)
+      if (isOne(this.#came, i)) return arrivedAtMs[i] ?? Infinity;
+    return Infinity;
+  }
+
   /** Takes in what came by then; `onEach` is told of every reading. */
   follow(nowMs: number, onEach?: (came: Came) => void): void {
     const { atMs, value, suspect: flags, arrivedAtMs } = this.#came;

@@ -73,11 +73,11 @@ export function pastSensors(store: Store, nuc: Hive, span: SensorSpan): PastSens
     if (moved || turned.some((key) => spoken.has(key))) turnsMs.push(nowMs);
     said = now;
   }
-  /** The next tick at which anything came, a silence was long enough, an hour began or a sensor was moved. */
+  /** The next tick at which an hour begins, a sensor is moved, or anything else may be new. */
   function nextTick(nowMs: number): number {
     let nextMs = (Math.floor(nowMs / hourMs) + 1) * hourMs;
-    for (const one of followed) nextMs = Math.min(nextMs, one.nextMs);
     for (const atMs of movesMs) if (atMs > nowMs) nextMs = Math.min(nextMs, atMs);
+    for (const one of followed) nextMs = Math.min(nextMs, one.nextMs(nextMs));
     return Math.max(nowMs + tickMs, tickFrom(nextMs));
   }
 
@@ -120,8 +120,9 @@ function channelsOf(store: Store, nuc: Hive, fromMs: number, toMs: number): Foll
     }),
   );
   return channels.flatMap((channel) => {
+    if (!devices.has(channel.sensor)) return [];
     const stood = store.places.assignmentsOfChannel(channel.id).filter(touches);
-    if (!devices.has(channel.sensor) || stood.length === 0) return [];
+    if (stood.length === 0) return [];
     return [new FollowedChannel(store, channel, stood, batteries.get(channel.sensor), fromMs, toMs)];
   });
 }

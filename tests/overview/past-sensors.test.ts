@@ -114,7 +114,10 @@ describe('the sensors of a nuc in a replay', () => {
     now({ place, kind: 'stuck', fromDay }, untilDay);
 
   it.each([
-    { how: 'now and again silent', seed: 31, faults: [], batchH: 7 },
+    {
+      ...{ how: 'now and again silent', seed: 31, batchH: 7 },
+      faults: [now({ place: 'brood', kind: 'silent', fromDay: 4.11 }, 4.36)],
+    },
     {
       ...{ how: 'seldom heard', seed: 34, everyMinutes: 245, batchH: 9 },
       faults: [stuckSince('brood', 0.2, 4), stuckSince('scale', 0.4, 5)],
