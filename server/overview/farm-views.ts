@@ -128,7 +128,7 @@ export function farmViews(deps: ViewDeps): Views {
     reviewBatch: (query, nowMs) => batchView(analyses(nowMs), query),
     outcomes: (query, nowMs) => outcomesView(outcomeFacts(store, nowMs), query.by),
     outcomeRows: (nowMs) => outcomeFacts(store, nowMs),
-    replay: (input) => replayForPage({ store, book: watch.book, forecastAt: deps.forecast }, input),
+    replay: (input) => replayForPage({ store, book: watch.book }, input),
 
     limits(query) {
       const subject = limitSubject(query);

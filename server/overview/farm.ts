@@ -78,6 +78,7 @@ export function createFarm({ store, events, clock, startedAtMs, onError }: FarmD
     address: () => farmSettings(store.settings).forecastUrl,
     sites: () => store.places.listSites(),
     clock,
+    store: store.forecasts,
   });
   const timeZone = (): string => store.places.listSites()[0]?.timeZone ?? 'UTC';
   const watch = startWatch({
@@ -140,7 +141,6 @@ export function createFarm({ store, events, clock, startedAtMs, onError }: FarmD
     store,
     events,
     watch,
-    forecast: (siteId, atMs) => forecasts.night(siteId, atMs),
     timeZone,
     wake: workSoon,
     tryTelling: (id, nowMs) => teller.tryOne(id, nowMs),

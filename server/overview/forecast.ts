@@ -7,7 +7,8 @@
 import { pauseAfterMs } from '../notify/backoff.ts';
 import type { Forecast } from '../signals/types.ts';
 import type { Site } from '../store/places/sites.ts';
-import { nightOf, readHours, staleMs, type ForecastState, type Hour } from './forecast-hours.ts';
+import { readHours, type ForecastState, type Hour } from './forecast-hours.ts';
+import { knownNight, type ForecastStore } from './known-forecast.ts';
 import { toldForecasts, type ForecastMessage } from './told-forecast.ts';
 
 const hourMs = 3_600_000;
@@ -17,7 +18,6 @@ const patienceMs = 15_000;
 
 interface Kept {
   url: string;
-  hours: readonly Hour[];
   fetchedAtMs: number | null;
   problem: string | null;
   attempts: number;
@@ -30,10 +30,11 @@ export interface ForecastDeps {
   readonly address: () => string;
   readonly sites: () => readonly Site[];
   readonly clock: () => number;
+  readonly store: ForecastStore;
 }
 
 export interface Forecasts {
-  /** Asks where it is due; never throws. */
+  /** Asks where it is due. Throws `StoreUnavailable` where an answer can't be kept. */
   onMinute(): Promise<void>;
   /** The lowest temperature of the night that is under way or comes next at an instant. */
   night(siteId: string, atMs: number): Forecast | undefined;
@@ -42,17 +43,24 @@ export interface Forecasts {
   states(): readonly ForecastState[];
 }
 
-export function createForecasts({ address, sites, clock }: ForecastDeps): Forecasts {
+export function createForecasts({ address, sites, clock, store }: ForecastDeps): Forecasts {
   const kept = new Map<string, Kept>();
-  const told = toldForecasts(sites, clock);
+  const told = toldForecasts(sites, clock, store);
+
+  /** What another address answered, or one that is no longer set, is not believed any more. */
+  function withdraw(siteId: string): void {
+    const last = store.at('address', siteId, clock());
+    if (last && last.hours.length > 0)
+      store.keep({ ...last, saidAtMs: clock(), knownAtMs: clock(), hours: [] });
+  }
 
   function of(site: Site): Kept {
     const url = urlFor(address(), site);
     let known = kept.get(site.id);
     if (known?.url !== url) {
+      if (known) withdraw(site.id);
       known = {
         url,
-        hours: [],
         fetchedAtMs: null,
         problem: null,
         attempts: 0,
@@ -64,14 +72,20 @@ export function createForecasts({ address, sites, clock }: ForecastDeps): Foreca
     return known;
   }
 
-  async function ask(one: Kept): Promise<void> {
+  async function ask(site: Site): Promise<void> {
+    const one = of(site);
     one.underWay = true;
     const answer = await fetchForecast(one.url);
     one.underWay = false;
     const nowMs = clock();
+    // The address may have been changed since.
+    if (kept.get(site.id) !== one) return;
     if (answer.ok) {
+      store.keep({
+        ...{ kind: 'address', siteId: site.id, source: hostOf(one.url) },
+        ...{ saidAtMs: nowMs, knownAtMs: nowMs, hours: answer.hours },
+      });
       Object.assign(one, {
-        hours: answer.hours,
         fetchedAtMs: nowMs,
         problem: null,
         attempts: 0,
@@ -86,25 +100,20 @@ export function createForecasts({ address, sites, clock }: ForecastDeps): Foreca
 
   return {
     async onMinute() {
-      if (address() === '') kept.clear();
-      else {
-        const due = sites()
-          .map(of)
-          .filter(({ underWay, nextMs }) => !underWay && nextMs <= clock());
-        await Promise.all(due.map(ask));
+      if (address() === '') {
+        kept.clear();
+        for (const { id } of sites()) withdraw(id);
+        return;
       }
+      const due = sites().filter((site) => {
+        const { underWay, nextMs } = of(site);
+        return !underWay && nextMs <= clock();
+      });
+      await Promise.all(due.map(ask));
     },
     night(siteId, atMs) {
       const site = sites().find(({ id }) => id === siteId);
-      if (!site) return undefined;
-      const one = kept.get(siteId);
-      const published = told.night(site, atMs);
-      const isFresh = one && one.fetchedAtMs !== null && clock() - one.fetchedAtMs <= staleMs;
-      const asked = isFresh ? nightOf(one.hours, site, atMs, hostOf(one.url)) : undefined;
-      // Of two the newer one.
-      if (!published || (asked && (one?.fetchedAtMs ?? 0) > published.toldAtMs)) return asked;
-      const { toldAtMs: _toldAtMs, ...night } = published;
-      return night;
+      return site && knownNight(store, site, atMs);
     },
     take: told.take,
     states: () => [

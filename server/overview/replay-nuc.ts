@@ -10,11 +10,11 @@ import { compareRaisings, replay, type Raising } from '../rules/replay.ts';
 import type { Rule } from '../rules/rule.ts';
 import { nucsOf } from '../rules/suppression.ts';
 import type { Subject } from '../rules/types.ts';
-import type { Forecast } from '../signals/types.ts';
 import type { Store } from '../store/store.ts';
 import type { AlertBook } from './alert-book.ts';
 import { atRest, nextReadingMs, restLimits } from './at-rest.ts';
 import type { FarmChoices } from './nuc-analysis.ts';
+import { knownNight } from './known-forecast.ts';
 import { nucContext } from './nuc-context.ts';
 import { pastNuc } from './past-nuc.ts';
 import { pastSensors } from './past-sensors.ts';
@@ -42,8 +42,6 @@ export interface ReplayDeps {
   readonly store: Store;
   /** What was really raised. */
   readonly book: Pick<AlertBook, 'alerts' | 'ended'>;
-  /** As it was told for the night of an instant, where it is still known. */
-  readonly forecastAt?: (siteId: string, atMs: number) => Forecast | undefined;
 }
 
 /** As asked by a page: a span that a server answers in seconds while it does its work. */
@@ -55,7 +53,7 @@ export function replayForPage(deps: ReplayDeps, input: ParsedBodyOf<'replay'>): 
 
 /** `rules`: those to run, all where absent. Undefined where there is no such nuc. */
 export function replayNuc(
-  { store, book, forecastAt }: ReplayDeps,
+  { store, book }: ReplayDeps,
   input: ParsedBodyOf<'replay'>,
   rules?: readonly Rule[],
 ): Answer | undefined {
@@ -74,7 +72,7 @@ export function replayNuc(
     fromMs,
     toMs,
     choices,
-    forecastAt: (atMs) => forecastAt?.(nuc.siteId, atMs),
+    forecastAt: (atMs) => knownNight(store.forecasts, context.site, atMs),
     asWatchedEveryMs: tickMs,
   });
   const limits = withAsked(readLimits(store.settings.get(limitsKey)), nuc.id, input.limits);

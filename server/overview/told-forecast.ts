@@ -1,12 +1,12 @@
 /**
  * A weather forecast that somebody publishes over MQTT, for a home that has one already: on `welcomb/$forecast` for every
  * site, or on `welcomb/$forecast/<site>`, by the site's name or id, for one. The payload is what an address would answer
- * (see `forecast.ts`), or `{"issued": "2026-05-12T18:00:00Z", "hours": [ … ]}`. Published retained it is there after a
- * restart of the broker's or of ours; how old it then is only `issued` tells, or else the first of its hours.
+ * (see `forecast.ts`), or `{"issued": "2026-05-12T18:00:00Z", "hours": [ … ]}`. It is kept over a restart; how old one is that
+ * a broker retained only `issued` tells, or else the first of its hours.
  */
-import type { Forecast } from '../signals/types.ts';
 import type { Site } from '../store/places/sites.ts';
-import { nightOf, readHours, staleMs, type ForecastState, type Hour } from './forecast-hours.ts';
+import { readHours, staleMs, type ForecastState } from './forecast-hours.ts';
+import { isBelieved, type ForecastStore } from './known-forecast.ts';
 
 export interface ForecastMessage {
   readonly topic: string;
@@ -18,29 +18,17 @@ export interface ForecastMessage {
   readonly receivedAtMs: number;
 }
 
-interface Told {
-  readonly topic: string;
-  readonly hours: readonly Hour[];
-  readonly atMs: number;
-}
-
 export interface ToldForecasts {
-  /** Takes it, or says in one sentence why not. Never throws. */
+  /** Keeps it, or says in one sentence why not. Never throws. */
   take(message: ForecastMessage): string | null;
-  night(site: Site, atMs: number): (Forecast & { readonly toldAtMs: number }) | undefined;
   states(): readonly ForecastState[];
 }
 
-const forAll = '';
-
-export function toldForecasts(sites: () => readonly Site[], clock: () => number): ToldForecasts {
-  const told = new Map<string, Told>();
-  const isFresh = ({ atMs }: Told): boolean => clock() - atMs <= staleMs;
-  const of = ({ id }: Site): Told | undefined =>
-    [told.get(id), told.get(forAll)]
-      .filter((one) => one !== undefined && isFresh(one))
-      .toSorted((a, b) => (b?.atMs ?? 0) - (a?.atMs ?? 0))[0];
-
+export function toldForecasts(
+  sites: () => readonly Site[],
+  clock: () => number,
+  store: ForecastStore,
+): ToldForecasts {
   return {
     take({ topic, site: named, payload, retain, receivedAtMs }) {
       const site = named === null ? null : siteNamed(sites(), named);
@@ -51,23 +39,25 @@ export function toldForecasts(sites: () => readonly Site[], clock: () => number)
       const read = readHours(new TextDecoder().decode(payload));
       if (!read.ok) return `this forecast can’t be used: ${read.why}`;
       const first = read.hours[0]?.atMs ?? receivedAtMs;
-      const saidAtMs = read.issuedAtMs ?? (retain ? first : receivedAtMs);
-      told.set(site?.id ?? forAll, { topic, hours: read.hours, atMs: Math.min(saidAtMs, receivedAtMs) });
-      return null;
-    },
-    night(site, atMs) {
-      const one = of(site);
-      const night = one && nightOf(one.hours, site, atMs, one.topic);
-      return one && night && { ...night, toldAtMs: one.atMs };
+      const saidAtMs = Math.min(read.issuedAtMs ?? (retain ? first : receivedAtMs), receivedAtMs);
+      try {
+        store.keep({
+          ...{ kind: 'topic', siteId: site?.id ?? null, source: topic },
+          ...{ saidAtMs, knownAtMs: receivedAtMs, hours: read.hours },
+        });
+        return null;
+      } catch (error) {
+        return `this forecast could not be stored: ${error instanceof Error ? error.message : String(error)}`;
+      }
     },
     states: () =>
       sites().flatMap((site) => {
-        const one = told.get(site.id) ?? told.get(forAll);
+        const one = store.at('topic', site.id, clock()) ?? store.at('topic', null, clock());
         if (!one) return [];
-        const problem = isFresh(one)
+        const problem = isBelieved(one, clock())
           ? null
-          : `The forecast on ${one.topic} is older than ${String(staleMs / 3_600_000)} hours and no longer believed.`;
-        return [{ site: site.name, host: one.topic, fetchedAtMs: one.atMs, problem }];
+          : `The forecast on ${one.source} is older than ${String(staleMs / 3_600_000)} hours and no longer believed.`;
+        return [{ site: site.name, host: one.source, fetchedAtMs: one.saidAtMs, problem }];
       }),
   };
 }

@@ -1,7 +1,6 @@
 /** What the views are answered from. */
 import type { EventsHub } from '../http/events-hub.ts';
 import type { Sent } from '../notify/sender.ts';
-import type { Forecast } from '../signals/types.ts';
 import type { Store } from '../store/store.ts';
 import type { Watch } from './watch.ts';
 
@@ -9,8 +8,6 @@ export interface ViewDeps {
   readonly store: Store;
   readonly events: EventsHub;
   readonly watch: Watch;
-  /** For the night that is under way or comes next at an instant, as it was last told. */
-  readonly forecast: (siteId: string, atMs: number) => Forecast | undefined;
   readonly timeZone: () => string;
   /** There is work for the watch. */
   readonly wake: () => void;

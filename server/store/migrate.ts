@@ -5,6 +5,7 @@ import type Database from 'better-sqlite3';
 import { StoreRefused, toStoreError } from './errors.ts';
 import { first } from './migrations/0001-first.ts';
 import { announced } from './migrations/0002-announced.ts';
+import { forecasts } from './migrations/0003-forecasts.ts';
 
 export interface Migration {
   /** 1, 2, 3 … without a gap. */
@@ -14,7 +15,7 @@ export interface Migration {
   readonly sql: string;
 }
 
-export const migrations: readonly Migration[] = [first, announced];
+export const migrations: readonly Migration[] = [first, announced, forecasts];
 
 export interface MigrationReport {
   readonly from: number;

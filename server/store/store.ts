@@ -9,6 +9,7 @@ import { deliveries, type Deliveries } from './deliveries.ts';
 import { devices, type Devices } from './devices.ts';
 import { diagnostics, type Diagnostics } from './diagnostics.ts';
 import { StoreRefused, StoreUnavailable } from './errors.ts';
+import { forecasts, type Forecasts } from './forecasts.ts';
 import { ingest, type Ingest } from './ingest.ts';
 import { introductions, type Introductions } from './introductions.ts';
 import { mappings, type Mappings } from './mappings.ts';
@@ -54,6 +55,7 @@ export interface Store {
   readonly people: People;
   readonly devices: Devices;
   readonly deliveries: Deliveries;
+  readonly forecasts: Forecasts;
   diagnostics(): Diagnostics;
   /** A checked copy in `folder`, of which the newest `keep` stay. */
   backup(folder: string, keep?: number): Promise<BackupMade>;
@@ -109,6 +111,7 @@ function partsOf(context: Context, migrated: MigrationReport): Store {
     people: people(context),
     devices: devices(context),
     deliveries: deliveries(context),
+    forecasts: forecasts(context),
     diagnostics: diagnostics(context, layers),
     backup: (folder, keep) => backup(context, folder, keep),
     expire: (how) => expire(context, layers, sealer, channelIds, how),

@@ -5,6 +5,7 @@ import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { nightOf } from '../../server/overview/forecast-hours.ts';
 import { createForecasts, fetchForecast } from '../../server/overview/forecast.ts';
 import type { ForecastMessage } from '../../server/overview/told-forecast.ts';
+import { temporaryStore } from '../store/support/temporary-store.ts';
 import type { Site } from '../../server/store/places/sites.ts';
 
 const hourMs = 3_600_000;
@@ -17,6 +18,12 @@ const hours = Array.from({ length: 24 }, (_, i) => ({
   wind: 1,
   rain: 0,
   cloud: 0.2,
+}));
+
+/** The same for long enough to foresee the night after. */
+const longer = Array.from({ length: 48 }, (_, i) => ({
+  time: new Date(evening + (i - 1) * hourMs).toISOString(),
+  temperature: 3,
 }));
 
 let answer: (request: IncomingMessage, response: ServerResponse) => void;
@@ -44,9 +51,11 @@ beforeEach(() => {
   answer = json(hours);
 });
 
-function forecasts(address: string) {
+function forecasts(address: string, store = temporaryStore().forecasts) {
   const now = { ms: evening };
-  return { now, made: createForecasts({ address: () => address, sites: () => [site], clock: () => now.ms }) };
+  const set = { address };
+  const deps = { address: () => set.address, sites: () => [site], clock: () => now.ms, store };
+  return { now, set, store, made: createForecasts(deps) };
 }
 
 describe('a forecast', () => {
@@ -69,6 +78,7 @@ describe('a forecast', () => {
   });
 
   it('is asked once an hour, and no longer believed after half a day', async () => {
+    answer = json(longer);
     const { made, now } = forecasts(`${base}/`);
     for (let minute = 0; minute <= 120; minute += 1) {
       now.ms = evening + minute * 60_000;
@@ -78,9 +88,9 @@ describe('a forecast', () => {
     answer = json({}, 503);
     now.ms += 11 * hourMs;
     await made.onMinute();
-    expect(made.night('hill', evening)).toBeDefined();
+    expect(made.night('hill', now.ms)).toBeDefined();
     now.ms += 2 * hourMs;
-    expect(made.night('hill', evening)).toBeUndefined();
+    expect(made.night('hill', now.ms)).toBeUndefined();
   });
 
   it('says what is wrong without the address’s secret, tries again, and recovers', async () => {
@@ -148,7 +158,7 @@ describe('a forecast that is published', () => {
   });
 
   it('foresees the night of every site, or of the one that it names by name or id', () => {
-    const { made } = forecasts('');
+    const { made, now } = forecasts('');
     expect(made.take(published(hours))).toBeNull();
     expect(made.night('hill', evening)).toMatchObject({ minC: 3, source: 'welcomb/$forecast' });
     const colder = hours.map((one) => ({ ...one, temperature: one.temperature - 5 }));
@@ -156,7 +166,8 @@ describe('a forecast that is published', () => {
     expect(
       made.take(published({ issued: new Date(evening + 1).toISOString(), hours: colder }, own)),
     ).toBeNull();
-    expect(made.night('hill', evening)).toMatchObject({ minC: -2, source: 'welcomb/$forecast/HILL' });
+    now.ms += 1;
+    expect(made.night('hill', now.ms)).toMatchObject({ minC: -2, source: 'welcomb/$forecast/HILL' });
     expect(made.states()).toEqual([
       { site: 'Hill', host: 'welcomb/$forecast/HILL', fetchedAtMs: evening + 1, problem: null },
     ]);
@@ -177,16 +188,19 @@ describe('a forecast that is published', () => {
 
   it('is no longer believed after half a day, and one that was retained is as old as its first hour', () => {
     const { made, now } = forecasts('');
-    made.take(published(hours));
+    made.take(published(longer));
     now.ms = evening + 12 * hourMs + 1;
-    expect(made.night('hill', evening)).toBeUndefined();
+    expect(made.night('hill', now.ms)).toBeUndefined();
     expect(made.states()[0]?.problem).toMatch(/older than 12 hours/);
-    made.take(published(hours, { retain: true, receivedAtMs: now.ms }));
-    expect(made.night('hill', evening)).toBeUndefined();
+    made.take(published(longer, { retain: true, receivedAtMs: now.ms }));
+    expect(made.night('hill', now.ms)).toBeUndefined();
     made.take(
-      published({ issued: new Date(now.ms).toISOString(), hours }, { retain: true, receivedAtMs: now.ms }),
+      published(
+        { issued: new Date(now.ms).toISOString(), hours: longer },
+        { retain: true, receivedAtMs: now.ms },
+      ),
     );
-    expect(made.night('hill', evening)).toBeDefined();
+    expect(made.night('hill', now.ms)).toBeDefined();
   });
 
   it('and one of an address: the newer counts', async () => {
@@ -194,7 +208,7 @@ describe('a forecast that is published', () => {
     made.take(published(hours.map((one) => ({ ...one, temperature: 9 }))));
     now.ms += 60_000;
     await made.onMinute();
-    expect(made.night('hill', evening)?.minC).toBe(3);
+    expect(made.night('hill', now.ms)?.minC).toBe(3);
     made.take(
       published(
         hours.map((one) => ({ ...one, temperature: 8 })),
@@ -202,7 +216,37 @@ describe('a forecast that is published', () => {
       ),
     );
     now.ms += 60_000;
-    expect(made.night('hill', evening)?.minC).toBe(8);
+    expect(made.night('hill', now.ms)?.minC).toBe(8);
     expect(made.states()).toHaveLength(2);
   });
+
+  it('is there after a restart, and one of an address that is no longer set is not believed', async () => {
+    const { made, store } = forecasts('');
+    made.take(published(hours));
+    const { made: restarted, set, now } = forecasts('', store);
+    expect(restarted.night('hill', evening)?.minC).toBe(3);
+    expect(restarted.states()).toHaveLength(1);
+    set.address = `${base}/`;
+    now.ms += 60_000;
+    answer = json(hours.map((one) => ({ ...one, temperature: 7 })));
+    await restarted.onMinute();
+    expect(restarted.night('hill', now.ms)).toMatchObject({ minC: 7, source: new URL(base).host });
+    set.address = '';
+    now.ms += 60_000;
+    await restarted.onMinute();
+    expect(restarted.night('hill', now.ms)).toMatchObject({ minC: 3, source: 'welcomb/$forecast' });
+    // What was known at a time stays known of it.
+    expect(restarted.night('hill', now.ms - 1)?.minC).toBe(7);
+    expect(restarted.night('hill', evening)?.minC).toBe(3);
+  });
+
+  it('says so where it can’t be kept', () => {
+    const { store } = forecasts('');
+    const full = { ...store, keep: () => raise(new Error('the disk is full')) };
+    expect(forecasts('', full).made.take(published(hours))).toMatch(/could not be stored: the disk is full/);
+  });
 });
+
+function raise(error: Error): never {
+  throw error;
+}

@@ -78,8 +78,13 @@ describe('a replay of sensors that failed', () => {
       { place: 'scale', kind: 'stuck', fromDay: 0.2, untilDay: 1.5 },
       { place: 'battery', kind: 'battery-low', fromDay: 0 },
     ] as const;
-    watched = watchedLive(join(folder, 'welcomb.db'), nucId, { ...cold, days: 5, faults }, (one) =>
-      one.value === 85 ? { ...one, suspect: 'sentinel' } : one,
+    watched = watchedLive(
+      join(folder, 'welcomb.db'),
+      nucId,
+      { ...cold, days: 5, faults },
+      {
+        asFlagged: (one) => (one.value === 85 ? { ...one, suspect: 'sentinel' } : one),
+      },
     );
   }, 120_000);
   afterAll(() => {
@@ -110,5 +115,44 @@ describe('a replay of sensors that failed', () => {
     const chillings = (all: readonly Told[]): number =>
       all.filter(({ ruleId }) => ruleId === 'brood-chilling').length;
     expect(chillings(believed)).toBe(chillings(told) + 1);
+  });
+});
+
+describe('a replay of nights that were foreseen', () => {
+  const folder = newFolder();
+  let watched: WatchedLive;
+  /** From the second day on each hour a warm night is foretold, whatever comes. */
+  const foretoldFromMs = splitMs + 86_400_000;
+  const warm = (nowMs: number): Uint8Array =>
+    new TextEncoder().encode(
+      JSON.stringify(
+        Array.from({ length: 40 }, (_, i) => ({ time: iso(nowMs + i * 3_600_000), temperature: 26 })),
+      ),
+    );
+  beforeAll(() => {
+    watched = watchedLive(
+      join(folder, 'welcomb.db'),
+      'foretold-nuc',
+      { ...cold, days: 3 },
+      {
+        atMinute(farm, nowMs) {
+          if (nowMs < foretoldFromMs || nowMs % 3_600_000 !== 0) return;
+          const message = { topic: 'welcomb/$forecast', site: null, retain: false, receivedAtMs: nowMs };
+          expect(farm.takeForecast({ ...message, payload: warm(nowMs) })).toBeNull();
+        },
+      },
+    );
+  }, 120_000);
+  afterAll(() => {
+    watched.stop();
+    dropFolder(folder);
+  });
+
+  it('goes by the forecasts of its time, and warns of no night that was foretold as warm', () => {
+    const told = watched.told();
+    expect(found(replayed(watched))).toEqual(told);
+    const warned = told.filter(({ ruleId }) => ruleId === 'chilling-tonight');
+    expect(warned.length).toBeGreaterThan(0);
+    expect(warned.every(({ raisedAt }) => Date.parse(raisedAt) <= foretoldFromMs)).toBe(true);
   });
 });

@@ -34,12 +34,18 @@ export interface WatchedLive {
   stop(): void;
 }
 
-/** `asFlagged`: what the way in makes of a reading. */
+export interface ComesIn {
+  /** What the way in makes of a reading. */
+  readonly asFlagged?: (reading: IncomingReading) => IncomingReading;
+  /** What else comes in, before the tick of a minute. */
+  readonly atMinute?: (farm: Farm, nowMs: number) => void;
+}
+
 export function watchedLive(
   file: string,
   nucId: string,
   options: ScenarioOptions & { readonly splitMs: number },
-  asFlagged: (reading: IncomingReading) => IncomingReading = (reading) => reading,
+  { asFlagged = (reading) => reading, atMinute = () => undefined }: ComesIn = {},
 ): WatchedLive {
   let nowMs = options.splitMs - leadMs;
   const store = openStore({ file, nowMs: () => nowMs });
@@ -52,6 +58,7 @@ export function watchedLive(
   const history = { ...founded, readings: founded.readings.map(asFlagged) };
   live(store, farm, history, (atMs) => {
     nowMs = atMs;
+    atMinute(farm, atMs);
   });
   return {
     store,

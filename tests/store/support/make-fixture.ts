@@ -30,6 +30,10 @@ for (let i = 0; i < 1000; i += 1) {
 store.readings.seal();
 const announcements = [{ kind: 'announced', key: 'hub/sensor/n1/config', value: '{}' }] as const;
 store.ingest.commit({ readings: [], quarantined: [], lastKnown: [], announcements });
+store.forecasts.keep({
+  ...{ kind: 'topic', siteId: null, source: 'welcomb/$forecast', saidAtMs: may1, knownAtMs: may1 },
+  hours: [{ atMs: may1 + 60 * minute, temperatureC: 8.5 }],
+});
 
 places.putSite({
   id: 'lindenhang',

@@ -1,0 +1,28 @@
+/** The night that was foreseen at an instant, by the forecasts that were known by then. */
+import type { Forecast } from '../signals/types.ts';
+import type { Forecasts, KeptForecast } from '../store/forecasts.ts';
+import type { Site } from '../store/places/sites.ts';
+import { nightOf, staleMs } from './forecast-hours.ts';
+
+export type ForecastStore = Pick<Forecasts, 'at' | 'keep'>;
+
+export const isBelieved = ({ saidAtMs }: KeptForecast, atMs: number): boolean => atMs - saidAtMs <= staleMs;
+
+/** Of an address and of topics for the site or for all the newest that reaches to the end of the night. */
+export function knownNight(
+  forecasts: Pick<ForecastStore, 'at'>,
+  site: Site,
+  atMs: number,
+): Forecast | undefined {
+  const known = [
+    forecasts.at('address', site.id, atMs),
+    forecasts.at('topic', site.id, atMs),
+    forecasts.at('topic', null, atMs),
+  ].filter((one) => one !== undefined);
+  const byAge = known.filter((one) => isBelieved(one, atMs)).toSorted((a, b) => b.saidAtMs - a.saidAtMs);
+  for (const { hours, source } of byAge) {
+    const night = nightOf(hours, site, atMs, source);
+    if (night) return night;
+  }
+  return undefined;
+}
