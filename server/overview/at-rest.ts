@@ -33,6 +33,8 @@ export interface RestLimits {
   readonly aheadMs: number;
   /** Loss of weight that is told, g. */
   readonly lossG: number;
+  /** A reading older than this counts as none, ms. */
+  readonly staleMs: number;
 }
 
 /** As set by default. */
@@ -41,6 +43,7 @@ const usualLimits: RestLimits = {
   broodEdgesC: [broodColdC, broodColdC + 0.5, broodColdC + 1, broodHotC.value - 0.5, broodHotC.value],
   aheadMs: 150 * 60_000,
   lossG: 300,
+  staleMs: 60 * 60_000,
 };
 
 /** The same of the limits in force for a nuc, and of a calm night ahead, in which only a limit that is close makes a fall count. */
@@ -57,6 +60,7 @@ export function restLimits(limitsOf: (rule: Rule) => LimitValues): {
     ],
     aheadMs: set(chillingAhead, 'aheadMin') * 60_000,
     lossG: set(leftInAMass, 'lossG'),
+    staleMs: Math.max(...easing.map((rule) => set(rule, 'staleMin'))) * 60_000,
   };
   const closeMs = set(chillingAhead, 'closeMin') * 60_000;
   return { rest, restInCalm: { ...rest, aheadMs: Math.min(rest.aheadMs, closeMs) } };
@@ -90,6 +94,8 @@ export const atRest = (
   limits = usualLimits,
 ): boolean =>
   !fallIsToldWithin(broodC, fromMs, toMs, limits) &&
+  !growsStaleBeyond(broodC, fromMs, toMs, isBroodLimit, limits) &&
+  !growsStaleBeyond(cageC, fromMs, toMs, isCageLimit, limits) &&
   (keepsItsSide(broodC, fromMs, toMs, limits) || staysWithin(broodC, fromMs, toMs, broodScatter, limits)) &&
   (isFarFrom(cageC, fromMs, toMs, limits) || staysWithin(cageC, fromMs, toMs, cageScatter, limits)) &&
   staysWithin(weightG, fromMs, toMs, weightScatter(limits), limits);
@@ -164,9 +170,31 @@ function mayBeTold({ atMs, value }: Series, i: number, withinMs: number): boolea
   return v - broodColdC <= (2 * fallK * withinMs) / 3_600_000;
 }
 
+const isBroodLimit = (v: number): boolean => v < broodColdC || v > broodHotC.value;
+const isCageLimit = (v: number): boolean => v < queenColdC.value || v > queenHotC.value;
+
+/** A reading beyond a limit is believed for a while: what was found of it may end in a silence, with no other reading. */
+function growsStaleBeyond(
+  series: Series | undefined,
+  fromMs: number,
+  toMs: number,
+  isBeyond: (v: number) => boolean,
+  { staleMs }: RestLimits,
+): boolean {
+  if (!series) return false;
+  const end = indexAt(series, toMs + 1);
+  for (let i = Math.max(0, indexAt(series, fromMs + 1) - 1); i < end; i++) {
+    const atMs = series.atMs[i] as number;
+    const silentUntilMs = Math.min(series.atMs[i + 1] ?? Infinity, toMs);
+    const isSilent = silentUntilMs - atMs > longestGapMs;
+    if (isSilent && fromMs < atMs + staleMs && isBeyond(series.value[i] as number)) return true;
+  }
+  return false;
+}
+
 /**
  * Whether every reading of the brood lies between the same two edges: however it wanders there, every rule about cold and
- * heat says of each what it said of the first. Beyond a limit silence says more.
+ * heat says of each what it said of the first.
  */
 function keepsItsSide(
   broodC: Series | undefined,
@@ -179,14 +207,9 @@ function keepsItsSide(
   const end = indexAt(broodC, toMs + 1);
   if (first < 0) return end === 0;
   const sideOf = (v: number): number => broodEdgesC.filter((edgeC) => v >= edgeC).length;
-  const firstC = broodC.value[first] as number;
-  const isBeyond = firstC < broodColdC || firstC > broodHotC.value;
-  const side = sideOf(firstC);
-  for (let i = first + 1; i < end; i++) {
-    if (sideOf(broodC.value[i] as number) !== side) return false;
-    if (isBeyond && (broodC.atMs[i] as number) - (broodC.atMs[i - 1] as number) > longestGapMs) return false;
-  }
-  return !isBeyond || toMs - (broodC.atMs[end - 1] as number) <= longestGapMs;
+  const side = sideOf(broodC.value[first] as number);
+  for (let i = first + 1; i < end; i++) if (sideOf(broodC.value[i] as number) !== side) return false;
+  return true;
 }
 
 /** Whether a cage was so far from its limits that nothing about cold or heat is found at any reading. */

@@ -37,6 +37,15 @@ describe('at rest', () => {
     expect(atRest({ broodC: every5(33.1, 33.8, 33.2, 33.7, 33.1, 33.9, 33.3) }, 0, half)).toBe(true);
   });
 
+  it('is no cold that grows stale in a silence, be it of brood or cage, but one that is stale already', () => {
+    const cold = every5(34, ...none(6), 31.7, 31.5, ...none(24), 28);
+    const lastMs = 40 * minute;
+    expect(atRest({ broodC: cold }, lastMs - minute, lastMs + 15 * minute)).toBe(true);
+    expect(atRest({ broodC: cold }, lastMs - minute, lastMs + 90 * minute)).toBe(false);
+    expect(atRest({ broodC: cold }, lastMs + 61 * minute, lastMs + 90 * minute)).toBe(true);
+    expect(atRest({ cageC: every5(14, 14, ...none(24), 14) }, 5 * minute, 60 * minute)).toBe(false);
+  });
+
   it.each([
     ['wind on the scale', every5(9000, 9030, 8970, 9010, 9000, 9020, 9000), true],
     ['a hand on the lid', every5(9000, 9000, 10500, 9000, 9000, 9000, 9000), false],
@@ -82,7 +91,7 @@ describe('limits that a keeper set', () => {
   const limitsOf = (own: Parameters<typeof setOf>[0]) => setOf(own).rest;
   const dip = every5(34.5, 34.2, 34.3, 34.5, 34.4, 34.5, 34.5);
   it('are what a nest has to keep clear of', () => {
-    expect(limitsOf({})).toMatchObject({ nearK: 1, aheadMs: 150 * minute, lossG: 300 });
+    expect(limitsOf({})).toMatchObject({ nearK: 1, aheadMs: 150 * minute, lossG: 300, staleMs: 60 * minute });
     expect(limitsOf({}).broodEdgesC).toEqual([32, 32.5, 33, 37, 36.5]);
     expect(atRest({ broodC: dip }, 0, half, limitsOf({}))).toBe(true);
     const wide = limitsOf({ 'brood-chilling': { easierK: 2.5 } });
