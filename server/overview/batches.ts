@@ -2,19 +2,52 @@
 import { isoDate } from '../introduction/calendar.ts';
 import { batchStandings } from '../rules/batch-standing.ts';
 import type { NucInput } from '../rules/inputs.ts';
+import type { BroodDay } from '../signals/types.ts';
+import type { Hive } from '../store/places/hives.ts';
+import type { Site } from '../store/places/sites.ts';
 import { groupBy } from './group-by.ts';
 import type { NucAnalysis } from './nuc-analysis.ts';
 
-type Batch = NonNullable<NucInput['batch']>;
+export type Batch = NonNullable<NucInput['batch']>;
 
-export function standings(analyses: readonly NucAnalysis[]): ReadonlyMap<string, Batch> {
+export const hourMs = 3_600_000;
+/** Whole days are compared: as of each full hour is often enough. */
+export const standingHourMs = (nowMs: number): number => Math.floor(nowMs / hourMs) * hourMs;
+/** So long after midnight a day is over: what was last worked out about a nuc may be minutes old. */
+export const overAfterMs = hourMs;
+
+export interface BatchNuc {
+  readonly nuc: Hive;
+  readonly site: Site;
+  /** Null before its split. */
+  readonly day0Ms: number | null;
+  readonly broodDays: readonly BroodDay[];
+}
+
+export const batchNucOf = (analysis: NucAnalysis | undefined): BatchNuc | undefined =>
+  analysis && {
+    nuc: analysis.nuc,
+    site: analysis.site,
+    day0Ms: analysis.state?.day0Ms ?? null,
+    broodDays: analysis.signals?.broodDays ?? [],
+  };
+
+/** Of every nuc that is in a batch and has begun, by its id. */
+export function standings(nucs: readonly BatchNuc[], nowMs: number): ReadonlyMap<string, Batch> {
   const found = new Map<string, Batch>();
-  for (const [name, members] of groupBy(analyses, ({ nuc }) => nuc.batch)) {
+  for (const [name, members] of groupBy(nucs, ({ nuc }) => nuc.batch)) {
     if (name === undefined) continue;
-    const aligned = members.flatMap(({ nuc, site, state, signals }) =>
-      state?.day0Ms == null
+    const aligned = members.flatMap(({ nuc, site: { timeZone }, day0Ms, broodDays }) =>
+      day0Ms === null
         ? []
-        : [{ nucId: nuc.id, dayZero: isoDate(state.day0Ms, site.timeZone), signals }],
+        : [
+            {
+              nucId: nuc.id,
+              dayZero: isoDate(day0Ms, timeZone),
+              broodDays,
+              today: isoDate(nowMs - overAfterMs, timeZone),
+            },
+          ],
     );
     for (const [nucId, batch] of batchStandings(name, aligned)) found.set(nucId, batch);
   }

@@ -19,7 +19,7 @@ import type { CommitResult } from '../store/port.ts';
 import type { Channel } from '../store/channels.ts';
 import type { Store } from '../store/store.ts';
 import { AlertBook } from './alert-book.ts';
-import { standings } from './batches.ts';
+import { batchNucOf, standingHourMs, standings } from './batches.ts';
 import { catchUp, lateMs, lookBack, type LookedBack } from './catch-up.ts';
 import { watchChannels } from './channel-watch.ts';
 import type { FarmChoices, NucAnalysis } from './nuc-analysis.ts';
@@ -36,8 +36,6 @@ const leastBetweenMs = 2_000;
 const settledMs = 2_000;
 /** Longest stretch of work at once, so that readings and pages are served in between. */
 const workMs = 120;
-/** A batch is compared by whole days: once an hour is often enough. */
-const batchesKeepMs = 3_600_000;
 /** What ended longer ago explains nothing any more. */
 const endedKeepMs = 14 * 86_400_000;
 const lastTickMark = 'rules last ran';
@@ -266,9 +264,12 @@ export function startWatch(deps: WatchDeps): Watch {
       // Midnight or a planned end may have moved a sensor since the last tick.
       standing = null;
       const { nucs, sites } = where(nowMs);
-      if (nowMs - batchesAtMs >= batchesKeepMs) {
-        batches = standings(nucs.flatMap(({ id }) => analysis(id, nowMs) ?? []));
-        batchesAtMs = nowMs;
+      if (batchesAtMs !== standingHourMs(nowMs)) {
+        batches = standings(
+          nucs.flatMap(({ id }) => batchNucOf(analysis(id, nowMs)) ?? []),
+          nowMs,
+        );
+        batchesAtMs = standingHourMs(nowMs);
       }
       const all = healths(nowMs);
       const byNuc = groupBy(all, ({ hive }) => hive?.id);

@@ -1,14 +1,16 @@
 /** How each nuc stands against the others of its batch at the same day of its introduction. */
 import { alignCohort, type Cohort } from '../signals/cohort.ts';
 import { daysFrom } from '../signals/days.ts';
-import type { BroodDay, NucSignals } from '../signals/types.ts';
+import type { BroodDay } from '../signals/types.ts';
 import type { BatchMeasure, NucInput } from './inputs.ts';
 
 export interface BatchMember {
   readonly nucId: string;
   /** Local date of day 0: the split, or the release. */
   readonly dayZero: string;
-  readonly signals: NucSignals | null;
+  readonly broodDays: readonly BroodDay[];
+  /** Local date from which on days are not over: half a day of one nuc says nothing beside the whole day of another. */
+  readonly today: string;
 }
 
 type Batch = NonNullable<NucInput['batch']>;
@@ -28,8 +30,8 @@ const measures: readonly Measure[] = [
 /** Share of a day that readings have to cover before it counts. */
 const leastCoverage = 0.5;
 
-const fullDays = (signals: NucSignals | null): readonly BroodDay[] =>
-  signals?.broodDays.filter(({ coverage }) => coverage >= leastCoverage) ?? [];
+const fullDays = ({ broodDays, today }: BatchMember): readonly BroodDay[] =>
+  broodDays.filter(({ coverage, date }) => coverage >= leastCoverage && date < today);
 
 /** Standing of every member, by its nuc; nothing is said where too few nucs share a day. */
 export function batchStandings(name: string, members: readonly BatchMember[]): ReadonlyMap<string, Batch> {
@@ -48,26 +50,22 @@ export function batchStandings(name: string, members: readonly BatchMember[]): R
 
 const cohortOf = ({ of }: Measure, members: readonly BatchMember[]): Cohort =>
   alignCohort(
-    members.map(({ nucId, dayZero, signals }) => ({
-      id: nucId,
-      dayZero,
-      values: fullDays(signals).map((day) => ({ date: day.date, value: of(day) })),
+    members.map((member) => ({
+      id: member.nucId,
+      dayZero: member.dayZero,
+      values: fullDays(member).map((day) => ({ date: day.date, value: of(day) })),
     })),
   );
 
-function standing(
-  measure: Measure,
-  cohort: Cohort,
-  { nucId, dayZero, signals }: BatchMember,
-): BatchMeasure | null {
-  const newest = fullDays(signals).at(-1);
+function standing(measure: Measure, cohort: Cohort, member: BatchMember): BatchMeasure | null {
+  const newest = fullDays(member).at(-1);
   if (!newest) return null;
-  const day = daysFrom(dayZero, newest.date);
+  const day = daysFrom(member.dayZero, newest.date);
   const band = cohort.band.find((one) => one.day === day);
   if (!band) return null;
   const { name, unit, of, leastDistance } = measure;
   const value = of(newest);
-  const outsider = cohort.outsiders.find(({ id }) => id === nucId);
+  const outsider = cohort.outsiders.find(({ id }) => id === member.nucId);
   const far = outsider !== undefined && Math.abs(value - band.median) >= leastDistance;
   return {
     name,
