@@ -56,7 +56,7 @@ export function ReplaySection() {
       <h2>Had a limit been another</h2>
       <p class="soft">
         Runs the rules about the nuc and its sensors again over past days; nothing is stored and nobody is
-        told. What concerns its batch, its site or this server is left out.
+        told. What concerns its site or this server is left out.
       </p>
       <div class="batch-fields">
         <Pick

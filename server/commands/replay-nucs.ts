@@ -3,6 +3,7 @@ import { availableParallelism } from 'node:os';
 import type { Worker } from 'node:worker_threads';
 import type { ResponseOf } from '../http/contract/index.ts';
 import { AlertBook } from '../overview/alert-book.ts';
+import { PastBatches } from '../overview/past-batch.ts';
 import { replayNuc } from '../overview/replay-nuc.ts';
 import type { LimitChoices } from '../rules/limits.ts';
 import { rules as allRules } from '../rules/registry.ts';
@@ -21,13 +22,17 @@ export interface ReplayTask {
   readonly ruleIds?: readonly string[];
 }
 
+/** What all replays of one store rest on. */
+export const sharedOf = (store: Store) => ({ book: new AlertBook(store), batches: new PastBatches(store) });
+type ReplayShared = ReturnType<typeof sharedOf>;
+
 /** Undefined where there is no such nuc. */
 export function replayTask(
   store: Store,
   { ruleIds, ...asked }: ReplayTask,
-  book = new AlertBook(store),
+  shared: ReplayShared = sharedOf(store),
 ): ReplayAnswer | undefined {
-  return replayNuc({ store, book }, asked, ruleIds && allRules.filter(({ id }) => ruleIds.includes(id)));
+  return replayNuc({ store, ...shared }, asked, ruleIds && allRules.filter(({ id }) => ruleIds.includes(id)));
 }
 
 /** A look makes a megabyte of short-lived numbers: swept seldom, hardly any of them lives to be looked at. */
@@ -46,8 +51,8 @@ export async function replayNucs(
   threads = Math.min(tasks.length, availableParallelism(), mostThreads),
 ): Promise<void> {
   if (threads < 2) {
-    const book = new AlertBook(store);
-    for (const task of tasks) tell(task, replayTask(store, task, book));
+    const shared = sharedOf(store);
+    for (const task of tasks) tell(task, replayTask(store, task, shared));
     return;
   }
   const answers = new Map<number, ReplayAnswer | undefined>();

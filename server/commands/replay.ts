@@ -21,8 +21,8 @@ import { databaseIn, withStore } from './stored.ts';
 
 const help = `Runs the rules again over stored history, with other limits if wanted, beside what was really raised.
 Nothing is stored and nobody is told. The server may run meanwhile. Rules look at the nuc and at the sensors in and
-under it. What concerns its batch, its site or the server is left out: a sensor that was silent because the gateway or
-the server was down is told as silent.
+under it. What concerns its site or the server is left out: a sensor that was silent because the gateway or the server
+was down is told as silent.
 
   welcomb replay --from DAY [--to DAY] [--nuc NAME]… [--rule RULE]… [--limit RULE.LIMIT=VALUE]… [--json]
 
@@ -87,16 +87,18 @@ export const replayCommand: Command = {
 async function replayAll(store: Store, file: string, asked: Asked, around: Surroundings): Promise<void> {
   const nucs = nucsOf(store, asked.nucs);
   const names = new Map(nucs.map(({ id, name }) => [id, name]));
-  const tasks = nucs.map((nuc) => taskOf(store, nuc, asked, around));
+  // One end for all, so that the nucs of a batch are compared once.
+  const nowMs = around.nowMs();
+  const tasks = nucs.map((nuc) => taskOf(store, nuc, asked, nowMs));
   await replayNucs({ store, file }, tasks, (task, answer) => {
     if (answer) tell(names.get(task.nucId) ?? task.nucId, task, answer, asked, around);
   });
 }
 
-function taskOf(store: Store, nuc: Hive, asked: Asked, { nowMs }: Surroundings): ReplayTask {
+function taskOf(store: Store, nuc: Hive, asked: Asked, nowMs: number): ReplayTask {
   const zone = store.places.listSites().find(({ id }) => id === nuc.siteId)?.timeZone ?? 'UTC';
   const from = instantOf('--from', asked.from, zone);
-  const to = asked.to === undefined ? new Date(nowMs()).toISOString() : instantOf('--to', asked.to, zone);
+  const to = asked.to === undefined ? new Date(nowMs).toISOString() : instantOf('--to', asked.to, zone);
   if (Date.parse(to) <= Date.parse(from))
     throw new CommandRefused(`The span ends at ${to}, before it begins at ${from}: change --from or --to.`);
   const ruleIds = asked.rules?.map(({ id }) => id);

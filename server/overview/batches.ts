@@ -10,7 +10,7 @@ import type { NucAnalysis } from './nuc-analysis.ts';
 
 export type Batch = NonNullable<NucInput['batch']>;
 
-export const hourMs = 3_600_000;
+const hourMs = 3_600_000;
 /** Whole days are compared: as of each full hour is often enough. */
 export const standingHourMs = (nowMs: number): number => Math.floor(nowMs / hourMs) * hourMs;
 /** So long after midnight a day is over: what was last worked out about a nuc may be minutes old. */

@@ -13,7 +13,7 @@ const dayMs = 86_400_000;
 const beforeDay0Ms = 2 * dayMs;
 const withoutIntroductionMs = 21 * dayMs;
 /** A new queen's first brood has emerged by then; older readings are for charts. */
-const longestSpanMs = 60 * dayMs;
+export const longestSpanMs = 60 * dayMs;
 
 /** Signals also age without new readings: the day goes on, and what was now is an hour ago. */
 export const signalsKeepMs = 10 * 60_000;

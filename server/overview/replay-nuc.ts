@@ -10,6 +10,7 @@ import { compareRaisings, replay, type Raising } from '../rules/replay.ts';
 import type { Rule } from '../rules/rule.ts';
 import { nucsOf } from '../rules/suppression.ts';
 import type { Subject } from '../rules/types.ts';
+import { unlikeItsBatch } from '../rules/unlike-its-batch.ts';
 import type { Store } from '../store/store.ts';
 import type { AlertBook } from './alert-book.ts';
 import { atRest, nextReadingMs, restLimits } from './at-rest.ts';
@@ -17,6 +18,7 @@ import type { FarmChoices } from './nuc-analysis.ts';
 import { knownNight } from './known-forecast.ts';
 import { nucContext } from './nuc-context.ts';
 import { pastNuc } from './past-nuc.ts';
+import { PastBatches } from './past-batch.ts';
 import { pastSensors } from './past-sensors.ts';
 import { nucInput } from './rule-inputs.ts';
 import { titleOf } from './views/alert-view.ts';
@@ -42,6 +44,8 @@ export interface ReplayDeps {
   readonly store: Store;
   /** What was really raised. */
   readonly book: Pick<AlertBook, 'alerts' | 'ended'>;
+  /** Shared by the replays of one batch; made anew where absent. */
+  readonly batches?: PastBatches;
 }
 
 /** As asked by a page: a span that a server answers in seconds while it does its work. */
@@ -53,7 +57,7 @@ export function replayForPage(deps: ReplayDeps, input: ParsedBodyOf<'replay'>): 
 
 /** `rules`: those to run, all where absent. Undefined where there is no such nuc. */
 export function replayNuc(
-  { store, book }: ReplayDeps,
+  { store, book, batches = new PastBatches(store) }: ReplayDeps,
   input: ParsedBodyOf<'replay'>,
   rules?: readonly Rule[],
 ): Answer | undefined {
@@ -79,6 +83,7 @@ export function replayNuc(
   const subject = { kind: 'nuc', id: nuc.id, name: nuc.name, siteId: nuc.siteId } as const;
   const { rest, restInCalm } = restLimits((rule) => limitsFor(rule, subject, limits));
   const sensors = pastSensors(store, nuc, { fromMs, toMs, tickMs, limits, ...(rules && { rules }) });
+  const standing = rules?.includes(unlikeItsBatch) === false ? null : batches.of(nuc, { fromMs, toMs });
   const { raisings, ticks } = replay({
     fromMs,
     toMs,
@@ -89,7 +94,7 @@ export function replayNuc(
     everything: true,
     inputsAt: (nowMs) => {
       const { inputs, healths } = sensors.at(nowMs);
-      return [nucInput(past.analysisAt(nowMs), healths, null, nowMs), ...inputs];
+      return [nucInput(past.analysisAt(nowMs), healths, standing?.at(nowMs) ?? null, nowMs), ...inputs];
     },
     leaps: {
       isCalm: (seen) => seen.every(isCalm),
@@ -102,7 +107,7 @@ export function replayNuc(
       stopsMs: [
         ...context.log.map(({ writtenAtMs }) => writtenAtMs),
         // The tick before a turn, too: nothing has to be searched for in between.
-        ...sensors.turnsMs.flatMap((atMs) => [atMs - tickMs, atMs]),
+        ...[...sensors.turnsMs, ...(standing?.turnsMs ?? [])].flatMap((atMs) => [atMs - tickMs, atMs]),
       ].sort((a, b) => a - b),
     },
   });

@@ -37,6 +37,16 @@ export function cleanTemperature(series: Series): Series {
   return spikes.includes(1) ? pick(possible, (i) => !spikes[i]) : possible;
 }
 
+/** The bins of one day of a temperature, cleaned with what lies around it. */
+export const temperatureBins = (day: LocalDay, series: Series | undefined): Bins =>
+  binsOf(
+    between(
+      cleanTemperature(between(series, day.fromMs - marginMs, day.toMs + marginMs)),
+      day.fromMs,
+      day.toMs,
+    ),
+  );
+
 export function cleanWeight(series: Series): Series {
   const spikes = hampel(series, weightSpikes);
   return spikes.includes(1) ? pick(series, (i) => !spikes[i]) : series;
@@ -50,8 +60,8 @@ export function readDay(day: LocalDay, input: AnalysisInput, sums: NucSeries, su
   const own = (series: Series): Series => between(series, day.fromMs, day.toMs);
   const raw = around(sums.weightG);
   const weight = cleanWeight(raw);
-  const brood = binsOf(own(cleanTemperature(around(sums.broodC))));
-  const outside = binsOf(own(cleanTemperature(around(sums.outsideC))));
+  const brood = temperatureBins(day, sums.broodC);
+  const outside = temperatureBins(day, sums.outsideC);
   const rain = sums.rainMm ? around(sums.rainMm) : undefined;
   const events: readonly KnownEvent[] = input.events.filter((e) => e.atMs > from && e.atMs < to);
   return {
