@@ -121,11 +121,13 @@ export function replayNuc(
       ...both.map(({ replayed }) => toWire(replayed, true)),
       ...onlyReplayed.map((one) => toWire(one, false)),
     ].sort((a, b) => Date.parse(a.raisedAt) - Date.parse(b.raisedAt)),
-    onlyReally: onlyReal.map(({ ruleId, subject, raisedAtMs }) => ({
-      ruleId,
-      subject: subjectToWire(subject),
-      raisedAt: iso(raisedAtMs),
-    })),
+    onlyReally: onlyReal
+      .filter(({ raisedAtMs }) => raisedAtMs >= fromMs)
+      .map(({ ruleId, subject, raisedAtMs }) => ({
+        ruleId,
+        subject: subjectToWire(subject),
+        raisedAt: iso(raisedAtMs),
+      })),
   };
 }
 
@@ -159,6 +161,7 @@ const toWire = (
   text: `${urgency.replace('-', ' ')}${reallyRaised ? ', and it was raised' : ''}`,
 });
 
+/** What stood at some time of the span, from before it as well: a replay finds anew what lasted. */
 function reallyRaised(book: ReplayDeps['book'], nucId: string, fromMs: number, toMs: number): Raising[] {
   const ended = book.ended(fromMs, 1000).map(({ ruleId, subject, episode, endedAtMs }) => ({
     ruleId,
@@ -183,7 +186,7 @@ function reallyRaised(book: ReplayDeps['book'], nucId: string, fromMs: number, t
       : [];
   });
   return [...ended, ...open].filter(
-    ({ subject, raisedAtMs }) =>
-      nucsOf(subject).includes(nucId) && raisedAtMs >= fromMs && raisedAtMs <= toMs,
+    ({ subject, raisedAtMs, endedAtMs }) =>
+      nucsOf(subject).includes(nucId) && (endedAtMs ?? Infinity) >= fromMs && raisedAtMs <= toMs,
   );
 }

@@ -9,6 +9,7 @@ import { restoreCommand } from '../../server/commands/restore.ts';
 import { demoCommand, startCommand } from '../../server/commands/start.ts';
 import { userCommand } from '../../server/commands/user.ts';
 import { checkPassword } from '../../server/http/people.ts';
+import type { Subject } from '../../server/rules/types.ts';
 import { openStore, type Store } from '../../server/store/store.ts';
 import { StoreConflict } from '../../server/store/errors.ts';
 import { commit, hour, may1, minute, reading } from '../store/support/made-up.ts';
@@ -203,8 +204,12 @@ describe('replay', () => {
     store.introductions.append([{ type: 'fact', id: 'split-one', introductionId, ...when, fact }]);
   }
   /** As the server stores an alert that is over. */
-  function reallyRaised(store: Store, ruleId: string, raisedAtMs: number): void {
-    const subject = { kind: 'nuc', id: 'n1', name: 'Nuc 1' } as const;
+  function reallyRaised(
+    store: Store,
+    ruleId: string,
+    raisedAtMs: number,
+    subject: Subject = { kind: 'nuc', id: 'n1', name: 'Nuc 1' },
+  ): void {
     const endedAtMs = raisedAtMs + 6 * hour;
     store.alerts.save({
       id: `ended ${ruleId}`,
@@ -256,6 +261,23 @@ describe('replay', () => {
     expect(still).toMatch(
       /^ {2}replay {2}2026-05-01T18:00:00.* sensor-stuck: Sensor stuck, brood probe of Nuc 1$/m,
     );
+    const patient = ['--rule', 'sensor-stuck', '--limit', 'sensor-stuck.temperatureH=40'];
+    expect(await run(replayCommand, [...span, ...patient, '--data', folder])).toContain(
+      'nothing, then and now',
+    );
+  }, 60_000);
+
+  test('knows what was raised before it begins, and stood still', async () => {
+    const folder = folderWith((store) => {
+      coldNuc(store, false);
+      reallyRaised(store, 'sensor-stuck', may1 + 18 * hour, {
+        ...{ kind: 'channel', id: '1', name: 'brood probe of Nuc 1', nucId: 'n1' },
+      });
+    });
+    const from = ['--from', '2026-05-01T20:00:00Z', '--to', '2026-05-03', '--rule', 'sensor-stuck'];
+    const found = await run(replayCommand, [...from, '--data', folder]);
+    expect(found).toMatch(/^ {2}both {4}2026-05-01T20:00:00.* sensor-stuck: /m);
+    expect(found).not.toMatch(/^ {2}(replay|really) /m);
   }, 60_000);
 
   test('shares many nucs out among threads, and tells them in their order as one by one', async () => {
