@@ -38,7 +38,11 @@ export async function replayBench(nucs: number): Promise<BenchRow[]> {
   try {
     const histories = Array.from({ length: nucs }, (_, k) => {
       const options = { seed: 100 + k, days, everyMinutes: 5, splitMs: Date.UTC(2026, 4, 12, 8) };
-      return storeSimulated(store, `nuc-${String(k)}`, options);
+      const history = storeSimulated(store, `nuc-${String(k)}`, options);
+      const nuc = store.places.hive(history.nucId);
+      // One batch: each is compared with all others.
+      if (nuc) store.places.putHive({ ...nuc, batch: 'May' });
+      return history;
     });
     const scratchFromMs = performance.now();
     for (const history of histories) fromScratch(store, history);

@@ -47,8 +47,18 @@ interface Raised {
 const inOrder = (all: readonly Raised[]): string[] =>
   all.map((one) => `${one.from} to ${one.to ?? 'the end'} ${one.ruleId}: ${one.about}`).sort();
 
+function takeBroodAway(toMs: number): void {
+  const stood = store.places.assignmentsOf({ hiveId: nucId }).find(({ spot }) => spot === 'brood');
+  if (stood) store.places.changeAssignment(stood.id, { toMs });
+}
+
 /** Rules about sensors alone, every minute, over what had come by then. */
-function watched(history: SimulatedHistory, readings: readonly IncomingReading[], sinceMs: number): string[] {
+function watched(
+  history: SimulatedHistory,
+  readings: readonly IncomingReading[],
+  sinceMs: number,
+  broodGoneMs: number,
+): string[] {
   const channels = watchChannels(store);
   let alerts: Alerts = new Map();
   const effects: Effect[] = [];
@@ -59,6 +69,7 @@ function watched(history: SimulatedHistory, readings: readonly IncomingReading[]
     const batch = { readings: readings.slice(from, read), quarantined: [], lastKnown: [] };
     if (read > from) channels.note(store.ingest.commit(batch).stored, nowMs);
     assignSimulated(store, history);
+    if (nowMs === broodGoneMs) takeBroodAway(nowMs);
     const { ofChannel } = readWhere(store, nowMs);
     const standing = store.channels.list().flatMap((channel) => {
       const at = ofChannel.get(channel.id);
@@ -132,6 +143,10 @@ describe('the sensors of a nuc in a replay', () => {
       ],
     },
     {
+      ...{ how: 'stuck and taken away', seed: 32, batchH: 9, broodGoneMs: splitMs + 2.3 * dayMs },
+      faults: [stuckSince('brood', 1, 3)],
+    },
+    {
       ...{ how: 'of an empty battery', seed: 33, batchH: 5 },
       faults: [
         { place: 'battery', kind: 'battery-low', fromDay: 1 } as const,
@@ -150,7 +165,8 @@ describe('the sensors of a nuc in a replay', () => {
         batchH,
       );
       const sinceMs = splitMs + dayMs / 2;
-      const live = watched(history, readings, sinceMs);
+      const broodGoneMs = 'broodGoneMs' in rest ? Math.round(rest.broodGoneMs / minuteMs) * minuteMs : NaN;
+      const live = watched(history, readings, sinceMs, broodGoneMs);
       expect(live.length).toBeGreaterThanOrEqual(2);
       expect(replayed(sinceMs, history.endMs)).toEqual(live);
     },
