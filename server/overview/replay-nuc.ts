@@ -15,7 +15,7 @@ import type { Store } from '../store/store.ts';
 import type { AlertBook } from './alert-book.ts';
 import { atRest, nextReadingMs, restLimits } from './at-rest.ts';
 import type { FarmChoices } from './nuc-analysis.ts';
-import { knownNight } from './known-forecast.ts';
+import { knownNights } from './known-forecast.ts';
 import { nucContext } from './nuc-context.ts';
 import { pastNuc } from './past-nuc.ts';
 import { PastBatches } from './past-batch.ts';
@@ -76,7 +76,7 @@ export function replayNuc(
     fromMs,
     toMs,
     choices,
-    forecastAt: (atMs) => knownNight(store.forecasts, context.site, atMs),
+    forecastAt: knownNights(store.forecasts, context.site, toMs),
     asWatchedEveryMs: tickMs,
   });
   const limits = withAsked(readLimits(store.settings.get(limitsKey)), nuc.id, input.limits);

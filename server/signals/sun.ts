@@ -12,8 +12,22 @@ export interface SunDay {
   readonly noonMs: number;
 }
 
+/** By place and date: all nucs of a site ask for the same. */
+const known = new Map<string, SunDay>();
+const mostKnown = 5000;
+
 /** Sun times of the local calendar date `date` (YYYY-MM-DD) at a place. */
 export function sunDay(place: SitePlace, date: string): SunDay {
+  const key = `${String(place.latDeg)} ${String(place.lonDeg)} ${place.timeZone} ${date}`;
+  let day = known.get(key);
+  if (!day) {
+    if (known.size >= mostKnown) known.clear();
+    known.set(key, (day = sunOf(place, date)));
+  }
+  return day;
+}
+
+function sunOf(place: SitePlace, date: string): SunDay {
   const noon = Temporal.PlainDate.from(date).toZonedDateTime({
     timeZone: place.timeZone,
     plainTime: '12:00',
