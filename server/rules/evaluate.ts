@@ -20,7 +20,12 @@ export interface EvaluateOptions {
   readonly closedStandsMs?: Readonly<Record<Urgency, number>>;
   /** The inputs are all that there is: an alert about something that is no longer there does not apply any more. */
   readonly everything?: boolean;
+  /** What was seen of inputs that may come again as the very same, with the same rules and limits; each call adds to it. */
+  readonly lookedBefore?: LookedBefore;
 }
+
+/** Opaque: made by a caller for calls that share rules and limits. */
+export type LookedBefore = WeakMap<RuleInput, readonly Look[]>;
 
 /** A rule's last look at a subject, with the life cycle's words for it. */
 export interface Looked {
@@ -66,8 +71,9 @@ const standardClosedStandsMs = { now: 12 * hourMs, today: 24 * hourMs, 'next-vis
 export const awayBetween = (lastTickMs: number | null, nowMs: number, tickMs: number): number =>
   lastTickMs === null || nowMs - lastTickMs <= 2 * tickMs ? 0 : nowMs - lastTickMs - tickMs;
 
-interface Look extends Looked {
+interface Look {
   readonly rule: Rule;
+  readonly looked: Looked;
 }
 
 export function evaluateAll(
@@ -85,7 +91,7 @@ export function evaluateAll(
   const effects: Effect[] = [];
   const suppressed: Suppressed[] = [];
   const changed: AlertState[] = [];
-  const evaluations = looks.map(({ rule, ...looked }) => {
+  const evaluations = looks.map(({ rule, looked }) => {
     const { key, ruleId, subject, evaluation } = looked;
     const why = evaluation.verdict === 'yes' ? explained(ruleId, subject) : null;
     const before = alerts.get(key) ?? quietAlert(key, ruleId, subject);
@@ -110,8 +116,8 @@ export function evaluateAll(
 
 /** Alerts that nobody looked at: their nuc or sensor was taken away, or their rule is no more. */
 function leftBehind(alerts: Alerts, looks: readonly Look[]): AlertState[] {
-  const looked = new Set(looks.map(({ key }) => key));
-  return [...alerts.values()].filter(({ key }) => !looked.has(key));
+  const seen = new Set(looks.map(({ looked }) => looked.key));
+  return [...alerts.values()].filter(({ key }) => !seen.has(key));
 }
 
 const goneTick = (nowMs: number): Tick => ({
@@ -127,26 +133,35 @@ const goneTick = (nowMs: number): Tick => ({
 });
 
 function lookAtAll(inputs: readonly RuleInput[], nowMs: number, options: EvaluateOptions): Look[] {
-  const byKind = rulesByKind(options.rules ?? allRules);
-  const settings = options.limits ?? noLimitSettings;
+  const { lookedBefore } = options;
   const looks: Look[] = [];
   for (const input of inputs) {
-    const subject = subjectOf(input);
-    for (const rule of byKind[input.on]) {
-      const limits = limitsFor(rule, subject, settings);
-      looks.push({
-        rule,
-        key: alertKey(rule.id, subject),
-        ruleId: rule.id,
-        subject,
-        atMs: nowMs,
-        evaluation: look(rule, input, limits),
-        holdMs: (limits['holdMin'] ?? rule.holdMin) * 60_000,
-        clearHoldMs: (limits['clearHoldMin'] ?? rule.clearHoldMin) * 60_000,
-      });
-    }
+    const before = lookedBefore?.get(input);
+    const now = before ? before.map((look) => again(look, nowMs)) : lookAt(input, nowMs, options);
+    if (!before) lookedBefore?.set(input, now);
+    looks.push(...now);
   }
   return looks;
+}
+
+const again = ({ rule, looked }: Look, nowMs: number): Look => ({ rule, looked: { ...looked, atMs: nowMs } });
+
+function lookAt(input: RuleInput, nowMs: number, options: EvaluateOptions): Look[] {
+  const subject = subjectOf(input);
+  const settings = options.limits ?? noLimitSettings;
+  return rulesByKind(options.rules ?? allRules)[input.on].map((rule) => {
+    const limits = limitsFor(rule, subject, settings);
+    const looked = {
+      key: alertKey(rule.id, subject),
+      ruleId: rule.id,
+      subject,
+      atMs: nowMs,
+      evaluation: look(rule, input, limits),
+      holdMs: (limits['holdMin'] ?? rule.holdMin) * 60_000,
+      clearHoldMs: (limits['clearHoldMin'] ?? rule.clearHoldMin) * 60_000,
+    };
+    return { rule, looked };
+  });
 }
 
 /** What a channel explains depends on the place where it stands. */
@@ -186,7 +201,8 @@ function activeCauses(inputs: readonly RuleInput[], looks: readonly Look[], aler
     const cause = causeOf(alert);
     if (cause) causes.push(cause);
   }
-  for (const { ruleId, subject, evaluation } of looks) {
+  for (const { looked } of looks) {
+    const { ruleId, subject, evaluation } = looked;
     if (evaluation.verdict === 'yes')
       causes.push({ cause: ruleId, subject, endedAtMs: null, settled: false });
   }

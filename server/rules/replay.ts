@@ -3,7 +3,14 @@
  * compares with what was raised. The same inputs give the same answer.
  */
 import { livePhase, type AlertState, type Effect } from './alert-state.ts';
-import { evaluateAll, type Alerts, type Evaluated, type EvaluateOptions, type Looked } from './evaluate.ts';
+import {
+  evaluateAll,
+  type Alerts,
+  type Evaluated,
+  type EvaluateOptions,
+  type Looked,
+  type LookedBefore,
+} from './evaluate.ts';
 import type { RuleInput } from './inputs.ts';
 import { flickerMs, nextHoldEndMs } from './next-hold-end.ts';
 import { beginningsMs, turnsMs } from './turns.ts';
@@ -58,6 +65,7 @@ export function replay(plan: ReplayPlan): Replayed {
   const firstMs = Math.ceil(fromMs / tickMs) * tickMs;
   const lastMs = Math.floor(toMs / tickMs) * tickMs;
   const known = new Map<number, readonly RuleInput[]>();
+  const lookedBefore: LookedBefore = new WeakMap();
   let alerts: Alerts = new Map<string, AlertState>();
   let last: Evaluated | undefined;
   let seen: readonly RuleInput[] = [];
@@ -70,7 +78,7 @@ export function replay(plan: ReplayPlan): Replayed {
       known.set(nowMs, (inputs = inputsAt(nowMs)));
       ticks += 1;
     }
-    return evaluateAll(inputs, alerts, nowMs, options);
+    return evaluateAll(inputs, alerts, nowMs, { ...options, lookedBefore });
   }
   function take(evaluated: Evaluated, nowMs: number): number {
     alerts = evaluated.alerts;
