@@ -7,10 +7,11 @@ import { allowedSilenceMs, sensorSilent } from '../rules/sensor-silent.ts';
 import { allowedSamenessMs, sensorStuck } from '../rules/sensor-stuck.ts';
 import type { Channel } from '../store/channels.ts';
 import type { Assignment } from '../store/places/assignments.ts';
+import { isDoubtful } from '../store/readings/day-readings.ts';
 import type { Store } from '../store/store.ts';
-import { dayMs, hourMs, intervalOf, lastDayOf, type ChannelState } from './channel-state.ts';
+import { addReading, dayMs, freshState, hourMs, intervalOf, lastDayOf } from './channel-state.ts';
 import type { PastBattery } from './past-battery.ts';
-import { PastChannel } from './past-channel.ts';
+import { PastArrivals } from './past-arrivals.ts';
 import type { Placing, StandingChannel } from './where.ts';
 
 /** With so few readings in the last day each is looked at: some rule may wait for one more. */
@@ -22,10 +23,12 @@ const nearBatteryPct = 10;
 const nearBatteryTimes = 2;
 
 export class FollowedChannel {
+  readonly channel: Channel;
   readonly battery: PastBattery | undefined;
+  readonly state = freshState();
   /** Where it stands at the instant that was reached. */
   standing: StandingChannel | undefined;
-  readonly #past: PastChannel;
+  readonly #came: PastArrivals;
   readonly #assignments: readonly Assignment[];
   #nowMs = -Infinity;
   #silent: LimitValues = {};
@@ -45,17 +48,10 @@ export class FollowedChannel {
     fromMs: number,
     toMs: number,
   ) {
-    this.#past = new PastChannel(store, channel, fromMs, toMs);
+    this.channel = channel;
+    this.#came = new PastArrivals(store, channel.id, fromMs, toMs);
     this.#assignments = assignments;
     this.battery = battery;
-  }
-
-  get channel(): Channel {
-    return this.#past.channel;
-  }
-
-  get state(): ChannelState {
-    return this.#past.state;
   }
 
   /** When it was put somewhere or taken away, ms. */
@@ -82,11 +78,11 @@ export class FollowedChannel {
       quantity === 'humidity' ||
       unchangedSinceMs === null
     )
-      return this.#past.nextMs;
+      return this.#came.nextMs;
     const allowedMs = allowedSamenessMs({ quantity, lastValue }, this.#stuck);
     const silenceMs = allowedSilenceMs(0, this.#silent);
     let [beforeMs, before, sinceMs] = [lastAtMs ?? -Infinity, lastValue, unchangedSinceMs];
-    return this.#past.nextWhere(({ atMs, value, suspect, arrivedAtMs }, i) => {
+    return this.#came.nextWhere(({ atMs, value, suspect, arrivedAtMs }, i) => {
       const cameMs = arrivedAtMs[i] ?? Infinity;
       const observedMs = atMs[i] ?? Infinity;
       if (suspect[i] !== 0 || observedMs <= beforeMs || cameMs - sinceMs >= allowedMs) return true;
@@ -119,7 +115,11 @@ export class FollowedChannel {
     const { state } = this;
     const wasSilent = this.#silentAtMs <= this.#nowMs;
     const before = this.#sameness();
-    this.#past.follow(nowMs);
+    this.#came.follow(nowMs, ({ atMs, value, suspect, arrivedAtMs }, i) => {
+      const flag = suspect[i] ?? 0;
+      state.lastHeardMs = arrivedAtMs[i] ?? 0;
+      addReading(state, atMs[i] ?? 0, value[i] ?? 0, flag !== 0, isDoubtful(flag));
+    });
     this.#nowMs = nowMs;
     this.#silentAtMs = this.#silenceMs();
     const isSilent = this.#silentAtMs <= nowMs;
@@ -155,9 +155,9 @@ export class FollowedChannel {
     if (lastHeardMs === null) return Infinity;
     // Most readings come long before their usual interval needs to be worked out for it.
     const leastMs = lastHeardMs + allowedSilenceMs(0, this.#silent);
-    if (this.#past.nextMs <= leastMs) return Infinity;
+    if (this.#came.nextMs <= leastMs) return Infinity;
     const everyMs = intervalOf(this.state);
     const atMs = everyMs === null ? Infinity : lastHeardMs + allowedSilenceMs(everyMs, this.#silent);
-    return this.#past.nextMs <= atMs ? Infinity : atMs;
+    return this.#came.nextMs <= atMs ? Infinity : atMs;
   }
 }

@@ -2,10 +2,10 @@
 import type { Channel } from '../store/channels.ts';
 import type { Store } from '../store/store.ts';
 import { batteryTrend, batteryTrendDays, dayMs, trendHourMs, type BatteryState } from './channel-state.ts';
-import { PastChannel } from './past-channel.ts';
+import { PastArrivals } from './past-arrivals.ts';
 
 export class PastBattery {
-  readonly #past: PastChannel;
+  readonly #came: PastArrivals;
   /** UTC days since 1970 → sum and number of the readings that are not suspect. */
   readonly #days = new Map<number, { sum: number; readings: number }>();
   #newestMs = -Infinity;
@@ -13,26 +13,30 @@ export class PastBattery {
   #trend: { readonly atMs: number; readonly percentPerDay: number | null } | undefined;
 
   constructor(store: Store, channel: Channel, fromMs: number, toMs: number) {
-    this.#past = new PastChannel(store, channel, fromMs, toMs, true);
+    this.#came = new PastArrivals(store, channel.id, fromMs, toMs, true);
   }
 
   /** When it next tells less than so much, ms; infinity where it does not by `untilMs`. */
   nextBelow(percent: number, untilMs: number): number {
-    return this.#past.nextWhere(({ value }, i) => (value[i] ?? 0) < percent, untilMs);
+    return this.#came.nextWhere(({ value }, i) => (value[i] ?? 0) < percent, untilMs);
   }
 
   /** Takes in what came by then, and works the trend out where a full hour has begun; true where it tells another charge. */
   follow(nowMs: number): boolean {
     const before = this.#percent;
-    this.#past.follow(nowMs, ({ atMs, value, suspect }) => {
+    this.#came.follow(nowMs, ({ atMs: times, value: values, suspect }, i) => {
+      const atMs = times[i] ?? 0;
+      const value = values[i] ?? 0;
       if (atMs > this.#newestMs) {
         this.#newestMs = atMs;
         this.#percent = value;
       }
-      if (suspect) return;
+      if (suspect[i] !== 0) return;
       const day = Math.floor(atMs / dayMs);
-      const known = this.#days.get(day) ?? { sum: 0, readings: 0 };
-      this.#days.set(day, { sum: known.sum + value, readings: known.readings + 1 });
+      let known = this.#days.get(day);
+      if (!known) this.#days.set(day, (known = { sum: 0, readings: 0 }));
+      known.sum += value;
+      known.readings += 1;
     });
     const atMs = trendHourMs(nowMs);
     if (this.#trend?.atMs !== atMs) this.#trend = { atMs, percentPerDay: this.#trendAt(atMs) };
