@@ -84,6 +84,7 @@ export function replayNuc(
   const { rest, restInCalm } = restLimits((rule) => limitsFor(rule, subject, limits));
   const sensors = pastSensors(store, nuc, { fromMs, toMs, tickMs, limits, ...(rules && { rules }) });
   const standing = rules?.includes(unlikeItsBatch) === false ? null : batches.of(nuc, { fromMs, toMs });
+  const sensorTurns = new Set(sensors.turnsMs);
   const { raisings, ticks } = replay({
     fromMs,
     toMs,
@@ -106,9 +107,13 @@ export function replayNuc(
         atRest(past.series, restFromMs, restToMs, calm ? restInCalm : rest),
       stopsMs: [
         ...context.log.map(({ writtenAtMs }) => writtenAtMs),
-        // The tick before a turn, too: nothing has to be searched for in between.
-        ...[...sensors.turnsMs, ...(standing?.turnsMs ?? [])].flatMap((atMs) => [atMs - tickMs, atMs]),
+        ...sensors.turnsMs,
+        ...(standing?.turnsMs ?? []),
       ].sort((a, b) => a - b),
+      turnsAt: (atMs, { ruleId, subject: { kind } }) =>
+        ruleId === unlikeItsBatch.id
+          ? standing?.turnsMs.includes(atMs) === true
+          : kind !== 'nuc' && sensorTurns.has(atMs),
     },
   });
   const real = reallyRaised(book, nuc.id, fromMs, toMs).filter(

@@ -41,6 +41,8 @@ export interface Leaps {
   readonly nextReadMs: (nowMs: number) => number;
   /** Instants that are looked at whatever happens, ms, rising: something was logged. */
   readonly stopsMs: readonly number[];
+  /** What is known to turn at this tick and at none before it, which is a stop: only what else turned is searched for. */
+  readonly turnsAt?: (atMs: number, looked: Looked) => boolean;
 }
 
 /** One alert, from raised to cleared; null while it stood at the end of the span. */
@@ -152,7 +154,7 @@ export function replay(plan: ReplayPlan): Replayed {
     for (;;) {
       targetMs = restUntil(nowMs, targetMs, unaskedMs, by.atRest, calm);
       const evaluated = lookAt(targetMs);
-      const same = sameFindings(before, evaluated);
+      const same = sameFindings(before, evaluated, (one) => by.turnsAt?.(targetMs, one) ?? false);
       if (same && calm && !by.isCalm(known.get(targetMs) ?? [])) {
         calm = false;
         targetMs = Math.min(targetMs, Math.max(nowMs + tickMs, Math.floor(reachMs(calm) / tickMs) * tickMs));
@@ -176,11 +178,13 @@ export function replay(plan: ReplayPlan): Replayed {
 }
 
 /** Every rule says the same, so that the looks in between would have moved no alert but by the passing of time. */
-const sameFindings = (a: Evaluated, b: Evaluated): boolean =>
+const sameFindings = (a: Evaluated, b: Evaluated, isKnown: (looked: Looked) => boolean): boolean =>
   a.evaluations.length === b.evaluations.length &&
   a.evaluations.every((one, i) => {
     const other = b.evaluations[i];
-    if (other?.key !== one.key || speaks(one) !== speaks(other)) return false;
+    if (other?.key !== one.key) return false;
+    if (isKnown(other)) return true;
+    if (speaks(one) !== speaks(other)) return false;
     // Where nothing goes on, it is all one why nothing is told: another finding explains it, or there is none.
     if (isAtEase(a.alerts.get(one.key))) return true;
     const [was, is] = [one.evaluation, other.evaluation];

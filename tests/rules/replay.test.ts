@@ -142,6 +142,19 @@ describe('a replay that leaps', () => {
     stopsMs: [noon + day],
   };
 
+  it('does not search for what is known to turn at a stop, but for all else', () => {
+    const silentMs = noon + day + 3 * hour;
+    const known = { ...leaps, stopsMs: [silentMs] };
+    const isSilence: Leaps['turnsAt'] = (atMs, { subject }) => atMs === silentMs && subject.kind === 'device';
+    const searching = replay({ ...plan, leaps: known });
+    const knowing = replay({ ...plan, leaps: { ...known, turnsAt: isSilence } });
+    expect(knowing.raisings).toEqual(replay(plan).raisings);
+    expect(knowing.ticks).toBeLessThan(searching.ticks);
+    // Of what turned before its stop, nobody may say that it turned there.
+    const late = { ...known, stopsMs: [silentMs + 2 * hour] };
+    expect(replay({ ...plan, leaps: { ...late, turnsAt: isSilence } }).raisings).toEqual(searching.raisings);
+  });
+
   it('finds the same as one that looks at every tick, by fewer looks', () => {
     const every = replay(plan);
     const leaping = replay({ ...plan, leaps });
