@@ -35,17 +35,20 @@ export function broodNow(windows: Windows, queen: QueenState, nowMs: number): Br
     };
   }
   const { releasedAtMs } = queen;
-  if (
-    releasedAtMs !== null &&
-    nowMs >= releasedAtMs + newBroodAfter &&
-    queen.where !== 'gone' &&
-    queen.where !== 'dead'
-  ) {
+  const newBroodMs =
+    releasedAtMs === null || queen.where === 'gone' || queen.where === 'dead'
+      ? Infinity
+      : releasedAtMs + newBroodAfter;
+  if (nowMs >= newBroodMs) {
     return {
       brood: 'new-brood-expected',
       why: 'the new queen should be laying by now',
-      untilMs: releasedAtMs + newBroodAfter + developmentMs(workerSealedDays.value),
+      untilMs: newBroodMs + developmentMs(workerSealedDays.value),
     };
   }
-  return { brood: 'broodless', why: 'the last of the old brood has emerged', untilMs: null };
+  return {
+    brood: 'broodless',
+    why: 'the last of the old brood has emerged',
+    untilMs: newBroodMs === Infinity ? null : newBroodMs,
+  };
 }

@@ -50,6 +50,7 @@ export function stageFacts(analysis: NucAnalysis): StageFacts | null {
       return analysis.gates.find(({ gate }) => gate === 'open-candy')?.answer ?? null;
     },
     framesOfBees: split?.framesOfBees ?? null,
+    broodChangesAtMs: state.broodNow.untilMs,
   };
 }
 

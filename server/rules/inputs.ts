@@ -53,6 +53,8 @@ export interface StageFacts {
   readonly layingWorkersLikelyMs: number | null;
   readonly mayOpenCandy: 'go' | 'wait' | 'stop' | null;
   readonly framesOfBees: number | null;
+  /** When the brood becomes another by the calendar: sealed, emerged, or a new queen's. */
+  readonly broodChangesAtMs: number | null;
 }
 
 /** One step of the introduction's plan. */

@@ -13,7 +13,7 @@ import {
 } from './evaluate.ts';
 import type { RuleInput } from './inputs.ts';
 import { flickerMs, nextHoldEndMs } from './next-hold-end.ts';
-import { beginningsMs, turnsMs } from './turns.ts';
+import { calendarBounds, turnsMs } from './turns.ts';
 import type { Subject, Urgency } from './types.ts';
 
 export interface ReplayPlan extends EvaluateOptions {
@@ -108,6 +108,14 @@ export function replay(plan: ReplayPlan): Replayed {
   const lastKnown = (nowMs: number, endMs: number): number | undefined =>
     [...known.keys()].filter((atMs) => atMs > nowMs && atMs <= endMs).sort((a, b) => b - a)[0];
 
+  /** The next tick at which the calendar may begin something, or the last before it may end something. */
+  function boundMs(nowMs: number): number {
+    const { beginsMs, endsMs } = calendarBounds(seen, options.limits);
+    const tickFrom = (atMs: number): number => Math.ceil(atMs / tickMs) * tickMs;
+    const ticks = [...beginsMs.map(tickFrom), ...endsMs.map((atMs) => tickFrom(atMs) - tickMs)];
+    return Math.min(...ticks.filter((atMs) => atMs > nowMs));
+  }
+
   /** How far the readings are at rest, or `unaskedMs` where that is further; at most `targetMs`. */
   function restUntil(
     nowMs: number,
@@ -144,8 +152,7 @@ export function replay(plan: ReplayPlan): Replayed {
     const reachMs = (calm: boolean): number =>
       calm ? nowMs + by.longestInCalmMs : inHold ? closelyMs : nowMs + by.longestMs;
     let calm = by.isCalm(seen);
-    const beginsMs = Math.min(...beginningsMs(seen, options.limits).filter((atMs) => atMs > nowMs));
-    const endMs = Math.min(reachMs(calm), stopMs, beginsMs, nextHoldEndMs(before, nowMs), lastMs);
+    const endMs = Math.min(reachMs(calm), stopMs, boundMs(nowMs), nextHoldEndMs(before, nowMs), lastMs);
     let targetMs = Math.max(nowMs + tickMs, Math.min(Math.ceil(endMs / tickMs) * tickMs, lastMs));
     targetMs =
       otherMs < Infinity

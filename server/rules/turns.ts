@@ -17,24 +17,38 @@ const dayMs = 24 * hourMs;
 export const turnsMs = (inputs: readonly RuleInput[], settings: LimitSettings = noLimitSettings): number[] =>
   inputs.flatMap((input) => (input.on === 'nuc' ? turnsOf(input, settings) : []));
 
-/**
- * Instants at which the calendar may begin what readings end again, perhaps within hours: with nothing to be seen of it
- * before and after. ms, in no order.
- */
-export const beginningsMs = (
+/** Instants, ms, in no order. */
+export interface CalendarBounds {
+  /** The calendar may begin what readings end again. */
+  readonly beginsMs: readonly number[];
+  /** The calendar may end what readings began. */
+  readonly endsMs: readonly number[];
+}
+
+/** Where something may come and go within hours, with nothing to be seen of it long before and long after. */
+export function calendarBounds(
   inputs: readonly RuleInput[],
   settings: LimitSettings = noLimitSettings,
-): number[] => inputs.flatMap((input) => (input.on === 'nuc' ? beginningsOf(input, settings) : []));
+): CalendarBounds {
+  const bounds = inputs.flatMap((input) => (input.on === 'nuc' ? [boundsOf(input, settings)] : []));
+  return {
+    beginsMs: bounds.flatMap(({ beginsMs }) => beginsMs),
+    endsMs: bounds.flatMap(({ endsMs }) => endsMs),
+  };
+}
 
-function beginningsOf({ plan, introduction, subject }: NucInput, settings: LimitSettings): number[] {
+function boundsOf({ plan, introduction, subject }: NucInput, settings: LimitSettings): CalendarBounds {
   const set = (rule: Rule, name: string): number => limitsFor(rule, subject, settings)[name] ?? 0;
   const splitMs = introduction?.splitAtMs;
-  return [
-    ...(splitMs == null ? [] : [splitMs + set(foragersHeldIn, 'afterDays') * dayMs]),
-    ...plan.flatMap(({ kind, done, targetMs }) =>
-      kind === 'cut-cells' && !done ? [targetMs - set(foragersLeaving, 'beforeCutH') * hourMs] : [],
-    ),
-  ];
+  return {
+    beginsMs: [
+      ...(splitMs == null ? [] : [splitMs + set(foragersHeldIn, 'afterDays') * dayMs]),
+      ...plan.flatMap(({ kind, done, targetMs }) =>
+        kind === 'cut-cells' && !done ? [targetMs - set(foragersLeaving, 'beforeCutH') * hourMs] : [],
+      ),
+    ],
+    endsMs: [introduction?.broodChangesAtMs, introduction?.handsOffUntilMs].filter((atMs) => atMs != null),
+  };
 }
 
 function turnsOf({ plan, introduction, subject }: NucInput, settings: LimitSettings): number[] {

@@ -59,6 +59,7 @@ export const stage = (over: Partial<StageFacts> = {}): StageFacts => ({
   layingWorkersLikelyMs: noon + 97 * day,
   mayOpenCandy: 'wait',
   framesOfBees: 2.5,
+  broodChangesAtMs: null,
   ...over,
 });
 export const caged = (over: Partial<StageFacts> = {}): StageFacts =>

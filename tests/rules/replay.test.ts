@@ -14,6 +14,7 @@ import {
   nucInput,
   nucSubject,
   signals,
+  stage,
   step,
 } from './made-up.ts';
 
@@ -259,6 +260,25 @@ describe('a replay that leaps', () => {
     expect(every.some((raised) => raised.startsWith('foragers-leaving'))).toBe(true);
     const far: Leaps = { ...leaps, atRest: () => true, longestInCalmMs: 12 * hour, stopsMs: [] };
     expect(named(replay({ ...leaving, leaps: far }).raisings)).toEqual(every);
+  });
+
+  it('looks once more before the calendar may end what readings began', () => {
+    const emergedMs = noon + 8 * hour;
+    const cold = {
+      ...{ fromMs: noon, toMs: noon + 12 * hour, tickMs: minute },
+      inputsAt: (nowMs: number) => {
+        const introduction = stage({ broodChangesAtMs: emergedMs });
+        // The dose has grown to what is told without a reading that crosses anything.
+        const degreeHours = nowMs < noon + 5 * hour ? 0 : 3;
+        const doses = [dose('sealed-brood', 'cold', 32, 31.8, { degreeHours })];
+        const regime = nowMs < emergedMs ? ('sealed-brood' as const) : ('broodless' as const);
+        return [nucInput({ nowMs, introduction, signals: signals({ doses }, regime) })];
+      },
+    };
+    const every = named(replay(cold).raisings);
+    expect(every).toEqual([expect.stringMatching(/^brood-chilling \d+-480$/)]);
+    const far: Leaps = { ...leaps, atRest: () => true, longestInCalmMs: 12 * hour, stopsMs: [] };
+    expect(named(replay({ ...cold, leaps: far }).raisings)).toEqual(every);
   });
 
   it('looks at nothing where no tick lies in the span', () => {
