@@ -1,5 +1,6 @@
 /** How the nucs stand against the others of their batch, from what was last worked out about each. */
 import { isoDate } from '../introduction/calendar.ts';
+import type { IntroductionState } from '../introduction/state.ts';
 import { batchStandings } from '../rules/batch-standing.ts';
 import type { NucInput } from '../rules/inputs.ts';
 import type { BroodDay } from '../signals/types.ts';
@@ -19,36 +20,34 @@ export const overAfterMs = hourMs;
 export interface BatchNuc {
   readonly nuc: Hive;
   readonly site: Site;
-  /** Null before its split. */
-  readonly day0Ms: number | null;
+  /** Local date of its split; null before. */
+  readonly dayZero: string | null;
   readonly broodDays: readonly BroodDay[];
 }
+
+export const dayZeroOf = (state: IntroductionState | null, { timeZone }: Site): string | null =>
+  state?.day0Ms == null ? null : isoDate(state.day0Ms, timeZone);
 
 export const batchNucOf = (analysis: NucAnalysis | undefined): BatchNuc | undefined =>
   analysis && {
     nuc: analysis.nuc,
     site: analysis.site,
-    day0Ms: analysis.state?.day0Ms ?? null,
+    dayZero: dayZeroOf(analysis.state, analysis.site),
     broodDays: analysis.signals?.broodDays ?? [],
   };
 
 /** Of every nuc that is in a batch and has begun, by its id. */
 export function standings(nucs: readonly BatchNuc[], nowMs: number): ReadonlyMap<string, Batch> {
   const found = new Map<string, Batch>();
+  const todayIn = new Map<string, string>();
   for (const [name, members] of groupBy(nucs, ({ nuc }) => nuc.batch)) {
     if (name === undefined) continue;
-    const aligned = members.flatMap(({ nuc, site: { timeZone }, day0Ms, broodDays }) =>
-      day0Ms === null
-        ? []
-        : [
-            {
-              nucId: nuc.id,
-              dayZero: isoDate(day0Ms, timeZone),
-              broodDays,
-              today: isoDate(nowMs - overAfterMs, timeZone),
-            },
-          ],
-    );
+    const aligned = members.flatMap(({ nuc, site: { timeZone }, dayZero, broodDays }) => {
+      if (dayZero === null) return [];
+      let today = todayIn.get(timeZone);
+      if (today === undefined) todayIn.set(timeZone, (today = isoDate(nowMs - overAfterMs, timeZone)));
+      return [{ nucId: nuc.id, dayZero, broodDays, today }];
+    });
     for (const [nucId, batch] of batchStandings(name, aligned)) found.set(nucId, batch);
   }
   return found;

@@ -2,14 +2,15 @@
  * How the nucs of a batch stood against one another in the past. They are compared by whole days, so that a standing changes
  * once a day, and where the log says that another of them was split; the brood probe of each is all that it takes.
  */
+import type { IntroductionState } from '../introduction/state.ts';
 import { broodDay } from '../signals/brood-day.ts';
-import { temperatureBins } from '../signals/day.ts';
-import { daysBetween } from '../signals/days.ts';
+import { marginMs, temperatureBins } from '../signals/day.ts';
+import { daysBetween, type LocalDay } from '../signals/days.ts';
 import { between } from '../signals/series.ts';
 import type { BroodDay, Series } from '../signals/types.ts';
 import type { Hive } from '../store/places/hives.ts';
 import type { Store } from '../store/store.ts';
-import { overAfterMs, standingHourMs, standings, type Batch, type BatchNuc } from './batches.ts';
+import { dayZeroOf, overAfterMs, standingHourMs, standings, type Batch, type BatchNuc } from './batches.ts';
 import { fold } from './nuc-analysis.ts';
 import { nucContext, type NucContext } from './nuc-context.ts';
 import { placeSeries } from './nuc-series.ts';
@@ -82,57 +83,70 @@ function standingsOver(store: Store, batch: string, span: Span): Standings[] {
     }));
 }
 
+interface Begun {
+  readonly state: IntroductionState | null;
+  readonly dayZero: string | null;
+}
+
 class Member {
   readonly #context: NucContext;
   readonly #broodC: Series | undefined;
   /** By how much of the log was written: the same log is folded once. */
-  readonly #logs = new Map<number, NucContext>();
-  /** By the day and the first reading that counts. */
-  readonly #days = new Map<string, BroodDay | null>();
+  readonly #logs = new Map<number, Begun>();
+  readonly #days: readonly LocalDay[];
+  readonly #known = new Map<LocalDay, BroodDay | null>();
 
   constructor(store: Store, nuc: Hive, { fromMs, toMs }: Span) {
     this.#context = nucContext(store, nuc);
     this.#broodC = placeSeries(store, nuc, 'brood', fromMs - longestSpanMs, toMs + 1);
+    this.#days = daysBetween(this.#context.site.timeZone, this.#broodC?.atMs[0] ?? Infinity, toMs);
   }
 
-  /** Full hours at which another day is over, or something more of the log is known. */
+  /** Full hours at which another day is over, or another beginning of it is known. */
   changesMs({ fromMs, toMs }: Span): number[] {
     const { site, log } = this.#context;
     const overMs = daysBetween(site.timeZone, fromMs - 2 * 24 * hourMs, toMs).map(
       (day) => day.toMs + overAfterMs,
     );
-    const writtenMs = log.map(({ writtenAtMs }) => writtenAtMs).filter((atMs) => atMs >= fromMs);
-    return [...overMs, ...writtenMs].map((atMs) => Math.ceil(atMs / hourMs) * hourMs);
+    const beganMs = log
+      .map(({ writtenAtMs }) => writtenAtMs)
+      .filter((atMs) => this.#asOf(atMs).dayZero !== this.#asOf(atMs - 1).dayZero);
+    return [...overMs, ...beganMs].map((atMs) => Math.ceil(atMs / hourMs) * hourMs);
   }
 
   at(nowMs: number): BatchNuc {
     const { nuc, site } = this.#context;
-    const state = fold(this.#asOf(nowMs), nowMs);
+    const { dayZero, state } = this.#asOf(nowMs);
     const fromMs = seriesFromMs(state, nowMs);
-    const { atMs } = between(this.#broodC, fromMs, nowMs + 1);
-    const [firstMs] = atMs;
-    const days = firstMs === undefined ? [] : daysBetween(site.timeZone, firstMs, nowMs - overAfterMs);
-    const broodDays = days.flatMap((day) =>
-      day.toMs > nowMs - overAfterMs ? [] : (this.#day(day, fromMs) ?? []),
-    );
-    return { nuc, site, day0Ms: state?.day0Ms ?? null, broodDays };
+    const broodDays: BroodDay[] = [];
+    for (const day of this.#days) {
+      if (day.toMs > nowMs - overAfterMs) break;
+      const found = day.toMs > fromMs ? this.#broodDay(day, fromMs) : null;
+      if (found) broodDays.push(found);
+    }
+    return { nuc, site, dayZero, broodDays };
   }
 
-  #asOf(nowMs: number): NucContext {
+  /** What was written of the log by then. When a nuc began stays the same until more is. */
+  #asOf(nowMs: number): Begun {
     const log = this.#context.log.filter(({ writtenAtMs }) => writtenAtMs <= nowMs);
     let then = this.#logs.get(log.length);
-    if (!then) this.#logs.set(log.length, (then = { ...this.#context, log }));
+    if (!then) {
+      const state = fold({ ...this.#context, log }, nowMs);
+      this.#logs.set(log.length, (then = { state, dayZero: dayZeroOf(state, this.#context.site) }));
+    }
     return then;
   }
 
-  #day(day: ReturnType<typeof daysBetween>[number], fromMs: number): BroodDay | null {
-    const cutMs = Math.max(fromMs, day.fromMs - 24 * hourMs);
-    const key = `${day.date} ${String(cutMs)}`;
-    let known = this.#days.get(key);
-    if (known === undefined) {
-      known = broodDay(day, temperatureBins(day, between(this.#broodC, cutMs, Infinity)));
-      this.#days.set(key, known);
-    }
+  /** As read from `fromMs` on; a day that lies wholly after that, with what cleans its beginning, is read once. */
+  #broodDay(day: LocalDay, fromMs: number): BroodDay | null {
+    if (day.fromMs - marginMs < fromMs) return this.#read(day, fromMs);
+    let known = this.#known.get(day);
+    if (known === undefined) this.#known.set(day, (known = this.#read(day, -Infinity)));
     return known;
+  }
+
+  #read(day: LocalDay, fromMs: number): BroodDay | null {
+    return broodDay(day, temperatureBins(day, between(this.#broodC, fromMs, Infinity)));
   }
 }
