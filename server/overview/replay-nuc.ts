@@ -32,7 +32,7 @@ const tickMs = minuteMs;
 const shortestMs = 10 * minuteMs;
 const longestMs = 240 * minuteMs;
 /** Where nothing hangs on the weather of the hour. */
-const longestInCalmMs = 3 * longestMs;
+const longestInCalmMs = 4.5 * longestMs;
 /** A chance of a chill tonight that no hour's weather makes one that is told. */
 const littleChance = 0.01;
 const longestForPageMs = 62 * dayMs;

@@ -13,7 +13,7 @@ import {
 } from './evaluate.ts';
 import type { RuleInput } from './inputs.ts';
 import { flickerMs, nextHoldEndMs } from './next-hold-end.ts';
-import { calendarBounds, turnsMs } from './turns.ts';
+import { boundsMs, turnsMs } from './turns.ts';
 import type { Subject, Urgency } from './types.ts';
 
 export interface ReplayPlan extends EvaluateOptions {
@@ -108,12 +108,15 @@ export function replay(plan: ReplayPlan): Replayed {
   const lastKnown = (nowMs: number, endMs: number): number | undefined =>
     [...known.keys()].filter((atMs) => atMs > nowMs && atMs <= endMs).sort((a, b) => b - a)[0];
 
-  /** The next tick at which the calendar may begin something, or the last before it may end something. */
+  /** Ticks at which the calendar may begin or end something, and those before them, as they were foreseen so far. */
+  const bounds = new Set<number>();
   function boundMs(nowMs: number): number {
-    const { beginsMs, endsMs } = calendarBounds(seen, options.limits);
-    const tickFrom = (atMs: number): number => Math.ceil(atMs / tickMs) * tickMs;
-    const ticks = [...beginsMs.map(tickFrom), ...endsMs.map((atMs) => tickFrom(atMs) - tickMs)];
-    return Math.min(...ticks.filter((atMs) => atMs > nowMs));
+    for (const atMs of boundsMs(seen, options.limits)) {
+      const tick = Math.ceil(atMs / tickMs) * tickMs;
+      bounds.add(tick - tickMs).add(tick);
+    }
+    for (const atMs of bounds) if (atMs <= nowMs) bounds.delete(atMs);
+    return Math.min(...bounds);
   }
 
   /** How far the readings are at rest, or `unaskedMs` where that is further; at most `targetMs`. */

@@ -17,38 +17,29 @@ const dayMs = 24 * hourMs;
 export const turnsMs = (inputs: readonly RuleInput[], settings: LimitSettings = noLimitSettings): number[] =>
   inputs.flatMap((input) => (input.on === 'nuc' ? turnsOf(input, settings) : []));
 
-/** Instants, ms, in no order. */
-export interface CalendarBounds {
-  /** The calendar may begin what readings end again. */
-  readonly beginsMs: readonly number[];
-  /** The calendar may end what readings began. */
-  readonly endsMs: readonly number[];
-}
+/**
+ * Instants at which the calendar may begin what readings end again, or end what they began: something may come and go there
+ * within hours, with nothing to be seen of it long before and long after. ms, in no order.
+ */
+export const boundsMs = (inputs: readonly RuleInput[], settings: LimitSettings = noLimitSettings): number[] =>
+  inputs.flatMap((input) => (input.on === 'nuc' ? boundsOf(input, settings) : []));
 
-/** Where something may come and go within hours, with nothing to be seen of it long before and long after. */
-export function calendarBounds(
-  inputs: readonly RuleInput[],
-  settings: LimitSettings = noLimitSettings,
-): CalendarBounds {
-  const bounds = inputs.flatMap((input) => (input.on === 'nuc' ? [boundsOf(input, settings)] : []));
-  return {
-    beginsMs: bounds.flatMap(({ beginsMs }) => beginsMs),
-    endsMs: bounds.flatMap(({ endsMs }) => endsMs),
-  };
-}
+/** A step that is due at once moves on with the clock. */
+const dueMs = 10 * 60_000;
 
-function boundsOf({ plan, introduction, subject }: NucInput, settings: LimitSettings): CalendarBounds {
+function boundsOf({ plan, introduction, subject, nowMs }: NucInput, settings: LimitSettings): number[] {
   const set = (rule: Rule, name: string): number => limitsFor(rule, subject, settings)[name] ?? 0;
   const splitMs = introduction?.splitAtMs;
-  return {
-    beginsMs: [
-      ...(splitMs == null ? [] : [splitMs + set(foragersHeldIn, 'afterDays') * dayMs]),
-      ...plan.flatMap(({ kind, done, targetMs }) =>
-        kind === 'cut-cells' && !done ? [targetMs - set(foragersLeaving, 'beforeCutH') * hourMs] : [],
-      ),
-    ],
-    endsMs: [introduction?.broodChangesAtMs, introduction?.handsOffUntilMs].filter((atMs) => atMs != null),
-  };
+  const visits = plan.filter(({ done, targetMs }) => !done && targetMs > nowMs + dueMs);
+  return [
+    ...(splitMs == null ? [] : [splitMs + set(foragersHeldIn, 'afterDays') * dayMs]),
+    ...visits.flatMap(({ kind, targetMs }) => [
+      targetMs - set(visitDue, 'aheadH') * hourMs,
+      targetMs + 1,
+      ...(kind === 'cut-cells' ? [targetMs - set(foragersLeaving, 'beforeCutH') * hourMs] : []),
+    ]),
+    ...[introduction?.broodChangesAtMs, introduction?.handsOffUntilMs].filter((atMs) => atMs != null),
+  ];
 }
 
 function turnsOf({ plan, introduction, subject }: NucInput, settings: LimitSettings): number[] {
