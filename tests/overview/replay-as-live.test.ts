@@ -133,7 +133,7 @@ describe('a replay of nights that were foreseen', () => {
     watched = watchedLive(
       join(folder, 'welcomb.db'),
       'foretold-nuc',
-      { ...cold, days: 3 },
+      { ...cold, days: 2 },
       {
         atMinute(farm, nowMs) {
           if (nowMs < foretoldFromMs || nowMs % 3_600_000 !== 0) return;
