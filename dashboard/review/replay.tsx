@@ -100,7 +100,7 @@ function Found({ answer, zone }: { answer: Replay; zone: string }) {
             <b>{item.title}</b>, {item.subject.kind !== 'nuc' && `${item.subject.name}, `}
             {dayAndTime(Date.parse(item.raisedAt), zone, now)}
             {item.clearedAt !== null && ` to ${dayAndTime(Date.parse(item.clearedAt), zone, now)}`}:{' '}
-            {item.text}{' '}
+            {item.text}.{' '}
             <span class="soft">{item.reallyRaised ? 'Was raised as well.' : 'Was not raised.'}</span>
           </li>
         ))}

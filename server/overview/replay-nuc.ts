@@ -163,7 +163,7 @@ const toWire = (
   raisedAt: iso(raisedAtMs),
   clearedAt: isoOrNull(endedAtMs),
   reallyRaised,
-  text: `${urgency.replace('-', ' ')}${reallyRaised ? ', and it was raised' : ''}`,
+  text: urgency.replace('-', ' '),
 });
 
 /** What stood at some time of the span, from before it as well: a replay finds anew what lasted. */

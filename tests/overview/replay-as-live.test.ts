@@ -35,7 +35,7 @@ const found = (answer: ReturnType<typeof replayed>): Told[] =>
       about: subject.name,
       raisedAt,
       clearedAt,
-      urgency: text.replace(', and it was raised', ''),
+      urgency: text,
     }))
     .sort(byInstant);
 

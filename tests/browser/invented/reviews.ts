@@ -81,7 +81,7 @@ export const replayed = (nowMs: number): ResponseOf<'replay'> => ({
       raisedAt: new Date(nowMs - 5 * 3_600_000).toISOString(),
       clearedAt: null,
       reallyRaised: true,
-      text: 'today, and it was raised',
+      text: 'today',
     },
   ],
   onlyReally: [],
