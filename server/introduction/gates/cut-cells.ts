@@ -64,7 +64,9 @@ function foragers(state: IntroductionState, evidence: GateEvidence, nowMs: numbe
   const figure = cite('days until the old bees are gone', foragersLeaveDays);
   const days = flyingDays === undefined ? '' : ` Flying days since the move: ${String(flyingDays)}.`;
   const text = `${foragersGone.text}${days}`;
-  if (foragersGone.answer === 'yes' || foragersGone.answer === 'nearly') return holds(text, figure);
+  if (foragersGone.answer === 'yes') return holds(text, figure);
+  // No reason to wait, and none to call it done.
+  if (foragersGone.answer === 'nearly') return { reason: { ok: false, text, figure } };
   if (foragersGone.answer === 'cannot-tell') return notKnown(text);
   const virginFrom = state.windows.virginPossible?.fromMs ?? Infinity;
   const tomorrow = startOfDayAfter(nowMs, 1, state.setup.timeZone);
