@@ -213,8 +213,10 @@ interface Planned {
   readonly plan: readonly PlanStep[];
 }
 
-/** The last plan made of the same facts: as long as no step's time comes and the day stays, the next is the same. */
-const plans = new WeakMap<IntroductionState['facts'], Planned>();
+/** The last plans made of the same facts: as long as no step's time comes and the day stays, the next is the same. */
+const plans = new WeakMap<IntroductionState['facts'], Planned[]>();
+/** Instants are asked for back and forth where something is searched for. */
+const mostPlans = 8;
 
 const sameOptions = (a: PlanOptions, b: PlanOptions): boolean =>
   a.visitHour === b.visitHour && a.unavailable === b.unavailable && a.chanceLimit === b.chanceLimit;
@@ -237,16 +239,17 @@ function standUntilMs(drafts: readonly Draft[], splitMs: number, state: Introduc
  * neither a split nor an arrival has a date.
  */
 export function planIntroduction(state: IntroductionState, options: PlanOptions = {}): readonly PlanStep[] {
-  const known = plans.get(state.facts);
-  if (
-    known &&
-    sameOptions(known.options, options) &&
-    state.nowMs >= known.fromMs &&
-    state.nowMs <= known.untilMs
-  )
-    return known.plan;
+  let known = plans.get(state.facts);
+  if (!known) plans.set(state.facts, (known = []));
+  const { nowMs } = state;
+  const same = known.find(
+    (one) => sameOptions(one.options, options) && nowMs >= one.fromMs && nowMs <= one.untilMs,
+  );
+  if (same) return same.plan;
   const planned = planOf(state, options);
-  plans.set(state.facts, planned);
+  // What it says of later instants as well, an earlier one said of those alone.
+  known = known.filter((one) => one.fromMs < planned.fromMs || one.untilMs > planned.untilMs);
+  plans.set(state.facts, [planned, ...known.slice(0, mostPlans - 1)]);
   return planned.plan;
 }
 

@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { planBatch } from '../../server/introduction/batch.ts';
 import { dayNumber, isoDate } from '../../server/introduction/calendar.ts';
@@ -15,6 +16,22 @@ const planAt = (entries: Entries, nowMs: number, options?: PlanOptions, setup = 
 const split: Entries = [[at(0), facts.split()]];
 
 describe('the plan', () => {
+  it('is the same whatever instants were asked for before', () => {
+    const log = cleanEntries.map(([ms, fact]): (typeof cleanEntries)[number] => [ms, fact]);
+    const last = Math.max(...log.map(([ms]) => ms));
+    const { facts: shared } = stateAt(log, last + 60 * 86_400_000);
+    fc.assert(
+      fc.property(fc.array(fc.integer({ min: 0, max: 20 * 1440 }), { maxLength: 12 }), (minutes) => {
+        for (const minute of minutes) {
+          const state = stateAt(log, last + minute * 60_000);
+          expect(planIntroduction({ ...state, facts: shared })).toEqual(
+            planIntroduction({ ...state, facts: [...shared] }),
+          );
+        }
+      }),
+    );
+  });
+
   it('counts back from the queen’s arrival: split a week before, cut and hung when she comes', () => {
     const plan = planAt([], at(-10), {}, { expectedQueenMs: at(7, 9) });
     expect(days(plan)).toMatchObject({
