@@ -39,30 +39,24 @@ export function signalsOf(
   state: IntroductionState | null,
   series: NucSeries,
   nowMs: number,
-  options: {
-    readonly cache?: AnalysisCache;
-    readonly changedFromMs?: number;
-    readonly forecast?: Forecast;
-  } = {},
+  options: ReadingOptions = {},
 ): NucSignals | null {
   if (Object.keys(series).length === 0) return null;
-  const { cache, changedFromMs, forecast } = options;
-  return analyseNuc(
-    {
-      ...analysisInput(context, state, series),
-      ...(forecast ? { forecast } : {}),
-      ...(changedFromMs === undefined ? {} : { changedFromMs }),
-    },
-    nowMs,
-    cache,
-  );
+  return analyseNuc(analysisInput(context, state, series, options), nowMs, options.cache);
+}
+
+export interface ReadingOptions {
+  readonly cache?: AnalysisCache;
+  readonly changedFromMs?: number;
+  readonly forecast?: Forecast;
 }
 
 /** The colder side of a queen's stay in the cage is judged as long as she may be in it. */
-function analysisInput(
+export function analysisInput(
   { nuc, site }: NucContext,
   state: IntroductionState | null,
   series: NucSeries,
+  { forecast, changedFromMs }: ReadingOptions = {},
 ): AnalysisInput {
   const { emptyKg } = nuc.box;
   const facts = state?.facts ?? [];
@@ -86,6 +80,8 @@ function analysisInput(
         }),
     ...(emptyKg === undefined ? {} : { emptyBoxG: emptyKg * 1000 }),
     ...(state?.split ? { framesOfBees: state.split.framesOfBees } : {}),
+    ...(forecast ? { forecast } : {}),
+    ...(changedFromMs === undefined ? {} : { changedFromMs }),
   };
 }
 

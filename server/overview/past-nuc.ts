@@ -1,10 +1,10 @@
 /** One nuc as it would have been judged at earlier instants, each seeing no reading later than itself. */
 import type { IntroductionState } from '../introduction/state.ts';
-import { newAnalysisCache } from '../signals/analyse.ts';
+import { analyseWhenAsked, newAnalysisCache, type AnalysisInput } from '../signals/analyse.ts';
 import { between, latest } from '../signals/series.ts';
 import type { Forecast, NucSeries, NucSignals, Series } from '../signals/types.ts';
 import type { Store } from '../store/store.ts';
-import { fold, judge, signalsOf, type FarmChoices, type NucAnalysis } from './nuc-analysis.ts';
+import { analysisInput, fold, judge, type FarmChoices, type NucAnalysis } from './nuc-analysis.ts';
 import type { NucContext } from './nuc-context.ts';
 import { readNucSeries } from './nuc-series.ts';
 
@@ -49,7 +49,7 @@ export interface PastNuc {
 export function pastNuc(store: Store, context: NucContext, past: Past): PastNuc {
   const series = readNucSeries(store, context.nuc, past.fromMs - longestSpanMs, past.toMs + 1);
   // Its own: what is kept of the present must not be let go for the past.
-  const cache = newAnalysisCache();
+  const cache = newAnalysisCache({ whenAsked: true });
   const everyMs = past.asWatchedEveryMs;
   /** By how much of the log was written: the same log is folded once. */
   const contexts = new Map<number, NucContext>();
@@ -70,21 +70,25 @@ export function pastNuc(store: Store, context: NucContext, past: Past): PastNuc 
     return folded.state;
   }
   const known = new Map<number, NucSignals | null>();
+  const isEmpty = Object.keys(series).length === 0;
   let lookedAtMs: number | undefined;
 
-  function signalsAt(atMs: number): NucSignals | null {
-    let signals = known.get(atMs);
-    if (signals !== undefined) return signals;
-    const then = logAt(atMs);
+  function readingsAt(then: NucContext, atMs: number): AnalysisInput {
     const state = stateAt(then, atMs);
     const forecast = past.forecastAt(atMs);
-    signals = signalsOf(then, state, cut(series, seriesFromMs(state, atMs), atMs), atMs, {
-      cache,
+    const input = analysisInput(then, state, cut(series, seriesFromMs(state, atMs), atMs), {
       // What lies before both instants is the same for both.
       ...(lookedAtMs === undefined ? {} : { changedFromMs: Math.min(lookedAtMs, atMs) }),
       ...(forecast ? { forecast } : {}),
     });
     lookedAtMs = atMs;
+    return input;
+  }
+  function signalsAt(atMs: number): NucSignals | null {
+    let signals = known.get(atMs);
+    if (signals !== undefined) return signals;
+    const then = logAt(atMs);
+    signals = isEmpty ? null : analyseWhenAsked(() => readingsAt(then, atMs), atMs, cache);
     if (known.size >= signalsKept) known.clear();
     known.set(atMs, signals);
     return signals;

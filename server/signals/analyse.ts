@@ -24,8 +24,17 @@ import {
 import { colonyFailing, regulation } from './regulation.ts';
 import { robbing } from './robbing.ts';
 import { between, hourMs } from './series.ts';
-import { nightsWithoutSteps, stores, storesNights } from './stores.ts';
-import type { BroodRegime, Estimate, ForagerDrift, NucSignals, Series } from './types.ts';
+import { nightsWithoutSteps, stores, storesNights, type Stores } from './stores.ts';
+import type {
+  BroodRegime,
+  Estimate,
+  ForagerDrift,
+  NightWeight,
+  NucSignals,
+  Series,
+  WeightStep,
+} from './types.ts';
+import { once, whenAsked } from './when-asked.ts';
 
 export type { AnalysisInput } from './input.ts';
 export { newAnalysisCache, type AnalysisCache } from './analysis-cache.ts';
@@ -36,31 +45,73 @@ export { newAnalysisCache, type AnalysisCache } from './analysis-cache.ts';
  * readings do not bear.
  */
 export function analyseNuc(input: AnalysisInput, nowMs: number, cache?: AnalysisCache): NucSignals {
+  const signals = { ...analyseWhenAsked(() => input, nowMs, cache) };
+  // Else it would hold on to the bins that it is read from.
+  void signals.outlook.chanceBelow;
+  return signals;
+}
+
+/**
+ * The same, but each signal is worked out when it is first read, and `input` asked for with the first of them: for who may
+ * need few of them. It holds on to the readings.
+ */
+export function analyseWhenAsked(
+  input: () => AnalysisInput,
+  nowMs: number,
+  cache?: AnalysisCache,
+): NucSignals {
+  const read = once(() => readAll(input(), nowMs, cache));
+  const drifting = once(() => driftOf(read(), cache));
+  const departures = once(() => departuresByDay(read().input, read().days, drifting().drift.bees, cache));
+  const weighed = once(() => storesOf(read(), signals.nightWeights, signals.steps, signals.drift));
+  const nest = once(() => broodSignals(read(), cache));
+  const signals: NucSignals = whenAsked<NucSignals>({
+    nowMs: () => nowMs,
+    nightWeights: () =>
+      read()
+        .nights()
+        .flatMap(({ night }) => night ?? []),
+    steps: () => joined(read().days, (day) => day.steps),
+    drift: () => drifting().drift,
+    daily: () =>
+      read()
+        .nights()
+        .map(({ daily }) => daily),
+    stores: () => weighed().daysLeft,
+    storesG: () => weighed().storesG,
+    consumptionGPerDay: () => weighed().consumptionGPerDay,
+    massDepartures: () => joined(departures(), (ofDay) => ofDay),
+    robbing: () => robbing(dayLosses(read(), departures(), nowMs, cache)),
+    brood: () => nest().brood,
+    broodDays: () => nest().broodDays,
+    doses: () => nest().doses,
+    outlook: () => outlook(read(), cache),
+    regulation: () => nest().regulation,
+    failing: () => nest().failing,
+    probeJumps: () => nest().probeJumps,
+    scaleTemperature: () => drifting().scaleTemperature,
+    population: () => population(read().input, drifting().drift.bees),
+  });
+  return signals;
+}
+
+/** What all signals are read from. */
+interface Read extends ReadDays {
+  readonly nowMs: number;
+  readonly input: AnalysisInput;
+  /** The input without what comes after `nowMs`. */
+  readonly seen: AnalysisInput;
+  readonly recent: ReturnType<typeof recentDays>;
+}
+
+function readAll(input: AnalysisInput, nowMs: number, cache: AnalysisCache | undefined): Read {
   const seen = upTo(input, nowMs);
   const read = readDays(seen, nowMs, cache);
-  const recent = recentDays(read.days, nowMs);
-  const { drift, scaleTemperature } = driftOf(seen, read.days, nowMs, cache);
-  const departures = departuresByDay(input, read.days, drift.bees, cache);
-  return {
-    nowMs,
-    ...weights(input, read, drift, nowMs),
-    drift,
-    scaleTemperature,
-    massDepartures: joined(departures, (ofDay) => ofDay),
-    robbing: robbing(dayLosses(read, departures, nowMs, cache)),
-    ...broodSignals(input, read, recent, nowMs, cache),
-    outlook: outlook(input, read, recent, nowMs, cache),
-    population: population(input, drift.bees),
-  };
+  return { ...read, nowMs, input, seen, recent: recentDays(read.days, nowMs) };
 }
 
 /** Once the days that it is read from are over it stays as it is, until one of them is read anew. */
-function driftOf(
-  seen: AnalysisInput,
-  days: readonly NucDay[],
-  nowMs: number,
-  cache: AnalysisCache | undefined,
-): DriftAndScale {
+function driftOf({ seen, days, nowMs }: Read, cache: AnalysisCache | undefined): DriftAndScale {
   const read = (): DriftAndScale => forageDriftOf(driftInput(seen, days, nowMs), cache);
   const kept = driftDays(seen, days, nowMs);
   const last = kept.at(-1);
@@ -73,21 +124,17 @@ function driftOf(
   );
 }
 
-type WeightPart = 'nightWeights' | 'steps' | 'daily' | 'stores' | 'storesG' | 'consumptionGPerDay';
-
-function weights(
-  input: AnalysisInput,
-  { days, nights }: ReadDays,
+function storesOf(
+  { input, nowMs }: Read,
+  nightWeights: readonly NightWeight[],
+  steps: readonly WeightStep[],
   drift: ForagerDrift,
-  nowMs: number,
-): Pick<NucSignals, WeightPart> {
-  const steps = joined(days, (day) => day.steps);
-  const nightWeights = nights.map(({ night }) => night).filter((night) => night !== null);
+): Stores {
   const driftOverMs =
     drift.state === 'gone' || drift.state === 'nearly-gone' || drift.state === 'cannot-tell'
       ? (input.movedAtMs ?? -Infinity) + 72 * hourMs
       : Infinity;
-  const { daysLeft, storesG, consumptionGPerDay } = stores({
+  return stores({
     nights: nightsWithoutSteps(
       nightWeights.slice(-storesNights).filter((night) => night.toMs > Math.min(driftOverMs, nowMs)),
       steps,
@@ -96,17 +143,12 @@ function weights(
     ...(input.emptyBoxG === undefined ? {} : { tareG: input.emptyBoxG }),
     ...(input.beesNow === undefined ? {} : { bees: input.beesNow }),
   });
-  const daily = nights.map((night) => night.daily);
-  return { nightWeights, steps, daily, stores: daysLeft, storesG, consumptionGPerDay };
 }
 
 type BroodPart = 'brood' | 'broodDays' | 'doses' | 'regulation' | 'failing' | 'probeJumps';
 
 function broodSignals(
-  input: AnalysisInput,
-  { localDays, days }: ReadDays,
-  recent: ReturnType<typeof recentDays>,
-  nowMs: number,
+  { input, localDays, days, recent, nowMs }: Read,
   cache: AnalysisCache | undefined,
 ): Pick<NucSignals, BroodPart> {
   const { timeZone } = input.place;
@@ -195,14 +237,9 @@ function doses(
   });
 }
 
-function outlook(
-  input: AnalysisInput,
-  read: ReadDays,
-  recent: ReturnType<typeof recentDays>,
-  nowMs: number,
-  cache: AnalysisCache | undefined,
-): NucSignals['outlook'] {
-  const spans = read.nights.slice(-nightsAsked).map(({ span }) => span);
+function outlook(read: Read, cache: AnalysisCache | undefined): NucSignals['outlook'] {
+  const { input, recent, nowMs } = read;
+  const spans = read.spans.slice(-nightsAsked);
   const bees = beesAtMost(input);
   return chillOutlook({
     nowMs,

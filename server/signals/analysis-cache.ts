@@ -1,13 +1,16 @@
 /** Results of days already read, kept by the caller between analyses of the same nuc. */
 import { daysBetween, type LocalDay } from './days.ts';
-import { marginMs, readDay, type NucDay } from './day.ts';
+import { DayWhenAsked, marginMs, readDay, type NucDay } from './day.ts';
+import { sunHeights } from './flight.ts';
 import type { AnalysisInput } from './input.ts';
-import { between } from './series.ts';
+import { between, indexAt } from './series.ts';
 import type { Series, SitePlace } from './types.ts';
 
 /** Opaque: make one per nuc with `newAnalysisCache`, hand it to every `analyseNuc`, drop it when the nuc is set up anew. */
 export interface AnalysisCache {
-  days: Map<string, { readonly key: string; readonly read: NucDay }>;
+  /** Days are read part by part, when it is asked for; they hold on to all readings. */
+  readonly whenAsked: boolean;
+  days: Map<string, KnownDay>;
   /** Results by what they are and what they were worked out from. */
   kept: Map<string, { readonly from: readonly unknown[]; readonly result: unknown }>;
   /** Lists of results, one for each day, by what they are. */
@@ -22,7 +25,18 @@ export interface AnalysisCache {
   place: string;
 }
 
-export const newAnalysisCache = (): AnalysisCache => ({
+interface KnownDay {
+  /** What was logged in and around it. */
+  readonly events: string;
+  readonly shape: string;
+  /** Told where nobody says from when on readings changed. */
+  readonly content: string | undefined;
+  readonly read: NucDay;
+}
+
+/** `whenAsked`: for who keeps all readings anyhow and may need little of most days. */
+export const newAnalysisCache = ({ whenAsked = false } = {}): AnalysisCache => ({
+  whenAsked,
   days: new Map(),
   kept: new Map(),
   lists: new Map(),
@@ -87,7 +101,7 @@ export function calendarOf(
   if (!cache) return daysBetween(place.timeZone, fromMs, toMs);
   const name = `${String(place.latDeg)} ${String(place.lonDeg)} ${place.timeZone}`;
   if (cache.place !== name) {
-    Object.assign(cache, newAnalysisCache(), { place: name });
+    Object.assign(cache, newAnalysisCache(cache), { place: name });
   }
   const first = cache.calendar[0];
   if (!first || fromMs < first.fromMs) cache.calendar = daysBetween(place.timeZone, fromMs, toMs);
@@ -131,17 +145,48 @@ export function daysOf(
 
 function dayOf(day: LocalDay, input: AnalysisInput, cache: AnalysisCache, sameEvents: boolean): NucDay {
   const known = cache.days.get(day.date);
-  const untouched = input.changedFromMs !== undefined && day.toMs + marginMs < input.changedFromMs;
+  const { changedFromMs } = input;
+  const untouched = changedFromMs !== undefined && day.toMs + marginMs < changedFromMs;
   if (known && untouched && sameEvents) return known.read;
   const events = keyOf(
     input.events.filter((e) => e.atMs > day.fromMs - marginMs && e.atMs < day.toMs + marginMs),
   );
-  if (known && untouched && known.key.endsWith(`|${events}`)) return known.read;
-  const key = `${contentKey(day, input)}|${events}`;
-  if (known?.key === key) return known.read;
-  const read = readDay(day, input, input.series, known?.read.flight.sunDeg);
-  cache.days.set(day.date, { key, read });
+  const sameAround = known?.events === events;
+  if (known && untouched && sameAround) return known.read;
+  const shape = shapeOf(day, input);
+  // What was read before anything changed is known by how much it is.
+  const isOld = changedFromMs !== undefined && shape.lastMs < changedFromMs;
+  if (known && sameAround && isOld && known.shape === shape.key) return known.read;
+  const content = changedFromMs === undefined ? contentKey(day, input) : undefined;
+  if (known && sameAround && content !== undefined && known.content === content) return known.read;
+  const sunDeg = remember(cache, `sun-heights ${day.date}`, [], () =>
+    sunHeights(input.place, day.fromMs, day.toMs),
+  );
+  const read = cache.whenAsked
+    ? new DayWhenAsked(day, input, input.series, sunDeg)
+    : readDay(day, input, input.series, sunDeg);
+  cache.days.set(day.date, { events, shape: shape.key, content, read });
   return read;
+}
+
+/** How many readings lie in and around a day, and the last of them. */
+function shapeOf(
+  day: LocalDay,
+  { series }: AnalysisInput,
+): { readonly key: string; readonly lastMs: number } {
+  let key = '';
+  let lastMs = -Infinity;
+  for (const one of [series.weightG, series.broodC, series.cageC, series.outsideC, series.rainMm]) {
+    if (!one) key += '-;';
+    else {
+      const end = indexAt(one, day.toMs + marginMs);
+      const count = end - indexAt(one, day.fromMs - marginMs);
+      const newestMs = count > 0 ? (one.atMs[end - 1] as number) : -Infinity;
+      lastMs = Math.max(lastMs, newestMs);
+      key += `${String(count)}@${String(newestMs)};`;
+    }
+  }
+  return { key, lastMs };
 }
 
 /** Days outside the span that is analysed are let go, with all that was kept about them. */

@@ -54,23 +54,80 @@ export function cleanWeight(series: Series): Series {
 
 /** `sunDeg`: heights of the sun in the bins of this day at this place, where they were worked out before. */
 export function readDay(day: LocalDay, input: AnalysisInput, sums: NucSeries, sunDeg?: Float64Array): NucDay {
-  const from = day.fromMs - marginMs;
-  const to = day.toMs + marginMs;
-  const around = (series: Series | undefined): Series => between(series, from, to);
-  const own = (series: Series): Series => between(series, day.fromMs, day.toMs);
-  const raw = around(sums.weightG);
-  const weight = cleanWeight(raw);
-  const brood = temperatureBins(day, sums.broodC);
-  const outside = temperatureBins(day, sums.outsideC);
-  const rain = sums.rainMm ? around(sums.rainMm) : undefined;
-  const events: readonly KnownEvent[] = input.events.filter((e) => e.atMs > from && e.atMs < to);
-  return {
-    day,
-    weight: binsOf(own(weight)),
+  const {
+    weight,
     brood,
     outside,
-    flight: flightBetween(input.place, day.fromMs, day.toMs, outside, rain, sunDeg),
-    steps: weightSteps(raw, day.fromMs, day.toMs, { events, ...(rain ? { rain } : {}) }),
-    broodDay: broodDay(day, brood),
-  };
+    flight,
+    steps,
+    broodDay: ofBrood,
+  } = new DayWhenAsked(day, input, sums, sunDeg);
+  return { day, weight, brood, outside, flight, steps, broodDay: ofBrood };
+}
+
+/** The same, each part read when it is first asked for. It holds on to all readings. */
+export class DayWhenAsked implements NucDay {
+  readonly day: LocalDay;
+  readonly #input: AnalysisInput;
+  readonly #sums: NucSeries;
+  readonly #sunDeg: Float64Array | undefined;
+  #weight: Bins | undefined;
+  #brood: Bins | undefined;
+  #outside: Bins | undefined;
+  #flight: Flight | undefined;
+  #steps: readonly WeightStep[] | undefined;
+  #broodDay: BroodDay | null | undefined;
+
+  constructor(day: LocalDay, input: AnalysisInput, sums: NucSeries, sunDeg?: Float64Array) {
+    this.day = day;
+    this.#input = input;
+    this.#sums = sums;
+    this.#sunDeg = sunDeg;
+  }
+
+  get weight(): Bins {
+    const { fromMs, toMs } = this.day;
+    return (this.#weight ??= binsOf(between(cleanWeight(this.#around(this.#sums.weightG)), fromMs, toMs)));
+  }
+
+  get brood(): Bins {
+    return (this.#brood ??= temperatureBins(this.day, this.#sums.broodC));
+  }
+
+  get outside(): Bins {
+    return (this.#outside ??= temperatureBins(this.day, this.#sums.outsideC));
+  }
+
+  get flight(): Flight {
+    const { fromMs, toMs } = this.day;
+    return (this.#flight ??= flightBetween(
+      ...([this.#input.place, fromMs, toMs, this.outside, this.#rain, this.#sunDeg] as const),
+    ));
+  }
+
+  get steps(): readonly WeightStep[] {
+    return (this.#steps ??= this.#readSteps());
+  }
+
+  get broodDay(): BroodDay | null {
+    return (this.#broodDay ??= broodDay(this.day, this.brood));
+  }
+
+  #readSteps(): readonly WeightStep[] {
+    const { fromMs, toMs } = this.day;
+    const rain = this.#rain;
+    const events: readonly KnownEvent[] = this.#input.events.filter(
+      (e) => e.atMs > fromMs - marginMs && e.atMs < toMs + marginMs,
+    );
+    const around = this.#around(this.#sums.weightG);
+    return weightSteps(around, fromMs, toMs, { events, ...(rain ? { rain } : {}) });
+  }
+
+  get #rain(): Series | undefined {
+    return this.#sums.rainMm && this.#around(this.#sums.rainMm);
+  }
+
+  #around(series: Series | undefined): Series {
+    return between(series, this.day.fromMs - marginMs, this.day.toMs + marginMs);
+  }
 }

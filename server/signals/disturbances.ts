@@ -83,7 +83,7 @@ function insert(
     return;
   }
   const next = found.findIndex((d) => d.from > one.to);
-  found.splice(next < 0 ? found.length : next, 0, { ...one });
+  found.splice(next < 0 ? found.length : next, 0, { from: one.from, to: one.to });
 }
 
 /** Takes in readings at the edges that belong to neither side's level. */

@@ -235,26 +235,33 @@ function noiseCovariance(
 ): Float64Array {
   const n = rows.length;
   const c = new Float64Array(n * n);
-  const of = (value: (row: DriftRow) => number): Float64Array => Float64Array.from(rows, value);
-  const hours = of((row) => row.hours);
-  const flownDays = rows.map((row) => row.flownByDay.findLastIndex((h) => h > 0));
-  const sunG = of((row) => sunBlurG * blur(row));
-  const roofOffG = of((row) => roofG.dryingShare * roofG.mean * row.wet);
   const days = rows.at(-1)?.flownByDay.length ?? 0;
+  const dayG = Array.from({ length: days }, (_, d) => income.daySd * newForagers(d));
+  const hours = new Float64Array(n);
+  const sunG = new Float64Array(n);
+  const roofOffG = new Float64Array(n);
+  /** How many days a row's flight reaches back to. */
+  const flownDays = new Int32Array(n);
   /** What a day brings beside the usual, by row and day, g. */
   const broughtG = new Float64Array(n * days);
-  const dayG = Array.from({ length: days }, (_, d) => income.daySd * newForagers(d));
-  rows.forEach((row, i) => {
-    for (let d = 0; d < days; d++)
-      broughtG[i * days + d] = (dayG[d] as number) * (row.flownByDay[d] as number);
-  });
+  for (let i = 0; i < n; i++) {
+    const row = rows[i] as DriftRow;
+    hours[i] = row.hours;
+    sunG[i] = sunBlurG * blur(row);
+    roofOffG[i] = roofG.dryingShare * roofG.mean * row.wet;
+    for (let d = 0; d < days; d++) {
+      const flown = row.flownByDay[d] as number;
+      broughtG[i * days + d] = (dayG[d] as number) * flown;
+      if (flown > 0) flownDays[i] = d + 1;
+    }
+  }
   const wanderPerH = wanderG ** 2 / 24;
   const sun = fading(hours, sunG, sunBlurHours);
   const roof = fading(hours, roofOffG, roofOffHours);
   for (let i = 0; i < n; i++) {
     for (let j = 0; j <= i; j++) {
       // Rows stand in the order of time, and the earlier knows of no later day.
-      const flown = (flownDays[j] as number) + 1;
+      const flown = flownDays[j] as number;
       c[i * n + j] =
         wanderPerH * (hours[j] as number) +
         dotOf(broughtG, i * days, broughtG, j * days, flown) +

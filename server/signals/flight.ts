@@ -26,6 +26,13 @@ const afterRainMs = 15 * minuteMs;
 /** Warmth that is taken where no thermometer tells: flight at half speed. */
 const unknownWarmth = 0.5;
 
+/** Height of the sun in the middle of each bin over [fromMs, toMs), degrees. */
+export const sunHeights = (place: SitePlace, fromMs: number, toMs: number): Float64Array => {
+  const first = Math.floor(fromMs / binMs);
+  const n = Math.max(0, Math.ceil(toMs / binMs) - first);
+  return Float64Array.from({ length: n }, (_, i) => sunHeightDeg(place, (first + i + 0.5) * binMs));
+};
+
 /**
  * Flight over [fromMs, toMs), from an outside temperature (perhaps empty) and rain (perhaps absent). The heights of the
  * sun in its bins may be handed in where they were worked out before.
@@ -43,14 +50,12 @@ export function flightBetween(
   const flight = {
     fromMs: first * binMs,
     activity: new Float64Array(n),
-    sunDeg: new Float64Array(n),
+    sunDeg: knownSunDeg ?? sunHeights(place, fromMs, toMs),
     guessed: new Uint8Array(n),
   };
   for (let i = 0; i < n; i++) {
     const at = (first + i + 0.5) * binMs;
-    const sun = knownSunDeg?.[i] ?? sunHeightDeg(place, at);
-    flight.sunDeg[i] = sun;
-    const light = ramp(sun, 0, 10);
+    const light = ramp(flight.sunDeg[i] as number, 0, 10);
     if (light === 0) continue;
     const outsideC = valueAt(outside, at, 2 * hourMs);
     if (Number.isNaN(outsideC)) flight.guessed[i] = 1;

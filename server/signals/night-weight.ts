@@ -1,7 +1,7 @@
 /** Night weight: the level and slope of a scale through the hours in which nobody flies. */
 import type { Bins } from './bins.ts';
 import { binMs } from './bins.ts';
-import { hourMs } from './series.ts';
+import { hourMs, indexAt } from './series.ts';
 import { robustLine } from './statistics/robust.ts';
 import type { NightWeight } from './types.ts';
 
@@ -19,19 +19,18 @@ export interface QuietHours {
  * taken out. `date` is the local date of the dawn that ends it. Null where too little of the night is covered.
  */
 export function nightWeight(date: string, quiet: QuietHours, weight: Bins): NightWeight | null {
-  const hours: number[] = [];
-  const levels: number[] = [];
+  const from = indexAt(weight, quiet.fromMs);
+  const end = Math.max(from, indexAt(weight, quiet.toMs + 1));
+  const bins = end - from;
+  const coverage = Math.min(1, (bins * binMs) / (quiet.toMs - quiet.fromMs));
+  if (coverage < leastCoverage || bins * binMs < leastHours * hourMs) return null;
+  const hours = new Float64Array(bins);
   let readings = 0;
-  for (let i = 0; i < weight.atMs.length; i++) {
-    const at = weight.atMs[i] as number;
-    if (at < quiet.fromMs || at > quiet.toMs) continue;
-    hours.push((at - quiet.toMs) / hourMs);
-    levels.push(weight.value[i] as number);
+  for (let i = from; i < end; i++) {
+    hours[i - from] = ((weight.atMs[i] as number) - quiet.toMs) / hourMs;
     readings += weight.count[i] as number;
   }
-  const coverage = Math.min(1, (hours.length * binMs) / (quiet.toMs - quiet.fromMs));
-  if (coverage < leastCoverage || hours.length * binMs < leastHours * hourMs) return null;
-  const line = robustLine(hours, levels);
+  const line = robustLine(hours, weight.value.subarray(from, end));
   if (!line) return null;
   return {
     date,

@@ -11,6 +11,7 @@ import { between, hourMs } from './series.ts';
 import { mixtureBelow, mixtureQuantile, normalBelow, type Component } from './statistics/mixture.ts';
 import { median } from './statistics/robust.ts';
 import type { ChillOutlook, Estimate, Forecast, KnownEvent } from './types.ts';
+import { once } from './when-asked.ts';
 
 export interface NightSpan {
   readonly date: string;
@@ -45,24 +46,47 @@ const visitMs = 3 * hourMs;
 /** This far under its usual level the nest has given way; a degree or so less it only keeps in the cold, with heat to spare. */
 const gaveWayK = 2;
 
+/** What it tells of the night is worked out when it is first asked for: it takes ten times as long as the fall of the hour. */
 export function chillOutlook(input: OutlookInput): ChillOutlook {
-  const { nowMs, brood, outside } = input;
   const limitC = input.limitC ?? sealedBroodColdC.value;
+  const night = once(() => nightAhead(input, limitC));
+  return {
+    limitC,
+    minutesToLimit: fallOfTheHour(input, limitC),
+    get forecast() {
+      return night().forecast;
+    },
+    get tonightMinC() {
+      return night().tonightMinC;
+    },
+    get chanceBelow() {
+      return night().chanceBelow;
+    },
+    get basis() {
+      return night().basis;
+    },
+  };
+}
+
+function fallOfTheHour({ brood, outside, nowMs }: OutlookInput, limitC: number): Estimate {
+  if (brood.atMs.length === 0) return noBrood;
   const outsideNow = valueAt(outside, nowMs - binMs, 3 * hourMs);
-  const aroundC = Number.isNaN(outsideNow) ? null : outsideNow;
-  const soon = brood.atMs.length === 0 ? noBrood : minutesToLimit(brood, aroundC, limitC, nowMs);
+  return minutesToLimit(brood, Number.isNaN(outsideNow) ? null : outsideNow, limitC, nowMs);
+}
+
+type NightAhead = Pick<ChillOutlook, 'forecast' | 'tonightMinC' | 'chanceBelow' | 'basis'>;
+
+function nightAhead(input: OutlookInput, limitC: number): NightAhead {
   const cold = coldestAhead(input);
-  const base = { minutesToLimit: soon, limitC, forecast: cold.kind };
-  if (brood.atMs.length === 0) return { ...base, tonightMinC: noBrood, chanceBelow: null, basis: 'none' };
-  if (!cold.ok) {
-    return { ...base, tonightMinC: { ok: false, why: cold.why }, chanceBelow: null, basis: 'none' };
-  }
+  const unknown = { forecast: cold.kind, chanceBelow: null, basis: 'none' } as const;
+  if (input.brood.atMs.length === 0) return { ...unknown, tonightMinC: noBrood };
+  if (!cold.ok) return { ...unknown, tonightMinC: { ok: false, why: cold.why } };
   const level = usualLevel(input);
   const nights = marginNights(input, level);
   const own = nights.filter((night) => night.ageDays > 0).length >= nightsForOwnRecord;
   if (!own && input.bees === undefined) {
     const why = 'fewer than three nights of its own and the strength of the nuc is not known';
-    return { ...base, tonightMinC: { ok: false, why }, chanceBelow: null, basis: 'none' };
+    return { ...unknown, tonightMinC: { ok: false, why } };
   }
   const parts = lowest(marginOf(input, nights), cold, level);
   const restsOn = [
@@ -71,12 +95,12 @@ export function chillOutlook(input: OutlookInput): ChillOutlook {
       : 'a heat budget from the number of bees',
     cold.words,
   ];
-  let tonightMinC: Estimate | undefined;
+  const tonightMinC = once(() => estimateOf(parts, restsOn));
   return {
-    ...base,
+    forecast: cold.kind,
     // Dear, and most looks of the rules ask for the chance alone.
     get tonightMinC() {
-      return (tonightMinC ??= estimateOf(parts, restsOn));
+      return tonightMinC();
     },
     chanceBelow: mixtureBelow(parts, limitC),
     basis: own ? 'own-record' : 'heat-budget',

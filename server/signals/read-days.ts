@@ -10,7 +10,7 @@ import {
 } from './analysis-cache.ts';
 import { joinBins } from './bins.ts';
 import type { NucDay } from './day.ts';
-import { dayAfter, type LocalDay } from './days.ts';
+import { dayAfter, dayBefore, type LocalDay } from './days.ts';
 import { joinFlights } from './flight.ts';
 import { driftWindowMs, type DriftInput } from './forager-drift.ts';
 import type { AnalysisInput } from './input.ts';
@@ -22,12 +22,15 @@ import type { NightSpan } from './outlook.ts';
 import { between, hourMs } from './series.ts';
 import { sunDay, type SunDay } from './sun.ts';
 import type { Estimate, MassDeparture, Series, SitePlace } from './types.ts';
+import { once } from './when-asked.ts';
 
 export interface ReadDays {
   readonly localDays: readonly LocalDay[];
   readonly days: readonly NucDay[];
-  /** The night before each day, and the day's curve after it. */
-  readonly nights: readonly NightAndDay[];
+  /** Dark hours before each day. */
+  readonly spans: readonly NightSpan[];
+  /** The night before each day, and the day's curve after it; worked out when first asked for. */
+  readonly nights: () => readonly NightAndDay[];
 }
 
 export function readDays(seen: AnalysisInput, nowMs: number, cache: AnalysisCache | undefined): ReadDays {
@@ -36,14 +39,21 @@ export function readDays(seen: AnalysisInput, nowMs: number, cache: AnalysisCach
   forgetOthers(cache, localDays);
   const days = daysOf(localDays, seen, cache);
   const sunOf = (date: string): SunDay => sunOn(place, date, cache);
-  const nights = rememberEach(cache, 'nights', days, null, (day, i) => {
-    // A day that is over no longer depends on the instant.
-    const open = day.day.toMs > nowMs ? nowMs : null;
-    return remember(cache, `night ${day.day.date}`, [day, days[i - 1], open], () =>
-      nightAndDay(sunOf, day, days[i - 1], nowMs),
-    );
-  });
-  return { localDays, days, nights };
+  const spans = localDays.map(({ date }, i) =>
+    remember(cache, `dark ${date}`, [], () =>
+      darkBetween(sunOf(localDays[i - 1]?.date ?? dayBefore(date)), sunOf(date), date),
+    ),
+  );
+  const nights = once(() =>
+    rememberEach(cache, 'nights', days, null, (day, i) => {
+      // A day that is over no longer depends on the instant.
+      const open = day.day.toMs > nowMs ? nowMs : null;
+      return remember(cache, `night ${day.day.date}`, [day, days[i - 1], open], () =>
+        nightAndDay(sunOf, day, days[i - 1], nowMs),
+      );
+    }),
+  );
+  return { localDays, days, spans, nights };
 }
 
 /** The sun of a date, worked out once. */
@@ -107,11 +117,12 @@ export function departuresByDay(
 
 /** What each day took; days that can't be read are left out. */
 export function dayLosses(
-  { days, nights }: ReadDays,
+  { days, nights: nightsOf }: ReadDays,
   departures: readonly (readonly MassDeparture[])[],
   nowMs: number,
   cache: AnalysisCache | undefined,
 ): DayLoss[] {
+  const nights = nightsOf();
   // A day's departures are read anew whenever it is.
   const losses = rememberEach(cache, 'losses', departures, null, (gone, i) => {
     const { day, steps } = days[i] as NucDay;

@@ -5,7 +5,7 @@
  */
 import type { Bins } from './bins.ts';
 import { binMs } from './bins.ts';
-import { hourMs } from './series.ts';
+import { between, hourMs } from './series.ts';
 import type { SunDay } from './sun.ts';
 import type { NightWeight, WithinDay } from './types.ts';
 
@@ -13,7 +13,7 @@ import type { NightWeight, WithinDay } from './types.ts';
 const departureG = 20;
 
 /** Running median over three bins, half an hour. */
-function smooth(values: readonly number[]): number[] {
+function smooth(values: Float64Array): Float64Array {
   return values.map((v, i) => {
     const before = values[i - 1];
     const after = values[i + 1];
@@ -26,14 +26,7 @@ function smooth(values: readonly number[]): number[] {
 export function withinDay(date: string, sun: SunDay, night: NightWeight | null, weight: Bins): WithinDay {
   const dawnMs = sun.dawnMs ?? sun.noonMs - 8 * hourMs;
   const duskMs = sun.duskMs ?? sun.noonMs + 8 * hourMs;
-  const at: number[] = [];
-  const raw: number[] = [];
-  for (let i = 0; i < weight.atMs.length; i++) {
-    const t = weight.atMs[i] as number;
-    if (t < dawnMs || t > duskMs + hourMs) continue;
-    at.push(t);
-    raw.push(weight.value[i] as number);
-  }
+  const { atMs: at, value: raw } = between(weight, dawnMs, duskMs + hourMs + 1);
   const coverage = Math.min(1, (at.length * binMs) / (duskMs + hourMs - dawnMs));
   const nothing = {
     date,
@@ -66,13 +59,13 @@ export function withinDay(date: string, sun: SunDay, night: NightWeight | null, 
   };
 }
 
-function indexOfLeast(values: readonly number[]): number {
+function indexOfLeast(values: Float64Array): number {
   let best = 0;
   for (let i = 1; i < values.length; i++) if ((values[i] as number) < (values[best] as number)) best = i;
   return best;
 }
 
-function indexOfMost(values: readonly number[], from: number): number {
+function indexOfMost(values: Float64Array, from: number): number {
   let best = from;
   for (let i = from; i < values.length; i++) if ((values[i] as number) > (values[best] as number)) best = i;
   return best;

@@ -1,8 +1,13 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { analyseNuc, newAnalysisCache, type AnalysisInput } from '../../server/signals/analyse.ts';
-import { seriesOf } from '../../server/signals/series.ts';
-import type { Estimate, NucSeries, Series } from '../../server/signals/types.ts';
+import {
+  analyseNuc,
+  analyseWhenAsked,
+  newAnalysisCache,
+  type AnalysisInput,
+} from '../../server/signals/analyse.ts';
+import { indexAt, seriesOf } from '../../server/signals/series.ts';
+import type { Estimate, NucSeries, NucSignals, Series } from '../../server/signals/types.ts';
 import { fingerprint } from '../../server/signals/analysis-cache.ts';
 import { hourMs, minuteMs, place, visitAt } from './made.ts';
 import { dayMs, simulatedCase } from './simulated.ts';
@@ -70,6 +75,36 @@ describe('readings that come late', () => {
     const earlier = now - 30 * hourMs;
     expect(analyseNuc(input, earlier, cache)).toEqual(analyseNuc(input, earlier));
   });
+  it('tell the same signal by signal, when it is asked for, as all at once, wherever one looks', () => {
+    const signals = Object.keys(analyseNuc(input, now)) as (keyof NucSignals)[];
+    const looks = fc.array(
+      fc.record({
+        minutes: fc.integer({ min: 0, max: 3 * 1440 }),
+        asked: fc.uniqueArray(fc.constantFrom(...signals), { maxLength: 3 }),
+      }),
+      { minLength: 2, maxLength: 8 },
+    );
+    fc.assert(
+      fc.property(looks, (list) => {
+        const cache = newAnalysisCache({ whenAsked: true });
+        let lookedAtMs: number | undefined;
+        const later = list.map(({ minutes, asked }) => {
+          const at = now - minutes * minuteMs;
+          const given = () => {
+            const changedFromMs = lookedAtMs === undefined ? {} : { changedFromMs: Math.min(lookedAtMs, at) };
+            lookedAtMs = at;
+            return { ...input, ...changedFromMs };
+          };
+          const said = analyseWhenAsked(given, at, cache);
+          for (const name of asked) expect(said[name]).toEqual(analyseNuc(input, at)[name]);
+          return { at, said };
+        });
+        // Some are asked only when others have been read since.
+        for (const { at, said } of later) expect({ ...said }).toEqual(analyseNuc(input, at));
+      }),
+      { numRuns: 12 },
+    );
+  });
   it('are told apart by their fingerprint beside a value that is no number, and from it', () => {
     const of = (...value: number[]): string =>
       fingerprint({
@@ -80,6 +115,20 @@ describe('readings that come late', () => {
     expect(of(20, NaN, 30)).not.toBe(of(NaN, 20, 30));
     expect(of(20, NaN, 30)).not.toBe(of(20, 0, 30));
     expect(of(20, NaN, 30)).toBe(of(20, NaN, 30));
+  });
+  it('count where one replaces another of the same instant', () => {
+    const cache = newAnalysisCache();
+    analyseNuc(input, now, cache);
+    const { broodC } = input.series;
+    if (!broodC) throw new Error('no brood probe was simulated');
+    const last = indexAt(broodC, now) - 4;
+    const first = last - 40;
+    const value = broodC.value.map((v, i) => (i >= first && i <= last ? 25 : v));
+    const changed = { ...input, series: { ...input.series, broodC: { ...broodC, value } } };
+    const changedFromMs = broodC.atMs[first] as number;
+    const said = analyseNuc({ ...changed, changedFromMs }, now, cache);
+    expect(said).toEqual(analyseNuc(changed, now));
+    expect(said.brood).not.toEqual(analyseNuc(input, now).brood);
   });
   it('leave whole days read before untouched', () => {
     const cache = newAnalysisCache();
