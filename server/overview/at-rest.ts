@@ -6,13 +6,19 @@ import {
   queenHotC,
   sealedBroodColdC,
 } from '../biology/thermal-figures.ts';
+import { boxGone } from '../rules/box-gone.ts';
+import { boxLifted } from '../rules/box-lifted.ts';
+import { boxToppled } from '../rules/box-toppled.ts';
 import { broodChilling } from '../rules/brood-chilling.ts';
 import { broodTooHot } from '../rules/brood-too-hot.ts';
 import { cageTooCold } from '../rules/cage-too-cold.ts';
 import { cageTooHot } from '../rules/cage-too-hot.ts';
 import { chillingAhead } from '../rules/chilling-ahead.ts';
+import { chillingTonight } from '../rules/chilling-tonight.ts';
+import { disturbedInHandsOff } from '../rules/disturbed-in-hands-off.ts';
 import { leftInAMass } from '../rules/left-in-a-mass.ts';
 import type { LimitValues, Rule } from '../rules/rule.ts';
+import { tooWeakToKeepWarm } from '../rules/too-weak-to-keep-warm.ts';
 import { binMs, binsOf } from '../signals/bins.ts';
 import { minutesToLimit } from '../signals/cooling.ts';
 import { between, indexAt, latest } from '../signals/series.ts';
@@ -35,6 +41,8 @@ export interface RestLimits {
   readonly lossG: number;
   /** A reading older than this counts as none, ms. */
   readonly staleMs: number;
+  /** How long the chance of a cold night has to last until it is told, ms. */
+  readonly nightHoldMs: number;
 }
 
 /** As set by default. */
@@ -44,6 +52,7 @@ const usualLimits: RestLimits = {
   aheadMs: 150 * 60_000,
   lossG: 300,
   staleMs: 60 * 60_000,
+  nightHoldMs: chillingTonight.holdMin * 60_000,
 };
 
 /** The same of the limits in force for a nuc, and of a calm night ahead, in which only a limit that is close makes a fall count. */
@@ -61,6 +70,7 @@ export function restLimits(limitsOf: (rule: Rule) => LimitValues): {
     aheadMs: set(chillingAhead, 'aheadMin') * 60_000,
     lossG: set(leftInAMass, 'lossG'),
     staleMs: Math.max(...easing.map((rule) => set(rule, 'staleMin'))) * 60_000,
+    nightHoldMs: set(chillingTonight, 'holdMin') * 60_000,
   };
   const closeMs = set(chillingAhead, 'closeMin') * 60_000;
   return { rest, restInCalm: { ...rest, aheadMs: Math.min(rest.aheadMs, closeMs) } };
@@ -99,6 +109,46 @@ export const atRest = (
   (keepsItsSide(broodC, fromMs, toMs, limits) || staysWithin(broodC, fromMs, toMs, broodScatter, limits)) &&
   (isFarFrom(cageC, fromMs, toMs, limits) || staysWithin(cageC, fromMs, toMs, cageScatter, limits)) &&
   staysWithin(weightG, fromMs, toMs, weightScatter(limits), limits);
+
+/** Whether the weight stayed about what it was: no box was lifted, and no bees left in a mass. */
+export const weightIsSteady = (
+  { weightG }: NucSeries,
+  fromMs: number,
+  toMs: number,
+  limits = usualLimits,
+): boolean =>
+  staysWithin(weightG, fromMs, toMs, { ...weightScatter(limits), apart: limits.lossG / 2 }, limits);
+
+/** A step of weight is told of when it is seen to last, or to be undone. */
+const stepToldAfterMs = 60 * 60_000;
+
+/** Instants by which the steps of a scale are told of, nothing moving any more: an hour after the last of a run of jumps, ms. */
+export function stepsToldMs({ weightG }: NucSeries, { lossG }: RestLimits): number[] {
+  const toldMs: number[] = [];
+  if (!weightG) return toldMs;
+  const { atMs, value } = weightG;
+  let jumpMs = -Infinity;
+  for (let i = 1; i < value.length; i++) {
+    if (Math.abs((value[i] as number) - (value[i - 1] as number)) < 2 * lossG) continue;
+    const at = atMs[i] as number;
+    if (at - jumpMs <= stepToldAfterMs) toldMs.pop();
+    toldMs.push(at + stepToldAfterMs);
+    jumpMs = at;
+  }
+  return toldMs;
+}
+
+export const toldByStep: ReadonlySet<string> = new Set(
+  [boxLifted, boxToppled, boxGone, disturbedInHandsOff].map(({ id }) => id),
+);
+
+/** The rules that say within the hour what the brood probe and the cage probe tell. */
+export const toldByWarmth: ReadonlySet<string> = new Set(
+  [broodChilling, broodTooHot, chillingAhead, cageTooCold, cageTooHot, tooWeakToKeepWarm].map(({ id }) => id),
+);
+
+/** Those that go by the night ahead. */
+export const toldByNight: ReadonlySet<string> = new Set([chillingTonight.id]);
 
 /** A fall is told by the line through so long. */
 const fallSpanMs = 90 * 60_000;

@@ -8,12 +8,21 @@ import { limitsFor, type LimitChoices, type LimitSettings } from '../rules/limit
 import type { RuleInput } from '../rules/inputs.ts';
 import { compareRaisings, replay, type Raising } from '../rules/replay.ts';
 import type { Rule } from '../rules/rule.ts';
-import { nucsOf } from '../rules/suppression.ts';
+import { explainedBy, nucsOf, visitLogged } from '../rules/suppression.ts';
 import type { Subject } from '../rules/types.ts';
 import { unlikeItsBatch } from '../rules/unlike-its-batch.ts';
 import type { Store } from '../store/store.ts';
 import type { AlertBook } from './alert-book.ts';
-import { atRest, nextReadingMs, restLimits } from './at-rest.ts';
+import {
+  atRest,
+  nextReadingMs,
+  restLimits,
+  stepsToldMs,
+  toldByNight,
+  toldByStep,
+  toldByWarmth,
+  weightIsSteady,
+} from './at-rest.ts';
 import type { FarmChoices } from './nuc-analysis.ts';
 import { knownNights } from './known-forecast.ts';
 import { nucContext } from './nuc-context.ts';
@@ -32,7 +41,7 @@ const tickMs = minuteMs;
 const shortestMs = 10 * minuteMs;
 const longestMs = 240 * minuteMs;
 /** Where nothing hangs on the weather of the hour. */
-const longestInCalmMs = 4.5 * longestMs;
+const longestInCalmMs = 6 * longestMs;
 /** A chance of a chill tonight that no hour's weather makes one that is told. */
 const littleChance = 0.01;
 const longestForPageMs = 62 * dayMs;
@@ -105,6 +114,13 @@ export function replayNuc(
       nextReadMs: (nowMs) => nextReadingMs(past.series, nowMs),
       atRest: (restFromMs, restToMs, calm) =>
         atRest(past.series, restFromMs, restToMs, calm ? restInCalm : rest),
+      toldBy: (restFromMs, restToMs) =>
+        weightIsSteady(past.series, restFromMs, restToMs, rest) ? toldByWarmth : undefined,
+      toldByCalm: { ruleIds: toldByNight, everyMs: Math.max(tickMs, rest.nightHoldMs) },
+      asked: [
+        ...stepsToldMs(past.series, rest).map((atMs) => ({ atMs, ruleIds: toldByStep })),
+        ...context.log.map(({ writtenAtMs }) => ({ atMs: writtenAtMs - tickMs, ruleIds: hiddenByVisit })),
+      ],
       stopsMs: [
         ...context.log.map(({ writtenAtMs }) => writtenAtMs),
         ...sensors.turnsMs,
@@ -135,6 +151,9 @@ export function replayNuc(
       })),
   };
 }
+
+/** What a visit explains is asked for just before it is logged: nothing would be seen of it later. */
+const hiddenByVisit = explainedBy(new Set([visitLogged]));
 
 /** Of all that rules see only the night ahead comes and goes within hours while the readings are at rest. */
 const isCalm = (input: RuleInput): boolean =>

@@ -15,6 +15,15 @@ export function flickerMs({ evaluations, alerts }: Evaluated): number {
   return Math.min(...holds) / looksInHold;
 }
 
+/** The rules of which a hold is running. */
+export const holdingRules = ({ evaluations, alerts }: Evaluated): string[] =>
+  evaluations
+    .filter(({ key }) => {
+      const alert = alerts.get(key);
+      return alert !== undefined && ['holding', 'clearing'].includes(livePhase(alert).phase);
+    })
+    .map(({ ruleId }) => ruleId);
+
 /** The earliest end of a running hold after `nowMs`, or of what explains a finding, if what was found goes on; infinity where nothing is running. */
 export function nextHoldEndMs({ evaluations, alerts }: Evaluated, nowMs: number): number {
   let endMs = Infinity;

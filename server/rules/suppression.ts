@@ -222,6 +222,10 @@ export const explanations: readonly Explanation[] = [
   },
 ];
 
+/** The rules whose findings one of these causes may explain. */
+export const explainedBy = (causes: ReadonlySet<string>): ReadonlySet<string> =>
+  new Set(explanations.filter(({ cause }) => causes.has(cause)).flatMap(({ explains }) => explains));
+
 /** Something that stands, or stood until lately, and may explain others. */
 export interface ActiveCause {
   readonly cause: string;

@@ -1,4 +1,5 @@
 /** When findings turn by the calendar alone: where to look first for the tick at which something became another. */
+import { startOfDayAfter } from '../introduction/calendar.ts';
 import { cageTooLong } from './cage-too-long.ts';
 import type { NucInput, RuleInput } from './inputs.ts';
 import { foragersHeldIn } from './foragers-held-in.ts';
@@ -9,6 +10,7 @@ import type { Rule } from './rule.ts';
 import { virginMayBeOut } from './virgin-may-be-out.ts';
 import { visitDue } from './visit-due.ts';
 import { visitOverdue } from './visit-overdue.ts';
+import { visitTooEarly } from './visit-too-early.ts';
 
 const hourMs = 3_600_000;
 const dayMs = 24 * hourMs;
@@ -18,28 +20,69 @@ export const turnsMs = (inputs: readonly RuleInput[], settings: LimitSettings = 
   inputs.flatMap((input) => (input.on === 'nuc' ? turnsOf(input, settings) : []));
 
 /**
- * Instants at which the calendar may begin what readings end again, or end what they began: something may come and go there
- * within hours, with nothing to be seen of it long before and long after. ms, in no order.
+ * An instant at which the calendar may begin what readings end again, or end what they began: something may come and go there
+ * within hours, with nothing to be seen of it long before and long after.
  */
-export const boundsMs = (inputs: readonly RuleInput[], settings: LimitSettings = noLimitSettings): number[] =>
-  inputs.flatMap((input) => (input.on === 'nuc' ? boundsOf(input, settings) : []));
+export interface Bound {
+  readonly atMs: number;
+  /** Those that can turn there; any where absent. */
+  readonly ruleIds?: ReadonlySet<string>;
+  /** Those of them that readings may begin before, so that they are asked at the tick before as well. */
+  readonly begunByReadings?: ReadonlySet<string>;
+}
+
+/** In no order. */
+export const boundsOf = (inputs: readonly RuleInput[], settings: LimitSettings = noLimitSettings): Bound[] =>
+  inputs.flatMap((input) =>
+    input.on === 'nuc' ? [...boundsOfBrood(input), ...boundsOfPlan(input, settings)] : [],
+  );
+
+const boundsOfBrood = ({ introduction }: NucInput): Bound[] =>
+  [introduction?.broodChangesAtMs, introduction?.handsOffUntilMs].flatMap((atMs) =>
+    atMs == null ? [] : [{ atMs }],
+  );
+
+const idsOf = (rules: readonly Rule[]): ReadonlySet<string> => new Set(rules.map(({ id }) => id));
+/** What they say hangs on the plan. */
+const whereVisits = idsOf([visitDue, visitOverdue, visitTooEarly]);
+const whereCut = idsOf([visitDue, visitOverdue, visitTooEarly, foragersLeaving]);
+export const planReaders: ReadonlySet<string> = whereCut;
+const whereLeaving = idsOf([foragersLeaving]);
+const whereDue = idsOf([visitDue]);
+const whereHeldIn = idsOf([foragersHeldIn]);
 
 /** A step that is due at once moves on with the clock. */
 const dueMs = 10 * 60_000;
 
-function boundsOf({ plan, introduction, subject, nowMs }: NucInput, settings: LimitSettings): number[] {
+function boundsOfPlan(
+  { plan, introduction, subject, nowMs, timeZone }: NucInput,
+  settings: LimitSettings,
+): Bound[] {
   const set = (rule: Rule, name: string): number => limitsFor(rule, subject, settings)[name] ?? 0;
   const splitMs = introduction?.splitAtMs;
-  const visits = plan.filter(({ done, targetMs }) => !done && targetMs > nowMs + dueMs);
-  return [
-    ...(splitMs == null ? [] : [splitMs + set(foragersHeldIn, 'afterDays') * dayMs]),
-    ...visits.flatMap(({ kind, targetMs }) => [
-      targetMs - set(visitDue, 'aheadH') * hourMs,
-      targetMs + 1,
-      ...(kind === 'cut-cells' ? [targetMs - set(foragersLeaving, 'beforeCutH') * hourMs] : []),
-    ]),
-    ...[introduction?.broodChangesAtMs, introduction?.handsOffUntilMs].filter((atMs) => atMs != null),
-  ];
+  const visits = plan.filter(({ done }) => !done);
+  const tomorrowMs = startOfDayAfter(nowMs, 1, timeZone);
+  const bounds: Bound[] = [];
+  if (splitMs != null)
+    bounds.push({
+      atMs: splitMs + set(foragersHeldIn, 'afterDays') * dayMs,
+      ruleIds: whereHeldIn,
+    });
+  for (const { kind, targetMs } of visits) {
+    const isCut = kind === 'cut-cells';
+    const turning = isCut ? { ruleIds: whereCut, begunByReadings: whereLeaving } : { ruleIds: whereVisits };
+    // A step whose day has gone by is planned for another.
+    if (targetMs < tomorrowMs) bounds.push({ atMs: tomorrowMs, ...turning });
+    if (targetMs <= nowMs + dueMs) continue;
+    bounds.push({ atMs: targetMs - set(visitDue, 'aheadH') * hourMs, ruleIds: whereDue });
+    bounds.push({ atMs: targetMs + 1, ...turning });
+    if (isCut)
+      bounds.push({
+        atMs: targetMs - set(foragersLeaving, 'beforeCutH') * hourMs,
+        ruleIds: whereLeaving,
+      });
+  }
+  return bounds;
 }
 
 function turnsOf({ plan, introduction, subject }: NucInput, settings: LimitSettings): number[] {

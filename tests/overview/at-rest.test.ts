@@ -1,6 +1,12 @@
 /** When a replay may leap: nothing that rules tell apart can have come and gone unseen. */
 import { describe, expect, it } from 'vitest';
-import { atRest, nextReadingMs, restLimits } from '../../server/overview/at-rest.ts';
+import {
+  atRest,
+  nextReadingMs,
+  restLimits,
+  stepsToldMs,
+  weightIsSteady,
+} from '../../server/overview/at-rest.ts';
 import { limitsFor, noLimitSettings, type LimitChoices } from '../../server/rules/limits.ts';
 import type { Series } from '../../server/signals/types.ts';
 
@@ -52,6 +58,27 @@ describe('at rest', () => {
     ['a frame put in', every5(9000, 9000, 9000, 10800, 10800, 10800, 10800), true],
   ])('%s', (_, weightG, expected) => {
     expect(atRest({ weightG }, 0, half)).toBe(expected);
+  });
+
+  it.each([
+    ['a scale in the wind is steady', every5(9000, 9030, 8970, 9010, 9000, 9020, 9000), true],
+    [
+      'a box lifted is not, though one end is as far from the other',
+      every5(9000, 9000, 20, 20, 20, 20, 20),
+      false,
+    ],
+    ['nor a box that was put back', every5(9000, 20, 9000, 9000, 9000, 9000, 9000), false],
+    ['a scale that says nothing is', undefined, true],
+  ])('%s', (_, weightG, expected) => {
+    expect(weightIsSteady(weightG ? { weightG } : {}, 0, half)).toBe(expected);
+  });
+
+  it('names an hour after the last of a run of jumps as when a step is told at the latest', () => {
+    const { rest } = restLimits(() => ({ lossG: 300 }));
+    const weightG = every5(9000, 9100, 20, 9000, ...none(20), 9000, ...none(3), 3000, 3000);
+    expect(stepsToldMs({ weightG }, rest).map((atMs) => atMs / minute)).toEqual([15 + 60, 140 + 60]);
+    expect(stepsToldMs({ weightG: every5(9000, 9400, 8900) }, rest)).toEqual([]);
+    expect(stepsToldMs({}, rest)).toEqual([]);
   });
 
   it('asks every sensor', () => {

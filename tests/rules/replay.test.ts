@@ -3,7 +3,12 @@ import { describe, expect, it } from 'vitest';
 import type { AlertState } from '../../server/rules/alert-state.ts';
 import { evaluateAll, type Alerts } from '../../server/rules/evaluate.ts';
 import type { RuleInput } from '../../server/rules/inputs.ts';
+import { limitsFor, noLimitSettings } from '../../server/rules/limits.ts';
+import { rules as allRules } from '../../server/rules/registry.ts';
 import { compareRaisings, raisingsOf, replay, type Leaps, type Raising } from '../../server/rules/replay.ts';
+import type { Rule } from '../../server/rules/rule.ts';
+import { planReaders } from '../../server/rules/turns.ts';
+import { ruleCases } from './rule-cases.ts';
 import {
   deviceInput,
   day,
@@ -283,9 +288,176 @@ describe('a replay that leaps', () => {
     expect(named(replay({ ...cold, leaps: far }).raisings)).toEqual(every);
   });
 
+  it('asks those rules alone to which what moved tells something, and goes on where they say the same', () => {
+    // The nest wanders all day and is cold for an hour; only the probe tells of it.
+    const coldFrom = noon + 9.4 * hour;
+    const asked = new Map<string, number>();
+    const rules = allRules.map((rule) => ({
+      ...rule,
+      evaluate: (...given: Parameters<Rule['evaluate']>) => {
+        asked.set(rule.id, (asked.get(rule.id) ?? 0) + 1);
+        return rule.evaluate(...given);
+      },
+    }));
+    const wandering = {
+      ...{ fromMs: noon, toMs: noon + day, tickMs: minute, rules },
+      inputsAt: (nowMs: number) => {
+        const cold = nowMs >= coldFrom && nowMs < coldFrom + hour;
+        const doses = [dose('sealed-brood', 'cold', 32, cold ? 30 : 34)];
+        return [nucInput({ nowMs, signals: signals({ doses }) })];
+      },
+    };
+    const every = named(replay(wandering).raisings);
+    expect(every).toEqual([expect.stringMatching(/^brood-chilling /)]);
+    const moving: Leaps = {
+      ...leaps,
+      longestInCalmMs: day,
+      atRest: (fromMs, toMs) => toMs - fromMs <= 20 * minute,
+      toldBy: () => new Set(['brood-chilling']),
+      stopsMs: [],
+    };
+    asked.clear();
+    expect(named(replay({ ...wandering, leaps: moving }).raisings)).toEqual(every);
+    expect(asked.get('brood-chilling')).toBeGreaterThan(60);
+    expect(asked.get('stores-low')).toBeLessThan(20);
+    // Where it may be any rule, all of them look.
+    asked.clear();
+    replay({ ...wandering, leaps: { ...moving, toldBy: () => undefined } });
+    expect(asked.get('stores-low')).toBeGreaterThan(60);
+  });
+
+  it('asks again about the night where glances have gone on for hours', () => {
+    const nightMs = noon + 7 * hour;
+    const { outlook } = signals();
+    const told = {
+      ...{ fromMs: noon, toMs: noon + day, tickMs: minute },
+      inputsAt: (nowMs: number) => {
+        const chanceBelow = nowMs >= nightMs && nowMs < nightMs + 5 * hour ? 0.9 : 0;
+        return [nucInput({ nowMs, signals: signals({ outlook: { ...outlook, chanceBelow } }) })];
+      },
+    };
+    const every = named(replay(told).raisings);
+    expect(every).toEqual([expect.stringMatching(/^chilling-tonight /)]);
+    const moving: Leaps = {
+      ...leaps,
+      longestInCalmMs: day,
+      atRest: (fromMs, toMs) => toMs - fromMs <= 20 * minute,
+      toldBy: () => new Set(['brood-chilling']),
+      toldByCalm: { ruleIds: new Set(['chilling-tonight']), everyMs: hour },
+      stopsMs: [],
+    };
+    expect(named(replay({ ...told, leaps: moving }).raisings)).toEqual(every);
+    const never = { ...moving, toldByCalm: { ruleIds: new Set<string>(), everyMs: hour } };
+    expect(named(replay({ ...told, leaps: never }).raisings)).toEqual([]);
+  });
+
+  it('asks at a named instant what is told with nothing moving, and is explained before the next look', () => {
+    const movedMs = noon + 3 * hour;
+    const visitMs = noon + 5 * hour;
+    const toppled = {
+      ...{ fromMs: noon, toMs: noon + 10 * hour, tickMs: minute },
+      inputsAt: (nowMs: number) => {
+        const step = {
+          ...{ atMs: movedMs, sizeG: -9000, sizeSdG: 20, kind: 'toppled' as const },
+          why: 'a box on its side',
+        };
+        const isSeen = nowMs >= movedMs + 25 * minute;
+        return [
+          nucInput({
+            nowMs,
+            signals: signals({ steps: isSeen ? [step] : [] }),
+            lastVisitAtMs: nowMs >= visitMs ? visitMs : null,
+          }),
+        ];
+      },
+    };
+    const every = named(replay(toppled).raisings);
+    expect(every).toEqual([expect.stringMatching(/^box-toppled 210-/)]);
+    const still: Leaps = {
+      ...leaps,
+      atRest: (fromMs, toMs) => !(fromMs < movedMs && toMs > movedMs),
+      stopsMs: [visitMs],
+    };
+    const asked = [{ atMs: movedMs + hour, ruleIds: new Set(['box-toppled']) }];
+    expect(named(replay({ ...toppled, leaps: { ...still, asked } }).raisings)).toEqual(every);
+    expect(named(replay({ ...toppled, leaps: still }).raisings)).not.toEqual(every);
+  });
+
+  it('looks before a finding for what it explains, of which nothing is to be seen later', () => {
+    const nightMs = noon + 2.2 * hour;
+    const coldMs = noon + 4.1 * hour;
+    const { outlook } = signals();
+    const hidden = {
+      ...{ fromMs: noon, toMs: noon + 12 * hour, tickMs: minute },
+      inputsAt: (nowMs: number) => {
+        const doses = [dose('sealed-brood', 'cold', 32, nowMs >= coldMs ? 30 : 34)];
+        const chanceBelow = nowMs >= nightMs ? 0.9 : 0.5;
+        return [nucInput({ nowMs, signals: signals({ doses, outlook: { ...outlook, chanceBelow } }) })];
+      },
+    };
+    const limits = { farm: { 'chilling-tonight': { chancePct: 80 } }, sites: {}, nucs: {} };
+    const every = named(replay({ ...hidden, limits }).raisings);
+    expect(every.map((raised) => raised.split(' ')[0])).toEqual(['chilling-tonight', 'brood-chilling']);
+    const far: Leaps = { ...leaps, atRest: () => true, stopsMs: [] };
+    expect(named(replay({ ...hidden, limits, leaps: far }).raisings)).toEqual(every);
+  });
+
+  it('finds a step due on two days running that its day’s end plans anew in between', () => {
+    // Due at ten for a day; planned for ten of the next day once its own is over, and for the day after once that ten has passed.
+    const due = noon;
+    const tens = (nowMs: number): number => {
+      const midnight = noon + 12 * hour;
+      if (nowMs < midnight) return due;
+      return nowMs <= due + day ? due + day : due + 2 * day;
+    };
+    const moving = {
+      ...{ fromMs: noon - day, toMs: noon + 2 * day, tickMs: minute },
+      inputsAt: (nowMs: number) => [
+        nucInput({
+          nowMs,
+          plan: [step({ earliestMs: due - day, targetMs: tens(nowMs), latestMs: noon + 9 * day })],
+        }),
+      ],
+    };
+    const every = named(replay(moving).raisings);
+    expect(every.filter((raised) => raised.startsWith('visit-due'))).toHaveLength(2);
+    const far: Leaps = { ...leaps, atRest: () => true, longestInCalmMs: 36 * hour, stopsMs: [] };
+    expect(named(replay({ ...moving, leaps: far }).raisings)).toEqual(every);
+  });
+
   it('looks at nothing where no tick lies in the span', () => {
     const none = replay({ ...plan, fromMs: noon + 1, toMs: noon + 2, leaps });
     expect([none.ticks, none.raisings]).toEqual([0, []]);
+  });
+});
+
+describe('rules about the plan', () => {
+  it('are those that a replay asks where the plan turns', () => {
+    const found = new Set<string>();
+    for (const made of ruleCases.flatMap(({ under, at, over, easing, gap }) => [
+      under,
+      at,
+      over,
+      easing,
+      gap,
+    ])) {
+      const input = made?.(noon);
+      if (input?.on !== 'nuc') continue;
+      // Another step, near enough to be spoken of, due, overdue or too early.
+      const others = [-30, -1, 5, 40].map((hours) => {
+        const targetMs = noon + hours * hour;
+        return [step({ earliestMs: targetMs + hour, targetMs, latestMs: targetMs + hour })];
+      });
+      for (const rule of allRules.filter(({ on }) => on === 'nuc')) {
+        const limits = limitsFor(rule, input.subject, noLimitSettings);
+        const said = [input.plan, [], ...others].map((plan) => {
+          const { verdict, clear, urgency } = rule.evaluate({ ...input, plan }, limits);
+          return `${verdict} ${String(clear)} ${urgency ?? ''}`;
+        });
+        if (new Set(said).size > 1) found.add(rule.id);
+      }
+    }
+    expect([...found].sort()).toEqual([...planReaders].sort());
   });
 });
 
