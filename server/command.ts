@@ -17,7 +17,7 @@ const commands: Readonly<Record<string, () => Promise<Command>>> = {
   restore: async () => (await import('./commands/restore.ts')).restoreCommand,
   user: async () => (await import('./commands/user.ts')).userCommand,
   replay: async () => {
-    await import('./engine-compiler.ts');
+    await import('./engine-all-cores.ts');
     return (await import('./commands/replay.ts')).replayCommand;
   },
 };

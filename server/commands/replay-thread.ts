@@ -1,11 +1,17 @@
-/** The thread of `replay-nucs.ts`: one nuc in, what a replay of it found out. */
-import { parentPort, workerData } from 'node:worker_threads';
-import { openStore } from '../store/store.ts';
-import { replayTask, sharedOf, type ReplayDone, type ReplayGiven } from './replay-nucs.ts';
+/** A thread of `replay-crew.ts`: one nuc in, what a replay of it found out. */
+import { parentPort } from 'node:worker_threads';
+import { openStore, type Store } from '../store/store.ts';
+import type { ReplayDone, ReplayGiven } from './replay-crew.ts';
+import { replayTask, sharedOf, type ReplayShared } from './replay-task.ts';
 
-const store = openStore({ file: String(workerData), readonly: true, nowMs: Date.now });
-const shared = sharedOf(store);
+let opened: { readonly store: Store; readonly shared: ReplayShared } | undefined;
 
-parentPort?.on('message', ({ index, task }: ReplayGiven) => {
+function open(file: string) {
+  const store = openStore({ file, readonly: true, nowMs: Date.now });
+  return { store, shared: sharedOf(store) };
+}
+
+parentPort?.on('message', ({ file, index, task }: ReplayGiven) => {
+  const { store, shared } = (opened ??= open(file));
   parentPort?.postMessage({ index, answer: replayTask(store, task, shared) } satisfies ReplayDone);
 });

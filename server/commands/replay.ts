@@ -1,23 +1,6 @@
 /** `welcomb replay`: what the rules would have raised over stored history, beside what was really raised. */
-import { Temporal } from 'temporal-polyfill';
-import { adjustable, problemWithLimit, type LimitChoices } from '../rules/limits.ts';
-import { rules as allRules } from '../rules/registry.ts';
-import type { Rule } from '../rules/rule.ts';
-import type { Hive } from '../store/places/hives.ts';
-import type { Store } from '../store/store.ts';
-import {
-  CommandRefused,
-  dataFolder,
-  dataHelp,
-  dataOptions,
-  exitCode,
-  exitCodesHelp,
-  parsed,
-  type Command,
-  type Surroundings,
-} from './command-line.ts';
-import { replayNucs, type ReplayAnswer, type ReplayTask } from './replay-nucs.ts';
-import { databaseIn, withStore } from './stored.ts';
+import { dataHelp, exitCodesHelp, type Command } from './command-line.ts';
+import { ReplayCrew } from './replay-crew.ts';
 
 const help = `Runs the rules again over stored history, with other limits if wanted, beside what was really raised.
 Nothing is stored and nobody is told. The server may run meanwhile. Rules look at the nuc and at the sensors in and
@@ -36,149 +19,22 @@ was down is told as silent.
 ${dataHelp}
 ${exitCodesHelp}`;
 
-interface Asked {
-  readonly from: string;
-  readonly to: string | undefined;
-  readonly nucs: readonly string[];
-  readonly rules: readonly Rule[] | undefined;
-  readonly limits: LimitChoices;
-  readonly json: boolean;
-}
-
 export const replayCommand: Command = {
   name: 'replay',
   about: 'what the rules would have raised, beside what they really raised',
   help,
-  run(args, around) {
-    const { values, positionals } = parsed('replay', args, {
-      ...dataOptions,
-      from: { type: 'string' },
-      to: { type: 'string' },
-      nuc: { type: 'string', multiple: true, default: [] },
-      rule: { type: 'string', multiple: true, default: [] },
-      limit: { type: 'string', multiple: true, default: [] },
-      rules: { type: 'boolean', default: false },
-      json: { type: 'boolean', default: false },
-    });
-    if (values.rules) {
-      listRules(around.say);
-      return Promise.resolve(exitCode.done);
+  async run(args, around) {
+    // A thread takes as long to start as all else that has to be done before its first nuc.
+    const crew = isForMany(args) ? new ReplayCrew() : undefined;
+    try {
+      const { runReplay } = await import('./replay-run.ts');
+      return await runReplay(args, around, crew);
+    } finally {
+      await crew?.end();
     }
-    if (positionals[0] !== undefined)
-      throw new CommandRefused(`"${positionals[0]}" is not an option of replay; name a nuc with --nuc.`);
-    if (values.from === undefined)
-      throw new CommandRefused('Say with --from from which day on, such as --from 2026-05-01.');
-    const asked: Asked = {
-      from: values.from,
-      to: values.to,
-      nucs: values.nuc,
-      rules: values.rule.length === 0 ? undefined : values.rule.map(ruleNamed),
-      limits: limitsOf(values.limit),
-      json: values.json,
-    };
-    const folder = dataFolder(values, around.env);
-    return withStore(folder, { write: false, nowMs: around.nowMs }, async (store) => {
-      await replayAll(store, databaseIn(folder), asked, around);
-      return exitCode.done;
-    });
   },
 };
 
-async function replayAll(store: Store, file: string, asked: Asked, around: Surroundings): Promise<void> {
-  const nucs = nucsOf(store, asked.nucs);
-  const names = new Map(nucs.map(({ id, name }) => [id, name]));
-  // One end for all, so that the nucs of a batch are compared once.
-  const nowMs = around.nowMs();
-  const tasks = nucs.map((nuc) => taskOf(store, nuc, asked, nowMs));
-  await replayNucs({ store, file }, tasks, (task, answer) => {
-    if (answer) tell(names.get(task.nucId) ?? task.nucId, task, answer, asked, around);
-  });
-}
-
-function taskOf(store: Store, nuc: Hive, asked: Asked, nowMs: number): ReplayTask {
-  const zone = store.places.listSites().find(({ id }) => id === nuc.siteId)?.timeZone ?? 'UTC';
-  const from = instantOf('--from', asked.from, zone);
-  const to = asked.to === undefined ? new Date(nowMs).toISOString() : instantOf('--to', asked.to, zone);
-  if (Date.parse(to) <= Date.parse(from))
-    throw new CommandRefused(`The span ends at ${to}, before it begins at ${from}: change --from or --to.`);
-  const ruleIds = asked.rules?.map(({ id }) => id);
-  return { nucId: nuc.id, from, to, limits: asked.limits, ...(ruleIds && { ruleIds }) };
-}
-
-function tell(
-  name: string,
-  { nucId, from, to }: ReplayTask,
-  answer: ReplayAnswer,
-  { json }: Asked,
-  { say }: Surroundings,
-): void {
-  if (json) {
-    say(JSON.stringify({ nuc: name, nucId, from, to, ...answer }));
-    return;
-  }
-  say(`${name}, ${from} to ${to}, looked at ${String(answer.ticks)} times:`);
-  for (const { raisedAt, clearedAt, ruleId, title, subject, reallyRaised } of answer.items)
-    say(
-      `  ${reallyRaised ? 'both  ' : 'replay'}  ${raisedAt} to ${clearedAt ?? 'the end'}  ${ruleId}: ${title}${ofSensor(subject)}`,
-    );
-  for (const { raisedAt, ruleId, subject } of answer.onlyReally)
-    say(`  really  ${raisedAt}  ${ruleId}${ofSensor(subject)}`);
-  if (answer.items.length + answer.onlyReally.length === 0) say('  nothing, then and now');
-}
-
-const ofSensor = ({ kind, name }: ReplayAnswer['items'][number]['subject']): string =>
-  kind === 'nuc' ? '' : `, ${name}`;
-
-function nucsOf(store: Store, wanted: readonly string[]): readonly Hive[] {
-  const nucs = store.places.listHives().filter(({ role }) => role === 'nuc');
-  if (wanted.length === 0) return nucs;
-  return wanted.map((name) => {
-    const found = nucs.find((nuc) => nuc.id === name || nuc.name === name);
-    if (found) return found;
-    throw new CommandRefused(
-      `There is no nuc "${name}"; there are ${nucs.map((nuc) => nuc.name).join(', ') || 'none'}.`,
-    );
-  });
-}
-
-function instantOf(option: string, text: string, zone: string): string {
-  try {
-    if (/^\d{4}-\d\d-\d\d$/.test(text))
-      return Temporal.PlainDate.from(text).toZonedDateTime(zone).toInstant().toString();
-    return Temporal.Instant.from(text).toString();
-  } catch {
-    throw new CommandRefused(
-      `${option} is "${text}": expected a day such as 2026-05-01 or an instant such as 2026-05-01T06:00:00Z.`,
-    );
-  }
-}
-
-function ruleNamed(id: string): Rule {
-  const rule = allRules.find((one) => one.id === id);
-  if (rule) return rule;
-  throw new CommandRefused(`There is no rule "${id}"; "welcomb replay --rules" lists them.`);
-}
-
-function limitsOf(texts: readonly string[]): LimitChoices {
-  const limits: Record<string, Record<string, number>> = {};
-  for (const text of texts) {
-    const [, ruleId = '', name = '', value = ''] = /^([\w-]+)\.(\w+)=(.+)$/.exec(text) ?? [];
-    const number = Number(value);
-    if (ruleId === '' || value.trim() === '' || !Number.isFinite(number))
-      throw new CommandRefused(
-        `--limit is "${text}": expected RULE.LIMIT=NUMBER, such as brood-chilling.holdMin=20.`,
-      );
-    const problem = problemWithLimit(allRules, ruleId, name, number);
-    if (problem !== null) throw new CommandRefused(`--limit ${text} can't be used: ${problem}.`);
-    (limits[ruleId] ??= {})[name] = number;
-  }
-  return limits;
-}
-
-function listRules(say: Surroundings['say']): void {
-  for (const rule of allRules) {
-    say(`${rule.id}`);
-    for (const [name, { standard, min, max, unit, about }] of Object.entries(adjustable(rule)))
-      say(`  ${name}  ${String(standard)} ${unit} (${String(min)} to ${String(max)})  ${about}`);
-  }
-}
+/** A guess, before anything is read. */
+const isForMany = (args: readonly string[]): boolean =>
+  !args.includes('--rules') && args.filter((arg) => arg.startsWith('--nuc')).length !== 1;
