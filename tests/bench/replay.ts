@@ -17,6 +17,12 @@ import { printRows, type BenchRow } from './store-table.ts';
 const farm = 30;
 const goalS = 10;
 const days = 30;
+/** A keeper's nucs stand at a few places, a quarter of an hour's drive from each other. */
+const places = [
+  { latDeg: 48.4, lonDeg: 11.2, timeZone: 'Europe/Berlin' },
+  { latDeg: 48.5, lonDeg: 11.4, timeZone: 'Europe/Berlin' },
+  { latDeg: 48.3, lonDeg: 11.5, timeZone: 'Europe/Berlin' },
+] as const;
 
 const iso = (atMs: number): string => new Date(atMs).toISOString();
 
@@ -37,7 +43,8 @@ export async function replayBench(nucs: number): Promise<BenchRow[]> {
   const store = openStore({ file, nowMs: () => Date.now() });
   try {
     const histories = Array.from({ length: nucs }, (_, k) => {
-      const options = { seed: 100 + k, days, everyMinutes: 5, splitMs: Date.UTC(2026, 4, 12, 8) };
+      const place = places[k % places.length] ?? places[0];
+      const options = { seed: 100 + k, days, everyMinutes: 5, splitMs: Date.UTC(2026, 4, 12, 8), place };
       const history = storeSimulated(store, `nuc-${String(k)}`, options);
       const nuc = store.places.hive(history.nucId);
       // One batch: each is compared with all others.
