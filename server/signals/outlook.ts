@@ -49,24 +49,31 @@ const gaveWayK = 2;
 /** What it tells of the night is worked out when it is first asked for: it takes ten times as long as the fall of the hour. */
 export function chillOutlook(input: OutlookInput): ChillOutlook {
   const limitC = input.limitC ?? sealedBroodColdC.value;
-  const night = once(() => nightAhead(input, limitC));
-  return {
-    limitC,
-    minutesToLimit: fallOfTheHour(input, limitC),
-    get forecast() {
-      return night().forecast;
-    },
-    get tonightMinC() {
-      return night().tonightMinC;
-    },
-    get chanceBelow() {
-      return night().chanceBelow;
-    },
-    get basis() {
-      return night().basis;
-    },
-  };
+  return withNight(
+    { limitC, minutesToLimit: fallOfTheHour(input, limitC) },
+    once(() => nightAhead(input, limitC)),
+  );
 }
+
+/** Apart from what calls it, so that it holds on to no bins once the night was asked for. */
+const withNight = (
+  hour: Pick<ChillOutlook, 'limitC' | 'minutesToLimit'>,
+  night: () => NightAhead,
+): ChillOutlook => ({
+  ...hour,
+  get forecast() {
+    return night().forecast;
+  },
+  get tonightMinC() {
+    return night().tonightMinC;
+  },
+  get chanceBelow() {
+    return night().chanceBelow;
+  },
+  get basis() {
+    return night().basis;
+  },
+});
 
 function fallOfTheHour({ brood, outside, nowMs }: OutlookInput, limitC: number): Estimate {
   if (brood.atMs.length === 0) return noBrood;

@@ -5,10 +5,15 @@ import {
   nextReadingMs,
   restLimits,
   stepsToldMs,
+  toldByNight,
+  toldByStep,
+  toldByWarmth,
   weightIsSteady,
 } from '../../server/overview/at-rest.ts';
 import { limitsFor, noLimitSettings, type LimitChoices } from '../../server/rules/limits.ts';
-import type { Series } from '../../server/signals/types.ts';
+import { rules } from '../../server/rules/registry.ts';
+import type { NucSignals, Series } from '../../server/signals/types.ts';
+import { ruleCases } from '../rules/rule-cases.ts';
 
 const minute = 60_000;
 /** A reading every five minutes from instant 0 on; NaN is none. */
@@ -154,5 +159,56 @@ describe('the next reading', () => {
     expect(nextReadingMs(series, 0)).toBe(5 * minute);
     expect(nextReadingMs(series, 5 * minute)).toBe(15 * minute);
     expect(nextReadingMs(series, 15 * minute)).toBe(Infinity);
+  });
+});
+
+describe('rules asked alone', () => {
+  /** The rules that read one of these signals, of what a case shows of it. */
+  function readersOf(isRead: (path: readonly string[]) => boolean): Set<string> {
+    const found = new Set<string>();
+    for (const made of ruleCases.flatMap(({ under, at, over, easing }) => [under, at, over, easing])) {
+      const input = made?.(Date.UTC(2026, 4, 6, 10));
+      if (input?.on !== 'nuc' || !input.signals) continue;
+      for (const rule of rules.filter(({ on }) => on === 'nuc')) {
+        const watching = (of: object, path: readonly string[]): object =>
+          new Proxy(of, {
+            get(target, name) {
+              const value: unknown = Reflect.get(target, name);
+              const here = [...path, String(name)];
+              if (isRead(here)) found.add(rule.id);
+              return path.length < 1 && typeof value === 'object' && value !== null && !Array.isArray(value)
+                ? watching(value, here)
+                : value;
+            },
+          });
+        const signals = watching(input.signals, []) as NucSignals;
+        rule.evaluate({ ...input, signals }, limitsFor(rule, input.subject, noLimitSettings));
+      }
+    }
+    return found;
+  }
+
+  it('by what the probes tell within the hour are all that read it', () => {
+    const warm = readersOf(
+      ([signal, part]) =>
+        signal === 'doses' || (signal === 'brood' && part !== undefined && part !== 'regime'),
+    );
+    // Both are told by whole days and by the name of the brood.
+    expect([...warm].filter((id) => !toldByWarmth.has(id))).toEqual([]);
+    expect([...toldByWarmth].filter((id) => !warm.has(id))).toEqual([]);
+  });
+
+  it('by the night ahead are all that read it', () => {
+    const night = readersOf(([signal, part]) => signal === 'outlook' && part === 'chanceBelow');
+    const known = new Set([...toldByNight, ...toldByWarmth]);
+    expect([...night].filter((id) => !known.has(id))).toEqual([]);
+    expect(toldByNight).toEqual(new Set(['chilling-tonight']));
+  });
+
+  it('by steps of weight are all that read them but for what they explain away', () => {
+    const steps = readersOf(([signal]) => signal === 'steps');
+    // Stores are told by days; a step only says that the scale is not believed meanwhile.
+    expect([...steps].filter((id) => !toldByStep.has(id) && id !== 'stores-low')).toEqual([]);
+    expect([...toldByStep].filter((id) => !steps.has(id))).toEqual([]);
   });
 });
