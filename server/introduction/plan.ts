@@ -239,17 +239,15 @@ function standUntilMs(drafts: readonly Draft[], splitMs: number, state: Introduc
  * neither a split nor an arrival has a date.
  */
 export function planIntroduction(state: IntroductionState, options: PlanOptions = {}): readonly PlanStep[] {
-  let known = plans.get(state.facts);
-  if (!known) plans.set(state.facts, (known = []));
+  const known = plans.get(state.facts) ?? [];
   const { nowMs } = state;
   const same = known.find(
     (one) => sameOptions(one.options, options) && nowMs >= one.fromMs && nowMs <= one.untilMs,
   );
   if (same) return same.plan;
   const planned = planOf(state, options);
-  // What it says of later instants as well, an earlier one said of those alone.
-  known = known.filter((one) => one.fromMs < planned.fromMs || one.untilMs > planned.untilMs);
-  plans.set(state.facts, [planned, ...known.slice(0, mostPlans - 1)]);
+  const others = known.filter((one) => one.fromMs < planned.fromMs || one.untilMs > planned.untilMs);
+  plans.set(state.facts, [planned, ...others.slice(0, mostPlans - 1)]);
   return planned.plan;
 }
 

@@ -81,7 +81,7 @@ export class Leaper {
       ? Math.min(endMs, this.#beforeOrAt(this.#turn.atMs, nowMs))
       : (this.#watch.lastLookedMs(endMs) ?? endMs);
     for (;;) {
-      targetMs = this.#turnOfPlanMs(nowMs, targetMs, before);
+      targetMs = this.#boundThatTurnsMs(nowMs, targetMs, before);
       targetMs = this.#restUntil(nowMs, targetMs, before);
       if (this.#turn && targetMs === this.#turn.atMs - this.#tickMs && this.#turn.atMs <= endMs) {
         const taken = this.#takeTurn(this.#turn, before);
@@ -203,7 +203,7 @@ export class Leaper {
   }
 
   /** The first bound of some rules up to `targetMs` at which they say something else than before; else `targetMs`. */
-  #turnOfPlanMs(nowMs: number, targetMs: number, before: Evaluated): number {
+  #boundThatTurnsMs(nowMs: number, targetMs: number, before: Evaluated): number {
     for (let atMs = nowMs; ;) {
       atMs = Math.min(...[...this.#boundsOfRules.keys()].filter((boundMs) => boundMs > atMs));
       if (atMs >= targetMs) return targetMs;
@@ -220,10 +220,11 @@ export class Leaper {
   #restUntil(nowMs: number, targetMs: number, before: Evaluated): number {
     const { isCalm, toldBy, toldByCalm } = this.#by;
     const holding = holdingRules(before);
+    const flicker = flickerMs(before);
     let askedMs = nowMs;
     let calm = isCalm(this.#watch.seen);
     for (let wayMs = nowMs; ;) {
-      const restMs = this.#stretchFrom(wayMs, targetMs, flickerMs(before), calm);
+      const restMs = this.#stretchFrom(wayMs, targetMs, flicker, calm);
       const told = toldBy?.(wayMs, restMs + this.#tickMs);
       if (restMs >= targetMs || !told) return restMs;
       const isOld = restMs - askedMs >= (toldByCalm?.everyMs ?? 0);

@@ -1,5 +1,5 @@
 /** The watch on its way through a span of history: what it knows at an instant, what its rules find there, and its alerts. */
-import type { AlertState, Effect } from './alert-state.ts';
+import { livePhase, type AlertState, type Effect } from './alert-state.ts';
 import {
   evaluateAll,
   type Alerts,
@@ -9,7 +9,6 @@ import {
   type LookedBefore,
 } from './evaluate.ts';
 import type { RuleInput } from './inputs.ts';
-import { livePhase } from './alert-state.ts';
 import { rules as allRules } from './registry.ts';
 import type { Rule } from './rule.ts';
 

@@ -43,10 +43,9 @@ const boundsOfBrood = ({ introduction }: NucInput): Bound[] =>
   );
 
 const idsOf = (rules: readonly Rule[]): ReadonlySet<string> => new Set(rules.map(({ id }) => id));
-/** What they say hangs on the plan. */
 const whereVisits = idsOf([visitDue, visitOverdue, visitTooEarly]);
-const whereCut = idsOf([visitDue, visitOverdue, visitTooEarly, foragersLeaving]);
-export const planReaders: ReadonlySet<string> = whereCut;
+/** All rules whose answer hangs on the plan: the last only on its cut. */
+export const planReaders = idsOf([visitDue, visitOverdue, visitTooEarly, foragersLeaving]);
 const whereLeaving = idsOf([foragersLeaving]);
 const whereDue = idsOf([visitDue]);
 const whereHeldIn = idsOf([foragersHeldIn]);
@@ -70,7 +69,9 @@ function boundsOfPlan(
     });
   for (const { kind, targetMs } of visits) {
     const isCut = kind === 'cut-cells';
-    const turning = isCut ? { ruleIds: whereCut, begunByReadings: whereLeaving } : { ruleIds: whereVisits };
+    const turning = isCut
+      ? { ruleIds: planReaders, begunByReadings: whereLeaving }
+      : { ruleIds: whereVisits };
     // A step whose day has gone by is planned for another.
     if (targetMs < tomorrowMs) bounds.push({ atMs: tomorrowMs, ...turning });
     if (targetMs <= nowMs + dueMs) continue;
