@@ -11,7 +11,7 @@ const pureRooms = [
 ];
 
 export default tseslint.config(
-  { ignores: ['dist/', 'node_modules/', 'coverage/', 'tests/**/fixtures/'] },
+  { ignores: ['dist/', 'node_modules/', 'coverage/', '.cache/', 'tests/**/fixtures/'] },
   js.configs.recommended,
   ...tseslint.configs.strict,
   {
