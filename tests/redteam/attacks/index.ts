@@ -1,0 +1,3 @@
+import type { Attack } from '../attack.ts';
+
+export const attacks: readonly Attack[] = [];
