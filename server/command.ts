@@ -1,11 +1,10 @@
 #!/usr/bin/env node
 /** `welcomb`: finds the command, and turns how it ended into a sentence and an exit code. */
 import type { Command } from './commands/command-line.ts';
-import { CommandRefused, exitCode, exitCodesHelp } from './commands/command-line.ts';
+import { exitCode, exitCodesHelp } from './commands/command-line.ts';
 import type * as ServerCommands from './commands/start.ts';
 import { surroundings } from './commands/surroundings.ts';
-import { Refusal } from './http/problem.ts';
-import { StoreConflict, StoreRefused, StoreUnavailable } from './store/errors.ts';
+import { UserError } from './user-error.ts';
 import { version } from './version.ts';
 
 /** Each is loaded when it is wanted: a look at the backups needs no broker in memory. */
@@ -47,20 +46,14 @@ async function run(command: Command): Promise<void> {
   try {
     process.exitCode = await command.run(args, surroundings);
   } catch (error) {
-    if (!isSentence(error)) throw error;
+    // Errors written for the owner; any other is ours, and shows where it came from.
+    if (!(error instanceof UserError)) throw error;
     refuse(
       command.name === 'start' || command.name === 'demo'
         ? `Welcomb can't start: ${error.message}`
         : error.message,
     );
   }
-}
-
-/** Errors that were written for the owner; any other is ours, and shows where it came from. */
-function isSentence(error: unknown): error is Error {
-  return [CommandRefused, StoreConflict, StoreRefused, StoreUnavailable, Refusal].some(
-    (kind) => error instanceof kind,
-  );
 }
 
 /** Ends at once: what was half started must not keep a server alive that serves nothing. */

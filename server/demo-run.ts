@@ -1,8 +1,9 @@
 /** The server with the invented farm in it: a fresh database each time, never the keeper's own. */
+import { UserError } from './user-error.ts';
 import { existsSync, mkdirSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { startDemo } from './demo.ts';
-import { runServer, StartRefused, type Running } from './run.ts';
+import { runServer, type Running } from './run.ts';
 import type { Settings } from './settings.ts';
 
 /** Marks a folder whose content was invented here and may be thrown away. */
@@ -38,11 +39,12 @@ export async function runDemo(settings: Settings, signal: AbortSignal): Promise<
   }
 }
 
-/** Throws `StartRefused` rather than touch a folder that holds anything but an earlier demo. */
+/** Throws `UserError` rather than touch a folder that holds anything but an earlier demo. */
 function prepareFolder(folder: string): void {
   const mark = join(folder, marker);
   if (existsSync(folder) && !existsSync(mark)) {
-    throw new StartRefused(
+    throw new UserError(
+      'cannot-start',
       `the demo needs a folder of its own, and ${folder} exists already: name another with --data.`,
     );
   }
@@ -51,7 +53,8 @@ function prepareFolder(folder: string): void {
     mkdirSync(folder, { recursive: true });
     writeFileSync(mark, 'Everything in this folder was invented by the demo and is deleted when it ends.\n');
   } catch (error) {
-    throw new StartRefused(
+    throw new UserError(
+      'cannot-start',
       `the demo's folder ${folder} can't be written: ${error instanceof Error ? error.message : String(error)}.`,
     );
   }

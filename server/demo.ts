@@ -5,7 +5,7 @@
 import { buildDemo, type DemoFarm } from '../simulator/demo.ts';
 import { isoDate, onDayAt } from './introduction/calendar.ts';
 import { openPublisher, type Publisher } from '../simulator/publish.ts';
-import type { ResponseOf } from './http/contract/index.ts';
+import type { ResponseOf } from './contract/index.ts';
 
 export interface DemoOptions {
   /** Base address of the dashboard, such as http://127.0.0.1:8480. */

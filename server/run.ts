@@ -4,20 +4,21 @@ import { hostname } from 'node:os';
 import { join } from 'node:path';
 import { pino, type Logger } from 'pino';
 import { startIngest, type Ingest, type IngestOptions } from '../ingest/ingest.ts';
-import { entryCheck } from './overview/entry-check.ts';
+import { entryCheck } from './farm/entry-check.ts';
 import { floodRoom } from './flood-room.ts';
-import { createFarm, type Farm, type ServerFacts } from './overview/farm.ts';
-import { isPassword } from './http/access/password.ts';
+import { createFarm, type Farm, type ServerFacts } from './service/farm.ts';
+import { isPassword } from './farm/password.ts';
 import { createApp } from './http/app.ts';
-import { createEventsHub, type EventsHub } from './http/events-hub.ts';
-import { listen, ListenRefused, type Listening } from './http/listen.ts';
-import { activeMappings } from './http/mappings.ts';
+import { createEventsHub, type EventsHub } from './views/events-hub.ts';
+import { listen, type Listening } from './http/listen.ts';
+import { activeMappings } from './farm/mappings.ts';
 import { housekeeping } from './jobs/housekeeping.ts';
 import { startJobs } from './jobs/runner.ts';
 import type { Settings } from './settings.ts';
 import { databaseName, lockFolder, type FolderLock } from './store/data-folder.ts';
 import { readyToRestore } from './store/restore.ts';
-import { openStore, StoreRefused, StoreUnavailable, type Store } from './store/store.ts';
+import { openStore, StoreUnavailable, type Store } from './store/store.ts';
+import { UserError } from './user-error.ts';
 import { version } from './version.ts';
 
 export interface Running {
@@ -27,11 +28,6 @@ export interface Running {
   readonly mqtt: string;
   readonly store: Store;
   stop(): Promise<void>;
-}
-
-/** Why the server does not start, in one sentence for its owner. */
-export class StartRefused extends Error {
-  override readonly name = 'StartRefused';
 }
 
 export interface RunOptions {
@@ -106,7 +102,6 @@ export async function runServer(settings: Settings, options: RunOptions = {}): P
     return { http: listening.url, mqtt, store, stop };
   } catch (error) {
     await stop();
-    if (error instanceof ListenRefused) throw new StartRefused(error.message, { cause: error });
     throw error;
   }
 }
@@ -129,12 +124,15 @@ function openStoreIn(
     };
   } catch (error) {
     lock?.release();
-    if (error instanceof StoreRefused || error instanceof StoreUnavailable)
-      throw new StartRefused(error.message, { cause: error });
+    if (error instanceof UserError) throw error;
     const reason = error instanceof Error ? error.message : String(error);
-    throw new StartRefused(`the data folder ${folder} can't be used: ${reason}; name another with --data.`, {
-      cause: error,
-    });
+    throw new UserError(
+      'cannot-start',
+      `the data folder ${folder} can't be used: ${reason}; name another with --data.`,
+      {
+        cause: error,
+      },
+    );
   }
 }
 
@@ -171,7 +169,9 @@ async function startWayIn(
       onForecast: (message) => farm.takeForecast(message),
     });
   } catch (error) {
-    throw new StartRefused(error instanceof Error ? error.message : String(error), { cause: error });
+    throw new UserError('cannot-start', error instanceof Error ? error.message : String(error), {
+      cause: error,
+    });
   }
 }
 
@@ -213,7 +213,9 @@ function pem(path: string, key: string): string {
     return readFileSync(path, 'utf8');
   } catch (error) {
     const reason = error instanceof Error ? error.message : String(error);
-    throw new StartRefused(`the file of the setting "${key}" can't be read: ${reason}.`, { cause: error });
+    throw new UserError('cannot-start', `the file of the setting "${key}" can't be read: ${reason}.`, {
+      cause: error,
+    });
   }
 }
 

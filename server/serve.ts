@@ -1,5 +1,5 @@
 /** The server alone, for a supervisor or `npm start`: `welcomb start` without the other commands. */
-import { CommandRefused } from './commands/command-line.ts';
+import { UserError } from './user-error.ts';
 import { startCommand } from './commands/start.ts';
 import { settingsHelp } from './settings.ts';
 import { version } from './version.ts';
@@ -15,7 +15,7 @@ if (argv.includes('--help')) {
   try {
     await startCommand.run(argv, surroundings);
   } catch (error) {
-    if (!(error instanceof CommandRefused)) throw error;
+    if (!(error instanceof UserError)) throw error;
     process.stderr.write(`Welcomb can't start: ${error.message}\n`);
     // At once: what was half started must not keep a server alive that serves nothing.
     process.exit(2);

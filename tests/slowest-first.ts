@@ -21,9 +21,9 @@ const longest = [
   'system/newcomer',
   'scenarios/cold-night',
   'oracle/keepers-eye',
-  'overview/replay-leaps',
+  'watch/replay-leaps',
   'faults/rules-kill',
-  'overview/replay-as-live',
+  'watch/replay-as-live',
 ];
 
 const place = ({ moduleId }: TestSpecification): number => {

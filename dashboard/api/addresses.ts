@@ -2,7 +2,7 @@
  * Method and path of every operation. The type spells each one out from the contract, so a change there that is not
  * followed here does not compile; the contract itself (and its validator) stays out of the page.
  */
-import type { OperationName, Operations } from '../../server/http/contract/index.ts';
+import type { OperationName, Operations } from '../../server/contract/index.ts';
 
 type Addresses = {
   readonly [N in OperationName]: `${Operations[N]['method']} ${Operations[N]['path']}`;

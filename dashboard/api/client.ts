@@ -1,5 +1,5 @@
 /** The one way to the server. Answers are typed by the contract; whatever goes wrong is a `Trouble`. */
-import type { OperationName, ResponseOf } from '../../server/http/contract/index.ts';
+import type { OperationName, ResponseOf } from '../../server/contract/index.ts';
 import type { Ask } from './request.ts';
 import { requestFor } from './request.ts';
 import { noAnswer, troubleOf } from './trouble.ts';

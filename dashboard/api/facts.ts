@@ -1,6 +1,6 @@
 /** Types of the field log, as the contract carries them. */
-import type { BodyOf, ResponseOf } from '../../server/http/contract/index.ts';
-import type { NucDetail } from '../../server/http/contract/nucs.ts';
+import type { BodyOf, ResponseOf } from '../../server/contract/index.ts';
+import type { NucDetail } from '../../server/contract/nucs.ts';
 
 export type LogEntry = NucDetail['log'][number]['entry'];
 export type Observation = Extract<LogEntry, { type: 'fact' }>;

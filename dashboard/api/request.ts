@@ -1,5 +1,5 @@
 /** From an operation and its parts to a request; pure, so that it can be tested without a network. */
-import type { BodyOf, OperationName, Operations, QueryOf } from '../../server/http/contract/index.ts';
+import type { BodyOf, OperationName, Operations, QueryOf } from '../../server/contract/index.ts';
 import { addresses } from './addresses.ts';
 
 /** Path parameters are always given as text or a number, whatever the server parses them to. */

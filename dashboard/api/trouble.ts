@@ -1,5 +1,5 @@
 /** Why a request came to nothing, in a sentence that can be shown. */
-import type { Problem } from '../../server/http/contract/common.ts';
+import type { Problem } from '../../server/contract/common.ts';
 
 export type TroubleKind = 'no-answer' | 'signed-out' | 'refused' | 'failed';
 

@@ -1,6 +1,6 @@
 /** Weight and warmth of a nuc over the same stretch of time, moved together. */
 import { useEffect, useRef, useState } from 'preact/hooks';
-import type { ChartDto, NucDetail } from '../../server/http/contract/nucs.ts';
+import type { ChartDto, NucDetail } from '../../server/contract/nucs.ts';
 import { call } from '../api/client.ts';
 import { wordsOf } from '../api/trouble.ts';
 import { Failed, Waiting } from '../parts/shown.tsx';

@@ -1,6 +1,6 @@
 /** One chart: lines with their evidence, moved by finger, mouse or keys, and what is under the cursor in words. */
 import { useEffect, useRef, useState } from 'preact/hooks';
-import type { ChartDto } from '../../server/http/contract/nucs.ts';
+import type { ChartDto } from '../../server/contract/nucs.ts';
 import { dayAndTime } from '../format/when.ts';
 import { fixed, shownUnit } from '../format/units.ts';
 import { serverNow } from '../state/live.ts';

@@ -1,5 +1,5 @@
 /** One nuc: its rail, what may be done, what the sensors say, its charts, log and alerts. */
-import type { NucDetail } from '../../server/http/contract/nucs.ts';
+import type { NucDetail } from '../../server/contract/nucs.ts';
 import { route, hashFor } from '../route.ts';
 import { nuc } from '../state/farm.ts';
 import { Shown } from '../parts/shown.tsx';

@@ -1,6 +1,6 @@
 /** All rails on one scale, so that the odd one out is seen at a glance. */
 import { useState } from 'preact/hooks';
-import type { NucSummary } from '../../server/http/contract/nucs.ts';
+import type { NucSummary } from '../../server/contract/nucs.ts';
 import { byName } from '../format/names.ts';
 import { count } from '../format/units.ts';
 import { Empty, Shown } from '../parts/shown.tsx';

@@ -1,6 +1,6 @@
 /** Every channel and its health; those that wait to be assigned first; messages nobody understood. */
 import { useState } from 'preact/hooks';
-import type { Channel } from '../../server/http/contract/sensors.ts';
+import type { Channel } from '../../server/contract/sensors.ts';
 import { byName } from '../format/names.ts';
 import { Text } from '../parts/fields.tsx';
 import { Empty, Shown } from '../parts/shown.tsx';

@@ -1,7 +1,7 @@
 /** From an empty server to the first nuc on a rail, one step after the other. */
 import type { ComponentChildren } from 'preact';
 import { useEffect } from 'preact/hooks';
-import type { Channel } from '../../server/http/contract/sensors.ts';
+import type { Channel } from '../../server/contract/sensors.ts';
 import { FirstNuc } from '../start/first-nuc.tsx';
 import { FirstPassword } from '../start/first-password.tsx';
 import { FirstPlace } from '../start/first-place.tsx';

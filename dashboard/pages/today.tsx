@@ -1,7 +1,7 @@
 /** Does anything need me now; what do I do on my next visit; what changed since I last looked. */
 import type { ComponentChildren } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
-import type { AlertDto } from '../../server/http/contract/alerts.ts';
+import type { AlertDto } from '../../server/contract/alerts.ts';
 import { localDate } from '../format/calendar.ts';
 import { deviceZone, longDay, zoneNote } from '../format/when.ts';
 import { AlertCard } from '../parts/alert-card.tsx';

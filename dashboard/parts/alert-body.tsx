@@ -1,7 +1,7 @@
 /** What stands below an alert's headline, and an alert folded to one line; an alert can hold others that became part of it. */
 import { useState } from 'preact/hooks';
-import type { AlertDto } from '../../server/http/contract/alerts.ts';
-import type { BodyOf } from '../../server/http/contract/index.ts';
+import type { AlertDto } from '../../server/contract/alerts.ts';
+import type { BodyOf } from '../../server/contract/index.ts';
 import { call } from '../api/client.ts';
 import { dayAndTime, deviceZone, zoneNote } from '../format/when.ts';
 import { hashFor } from '../route.ts';

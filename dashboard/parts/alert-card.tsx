@@ -1,5 +1,5 @@
 /** An alert in its order: what to do and by when; what was seen; why it matters now; how sure; the evidence. */
-import type { AlertDto } from '../../server/http/contract/alerts.ts';
+import type { AlertDto } from '../../server/contract/alerts.ts';
 import { age, dayAndTime, deviceZone, zoneNote } from '../format/when.ts';
 import { hashFor } from '../route.ts';
 import { serverMinute } from '../state/live.ts';

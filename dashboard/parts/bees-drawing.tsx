@@ -1,5 +1,5 @@
 /** The nuc's bees by day as they are projected, with what is not known about them as a shade. */
-import type { NucDetail } from '../../server/http/contract/nucs.ts';
+import type { NucDetail } from '../../server/contract/nucs.ts';
 import { fixed } from '../format/units.ts';
 import type { Point } from '../rail/frame.ts';
 import { evenScale, pathOf } from '../rail/frame.ts';

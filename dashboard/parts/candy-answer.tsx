@@ -1,5 +1,5 @@
 /** The question that matters most, answered where the page begins. */
-import type { NucSummary } from '../../server/http/contract/nucs.ts';
+import type { NucSummary } from '../../server/contract/nucs.ts';
 import { deviceZone, untilWhen, zoneNote } from '../format/when.ts';
 import { serverMinute } from '../state/live.ts';
 import { answerWords } from '../words/labels.ts';

@@ -1,7 +1,7 @@
 /** What changed since this device last looked. */
 import { useMemo } from 'preact/hooks';
 import { useEffect } from 'preact/hooks';
-import type { NucSummary } from '../../server/http/contract/nucs.ts';
+import type { NucSummary } from '../../server/contract/nucs.ts';
 import { dayAndTime, deviceZone } from '../format/when.ts';
 import { hashFor } from '../route.ts';
 import { serverMinute, serverNow } from '../state/live.ts';

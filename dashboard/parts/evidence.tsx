@@ -1,6 +1,6 @@
 /** The small drawing under an alert: what was measured, and the limit it crossed. */
 import { useState } from 'preact/hooks';
-import type { AlertDto } from '../../server/http/contract/alerts.ts';
+import type { AlertDto } from '../../server/contract/alerts.ts';
 import { reading, toShown } from '../format/units.ts';
 import { dayAndTime } from '../format/when.ts';
 import { evenScale, pathOf } from '../rail/frame.ts';

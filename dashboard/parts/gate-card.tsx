@@ -1,5 +1,5 @@
 /** An answer to "may I …?", with each reason, and the figure and source behind it. */
-import type { GateDto } from '../../server/http/contract/nucs.ts';
+import type { GateDto } from '../../server/contract/nucs.ts';
 import { dayAndTime, deviceZone, untilWhen, zoneNote } from '../format/when.ts';
 import { serverMinute } from '../state/live.ts';
 import { Explained } from './term.tsx';

@@ -1,6 +1,6 @@
 /** The newest reading of each place, with its age. */
-import type { Place } from '../../server/http/contract/common.ts';
-import type { NucDetail } from '../../server/http/contract/nucs.ts';
+import type { Place } from '../../server/contract/common.ts';
+import type { NucDetail } from '../../server/contract/nucs.ts';
 import { age, dayAndTime } from '../format/when.ts';
 import { reading } from '../format/units.ts';
 import { hashFor } from '../route.ts';

@@ -1,5 +1,5 @@
 /** The rails of the nucs that need something, on one scale. */
-import type { NucSummary } from '../../server/http/contract/nucs.ts';
+import type { NucSummary } from '../../server/contract/nucs.ts';
 import { extentOf } from '../rail/aligned.ts';
 import { Legend } from '../rail/legend.tsx';
 import { RailsLying } from '../rail/rails-lying.tsx';

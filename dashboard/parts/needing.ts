@@ -1,4 +1,4 @@
-import type { NucSummary } from '../../server/http/contract/nucs.ts';
+import type { NucSummary } from '../../server/contract/nucs.ts';
 
 const most = 8;
 

@@ -1,6 +1,6 @@
 /** The field log of this nuc. Nothing in it is changed; a correction is another entry. */
 import { useState } from 'preact/hooks';
-import type { NucDetail } from '../../server/http/contract/nucs.ts';
+import type { NucDetail } from '../../server/contract/nucs.ts';
 import { dayAndTime } from '../format/when.ts';
 import { hashFor } from '../route.ts';
 import { serverMinute, serverNow } from '../state/live.ts';

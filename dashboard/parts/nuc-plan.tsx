@@ -1,5 +1,5 @@
 /** The steps of this nuc's introduction with their days. */
-import type { NucDetail } from '../../server/http/contract/nucs.ts';
+import type { NucDetail } from '../../server/contract/nucs.ts';
 import { localDate } from '../format/calendar.ts';
 import { relativeDate } from '../format/when.ts';
 import { hashFor } from '../route.ts';

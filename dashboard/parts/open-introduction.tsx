@@ -1,6 +1,6 @@
 /** Where a nuc has no introduction under way: how it starts. */
 import { useState } from 'preact/hooks';
-import type { NucDetail } from '../../server/http/contract/nucs.ts';
+import type { NucDetail } from '../../server/contract/nucs.ts';
 import type { IntroductionMethod, StartingPoint } from '../api/facts.ts';
 import { call } from '../api/client.ts';
 import { instantAt, localDate } from '../format/calendar.ts';

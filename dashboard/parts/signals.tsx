@@ -1,5 +1,5 @@
 /** What the readings say at this stage: each with what it rests on. */
-import type { NucDetail } from '../../server/http/contract/nucs.ts';
+import type { NucDetail } from '../../server/contract/nucs.ts';
 import { BeesDrawing } from './bees-drawing.tsx';
 import { Explained, Term } from './term.tsx';
 

@@ -1,4 +1,4 @@
-import type { AlertDto } from '../../server/http/contract/alerts.ts';
+import type { AlertDto } from '../../server/contract/alerts.ts';
 
 /** Without those that became part of another alert of the list: they are shown within it. */
 export function standingAlone(alerts: readonly AlertDto[]): AlertDto[] {

@@ -1,6 +1,6 @@
 /** Steps of the plan as trips to a site. Pure. */
-import type { PlanStepDto } from '../../server/http/contract/nucs.ts';
-import type { PlanDto } from '../../server/http/contract/plan.ts';
+import type { PlanStepDto } from '../../server/contract/nucs.ts';
+import type { PlanDto } from '../../server/contract/plan.ts';
 
 type Day = PlanDto['items'][number];
 

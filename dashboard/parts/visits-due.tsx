@@ -1,7 +1,7 @@
 /** Visits by day and site: the next ones with what to do and bring, the later ones in a line each. */
 import { Fragment } from 'preact';
-import type { PlanStepDto } from '../../server/http/contract/nucs.ts';
-import type { PlanDto } from '../../server/http/contract/plan.ts';
+import type { PlanStepDto } from '../../server/contract/nucs.ts';
+import type { PlanDto } from '../../server/contract/plan.ts';
 import { addDays, localDate } from '../format/calendar.ts';
 import { dateInWords, relativeDate } from '../format/when.ts';
 import { hashFor } from '../route.ts';

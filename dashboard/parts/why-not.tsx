@@ -1,6 +1,6 @@
 /** Every rule's last evaluation for this nuc: why it speaks, and why it does not. */
 import { useState } from 'preact/hooks';
-import type { EvaluationDto } from '../../server/http/contract/alerts.ts';
+import type { EvaluationDto } from '../../server/contract/alerts.ts';
 import { call } from '../api/client.ts';
 import { dayAndTime } from '../format/when.ts';
 import { serverMinute } from '../state/live.ts';

@@ -1,6 +1,6 @@
 /** A delivery of queens: new, or changed; the plans of its nucs follow. */
 import { useState } from 'preact/hooks';
-import type { Arrival } from '../../server/http/contract/plan.ts';
+import type { Arrival } from '../../server/contract/plan.ts';
 import { call } from '../api/client.ts';
 import { addDays, localDate } from '../format/calendar.ts';
 import { Act } from '../parts/act.tsx';

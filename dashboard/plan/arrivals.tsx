@@ -1,6 +1,6 @@
 /** Queens on order and arrived, beside the nucs that wait for them. */
-import type { NucSummary } from '../../server/http/contract/nucs.ts';
-import type { Arrival } from '../../server/http/contract/plan.ts';
+import type { NucSummary } from '../../server/contract/nucs.ts';
+import type { Arrival } from '../../server/contract/plan.ts';
 import { localDate } from '../format/calendar.ts';
 import { count } from '../format/units.ts';
 import { relativeDate } from '../format/when.ts';

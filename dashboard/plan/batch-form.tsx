@@ -1,8 +1,8 @@
 /** Several nucs at once for one delivery: dates are shown, and follow each change, before anything is made. */
 import { useState } from 'preact/hooks';
-import type { BodyOf } from '../../server/http/contract/index.ts';
-import type { Arrival } from '../../server/http/contract/plan.ts';
-import type { Site } from '../../server/http/contract/places.ts';
+import type { BodyOf } from '../../server/contract/index.ts';
+import type { Arrival } from '../../server/contract/plan.ts';
+import type { Site } from '../../server/contract/places.ts';
 import type { IntroductionMethod, StartingPoint } from '../api/facts.ts';
 import { call } from '../api/client.ts';
 import { addDays, localDate } from '../format/calendar.ts';

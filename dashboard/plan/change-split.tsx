@@ -1,7 +1,7 @@
 /** A planned split: another day, another delivery, or called off. Dates are shown before anything is stored. */
 import { useState } from 'preact/hooks';
-import type { BodyOf } from '../../server/http/contract/index.ts';
-import type { NucForQueen } from '../../server/http/contract/plan.ts';
+import type { BodyOf } from '../../server/contract/index.ts';
+import type { NucForQueen } from '../../server/contract/plan.ts';
 import { call } from '../api/client.ts';
 import { localDate } from '../format/calendar.ts';
 import { dateInWords } from '../format/when.ts';

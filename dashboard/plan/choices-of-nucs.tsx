@@ -1,6 +1,6 @@
 /** While somebody moves a delivery: what each nuc that waits for it could do. Nothing is stored. */
 import { useEffect, useState } from 'preact/hooks';
-import type { NucForQueen } from '../../server/http/contract/plan.ts';
+import type { NucForQueen } from '../../server/contract/plan.ts';
 import { call } from '../api/client.ts';
 import { wordsOf } from '../api/trouble.ts';
 import { localDate } from '../format/calendar.ts';

@@ -1,5 +1,5 @@
 /** What a nuc can do whose queen comes late, or whose turn does not come. */
-import type { Waiting } from '../../server/http/contract/waiting.ts';
+import type { Waiting } from '../../server/contract/waiting.ts';
 import { relativeDate } from '../format/when.ts';
 
 const names: Readonly<Record<Waiting['choices'][number]['kind'], string>> = {

@@ -1,5 +1,5 @@
 /** The nucs before their release, each with its next step: what the queens are for. */
-import type { NucSummary } from '../../server/http/contract/nucs.ts';
+import type { NucSummary } from '../../server/contract/nucs.ts';
 import { localDate } from '../format/calendar.ts';
 import { byName } from '../format/names.ts';
 import { relativeDate } from '../format/when.ts';

@@ -1,7 +1,7 @@
 /** Dates that would follow, asked for while somebody still moves them; nothing is stored. */
 import { useEffect, useState } from 'preact/hooks';
-import type { BodyOf } from '../../server/http/contract/index.ts';
-import type { BatchPreview } from '../../server/http/contract/plan.ts';
+import type { BodyOf } from '../../server/contract/index.ts';
+import type { BatchPreview } from '../../server/contract/plan.ts';
 import { call } from '../api/client.ts';
 import { wordsOf } from '../api/trouble.ts';
 import { dateInWords, relativeDate } from '../format/when.ts';

@@ -1,5 +1,5 @@
 /** Each delivery with the nucs that wait for it, in the order in which they are served, and why. */
-import type { NucForQueen, QueensForNucs as Delivery } from '../../server/http/contract/plan.ts';
+import type { NucForQueen, QueensForNucs as Delivery } from '../../server/contract/plan.ts';
 import { localDate } from '../format/calendar.ts';
 import { count } from '../format/units.ts';
 import { relativeDate } from '../format/when.ts';

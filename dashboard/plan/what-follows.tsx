@@ -1,6 +1,6 @@
 /** What a delivery on another day would mean for the nucs that are planned for it and not split yet. */
-import type { BodyOf } from '../../server/http/contract/index.ts';
-import type { Arrival } from '../../server/http/contract/plan.ts';
+import type { BodyOf } from '../../server/contract/index.ts';
+import type { Arrival } from '../../server/contract/plan.ts';
 import { addDays, daysBetween, localDate } from '../format/calendar.ts';
 import { zoneOfSite } from '../parts/site-zone.ts';
 import { sites } from '../state/farm.ts';

@@ -1,6 +1,6 @@
 /** Work by day and site, as it is also printed. */
-import type { PlanStepDto } from '../../server/http/contract/nucs.ts';
-import type { PlanDto } from '../../server/http/contract/plan.ts';
+import type { PlanStepDto } from '../../server/contract/nucs.ts';
+import type { PlanDto } from '../../server/contract/plan.ts';
 import { localDate } from '../format/calendar.ts';
 import { relativeDate } from '../format/when.ts';
 import { hashFor } from '../route.ts';

@@ -1,5 +1,5 @@
 /** Many rails on one scale: counted from the split or from the release. Pure. */
-import type { NucSummary, Rail } from '../../server/http/contract/nucs.ts';
+import type { NucSummary, Rail } from '../../server/contract/nucs.ts';
 import type { Extent } from './frame.ts';
 import { releaseDay } from './release-day.ts';
 import { firstDay } from './first-day.ts';

@@ -1,4 +1,4 @@
-import type { Rail } from '../../server/http/contract/nucs.ts';
+import type { Rail } from '../../server/contract/nucs.ts';
 
 /** A queen may be caged, or a step planned, before the split. */
 export function firstDay(rail: Rail): number {

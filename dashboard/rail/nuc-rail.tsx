@@ -1,5 +1,5 @@
 /** A nuc's rail as the room allows: lying where there is width for it, standing where there is not. */
-import type { Rail } from '../../server/http/contract/nucs.ts';
+import type { Rail } from '../../server/contract/nucs.ts';
 import { Legend } from './legend.tsx';
 import { RailAcross } from './rail-across.tsx';
 import { RailDown } from './rail-down.tsx';

@@ -1,5 +1,5 @@
 /** A nuc in a few words: its name, its day, and the one thing to know. */
-import type { NucSummary } from '../../server/http/contract/nucs.ts';
+import type { NucSummary } from '../../server/contract/nucs.ts';
 import { localDate } from '../format/calendar.ts';
 import { relativeDate } from '../format/when.ts';
 import { zoneOfSite } from '../parts/site-zone.ts';

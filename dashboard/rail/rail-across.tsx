@@ -1,6 +1,6 @@
 /** One nuc's rail lying down, with its words and, below it on the same days, its traces. */
 import { useMemo } from 'preact/hooks';
-import type { Rail } from '../../server/http/contract/nucs.ts';
+import type { Rail } from '../../server/contract/nucs.ts';
 import { localDate, addDays } from '../format/calendar.ts';
 import { dateInWords } from '../format/when.ts';
 import type { Frame } from './frame.ts';

@@ -1,5 +1,5 @@
 /** A rail without words, for many nucs at once: lying in a row, or standing in a column beside the others. */
-import type { Rail } from '../../server/http/contract/nucs.ts';
+import type { Rail } from '../../server/contract/nucs.ts';
 import type { Extent, Frame } from './frame.ts';
 import { evenScale } from './frame.ts';
 import { Strata } from './strata.tsx';

@@ -1,6 +1,6 @@
 /** One nuc's rail standing up, for a phone: days run down, the words stand beside them at full size. */
 import { useLayoutEffect, useRef, useState } from 'preact/hooks';
-import type { Rail } from '../../server/http/contract/nucs.ts';
+import type { Rail } from '../../server/contract/nucs.ts';
 import { dateInWords } from '../format/when.ts';
 import type { Frame } from './frame.ts';
 import { rowScale } from './frame.ts';

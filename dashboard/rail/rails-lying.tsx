@@ -1,5 +1,5 @@
 /** One row a nuc: its name and what is next at the left, its rail on the shared scale at the right. */
-import type { NucSummary } from '../../server/http/contract/nucs.ts';
+import type { NucSummary } from '../../server/contract/nucs.ts';
 import { hashFor } from '../route.ts';
 import type { Aligned } from './aligned.ts';
 import { alignedOn } from './aligned.ts';

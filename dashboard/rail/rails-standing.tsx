@@ -1,5 +1,5 @@
 /** On a phone the rails of a site stand side by side, days running down; the nucs in words follow below. */
-import type { NucSummary } from '../../server/http/contract/nucs.ts';
+import type { NucSummary } from '../../server/contract/nucs.ts';
 import { fixed } from '../format/units.ts';
 import { hashFor } from '../route.ts';
 import type { Aligned } from './aligned.ts';

@@ -1,4 +1,4 @@
-import type { Rail } from '../../server/http/contract/nucs.ts';
+import type { Rail } from '../../server/contract/nucs.ts';
 
 /** The day of the release, done or else planned; undefined where there is none in sight. */
 export function releaseDay(rail: Pick<Rail, 'bars'>): number | undefined {

@@ -1,5 +1,5 @@
 /** A standing rail day by day, with the words of each day. Pure. */
-import type { Rail } from '../../server/http/contract/nucs.ts';
+import type { Rail } from '../../server/contract/nucs.ts';
 import { addDays, localDate } from '../format/calendar.ts';
 import { firstDay } from './first-day.ts';
 import { barWordsOn, visitWords, windowWordsOn } from './words.ts';

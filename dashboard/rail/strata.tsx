@@ -1,5 +1,5 @@
 /** The drawing itself, the same lying and standing: windows, bars, visits and the line of today. No words. */
-import type { Rail } from '../../server/http/contract/nucs.ts';
+import type { Rail } from '../../server/contract/nucs.ts';
 import { firstDay } from './first-day.ts';
 import type { Frame } from './frame.ts';
 import { pathOf, pointAt } from './frame.ts';

@@ -1,5 +1,5 @@
 /** How thick a window is drawn on a day: drawn as what it is, never as a plain box. */
-import type { Rail } from '../../server/http/contract/nucs.ts';
+import type { Rail } from '../../server/contract/nucs.ts';
 
 export type Window = Rail['windows'][number];
 export type WindowKind = Window['kind'];

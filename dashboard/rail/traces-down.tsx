@@ -1,5 +1,5 @@
 /** The traces beside a standing rail: heavier and warmer lie to the right. */
-import type { Rail } from '../../server/http/contract/nucs.ts';
+import type { Rail } from '../../server/contract/nucs.ts';
 import { temperature, weight } from '../format/units.ts';
 import { display } from '../state/session.ts';
 import type { Point } from './frame.ts';

@@ -1,6 +1,6 @@
 /** What the sensors measured, below the rail on the same days: weight at night, brood temperature against its band. */
 import { display } from '../state/session.ts';
-import type { Rail } from '../../server/http/contract/nucs.ts';
+import type { Rail } from '../../server/contract/nucs.ts';
 import { temperature, weight, weightChange } from '../format/units.ts';
 import type { Point } from './frame.ts';
 import { evenScale, pathOf } from './frame.ts';

@@ -1,5 +1,5 @@
 /** The rail's words: short on the drawing, whole sentences in the legend. */
-import type { Rail } from '../../server/http/contract/nucs.ts';
+import type { Rail } from '../../server/contract/nucs.ts';
 import type { Visit, Window } from './thickness.ts';
 
 export const visitStateWords: Readonly<Record<Visit['state'], string>> = {

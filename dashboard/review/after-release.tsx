@@ -1,6 +1,6 @@
 /** After release, nuc by nuc: what agrees with a laying queen, and what does not. */
 import { useState } from 'preact/hooks';
-import type { NucSummary } from '../../server/http/contract/nucs.ts';
+import type { NucSummary } from '../../server/contract/nucs.ts';
 import { releaseDay } from '../rail/release-day.ts';
 import { NucRail } from '../rail/nuc-rail.tsx';
 import { Caution } from '../parts/caution.tsx';

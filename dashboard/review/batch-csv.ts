@@ -1,5 +1,5 @@
 /** A batch as CSV (RFC 4180): a row a day, the band, and a column a nuc. In the reader's units. Pure. */
-import type { BatchReview } from '../../server/http/contract/review.ts';
+import type { BatchReview } from '../../server/contract/review.ts';
 import type { Display } from '../format/units.ts';
 import { shownUnit } from '../format/units.ts';
 import { shownValue } from './values.ts';

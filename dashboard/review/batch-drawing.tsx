@@ -1,5 +1,5 @@
 /** A batch on its own band: the usual run of it as a shade, each nuc a line, those outside it in ink. */
-import type { BatchReview } from '../../server/http/contract/review.ts';
+import type { BatchReview } from '../../server/contract/review.ts';
 import { fixed, shownUnit } from '../format/units.ts';
 import type { Point } from '../rail/frame.ts';
 import { evenScale, pathOf } from '../rail/frame.ts';

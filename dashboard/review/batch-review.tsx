@@ -1,6 +1,6 @@
 /** Looking back on one batch. */
 import { useState } from 'preact/hooks';
-import type { BatchReview } from '../../server/http/contract/review.ts';
+import type { BatchReview } from '../../server/contract/review.ts';
 import { fixed, shownUnit } from '../format/units.ts';
 import { Choice, Pick } from '../parts/fields.tsx';
 import { saveFile } from '../parts/save-file.ts';

@@ -1,6 +1,6 @@
 /** What became of the queens, by group, each share with how far it can be trusted. */
 import { useState } from 'preact/hooks';
-import type { Outcomes } from '../../server/http/contract/review.ts';
+import type { Outcomes } from '../../server/contract/review.ts';
 import { Choice } from '../parts/fields.tsx';
 import { Empty, Shown } from '../parts/shown.tsx';
 import { fixed } from '../format/units.ts';

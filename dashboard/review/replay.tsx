@@ -1,6 +1,6 @@
 /** What the rules would have raised with another limit. */
 import { useState } from 'preact/hooks';
-import type { ResponseOf } from '../../server/http/contract/index.ts';
+import type { ResponseOf } from '../../server/contract/index.ts';
 import { call } from '../api/client.ts';
 import { dayAndTime } from '../format/when.ts';
 import { count } from '../format/units.ts';

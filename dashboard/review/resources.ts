@@ -1,4 +1,4 @@
-import type { QueryOf } from '../../server/http/contract/index.ts';
+import type { QueryOf } from '../../server/contract/index.ts';
 import { call } from '../api/client.ts';
 import { resource, resourceFamily } from '../state/resource.ts';
 

@@ -1,5 +1,5 @@
 /** A batch's values for drawing: in the reader's units, in runs without a gap. Pure. */
-import type { BatchReview } from '../../server/http/contract/review.ts';
+import type { BatchReview } from '../../server/contract/review.ts';
 import type { Display } from '../format/units.ts';
 import { toShown } from '../format/units.ts';
 

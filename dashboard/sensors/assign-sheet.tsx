@@ -1,7 +1,7 @@
 /** Says where a channel stands, from when on. */
 import { useState } from 'preact/hooks';
-import type { Place } from '../../server/http/contract/common.ts';
-import type { Channel } from '../../server/http/contract/sensors.ts';
+import type { Place } from '../../server/contract/common.ts';
+import type { Channel } from '../../server/contract/sensors.ts';
 import { call } from '../api/client.ts';
 import { instantAt, localDate, localTime } from '../format/calendar.ts';
 import { Act } from '../parts/act.tsx';

@@ -1,7 +1,7 @@
 /** Calibrates a channel from now on; what was measured before keeps what held then. */
 import { useEffect, useState } from 'preact/hooks';
-import type { Channel } from '../../server/http/contract/sensors.ts';
-import type { BodyOf, ResponseOf } from '../../server/http/contract/index.ts';
+import type { Channel } from '../../server/contract/sensors.ts';
+import type { BodyOf, ResponseOf } from '../../server/contract/index.ts';
 import { call } from '../api/client.ts';
 import { differenceFromShown, fixed, fromShown, reading, shownUnit } from '../format/units.ts';
 import { dayAndTime, deviceZone } from '../format/when.ts';

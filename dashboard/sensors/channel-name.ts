@@ -1,4 +1,4 @@
-import type { Channel } from '../../server/http/contract/sensors.ts';
+import type { Channel } from '../../server/contract/sensors.ts';
 import { quantityWords } from '../words/labels.ts';
 
 export const channelName = (channel: Pick<Channel, 'sensor' | 'quantity' | 'probe'>): string =>

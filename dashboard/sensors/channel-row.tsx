@@ -1,5 +1,5 @@
 /** One channel: what it is, its newest reading and age, how it does, where it stands. */
-import type { Channel } from '../../server/http/contract/sensors.ts';
+import type { Channel } from '../../server/contract/sensors.ts';
 import { age, dayAndTime, deviceZone } from '../format/when.ts';
 import { count, reading } from '../format/units.ts';
 import { serverNow } from '../state/live.ts';

@@ -1,5 +1,5 @@
 /** A mapping as it is made on the page, from a message that came in; and the JSON that is saved. Pure. */
-import type { Channel } from '../../server/http/contract/sensors.ts';
+import type { Channel } from '../../server/contract/sensors.ts';
 import type { Leaf } from './leaves.ts';
 import { numberIn } from './leaves.ts';
 

@@ -1,7 +1,7 @@
 /** Saved mappings: switched on and off, exported, imported, deleted. */
 import { useState } from 'preact/hooks';
-import type { BodyOf } from '../../server/http/contract/index.ts';
-import type { MappingDto } from '../../server/http/contract/sensors.ts';
+import type { BodyOf } from '../../server/contract/index.ts';
+import type { MappingDto } from '../../server/contract/sensors.ts';
 import { call } from '../api/client.ts';
 import { Act } from '../parts/act.tsx';
 import { LongText, Tick } from '../parts/fields.tsx';

@@ -1,7 +1,7 @@
 /** Says what a message means, on the message itself, and shows what comes of it before it is saved. */
 import { useEffect, useState } from 'preact/hooks';
-import type { Channel } from '../../server/http/contract/sensors.ts';
-import type { ResponseOf } from '../../server/http/contract/index.ts';
+import type { Channel } from '../../server/contract/sensors.ts';
+import type { ResponseOf } from '../../server/contract/index.ts';
 import { call } from '../api/client.ts';
 import { wordsOf } from '../api/trouble.ts';
 import { reading } from '../format/units.ts';

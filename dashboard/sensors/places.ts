@@ -1,6 +1,6 @@
 /** Where a channel of each quantity can stand. */
-import type { Place } from '../../server/http/contract/common.ts';
-import type { Channel } from '../../server/http/contract/sensors.ts';
+import type { Place } from '../../server/contract/common.ts';
+import type { Channel } from '../../server/contract/sensors.ts';
 
 export const placesFor: Readonly<Record<Channel['quantity'], readonly Place[]>> = {
   weight: ['scale'],

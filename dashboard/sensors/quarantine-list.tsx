@@ -1,5 +1,5 @@
 /** Messages that nobody understood; each can be given its meaning here. */
-import type { Quarantined } from '../../server/http/contract/sensors.ts';
+import type { Quarantined } from '../../server/contract/sensors.ts';
 import { call } from '../api/client.ts';
 import { age } from '../format/when.ts';
 import { bytes, count } from '../format/units.ts';

@@ -1,6 +1,6 @@
 /** Units, the release limit, forecast, keeping. */
 import { useState } from 'preact/hooks';
-import type { FarmSettings } from '../../server/http/contract/settings.ts';
+import type { FarmSettings } from '../../server/contract/settings.ts';
 import { call } from '../api/client.ts';
 import { Act } from '../parts/act.tsx';
 import { Choice, Stepper, Text } from '../parts/fields.tsx';

@@ -1,6 +1,6 @@
 /** The limits of the rules: for the farm, a site, or one nuc. */
 import { useState } from 'preact/hooks';
-import type { ResponseOf } from '../../server/http/contract/index.ts';
+import type { ResponseOf } from '../../server/contract/index.ts';
 import { call } from '../api/client.ts';
 import { count, limitIn } from '../format/units.ts';
 import { dayAndTime, deviceZone } from '../format/when.ts';

@@ -1,6 +1,6 @@
 /** Where the nucs stand. */
 import { useState } from 'preact/hooks';
-import type { Site } from '../../server/http/contract/places.ts';
+import type { Site } from '../../server/contract/places.ts';
 import { call } from '../api/client.ts';
 import { deviceZone } from '../format/when.ts';
 import { Act } from '../parts/act.tsx';

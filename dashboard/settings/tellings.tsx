@@ -1,6 +1,6 @@
 /** Who is told, how, and when they are left in peace. */
 import { useState } from 'preact/hooks';
-import type { Telling } from '../../server/http/contract/settings.ts';
+import type { Telling } from '../../server/contract/settings.ts';
 import { call } from '../api/client.ts';
 import { deviceZone } from '../format/when.ts';
 import { Act } from '../parts/act.tsx';

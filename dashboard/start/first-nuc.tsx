@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import type { BodyOf } from '../../server/http/contract/index.ts';
+import type { BodyOf } from '../../server/contract/index.ts';
 import { call } from '../api/client.ts';
 import { Act } from '../parts/act.tsx';
 import { Choice, Pick, Text } from '../parts/fields.tsx';

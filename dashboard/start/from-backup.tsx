@@ -1,6 +1,6 @@
 /** An earlier server's records, brought back into this empty one instead of beginning anew. */
 import { useId, useState } from 'preact/hooks';
-import type { ResponseOf } from '../../server/http/contract/index.ts';
+import type { ResponseOf } from '../../server/contract/index.ts';
 import { call, sendFile } from '../api/client.ts';
 import { bytes } from '../format/units.ts';
 import { dayAndTime, deviceZone } from '../format/when.ts';

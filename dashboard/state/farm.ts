@@ -1,5 +1,5 @@
 /** The farm's things as the pages share them. */
-import type { LiveEvent } from '../../server/http/contract/alerts.ts';
+import type { LiveEvent } from '../../server/contract/alerts.ts';
 import { call } from '../api/client.ts';
 import { onLive } from './live.ts';
 import { resource, resourceFamily } from './resource.ts';

@@ -1,5 +1,5 @@
 /** What a keeper would notice when coming back to the page: compared nuc by nuc. Pure. */
-import type { NucSummary } from '../../server/http/contract/nucs.ts';
+import type { NucSummary } from '../../server/contract/nucs.ts';
 
 interface Glance {
   readonly stage: string;

@@ -1,6 +1,6 @@
 /** What the server tells by itself, and whether it can be heard at all. */
 import { computed, signal } from '@preact/signals';
-import type { LiveEvent } from '../../server/http/contract/alerts.ts';
+import type { LiveEvent } from '../../server/contract/alerts.ts';
 import { call, pageBase } from '../api/client.ts';
 
 export type Line = 'connecting' | 'live' | 'lost';

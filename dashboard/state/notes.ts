@@ -1,6 +1,6 @@
 /** A notification of the browser for a raised alert, where this device asked for it. */
 import { signal } from '@preact/signals';
-import type { LiveEvent } from '../../server/http/contract/alerts.ts';
+import type { LiveEvent } from '../../server/contract/alerts.ts';
 import { hashFor } from '../route.ts';
 import { urgencyWords } from '../words/labels.ts';
 import { onLive } from './live.ts';

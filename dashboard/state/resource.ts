@@ -2,7 +2,7 @@
 import type { Signal } from '@preact/signals';
 import { signal } from '@preact/signals';
 import { useLayoutEffect } from 'preact/hooks';
-import type { LiveEvent } from '../../server/http/contract/alerts.ts';
+import type { LiveEvent } from '../../server/contract/alerts.ts';
 import type { Trouble } from '../api/trouble.ts';
 import { onLive } from './live.ts';
 

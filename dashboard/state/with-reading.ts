@@ -1,5 +1,5 @@
-import type { LiveEvent } from '../../server/http/contract/alerts.ts';
-import type { NucSummary } from '../../server/http/contract/nucs.ts';
+import type { LiveEvent } from '../../server/contract/alerts.ts';
+import type { NucSummary } from '../../server/contract/nucs.ts';
 
 /** The summary with this reading as the newest of its place; the same object where it has none there. */
 export function withReading<T extends Pick<NucSummary, 'hive' | 'latest'>>(

@@ -1,6 +1,6 @@
 /** The nucs as they were last known, so that a visit can be logged in a page opened without signal. */
 import { effect } from '@preact/signals';
-import type { NucSummary } from '../../server/http/contract/nucs.ts';
+import type { NucSummary } from '../../server/contract/nucs.ts';
 import { byName } from '../format/names.ts';
 import { nucs } from '../state/farm.ts';
 import { keep, recall } from '../state/preferences.ts';

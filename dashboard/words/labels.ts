@@ -1,7 +1,7 @@
 /** Names of the contract's kinds, in the trade's words. */
-import type { AlertDto } from '../../server/http/contract/alerts.ts';
-import type { Place } from '../../server/http/contract/common.ts';
-import type { GateDto } from '../../server/http/contract/nucs.ts';
+import type { AlertDto } from '../../server/contract/alerts.ts';
+import type { Place } from '../../server/contract/common.ts';
+import type { GateDto } from '../../server/contract/nucs.ts';
 import type { IntroductionMethod, StartingPoint } from '../api/facts.ts';
 
 export const urgencyWords: Readonly<Record<AlertDto['urgency'], string>> = {

@@ -1,5 +1,5 @@
 /** `welcomb backup`: one checked copy now, whether or not the server runs. */
-import { backupFolder, farmSettings } from '../http/farm.ts';
+import { backupFolder, farmSettings } from '../farm/settings.ts';
 import {
   CommandRefused,
   dataFolder,

@@ -1,6 +1,6 @@
 /** `welcomb check`: whether the database is whole, and how large things are. */
 import { statSync } from 'node:fs';
-import { backupFolder } from '../http/farm.ts';
+import { backupFolder } from '../farm/settings.ts';
 import { listBackups } from '../store/backup.ts';
 import { check } from '../store/check-database.ts';
 import { isLocked } from '../store/data-folder.ts';

@@ -2,6 +2,7 @@
 import { readFileSync } from 'node:fs';
 import { parseArgs, type ParseArgsConfig } from 'node:util';
 import { parseSettings } from '../settings.ts';
+import { UserError } from '../user-error.ts';
 
 /** What a command is given of the world outside; tests give their own. */
 export interface Surroundings {
@@ -22,8 +23,12 @@ export interface Command {
 }
 
 /** One sentence for whoever typed it: what, where, what to do. */
-export class CommandRefused extends Error {
+export class CommandRefused extends UserError {
   override readonly name = 'CommandRefused';
+
+  constructor(message: string, details: { readonly cause?: unknown } = {}) {
+    super('invalid-input', message, details);
+  }
 }
 
 export const exitCode = { done: 0, wrong: 1, refused: 2 } as const;

@@ -1,8 +1,8 @@
 /** What `welcomb replay` does. */
 import { Temporal } from 'temporal-polyfill';
-import { adjustable, problemWithLimit, type LimitChoices } from '../rules/limits.ts';
-import { rules as allRules } from '../rules/registry.ts';
-import type { Rule } from '../rules/rule.ts';
+import { adjustable, problemWithLimit, type LimitChoices } from '../rules/engine/limits.ts';
+import { rules as allRules } from '../rules/catalogue/registry.ts';
+import type { Rule } from '../rules/engine/rule.ts';
 import type { Hive } from '../store/places/hives.ts';
 import type { Store } from '../store/store.ts';
 import {

@@ -1,10 +1,10 @@
 /** The replay of one nuc, as it is handed to a thread. */
-import type { ResponseOf } from '../http/contract/index.ts';
-import { AlertBook } from '../overview/alert-book.ts';
-import { PastBatches } from '../overview/past-batch.ts';
-import { replayNuc } from '../overview/replay-nuc.ts';
-import type { LimitChoices } from '../rules/limits.ts';
-import { rules as allRules } from '../rules/registry.ts';
+import type { ResponseOf } from '../contract/index.ts';
+import { AlertBook } from '../watch/alert-book.ts';
+import { PastBatches } from '../watch/past-batch.ts';
+import { replayNuc } from '../views/replay-nuc.ts';
+import type { LimitChoices } from '../rules/engine/limits.ts';
+import { rules as allRules } from '../rules/catalogue/registry.ts';
 import type { Store } from '../store/store.ts';
 
 export type ReplayAnswer = ResponseOf<'replay'>;

@@ -2,7 +2,7 @@
 import '../packet-memory.ts';
 import { readFileSync } from 'node:fs';
 import { runRestorable } from '../restarting.ts';
-import { StartRefused, type Running } from '../run.ts';
+import type { Running } from '../run.ts';
 import { parseSettings, settingsHelp, type Settings } from '../settings.ts';
 import { CommandRefused, exitCode, exitCodesHelp, type Command, type Surroundings } from './command-line.ts';
 
@@ -38,13 +38,8 @@ async function start(argv: readonly string[], { env }: Pick<Surroundings, 'env'>
   const running = settings.demo ? demo(settings, ending.signal) : runRestorable(settings);
   // From the first moment on: a supervisor may change its mind while the server is still starting.
   stopOnSignals(running, ending);
-  try {
-    await running;
-    return exitCode.done;
-  } catch (error) {
-    if (!(error instanceof StartRefused)) throw error;
-    throw new CommandRefused(error.message, { cause: error });
-  }
+  await running;
+  return exitCode.done;
 }
 
 /** Loaded when it is wanted: the invented farm needs a simulator and a sender of its own. */

@@ -1,5 +1,5 @@
 /** `welcomb user`: people and their passwords, from the machine itself; the server may run meanwhile. */
-import { addPerson, changePassword } from '../http/people.ts';
+import { addPerson, changePassword } from '../farm/people.ts';
 import type { Role } from '../store/people.ts';
 import type { Store } from '../store/store.ts';
 import {

@@ -1,29 +1,17 @@
 /** What the composition root hands to the HTTP layer. */
 import type { Logger } from 'pino';
 import type { Ingest } from '../../ingest/ingest.ts';
-import type { LogEntry } from '../introduction/facts.ts';
 import type { Settings } from '../settings.ts';
-import type { Introduction } from '../store/introductions.ts';
 import type { Store } from '../store/store.ts';
-import type { EventsHub } from './events-hub.ts';
-import type { Views } from './views.ts';
+import type { EntryCheck } from '../farm/entry-check.ts';
+import type { EventsHub } from '../views/events-hub.ts';
+import type { Views } from '../views/views.ts';
 
 /** The running ingest, as far as the page steers it. */
 export type IngestControl = Pick<
   Ingest,
   'address' | 'status' | 'setMappings' | 'setCalibrated' | 'setDevices'
 >;
-
-/**
- * What keeps a new entry out of the field log, one sentence each; empty where nothing does.
- * @param log the entries of its introduction before it
- */
-export type EntryCheck = (
-  entry: LogEntry,
-  introduction: Introduction,
-  log: readonly LogEntry[],
-  nowMs: number,
-) => readonly string[];
 
 export interface AppDeps {
   readonly store: Store;

@@ -1,4 +1,5 @@
 /** Starting to listen, and stopping without cutting anybody off in the middle of an answer. */
+import { UserError } from '../user-error.ts';
 import { readFileSync } from 'node:fs';
 import { createServer } from 'node:http';
 import type { RequestListener, Server } from 'node:http';
@@ -27,11 +28,6 @@ export interface Listening {
   stop(endStreams?: () => void): Promise<void>;
 }
 
-/** The server could not start; the message is one sentence for the owner. */
-export class ListenRefused extends Error {
-  override readonly name = 'ListenRefused';
-}
-
 const reasons: Readonly<Record<string, string>> = {
   EADDRINUSE: 'another program uses it already; stop that one or choose another with --http',
   EACCES: 'ports below 1024 need special rights; choose a higher one with --http',
@@ -44,9 +40,13 @@ function readPem(path: string, key: string): Buffer {
     return readFileSync(path);
   } catch (error) {
     const reason = error instanceof Error ? error.message : String(error);
-    throw new ListenRefused(`The file of the setting "httpTls.${key}" can't be read: ${reason}.`, {
-      cause: error,
-    });
+    throw new UserError(
+      'cannot-start',
+      `The file of the setting "httpTls.${key}" can't be read: ${reason}.`,
+      {
+        cause: error,
+      },
+    );
   }
 }
 
@@ -64,9 +64,13 @@ function serverFor(app: RequestListener, options: ListenOptions): Server {
     return createTlsServer({ ...limits, ...pem, minVersion: 'TLSv1.2' }, app);
   } catch (error) {
     const reason = error instanceof Error ? error.message : String(error);
-    throw new ListenRefused(`The certificate and key of "httpTls" don't work together: ${reason}.`, {
-      cause: error,
-    });
+    throw new UserError(
+      'cannot-start',
+      `The certificate and key of "httpTls" don't work together: ${reason}.`,
+      {
+        cause: error,
+      },
+    );
   }
 }
 
@@ -114,7 +118,7 @@ async function close(server: Server, closeIdle: () => void, graceMs: number): Pr
   clearInterval(sweep);
 }
 
-/** Resolves when connections are taken. Throws `ListenRefused` where the address or the certificate won't do. */
+/** Resolves when connections are taken. Throws `UserError` where the address or the certificate won't do. */
 export async function listen(app: RequestListener, options: ListenOptions): Promise<Listening> {
   const server = serverFor(app, options);
   const closeIdle = idleCloser(server, options.tls !== undefined);
@@ -122,7 +126,9 @@ export async function listen(app: RequestListener, options: ListenOptions): Prom
     const refuse = (error: NodeJS.ErrnoException): void => {
       const where = `${bracketed(options.host)}:${String(options.port)}`;
       const reason = reasons[error.code ?? ''] ?? error.message;
-      reject(new ListenRefused(`The page can't be served at ${where}: ${reason}.`, { cause: error }));
+      reject(
+        new UserError('cannot-start', `The page can't be served at ${where}: ${reason}.`, { cause: error }),
+      );
     };
     server.once('error', refuse);
     server.listen({ host: options.host, port: options.port }, () => {

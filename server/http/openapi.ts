@@ -1,8 +1,8 @@
 /** The description of the API (OpenAPI 3.1), made from the schemas that validate it. */
 import * as z from 'zod';
-import { problemSchema } from './contract/common.ts';
-import type { Operation, Role } from './contract/index.ts';
-import { operations, otherPaths } from './contract/index.ts';
+import { problemSchema } from '../contract/common.ts';
+import type { Operation, Role } from '../contract/index.ts';
+import { operations, otherPaths } from '../contract/index.ts';
 
 type JsonObject = Record<string, unknown>;
 

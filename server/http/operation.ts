@@ -12,10 +12,11 @@ import type {
   ParsedParamsOf,
   ParsedQueryOf,
   ResponseOf,
-} from './contract/index.ts';
-import { operations } from './contract/index.ts';
-import { Refusal, parsed } from './problem.ts';
-import type { Actor } from './views.ts';
+} from '../contract/index.ts';
+import { operations } from '../contract/index.ts';
+import { UserError } from '../user-error.ts';
+import { parsed } from './problem.ts';
+import type { Actor } from '../views/views.ts';
 
 /** What a handler is given: parsed and typed parts of the request, who asks, and the instant. */
 interface Call<N extends OperationName> {
@@ -67,7 +68,8 @@ const partOf = (
 /** A body has to say that it is JSON: forms on other people's pages can't. */
 function bodyOf(request: Request, operation: Operation): unknown {
   if (!operation.body) return undefined;
-  if (!request.is('application/json')) throw new Refusal(415, 'Send the body as application/json.');
+  if (!request.is('application/json'))
+    throw new UserError('unsupported-media-type', 'Send the body as application/json.');
   return request.body as unknown;
 }
 

@@ -7,12 +7,12 @@ import { listBackups } from '../store/backup.ts';
 import { StoreRefused } from '../store/errors.ts';
 import type { Access } from './access/access.ts';
 import { keeperAtTheMachine, requireRole } from './access/access.ts';
-import { newId } from './access/secrets.ts';
+import { newId } from '../farm/secrets.ts';
 import type { AppDeps } from './deps.ts';
-import { backupFolder } from './farm.ts';
+import { backupFolder } from '../farm/settings.ts';
 import { implement } from './operation.ts';
-import { Refusal } from './problem.ts';
-import { iso } from './wire.ts';
+import { UserError } from '../user-error.ts';
+import { iso } from '../farm/wire.ts';
 
 type Deps = Pick<AppDeps, 'store' | 'restore' | 'log'>;
 
@@ -25,13 +25,13 @@ function whyNot({ store, restore }: Deps): string | null {
 
 async function bringBack(deps: Deps, file: string, who: string): Promise<void> {
   const why = whyNot(deps);
-  if (why !== null || !deps.restore) throw new Refusal(409, why ?? '');
+  if (why !== null || !deps.restore) throw new UserError('conflict', why ?? '');
   try {
     await deps.restore(file);
   } catch (error) {
     if (!(error instanceof StoreRefused)) throw error;
     const reason = error.message.replaceAll(file, basename(file));
-    throw new Refusal(422, `${reason} Nothing was changed: choose another backup.`);
+    throw new UserError('unusable-file', `${reason} Nothing was changed: choose another backup.`);
   }
   deps.log.info({ file, who }, 'a backup was brought back from the page; the server starts again with it');
 }
@@ -55,7 +55,8 @@ export function restoreRoutes(deps: Deps) {
       const folder = backupFolder(deps.store);
       // By name among those that are listed: a path from outside is never opened.
       const file = listBackups(folder).find((one) => basename(one) === body.file);
-      if (file === undefined) throw new Refusal(404, `There is no backup ${body.file} in ${folder}.`);
+      if (file === undefined)
+        throw new UserError('not-found', `There is no backup ${body.file} in ${folder}.`);
       await bringBack(deps, file, actor.name);
     }),
   };
@@ -79,8 +80,9 @@ export function uploadRoute(deps: Deps, access: Access): Router {
   router.post(uploadPath.path, async (request, response) => {
     const actor = requireRole(access.whoAsks(request), 'keeper') ?? keeperAtTheMachine;
     const why = whyNot(deps);
-    if (why !== null) throw new Refusal(409, why);
-    if (!request.is(uploadPath.consumes)) throw new Refusal(415, `Send the body as ${uploadPath.consumes}.`);
+    if (why !== null) throw new UserError('conflict', why);
+    if (!request.is(uploadPath.consumes))
+      throw new UserError('unsupported-media-type', `Send the body as ${uploadPath.consumes}.`);
     const folder = dirname(deps.store.file);
     refuseTooLarge(request, deps);
     const file = join(folder, `uploaded-${newId()}.sqlite`);
@@ -101,10 +103,11 @@ export function uploadRoute(deps: Deps, access: Access): Router {
 function refuseTooLarge(request: Request, { store }: Deps): void {
   const { freeBytes } = store.diagnostics();
   const bytes = Number(request.headers['content-length']);
-  if (!Number.isFinite(bytes)) throw new Refusal(411, 'Say how long the backup is (Content-Length).');
+  if (!Number.isFinite(bytes))
+    throw new UserError('length-required', 'Say how long the backup is (Content-Length).');
   if (bytes * 3 <= freeBytes) return;
-  throw new Refusal(
-    413,
+  throw new UserError(
+    'too-large',
     `This backup has ${(bytes / 1e6).toFixed(1)} MB and the disk has ${(freeBytes / 1e6).toFixed(1)} MB free; three times its size is needed: free some space first.`,
   );
 }

@@ -1,6 +1,6 @@
 /** What keeps the house in order: sealing days, backups, retention. */
 import { setImmediate } from 'node:timers/promises';
-import { farmSettings, backupFolder } from '../http/farm.ts';
+import { farmSettings, backupFolder } from '../farm/settings.ts';
 import type { Store } from '../store/store.ts';
 import type { Job } from './runner.ts';
 

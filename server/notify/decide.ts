@@ -2,8 +2,8 @@
  * Do we tell? One question, one answer with its reason, which is stored and shown. Whether something is
  * true (rules) and how it is told (the senders) are decided elsewhere.
  */
-import type { EffectKind, Episode } from '../rules/alert-state.ts';
-import type { Urgency } from '../rules/types.ts';
+import type { EffectKind, Episode } from '../rules/engine/alert-state.ts';
+import type { Urgency } from '../rules/engine/types.ts';
 import type { Delivery, DeliveryKind } from './delivery.ts';
 import { quietUntilMs } from './quiet-hours.ts';
 import type { Recipient } from './recipient.ts';

@@ -2,7 +2,7 @@
  * What is to be told to one recipient, from the decision to the receipt. Kept in the store, so that a
  * server that is killed neither forgets a message nor tells it twice.
  */
-import type { AlertMessage, Subject, Urgency } from '../rules/types.ts';
+import type { AlertMessage, Subject, Urgency } from '../rules/engine/types.ts';
 
 /** One alert within a message. */
 export interface DeliveryItem {

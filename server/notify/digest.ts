@@ -1,6 +1,6 @@
 /** The morning's digest: all that stands, and what is over since the last one. */
-import { episodeOf, isOpen, type AlertState, type Effect } from '../rules/alert-state.ts';
-import { urgencies } from '../rules/types.ts';
+import { episodeOf, isOpen, type AlertState, type Effect } from '../rules/engine/alert-state.ts';
+import { urgencies } from '../rules/engine/types.ts';
 import type { Delivery, DeliveryItem } from './delivery.ts';
 import type { Recipient } from './recipient.ts';
 

@@ -2,9 +2,9 @@
  * Over MQTT: an event a message, a retained state a nuc, and the discovery messages by which a home hub
  * shows each nuc without being told how. The topics lie beside those that sensors publish on, not among them.
  */
-import { episodeOf, isOpen, type AlertState } from '../rules/alert-state.ts';
-import { inWords, type Display } from '../rules/phrase.ts';
-import { urgencies, type Urgency } from '../rules/types.ts';
+import { episodeOf, isOpen, type AlertState } from '../rules/engine/alert-state.ts';
+import { inWords, type Display } from '../rules/engine/phrase.ts';
+import { urgencies, type Urgency } from '../rules/engine/types.ts';
 import type { MqttWay } from './recipient.ts';
 import type { SenderOf } from './sender.ts';
 import { jsonOf } from './webhook.ts';

@@ -3,8 +3,8 @@
  * up, with the address of each way checked before anything is sent to it.
  */
 import * as z from 'zod';
-import type { Display } from '../rules/phrase.ts';
-import { urgencies, type Urgency } from '../rules/types.ts';
+import type { Display } from '../rules/engine/phrase.ts';
+import { urgencies, type Urgency } from '../rules/engine/types.ts';
 import type { QuietHours } from './quiet-hours.ts';
 
 /** Anything that keeps a secret and prints as `<secret>`. */

@@ -2,8 +2,8 @@
  * From what happened to alerts to what waits in the outbox: one decision a recipient, with its reason,
  * and one message for what came together at a site.
  */
-import { episodeOf, isOpen, type AlertState, type Effect } from '../rules/alert-state.ts';
-import type { Subject } from '../rules/types.ts';
+import { episodeOf, isOpen, type AlertState, type Effect } from '../rules/engine/alert-state.ts';
+import type { Subject } from '../rules/engine/types.ts';
 import { decideOnEffect, decideOnReminder, isNews, type Decision } from './decide.ts';
 import type { Delivery, DeliveryItem, DeliveryStore } from './delivery.ts';
 import { digestFor, type DigestRhythm } from './digest.ts';

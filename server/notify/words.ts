@@ -1,6 +1,6 @@
 /** A delivery in words: a heading and a text, for a mail, a lock screen or a log. */
-import { clock, inWords, setFigure, type Display } from '../rules/phrase.ts';
-import type { Urgency } from '../rules/types.ts';
+import { clock, inWords, setFigure, type Display } from '../rules/engine/phrase.ts';
+import type { Urgency } from '../rules/engine/types.ts';
 import type { Delivery, DeliveryItem } from './delivery.ts';
 
 export interface Words {

@@ -1,16 +1,16 @@
 /** Everything that the readings of one nuc say at one instant. */
 import { keyOf, remember, type AnalysisCache } from './analysis-cache.ts';
 import { joinBins } from './bins.ts';
-import { broodTemperature } from './brood-temperature.ts';
-import { thermalDoses } from './chill.ts';
+import { broodTemperature } from './brood/brood-temperature.ts';
+import { thermalDoses } from './chill/chill.ts';
 import { cleanTemperature, type NucDay } from './day.ts';
-import { couplingUpTo } from './coupling.ts';
+import { couplingUpTo } from './brood/coupling.ts';
 import { dateAt } from './days.ts';
-import { forageDriftOf, type DriftAndScale } from './forager-drift.ts';
+import { forageDriftOf, type DriftAndScale } from './drift/forager-drift.ts';
 import type { AnalysisInput } from './input.ts';
-import { chillOutlook } from './outlook.ts';
-import { beesAtMost, population } from './population.ts';
-import { probeJumps } from './probe-jumps.ts';
+import { chillOutlook } from './chill/outlook.ts';
+import { beesAtMost, population } from './drift/population.ts';
+import { probeJumps } from './brood/probe-jumps.ts';
 import {
   dayLosses,
   departuresByDay,
@@ -21,10 +21,10 @@ import {
   upTo,
   type ReadDays,
 } from './read-days.ts';
-import { colonyFailing, regulation } from './regulation.ts';
-import { robbing } from './robbing.ts';
+import { colonyFailing, regulation } from './brood/regulation.ts';
+import { robbing } from './weight/robbing.ts';
 import { between, hourMs } from './series.ts';
-import { nightsWithoutSteps, stores, storesNights, type Stores } from './stores.ts';
+import { nightsWithoutSteps, stores, storesNights, type Stores } from './weight/stores.ts';
 import type {
   BroodRegime,
   Estimate,

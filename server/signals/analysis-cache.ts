@@ -1,7 +1,7 @@
 /** Results of days already read, kept by the caller between analyses of the same nuc. */
 import { daysBetween, type LocalDay } from './days.ts';
 import { DayWhenAsked, marginMs, readDay, type NucDay } from './day.ts';
-import { sunHeights } from './flight.ts';
+import { sunHeights } from './drift/flight.ts';
 import type { AnalysisInput } from './input.ts';
 import { between, indexAt } from './series.ts';
 import type { Series, SitePlace } from './types.ts';

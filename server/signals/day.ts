@@ -1,12 +1,12 @@
 /** One local day of a nuc's readings, cleaned and read as far as it can be read by itself. */
 import { binsOf, type Bins } from './bins.ts';
-import { broodDay } from './brood-day.ts';
+import { broodDay } from './brood/brood-day.ts';
 import { hampel, outOfRange, probeSentinelsC, sentinels } from './clean.ts';
 import type { LocalDay } from './days.ts';
-import { flightBetween, type Flight } from './flight.ts';
+import { flightBetween, type Flight } from './drift/flight.ts';
 import type { AnalysisInput } from './input.ts';
 import { between, hourMs, pick } from './series.ts';
-import { weightSteps } from './weight-steps.ts';
+import { weightSteps } from './weight/weight-steps.ts';
 import type { BroodDay, KnownEvent, NucSeries, Series, WeightStep } from './types.ts';
 
 export interface NucDay {

@@ -2,12 +2,12 @@
 import { joinBins } from './bins.ts';
 import type { NucDay } from './day.ts';
 import { dayBefore } from './days.ts';
-import { nightWeight } from './night-weight.ts';
-import { withoutSteps } from './drift-rows.ts';
+import { nightWeight } from './weight/night-weight.ts';
+import { withoutSteps } from './drift/drift-rows.ts';
 import { between, hourMs } from './series.ts';
 import { sunDay, type SunDay } from './sun.ts';
 import { withinDay } from './within-day.ts';
-import type { NightSpan } from './outlook.ts';
+import type { NightSpan } from './chill/outlook.ts';
 import type { NightWeight, SitePlace, WithinDay } from './types.ts';
 import type { Bins } from './bins.ts';
 

@@ -1,16 +1,17 @@
 /** What can go wrong with the store, each as one sentence for the owner. */
 import { accessSync, constants } from 'node:fs';
 import Database from 'better-sqlite3';
+import { UserError } from '../user-error.ts';
 
 export type UnavailableKind = 'disk-full' | 'locked' | 'read-only' | 'damaged' | 'input-output';
 
 /** Nothing of what was asked was stored; the same call may succeed later. */
-export class StoreUnavailable extends Error {
+export class StoreUnavailable extends UserError {
   override readonly name = 'StoreUnavailable';
   readonly kind: UnavailableKind;
 
   constructor(kind: UnavailableKind, message: string, cause?: unknown) {
-    super(message, { cause });
+    super('store-unavailable', message, { cause, retryAfterS: 10 });
     this.kind = kind;
   }
 }
@@ -23,13 +24,21 @@ const damagedSentence = (file: string): string =>
   `${file} is damaged: stop the server and restore the newest backup.`;
 
 /** The file is not a database this program may use; it was left as it is. */
-export class StoreRefused extends Error {
+export class StoreRefused extends UserError {
   override readonly name = 'StoreRefused';
+
+  constructor(message: string, details: { readonly cause?: unknown } = {}) {
+    super('unusable-file', message, details);
+  }
 }
 
 /** What was asked contradicts what is stored (a channel in two places, an unknown hive); nothing was changed. */
-export class StoreConflict extends Error {
+export class StoreConflict extends UserError {
   override readonly name = 'StoreConflict';
+
+  constructor(message: string) {
+    super('conflict', message);
+  }
 }
 
 const readOnlySentence = (file: string): string =>

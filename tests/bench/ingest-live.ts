@@ -6,7 +6,7 @@ import { existsSync } from 'node:fs';
 import { get } from 'node:http';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
-import type { ResponseOf } from '../../server/http/contract/index.ts';
+import type { ResponseOf } from '../../server/contract/index.ts';
 import { dropFolder, newFolder, startServer, type RunningServer } from '../support/server-process.ts';
 import { makeLiveFarm } from './live-farm.ts';
 import { processorUs } from './processor-time.ts';

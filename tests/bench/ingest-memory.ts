@@ -5,7 +5,7 @@
  */
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
-import type { ResponseOf } from '../../server/http/contract/index.ts';
+import type { ResponseOf } from '../../server/contract/index.ts';
 import { startChild } from '../soak/child.ts';
 import { dropFolder, startServer } from '../support/server-process.ts';
 

@@ -6,8 +6,8 @@
 import { join } from 'node:path';
 import { performance } from 'node:perf_hooks';
 import { pathToFileURL } from 'node:url';
-import { nucContext } from '../../server/overview/nuc-context.ts';
-import { pastNuc } from '../../server/overview/past-nuc.ts';
+import { nucContext } from '../../server/watch/nuc-context.ts';
+import { pastNuc } from '../../server/watch/past-nuc.ts';
 import { openStore, type Store } from '../../server/store/store.ts';
 import { welcomb } from '../support/command.ts';
 import { dropFolder, newFolder } from '../support/server-process.ts';

@@ -3,10 +3,10 @@
  * the same look with one rule (the cost of going round at all). `npx tsx tests/bench/rules.ts [nucs] [ticks]`.
  */
 import { pathToFileURL } from 'node:url';
-import type { AlertState } from '../../server/rules/alert-state.ts';
-import { evaluateAll, type Alerts } from '../../server/rules/evaluate.ts';
-import type { ChannelInput, RuleInput } from '../../server/rules/inputs.ts';
-import { rules } from '../../server/rules/registry.ts';
+import type { AlertState } from '../../server/rules/engine/alert-state.ts';
+import { evaluateAll, type Alerts } from '../../server/rules/engine/evaluate.ts';
+import type { ChannelInput, RuleInput } from '../../server/rules/engine/inputs.ts';
+import { rules } from '../../server/rules/catalogue/registry.ts';
 import {
   channelInput,
   deviceOf,

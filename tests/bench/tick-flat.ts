@@ -4,8 +4,8 @@
  */
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import { createEventsHub } from '../../server/http/events-hub.ts';
-import { createFarm } from '../../server/overview/farm.ts';
+import { createEventsHub } from '../../server/views/events-hub.ts';
+import { createFarm } from '../../server/service/farm.ts';
 import { openStore } from '../../server/store/store.ts';
 import { dropFolder, newFolder } from '../support/server-process.ts';
 import { makeLiveFarm, readingsOf } from './live-farm.ts';

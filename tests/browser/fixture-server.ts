@@ -10,9 +10,9 @@ import { fileURLToPath } from 'node:url';
 import express from 'express';
 import type { Request, Response } from 'express';
 import helmet from 'helmet';
-import type { LiveEvent } from '../../server/http/contract/alerts.ts';
-import type { Operation, OperationName } from '../../server/http/contract/index.ts';
-import { operations } from '../../server/http/contract/index.ts';
+import type { LiveEvent } from '../../server/contract/alerts.ts';
+import type { Operation, OperationName } from '../../server/contract/index.ts';
+import { operations } from '../../server/contract/index.ts';
 import { Refused, answers } from './invented/answers.ts';
 import type { Farm } from './invented/farm.ts';
 import { makeFarm } from './invented/farm.ts';
@@ -61,7 +61,7 @@ const problem = (response: Response, status: number, detail: string): void => {
   response
     .status(status)
     .type('application/problem+json')
-    .send(JSON.stringify({ type: 'about:blank', title: 'Refused', status, detail }));
+    .send(JSON.stringify({ type: 'conflict', title: 'Refused', status, detail }));
 };
 
 function answer(

@@ -1,7 +1,7 @@
 /** Notifications of the browser: asked for by a tick, shown for what is urgent, once, and no more when unticked. */
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { LiveEvent } from '../../server/http/contract/alerts.ts';
+import type { LiveEvent } from '../../server/contract/alerts.ts';
 import { chromium, missing } from '../support/programs.ts';
 import { launch } from './chromium.ts';
 import { visit, type Visit } from './visit.ts';

@@ -2,7 +2,7 @@
 import { parse } from 'csv-parse/sync';
 import { describe, expect, it } from 'vitest';
 import { batchCsv } from '../../dashboard/review/batch-csv.ts';
-import type { BatchReview } from '../../server/http/contract/review.ts';
+import type { BatchReview } from '../../server/contract/review.ts';
 
 const nuc = (name: string, values: (number | null)[]): BatchReview['nucs'][number] => ({
   id: name,

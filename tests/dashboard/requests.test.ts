@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import type { OperationName } from '../../server/http/contract/index.ts';
-import { operations } from '../../server/http/contract/index.ts';
-import { assignablePlacesByQuantity } from '../../server/http/contract/sensors.ts';
+import type { OperationName } from '../../server/contract/index.ts';
+import { operations } from '../../server/contract/index.ts';
+import { assignablePlacesByQuantity } from '../../server/contract/sensors.ts';
 import { addresses } from '../../dashboard/api/addresses.ts';
 import { requestFor } from '../../dashboard/api/request.ts';
 import { troubleOf } from '../../dashboard/api/trouble.ts';
@@ -38,7 +38,7 @@ describe('requests', () => {
 
 describe('what goes wrong', () => {
   it('is said in the server’s own sentence', () => {
-    const trouble = troubleOf(409, { type: 'about:blank', title: 'Conflict', status: 409, detail: 'Taken.' });
+    const trouble = troubleOf(409, { type: 'conflict', title: 'Conflict', status: 409, detail: 'Taken.' });
     expect([trouble.kind, trouble.message]).toEqual(['refused', 'Taken.']);
   });
   it.each([

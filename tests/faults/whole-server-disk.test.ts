@@ -9,7 +9,7 @@ import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { connectAsync } from 'mqtt';
 import { afterEach, describe, expect, it } from 'vitest';
-import type { ResponseOf } from '../../server/http/contract/index.ts';
+import type { ResponseOf } from '../../server/contract/index.ts';
 import { dropFolder, newFolder, startServer, type RunningServer } from '../support/server-process.ts';
 import { until } from '../support/until.ts';
 

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { healthOf, inWords, usualIntervalMs } from '../../server/http/channel-rhythm.ts';
+import { healthOf, inWords, usualIntervalMs } from '../../server/views/channel-rhythm.ts';
 
 const minute = 60_000;
 

@@ -1,7 +1,7 @@
 /** Every operation of the contract, over real HTTP: its answer is what the contract says. */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { Operation, OperationName } from '../../server/http/contract/index.ts';
-import { operations } from '../../server/http/contract/index.ts';
+import type { Operation, OperationName } from '../../server/contract/index.ts';
+import { operations } from '../../server/contract/index.ts';
 import type { TestServer } from './support/server.ts';
 import { cookieFrom, furnish, nowMs, passwordOf, person, send, startServer } from './support/server.ts';
 

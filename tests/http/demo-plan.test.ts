@@ -1,7 +1,7 @@
 /** The demo's Plan page has something to show: queens in the house, a delivery put off, nucs still to be split. */
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { writeDown } from '../../server/demo.ts';
-import type { ResponseOf } from '../../server/http/contract/index.ts';
+import type { ResponseOf } from '../../server/contract/index.ts';
 import { buildDemo } from '../../simulator/demo.ts';
 import { startFarm, type FarmServer } from '../support/farm-server.ts';
 

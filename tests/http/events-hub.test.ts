@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
-import type { LiveEvent } from '../../server/http/contract/alerts.ts';
-import { createEventsHub } from '../../server/http/events-hub.ts';
-import type { EventSink } from '../../server/http/events-hub.ts';
+import type { LiveEvent } from '../../server/contract/alerts.ts';
+import { createEventsHub } from '../../server/views/events-hub.ts';
+import type { EventSink } from '../../server/views/events-hub.ts';
 
 class Page implements EventSink {
   heard = '';

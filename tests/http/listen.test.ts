@@ -1,9 +1,10 @@
 import { createServer } from 'node:http';
+import { UserError } from '../../server/user-error.ts';
 import type { IncomingMessage, ServerResponse } from 'node:http';
 import { connect } from 'node:net';
 import type { AddressInfo } from 'node:net';
 import { describe, expect, it } from 'vitest';
-import { ListenRefused, listen } from '../../server/http/listen.ts';
+import { listen } from '../../server/http/listen.ts';
 
 const loopback = { host: '127.0.0.1', port: 0 };
 
@@ -13,7 +14,8 @@ describe('listening', () => {
     await new Promise<void>((resolve) => other.listen(0, '127.0.0.1', resolve));
     const { port } = other.address() as AddressInfo;
     await expect(listen(() => undefined, { host: '127.0.0.1', port })).rejects.toThrow(
-      new ListenRefused(
+      new UserError(
+        'cannot-start',
         `The page can't be served at 127.0.0.1:${String(port)}: another program uses it already; stop that one or choose another with --http.`,
       ),
     );

@@ -5,7 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { Validator } from '@seriousme/openapi-schema-validator';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
-import { operations, otherPaths } from '../../server/http/contract/index.ts';
+import { operations, otherPaths } from '../../server/contract/index.ts';
 import type { TestServer } from './support/server.ts';
 import { cookieFrom, furnish, passwordOf, person, problemOf, send, startServer } from './support/server.ts';
 

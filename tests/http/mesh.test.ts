@@ -1,6 +1,6 @@
 /** A queen under mesh, from the plan to her release, through HTTP: each step leads to the fact that logs it. */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { ResponseOf } from '../../server/http/contract/index.ts';
+import type { ResponseOf } from '../../server/contract/index.ts';
 import { at, facts, zone } from '../introduction/support/field-log.ts';
 import { startFarm, type FarmServer } from '../support/farm-server.ts';
 

@@ -97,12 +97,23 @@ const bad: readonly (readonly [string, string, unknown, number, readonly string[
   ['PATCH', '/sites', {}, 404, [], /PATCH \/api\/v1\/sites/],
 ];
 
+/** The stable code of each status in the table above. */
+const codes: Readonly<Record<number, string>> = {
+  400: 'invalid-input',
+  404: 'not-found',
+  409: 'conflict',
+};
+
 describe('bad input', () => {
   it.each(bad)('%s %s %j', async (method, path, body, status, pointers, sentence) => {
     const answer = await send(api(path), method, body);
     const problem = await problemOf(answer);
     expect(answer.status).toBe(status);
-    expect(problem).toMatchObject({ type: 'about:blank', status, detail: expect.stringMatching(sentence) });
+    expect(problem).toMatchObject({
+      type: codes[status],
+      status,
+      detail: expect.stringMatching(sentence),
+    });
     expect((problem.errors ?? []).map((error) => error.pointer)).toEqual(pointers);
   });
 

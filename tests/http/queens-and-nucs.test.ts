@@ -1,7 +1,7 @@
 /** Deliveries against nucs through HTTP: moved, late, dead on arrival, too few, too many; splits moved and called off. */
 import ICAL from 'ical.js';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import type { ResponseOf } from '../../server/http/contract/index.ts';
+import type { ResponseOf } from '../../server/contract/index.ts';
 import { isoDate } from '../../server/introduction/calendar.ts';
 import { at, facts, zone } from '../introduction/support/field-log.ts';
 import { startFarm, type FarmServer } from '../support/farm-server.ts';

@@ -1,7 +1,7 @@
 /** Mappings from the tray to readings, devices with their passwords, and calibrated readings at each resolution. */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { isPassword } from '../../server/http/access/password.ts';
-import { activeMappings } from '../../server/http/mappings.ts';
+import { isPassword } from '../../server/farm/password.ts';
+import { activeMappings } from '../../server/farm/mappings.ts';
 import type { TestServer } from './support/server.ts';
 import { furnish, nowMs, send, startServer } from './support/server.ts';
 

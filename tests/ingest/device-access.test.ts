@@ -4,7 +4,7 @@ import mqtt from 'mqtt';
 import { afterEach, expect, test } from 'vitest';
 import { isLoopback, makeDoor, type Device } from '../../ingest/broker/devices.ts';
 import { startIngest, type Ingest, type IngestOptions } from '../../ingest/ingest.ts';
-import { hashPassword, isPassword } from '../../server/http/access/password.ts';
+import { hashPassword, isPassword } from '../../server/farm/password.ts';
 import { memoryPort } from './support/memory-port.ts';
 import { until } from './support/until.ts';
 

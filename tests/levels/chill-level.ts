@@ -2,14 +2,14 @@
  * Chilling is announced an hour before it comes, and hardly ever when it does not: by the two rules that tell the keeper
  * of it, with the limits and the holding times that they are delivered with.
  */
-import { chillingAhead } from '../../server/rules/chilling-ahead.ts';
-import { chillingTonight } from '../../server/rules/chilling-tonight.ts';
-import { replay } from '../../server/rules/replay.ts';
+import { chillingAhead } from '../../server/rules/catalogue/temperature/chilling-ahead.ts';
+import { chillingTonight } from '../../server/rules/catalogue/temperature/chilling-tonight.ts';
+import { replay } from '../../server/rules/engine/replay.ts';
 import { joinBins, type Bins } from '../../server/signals/bins.ts';
 import { readDay } from '../../server/signals/day.ts';
 import { daysBetween } from '../../server/signals/days.ts';
 import { darkHours } from '../../server/signals/nights.ts';
-import { chillOutlook, type NightSpan } from '../../server/signals/outlook.ts';
+import { chillOutlook, type NightSpan } from '../../server/signals/chill/outlook.ts';
 import { between } from '../../server/signals/series.ts';
 import { nucInput, signals, stage } from '../rules/made-up.ts';
 import { dayMs, simulatedCase, type SimulatedCase } from '../signals/simulated.ts';

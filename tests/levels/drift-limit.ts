@@ -2,8 +2,8 @@
  * What limits the forager drift: the same fit on the same nucs, told what no sensor tells. What the truth knows of a
  * cause is taken off the weight, and the fit is told that nothing of it is left.
  */
-import { driftBeliefs, type DriftBeliefs } from '../../server/signals/drift-model.ts';
-import { forageDriftOf } from '../../server/signals/forager-drift.ts';
+import { driftBeliefs, type DriftBeliefs } from '../../server/signals/drift/drift-model.ts';
+import { forageDriftOf } from '../../server/signals/drift/forager-drift.ts';
 import { driftInput, readDays, upTo } from '../../server/signals/read-days.ts';
 import { dayMs, simulatedCase, type SimulatedCase } from '../signals/simulated.ts';
 import { medianLevel, type Level } from './level.ts';

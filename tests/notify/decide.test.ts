@@ -1,7 +1,7 @@
 /** Do we tell? Every decision comes with its reason. */
 import { describe, expect, it } from 'vitest';
 import { decideOnEffect, decideOnReminder, isNews } from '../../server/notify/decide.ts';
-import { effectKinds } from '../../server/rules/alert-state.ts';
+import { effectKinds } from '../../server/rules/engine/alert-state.ts';
 import { delivery, effect, hour, min, noon, recipient } from './made-up.ts';
 
 const quietHours = { from: '22:00', to: '06:30', timeZone: 'Europe/Berlin' };

@@ -1,9 +1,9 @@
 /** Invented alerts, recipients and effects for the tests of telling. */
-import type { AlertState, Effect, EffectKind, Episode } from '../../server/rules/alert-state.ts';
+import type { AlertState, Effect, EffectKind, Episode } from '../../server/rules/engine/alert-state.ts';
 import type { Delivery } from '../../server/notify/delivery.ts';
-import { degC, say } from '../../server/rules/phrase.ts';
+import { degC, say } from '../../server/rules/engine/phrase.ts';
 import type { Recipient } from '../../server/notify/recipient.ts';
-import type { Subject, Urgency } from '../../server/rules/types.ts';
+import type { Subject, Urgency } from '../../server/rules/engine/types.ts';
 
 export const min = 60_000;
 export const hour = 60 * min;

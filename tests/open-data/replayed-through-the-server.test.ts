@@ -7,7 +7,7 @@ import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { pino } from 'pino';
 import { afterEach, describe, expect, it } from 'vitest';
-import type { ResponseOf } from '../../server/http/contract/index.ts';
+import type { ResponseOf } from '../../server/contract/index.ts';
 import { runServer, type Running } from '../../server/run.ts';
 import { parseSettings } from '../../server/settings.ts';
 import { openPublisher } from '../../simulator/publish.ts';

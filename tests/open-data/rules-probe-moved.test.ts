@@ -4,7 +4,7 @@
  * is logged, what it read before is no cold that the brood suffered, and no night that foretells the next.
  */
 import { describe, expect, it } from 'vitest';
-import { replay, type Raising } from '../../server/rules/replay.ts';
+import { replay, type Raising } from '../../server/rules/engine/replay.ts';
 import { analyseNuc, newAnalysisCache } from '../../server/signals/analyse.ts';
 import type { NucSignals } from '../../server/signals/types.ts';
 import { caged, nucInput } from '../rules/made-up.ts';

@@ -5,9 +5,9 @@
  * sensors have gaps of days, and some of their September drops are a probe that lay outside of the brood.
  */
 import { describe, expect, it } from 'vitest';
-import type { ChannelInput, NucInput } from '../../server/rules/inputs.ts';
-import { replay, type Raising } from '../../server/rules/replay.ts';
-import { rules } from '../../server/rules/registry.ts';
+import type { ChannelInput, NucInput } from '../../server/rules/engine/inputs.ts';
+import { replay, type Raising } from '../../server/rules/engine/replay.ts';
+import { rules } from '../../server/rules/catalogue/registry.ts';
 import { analyseNuc, newAnalysisCache } from '../../server/signals/analyse.ts';
 import type { BroodRegime, KnownEvent, NucSignals, Series, SitePlace } from '../../server/signals/types.ts';
 import { caged, channelInput, deviceOf, nucInput } from '../rules/made-up.ts';

@@ -5,7 +5,7 @@
 import { describe, expect, it } from 'vitest';
 import { analyseNuc, newAnalysisCache } from '../../server/signals/analyse.ts';
 import { dateAt } from '../../server/signals/days.ts';
-import { slowShift } from '../../server/signals/slow-shift.ts';
+import { slowShift } from '../../server/signals/brood/slow-shift.ts';
 import type { ColonyFailing, KnownEvent, Series, SitePlace } from '../../server/signals/types.ts';
 import { montreal, montrealPlace, present, sydney, sydneyTemperature } from './data.ts';
 

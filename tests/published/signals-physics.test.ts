@@ -4,7 +4,7 @@
  */
 import { describe, expect, it } from 'vitest';
 import { binsOf } from '../../server/signals/bins.ts';
-import { minutesToLimit, minutesUntil } from '../../server/signals/cooling.ts';
+import { minutesToLimit, minutesUntil } from '../../server/signals/chill/cooling.ts';
 import { sunDay } from '../../server/signals/sun.ts';
 
 const minuteMs = 60_000;

@@ -1,6 +1,6 @@
 /** A nuc against its batch: the odd one out is found, the others are left alone, and few nucs make no band. */
 import { describe, expect, it } from 'vitest';
-import { batchStandings, type BatchMember } from '../../server/rules/batch-standing.ts';
+import { batchStandings, type BatchMember } from '../../server/rules/catalogue/queen/batch-standing.ts';
 
 const broodDay = (date: string, medianC: number, spreadC = 0.8, coverage = 1) => ({
   date,

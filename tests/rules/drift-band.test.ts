@@ -1,7 +1,7 @@
 /** A fit that moves a little about the end of the drift takes nothing back that was told. */
 import { expect, it } from 'vitest';
-import type { AlertState } from '../../server/rules/alert-state.ts';
-import { evaluateAll, type Alerts } from '../../server/rules/evaluate.ts';
+import type { AlertState } from '../../server/rules/engine/alert-state.ts';
+import { evaluateAll, type Alerts } from '../../server/rules/engine/evaluate.ts';
 import type { ForagerDrift } from '../../server/signals/types.ts';
 import { estimate, hour, noon, nucInput, signals, step } from './made-up.ts';
 

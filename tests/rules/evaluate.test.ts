@@ -1,8 +1,14 @@
 /** One tick over many subjects, acts of a keeper, and time in which nobody looked. */
 import { describe, expect, it } from 'vitest';
-import type { AlertState } from '../../server/rules/alert-state.ts';
-import { actOnAlert, alertKey, awayBetween, evaluateAll, type Alerts } from '../../server/rules/evaluate.ts';
-import { rules } from '../../server/rules/registry.ts';
+import type { AlertState } from '../../server/rules/engine/alert-state.ts';
+import {
+  actOnAlert,
+  alertKey,
+  awayBetween,
+  evaluateAll,
+  type Alerts,
+} from '../../server/rules/engine/evaluate.ts';
+import { rules } from '../../server/rules/catalogue/registry.ts';
 import {
   brokenInput,
   channelInput,

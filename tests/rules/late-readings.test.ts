@@ -3,8 +3,8 @@
  * to 30 °C, and stays there. Each row says when which reading arrives; the alert follows what was known at each look.
  */
 import { describe, expect, it } from 'vitest';
-import type { AlertState } from '../../server/rules/alert-state.ts';
-import { evaluateAll, type Alerts } from '../../server/rules/evaluate.ts';
+import type { AlertState } from '../../server/rules/engine/alert-state.ts';
+import { evaluateAll, type Alerts } from '../../server/rules/engine/evaluate.ts';
 import { analyseNuc } from '../../server/signals/analyse.ts';
 import { hour, minute, noon, nucInput } from './made-up.ts';
 

@@ -1,10 +1,10 @@
 /** The alert's life cycle as a full table: every state against every input, "nothing happens" included. */
 import { describe, expect, it } from 'vitest';
-import type { AlertState, LifeCycleInput, Tick } from '../../server/rules/alert-state.ts';
-import { episodeOf, isOpen, nextChangeAtMs, quietAlert } from '../../server/rules/alert-state.ts';
-import { stepAlert } from '../../server/rules/life-cycle.ts';
-import { say } from '../../server/rules/phrase.ts';
-import type { Subject } from '../../server/rules/types.ts';
+import type { AlertState, LifeCycleInput, Tick } from '../../server/rules/engine/alert-state.ts';
+import { episodeOf, isOpen, nextChangeAtMs, quietAlert } from '../../server/rules/engine/alert-state.ts';
+import { stepAlert } from '../../server/rules/engine/life-cycle.ts';
+import { say } from '../../server/rules/engine/phrase.ts';
+import type { Subject } from '../../server/rules/engine/types.ts';
 
 const min = 60_000;
 const subject: Subject = { kind: 'nuc', id: 'n1', name: 'Nuc 1' };

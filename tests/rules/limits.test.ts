@@ -7,9 +7,9 @@ import {
   noLimitSettings,
   originOf,
   problemWithLimit,
-} from '../../server/rules/limits.ts';
-import { rules } from '../../server/rules/registry.ts';
-import { evaluateAll } from '../../server/rules/evaluate.ts';
+} from '../../server/rules/engine/limits.ts';
+import { rules } from '../../server/rules/catalogue/registry.ts';
+import { evaluateAll } from '../../server/rules/engine/evaluate.ts';
 import {
   brokenInput,
   channelSubject,

@@ -8,9 +8,9 @@ import type {
   ServerInput,
   SiteInput,
   StageFacts,
-} from '../../server/rules/inputs.ts';
+} from '../../server/rules/engine/inputs.ts';
 import type { BroodRegime, Estimate, NucSignals, ThermalDose } from '../../server/signals/types.ts';
-import type { Subject } from '../../server/rules/types.ts';
+import type { Subject } from '../../server/rules/engine/types.ts';
 
 export const minute = 60_000;
 export const hour = 60 * minute;

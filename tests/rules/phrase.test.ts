@@ -1,6 +1,6 @@
 /** Figures are set for their reader: °C or °F, kg or lb, and the clock of the place. */
 import { describe, expect, it } from 'vitest';
-import { setCondition, atLeast, below, holds } from '../../server/rules/conditions.ts';
+import { setCondition, atLeast, below, holds } from '../../server/rules/engine/conditions.ts';
 import {
   clock,
   dayOf,
@@ -19,7 +19,7 @@ import {
   setFigure,
   type Display,
   type Figure,
-} from '../../server/rules/phrase.ts';
+} from '../../server/rules/engine/phrase.ts';
 
 const metric: Display = { timeZone: 'Europe/Berlin', temperature: 'C', weight: 'kg' };
 const imperial: Display = { timeZone: 'America/St_Johns', temperature: 'F', weight: 'lb' };

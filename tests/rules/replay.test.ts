@@ -1,13 +1,19 @@
 /** Replay says what would have been raised: the same twice, as it was live, and other with other limits. */
 import { describe, expect, it } from 'vitest';
-import type { AlertState } from '../../server/rules/alert-state.ts';
-import { evaluateAll, type Alerts } from '../../server/rules/evaluate.ts';
-import type { RuleInput } from '../../server/rules/inputs.ts';
-import { limitsFor, noLimitSettings } from '../../server/rules/limits.ts';
-import { rules as allRules } from '../../server/rules/registry.ts';
-import { compareRaisings, raisingsOf, replay, type Leaps, type Raising } from '../../server/rules/replay.ts';
-import type { Rule } from '../../server/rules/rule.ts';
-import { planReaders } from '../../server/rules/turns.ts';
+import type { AlertState } from '../../server/rules/engine/alert-state.ts';
+import { evaluateAll, type Alerts } from '../../server/rules/engine/evaluate.ts';
+import type { RuleInput } from '../../server/rules/engine/inputs.ts';
+import { limitsFor, noLimitSettings } from '../../server/rules/engine/limits.ts';
+import { rules as allRules } from '../../server/rules/catalogue/registry.ts';
+import {
+  compareRaisings,
+  raisingsOf,
+  replay,
+  type Leaps,
+  type Raising,
+} from '../../server/rules/engine/replay.ts';
+import type { Rule } from '../../server/rules/engine/rule.ts';
+import { planReaders } from '../../server/rules/engine/turns.ts';
 import { ruleCases } from './rule-cases.ts';
 import {
   deviceInput,

@@ -2,7 +2,7 @@
  * For each rule the inputs that lie just under, exactly at and just over its limits, and one without data.
  * `at` is null where a rule turns on a state that has no edge; `easing` lies between the two limits.
  */
-import type { NucInput, RuleInput } from '../../server/rules/inputs.ts';
+import type { NucInput, RuleInput } from '../../server/rules/engine/inputs.ts';
 import type { BroodRegime, NucSignals, ThermalDose, WeightStep } from '../../server/signals/types.ts';
 import {
   caged,

@@ -3,12 +3,12 @@
  * stand then. H is the rule's hold, C its clearing hold, both in minutes.
  */
 import { describe, expect, it } from 'vitest';
-import { isOpen, type AlertState } from '../../server/rules/alert-state.ts';
-import { evaluateAll } from '../../server/rules/evaluate.ts';
-import { noLimitSettings } from '../../server/rules/limits.ts';
-import { inWords } from '../../server/rules/phrase.ts';
-import { rules } from '../../server/rules/registry.ts';
-import type { Rule } from '../../server/rules/rule.ts';
+import { isOpen, type AlertState } from '../../server/rules/engine/alert-state.ts';
+import { evaluateAll } from '../../server/rules/engine/evaluate.ts';
+import { noLimitSettings } from '../../server/rules/engine/limits.ts';
+import { inWords } from '../../server/rules/engine/phrase.ts';
+import { rules } from '../../server/rules/catalogue/registry.ts';
+import type { Rule } from '../../server/rules/engine/rule.ts';
 import { minute, noon } from './made-up.ts';
 import { ruleCases, type RuleCase } from './rule-cases.ts';
 

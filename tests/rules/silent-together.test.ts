@@ -1,7 +1,7 @@
 /** Everything silent means that it fell silent together: a device that has been dead for days says nothing of a gateway. */
 import { expect, it } from 'vitest';
-import { everythingSilent } from '../../server/rules/everything-silent.ts';
-import { limitsFor, noLimitSettings } from '../../server/rules/limits.ts';
+import { everythingSilent } from '../../server/rules/catalogue/sensors/everything-silent.ts';
+import { limitsFor, noLimitSettings } from '../../server/rules/engine/limits.ts';
 import { day, health, hour, minute, noon, siteInput } from './made-up.ts';
 
 const every = { expectedIntervalMs: 5 * minute };

@@ -1,11 +1,11 @@
 /** One cause, one alert: what explains what, how far and for how long, and that it can be read. */
 import { describe, expect, it } from 'vitest';
-import type { AlertState } from '../../server/rules/alert-state.ts';
-import { isOpen } from '../../server/rules/alert-state.ts';
-import { evaluateAll, type Alerts } from '../../server/rules/evaluate.ts';
-import type { RuleInput } from '../../server/rules/inputs.ts';
-import { rules } from '../../server/rules/registry.ts';
-import { explanations, visitLogged } from '../../server/rules/suppression.ts';
+import type { AlertState } from '../../server/rules/engine/alert-state.ts';
+import { isOpen } from '../../server/rules/engine/alert-state.ts';
+import { evaluateAll, type Alerts } from '../../server/rules/engine/evaluate.ts';
+import type { RuleInput } from '../../server/rules/engine/inputs.ts';
+import { rules } from '../../server/rules/catalogue/registry.ts';
+import { explanations, visitLogged } from '../../server/rules/engine/suppression.ts';
 import {
   channelInput,
   channelSubject,

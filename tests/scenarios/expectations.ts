@@ -3,7 +3,7 @@
  * scenarios as data. A nuc that is well in every other way, so that what is raised is raised by the trouble.
  */
 import type { ScenarioName, ScenarioOptions, TrueEventKind } from '../../simulator/index.ts';
-import type { Urgency } from '../../server/rules/types.ts';
+import type { Urgency } from '../../server/rules/engine/types.ts';
 
 /** True beginning of something in the simulation. */
 export type Instant =

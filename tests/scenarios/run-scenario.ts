@@ -4,12 +4,12 @@
  */
 import { join } from 'node:path';
 import { startIngest, type Ingest } from '../../ingest/ingest.ts';
-import { createFarm, type Farm } from '../../server/overview/farm.ts';
-import { createEventsHub } from '../../server/http/events-hub.ts';
+import { createFarm, type Farm } from '../../server/service/farm.ts';
+import { createEventsHub } from '../../server/views/events-hub.ts';
 import type { LogEntry } from '../../server/introduction/facts.ts';
 import { logEntrySchema } from '../../server/introduction/facts.ts';
-import { episodeOf } from '../../server/rules/alert-state.ts';
-import type { Figure } from '../../server/rules/phrase.ts';
+import { episodeOf } from '../../server/rules/engine/alert-state.ts';
+import type { Figure } from '../../server/rules/engine/phrase.ts';
 import { openStore, type Store } from '../../server/store/store.ts';
 import { demoFacts, introductionIdOf } from '../../simulator/demo-log.ts';
 import type { PlannedNuc } from '../../simulator/demo-plan.ts';

@@ -1,6 +1,6 @@
 import { scryptSync } from 'node:crypto';
 import { describe, expect, it } from 'vitest';
-import { hashPassword, isPassword, nobodysHash } from '../../server/http/access/password.ts';
+import { hashPassword, isPassword, nobodysHash } from '../../server/farm/password.ts';
 
 describe('passwords', () => {
   it('fits only itself, and never twice the same hash', async () => {

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { alignCohort } from '../../server/signals/cohort.ts';
 import { dayBefore } from '../../server/signals/days.ts';
-import { colonyFailing, regulation } from '../../server/signals/regulation.ts';
+import { colonyFailing, regulation } from '../../server/signals/brood/regulation.ts';
 import type { BroodDay, BroodRegime } from '../../server/signals/types.ts';
 import { visitAt } from './made.ts';
 

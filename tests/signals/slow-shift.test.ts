@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { slowShift } from '../../server/signals/slow-shift.ts';
+import { slowShift } from '../../server/signals/brood/slow-shift.ts';
 import type { BroodDay } from '../../server/signals/types.ts';
 
 const date = (k: number): string => new Date(Date.UTC(2025, 5, 1 + k)).toISOString().slice(0, 10);

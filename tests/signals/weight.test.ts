@@ -7,16 +7,16 @@ import {
   hoursAt,
   joinFlights,
   rainIn,
-} from '../../server/signals/flight.ts';
-import { massDepartures } from '../../server/signals/mass-departure.ts';
-import { nightWeight } from '../../server/signals/night-weight.ts';
+} from '../../server/signals/drift/flight.ts';
+import { massDepartures } from '../../server/signals/weight/mass-departure.ts';
+import { nightWeight } from '../../server/signals/weight/night-weight.ts';
 import { darkHours } from '../../server/signals/nights.ts';
-import { dayLoss, robbing, type DayLoss } from '../../server/signals/robbing.ts';
+import { dayLoss, robbing, type DayLoss } from '../../server/signals/weight/robbing.ts';
 import { seriesOf } from '../../server/signals/series.ts';
-import { fitStep } from '../../server/signals/step-size.ts';
-import { nightsWithoutSteps, stores } from '../../server/signals/stores.ts';
+import { fitStep } from '../../server/signals/weight/step-size.ts';
+import { nightsWithoutSteps, stores } from '../../server/signals/weight/stores.ts';
 import type { NightWeight, Series, WeightStep } from '../../server/signals/types.ts';
-import { weightSteps } from '../../server/signals/weight-steps.ts';
+import { weightSteps } from '../../server/signals/weight/weight-steps.ts';
 import { dayMs, hourMs, made, midnight, minuteMs, outsideC, place, ripple, visitAt } from './made.ts';
 
 const noon = midnight + 12 * hourMs;

@@ -1,7 +1,7 @@
 /** The whole server in this process, with a clock that tests set: for what unfolds over days. */
 import { pino } from 'pino';
 import type { FactPayload, LogEntry } from '../../server/introduction/facts.ts';
-import type { ResponseOf } from '../../server/http/contract/index.ts';
+import type { ResponseOf } from '../../server/contract/index.ts';
 import { runServer } from '../../server/run.ts';
 import { parseSettings } from '../../server/settings.ts';
 import { dropFolder, newFolder } from './server-process.ts';

@@ -2,7 +2,7 @@
 import { connectAsync, type MqttClient } from 'mqtt';
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { ResponseOf } from '../../server/http/contract/index.ts';
+import type { ResponseOf } from '../../server/contract/index.ts';
 import { launch } from '../browser/chromium.ts';
 import { chromium, missing } from '../support/programs.ts';
 import { dropFolder, startServer, type RunningServer } from '../support/server-process.ts';

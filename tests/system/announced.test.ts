@@ -4,7 +4,7 @@
  */
 import { connectAsync } from 'mqtt';
 import { afterEach, expect, test } from 'vitest';
-import type { ResponseOf } from '../../server/http/contract/index.ts';
+import type { ResponseOf } from '../../server/contract/index.ts';
 import { dropFolder, newFolder, startServer, type RunningServer } from '../support/server-process.ts';
 import { until } from '../support/until.ts';
 

@@ -5,7 +5,7 @@ import { fileURLToPath } from 'node:url';
 import { connectAsync, type IClientOptions } from 'mqtt';
 import mqttPacket from 'mqtt-packet';
 import { expect, test } from 'vitest';
-import type { ResponseOf } from '../../server/http/contract/index.ts';
+import type { ResponseOf } from '../../server/contract/index.ts';
 import { dropFolder, startServer } from '../support/server-process.ts';
 
 const file = (name: string): string => fileURLToPath(new URL(`../http/fixtures/${name}`, import.meta.url));

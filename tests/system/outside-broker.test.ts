@@ -1,7 +1,7 @@
 /** The whole path through Mosquitto: what was published while the server was away is there when it is back. */
 import { connectAsync } from 'mqtt';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { ResponseOf } from '../../server/http/contract/index.ts';
+import type { ResponseOf } from '../../server/contract/index.ts';
 import { startMosquitto, type RunningMosquitto } from '../ingest/support/mosquitto.ts';
 import { missing, mosquitto } from '../support/programs.ts';
 import { dropFolder, newFolder, startServer } from '../support/server-process.ts';

@@ -1,7 +1,7 @@
 /** The whole path on the built server: a device publishes, the reading is stored, served and shown. */
 import { connectAsync, type MqttClient } from 'mqtt';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { ResponseOf } from '../../server/http/contract/index.ts';
+import type { ResponseOf } from '../../server/contract/index.ts';
 import { openStore } from '../../server/store/store.ts';
 import { join } from 'node:path';
 import { dropFolder, startServer, type RunningServer } from '../support/server-process.ts';

@@ -5,13 +5,14 @@
  * but the setting of the password when it listens to the network. After that: a session cookie, or an API token.
  */
 import type { Request, RequestHandler } from 'express';
-import type { Role } from '../contract/index.ts';
+import type { Role } from '../../contract/index.ts';
 import { plainPage, wantsPage } from '../pages.ts';
-import { Refusal } from '../problem.ts';
-import type { Actor } from '../views.ts';
+import { statusOf } from '../problem.ts';
+import { UserError } from '../../user-error.ts';
+import type { Actor } from '../../views/views.ts';
 import { isLocalRequest } from './local.ts';
 import { changes, originVerdict } from './origin-check.ts';
-import { hashOfSecret } from './secrets.ts';
+import { hashOfSecret } from '../../farm/secrets.ts';
 import type { Sessions } from './sessions.ts';
 import { cookieOf } from './sessions.ts';
 import type { Tokens } from './tokens.ts';
@@ -28,7 +29,7 @@ export type Visitor =
     }
   /** May ask only what anybody may; `why` says what to do about it. */
   | { readonly kind: 'stranger'; readonly why: string }
-  | { readonly kind: 'refused'; readonly refusal: Refusal };
+  | { readonly kind: 'refused'; readonly refusal: UserError };
 
 export interface Access {
   whoAsks(request: Request): Visitor;
@@ -52,7 +53,8 @@ const bearer = /^Bearer +([A-Za-z0-9._~+/-]+=*)$/i;
 
 export function createAccess({ passwordSet, sessions, tokens, loopbackOnly }: AccessParts): Access {
   function beforePassword(request: Request): Visitor {
-    if (!isLocalRequest(request)) return { kind: 'refused', refusal: new Refusal(403, closedToOthers) };
+    if (!isLocalRequest(request))
+      return { kind: 'refused', refusal: new UserError('this-machine-only', closedToOthers) };
     if (!loopbackOnly) return { kind: 'stranger', why: firstRunOnly };
     return { kind: 'known', actor: keeperAtTheMachine, by: 'machine', csrf: null };
   }
@@ -63,9 +65,10 @@ export function createAccess({ passwordSet, sessions, tokens, loopbackOnly }: Ac
     if (actor) return { kind: 'known', actor, by: 'token', csrf: null };
     return {
       kind: 'refused',
-      refusal: new Refusal(401, 'This API token is not valid (any more): make a new one under Settings.', {
-        headers: { 'WWW-Authenticate': 'Bearer error="invalid_token"' },
-      }),
+      refusal: new UserError(
+        'invalid-token',
+        'This API token is not valid (any more): make a new one under Settings.',
+      ),
     };
   }
 
@@ -85,16 +88,16 @@ export function createAccess({ passwordSet, sessions, tokens, loopbackOnly }: Ac
 
 const rank: Readonly<Record<Role, number>> = { anyone: 0, viewer: 1, helper: 2, keeper: 3 };
 
-/** The actor, where the role suffices; null for a stranger where anybody may ask. Throws `Refusal` otherwise. */
+/** The actor, where the role suffices; null for a stranger where anybody may ask. Throws `UserError` otherwise. */
 export function requireRole(visitor: Visitor, role: Role): Actor | null {
   if (visitor.kind === 'refused') throw visitor.refusal;
   if (visitor.kind === 'known') {
     if (rank[visitor.actor.role] >= rank[role]) return visitor.actor;
     const who = visitor.by === 'token' ? 'This API token' : visitor.actor.name;
-    throw new Refusal(403, `${who} may act as ${visitor.actor.role} only; this takes a ${role}.`);
+    throw new UserError('not-allowed', `${who} may act as ${visitor.actor.role} only; this takes a ${role}.`);
   }
   if (role === 'anyone') return null;
-  throw new Refusal(401, visitor.why, { headers: { 'WWW-Authenticate': 'Bearer' } });
+  throw new UserError('sign-in-required', visitor.why);
 }
 
 /** Before everything but `/healthz`: nobody is served whom a server without a password does not serve. */
@@ -103,7 +106,7 @@ export function openTo(access: Access): RequestHandler {
     const visitor = access.passwordSet() ? undefined : access.whoAsks(request);
     if (visitor?.kind !== 'refused') next();
     else if (wantsPage(request)) {
-      response.status(visitor.refusal.status).set('Cache-Control', 'no-store').type('html');
+      response.status(statusOf[visitor.refusal.code]).set('Cache-Control', 'no-store').type('html');
       response.send(plainPage('Not open yet', visitor.refusal.message));
     } else next(visitor.refusal);
   };
@@ -123,9 +126,13 @@ export function originCheck(access: Access): RequestHandler {
     const host = request.host as string | undefined;
     const verdict = originVerdict(request.headers, `${request.protocol}://${host ?? ''}`);
     const visitor = access.whoAsks(request);
-    if (verdict === 'foreign') next(new Refusal(403, foreign));
+    if (verdict === 'foreign') next(new UserError('foreign-origin', foreign));
     else if (verdict === 'unsaid' && visitor.kind === 'known' && visitor.by === 'session') {
-      next(request.headers['x-csrf-token'] === visitor.csrf ? undefined : new Refusal(403, unproven));
+      next(
+        request.headers['x-csrf-token'] === visitor.csrf
+          ? undefined
+          : new UserError('foreign-origin', unproven),
+      );
     } else next();
   };
 }

@@ -5,7 +5,7 @@
 import { createHmac, randomBytes, timingSafeEqual } from 'node:crypto';
 import * as z from 'zod';
 import type { Store } from '../../store/store.ts';
-import type { Actor } from '../views.ts';
+import type { Actor } from '../../views/views.ts';
 import { keeperAtTheMachine } from './access.ts';
 
 interface Holder {

@@ -4,7 +4,7 @@
  */
 import { isIP } from 'node:net';
 import type { RequestHandler } from 'express';
-import { Refusal } from '../problem.ts';
+import { UserError } from '../../user-error.ts';
 
 /** The name without port and brackets, in lower case; empty where there is none. */
 export function hostNameOf(host: string | undefined): string {
@@ -32,8 +32,8 @@ export function hostCheck(machine: string, extra: readonly string[]): RequestHan
     if (name !== '' && isOwnName(name, machine, extra)) next();
     else {
       next(
-        new Refusal(
-          421,
+        new UserError(
+          'unknown-host',
           `This server does not answer to the name "${name}"; if it is its own, add it to hostNames in the settings.`,
         ),
       );

@@ -1,7 +1,8 @@
 /** Limits against guessing and against bodies that never end. */
 import type { RequestHandler } from 'express';
 import { rateLimit } from 'express-rate-limit';
-import { Refusal, sendProblem } from '../problem.ts';
+import { UserError } from '../../user-error.ts';
+import { sendProblem } from '../problem.ts';
 
 const windowMs = 15 * 60_000;
 export const wrongPasswords = 10;
@@ -19,10 +20,7 @@ export const passwordLimit = (): RequestHandler =>
     validate: false,
     handler: (_request, response) => {
       const detail = 'Too many wrong passwords from this address: wait a quarter of an hour.';
-      sendProblem(
-        response,
-        new Refusal(429, detail, { headers: { 'Retry-After': String(windowMs / 1000) } }),
-      );
+      sendProblem(response, new UserError('too-many-attempts', detail, { retryAfterS: windowMs / 1000 }));
     },
   });
 
@@ -39,9 +37,7 @@ export function bodyDeadline(ms: number): RequestHandler {
       response.once('finish', () => request.socket.destroy());
       sendProblem(
         response,
-        new Refusal(408, 'The body of this request took too long to arrive.', {
-          headers: { Connection: 'close' },
-        }),
+        new UserError('body-too-slow', 'The body of this request took too long to arrive.'),
       );
     }, ms);
     const done = (): void => {

@@ -1,9 +1,9 @@
 /** Sessions: a random secret in a cookie that scripts can't read; the store knows only its hash. */
 import type { CookieOptions, Request, Response } from 'express';
 import type { Store } from '../../store/store.ts';
-import type { Actor } from '../views.ts';
+import type { Actor } from '../../views/views.ts';
 import { mayFail } from './may-fail.ts';
-import { hashOfSecret, newSecret } from './secrets.ts';
+import { hashOfSecret, newSecret } from '../../farm/secrets.ts';
 
 const sessionCookie = 'welcomb_session';
 const dayMs = 86_400_000;

@@ -1,8 +1,8 @@
 /** API tokens: for scripts, as `Authorization: Bearer …`. A token never may more than the person who made it. */
 import type { Store } from '../../store/store.ts';
-import type { Actor } from '../views.ts';
+import type { Actor } from '../../views/views.ts';
 import { mayFail } from './may-fail.ts';
-import { hashOfSecret, newId, newSecret } from './secrets.ts';
+import { hashOfSecret, newId, newSecret } from '../../farm/secrets.ts';
 
 export const tokenScopes = ['read', 'log', 'all'] as const;
 type TokenScope = (typeof tokenScopes)[number];

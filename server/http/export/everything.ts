@@ -2,9 +2,9 @@
 import type { Channel } from '../../store/channels.ts';
 import { suspectReason } from '../../store/readings/day-readings.ts';
 import type { Store } from '../../store/store.ts';
-import { exportedFarm, internalPrefix, settingKey } from '../farm.ts';
+import { exportedFarm, internalPrefix, settingKey } from '../../farm/settings.ts';
 import { rawPieces } from '../routes/readings.ts';
-import { hiveToWire, iso, ownerToWire, present } from '../wire.ts';
+import { hiveToWire, iso, ownerToWire, present } from '../../farm/wire.ts';
 import type { Line } from './lines.ts';
 import { exportFormat } from './lines.ts';
 

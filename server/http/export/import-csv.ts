@@ -6,9 +6,9 @@ import type { IncomingReading } from '../../store/port.ts';
 import type { Store } from '../../store/store.ts';
 import type { StoredUnit } from '../../units.ts';
 import { quantities, rawCounts, toStoredUnit } from '../../units.ts';
-import { isoTime } from '../contract/common.ts';
-import { Refusal } from '../problem.ts';
-import { msOf } from '../wire.ts';
+import { isoTime } from '../../contract/common.ts';
+import { UserError } from '../../user-error.ts';
+import { msOf } from '../../farm/wire.ts';
 import type { ImportReport } from './import-report.ts';
 import { newReport, refuse } from './import-report.ts';
 import { suspectReasons } from './lines.ts';
@@ -78,7 +78,7 @@ function commit(
     refuse(report, lastLine, `${String(putAside)} readings up to here can’t be: see the quarantine tray.`);
 }
 
-/** A row that won't do is reported and the others go on. Throws `Refusal` for a file that is no such CSV. */
+/** A row that won't do is reported and the others go on. Throws `UserError` for a file that is no such CSV. */
 export async function importCsv(
   store: Store,
   target: CsvTarget,
@@ -105,8 +105,8 @@ export async function importCsv(
     }
   } catch (error) {
     if (error instanceof Error && 'code' in error && String(error.code).startsWith('CSV_')) {
-      throw new Refusal(
-        400,
+      throw new UserError(
+        'invalid-input',
         `This file is not CSV as expected: ${error.message}; what came before was taken in.`,
       );
     }

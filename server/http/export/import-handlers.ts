@@ -3,8 +3,9 @@ import type { Request, RequestHandler } from 'express';
 import type { Access } from '../access/access.ts';
 import { keeperAtTheMachine, requireRole } from '../access/access.ts';
 import type { AppDeps } from '../deps.ts';
-import { activeMappings } from '../mappings.ts';
-import { Refusal, parsed } from '../problem.ts';
+import { activeMappings } from '../../farm/mappings.ts';
+import { UserError } from '../../user-error.ts';
+import { parsed } from '../problem.ts';
 import { csvTarget, importCsv } from './import-csv.ts';
 import { createImporter } from './import.ts';
 import { textLines } from './text-lines.ts';
@@ -12,9 +13,9 @@ import { textLines } from './text-lines.ts';
 /** A body that streams in: as long as something comes, it may take its time. */
 const idleMs = 60_000;
 function bodyStream(request: Request, type: string): Request {
-  if (!request.is(type)) throw new Refusal(415, `Send the body as ${type}.`);
+  if (!request.is(type)) throw new UserError('unsupported-media-type', `Send the body as ${type}.`);
   if (request.headers['content-encoding'] !== undefined)
-    throw new Refusal(415, 'Send the body uncompressed.');
+    throw new UserError('unsupported-media-type', 'Send the body uncompressed.');
   request.setTimeout(idleMs, () => request.destroy());
   return request;
 }

@@ -5,9 +5,9 @@
 import { StoreConflict } from '../../store/errors.ts';
 import type { Channel } from '../../store/channels.ts';
 import type { Store } from '../../store/store.ts';
-import { internalPrefix, settingKey } from '../farm.ts';
-import { Refusal } from '../problem.ts';
-import { msOf, present } from '../wire.ts';
+import { internalPrefix, settingKey } from '../../farm/settings.ts';
+import { UserError } from '../../user-error.ts';
+import { msOf, present } from '../../farm/wire.ts';
 import type { Line } from './lines.ts';
 import type { ImportReport } from './import-report.ts';
 import { newReport, refuse } from './import-report.ts';
@@ -209,8 +209,8 @@ export function createImporter(store: Store, by: string, nowMs: () => number): I
       if (text.trim() === '') return;
       const parsed = readLine(text);
       if (number === 1 && !('line' in parsed && parsed.line.kind === 'welcomb-export')) {
-        throw new Refusal(
-          400,
+        throw new UserError(
+          'invalid-input',
           `This is no export that can be read here (format ${String(exportFormat)}): its first line does not say so.`,
         );
       }

@@ -6,10 +6,10 @@
 import * as z from 'zod';
 import { logEntrySchema, introductionMethods, startingPoints } from '../../introduction/facts.ts';
 import { quantities } from '../../units.ts';
-import { idText, isoTime, placeSchema, subjectKinds } from '../contract/common.ts';
-import { hiveSchema, siteSchema } from '../contract/places.ts';
-import { arrivalInputSchema } from '../contract/plan.ts';
-import { calibrationInputSchema, mappingSchema } from '../contract/sensors.ts';
+import { idText, isoTime, placeSchema, subjectKinds } from '../../contract/common.ts';
+import { hiveSchema, siteSchema } from '../../contract/places.ts';
+import { arrivalInputSchema } from '../../contract/plan.ts';
+import { calibrationInputSchema, mappingSchema } from '../../contract/sensors.ts';
 
 export const exportFormat = 1;
 

@@ -4,11 +4,12 @@ import type { RequestHandler, Response } from 'express';
 import * as z from 'zod';
 import type { Access } from '../access/access.ts';
 import { requireRole } from '../access/access.ts';
-import type { Role } from '../contract/index.ts';
+import type { Role } from '../../contract/index.ts';
 import type { AppDeps } from '../deps.ts';
 import type { ExtraPath } from '../openapi.ts';
-import { found, parsed } from '../problem.ts';
-import { iso } from '../wire.ts';
+import { orNotFound } from '../../user-error.ts';
+import { parsed } from '../problem.ts';
+import { iso } from '../../farm/wire.ts';
 import { everything } from './everything.ts';
 import { csvTarget } from './import-csv.ts';
 import { importEverything, importReadings } from './import-handlers.ts';
@@ -60,7 +61,7 @@ export const exportPaths: readonly ExportPath[] = [
       async (request, response) => {
         const { id } = parsed('address', channelParams, request.params);
         const query = parsed('query', channelQuery, request.query);
-        const channel = found(store.channels.get(id), 'channel', id);
+        const channel = orNotFound(store.channels.get(id), 'channel', id);
         const rows = channelRows(store, channel, query);
         const { sensor, quantity, probe } = channel;
         const name = [sensor, quantity, probe, query.resolution].filter((part) => part !== '').join('-');

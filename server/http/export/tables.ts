@@ -4,11 +4,11 @@ import type { LogEntry } from '../../introduction/facts.ts';
 import type { Channel } from '../../store/channels.ts';
 import { suspectReason } from '../../store/readings/day-readings.ts';
 import type { Store } from '../../store/store.ts';
-import { isoTime } from '../contract/common.ts';
+import { isoTime } from '../../contract/common.ts';
 import type { ReadingSpan } from '../routes/readings.ts';
 import { rawPieces, spanOf } from '../routes/readings.ts';
-import type { OutcomeRow } from '../views.ts';
-import { iso } from '../wire.ts';
+import type { OutcomeRow } from '../../views/views.ts';
+import { iso } from '../../farm/wire.ts';
 import type { Cell } from './csv.ts';
 import { csvRows } from './csv.ts';
 
@@ -38,7 +38,7 @@ function* bucketRows(store: Store, span: ReadingSpan, size: 'hour' | 'day', unit
   }
 }
 
-/** Rows of one channel at the asked resolution. Throws `Refusal` for a span that ends before it begins. */
+/** Rows of one channel at the asked resolution. Throws `UserError` for a span that ends before it begins. */
 export function channelRows(
   store: Store,
   channel: Channel,

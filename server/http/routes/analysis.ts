@@ -1,8 +1,8 @@
 /** What the analysis answers: nucs, charts, alerts, plans, review and limits. */
-import type { NucSummary } from '../contract/nucs.ts';
+import type { NucSummary } from '../../contract/nucs.ts';
 import type { AppDeps } from '../deps.ts';
 import { implement } from '../operation.ts';
-import { found } from '../problem.ts';
+import { orNotFound } from '../../user-error.ts';
 
 /** Without its traces a rail is a tenth of the size: lists of many nucs draw none. */
 const withoutTraces = (nuc: NucSummary): NucSummary => ({
@@ -17,13 +17,13 @@ export function nucRoutes({ views }: AppDeps) {
       return { items: query.traces ? nucs : nucs.map(withoutTraces) };
     }),
     ...implement('getNuc', async ({ params, nowMs }) =>
-      found(await views.nuc(params.id, nowMs), 'nuc', params.id),
+      orNotFound(await views.nuc(params.id, nowMs), 'nuc', params.id),
     ),
     ...implement('getNucChart', async ({ params, query, nowMs }) =>
-      found(await views.chart(params.id, query, nowMs), 'nuc', params.id),
+      orNotFound(await views.chart(params.id, query, nowMs), 'nuc', params.id),
     ),
     ...implement('listEvaluations', async ({ params, nowMs }) => ({
-      items: found(await views.evaluations(params.id, nowMs), 'nuc', params.id),
+      items: orNotFound(await views.evaluations(params.id, nowMs), 'nuc', params.id),
     })),
   };
 }
@@ -32,7 +32,7 @@ export function alertRoutes({ views }: AppDeps) {
   return {
     ...implement('listAlerts', async ({ query, nowMs }) => ({ items: await views.alerts(query, nowMs) })),
     ...implement('actOnAlert', async ({ params, body, actor, nowMs }) =>
-      found(await views.actOnAlert(params.id, body, actor, nowMs), 'alert', params.id),
+      orNotFound(await views.actOnAlert(params.id, body, actor, nowMs), 'alert', params.id),
     ),
   };
 }
@@ -42,7 +42,7 @@ export function reviewRoutes({ views }: AppDeps) {
     ...implement('reviewBatch', ({ query, nowMs }) => views.reviewBatch(query, nowMs)),
     ...implement('outcomes', ({ query, nowMs }) => views.outcomes(query, nowMs)),
     ...implement('replay', async ({ body, nowMs }) =>
-      found(await views.replay(body, nowMs), 'nuc', body.nucId),
+      orNotFound(await views.replay(body, nowMs), 'nuc', body.nucId),
     ),
   };
 }
@@ -50,7 +50,7 @@ export function reviewRoutes({ views }: AppDeps) {
 export function limitRoutes({ views }: AppDeps) {
   return {
     ...implement('listLimits', async ({ query, nowMs }) =>
-      found(
+      orNotFound(
         await views.limits(query, nowMs),
         query.nuc === undefined ? 'site' : 'nuc',
         query.nuc ?? query.site ?? '',

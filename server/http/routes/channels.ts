@@ -4,13 +4,13 @@ import type { Channel } from '../../store/channels.ts';
 import { isDoubtful } from '../../store/readings/day-readings.ts';
 import type { Store } from '../../store/store.ts';
 import { countsPerStored } from '../../units.ts';
-import { healthOf, usualIntervalMs } from '../channel-rhythm.ts';
-import type { ParsedBodyOf, ResponseOf } from '../contract/index.ts';
-import type { Channel as ChannelDto } from '../contract/sensors.ts';
+import { healthOf, usualIntervalMs } from '../../views/channel-rhythm.ts';
+import type { ParsedBodyOf, ResponseOf } from '../../contract/index.ts';
+import type { Channel as ChannelDto } from '../../contract/sensors.ts';
 import type { AppDeps } from '../deps.ts';
 import { implement } from '../operation.ts';
-import { found } from '../problem.ts';
-import { assignmentToWire, iso, msOf } from '../wire.ts';
+import { orNotFound } from '../../user-error.ts';
+import { assignmentToWire, iso, msOf } from '../../farm/wire.ts';
 
 const dayMs = 86_400_000;
 /** How long what was worked out from a channel's last day may be shown again. */
@@ -114,11 +114,11 @@ export function channelRoutes({ store, views, events, ingest }: AppDeps) {
   return {
     ...implement('listChannels', ({ nowMs }) => ({ items: listChannels(store, lastDayOf, nowMs) })),
     ...implement('listCalibrations', ({ params }) => {
-      found(store.channels.get(params.id), 'channel', params.id);
+      orNotFound(store.channels.get(params.id), 'channel', params.id);
       return { items: store.channels.calibrationsOf(params.id).map(calibrationToWire) };
     }),
     ...implement('addCalibration', async ({ params, body, actor, nowMs }) => {
-      found(store.channels.get(params.id), 'channel', params.id);
+      orNotFound(store.channels.get(params.id), 'channel', params.id);
       const fact = store.channels.calibrate(params.id, msOf(body.from), factOf(body), actor.name);
       ingest.setCalibrated(store.channels.calibrated());
       events.publish({ type: 'channels' });

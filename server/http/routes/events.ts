@@ -3,8 +3,8 @@ import type { RequestHandler } from 'express';
 import type { Access } from '../access/access.ts';
 import { requireRole } from '../access/access.ts';
 import type { AppDeps } from '../deps.ts';
-import { Refusal } from '../problem.ts';
-import { iso } from '../wire.ts';
+import { UserError } from '../../user-error.ts';
+import { iso } from '../../farm/wire.ts';
 
 const tooMany = 'Too many pages listen already: close some and try again.';
 
@@ -20,7 +20,7 @@ export function eventStream({ events, nowMs, version }: AppDeps, access: Access)
     });
     const hello = { type: 'hello', time: iso(nowMs()), version } as const;
     if (!events.join(response, hello, mayListen)) {
-      throw new Refusal(503, tooMany, { headers: { 'Retry-After': '30' } });
+      throw new UserError('busy', tooMany, { retryAfterS: 30 });
     }
     response.once('close', () => {
       events.leave(response);

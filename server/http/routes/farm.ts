@@ -1,6 +1,6 @@
 /** Farm settings, ways to tell people, and what was changed when by whom. */
 import type { SettingChange } from '../../store/settings.ts';
-import type { Telling } from '../contract/settings.ts';
+import type { Telling } from '../../contract/settings.ts';
 import type { AppDeps } from '../deps.ts';
 import {
   farmSettings,
@@ -11,10 +11,10 @@ import {
   settingKey,
   shownFarm,
   tellings,
-} from '../farm.ts';
+} from '../../farm/settings.ts';
 import { implement } from '../operation.ts';
-import { Refusal, found, notThere } from '../problem.ts';
-import { iso, present } from '../wire.ts';
+import { UserError, orNotFound, notFound } from '../../user-error.ts';
+import { iso, present } from '../../farm/wire.ts';
 
 const brief = (value: unknown): string =>
   value === undefined ? 'nothing' : typeof value === 'string' ? `"${value}"` : JSON.stringify(value);
@@ -85,9 +85,13 @@ export function tellingRoutes({ store, views }: AppDeps) {
     ...implement('listTellings', () => ({ items: tellings(settings).map(withoutSecret) })),
     ...implement('putTelling', ({ params, body, actor }) => {
       if (body.kind === 'webhook' && !/^https?:\/\//.test(body.address)) {
-        throw new Refusal(400, 'A webhook needs an address that begins with http:// or https://.', {
-          faults: [{ pointer: '#/address', detail: 'an http or https address' }],
-        });
+        throw new UserError(
+          'invalid-input',
+          'A webhook needs an address that begins with http:// or https://.',
+          {
+            faults: [{ pointer: '#/address', detail: 'an http or https address' }],
+          },
+        );
       }
       const telling: Telling = present({
         ...body,
@@ -99,11 +103,11 @@ export function tellingRoutes({ store, views }: AppDeps) {
       return withoutSecret(telling);
     }),
     ...implement('deleteTelling', ({ params, actor }) => {
-      if (!one(params.id)) throw notThere('way to tell', params.id);
+      if (!one(params.id)) throw notFound('way to tell', params.id);
       settings.remove(settingKey.telling(params.id), { by: actor.name, secret: true });
     }),
     ...implement('tryTelling', async ({ params, nowMs }) =>
-      found(await views.tryTelling(params.id, nowMs), 'way to tell', params.id),
+      orNotFound(await views.tryTelling(params.id, nowMs), 'way to tell', params.id),
     ),
   };
 }

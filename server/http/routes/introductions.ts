@@ -1,12 +1,12 @@
 /** Opening an introduction in a nuc, and the field log. */
 import type { LogEntry } from '../../introduction/facts.ts';
 import type { Introduction } from '../../store/introductions.ts';
-import { newId } from '../access/secrets.ts';
-import type { ResponseOf } from '../contract/index.ts';
+import { newId } from '../../farm/secrets.ts';
+import type { ResponseOf } from '../../contract/index.ts';
 import type { AppDeps } from '../deps.ts';
 import { implement } from '../operation.ts';
-import { Refusal, found } from '../problem.ts';
-import { iso, present } from '../wire.ts';
+import { UserError, orNotFound } from '../../user-error.ts';
+import { iso, present } from '../../farm/wire.ts';
 
 function toWire(one: Introduction): ResponseOf<'openIntroduction'> {
   const planned = one.setup['plannedSplit'];
@@ -77,19 +77,19 @@ export function logRoutes(deps: AppDeps) {
 export function introductionRoutes({ store, views, events }: AppDeps) {
   return {
     ...implement('openIntroduction', async ({ params, body, nowMs }) => {
-      const hive = found(store.places.hive(params.id), 'nuc', params.id);
+      const hive = orNotFound(store.places.hive(params.id), 'nuc', params.id);
       if (hive.role !== 'nuc') {
-        throw new Refusal(409, `${hive.name} is a parent colony: a queen is introduced into a nuc.`);
+        throw new UserError('conflict', `${hive.name} is a parent colony: a queen is introduced into a nuc.`);
       }
       const { id = newId(), startingPoint, method, queenId, plannedSplit, arrivalId } = body;
       const [newest] = store.introductions.ofNuc(params.id);
       if (newest && newest.id !== id && newest.closedAtMs === undefined) {
-        throw new Refusal(
-          409,
+        throw new UserError(
+          'conflict',
           `An introduction is under way in ${hive.name}: log how it ended, or call it off, first.`,
         );
       }
-      if (arrivalId !== undefined) found(store.queens.arrival(arrivalId), 'delivery', arrivalId);
+      if (arrivalId !== undefined) orNotFound(store.queens.arrival(arrivalId), 'delivery', arrivalId);
       const opened = store.introductions.open(
         present({
           id,
@@ -107,7 +107,7 @@ export function introductionRoutes({ store, views, events }: AppDeps) {
       return toWire(opened);
     }),
     ...implement('changeIntroduction', async ({ params, body, actor, nowMs }) => {
-      const changed = found(
+      const changed = orNotFound(
         await views.changeIntroduction(params.id, body, actor, nowMs),
         'introduction',
         params.id,
@@ -117,7 +117,7 @@ export function introductionRoutes({ store, views, events }: AppDeps) {
       return toWire(changed);
     }),
     ...implement('listIntroductions', ({ params }) => {
-      found(store.places.hive(params.id), 'nuc', params.id);
+      orNotFound(store.places.hive(params.id), 'nuc', params.id);
       return { items: store.introductions.ofNuc(params.id).map(toWire) };
     }),
   };

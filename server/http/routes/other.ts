@@ -4,7 +4,7 @@ import type { CalendarLinks } from '../access/calendar-links.ts';
 import type { AppDeps } from '../deps.ts';
 import type { ExtraPath } from '../openapi.ts';
 import { openApi } from '../openapi.ts';
-import { Refusal } from '../problem.ts';
+import { UserError } from '../../user-error.ts';
 
 /** Says nothing but whether it is ready, so it is open to whoever watches the server. */
 export const health =
@@ -21,7 +21,10 @@ export const calendarFeed =
     const token = request.params['token'];
     const holder = links.holderOf(typeof token === 'string' ? token : '');
     if (!holder)
-      throw new Refusal(404, 'There is no such calendar (any more): get its address anew on the Plan page.');
+      throw new UserError(
+        'not-found',
+        'There is no such calendar (any more): get its address anew on the Plan page.',
+      );
     const text = await views.calendar(holder, nowMs());
     response.set('Cache-Control', 'private, no-cache').type('text/calendar; charset=utf-8').send(text);
   };

@@ -5,14 +5,14 @@ import type { Access } from '../access/access.ts';
 import type { Sessions } from '../access/sessions.ts';
 import type { Tokens } from '../access/tokens.ts';
 import { tokenScopes } from '../access/tokens.ts';
-import type { Me } from '../contract/settings.ts';
-import type { ResponseOf } from '../contract/index.ts';
+import type { Me } from '../../contract/settings.ts';
+import type { ResponseOf } from '../../contract/index.ts';
 import type { AppDeps } from '../deps.ts';
-import { farmSettings, shownFarm } from '../farm.ts';
+import { farmSettings, shownFarm } from '../../farm/settings.ts';
 import { implement } from '../operation.ts';
-import { addPerson, checkPassword, passwordThere } from '../people.ts';
-import { Refusal, found, notThere } from '../problem.ts';
-import { iso, isoOrNull } from '../wire.ts';
+import { addPerson, checkPassword, passwordThere } from '../../farm/people.ts';
+import { UserError, orNotFound, notFound } from '../../user-error.ts';
+import { iso, isoOrNull } from '../../farm/wire.ts';
 
 export interface Entrance {
   readonly access: Access;
@@ -76,7 +76,7 @@ export function sessionRoutes(deps: AppDeps, entrance: Entrance) {
     ...implement('me', ({ request, nowMs }) => me(request, nowMs)),
     ...implement('setPassword', async ({ body, nowMs, request, response }) => {
       // Before the hashing too: nobody has to be served that work.
-      if (entrance.access.passwordSet()) throw new Refusal(409, passwordThere);
+      if (entrance.access.passwordSet()) throw new UserError('conflict', passwordThere);
       const person = await addPerson(people, { ...body, role: 'keeper' }, nowMs, { onlyFirst: true });
       people.noteAudit(person.name, 'set the first password');
       const { csrf } = entrance.sessions.begin(request, response, person.id);
@@ -90,9 +90,7 @@ export function sessionRoutes(deps: AppDeps, entrance: Entrance) {
           'somebody',
           `gave a wrong name or password from ${request.ip ?? 'an unknown address'}`,
         );
-        throw new Refusal(401, 'That name and password do not fit together.', {
-          headers: { 'WWW-Authenticate': 'Bearer' },
-        });
+        throw new UserError('wrong-password', 'That name and password do not fit together.');
       }
       people.noteAudit(person.name, `signed in from ${request.ip ?? 'an unknown address'}`);
       const { csrf } = entrance.sessions.begin(request, response, person.id);
@@ -110,7 +108,7 @@ export function peopleRoutes({ store }: AppDeps) {
     ...implement('listPeople', () => ({ items: people.list().map(personToWire) })),
     ...implement('addPerson', async ({ body, nowMs }) => personToWire(await addPerson(people, body, nowMs))),
     ...implement('deletePerson', ({ params }) => {
-      found(people.get(params.id), 'person', params.id);
+      orNotFound(people.get(params.id), 'person', params.id);
       people.remove(params.id);
     }),
     ...implement('audit', () => ({
@@ -132,12 +130,12 @@ export function tokenRoutes({ store }: AppDeps, { tokens }: Entrance) {
     })),
     ...implement('addToken', ({ body, actor }) => {
       if (actor.personId === null) {
-        throw new Refusal(409, 'A token belongs to a person: set a password and sign in first.');
+        throw new UserError('conflict', 'A token belongs to a person: set a password and sign in first.');
       }
       return tokens.make(actor.personId, body.name, body.scope);
     }),
     ...implement('deleteToken', ({ params }) => {
-      if (!people.removeToken(params.id)) throw notThere('token', params.id);
+      if (!people.removeToken(params.id)) throw notFound('token', params.id);
     }),
   };
 }

@@ -1,9 +1,9 @@
 /** Sites, hives, and which channel stands where. */
 import type { AppDeps } from '../deps.ts';
 import { implement } from '../operation.ts';
-import { Refusal, found } from '../problem.ts';
-import { newId } from '../access/secrets.ts';
-import { assignmentToWire, hiveToWire, msOf, present } from '../wire.ts';
+import { UserError, orNotFound } from '../../user-error.ts';
+import { newId } from '../../farm/secrets.ts';
+import { assignmentToWire, hiveToWire, msOf, present } from '../../farm/wire.ts';
 
 export function siteRoutes({ store, views }: AppDeps) {
   const { places } = store;
@@ -14,13 +14,13 @@ export function siteRoutes({ store, views }: AppDeps) {
       const there = places.site(id);
       // The same form sent twice makes one site; another site under the same id is a mistake.
       if (there && there.name !== rest.name)
-        throw new Refusal(409, `The id ${id} belongs to the site ${there.name}.`);
+        throw new UserError('conflict', `The id ${id} belongs to the site ${there.name}.`);
       const site = places.putSite(present({ id, ...rest }));
       await views.afterSetupChange(nowMs);
       return site;
     }),
     ...implement('changeSite', async ({ params, body, nowMs }) => {
-      found(places.site(params.id), 'site', params.id);
+      orNotFound(places.site(params.id), 'site', params.id);
       const site = places.putSite(present({ id: params.id, ...body }));
       await views.afterSetupChange(nowMs);
       return site;
@@ -35,7 +35,8 @@ export function hiveRoutes({ store, views }: AppDeps) {
     ...implement('addHive', async ({ body, nowMs }) => {
       const { id = newId(), box, emptyKg, ...rest } = body;
       const there = places.hive(id);
-      if (there && there.name !== rest.name) throw new Refusal(409, `The id ${id} belongs to ${there.name}.`);
+      if (there && there.name !== rest.name)
+        throw new UserError('conflict', `The id ${id} belongs to ${there.name}.`);
       const hive =
         there ??
         places.putHive(present({ id, ...rest, box: present({ kind: box, emptyKg }), createdAtMs: nowMs }));
@@ -43,7 +44,7 @@ export function hiveRoutes({ store, views }: AppDeps) {
       return hiveToWire(hive);
     }),
     ...implement('changeHive', async ({ params, body, nowMs }) => {
-      const before = found(places.hive(params.id), 'nuc or parent colony', params.id);
+      const before = orNotFound(places.hive(params.id), 'nuc or parent colony', params.id);
       const { box, emptyKg, retired, ...rest } = present(body);
       const boxDetails = present({
         ...before.box,
@@ -63,7 +64,7 @@ export function assignmentRoutes({ store, views, events }: AppDeps) {
   const { places, channels } = store;
   return {
     ...implement('assign', async ({ body, nowMs }) => {
-      found(channels.get(body.channelId), 'channel', body.channelId);
+      orNotFound(channels.get(body.channelId), 'channel', body.channelId);
       const owner = body.hiveId === undefined ? { siteId: body.siteId ?? '' } : { hiveId: body.hiveId };
       const assigned = places.assign({
         channelId: body.channelId,
@@ -77,7 +78,7 @@ export function assignmentRoutes({ store, views, events }: AppDeps) {
       return assignmentToWire(assigned);
     }),
     ...implement('changeAssignment', async ({ params, body, nowMs }) => {
-      found(places.assignment(params.id), 'assignment', params.id);
+      orNotFound(places.assignment(params.id), 'assignment', params.id);
       const { from, to } = body;
       const changed = places.changeAssignment(
         params.id,

@@ -1,11 +1,11 @@
 /** Deliveries of queens, the plan and its calendar. */
 import type { CalendarLinks } from '../access/calendar-links.ts';
-import { newId } from '../access/secrets.ts';
+import { newId } from '../../farm/secrets.ts';
 import type { AppDeps } from '../deps.ts';
-import { settingKey } from '../farm.ts';
+import { settingKey } from '../../farm/settings.ts';
 import { implement } from '../operation.ts';
-import { Refusal, found } from '../problem.ts';
-import { present } from '../wire.ts';
+import { UserError, orNotFound } from '../../user-error.ts';
+import { present } from '../../farm/wire.ts';
 
 export function arrivalRoutes({ store, views }: AppDeps) {
   const { queens } = store;
@@ -15,17 +15,17 @@ export function arrivalRoutes({ store, views }: AppDeps) {
       const id = body.id ?? newId();
       const there = queens.arrival(id);
       if (there && there.name !== body.name) {
-        throw new Refusal(409, `The id ${id} belongs to the delivery ${there.name}.`);
+        throw new UserError('conflict', `The id ${id} belongs to the delivery ${there.name}.`);
       }
       if (!there) queens.putArrival(present({ ...body, id }));
       await views.afterSetupChange(nowMs);
-      return found(queens.arrival(id), 'delivery', id);
+      return orNotFound(queens.arrival(id), 'delivery', id);
     }),
     ...implement('changeArrival', async ({ params, body, nowMs }) => {
-      found(queens.arrival(params.id), 'delivery', params.id);
+      orNotFound(queens.arrival(params.id), 'delivery', params.id);
       queens.putArrival(present({ ...body, id: params.id }));
       await views.afterSetupChange(nowMs);
-      return found(queens.arrival(params.id), 'delivery', params.id);
+      return orNotFound(queens.arrival(params.id), 'delivery', params.id);
     }),
   };
 }
@@ -47,7 +47,7 @@ export function planRoutes({ store, views, settings }: AppDeps, links: CalendarL
     ...implement('calendarLink', ({ actor }) => {
       const path = links.pathFor(actor);
       if (path === undefined)
-        throw new Refusal(403, 'A calendar belongs to a person: sign in to get its address.');
+        throw new UserError('not-allowed', 'A calendar belongs to a person: sign in to get its address.');
       return { path: `${settings.basePath}${path}`, person: actor.name };
     }),
   };

@@ -1,11 +1,11 @@
 /** Readings of a channel, oldest first, at the resolution asked for or the finest one that fits the limit. */
 import type { Store } from '../../store/store.ts';
 import { suspectReason } from '../../store/readings/day-readings.ts';
-import type { ParsedQueryOf, ResponseOf } from '../contract/index.ts';
+import type { ParsedQueryOf, ResponseOf } from '../../contract/index.ts';
 import type { AppDeps } from '../deps.ts';
 import { implement } from '../operation.ts';
-import { Refusal, found } from '../problem.ts';
-import { iso, msOf } from '../wire.ts';
+import { UserError, orNotFound } from '../../user-error.ts';
+import { iso, msOf } from '../../farm/wire.ts';
 
 type Asked = ParsedQueryOf<'getReadings'>;
 type Resolution = ResponseOf<'getReadings'>['resolution'];
@@ -95,14 +95,15 @@ export function spanOf(
   const fromMs = asked.from === undefined ? 0 : msOf(asked.from);
   // The year 3000: later than any reading, and still a date.
   const toMs = asked.to === undefined ? Date.UTC(3000, 0) : msOf(asked.to);
-  if (toMs < fromMs) throw new Refusal(400, 'The span ends before it begins: "to" is earlier than "from".');
+  if (toMs < fromMs)
+    throw new UserError('invalid-input', 'The span ends before it begins: "to" is earlier than "from".');
   return { channelId, fromMs, toMs, calibrated: asked.calibrated, includeSuspect: asked.suspect };
 }
 
 export function readingRoutes({ store }: AppDeps) {
   return {
     ...implement('getReadings', ({ params, query }) => {
-      const channel = found(store.channels.get(params.id), 'channel', params.id);
+      const channel = orNotFound(store.channels.get(params.id), 'channel', params.id);
       const span = spanOf(channel.id, query);
       const resolution =
         query.resolution === 'auto' ? chooseResolution(store, span, query.limit) : query.resolution;

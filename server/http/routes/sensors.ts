@@ -3,14 +3,14 @@ import { readMapping, readMappingFile } from '../../../ingest/decode/mapping-sch
 import { tryMapping } from '../../../ingest/decode/mapping.ts';
 import type { Decoded } from '../../../ingest/decode/message.ts';
 import type { QuarantineItem } from '../../store/quarantine.ts';
-import { hashPassword } from '../access/password.ts';
-import type { ResponseOf } from '../contract/index.ts';
-import type { Quarantined } from '../contract/sensors.ts';
+import { hashPassword } from '../../farm/password.ts';
+import type { ResponseOf } from '../../contract/index.ts';
+import type { Quarantined } from '../../contract/sensors.ts';
 import type { AppDeps } from '../deps.ts';
-import { activeMappings, notYetThere, readFromTray } from '../mappings.ts';
+import { activeMappings, notYetThere, readFromTray } from '../../farm/mappings.ts';
 import { implement } from '../operation.ts';
-import { Refusal, notThere } from '../problem.ts';
-import { iso, isoOrNull } from '../wire.ts';
+import { UserError, notFound } from '../../user-error.ts';
+import { iso, isoOrNull } from '../../farm/wire.ts';
 import { countsPerStored, rawCounts } from '../../units.ts';
 
 /** Text where it is text; what can't be shown becomes a replacement character. */
@@ -30,7 +30,7 @@ export function quarantineRoutes({ store }: AppDeps) {
   return {
     ...implement('listQuarantine', () => ({ items: store.quarantine.list().map(quarantinedToWire) })),
     ...implement('dropQuarantined', ({ params }) => {
-      if (!store.quarantine.remove(params.id)) throw notThere('quarantined message', params.id);
+      if (!store.quarantine.remove(params.id)) throw notFound('quarantined message', params.id);
     }),
   };
 }
@@ -68,7 +68,7 @@ export function mappingRoutes({ store, ingest, events }: AppDeps) {
     ...implement('putMapping', ({ params, body }) => {
       const known = readMapping({ ...body.mapping, name: body.name });
       if (!known.ok) {
-        throw new Refusal(400, `This mapping can’t be used: ${known.reason}.`, {
+        throw new UserError('invalid-input', `This mapping can’t be used: ${known.reason}.`, {
           faults: [{ pointer: '#/mapping', detail: known.reason }],
         });
       }
@@ -79,7 +79,8 @@ export function mappingRoutes({ store, ingest, events }: AppDeps) {
     }),
     ...implement('importMappings', ({ body }) => {
       const file = readMappingFile(body);
-      if (!file.ok) throw new Refusal(400, `Nothing of this file was taken in: ${file.reason}.`);
+      if (!file.ok)
+        throw new UserError('invalid-input', `Nothing of this file was taken in: ${file.reason}.`);
       const added = notYetThere(store, file.value);
       mappings.putAll(added);
       tellIngest();
@@ -89,7 +90,7 @@ export function mappingRoutes({ store, ingest, events }: AppDeps) {
       return { added: added.length, already: file.value.length - added.length };
     }),
     ...implement('deleteMapping', ({ params }) => {
-      if (!mappings.remove(params.id)) throw notThere('mapping', params.id);
+      if (!mappings.remove(params.id)) throw notFound('mapping', params.id);
       tellIngest();
     }),
     ...implement('tryMapping', ({ body, nowMs }) => {
@@ -125,8 +126,8 @@ export function deviceRoutes({ store, ingest }: AppDeps) {
     ...implement('addDevice', async ({ body, nowMs }) => {
       const { name, password, ownTopicsOnly } = body;
       if (devices.get(name)) {
-        throw new Refusal(
-          409,
+        throw new UserError(
+          'conflict',
           `There is a device named ${name} already: shut it out first to give it a new password.`,
         );
       }
@@ -136,7 +137,7 @@ export function deviceRoutes({ store, ingest }: AppDeps) {
       return { name, ownTopicsOnly, createdAt: iso(nowMs), lastSeenAt: null };
     }),
     ...implement('deleteDevice', ({ params }) => {
-      if (!devices.remove(params.name)) throw notThere('device', params.name);
+      if (!devices.remove(params.name)) throw notFound('device', params.name);
       tellIngest();
     }),
   };

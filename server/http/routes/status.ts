@@ -4,11 +4,11 @@ import { basename } from 'node:path';
 import { StoreUnavailable } from '../../store/errors.ts';
 import { listBackups } from '../../store/backup.ts';
 import type { Store } from '../../store/store.ts';
-import type { Status } from '../contract/settings.ts';
+import type { Status } from '../../contract/settings.ts';
 import type { AppDeps } from '../deps.ts';
-import { backupFolder, farmSettings, tellings } from '../farm.ts';
+import { backupFolder, farmSettings, tellings } from '../../farm/settings.ts';
 import { implement } from '../operation.ts';
-import { iso, isoOrNull } from '../wire.ts';
+import { iso, isoOrNull } from '../../farm/wire.ts';
 
 /** Only copies that passed their check have such a name, so every one found is verified. */
 function lastBackup(store: Store): Status['lastBackup'] {

@@ -1,4 +1,4 @@
-import type { AlertDto } from '../../../server/http/contract/alerts.ts';
+import type { AlertDto } from '../../../server/contract/alerts.ts';
 import type { NamedCase } from './cases.ts';
 import { siteNames } from './details.ts';
 import { broodC, dayMs, hourMs } from './weather.ts';

@@ -5,9 +5,9 @@ import type {
   ParsedParamsOf,
   ParsedQueryOf,
   ResponseOf,
-} from '../../../server/http/contract/index.ts';
-import type { NucDetail, NucSummary } from '../../../server/http/contract/nucs.ts';
-import { nucSummarySchema } from '../../../server/http/contract/nucs.ts';
+} from '../../../server/contract/index.ts';
+import type { NucDetail, NucSummary } from '../../../server/contract/nucs.ts';
+import { nucSummarySchema } from '../../../server/contract/nucs.ts';
 import { chartOf } from './charts.ts';
 import type { Farm } from './farm.ts';
 import { planOf, previewOf } from './plans.ts';

@@ -1,4 +1,4 @@
-import type { Channel, Quarantined } from '../../../server/http/contract/sensors.ts';
+import type { Channel, Quarantined } from '../../../server/contract/sensors.ts';
 import type { NamedCase } from './cases.ts';
 import { broodC, dayMs, weightKg } from './weather.ts';
 

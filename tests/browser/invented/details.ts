@@ -1,7 +1,7 @@
 /** Nucs as the contract tells them, from their cases. */
 import type { z } from 'zod';
-import type * as nucs from '../../../server/http/contract/nucs.ts';
-import type { planStepSchema } from '../../../server/http/contract/nucs.ts';
+import type * as nucs from '../../../server/contract/nucs.ts';
+import type { planStepSchema } from '../../../server/contract/nucs.ts';
 import type { NamedCase } from './cases.ts';
 import { railOf, stepsOf } from './rails.ts';
 import { broodC, dayMs, outsideC, weightKg } from './weather.ts';

@@ -1,12 +1,12 @@
 /** A whole invented farm with its mutable parts, as the fixture server answers from it. */
 import type { z } from 'zod';
-import type { AlertDto } from '../../../server/http/contract/alerts.ts';
-import type { NucDetail } from '../../../server/http/contract/nucs.ts';
-import type { Hive, Site } from '../../../server/http/contract/places.ts';
-import type { Arrival } from '../../../server/http/contract/plan.ts';
-import type { Channel, MappingDto, Quarantined } from '../../../server/http/contract/sensors.ts';
-import type { FarmSettings, Telling } from '../../../server/http/contract/settings.ts';
-import type { limitsSchema } from '../../../server/http/contract/settings.ts';
+import type { AlertDto } from '../../../server/contract/alerts.ts';
+import type { NucDetail } from '../../../server/contract/nucs.ts';
+import type { Hive, Site } from '../../../server/contract/places.ts';
+import type { Arrival } from '../../../server/contract/plan.ts';
+import type { Channel, MappingDto, Quarantined } from '../../../server/contract/sensors.ts';
+import type { FarmSettings, Telling } from '../../../server/contract/settings.ts';
+import type { limitsSchema } from '../../../server/contract/settings.ts';
 import { casesFor } from './cases.ts';
 import type { NamedCase } from './cases.ts';
 import { channelsFor, quarantined } from './channels.ts';

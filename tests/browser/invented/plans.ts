@@ -1,4 +1,4 @@
-import type { ParsedBodyOf, ParsedQueryOf, ResponseOf } from '../../../server/http/contract/index.ts';
+import type { ParsedBodyOf, ParsedQueryOf, ResponseOf } from '../../../server/contract/index.ts';
 import type { Farm } from './farm.ts';
 
 const addDays = (date: string, days: number): string =>

@@ -1,5 +1,5 @@
 /** Which nuc gets which queen first: one is split and waits, one is not split yet, one goes without. */
-import type { ParsedQueryOf, ResponseOf } from '../../../server/http/contract/index.ts';
+import type { ParsedQueryOf, ResponseOf } from '../../../server/contract/index.ts';
 import type { Farm } from './farm.ts';
 
 type Queens = ResponseOf<'getQueens'>;

@@ -1,4 +1,4 @@
-import type { ParsedQueryOf, ResponseOf } from '../../../server/http/contract/index.ts';
+import type { ParsedQueryOf, ResponseOf } from '../../../server/contract/index.ts';
 import type { Farm } from './farm.ts';
 import { scatter } from './weather.ts';
 

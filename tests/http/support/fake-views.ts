@@ -1,7 +1,7 @@
 /** An analysis that answers from fixed values: what HTTP does with them is what these tests look at. */
-import type { AlertDto } from '../../../server/http/contract/alerts.ts';
-import type { ChartDto, NucDetail, NucSummary } from '../../../server/http/contract/nucs.ts';
-import type { Actor, Views } from '../../../server/http/views.ts';
+import type { AlertDto } from '../../../server/contract/alerts.ts';
+import type { ChartDto, NucDetail, NucSummary } from '../../../server/contract/nucs.ts';
+import type { Actor, Views } from '../../../server/views/views.ts';
 import type { Store } from '../../../server/store/store.ts';
 
 const time = '2031-05-10T06:00:00.000Z';

@@ -1,0 +1,283 @@
+/** A nuc as the dashboard shows it: its day rail, what the signals say, the gates, the plan and the log. */
+import * as z from 'zod';
+import { introductionMethods, logEntrySchema, startingPoints } from '../introduction/facts.ts';
+import {
+  estimateSchema,
+  idText,
+  isoTime,
+  latestSchema,
+  listOf,
+  localDate,
+  placeSchema,
+  urgencySchema,
+} from './common.ts';
+import { hiveSchema } from './places.ts';
+import { waitingSchema } from './waiting.ts';
+
+/** Days on the rail are calendar days at the site since the split, with the part of the day as a fraction. */
+const day = z.number();
+
+export const railSchema = z.object({
+  day0: isoTime.describe('Start of the calendar day of the split at the site'),
+  timeZone: z.string(),
+  today: day,
+  lastDay: day.describe('Where the rail ends'),
+  windows: z.array(
+    z.object({
+      kind: z.enum(['rearable-larvae', 'virgin-possible', 'open-brood', 'sealed-brood', 'laying-workers']),
+      fromDay: day,
+      toDay: day,
+      text: z.string(),
+    }),
+  ),
+  bars: z.array(
+    z.object({
+      kind: z.enum(['caged', 'hands-off', 'laying']),
+      fromDay: day,
+      toDay: day,
+      planned: z.boolean(),
+      text: z.string(),
+    }),
+  ),
+  visits: z.array(
+    z.object({
+      day,
+      at: isoTime,
+      kind: z.string(),
+      label: z.string(),
+      state: z.enum(['done', 'planned', 'due', 'overdue']),
+      id: z.string(),
+    }),
+  ),
+  /** Night weight levels, kg. */
+  nights: z.array(z.object({ day, kg: z.number() })),
+  /** Brood temperature by hour: lowest, mean, highest, °C. */
+  brood: z.array(z.object({ day, low: z.number(), mean: z.number(), high: z.number() })),
+  /** Band expected at each stage. */
+  band: z.array(z.object({ fromDay: day, toDay: day, lowC: z.number(), highC: z.number() })),
+  alerts: z.array(z.object({ day, toDay: day, urgency: urgencySchema, id: z.string(), text: z.string() })),
+  /** The rail in words, for those who can't see it. */
+  inWords: z.string(),
+});
+export type Rail = z.infer<typeof railSchema>;
+
+const reasonSchema = z.object({
+  ok: z.union([z.boolean(), z.literal('unknown')]),
+  text: z.string(),
+  figure: z.object({ name: z.string(), value: z.string(), source: z.string() }).optional(),
+});
+export const gateSchema = z.object({
+  gate: z.enum(['cut-cells', 'hang-cage', 'open-candy', 'look-for-queen']),
+  question: z.string(),
+  answer: z.enum(['go', 'wait', 'stop']),
+  until: isoTime.optional(),
+  headline: z.string(),
+  reasons: z.array(reasonSchema),
+  overridden: z.object({ by: z.string().optional(), reason: z.string(), at: isoTime }).optional(),
+});
+export type GateDto = z.infer<typeof gateSchema>;
+
+export const planStepSchema = z.object({
+  id: z.string(),
+  nucId: idText,
+  nucName: z.string(),
+  siteId: idText,
+  siteName: z.string(),
+  kind: z.string(),
+  label: z.string().optional().describe('What the kind of step is called in a list'),
+  logAs: z.string().optional().describe('Kind of the fact that logs it'),
+  earliest: isoTime,
+  target: isoTime,
+  latest: isoTime,
+  state: z.enum(['done', 'planned', 'due', 'overdue']),
+  whatToDo: z.string(),
+  whatToBring: z.array(z.string()),
+  why: z.array(z.string()),
+  clashes: z.array(z.string()),
+});
+export type PlanStepDto = z.infer<typeof planStepSchema>;
+
+const driftSchema = z.object({
+  state: z.enum(['no-flying-weather', 'leaving', 'nearly-gone', 'gone', 'cannot-tell']),
+  text: z.string(),
+  massG: estimateSchema,
+  bees: estimateSchema,
+  completeness: estimateSchema,
+  flightHours: z.number(),
+  flyingDays: z.number(),
+});
+
+const openAlertBriefSchema = z.object({
+  id: z.string(),
+  urgency: urgencySchema,
+  headline: z.string(),
+});
+
+export const nucSummarySchema = z.object({
+  hive: hiveSchema,
+  siteName: z.string(),
+  introductionId: idText.nullable(),
+  stage: z.string(),
+  stageText: z.string(),
+  day: z.number().nullable(),
+  latest: z.partialRecord(placeSchema, latestSchema),
+  drift: driftSchema.nullable(),
+  nextStep: planStepSchema.nullable(),
+  candyGate: z
+    .object({ answer: z.enum(['go', 'wait', 'stop']), headline: z.string(), until: isoTime.optional() })
+    .nullable(),
+  alerts: z.array(openAlertBriefSchema),
+  rail: railSchema.nullable(),
+  setup: z
+    .object({ method: z.enum(introductionMethods), queen: z.string().optional() })
+    .nullable()
+    .describe('What the log’s forms go by; null while no introduction is open'),
+});
+export type NucSummary = z.infer<typeof nucSummarySchema>;
+export const nucsSchema = listOf(nucSummarySchema);
+export const nucsQuerySchema = z.object({
+  traces: z
+    .stringbool()
+    .default(true)
+    .describe('With `false` the rails come without nights, brood hours and band: a list needs none'),
+});
+
+export const nucDetailSchema = nucSummarySchema.extend({
+  gates: z.array(gateSchema),
+  plan: z.array(planStepSchema),
+  log: z.array(
+    z.object({
+      entry: logEntrySchema,
+      text: z.string(),
+      happenedAt: isoTime,
+      day: z.number(),
+      correctedBy: z.string().optional(),
+      withdrawn: z.boolean(),
+    }),
+  ),
+  contradictions: z.array(z.string()),
+  signals: z.array(
+    z.object({
+      id: z.string(),
+      title: z.string(),
+      text: z.string(),
+      restsOn: z.array(z.string()),
+      level: z.enum(['agrees', 'against', 'neutral', 'cannot-tell']),
+    }),
+  ),
+  population: z
+    .object({
+      days: z.array(z.object({ day: z.number(), bees: z.number(), low: z.number(), high: z.number() })),
+      text: z.string(),
+      release: z.object({
+        day: z.number(),
+        framesOfBees: z.number().describe('Frames that the bees of that day cover'),
+        done: z.boolean(),
+      }),
+      troughDay: z.number(),
+    })
+    .nullable(),
+  afterAcceptance: z.array(z.object({ id: z.string(), at: isoTime, text: z.string() })),
+  setup: z
+    .object({
+      startingPoint: z.enum(startingPoints),
+      method: z.enum(introductionMethods),
+      queen: z.string().optional(),
+      ended: z.boolean(),
+      next: z.enum(startingPoints).describe('What the colony would start as in the next introduction'),
+    })
+    .nullable(),
+  waiting: waitingSchema.nullable().describe('For a nuc that wants a queen'),
+});
+export type NucDetail = z.infer<typeof nucDetailSchema>;
+
+export const chartQuerySchema = z.object({
+  from: isoTime.optional(),
+  to: isoTime.optional(),
+  pixels: z.coerce.number().int().min(100).max(4000).default(800),
+  suspect: z.stringbool().default(false),
+});
+/** [ms since 1970, value] or, where buckets were needed, [ms, mean, min, max]; a null value is a gap. */
+const point = z.array(z.number().nullable()).min(2).max(4);
+export const chartSchema = z.object({
+  from: isoTime,
+  to: isoTime,
+  timeZone: z.string(),
+  series: z.array(
+    z.object({
+      place: placeSchema,
+      unit: z.string(),
+      label: z.string(),
+      points: z.array(point),
+      suspects: z.array(point),
+    }),
+  ),
+  nights: z.array(
+    z.object({ from: isoTime, to: isoTime, levelKg: z.number(), slopeGPerH: z.number(), text: z.string() }),
+  ),
+  steps: z.array(z.object({ at: isoTime, sizeKg: z.number(), kind: z.string(), text: z.string() })),
+  departures: z.array(
+    z.object({
+      departure: isoTime.nullable(),
+      lowest: isoTime.nullable(),
+      return: isoTime.nullable(),
+      depthG: z.number().nullable(),
+    }),
+  ),
+  /** Mass of the foragers that have left by then, with its interval. */
+  driftCurve: z.array(z.object({ at: isoTime, kg: z.number(), lowKg: z.number(), highKg: z.number() })),
+  band: z.array(
+    z.object({ from: isoTime, to: isoTime, lowC: z.number(), highC: z.number(), text: z.string() }),
+  ),
+  outlook: z
+    .object({ at: isoTime, minC: z.number(), lowC: z.number(), highC: z.number(), text: z.string() })
+    .nullable(),
+  visits: z.array(z.object({ at: isoTime, text: z.string() })),
+  alerts: z.array(
+    z.object({ from: isoTime, to: isoTime.nullable(), urgency: urgencySchema, text: z.string() }),
+  ),
+  notes: z.array(z.object({ at: isoTime, text: z.string() })),
+  summaries: z.object({ weight: z.string(), temperature: z.string() }),
+});
+export type ChartDto = z.infer<typeof chartSchema>;
+
+export const introductionInputSchema = z.object({
+  id: idText
+    .optional()
+    .describe('Made by the client so that the same form sent twice opens one introduction'),
+  startingPoint: z.enum(startingPoints),
+  method: z.enum(introductionMethods),
+  queenId: idText.optional(),
+  plannedSplit: isoTime.optional(),
+  arrivalId: idText.optional().describe('The delivery that its queen comes with'),
+});
+export const introductionSchema = introductionInputSchema.extend({
+  id: idText,
+  nucId: idText,
+  openedAt: isoTime,
+  closedAt: isoTime.optional(),
+});
+export const introductionPatchSchema = z
+  .object({
+    plannedSplit: localDate.nullable().optional().describe('Null: it follows the delivery'),
+    arrivalId: idText.nullable().optional().describe('Null: no delivery'),
+    calledOff: z.literal(true).optional().describe('The split is not going to be made'),
+    reason: z.string().trim().max(500).optional(),
+  })
+  .strict()
+  .refine(
+    ({ plannedSplit, arrivalId, calledOff }) =>
+      (calledOff === true) !== (plannedSplit !== undefined || arrivalId !== undefined),
+    'either name a day of the split or a delivery, or call it off',
+  );
+
+export const logPostSchema = z.object({ entries: z.array(logEntrySchema).min(1).max(200) });
+export const logPostedSchema = z.object({
+  items: z.array(
+    z.object({
+      id: z.string(),
+      result: z.enum(['stored', 'already-there', 'refused']),
+      problems: z.array(z.string()),
+    }),
+  ),
+});

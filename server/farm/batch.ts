@@ -1,0 +1,114 @@
+/** Making up a batch: nucs and their introductions, all planned against one delivery or one split day. */
+import { planBatch } from '../introduction/batch.ts';
+import { atHourOfDate, isoDate } from '../introduction/calendar.ts';
+import type { ParsedBodyOf, ResponseOf } from '../contract/index.ts';
+import type { BatchPreview } from '../contract/plan.ts';
+import { UserError } from '../user-error.ts';
+import { iso } from './wire.ts';
+import type { Store } from '../store/store.ts';
+import { postHour } from './setup-of.ts';
+
+type Input = ParsedBodyOf<'previewBatch'>;
+type Planned = ReturnType<typeof planBatch> & { readonly timeZone: string };
+
+export const splitHour = 10;
+
+function planned(store: Store, input: Input, unavailable: readonly string[], nowMs: number): Planned {
+  const site = store.places.site(input.siteId);
+  if (!site) throw new UserError('not-found', `There is no site ${input.siteId}.`);
+  const arrival = arrivalOf(store, input);
+  const { startingPoint, method, arrivalId, splitOn } = input;
+  const { timeZone } = site;
+  const arrivalMs = arrival && atHourOfDate(arrival.arrived ?? arrival.expected, postHour, timeZone);
+  if (input.by === 'arrival' && arrivalMs === undefined) {
+    throw new UserError('invalid-input', 'Name the delivery that the batch is planned for.');
+  }
+  if (input.by === 'split' && splitOn === undefined)
+    throw new UserError('invalid-input', 'Name the day of the split.');
+  const by =
+    input.by === 'arrival' && arrivalMs !== undefined
+      ? { arrivalMs }
+      : {
+          splitMs: atHourOfDate(splitOn ?? '', splitHour, timeZone),
+          ...(arrivalMs === undefined ? {} : { arrivalMs }),
+        };
+  const batch = { id: arrivalId ?? 'batch', startingPoint, method, timeZone, by, nowMs };
+  return { ...planBatch(batch, { unavailable }), timeZone };
+}
+
+function arrivalOf(store: Store, { arrivalId }: Input) {
+  if (arrivalId === undefined) return undefined;
+  const arrival = store.queens.arrival(arrivalId);
+  if (!arrival) throw new UserError('not-found', `There is no delivery ${arrivalId}.`);
+  return arrival;
+}
+
+export function previewBatch(
+  store: Store,
+  input: Input,
+  unavailable: readonly string[],
+  nowMs: number,
+): BatchPreview {
+  const { splitMs, steps, timeZone } = planned(store, input, unavailable, nowMs);
+  const date = (atMs: number): string => isoDate(atMs, timeZone);
+  const clashes = steps.flatMap((step) => step.clashes.map((clash) => `${step.label}: ${clash}`));
+  return {
+    splitOn: date(splitMs),
+    steps: steps.map(({ kind, label, earliestMs, targetMs, latestMs, why }) => ({
+      kind,
+      label,
+      earliest: date(earliestMs),
+      target: date(targetMs),
+      latest: date(latestMs),
+      why: [...why],
+    })),
+    clashes: [...new Set([...clashes, ...shortage(store, input)])],
+  };
+}
+
+/** More nucs than queens that are not yet spoken for. */
+function shortage(store: Store, input: Input): string[] {
+  const arrival = arrivalOf(store, input);
+  if (!arrival || input.planned === true) return [];
+  const left = Math.max(0, arrival.queens - arrival.dead - arrival.assigned);
+  if (left >= input.nucs) return [];
+  return [
+    `${arrival.name} has ${String(left)} queens that are not spoken for; the batch needs ${String(input.nucs)}`,
+  ];
+}
+
+export function createBatch(
+  store: Store,
+  input: Input,
+  unavailable: readonly string[],
+  nowMs: number,
+  newId: () => string,
+): ResponseOf<'createBatch'> {
+  const preview = previewBatch(store, input, unavailable, nowMs);
+  const { splitMs } = planned(store, input, unavailable, nowMs);
+  const { siteId, name, namePrefix, startingPoint, method, arrivalId } = input;
+  const nucIds = Array.from({ length: input.nucs }, (_, i) => {
+    const nucId = newId();
+    store.places.putHive({
+      id: nucId,
+      siteId,
+      role: 'nuc',
+      name: `${namePrefix} ${String(i + 1)}`,
+      batch: name,
+      box: { kind: 'wood' },
+      createdAtMs: nowMs,
+    });
+    store.introductions.open({
+      id: newId(),
+      nucId,
+      startingPoint,
+      method,
+      // Planned back from a delivery, the split follows it; its own day would hold it where it is.
+      setup: input.by === 'arrival' ? {} : { plannedSplit: iso(splitMs) },
+      openedAtMs: nowMs,
+      ...(arrivalId === undefined ? {} : { arrivalId }),
+    });
+    return nucId;
+  });
+  return { nucIds, preview };
+}

@@ -1,0 +1,88 @@
+/** The hours of a forecast as they are written, and the night that they foresee. */
+import * as z from 'zod';
+import { isoTime } from '../contract/common.ts';
+import type { Forecast } from '../signals/types.ts';
+import type { Site } from '../store/places/sites.ts';
+import { endOfNight } from './next-dawn.ts';
+
+const hourMs = 3_600_000;
+/** Older than this a forecast is no longer believed. */
+export const staleMs = 12 * hourMs;
+
+const forecastSchema = z
+  .array(
+    z.object({
+      time: isoTime,
+      temperature: z.number().min(-60).max(60).describe('°C'),
+      wind: z.number().min(0).max(100).optional().describe('m/s'),
+      rain: z.number().min(0).max(500).optional().describe('mm in that hour'),
+      cloud: z.number().min(0).max(1).optional().describe('Share of the sky'),
+    }),
+  )
+  .min(1)
+  .max(1000);
+
+export interface Hour {
+  readonly atMs: number;
+  readonly temperatureC: number;
+}
+
+/** How it stands with the forecast of one site. */
+export interface ForecastState {
+  readonly site: string;
+  /** Of the address only the host: the rest may hold a key. Or the topic on which it was told. */
+  readonly host: string;
+  readonly fetchedAtMs: number | null;
+  readonly problem: string | null;
+}
+
+/** With when it was made, where it says so. */
+const issuedSchema = z.object({ issued: isoTime, hours: forecastSchema });
+
+export type ReadHours =
+  | { readonly ok: true; readonly hours: readonly Hour[]; readonly issuedAtMs: number | null }
+  | { readonly ok: false; readonly why: string };
+
+/** The hours in their order, or why it is no forecast. */
+export function readHours(text: string): ReadHours {
+  let json: unknown;
+  try {
+    json = JSON.parse(text);
+  } catch {
+    return { ok: false, why: 'it is not JSON' };
+  }
+  const bare = Array.isArray(json) || typeof json !== 'object';
+  const parsed = bare
+    ? forecastSchema.transform((hours) => ({ hours, issued: undefined })).safeParse(json)
+    : issuedSchema.safeParse(json);
+  if (!parsed.success) {
+    const [issue] = parsed.error.issues;
+    return {
+      ok: false,
+      why: `at ${issue?.path.join('/') || 'the top'}: ${issue?.message ?? 'not an array of hours'}`,
+    };
+  }
+  const { hours, issued } = parsed.data;
+  return {
+    ok: true,
+    hours: hours
+      .map(({ time, temperature }) => ({ atMs: Date.parse(time), temperatureC: temperature }))
+      .toSorted((a, b) => a.atMs - b.atMs),
+    issuedAtMs: issued === undefined ? null : Date.parse(issued),
+  };
+}
+
+/** The coldest hour until dawn; undefined where the hours do not reach so far or leave a gap of hours. */
+export function nightOf(
+  hours: readonly Hour[],
+  site: Site,
+  atMs: number,
+  source: string,
+): Forecast | undefined {
+  const byMs = endOfNight(site, atMs);
+  const night = hours.filter((hour) => hour.atMs > atMs - hourMs && hour.atMs < byMs + hourMs);
+  const instants = [atMs, ...night.map((hour) => hour.atMs), byMs];
+  const gapMs = Math.max(...instants.slice(1).map((at, i) => at - (instants[i] as number)));
+  if (night.length === 0 || gapMs > 3 * hourMs) return undefined;
+  return { minC: Math.min(...night.map(({ temperatureC }) => temperatureC)), byMs, source };
+}

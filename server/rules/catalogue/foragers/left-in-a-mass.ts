@@ -1,0 +1,47 @@
+/** A large part of the bees left together: a swarm, or the whole colony. */
+import { atLeast } from '../../engine/conditions.ts';
+import { isUnderWay } from '../introduction-stage.ts';
+import { clock, grams, say } from '../../engine/phrase.ts';
+import { decide, defineRule, limit, noData, nothingFound, notApplicable } from '../../engine/rule.ts';
+
+export const leftInAMass = defineRule({
+  id: 'left-in-a-mass',
+  on: 'nuc',
+  title: 'Bees left in a mass',
+  about: 'A fast fall of weight by daylight without the shape of a step: a swarm, or the colony absconding.',
+  urgency: 'now',
+  holdMin: 0,
+  clearHoldMin: 0,
+  limits: {
+    lossG: limit(300, [100, 5000], 'g', 'Weight of bees that must have left'),
+    lookBackH: limit(168, [1, 720], 'h', 'How long such an event stands'),
+  },
+  sources: ['Rangel & Seeley 2012 (three quarters of the workers go); 8,800 bees a kilogram: Oliver 2016'],
+  evaluate({ introduction, signals, nowMs }, { lossG, lookBackH }) {
+    if (!isUnderWay(introduction)) return notApplicable('no introduction is under way');
+    if (!signals) return noData('no scale stands under this nuc');
+    const recent = signals.massDepartures.findLast(
+      ({ toMs }) => toMs <= nowMs && nowMs - toMs <= lookBackH * 3_600_000,
+    );
+    if (!recent) return nothingFound(atLeast('Weight of bees that left', 0, lossG, 'g'));
+    const { temperatureFollowed: followed } = recent;
+    return decide({
+      conditions: [atLeast('Weight of bees that left', recent.lossG, lossG, 'g')],
+      clear: () => true,
+      message: () => ({
+        todo: say`Look for a cluster nearby, up to a few hundred metres, and then into the nuc from above: is anybody left on the brood?`,
+        seen: say`Between ${clock(recent.fromMs)} and ${clock(recent.toMs)} it lost ${grams(recent.lossG)}.`,
+        why: say`A nuc that absconds takes the queen along, or leaves her behind in the cage without bees to feed and warm her.`,
+        howSure:
+          followed === true
+            ? say`The brood temperature fell afterwards, as it does when bees have gone.`
+            : followed === false
+              ? say`The brood has stayed warm since: some bees are still there.`
+              : say`Only the scale says so; there is no brood temperature to agree with it.`,
+        settleBy: say`A look from above.`,
+        facts: [{ name: 'Lost', ...grams(recent.lossG) }],
+      }),
+      evidence: { place: 'scale', fromMs: recent.fromMs - 6 * 3_600_000, toMs: nowMs },
+    });
+  },
+});

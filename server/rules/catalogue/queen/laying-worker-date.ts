@@ -1,0 +1,42 @@
+/** So long without a queen that workers may begin to lay. */
+import { holds } from '../../engine/conditions.ts';
+import { isBeforeRelease } from '../introduction-stage.ts';
+import { dayOf, say } from '../../engine/phrase.ts';
+import { decide, defineRule, limit, noData, notApplicable } from '../../engine/rule.ts';
+
+export const layingWorkerDate = defineRule({
+  id: 'laying-worker-date',
+  on: 'nuc',
+  title: 'Workers may begin to lay',
+  about: 'Queenless for so long that laying workers are to be reckoned with.',
+  urgency: 'next-visit',
+  holdMin: 0,
+  clearHoldMin: 0,
+  limits: { aheadDays: limit(2, [0, 14], 'd', 'How many days before that date this is told') },
+  sources: [
+    'survey of published reports, weak: watch from day 21 of queenlessness, likely by 28; common practice',
+  ],
+  evaluate({ introduction, nowMs }, { aheadDays }) {
+    if (!isBeforeRelease(introduction)) return notApplicable('no nuc waits for its queen');
+    const { layingWorkersWatchMs: watchMs, layingWorkersLikelyMs: likelyMs } = introduction;
+    if (watchMs === null) return noData('since when it is queenless is not logged');
+    const near = nowMs >= watchMs - aheadDays * 86_400_000;
+    const likely = likelyMs !== null && nowMs >= likelyMs;
+    return decide({
+      conditions: [holds('Near the date', near, near ? 'yes' : 'not yet', 'yes')],
+      clear: () => true,
+      ...(likely && { urgency: 'today' as const }),
+      message: () => ({
+        todo: say`Give it a frame with eggs and young larvae from a healthy colony, or its queen, before ${dayOf(watchMs)}; or unite it.`,
+        byMs: watchMs,
+        seen: likely
+          ? say`Queenless past the day by which laying workers are likely.`
+          : say`Queenless until ${dayOf(watchMs)}, the day from which workers with eggs are to be watched for.`,
+        why: say`Bees with laying workers kill a bought queen almost without exception.`,
+        howSure: say`The date is from few published reports and differs between colonies; open brood puts it off.`,
+        settleBy: say`Several eggs in a cell, eggs on the walls, drone brood in worker cells.`,
+        facts: [],
+      }),
+    });
+  },
+});

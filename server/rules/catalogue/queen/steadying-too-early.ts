@@ -1,0 +1,52 @@
+/** The nest is steady when there should be no brood in it: somebody lays in there already. */
+import type { BroodDay } from '../../../signals/types.ts';
+import { atLeast, holds } from '../../engine/conditions.ts';
+import { isUnderWay } from '../introduction-stage.ts';
+import { days, degC, kelvin, say } from '../../engine/phrase.ts';
+import { decide, defineRule, limit, noData, notApplicable } from '../../engine/rule.ts';
+
+export const steadyingTooEarly = defineRule({
+  id: 'steadying-too-early',
+  on: 'nuc',
+  title: 'Steady too early',
+  about: 'The nest is as steady as with brood, at a stage at which no brood can be there.',
+  urgency: 'next-visit',
+  holdMin: 360,
+  clearHoldMin: 1440,
+  limits: {
+    days: limit(3, [2, 10], 'd', 'Steady days in a row'),
+    spreadK: limit(1.2, [0.3, 3], 'K', 'Spread of a day up to which it counts as steady'),
+    fromC: limit(33.5, [30, 35], '°C', 'Level from which it counts as a brood nest'),
+  },
+  sources: ['Stabentheiner et al. 2021; Meikle et al. 2014 (without brood: lower and much more variable)'],
+  evaluate({ introduction, signals, nowMs }, { days: least, spreadK, fromC }) {
+    if (!isUnderWay(introduction)) return notApplicable('no introduction is under way');
+    if (!signals) return noData('no probe on the brood frame');
+    if (signals.brood.regime !== 'broodless') return notApplicable('brood is expected at this stage');
+    const run = steadyRun(signals.broodDays, spreadK, fromC);
+    const last = signals.broodDays.at(-1);
+    if (!last) return noData('no full day of brood temperature yet');
+    return decide({
+      conditions: [
+        holds('No brood is expected', true, signals.brood.regime, 'broodless'),
+        atLeast('Steady days in a row', run, least, 'd'),
+      ],
+      clear: () => run === 0,
+      message: () => ({
+        todo: say`Look for eggs before anything else is done with a bought queen: is there a virgin that mated, or are workers laying?`,
+        seen: say`${days(run)} in a row near ${degC(last.medianC)} with a spread of only ${kelvin(last.spreadC)}.`,
+        why: say`A nest steady like this is warming brood, and the log says that there can be none.`,
+        howSure: say`A hint: a strong cluster around the probe in warm weather can do it too.`,
+        settleBy: say`Eggs: one in each cell, or several.`,
+        facts: [{ name: 'Spread of the day', ...kelvin(last.spreadC) }],
+      }),
+      evidence: { place: 'brood', fromMs: nowMs - 7 * 86_400_000, toMs: nowMs },
+    });
+  },
+});
+
+function steadyRun(broodDays: readonly BroodDay[], spreadK: number, fromC: number): number {
+  const back = [...broodDays].reverse();
+  const end = back.findIndex(({ spreadC, medianC }) => spreadC > spreadK || medianC < fromC);
+  return end === -1 ? back.length : end;
+}

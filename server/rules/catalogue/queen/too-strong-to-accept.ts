@@ -1,0 +1,41 @@
+/** More bees than a bought queen should be given to. */
+import { beesPerFrame } from '../../../biology/thermal-figures.ts';
+import { atLeast } from '../../engine/conditions.ts';
+import { isBeforeRelease } from '../introduction-stage.ts';
+import { plain, say } from '../../engine/phrase.ts';
+import { decide, defineRule, limit, noData, notApplicable } from '../../engine/rule.ts';
+
+export const tooStrongToAccept = defineRule({
+  id: 'too-strong-to-accept',
+  on: 'nuc',
+  title: 'Too strong to accept her readily',
+  about: 'The nuc holds more frames of bees than is wanted for an introduction.',
+  urgency: 'next-visit',
+  holdMin: 720,
+  clearHoldMin: 720,
+  limits: {
+    frames: limit(4.5, [2, 10], '', 'Frames of bees from which a nuc counts as strong'),
+    easier: limit(4, [1.5, 10], '', 'Frames of bees under which it clears'),
+  },
+  sources: ['common practice: two to three frames of bees, mostly nurses'],
+  evaluate({ introduction, signals }, { frames: most, easier }) {
+    if (!isBeforeRelease(introduction)) return notApplicable('no queen waits to be released');
+    const bees = signals?.population.bees;
+    const counted = bees?.ok ? bees.value / beesPerFrame.value : introduction.framesOfBees;
+    if (counted === null) return noData('how many bees it has is not known');
+    return decide({
+      conditions: [atLeast('Frames of bees', counted, most, '')],
+      clear: () => counted < easier,
+      message: () => ({
+        todo: say`Before the release: take out a frame of bees, or move the nuc so that more foragers leave; count the wait longer, not shorter.`,
+        seen: say`About ${plain(Math.round(counted * 4) / 4)} frames of bees.`,
+        why: say`The more bees, and the older, the more often a strange queen is balled.`,
+        howSure: bees?.ok
+          ? say`Worked out from the split, the foragers that left and the brood that emerged: between ${plain(Math.round(bees.low / 100) * 100)} and ${plain(Math.round(bees.high / 100) * 100)} bees.`
+          : say`From your own count at the split.`,
+        settleBy: say`Count the frames that bees cover early in the morning.`,
+        facts: [{ name: 'Frames of bees', ...plain(counted) }],
+      }),
+    });
+  },
+});

@@ -1,0 +1,59 @@
+/** A sensor goes on reporting, and always the very same value. */
+import { atLeast } from '../../engine/conditions.ts';
+import type { ChannelHealth } from '../../engine/inputs.ts';
+import { clock, hours, say } from '../../engine/phrase.ts';
+import { decide, defineRule, limit, noData, notApplicable, type LimitValues } from '../../engine/rule.ts';
+
+/** Humidity sensors end at 100 %, some a little before it. Common practice. */
+const saturatedPct = 99;
+
+/** How long a quantity may stay the same under the limits of this rule, ms; infinity where it may for ever. */
+export const allowedSamenessMs = (
+  { quantity, lastValue }: Pick<ChannelHealth, 'quantity' | 'lastValue'>,
+  { temperatureH = 0, weightH = 0 }: LimitValues,
+): number => {
+  if (quantity === 'battery' || quantity === 'rain') return Infinity;
+  if (quantity === 'humidity' && lastValue !== null && lastValue >= saturatedPct) return Infinity;
+  return (quantity === 'weight' ? weightH : temperatureH) * 3_600_000;
+};
+
+export const sensorStuck = defineRule({
+  id: 'sensor-stuck',
+  on: 'channel',
+  title: 'Sensor stuck',
+  about: 'A sensor reports the very same value for so long that it can’t be measuring.',
+  urgency: 'next-visit',
+  holdMin: 0,
+  clearHoldMin: 30,
+  limits: {
+    temperatureH: limit(18, [2, 240], 'h', 'Hours without a change, temperature and humidity'),
+    weightH: limit(24, [2, 240], 'h', 'Hours without a change, weight'),
+  },
+  sources: ['common practice'],
+  evaluate({ channel, nowMs }, limits) {
+    const { quantity, unchangedSinceMs, lastHeardMs, channelId, readings24h } = channel;
+    if (channel.place === null) return notApplicable('this sensor stands nowhere');
+    if (quantity === 'battery' || quantity === 'rain')
+      return notApplicable('this quantity may well stay the same');
+    if (quantity === 'humidity' && channel.lastValue !== null && channel.lastValue >= saturatedPct)
+      return notApplicable('the air is saturated, and may stay so for days of wet weather');
+    if (unchangedSinceMs === null || lastHeardMs === null || readings24h < 6)
+      return noData('too few readings in the last day');
+    // Judged up to the last message: a silent sensor is not a stuck one.
+    const unchangedH = (lastHeardMs - unchangedSinceMs) / 3_600_000;
+    return decide({
+      conditions: [
+        atLeast('The same value for', unchangedH, allowedSamenessMs(channel, limits) / 3_600_000, 'h'),
+      ],
+      clear: () => true,
+      message: () => ({
+        todo: say`Restart the sensor or check its cable at the next visit.`,
+        seen: say`The same value, to the last digit, since ${clock(unchangedSinceMs)}.`,
+        why: say`A stuck sensor looks calm while anything may happen.`,
+        howSure: say`Real readings move by at least a digit in that time.`,
+        facts: [{ name: 'Unchanged for', ...hours(unchangedH) }],
+      }),
+      evidence: { channelId, fromMs: unchangedSinceMs - 86_400_000, toMs: nowMs },
+    });
+  },
+});

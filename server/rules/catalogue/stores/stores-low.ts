@@ -1,0 +1,75 @@
+/** The nuc will have eaten its stores in some days. */
+import { atMost } from '../../engine/conditions.ts';
+import { isUnderWay } from '../introduction-stage.ts';
+import { days, grams, say } from '../../engine/phrase.ts';
+import type { Estimate } from '../../../signals/types.ts';
+import type { Evaluation } from '../../engine/types.ts';
+import { decide, defineRule, limit, noData, notApplicable } from '../../engine/rule.ts';
+
+export const storesLow = defineRule({
+  id: 'stores-low',
+  on: 'nuc',
+  title: 'Stores running out',
+  about: 'At the present rate the stores last only some days.',
+  urgency: 'next-visit',
+  holdMin: 360,
+  clearHoldMin: 360,
+  limits: {
+    daysLeft: limit(7, [1, 60], 'd', 'Days of stores left at which it is told'),
+    daysLeftToday: limit(2.5, [0, 30], 'd', 'Days of stores left at which it can’t wait'),
+    leastG: limit(600, [0, 5000], 'g', 'Stores at which it is told while the daily rate is not known yet'),
+    easierDays: limit(9, [1, 90], 'd', 'Days of stores from which it clears'),
+  },
+  sources: ['weight less box, bees and brood, at this nuc’s own consumption'],
+  evaluate({ introduction, signals, nowMs }, { daysLeft, daysLeftToday, leastG, easierDays }) {
+    if (!isUnderWay(introduction)) return notApplicable('no introduction is under way');
+    const stores = signals?.stores;
+    if (!stores) return noData('no scale stands under this nuc');
+    const { storesG } = signals;
+    const off = signals.steps.some(
+      ({ kind, atMs }) => (kind === 'toppled' || kind === 'gone') && nowMs - atMs < 48 * 3_600_000,
+    );
+    if (!stores.ok && off) return noData('the box lay beside its scale within the last two nights');
+    if (!stores.ok)
+      return storesG.ok && !signals.consumptionGPerDay.ok
+        ? byWeightAlone(storesG, leastG, nowMs)
+        : noData(stores.why);
+    return decide({
+      conditions: [atMost('Days that the stores last', stores.value, daysLeft, 'd')],
+      clear: () => stores.value >= easierDays,
+      ...(stores.value <= daysLeftToday && { urgency: 'today' as const }),
+      message: () => ({
+        todo: say`Feed it in small amounts, at dusk and inside, or hang in a frame of stores from a healthy colony.`,
+        byMs: nowMs + Math.max(0, stores.low) * 86_400_000,
+        seen: storesG.ok
+          ? say`About ${grams(storesG.value)} of stores are left, which last ${days(Math.round(stores.value * 2) / 2)}.`
+          : say`The stores last about ${days(Math.round(stores.value * 2) / 2)}.`,
+        why: say`A nuc without foragers brings nothing in: hungry bees stop feeding a caged queen.`,
+        howSure: say`Between ${days(Math.round(stores.low))} and ${days(Math.round(stores.high))}; the weight of bees, brood and box is an estimate.`,
+        settleBy: say`Lift a frame: is there honey along the top?`,
+        facts: storesG.ok ? [{ name: 'Stores', ...grams(storesG.value) }] : [],
+      }),
+      evidence: { place: 'scale', fromMs: nowMs - 5 * 86_400_000, toMs: nowMs },
+    });
+  },
+});
+
+/** A rate takes three quiet nights; a nuc that was made up with next to no stores has starved by then. */
+function byWeightAlone({ value, low, high }: Sure, leastG: number, nowMs: number): Evaluation {
+  return decide({
+    conditions: [atMost('Stores by weight', value, leastG, 'g')],
+    clear: () => value >= 1.5 * leastG,
+    urgency: 'today',
+    message: () => ({
+      todo: say`Feed it in small amounts, at dusk and inside, or hang in a frame of stores from a healthy colony.`,
+      seen: say`About ${grams(value)} of stores are left; how fast they go is not known yet.`,
+      why: say`A nuc without foragers brings nothing in: hungry bees let the brood go cold and stop feeding a caged queen.`,
+      howSure: say`Between ${grams(low)} and ${grams(high)}: the scale less what box, bees and brood are thought to weigh.`,
+      settleBy: say`Lift a frame: is there honey along the top?`,
+      facts: [{ name: 'Stores', ...grams(value) }],
+    }),
+    evidence: { place: 'scale', fromMs: nowMs - 5 * 86_400_000, toMs: nowMs },
+  });
+}
+
+type Sure = Extract<Estimate, { ok: true }>;

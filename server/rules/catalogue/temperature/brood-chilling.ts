@@ -1,0 +1,42 @@
+/** Brood is colder than it can stand at its stage, now. */
+import { broodAtStake } from './brood-at-stake.ts';
+import { say } from '../../engine/phrase.ts';
+import { defineRule, limit, notApplicable } from '../../engine/rule.ts';
+import { judgeDose, staleMin } from './thermal-finding.ts';
+
+export const broodChilling = defineRule({
+  id: 'brood-chilling',
+  on: 'nuc',
+  title: 'Brood is chilling',
+  about:
+    'Brood temperature under what open or sealed brood stands, for long enough to matter, at a stage with brood.',
+  urgency: 'now',
+  holdMin: 20,
+  clearHoldMin: 30,
+  limits: {
+    sealedDoseKh: limit(0.5, [0, 20], '°C·h', 'Degree-hours that count while sealed brood is all there is'),
+    openDoseKh: limit(
+      1,
+      [0, 20],
+      '°C·h',
+      'Degree-hours that count with open brood, which stands cold longer',
+    ),
+    staleMin,
+    easierK: limit(0.5, [0, 3], 'K', 'How far above the limit it must be to clear'),
+  },
+  sources: [
+    'Stabentheiner et al. 2021; Becher & Moritz 2009 (limits); holding time and dose: common practice',
+  ],
+  evaluate({ introduction, signals, nowMs }, { sealedDoseKh, openDoseKh, ...limits }) {
+    const brood = broodAtStake(introduction, signals);
+    if (!brood.ok) return notApplicable(brood.why);
+    const dose = brood.signals.doses.find((d) => d.what === brood.what && d.direction === 'cold');
+    const sealed = brood.what === 'sealed-brood';
+    return judgeDose(dose, 'brood', { ...limits, doseKh: sealed ? sealedDoseKh : openDoseKh }, nowMs, () => ({
+      what: sealed ? 'Sealed brood' : 'Open brood',
+      todo: say`Warm it now: insulate the lid, narrow the entrance, add nurse bees if you have them. Do not hold it open for longer than that takes.`,
+      why: brood.why,
+      settleBy: say`A quick look from above: do bees cover the brood, and is the probe among them?`,
+    }));
+  },
+});

@@ -1,0 +1,28 @@
+/** The queen in her cage is colder than is safe for her. */
+import { judgeCage } from './caged-queen.ts';
+import { say } from '../../engine/phrase.ts';
+import { defineRule, limit } from '../../engine/rule.ts';
+import { staleMin } from './thermal-finding.ts';
+
+export const cageTooCold = defineRule({
+  id: 'cage-too-cold',
+  on: 'nuc',
+  title: 'Caged queen too cold',
+  about: 'Temperature beside the cage under what a mated queen stands, while she is in it.',
+  urgency: 'now',
+  holdMin: 10,
+  clearHoldMin: 30,
+  limits: {
+    doseKh: limit(0.2, [0, 20], '°C·h', 'Degree-hours under the limit before it counts'),
+    staleMin,
+    easierK: limit(1, [0, 5], 'K', 'How far above the limit it must be to clear'),
+  },
+  sources: ['McAfee et al. 2020 (queens kept at 11.5 to 42 °C)'],
+  evaluate: (input, limits) =>
+    judgeCage(input, 'cold', limits, () => ({
+      what: 'The cage is',
+      todo: say`Move the cage into the middle of the bees now, flat between two frames of brood, or take her indoors at room temperature until they cover it.`,
+      why: say`Cold costs a queen her stored sperm; she may be accepted and fail weeks later.`,
+      settleBy: say`Are bees sitting on the cage, and is the probe beside it?`,
+    })),
+});

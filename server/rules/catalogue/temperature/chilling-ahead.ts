@@ -1,0 +1,72 @@
+/** The brood is cooling and will reach its limit within hours. */
+import { atLeast, atMost, holds } from '../../engine/conditions.ts';
+import { broodAtStake } from './brood-at-stake.ts';
+import { isStale, staleMin } from './thermal-finding.ts';
+import { clock, degC, minutes, say } from '../../engine/phrase.ts';
+import { decide, defineRule, limit, noData, notApplicable } from '../../engine/rule.ts';
+
+export const chillingAhead = defineRule({
+  id: 'chilling-ahead',
+  on: 'nuc',
+  title: 'Brood will chill within hours',
+  about:
+    'At its present fall the brood reaches its limit soon, and it is not the wandering of a nest that will hold the night.',
+  urgency: 'now',
+  holdMin: 10,
+  clearHoldMin: 45,
+  limits: {
+    staleMin,
+    aheadMin: limit(150, [15, 720], 'min', 'Tell it when the limit is nearer than this'),
+    sureAheadMin: limit(360, [30, 1440], 'min', 'And, at the slow end of the interval, nearer than this'),
+    chancePct: limit(10, [0, 100], '%', 'A fall counts when the night’s chance of chilling is this or more'),
+    easierK: limit(1, [0, 5], '°C', 'Degrees over the limit from which it is over'),
+    closeMin: limit(45, [0, 360], 'min', 'Nearer than this the fall counts whatever the night'),
+  },
+  sources: ['Newton’s law of cooling fitted to the fall so far'],
+  evaluate(
+    { introduction, signals, nowMs },
+    { aheadMin, sureAheadMin, chancePct, closeMin, easierK, staleMin: oldest },
+  ) {
+    const brood = broodAtStake(introduction, signals);
+    if (!brood.ok) return notApplicable(brood.why);
+    const { outlook } = brood.signals;
+    const { latestC, latestAtMs } = brood.signals.brood;
+    if (latestC === null || isStale(latestAtMs, nowMs, oldest)) return noData('no recent brood temperature');
+    const notYet = atLeast('Brood still warm enough', latestC, outlook.limitC, '°C');
+    // Under the limit already: what was ahead has come, and is not over.
+    if (!notYet.met) return { verdict: 'no', clear: false, conditions: [notYet] };
+    const toLimit = outlook.minutesToLimit;
+    if (!toLimit.ok)
+      return {
+        verdict: 'no',
+        // A fall that rests next to the limit is not over: the next one would be told as new.
+        clear: latestC >= outlook.limitC + easierK,
+        conditions: [notYet, holds('Cooling towards the limit', false, toLimit.why, 'a steady fall')],
+      };
+    return decide({
+      conditions: [
+        notYet,
+        atMost('Time to the limit', toLimit.value, aheadMin, 'min'),
+        atMost('At the slow end of the interval', toLimit.high, sureAheadMin, 'min'),
+        // A nest that holds its warmth wanders by a degree, and an hour's worth of that looks like cooling.
+        toLimit.value <= closeMin || outlook.chanceBelow === null
+          ? holds('Not the nest’s own wandering', true, 'close, or nothing known of the night', 'any')
+          : atLeast('Chance of chilling tonight', outlook.chanceBelow * 100, chancePct, '%'),
+      ],
+      clear: () => toLimit.value > 1.5 * aheadMin,
+      message: () => ({
+        todo: say`Go and help it keep warm: insulate, narrow the entrance, bring bees or a warm place for the night.`,
+        byMs: nowMs + toLimit.value * 60_000,
+        seen: say`Brood at ${degC(latestC)} and falling; ${degC(outlook.limitC)} would be reached about ${clock(nowMs + toLimit.value * 60_000)}.`,
+        why: brood.why,
+        howSure: say`Between ${minutes(toLimit.low)} and ${minutes(toLimit.high)} from now, if it goes on as it has.`,
+        settleBy: say`Do bees cover the brood from edge to edge?`,
+        facts: [
+          { name: 'Time to the limit', ...minutes(toLimit.value) },
+          { name: 'Brood', ...degC(latestC) },
+        ],
+      }),
+      evidence: { place: 'brood', fromMs: nowMs - 12 * 3_600_000, toMs: nowMs, limit: outlook.limitC },
+    });
+  },
+});

@@ -1,0 +1,63 @@
+/** The night ahead will probably chill the brood; there is still daylight to do something about it. */
+import { atLeast } from '../../engine/conditions.ts';
+import { broodAtStake } from './brood-at-stake.ts';
+import { degC, percent, say, type Phrase } from '../../engine/phrase.ts';
+import { decide, defineRule, limit, noData, notApplicable } from '../../engine/rule.ts';
+import type { ChillOutlook } from '../../../signals/types.ts';
+
+const basisWords: Readonly<Record<'own-record' | 'heat-budget', Phrase>> = {
+  'own-record': say`from this nuc’s own earlier nights`,
+  'heat-budget': say`from the bees it has and what a box loses, as it has too few nights of its own`,
+};
+const forecastWords = {
+  told: say`with the forecast`,
+  persistence: say`as if the night were like the last, for want of a forecast`,
+  none: say`without knowing the weather`,
+};
+
+export const chillingTonight = defineRule({
+  id: 'chilling-tonight',
+  on: 'nuc',
+  title: 'Brood may chill tonight',
+  about: 'The lowest brood temperature expected in the night ahead lies under what the brood stands.',
+  urgency: 'today',
+  holdMin: 30,
+  clearHoldMin: 120,
+  limits: {
+    chancePct: limit(60, [5, 99], '%', 'Chance of a chill at which it is told'),
+    easierPct: limit(35, [1, 95], '%', 'Chance under which it clears'),
+  },
+  sources: ['own record of the nuc, else a heat budget; figures in the temperature table'],
+  evaluate({ introduction, signals, nowMs }, { chancePct, easierPct }) {
+    const brood = broodAtStake(introduction, signals);
+    if (!brood.ok) return notApplicable(brood.why);
+    const { outlook } = brood.signals;
+    const { chanceBelow, limitC, basis, forecast } = outlook;
+    if (basis === 'none' || chanceBelow === null) {
+      const { tonightMinC } = outlook;
+      return noData(tonightMinC.ok ? 'no chance was worked out' : tonightMinC.why);
+    }
+    const chance = chanceBelow * 100;
+    return decide({
+      conditions: [atLeast('Chance of a chill tonight', chance, chancePct, '%')],
+      clear: () => chance < easierPct,
+      message: () => ({
+        todo: say`Before the evening: insulate it, narrow its entrance, or put it on top of a strong colony or in a sheltered place for the night.`,
+        seen: lowestExpected(outlook),
+        why: brood.why,
+        howSure: say`${percent(chanceBelow)} likely, ${basisWords[basis]}, ${forecastWords[forecast]}.`,
+        settleBy: say`Do bees cover the brood from edge to edge this evening?`,
+        facts: [
+          { name: 'Chance', ...percent(chanceBelow) },
+          { name: 'Limit', ...degC(limitC) },
+        ],
+      }),
+      evidence: { place: 'brood', fromMs: nowMs - 36 * 3_600_000, toMs: nowMs, limit: limitC },
+    });
+  },
+});
+
+const lowestExpected = ({ tonightMinC: min, limitC }: ChillOutlook) =>
+  min.ok
+    ? say`The brood is expected to fall to ${degC(min.value)} (${degC(min.low)} to ${degC(min.high)}); it should stay over ${degC(limitC)}.`
+    : say`The brood is expected to fall under ${degC(limitC)}.`;

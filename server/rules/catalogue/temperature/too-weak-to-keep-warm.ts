@@ -1,0 +1,55 @@
+/** The nuc has brood and too few bees to hold it warm, day after day. */
+import { atLeast, atMost } from '../../engine/conditions.ts';
+import { broodAtStake } from './brood-at-stake.ts';
+import { degC, percent, say } from '../../engine/phrase.ts';
+import { decide, defineRule, limit, notApplicable } from '../../engine/rule.ts';
+
+export const tooWeakToKeepWarm = defineRule({
+  id: 'too-weak-to-keep-warm',
+  on: 'nuc',
+  title: 'Too weak to keep its brood warm',
+  about: 'Brood is outside its band most of the day and follows the weather: too few bees for the brood.',
+  urgency: 'next-visit',
+  holdMin: 720,
+  clearHoldMin: 720,
+  limits: {
+    inBandPct: limit(40, [5, 90], '%', 'Share of the last day in the expected band, at the most'),
+    easierPct: limit(60, [10, 95], '%', 'Share from which it clears'),
+    coupling: limit(
+      0.3,
+      [0.05, 1],
+      '',
+      'How far the brood follows the weather, at least: 0 not at all, 1 fully',
+    ),
+  },
+  sources: ['Meikle et al. 2014; Cook et al. 2022 (bees and regulation); the limits are ours'],
+  evaluate({ introduction, signals, nowMs }, { inBandPct, easierPct, coupling: least }) {
+    const brood = broodAtStake(introduction, signals);
+    if (!brood.ok) return notApplicable(brood.why);
+    const { shareInBand, levelC, bandC } = brood.signals.brood;
+    const share = shareInBand.ok ? shareInBand.value * 100 : null;
+    const outOfBand = atMost('Share of the last day in the expected band', share, inBandPct, '%');
+    const clear = (): boolean => share !== null && share >= easierPct;
+    // What a nest in its band follows is dear to work out, and no matter.
+    if (outOfBand.met === false) return { verdict: 'no', clear: clear(), conditions: [outOfBand] };
+    const { coupling } = brood.signals.brood;
+    return decide({
+      conditions: [
+        outOfBand,
+        atLeast('How far it follows the weather', coupling.ok ? coupling.value : null, least, ''),
+      ],
+      clear,
+      message: () => ({
+        todo: say`At the next visit: add a frame of sealed brood with its bees from a healthy colony, take out brood that is not covered, or unite it.`,
+        seen: levelC.ok
+          ? say`Brood at ${degC(levelC.value)} in the middle of the last day, ${percent(shareInBand.ok ? shareInBand.value : 0)} of it in the band${bandC ? say` of ${degC(bandC.low)} to ${degC(bandC.high)}` : ''}.`
+          : say`Most of the last day was outside the expected band.`,
+        why: brood.why,
+        howSure: say`It agrees with too few bees; a probe at the edge of the brood looks the same. No frame of brood comes from a colony with signs of disease.`,
+        settleBy: say`Count the frames that bees cover early in the morning.`,
+        facts: coupling.ok ? [{ name: 'Follows the weather by', ...percent(coupling.value) }] : [],
+      }),
+      evidence: { place: 'brood', fromMs: nowMs - 48 * 3_600_000, toMs: nowMs },
+    });
+  },
+});

@@ -1,0 +1,46 @@
+/** Somebody or something opened or moved the nuc in the days in which it must be left alone. */
+import { holds } from '../../engine/conditions.ts';
+import { unexplainedStep } from '../introduction-stage.ts';
+import { clock, dayOf, grams, say } from '../../engine/phrase.ts';
+import { decide, defineRule, limit, noData, nothingFound, notApplicable } from '../../engine/rule.ts';
+
+export const disturbedInHandsOff = defineRule({
+  id: 'disturbed-in-hands-off',
+  on: 'nuc',
+  title: 'Disturbed in its hands-off days',
+  about:
+    'The scale says that the nuc was opened or handled after the queen was let out, and no visit is logged.',
+  urgency: 'today',
+  holdMin: 60,
+  clearHoldMin: 0,
+  limits: { lookBackH: limit(24, [1, 96], 'h', 'How long such an event stands as news') },
+  sources: ['common practice: no look before three full days after letting the queen out'],
+  evaluate({ introduction, signals, nowMs }, { lookBackH }) {
+    if (introduction?.stage !== 'hands-off') return notApplicable('it is not in its hands-off days');
+    if (!signals) return noData('no scale stands under this nuc');
+    const step = unexplainedStep(
+      signals,
+      ['opened', 'added', 'taken', 'lifted', 'unexplained'],
+      nowMs,
+      lookBackH,
+    );
+    const since = introduction.candyOpenedAtMs ?? nowMs;
+    if (!step || step.atMs < since)
+      return nothingFound(holds('Handled without a logged visit', false, 'no', 'yes'));
+    return decide({
+      conditions: [holds('Handled without a logged visit', true, step.kind, 'any step of weight')],
+      clear: () => true,
+      message: () => ({
+        todo:
+          introduction.handsOffUntilMs === null
+            ? say`If it was you, log the visit. If not, go and look from outside: do not open it.`
+            : say`If it was you, log the visit. If not, look from outside only: it stays shut until ${dayOf(introduction.handsOffUntilMs)}.`,
+        seen: say`At ${clock(step.atMs)} the weight changed by ${grams(step.sizeG)}, as when a box is opened.`,
+        why: say`In the first days after the release, bees that are disturbed turn on a new queen.`,
+        howSure: say`The scale felt it, give or take ${grams(step.sizeSdG)}; an animal or a gust can do the same.`,
+        facts: [{ name: 'Change of weight', ...grams(step.sizeG) }],
+      }),
+      evidence: { place: 'scale', fromMs: step.atMs - 3 * 3_600_000, toMs: nowMs },
+    });
+  },
+});

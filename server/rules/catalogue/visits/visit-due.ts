@@ -1,0 +1,45 @@
+/** A step of the plan has come due. */
+import { holds } from '../../engine/conditions.ts';
+import { isUnderWay, visitsOf } from '../introduction-stage.ts';
+import { clock, dayOf, say } from '../../engine/phrase.ts';
+import { decide, defineRule, limit, notApplicable } from '../../engine/rule.ts';
+
+export const visitDue = defineRule({
+  id: 'visit-due',
+  on: 'nuc',
+  title: 'Visit due',
+  about: 'A planned step has reached its day and has not been logged.',
+  urgency: 'today',
+  holdMin: 0,
+  clearHoldMin: 0,
+  limits: { aheadH: limit(12, [0, 72], 'h', 'How long before the planned time it is told') },
+  sources: ['the plan'],
+  evaluate({ introduction, plan, nowMs }, { aheadH }) {
+    if (!isUnderWay(introduction)) return notApplicable('no introduction is under way');
+    const next = visitsOf(plan)[0];
+    if (!next) return notApplicable('nothing is planned');
+    const due = visitsOf(plan).filter(({ targetMs }) => nowMs >= targetMs - aheadH * 3_600_000);
+    const [first = next] = due;
+    const names = due.map(({ whatToDo }) => whatToDo).join('; ');
+    const latestMs = Math.min(...due.map((step) => step.latestMs), first.latestMs);
+    return decide({
+      conditions: [
+        holds(
+          next.whatToDo,
+          due.length > 0,
+          due.length > 0 ? 'its day has come' : 'not yet',
+          'its day has come',
+        ),
+      ],
+      clear: () => true,
+      message: () => ({
+        todo: say`${names}: ${dayOf(first.targetMs)}, at the latest ${clock(latestMs)}.`,
+        byMs: latestMs,
+        seen: say`The plan puts it on ${dayOf(first.targetMs)}, and nothing is logged yet.`,
+        why: say`Not before ${clock(first.earliestMs)}, not after ${clock(first.latestMs)}: the brood’s own calendar sets both.`,
+        howSure: say`As sure as the log. If it is done, log it.`,
+        facts: [],
+      }),
+    });
+  },
+});

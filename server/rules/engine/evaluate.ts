@@ -1,0 +1,259 @@
+/**
+ * One tick over any number of subjects: every rule looks, causes silence what they explain, and each
+ * alert takes its step. Pure: the alerts go in and come out.
+ */
+import type { Act, AlertState, Effect, Tick } from './alert-state.ts';
+import { quietAlert } from './alert-state.ts';
+import type { NucInput, RuleInput } from './inputs.ts';
+import { stepAlert } from './life-cycle.ts';
+import { limitsFor, noLimitSettings, type LimitSettings } from './limits.ts';
+import { rules as allRules } from '../catalogue/registry.ts';
+import type { LimitValues, Rule } from './rule.ts';
+import { causeOf, explainer, visitLogged, type ActiveCause, type Explainer } from './suppression.ts';
+import type { Evaluation, Subject, SubjectKind, Urgency } from './types.ts';
+
+export interface EvaluateOptions {
+  readonly rules?: readonly Rule[];
+  readonly limits?: LimitSettings;
+  /** Time since the last tick in which nobody was looking; 0 in a server that runs. */
+  readonly awayMs?: number;
+  readonly closedStandsMs?: Readonly<Record<Urgency, number>>;
+  /** The inputs are all that there is: an alert about something that is no longer there does not apply any more. */
+  readonly everything?: boolean;
+  /** What was seen of inputs that may come again as the very same, with the same rules and limits; each call adds to it. */
+  readonly lookedBefore?: LookedBefore;
+}
+
+/** Opaque: made by a caller for calls that share rules and limits. */
+export type LookedBefore = WeakMap<RuleInput, readonly Look[]>;
+
+/** A rule's last look at a subject, with the life cycle's words for it. */
+export interface Looked {
+  readonly key: string;
+  readonly ruleId: string;
+  readonly subject: Subject;
+  readonly atMs: number;
+  readonly evaluation: Evaluation;
+  readonly holdMs: number;
+  readonly clearHoldMs: number;
+  /** Why it is not told although it is true, and up to when, where the passing of time ends that, ms. */
+  readonly quietBecause?: string;
+  readonly quietUntilMs?: number;
+}
+
+export interface Suppressed {
+  readonly key: string;
+  readonly ruleId: string;
+  readonly subject: Subject;
+  readonly atMs: number;
+  readonly byRule: string;
+  readonly bySubject: Subject;
+  readonly reason: string;
+}
+
+export type Alerts = ReadonlyMap<string, AlertState>;
+
+export interface Evaluated {
+  readonly alerts: Alerts;
+  readonly evaluations: readonly Looked[];
+  readonly effects: readonly Effect[];
+  readonly suppressed: readonly Suppressed[];
+  /** The alerts whose state is another than before: all that a store has to write. */
+  readonly changed: readonly AlertState[];
+}
+
+export const alertKey = (ruleId: string, { kind, id }: Subject): string => `${ruleId}/${kind}/${id}`;
+
+const hourMs = 3_600_000;
+const standardClosedStandsMs = { now: 12 * hourMs, today: 24 * hourMs, 'next-visit': 7 * 24 * hourMs };
+
+/** A gap between two ticks that is longer than two of them was a time in which nobody looked. */
+export const awayBetween = (lastTickMs: number | null, nowMs: number, tickMs: number): number =>
+  lastTickMs === null || nowMs - lastTickMs <= 2 * tickMs ? 0 : nowMs - lastTickMs - tickMs;
+
+interface Look {
+  readonly rule: Rule;
+  readonly looked: Looked;
+}
+
+export function evaluateAll(
+  inputs: readonly RuleInput[],
+  alerts: Alerts,
+  nowMs: number,
+  options: EvaluateOptions = {},
+): Evaluated {
+  const looks = lookAtAll(inputs, nowMs, options);
+  // Asked on most looks about nothing.
+  let ask: Explainer | undefined;
+  const explained: Explainer = (ruleId, subject) =>
+    (ask ??= explainer(activeCauses(inputs, looks, alerts), nowMs))(ruleId, subject);
+  const next = new Map(alerts);
+  const effects: Effect[] = [];
+  const suppressed: Suppressed[] = [];
+  const changed: AlertState[] = [];
+  const evaluations = looks.map(({ rule, looked }) => {
+    const { key, ruleId, subject, evaluation } = looked;
+    const why = evaluation.verdict === 'yes' ? explained(ruleId, subject) : null;
+    const before = alerts.get(key) ?? quietAlert(key, ruleId, subject);
+    const step = stepAlert(before, tickOf(rule, looked, why !== null, options));
+    effects.push(...step.effects);
+    keep(next, changed, before, step.alert);
+    if (!why) return looked;
+    const { subject: bySubject, cause: byRule } = why.by;
+    suppressed.push({ key, ruleId, subject, atMs: nowMs, byRule, bySubject, reason: why.reason });
+    const { untilMs } = why;
+    return { ...looked, quietBecause: why.reason, ...(untilMs === null ? {} : { quietUntilMs: untilMs }) };
+  });
+  if (options.everything) {
+    for (const before of leftBehind(alerts, looks)) {
+      const step = stepAlert(before, goneTick(nowMs));
+      effects.push(...step.effects);
+      keep(next, changed, before, step.alert);
+    }
+  }
+  return { alerts: next, evaluations, effects, suppressed, changed };
+}
+
+/** Alerts that nobody looked at: their nuc or sensor was taken away, or their rule is no more. */
+function leftBehind(alerts: Alerts, looks: readonly Look[]): AlertState[] {
+  const seen = new Set(looks.map(({ looked }) => looked.key));
+  return [...alerts.values()].filter(({ key }) => !seen.has(key));
+}
+
+const goneTick = (nowMs: number): Tick => ({
+  type: 'tick',
+  nowMs,
+  verdict: 'not-applicable',
+  clear: true,
+  holdMs: 0,
+  clearHoldMs: 0,
+  awayMs: 0,
+  closedStandsMs: 0,
+  urgency: 'next-visit',
+});
+
+function lookAtAll(inputs: readonly RuleInput[], nowMs: number, options: EvaluateOptions): Look[] {
+  const { lookedBefore } = options;
+  const looks: Look[] = [];
+  for (const input of inputs) {
+    const before = lookedBefore?.get(input);
+    const now = before ? before.map((look) => again(look, nowMs)) : lookAt(input, nowMs, options);
+    if (!before) lookedBefore?.set(input, now);
+    looks.push(...now);
+  }
+  return looks;
+}
+
+const again = ({ rule, looked }: Look, nowMs: number): Look => ({ rule, looked: { ...looked, atMs: nowMs } });
+
+function lookAt(input: RuleInput, nowMs: number, options: EvaluateOptions): Look[] {
+  const subject = subjectOf(input);
+  const settings = options.limits ?? noLimitSettings;
+  return rulesByKind(options.rules ?? allRules)[input.on].map((rule) => {
+    const limits = limitsFor(rule, subject, settings);
+    const looked = {
+      key: alertKey(rule.id, subject),
+      ruleId: rule.id,
+      subject,
+      atMs: nowMs,
+      evaluation: look(rule, input, limits),
+      holdMs: (limits['holdMin'] ?? rule.holdMin) * 60_000,
+      clearHoldMs: (limits['clearHoldMin'] ?? rule.clearHoldMin) * 60_000,
+    };
+    return { rule, looked };
+  });
+}
+
+/** What a channel explains depends on the place where it stands. */
+function subjectOf(input: RuleInput): Subject {
+  const place = input.on === 'channel' ? input.channel.place : null;
+  return place === null ? input.subject : { ...input.subject, place };
+}
+
+function look(rule: Rule, input: RuleInput, limits: LimitValues): Evaluation {
+  if (limits['on'] === 0) {
+    return { verdict: 'not-applicable', clear: true, conditions: [], because: 'switched off in the limits' };
+  }
+  return rule.evaluate(input, limits);
+}
+
+const groups = new WeakMap<readonly Rule[], Record<SubjectKind, readonly Rule[]>>();
+
+function rulesByKind(rules: readonly Rule[]): Record<SubjectKind, readonly Rule[]> {
+  const known = groups.get(rules);
+  if (known) return known;
+  const on = (kind: SubjectKind) => rules.filter((rule) => rule.on === kind);
+  const made = {
+    nuc: on('nuc'),
+    site: on('site'),
+    device: on('device'),
+    channel: on('channel'),
+    server: on('server'),
+  };
+  groups.set(rules, made);
+  return made;
+}
+
+/** What stands already, what is true at this tick, and the visits of the last hour. */
+function activeCauses(inputs: readonly RuleInput[], looks: readonly Look[], alerts: Alerts): ActiveCause[] {
+  const causes: ActiveCause[] = [];
+  for (const alert of alerts.values()) {
+    const cause = causeOf(alert);
+    if (cause) causes.push(cause);
+  }
+  for (const { looked } of looks) {
+    const { ruleId, subject, evaluation } = looked;
+    if (evaluation.verdict === 'yes')
+      causes.push({ cause: ruleId, subject, endedAtMs: null, settled: false });
+  }
+  const visited = inputs.filter(
+    (input): input is NucInput => input.on === 'nuc' && input.lastVisitAtMs !== null,
+  );
+  for (const { subject, lastVisitAtMs } of visited) {
+    causes.push({ cause: visitLogged, subject, endedAtMs: lastVisitAtMs, settled: true });
+  }
+  return causes;
+}
+
+function tickOf(rule: Rule, looked: Looked, explained: boolean, options: EvaluateOptions): Tick {
+  const { evaluation, atMs, holdMs, clearHoldMs } = looked;
+  const urgency = evaluation.urgency ?? rule.urgency;
+  return {
+    type: 'tick',
+    nowMs: atMs,
+    verdict: explained ? 'explained' : evaluation.verdict,
+    clear: evaluation.clear,
+    holdMs,
+    clearHoldMs,
+    awayMs: options.awayMs ?? 0,
+    closedStandsMs: (options.closedStandsMs ?? standardClosedStandsMs)[urgency],
+    urgency,
+    ...(evaluation.message && { message: evaluation.message }),
+    ...(evaluation.evidence && { evidence: evaluation.evidence }),
+  };
+}
+
+/** Quiet alerts are not kept: there is nothing to remember about them. */
+function keep(
+  next: Map<string, AlertState>,
+  changed: AlertState[],
+  before: AlertState,
+  after: AlertState,
+): void {
+  if (after === before) return;
+  changed.push(after);
+  if (after.at.phase === 'quiet') next.delete(after.key);
+  else next.set(after.key, after);
+}
+
+/** A keeper's act on the alert with this episode id; null where there is none. */
+export function actOnAlert(
+  alerts: Alerts,
+  key: string,
+  act: Act,
+): { alerts: Alerts; effects: readonly Effect[] } | null {
+  const alert = alerts.get(key);
+  if (!alert) return null;
+  const step = stepAlert(alert, act);
+  return { alerts: new Map(alerts).set(key, step.alert), effects: step.effects };
+}

@@ -1,0 +1,157 @@
+/** Telling people: the keeper's ways of telling, joined to the outbox and to what happens to alerts. */
+import { farmSettings, tellings } from '../farm/settings.ts';
+import { isDue } from '../jobs/due.ts';
+import { beat } from '../notify/heartbeat.ts';
+import { browserSender } from '../notify/browser.ts';
+import { mailSender } from '../notify/mail.ts';
+import {
+  discoveryOf,
+  mqttSender,
+  onlineTopic,
+  retainedMessages,
+  stateOf,
+  type NucForHub,
+  type Publish,
+} from '../notify/mqtt.ts';
+import { createOutbox } from '../notify/outbox.ts';
+import { readRecipient, type Recipient } from '../notify/recipient.ts';
+import type { Sent, Senders } from '../notify/sender.ts';
+import { createTelling } from '../notify/telling.ts';
+import { sendTest } from '../notify/test-message.ts';
+import { webhookSender } from '../notify/webhook.ts';
+import type { AlertState, Effect } from '../rules/engine/alert-state.ts';
+import type { Subject } from '../rules/engine/types.ts';
+import type { Store } from '../store/store.ts';
+import { patientDeliveries } from './delivery-queue.ts';
+import { titleOf } from '../views/alert-view.ts';
+
+export interface TellerDeps {
+  readonly store: Store;
+  readonly clock: () => number;
+  readonly timeZone: () => string;
+  readonly publish: Publish;
+  readonly openPages: () => number;
+  readonly nucs: () => readonly NucForHub[];
+  /** A sentence for the log about a way of telling that can't be used; each is said once. */
+  readonly complain: (sentence: string) => void;
+}
+
+export interface Teller {
+  /** Before the new alert states are stored: told twice is better than never. */
+  onEffects(effects: readonly Effect[], nowMs: number): void;
+  /** Reminders, digests, the state of each nuc on MQTT; then sends all that is due. */
+  onMinute(alerts: Iterable<AlertState>, nowMs: number): Promise<void>;
+  /** Sends what is due. */
+  pump(): Promise<void>;
+  tryOne(id: string, nowMs: number): Promise<Sent | undefined>;
+  /** The call to an address outside by which a dead server is noticed; nothing where none is set. */
+  beat(whyNot: string | null): Promise<void>;
+}
+
+/** Where home hubs listen for discovery messages unless they were told otherwise. */
+const hubPrefix = 'homeassistant';
+
+export function createTeller(deps: TellerDeps): Teller {
+  const { store, clock } = deps;
+  const deliveries = patientDeliveries(store.deliveries);
+  const complained = new Set<string>();
+  const complain = (sentence: string): void => {
+    if (complained.has(sentence)) return;
+    complained.add(sentence);
+    deps.complain(sentence);
+  };
+  const senders: Senders = {
+    mail: mailSender(),
+    webhook: webhookSender(),
+    mqtt: mqttSender(deps.publish),
+    browser: browserSender(deps.openPages),
+  };
+  const recipients = (): Recipient[] => recipientsOf(deps, complain);
+  const telling = createTelling({
+    store: deliveries,
+    recipients,
+    titleOf,
+    timeZoneOf: (subject) => zoneOf(deps, subject),
+    digestDue: ({ at, timeZone }, lastMs, nowMs) => isDue({ kind: 'daily', at, timeZone }, lastMs, nowMs),
+  });
+  const outbox = createOutbox({ store: deliveries, senders, recipients, clock });
+  const retained = retainedMessages(deps.publish);
+
+  async function publishStates(alerts: readonly AlertState[]): Promise<void> {
+    const way = recipients().find((one) => one.enabled && one.way.kind === 'mqtt');
+    if (way?.way.kind !== 'mqtt') return;
+    const { base } = way.way;
+    const online = { topic: onlineTopic(base), payload: 'online', qos: 1, retain: true } as const;
+    const perNuc = deps
+      .nucs()
+      .flatMap((nuc) => [...discoveryOf(base, hubPrefix, nuc), stateOf(base, nuc, alerts, way.display)]);
+    await retained.update([online, ...perNuc]);
+  }
+
+  return {
+    onEffects(effects, nowMs) {
+      telling.onEffects(effects, nowMs);
+      void outbox.pump();
+    },
+    async onMinute(alerts, nowMs) {
+      const all = [...alerts];
+      telling.onMinute(all, nowMs);
+      await outbox.pump();
+      await publishStates(all);
+    },
+    pump: () => outbox.pump(),
+    async tryOne(id, nowMs) {
+      const recipient = recipients().find((one) => one.id === id);
+      if (recipient) return sendTest(recipient, senders, store.deliveries, nowMs);
+      const unreadable = problemOf(deps, id);
+      return unreadable === undefined ? undefined : { ok: false, detail: unreadable, final: true };
+    },
+    async beat(whyNot) {
+      const { heartbeatUrl } = farmSettings(store.settings);
+      if (heartbeatUrl !== '') await beat(heartbeatUrl, whyNot);
+    },
+  };
+}
+
+const asSecret = (text: string | undefined) =>
+  text === undefined || text === ''
+    ? null
+    : { reveal: () => text, toString: () => '<secret>', toJSON: () => '<secret>' };
+
+function readAll({ store, timeZone }: TellerDeps) {
+  const { display } = farmSettings(store.settings);
+  return tellings(store.settings).map((telling) => ({
+    id: telling.id,
+    read: readRecipient(
+      {
+        id: telling.id,
+        name: telling.name,
+        kind: telling.kind,
+        enabled: telling.enabled,
+        urgencies: telling.urgencies,
+        address: telling.address,
+        ...(telling.quietHours ? { quietHours: telling.quietHours } : {}),
+        ...(telling.digestAt === undefined ? {} : { digestAt: telling.digestAt }),
+      },
+      asSecret(telling.secret),
+      { ...display, timeZone: timeZone() },
+    ),
+  }));
+}
+
+function recipientsOf(deps: TellerDeps, complain: (sentence: string) => void): Recipient[] {
+  return readAll(deps).flatMap(({ read }) => {
+    if (read.ok) return [read.recipient];
+    complain(read.problem);
+    return [];
+  });
+}
+
+function problemOf(deps: TellerDeps, id: string): string | undefined {
+  const read = readAll(deps).find((one) => one.id === id)?.read;
+  return read && !read.ok ? read.problem : undefined;
+}
+
+function zoneOf({ store, timeZone }: TellerDeps, { siteId }: Subject): string {
+  return (siteId === undefined ? undefined : store.places.site(siteId)?.timeZone) ?? timeZone();
+}

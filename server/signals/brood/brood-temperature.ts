@@ -1,0 +1,99 @@
+/** Brood nest: level, spread, share in band and coupling to the outside, against what its stage should show. */
+import { highEnd, lowEnd } from '../../biology/figure.ts';
+import { broodNestC } from '../../biology/thermal-figures.ts';
+import { binMs, type Bins } from '../bins.ts';
+import { between, hourMs, latest } from '../series.ts';
+import { quantiles } from '../statistics/robust.ts';
+import type { BroodRegime, BroodTemperature, Estimate, Series } from '../types.ts';
+
+const broodLevel = 0.9;
+const z90 = 1.645;
+/** Brood temperature follows itself: readings this far apart count as separate. */
+const independentMs = 3 * hourMs;
+const leastBins = 36;
+
+/**
+ * Band in which a nest of this regime is expected: 33-36 °C with brood (Jones et al. 2005 and others), half a degree
+ * wider below while only sealed brood is left; none without brood, where level and spread say little.
+ */
+export function expectedBand(regime: BroodRegime): { low: number; high: number } | null {
+  const low = lowEnd(broodNestC);
+  const high = highEnd(broodNestC);
+  if (regime === 'open-brood' || regime === 'new-brood-expected') return { low, high };
+  return regime === 'sealed-brood' ? { low: low - 0.5, high } : null;
+}
+
+/** `coupling` is dear: it is called when it is asked for. */
+export function broodTemperature(
+  regime: BroodRegime,
+  raw: Series | undefined,
+  brood: Bins,
+  nowMs: number,
+  coupling: () => Estimate,
+): BroodTemperature {
+  const newest = latest(raw, nowMs);
+  const day = between(brood, nowMs - 24 * hourMs, nowMs + 1);
+  const common = {
+    regime,
+    bandC: expectedBand(regime),
+    latestC: newest?.value ?? null,
+    latestAtMs: newest?.atMs ?? null,
+  };
+  if (day.value.length < leastBins) {
+    const why = raw
+      ? 'fewer than six hours of brood temperature in the last day'
+      : 'no sensor reports the brood temperature';
+    const none: Estimate = { ok: false, why };
+    return { ...common, levelC: none, spreadC: none, shareInBand: none, coupling: none };
+  }
+  const hours = (day.value.length * binMs) / hourMs;
+  const restsOn = [`${hours.toFixed(0)} of the last 24 hours`];
+  const independent = Math.max(2, (hours * hourMs) / independentMs);
+  const [p10, p50, p90] = quantiles(day.value, 0.1, 0.5, 0.9) as [number, number, number];
+  const spread = p90 - p10;
+  // A normal's p90 − p10 is 2.56 sd; its median errs by 1.25 sd/√n, the spread by about 2.4 sd/√n.
+  const sd = spread / 2.563;
+  return {
+    ...common,
+    levelC: estimate(p50, (z90 * 1.253 * sd) / Math.sqrt(independent), restsOn),
+    spreadC: estimate(spread, (z90 * 2.4 * sd) / Math.sqrt(independent), restsOn, 0),
+    shareInBand: shareEstimate(day.value, common.bandC, independent, restsOn),
+    // Asked for only where the nest is out of its band, or somebody reads of it.
+    get coupling() {
+      return coupling();
+    },
+  };
+}
+
+function estimate(value: number, half: number, restsOn: readonly string[], floor = -Infinity): Estimate {
+  return {
+    ok: true,
+    value,
+    low: Math.max(floor, value - half),
+    high: value + half,
+    level: broodLevel,
+    restsOn,
+  };
+}
+
+function shareEstimate(
+  values: Float64Array,
+  band: { low: number; high: number } | null,
+  independent: number,
+  restsOn: readonly string[],
+): Estimate {
+  if (!band) return { ok: false, why: 'without brood no band is expected' };
+  const share = values.filter((v) => v >= band.low && v <= band.high).length / values.length;
+  // Agresti and Coull's interval, which does not vanish at 0 and 1.
+  const n = independent + z90 ** 2;
+  const centre = (share * independent + z90 ** 2 / 2) / n;
+  const half = z90 * Math.sqrt((centre * (1 - centre)) / n);
+  return {
+    ok: true,
+    value: share,
+    low: Math.max(0, Math.min(share, centre - half)),
+    high: Math.min(1, Math.max(share, centre + half)),
+    level: broodLevel,
+    restsOn,
+  };
+}

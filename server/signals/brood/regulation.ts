@@ -1,0 +1,163 @@
+/** After release: does the nest steady as it does when a queen lays? And has a steady nest ceased to be one? */
+import { highEnd, lowEnd } from '../../biology/figure.ts';
+import { broodNestC } from '../../biology/thermal-figures.ts';
+import { daysFrom } from '../days.ts';
+import type { BroodDay, BroodRegime, ColonyFailing, ProbeJump, Regulation } from '../types.ts';
+
+/** A steady day: median in the brood band (a probe may sit at its edge), spread small. */
+const steadySpreadC = 1.8;
+const steadyFromC = lowEnd(broodNestC) - 0.5;
+const steadyToC = highEnd(broodNestC) + 0.5;
+const leastDays = 3;
+/** Released, eggs after some days: before this many days nothing can show. */
+const earliestDays = 5;
+
+const isSteady = (day: BroodDay): boolean =>
+  day.spreadC <= steadySpreadC && day.medianC >= steadyFromC && day.medianC <= steadyToC;
+
+/**
+ * Judged only on days on which the old brood can no longer keep the nest steady: while any of it is left, a steady
+ * nest says nothing about the queen.
+ */
+export function regulation(
+  days: readonly BroodDay[],
+  releasedOn: string | null,
+  today: string,
+  regimeOn: (date: string) => BroodRegime,
+): Regulation {
+  const nothing = { days: [], steadySince: null };
+  if (releasedOn === null || releasedOn > today) {
+    return { ...nothing, state: 'cannot-tell', why: 'the candy end is not open yet', daysSinceRelease: null };
+  }
+  const daysSinceRelease = daysFrom(releasedOn, today);
+  const since = days.filter((day) => day.date > releasedOn && day.date < today);
+  const telling = since.filter((day) => {
+    const regime = regimeOn(day.date);
+    return daysFrom(releasedOn, day.date) >= 2 && (regime === 'new-brood-expected' || regime === 'broodless');
+  });
+  const result = { daysSinceRelease, days: telling, steadySince: steadyRun(telling) };
+  if (daysSinceRelease < earliestDays) {
+    return {
+      ...result,
+      state: 'too-early',
+      why: `released ${String(daysSinceRelease)} days ago: no brood of hers could steady the nest yet`,
+    };
+  }
+  if (since.length === 0)
+    return { ...result, state: 'cannot-tell', why: 'no brood temperature since the release' };
+  if (telling.length < leastDays) {
+    return {
+      ...result,
+      state: 'too-early',
+      why: 'the old brood, while any is left, keeps the nest steady by itself',
+    };
+  }
+  const recent = telling.slice(-leastDays);
+  const steady = recent.filter(isSteady).length;
+  const words = `${String(steady)} of the last ${String(recent.length)} days steady at 34 °C to 35 °C`;
+  if (steady === recent.length)
+    return { ...result, state: 'agreeing', why: `${words}, as with a laying queen` };
+  if (steady > 0 || telling.length < earliestDays) return { ...result, state: 'too-early', why: words };
+  return { ...result, state: 'not-agreeing', why: `${words}: no sign of new brood` };
+}
+
+/** First day of the run of steady days that reaches to the newest; null when the newest is not steady. */
+function steadyRun(days: readonly BroodDay[]): string | null {
+  let since: string | null = null;
+  for (let i = days.length - 1; i >= 0; i--) {
+    const day = days[i] as BroodDay;
+    if (!isSteady(day)) break;
+    since = day.date;
+  }
+  return since;
+}
+
+/** Days without regulation that make a failing, and regulated days before them that it needs. */
+const failingDays = 2;
+const regulatedDays = 3;
+const baselineDays = 7;
+const leastCoverage = 0.4;
+
+interface Usual {
+  readonly medianC: number;
+  readonly spreadC: number;
+}
+
+/** Lost its regulation: swings several times as wide as usual and down into the cold, or far under its level for most of the day. */
+function lost(day: BroodDay, usual: Usual): boolean {
+  const swings = day.spreadC > Math.max(3, 2.5 * usual.spreadC) && day.minC < usual.medianC - 3;
+  const sunk = day.shareInBand < 0.4 && day.medianC < usual.medianC - 3;
+  return swings || sunk;
+}
+
+/** Middle of the regulated days before a day; null with too few of them. */
+function usualBefore(full: readonly BroodDay[], index: number): Usual | null {
+  const before = full
+    .slice(Math.max(0, index - baselineDays), index)
+    .filter((day) => day.shareInBand >= 0.6 && day.spreadC < 2.5);
+  if (before.length < regulatedDays) return null;
+  const mean = (of: (day: BroodDay) => number): number =>
+    before.reduce((sum, day) => sum + of(day), 0) / before.length;
+  return { medianC: mean((day) => day.medianC), spreadC: mean((day) => day.spreadC) };
+}
+
+/** The unbroken run of lost days up to the newest, with what was usual before it. */
+function lostRun(full: readonly BroodDay[]): { run: readonly BroodDay[]; usual: Usual | null } {
+  let start = full.length;
+  let usual: Usual | null = null;
+  while (start > 0) {
+    const day = full[start - 1] as BroodDay;
+    const before = usualBefore(full, start - 1);
+    if (!lost(day, before ?? usual ?? { medianC: broodNestC.value, spreadC: 1.2 })) break;
+    usual = before ?? usual;
+    start -= 1;
+  }
+  return { run: full.slice(start), usual };
+}
+
+/**
+ * A nest that was regulated for days and has not been for the two newest full ones, while its sensor goes on
+ * reporting. A silent sensor, a broodless stage and a probe that was moved at a visit are not a failing.
+ */
+export function colonyFailing(
+  days: readonly BroodDay[],
+  today: string,
+  regimeOn: (date: string) => BroodRegime,
+  jumps: readonly (ProbeJump & { date: string })[],
+): ColonyFailing {
+  const full = days.filter((day) => day.date < today && day.coverage >= leastCoverage);
+  const newest = full.at(-1);
+  if (!newest || daysFrom(newest.date, today) > 2) {
+    return {
+      state: 'cannot-tell',
+      since: null,
+      why: 'no brood temperature in the last days: a silent sensor says nothing about the colony',
+    };
+  }
+  const { run, usual } = lostRun(full);
+  const first = run[0];
+  if (!first || run.length < failingDays) return { state: 'no', since: null, why: 'the nest is regulated' };
+  if (usual === null) return { state: 'cannot-tell', since: null, why: 'it was not regulated before either' };
+  const before = full[full.length - run.length - 1];
+  if (!before || daysFrom(before.date, first.date) > 2) {
+    return {
+      state: 'cannot-tell',
+      since: null,
+      why: 'the readings broke off before it: the probe may lie elsewhere since',
+    };
+  }
+  const jump = jumps.find((j) => j.explainedBy && Math.abs(daysFrom(first.date, j.date)) <= 3);
+  if (jump)
+    return {
+      state: 'cannot-tell',
+      since: null,
+      why: 'the probe moved at a visit: its readings are of another place since',
+    };
+  if (regimeOn(first.date) === 'broodless')
+    return { state: 'no', since: null, why: 'without brood no steady nest is expected' };
+  return {
+    state: 'failing',
+    since: first.date,
+    why: `${String(run.length)} days without regulation (now ${newest.medianC.toFixed(1)} °C, ${newest.spreadC.toFixed(1)} K of spread) after ${usual.medianC.toFixed(1)} °C held steadily`,
+  };
+}

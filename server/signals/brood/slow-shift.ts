@@ -1,0 +1,72 @@
+/**
+ * A brood nest that slowly leaves its own level, too little on any one day to be seen: CUSUM of the days' medians against
+ * the nest's own first days (NIST/SEMATECH 6.3.2.3), with its smoothed level (6.3.2.4) and its trend. It warns of nothing.
+ */
+import { lowEnd } from '../../biology/figure.ts';
+import { broodNestC } from '../../biology/thermal-figures.ts';
+import { cusum, ewma, ewmaLimits } from '../statistics/control-charts.ts';
+import { median, robustSd } from '../statistics/robust.ts';
+import { mannKendall, senSlope } from '../statistics/trend.ts';
+import type { BroodDay } from '../types.ts';
+
+export interface SlowShift {
+  readonly state: 'level' | 'sinking' | 'rising' | 'cannot-tell';
+  /** First day of the run that made the sum pass its limit, YYYY-MM-DD. */
+  readonly since: string | null;
+  readonly why: string;
+}
+
+const leastCoverage = 0.4;
+/** Days that show what is usual, and days after them without which there is nothing to compare. */
+const referenceDays = 7;
+const leastDaysAfter = 3;
+/**
+ * The shift that matters is 1 °C: half of it is the slack, six times that the decision limit, so that it takes six days
+ * of it, or two of 2 °C. Limits by a nest's own spread, as the handbook has them, would call every healthy hive of the
+ * open series shifted within three weeks: days of a nest go together, and all drift by 0.3 to 0.5 °C.
+ */
+const slackC = 0.5;
+const limitC = 6 * slackC;
+const leastSdC = 0.4;
+/** A probe that read less in its first days did not lie in a nest that was kept warm. */
+const leastUsualC = lowEnd(broodNestC) - 0.5;
+const newest = 0.3;
+const trendDays = 14;
+
+/** `fromDate`: the first whole day since the probe lies where it lies, and brood is there. Days in order. */
+export function slowShift(days: readonly BroodDay[], fromDate: string): SlowShift {
+  const full = days.filter((day) => day.date >= fromDate && day.coverage >= leastCoverage);
+  const levels = full.map((day) => day.medianC);
+  if (full.length < referenceDays + leastDaysAfter)
+    return {
+      state: 'cannot-tell',
+      since: null,
+      why: `it takes ${String(referenceDays + leastDaysAfter)} days with the probe in one place`,
+    };
+  const reference = levels.slice(0, referenceDays);
+  const usualC = median(reference);
+  if (usualC < leastUsualC)
+    return { state: 'cannot-tell', since: null, why: 'the probe was not among the brood in its first days' };
+  const sdC = Math.max(leastSdC, robustSd(reference));
+  const chart = cusum(levels, usualC, slackC, limitC);
+  const [up, down] = [chart.high.at(-1) ?? 0, chart.low.at(-1) ?? 0];
+  const nowC = ewma(levels, newest, usualC).at(-1) ?? usualC;
+  const usual = ewmaLimits(usualC, sdC, newest);
+  const words = `${nowC.toFixed(1)} °C by its smoothed days, ${usualC.toFixed(1)} °C in its first ${String(referenceDays)}`;
+  // A sum falls back slowly: the smoothed level says whether the nest is still where the sum left it.
+  const state =
+    down > limitC && nowC < usual.low ? 'sinking' : up > limitC && nowC > usual.high ? 'rising' : 'level';
+  if (state === 'level') return { state, since: null, why: words };
+  const lastZero = (state === 'sinking' ? chart.low : chart.high).lastIndexOf(0);
+  const recent = levels.slice(-trendDays);
+  const trend = mannKendall(recent);
+  const slope =
+    trend.p < 0.05
+      ? `, moving by ${(senSlope(recent) * 7).toFixed(1).replace('-', '−')} K a week over the last ${String(recent.length)}`
+      : ', and steady there';
+  return {
+    state,
+    since: full[lastZero + 1]?.date ?? null,
+    why: words + slope,
+  };
+}

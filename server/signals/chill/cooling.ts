@@ -1,0 +1,55 @@
+/** Newtonian cooling: how long until a falling temperature reaches a limit. */
+import type { Bins } from '../bins.ts';
+import { between, hourMs, minuteMs } from '../series.ts';
+import { robustLine } from '../statistics/robust.ts';
+import type { Estimate } from '../types.ts';
+
+/**
+ * Minutes until a body at `nowC` that falls by `fallCPerH` towards `aroundC` reaches `limitC`: with the rate
+ * k = fall / (now − around), t = ln((now − around) / (limit − around)) / k. Infinity where the surroundings are
+ * not colder than the limit, 0 where the limit is passed.
+ */
+export function minutesUntil(nowC: number, fallCPerH: number, aroundC: number, limitC: number): number {
+  if (nowC <= limitC) return 0;
+  if (fallCPerH <= 0 || aroundC >= limitC || aroundC >= nowC) return Infinity;
+  const ratePerH = fallCPerH / (nowC - aroundC);
+  return (Math.log((nowC - aroundC) / (limitC - aroundC)) / ratePerH) * 60;
+}
+
+const fallSpanMs = 90 * minuteMs;
+const leastFallCPerH = 0.15;
+/** Longer ahead than this the present fall says nothing. */
+const longestMinutes = 12 * 60;
+
+/** Minutes to the limit at the fall of the last hour and a half; declines when it is not falling, or never gets there. */
+export function minutesToLimit(brood: Bins, aroundC: number | null, limitC: number, nowMs: number): Estimate {
+  const recent = between(brood, nowMs - fallSpanMs, nowMs + 1);
+  if (recent.value.length < 5) return { ok: false, why: 'too few readings in the last hour and a half' };
+  const x = Float64Array.from(recent.atMs, (at) => (at - nowMs) / hourMs);
+  const line = robustLine(x, recent.value);
+  if (!line) return { ok: false, why: 'too few readings in the last hour and a half' };
+  const nowC = line.intercept;
+  const restsOn = [
+    `the fall of ${(-line.slope).toFixed(2)} K an hour over the last ${String(fallSpanMs / minuteMs)} minutes`,
+  ];
+  if (nowC <= limitC)
+    return {
+      ok: true,
+      value: 0,
+      low: 0,
+      high: 0,
+      level: 0.9,
+      restsOn: ['the newest reading, which is under the limit'],
+    };
+  const fall = -line.slope;
+  // Neighbouring bins go together: the slope's error doubled.
+  const error = 2 * 1.645 * Math.max(line.slopeSe, 0.02);
+  if (fall < leastFallCPerH || fall - error <= 0) return { ok: false, why: 'it is not falling' };
+  // Without an outside probe the fall is taken as straight: the sooner of the two.
+  const around = aroundC ?? -1e6;
+  const at = (rate: number): number => Math.min(longestMinutes, minutesUntil(nowC, rate, around, limitC));
+  const value = at(fall);
+  if (value >= longestMinutes)
+    return { ok: false, why: 'at this fall it does not reach the limit within twelve hours' };
+  return { ok: true, value, low: at(fall + error), high: at(fall - error), level: 0.9, restsOn };
+}

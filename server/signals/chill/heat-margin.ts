@@ -1,0 +1,61 @@
+/**
+ * Heat margin: by how many kelvin the bees can hold their brood above the outside. While the nest stands at its
+ * usual level a night only shows that the margin is at least what it took; a night on which the nest gave way
+ * shows the margin itself. Kept as weights on a grid, so that both kinds of night can be put together.
+ */
+import { boxConductanceWPerK, heatPerBeeW } from '../../biology/thermal-figures.ts';
+import { normalBelow } from '../statistics/mixture.ts';
+
+/** One night, or the running one so far. */
+export interface MarginNight {
+  readonly ageDays: number;
+  /** Greatest difference of brood to lagged outside while it was dark, K. */
+  readonly heldK: number;
+  /** The nest gave way: the difference is the margin itself, not a lower bound. */
+  readonly gaveWay: boolean;
+}
+
+export interface Margin {
+  readonly gridK: Float64Array;
+  readonly weight: Float64Array;
+}
+
+const gridStepK = 0.5;
+const gridLength = 120;
+/** Error of one night's difference, K, and what the nuc's changing strength adds for each day of its age. */
+const nightSdK = 1;
+const agingKPerDay = 0.7;
+
+/**
+ * Prior by heat budget: bees × heat of a bee ÷ conductance of the box. The published figures are weak, so
+ * that the spread is wide (a factor of about two either way); without a number of bees it is wider.
+ */
+export function marginPrior(bees: number | undefined): Margin {
+  const typical = 4000;
+  // From nest to outside the heat passes the bees' mantle first and then the walls, about as tight each.
+  const conductanceWPerK = boxConductanceWPerK.value / 2;
+  const centre = ((bees ?? typical) * heatPerBeeW.value) / conductanceWPerK;
+  const spread = bees === undefined ? 0.7 : 0.5;
+  return normalised((k) => Math.exp(-0.5 * (Math.log(k / Math.max(0.5, centre)) / spread) ** 2) / k);
+}
+
+export function withNights(prior: Margin, nights: readonly MarginNight[]): Margin {
+  const weight = prior.weight.map((w, i) => {
+    const k = prior.gridK[i] as number;
+    return nights.reduce((product, night) => {
+      const sd = Math.hypot(nightSdK, agingKPerDay * night.ageDays);
+      const z = (k - night.heldK) / sd;
+      // A hundredth is kept for a night that is not what it seems: a probe out of the nest, a lid ajar.
+      return product * (0.01 + (night.gaveWay ? Math.exp(-0.5 * z * z) : normalBelow(z)));
+    }, w);
+  });
+  const total = weight.reduce((a, b) => a + b, 0);
+  return { gridK: prior.gridK, weight: weight.map((w) => w / total) };
+}
+
+function normalised(density: (k: number) => number): Margin {
+  const gridK = Float64Array.from({ length: gridLength }, (_, i) => (i + 1) * gridStepK);
+  const weight = gridK.map(density);
+  const total = weight.reduce((a, b) => a + b, 0);
+  return { gridK, weight: weight.map((w) => w / total) };
+}

@@ -1,0 +1,264 @@
+/** Chilling ahead: the lowest brood temperature of the night to come, and the time left at the present fall. */
+import { highEnd, lowEnd } from '../../biology/figure.ts';
+import { broodNestC, sealedBroodColdC } from '../../biology/thermal-figures.ts';
+import { fingerprint, remember, type AnalysisCache } from '../analysis-cache.ts';
+import { binMs, lagged, valueAt, type Bins } from '../bins.ts';
+import { minutesToLimit } from './cooling.ts';
+import type { LocalDay } from '../days.ts';
+import { marginPrior, withNights, type Margin, type MarginNight } from './heat-margin.ts';
+import { lastJumpMs } from '../brood/probe-jumps.ts';
+import { between, hourMs } from '../series.ts';
+import { mixtureBelow, mixtureQuantile, normalBelow, type Component } from '../statistics/mixture.ts';
+import { median } from '../statistics/robust.ts';
+import type { ChillOutlook, Estimate, Forecast, KnownEvent } from '../types.ts';
+import { once } from '../when-asked.ts';
+
+export interface NightSpan {
+  readonly date: string;
+  readonly fromMs: number;
+  readonly toMs: number;
+}
+
+export interface OutlookInput {
+  readonly nowMs: number;
+  readonly brood: Bins;
+  readonly outside: Bins;
+  /** Dark hours of the nights past, oldest first, and of the one that is under way or comes next. */
+  readonly nights: readonly NightSpan[];
+  readonly nightAhead: NightSpan;
+  readonly bees?: number;
+  readonly forecast?: Forecast;
+  readonly events: readonly KnownEvent[];
+  readonly limitC?: number;
+  /** Nights whose readings are known are not read again: with the days that the bins were read from. */
+  readonly cache?: AnalysisCache;
+  readonly days?: readonly { readonly day: LocalDay }[];
+}
+
+/** The box and what stands in it follow the outside this far behind. */
+const boxLagMs = 2 * hourMs;
+/** By then a lag has forgotten where it began. */
+const lagSettlesMs = 24 * hourMs;
+const forecastSdC = 1.5;
+const nightsKept = 10;
+const nightsForOwnRecord = 3;
+const visitMs = 3 * hourMs;
+/** This far under its usual level the nest has given way; a degree or so less it only keeps in the cold, with heat to spare. */
+const gaveWayK = 2;
+
+/** What it tells of the night is worked out when it is first asked for: it takes ten times as long as the fall of the hour. */
+export function chillOutlook(input: OutlookInput): ChillOutlook {
+  const limitC = input.limitC ?? sealedBroodColdC.value;
+  return withNight(
+    { limitC, minutesToLimit: fallOfTheHour(input, limitC) },
+    once(() => nightAhead(input, limitC)),
+  );
+}
+
+/** Apart from what calls it, so that it holds on to no bins once the night was asked for. */
+const withNight = (
+  hour: Pick<ChillOutlook, 'limitC' | 'minutesToLimit'>,
+  night: () => NightAhead,
+): ChillOutlook => ({
+  ...hour,
+  get forecast() {
+    return night().forecast;
+  },
+  get tonightMinC() {
+    return night().tonightMinC;
+  },
+  get chanceBelow() {
+    return night().chanceBelow;
+  },
+  get basis() {
+    return night().basis;
+  },
+});
+
+function fallOfTheHour({ brood, outside, nowMs }: OutlookInput, limitC: number): Estimate {
+  if (brood.atMs.length === 0) return noBrood;
+  const outsideNow = valueAt(outside, nowMs - binMs, 3 * hourMs);
+  return minutesToLimit(brood, Number.isNaN(outsideNow) ? null : outsideNow, limitC, nowMs);
+}
+
+type NightAhead = Pick<ChillOutlook, 'forecast' | 'tonightMinC' | 'chanceBelow' | 'basis'>;
+
+function nightAhead(input: OutlookInput, limitC: number): NightAhead {
+  const cold = coldestAhead(input);
+  const unknown = { forecast: cold.kind, chanceBelow: null, basis: 'none' } as const;
+  if (input.brood.atMs.length === 0) return { ...unknown, tonightMinC: noBrood };
+  if (!cold.ok) return { ...unknown, tonightMinC: { ok: false, why: cold.why } };
+  const level = usualLevel(input);
+  const nights = marginNights(input, level);
+  const own = nights.filter((night) => night.ageDays > 0).length >= nightsForOwnRecord;
+  if (!own && input.bees === undefined) {
+    const why = 'fewer than three nights of its own and the strength of the nuc is not known';
+    return { ...unknown, tonightMinC: { ok: false, why } };
+  }
+  const parts = lowest(marginOf(input, nights), cold, level);
+  const restsOn = [
+    own
+      ? `${String(nights.length)} nights of brood against outside temperature`
+      : 'a heat budget from the number of bees',
+    cold.words,
+  ];
+  const tonightMinC = once(() => estimateOf(parts, restsOn));
+  return {
+    forecast: cold.kind,
+    // Dear, and most looks of the rules ask for the chance alone.
+    get tonightMinC() {
+      return tonightMinC();
+    },
+    chanceBelow: mixtureBelow(parts, limitC),
+    basis: own ? 'own-record' : 'heat-budget',
+  };
+}
+
+const noBrood: Estimate = { ok: false, why: 'no sensor reports the brood temperature' };
+
+/** How the present level of the nest scatters about its usual one, K. */
+const levelSdC = 0.4;
+
+/** The night's lowest brood: for each margin outside + margin where that is under the usual level, and else that level. */
+function lowest(
+  { gridK, weight }: Margin,
+  { minC, sdC }: { minC: number; sdC: number },
+  levelC: number,
+): Component[] {
+  const parts: Component[] = [];
+  let atLevel = 0;
+  for (let i = 0; i < gridK.length; i++) {
+    const share = weight[i] as number;
+    if (share < 1e-6) continue;
+    const free = minC + (gridK[i] as number);
+    // Chance that even the night's cold leaves the nest at its level.
+    const holds = 1 - normalBelow((levelC - free) / sdC);
+    atLevel += share * holds;
+    const sd = Math.max(0.3, sdC * (1 - 0.5 * holds));
+    parts.push({ weight: share * (1 - holds), mean: Math.min(free, levelC), sd });
+  }
+  return [{ weight: atLevel, mean: levelC, sd: levelSdC }, ...parts];
+}
+
+/** The heat budget's margin as the nights leave it; what the nights past say is kept until one is added or grows older. */
+function marginOf({ bees, cache }: OutlookInput, nights: readonly MarginNight[]): Margin {
+  const past = nights.filter((night) => night.ageDays > 0);
+  const running = nights.filter((night) => night.ageDays === 0);
+  const told = past.flatMap(({ ageDays, heldK, gaveWay }) => [ageDays, heldK, gaveWay]);
+  const margin = remember(cache, 'margin', [bees, ...told], () => withNights(marginPrior(bees), past));
+  return running.length === 0 ? margin : withNights(margin, running);
+}
+
+function estimateOf(parts: readonly Component[], restsOn: readonly string[]): Estimate {
+  const [low, value, high] = [0.05, 0.5, 0.95].map((p) => mixtureQuantile(parts, p)) as [
+    number,
+    number,
+    number,
+  ];
+  return { ok: true, value, low, high, level: 0.9, restsOn };
+}
+
+/** Level that the nest keeps when it is warm enough: median of its nights' first hours, within reason. */
+function usualLevel(input: OutlookInput): number {
+  const values = between(input.brood, input.nowMs - 72 * hourMs, input.nowMs + 1).value;
+  const warm = values.filter((v) => v >= lowEnd(broodNestC) - 1 && v <= highEnd(broodNestC) + 1);
+  return warm.length >= 12 ? median(warm) : broodNestC.value;
+}
+
+function marginNights(input: OutlookInput, levelC: number): MarginNight[] {
+  // Nights before a visit at which the probe came to lie elsewhere are of another place.
+  const movedMs = lastJumpMs(input.brood, input.events, input.nowMs);
+  const spans = input.nights.slice(-nightsKept).filter((span) => span.fromMs > movedMs);
+  if (input.nowMs > input.nightAhead.fromMs + hourMs) spans.push({ ...input.nightAhead, toMs: input.nowMs });
+  return spans.flatMap((span) => {
+    if (input.events.some((e) => e.atMs > span.fromMs - visitMs && e.atMs < span.toMs)) return [];
+    const held = heldOver(input, span);
+    if (!held) return [];
+    const gaveWay = held.lowestC < levelC - gaveWayK;
+    return [
+      {
+        ageDays: Math.max(0, Math.round((input.nowMs - span.toMs) / (24 * hourMs))),
+        heldK: gaveWay ? held.atLowestK : held.heldK,
+        gaveWay,
+      },
+    ];
+  });
+}
+
+/** What a night's brood held above the outside, K. */
+interface Held {
+  readonly heldK: number;
+  readonly lowestC: number;
+  readonly atLowestK: number;
+}
+
+/** Null where too little of the night was read. */
+function heldOver({ brood, outside, cache, days }: OutlookInput, span: NightSpan): Held | null {
+  const { date, fromMs, toMs } = span;
+  const inside = between(brood, fromMs, toMs);
+  const around = between(outside, fromMs - lagSettlesMs, toMs + hourMs);
+  const read = days?.filter(({ day }) => day.toMs > fromMs - lagSettlesMs && day.fromMs < toMs + hourMs);
+  // The newest day is read anew with each reading, be it long after the night.
+  const over = read && read.at(-1) !== days?.at(-1);
+  const from = over ? read : [fingerprint(inside), fingerprint(around)];
+  return remember(cache, `held ${date}`, [fromMs, toMs, ...from], () => {
+    const follow = lagged(around, boxLagMs);
+    let heldK = -Infinity;
+    let lowestC = Infinity;
+    let atLowestK = NaN;
+    let n = 0;
+    for (let i = 0; i < inside.atMs.length; i++) {
+      const out = valueAt(follow, inside.atMs[i] as number, hourMs);
+      if (Number.isNaN(out)) continue;
+      const broodC = inside.value[i] as number;
+      n += 1;
+      heldK = Math.max(heldK, broodC - out);
+      if (broodC < lowestC) {
+        lowestC = broodC;
+        atLowestK = broodC - out;
+      }
+    }
+    return n < 4 ? null : { heldK, lowestC, atLowestK };
+  });
+}
+
+type Cold =
+  | { ok: true; minC: number; sdC: number; kind: ChillOutlook['forecast']; words: string }
+  | { ok: false; why: string; kind: ChillOutlook['forecast'] };
+
+/** Coldest lagged outside of the night ahead: told, or the evening's temperature less what nights usually lose from this hour on. */
+function coldestAhead(input: OutlookInput): Cold {
+  const { forecast, nightAhead, nowMs, outside } = input;
+  if (forecast && forecast.byMs > nowMs && Number.isFinite(forecast.minC)) {
+    const words = `the forecast of ${forecast.source}: ${forecast.minC.toFixed(1)} °C`;
+    return { ok: true, minC: forecast.minC, sdC: forecastSdC, kind: 'told', words };
+  }
+  const nowC = valueAt(outside, nowMs - binMs, 2 * hourMs);
+  if (Number.isNaN(nowC)) return { ok: false, why: 'no outside temperature and no forecast', kind: 'none' };
+  const toDawnMs = Math.max(0, nightAhead.toMs - nowMs);
+  const drops = input.nights.slice(-7).flatMap((night) => {
+    const then = valueAt(outside, night.toMs - toDawnMs, hourMs);
+    const dark = between(outside, night.toMs - toDawnMs, night.toMs + hourMs / 2).value;
+    return Number.isNaN(then) || dark.length < 4 ? [] : [then - Math.min(...dark)];
+  });
+  const dark = Math.min(1, toDawnMs / (10 * hourMs));
+  if (drops.length === 0) {
+    // One day only: nights lose 5-10 K from the afternoon on.
+    return {
+      ok: true,
+      minC: nowC - 7 * dark,
+      sdC: 1 + 3 * dark,
+      kind: 'persistence',
+      words: 'the present outside temperature and a usual night',
+    };
+  }
+  const usual = median(drops);
+  const spread = drops.length > 2 ? median(drops.map((d) => Math.abs(d - usual))) : 2;
+  return {
+    ok: true,
+    minC: nowC - usual,
+    sdC: 0.5 + Math.max(1.5 * spread, 2.5 * dark),
+    kind: 'persistence',
+    words: `the present outside temperature and the last ${String(drops.length)} nights: no forecast is set up`,
+  };
+}

@@ -1,0 +1,233 @@
+/** Rows for the forager drift's fit: quiet weights since the move, with what may have moved them. */
+import { binMs, lagged, valueAt } from '../bins.ts';
+import { hoursAt, rainIn, type Flight } from './flight.ts';
+import { between, hourMs, indexAt, minuteMs } from '../series.ts';
+import { median, robustSd } from '../statistics/robust.ts';
+import type { Series, WeightStep } from '../types.ts';
+
+export interface DriftRow {
+  readonly atMs: number;
+  readonly hours: number;
+  readonly weightG: number;
+  /** Variance of the median itself, g². */
+  readonly noiseVar: number;
+  readonly flownH: number;
+  /** Flight hours flown on each local day since the move, up to this row. */
+  readonly flownByDay: readonly number[];
+  /** How wet the roof is, 0 dry to 1 running off. */
+  readonly wet: number;
+  /** Quiet: nobody flies. Otherwise those out and the sun blur the weight. */
+  readonly quiet: boolean;
+  readonly sunDeg: number;
+  readonly activity: number;
+}
+
+export interface DriftData {
+  readonly rows: readonly DriftRow[];
+  /** Outside temperature of each row, by lag in ms; empty without an outside probe. */
+  readonly outsideC: ReadonlyMap<number, Float64Array>;
+  /** Kelvin-hours of the outside temperature above its mean up to each row. */
+  readonly warmthKh: Float64Array;
+  readonly nights: number;
+}
+
+/** Left out while it rains and shortly after: what a roof holds of a shower is not known to the gram. */
+const wetMs = hourMs;
+/** How much a row holds of the night, of which nobody flies, and of the day. */
+interface Grain {
+  readonly night: number;
+  readonly day: number;
+}
+
+/** The foragers leave fastest on the first two days; the later ones tell what the nuc brings in and uses up. */
+const leavingGrainMs: Grain = { night: hourMs, day: hourMs / 2 };
+const laterGrainMs: Grain = { night: hourMs, day: 2 * hourMs };
+/** Of so many days a row more tells next to nothing new. */
+const manyDaysGrainMs: Grain = { night: 2 * hourMs, day: 4 * hourMs };
+export const leavingMs = 48 * hourMs;
+const manyDaysMs = 120 * hourMs;
+
+const grainAt = (sinceMovedMs: number): Grain =>
+  sinceMovedMs < leavingMs ? leavingGrainMs : sinceMovedMs < manyDaysMs ? laterGrainMs : manyDaysGrainMs;
+/** A lid off and a box moved show for a while. */
+const settleMs = 12 * minuteMs;
+
+/** Readings since the move, in ten-minute medians with the steps taken out, and what is known beside them. */
+export interface DriftReadings {
+  readonly movedAtMs: number;
+  readonly untilMs: number;
+  /** Starts of the local days since the move, the first at or before it. */
+  readonly dayStartsMs: readonly number[];
+  readonly weight: Series;
+  readonly outside: Series;
+  readonly rain?: Series;
+  readonly flight: Flight;
+  /** Hours of full flight since the move, to the end of each bin of `flight`. */
+  readonly flownHours: Float64Array;
+  readonly disturbedAtMs: readonly number[];
+  readonly lagsMs: readonly number[];
+}
+
+/** Weight bins with the steps since the move taken out again. */
+export function withoutSteps<T extends Series>(weight: T, steps: readonly WeightStep[], fromMs: number): T {
+  const taken = steps.filter((step) => step.atMs > fromMs);
+  if (taken.length === 0) return weight;
+  const value = weight.value.map((v, i) => {
+    let shift = 0;
+    for (const step of taken) if (step.atMs < (weight.atMs[i] as number)) shift += step.sizeG;
+    return v - shift;
+  });
+  return { ...weight, value };
+}
+
+export function driftRows(readings: DriftReadings): DriftData {
+  const { movedAtMs, untilMs, weight, outside, rain, flight } = readings;
+  const groups = new Map<number, number[]>();
+  for (let i = 0; i < weight.atMs.length; i++) {
+    const at = weight.atMs[i] as number;
+    if (at - binMs / 2 < movedAtMs || at > untilMs) continue;
+    const quiet = isQuiet(flight, at);
+    if (rainIn(rain, at - wetMs, at)) continue;
+    if (readings.disturbedAtMs.some((d) => at > d - binMs && at < d + settleMs + binMs)) continue;
+    const grain = grainAt(at - movedAtMs)[quiet ? 'night' : 'day'];
+    // Only when it is over.
+    const endMs = (Math.floor(at / grain) + 1) * grain;
+    if (endMs > untilMs) continue;
+    const key = endMs + grain / hourMs + (quiet ? 0.5 : 0);
+    const group = groups.get(key);
+    if (group) group.push(i);
+    else groups.set(key, [i]);
+  }
+  const roof = wetRoof(flight, rain);
+  // Up to the newest row only, so that hours without a new row leave all rows as they were.
+  const newest = Math.max(-1, ...[...groups.values()].map((group) => group.at(-1) as number));
+  const noise = binNoise(between(weight, -Infinity, (weight.atMs[newest] ?? -Infinity) + 1));
+  const rows = [...groups.values()].map((group) => rowOf(readings, noise, roof, group));
+  rows.sort((a, b) => a.atMs - b.atMs);
+  const outsideC = new Map<number, Float64Array>();
+  if (outside.atMs.length > 6) {
+    for (const lagMs of readings.lagsMs) {
+      const series = lagged(outside, lagMs);
+      outsideC.set(
+        lagMs,
+        Float64Array.from(rows, (row) => valueAt(series, row.atMs, 3 * hourMs)),
+      );
+    }
+  }
+  return {
+    rows,
+    outsideC,
+    warmthKh: warmthUpTo(outside, movedAtMs, rows),
+    nights: countNights(rows, movedAtMs),
+  };
+}
+
+/** Noise of a ten-minute median from the second differences of its neighbours, which no slow change touches. */
+function binNoise(weight: Series): number {
+  const seconds: number[] = [];
+  for (let i = 2; i < weight.atMs.length; i++) {
+    if ((weight.atMs[i] as number) - (weight.atMs[i - 2] as number) > 2.5 * binMs) continue;
+    seconds.push(
+      (weight.value[i] as number) - 2 * (weight.value[i - 1] as number) + (weight.value[i - 2] as number),
+    );
+  }
+  return seconds.length < 6 ? 15 : Math.max(1, robustSd(seconds) / Math.sqrt(6));
+}
+
+function rowOf(
+  readings: DriftReadings,
+  noise: number,
+  roof: Float64Array,
+  group: readonly number[],
+): DriftRow {
+  const { weight, flight, flownHours, dayStartsMs: starts } = readings;
+  const atMs = group.reduce((sum, i) => sum + (weight.atMs[i] as number), 0) / group.length;
+  const bin = Math.min(flight.activity.length - 1, Math.max(0, Math.floor((atMs - flight.fromMs) / binMs)));
+  const flown = (at: number): number => hoursAt(flight, flownHours, at);
+  return {
+    atMs,
+    hours: (atMs - readings.movedAtMs) / hourMs,
+    weightG: median(group.map((i) => weight.value[i] as number)),
+    // A median costs up to π/2 of the mean's variance.
+    noiseVar: (noise * noise * (group.length > 2 ? 1.4 : 1)) / group.length + 1,
+    flownH: flown(atMs),
+    flownByDay: starts.map((start, d) =>
+      Math.max(0, flown(Math.min(atMs, starts[d + 1] ?? atMs)) - flown(start)),
+    ),
+    wet: roof[bin] ?? 0,
+    quiet: isQuiet(flight, atMs),
+    sunDeg: flight.sunDeg[bin] ?? 0,
+    activity: flight.activity[bin] ?? 0,
+  };
+}
+
+/** No flight now, nor in the hour before: those who were out are home. */
+function isQuiet(flight: Flight, atMs: number): boolean {
+  const bin = Math.floor((atMs - flight.fromMs) / binMs);
+  if ((flight.sunDeg[bin] ?? 0) > -1) return false;
+  for (let i = Math.max(0, bin - 4); i <= bin; i++) if ((flight.activity[i] ?? 0) > 0.02) return false;
+  return true;
+}
+
+/** Rain that wets a roof through, mm; more runs off. */
+const soakMm = 0.5;
+/** Drying in an hour: by night, and what a high sun adds. */
+const dryNight = 0.07;
+const drySun = 0.35;
+
+/** Wetness of the roof in each bin of `flight`: filled by rain, dried by air and sun. */
+function wetRoof(flight: Flight, rain: Series | undefined): Float64Array {
+  const wet = new Float64Array(flight.activity.length);
+  if (!rain) return wet;
+  let state = 0;
+  let next = indexAt(rain, flight.fromMs);
+  for (let i = 0; i < wet.length; i++) {
+    const endMs = flight.fromMs + (i + 1) * binMs;
+    for (; next < rain.atMs.length && (rain.atMs[next] as number) < endMs; next++) {
+      state = Math.min(1, state + Math.max(0, rain.value[next] as number) / soakMm);
+    }
+    const sun = Math.max(0, Math.sin(((flight.sunDeg[i] as number) * Math.PI) / 180));
+    state *= 1 - (dryNight + drySun * sun) * (binMs / hourMs);
+    wet[i] = state;
+  }
+  return wet;
+}
+
+/** Integral of the outside temperature less its mean since the move, K·h, at each row. */
+function warmthUpTo(outside: Series, movedAtMs: number, rows: readonly DriftRow[]): Float64Array {
+  const warmth = new Float64Array(rows.length);
+  const from = indexAt(outside, movedAtMs);
+  if (outside.atMs.length - from < 6) return warmth;
+  const part = outside.value.subarray(from, indexAt(outside, rows.at(-1)?.atMs ?? movedAtMs));
+  if (part.length === 0) return warmth;
+  const mean = part.reduce((sum, v) => sum + v, 0) / part.length;
+  let sum = 0;
+  let row = 0;
+  let beforeMs = movedAtMs;
+  for (let i = from; i < outside.atMs.length && row < rows.length; i++) {
+    const at = outside.atMs[i] as number;
+    while (row < rows.length && (rows[row] as DriftRow).atMs <= at) warmth[row++] = sum;
+    sum += ((outside.value[i] as number) - mean) * (Math.min(at - beforeMs, 3 * hourMs) / hourMs);
+    beforeMs = at;
+  }
+  while (row < rows.length) warmth[row++] = sum;
+  return warmth;
+}
+
+const fewestQuietHours = 3;
+
+/** Nights with at least three quiet hours. */
+function countNights(rows: readonly DriftRow[], movedAtMs: number): number {
+  let nights = 0;
+  let quietHours = 0;
+  let lastMs = -Infinity;
+  for (const { atMs, quiet } of rows) {
+    if (!quiet) continue;
+    if (atMs - lastMs > 6 * hourMs) quietHours = 0;
+    const before = quietHours;
+    quietHours += grainAt(atMs - movedAtMs).night / hourMs;
+    if (before < fewestQuietHours && quietHours >= fewestQuietHours) nights += 1;
+    lastMs = atMs;
+  }
+  return nights;
+}

@@ -1,0 +1,127 @@
+/** Flying weather, as far as thermometer, sun and rain gauge can tell it. */
+import { flightBeginsC, flightFreeC } from '../../biology/weight-figures.ts';
+import type { Bins } from '../bins.ts';
+import { binMs, valueAt } from '../bins.ts';
+import { hourMs, indexAt, minuteMs } from '../series.ts';
+import { sunHeightDeg } from '../sun.ts';
+import type { Series, SitePlace } from '../types.ts';
+
+/** Flight in ten-minute bins. */
+export interface Flight {
+  /** Start of the first bin; bins follow without gap. */
+  readonly fromMs: number;
+  /** Share of full flight, 0..1, in each bin. */
+  readonly activity: Float64Array;
+  /** Height of the sun in the middle of each bin, degrees. */
+  readonly sunDeg: Float64Array;
+  /** 1 where the outside temperature was not known, so that warmth was taken from a mild day. */
+  readonly guessed: Uint8Array;
+}
+
+const ramp = (v: number, from: number, to: number): number =>
+  Math.min(1, Math.max(0, (v - from) / (to - from)));
+
+/** Flight stops with the shower and is back soon after (Lundie 1925, USDA Bulletin 1328). */
+const afterRainMs = 15 * minuteMs;
+/** Warmth that is taken where no thermometer tells: flight at half speed. */
+const unknownWarmth = 0.5;
+
+/** Height of the sun in the middle of each bin over [fromMs, toMs), degrees. */
+export const sunHeights = (place: SitePlace, fromMs: number, toMs: number): Float64Array => {
+  const first = Math.floor(fromMs / binMs);
+  const n = Math.max(0, Math.ceil(toMs / binMs) - first);
+  return Float64Array.from({ length: n }, (_, i) => sunHeightDeg(place, (first + i + 0.5) * binMs));
+};
+
+/**
+ * Flight over [fromMs, toMs), from an outside temperature (perhaps empty) and rain (perhaps absent). The heights of the
+ * sun in its bins may be handed in where they were worked out before.
+ */
+export function flightBetween(
+  place: SitePlace,
+  fromMs: number,
+  toMs: number,
+  outside: Bins,
+  rain?: Series,
+  knownSunDeg?: Float64Array,
+): Flight {
+  const first = Math.floor(fromMs / binMs);
+  const n = Math.max(0, Math.ceil(toMs / binMs) - first);
+  const flight = {
+    fromMs: first * binMs,
+    activity: new Float64Array(n),
+    sunDeg: knownSunDeg ?? sunHeights(place, fromMs, toMs),
+    guessed: new Uint8Array(n),
+  };
+  for (let i = 0; i < n; i++) {
+    const at = (first + i + 0.5) * binMs;
+    const light = ramp(flight.sunDeg[i] as number, 0, 10);
+    if (light === 0) continue;
+    const outsideC = valueAt(outside, at, 2 * hourMs);
+    if (Number.isNaN(outsideC)) flight.guessed[i] = 1;
+    const warm = Number.isNaN(outsideC)
+      ? unknownWarmth
+      : ramp(outsideC, flightBeginsC.value, flightFreeC.value);
+    flight.activity[i] = rainIn(rain, at - afterRainMs, at + binMs / 2) ? 0 : warm * light;
+  }
+  return flight;
+}
+
+export function rainIn(rain: Series | undefined, fromMs: number, toMs: number): boolean {
+  if (!rain) return false;
+  for (let i = indexAt(rain, fromMs); i < rain.atMs.length && (rain.atMs[i] as number) <= toMs; i++) {
+    if ((rain.value[i] as number) > 0) return true;
+  }
+  return false;
+}
+
+/** Flights of neighbouring days, one after the other; bins between them that nobody holds have no flight. */
+export function joinFlights(parts: readonly Flight[]): Flight {
+  const first = parts[0];
+  const last = parts.at(-1);
+  if (!first || !last) {
+    return {
+      fromMs: 0,
+      activity: new Float64Array(0),
+      sunDeg: new Float64Array(0),
+      guessed: new Uint8Array(0),
+    };
+  }
+  const n = Math.round((last.fromMs - first.fromMs) / binMs) + last.activity.length;
+  const joined = {
+    fromMs: first.fromMs,
+    activity: new Float64Array(n),
+    sunDeg: new Float64Array(n),
+    guessed: new Uint8Array(n),
+  };
+  for (const part of parts) {
+    const at = Math.round((part.fromMs - first.fromMs) / binMs);
+    joined.activity.set(part.activity, at);
+    joined.sunDeg.set(part.sunDeg, at);
+    joined.guessed.set(part.guessed, at);
+  }
+  return joined;
+}
+
+/** Hours of full flight flown from `fromMs` to the end of each bin. */
+export function flightHoursSince(flight: Flight, fromMs: number): Float64Array {
+  const hours = new Float64Array(flight.activity.length);
+  let sum = 0;
+  for (let i = 0; i < hours.length; i++) {
+    const endMs = flight.fromMs + (i + 1) * binMs;
+    const share = Math.min(1, Math.max(0, (endMs - fromMs) / binMs));
+    sum += (share * (flight.activity[i] as number) * binMs) / hourMs;
+    hours[i] = sum;
+  }
+  return hours;
+}
+
+/** Cumulated hours at an instant, straight between the bins' ends. */
+export function hoursAt(flight: Flight, hours: Float64Array, atMs: number): number {
+  const place = (atMs - flight.fromMs) / binMs;
+  const index = Math.floor(place);
+  if (index < 0) return 0;
+  if (index >= hours.length) return hours.at(-1) ?? 0;
+  const before = index > 0 ? (hours[index - 1] as number) : 0;
+  return before + ((hours[index] as number) - before) * (place - index);
+}

@@ -1,0 +1,114 @@
+/** Left in a mass: bees that go together within the hour, by daylight. */
+import { massDepartureG } from '../../biology/weight-figures.ts';
+import { binMs, type Bins } from '../bins.ts';
+import type { Flight } from '../drift/flight.ts';
+import { between, hourMs, minuteMs } from '../series.ts';
+import { median } from '../statistics/robust.ts';
+import type { MassDeparture, WeightStep } from '../types.ts';
+
+/** Bins that the fall may take, and bins on each side that must hold their level. */
+const longestBins = 6;
+const sideBins = 3;
+
+export interface DepartureInput {
+  readonly weight: Bins;
+  readonly brood: Bins;
+  readonly flight: Flight;
+  readonly steps: readonly WeightStep[];
+  readonly fromMs: number;
+  readonly toMs: number;
+  /** Mass of the bees in the box, g, where it is known: a departure takes a large part of it. */
+  readonly beesG?: number;
+}
+
+/**
+ * Falls of at least 0.3 kg within an hour of daylight, steep against the hours on both sides, that no step of the
+ * scale explains. Foragers that fly out of a morning come back; what is under the level three hours on did not.
+ */
+export function massDepartures(input: DepartureInput): MassDeparture[] {
+  const { weight, fromMs, toMs, steps } = input;
+  const least = Math.max(massDepartureG.value, 0.35 * (input.beesG ?? 0));
+  const found: MassDeparture[] = [];
+  const n = weight.atMs.length;
+  for (let i = sideBins; i < n - sideBins; i++) {
+    const at = weight.atMs[i] as number;
+    if (at < fromMs || at >= toMs || mostFallFrom(weight, i) < least || !isDay(input.flight, at)) continue;
+    const fall = steepestFrom(weight, i);
+    if (!fall || fall.lossG < least) continue;
+    if (steps.some((s) => s.atMs > at - 30 * minuteMs && s.atMs < fall.toMs + 30 * minuteMs)) continue;
+    if (!stayedAway(weight, fall.toMs, fall.afterG, fall.lossG)) continue;
+    const followed = temperatureFell(input.brood, at);
+    // A window that only reaches into the fall shows a part of it: the one with the largest loss is kept.
+    const previous = found.at(-1);
+    if (previous && at - previous.toMs < hourMs) {
+      if (fall.lossG <= previous.lossG) continue;
+      found.pop();
+    }
+    found.push({
+      fromMs: at,
+      toMs: fall.toMs,
+      lossG: fall.lossG,
+      lossSdG: fall.sdG,
+      temperatureFollowed: followed,
+      why: `${fall.lossG.toFixed(0)} g less within ${String(Math.round((fall.toMs - at) / minuteMs))} minutes by daylight, and not back an hour later`,
+    });
+  }
+  return found;
+}
+
+function isDay(flight: Flight, atMs: number): boolean {
+  return (flight.sunDeg[Math.floor((atMs - flight.fromMs) / binMs)] ?? -90) > 0;
+}
+
+/** No fall from bin `i` on can be larger: highest of the bins before less lowest of those after. Cheap beside medians. */
+function mostFallFrom({ value }: Bins, i: number): number {
+  let highest = -Infinity;
+  for (let j = i - sideBins; j < i; j++) highest = Math.max(highest, value[j] as number);
+  let lowest = Infinity;
+  const to = Math.min(value.length, i + longestBins + sideBins);
+  for (let j = i; j < to; j++) lowest = Math.min(lowest, value[j] as number);
+  return highest - lowest;
+}
+
+interface Fall {
+  readonly lossG: number;
+  readonly sdG: number;
+  readonly toMs: number;
+  readonly afterG: number;
+}
+
+/** The hour's fall from bin `i` on, and the shortest window that takes nine tenths of it. */
+function steepestFrom(weight: Bins, i: number): Fall | null {
+  const before = weight.value.subarray(i - sideBins, i);
+  if ((weight.atMs[i] as number) - (weight.atMs[i - sideBins] as number) > (sideBins + 2) * binMs)
+    return null;
+  const levelBefore = median(before);
+  const slopeBefore = ((before[sideBins - 1] as number) - (before[0] as number)) / (sideBins - 1);
+  const levels: { toMs: number; afterG: number; lossG: number; bins: number }[] = [];
+  for (let k = 1; k <= longestBins && i + k + sideBins <= weight.atMs.length; k++) {
+    const after = weight.value.subarray(i + k, i + k + sideBins);
+    const afterG = median(after);
+    levels.push({ toMs: weight.atMs[i + k] as number, afterG, lossG: levelBefore - afterG, bins: k });
+  }
+  const deepest = Math.max(...levels.map((l) => l.lossG));
+  const chosen = levels.find((l) => l.lossG >= 0.9 * deepest);
+  if (!chosen || chosen.toMs - (weight.atMs[i] as number) > (longestBins + 2) * binMs) return null;
+  // What was already on its way down, morning foragers say, is not a mass departure.
+  const ordinary = Math.max(0, -slopeBefore) * (chosen.bins + sideBins);
+  const spread = Math.max(5, ...Array.from(before, (v) => Math.abs(v - levelBefore)));
+  return { lossG: deepest - ordinary, sdG: spread, toMs: chosen.toMs, afterG: chosen.afterG };
+}
+
+/** Nothing like the loss came back within the next hour and a half. */
+function stayedAway(weight: Bins, toMs: number, afterG: number, lossG: number): boolean {
+  const later = between(weight, toMs + 30 * minuteMs, toMs + 90 * minuteMs).value;
+  return later.length === 0 || median(later) < afterG + 0.4 * lossG;
+}
+
+/** Brood half a degree or more cooler in the six hours after than in the two before; null without readings. */
+function temperatureFell(brood: Bins, atMs: number): boolean | null {
+  const before = between(brood, atMs - 2 * hourMs, atMs).value;
+  const after = between(brood, atMs + hourMs, atMs + 6 * hourMs).value;
+  if (before.length < 3 || after.length < 3) return null;
+  return median(after) < median(before) - 0.5;
+}

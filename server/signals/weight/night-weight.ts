@@ -1,0 +1,45 @@
+/** Night weight: the level and slope of a scale through the hours in which nobody flies. */
+import type { Bins } from '../bins.ts';
+import { binMs } from '../bins.ts';
+import { hourMs, indexAt } from '../series.ts';
+import { robustLine } from '../statistics/robust.ts';
+import type { NightWeight } from '../types.ts';
+
+/** Least share of the quiet hours, and least hours, on which a night is read. */
+const leastCoverage = 0.4;
+const leastHours = 3;
+
+export interface QuietHours {
+  readonly fromMs: number;
+  readonly toMs: number;
+}
+
+/**
+ * Robust straight line through the quiet hours of one night, on ten-minute medians with weight steps already
+ * taken out. `date` is the local date of the dawn that ends it. Null where too little of the night is covered.
+ */
+export function nightWeight(date: string, quiet: QuietHours, weight: Bins): NightWeight | null {
+  const from = indexAt(weight, quiet.fromMs);
+  const end = Math.max(from, indexAt(weight, quiet.toMs + 1));
+  const bins = end - from;
+  const coverage = Math.min(1, (bins * binMs) / (quiet.toMs - quiet.fromMs));
+  if (coverage < leastCoverage || bins * binMs < leastHours * hourMs) return null;
+  const hours = new Float64Array(bins);
+  let readings = 0;
+  for (let i = from; i < end; i++) {
+    hours[i - from] = ((weight.atMs[i] as number) - quiet.toMs) / hourMs;
+    readings += weight.count[i] as number;
+  }
+  const line = robustLine(hours, weight.value.subarray(from, end));
+  if (!line) return null;
+  return {
+    date,
+    fromMs: quiet.fromMs,
+    toMs: quiet.toMs,
+    levelG: line.intercept,
+    slopeGPerH: line.slope,
+    residualG: line.residualSd,
+    readings,
+    coverage,
+  };
+}

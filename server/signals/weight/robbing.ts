@@ -1,0 +1,61 @@
+/** Robbing: the box loses weight fast by daylight, day after day, and gets nothing back at dusk. */
+import type { MassDeparture, NightWeight, Robbing, WeightStep, WithinDay } from '../types.ts';
+
+/** Loss over a day, beyond the night's own rate, that no colony of a nuc's size eats. */
+const leastLossG = 250;
+/** And beyond what its own earlier days lost. */
+const timesUsual = 3;
+
+export interface DayLoss {
+  readonly date: string;
+  /** Weight that the day took, dawn to dusk, steps and departures taken out; positive is loss. */
+  readonly lossG: number;
+  readonly fastestGPerH: number;
+  /** Newest day, perhaps not over. */
+  readonly open: boolean;
+}
+
+/**
+ * Days of robbing among `days`. One day is a suspicion, the second a finding: foragers' drift and absconding also
+ * take weight in one day, robbers come again as long as there is honey.
+ */
+export function robbing(days: readonly DayLoss[]): Robbing {
+  const found: DayLoss[] = [];
+  const robbed = days.map(() => false);
+  days.forEach((day, i) => {
+    let usual = 0;
+    for (let j = Math.max(0, i - 5); j < i; j++)
+      if (!robbed[j]) usual = Math.max(usual, (days[j] as DayLoss).lossG);
+    robbed[i] = day.lossG >= Math.max(leastLossG, Math.min(timesUsual * usual, 2 * leastLossG));
+    if (robbed[i]) found.push(day);
+  });
+  const underWay = robbed.at(-1) === true && robbed.slice(-3).filter(Boolean).length >= 2;
+  const why =
+    found.length === 0
+      ? 'no day lost more than a nuc eats'
+      : `${String(found.length)} day${found.length === 1 ? '' : 's'} with a loss of ${String(leastLossG)} g or more by daylight`;
+  return {
+    days: found.map(({ date, lossG, fastestGPerH }) => ({ date, lossG, fastestGPerH })),
+    underWay,
+    why,
+  };
+}
+
+/** What a day took, from its evening and the night before it. */
+export function dayLoss(
+  daily: WithinDay,
+  night: NightWeight | null,
+  lowestSoFarG: number | null,
+  departures: readonly MassDeparture[],
+  steps: readonly WeightStep[],
+  fastestGPerH: number,
+  open: boolean,
+): DayLoss | null {
+  if (!night) return null;
+  const netG = daily.netG ?? (open && lowestSoFarG !== null ? lowestSoFarG - night.levelG : null);
+  if (netG === null) return null;
+  const left = departures.reduce((sum, d) => sum + d.lossG, 0);
+  // After a topple or a lift the level is another one: the day can't be read.
+  if (steps.some((s) => s.kind === 'toppled' || s.kind === 'gone' || s.kind === 'lifted')) return null;
+  return { date: daily.date, lossG: Math.max(0, -netG - left), fastestGPerH, open };
+}

@@ -1,0 +1,105 @@
+/** Stores: what the box weighs less box, bees and brood, what it loses in a day, and how many days that lasts. */
+import { workerBodyG } from '../../biology/weight-figures.ts';
+import { hourMs } from '../series.ts';
+import { robustLine } from '../statistics/robust.ts';
+import { senSlope } from '../statistics/trend.ts';
+import type { Estimate, NightWeight, WeightStep } from '../types.ts';
+
+const level = 0.9;
+const z90 = 1.645;
+const leastNights = 3;
+/** So many of the newest nights tell the rate. */
+export const storesNights = 7;
+
+export interface StoresInput {
+  /** Night weights with the steps taken out, oldest first; only those after the foragers' drift. */
+  readonly nights: readonly NightWeight[];
+  /** Gross weight of the newest night as the scale told it. */
+  readonly grossG: number | null;
+  readonly tareG?: number;
+  readonly bees?: number;
+}
+
+export interface Stores {
+  readonly storesG: Estimate;
+  readonly consumptionGPerDay: Estimate;
+  readonly daysLeft: Estimate;
+}
+
+/** Night weights as if no step had happened: each later step taken out again. */
+export function nightsWithoutSteps(
+  nights: readonly NightWeight[],
+  steps: readonly WeightStep[],
+): NightWeight[] {
+  return nights.map((night) => {
+    const shift = steps.reduce((sum, step) => (step.atMs < night.toMs ? sum + step.sizeG : sum), 0);
+    return { ...night, levelG: night.levelG - shift };
+  });
+}
+
+export function stores(input: StoresInput): Stores {
+  const storesG = storesNow(input);
+  const rate = consumption(input.nights);
+  return { storesG, consumptionGPerDay: rate, daysLeft: daysLeft(storesG, rate) };
+}
+
+function storesNow({ grossG, tareG, bees }: StoresInput): Estimate {
+  if (grossG === null) return { ok: false, why: 'no night weight yet' };
+  if (tareG === undefined) return { ok: false, why: 'the weight of the empty box is not entered' };
+  const beesG = (bees ?? 4000) * workerBodyG.value;
+  const beesSd = bees === undefined ? 200 : 0.15 * beesG;
+  // Brood and pollen of a nuc weigh some hundred grams.
+  const broodG = 300;
+  const value = Math.max(0, grossG - tareG - beesG - broodG);
+  const half = z90 * Math.hypot(beesSd, 200, 0.02 * tareG);
+  const restsOn = ['the newest night weight', 'the weight of the empty box', 'bees and brood estimated'];
+  return { ok: true, value, low: Math.max(0, value - half), high: value + half, level, restsOn };
+}
+
+function consumption(nights: readonly NightWeight[]): Estimate {
+  const kept = nights.slice(-storesNights);
+  const last = kept.at(-1);
+  if (!last || kept.length < leastNights) {
+    return { ok: false, why: `fewer than ${String(leastNights)} night weights to see a rate in` };
+  }
+  const line = robustLine(
+    kept.map((night) => (night.toMs - last.toMs) / (24 * hourMs)),
+    kept.map((night) => night.levelG),
+  );
+  if (!line) return { ok: false, why: 'the nights lie too close together to see a rate in' };
+  // Three or four nights fit a line by luck: no smaller error than 10 g a night.
+  const days = kept.map((night) => (night.toMs - last.toMs) / (24 * hourMs));
+  const mean = days.reduce((a, b) => a + b, 0) / days.length;
+  const sxx = days.reduce((sum, d) => sum + (d - mean) ** 2, 0);
+  const half = (2 * Math.max(line.residualSd, 10)) / Math.sqrt(sxx);
+  // Sen's slope: a night of rain on the roof among three to seven moves it little.
+  const value = -senSlope(
+    kept.map((night) => night.levelG),
+    days,
+  );
+  return {
+    ok: true,
+    value,
+    low: value - half,
+    high: value + half,
+    level,
+    restsOn: [`${String(kept.length)} nights`],
+  };
+}
+
+function daysLeft(storesG: Estimate, rate: Estimate): Estimate {
+  if (!storesG.ok) return storesG;
+  if (!rate.ok) return rate;
+  if (rate.high <= 0) return { ok: false, why: 'the nuc is gaining weight' };
+  if (rate.value <= 1) return { ok: false, why: 'the loss a day is too small to tell when the stores end' };
+  const value = storesG.value / rate.value;
+  return {
+    ok: true,
+    value,
+    low: Math.min(value, storesG.low / rate.high),
+    // A rate whose lower end is near nothing leaves the end open; a year stands for that.
+    high: Math.max(value, Math.min(365, storesG.high / Math.max(rate.low, storesG.high / 365))),
+    level,
+    restsOn: [...storesG.restsOn, ...rate.restsOn],
+  };
+}

@@ -1,0 +1,189 @@
+/**
+ * Weight steps: box opened, lifted or toppled, frame or feed added or taken. A step is fast (minutes), lasting,
+ * and unlike bees that leave together (tens of minutes) or water on the roof (in rain).
+ */
+import { findDisturbances, type Disturbance } from './disturbances.ts';
+import { fitStep, type StepFit } from './step-size.ts';
+import { hourMs, indexAt, minuteMs, usualIntervalMs } from '../series.ts';
+import { rainIn } from '../drift/flight.ts';
+import type { KnownEvent, Series, StepKind, WeightStep } from '../types.ts';
+
+/** Least lasting change that is told, and least change while disturbed that counts as opened. */
+const leastStepG = 150;
+const leastDisturbanceG = 350;
+/** Readings this close to a logged event may be its doing: the log's clock is the keeper's. */
+const eventReachMs = 45 * minuteMs;
+/** Weight that bees and weather may move in an hour of missing readings. */
+const unseenGPerH = 80;
+const leastGapMs = 40 * minuteMs;
+
+export interface StepContext {
+  readonly events: readonly KnownEvent[];
+  readonly rain?: Series;
+}
+
+/** Steps with `atMs` in [fromMs, toMs). `weight`, spikes and all, should reach two hours beyond on both sides. */
+export function weightSteps(
+  weight: Series,
+  fromMs: number,
+  toMs: number,
+  context: StepContext,
+): WeightStep[] {
+  const interval = usualIntervalMs(weight);
+  if (interval === null) return [];
+  const disturbances = findDisturbances(weight, interval);
+  const steps: WeightStep[] = [];
+  disturbances.forEach((disturbance, i) => {
+    if (disturbance.fromMs < fromMs || disturbance.fromMs >= toMs) return;
+    const around = {
+      fromMs: disturbances[i - 1]?.toMs ?? -Infinity,
+      toMs: disturbances[i + 1]?.fromMs ?? Infinity,
+    };
+    const step = readStep(weight, interval, disturbance, around, context);
+    if (step) steps.push(step);
+  });
+  return steps;
+}
+
+interface Readings {
+  readonly at: number[];
+  readonly value: number[];
+}
+
+/** A side wants this many readings, and takes them from this far at most where a gap lies between. */
+const wantedReadings = 5;
+const furthestMs = 8 * hourMs;
+
+/** Readings around a disturbance that belong to it alone: an hour, and more where they come seldom. */
+function readingsAround(weight: Series, interval: number, d: Disturbance, free: Disturbance): Readings {
+  const reachMs = interval > 3 * minuteMs ? 1.75 * hourMs : hourMs;
+  const last = indexAt(weight, d.fromMs + 1) - 1;
+  const first = indexAt(weight, d.toMs);
+  let from = indexAt(weight, Math.max(d.fromMs - reachMs, free.fromMs));
+  let to = indexAt(weight, Math.min(d.toMs + reachMs, free.toMs) + 1);
+  const at = (i: number): number => weight.atMs[i] ?? NaN;
+  while (last - from + 1 < wantedReadings && at(from - 1) >= Math.max(d.fromMs - furthestMs, free.fromMs))
+    from -= 1;
+  while (to - first < wantedReadings && at(to) <= Math.min(d.toMs + furthestMs, free.toMs)) to += 1;
+  return {
+    at: Array.from(weight.atMs.subarray(from, to)),
+    value: Array.from(weight.value.subarray(from, to)),
+  };
+}
+
+function readStep(
+  weight: Series,
+  interval: number,
+  disturbance: Disturbance,
+  free: Disturbance,
+  context: StepContext,
+): WeightStep | null {
+  const { at, value } = readingsAround(weight, interval, disturbance, free);
+  const fit = fitStep(at, value, disturbance.fromMs, disturbance.toMs);
+  if (!fit) return null;
+  const excursionG = excursion(at, value, fit, disturbance, interval);
+  const explainedBy = explanation(context.events, disturbance);
+  const isDisturbed = excursionG >= leastDisturbanceG;
+  const gapMs = longestGap(at, disturbance);
+  const unseenG = gapMs > leastGapMs && !explainedBy ? (unseenGPerH * gapMs) / hourMs : 0;
+  const lasting = Math.abs(fit.sizeG) >= Math.max(leastStepG, 4 * fit.sdG) + unseenG;
+  if (!isDisturbed && !lasting) return null;
+  if (!isDisturbed && !explainedBy) {
+    if (isSlow(at, value, fit, disturbance, interval)) return null;
+    if (isRain(context.rain, disturbance, fit.sizeG)) return null;
+  }
+  return {
+    atMs: disturbance.fromMs,
+    untilMs: disturbance.toMs,
+    sizeG: fit.sizeG,
+    sizeSdG: fit.sdG,
+    kind: unseenG > 0 ? 'unexplained' : kindOf(fit, excursionG, isDisturbed, lasting, explainedBy),
+    ...(explainedBy ? { explainedBy } : {}),
+  };
+}
+
+/** A sensor this quick reads twice while a box is open; a single reading of it may be a gust of wind or a fault. */
+const quickMs = 3 * minuteMs;
+/** No gust pulls or presses like this: a hand does, and be it for one reading. */
+const noGustG = 1000;
+
+/** How far two or more readings, or one by far, inside a disturbance lie from both levels, g: lid off, box up. */
+function excursion(
+  at: readonly number[],
+  value: readonly number[],
+  fit: StepFit,
+  d: Disturbance,
+  interval: number,
+): number {
+  const low = Math.min(fit.beforeG, fit.beforeG + fit.sizeG);
+  const high = Math.max(fit.beforeG, fit.beforeG + fit.sizeG);
+  const inside = value.filter((_, i) => (at[i] as number) > d.fromMs && (at[i] as number) < d.toMs);
+  const [furthest = 0, second = 0] = inside
+    .map((v) => Math.max(0, low - v, v - high))
+    .sort((one, other) => other - one);
+  return interval > quickMs || furthest >= noGustG ? furthest : second;
+}
+
+function longestGap(at: readonly number[], d: Disturbance): number {
+  let longest = 0;
+  for (let i = 1; i < at.length; i++) {
+    if ((at[i] as number) <= d.fromMs || (at[i - 1] as number) >= d.toMs) continue;
+    longest = Math.max(longest, (at[i] as number) - (at[i - 1] as number));
+  }
+  return longest;
+}
+
+/**
+ * Whether readings on the way from one level to the other show that it took longer than a hand takes: for a fall
+ * four minutes (bees leave together within ten to forty), for a gain twenty (bees come home within the hour).
+ */
+function isSlow(
+  at: readonly number[],
+  value: readonly number[],
+  fit: StepFit,
+  d: Disturbance,
+  interval: number,
+): boolean {
+  const onTheWay = at.filter((t, i) => {
+    if (t < d.fromMs - 30 * minuteMs || t > d.toMs + 30 * minuteMs) return false;
+    const trendG = (fit.slopeGPerH * (t - d.fromMs)) / hourMs;
+    const share = ((value[i] as number) - trendG - fit.beforeG) / fit.sizeG;
+    const noise = (3 * fit.residualSd) / Math.abs(fit.sizeG);
+    return share > Math.max(0.12, noise) && share < 1 - Math.max(0.12, noise);
+  });
+  if (onTheWay.length === 0) return false;
+  const span = (onTheWay.at(-1) as number) - (onTheWay[0] as number) + interval;
+  return span > Math.max(fit.sizeG < 0 ? 4 * minuteMs : 20 * minuteMs, 1.5 * interval);
+}
+
+/** Water on the roof: a gain while it rains that a roof can hold. */
+const isRain = (rain: Series | undefined, d: Disturbance, sizeG: number): boolean =>
+  sizeG > 0 && sizeG < 400 && rainIn(rain, d.fromMs - 30 * minuteMs, d.toMs + 30 * minuteMs);
+
+function explanation(events: readonly KnownEvent[], d: Disturbance): KnownEvent | undefined {
+  let best: KnownEvent | undefined;
+  let distance = eventReachMs;
+  for (const event of events) {
+    const away = Math.max(d.fromMs - event.atMs, event.atMs - d.toMs, 0);
+    if (away > distance) continue;
+    best = event;
+    distance = away;
+  }
+  return best;
+}
+
+function kindOf(
+  fit: StepFit,
+  excursionG: number,
+  isDisturbed: boolean,
+  lasting: boolean,
+  explainedBy: KnownEvent | undefined,
+): StepKind {
+  const afterG = fit.beforeG + fit.sizeG;
+  if (afterG < 0.05 * fit.beforeG) return 'gone';
+  if (fit.sizeG < -0.5 * fit.beforeG) return 'toppled';
+  if (!explainedBy && isDisturbed && excursionG > 0.85 * Math.min(fit.beforeG, afterG)) return 'lifted';
+  if (lasting && explainedBy?.kind === 'fed' && fit.sizeG > 0) return 'fed';
+  if (lasting && (explainedBy !== undefined || !isDisturbed)) return fit.sizeG > 0 ? 'added' : 'taken';
+  return 'opened';
+}

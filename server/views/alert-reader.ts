@@ -1,0 +1,115 @@
+/** Sets alerts for whoever reads them: the site's clock, the farm's units, and the readings that they rest on. */
+import { farmSettings } from '../farm/settings.ts';
+import type { AlertDto } from '../contract/alerts.ts';
+import { episodeOf, isOpen, type Episode } from '../rules/engine/alert-state.ts';
+import { inWords, type Display } from '../rules/engine/phrase.ts';
+import { nucOf, nucsOf } from '../rules/engine/suppression.ts';
+import type { Subject } from '../rules/engine/types.ts';
+import type { PlainSeries } from '../store/readings/readings.ts';
+import type { ViewDeps } from './view-deps.ts';
+import { placeSeries } from '../watch/nuc-series.ts';
+import { titleOf, type AlertReader } from './alert-view.ts';
+import { partOf } from './part-of.ts';
+import { rounded } from './rounded.ts';
+
+export type NucAlert = RailAlertWithHeadline;
+interface RailAlertWithHeadline {
+  readonly id: string;
+  readonly fromMs: number;
+  readonly toMs: number | null;
+  readonly urgency: Episode['urgency'];
+  /** Short: it stands on a rail beside the days. */
+  readonly text: string;
+  readonly headline: string;
+  readonly open: boolean;
+}
+
+/** A small chart needs no more. */
+const evidencePoints = 120;
+
+export function alertReader(deps: ViewDeps, nowMs: number): AlertReader {
+  const { watch } = deps;
+  const looks = watch.lastLooks();
+  const { alerts } = watch.book;
+  const isTold = (key: string): boolean => {
+    const alert = alerts.get(key);
+    return alert !== undefined && isOpen(alert);
+  };
+  return {
+    displayOf: (subject) => displayOf(deps, subject, nowMs),
+    evidence: (subject, episode) => evidenceOf(deps, subject, episode, nowMs),
+    explains: (alert) =>
+      watch
+        .suppressed()
+        .filter(
+          (one) =>
+            !isTold(one.key) &&
+            one.byRule === alert.ruleId &&
+            one.bySubject.kind === alert.subject.kind &&
+            one.bySubject.id === alert.subject.id,
+        ),
+    explainedBy: partOf(alerts, nowMs),
+    lookOf: (key) => looks.get(key),
+  };
+}
+
+export function displayOf(
+  { store, watch, timeZone }: ViewDeps,
+  subject: Pick<Subject, 'siteId'>,
+  nowMs: number,
+): Display {
+  const site = watch.where(nowMs).sites.find(({ id }) => id === subject.siteId);
+  const { temperature, weight } = farmSettings(store.settings).display;
+  return { timeZone: site?.timeZone ?? timeZone(), temperature, weight };
+}
+
+function evidenceOf(
+  { store, watch }: ViewDeps,
+  subject: Subject,
+  { evidence }: Episode,
+  nowMs: number,
+): AlertDto['evidence'] {
+  if (!evidence) return null;
+  const { place, channelId, fromMs, limit } = evidence;
+  const toMs = Math.min(nowMs, evidence.toMs + 6 * 3_600_000);
+  const channel = channelId === undefined ? undefined : store.channels.get(channelId);
+  const nuc = watch.where(nowMs).nucs.find(({ id }) => id === nucOf(subject));
+  const spot =
+    place ??
+    (channelId === undefined ? undefined : watch.where(nowMs).ofChannel.get(channelId)?.assignment.spot);
+  if (spot === undefined) return null;
+  const series = channel
+    ? store.readings.series(channel.id, fromMs, toMs)
+    : nuc && placeSeries(store, nuc, spot, fromMs, toMs);
+  if (!series || series.atMs.length === 0) return null;
+  const unit = channel?.unit ?? (spot === 'scale' ? 'kg' : 'Cel');
+  return { place: spot, unit, points: thinned(series), ...(limit === undefined ? {} : { limit }) };
+}
+
+function thinned({ atMs, value }: PlainSeries): [number, number][] {
+  const every = Math.max(1, Math.ceil(atMs.length / evidencePoints));
+  const points: [number, number][] = [];
+  for (let i = (atMs.length - 1) % every; i < atMs.length; i += every)
+    points.push([atMs[i] ?? 0, rounded(value[i] ?? 0, 3)]);
+  return points;
+}
+
+/** Alerts about one nuc and its sensors, for its rail and its charts. */
+export function nucAlerts(deps: ViewDeps, nucId: string, nowMs: number): NucAlert[] {
+  const { book } = deps.watch;
+  const current = [...book.alerts.values()].flatMap((alert) => {
+    const episode = episodeOf(alert);
+    return episode && isOpen(alert) ? [{ ...alert, episode, endedAtMs: null }] : [];
+  });
+  return [...current, ...book.ended(nowMs - 60 * 86_400_000, 500)]
+    .filter(({ subject }) => nucsOf(subject).includes(nucId))
+    .map(({ ruleId, subject, episode, endedAtMs }) => ({
+      id: episode.id,
+      fromMs: episode.sinceMs,
+      toMs: endedAtMs,
+      urgency: episode.urgency,
+      text: titleOf(ruleId),
+      headline: inWords(episode.message.todo, displayOf(deps, subject, nowMs)),
+      open: endedAtMs === null,
+    }));
+}

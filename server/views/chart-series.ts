@@ -1,0 +1,77 @@
+/** The lines of a nuc's chart: what its width needs of each place, gaps as gaps, suspects apart. */
+import type { ChartDto } from '../contract/nucs.ts';
+import type { Spot, Stretch } from '../store/places/assignments.ts';
+import type { Hive } from '../store/places/hives.ts';
+import type { WidthAnswer } from '../store/readings/chart-width.ts';
+import type { Store } from '../store/store.ts';
+import { siteWide } from '../watch/nuc-series.ts';
+import { rounded } from './rounded.ts';
+
+type Line = ChartDto['series'][number];
+type Point = Line['points'][number];
+
+export interface ChartSpan {
+  readonly fromMs: number;
+  readonly toMs: number;
+  readonly pixels: number;
+  readonly suspect: boolean;
+}
+
+const drawn: readonly { readonly spot: Spot; readonly label: string; readonly digits: number }[] = [
+  { spot: 'scale', label: 'Weight', digits: 3 },
+  { spot: 'brood', label: 'Brood frame', digits: 2 },
+  { spot: 'cage', label: 'Cage', digits: 2 },
+  { spot: 'outside', label: 'Outside', digits: 2 },
+  { spot: 'rain', label: 'Rain', digits: 2 },
+];
+
+export function chartSeries(store: Store, nuc: Hive, span: ChartSpan): Line[] {
+  return drawn.flatMap(({ spot, label, digits }) => {
+    const stretches = stretchesOf(store, nuc, spot, span);
+    const first = stretches[0];
+    if (!first) return [];
+    const unit = store.channels.get(first.channelId)?.unit ?? '';
+    const points = stretches.flatMap((stretch, i) => {
+      const line = pointsOf(store.readings.forWidth({ ...stretch, pixels: pixelsOf(stretch, span) }), digits);
+      // Where one sensor took over from another the line must not join them.
+      return i === 0 ? line : [[stretch.fromMs, null], ...line];
+    });
+    const suspects = span.suspect ? stretches.flatMap((stretch) => suspectsOf(store, stretch, digits)) : [];
+    return [{ place: spot, unit, label, points, suspects }];
+  });
+}
+
+function stretchesOf(store: Store, nuc: Hive, spot: Spot, { fromMs, toMs }: ChartSpan): Stretch[] {
+  const own = store.places.stretches({ hiveId: nuc.id }, spot, fromMs, toMs);
+  if (own.length > 0 || !siteWide.has(spot)) return own;
+  return store.places.stretches({ siteId: nuc.siteId }, spot, fromMs, toMs);
+}
+
+const pixelsOf = (stretch: Stretch, span: ChartSpan): number =>
+  Math.max(1, Math.round((span.pixels * (stretch.toMs - stretch.fromMs)) / (span.toMs - span.fromMs)));
+
+function pointsOf({ kind, atMs, mean, min, max }: WidthAnswer, digits: number): Point[] {
+  const points: Point[] = [];
+  for (let i = 0; i < atMs.length; i += 1) {
+    const at = atMs[i] ?? 0;
+    const middle = mean[i] ?? NaN;
+    if (Number.isNaN(middle)) points.push([at, null]);
+    else if (kind === 'points') points.push([at, rounded(middle, digits)]);
+    else {
+      const [low, high] = [rounded(min[i] ?? middle, digits), rounded(max[i] ?? middle, digits)];
+      points.push([Math.round(at), rounded(middle, digits), low, high]);
+    }
+  }
+  return points;
+}
+
+const mostSuspects = 2000;
+
+function suspectsOf(store: Store, { channelId, fromMs, toMs }: Stretch, digits: number): Point[] {
+  const raw = store.readings.query({ channelId, fromMs, toMs, resolution: 'raw', includeSuspect: true });
+  const found: Point[] = [];
+  for (const [i, at] of raw.atMs.entries()) {
+    if (raw.suspect[i] && found.length < mostSuspects) found.push([at, rounded(raw.value[i] ?? 0, digits)]);
+  }
+  return found;
+}

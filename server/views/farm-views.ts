@@ -1,0 +1,187 @@
+/** The HTTP layer's questions, answered from the watch. */
+import { randomUUID } from 'node:crypto';
+import { farmSettings, unavailableDays } from '../farm/settings.ts';
+import { UserError } from '../user-error.ts';
+import type { Views } from './views.ts';
+import { msOf } from '../farm/wire.ts';
+import type { Subject } from '../rules/engine/types.ts';
+import type { Store } from '../store/store.ts';
+import { actOf } from './alert-action.ts';
+import { alertReader, displayOf, nucAlerts } from './alert-reader.ts';
+import { setFor, type Say } from '../rules/engine/phrase.ts';
+import { createBatch, previewBatch } from '../farm/batch.ts';
+import { changeIntroduction } from '../farm/change-introduction.ts';
+import { calendarText } from './calendar-text.ts';
+import type { NucAnalysis } from '../watch/nuc-analysis.ts';
+import { forgetLooks } from '../farm/inspection-miss-rate.ts';
+import { outcomeFacts } from './outcomes.ts';
+import { replayForPage } from './replay-nuc.ts';
+import { summaryParts } from './summary-parts.ts';
+import { alertToWire, byUrgency, endedToWire } from './alert-view.ts';
+import { batchView } from './batch-view.ts';
+import { nucChart } from './chart.ts';
+import { evaluationsView } from './evaluations-view.ts';
+import { limitsKey, limitsToWire, readLimits, withLimit } from './limits-view.ts';
+import { nucDetail } from './nuc-detail.ts';
+import { nucSummary } from './nuc-summary.ts';
+import { outcomesView } from './outcomes-view.ts';
+import { planView } from './plan-view.ts';
+import { queensView } from './queens-view.ts';
+import type { ViewDeps } from './view-deps.ts';
+
+const dayMs = 86_400_000;
+const shownWithoutSpanMs = 14 * dayMs;
+/** On the day of the split the readings of the hours before it are of use as well. */
+const leastShownMs = dayMs;
+
+export function farmViews(deps: ViewDeps): Views {
+  const { store, watch } = deps;
+  const analyses = (nowMs: number): NucAnalysis[] =>
+    watch.where(nowMs).nucs.flatMap(({ id }) => watch.analysis(id, nowMs) ?? []);
+  const inUnits = (siteId: string, nowMs: number): Say => setFor(displayOf(deps, { siteId }, nowMs));
+  const unavailable = (): readonly string[] => unavailableDays(store.settings);
+  const limitSubject = (query: { readonly nuc?: string | undefined; readonly site?: string | undefined }) =>
+    limitSubjectOf(store, query);
+
+  return {
+    nucs: (nowMs) =>
+      analyses(nowMs).map((analysis) =>
+        nucSummary(summaryParts(deps, analysis, nowMs), inUnits(analysis.site.id, nowMs), nowMs),
+      ),
+    nuc(id, nowMs) {
+      const analysis = watch.analysis(id, nowMs);
+      if (!analysis) return undefined;
+      return nucDetail(summaryParts(deps, analysis, nowMs), inUnits(analysis.site.id, nowMs), nowMs);
+    },
+    chart(id, query, nowMs) {
+      const analysis = watch.analysis(id, nowMs);
+      if (!analysis) return undefined;
+      const toMs = query.to === undefined ? nowMs : msOf(query.to);
+      const day0Ms = analysis.state?.day0Ms ?? null;
+      const usualMs = Math.min(day0Ms ?? toMs - shownWithoutSpanMs, toMs - leastShownMs);
+      const fromMs = query.from === undefined ? usualMs : msOf(query.from);
+      if (fromMs >= toMs)
+        throw new UserError('invalid-input', 'The chart’s "from" must lie before its "to".');
+      return nucChart(
+        store,
+        analysis,
+        { fromMs, toMs, pixels: query.pixels, suspect: query.suspect },
+        nucAlerts(deps, id, nowMs),
+        inUnits(analysis.site.id, nowMs),
+        nowMs,
+      );
+    },
+
+    alerts(query, nowMs) {
+      const reader = alertReader(deps, nowMs);
+      const current = [...watch.book.alerts.values()].flatMap((alert) => alertToWire(alert, reader) ?? []);
+      const ended =
+        query.state === 'all' ? watch.book.ended(0, query.limit).map((one) => endedToWire(one, reader)) : [];
+      const open = new Set(['raised', 'clearing', 'put-off', 'no-data']);
+      const wanted = current.filter(
+        ({ phase, raisedAt }) =>
+          query.state === 'all' ||
+          (query.state === 'holding' ? phase === 'holding' : open.has(phase) && raisedAt !== null),
+      );
+      const endedIds = new Set(ended.map(({ id }) => id));
+      const all = [...wanted.filter(({ id }) => !endedIds.has(id)), ...ended];
+      const nuc = query.nuc;
+      const ofNuc = nuc === undefined ? all : all.filter(({ subject }) => subject.nucIds.includes(nuc));
+      return ofNuc.sort(byUrgency).slice(0, query.limit);
+    },
+    actOnAlert(id, action, actor, nowMs) {
+      const after = watch.act(id, actOf(action, actor.name, nowMs));
+      return after && alertToWire(after, alertReader(deps, nowMs));
+    },
+    evaluations: (nucId, nowMs) =>
+      watch.where(nowMs).nucs.some(({ id }) => id === nucId)
+        ? evaluationsView(
+            watch.evaluations(nucId),
+            displayOf(deps, { siteId: store.places.hive(nucId)?.siteId ?? '' }, nowMs),
+          )
+        : undefined,
+
+    plan: (query, nowMs) => planView(analyses(nowMs), query, unavailable(), nowMs),
+    queens({ arrival, expected }, nowMs) {
+      if (arrival !== undefined && !store.queens.arrival(arrival))
+        throw new UserError('not-found', `There is no delivery ${arrival}.`);
+      const whatIf =
+        arrival === undefined || expected === undefined ? undefined : { arrivalId: arrival, expected };
+      return queensView(analyses(nowMs), store.queens.arrivals(), whatIf, nowMs);
+    },
+    changeIntroduction: (id, change, actor, nowMs) =>
+      changeIntroduction(store, id, change, { name: actor.name, entryId: randomUUID() }, nowMs),
+    previewBatch: (input, nowMs) => previewBatch(store, input, unavailable(), nowMs),
+    createBatch(input, _actor, nowMs) {
+      const created = createBatch(store, input, unavailable(), nowMs, randomUUID);
+      watch.setupChanged(nowMs);
+      deps.wake();
+      return created;
+    },
+    calendar: (_person, nowMs) =>
+      calendarText(analyses(nowMs), {
+        farmName: farmSettings(store.settings).farmName,
+        timeZone: deps.timeZone(),
+        nowMs,
+        marks: store.marks,
+      }),
+
+    reviewBatch: (query, nowMs) => batchView(analyses(nowMs), query),
+    outcomes: (query, nowMs) => outcomesView(outcomeFacts(store, nowMs), query.by),
+    outcomeRows: (nowMs) => outcomeFacts(store, nowMs),
+    replay: (input) => replayForPage({ store, book: watch.book }, input),
+
+    limits(query) {
+      const subject = limitSubject(query);
+      return subject && limitsToWire(readLimits(store.settings.get(limitsKey)), subject);
+    },
+    putLimit(input, actor) {
+      const subject = limitSubject({ [input.scope]: input.scopeId });
+      if (!subject) throw new UserError('not-found', `There is no ${input.scope} ${input.scopeId ?? ''}.`);
+      const changed = withLimit(readLimits(store.settings.get(limitsKey)), input);
+      if (!changed.ok) throw new UserError('invalid-input', `This limit can't be set: ${changed.problem}.`);
+      store.settings.put(limitsKey, changed.settings, { by: actor.name });
+      return limitsToWire(changed.settings, subject);
+    },
+
+    async tryTelling(id, nowMs) {
+      const sent = await deps.tryTelling(id, nowMs);
+      return sent && { ok: sent.ok, detail: sent.detail };
+    },
+
+    afterLog(introductionId, nowMs) {
+      const introduction = store.introductions.get(introductionId);
+      if (!introduction) return;
+      forgetLooks(store, introductionId);
+      watch.logChanged(introduction.nucId);
+      closeIfOver(deps, introduction.nucId, introductionId, nowMs);
+      watch.lookAt(introduction.nucId, nowMs);
+    },
+    afterSetupChange(nowMs) {
+      forgetLooks(store);
+      watch.setupChanged(nowMs);
+      deps.wake();
+    },
+  };
+}
+
+function limitSubjectOf(
+  { places }: Store,
+  { nuc, site }: { readonly nuc?: string | undefined; readonly site?: string | undefined },
+): Subject | undefined {
+  const hive = nuc === undefined ? undefined : places.hive(nuc);
+  if (nuc !== undefined) return hive && { kind: 'nuc', id: hive.id, name: hive.name, siteId: hive.siteId };
+  const found = site === undefined ? undefined : places.site(site);
+  if (site !== undefined) return found && { kind: 'site', id: found.id, name: found.name };
+  return { kind: 'server', id: 'server', name: 'the farm' };
+}
+
+/** An outcome in the log closes the introduction; taking it back opens it again. */
+function closeIfOver({ store, watch }: ViewDeps, nucId: string, introductionId: string, nowMs: number): void {
+  const state = watch.analysis(nucId, nowMs)?.state;
+  if (state?.setup.id !== introductionId) return;
+  const closedAtMs = store.introductions.get(introductionId)?.closedAtMs;
+  if (state.outcome && closedAtMs === undefined)
+    store.introductions.close(introductionId, state.outcome.atMs);
+  else if (!state.outcome && closedAtMs !== undefined) store.introductions.reopen(introductionId);
+}

@@ -1,0 +1,153 @@
+/** One nuc, whole: gates, plan, log, signals. */
+import type { IntroductionMethod, LogEntry } from '../introduction/facts.ts';
+import { dayPosition } from '../introduction/calendar.ts';
+import type { Gate, GateName } from '../introduction/gates/gate.ts';
+import type { GateDto, NucDetail } from '../contract/nucs.ts';
+import { iso } from '../farm/wire.ts';
+import { afterAcceptance } from '../introduction/after-acceptance.ts';
+import { nextStartingPoint } from '../introduction/carry-over.ts';
+import { nucPopulation } from '../introduction/population.ts';
+import type { IntroductionState } from '../introduction/state.ts';
+import { driftMeasured } from '../watch/gate-evidence.ts';
+import type { NucAnalysis } from '../watch/nuc-analysis.ts';
+import { factWords } from './fact-words.ts';
+import { nucSummary, type SummaryParts } from './nuc-summary.ts';
+import { stepToWire } from './plan-steps.ts';
+import { waitingOf } from './queens-view.ts';
+import { rounded } from './rounded.ts';
+import { signalNotes } from './signal-notes.ts';
+import type { Say } from '../rules/engine/phrase.ts';
+
+const questions: Readonly<Record<GateName, string>> = {
+  'cut-cells': 'May I cut the cells?',
+  'hang-cage': 'May I hang the cage?',
+  'open-candy': 'May I open the candy end?',
+  'look-for-queen': 'May I look for the queen?',
+};
+
+const underMesh: Readonly<Partial<Record<GateName, string>>> = {
+  'hang-cage': 'May I press the mesh over her?',
+  'open-candy': 'May I lift the mesh?',
+};
+
+export function nucDetail(parts: SummaryParts, say: Say, nowMs: number): NucDetail {
+  const { analysis } = parts;
+  const { state, gates, plan, signals, setup } = analysis;
+  return {
+    ...nucSummary(parts, say, nowMs),
+    gates: gates.map((gate) => gateToWire(gate, setup?.method === 'push-in-cage')),
+    plan: plan.map((step) => stepToWire(analysis, step, nowMs)),
+    log: logLines(analysis, say),
+    contradictions: state?.contradictions.map(({ text }) => text) ?? [],
+    signals: signalNotes(signals, say),
+    population: populationToWire(analysis),
+    afterAcceptance: state ? afterToWire(state) : [],
+    setup: setup && {
+      startingPoint: setup.startingPoint,
+      method: setup.method,
+      ...(parts.queen === undefined ? {} : { queen: parts.queen }),
+      ended: state?.outcome != null,
+      next: state ? nextStartingPoint(state) : setup.startingPoint,
+    },
+    waiting: waitingOf(analysis),
+  };
+}
+
+function populationToWire({ state, signals }: NucAnalysis): NucDetail['population'] {
+  const found = state && nucPopulation(state, driftMeasured(signals));
+  if (!found) return null;
+  return {
+    days: found.projection.days.map(({ day, bees, low, high }) => ({ day, bees, low, high })),
+    text: found.text,
+    release: {
+      day: found.releaseDay,
+      framesOfBees: rounded(found.framesAtRelease, 1),
+      done: state.queen.releasedAtMs !== null,
+    },
+    troughDay: found.projection.trough.day,
+  };
+}
+
+function afterToWire(state: IntroductionState): NucDetail['afterAcceptance'] {
+  return afterAcceptance(state).milestones.map(({ id, atMs, text }) => ({ id, at: iso(atMs), text }));
+}
+
+function gateToWire(gate: Gate, mesh: boolean): GateDto {
+  const { overridden, oneMoreLook } = gate;
+  const reasons = gate.reasons.map(({ ok, text, figure }) => ({
+    ok,
+    text,
+    ...(figure
+      ? {
+          figure: {
+            name: figure.name,
+            value: `${String(figure.value)} ${figure.unit}`.trim(),
+            source: figure.source,
+          },
+        }
+      : {}),
+  }));
+  const look = oneMoreLook ? [{ ok: 'unknown' as const, text: lookText(oneMoreLook) }] : [];
+  return {
+    gate: gate.gate,
+    question: (mesh ? underMesh[gate.gate] : undefined) ?? questions[gate.gate],
+    answer: gate.answer,
+    headline: gate.headline,
+    reasons: [...reasons, ...look],
+    ...(gate.untilMs === undefined ? {} : { until: iso(gate.untilMs) }),
+    ...(overridden
+      ? {
+          overridden: {
+            reason: overridden.reason,
+            at: iso(overridden.atMs),
+            ...(overridden.by === undefined ? {} : { by: overridden.by }),
+          },
+        }
+      : {}),
+  };
+}
+
+const percent = (share: number): string => `${(share * 100).toFixed(share < 0.1 ? 1 : 0)} %`;
+
+const lookText = ({
+  chanceNow,
+  chanceIfNothingFound,
+  chanceOfFinding,
+}: NonNullable<Gate['oneMoreLook']>): string =>
+  `One more complete look would bring the chance that a dangerous cell still stands from ${percent(chanceNow)} to ${percent(chanceIfNothingFound)} if it finds nothing; it finds one in ${percent(chanceOfFinding)} of such nucs.`;
+
+/** Newest first; what was corrected stays to be read. */
+function logLines({ log, state, site }: NucAnalysis, say: Say): NucDetail['log'] {
+  const day0Ms = state?.day0Ms ?? null;
+  const corrections = new Map(
+    log.flatMap((entry) => (entry.type === 'correction' ? [[entry.corrects, entry] as const] : [])),
+  );
+  return log
+    .toSorted((a, b) => b.happenedAtMs - a.happenedAtMs || b.writtenAtMs - a.writtenAtMs)
+    .map((entry) => {
+      const by = corrections.get(entry.id);
+      const withdrawn =
+        by !== undefined &&
+        by.replacement === undefined &&
+        by.replacementHappenedAtMs === undefined &&
+        by.moveTo === undefined;
+      return {
+        entry,
+        text: entryText(entry, state?.setup.method, say),
+        happenedAt: iso(entry.happenedAtMs),
+        day: day0Ms === null ? 0 : rounded(dayPosition(day0Ms, entry.happenedAtMs, site.timeZone), 2),
+        withdrawn,
+        ...(by ? { correctedBy: by.id } : {}),
+      };
+    });
+}
+
+function entryText(entry: LogEntry, method: IntroductionMethod | undefined, say: Say): string {
+  if (entry.type === 'fact')
+    return [factWords(entry.fact, method, say), entry.note].filter(Boolean).join(' — ');
+  if (entry.replacement) return `Correction: ${factWords(entry.replacement, method, say)}`;
+  if (entry.moveTo !== undefined) return 'Correction: belongs to another nuc';
+  return entry.replacementHappenedAtMs === undefined
+    ? 'Correction: withdrawn'
+    : 'Correction: happened at another time';
+}

@@ -1,0 +1,39 @@
+/** Plan steps on the wire. */
+import type { PlanStep } from '../introduction/plan-step.ts';
+import type { PlanStepDto } from '../contract/nucs.ts';
+import type { NucAnalysis } from '../watch/nuc-analysis.ts';
+import { iso } from '../farm/wire.ts';
+
+/** Due from the evening before its day on, in time to pack; overdue once its window is over. */
+const dueAheadMs = 12 * 3_600_000;
+
+export function stepState(step: PlanStep, nowMs: number): PlanStepDto['state'] {
+  if (step.done) return 'done';
+  if (nowMs > step.latestMs) return 'overdue';
+  return nowMs >= Math.max(step.earliestMs, step.targetMs - dueAheadMs) ? 'due' : 'planned';
+}
+
+export function stepToWire(
+  { nuc, site }: Pick<NucAnalysis, 'nuc' | 'site'>,
+  step: PlanStep,
+  nowMs: number,
+): PlanStepDto {
+  return {
+    id: step.id,
+    nucId: nuc.id,
+    nucName: nuc.name,
+    siteId: site.id,
+    siteName: site.name,
+    kind: step.kind,
+    label: step.label,
+    logAs: step.logAs,
+    earliest: iso(step.earliestMs),
+    target: iso(step.done?.atMs ?? step.targetMs),
+    latest: iso(step.latestMs),
+    state: stepState(step, nowMs),
+    whatToDo: step.whatToDo,
+    whatToBring: [...step.whatToBring],
+    why: [...step.why],
+    clashes: [...step.clashes],
+  };
+}

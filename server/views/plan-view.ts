@@ -1,0 +1,60 @@
+/** The work list by day and site. */
+import { isoDate, startOfDayAfter } from '../introduction/calendar.ts';
+import { trips } from '../introduction/plan-days.ts';
+import type { PlanDto } from '../contract/plan.ts';
+import type { ParsedQueryOf } from '../contract/index.ts';
+import type { NucAnalysis } from '../watch/nuc-analysis.ts';
+import { stepToWire } from './plan-steps.ts';
+
+export function planView(
+  analyses: readonly NucAnalysis[],
+  query: ParsedQueryOf<'getPlan'>,
+  unavailable: readonly string[],
+  nowMs: number,
+): PlanDto {
+  const byNuc = new Map(analyses.map((analysis) => [analysis.nuc.id, analysis]));
+  const all = trips(
+    analyses.flatMap(({ plan }) => plan),
+    (nucId) => {
+      const { site } = found(byNuc, nucId);
+      return { siteId: site.id, timeZone: site.timeZone };
+    },
+  );
+  const days = all.filter(({ date, siteId, steps }) => {
+    if (query.site !== undefined && siteId !== query.site) return false;
+    const { from, to } = asked(query, nowMs, found(byNuc, steps[0]?.nucId ?? '').site.timeZone);
+    return from.every((first) => date >= first) && to.every((last) => date <= last);
+  });
+  return {
+    unavailable: [...unavailable],
+    items: days.map(({ date, siteId, steps, bring }) => ({
+      date,
+      siteId,
+      siteName: found(byNuc, steps[0]?.nucId ?? '').site.name,
+      steps: steps.map((step) => stepToWire(found(byNuc, step.nucId), step, nowMs)),
+      bring: [...bring],
+      clashes: [...new Set(steps.flatMap((step) => step.clashes))],
+    })),
+  };
+}
+
+/** The dates that bound the list: those that are named, and those that are counted from today at the site. */
+function asked(query: ParsedQueryOf<'getPlan'>, nowMs: number, timeZone: string) {
+  const inDays = (days: number): string => isoDate(startOfDayAfter(nowMs, days, timeZone), timeZone);
+  return {
+    from: [
+      ...(query.from === undefined ? [] : [query.from]),
+      ...(query.back === undefined ? [] : [inDays(-query.back)]),
+    ],
+    to: [
+      ...(query.to === undefined ? [] : [query.to]),
+      ...(query.ahead === undefined ? [] : [inDays(query.ahead)]),
+    ],
+  };
+}
+
+function found(byNuc: ReadonlyMap<string, NucAnalysis>, nucId: string): NucAnalysis {
+  const analysis = byNuc.get(nucId);
+  if (!analysis) throw new Error(`a step belongs to the unknown nuc ${nucId}`);
+  return analysis;
+}

@@ -1,0 +1,251 @@
+/** Deliveries against nucs: which nuc gets a queen first and why, and what those can do that have to wait. */
+import { cageTimeDays, highEnd } from '../biology/figures.ts';
+import { atHourOfDate, dayNumber, isoDate } from '../introduction/calendar.ts';
+import { ofKind } from '../introduction/effective-facts.ts';
+import { canWait, comesMsOf, lateChoices, queenIsLate, wantsQueen } from '../introduction/late-queen.ts';
+import { splitInstant, type Clock } from '../introduction/plan-windows.ts';
+import { nucPopulation } from '../introduction/population.ts';
+import { shareQueens, waitingNuc, type QueensShared } from '../introduction/share-queens.ts';
+import { foldIntroduction, type IntroductionState } from '../introduction/state.ts';
+import type { NucForQueen, QueensForNucs } from '../contract/plan.ts';
+import type { Waiting } from '../contract/waiting.ts';
+import type { Arrival } from '../store/queens.ts';
+import { driftMeasured } from '../watch/gate-evidence.ts';
+import { groupBy } from '../group-by.ts';
+import type { NucAnalysis } from '../watch/nuc-analysis.ts';
+import { postHour } from '../farm/setup-of.ts';
+
+const visitHour = 10;
+/** Later than this nobody makes good for queens that came dead. */
+const tellWithinDays = 7;
+
+/** A nuc with an introduction that has a state. */
+type Begun = NucAnalysis & { readonly state: IntroductionState };
+
+interface WhatIf {
+  readonly arrivalId: string;
+  readonly expected: string;
+}
+
+const clockOf = ({ site }: NucAnalysis): Clock => ({ timeZone: site.timeZone, visitHour });
+const projectionOf = ({ state, signals }: Begun) =>
+  nucPopulation(state, driftMeasured(signals))?.projection ?? null;
+
+/** What a nuc that wants a queen can do until she comes; null where it wants none. */
+export function waitingOf(analysis: NucAnalysis): Waiting | null {
+  const { state } = analysis;
+  if (!state || !wantsQueen(state) || state.day0Ms === null) return null;
+  return waitingToWire({ ...analysis, state }, comesMsOf(state));
+}
+
+function waitingToWire(analysis: Begun, comesMs: number | null): Waiting {
+  const { state, site } = analysis;
+  const projection = projectionOf(analysis);
+  const date = (atMs: number | null): string | null => (atMs === null ? null : isoDate(atMs, site.timeZone));
+  const unsplit = state.setup.startingPoint === 'planned-split' && state.split === null;
+  return {
+    comesOn: date(comesMs),
+    waitsUntil: unsplit ? null : date(canWait(state, projection)?.untilMs ?? null),
+    late: queenIsLate(state, comesMs),
+    choices: lateChoices(state, projection, comesMs, clockOf(analysis)).map(({ kind, fits, atMs, text }) => ({
+      kind,
+      fits,
+      on: date(atMs),
+      text,
+    })),
+  };
+}
+
+/** As if the delivery came on another day: the same log, another expectation. */
+function supposed(analysis: Begun, whatIf: WhatIf | undefined): Begun {
+  if (!whatIf || analysis.introduction?.arrivalId !== whatIf.arrivalId) return analysis;
+  const { state, site } = analysis;
+  const expectedQueenMs = atHourOfDate(whatIf.expected, postHour, site.timeZone);
+  const setup = { ...state.setup, expectedQueenMs };
+  return { ...analysis, state: foldIntroduction(setup, analysis.log, state.nowMs) };
+}
+
+/** Queens of a delivery that were hung in its nuc, whatever became of them, or wait there to be hung. */
+function taken({ state }: Begun): number {
+  const hung = new Set(ofKind(state.facts, 'cage-hung').map(({ fact }) => fact.queenId));
+  const atHand = ['arrived', 'taken-out'].includes(state.queen.where) && state.queen.queenId;
+  return hung.size + (atHand && !hung.has(atHand) ? 1 : 0);
+}
+
+const deadInLog = ({ state }: Begun): number =>
+  ofKind(state.facts, 'queen-arrived').filter(({ fact }) => fact.condition === 'dead').length;
+
+export function queensView(
+  analyses: readonly NucAnalysis[],
+  arrivals: readonly Arrival[],
+  whatIf: WhatIf | undefined,
+  nowMs: number,
+): QueensForNucs[] {
+  const begun = analyses.flatMap((one) =>
+    one.state ? [supposed({ ...one, state: one.state }, whatIf)] : [],
+  );
+  const byArrival = groupBy(begun, ({ introduction }) => introduction?.arrivalId);
+  const deliveries = arrivals
+    .filter(({ state }) => state !== 'cancelled')
+    .map((arrival) =>
+      arrival.id === whatIf?.arrivalId ? { ...arrival, expected: whatIf.expected } : arrival,
+    )
+    .toSorted((a, b) => (dayOf(a) < dayOf(b) ? -1 : 1))
+    .flatMap((arrival) => delivery(arrival, byArrival.get(arrival.id) ?? [], nowMs) ?? []);
+  const cancelled = arrivals.filter(({ state }) => state === 'cancelled').map(({ id }) => id);
+  const without = [undefined, ...cancelled].flatMap((id) => byArrival.get(id) ?? []);
+  return [...deliveries, ...undelivered(without)];
+}
+
+const dayOf = ({ arrived, expected }: Arrival): string => arrived ?? expected;
+
+const waitingByName = (nucs: readonly Begun[]): readonly Begun[] =>
+  nucs
+    .filter(({ state }) => wantsQueen(state))
+    .toSorted((a, b) => a.nuc.name.localeCompare(b.nuc.name, 'en', { numeric: true }));
+
+/** Null where nobody waits, and its queens are all in their nucs or can't live in their cages any more. */
+function delivery(arrival: Arrival, nucs: readonly Begun[], nowMs: number): QueensForNucs | null {
+  const used = nucs.reduce((sum, one) => sum + taken(one), 0);
+  const dead = Math.max(
+    arrival.dead,
+    nucs.reduce((sum, one) => sum + deadInLog(one), 0),
+  );
+  const living = Math.max(0, arrival.queens - dead - used);
+  const zone = nucs[0]?.site.timeZone ?? 'UTC';
+  const dueMs = atHourOfDate(dayOf(arrival), postHour, zone);
+  const comesMs = arrival.state === 'arrived' ? Math.max(dueMs, nowMs) : dueMs;
+  const overdue = arrival.state !== 'arrived' && dayNumber(nowMs, comesMs, zone) < 0;
+  const waiting = waitingByName(nucs);
+  const daysSince = dayNumber(dueMs, nowMs, zone);
+  if (waiting.length === 0 && (living === 0 || daysSince > highEnd(cageTimeDays))) return null;
+  const queens = Array.from({ length: living }, (_, i) => ({
+    queenId: `${arrival.id} ${String(i).padStart(4, '0')}`,
+    fromMs: overdue ? nowMs : comesMs,
+  }));
+  const shared = shareQueens(
+    waiting.flatMap((one) => waitingNuc(one.state, projectionOf(one), clockOf(one)) ?? []),
+    queens,
+  );
+  const over = shared.queensOver.length;
+  return {
+    arrivalId: arrival.id,
+    name: arrival.name,
+    comesOn: dayOf(arrival),
+    living,
+    over,
+    advice: advice({
+      over,
+      dead: daysSince > tellWithinDays ? 0 : dead,
+      overdue,
+      without: shared.nucsWithout.length,
+      arrived: arrival.state === 'arrived',
+    }),
+    nucs: inOrder(waiting, shared, overdue ? null : comesMs),
+  };
+}
+
+interface Count {
+  readonly over: number;
+  readonly dead: number;
+  readonly without: number;
+  readonly overdue: boolean;
+  readonly arrived: boolean;
+}
+
+const queensWords = (n: number): string => `${String(n)} ${n === 1 ? 'queen' : 'queens'}`;
+
+function advice({ over, dead, without, overdue, arrived }: Count): string[] {
+  return [
+    ...(overdue
+      ? ['The day on which they were expected is over: note that they have come, or the new day.']
+      : []),
+    ...(dead > 0
+      ? [
+          `${queensWords(dead)} came dead: tell the breeder the same day, with a picture of the cage as it came (common practice).`,
+        ]
+      : []),
+    ...(without > 0
+      ? [
+          `${String(without)} ${without === 1 ? 'nuc goes' : 'nucs go'} without: name another delivery for it, or see what it can do.`,
+        ]
+      : []),
+    ...(over > 0 && arrived
+      ? [
+          `${queensWords(over)} without a nuc: never two in one nuc. A caged queen keeps about a week at room warmth with attendants, water and candy.`,
+        ]
+      : []),
+  ];
+}
+
+/** Those that are served in their order, then those that go without, the most pressed first. */
+function inOrder(waiting: readonly Begun[], shared: QueensShared, comesMs: number | null): NucForQueen[] {
+  const byNuc = new Map(waiting.map((one) => [one.nuc.id, one]));
+  const rows = [
+    ...shared.pairs.map(({ nucId, why, hangFromMs }, i) => ({
+      nucId,
+      why,
+      order: i + 1,
+      hangFromMs,
+      comesMs,
+    })),
+    ...shared.nucsWithout.map(({ nucId, why, tooLate }) => ({
+      nucId,
+      why,
+      order: null,
+      hangFromMs: null,
+      comesMs: tooLate ? comesMs : null,
+    })),
+  ];
+  return rows.flatMap(({ nucId, comesMs: comes, ...row }) => {
+    const one = byNuc.get(nucId);
+    return one ? [nucToWire(one, row, comes)] : [];
+  });
+}
+
+function nucToWire(
+  one: Begun,
+  {
+    why,
+    order,
+    hangFromMs,
+  }: { readonly why: string; readonly order: number | null; readonly hangFromMs: number | null },
+  comesMs: number | null,
+): NucForQueen {
+  const { nuc, site, state } = one;
+  const splitMs = state.split?.atMs ?? splitInstant(state, clockOf(one));
+  return {
+    ...waitingToWire(one, comesMs),
+    nucId: nuc.id,
+    nucName: nuc.name,
+    siteName: site.name,
+    introductionId: state.setup.id,
+    order,
+    hangOn: hangFromMs === null || comesMs === null ? null : isoDate(hangFromMs, site.timeZone),
+    why,
+    splitOn: splitMs === null ? null : isoDate(splitMs, site.timeZone),
+    splitMade: state.split !== null || state.setup.startingPoint !== 'planned-split',
+    splitFollows: state.setup.plannedSplitMs === undefined && state.split === null,
+  };
+}
+
+/** Nucs that want a queen and are planned for no delivery. */
+function undelivered(nucs: readonly Begun[]): QueensForNucs[] {
+  const waiting = waitingByName(nucs);
+  if (waiting.length === 0) return [];
+  const ranked = shareQueens(
+    waiting.flatMap((one) => waitingNuc(one.state, projectionOf(one), clockOf(one)) ?? []),
+    [],
+  );
+  return [
+    {
+      arrivalId: null,
+      name: 'No delivery',
+      comesOn: null,
+      living: 0,
+      over: 0,
+      advice: [],
+      nucs: inOrder(waiting, ranked, null).map((one) => ({ ...one, why: 'it is planned for no delivery' })),
+    },
+  ];
+}

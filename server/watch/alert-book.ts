@@ -1,0 +1,112 @@
+/**
+ * The alerts as they stand, in memory and in the store. A change that can't be written (the disk is full) is kept and
+ * written with the next tick, so that an alert about the disk is raised all the same.
+ */
+import {
+  episodeOf,
+  isOpen,
+  type AlertState,
+  type Effect,
+  type EffectKind,
+} from '../rules/engine/alert-state.ts';
+import type { Alerts } from '../rules/engine/evaluate.ts';
+import type { Episode } from '../rules/engine/alert-state.ts';
+import type { StoredAlert } from '../store/alerts.ts';
+import { StoreUnavailable, type Store } from '../store/store.ts';
+
+const endings: ReadonlySet<EffectKind> = new Set(['cleared', 'closed', 'no-longer-applies']);
+/** Marks an episode that is over and kept for review, apart from the state that a rule is in now. */
+const ended = 'ended';
+
+export interface EndedAlert {
+  readonly ruleId: string;
+  readonly subject: AlertState['subject'];
+  readonly episode: Episode;
+  readonly endedAtMs: number;
+}
+
+export class AlertBook {
+  readonly #store: Store;
+  #alerts: Alerts;
+  readonly #unwritten = new Map<string, StoredAlert>();
+
+  constructor(store: Store) {
+    this.#store = store;
+    const states = store.alerts
+      .list()
+      .filter(({ phase }) => phase !== ended)
+      .map(({ state }) => state as AlertState);
+    this.#alerts = new Map(states.map((state) => [state.key, state]));
+  }
+
+  get alerts(): Alerts {
+    return this.#alerts;
+  }
+
+  /** Takes over what a tick or a keeper's act led to. */
+  take(alerts: Alerts, changed: readonly AlertState[], effects: readonly Effect[], nowMs: number): void {
+    this.#alerts = alerts;
+    for (const state of changed) this.#unwritten.set(state.key, storedState(state, nowMs));
+    for (const effect of effects) {
+      if (endings.has(effect.kind)) this.#unwritten.set(effect.episode.id, storedEnding(effect));
+    }
+    this.#write();
+  }
+
+  /** Newest first. */
+  ended(sinceMs: number, limit: number): EndedAlert[] {
+    return this.#store.alerts.list({ phase: ended, sinceMs, limit }).map(({ state }) => state as EndedAlert);
+  }
+
+  /** Of one nuc, newest first. */
+  endedOf(nucId: string, sinceMs: number): EndedAlert[] {
+    return this.#store.alerts
+      .list({ phase: ended, sinceMs, subject: { kind: 'nuc', id: nucId } })
+      .map(({ state }) => state as EndedAlert);
+  }
+
+  /** The current state with this episode or key. */
+  find(id: string): AlertState | undefined {
+    return this.#alerts.get(id) ?? [...this.#alerts.values()].find((alert) => episodeOf(alert)?.id === id);
+  }
+
+  #write(): void {
+    if (this.#unwritten.size === 0) return;
+    try {
+      this.#store.alerts.saveAll([...this.#unwritten.values()].map((alert) => ({ alert })));
+      this.#unwritten.clear();
+    } catch (error) {
+      if (!(error instanceof StoreUnavailable)) throw error;
+    }
+  }
+}
+
+function storedState(state: AlertState, nowMs: number): StoredAlert {
+  const episode = episodeOf(state);
+  return {
+    id: state.key,
+    ruleId: state.ruleId,
+    subject: state.subject,
+    phase: state.at.phase,
+    urgency: episode?.urgency ?? 'next-visit',
+    open: isOpen(state),
+    changedAtMs: nowMs,
+    state,
+    message: episode?.message ?? null,
+  };
+}
+
+function storedEnding({ ruleId, subject, episode, atMs }: Effect): StoredAlert {
+  const state: EndedAlert = { ruleId, subject, episode, endedAtMs: atMs };
+  return {
+    id: `${ended} ${episode.id}`,
+    ruleId,
+    subject,
+    phase: ended,
+    urgency: episode.urgency,
+    open: false,
+    changedAtMs: atMs,
+    state,
+    message: episode.message,
+  };
+}

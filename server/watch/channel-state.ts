@@ -1,0 +1,147 @@
+/**
+ * How one channel has been doing, kept up reading by reading in the order in which they came, so that one more costs the
+ * same after a day and after years. The watch and a replay of the past are told the same by it.
+ */
+import { linearRegression } from 'simple-statistics';
+import type { ChannelHealth } from '../rules/engine/inputs.ts';
+import type { Channel } from '../store/channels.ts';
+
+export const hourMs = 3_600_000;
+export const dayMs = 24 * hourMs;
+/** Gaps from which the usual interval is learnt: a late batch or a night's silence can't move their median. */
+const keptGaps = 41;
+const fewestGaps = 4;
+
+interface HourCounts {
+  readings: number;
+  suspects: number;
+}
+
+export interface ChannelState {
+  lastHeardMs: number | null;
+  lastAtMs: number | null;
+  lastValue: number | null;
+  unchangedSinceMs: number | null;
+  /** Observed, of the newest reading that was suspect because something is wrong with the sensor. */
+  lastDoubtfulMs: number | null;
+  readonly gaps: number[];
+  /** Median of the gaps, once somebody asked for it. */
+  intervalMs: number | null | undefined;
+  /** Full hours since 1970 → readings and suspects of that hour. */
+  readonly hours: Map<number, HourCounts>;
+}
+
+export const freshState = (): ChannelState => ({
+  lastHeardMs: null,
+  lastAtMs: null,
+  lastValue: null,
+  unchangedSinceMs: null,
+  lastDoubtfulMs: null,
+  gaps: [],
+  intervalMs: undefined,
+  hours: new Map(),
+});
+
+/** One reading that was stored: `value` as it came; `doubtful`: suspect because something is wrong with the sensor. */
+export function addReading(
+  channel: ChannelState,
+  atMs: number,
+  value: number,
+  suspect: boolean,
+  doubtful: boolean,
+): void {
+  const hour = Math.floor(atMs / hourMs);
+  let counts = channel.hours.get(hour);
+  if (!counts) {
+    channel.hours.set(hour, (counts = { readings: 0, suspects: 0 }));
+    forgetOldHours(channel, hour);
+  }
+  counts.readings += 1;
+  if (doubtful) {
+    counts.suspects += 1;
+    channel.lastDoubtfulMs = Math.max(channel.lastDoubtfulMs ?? atMs, atMs);
+  }
+  // What comes late fills its hour, and says nothing about the present.
+  if (channel.lastAtMs !== null && atMs <= channel.lastAtMs) return;
+  if (channel.lastAtMs !== null) learn(channel, atMs - channel.lastAtMs);
+  channel.lastAtMs = atMs;
+  if (suspect) return;
+  if (value !== channel.lastValue) channel.unchangedSinceMs = atMs;
+  channel.lastValue = value;
+}
+
+function forgetOldHours({ hours }: ChannelState, newest: number): void {
+  for (const hour of hours.keys()) {
+    if (hours.size <= 26 && hour > newest - 26) return;
+    hours.delete(hour);
+  }
+}
+
+function learn(channel: ChannelState, gapMs: number): void {
+  channel.gaps.push(gapMs);
+  if (channel.gaps.length > keptGaps) channel.gaps.shift();
+  channel.intervalMs = undefined;
+}
+
+/** The usual interval, ms; null until enough was heard. */
+export function intervalOf(channel: ChannelState): number | null {
+  if (channel.intervalMs === undefined) {
+    const { gaps } = channel;
+    const ascending = gaps.length < fewestGaps ? [] : gaps.toSorted((a, b) => a - b);
+    channel.intervalMs = ascending[ascending.length >> 1] ?? null;
+  }
+  return channel.intervalMs;
+}
+
+export function lastDayOf({ hours }: ChannelState, nowMs: number): HourCounts {
+  const first = Math.floor((nowMs - dayMs) / hourMs) + 1;
+  let readings = 0;
+  let suspects = 0;
+  for (const [hour, counts] of hours) {
+    if (hour < first) continue;
+    readings += counts.readings;
+    suspects += counts.suspects;
+  }
+  return { readings, suspects };
+}
+
+/** A device's battery: per cent, and its trend a day. */
+export interface BatteryState {
+  readonly percent: number;
+  readonly percentPerDay: number | null;
+}
+
+export function healthOf(
+  { id, sensor, quantity }: Pick<Channel, 'id' | 'sensor' | 'quantity'>,
+  place: ChannelHealth['place'],
+  channel: ChannelState,
+  battery: BatteryState | null,
+  nowMs: number,
+): ChannelHealth {
+  const { readings, suspects } = lastDayOf(channel, nowMs);
+  return {
+    channelId: id,
+    sensor,
+    quantity,
+    place,
+    lastHeardMs: channel.lastHeardMs,
+    expectedIntervalMs: intervalOf(channel),
+    lastValue: channel.lastValue,
+    unchangedSinceMs: channel.unchangedSinceMs,
+    readings24h: readings,
+    suspects24h: suspects,
+    batteryPercent: battery?.percent ?? null,
+    batteryPercentPerDay: battery?.percentPerDay ?? null,
+  };
+}
+
+export const batteryTrendDays = 14;
+/** A trend is worked out once in each full hour. */
+export const trendHourMs = (nowMs: number): number => Math.floor(nowMs / hourMs) * hourMs;
+
+/** Least-squares slope of daily means, each at the beginning of its day, per cent a day; null with fewer than three days. */
+export function batteryTrend(days: readonly (readonly [atMs: number, mean: number])[]): number | null {
+  const [first] = days;
+  if (!first || days.length < 3) return null;
+  return linearRegression(days.map(([atMs, mean]) => [(atMs - first[0]) / dayMs, mean])).m;
+}

@@ -1,0 +1,96 @@
+/**
+ * How each channel is doing, kept up with every reading that is stored. Seeded from the store when a channel is first
+ * asked about, so a restart forgets nothing.
+ */
+import type { ChannelHealth } from '../rules/engine/inputs.ts';
+import type { StoredReading } from '../store/port.ts';
+import { isDoubtful } from '../store/readings/day-readings.ts';
+import type { Channel } from '../store/channels.ts';
+import type { Store } from '../store/store.ts';
+import {
+  addReading,
+  batteryTrend,
+  batteryTrendDays,
+  dayMs,
+  freshState,
+  healthOf,
+  trendHourMs,
+  type BatteryState,
+  type ChannelState,
+} from './channel-state.ts';
+
+export interface ChannelWatch {
+  /** Readings that were just stored. */
+  note(stored: readonly StoredReading[], nowMs: number): void;
+  health(channel: Channel, place: ChannelHealth['place'], nowMs: number): ChannelHealth;
+}
+
+export function watchChannels(store: Store): ChannelWatch {
+  const tracked = new Map<number, ChannelState>();
+  const batteries = new Map<string, { readonly atMs: number; readonly percentPerDay: number | null }>();
+
+  function of(channelId: number, nowMs: number): ChannelState {
+    let found = tracked.get(channelId);
+    if (!found) tracked.set(channelId, (found = seeded(store, channelId, nowMs)));
+    return found;
+  }
+
+  return {
+    note(stored, nowMs) {
+      for (const { channelId, observedAtMs, value, suspect, uncalibrated = false } of stored) {
+        const known = tracked.get(channelId);
+        if (!known) continue;
+        known.lastHeardMs = nowMs;
+        addReading(known, observedAtMs, value, suspect, suspect && !uncalibrated);
+      }
+    },
+    health: (channel, place, nowMs) =>
+      healthOf(channel, place, of(channel.id, nowMs), batteryOf(store, channel, batteries, nowMs), nowMs),
+  };
+}
+
+function seeded(store: Store, channelId: number, nowMs: number): ChannelState {
+  const fresh = freshState();
+  const latest = store.channels.get(channelId)?.latest;
+  if (!latest) return fresh;
+  // A channel that fell silent is seeded from its own last day, or its rhythm would be unknown after a restart.
+  const toMs = latest.atMs + 1;
+  const span = store.readings.query({
+    channelId,
+    fromMs: toMs - dayMs,
+    toMs,
+    resolution: 'raw',
+    includeSuspect: true,
+    calibrated: false,
+  });
+  for (const [i, atMs] of span.atMs.entries()) {
+    const flag = span.suspect[i] ?? 0;
+    addReading(fresh, atMs, span.value[i] ?? 0, flag !== 0, isDoubtful(flag));
+  }
+  fresh.lastHeardMs = Math.min(latest.atMs, nowMs);
+  return fresh;
+}
+
+/** The device's own battery channel in per cent. */
+function batteryOf(
+  store: Store,
+  { sensor }: Channel,
+  trends: Map<string, { readonly atMs: number; readonly percentPerDay: number | null }>,
+  nowMs: number,
+): BatteryState | null {
+  const channel = store.channels.find({ sensor, quantity: 'battery', probe: '', unit: '%EL' });
+  if (!channel?.latest) return null;
+  const atMs = trendHourMs(nowMs);
+  let trend = trends.get(sensor);
+  if (trend?.atMs !== atMs) {
+    trend = { atMs, percentPerDay: trendOf(store, channel.id, atMs) };
+    trends.set(sensor, trend);
+  }
+  return { percent: channel.latest.value, percentPerDay: trend.percentPerDay };
+}
+
+function trendOf(store: Store, channelId: number, toMs: number): number | null {
+  const fromMs = toMs - batteryTrendDays * dayMs;
+  const days = store.readings.query({ channelId, fromMs, toMs, resolution: 'day' });
+  return batteryTrend(Array.from(days.atMs, (atMs, i) => [atMs, days.mean[i] ?? 0] as const));
+}

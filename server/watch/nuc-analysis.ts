@@ -1,0 +1,119 @@
+/** Everything that is worked out about one nuc at one instant: its introduction, its signals, its gates and plan. */
+import type { Gate, GateEvidence } from '../introduction/gates/gate.ts';
+import { mayCutCells } from '../introduction/gates/cut-cells.ts';
+import { mayHangCage } from '../introduction/gates/hang-cage.ts';
+import { mayLookForQueen } from '../introduction/gates/look-for-queen.ts';
+import { mayOpenCandy } from '../introduction/gates/open-candy.ts';
+import { planIntroduction, type PlanStep } from '../introduction/plan.ts';
+import { foldIntroduction, type IntroductionState } from '../introduction/state.ts';
+import { analyseNuc, type AnalysisCache, type AnalysisInput } from '../signals/analyse.ts';
+import type { BroodRegime, Forecast, NucSeries, NucSignals } from '../signals/types.ts';
+import { setFor, type Display } from '../rules/engine/phrase.ts';
+import { broodNow } from '../introduction/brood-now.ts';
+import { gateEvidence } from './gate-evidence.ts';
+import { knownEvents, movedAtMs } from './known-events.ts';
+import type { NucContext } from './nuc-context.ts';
+
+export interface NucAnalysis extends NucContext {
+  readonly nowMs: number;
+  readonly state: IntroductionState | null;
+  /** Null where no sensor was ever assigned. */
+  readonly signals: NucSignals | null;
+  readonly gates: readonly Gate[];
+  readonly plan: readonly PlanStep[];
+}
+
+export interface FarmChoices {
+  readonly chanceLimit: number;
+  readonly unavailableDates: readonly string[];
+  /** What the sentences of the gates are set in. */
+  readonly units: Omit<Display, 'timeZone'>;
+}
+
+export function fold(context: NucContext, nowMs: number): IntroductionState | null {
+  return context.setup && foldIntroduction(context.setup, context.log, nowMs);
+}
+
+export function signalsOf(
+  context: NucContext,
+  state: IntroductionState | null,
+  series: NucSeries,
+  nowMs: number,
+  options: ReadingOptions = {},
+): NucSignals | null {
+  if (Object.keys(series).length === 0) return null;
+  return analyseNuc(analysisInput(context, state, series, options), nowMs, options.cache);
+}
+
+export interface ReadingOptions {
+  readonly cache?: AnalysisCache;
+  readonly changedFromMs?: number;
+  readonly forecast?: Forecast;
+}
+
+/** The colder side of a queen's stay in the cage is judged as long as she may be in it. */
+export function analysisInput(
+  { nuc, site }: NucContext,
+  state: IntroductionState | null,
+  series: NucSeries,
+  { forecast, changedFromMs }: ReadingOptions = {},
+): AnalysisInput {
+  const { emptyKg } = nuc.box;
+  const facts = state?.facts ?? [];
+  const moved = movedAtMs(facts);
+  const queen = state?.queen;
+  const inCageFromMs = queen?.cageHungAtMs ?? null;
+  return {
+    series,
+    place: site,
+    events: knownEvents(facts),
+    broodRegime: (atMs) => broodRegimeOf(state, atMs),
+    ...(moved === undefined ? {} : { movedAtMs: moved }),
+    ...(queen?.releasedAtMs == null ? {} : { releasedAtMs: queen.releasedAtMs }),
+    ...(inCageFromMs === null
+      ? {}
+      : {
+          queenInCage: {
+            fromMs: inCageFromMs,
+            ...(queen?.releasedAtMs == null ? {} : { toMs: queen.releasedAtMs }),
+          },
+        }),
+    ...(emptyKg === undefined ? {} : { emptyBoxG: emptyKg * 1000 }),
+    ...(state?.split ? { framesOfBees: state.split.framesOfBees } : {}),
+    ...(forecast ? { forecast } : {}),
+    ...(changedFromMs === undefined ? {} : { changedFromMs }),
+  };
+}
+
+export const broodRegimeOf = (state: IntroductionState | null, atMs: number): BroodRegime =>
+  state ? broodNow(state.windows, state.queen, atMs).brood : 'unknown';
+
+export function judge(
+  context: NucContext,
+  state: IntroductionState | null,
+  signals: NucSignals | null,
+  nowMs: number,
+  choices: FarmChoices,
+): NucAnalysis {
+  const reader: Display = { ...choices.units, timeZone: context.site.timeZone };
+  let gates: readonly Gate[] | undefined;
+  const plan = state
+    ? planIntroduction(state, { unavailable: choices.unavailableDates, chanceLimit: choices.chanceLimit })
+    : [];
+  return {
+    ...context,
+    nowMs,
+    state,
+    signals,
+    // Sentences that most looks of the rules need none of.
+    get gates() {
+      return (gates ??= gatesOf(state, gateEvidence(signals, choices.chanceLimit, setFor(reader)), nowMs));
+    },
+    plan,
+  };
+}
+
+const gatesOf = (state: IntroductionState | null, evidence: GateEvidence, nowMs: number): readonly Gate[] =>
+  state
+    ? [mayCutCells, mayHangCage, mayOpenCandy, mayLookForQueen].map((may) => may(state, evidence, nowMs))
+    : [];

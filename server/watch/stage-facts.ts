@@ -1,0 +1,70 @@
+/** An introduction's state as the rules read it. */
+import { handsOffDays } from '../biology/practice-figures.ts';
+import { startOfDayAfter } from '../introduction/calendar.ts';
+import type { PlanStep } from '../introduction/plan-step.ts';
+import { stageWords, type Stage } from '../introduction/stage.ts';
+import type { IntroductionState } from '../introduction/state.ts';
+import type { PlannedVisit, StageFacts } from '../rules/engine/inputs.ts';
+import type { NucAnalysis } from './nuc-analysis.ts';
+
+const ruleStage: Readonly<Record<Stage, StageFacts['stage']>> = {
+  planned: 'planned',
+  'foragers-leaving': 'queenless',
+  'waiting-to-cut': 'queenless',
+  'second-look-due': 'queenless',
+  'waiting-for-queen': 'queenless',
+  caged: 'caged',
+  'candy-open': 'hands-off',
+  'hands-off': 'hands-off',
+  'check-due': 'check-due',
+  accepted: 'laying',
+  failed: 'over',
+  closed: 'over',
+};
+
+export function stageFacts(analysis: NucAnalysis): StageFacts | null {
+  const { state } = analysis;
+  if (!state) return null;
+  const { queen, windows, looks, split, evidence, dayNumber, stage } = state;
+  const released = queen.releasedAtMs;
+  const name = stageWords(stage, state.setup.method).name;
+  return {
+    stage: isCaged(state) ? 'caged' : ruleStage[stage],
+    words: dayNumber === null ? name : `${name}, day ${String(dayNumber)}`,
+    splitAtMs: split?.atMs ?? null,
+    queenlessSinceMs: evidence.queenlessSince.earliestMs,
+    queenCagedSinceMs: queen.inCageSinceMs,
+    candyOpenedAtMs: released,
+    handsOffUntilMs:
+      released === null ? null : startOfDayAfter(released, (handsOffDays.low ?? 3) + 1, state.setup.timeZone),
+    virgin: {
+      loose: state.virgin.loose,
+      possibleFromMs: state.virgin.possibleFromMs,
+      why: state.virgin.why,
+      settledBy: state.virgin.settledBy,
+    },
+    completeCutAtMs: looks.complete.at(-1)?.atMs ?? null,
+    layingWorkersWatchMs: windows.layingWorkersWatchFromMs,
+    layingWorkersLikelyMs: windows.layingWorkersLikelyFromMs,
+    get mayOpenCandy() {
+      return analysis.gates.find(({ gate }) => gate === 'open-candy')?.answer ?? null;
+    },
+    framesOfBees: split?.framesOfBees ?? null,
+    broodChangesAtMs: state.broodNow.untilMs,
+  };
+}
+
+/** A queen hangs in the nuc while cells are still being cut: the rules look after her as well. */
+const isCaged = ({ queen, stage }: IntroductionState): boolean =>
+  queen.inCageSinceMs !== null && ruleStage[stage] === 'queenless';
+
+export const plannedVisits = (plan: readonly PlanStep[]): PlannedVisit[] =>
+  plan.map(({ id, kind, label, earliestMs, targetMs, latestMs, done }) => ({
+    id,
+    kind,
+    whatToDo: label,
+    earliestMs,
+    targetMs,
+    latestMs,
+    done: done !== undefined,
+  }));

@@ -1,0 +1,49 @@
+import { describe, expect, it } from 'vitest';
+import { setFor, type Say } from '../../server/rules/engine/phrase.ts';
+import { signalNotes } from '../../server/views/signal-notes.ts';
+import type { BroodDay } from '../../server/signals/types.ts';
+import { signals } from '../rules/made-up.ts';
+
+const dayOf = (k: number, medianC: number): BroodDay => ({
+  date: `2026-05-${String(k + 1).padStart(2, '0')}`,
+  medianC,
+  minC: medianC - 1,
+  maxC: medianC + 1,
+  spreadC: 0.8,
+  shareInBand: 0.9,
+  coverage: 1,
+});
+const sinking = Array.from({ length: 20 }, (_, k) => dayOf(k, k < 10 ? 35 : 33.5));
+const say = (temperature: 'C' | 'F', weight: 'kg' | 'lb'): Say =>
+  setFor({ timeZone: 'UTC', temperature, weight });
+const metric = say('C', 'kg');
+const noteOf = (over: Parameters<typeof signals>[0], regime?: Parameters<typeof signals>[1]) =>
+  signalNotes(signals(over, regime), metric).find(({ id }) => id === 'slow-shift');
+
+describe('the notes', () => {
+  it('speak the farm’s units, with a degree of difference as one', () => {
+    const text = (set: Say) =>
+      signalNotes(signals({}), set)
+        .map((note) => note.text)
+        .join(' ');
+    expect(text(metric)).toMatch(/\d °C/);
+    expect(text(say('F', 'lb'))).toMatch(/\d °F/);
+    expect(text(say('F', 'lb'))).not.toMatch(/\d °C|\d k?g\b/);
+  });
+});
+
+describe('the note on a brood nest that sinks slowly', () => {
+  it('says since when, from what to what, and that a probe may have slipped', () => {
+    const note = noteOf({ broodDays: sinking });
+    expect(note).toMatchObject({ title: 'The brood nest is sinking slowly', level: 'against' });
+    expect(note?.text).toMatch(/^Since 2026-05-11: 33\.\d °C by its smoothed days, 35\.0 °C in its first 7/);
+    expect(note?.text).toContain('slips');
+  });
+  it('is none where the nest keeps its level, has no brood to keep warm, or the probe was moved at a visit', () => {
+    expect(noteOf({ broodDays: sinking.slice(0, 10) })).toBeUndefined();
+    expect(noteOf({ broodDays: sinking }, 'broodless')).toBeUndefined();
+    const atMs = Date.UTC(2026, 4, 10, 16);
+    const probeJumps = [{ atMs, fromC: 35, toC: 33.5, explainedBy: { atMs, kind: 'visit' as const } }];
+    expect(noteOf({ broodDays: sinking, probeJumps })).toBeUndefined();
+  });
+});

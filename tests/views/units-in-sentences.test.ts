@@ -1,0 +1,132 @@
+/** Sentences that the server sets have the farm's units in them, whatever the store keeps. */
+import { expect, it } from 'vitest';
+import { driftText, gateEvidence } from '../../server/watch/gate-evidence.ts';
+import { chartEvidence } from '../../server/views/chart-evidence.ts';
+import { factWords } from '../../server/views/fact-words.ts';
+import { evaluationsView } from '../../server/views/evaluations-view.ts';
+import { signalNotes } from '../../server/views/signal-notes.ts';
+import { evaluateAll } from '../../server/rules/engine/evaluate.ts';
+import { inWords, setFor, type Display, type Say } from '../../server/rules/engine/phrase.ts';
+import type { ForagerDrift, NucSignals } from '../../server/signals/types.ts';
+import { noon, nucInput, released, signals as madeUp } from '../rules/made-up.ts';
+
+const metric = setFor({ timeZone: 'UTC', temperature: 'C', weight: 'kg' });
+const pounds: Display = { timeZone: 'UTC', temperature: 'F', weight: 'lb' };
+const imperial = setFor(pounds);
+
+const estimate = (value: number, low: number, high: number) => ({
+  ok: true as const,
+  value,
+  low,
+  high,
+  level: 0.9,
+  restsOn: [],
+});
+const drift = {
+  state: 'gone',
+  why: '',
+  massG: estimate(520, 450, 600),
+  bees: { ok: false, why: 'not asked' },
+  flightHours: 21,
+  curve: [],
+} as unknown as ForagerDrift;
+const signals = {
+  nowMs: 0,
+  nightWeights: [
+    { fromMs: 0, toMs: 10, date: '2027-05-02', levelG: 12_345, slopeGPerH: -3.2, readings: 30 },
+    { fromMs: 0, toMs: 10, date: '2027-05-03', levelG: 12_345, slopeGPerH: 4, readings: 30 },
+  ],
+  steps: [{ atMs: 5, sizeG: -700, kind: 'taken' }],
+  daily: [],
+  drift,
+  outlook: { tonightMinC: estimate(30, 29, 31), limitC: 32, chanceBelow: null },
+  population: { bees: { ok: false, why: 'not asked' } },
+  massDepartures: [],
+  robbing: { underWay: false },
+} as unknown as NucSignals;
+
+it('on the chart', () => {
+  const span = { fromMs: 0, toMs: 100, dawnMs: 50 };
+  const told = (say: Say): string[] => {
+    const { nights, steps, outlook } = chartEvidence(signals, span, say);
+    return [...nights, ...steps, ...(outlook ? [outlook] : [])].map(({ text }) => text);
+  };
+  expect(told(metric)).toEqual([
+    'Night to 2027-05-02: 12.35 kg before dawn, −3 g an hour (30 readings)',
+    'Night to 2027-05-03: 12.35 kg before dawn, +4 g an hour (30 readings)',
+    '−700 g: something was taken out',
+    'Lowest brood temperature expected in the night ahead: 30.0 °C (29.0 °C to 31.0 °C)',
+  ]);
+  expect(told(imperial)).toEqual([
+    'Night to 2027-05-02: 27.22 lb before dawn, −0.1 oz an hour (30 readings)',
+    'Night to 2027-05-03: 27.22 lb before dawn, +0.1 oz an hour (30 readings)',
+    '−1.54 lb: something was taken out',
+    'Lowest brood temperature expected in the night ahead: 86.0 °F (84.2 °F to 87.8 °F)',
+  ]);
+});
+
+it('about the foragers, at the gates, and in the log', () => {
+  expect(driftText(drift, metric)).toContain('520 g (450 g to 600 g)');
+  expect(driftText(drift, imperial)).toContain('1.15 lb (15.9 oz to 1.32 lb)');
+  const { foragersGone, outlook } = gateEvidence(signals, 0.05, imperial);
+  expect(`${foragersGone.text} ${outlook?.text ?? ''}`).not.toMatch(/°C|\d k?g\b/);
+  expect(outlook?.text).toMatch(/86\.0 °F .*limit 89\.6 °F/);
+  const fed = { kind: 'fed', feed: 'syrup', kilograms: 1.5 } as const;
+  expect([factWords(fed, undefined, metric), factWords(fed, undefined, imperial)]).toEqual([
+    'Fed syrup, 1.50 kg',
+    'Fed syrup, 3.31 lb',
+  ]);
+});
+
+/** As the signals word them, each with figures in it. */
+const wordy = madeUp({
+  drift: { ...madeUp().drift, why: 'the last night stands 40 g under the one before' },
+  brood: {
+    ...madeUp().brood,
+    levelC: { ...estimate(34.5, 34, 35), restsOn: ['the fall of 0.50 K an hour over the last 45 minutes'] },
+  },
+  regulation: {
+    state: 'not-agreeing',
+    why: '1 of the last 4 days steady at 34 °C to 35 °C: no sign of new brood',
+    daysSinceRelease: 12,
+    days: [],
+    steadySince: null,
+  },
+  failing: { state: 'failing', since: '2026-05-04', why: 'now −3.0 °C, 2.5 K of spread' },
+  outlook: {
+    ...madeUp().outlook,
+    tonightMinC: { ok: false, why: 'the outside did not change by 3 K' },
+    minutesToLimit: { ok: false, why: 'it stands at 34.0 °C' },
+  },
+  massDepartures: [
+    { why: '1200 g less within 10 minutes by daylight', lossG: 1200, fromMs: noon, toMs: noon },
+  ] as unknown as NucSignals['massDepartures'],
+  robbing: { underWay: true, why: '2 days with a loss of 100 g or more by daylight', days: [] },
+});
+const metricFigure = /\d (°C|K|k?g)(?!\w)/;
+
+it('where a signal says why, in the notes, at the gates, in what the rules tell and why they are quiet', () => {
+  const inputs = [nucInput({ signals: wordy, introduction: released(12) })];
+  const told = (say: Say): string[] => {
+    const { foragersGone, outlook, trouble } = gateEvidence(wordy, 0.05, say);
+    const notes = signalNotes(wordy, say).flatMap(({ text, restsOn }) => [text, ...restsOn]);
+    return [...notes, foragersGone.text, outlook?.text ?? '', trouble ?? ''];
+  };
+  expect(told(metric).filter((words) => metricFigure.test(words)).length).toBeGreaterThan(6);
+  expect(told(imperial).filter((words) => metricFigure.test(words))).toEqual([]);
+  expect(told(imperial).join(' ')).toMatch(/steady at 93\.2 °F to 95\.0 °F/);
+  // The fall of half a kelvin is one of 0.9 °F, and 100 g are 3.5 oz.
+  expect(told(imperial).join(' ')).toMatch(/fall of 0\.9 °F an hour/);
+  expect(told(imperial).join(' ')).toMatch(/a loss of 3\.5 oz or more/);
+
+  const { evaluations } = evaluateAll(inputs, new Map(), noon);
+  const alerts = evaluations.flatMap(({ evaluation: { message } }) =>
+    message ? [message.seen, message.why, message.howSure].map((words) => inWords(words, pounds)) : [],
+  );
+  expect(alerts.join(' ')).toMatch(/now 26\.6 °F, 4\.5 °F of spread/);
+  expect(alerts.filter((words) => metricFigure.test(words))).toEqual([]);
+  const looks = evaluations.map((one) => ({ ...one, atMs: noon }));
+  const why = evaluationsView(looks as unknown as Parameters<typeof evaluationsView>[0], pounds);
+  expect(JSON.stringify(why)).toMatch(/stands at 93\.2 °F/);
+  expect(why.filter((one) => metricFigure.test(JSON.stringify(one)))).toEqual([]);
+});

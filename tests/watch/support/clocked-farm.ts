@@ -1,0 +1,147 @@
+/** The farm behind a real embedded broker, with a clock that tests move: only the timers are not real. */
+import { join } from 'node:path';
+import { connectAsync, type MqttClient } from 'mqtt';
+import { startIngest, type Ingest } from '../../../ingest/ingest.ts';
+import { createEventsHub } from '../../../server/views/events-hub.ts';
+import { createFarm, type Farm } from '../../../server/service/farm.ts';
+import type { Spot } from '../../../server/store/places/assignments.ts';
+import { openStore, type Store } from '../../../server/store/store.ts';
+import { dropFolder, newFolder } from '../../support/server-process.ts';
+
+export const minuteMs = 60_000;
+export const hourMs = 60 * minuteMs;
+const dayMs = 24 * hourMs;
+
+const quiet = { info: () => undefined, warn: () => undefined, error: () => undefined };
+const siteId = 'hill';
+
+export interface Reading {
+  readonly sensor: string;
+  readonly quantity: 'weight' | 'temperature' | 'battery';
+  readonly probe?: string;
+  readonly value: number;
+  readonly unit?: string;
+  readonly atMs: number;
+}
+
+export interface ClockedFarm {
+  readonly store: Store;
+  readonly farm: Farm;
+  readonly folder: string;
+  nowMs: number;
+  /** Over MQTT with QoS 1; resolves when all are committed. */
+  publish(readings: readonly Reading[]): Promise<void>;
+  /** What happens once a minute. */
+  minute(): Promise<void>;
+  close(): Promise<void>;
+}
+
+export async function clockedFarm(startMs: number, folder = newFolder()): Promise<ClockedFarm> {
+  let nowMs = startMs;
+  const clock = (): number => nowMs;
+  const store = openStore({ file: join(folder, 'welcomb.db'), nowMs: clock });
+  const events = createEventsHub();
+  const farm = createFarm({
+    store,
+    events,
+    clock,
+    startedAtMs: nowMs,
+    onError: (error) => {
+      throw error;
+    },
+  });
+  const ingest: Ingest = await startIngest({
+    port: store.ingest,
+    broker: {
+      kind: 'embedded',
+      host: '127.0.0.1',
+      port: 0,
+      devices: { devices: [], isPassword: () => Promise.resolve(false) },
+      allowAnonymous: true,
+    },
+    clock,
+    logger: quiet,
+    onCommitted: (result) => {
+      farm.watch.readingsCame(result, nowMs);
+    },
+  });
+  const client: MqttClient = await connectAsync(`mqtt://127.0.0.1:${String(ingest.address.port)}`);
+  return {
+    store,
+    farm,
+    folder,
+    get nowMs() {
+      return nowMs;
+    },
+    set nowMs(atMs) {
+      nowMs = atMs;
+    },
+    async publish(readings) {
+      await Promise.all(
+        readings.map(({ sensor, quantity, probe, value, unit, atMs }) =>
+          client.publishAsync(
+            ['welcomb', sensor, quantity, ...(probe === undefined ? [] : [probe])].join('/'),
+            JSON.stringify({ value, time: atMs / 1000, ...(unit === undefined ? {} : { unit }) }),
+            { qos: 1 },
+          ),
+        ),
+      );
+    },
+    async minute() {
+      await farm.minute();
+    },
+    async close() {
+      await client.endAsync();
+      await ingest.stop();
+      farm.stop();
+      events.close();
+      store.close();
+      dropFolder(folder);
+    },
+  };
+}
+
+/** The site and so many nucs, called `nuc-1` and so on. */
+export function foundNucs({ store, farm, nowMs }: ClockedFarm, count: number): string[] {
+  store.places.putSite({ id: siteId, name: 'Hill', latDeg: 50, lonDeg: 10, timeZone: 'Europe/Berlin' });
+  const ids = Array.from({ length: count }, (_, i) => `nuc-${String(i + 1)}`);
+  for (const id of ids) {
+    store.places.putHive({
+      id,
+      siteId,
+      role: 'nuc',
+      name: id.replace('nuc-', 'Nuc '),
+      box: { kind: 'wood' },
+      createdAtMs: nowMs,
+    });
+  }
+  farm.watch.setupChanged(nowMs);
+  return ids;
+}
+
+const spotOf: Readonly<Record<string, Spot>> = {
+  'weight ': 'scale',
+  'temperature brood': 'brood',
+  'temperature cage': 'cage',
+  'battery ': 'battery',
+};
+
+/** Every channel that stands nowhere yet is put to the nuc that `hiveOf` names for its sensor. */
+export function assignAll(
+  { store, farm, nowMs }: ClockedFarm,
+  hiveOf: (sensor: string, probe: string) => string,
+): void {
+  const standing = new Set(store.places.listAssignments().map(({ channelId }) => channelId));
+  for (const { id, sensor, quantity, probe } of store.channels.list()) {
+    const spot = spotOf[`${quantity} ${probe}`] ?? (quantity === 'temperature' ? 'brood' : undefined);
+    if (standing.has(id) || spot === undefined) continue;
+    store.places.assign({
+      channelId: id,
+      owner: { hiveId: hiveOf(sensor, probe) },
+      spot,
+      fromMs: nowMs - 30 * dayMs,
+      toMs: null,
+    });
+  }
+  farm.watch.setupChanged(nowMs);
+}
