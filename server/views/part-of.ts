@@ -1,7 +1,8 @@
 /** An alert that was told before, and is explained by one that stands now, is shown within that one. */
 import { episodeOf, isOpen, type AlertState, type Episode } from '../rules/engine/alert-state.ts';
 import { alertKey } from '../rules/engine/evaluate.ts';
-import { causeOf, explainer, explanations } from '../rules/engine/suppression.ts';
+import { explanations } from '../rules/catalogue/explanations.ts';
+import { causeOf, explainer } from '../rules/engine/suppression.ts';
 
 /** Of two that only stand for each other once told, neither is part of the other. */
 const lasting = explanations.filter(({ onceTold }) => !onceTold);

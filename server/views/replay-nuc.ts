@@ -8,7 +8,8 @@ import { limitsFor, type LimitChoices, type LimitSettings } from '../rules/engin
 import type { RuleInput } from '../rules/engine/inputs.ts';
 import { compareRaisings, replay, type Raising } from '../rules/engine/replay.ts';
 import type { Rule } from '../rules/engine/rule.ts';
-import { explainedBy, nucsOf, visitLogged } from '../rules/engine/suppression.ts';
+import { visitLogged } from '../rules/catalogue/explanations.ts';
+import { explainedBy, nucsOf } from '../rules/engine/suppression.ts';
 import type { Subject } from '../rules/engine/types.ts';
 import { unlikeItsBatch } from '../rules/catalogue/queen/unlike-its-batch.ts';
 import type { Store } from '../store/store.ts';

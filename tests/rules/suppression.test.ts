@@ -5,7 +5,7 @@ import { isOpen } from '../../server/rules/engine/alert-state.ts';
 import { evaluateAll, type Alerts } from '../../server/rules/engine/evaluate.ts';
 import type { RuleInput } from '../../server/rules/engine/inputs.ts';
 import { rules } from '../../server/rules/catalogue/registry.ts';
-import { explanations, visitLogged } from '../../server/rules/engine/suppression.ts';
+import { explanations, visitLogged } from '../../server/rules/catalogue/explanations.ts';
 import {
   channelInput,
   channelSubject,

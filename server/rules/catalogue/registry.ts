@@ -39,7 +39,7 @@ import { visitOverdue } from './visits/visit-overdue.ts';
 import { visitTooEarly } from './visits/visit-too-early.ts';
 
 // prettier-ignore
-export const rules: readonly Rule[] = [
+const all = [
   // bees and brood
   broodChilling, chillingAhead, chillingTonight, broodTooHot, cageTooCold, cageTooHot, tooWeakToKeepWarm,
   tooStrongToAccept, foragersGone, foragersLeaving, foragersHeldIn, leftInAMass, beingRobbed, storesLow,
@@ -51,4 +51,8 @@ export const rules: readonly Rule[] = [
   // what watches
   sensorSilent, sensorStuck, sensorImplausible, batteryLow, scaleDrifting, everythingSilent, brokerAway,
   serverWasDown, diskFilling,
-];
+] as const;
+
+/** A mistyped id does not compile. */
+export type RuleId = (typeof all)[number]['id'];
+export const rules: readonly Rule<RuleId>[] = all;

@@ -9,7 +9,8 @@ import { stepAlert } from './life-cycle.ts';
 import { limitsFor, noLimitSettings, type LimitSettings } from './limits.ts';
 import { rules as allRules } from '../catalogue/registry.ts';
 import type { LimitValues, Rule } from './rule.ts';
-import { causeOf, explainer, visitLogged, type ActiveCause, type Explainer } from './suppression.ts';
+import { visitLogged } from '../catalogue/explanations.ts';
+import { causeOf, explainer, type ActiveCause, type Explainer } from './suppression.ts';
 import type { Evaluation, Subject, SubjectKind, Urgency } from './types.ts';
 
 export interface EvaluateOptions {

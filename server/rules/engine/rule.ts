@@ -26,8 +26,8 @@ export const limit = (
 
 export type InputOn<K extends SubjectKind> = Extract<RuleInput, { readonly on: K }>;
 
-interface RuleText {
-  readonly id: string;
+interface RuleText<Id extends string = string> {
+  readonly id: Id;
   /** What the alert is called. */
   readonly title: string;
   /** What the rule watches, in one sentence. */
@@ -39,19 +39,25 @@ interface RuleText {
   readonly sources: readonly string[];
 }
 
-export interface RuleSpec<K extends SubjectKind, L extends LimitTable> extends RuleText {
+export interface RuleSpec<
+  Id extends string,
+  K extends SubjectKind,
+  L extends LimitTable,
+> extends RuleText<Id> {
   readonly on: K;
   readonly limits: L;
   readonly evaluate: (input: InputOn<K>, limits: { readonly [Name in keyof L]: number }) => Evaluation;
 }
 
-export interface Rule extends RuleText {
+export interface Rule<Id extends string = string> extends RuleText<Id> {
   readonly on: SubjectKind;
   readonly limits: LimitTable;
   readonly evaluate: (input: RuleInput, limits: LimitValues) => Evaluation;
 }
 
-export function defineRule<K extends SubjectKind, const L extends LimitTable>(spec: RuleSpec<K, L>): Rule {
+export function defineRule<const Id extends string, K extends SubjectKind, const L extends LimitTable>(
+  spec: RuleSpec<Id, K, L>,
+): Rule<Id> {
   return {
     ...spec,
     evaluate: (input, limits) =>

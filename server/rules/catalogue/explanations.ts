@@ -1,0 +1,228 @@
+/**
+ * One cause, one alert: which finding explains which, as data with the reason that is shown.
+ *
+ * A finding that is explained is not raised, and what was raised before stays.
+ */
+import type { Place } from '../engine/types.ts';
+import type { RuleId } from './registry.ts';
+
+export interface Explanation {
+  readonly cause: RuleId | typeof visitLogged;
+  readonly explains: readonly RuleId[];
+  /** How far a cause explains: its own channel, its own nuc (a channel counts for the nuc that it is assigned to), its site, or everything. */
+  readonly reach: 'channel' | 'nuc' | 'site' | 'everything';
+  /** Only where the cause is a sensor at this place. */
+  readonly place?: Place;
+  /** Only when the cause was raised, not while it is merely true. */
+  readonly onceTold?: true;
+  /** How long after its end the cause still explains. */
+  readonly lastsMin: number;
+  readonly reason: string;
+}
+
+/** Not a rule, but a fact of the input that explains as rules do. */
+export const visitLogged = 'visit-logged';
+
+const brood: readonly RuleId[] = ['brood-chilling', 'chilling-ahead', 'chilling-tonight', 'brood-too-hot'];
+const cage: readonly RuleId[] = ['cage-too-cold', 'cage-too-hot'];
+const byWeight: readonly RuleId[] = [
+  'box-lifted',
+  'left-in-a-mass',
+  'being-robbed',
+  'stores-low',
+  'disturbed-in-hands-off',
+];
+const silence: readonly RuleId[] = ['sensor-silent', 'everything-silent'];
+
+/** What a sensor that is not to be believed would otherwise tell, place by place. */
+const untold = (cause: RuleId, what: string): readonly Explanation[] => {
+  const one = { cause, reach: 'nuc', lastsMin: 60 } as const;
+  return [
+    {
+      ...one,
+      place: 'brood',
+      explains: [...brood, 'colony-failing', 'unlike-its-batch'],
+      reason: `the brood probe ${what}`,
+    },
+    { ...one, place: 'cage', explains: cage, reason: `the probe at the cage ${what}` },
+    {
+      ...one,
+      place: 'scale',
+      explains: [...byWeight, 'scale-drifting', 'box-toppled', 'box-gone', 'unlike-its-batch'],
+      reason: `the scale ${what}`,
+    },
+  ];
+};
+
+export const explanations: readonly Explanation[] = [
+  {
+    cause: 'broker-away',
+    explains: silence,
+    reach: 'everything',
+    lastsMin: 30,
+    reason: 'the connection to the broker was down, so no sensor could be heard',
+  },
+  {
+    cause: 'server-was-down',
+    explains: silence,
+    reach: 'everything',
+    lastsMin: 30,
+    reason: 'this server was down and the sensors have not all reported again',
+  },
+  {
+    cause: 'everything-silent',
+    explains: ['sensor-silent'],
+    reach: 'site',
+    lastsMin: 60,
+    reason:
+      'everything at the site went silent together: look at the gateway or its power, not at one sensor',
+  },
+  {
+    cause: 'sensor-implausible',
+    explains: ['sensor-stuck'],
+    reach: 'channel',
+    lastsMin: 60,
+    reason: 'this sensor sends values that can’t be, and it may well be the same one each time',
+  },
+  {
+    // Whichever of the two was told first stands for both: what never moves is flagged after two days as what can't be.
+    cause: 'sensor-stuck',
+    explains: ['sensor-implausible'],
+    reach: 'channel',
+    onceTold: true,
+    lastsMin: 1440,
+    reason: 'it was told that this sensor is stuck, and what never moves can’t be true',
+  },
+  ...untold('sensor-implausible', 'sends values that can’t be, so what it says is not believed'),
+  ...untold('sensor-stuck', 'is stuck at one value, so what it says is not believed'),
+  {
+    cause: 'scale-drifting',
+    explains: ['foragers-gone', 'stores-low', 'being-robbed', 'unlike-its-batch'],
+    reach: 'nuc',
+    lastsMin: 0,
+    reason: 'the scale drifts, so slow changes of weight are not believed',
+  },
+  {
+    cause: visitLogged,
+    explains: [
+      ...brood,
+      ...cage,
+      'box-lifted',
+      'box-toppled',
+      'box-gone',
+      'left-in-a-mass',
+      'disturbed-in-hands-off',
+    ],
+    reach: 'nuc',
+    lastsMin: 60,
+    reason: 'a visit was logged within the hour',
+  },
+  {
+    cause: 'box-gone',
+    explains: [...brood, ...cage, ...byWeight, 'box-toppled', 'too-weak-to-keep-warm', 'colony-failing'],
+    reach: 'nuc',
+    lastsMin: 60,
+    reason: 'the box is no longer on its scale',
+  },
+  {
+    cause: 'box-gone',
+    explains: ['sensor-silent'],
+    reach: 'nuc',
+    lastsMin: 60,
+    reason: 'the box is gone from its scale, and its probes went with it',
+  },
+  {
+    cause: 'box-toppled',
+    explains: [...brood, ...cage, ...byWeight],
+    reach: 'nuc',
+    lastsMin: 60,
+    reason: 'the box seems to have been knocked over',
+  },
+  {
+    cause: 'left-in-a-mass',
+    explains: [
+      ...brood,
+      'too-weak-to-keep-warm',
+      'being-robbed',
+      'not-steadying',
+      'colony-failing',
+      'unlike-its-batch',
+    ],
+    reach: 'nuc',
+    lastsMin: 10_080,
+    reason: 'most of the bees have left',
+  },
+  {
+    cause: 'being-robbed',
+    explains: ['stores-low', 'disturbed-in-hands-off'],
+    reach: 'nuc',
+    lastsMin: 360,
+    reason: 'the nuc is being robbed',
+  },
+  {
+    cause: 'box-lifted',
+    explains: ['disturbed-in-hands-off'],
+    reach: 'nuc',
+    lastsMin: 60,
+    reason: 'the box was lifted',
+  },
+  {
+    cause: 'brood-chilling',
+    explains: ['chilling-ahead', 'chilling-tonight', 'too-weak-to-keep-warm'],
+    reach: 'nuc',
+    lastsMin: 120,
+    reason: 'the brood is chilling already',
+  },
+  {
+    cause: 'cage-too-cold',
+    explains: ['brood-chilling', 'chilling-ahead', 'chilling-tonight'],
+    reach: 'nuc',
+    lastsMin: 60,
+    reason: 'the cage is cold already, and the queen comes first',
+  },
+  {
+    cause: 'chilling-ahead',
+    explains: ['too-weak-to-keep-warm'],
+    reach: 'nuc',
+    lastsMin: 120,
+    reason: 'the brood is about to chill within hours',
+  },
+  {
+    cause: 'chilling-tonight',
+    explains: ['too-weak-to-keep-warm'],
+    reach: 'nuc',
+    lastsMin: 720,
+    reason: 'it is told as tonight’s chilling',
+  },
+  // Whichever of the two was told first stands for both.
+  {
+    cause: 'chilling-ahead',
+    explains: ['chilling-tonight'],
+    reach: 'nuc',
+    onceTold: true,
+    lastsMin: 120,
+    reason: 'it was told that the brood is about to chill',
+  },
+  {
+    cause: 'chilling-tonight',
+    explains: ['chilling-ahead'],
+    reach: 'nuc',
+    onceTold: true,
+    lastsMin: 120,
+    reason: 'it was told before the night; when it comes to it, chilling itself is told',
+  },
+  {
+    cause: 'visit-overdue',
+    explains: ['visit-due'],
+    reach: 'nuc',
+    lastsMin: 0,
+    reason: 'the same visit is already overdue',
+  },
+  {
+    cause: 'colony-failing',
+    explains: [...brood, 'not-steadying', 'unlike-its-batch', 'too-weak-to-keep-warm'],
+    reach: 'nuc',
+    lastsMin: 0,
+    reason: 'the colony as a whole is failing',
+  },
+];
