@@ -4,6 +4,7 @@ import tseslint from 'typescript-eslint';
 /** Rooms that take values and return values: no clock, no dice, no input or output. */
 const pureRooms = [
   'server/biology/**',
+  'server/words/**',
   'server/introduction/**',
   'server/signals/**',
   'server/rules/**',

@@ -5,6 +5,8 @@ import { idText, isoTime, listOf, nameText, urgencySchema } from './common.ts';
 const displaySchema = z.object({
   temperature: z.enum(['C', 'F']).default('C'),
   weight: z.enum(['kg', 'lb']).default('kg'),
+  hours: z.literal([12, 24]).default(24),
+  dateOrder: z.enum(['day-month', 'month-day']).default('day-month'),
 });
 const quietHoursSchema = z.object({
   from: z
@@ -39,7 +41,7 @@ export const tellingTriedSchema = z.object({ ok: z.boolean(), detail: z.string()
 
 export const farmSettingsSchema = z.object({
   farmName: z.string().max(120).default(''),
-  display: displaySchema.default({ temperature: 'C', weight: 'kg' }),
+  display: displaySchema.prefault({}),
   standingCellLimit: z
     .number()
     .min(0.005)

@@ -4,6 +4,8 @@ import { atHourOfDate, isoDate } from '../introduction/calendar.ts';
 import type { ParsedBodyOf, ResponseOf } from '../contract/index.ts';
 import type { BatchPreview } from '../contract/plan.ts';
 import { UserError } from '../user-error.ts';
+import { inWords } from '../words/phrase.ts';
+import { farmSettings } from './settings.ts';
 import { iso } from './wire.ts';
 import type { Store } from '../store/store.ts';
 import { postHour } from './setup-of.ts';
@@ -60,7 +62,7 @@ export function previewBatch(
       earliest: date(earliestMs),
       target: date(targetMs),
       latest: date(latestMs),
-      why: [...why],
+      why: why.map((words) => inWords(words, { ...farmSettings(store.settings).display, timeZone })),
     })),
     clashes: [...new Set([...clashes, ...shortage(store, input)])],
   };

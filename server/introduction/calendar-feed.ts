@@ -4,6 +4,7 @@
  * instead of adding another.
  */
 import ical, { ICalCalendarMethod, ICalEventStatus, ICalEventTransparency } from 'ical-generator';
+import { inWords, type Display } from '../words/phrase.ts';
 import type { PlanStep } from './plan-step.ts';
 
 export interface FeedStep {
@@ -16,8 +17,8 @@ export interface FeedStep {
 
 export interface FeedOptions {
   readonly name: string;
-  /** Zone shown to calendars that ask for one; event times are instants. */
-  readonly timeZone: string;
+  /** How sentences are set; its zone is shown to calendars that ask for one. Event times are instants. */
+  readonly display: Display;
   readonly nowMs: number;
   /** Right part of each UID: the farm's own name for itself. */
   readonly uidDomain: string;
@@ -25,11 +26,10 @@ export interface FeedOptions {
 
 const halfHourMs = 1_800_000;
 
-function description({ step }: FeedStep): string {
+function description({ step }: FeedStep, display: Display): string {
   const bring = step.whatToBring.length > 0 ? [`Bring: ${step.whatToBring.join(', ')}.`] : [];
-  return [step.whatToDo, ...bring, ...step.why, ...step.clashes.map((clash) => `Clash: ${clash}.`)].join(
-    '\n',
-  );
+  const why = step.why.map((words) => inWords(words, display));
+  return [step.whatToDo, ...bring, ...why, ...step.clashes.map((clash) => `Clash: ${clash}.`)].join('\n');
 }
 
 /** Calendar text, lines folded at 75 octets and ended by CR LF. */
@@ -40,7 +40,7 @@ export function calendarFeed(steps: readonly FeedStep[], options: FeedOptions): 
     method: ICalCalendarMethod.PUBLISH,
     ttl: 3600,
     timezone: null,
-    x: [{ key: 'X-WR-TIMEZONE', value: options.timeZone }],
+    x: [{ key: 'X-WR-TIMEZONE', value: options.display.timeZone }],
   });
   for (const feed of steps) {
     const { step } = feed;
@@ -52,7 +52,7 @@ export function calendarFeed(steps: readonly FeedStep[], options: FeedOptions): 
       start: new Date(startMs),
       end: new Date(startMs + halfHourMs),
       summary: `${step.done ? 'Done: ' : ''}${step.label} – ${feed.nucName}`,
-      description: description(feed),
+      description: description(feed, options.display),
       location: feed.siteName,
       status: step.done ? ICalEventStatus.CONFIRMED : ICalEventStatus.TENTATIVE,
       transparency: ICalEventTransparency.TRANSPARENT,

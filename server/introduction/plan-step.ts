@@ -1,4 +1,5 @@
 /** One step of a plan: a visit to make, with its window and what it needs. */
+import type { Sentence } from '../words/phrase.ts';
 import type { FactKind } from './facts.ts';
 
 export const planKinds = [
@@ -33,7 +34,7 @@ export interface PlanStep {
   readonly done?: { readonly atMs: number; readonly factId: string };
   readonly whatToDo: string;
   readonly whatToBring: readonly string[];
-  readonly why: readonly string[];
+  readonly why: readonly Sentence[];
   /** What can't be kept: a day on which the keeper can't come, a queen that comes too late. */
   readonly clashes: readonly string[];
 }

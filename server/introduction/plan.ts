@@ -2,6 +2,7 @@
  * The plan of one introduction: what is to be done, when, with what. Worked out anew from the state each
  * time, so a fact that is logged moves everything after it; ids stay the same.
  */
+import type { Sentence } from '../words/phrase.ts';
 import { cutsAreSure } from './gates/sure-cuts.ts';
 import { noEvidence } from './gates/gate.ts';
 import { dayNumber, startOfDayAfter } from './calendar.ts';
@@ -33,7 +34,7 @@ export type { PlanOptions, PlanStep } from './plan-step.ts';
 
 interface Draft extends StepWindow {
   readonly kind: PlanKind;
-  readonly why: readonly string[];
+  readonly why: readonly Sentence[];
   readonly done?: { readonly atMs: number; readonly factId: string } | undefined;
   readonly clashes?: readonly string[];
 }

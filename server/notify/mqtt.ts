@@ -3,7 +3,7 @@
  * shows each nuc without being told how. The topics lie beside those that sensors publish on, not among them.
  */
 import { episodeOf, isOpen, type AlertState } from '../rules/engine/alert-state.ts';
-import { inWords, type Display } from '../rules/engine/phrase.ts';
+import { inWords, type Display } from '../words/phrase.ts';
 import { urgencies, type Urgency } from '../rules/engine/types.ts';
 import type { MqttWay } from './recipient.ts';
 import type { SenderOf } from './sender.ts';

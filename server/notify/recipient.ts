@@ -3,7 +3,7 @@
  * up, with the address of each way checked before anything is sent to it.
  */
 import * as z from 'zod';
-import type { Display } from '../rules/engine/phrase.ts';
+import type { Display } from '../words/phrase.ts';
 import { urgencies, type Urgency } from '../rules/engine/types.ts';
 import type { QuietHours } from './quiet-hours.ts';
 

@@ -1,5 +1,5 @@
 /** A JSON message to an address of the keeper's choice, with an idempotency key that repeats are known by. */
-import { inWords } from '../rules/engine/phrase.ts';
+import { inWords } from '../words/phrase.ts';
 import type { Delivery, DeliveryItem } from './delivery.ts';
 import { post } from './post.ts';
 import type { Recipient, WebhookWay } from './recipient.ts';

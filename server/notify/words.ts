@@ -1,5 +1,5 @@
 /** A delivery in words: a heading and a text, for a mail, a lock screen or a log. */
-import { clock, inWords, setFigure, type Display } from '../rules/engine/phrase.ts';
+import { clock, inWords, setFigure, type Display } from '../words/phrase.ts';
 import type { Urgency } from '../rules/engine/types.ts';
 import type { Delivery, DeliveryItem } from './delivery.ts';
 

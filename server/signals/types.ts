@@ -2,6 +2,7 @@
  * What the signals room takes and what it gives back. All instants are ms since 1970 UTC, masses are
  * grams, temperatures degrees Celsius, rates say their unit in their name.
  */
+import type { Sentence } from '../words/phrase.ts';
 
 /** A cleaned series: strictly ascending instants, one finite value each; suspects are not in it. */
 export interface Series {
@@ -53,9 +54,9 @@ export type Estimate =
       /** Coverage of [low, high], such as 0.9. */
       readonly level: number;
       /** What it rests on, in plain words: nights, readings, days. */
-      readonly restsOn: readonly string[];
+      readonly restsOn: readonly Sentence[];
     }
-  | { readonly ok: false; readonly why: string };
+  | { readonly ok: false; readonly why: Sentence };
 
 export interface NightWeight {
   /** Local calendar date of the night's dawn, YYYY-MM-DD. */
@@ -89,7 +90,7 @@ export interface WeightStep {
 export interface ForagerDrift {
   /** Between *leaving* and *gone* lies a band, so that a fit that moves a little takes nothing back that was told. */
   readonly state: 'no-flying-weather' | 'leaving' | 'nearly-gone' | 'gone' | 'cannot-tell';
-  readonly why: string;
+  readonly why: Sentence;
   readonly massG: Estimate;
   readonly bees: Estimate;
   /** Share of those who will leave that has left, 0..1. */
@@ -177,7 +178,7 @@ export interface MassDeparture {
   readonly lossSdG: number;
   /** Whether the brood temperature fell in the hours after; null where it was not measured. */
   readonly temperatureFollowed: boolean | null;
-  readonly why: string;
+  readonly why: Sentence;
 }
 
 /** Fast loss by daylight, day after day, that did not come home at dusk. */
@@ -185,13 +186,13 @@ export interface Robbing {
   readonly days: readonly { readonly date: string; readonly lossG: number; readonly fastestGPerH: number }[];
   /** Under way on the newest full day, or today so far. */
   readonly underWay: boolean;
-  readonly why: string;
+  readonly why: Sentence;
 }
 
 /** Does the nest steady after release as it does when a queen lays? */
 export interface Regulation {
   readonly state: 'agreeing' | 'not-agreeing' | 'too-early' | 'cannot-tell';
-  readonly why: string;
+  readonly why: Sentence;
   /** Whole days since release. */
   readonly daysSinceRelease: number | null;
   /** The days that it rests on. */
@@ -218,7 +219,7 @@ export interface ColonyFailing {
   readonly state: 'no' | 'failing' | 'cannot-tell';
   /** First of the days without regulation. */
   readonly since: string | null;
-  readonly why: string;
+  readonly why: Sentence;
 }
 
 /** A sudden move of the brood temperature that goes with a visit: the probe lies elsewhere since. */

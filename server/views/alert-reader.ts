@@ -2,7 +2,7 @@
 import { farmSettings } from '../farm/settings.ts';
 import type { AlertDto } from '../contract/alerts.ts';
 import { episodeOf, isOpen, type Episode } from '../rules/engine/alert-state.ts';
-import { inWords, type Display } from '../rules/engine/phrase.ts';
+import { inWords, type Display } from '../words/phrase.ts';
 import { nucOf, nucsOf } from '../rules/engine/suppression.ts';
 import type { Subject } from '../rules/engine/types.ts';
 import type { PlainSeries } from '../store/readings/readings.ts';

@@ -9,7 +9,7 @@ import {
   type EffectKind,
 } from '../rules/engine/alert-state.ts';
 import type { Looked, Suppressed } from '../rules/engine/evaluate.ts';
-import { inWords, type Display } from '../rules/engine/phrase.ts';
+import { inWords, type Display } from '../words/phrase.ts';
 import { rules } from '../rules/catalogue/registry.ts';
 import type { AlertMessage, Subject, Urgency } from '../rules/engine/types.ts';
 import type { AlertDto } from '../contract/alerts.ts';

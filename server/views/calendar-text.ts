@@ -3,11 +3,12 @@ import { calendarFeed } from '../introduction/calendar-feed.ts';
 import type { PlanStep } from '../introduction/plan-step.ts';
 import type { Marks } from '../store/marks.ts';
 import { StoreUnavailable } from '../store/store.ts';
+import type { Display } from '../words/phrase.ts';
 import type { NucAnalysis } from '../watch/nuc-analysis.ts';
 
 export interface CalendarOptions {
   readonly farmName: string;
-  readonly timeZone: string;
+  readonly display: Display;
   readonly nowMs: number;
   /** Keep what was last given out of each event. */
   readonly marks: Marks;
@@ -20,7 +21,7 @@ const revisionMark = (stepId: string): string => `calendar revision ${stepId}`;
 const toldOf = (step: PlanStep): number => (step.done ? step.done.atMs + 1 : step.targetMs);
 
 export function calendarText(analyses: readonly NucAnalysis[], options: CalendarOptions): string {
-  const { farmName, timeZone, nowMs, marks } = options;
+  const { farmName, display, nowMs, marks } = options;
   const revisions = revisionsOf(
     analyses.flatMap(({ plan }) => plan),
     marks,
@@ -34,7 +35,7 @@ export function calendarText(analyses: readonly NucAnalysis[], options: Calendar
     })),
   );
   const name = farmName === '' ? 'Nucs' : farmName;
-  return calendarFeed(steps, { name, timeZone, nowMs, uidDomain: 'welcomb.local' });
+  return calendarFeed(steps, { name, display, nowMs, uidDomain: 'welcomb.local' });
 }
 
 /** An event's revision grows when it moves, whatever moved it; so a phone that has an older one moves it too. */

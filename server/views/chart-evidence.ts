@@ -2,7 +2,7 @@
 import type { ChartDto } from '../contract/nucs.ts';
 import type { NucSignals, StepKind, WeightStep } from '../signals/types.ts';
 import { iso, isoOrNull } from '../farm/wire.ts';
-import { degC, grams, gramsPerHour, type Say } from '../rules/engine/phrase.ts';
+import { degC, grams, gramsPerHour, type Say } from '../words/phrase.ts';
 import { rounded } from './rounded.ts';
 
 type Evidence = Pick<ChartDto, 'nights' | 'steps' | 'departures' | 'driftCurve' | 'outlook'>;

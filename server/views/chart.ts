@@ -11,7 +11,7 @@ import { chartEvidence } from './chart-evidence.ts';
 import { chartSeries, type ChartSpan } from './chart-series.ts';
 import { factWords } from './fact-words.ts';
 import type { RailAlert } from './rail.ts';
-import { degC, grams, kelvin, type Say } from '../rules/engine/phrase.ts';
+import { degC, grams, kelvin, type Say } from '../words/phrase.ts';
 
 const dayMs = 86_400_000;
 const noEvidence = { nights: [], steps: [], departures: [], driftCurve: [], outlook: null };
@@ -103,5 +103,5 @@ function summaries({ signals, nuc }: NucAnalysis, say: Say): ChartDto['summaries
   const day = brood.levelC.ok
     ? ` Over the last day it lay at ${say(degC(brood.levelC.value))}${brood.spreadC.ok ? `, within ${say(kelvin(brood.spreadC.value))}` : ''}.`
     : '';
-  return { weight: `${level}${driftText(signals.drift, say)}`, temperature: `${now}${day}` };
+  return { weight: `${level}${say(driftText(signals.drift))}`, temperature: `${now}${day}` };
 }

@@ -3,7 +3,7 @@ import type { EvaluationDto } from '../contract/alerts.ts';
 import { iso } from '../farm/wire.ts';
 import type { Looked } from '../rules/engine/evaluate.ts';
 import { setCondition } from '../rules/engine/conditions.ts';
-import { setFor, type Display } from '../rules/engine/phrase.ts';
+import { setFor, type Display } from '../words/phrase.ts';
 import { rules } from '../rules/catalogue/registry.ts';
 
 export const evaluationsView = (looks: readonly Looked[], display: Display): EvaluationDto[] =>

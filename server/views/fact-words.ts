@@ -1,5 +1,5 @@
 /** Entries of the field log in a keeper's words, one line each. */
-import { grams, type Say } from '../rules/engine/phrase.ts';
+import { grams, type Say } from '../words/phrase.ts';
 import type { CellCounts, FactPayload, IntroductionMethod } from '../introduction/facts.ts';
 
 const plural = (n: number, one: string, many = `${one}s`): string => `${String(n)} ${n === 1 ? one : many}`;

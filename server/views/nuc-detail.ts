@@ -16,7 +16,7 @@ import { stepToWire } from './plan-steps.ts';
 import { waitingOf } from './queens-view.ts';
 import { rounded } from './rounded.ts';
 import { signalNotes } from './signal-notes.ts';
-import type { Say } from '../rules/engine/phrase.ts';
+import type { Say } from '../words/phrase.ts';
 
 const questions: Readonly<Record<GateName, string>> = {
   'cut-cells': 'May I cut the cells?',
@@ -35,7 +35,7 @@ export function nucDetail(parts: SummaryParts, say: Say, nowMs: number): NucDeta
   const { state, gates, plan, signals, setup } = analysis;
   return {
     ...nucSummary(parts, say, nowMs),
-    gates: gates.map((gate) => gateToWire(gate, setup?.method === 'push-in-cage')),
+    gates: gates.map((gate) => gateToWire(gate, setup?.method === 'push-in-cage', say)),
     plan: plan.map((step) => stepToWire(analysis, step, nowMs)),
     log: logLines(analysis, say),
     contradictions: state?.contradictions.map(({ text }) => text) ?? [],
@@ -72,11 +72,11 @@ function afterToWire(state: IntroductionState): NucDetail['afterAcceptance'] {
   return afterAcceptance(state).milestones.map(({ id, atMs, text }) => ({ id, at: iso(atMs), text }));
 }
 
-function gateToWire(gate: Gate, mesh: boolean): GateDto {
+function gateToWire(gate: Gate, mesh: boolean, say: Say): GateDto {
   const { overridden, oneMoreLook } = gate;
   const reasons = gate.reasons.map(({ ok, text, figure }) => ({
     ok,
-    text,
+    text: say(text),
     ...(figure
       ? {
           figure: {

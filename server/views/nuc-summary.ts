@@ -3,7 +3,7 @@ import { stageWords } from '../introduction/stage.ts';
 import type { NucSummary } from '../contract/nucs.ts';
 import type { Place } from '../contract/common.ts';
 import type { ChannelHealth } from '../rules/engine/inputs.ts';
-import type { Say } from '../rules/engine/phrase.ts';
+import type { Say } from '../words/phrase.ts';
 import { driftText } from '../watch/gate-evidence.ts';
 import type { NucAnalysis } from '../watch/nuc-analysis.ts';
 import { hiveToWire, iso } from '../farm/wire.ts';
@@ -78,7 +78,7 @@ function driftToWire(
   const { state, massG, bees, completeness, flightHours, flyingDays } = drift;
   return {
     state,
-    text: driftText(drift, say),
+    text: say(driftText(drift)),
     massG: copy(massG, say),
     bees: copy(bees, say),
     completeness: copy(completeness, say),

@@ -2,6 +2,7 @@
 import type { PlanStep } from '../introduction/plan-step.ts';
 import type { PlanStepDto } from '../contract/nucs.ts';
 import type { NucAnalysis } from '../watch/nuc-analysis.ts';
+import { inWords } from '../words/phrase.ts';
 import { iso } from '../farm/wire.ts';
 
 /** Due from the evening before its day on, in time to pack; overdue once its window is over. */
@@ -14,7 +15,7 @@ export function stepState(step: PlanStep, nowMs: number): PlanStepDto['state'] {
 }
 
 export function stepToWire(
-  { nuc, site }: Pick<NucAnalysis, 'nuc' | 'site'>,
+  { nuc, site, display }: Pick<NucAnalysis, 'nuc' | 'site' | 'display'>,
   step: PlanStep,
   nowMs: number,
 ): PlanStepDto {
@@ -33,7 +34,7 @@ export function stepToWire(
     state: stepState(step, nowMs),
     whatToDo: step.whatToDo,
     whatToBring: [...step.whatToBring],
-    why: [...step.why],
+    why: step.why.map((words) => inWords(words, display)),
     clashes: [...step.clashes],
   };
 }

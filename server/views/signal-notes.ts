@@ -1,12 +1,22 @@
 /** What the sensors say about a nuc besides the drift of its foragers, one note a signal, in a sentence with what it rests on. */
 import type { NucDetail } from '../contract/nucs.ts';
 import { slowShift } from '../signals/brood/slow-shift.ts';
-import { days as inDays, degC, grams, kelvin, type Figure, type Say } from '../rules/engine/phrase.ts';
+import {
+  asSentence,
+  days as inDays,
+  degC,
+  grams,
+  kelvin,
+  type Figure,
+  type Say,
+  type Sentence,
+} from '../words/phrase.ts';
 import type { Estimate, NucSignals } from '../signals/types.ts';
 
-type Note = NucDetail['signals'][number];
-const rests = (...estimates: readonly Estimate[]): string[] => [
-  ...new Set(estimates.flatMap((estimate) => (estimate.ok ? estimate.restsOn : []))),
+type NoteDto = NucDetail['signals'][number];
+type Note = Omit<NoteDto, 'restsOn'> & { readonly restsOn: readonly Sentence[] };
+const rests = (...estimates: readonly Estimate[]): Sentence[] => [
+  ...estimates.flatMap((estimate) => (estimate.ok ? estimate.restsOn : [])),
 ];
 
 function range(estimate: Estimate, figure: (value: number) => Figure, say: Say): string {
@@ -19,7 +29,7 @@ const note = (
   id: string,
   title: string,
   text: string,
-  restsOn: readonly string[],
+  restsOn: readonly Sentence[],
   level: Note['level'] = 'neutral',
 ): Note => ({
   id,
@@ -29,7 +39,7 @@ const note = (
   level,
 });
 
-export function signalNotes(signals: NucSignals | null, say: Say): Note[] {
+export function signalNotes(signals: NucSignals | null, say: Say): NoteDto[] {
   if (!signals) return [];
   const notes = [
     brood(signals, say),
@@ -41,7 +51,7 @@ export function signalNotes(signals: NucSignals | null, say: Say): Note[] {
     ...departures(signals, say),
     ...robbing(signals, say),
   ];
-  return notes.map((one) => ({ ...one, restsOn: one.restsOn.map(say) }));
+  return notes.map((one) => ({ ...one, restsOn: [...new Set(one.restsOn.map(say))] }));
 }
 
 function brood({ brood: found }: NucSignals, say: Say): Note {
@@ -141,16 +151,11 @@ function regulation({ regulation: found }: NucSignals, say: Say): Note {
   return note(
     'regulation',
     'Does the nest steady as with a laying queen?',
-    `${say(sentence(found.why))} It never proves that she is there: eggs do.`,
+    `${say(asSentence(found.why))} It never proves that she is there: eggs do.`,
     days,
     level[found.state],
   );
 }
-
-const sentence = (text: string): string => {
-  const first = text.charAt(0).toUpperCase() + text.slice(1);
-  return /[.!?]$/.test(first) ? first : `${first}.`;
-};
 
 const departures = ({ massDepartures }: NucSignals, say: Say): Note[] =>
   massDepartures
@@ -159,11 +164,11 @@ const departures = ({ massDepartures }: NucSignals, say: Say): Note[] =>
       note(
         'mass-departure',
         'Bees that left together',
-        `${say(sentence(why))} About ${say(grams(lossG))}.`,
+        `${say(asSentence(why))} About ${say(grams(lossG))}.`,
         [],
         'against',
       ),
     );
 
 const robbing = ({ robbing: found }: NucSignals, say: Say): Note[] =>
-  found.underWay ? [note('robbing', 'Robbing', say(sentence(found.why)), [], 'against')] : [];
+  found.underWay ? [note('robbing', 'Robbing', say(asSentence(found.why)), [], 'against')] : [];

@@ -1,10 +1,10 @@
 /** What the sensors have to say at the gates, as the introduction wants it: plain data with a sentence each. */
 import type { DriftMeasured } from '../introduction/population.ts';
 import type { GateEvidence } from '../introduction/gates/gate.ts';
-import { degC, grams, type Say } from '../rules/engine/phrase.ts';
+import { bees as number, degC, grams, say, type Sentence } from '../words/phrase.ts';
 import type { Estimate, ForagerDrift, NucSignals } from '../signals/types.ts';
 
-export function gateEvidence(signals: NucSignals | null, chanceLimit: number, say: Say): GateEvidence {
+export function gateEvidence(signals: NucSignals | null, chanceLimit: number): GateEvidence {
   if (!signals) {
     return {
       foragersGone: { answer: 'cannot-tell', text: 'No sensor is assigned to this nuc.' },
@@ -12,12 +12,12 @@ export function gateEvidence(signals: NucSignals | null, chanceLimit: number, sa
     };
   }
   const { drift, outlook, population } = signals;
-  const trouble = troubleIn(signals, say);
+  const trouble = troubleIn(signals);
   return {
-    foragersGone: { answer: goneAnswer[drift.state], text: driftText(drift, say) },
+    foragersGone: { answer: goneAnswer[drift.state], text: driftText(drift) },
     flyingDays: drift.flyingDays,
-    outlook: outlookEvidence(outlook, say),
-    strength: { text: strengthText(population.bees, say), enough: 'unknown' },
+    outlook: outlookEvidence(outlook),
+    strength: { text: strengthText(population.bees), enough: 'unknown' },
     ...(trouble === null ? {} : { trouble }),
     chanceLimit,
   };
@@ -38,49 +38,45 @@ export function driftMeasured(signals: NucSignals | null): DriftMeasured | null 
 }
 
 /** One sentence with the reading and its interval. */
-export function driftText({ state, why, bees, massG, flightHours }: ForagerDrift, say: Say): string {
-  if (state === 'no-flying-weather') return `No flying weather yet since the move: ${say(why)}.`;
-  if (state === 'cannot-tell') return `The scale can't tell whether the foragers have gone: ${say(why)}.`;
+export function driftText({ state, why, bees, massG, flightHours }: ForagerDrift): Sentence {
+  if (state === 'no-flying-weather') return say`No flying weather yet since the move: ${why}.`;
+  if (state === 'cannot-tell') return say`The scale can't tell whether the foragers have gone: ${why}.`;
   const lost = massG.ok
-    ? `${say(grams(massG.value))} (${say(grams(massG.low))} to ${say(grams(massG.high))})`
+    ? say`${grams(massG.value)} (${grams(massG.low)} to ${grams(massG.high)})`
     : 'an unknown mass';
   const count = bees.ok
-    ? `, about ${thousands(bees.value)} bees (${thousands(bees.low)}–${thousands(bees.high)})`
+    ? say`, about ${number(bees.value)} bees (${number(bees.low)}–${number(bees.high)})`
     : '';
-  const flown = `${flightHours.toFixed(0)} flying hours`;
+  const flown = say`${flightHours.toFixed(0)} flying hours`;
   if (state === 'nearly-gone')
-    return `Nearly all foragers have gone: ${lost}${count} lost so far, ${flown}; another flying day makes sure of it.`;
+    return say`Nearly all foragers have gone: ${lost}${count} lost so far, ${flown}; another flying day makes sure of it.`;
   return state === 'gone'
-    ? `The foragers have gone: ${lost}${count} lost since the move, nothing more coming off, ${flown}.`
-    : `Foragers are still leaving: ${lost}${count} lost so far, ${flown}.`;
+    ? say`The foragers have gone: ${lost}${count} lost since the move, nothing more coming off, ${flown}.`
+    : say`Foragers are still leaving: ${lost}${count} lost so far, ${flown}.`;
 }
 
-/** To the nearest hundred, with a thin separator: nobody knows bees to the single one. */
-const thousands = (bees: number): string => inThousands.format(Math.round(bees / 100) * 100);
-/** Made once: making one takes longer than a thousand uses. */
-const inThousands = new Intl.NumberFormat('en-GB');
-
-function outlookEvidence(
-  { tonightMinC, limitC, chanceBelow }: NucSignals['outlook'],
-  say: Say,
-): NonNullable<GateEvidence['outlook']> {
+function outlookEvidence({
+  tonightMinC,
+  limitC,
+  chanceBelow,
+}: NucSignals['outlook']): NonNullable<GateEvidence['outlook']> {
   if (!tonightMinC.ok)
-    return { text: `The night ahead can't be foreseen: ${say(tonightMinC.why)}.`, tooCold: 'unknown' };
+    return { text: say`The night ahead can't be foreseen: ${tonightMinC.why}.`, tooCold: 'unknown' };
   const { value, low, high } = tonightMinC;
-  const span = `${say(degC(value))} (${say(degC(low))} to ${say(degC(high))})`;
-  const text = `Lowest brood temperature expected in the night ahead: ${span}, limit ${say(degC(limitC))}.`;
+  const span = say`${degC(value)} (${degC(low)} to ${degC(high)})`;
+  const text = say`Lowest brood temperature expected in the night ahead: ${span}, limit ${degC(limitC)}.`;
   return { text, tooCold: chanceBelow === null ? 'unknown' : chanceBelow > 0.5 };
 }
 
-const strengthText = (bees: Estimate, say: Say): string =>
+const strengthText = (bees: Estimate): Sentence =>
   bees.ok
-    ? `About ${thousands(bees.value)} bees in the nuc (${thousands(bees.low)}–${thousands(bees.high)}).`
-    : `The number of bees is not known: ${say(bees.why)}.`;
+    ? say`About ${number(bees.value)} bees in the nuc (${number(bees.low)}–${number(bees.high)}).`
+    : say`The number of bees is not known: ${bees.why}.`;
 
 const recentMs = 48 * 3_600_000;
 
-function troubleIn({ massDepartures, robbing, nowMs }: NucSignals, say: Say): string | null {
+function troubleIn({ massDepartures, robbing, nowMs }: NucSignals): Sentence | null {
   const departure = massDepartures.at(-1);
-  if (departure && nowMs - departure.fromMs < recentMs) return `bees left in a mass: ${say(departure.why)}`;
-  return robbing.underWay ? `robbing is under way: ${say(robbing.why)}` : null;
+  if (departure && nowMs - departure.fromMs < recentMs) return say`bees left in a mass: ${departure.why}`;
+  return robbing.underWay ? say`robbing is under way: ${robbing.why}` : null;
 }

@@ -8,7 +8,7 @@ import { planIntroduction, type PlanStep } from '../introduction/plan.ts';
 import { foldIntroduction, type IntroductionState } from '../introduction/state.ts';
 import { analyseNuc, type AnalysisCache, type AnalysisInput } from '../signals/analyse.ts';
 import type { BroodRegime, Forecast, NucSeries, NucSignals } from '../signals/types.ts';
-import { setFor, type Display } from '../rules/engine/phrase.ts';
+import type { Display } from '../words/phrase.ts';
 import { broodNow } from '../introduction/brood-now.ts';
 import { gateEvidence } from './gate-evidence.ts';
 import { knownEvents, movedAtMs } from './known-events.ts';
@@ -21,12 +21,14 @@ export interface NucAnalysis extends NucContext {
   readonly signals: NucSignals | null;
   readonly gates: readonly Gate[];
   readonly plan: readonly PlanStep[];
+  /** How its sentences are set: the farm's units, the site's clock. */
+  readonly display: Display;
 }
 
 export interface FarmChoices {
   readonly chanceLimit: number;
   readonly unavailableDates: readonly string[];
-  /** What the sentences of the gates are set in. */
+  /** What sentences are set in. */
   readonly units: Omit<Display, 'timeZone'>;
 }
 
@@ -95,7 +97,6 @@ export function judge(
   nowMs: number,
   choices: FarmChoices,
 ): NucAnalysis {
-  const reader: Display = { ...choices.units, timeZone: context.site.timeZone };
   let gates: readonly Gate[] | undefined;
   const plan = state
     ? planIntroduction(state, { unavailable: choices.unavailableDates, chanceLimit: choices.chanceLimit })
@@ -107,9 +108,10 @@ export function judge(
     signals,
     // Sentences that most looks of the rules need none of.
     get gates() {
-      return (gates ??= gatesOf(state, gateEvidence(signals, choices.chanceLimit, setFor(reader)), nowMs));
+      return (gates ??= gatesOf(state, gateEvidence(signals, choices.chanceLimit), nowMs));
     },
     plan,
+    display: { ...choices.units, timeZone: context.site.timeZone },
   };
 }
 

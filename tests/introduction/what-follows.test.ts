@@ -115,7 +115,12 @@ it('keeps a calendar event’s identity when its date moves (RFC 5545: UID, SEQU
         siteName: 'Field',
         revision,
       })),
-      { name: 'Nucs', timeZone: zone, nowMs, uidDomain: 'welcomb.local' },
+      {
+        name: 'Nucs',
+        display: { timeZone: zone, temperature: 'C', weight: 'kg' },
+        nowMs,
+        uidDomain: 'welcomb.local',
+      },
     );
   const uids = (text: string) => [...text.matchAll(/^UID:(.*)$/gm)].map(([, uid]) => uid);
   const before = feed(at(1), 1);

@@ -1,7 +1,7 @@
 /** Invented alerts, recipients and effects for the tests of telling. */
 import type { AlertState, Effect, EffectKind, Episode } from '../../server/rules/engine/alert-state.ts';
 import type { Delivery } from '../../server/notify/delivery.ts';
-import { degC, say } from '../../server/rules/engine/phrase.ts';
+import { degC, say } from '../../server/words/phrase.ts';
 import type { Recipient } from '../../server/notify/recipient.ts';
 import type { Subject, Urgency } from '../../server/rules/engine/types.ts';
 

@@ -14,7 +14,12 @@ function feed(entries: typeof cleanEntries, nowMs: number, revision: number): st
   const plan = planIntroduction(stateAt(entries, nowMs), { unavailable: ['2027-05-08', '2027-05-09'] });
   return calendarFeed(
     plan.map((step) => ({ step, nucName, siteName: 'Upper field', revision })),
-    { name: 'Nucs of the upper field', timeZone: zone, nowMs, uidDomain: 'farm.example' },
+    {
+      name: 'Nucs of the upper field',
+      display: { timeZone: zone, temperature: 'C', weight: 'kg' },
+      nowMs,
+      uidDomain: 'farm.example',
+    },
   );
 }
 
@@ -30,7 +35,12 @@ describe('the calendar feed', () => {
     const plan = planIntroduction(stateAt(cleanEntries, at(10, 11)));
     const text = calendarFeed(
       plan.map((step) => ({ step, nucName, siteName: 'Upper field', revision: 4 })),
-      { name: 'Nucs', timeZone: zone, nowMs: at(10, 11), uidDomain: 'farm.example' },
+      {
+        name: 'Nucs',
+        display: { timeZone: zone, temperature: 'C', weight: 'kg' },
+        nowMs: at(10, 11),
+        uidDomain: 'farm.example',
+      },
     );
     const events = parsed(text);
     expect(events.map(({ event }) => event.uid)).toEqual(plan.map(({ id }) => `${id}@farm.example`));

@@ -23,7 +23,7 @@ describe('Newtonian cooling', () => {
     const series = { atMs: Float64Array.from(at), value: Float64Array.from(at, curve) };
     const estimate = minutesToLimit(binsOf(series), 8, 32, now);
     const truth = (Math.log((curve(now) - 8) / 24) / 0.03) * 60;
-    if (!estimate.ok) throw new Error(estimate.why);
+    if (!estimate.ok) throw new Error(JSON.stringify(estimate.why));
     // The line is fitted to 90 minutes of a curve: its slope is the middle's, 2 % off at this rate.
     expect(Math.abs(estimate.value / truth - 1)).toBeLessThan(0.03);
     expect(estimate.low).toBeLessThan(truth);

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import type { AlertState, LifeCycleInput, Tick } from '../../server/rules/engine/alert-state.ts';
 import { episodeOf, isOpen, nextChangeAtMs, quietAlert } from '../../server/rules/engine/alert-state.ts';
 import { stepAlert } from '../../server/rules/engine/life-cycle.ts';
-import { say } from '../../server/rules/engine/phrase.ts';
+import { say } from '../../server/words/phrase.ts';
 import type { Subject } from '../../server/rules/engine/types.ts';
 
 const min = 60_000;

@@ -6,7 +6,7 @@ import { describe, expect, it } from 'vitest';
 import { isOpen, type AlertState } from '../../server/rules/engine/alert-state.ts';
 import { evaluateAll } from '../../server/rules/engine/evaluate.ts';
 import { noLimitSettings } from '../../server/rules/engine/limits.ts';
-import { inWords } from '../../server/rules/engine/phrase.ts';
+import { inWords } from '../../server/words/phrase.ts';
 import { rules } from '../../server/rules/catalogue/registry.ts';
 import type { Rule } from '../../server/rules/engine/rule.ts';
 import { minute, noon } from './made-up.ts';

@@ -1,7 +1,7 @@
 /** The same readings at another stage are another finding, or none. */
 import { describe, expect, it } from 'vitest';
 import type { NucInput, RuleInput } from '../../server/rules/engine/inputs.ts';
-import { inWords } from '../../server/rules/engine/phrase.ts';
+import { inWords } from '../../server/words/phrase.ts';
 import { rules } from '../../server/rules/catalogue/registry.ts';
 import type { Rule } from '../../server/rules/engine/rule.ts';
 import type { Evaluation } from '../../server/rules/engine/types.ts';

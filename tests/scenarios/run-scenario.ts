@@ -9,7 +9,7 @@ import { createEventsHub } from '../../server/views/events-hub.ts';
 import type { LogEntry } from '../../server/introduction/facts.ts';
 import { logEntrySchema } from '../../server/introduction/facts.ts';
 import { episodeOf } from '../../server/rules/engine/alert-state.ts';
-import type { Figure } from '../../server/rules/engine/phrase.ts';
+import type { Figure } from '../../server/words/phrase.ts';
 import { openStore, type Store } from '../../server/store/store.ts';
 import { demoFacts, introductionIdOf } from '../../simulator/demo-log.ts';
 import type { PlannedNuc } from '../../simulator/demo-plan.ts';

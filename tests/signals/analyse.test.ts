@@ -25,7 +25,7 @@ describe('analyseNuc', () => {
     const { nuc, input } = simulatedCase({ seed: 1, days: 6 });
     const { drift } = analyseNuc(input, nuc.splitMs + 5 * dayMs);
     expect(drift.state).toBe('gone');
-    if (!drift.massG.ok) throw new Error(drift.massG.why);
+    if (!drift.massG.ok) throw new Error(JSON.stringify(drift.massG.why));
     const truth = nuc.truth.driftedMassG[5 * 1440] as number;
     expect(drift.massG.low).toBeLessThan(truth);
     expect(drift.massG.high).toBeGreaterThan(truth);

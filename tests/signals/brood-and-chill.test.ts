@@ -27,7 +27,7 @@ describe('brood temperature', () => {
   it.each([0, 0.2, 0.9])('couples to the outside with slope %f', (slope) => {
     const raw = nest(slope);
     const { coupling } = nestNow('open-brood', raw, binsOf(raw), outside);
-    if (!coupling.ok) throw new Error(coupling.why);
+    if (!coupling.ok) throw new Error(JSON.stringify(coupling.why));
     expect(Math.abs(coupling.value - slope)).toBeLessThan(0.02);
     expect(coupling.low).toBeLessThanOrEqual(coupling.value);
     expect(coupling.high).toBeGreaterThanOrEqual(coupling.value);
@@ -125,7 +125,7 @@ describe('minutes to the limit', () => {
   it('takes a fall as straight where the outside is not known', () => {
     const falling = binsOf(made(midnight, now, (h) => 35 - 0.5 * h, 1));
     const estimate = minutesToLimit(falling, null, 32, now);
-    if (!estimate.ok) throw new Error(estimate.why);
+    if (!estimate.ok) throw new Error(JSON.stringify(estimate.why));
     // 33 °C now, a kelvin to go at half a kelvin an hour.
     expect(Math.abs(estimate.value - 120)).toBeLessThan(3);
   });

@@ -1,6 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { slowShift } from '../../server/signals/brood/slow-shift.ts';
 import type { BroodDay } from '../../server/signals/types.ts';
+import { inWords, type Sentence } from '../../server/words/phrase.ts';
+
+const words = (sentence: Sentence): string =>
+  inWords(sentence, { timeZone: 'UTC', temperature: 'C', weight: 'kg' });
 
 const date = (k: number): string => new Date(Date.UTC(2025, 5, 1 + k)).toISOString().slice(0, 10);
 const dayOf = (medianC: number, k: number, coverage = 1): BroodDay => ({
@@ -57,18 +61,16 @@ describe('a slow shift of the brood nest', () => {
     ).toBe('level');
   });
   it('says whether it goes on', () => {
-    expect(
-      slowShift(
-        days(20, (k) => 35 - 0.15 * Math.max(0, k - 7)),
-        from,
-      ).why,
-    ).toMatch(/moving by −1\.[01] K a week/);
-    expect(
-      slowShift(
-        days(40, (k) => (k < 12 ? 35 : 33.5)),
-        from,
-      ).why,
-    ).toContain('steady there');
+    const sinking = slowShift(
+      days(20, (k) => 35 - 0.15 * Math.max(0, k - 7)),
+      from,
+    );
+    expect(words(sinking.why)).toMatch(/moving by −1\.[01] °C a week/);
+    const settled = slowShift(
+      days(40, (k) => (k < 12 ? 35 : 33.5)),
+      from,
+    );
+    expect(words(settled.why)).toContain('steady there');
   });
   it('is not told before ten days with the probe in one place, nor of one that lay outside of the brood', () => {
     const moved = days(25, (k) => (k < 12 ? 35 : 33.5));

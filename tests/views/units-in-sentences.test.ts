@@ -6,7 +6,16 @@ import { factWords } from '../../server/views/fact-words.ts';
 import { evaluationsView } from '../../server/views/evaluations-view.ts';
 import { signalNotes } from '../../server/views/signal-notes.ts';
 import { evaluateAll } from '../../server/rules/engine/evaluate.ts';
-import { inWords, setFor, type Display, type Say } from '../../server/rules/engine/phrase.ts';
+import {
+  degC,
+  grams,
+  inWords,
+  kelvin,
+  say,
+  setFor,
+  type Display,
+  type Say,
+} from '../../server/words/phrase.ts';
 import type { ForagerDrift, NucSignals } from '../../server/signals/types.ts';
 import { noon, nucInput, released, signals as madeUp } from '../rules/made-up.ts';
 
@@ -47,8 +56,8 @@ const signals = {
 
 it('on the chart', () => {
   const span = { fromMs: 0, toMs: 100, dawnMs: 50 };
-  const told = (say: Say): string[] => {
-    const { nights, steps, outlook } = chartEvidence(signals, span, say);
+  const told = (set: Say): string[] => {
+    const { nights, steps, outlook } = chartEvidence(signals, span, set);
     return [...nights, ...steps, ...(outlook ? [outlook] : [])].map(({ text }) => text);
   };
   expect(told(metric)).toEqual([
@@ -66,11 +75,11 @@ it('on the chart', () => {
 });
 
 it('about the foragers, at the gates, and in the log', () => {
-  expect(driftText(drift, metric)).toContain('520 g (450 g to 600 g)');
-  expect(driftText(drift, imperial)).toContain('1.15 lb (15.9 oz to 1.32 lb)');
-  const { foragersGone, outlook } = gateEvidence(signals, 0.05, imperial);
-  expect(`${foragersGone.text} ${outlook?.text ?? ''}`).not.toMatch(/°C|\d k?g\b/);
-  expect(outlook?.text).toMatch(/86\.0 °F .*limit 89\.6 °F/);
+  expect(metric(driftText(drift))).toContain('520 g (450 g to 600 g)');
+  expect(imperial(driftText(drift))).toContain('1.15 lb (15.9 oz to 1.32 lb)');
+  const { foragersGone, outlook } = gateEvidence(signals, 0.05);
+  expect(`${imperial(foragersGone.text)} ${imperial(outlook?.text ?? '')}`).not.toMatch(/°C|\d k?g\b/);
+  expect(imperial(outlook?.text ?? '')).toMatch(/86\.0 °F .*limit 89\.6 °F/);
   const fed = { kind: 'fed', feed: 'syrup', kilograms: 1.5 } as const;
   expect([factWords(fed, undefined, metric), factWords(fed, undefined, imperial)]).toEqual([
     'Fed syrup, 1.50 kg',
@@ -80,37 +89,40 @@ it('about the foragers, at the gates, and in the log', () => {
 
 /** As the signals word them, each with figures in it. */
 const wordy = madeUp({
-  drift: { ...madeUp().drift, why: 'the last night stands 40 g under the one before' },
+  drift: { ...madeUp().drift, why: say`the last night stands ${grams(40)} under the one before` },
   brood: {
     ...madeUp().brood,
-    levelC: { ...estimate(34.5, 34, 35), restsOn: ['the fall of 0.50 K an hour over the last 45 minutes'] },
+    levelC: {
+      ...estimate(34.5, 34, 35),
+      restsOn: [say`the fall of ${kelvin(0.5)} an hour over the last 45 minutes`],
+    },
   },
   regulation: {
     state: 'not-agreeing',
-    why: '1 of the last 4 days steady at 34 °C to 35 °C: no sign of new brood',
+    why: say`1 of the last 4 days steady at ${degC(34)} to ${degC(35)}: no sign of new brood`,
     daysSinceRelease: 12,
     days: [],
     steadySince: null,
   },
-  failing: { state: 'failing', since: '2026-05-04', why: 'now −3.0 °C, 2.5 K of spread' },
+  failing: { state: 'failing', since: '2026-05-04', why: say`now ${degC(-3)}, ${kelvin(2.5)} of spread` },
   outlook: {
     ...madeUp().outlook,
-    tonightMinC: { ok: false, why: 'the outside did not change by 3 K' },
-    minutesToLimit: { ok: false, why: 'it stands at 34.0 °C' },
+    tonightMinC: { ok: false, why: say`the outside did not change by ${kelvin(3)}` },
+    minutesToLimit: { ok: false, why: say`it stands at ${degC(34)}` },
   },
   massDepartures: [
-    { why: '1200 g less within 10 minutes by daylight', lossG: 1200, fromMs: noon, toMs: noon },
+    { why: say`${grams(1200)} less within 10 minutes by daylight`, lossG: 1200, fromMs: noon, toMs: noon },
   ] as unknown as NucSignals['massDepartures'],
-  robbing: { underWay: true, why: '2 days with a loss of 100 g or more by daylight', days: [] },
+  robbing: { underWay: true, why: say`2 days with a loss of ${grams(100)} or more by daylight`, days: [] },
 });
 const metricFigure = /\d (°C|K|k?g)(?!\w)/;
 
 it('where a signal says why, in the notes, at the gates, in what the rules tell and why they are quiet', () => {
   const inputs = [nucInput({ signals: wordy, introduction: released(12) })];
-  const told = (say: Say): string[] => {
-    const { foragersGone, outlook, trouble } = gateEvidence(wordy, 0.05, say);
-    const notes = signalNotes(wordy, say).flatMap(({ text, restsOn }) => [text, ...restsOn]);
-    return [...notes, foragersGone.text, outlook?.text ?? '', trouble ?? ''];
+  const told = (set: Say): string[] => {
+    const { foragersGone, outlook, trouble } = gateEvidence(wordy, 0.05);
+    const notes = signalNotes(wordy, set).flatMap(({ text, restsOn }) => [text, ...restsOn]);
+    return [...notes, ...[foragersGone.text, outlook?.text ?? '', trouble ?? ''].map(set)];
   };
   expect(told(metric).filter((words) => metricFigure.test(words)).length).toBeGreaterThan(6);
   expect(told(imperial).filter((words) => metricFigure.test(words))).toEqual([]);

@@ -1,7 +1,7 @@
 /** Sensors that fall silent, end to end over MQTT: one device is one alert, a gateway that is off is one alert. */
 import { afterEach, describe, expect, it } from 'vitest';
 import { episodeOf, isOpen } from '../../server/rules/engine/alert-state.ts';
-import { inWords } from '../../server/rules/engine/phrase.ts';
+import { inWords } from '../../server/words/phrase.ts';
 import {
   assignAll,
   clockedFarm,

@@ -1,12 +1,13 @@
 /** What a gate says, and what it may look at besides the log. */
 import type { Figure } from '../../biology/figures.ts';
+import type { Sentence } from '../../words/phrase.ts';
 
 export type GateName = 'cut-cells' | 'hang-cage' | 'open-candy' | 'look-for-queen';
 
 export interface Reason {
   /** `unknown`: nobody looked, or no sensor can tell. */
   readonly ok: boolean | 'unknown';
-  readonly text: string;
+  readonly text: Sentence;
   readonly figure?: {
     readonly name: string;
     readonly value: number;
@@ -44,15 +45,15 @@ export interface Gate {
 export interface GateEvidence {
   readonly foragersGone: {
     readonly answer: 'yes' | 'nearly' | 'no' | 'cannot-tell';
-    readonly text: string;
+    readonly text: Sentence;
   };
   readonly flyingDays?: number;
   /** The coldest that is expected at the brood or the cage in the night ahead. */
-  readonly outlook?: { readonly text: string; readonly tooCold: boolean | 'unknown' };
-  readonly strength?: { readonly text: string; readonly enough: boolean | 'unknown' };
-  readonly weather?: { readonly text: string; readonly fitToOpen: boolean | 'unknown' };
+  readonly outlook?: { readonly text: Sentence; readonly tooCold: boolean | 'unknown' };
+  readonly strength?: { readonly text: Sentence; readonly enough: boolean | 'unknown' };
+  readonly weather?: { readonly text: Sentence; readonly fitToOpen: boolean | 'unknown' };
   /** Something that asks for a look before its day: bees left in a mass, robbing. */
-  readonly trouble?: string;
+  readonly trouble?: Sentence;
   /** Chance of a standing cell above which one more look is asked for; 0.05 where absent. */
   readonly chanceLimit?: number;
 }
@@ -75,18 +76,23 @@ export interface Bar {
   readonly bars?: { readonly answer: 'wait' | 'stop'; readonly headline: string; readonly untilMs?: number };
 }
 
-export const holds = (text: string, figure?: Reason['figure']): Bar => ({
+export const holds = (text: Sentence, figure?: Reason['figure']): Bar => ({
   reason: { ok: true, text, ...(figure ? { figure } : {}) },
 });
 
-export const notKnown = (text: string): Bar => ({ reason: { ok: 'unknown', text } });
+export const notKnown = (text: Sentence): Bar => ({ reason: { ok: 'unknown', text } });
 
-export const stops = (headline: string, text: string, figure?: Reason['figure']): Bar => ({
+export const stops = (headline: string, text: Sentence, figure?: Reason['figure']): Bar => ({
   reason: { ok: false, text, ...(figure ? { figure } : {}) },
   bars: { answer: 'stop', headline },
 });
 
-export const waits = (headline: string, text: string, untilMs?: number, figure?: Reason['figure']): Bar => ({
+export const waits = (
+  headline: string,
+  text: Sentence,
+  untilMs?: number,
+  figure?: Reason['figure'],
+): Bar => ({
   reason: { ok: false, text, ...(figure ? { figure } : {}) },
   bars: { answer: 'wait', headline, ...(untilMs === undefined ? {} : { untilMs }) },
 });

@@ -1,4 +1,5 @@
 /** May the nuc be opened to look for the queen? Never before three full days, a week is better. */
+import { say } from '../../words/phrase.ts';
 import { handsOffDays, lowEnd } from '../../biology/figures.ts';
 import { addDays, startOfDayAfter } from '../calendar.ts';
 import type { IntroductionState } from '../state.ts';
@@ -36,7 +37,7 @@ function handsOff({ queen, setup }: IntroductionState, evidence: GateEvidence, n
   }
   if (nowMs >= better) return holds('A week has passed since she was let out.', figure);
   return evidence.trouble
-    ? holds(`Three full days have passed, and there is a cause to look: ${evidence.trouble}`, figure)
+    ? holds(say`Three full days have passed, and there is a cause to look: ${evidence.trouble}`, figure)
     : waits(
         'Better wait for the week',
         'Three full days have passed; a week is better where nothing is wrong.',

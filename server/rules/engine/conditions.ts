@@ -1,6 +1,6 @@
 /** The comparisons that rules are made of, each leaving behind what it compared. */
-import type { FigureUnit } from './phrase.ts';
-import { setFor, type Display } from './phrase.ts';
+import type { FigureUnit, Sentence } from '../../words/phrase.ts';
+import { setFor, type Display } from '../../words/phrase.ts';
 import type { Condition } from './types.ts';
 
 export const atLeast = (name: string, value: number | null, limit: number, unit: FigureUnit): Condition => ({
@@ -36,7 +36,7 @@ export const above = (name: string, value: number | null, limit: number, unit: F
 });
 
 /** Something that is so or not; `wanted` says in words what would make the rule speak. */
-export const holds = (name: string, met: boolean | null, value: string, wanted: string): Condition => ({
+export const holds = (name: string, met: boolean | null, value: Sentence, wanted: string): Condition => ({
   name,
   value,
   limit: wanted,
@@ -48,6 +48,6 @@ export const holds = (name: string, met: boolean | null, value: string, wanted: 
 export function setCondition({ name, value, limit, unit, met }: Condition, display: Display) {
   const say = setFor(display);
   const set = (side: Condition['value']): string =>
-    side === null ? 'not known' : say(typeof side === 'string' ? side : { value: side, unit });
+    side === null ? 'not known' : say(typeof side === 'number' ? { value: side, unit } : side);
   return { name, value: set(value), limit: set(limit), met };
 }

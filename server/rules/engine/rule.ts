@@ -3,7 +3,7 @@
  * `defineRule` checks each rule's own limits by type and hides them behind the one `Rule` shape.
  */
 import type { RuleInput } from './inputs.ts';
-import type { FigureUnit } from './phrase.ts';
+import type { FigureUnit, Sentence } from '../../words/phrase.ts';
 import type { AlertMessage, Condition, Evaluation, Evidence, SubjectKind, Urgency } from './types.ts';
 
 /** One adjustable number: its standard value and the bounds within which it makes sense. */
@@ -67,14 +67,14 @@ export function defineRule<const Id extends string, K extends SubjectKind, const
   };
 }
 
-export const notApplicable = (because: string): Evaluation => ({
+export const notApplicable = (because: Sentence): Evaluation => ({
   verdict: 'not-applicable',
   clear: true,
   conditions: [],
   because,
 });
 
-export const noData = (because: string, conditions: readonly Condition[] = []): Evaluation => ({
+export const noData = (because: Sentence, conditions: readonly Condition[] = []): Evaluation => ({
   verdict: 'no-data',
   clear: false,
   conditions,

@@ -2,7 +2,7 @@
  * What a rule is given and what it answers. A rule looks at one subject at one instant; it holds
  * nothing between two looks. Holding, raising and clearing are the life cycle's business.
  */
-import type { Figure, FigureUnit, Phrase } from './phrase.ts';
+import type { Figure, FigureUnit, Phrase, Sentence } from '../../words/phrase.ts';
 
 /** When the keeper has to act. */
 export const urgencies = ['now', 'today', 'next-visit'] as const;
@@ -35,8 +35,8 @@ export interface Subject {
  */
 export interface Condition {
   readonly name: string;
-  readonly value: number | string | null;
-  readonly limit: number | string | null;
+  readonly value: number | Sentence | null;
+  readonly limit: number | Sentence | null;
   readonly unit: FigureUnit;
   readonly met: boolean | null;
 }
@@ -76,7 +76,7 @@ export interface Evaluation {
   readonly clear: boolean;
   readonly conditions: readonly Condition[];
   /** Why there is no answer, for `no-data` and `not-applicable`. */
-  readonly because?: string;
+  readonly because?: Sentence;
   /** Present when the verdict is yes. */
   readonly message?: AlertMessage;
   readonly evidence?: Evidence;

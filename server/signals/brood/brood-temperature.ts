@@ -1,4 +1,5 @@
 /** Brood nest: level, spread, share in band and coupling to the outside, against what its stage should show. */
+import type { Sentence } from '../../words/phrase.ts';
 import { highEnd, lowEnd } from '../../biology/figure.ts';
 import { broodNestC } from '../../biology/thermal-figures.ts';
 import { binMs, type Bins } from '../bins.ts';
@@ -65,7 +66,7 @@ export function broodTemperature(
   };
 }
 
-function estimate(value: number, half: number, restsOn: readonly string[], floor = -Infinity): Estimate {
+function estimate(value: number, half: number, restsOn: readonly Sentence[], floor = -Infinity): Estimate {
   return {
     ok: true,
     value,
@@ -80,7 +81,7 @@ function shareEstimate(
   values: Float64Array,
   band: { low: number; high: number } | null,
   independent: number,
-  restsOn: readonly string[],
+  restsOn: readonly Sentence[],
 ): Estimate {
   if (!band) return { ok: false, why: 'without brood no band is expected' };
   const share = values.filter((v) => v >= band.low && v <= band.high).length / values.length;

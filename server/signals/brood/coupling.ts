@@ -1,4 +1,5 @@
 /** Coupling of the brood nest to the outside: how far the one follows the other. */
+import { kelvin, say } from '../../words/phrase.ts';
 import { fingerprint, remember, type AnalysisCache } from '../analysis-cache.ts';
 import { lagged, valueAt, type Bins } from '../bins.ts';
 import { between, hourMs } from '../series.ts';
@@ -56,7 +57,10 @@ function coupling(brood: Series, outside: Series, nowMs: number): Estimate {
     if (!best || left < best.left) best = { slope: line.slope, se: line.slopeSe, left, n: pairs.length };
   }
   if (!best)
-    return { ok: false, why: 'too few hours of both temperatures, or the outside did not change by 3 K' };
+    return {
+      ok: false,
+      why: say`too few hours of both temperatures, or the outside did not change by ${kelvin(3)}`,
+    };
   const half = z90 * Math.max(0.005, best.se * Math.sqrt(independentMs / hourMs));
   return {
     ok: true,

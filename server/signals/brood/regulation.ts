@@ -1,4 +1,5 @@
 /** After release: does the nest steady as it does when a queen lays? And has a steady nest ceased to be one? */
+import { degC, kelvin, say } from '../../words/phrase.ts';
 import { highEnd, lowEnd } from '../../biology/figure.ts';
 import { broodNestC } from '../../biology/thermal-figures.ts';
 import { daysFrom } from '../days.ts';
@@ -54,11 +55,11 @@ export function regulation(
   }
   const recent = telling.slice(-leastDays);
   const steady = recent.filter(isSteady).length;
-  const words = `${String(steady)} of the last ${String(recent.length)} days steady at 34 °C to 35 °C`;
+  const words = say`${String(steady)} of the last ${String(recent.length)} days steady at ${degC(34)} to ${degC(35)}`;
   if (steady === recent.length)
-    return { ...result, state: 'agreeing', why: `${words}, as with a laying queen` };
+    return { ...result, state: 'agreeing', why: say`${words}, as with a laying queen` };
   if (steady > 0 || telling.length < earliestDays) return { ...result, state: 'too-early', why: words };
-  return { ...result, state: 'not-agreeing', why: `${words}: no sign of new brood` };
+  return { ...result, state: 'not-agreeing', why: say`${words}: no sign of new brood` };
 }
 
 /** First day of the run of steady days that reaches to the newest; null when the newest is not steady. */
@@ -158,6 +159,6 @@ export function colonyFailing(
   return {
     state: 'failing',
     since: first.date,
-    why: `${String(run.length)} days without regulation (now ${newest.medianC.toFixed(1)} °C, ${newest.spreadC.toFixed(1)} K of spread) after ${usual.medianC.toFixed(1)} °C held steadily`,
+    why: say`${String(run.length)} days without regulation (now ${degC(newest.medianC)}, spread ${kelvin(newest.spreadC)}) after ${degC(usual.medianC)} held steadily`,
   };
 }

@@ -2,6 +2,7 @@
  * A brood nest that slowly leaves its own level, too little on any one day to be seen: CUSUM of the days' medians against
  * the nest's own first days (NIST/SEMATECH 6.3.2.3), with its smoothed level (6.3.2.4) and its trend. It warns of nothing.
  */
+import { degC, kelvin, say, type Sentence } from '../../words/phrase.ts';
 import { lowEnd } from '../../biology/figure.ts';
 import { broodNestC } from '../../biology/thermal-figures.ts';
 import { cusum, ewma, ewmaLimits } from '../statistics/control-charts.ts';
@@ -13,7 +14,7 @@ export interface SlowShift {
   readonly state: 'level' | 'sinking' | 'rising' | 'cannot-tell';
   /** First day of the run that made the sum pass its limit, YYYY-MM-DD. */
   readonly since: string | null;
-  readonly why: string;
+  readonly why: Sentence;
 }
 
 const leastCoverage = 0.4;
@@ -52,7 +53,7 @@ export function slowShift(days: readonly BroodDay[], fromDate: string): SlowShif
   const [up, down] = [chart.high.at(-1) ?? 0, chart.low.at(-1) ?? 0];
   const nowC = ewma(levels, newest, usualC).at(-1) ?? usualC;
   const usual = ewmaLimits(usualC, sdC, newest);
-  const words = `${nowC.toFixed(1)} °C by its smoothed days, ${usualC.toFixed(1)} °C in its first ${String(referenceDays)}`;
+  const words = say`${degC(nowC)} by its smoothed days, ${degC(usualC)} in its first ${String(referenceDays)}`;
   // A sum falls back slowly: the smoothed level says whether the nest is still where the sum left it.
   const state =
     down > limitC && nowC < usual.low ? 'sinking' : up > limitC && nowC > usual.high ? 'rising' : 'level';
@@ -62,11 +63,11 @@ export function slowShift(days: readonly BroodDay[], fromDate: string): SlowShif
   const trend = mannKendall(recent);
   const slope =
     trend.p < 0.05
-      ? `, moving by ${(senSlope(recent) * 7).toFixed(1).replace('-', '−')} K a week over the last ${String(recent.length)}`
+      ? say`, moving by ${kelvin(senSlope(recent) * 7)} a week over the last ${String(recent.length)}`
       : ', and steady there';
   return {
     state,
     since: full[lastZero + 1]?.date ?? null,
-    why: words + slope,
+    why: say`${words}${slope}`,
   };
 }

@@ -1,4 +1,5 @@
 /** Newtonian cooling: how long until a falling temperature reaches a limit. */
+import { kelvin, minutes, say } from '../../words/phrase.ts';
 import type { Bins } from '../bins.ts';
 import { between, hourMs, minuteMs } from '../series.ts';
 import { robustLine } from '../statistics/robust.ts';
@@ -30,7 +31,7 @@ export function minutesToLimit(brood: Bins, aroundC: number | null, limitC: numb
   if (!line) return { ok: false, why: 'too few readings in the last hour and a half' };
   const nowC = line.intercept;
   const restsOn = [
-    `the fall of ${(-line.slope).toFixed(2)} K an hour over the last ${String(fallSpanMs / minuteMs)} minutes`,
+    say`the fall of ${kelvin(-line.slope)} an hour over the last ${minutes(fallSpanMs / minuteMs)}`,
   ];
   if (nowC <= limitC)
     return {

@@ -1,4 +1,5 @@
 /** Chilling ahead: the lowest brood temperature of the night to come, and the time left at the present fall. */
+import { degC, say, type Sentence } from '../../words/phrase.ts';
 import { highEnd, lowEnd } from '../../biology/figure.ts';
 import { broodNestC, sealedBroodColdC } from '../../biology/thermal-figures.ts';
 import { fingerprint, remember, type AnalysisCache } from '../analysis-cache.ts';
@@ -149,7 +150,7 @@ function marginOf({ bees, cache }: OutlookInput, nights: readonly MarginNight[])
   return running.length === 0 ? margin : withNights(margin, running);
 }
 
-function estimateOf(parts: readonly Component[], restsOn: readonly string[]): Estimate {
+function estimateOf(parts: readonly Component[], restsOn: readonly Sentence[]): Estimate {
   const [low, value, high] = [0.05, 0.5, 0.95].map((p) => mixtureQuantile(parts, p)) as [
     number,
     number,
@@ -223,14 +224,14 @@ function heldOver({ brood, outside, cache, days }: OutlookInput, span: NightSpan
 }
 
 type Cold =
-  | { ok: true; minC: number; sdC: number; kind: ChillOutlook['forecast']; words: string }
-  | { ok: false; why: string; kind: ChillOutlook['forecast'] };
+  | { ok: true; minC: number; sdC: number; kind: ChillOutlook['forecast']; words: Sentence }
+  | { ok: false; why: Sentence; kind: ChillOutlook['forecast'] };
 
 /** Coldest lagged outside of the night ahead: told, or the evening's temperature less what nights usually lose from this hour on. */
 function coldestAhead(input: OutlookInput): Cold {
   const { forecast, nightAhead, nowMs, outside } = input;
   if (forecast && forecast.byMs > nowMs && Number.isFinite(forecast.minC)) {
-    const words = `the forecast of ${forecast.source}: ${forecast.minC.toFixed(1)} °C`;
+    const words = say`the forecast of ${forecast.source}: ${degC(forecast.minC)}`;
     return { ok: true, minC: forecast.minC, sdC: forecastSdC, kind: 'told', words };
   }
   const nowC = valueAt(outside, nowMs - binMs, 2 * hourMs);

@@ -1,4 +1,5 @@
 /** What the drift's fit says, each with its interval: mass and number gone, how far along, the curve, and the scale's own drift. */
+import type { Sentence } from '../../words/phrase.ts';
 import { highEnd, lowEnd } from '../../biology/figure.ts';
 import { foragerBodyG } from '../../biology/weight-figures.ts';
 import { shareGone, type DriftCandidate } from './drift-model.ts';
@@ -9,7 +10,11 @@ import type { Estimate, ForagerDrift } from '../types.ts';
 const driftLevel = 0.9;
 
 /** Mass gone so far: M·G averaged over the candidates, never under nothing. */
-export function massAt(fit: readonly DriftCandidate[], flown: number, restsOn: readonly string[]): Estimate {
+export function massAt(
+  fit: readonly DriftCandidate[],
+  flown: number,
+  restsOn: readonly Sentence[],
+): Estimate {
   const parts: Component[] = fit.map((c) => {
     const share = shareGone(flown, c.tauH);
     return { weight: c.weight, mean: c.massG * share, sd: Math.sqrt(c.massVar) * share };
@@ -25,7 +30,7 @@ export function massAt(fit: readonly DriftCandidate[], flown: number, restsOn: r
 export function completenessAt(
   fit: readonly DriftCandidate[],
   flown: number,
-  restsOn: readonly string[],
+  restsOn: readonly Sentence[],
 ): Estimate {
   const sorted = fit
     .map((c) => ({ share: shareGone(flown, c.tauH), weight: c.weight }))
@@ -50,7 +55,7 @@ export function completenessAt(
 }
 
 /** Number from mass, with the spread of a forager's body mass laid over that of the fit. */
-export function beesOf(massG: Estimate, restsOn: readonly string[]): Estimate {
+export function beesOf(massG: Estimate, restsOn: readonly Sentence[]): Estimate {
   if (!massG.ok) return massG;
   const body = foragerBodyG;
   const bodySd = (highEnd(body) - lowEnd(body)) / 3.5;
@@ -64,7 +69,7 @@ export function beesOf(massG: Estimate, restsOn: readonly string[]): Estimate {
     low: Math.max(0, value * (1 - Math.min(1, lowShare))),
     high: value * (1 + highShare),
     level: driftLevel,
-    restsOn: [...restsOn, `a forager’s ${String(body.low)}-${String(body.high)} g`],
+    restsOn: [...restsOn, 'the weight of a forager'],
   };
 }
 

@@ -1,4 +1,5 @@
 /** Adults in the nuc: the projection where there is one, else the frames at the split less what the drift took. */
+import { say } from '../../words/phrase.ts';
 import { beesPerFrame } from '../../biology/thermal-figures.ts';
 import type { AnalysisInput } from '../input.ts';
 import type { Estimate, PopulationNow } from '../types.ts';
@@ -24,7 +25,7 @@ export function population(input: AnalysisInput, lost: Estimate): PopulationNow 
   }
   if (framesOfBees === undefined)
     return { bees: { ok: false, why: 'the frames of bees at the split are not entered' } };
-  if (!lost.ok) return { bees: { ok: false, why: `the drift is not known: ${lost.why}` } };
+  if (!lost.ok) return { bees: { ok: false, why: say`the drift is not known: ${lost.why}` } };
   const start = framesOfBees * beesPerFrame.value;
   const half = 1.645 * Math.hypot(0.15 * start, (lost.high - lost.low) / 3.29);
   const value = Math.max(0, start - lost.value);

@@ -1,4 +1,5 @@
 /** Left in a mass: bees that go together within the hour, by daylight. */
+import { grams, minutes, say } from '../../words/phrase.ts';
 import { massDepartureG } from '../../biology/weight-figures.ts';
 import { binMs, type Bins } from '../bins.ts';
 import type { Flight } from '../drift/flight.ts';
@@ -50,7 +51,7 @@ export function massDepartures(input: DepartureInput): MassDeparture[] {
       lossG: fall.lossG,
       lossSdG: fall.sdG,
       temperatureFollowed: followed,
-      why: `${fall.lossG.toFixed(0)} g less within ${String(Math.round((fall.toMs - at) / minuteMs))} minutes by daylight, and not back an hour later`,
+      why: say`${grams(fall.lossG)} less within ${minutes((fall.toMs - at) / minuteMs)} by daylight, and not back an hour later`,
     });
   }
   return found;

@@ -1,4 +1,5 @@
 /** Robbing: the box loses weight fast by daylight, day after day, and gets nothing back at dusk. */
+import { grams, say } from '../../words/phrase.ts';
 import type { MassDeparture, NightWeight, Robbing, WeightStep, WithinDay } from '../types.ts';
 
 /** Loss over a day, beyond the night's own rate, that no colony of a nuc's size eats. */
@@ -33,7 +34,7 @@ export function robbing(days: readonly DayLoss[]): Robbing {
   const why =
     found.length === 0
       ? 'no day lost more than a nuc eats'
-      : `${String(found.length)} day${found.length === 1 ? '' : 's'} with a loss of ${String(leastLossG)} g or more by daylight`;
+      : say`${String(found.length)} day${found.length === 1 ? '' : 's'} with a loss of ${grams(leastLossG)} or more by daylight`;
   return {
     days: found.map(({ date, lossG, fastestGPerH }) => ({ date, lossG, fastestGPerH })),
     underWay,

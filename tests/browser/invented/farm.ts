@@ -122,7 +122,12 @@ export function makeFarm(options: FarmOptions = {}): Farm {
     unavailable: [day(3)],
     farm: {
       farmName: 'Three Elms',
-      display: { temperature: options.temperature ?? 'C', weight: options.weight ?? 'kg' },
+      display: {
+        temperature: options.temperature ?? 'C',
+        weight: options.weight ?? 'kg',
+        hours: 24,
+        dateOrder: 'day-month',
+      },
       standingCellLimit: 0.05,
       forecastUrl: '',
       heartbeatUrl: '',

@@ -1,6 +1,6 @@
 /** The box was lifted and set down again, and nobody logged it. */
 import { judgeBoxStep } from './box-step.ts';
-import { clock, grams, say } from '../../engine/phrase.ts';
+import { clock, grams, say } from '../../../words/phrase.ts';
 import { defineRule, limit } from '../../engine/rule.ts';
 
 export const boxLifted = defineRule({

@@ -3,7 +3,7 @@ import type { WeightStep } from '../../../signals/types.ts';
 import { holds } from '../../engine/conditions.ts';
 import type { NucInput } from '../../engine/inputs.ts';
 import { unexplainedStep } from '../introduction-stage.ts';
-import { grams, type Phrase } from '../../engine/phrase.ts';
+import { grams, type Phrase } from '../../../words/phrase.ts';
 import { decide, noData, nothingFound } from '../../engine/rule.ts';
 import type { Evaluation } from '../../engine/types.ts';
 

@@ -1,6 +1,6 @@
 /** The box was knocked over: much of its weight left the scale and did not come back. */
 import { judgeBoxStep } from './box-step.ts';
-import { clock, grams, say } from '../../engine/phrase.ts';
+import { clock, grams, say } from '../../../words/phrase.ts';
 import { defineRule, limit } from '../../engine/rule.ts';
 
 export const boxToppled = defineRule({

@@ -1,7 +1,7 @@
 /** The foragers have flown back to the parent's stand: the visit that waited for it is worth the drive. */
 import { atLeast, holds } from '../../engine/conditions.ts';
 import { nextStep, waitsForForagers } from '../introduction-stage.ts';
-import { clock, dayOf, grams, measured, percent, say } from '../../engine/phrase.ts';
+import { clock, dayOf, grams, percent, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, notApplicable } from '../../engine/rule.ts';
 
 export const foragersGone = defineRule({
@@ -44,7 +44,7 @@ export const foragersGone = defineRule({
         why: say`Bees that are left are mostly young nurses, and those accept a queen.`,
         howSure: drift.completeness.ok
           ? say`${percent(drift.completeness.value)} of those that will leave have left, between ${percent(drift.completeness.low)} and ${percent(drift.completeness.high)}; read from the scale, not counted.`
-          : say`${measured(drift.why)}`,
+          : say`${drift.why}`,
         settleBy: say`Around noon on a flying day: few bees at the entrance, none coming home with pollen.`,
         facts: [{ name: 'Seen at', ...clock(nowMs) }],
       }),

@@ -1,7 +1,7 @@
 /** Days have passed since the split and the foragers had no weather to fly home in. */
 import { atLeast, holds } from '../../engine/conditions.ts';
 import { nextStep, waitsForForagers } from '../introduction-stage.ts';
-import { dayOf, days, hours, say } from '../../engine/phrase.ts';
+import { dayOf, days, hours, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, notApplicable } from '../../engine/rule.ts';
 
 export const foragersHeldIn = defineRule({

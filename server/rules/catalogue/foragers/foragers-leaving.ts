@@ -1,7 +1,7 @@
 /** A cut is near and the foragers are still on their way: it can wait a flying day. */
 import { atMost, holds } from '../../engine/conditions.ts';
 import { nextStep, waitsForForagers } from '../introduction-stage.ts';
-import { dayOf, hours, measured, percent, say } from '../../engine/phrase.ts';
+import { dayOf, hours, percent, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, notApplicable } from '../../engine/rule.ts';
 
 export const foragersLeaving = defineRule({
@@ -38,7 +38,7 @@ export const foragersLeaving = defineRule({
           ? say`About ${percent(drift.completeness.value)} of the foragers have left (${percent(drift.completeness.low)} to ${percent(drift.completeness.high)}).`
           : say`Weight is still being lost on flying days.`,
         why: say`Old bees that are still at home make the cut harder and the queen less welcome.`,
-        howSure: say`Read from the scale; ${measured(drift.why)}.`,
+        howSure: say`Read from the scale; ${drift.why}.`,
         settleBy: say`Around noon on a flying day: bees that leave and do not come back.`,
         facts: [{ name: 'Hours of flying weather since the move', ...hours(drift.flightHours) }],
       }),

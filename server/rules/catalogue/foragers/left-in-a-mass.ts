@@ -1,7 +1,7 @@
 /** A large part of the bees left together: a swarm, or the whole colony. */
 import { atLeast } from '../../engine/conditions.ts';
 import { isUnderWay } from '../introduction-stage.ts';
-import { clock, grams, say } from '../../engine/phrase.ts';
+import { clock, grams, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, nothingFound, notApplicable } from '../../engine/rule.ts';
 
 export const leftInAMass = defineRule({

@@ -1,6 +1,6 @@
 /** A queen has been in her cage for longer than is good for her. */
 import { atLeast } from '../../engine/conditions.ts';
-import { days, say } from '../../engine/phrase.ts';
+import { days, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, notApplicable } from '../../engine/rule.ts';
 
 const gateWords = {

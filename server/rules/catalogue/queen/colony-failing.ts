@@ -1,7 +1,7 @@
 /** A nest that was regulated is no longer: the colony is failing or has gone. */
 import { atHourOfDate } from '../../../introduction/calendar.ts';
 import { holds } from '../../engine/conditions.ts';
-import { dayOf, measured, say } from '../../engine/phrase.ts';
+import { dayOf, say } from '../../../words/phrase.ts';
 import { decide, defineRule, noData } from '../../engine/rule.ts';
 
 export const colonyFailing = defineRule({
@@ -23,10 +23,7 @@ export const colonyFailing = defineRule({
       clear: () => state === 'no',
       message: () => ({
         todo: say`Look at it today: bees on the brood, a queen or eggs, signs of disease. Move nothing from it to another colony before that.`,
-        seen:
-          since === null
-            ? say`${measured(why)}.`
-            : say`Since ${dayOf(atHourOfDate(since, 12, timeZone))}: ${measured(why)}.`,
+        seen: since === null ? say`${why}.` : say`Since ${dayOf(atHourOfDate(since, 12, timeZone))}: ${why}.`,
         why: say`Brood that nobody warms dies; a colony in this state rarely recovers by itself.`,
         howSure: say`The sensor itself is still reporting. A probe that slipped away from the brood looks the same.`,
         settleBy: say`A look under the lid.`,

@@ -1,7 +1,7 @@
 /** So long without a queen that workers may begin to lay. */
 import { holds } from '../../engine/conditions.ts';
 import { isBeforeRelease } from '../introduction-stage.ts';
-import { dayOf, say } from '../../engine/phrase.ts';
+import { dayOf, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, notApplicable } from '../../engine/rule.ts';
 
 export const layingWorkerDate = defineRule({

@@ -1,15 +1,14 @@
 /** Weeks after the release the nest is not as steady as a laying queen makes it. */
 import { atLeast, holds } from '../../engine/conditions.ts';
 import { isUnderWay } from '../introduction-stage.ts';
-import { days, measured, say } from '../../engine/phrase.ts';
+import { days, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, notApplicable } from '../../engine/rule.ts';
 
 export const notSteadying = defineRule({
   id: 'not-steadying',
   on: 'nuc',
   title: 'Nest is not steadying',
-  about:
-    'By now the brood of a new queen should hold the nest steady at 34 °C to 35 °C, and nothing of it shows.',
+  about: 'By now the brood of a new queen should hold the nest steady, and nothing of it shows.',
   urgency: 'next-visit',
   holdMin: 720,
   clearHoldMin: 720,
@@ -29,7 +28,7 @@ export const notSteadying = defineRule({
       clear: () => state !== 'not-agreeing',
       message: () => ({
         todo: say`At the next visit look for eggs and for her; no eggs and calm bees: hang in a test frame.`,
-        seen: say`${measured(why)}; ${days(daysSinceRelease ?? 0)} after the release.`,
+        seen: say`${why}; ${days(daysSinceRelease ?? 0)} after the release.`,
         why: say`Either she does not lay, or she is gone.`,
         howSure: say`A hint, not a proof: a probe away from the brood reads the same.`,
         settleBy: say`Eggs, or sealed worker brood.`,

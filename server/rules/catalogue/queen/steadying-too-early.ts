@@ -2,7 +2,7 @@
 import type { BroodDay } from '../../../signals/types.ts';
 import { atLeast, holds } from '../../engine/conditions.ts';
 import { isUnderWay } from '../introduction-stage.ts';
-import { days, degC, kelvin, say } from '../../engine/phrase.ts';
+import { days, degC, kelvin, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, notApplicable } from '../../engine/rule.ts';
 
 export const steadyingTooEarly = defineRule({

@@ -2,7 +2,7 @@
 import { beesPerFrame } from '../../../biology/thermal-figures.ts';
 import { atLeast } from '../../engine/conditions.ts';
 import { isBeforeRelease } from '../introduction-stage.ts';
-import { plain, say } from '../../engine/phrase.ts';
+import { plain, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, notApplicable } from '../../engine/rule.ts';
 
 export const tooStrongToAccept = defineRule({

@@ -1,7 +1,7 @@
 /** One nuc does what the others of its batch do not. */
 import { atLeast } from '../../engine/conditions.ts';
 import { isUnderWay } from '../introduction-stage.ts';
-import { days, plain, say } from '../../engine/phrase.ts';
+import { days, plain, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, nothingFound, notApplicable } from '../../engine/rule.ts';
 
 export const unlikeItsBatch = defineRule({

@@ -1,7 +1,7 @@
 /** A virgin may be walking the combs: cells were not cut in time, or not found in time. */
 import { holds } from '../../engine/conditions.ts';
 import { isBeforeRelease } from '../introduction-stage.ts';
-import { clock, say } from '../../engine/phrase.ts';
+import { clock, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, notApplicable } from '../../engine/rule.ts';
 
 export const virginMayBeOut = defineRule({

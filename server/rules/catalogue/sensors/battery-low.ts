@@ -1,6 +1,6 @@
 /** A sensor's battery is nearly empty, or will be before long. */
 import { atMost } from '../../engine/conditions.ts';
-import { days, plain, say } from '../../engine/phrase.ts';
+import { days, plain, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, nothingFound, notApplicable } from '../../engine/rule.ts';
 
 export const batteryLow = defineRule({

@@ -1,7 +1,7 @@
 /** Everything at a site went silent together: a gateway, its power or its network, not thirty sensors. */
 import { atLeast, holds } from '../../engine/conditions.ts';
 import type { ChannelHealth } from '../../engine/inputs.ts';
-import { clock, minutes, plain, say } from '../../engine/phrase.ts';
+import { clock, minutes, plain, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData } from '../../engine/rule.ts';
 
 interface Beat {

@@ -1,6 +1,6 @@
 /** The scale follows the temperature more than the bees. */
 import { atLeast } from '../../engine/conditions.ts';
-import { grams, say } from '../../engine/phrase.ts';
+import { grams, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData } from '../../engine/rule.ts';
 
 export const scaleDrifting = defineRule({

@@ -1,6 +1,6 @@
 /** Much of what a sensor sends can't be true. */
 import { atLeast } from '../../engine/conditions.ts';
-import { percent, plain, say } from '../../engine/phrase.ts';
+import { percent, plain, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, notApplicable } from '../../engine/rule.ts';
 
 export const sensorImplausible = defineRule({

@@ -1,7 +1,7 @@
 /** A device, or one of its channels, has not been heard for longer than its own rhythm allows. */
 import { atLeast } from '../../engine/conditions.ts';
 import type { DeviceInput } from '../../engine/inputs.ts';
-import { clock, minutes, say, type Phrase } from '../../engine/phrase.ts';
+import { clock, minutes, say, type Phrase } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, notApplicable, type LimitValues } from '../../engine/rule.ts';
 
 /** One channel against its own rhythm, minutes. */

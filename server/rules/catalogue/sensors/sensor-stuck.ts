@@ -1,7 +1,7 @@
 /** A sensor goes on reporting, and always the very same value. */
 import { atLeast } from '../../engine/conditions.ts';
 import type { ChannelHealth } from '../../engine/inputs.ts';
-import { clock, hours, say } from '../../engine/phrase.ts';
+import { clock, hours, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, notApplicable, type LimitValues } from '../../engine/rule.ts';
 
 /** Humidity sensors end at 100 %, some a little before it. Common practice. */

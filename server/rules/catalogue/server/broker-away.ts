@@ -1,6 +1,6 @@
 /** The connection to the broker is gone: no sensor can be heard. */
 import { atLeast } from '../../engine/conditions.ts';
-import { clock, minutes, say } from '../../engine/phrase.ts';
+import { clock, minutes, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, nothingFound } from '../../engine/rule.ts';
 
 export const brokerAway = defineRule({

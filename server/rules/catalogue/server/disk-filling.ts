@@ -1,6 +1,6 @@
 /** The disk is filling up, or is full: readings will be refused. */
 import { atMost, holds } from '../../engine/conditions.ts';
-import { clock, days, say } from '../../engine/phrase.ts';
+import { clock, days, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, nothingFound } from '../../engine/rule.ts';
 
 export const diskFilling = defineRule({

@@ -1,6 +1,6 @@
 /** Nobody was looking for a while. */
 import { atLeast, atMost } from '../../engine/conditions.ts';
-import { clock, minutes, say } from '../../engine/phrase.ts';
+import { clock, minutes, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, nothingFound } from '../../engine/rule.ts';
 
 export const serverWasDown = defineRule({

@@ -1,7 +1,7 @@
 /** Other bees are carrying the stores off. */
 import { holds } from '../../engine/conditions.ts';
 import { isUnderWay } from '../introduction-stage.ts';
-import { grams, gramsPerHour, measured, plain, say } from '../../engine/phrase.ts';
+import { grams, gramsPerHour, plain, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, notApplicable } from '../../engine/rule.ts';
 
 export const beingRobbed = defineRule({
@@ -27,7 +27,7 @@ export const beingRobbed = defineRule({
         todo: say`Narrow the entrance to one bee’s width today, close every other gap, take away open feed. Move it at dusk if that is not enough.`,
         seen: last
           ? say`${grams(last.lossG)} lost on the last such day, at up to ${gramsPerHour(last.fastestGPerH)}; ${plain(found.length)} days so far.`
-          : say`${measured(why)}.`,
+          : say`${why}.`,
         why: say`A queenless nuc defends itself badly, and robbers kill a caged queen’s attendants and bees.`,
         howSure: say`Foragers that fly home for good take weight as well, but not again day after day.`,
         settleBy: say`Bees fighting at the entrance, dark shiny ones going in and out, traffic until late.`,

@@ -1,7 +1,7 @@
 /** The nuc will have eaten its stores in some days. */
 import { atMost } from '../../engine/conditions.ts';
 import { isUnderWay } from '../introduction-stage.ts';
-import { days, grams, say } from '../../engine/phrase.ts';
+import { days, grams, say } from '../../../words/phrase.ts';
 import type { Estimate } from '../../../signals/types.ts';
 import type { Evaluation } from '../../engine/types.ts';
 import { decide, defineRule, limit, noData, notApplicable } from '../../engine/rule.ts';

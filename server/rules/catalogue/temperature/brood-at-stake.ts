@@ -2,7 +2,7 @@
 import type { NucSignals } from '../../../signals/types.ts';
 import type { StageFacts } from '../../engine/inputs.ts';
 import { isUnderWay } from '../introduction-stage.ts';
-import { say, type Phrase } from '../../engine/phrase.ts';
+import { say, type Phrase } from '../../../words/phrase.ts';
 
 export type BroodAtStake =
   | {

@@ -1,6 +1,6 @@
 /** Brood is hotter than it can stand, now: a closed entrance, sun on the lid, or bees shut in. */
 import { broodAtStake } from './brood-at-stake.ts';
-import { say } from '../../engine/phrase.ts';
+import { say } from '../../../words/phrase.ts';
 import { defineRule, limit, notApplicable } from '../../engine/rule.ts';
 import { judgeDose, staleMin } from './thermal-finding.ts';
 

@@ -1,6 +1,6 @@
 /** The queen in her cage is colder than is safe for her. */
 import { judgeCage } from './caged-queen.ts';
-import { say } from '../../engine/phrase.ts';
+import { say } from '../../../words/phrase.ts';
 import { defineRule, limit } from '../../engine/rule.ts';
 import { staleMin } from './thermal-finding.ts';
 

@@ -2,7 +2,7 @@
 import { atLeast, atMost, holds } from '../../engine/conditions.ts';
 import { broodAtStake } from './brood-at-stake.ts';
 import { isStale, staleMin } from './thermal-finding.ts';
-import { clock, degC, minutes, say } from '../../engine/phrase.ts';
+import { clock, degC, minutes, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, notApplicable } from '../../engine/rule.ts';
 
 export const chillingAhead = defineRule({

@@ -1,7 +1,7 @@
 /** The night ahead will probably chill the brood; there is still daylight to do something about it. */
 import { atLeast } from '../../engine/conditions.ts';
 import { broodAtStake } from './brood-at-stake.ts';
-import { degC, percent, say, type Phrase } from '../../engine/phrase.ts';
+import { degC, percent, say, type Phrase } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, notApplicable } from '../../engine/rule.ts';
 import type { ChillOutlook } from '../../../signals/types.ts';
 

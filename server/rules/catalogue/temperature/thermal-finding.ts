@@ -1,7 +1,7 @@
 /** What the rules about cold and heat share: one dose, its limits, and the words for it. */
 import type { ThermalDose } from '../../../signals/types.ts';
 import { above, atLeast, below, holds } from '../../engine/conditions.ts';
-import { clock, degC, hours, say } from '../../engine/phrase.ts';
+import { clock, degC, hours, say } from '../../../words/phrase.ts';
 import { decide, limit, noData, type Finding } from '../../engine/rule.ts';
 import type { AlertMessage, Evaluation } from '../../engine/types.ts';
 

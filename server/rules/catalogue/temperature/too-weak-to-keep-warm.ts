@@ -1,7 +1,7 @@
 /** The nuc has brood and too few bees to hold it warm, day after day. */
 import { atLeast, atMost } from '../../engine/conditions.ts';
 import { broodAtStake } from './brood-at-stake.ts';
-import { degC, percent, say } from '../../engine/phrase.ts';
+import { degC, percent, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, notApplicable } from '../../engine/rule.ts';
 
 export const tooWeakToKeepWarm = defineRule({

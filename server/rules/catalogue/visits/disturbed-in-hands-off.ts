@@ -1,7 +1,7 @@
 /** Somebody or something opened or moved the nuc in the days in which it must be left alone. */
 import { holds } from '../../engine/conditions.ts';
 import { unexplainedStep } from '../introduction-stage.ts';
-import { clock, dayOf, grams, say } from '../../engine/phrase.ts';
+import { clock, dayOf, grams, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, nothingFound, notApplicable } from '../../engine/rule.ts';
 
 export const disturbedInHandsOff = defineRule({

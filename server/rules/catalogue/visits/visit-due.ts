@@ -1,7 +1,7 @@
 /** A step of the plan has come due. */
 import { holds } from '../../engine/conditions.ts';
 import { isUnderWay, visitsOf } from '../introduction-stage.ts';
-import { clock, dayOf, say } from '../../engine/phrase.ts';
+import { clock, dayOf, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, notApplicable } from '../../engine/rule.ts';
 
 export const visitDue = defineRule({

@@ -1,7 +1,7 @@
 /** The last moment of a planned step has passed. */
 import { holds } from '../../engine/conditions.ts';
 import { isUnderWay, visitsOf } from '../introduction-stage.ts';
-import { clock, hours, say } from '../../engine/phrase.ts';
+import { clock, hours, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, notApplicable } from '../../engine/rule.ts';
 
 export const visitOverdue = defineRule({

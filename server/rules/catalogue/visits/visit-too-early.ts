@@ -2,7 +2,7 @@
 import { holds } from '../../engine/conditions.ts';
 import type { PlannedVisit } from '../../engine/inputs.ts';
 import { isUnderWay } from '../introduction-stage.ts';
-import { clock, dayOf, say } from '../../engine/phrase.ts';
+import { clock, dayOf, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, nothingFound, notApplicable } from '../../engine/rule.ts';
 
 export const visitTooEarly = defineRule({

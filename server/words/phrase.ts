@@ -7,7 +7,7 @@
 import { Temporal } from 'temporal-polyfill';
 
 export type FigureUnit =
-  '°C' | 'K' | 'g' | 'g/h' | 'min' | 'h' | 'd' | '%' | '' | '°C·h' | 'instant' | 'day' | 'V' | 'MB';
+  '°C' | 'K' | 'g' | 'g/h' | 'min' | 'h' | 'd' | '%' | '' | '°C·h' | 'instant' | 'day' | 'V' | 'MB' | 'bees';
 
 /** `instant` and `day` carry ms since 1970 UTC; `min`, `h` and `d` are durations; `%` is 0..100. */
 export interface Figure {
@@ -15,12 +15,18 @@ export interface Figure {
   readonly unit: FigureUnit;
 }
 export type Phrase = readonly (string | Figure)[];
+/** Plain words, or words with figures in them. */
+export type Sentence = string | Phrase;
 
 /** How a reader wants figures set. */
 export interface Display {
   readonly timeZone: string;
   readonly temperature: 'C' | 'F';
   readonly weight: 'kg' | 'lb';
+  /** 24 where absent. */
+  readonly hours?: 12 | 24;
+  /** `day-month` where absent. */
+  readonly dateOrder?: 'day-month' | 'month-day';
 }
 
 /** Tagged template: say`Brood at ${degC(30.4)} since ${clock(ms)}.` Strings in it stay as they are. */
@@ -45,34 +51,34 @@ export const hours = (value: number): Figure => ({ value, unit: 'h' });
 export const days = (value: number): Figure => ({ value, unit: 'd' });
 /** From a share 0..1. */
 export const percent = (share: number): Figure => ({ value: share * 100, unit: '%' });
+/** A number of bees: nobody knows it to the single one. */
+export const bees = (value: number): Figure => ({ value, unit: 'bees' });
 export const plain = (value: number): Figure => ({ value, unit: '' });
 /** Day and time of an instant. */
 export const clock = (atMs: number): Figure => ({ value: atMs, unit: 'instant' });
 /** Only the day of an instant. */
 export const dayOf = (atMs: number): Figure => ({ value: atMs, unit: 'day' });
 
-/** A temperature, a difference of two, or a mass. The end of a span such as `0.08-0.12 g` is none: spans stay as they are. */
-const metricFigure = /(?<![\d.–-])([−-]?\d+(?:\.\d+)?) (°C|K|g)(?!\w)/;
-
-/** The words of a signal, which are metric, with their figures taken out so that they can be set for a reader. */
-export function measured(words: string): Phrase {
-  const [before = '', value = '', unit] = words.split(metricFigure);
-  if (unit === undefined) return words === '' ? [] : [words];
-  const after = words.slice(`${before}${value} ${unit}`.length);
-  const figure = { value: Number(value.replace('−', '-')), unit: unit as FigureUnit };
-  return [...(before === '' ? [] : [before]), figure, ...measured(after)];
-}
-
-/** A figure, or the metric words of a signal, set for a reader. */
+/** Sets figures and sentences for one reader. */
 export const setFor =
   (display: Display) =>
-  (what: Figure | string): string =>
-    typeof what === 'string' ? inWords(measured(what), display) : setFigure(what, display);
+  (what: Figure | Sentence): string =>
+    typeof what === 'object' && 'unit' in what ? setFigure(what, display) : inWords(what, display);
 export type Say = ReturnType<typeof setFor>;
 
-/** A phrase set for a reader, in one string. */
-export function inWords(phrase: Phrase, display: Display): string {
-  return phrase.map((part) => (typeof part === 'string' ? part : setFigure(part, display))).join('');
+/** With a capital letter and a full stop. */
+export function asSentence(words: Sentence): Phrase {
+  const [first, ...others] = typeof words === 'string' ? [words] : words;
+  const begun = typeof first === 'string' ? first.charAt(0).toUpperCase() + first.slice(1) : first;
+  const parts = begun === undefined ? [] : [begun, ...others];
+  const last = parts.at(-1);
+  return typeof last === 'string' && /[.!?]$/.test(last) ? parts : [...parts, '.'];
+}
+
+/** A sentence set for a reader, in one string. */
+export function inWords(sentence: Sentence, display: Display): string {
+  if (typeof sentence === 'string') return sentence;
+  return sentence.map((part) => (typeof part === 'string' ? part : setFigure(part, display))).join('');
 }
 
 export function setFigure({ value, unit }: Figure, display: Display): string {
@@ -98,17 +104,22 @@ export function setFigure({ value, unit }: Figure, display: Display): string {
     case '%':
       return `${fixed(value, 0)} %`;
     case 'instant':
-      return local(value, display.timeZone, true);
+      return local(value, display, true);
     case 'day':
-      return local(value, display.timeZone, false);
+      return local(value, display, false);
     case 'V':
       return `${fixed(value, 2)} V`;
     case 'MB':
       return value >= 1000 ? `${fixed(value / 1000, 1)} GB` : `${fixed(value, 0)} MB`;
+    case 'bees':
+      return hundreds.format(Math.round(value / 100) * 100);
     case '':
       return Number.isInteger(value) ? String(value) : fixed(value, 2);
   }
 }
+
+/** Made once: making one takes longer than a thousand uses. */
+const hundreds = new Intl.NumberFormat('en-GB');
 
 /** A real minus sign, and never "-0.0". */
 function fixed(value: number, digits: number): string {
@@ -139,9 +150,14 @@ function duration(min: number): string {
 const dayNames = ['Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat', 'Sun'];
 const monthNames = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
 
-function local(atMs: number, timeZone: string, withTime: boolean): string {
+function local(atMs: number, { timeZone, hours, dateOrder }: Display, withTime: boolean): string {
   const at = Temporal.Instant.fromEpochMilliseconds(Math.round(atMs)).toZonedDateTimeISO(timeZone);
-  const day = `${dayNames[at.dayOfWeek - 1] ?? ''} ${String(at.day)} ${monthNames[at.month - 1] ?? ''}`;
+  const month = monthNames[at.month - 1] ?? '';
+  const date = dateOrder === 'month-day' ? `${month} ${String(at.day)}` : `${String(at.day)} ${month}`;
+  const day = `${dayNames[at.dayOfWeek - 1] ?? ''} ${date}`;
   if (!withTime) return day;
-  return `${day} ${String(at.hour).padStart(2, '0')}:${String(at.minute).padStart(2, '0')}`;
+  const minute = String(at.minute).padStart(2, '0');
+  return hours === 12
+    ? `${day} ${String(at.hour % 12 || 12)}:${minute} ${at.hour < 12 ? 'am' : 'pm'}`
+    : `${day} ${String(at.hour).padStart(2, '0')}:${minute}`;
 }

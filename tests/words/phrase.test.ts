@@ -2,6 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { setCondition, atLeast, below, holds } from '../../server/rules/engine/conditions.ts';
 import {
+  asSentence,
   clock,
   dayOf,
   days,
@@ -11,7 +12,6 @@ import {
   hours,
   inWords,
   kelvin,
-  measured,
   minutes,
   percent,
   plain,
@@ -19,7 +19,7 @@ import {
   setFigure,
   type Display,
   type Figure,
-} from '../../server/rules/engine/phrase.ts';
+} from '../../server/words/phrase.ts';
 
 const metric: Display = { timeZone: 'Europe/Berlin', temperature: 'C', weight: 'kg' };
 const imperial: Display = { timeZone: 'America/St_Johns', temperature: 'F', weight: 'lb' };
@@ -93,16 +93,27 @@ describe('conditions for a reader', () => {
   });
 });
 
-describe('the metric words of a signal', () => {
+describe('instants', () => {
+  const afternoon = Date.UTC(2026, 4, 28, 13, 5);
+  const midnight = Date.UTC(2026, 4, 28, 0, 0);
   it.each([
-    ['34.2 °C, moving by −0.8 K a week', '93.6 °F, moving by −1.4 °F a week'],
-    ['1200 g less within 10 minutes', '2.65 lb less within 10 minutes'],
-    ['−3.0 °C', '26.6 °F'],
-    // Spans, counts and other words stay as they are.
-    ['a forager weighs 0.08-0.12 g', 'a forager weighs 0.08-0.12 g'],
-    ['3 Kelvins, 4 good days, 12 nights', '3 Kelvins, 4 good days, 12 nights'],
-    ['', ''],
-  ])('%s: %s', (words, expected) => {
-    expect(inWords(measured(words), imperial)).toBe(expected);
+    { at: afternoon, hours: 24, dateOrder: 'day-month', expected: 'Thu 28 May 13:05' },
+    { at: afternoon, hours: 12, dateOrder: 'day-month', expected: 'Thu 28 May 1:05 pm' },
+    { at: afternoon, hours: 12, dateOrder: 'month-day', expected: 'Thu May 28 1:05 pm' },
+    { at: midnight, hours: 12, dateOrder: 'month-day', expected: 'Thu May 28 12:00 am' },
+    { at: midnight, hours: 24, dateOrder: 'month-day', expected: 'Thu May 28 00:00' },
+  ] as const)('with $hours hours, $dateOrder: $expected', ({ at, hours, dateOrder, expected }) => {
+    expect(setFigure(clock(at), { ...metric, timeZone: 'UTC', hours, dateOrder })).toBe(expected);
+  });
+});
+
+describe('words as a sentence', () => {
+  it.each([
+    { words: 'no scale', expected: 'No scale.' },
+    { words: 'Is it so?', expected: 'Is it so?' },
+    { words: say`${degC(30)} now`, expected: '86.0 °F now.' },
+    { words: say`now ${degC(30)}`, expected: 'Now 86.0 °F.' },
+  ])('$expected', ({ words, expected }) => {
+    expect(inWords(asSentence(words), imperial)).toBe(expected);
   });
 });
