@@ -10,10 +10,10 @@ import { liveReadings } from '../views/live-readings.ts';
 import { limitsKey, readLimits } from '../views/limits-view.ts';
 import { farmViews } from '../views/farm-views.ts';
 import type { ForecastState } from '../forecast/hours.ts';
-import { createForecasts } from '../forecast/fetch.ts';
+import { createForecasts, type Forecasts } from '../forecast/fetch.ts';
 import type { ForecastMessage } from '../forecast/published.ts';
 import { stageFacts } from '../watch/stage-facts.ts';
-import { createTeller } from './notifier.ts';
+import { createTeller, type Teller } from './notifier.ts';
 import { startWatch, tickMs, type Watch } from '../watch/watch.ts';
 
 export interface FarmDeps {
@@ -63,165 +63,202 @@ export interface Farm {
 
 /** How soon after a reading its nuc is looked at again. */
 const soonMs = 250;
-/** A device that is not understood may speak many times a second. */
-const trayMs = 1_000;
+/** A device that is not understood may send many messages a second. */
+const quarantineMs = 1_000;
 /** How often the outbox is looked at: what gathers for some seconds must not wait for the minute. */
-const postMs = 10_000;
+const outboxMs = 10_000;
 const megabyte = 1_000_000;
 
-export function createFarm({ store, events, clock, startedAtMs, onError }: FarmDeps): Farm {
-  let wayIn: WayIn = {
-    facts: () => ({ brokerAwaySinceMs: null, storeRefusingSinceMs: null, storeRefusingWhy: null }),
-    publish: () => Promise.reject(new Error('there is no broker to publish through yet')),
-  };
-  const forecasts = createForecasts({
-    address: () => farmSettings(store.settings).forecastUrl,
-    sites: () => store.places.listSites(),
-    clock,
-    store: store.forecasts,
-  });
-  const timeZone = (): string => store.places.listSites()[0]?.timeZone ?? 'UTC';
-  const watch = startWatch({
-    store,
-    startedAtMs,
-    limits: () => readLimits(store.settings.get(limitsKey)),
-    choices: () => ({
-      chanceLimit: farmSettings(store.settings).standingCellLimit,
-      unavailableDates: unavailableDays(store.settings),
-      units: farmSettings(store.settings).display,
-    }),
-    forecast: (siteId, atMs) => forecasts.night(siteId, atMs),
-    server: () => {
-      const { brokerAwaySinceMs, ...refusing } = wayIn.facts();
-      return { brokerAwaySinceMs, disk: diskFacts(store, refusing) };
-    },
-    timeZone,
-    onEffects: (effects, nowMs) => {
-      teller.onEffects(effects, nowMs);
-      publishAlerts(events, effects);
-    },
-    onNucs: (ids) => {
-      for (const id of ids) events.publish({ type: 'nuc', id });
-    },
-    steadyMs: () => performance.now(),
-  });
-  const teller = createTeller({
-    store,
-    clock,
-    timeZone,
-    publish: (publication) => wayIn.publish(publication),
-    openPages: () => events.clients,
-    nucs: () => nucsForHub(watch, clock()),
-    complain: onError,
-  });
-  const live = liveReadings(store, events, (nowMs) => watch.where(nowMs));
-  let soon: NodeJS.Timeout | undefined;
-  let tray: NodeJS.Timeout | undefined;
-  let minutes: NodeJS.Timeout | undefined;
-  let posts: NodeJS.Timeout | undefined;
-  let warming: NodeJS.Immediate | undefined;
+const notConnected: WayIn = {
+  facts: () => ({ brokerAwaySinceMs: null, storeRefusingSinceMs: null, storeRefusingWhy: null }),
+  publish: () => Promise.reject(new Error('there is no broker to publish through yet')),
+};
 
-  const guarded = (step: () => void): void => {
+export const createFarm = (deps: FarmDeps): Farm => new FarmService(deps);
+
+class FarmService implements Farm {
+  readonly views: Views;
+  readonly watch: Watch;
+  readonly #deps: FarmDeps;
+  readonly #forecasts: Forecasts;
+  readonly #teller: Teller;
+  readonly #showLive: ReturnType<typeof liveReadings>;
+  #wayIn = notConnected;
+  #soon: NodeJS.Timeout | undefined;
+  #quarantineShown: NodeJS.Timeout | undefined;
+  #minutes: NodeJS.Timeout | undefined;
+  #outbox: NodeJS.Timeout | undefined;
+  #warming: NodeJS.Immediate | undefined;
+
+  constructor(deps: FarmDeps) {
+    const { store, events, clock } = deps;
+    this.#deps = deps;
+    this.#forecasts = createForecasts({
+      address: () => farmSettings(store.settings).forecastUrl,
+      sites: () => store.places.listSites(),
+      clock,
+      store: store.forecasts,
+    });
+    this.watch = startWatch(this.#watchDeps());
+    this.#teller = createTeller({
+      store,
+      clock,
+      timeZone: () => this.timeZone(),
+      publish: (publication) => this.#wayIn.publish(publication),
+      openPages: () => events.clients,
+      nucs: () => nucsForHub(this.watch, clock()),
+      complain: deps.onError,
+    });
+    this.#showLive = liveReadings(store, events, (nowMs) => this.watch.where(nowMs));
+    this.views = farmViews({
+      store,
+      events,
+      watch: this.watch,
+      timeZone: () => this.timeZone(),
+      wake: () => {
+        this.#workSoon();
+      },
+      tryTelling: (id, nowMs) => this.#teller.tryOne(id, nowMs),
+    });
+  }
+
+  #watchDeps(): Parameters<typeof startWatch>[0] {
+    const { store, events, startedAtMs } = this.#deps;
+    return {
+      store,
+      startedAtMs,
+      limits: () => readLimits(store.settings.get(limitsKey)),
+      choices: () => ({
+        chanceLimit: farmSettings(store.settings).standingCellLimit,
+        unavailableDates: unavailableDays(store.settings),
+        units: farmSettings(store.settings).display,
+      }),
+      forecast: (siteId, atMs) => this.#forecasts.night(siteId, atMs),
+      server: () => {
+        const { brokerAwaySinceMs, ...refusing } = this.#wayIn.facts();
+        return { brokerAwaySinceMs, disk: diskFacts(store, refusing) };
+      },
+      timeZone: () => this.timeZone(),
+      onEffects: (effects, nowMs) => {
+        this.#teller.onEffects(effects, nowMs);
+        publishAlerts(events, effects);
+      },
+      onNucs: (ids) => {
+        for (const id of ids) events.publish({ type: 'nuc', id });
+      },
+      steadyMs: () => performance.now(),
+    };
+  }
+
+  timeZone(): string {
+    return this.#deps.store.places.listSites()[0]?.timeZone ?? 'UTC';
+  }
+
+  onCommitted(result: CommitResult): void {
+    const nowMs = this.#deps.clock();
+    this.#guarded(() => {
+      this.watch.readingsCame(result, nowMs);
+      this.#showLive(result, nowMs);
+    });
+    this.#workSoon();
+  }
+
+  onQuarantined(): void {
+    this.#quarantineShown ??= setTimeout(() => {
+      this.#quarantineShown = undefined;
+      this.#deps.events.publish({ type: 'channels' });
+    }, quarantineMs);
+  }
+
+  connect(way: WayIn): void {
+    this.#wayIn = way;
+  }
+
+  beat(whyNot: string | null): Promise<void> {
+    return this.#teller.beat(whyNot);
+  }
+
+  forecasts(): readonly ForecastState[] {
+    return this.#forecasts.states();
+  }
+
+  takeForecast(message: ForecastMessage): string | null {
+    return this.#forecasts.take(message);
+  }
+
+  async minute(): Promise<void> {
+    const { clock, onError } = this.#deps;
+    this.#guarded(() => {
+      this.watch.tick(clock());
+    });
+    // Not waited for: a slow answer must not hold up notifications.
+    this.#forecasts.onMinute().catch(onError);
+    await this.#teller.onMinute(this.watch.book.alerts.values(), clock());
+  }
+
+  lookSoon(): void {
+    if (this.#minutes) setImmediate(this.#tick);
+  }
+
+  start(): void {
+    this.#warming = setImmediate(() => {
+      this.#guarded(() => {
+        this.#warmUp(this.watch.where(this.#deps.clock()).nucs.map(({ id }) => id));
+      });
+    });
+    this.#minutes = setInterval(this.#tick, tickMs);
+    this.#outbox = setInterval(() => {
+      this.#teller.pump().catch(this.#deps.onError);
+    }, outboxMs);
+  }
+
+  stop(): void {
+    clearTimeout(this.#soon);
+    clearTimeout(this.#quarantineShown);
+    clearInterval(this.#minutes);
+    this.#minutes = undefined;
+    clearInterval(this.#outbox);
+    clearImmediate(this.#warming);
+  }
+
+  readonly #tick = (): void => {
+    this.minute().catch(this.#deps.onError);
+  };
+
+  #guarded(step: () => void): void {
     try {
       step();
     } catch (error) {
-      onError(error);
+      this.#deps.onError(error);
     }
-  };
-  const workSoon = (): void => {
-    soon ??= setTimeout(() => {
-      soon = undefined;
-      guarded(() => {
-        if (watch.work(clock())) workSoon();
+  }
+
+  #workSoon(): void {
+    this.#soon ??= setTimeout(() => {
+      this.#soon = undefined;
+      this.#guarded(() => {
+        if (this.watch.work(this.#deps.clock())) this.#workSoon();
       });
     }, soonMs);
-  };
-
-  const views = farmViews({
-    store,
-    events,
-    watch,
-    timeZone,
-    wake: workSoon,
-    tryTelling: (id, nowMs) => teller.tryOne(id, nowMs),
-  });
-
-  async function minute(): Promise<void> {
-    guarded(() => {
-      watch.tick(clock());
-    });
-    // Not waited for: a slow answer must not hold up what is to be told.
-    forecasts.onMinute().catch(onError);
-    await teller.onMinute(watch.book.alerts.values(), clock());
   }
-  const tick = (): void => {
-    minute().catch(onError);
-  };
 
   /**
    * After a start nothing has been read of any nuc yet. That is done one by one, so that readings are taken and pages
-   * answered in between; the first look at everything follows.
+   * answered in between; the first evaluation of everything follows.
    */
-  function warmUp(nucIds: readonly string[], at = 0): void {
+  #warmUp(nucIds: readonly string[], at = 0): void {
     const id = nucIds[at];
     if (id === undefined) {
-      tick();
+      this.#tick();
       return;
     }
-    guarded(() => {
-      watch.analysis(id, clock());
+    this.#guarded(() => {
+      this.watch.analysis(id, this.#deps.clock());
     });
-    warming = setImmediate(warmUp, nucIds, at + 1);
+    this.#warming = setImmediate(() => {
+      this.#warmUp(nucIds, at + 1);
+    });
   }
-
-  return {
-    views,
-    watch,
-    timeZone,
-    onCommitted(result) {
-      const nowMs = clock();
-      guarded(() => {
-        watch.readingsCame(result, nowMs);
-        live(result, nowMs);
-      });
-      workSoon();
-    },
-    onQuarantined() {
-      tray ??= setTimeout(() => {
-        tray = undefined;
-        events.publish({ type: 'channels' });
-      }, trayMs);
-    },
-    connect(way) {
-      wayIn = way;
-    },
-    beat: (whyNot) => teller.beat(whyNot),
-    forecasts: () => forecasts.states(),
-    takeForecast: (message) => forecasts.take(message),
-    minute,
-    lookSoon() {
-      if (minutes) setImmediate(tick);
-    },
-    start() {
-      warming = setImmediate(() => {
-        guarded(() => {
-          warmUp(watch.where(clock()).nucs.map(({ id }) => id));
-        });
-      });
-      minutes = setInterval(tick, tickMs);
-      posts = setInterval(() => {
-        teller.pump().catch(onError);
-      }, postMs);
-    },
-    stop() {
-      clearTimeout(soon);
-      clearTimeout(tray);
-      clearInterval(minutes);
-      minutes = undefined;
-      clearInterval(posts);
-      clearImmediate(warming);
-    },
-  };
 }
 
 function diskFacts(store: Store, refusing: Pick<ServerFacts, 'storeRefusingSinceMs' | 'storeRefusingWhy'>) {

@@ -1,14 +1,14 @@
 /** The HTTP layer's questions, answered from the watch. */
 import { randomUUID } from 'node:crypto';
 import { farmSettings, unavailableDays } from '../farm/settings.ts';
-import { UserError } from '../user-error.ts';
+import { notFound, UserError } from '../user-error.ts';
 import type { Views } from './views.ts';
 import { msOf } from '../farm/wire.ts';
 import type { Subject } from '../rules/engine/types.ts';
 import type { Store } from '../store/store.ts';
 import { actOf } from './alert-action.ts';
 import { alertReader, displayOf, nucAlerts } from './alert-reader.ts';
-import { setFor, type Say } from '../rules/engine/phrase.ts';
+import { setFor, type Say } from '../words/phrase.ts';
 import { createBatch, previewBatch } from '../farm/batch.ts';
 import { changeIntroduction } from '../farm/change-introduction.ts';
 import { calendarText } from './calendar-text.ts';
@@ -34,18 +34,24 @@ const shownWithoutSpanMs = 14 * dayMs;
 /** On the day of the split the readings of the hours before it are of use as well. */
 const leastShownMs = dayMs;
 
-export function farmViews(deps: ViewDeps): Views {
-  const { store, watch } = deps;
-  const analyses = (nowMs: number): NucAnalysis[] =>
-    watch.where(nowMs).nucs.flatMap(({ id }) => watch.analysis(id, nowMs) ?? []);
-  const inUnits = (siteId: string, nowMs: number): Say => setFor(displayOf(deps, { siteId }, nowMs));
-  const unavailable = (): readonly string[] => unavailableDays(store.settings);
-  const limitSubject = (query: { readonly nuc?: string | undefined; readonly site?: string | undefined }) =>
-    limitSubjectOf(store, query);
+export const farmViews = (deps: ViewDeps): Views => ({
+  ...nucQuestions(deps),
+  ...alertQuestions(deps),
+  ...planQuestions(deps),
+  ...reviewQuestions(deps),
+  ...limitQuestions(deps),
+  ...changes(deps),
+});
 
+const analysesOf = ({ watch }: ViewDeps, nowMs: number): NucAnalysis[] =>
+  watch.where(nowMs).nucs.flatMap(({ id }) => watch.analysis(id, nowMs) ?? []);
+
+function nucQuestions(deps: ViewDeps): Pick<Views, 'nucs' | 'nuc' | 'chart'> {
+  const { store, watch } = deps;
+  const inUnits = (siteId: string, nowMs: number): Say => setFor(displayOf(deps, { siteId }, nowMs));
   return {
     nucs: (nowMs) =>
-      analyses(nowMs).map((analysis) =>
+      analysesOf(deps, nowMs).map((analysis) =>
         nucSummary(summaryParts(deps, analysis, nowMs), inUnits(analysis.site.id, nowMs), nowMs),
       ),
     nuc(id, nowMs) {
@@ -71,7 +77,12 @@ export function farmViews(deps: ViewDeps): Views {
         nowMs,
       );
     },
+  };
+}
 
+function alertQuestions(deps: ViewDeps): Pick<Views, 'alerts' | 'actOnAlert' | 'evaluations'> {
+  const { store, watch } = deps;
+  return {
     alerts(query, nowMs) {
       const reader = alertReader(deps, nowMs);
       const current = [...watch.book.alerts.values()].flatMap((alert) => alertToWire(alert, reader) ?? []);
@@ -100,14 +111,21 @@ export function farmViews(deps: ViewDeps): Views {
             displayOf(deps, { siteId: store.places.hive(nucId)?.siteId ?? '' }, nowMs),
           )
         : undefined,
+  };
+}
 
-    plan: (query, nowMs) => planView(analyses(nowMs), query, unavailable(), nowMs),
+function planQuestions(
+  deps: ViewDeps,
+): Pick<Views, 'plan' | 'queens' | 'changeIntroduction' | 'previewBatch' | 'createBatch' | 'calendar'> {
+  const { store, watch } = deps;
+  const unavailable = (): readonly string[] => unavailableDays(store.settings);
+  return {
+    plan: (query, nowMs) => planView(analysesOf(deps, nowMs), query, unavailable(), nowMs),
     queens({ arrival, expected }, nowMs) {
-      if (arrival !== undefined && !store.queens.arrival(arrival))
-        throw new UserError('not-found', `There is no delivery ${arrival}.`);
+      if (arrival !== undefined && !store.queens.arrival(arrival)) throw notFound('delivery', arrival);
       const whatIf =
         arrival === undefined || expected === undefined ? undefined : { arrivalId: arrival, expected };
-      return queensView(analyses(nowMs), store.queens.arrivals(), whatIf, nowMs);
+      return queensView(analysesOf(deps, nowMs), store.queens.arrivals(), whatIf, nowMs);
     },
     changeIntroduction: (id, change, actor, nowMs) =>
       changeIntroduction(store, id, change, { name: actor.name, entryId: randomUUID() }, nowMs),
@@ -119,36 +137,49 @@ export function farmViews(deps: ViewDeps): Views {
       return created;
     },
     calendar: (_person, nowMs) =>
-      calendarText(analyses(nowMs), {
+      calendarText(analysesOf(deps, nowMs), {
         farmName: farmSettings(store.settings).farmName,
-        timeZone: deps.timeZone(),
+        display: { ...farmSettings(store.settings).display, timeZone: deps.timeZone() },
         nowMs,
         marks: store.marks,
       }),
+  };
+}
 
-    reviewBatch: (query, nowMs) => batchView(analyses(nowMs), query),
+function reviewQuestions(deps: ViewDeps): Pick<Views, 'reviewBatch' | 'outcomes' | 'outcomeRows' | 'replay'> {
+  const { store, watch } = deps;
+  return {
+    reviewBatch: (query, nowMs) => batchView(analysesOf(deps, nowMs), query),
     outcomes: (query, nowMs) => outcomesView(outcomeFacts(store, nowMs), query.by),
     outcomeRows: (nowMs) => outcomeFacts(store, nowMs),
     replay: (input) => replayForPage({ store, book: watch.book }, input),
+  };
+}
 
+function limitQuestions({ store }: ViewDeps): Pick<Views, 'limits' | 'putLimit'> {
+  return {
     limits(query) {
-      const subject = limitSubject(query);
+      const subject = limitSubjectOf(store, query);
       return subject && limitsToWire(readLimits(store.settings.get(limitsKey)), subject);
     },
     putLimit(input, actor) {
-      const subject = limitSubject({ [input.scope]: input.scopeId });
-      if (!subject) throw new UserError('not-found', `There is no ${input.scope} ${input.scopeId ?? ''}.`);
+      const subject = limitSubjectOf(store, { [input.scope]: input.scopeId });
+      if (!subject) throw notFound(input.scope, input.scopeId ?? '');
       const changed = withLimit(readLimits(store.settings.get(limitsKey)), input);
       if (!changed.ok) throw new UserError('invalid-input', `This limit can't be set: ${changed.problem}.`);
       store.settings.put(limitsKey, changed.settings, { by: actor.name });
       return limitsToWire(changed.settings, subject);
     },
+  };
+}
 
+function changes(deps: ViewDeps): Pick<Views, 'tryTelling' | 'afterLog' | 'afterSetupChange'> {
+  const { store, watch } = deps;
+  return {
     async tryTelling(id, nowMs) {
       const sent = await deps.tryTelling(id, nowMs);
       return sent && { ok: sent.ok, detail: sent.detail };
     },
-
     afterLog(introductionId, nowMs) {
       const introduction = store.introductions.get(introductionId);
       if (!introduction) return;
