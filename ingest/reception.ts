@@ -38,6 +38,8 @@ export interface Reception {
 }
 
 const quarantinedBytes = 4096;
+/** A reason may name what a stranger sent. */
+const mostReason = 500;
 const maxOurTopics = 10_000;
 const maxTopics = 20_000;
 
@@ -47,10 +49,13 @@ function putAside(arrival: Arrival, reason: string, receivedAtMs: number): Quara
     topic,
     payload: payload.slice(0, quarantinedBytes),
     payloadBytes: arrival.payloadBytes ?? payload.length,
-    reason,
+    reason: bounded(reason),
     receivedAtMs,
   };
 }
+
+const bounded = (reason: string): string =>
+  reason.length > mostReason ? `${reason.slice(0, mostReason)}…` : reason;
 
 /**
  * Moments of receipt that differ within a topic: a burst of plain numbers within one millisecond would otherwise be
@@ -118,7 +123,7 @@ export function makeReception(
 
   function refuse(arrival: Arrival, reason: string, settled: Settled): void {
     const message = putAside(arrival, reason, clock());
-    status.quarantined(shown(arrival.topic), message.payloadBytes, reason);
+    status.quarantined(shown(arrival.topic), message.payloadBytes, message.reason);
     group.add({ readings: none, lastKnown: none, quarantined: [message] }, settled, arrival.owner);
   }
 
@@ -130,13 +135,37 @@ export function makeReception(
       settled(stored);
     };
 
-  function take(arrival: Arrival, settled: Settled): void {
+  /**
+   * What `work` gives; undefined where it threw, and then the message is in quarantine. A message that our own code
+   * can't take must not end the process, nor be sent again for ever.
+   */
+  function orQuarantine<T>(
+    arrival: Arrival,
+    settled: Settled,
+    work: () => T,
+  ): { readonly of: T } | undefined {
+    try {
+      return { of: work() };
+    } catch (error) {
+      status.mistake(shown(arrival.topic), error);
+      refuse(arrival, `reading it failed (${shown(String(error))}); please report this message`, settled);
+      return undefined;
+    }
+  }
+
+  function read(arrival: Arrival) {
     const receivedAtMs = instantOf(arrival.topic, clock());
     const { topic, payload, retain } = arrival;
     const understood = decodeMessage({ mappings, memory }, { topic, payload, retain, receivedAtMs });
     const { learned } = understood;
     const announcements = learned.length > 0 ? remember(learned) : none;
-    const part = partOf(arrival, understood, announcements, receivedAtMs);
+    return { learned, understood, part: partOf(arrival, understood, announcements, receivedAtMs) };
+  }
+
+  function take(arrival: Arrival, settled: Settled): void {
+    const done = orQuarantine(arrival, settled, () => read(arrival));
+    if (!done) return;
+    const { learned, understood, part } = done.of;
     if (!part) {
       // Understood, and there is nothing to store.
       status.ignored();
@@ -144,16 +173,20 @@ export function makeReception(
       return;
     }
     const { quarantine } = understood.decoded;
-    if (quarantine !== undefined) status.quarantined(shown(topic), payload.length, quarantine);
+    if (quarantine !== undefined)
+      status.quarantined(shown(arrival.topic), arrival.payload.length, bounded(quarantine));
     group.add(part, learned.length > 0 ? undoing(learned, settled) : settled, arrival.owner);
   }
 
   /** Kept in memory alone: it is soon old, and who tells it tells it again. */
   function takeForecast(arrival: Arrival, site: string | null, tell: OnForecast, settled: Settled): void {
     const { topic, payload, retain } = arrival;
-    const why = tell({ topic, site, payload, retain, receivedAtMs: clock() });
-    if (why !== null) {
-      refuse(arrival, why, settled);
+    const told = orQuarantine(arrival, settled, () =>
+      tell({ topic, site, payload, retain, receivedAtMs: clock() }),
+    );
+    if (!told) return;
+    if (told.of !== null) {
+      refuse(arrival, told.of, settled);
       return;
     }
     status.ignored();

@@ -31,6 +31,8 @@ export interface StatusKeeper {
   ignored(): void;
   committed(result: CommitResult, batch: IngestBatch, messages: number): void;
   quarantined(topic: string, bytes: number, reason: string): void;
+  /** Our own code failed at a message: one log line with where. */
+  mistake(topic: string, error: unknown): void;
   storeUnavailable(error: Error): void;
   storeAvailable(): void;
   connected(detail: string): void;
@@ -96,6 +98,11 @@ export function makeStatus(
     quarantined(topic, bytes, reason) {
       const sentence = `A message was put in the quarantine tray: ${reason}.`;
       if (isNew(`${topic} ${reason}`)) logger.warn({ topic, bytes }, sentence);
+    },
+    mistake(topic, error) {
+      const where = error instanceof Error ? error.stack : String(error);
+      if (isNew(String(error)))
+        logger.error({ topic, where }, 'A message could not be read: please report this line.');
     },
     storeUnavailable(error) {
       lastError = error.message;

@@ -84,7 +84,7 @@ export function toStoredUnit(quantity: Quantity, value: number, unit?: string): 
   if (!known || !Object.hasOwn(conversions, unit)) {
     return {
       ok: false,
-      reason: `unknown unit "${unit}"; known units are ${Object.keys(conversions).join(', ')}`,
+      reason: `unknown unit "${unit.slice(0, 60)}"; known units are ${Object.keys(conversions).join(', ')}`,
     };
   }
   const conversion = known.find((candidate) => candidate.quantity === quantity);

@@ -12,7 +12,7 @@ import { decodeHomie } from './homie.ts';
 import { decodeUplink, repeated } from './lorawan.ts';
 import { decodeByMapping } from './mapping.ts';
 import type { Mapping } from './mapping-schema.ts';
-import { isRepeat, type DecoderMemory, type Learned, type UplinkKey } from './memory.ts';
+import { isRepeat, isTooLarge, type DecoderMemory, type Learned, type UplinkKey } from './memory.ts';
 import { refused, type Decoded, type Message } from './message.ts';
 import { decodeOwnTopic } from './own-topics.ts';
 import { matchTopic } from './topic-filter.ts';
@@ -74,6 +74,8 @@ export function decodeMessage(context: DecodeContext, message: Message): Underst
   const mapped = byMappings(context, message);
   if (mapped) return mapped;
   const announced = decodeHomie(message, context.memory) ?? decodeDiscovery(message, context.memory);
+  if (announced?.learned.some(isTooLarge) === true)
+    return plainly(refused('what the sensor says of itself is too long: names and units have to be shorter'));
   if (announced) return plainly(announced.decoded, announced.learned);
   return (
     byUplink(context, message) ??

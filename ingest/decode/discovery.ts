@@ -109,6 +109,8 @@ function isOurs(config: Config): boolean {
   return isObject(origin) && origin['name'] === 'Welcomb';
 }
 
+const notAnObject = 'the discovery message is not a JSON object';
+
 function learnConfig(
   key: string,
   node: string | undefined,
@@ -118,9 +120,9 @@ function learnConfig(
   const forget: Learned = { kind: 'announced', key, sensor: undefined };
   if (message.payload.length === 0) return { decoded: ignored('a sensor was withdrawn'), learned: [forget] };
   const text = readText(message.payload);
-  const json = text.ok ? readJson(text.value) : text;
+  const json = text.ok ? readJson(text.value, notAnObject) : text;
   if (!json.ok || !isObject(json.value)) {
-    return { decoded: refused('the discovery message is not a JSON object'), learned: [] };
+    return { decoded: refused(json.ok ? notAnObject : json.reason), learned: [] };
   }
   if (isOurs(json.value))
     return { decoded: ignored('this server announced it to home hubs'), learned: [forget] };

@@ -41,9 +41,9 @@ function describe(
 function learnDescription(device: string, message: Message): HomieDecoded {
   if (message.payload.length === 0) return only(ignored('the device took its description back'));
   const text = readText(message.payload);
-  const json = text.ok ? readJson(text.value) : text;
-  if (!json.ok || !isObject(json.value))
-    return only(refused(`the description of ${shown(device)} is not JSON`));
+  const notJson = `the description of ${shown(device)} is not JSON`;
+  const json = text.ok ? readJson(text.value, notJson) : text;
+  if (!json.ok || !isObject(json.value)) return only(refused(json.ok ? notJson : json.reason));
   const nodes = isObject(json.value['nodes']) ? json.value['nodes'] : {};
   const learned = Object.entries(nodes).flatMap(([node, described]) => {
     const properties =

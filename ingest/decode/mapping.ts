@@ -33,10 +33,8 @@ function open(mapping: Mapping, message: Message): Read<Opened> {
   const text = readText(message.payload);
   if (!text.ok) return text;
   if (!usesPointers(mapping)) return read({ captures, text: text.value, document: undefined });
-  const json = readJson(text.value);
-  return json.ok
-    ? read({ captures, text: text.value, document: json.value })
-    : unread('the payload is not JSON');
+  const json = readJson(text.value, 'the payload is not JSON');
+  return json.ok ? read({ captures, text: text.value, document: json.value }) : json;
 }
 
 function nameFrom(source: MappingSource, opened: Opened): Read<string> {

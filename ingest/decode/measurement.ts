@@ -1,6 +1,6 @@
 /** One value on its way to a reading: unit, time, and whether it is a reading at all. */
 import { rawCounts, toStoredUnit, type Quantity } from '../../server/units.ts';
-import { refused, type Decoded, type Message } from './message.ts';
+import { refused, shown, type Decoded, type Message } from './message.ts';
 import { judge } from './time.ts';
 
 export interface Measurement {
@@ -19,9 +19,21 @@ const none: readonly never[] = [];
 const whyNoValue = (unit: string | undefined): 'uncalibrated' | undefined =>
   unit === rawCounts ? 'uncalibrated' : undefined;
 
+const mostName = 200;
+// eslint-disable-next-line no-control-regex -- these are what is looked for
+const control = /[\u0000-\u001f\u007f]/;
+
+/** Names become channels that are kept: of a sensor, or of a probe. */
+function whyNoName(name: string): string | undefined {
+  if (name.length > mostName) return `the name "${shown(name)}" has more than ${String(mostName)} characters`;
+  return control.test(name) ? `the name ${JSON.stringify(shown(name))} has control characters` : undefined;
+}
+
 /** A retained message without a time of its own is the last known value; anything else is a reading. */
 export function toDecoded(measurement: Measurement, message: Message): Decoded {
   const { sensor, quantity, probe, claimedMs } = measurement;
+  const badName = whyNoName(sensor) ?? whyNoName(probe);
+  if (badName !== undefined) return refused(badName);
   const converted = toStoredUnit(quantity, measurement.value, measurement.unit);
   if (!converted.ok) return refused(`${quantity} of ${sensor}: ${converted.reason}`);
   const { receivedAtMs } = message;

@@ -95,6 +95,15 @@ export function learn(memory: DecoderMemory, learned: Learned): void {
   }
 }
 
+/** Of a key and what it stands for: ten thousand of them are kept, in memory and on disk. */
+const mostLearnedCharacters = 2000;
+
+export function isTooLarge({ key, ...rest }: Learned): boolean {
+  if (rest.kind === 'uplink' || typeof key !== 'string') return false;
+  const value = rest.kind === 'property' ? rest.property : (rest.sensor ?? null);
+  return key.length + JSON.stringify(value).length > mostLearnedCharacters;
+}
+
 /** Takes back what a message taught that the sender has to send again. */
 export function unlearn(memory: DecoderMemory, learned: Learned): void {
   if (learned.kind === 'uplink') memory.uplinks.delete(keyOf(learned.key));

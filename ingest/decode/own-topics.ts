@@ -88,8 +88,8 @@ function decodePayload(named: Named, message: Message): Decoded {
     if (!plain.ok) return refused(`${plain.reason}, nor is the payload JSON`);
     return decodeMeasured(named, plain.value, undefined, undefined, message);
   }
-  const json = readJson(text.value);
-  if (!json.ok) return refused('the payload looks like JSON and is not');
+  const json = readJson(text.value, 'the payload looks like JSON and is not');
+  if (!json.ok) return refused(json.reason);
   if (!isObject(json.value)) return refused('expected a number or {"value": …, "time": …, "unit": …}');
   return decodeFields(named, json.value, message);
 }

@@ -1,4 +1,5 @@
 /** From bytes to text, number or JSON. */
+import { nestedTooDeep, parseJson } from '../../server/json-text.ts';
 import { read, shown, unread, type Read } from './message.ts';
 
 const utf8 = new TextDecoder('utf-8', { fatal: true });
@@ -35,12 +36,11 @@ export function readNumeric(value: unknown, what: string): Read<number> {
   return unread(`${what}: ${shown(value)} is not a number`);
 }
 
-export function readJson(text: string): Read<unknown> {
-  try {
-    return read(JSON.parse(text) as unknown);
-  } catch {
-    return unread('the payload is neither a number nor JSON');
-  }
+/** @param notJson the reason where it is not JSON */
+export function readJson(text: string, notJson = 'the payload is neither a number nor JSON'): Read<unknown> {
+  const parsed = parseJson(text);
+  if (parsed.ok) return read(parsed.value);
+  return unread(parsed.why === 'nested' ? `the payload can't be read: ${nestedTooDeep}` : notJson);
 }
 
 export const isObject = (value: unknown): value is Readonly<Record<string, unknown>> =>

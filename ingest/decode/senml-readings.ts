@@ -47,8 +47,8 @@ function decodeRecord(sensor: string, record: SenmlRecord, message: Message): De
 export function decodeSenml(sensor: string, message: Message): Decoded {
   const text = readText(message.payload);
   if (!text.ok) return refused(text.reason);
-  const json = readJson(text.value);
-  if (!json.ok) return refused('expected a SenML pack, and the payload is not JSON');
+  const json = readJson(text.value, 'expected a SenML pack, and the payload is not JSON');
+  if (!json.ok) return refused(json.reason);
   const records = resolveSenml(json.value, message.receivedAtMs / 1000);
   if (!records.ok) return refused(records.reason);
   const parts = records.value.flatMap((record) => decodeRecord(sensor, record, message) ?? []);

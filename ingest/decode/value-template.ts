@@ -3,6 +3,7 @@
  * `+ - * /`, parentheses and the filters float, int, round and abs. Anything else is refused, never guessed: a
  * default would turn a missing value into a measured one.
  */
+import { nestedTooDeep, parseJson } from '../../server/json-text.ts';
 import { read, shown, unread, type Read } from './message.ts';
 import { isObject, readNumeric } from './payload.ts';
 
@@ -192,12 +193,9 @@ export function compileTemplate(template: string): Read<Evaluate> {
 export function evaluateTemplate(template: string, text: string): Read<number> {
   const compiled = compileTemplate(template);
   if (!compiled.ok) return compiled;
-  let json: unknown;
-  try {
-    json = JSON.parse(text) as unknown;
-  } catch {
-    json = undefined;
-  }
+  const parsed = parseJson(text);
+  if (!parsed.ok && parsed.why === 'nested') return unread(`the payload can't be read: ${nestedTooDeep}`);
+  const json = parsed.ok ? parsed.value : undefined;
   const result = attempt('the payload does not fit its value template', () => compiled.value({ text, json }));
   if (!result.ok || Number.isFinite(result.value)) return result;
   return unread('the value template gives no finite number');

@@ -1,6 +1,7 @@
 /** The hours of a forecast as they are written, and the night that they foresee. */
 import * as z from 'zod';
 import { isoTime } from '../contract/common.ts';
+import { nestedTooDeep, parseJson } from '../json-text.ts';
 import type { Forecast } from '../signals/types.ts';
 import type { Site } from '../store/places/sites.ts';
 import { endOfNight } from './next-dawn.ts';
@@ -45,12 +46,9 @@ export type ReadHours =
 
 /** The hours in their order, or why it is no forecast. */
 export function readHours(text: string): ReadHours {
-  let json: unknown;
-  try {
-    json = JSON.parse(text);
-  } catch {
-    return { ok: false, why: 'it is not JSON' };
-  }
+  const read = parseJson(text);
+  if (!read.ok) return { ok: false, why: read.why === 'nested' ? nestedTooDeep : 'it is not JSON' };
+  const json = read.value;
   const bare = Array.isArray(json) || typeof json !== 'object';
   const parsed = bare
     ? forecastSchema.transform((hours) => ({ hours, issued: undefined })).safeParse(json)

@@ -8,7 +8,7 @@ import { createAccess, openTo, originCheck } from './access/access.ts';
 import type { CalendarLinks } from './access/calendar-links.ts';
 import { createCalendarLinks } from './access/calendar-links.ts';
 import { hostCheck } from './access/host-check.ts';
-import { bodyDeadline, passwordLimit } from './access/limits.ts';
+import { bodyDeadline, checkJsonBody, passwordLimit } from './access/limits.ts';
 import { isLoopbackHost } from './access/local.ts';
 import { mayFail } from './access/may-fail.ts';
 import { createSessions } from './access/sessions.ts';
@@ -105,7 +105,10 @@ function apiRouter(deps: AppDeps, entrance: Entrance, links: CalendarLinks): Rou
   // Before the body parser: imports stream in.
   api.use(exportRoutes(deps, entrance.access), uploadRoute(deps, entrance.access));
   api.use(['/session', '/password'], passwordLimit());
-  api.use(bodyDeadline(bodyMs), express.json({ limit: bodyLimit, type: 'application/json' }));
+  api.use(
+    bodyDeadline(bodyMs),
+    express.json({ limit: bodyLimit, type: 'application/json', verify: checkJsonBody }),
+  );
   api.use(
     operationRoutes(handlersOf(deps, entrance, links), {
       access: entrance.access,

@@ -4,6 +4,7 @@ import type { ErrorRequestHandler, RequestHandler, Response } from 'express';
 import type { Logger } from 'pino';
 import type { z } from 'zod';
 import type { Problem } from '../contract/common.ts';
+import { nestedTooDeep } from '../json-text.ts';
 import { UserError, type UserErrorCode } from '../user-error.ts';
 
 /** The status of each code: errors get one here and nowhere else. */
@@ -90,6 +91,7 @@ export const unknownRoute: RequestHandler = (request, response) => {
 const parserErrors: Readonly<Record<string, readonly [UserErrorCode, string]>> = {
   'entity.too.large': ['too-large', 'The body of this request is too large.'],
   'entity.parse.failed': ['invalid-input', 'The body of this request is not JSON.'],
+  'json.nested': ['invalid-input', `The body of this request can’t be read: ${nestedTooDeep}.`],
   'encoding.unsupported': [
     'unsupported-media-type',
     'The body of this request is encoded in a way that is not supported.',

@@ -1,6 +1,7 @@
 /** Limits against guessing and against bodies that never end. */
 import type { RequestHandler } from 'express';
 import { rateLimit } from 'express-rate-limit';
+import { isNestedTooDeep } from '../../json-text.ts';
 import { UserError } from '../../user-error.ts';
 import { sendProblem } from '../problem.ts';
 
@@ -23,6 +24,16 @@ export const passwordLimit = (): RequestHandler =>
       sendProblem(response, new UserError('too-many-attempts', detail, { retryAfterS: windowMs / 1000 }));
     },
   });
+
+/** For the body parser, before it parses: a body that is no UTF-8, or nested too deep. Throws what `problems` knows. */
+export function checkJsonBody(_request: unknown, _response: unknown, body: Buffer, encoding: string): void {
+  const refuse = (type: string): never => {
+    throw Object.assign(new Error(type), { type });
+  };
+  if (encoding !== 'utf-8') refuse('charset.unsupported');
+  // Brackets and quotes are single bytes in UTF-8.
+  if (isNestedTooDeep(body.toString('latin1'))) refuse('json.nested');
+}
 
 /** A body has to be there whole within `ms` of its head. */
 export function bodyDeadline(ms: number): RequestHandler {

@@ -2,6 +2,7 @@
  * Takes an export (`lines.ts`) in, line by line. What is there already stays as it is; a line that won't do is
  * reported and the others go on, so the same file can be sent again after it was mended.
  */
+import { nestedTooDeep, parseJson } from '../../json-text.ts';
 import { StoreConflict } from '../../store/errors.ts';
 import type { Channel } from '../../store/channels.ts';
 import type { Store } from '../../store/store.ts';
@@ -227,13 +228,10 @@ export function createImporter(store: Store, by: string, nowMs: () => number): I
 }
 
 function readLine(text: string): { readonly line: Line } | { readonly problem: string } {
-  let value: unknown;
-  try {
-    value = JSON.parse(text);
-  } catch {
-    return { problem: 'This line is not JSON.' };
-  }
-  const parsed = lineSchema.safeParse(value);
+  const json = parseJson(text);
+  if (!json.ok)
+    return { problem: json.why === 'nested' ? `This line: ${nestedTooDeep}.` : 'This line is not JSON.' };
+  const parsed = lineSchema.safeParse(json.value);
   if (parsed.success) return { line: parsed.data };
   const issue = parsed.error.issues[0];
   return { problem: `${issue?.path.join('.') ?? ''}: ${issue?.message ?? 'not valid'}`.replace(/^: /, '') };

@@ -1,3 +1,4 @@
 import type { Attack } from '../attack.ts';
+import { decodeAttacks } from './decode.ts';
 
-export const attacks: readonly Attack[] = [];
+export const attacks: readonly Attack[] = [...decodeAttacks];
