@@ -1,6 +1,8 @@
 /** `welcomb start` and `welcomb demo`: reads the settings, starts the server, stops it cleanly. */
 import '../packet-memory.ts';
 import { readFileSync } from 'node:fs';
+import { pino } from 'pino';
+import { endOnUncaughtErrors } from '../last-resort.ts';
 import { runRestorable } from '../restarting.ts';
 import type { Running } from '../run.ts';
 import { parseSettings, settingsHelp, type Settings } from '../settings.ts';
@@ -34,6 +36,7 @@ async function start(argv: readonly string[], { env }: Pick<Surroundings, 'env'>
   const parsed = parseSettings(argv, env, (path) => readFileSync(path, 'utf8'));
   if (!parsed.ok) throw new CommandRefused(parsed.message);
   const { settings } = parsed;
+  endOnUncaughtErrors(pino({ level: 'fatal' }, pino.destination({ dest: 2, sync: true })), exitCode.wrong);
   const ending = new AbortController();
   const running = settings.demo ? demo(settings, ending.signal) : runRestorable(settings);
   // From the first moment on: a supervisor may change its mind while the server is still starting.

@@ -1,0 +1,103 @@
+/** A step of our own that fails at a message: the message is in quarantine and acknowledged, the next ones are read. */
+import { afterEach, describe, expect, it, vi } from 'vitest';
+import { groupCommit, standardGroupLimits } from '../../ingest/group-commit.ts';
+import { makeReception, type ReceptionOptions } from '../../ingest/reception.ts';
+import { makeStatus } from '../../ingest/status.ts';
+import type { Mapping } from '../../ingest/decode/mapping-schema.ts';
+import { memoryPort } from './support/memory-port.ts';
+
+const atMs = Date.parse('2026-05-14T06:00:00Z');
+const fail = (): never => {
+  throw new RangeError('Maximum call stack size exceeded');
+};
+const broken = {
+  name: 'broken',
+  topic: 'mapped/#',
+  sensor: { text: 's' },
+  get values() {
+    return fail();
+  },
+} as unknown as Mapping;
+
+function reception(options: Partial<ReceptionOptions>) {
+  const port = memoryPort();
+  const lines: string[] = [];
+  const note = (_details: object, sentence: string): void => {
+    lines.push(sentence);
+  };
+  const status = makeStatus('embedded', () => atMs, { info: note, warn: note, error: note });
+  const group = groupCommit(port, standardGroupLimits, {
+    onCommitted: () => undefined,
+    onUnavailable: fail,
+    onAvailable: () => undefined,
+  });
+  const { receive } = makeReception({ clock: () => atMs, ...options }, group, status);
+  const send = (topic: string, text: string) =>
+    new Promise<boolean>((resolve) => {
+      receive({ topic, payload: Buffer.from(text), retain: false }, resolve);
+    });
+  const quarantined = () => port.batches.flatMap((batch) => batch.quarantined);
+  return { send, quarantined, lines, port };
+}
+
+describe('a message at which our own code fails', () => {
+  afterEach(() => {
+    vi.restoreAllMocks();
+  });
+
+  const cases: readonly [string, string, Partial<ReceptionOptions>][] = [
+    ['a mapping', 'mapped/s', { mappings: () => [broken] }],
+    ['a forecast', 'welcomb/$forecast', { onForecast: fail }],
+    [
+      'the look at its quality',
+      'welcomb/s/weight',
+      {
+        calibrated: () => [
+          { channel: { sensor: 's', quantity: 'weight', probe: '', unit: 'kg' }, lineAt: fail },
+        ],
+      },
+    ],
+  ];
+  it.each(cases)(
+    '%s: quarantine, an acknowledgement, and one line in the log',
+    async (_what, topic, options) => {
+      const { send, quarantined, lines, port } = reception(options);
+      expect(await send(topic, '1')).toBe(true);
+      expect(await send(topic, '1')).toBe(true);
+      expect(quarantined().map(({ topic: of, reason }) => [of, reason])).toEqual(
+        Array.from({ length: 2 }, () => [
+          topic,
+          'reading it failed (RangeError: Maximum call stack size exceeded); please report this message',
+        ]),
+      );
+      expect(
+        lines.filter((line) => line === 'A message could not be read: please report this line.'),
+      ).toHaveLength(1);
+      expect(await send('welcomb/other/weight', '12.5')).toBe(true);
+      expect(port.batches.flatMap(({ readings }) => readings)).toMatchObject([
+        { sensor: 'other', value: 12.5 },
+      ]);
+    },
+  );
+
+  it('bounds the reason, whatever the message says', async () => {
+    const { send, quarantined } = reception({ onForecast: () => 'x'.repeat(100_000) });
+    expect(await send('welcomb/$forecast', '1')).toBe(true);
+    expect(quarantined()[0]?.reason).toHaveLength(501);
+  });
+
+  it('takes no name of a sensor or probe that is longer than 200 characters, or has control characters', async () => {
+    const { send, quarantined, port } = reception({});
+    const long = 's'.repeat(201);
+    await send(`welcomb/${long}/weight`, '1');
+    await send(`welcomb/s/weight/${long}`, '1');
+    await send('welcomb/s\u0007/weight', '1');
+    await send(`welcomb/${'s'.repeat(200)}/weight`, '1');
+    expect(port.batches.flatMap(({ readings }) => readings)).toHaveLength(1);
+    expect(quarantined().map(({ reason }) => reason)).toEqual([
+      `the name "${'s'.repeat(60)}…" has more than 200 characters`,
+      `the name "${'s'.repeat(60)}…" has more than 200 characters`,
+      'the name "s\\u0007" has control characters',
+    ]);
+  });
+});
