@@ -146,7 +146,7 @@ async function startWayIn(
   const room = floodRoom();
   try {
     return await startIngest({
-      port: store.ingest,
+      port: store.ingest.ofSensors,
       broker: brokerOf(settings, store),
       mappings: () => activeMappings(store),
       announced: store.announcements.list(),

@@ -28,6 +28,7 @@ export const addresses: Addresses = {
   postLog: 'post /log',
   listChannels: 'get /channels',
   getReadings: 'get /channels/{id}/readings',
+  forgetChannels: 'post /channels/forget',
   listCalibrations: 'get /channels/{id}/calibrations',
   addCalibration: 'post /channels/{id}/calibrations',
   assign: 'post /assignments',

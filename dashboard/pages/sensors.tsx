@@ -3,9 +3,11 @@ import { useState } from 'preact/hooks';
 import type { Channel } from '../../server/contract/sensors.ts';
 import { byName } from '../format/names.ts';
 import { Text } from '../parts/fields.tsx';
+import { useSheet } from '../parts/sheet.tsx';
 import { Empty, Shown } from '../parts/shown.tsx';
 import { ChannelRow } from '../sensors/channel-row.tsx';
 import { Devices } from '../sensors/devices.tsx';
+import { ForgetSheet } from '../sensors/forget-sheet.tsx';
 import { MappingList } from '../sensors/mapping-list.tsx';
 import { QuarantineList } from '../sensors/quarantine-list.tsx';
 import { SensorHelp } from '../sensors/sensor-help.tsx';
@@ -52,16 +54,7 @@ function Channels({ items }: { items: readonly Channel[] }) {
           <p>Let one publish, and it appears here by itself. Below it says how.</p>
         </Empty>
       )}
-      {waiting.length > 0 && (
-        <section class="card" aria-label="Waiting to be assigned">
-          <h2>Waiting to be assigned</h2>
-          <ul class="channels">
-            {waiting.map((one) => (
-              <ChannelRow key={one.id} channel={one} />
-            ))}
-          </ul>
-        </section>
-      )}
+      {waiting.length > 0 && <Waiting items={waiting} />}
       {items.some((one) => one.assignment !== null) && (
         <section class="card" aria-label="Assigned">
           <h2>Assigned</h2>
@@ -93,6 +86,39 @@ function Channels({ items }: { items: readonly Channel[] }) {
         </section>
       )}
     </>
+  );
+}
+
+function Waiting({ items }: { items: readonly Channel[] }) {
+  const [all, setAll] = useState(false);
+  const forget = useSheet();
+  return (
+    <section class="card" aria-label="Waiting to be assigned">
+      <h2>Waiting to be assigned</h2>
+      <ul class="channels">
+        {(all ? items : items.slice(0, atOnce)).map((one) => (
+          <ChannelRow key={one.id} channel={one} />
+        ))}
+      </ul>
+      {items.length > atOnce && !all && (
+        <button
+          type="button"
+          onClick={() => {
+            setAll(true);
+          }}
+        >
+          Show all {items.length} that wait
+        </button>
+      )}
+      {items.length > 1 && mayKeep.value && (
+        <>
+          <button type="button" onClick={forget.show}>
+            Forget all {items.length} …
+          </button>
+          <ForgetSheet of={forget} channels={items} />
+        </>
+      )}
+    </section>
   );
 }
 

@@ -9,6 +9,7 @@ import { useSheet } from '../parts/sheet.tsx';
 import { AssignSheet } from './assign-sheet.tsx';
 import { CalibrationSheet } from './calibration-sheet.tsx';
 import { channelName } from './channel-name.ts';
+import { ForgetSheet } from './forget-sheet.tsx';
 
 const capital = (words: string): string => words.slice(0, 1).toLocaleUpperCase() + words.slice(1);
 
@@ -70,6 +71,7 @@ function Newest({ channel: { latest, health, rawCounts } }: { channel: Channel }
 function ChannelBody({ channel }: { channel: Channel }) {
   const assign = useSheet();
   const calibrate = useSheet();
+  const forget = useSheet();
   const { assignment } = channel;
   return (
     <div class="channel-body">
@@ -96,10 +98,16 @@ function ChannelBody({ channel }: { channel: Channel }) {
           <button type="button" onClick={calibrate.show}>
             Calibrate …<span class="hidden-words"> {channelName(channel)}</span>
           </button>
+          {!assignment && (
+            <button type="button" onClick={forget.show}>
+              Forget …<span class="hidden-words"> {channelName(channel)}</span>
+            </button>
+          )}
         </p>
       )}
       <AssignSheet of={assign} channel={channel} />
       <CalibrationSheet of={calibrate} channel={channel} />
+      {!assignment && <ForgetSheet of={forget} channels={[channel]} />}
     </div>
   );
 }

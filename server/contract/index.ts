@@ -185,6 +185,14 @@ export const operations = {
     query: sensors.readingsQuerySchema,
     response: sensors.readingsSchema,
   },
+  forgetChannels: {
+    method: 'post',
+    path: '/channels/forget',
+    role: 'keeper',
+    summary: 'Forget channels that were never assigned, with all their readings',
+    body: sensors.forgetChannelsSchema,
+    response: sensors.forgottenChannelsSchema,
+  },
   listCalibrations: {
     method: 'get',
     path: '/channels/{id}/calibrations',

@@ -28,6 +28,12 @@ export const channelSchema = z.object({
 export type Channel = z.infer<typeof channelSchema>;
 export const channelsSchema = listOf(channelSchema);
 
+/** All or none: where one stands at a place or stood there, none is forgotten (409). */
+export const forgetChannelsSchema = z.object({ ids: z.array(z.number().int()).min(1).max(10_000) });
+export const forgottenChannelsSchema = z.object({
+  forgotten: z.number().int().describe('Less than asked for where some were gone already'),
+});
+
 export const readingsQuerySchema = z.object({
   from: isoTime.optional(),
   to: isoTime.optional(),

@@ -16,6 +16,8 @@ export interface HousekeepingDeps {
 const dayMs = 86_400_000;
 /** Time enough to find out what a new sensor is; nobody who keeps one unassigned for longer wants its past. */
 const unassignedKeepMs = 60 * dayMs;
+/** A name that was made up, mistyped or tried out, and is silent since. */
+const strayKeepMs = 14 * dayMs;
 /** Alerts and deliveries that are over are kept for two seasons. */
 const overKeepMs = 730 * dayMs;
 
@@ -48,6 +50,7 @@ export function housekeeping({ store, timeZone, beat, log }: HousekeepingDeps): 
         store.expire({
           rawBeforeMs: nowMs - farmSettings(store.settings).rawKeepDays * dayMs,
           unassignedBeforeMs: nowMs - unassignedKeepMs,
+          strayBeforeMs: nowMs - strayKeepMs,
         });
         store.alerts.prune(nowMs - overKeepMs);
         store.deliveries.prune(nowMs - overKeepMs);

@@ -30,6 +30,8 @@ export interface IngestCounters {
 }
 
 export interface Ingest extends IngestPort {
+  /** For what sensors send: how many channels they may make before somebody assigns them is bounded. */
+  readonly ofSensors: IngestPort;
   /** Since the start of this process. */
   counters(): IngestCounters;
 }
@@ -41,6 +43,9 @@ interface Tally {
   readonly fresh: FreshReadings;
   readonly freshChannels: FreshChannels;
   readonly putAside: QuarantinedMessage[];
+  /** What would have needed a channel too many: the newest of each sensor and reason, for one message may bring thousands. */
+  readonly beyond: Map<string, QuarantinedMessage>;
+  readonly bounded: boolean;
   duplicates: number;
   conflicts: number;
 }
@@ -74,8 +79,6 @@ function enter(byChannel: Map<number, Map<number, number>>, { channelId, atMs, m
   else byChannel.set(channelId, new Map([[atMs, micro]]));
 }
 
-const tooManyChannels = 'there are too many channels already: remove what is not used on the Sensors page';
-
 export function ingest(
   context: Context,
   layers: ReadingLayers,
@@ -93,16 +96,23 @@ export function ingest(
   );
   const totals = { received: 0, stored: 0, duplicates: 0, conflicts: 0, quarantined: 0 };
 
+  /** Undefined where it may not have one; then it is put aside. */
+  function channelOf(from: IncomingReading | LastKnown, tally: Tally): number | undefined {
+    const found = channelIds.of(from, from.receivedAtMs, tally.freshChannels, tally.bounded);
+    if (typeof found === 'number') return found;
+    const reading = { observedAtMs: from.receivedAtMs, ...from };
+    tally.beyond.set(`${found} ${from.sensor}`, { ...asMessage(reading, found), topic: from.sensor });
+    return undefined;
+  }
+
   function storeReading(reading: IncomingReading, tally: Tally): void {
     const impossible = whyImpossible(reading) ?? layers.whyTooOld(reading.observedAtMs);
-    const channelId =
-      impossible === undefined
-        ? channelIds.of(reading, reading.receivedAtMs, tally.freshChannels)
-        : undefined;
-    if (channelId === undefined) {
-      tally.putAside.push(asMessage(reading, impossible ?? tooManyChannels));
+    if (impossible !== undefined) {
+      tally.putAside.push(asMessage(reading, impossible));
       return;
     }
+    const channelId = channelOf(reading, tally);
+    if (channelId === undefined) return;
     const hot = toHot(channelId, reading);
     const already =
       layers.microAt(channelId, hot.atMs) ?? tally.fresh.microAt(channelId, hot.atMs, tally.hot);
@@ -127,14 +137,14 @@ export function ingest(
 
   function storeLastKnown(known: LastKnown, tally: Tally): void {
     if (whyImpossible({ ...known, observedAtMs: known.receivedAtMs }) !== undefined) return;
-    const channelId = channelIds.of(known, known.receivedAtMs, tally.freshChannels);
+    const channelId = channelOf(known, tally);
     if (channelId === undefined) return;
     const micro = toMicro(known.value);
     const { changes } = setLastKnown.run(micro, known.receivedAtMs, channelId, micro);
     if (changes > 0) channelIds.changed();
   }
 
-  function store(batch: IngestBatch): Tally {
+  function store(batch: IngestBatch, bounded: boolean): Tally {
     // Under the lock: nobody else can write between this look and the commit.
     layers.refresh();
     const tally: Tally = {
@@ -143,29 +153,35 @@ export function ingest(
       fresh: new FreshReadings(),
       freshChannels: noFreshChannels(),
       putAside: [...batch.quarantined],
+      beyond: new Map(),
+      bounded,
       duplicates: 0,
       conflicts: 0,
     };
     for (const reading of batch.readings) storeReading(reading, tally);
     layers.hot.write(tally.hot);
     for (const known of batch.lastKnown) storeLastKnown(known, tally);
+    tally.putAside.push(...tally.beyond.values());
     quarantine.add(tally.putAside);
     if (batch.announcements) announcements.add(batch.announcements);
     return tally;
   }
 
+  function commit(batch: IngestBatch, bounded: boolean): CommitResult {
+    const tally = context.write(() => store(batch, bounded));
+    channelIds.keep(tally.freshChannels);
+    for (const reading of tally.hot) layers.follow(reading);
+    totals.received += batch.readings.length + batch.lastKnown.length + batch.quarantined.length;
+    totals.stored += tally.stored.length;
+    totals.duplicates += tally.duplicates;
+    totals.conflicts += tally.conflicts;
+    totals.quarantined += tally.putAside.length;
+    return { stored: tally.stored, duplicates: tally.duplicates, conflicts: tally.conflicts };
+  }
+
   return {
-    commit(batch): CommitResult {
-      const tally = context.write(() => store(batch));
-      channelIds.keep(tally.freshChannels);
-      for (const reading of tally.hot) layers.follow(reading);
-      totals.received += batch.readings.length + batch.lastKnown.length + batch.quarantined.length;
-      totals.stored += tally.stored.length;
-      totals.duplicates += tally.duplicates;
-      totals.conflicts += tally.conflicts;
-      totals.quarantined += tally.putAside.length;
-      return { stored: tally.stored, duplicates: tally.duplicates, conflicts: tally.conflicts };
-    },
+    commit: (batch) => commit(batch, false),
+    ofSensors: { commit: (batch) => commit(batch, true) },
     counters: () => ({ ...totals }),
   };
 }

@@ -61,17 +61,21 @@ export function quarantine(context: Context): Quarantine {
   const totals = db.prepare<[], { n: number; bytes: number }>(
     'SELECT count(*) AS n, coalesce(sum(length(payload) + length(topic)), 0) AS bytes FROM quarantine',
   );
-  const dropOldest = db.prepare(
-    'DELETE FROM quarantine WHERE id = (SELECT id FROM quarantine ORDER BY received_at, id LIMIT 1)',
+  // All at once: one message may have brought thousands.
+  const dropOldest = db.prepare<[number, number]>(
+    `DELETE FROM quarantine WHERE id IN (
+       SELECT id FROM (
+         SELECT id, row_number() OVER newest AS n, sum(length(payload) + length(topic)) OVER newest AS bytes
+         FROM quarantine WINDOW newest AS (ORDER BY received_at DESC, id DESC))
+       WHERE n > ? OR (bytes > ? AND n > 1))`,
   );
   const remove = db.prepare<[number]>('DELETE FROM quarantine WHERE id = ?');
   const removeTopic = db.prepare<[string]>('DELETE FROM quarantine WHERE topic = ?');
 
   const trim = (): void => {
-    for (let kept = totals.get(); kept && kept.n > 1; kept = totals.get()) {
-      if (kept.n <= quarantineMostRows && kept.bytes <= quarantineMostBytes) return;
-      dropOldest.run();
-    }
+    const kept = totals.get();
+    if (!kept || (kept.n <= quarantineMostRows && kept.bytes <= quarantineMostBytes)) return;
+    dropOldest.run(quarantineMostRows, quarantineMostBytes);
   };
 
   return {

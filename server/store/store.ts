@@ -9,6 +9,7 @@ import { deliveries, type Deliveries } from './deliveries.ts';
 import { devices, type Devices } from './devices.ts';
 import { diagnostics, type Diagnostics } from './diagnostics.ts';
 import { StoreRefused, StoreUnavailable } from './errors.ts';
+import { channelForgetter } from './forget-channels.ts';
 import { forecasts, type Forecasts } from './forecasts.ts';
 import { ingest, type Ingest } from './ingest.ts';
 import { introductions, type Introductions } from './introductions.ts';
@@ -61,6 +62,8 @@ export interface Store {
   backup(folder: string, keep?: number): Promise<BackupMade>;
   /** Drops readings by age; see `ExpireOptions`. */
   expire(options: ExpireOptions): Expired;
+  /** Removes channels and all that they sent; see `channelForgetter`. */
+  forgetChannels(ids: readonly number[]): number;
   /** Gives pages that deletions freed back to the disk, a few at a time. */
   compact(): void;
   close(): void;
@@ -93,6 +96,7 @@ function partsOf(context: Context, migrated: MigrationReport): Store {
   const assignmentStore = assignments(context);
   const quarantineStore = quarantine(context);
   const announcementStore = announcements(context);
+  const forgetChannels = channelForgetter(context, layers, channelIds, channelStore, assignmentStore);
   return {
     file,
     migrated,
@@ -114,7 +118,8 @@ function partsOf(context: Context, migrated: MigrationReport): Store {
     forecasts: forecasts(context),
     diagnostics: diagnostics(context, layers),
     backup: (folder, keep) => backup(context, folder, keep),
-    expire: (how) => expire(context, layers, sealer, channelIds, how),
+    expire: (how) => expire(context, layers, sealer, channelIds, how, forgetChannels),
+    forgetChannels,
     compact: () => {
       db.pragma('incremental_vacuum(500)');
     },

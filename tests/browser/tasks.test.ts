@@ -105,6 +105,25 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
     await end();
   });
 
+  it('forgets a sensor that was tried out, after a question', async () => {
+    const { page, fixture, open, end } = await visit(browser, { context });
+    await open('#/sensors');
+    const row = page.getByRole('button', { name: 'Forget … probe-new, temperature' });
+    await hand.press(page, row);
+    const sheet = page.getByRole('dialog');
+    await sheet.getByText('Forget probe-new, temperature?').waitFor();
+    await sheet.getByText(/It goes for good, with [\d,]+ readings? and any calibration/).waitFor();
+    expect(fixture.changes).toEqual([]);
+    await hand.press(page, sheet.getByRole('button', { name: 'Forget it' }));
+    await sheet.waitFor({ state: 'detached' });
+    await expect.poll(() => row.count()).toBe(0);
+    expect(fixture.changes.at(-1)).toMatchObject({
+      name: 'forgetChannels',
+      body: { ids: [expect.any(Number)] },
+    });
+    await end();
+  });
+
   it('sees an alert arrive, reads why, and marks it as seen', async () => {
     const { page, fixture, open, end } = await visit(browser, { context, farm: { nucs: 4 } });
     await open('#/today');

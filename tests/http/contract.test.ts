@@ -61,6 +61,7 @@ const calls: readonly (readonly [OperationName, string, unknown?])[] = [
   ['listCalibrations', '/channels/1/calibrations'],
   ['assign', '/assignments', { channelId: 1, hiveId: 'n1', place: 'scale', from: at(nowMs - 1000) }],
   ['changeAssignment', '/assignments/1', { to: at(nowMs) }],
+  ['forgetChannels', '/channels/forget', { ids: [999] }],
   ['listQuarantine', '/quarantine'],
   ['dropQuarantined', '/quarantine/1'],
   ['putMapping', '/mappings/shed', mapping],
@@ -165,6 +166,8 @@ describe('what the calls left behind', () => {
 
   it('told the ingest about calibrations, mappings and devices', () => {
     expect(server.ingest.told).toEqual([
+      'calibrated scale-1',
+      // After channels were forgotten.
       'calibrated scale-1',
       'mappings Shed',
       'mappings Shed',

@@ -97,6 +97,44 @@ describe('a file of mappings', () => {
   });
 });
 
+describe('forgetting channels', () => {
+  const forget = (ids: unknown): Promise<Response> => send(api('/channels/forget'), 'POST', { ids });
+  const made = (sensor: string): number => {
+    const reading = { sensor, quantity: 'weight', probe: '', unit: 'kg', value: 1 } as const;
+    const readings = [{ ...reading, observedAtMs: nowMs, receivedAtMs: nowMs }];
+    server.store.ingest.commit({ readings, quarantined: [], lastKnown: [] });
+    return server.store.channels.find(reading)?.id ?? 0;
+  };
+
+  it('takes those that were never assigned, and says how many were there', async () => {
+    const ids = [made('made-up-1'), made('made-up-2')];
+    expect(await (await forget([...ids, 999_999])).json()).toEqual({ forgotten: 2 });
+    const { items } = await get('/channels');
+    expect(items.filter(({ id }) => ids.includes(id as number))).toEqual([]);
+    expect((await fetch(api(`/channels/${String(ids[0])}/readings`))).status).toBe(404);
+  });
+
+  it('refuses all where one stands somewhere, and what is no list of numbers', async () => {
+    const channelId = made('standing');
+    const standing = {
+      channelId,
+      owner: { siteId: 's1' },
+      spot: 'scale',
+      fromMs: nowMs,
+      toMs: null,
+    } as const;
+    server.store.places.assign(standing);
+    const other = made('made-up-3');
+    const answer = await forget([other, channelId]);
+    expect(answer.status).toBe(409);
+    expect(await answer.json()).toMatchObject({
+      detail: expect.stringMatching(/stands at a place or stood there/),
+    });
+    expect(server.store.channels.get(other)?.readings).toBe(1);
+    for (const ids of [[], ['x'], 'all']) expect((await forget(ids)).status).toBe(400);
+  });
+});
+
 describe('a device', () => {
   it('is stored with a hash, told to the broker, and not made twice', async () => {
     const device = { name: 'scale-9', password: 'long enough' };

@@ -113,6 +113,13 @@ export function channelRoutes({ store, views, events, ingest }: AppDeps) {
   const lastDayOf = lastDays(store);
   return {
     ...implement('listChannels', ({ nowMs }) => ({ items: listChannels(store, lastDayOf, nowMs) })),
+    ...implement('forgetChannels', async ({ body, nowMs }) => {
+      const forgotten = store.forgetChannels(body.ids);
+      ingest.setCalibrated(store.channels.calibrated());
+      events.publish({ type: 'channels' });
+      await views.afterSetupChange(nowMs);
+      return { forgotten };
+    }),
     ...implement('listCalibrations', ({ params }) => {
       orNotFound(store.channels.get(params.id), 'channel', params.id);
       return { items: store.channels.calibrationsOf(params.id).map(calibrationToWire) };

@@ -18,6 +18,9 @@ export class HotDays {
   private readonly insert;
   private readonly remove;
   private readonly lastRow;
+  private readonly ofDay;
+  private readonly change;
+  private readonly removeRow;
   private count = 0;
 
   constructor({ db, file }: Context) {
@@ -25,6 +28,13 @@ export class HotDays {
     this.rows = db.prepare<[], [number, Uint8Array]>('SELECT id, readings FROM reading_hot').raw();
     this.insert = db.prepare<[number, Uint8Array]>('INSERT INTO reading_hot (id, readings) VALUES (?, ?)');
     this.remove = db.prepare<[number, number]>('DELETE FROM reading_hot WHERE id >= ? AND id < ?');
+    this.ofDay = db
+      .prepare<[number, number], [number, Uint8Array]>(
+        'SELECT id, readings FROM reading_hot WHERE id >= ? AND id < ?',
+      )
+      .raw();
+    this.change = db.prepare<[Uint8Array, number]>('UPDATE reading_hot SET readings = ? WHERE id = ?');
+    this.removeRow = db.prepare<[number]>('DELETE FROM reading_hot WHERE id = ?');
     this.lastRow = db
       .prepare<[number, number], number | null>('SELECT max(id) FROM reading_hot WHERE id >= ? AND id < ?')
       .pluck();
@@ -101,7 +111,21 @@ export class HotDays {
     this.remove.run(day * rowsPerDay, (day + 1) * rowsPerDay);
   }
 
-  /** After a day was sealed: its readings are in the sealed layer now. */
+  /** Everything of these channels, inside a transaction of the caller; `forget` them when that is durable. */
+  removeChannels(channels: ReadonlySet<number>): void {
+    const days = new Set([...channels].flatMap((id) => this.daysOf(id)));
+    for (const day of days) {
+      const rows = this.ofDay.all(day * rowsPerDay, (day + 1) * rowsPerDay) as [number, Uint8Array][];
+      for (const [id, bytes] of rows) {
+        const before = this.decode(bytes, day);
+        const left = before.filter(({ channelId }) => !channels.has(channelId));
+        if (left.length === 0) this.removeRow.run(id);
+        else if (left.length < before.length) this.change.run(encodeHot(left, day * dayMs), id);
+      }
+    }
+  }
+
+  /** After a day was sealed, or a channel removed: its readings are not in this layer any more. */
   forget(channelId: number, day: number): void {
     const days = this.byChannel.get(channelId);
     const buffer = days?.get(day);

@@ -83,6 +83,12 @@ export class Latest {
     this.sealed.set(channelId, sealed);
   }
 
+  /** After a channel was removed. */
+  forget(channelId: number): void {
+    this.sealed.delete(channelId);
+    this.current.delete(channelId);
+  }
+
   sealedOf(channelId: number): LatestOfChannel | undefined {
     return this.sealed.get(channelId);
   }

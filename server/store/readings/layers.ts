@@ -49,6 +49,13 @@ export class ReadingLayers {
     this.latest.add(reading.channelId, reading.atMs, reading.micro, reading.flag);
   }
 
+  /** A channel that was removed from all tables. */
+  forget(channelId: number): void {
+    for (const day of this.hot.daysOf(channelId)) this.hot.forget(channelId, day);
+    this.latest.forget(channelId);
+    this.sealed.load();
+  }
+
   /** The value that is stored at this very time, if any. */
   microAt(channelId: number, atMs: number): number | undefined {
     const hot = this.hot.microAt(channelId, atMs);

@@ -14,12 +14,20 @@ export interface ExpireOptions {
    * itself. A past season that was just brought in has the same time to be assigned.
    */
   readonly unassignedBeforeMs: number;
+  /**
+   * Of channels that were known by this instant and never assigned nor calibrated: those that said fewer than
+   * `fewReadings` things, the last of them before it, go with what they said. Names that were made up or tried out.
+   */
+  readonly strayBeforeMs?: number;
 }
 
 export interface Expired {
   readonly channelDays: number;
   readonly channels: number;
 }
+
+/** A season that was brought in has more. */
+export const fewReadings = 100;
 
 /** Later readings of a dropped day go to quarantine: nobody could tell a duplicate any more. Throws `StoreUnavailable`. */
 export function expire(
@@ -28,6 +36,7 @@ export function expire(
   sealer: Sealer,
   channelIds: ChannelIds,
   options: ExpireOptions,
+  forget: (ids: readonly number[]) => number,
 ): Expired {
   const oldest = Math.max(options.rawBeforeMs, options.unassignedBeforeMs);
   // A hot reading left behind would be taken for the whole of its day once that day's raw readings are gone.
@@ -54,28 +63,42 @@ export function expire(
       channelDays += layers.sealed.remove(id, 0, unassignedDay - 1);
       dropRollups.run(dayKey(id, 0), dayKey(id, unassignedDay));
     }
+    channelIds.beforeRemoval();
     return { channelDays, channels: removeForgotten(context, layers, options.unassignedBeforeMs) };
   });
   channelIds.forget();
   layers.reload();
-  return expired;
+  const { strayBeforeMs } = options;
+  const strays = strayBeforeMs === undefined ? 0 : forget(strayChannels(context, layers, strayBeforeMs));
+  return { ...expired, channels: expired.channels + strays };
 }
 
-/** Channels that were never assigned nor calibrated, last heard before the instant. */
-function removeForgotten({ db }: Context, layers: ReadingLayers, beforeMs: number): number {
-  const candidates = db
+/** Channels that were never assigned nor calibrated, and were known before the instant. */
+function neverUsed({ db }: Context, beforeMs: number): number[] {
+  return db
     .prepare<[number, number], number>(
       `SELECT id FROM channel WHERE created_at < ? AND coalesce(last_known_at, 0) < ?
          AND id NOT IN (SELECT channel_id FROM assignment) AND id NOT IN (SELECT channel_id FROM calibration)`,
     )
-    .pluck();
+    .pluck()
+    .all(beforeMs, beforeMs);
+}
+
+function strayChannels(context: Context, layers: ReadingLayers, beforeMs: number): number[] {
+  return neverUsed(context, beforeMs).filter((id) => {
+    const latest = layers.latest.of(id);
+    return latest === undefined || (latest.readings < fewReadings && latest.atMs < beforeMs);
+  });
+}
+
+/** Those of them that were last heard before the instant. */
+function removeForgotten(context: Context, layers: ReadingLayers, beforeMs: number): number {
+  const { db } = context;
   const remove = ['latest WHERE channel_id', 'reading_conflict WHERE channel_id', 'channel WHERE id'].map(
     (of) => db.prepare<[number]>(`DELETE FROM ${of} = ?`),
   );
   const dayStart = dayOf(beforeMs) * dayMs;
-  const forgotten = candidates
-    .all(beforeMs, beforeMs)
-    .filter((id) => (layers.latest.of(id)?.atMs ?? 0) < dayStart);
+  const forgotten = neverUsed(context, beforeMs).filter((id) => (layers.latest.of(id)?.atMs ?? 0) < dayStart);
   for (const id of forgotten) for (const statement of remove) statement.run(id);
   return forgotten.length;
 }

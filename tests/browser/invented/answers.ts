@@ -205,6 +205,7 @@ const sensors: Pick<
   Answers,
   | 'listChannels'
   | 'getReadings'
+  | 'forgetChannels'
   | 'listCalibrations'
   | 'addCalibration'
   | 'assign'
@@ -260,6 +261,11 @@ const sensors: Pick<
     return { ...one, ...(typeof body.to === 'string' ? { to: body.to } : {}) };
   },
   listQuarantine: (farm) => ({ items: farm.quarantine }),
+  forgetChannels: (farm, { body }) => {
+    const before = farm.channels.length;
+    for (const id of body.ids) without(farm.channels, (one) => one.id === id);
+    return { forgotten: before - farm.channels.length };
+  },
   dropQuarantined: (farm, { params }) => without(farm.quarantine, (one) => one.id === params.id),
   listMappings: (farm) => ({ items: farm.mappings }),
   putMapping: (farm, { params, body }) => {

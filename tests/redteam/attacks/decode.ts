@@ -199,8 +199,64 @@ const overHttp: Attack = {
   },
 };
 
+/** Each at QoS 1, many at once. */
+async function invent(client: MqttClient, names: number, first: number): Promise<void> {
+  for (let from = 0; from < names; from += 1000) {
+    const some = Array.from({ length: Math.min(1000, names - from) }, (_, i) =>
+      client.publishAsync(`welcomb/invented-${String(first + from + i)}/weight`, '1', { qos: 1 }),
+    );
+    await within(60_000, 'no acknowledgement of an invented name', Promise.all(some));
+  }
+}
+
+const inventedNames: Attack = {
+  name: 'names of sensors made up without end',
+  expected:
+    'at most 3,000 channels stay, the rest is in quarantine; they can be forgotten, and another sensor comes in',
+  async run(size) {
+    const server = await startServer();
+    const client = await connectOnce(server.mqtt);
+    try {
+      await invent(client, size === 'small' ? 3200 : 20_000, 0);
+      const pack = Array.from({ length: 200 }, (_, i) => ({
+        n: `temperature/p${String(i)}`,
+        u: 'Cel',
+        v: 1,
+      }));
+      await client.publishAsync('welcomb/invented-0', JSON.stringify(pack), { qos: 1 });
+      const made = await until(async () => {
+        const found = await channelsOf(server);
+        return found.length >= 3000 ? found : undefined;
+      }, 30_000);
+      const { items } = await server.get<ResponseOf<'listQuarantine'>>('/api/v1/quarantine');
+      const told = items.filter(({ reason }) => reason.includes('not assigned: assign them, or forget them'));
+      const ids = made.map(({ id }) => id);
+      const start = performance.now();
+      const { forgotten } = await server.send<ResponseOf<'forgetChannels'>>(
+        'POST',
+        '/api/v1/channels/forget',
+        { ids },
+      );
+      const tookMs = Math.round(performance.now() - start);
+      await client.publishAsync('welcomb/honest/weight', '12.5', { qos: 1 });
+      await until(() => hasChannel(server, 'honest'), 10_000);
+      const left = (await channelsOf(server)).length;
+      const seen = `${String(made.length)} channels; ${String(told.length)} reasons in quarantine; ${String(forgotten)} forgotten in ${String(tookMs)} ms; ${String(left)} left`;
+      return {
+        held: made.length <= 3000 && told.length > 0 && forgotten === made.length && left === 1,
+        seen,
+      };
+    } finally {
+      await client.endAsync(true);
+      await server.kill();
+      dropFolder(server.data);
+    }
+  },
+};
+
 export const decodeAttacks: readonly Attack[] = [
   embedded,
   ...(mosquitto === undefined ? [] : [outside]),
   overHttp,
+  inventedNames,
 ];
