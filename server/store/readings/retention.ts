@@ -27,7 +27,7 @@ export interface Expired {
 }
 
 /** A season that was brought in has more. */
-export const fewReadings = 100;
+const fewReadings = 100;
 
 /** Later readings of a dropped day go to quarantine: nobody could tell a duplicate any more. Throws `StoreUnavailable`. */
 export function expire(

@@ -118,6 +118,17 @@ const outside: Attack = {
   },
 };
 
+/** What a body may hold beside depth; it may be refused or taken, and must be no mistake of the server's. */
+const oddValues: readonly string[] = [
+  '{"__proto__":{"polluted":1},"constructor":{"prototype":{"polluted":1}}}',
+  '9'.repeat(5000),
+  '1e400',
+  '"\\u0000"',
+  '"\\ud800"',
+  JSON.stringify('x'.repeat(500_000)),
+  JSON.stringify(Array.from({ length: 50_000 }, () => ({}))),
+];
+
 /** Paths that take JSON, with a body around `inner` (JSON text). */
 const jsonRequests: readonly (readonly [string, string, (inner: string) => string])[] = [
   ['POST', '/api/v1/mappings/try', (inner) => `{"mapping":${inner},"topic":"a","payload":"1"}`],
@@ -145,8 +156,9 @@ async function ask(
 }
 
 const overHttp: Attack = {
-  name: 'deeply nested JSON over HTTP',
-  expected: 'each refused with 4xx (an import line in its report); the server goes on',
+  name: 'deeply nested and odd JSON over HTTP',
+  expected:
+    'nesting refused with 4xx (an import line in its report), odd values never a 5xx; the server goes on',
   async run(size) {
     const server = await startServer();
     const depths = size === 'small' ? [65, 20_000] : [65, 200, 2000, 20_000, 400_000];
@@ -186,11 +198,20 @@ const overHttp: Attack = {
         const report = await taken.text();
         if (!report.includes('nested')) wrong.push(`import: ${String(taken.status)} ${report.slice(0, 200)}`);
       }
+      for (const [method, path, around] of jsonRequests) {
+        for (const value of oddValues) {
+          const { status } = await ask(server, method, path, 'application/json', around(value));
+          asked += 1;
+          if (status >= 500) wrong.push(`${method} ${path} with ${value.slice(0, 20)}: ${String(status)}`);
+        }
+      }
+      const farm = JSON.stringify(await server.get('/api/v1/settings/farm'));
+      if (farm.includes('polluted')) wrong.push('a prototype was changed');
       const health = await fetch(new URL('/healthz', server.http));
       const held = health.ok && isAlive(server) && wrong.length === 0;
       return {
         held,
-        seen: `${String(asked)} requests; ${wrong.length === 0 ? 'all refused' : wrong.join('; ')}`,
+        seen: `${String(asked)} requests; ${wrong.length === 0 ? 'none failed' : wrong.join('; ')}`,
       };
     } finally {
       await server.kill();
