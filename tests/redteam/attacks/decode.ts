@@ -90,7 +90,7 @@ const outside: Attack = {
   name: 'hostile messages that wait at the keeper’s own broker',
   expected: 'taken at every start, acknowledged, in quarantine; the server goes on',
   async run(size) {
-    const broker = await startMosquitto();
+    const broker = await startMosquitto(true);
     const data = newFolder();
     const args = ['--broker', broker.url];
     const client = await connectAsync(broker.url);
