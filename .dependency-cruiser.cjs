@@ -23,6 +23,7 @@ module.exports = {
     only('signals', '^server/signals/', ['^server/(biology|words)/']),
     only('rules', '^server/rules/', ['^server/(signals|introduction|biology|words)/']),
     only('units', '^server/units\\.ts$', []),
+    only('json-text', '^server/json-text\\.ts$', []),
     only('user-error', '^server/user-error\\.ts$', []),
     only('contract', '^server/contract/', ['^server/(introduction/facts|units|user-error)\\.ts$']),
     only('store', '^server/store/', [
@@ -31,7 +32,7 @@ module.exports = {
       '^server/(units|user-error)\\.ts$',
     ]),
     only('notify', '^server/notify/', ['^server/(rules|words)/', '^server/units\\.ts$']),
-    only('ingest', '^ingest/', ['^server/store/(port|by-channel)\\.ts$', '^server/units\\.ts$']),
+    only('ingest', '^ingest/', ['^server/store/(port|by-channel)\\.ts$', '^server/(json-text|units)\\.ts$']),
     only('farm', '^server/farm/', [
       '^server/(biology|words|introduction|contract|store)/',
       '^ingest/decode/',
@@ -40,6 +41,7 @@ module.exports = {
     only('forecast', '^server/forecast/', [
       '^server/(biology|introduction|signals|contract|store)/',
       '^server/notify/backoff\\.ts$',
+      '^server/json-text\\.ts$',
     ]),
     only('watch', '^server/watch/', [
       '^server/(biology|words|introduction|signals|rules|store|farm|forecast)/',
@@ -56,7 +58,7 @@ module.exports = {
     ]),
     only('http', '^server/http/', [
       '^server/(introduction|store|farm|views|contract)/',
-      '^server/(units|settings|user-error)\\.ts$',
+      '^server/(json-text|units|settings|user-error)\\.ts$',
       '^ingest/',
     ]),
     only('jobs', '^server/jobs/', ['^server/(store|farm)/']),
