@@ -1,5 +1,6 @@
 #!/usr/bin/env node
 /** `welcomb`: finds the command, and turns how it ended into a sentence and an exit code. */
+import './private-umask.ts';
 import type { Command } from './commands/command-line.ts';
 import { exitCode, exitCodesHelp } from './commands/command-line.ts';
 import type * as ServerCommands from './commands/start.ts';

@@ -2,6 +2,7 @@
  * What `npm start` and a supervisor run. The engine is told how to keep its memory before anything else is loaded:
  * a bundler moves what is imported to where it likes, but not across an `await`.
  */
+import './private-umask.ts';
 import './engine-memory.ts';
 
 await import('./serve.ts');

@@ -11,11 +11,13 @@ import { isPassword } from './farm/password.ts';
 import { createApp } from './http/app.ts';
 import { createEventsHub, type EventsHub } from './views/events-hub.ts';
 import { listen, type Listening } from './http/listen.ts';
+import { backupFolder, settingFaults } from './farm/settings.ts';
 import { activeMappings } from './farm/mappings.ts';
 import { housekeeping } from './jobs/housekeeping.ts';
 import { startJobs } from './jobs/runner.ts';
 import type { Settings } from './settings.ts';
 import { databaseName, lockFolder, type FolderLock } from './store/data-folder.ts';
+import { tightenDataFolder, tightenFiles } from './store/private-files.ts';
 import { readyToRestore } from './store/restore.ts';
 import { openStore, StoreUnavailable, type Store } from './store/store.ts';
 import { UserError } from './user-error.ts';
@@ -114,7 +116,17 @@ function openStoreIn(
   let lock: FolderLock | undefined;
   try {
     lock = lockFolder(folder);
+    const exposed = tightenDataFolder(folder);
     const store = openStore({ file: join(folder, databaseName), nowMs: clock, logger: log });
+    const backups = backupFolder(store);
+    if (backups !== null) exposed.push(...tightenFiles(backups));
+    if (exposed.length > 0)
+      log.warn({ exposed }, 'Other users of this machine may read these: take their rights.');
+    for (const fault of settingFaults(store.settings))
+      log.warn(
+        { setting: fault.name, problem: fault.problem },
+        `A stored setting can’t be read. ${fault.effect}`,
+      );
     return {
       store,
       letGo() {

@@ -93,7 +93,8 @@ interface Given {
   readonly value: unknown;
   readonly from: string;
 }
-class Complaint extends Error {}
+/** A place that takes the complaints of one reading, a sentence each. */
+type Complain = (sentence: string) => void;
 
 function fromText(key: SettingKey, text: string): unknown {
   if (key.type === 'array') return text === '' ? [] : text.split(',').map((item) => item.trim());
@@ -104,7 +105,10 @@ function fromText(key: SettingKey, text: string): unknown {
 }
 const isNo = (text: string): boolean => text === 'false' || text === '0';
 
-function fromFlags(argv: readonly string[]): { given: Given[]; file: string | undefined } {
+function fromFlags(
+  argv: readonly string[],
+  complain: Complain,
+): { given: Given[]; file: string | undefined } {
   const options = Object.fromEntries(
     [...settingKeys.filter((key) => !key.secret), { flag: fileKey.flag, type: 'string' as const }].map(
       (key) => [
@@ -122,52 +126,65 @@ function fromFlags(argv: readonly string[]): { given: Given[]; file: string | un
   });
   let named: string | undefined;
   const given: Given[] = [];
+  /** What follows an unknown flag belongs to it, and may be a secret. */
+  let afterUnknown = false;
   for (const token of tokens) {
     if (token.kind === 'option-terminator') continue;
-    if (token.kind === 'positional')
-      throw new Complaint(`"${token.value}" is not a flag; --help lists them all.`);
+    if (token.kind === 'positional') {
+      if (!afterUnknown) complain(`"${token.value}" is not a flag; --help lists them all.`);
+      afterUnknown = false;
+      continue;
+    }
     const flag = token.rawName;
     const key = settingKeys.find((one) => one.flag === flag && !one.secret);
     const isFile = flag === fileKey.flag;
-    if (!key && !isFile) throw new Complaint(`There is no flag ${flag}; --help lists them all.`);
-    if (key?.type === 'boolean')
+    afterUnknown = !key && !isFile;
+    if (afterUnknown) complain(`There is no flag ${flag}; --help lists them all.`);
+    else if (key?.type === 'boolean')
       given.push({ path: key.path, value: fromText(key, token.value ?? ''), from: flag });
-    else if (token.value === undefined) throw new Complaint(`The flag ${flag} needs a value after it.`);
+    else if (token.value === undefined) complain(`The flag ${flag} needs a value after it.`);
     else if (key) given.push({ path: key.path, value: fromText(key, token.value), from: flag });
     else named = token.value;
   }
   return { given, file: named };
 }
 
-function fromEnvironment(env: Readonly<Record<string, string | undefined>>): Given[] {
+function fromEnvironment(env: Readonly<Record<string, string | undefined>>, complain: Complain): Given[] {
   return Object.entries(env).flatMap(([name, text]): Given[] => {
     if (!name.startsWith('WELCOMB_') || name === fileKey.variable || text === undefined) return [];
     const key = settingKeys.find((one) => one.variable === name);
-    if (!key) throw new Complaint(`The environment variable ${name} is no setting; --help lists them all.`);
+    if (!key) {
+      complain(`The environment variable ${name} is no setting; --help lists them all.`);
+      return [];
+    }
     return [{ path: key.path, value: fromText(key, text), from: name }];
   });
 }
 
-function fromFile(name: string, readFile: (path: string) => string): Record<string, unknown> {
+/** Nothing where the file is no object of settings. */
+function fromFile(
+  name: string,
+  readFile: (path: string) => string,
+  complain: Complain,
+): Record<string, unknown> {
   let text: string;
   try {
     text = readFile(name);
   } catch (error) {
-    throw new Complaint(`The settings file ${name} can't be read: ${reasonOf(error)}.`, { cause: error });
+    complain(`The settings file ${name} can't be read: ${reasonOf(error)}.`);
+    return {};
   }
   let content: unknown;
   try {
     content = JSON.parse(text);
   } catch (error) {
-    throw new Complaint(`The settings file ${name} is not JSON: ${reasonOf(error)}.`, { cause: error });
+    complain(`The settings file ${name} is not JSON: ${reasonOf(error)}.`);
+    return {};
   }
   const object = z.record(z.string(), z.unknown()).safeParse(content);
-  if (!object.success || Array.isArray(content)) {
-    throw new Complaint(
-      `The settings file ${name} has to hold one JSON object, such as {"http": "127.0.0.1:8480"}.`,
-    );
-  }
-  return object.data;
+  if (object.success && !Array.isArray(content)) return object.data;
+  complain(`The settings file ${name} has to hold one JSON object, such as {"http": "127.0.0.1:8480"}.`);
+  return {};
 }
 const reasonOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
 
@@ -183,32 +200,34 @@ function withValue(
   return { ...object, [head]: withValue(below, rest.join('.'), value) };
 }
 
-function complaintOf(
+/** A sentence for each fault, each with the place of its setting. */
+function complaintsOf(
   error: z.ZodError,
   given: ReadonlyMap<string, Given>,
   fileName: string,
   input: unknown,
-): string {
-  const issue = error.issues[0];
-  if (!issue) return 'The settings are not right.';
+): string[] {
   const where = (path: string): string => {
     const source = [...given.values()].find((one) => path === one.path || path.startsWith(`${one.path}.`));
     return source ? source.from : `"${path}" in the settings file ${fileName}`;
   };
-  if (issue.code === 'unrecognized_keys') {
-    const path = [...issue.path, issue.keys[0] ?? ''].join('.');
-    return `There is no setting ${where(path)}; known here are ${knownBeside(issue.path.join('.'))}.`;
-  }
-  const path = issue.path.join('.');
-  const key = settingKeys.find((one) => one.path === path);
-  const value = issue.path.reduce<unknown>(
-    (at, step) => (at !== null && typeof at === 'object' ? Reflect.get(at, step) : undefined),
-    input,
-  );
-  if (value === undefined) {
-    return `The setting "${path}" is missing beside the others of its group: ${issue.message}.`;
-  }
-  return `The setting ${where(path)} is ${key?.secret ? '<secret>' : JSON.stringify(value)}: ${issue.message}.`;
+  return error.issues.flatMap((issue) => {
+    if (issue.code === 'unrecognized_keys') {
+      const known = knownBeside(issue.path.join('.'));
+      return issue.keys.map(
+        (key) => `There is no setting ${where([...issue.path, key].join('.'))}; known here are ${known}.`,
+      );
+    }
+    const path = issue.path.join('.');
+    const key = settingKeys.find((one) => one.path === path);
+    const value = issue.path.reduce<unknown>(
+      (at, step) => (at !== null && typeof at === 'object' ? Reflect.get(at, step) : undefined),
+      input,
+    );
+    return value === undefined
+      ? `The setting "${path}" is missing beside the others of its group: ${issue.message}.`
+      : `The setting ${where(path)} is ${key?.secret ? '<secret>' : JSON.stringify(value)}: ${issue.message}.`;
+  });
 }
 const knownBeside = (above: string): string =>
   [
@@ -220,27 +239,35 @@ const knownBeside = (above: string): string =>
     ),
   ].join(', ');
 
+/** The settings file that a flag or the environment names. */
+export function settingsFile(
+  argv: readonly string[],
+  env: Readonly<Record<string, string | undefined>>,
+): string | undefined {
+  const { file } = fromFlags(argv, () => undefined);
+  return file ?? env[fileKey.variable];
+}
+
 /**
  * Settings from flags, environment and the file that one of them names. Pure but for `readFile`, which throws where
- * the file can't be read. A failure is one sentence: the key's path and value, and what was expected.
+ * the file can't be read. A failure names every fault, one sentence a line: the key's path and value, and what was
+ * expected.
  */
 export function parseSettings(
   argv: readonly string[],
   env: Readonly<Record<string, string | undefined>>,
   readFile: (path: string) => string,
 ): ParsedSettings {
-  try {
-    const flags = fromFlags(argv);
-    const fileName = flags.file ?? env[fileKey.variable] ?? '';
-    const given = new Map([...fromEnvironment(env), ...flags.given].map((one) => [one.path, one]));
-    let input: Record<string, unknown> = fileName === '' ? {} : fromFile(fileName, readFile);
-    for (const one of given.values()) input = withValue(input, one.path, one.value);
-    if (input['demo'] === true && input['data'] === undefined) input['data'] = 'welcomb-demo-data';
-    const parsed = settingsSchema.safeParse(input);
-    if (!parsed.success) return { ok: false, message: complaintOf(parsed.error, given, fileName, input) };
-    return { ok: true, settings: parsed.data };
-  } catch (error) {
-    if (error instanceof Complaint) return { ok: false, message: error.message };
-    throw error;
-  }
+  const faults: string[] = [];
+  const complain: Complain = (sentence) => faults.push(sentence);
+  const flags = fromFlags(argv, complain);
+  const fileName = settingsFile(argv, env) ?? '';
+  const given = new Map([...fromEnvironment(env, complain), ...flags.given].map((one) => [one.path, one]));
+  let input: Record<string, unknown> = fileName === '' ? {} : fromFile(fileName, readFile, complain);
+  for (const one of given.values()) input = withValue(input, one.path, one.value);
+  if (input['demo'] === true && input['data'] === undefined) input['data'] = 'welcomb-demo-data';
+  const parsed = settingsSchema.safeParse(input);
+  if (!parsed.success) faults.push(...complaintsOf(parsed.error, given, fileName, input));
+  if (!parsed.success || faults.length > 0) return { ok: false, message: faults.join('\n') };
+  return { ok: true, settings: parsed.data };
 }

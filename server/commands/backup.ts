@@ -1,5 +1,5 @@
 /** `welcomb backup`: one checked copy now, whether or not the server runs. */
-import { backupFolder, farmSettings } from '../farm/settings.ts';
+import { backupFolder, backupsKept } from '../farm/settings.ts';
 import {
   CommandRefused,
   dataFolder,
@@ -37,10 +37,10 @@ export const backupCommand: Command = {
     const keep = keepOf(values.keep);
     // Opened for writing: what the log of a server that was cut off still holds is then part of the copy.
     return withStore(dataFolder(values, env), { write: true, nowMs }, async (store) => {
-      const made = await store.backup(
-        values.to ?? backupFolder(store),
-        keep ?? farmSettings(store.settings).backupKeep,
-      );
+      const folder = values.to ?? backupFolder(store);
+      if (folder === null)
+        throw new CommandRefused('The stored folder for backups can’t be read: name one with --to.');
+      const made = await store.backup(folder, keep ?? backupsKept(store.settings));
       say(`${made.file} (${megabytes(made.bytes)}), checked.`);
       return exitCode.done;
     });

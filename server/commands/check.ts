@@ -74,11 +74,13 @@ function sizes(store: Store, say: Surroundings['say']): void {
 
 function surroundings(store: Store, folder: string, { say }: Surroundings): void {
   const where = backupFolder(store);
-  const [newest, ...older] = listBackups(where);
+  const [newest, ...older] = where === null ? [] : listBackups(where);
   say(
-    newest === undefined
-      ? `There is no backup in ${where}.`
-      : `${String(older.length + 1)} backups, the newest ${newest} (${megabytes(statSync(newest).size)}).`,
+    where === null
+      ? 'The stored folder for backups can’t be read, so no backup is made: put the setting right.'
+      : newest === undefined
+        ? `There is no backup in ${where}.`
+        : `${String(older.length + 1)} backups, the newest ${newest} (${megabytes(statSync(newest).size)}).`,
   );
   say(isLocked(folder) ? 'A server runs on this folder.' : 'No server runs on this folder.');
 }

@@ -5,7 +5,8 @@ import { pino } from 'pino';
 import { endOnUncaughtErrors } from '../last-resort.ts';
 import { runRestorable } from '../restarting.ts';
 import type { Running } from '../run.ts';
-import { parseSettings, settingsHelp, type Settings } from '../settings.ts';
+import { parseSettings, settingsFile, settingsHelp, type Settings } from '../settings.ts';
+import { makePrivate } from '../store/private-files.ts';
 import { CommandRefused, exitCode, exitCodesHelp, type Command, type Surroundings } from './command-line.ts';
 
 export const startCommand: Command = {
@@ -36,6 +37,11 @@ async function start(argv: readonly string[], { env }: Pick<Surroundings, 'env'>
   const parsed = parseSettings(argv, env, (path) => readFileSync(path, 'utf8'));
   if (!parsed.ok) throw new CommandRefused(parsed.message);
   const { settings } = parsed;
+  const file = settingsFile(argv, env);
+  if (file !== undefined && !makePrivate(file))
+    process.stderr.write(
+      `Other users of this machine may read the settings file ${file}: take their rights (chmod).\n`,
+    );
   endOnUncaughtErrors(pino({ level: 'fatal' }, pino.destination({ dest: 2, sync: true })), exitCode.wrong);
   const ending = new AbortController();
   const running = settings.demo ? demo(settings, ending.signal) : runRestorable(settings);

@@ -438,7 +438,7 @@ export const operations = {
     path: '/settings/farm',
     role: 'keeper',
     summary: 'Change farm settings',
-    body: settings.farmSettingsSchema,
+    body: settings.farmPutSchema,
     response: settings.farmSettingsSchema,
   },
   listLimits: {
@@ -478,7 +478,7 @@ export const operations = {
     summary: 'Save a way to tell',
     params: byId,
     body: settings.tellingSchema.omit({ id: true }),
-    response: settings.tellingSchema,
+    response: settings.tellingSavedSchema,
   },
   deleteTelling: {
     method: 'delete',

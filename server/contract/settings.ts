@@ -36,6 +36,12 @@ export const tellingSchema = z.object({
     .optional(),
 });
 export type Telling = z.infer<typeof tellingSchema>;
+export const tellingSavedSchema = tellingSchema.extend({
+  secretDropped: z
+    .boolean()
+    .optional()
+    .describe('True: the stored secret was for another kind, host, port or user, and was deleted'),
+});
 export const tellingsSchema = listOf(tellingSchema);
 export const tellingTriedSchema = z.object({ ok: z.boolean(), detail: z.string() });
 
@@ -61,6 +67,23 @@ export const farmSettingsSchema = z.object({
   rawKeepDays: z.number().int().min(30).max(36500).default(1825),
 });
 export type FarmSettings = z.infer<typeof farmSettingsSchema>;
+export type FarmKey = keyof FarmSettings;
+export const farmPutSchema = farmSettingsSchema.extend({
+  putRight: z
+    .array(farmSettingsSchema.keyof())
+    .default([])
+    .describe(
+      'Settings whose stored value can’t be read and is replaced by the given one; the others keep it',
+    ),
+});
+
+export const settingFaultSchema = z.object({
+  name: z.string().describe('As it is stored: farm.rawKeepDays, telling/…, rule limits.farm.…'),
+  problem: z.string(),
+  effect: z.string().describe('What the server does, or leaves, until it is put right'),
+  stored: z.string().optional().describe('Its text, at most 200 characters; never one that may be a secret'),
+});
+export type SettingFault = z.infer<typeof settingFaultSchema>;
 
 const limitSchema = z.object({
   ruleId: z.string(),
@@ -133,6 +156,8 @@ export const meSchema = z.object({
   }),
   serverTime: isoTime,
   version: z.string(),
+  /** Stored settings that can’t be read; told to those who are signed in. */
+  settingFaults: z.array(settingFaultSchema).optional(),
 });
 export type Me = z.infer<typeof meSchema>;
 
@@ -172,6 +197,8 @@ export const statusSchema = z.object({
   ),
   /** What could not be told so far and is tried again. */
   untold: z.array(z.object({ to: z.string(), since: isoTime, tries: z.number().int(), problem: z.string() })),
+  /** Stored settings that can’t be read. */
+  settingFaults: z.array(settingFaultSchema).optional(),
 });
 export type Status = z.infer<typeof statusSchema>;
 export const backupMadeSchema = z.object({

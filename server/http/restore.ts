@@ -40,7 +40,7 @@ export function restoreRoutes(deps: Deps) {
   return {
     ...implement('listRestorable', () => {
       const why = whyNot(deps);
-      const folder = backupFolder(deps.store);
+      const folder = backupFolder(deps.store) ?? '';
       return {
         possible: why === null,
         ...(why === null ? {} : { why }),
@@ -52,7 +52,7 @@ export function restoreRoutes(deps: Deps) {
       };
     }),
     ...implement('restoreBackup', async ({ body, actor }) => {
-      const folder = backupFolder(deps.store);
+      const folder = backupFolder(deps.store) ?? '';
       // By name among those that are listed: a path from outside is never opened.
       const file = listBackups(folder).find((one) => basename(one) === body.file);
       if (file === undefined)

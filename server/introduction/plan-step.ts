@@ -45,5 +45,5 @@ export interface PlanOptions {
   /** Local dates YYYY-MM-DD on which nobody can come. */
   readonly unavailable?: readonly string[];
   /** Chance of a standing cell above which one more look is planned; 0.05 where absent. */
-  readonly chanceLimit?: number;
+  readonly chanceLimit?: number | null;
 }

@@ -1,6 +1,6 @@
 /** What keeps the house in order: sealing days, backups, retention. */
 import { setImmediate } from 'node:timers/promises';
-import { farmSettings, backupFolder } from '../farm/settings.ts';
+import { backupFolder, backupsKept, farmSetting } from '../farm/settings.ts';
 import type { Store } from '../store/store.ts';
 import type { Job } from './runner.ts';
 
@@ -38,17 +38,23 @@ export function housekeeping({ store, timeZone, beat, log }: HousekeepingDeps): 
     {
       name: 'backup',
       rhythm: { kind: 'daily', at: '02:40', timeZone: timeZone() },
+      blocked: () => backupFolder(store) === null,
       async run() {
-        const made = await store.backup(backupFolder(store), farmSettings(store.settings).backupKeep);
+        const folder = backupFolder(store);
+        if (folder === null) return;
+        const made = await store.backup(folder, backupsKept(store.settings));
         log.info({ file: made.file, bytes: made.bytes }, 'The nightly backup was made and checked.');
       },
     },
     {
       name: 'retention',
       rhythm: { kind: 'daily', at: '03:20', timeZone: timeZone() },
+      blocked: () => farmSetting(store.settings, 'rawKeepDays') === null,
       run(nowMs) {
+        const keepDays = farmSetting(store.settings, 'rawKeepDays');
+        if (keepDays === null) return;
         store.expire({
-          rawBeforeMs: nowMs - farmSettings(store.settings).rawKeepDays * dayMs,
+          rawBeforeMs: nowMs - keepDays * dayMs,
           unassignedBeforeMs: nowMs - unassignedKeepMs,
           strayBeforeMs: nowMs - strayKeepMs,
         });

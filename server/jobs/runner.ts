@@ -7,6 +7,8 @@ export interface Job {
   readonly rhythm: Rhythm;
   /** Asked every minute: true where it can't wait for its rhythm. */
   readonly urgent?: () => boolean;
+  /** Asked where it is due: true where it has to wait, without a word, until something else is put right. */
+  readonly blocked?: () => boolean;
   /** A run that throws is logged and tried again a minute later. */
   run(nowMs: number): void | Promise<void>;
 }
@@ -32,6 +34,7 @@ export function startJobs(jobs: readonly Job[], deps: RunnerDeps): JobRunner {
       try {
         const due = isDue(job.rhythm, deps.lastSuccess.get(job.name), nowMs);
         if (!due && job.urgent?.() !== true) continue;
+        if (job.blocked?.() === true) continue;
         await job.run(nowMs);
         deps.lastSuccess.set(job.name, nowMs);
       } catch (error) {

@@ -1,13 +1,13 @@
 /** The farm as pages and rules see it: watches the nucs, answers the HTTP layer's questions, tells what happened. */
 import type { EventsHub } from '../views/events-hub.ts';
-import { farmSettings, unavailableDays } from '../farm/settings.ts';
+import { farmSetting, farmSettings, unavailableDays } from '../farm/settings.ts';
 import type { Views } from '../views/views.ts';
 import type { NucForHub, Publish } from '../notify/mqtt.ts';
 import type { Effect } from '../rules/engine/alert-state.ts';
+import { limitsKey, readLimits } from '../rules/stored-limits.ts';
 import type { CommitResult } from '../store/port.ts';
 import type { Store } from '../store/store.ts';
 import { liveReadings } from '../views/live-readings.ts';
-import { limitsKey, readLimits } from '../views/limits-view.ts';
 import { farmViews } from '../views/farm-views.ts';
 import type { ForecastState } from '../forecast/hours.ts';
 import { createForecasts, type Forecasts } from '../forecast/fetch.ts';
@@ -94,7 +94,7 @@ class FarmService implements Farm {
     const { store, events, clock } = deps;
     this.#deps = deps;
     this.#forecasts = createForecasts({
-      address: () => farmSettings(store.settings).forecastUrl,
+      address: () => farmSetting(store.settings, 'forecastUrl') ?? '',
       sites: () => store.places.listSites(),
       clock,
       store: store.forecasts,
@@ -127,9 +127,9 @@ class FarmService implements Farm {
     return {
       store,
       startedAtMs,
-      limits: () => readLimits(store.settings.get(limitsKey)),
+      limits: () => readLimits(store.settings.get(limitsKey)).limits,
       choices: () => ({
-        chanceLimit: farmSettings(store.settings).standingCellLimit,
+        chanceLimit: farmSetting(store.settings, 'standingCellLimit'),
         unavailableDates: unavailableDays(store.settings),
         units: farmSettings(store.settings).display,
       }),

@@ -1,5 +1,5 @@
 /** Telling people: the keeper's ways of telling, joined to the outbox and to what happens to alerts. */
-import { farmSettings, tellings } from '../farm/settings.ts';
+import { farmSetting, farmSettings, tellings } from '../farm/settings.ts';
 import { isDue } from '../jobs/due.ts';
 import { beat } from '../notify/heartbeat.ts';
 import { browserSender } from '../notify/browser.ts';
@@ -107,7 +107,7 @@ export function createTeller(deps: TellerDeps): Teller {
       return unreadable === undefined ? undefined : { ok: false, detail: unreadable, final: true };
     },
     async beat(whyNot) {
-      const { heartbeatUrl } = farmSettings(store.settings);
+      const heartbeatUrl = farmSetting(store.settings, 'heartbeatUrl') ?? '';
       if (heartbeatUrl !== '') await beat(heartbeatUrl, whyNot);
     },
   };

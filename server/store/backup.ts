@@ -1,10 +1,11 @@
 /** Backups while the server runs: copied page by page, opened and checked, rotated. The way back: `restore.ts`. */
-import { existsSync, mkdirSync, readdirSync, renameSync, rmSync, statSync } from 'node:fs';
+import { existsSync, readdirSync, renameSync, rmSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { checkAside } from './check-aside.ts';
 import type { Context } from './context.ts';
 import { StoreRefused, StoreUnavailable, toStoreError } from './errors.ts';
+import { makeFolder, makePrivate } from './private-files.ts';
 
 export interface BackupMade {
   readonly file: string;
@@ -25,9 +26,10 @@ export async function backup(context: Context, folder: string, keep = 14): Promi
   const file = join(folder, `welcomb-${stamp}.sqlite`);
   const unfinished = `${file}.unfinished`;
   try {
-    mkdirSync(folder, { recursive: true });
+    makeFolder(folder);
     rmSync(unfinished, { force: true });
     await context.db.backup(unfinished);
+    makePrivate(unfinished);
     makeSingleFile(unfinished);
     await checkAside(unfinished);
     renameSync(unfinished, file);

@@ -2,10 +2,10 @@
  * What the database in a data folder is called, and which process holds the folder. An exclusive lock of SQLite on an empty file: the system lets go of it when the
  * process ends, however it ends, so that no leftover of a power cut ever has to be cleared away by hand.
  */
-import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { StoreRefused, toStoreError } from './errors.ts';
+import { makeFolder } from './private-files.ts';
 
 export interface FolderLock {
   release(): void;
@@ -16,7 +16,7 @@ const lockName = 'welcomb.lock';
 
 /** Throws `StoreRefused` where another process holds the folder, `StoreUnavailable` where it can't be written. */
 export function lockFolder(folder: string): FolderLock {
-  mkdirSync(folder, { recursive: true });
+  makeFolder(folder);
   const file = join(folder, lockName);
   let db: Database.Database | undefined;
   try {

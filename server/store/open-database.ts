@@ -1,8 +1,9 @@
 /** Opens the database file: refuses what is not ours, sets durability, migrates. */
-import { closeSync, existsSync, mkdirSync, openSync, readSync, statSync } from 'node:fs';
+import { closeSync, existsSync, openSync, readSync, statSync } from 'node:fs';
 import { dirname } from 'node:path';
 import Database from 'better-sqlite3';
 import { StoreRefused, StoreUnavailable, toStoreError } from './errors.ts';
+import { makeFolder, makePrivate } from './private-files.ts';
 import { migrate, migrations, schemaOf, type Migration, type MigrationReport } from './migrate.ts';
 
 /** "WLCB": how a database of ours is told from any other. */
@@ -48,8 +49,11 @@ export function openDatabase(
 
 function connect(file: string, readonly: boolean): Database.Database {
   try {
-    if (!readonly) mkdirSync(dirname(file), { recursive: true });
-    return durable(new Database(file, { readonly, timeout: busyTimeoutMs }));
+    if (!readonly) makeFolder(dirname(file));
+    const db = new Database(file, { readonly, timeout: busyTimeoutMs });
+    // Before its log is made, which takes the same rights.
+    if (!readonly) makePrivate(file);
+    return durable(db);
   } catch (error) {
     const known = toStoreError(error, file);
     if (known instanceof StoreUnavailable) throw known;

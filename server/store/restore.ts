@@ -5,6 +5,7 @@ import { checkAside } from './check-aside.ts';
 import { check, companions } from './check-database.ts';
 import { toStoreError } from './errors.ts';
 import { openDatabase } from './open-database.ts';
+import { makePrivate } from './private-files.ts';
 
 export interface Restored {
   /** Where the database that was there is now; null where there was none. */
@@ -35,6 +36,7 @@ function readied(backupFile: string, file: string): string {
   removeDatabase(incoming);
   try {
     copyFileSync(backupFile, incoming);
+    makePrivate(incoming);
     const { db, migrated } = openDatabase(incoming, false);
     db.close();
     if (migrated.backupFile !== undefined) rmSync(migrated.backupFile);

@@ -11,6 +11,7 @@ export interface SettingChange {
   readonly after: unknown;
 }
 
+/** A value that is not JSON is given as its text, so that it can be shown and hides no other. */
 export interface Settings {
   get(key: string): unknown;
   /** Every key with this beginning. */
@@ -45,8 +46,14 @@ export function settings(context: Context): Settings {
   const trim = db.prepare<[number]>('DELETE FROM setting_change WHERE id <= ?');
   const changes = db.prepare<[], ChangeRow>('SELECT * FROM setting_change ORDER BY id DESC');
 
-  const parse = (text: string | null | undefined): unknown =>
-    text === null || text === undefined ? undefined : (JSON.parse(text) as unknown);
+  const parse = (text: string | null | undefined): unknown => {
+    if (text === null || text === undefined) return undefined;
+    try {
+      return JSON.parse(text) as unknown;
+    } catch {
+      return text;
+    }
+  };
 
   function change(key: string, after: string | undefined, by: string, secret: boolean): void {
     context.write(() => {

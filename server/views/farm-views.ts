@@ -9,6 +9,7 @@ import type { Store } from '../store/store.ts';
 import { actOf } from './alert-action.ts';
 import { alertReader, displayOf, nucAlerts } from './alert-reader.ts';
 import { setFor, type Say } from '../words/phrase.ts';
+import { limitsKey, readLimits } from '../rules/stored-limits.ts';
 import { createBatch, previewBatch } from '../farm/batch.ts';
 import { changeIntroduction } from '../farm/change-introduction.ts';
 import { calendarText } from './calendar-text.ts';
@@ -21,7 +22,7 @@ import { alertToWire, byUrgency, endedToWire } from './alert-view.ts';
 import { batchView } from './batch-view.ts';
 import { nucChart } from './chart.ts';
 import { evaluationsView } from './evaluations-view.ts';
-import { limitsKey, limitsToWire, readLimits, withLimit } from './limits-view.ts';
+import { limitsToWire, withLimit } from './limits-view.ts';
 import { nucDetail } from './nuc-detail.ts';
 import { nucSummary } from './nuc-summary.ts';
 import { outcomesView } from './outcomes-view.ts';
@@ -160,15 +161,15 @@ function limitQuestions({ store }: ViewDeps): Pick<Views, 'limits' | 'putLimit'>
   return {
     limits(query) {
       const subject = limitSubjectOf(store, query);
-      return subject && limitsToWire(readLimits(store.settings.get(limitsKey)), subject);
+      return subject && limitsToWire(readLimits(store.settings.get(limitsKey)).limits, subject);
     },
     putLimit(input, actor) {
       const subject = limitSubjectOf(store, { [input.scope]: input.scopeId });
       if (!subject) throw notFound(input.scope, input.scopeId ?? '');
-      const changed = withLimit(readLimits(store.settings.get(limitsKey)), input);
+      const changed = withLimit(store.settings.get(limitsKey), input);
       if (!changed.ok) throw new UserError('invalid-input', `This limit can't be set: ${changed.problem}.`);
-      store.settings.put(limitsKey, changed.settings, { by: actor.name });
-      return limitsToWire(changed.settings, subject);
+      store.settings.put(limitsKey, changed.stored, { by: actor.name });
+      return limitsToWire(readLimits(changed.stored).limits, subject);
     },
   };
 }

@@ -1,27 +1,15 @@
 /** Limits in force at a scope, each with its standard, its bounds and where it was set. */
 import {
   adjustable,
-  limitSettingsSchema,
-  noLimitSettings,
   originOf,
   problemWithLimit,
   limitsFor,
   type LimitSettings,
 } from '../rules/engine/limits.ts';
 import { rules } from '../rules/catalogue/registry.ts';
+import { storedWithLimit } from '../rules/stored-limits.ts';
 import type { Subject } from '../rules/engine/types.ts';
 import type { ParsedBodyOf, ResponseOf } from '../contract/index.ts';
-
-export const limitsKey = 'rule limits';
-
-/** Asked for at every look of the rules, so it is built once: that costs more than the rules themselves. */
-const storedLimits = limitSettingsSchema(rules);
-
-/** What is stored; a stored limit that a newer version no longer knows is left out, not fatal. */
-export function readLimits(stored: unknown): LimitSettings {
-  const parsed = storedLimits.safeParse(stored ?? {});
-  return parsed.success ? (parsed.data as LimitSettings) : noLimitSettings;
-}
 
 export function limitsToWire(settings: LimitSettings, subject: Subject): ResponseOf<'listLimits'> {
   return {
@@ -48,30 +36,18 @@ export function limitsToWire(settings: LimitSettings, subject: Subject): Respons
 
 type Change = ParsedBodyOf<'putLimit'>;
 
-/** The settings with one limit set or taken back, or the sentence that says why not. */
+/** What to store with one limit set or taken back, all else as it was; or the sentence that says why not. */
 export function withLimit(
-  settings: LimitSettings,
+  stored: unknown,
   change: Change,
-):
-  { readonly ok: true; readonly settings: LimitSettings } | { readonly ok: false; readonly problem: string } {
+): { readonly ok: true; readonly stored: unknown } | { readonly ok: false; readonly problem: string } {
   const { scope, scopeId, ruleId, field, value } = change;
   if (scope !== 'farm' && scopeId === undefined)
     return { ok: false, problem: `say which ${scope} the limit is for` };
   const problem = problemWithLimit(rules, ruleId, field, value ?? standardOf(ruleId, field));
   if (problem !== null) return { ok: false, problem };
-  if (scope === 'farm')
-    return { ok: true, settings: { ...settings, farm: set(settings.farm, ruleId, field, value) } };
-  const layer = scope === 'site' ? 'sites' : 'nucs';
-  const id = scopeId ?? '';
-  const changed = { ...settings[layer], [id]: set(settings[layer][id] ?? {}, ruleId, field, value) };
-  return { ok: true, settings: { ...settings, [layer]: changed } };
-}
-
-type Choices = LimitSettings['farm'];
-
-function set(choices: Choices, ruleId: string, field: string, value: number | null): Choices {
-  const { [field]: _before, ...others } = choices[ruleId] ?? {};
-  return { ...choices, [ruleId]: value === null ? others : { ...others, [field]: value } };
+  const layer = { farm: ['farm'], site: ['sites', scopeId ?? ''], nuc: ['nucs', scopeId ?? ''] }[scope];
+  return { ok: true, stored: storedWithLimit(stored, [...layer, ruleId, field], value) };
 }
 
 function standardOf(ruleId: string, field: string): number {

@@ -1,6 +1,6 @@
 /** Replays the rules over a nuc's stored history, with other limits if wanted, beside what was really raised. */
 import type { ParsedBodyOf, ResponseOf } from '../contract/index.ts';
-import { farmSettings, unavailableDays } from '../farm/settings.ts';
+import { farmSetting, farmSettings, unavailableDays } from '../farm/settings.ts';
 import { UserError } from '../user-error.ts';
 import { iso, isoOrNull, msOf } from '../farm/wire.ts';
 import { episodeOf, isOpen } from '../rules/engine/alert-state.ts';
@@ -32,7 +32,7 @@ import { PastBatches } from '../watch/past-batch.ts';
 import { pastSensors } from '../watch/past-sensors.ts';
 import { nucInput } from '../watch/rule-inputs.ts';
 import { titleOf } from './alert-view.ts';
-import { limitsKey, readLimits } from './limits-view.ts';
+import { limitsKey, readLimits } from '../rules/stored-limits.ts';
 
 const dayMs = 86_400_000;
 const minuteMs = 60_000;
@@ -82,7 +82,7 @@ export function replayNuc(
     throw new UserError('invalid-input', 'Choose a span whose end lies after its beginning.');
   const context = nucContext(store, nuc);
   const choices: FarmChoices = {
-    chanceLimit: farmSettings(store.settings).standingCellLimit,
+    chanceLimit: farmSetting(store.settings, 'standingCellLimit'),
     unavailableDates: unavailableDays(store.settings),
     units: farmSettings(store.settings).display,
   };
@@ -93,7 +93,7 @@ export function replayNuc(
     forecastAt: knownNights(store.forecasts, context.site, toMs),
     asWatchedEveryMs: tickMs,
   });
-  const limits = withAsked(readLimits(store.settings.get(limitsKey)), nuc.id, input.limits);
+  const limits = withAsked(readLimits(store.settings.get(limitsKey)).limits, nuc.id, input.limits);
   const subject = { kind: 'nuc', id: nuc.id, name: nuc.name, siteId: nuc.siteId } as const;
   const { rest, restInCalm } = restLimits((rule) => limitsFor(rule, subject, limits));
   const sensors = pastSensors(store, nuc, { fromMs, toMs, tickMs, limits, ...(rules && { rules }) });

@@ -4,7 +4,7 @@ import type { GateEvidence } from '../introduction/gates/gate.ts';
 import { bees as number, degC, grams, say, type Sentence } from '../words/phrase.ts';
 import type { Estimate, ForagerDrift, NucSignals } from '../signals/types.ts';
 
-export function gateEvidence(signals: NucSignals | null, chanceLimit: number): GateEvidence {
+export function gateEvidence(signals: NucSignals | null, chanceLimit: number | null): GateEvidence {
   if (!signals) {
     return {
       foragersGone: { answer: 'cannot-tell', text: 'No sensor is assigned to this nuc.' },

@@ -26,7 +26,8 @@ export interface NucAnalysis extends NucContext {
 }
 
 export interface FarmChoices {
-  readonly chanceLimit: number;
+  /** Null: what is set can't be read, and no chance is small enough. */
+  readonly chanceLimit: number | null;
   readonly unavailableDates: readonly string[];
   /** What sentences are set in. */
   readonly units: Omit<Display, 'timeZone'>;

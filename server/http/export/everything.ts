@@ -2,11 +2,11 @@
 import type { Channel } from '../../store/channels.ts';
 import { suspectReason } from '../../store/readings/day-readings.ts';
 import type { Store } from '../../store/store.ts';
-import { exportedFarm, internalPrefix, settingKey } from '../../farm/settings.ts';
 import { rawPieces } from '../routes/readings.ts';
 import { hiveToWire, iso, ownerToWire, present } from '../../farm/wire.ts';
 import type { Line } from './lines.ts';
 import { exportFormat } from './lines.ts';
+import { portableSetting } from './portable-settings.ts';
 
 export interface EverythingOptions {
   readonly version: string;
@@ -85,10 +85,9 @@ function* sensors({ channels, places: { assignmentsOfChannel } }: Store): Genera
 
 function* pageSettings({ settings, mappings, alerts }: Store): Generator<Line> {
   for (const mapping of mappings.list()) yield { kind: 'mapping', ...mapping };
-  for (const [key, value] of settings.all()) {
-    const isPrivate = key.startsWith(internalPrefix) || key.startsWith(settingKey.telling(''));
-    if (isPrivate) continue;
-    yield { kind: 'setting', key, value: key === settingKey.farm ? exportedFarm(value) : value };
+  for (const [key, stored] of settings.all()) {
+    const { value } = portableSetting(key, stored);
+    if (value !== undefined) yield { kind: 'setting', key, value };
   }
   for (const { changedAtMs, ...alert } of alerts.list({ limit: 1_000_000 })) {
     yield { kind: 'alert', ...alert, changedAt: iso(changedAtMs) };

@@ -9,6 +9,9 @@ export const importReportSchema = z.object({
     .describe('Lines that an import needs not, such as roll-ups, which are made from the readings'),
   refused: z.array(z.object({ line: z.int(), detail: z.string() })).describe('The first hundred'),
   moreRefused: z.int(),
+  settingsLeftOut: z
+    .array(z.object({ line: z.int(), detail: z.string() }))
+    .describe('Settings, or parts of them, that were not taken in, and why; the first hundred'),
   complete: z.boolean().describe('Whether the file said that it was whole'),
 });
 export type ImportReport = z.output<typeof importReportSchema>;
@@ -21,10 +24,15 @@ export const newReport = (): ImportReport => ({
   leftOut: 0,
   refused: [],
   moreRefused: 0,
+  settingsLeftOut: [],
   complete: false,
 });
 
 export function refuse(report: ImportReport, line: number, detail: string): void {
   if (report.refused.length < mostRefusals) report.refused.push({ line, detail });
   else report.moreRefused += 1;
+}
+
+export function leaveOut(report: ImportReport, line: number, detail: string): void {
+  if (report.settingsLeftOut.length < mostRefusals) report.settingsLeftOut.push({ line, detail });
 }

@@ -6,16 +6,19 @@ import { nestedTooDeep, parseJson } from '../../json-text.ts';
 import { StoreConflict } from '../../store/errors.ts';
 import type { Channel } from '../../store/channels.ts';
 import type { Store } from '../../store/store.ts';
-import { internalPrefix, settingKey } from '../../farm/settings.ts';
 import { UserError } from '../../user-error.ts';
 import { msOf, present } from '../../farm/wire.ts';
 import type { Line } from './lines.ts';
 import type { ImportReport } from './import-report.ts';
-import { newReport, refuse } from './import-report.ts';
+import { leaveOut, newReport, refuse } from './import-report.ts';
 import { exportFormat, lineSchema } from './lines.ts';
+import { importedSetting } from './portable-settings.ts';
 
 type Outcome =
-  'added' | 'already-there' | 'left-out' | { readonly added: number; readonly alreadyThere: number };
+  | 'added'
+  | 'already-there'
+  | 'left-out'
+  | { readonly added: number; readonly alreadyThere: number; readonly leftOut?: readonly string[] };
 type KeyOf = Extract<Line, { kind: 'channel' }>['channel'];
 type Handler<K extends Line['kind']> = (line: Extract<Line, { kind: K }>) => Outcome;
 type Handlers = { readonly [K in Line['kind']]: Handler<K> };
@@ -120,10 +123,11 @@ const sorted = (value: object): unknown => Object.entries(value).sort(([a], [b])
 function pageSettings({ settings, alerts }: Store, by: string): Pick<Handlers, 'setting' | 'alert'> {
   return {
     setting: ({ key, value }) => {
-      if (key.startsWith(internalPrefix) || key.startsWith(settingKey.telling(''))) return 'left-out';
-      return unlessThere(settings.get(key), () => {
-        settings.put(key, value, { by });
-      });
+      const portable = importedSetting(key, value);
+      const isNew = portable.value !== undefined && settings.get(key) === undefined;
+      if (isNew) settings.put(key, portable.value, { by });
+      if (portable.value !== undefined && !isNew) return 'already-there';
+      return { added: isNew ? 1 : 0, alreadyThere: 0, leftOut: portable.leftOut };
     },
     alert: ({ kind: _kind, changedAt, ...alert }) =>
       unlessThere(alerts.get(alert.id), () => {
@@ -186,18 +190,20 @@ export function createImporter(store: Store, by: string, nowMs: () => number): I
   const waiting: { line: Line; number: number }[] = [];
   let number = 0;
 
-  const count = (outcome: Outcome): void => {
+  const count = (outcome: Outcome, at: number): void => {
     if (outcome === 'added') report.added += 1;
     else if (outcome === 'already-there') report.alreadyThere += 1;
     else if (outcome === 'left-out') report.leftOut += 1;
     else {
       report.added += outcome.added;
       report.alreadyThere += outcome.alreadyThere;
+      if (outcome.added + outcome.alreadyThere === 0 && outcome.leftOut) report.leftOut += 1;
+      for (const detail of outcome.leftOut ?? []) leaveOut(report, at, detail);
     }
   };
   const apply = (line: Line, at: number): void => {
     try {
-      count((handlers[line.kind] as Handler<Line['kind']>)(line as never));
+      count((handlers[line.kind] as Handler<Line['kind']>)(line as never), at);
     } catch (error) {
       if (!(error instanceof StoreConflict)) throw error;
       refuse(report, at, error.message);

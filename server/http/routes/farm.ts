@@ -4,16 +4,17 @@ import type { Telling } from '../../contract/settings.ts';
 import type { AppDeps } from '../deps.ts';
 import {
   farmSettings,
-  givenAddress,
-  givenFarm,
+  farmToStore,
   hostOnly,
   internalPrefix,
+  readTellings,
   settingKey,
   shownFarm,
   tellings,
 } from '../../farm/settings.ts';
 import { implement } from '../operation.ts';
 import { UserError, orNotFound, notFound } from '../../user-error.ts';
+import { givenAddress, givenFarm } from '../shown-addresses.ts';
 import { iso, present } from '../../farm/wire.ts';
 
 const brief = (value: unknown): string =>
@@ -42,11 +43,21 @@ export function farmRoutes({ store, views, events }: AppDeps) {
   return {
     ...implement('getFarm', () => shownFarm(farmSettings(store.settings))),
     ...implement('putFarm', async ({ body, actor, nowMs }) => {
-      const farm = givenFarm(body, farmSettings(store.settings));
+      const { putRight, ...given } = body;
+      const farm = farmToStore(
+        store.settings.get(settingKey.farm),
+        givenFarm(given, farmSettings(store.settings)),
+        putRight,
+      );
+      if (farm === null)
+        throw new UserError(
+          'conflict',
+          'None of the stored farm settings can be read: put all of them right at once.',
+        );
       store.settings.put(settingKey.farm, farm, { by: actor.name });
       events.publish({ type: 'status' });
       await views.afterSetupChange(nowMs);
-      return shownFarm(farm);
+      return shownFarm(farmSettings(store.settings));
     }),
     ...implement('listChanges', () => ({
       items: store.settings
@@ -65,14 +76,30 @@ const withoutSecret = (telling: Telling): Telling =>
     secret: telling.secret === undefined ? undefined : 'set',
   });
 
+/** Whom a secret is for: kind, scheme, user, host and port; the whole address where it is no URL. */
+function destination({ kind, address }: Pick<Telling, 'kind' | 'address'>): string {
+  if (!URL.canParse(address)) return `${kind} ${address}`;
+  const { protocol, username, hostname, port } = new URL(address);
+  return `${kind} ${protocol}//${username}@${hostname}:${port}`;
+}
+
 export function tellingRoutes({ store, views }: AppDeps) {
   const { settings } = store;
   const one = (id: string): Telling | undefined => tellings(settings).find((telling) => telling.id === id);
 
-  /** Nothing given, or what the page was given to show, keeps the stored secret; an empty one takes it away. */
-  const secretOf = (id: string, given: string | undefined): string | undefined => {
-    if (given === '') return undefined;
-    return given === undefined || given === 'set' ? one(id)?.secret : given;
+  /**
+   * Nothing given, or what the page was given to show, keeps the stored secret; an empty one takes it away. A stored one
+   * is never sent to anybody else than whom it was given for.
+   */
+  const secretOf = (telling: Telling): { readonly secret: string | undefined; readonly dropped: boolean } => {
+    const { secret: given } = telling;
+    if (given === '') return { secret: undefined, dropped: false };
+    if (given !== undefined && given !== 'set') return { secret: given, dropped: false };
+    const stored = one(telling.id);
+    if (stored?.secret === undefined)
+      return { secret: undefined, dropped: readTellings(settings).unreadable.has(telling.id) };
+    const dropped = destination(stored) !== destination(telling);
+    return { secret: dropped ? undefined : stored.secret, dropped };
   };
 
   const addressOf = (id: string, { kind, address }: Omit<Telling, 'id'>): string => {
@@ -93,17 +120,15 @@ export function tellingRoutes({ store, views }: AppDeps) {
           },
         );
       }
-      const telling: Telling = present({
-        ...body,
-        id: params.id,
-        address: addressOf(params.id, body),
-        secret: secretOf(params.id, body.secret),
-      });
+      const given: Telling = present({ ...body, id: params.id, address: addressOf(params.id, body) });
+      const { secret, dropped } = secretOf(given);
+      const telling: Telling = present({ ...given, secret });
       settings.put(settingKey.telling(params.id), telling, { by: actor.name, secret: true });
-      return withoutSecret(telling);
+      return { ...withoutSecret(telling), ...(dropped && { secretDropped: true }) };
     }),
     ...implement('deleteTelling', ({ params, actor }) => {
-      if (!one(params.id)) throw notFound('way to tell', params.id);
+      if (!one(params.id) && !readTellings(settings).unreadable.has(params.id))
+        throw notFound('way to tell', params.id);
       settings.remove(settingKey.telling(params.id), { by: actor.name, secret: true });
     }),
     ...implement('tryTelling', async ({ params, nowMs }) =>

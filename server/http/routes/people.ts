@@ -8,7 +8,7 @@ import { tokenScopes } from '../access/tokens.ts';
 import type { Me } from '../../contract/settings.ts';
 import type { ResponseOf } from '../../contract/index.ts';
 import type { AppDeps } from '../deps.ts';
-import { farmSettings, shownFarm } from '../../farm/settings.ts';
+import { farmSettings, settingFaults, shownFarm } from '../../farm/settings.ts';
 import { implement } from '../operation.ts';
 import { addPerson, checkPassword, passwordThere } from '../../farm/people.ts';
 import { UserError, orNotFound, notFound } from '../../user-error.ts';
@@ -65,6 +65,7 @@ function meOf(deps: AppDeps, { access }: Entrance) {
       },
       serverTime: iso(nowMs),
       version,
+      ...(known || just || !access.passwordSet() ? { settingFaults: settingFaults(store.settings) } : {}),
     };
   };
 }

@@ -6,14 +6,16 @@ import { listBackups } from '../../store/backup.ts';
 import type { Store } from '../../store/store.ts';
 import type { Status } from '../../contract/settings.ts';
 import type { AppDeps } from '../deps.ts';
-import { backupFolder, farmSettings, tellings } from '../../farm/settings.ts';
+import { backupFolder, backupsKept, settingFaults, tellings } from '../../farm/settings.ts';
 import { implement } from '../operation.ts';
+import { UserError } from '../../user-error.ts';
 import { iso, isoOrNull } from '../../farm/wire.ts';
 
 /** Only copies that passed their check have such a name, so every one found is verified. */
 function lastBackup(store: Store): Status['lastBackup'] {
   try {
-    const [newest] = listBackups(backupFolder(store));
+    const folder = backupFolder(store);
+    const [newest] = folder === null ? [] : listBackups(folder);
     return newest === undefined
       ? null
       : { at: iso(statSync(newest).mtimeMs), file: basename(newest), verified: true };
@@ -78,6 +80,15 @@ function untold(store: Store): Status['untold'] {
     }));
 }
 
+function readableBackupFolder(store: Store): string {
+  const folder = backupFolder(store);
+  if (folder !== null) return folder;
+  throw new UserError(
+    'conflict',
+    'The stored folder for backups can’t be read, so no backup is made: put the setting right first.',
+  );
+}
+
 export function statusRoutes(deps: AppDeps) {
   const { store, notReady, version, startedAtMs, lastEvaluation, forecasts } = deps;
   return {
@@ -101,10 +112,11 @@ export function statusRoutes(deps: AppDeps) {
           problem,
         })),
         untold: untold(store),
+        settingFaults: settingFaults(store.settings),
       };
     }),
     ...implement('backupNow', async () => {
-      const made = await store.backup(backupFolder(store), farmSettings(store.settings).backupKeep);
+      const made = await store.backup(readableBackupFolder(store), backupsKept(store.settings));
       return { file: made.file, bytes: made.bytes, verified: made.verified, at: iso(made.atMs) };
     }),
   };

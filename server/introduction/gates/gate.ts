@@ -54,8 +54,8 @@ export interface GateEvidence {
   readonly weather?: { readonly text: Sentence; readonly fitToOpen: boolean | 'unknown' };
   /** Something that asks for a look before its day: bees left in a mass, robbing. */
   readonly trouble?: Sentence;
-  /** Chance of a standing cell above which one more look is asked for; 0.05 where absent. */
-  readonly chanceLimit?: number;
+  /** Chance of a standing cell above which one more look is asked for; 0.05 where absent. Null: it can't be read. */
+  readonly chanceLimit?: number | null;
 }
 
 export const noEvidence: GateEvidence = {

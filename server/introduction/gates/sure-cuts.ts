@@ -41,11 +41,17 @@ export function cutsAreSure(
 ): SureCuts | null {
   const last = lastOf(state.looks.complete);
   if (!last || state.looks.second === null) return null;
-  const limit = evidence.chanceLimit ?? defaultChanceLimit;
+  const limit = evidence.chanceLimit === undefined ? defaultChanceLimit : evidence.chanceLimit;
   const record = cellRecord(state);
   const { chance } = standingCells(record);
   const figure = missFigure(state.setup.missRate);
   const found = `the last look found ${String(livingCells(last))}`;
+  if (limit === null) {
+    const text =
+      `Chance that a dangerous cell was missed: ${percent(chance)} (${found}). ` +
+      'Which chance is small enough can’t be read from the settings (standingCellLimit): put it right first.';
+    return { bar: waits('Put the setting right first', text, undefined, figure), chance, oneMoreLook: null };
+  }
   if (chance <= limit) {
     return {
       bar: holds(`Chance that a dangerous cell was missed: ${percent(chance)} (${found}).`, figure),
