@@ -2,6 +2,7 @@
 import type { ComponentChildren } from 'preact';
 import { useEffect, useRef } from 'preact/hooks';
 import { age, dayAndTime, deviceZone } from './format/when.ts';
+import { SettingFaults } from './parts/setting-faults.tsx';
 import { hashFor, route } from './route.ts';
 import { clock, heardAt, line } from './state/live.ts';
 import { openAlerts } from './state/farm.ts';
@@ -61,6 +62,7 @@ export function Shell({ children }: { children: ComponentChildren }) {
       {me.value?.demo === true && (
         <p class="demo-note">An invented farm, to look around in. Nothing here is real.</p>
       )}
+      <SettingFaults />
       <UnsentNote />
       <main id="main" ref={main} tabIndex={-1}>
         {children}

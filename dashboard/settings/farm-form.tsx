@@ -1,9 +1,9 @@
 /** Units, the release limit, forecast, keeping. */
 import { useState } from 'preact/hooks';
-import type { FarmSettings } from '../../server/contract/settings.ts';
+import type { FarmKey, FarmSettings } from '../../server/contract/settings.ts';
 import { call } from '../api/client.ts';
 import { Act } from '../parts/act.tsx';
-import { Choice, Stepper, Text } from '../parts/fields.tsx';
+import { Choice, Stepper, Text, Tick } from '../parts/fields.tsx';
 import { nucs } from '../state/farm.ts';
 import { loadMe, me } from '../state/session.ts';
 
@@ -14,6 +14,10 @@ export function FarmForm() {
 
 function Form({ start }: { start: FarmSettings }) {
   const [farm, setFarm] = useState(start);
+  const [putRight, setPutRight] = useState<readonly FarmKey[]>([]);
+  const unreadable = (Object.keys(start) as FarmKey[]).filter((key) =>
+    me.value?.settingFaults?.some(({ name }) => name === `farm.${key}`),
+  );
   const set = (change: Partial<FarmSettings>): void => {
     setFarm({ ...farm, ...change });
   };
@@ -106,11 +110,22 @@ function Form({ start }: { start: FarmSettings }) {
         least={0.5}
         most={50}
       />
+      {unreadable.map((key) => (
+        <Tick
+          key={key}
+          label={`Replace the stored ${key}, which can’t be read, by what stands above`}
+          value={putRight.includes(key)}
+          onValue={(on) => {
+            setPutRight([...putRight.filter((one) => one !== key), ...(on ? [key] : [])]);
+          }}
+        />
+      ))}
       <Act
         main
         done="Kept."
         run={async () => {
-          await call('putFarm', { body: farm });
+          await call('putFarm', { body: { ...farm, putRight: [...putRight] } });
+          setPutRight([]);
           await Promise.all([loadMe(), nucs.reload()]);
         }}
       >

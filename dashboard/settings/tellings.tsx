@@ -9,6 +9,7 @@ import { Empty, Shown } from '../parts/shown.tsx';
 import { Sheet, useSheet } from '../parts/sheet.tsx';
 import { BrowserNotes } from './browser-notes.tsx';
 import { resource } from '../state/resource.ts';
+import { loadMe, me } from '../state/session.ts';
 import { newId } from '../visit/new-id.ts';
 import { urgencyWords } from '../words/labels.ts';
 
@@ -43,6 +44,7 @@ export function Tellings() {
                 <p>Alerts then show only on this page.</p>
               </Empty>
             )}
+            <Unreadable />
             <ul class="plain-list">
               {data.items.map((one) => (
                 <Row key={one.id} one={one} />
@@ -59,6 +61,31 @@ export function Tellings() {
       </Sheet>
       <BrowserNotes />
     </section>
+  );
+}
+
+/** Ways that are stored and can't be read: they can only be deleted. */
+function Unreadable() {
+  const prefix = 'telling/';
+  const ids = (me.value?.settingFaults ?? []).flatMap(({ name }) =>
+    name.startsWith(prefix) ? [name.slice(prefix.length)] : [],
+  );
+  return (
+    <>
+      {ids.map((id) => (
+        <p key={id} class="row-acts">
+          A way to tell can’t be read ({id}).{' '}
+          <Act
+            run={async () => {
+              await call('deleteTelling', { params: { id } });
+              await Promise.all([tellings.reload(), loadMe()]);
+            }}
+          >
+            Delete it<span class="hidden-words"> ({id})</span>
+          </Act>
+        </p>
+      ))}
+    </>
   );
 }
 
@@ -127,6 +154,7 @@ function TellingForm({ one, done }: { one?: Telling; done: () => void }) {
     one ?? { name: '', kind: 'mail', enabled: true, urgencies: ['now', 'today'], address: '' },
   );
   const [secret, setSecret] = useState('');
+  const [dropped, setDropped] = useState(false);
   const set = (change: Partial<Telling>): void => {
     setTelling({ ...telling, ...change });
   };
@@ -134,9 +162,13 @@ function TellingForm({ one, done }: { one?: Telling; done: () => void }) {
   const { quietHours } = telling;
   const save = async (): Promise<void> => {
     const { secret: _shown, ...rest } = telling;
-    await call('putTelling', { params: { id }, body: { ...rest, ...(secret === '' ? {} : { secret }) } });
-    await tellings.reload();
-    done();
+    const { secretDropped } = await call('putTelling', {
+      params: { id },
+      body: { ...rest, ...(secret === '' ? {} : { secret }) },
+    });
+    await Promise.all([tellings.reload(), loadMe()]);
+    if (secretDropped === true) setDropped(true);
+    else done();
   };
   return (
     <>
@@ -169,7 +201,11 @@ function TellingForm({ one, done }: { one?: Telling; done: () => void }) {
           autocomplete="off"
           value={secret}
           onValue={setSecret}
-          hint={one?.secret === undefined ? 'never shown again' : 'one is set; empty keeps it'}
+          hint={
+            one?.secret === undefined
+              ? 'never shown again'
+              : 'one is set; empty keeps it for the same server and user'
+          }
         />
       )}
       <fieldset class="choice">
@@ -243,6 +279,12 @@ function TellingForm({ one, done }: { one?: Telling; done: () => void }) {
           set({ enabled });
         }}
       />
+      {dropped && (
+        <p class="notice" role="status">
+          Kept, without its password or token: that was for another address. Give it again if it is for this
+          one, too.
+        </p>
+      )}
       <Act main run={save} disabled={telling.name.trim() === ''}>
         Keep it
       </Act>

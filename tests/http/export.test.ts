@@ -204,6 +204,49 @@ describe('everything', () => {
     await to.stop();
   });
 
+  it('takes no address, no folder and no setting that it does not know, and says so', async () => {
+    const to = await startServer();
+    const head = { kind: 'welcomb-export', format: 1, version: 'x', exportedAt: iso(nowMs) };
+    const setting = (key: string, value: unknown) => ({ kind: 'setting', key, value });
+    const hostile = [
+      head,
+      setting('farm', {
+        farmName: 'Hillside',
+        heartbeatUrl: 'https://attacker.test/beat',
+        forecastUrl: 'https://attacker.test/hours',
+        backupFolder: '/srv/public',
+        rawKeepDays: 30,
+        backupKeep: 'none',
+        program: 'rm',
+      }),
+      setting('internal/calendar-key', 'k'.repeat(50)),
+      setting('telling/mail', { id: 'mail' }),
+      setting('anything', 1),
+      setting('rule limits', { farm: { 'box-gone': { holdMin: 1e9, on: 1 } } }),
+      setting('plan/unavailable', 'never'),
+    ];
+    const report = await reportOf(
+      await take(to, '/everything.jsonl', hostile.map((line) => JSON.stringify(line)).join('\n')),
+    );
+    expect(to.store.settings.get('farm')).toEqual({ farmName: 'Hillside' });
+    expect(to.store.settings.get('rule limits')).toMatchObject({ farm: { 'box-gone': { on: 1 } } });
+    expect([...to.store.settings.all().keys()].filter((key) => key !== 'internal/calendar-key')).toEqual([
+      'farm',
+      'rule limits',
+    ]);
+    expect(to.store.settings.get('internal/calendar-key')).not.toBe('k'.repeat(50));
+    expect(report).toMatchObject({ added: 2, leftOut: 5, refused: [] });
+    const told = (report['settingsLeftOut'] as { line: number; detail: string }[]).map(
+      ({ line, detail }) => `${String(line)} ${detail.split(':')[0] ?? ''}`,
+    );
+    expect(told.sort()).toEqual([
+      ...['2 farm.backupFolder', '2 farm.backupKeep', '2 farm.forecastUrl', '2 farm.heartbeatUrl'],
+      ...['2 farm.program', '2 farm.rawKeepDays', '3 internal/calendar-key', '4 telling/mail', '5 anything'],
+      ...['6 rule limits.farm.box-gone.holdMin', '7 plan/unavailable'],
+    ]);
+    await to.stop();
+  });
+
   it('is refused as a whole where it is something else', async () => {
     const cases: [string | Uint8Array<ArrayBuffer>, string, number, RegExp][] = [
       ['{"kind":"site"}\n', 'application/jsonl', 400, /no export that can be read here/],

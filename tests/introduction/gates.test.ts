@@ -200,6 +200,12 @@ describe('open the candy', () => {
     expect([gate.answer, reason(gate, 'still leaving')?.ok]).toEqual(['go', false]);
   });
 
+  it('stays shut, says why and plans no look where the limit can’t be read', () => {
+    const gate = ask(mayOpenCandy, cleanEntries, at(11, 12), { chanceLimit: null });
+    expect(gate.answer).not.toBe(ask(mayOpenCandy, cleanEntries, at(11, 12)).answer);
+    expect(JSON.stringify(gate)).toContain('standingCellLimit');
+  });
+
   it('takes the keeper’s own limit for the chance of a standing cell', () => {
     const strict = ask(mayOpenCandy, cleanEntries, at(10, 12), { chanceLimit: 0.01 });
     expect(strict).toMatchObject({ answer: 'wait', headline: 'One more look first' });

@@ -229,6 +229,38 @@ describe('complaints', () => {
     });
   });
 
+  it('names every fault at once, each with its place, and no secret', () => {
+    const parsed = parseSettings(
+      [
+        '--session-days',
+        '900',
+        '--broker-password',
+        'HUSH',
+        '--dato',
+        'x',
+        'stray',
+        '--settings',
+        'home.json',
+      ],
+      { WELCOMB_MQTT: 'here', WELCOMB_COLOUR: 'green' },
+      () => '{"http": 1, "logLevel": "loud", "hue": 1, "tint": 2}',
+    );
+    if (parsed.ok) throw new Error('these settings are wrong');
+    const lines = parsed.message.split('\n');
+    const told = [
+      ...['--session-days is 900', 'flag --broker-password', 'flag --dato', '"stray" is not a flag'],
+      ...['WELCOMB_MQTT is "here"', 'variable WELCOMB_COLOUR', '"http" in the settings file home.json is 1'],
+      ...['"logLevel" in the settings file', 'no setting "hue"', 'no setting "tint"'],
+    ];
+    for (const one of told)
+      expect(
+        lines.filter((line) => line.includes(one)),
+        one,
+      ).toHaveLength(1);
+    expect(lines).toHaveLength(told.length);
+    expect(parsed.message).not.toMatch(/HUSH|"x"/);
+  });
+
   it('names an unknown key of the file and those that there are', () => {
     const parsed = parse({ file: '{"colour":"green"}' });
     expect(parsed).toMatchObject({
