@@ -61,3 +61,63 @@ test('the container runs as nobody special, keeps its data in a volume and says 
     expect(lastStage).toMatch(line);
   expect(lastStage.indexOf('USER node')).toBeLessThan(lastStage.indexOf('CMD ["welcomb", "start"]'));
 });
+
+const lines = (file: string): string[] => readFileSync(join(root, file), 'utf8').split('\n');
+
+test('the container is built on a Node that gets security fixes, in both stages', () => {
+  const images = lines('server/packaging/Containerfile').flatMap(
+    (line) => /^FROM (\S+)/.exec(line)?.[1] ?? [],
+  );
+  // Node 24: maintained until April 2028, from memory; Node 20 ended in April 2026, from memory.
+  expect(images).toEqual(['docker.io/library/node:24-bookworm', 'docker.io/library/node:24-bookworm-slim']);
+});
+
+test('the container writes to its data folder alone, and the guide runs it so', () => {
+  const containerfile = lines('server/packaging/Containerfile').join('\n');
+  const lastStage = containerfile.slice(containerfile.lastIndexOf('\nFROM '));
+  expect([...lastStage.matchAll(/^VOLUME (.*)$/gm)].map(([, volumes]) => volumes)).toEqual(['/data']);
+  // Everything copied in belongs to root, and the program is not root.
+  expect(lastStage).not.toContain('--chown');
+  expect(lastStage).toMatch(/SQLITE_TMPDIR=\/data\b/);
+  const guide = lines('server/manual/small-board.md').join('\n');
+  const [, run = ''] = /^podman run (.*?welcomb)$/ms.exec(guide.slice(guide.indexOf('podman run '))) ?? [];
+  const options = run.replaceAll('\\\n', ' ').split(/\s+/);
+  for (const option of [
+    '--read-only',
+    '--read-only-tmpfs=false',
+    '--cap-drop=all',
+    '--security-opt=no-new-privileges',
+    '--pids-limit=256',
+    '--memory=1g',
+  ])
+    expect(options).toContain(option);
+  expect(
+    options.filter((option) => /^--(privileged|cap-add|tmpfs|mount|device|userns|user)/.test(option)),
+  ).toEqual([]);
+  expect(options.filter((_option, i) => options[i - 1] === '-v')).toEqual([
+    'welcomb-data:/data:nosuid,nodev,noexec',
+  ]);
+  // The page listens to this machine until somebody decides otherwise.
+  expect(options).toContain('127.0.0.1:8480:8480');
+});
+
+test('the service unit may write to its data folder alone', () => {
+  const unit = lines('server/packaging/welcomb.service');
+  for (const line of [
+    'UMask=0077',
+    'StateDirectoryMode=0700',
+    'Environment=SQLITE_TMPDIR=/var/lib/welcomb',
+    'ProtectHome=yes',
+    'PrivateTmp=yes',
+    'PrivateDevices=yes',
+    'DevicePolicy=closed',
+    'RestrictSUIDSGID=yes',
+    'AmbientCapabilities=',
+    'LimitCORE=0',
+    'TasksMax=256',
+  ])
+    expect(unit).toContain(line);
+  const opened =
+    /^(ReadWritePaths|BindPaths|CacheDirectory|LogsDirectory|RuntimeDirectory|ConfigurationDirectory)=/;
+  expect(unit.filter((line) => opened.test(line))).toEqual([]);
+});
