@@ -1,4 +1,8 @@
 import type { Attack } from '../attack.ts';
 import { decodeAttacks } from './decode.ts';
+import { settingsAttacks } from './settings.ts';
 
-export const attacks: readonly Attack[] = [...decodeAttacks];
+export const attacks: readonly Attack[] = [
+  ...decodeAttacks,
+  ...settingsAttacks,
+];
