@@ -65,6 +65,7 @@ function meOf(farm: Farm): ResponseOf<'me'> {
     },
     serverTime: iso(farm),
     version: '0.1.0',
+    ...(farm.settingFaults && { settingFaults: farm.settingFaults }),
   };
 }
 
@@ -417,8 +418,12 @@ const settings: Omit<
   replay: (farm) => replayed(farm.nowMs()),
   getFarm: (farm) => farm.farm,
   putFarm: (farm, { body }) => {
-    farm.farm = body;
-    return body;
+    const { putRight, ...given } = body;
+    farm.farm = given;
+    farm.settingFaults = farm.settingFaults?.filter(
+      ({ name }) => !putRight.some((key) => name === `farm.${key}`),
+    );
+    return given;
   },
   listLimits: (farm) => ({ items: farm.limits }),
   putLimit: (farm, { body }) => {

@@ -1,4 +1,5 @@
 /** A whole invented farm with its mutable parts, as the fixture server answers from it. */
+import type { ResponseOf } from '../../../server/contract/index.ts';
 import type { z } from 'zod';
 import type { AlertDto } from '../../../server/contract/alerts.ts';
 import type { NucDetail } from '../../../server/contract/nucs.ts';
@@ -54,6 +55,8 @@ export interface Farm {
     lastUsedAt: string | null;
   }[];
   signedIn: boolean;
+  /** What `me` tells of stored settings that can't be read. */
+  settingFaults?: ResponseOf<'me'>['settingFaults'];
   passwordSet: boolean;
   /** Ids of the log entries that are stored, with how often each was sent. */
   readonly logged: Map<string, number>;
