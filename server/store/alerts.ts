@@ -75,7 +75,8 @@ export interface Alerts {
 /** About 40 rules for 500 nucs. */
 const mostEvaluations = 25_000;
 
-const toAlert = (row: AlertRow): StoredAlert => ({
+/** Throws where the row can't be read. */
+export const toAlert = (row: AlertRow): StoredAlert => ({
   id: row.id,
   ruleId: row.rule_id,
   subject: { kind: row.subject_kind, id: row.subject_id },
@@ -88,7 +89,7 @@ const toAlert = (row: AlertRow): StoredAlert => ({
 });
 
 export function alerts(context: Context): Alerts {
-  const { db } = context;
+  const { db, unreadable } = context;
   const put = db.prepare(
     `INSERT INTO alert (id, rule_id, subject_kind, subject_id, phase, urgency, is_open, changed_at, state, message)
      VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)
@@ -142,7 +143,7 @@ export function alerts(context: Context): Alerts {
     },
     get(id) {
       const row = one.get(id);
-      return row && toAlert(row);
+      return row && unreadable.read('alert', id, () => toAlert(row));
     },
     list: ({ open, phase, subject, sinceMs, limit } = {}) =>
       some
@@ -154,7 +155,7 @@ export function alerts(context: Context): Alerts {
           since: sinceMs ?? 0,
           limit: limit ?? -1,
         })
-        .map(toAlert),
+        .flatMap((row) => unreadable.listed('alert', row.id, () => toAlert(row))),
     history: (id) =>
       transitions
         .all(id)

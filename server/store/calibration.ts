@@ -96,14 +96,22 @@ interface CalibrationRow {
   readonly by: string | null;
 }
 
-const toCalibration = (row: CalibrationRow): Calibration => ({
+/** Throws where the row can't be read. */
+export const toCalibration = (row: CalibrationRow): Calibration => ({
   id: row.id,
   channelId: row.channel_id,
   fromMs: row.from_ms,
-  fact: JSON.parse(row.fact) as CalibrationFact,
+  fact: factOf(row.fact),
   writtenAtMs: row.written_at,
   by: row.by,
 });
+
+function factOf(text: string): CalibrationFact {
+  const fact = JSON.parse(text) as CalibrationFact;
+  const { gain, rawAtZero, add } = withFact(new Line(), fact);
+  if (![gain, rawAtZero, add].every(Number.isFinite)) throw new RangeError('a calibration that is no line');
+  return fact;
+}
 
 export interface Calibrations {
   /** Facts of every channel that has any. */
@@ -132,7 +140,10 @@ export function calibrations(context: Context): Calibrations {
     const version = context.foreignVersion();
     if (!cached || cachedVersion !== version) {
       cached = new Map();
-      for (const fact of all.all().map(toCalibration)) {
+      const readable = all
+        .all()
+        .flatMap((row) => context.unreadable.listed('calibration', String(row.id), () => toCalibration(row)));
+      for (const fact of readable) {
         const before = cached.get(fact.channelId);
         if (before) before.push(fact);
         else cached.set(fact.channelId, [fact]);

@@ -1,6 +1,7 @@
 /** What every part of the store works with: the one connection, the clock and safe transactions. */
 import type Database from 'better-sqlite3';
 import { toStoreError } from './errors.ts';
+import { UnreadableRows } from './unreadable.ts';
 
 export interface StoreLog {
   info(facts: Record<string, unknown>, message: string): void;
@@ -12,6 +13,7 @@ export interface Context {
   readonly file: string;
   readonly nowMs: () => number;
   readonly log: StoreLog;
+  readonly unreadable: UnreadableRows;
   /**
    * Runs `work` as one transaction, durable when it returns; joins the transaction that is already open.
    * Throws `StoreUnavailable` when the database could not do it; then nothing was stored.
@@ -36,6 +38,7 @@ export function makeContext(
     file,
     nowMs,
     log,
+    unreadable: new UnreadableRows(),
     foreignVersion: () => dataVersion.get() ?? 0,
     write<T>(work: () => T): T {
       if (db.inTransaction) return work();

@@ -7,30 +7,37 @@ export interface Deliveries extends DeliveryStore {
   prune(beforeMs: number): number;
 }
 
-type Body = readonly { readonly body: string }[];
-const read = (rows: Body): Delivery[] => rows.map(({ body }) => JSON.parse(body) as Delivery);
+type Body = readonly { readonly key: string; readonly body: string }[];
+/** Throws where the row can't be read. */
+export function toDelivery({ body }: Body[number]): Delivery {
+  const delivery = JSON.parse(body) as Delivery;
+  if (!Array.isArray(delivery.items)) throw new RangeError('a message without its items');
+  return delivery;
+}
 
 export function deliveries(context: Context): Deliveries {
-  const { db } = context;
+  const { db, unreadable } = context;
+  const read = (rows: Body): Delivery[] =>
+    rows.flatMap((row) => unreadable.listed('message', row.key, () => toDelivery(row)));
   const put = db.prepare(
     `INSERT INTO delivery (key, recipient_id, kind, state, created_at, body) VALUES (?, ?, ?, ?, ?, ?)
      ON CONFLICT (key) DO UPDATE SET state = excluded.state, body = excluded.body`,
   );
   const forget = db.prepare('DELETE FROM delivery_episode WHERE delivery_key = ?');
   const about = db.prepare('INSERT OR IGNORE INTO delivery_episode (episode_id, delivery_key) VALUES (?, ?)');
-  const waiting = db.prepare<[], { body: string }>(
-    "SELECT body FROM delivery WHERE state = 'waiting' ORDER BY created_at, rowid",
+  const waiting = db.prepare<[], Body[number]>(
+    "SELECT key, body FROM delivery WHERE state = 'waiting' ORDER BY created_at, rowid",
   );
-  const ofEpisode = db.prepare<[string], { body: string }>(
-    `SELECT body FROM delivery JOIN delivery_episode ON delivery_key = key
+  const ofEpisode = db.prepare<[string], Body[number]>(
+    `SELECT key, body FROM delivery JOIN delivery_episode ON delivery_key = key
      WHERE episode_id = ? ORDER BY created_at, delivery.rowid`,
   );
-  const lastDigest = db.prepare<[string], { body: string }>(
-    `SELECT body FROM delivery WHERE recipient_id = ? AND kind = 'digest'
+  const lastDigest = db.prepare<[string], Body[number]>(
+    `SELECT key, body FROM delivery WHERE recipient_id = ? AND kind = 'digest'
      ORDER BY created_at DESC, rowid DESC LIMIT 1`,
   );
-  const recent = db.prepare<[number], { body: string }>(
-    'SELECT body FROM delivery ORDER BY created_at DESC, rowid DESC LIMIT ?',
+  const recent = db.prepare<[number], Body[number]>(
+    'SELECT key, body FROM delivery ORDER BY created_at DESC, rowid DESC LIMIT ?',
   );
   const prune = db.prepare<[number]>("DELETE FROM delivery WHERE state <> 'waiting' AND created_at < ?");
 

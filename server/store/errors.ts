@@ -16,10 +16,6 @@ export class StoreUnavailable extends UserError {
   }
 }
 
-/** Bytes of our own that make no sense any more. */
-export const damagedBytes = (file: string, error: unknown): StoreUnavailable =>
-  new StoreUnavailable('damaged', damagedSentence(file), error);
-
 const damagedSentence = (file: string): string =>
   `${file} is damaged: stop the server and restore the newest backup.`;
 

@@ -45,7 +45,9 @@ interface Row {
 const hoursSchema = z.array(z.number());
 
 export function forecasts(context: Context): Forecasts {
-  const { db } = context;
+  const { db, unreadable } = context;
+  const readHours = (row: Row): KeptForecast['hours'] =>
+    unreadable.read('forecast', String(row.known_ms), () => hoursOf(row)) ?? [];
   const newest = db.prepare<[string, string, number], Row>(
     `SELECT known_ms, said_ms, source, hours FROM forecast
      WHERE kind = ? AND site_id = ? AND known_ms <= ? ORDER BY known_ms DESC LIMIT 1`,
@@ -72,7 +74,7 @@ export function forecasts(context: Context): Forecasts {
         );
       const before = newest.get(kind, site, knownAtMs);
       // A broker says what it retained again with each connection.
-      if (before?.said_ms === saidAtMs && before.source === source && saysTheSame(hoursOf(before), wanted))
+      if (before?.said_ms === saidAtMs && before.source === source && saysTheSame(readHours(before), wanted))
         return;
       context.write(() => {
         const told = wanted.length > 0 && before && before.hours !== '[]';
@@ -90,7 +92,7 @@ export function forecasts(context: Context): Forecasts {
           source: row.source,
           saidAtMs: row.said_ms,
           knownAtMs: row.known_ms,
-          hours: hoursOf(row),
+          hours: readHours(row),
         }
       );
     },
@@ -104,7 +106,11 @@ function saysTheSame(before: KeptForecast['hours'], now: KeptForecast['hours']):
   return now.every(({ atMs, temperatureC }) => atMs > lastMs || known.get(atMs) === temperatureC);
 }
 
-function hoursOf({ known_ms: knownMs, hours }: Row): KeptForecast['hours'] {
+/** Throws where the row can't be read. */
+export function hoursOf({
+  known_ms: knownMs,
+  hours,
+}: Pick<Row, 'known_ms' | 'hours'>): KeptForecast['hours'] {
   const numbers = hoursSchema.parse(JSON.parse(hours));
   return Array.from({ length: numbers.length / 2 }, (_, i) => ({
     atMs: knownMs + (numbers[2 * i] as number) * minuteMs,

@@ -1,4 +1,5 @@
 /** Introductions and their field log. The log is append-only; an entry sent twice is stored once. */
+import * as z from 'zod';
 import {
   logEntrySchema,
   type IntroductionMethod,
@@ -59,22 +60,29 @@ export interface Introductions {
   allEntries(): LogEntry[];
 }
 
-const toIntroduction = (row: IntroductionRow): Introduction => ({
+/** Throws where the row can't be read. */
+export const toIntroduction = (row: IntroductionRow): Introduction => ({
   id: row.id,
   nucId: row.nuc_id,
   startingPoint: row.starting_point,
   method: row.method,
-  setup: JSON.parse(row.setup) as Record<string, unknown>,
+  setup: z.record(z.string(), z.unknown()).parse(JSON.parse(row.setup)),
   openedAtMs: row.opened_at,
   ...(row.queen_id === null ? {} : { queenId: row.queen_id }),
   ...(row.arrival_id === null ? {} : { arrivalId: row.arrival_id }),
   ...(row.closed_at === null ? {} : { closedAtMs: row.closed_at }),
 });
 
-const toEntry = (text: string): LogEntry => logEntrySchema.parse(JSON.parse(text));
+interface EntryRow {
+  readonly id: string;
+  readonly entry: string;
+}
+
+/** Throws where the row can't be read. */
+export const toEntry = ({ entry }: EntryRow): LogEntry => logEntrySchema.parse(JSON.parse(entry));
 
 export function introductions(context: Context): Introductions {
-  const { db } = context;
+  const { db, unreadable } = context;
   const all = db.prepare<[], IntroductionRow>('SELECT * FROM introduction ORDER BY opened_at DESC, id');
   const one = db.prepare<[string], IntroductionRow>('SELECT * FROM introduction WHERE id = ?');
   const ofNuc = db.prepare<[string], IntroductionRow>(
@@ -96,22 +104,25 @@ export function introductions(context: Context): Introductions {
      VALUES (?, ?, ?, ?, ?, ?, ?)`,
   );
   // Its own entries, facts that a correction elsewhere moves into it, and every correction of any of them.
-  const logOf = db
-    .prepare<[string, string], string>(
-      `WITH RECURSIVE mine (id) AS (
+  const logOf = db.prepare<[string, string], EntryRow>(
+    `WITH RECURSIVE mine (id) AS (
          SELECT id FROM log_entry WHERE introduction_id = ?
          UNION SELECT corrects FROM log_entry WHERE move_to = ?
          UNION SELECT log_entry.id FROM log_entry JOIN mine ON log_entry.corrects = mine.id)
-       SELECT entry FROM log_entry JOIN mine USING (id) ORDER BY happened_at, written_at, id`,
-    )
-    .pluck();
-  const everything = db
-    .prepare<[], string>('SELECT entry FROM log_entry ORDER BY happened_at, written_at, id')
-    .pluck();
+       SELECT id, entry FROM log_entry JOIN mine USING (id) ORDER BY happened_at, written_at, id`,
+  );
+  const everything = db.prepare<[], EntryRow>(
+    'SELECT id, entry FROM log_entry ORDER BY happened_at, written_at, id',
+  );
+
+  const readIntroductions = (rows: readonly IntroductionRow[]): Introduction[] =>
+    rows.flatMap((row) => unreadable.listed('introduction', row.id, () => toIntroduction(row)));
+  const readEntries = (rows: readonly EntryRow[]): LogEntry[] =>
+    rows.flatMap((row) => unreadable.listed('log entry', row.id, () => toEntry(row)));
 
   const get = (id: string): Introduction | undefined => {
     const row = one.get(id);
-    return row && toIntroduction(row);
+    return row && readIntroductions([row])[0];
   };
 
   function appendOne(entry: LogEntry): LogWritten {
@@ -146,12 +157,9 @@ export function introductions(context: Context): Introductions {
 
   return {
     list: ({ open } = {}) =>
-      all
-        .all()
-        .filter((row) => open === undefined || (row.closed_at === null) === open)
-        .map(toIntroduction),
+      readIntroductions(all.all().filter((row) => open === undefined || (row.closed_at === null) === open)),
     get,
-    ofNuc: (nucId) => ofNuc.all(nucId).map(toIntroduction),
+    ofNuc: (nucId) => readIntroductions(ofNuc.all(nucId)),
     open: (introduction) =>
       context.write(() => {
         const there = get(introduction.id);
@@ -197,12 +205,12 @@ export function introductions(context: Context): Introductions {
       context.write(() => setClosed.run(null, id));
     },
     append: (entries) => context.write(() => entries.map(appendOne)),
-    log: (introductionId) => logOf.all(introductionId, introductionId).map(toEntry),
+    log: (introductionId) => readEntries(logOf.all(introductionId, introductionId)),
     entry(id) {
       const text = entryText.get(id);
-      return text === undefined ? undefined : toEntry(text);
+      return text === undefined ? undefined : readEntries([{ id, entry: text }])[0];
     },
-    allEntries: () => everything.all().map(toEntry),
+    allEntries: () => readEntries(everything.all()),
   };
 }
 

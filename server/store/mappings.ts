@@ -25,7 +25,8 @@ export interface Mappings {
   remove(id: string): boolean;
 }
 
-const toMapping = (row: Row): StoredMapping => ({
+/** Throws where the row can't be read. */
+export const toMapping = (row: Row): StoredMapping => ({
   id: row.id,
   name: row.name,
   enabled: row.enabled === 1,
@@ -33,7 +34,7 @@ const toMapping = (row: Row): StoredMapping => ({
 });
 
 export function mappings(context: Context): Mappings {
-  const { db } = context;
+  const { db, unreadable } = context;
   const all = db.prepare<[], Row>('SELECT * FROM mapping ORDER BY rowid');
   const one = db.prepare<[string], Row>('SELECT * FROM mapping WHERE id = ?');
   const put = db.prepare<[string, string, number, string, number]>(
@@ -50,10 +51,10 @@ export function mappings(context: Context): Mappings {
   }
 
   return {
-    list: () => all.all().map(toMapping),
+    list: () => all.all().flatMap((row) => unreadable.listed('mapping', row.id, () => toMapping(row))),
     get(id) {
       const row = one.get(id);
-      return row && toMapping(row);
+      return row && unreadable.read('mapping', id, () => toMapping(row));
     },
     put: save,
     putAll: (list) => {

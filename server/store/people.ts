@@ -98,7 +98,19 @@ const mostAuditLines = 20_000;
 /** A token that is used all day is noted as used once in this time: no write a request. */
 const tokenUseGraceMs = 3_600_000;
 
-const toPerson = (row: PersonRow): Person => ({
+const roles: readonly string[] = ['keeper', 'helper', 'viewer'] satisfies readonly Role[];
+
+/** Throws where the row can't be read. */
+export function toPerson(row: PersonRow): Person {
+  if (!roles.includes(row.role)) throw new RangeError('a person of an unknown role');
+  return personOf(row);
+}
+
+/** With the least of rights where the role can't be read: without the person, the server would seem to have no password. */
+const readPerson = ({ unreadable }: Context, row: PersonRow): Person =>
+  unreadable.read('person', row.id, () => toPerson(row)) ?? personOf({ ...row, role: 'viewer' });
+
+const personOf = (row: PersonRow): Person => ({
   id: row.id,
   name: row.name,
   role: row.role,
@@ -144,14 +156,14 @@ function accounts(context: Context): Accounts {
   };
 
   return {
-    list: () => all.all().map(toPerson),
+    list: () => all.all().map((row) => readPerson(context, row)),
     get(id) {
       const row = one.get(id);
-      return row && toPerson(row);
+      return row && readPerson(context, row);
     },
     byName(name) {
       const row = byName.get(name);
-      return row && toPerson(row);
+      return row && readPerson(context, row);
     },
     add: (person) => {
       context.write(() => {
@@ -216,7 +228,7 @@ function sessions(context: Context): Sessions {
           createdAtMs: row.created_at,
           expiresAtMs: row.expires_at,
         },
-        person: toPerson(owner),
+        person: readPerson(context, owner),
       };
     },
     extendSession: (secretHash, expiresAtMs) => {
@@ -252,7 +264,7 @@ function tokens(context: Context): Tokens {
     token(secretHash) {
       const row = one.get(secretHash);
       const owner = row && person.get(row.person_id);
-      return row && owner && { token: toToken(row), person: toPerson(owner) };
+      return row && owner && { token: toToken(row), person: readPerson(context, owner) };
     },
     tokens: (personId) =>
       all

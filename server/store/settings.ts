@@ -34,6 +34,9 @@ interface ChangeRow {
   readonly after: string | null;
 }
 
+/** Throws where the row can't be read. */
+export const parseSetting = ({ value }: { readonly value: string }): unknown => JSON.parse(value);
+
 export function settings(context: Context): Settings {
   const { db } = context;
   const one = db.prepare<[string], string>('SELECT value FROM setting WHERE key = ?').pluck();
@@ -49,7 +52,7 @@ export function settings(context: Context): Settings {
   const parse = (text: string | null | undefined): unknown => {
     if (text === null || text === undefined) return undefined;
     try {
-      return JSON.parse(text) as unknown;
+      return parseSetting({ value: text });
     } catch {
       return text;
     }

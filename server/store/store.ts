@@ -29,6 +29,7 @@ import { expire, type Expired, type ExpireOptions } from './readings/retention.t
 import { RollupDays } from './readings/rollup-days.ts';
 import { Sealer } from './readings/seal.ts';
 import { settings, type Settings } from './settings.ts';
+import type { UnreadableRows } from './unreadable.ts';
 
 export interface StoreOptions {
   readonly file: string;
@@ -57,6 +58,8 @@ export interface Store {
   readonly devices: Devices;
   readonly deliveries: Deliveries;
   readonly forecasts: Forecasts;
+  /** Rows that were met and could not be read. */
+  readonly unreadable: Pick<UnreadableRows, 'list' | 'note'>;
   diagnostics(): Diagnostics;
   /** A checked copy in `folder`, of which the newest `keep` stay. */
   backup(folder: string, keep?: number): Promise<BackupMade>;
@@ -116,6 +119,7 @@ function partsOf(context: Context, migrated: MigrationReport): Store {
     devices: devices(context),
     deliveries: deliveries(context),
     forecasts: forecasts(context),
+    unreadable: context.unreadable,
     diagnostics: diagnostics(context, layers),
     backup: (folder, keep) => backup(context, folder, keep),
     expire: (how) => expire(context, layers, sealer, channelIds, how, forgetChannels),

@@ -87,26 +87,6 @@ describe('refused and left as it is', () => {
     expect(refusalOf(file)).toMatch(/is not a database, or its beginning is damaged/);
   });
 
-  test.each(['reading_hot', 'reading_day'])('rubbish in %s, told as damage', (table) => {
-    const file = filledFile();
-    const db = new Database(file);
-    db.prepare(`INSERT OR REPLACE INTO ${table} (id, readings) VALUES (?, ?)`).run(
-      table === 'reading_hot' ? 20_574 * 2 ** 32 : 65_536 + 20_574,
-      Buffer.from([0xff, 0xff, 0xff]),
-    );
-    db.pragma('journal_mode = DELETE');
-    db.close();
-    const look = (): void => {
-      const store = openStore({ file });
-      try {
-        store.readings.series(1, 0, may1 + 1000 * minute);
-      } finally {
-        store.close();
-      }
-    };
-    expect(look).toThrow(/is damaged: stop the server and restore the newest backup/);
-  });
-
   test('no file where only a look was asked for', () => {
     const file = join(temporaryFolder(), 'welcomb.sqlite');
     expect(refusalOf(file, { readonly: true })).toMatch(/There is no database at/);

@@ -44,7 +44,8 @@ export interface Hives {
   putHive(hive: Hive): Hive;
 }
 
-const toHive = (row: HiveRow): Hive => ({
+/** Throws where the row can't be read. */
+export const toHive = (row: HiveRow): Hive => ({
   id: row.id,
   siteId: row.site_id,
   role: row.role,
@@ -58,7 +59,10 @@ const toHive = (row: HiveRow): Hive => ({
 });
 
 export function hives(context: Context): Hives {
-  const { db } = context;
+  const { db, unreadable } = context;
+  /** Without what is known of its box rather than not at all: everything about a nuc hangs on it. */
+  const readHive = (row: HiveRow): Hive =>
+    unreadable.read('hive', row.id, () => toHive(row)) ?? toHive({ ...row, box: '{}' });
   const all = db.prepare<[], HiveRow>('SELECT * FROM hive ORDER BY name COLLATE NOCASE, id');
   const one = db.prepare<[string], HiveRow>('SELECT * FROM hive WHERE id = ?');
   const siteKnown = db.prepare<[string]>('SELECT 1 FROM site WHERE id = ?');
@@ -87,10 +91,10 @@ export function hives(context: Context): Hives {
       all
         .all()
         .filter((row) => (role === undefined || row.role === role) && (retired || row.retired_at === null))
-        .map(toHive),
+        .map(readHive),
     hive(id) {
       const row = one.get(id);
-      return row && toHive(row);
+      return row && readHive(row);
     },
     putHive(hive) {
       context.write(() => {

@@ -7,6 +7,9 @@ export const hourMs = 3_600_000;
 /** UTC day number since 1970. Site-local days are made by readers, from hours. */
 export const dayOf = (atMs: number): number => Math.floor(atMs / dayMs);
 
+/** Of a UTC day, as YYYY-MM-DD. */
+export const dateOf = (day: number): string => new Date(day * dayMs).toISOString().slice(0, 10);
+
 /** Channel-days are keyed by one integer: channel × 65536 + UTC day, so that a span of a channel is one range. */
 export const daysPerChannel = 65_536;
 export const dayKey = (channelId: number, day: number): number => channelId * daysPerChannel + day;

@@ -4,16 +4,17 @@
  * commit, so that one channel's readings need not be picked out of everybody's.
  */
 import type { Context } from '../context.ts';
-import { damagedBytes } from '../errors.ts';
-import { DayBuffer, dayMs, dayOf } from './day-readings.ts';
+import { dateOf, DayBuffer, dayMs, dayOf } from './day-readings.ts';
 import { decodeHot, encodeHot, type HotReading } from './hot-codec.ts';
 
 /** Rows are keyed day by day: id = day × 2^32 + a number that counts up. */
-const rowsPerDay = 2 ** 32;
+export const rowsPerDay = 2 ** 32;
 
 export class HotDays {
   private readonly byChannel = new Map<number, Map<number, DayBuffer>>();
-  private readonly file: string;
+  private readonly unreadable: Context['unreadable'];
+  /** Rows that could not be read; they are never sealed, and stay. */
+  private unreadableRows: number[] = [];
   private readonly rows;
   private readonly insert;
   private readonly remove;
@@ -23,11 +24,13 @@ export class HotDays {
   private readonly removeRow;
   private count = 0;
 
-  constructor({ db, file }: Context) {
-    this.file = file;
+  constructor({ db, unreadable }: Context) {
+    this.unreadable = unreadable;
     this.rows = db.prepare<[], [number, Uint8Array]>('SELECT id, readings FROM reading_hot').raw();
     this.insert = db.prepare<[number, Uint8Array]>('INSERT INTO reading_hot (id, readings) VALUES (?, ?)');
-    this.remove = db.prepare<[number, number]>('DELETE FROM reading_hot WHERE id >= ? AND id < ?');
+    this.remove = db.prepare<[number, number, string]>(
+      'DELETE FROM reading_hot WHERE id >= ? AND id < ? AND id NOT IN (SELECT value FROM json_each(?))',
+    );
     this.ofDay = db
       .prepare<[number, number], [number, Uint8Array]>(
         'SELECT id, readings FROM reading_hot WHERE id >= ? AND id < ?',
@@ -43,18 +46,19 @@ export class HotDays {
   load(): void {
     this.byChannel.clear();
     this.count = 0;
+    this.unreadableRows = [];
     for (const [id, readings] of this.rows.iterate() as IterableIterator<[number, Uint8Array]>) {
       const day = Math.floor(id / rowsPerDay);
-      for (const reading of this.decode(readings, day)) this.follow(reading);
+      for (const reading of this.decode(id, readings, day)) this.follow(reading);
     }
   }
 
-  private decode(readings: Uint8Array, day: number): HotReading[] {
-    try {
-      return decodeHot(readings, day * dayMs);
-    } catch (error) {
-      throw damagedBytes(this.file, error);
-    }
+  private decode(id: number, bytes: Uint8Array, day: number): HotReading[] {
+    const readings = this.unreadable.read('readings', `that came in on ${dateOf(day)}, ${String(id)}`, () =>
+      decodeHot(bytes, day * dayMs),
+    );
+    if (!readings) this.unreadableRows.push(id);
+    return readings ?? [];
   }
 
   /** Writes new readings, inside a transaction of the caller; memory follows when that is durable. */
@@ -108,7 +112,7 @@ export class HotDays {
 
   /** All channels of a day, inside a transaction of the caller; `forget` them when that is durable. */
   removeDay(day: number): void {
-    this.remove.run(day * rowsPerDay, (day + 1) * rowsPerDay);
+    this.remove.run(day * rowsPerDay, (day + 1) * rowsPerDay, JSON.stringify(this.unreadableRows));
   }
 
   /** Everything of these channels, inside a transaction of the caller; `forget` them when that is durable. */
@@ -117,7 +121,9 @@ export class HotDays {
     for (const day of days) {
       const rows = this.ofDay.all(day * rowsPerDay, (day + 1) * rowsPerDay) as [number, Uint8Array][];
       for (const [id, bytes] of rows) {
-        const before = this.decode(bytes, day);
+        const before = this.decode(id, bytes, day);
+        // One that can't be read stays as it is.
+        if (before.length === 0) continue;
         const left = before.filter(({ channelId }) => !channels.has(channelId));
         if (left.length === 0) this.removeRow.run(id);
         else if (left.length < before.length) this.change.run(encodeHot(left, day * dayMs), id);

@@ -1,8 +1,16 @@
 /** Sealed days: one compact blob a channel and UTC day; times that several channels share are stored once. */
 import type { Context } from '../context.ts';
-import { damagedBytes } from '../errors.ts';
 import { decodeDay, decodeTimes, encodeDay, encodeTimes } from './day-codec.ts';
-import { dayKey, dayMs, dayOf, dayOfKey, lowerBound, type DayReadings } from './day-readings.ts';
+import {
+  dateOf,
+  dayKey,
+  dayMs,
+  dayOf,
+  dayOfKey,
+  daysPerChannel,
+  lowerBound,
+  type DayReadings,
+} from './day-readings.ts';
 import { groupByTimes, type ChannelDay } from './shared-times.ts';
 
 /** Lowest day whose raw readings are kept; stored as a mark, in ms. */
@@ -19,7 +27,9 @@ const selectBlobs = `SELECT reading_day.id, readings, times FROM reading_day
 export class SealedDays {
   /** First UTC day whose raw readings are kept. */
   keptFromDay = 0;
-  private readonly file: string;
+  private readonly unreadable: Context['unreadable'];
+  /** Keys of days that could not be read. */
+  private readonly unreadableDays = new Set<number>();
   private readonly one;
   private readonly span;
   private readonly put;
@@ -27,13 +37,14 @@ export class SealedDays {
   private readonly releaseTimes;
   private readonly dropUnusedTimes;
   private readonly drop;
+  private readonly setAside;
   private readonly timesTaken;
   private readonly kept;
   /** The day that late readings were checked against last. */
   private recent: { key: number; readings: DayReadings } | undefined;
 
-  constructor({ db, file }: Context) {
-    this.file = file;
+  constructor({ db, unreadable }: Context) {
+    this.unreadable = unreadable;
     this.one = db.prepare<[number], BlobRow>(`${selectBlobs} WHERE reading_day.id = ?`).raw();
     this.span = db
       .prepare<[number, number], BlobRow>(
@@ -52,6 +63,7 @@ export class SealedDays {
     );
     this.dropUnusedTimes = db.prepare('DELETE FROM reading_times WHERE uses <= 0');
     this.drop = db.prepare<[number, number]>('DELETE FROM reading_day WHERE id BETWEEN ? AND ?');
+    this.setAside = db.prepare<[number]>('UPDATE reading_day SET id = -id WHERE id = ?');
     this.timesTaken = db.prepare<[number]>('SELECT 1 FROM reading_times WHERE id = ?');
     this.kept = db.prepare<[string], number>('SELECT at_ms FROM mark WHERE name = ?').pluck();
   }
@@ -63,13 +75,13 @@ export class SealedDays {
 
   read(channelId: number, day: number): DayReadings | undefined {
     const row = this.one.get(dayKey(channelId, day)) as BlobRow | undefined;
-    return row && this.decode(row).readings;
+    return row && this.decode(row)?.readings;
   }
 
   /** Sealed days of a channel in [fromDay, toDay], ascending. */
   readSpan(channelId: number, fromDay: number, toDay: number): { day: number; readings: DayReadings }[] {
     const rows = this.span.all(dayKey(channelId, fromDay), dayKey(channelId, toDay)) as BlobRow[];
-    return rows.map((row) => this.decode(row));
+    return rows.flatMap((row) => this.decode(row) ?? []);
   }
 
   microAt(channelId: number, atMs: number): number | undefined {
@@ -89,7 +101,12 @@ export class SealedDays {
   write(day: number, channels: readonly ChannelDay[]): void {
     this.recent = undefined;
     // All of them first: times that only these days shared can then be shared anew.
-    for (const { channelId } of channels) this.remove(channelId, day, day);
+    for (const { channelId } of channels) {
+      // What can't be read is kept under a key that no day has: something of it may be saved by hand.
+      const key = dayKey(channelId, day);
+      if (this.unreadableDays.delete(key)) this.setAside.run(key);
+      this.remove(channelId, day, day);
+    }
     for (const group of groupByTimes(channels)) this.writeGroup(day, group);
   }
 
@@ -113,13 +130,14 @@ export class SealedDays {
     return this.drop.run(...span).changes;
   }
 
-  private decode([id, readings, times]: BlobRow): { day: number; readings: DayReadings } {
+  private decode([id, readings, times]: BlobRow): { day: number; readings: DayReadings } | undefined {
     const day = dayOfKey(id);
     const start = day * dayMs;
-    try {
-      return { day, readings: decodeDay(readings, start, times ? decodeTimes(times, start) : undefined) };
-    } catch (error) {
-      throw damagedBytes(this.file, error);
-    }
+    const channel = Math.floor(id / daysPerChannel);
+    const decoded = this.unreadable.read('readings', `of channel ${String(channel)} on ${dateOf(day)}`, () =>
+      decodeDay(readings, start, times ? decodeTimes(times, start) : undefined),
+    );
+    if (!decoded) this.unreadableDays.add(id);
+    return decoded && { day, readings: decoded };
   }
 }
