@@ -1,8 +1,8 @@
 /** Backups while the server runs: copied page by page, opened and checked, rotated. The way back: `restore.ts`. */
 import { existsSync, readdirSync, renameSync, rmSync, statSync } from 'node:fs';
 import { join } from 'node:path';
-import Database from 'better-sqlite3';
-import { checkAside } from './check-aside.ts';
+import { finishAside } from './check-aside.ts';
+import { connection } from './connection.ts';
 import type { Context } from './context.ts';
 import { StoreRefused, StoreUnavailable, toStoreError } from './errors.ts';
 import { makeFolder, makePrivate } from './private-files.ts';
@@ -31,7 +31,7 @@ export async function backup(context: Context, folder: string, keep = 14): Promi
     await context.db.backup(unfinished);
     makePrivate(unfinished);
     makeSingleFile(unfinished);
-    await checkAside(unfinished);
+    await finishAside(unfinished);
     renameSync(unfinished, file);
   } catch (error) {
     if (existsSync(unfinished)) rmSync(unfinished);
@@ -51,7 +51,7 @@ function backupError(error: unknown, folder: string): unknown {
 
 /** Out of write-ahead mode: a backup is one file that opens from a read-only disk, too. */
 function makeSingleFile(file: string): void {
-  const db = new Database(file);
+  const db = connection(file);
   db.pragma('journal_mode = DELETE');
   db.close();
 }

@@ -1,16 +1,28 @@
-/** The thread of `check-aside.ts`: one file in, the sentence of its refusal (or null) out. */
+/** The thread of `check-aside.ts`: one file in, the sentence of its refusal or how it was verified out. */
 import { parentPort, workerData } from 'node:worker_threads';
+import type { CheckOutcome, CheckTask } from './check-aside.ts';
 import { check } from './check-database.ts';
+import { connection } from './connection.ts';
+import { addDigest } from './content-digest.ts';
 import { StoreRefused } from './errors.ts';
 
-function refusalOf(file: string): string | null {
+function outcomeOf(task: CheckTask): CheckOutcome {
   try {
-    check(file);
-    return null;
+    if (task.addDigest) sign(task.file);
+    return { verified: check(task.file) };
   } catch (error) {
-    if (error instanceof StoreRefused) return error.message;
+    if (error instanceof StoreRefused) return { refusal: error.message };
     throw error;
   }
 }
 
-parentPort?.postMessage(refusalOf(String(workerData)));
+function sign(file: string): void {
+  const db = connection(file);
+  try {
+    addDigest(db);
+  } finally {
+    db.close();
+  }
+}
+
+parentPort?.postMessage(outcomeOf(workerData as CheckTask));

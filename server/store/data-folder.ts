@@ -4,6 +4,7 @@
  */
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
+import { connection } from './connection.ts';
 import { StoreRefused, toStoreError } from './errors.ts';
 import { makeFolder } from './private-files.ts';
 
@@ -20,7 +21,7 @@ export function lockFolder(folder: string): FolderLock {
   const file = join(folder, lockName);
   let db: Database.Database | undefined;
   try {
-    db = new Database(file, { timeout: 0 });
+    db = connection(file, { timeout: 0 });
     // Nothing is ever written, so that it can also be had on a disk that is full.
     db.exec('BEGIN EXCLUSIVE');
   } catch (error) {

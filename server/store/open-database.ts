@@ -1,7 +1,9 @@
 /** Opens the database file: refuses what is not ours, sets durability, migrates. */
 import { closeSync, existsSync, openSync, readSync, statSync } from 'node:fs';
 import { dirname } from 'node:path';
-import Database from 'better-sqlite3';
+import type Database from 'better-sqlite3';
+import { connection } from './connection.ts';
+import { removeDigest } from './content-digest.ts';
 import { StoreRefused, StoreUnavailable, toStoreError } from './errors.ts';
 import { makeFolder, makePrivate } from './private-files.ts';
 import { migrate, migrations, schemaOf, type Migration, type MigrationReport } from './migrate.ts';
@@ -40,6 +42,7 @@ export function openDatabase(
     // Only now is anything written to a file that was there.
     if (!readonly) db.pragma('journal_mode = WAL');
     const migrated = readonly ? refuseOlder(db, file, steps) : migrate(db, file, steps);
+    if (!readonly) removeDigest(db);
     return { db, migrated };
   } catch (error) {
     db.close();
@@ -50,7 +53,7 @@ export function openDatabase(
 function connect(file: string, readonly: boolean): Database.Database {
   try {
     if (!readonly) makeFolder(dirname(file));
-    const db = new Database(file, { readonly, timeout: busyTimeoutMs });
+    const db = connection(file, { readonly, timeout: busyTimeoutMs });
     // Before its log is made, which takes the same rights.
     if (!readonly) makePrivate(file);
     return durable(db);

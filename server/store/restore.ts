@@ -1,11 +1,15 @@
 /** The way back from a backup: checked and upgraded beside the database first, put in its place last. */
 import { closeSync, copyFileSync, existsSync, fsyncSync, openSync, renameSync, rmSync } from 'node:fs';
 import { dirname } from 'node:path';
+import type Database from 'better-sqlite3';
 import { checkAside } from './check-aside.ts';
 import { check, companions } from './check-database.ts';
 import { toStoreError } from './errors.ts';
 import { openDatabase } from './open-database.ts';
 import { makePrivate } from './private-files.ts';
+
+/** Calendar links are made with it; without it, the links of before open nothing. */
+export const calendarKeySetting = 'internal/calendar-key';
 
 export interface Restored {
   /** Where the database that was there is now; null where there was none. */
@@ -38,6 +42,7 @@ function readied(backupFile: string, file: string): string {
     copyFileSync(backupFile, incoming);
     makePrivate(incoming);
     const { db, migrated } = openDatabase(incoming, false);
+    dropAccess(db);
     db.close();
     if (migrated.backupFile !== undefined) rmSync(migrated.backupFile);
     flush(incoming);
@@ -46,6 +51,14 @@ function readied(backupFile: string, file: string): string {
     removeDatabase(incoming);
     throw toStoreError(error, file);
   }
+}
+
+/** Whoever held a session, a token or a calendar link when the backup was made has to be let in anew. */
+function dropAccess(db: Database.Database): void {
+  db.transaction(() => {
+    db.exec('DELETE FROM session; DELETE FROM token;');
+    db.prepare('DELETE FROM setting WHERE key = ?').run(calendarKeySetting);
+  })();
 }
 
 /** Moves the database aside and the readied file in; both are on the disk when it returns. */

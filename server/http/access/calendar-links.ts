@@ -4,6 +4,7 @@
  */
 import { createHmac, randomBytes, timingSafeEqual } from 'node:crypto';
 import * as z from 'zod';
+import { calendarKeySetting } from '../../store/restore.ts';
 import type { Store } from '../../store/store.ts';
 import type { Actor } from '../../views/views.ts';
 import { keeperAtTheMachine } from './access.ts';
@@ -21,14 +22,13 @@ export interface CalendarLinks {
 
 /** Before a password is set there is one keeper and no person. */
 const atTheMachine = { id: 'keeper', name: keeperAtTheMachine.name };
-const keySetting = 'internal/calendar-key';
 
 export function createCalendarLinks(store: Store): CalendarLinks {
   const key = (): string => {
-    const kept = z.string().min(43).safeParse(store.settings.get(keySetting));
+    const kept = z.string().min(43).safeParse(store.settings.get(calendarKeySetting));
     if (kept.success) return kept.data;
     const made = randomBytes(32).toString('base64url');
-    store.settings.put(keySetting, made, { by: 'server', secret: true });
+    store.settings.put(calendarKeySetting, made, { by: 'server', secret: true });
     return made;
   };
   const macOf = (id: string, passwordHash: string): string =>
