@@ -10,20 +10,15 @@ import {
   type EffectKind,
 } from '../rules/engine/alert-state.ts';
 import type { Alerts } from '../rules/engine/evaluate.ts';
-import type { Episode } from '../rules/engine/alert-state.ts';
 import type { StoredAlert } from '../store/alerts.ts';
+import { currentAlerts, endedAlerts, type EndedAlert } from '../overview/readable-alert.ts';
 import { StoreUnavailable, type Store } from '../store/store.ts';
 
 const endings: ReadonlySet<EffectKind> = new Set(['cleared', 'closed', 'no-longer-applies']);
 /** Marks an episode that is over and kept for review, apart from the state that a rule is in now. */
 const ended = 'ended';
 
-export interface EndedAlert {
-  readonly ruleId: string;
-  readonly subject: AlertState['subject'];
-  readonly episode: Episode;
-  readonly endedAtMs: number;
-}
+export type { EndedAlert } from '../overview/readable-alert.ts';
 
 export class AlertBook {
   readonly #store: Store;
@@ -32,10 +27,8 @@ export class AlertBook {
 
   constructor(store: Store) {
     this.#store = store;
-    const states = store.alerts
-      .list()
-      .filter(({ phase }) => phase !== ended)
-      .map(({ state }) => state as AlertState);
+    const rows = store.alerts.list().filter(({ phase }) => phase !== ended);
+    const states = currentAlerts(rows, store.unreadable);
     this.#alerts = new Map(states.map((state) => [state.key, state]));
   }
 
@@ -55,14 +48,17 @@ export class AlertBook {
 
   /** Newest first. */
   ended(sinceMs: number, limit: number): EndedAlert[] {
-    return this.#store.alerts.list({ phase: ended, sinceMs, limit }).map(({ state }) => state as EndedAlert);
+    const { alerts, unreadable } = this.#store;
+    return endedAlerts(alerts.list({ phase: ended, sinceMs, limit }), unreadable);
   }
 
   /** Of one nuc, newest first. */
   endedOf(nucId: string, sinceMs: number): EndedAlert[] {
-    return this.#store.alerts
-      .list({ phase: ended, sinceMs, subject: { kind: 'nuc', id: nucId } })
-      .map(({ state }) => state as EndedAlert);
+    const { alerts, unreadable } = this.#store;
+    return endedAlerts(
+      alerts.list({ phase: ended, sinceMs, subject: { kind: 'nuc', id: nucId } }),
+      unreadable,
+    );
   }
 
   /** The current state with this episode or key. */
