@@ -1,6 +1,7 @@
 /** What stands around every page: the names of the pages, how live the page is, what is unsent. */
 import type { ComponentChildren } from 'preact';
 import { useEffect, useRef } from 'preact/hooks';
+import { count } from './format/units.ts';
 import { age, dayAndTime, deviceZone } from './format/when.ts';
 import { SettingFaults } from './parts/setting-faults.tsx';
 import { hashFor, route } from './route.ts';
@@ -63,11 +64,26 @@ export function Shell({ children }: { children: ComponentChildren }) {
         <p class="demo-note">An invented farm, to look around in. Nothing here is real.</p>
       )}
       <SettingFaults />
+      <UnreadableNote />
       <UnsentNote />
       <main id="main" ref={main} tabIndex={-1}>
         {children}
       </main>
     </>
+  );
+}
+
+/** In sight on every page: something that was stored is missing from what is shown. */
+function UnreadableNote() {
+  const rows = me.value?.unreadable ?? 0;
+  if (rows === 0) return null;
+  return (
+    <p class="unsent" role="status">
+      <a href={hashFor('settings')}>
+        {count(rows, 'stored record', 'stored records')} can’t be read and {rows === 1 ? 'is' : 'are'} not
+        used: see Settings
+      </a>
+    </p>
   );
 }
 

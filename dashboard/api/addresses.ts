@@ -77,5 +77,6 @@ export const addresses: Addresses = {
   status: 'get /status',
   backupNow: 'post /backup',
   listRestorable: 'get /restore',
+  lookAtBackup: 'post /restore/look',
   restoreBackup: 'post /restore',
 };

@@ -27,8 +27,8 @@ async function readJson(response: Response): Promise<unknown> {
   }
 }
 
-/** Sends a file as it is; rejects as `call` does. Long patience: a backup on its way over a home network. */
-export async function sendFile(path: string, type: string, file: Blob): Promise<void> {
+/** Sends a file as it is, and gives what is answered; rejects as `call` does. Long patience: a backup on its way over a home network. */
+export async function sendFile(path: string, type: string, file: Blob): Promise<unknown> {
   let response: Response;
   try {
     response = await fetch(new URL(`api/v1${path}`, pageBase()), {
@@ -42,7 +42,9 @@ export async function sendFile(path: string, type: string, file: Blob): Promise<
   } catch {
     throw noAnswer();
   }
-  if (!response.ok) throw troubleOf(response.status, await readJson(response));
+  const answer = await readJson(response);
+  if (!response.ok) throw troubleOf(response.status, answer);
+  return answer;
 }
 
 interface Early {

@@ -14,7 +14,12 @@ export function Server() {
     <section class="card" aria-label="Server and backup">
       <h2>Server and backup</h2>
       <Shown of={status} what="the state of the server">
-        {(data) => <Facts data={data} />}
+        {(data) => (
+          <>
+            {data.unreadable.length > 0 && <Unreadable rows={data.unreadable} />}
+            <Facts data={data} />
+          </>
+        )}
       </Shown>
       {mayKeep.value && (
         <p class="row-acts">
@@ -37,6 +42,25 @@ export function Server() {
         </p>
       )}
     </section>
+  );
+}
+
+function Unreadable({ rows }: { rows: Status['unreadable'] }) {
+  return (
+    <div class="notice">
+      <p>
+        These stored records are damaged. They stay where they are and are not used; everything else goes on.
+        Back up what there is now, then stop the server and bring back the newest backup from before, with{' '}
+        <code>welcomb restore</code>, or enter the lost facts again.
+      </p>
+      <ul>
+        {rows.map(({ what, id }) => (
+          <li key={`${what} ${id}`}>
+            {what}: {id}
+          </li>
+        ))}
+      </ul>
+    </div>
   );
 }
 

@@ -8,6 +8,7 @@ import { Act } from '../parts/act.tsx';
 import { Shown } from '../parts/shown.tsx';
 import { serverMinute } from '../state/live.ts';
 import { resource } from '../state/resource.ts';
+import { BackupContents } from './backup-contents.tsx';
 
 const restorable = resource(
   () => call('listRestorable', {}),
@@ -39,8 +40,9 @@ export function FromBackup() {
     <details class="card">
       <summary>Bring back a backup instead</summary>
       <p>
-        The backup is opened and checked first. This server then starts again with it: sign in with the name
-        and password that were in use when it was made. What is here now is kept aside on the disk.
+        The backup is checked first, and you see whom it lets in and where it sends notifications. Only then
+        does this server start again with it: sign in with the name and password that were in use when it was
+        made. What is here now is kept aside on the disk.
       </p>
       <Shown of={restorable} what="the backups">
         {(data) => (data.possible ? <Choices data={data} /> : <p>{data.why}</p>)}
@@ -49,9 +51,36 @@ export function FromBackup() {
   );
 }
 
+type Summary = ResponseOf<'lookAtBackup'>;
+
 function Choices({ data }: { data: ResponseOf<'listRestorable'> }) {
   const [chosen, setChosen] = useState<File | null>(null);
+  const [looked, setLooked] = useState<Summary | null>(null);
   const id = useId();
+  if (looked) {
+    return (
+      <BackupContents of={looked}>
+        <Act
+          main
+          done="Brought back. The server starts again."
+          run={async () => {
+            await call('restoreBackup', { body: { file: looked.file } }, 300_000);
+            await beginAnew();
+          }}
+        >
+          Bring it back
+        </Act>
+        <button
+          type="button"
+          onClick={() => {
+            setLooked(null);
+          }}
+        >
+          Choose another
+        </button>
+      </BackupContents>
+    );
+  }
   return (
     <>
       {data.items.length === 0 && (
@@ -66,13 +95,11 @@ function Choices({ data }: { data: ResponseOf<'listRestorable'> }) {
               {dayAndTime(Date.parse(at), deviceZone(), serverMinute.value)}, {bytes(size)}
             </span>
             <Act
-              done="Brought back. The server starts again."
               run={async () => {
-                await call('restoreBackup', { body: { file } }, 300_000);
-                await beginAnew();
+                setLooked(await call('lookAtBackup', { body: { file } }, 300_000));
               }}
             >
-              Bring back {file}
+              Check {file}
             </Act>
           </li>
         ))}
@@ -90,14 +117,12 @@ function Choices({ data }: { data: ResponseOf<'listRestorable'> }) {
       </div>
       <Act
         disabled={!chosen}
-        done="Brought back. The server starts again."
         run={async () => {
           if (!chosen) return;
-          await sendFile('/restore/upload', 'application/vnd.sqlite3', chosen);
-          await beginAnew();
+          setLooked((await sendFile('/restore/uploads', 'application/vnd.sqlite3', chosen)) as Summary);
         }}
       >
-        Send it and bring it back
+        Send it and check it
       </Act>
     </>
   );

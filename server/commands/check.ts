@@ -2,7 +2,7 @@
 import { statSync } from 'node:fs';
 import { backupFolder } from '../farm/settings.ts';
 import { listBackups } from '../store/backup.ts';
-import { check } from '../store/check-database.ts';
+import { check, type Verified } from '../store/check-database.ts';
 import { isLocked } from '../store/data-folder.ts';
 import { openStore, StoreRefused, type Store } from '../store/store.ts';
 import {
@@ -19,7 +19,7 @@ import {
 } from './command-line.ts';
 import { databaseIn } from './stored.ts';
 
-const help = `Looks at every page of the database, or of a backup, and says how large things are. The server may run meanwhile.
+const help = `Looks at every page and row of the database, or at a backup and its digest, and says how large things are. The server may run meanwhile.
 
   welcomb check [FILE] [--data DIR]
 
@@ -36,15 +36,21 @@ export const checkCommand: Command = {
     if (positionals.length > 1) throw new CommandRefused('Name one file to check, or none for the database.');
     const folder = dataFolder(values, around.env);
     const file = positionals[0] ?? databaseIn(folder);
+    let verified: Verified;
     try {
-      check(file);
+      verified = check(file);
     } catch (error) {
       if (!(error instanceof StoreRefused)) throw error;
       around.say(error.message);
       around.say('Restore the newest good backup: "welcomb restore --list" says which there are.');
       return Promise.resolve(exitCode.wrong);
     }
-    around.say(`${file} is whole: every page, index and reference was looked at.`);
+    around.say(
+      `${file} is whole: every page, index and reference was looked at, ` +
+        (verified === 'digest'
+          ? 'and its digest (SHA-256) is that of what it holds.'
+          : 'and every row was read.'),
+    );
     const store = openStore({ file, readonly: true, nowMs: around.nowMs });
     try {
       sizes(store, around.say);

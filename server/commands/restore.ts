@@ -1,6 +1,7 @@
 /** `welcomb restore`: a backup in the place of the database, which is kept. */
 import { existsSync, statSync } from 'node:fs';
 import { join, resolve } from 'node:path';
+import { summaryLines, summaryOf } from '../http/backup-summary.ts';
 import { listBackups } from '../store/backup.ts';
 import { databaseName, lockFolder } from '../store/data-folder.ts';
 import { restore } from '../store/restore.ts';
@@ -23,8 +24,9 @@ const help = `Puts a backup in the place of the database. The server must be sto
   welcomb restore newest [--from FOLDER] [--data DIR]
   welcomb restore --list [--from FOLDER] [--data DIR]
 
-The backup is checked first, page by page; one that is damaged, of another program or of a newer version is refused, and
-everything stays as it is. The database that was there is kept beside the new one, and the answer says under which name.
+The backup is checked first: its digest, every page, and that its tables are those of this program. One that is damaged, of
+another program or of a newer version is refused, and everything stays as it is. Said before anything is changed: who can sign
+in with it, and where notifications go. Sessions, API tokens and calendar links of the backup end. The database that was there is kept beside the new one, and the answer says under which name.
 
   --from FOLDER     folder of the backups (default: "backups" in the data folder)
   --list            say which backups there are
@@ -50,7 +52,9 @@ export const restoreCommand: Command = {
     const file = chosen(positionals, from);
     const lock = lockFolder(folder);
     try {
-      const { keptAs } = restore(file, join(folder, databaseName));
+      const { keptAs } = restore(file, join(folder, databaseName), (verified) => {
+        for (const line of summaryLines(summaryOf(file, verified))) say(line);
+      });
       say(`${file} is now the database in ${folder}.`);
       say(
         keptAs === null

@@ -567,6 +567,14 @@ export const operations = {
     summary: 'Backups that an empty server can bring back',
     response: settings.restorableSchema,
   },
+  lookAtBackup: {
+    method: 'post',
+    path: '/restore/look',
+    role: 'keeper',
+    summary: 'Check a backup, and say whom it lets in and what it is set to call',
+    body: settings.restoreInputSchema,
+    response: settings.backupSummarySchema,
+  },
   restoreBackup: {
     method: 'post',
     path: '/restore',

@@ -154,6 +154,8 @@ export const meSchema = z.object({
     nuc: z.boolean(),
     split: z.boolean(),
   }),
+  /** How many stored rows can't be read and are not used; 0 for who is not signed in. */
+  unreadable: z.number().int(),
   serverTime: isoTime,
   version: z.string(),
   /** Stored settings that can’t be read; told to those who are signed in. */
@@ -195,6 +197,8 @@ export const statusSchema = z.object({
   forecasts: z.array(
     z.object({ site: z.string(), host: z.string(), at: isoTime.nullable(), problem: z.string().nullable() }),
   ),
+  /** Stored rows that can't be read and are not used: of which kind, and which. */
+  unreadable: z.array(z.object({ what: z.string(), id: z.string() })),
   /** What could not be told so far and is tried again. */
   untold: z.array(z.object({ to: z.string(), since: isoTime, tries: z.number().int(), problem: z.string() })),
   /** Stored settings that can’t be read. */
@@ -216,4 +220,28 @@ export const restorableSchema = z.object({
   folder: z.string(),
   items: z.array(z.object({ file: z.string(), bytes: z.number(), at: isoTime })),
 });
+/** What a backup would bring with it; of addresses that may hold a secret, the host. */
+export const backupSummarySchema = z.object({
+  file: z.string(),
+  bytes: z.number(),
+  /** 'digest': nothing in it has changed. 'rows': it carries no digest, so that each row was read instead. */
+  verified: z.enum(['digest', 'rows']),
+  sites: z.array(z.string()),
+  nucs: z.number().int(),
+  people: z.array(
+    z.object({ name: z.string(), role: z.enum(['keeper', 'helper', 'viewer']), canSignIn: z.boolean() }),
+  ),
+  /** Devices that may publish readings. */
+  devices: z.array(z.string()),
+  notifications: z.array(
+    z.object({ name: z.string(), kind: z.enum(channelKinds), enabled: z.boolean(), address: z.string() }),
+  ),
+  heartbeat: z.string(),
+  forecast: z.string(),
+  backupFolder: z.string(),
+  /** How many end with the restore. */
+  sessions: z.number().int(),
+  tokens: z.number().int(),
+});
+export type BackupSummary = z.infer<typeof backupSummarySchema>;
 export const restoreInputSchema = z.object({ file: z.string().min(1).max(200) });

@@ -45,6 +45,9 @@ export async function hashPassword(password: string): Promise<string> {
   return `scrypt$${String(N)}$${String(r)}$${String(p)}$${salt.toString('base64url')}$${key.toString('base64url')}`;
 }
 
+/** Whether a password can be checked against it. */
+export const isPasswordHash = (text: string): boolean => form.test(text);
+
 /** Whether the password is the hashed one; a hash in another form is never right. */
 export async function isPassword(password: string, hash: string): Promise<boolean> {
   const [, N, r, p, salt = '', key = ''] = form.exec(hash) ?? [];

@@ -45,11 +45,14 @@ export function readFarm(stored: unknown): FarmRead {
 }
 
 /** For showing. What acts on a setting asks `farmSetting`. */
-export const farmSettings = (settings: Settings): FarmSettings =>
+export const farmSettings = (settings: Pick<Settings, 'get' | 'all'>): FarmSettings =>
   readFarm(settings.get(settingKey.farm)).farm;
 
 /** One farm setting; null where the stored value can't be read: then nothing is to be done by it. */
-export function farmSetting<K extends FarmKey>(settings: Settings, key: K): FarmSettings[K] | null {
+export function farmSetting<K extends FarmKey>(
+  settings: Pick<Settings, 'get'>,
+  key: K,
+): FarmSettings[K] | null {
   const { farm, unreadable } = readFarm(settings.get(settingKey.farm));
   return unreadable.has(key) ? null : farm[key];
 }
@@ -103,7 +106,7 @@ export interface TellingsRead {
 }
 
 /** Ways of telling, each read by itself. */
-export function readTellings(settings: Settings): TellingsRead {
+export function readTellings(settings: Pick<Settings, 'get' | 'all'>): TellingsRead {
   const prefix = settingKey.telling('');
   const tellings: Telling[] = [];
   const unreadable = new Map<string, string>();
@@ -122,17 +125,21 @@ const inWords = (
     : `${issue.path.map(String).join('.')}: ${issue.message}`;
 
 /** With their secrets: for telling, not for the page. */
-export const tellings = (settings: Settings): readonly Telling[] => readTellings(settings).tellings;
+export const tellings = (settings: Pick<Settings, 'get' | 'all'>): readonly Telling[] =>
+  readTellings(settings).tellings;
 
 const isDay = (value: unknown): value is string => localDate.safeParse(value).success;
-const storedDays = (settings: Settings): { readonly days: string[]; readonly readable: boolean } => {
+const storedDays = (
+  settings: Pick<Settings, 'get' | 'all'>,
+): { readonly days: string[]; readonly readable: boolean } => {
   const stored = settings.get(settingKey.unavailable) ?? [];
   const days = Array.isArray(stored) ? stored.filter(isDay) : [];
   return { days, readable: Array.isArray(stored) && days.length === stored.length };
 };
 
 /** Calendar days on which the keeper can't work, ascending. */
-export const unavailableDays = (settings: Settings): string[] => storedDays(settings).days;
+export const unavailableDays = (settings: Pick<Settings, 'get' | 'all'>): string[] =>
+  storedDays(settings).days;
 
 /** The folder of the farm settings, or `backups` beside the database; null where the setting can't be read. */
 export function backupFolder(store: Store): string | null {
@@ -140,7 +147,8 @@ export function backupFolder(store: Store): string | null {
   return chosen === '' ? join(dirname(store.file), 'backups') : chosen;
 }
 /** How many backups stay; all of them where the setting can't be read. */
-export const backupsKept = (settings: Settings): number => farmSetting(settings, 'backupKeep') ?? Infinity;
+export const backupsKept = (settings: Pick<Settings, 'get' | 'all'>): number =>
+  farmSetting(settings, 'backupKeep') ?? Infinity;
 
 const meanwhile: Readonly<Record<FarmKey, string>> = {
   farmName: 'The farm is shown without a name until it is put right.',
@@ -155,7 +163,7 @@ const meanwhile: Readonly<Record<FarmKey, string>> = {
 const mostShown = 200;
 
 /** Every stored setting that can't be read, with what the server does about it. Never a text that may be a secret. */
-export function settingFaults(settings: Settings): SettingFault[] {
+export function settingFaults(settings: Pick<Settings, 'get' | 'all'>): SettingFault[] {
   const stored = settings.get(settingKey.farm);
   const farm = [...readFarm(stored).unreadable].map(([key, problem]): SettingFault => {
     const text = isObject(stored) && !isAddress(key) ? JSON.stringify(stored[key]) : undefined;

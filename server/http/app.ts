@@ -18,7 +18,7 @@ import { exportPaths, exportRoutes } from './export/routes.ts';
 import type { Handlers } from './operation.ts';
 import { operationRoutes } from './operation.ts';
 import { problems, unknownRoute } from './problem.ts';
-import { restoreRoutes, uploadPath, uploadRoute } from './restore.ts';
+import { restoreRoutes, uploadPaths, uploadRoute } from './restore.ts';
 import { alertRoutes, limitRoutes, nucRoutes, reviewRoutes } from './routes/analysis.ts';
 import { channelRoutes } from './routes/channels.ts';
 import { eventStream } from './routes/events.ts';
@@ -100,7 +100,10 @@ function apiRouter(deps: AppDeps, entrance: Entrance, links: CalendarLinks): Rou
     next();
   });
   api.get('/events', eventStream(deps, entrance.access));
-  const extras = [...exportPaths, uploadPath].map((extra) => ({ ...extra, path: `/api/v1${extra.path}` }));
+  const extras = [...exportPaths, ...uploadPaths].map((extra) => ({
+    ...extra,
+    path: `/api/v1${extra.path}`,
+  }));
   api.get('/openapi.json', apiDescription(deps, extras));
   // Before the body parser: imports stream in.
   api.use(exportRoutes(deps, entrance.access), uploadRoute(deps, entrance.access));

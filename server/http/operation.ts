@@ -86,6 +86,7 @@ const changeNothing: ReadonlySet<OperationName> = new Set([
   'tryMapping',
   'previewBatch',
   'replay',
+  'lookAtBackup',
   'calendarLink',
   'signIn',
   'signOut',

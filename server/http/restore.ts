@@ -1,13 +1,16 @@
 /** A backup in the place of an empty database, from the page of the first steps. */
-import { createWriteStream, existsSync, mkdirSync, rmSync, statSync } from 'node:fs';
+import { createWriteStream, existsSync, mkdirSync, readdirSync, rmSync, statSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import { pipeline } from 'node:stream/promises';
 import { Router, type Request } from 'express';
 import { listBackups } from '../store/backup.ts';
+import { checkAside } from '../store/check-aside.ts';
 import { StoreRefused } from '../store/errors.ts';
 import type { Access } from './access/access.ts';
 import { keeperAtTheMachine, requireRole } from './access/access.ts';
 import { newId } from '../farm/secrets.ts';
+import { summaryOf } from './backup-summary.ts';
+import type { BackupSummary } from '../contract/settings.ts';
 import type { AppDeps } from './deps.ts';
 import { backupFolder } from '../farm/settings.ts';
 import { implement } from './operation.ts';
@@ -23,17 +26,55 @@ function whyNot({ store, restore }: Deps): string | null {
   return 'This server has records already. Stop it and use "welcomb restore", which keeps them aside.';
 }
 
-async function bringBack(deps: Deps, file: string, who: string): Promise<void> {
-  const why = whyNot(deps);
-  if (why !== null || !deps.restore) throw new UserError('conflict', why ?? '');
+/** With the refusal of a file as an answer, in which no folder of the server stands. */
+async function orRefused<T>(file: string, work: () => Promise<T>): Promise<T> {
   try {
-    await deps.restore(file);
+    return await work();
   } catch (error) {
     if (!(error instanceof StoreRefused)) throw error;
     const reason = error.message.replaceAll(file, basename(file));
     throw new UserError('unusable-file', `${reason} Nothing was changed: choose another backup.`);
   }
+}
+
+function refuseUnlessEmpty(deps: Deps): void {
+  const why = whyNot(deps);
+  if (why !== null) throw new UserError('conflict', why);
+}
+
+async function bringBack(deps: Deps, file: string, who: string): Promise<void> {
+  refuseUnlessEmpty(deps);
+  await orRefused(file, async () => deps.restore?.(file));
   deps.log.info({ file, who }, 'a backup was brought back from the page; the server starts again with it');
+}
+
+const lookAt = (deps: Deps, file: string): Promise<BackupSummary> => {
+  refuseUnlessEmpty(deps);
+  return orRefused(file, async () => summaryOf(file, await checkAside(file)));
+};
+
+/** By name among those that are listed, or the upload: a path from outside is never opened. */
+function fileNamed({ store }: Deps, name: string): string {
+  const folder = backupFolder(store) ?? '';
+  // By name among those that are listed: a path from outside is never opened.
+  const file = [...listBackups(folder), ...uploads(store.file)].find((one) => basename(one) === name);
+  if (file === undefined) throw new UserError('not-found', `There is no backup ${name} in ${folder}.`);
+  return file;
+}
+
+const uploadName = /^uploaded-.+\.sqlite$/;
+
+/** Backups that were sent and wait for a word, beside the database. */
+function uploads(database: string): string[] {
+  const folder = dirname(database);
+  if (!existsSync(folder)) return [];
+  return readdirSync(folder)
+    .filter((name) => uploadName.test(name))
+    .map((name) => join(folder, name));
+}
+
+function dropUploads(database: string): void {
+  for (const file of uploads(database)) rmSync(file, { force: true });
 }
 
 export function restoreRoutes(deps: Deps) {
@@ -51,52 +92,83 @@ export function restoreRoutes(deps: Deps) {
         }),
       };
     }),
+    ...implement('lookAtBackup', ({ body }) => lookAt(deps, fileNamed(deps, body.file))),
     ...implement('restoreBackup', async ({ body, actor }) => {
-      const folder = backupFolder(deps.store) ?? '';
-      // By name among those that are listed: a path from outside is never opened.
-      const file = listBackups(folder).find((one) => basename(one) === body.file);
-      if (file === undefined)
-        throw new UserError('not-found', `There is no backup ${body.file} in ${folder}.`);
-      await bringBack(deps, file, actor.name);
+      await bringBack(deps, fileNamed(deps, body.file), actor.name);
+      dropUploads(deps.store.file);
     }),
   };
 }
 
-export const uploadPath = {
-  path: '/restore/upload',
+const upload = {
   method: 'post',
   role: 'keeper',
   type: 'application/json',
   consumes: 'application/vnd.sqlite3',
-  summary: 'Bring back the backup that is sent, into a server that has no site yet',
 } as const;
+
+export const uploadPaths = [
+  {
+    ...upload,
+    path: '/restore/upload',
+    summary: 'Bring back the backup that is sent, into a server that has no site yet',
+  },
+  {
+    ...upload,
+    path: '/restore/uploads',
+    summary: 'Check the backup that is sent, keep it until it is restored by its name, and say what is in it',
+  },
+] as const;
+const [atOnce, looked] = uploadPaths;
 
 /** As long as something comes, it may take its time. */
 const idleMs = 60_000;
 
-/** The body is streamed to the disk beside the database: backups are larger than memory. */
 export function uploadRoute(deps: Deps, access: Access): Router {
+  // Those of a page that was left.
+  dropUploads(deps.store.file);
   const router = Router();
-  router.post(uploadPath.path, async (request, response) => {
+  router.post(atOnce.path, async (request, response) => {
     const actor = requireRole(access.whoAsks(request), 'keeper') ?? keeperAtTheMachine;
-    const why = whyNot(deps);
-    if (why !== null) throw new UserError('conflict', why);
-    if (!request.is(uploadPath.consumes))
-      throw new UserError('unsupported-media-type', `Send the body as ${uploadPath.consumes}.`);
-    const folder = dirname(deps.store.file);
-    refuseTooLarge(request, deps);
-    const file = join(folder, `uploaded-${newId()}.sqlite`);
-    request.setTimeout(idleMs, () => request.destroy());
+    const file = await received(deps, request);
     try {
-      mkdirSync(folder, { recursive: true });
-      await pipeline(request, createWriteStream(file, { flags: 'wx', mode: 0o600 }));
       await bringBack(deps, file, actor.name);
       response.status(204).end();
     } finally {
-      if (existsSync(file)) rmSync(file);
+      rmSync(file, { force: true });
+    }
+  });
+  router.post(looked.path, async (request, response) => {
+    requireRole(access.whoAsks(request), 'keeper');
+    const file = await received(deps, request);
+    try {
+      response.json(await lookAt(deps, file));
+    } catch (error) {
+      rmSync(file, { force: true });
+      throw error;
     }
   });
   return router;
+}
+
+/** The body, streamed to the disk beside the database, for backups are larger than memory; the upload before it goes. */
+async function received(deps: Deps, request: Request): Promise<string> {
+  refuseUnlessEmpty(deps);
+  if (!request.is(upload.consumes))
+    throw new UserError('unsupported-media-type', `Send the body as ${upload.consumes}.`);
+  const folder = dirname(deps.store.file);
+  dropUploads(deps.store.file);
+  refuseTooLarge(request, deps);
+  const file = join(folder, `uploaded-${newId()}.sqlite`);
+  request.setTimeout(idleMs, () => request.destroy());
+  try {
+    mkdirSync(folder, { recursive: true });
+    await pipeline(request, createWriteStream(file, { flags: 'wx', mode: 0o600 }));
+    return file;
+  } catch (error) {
+    rmSync(file, { force: true });
+    throw error;
+  }
 }
 
 /** It is on the disk twice for a moment, and the database needs air. */

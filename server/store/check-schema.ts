@@ -14,6 +14,9 @@ interface SchemaObject {
 /** The first difference from a freshly made database of the same version, as part of a sentence; undefined where there is none. */
 export function schemaDifference(db: Database.Database): string | undefined {
   const version = schemaOf(db);
+  const newest = migrations.at(-1)?.version ?? 0;
+  if (version > newest)
+    return `it was written by a newer version of this program (schema ${String(version)}, known up to ${String(newest)})`;
   if (!migrations.some((step) => step.version === version))
     return `its schema ${String(version)} is none that this program ever made`;
   const expected = objectsOf(freshDatabase(version));

@@ -3,7 +3,7 @@ import { closeSync, copyFileSync, existsSync, fsyncSync, openSync, renameSync, r
 import { dirname } from 'node:path';
 import type Database from 'better-sqlite3';
 import { checkAside } from './check-aside.ts';
-import { check, companions } from './check-database.ts';
+import { check, companions, type Verified } from './check-database.ts';
 import { toStoreError } from './errors.ts';
 import { openDatabase } from './open-database.ts';
 import { makePrivate } from './private-files.ts';
@@ -19,9 +19,14 @@ export interface Restored {
 /**
  * Puts a backup in the place of the database; the server must not run. What was there is kept beside it.
  * Throws `StoreRefused` for a backup that is damaged, foreign or newer; then nothing was touched.
+ * @param onChecked called between the check and the first change
  */
-export function restore(backupFile: string, file: string): Restored {
-  check(backupFile);
+export function restore(
+  backupFile: string,
+  file: string,
+  onChecked: (verified: Verified) => void = () => undefined,
+): Restored {
+  onChecked(check(backupFile));
   return putInPlace(readied(backupFile, file), file);
 }
 

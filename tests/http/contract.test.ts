@@ -148,6 +148,7 @@ describe('each operation answers as the contract says', () => {
       'signOut',
       'deletePerson',
       'deleteToken',
+      'lookAtBackup',
       'restoreBackup',
     ];
     const missing = (Object.keys(operations) as OperationName[]).filter((name) => !tried.has(name));

@@ -19,6 +19,8 @@ beforeAll(async () => {
   const store = openStore({ file: join(kept, 'welcomb.db'), nowMs: () => Date.UTC(2026, 4, 2) });
   store.places.putSite({ id: 's1', name: 'Lower field', timeZone: 'Europe/Berlin', latDeg: 50, lonDeg: 8 });
   commit(store, ...Array.from({ length: 250 }, (_, i) => reading(may1 + i * 5 * minute, 30 + (i % 7) / 10)));
+  const barn = { id: 'w1', name: 'the barn', kind: 'webhook', address: 'https://notes.example/token-4711' };
+  store.settings.put('telling/w1', barn, { by: 'Ada' });
   await store.backup(kept);
   store.close();
 });
@@ -126,7 +128,11 @@ describe.skipIf(missing('Chromium', chromium))('a keeper with an empty server', 
       const page = await browser.newPage();
       await page.goto(server.http);
       await page.getByText('Bring back a backup instead').click();
-      await page.getByRole('button', { name: `Bring back ${name}` }).click();
+      await page.getByRole('button', { name: `Check ${name}` }).click();
+      const contents = page.getByRole('region', { name: `What is in ${name}` });
+      await contents.getByText('nobody yet: the first at the server').waitFor();
+      await contents.getByText('the barn (webhook, https://notes.example/…)').waitFor();
+      await contents.getByRole('button', { name: 'Bring it back' }).click();
       expect(await sitesOnceBack(server)).toMatchObject([{ name: 'Lower field' }]);
       // The page comes back by itself, and knows the site: its step is done.
       await page.getByText('Bring back a backup instead').waitFor({ state: 'detached', timeout: 30_000 });

@@ -63,6 +63,7 @@ function meOf(deps: AppDeps, { access }: Entrance) {
         nuc: store.places.listHives({ role: 'nuc', retired: true }).length > 0,
         split: hasSplit(),
       },
+      unreadable: just === undefined && known === undefined ? 0 : store.unreadable.list().length,
       serverTime: iso(nowMs),
       version,
       ...(known || just || !access.passwordSet() ? { settingFaults: settingFaults(store.settings) } : {}),

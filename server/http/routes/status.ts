@@ -111,6 +111,7 @@ export function statusRoutes(deps: AppDeps) {
           at: isoOrNull(fetchedAtMs),
           problem,
         })),
+        unreadable: store.unreadable.list(),
         untold: untold(store),
         settingFaults: settingFaults(store.settings),
       };

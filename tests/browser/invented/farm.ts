@@ -26,6 +26,7 @@ export interface FarmOptions {
   readonly days?: number;
   readonly signedIn?: boolean;
   readonly passwordSet?: boolean;
+  readonly unreadable?: { what: string; id: string }[];
   readonly empty?: boolean;
 }
 
@@ -58,6 +59,7 @@ export interface Farm {
   /** What `me` tells of stored settings that can't be read. */
   settingFaults?: ResponseOf<'me'>['settingFaults'];
   passwordSet: boolean;
+  unreadable: { what: string; id: string }[];
   /** Ids of the log entries that are stored, with how often each was sent. */
   readonly logged: Map<string, number>;
 }
@@ -182,6 +184,7 @@ export function makeFarm(options: FarmOptions = {}): Farm {
     tokens: [],
     signedIn: options.signedIn ?? true,
     passwordSet: options.passwordSet ?? true,
+    unreadable: options.unreadable ?? [],
     logged: new Map(),
   };
 }
