@@ -8,6 +8,7 @@ import { entryCheck } from './farm/entry-check.ts';
 import { floodRoom } from './flood-room.ts';
 import { createFarm, type Farm, type ServerFacts } from './service/farm.ts';
 import { isPassword } from './farm/password.ts';
+import { createSetupCode, dropSetupCode, type SetupCode } from './http/access/setup-code.ts';
 import { createApp } from './http/app.ts';
 import { createEventsHub, type EventsHub } from './views/events-hub.ts';
 import { listen, type Listening } from './http/listen.ts';
@@ -65,7 +66,9 @@ export async function runServer(settings: Settings, options: RunOptions = {}): P
       facts: () => serverFacts(ingest),
       publish: ({ topic, payload, retain }) => ingest.publish(topic, payload, { retain }),
     });
+    const setupCode = setupCodeFor(store, settings.data);
     const listening = await serve({
+      setupCode,
       settings,
       store,
       farm,
@@ -100,6 +103,7 @@ export async function runServer(settings: Settings, options: RunOptions = {}): P
     const mqtt =
       settings.broker ??
       `${settings.mqttTls ? 'mqtts' : 'mqtt'}://${settings.mqtt.host}:${String(ingest.address.port)}`;
+    if (setupCode) process.stdout.write(setupCodeLine(setupCode));
     process.stdout.write(`Dashboard: ${listening.url}${settings.basePath}\nMQTT: ${mqtt}\n`);
     return { http: listening.url, mqtt, store, stop };
   } catch (error) {
@@ -107,6 +111,15 @@ export async function runServer(settings: Settings, options: RunOptions = {}): P
     throw error;
   }
 }
+
+function setupCodeFor(store: Store, folder: string): SetupCode | null {
+  if (store.people.list().length === 0) return createSetupCode(folder);
+  dropSetupCode(folder);
+  return null;
+}
+
+const setupCodeLine = ({ text, file }: SetupCode): string =>
+  `Setup code, for the first password: ${text}${file === null ? '' : ` (also in ${file})`}\n`;
 
 function openStoreIn(
   folder: string,
@@ -232,6 +245,7 @@ function pem(path: string, key: string): string {
 }
 
 interface Serving {
+  readonly setupCode: SetupCode | null;
   readonly settings: Settings;
   readonly store: Store;
   readonly farm: Farm;
@@ -243,6 +257,7 @@ interface Serving {
 }
 
 function serve({
+  setupCode,
   settings,
   store,
   farm,
@@ -264,6 +279,7 @@ function serve({
     startedAtMs: clock(),
     settings,
     machineName: hostname(),
+    setupCode,
     notReady: () => whyNotReady(ingest),
     lastEvaluation: () => farm.watch.lastRun,
     ...(onRestore && {

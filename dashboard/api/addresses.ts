@@ -11,6 +11,7 @@ type Addresses = {
 export const addresses: Addresses = {
   me: 'get /me',
   setPassword: 'post /password',
+  changePassword: 'post /password/change',
   signIn: 'post /session',
   signOut: 'delete /session',
   listSites: 'get /sites',

@@ -28,12 +28,22 @@ async function readJson(response: Response): Promise<unknown> {
 }
 
 /** Sends a file as it is, and gives what is answered; rejects as `call` does. Long patience: a backup on its way over a home network. */
-export async function sendFile(path: string, type: string, file: Blob): Promise<unknown> {
+export async function sendFile(
+  path: string,
+  type: string,
+  file: Blob,
+  more: Readonly<Record<string, string>> = {},
+): Promise<unknown> {
   let response: Response;
   try {
     response = await fetch(new URL(`api/v1${path}`, pageBase()), {
       method: 'POST',
-      headers: { Accept: 'application/json', 'Content-Type': type, ...(csrf && { 'X-CSRF-Token': csrf }) },
+      headers: {
+        Accept: 'application/json',
+        'Content-Type': type,
+        ...(csrf && { 'X-CSRF-Token': csrf }),
+        ...more,
+      },
       body: file,
       credentials: 'same-origin',
       cache: 'no-store',

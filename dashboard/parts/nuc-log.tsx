@@ -46,6 +46,12 @@ function LogLine({ line, nuc, zone }: { line: Line; nuc: NucDetail; zone: string
               , <bdi>{line.entry.by}</bdi>
             </>
           )}
+          {line.entry.onBehalfOf !== undefined && (
+            <>
+              {' '}
+              for <bdi>{line.entry.onBehalfOf}</bdi>
+            </>
+          )}
         </span>
         <br />
         {line.text}

@@ -104,7 +104,7 @@ function AddPerson() {
         autocomplete="new-password"
         value={password}
         onValue={setPassword}
-        hint="at least 10 characters"
+        hint="at least 10 characters; three or four words that do not belong together"
       />
       <Act
         main
@@ -139,7 +139,7 @@ export function Tokens() {
               <Named
                 key={one.id}
                 name={one.name}
-                about={`may ${scopes[one.scope]}; ${
+                about={`made by ${one.owner}; may ${scopes[one.scope]}; ${
                   one.lastUsedAt === null
                     ? 'never used'
                     : `used ${age(serverMinute.value - Date.parse(one.lastUsedAt))} ago`

@@ -1,7 +1,9 @@
 /** Who is signed in. */
+import { useState } from 'preact/hooks';
 import { call } from '../api/client.ts';
 import { Act } from '../parts/act.tsx';
-import { loadMe, me } from '../state/session.ts';
+import { Text, Tick } from '../parts/fields.tsx';
+import { loadMe, me, takeMe } from '../state/session.ts';
 import { roleWords } from '../words/labels.ts';
 import { keep } from '../state/preferences.ts';
 
@@ -23,6 +25,54 @@ export function You() {
       >
         Sign out
       </Act>
+      {now.csrf !== null && <ChangePassword />}
     </section>
+  );
+}
+
+function ChangePassword() {
+  const [current, setCurrent] = useState('');
+  const [password, setPassword] = useState('');
+  const [keepTokens, setKeepTokens] = useState(false);
+  return (
+    <details class="add">
+      <summary>Change your password</summary>
+      <p class="soft">
+        You stay signed in here and are signed out everywhere else. The address of your calendar ends too.
+      </p>
+      <Text
+        label="Password now"
+        type="password"
+        autocomplete="current-password"
+        value={current}
+        onValue={setCurrent}
+      />
+      <Text
+        label="New password"
+        type="password"
+        autocomplete="new-password"
+        value={password}
+        onValue={setPassword}
+        hint="at least 10 characters; three or four words that do not belong together"
+      />
+      <Tick
+        label="Keep the keys that I made for programs"
+        hint="Leave it unticked if somebody may know the password: they may have made a key."
+        value={keepTokens}
+        onValue={setKeepTokens}
+      />
+      <Act
+        main
+        done="Changed."
+        disabled={current === '' || password.length < 10}
+        run={async () => {
+          takeMe(await call('changePassword', { body: { current, password, keepTokens } }));
+          setCurrent('');
+          setPassword('');
+        }}
+      >
+        Change it
+      </Act>
+    </details>
   );
 }

@@ -3,10 +3,12 @@ import { call } from '../api/client.ts';
 import { Act } from '../parts/act.tsx';
 import { Text } from '../parts/fields.tsx';
 import { takeMe } from '../state/session.ts';
+import { SetupCode } from './setup-code.tsx';
 
 export function FirstPassword() {
   const [name, setName] = useState('');
   const [password, setPassword] = useState('');
+  const [code, setCode] = useState('');
   return (
     <>
       <p>
@@ -20,13 +22,14 @@ export function FirstPassword() {
         value={password}
         onValue={setPassword}
         autocomplete="new-password"
-        hint="at least 10 characters; a few words in a row are good"
+        hint="at least 10 characters; three or four words that do not belong together are good"
       />
+      <SetupCode value={code} onValue={setCode} />
       <Act
         main
-        disabled={name.trim() === '' || password.length < 10}
+        disabled={name.trim() === '' || password.length < 10 || code.trim() === ''}
         run={async () => {
-          takeMe(await call('setPassword', { body: { name: name.trim(), password } }));
+          takeMe(await call('setPassword', { body: { name: name.trim(), password, code: code.trim() } }));
         }}
       >
         Set it

@@ -9,6 +9,8 @@ import { Shown } from '../parts/shown.tsx';
 import { serverMinute } from '../state/live.ts';
 import { resource } from '../state/resource.ts';
 import { BackupContents } from './backup-contents.tsx';
+import { me } from '../state/session.ts';
+import { SetupCode } from './setup-code.tsx';
 
 const restorable = resource(
   () => call('listRestorable', {}),
@@ -56,6 +58,11 @@ type Summary = ResponseOf<'lookAtBackup'>;
 function Choices({ data }: { data: ResponseOf<'listRestorable'> }) {
   const [chosen, setChosen] = useState<File | null>(null);
   const [looked, setLooked] = useState<Summary | null>(null);
+  const [code, setCode] = useState('');
+  // A backup brings its people along: until there is a password, only who has the code may do that.
+  const needsCode = me.value?.passwordSet === false;
+  const lacksCode = needsCode && code.trim() === '';
+  const withCode: { readonly code?: string } = needsCode ? { code: code.trim() } : {};
   const id = useId();
   if (looked) {
     return (
@@ -64,7 +71,7 @@ function Choices({ data }: { data: ResponseOf<'listRestorable'> }) {
           main
           done="Brought back. The server starts again."
           run={async () => {
-            await call('restoreBackup', { body: { file: looked.file } }, 300_000);
+            await call('restoreBackup', { body: { file: looked.file, ...withCode } }, 300_000);
             await beginAnew();
           }}
         >
@@ -83,6 +90,7 @@ function Choices({ data }: { data: ResponseOf<'listRestorable'> }) {
   }
   return (
     <>
+      {needsCode && <SetupCode value={code} onValue={setCode} />}
       {data.items.length === 0 && (
         <p>
           There is none in <code>{data.folder}</code> on the server.
@@ -95,8 +103,9 @@ function Choices({ data }: { data: ResponseOf<'listRestorable'> }) {
               {dayAndTime(Date.parse(at), deviceZone(), serverMinute.value)}, {bytes(size)}
             </span>
             <Act
+              disabled={lacksCode}
               run={async () => {
-                setLooked(await call('lookAtBackup', { body: { file } }, 300_000));
+                setLooked(await call('lookAtBackup', { body: { file, ...withCode } }, 300_000));
               }}
             >
               Check {file}
@@ -116,10 +125,12 @@ function Choices({ data }: { data: ResponseOf<'listRestorable'> }) {
         />
       </div>
       <Act
-        disabled={!chosen}
+        disabled={!chosen || lacksCode}
         run={async () => {
           if (!chosen) return;
-          setLooked((await sendFile('/restore/uploads', 'application/vnd.sqlite3', chosen)) as Summary);
+          const headers = withCode.code === undefined ? {} : { 'X-Setup-Code': withCode.code };
+          const type = 'application/vnd.sqlite3';
+          setLooked((await sendFile('/restore/uploads', type, chosen, headers)) as Summary);
         }}
       >
         Send it and check it

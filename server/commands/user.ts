@@ -21,7 +21,8 @@ const help = `People who may sign in. The server may run meanwhile.
 
   welcomb user list
   welcomb user add NAME [--role keeper|helper|viewer]
-  welcomb user password NAME       a new password; everybody signed in as NAME is signed out
+  welcomb user password NAME [--keep-tokens]
+                                   a new password; ends the sessions, API tokens and calendar links of NAME
   welcomb user role NAME ROLE
   welcomb user remove NAME         also ends the sessions, API tokens and calendar links of NAME
 
@@ -30,6 +31,7 @@ The password is asked for, or read from the standard input; it is never part of 
 machine could read it.
 
   --role ROLE       for add (default keeper)
+  --keep-tokens     for password: leaves the API tokens of NAME valid
 ${dataHelp}
 ${exitCodesHelp}`;
 
@@ -40,7 +42,11 @@ export const userCommand: Command = {
   about: 'list, add and remove people; set passwords and roles',
   help,
   run(args, around) {
-    const { values, positionals } = parsed('user', args, { ...dataOptions, role: { type: 'string' } });
+    const { values, positionals } = parsed('user', args, {
+      ...dataOptions,
+      role: { type: 'string' },
+      'keep-tokens': { type: 'boolean', default: false },
+    });
     const folder = dataFolder(values, around.env);
     const [what, name, ...more] = positionals;
     if (what === 'list') {
@@ -49,7 +55,7 @@ export const userCommand: Command = {
         return exitCode.done;
       });
     }
-    const act = actOf(what, more, values.role, around);
+    const act = actOf(what, more, { role: values.role, keepTokens: values['keep-tokens'] }, around);
     if (name === undefined) throw new CommandRefused(`Name the person: welcomb user ${what ?? 'add'} NAME.`);
     return withStore(folder, { write: true, nowMs: around.nowMs }, async (store) => {
       const done = await act(store, name);
@@ -63,7 +69,7 @@ export const userCommand: Command = {
 function actOf(
   what: string | undefined,
   more: readonly string[],
-  role: string | undefined,
+  { role, keepTokens }: { readonly role: string | undefined; readonly keepTokens: boolean },
   { askSecret, nowMs }: Surroundings,
 ): Act {
   const most = what === 'role' ? 1 : 0;
@@ -82,8 +88,10 @@ function actOf(
     case 'password':
       return async (store, name) => {
         personNamed(store, name);
-        await changePassword(store.people, name, await askSecret(`New password for ${name}: `));
-        return `${name} has a new password and is signed out everywhere.`;
+        const password = await askSecret(`New password for ${name}: `);
+        const ended = await changePassword(store.people, name, password, { keepTokens });
+        const tokens = ended === 0 ? '' : `; ${String(ended)} API ${ended === 1 ? 'token' : 'tokens'} ended`;
+        return `${name} has a new password and is signed out everywhere${tokens}.`;
       };
     case 'role': {
       const chosen = roleOf(more[0]);

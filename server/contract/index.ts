@@ -46,7 +46,15 @@ export const operations = {
     path: '/password',
     role: 'anyone',
     summary: 'First run: the keeper’s name and password',
-    body: settings.personInputSchema.omit({ role: true }),
+    body: settings.firstPasswordSchema,
+    response: settings.meSchema,
+  },
+  changePassword: {
+    method: 'post',
+    path: '/password/change',
+    role: 'viewer',
+    summary: 'A new password for the person who asks',
+    body: settings.passwordChangeSchema,
     response: settings.meSchema,
   },
   signIn: {

@@ -118,6 +118,17 @@ export const personInputSchema = z.object({
   role: z.enum(['keeper', 'helper', 'viewer']),
   password: z.string().min(10, 'at least 10 characters').max(200),
 });
+const setupCodeText = z
+  .string()
+  .max(40)
+  .optional()
+  .describe('Before there is a password: the code that the server printed when it started');
+export const firstPasswordSchema = personInputSchema.omit({ role: true }).extend({ code: setupCodeText });
+export const passwordChangeSchema = z.object({
+  current: z.string().max(200),
+  password: personInputSchema.shape.password,
+  keepTokens: z.boolean().default(false).describe('Leaves the person’s API tokens valid'),
+});
 export const personSchema = z.object({
   id: idText,
   name: nameText,
@@ -132,6 +143,7 @@ export const tokensSchema = listOf(
     id: idText,
     name: nameText,
     scope: z.enum(['read', 'log', 'all']),
+    owner: z.string().describe('Name of the person who made it'),
     createdAt: isoTime,
     lastUsedAt: isoTime.nullable(),
   }),
@@ -244,4 +256,4 @@ export const backupSummarySchema = z.object({
   tokens: z.number().int(),
 });
 export type BackupSummary = z.infer<typeof backupSummarySchema>;
-export const restoreInputSchema = z.object({ file: z.string().min(1).max(200) });
+export const restoreInputSchema = z.object({ file: z.string().min(1).max(200), code: setupCodeText });

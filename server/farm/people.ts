@@ -2,7 +2,9 @@
 import type { Person, Role } from '../store/people.ts';
 import { StoreConflict } from '../store/errors.ts';
 import type { Store } from '../store/store.ts';
+import { lookOf, nameProblem, plainName } from '../http/access/names.ts';
 import { hashPassword, isPassword, nobodysHash } from './password.ts';
+import { passwordProblem } from '../http/access/password-strength.ts';
 import { newId } from './secrets.ts';
 import { personInputSchema } from '../contract/settings.ts';
 
@@ -14,6 +16,24 @@ export interface NewPerson {
   readonly name: string;
   readonly role: Role;
   readonly password: string;
+}
+
+/** Throws `StoreConflict` for a name that can't be read for what it is, or looks like somebody else's. */
+function checkName(people: People, name: string): void {
+  const problem = nameProblem(name);
+  if (problem !== null) throw new StoreConflict(`The name won't do: ${problem}.`);
+  const alike = people.list().find((one) => lookOf(one.name) === lookOf(name));
+  if (!alike) return;
+  throw new StoreConflict(
+    alike.name === name
+      ? `There is somebody named ${name} already.`
+      : `The name won't do: it looks like that of ${alike.name}.`,
+  );
+}
+
+async function checkStrength(password: string, name: string): Promise<void> {
+  const problem = await passwordProblem(password, [name, ...name.split(' ')]);
+  if (problem !== null) throw new StoreConflict(`The password won't do: ${problem}.`);
 }
 
 /**
@@ -33,26 +53,39 @@ export async function addPerson(
       `The ${issue?.path.join('.') ?? 'input'} won't do: ${issue?.message ?? 'not valid'}.`,
     );
   }
-  const { name, role, password } = checked.data;
+  const { role, password } = checked.data;
+  const name = plainName(checked.data.name);
+  checkName(people, name);
+  await checkStrength(password, name);
   const passwordHash = await hashPassword(password);
   // After the hashing, in which time somebody else may have been quicker.
   const isFirst = people.list().length === 0;
   if (isFirst && role !== 'keeper') throw new StoreConflict('The first person has to be a keeper.');
   if (onlyFirst && !isFirst) throw new StoreConflict(passwordThere);
+  checkName(people, name);
   const person = { id: newId(), name, role, passwordHash, createdAtMs: nowMs };
   people.add(person);
   return person;
 }
 
-/** Ends all sessions of the person, and the old address of the calendar feed. */
-export async function changePassword(people: People, name: string, password: string): Promise<void> {
+/**
+ * Ends all sessions of the person, the old address of the calendar feed and, unless they are kept, the API tokens.
+ * Returns how many tokens ended.
+ */
+export async function changePassword(
+  people: People,
+  name: string,
+  password: string,
+  { keepTokens = false }: { readonly keepTokens?: boolean } = {},
+): Promise<number> {
   const person = people.byName(name);
   if (!person) throw new StoreConflict(`There is nobody named ${name}.`);
   const checked = personInputSchema.shape.password.safeParse(password);
   if (!checked.success) {
     throw new StoreConflict(`The password won't do: ${checked.error.issues[0]?.message ?? 'not valid'}.`);
   }
-  people.setPassword(person.id, await hashPassword(checked.data));
+  await checkStrength(checked.data, person.name);
+  return people.setPassword(person.id, await hashPassword(checked.data), { keepTokens });
 }
 
 /** The person whose password this is. Takes as long for an unknown name as for a wrong password. */
@@ -61,7 +94,8 @@ export async function checkPassword(
   name: string,
   password: string,
 ): Promise<Person | undefined> {
-  const person = people.byName(name);
+  // As it was typed first: names from before are kept as they are.
+  const person = people.byName(name) ?? people.byName(plainName(name));
   const right = await isPassword(password, person?.passwordHash ?? nobodysHash);
   return right ? person : undefined;
 }

@@ -8,7 +8,13 @@ import { createAccess, openTo, originCheck } from './access/access.ts';
 import type { CalendarLinks } from './access/calendar-links.ts';
 import { createCalendarLinks } from './access/calendar-links.ts';
 import { hostCheck } from './access/host-check.ts';
-import { bodyDeadline, checkJsonBody, passwordLimit } from './access/limits.ts';
+import {
+  accountLimit,
+  bodyDeadline,
+  checkJsonBody,
+  familiarAddresses,
+  passwordLimit,
+} from './access/limits.ts';
 import { isLoopbackHost } from './access/local.ts';
 import { mayFail } from './access/may-fail.ts';
 import { createSessions } from './access/sessions.ts';
@@ -26,7 +32,7 @@ import { farmRoutes, tellingRoutes } from './routes/farm.ts';
 import { introductionRoutes, logRoutes } from './routes/introductions.ts';
 import { apiDescription, calendarFeed, health } from './routes/other.ts';
 import type { Entrance } from './routes/people.ts';
-import { peopleRoutes, sessionRoutes, tokenRoutes } from './routes/people.ts';
+import { accountNamed, ownAccount, peopleRoutes, sessionRoutes, tokenRoutes } from './routes/people.ts';
 import { assignmentRoutes, hiveRoutes, siteRoutes } from './routes/places.ts';
 import { arrivalRoutes, planRoutes } from './routes/plan.ts';
 import { readingRoutes } from './routes/readings.ts';
@@ -62,7 +68,7 @@ function entranceOf({ store, nowMs, settings }: AppDeps): Entrance {
   const tokens = createTokens(people, nowMs);
   const passwordSet = (): boolean => people.list().length > 0;
   const access = createAccess({ passwordSet, sessions, tokens, loopbackOnly: isLoopbackHost(http.host) });
-  return { access, sessions, tokens };
+  return { access, sessions, tokens, familiar: familiarAddresses() };
 }
 
 function handlersOf(deps: AppDeps, entrance: Entrance, links: CalendarLinks): Handlers {
@@ -112,6 +118,8 @@ function apiRouter(deps: AppDeps, entrance: Entrance, links: CalendarLinks): Rou
     bodyDeadline(bodyMs),
     express.json({ limit: bodyLimit, type: 'application/json', verify: checkJsonBody }),
   );
+  api.post('/session', accountLimit(accountNamed, entrance.familiar));
+  api.post('/password/change', accountLimit(ownAccount(entrance), entrance.familiar));
   api.use(
     operationRoutes(handlersOf(deps, entrance, links), {
       access: entrance.access,

@@ -4,6 +4,7 @@ import type { Ingest } from '../../ingest/ingest.ts';
 import type { Settings } from '../settings.ts';
 import type { Store } from '../store/store.ts';
 import type { EntryCheck } from '../farm/entry-check.ts';
+import type { SetupCode } from './access/setup-code.ts';
 import type { EventsHub } from '../views/events-hub.ts';
 import type { Views } from '../views/views.ts';
 
@@ -30,6 +31,8 @@ export interface AppDeps {
   >;
   /** `os.hostname()`: browsers may call the server by it. */
   readonly machineName: string;
+  /** Asked for by the first password; null where somebody has one already. */
+  readonly setupCode: SetupCode | null;
   /** Why the server is not ready, in one sentence; null when it is. */
   readonly notReady: () => string | null;
   /**

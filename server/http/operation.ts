@@ -91,6 +91,7 @@ const changeNothing: ReadonlySet<OperationName> = new Set([
   'signIn',
   'signOut',
   'setPassword',
+  'changePassword',
 ]);
 
 function routeOf(name: OperationName, handler: Handler<never>, options: ServeOptions): RequestHandler {

@@ -14,6 +14,7 @@ export const statusOf: Readonly<Record<UserErrorCode, number>> = {
   'wrong-password': 401,
   'invalid-token': 401,
   'not-allowed': 403,
+  'setup-code-required': 403,
   'this-machine-only': 403,
   'foreign-origin': 403,
   'not-found': 404,

@@ -17,7 +17,12 @@ import { implement } from './operation.ts';
 import { UserError } from '../user-error.ts';
 import { iso } from '../farm/wire.ts';
 
-type Deps = Pick<AppDeps, 'store' | 'restore' | 'log'>;
+type Deps = Pick<AppDeps, 'store' | 'restore' | 'log' | 'nowMs' | 'setupCode'>;
+
+/** A backup brings its people along: before there is a password it takes the same proof as the first one. */
+function checkSetupCode({ store, setupCode, nowMs }: Deps, given: string | undefined): void {
+  if (store.people.list().length === 0) setupCode?.check(given, nowMs());
+}
 
 /** Why no backup can be brought back here; null where one can. */
 function whyNot({ store, restore }: Deps): string | null {
@@ -92,8 +97,12 @@ export function restoreRoutes(deps: Deps) {
         }),
       };
     }),
-    ...implement('lookAtBackup', ({ body }) => lookAt(deps, fileNamed(deps, body.file))),
+    ...implement('lookAtBackup', ({ body }) => {
+      checkSetupCode(deps, body.code);
+      return lookAt(deps, fileNamed(deps, body.file));
+    }),
     ...implement('restoreBackup', async ({ body, actor }) => {
+      checkSetupCode(deps, body.code);
       await bringBack(deps, fileNamed(deps, body.file), actor.name);
       dropUploads(deps.store.file);
     }),
@@ -130,6 +139,7 @@ export function uploadRoute(deps: Deps, access: Access): Router {
   const router = Router();
   router.post(atOnce.path, async (request, response) => {
     const actor = requireRole(access.whoAsks(request), 'keeper') ?? keeperAtTheMachine;
+    checkSetupCode(deps, request.get('x-setup-code'));
     const file = await received(deps, request);
     try {
       await bringBack(deps, file, actor.name);
@@ -140,6 +150,7 @@ export function uploadRoute(deps: Deps, access: Access): Router {
   });
   router.post(looked.path, async (request, response) => {
     requireRole(access.whoAsks(request), 'keeper');
+    checkSetupCode(deps, request.get('x-setup-code'));
     const file = await received(deps, request);
     try {
       response.json(await lookAt(deps, file));

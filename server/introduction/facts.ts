@@ -207,7 +207,10 @@ const envelope = {
   introductionId: idSchema,
   happenedAtMs: z.number().int(),
   writtenAtMs: z.number().int(),
-  by: z.string().max(80).optional(),
+  /** Who wrote it: the person who was signed in, or the API token. */
+  by: z.string().max(300).optional(),
+  /** Who saw or did it, where that is somebody else. */
+  onBehalfOf: z.string().max(300).optional(),
   note: z.string().max(4000).optional(),
 };
 

@@ -43,8 +43,8 @@ export interface People {
   byName(name: string): Person | undefined;
   /** Throws `StoreConflict` where the name is taken. */
   add(person: Person): void;
-  /** Also ends all sessions of the person. */
-  setPassword(id: string, passwordHash: string): void;
+  /** Also ends all sessions of the person, and the API tokens unless they are kept; returns how many tokens ended. */
+  setPassword(id: string, passwordHash: string, options?: { readonly keepTokens?: boolean }): number;
   /** Throws `StoreConflict` rather than leave no keeper. */
   setRole(id: string, role: Role): void;
   remove(id: string): void;
@@ -146,6 +146,7 @@ function accounts(context: Context): Accounts {
   const setRole = db.prepare<[string, string]>('UPDATE person SET role = ? WHERE id = ?');
   const remove = db.prepare<[string]>('DELETE FROM person WHERE id = ?');
   const endSessions = db.prepare<[string]>('DELETE FROM session WHERE person_id = ?');
+  const endTokens = db.prepare<[string]>('DELETE FROM token WHERE person_id = ?');
   const otherKeepers = db
     .prepare<[string], number>("SELECT count(*) FROM person WHERE role = 'keeper' AND id <> ?")
     .pluck();
@@ -172,12 +173,12 @@ function accounts(context: Context): Accounts {
         add.run(person.id, person.name, person.role, person.passwordHash, person.createdAtMs);
       });
     },
-    setPassword: (id, passwordHash) => {
+    setPassword: (id, passwordHash, { keepTokens = false } = {}) =>
       context.write(() => {
         setPassword.run(passwordHash, id);
         endSessions.run(id);
-      });
-    },
+        return keepTokens ? 0 : endTokens.run(id).changes;
+      }),
     setRole: (id, role) => {
       context.write(() => {
         if (role !== 'keeper') refuseLastKeeper(id);

@@ -13,6 +13,18 @@ export interface EventSink {
   readonly writableLength: number;
 }
 
+/** Several clients of one person, session or address count together. */
+export interface Share {
+  readonly key: string;
+  readonly most: number;
+}
+
+export interface Listener {
+  /** Asked at each heartbeat. */
+  readonly stillAllowed: () => boolean;
+  readonly shares: readonly Share[];
+}
+
 export interface EventsHubOptions {
   readonly maxClients?: number;
   /** A client with more than this unsent is dropped. */
@@ -24,8 +36,8 @@ export interface EventsHubOptions {
 
 export interface EventsHub {
   publish(event: LiveEvent): void;
-  /** False when there are too many clients already. `stillAllowed` is asked at each heartbeat. */
-  join(sink: EventSink, hello: LiveEvent, stillAllowed: () => boolean): boolean;
+  /** False when there are too many clients already, overall or in one of its shares. */
+  join(sink: EventSink, hello: LiveEvent, visitor: Listener): boolean;
   leave(sink: EventSink): void;
   readonly clients: number;
   /** Ends every stream; the hub takes no more clients. */
@@ -37,7 +49,7 @@ const asText = (event: LiveEvent): string => `data: ${JSON.stringify(event)}\n\n
 
 export function createEventsHub(options: EventsHubOptions = {}): EventsHub {
   const { maxClients = 100, maxUnsentBytes = 256 * 1024, heartbeatMs = 20_000, gatherMs = 200 } = options;
-  const clients = new Map<EventSink, () => boolean>();
+  const clients = new Map<EventSink, Listener>();
   const gathered = new Map<number, LiveEvent>();
   let gathering: NodeJS.Timeout | undefined;
   let closed = false;
@@ -57,8 +69,13 @@ export function createEventsHub(options: EventsHubOptions = {}): EventsHub {
     gathered.clear();
     if (text !== '') sendAll(text);
   };
+  const hasRoom = ({ key, most }: Share): boolean => {
+    let taken = 0;
+    for (const { shares } of clients.values()) if (shares.some((share) => share.key === key)) taken += 1;
+    return taken < most;
+  };
   const heartbeat = setInterval(() => {
-    for (const [sink, stillAllowed] of [...clients]) {
+    for (const [sink, { stillAllowed }] of [...clients]) {
       if (stillAllowed()) send(sink, ': still here\n\n');
       else {
         clients.delete(sink);
@@ -80,9 +97,9 @@ export function createEventsHub(options: EventsHubOptions = {}): EventsHub {
       gathered.set(event.channelId, event);
       gathering ??= setTimeout(flush, gatherMs).unref();
     },
-    join(sink, hello, stillAllowed) {
-      if (closed || clients.size >= maxClients) return false;
-      clients.set(sink, stillAllowed);
+    join(sink, hello, listener) {
+      if (closed || clients.size >= maxClients || !listener.shares.every(hasRoom)) return false;
+      clients.set(sink, listener);
       sink.write(`retry: 3000\n${asText(hello)}`);
       return true;
     },

@@ -339,6 +339,7 @@ describe.skipIf(missing('Chromium', chromium))('the page', () => {
     await open('#/today');
     await page.getByLabel('Your name').fill('Maren');
     await page.getByLabel('Password').fill('four plain words here');
+    await page.getByLabel('Setup code').fill('7K2M-Q9RT');
     await page.getByRole('button', { name: 'Set it' }).click();
     await page.getByLabel('Name of the site').fill('Lower Orchard');
     await page.getByLabel('Latitude').fill('52,1');

@@ -35,7 +35,7 @@ const reading = (channelId: number, value: number, time = '2031-05-01T00:00:00Z'
   unit: 'kg',
   time,
 });
-const always = (): boolean => true;
+const always = { stillAllowed: (): boolean => true, shares: [] };
 
 beforeEach(() => {
   vi.useFakeTimers();
@@ -91,11 +91,31 @@ describe('the events hub', () => {
     hub.close();
   });
 
+  it('gives one person, session or address no more than its share, and the place back', () => {
+    const hub = createEventsHub({ maxClients: 10 });
+    const of = (person: string) => ({
+      stillAllowed: () => true,
+      shares: [
+        { key: `person ${person}`, most: 2 },
+        { key: 'address', most: 3 },
+      ],
+    });
+    const pages = Array.from({ length: 5 }, () => new Page());
+    const [a, b, c, d, e] = pages as [Page, Page, Page, Page, Page];
+    expect([hub.join(a, hello, of('Ash')), hub.join(b, hello, of('Ash'))]).toEqual([true, true]);
+    expect(hub.join(c, hello, of('Ash'))).toBe(false);
+    expect(hub.join(d, hello, of('Elm'))).toBe(true);
+    expect(hub.join(e, hello, of('Oak'))).toBe(false);
+    hub.leave(a);
+    expect(hub.join(c, hello, of('Ash'))).toBe(true);
+    hub.close();
+  });
+
   it('beats, and ends the stream of somebody who may no longer listen', () => {
     const hub = createEventsHub({ heartbeatMs: 1000 });
     let allowed = true;
     const page = new Page();
-    hub.join(page, hello, () => allowed);
+    hub.join(page, hello, { stillAllowed: () => allowed, shares: [] });
     vi.advanceTimersByTime(1000);
     expect(page.heard).toMatch(/\n: still here\n\n$/);
     allowed = false;

@@ -34,6 +34,10 @@ export const dropFolder = (folder: string): void => {
   rmSync(folder, { recursive: true, force: true });
 };
 
+/** What it printed for the first password. */
+export const setupCodeOf = ({ output }: RunningServer): string =>
+  /^Setup code, for the first password: (\S+)/m.exec(output())?.[1] ?? 'none';
+
 /** Starts it and waits until it says where it listens. Needs `npm run build` first. */
 export async function startServer(options: StartOptions = {}): Promise<RunningServer> {
   const program = options.program ?? [built];

@@ -7,13 +7,14 @@ import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { launch } from '../browser/chromium.ts';
 import { chromium, missing } from '../support/programs.ts';
-import { dropFolder, startServer, type RunningServer } from '../support/server-process.ts';
+import { dropFolder, setupCodeOf, startServer, type RunningServer } from '../support/server-process.ts';
 
 const press = (page: Page, name: string | RegExp) => page.getByRole('button', { name }).click();
 
-async function passwordAndSite(page: Page): Promise<void> {
+async function passwordAndSite(page: Page, setupCode: string): Promise<void> {
   await page.getByLabel('Your name').fill('Maren');
   await page.getByLabel('Password').fill('four plain words here');
+  await page.getByLabel('Setup code').fill(setupCode);
   await press(page, 'Set it');
   await page.getByLabel('Name of the site').fill('Lower Orchard');
   await page.getByLabel('Latitude').fill('52,1');
@@ -60,7 +61,7 @@ describe.skipIf(missing('Chromium', chromium)).each([
     const complaints: string[] = [];
     page.on('pageerror', (error) => complaints.push(error.message));
     await page.goto(server.http);
-    await passwordAndSite(page);
+    await passwordAndSite(page, setupCodeOf(server));
     await page.getByText('Waiting for a first reading').waitFor();
 
     const firstMessageMs = performance.now();

@@ -26,9 +26,11 @@ export type Visitor =
       readonly actor: Actor;
       readonly by: 'machine' | 'session' | 'token';
       readonly csrf: string | null;
+      /** Whose turn it is where there is a share for each: the person, and the session or token. */
+      readonly shares: { readonly person: string; readonly way: string };
     }
   /** May ask only what anybody may; `why` says what to do about it. */
-  | { readonly kind: 'stranger'; readonly why: string }
+  | { readonly kind: 'stranger'; readonly why: string; readonly code: 'sign-in-required' | 'invalid-token' }
   | { readonly kind: 'refused'; readonly refusal: UserError };
 
 export interface Access {
@@ -49,39 +51,50 @@ const closedToOthers =
 const firstRunOnly =
   'Set a password first: this server listens to the network, and anybody there could change things.';
 
+const wrongToken: Visitor = {
+  kind: 'stranger',
+  why: 'This API token is not valid (any more): make a new one under Settings.',
+  code: 'invalid-token',
+};
+const atTheMachine = { person: 'machine', way: 'machine' };
 const bearer = /^Bearer +([A-Za-z0-9._~+/-]+=*)$/i;
 
 export function createAccess({ passwordSet, sessions, tokens, loopbackOnly }: AccessParts): Access {
   function beforePassword(request: Request): Visitor {
     if (!isLocalRequest(request))
       return { kind: 'refused', refusal: new UserError('this-machine-only', closedToOthers) };
-    if (!loopbackOnly) return { kind: 'stranger', why: firstRunOnly };
-    return { kind: 'known', actor: keeperAtTheMachine, by: 'machine', csrf: null };
+    if (!loopbackOnly) return { kind: 'stranger', why: firstRunOnly, code: 'sign-in-required' };
+    return { kind: 'known', actor: keeperAtTheMachine, by: 'machine', csrf: null, shares: atTheMachine };
   }
 
-  function byToken(header: string): Visitor {
-    const secret = bearer.exec(header)?.[1];
-    const actor = secret === undefined ? undefined : tokens.actorOf(secret);
-    if (actor) return { kind: 'known', actor, by: 'token', csrf: null };
-    return {
-      kind: 'refused',
-      refusal: new UserError(
-        'invalid-token',
-        'This API token is not valid (any more): make a new one under Settings.',
-      ),
-    };
+  function byToken(secret: string): Visitor | undefined {
+    const held = tokens.find(secret);
+    if (!held) return undefined;
+    const shares = { person: held.ownerId, way: `token ${held.id}` };
+    return { kind: 'known', actor: held.actor, by: 'token', csrf: null, shares };
+  }
+
+  function bySession(request: Request): Visitor | undefined {
+    const cookie = cookieOf(request);
+    const hash = cookie === undefined ? undefined : hashOfSecret(cookie);
+    const session = hash === undefined ? undefined : sessions.find(hash);
+    if (!session) return undefined;
+    const { actor, csrf } = session;
+    const shares = { person: actor.personId ?? '', way: `session ${hash ?? ''}` };
+    return { kind: 'known', actor, by: 'session', csrf, shares };
   }
 
   return {
     passwordSet,
     whoAsks(request) {
       if (!passwordSet()) return beforePassword(request);
-      const { authorization } = request.headers;
-      if (authorization !== undefined) return byToken(authorization);
-      const cookie = cookieOf(request);
-      const session = cookie === undefined ? undefined : sessions.find(hashOfSecret(cookie));
-      if (session) return { kind: 'known', actor: session.actor, by: 'session', csrf: session.csrf };
-      return { kind: 'stranger', why: 'Sign in first.' };
+      // A proxy may ask for a name and password of its own, and browsers send these on: only a token that fits counts.
+      const secret = bearer.exec(request.headers.authorization ?? '')?.[1];
+      const known = (secret === undefined ? undefined : byToken(secret)) ?? bySession(request);
+      if (known) return known;
+      return secret === undefined
+        ? { kind: 'stranger', why: 'Sign in first.', code: 'sign-in-required' }
+        : wrongToken;
     },
   };
 }
@@ -97,7 +110,7 @@ export function requireRole(visitor: Visitor, role: Role): Actor | null {
     throw new UserError('not-allowed', `${who} may act as ${visitor.actor.role} only; this takes a ${role}.`);
   }
   if (role === 'anyone') return null;
-  throw new UserError('sign-in-required', visitor.why);
+  throw new UserError(visitor.code, visitor.why);
 }
 
 /** Before everything but `/healthz`: nobody is served whom a server without a password does not serve. */

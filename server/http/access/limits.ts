@@ -1,5 +1,5 @@
 /** Limits against guessing and against bodies that never end. */
-import type { RequestHandler } from 'express';
+import type { Request, RequestHandler } from 'express';
 import { rateLimit } from 'express-rate-limit';
 import { isNestedTooDeep } from '../../json-text.ts';
 import { UserError } from '../../user-error.ts';
@@ -34,6 +34,65 @@ export function checkJsonBody(_request: unknown, _response: unknown, body: Buffe
   // Brackets and quotes are single bytes in UTF-8.
   if (isNestedTooDeep(body.toString('latin1'))) refuse('json.nested');
 }
+
+const accountWindowMs = 3_600_000;
+export const wrongForAccount = 30;
+const mostFamiliar = 1000;
+
+/** From where people signed in since the start: whoever shuts an account by guessing does not shut its owner out. */
+export interface FamiliarAddresses {
+  note(name: string, address: string | undefined): void;
+  has(name: string, address: string | undefined): boolean;
+}
+
+export function familiarAddresses(): FamiliarAddresses {
+  const known = new Set<string>();
+  const keyOf = (name: string, address: string | undefined): string => `${address ?? ''} ${name}`;
+  return {
+    note(name, address) {
+      const key = keyOf(name, address);
+      // Again at the end: the one that was not used for longest makes room.
+      known.delete(key);
+      known.add(key);
+      if (known.size <= mostFamiliar) return;
+      const [oldest] = known;
+      if (oldest !== undefined) known.delete(oldest);
+    },
+    has: (name, address) => known.has(keyOf(name, address)),
+  };
+}
+
+/**
+ * Thirty wrong passwords for one account in an hour, from whatever addresses; names that nobody has count alike, so that
+ * nothing is learnt. Addresses from which the account was signed in to are held to the limit of addresses alone.
+ *
+ * @param accountOf the account that a request tries a password of, if any
+ */
+export const accountLimit = (
+  accountOf: (request: Request) => string | undefined,
+  familiar: FamiliarAddresses,
+): RequestHandler =>
+  rateLimit({
+    windowMs: accountWindowMs,
+    limit: wrongForAccount,
+    skipSuccessfulRequests: true,
+    skip: (request) => {
+      const account = accountOf(request);
+      return account === undefined || familiar.has(account, request.ip);
+    },
+    keyGenerator: (request) => accountOf(request) ?? '',
+    standardHeaders: false,
+    legacyHeaders: false,
+    validate: false,
+    handler: (_request, response) => {
+      const detail =
+        'Too many wrong passwords for this name: wait an hour, or sign in where you have signed in before.';
+      sendProblem(
+        response,
+        new UserError('too-many-attempts', detail, { retryAfterS: accountWindowMs / 1000 }),
+      );
+    },
+  });
 
 /** A body has to be there whole within `ms` of its head. */
 export function bodyDeadline(ms: number): RequestHandler {

@@ -20,15 +20,22 @@ const isScope = (scope: string): scope is TokenScope => (tokenScopes as readonly
 /** "Last used" is as coarse as this: no write a request. */
 const useGraceMs = 3_600_000;
 
+/** A token that fits, with the person who made it. */
+interface Held {
+  readonly id: string;
+  readonly ownerId: string;
+  readonly actor: Actor;
+}
+
 export interface Tokens {
-  actorOf(secret: string): Actor | undefined;
+  find(secret: string): Held | undefined;
   /** The secret is in the answer and nowhere else. */
   make(personId: string, name: string, scope: TokenScope): { readonly id: string; readonly token: string };
 }
 
 export function createTokens(people: Store['people'], nowMs: () => number): Tokens {
   return {
-    actorOf(secret) {
+    find(secret) {
       const found = people.token(hashOfSecret(secret));
       if (!found || !isScope(found.token.scope)) return undefined;
       const { token, person } = found;
@@ -37,11 +44,9 @@ export function createTokens(people: Store['people'], nowMs: () => number): Toke
           people.tokenUsed(token.id, nowMs());
         });
       }
-      return {
-        personId: null,
-        name: `${person.name} (token ${token.name})`,
-        role: lesser(person.role, roleOfScope[token.scope as TokenScope]),
-      };
+      const name = `${person.name} (token ${token.name})`;
+      const role = lesser(person.role, roleOfScope[token.scope as TokenScope]);
+      return { id: token.id, ownerId: person.id, actor: { personId: null, name, role } };
     },
     make(personId, name, scope) {
       const id = newId();

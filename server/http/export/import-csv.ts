@@ -12,6 +12,7 @@ import { msOf } from '../../farm/wire.ts';
 import type { ImportReport } from './import-report.ts';
 import { newReport, refuse } from './import-report.ts';
 import { suspectReasons } from './lines.ts';
+import { createPace, drain } from './pace.ts';
 
 export const csvTarget = z.object({
   sensor: z.string().min(1).max(200),
@@ -88,6 +89,7 @@ export async function importCsv(
   const report = newReport();
   let batch: IncomingReading[] = [];
   let line = 1;
+  const pace = createPace();
   const rows = bytes.pipe(parse({ columns: true, bom: true, max_record_size: 10_000, info: true }));
   bytes.once('error', (error) => rows.destroy(error));
   try {
@@ -97,8 +99,9 @@ export async function importCsv(
     }>) {
       line = info.lines;
       const reading = toReading(record, target, nowMs());
-      if (typeof reading === 'string') refuse(report, line, reading);
-      else batch.push(reading);
+      if (typeof reading !== 'string') batch.push(reading);
+      else if (!refuse(report, line, reading)) break;
+      await pace.rest();
       if (batch.length < aBatch) continue;
       commit(store, report, batch, line);
       batch = [];
@@ -114,5 +117,6 @@ export async function importCsv(
   } finally {
     if (batch.length > 0) commit(store, report, batch, line);
   }
-  return { ...report, complete: true };
+  if (report.stopped !== undefined) await drain(bytes);
+  return { ...report, complete: report.stopped === undefined };
 }

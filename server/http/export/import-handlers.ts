@@ -8,6 +8,7 @@ import { UserError } from '../../user-error.ts';
 import { parsed } from '../problem.ts';
 import { csvTarget, importCsv } from './import-csv.ts';
 import { createImporter } from './import.ts';
+import { createPace, drain } from './pace.ts';
 import { textLines } from './text-lines.ts';
 
 /** A body that streams in: as long as something comes, it may take its time. */
@@ -34,8 +35,16 @@ export const importEverything =
   async (request, response) => {
     const { name } = requireRole(access.whoAsks(request), 'keeper') ?? keeperAtTheMachine;
     const importer = createImporter(deps.store, name, deps.nowMs);
-    for await (const line of textLines(bodyStream(request, 'application/jsonl'))) importer.take(line);
-    const report = importer.finish();
+    const pace = createPace();
+    const body = bodyStream(request, 'application/jsonl');
+    for await (const line of textLines(body.iterator({ destroyOnReturn: false }))) {
+      if (importer.take(line)) await pace.rest();
+      else {
+        await drain(body.iterator());
+        break;
+      }
+    }
+    const report = await importer.finish();
     deps.store.people.noteAudit(name, `imported a file (${String(report.added)} added)`);
     await afterImport(deps);
     response.json(report);

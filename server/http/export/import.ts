@@ -9,9 +9,10 @@ import type { Store } from '../../store/store.ts';
 import { UserError } from '../../user-error.ts';
 import { msOf, present } from '../../farm/wire.ts';
 import type { Line } from './lines.ts';
+import { createPace } from './pace.ts';
 import type { ImportReport } from './import-report.ts';
 import { leaveOut, newReport, refuse } from './import-report.ts';
-import { exportFormat, lineSchema } from './lines.ts';
+import { exportFormat, lineSchema, mostInALine } from './lines.ts';
 import { importedSetting } from './portable-settings.ts';
 
 type Outcome =
@@ -177,10 +178,14 @@ function handlersFor(store: Store, by: string, nowMs: () => number): Handlers {
 /** Lines that need something that comes later in an export: a channel exists from its first reading on. */
 const waits = (line: Line): boolean => line.kind === 'calibration' || line.kind === 'assignment';
 
+/** Further ones are tried at once: their channels may be there. */
+const mostWaiting = 50_000;
+
 export interface Importer {
-  take(text: string): void;
+  /** False where there are too many bad lines to go on. */
+  take(text: string): boolean;
   /** After the last line. */
-  finish(): ImportReport;
+  finish(): Promise<ImportReport>;
 }
 
 /** @param by who imports, for the calibrations and settings that come in */
@@ -201,19 +206,20 @@ export function createImporter(store: Store, by: string, nowMs: () => number): I
       for (const detail of outcome.leftOut ?? []) leaveOut(report, at, detail);
     }
   };
-  const apply = (line: Line, at: number): void => {
+  const apply = (line: Line, at: number): boolean => {
     try {
       count((handlers[line.kind] as Handler<Line['kind']>)(line as never), at);
+      return true;
     } catch (error) {
       if (!(error instanceof StoreConflict)) throw error;
-      refuse(report, at, error.message);
+      return refuse(report, at, error.message);
     }
   };
 
   return {
     take(text) {
       number += 1;
-      if (text.trim() === '') return;
+      if (text.trim() === '') return true;
       const parsed = readLine(text);
       if (number === 1 && !('line' in parsed && parsed.line.kind === 'welcomb-export')) {
         throw new UserError(
@@ -221,22 +227,39 @@ export function createImporter(store: Store, by: string, nowMs: () => number): I
           `This is no export that can be read here (format ${String(exportFormat)}): its first line does not say so.`,
         );
       }
-      if ('problem' in parsed) refuse(report, number, parsed.problem);
-      else if (parsed.line.kind === 'end') report.complete = parsed.line.lines === number - 1;
-      else if (waits(parsed.line)) waiting.push({ line: parsed.line, number });
-      else apply(parsed.line, number);
+      if ('problem' in parsed) return refuse(report, number, parsed.problem);
+      if (parsed.line.kind === 'end') report.complete = parsed.line.lines === number - 1;
+      else if (waits(parsed.line) && waiting.length < mostWaiting)
+        waiting.push({ line: parsed.line, number });
+      else return apply(parsed.line, number);
+      return true;
     },
-    finish() {
-      for (const { line, number: at } of waiting) apply(line, at);
+    async finish() {
+      const pace = createPace();
+      for (const { line, number: at } of waiting) {
+        if (!apply(line, at)) break;
+        await pace.rest();
+      }
       return report;
     },
   };
+}
+
+/** Looked at before the schema: that would find a fault in each of a million. */
+function tooMany(value: unknown): boolean {
+  const { readings: told, buckets } = (value ?? {}) as {
+    readonly readings?: unknown;
+    readonly buckets?: unknown;
+  };
+  return [told, buckets].some((list) => Array.isArray(list) && list.length > mostInALine);
 }
 
 function readLine(text: string): { readonly line: Line } | { readonly problem: string } {
   const json = parseJson(text);
   if (!json.ok)
     return { problem: json.why === 'nested' ? `This line: ${nestedTooDeep}.` : 'This line is not JSON.' };
+  if (tooMany(json.value))
+    return { problem: `A line holds at most ${String(mostInALine)} readings or roll-ups.` };
   const parsed = lineSchema.safeParse(json.value);
   if (parsed.success) return { line: parsed.data };
   const issue = parsed.error.issues[0];

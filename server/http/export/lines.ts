@@ -12,6 +12,8 @@ import { arrivalInputSchema } from '../../contract/plan.ts';
 import { calibrationInputSchema, mappingSchema } from '../../contract/sensors.ts';
 
 export const exportFormat = 1;
+/** Readings or roll-ups in one line. */
+export const mostInALine = 5000;
 
 const channelKey = z
   .object({
@@ -97,7 +99,7 @@ export const lineSchema = z.discriminatedUnion('kind', [
     channel: channelKey,
     readings: z
       .array(readingTuple)
-      .max(5000)
+      .max(mostInALine)
       .describe('As they came, not calibrated: time, value, and why it is suspect where it is'),
   }),
   z.object({
@@ -106,7 +108,7 @@ export const lineSchema = z.discriminatedUnion('kind', [
     size: z.enum(['hour', 'day']),
     buckets: z
       .array(z.tuple([isoTime, z.number(), z.number(), z.number(), z.int()]))
-      .max(5000)
+      .max(mostInALine)
       .describe('Start (UTC), mean, least, most, how many'),
   }),
   z.object({ kind: z.literal('end'), lines: z.int().describe('How many lines came before this one') }),

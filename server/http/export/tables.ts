@@ -62,6 +62,7 @@ const logColumns = [
   'note',
   'corrects',
   'details',
+  'on_behalf_of',
 ];
 
 function logRow(entry: LogEntry, nuc: string): Cell[] {
@@ -78,6 +79,7 @@ function logRow(entry: LogEntry, nuc: string): Cell[] {
     entry.note,
     entry.type === 'correction' ? entry.corrects : '',
     fact === undefined ? '' : JSON.stringify(fact),
+    entry.onBehalfOf,
   ];
 }
 

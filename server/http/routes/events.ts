@@ -8,10 +8,24 @@ import { iso } from '../../farm/wire.ts';
 
 const tooMany = 'Too many pages listen already: close some and try again.';
 
+/** Of the hundred streams there are. A page keeps one open; behind a proxy that is not trusted all have one address. */
+const mostAWay = 10;
+const mostAPerson = 20;
+const mostAnAddress = 60;
+
 export function eventStream({ events, nowMs, version }: AppDeps, access: Access): RequestHandler {
   return (request, response) => {
     const mayListen = (): boolean => access.whoAsks(request).kind === 'known';
-    requireRole(access.whoAsks(request), 'viewer');
+    const visitor = access.whoAsks(request);
+    requireRole(visitor, 'viewer');
+    const shares =
+      visitor.kind === 'known'
+        ? [
+            { key: visitor.shares.way, most: mostAWay },
+            { key: `person ${visitor.shares.person}`, most: mostAPerson },
+            { key: `address ${request.ip ?? ''}`, most: mostAnAddress },
+          ]
+        : [];
     response.set({
       'Content-Type': 'text/event-stream; charset=utf-8',
       'Cache-Control': 'no-store',
@@ -19,7 +33,7 @@ export function eventStream({ events, nowMs, version }: AppDeps, access: Access)
       'X-Accel-Buffering': 'no',
     });
     const hello = { type: 'hello', time: iso(nowMs()), version } as const;
-    if (!events.join(response, hello, mayListen)) {
+    if (!events.join(response, hello, { stillAllowed: mayListen, shares })) {
       throw new UserError('busy', tooMany, { retryAfterS: 30 });
     }
     response.once('close', () => {

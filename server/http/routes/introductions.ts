@@ -1,11 +1,13 @@
 /** Opening an introduction in a nuc, and the field log. */
 import type { LogEntry } from '../../introduction/facts.ts';
 import type { Introduction } from '../../store/introductions.ts';
+import { keeperAtTheMachine } from '../access/access.ts';
 import { newId } from '../../farm/secrets.ts';
 import type { ResponseOf } from '../../contract/index.ts';
 import type { AppDeps } from '../deps.ts';
 import { implement } from '../operation.ts';
 import { UserError, orNotFound } from '../../user-error.ts';
+import type { Actor } from '../../views/views.ts';
 import { iso, present } from '../../farm/wire.ts';
 
 function toWire(one: Introduction): ResponseOf<'openIntroduction'> {
@@ -59,12 +61,25 @@ function takeIn({ store, checkEntry }: AppDeps, entries: readonly LogEntry[], no
   });
 }
 
+/**
+ * As it is kept: `by` is who sends it, and another name that it came with says for whom. One that is there already is
+ * held against what was written down then. Before anybody signs in nobody is known, and the entry says what it says.
+ */
+function withWriter({ store }: AppDeps, entry: LogEntry, actor: Actor): LogEntry {
+  const before = store.introductions.entry(entry.id);
+  const { by: said, onBehalfOf = said, ...rest } = entry;
+  if (before) return present({ ...rest, by: before.by, onBehalfOf: before.onBehalfOf });
+  if (actor === keeperAtTheMachine) return entry;
+  return present({ ...rest, by: actor.name, onBehalfOf: onBehalfOf === actor.name ? undefined : onBehalfOf });
+}
+
 export function logRoutes(deps: AppDeps) {
   const { store, views, events } = deps;
-  return implement('postLog', async ({ body, nowMs }) => {
-    const items = takeIn(deps, body.entries, nowMs);
+  return implement('postLog', async ({ body, actor, nowMs }) => {
+    const entries = body.entries.map((entry) => withWriter(deps, entry, actor));
+    const items = takeIn(deps, entries, nowMs);
     const stored = new Set(items.filter((item) => item.result === 'stored').map((item) => item.id));
-    const changed = new Set(body.entries.filter((entry) => stored.has(entry.id)).flatMap(touched));
+    const changed = new Set(entries.filter((entry) => stored.has(entry.id)).flatMap(touched));
     for (const id of changed) {
       await views.afterLog(id, nowMs);
       const nucId = store.introductions.get(id)?.nucId;

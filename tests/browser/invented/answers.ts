@@ -404,6 +404,12 @@ const settings: Omit<
     farm.signedIn = true;
     return meOf(farm);
   },
+  changePassword: (farm, { body }) => {
+    if (body.current !== 'good password')
+      throw new Refused(403, 'The password that you have now is another one.');
+    if (!body.keepTokens) farm.tokens = [];
+    return meOf(farm);
+  },
   signIn: (farm, { body }) => {
     if (body.password !== 'good password')
       throw new Refused(401, 'This name and password do not belong together.');
@@ -464,7 +470,14 @@ const settings: Omit<
   listTokens: (farm) => ({ items: farm.tokens }),
   addToken: (farm, { body }) => {
     const id = `k${String(nextId())}`;
-    farm.tokens.push({ id, name: body.name, scope: body.scope, createdAt: iso(farm), lastUsedAt: null });
+    farm.tokens.push({
+      id,
+      name: body.name,
+      scope: body.scope,
+      owner: 'Maren',
+      createdAt: iso(farm),
+      lastUsedAt: null,
+    });
     return { id, token: 'shown-once-4f2a' };
   },
   deleteToken: (farm, { params }) => without(farm.tokens, (one) => one.id === params.id),

@@ -51,6 +51,7 @@ export interface Farm {
   tokens: {
     id: string;
     name: string;
+    owner: string;
     scope: 'read' | 'log' | 'all';
     createdAt: string;
     lastUsedAt: string | null;

@@ -6,6 +6,8 @@ import { pino } from 'pino';
 import { hashPassword } from '../../../server/farm/password.ts';
 import type { EntryCheck } from '../../../server/farm/entry-check.ts';
 import type { AppDeps, IngestControl } from '../../../server/http/deps.ts';
+import type { SetupCode } from '../../../server/http/access/setup-code.ts';
+import { createSetupCode } from '../../../server/http/access/setup-code.ts';
 import { createApp } from '../../../server/http/app.ts';
 import type { EventsHub } from '../../../server/views/events-hub.ts';
 import { createEventsHub } from '../../../server/views/events-hub.ts';
@@ -65,6 +67,7 @@ export interface TestServer {
   readonly views: FakeViews;
   readonly ingest: FakeIngest;
   readonly events: EventsHub;
+  readonly setupCode: SetupCode;
   /** What the log holds, as JSON lines. */
   readonly logged: string[];
   /** Advances the server's clock. */
@@ -88,6 +91,7 @@ export async function startServer(options: TestServerOptions = {}): Promise<Test
   const ingest = fakeIngest();
   const events = createEventsHub();
   const logged: string[] = [];
+  const setupCode = createSetupCode(folder);
   const app = createApp({
     store,
     views,
@@ -108,6 +112,7 @@ export async function startServer(options: TestServerOptions = {}): Promise<Test
       ...options.settings,
     },
     machineName: 'shed',
+    setupCode,
     notReady: () => options.notReady ?? null,
     lastEvaluation: () => ({ atMs: clock, ms: 12 }),
     forecasts: () => [],
@@ -126,6 +131,7 @@ export async function startServer(options: TestServerOptions = {}): Promise<Test
     views,
     ingest,
     events,
+    setupCode,
     logged,
     pass: (ms) => {
       clock += ms;
