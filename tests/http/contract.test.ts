@@ -144,6 +144,7 @@ describe('each operation answers as the contract says', () => {
     const tried = new Set<OperationName>(calls.map(([name]) => name));
     const elsewhere: OperationName[] = [
       'setPassword',
+      'changePassword',
       'signIn',
       'signOut',
       'deletePerson',

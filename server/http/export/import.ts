@@ -12,7 +12,7 @@ import type { Line } from './lines.ts';
 import { createPace } from './pace.ts';
 import type { ImportReport } from './import-report.ts';
 import { leaveOut, newReport, refuse } from './import-report.ts';
-import { exportFormat, lineSchema, mostInALine } from './lines.ts';
+import { exportFormat, lineSchema, mostInALine, tuples } from './lines.ts';
 import { importedSetting } from './portable-settings.ts';
 
 type Outcome =
@@ -245,21 +245,25 @@ export function createImporter(store: Store, by: string, nowMs: () => number): I
   };
 }
 
-/** Looked at before the schema: that would find a fault in each of a million. */
-function tooMany(value: unknown): boolean {
-  const { readings: told, buckets } = (value ?? {}) as {
-    readonly readings?: unknown;
-    readonly buckets?: unknown;
-  };
-  return [told, buckets].some((list) => Array.isArray(list) && list.length > mostInALine);
+/** The first fault in a long list; the schema alone would find and keep one for each of thousands, in a second. */
+function listProblem(value: unknown): string | null {
+  const lists = (value ?? {}) as { readonly readings?: unknown; readonly buckets?: unknown };
+  for (const name of ['readings', 'buckets'] as const) {
+    const list = lists[name];
+    if (!Array.isArray(list)) continue;
+    if (list.length > mostInALine) return `${name}: at most ${String(mostInALine)} in a line`;
+    const at = list.findIndex((one) => !tuples[name].safeParse(one).success);
+    if (at !== -1) return `${name}.${String(at)}: not as the schema of a line says`;
+  }
+  return null;
 }
 
 function readLine(text: string): { readonly line: Line } | { readonly problem: string } {
   const json = parseJson(text);
   if (!json.ok)
     return { problem: json.why === 'nested' ? `This line: ${nestedTooDeep}.` : 'This line is not JSON.' };
-  if (tooMany(json.value))
-    return { problem: `A line holds at most ${String(mostInALine)} readings or roll-ups.` };
+  const inList = listProblem(json.value);
+  if (inList !== null) return { problem: inList };
   const parsed = lineSchema.safeParse(json.value);
   if (parsed.success) return { line: parsed.data };
   const issue = parsed.error.issues[0];

@@ -33,10 +33,11 @@ export const suspectReasons = [
   'clock',
   'uncalibrated',
 ] as const;
-const readingTuple = z.union([
-  z.tuple([isoTime, z.number()]),
-  z.tuple([isoTime, z.number(), z.enum(suspectReasons)]),
-]);
+/** What the long lists of a line are made of. */
+export const tuples = {
+  readings: z.union([z.tuple([isoTime, z.number()]), z.tuple([isoTime, z.number(), z.enum(suspectReasons)])]),
+  buckets: z.tuple([isoTime, z.number(), z.number(), z.number(), z.int()]),
+};
 
 export const lineSchema = z.discriminatedUnion('kind', [
   z.object({
@@ -98,7 +99,7 @@ export const lineSchema = z.discriminatedUnion('kind', [
     kind: z.literal('readings'),
     channel: channelKey,
     readings: z
-      .array(readingTuple)
+      .array(tuples.readings)
       .max(mostInALine)
       .describe('As they came, not calibrated: time, value, and why it is suspect where it is'),
   }),
@@ -106,10 +107,7 @@ export const lineSchema = z.discriminatedUnion('kind', [
     kind: z.literal('buckets'),
     channel: channelKey,
     size: z.enum(['hour', 'day']),
-    buckets: z
-      .array(z.tuple([isoTime, z.number(), z.number(), z.number(), z.int()]))
-      .max(mostInALine)
-      .describe('Start (UTC), mean, least, most, how many'),
+    buckets: z.array(tuples.buckets).max(mostInALine).describe('Start (UTC), mean, least, most, how many'),
   }),
   z.object({ kind: z.literal('end'), lines: z.int().describe('How many lines came before this one') }),
 ]);
