@@ -25,7 +25,7 @@ function checkName(people: People, name: string): void {
   const alike = people.list().find((one) => lookOf(one.name) === lookOf(name));
   if (!alike) return;
   throw new StoreConflict(
-    alike.name === name
+    alike.name.toLowerCase() === name.toLowerCase()
       ? `There is somebody named ${name} already.`
       : `The name won't do: it looks like that of ${alike.name}.`,
   );

@@ -91,7 +91,7 @@ const bad: readonly (readonly [string, string, unknown, number, readonly string[
     { name: 'Ash', role: 'viewer', password: 'long enough' },
     409,
     [],
-    /has to be a keeper/,
+    /Set the first password/,
   ],
   ['GET', '/nowhere', undefined, 404, [], /GET \/api\/v1\/nowhere/],
   ['PATCH', '/sites', {}, 404, [], /PATCH \/api\/v1\/sites/],

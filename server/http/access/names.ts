@@ -46,6 +46,9 @@ export const plainName = (name: string): string =>
     .replace(/\p{Zs}+/gu, ' ')
     .trim();
 
+/** One for all ways of writing a name that lead to the same account: the store tells no capitals from small letters. */
+export const accountKey = (name: string): string => plainName(name).toLowerCase();
+
 /** Why a name won't do for a new person, in a few words; null where it will. */
 export function nameProblem(name: string): string | null {
   if (unseen.test(name)) return 'it has characters that can’t be seen';

@@ -2,7 +2,7 @@
 import type { Request } from 'express';
 import type { Person } from '../../store/people.ts';
 import type { Access } from '../access/access.ts';
-import { plainName } from '../access/names.ts';
+import { accountKey } from '../access/names.ts';
 import type { FamiliarAddresses } from '../access/limits.ts';
 import type { Sessions } from '../access/sessions.ts';
 import type { Tokens } from '../access/tokens.ts';
@@ -86,7 +86,7 @@ function meOf(deps: AppDeps, { access }: Entrance) {
 /** The account whose password a sign-in tries. */
 export function accountNamed({ body }: Request): string | undefined {
   const { name } = (body ?? {}) as { readonly name?: unknown };
-  return typeof name === 'string' ? plainName(name) : undefined;
+  return typeof name === 'string' ? accountKey(name) : undefined;
 }
 
 /** The account of whoever asks, who has to give its password again. */
@@ -94,7 +94,7 @@ export const ownAccount =
   ({ access }: Pick<Entrance, 'access'>) =>
   (request: Request): string | undefined => {
     const visitor = access.whoAsks(request);
-    return visitor.kind === 'known' ? visitor.actor.name : undefined;
+    return visitor.kind === 'known' ? accountKey(visitor.actor.name) : undefined;
   };
 
 export function sessionRoutes(deps: AppDeps, entrance: Entrance) {
@@ -122,7 +122,7 @@ export function sessionRoutes(deps: AppDeps, entrance: Entrance) {
         );
         throw new UserError('wrong-password', 'That name and password do not fit together.');
       }
-      entrance.familiar.note(plainName(body.name), request.ip);
+      entrance.familiar.note(accountKey(body.name), request.ip);
       people.noteAudit(person.name, `signed in from ${request.ip ?? 'an unknown address'}`);
       const { csrf } = entrance.sessions.begin(request, response, person.id);
       return me(request, nowMs, { ...person, csrf });
