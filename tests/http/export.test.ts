@@ -3,6 +3,7 @@ import { parse } from 'csv-parse/sync';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { z } from 'zod';
 import { lineSchema } from '../../server/http/export/lines.ts';
+import { importReportSchema, type ImportReport } from '../../server/http/export/import-report.ts';
 import type { TestServer } from './support/server.ts';
 import {
   cookieFrom,
@@ -33,9 +34,9 @@ const take = (
     headers: { 'Content-Type': type },
     body,
   });
-const reportOf = async (response: Response): Promise<Record<string, unknown>> => {
+const reportOf = async (response: Response): Promise<ImportReport> => {
   expect(response.status).toBe(200);
-  return (await response.json()) as Record<string, unknown>;
+  return importReportSchema.parse(await response.json());
 };
 
 function furnishMore(server: TestServer): void {
@@ -147,6 +148,40 @@ describe('everything', () => {
     expect(kinds.size).toBe(lineSchema.options.length - 1);
   });
 
+  it('that is another file is left after a thousand bad lines, with a word and what was good so far', async () => {
+    const to = await startServer();
+    const [head = '', ...rest] = (await exported(from)).split('\n');
+    const site = rest.find((line) => line.includes('"kind":"site"')) ?? '';
+    const bad = '{"kind":"no such thing"}\n'.repeat(200_000);
+    const report = await reportOf(await take(to, '/everything.jsonl', `${head}\n${site}\n${bad}${site}\n`));
+    expect(report).toMatchObject({ added: 1, alreadyThere: 0, moreRefused: 900, complete: false });
+    expect(report.refused).toHaveLength(100);
+    expect(report.stopped).toMatch(/^Stopped at line 1002: 1000 lines could not be taken in/);
+    const rows = `time,value\n2031-05-01T00:00:00Z,12.5\n${'x,y\n'.repeat(200_000)}`;
+    const csv = await reportOf(
+      await take(to, '/readings.csv?sensor=s&quantity=weight&unit=kg', rows, 'text/csv'),
+    );
+    expect(csv).toMatchObject({ added: 1, moreRefused: 900, complete: false });
+    expect(csv.stopped).toMatch(/^Stopped at line 1002/);
+    // A long list with a fault in every place is one fault, and a line keeps no more of itself than a sentence.
+    const channel = { sensor: 's', quantity: 'weight', probe: '', unit: 'kg' };
+    const long = [Array.from({ length: 5000 }, () => 0), Array.from({ length: 5001 }, () => 0)];
+    const lists = long.map((readings) => JSON.stringify({ kind: 'readings', channel, readings }));
+    const deep = JSON.stringify({
+      kind: 'setting',
+      key: 'x'.repeat(100_000),
+      value: 1,
+      [`${'y'.repeat(1000)}`]: 0,
+    });
+    const faults = await reportOf(await take(to, '/everything.jsonl', [head, ...lists, deep].join('\n')));
+    expect(faults.refused.map(({ detail }) => detail.slice(0, 40))).toEqual([
+      'readings.0: not as the schema of a line ',
+      'readings: at most 5000 in a line',
+      expect.stringContaining('key'),
+    ]);
+    await to.stop();
+  }, 60_000);
+
   it('comes back the same from a server that took it in, and a second time adds nothing', async () => {
     const to = await startServer();
     const text = await exported(from);
@@ -157,7 +192,7 @@ describe('everything', () => {
     const second = await reportOf(await take(to, '/everything.jsonl', text));
     expect(second).toMatchObject({ added: 0, refused: [], complete: true });
     expect(to.views.told.filter((one) => one === 'setup')).toHaveLength(2);
-    expect(to.store.people.audit()[1]?.what).toBe(`imported a file (${String(first['added'])} added)`);
+    expect(to.store.people.audit()[1]?.what).toBe(`imported a file (${String(first.added)} added)`);
     await to.stop();
   });
 

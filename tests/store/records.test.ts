@@ -248,6 +248,19 @@ describe('people', () => {
     expect(people.session('h3', may1)).toBeUndefined();
   });
 
+  test('tokens end with the password of their person, unless they are kept', () => {
+    const { people } = temporaryStore();
+    for (const id of ['1', '2']) {
+      people.add(person(id, `Imker ${id}`, 'keeper'));
+      const token = { id, secretHash: `t${id}`, personId: id, name: 'script', scope: 'read' };
+      people.addToken({ ...token, createdAtMs: may1 });
+    }
+    expect(people.setPassword('1', 'new hash', { keepTokens: true })).toBe(0);
+    expect(people.tokens()).toHaveLength(2);
+    expect(people.setPassword('1', 'newer hash')).toBe(1);
+    expect(people.tokens().map(({ id }) => id)).toEqual(['2']);
+  });
+
   test('tokens are found by their hash only, and note their use once an hour', () => {
     const { people } = temporaryStore();
     people.add(person('1', 'Imker', 'keeper'));

@@ -5,7 +5,7 @@
 import { threadBeside } from '../../store/own-thread.ts';
 
 /** At least 10^8 guesses ("safely unguessable" in zxcvbn's own scale of 0 to 4). */
-export const leastScore = 3;
+const leastScore = 3;
 
 export interface Judged {
   readonly password: string;

@@ -19,7 +19,7 @@ export type ImportReport = z.output<typeof importReportSchema>;
 
 const mostRefusals = 100;
 /** A file with more bad lines than this is another file than the one that was meant. */
-export const mostBadLines = 1000;
+const mostBadLines = 1000;
 /** Of a sentence about a line: it may quote the line. */
 const longestDetail = 300;
 
