@@ -90,7 +90,7 @@ function Choices({ data }: { data: ResponseOf<'listRestorable'> }) {
   }
   return (
     <>
-      {needsCode && <SetupCode value={code} onValue={setCode} />}
+      {needsCode && <SetupCode about="for the backup" value={code} onValue={setCode} />}
       {data.items.length === 0 && (
         <p>
           There is none in <code>{data.folder}</code> on the server.

@@ -1,14 +1,17 @@
 import { Text } from '../parts/fields.tsx';
 
 interface Props {
+  /** What it is for, where another one is asked for beside it. */
+  readonly about?: string;
   readonly value: string;
   readonly onValue: (value: string) => void;
 }
 
-export function SetupCode({ value, onValue }: Props) {
+export function SetupCode({ about, value, onValue }: Props) {
   return (
     <Text
       label="Setup code"
+      about={about}
       value={value}
       onValue={onValue}
       autocomplete="off"

@@ -14,7 +14,7 @@ const press = (page: Page, name: string | RegExp) => page.getByRole('button', { 
 async function passwordAndSite(page: Page, setupCode: string): Promise<void> {
   await page.getByLabel('Your name').fill('Maren');
   await page.getByLabel('Password').fill('four plain words here');
-  await page.getByLabel('Setup code').fill(setupCode);
+  await page.getByLabel('Setup code', { exact: true }).fill(setupCode);
   await press(page, 'Set it');
   await page.getByLabel('Name of the site').fill('Lower Orchard');
   await page.getByLabel('Latitude').fill('52,1');
