@@ -8,7 +8,13 @@ import { openStore } from '../../server/store/store.ts';
 import { launch } from '../browser/chromium.ts';
 import { commit, may1, minute, reading } from '../store/support/made-up.ts';
 import { chromium, missing } from '../support/programs.ts';
-import { dropFolder, newFolder, startServer, type RunningServer } from '../support/server-process.ts';
+import {
+  dropFolder,
+  newFolder,
+  setupCodeOf,
+  startServer,
+  type RunningServer,
+} from '../support/server-process.ts';
 import { until } from '../support/until.ts';
 
 const kept = newFolder();
@@ -38,7 +44,12 @@ async function emptyServer(): Promise<RunningServer> {
 const upload = (server: RunningServer, body: Uint8Array<ArrayBuffer>, headers: Record<string, string> = {}) =>
   fetch(`${server.http}/api/v1/restore/upload`, {
     method: 'POST',
-    headers: { 'Content-Type': 'application/vnd.sqlite3', Origin: server.http, ...headers },
+    headers: {
+      'Content-Type': 'application/vnd.sqlite3',
+      Origin: server.http,
+      ...headers,
+      'X-Setup-Code': setupCodeOf(server),
+    },
     body,
   });
 
@@ -61,15 +72,15 @@ describe('an empty server', () => {
     try {
       const listed = await server.get<{ possible: boolean; items: { file: string }[] }>('/api/v1/restore');
       expect(listed).toMatchObject({ possible: true, items: [{ file: name }] });
-      await server.send('POST', '/api/v1/restore', { file: name });
+      await server.send('POST', '/api/v1/restore', { file: name, code: setupCodeOf(server) });
       expect(await sitesOnceBack(server)).toMatchObject([{ name: 'Lower field' }]);
       expect(await server.get('/api/v1/status')).toMatchObject({ ready: true, store: { readings: 250 } });
       expect(readdirSync(server.data)).toContain('welcomb.db.replaced');
       // It has records now, and would not overwrite them.
       expect(await server.get('/api/v1/restore')).toMatchObject({ possible: false });
-      await expect(server.send('POST', '/api/v1/restore', { file: name })).rejects.toThrow(
-        /409.*has records/,
-      );
+      await expect(
+        server.send('POST', '/api/v1/restore', { file: name, code: setupCodeOf(server) }),
+      ).rejects.toThrow(/409.*has records/);
       expect((await upload(server, new Uint8Array(readFileSync(backup)))).status).toBe(409);
     } finally {
       expect(await server.stop()).toBe(0);
@@ -100,7 +111,10 @@ describe('an empty server', () => {
       expect((await upload(server, good, { 'Content-Type': 'text/plain' })).status).toBe(415);
       expect((await upload(server, good, { Origin: 'http://elsewhere.example' })).status).toBe(403);
       await expect(
-        server.send('POST', '/api/v1/restore', { file: '../../../../etc/hostname' }),
+        server.send('POST', '/api/v1/restore', {
+          file: '../../../../etc/hostname',
+          code: setupCodeOf(server),
+        }),
       ).rejects.toThrow(/404/);
       // Nothing was touched, and nothing is left over.
       const left = readdirSync(server.data).filter((one) => /uploaded|incoming|replaced/.test(one));
@@ -128,6 +142,7 @@ describe.skipIf(missing('Chromium', chromium))('a keeper with an empty server', 
       const page = await browser.newPage();
       await page.goto(server.http);
       await page.getByText('Bring back a backup instead').click();
+      await page.getByLabel('Setup code for the backup').fill(setupCodeOf(server));
       await page.getByRole('button', { name: `Check ${name}` }).click();
       const contents = page.getByRole('region', { name: `What is in ${name}` });
       await contents.getByText('nobody yet: the first at the server').waitFor();
