@@ -71,16 +71,17 @@ describe('the first password', () => {
     server = await startServer();
     const folder = mkdtempSync(join(tmpdir(), 'welcomb-code-'));
     const code = createSetupCode(folder);
-    const tried = (given: string, atMs: number): number | 'right' => {
+    const tried = (given: string, atMs: number): string => {
       try {
         code.check(given, atMs);
         return 'right';
       } catch (error) {
-        return error instanceof UserError ? error.status : 0;
+        return error instanceof UserError ? error.code : 'another error';
       }
     };
-    for (let i = 0; i < wrongCodes; i += 1) expect(tried(`AAAA-${String(1000 + i)}`, nowMs + i)).toBe(403);
-    expect(tried(code.text, nowMs + 1000)).toBe(429);
+    for (let i = 0; i < wrongCodes; i += 1)
+      expect(tried(`AAAA-${String(1000 + i)}`, nowMs + i)).toBe('setup-code-required');
+    expect(tried(code.text, nowMs + 1000)).toBe('too-many-attempts');
     expect(tried(code.text, nowMs + 1000 + 15 * 60_000)).toBe('right');
     code.end();
     expect(tried(code.text, nowMs + 1000 + 15 * 60_000)).toBe(403);
