@@ -3,7 +3,7 @@ import type { Announcement, CalibratedChannel, CommitResult, IngestPort } from '
 import type { Device } from './broker/devices.ts';
 import { startEmbedded, type ConnectionLimits, type EmbeddedBroker } from './broker/embedded.ts';
 import type { Link, LinkEvents } from './broker/link.ts';
-import { startOutside, type OutsideBroker, type OutsideLimits } from './broker/outside.ts';
+import type { OutsideBroker, OutsideLimits } from './broker/outside.ts';
 import { discoveryFilters } from './decode/discovery.ts';
 import type { Mapping } from './decode/mapping-schema.ts';
 import { ownRoot } from './decode/own-topics.ts';
@@ -65,14 +65,16 @@ export interface Ingest {
 /** Whatever a broker of somebody else carries, these are ours to ask for. */
 const standardFilters = [`${ownRoot}/#`, 'homie/#', ...discoveryFilters];
 
-function startLink(
+async function startLink(
   options: IngestOptions,
   limits: IngestLimits,
   events: LinkEvents & { forget(owner: object): void },
 ): Promise<Link> {
   const { broker, clock } = options;
   if (broker.kind === 'embedded') return startEmbedded(broker, limits, events, clock);
-  return Promise.resolve(startOutside(broker, limits, events, standardFilters));
+  // The MQTT client is loaded only by whoever needs it.
+  const { startOutside } = await import('./broker/outside.ts');
+  return startOutside(broker, limits, events, standardFilters);
 }
 
 function startGroup(options: IngestOptions, limits: IngestLimits, status: StatusKeeper) {

@@ -153,8 +153,15 @@ export function makeReception(
     }
   }
 
+  /** A message that was sent again is of the moment at which it came first. */
+  function receiptOf({ topic, receipt }: Arrival): number {
+    const atMs = receipt?.atMs ?? instantOf(topic, clock());
+    if (receipt) receipt.atMs = atMs;
+    return atMs;
+  }
+
   function read(arrival: Arrival) {
-    const receivedAtMs = instantOf(arrival.topic, clock());
+    const receivedAtMs = receiptOf(arrival);
     const { topic, payload, retain } = arrival;
     const understood = decodeMessage({ mappings, memory }, { topic, payload, retain, receivedAtMs });
     const { learned } = understood;

@@ -1,12 +1,20 @@
 /** What ingest asks of a way in, be it the embedded broker or somebody else's. */
 import type { Device } from './devices.ts';
 
+/** Of one message, however often it is sent again. */
+export interface Receipt {
+  /** The moment of receipt that it was given when it came first; set by whoever takes it. */
+  atMs?: number;
+}
+
 export interface Arrival {
   readonly topic: string;
   readonly payload: Uint8Array;
   readonly retain: boolean;
   /** The connection that will bring it again if it breaks before the acknowledgement. */
   readonly owner?: object;
+  /** Where the same message may come again under the same identifier. */
+  readonly receipt?: Receipt;
   /** Why it goes to the quarantine tray unread: beyond its sender's rights, too large. */
   readonly refuse?: string | undefined;
   /** Its true size, where `payload` is only the beginning. */
