@@ -3,7 +3,7 @@ import type { Announcement, CalibratedChannel, CommitResult, IngestPort } from '
 import type { Device } from './broker/devices.ts';
 import { startEmbedded, type ConnectionLimits, type EmbeddedBroker } from './broker/embedded.ts';
 import type { Link, LinkEvents } from './broker/link.ts';
-import type { OutsideBroker, OutsideLimits } from './broker/outside.ts';
+import type { OutsideBroker, OutsideLimits } from './broker/outside-options.ts';
 import { discoveryFilters } from './decode/discovery.ts';
 import type { Mapping } from './decode/mapping-schema.ts';
 import { ownRoot } from './decode/own-topics.ts';

@@ -63,7 +63,9 @@ const keyAndCert = (who: string) =>
 function isBrokerUrl(text: string): boolean {
   if (!URL.canParse(text)) return false;
   const url = new URL(text);
-  return ['mqtt:', 'mqtts:'].includes(url.protocol) && url.hostname !== '' && url.password === '';
+  return (
+    ['mqtt:', 'mqtts:', 'ws:', 'wss:'].includes(url.protocol) && url.hostname !== '' && url.password === ''
+  );
 }
 const proxyNames = ['loopback', 'linklocal', 'uniquelocal'];
 function isProxy(text: string): boolean {
@@ -74,7 +76,8 @@ function isProxy(text: string): boolean {
   return bits === undefined || (/^\d{1,3}$/.test(bits) && Number(bits) <= (version === 4 ? 32 : 128));
 }
 
-const brokerForm = 'mqtt://HOST:PORT or mqtts://HOST:PORT without a password in it';
+const brokerForm =
+  'mqtt://HOST:PORT, mqtts://HOST:PORT, ws://HOST:PORT/PATH or wss://HOST:PORT/PATH without a password in it';
 const proxyForm = `an IP address, a range such as 10.0.0.0/8, or ${proxyNames.join(', ')}`;
 const logLevels = ['fatal', 'error', 'warn', 'info', 'debug', 'trace', 'silent'] as const;
 

@@ -11,7 +11,7 @@ import type { FirstReceipts } from './first-receipts.ts';
 import { frameGuard, type Oversized } from './frame-guard.ts';
 import type { Receive } from './link.ts';
 import { openConnection, type BrokerAddress } from './open-connection.ts';
-import type { OutsideBroker, OutsideLimits } from './outside.ts';
+import type { OutsideBroker, OutsideLimits } from './outside-options.ts';
 import type { Unanswered } from './refused-topics.ts';
 
 export type MqttVersion = 4 | 5;

@@ -97,16 +97,25 @@ export function discoveryOf(base: string, prefix: string, nuc: NucForHub, gone =
   }));
 }
 
-/** Keeps retained messages up to date: sends what changed, and all again after a new connection. */
+/**
+ * Keeps retained messages up to date: sends what changed, and all again after a new connection. One that fails is tried
+ * again with the next update and holds up no other; the update rejects with the first failure.
+ */
 export function retainedMessages(publish: Publish) {
   const sent = new Map<string, string>();
   return {
     async update(publications: readonly Publication[]): Promise<void> {
+      const failures: unknown[] = [];
       for (const publication of publications) {
         if (sent.get(publication.topic) === publication.payload) continue;
-        await publish(publication);
-        sent.set(publication.topic, publication.payload);
+        try {
+          await publish(publication);
+          sent.set(publication.topic, publication.payload);
+        } catch (error) {
+          failures.push(error);
+        }
       }
+      if (failures.length > 0) throw failures[0];
     },
     forget(): void {
       sent.clear();

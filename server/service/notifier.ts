@@ -85,7 +85,12 @@ export function createTeller(deps: TellerDeps): Teller {
     const perNuc = deps
       .nucs()
       .flatMap((nuc) => [...discoveryOf(base, hubPrefix, nuc), stateOf(base, nuc, alerts, way.display)]);
-    await retained.update([online, ...perNuc]);
+    // What could not be published is tried again next minute; the log need not say it each time.
+    await retained.update([online, ...perNuc]).catch((error: unknown) => {
+      complain(
+        `The state of the nucs could not be published over MQTT: ${error instanceof Error ? error.message : String(error)}`,
+      );
+    });
   }
 
   return {

@@ -86,6 +86,18 @@ describe('retained messages', () => {
     expect(sent).toHaveLength(1);
   });
 
+  it('one that is refused holds up no other', async () => {
+    const sent: Publication[] = [];
+    const retained = retainedMessages((publication) =>
+      publication.topic === 'w/nucs/n1'
+        ? Promise.reject(new Error('refused'))
+        : Promise.resolve(void sent.push(publication)),
+    );
+    const states = [hub, { ...hub, id: 'n2' }].map((each) => stateOf('w', each, [], display));
+    await expect(retained.update(states)).rejects.toThrow('refused');
+    expect(sent.map(({ topic }) => topic)).toEqual(['w/nucs/n2']);
+  });
+
   it('a broker that is away is a failure that is tried again', async () => {
     const send = mqttSender(() => Promise.reject(new Error('no connection to the broker')));
     await expect(send(delivery(), recipient(), { kind: 'mqtt', base: 'w' }, 0)).rejects.toThrow(

@@ -18,7 +18,7 @@ export interface RunningMosquitto {
   remove(): Promise<void>;
 }
 
-async function freePort(): Promise<number> {
+export async function freePort(): Promise<number> {
   const server = createServer();
   await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
   const { port } = server.address() as AddressInfo;
@@ -51,7 +51,11 @@ const savingSettings = (folder: string): readonly string[] => [
   'autosave_interval 1',
 ];
 
-export async function startMosquitto(inMemory = false): Promise<RunningMosquitto> {
+/** @param more further lines of its configuration */
+export async function startMosquitto(
+  inMemory = false,
+  more: readonly string[] = [],
+): Promise<RunningMosquitto> {
   if (mosquitto === undefined) throw new Error('mosquitto is not installed');
   const program = mosquitto;
   const folder = mkdtempSync(join(tmpdir(), 'welcomb-mosquitto-'));
@@ -62,8 +66,9 @@ export async function startMosquitto(inMemory = false): Promise<RunningMosquitto
     'allow_anonymous true',
     ...(inMemory ? ['persistence false'] : savingSettings(folder)),
     'max_queued_messages 0',
-    'log_dest none',
+    ...(more.some((line) => line.startsWith('log_dest')) ? [] : ['log_dest none']),
     ...(process.getuid?.() === 0 ? ['user root'] : []),
+    ...more,
   ];
   writeFileSync(file, `${settings.join('\n')}\n`);
   let child: ChildProcess | undefined;
