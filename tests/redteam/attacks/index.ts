@@ -2,11 +2,13 @@ import type { Attack } from '../attack.ts';
 import { accountAttacks } from './accounts.ts';
 import { backupAttacks } from './backups.ts';
 import { decodeAttacks } from './decode.ts';
+import { outsideAttacks } from './outside.ts';
 import { settingsAttacks } from './settings.ts';
 
 export const attacks: readonly Attack[] = [
   ...accountAttacks,
   ...backupAttacks,
   ...decodeAttacks,
+  ...outsideAttacks,
   ...settingsAttacks,
 ];
