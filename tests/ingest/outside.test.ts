@@ -80,6 +80,35 @@ describe.skipIf(missing('mosquitto', mosquitto))('a broker that the keeper has',
     expect(valuesIn(second.port)).toEqual([1, 2, 3]);
   });
 
+  test('no more is under way than is asked for, and all of it comes when it can be stored', async () => {
+    const { url } = await broker(true);
+    const limits = { retryMs: 20, maxRetryMs: 50, receiveMaximum: 10 };
+    const { port, ingest } = await start(url, { limits });
+    await until(() => ingest.status().connected);
+    port.failure = new Error('disk full');
+    const client = await device(url);
+    const values = Array.from({ length: 30 }, (_, at) => at + 1);
+    for (const value of values)
+      await client.publishAsync('welcomb/scale-1/weight', String(value), { qos: 1 });
+    await until(() => ingest.status().pending === 10);
+    await new Promise((resolve) => setTimeout(resolve, 200));
+    expect(ingest.status().pending).toBe(10);
+    port.failure = undefined;
+    await until(() => valuesIn(port).length === 30);
+    expect(valuesIn(port)).toEqual(values);
+  });
+
+  test('messages at QoS 0 are stored', async () => {
+    const { url } = await broker(true);
+    const { port, ingest } = await start(url);
+    await until(() => ingest.status().connected);
+    const client = await device(url);
+    await until(async () => {
+      await client.publishAsync('welcomb/scale-1/weight', '12.5', { qos: 0 });
+      return valuesIn(port).length > 0;
+    });
+  });
+
   test('it connects again by itself and subscribes again where the session was lost', async () => {
     const running = await broker(true);
     const { port, ingest } = await start(running.url);

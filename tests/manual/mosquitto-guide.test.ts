@@ -65,6 +65,9 @@ describe.skipIf(missing('Mosquitto', mosquitto))('the guide’s own configuratio
       return items.length > 0 ? items : undefined;
     }, 20_000);
     expect(heard.map(({ sensor }) => sensor)).toEqual(['scale-3']);
+    // The list grants all that the server itself publishes: it never lost the connection.
+    expect(server.output()).not.toMatch(/refuses|not connected/);
+    expect(server.output().split('Connected.')).toHaveLength(2);
     await scale.endAsync();
   }, 60_000);
 });
