@@ -25,6 +25,15 @@ const refusedVersions: ReadonlySet<number> = new Set([0x01, 0x84]);
 const firstFailure = 0x80;
 const closingMs = 1000;
 
+export interface ConnectionOptions {
+  readonly broker: OutsideBroker;
+  readonly address: BrokerAddress;
+  readonly limits: OutsideLimits;
+  readonly version: MqttVersion;
+  /** Of the session, which outlives the connection. */
+  readonly receipts: FirstReceipts;
+}
+
 export interface ConnectionEnd {
   /** In a few words. */
   readonly reason: string;
@@ -68,6 +77,8 @@ function clientOptions(broker: OutsideBroker, limits: OutsideLimits, version: Mq
     // Both are done anew with each connection.
     reconnectPeriod: 0,
     resubscribe: false,
+    // Its table of written numbers takes 10 MB.
+    writeCache: false,
   };
 }
 
@@ -85,14 +96,8 @@ export class OutsideConnection {
   #readySinceMs: number | undefined;
   #reason = 'the connection was closed';
 
-  constructor(
-    broker: OutsideBroker,
-    address: BrokerAddress,
-    limits: OutsideLimits,
-    version: MqttVersion,
-    receipts: FirstReceipts,
-    events: ConnectionEvents,
-  ) {
+  constructor(options: ConnectionOptions, events: ConnectionEvents) {
+    const { broker, address, limits, version, receipts } = options;
     this.#version = version;
     this.#limits = limits;
     this.#receipts = receipts;

@@ -57,11 +57,13 @@ class OutsideLink implements Link {
   #open(): void {
     const events = this.#events;
     const connection: OutsideConnection = new OutsideConnection(
-      this.#broker,
-      this.address,
-      this.#limits,
-      this.#version,
-      this.#receipts,
+      {
+        broker: this.#broker,
+        address: this.address,
+        limits: this.#limits,
+        version: this.#version,
+        receipts: this.#receipts,
+      },
       {
         receive: events.receive,
         onReady: () => {
