@@ -46,6 +46,7 @@ export async function startClosingBroker(
     else if (packet.cmd === 'publish' && closes === 'on a publish') socket.destroy();
     else if (packet.cmd === 'publish') send({ cmd: 'puback', messageId: packet.messageId ?? 0 });
     else if (packet.cmd === 'puback') acknowledged = true;
+    else if (packet.cmd === 'pingreq') send({ cmd: 'pingresp' });
     else if (packet.cmd === 'disconnect') socket.end();
   }
 
