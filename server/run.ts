@@ -7,8 +7,8 @@ import { startIngest, type Ingest, type IngestOptions } from '../ingest/ingest.t
 import { entryCheck } from './farm/entry-check.ts';
 import { floodRoom } from './flood-room.ts';
 import { createFarm, type Farm, type ServerFacts } from './service/farm.ts';
-import { isPassword } from './farm/password.ts';
 import { createSetupCode, dropSetupCode, type SetupCode } from './http/access/setup-code.ts';
+import { isDevicePassword } from './http/access/device-password.ts';
 import { createApp } from './http/app.ts';
 import { createEventsHub, type EventsHub } from './views/events-hub.ts';
 import { listen, type Listening } from './http/listen.ts';
@@ -219,7 +219,7 @@ function brokerOf(settings: Settings, store: Store): IngestOptions['broker'] {
       ...(mqttTls
         ? { tls: { key: pem(mqttTls.key, 'mqttTls.key'), cert: pem(mqttTls.cert, 'mqttTls.cert') } }
         : {}),
-      devices: { devices: store.devices.list(), isPassword },
+      devices: { devices: store.devices.list(), isPassword: isDevicePassword },
       allowAnonymous: true,
     };
   }

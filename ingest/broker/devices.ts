@@ -1,7 +1,7 @@
-/** Who may connect to the embedded broker, and what a device may publish. */
+/** Who may connect to the embedded broker. */
 import { createHmac, randomBytes, timingSafeEqual } from 'node:crypto';
 import { isIP } from 'node:net';
-import { ownRoot } from '../decode/own-topics.ts';
+import { PasswordAttempts } from './password-attempts.ts';
 
 export interface Device {
   readonly name: string;
@@ -12,97 +12,89 @@ export interface Device {
 
 export interface DeviceDirectory {
   readonly devices: readonly Device[];
-  /** Slow on purpose (scrypt). */
-  readonly isPassword: (password: string, hash: string) => Promise<boolean>;
+  /** Slow on purpose (scrypt), also for an unknown name, which has no hash; rejects when too many wait already. */
+  readonly isPassword: (password: string, hash: string | undefined) => Promise<boolean>;
 }
 
 export type Admission =
   | { readonly ok: true; readonly device: Device | undefined }
   | { readonly ok: false; readonly reason: string };
 
-export interface Door {
-  admit(name: string | undefined, password: Uint8Array | undefined, address: string): Promise<Admission>;
-  setDevices(devices: readonly Device[]): void;
-  /** Whether who came in as this device, or nameless, may stay. */
-  isStillIn(device: Device | undefined): boolean;
-}
-
 export function isLoopback(address: string): boolean {
   const plain = address.replace(/^::ffff:/, '');
   return (isIP(plain) === 4 && plain.startsWith('127.')) || plain === '::1';
 }
 
-/** After so many wrong passwords from one address it has to wait. */
-const maxFailures = 10;
-const failureWindowMs = 60_000;
-const maxAddresses = 10_000;
+const refused = (reason: string): Admission => ({ ok: false, reason });
 
 /**
  * Anonymous only from this machine and only until the first device is made. A password that was right once is known
  * again by a keyed digest, so that thirty devices that come back together don't queue for thirty scrypt runs.
  */
-export function makeDoor(directory: DeviceDirectory, allowAnonymous: boolean, clock: () => number): Door {
-  let devices = new Map(directory.devices.map((device) => [device.name, device]));
-  const key = randomBytes(32);
-  const known = new Map<string, Buffer>();
-  const failures = new Map<string, { count: number; sinceMs: number }>();
-  const digest = (device: Device, password: string): Buffer =>
-    createHmac('sha256', key).update(`${device.passwordHash}\0${password}`).digest();
+export class Door {
+  readonly #directory: DeviceDirectory;
+  readonly #allowAnonymous: boolean;
+  readonly #attempts: PasswordAttempts;
+  readonly #key = randomBytes(32);
+  readonly #known = new Map<string, Buffer>();
+  #devices: ReadonlyMap<string, Device>;
 
-  function failed(address: string, reason: string): Admission {
-    const now = clock();
-    const before = failures.get(address);
-    if (!before || now - before.sinceMs > failureWindowMs) {
-      if (failures.size >= maxAddresses) failures.clear();
-      failures.set(address, { count: 1, sinceMs: now });
-    } else before.count += 1;
-    return { ok: false, reason };
+  constructor(directory: DeviceDirectory, allowAnonymous: boolean, clock: () => number) {
+    this.#directory = directory;
+    this.#allowAnonymous = allowAnonymous;
+    this.#attempts = new PasswordAttempts(clock);
+    this.#devices = new Map(directory.devices.map((device) => [device.name, device]));
   }
 
-  function isLockedOut(address: string): boolean {
-    const before = failures.get(address);
-    return before !== undefined && before.count >= maxFailures && clock() - before.sinceMs <= failureWindowMs;
+  async admit(
+    name: string | undefined,
+    password: Uint8Array | undefined,
+    address: string,
+  ): Promise<Admission> {
+    if (name === undefined || name === '') {
+      if (this.#allowAnonymous && this.#devices.size === 0 && isLoopback(address))
+        return { ok: true, device: undefined };
+      return refused('no user name; make a device on the Sensors page and use its name and password');
+    }
+    if (!this.#attempts.reserve(address)) return refused('too many wrong passwords; wait a minute');
+    const device = this.#devices.get(name);
+    const given = Buffer.from(password ?? []).toString('utf8');
+    let right: boolean;
+    try {
+      right = await this.#isRight(device, given);
+    } catch (error) {
+      this.#attempts.giveBack(address);
+      throw error;
+    }
+    if (!right || !device) return refused(`wrong user name or password for "${name.slice(0, 60)}"`);
+    this.#attempts.giveBack(address);
+    // It may have been shut out while its password was checked.
+    return this.isStillIn(device) ? { ok: true, device } : refused('this device was shut out');
   }
 
-  async function isRight(device: Device, password: string): Promise<boolean> {
-    const given = digest(device, password);
-    const right = known.get(device.name);
+  async #isRight(device: Device | undefined, password: string): Promise<boolean> {
+    if (!device) return this.#directory.isPassword(password, undefined);
+    const given = createHmac('sha256', this.#key).update(`${device.passwordHash}\0${password}`).digest();
+    const right = this.#known.get(device.name);
     if (right && timingSafeEqual(right, given)) return true;
-    if (!(await directory.isPassword(password, device.passwordHash))) return false;
-    known.set(device.name, given);
+    if (!(await this.#directory.isPassword(password, device.passwordHash))) return false;
+    this.#known.set(device.name, given);
     return true;
   }
 
-  const isStillIn = (device: Device | undefined): boolean =>
-    device ? devices.get(device.name)?.passwordHash === device.passwordHash : devices.size === 0;
+  /** Whether who came in as this device, or nameless, may stay. */
+  isStillIn(device: Device | undefined): boolean {
+    return device
+      ? this.#devices.get(device.name)?.passwordHash === device.passwordHash
+      : this.#devices.size === 0;
+  }
 
-  return {
-    async admit(name, password, address) {
-      if (name === undefined || name === '') {
-        if (allowAnonymous && devices.size === 0 && isLoopback(address))
-          return { ok: true, device: undefined };
-        return {
-          ok: false,
-          reason: 'no user name; make a device on the Sensors page and use its name and password',
-        };
-      }
-      if (isLockedOut(address)) return { ok: false, reason: 'too many wrong passwords; wait a minute' };
-      const device = devices.get(name);
-      if (!device || !(await isRight(device, Buffer.from(password ?? []).toString('utf8')))) {
-        return failed(address, `wrong user name or password for "${name.slice(0, 60)}"`);
-      }
-      // It may have been shut out while its password was checked.
-      return isStillIn(device) ? { ok: true, device } : { ok: false, reason: 'this device was shut out' };
-    },
-    isStillIn,
-    setDevices(next) {
-      devices = new Map(next.map((device) => [device.name, device]));
-    },
-  };
-}
-
-/** Whether a topic or filter lies within the device's own branch. */
-export function isOwnTopic(device: Device, topic: string): boolean {
-  const branch = `${ownRoot}/${device.name}`;
-  return topic === branch || topic.startsWith(`${branch}/`);
+  /** Returns those that are shut out by it. */
+  setDevices(next: readonly Device[]): readonly Device[] {
+    const before = [...this.#devices.values()];
+    this.#devices = new Map(next.map((device) => [device.name, device]));
+    const gone = before.filter((device) => !this.isStillIn(device));
+    for (const { name } of gone) this.#known.delete(name);
+    return gone;
+  }
 }

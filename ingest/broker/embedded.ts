@@ -4,13 +4,19 @@
  */
 import { createServer, type AddressInfo, type Server, type Socket } from 'node:net';
 import { createServer as createTlsServer } from 'node:tls';
-import { Aedes, type AuthenticateError, type Client, type PublishPacket } from 'aedes';
+import { Aedes, type AuthenticateError, type Client, type ConnectPacket, type PublishPacket } from 'aedes';
+import { shown } from '../decode/message.ts';
 import { serverRoot } from '../decode/own-topics.ts';
-import { frameGuard, type Oversized } from './frame-guard.ts';
-import { pace, type Pace } from './pace.ts';
-import { shortWay, type ShortWay } from './short-way.ts';
-import { isOwnTopic, makeDoor, type Device, type DeviceDirectory } from './devices.ts';
+import { ConnectionCounter, type ConnectionCaps } from './connection-counter.ts';
+import { ConnectionLog } from './connection-log.ts';
+import { Connection } from './connection.ts';
+import { Door, type Device, type DeviceDirectory } from './devices.ts';
+import type { Oversized } from './frame-guard.ts';
 import type { Link, LinkEvents } from './link.ts';
+import { pace } from './pace.ts';
+import { RetainedRoom, standardRetainedLimits } from './retained.ts';
+import { mayHear, whyNotPublish } from './rights.ts';
+import { clientIdOf, Sessions, standardSessionLimits } from './sessions.ts';
 
 export interface EmbeddedBroker {
   readonly kind: 'embedded';
@@ -33,52 +39,207 @@ export interface ConnectionLimits {
 }
 
 const sysTopic = '$SYS/';
-const belowServerRoot = `${serverRoot}/`;
 /** Where messages beyond a device's rights go after they were quarantined: to no subscriber. */
 const nowhere = `${serverRoot}/refused`;
 
-function whyBeyondRights(device: Device | undefined, topic: string): string | undefined {
-  if (topic.startsWith(belowServerRoot)) return `only the server publishes below ${serverRoot}`;
-  if (!device?.ownTopicsOnly || isOwnTopic(device, topic)) return undefined;
-  return `the device "${device.name}" may publish only below welcomb/${device.name}`;
-}
+/** Behind a proxy, or in a container, all devices may come from one address. */
+const connectionCaps: ConnectionCaps = { perAddress: 250, unadmittedPerAddress: 100, unadmitted: 200 };
+const maxClientIdCharacters = 128;
+const maxWillBytes = 4096;
+const maxFilters = 50;
+const maxFilterCharacters = 500;
+/** How long a client may take to say CONNECT, and to take in what it is sent: others wait for it meanwhile. */
+const connectTimeout = 10_000;
+const drainTimeout = 5000;
+/** Messages at QoS 2 that wait for their release, for each client. */
+const maxInflightInbound = 100;
+const expiryMs = 60_000;
 
-function refusal(reason: string): AuthenticateError {
-  // 5: not authorised (MQTT 3.1.1 §3.2.2.3).
-  return Object.assign(new Error(reason), { returnCode: 5 as AuthenticateError['returnCode'] });
-}
+type Done<T = void> = (error: Error | null, result?: T) => void;
 
-/** The broker notes it at the connection. */
-const clientOf = (socket: Socket): Client | undefined => (socket as Socket & { client?: Client }).client;
-const remoteAddress = (client: Client): string => (client.conn as Socket).remoteAddress ?? '';
+/** Return codes of CONNACK (MQTT 3.1.1 §3.2.2.3). */
+const serverUnavailable = 3;
+const notAuthorised = 5;
+const refusal = (reason: string, returnCode: number): AuthenticateError =>
+  Object.assign(new Error(reason), { returnCode: returnCode as AuthenticateError['returnCode'] });
 
-export async function startEmbedded(
-  options: EmbeddedBroker,
-  limits: ConnectionLimits,
-  events: LinkEvents,
-  clock: () => number,
-): Promise<Link> {
-  const door = makeDoor(options.devices, options.allowAnonymous, clock);
-  const owners = new WeakMap<Client, Device>();
-  const connected = new Set<Client>();
-  const ready = new WeakSet<Client>();
-  const shortWays = new WeakMap<Socket, ShortWay>();
-  /** Somebody has subscribed since the start; a session without a connection may want messages too. */
-  let anySubscriber = false;
-  /** How fast each connection may send. */
-  const paces = new WeakMap<object, Pace>();
+const connectionOf = (client: Client): Connection => client.conn as Connection;
 
-  function receive(client: Client | null, packet: PublishPacket, done: (error?: Error | null) => void): void {
-    const { topic, payload } = packet;
+class Broker {
+  readonly #options: EmbeddedBroker;
+  readonly #limits: ConnectionLimits;
+  readonly #events: LinkEvents;
+  readonly #clock: () => number;
+  readonly #log: ConnectionLog;
+  readonly #door: Door;
+  readonly #counter = new ConnectionCounter(connectionCaps);
+  readonly #sessions: Sessions;
+  readonly #retained = new RetainedRoom(standardRetainedLimits);
+  readonly #clients = new Set<Client>();
+  readonly #aedes: Aedes;
+
+  constructor(options: EmbeddedBroker, limits: ConnectionLimits, events: LinkEvents, clock: () => number) {
+    this.#options = options;
+    this.#limits = limits;
+    this.#events = events;
+    this.#clock = clock;
+    this.#log = new ConnectionLog((sentence) => {
+      events.onWarning(sentence);
+    }, clock);
+    this.#door = new Door(options.devices, options.allowAnonymous, clock);
+    this.#sessions = new Sessions(standardSessionLimits, clock);
+    this.#aedes = new Aedes({
+      persistence: this.#sessions,
+      connectTimeout,
+      drainTimeout,
+      maxInflightInbound,
+      maxClientsIdLength: Infinity,
+      preConnect: (client, packet, done) => {
+        this.#preConnect(client, packet, done);
+      },
+      authenticate: (client, name, password, done) => {
+        void this.#authenticate(client, name, password).then((error) => {
+          done(error, error === null);
+        });
+      },
+      authorizePublish: (client, packet, done) => {
+        this.#authorizePublish(client, packet, done);
+      },
+      authorizeSubscribe: (client, subscription, done) => {
+        done(null, this.#maySubscribe(client, subscription.topic) ? subscription : null);
+      },
+      authorizeForward: (client, packet) =>
+        packet.topic !== nowhere && this.#mayHear(client, packet.topic) ? packet : null,
+    });
+  }
+
+  async listen(): Promise<Link> {
+    await this.#aedes.listen();
+    this.#follow();
+    const accept = (socket: Socket): void => {
+      this.#accept(socket);
+    };
+    const { tls } = this.#options;
+    const server: Server = tls ? tlsServer(tls, accept) : createServer(accept);
+    server.maxConnections = this.#limits.maxConnections;
+    server.on('drop', () => {
+      this.#log.warn(`A connection was refused: ${String(this.#limits.maxConnections)} are open already.`);
+    });
+    await listen(server, this.#options);
+    const expiry = setInterval(() => void this.#sessions.expire(), expiryMs);
+    this.#events.onConnected();
+    return {
+      address: { host: this.#options.host, port: (server.address() as AddressInfo).port },
+      publish: (topic, payload, { retain }) => this.#publish(topic, Buffer.from(payload), retain),
+      setFilters: () => undefined,
+      setDevices: (devices) => {
+        this.#setDevices(devices);
+      },
+      stop: async () => {
+        clearInterval(expiry);
+        await new Promise<void>((resolve) => {
+          this.#aedes.close(resolve);
+        });
+        await new Promise<void>((resolve) => {
+          server.close(() => {
+            resolve();
+          });
+        });
+      },
+    };
+  }
+
+  #accept(socket: Socket): void {
+    const connection: Connection = new Connection(socket, {
+      maxPacketBytes: this.#limits.maxPacketBytes,
+      pace: pace(this.#limits.messagesPerSecond, this.#limits.burst),
+      onOversized: (packet) => {
+        this.#refuseOversized(connection, packet);
+      },
+    });
+    const full = this.#counter.whyFull(connection.address);
+    if (full !== undefined) {
+      this.#log.warn(`A connection was refused: ${full}.`);
+      connection.destroy();
+      return;
+    }
+    socket.setNoDelay(true);
+    this.#counter.add(connection);
+    this.#aedes.handle(connection);
+  }
+
+  #follow(): void {
+    this.#aedes.on('client', (client) => {
+      this.#clients.add(client);
+      if (!client.clean) this.#sessions.came(client.id);
+      this.#closeUnlessStillIn(client);
+    });
+    this.#aedes.on('clientDisconnect', (client) => {
+      this.#clients.delete(client);
+      if (!client.clean) void this.#sessions.left(client.id);
+    });
+    this.#aedes.on('unsubscribe', (filters, client) => {
+      for (const filter of filters) connectionOf(client).filters.delete(filter);
+    });
+    this.#aedes.on('clientError', (client, error) => {
+      this.#log.warn(`Connection of "${shown(client.id)}" closed: ${shown(error.message)}.`);
+    });
+    this.#aedes.on('connectionError', (_client, error) => {
+      this.#log.warn(`Connection closed before it was one: ${shown(error.message)}.`);
+    });
+  }
+
+  #preConnect(_client: Client, packet: ConnectPacket, done: (error: Error | null, success: boolean) => void): void {
+    const { clientId, username, will } = packet;
+    const refuse = (reason: string): void => {
+      done(new Error(reason), false);
+    };
+    if (clientId.length > maxClientIdCharacters)
+      refuse(`its client id has ${String(clientId.length)} characters, at most ${String(maxClientIdCharacters)}`);
+    else if (will && will.payload.length > maxWillBytes)
+      refuse(`its last will has ${String(will.payload.length)} bytes, at most ${String(maxWillBytes)}`);
+    else {
+      // An empty one is given a name of its own by the broker.
+      if (clientId !== '') packet.clientId = clientIdOf(username, clientId);
+      done(null, true);
+    }
+  }
+
+  /** Null: it may come in. */
+  async #authenticate(
+    client: Client,
+    name: string | undefined,
+    password: Uint8Array | undefined,
+  ): Promise<AuthenticateError | null> {
+    const connection = connectionOf(client);
+    try {
+      const admission = await this.#door.admit(name, password, connection.address);
+      if (!admission.ok) {
+        this.#log.warn(`A device was turned away: ${admission.reason}.`);
+        return refusal(admission.reason, notAuthorised);
+      }
+      connection.device = admission.device;
+      this.#counter.admit(connection);
+      if (admission.device) this.#events.onDevice(admission.device.name);
+      return null;
+    } catch (error) {
+      this.#log.warn(`A device was turned away: ${String(error)}.`);
+      return refusal('its password could not be checked', serverUnavailable);
+    }
+  }
+
+  #authorizePublish(client: Client | null, packet: PublishPacket, done: Done): void {
+    const { topic } = packet;
     // Replacing the hook drops the broker's own refusal: say it again.
     if (topic.startsWith(sysTopic)) {
       done(new Error(`${sysTopic} is reserved`));
       return;
     }
-    const refuse = whyBeyondRights(client ? owners.get(client) : undefined, topic);
-    const bytes = typeof payload === 'string' ? Buffer.from(payload) : payload;
-    const waitMs = (client && paces.get(client.conn)?.next(clock())) ?? 0;
-    events.receive({ topic, payload: bytes, retain: false, refuse }, (stored) => {
+    const connection = client ? connectionOf(client) : undefined;
+    const payload = typeof packet.payload === 'string' ? Buffer.from(packet.payload) : packet.payload;
+    const refuse = whyNotPublish(connection?.device, topic);
+    const waitMs = connection?.pace.next(this.#clock()) ?? 0;
+    this.#events.receive({ topic, payload, retain: false, refuse }, (stored) => {
       if (!stored) {
         done(new Error('nothing can be stored; keep the message and send it again'));
         return;
@@ -86,164 +247,84 @@ export async function startEmbedded(
       if (refuse !== undefined) {
         packet.topic = nowhere;
         packet.retain = false;
-      }
-      // Acknowledgements leave in the order in which their messages came.
-      if (client) shortWays.get(client.conn as Socket)?.flush();
+      } else if (packet.retain) this.#retain(connection, packet, payload.length);
       if (waitMs < 1) done(null);
       else setTimeout(done, waitMs, null);
     });
   }
 
-  /** The broker gathers a whole packet before anybody can refuse it; so it never gets to see one that is too large. */
-  function guard(socket: Socket): void {
-    const frames = frameGuard(
-      limits.maxPacketBytes,
-      () => false,
-      (packet) => {
-        refuseOversized(socket, packet);
-      },
-    );
-    const own = pace(limits.messagesPerSecond, limits.burst);
-    paces.set(socket, own);
-    const short = shortWay(socket, {
-      isOpen() {
-        const client = clientOf(socket);
-        return !anySubscriber && client !== undefined && ready.has(client);
-      },
-      waitMs: () => own.next(clock()),
-      receive({ topic, payload }, settled) {
-        const client = clientOf(socket);
-        const refuse = whyBeyondRights(client && owners.get(client), topic);
-        events.receive({ topic, payload, retain: false, refuse }, settled);
-      },
-    });
-    shortWays.set(socket, short);
-    const readRaw = socket.read.bind(socket);
-    socket.read = (size?: number): unknown => {
-      if (short.isBusy()) return null;
-      const chunk: unknown = readRaw(size);
-      if (!Buffer.isBuffer(chunk)) return chunk;
-      const passed = short.pass(frames.pass(chunk));
-      return passed.length > 0 ? passed : null;
-    };
+  #retain(connection: Connection | undefined, packet: PublishPacket, bytes: number): void {
+    const owner = connection?.device?.name ?? '';
+    if (this.#retained.claim(owner, packet.topic, bytes)) return;
+    packet.retain = false;
+    this.#log.warn(`"${shown(packet.topic)}" is not retained: "${shown(owner)}" has too much retained already.`);
+    this.#dropRetained(packet.topic);
   }
 
-  function refuseOversized(socket: Socket, { publish: message, bytes }: Oversized): void {
-    const client = clientOf(socket);
-    if (!message || message.qos > 1 || client?.connected !== true) {
-      events.onWarning(`Connection closed: a packet of ${String(bytes)} bytes is too large.`);
-      socket.destroy();
+  #dropRetained(topic: string): void {
+    void this.#publish(topic, Buffer.alloc(0), true);
+  }
+
+  #maySubscribe(client: Client, filter: string): boolean {
+    const { filters } = connectionOf(client);
+    if (filter.length > maxFilterCharacters || !this.#mayHear(client, filter)) return false;
+    if (filters.size >= maxFilters && !filters.has(filter)) return false;
+    filters.add(filter);
+    return true;
+  }
+
+  #mayHear(client: Client, topic: string): boolean {
+    return mayHear(connectionOf(client).device, topic);
+  }
+
+  /** The broker gathers a whole packet before anybody can refuse it; so it never gets to see one that is too large. */
+  #refuseOversized(connection: Connection, { publish: message, bytes }: Oversized): void {
+    if (!message || message.qos > 1 || !connection.isAdmitted) {
+      this.#log.warn(`Connection closed: a packet of ${String(bytes)} bytes is too large.`);
+      connection.destroy();
       return;
     }
     const { topic, head, payloadBytes, messageId } = message;
-    const refuse = `the message has ${String(payloadBytes)} bytes; at most ${String(limits.maxPacketBytes)} are taken`;
-    events.receive({ topic, payload: head, payloadBytes, retain: false, refuse }, (stored) => {
-      if (!stored) socket.destroy();
-      else if (messageId !== undefined && socket.writable) {
-        socket.write(Buffer.from([0x40, 2, messageId >> 8, messageId & 0xff]));
+    const most = String(this.#limits.maxPacketBytes);
+    const refuse = `the message has ${String(payloadBytes)} bytes; at most ${most} are taken`;
+    this.#events.receive({ topic, payload: head, payloadBytes, retain: false, refuse }, (stored) => {
+      if (!stored) connection.destroy();
+      else if (messageId !== undefined && connection.writable) {
+        connection.write(Buffer.from([0x40, 2, messageId >> 8, messageId & 0xff]));
       }
     });
   }
 
-  const broker = await Aedes.createBroker({
-    authenticate(client, username, password, done) {
-      door.admit(username, password, remoteAddress(client)).then(
-        (admission) => {
-          if (!admission.ok) {
-            events.onWarning(`A device was turned away: ${admission.reason}.`);
-            done(refusal(admission.reason), false);
-            return;
-          }
-          const { device } = admission;
-          if (device) {
-            owners.set(client, device);
-            events.onDevice(device.name);
-          }
-          done(null, true);
-        },
-        (error: unknown) => {
-          events.onWarning(`A device was turned away: ${String(error)}.`);
-          done(refusal('its password could not be checked'), false);
-        },
-      );
-    },
-    authorizePublish: receive,
-    authorizeSubscribe(client, subscription, done) {
-      const device = owners.get(client);
-      const allowed = !device?.ownTopicsOnly || isOwnTopic(device, subscription.topic);
-      anySubscriber ||= allowed;
-      done(null, allowed ? subscription : null);
-    },
-  });
-  const distribute = broker.publish.bind(broker);
-  // On most farms nobody but the server listens: then there is nothing to look up, queue or forward for each reading.
-  broker.publish = (packet: PublishPacket, client?: unknown, done?: unknown): void => {
-    if (anySubscriber || packet.retain || typeof done !== 'function') {
-      (distribute as (...all: unknown[]) => void)(packet, client, done);
-    } else (done as () => void)();
-  };
-  const closeUnlessStillIn = (client: Client): void => {
-    if (!door.isStillIn(owners.get(client))) client.close();
-  };
-  broker.on('client', (client) => {
-    connected.add(client);
-    closeUnlessStillIn(client);
-  });
-  // Only now is what came before its CONNACK handed on.
-  broker.on('clientReady', (client) => {
-    ready.add(client);
-  });
-  broker.on('clientDisconnect', (client) => {
-    connected.delete(client);
-  });
-  broker.on('clientError', (client, error) => {
-    events.onWarning(`Connection of "${client.id}" closed: ${error.message}.`);
-  });
-  broker.on('connectionError', (_client, error) => {
-    events.onWarning(`Connection closed before it was one: ${error.message}.`);
-  });
-
-  const accept = (socket: Socket): void => {
-    socket.setNoDelay(true);
-    guard(socket);
-    broker.handle(socket);
-  };
-  const server: Server = options.tls ? tlsServer(options.tls, accept) : createServer(accept);
-  server.maxConnections = limits.maxConnections;
-  server.on('drop', () => {
-    events.onWarning(`A connection was refused: ${String(limits.maxConnections)} are open already.`);
-  });
-  await listen(server, options);
-  events.onConnected();
-
-  return {
-    address: { host: options.host, port: (server.address() as AddressInfo).port },
-    publish: (topic, payload, { retain }) =>
-      new Promise((resolve, reject) => {
-        broker.publish(
-          { cmd: 'publish', topic, payload: Buffer.from(payload), qos: 0, retain, dup: false },
-          (error) => {
-            if (error) reject(error);
-            else resolve();
-          },
-        );
-      }),
-    setFilters: () => undefined,
-    setDevices: (devices) => {
-      door.setDevices(devices);
-      for (const client of connected) closeUnlessStillIn(client);
-    },
-    async stop() {
-      await new Promise<void>((resolve) => {
-        broker.close(resolve);
+  #publish(topic: string, payload: Buffer, retain: boolean): Promise<void> {
+    return new Promise((resolve, reject) => {
+      this.#aedes.publish({ cmd: 'publish', topic, payload, qos: 0, retain, dup: false }, (error) => {
+        if (error) reject(error);
+        else resolve();
       });
-      await new Promise<void>((resolve) => {
-        server.close(() => {
-          resolve();
-        });
-      });
-    },
-  };
+    });
+  }
+
+  #setDevices(devices: readonly Device[]): void {
+    const gone = this.#door.setDevices(devices);
+    for (const client of this.#clients) this.#closeUnlessStillIn(client);
+    for (const { name } of gone) {
+      void this.#sessions.forgetOwner(name);
+      for (const topic of this.#retained.topicsOf(name)) this.#dropRetained(topic);
+    }
+  }
+
+  #closeUnlessStillIn(client: Client): void {
+    if (!this.#door.isStillIn(connectionOf(client).device)) client.close();
+  }
+}
+
+export function startEmbedded(
+  options: EmbeddedBroker,
+  limits: ConnectionLimits,
+  events: LinkEvents,
+  clock: () => number,
+): Promise<Link> {
+  return new Broker(options, limits, events, clock).listen();
 }
 
 function tlsServer(pem: { key: string; cert: string }, accept: (socket: Socket) => void): Server {

@@ -36,7 +36,7 @@ interface Header {
 }
 
 /** Undefined: more bytes are needed. */
-export function headerAt(chunk: Buffer, at: number): Header | undefined {
+function headerAt(chunk: Buffer, at: number): Header | undefined {
   let remaining = 0;
   for (let index = 0; index < 4; index += 1) {
     const byte = chunk[at + 1 + index];
@@ -75,13 +75,14 @@ function describe(
 }
 
 export function frameGuard(
-  maxPacketBytes: number,
+  maxPacketBytes: number | (() => number),
   withProperties: () => boolean,
   onOversized: (packet: Oversized) => void,
 ): FrameGuard {
   /** Of the packet under way: bytes still to come that may pass. */
   let passing = 0;
   let held = nothing;
+  const most = typeof maxPacketBytes === 'number' ? () => maxPacketBytes : maxPacketBytes;
   let dropping: { header: Header; left: number; kept: Buffer[]; keptLength: number } | undefined;
 
   function drop(chunk: Buffer, at: number): number {
@@ -114,7 +115,7 @@ export function frameGuard(
       held = Buffer.from(chunk.subarray(at));
       return { next: chunk.length, passes: false };
     }
-    if (header.remaining + header.headerBytes <= maxPacketBytes) {
+    if (header.remaining + header.headerBytes <= most()) {
       passing = header.remaining + header.headerBytes;
       return { next: at, passes: true };
     }

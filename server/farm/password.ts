@@ -4,6 +4,7 @@
  * of attempts can't take the memory either.
  */
 import { randomBytes, scrypt, timingSafeEqual } from 'node:crypto';
+import { makeTurns } from '../http/access/password-turns.ts';
 
 interface Cost {
   readonly N: number;
@@ -29,13 +30,7 @@ const derive = (password: string, salt: Buffer, cost: Cost, bytes: number): Prom
     );
   });
 
-let last: Promise<unknown> = Promise.resolve();
-/** One after the other, whatever happens to the one before. */
-function inTurn<T>(work: () => Promise<T>): Promise<T> {
-  const turn = last.then(work, work);
-  last = turn.catch(() => undefined);
-  return turn;
-}
+const inTurn = makeTurns();
 
 /** `scrypt$N$r$p$salt$key`, salt and key as base64url. */
 export async function hashPassword(password: string): Promise<string> {
@@ -49,12 +44,12 @@ export async function hashPassword(password: string): Promise<string> {
 export const isPasswordHash = (text: string): boolean => form.test(text);
 
 /** Whether the password is the hashed one; a hash in another form is never right. */
-export async function isPassword(password: string, hash: string): Promise<boolean> {
+export async function isPassword(password: string, hash: string, turns = inTurn): Promise<boolean> {
   const [, N, r, p, salt = '', key = ''] = form.exec(hash) ?? [];
   if (key === '') return false;
   const wanted = Buffer.from(key, 'base64url');
   const cost = { N: Number(N), r: Number(r), p: Number(p) };
-  const given = await inTurn(() => derive(password, Buffer.from(salt, 'base64url'), cost, wanted.length));
+  const given = await turns(() => derive(password, Buffer.from(salt, 'base64url'), cost, wanted.length));
   return timingSafeEqual(given, wanted);
 }
 

@@ -2,9 +2,10 @@
 import { connect } from 'node:net';
 import mqtt from 'mqtt';
 import { afterEach, expect, test } from 'vitest';
-import { isLoopback, makeDoor, type Device } from '../../ingest/broker/devices.ts';
+import { Door, isLoopback, type Device } from '../../ingest/broker/devices.ts';
 import { startIngest, type Ingest, type IngestOptions } from '../../ingest/ingest.ts';
-import { hashPassword, isPassword } from '../../server/farm/password.ts';
+import { isDevicePassword } from '../../server/http/access/device-password.ts';
+import { hashPassword } from '../../server/farm/password.ts';
 import { memoryPort } from './support/memory-port.ts';
 import { until } from './support/until.ts';
 
@@ -32,7 +33,7 @@ async function start(devices: readonly Device[], limits: IngestOptions['limits']
       kind: 'embedded',
       host: '127.0.0.1',
       port: 0,
-      devices: { devices, isPassword },
+      devices: { devices, isPassword: isDevicePassword },
       allowAnonymous: true,
     },
     clock: Date.now,
@@ -85,7 +86,7 @@ test('a device that is shut out while its password is checked does not come in',
     new Promise((resolve) => {
       answer = resolve;
     });
-  const door = makeDoor({ devices: [scale], isPassword: isRight }, true, Date.now);
+  const door = new Door({ devices: [scale], isPassword: isRight }, true, Date.now);
   const admission = door.admit('scale-1', Buffer.from('propolis-14'), '127.0.0.1');
   door.setDevices([gateway]);
   answer(true);
@@ -206,7 +207,7 @@ test('a port in use is one sentence', async () => {
     kind: 'embedded',
     host: '127.0.0.1',
     port: ingest.address.port,
-    devices: { devices: [], isPassword },
+    devices: { devices: [], isPassword: isDevicePassword },
     allowAnonymous: true,
   } as const;
   const logger = { info: () => undefined, warn: () => undefined, error: () => undefined };
@@ -218,7 +219,7 @@ test('a port in use is one sentence', async () => {
 test('after ten wrong passwords an address has to wait a minute, and a right one is not checked either', async () => {
   let checks = 0;
   let now = 0;
-  const door = makeDoor(
+  const door = new Door(
     {
       devices: [scale],
       isPassword: (password) => Promise.resolve((checks += 1) > 0 && password === 'right'),
@@ -252,7 +253,7 @@ test.each<[string, boolean]>([
 });
 
 test('a nameless client from elsewhere is never let in', async () => {
-  const door = makeDoor({ devices: [], isPassword }, true, Date.now);
+  const door = new Door({ devices: [], isPassword: isDevicePassword }, true, Date.now);
   expect(await door.admit(undefined, undefined, '192.168.1.5')).toMatchObject({ ok: false });
   expect(await door.admit(undefined, undefined, '127.0.0.1')).toMatchObject({ ok: true });
 });
