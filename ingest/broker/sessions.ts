@@ -3,8 +3,8 @@
  * came for them while they were away. The library's memory holds it for ever and without end; here it is bounded.
  */
 import { Readable } from 'node:stream';
-import MemoryPersistence from 'aedes-persistence/asyncPersistence.js';
 import type { AedesPublishPacket as Packet, Client, Subscription } from 'aedes';
+import MemoryPersistence from 'aedes-persistence/asyncPersistence.js';
 import type { Connection } from './connection.ts';
 
 export interface SessionLimits {
@@ -44,6 +44,8 @@ function ownBytes(payload: Buffer | string): Buffer {
   bytes.copy(copy);
   return copy;
 }
+
+const nobody = Promise.resolve([]);
 
 const ownerSeparator = '/';
 /** Client ids are kept apart by device: nobody takes over another one's session. */
@@ -119,6 +121,11 @@ export class Sessions extends MemoryPersistence {
     await this.#forget(client.id);
   }
 
+  /** Asked for each message: on most farms nobody wants to be remembered. */
+  override subscriptionsByTopic(topic: string): ReturnType<MemoryPersistence['subscriptionsByTopic']> {
+    return this.#sessions.size > 0 ? super.subscriptionsByTopic(topic) : nobody;
+  }
+
   override storeRetained(packet: Packet): Promise<void> {
     return super.storeRetained({ ...packet, payload: ownBytes(packet.payload) });
   }
@@ -132,7 +139,7 @@ export class Sessions extends MemoryPersistence {
     subscribers: { clientId: string }[],
     packet: Packet,
   ): Promise<void> {
-    const payload = ownBytes(packet.payload);
+    const payload = subscribers.length > 0 ? ownBytes(packet.payload) : packet.payload;
     for (const { clientId } of subscribers) {
       const session = this.#sessions.get(clientId);
       if (!session) continue;

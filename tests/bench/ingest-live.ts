@@ -52,14 +52,13 @@ export async function liveRate(publishers: number, readings: number, warmUps: nu
     // Live: each nuc has been looked at since the start.
     while ((await server.get<ResponseOf<'status'>>('/api/v1/status')).lastEvaluation === null)
       await new Promise((resolve) => setTimeout(resolve, 50));
-    const share = Math.floor(readings / publishers);
-    const fromMs = Date.now() - share * 1000 - Date.parse('2026-01-01T00:00:00Z');
     const { port } = new URL(server.mqtt);
+    // A reading a second, the last one of now: one of the future would get the instant of its receipt.
     const send = (count: number, sensor: string) =>
       startPublishers({
         ...{ kind: 'mqttjs', port: Number(port), publishers, sensor },
         readings: count,
-        laterMs: fromMs,
+        laterMs: Date.now() - Math.floor(count / publishers) * 1000 - Date.parse('2026-01-01T00:00:00Z'),
       });
     const warming = send(warmUps, 'warm-');
     await warming.ready();
@@ -75,7 +74,7 @@ export async function liveRate(publishers: number, readings: number, warmUps: nu
     const spentUs = processorUs(pids) - before;
     const { ingest } = await server.get<ResponseOf<'status'>>('/api/v1/status');
     if (ingest.stored < warmUps + readings)
-      throw new Error(`${String(ingest.stored)} of ${String(readings)} are stored`);
+      throw new Error(`${String(ingest.stored)} of ${String(warmUps + readings)} are stored`);
     if (page.heard() === 0) throw new Error('the page heard nothing: the rules did not run');
     return { perSecond: readings / seconds, processorUs: spentUs / readings };
   } finally {
