@@ -77,7 +77,7 @@ function Remove({ name }: { name: string }) {
 function AddDevice() {
   const [name, setName] = useState('');
   const [password, setPassword] = useState('');
-  const [own, setOwn] = useState(false);
+  const [own, setOwn] = useState(true);
   return (
     <details class="add">
       <summary>Add a device</summary>
@@ -90,7 +90,12 @@ function AddDevice() {
         onValue={setPassword}
         hint="at least 8 characters; put it into the device"
       />
-      <Tick label="Only its own topics" hint="welcomb/<its name>/…" value={own} onValue={setOwn} />
+      <Tick
+        label="Only its own topics"
+        hint="welcomb/<its name>/…; not for a gateway"
+        value={own}
+        onValue={setOwn}
+      />
       <Act
         main
         done="It may publish now."

@@ -21,7 +21,8 @@ export class ConnectionLog {
   warn(sentence: string): void {
     const nowMs = this.#clock();
     if (Math.abs(nowMs - this.#sinceMs) >= windowMs) {
-      if (this.#leftOut > 0) this.#write(`${String(this.#leftOut)} more complaints about connections left out.`);
+      if (this.#leftOut > 0)
+        this.#write(`${String(this.#leftOut)} more complaints about connections left out.`);
       this.#sinceMs = nowMs;
       this.#lines = 0;
       this.#leftOut = 0;

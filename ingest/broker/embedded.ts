@@ -189,13 +189,19 @@ class Broker {
     });
   }
 
-  #preConnect(_client: Client, packet: ConnectPacket, done: (error: Error | null, success: boolean) => void): void {
+  #preConnect(
+    _client: Client,
+    packet: ConnectPacket,
+    done: (error: Error | null, success: boolean) => void,
+  ): void {
     const { clientId, username, will } = packet;
     const refuse = (reason: string): void => {
       done(new Error(reason), false);
     };
     if (clientId.length > maxClientIdCharacters)
-      refuse(`its client id has ${String(clientId.length)} characters, at most ${String(maxClientIdCharacters)}`);
+      refuse(
+        `its client id has ${String(clientId.length)} characters, at most ${String(maxClientIdCharacters)}`,
+      );
     else if (will && will.payload.length > maxWillBytes)
       refuse(`its last will has ${String(will.payload.length)} bytes, at most ${String(maxWillBytes)}`);
     else {
@@ -257,7 +263,9 @@ class Broker {
     const owner = connection?.device?.name ?? '';
     if (this.#retained.claim(owner, packet.topic, bytes)) return;
     packet.retain = false;
-    this.#log.warn(`"${shown(packet.topic)}" is not retained: "${shown(owner)}" has too much retained already.`);
+    this.#log.warn(
+      `"${shown(packet.topic)}" is not retained: "${shown(owner)}" has too much retained already.`,
+    );
     this.#dropRetained(packet.topic);
   }
 
@@ -309,7 +317,7 @@ class Broker {
     for (const client of this.#clients) this.#closeUnlessStillIn(client);
     for (const { name } of gone) {
       void this.#sessions.forgetOwner(name);
-      for (const topic of this.#retained.topicsOf(name)) this.#dropRetained(topic);
+      for (const topic of this.#retained.take(name)) this.#dropRetained(topic);
     }
   }
 

@@ -64,9 +64,11 @@ export class RetainedRoom {
     return true;
   }
 
-  /** What an owner that is gone has left. */
-  topicsOf(owner: string): readonly string[] {
-    return [...this.#byTopic].filter(([, kept]) => kept.owner === owner).map(([topic]) => topic);
+  /** What an owner that is gone has left: it is no longer counted. */
+  take(owner: string): readonly string[] {
+    const topics = [...this.#byTopic].filter(([, kept]) => kept.owner === owner).map(([topic]) => topic);
+    for (const topic of topics) this.#release(topic);
+    return topics;
   }
 
   #release(topic: string): void {

@@ -51,7 +51,8 @@ const ownerSeparator = '/';
 /** Client ids are kept apart by device: nobody takes over another one's session. */
 export const clientIdOf = (owner: string | undefined, id: string): string =>
   encodeURIComponent(owner ?? '') + ownerSeparator + id;
-const ownerOf = (clientId: string): string => clientId.slice(0, Math.max(0, clientId.indexOf(ownerSeparator)));
+const ownerOf = (clientId: string): string =>
+  clientId.slice(0, Math.max(0, clientId.indexOf(ownerSeparator)));
 
 export class Sessions extends MemoryPersistence {
   readonly #limits: SessionLimits;
@@ -88,7 +89,8 @@ export class Sessions extends MemoryPersistence {
   /** Forgets who has been away too long. */
   async expire(): Promise<void> {
     const since = this.#clock() - this.#limits.keepAwayMs;
-    for (const { id, awaySinceMs } of this.#away()) if ((awaySinceMs ?? since) < since) await this.#forget(id);
+    for (const { id, awaySinceMs } of this.#away())
+      if ((awaySinceMs ?? since) < since) await this.#forget(id);
   }
 
   /** A device was shut out: whoever gets its name next is not to read what came for it. */
@@ -135,10 +137,7 @@ export class Sessions extends MemoryPersistence {
   }
 
   // eslint-disable-next-line @typescript-eslint/require-await -- the broker awaits it
-  override async outgoingEnqueueCombi(
-    subscribers: { clientId: string }[],
-    packet: Packet,
-  ): Promise<void> {
+  override async outgoingEnqueueCombi(subscribers: { clientId: string }[], packet: Packet): Promise<void> {
     const payload = subscribers.length > 0 ? ownBytes(packet.payload) : packet.payload;
     for (const { clientId } of subscribers) {
       const session = this.#sessions.get(clientId);

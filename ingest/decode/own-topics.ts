@@ -6,7 +6,6 @@ import { isQuantity, quantities, type Quantity } from '../../server/units.ts';
 import { toDecoded } from './measurement.ts';
 import { ignored, refused, shown, type Decoded, type Message } from './message.ts';
 import { isObject, looksLikeJson, readJson, readNumber, readNumeric, readText } from './payload.ts';
-import { readQuickPayload } from './quick-payload.ts';
 import { decodeSenml } from './senml-readings.ts';
 import { readInstant } from './time.ts';
 
@@ -74,10 +73,7 @@ export function decodeOwnTopic(message: Message): Decoded | undefined {
   const topic = knownTopic(message.topic);
   if (topic?.kind !== 'value')
     return topic?.kind === 'pack' ? decodeSenml(topic.sensor, message) : topic?.decoded;
-  const quick = readQuickPayload(message.payload);
-  if (!quick) return decodePayload(topic.named, message);
-  const { value, time } = quick;
-  return decodeMeasured(topic.named, value, undefined, time, message);
+  return decodePayload(topic.named, message);
 }
 
 function decodePayload(named: Named, message: Message): Decoded {

@@ -133,10 +133,13 @@ export const mappingTriedSchema = z.object({
   ),
 });
 
+/** A name is a level of the device's topics: no separator, no wildcard, nothing of a broker's own (MQTT 3.1.1 §4.7). */
+const deviceNameText = nameText.regex(/^[^+#/$\p{Cc}]*$/u, 'no +, #, /, $ or control characters');
+
 export const deviceInputSchema = z.object({
-  name: nameText,
+  name: deviceNameText,
   password: z.string().min(8, 'at least 8 characters').max(200),
-  ownTopicsOnly: z.boolean().default(false),
+  ownTopicsOnly: z.boolean().default(true),
 });
 export const deviceSchema = z.object({
   name: nameText,
