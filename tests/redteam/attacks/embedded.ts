@@ -34,13 +34,17 @@ async function waitingFor(server: RunningServer, options: IClientOptions): Promi
   const client = mqtt.connect(server.mqtt, { password, reconnectPeriod: 0, ...options });
   client.on('error', () => undefined);
   client.on('message', (topic) => heard.push(topic));
+  for (let waited = 0; !client.connected && waited < 10_000; waited += 20) await pause(20);
   await pause(700);
   await client.endAsync(true);
   return heard;
 }
 
-/** Connects, says `bytes`, and resolves with what comes back when the other side closes or after a while. */
-function say(port: number, bytes: Buffer, forMs: number): Promise<Buffer> {
+/**
+ * Connects and says `bytes`; resolves with the answer, or with nothing when the other side closes or after a while.
+ * With `then` says that to the answer, and resolves when the other side closes.
+ */
+function say(port: number, bytes: Buffer, forMs: number, then?: Buffer): Promise<Buffer> {
   return new Promise((resolve) => {
     const socket: Socket = connect(port, '127.0.0.1', () => socket.write(bytes));
     const heard: Buffer[] = [];
@@ -52,7 +56,8 @@ function say(port: number, bytes: Buffer, forMs: number): Promise<Buffer> {
     const timer = setTimeout(end, forMs);
     socket.on('data', (chunk) => {
       heard.push(chunk);
-      end();
+      if (then) socket.write(then);
+      else end();
     });
     socket.on('error', end);
     socket.on('close', end);
@@ -192,7 +197,7 @@ const logFlood: Attack = {
               clientId: `${String(at + one)}-`.padEnd(60_000, 'x'),
             });
             // What follows is no packet: the broker complains of who sent it.
-            return say(portOf(server), Buffer.concat([greeting, Buffer.from([0xf0, 0x01, 0x00])]), 1000);
+            return say(portOf(server), greeting, 5000, Buffer.from([0xf0, 0x01, 0x00]));
           }),
         );
       await pause(200);
