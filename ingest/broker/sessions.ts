@@ -136,7 +136,6 @@ export class Sessions extends MemoryPersistence {
     return this.outgoingEnqueueCombi([subscriber], packet);
   }
 
-  // eslint-disable-next-line @typescript-eslint/require-await -- the broker awaits it
   override async outgoingEnqueueCombi(subscribers: { clientId: string }[], packet: Packet): Promise<void> {
     const payload = subscribers.length > 0 ? ownBytes(packet.payload) : packet.payload;
     for (const { clientId } of subscribers) {
@@ -150,7 +149,6 @@ export class Sessions extends MemoryPersistence {
   }
 
   /** Of a message that had to go there is nothing to note: it is sent all the same. */
-  // eslint-disable-next-line @typescript-eslint/require-await -- the broker awaits it
   override async outgoingUpdate(client: Client, packet: Packet): Promise<void> {
     const queue = this.#sessions.get(client.id)?.queue ?? [];
     for (const [at, waiting] of queue.entries()) {
@@ -166,7 +164,6 @@ export class Sessions extends MemoryPersistence {
     }
   }
 
-  // eslint-disable-next-line @typescript-eslint/require-await -- the broker awaits it
   override async outgoingClearMessageId(client: Client, packet: Packet): Promise<Packet> {
     const session = this.#sessions.get(client.id);
     const at = session?.queue.findIndex(({ messageId }) => messageId === packet.messageId) ?? -1;

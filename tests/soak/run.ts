@@ -1,26 +1,49 @@
-/** `npm run soak [-- kills [seed]]`: the long run, with both ways in. Exits non-zero where a reading was lost. */
+/**
+ * `npm run soak [-- kills [seed]]`: the long run, with both ways in. Exits non-zero where a reading was lost.
+ * `npm run soak -- flood [hours]`: a flood on the embedded broker. Exits non-zero where memory grows.
+ */
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { mosquitto } from '../support/programs.ts';
+import { flood, mostGrowth } from './flood.ts';
 import { soak } from './soak.ts';
 
-const kills = Number(process.argv[2] ?? 50);
-const seed = Number(process.argv[3] ?? 1);
-let failed = false;
-for (const way of ['embedded', 'mosquitto'] as const) {
-  if (way === 'mosquitto' && mosquitto === undefined) {
-    console.log('mosquitto is not installed: that half was not run');
-    continue;
-  }
+async function inFolder<T>(run: (folder: string) => Promise<T>): Promise<T> {
   const folder = mkdtempSync(join(tmpdir(), 'welcomb-soak-'));
   try {
-    const brokerRestarts = way === 'mosquitto' ? 5 : 0;
-    const result = await soak({ way, kills, brokerRestarts, seed, folder, onProgress: console.log });
-    console.log(JSON.stringify({ way, ...result }));
-    failed ||= result.lost > 0 || result.wrong > 0 || result.conflicts > 0 || result.acknowledged === 0;
+    return await run(folder);
   } finally {
     rmSync(folder, { recursive: true, force: true });
   }
 }
+
+async function withKills(kills: number, seed: number): Promise<boolean> {
+  let failed = false;
+  for (const way of ['embedded', 'mosquitto'] as const) {
+    if (way === 'mosquitto' && mosquitto === undefined) {
+      console.log('mosquitto is not installed: that half was not run');
+      continue;
+    }
+    const brokerRestarts = way === 'mosquitto' ? 5 : 0;
+    const result = await inFolder((folder) =>
+      soak({ way, kills, brokerRestarts, seed, folder, onProgress: console.log }),
+    );
+    console.log(JSON.stringify({ way, ...result }));
+    failed ||= result.lost > 0 || result.wrong > 0 || result.conflicts > 0 || result.acknowledged === 0;
+  }
+  return failed;
+}
+
+async function withFlood(hours: number): Promise<boolean> {
+  const result = await inFolder((folder) => flood(folder, hours, console.log));
+  console.log(JSON.stringify(result));
+  return result.growth > mostGrowth;
+}
+
+const [first, second] = process.argv.slice(2);
+const failed =
+  first === 'flood'
+    ? await withFlood(Number(second ?? 8))
+    : await withKills(Number(first ?? 50), Number(second ?? 1));
 process.exit(failed ? 1 : 0);
