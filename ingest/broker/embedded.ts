@@ -109,7 +109,7 @@ class Broker {
         done(null, this.#maySubscribe(client, subscription.topic) ? subscription : null);
       },
       authorizeForward: (client, packet) =>
-        packet.topic !== nowhere && this.#mayHear(client, packet.topic) ? packet : null,
+        !client.closed && packet.topic !== nowhere && this.#mayHear(client, packet.topic) ? packet : null,
     });
   }
 
