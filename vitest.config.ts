@@ -6,6 +6,8 @@ const shared = [
   ...['biology', 'introduction', 'signals', 'rules', 'published', 'dashboard'],
   ...['http', 'ingest', 'notify'],
 ].map((room) => `tests/${room}/**/*.test.ts`);
+/** Run by `npm run test:long`. */
+const long = 'tests/**/*.long.test.ts';
 const rooms = ['biology', 'introduction', 'signals', 'rules'];
 
 export default defineConfig({
@@ -19,7 +21,7 @@ export default defineConfig({
     hookTimeout: 60_000,
     projects: [
       { extends: true, test: { name: 'shared', include: shared, isolate: false } },
-      { extends: true, test: { name: 'apart', include: ['tests/**/*.test.ts'], exclude: shared } },
+      { extends: true, test: { name: 'apart', include: ['tests/**/*.test.ts'], exclude: [...shared, long] } },
     ],
     coverage: {
       provider: 'v8',

@@ -16,10 +16,7 @@ const commands: Readonly<Record<string, () => Promise<Command>>> = {
   backup: async () => (await import('./commands/backup.ts')).backupCommand,
   restore: async () => (await import('./commands/restore.ts')).restoreCommand,
   user: async () => (await import('./commands/user.ts')).userCommand,
-  replay: async () => {
-    await import('./engine-all-cores.ts');
-    return (await import('./commands/replay.ts')).replayCommand;
-  },
+  replay: async () => (await import('./commands/replay.ts')).replayCommand,
 };
 
 const [name = '--help', ...args] = process.argv.slice(2);

@@ -54,6 +54,12 @@ export const farmSettingsSchema = z.object({
     .max(0.5)
     .default(0.05)
     .describe('Highest chance of a standing cell at which the candy end may be opened'),
+  historyStepMinutes: z
+    .int()
+    .min(1)
+    .max(60)
+    .default(10)
+    .describe('How closely rules are evaluated over the past, for a replay and for late readings, minutes'),
   forecastUrl: z
     .string()
     .max(2000)

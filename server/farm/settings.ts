@@ -159,6 +159,7 @@ const meanwhile: Readonly<Record<FarmKey, string>> = {
   backupFolder: 'No backup is made until it is put right.',
   backupKeep: 'No old backup is deleted until it is put right.',
   rawKeepDays: 'No reading is deleted until it is put right.',
+  historyStepMinutes: 'The past is evaluated every ten minutes until it is put right.',
 };
 const mostShown = 200;
 

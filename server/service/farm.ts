@@ -133,6 +133,7 @@ class FarmService implements Farm {
         unavailableDates: unavailableDays(store.settings),
         units: farmSettings(store.settings).display,
       }),
+      historyStepMs: () => farmSettings(store.settings).historyStepMinutes * tickMs,
       forecast: (siteId, atMs) => this.#forecasts.night(siteId, atMs),
       server: () => {
         const { brokerAwaySinceMs, ...refusing } = this.#wayIn.facts();

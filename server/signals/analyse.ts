@@ -1,6 +1,6 @@
 /** Everything that the readings of one nuc say at one instant. */
-import { keyOf, remember, type AnalysisCache } from './analysis-cache.ts';
-import { joinBins } from './bins.ts';
+import { fingerprint, keyOf, remember, type AnalysisCache } from './analysis-cache.ts';
+import { binMs, binsUntil, joinBins, type Bins } from './bins.ts';
 import { broodTemperature } from './brood/brood-temperature.ts';
 import { thermalDoses } from './chill/chill.ts';
 import { cleanTemperature, type NucDay } from './day.ts';
@@ -8,7 +8,7 @@ import { couplingUpTo } from './brood/coupling.ts';
 import { dateAt } from './days.ts';
 import { forageDriftOf, type DriftAndScale } from './drift/forager-drift.ts';
 import type { AnalysisInput } from './input.ts';
-import { chillOutlook } from './chill/outlook.ts';
+import { chillOutlook, nightOutlook, type OutlookInput } from './chill/outlook.ts';
 import { beesAtMost, population } from './drift/population.ts';
 import { probeJumps } from './brood/probe-jumps.ts';
 import {
@@ -34,7 +34,6 @@ import type {
   Series,
   WeightStep,
 } from './types.ts';
-import { once, whenAsked } from './when-asked.ts';
 
 export type { AnalysisInput } from './input.ts';
 export { newAnalysisCache, type AnalysisCache } from './analysis-cache.ts';
@@ -45,54 +44,28 @@ export { newAnalysisCache, type AnalysisCache } from './analysis-cache.ts';
  * readings do not bear.
  */
 export function analyseNuc(input: AnalysisInput, nowMs: number, cache?: AnalysisCache): NucSignals {
-  const signals = { ...analyseWhenAsked(() => input, nowMs, cache) };
-  // Else it would hold on to the bins that it is read from.
-  void signals.outlook.chanceBelow;
-  return signals;
-}
-
-/**
- * The same, but each signal is worked out when it is first read, and `input` asked for with the first of them: for who may
- * need few of them. It holds on to the readings.
- */
-export function analyseWhenAsked(
-  input: () => AnalysisInput,
-  nowMs: number,
-  cache?: AnalysisCache,
-): NucSignals {
-  const read = once(() => readAll(input(), nowMs, cache));
-  const drifting = once(() => driftOf(read(), cache));
-  const departures = once(() => departuresByDay(read().input, read().days, drifting().drift.bees, cache));
-  const weighed = once(() => storesOf(read(), signals.nightWeights, signals.steps, signals.drift));
-  const nest = once(() => broodSignals(read(), cache));
-  const signals: NucSignals = whenAsked<NucSignals>({
-    nowMs: () => nowMs,
-    nightWeights: () =>
-      read()
-        .nights()
-        .flatMap(({ night }) => night ?? []),
-    steps: () => joined(read().days, (day) => day.steps),
-    drift: () => drifting().drift,
-    daily: () =>
-      read()
-        .nights()
-        .map(({ daily }) => daily),
-    stores: () => weighed().daysLeft,
-    storesG: () => weighed().storesG,
-    consumptionGPerDay: () => weighed().consumptionGPerDay,
-    massDepartures: () => joined(departures(), (ofDay) => ofDay),
-    robbing: () => robbing(dayLosses(read(), departures(), nowMs, cache)),
-    brood: () => nest().brood,
-    broodDays: () => nest().broodDays,
-    doses: () => nest().doses,
-    outlook: () => outlook(read(), cache),
-    regulation: () => nest().regulation,
-    failing: () => nest().failing,
-    probeJumps: () => nest().probeJumps,
-    scaleTemperature: () => drifting().scaleTemperature,
-    population: () => population(read().input, drifting().drift.bees),
-  });
-  return signals;
+  const read = readAll(input, nowMs, cache);
+  const nightWeights = read.nights.flatMap(({ night }) => night ?? []);
+  const steps = joined(read.days, (day) => day.steps);
+  const { drift, scaleTemperature } = driftOf(read, cache);
+  const departures = departuresByDay(input, read.days, drift.bees, cache);
+  const { daysLeft, storesG, consumptionGPerDay } = storesOf(read, nightWeights, steps, drift);
+  return {
+    nowMs,
+    nightWeights,
+    steps,
+    drift,
+    daily: read.nights.map(({ daily }) => daily),
+    stores: daysLeft,
+    storesG,
+    consumptionGPerDay,
+    massDepartures: joined(departures, (ofDay) => ofDay),
+    robbing: robbing(dayLosses(read, departures, nowMs, cache)),
+    ...broodSignals(read, cache),
+    outlook: outlook(read, cache),
+    scaleTemperature,
+    population: population(input, drift.bees),
+  };
 }
 
 /** What all signals are read from. */
@@ -110,18 +83,34 @@ function readAll(input: AnalysisInput, nowMs: number, cache: AnalysisCache | und
   return { ...read, nowMs, input, seen, recent: recentDays(read.days, nowMs) };
 }
 
-/** Once the days that it is read from are over it stays as it is, until one of them is read anew. */
+/** As of the last full hour; once the days that it is read from are over it stays as it is, until one of them is read anew. */
 function driftOf({ seen, days, nowMs }: Read, cache: AnalysisCache | undefined): DriftAndScale {
-  const read = (): DriftAndScale => forageDriftOf(driftInput(seen, days, nowMs), cache);
-  const kept = driftDays(seen, days, nowMs);
+  const hourAtMs = Math.max(Math.floor(nowMs / hourMs) * hourMs, Math.min(nowMs, seen.movedAtMs ?? nowMs));
+  const kept = driftDays(seen, days, hourAtMs);
   const last = kept.at(-1);
-  if (seen.movedAtMs === undefined || !last || last.day.toMs > nowMs) return read();
-  return remember(
-    cache,
-    'drift-over',
-    [seen.movedAtMs, seen.framesOfBees, keyOf(seen.events), ...kept],
-    read,
+  const over = last !== undefined && last.day.toMs <= hourAtMs;
+  const today = last && !over ? openDayKey(last, seen, hourAtMs) : [];
+  const fixed = [seen.movedAtMs, seen.framesOfBees, keyOf(seen.events), ...(over ? kept : kept.slice(0, -1))];
+  return remember(cache, 'drift-as-of', [...fixed, ...today], () =>
+    forageDriftOf(driftInput(seen, days, hourAtMs), cache),
   );
+}
+
+/** Tells apart what was read of a day that is not over up to a full hour. */
+function openDayKey(
+  { day, weight, outside, flight, steps }: NucDay,
+  { series }: AnalysisInput,
+  hourAtMs: number,
+): readonly unknown[] {
+  // The bin that begins with the hour is partly guessed from what comes before it.
+  const flown = Math.max(0, Math.round((hourAtMs - flight.fromMs) / binMs) + 1);
+  const flights = [flight.activity, flight.guessed].map((of) => of.subarray(0, flown).join());
+  return [
+    ...[hourAtMs, ...flights],
+    ...[weight, outside].map((bins) => fingerprint(binsUntil(bins, hourAtMs))),
+    fingerprint(between(series.rainMm, day.fromMs, hourAtMs)),
+    JSON.stringify(steps.filter(({ atMs }) => atMs <= hourAtMs)),
+  ];
 }
 
 function storesOf(
@@ -237,20 +226,44 @@ function doses(
   });
 }
 
+/** The night ahead as of the last full hour: it changes slowly, and is worked out once an hour. */
 function outlook(read: Read, cache: AnalysisCache | undefined): NucSignals['outlook'] {
   const { input, recent, nowMs } = read;
+  const now = outlookInput(read, nowMs, recent.brood, recent.outside, cache);
+  const hourAtMs = fullHour(nowMs, recent.brood);
+  const [brood, outside] = [recent.brood, recent.outside].map((bins) => binsUntil(bins, hourAtMs)) as [
+    Bins,
+    Bins,
+  ];
+  const from = [hourAtMs, fingerprint(brood), fingerprint(outside), keyOf(input.events), now.bees];
+  const night = remember(cache, 'night-outlook', [...from, JSON.stringify(input.forecast)], () =>
+    nightOutlook(outlookInput(read, hourAtMs, brood, outside, cache)),
+  );
+  return chillOutlook(now, night);
+}
+
+function outlookInput(
+  read: Read,
+  nowMs: number,
+  brood: Bins,
+  outside: Bins,
+  cache: AnalysisCache | undefined,
+): OutlookInput {
+  const { input } = read;
   const spans = read.spans.slice(-nightsAsked);
   const bees = beesAtMost(input);
-  return chillOutlook({
-    nowMs,
-    brood: recent.brood,
-    outside: recent.outside,
+  return {
+    ...{ nowMs, brood, outside, events: input.events, days: read.recent.days },
     nights: spans.filter((span) => span.toMs <= nowMs),
     nightAhead: spans.find((span) => span.toMs > nowMs) ?? nextNight(read, input.place, cache),
-    events: input.events,
-    days: recent.days,
     ...(bees === undefined ? {} : { bees }),
     ...(input.forecast ? { forecast: input.forecast } : {}),
     ...(cache ? { cache } : {}),
-  });
+  };
+}
+
+/** The last full hour; the instant itself where nothing was read before that hour. */
+function fullHour(nowMs: number, bins: Bins): number {
+  const hourAtMs = Math.floor(nowMs / hourMs) * hourMs;
+  return (bins.atMs[0] ?? Infinity) < hourAtMs ? hourAtMs : nowMs;
 }

@@ -1,6 +1,6 @@
 /** Results of days already read, kept by the caller between analyses of the same nuc. */
 import { daysBetween, type LocalDay } from './days.ts';
-import { DayWhenAsked, marginMs, readDay, type NucDay } from './day.ts';
+import { marginMs, readDay, type NucDay } from './day.ts';
 import { sunHeights } from './drift/flight.ts';
 import type { AnalysisInput } from './input.ts';
 import { between, indexAt } from './series.ts';
@@ -8,8 +8,6 @@ import type { Series, SitePlace } from './types.ts';
 
 /** Opaque: make one per nuc with `newAnalysisCache`, hand it to every `analyseNuc`, drop it when the nuc is set up anew. */
 export interface AnalysisCache {
-  /** Days are read part by part, when it is asked for; they hold on to all readings. */
-  readonly whenAsked: boolean;
   days: Map<string, KnownDay>;
   /** Results by what they are and what they were worked out from. */
   kept: Map<string, { readonly from: readonly unknown[]; readonly result: unknown }>;
@@ -34,9 +32,7 @@ interface KnownDay {
   readonly read: NucDay;
 }
 
-/** `whenAsked`: for who keeps all readings anyhow and may need little of most days. */
-export const newAnalysisCache = ({ whenAsked = false } = {}): AnalysisCache => ({
-  whenAsked,
+export const newAnalysisCache = (): AnalysisCache => ({
   days: new Map(),
   kept: new Map(),
   lists: new Map(),
@@ -101,7 +97,7 @@ export function calendarOf(
   if (!cache) return daysBetween(place.timeZone, fromMs, toMs);
   const name = `${String(place.latDeg)} ${String(place.lonDeg)} ${place.timeZone}`;
   if (cache.place !== name) {
-    Object.assign(cache, newAnalysisCache(cache), { place: name });
+    Object.assign(cache, newAnalysisCache(), { place: name });
   }
   const first = cache.calendar[0];
   if (!first || fromMs < first.fromMs) cache.calendar = daysBetween(place.timeZone, fromMs, toMs);
@@ -162,9 +158,7 @@ function dayOf(day: LocalDay, input: AnalysisInput, cache: AnalysisCache, sameEv
   const sunDeg = remember(cache, `sun-heights ${day.date}`, [], () =>
     sunHeights(input.place, day.fromMs, day.toMs),
   );
-  const read = cache.whenAsked
-    ? new DayWhenAsked(day, input, input.series, sunDeg)
-    : readDay(day, input, input.series, sunDeg);
+  const read = readDay(day, input, input.series, sunDeg);
   cache.days.set(day.date, { events, shape: shape.key, content, read });
   return read;
 }

@@ -1,6 +1,6 @@
 /** Ten-minute medians: the grain in which days are kept once they have been looked at. */
 import { median, medianOfWindow } from './statistics/robust.ts';
-import { hourMs, minuteMs } from './series.ts';
+import { hourMs, indexAt, minuteMs } from './series.ts';
 import type { Series } from './types.ts';
 
 export const binMs = 10 * minuteMs;
@@ -45,6 +45,12 @@ export function binsOf(series: Series, suspect?: Uint8Array): Bins {
   }
   close();
   return { atMs: atMs.slice(0, bins), value: value.slice(0, bins), count: count.slice(0, bins) };
+}
+
+/** Those whose middle lies before an instant, as a view on the same memory. */
+export function binsUntil({ atMs, value, count }: Bins, untilMs: number): Bins {
+  const n = indexAt({ atMs, value }, untilMs);
+  return { atMs: atMs.subarray(0, n), value: value.subarray(0, n), count: count.subarray(0, n) };
 }
 
 /** Bins of neighbouring spans, one after the other. */

@@ -7,7 +7,7 @@ import { flightBetween, type Flight } from './drift/flight.ts';
 import type { AnalysisInput } from './input.ts';
 import { between, hourMs, pick } from './series.ts';
 import { weightSteps } from './weight/weight-steps.ts';
-import type { BroodDay, KnownEvent, NucSeries, Series, WeightStep } from './types.ts';
+import type { BroodDay, NucSeries, Series, WeightStep } from './types.ts';
 
 export interface NucDay {
   readonly day: LocalDay;
@@ -54,80 +54,19 @@ export function cleanWeight(series: Series): Series {
 
 /** `sunDeg`: heights of the sun in the bins of this day at this place, where they were worked out before. */
 export function readDay(day: LocalDay, input: AnalysisInput, sums: NucSeries, sunDeg?: Float64Array): NucDay {
-  const {
-    weight,
+  const { fromMs, toMs } = day;
+  const around = (series: Series | undefined): Series => between(series, fromMs - marginMs, toMs + marginMs);
+  const rain = sums.rainMm && around(sums.rainMm);
+  const events = input.events.filter((e) => e.atMs > fromMs - marginMs && e.atMs < toMs + marginMs);
+  const brood = temperatureBins(day, sums.broodC);
+  const outside = temperatureBins(day, sums.outsideC);
+  return {
+    day,
+    weight: binsOf(between(cleanWeight(around(sums.weightG)), fromMs, toMs)),
     brood,
     outside,
-    flight,
-    steps,
-    broodDay: ofBrood,
-  } = new DayWhenAsked(day, input, sums, sunDeg);
-  return { day, weight, brood, outside, flight, steps, broodDay: ofBrood };
-}
-
-/** The same, each part read when it is first asked for. It holds on to all readings. */
-export class DayWhenAsked implements NucDay {
-  readonly day: LocalDay;
-  readonly #input: AnalysisInput;
-  readonly #sums: NucSeries;
-  readonly #sunDeg: Float64Array | undefined;
-  #weight: Bins | undefined;
-  #brood: Bins | undefined;
-  #outside: Bins | undefined;
-  #flight: Flight | undefined;
-  #steps: readonly WeightStep[] | undefined;
-  #broodDay: BroodDay | null | undefined;
-
-  constructor(day: LocalDay, input: AnalysisInput, sums: NucSeries, sunDeg?: Float64Array) {
-    this.day = day;
-    this.#input = input;
-    this.#sums = sums;
-    this.#sunDeg = sunDeg;
-  }
-
-  get weight(): Bins {
-    const { fromMs, toMs } = this.day;
-    return (this.#weight ??= binsOf(between(cleanWeight(this.#around(this.#sums.weightG)), fromMs, toMs)));
-  }
-
-  get brood(): Bins {
-    return (this.#brood ??= temperatureBins(this.day, this.#sums.broodC));
-  }
-
-  get outside(): Bins {
-    return (this.#outside ??= temperatureBins(this.day, this.#sums.outsideC));
-  }
-
-  get flight(): Flight {
-    const { fromMs, toMs } = this.day;
-    return (this.#flight ??= flightBetween(
-      ...([this.#input.place, fromMs, toMs, this.outside, this.#rain, this.#sunDeg] as const),
-    ));
-  }
-
-  get steps(): readonly WeightStep[] {
-    return (this.#steps ??= this.#readSteps());
-  }
-
-  get broodDay(): BroodDay | null {
-    return (this.#broodDay ??= broodDay(this.day, this.brood));
-  }
-
-  #readSteps(): readonly WeightStep[] {
-    const { fromMs, toMs } = this.day;
-    const rain = this.#rain;
-    const events: readonly KnownEvent[] = this.#input.events.filter(
-      (e) => e.atMs > fromMs - marginMs && e.atMs < toMs + marginMs,
-    );
-    const around = this.#around(this.#sums.weightG);
-    return weightSteps(around, fromMs, toMs, { events, ...(rain ? { rain } : {}) });
-  }
-
-  get #rain(): Series | undefined {
-    return this.#sums.rainMm && this.#around(this.#sums.rainMm);
-  }
-
-  #around(series: Series | undefined): Series {
-    return between(series, this.day.fromMs - marginMs, this.day.toMs + marginMs);
-  }
+    flight: flightBetween(input.place, fromMs, toMs, outside, rain, sunDeg),
+    steps: weightSteps(around(sums.weightG), fromMs, toMs, { events, ...(rain ? { rain } : {}) }),
+    broodDay: broodDay(day, brood),
+  };
 }

@@ -22,15 +22,14 @@ import type { NightSpan } from './chill/outlook.ts';
 import { between, hourMs } from './series.ts';
 import { sunDay, type SunDay } from './sun.ts';
 import type { Estimate, MassDeparture, Series, SitePlace } from './types.ts';
-import { once } from './when-asked.ts';
 
 export interface ReadDays {
   readonly localDays: readonly LocalDay[];
   readonly days: readonly NucDay[];
   /** Dark hours before each day. */
   readonly spans: readonly NightSpan[];
-  /** The night before each day, and the day's curve after it; worked out when first asked for. */
-  readonly nights: () => readonly NightAndDay[];
+  /** The night before each day, and the day's curve after it. */
+  readonly nights: readonly NightAndDay[];
 }
 
 export function readDays(seen: AnalysisInput, nowMs: number, cache: AnalysisCache | undefined): ReadDays {
@@ -44,15 +43,13 @@ export function readDays(seen: AnalysisInput, nowMs: number, cache: AnalysisCach
       darkBetween(sunOf(localDays[i - 1]?.date ?? dayBefore(date)), sunOf(date), date),
     ),
   );
-  const nights = once(() =>
-    rememberEach(cache, 'nights', days, null, (day, i) => {
-      // A day that is over no longer depends on the instant.
-      const open = day.day.toMs > nowMs ? nowMs : null;
-      return remember(cache, `night ${day.day.date}`, [day, days[i - 1], open], () =>
-        nightAndDay(sunOf, day, days[i - 1], nowMs),
-      );
-    }),
-  );
+  const nights = rememberEach(cache, 'nights', days, null, (day, i) => {
+    // A day that is over no longer depends on the instant.
+    const open = day.day.toMs > nowMs ? nowMs : null;
+    return remember(cache, `night ${day.day.date}`, [day, days[i - 1], open], () =>
+      nightAndDay(sunOf, day, days[i - 1], nowMs),
+    );
+  });
   return { localDays, days, spans, nights };
 }
 
@@ -117,12 +114,11 @@ export function departuresByDay(
 
 /** What each day took; days that can't be read are left out. */
 export function dayLosses(
-  { days, nights: nightsOf }: ReadDays,
+  { days, nights }: ReadDays,
   departures: readonly (readonly MassDeparture[])[],
   nowMs: number,
   cache: AnalysisCache | undefined,
 ): DayLoss[] {
-  const nights = nightsOf();
   // A day's departures are read anew whenever it is.
   const losses = rememberEach(cache, 'losses', departures, null, (gone, i) => {
     const { day, steps } = days[i] as NucDay;

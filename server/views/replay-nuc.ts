@@ -4,26 +4,13 @@ import { farmSetting, farmSettings, unavailableDays } from '../farm/settings.ts'
 import { UserError } from '../user-error.ts';
 import { iso, isoOrNull, msOf } from '../farm/wire.ts';
 import { episodeOf, isOpen } from '../rules/engine/alert-state.ts';
-import { limitsFor, type LimitChoices, type LimitSettings } from '../rules/engine/limits.ts';
-import type { RuleInput } from '../rules/engine/inputs.ts';
+import type { LimitChoices, LimitSettings } from '../rules/engine/limits.ts';
 import { compareRaisings, replay, type Raising } from '../rules/engine/replay.ts';
 import type { Rule } from '../rules/engine/rule.ts';
-import { visitLogged } from '../rules/catalogue/explanations.ts';
-import { explainedBy, nucsOf } from '../rules/engine/suppression.ts';
+import { nucsOf } from '../rules/engine/suppression.ts';
 import type { Subject } from '../rules/engine/types.ts';
-import { unlikeItsBatch } from '../rules/catalogue/queen/unlike-its-batch.ts';
 import type { Store } from '../store/store.ts';
 import type { AlertBook } from '../watch/alert-book.ts';
-import {
-  atRest,
-  nextReadingMs,
-  restLimits,
-  stepsToldMs,
-  toldByNight,
-  toldByStep,
-  toldByWarmth,
-  weightIsSteady,
-} from '../watch/at-rest.ts';
 import type { FarmChoices } from '../watch/nuc-analysis.ts';
 import { knownNights } from '../forecast/known.ts';
 import { nucContext } from '../watch/nuc-context.ts';
@@ -34,18 +21,10 @@ import { nucInput } from '../watch/rule-inputs.ts';
 import { titleOf } from './alert-view.ts';
 import { limitsKey, readLimits } from '../rules/stored-limits.ts';
 
-const dayMs = 86_400_000;
 const minuteMs = 60_000;
-/** As often as the rules look live. */
-const tickMs = minuteMs;
-/** No hold of a finding about a nuc that comes and goes within hours is shorter. */
-const shortestMs = 10 * minuteMs;
-const longestMs = 240 * minuteMs;
-/** Where nothing hangs on the weather of the hour. */
-const longestInCalmMs = 6 * longestMs;
-/** A chance of a chill tonight that no hour's weather makes one that is told. */
-const littleChance = 0.01;
+const dayMs = 86_400_000;
 const longestForPageMs = 62 * dayMs;
+/** A raising is the same as one that really was where it comes no further from it, ms. */
 const slackMs = 60 * 60_000;
 
 type Answer = ResponseOf<'replay'>;
@@ -86,63 +65,40 @@ export function replayNuc(
     unavailableDates: unavailableDays(store.settings),
     units: farmSettings(store.settings).display,
   };
-  const past = pastNuc(store, context, {
+  const analysisAt = pastNuc(store, context, {
     fromMs,
     toMs,
     choices,
     forecastAt: knownNights(store.forecasts, context.site, toMs),
-    asWatchedEveryMs: tickMs,
+    logAsWritten: true,
   });
+  const stepMs = farmSettings(store.settings).historyStepMinutes * minuteMs;
   const limits = withAsked(readLimits(store.settings.get(limitsKey)).limits, nuc.id, input.limits);
-  const subject = { kind: 'nuc', id: nuc.id, name: nuc.name, siteId: nuc.siteId } as const;
-  const { rest, restInCalm } = restLimits((rule) => limitsFor(rule, subject, limits));
-  const sensors = pastSensors(store, nuc, { fromMs, toMs, tickMs, limits, ...(rules && { rules }) });
-  const standing = rules?.includes(unlikeItsBatch) === false ? null : batches.of(nuc, { fromMs, toMs });
-  const sensorTurns = new Set(sensors.turnsMs);
-  const { raisings, ticks } = replay({
+  const sensors = pastSensors(store, nuc, { fromMs, toMs, limits });
+  const asksNuc = rules?.some(({ on }) => on === 'nuc') ?? true;
+  const standingAt = batches.of(nuc, { fromMs, toMs });
+  const writtenMs = context.log.map(({ writtenAtMs }) => writtenAtMs).sort((a, b) => a - b);
+  const { raisings, instants } = replay({
     fromMs,
     toMs,
-    tickMs,
+    stepMs,
     limits,
     ...(rules && { rules }),
     // A sensor that was taken away is no longer spoken of.
     everything: true,
     inputsAt: (nowMs) => {
       const { inputs, healths } = sensors.at(nowMs);
-      return [nucInput(past.analysisAt(nowMs), healths, standing?.at(nowMs) ?? null, nowMs), ...inputs];
+      return asksNuc ? [nucInput(analysisAt(nowMs), healths, standingAt(nowMs), nowMs), ...inputs] : inputs;
     },
-    leaps: {
-      isCalm: (seen) => seen.every(isCalm),
-      longestMs,
-      longestInCalmMs,
-      shortestMs,
-      nextReadMs: (nowMs) => nextReadingMs(past.series, nowMs),
-      atRest: (restFromMs, restToMs, calm) =>
-        atRest(past.series, restFromMs, restToMs, calm ? restInCalm : rest),
-      toldBy: (restFromMs, restToMs) =>
-        weightIsSteady(past.series, restFromMs, restToMs, rest) ? toldByWarmth : undefined,
-      toldByCalm: { ruleIds: toldByNight, everyMs: Math.max(tickMs, rest.nightHoldMs) },
-      asked: [
-        ...stepsToldMs(past.series, rest).map((atMs) => ({ atMs, ruleIds: toldByStep })),
-        ...context.log.map(({ writtenAtMs }) => ({ atMs: writtenAtMs - tickMs, ruleIds: hiddenByVisit })),
-      ],
-      stopsMs: [
-        ...context.log.map(({ writtenAtMs }) => writtenAtMs),
-        ...sensors.turnsMs,
-        ...(standing?.turnsMs ?? []),
-      ].sort((a, b) => a - b),
-      turnsAt: (atMs, { ruleId, subject: { kind } }) =>
-        ruleId === unlikeItsBatch.id
-          ? standing?.turnsMs.includes(atMs) === true
-          : kind !== 'nuc' && sensorTurns.has(atMs),
-    },
+    nextEventMs: (afterMs) =>
+      Math.min(sensors.nextEventMs(afterMs), writtenMs.find((atMs) => atMs > afterMs) ?? Infinity),
   });
   const real = reallyRaised(book, nuc.id, fromMs, toMs).filter(
     ({ ruleId }) => rules?.some(({ id }) => id === ruleId) ?? true,
   );
   const { both, onlyReplayed, onlyReal } = compareRaisings(raisings, real, slackMs);
   return {
-    ticks,
+    ticks: instants,
     items: [
       ...both.map(({ replayed }) => toWire(replayed, true)),
       ...onlyReplayed.map((one) => toWire(one, false)),
@@ -156,13 +112,6 @@ export function replayNuc(
       })),
   };
 }
-
-/** What a visit explains is asked for just before it is logged: nothing would be seen of it later. */
-const hiddenByVisit = explainedBy(new Set([visitLogged]));
-
-/** Of all that rules see only the night ahead comes and goes within hours while the readings are at rest. */
-const isCalm = (input: RuleInput): boolean =>
-  input.on !== 'nuc' || (input.signals !== null && (input.signals.outlook.chanceBelow ?? 1) <= littleChance);
 
 /** The limits that are set, but for those that the replay was asked to try. */
 function withAsked(settings: LimitSettings, nucId: string, asked: LimitChoices): LimitSettings {

@@ -1,6 +1,6 @@
 /**
  * Late readings, looked at as if they had come in time. A gateway that was away delivers the night in the morning: the
- * rules look again at every instant that the readings touch, from the state that the alerts were in before it, so that
+ * rules are evaluated again over the span that the readings touch, from the state that the alerts were in before it, so that
  * a finding begins when it began and what is over is known to be over.
  */
 import {
@@ -12,7 +12,8 @@ import {
   type Episode,
   type LivePhase,
 } from '../rules/engine/alert-state.ts';
-import { alertKey, evaluateAll, type Alerts } from '../rules/engine/evaluate.ts';
+import { alertKey, type Alerts } from '../rules/engine/evaluate.ts';
+import { evaluateHistory } from '../rules/history.ts';
 import type { NucInput } from '../rules/engine/inputs.ts';
 import type { LimitSettings } from '../rules/engine/limits.ts';
 import { rules } from '../rules/catalogue/registry.ts';
@@ -20,8 +21,6 @@ import { nucOf } from '../rules/engine/suppression.ts';
 import type { EndedAlert } from './alert-book.ts';
 
 const minuteMs = 60_000;
-/** Between two looks back. */
-const backStepMs = 15 * minuteMs;
 /** A finding that began earlier than this and lasts is still seen to last. */
 const longestBackMs = 3 * 24 * 60 * minuteMs;
 /** Later than this a reading is late. */
@@ -34,10 +33,14 @@ export interface LookBack {
   /** Alerts of this nuc that are over, newest first. */
   readonly ended: readonly EndedAlert[];
   /** Sees nothing later than its instant. */
-  readonly inputAt: (atMs: number) => NucInput | undefined;
+  readonly inputsAt: (atMs: number) => readonly NucInput[];
   /** The earliest late reading. */
   readonly fromMs: number;
   readonly nowMs: number;
+  /** Width of the grid that is evaluated, ms. */
+  readonly stepMs: number;
+  /** When something was logged about the nuc, ms. */
+  readonly loggedMs: readonly number[];
   readonly limits: LimitSettings;
 }
 
@@ -49,34 +52,23 @@ export interface LookedBack {
 
 const nucRules = rules.filter(({ on }) => on === 'nuc');
 
-/** One look a step, so that readings and pages are served in between. */
+/** Pauses after each instant, so that readings and pages are served in between. */
 export function* lookBack(back: LookBack): Generator<undefined, LookedBack> {
-  const instants = instantsOf(back.fromMs, back.nowMs);
-  const others = [...back.book.values()].filter(
-    ({ subject }) => subject.kind !== 'nuc' && nucOf(subject) === back.nucId,
+  const { nucId, book, inputsAt, nowMs, stepMs, limits } = back;
+  const fromMs = Math.min(nowMs, Math.max(back.fromMs, nowMs - longestBackMs));
+  const eventsMs = [...back.loggedMs, nowMs];
+  const others = [...book.values()].filter(
+    ({ subject }) => subject.kind !== 'nuc' && nucOf(subject) === nucId,
   );
-  let alerts = alertsBefore(back, instants[0] ?? back.nowMs);
-  const effects: Effect[] = [];
-  for (const atMs of instants) {
-    const input = back.inputAt(atMs);
-    if (!input) continue;
+  return yield* evaluateHistory({
+    ...{ fromMs, toMs: nowMs, stepMs, limits },
+    rules: nucRules,
+    alerts: alertsBefore(back, fromMs),
+    inputsAt,
+    nextEventMs: (afterMs) => Math.min(...eventsMs.filter((atMs) => atMs > afterMs)),
     // What its sensors were found to do explains findings about the nuc, from when it was found.
-    const causes = others.filter((alert) => (episodeOf(alert)?.raisedAtMs ?? Infinity) <= atMs);
-    const known = new Map([...alerts, ...causes.map((alert) => [alert.key, alert] as const)]);
-    const evaluated = evaluateAll([input], known, atMs, { rules: nucRules, limits: back.limits });
-    alerts = new Map([...evaluated.alerts].filter(([, { subject }]) => subject.kind === 'nuc'));
-    effects.push(...evaluated.effects);
-    yield;
-  }
-  return { alerts, effects };
-}
-
-/** Every quarter of an hour, and now. */
-function instantsOf(fromMs: number, nowMs: number): number[] {
-  const instants: number[] = [];
-  const first = Math.ceil(Math.max(fromMs, nowMs - longestBackMs) / backStepMs) * backStepMs;
-  for (let atMs = first; atMs < nowMs; atMs += backStepMs) instants.push(atMs);
-  return [...instants, nowMs];
+    causesAt: (atMs) => others.filter((alert) => (episodeOf(alert)?.raisedAtMs ?? Infinity) <= atMs),
+  });
 }
 
 /** The alerts of a nuc as they stood just before an instant, as far as their present state and history tell. */

@@ -83,7 +83,7 @@ export class NucDesk {
     if (!context) return () => undefined;
     const toMs = nowMs;
     const fromMs = seriesFromMs(fold(context, nowMs), nowMs);
-    return pastNuc(this.#store, context, { fromMs, toMs, choices, forecastAt }).analysisAt;
+    return pastNuc(this.#store, context, { fromMs, toMs, choices, forecastAt });
   }
 
   #contextNow(): NucContext | null {

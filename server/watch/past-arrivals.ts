@@ -22,14 +22,6 @@ export class PastArrivals {
     return this.#came.arrivedAtMs[this.#next] ?? Infinity;
   }
 
-  /** When the next reading came for which `isOne` holds; infinity where none did by `untilMs`. */
-  nextWhere(isOne: (came: ArrivalSpan, i: number) => boolean, untilMs: number): number {
-    const { arrivedAtMs } = this.#came;
-    for (let i = this.#next; (arrivedAtMs[i] ?? Infinity) <= untilMs; i += 1)
-      if (isOne(this.#came, i)) return arrivedAtMs[i] ?? Infinity;
-    return Infinity;
-  }
-
   /** Goes on to what came after `nowMs`; `take` is given all in between. */
   follow(nowMs: number, take: (came: ArrivalSpan, i: number) => void): void {
     const { arrivedAtMs } = this.#came;

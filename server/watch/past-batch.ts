@@ -28,13 +28,6 @@ interface Standings {
   readonly ofNuc: ReadonlyMap<string, Batch>;
 }
 
-/** Of one nuc of the batch. */
-export interface PastStanding {
-  /** Full hours as of which it counts as odd, or no longer, ms, rising. */
-  readonly turnsMs: readonly number[];
-  at(nowMs: number): Batch | null;
-}
-
 /** Keeps what it works out for a batch: one nuc of it after another is asked about. */
 export class PastBatches {
   readonly #store: Store;
@@ -44,16 +37,10 @@ export class PastBatches {
     this.#store = store;
   }
 
-  of(nuc: Hive, span: Span): PastStanding {
+  /** How a nuc stood at instants of the span; null where it is in no batch or had not begun. */
+  of(nuc: Hive, span: Span): (nowMs: number) => Batch | null {
     const all = nuc.batch === undefined ? [] : this.#standings(nuc.batch, span);
-    const mostDays = ({ ofNuc }: Standings): number =>
-      Math.max(0, ...(ofNuc.get(nuc.id)?.measures.map(({ daysOutside }) => daysOutside) ?? []));
-    return {
-      turnsMs: all
-        .filter((one, i) => i > 0 && mostDays(one) !== mostDays(all[i - 1] as Standings))
-        .map(({ atMs }) => atMs),
-      at: (nowMs) => all.findLast(({ atMs }) => atMs <= nowMs)?.ofNuc.get(nuc.id) ?? null,
-    };
+    return (nowMs) => all.findLast(({ atMs }) => atMs <= nowMs)?.ofNuc.get(nuc.id) ?? null;
   }
 
   #standings(batch: string, { fromMs, toMs }: Span): readonly Standings[] {

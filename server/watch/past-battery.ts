@@ -16,14 +16,8 @@ export class PastBattery {
     this.#came = new PastArrivals(store, channel.id, fromMs, toMs, true);
   }
 
-  /** When it next tells less than so much, ms; infinity where it does not by `untilMs`. */
-  nextBelow(percent: number, untilMs: number): number {
-    return this.#came.nextWhere(({ value }, i) => (value[i] ?? 0) < percent, untilMs);
-  }
-
-  /** Takes in what came by then, and works the trend out where a full hour has begun; true where it tells another charge. */
-  follow(nowMs: number): boolean {
-    const before = this.#percent;
+  /** Takes in what came by then, and works the trend out where a full hour has begun. */
+  follow(nowMs: number): void {
     this.#came.follow(nowMs, ({ atMs: times, value: values, suspect }, i) => {
       const atMs = times[i] ?? 0;
       const value = values[i] ?? 0;
@@ -40,7 +34,6 @@ export class PastBattery {
     });
     const atMs = trendHourMs(nowMs);
     if (this.#trend?.atMs !== atMs) this.#trend = { atMs, percentPerDay: this.#trendAt(atMs) };
-    return this.#percent !== before;
   }
 
   #trendAt(atMs: number): number | null {

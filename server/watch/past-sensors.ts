@@ -1,33 +1,28 @@
-/**
- * The sensors of one nuc as the watch saw them at past instants. They are followed once, forward; rules look at them only
- * where one of them may say something else than before, and between two such instants everything is as it was at the first.
- */
-import { evaluateAll } from '../rules/engine/evaluate.ts';
+/** The sensors of one nuc as the watch saw them at past instants, followed forward through what they sent. */
 import type { ChannelHealth, RuleInput } from '../rules/engine/inputs.ts';
-import type { LimitSettings } from '../rules/engine/limits.ts';
-import type { Rule } from '../rules/engine/rule.ts';
-import { rules as allRules } from '../rules/catalogue/registry.ts';
+import { limitsFor, type LimitSettings } from '../rules/engine/limits.ts';
+import { allowedSilenceMs, sensorSilent } from '../rules/catalogue/sensors/sensor-silent.ts';
 import { nucsOf } from '../rules/engine/suppression.ts';
-import type { Verdict } from '../rules/engine/types.ts';
+import type { Channel } from '../store/channels.ts';
 import type { Assignment } from '../store/places/assignments.ts';
 import type { Hive } from '../store/places/hives.ts';
+import { isDoubtful } from '../store/readings/day-readings.ts';
 import type { Store } from '../store/store.ts';
-import { healthOf, hourMs } from './channel-state.ts';
-import { FollowedChannel } from './followed-channel.ts';
+import { addReading, freshState, healthOf, intervalOf } from './channel-state.ts';
 import { groupBy } from '../group-by.ts';
+import { PastArrivals } from './past-arrivals.ts';
 import { PastBattery } from './past-battery.ts';
 import { channelInput, deviceInput, type WatchedChannel } from './rule-inputs.ts';
-import { placing } from '../farm/sensor-positions.ts';
+import { placing, type Placing } from '../farm/sensor-positions.ts';
 
 export interface PastSensors {
-  /** Ticks at which something about a sensor may begin or end: a rule says something else than at the tick before, ms, rising. */
-  readonly turnsMs: readonly number[];
-  /** What rules about sensors look at: as it was when they last said something else than before, and they say it still. */
+  /** Takes in what came by then. Instants have to rise. */
   at(nowMs: number): SensorsThen;
+  /** When one of them is next moved, falls silent or comes back after the instant that `at` was asked for last, ms. */
+  nextEventMs(afterMs: number): number;
 }
 
 export interface SensorsThen {
-  readonly atMs: number;
   /** The channels in and under the nuc, and their devices. */
   readonly inputs: readonly RuleInput[];
   readonly healths: readonly ChannelHealth[];
@@ -36,74 +31,41 @@ export interface SensorsThen {
 export interface SensorSpan {
   readonly fromMs: number;
   readonly toMs: number;
-  readonly tickMs: number;
   readonly limits: LimitSettings;
-  /** All where absent. */
-  readonly rules?: readonly Rule[];
 }
 
-export function pastSensors(store: Store, nuc: Hive, span: SensorSpan): PastSensors {
-  const { fromMs, toMs, tickMs, limits } = span;
-  const rules = (span.rules ?? allRules).filter(({ on }) => on === 'channel' || on === 'device');
-  const followed = rules.length === 0 ? [] : channelsOf(store, nuc, fromMs, toMs);
-  const tickFrom = (atMs: number): number => Math.ceil(atMs / tickMs) * tickMs;
-  const firstMs = tickFrom(fromMs);
-  const lastMs = Math.floor(toMs / tickMs) * tickMs;
-  const movesMs = new Set(followed.flatMap(({ movesMs }) => movesMs).map(tickFrom));
+export function pastSensors(store: Store, nuc: Hive, { fromMs, toMs, limits }: SensorSpan): PastSensors {
+  const channels = channelsOf(store, nuc, fromMs, toMs);
   const place = placing(store.places.listSites(), store.places.listHives());
-  const then: SensorsThen[] = [];
-  const turnsMs: number[] = [];
-  const spoken = new Set<string>();
-  let said: Said = new Map();
-
-  function move(nowMs: number): void {
-    for (const one of followed) one.stand(nowMs, place);
-    const { inputs } = lookedAt(followed, nuc, nowMs);
-    for (const one of followed) one.isHeldAgainst(limits, inputs);
-  }
-  function lookAt(nowMs: number, moved: boolean): void {
-    const found = lookedAt(followed, nuc, nowMs);
-    const now = whatIsSaid(found.inputs, nowMs, limits, rules);
-    for (const [key, { verdict }] of now) if (verdict === 'yes') spoken.add(key);
-    const turned = [...new Set([...said.keys(), ...now.keys()])].filter(
-      (key) => said.get(key)?.words !== now.get(key)?.words,
-    );
-    if (turned.length > 0 || moved) then.push(found);
-    // Of what was never found nothing can begin or end.
-    if (moved || turned.some((key) => spoken.has(key))) turnsMs.push(nowMs);
-    said = now;
-  }
-  /** The next tick at which an hour begins, a sensor is moved, or anything else may be new. */
-  function nextTick(nowMs: number): number {
-    let nextMs = (Math.floor(nowMs / hourMs) + 1) * hourMs;
-    for (const atMs of movesMs) if (atMs > nowMs) nextMs = Math.min(nextMs, atMs);
-    for (const one of followed) nextMs = Math.min(nextMs, one.nextMs(nextMs));
-    return Math.max(nowMs + tickMs, tickFrom(nextMs));
-  }
-
-  move(firstMs);
-  for (const one of followed) one.follow(firstMs, true);
-  lookAt(firstMs, true);
-  for (
-    let beforeMs = firstMs, nowMs = nextTick(firstMs);
-    nowMs <= lastMs;
-    beforeMs = nowMs, nowMs = nextTick(nowMs)
-  ) {
-    const moved = movesMs.has(nowMs);
-    if (moved) move(nowMs);
-    const isNewHour = Math.floor(beforeMs / hourMs) < Math.floor(nowMs / hourMs);
-    let isWorthIt = moved;
-    for (const one of followed) isWorthIt = one.follow(nowMs, isNewHour) || isWorthIt;
-    if (isWorthIt) lookAt(nowMs, moved);
-  }
+  const silence = limitsFor(
+    sensorSilent,
+    { kind: 'device', id: '', name: '', nucId: nuc.id, siteId: nuc.siteId },
+    limits,
+  );
   return {
-    turnsMs,
-    at: (nowMs) => then.findLast(({ atMs }) => atMs <= nowMs) ?? (then[0] as SensorsThen),
+    at(nowMs) {
+      for (const one of channels) one.follow(nowMs);
+      const standing = channels.flatMap((one) => one.watched(nowMs, place) ?? []);
+      const devices = [...groupBy(standing, ({ health }) => health.sensor)];
+      const inputs = [
+        ...devices.map(([device, its]) => deviceInput(device, its, nowMs)),
+        ...standing.map((one) => channelInput(one, nowMs)),
+      ];
+      return {
+        inputs: inputs.filter(({ subject }) => nucsOf(subject).includes(nuc.id)),
+        healths: standing.filter(({ hive }) => hive?.id === nuc.id).map(({ health }) => health),
+      };
+    },
+    nextEventMs: (afterMs) =>
+      Math.min(
+        Infinity,
+        ...channels.map((one) => one.nextEventMs(afterMs, (everyMs) => allowedSilenceMs(everyMs, silence))),
+      ),
   };
 }
 
 /** Every channel of the devices that stood in or under the nuc in the span: a device falls silent as a whole. */
-function channelsOf(store: Store, nuc: Hive, fromMs: number, toMs: number): FollowedChannel[] {
+function channelsOf(store: Store, nuc: Hive, fromMs: number, toMs: number): PastChannel[] {
   const touches = (one: Assignment): boolean => one.fromMs <= toMs && (one.toMs ?? Infinity) > fromMs;
   const channels = store.channels.list();
   const own = new Set(
@@ -123,39 +85,59 @@ function channelsOf(store: Store, nuc: Hive, fromMs: number, toMs: number): Foll
     if (!devices.has(channel.sensor)) return [];
     const stood = store.places.assignmentsOfChannel(channel.id).filter(touches);
     if (stood.length === 0) return [];
-    return [new FollowedChannel(store, channel, stood, batteries.get(channel.sensor), fromMs, toMs)];
+    const came = new PastArrivals(store, channel.id, fromMs, toMs);
+    return [new PastChannel(channel, came, stood, batteries.get(channel.sensor))];
   });
 }
 
-function lookedAt(followed: readonly FollowedChannel[], nuc: Hive, nowMs: number): SensorsThen {
-  const standing = followed.flatMap(({ channel, state, standing: at, battery }): WatchedChannel[] =>
-    at ? [{ ...at, health: healthOf(channel, at.assignment.spot, state, battery?.told ?? null, nowMs) }] : [],
-  );
-  const devices = [...groupBy(standing, ({ health }) => health.sensor)];
-  const inputs = [
-    ...devices.map(([device, its]) => deviceInput(device, its, nowMs)),
-    ...standing.map((one) => channelInput(one, nowMs)),
-  ];
-  return {
-    atMs: nowMs,
-    inputs: inputs.filter(({ subject }) => nucsOf(subject).includes(nuc.id)),
-    healths: standing.filter(({ hive }) => hive?.id === nuc.id).map(({ health }) => health),
-  };
+class PastChannel {
+  readonly #channel: Channel;
+  readonly #came: PastArrivals;
+  readonly #assignments: readonly Assignment[];
+  readonly #battery: PastBattery | undefined;
+  readonly #state = freshState();
+
+  constructor(
+    channel: Channel,
+    came: PastArrivals,
+    assignments: readonly Assignment[],
+    battery: PastBattery | undefined,
+  ) {
+    this.#channel = channel;
+    this.#came = came;
+    this.#assignments = assignments;
+    this.#battery = battery;
+  }
+
+  follow(nowMs: number): void {
+    this.#came.follow(nowMs, ({ atMs, value, suspect, arrivedAtMs }, i) => {
+      const flag = suspect[i] ?? 0;
+      this.#state.lastHeardMs = arrivedAtMs[i] ?? 0;
+      addReading(this.#state, atMs[i] ?? 0, value[i] ?? 0, flag !== 0, isDoubtful(flag));
+    });
+    this.#battery?.follow(nowMs);
+  }
+
+  /** Undefined while it stands nowhere. */
+  watched(nowMs: number, place: Placing): WatchedChannel | undefined {
+    const valid = this.#assignments.find((one) => one.fromMs <= nowMs && (one.toMs ?? Infinity) > nowMs);
+    const at = valid && place(valid);
+    const battery = this.#battery?.told ?? null;
+    return at && { ...at, health: healthOf(this.#channel, at.assignment.spot, this.#state, battery, nowMs) };
+  }
+
+  nextEventMs(afterMs: number, allowedMs: (everyMs: number) => number): number {
+    const moves = this.#assignments.flatMap(({ fromMs, toMs }) => [fromMs, toMs ?? Infinity]);
+    return Math.min(...moves.filter((atMs) => atMs > afterMs), this.#silenceTurnsMs(afterMs, allowedMs));
+  }
+
+  /** When it falls silent or comes back, if that is the next that is heard of it. */
+  #silenceTurnsMs(afterMs: number, allowedMs: (everyMs: number) => number): number {
+    const everyMs = intervalOf(this.#state);
+    if (this.#state.lastHeardMs === null || everyMs === null) return Infinity;
+    const silentMs = this.#state.lastHeardMs + allowedMs(everyMs);
+    const { nextMs } = this.#came;
+    if (nextMs <= silentMs) return Infinity;
+    return silentMs > afterMs ? silentMs : nextMs;
+  }
 }
-
-/** By the alert's key. */
-type Said = ReadonlyMap<string, { readonly verdict: Verdict; readonly words: string }>;
-
-/** All that an alert's life depends on. */
-const whatIsSaid = (
-  inputs: readonly RuleInput[],
-  nowMs: number,
-  limits: LimitSettings,
-  rules: readonly Rule[],
-): Said =>
-  new Map(
-    evaluateAll(inputs, new Map(), nowMs, { limits, rules }).evaluations.map(({ key, evaluation }) => {
-      const { verdict, clear, urgency = '' } = evaluation;
-      return [key, { verdict, words: `${verdict} ${String(clear)} ${urgency}` }];
-    }),
-  );

@@ -45,6 +45,8 @@ export interface WatchDeps {
   readonly startedAtMs: number;
   readonly limits: () => LimitSettings;
   readonly choices: () => FarmChoices;
+  /** How closely rules are evaluated again over late readings, ms. */
+  readonly historyStepMs: () => number;
   /** For the night that is under way or comes next at an instant, as it was last told. */
   readonly forecast: (siteId: string, atMs: number) => Forecast | undefined;
   readonly server: (nowMs: number) => Pick<ServerInput, 'brokerAwaySinceMs' | 'disk'>;
@@ -180,13 +182,17 @@ export function startWatch(deps: WatchDeps): Watch {
     const sensors = sensorsOf(nucId, nowMs);
     const siteId = where(nowMs).nucs.find(({ id }) => id === nucId)?.siteId ?? '';
     const past = deskOf(nucId).past(nowMs, deps.choices(), (atMs) => deps.forecast(siteId, atMs));
-    const inputAt = (atMs: number): NucInput | undefined => {
+    const inputsAt = (atMs: number): NucInput[] => {
       const found = atMs === nowMs ? analysis(nucId, nowMs, true) : past(atMs);
-      return found && nucInput(found, sensors, batches.get(nucId) ?? null, atMs);
+      return found ? [nucInput(found, sensors, batches.get(nucId) ?? null, atMs)] : [];
     };
     const ended = book.endedOf(nucId, nowMs - endedKeepMs);
-    const limits = deps.limits();
-    const steps = lookBack({ nucId, book: book.alerts, ended, inputAt, fromMs, nowMs, limits });
+    const steps = lookBack({
+      ...{ nucId, book: book.alerts, ended, inputsAt, fromMs, nowMs },
+      loggedMs: (analysis(nucId, nowMs)?.log ?? []).map(({ happenedAtMs }) => happenedAtMs),
+      stepMs: deps.historyStepMs(),
+      limits: deps.limits(),
+    });
     looking = { nucId, fromMs, steps };
   }
 

@@ -15,7 +15,7 @@ import { storeSimulated, type SimulatedHistory } from '../support/simulated-hist
 import { printRows, type BenchRow } from './store-table.ts';
 
 const farm = 30;
-const goalS = 10;
+const goalS = 30;
 const days = 30;
 /** A keeper's nucs stand at a few places, a quarter of an hour's drive from each other. */
 const places = [
@@ -34,7 +34,7 @@ function fromScratch(store: Store, { nucId, splitMs, endMs }: SimulatedHistory):
     toMs: endMs,
     choices: { chanceLimit: 0.05, unavailableDates: [], units: { temperature: 'C', weight: 'kg' } },
     forecastAt: () => undefined,
-  }).analysisAt(endMs);
+  })(endMs);
 }
 
 export async function replayBench(nucs: number): Promise<BenchRow[]> {

@@ -71,7 +71,7 @@ const warnedBetween = (
   replay({
     fromMs,
     toMs: untilMs,
-    tickMs: lookEveryMs,
+    stepMs: lookEveryMs,
     rules: [chillingAhead, chillingTonight],
     inputsAt: (nowMs) => [told(simulated, series, nights, nightAhead, nowMs)],
   }).raisings.length > 0;

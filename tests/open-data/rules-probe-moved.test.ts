@@ -22,12 +22,12 @@ function watched(logged: boolean): { raised: readonly Raising[]; last: NucSignal
   const { hive, outside, inspections } = montreal(3690);
   const cache = newAnalysisCache();
   const introduction = caged({ queenCagedSinceMs: null });
-  const tickMs = 20 * minuteMs;
+  const stepMs = 20 * minuteMs;
   let last: NucSignals | undefined;
   const { raisings } = replay({
     fromMs: inspectedMs - dayMs,
     toMs: inspectedMs + 3 * dayMs,
-    tickMs,
+    stepMs,
     inputsAt: (nowMs) => {
       const events = inspections.filter(({ atMs }) => atMs <= nowMs && (logged || atMs !== inspectedMs));
       last = analyseNuc(
@@ -36,7 +36,7 @@ function watched(logged: boolean): { raised: readonly Raising[]; last: NucSignal
           place: montrealPlace,
           events,
           broodRegime: () => 'sealed-brood',
-          changedFromMs: nowMs - tickMs,
+          changedFromMs: nowMs - stepMs,
         },
         nowMs,
         cache,

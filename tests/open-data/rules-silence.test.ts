@@ -95,7 +95,7 @@ function watchNuc(hive: RealHive, watching: Watching): readonly Raising[] {
     return [nucAt(hive, analyseNuc(input, nowMs, cache), watching, nowMs)];
   };
   const span = { fromMs: (broodC.atMs[0] ?? 0) + dayMs, toMs: broodC.atMs.at(-1) ?? 0 };
-  return replay({ ...span, tickMs: watching.everyMs, inputsAt, limits }).raisings;
+  return replay({ ...span, stepMs: watching.everyMs, inputsAt, limits }).raisings;
 }
 
 /** What rules about its one sensor raise, every five minutes and with their own holds, to `toMs`. */
@@ -103,7 +103,7 @@ const watchChannel = (hive: RealHive, toMs: number): readonly Raising[] =>
   replay({
     fromMs: (hive.broodC.atMs[0] ?? 0) + dayMs,
     toMs,
-    tickMs: 5 * 60_000,
+    stepMs: 5 * 60_000,
     inputsAt: (nowMs) => {
       const channel = channelAt(hive, nowMs);
       return [channel, deviceOf(channel)];

@@ -1,11 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import {
-  analyseNuc,
-  analyseWhenAsked,
-  newAnalysisCache,
-  type AnalysisInput,
-} from '../../server/signals/analyse.ts';
+import { analyseNuc, newAnalysisCache, type AnalysisInput } from '../../server/signals/analyse.ts';
 import { indexAt, seriesOf } from '../../server/signals/series.ts';
 import type { Estimate, NucSeries, NucSignals, Series } from '../../server/signals/types.ts';
 import { fingerprint } from '../../server/signals/analysis-cache.ts';
@@ -78,36 +73,6 @@ describe('readings that come late', () => {
     // And backwards, as a replay looks.
     const earlier = now - 30 * hourMs;
     expect(analyseNuc(input, earlier, cache)).toEqual(analyseNuc(input, earlier));
-  });
-  it('tell the same signal by signal, when it is asked for, as all at once, wherever one looks', () => {
-    const signals = Object.keys(analyseNuc(input, now)) as (keyof NucSignals)[];
-    const looks = fc.array(
-      fc.record({
-        minutes: fc.integer({ min: 0, max: 3 * 1440 }),
-        asked: fc.uniqueArray(fc.constantFrom(...signals), { maxLength: 3 }),
-      }),
-      { minLength: 2, maxLength: 8 },
-    );
-    fc.assert(
-      fc.property(looks, (list) => {
-        const cache = newAnalysisCache({ whenAsked: true });
-        let lookedAtMs: number | undefined;
-        const later = list.map(({ minutes, asked }) => {
-          const at = now - minutes * minuteMs;
-          const given = () => {
-            const changedFromMs = lookedAtMs === undefined ? {} : { changedFromMs: Math.min(lookedAtMs, at) };
-            lookedAtMs = at;
-            return { ...input, ...changedFromMs };
-          };
-          const said = analyseWhenAsked(given, at, cache);
-          for (const name of asked) expect(said[name]).toEqual(analyseNuc(input, at)[name]);
-          return { at, said };
-        });
-        // Some are asked only when others have been read since.
-        for (const { at, said } of later) expect({ ...said }).toEqual(analyseNuc(input, at));
-      }),
-      { numRuns: 12 },
-    );
   });
   it('are told apart by their fingerprint beside a value that is no number, and from it', () => {
     const of = (...value: number[]): string =>

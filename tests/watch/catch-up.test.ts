@@ -59,7 +59,11 @@ function run(spells: readonly Spell[], untilH: number, awayH = Infinity, backH =
     if (h === backH) {
       const nucId = 'n1';
       const fromMs = noon + awayH * hour;
-      const steps = lookBack({ nucId, book, ended, inputAt: full, fromMs, nowMs, limits });
+      const steps = lookBack({
+        ...{ nucId, book, ended, fromMs, nowMs, stepMs, limits },
+        inputsAt: (atMs) => [full(atMs)],
+        loggedMs: [],
+      });
       let step = steps.next();
       while (!step.done) step = steps.next();
       const caught = catchUp(book, nucId, step.value, ended);

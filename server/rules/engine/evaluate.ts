@@ -21,12 +21,7 @@ export interface EvaluateOptions {
   readonly closedStandsMs?: Readonly<Record<Urgency, number>>;
   /** The inputs are all that there is: an alert about something that is no longer there does not apply any more. */
   readonly everything?: boolean;
-  /** What was seen of inputs that may come again as the very same, with the same rules and limits; each call adds to it. */
-  readonly lookedBefore?: LookedBefore;
 }
-
-/** Opaque: made by a caller for calls that share rules and limits. */
-export type LookedBefore = WeakMap<RuleInput, readonly Look[]>;
 
 /** A rule's last look at a subject, with the life cycle's words for it. */
 export interface Looked {
@@ -37,9 +32,8 @@ export interface Looked {
   readonly evaluation: Evaluation;
   readonly holdMs: number;
   readonly clearHoldMs: number;
-  /** Why it is not told although it is true, and up to when, where the passing of time ends that, ms. */
+  /** Why it is not told although it is true. */
   readonly quietBecause?: string;
-  readonly quietUntilMs?: number;
 }
 
 export interface Suppressed {
@@ -83,7 +77,7 @@ export function evaluateAll(
   nowMs: number,
   options: EvaluateOptions = {},
 ): Evaluated {
-  const looks = lookAtAll(inputs, nowMs, options);
+  const looks = inputs.flatMap((input) => lookAt(input, nowMs, options));
   // Asked on most looks about nothing.
   let ask: Explainer | undefined;
   const explained: Explainer = (ruleId, subject) =>
@@ -102,8 +96,7 @@ export function evaluateAll(
     if (!why) return looked;
     const { subject: bySubject, cause: byRule } = why.by;
     suppressed.push({ key, ruleId, subject, atMs: nowMs, byRule, bySubject, reason: why.reason });
-    const { untilMs } = why;
-    return { ...looked, quietBecause: why.reason, ...(untilMs === null ? {} : { quietUntilMs: untilMs }) };
+    return { ...looked, quietBecause: why.reason };
   });
   if (options.everything) {
     for (const before of leftBehind(alerts, looks)) {
@@ -132,20 +125,6 @@ const goneTick = (nowMs: number): Tick => ({
   closedStandsMs: 0,
   urgency: 'next-visit',
 });
-
-function lookAtAll(inputs: readonly RuleInput[], nowMs: number, options: EvaluateOptions): Look[] {
-  const { lookedBefore } = options;
-  const looks: Look[] = [];
-  for (const input of inputs) {
-    const before = lookedBefore?.get(input);
-    const now = before ? before.map((look) => again(look, nowMs)) : lookAt(input, nowMs, options);
-    if (!before) lookedBefore?.set(input, now);
-    looks.push(...now);
-  }
-  return looks;
-}
-
-const again = ({ rule, looked }: Look, nowMs: number): Look => ({ rule, looked: { ...looked, atMs: nowMs } });
 
 function lookAt(input: RuleInput, nowMs: number, options: EvaluateOptions): Look[] {
   const subject = subjectOf(input);

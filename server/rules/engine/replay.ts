@@ -3,20 +3,8 @@
  * compares with what was raised. The same inputs give the same answer.
  */
 import type { Effect } from './alert-state.ts';
-import type { Alerts } from './evaluate.ts';
-import { Leaper, type Leaps } from './leaps.ts';
-import { PastWatch, type WatchPlan } from './past-watch.ts';
+import { runHistory, type History, type HistoryResult } from '../history.ts';
 import type { Subject, Urgency } from './types.ts';
-
-export type { Leaps } from './leaps.ts';
-
-export interface ReplayPlan extends WatchPlan {
-  readonly fromMs: number;
-  readonly toMs: number;
-  readonly tickMs: number;
-  /** Where ticks may be left out; every tick is looked at where absent. */
-  readonly leaps?: Leaps;
-}
 
 /** One alert, from raised to cleared; null while it stood at the end of the span. */
 export interface Raising {
@@ -27,24 +15,13 @@ export interface Raising {
   readonly endedAtMs: number | null;
 }
 
-export interface Replayed {
+export interface Replayed extends HistoryResult {
   readonly raisings: readonly Raising[];
-  readonly effects: readonly Effect[];
-  readonly alerts: Alerts;
-  readonly ticks: number;
 }
 
-/** Ticks at whole multiples of `tickMs`, so that two replays of overlapping spans look at the same instants. */
-export function replay({ fromMs, toMs, tickMs, leaps, ...plan }: ReplayPlan): Replayed {
-  const firstMs = Math.ceil(fromMs / tickMs) * tickMs;
-  const lastMs = Math.floor(toMs / tickMs) * tickMs;
-  const watch = new PastWatch(plan);
-  const leaper = leaps && new Leaper(watch, leaps, { tickMs, lastMs, limits: plan.limits });
-  const takeTick = (atMs: number): number => watch.take(watch.lookAt(atMs), atMs);
-  if (firstMs <= lastMs) takeTick(firstMs);
-  for (let nowMs = firstMs; nowMs < lastMs;) nowMs = leaper ? leaper.leap(nowMs) : takeTick(nowMs + tickMs);
-  const { effects, alerts, ticks } = watch;
-  return { raisings: raisingsOf(effects), effects, alerts, ticks };
+export function replay(history: History): Replayed {
+  const result = runHistory(history);
+  return { ...result, raisings: raisingsOf(result.effects) };
 }
 
 /** Pairs each raising with its end. */

@@ -4,10 +4,6 @@ import type { AlertState } from './alert-state.ts';
 import { livePhase } from './alert-state.ts';
 import type { Subject } from './types.ts';
 
-/** The rules whose findings one of these causes may explain. */
-export const explainedBy = (causes: ReadonlySet<string>): ReadonlySet<string> =>
-  new Set(explanations.filter(({ cause }) => causes.has(cause)).flatMap(({ explains }) => explains));
-
 /** Something that stands, or stood until lately, and may explain others. */
 export interface ActiveCause {
   readonly cause: string;
@@ -20,8 +16,6 @@ export interface ActiveCause {
 export interface Explained {
   readonly by: ActiveCause;
   readonly reason: string;
-  /** Up to when the cause explains, which is over; null while it stands. */
-  readonly untilMs: number | null;
 }
 
 /** Does this alert count as a cause at all, and since when is it over? */
@@ -68,9 +62,7 @@ export function explainer(causes: readonly ActiveCause[], nowMs: number, table =
       const place = placeKey(row.reach, subject);
       const candidates = place === null ? undefined : found.get(row)?.get(place);
       const by = candidates?.find((one) => one.settled || ask(one.cause, one.subject) === null);
-      if (!by) continue;
-      const untilMs = by.endedAtMs === null ? null : by.endedAtMs + row.lastsMin * 60_000;
-      return { by, reason: row.reason, untilMs };
+      if (by) return { by, reason: row.reason };
     }
     return null;
   };

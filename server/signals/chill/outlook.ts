@@ -12,7 +12,6 @@ import { between, hourMs } from '../series.ts';
 import { mixtureBelow, mixtureQuantile, normalBelow, type Component } from '../statistics/mixture.ts';
 import { median } from '../statistics/robust.ts';
 import type { ChillOutlook, Estimate, Forecast, KnownEvent } from '../types.ts';
-import { once } from '../when-asked.ts';
 
 export interface NightSpan {
   readonly date: string;
@@ -47,34 +46,11 @@ const visitMs = 3 * hourMs;
 /** This far under its usual level the nest has given way; a degree or so less it only keeps in the cold, with heat to spare. */
 const gaveWayK = 2;
 
-/** What it tells of the night is worked out when it is first asked for: it takes ten times as long as the fall of the hour. */
-export function chillOutlook(input: OutlookInput): ChillOutlook {
+/** `night`: what was worked out of it before. */
+export function chillOutlook(input: OutlookInput, night = nightOutlook(input)): ChillOutlook {
   const limitC = input.limitC ?? sealedBroodColdC.value;
-  return withNight(
-    { limitC, minutesToLimit: fallOfTheHour(input, limitC) },
-    once(() => nightAhead(input, limitC)),
-  );
+  return { limitC, minutesToLimit: fallOfTheHour(input, limitC), ...night };
 }
-
-/** Apart from what calls it, so that it holds on to no bins once the night was asked for. */
-const withNight = (
-  hour: Pick<ChillOutlook, 'limitC' | 'minutesToLimit'>,
-  night: () => NightAhead,
-): ChillOutlook => ({
-  ...hour,
-  get forecast() {
-    return night().forecast;
-  },
-  get tonightMinC() {
-    return night().tonightMinC;
-  },
-  get chanceBelow() {
-    return night().chanceBelow;
-  },
-  get basis() {
-    return night().basis;
-  },
-});
 
 function fallOfTheHour({ brood, outside, nowMs }: OutlookInput, limitC: number): Estimate {
   if (brood.atMs.length === 0) return noBrood;
@@ -82,9 +58,10 @@ function fallOfTheHour({ brood, outside, nowMs }: OutlookInput, limitC: number):
   return minutesToLimit(brood, Number.isNaN(outsideNow) ? null : outsideNow, limitC, nowMs);
 }
 
-type NightAhead = Pick<ChillOutlook, 'forecast' | 'tonightMinC' | 'chanceBelow' | 'basis'>;
+type NightOutlook = Pick<ChillOutlook, 'forecast' | 'tonightMinC' | 'chanceBelow' | 'basis'>;
 
-function nightAhead(input: OutlookInput, limitC: number): NightAhead {
+export function nightOutlook(input: OutlookInput): NightOutlook {
+  const limitC = input.limitC ?? sealedBroodColdC.value;
   const cold = coldestAhead(input);
   const unknown = { forecast: cold.kind, chanceBelow: null, basis: 'none' } as const;
   if (input.brood.atMs.length === 0) return { ...unknown, tonightMinC: noBrood };
@@ -103,13 +80,9 @@ function nightAhead(input: OutlookInput, limitC: number): NightAhead {
       : 'a heat budget from the number of bees',
     cold.words,
   ];
-  const tonightMinC = once(() => estimateOf(parts, restsOn));
   return {
     forecast: cold.kind,
-    // Dear, and most looks of the rules ask for the chance alone.
-    get tonightMinC() {
-      return tonightMinC();
-    },
+    tonightMinC: estimateOf(parts, restsOn),
     chanceBelow: mixtureBelow(parts, limitC),
     basis: own ? 'own-record' : 'heat-budget',
   };

@@ -135,6 +135,7 @@ export function makeFarm(options: FarmOptions = {}): Farm {
         dateOrder: 'day-month',
       },
       standingCellLimit: 0.05,
+      historyStepMinutes: 10,
       forecastUrl: '',
       heartbeatUrl: '',
       backupFolder: '',
