@@ -21,7 +21,6 @@ const longest = [
   'system/newcomer',
   'scenarios/cold-night',
   'oracle/keepers-eye',
-  'watch/replay-leaps',
   'faults/rules-kill',
   'watch/replay-as-live',
 ];

@@ -110,7 +110,7 @@ function tell(
     say(JSON.stringify({ nuc: name, nucId, from, to, ...answer }));
     return;
   }
-  say(`${name}, ${from} to ${to}, looked at ${String(answer.ticks)} times:`);
+  say(`${name}, ${from} to ${to}, evaluated at ${String(answer.ticks)} instants:`);
   for (const { raisedAt, clearedAt, ruleId, title, subject, reallyRaised } of answer.items)
     say(
       `  ${reallyRaised ? 'both  ' : 'replay'}  ${raisedAt} to ${clearedAt ?? 'the end'}  ${ruleId}: ${title}${ofSensor(subject)}`,

@@ -3,9 +3,10 @@ import { dataHelp, exitCodesHelp, type Command } from './command-line.ts';
 import { ReplayCrew } from './replay-crew.ts';
 
 const help = `Runs the rules again over stored history, with other limits if wanted, beside what was really raised.
-Nothing is stored and nobody is told. The server may run meanwhile. Rules look at the nuc and at the sensors in and
-under it. What concerns its site or the server is left out: a sensor that was silent because the gateway or the server
-was down is told as silent.
+Nothing is stored and nobody is told. The server may run meanwhile. Rules are evaluated every ten minutes, or as often
+as the farm's setting historyStepMinutes says, and where something was logged or a hold time ends: a finding may begin
+and end that much later than it did live. Rules look at the nuc and at the sensors in and under it. What concerns its
+site or the server is left out: a sensor that was silent because the gateway or the server was down is told as silent.
 
   welcomb replay --from DAY [--to DAY] [--nuc NAME]… [--rule RULE]… [--limit RULE.LIMIT=VALUE]… [--json]
 

@@ -88,28 +88,36 @@ function driftOf({ seen, days, nowMs }: Read, cache: AnalysisCache | undefined):
   const hourAtMs = Math.max(Math.floor(nowMs / hourMs) * hourMs, Math.min(nowMs, seen.movedAtMs ?? nowMs));
   const kept = driftDays(seen, days, hourAtMs);
   const last = kept.at(-1);
-  const over = last !== undefined && last.day.toMs <= hourAtMs;
-  const today = last && !over ? openDayKey(last, seen, hourAtMs) : [];
-  const fixed = [seen.movedAtMs, seen.framesOfBees, keyOf(seen.events), ...(over ? kept : kept.slice(0, -1))];
-  return remember(cache, 'drift-as-of', [...fixed, ...today], () =>
-    forageDriftOf(driftInput(seen, days, hourAtMs), cache),
+  const read = last && last.day.toMs > hourAtMs ? readUntil(kept, hourAtMs, driftParts) : kept;
+  const rain = last && fingerprint(between(seen.series.rainMm, last.day.fromMs, hourAtMs));
+  return remember(
+    cache,
+    'drift-as-of',
+    [seen.movedAtMs, seen.framesOfBees, keyOf(seen.events), rain, ...read],
+    () => forageDriftOf(driftInput(seen, days, hourAtMs), cache),
   );
 }
 
-/** Tells apart what was read of a day that is not over up to a full hour. */
-function openDayKey(
-  { day, weight, outside, flight, steps }: NucDay,
-  { series }: AnalysisInput,
-  hourAtMs: number,
-): readonly unknown[] {
-  // The bin that begins with the hour is partly guessed from what comes before it.
-  const flown = Math.max(0, Math.round((hourAtMs - flight.fromMs) / binMs) + 1);
-  const flights = [flight.activity, flight.guessed].map((of) => of.subarray(0, flown).join());
+/** Tells apart what was read of days up to an instant: of all but the newest two by the day itself. */
+const readUntil = (
+  days: readonly NucDay[],
+  untilMs: number,
+  parts: (day: NucDay, untilMs: number) => readonly string[],
+): readonly unknown[] => [
+  untilMs,
+  ...days.slice(0, -2),
+  ...days.slice(-2).flatMap((day) => parts(day, untilMs)),
+];
+
+function driftParts({ weight, outside, flight, steps }: NucDay, untilMs: number): readonly string[] {
+  // The bin that begins with the instant is partly guessed from what comes before it.
+  const flown = Math.max(0, Math.round((untilMs - flight.fromMs) / binMs) + 1);
   return [
-    ...[hourAtMs, ...flights],
-    ...[weight, outside].map((bins) => fingerprint(binsUntil(bins, hourAtMs))),
-    fingerprint(between(series.rainMm, day.fromMs, hourAtMs)),
-    JSON.stringify(steps.filter(({ atMs }) => atMs <= hourAtMs)),
+    ...[weight, outside].map((bins) => fingerprint(binsUntil(bins, untilMs))),
+    ...[flight.activity, Float64Array.from(flight.guessed)].map((all) =>
+      fingerprint({ atMs: new Float64Array(0), value: all.subarray(0, flown) }),
+    ),
+    JSON.stringify(steps.filter(({ atMs }) => atMs <= untilMs)),
   ];
 }
 
@@ -227,20 +235,24 @@ function doses(
 }
 
 /** The night ahead as of the last full hour: it changes slowly, and is worked out once an hour. */
-function outlook(read: Read, cache: AnalysisCache | undefined): NucSignals['outlook'] {
-  const { input, recent, nowMs } = read;
-  const now = outlookInput(read, nowMs, recent.brood, recent.outside, cache);
+function outlook(all: Read, cache: AnalysisCache | undefined): NucSignals['outlook'] {
+  const { input, recent, nowMs } = all;
+  const now = outlookInput(all, nowMs, recent.brood, recent.outside, cache);
   const hourAtMs = fullHour(nowMs, recent.brood);
   const [brood, outside] = [recent.brood, recent.outside].map((bins) => binsUntil(bins, hourAtMs)) as [
     Bins,
     Bins,
   ];
-  const from = [hourAtMs, fingerprint(brood), fingerprint(outside), keyOf(input.events), now.bees];
-  const night = remember(cache, 'night-outlook', [...from, JSON.stringify(input.forecast)], () =>
-    nightOutlook(outlookInput(read, hourAtMs, brood, outside, cache)),
+  const read = readUntil(recent.days, hourAtMs, nestParts);
+  const from = [keyOf(input.events), now.bees, JSON.stringify(input.forecast), ...read];
+  const night = remember(cache, 'night-outlook', from, () =>
+    nightOutlook(outlookInput(all, hourAtMs, brood, outside, cache)),
   );
   return chillOutlook(now, night);
 }
+
+const nestParts = ({ brood, outside }: NucDay, untilMs: number): readonly string[] =>
+  [brood, outside].map((bins) => fingerprint(binsUntil(bins, untilMs)));
 
 function outlookInput(
   read: Read,
