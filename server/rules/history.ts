@@ -7,8 +7,6 @@ import { evaluateAll, type Alerts, type Evaluated, type EvaluateOptions } from '
 import type { NucInput, RuleInput } from './engine/inputs.ts';
 
 const minuteMs = 60_000;
-/** Width of the grid where nobody sets another. */
-export const standardStepMs = 10 * minuteMs;
 
 export interface History extends EvaluateOptions {
   readonly fromMs: number;

@@ -74,6 +74,16 @@ describe('readings that come late', () => {
     const earlier = now - 30 * hourMs;
     expect(analyseNuc(input, earlier, cache)).toEqual(analyseNuc(input, earlier));
   });
+  it('tell of the night ahead and of the drift as of the last full hour', () => {
+    const hourAtMs = Math.ceil(now / hourMs) * hourMs;
+    const after = (minutes: number) => analyseNuc(input, hourAtMs + minutes * minuteMs);
+    const [atHour, later, nextHour] = [0, 50, 60].map(after) as [NucSignals, NucSignals, NucSignals];
+    expect(later.outlook.chanceBelow).toBe(atHour.outlook.chanceBelow);
+    expect(later.outlook.tonightMinC).toEqual(atHour.outlook.tonightMinC);
+    expect(later.drift.completeness).toEqual(atHour.drift.completeness);
+    expect(later.brood).not.toEqual(atHour.brood);
+    expect(nextHour.outlook.tonightMinC).not.toEqual(atHour.outlook.tonightMinC);
+  });
   it('are told apart by their fingerprint beside a value that is no number, and from it', () => {
     const of = (...value: number[]): string =>
       fingerprint({

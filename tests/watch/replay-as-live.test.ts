@@ -40,6 +40,8 @@ describe('a replay', () => {
     expect(differences(told, found.told)).toEqual([]);
     expect(found.onlyReally).toEqual([]);
     expect(replayed(watched)).toEqual(found);
+    watched.store.settings.put('farm', { historyStepMinutes: 30 }, { by: 'Rowan' });
+    expect(replayed(watched).instants).toBeLessThan(found.instants / 2);
     watched.stop();
   }, 120_000);
 

@@ -10,7 +10,7 @@ import { assignSimulated, foundSimulated, type SimulatedHistory } from '../../su
 
 const minuteMs = 60_000;
 /** Before the split. */
-export const leadMs = 4 * 60 * minuteMs;
+const leadMs = 4 * 60 * minuteMs;
 
 export interface Told {
   readonly ruleId: string;
@@ -21,7 +21,7 @@ export interface Told {
   readonly urgency: string;
 }
 
-export const byInstant = (a: Told, b: Told): number =>
+const byInstant = (a: Told, b: Told): number =>
   a.raisedAt.localeCompare(b.raisedAt) || a.ruleId.localeCompare(b.ruleId) || a.about.localeCompare(b.about);
 export const iso = (atMs: number): string => new Date(atMs).toISOString();
 

@@ -8,7 +8,7 @@ import { decide, defineRule, limit, noData, notApplicable, type LimitValues } fr
 const saturatedPct = 99;
 
 /** How long a quantity may stay the same under the limits of this rule, ms; infinity where it may for ever. */
-export const allowedSamenessMs = (
+const allowedSamenessMs = (
   { quantity, lastValue }: Pick<ChannelHealth, 'quantity' | 'lastValue'>,
   { temperatureH = 0, weightH = 0 }: LimitValues,
 ): number => {
