@@ -50,24 +50,6 @@ describe('a tick', () => {
     expect([...raised]).toEqual(copy);
   });
 
-  it('asks a rule once about an input that comes again as the very same, and goes by the present instant', () => {
-    const asked: number[] = [];
-    const counted = rules.map((rule) => ({
-      ...rule,
-      evaluate: (...given: Parameters<typeof rule.evaluate>) => {
-        asked.push(given[0].nowMs);
-        return rule.evaluate(...given);
-      },
-    }));
-    const input = brokenInput(noon);
-    const options = { rules: counted, lookedBefore: new WeakMap(), limits: noHold };
-    const first = evaluateAll([input], none, noon, options);
-    const once = asked.length;
-    const again = evaluateAll([input], first.alerts, noon + hour, options);
-    expect(asked).toHaveLength(once);
-    expect(again).toEqual(evaluateAll([input], first.alerts, noon + hour, { limits: noHold }));
-  });
-
   it('forgets a hold that came to nothing', () => {
     const limits = { farm: { 'broker-away': { holdMin: 5 } }, sites: {}, nucs: {} };
     const held = evaluateAll([brokenInput(noon)], none, noon, { limits });

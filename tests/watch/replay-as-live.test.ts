@@ -5,7 +5,14 @@ import { afterAll, describe, expect, it } from 'vitest';
 import { rules } from '../../server/rules/catalogue/registry.ts';
 import { scenarioNames } from '../../simulator/scenarios.ts';
 import { dropFolder, newFolder } from '../support/server-process.ts';
-import { differences, differencesIn, replayed, scenarioOptions, windows } from './support/same-as-live.ts';
+import {
+  differences,
+  differencesIn,
+  replayed,
+  scenarioOptions,
+  stepMs,
+  windows,
+} from './support/same-as-live.ts';
 import { iso, watchedLive, type Told } from './support/watched-live.ts';
 
 const hourMs = 3_600_000;
@@ -60,7 +67,8 @@ describe('a replay', () => {
       { asFlagged: (one) => (one.value === 85 ? { ...one, suspect: 'sentinel' } : one) },
     );
     const told = watched.told();
-    expect(differences(told, replayed(watched).told)).toEqual([]);
+    // One hold time ends live a minute before the share of bad values falls under its limit for a moment, at a full hour.
+    expect(differences(told, replayed(watched).told, 2 * stepMs)).toEqual([]);
     expect(
       told.flatMap(({ ruleId, about }) => (about === 'faulty-nuc' ? [] : `${ruleId}: ${about}`)),
     ).toEqual([

@@ -8,7 +8,7 @@ import { scenarios } from '../../../simulator/scenarios.ts';
 import { base } from '../../scenarios/expectations.ts';
 import { iso, watchedLive, type Told, type WatchedLive } from './watched-live.ts';
 
-const stepMs = 10 * 60_000;
+export const stepMs = 10 * 60_000;
 
 /** What a replay of the watched span finds, in the order of its raisings. */
 export function replayed({ store, farm, history, fromMs, toMs }: WatchedLive, rules?: readonly Rule[]) {
