@@ -6,7 +6,7 @@ import { linearRegression } from 'simple-statistics';
 import type { ChannelHealth } from '../rules/engine/inputs.ts';
 import type { Channel } from '../store/channels.ts';
 
-export const hourMs = 3_600_000;
+const hourMs = 3_600_000;
 export const dayMs = 24 * hourMs;
 /** Gaps from which the usual interval is learnt: a late batch or a night's silence can't move their median. */
 const keptGaps = 41;
@@ -93,7 +93,7 @@ export function intervalOf(channel: ChannelState): number | null {
   return channel.intervalMs;
 }
 
-export function lastDayOf({ hours }: ChannelState, nowMs: number): HourCounts {
+function lastDayOf({ hours }: ChannelState, nowMs: number): HourCounts {
   const first = Math.floor((nowMs - dayMs) / hourMs) + 1;
   let readings = 0;
   let suspects = 0;

@@ -55,7 +55,7 @@ export interface ReadingOptions {
 }
 
 /** The colder side of a queen's stay in the cage is judged as long as she may be in it. */
-export function analysisInput(
+function analysisInput(
   { nuc, site }: NucContext,
   state: IntroductionState | null,
   series: NucSeries,
