@@ -22,6 +22,10 @@ module.exports = {
     only('introduction', '^server/introduction/', ['^server/(biology|words)/']),
     only('signals', '^server/signals/', ['^server/(biology|words)/']),
     only('rules', '^server/rules/', ['^server/(signals|introduction|biology|words)/']),
+    only('rules-engine', '^server/rules/engine/', [
+      '^server/rules/catalogue/(registry|explanations)\\.ts$',
+      '^server/(signals|introduction|biology|words)/',
+    ]),
     only('units', '^server/units\\.ts$', []),
     only('json-text', '^server/json-text\\.ts$', []),
     only('user-error', '^server/user-error\\.ts$', []),
@@ -35,6 +39,7 @@ module.exports = {
     only('ingest', '^ingest/', ['^server/store/(port|by-channel)\\.ts$', '^server/(json-text|units)\\.ts$']),
     only('farm', '^server/farm/', [
       '^server/(biology|words|introduction|contract|store)/',
+      '^server/rules/engine/stored-limits\\.ts$',
       '^ingest/decode/',
       '^server/(group-by|units|user-error)\\.ts$',
     ]),
@@ -58,6 +63,7 @@ module.exports = {
     ]),
     only('http', '^server/http/', [
       '^server/(introduction|store|farm|views|contract)/',
+      '^server/rules/engine/stored-limits\\.ts$',
       '^server/(json-text|units|settings|user-error)\\.ts$',
       '^ingest/',
     ]),

@@ -8,7 +8,7 @@ import { entryCheck } from './farm/entry-check.ts';
 import { floodRoom } from './flood-room.ts';
 import { createFarm, type Farm, type ServerFacts } from './service/farm.ts';
 import { createSetupCode, dropSetupCode, type SetupCode } from './http/access/setup-code.ts';
-import { isDevicePassword } from './http/access/device-password.ts';
+import { isDevicePassword } from './farm/device-password.ts';
 import { createApp } from './http/app.ts';
 import { createEventsHub, type EventsHub } from './views/events-hub.ts';
 import { listen, type Listening } from './http/listen.ts';

@@ -36,7 +36,7 @@ interface Header {
 }
 
 /** Undefined: more bytes are needed. */
-function headerAt(chunk: Buffer, at: number): Header | undefined {
+export function headerAt(chunk: Buffer, at: number): Header | undefined {
   let remaining = 0;
   for (let index = 0; index < 4; index += 1) {
     const byte = chunk[at + 1 + index];

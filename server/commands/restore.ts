@@ -1,7 +1,7 @@
 /** `welcomb restore`: a backup in the place of the database, which is kept. */
 import { existsSync, statSync } from 'node:fs';
 import { join, resolve } from 'node:path';
-import { summaryLines, summaryOf } from '../http/backup-summary.ts';
+import { summaryLines, summaryOf } from '../farm/backup-summary.ts';
 import { listBackups } from '../store/backup.ts';
 import { databaseName, lockFolder } from '../store/data-folder.ts';
 import { restore } from '../store/restore.ts';

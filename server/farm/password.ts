@@ -4,7 +4,7 @@
  * of attempts can't take the memory either.
  */
 import { randomBytes, scrypt, timingSafeEqual } from 'node:crypto';
-import { makeTurns } from '../http/access/password-turns.ts';
+import { makeTurns } from './password-turns.ts';
 
 interface Cost {
   readonly N: number;

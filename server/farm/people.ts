@@ -2,9 +2,9 @@
 import type { Person, Role } from '../store/people.ts';
 import { StoreConflict } from '../store/errors.ts';
 import type { Store } from '../store/store.ts';
-import { lookOf, nameProblem, plainName } from '../http/access/names.ts';
+import { lookOf, nameProblem, plainName } from './names.ts';
 import { hashPassword, isPassword, nobodysHash } from './password.ts';
-import { passwordProblem } from '../http/access/password-strength.ts';
+import { passwordProblem } from './password-strength.ts';
 import { newId } from './secrets.ts';
 import { personInputSchema } from '../contract/settings.ts';
 

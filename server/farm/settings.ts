@@ -1,6 +1,6 @@
 /** Settings that are edited on the page, as they lie in the store: where, how they are read back, and which can't be. */
 import { dirname, join } from 'node:path';
-import { limitsKey, readLimits } from '../rules/stored-limits.ts';
+import { limitsKey, readLimits } from '../rules/engine/stored-limits.ts';
 import type { Store } from '../store/store.ts';
 import type { FarmKey, FarmSettings, SettingFault, Telling } from '../contract/settings.ts';
 import { localDate } from '../contract/common.ts';

@@ -9,7 +9,7 @@ import { StoreRefused } from '../store/errors.ts';
 import type { Access } from './access/access.ts';
 import { keeperAtTheMachine, requireRole } from './access/access.ts';
 import { newId } from '../farm/secrets.ts';
-import { summaryOf } from './backup-summary.ts';
+import { summaryOf } from '../farm/backup-summary.ts';
 import type { BackupSummary } from '../contract/settings.ts';
 import type { AppDeps } from './deps.ts';
 import { backupFolder } from '../farm/settings.ts';

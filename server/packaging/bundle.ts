@@ -38,7 +38,7 @@ const { metafile } = await build({
     'server/command.ts',
     'server/store/check-thread.ts',
     'server/commands/replay-thread.ts',
-    'server/http/access/password-strength-thread.ts',
+    'server/farm/password-strength-thread.ts',
   ],
   entryNames: '[name]',
   chunkNames: '[name]-[hash]',

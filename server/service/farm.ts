@@ -4,7 +4,7 @@ import { farmSetting, farmSettings, unavailableDays } from '../farm/settings.ts'
 import type { Views } from '../views/views.ts';
 import type { NucForHub, Publish } from '../notify/mqtt.ts';
 import type { Effect } from '../rules/engine/alert-state.ts';
-import { limitsKey, readLimits } from '../rules/stored-limits.ts';
+import { limitsKey, readLimits } from '../rules/engine/stored-limits.ts';
 import type { CommitResult } from '../store/port.ts';
 import type { Store } from '../store/store.ts';
 import { liveReadings } from '../views/live-readings.ts';

@@ -9,7 +9,7 @@ import type { Store } from '../store/store.ts';
 import { actOf } from './alert-action.ts';
 import { alertReader, displayOf, nucAlerts } from './alert-reader.ts';
 import { setFor, type Say } from '../words/phrase.ts';
-import { limitsKey, readLimits } from '../rules/stored-limits.ts';
+import { limitsKey, readLimits } from '../rules/engine/stored-limits.ts';
 import { createBatch, previewBatch } from '../farm/batch.ts';
 import { changeIntroduction } from '../farm/change-introduction.ts';
 import { calendarText } from './calendar-text.ts';

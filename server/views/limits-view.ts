@@ -7,7 +7,7 @@ import {
   type LimitSettings,
 } from '../rules/engine/limits.ts';
 import { rules } from '../rules/catalogue/registry.ts';
-import { storedWithLimit } from '../rules/stored-limits.ts';
+import { storedWithLimit } from '../rules/engine/stored-limits.ts';
 import type { Subject } from '../rules/engine/types.ts';
 import type { ParsedBodyOf, ResponseOf } from '../contract/index.ts';
 

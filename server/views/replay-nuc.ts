@@ -19,7 +19,7 @@ import { PastBatches } from '../watch/past-batch.ts';
 import { pastSensors } from '../watch/past-sensors.ts';
 import { nucInput } from '../watch/rule-inputs.ts';
 import { titleOf } from './alert-view.ts';
-import { limitsKey, readLimits } from '../rules/stored-limits.ts';
+import { limitsKey, readLimits } from '../rules/engine/stored-limits.ts';
 
 const minuteMs = 60_000;
 const dayMs = 86_400_000;

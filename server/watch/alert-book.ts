@@ -11,14 +11,14 @@ import {
 } from '../rules/engine/alert-state.ts';
 import type { Alerts } from '../rules/engine/evaluate.ts';
 import type { StoredAlert } from '../store/alerts.ts';
-import { currentAlerts, endedAlerts, type EndedAlert } from '../overview/readable-alert.ts';
+import { currentAlerts, endedAlerts, type EndedAlert } from './readable-alert.ts';
 import { StoreUnavailable, type Store } from '../store/store.ts';
 
 const endings: ReadonlySet<EffectKind> = new Set(['cleared', 'closed', 'no-longer-applies']);
 /** Marks an episode that is over and kept for review, apart from the state that a rule is in now. */
 const ended = 'ended';
 
-export type { EndedAlert } from '../overview/readable-alert.ts';
+export type { EndedAlert } from './readable-alert.ts';
 
 export class AlertBook {
   readonly #store: Store;

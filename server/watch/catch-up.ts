@@ -13,7 +13,7 @@ import {
   type LivePhase,
 } from '../rules/engine/alert-state.ts';
 import { alertKey, type Alerts } from '../rules/engine/evaluate.ts';
-import { evaluateHistory } from '../rules/history.ts';
+import { evaluateHistory } from '../rules/engine/history.ts';
 import type { NucInput } from '../rules/engine/inputs.ts';
 import type { LimitSettings } from '../rules/engine/limits.ts';
 import { rules } from '../rules/catalogue/registry.ts';

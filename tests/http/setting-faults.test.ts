@@ -15,7 +15,7 @@ import {
 import { farmSettingsSchema, type SettingFault } from '../../server/contract/settings.ts';
 import { housekeeping } from '../../server/jobs/housekeeping.ts';
 import { startJobs } from '../../server/jobs/runner.ts';
-import { readLimits, storedWithLimit } from '../../server/rules/stored-limits.ts';
+import { readLimits, storedWithLimit } from '../../server/rules/engine/stored-limits.ts';
 import type { TestServer } from './support/server.ts';
 import { furnish, nowMs, startServer } from './support/server.ts';
 

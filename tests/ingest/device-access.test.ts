@@ -4,7 +4,7 @@ import mqtt from 'mqtt';
 import { afterEach, expect, test } from 'vitest';
 import { Door, isLoopback, type Device } from '../../ingest/broker/devices.ts';
 import { startIngest, type Ingest, type IngestOptions } from '../../ingest/ingest.ts';
-import { isDevicePassword } from '../../server/http/access/device-password.ts';
+import { isDevicePassword } from '../../server/farm/device-password.ts';
 import { hashPassword } from '../../server/farm/password.ts';
 import { memoryPort } from './support/memory-port.ts';
 import { until } from './support/until.ts';

@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import type { AlertState } from '../../server/rules/engine/alert-state.ts';
 import { evaluateAll, type Alerts } from '../../server/rules/engine/evaluate.ts';
-import { evaluateHistory, runHistory, type History } from '../../server/rules/history.ts';
+import { evaluateHistory, runHistory, type History } from '../../server/rules/engine/history.ts';
 import type { NucInput, RuleInput } from '../../server/rules/engine/inputs.ts';
 import { raisingsOf } from '../../server/rules/engine/replay.ts';
 import { day, dose, hour, minute, noon, nucInput, nucSubject, signals, stage, step } from './made-up.ts';

@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
 import { wrongForAccount, wrongPasswords } from '../../server/http/access/limits.ts';
-import { passwordProblem, tooEasy } from '../../server/http/access/password-strength.ts';
+import { passwordProblem, tooEasy } from '../../server/farm/password-strength.ts';
 import { createSetupCode, setupCodeFile, wrongCodes } from '../../server/http/access/setup-code.ts';
 import { UserError } from '../../server/user-error.ts';
 import type { TestServer } from '../http/support/server.ts';

@@ -1,6 +1,6 @@
 /** The checks of devices' passwords don't hold up people, and are not more than so many. */
 import { expect, test } from 'vitest';
-import { isDevicePassword } from '../../server/http/access/device-password.ts';
+import { isDevicePassword } from '../../server/farm/device-password.ts';
 import { hashPassword, isPassword } from '../../server/farm/password.ts';
 
 test('a flood of device passwords: a person is checked beside it, and the flood is refused beyond fifty', async () => {

@@ -2,7 +2,7 @@
 import { unavailableSchema } from '../../contract/plan.ts';
 import { farmSettingsSchema } from '../../contract/settings.ts';
 import { addressKeys, farmKeys, readFarm, settingKey } from '../../farm/settings.ts';
-import { readLimits } from '../../rules/stored-limits.ts';
+import { readLimits } from '../../rules/engine/stored-limits.ts';
 
 export interface PortableSetting {
   /** Undefined where nothing of it is taken. */

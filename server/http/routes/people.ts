@@ -2,7 +2,7 @@
 import type { Request } from 'express';
 import type { Person } from '../../store/people.ts';
 import type { Access } from '../access/access.ts';
-import { accountKey } from '../access/names.ts';
+import { accountKey } from '../../farm/names.ts';
 import type { FamiliarAddresses } from '../access/limits.ts';
 import type { Sessions } from '../access/sessions.ts';
 import type { Tokens } from '../access/tokens.ts';

@@ -3,7 +3,7 @@
  * compares with what was raised. The same inputs give the same answer.
  */
 import type { Effect } from './alert-state.ts';
-import { runHistory, type History, type HistoryResult } from '../history.ts';
+import { runHistory, type History, type HistoryResult } from './history.ts';
 import type { Subject, Urgency } from './types.ts';
 
 /** One alert, from raised to cleared; null while it stood at the end of the span. */

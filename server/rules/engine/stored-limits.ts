@@ -6,8 +6,8 @@ import {
   problemWithLimit,
   type LimitChoices,
   type LimitSettings,
-} from './engine/limits.ts';
-import { rules } from './catalogue/registry.ts';
+} from './limits.ts';
+import { rules } from '../catalogue/registry.ts';
 
 export const limitsKey = 'rule limits';
 

@@ -2,7 +2,7 @@
  * Whether a password is among the first that a guesser would try (zxcvbn). Asked in a thread that ends afterwards: the
  * lists of common passwords take some 7 MB and half a second, and a password is set once a season.
  */
-import { threadBeside } from '../../store/own-thread.ts';
+import { threadBeside } from '../store/own-thread.ts';
 
 /** At least 10^8 guesses ("safely unguessable" in zxcvbn's own scale of 0 to 4). */
 const leastScore = 3;

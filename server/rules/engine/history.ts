@@ -2,9 +2,9 @@
  * The rules over a span of the past: on a fixed grid, and at the instants in between at which something is known to
  * change. Replays and late readings go by it; it steps the alerts as the watch does once a minute.
  */
-import { nextChangeAtMs, type AlertState, type Effect } from './engine/alert-state.ts';
-import { evaluateAll, type Alerts, type Evaluated, type EvaluateOptions } from './engine/evaluate.ts';
-import type { NucInput, RuleInput } from './engine/inputs.ts';
+import { nextChangeAtMs, type AlertState, type Effect } from './alert-state.ts';
+import { evaluateAll, type Alerts, type Evaluated, type EvaluateOptions } from './evaluate.ts';
+import type { NucInput, RuleInput } from './inputs.ts';
 
 const minuteMs = 60_000;
 

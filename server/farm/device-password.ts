@@ -1,5 +1,5 @@
 /** Passwords of devices: their checks wait in a queue of their own, so that no flood of them holds up people. */
-import { isPassword, nobodysHash } from '../../farm/password.ts';
+import { isPassword, nobodysHash } from './password.ts';
 import { makeTurns } from './password-turns.ts';
 
 /** At a tenth of a second each, the last one waits five seconds. */

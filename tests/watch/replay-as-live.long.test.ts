@@ -6,7 +6,7 @@ import fc from 'fast-check';
 import { afterAll, describe, expect, it } from 'vitest';
 import { scenarioNames } from '../../simulator/scenarios.ts';
 import { dropFolder, newFolder } from '../support/server-process.ts';
-import { differencesIn, windows } from '../watch/support/same-as-live.ts';
+import { differencesIn, windows } from './support/same-as-live.ts';
 
 const numRuns = Number(process.env['LONG_RUNS'] ?? 5);
 const hours = Number(process.env['LONG_HOURS'] ?? 36);

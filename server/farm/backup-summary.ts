@@ -3,9 +3,9 @@ import { statSync } from 'node:fs';
 import { basename } from 'node:path';
 import { withContents } from '../store/backup-contents.ts';
 import type { Verified } from '../store/check-database.ts';
-import { isPasswordHash } from '../farm/password.ts';
+import { isPasswordHash } from './password.ts';
 import type { BackupSummary } from '../contract/settings.ts';
-import { farmSettings, hostOnly, tellings } from '../farm/settings.ts';
+import { farmSettings, hostOnly, tellings } from './settings.ts';
 
 /** Of a file that passed its check. */
 export function summaryOf(file: string, verified: Verified): BackupSummary {
