@@ -1,4 +1,5 @@
 import js from '@eslint/js';
+import reactHooks from 'eslint-plugin-react-hooks';
 import tseslint from 'typescript-eslint';
 
 /** Rooms that take values and return values: no clock, no dice, no input or output. */
@@ -58,6 +59,11 @@ export default tseslint.config(
       'no-restricted-globals': ['error', 'process', 'setTimeout', 'setInterval', 'fetch'],
       'no-restricted-imports': ['error', { patterns: ['node:*'] }],
     },
+  },
+  {
+    files: ['dashboard/**/*.ts', 'dashboard/**/*.tsx'],
+    plugins: { 'react-hooks': reactHooks },
+    rules: { 'react-hooks/rules-of-hooks': 'error', 'react-hooks/exhaustive-deps': 'error' },
   },
   {
     files: ['tests/**/*.ts'],

@@ -89,9 +89,10 @@ function UnreadableNote() {
 
 function Pages({ page }: { page: string }) {
   const more = useRef<HTMLDetailsElement>(null);
+  const { id } = route.value;
   useEffect(() => {
     if (more.current) more.current.open = false;
-  }, [page, route.value.id]);
+  }, [page, id]);
   const inRest = rest.some((name) => name.page === page);
   return (
     <nav aria-label="Pages">

@@ -1,6 +1,5 @@
 /** What changed since this device last looked. */
-import { useMemo } from 'preact/hooks';
-import { useEffect } from 'preact/hooks';
+import { useEffect, useMemo } from 'preact/hooks';
 import type { NucSummary } from '../../server/contract/nucs.ts';
 import { dayAndTime, deviceZone } from '../format/when.ts';
 import { hashFor } from '../route.ts';
@@ -35,7 +34,7 @@ export function Changes({ items }: { items: readonly NucSummary[] }) {
   const before = kept === undefined ? undefined : goesOn ? kept.before : kept.latest;
   useEffect(() => {
     keep(key, JSON.stringify({ before: before ?? now, latest: now }));
-  }, [now]);
+  }, [now, before]);
   if (!before) return null;
   const changes = changesSince(before, items);
   const since = dayAndTime(before.atMs, deviceZone(), serverMinute.value);
