@@ -1,11 +1,12 @@
 /** Weight and warmth of a nuc over the same stretch of time, moved together. */
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useState } from 'preact/hooks';
+import type { QueryOf } from '../../server/contract/index.ts';
 import type { ChartDto, NucDetail } from '../../server/contract/nucs.ts';
 import { call } from '../api/client.ts';
-import { wordsOf } from '../api/trouble.ts';
-import { Failed, Waiting } from '../parts/shown.tsx';
+import { KnownView } from '../parts/shown.tsx';
 import { Tick } from '../parts/fields.tsx';
-import { onLive, serverMinute } from '../state/live.ts';
+import { serverMinute } from '../state/live.ts';
+import { resourceFamily, useAnswer } from '../state/resource.ts';
 import { deviceZone, zoneNote } from '../format/when.ts';
 import { useWidth } from '../rail/use-width.ts';
 import { ChartTable } from './chart-table.tsx';
@@ -17,12 +18,30 @@ import { byKey, newest } from './span.ts';
 import { TrendChart } from './trend-chart.tsx';
 import { display } from '../state/session.ts';
 
-const afterMovingMs = 250;
 /** New readings redraw an open chart no oftener than this; one with hardly anything on it sooner. */
-const refreshMs = (chart: ChartDto | undefined): number =>
+const pauseMs = (chart: ChartDto | undefined): number =>
   (chart?.series ?? []).every(({ points }) => points.length < fewPoints) ? 2_000 : 60_000;
 const fewPoints = 60;
 const dayMs = 86_400_000;
+
+interface Question {
+  readonly id: string;
+  readonly query: NonNullable<QueryOf<'getNucChart'>>;
+}
+const question = (key: string): Question => JSON.parse(key) as Question;
+
+/** By nuc and all that is set on its charts, so that whatever fetches one again fetches just that. */
+const charts = resourceFamily(
+  (key) => {
+    const { id, query } = question(key);
+    return call('getNucChart', { params: { id }, query });
+  },
+  {
+    changedBy: ({ type, id, hiveId }, key) =>
+      (type === 'nuc' && id === question(key).id) || (type === 'reading' && hiveId === question(key).id),
+    pauseMs,
+  },
+);
 
 /** With room for what is expected tonight. */
 function spanOf(chart: ChartDto): Span {
@@ -30,118 +49,51 @@ function spanOf(chart: ChartDto): Span {
   return { fromMs: Date.parse(chart.from), toMs: Math.max(Date.parse(chart.to), outlook) };
 }
 
+/** By hundreds: a scroll bar that comes and goes is no reason to ask again. */
+const pixelsFor = (width: number): number =>
+  Math.min(4000, Math.ceil((width * Math.min(2, devicePixelRatio)) / 100) * 100);
+
 export function NucCharts({ one, zone }: { one: NucDetail; zone: string }) {
   const { ref, width } = useWidth<HTMLDivElement>();
-  const [chart, setChart] = useState<ChartDto | undefined>();
-  const [whole, setWhole] = useState<Span | undefined>();
-  const [span, setSpan] = useState<Span | undefined>();
+  const [moved, setMoved] = useState<{ readonly span: Span; readonly whole: Span } | undefined>();
   const [suspects, setSuspects] = useState(false);
-  const [trouble, setTrouble] = useState('');
-  const asked = useRef(0);
-  const shown = useRef<ChartDto | undefined>(undefined);
-  shown.current = chart;
-  const id = one.hive.id;
-
-  const fetchSpan = async (wanted: Span | undefined): Promise<void> => {
-    asked.current += 1;
-    const mine = asked.current;
-    try {
-      const answer = await call('getNucChart', {
-        params: { id },
-        query: {
-          pixels: Math.min(4000, Math.max(100, Math.round(width * Math.min(2, devicePixelRatio)))),
-          suspect: suspects ? 'true' : 'false',
-          ...(wanted ? { from: iso(wanted.fromMs), to: iso(wanted.toMs) } : {}),
-        },
-      });
-      if (mine !== asked.current) return;
-      setTrouble('');
-      setChart(answer);
-      if (!wanted) setWhole(spanOf(answer));
-    } catch (error) {
-      setTrouble(wordsOf(error));
-    }
+  const query: Question['query'] = {
+    pixels: pixelsFor(width),
+    suspect: suspects ? 'true' : 'false',
+    ...(moved && { from: iso(moved.span.fromMs), to: iso(moved.span.toMs) }),
   };
-  useEffect(() => {
-    if (width === 0) return undefined;
-    const timer = setTimeout(() => void fetchSpan(span), chart ? afterMovingMs : 0);
-    return () => {
-      clearTimeout(timer);
-    };
-  }, [span, width > 0, suspects, id]);
-  useEffect(() => {
-    let last = Date.now();
-    let timer: ReturnType<typeof setTimeout> | undefined;
-    const stop = onLive((event) => {
-      const mine =
-        (event.type === 'reading' && event.hiveId === id) || (event.type === 'nuc' && event.id === id);
-      if (!mine) return;
-      timer ??= setTimeout(
-        () => {
-          timer = undefined;
-          last = Date.now();
-          void fetchSpan(span);
-        },
-        Math.max(0, last + refreshMs(shown.current) - Date.now()),
-      );
-    });
-    return () => {
-      stop();
-      clearTimeout(timer);
-    };
-  }, [span, id, width > 0]);
-
+  const { reload, ...known } = useAnswer(charts, width > 0 ? { id: one.hive.id, query } : undefined);
   return (
     <section class="card" aria-label="Charts" ref={ref}>
       <h2>Charts</h2>
-      {!chart &&
-        (trouble === '' ? (
-          <Waiting what="the charts" />
-        ) : (
-          <Failed words={trouble} again={() => void fetchSpan(span)} />
-        ))}
-      {chart && trouble !== '' && <p class="notice">{trouble}</p>}
-      {chart && whole && (
-        <>
-          <Reach span={span ?? whole} whole={whole} onSpan={setSpan} />
-          <Tick
-            label="Show suspect readings"
-            hint="Spikes and sensor faults; kept, but left out of everything."
-            value={suspects}
-            onValue={setSuspects}
-          />
-          <p class="soft">
-            {zoneNote(zone, deviceZone(), serverMinute.value) || 'Times are those of the site.'}
-          </p>
-          <OneChart
-            group="weight"
-            title="Weight"
-            chart={chart}
-            span={span ?? whole}
-            whole={whole}
-            onSpan={setSpan}
-            suspects={suspects}
-          />
-          <OneChart
-            group="warmth"
-            title="Warmth in the nuc"
-            chart={chart}
-            span={span ?? whole}
-            whole={whole}
-            onSpan={setSpan}
-            suspects={suspects}
-          />
-          <OneChart
-            group="outside"
-            title="Outside"
-            chart={chart}
-            span={span ?? whole}
-            whole={whole}
-            onSpan={setSpan}
-            suspects={suspects}
-          />
-        </>
-      )}
+      <KnownView known={known} reload={reload} what="the charts">
+        {(chart) => {
+          const whole = moved?.whole ?? spanOf(chart);
+          const shared = {
+            ...{ chart, whole, suspects, span: moved?.span ?? whole },
+            onSpan: (span: Span) => {
+              setMoved({ span, whole });
+            },
+          };
+          return (
+            <>
+              <Reach {...shared} />
+              <Tick
+                label="Show suspect readings"
+                hint="Spikes and sensor faults; kept, but left out of everything."
+                value={suspects}
+                onValue={setSuspects}
+              />
+              <p class="soft">
+                {zoneNote(zone, deviceZone(), serverMinute.value) || 'Times are those of the site.'}
+              </p>
+              <OneChart group="weight" title="Weight" {...shared} />
+              <OneChart group="warmth" title="Warmth in the nuc" {...shared} />
+              <OneChart group="outside" title="Outside" {...shared} />
+            </>
+          );
+        }}
+      </KnownView>
     </section>
   );
 }

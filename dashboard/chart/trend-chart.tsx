@@ -1,5 +1,5 @@
 /** One chart: lines with their evidence, moved by finger, mouse or keys, and what is under the cursor in words. */
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
 import type { ChartDto } from '../../server/contract/nucs.ts';
 import { dayAndTime } from '../format/when.ts';
 import { fixed, shownUnit } from '../format/units.ts';
@@ -32,11 +32,13 @@ export function TrendChart({ chart, group, span, whole, onSpan, suspects, title 
   const canvas = useRef<HTMLCanvasElement>(null);
   const drawn = useRef<Chart<'line'> | undefined>(undefined);
   const [atMs, setAtMs] = useState<number | undefined>();
-  const lines = linesOf(chart, group, display.value);
-  const evidence = evidenceFor(chart, group, display.value, serverNow.peek());
-  const range = valueRange(lines, evidence, span);
+  const units = display.value;
+  const lines = useMemo(() => linesOf(chart, group, units), [chart, group, units]);
+  const evidence = useMemo(() => evidenceFor(chart, group, units, serverNow.peek()), [chart, group, units]);
+  const range = useMemo(() => valueRange(lines, evidence, span), [lines, evidence, span]);
   const latest = useRef({ span, whole, onSpan });
   latest.current = { span, whole, onSpan };
+  const chosen = theme.value;
   const scheme = useScheme();
 
   useEffect(() => {
@@ -68,7 +70,7 @@ export function TrendChart({ chart, group, span, whole, onSpan, suspects, title 
     made.data.datasets = datasetsOf(lines, ink, suspects);
     made.options = optionsFor({ span, zone: chart.timeZone, unit: unitOf(lines), range }, ink);
     made.update('none');
-  }, [chart, group, span, suspects, theme.value, display.value, scheme]);
+  }, [chart.timeZone, lines, evidence, range, span, suspects, chosen, scheme]);
 
   return (
     <div class="trend">

@@ -56,9 +56,7 @@ function All({ items }: { items: readonly NucSummary[] }) {
             <Choice
               label="Aligned on"
               value={align}
-              onValue={(value) => {
-                setAlign(value as Aligned);
-              }}
+              onValue={setAlign}
               options={[
                 { value: 'split', words: 'the split' },
                 { value: 'release', words: 'the release' },

@@ -1,16 +1,14 @@
-import { useState } from 'preact/hooks';
 import { call } from '../api/client.ts';
-import { useAct } from '../parts/act.tsx';
 import { Text } from '../parts/fields.tsx';
+import { BigSubmit, Form, useForm } from '../parts/form.tsx';
 import { me, takeMe } from '../state/session.ts';
 import { UnsentNote } from '../visit/unsent-note.tsx';
 
 export default function SignIn() {
-  const [name, setName] = useState('');
-  const [password, setPassword] = useState('');
-  const { busy, words, start } = useAct(async () => {
+  const form = useForm({ name: '', password: '' }, async ({ name, password }) => {
     takeMe(await call('signIn', { body: { name: name.trim(), password } }));
   });
+  const { values, field } = form;
   return (
     <main class="sign-in">
       <h1>
@@ -19,31 +17,14 @@ export default function SignIn() {
           : 'Welcomb'}
       </h1>
       <UnsentNote />
-      <form
-        class="card"
-        onSubmit={(event) => {
-          event.preventDefault();
-          void start();
-        }}
-      >
+      <Form of={form} class="card">
         <h2>Sign in</h2>
-        <Text label="Name" value={name} onValue={setName} autocomplete="username" />
-        <Text
-          label="Password"
-          type="password"
-          value={password}
-          onValue={setPassword}
-          autocomplete="current-password"
-        />
-        {words !== '' && (
-          <p class="fault" role="alert">
-            {words}
-          </p>
-        )}
-        <button type="submit" class="main big" disabled={busy || name.trim() === '' || password === ''}>
+        <Text label="Name" {...field('name')} autocomplete="username" />
+        <Text label="Password" type="password" {...field('password')} autocomplete="current-password" />
+        <BigSubmit of={form} disabled={values.name.trim() === '' || values.password === ''}>
           Sign in
-        </button>
-      </form>
+        </BigSubmit>
+      </Form>
     </main>
   );
 }

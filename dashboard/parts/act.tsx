@@ -13,43 +13,47 @@ interface ActProps {
 }
 
 export function Act({ run, children, main = false, disabled = false, done }: ActProps) {
-  const { busy, words, failed, start } = useAct(run, done);
+  const act = useAct(run, done);
   return (
     <span class="act">
       <button
         type="button"
         class={main ? 'main' : ''}
-        disabled={disabled || busy}
-        onClick={() => void start()}
+        disabled={disabled || act.busy}
+        onClick={() => void act.start()}
       >
-        {busy ? 'One moment …' : children}
+        {act.busy ? 'One moment …' : children}
       </button>
-      <span class={failed ? 'act-failed' : 'act-done'} role={failed ? 'alert' : 'status'}>
-        {words}
-      </span>
+      <ActOutcome of={act} />
     </span>
   );
 }
 
+interface Outcome {
+  readonly words: string;
+  readonly failed: boolean;
+}
+
+export const ActOutcome = ({ of: { words, failed } }: { of: Outcome }) => (
+  <span class={failed ? 'act-failed' : 'act-done'} role={failed ? 'alert' : 'status'}>
+    {words}
+  </span>
+);
+
 export function useAct(run: () => Promise<unknown>, done = '') {
   const [busy, setBusy] = useState(false);
-  const [words, setWords] = useState('');
-  const [failed, setFailed] = useState(false);
-  const start = async (): Promise<boolean> => {
+  const [outcome, setOutcome] = useState<Outcome>({ words: '', failed: false });
+  const start = async (): Promise<void> => {
     setBusy(true);
-    setWords('');
+    setOutcome({ words: '', failed: false });
     try {
       await run();
-      setFailed(false);
-      setWords(done);
-      return true;
+      setOutcome({ words: done, failed: false });
     } catch (error) {
-      setFailed(true);
-      setWords(wordsOf(error));
-      return false;
+      setOutcome({ words: wordsOf(error), failed: true });
     } finally {
       setBusy(false);
     }
   };
-  return { busy, words, failed, start };
+  return { busy, ...outcome, start };
 }

@@ -5,24 +5,23 @@ import type { BodyOf } from '../../server/contract/index.ts';
 import { call } from '../api/client.ts';
 import { dayAndTime, deviceZone, zoneNote } from '../format/when.ts';
 import { hashFor } from '../route.ts';
-import { allAlerts, nucAlerts, nucs, openAlerts } from '../state/farm.ts';
+import { openAlerts } from '../state/farm.ts';
 import { serverMinute, serverNow } from '../state/live.ts';
+import { changed } from '../state/resource.ts';
 import { mayHelp } from '../state/session.ts';
 import { urgencyWords } from '../words/labels.ts';
 import { Act } from './act.tsx';
 import { Evidence } from './evidence.tsx';
 import { LongText } from './fields.tsx';
+import { Form, Submit, useForm } from './form.tsx';
 import { Sheet, useSheet } from './sheet.tsx';
 import { zoneOfSite } from './site-zone.ts';
 import { Explained } from './term.tsx';
 
 async function answerAlert(id: string, body: BodyOf<'actOnAlert'>): Promise<void> {
   const now = await call('actOnAlert', { params: { id }, body });
-  for (const list of [openAlerts, allAlerts]) {
-    list.patch((all) => ({ ...all, items: all.items.map((one) => (one.id === id ? now : one)) }));
-  }
-  await Promise.all([openAlerts.reload(), nucs.reload()]);
-  await Promise.all(now.subject.nucIds.map((nucId) => nucAlerts(nucId).reload()));
+  openAlerts.patch((all) => ({ ...all, items: all.items.map((one) => (one.id === id ? now : one)) }));
+  await changed({ type: 'alert', id });
 }
 
 /** All of an alert below its headline. */
@@ -149,7 +148,6 @@ const hourMs = 3_600_000;
 
 function Answers({ alert }: { alert: AlertDto }) {
   const close = useSheet();
-  const [found, setFound] = useState('');
   const later = (hours: number) => () =>
     answerAlert(alert.id, {
       action: 'put-off',
@@ -175,19 +173,24 @@ function Answers({ alert }: { alert: AlertDto }) {
         Close …
       </button>
       <Sheet of={close} title="What did you find?">
-        <LongText label="In a few words" value={found} onValue={setFound} />
-        <p class="soft">It is kept with the alert, and the review shows it.</p>
-        <Act
-          main
-          disabled={found.trim() === ''}
-          run={async () => {
-            await answerAlert(alert.id, { action: 'close', found: found.trim() });
-            close.close();
-          }}
-        >
-          Close the alert
-        </Act>
+        <CloseForm id={alert.id} done={close.close} />
       </Sheet>
     </div>
+  );
+}
+
+function CloseForm({ id, done }: { id: string; done: () => void }) {
+  const form = useForm({ found: '' }, async ({ found }) => {
+    await answerAlert(id, { action: 'close', found: found.trim() });
+    done();
+  });
+  return (
+    <Form of={form}>
+      <LongText label="In a few words" {...form.field('found')} />
+      <p class="soft">It is kept with the alert, and the review shows it.</p>
+      <Submit of={form} disabled={form.values.found.trim() === ''}>
+        Close the alert
+      </Submit>
+    </Form>
   );
 }

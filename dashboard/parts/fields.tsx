@@ -95,18 +95,22 @@ export function LongText({ value, onValue, label, hint, fault, rows = 3 }: TextP
   );
 }
 
-export interface Option {
-  readonly value: string;
+export interface Option<T extends string> {
+  readonly value: T;
   readonly words: string;
 }
-interface PickProps extends Common {
-  readonly value: string;
-  readonly onValue: (value: string) => void;
-  readonly options: readonly Option[];
+interface PickProps<T extends string> extends Common {
+  readonly value: T;
+  readonly onValue: (value: T) => void;
+  readonly options: readonly Option<T>[];
 }
 
+/** From a table of words. */
+export const optionsOf = <T extends string>(table: Readonly<Record<T, string>>): readonly Option<T>[] =>
+  (Object.keys(table) as T[]).map((value) => ({ value, words: table[value] }));
+
 /** For long lists. */
-export function Pick({ value, onValue, options, ...common }: PickProps) {
+export function Pick<T extends string>({ value, onValue, options, ...common }: PickProps<T>) {
   const id = useId();
   return (
     <Around id={id} {...common}>
@@ -115,7 +119,7 @@ export function Pick({ value, onValue, options, ...common }: PickProps) {
         value={value}
         aria-describedby={describedBy(id, common)}
         onChange={(event) => {
-          onValue(event.currentTarget.value);
+          onValue(event.currentTarget.value as T);
         }}
       >
         {options.map((option) => (
@@ -129,7 +133,7 @@ export function Pick({ value, onValue, options, ...common }: PickProps) {
 }
 
 /** For a few answers, all of them in sight. */
-export function Choice({ value, onValue, options, label, hint, fault }: PickProps) {
+export function Choice<T extends string>({ value, onValue, options, label, hint, fault }: PickProps<T>) {
   const id = useId();
   return (
     <fieldset class="choice">

@@ -1,14 +1,14 @@
 /** The field log of this nuc. Nothing in it is changed; a correction is another entry. */
-import { useState } from 'preact/hooks';
 import type { NucDetail } from '../../server/contract/nucs.ts';
+import { filled } from '../format/typed.ts';
 import { dayAndTime } from '../format/when.ts';
 import { hashFor } from '../route.ts';
 import { serverMinute, serverNow } from '../state/live.ts';
 import { mayHelp } from '../state/session.ts';
 import { newId } from '../visit/new-id.ts';
 import { write } from '../visit/outbox.ts';
-import { Act } from './act.tsx';
 import { LongText } from './fields.tsx';
+import { Form, Submit, useForm } from './form.tsx';
 import { Sheet, useSheet } from './sheet.tsx';
 
 type Line = NucDetail['log'][number];
@@ -70,25 +70,6 @@ function LogLine({ line, nuc, zone }: { line: Line; nuc: NucDetail; zone: string
 
 function Correct({ line, nuc }: { line: Line; nuc: NucDetail }) {
   const sheet = useSheet();
-  const [note, setNote] = useState('');
-  const withdraw = async (): Promise<void> => {
-    const now = Math.round(serverNow.peek());
-    await write({
-      nucName: nuc.hive.name,
-      words: `withdraws: ${line.text}`,
-      problems: [],
-      entry: {
-        type: 'correction',
-        id: newId(),
-        introductionId: line.entry.introductionId,
-        happenedAtMs: now,
-        writtenAtMs: now,
-        corrects: line.entry.id,
-        ...(note.trim() === '' ? {} : { note: note.trim() }),
-      },
-    });
-    sheet.close();
-  };
   return (
     <>
       <button type="button" class="plain" onClick={sheet.show}>
@@ -105,9 +86,37 @@ function Correct({ line, nuc }: { line: Line; nuc: NucDetail }) {
             Write it again
           </a>
         </p>
-        <LongText label="Or withdraw it; why?" value={note} onValue={setNote} />
-        <Act run={withdraw}>It did not happen: withdraw it</Act>
+        <WithdrawForm line={line} nuc={nuc} done={sheet.close} />
       </Sheet>
     </>
+  );
+}
+
+function WithdrawForm({ line, nuc, done }: { line: Line; nuc: NucDetail; done: () => void }) {
+  const form = useForm({ note: '' }, async (values) => {
+    const now = Math.round(serverNow.peek());
+    await write({
+      nucName: nuc.hive.name,
+      words: `withdraws: ${line.text}`,
+      problems: [],
+      entry: {
+        type: 'correction',
+        id: newId(),
+        introductionId: line.entry.introductionId,
+        happenedAtMs: now,
+        writtenAtMs: now,
+        corrects: line.entry.id,
+        ...filled(values),
+      },
+    });
+    done();
+  });
+  return (
+    <Form of={form}>
+      <LongText label="Or withdraw it; why?" {...form.field('note')} />
+      <Submit of={form} main={false}>
+        It did not happen: withdraw it
+      </Submit>
+    </Form>
   );
 }

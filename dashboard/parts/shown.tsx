@@ -2,7 +2,7 @@
 import type { ComponentChildren } from 'preact';
 import { age } from '../format/when.ts';
 import { clock } from '../state/live.ts';
-import type { Resource } from '../state/resource.ts';
+import type { Known, Resource } from '../state/resource.ts';
 import { useResource } from '../state/resource.ts';
 
 interface ShownProps<T> {
@@ -12,26 +12,31 @@ interface ShownProps<T> {
   readonly children: (data: T) => ComponentChildren;
 }
 
-export function Shown<T>({ of, what, children }: ShownProps<T>) {
-  const known = useResource(of);
-  if (known.data === undefined) {
-    return known.trouble ? (
-      <Failed
-        words={`${capital(what)} can’t be shown. ${known.trouble.message}`}
-        again={() => void of.reload()}
-      />
+export const Shown = <T,>({ of, ...rest }: ShownProps<T>) => (
+  <KnownView known={useResource(of)} reload={() => void of.reload()} {...rest} />
+);
+
+interface KnownViewProps<T> extends Omit<ShownProps<T>, 'of'> {
+  readonly known: Known<T>;
+  readonly reload: () => void;
+}
+
+export function KnownView<T>({ known: { data, at, trouble }, reload, what, children }: KnownViewProps<T>) {
+  if (data === undefined) {
+    return trouble ? (
+      <Failed words={`${capital(what)} can’t be shown. ${trouble.message}`} again={reload} />
     ) : (
       <Waiting what={what} />
     );
   }
   return (
     <>
-      {known.trouble && known.at !== undefined && (
+      {trouble && at !== undefined && (
         <p class="notice" role="status">
-          Shown as it was {age(clock.value - known.at)} ago. {known.trouble.message}
+          Shown as it was {age(clock.value - at)} ago. {trouble.message}
         </p>
       )}
-      {children(known.data)}
+      {children(data)}
     </>
   );
 }

@@ -7,10 +7,9 @@ import { serverMinute } from '../state/live.ts';
 import { resourceFamily } from '../state/resource.ts';
 import { Shown } from './shown.tsx';
 
-const evaluations = resourceFamily(
-  (id) => call('listEvaluations', { params: { id } }),
-  (event, id) => event.type === 'alert' || (event.type === 'nuc' && event.id === id),
-);
+const evaluations = resourceFamily((id) => call('listEvaluations', { params: { id } }), {
+  changedBy: ({ type, id: about }, id) => type === 'alert' || (type === 'nuc' && about === id),
+});
 
 const verdictWords = {
   yes: 'speaks',

@@ -3,14 +3,14 @@ import { useState } from 'preact/hooks';
 import type { Arrival } from '../../server/contract/plan.ts';
 import { call } from '../api/client.ts';
 import { addDays, localDate } from '../format/calendar.ts';
-import { Act } from '../parts/act.tsx';
+import { filled } from '../format/typed.ts';
 import { Caution } from '../parts/caution.tsx';
-import { Choice, LongText, Stepper, Text } from '../parts/fields.tsx';
+import { Choice, LongText, Stepper, Text, optionsOf } from '../parts/fields.tsx';
+import { Form, Submit, useForm } from '../parts/form.tsx';
 import { zoneOfSite } from '../parts/site-zone.ts';
-import { arrivals, nearPlan, nucs, queens as queensForNucs } from '../state/farm.ts';
+import { nucsChanged } from '../state/farm.ts';
 import { serverNow } from '../state/live.ts';
 import { newId } from '../visit/new-id.ts';
-import { reloadPlan } from './plan-days.ts';
 import { WhatFollows } from './what-follows.tsx';
 
 export const stateWords: Readonly<Record<Arrival['state'], string>> = {
@@ -26,67 +26,55 @@ interface ArrivalFormProps {
   readonly done: () => void;
 }
 
+const startOf = (arrival: Arrival | undefined, today: string) => ({
+  name: arrival?.name ?? '',
+  source: arrival?.source ?? '',
+  expected: arrival?.expected ?? addDays(today, daysAhead),
+  arrived: arrival?.arrived ?? today,
+  queens: arrival?.queens ?? 6,
+  dead: arrival?.dead ?? 0,
+  state: arrival?.state ?? 'ordered',
+  note: arrival?.note ?? '',
+});
+
 export function ArrivalForm({ arrival, done }: ArrivalFormProps) {
-  const today = localDate(serverNow.peek(), zoneOfSite(undefined));
   const [id] = useState(() => arrival?.id ?? newId());
-  const [name, setName] = useState(arrival?.name ?? '');
-  const [source, setSource] = useState(arrival?.source ?? '');
-  const [expected, setExpected] = useState(arrival?.expected ?? addDays(today, daysAhead));
-  const [arrived, setArrived] = useState(arrival?.arrived ?? today);
-  const [queens, setQueens] = useState(arrival?.queens ?? 6);
-  const [dead, setDead] = useState(arrival?.dead ?? 0);
-  const [state, setState] = useState<Arrival['state']>(arrival?.state ?? 'ordered');
-  const [note, setNote] = useState(arrival?.note ?? '');
-  const save = async (): Promise<void> => {
-    const body = {
-      name: name.trim(),
-      source: source.trim(),
-      expected,
-      queens,
-      state,
-      dead,
-      ...(state === 'arrived' ? { arrived } : {}),
-      ...(note.trim() === '' ? {} : { note: note.trim() }),
-    };
-    if (arrival) await call('changeArrival', { params: { id }, body });
-    else await call('addArrival', { body: { ...body, id } });
-    await Promise.all([
-      arrivals.reload(),
-      nucs.reload(),
-      nearPlan.reload(),
-      queensForNucs.reload(),
-      reloadPlan(),
-    ]);
-    done();
-  };
+  const form = useForm(
+    () => startOf(arrival, localDate(serverNow.peek(), zoneOfSite(undefined))),
+    async ({ name, source, arrived, note, ...rest }) => {
+      const body = {
+        ...{ ...rest, name: name.trim(), source: source.trim(), ...filled({ note }) },
+        ...(rest.state === 'arrived' ? { arrived } : {}),
+      };
+      if (arrival) await call('changeArrival', { params: { id }, body });
+      else await call('addArrival', { body: { ...body, id } });
+      await nucsChanged();
+      done();
+    },
+  );
+  const { values, field } = form;
+  const { state, expected } = values;
   return (
-    <>
-      <Text label="What you call it" value={name} onValue={setName} hint="such as June delivery" />
-      <Text label="Breeder or line" value={source} onValue={setSource} />
-      <Text type="date" label="Expected on" value={expected} onValue={setExpected} />
+    <Form of={form}>
+      <Text label="What you call it" {...field('name')} hint="such as June delivery" />
+      <Text label="Breeder or line" {...field('source')} />
+      <Text type="date" label="Expected on" {...field('expected')} />
       {arrival && state !== 'arrived' && state !== 'cancelled' && (
         <WhatFollows arrival={arrival} expected={expected} />
       )}
-      <Stepper label="Queens" value={queens} onValue={setQueens} least={1} most={500} />
-      <Choice
-        label="It is"
-        value={state}
-        onValue={(value) => {
-          setState(value as Arrival['state']);
-        }}
-        options={Object.entries(stateWords).map(([value, words]) => ({ value, words }))}
-      />
+      <Stepper label="Queens" {...field('queens')} least={1} most={500} />
+      <Choice label="It is" {...field('state')} options={optionsOf(stateWords)} />
       {state === 'arrived' && (
         <>
-          <Text type="date" label="Arrived on" value={arrived} onValue={setArrived} />
-          <Stepper label="Dead on arrival" value={dead} onValue={setDead} most={queens} />
+          <Text type="date" label="Arrived on" {...field('arrived')} />
+          <Stepper label="Dead on arrival" {...field('dead')} most={values.queens} />
         </>
       )}
-      <LongText label="Note" value={note} onValue={setNote} />
+      <LongText label="Note" {...field('note')} />
       <Caution about="imports" />
-      <Act main run={save} disabled={name.trim() === '' || expected === ''}>
+      <Submit of={form} disabled={values.name.trim() === '' || expected === ''}>
         {arrival ? 'Change it; plans follow' : 'Add it'}
-      </Act>
-    </>
+      </Submit>
+    </Form>
   );
 }

@@ -8,22 +8,19 @@ import { call } from '../api/client.ts';
 import { addDays, localDate } from '../format/calendar.ts';
 import { count } from '../format/units.ts';
 import { dateInWords } from '../format/when.ts';
-import { Act } from '../parts/act.tsx';
-import { Choice, Pick, Stepper, Text } from '../parts/fields.tsx';
+import { Choice, Pick, Stepper, Text, optionsOf } from '../parts/fields.tsx';
+import type { FormState } from '../parts/form.tsx';
+import { Form, Submit, useForm } from '../parts/form.tsx';
 import { hashFor } from '../route.ts';
-import { arrivals, hives, nearPlan, nucs, queens } from '../state/farm.ts';
+import { nucsChanged } from '../state/farm.ts';
 import { serverMinute, serverNow } from '../state/live.ts';
 import { methodWords, startingPointWords } from '../words/labels.ts';
-import { reloadPlan } from './plan-days.ts';
 import { Dates, usePreview } from './preview.tsx';
-
-const optionsOf = (words: Readonly<Record<string, string>>) =>
-  Object.entries(words).map(([value, text]) => ({ value, words: text }));
 
 /** Those to come first, the next one before the later ones; then those that have come. */
 function withFreeQueens(all: readonly Arrival[]): readonly Arrival[] {
   return all
-    .filter((one) => one.state !== 'cancelled' && one.queens - one.dead > one.assigned)
+    .filter((one) => one.state !== 'cancelled' && freeOf(one) > 0)
     .sort(
       (a, b) =>
         Number(a.state === 'arrived') - Number(b.state === 'arrived') || a.expected.localeCompare(b.expected),
@@ -35,123 +32,121 @@ interface BatchFormProps {
   readonly arrivals: readonly Arrival[];
 }
 
+/** How many queens of it have no nuc yet. */
+const freeOf = (one: Arrival): number => one.queens - one.dead - one.assigned;
+
+function startOf(first: Arrival | undefined, sites: readonly Site[]) {
+  const zone = sites[0]?.timeZone ?? 'UTC';
+  return {
+    arrivalId: first?.id ?? '',
+    siteId: sites[0]?.id ?? '',
+    nucs: first ? Math.min(100, freeOf(first)) : 6,
+    name: first?.name ?? 'New batch',
+    namePrefix: 'Nuc',
+    startingPoint: 'planned-split' as StartingPoint,
+    method: 'candy-cage' as IntroductionMethod,
+    splitOn: addDays(localDate(serverNow.peek(), zone), 1),
+  };
+}
+
 export function BatchForm({ sites, arrivals: all }: BatchFormProps) {
   const open = withFreeQueens(all);
-  const first = open[0];
-  const [arrivalId, setArrivalId] = useState(first?.id ?? '');
-  const [siteId, setSiteId] = useState(sites[0]?.id ?? '');
-  const zone = sites.find((site) => site.id === siteId)?.timeZone ?? 'UTC';
-  const arrival = all.find((one) => one.id === arrivalId);
-  const [number, setNumber] = useState(first ? Math.min(100, first.queens - first.dead - first.assigned) : 6);
-  const [name, setName] = useState(first?.name ?? 'New batch');
-  const [prefix, setPrefix] = useState('Nuc');
-  const [start, setStart] = useState<StartingPoint>('planned-split');
-  const [method, setMethod] = useState<IntroductionMethod>('candy-cage');
-  const [splitOn, setSplitOn] = useState(() => addDays(localDate(serverNow.peek(), zone), 1));
   const [made, setMade] = useState<readonly string[] | undefined>();
+  const form = useForm(
+    () => startOf(open[0], sites),
+    async () => {
+      setMade((await call('createBatch', { body })).nucIds);
+      await nucsChanged();
+    },
+  );
+  const { arrivalId, splitOn, ...rest } = form.values;
+  const arrival = all.find((one) => one.id === arrivalId);
   const body: BodyOf<'createBatch'> = {
-    name: name.trim(),
-    siteId,
-    nucs: number,
-    namePrefix: prefix.trim(),
-    startingPoint: start,
-    method,
-    by: arrival ? 'arrival' : 'split',
-    ...(arrival ? { arrivalId } : { splitOn }),
+    ...{ ...rest, name: rest.name.trim(), namePrefix: rest.namePrefix.trim() },
+    ...(arrival ? { by: 'arrival', arrivalId } : { by: 'split', splitOn }),
   };
   const ready =
-    body.name !== '' && body.namePrefix !== '' && siteId !== '' && (arrival !== undefined || splitOn !== '');
-  const { preview, problem } = usePreview(body, ready);
+    body.name !== '' &&
+    body.namePrefix !== '' &&
+    rest.siteId !== '' &&
+    (arrival !== undefined || splitOn !== '');
+  const { preview, problem } = usePreview(ready ? body : undefined);
+  const zone = sites.find((site) => site.id === rest.siteId)?.timeZone ?? 'UTC';
   if (made) {
     return (
-      <div class="kept" role="status">
-        <h3>{count(made.length, 'nuc')} planned.</h3>
-        <p class="kept-next">
-          <a class="button main" href={hashFor('nucs')}>
-            See their rails
-          </a>
-          <button
-            type="button"
-            onClick={() => {
-              setMade(undefined);
-            }}
-          >
-            Plan another batch
-          </button>
-        </p>
-      </div>
+      <Made
+        nucs={made.length}
+        another={() => {
+          setMade(undefined);
+        }}
+      />
     );
   }
   return (
-    <div class="batch">
-      <div class="batch-fields">
-        <Pick
-          label="For"
-          value={arrivalId}
-          onValue={setArrivalId}
-          options={[
-            ...open.map((one) => ({
-              value: one.id,
-              words: `${one.name}, ${dateInWords(one.arrived ?? one.expected)}, ${count(one.queens - one.dead - one.assigned, 'queen')} free`,
-            })),
-            { value: '', words: 'no delivery: plan from the split' },
-          ]}
-        />
-        {!arrival && <Text type="date" label="Split on" value={splitOn} onValue={setSplitOn} />}
-        <Stepper label="How many nucs" value={number} onValue={setNumber} least={1} most={100} />
-        <Pick
-          label="Site"
-          value={siteId}
-          onValue={setSiteId}
-          options={sites.map((site) => ({ value: site.id, words: site.name }))}
-        />
-        <Text label="Name of the batch" value={name} onValue={setName} />
-        <Text
-          label="Nucs are called"
-          value={prefix}
-          onValue={setPrefix}
-          hint={`${prefix.trim()} 1, ${prefix.trim()} 2, …`}
-        />
-        <Choice
-          label="They start as"
-          value={start}
-          onValue={(value) => {
-            setStart(value as StartingPoint);
-          }}
-          options={optionsOf(startingPointWords)}
-        />
-        <Choice
-          label="The queens go in by"
-          value={method}
-          onValue={(value) => {
-            setMethod(value as IntroductionMethod);
-          }}
-          options={optionsOf(methodWords)}
-        />
-      </div>
+    <Form of={form} class="batch">
+      <BatchFields form={form} open={open} sites={sites} isPlannedBack={arrival !== undefined} />
       <div class="batch-dates" aria-live="polite">
         <h3>What follows</h3>
-        {problem !== '' && <p class="fault">{problem}</p>}
+        {problem !== undefined && <p class="fault">{problem}</p>}
         {preview && <Dates preview={preview} today={localDate(serverMinute.value, zone)} />}
-        <Act
-          main
-          disabled={!preview || !ready}
-          run={async () => {
-            const { nucIds } = await call('createBatch', { body });
-            setMade(nucIds);
-            await Promise.all([
-              nucs.reload(),
-              hives.reload(),
-              arrivals.reload(),
-              nearPlan.reload(),
-              queens.reload(),
-              reloadPlan(),
-            ]);
-          }}
-        >
-          Plan {count(number, 'nuc')}
-        </Act>
+        <Submit of={form} disabled={!preview || !ready}>
+          Plan {count(rest.nucs, 'nuc')}
+        </Submit>
       </div>
+    </Form>
+  );
+}
+
+interface BatchFieldsProps {
+  readonly form: FormState<ReturnType<typeof startOf>>;
+  readonly open: readonly Arrival[];
+  readonly sites: readonly Site[];
+  /** From the day on which the queens come; else from the split. */
+  readonly isPlannedBack: boolean;
+}
+
+function BatchFields({ form: { values, field }, open, sites, isPlannedBack }: BatchFieldsProps) {
+  const prefix = values.namePrefix.trim();
+  return (
+    <div class="batch-fields">
+      <Pick
+        label="For"
+        {...field('arrivalId')}
+        options={[
+          ...open.map((one) => ({
+            value: one.id,
+            words: `${one.name}, ${dateInWords(one.arrived ?? one.expected)}, ${count(freeOf(one), 'queen')} free`,
+          })),
+          { value: '', words: 'no delivery: plan from the split' },
+        ]}
+      />
+      {!isPlannedBack && <Text type="date" label="Split on" {...field('splitOn')} />}
+      <Stepper label="How many nucs" {...field('nucs')} least={1} most={100} />
+      <Pick
+        label="Site"
+        {...field('siteId')}
+        options={sites.map((site) => ({ value: site.id, words: site.name }))}
+      />
+      <Text label="Name of the batch" {...field('name')} />
+      <Text label="Nucs are called" {...field('namePrefix')} hint={`${prefix} 1, ${prefix} 2, …`} />
+      <Choice label="They start as" {...field('startingPoint')} options={optionsOf(startingPointWords)} />
+      <Choice label="The queens go in by" {...field('method')} options={optionsOf(methodWords)} />
+    </div>
+  );
+}
+
+function Made({ nucs, another }: { nucs: number; another: () => void }) {
+  return (
+    <div class="kept" role="status">
+      <h3>{count(nucs, 'nuc')} planned.</h3>
+      <p class="kept-next">
+        <a class="button main" href={hashFor('nucs')}>
+          See their rails
+        </a>
+        <button type="button" onClick={another}>
+          Plan another batch
+        </button>
+      </p>
     </div>
   );
 }

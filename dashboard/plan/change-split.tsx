@@ -1,17 +1,16 @@
 /** A planned split: another day, another delivery, or called off. Dates are shown before anything is stored. */
-import { useState } from 'preact/hooks';
 import type { BodyOf } from '../../server/contract/index.ts';
 import type { NucForQueen } from '../../server/contract/plan.ts';
 import { call } from '../api/client.ts';
 import { localDate } from '../format/calendar.ts';
+import { filled } from '../format/typed.ts';
 import { dateInWords } from '../format/when.ts';
-import { Act } from '../parts/act.tsx';
-import { Choice, Pick, Text } from '../parts/fields.tsx';
+import { Choice, Pick, Text, optionsOf } from '../parts/fields.tsx';
+import { Form, Submit, useForm } from '../parts/form.tsx';
 import { zoneOfSite } from '../parts/site-zone.ts';
-import { arrivals, hives, nearPlan, nucs, queens } from '../state/farm.ts';
+import { arrivals, hives, nucsChanged, queens } from '../state/farm.ts';
 import { serverMinute } from '../state/live.ts';
 import { useResource } from '../state/resource.ts';
-import { reloadPlan } from './plan-days.ts';
 import { Dates, usePreview } from './preview.tsx';
 
 interface ChangeSplitProps {
@@ -21,86 +20,78 @@ interface ChangeSplitProps {
 
 export function ChangeSplit({ nuc, done }: ChangeSplitProps) {
   const deliveries = (useResource(arrivals).data?.items ?? []).filter((one) => one.state !== 'cancelled');
-  const site = useResource(hives).data?.items.find((hive) => hive.id === nuc.nucId)?.siteId;
-  const now = useResource(queens).data?.items.find((one) =>
-    one.nucs.some(({ nucId }) => nucId === nuc.nucId),
-  )?.arrivalId;
-  const today = localDate(serverMinute.value, zoneOfSite(site));
-  const [chosen, setArrivalId] = useState<string | undefined>();
-  const arrivalId = chosen ?? now ?? '';
-  const [follows, setFollows] = useState(nuc.splitFollows);
-  const [splitOn, setSplitOn] = useState(nuc.splitOn !== null && nuc.splitOn > today ? nuc.splitOn : today);
-  const [reason, setReason] = useState('');
-  const own = !follows || arrivalId === '';
-  const change = async (body: BodyOf<'changeIntroduction'>): Promise<void> => {
-    await call('changeIntroduction', { params: { id: nuc.introductionId }, body });
-    await Promise.all([queens.reload(), arrivals.reload(), nucs.reload(), nearPlan.reload(), reloadPlan()]);
+  const siteId = useResource(hives).data?.items.find((hive) => hive.id === nuc.nucId)?.siteId;
+  const now =
+    useResource(queens).data?.items.find((one) => one.nucs.some(({ nucId }) => nucId === nuc.nucId))
+      ?.arrivalId ?? '';
+  const today = localDate(serverMinute.value, zoneOfSite(siteId));
+  const change = async (to: BodyOf<'changeIntroduction'>): Promise<void> => {
+    await call('changeIntroduction', { params: { id: nuc.introductionId }, body: to });
+    await nucsChanged(nuc.nucId);
     done();
   };
+  const form = useForm(
+    {
+      arrivalId: undefined as string | undefined,
+      made: nuc.splitFollows ? 'follows' : 'own',
+      splitOn: nuc.splitOn !== null && nuc.splitOn > today ? nuc.splitOn : today,
+    },
+    () => change(body),
+  );
+  const { values, field } = form;
+  const arrivalId = values.arrivalId ?? now;
+  const splitOn = values.made === 'own' || arrivalId === '' ? values.splitOn : undefined;
   const body: BodyOf<'changeIntroduction'> = {
-    ...(arrivalId === (now ?? '') ? {} : { arrivalId: arrivalId === '' ? null : arrivalId }),
-    ...(nuc.splitMade ? {} : { plannedSplit: own ? splitOn : null }),
+    ...(arrivalId === now ? {} : { arrivalId: arrivalId === '' ? null : arrivalId }),
+    ...(nuc.splitMade ? {} : { plannedSplit: splitOn ?? null }),
   };
   return (
     <>
-      <Pick
-        label="Its queen comes with"
-        value={arrivalId}
-        onValue={setArrivalId}
-        options={[
-          ...deliveries.map((one) => ({
-            value: one.id,
-            words: `${one.name}, ${dateInWords(one.arrived ?? one.expected)}`,
-          })),
-          { value: '', words: 'no delivery' },
-        ]}
-      />
-      {!nuc.splitMade && (
-        <>
-          {arrivalId !== '' && (
-            <Choice
-              label="The split is made"
-              value={follows ? 'follows' : 'own'}
-              onValue={(value) => {
-                setFollows(value === 'follows');
-              }}
-              options={[
-                { value: 'follows', words: 'a week before the delivery' },
-                { value: 'own', words: 'on a day of its own' },
-              ]}
-            />
-          )}
-          {own && <Text type="date" label="Split on" value={splitOn} onValue={setSplitOn} min={today} />}
-          <Preview
-            nuc={nuc}
-            siteId={site}
-            arrivalId={arrivalId}
-            splitOn={own ? splitOn : undefined}
-            today={today}
-          />
-        </>
-      )}
-      <Act
-        main
-        run={() => change(body)}
-        disabled={Object.keys(body).length === 0 || (own && !nuc.splitMade && splitOn === '')}
-      >
-        Change it
-      </Act>
-      {!nuc.splitMade && (
-        <details>
-          <summary>This split will not be made</summary>
-          <Text label="Why, if you like" value={reason} onValue={setReason} />
-          <Act
-            run={() =>
-              change({ calledOff: true, ...(reason.trim() === '' ? {} : { reason: reason.trim() }) })
-            }
-          >
-            Call it off
-          </Act>
-        </details>
-      )}
+      <Form of={form}>
+        <Pick
+          label="Its queen comes with"
+          {...field('arrivalId')}
+          value={arrivalId}
+          options={[
+            ...deliveries.map((one) => ({
+              value: one.id,
+              words: `${one.name}, ${dateInWords(one.arrived ?? one.expected)}`,
+            })),
+            { value: '', words: 'no delivery' },
+          ]}
+        />
+        {!nuc.splitMade && (
+          <>
+            {arrivalId !== '' && (
+              <Choice label="The split is made" {...field('made')} options={optionsOf(splitWords)} />
+            )}
+            {splitOn !== undefined && <Text type="date" label="Split on" {...field('splitOn')} min={today} />}
+            <Preview nuc={nuc} siteId={siteId} arrivalId={arrivalId} splitOn={splitOn} today={today} />
+          </>
+        )}
+        <Submit of={form} disabled={Object.keys(body).length === 0 || (!nuc.splitMade && splitOn === '')}>
+          Change it
+        </Submit>
+      </Form>
+      {!nuc.splitMade && <CallOff change={change} />}
     </>
+  );
+}
+
+const splitWords = { follows: 'a week before the delivery', own: 'on a day of its own' } as const;
+
+function CallOff({ change }: { change: (body: BodyOf<'changeIntroduction'>) => Promise<void> }) {
+  const form = useForm({ reason: '' }, (values) => change({ calledOff: true, ...filled(values) }));
+  return (
+    <details>
+      <summary>This split will not be made</summary>
+      <Form of={form}>
+        <Text label="Why, if you like" {...form.field('reason')} />
+        <Submit of={form} main={false}>
+          Call it off
+        </Submit>
+      </Form>
+    </details>
   );
 }
 
@@ -124,11 +115,11 @@ function Preview({ nuc, siteId, arrivalId, splitOn, today }: PreviewProps) {
     ...(arrivalId === '' ? {} : { arrivalId }),
     ...(splitOn === undefined ? {} : { splitOn }),
   };
-  const { preview, problem } = usePreview(body, siteId !== undefined && splitOn !== '');
+  const { preview, problem } = usePreview(siteId !== undefined && splitOn !== '' ? body : undefined);
   return (
     <div class="batch-dates" aria-live="polite">
       <h3>What follows</h3>
-      {problem !== '' && <p class="fault">{problem}</p>}
+      {problem !== undefined && <p class="fault">{problem}</p>}
       {preview && <Dates preview={preview} today={today} />}
     </div>
   );

@@ -1,38 +1,21 @@
 /** While somebody moves a delivery: what each nuc that waits for it could do. Nothing is stored. */
-import { useEffect, useState } from 'preact/hooks';
-import type { NucForQueen } from '../../server/contract/plan.ts';
+import type { QueryOf } from '../../server/contract/index.ts';
 import { call } from '../api/client.ts';
-import { wordsOf } from '../api/trouble.ts';
 import { localDate } from '../format/calendar.ts';
 import { zoneOfSite } from '../parts/site-zone.ts';
 import { serverMinute } from '../state/live.ts';
+import { resourceFamily, useAnswer } from '../state/resource.ts';
 import { Choices } from './late-queen.tsx';
 
-const askAfterMs = 250;
+const queensIf = resourceFamily(
+  (key) => call('getQueens', { query: JSON.parse(key) as QueryOf<'getQueens'> }),
+  { changedBy: ({ type }) => type === 'nuc' },
+);
 
 export function ChoicesOfNucs({ arrivalId, expected }: { arrivalId: string; expected: string }) {
-  const [nucs, setNucs] = useState<readonly NucForQueen[]>([]);
-  const [problem, setProblem] = useState('');
-  useEffect(() => {
-    let current = true;
-    const timer = setTimeout(() => {
-      call('getQueens', { query: { arrival: arrivalId, expected } }).then(
-        ({ items }) => {
-          if (!current) return;
-          setNucs(items.find((one) => one.arrivalId === arrivalId)?.nucs ?? []);
-          setProblem('');
-        },
-        (error: unknown) => {
-          if (current) setProblem(wordsOf(error));
-        },
-      );
-    }, askAfterMs);
-    return () => {
-      current = false;
-      clearTimeout(timer);
-    };
-  }, [arrivalId, expected]);
-  if (problem !== '') return <p class="fault">{problem}</p>;
+  const { data, trouble } = useAnswer(queensIf, { arrival: arrivalId, expected });
+  if (trouble) return <p class="fault">{trouble.message}</p>;
+  const nucs = data?.items.find((one) => one.arrivalId === arrivalId)?.nucs ?? [];
   const split = nucs.filter((one) => one.splitMade);
   if (split.length === 0) return null;
   const today = localDate(serverMinute.value, zoneOfSite(undefined));

@@ -12,7 +12,5 @@ export const planAhead = resource(
     const today = localDate(serverNow.peek(), deviceZone());
     return call('getPlan', { query: { from: addDays(today, -14), to: addDays(today, 7 * weeksAhead) } });
   },
-  (event) => event.type === 'nuc',
+  { changedBy: ({ type }) => type === 'nuc' },
 );
-
-export const reloadPlan = (): Promise<void> => planAhead.reload();

@@ -1,40 +1,19 @@
 /** Dates that would follow, asked for while somebody still moves them; nothing is stored. */
-import { useEffect, useState } from 'preact/hooks';
 import type { BodyOf } from '../../server/contract/index.ts';
 import type { BatchPreview } from '../../server/contract/plan.ts';
 import { call } from '../api/client.ts';
-import { wordsOf } from '../api/trouble.ts';
 import { dateInWords, relativeDate } from '../format/when.ts';
+import { resourceFamily, useAnswer } from '../state/resource.ts';
 
-const previewAfterMs = 250;
+const previews = resourceFamily(
+  (key) => call('previewBatch', { body: JSON.parse(key) as BodyOf<'previewBatch'> }),
+  { changedBy: ({ type }) => type === 'nuc' },
+);
 
-export function usePreview(body: BodyOf<'previewBatch'>, ready: boolean) {
-  const [preview, setPreview] = useState<BatchPreview | undefined>();
-  const [problem, setProblem] = useState('');
-  const key = JSON.stringify(body);
-  useEffect(() => {
-    if (!ready) return undefined;
-    let current = true;
-    const timer = setTimeout(() => {
-      call('previewBatch', { body }).then(
-        (answer) => {
-          if (!current) return;
-          setPreview(answer);
-          setProblem('');
-        },
-        (error: unknown) => {
-          if (!current) return;
-          setPreview(undefined);
-          setProblem(wordsOf(error));
-        },
-      );
-    }, previewAfterMs);
-    return () => {
-      current = false;
-      clearTimeout(timer);
-    };
-  }, [key, ready]);
-  return { preview, problem };
+/** `undefined` while something is missing. */
+export function usePreview(body: BodyOf<'previewBatch'> | undefined) {
+  const { data, trouble } = useAnswer(previews, body);
+  return { preview: trouble ? undefined : data, problem: trouble?.message };
 }
 
 export function Dates({ preview, today }: { preview: BatchPreview; today: string }) {

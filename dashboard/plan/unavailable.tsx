@@ -1,25 +1,26 @@
 /** Days on which the keeper can't work. */
-import { useState } from 'preact/hooks';
 import { call } from '../api/client.ts';
 import { localDate } from '../format/calendar.ts';
 import { relativeDate } from '../format/when.ts';
 import { Act } from '../parts/act.tsx';
 import { Text } from '../parts/fields.tsx';
+import { Form, Submit, useForm } from '../parts/form.tsx';
 import { zoneOfSite } from '../parts/site-zone.ts';
-import { nearPlan, nucs } from '../state/farm.ts';
+import { nucsChanged } from '../state/farm.ts';
 import { serverMinute } from '../state/live.ts';
 import { mayKeep } from '../state/session.ts';
 import { daysFromTo } from './days-from-to.ts';
-import { reloadPlan } from './plan-days.ts';
 
 export function Unavailable({ days }: { days: readonly string[] }) {
   const today = localDate(serverMinute.value, zoneOfSite(undefined));
-  const [from, setFrom] = useState(today);
-  const [to, setTo] = useState('');
   const put = async (next: readonly string[]): Promise<void> => {
     await call('setUnavailable', { body: { days: [...new Set(next)].sort() } });
-    await Promise.all([reloadPlan(), nearPlan.reload(), nucs.reload()]);
+    await nucsChanged();
   };
+  const form = useForm({ from: today, to: '' }, ({ from, to }) =>
+    put([...days, ...daysFromTo(from, to === '' ? from : to)]),
+  );
+  const { from } = form.values;
   const ahead = days.filter((day) => day >= today);
   return (
     <section class="card" aria-label="Days you can’t work">
@@ -40,13 +41,13 @@ export function Unavailable({ days }: { days: readonly string[] }) {
         ))}
       </ul>
       {mayKeep.value && (
-        <div class="inline-fields">
-          <Text type="date" label="From" value={from} onValue={setFrom} />
-          <Text type="date" label="To, if more than a day" value={to} onValue={setTo} min={from} />
-          <Act run={() => put([...days, ...daysFromTo(from, to === '' ? from : to)])} disabled={from === ''}>
+        <Form of={form} class="inline-fields">
+          <Text type="date" label="From" {...form.field('from')} />
+          <Text type="date" label="To, if more than a day" {...form.field('to')} min={from} />
+          <Submit of={form} main={false} disabled={from === ''}>
             Can’t work then
-          </Act>
-        </div>
+          </Submit>
+        </Form>
       )}
     </section>
   );

@@ -13,7 +13,7 @@ export function WhatFollows({ arrival, expected }: { arrival: Arrival; expected:
   const siteId = useResource(sites).data?.items[0]?.id ?? '';
   const common = { name: arrival.name, siteId, nucs: 1, namePrefix: 'Nuc' } as const;
   const asItIs: BodyOf<'previewBatch'> = { ...common, by: 'arrival', arrivalId: arrival.id };
-  const before = usePreview(asItIs, siteId !== '').preview;
+  const before = usePreview(siteId === '' ? undefined : asItIs).preview;
   // The server says how long before the delivery the split is; moved by as many days, the rest follows from there.
   const ahead = before ? daysBetween(before.splitOn, arrival.arrived ?? arrival.expected) : 0;
   const moved: BodyOf<'previewBatch'> = {
@@ -21,8 +21,8 @@ export function WhatFollows({ arrival, expected }: { arrival: Arrival; expected:
     by: 'split',
     splitOn: expected === '' ? arrival.expected : addDays(expected, -ahead),
   };
-  const { preview, problem } = usePreview(moved, before !== undefined && expected !== '');
-  if (problem !== '') return <p class="fault">{problem}</p>;
+  const { preview, problem } = usePreview(before && expected !== '' ? moved : undefined);
+  if (problem !== undefined) return <p class="fault">{problem}</p>;
   if (!preview) return null;
   return (
     <div class="batch-dates" aria-live="polite">

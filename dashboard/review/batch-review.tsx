@@ -2,7 +2,7 @@
 import { useState } from 'preact/hooks';
 import type { BatchReview } from '../../server/contract/review.ts';
 import { fixed, shownUnit } from '../format/units.ts';
-import { Choice, Pick } from '../parts/fields.tsx';
+import { Choice, Pick, optionsOf } from '../parts/fields.tsx';
 import { saveFile } from '../parts/save-file.ts';
 import { Empty, Shown } from '../parts/shown.tsx';
 import { hashFor } from '../route.ts';
@@ -51,14 +51,7 @@ export function BatchSection() {
                   { value: 'release', words: 'the release' },
                 ]}
               />
-              <Choice
-                label="Shown"
-                value={quantity}
-                onValue={(value) => {
-                  setQuantity(value as keyof typeof quantities);
-                }}
-                options={Object.entries(quantities).map(([value, words]) => ({ value, words }))}
-              />
+              <Choice label="Shown" value={quantity} onValue={setQuantity} options={optionsOf(quantities)} />
             </div>
             {review.batches.length === 0 ? (
               <Empty title="No batch to look back on yet.">

@@ -1,7 +1,7 @@
 /** What became of the queens, by group, each share with how far it can be trusted. */
 import { useState } from 'preact/hooks';
 import type { Outcomes } from '../../server/contract/review.ts';
-import { Choice } from '../parts/fields.tsx';
+import { Choice, optionsOf } from '../parts/fields.tsx';
 import { Empty, Shown } from '../parts/shown.tsx';
 import { fixed } from '../format/units.ts';
 import { evenScale } from '../rail/frame.ts';
@@ -23,14 +23,7 @@ export function OutcomesSection() {
     <section class="card" aria-label="Outcomes">
       <h2>What became of the queens</h2>
       <div class="no-print">
-        <Choice
-          label="By"
-          value={by}
-          onValue={(value) => {
-            setBy(value as keyof typeof groups);
-          }}
-          options={Object.entries(groups).map(([value, words]) => ({ value, words }))}
-        />
+        <Choice label="By" value={by} onValue={setBy} options={optionsOf(groups)} />
       </div>
       <Shown of={outcomesBy(by)} what="the outcomes">
         {(data) => <Groups data={data} by={groups[by]} />}

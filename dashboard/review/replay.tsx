@@ -1,11 +1,12 @@
 /** What the rules would have raised with another limit. */
 import { useState } from 'preact/hooks';
-import type { ResponseOf } from '../../server/contract/index.ts';
+import type { BodyOf, ResponseOf } from '../../server/contract/index.ts';
 import { call } from '../api/client.ts';
+import { typedNumber } from '../format/typed.ts';
 import { dayAndTime } from '../format/when.ts';
 import { count } from '../format/units.ts';
-import { Act } from '../parts/act.tsx';
 import { Pick, Stepper, Text } from '../parts/fields.tsx';
+import { Form, Submit, useForm } from '../parts/form.tsx';
 import { zoneOfSite } from '../parts/site-zone.ts';
 import { nucs } from '../state/farm.ts';
 import { serverMinute, serverNow } from '../state/live.ts';
@@ -18,39 +19,19 @@ const dayMs = 86_400_000;
 export function ReplaySection() {
   const items = useResource(nucs).data?.items ?? [];
   const rules = useResource(limits).data?.items ?? [];
-  const [nucId, setNucId] = useState('');
-  const [days, setDays] = useState(7);
-  const [field, setField] = useState('');
-  const [value, setValue] = useState('');
   const [answer, setAnswer] = useState<Replay | undefined>();
-  const one = items.find((each) => each.hive.id === nucId) ?? items[0];
+  const form = useForm({ nucId: '', days: 7, limit: '', value: '' }, async (values) => {
+    if (one) setAnswer(await call('replay', { body: bodyOf(one.hive.id, values) }, 120_000));
+  });
+  const { values, field } = form;
+  const one = items.find((each) => each.hive.id === values.nucId) ?? items[0];
   if (!one) return null;
-  const fields = rules.flatMap((rule) =>
+  const limitOptions = rules.flatMap((rule) =>
     rule.fields.map((each) => ({
       value: `${rule.ruleId}/${each.name}`,
       words: `${rule.title}: ${each.about}, now ${String(each.value)} ${each.unit}`,
     })),
   );
-  const run = async (): Promise<void> => {
-    const to = serverNow.peek();
-    const [ruleId = '', name = ''] = field.split('/');
-    const typed = Number(value.replace(',', '.'));
-    const changed = field !== '' && value.trim() !== '' && Number.isFinite(typed);
-    setAnswer(
-      await call(
-        'replay',
-        {
-          body: {
-            nucId: one.hive.id,
-            from: new Date(to - days * dayMs).toISOString(),
-            to: new Date(to).toISOString(),
-            limits: changed ? { [ruleId]: { [name]: typed } } : {},
-          },
-        },
-        120_000,
-      ),
-    );
-  };
   return (
     <section class="card no-print" aria-label="Replay">
       <h2>Had a limit been another</h2>
@@ -58,31 +39,48 @@ export function ReplaySection() {
         Runs the rules about the nuc and its sensors again over past days; nothing is stored and nobody is
         told. What concerns its site or this server is left out.
       </p>
-      <div class="batch-fields">
-        <Pick
-          label="Nuc"
-          value={one.hive.id}
-          onValue={setNucId}
-          options={items.map((each) => ({
-            value: each.hive.id,
-            words: `${each.hive.name}, ${each.siteName}`,
-          }))}
-        />
-        <Stepper label="Days back" value={days} onValue={setDays} least={1} most={60} />
-        <Pick
-          label="Limit"
-          value={field}
-          onValue={setField}
-          options={[{ value: '', words: 'as they are' }, ...fields]}
-        />
-        {field !== '' && <Text label="Try it at" value={value} onValue={setValue} />}
-      </div>
-      <Act main run={run}>
-        Run it
-      </Act>
+      <Form of={form}>
+        <div class="batch-fields">
+          <Pick
+            label="Nuc"
+            {...field('nucId')}
+            value={one.hive.id}
+            options={items.map((each) => ({
+              value: each.hive.id,
+              words: `${each.hive.name}, ${each.siteName}`,
+            }))}
+          />
+          <Stepper label="Days back" {...field('days')} least={1} most={60} />
+          <Pick
+            label="Limit"
+            {...field('limit')}
+            options={[{ value: '', words: 'as they are' }, ...limitOptions]}
+          />
+          {values.limit !== '' && <Text label="Try it at" {...field('value')} />}
+        </div>
+        <Submit of={form}>Run it</Submit>
+      </Form>
       {answer && <Found answer={answer} zone={zoneOfSite(one.hive.siteId)} />}
     </section>
   );
+}
+
+interface Asked {
+  readonly days: number;
+  readonly limit: string;
+  readonly value: string;
+}
+
+function bodyOf(nucId: string, { days, limit, value }: Asked): BodyOf<'replay'> {
+  const to = serverNow.peek();
+  const [ruleId = '', name = ''] = limit.split('/');
+  const typed = typedNumber(value);
+  return {
+    nucId,
+    from: new Date(to - days * dayMs).toISOString(),
+    to: new Date(to).toISOString(),
+    limits: limit !== '' && Number.isFinite(typed) ? { [ruleId]: { [name]: typed } } : {},
+  };
 }
 
 function Found({ answer, zone }: { answer: Replay; zone: string }) {

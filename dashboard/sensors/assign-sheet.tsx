@@ -1,17 +1,16 @@
 /** Says where a channel stands, from when on. */
-import { useState } from 'preact/hooks';
 import type { Place } from '../../server/contract/common.ts';
 import type { Channel } from '../../server/contract/sensors.ts';
 import { call } from '../api/client.ts';
 import { instantAt, localDate, localTime } from '../format/calendar.ts';
-import { Act } from '../parts/act.tsx';
 import { Caution } from '../parts/caution.tsx';
 import { Choice, Pick, Text } from '../parts/fields.tsx';
+import { Form, Submit, useForm } from '../parts/form.tsx';
 import type { SheetState } from '../parts/sheet.tsx';
 import { Sheet } from '../parts/sheet.tsx';
 import { zoneOfSite } from '../parts/site-zone.ts';
-import { channels, hives, nucs, sites } from '../state/farm.ts';
-import { serverNow } from '../state/live.ts';
+import { channels, channelsChanged, hives, nucsChanged, sites } from '../state/farm.ts';
+import { serverMinute, serverNow } from '../state/live.ts';
 import { useResource } from '../state/resource.ts';
 import { placeWords } from '../words/labels.ts';
 import { channelName } from './channel-name.ts';
@@ -45,41 +44,40 @@ function AssignForm({ channel, done }: { channel: Channel; done: () => void }) {
   const allHives = useResource(hives).data?.items.filter((hive) => hive.retiredAt === undefined) ?? [];
   const allSites = useResource(sites).data?.items ?? [];
   const places = placesFor[channel.quantity];
-  const [place, setPlace] = useState<Place>(places[0] ?? 'outside');
-  const [owner, setOwner] = useState('');
-  const [earlier, setEarlier] = useState(false);
+  const form = useForm(
+    {
+      place: places[0] ?? 'outside',
+      owner: '',
+      since: 'start',
+      // Left alone, they are now, by the site's clock.
+      day: undefined as string | undefined,
+      time: undefined as string | undefined,
+    },
+    async () => {
+      await move(channel, place, chosen, values.since === 'earlier' ? instantAt(day, time, zone) : undefined);
+      done();
+    },
+  );
+  const { values, field } = form;
+  const { place } = values;
   const options = ofSite(place)
     ? allSites.map((site) => ({ value: site.id, words: site.name }))
     : allHives.map((hive) => ({
         value: hive.id,
         words: `${hive.name}, ${allSites.find((site) => site.id === hive.siteId)?.name ?? ''}`,
       }));
-  const chosen = options.some((option) => option.value === owner) ? owner : (options[0]?.value ?? '');
-  const siteId = ofSite(place) ? chosen : allHives.find((hive) => hive.id === chosen)?.siteId;
-  const zone = zoneOfSite(siteId);
-  const [day, setDay] = useState(() => localDate(serverNow.peek(), zone));
-  const [time, setTime] = useState(() => localTime(serverNow.peek(), zone));
-
-  const save = async (): Promise<void> => {
-    const from = new Date(earlier ? instantAt(day, time, zone) : startFor(channel)).toISOString();
-    await endEarlier(channels.known.peek().data?.items ?? [], chosen, place, from);
-    if (channel.assignment && channel.assignment.to === undefined) {
-      await call('changeAssignment', { params: { id: channel.assignment.id }, body: { to: from } });
-    }
-    const at = ofSite(place) ? { siteId: chosen } : { hiveId: chosen };
-    await call('assign', { body: { channelId: channel.id, place, from, ...at } });
-    await Promise.all([channels.reload(), nucs.reload()]);
-    done();
-  };
+  const chosen = options.some(({ value }) => value === values.owner)
+    ? values.owner
+    : (options[0]?.value ?? '');
+  const zone = zoneOfSite(ofSite(place) ? chosen : allHives.find((hive) => hive.id === chosen)?.siteId);
+  const day = values.day ?? localDate(serverMinute.value, zone);
+  const time = values.time ?? localTime(serverMinute.value, zone);
   return (
-    <>
+    <Form of={form}>
       {places.length > 1 && (
         <Choice
           label="Where it is"
-          value={place}
-          onValue={(value) => {
-            setPlace(value as Place);
-          }}
+          {...field('place')}
           options={places.map((each) => ({ value: each, words: placeWords[each] }))}
         />
       )}
@@ -88,34 +86,48 @@ function AssignForm({ channel, done }: { channel: Channel; done: () => void }) {
       ) : (
         <Pick
           label={ofSite(place) ? 'Site' : 'Nuc or parent colony'}
+          {...field('owner')}
           value={chosen}
-          onValue={setOwner}
           options={options}
         />
       )}
       <Choice
         label="Since"
-        value={earlier ? 'earlier' : 'start'}
-        onValue={(value) => {
-          setEarlier(value === 'earlier');
-        }}
+        {...field('since')}
         options={[
           { value: 'start', words: channel.assignment ? 'now' : 'its first reading' },
           { value: 'earlier', words: 'a day and time' },
         ]}
       />
-      {earlier && (
+      {values.since === 'earlier' && (
         <>
-          <Text type="date" label="Day" value={day} onValue={setDay} />
-          <Text type="time" label="Time at the site" value={time} onValue={setTime} />
+          <Text type="date" label="Day" {...field('day')} value={day} />
+          <Text type="time" label="Time at the site" {...field('time')} value={time} />
         </>
       )}
       <Caution about="electrics" />
-      <Act main run={save} disabled={chosen === ''}>
+      <Submit of={form} disabled={chosen === ''}>
         It stands there
-      </Act>
-    </>
+      </Submit>
+    </Form>
   );
+}
+
+/** To a hive or site, from an instant on; without one, from when `startFor` says. */
+async function move(
+  channel: Channel,
+  place: Place,
+  owner: string,
+  sinceMs: number | undefined,
+): Promise<void> {
+  const from = new Date(sinceMs ?? startFor(channel)).toISOString();
+  await endEarlier(channels.known.peek().data?.items ?? [], owner, place, from);
+  if (channel.assignment && channel.assignment.to === undefined) {
+    await call('changeAssignment', { params: { id: channel.assignment.id }, body: { to: from } });
+  }
+  const at = ofSite(place) ? { siteId: owner } : { hiveId: owner };
+  await call('assign', { body: { channelId: channel.id, place, from, ...at } });
+  await Promise.all([channelsChanged(), nucsChanged()]);
 }
 
 /** A new sensor stood there since it first spoke; one that is moved, since now. */

@@ -1,16 +1,20 @@
 /** Calibrates a channel from now on; what was measured before keeps what held then. */
-import { useEffect, useState } from 'preact/hooks';
 import type { Channel } from '../../server/contract/sensors.ts';
 import type { BodyOf, ResponseOf } from '../../server/contract/index.ts';
 import { call } from '../api/client.ts';
 import { differenceFromShown, fixed, fromShown, reading, shownUnit } from '../format/units.ts';
+import { typedNumber } from '../format/typed.ts';
 import { dayAndTime, deviceZone } from '../format/when.ts';
 import { Act } from '../parts/act.tsx';
+import type { Option } from '../parts/fields.tsx';
 import { Choice, Text } from '../parts/fields.tsx';
+import type { FormState } from '../parts/form.tsx';
+import { Form, Submit, useForm } from '../parts/form.tsx';
 import type { SheetState } from '../parts/sheet.tsx';
 import { Sheet } from '../parts/sheet.tsx';
-import { channels } from '../state/farm.ts';
+import { channelsChanged } from '../state/farm.ts';
 import { serverMinute, serverNow } from '../state/live.ts';
+import { resourceFamily, useResource } from '../state/resource.ts';
 import { display } from '../state/session.ts';
 import { channelName } from './channel-name.ts';
 
@@ -29,7 +33,7 @@ export function CalibrationSheet({ of, channel }: CalibrationProps) {
   );
 }
 
-const kindsFor = (channel: Channel): readonly { value: Kind; words: string }[] =>
+const kindsFor = (channel: Channel): readonly Option<Kind>[] =>
   channel.quantity === 'weight'
     ? [
         { value: 'two-point', words: 'by a known weight' },
@@ -71,132 +75,137 @@ async function rawNow(id: number, before?: Taken): Promise<Taken> {
   );
 }
 
+interface CalibrationValues {
+  readonly kind: Kind;
+  readonly empty: Taken | undefined;
+  readonly loaded: Taken | undefined;
+  readonly typed: string;
+}
+
+async function calibrationOf(channel: Channel, values: CalibrationValues): Promise<BodyOf<'addCalibration'>> {
+  const { kind, empty, loaded, typed } = values;
+  const value = typedNumber(typed);
+  const from = new Date(serverNow.peek()).toISOString();
+  switch (kind) {
+    case 'offset':
+      return { kind, from, add: differenceFromShown(value, channel.unit, display.value) };
+    case 'scale':
+      return { kind, from, factor: value };
+    case 'tare':
+      return { kind, from, rawNow: (await rawNow(channel.id)).value };
+    case 'two-point':
+      return {
+        kind,
+        from,
+        rawLow: empty?.value ?? 0,
+        trueLow: 0,
+        rawHigh: loaded?.value ?? 0,
+        trueHigh: fromShown(value, channel.unit, display.value),
+      };
+  }
+}
+
+function isComplete({ kind, empty, loaded, typed }: CalibrationValues): boolean {
+  if (kind === 'tare') return true;
+  if (!Number.isFinite(typedNumber(typed))) return false;
+  return kind !== 'two-point' || (!!empty && !!loaded && empty.value !== loaded.value);
+}
+
 function CalibrationForm({ channel, done }: { channel: Channel; done: () => void }) {
   const kinds = kindsFor(channel);
-  const [kind, setKind] = useState<Kind>(kinds[0]?.value ?? 'offset');
-  const [empty, setEmpty] = useState<Taken | undefined>();
-  const [loaded, setLoaded] = useState<Taken | undefined>();
-  const [typed, setTyped] = useState('');
+  const form = useForm<CalibrationValues>(
+    { kind: kinds[0]?.value ?? 'offset', empty: undefined, loaded: undefined, typed: '' },
+    async (values) => {
+      const body = await calibrationOf(channel, values);
+      await call('addCalibration', { params: { id: channel.id }, body });
+      await Promise.all([channelsChanged(), calibrations(String(channel.id)).reload()]);
+      done();
+    },
+  );
+  const { kind } = form.values;
   const unit = shownUnit(channel.unit, display.value);
-  const value = Number(typed.replace(',', '.'));
-  const usable = typed.trim() !== '' && Number.isFinite(value);
-  const raw = (of: Taken | undefined): string => (of ? fixed(of.value, 3) : 'not taken yet');
-
-  const fact = async (): Promise<BodyOf<'addCalibration'>> => {
-    const from = new Date(serverNow.peek()).toISOString();
-    switch (kind) {
-      case 'offset':
-        return { kind, from, add: differenceFromShown(value, channel.unit, display.value) };
-      case 'scale':
-        return { kind, from, factor: value };
-      case 'tare':
-        return { kind, from, rawNow: (await rawNow(channel.id)).value };
-      case 'two-point':
-        return {
-          kind,
-          from,
-          rawLow: empty?.value ?? 0,
-          trueLow: 0,
-          rawHigh: loaded?.value ?? 0,
-          trueHigh: fromShown(value, channel.unit, display.value),
-        };
-    }
-  };
-  const ready =
-    kind === 'tare' ||
-    (usable && (kind !== 'two-point' || (empty && loaded && empty.value !== loaded.value)));
   return (
-    <>
-      <Choice
-        label="How"
-        value={kind}
-        onValue={(to) => {
-          setKind(to as Kind);
-        }}
-        options={kinds}
-      />
-      {kind === 'two-point' && (
-        <ol class="steps">
-          <li>
-            Take everything off the scale and wait for a reading.{' '}
-            <Act
-              run={async () => {
-                setEmpty(await rawNow(channel.id));
-              }}
-            >
-              Take the empty reading
-            </Act>{' '}
-            {raw(empty)}
-          </li>
-          <li>
-            Put the known weight on and wait for a reading.{' '}
-            <Act
-              run={async () => {
-                setLoaded(await rawNow(channel.id, empty));
-              }}
-            >
-              Take the loaded reading
-            </Act>{' '}
-            {raw(loaded)}
-          </li>
-        </ol>
-      )}
+    <Form of={form}>
+      <Choice label="How" {...form.field('kind')} options={kinds} />
+      {kind === 'two-point' && <TwoPoints channel={channel} form={form} />}
       {kind === 'tare' && <p>Its newest reading becomes zero. Use it with nothing on the scale.</p>}
       {kind !== 'tare' && (
         <Text
           label={
             kind === 'scale' ? 'Factor' : kind === 'two-point' ? `The known weight, ${unit}` : `Add, ${unit}`
           }
-          value={typed}
-          onValue={setTyped}
+          {...form.field('typed')}
         />
       )}
-      <Act
-        main
-        disabled={!ready}
-        run={async () => {
-          await call('addCalibration', { params: { id: channel.id }, body: await fact() });
-          await channels.reload();
-          done();
-        }}
-      >
+      <Submit of={form} disabled={!isComplete(form.values)}>
         Calibrate from now on
-      </Act>
+      </Submit>
       <Earlier channel={channel} />
-    </>
+    </Form>
   );
 }
 
+interface TwoPointsProps {
+  readonly channel: Channel;
+  readonly form: FormState<CalibrationValues>;
+}
+
+function TwoPoints({ channel, form: { values, set } }: TwoPointsProps) {
+  const raw = (taken: Taken | undefined): string => (taken ? fixed(taken.value, 3) : 'not taken yet');
+  return (
+    <ol class="steps">
+      <li>
+        Take everything off the scale and wait for a reading.{' '}
+        <Act
+          run={async () => {
+            set({ empty: await rawNow(channel.id) });
+          }}
+        >
+          Take the empty reading
+        </Act>{' '}
+        {raw(values.empty)}
+      </li>
+      <li>
+        Put the known weight on and wait for a reading.{' '}
+        <Act
+          run={async () => {
+            set({ loaded: await rawNow(channel.id, values.empty) });
+          }}
+        >
+          Take the loaded reading
+        </Act>{' '}
+        {raw(values.loaded)}
+      </li>
+    </ol>
+  );
+}
+
+const calibrations = resourceFamily((id) => call('listCalibrations', { params: { id: Number(id) } }));
+type Calibration = ResponseOf<'listCalibrations'>['items'][number];
+
+function inWords({ fact }: Calibration, unit: string): string {
+  switch (fact.kind) {
+    case 'offset':
+      return `${fixed(fact.add, 3)} added`;
+    case 'scale':
+      return `multiplied by ${fixed(fact.factor, 4)}`;
+    case 'tare':
+      return 'set to zero';
+    case 'two-point':
+      return `by a known weight of ${reading(fact.trueHigh, unit, display.value)}`;
+  }
+}
+
 function Earlier({ channel }: { channel: Channel }) {
-  const [list, setList] = useState<ResponseOf<'listCalibrations'>['items']>([]);
-  useEffect(() => {
-    call('listCalibrations', { params: { id: channel.id } }).then(
-      ({ items }) => {
-        setList(items);
-      },
-      () => undefined,
-    );
-  }, [channel.id]);
+  const list = useResource(calibrations(String(channel.id))).data?.items ?? [];
   if (list.length === 0) return null;
-  const words = (fact: (typeof list)[number]['fact']): string => {
-    switch (fact.kind) {
-      case 'offset':
-        return `${fixed(fact.add, 3)} added`;
-      case 'scale':
-        return `multiplied by ${fixed(fact.factor, 4)}`;
-      case 'tare':
-        return 'set to zero';
-      case 'two-point':
-        return `by a known weight of ${reading(fact.trueHigh, channel.unit, display.value)}`;
-    }
-  };
   return (
     <>
       <h3>So far</h3>
       <ul>
         {list.map((one) => (
           <li key={one.id}>
-            {dayAndTime(Date.parse(one.from), deviceZone(), serverMinute.value)}: {words(one.fact)}
+            {dayAndTime(Date.parse(one.from), deviceZone(), serverMinute.value)}: {inWords(one, channel.unit)}
           </li>
         ))}
       </ul>

@@ -1,18 +1,15 @@
 /** Who may publish to the built-in broker. */
-import { useState } from 'preact/hooks';
 import { call } from '../api/client.ts';
 import { age } from '../format/when.ts';
 import { Act } from '../parts/act.tsx';
 import { Text, Tick } from '../parts/fields.tsx';
+import { Form, Submit, useForm } from '../parts/form.tsx';
 import { Sheet, useSheet } from '../parts/sheet.tsx';
 import { Empty, Shown } from '../parts/shown.tsx';
 import { serverMinute } from '../state/live.ts';
 import { resource } from '../state/resource.ts';
 
-const devices = resource(
-  () => call('listDevices', {}),
-  () => false,
-);
+const devices = resource(() => call('listDevices', {}));
 
 export function Devices() {
   return (
@@ -75,40 +72,36 @@ function Remove({ name }: { name: string }) {
 }
 
 function AddDevice() {
-  const [name, setName] = useState('');
-  const [password, setPassword] = useState('');
-  const [own, setOwn] = useState(true);
+  const form = useForm(
+    { name: '', password: '', ownTopicsOnly: true },
+    async ({ name, ...rest }) => {
+      await call('addDevice', { body: { name: name.trim(), ...rest } });
+      await devices.reload();
+    },
+    { saved: 'It may publish now.', resets: true },
+  );
+  const { values, field } = form;
   return (
     <details class="add">
       <summary>Add a device</summary>
-      <Text label="Name" value={name} onValue={setName} />
-      <Text
-        label="Password"
-        type="password"
-        autocomplete="new-password"
-        value={password}
-        onValue={setPassword}
-        hint="at least 8 characters; put it into the device"
-      />
-      <Tick
-        label="Only its own topics"
-        hint="welcomb/<its name>/…; not for a gateway"
-        value={own}
-        onValue={setOwn}
-      />
-      <Act
-        main
-        done="It may publish now."
-        disabled={name.trim() === '' || password.length < 8}
-        run={async () => {
-          await call('addDevice', { body: { name: name.trim(), password, ownTopicsOnly: own } });
-          setName('');
-          setPassword('');
-          await devices.reload();
-        }}
-      >
-        Add it
-      </Act>
+      <Form of={form}>
+        <Text label="Name" {...field('name')} />
+        <Text
+          label="Password"
+          type="password"
+          autocomplete="new-password"
+          {...field('password')}
+          hint="at least 8 characters; put it into the device"
+        />
+        <Tick
+          label="Only its own topics"
+          hint="welcomb/<its name>/…; not for a gateway"
+          {...field('ownTopicsOnly')}
+        />
+        <Submit of={form} disabled={values.name.trim() === '' || values.password.length < 8}>
+          Add it
+        </Submit>
+      </Form>
     </details>
   );
 }

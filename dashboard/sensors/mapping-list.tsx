@@ -5,10 +5,11 @@ import type { MappingDto } from '../../server/contract/sensors.ts';
 import { call } from '../api/client.ts';
 import { Act } from '../parts/act.tsx';
 import { LongText, Tick } from '../parts/fields.tsx';
+import { Form, Submit, useForm } from '../parts/form.tsx';
 import { saveFile } from '../parts/save-file.ts';
 import { Sheet, useSheet } from '../parts/sheet.tsx';
 import { Empty, Shown } from '../parts/shown.tsx';
-import { channels, mappings, quarantine } from '../state/farm.ts';
+import { channelsChanged, mappings } from '../state/farm.ts';
 import { mayKeep } from '../state/session.ts';
 
 /** What `takeIn` reads back; a mapping that is switched off stays so. */
@@ -19,7 +20,6 @@ function fileOf(list: readonly MappingDto[]): string {
 
 export function MappingList() {
   const take = useSheet();
-  const [text, setText] = useState('');
   const [taken, setTaken] = useState('');
   return (
     <section class="card" aria-label="Mappings">
@@ -58,30 +58,38 @@ export function MappingList() {
         )}
       </Shown>
       <Sheet of={take} title="Take in mappings">
-        <label class="file">
-          <span>A file saved here or elsewhere</span>
-          <input
-            type="file"
-            accept="application/json,.json"
-            onChange={(event) => {
-              void event.currentTarget.files?.[0]?.text().then(setText);
-            }}
-          />
-        </label>
-        <LongText label="Or its text" value={text} onValue={setText} rows={6} />
-        <Act
-          main
-          disabled={text.trim() === ''}
-          run={async () => {
-            setTaken(await takeIn(text));
-            setText('');
+        <TakeIn
+          done={(words) => {
+            setTaken(words);
             take.close();
           }}
-        >
-          Take them in
-        </Act>
+        />
       </Sheet>
     </section>
+  );
+}
+
+function TakeIn({ done }: { done: (words: string) => void }) {
+  const form = useForm({ text: '' }, async ({ text }) => {
+    done(await takeIn(text));
+  });
+  return (
+    <Form of={form}>
+      <label class="file">
+        <span>A file saved here or elsewhere</span>
+        <input
+          type="file"
+          accept="application/json,.json"
+          onChange={(event) => {
+            void event.currentTarget.files?.[0]?.text().then(form.field('text').onValue);
+          }}
+        />
+      </label>
+      <LongText label="Or its text" {...form.field('text')} rows={6} />
+      <Submit of={form} disabled={form.values.text.trim() === ''}>
+        Take them in
+      </Submit>
+    </Form>
   );
 }
 
@@ -96,7 +104,7 @@ async function takeIn(text: string): Promise<string> {
   const { added, already } = await call('importMappings', {
     body: file as BodyOf<'importMappings'>,
   });
-  await Promise.all([mappings.reload(), quarantine.reload(), channels.reload()]);
+  await channelsChanged();
   return already === 0
     ? `${String(added)} taken in.`
     : `${String(added)} taken in, ${String(already)} were there.`;

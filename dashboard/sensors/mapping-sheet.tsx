@@ -1,15 +1,15 @@
 /** Says what a message means, on the message itself, and shows what comes of it before it is saved. */
-import { useEffect, useState } from 'preact/hooks';
+import { useState } from 'preact/hooks';
 import type { Channel } from '../../server/contract/sensors.ts';
-import type { ResponseOf } from '../../server/contract/index.ts';
+import type { BodyOf, ResponseOf } from '../../server/contract/index.ts';
 import { call } from '../api/client.ts';
-import { wordsOf } from '../api/trouble.ts';
 import { reading } from '../format/units.ts';
-import { Act } from '../parts/act.tsx';
-import { Choice, LongText, Pick, Text } from '../parts/fields.tsx';
+import { Choice, LongText, Pick, Text, optionsOf } from '../parts/fields.tsx';
+import { Form, Submit, useForm } from '../parts/form.tsx';
 import type { SheetState } from '../parts/sheet.tsx';
 import { Sheet } from '../parts/sheet.tsx';
-import { channels, mappings, quarantine } from '../state/farm.ts';
+import { channelsChanged } from '../state/farm.ts';
+import { resourceFamily, useAnswer } from '../state/resource.ts';
 import { display } from '../state/session.ts';
 import { newId } from '../visit/new-id.ts';
 import { quantityWords } from '../words/labels.ts';
@@ -43,98 +43,71 @@ export function MappingSheet({ of, message }: MappingSheetProps) {
 }
 
 function Paste({ onMessage }: { onMessage: (message: Message) => void }) {
-  const [topic, setTopic] = useState('');
-  const [payload, setPayload] = useState('');
+  const form = useForm({ topic: '', payload: '' }, async ({ topic, payload }) => {
+    await Promise.resolve();
+    onMessage({ topic: topic.trim(), payload: payload.trim() });
+  });
+  const { topic, payload } = form.values;
   return (
-    <>
-      <Text label="Topic" value={topic} onValue={setTopic} hint="such as shed/node-4/state" />
-      <LongText label="Message" value={payload} onValue={setPayload} rows={5} />
-      <button
-        type="button"
-        class="main"
-        disabled={topic.trim() === '' || payload.trim() === ''}
-        onClick={() => {
-          onMessage({ topic: topic.trim(), payload: payload.trim() });
-        }}
-      >
+    <Form of={form}>
+      <Text label="Topic" {...form.field('topic')} hint="such as shed/node-4/state" />
+      <LongText label="Message" {...form.field('payload')} rows={5} />
+      <Submit of={form} disabled={topic.trim() === '' || payload.trim() === ''}>
         Read it
-      </button>
-    </>
+      </Submit>
+    </Form>
   );
 }
 
-const tryAfterMs = 250;
 type Tried = ResponseOf<'tryMapping'>;
+const tries = resourceFamily((key) => call('tryMapping', { body: JSON.parse(key) as BodyOf<'tryMapping'> }));
 
 function Editor({ message, done }: { message: Message; done: () => void }) {
   const leaves = leavesOf(message.payload);
-  const [draft, setDraft] = useState<Draft>(() => draftFrom(message.topic, leaves));
-  const [tried, setTried] = useState<Tried | undefined>();
-  const [problem, setProblem] = useState('');
   const [id] = useState(newId);
-  useEffect(() => {
-    const timer = setTimeout(() => {
-      call('tryMapping', {
-        body: { mapping: toMapping(draft), topic: message.topic, payload: message.payload },
-      }).then(
-        (answer) => {
-          setTried(answer);
-          setProblem('');
-        },
-        (error: unknown) => {
-          setProblem(wordsOf(error));
-        },
-      );
-    }, tryAfterMs);
-    return () => {
-      clearTimeout(timer);
-    };
-  }, [draft, message]);
-  const save = async (): Promise<void> => {
-    await call('putMapping', {
-      params: { id },
-      body: { name: draft.name, enabled: true, mapping: toMapping(draft) },
-    });
-    await Promise.all([mappings.reload(), quarantine.reload(), channels.reload()]);
-    done();
-  };
+  const form = useForm<Draft>(
+    () => draftFrom(message.topic, leaves),
+    async (draft) => {
+      await call('putMapping', {
+        params: { id },
+        body: { name: draft.name, enabled: true, mapping: toMapping(draft) },
+      });
+      await channelsChanged();
+      done();
+    },
+  );
+  const draft = form.values;
+  const { data: tried, trouble } = useAnswer(tries, { mapping: toMapping(draft), ...message });
+  const numbers = leaves?.filter((leaf) => numberIn(leaf) !== undefined) ?? [];
   return (
-    <>
+    <Form of={form}>
       <p class="soft">
         Topic <code>{message.topic}</code>
       </p>
       <pre class="payload" tabIndex={0} aria-label="The message">
         {message.payload}
       </pre>
-      <SensorName draft={draft} onDraft={setDraft} />
+      <SensorName draft={draft} onDraft={form.set} />
       <h3>Which figures are readings?</h3>
       {leaves === undefined || leaves.length === 0 ? (
         <p class="notice">This is neither a number nor JSON, so no figure can be picked out of it.</p>
       ) : (
         <ul class="leaves">
-          {leaves
-            .filter((leaf) => numberIn(leaf) !== undefined)
-            .map((leaf) => (
-              <LeafRow key={leaf.pointer} leaf={leaf} draft={draft} onDraft={setDraft} />
-            ))}
+          {numbers.map((leaf) => (
+            <LeafRow key={leaf.pointer} leaf={leaf} {...form.field('values')} />
+          ))}
         </ul>
       )}
-      <Outcome tried={tried} problem={problem} />
-      <Text
-        label="Name of this mapping"
-        value={draft.name}
-        onValue={(name) => {
-          setDraft({ ...draft, name });
-        }}
-      />
-      <Act main run={save} disabled={tried?.ok !== true}>
+      <Outcome tried={tried} problem={trouble?.message} />
+      <Text label="Name of this mapping" {...form.field('name')} />
+      <Submit of={form} disabled={tried?.ok !== true}>
         Save the mapping
-      </Act>
-    </>
+      </Submit>
+    </Form>
   );
 }
 
-function SensorName({ draft, onDraft }: { draft: Draft; onDraft: (draft: Draft) => void }) {
+function SensorName({ draft, onDraft }: { draft: Draft; onDraft: (change: Partial<Draft>) => void }) {
   const levels = draft.topic.split('/');
   return (
     <>
@@ -142,7 +115,7 @@ function SensorName({ draft, onDraft }: { draft: Draft; onDraft: (draft: Draft) 
         label="The sensor’s name is"
         value={String(draft.sensorLevel)}
         onValue={(value) => {
-          onDraft({ ...draft, sensorLevel: Number(value) });
+          onDraft({ sensorLevel: Number(value) });
         }}
         options={[
           ...levels.map((level, i) => ({ value: String(i), words: `“${level}” in the topic` })),
@@ -154,7 +127,7 @@ function SensorName({ draft, onDraft }: { draft: Draft; onDraft: (draft: Draft) 
           label="Name"
           value={draft.sensorText}
           onValue={(sensorText) => {
-            onDraft({ ...draft, sensorText });
+            onDraft({ sensorText });
           }}
         />
       ) : (
@@ -168,36 +141,35 @@ function SensorName({ draft, onDraft }: { draft: Draft; onDraft: (draft: Draft) 
 
 interface LeafRowProps {
   readonly leaf: Leaf;
-  readonly draft: Draft;
-  readonly onDraft: (draft: Draft) => void;
+  /** Those of all leaves. */
+  readonly value: readonly DraftValue[];
+  readonly onValue: (value: readonly DraftValue[]) => void;
 }
 
-function LeafRow({ leaf, draft, onDraft }: LeafRowProps) {
-  const value = draft.values.find((one) => one.pointer === leaf.pointer);
-  const replace = (next: DraftValue | undefined): void => {
-    const others = draft.values.filter((one) => one.pointer !== leaf.pointer);
-    onDraft({ ...draft, values: next ? [...others, next] : others });
+/** One leaf taken as a quantity: the likeliest unit, and a probe's name where another leaf has the same. */
+function valueOf(
+  { pointer }: Leaf,
+  quantity: Channel['quantity'],
+  others: readonly DraftValue[],
+): DraftValue {
+  const guessed = guess(pointer);
+  return {
+    pointer,
+    quantity,
+    unit: guessed?.quantity === quantity ? guessed.unit : (unitsFor[quantity][0] ?? ''),
+    probe: others.some((one) => one.quantity === quantity) ? (pointer.split('/').at(-1) ?? '') : '',
   };
-  const choose = (quantity: string): void => {
-    if (quantity === '') {
-      replace(undefined);
-      return;
-    }
-    const as = quantity as Channel['quantity'];
-    const guessed = guess(leaf.pointer);
-    const unit = guessed?.quantity === as ? guessed.unit : (unitsFor[as][0] ?? '');
-    const twin = draft.values.some((one) => one.quantity === as && one.pointer !== leaf.pointer);
-    replace({
-      pointer: leaf.pointer,
-      quantity: as,
-      unit,
-      probe: twin ? (leaf.pointer.split('/').at(-1) ?? '') : '',
-    });
+}
+
+function LeafRow({ leaf, value: all, onValue }: LeafRowProps) {
+  const value = all.find((one) => one.pointer === leaf.pointer);
+  const others = all.filter((one) => one.pointer !== leaf.pointer);
+  const replace = (next: DraftValue): void => {
+    onValue([...others, next]);
   };
   // The brood frame's and the cage's probes may come in messages of their own.
   const severalProbes =
-    value?.quantity === 'temperature' ||
-    draft.values.some((one) => one.quantity === value?.quantity && one.pointer !== leaf.pointer);
+    value?.quantity === 'temperature' || others.some((one) => one.quantity === value?.quantity);
   const name = leaf.pointer === '' ? 'the number' : leaf.pointer;
   return (
     <li>
@@ -208,11 +180,10 @@ function LeafRow({ leaf, draft, onDraft }: LeafRowProps) {
         label="is"
         about={name}
         value={value?.quantity ?? ''}
-        onValue={choose}
-        options={[
-          { value: '', words: 'not a reading' },
-          ...Object.entries(quantityWords).map(([key, words]) => ({ value: key, words })),
-        ]}
+        onValue={(quantity) => {
+          onValue(quantity === '' ? others : [...others, valueOf(leaf, quantity, others)]);
+        }}
+        options={[{ value: '', words: 'not a reading' }, ...optionsOf(quantityWords)]}
       />
       {value && (
         <>
@@ -244,8 +215,8 @@ function LeafRow({ leaf, draft, onDraft }: LeafRowProps) {
   );
 }
 
-function Outcome({ tried, problem }: { tried: Tried | undefined; problem: string }) {
-  if (problem !== '')
+function Outcome({ tried, problem }: { tried: Tried | undefined; problem: string | undefined }) {
+  if (problem !== undefined)
     return (
       <p class="fault" role="alert">
         {problem}

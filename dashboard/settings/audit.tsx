@@ -5,10 +5,7 @@ import { Shown } from '../parts/shown.tsx';
 import { serverMinute } from '../state/live.ts';
 import { resource } from '../state/resource.ts';
 
-const audit = resource(
-  () => call('audit', {}),
-  () => false,
-);
+const audit = resource(() => call('audit', {}));
 
 export function Audit() {
   const [open, setOpen] = useState(false);

@@ -2,10 +2,12 @@
 import { useState } from 'preact/hooks';
 import type { ResponseOf } from '../../server/contract/index.ts';
 import { call } from '../api/client.ts';
+import { typedNumber } from '../format/typed.ts';
 import { count, limitIn } from '../format/units.ts';
 import { dayAndTime, deviceZone } from '../format/when.ts';
 import { Act } from '../parts/act.tsx';
 import { Pick, Text } from '../parts/fields.tsx';
+import { Form, Submit, useForm } from '../parts/form.tsx';
 import { Shown } from '../parts/shown.tsx';
 import { nucs, sites } from '../state/farm.ts';
 import { serverMinute } from '../state/live.ts';
@@ -16,17 +18,11 @@ type Rule = ResponseOf<'listLimits'>['items'][number];
 type Field = Rule['fields'][number];
 
 /** `farm`, `site:ID` or `nuc:ID`. */
-const limitsAt = resourceFamily(
-  (scope) => {
-    const [kind, id = ''] = scope.split(':');
-    return call('listLimits', { query: kind === 'farm' ? {} : kind === 'site' ? { site: id } : { nuc: id } });
-  },
-  () => false,
-);
-const changes = resource(
-  () => call('listChanges', {}),
-  () => false,
-);
+const limitsAt = resourceFamily((scope) => {
+  const [kind, id = ''] = scope.split(':');
+  return call('listLimits', { query: kind === 'farm' ? {} : kind === 'site' ? { site: id } : { nuc: id } });
+});
+const changes = resource(() => call('listChanges', {}));
 
 export function Limits() {
   const [scope, setScope] = useState('farm');
@@ -101,11 +97,13 @@ const inFigures = (value: number): string => String(value).replace('-', '−');
 function Limit({ rule, field, scope }: { rule: Rule; field: Field; scope: string }) {
   const shown = limitIn(field.unit, display.value);
   const before = String(shown.of(field.value));
-  const [typed, setTyped] = useState(before);
   const [kind = 'farm', scopeId] = scope.split(':');
   // Untouched, it stays what it is, to the last digit.
-  const value = typed === before ? field.value : shown.back(Number(typed.replace(',', '.')), field);
-  const fits = typed.trim() !== '' && value >= field.min && value <= field.max;
+  const valueOf = (typed: string): number =>
+    typed === before ? field.value : shown.back(typedNumber(typed), field);
+  const form = useForm({ typed: before }, ({ typed }) => put(valueOf(typed)));
+  const value = valueOf(form.values.typed);
+  const fits = value >= field.min && value <= field.max;
   const [least, most] = [field.min, field.max].map((bound) => inFigures(shown.of(bound)));
   const put = async (to: number | null): Promise<void> => {
     await call('putLimit', {
@@ -120,19 +118,18 @@ function Limit({ rule, field, scope }: { rule: Rule; field: Field; scope: string
     await Promise.all([limitsAt(scope).reload(), changes.reload()]);
   };
   return (
-    <div class="limit">
+    <Form of={form} class="limit">
       <Text
         label={`${field.about}${shown.unit === '' ? '' : `, ${shown.unit}`}`}
-        value={typed}
-        onValue={setTyped}
+        {...form.field('typed')}
         hint={`${setAtWords[field.setAt]}; standard ${inFigures(shown.of(field.standard))}, ${least ?? ''} to ${most ?? ''}`}
         fault={fits ? undefined : `It has to lie between ${least ?? ''} and ${most ?? ''}.`}
       />
       {mayKeep.value && (
         <p class="row-acts">
-          <Act run={() => put(value)} disabled={!fits || value === field.value}>
+          <Submit of={form} main={false} disabled={!fits || value === field.value}>
             Set it<span class="hidden-words">: {field.about}</span>
-          </Act>
+          </Submit>
           {field.setAt === kind && (
             <Act run={() => put(null)}>
               Back to standard<span class="hidden-words">: {field.about}</span>
@@ -140,7 +137,7 @@ function Limit({ rule, field, scope }: { rule: Rule; field: Field; scope: string
           )}
         </p>
       )}
-    </div>
+    </Form>
   );
 }
 

@@ -1,6 +1,5 @@
 /** How this device shows the page. */
 import { Choice } from '../parts/fields.tsx';
-import type { Theme } from '../state/preferences.ts';
 import { applyTheme, theme } from '../state/preferences.ts';
 
 export function Look() {
@@ -10,9 +9,7 @@ export function Look() {
       <Choice
         label="Light or dark"
         value={theme.value}
-        onValue={(value) => {
-          applyTheme(value as Theme);
-        }}
+        onValue={applyTheme}
         options={[
           { value: 'as-device', words: 'as the device' },
           { value: 'light', words: 'light' },

@@ -3,16 +3,16 @@ import { useState } from 'preact/hooks';
 import { call } from '../api/client.ts';
 import { age } from '../format/when.ts';
 import { Act } from '../parts/act.tsx';
-import { Choice, Text } from '../parts/fields.tsx';
+import { Choice, Text, optionsOf } from '../parts/fields.tsx';
+import { Form, Submit, useForm } from '../parts/form.tsx';
 import { Shown } from '../parts/shown.tsx';
 import { Sheet, useSheet } from '../parts/sheet.tsx';
 import { serverMinute } from '../state/live.ts';
 import { resource } from '../state/resource.ts';
 import { roleWords } from '../words/labels.ts';
 
-const never = (): boolean => false;
-const people = resource(() => call('listPeople', {}), never);
-const tokens = resource(() => call('listTokens', {}), never);
+const people = resource(() => call('listPeople', {}));
+const tokens = resource(() => call('listTokens', {}));
 
 type Role = keyof typeof roleWords;
 
@@ -83,42 +83,32 @@ function Named({ name, about, title, words, remove }: NamedProps) {
 }
 
 function AddPerson() {
-  const [name, setName] = useState('');
-  const [role, setRole] = useState<Role>('helper');
-  const [password, setPassword] = useState('');
+  const form = useForm(
+    { name: '', role: 'helper' as Role, password: '' },
+    async ({ name, ...rest }) => {
+      await call('addPerson', { body: { name: name.trim(), ...rest } });
+      await people.reload();
+    },
+    { saved: 'Added.', resets: true },
+  );
+  const { values, field } = form;
   return (
     <details class="add">
       <summary>Add a person</summary>
-      <Text label="Name" value={name} onValue={setName} autocomplete="off" />
-      <Choice
-        label="May"
-        value={role}
-        onValue={(value) => {
-          setRole(value as Role);
-        }}
-        options={Object.entries(roleWords).map(([value, words]) => ({ value, words }))}
-      />
-      <Text
-        label="First password"
-        type="password"
-        autocomplete="new-password"
-        value={password}
-        onValue={setPassword}
-        hint="at least 10 characters; three or four words that do not belong together"
-      />
-      <Act
-        main
-        done="Added."
-        disabled={name.trim() === '' || password.length < 10}
-        run={async () => {
-          await call('addPerson', { body: { name: name.trim(), role, password } });
-          setName('');
-          setPassword('');
-          await people.reload();
-        }}
-      >
-        Add
-      </Act>
+      <Form of={form}>
+        <Text label="Name" {...field('name')} autocomplete="off" />
+        <Choice label="May" {...field('role')} options={optionsOf(roleWords)} />
+        <Text
+          label="First password"
+          type="password"
+          autocomplete="new-password"
+          {...field('password')}
+          hint="at least 10 characters; three or four words that do not belong together"
+        />
+        <Submit of={form} disabled={values.name.trim() === '' || values.password.length < 10}>
+          Add
+        </Submit>
+      </Form>
     </details>
   );
 }
@@ -161,32 +151,25 @@ export function Tokens() {
 }
 
 function AddToken() {
-  const [name, setName] = useState('');
-  const [scope, setScope] = useState<keyof typeof scopes>('read');
   const [made, setMade] = useState('');
+  const form = useForm(
+    { name: '', scope: 'read' as keyof typeof scopes },
+    async ({ name, scope }) => {
+      setMade((await call('addToken', { body: { name: name.trim(), scope } })).token);
+      await tokens.reload();
+    },
+    { resets: true },
+  );
   return (
     <details class="add">
       <summary>Make a key</summary>
-      <Text label="What for" value={name} onValue={setName} />
-      <Choice
-        label="It may"
-        value={scope}
-        onValue={(value) => {
-          setScope(value as keyof typeof scopes);
-        }}
-        options={Object.entries(scopes).map(([value, words]) => ({ value, words }))}
-      />
-      <Act
-        main
-        disabled={name.trim() === ''}
-        run={async () => {
-          setMade((await call('addToken', { body: { name: name.trim(), scope } })).token);
-          setName('');
-          await tokens.reload();
-        }}
-      >
-        Make it
-      </Act>
+      <Form of={form}>
+        <Text label="What for" {...form.field('name')} />
+        <Choice label="It may" {...form.field('scope')} options={optionsOf(scopes)} />
+        <Submit of={form} disabled={form.values.name.trim() === ''}>
+          Make it
+        </Submit>
+      </Form>
       {made !== '' && (
         <p class="notice" role="status">
           Shown this once: <code class="address">{made}</code>

@@ -2,12 +2,13 @@
 import { useState } from 'preact/hooks';
 import type { Site } from '../../server/contract/places.ts';
 import { call } from '../api/client.ts';
+import { filled, typedNumber } from '../format/typed.ts';
 import { deviceZone } from '../format/when.ts';
-import { Act } from '../parts/act.tsx';
 import { LongText, Pick, Text } from '../parts/fields.tsx';
+import { Form, Submit, useForm } from '../parts/form.tsx';
 import { Shown } from '../parts/shown.tsx';
 import { Sheet, useSheet } from '../parts/sheet.tsx';
-import { nucs, sites } from '../state/farm.ts';
+import { nucsChanged, sites } from '../state/farm.ts';
 import { loadMe, mayKeep } from '../state/session.ts';
 import { newId } from '../visit/new-id.ts';
 
@@ -65,54 +66,53 @@ const zones = (): readonly string[] => [
   ...new Set([deviceZone(), ...Intl.supportedValuesOf('timeZone'), 'UTC']),
 ];
 
-const degrees = (text: string, most: number): number | undefined => {
-  const value = Number(text.replace(',', '.'));
-  return text.trim() !== '' && Number.isFinite(value) && Math.abs(value) <= most ? value : undefined;
+/** NaN where it is no such angle. */
+const degrees = (text: string, most: number): number => {
+  const value = typedNumber(text);
+  return Math.abs(value) <= most ? value : Number.NaN;
 };
+
+const startOf = (site: Site | undefined) => ({
+  name: site?.name ?? '',
+  zone: site?.timeZone ?? deviceZone(),
+  lat: site ? String(site.latDeg) : '',
+  lon: site ? String(site.lonDeg) : '',
+  note: site?.note ?? '',
+});
 
 export function SiteForm({ site, done }: { site?: Site; done: () => void }) {
   const [id] = useState(() => site?.id ?? newId());
-  const [name, setName] = useState(site?.name ?? '');
-  const [zone, setZone] = useState(site?.timeZone ?? deviceZone());
-  const [lat, setLat] = useState(site ? String(site.latDeg) : '');
-  const [lon, setLon] = useState(site ? String(site.lonDeg) : '');
-  const [note, setNote] = useState(site?.note ?? '');
-  const latDeg = degrees(lat, 90);
-  const lonDeg = degrees(lon, 180);
-  const save = async (): Promise<void> => {
-    if (latDeg === undefined || lonDeg === undefined) return;
-    const body = {
-      name: name.trim(),
-      timeZone: zone,
-      latDeg,
-      lonDeg,
-      ...(note.trim() === '' ? {} : { note: note.trim() }),
-    };
-    if (site) await call('changeSite', { params: { id }, body });
-    else await call('addSite', { body: { ...body, id } });
-    await Promise.all([sites.reload(), nucs.reload(), loadMe()]);
-    done();
-  };
+  const form = useForm(
+    () => startOf(site),
+    async ({ name, zone, note }) => {
+      const body = { name: name.trim(), timeZone: zone, latDeg, lonDeg, ...filled({ note }) };
+      if (site) await call('changeSite', { params: { id }, body });
+      else await call('addSite', { body: { ...body, id } });
+      await Promise.all([nucsChanged(), loadMe()]);
+      done();
+    },
+  );
+  const { values, field } = form;
+  const latDeg = degrees(values.lat, 90);
+  const lonDeg = degrees(values.lon, 180);
   return (
-    <>
-      <Text label="Name of the site" value={name} onValue={setName} />
+    <Form of={form}>
+      <Text label="Name of the site" {...field('name')} />
       <Pick
         label="Time zone"
-        value={zone}
-        onValue={setZone}
+        {...field('zone')}
         options={zones().map((each) => ({ value: each, words: each.replaceAll('_', ' ') }))}
       />
-      <Text label="Latitude, degrees" value={lat} onValue={setLat} hint="north is positive; such as 52.1" />
+      <Text label="Latitude, degrees" {...field('lat')} hint="north is positive; such as 52.1" />
       <Text
         label="Longitude, degrees"
-        value={lon}
-        onValue={setLon}
+        {...field('lon')}
         hint="east is positive; such as 9.9. Dusk and dawn are worked out from these; a tenth of a degree is near enough."
       />
-      <LongText label="Note" value={note} onValue={setNote} rows={2} />
-      <Act main run={save} disabled={name.trim() === '' || latDeg === undefined || lonDeg === undefined}>
+      <LongText label="Note" {...field('note')} rows={2} />
+      <Submit of={form} disabled={values.name.trim() === '' || Number.isNaN(latDeg + lonDeg)}>
         {site ? 'Change it' : 'Add the site'}
-      </Act>
-    </>
+      </Submit>
+    </Form>
   );
 }

@@ -5,6 +5,7 @@ import { call } from '../api/client.ts';
 import { deviceZone } from '../format/when.ts';
 import { Act } from '../parts/act.tsx';
 import { Choice, Text, Tick } from '../parts/fields.tsx';
+import { Form, Submit, useForm } from '../parts/form.tsx';
 import { Empty, Shown } from '../parts/shown.tsx';
 import { Sheet, useSheet } from '../parts/sheet.tsx';
 import { BrowserNotes } from './browser-notes.tsx';
@@ -13,10 +14,7 @@ import { loadMe, me } from '../state/session.ts';
 import { newId } from '../visit/new-id.ts';
 import { urgencyWords } from '../words/labels.ts';
 
-const tellings = resource(
-  () => call('listTellings', {}),
-  () => false,
-);
+const tellings = resource(() => call('listTellings', {}));
 
 const kinds: Readonly<
   Record<Telling['kind'], { readonly words: string; readonly address: string; readonly secret?: string }>
@@ -148,59 +146,48 @@ function Row({ one }: { one: Telling }) {
   );
 }
 
+type Draft = Omit<Telling, 'id' | 'secret'>;
+const fresh: Draft = { name: '', kind: 'mail', enabled: true, urgencies: ['now', 'today'], address: '' };
+
 function TellingForm({ one, done }: { one?: Telling; done: () => void }) {
   const [id] = useState(() => one?.id ?? newId());
-  const [telling, setTelling] = useState<Omit<Telling, 'id'>>(
-    one ?? { name: '', kind: 'mail', enabled: true, urgencies: ['now', 'today'], address: '' },
-  );
-  const [secret, setSecret] = useState('');
   const [dropped, setDropped] = useState(false);
-  const set = (change: Partial<Telling>): void => {
-    setTelling({ ...telling, ...change });
-  };
-  const kind = kinds[telling.kind];
-  const { quietHours } = telling;
-  const save = async (): Promise<void> => {
-    const { secret: _shown, ...rest } = telling;
-    const { secretDropped } = await call('putTelling', {
-      params: { id },
-      body: { ...rest, ...(secret === '' ? {} : { secret }) },
-    });
-    await Promise.all([tellings.reload(), loadMe()]);
-    if (secretDropped === true) setDropped(true);
-    else done();
-  };
+  const form = useForm(
+    () => {
+      const { id: _id, secret: _shown, ...rest } = { ...fresh, id, secret: '', ...one };
+      // Absent as long as they are switched off.
+      return { ...rest, quietHours: rest.quietHours, digestAt: rest.digestAt, secret: '' };
+    },
+    async ({ secret, ...body }) => {
+      const { secretDropped } = await call('putTelling', {
+        params: { id },
+        body: { ...body, ...(secret === '' ? {} : { secret }) },
+      });
+      await Promise.all([tellings.reload(), loadMe()]);
+      if (secretDropped === true) setDropped(true);
+      else done();
+    },
+  );
+  const { values, field, set } = form;
+  const kind = kinds[values.kind];
   return (
-    <>
-      <Text
-        label="Name"
-        value={telling.name}
-        onValue={(name) => {
-          set({ name });
-        }}
-      />
+    <Form of={form}>
+      <Text label="Name" {...field('name')} />
       <Choice
         label="By"
-        value={telling.kind}
-        onValue={(value) => {
-          set({ kind: value as Telling['kind'] });
-        }}
-        options={Object.entries(kinds).map(([value, { words }]) => ({ value, words }))}
+        {...field('kind')}
+        options={(Object.keys(kinds) as Telling['kind'][]).map((value) => ({
+          value,
+          words: kinds[value].words,
+        }))}
       />
-      <Text
-        label={kind.address}
-        value={telling.address}
-        onValue={(address) => {
-          set({ address });
-        }}
-      />
+      <Text label={kind.address} {...field('address')} />
       {kind.secret !== undefined && (
         <Text
           label={kind.secret}
           type="password"
           autocomplete="off"
-          value={secret}
-          onValue={setSecret}
+          {...field('secret')}
           hint={
             one?.secret === undefined
               ? 'never shown again'
@@ -214,80 +201,76 @@ function TellingForm({ one, done }: { one?: Telling; done: () => void }) {
           <Tick
             key={urgency}
             label={urgencyWords[urgency]}
-            value={telling.urgencies.includes(urgency)}
+            value={values.urgencies.includes(urgency)}
             onValue={(on) => {
-              const others = telling.urgencies.filter((each) => each !== urgency);
+              const others = values.urgencies.filter((each) => each !== urgency);
               set({ urgencies: on ? [...others, urgency] : others });
             }}
           />
         ))}
       </fieldset>
-      <Tick
-        label="Quiet hours"
-        hint="What needs you now breaks through."
-        value={quietHours !== undefined}
-        onValue={(on) => {
-          const { quietHours: _gone, ...rest } = telling;
-          setTelling(
-            on ? { ...rest, quietHours: { from: '22:00', to: '06:30', timeZone: deviceZone() } } : rest,
-          );
-        }}
-      />
-      {quietHours && (
-        <div class="inline-fields">
-          <Text
-            type="time"
-            label="From"
-            value={quietHours.from}
-            onValue={(from) => {
-              set({ quietHours: { ...quietHours, from } });
-            }}
-          />
-          <Text
-            type="time"
-            label="To"
-            value={quietHours.to}
-            onValue={(to) => {
-              set({ quietHours: { ...quietHours, to } });
-            }}
-          />
-          <p class="soft">{quietHours.timeZone.replaceAll('_', ' ')} time</p>
-        </div>
-      )}
+      <QuietHours {...field('quietHours')} />
       <Tick
         label="Morning digest"
-        value={telling.digestAt !== undefined}
+        value={values.digestAt !== undefined}
         onValue={(on) => {
-          const { digestAt: _gone, ...rest } = telling;
-          setTelling(on ? { ...rest, digestAt: '06:30' } : rest);
+          set({ digestAt: on ? '06:30' : undefined });
         }}
       />
-      {telling.digestAt !== undefined && (
-        <Text
-          type="time"
-          label="At"
-          value={telling.digestAt}
-          onValue={(digestAt) => {
-            set({ digestAt });
-          }}
-        />
+      {values.digestAt !== undefined && (
+        <Text type="time" label="At" {...field('digestAt')} value={values.digestAt} />
       )}
-      <Tick
-        label="Switched on"
-        value={telling.enabled}
-        onValue={(enabled) => {
-          set({ enabled });
-        }}
-      />
+      <Tick label="Switched on" {...field('enabled')} />
       {dropped && (
         <p class="notice" role="status">
           Kept, without its password or token: that was for another address. Give it again if it is for this
           one, too.
         </p>
       )}
-      <Act main run={save} disabled={telling.name.trim() === ''}>
+      <Submit of={form} disabled={values.name.trim() === ''}>
         Keep it
-      </Act>
+      </Submit>
+    </Form>
+  );
+}
+
+interface QuietHoursProps {
+  readonly value: Telling['quietHours'];
+  readonly onValue: (value: Telling['quietHours']) => void;
+}
+
+function QuietHours({ value, onValue }: QuietHoursProps) {
+  return (
+    <>
+      <Tick
+        label="Quiet hours"
+        hint="What needs you now breaks through."
+        value={value !== undefined}
+        onValue={(on) => {
+          onValue(on ? { from: '22:00', to: '06:30', timeZone: deviceZone() } : undefined);
+        }}
+      />
+      {value && (
+        <div class="inline-fields">
+          <Text
+            type="time"
+            label="From"
+            value={value.from}
+            onValue={(from) => {
+              onValue({ ...value, from });
+            }}
+          />
+          <Text
+            type="time"
+            label="To"
+            value={value.to}
+            onValue={(to) => {
+              onValue({ ...value, to });
+            }}
+          />
+          <p class="soft">{value.timeZone.replaceAll('_', ' ')} time</p>
+        </div>
+      )}
     </>
   );
 }

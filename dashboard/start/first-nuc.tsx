@@ -1,11 +1,12 @@
 import { useState } from 'preact/hooks';
 import type { BodyOf } from '../../server/contract/index.ts';
 import { call } from '../api/client.ts';
-import { Act } from '../parts/act.tsx';
-import { Choice, Pick, Text } from '../parts/fields.tsx';
+import { Choice, Pick, Text, optionsOf } from '../parts/fields.tsx';
+import { Form, Submit, useForm } from '../parts/form.tsx';
 import { Term } from '../parts/term.tsx';
+import { typedNumber } from '../format/typed.ts';
 import { fromShown, shownUnit } from '../format/units.ts';
-import { hives, nucs, sites } from '../state/farm.ts';
+import { nucsChanged, sites } from '../state/farm.ts';
 import { useResource } from '../state/resource.ts';
 import { display, loadMe } from '../state/session.ts';
 import { newId } from '../visit/new-id.ts';
@@ -23,66 +24,47 @@ export function FirstNuc() {
       <p>
         A <Term word="nuc" /> is known by its box. Queens come and go in it.
       </p>
-      <NucForm done={() => void loadMe()} />
+      <NucForm />
     </>
   );
 }
 
-function NucForm({ done }: { done: (id: string) => void }) {
+function NucForm() {
   const all = useResource(sites).data?.items ?? [];
   const [id] = useState(newId);
-  const [name, setName] = useState('');
-  const [siteId, setSiteId] = useState('');
-  const [box, setBox] = useState<Box>('wood');
-  const [empty, setEmpty] = useState('');
-  const site = all.some((each) => each.id === siteId) ? siteId : (all[0]?.id ?? '');
-  const weight = Number(empty.replace(',', '.'));
-  const save = async (): Promise<void> => {
-    const emptyKg = fromShown(weight, 'kg', display.value);
+  const form = useForm({ name: '', siteId: '', box: 'wood' as Box, empty: '' }, async ({ name, box }) => {
     await call('addHive', {
       body: {
-        id,
-        name: name.trim(),
-        siteId: site,
-        role: 'nuc',
-        box,
-        ...(empty.trim() === '' ? {} : { emptyKg }),
+        ...{ id, name: name.trim(), siteId, role: 'nuc', box },
+        ...(isWeighed ? { emptyKg: fromShown(weight, 'kg', display.value) } : {}),
       },
     });
-    await Promise.all([hives.reload(), nucs.reload()]);
-    done(id);
-  };
+    await Promise.all([nucsChanged(), loadMe()]);
+  });
+  const { values, field } = form;
+  const siteId = all.some((each) => each.id === values.siteId) ? values.siteId : (all[0]?.id ?? '');
+  const weight = typedNumber(values.empty);
+  const isWeighed = values.empty.trim() !== '';
+  const wrong = isWeighed && !(weight >= 0);
   return (
-    <>
-      <Text label="Its name or number" value={name} onValue={setName} />
+    <Form of={form}>
+      <Text label="Its name or number" {...field('name')} />
       <Pick
         label="Site"
-        value={site}
-        onValue={setSiteId}
+        {...field('siteId')}
+        value={siteId}
         options={all.map((each) => ({ value: each.id, words: each.name }))}
       />
-      <Choice
-        label="The box is of"
-        value={box}
-        onValue={(value) => {
-          setBox(value as Box);
-        }}
-        options={Object.entries(boxes).map(([value, words]) => ({ value, words }))}
-      />
+      <Choice label="The box is of" {...field('box')} options={optionsOf(boxes)} />
       <Text
         label={`Empty box with frames and floor, ${shownUnit('kg', display.value)}`}
-        value={empty}
-        onValue={setEmpty}
+        {...field('empty')}
         hint="if you know it; without it stores can’t be told from wood"
-        fault={empty.trim() !== '' && !(weight >= 0) ? 'A weight, please.' : undefined}
+        fault={wrong ? 'A weight, please.' : undefined}
       />
-      <Act
-        main
-        run={save}
-        disabled={name.trim() === '' || site === '' || (empty.trim() !== '' && !(weight >= 0))}
-      >
+      <Submit of={form} disabled={values.name.trim() === '' || siteId === '' || wrong}>
         Add the nuc
-      </Act>
-    </>
+      </Submit>
+    </Form>
   );
 }

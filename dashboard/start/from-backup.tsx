@@ -12,10 +12,7 @@ import { BackupContents } from './backup-contents.tsx';
 import { me } from '../state/session.ts';
 import { SetupCode } from './setup-code.tsx';
 
-const restorable = resource(
-  () => call('listRestorable', {}),
-  () => false,
-);
+const restorable = resource(() => call('listRestorable', {}));
 const wait = (ms: number): Promise<void> =>
   new Promise((resolve) => {
     setTimeout(resolve, ms);

@@ -1,48 +1,44 @@
 /** The farm's things as the pages share them. */
-import type { LiveEvent } from '../../server/contract/alerts.ts';
 import { call } from '../api/client.ts';
 import { onLive } from './live.ts';
-import { resource, resourceFamily } from './resource.ts';
+import type { Change } from './resource.ts';
+import { changed, resource, resourceFamily } from './resource.ts';
 import { withReading } from './with-reading.ts';
 
-const about =
-  (...types: LiveEvent['type'][]) =>
-  (event: LiveEvent): boolean =>
-    types.includes(event.type);
+const by = (...types: Change['type'][]) => ({ changedBy: ({ type }: Change) => types.includes(type) });
 
-export const sites = resource(() => call('listSites', {}), about('nuc'));
-export const hives = resource(() => call('listHives', {}), about('nuc'));
+export const sites = resource(() => call('listSites', {}), by('nuc'));
+export const hives = resource(() => call('listHives', {}), by('nuc'));
 /** Without the traces: a long season's nights and hours of thirty nucs are not needed for a list. */
-export const nucs = resource(() => call('listNucs', { query: { traces: 'false' } }), about('nuc', 'alert'));
-export const nuc = resourceFamily(
-  (id) => call('getNuc', { params: { id } }),
-  (event, id) => (event.type === 'nuc' && event.id === id) || event.type === 'alert',
-);
-export const openAlerts = resource(() => call('listAlerts', { query: { state: 'open' } }), about('alert'));
-export const allAlerts = resource(
-  () => call('listAlerts', { query: { state: 'all', limit: 200 } }),
-  about('alert'),
-);
+export const nucs = resource(() => call('listNucs', { query: { traces: 'false' } }), by('nuc', 'alert'));
+export const nuc = resourceFamily((id) => call('getNuc', { params: { id } }), {
+  changedBy: (change, id) => change.type === 'alert' || (change.type === 'nuc' && change.id === id),
+});
+export const openAlerts = resource(() => call('listAlerts', { query: { state: 'open' } }), by('alert'));
 export const nucAlerts = resourceFamily(
   (id) => call('listAlerts', { query: { state: 'all', nuc: id, limit: 100 } }),
-  about('alert'),
+  by('alert'),
 );
-export const channels = resource(() => call('listChannels', {}), about('channels'));
-export const quarantine = resource(() => call('listQuarantine', {}), about('channels'));
-export const mappings = resource(() => call('listMappings', {}), about('channels'));
-export const arrivals = resource(() => call('listArrivals', {}), about('nuc'));
+export const channels = resource(() => call('listChannels', {}), by('channels'));
+export const quarantine = resource(() => call('listQuarantine', {}), by('channels'));
+export const mappings = resource(() => call('listMappings', {}), by('channels'));
+export const arrivals = resource(() => call('listArrivals', {}), by('nuc'));
 /** Which nuc gets which delivery's queens first. */
-export const queens = resource(() => call('getQueens', { query: {} }), about('nuc'));
+export const queens = resource(() => call('getQueens', { query: {} }), by('nuc'));
 /** The days around today: what is overdue, due, and next. */
-export const nearPlan = resource(() => call('getPlan', { query: { back: 14, ahead: 7 } }), about('nuc'));
-export const status = resource(() => call('status', {}), about('status'));
+export const nearPlan = resource(() => call('getPlan', { query: { back: 14, ahead: 7 } }), by('nuc'));
+export const status = resource(() => call('status', {}), by('status'));
+
+/** After this page stored something about nucs, sites, deliveries or their plan; about one of them, or all. */
+export const nucsChanged = (id = ''): Promise<void> => changed({ type: 'nuc', id });
+export const channelsChanged = (): Promise<void> => changed({ type: 'channels' });
 
 /** A new reading goes straight to where it is shown; the lists are not asked for again. */
 onLive((event) => {
   if (event.type !== 'reading') return;
   const { value, unit, time } = event;
   nucs.patch((list) => ({ ...list, items: list.items.map((one) => withReading(one, event)) }));
-  if (event.hiveId !== undefined) nuc(event.hiveId).patch((one) => withReading(one, event));
+  if (event.hiveId !== undefined) nuc.kept(event.hiveId)?.patch((one) => withReading(one, event));
   channels.patch((list) => ({
     ...list,
     items: list.items.map((one) =>

@@ -1,7 +1,7 @@
-/** Something of the server's that the page shows: kept while it is old, replaced when the new one is there. */
+/** What the page shows of the server: fetched, kept with its age, fetched again when the event stream says that it changed. */
 import type { Signal } from '@preact/signals';
 import { signal } from '@preact/signals';
-import { useLayoutEffect } from 'preact/hooks';
+import { useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks';
 import type { LiveEvent } from '../../server/contract/alerts.ts';
 import type { Trouble } from '../api/trouble.ts';
 import { onLive } from './live.ts';
@@ -11,7 +11,15 @@ export interface Known<T> {
   /** By this device's clock. */
   readonly at: number | undefined;
   readonly trouble: Trouble | undefined;
-  readonly busy: boolean;
+}
+const nothing: Known<never> = { data: undefined, at: undefined, trouble: undefined };
+
+/** What an event of the stream, or this page itself after it has stored something, says to have changed. */
+export interface Change {
+  readonly type: LiveEvent['type'];
+  readonly id?: string;
+  /** Of a reading: where it was taken. */
+  readonly hiveId?: string | undefined;
 }
 
 export interface Resource<T> {
@@ -23,29 +31,48 @@ export interface Resource<T> {
   watch(): () => void;
 }
 
+interface Kept<T> extends Resource<T> {
+  isWatched(): boolean;
+  drop(): void;
+}
+
+interface ResourceOptions<T> {
+  /** Without it only `reload` fetches it again. */
+  readonly changedBy?: (change: Change) => boolean;
+  /** Events fetch it no oftener than this, ms. */
+  readonly pauseMs?: (data: T | undefined) => number;
+}
+
 /** Bursts of events ask once; what is fresher than this is not asked for again when a page opens. */
 const gatherMs = 400;
 const freshMs = 10_000;
 /** The page's first questions and its stream start together; in so short a time nothing is missed. */
 const gapMs = 3_000;
 
-export function resource<T>(load: () => Promise<T>, concerns: (event: LiveEvent) => boolean): Resource<T> {
-  const known = signal<Known<T>>({ data: undefined, at: undefined, trouble: undefined, busy: false });
+const all = new Set<(change: Change) => Promise<void> | undefined>();
+
+/** After this page stored something: fetches again what is shown of it, and the rest when it is next shown. */
+export async function changed(change: Change): Promise<void> {
+  await Promise.all([...all].map((hear) => hear(change)));
+}
+
+export function resource<T>(load: () => Promise<T>, options: ResourceOptions<T> = {}): Kept<T> {
+  const { changedBy = () => false, pauseMs = () => gatherMs } = options;
+  const known = signal<Known<T>>(nothing);
   let watchers = 0;
   let outdated = false;
   let startedAt = 0;
   let running: Promise<void> | undefined;
   let again = false;
-  let gathering: ReturnType<typeof setTimeout> | undefined;
+  let planned: ReturnType<typeof setTimeout> | undefined;
 
   async function fetchOnce(): Promise<void> {
-    known.value = { ...known.value, busy: true };
     outdated = false;
     startedAt = Date.now();
     try {
-      known.value = { data: await load(), at: Date.now(), trouble: undefined, busy: false };
+      known.value = { data: await load(), at: Date.now(), trouble: undefined };
     } catch (error) {
-      known.value = { ...known.value, trouble: error as Trouble, busy: false };
+      known.value = { ...known.peek(), trouble: error as Trouble };
     }
   }
   function reload(): Promise<void> {
@@ -61,14 +88,26 @@ export function resource<T>(load: () => Promise<T>, concerns: (event: LiveEvent)
     });
     return running;
   }
-  onLive((event) => {
+  const hear = (change: Change): Promise<void> | undefined => {
+    if (!changedBy(change)) return undefined;
+    outdated = true;
+    return watchers > 0 ? reload() : undefined;
+  };
+  all.add(hear);
+  const unlisten = onLive((event) => {
     // The stream has begun (again): what was asked for before it may have changed unheard.
     const missed = event.type === 'hello' && Date.now() - startedAt > gapMs;
-    if (!missed && (event.type === 'hello' || !concerns(event))) return;
+    if (!missed && (event.type === 'hello' || !changedBy(event))) return;
     outdated = true;
     if (watchers === 0) return;
-    clearTimeout(gathering);
-    gathering = setTimeout(() => void reload(), gatherMs);
+    // The first event of a burst sets the time: a stream that never rests would put it off for ever.
+    planned ??= setTimeout(
+      () => {
+        planned = undefined;
+        if (watchers > 0 && outdated) void reload();
+      },
+      Math.max(gatherMs, startedAt + pauseMs(known.peek().data) - Date.now()),
+    );
   });
   return {
     known,
@@ -86,30 +125,96 @@ export function resource<T>(load: () => Promise<T>, concerns: (event: LiveEvent)
         watchers -= 1;
       };
     },
+    isWatched: () => watchers > 0,
+    drop() {
+      all.delete(hear);
+      unlisten();
+      clearTimeout(planned);
+    },
   };
 }
 
-/** Resources with an argument (one nuc, one channel): the newest few are kept. */
+export interface ResourceFamily<T> {
+  (key: string): Resource<T>;
+  /** The one that is there already, if it is. */
+  kept(key: string): Resource<T> | undefined;
+}
+
+interface FamilyOptions<T> {
+  readonly changedBy?: (change: Change, key: string) => boolean;
+  readonly pauseMs?: ResourceOptions<T>['pauseMs'];
+}
+const mostKept = 40;
+
+/** Resources with an argument (one nuc, one channel, one question): those on show and the newest few are kept. */
 export function resourceFamily<T>(
   load: (key: string) => Promise<T>,
-  concerns: (event: LiveEvent, key: string) => boolean,
-): (key: string) => Resource<T> {
-  const kept = new Map<string, Resource<T>>();
-  return (key) => {
-    let one = kept.get(key);
-    if (!one) {
-      one = resource(
-        () => load(key),
-        (event) => concerns(event, key),
-      );
-      kept.set(key, one);
+  { changedBy = () => false, pauseMs }: FamilyOptions<T> = {},
+): ResourceFamily<T> {
+  const byKey = new Map<string, Kept<T>>();
+  function dropOldest(): void {
+    for (const [key, one] of byKey) {
+      if (byKey.size <= mostKept) return;
+      if (one.isWatched()) continue;
+      one.drop();
+      byKey.delete(key);
     }
+  }
+  const family = (key: string): Resource<T> => {
+    const one =
+      byKey.get(key) ??
+      resource(() => load(key), {
+        changedBy: (change) => changedBy(change, key),
+        ...(pauseMs && { pauseMs }),
+      });
+    // The newest at the end.
+    byKey.delete(key);
+    byKey.set(key, one);
+    dropOldest();
     return one;
   };
+  return Object.assign(family, { kept: (key: string) => byKey.get(key) });
 }
 
-export function useResource<T>(of: Resource<T>): Known<T> {
+/** `undefined` where there is nothing to ask for (yet). */
+export function useResource<T>(of: Resource<T> | undefined): Known<T> {
   // Before the first paint: the question is on its way while the page is drawn.
-  useLayoutEffect(() => of.watch(), [of]);
-  return of.known.value;
+  useLayoutEffect(() => of?.watch(), [of]);
+  return of?.known.value ?? nothing;
+}
+
+const restMs = 250;
+
+interface Asked<T> extends Known<T> {
+  readonly reload: () => void;
+}
+
+/**
+ * For a question that somebody is still changing: asked when it has rested for a moment (the first at once), and until
+ * the answer is there the one before it is shown. `undefined` where it can't be asked yet.
+ */
+export function useAnswer<T>(family: ResourceFamily<T>, question: object | undefined): Asked<T> {
+  const key = question && JSON.stringify(question);
+  const [rested, setRested] = useState(key);
+  const waits = rested !== undefined;
+  useEffect(() => {
+    const timer = setTimeout(
+      () => {
+        setRested(key);
+      },
+      waits ? restMs : 0,
+    );
+    return () => {
+      clearTimeout(timer);
+    };
+  }, [key, waits]);
+  const of = rested === undefined ? undefined : family(rested);
+  const known = useResource(of);
+  const before = useRef<Known<T>>(nothing);
+  if (known.data !== undefined) before.current = known;
+  return {
+    ...before.current,
+    trouble: known.trouble,
+    reload: () => void of?.reload(),
+  };
 }

@@ -6,11 +6,11 @@ import type { FormField, Value, Values } from './forms.ts';
 
 interface FactFieldsProps {
   readonly fields: readonly FormField[];
-  readonly values: Values;
-  readonly onValues: (values: Values) => void;
+  readonly value: Values;
+  readonly onValue: (value: Values) => void;
 }
 
-export function FactFields({ fields, values, onValues }: FactFieldsProps) {
+export function FactFields({ fields, value: values, onValue }: FactFieldsProps) {
   return (
     <>
       {fields.map((field) => (
@@ -19,7 +19,7 @@ export function FactFields({ fields, values, onValues }: FactFieldsProps) {
           field={field}
           value={values[field.key] ?? field.usual}
           onValue={(value) => {
-            onValues({ ...values, [field.key]: value });
+            onValue({ ...values, [field.key]: value });
           }}
         />
       ))}

@@ -1,11 +1,13 @@
 /** One fact: what to look for, its figures, when it happened, and the button that keeps it. */
 import { useState } from 'preact/hooks';
 import type { Fact, FactKind, LogEntry } from '../api/facts.ts';
-import { wordsOf } from '../api/trouble.ts';
 import { instantAt, localDate, localTime } from '../format/calendar.ts';
+import { filled } from '../format/typed.ts';
 import { dayAndTime } from '../format/when.ts';
 import { Caution } from '../parts/caution.tsx';
 import { LongText, Text } from '../parts/fields.tsx';
+import type { FormState } from '../parts/form.tsx';
+import { BigSubmit, Form, useForm } from '../parts/form.tsx';
 import { zoneOfSite } from '../parts/site-zone.ts';
 import { hashFor } from '../route.ts';
 import { nuc } from '../state/farm.ts';
@@ -60,108 +62,101 @@ interface FilledProps {
 
 function Filled({ one, kind, corrects, start, happenedAtMs }: FilledProps) {
   const zone = zoneOfSite(one.siteId);
-  const [values, setValues] = useState(start);
-  const [earlier, setEarlier] = useState(happenedAtMs !== undefined);
-  const [day, setDay] = useState(() => localDate(happenedAtMs ?? serverNow.peek(), zone));
-  const [time, setTime] = useState(() => localTime(happenedAtMs ?? serverNow.peek(), zone));
-  const [note, setNote] = useState('');
-  const [problem, setProblem] = useState('');
   const [kept, setKept] = useState<string | undefined>();
-  const form = formFor(kind, (nuc(one.id).known.value.data ?? one).setup?.method);
-  if (kept !== undefined) return <Kept id={kept} one={one} />;
-
-  const save = async (): Promise<void> => {
-    const lacks = missing(kind, values);
-    if (lacks !== undefined) {
-      setProblem(lacks);
-      return;
-    }
-    const writtenAtMs = Math.round(serverNow.peek());
-    const fact = toFact(kind, values);
-    const envelope = {
-      id: newId(),
-      introductionId: one.introductionId ?? '',
-      writtenAtMs,
-      ...(note.trim() === '' ? {} : { note: note.trim() }),
-    };
-    const atMs = earlier ? instantAt(day, time, zone) : writtenAtMs;
-    const entry: LogEntry =
-      corrects === undefined
-        ? { ...envelope, type: 'fact', happenedAtMs: atMs, fact }
-        : {
-            ...envelope,
-            type: 'correction',
-            happenedAtMs: writtenAtMs,
-            corrects,
-            replacement: fact,
-            replacementHappenedAtMs: atMs,
-          };
-    try {
+  const form = useForm(
+    () => ({
+      fact: start,
+      earlier: happenedAtMs !== undefined,
+      day: localDate(happenedAtMs ?? serverNow.peek(), zone),
+      time: localTime(happenedAtMs ?? serverNow.peek(), zone),
+      note: '',
+    }),
+    async ({ fact: values, earlier, day, time, note }) => {
+      const lacks = missing(kind, values);
+      if (lacks !== undefined) throw new Error(lacks);
+      const fact = toFact(kind, values);
+      const atMs = earlier ? instantAt(day, time, zone) : undefined;
+      const entry = entryFor(one, fact, atMs, note, corrects);
       await write({ entry, nucName: one.name, words: inFewWords(fact), problems: [] });
       setKept(entry.id);
-    } catch (error) {
-      setProblem(wordsOf(error));
-    }
-  };
+    },
+  );
+  const { title, lookFor, cautions, fields } = formFor(
+    kind,
+    (nuc(one.id).known.value.data ?? one).setup?.method,
+  );
+  if (kept !== undefined) return <Kept id={kept} one={one} />;
   return (
-    <form
-      class="fact-form"
-      onSubmit={(event) => {
-        event.preventDefault();
-        void save();
-      }}
-    >
-      <h2>{corrects === undefined ? form.title : `Corrected: ${form.title}`}</h2>
+    <Form of={form} class="fact-form">
+      <h2>{corrects === undefined ? title : `Corrected: ${title}`}</h2>
       <Advice one={one} kind={kind} />
-      {form.lookFor.length > 0 && (
+      {lookFor.length > 0 && (
         <ul class="look-for">
-          {form.lookFor.map((words) => (
+          {lookFor.map((words) => (
             <li key={words}>{words}</li>
           ))}
         </ul>
       )}
-      {form.cautions.map((about) => (
+      {cautions.map((about) => (
         <Caution key={about} about={about} />
       ))}
-      <FactFields fields={form.fields} values={values} onValues={setValues} />
-      <div class="when">
-        {earlier ? (
-          <>
-            <Text
-              type="date"
-              label="Day"
-              value={day}
-              onValue={setDay}
-              max={localDate(serverMinute.value, zone)}
-            />
-            <Text type="time" label="Time at the site" value={time} onValue={setTime} />
-          </>
-        ) : (
-          <p>
-            Happened just now, {dayAndTime(serverMinute.value, zone, serverMinute.value)}.{' '}
-            <button
-              type="button"
-              onClick={() => {
-                setEarlier(true);
-              }}
-            >
-              Earlier …
-            </button>
-          </p>
-        )}
-      </div>
-      <LongText label="Note" value={note} onValue={setNote} rows={2} />
-      {problem !== '' && (
-        <p class="fault" role="alert">
-          {problem}
+      <FactFields fields={fields} {...form.field('fact')} />
+      <When form={form} zone={zone} />
+      <LongText label="Note" {...form.field('note')} rows={2} />
+      <BigSubmit of={form}>Keep it</BigSubmit>
+    </Form>
+  );
+}
+
+/** An entry for the log, of now unless it happened earlier. */
+function entryFor(
+  one: RememberedNuc,
+  fact: Fact,
+  earlierMs: number | undefined,
+  note: string,
+  corrects: string | undefined,
+): LogEntry {
+  const writtenAtMs = Math.round(serverNow.peek());
+  const happenedAtMs = earlierMs ?? writtenAtMs;
+  const introductionId = one.introductionId ?? '';
+  const envelope = { id: newId(), introductionId, writtenAtMs, ...filled({ note }) };
+  if (corrects === undefined) return { ...envelope, type: 'fact', happenedAtMs, fact };
+  return {
+    ...{ ...envelope, type: 'correction', happenedAtMs: writtenAtMs, corrects },
+    replacement: fact,
+    replacementHappenedAtMs: happenedAtMs,
+  };
+}
+
+interface WhenValues {
+  readonly earlier: boolean;
+  readonly day: string;
+  readonly time: string;
+}
+
+function When<T extends WhenValues>({ form, zone }: { form: FormState<T>; zone: string }) {
+  const now = serverMinute.value;
+  return (
+    <div class="when">
+      {form.values.earlier ? (
+        <>
+          <Text type="date" label="Day" {...form.field('day')} max={localDate(now, zone)} />
+          <Text type="time" label="Time at the site" {...form.field('time')} />
+        </>
+      ) : (
+        <p>
+          Happened just now, {dayAndTime(now, zone, now)}.{' '}
+          <button
+            type="button"
+            onClick={() => {
+              form.field('earlier').onValue(true);
+            }}
+          >
+            Earlier …
+          </button>
         </p>
       )}
-      <p class="save">
-        <button type="submit" class="main big">
-          Keep it
-        </button>
-      </p>
-    </form>
+    </div>
   );
 }
 

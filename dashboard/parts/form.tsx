@@ -1,0 +1,121 @@
+/** A form: its values, and what becomes of sending them. Enter sends it as its button does. */
+import type { ComponentChildren } from 'preact';
+import { useState } from 'preact/hooks';
+import { ActOutcome, useAct } from './act.tsx';
+
+export interface FormState<T> {
+  readonly values: T;
+  set(change: Partial<T>): void;
+  /** The value and its setter, as a field takes them. */
+  field<K extends keyof T>(key: K): { readonly value: T[K]; readonly onValue: (value: T[K]) => void };
+  reset(): void;
+  readonly busy: boolean;
+  /** Why it could not be sent, or that it was. */
+  readonly words: string;
+  readonly failed: boolean;
+  submit(): void;
+}
+
+interface FormOptions {
+  /** Said when it was sent. */
+  readonly saved?: string;
+  /** Empties it when it was sent, for the next one. */
+  readonly resets?: boolean;
+}
+
+export function useForm<T extends object>(
+  start: T | (() => T),
+  send: (values: T) => Promise<unknown>,
+  { saved, resets = false }: FormOptions = {},
+): FormState<T> {
+  const [first] = useState(start);
+  const [values, setValues] = useState(first);
+  const set = (change: Partial<T>): void => {
+    setValues((now) => ({ ...now, ...change }));
+  };
+  const reset = (): void => {
+    setValues(first);
+  };
+  const {
+    busy,
+    words,
+    failed,
+    start: run,
+  } = useAct(async () => {
+    await send(values);
+    if (resets) reset();
+  }, saved);
+  return {
+    values,
+    set,
+    field: (key) => ({
+      value: values[key],
+      onValue: (value) => {
+        set({ [key]: value } as unknown as Partial<T>);
+      },
+    }),
+    reset,
+    busy,
+    words,
+    failed,
+    submit: () => void run(),
+  };
+}
+
+interface FormProps<T> {
+  readonly of: FormState<T>;
+  readonly class?: string;
+  readonly children: ComponentChildren;
+}
+
+export function Form<T>({ of, class: name = 'form', children }: FormProps<T>) {
+  return (
+    // What is wrong is said in the server's words or beside the field, not in the browser's.
+    <form
+      class={name}
+      noValidate
+      onSubmit={(event) => {
+        event.preventDefault();
+        if (!of.busy) of.submit();
+      }}
+    >
+      {children}
+    </form>
+  );
+}
+
+interface SubmitProps<T> {
+  readonly of: FormState<T>;
+  readonly disabled?: boolean;
+  readonly main?: boolean;
+  readonly children: ComponentChildren;
+}
+
+export function Submit<T>({ of, disabled = false, main = true, children }: SubmitProps<T>) {
+  return (
+    <span class="act">
+      <button type="submit" class={main ? 'main' : ''} disabled={disabled || of.busy}>
+        {of.busy ? 'One moment …' : children}
+      </button>
+      <ActOutcome of={of} />
+    </span>
+  );
+}
+
+/** For gloves: as wide as the form, what went wrong above it. */
+export function BigSubmit<T>({ of, disabled = false, children }: SubmitProps<T>) {
+  return (
+    <>
+      {of.failed && (
+        <p class="fault" role="alert">
+          {of.words}
+        </p>
+      )}
+      <p class="save">
+        <button type="submit" class="main big" disabled={disabled || of.busy}>
+          {children}
+        </button>
+      </p>
+    </>
+  );
+}
