@@ -8,6 +8,8 @@ const shared = [
 ].map((room) => `tests/${room}/**/*.test.ts`);
 /** Run by `npm run test:long`. */
 const long = 'tests/**/*.long.test.ts';
+/** One browser for all that a worker runs. */
+const browser = ['tests/browser/**/*.test.ts'];
 const rooms = ['biology', 'introduction', 'signals', 'rules'];
 
 export default defineConfig({
@@ -19,9 +21,25 @@ export default defineConfig({
     setupFiles: ['tests/support/property-seed.ts'],
     testTimeout: 20_000,
     hookTimeout: 60_000,
+    // As long as a page is waited for: a second is little on a machine that does other things as well.
+    expect: { poll: { timeout: 8_000 } },
     projects: [
       { extends: true, test: { name: 'shared', include: shared, isolate: false } },
-      { extends: true, test: { name: 'apart', include: ['tests/**/*.test.ts'], exclude: [...shared, long] } },
+      {
+        extends: true,
+        test: {
+          name: 'browser',
+          include: browser,
+          isolate: false,
+          setupFiles: ['tests/browser/setup.ts'],
+          // A page under test waits for eight seconds at each of its steps.
+          testTimeout: 60_000,
+        },
+      },
+      {
+        extends: true,
+        test: { name: 'apart', include: ['tests/**/*.test.ts'], exclude: [...shared, ...browser, long] },
+      },
     ],
     coverage: {
       provider: 'v8',

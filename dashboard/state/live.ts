@@ -23,6 +23,10 @@ export function onLive(listener: (event: LiveEvent) => void): () => void {
   };
 }
 
+export function tell(event: LiveEvent): void {
+  for (const listener of listeners) listener(event);
+}
+
 const longestWaitMs = 30_000;
 const quietForMs = 30_000;
 let source: EventSource | undefined;
@@ -39,7 +43,7 @@ function take(text: string, atMs = Date.now()): void {
   heard(atMs);
   const event = JSON.parse(text) as LiveEvent;
   if (event.type === 'hello') serverAheadMs.value = Date.parse(event.time) - atMs;
-  for (const listener of listeners) listener(event);
+  tell(event);
 }
 
 function lost(): void {

@@ -1,19 +1,11 @@
 /** The charts of a nuc: moved and zoomed, and kept up to date as they are set. */
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { launch } from './chromium.ts';
+import { describe, expect, it } from 'vitest';
 import { chromium, missing } from '../support/programs.ts';
 import { phone, visit } from './visit.ts';
 
 describe.skipIf(missing('Chromium', chromium))('the charts of a nuc', () => {
-  let browser: Browser;
-  beforeAll(async () => {
-    browser = await launch();
-  });
-  afterAll(() => browser.close());
-
   it('keep showing suspect readings, and the stretch of time, when new readings come in', async () => {
-    const { page, fixture, open, end } = await visit(browser);
+    const { page, fixture, open, end } = await visit();
     const asked: URLSearchParams[] = [];
     page.on('request', (request) => {
       if (request.url().includes('/chart')) asked.push(new URL(request.url()).searchParams);
@@ -38,7 +30,7 @@ describe.skipIf(missing('Chromium', chromium))('the charts of a nuc', () => {
   });
 
   it('moves and zooms its charts by keys, by mouse and by button, and asks only for what is in sight', async () => {
-    const { page, open, end } = await visit(browser);
+    const { page, open, end } = await visit();
     const asked: number[] = [];
     page.on('request', (request) => {
       const query = new URL(request.url()).searchParams;
@@ -70,7 +62,7 @@ describe.skipIf(missing('Chromium', chromium))('the charts of a nuc', () => {
   });
 
   it('spreads and moves a chart by two fingers', async () => {
-    const { page, context, open, end } = await visit(browser, {
+    const { page, context, open, end } = await visit({
       context: { viewport: phone, hasTouch: true, isMobile: true },
     });
     const asked: (readonly [number, number])[] = [];
@@ -103,7 +95,7 @@ describe.skipIf(missing('Chromium', chromium))('the charts of a nuc', () => {
 
   it('has no hour twice and leaves none out on its charts in the nights in which the clocks change', async () => {
     for (const nowMs of [Date.parse('2026-03-29T10:00:00Z'), Date.parse('2026-10-25T10:00:00Z')]) {
-      const { page, open, end } = await visit(browser, { farm: { nucs: 1, nowMs } });
+      const { page, open, end } = await visit({ farm: { nucs: 1, nowMs } });
       await open('#/nucs/n1');
       await page.getByRole('button', { name: 'last day' }).click();
       await page.locator('summary').filter({ hasText: 'Weight as a table' }).click();

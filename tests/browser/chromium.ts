@@ -17,3 +17,7 @@ export const launch = (): Promise<Browser> =>
       '--disable-sync',
     ],
   });
+
+let running: Promise<Browser> | undefined;
+/** One for all tests of a worker, each with a context of its own; it ends with the worker. */
+export const sharedBrowser = (): Promise<Browser> => (running ??= launch());

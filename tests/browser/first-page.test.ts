@@ -1,16 +1,8 @@
 /** What the first page asks for and when: it is opened in a field, by a slow phone, and has to be there soon. */
-import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { launch } from './chromium.ts';
 import { alertFor } from './invented/alerts.ts';
 import { phone, visit } from './visit.ts';
 import type { Visit, VisitOptions } from './visit.ts';
-
-let browser: Browser;
-beforeAll(async () => {
-  browser = await launch();
-});
-afterAll(() => browser.close());
 
 const forToday = [
   '/api/v1/alerts?state=open',
@@ -22,10 +14,9 @@ const forToday = [
 
 /** A visit that keeps the page's own scripts back until the given questions have been asked, and notes all of them. */
 async function held(until: readonly string[], options: VisitOptions = {}) {
-  const there = await visit(browser, {
+  const there = await visit({
     ...options,
-    context: { viewport: phone, serviceWorkers: 'block', ...options.context },
-    allow: /Service Worker registration blocked/,
+    context: { viewport: phone, ...options.context },
   });
   const asked: string[] = [];
   const before: string[] = [];
@@ -99,7 +90,7 @@ describe('Today, opened', () => {
 describe('what is folded away', () => {
   let there: Visit;
   beforeAll(async () => {
-    there = await visit(browser, { context: { viewport: phone } });
+    there = await visit({ context: { viewport: phone } });
     await there.open('#/today');
   });
   afterAll(() => there.end());
@@ -121,14 +112,14 @@ describe('what is folded away', () => {
 });
 
 it('says on every page how many alerts wait for somebody now', async () => {
-  const there = await visit(browser, { context: { viewport: phone } });
+  const there = await visit({ context: { viewport: phone } });
   await there.open('#/log');
   await there.page.getByRole('link', { name: 'Today 1 now' }).waitFor();
   await there.end();
 });
 
 it('shows a message that was not understood with its reason in one line of words, not a column of letters', async () => {
-  const there = await visit(browser, { context: { viewport: phone } });
+  const there = await visit({ context: { viewport: phone } });
   await there.open('#/sensors');
   const reason = there.page.locator('.quarantine .reason').first();
   const { width } = (await reason.boundingBox()) ?? { width: 0 };
@@ -140,7 +131,7 @@ it('shows a message that was not understood with its reason in one line of words
 });
 
 it('offers what is overdue before what is due, and tells the steps of a plan by their days', async () => {
-  const there = await visit(browser, { context: { viewport: phone } });
+  const there = await visit({ context: { viewport: phone } });
   await there.open('#/log');
   const rows = await there.page.locator('.due-words').allInnerTexts();
   expect(rows.map((row) => row.split(':')[0])).toEqual(['overdue', 'due', 'due']);

@@ -1,21 +1,13 @@
 /** What is shown is what is so: a lost server, old readings, reloads without signal, other zones, units, names, numbers. */
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { launch } from './chromium.ts';
+import { describe, expect, it } from 'vitest';
 import { chromium, missing } from '../support/programs.ts';
 import { phone, visit } from './visit.ts';
 
 const gone = /Failed to load resource|EventSource|ERR_|net::/;
 
 describe.skipIf(missing('Chromium', chromium))('the page', () => {
-  let browser: Browser;
-  beforeAll(async () => {
-    browser = await launch();
-  });
-  afterAll(() => browser.close());
-
   it('says at once that the server is gone, keeps what it has with its age, and comes back by itself', async () => {
-    const { page, fixture, open, end } = await visit(browser, { allow: gone });
+    const { page, fixture, open, end } = await visit({ allow: gone });
     await open('#/today');
     await page.locator('.line.live').waitFor();
     await fixture.down();
@@ -28,7 +20,7 @@ describe.skipIf(missing('Chromium', chromium))('the page', () => {
   });
 
   it('finds out that a connection died without a word, and says so', async () => {
-    const { page, open, end } = await visit(browser, { allow: gone });
+    const { page, open, end } = await visit({ allow: gone });
     await page.clock.install();
     await open('#/today');
     await page.locator('.line.live').waitFor();
@@ -44,9 +36,9 @@ describe.skipIf(missing('Chromium', chromium))('the page', () => {
   });
 
   it('opens and logs without signal, keeps an entry over a reload, sends it once', async () => {
-    const { page, context, fixture, open, end } = await visit(browser, {
+    const { page, context, fixture, open, end } = await visit({
       allow: gone,
-      context: { viewport: phone },
+      context: { viewport: phone, serviceWorkers: 'allow' },
     });
     await open('#/log?nuc=n3&kind=fed');
     await page.getByText('Without signal', { exact: true }).click();
@@ -64,9 +56,9 @@ describe.skipIf(missing('Chromium', chromium))('the page', () => {
   });
 
   it('offers without signal the form that fits a nuc whose page was never opened', async () => {
-    const { page, context, fixture, open, end } = await visit(browser, {
+    const { page, context, fixture, open, end } = await visit({
       allow: gone,
-      context: { viewport: phone },
+      context: { viewport: phone, serviceWorkers: 'allow' },
     });
     const { details } = fixture.farm;
     const mesh = details.get('n4')!;
@@ -93,7 +85,7 @@ describe.skipIf(missing('Chromium', chromium))('the page', () => {
   });
 
   it('keeps what the server refuses, with the reason, until it is dealt with', async () => {
-    const { page, fixture, open, end } = await visit(browser);
+    const { page, fixture, open, end } = await visit();
     await open('#/log?nuc=n3&kind=fed');
     // As if the introduction had been closed in the meantime.
     const detail = fixture.farm.details.get('n3')!;
@@ -108,7 +100,7 @@ describe.skipIf(missing('Chromium', chromium))('the page', () => {
   });
 
   it('shows a reading within moments, and an old one as old', async () => {
-    const { page, fixture, open, end } = await visit(browser);
+    const { page, fixture, open, end } = await visit();
     await open('#/nucs/n2');
     const readings = page.getByRole('region', { name: 'Newest readings' });
     await readings.getByText(/silent since/).waitFor();
@@ -127,7 +119,7 @@ describe.skipIf(missing('Chromium', chromium))('the page', () => {
   });
 
   it('draws the bees of the nuc day by day, and saves a batch as CSV', async () => {
-    const { page, open, end } = await visit(browser);
+    const { page, open, end } = await visit();
     await open('#/nucs/n1');
     const bees = page.getByRole('img', { name: /^About 5,200 bees now/ });
     await bees.getByText('split').waitFor();
@@ -140,7 +132,7 @@ describe.skipIf(missing('Chromium', chromium))('the page', () => {
 
   it('shows the site’s clock and names its zone where this device has another', async () => {
     const farm = { timeZone: 'America/St_Johns', nowMs: Date.parse('2026-05-15T01:30:00Z') };
-    const { page, open, end } = await visit(browser, { farm });
+    const { page, open, end } = await visit({ farm });
     await open('#/today');
     await page.getByText('Thursday 14 May').waitFor();
     await page.getByText('America/St Johns time').first().waitFor();
@@ -149,7 +141,7 @@ describe.skipIf(missing('Chromium', chromium))('the page', () => {
 
   it('draws each day once over the night in which the clocks change', async () => {
     const farm = { nucs: 1, nowMs: Date.parse('2026-03-30T10:00:00Z') };
-    const { page, open, end } = await visit(browser, { farm, context: { viewport: phone } });
+    const { page, open, end } = await visit({ farm, context: { viewport: phone } });
     await open('#/nucs/n1');
     const days = await page
       .getByRole('list', { name: 'The rail, day by day' })
@@ -161,7 +153,7 @@ describe.skipIf(missing('Chromium', chromium))('the page', () => {
   });
 
   it('speaks °F and lb on every page', async () => {
-    const { page, open, end } = await visit(browser, { farm: { temperature: 'F', weight: 'lb' } });
+    const { page, open, end } = await visit({ farm: { temperature: 'F', weight: 'lb' } });
     for (const hash of ['#/today', '#/nucs', '#/nucs/n1', '#/review', '#/sensors']) {
       await open(hash);
       // Sentences of the server are set there.
@@ -174,7 +166,7 @@ describe.skipIf(missing('Chromium', chromium))('the page', () => {
   });
 
   it('speaks °F and lb among the newest readings', async () => {
-    const { page, open, end } = await visit(browser, { farm: { temperature: 'F', weight: 'lb' } });
+    const { page, open, end } = await visit({ farm: { temperature: 'F', weight: 'lb' } });
     await open('#/nucs/n2');
     await page.getByText('Touch or point at the chart').first().waitFor();
     const words = await page.getByRole('region', { name: 'Newest readings' }).innerText();
@@ -185,7 +177,7 @@ describe.skipIf(missing('Chromium', chromium))('the page', () => {
   });
 
   it('takes limits and weights of feed in °F and lb, and stores them as ever', async () => {
-    const { fixture, page, open, end } = await visit(browser, { farm: { temperature: 'F', weight: 'lb' } });
+    const { fixture, page, open, end } = await visit({ farm: { temperature: 'F', weight: 'lb' } });
     await open('#/settings');
     const limits = page.getByRole('region', { name: 'Limits' });
     await limits.getByText('Brood chilling').click();
@@ -214,7 +206,7 @@ describe.skipIf(missing('Chromium', chromium))('the page', () => {
   });
 
   it.each([0, 1, 300])('holds with %i nucs', async (nucs) => {
-    const { page, open, end } = await visit(browser, { farm: { nucs } });
+    const { page, open, end } = await visit({ farm: { nucs } });
     for (const hash of ['#/today', '#/nucs', '#/plan', '#/sensors', '#/review', '#/log', '#/settings']) {
       await open(hash);
       const wide = await page.evaluate(
@@ -226,7 +218,7 @@ describe.skipIf(missing('Chromium', chromium))('the page', () => {
   });
 
   it('holds long names and names that run from right to left', async () => {
-    const { page, open, end } = await visit(browser, {
+    const { page, open, end } = await visit({
       farm: { hardNames: true },
       context: { viewport: { width: 320, height: 700 } },
     });
@@ -247,7 +239,7 @@ describe.skipIf(missing('Chromium', chromium))('the page', () => {
   });
 
   it('lives below a base path', async () => {
-    const { page, open, end } = await visit(browser, { fixture: { basePath: '/home/bees' } });
+    const { page, open, end } = await visit({ fixture: { basePath: '/home/bees' } });
     await open('#/today');
     await page.getByRole('link', { name: 'Nucs', exact: true }).click();
     // Today, which is still there for a moment, has headings with that name in them, too.
@@ -257,7 +249,7 @@ describe.skipIf(missing('Chromium', chromium))('the page', () => {
   });
 
   it('leads from an empty server to the first split', async () => {
-    const { page, fixture, open, end } = await visit(browser, {
+    const { page, fixture, open, end } = await visit({
       farm: { empty: true, passwordSet: false, signedIn: false },
     });
     await open('#/today');
@@ -285,7 +277,7 @@ describe.skipIf(missing('Chromium', chromium))('the page', () => {
   });
 
   it('asks for the password, and says when it is wrong', async () => {
-    const { page, open, end } = await visit(browser, { farm: { signedIn: false }, allow: gone });
+    const { page, open, end } = await visit({ farm: { signedIn: false }, allow: gone });
     await open('#/today');
     await page.getByLabel('Name', { exact: true }).fill('Maren');
     await page.getByLabel('Password').fill('wrong');

@@ -1,9 +1,7 @@
 /** Notifications of the browser: asked for by a tick, shown for what is urgent, once, and no more when unticked. */
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import type { LiveEvent } from '../../server/contract/alerts.ts';
 import { chromium, missing } from '../support/programs.ts';
-import { launch } from './chromium.ts';
 import { visit, type Visit } from './visit.ts';
 
 const tick = 'Notify me on this device';
@@ -24,14 +22,8 @@ const recorder = (answer: string): string => `
 const shownBy = ({ page }: Visit): Promise<unknown> => page.evaluate('window.shownNotes');
 
 describe.skipIf(missing('Chromium', chromium))('a notification of the browser', () => {
-  let browser: Browser;
-  beforeAll(async () => {
-    browser = await launch();
-  });
-  afterAll(() => browser.close());
-
   it('comes for what needs somebody now or today, once each, until it is unticked', async () => {
-    const at = await visit(browser);
+    const at = await visit();
     await at.page.addInitScript(recorder('granted'));
     await at.open('#/settings');
     const box = at.page.getByLabel(tick);
@@ -59,7 +51,7 @@ describe.skipIf(missing('Chromium', chromium))('a notification of the browser', 
   });
 
   it('says so where the browser does not allow it, and stays off', async () => {
-    const at = await visit(browser);
+    const at = await visit();
     await at.page.addInitScript(recorder('denied'));
     await at.open('#/settings');
     await at.page.getByLabel(tick).click();

@@ -1,9 +1,8 @@
 /** Queens against nucs on the Plan page, by finger and by keys: who is first and why, a split moved, a late delivery. */
-import type { Browser, Locator, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Locator, Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import { dateInWords } from '../../dashboard/format/when.ts';
 import { chromium, missing } from '../support/programs.ts';
-import { launch } from './chromium.ts';
 import type { Fixture } from './fixture-server.ts';
 import { finger, keys, visit } from './visit.ts';
 
@@ -14,11 +13,6 @@ const addDays = (date: string, days: number): string =>
 const kept = (changes: Fixture['changes']) => changes.filter(({ name }) => name !== 'previewBatch').at(-1);
 
 describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (hand) => {
-  let browser: Browser;
-  beforeAll(async () => {
-    browser = await launch();
-  });
-  afterAll(() => browser.close());
   const { context } = hand;
   /** Keys move within a group of choices by the arrows, from the one that is chosen. */
   const ownDay = async (page: Page, sheet: Locator): Promise<void> => {
@@ -28,7 +22,7 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
   };
 
   it('sees which nuc gets the first queen and why, and who goes without', async () => {
-    const { page, open, end } = await visit(browser, { context });
+    const { page, open, end } = await visit({ context });
     await open('#/plan');
     const part = page.getByRole('region', { name: 'Which nuc gets which queen' });
     const rows = part.locator('ol > li');
@@ -43,7 +37,7 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
   });
 
   it('moves a planned split to a day of its own and sees the dates before it is kept', async () => {
-    const { page, fixture, open, end } = await visit(browser, { context });
+    const { page, fixture, open, end } = await visit({ context });
     await open('#/plan');
     await hand.press(page, page.getByRole('button', { name: 'Move the split … Hazel 2' }));
     const sheet = page.getByRole('dialog');
@@ -62,7 +56,7 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
   });
 
   it('is told why a day can’t be, and calls the split off instead', async () => {
-    const { page, fixture, open, end } = await visit(browser, { context, allow: /400/ });
+    const { page, fixture, open, end } = await visit({ context, allow: /400/ });
     await open('#/plan');
     await hand.press(page, page.getByRole('button', { name: 'Move the split … Hazel 2' }));
     const sheet = page.getByRole('dialog');
@@ -82,7 +76,7 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
   });
 
   it('sees what each split nuc can do while a delivery is moved later', async () => {
-    const { page, fixture, open, end } = await visit(browser, { context });
+    const { page, fixture, open, end } = await visit({ context });
     await open('#/plan');
     await hand.press(page, page.getByRole('button', { name: 'Move or change … June delivery' }));
     const sheet = page.getByRole('dialog');
@@ -96,7 +90,7 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
   });
 
   it('is led from the step that lifts the mesh to the form that lets the queen out', async () => {
-    const { page, fixture, open, end } = await visit(browser, { context });
+    const { page, fixture, open, end } = await visit({ context });
     const one = fixture.farm.details.get('n3')!;
     const step = { ...one.plan[0]!, kind: 'open-candy', label: 'Lift the mesh', logAs: 'cage-taken-out' };
     fixture.farm.details.set('n3', { ...one, nextStep: { ...step, state: 'due' } });
@@ -112,7 +106,7 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
   });
 
   it('prints the work sheet alone: a trip to a site and day, what to bring, a line to fill in for each nuc', async () => {
-    const { page, fixture, open, end } = await visit(browser, { context });
+    const { page, fixture, open, end } = await visit({ context });
     for (const [id, one] of fixture.farm.details) {
       const plan = one.plan.map((step) => ({
         ...step,
@@ -138,7 +132,7 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
   });
 
   it('reads on the nuc’s page that its queen is late, and what can be done', async () => {
-    const { page, fixture, open, end } = await visit(browser, { context });
+    const { page, fixture, open, end } = await visit({ context });
     const one = fixture.farm.details.get('n3')!;
     const today = new Date(fixture.farm.nowMs()).toISOString().slice(0, 10);
     fixture.farm.details.set('n3', {

@@ -1,8 +1,7 @@
 /** WCAG 2.2 AA as far as a program can tell, on every page, in both themes, at four widths; and targets for gloves. */
 import { AxeBuilder } from '@axe-core/playwright';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { launch } from './chromium.ts';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import { chromium, missing } from '../support/programs.ts';
 import { phone, visit } from './visit.ts';
 
@@ -96,14 +95,8 @@ async function everywhere(page: Page): Promise<void> {
 }
 
 describe.skipIf(missing('Chromium', chromium))('every page', () => {
-  let browser: Browser;
-  beforeAll(async () => {
-    browser = await launch();
-  });
-  afterAll(() => browser.close());
-
   it.each(pages)('%s has no finding, light and dark, at any width', { timeout: 90_000 }, async (hash) => {
-    const { page, open, end } = await visit(browser);
+    const { page, open, end } = await visit();
     await open(hash);
     await everywhere(page);
     await end();
@@ -115,14 +108,14 @@ describe.skipIf(missing('Chromium', chromium))('every page', () => {
     ['today with nothing', { nucs: 0 }],
   ] as const;
   it.each(before)('%s has no finding, light and dark, at any width', { timeout: 90_000 }, async (_, farm) => {
-    const { page, open, end } = await visit(browser, { farm });
+    const { page, open, end } = await visit({ farm });
     await open('#/today');
     await everywhere(page);
     await end();
   });
 
   it.each(before)('%s has targets for gloves', async (_, farm) => {
-    const { page, open, end } = await visit(browser, {
+    const { page, open, end } = await visit({
       farm,
       context: { viewport: phone, hasTouch: true, isMobile: true },
     });
@@ -132,7 +125,7 @@ describe.skipIf(missing('Chromium', chromium))('every page', () => {
   });
 
   it('every one of the first steps has no finding, and targets for gloves', { timeout: 90_000 }, async () => {
-    const { page, open, end } = await visit(browser, {
+    const { page, open, end } = await visit({
       farm: { empty: true, passwordSet: false, signedIn: false },
       context: { viewport: phone, hasTouch: true, isMobile: true },
     });
@@ -165,7 +158,7 @@ describe.skipIf(missing('Chromium', chromium))('every page', () => {
   });
 
   it.each(['#/plan', '#/review'])('%s has no finding on paper, and nothing to press', async (hash) => {
-    const { page, open, end } = await visit(browser);
+    const { page, open, end } = await visit();
     await open(hash);
     await page.emulateMedia({ media: 'print', colorScheme: 'dark' });
     expect(await findings(page)).toEqual([]);
@@ -177,7 +170,7 @@ describe.skipIf(missing('Chromium', chromium))('every page', () => {
   });
 
   it('dialogs have no finding either', async () => {
-    const { page, open, end } = await visit(browser, { context: { viewport: phone } });
+    const { page, open, end } = await visit({ context: { viewport: phone } });
     await open('#/sensors');
     await page.getByRole('button', { name: 'Say what it means …' }).click();
     await page.getByText('33.8 °C').waitFor();
@@ -189,7 +182,7 @@ describe.skipIf(missing('Chromium', chromium))('every page', () => {
   });
 
   it.each(pages)('%s has targets for gloves, and nothing that stays under a fixed bar', async (hash) => {
-    const { page, open, end } = await visit(browser, {
+    const { page, open, end } = await visit({
       context: { viewport: phone, hasTouch: true, isMobile: true },
     });
     await open(hash);

@@ -1,22 +1,15 @@
 /** What a keeper comes to do, by finger on a phone and by keys alone on a laptop. */
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { dateInWords } from '../../dashboard/format/when.ts';
-import { launch } from './chromium.ts';
 import { chromium, missing } from '../support/programs.ts';
 import { alertFor } from './invented/alerts.ts';
 import { finger, keys, visit } from './visit.ts';
 
 describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (hand) => {
-  let browser: Browser;
-  beforeAll(async () => {
-    browser = await launch();
-  });
-  afterAll(() => browser.close());
   const { context } = hand;
 
   it('plans a batch of six for one delivery', async () => {
-    const { page, fixture, open, end } = await visit(browser, { context });
+    const { page, fixture, open, end } = await visit({ context });
     await open('#/plan');
     const batch = page.getByRole('region', { name: 'Plan a batch' });
     await expect.poll(() => batch.getByLabel('For', { exact: true }).inputValue()).toBe('a2');
@@ -32,7 +25,7 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
   });
 
   it('runs the rules again over past days, and sees which sensor was silent', async () => {
-    const { page, open, end } = await visit(browser, { context });
+    const { page, open, end } = await visit({ context });
     await open('#/review');
     const replay = page.getByRole('region', { name: 'Replay' });
     await hand.press(page, replay.getByRole('button', { name: 'Run it' }));
@@ -46,7 +39,7 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
   });
 
   it('moves a delivery, sees what follows, and keeps it', async () => {
-    const { page, fixture, open, end } = await visit(browser, { context });
+    const { page, fixture, open, end } = await visit({ context });
     await open('#/plan');
     await hand.press(page, page.getByRole('button', { name: 'Move or change … June delivery' }));
     const sheet = page.getByRole('dialog');
@@ -69,7 +62,7 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
   });
 
   it('logs a cut with cells found while the server is out of reach, and sends it when it is back', async () => {
-    const { page, fixture, open, end } = await visit(browser, {
+    const { page, fixture, open, end } = await visit({
       context,
       allow: /Failed to load resource|EventSource|ERR_/,
     });
@@ -98,7 +91,7 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
   });
 
   it('assigns a new sensor', async () => {
-    const { page, fixture, open, end } = await visit(browser, { context });
+    const { page, fixture, open, end } = await visit({ context });
     await open('#/sensors');
     await hand.press(page, page.getByRole('button', { name: 'Assign … probe-new, temperature' }));
     const sheet = page.getByRole('dialog');
@@ -132,7 +125,7 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
   });
 
   it('sees an alert arrive, reads why, and marks it as seen', async () => {
-    const { page, fixture, open, end } = await visit(browser, { context, farm: { nucs: 4 } });
+    const { page, fixture, open, end } = await visit({ context, farm: { nucs: 4 } });
     await open('#/today');
     fixture.farm.alerts = [
       alertFor(fixture.farm.cases[2]!, fixture.farm.nowMs(), { seen: 'Brood at 30.9 °C.' }),
@@ -159,7 +152,7 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
   });
 
   it('finds the evening’s warning within the chilling that came of it', async () => {
-    const { page, fixture, open, end } = await visit(browser, { context, farm: { nucs: 4 } });
+    const { page, fixture, open, end } = await visit({ context, farm: { nucs: 4 } });
     const one = fixture.farm.cases[2]!;
     const chilling = alertFor(one, fixture.farm.nowMs());
     const todo = 'Before the evening: insulate it.';
@@ -179,7 +172,7 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
   });
 
   it('has a word of the trade explained with its source, and goes back to where it was', async () => {
-    const { page, open, end } = await visit(browser, { context: hand.context });
+    const { page, open, end } = await visit({ context: hand.context });
     await open('#/today');
     const word = page.getByRole('button', { name: 'sealed brood' });
     await hand.press(page, word);
@@ -203,7 +196,7 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
   it('finds out whether the candy end may be opened, with reasons and their sources', async () => {
     // In the forenoon: late in the evening "27 hours from now" is not tomorrow any more.
     const forenoon = new Date().setUTCHours(8, 0, 0, 0);
-    const { page, open, end } = await visit(browser, { context, farm: { nowMs: forenoon } });
+    const { page, open, end } = await visit({ context, farm: { nowMs: forenoon } });
     await open('#/nucs');
     await hand.press(page, page.locator('.nuc-list, .rail-row').getByRole('link', { name: /Bramble 1/ }));
     await page
@@ -223,7 +216,7 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
   });
 
   it('reviews a batch on its own band', async () => {
-    const { page, open, end } = await visit(browser, { context });
+    const { page, open, end } = await visit({ context });
     await open('#/review');
     const batch = page.getByRole('region', { name: 'A batch' });
     await batch.getByText('5 nucs; one lies below the band since day 13.').waitFor();
@@ -234,7 +227,7 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
   });
 
   it('gives an unknown message its meaning and sees what comes of it before saving', async () => {
-    const { page, fixture, open, end } = await visit(browser, { context });
+    const { page, fixture, open, end } = await visit({ context });
     await open('#/sensors');
     await hand.press(page, page.getByRole('button', { name: 'Say what it means …' }));
     const sheet = page.getByRole('dialog');

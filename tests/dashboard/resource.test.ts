@@ -1,19 +1,9 @@
 /** What the page shows of the server: when it is fetched, when not, and what is shown meanwhile. */
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import type { LiveEvent } from '../../server/contract/alerts.ts';
+import { tell } from '../../dashboard/state/live.ts';
+import { changed, resource, resourceFamily } from '../../dashboard/state/resource.ts';
 
-const listeners = vi.hoisted(() => new Set<(event: LiveEvent) => void>());
-vi.mock('../../dashboard/state/live.ts', () => ({
-  onLive(listener: (event: LiveEvent) => void) {
-    listeners.add(listener);
-    return () => listeners.delete(listener);
-  },
-}));
-const { changed, resource, resourceFamily } = await import('../../dashboard/state/resource.ts');
-
-const emit = (event: LiveEvent): void => {
-  for (const listener of listeners) listener(event);
-};
 const nuc = (id: string): LiveEvent => ({ type: 'nuc', id });
 const hello: LiveEvent = { type: 'hello', time: '2026-05-14T12:00:00.000Z', version: '1' };
 
@@ -50,12 +40,12 @@ describe('a resource', () => {
     const { load, one } = counted();
     one.watch();
     await vi.advanceTimersByTimeAsync(1_000);
-    emit(nuc('a'));
-    emit(nuc('b'));
+    tell(nuc('a'));
+    tell(nuc('b'));
     await vi.advanceTimersByTimeAsync(500);
     expect(load).toHaveBeenCalledTimes(2);
     for (let i = 0; i < 20; i += 1) {
-      emit(nuc('a'));
+      tell(nuc('a'));
       await vi.advanceTimersByTimeAsync(100);
     }
     expect(load.mock.calls.length).toBeGreaterThanOrEqual(5);
@@ -66,7 +56,7 @@ describe('a resource', () => {
     const leave = one.watch();
     await vi.advanceTimersByTimeAsync(100);
     leave();
-    emit(nuc('a'));
+    tell(nuc('a'));
     await vi.advanceTimersByTimeAsync(1_000);
     expect(load).toHaveBeenCalledTimes(1);
     one.watch();
@@ -78,7 +68,7 @@ describe('a resource', () => {
     one.watch();
     await vi.advanceTimersByTimeAsync(1_000);
     for (let i = 0; i < 50; i += 1) {
-      emit(nuc('a'));
+      tell(nuc('a'));
       await vi.advanceTimersByTimeAsync(1_000);
     }
     expect(load).toHaveBeenCalledTimes(1);
@@ -129,26 +119,33 @@ describe('a resource', () => {
   it('is fetched again when the stream was away', async () => {
     const { load, one } = counted();
     one.watch();
-    emit(hello);
+    tell(hello);
     await vi.advanceTimersByTimeAsync(5_000);
     expect(load).toHaveBeenCalledTimes(1);
-    emit(hello);
+    tell(hello);
     await vi.advanceTimersByTimeAsync(1_000);
     expect(load).toHaveBeenCalledTimes(2);
   });
 });
 
 describe('a family of resources', () => {
-  it('keeps the newest few and all that are on show, and no listener of the others', () => {
-    const before = listeners.size;
-    const family = resourceFamily((key) => Promise.resolve(key));
+  it('keeps the newest few and all that are on show, and forgets the others', () => {
+    const asked = new Set<string>();
+    const family = resourceFamily((key) => Promise.resolve(key), {
+      changedBy: (_change, key) => {
+        asked.add(key);
+        return false;
+      },
+    });
     const shown = family('shown');
     shown.watch();
     for (let i = 0; i < 500; i += 1) family(`nuc ${String(i)}`);
     expect(family.kept('shown')).toBe(shown);
     expect(family.kept('nuc 499')).toBeDefined();
     expect(family.kept('nuc 0')).toBeUndefined();
-    expect(listeners.size - before).toBeLessThanOrEqual(41);
+    tell(nuc('a'));
+    expect([...asked].sort()).toHaveLength(40);
+    expect(asked.has('shown')).toBe(true);
   });
 
   it('tells each member only what concerns it', async () => {
