@@ -1,7 +1,7 @@
 /** Pages are fetched when they are first opened; the first page does not wait for the others. */
 import type { ComponentType } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
-import { Failed, Waiting } from './parts/shown.tsx';
+import { LoadFailed, Loading } from './parts/resource-view.tsx';
 
 type Loader = () => Promise<{ readonly default: ComponentType }>;
 
@@ -22,6 +22,6 @@ export function Lazy({ of }: { of: Loader }) {
   useEffect(load, [of]);
   if (Page) return <Page />;
   if (failed)
-    return <Failed words="This page could not be fetched; the server does not answer." again={load} />;
-  return <Waiting what="the page" />;
+    return <LoadFailed words="This page could not be fetched; the server does not answer." again={load} />;
+  return <Loading what="the page" />;
 }

@@ -3,7 +3,7 @@ import { useEffect } from 'preact/hooks';
 import './styles/index.css';
 import { Lazy } from './lazy.tsx';
 import { Today } from './pages/today.tsx';
-import { Failed, Waiting } from './parts/shown.tsx';
+import { LoadFailed, Loading } from './parts/resource-view.tsx';
 import { earlyAsked, forgetEarly } from './api/client.ts';
 import { whenIdle } from './when-idle.ts';
 import { startNotes } from './state/notes.ts';
@@ -59,9 +59,9 @@ function App() {
   }, [leads]);
   if (!now) {
     return meTrouble.value ? (
-      <Failed words={meTrouble.value.message} again={() => void loadMe()} />
+      <LoadFailed words={meTrouble.value.message} again={() => void loadMe()} />
     ) : (
-      <Waiting what="your farm" />
+      <Loading what="your farm" />
     );
   }
   if (!signedIn) return <Lazy key="sign-in" of={pages.signIn} />;

@@ -126,7 +126,7 @@ function Pages({ page }: { page: string }) {
 function PageLink({ name, page, wideOnly = false }: { name: Name; page: string; wideOnly?: boolean }) {
   const urgent =
     name.page === 'today'
-      ? openAlerts.known.value.data?.items.filter(
+      ? openAlerts.snapshot.value.data?.items.filter(
           (a) => a.urgency === 'now' && a.phase === 'raised' && !a.seenBy,
         ).length
       : 0;

@@ -3,8 +3,8 @@ import { useState } from 'preact/hooks';
 import type { QueryOf } from '../../server/contract/index.ts';
 import type { ChartDto, NucDetail } from '../../server/contract/nucs.ts';
 import { call } from '../api/client.ts';
-import { KnownView } from '../parts/shown.tsx';
-import { Tick } from '../parts/fields.tsx';
+import { SnapshotView } from '../parts/resource-view.tsx';
+import { Checkbox } from '../parts/fields.tsx';
 import { serverMinute } from '../state/live.ts';
 import { resourceFamily, useAnswer } from '../state/resource.ts';
 import { deviceZone, zoneNote } from '../format/when.ts';
@@ -62,11 +62,11 @@ export function NucCharts({ one, zone }: { one: NucDetail; zone: string }) {
     suspect: suspects ? 'true' : 'false',
     ...(moved && { from: iso(moved.span.fromMs), to: iso(moved.span.toMs) }),
   };
-  const { reload, ...known } = useAnswer(charts, width > 0 ? { id: one.hive.id, query } : undefined);
+  const { reload, ...snapshot } = useAnswer(charts, width > 0 ? { id: one.hive.id, query } : undefined);
   return (
     <section class="card" aria-label="Charts" ref={ref}>
       <h2>Charts</h2>
-      <KnownView known={known} reload={reload} what="the charts">
+      <SnapshotView snapshot={snapshot} reload={reload} what="the charts">
         {(chart) => {
           const whole = moved?.whole ?? spanOf(chart);
           const shared = {
@@ -78,7 +78,7 @@ export function NucCharts({ one, zone }: { one: NucDetail; zone: string }) {
           return (
             <>
               <Reach {...shared} />
-              <Tick
+              <Checkbox
                 label="Show suspect readings"
                 hint="Spikes and sensor faults; kept, but left out of everything."
                 value={suspects}
@@ -93,7 +93,7 @@ export function NucCharts({ one, zone }: { one: NucDetail; zone: string }) {
             </>
           );
         }}
-      </KnownView>
+      </SnapshotView>
     </section>
   );
 }

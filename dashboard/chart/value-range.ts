@@ -24,7 +24,7 @@ export function valueRange(lines: readonly Line[], evidence: Evidence, span: Spa
   const last = values.at(-1);
   if (first === undefined || last === undefined) return undefined;
   const drop = Math.floor(values.length * momentsShare);
-  const known = [
+  const snapshot = [
     values[drop] ?? first,
     values[values.length - 1 - drop] ?? last,
     ...evidence.nights.filter((night) => inSight(night.to)).map((night) => night.level),
@@ -36,8 +36,8 @@ export function valueRange(lines: readonly Line[], evidence: Evidence, span: Spa
       ? [evidence.outlook.low, evidence.outlook.high]
       : []),
   ];
-  const low = known.reduce((a, b) => Math.min(a, b));
-  const high = known.reduce((a, b) => Math.max(a, b));
+  const low = snapshot.reduce((a, b) => Math.min(a, b));
+  const high = snapshot.reduce((a, b) => Math.max(a, b));
   const margin = Math.max((high - low) * marginShare, 0.02);
   return { low: low - margin, high: high + margin, cut: first < low - margin || last > high + margin };
 }

@@ -15,7 +15,7 @@ export function fixed(value: number, digits: number): string {
   return Number(text) === 0 ? text.replace('-', '') : text.replace('-', '−');
 }
 
-interface Shown {
+interface ResourceView {
   readonly unit: string;
   readonly digits: number;
   readonly of: (value: number) => number;
@@ -23,7 +23,7 @@ interface Shown {
 
 const same = (value: number): number => value;
 
-const shown = (unit: string, display: Display): Shown => {
+const shown = (unit: string, display: Display): ResourceView => {
   switch (unit) {
     case 'Cel':
       return display.temperature === 'F'

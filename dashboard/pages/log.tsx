@@ -12,7 +12,7 @@ import { rememberedNucs } from '../visit/remembered-nucs.ts';
 import { refreshUnsent } from '../visit/outbox.ts';
 import { UnsentList } from '../visit/unsent-list.tsx';
 import { OfflineWords } from '../visit/offline-words.tsx';
-import { Empty } from '../parts/shown.tsx';
+import { EmptyState } from '../parts/resource-view.tsx';
 
 export default function Log() {
   useResource(nucs);
@@ -37,16 +37,16 @@ export default function Log() {
           </p>
         )}
       </header>
-      {all.length === 0 && nucs.known.value.data !== undefined && (
-        <Empty title="There is no nuc to log for yet." />
+      {all.length === 0 && nucs.snapshot.value.data !== undefined && (
+        <EmptyState title="There is no nuc to log for yet." />
       )}
       {!one && all.length > 0 && <ChooseNuc all={all} />}
       {one && one.introductionId === null && (
-        <Empty title="No introduction is open in this nuc.">
+        <EmptyState title="No introduction is open in this nuc.">
           <p>
             <a href={hashFor('nucs', one.id)}>Open one on its page first.</a>
           </p>
-        </Empty>
+        </EmptyState>
       )}
       {one && one.introductionId !== null && kind === undefined && corrects === undefined && (
         <ChooseFact one={one} />

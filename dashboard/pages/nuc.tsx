@@ -2,7 +2,7 @@
 import type { NucDetail } from '../../server/contract/nucs.ts';
 import { route, hashFor } from '../route.ts';
 import { nuc } from '../state/farm.ts';
-import { Shown } from '../parts/shown.tsx';
+import { ResourceView } from '../parts/resource-view.tsx';
 import { AlertCard } from '../parts/alert-card.tsx';
 import { standingAlone } from '../parts/standing-alone.ts';
 import { GateCard } from '../parts/gate-card.tsx';
@@ -26,9 +26,9 @@ import { methodWords, startingPointWords } from '../words/labels.ts';
 export default function Nuc() {
   const id = route.value.id ?? '';
   return (
-    <Shown of={nuc(id)} what="this nuc">
+    <ResourceView of={nuc(id)} what="this nuc">
       {(data) => <One one={data} />}
-    </Shown>
+    </ResourceView>
   );
 }
 

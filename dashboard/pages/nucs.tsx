@@ -3,7 +3,7 @@ import { useState } from 'preact/hooks';
 import type { NucSummary } from '../../server/contract/nucs.ts';
 import { byName } from '../format/names.ts';
 import { count } from '../format/units.ts';
-import { Empty, Shown } from '../parts/shown.tsx';
+import { EmptyState, ResourceView } from '../parts/resource-view.tsx';
 import { Choice, Text } from '../parts/fields.tsx';
 import { Legend } from '../rail/legend.tsx';
 import { RailsLying } from '../rail/rails-lying.tsx';
@@ -21,9 +21,9 @@ export default function Nucs() {
       <header class="page-head">
         <h1>Nucs</h1>
       </header>
-      <Shown of={nucs} what="the nucs">
+      <ResourceView of={nucs} what="the nucs">
         {(data) => <All items={data.items} />}
-      </Shown>
+      </ResourceView>
     </>
   );
 }
@@ -44,12 +44,12 @@ function All({ items }: { items: readonly NucSummary[] }) {
   return (
     <div ref={ref}>
       {items.length === 0 ? (
-        <Empty title="No nuc yet.">
+        <EmptyState title="No nuc yet.">
           <p>
             <a href={hashFor('plan')}>Plan a batch</a>, or <a href={hashFor('start')}>take the first steps</a>
             .
           </p>
-        </Empty>
+        </EmptyState>
       ) : (
         <>
           <div class="controls">

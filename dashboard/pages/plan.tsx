@@ -7,7 +7,7 @@ import { QueensForNucs } from '../plan/queens-for-nucs.tsx';
 import { planAhead } from '../plan/plan-days.ts';
 import { Unavailable } from '../plan/unavailable.tsx';
 import { WorkSheet } from '../plan/work-sheet.tsx';
-import { Empty, Shown } from '../parts/shown.tsx';
+import { EmptyState, ResourceView } from '../parts/resource-view.tsx';
 import { localDate } from '../format/calendar.ts';
 import { dateInWords } from '../format/when.ts';
 import { zoneOfSite } from '../parts/site-zone.ts';
@@ -36,7 +36,7 @@ export default function Plan() {
         <QueensForNucs />
       </div>
       {mayKeep.value && <Batch />}
-      <Shown of={planAhead} what="the plan">
+      <ResourceView of={planAhead} what="the plan">
         {(data) => (
           <>
             <WorkSheet plan={data} />
@@ -45,7 +45,7 @@ export default function Plan() {
             </div>
           </>
         )}
-      </Shown>
+      </ResourceView>
       <div class="no-print">
         <CalendarLink />
       </div>
@@ -54,23 +54,23 @@ export default function Plan() {
 }
 
 function Batch() {
-  const known = useResource(arrivals).data;
+  const snapshot = useResource(arrivals).data;
   return (
     <section class="card no-print" aria-label="Plan a batch">
       <h2>Plan a batch</h2>
-      <Shown of={sites} what="the sites">
+      <ResourceView of={sites} what="the sites">
         {(data) =>
           data.items.length === 0 ? (
-            <Empty title="First say where your nucs stand.">
+            <EmptyState title="First say where your nucs stand.">
               <p>
                 <a href={hashFor('settings')}>Add a site.</a>
               </p>
-            </Empty>
+            </EmptyState>
           ) : (
-            known && <BatchForm sites={data.items} arrivals={known.items} />
+            snapshot && <BatchForm sites={data.items} arrivals={snapshot.items} />
           )
         }
-      </Shown>
+      </ResourceView>
     </section>
   );
 }

@@ -4,7 +4,7 @@ import type { Channel } from '../../server/contract/sensors.ts';
 import { byName } from '../format/names.ts';
 import { Text } from '../parts/fields.tsx';
 import { useSheet } from '../parts/sheet.tsx';
-import { Empty, Shown } from '../parts/shown.tsx';
+import { EmptyState, ResourceView } from '../parts/resource-view.tsx';
 import { ChannelRow } from '../sensors/channel-row.tsx';
 import { Devices } from '../sensors/devices.tsx';
 import { ForgetSheet } from '../sensors/forget-sheet.tsx';
@@ -26,9 +26,9 @@ export default function Sensors() {
       <header class="page-head">
         <h1>Sensors</h1>
       </header>
-      <Shown of={channels} what="the sensors">
+      <ResourceView of={channels} what="the sensors">
         {(data) => <Channels items={data.items} />}
-      </Shown>
+      </ResourceView>
       <QuarantineList />
       <MappingList />
       {mayKeep.value && <Devices />}
@@ -50,9 +50,9 @@ function Channels({ items }: { items: readonly Channel[] }) {
   return (
     <>
       {items.length === 0 && (
-        <Empty title="No sensor has spoken yet.">
+        <EmptyState title="No sensor has spoken yet.">
           <p>Let one publish, and it appears here by itself. Below it says how.</p>
-        </Empty>
+        </EmptyState>
       )}
       {waiting.length > 0 && <Waiting items={waiting} />}
       {items.some((one) => one.assignment !== null) && (

@@ -48,9 +48,9 @@ function isPlaced(all: readonly Channel[]): boolean {
 export default function Start() {
   // A sensor that speaks, or a nuc that was made, ticks its step off by itself.
   const all = useResource(channels).data?.items;
-  const known = all?.length;
+  const snapshot = all?.length;
   const nucCount = useResource(nucs).data?.items.length;
-  useEffect(() => void loadMe(), [known, nucCount]);
+  useEffect(() => void loadMe(), [snapshot, nucCount]);
   const setUp = me.value?.setUp;
   if (!setUp) return null;
   const done = { ...setUp, place: isPlaced(all ?? []) };

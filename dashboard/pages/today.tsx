@@ -6,7 +6,7 @@ import { localDate } from '../format/calendar.ts';
 import { deviceZone, longDay, zoneNote } from '../format/when.ts';
 import { AlertCard } from '../parts/alert-card.tsx';
 import { AlertFold } from '../parts/alert-body.tsx';
-import { Empty, Shown, Waiting } from '../parts/shown.tsx';
+import { EmptyState, ResourceView, Loading } from '../parts/resource-view.tsx';
 import { VisitsDue } from '../parts/visits-due.tsx';
 import { zoneOfSite } from '../parts/site-zone.ts';
 import { nearPlan, nucs, openAlerts, sites } from '../state/farm.ts';
@@ -32,21 +32,21 @@ export function Today() {
         </p>
       </header>
       <div class="today-columns">
-        <Shown of={openAlerts} what="the alerts">
+        <ResourceView of={openAlerts} what="the alerts">
           {(data) => <Alerts alerts={data.items} />}
-        </Shown>
-        <Shown of={nearPlan} what="the visits">
+        </ResourceView>
+        <ResourceView of={nearPlan} what="the visits">
           {(data) => <VisitsDue plan={data} today={today} />}
-        </Shown>
+        </ResourceView>
       </div>
-      <Shown of={nucs} what="the nucs">
+      <ResourceView of={nucs} what="the nucs">
         {(data) => (
           <Later>
             <NeedingRails items={data.items} />
             <Changes items={data.items} />
           </Later>
         )}
-      </Shown>
+      </ResourceView>
       <Caution about="stings" />
     </>
   );
@@ -60,7 +60,7 @@ function Later({ children }: { children: ComponentChildren }) {
       setDrawn(true);
     });
   }, []);
-  return drawn ? children : <Waiting what="the nucs" />;
+  return drawn ? children : <Loading what="the nucs" />;
 }
 
 const order: readonly AlertDto['urgency'][] = ['now', 'today', 'next-visit'];
@@ -83,12 +83,12 @@ function Alerts({ alerts }: { alerts: readonly AlertDto[] }) {
   return (
     <section aria-label="Alerts">
       {open.length === 0 && (
-        <Empty title="Nothing needs you now.">
+        <EmptyState title="Nothing needs you now.">
           <p>
             The sensors show nothing that can’t wait for the next visit. They do not prove that all is well
             inside.
           </p>
-        </Empty>
+        </EmptyState>
       )}
       {order.map((urgency) => (
         <Group key={urgency} urgency={urgency} alerts={open.filter((alert) => alert.urgency === urgency)} />

@@ -10,7 +10,7 @@ import { serverMinute, serverNow } from '../state/live.ts';
 import { changed } from '../state/resource.ts';
 import { mayHelp } from '../state/session.ts';
 import { urgencyWords } from '../words/labels.ts';
-import { Act } from './act.tsx';
+import { ActionButton } from './action-button.tsx';
 import { Evidence } from './evidence.tsx';
 import { LongText } from './fields.tsx';
 import { Form, Submit, useForm } from './form.tsx';
@@ -55,7 +55,7 @@ export function AlertBody({ alert }: { alert: AlertDto }) {
 /** Alerts that were told before this one and have become part of it: one trouble is one card. */
 function PartsOf({ alert }: { alert: AlertDto }) {
   const parts =
-    openAlerts.known.value.data?.items.filter(({ explainedBy }) => explainedBy === alert.id) ?? [];
+    openAlerts.snapshot.value.data?.items.filter(({ explainedBy }) => explainedBy === alert.id) ?? [];
   if (parts.length === 0) return null;
   return (
     <div class="alert-parts">
@@ -156,19 +156,19 @@ function Answers({ alert }: { alert: AlertDto }) {
   if (alert.phase === 'closed') {
     return (
       <p class="answers">
-        <Act run={() => answerAlert(alert.id, { action: 'reopen' })}>Open again</Act>
+        <ActionButton run={() => answerAlert(alert.id, { action: 'reopen' })}>Open again</ActionButton>
       </p>
     );
   }
   return (
     <div class="answers">
       {!alert.seenBy && (
-        <Act main run={() => answerAlert(alert.id, { action: 'seen' })}>
+        <ActionButton main run={() => answerAlert(alert.id, { action: 'seen' })}>
           Mark as seen
-        </Act>
+        </ActionButton>
       )}
-      <Act run={later(1)}>Put off 1 h</Act>
-      <Act run={later(12)}>Put off 12 h</Act>
+      <ActionButton run={later(1)}>Put off 1 h</ActionButton>
+      <ActionButton run={later(12)}>Put off 12 h</ActionButton>
       <button type="button" onClick={close.show}>
         Close …
       </button>

@@ -99,7 +99,7 @@ export interface Option<T extends string> {
   readonly value: T;
   readonly words: string;
 }
-interface PickProps<T extends string> extends Common {
+interface SelectProps<T extends string> extends Common {
   readonly value: T;
   readonly onValue: (value: T) => void;
   readonly options: readonly Option<T>[];
@@ -110,7 +110,7 @@ export const optionsOf = <T extends string>(table: Readonly<Record<T, string>>):
   (Object.keys(table) as T[]).map((value) => ({ value, words: table[value] }));
 
 /** For long lists. */
-export function Pick<T extends string>({ value, onValue, options, ...common }: PickProps<T>) {
+export function Select<T extends string>({ value, onValue, options, ...common }: SelectProps<T>) {
   const id = useId();
   return (
     <Around id={id} {...common}>
@@ -133,7 +133,7 @@ export function Pick<T extends string>({ value, onValue, options, ...common }: P
 }
 
 /** For a few answers, all of them in sight. */
-export function Choice<T extends string>({ value, onValue, options, label, hint, fault }: PickProps<T>) {
+export function Choice<T extends string>({ value, onValue, options, label, hint, fault }: SelectProps<T>) {
   const id = useId();
   return (
     <fieldset class="choice">
@@ -160,7 +160,7 @@ export function Choice<T extends string>({ value, onValue, options, label, hint,
   );
 }
 
-export function Tick({
+export function Checkbox({
   label,
   hint,
   value,

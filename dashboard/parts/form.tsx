@@ -1,7 +1,7 @@
 /** A form: its values, and what becomes of sending them. Enter sends it as its button does. */
 import type { ComponentChildren } from 'preact';
 import { useState } from 'preact/hooks';
-import { ActOutcome, useAct } from './act.tsx';
+import { ActionOutcome, useAction } from './action-button.tsx';
 
 export interface FormState<T> {
   readonly values: T;
@@ -41,7 +41,7 @@ export function useForm<T extends object>(
     words,
     failed,
     start: run,
-  } = useAct(async () => {
+  } = useAction(async () => {
     await send(values);
     if (resets) reset();
   }, saved);
@@ -97,7 +97,7 @@ export function Submit<T>({ of, disabled = false, main = true, children }: Submi
       <button type="submit" class={main ? 'main' : ''} disabled={disabled || of.busy}>
         {of.busy ? 'One moment …' : children}
       </button>
-      <ActOutcome of={of} />
+      <ActionOutcome of={of} />
     </span>
   );
 }

@@ -7,7 +7,7 @@ import { hashFor } from '../route.ts';
 import { serverNow } from '../state/live.ts';
 import { display } from '../state/session.ts';
 import { placeWords } from '../words/labels.ts';
-import { Empty } from './shown.tsx';
+import { EmptyState } from './resource-view.tsx';
 
 export function Latest({ one, zone }: { one: NucDetail; zone: string }) {
   const entries = Object.entries(one.latest) as [Place, NonNullable<NucDetail['latest'][Place]>][];
@@ -16,11 +16,11 @@ export function Latest({ one, zone }: { one: NucDetail; zone: string }) {
     <section class="card" aria-label="Newest readings">
       <h2>Newest readings</h2>
       {entries.length === 0 ? (
-        <Empty title="No sensor stands here yet.">
+        <EmptyState title="No sensor stands here yet.">
           <p>
             <a href={hashFor('sensors')}>Assign one on the Sensors page.</a>
           </p>
-        </Empty>
+        </EmptyState>
       ) : (
         <dl class="latest">
           {entries.map(([place, latest]) => (

@@ -11,7 +11,7 @@ import { useResource } from '../state/resource.ts';
 import { serverNow } from '../state/live.ts';
 import { newId } from '../visit/new-id.ts';
 import { methodWords, startingPointWords } from '../words/labels.ts';
-import { Choice, Pick, Text, optionsOf } from './fields.tsx';
+import { Choice, Select, Text, optionsOf } from './fields.tsx';
 import { Form, Submit, useForm } from './form.tsx';
 import { zoneOfSite } from './site-zone.ts';
 
@@ -59,7 +59,7 @@ export function OpenIntroduction({ one }: { one: NucDetail }) {
       <Form of={form}>
         <Choice label="It starts as" {...field('startingPoint')} options={optionsOf(startingPointWords)} />
         {deliveries.length > 0 && (
-          <Pick
+          <Select
             label="Its queen comes with"
             {...field('arrivalId')}
             options={[

@@ -6,7 +6,7 @@ import { addDays, localDate } from '../format/calendar.ts';
 import { dateInWords, relativeDate } from '../format/when.ts';
 import { hashFor } from '../route.ts';
 import { factForStep } from '../visit/expected.ts';
-import { Empty, capital } from './shown.tsx';
+import { EmptyState, capital } from './resource-view.tsx';
 import { zoneOfSite } from './site-zone.ts';
 import type { Trip } from './trips.ts';
 import { sameWork, tripsOf } from './trips.ts';
@@ -19,7 +19,7 @@ export function VisitsDue({ plan, today }: { plan: PlanDto; today: string }) {
     <section class="visits" aria-label="Visits">
       <h2>Visits</h2>
       {soon.length === 0 && (
-        <Empty
+        <EmptyState
           title={
             later.length === 0 ? 'No visit is due in the next week.' : 'No visit is due today or tomorrow.'
           }

@@ -5,7 +5,7 @@ import { call } from '../api/client.ts';
 import { dayAndTime } from '../format/when.ts';
 import { serverMinute } from '../state/live.ts';
 import { resourceFamily } from '../state/resource.ts';
-import { Shown } from './shown.tsx';
+import { ResourceView } from './resource-view.tsx';
 
 const evaluations = resourceFamily((id) => call('listEvaluations', { params: { id } }), {
   changedBy: ({ type, id: about }, id) => type === 'alert' || (type === 'nuc' && about === id),
@@ -30,7 +30,7 @@ export function WhyAndWhyNot({ id, zone }: { id: string; zone: string }) {
       >
         <summary>Every rule, with what it last saw here</summary>
         {open && (
-          <Shown of={evaluations(id)} what="the rules">
+          <ResourceView of={evaluations(id)} what="the rules">
             {(data) => (
               <ul class="evaluations">
                 {data.items.map((one) => (
@@ -38,7 +38,7 @@ export function WhyAndWhyNot({ id, zone }: { id: string; zone: string }) {
                 ))}
               </ul>
             )}
-          </Shown>
+          </ResourceView>
         )}
       </details>
     </section>

@@ -4,7 +4,7 @@ import type { Arrival } from '../../server/contract/plan.ts';
 import { localDate } from '../format/calendar.ts';
 import { count } from '../format/units.ts';
 import { relativeDate } from '../format/when.ts';
-import { Empty, Shown } from '../parts/shown.tsx';
+import { EmptyState, ResourceView } from '../parts/resource-view.tsx';
 import { Sheet, useSheet } from '../parts/sheet.tsx';
 import { zoneOfSite } from '../parts/site-zone.ts';
 import { arrivals } from '../state/farm.ts';
@@ -17,13 +17,13 @@ export function Arrivals({ nucs }: { nucs: readonly NucSummary[] }) {
   return (
     <section class="card" aria-label="Queens">
       <h2>Queens</h2>
-      <Shown of={arrivals} what="the deliveries">
+      <ResourceView of={arrivals} what="the deliveries">
         {(data) => (
           <>
             {data.items.length === 0 && (
-              <Empty title="No delivery is noted yet.">
+              <EmptyState title="No delivery is noted yet.">
                 <p>Add the queens on order; splits are planned back from the day they come.</p>
-              </Empty>
+              </EmptyState>
             )}
             <ul class="plain-list">
               {[...data.items]
@@ -32,10 +32,10 @@ export function Arrivals({ nucs }: { nucs: readonly NucSummary[] }) {
                   <ArrivalRow key={one.id} one={one} />
                 ))}
             </ul>
-            <Waiting arrivals={data.items} nucs={nucs} />
+            <SpareQueens arrivals={data.items} nucs={nucs} />
           </>
         )}
-      </Shown>
+      </ResourceView>
       {mayKeep.value && (
         <button type="button" onClick={add.show}>
           Add a delivery …
@@ -49,7 +49,7 @@ export function Arrivals({ nucs }: { nucs: readonly NucSummary[] }) {
 }
 
 /** Queens that live and have no nuc; nucs that will want one. */
-function Waiting({ arrivals: all, nucs }: { arrivals: readonly Arrival[]; nucs: readonly NucSummary[] }) {
+function SpareQueens({ arrivals: all, nucs }: { arrivals: readonly Arrival[]; nucs: readonly NucSummary[] }) {
   const open = all.filter((one) => one.state !== 'cancelled');
   const spare = open.reduce((sum, one) => sum + Math.max(0, one.queens - one.dead - one.assigned), 0);
   const free = nucs.filter((one) => one.introductionId === null).length;

@@ -8,7 +8,7 @@ import { call } from '../api/client.ts';
 import { addDays, localDate } from '../format/calendar.ts';
 import { count } from '../format/units.ts';
 import { dateInWords } from '../format/when.ts';
-import { Choice, Pick, Stepper, Text, optionsOf } from '../parts/fields.tsx';
+import { Choice, Select, Stepper, Text, optionsOf } from '../parts/fields.tsx';
 import type { FormState } from '../parts/form.tsx';
 import { Form, Submit, useForm } from '../parts/form.tsx';
 import { hashFor } from '../route.ts';
@@ -109,7 +109,7 @@ function BatchFields({ form: { values, field }, open, sites, isPlannedBack }: Ba
   const prefix = values.namePrefix.trim();
   return (
     <div class="batch-fields">
-      <Pick
+      <Select
         label="For"
         {...field('arrivalId')}
         options={[
@@ -122,7 +122,7 @@ function BatchFields({ form: { values, field }, open, sites, isPlannedBack }: Ba
       />
       {!isPlannedBack && <Text type="date" label="Split on" {...field('splitOn')} />}
       <Stepper label="How many nucs" {...field('nucs')} least={1} most={100} />
-      <Pick
+      <Select
         label="Site"
         {...field('siteId')}
         options={sites.map((site) => ({ value: site.id, words: site.name }))}

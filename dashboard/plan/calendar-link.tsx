@@ -1,7 +1,7 @@
 /** The secret address under which a calendar program reads the plan. */
 import { useState } from 'preact/hooks';
 import { call, pageBase } from '../api/client.ts';
-import { Act } from '../parts/act.tsx';
+import { ActionButton } from '../parts/action-button.tsx';
 
 /** The server tells the whole path; what is missing is how this page reached it. */
 const calendarAddress = (path: string): string => new URL(path, new URL(pageBase()).origin).href;
@@ -16,21 +16,21 @@ export function CalendarLink() {
         can read the plan, so keep it to yourself.
       </p>
       {address === '' ? (
-        <Act
+        <ActionButton
           run={async () => {
             setAddress(calendarAddress((await call('calendarLink', {})).path));
           }}
         >
           Show my address
-        </Act>
+        </ActionButton>
       ) : (
         <>
           <p>
             <code class="address">{address}</code>
           </p>
-          <Act run={() => navigator.clipboard.writeText(address)} done="Copied.">
+          <ActionButton run={() => navigator.clipboard.writeText(address)} done="Copied.">
             Copy it
-          </Act>
+          </ActionButton>
         </>
       )}
     </section>

@@ -5,7 +5,7 @@ import { call } from '../api/client.ts';
 import { localDate } from '../format/calendar.ts';
 import { filled } from '../format/typed.ts';
 import { dateInWords } from '../format/when.ts';
-import { Choice, Pick, Text, optionsOf } from '../parts/fields.tsx';
+import { Choice, Select, Text, optionsOf } from '../parts/fields.tsx';
 import { Form, Submit, useForm } from '../parts/form.tsx';
 import { zoneOfSite } from '../parts/site-zone.ts';
 import { arrivals, hives, nucsChanged, queens } from '../state/farm.ts';
@@ -48,7 +48,7 @@ export function ChangeSplit({ nuc, done }: ChangeSplitProps) {
   return (
     <>
       <Form of={form}>
-        <Pick
+        <Select
           label="Its queen comes with"
           {...field('arrivalId')}
           value={arrivalId}

@@ -3,7 +3,7 @@ import type { NucSummary } from '../../server/contract/nucs.ts';
 import { localDate } from '../format/calendar.ts';
 import { byName } from '../format/names.ts';
 import { relativeDate } from '../format/when.ts';
-import { Empty } from '../parts/shown.tsx';
+import { EmptyState } from '../parts/resource-view.tsx';
 import { zoneOfSite } from '../parts/site-zone.ts';
 import { hashFor } from '../route.ts';
 import { serverMinute } from '../state/live.ts';
@@ -19,7 +19,7 @@ export function NucsWaiting({ nucs }: { nucs: readonly NucSummary[] }) {
   return (
     <section class="card" aria-label="Nucs">
       <h2>Nucs</h2>
-      {nucs.length === 0 && <Empty title="No nuc yet." />}
+      {nucs.length === 0 && <EmptyState title="No nuc yet." />}
       {[...groups].map(([batch, those]) => (
         <Batch key={batch} batch={batch} those={those} />
       ))}

@@ -3,7 +3,7 @@ import type { NucForQueen, QueensForNucs as Delivery } from '../../server/contra
 import { localDate } from '../format/calendar.ts';
 import { count } from '../format/units.ts';
 import { relativeDate } from '../format/when.ts';
-import { Shown } from '../parts/shown.tsx';
+import { ResourceView } from '../parts/resource-view.tsx';
 import { Sheet, useSheet } from '../parts/sheet.tsx';
 import { zoneOfSite } from '../parts/site-zone.ts';
 import { hashFor } from '../route.ts';
@@ -16,7 +16,7 @@ import { Choices } from './late-queen.tsx';
 export function QueensForNucs() {
   const today = localDate(serverMinute.value, zoneOfSite(undefined));
   return (
-    <Shown of={queens} what="which nuc gets which queen">
+    <ResourceView of={queens} what="which nuc gets which queen">
       {({ items }) =>
         items.length > 0 && (
           <section class="card" aria-label="Which nuc gets which queen">
@@ -27,7 +27,7 @@ export function QueensForNucs() {
           </section>
         )
       }
-    </Shown>
+    </ResourceView>
   );
 }
 

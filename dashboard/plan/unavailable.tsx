@@ -2,7 +2,7 @@
 import { call } from '../api/client.ts';
 import { localDate } from '../format/calendar.ts';
 import { relativeDate } from '../format/when.ts';
-import { Act } from '../parts/act.tsx';
+import { ActionButton } from '../parts/action-button.tsx';
 import { Text } from '../parts/fields.tsx';
 import { Form, Submit, useForm } from '../parts/form.tsx';
 import { zoneOfSite } from '../parts/site-zone.ts';
@@ -33,9 +33,9 @@ export function Unavailable({ days }: { days: readonly string[] }) {
           <li key={day}>
             {relativeDate(day, today)}{' '}
             {mayKeep.value && (
-              <Act run={() => put(days.filter((other) => other !== day))}>
+              <ActionButton run={() => put(days.filter((other) => other !== day))}>
                 Free again<span class="hidden-words">: {relativeDate(day, today)}</span>
-              </Act>
+              </ActionButton>
             )}
           </li>
         ))}

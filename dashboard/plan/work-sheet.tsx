@@ -5,7 +5,7 @@ import { localDate } from '../format/calendar.ts';
 import { relativeDate } from '../format/when.ts';
 import { hashFor } from '../route.ts';
 import { serverMinute } from '../state/live.ts';
-import { Empty, capital } from '../parts/shown.tsx';
+import { EmptyState, capital } from '../parts/resource-view.tsx';
 import { sameWork, tripsOf } from '../parts/trips.ts';
 import type { Trip } from '../parts/trips.ts';
 import { zoneOfSite } from '../parts/site-zone.ts';
@@ -16,7 +16,7 @@ export function WorkSheet({ plan }: { plan: PlanDto }) {
   return (
     <section class="card work-sheet" aria-label="Work by day and site">
       <h2>Work by day and site</h2>
-      {trips.length === 0 && <Empty title="Nothing is planned in the next weeks." />}
+      {trips.length === 0 && <EmptyState title="Nothing is planned in the next weeks." />}
       <ol class="sheet-days">
         {trips.map((trip) => (
           <Day key={`${trip.day.date} ${trip.day.siteId}`} trip={trip} today={today} />

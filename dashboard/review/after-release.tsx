@@ -4,8 +4,8 @@ import type { NucSummary } from '../../server/contract/nucs.ts';
 import { releaseDay } from '../rail/release-day.ts';
 import { NucRail } from '../rail/nuc-rail.tsx';
 import { Caution } from '../parts/caution.tsx';
-import { Pick } from '../parts/fields.tsx';
-import { Empty, Shown } from '../parts/shown.tsx';
+import { Select } from '../parts/fields.tsx';
+import { EmptyState, ResourceView } from '../parts/resource-view.tsx';
 import { Signals } from '../parts/signals.tsx';
 import { hashFor } from '../route.ts';
 import { nuc, nucs } from '../state/farm.ts';
@@ -19,9 +19,9 @@ export function AfterRelease() {
   return (
     <section class="card" aria-label="After release">
       <h2>After release</h2>
-      <Shown of={nucs} what="the nucs">
+      <ResourceView of={nucs} what="the nucs">
         {(data) => <Released items={data.items.filter(isReleased)} />}
-      </Shown>
+      </ResourceView>
     </section>
   );
 }
@@ -30,17 +30,17 @@ function Released({ items }: { items: readonly NucSummary[] }) {
   const [id, setId] = useState('');
   const one = items.find((each) => each.hive.id === id) ?? items[0];
   if (!one) {
-    return <Empty title="No queen is out of her cage yet." />;
+    return <EmptyState title="No queen is out of her cage yet." />;
   }
   return (
     <>
-      <Pick
+      <Select
         label="Nuc"
         value={one.hive.id}
         onValue={setId}
         options={items.map((each) => ({ value: each.hive.id, words: `${each.hive.name}, ${each.siteName}` }))}
       />
-      <Shown of={nuc(one.hive.id)} what="this nuc">
+      <ResourceView of={nuc(one.hive.id)} what="this nuc">
         {(detail) => (
           <>
             {detail.rail && <NucRail rail={detail.rail} />}
@@ -53,7 +53,7 @@ function Released({ items }: { items: readonly NucSummary[] }) {
             </p>
           </>
         )}
-      </Shown>
+      </ResourceView>
     </>
   );
 }

@@ -2,9 +2,9 @@
 import { useState } from 'preact/hooks';
 import type { BatchReview } from '../../server/contract/review.ts';
 import { fixed, shownUnit } from '../format/units.ts';
-import { Choice, Pick, optionsOf } from '../parts/fields.tsx';
+import { Choice, Select, optionsOf } from '../parts/fields.tsx';
 import { saveFile } from '../parts/save-file.ts';
-import { Empty, Shown } from '../parts/shown.tsx';
+import { EmptyState, ResourceView } from '../parts/resource-view.tsx';
 import { hashFor } from '../route.ts';
 import { display } from '../state/session.ts';
 import { batchCsv } from './batch-csv.ts';
@@ -30,12 +30,12 @@ export function BatchSection() {
   return (
     <section class="card" aria-label="A batch">
       <h2>A batch on its own band</h2>
-      <Shown of={batchReviews(key)} what="the batch">
+      <ResourceView of={batchReviews(key)} what="the batch">
         {(review) => (
           <>
             <div class="controls no-print">
               {review.batches.length > 1 && (
-                <Pick
+                <Select
                   label="Batch"
                   value={batch ?? review.batches[0] ?? ''}
                   onValue={setBatch}
@@ -54,15 +54,15 @@ export function BatchSection() {
               <Choice label="Shown" value={quantity} onValue={setQuantity} options={optionsOf(quantities)} />
             </div>
             {review.batches.length === 0 ? (
-              <Empty title="No batch to look back on yet.">
+              <EmptyState title="No batch to look back on yet.">
                 <p>Nucs planned together make a batch; after a few days it has a band of its own.</p>
-              </Empty>
+              </EmptyState>
             ) : (
               <One review={review} spread={quantity === 'brood-spread'} />
             )}
           </>
         )}
-      </Shown>
+      </ResourceView>
     </section>
   );
 }

@@ -2,7 +2,7 @@
 import { useState } from 'preact/hooks';
 import type { Outcomes } from '../../server/contract/review.ts';
 import { Choice, optionsOf } from '../parts/fields.tsx';
-import { Empty, Shown } from '../parts/shown.tsx';
+import { EmptyState, ResourceView } from '../parts/resource-view.tsx';
 import { fixed } from '../format/units.ts';
 import { evenScale } from '../rail/frame.ts';
 import { outcomesBy } from './resources.ts';
@@ -25,9 +25,9 @@ export function OutcomesSection() {
       <div class="no-print">
         <Choice label="By" value={by} onValue={setBy} options={optionsOf(groups)} />
       </div>
-      <Shown of={outcomesBy(by)} what="the outcomes">
+      <ResourceView of={outcomesBy(by)} what="the outcomes">
         {(data) => <Groups data={data} by={groups[by]} />}
-      </Shown>
+      </ResourceView>
       <p class="row-acts">
         <a class="button" href="api/v1/export/outcomes.csv" download>
           Save as CSV
@@ -48,9 +48,9 @@ export function OutcomesSection() {
 function Groups({ data, by }: { data: Outcomes; by: string }) {
   if (data.items.length === 0) {
     return (
-      <Empty title="No introduction has ended yet.">
+      <EmptyState title="No introduction has ended yet.">
         <p>Log how each one ended, and what worked shows here.</p>
-      </Empty>
+      </EmptyState>
     );
   }
   return (

@@ -5,7 +5,7 @@ import { call } from '../api/client.ts';
 import { typedNumber } from '../format/typed.ts';
 import { dayAndTime } from '../format/when.ts';
 import { count } from '../format/units.ts';
-import { Pick, Stepper, Text } from '../parts/fields.tsx';
+import { Select, Stepper, Text } from '../parts/fields.tsx';
 import { Form, Submit, useForm } from '../parts/form.tsx';
 import { zoneOfSite } from '../parts/site-zone.ts';
 import { nucs } from '../state/farm.ts';
@@ -41,7 +41,7 @@ export function ReplaySection() {
       </p>
       <Form of={form}>
         <div class="batch-fields">
-          <Pick
+          <Select
             label="Nuc"
             {...field('nucId')}
             value={one.hive.id}
@@ -51,7 +51,7 @@ export function ReplaySection() {
             }))}
           />
           <Stepper label="Days back" {...field('days')} least={1} most={60} />
-          <Pick
+          <Select
             label="Limit"
             {...field('limit')}
             options={[{ value: '', words: 'as they are' }, ...limitOptions]}

@@ -4,7 +4,7 @@ import type { Channel } from '../../server/contract/sensors.ts';
 import { call } from '../api/client.ts';
 import { instantAt, localDate, localTime } from '../format/calendar.ts';
 import { Caution } from '../parts/caution.tsx';
-import { Choice, Pick, Text } from '../parts/fields.tsx';
+import { Choice, Select, Text } from '../parts/fields.tsx';
 import { Form, Submit, useForm } from '../parts/form.tsx';
 import type { SheetState } from '../parts/sheet.tsx';
 import { Sheet } from '../parts/sheet.tsx';
@@ -84,7 +84,7 @@ function AssignForm({ channel, done }: { channel: Channel; done: () => void }) {
       {options.length === 0 ? (
         <p class="notice">There is no {ofSite(place) ? 'site' : 'nuc'} to assign it to yet.</p>
       ) : (
-        <Pick
+        <Select
           label={ofSite(place) ? 'Site' : 'Nuc or parent colony'}
           {...field('owner')}
           value={chosen}
@@ -121,7 +121,7 @@ async function move(
   sinceMs: number | undefined,
 ): Promise<void> {
   const from = new Date(sinceMs ?? startFor(channel)).toISOString();
-  await endEarlier(channels.known.peek().data?.items ?? [], owner, place, from);
+  await endEarlier(channels.snapshot.peek().data?.items ?? [], owner, place, from);
   if (channel.assignment && channel.assignment.to === undefined) {
     await call('changeAssignment', { params: { id: channel.assignment.id }, body: { to: from } });
   }

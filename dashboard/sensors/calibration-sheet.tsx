@@ -5,7 +5,7 @@ import { call } from '../api/client.ts';
 import { differenceFromShown, fixed, fromShown, reading, shownUnit } from '../format/units.ts';
 import { typedNumber } from '../format/typed.ts';
 import { dayAndTime, deviceZone } from '../format/when.ts';
-import { Act } from '../parts/act.tsx';
+import { ActionButton } from '../parts/action-button.tsx';
 import type { Option } from '../parts/fields.tsx';
 import { Choice, Text } from '../parts/fields.tsx';
 import type { FormState } from '../parts/form.tsx';
@@ -156,24 +156,24 @@ function TwoPoints({ channel, form: { values, set } }: TwoPointsProps) {
     <ol class="steps">
       <li>
         Take everything off the scale and wait for a reading.{' '}
-        <Act
+        <ActionButton
           run={async () => {
             set({ empty: await rawNow(channel.id) });
           }}
         >
           Take the empty reading
-        </Act>{' '}
+        </ActionButton>{' '}
         {raw(values.empty)}
       </li>
       <li>
         Put the known weight on and wait for a reading.{' '}
-        <Act
+        <ActionButton
           run={async () => {
             set({ loaded: await rawNow(channel.id, values.empty) });
           }}
         >
           Take the loaded reading
-        </Act>{' '}
+        </ActionButton>{' '}
         {raw(values.loaded)}
       </li>
     </ol>

@@ -1,11 +1,11 @@
 /** Who may publish to the built-in broker. */
 import { call } from '../api/client.ts';
 import { age } from '../format/when.ts';
-import { Act } from '../parts/act.tsx';
-import { Text, Tick } from '../parts/fields.tsx';
+import { ActionButton } from '../parts/action-button.tsx';
+import { Text, Checkbox } from '../parts/fields.tsx';
 import { Form, Submit, useForm } from '../parts/form.tsx';
 import { Sheet, useSheet } from '../parts/sheet.tsx';
-import { Empty, Shown } from '../parts/shown.tsx';
+import { EmptyState, ResourceView } from '../parts/resource-view.tsx';
 import { serverMinute } from '../state/live.ts';
 import { resource } from '../state/resource.ts';
 
@@ -19,10 +19,10 @@ export function Devices() {
         Until the first device is made, programs on the server’s own machine may publish without a password.
         From then on everyone needs a name and a password.
       </p>
-      <Shown of={devices} what="the devices">
+      <ResourceView of={devices} what="the devices">
         {(data) => (
           <>
-            {data.items.length === 0 && <Empty title="No device has a password yet." />}
+            {data.items.length === 0 && <EmptyState title="No device has a password yet." />}
             <ul class="plain-list">
               {data.items.map((one) => (
                 <li key={one.name}>
@@ -44,7 +44,7 @@ export function Devices() {
             <AddDevice />
           </>
         )}
-      </Shown>
+      </ResourceView>
     </section>
   );
 }
@@ -58,14 +58,14 @@ function Remove({ name }: { name: string }) {
       </button>
       <Sheet of={sheet} title={`Shut ${name} out?`}>
         <p>It can’t publish any more until it is made again, with a new password.</p>
-        <Act
+        <ActionButton
           run={async () => {
             await call('deleteDevice', { params: { name } });
             await devices.reload();
           }}
         >
           Shut it out
-        </Act>
+        </ActionButton>
       </Sheet>
     </>
   );
@@ -93,7 +93,7 @@ function AddDevice() {
           {...field('password')}
           hint="at least 8 characters; put it into the device"
         />
-        <Tick
+        <Checkbox
           label="Only its own topics"
           hint="welcomb/<its name>/…; not for a gateway"
           {...field('ownTopicsOnly')}

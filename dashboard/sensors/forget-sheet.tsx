@@ -2,7 +2,7 @@
 import type { Channel } from '../../server/contract/sensors.ts';
 import { call } from '../api/client.ts';
 import { count } from '../format/units.ts';
-import { Act } from '../parts/act.tsx';
+import { ActionButton } from '../parts/action-button.tsx';
 import { Sheet, type SheetState } from '../parts/sheet.tsx';
 import { channels } from '../state/farm.ts';
 import { channelName } from './channel-name.ts';
@@ -17,14 +17,14 @@ export function ForgetSheet({ of, channels: those }: { of: SheetState; channels:
         {one ? 'It goes' : 'They go'} for good, with {count(readings, 'reading')} and any calibration. A
         sensor that publishes again appears here again, without its past.
       </p>
-      <Act
+      <ActionButton
         run={async () => {
           await call('forgetChannels', { body: { ids: those.map(({ id }) => id) } });
           await channels.reload();
         }}
       >
         {one ? 'Forget it' : 'Forget them'}
-      </Act>
+      </ActionButton>
     </Sheet>
   );
 }

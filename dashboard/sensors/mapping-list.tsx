@@ -3,12 +3,12 @@ import { useState } from 'preact/hooks';
 import type { BodyOf } from '../../server/contract/index.ts';
 import type { MappingDto } from '../../server/contract/sensors.ts';
 import { call } from '../api/client.ts';
-import { Act } from '../parts/act.tsx';
-import { LongText, Tick } from '../parts/fields.tsx';
+import { ActionButton } from '../parts/action-button.tsx';
+import { LongText, Checkbox } from '../parts/fields.tsx';
 import { Form, Submit, useForm } from '../parts/form.tsx';
 import { saveFile } from '../parts/save-file.ts';
 import { Sheet, useSheet } from '../parts/sheet.tsx';
-import { Empty, Shown } from '../parts/shown.tsx';
+import { EmptyState, ResourceView } from '../parts/resource-view.tsx';
 import { channelsChanged, mappings } from '../state/farm.ts';
 import { mayKeep } from '../state/session.ts';
 
@@ -25,10 +25,10 @@ export function MappingList() {
     <section class="card" aria-label="Mappings">
       <h2>Mappings</h2>
       <p class="soft">They say how messages of sensors that speak their own language become readings.</p>
-      <Shown of={mappings} what="the mappings">
+      <ResourceView of={mappings} what="the mappings">
         {(data) => (
           <>
-            {data.items.length === 0 && <Empty title="None yet." />}
+            {data.items.length === 0 && <EmptyState title="None yet." />}
             <ul class="plain-list">
               {data.items.map((one) => (
                 <Row key={one.id} one={one} />
@@ -56,7 +56,7 @@ export function MappingList() {
             </p>
           </>
         )}
-      </Shown>
+      </ResourceView>
       <Sheet of={take} title="Take in mappings">
         <TakeIn
           done={(words) => {
@@ -129,7 +129,7 @@ function Row({ one }: { one: MappingDto }) {
       </p>
       {mayKeep.value && (
         <p class="row-acts">
-          <Tick label="in use" value={one.enabled} onValue={(enabled) => void put(enabled)} />
+          <Checkbox label="in use" value={one.enabled} onValue={(enabled) => void put(enabled)} />
           <button type="button" onClick={drop.show}>
             Delete …<span class="hidden-words"> {one.name}</span>
           </button>
@@ -140,14 +140,14 @@ function Row({ one }: { one: MappingDto }) {
           New messages on its topic go to the quarantine then. Readings that it made stay. Save it as a file
           first if you may want it back.
         </p>
-        <Act
+        <ActionButton
           run={async () => {
             await call('deleteMapping', { params: { id: one.id } });
             await mappings.reload();
           }}
         >
           Delete it
-        </Act>
+        </ActionButton>
       </Sheet>
     </li>
   );

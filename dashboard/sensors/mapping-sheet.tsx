@@ -4,7 +4,7 @@ import type { Channel } from '../../server/contract/sensors.ts';
 import type { BodyOf, ResponseOf } from '../../server/contract/index.ts';
 import { call } from '../api/client.ts';
 import { reading } from '../format/units.ts';
-import { Choice, LongText, Pick, Text, optionsOf } from '../parts/fields.tsx';
+import { Choice, LongText, Select, Text, optionsOf } from '../parts/fields.tsx';
 import { Form, Submit, useForm } from '../parts/form.tsx';
 import type { SheetState } from '../parts/sheet.tsx';
 import { Sheet } from '../parts/sheet.tsx';
@@ -176,7 +176,7 @@ function LeafRow({ leaf, value: all, onValue }: LeafRowProps) {
       <p>
         <code>{name}</code> <b>{String(leaf.value)}</b>
       </p>
-      <Pick
+      <Select
         label="is"
         about={name}
         value={value?.quantity ?? ''}
@@ -187,7 +187,7 @@ function LeafRow({ leaf, value: all, onValue }: LeafRowProps) {
       />
       {value && (
         <>
-          <Pick
+          <Select
             label="in"
             about={name}
             value={value.unit}

@@ -3,9 +3,9 @@ import type { Quarantined } from '../../server/contract/sensors.ts';
 import { call } from '../api/client.ts';
 import { age } from '../format/when.ts';
 import { bytes, count } from '../format/units.ts';
-import { Act } from '../parts/act.tsx';
+import { ActionButton } from '../parts/action-button.tsx';
 import { Term } from '../parts/term.tsx';
-import { Empty, Shown } from '../parts/shown.tsx';
+import { EmptyState, ResourceView } from '../parts/resource-view.tsx';
 import { quarantine } from '../state/farm.ts';
 import { serverNow } from '../state/live.ts';
 import { mayKeep } from '../state/session.ts';
@@ -19,10 +19,10 @@ export function QuarantineList() {
       <h2>
         Not understood (<Term word="quarantine" />)
       </h2>
-      <Shown of={quarantine} what="the quarantine">
+      <ResourceView of={quarantine} what="the quarantine">
         {(data) =>
           data.items.length === 0 ? (
-            <Empty title="Every message was understood." />
+            <EmptyState title="Every message was understood." />
           ) : (
             <ul class="quarantine">
               {data.items.map((one) => (
@@ -31,7 +31,7 @@ export function QuarantineList() {
             </ul>
           )
         }
-      </Shown>
+      </ResourceView>
       <button type="button" onClick={paste.show}>
         Paste a message …
       </button>
@@ -60,14 +60,14 @@ export function QuarantineRow({ one }: { one: Quarantined }) {
           <button type="button" class="main" onClick={map.show}>
             Say what it means …
           </button>
-          <Act
+          <ActionButton
             run={async () => {
               await call('dropQuarantined', { params: { id: one.id } });
               await quarantine.reload();
             }}
           >
             Throw away
-          </Act>
+          </ActionButton>
         </p>
       )}
       <MappingSheet of={map} message={{ topic: one.topic, payload: one.payloadText }} />

@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
 import { call } from '../api/client.ts';
 import { dayAndTime, deviceZone } from '../format/when.ts';
-import { Shown } from '../parts/shown.tsx';
+import { ResourceView } from '../parts/resource-view.tsx';
 import { serverMinute } from '../state/live.ts';
 import { resource } from '../state/resource.ts';
 
@@ -19,7 +19,7 @@ export function Audit() {
       >
         <summary>The access log</summary>
         {open && (
-          <Shown of={audit} what="the access log">
+          <ResourceView of={audit} what="the access log">
             {(data) => (
               <ul class="settings-list">
                 {data.items.map((one, i) => (
@@ -32,7 +32,7 @@ export function Audit() {
                 ))}
               </ul>
             )}
-          </Shown>
+          </ResourceView>
         )}
       </details>
     </section>

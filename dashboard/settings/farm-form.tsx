@@ -1,7 +1,7 @@
 /** Units, the release limit, forecast, keeping. */
 import type { FarmKey, FarmSettings } from '../../server/contract/settings.ts';
 import { call } from '../api/client.ts';
-import { Choice, Stepper, Text, Tick, optionsOf } from '../parts/fields.tsx';
+import { Choice, Stepper, Text, Checkbox, optionsOf } from '../parts/fields.tsx';
 import { Form, Submit, useForm } from '../parts/form.tsx';
 import { nucsChanged } from '../state/farm.ts';
 import { loadMe, me } from '../state/session.ts';
@@ -91,7 +91,7 @@ function Fields({ start }: { start: FarmSettings }) {
           most={50}
         />
         {unreadable.map((key) => (
-          <Tick
+          <Checkbox
             key={key}
             label={`Replace the stored ${key}, which can’t be read, by what stands above`}
             value={values.putRight.includes(key)}

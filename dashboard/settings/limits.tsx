@@ -5,10 +5,10 @@ import { call } from '../api/client.ts';
 import { typedNumber } from '../format/typed.ts';
 import { count, limitIn } from '../format/units.ts';
 import { dayAndTime, deviceZone } from '../format/when.ts';
-import { Act } from '../parts/act.tsx';
-import { Pick, Text } from '../parts/fields.tsx';
+import { ActionButton } from '../parts/action-button.tsx';
+import { Select, Text } from '../parts/fields.tsx';
 import { Form, Submit, useForm } from '../parts/form.tsx';
-import { Shown } from '../parts/shown.tsx';
+import { ResourceView } from '../parts/resource-view.tsx';
 import { nucs, sites } from '../state/farm.ts';
 import { serverMinute } from '../state/live.ts';
 import { resource, resourceFamily, useResource } from '../state/resource.ts';
@@ -31,7 +31,7 @@ export function Limits() {
   return (
     <section class="card" aria-label="Limits">
       <h2>Limits of the alerts</h2>
-      <Pick
+      <Select
         label="For"
         value={scope}
         onValue={setScope}
@@ -41,7 +41,7 @@ export function Limits() {
           ...allNucs.map((one) => ({ value: `nuc:${one.hive.id}`, words: `nuc ${one.hive.name}` })),
         ]}
       />
-      <Shown key={scope} of={limitsAt(scope)} what="the limits">
+      <ResourceView key={scope} of={limitsAt(scope)} what="the limits">
         {(data) => (
           <>
             {data.items.filter(isChanged).map((rule) => (
@@ -50,7 +50,7 @@ export function Limits() {
             <Delivered rules={data.items.filter((rule) => !isChanged(rule))} scope={scope} />
           </>
         )}
-      </Shown>
+      </ResourceView>
       <Changes />
     </section>
   );
@@ -131,9 +131,9 @@ function Limit({ rule, field, scope }: { rule: Rule; field: Field; scope: string
             Set it<span class="hidden-words">: {field.about}</span>
           </Submit>
           {field.setAt === kind && (
-            <Act run={() => put(null)}>
+            <ActionButton run={() => put(null)}>
               Back to standard<span class="hidden-words">: {field.about}</span>
-            </Act>
+            </ActionButton>
           )}
         </p>
       )}
@@ -151,7 +151,7 @@ function Changes() {
     >
       <summary>What was changed, when, by whom</summary>
       {open && (
-        <Shown of={changes} what="the changes">
+        <ResourceView of={changes} what="the changes">
           {(data) => (
             <ul class="settings-list">
               {data.items.map((one) => (
@@ -164,7 +164,7 @@ function Changes() {
               ))}
             </ul>
           )}
-        </Shown>
+        </ResourceView>
       )}
     </details>
   );

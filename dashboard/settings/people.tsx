@@ -2,10 +2,10 @@
 import { useState } from 'preact/hooks';
 import { call } from '../api/client.ts';
 import { age } from '../format/when.ts';
-import { Act } from '../parts/act.tsx';
+import { ActionButton } from '../parts/action-button.tsx';
 import { Choice, Text, optionsOf } from '../parts/fields.tsx';
 import { Form, Submit, useForm } from '../parts/form.tsx';
-import { Shown } from '../parts/shown.tsx';
+import { ResourceView } from '../parts/resource-view.tsx';
 import { Sheet, useSheet } from '../parts/sheet.tsx';
 import { serverMinute } from '../state/live.ts';
 import { resource } from '../state/resource.ts';
@@ -20,7 +20,7 @@ export function People() {
   return (
     <section class="card" aria-label="People">
       <h2>People</h2>
-      <Shown of={people} what="the people">
+      <ResourceView of={people} what="the people">
         {(data) => (
           <ul class="plain-list">
             {data.items.map((one) => (
@@ -38,7 +38,7 @@ export function People() {
             ))}
           </ul>
         )}
-      </Shown>
+      </ResourceView>
       <AddPerson />
     </section>
   );
@@ -69,14 +69,14 @@ function Named({ name, about, title, words, remove }: NamedProps) {
       </button>
       <Sheet of={sheet} title={title}>
         <p>{words}</p>
-        <Act
+        <ActionButton
           run={async () => {
             await remove();
             sheet.close();
           }}
         >
           Remove
-        </Act>
+        </ActionButton>
       </Sheet>
     </li>
   );
@@ -122,7 +122,7 @@ export function Tokens() {
       <p class="soft">
         A program that reads or writes through the API shows such a key instead of a password.
       </p>
-      <Shown of={tokens} what="the keys">
+      <ResourceView of={tokens} what="the keys">
         {(data) => (
           <ul class="plain-list">
             {data.items.map((one) => (
@@ -144,7 +144,7 @@ export function Tokens() {
             ))}
           </ul>
         )}
-      </Shown>
+      </ResourceView>
       <AddToken />
     </section>
   );

@@ -3,8 +3,8 @@ import type { Status } from '../../server/contract/settings.ts';
 import { call } from '../api/client.ts';
 import { bytes, wholeNumber } from '../format/units.ts';
 import { age, dayAndTime, deviceZone } from '../format/when.ts';
-import { Act } from '../parts/act.tsx';
-import { Shown } from '../parts/shown.tsx';
+import { ActionButton } from '../parts/action-button.tsx';
+import { ResourceView } from '../parts/resource-view.tsx';
 import { status } from '../state/farm.ts';
 import { serverMinute } from '../state/live.ts';
 import { mayKeep } from '../state/session.ts';
@@ -13,17 +13,17 @@ export function Server() {
   return (
     <section class="card" aria-label="Server and backup">
       <h2>Server and backup</h2>
-      <Shown of={status} what="the state of the server">
+      <ResourceView of={status} what="the state of the server">
         {(data) => (
           <>
             {data.unreadable.length > 0 && <Unreadable rows={data.unreadable} />}
             <Facts data={data} />
           </>
         )}
-      </Shown>
+      </ResourceView>
       {mayKeep.value && (
         <p class="row-acts">
-          <Act
+          <ActionButton
             main
             done="Backed up, opened and checked."
             run={async () => {
@@ -32,7 +32,7 @@ export function Server() {
             }}
           >
             Back up now
-          </Act>
+          </ActionButton>
           <a class="button" href="api/v1/export/everything.jsonl" download>
             Save everything
           </a>

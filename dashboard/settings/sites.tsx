@@ -4,9 +4,9 @@ import type { Site } from '../../server/contract/places.ts';
 import { call } from '../api/client.ts';
 import { filled, typedNumber } from '../format/typed.ts';
 import { deviceZone } from '../format/when.ts';
-import { LongText, Pick, Text } from '../parts/fields.tsx';
+import { LongText, Select, Text } from '../parts/fields.tsx';
 import { Form, Submit, useForm } from '../parts/form.tsx';
-import { Shown } from '../parts/shown.tsx';
+import { ResourceView } from '../parts/resource-view.tsx';
 import { Sheet, useSheet } from '../parts/sheet.tsx';
 import { nucsChanged, sites } from '../state/farm.ts';
 import { loadMe, mayKeep } from '../state/session.ts';
@@ -17,7 +17,7 @@ export function Sites() {
   return (
     <section class="card" aria-label="Sites">
       <h2>Sites</h2>
-      <Shown of={sites} what="the sites">
+      <ResourceView of={sites} what="the sites">
         {(data) => (
           <ul class="plain-list">
             {data.items.map((site) => (
@@ -25,7 +25,7 @@ export function Sites() {
             ))}
           </ul>
         )}
-      </Shown>
+      </ResourceView>
       {mayKeep.value && (
         <button type="button" onClick={add.show}>
           Add a site …
@@ -98,7 +98,7 @@ export function SiteForm({ site, done }: { site?: Site; done: () => void }) {
   return (
     <Form of={form}>
       <Text label="Name of the site" {...field('name')} />
-      <Pick
+      <Select
         label="Time zone"
         {...field('zone')}
         options={zones().map((each) => ({ value: each, words: each.replaceAll('_', ' ') }))}

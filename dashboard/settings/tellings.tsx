@@ -3,10 +3,10 @@ import { useState } from 'preact/hooks';
 import type { Telling } from '../../server/contract/settings.ts';
 import { call } from '../api/client.ts';
 import { deviceZone } from '../format/when.ts';
-import { Act } from '../parts/act.tsx';
-import { Choice, Text, Tick } from '../parts/fields.tsx';
+import { ActionButton } from '../parts/action-button.tsx';
+import { Choice, Text, Checkbox } from '../parts/fields.tsx';
 import { Form, Submit, useForm } from '../parts/form.tsx';
-import { Empty, Shown } from '../parts/shown.tsx';
+import { EmptyState, ResourceView } from '../parts/resource-view.tsx';
 import { Sheet, useSheet } from '../parts/sheet.tsx';
 import { BrowserNotes } from './browser-notes.tsx';
 import { resource } from '../state/resource.ts';
@@ -34,13 +34,13 @@ export function Tellings() {
   return (
     <section class="card" aria-label="How you are told">
       <h2>How you are told</h2>
-      <Shown of={tellings} what="the ways to tell">
+      <ResourceView of={tellings} what="the ways to tell">
         {(data) => (
           <>
             {data.items.length === 0 && (
-              <Empty title="Nobody is told yet.">
+              <EmptyState title="Nobody is told yet.">
                 <p>Alerts then show only on this page.</p>
-              </Empty>
+              </EmptyState>
             )}
             <Unreadable />
             <ul class="plain-list">
@@ -50,7 +50,7 @@ export function Tellings() {
             </ul>
           </>
         )}
-      </Shown>
+      </ResourceView>
       <button type="button" onClick={add.show}>
         Add a way to be told …
       </button>
@@ -73,14 +73,14 @@ function Unreadable() {
       {ids.map((id) => (
         <p key={id} class="row-acts">
           A way to tell can’t be read ({id}).{' '}
-          <Act
+          <ActionButton
             run={async () => {
               await call('deleteTelling', { params: { id } });
               await Promise.all([tellings.reload(), loadMe()]);
             }}
           >
             Delete it<span class="hidden-words"> ({id})</span>
-          </Act>
+          </ActionButton>
         </p>
       ))}
     </>
@@ -107,7 +107,7 @@ function Row({ one }: { one: Telling }) {
         </span>
       </p>
       <p class="row-acts">
-        <Act
+        <ActionButton
           run={async () => {
             setTried('');
             const { ok, detail } = await call('tryTelling', { params: { id: one.id } }, 60_000);
@@ -115,7 +115,7 @@ function Row({ one }: { one: Telling }) {
           }}
         >
           Send a test<span class="hidden-words"> by {one.name}</span>
-        </Act>
+        </ActionButton>
         <button type="button" onClick={change.show}>
           Change …<span class="hidden-words"> {one.name}</span>
         </button>
@@ -133,14 +133,14 @@ function Row({ one }: { one: Telling }) {
       </Sheet>
       <Sheet of={drop} title={`Delete ${one.name}?`}>
         <p>Nobody is told this way any more.</p>
-        <Act
+        <ActionButton
           run={async () => {
             await call('deleteTelling', { params: { id: one.id } });
             await tellings.reload();
           }}
         >
           Delete it
-        </Act>
+        </ActionButton>
       </Sheet>
     </li>
   );
@@ -198,7 +198,7 @@ function TellingForm({ one, done }: { one?: Telling; done: () => void }) {
       <fieldset class="choice">
         <legend>For what needs you</legend>
         {(Object.keys(urgencyWords) as Telling['urgencies']).map((urgency) => (
-          <Tick
+          <Checkbox
             key={urgency}
             label={urgencyWords[urgency]}
             value={values.urgencies.includes(urgency)}
@@ -210,7 +210,7 @@ function TellingForm({ one, done }: { one?: Telling; done: () => void }) {
         ))}
       </fieldset>
       <QuietHours {...field('quietHours')} />
-      <Tick
+      <Checkbox
         label="Morning digest"
         value={values.digestAt !== undefined}
         onValue={(on) => {
@@ -220,7 +220,7 @@ function TellingForm({ one, done }: { one?: Telling; done: () => void }) {
       {values.digestAt !== undefined && (
         <Text type="time" label="At" {...field('digestAt')} value={values.digestAt} />
       )}
-      <Tick label="Switched on" {...field('enabled')} />
+      <Checkbox label="Switched on" {...field('enabled')} />
       {dropped && (
         <p class="notice" role="status">
           Kept, without its password or token: that was for another address. Give it again if it is for this
@@ -242,7 +242,7 @@ interface QuietHoursProps {
 function QuietHours({ value, onValue }: QuietHoursProps) {
   return (
     <>
-      <Tick
+      <Checkbox
         label="Quiet hours"
         hint="What needs you now breaks through."
         value={value !== undefined}

@@ -1,8 +1,8 @@
 /** Who is signed in. */
 import { useState } from 'preact/hooks';
 import { call } from '../api/client.ts';
-import { Act } from '../parts/act.tsx';
-import { Text, Tick } from '../parts/fields.tsx';
+import { ActionButton } from '../parts/action-button.tsx';
+import { Text, Checkbox } from '../parts/fields.tsx';
 import { loadMe, me, takeMe } from '../state/session.ts';
 import { roleWords } from '../words/labels.ts';
 import { keep } from '../state/preferences.ts';
@@ -16,7 +16,7 @@ export function You() {
       <p>
         <bdi>{now.name}</bdi>, {roleWords[now.role]}
       </p>
-      <Act
+      <ActionButton
         run={async () => {
           await call('signOut', {});
           keep('welcomb.nucs', '[]');
@@ -24,7 +24,7 @@ export function You() {
         }}
       >
         Sign out
-      </Act>
+      </ActionButton>
       {now.csrf !== null && <ChangePassword />}
     </section>
   );
@@ -55,13 +55,13 @@ function ChangePassword() {
         onValue={setPassword}
         hint="at least 10 characters; three or four words that do not belong together"
       />
-      <Tick
+      <Checkbox
         label="Keep the keys that I made for programs"
         hint="Leave it unticked if somebody may know the password: they may have made a key."
         value={keepTokens}
         onValue={setKeepTokens}
       />
-      <Act
+      <ActionButton
         main
         done="Changed."
         disabled={current === '' || password.length < 10}
@@ -72,7 +72,7 @@ function ChangePassword() {
         }}
       >
         Change it
-      </Act>
+      </ActionButton>
     </details>
   );
 }

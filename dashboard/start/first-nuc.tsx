@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
 import type { BodyOf } from '../../server/contract/index.ts';
 import { call } from '../api/client.ts';
-import { Choice, Pick, Text, optionsOf } from '../parts/fields.tsx';
+import { Choice, Select, Text, optionsOf } from '../parts/fields.tsx';
 import { Form, Submit, useForm } from '../parts/form.tsx';
 import { Term } from '../parts/term.tsx';
 import { typedNumber } from '../format/typed.ts';
@@ -49,7 +49,7 @@ function NucForm() {
   return (
     <Form of={form}>
       <Text label="Its name or number" {...field('name')} />
-      <Pick
+      <Select
         label="Site"
         {...field('siteId')}
         value={siteId}

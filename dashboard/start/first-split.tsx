@@ -2,14 +2,14 @@
 import { OpenIntroduction } from '../parts/open-introduction.tsx';
 import { hashFor } from '../route.ts';
 import { nuc, nucs } from '../state/farm.ts';
-import { Shown } from '../parts/shown.tsx';
+import { ResourceView } from '../parts/resource-view.tsx';
 import { useResource } from '../state/resource.ts';
 
 export function FirstSplit() {
   const first = useResource(nucs).data?.items[0];
   if (!first) return null;
   return (
-    <Shown of={nuc(first.hive.id)} what="your nuc">
+    <ResourceView of={nuc(first.hive.id)} what="your nuc">
       {(one) =>
         one.introductionId === null ? (
           <OpenIntroduction one={one} />
@@ -33,6 +33,6 @@ export function FirstSplit() {
           </>
         )
       }
-    </Shown>
+    </ResourceView>
   );
 }

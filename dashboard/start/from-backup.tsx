@@ -4,8 +4,8 @@ import type { ResponseOf } from '../../server/contract/index.ts';
 import { call, sendFile } from '../api/client.ts';
 import { bytes } from '../format/units.ts';
 import { dayAndTime, deviceZone } from '../format/when.ts';
-import { Act } from '../parts/act.tsx';
-import { Shown } from '../parts/shown.tsx';
+import { ActionButton } from '../parts/action-button.tsx';
+import { ResourceView } from '../parts/resource-view.tsx';
 import { serverMinute } from '../state/live.ts';
 import { resource } from '../state/resource.ts';
 import { BackupContents } from './backup-contents.tsx';
@@ -43,9 +43,9 @@ export function FromBackup() {
         does this server start again with it: sign in with the name and password that were in use when it was
         made. What is here now is kept aside on the disk.
       </p>
-      <Shown of={restorable} what="the backups">
+      <ResourceView of={restorable} what="the backups">
         {(data) => (data.possible ? <Choices data={data} /> : <p>{data.why}</p>)}
-      </Shown>
+      </ResourceView>
     </details>
   );
 }
@@ -64,7 +64,7 @@ function Choices({ data }: { data: ResponseOf<'listRestorable'> }) {
   if (looked) {
     return (
       <BackupContents of={looked}>
-        <Act
+        <ActionButton
           main
           done="Brought back. The server starts again."
           run={async () => {
@@ -73,7 +73,7 @@ function Choices({ data }: { data: ResponseOf<'listRestorable'> }) {
           }}
         >
           Bring it back
-        </Act>
+        </ActionButton>
         <button
           type="button"
           onClick={() => {
@@ -99,14 +99,14 @@ function Choices({ data }: { data: ResponseOf<'listRestorable'> }) {
             <span>
               {dayAndTime(Date.parse(at), deviceZone(), serverMinute.value)}, {bytes(size)}
             </span>
-            <Act
+            <ActionButton
               disabled={lacksCode}
               run={async () => {
                 setLooked(await call('lookAtBackup', { body: { file, ...withCode } }, 300_000));
               }}
             >
               Check {file}
-            </Act>
+            </ActionButton>
           </li>
         ))}
       </ul>
@@ -121,7 +121,7 @@ function Choices({ data }: { data: ResponseOf<'listRestorable'> }) {
           }}
         />
       </div>
-      <Act
+      <ActionButton
         disabled={!chosen || lacksCode}
         run={async () => {
           if (!chosen) return;
@@ -131,7 +131,7 @@ function Choices({ data }: { data: ResponseOf<'listRestorable'> }) {
         }}
       >
         Send it and check it
-      </Act>
+      </ActionButton>
     </>
   );
 }

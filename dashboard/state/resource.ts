@@ -6,13 +6,13 @@ import type { LiveEvent } from '../../server/contract/alerts.ts';
 import type { Trouble } from '../api/trouble.ts';
 import { onLive } from './live.ts';
 
-export interface Known<T> {
+export interface Snapshot<T> {
   readonly data: T | undefined;
   /** By this device's clock. */
   readonly at: number | undefined;
   readonly trouble: Trouble | undefined;
 }
-const nothing: Known<never> = { data: undefined, at: undefined, trouble: undefined };
+const nothing: Snapshot<never> = { data: undefined, at: undefined, trouble: undefined };
 
 /** What an event of the stream, or this page itself after it has stored something, says to have changed. */
 export interface Change {
@@ -23,7 +23,7 @@ export interface Change {
 }
 
 export interface Resource<T> {
-  readonly known: Signal<Known<T>>;
+  readonly snapshot: Signal<Snapshot<T>>;
   reload(): Promise<void>;
   /** Changes what is shown without asking the server. */
   patch(change: (data: T) => T): void;
@@ -58,7 +58,7 @@ export async function changed(change: Change): Promise<void> {
 
 export function resource<T>(load: () => Promise<T>, options: ResourceOptions<T> = {}): Kept<T> {
   const { changedBy = () => false, pauseMs = () => gatherMs } = options;
-  const known = signal<Known<T>>(nothing);
+  const snapshot = signal<Snapshot<T>>(nothing);
   let watchers = 0;
   let outdated = false;
   let startedAt = 0;
@@ -70,9 +70,9 @@ export function resource<T>(load: () => Promise<T>, options: ResourceOptions<T> 
     outdated = false;
     startedAt = Date.now();
     try {
-      known.value = { data: await load(), at: Date.now(), trouble: undefined };
+      snapshot.value = { data: await load(), at: Date.now(), trouble: undefined };
     } catch (error) {
-      known.value = { ...known.peek(), trouble: error as Trouble };
+      snapshot.value = { ...snapshot.peek(), trouble: error as Trouble };
     }
   }
   function reload(): Promise<void> {
@@ -106,19 +106,19 @@ export function resource<T>(load: () => Promise<T>, options: ResourceOptions<T> 
         planned = undefined;
         if (watchers > 0 && outdated) void reload();
       },
-      Math.max(gatherMs, startedAt + pauseMs(known.peek().data) - Date.now()),
+      Math.max(gatherMs, startedAt + pauseMs(snapshot.peek().data) - Date.now()),
     );
   });
   return {
-    known,
+    snapshot,
     reload,
     patch(change) {
-      const { data } = known.peek();
-      if (data !== undefined) known.value = { ...known.peek(), data: change(data) };
+      const { data } = snapshot.peek();
+      if (data !== undefined) snapshot.value = { ...snapshot.peek(), data: change(data) };
     },
     watch() {
       watchers += 1;
-      const { at, trouble } = known.peek();
+      const { at, trouble } = snapshot.peek();
       const old = outdated || trouble || at === undefined || Date.now() - at > freshMs;
       if (old && !running) void reload();
       return () => {
@@ -177,15 +177,15 @@ export function resourceFamily<T>(
 }
 
 /** `undefined` where there is nothing to ask for (yet). */
-export function useResource<T>(of: Resource<T> | undefined): Known<T> {
+export function useResource<T>(of: Resource<T> | undefined): Snapshot<T> {
   // Before the first paint: the question is on its way while the page is drawn.
   useLayoutEffect(() => of?.watch(), [of]);
-  return of?.known.value ?? nothing;
+  return of?.snapshot.value ?? nothing;
 }
 
 const restMs = 250;
 
-interface Asked<T> extends Known<T> {
+interface Asked<T> extends Snapshot<T> {
   readonly reload: () => void;
 }
 
@@ -209,12 +209,12 @@ export function useAnswer<T>(family: ResourceFamily<T>, question: object | undef
     };
   }, [key, waits]);
   const of = rested === undefined ? undefined : family(rested);
-  const known = useResource(of);
-  const before = useRef<Known<T>>(nothing);
-  if (known.data !== undefined) before.current = known;
+  const snapshot = useResource(of);
+  const before = useRef<Snapshot<T>>(nothing);
+  if (snapshot.data !== undefined) before.current = snapshot;
   return {
     ...before.current,
-    trouble: known.trouble,
+    trouble: snapshot.trouble,
     reload: () => void of?.reload(),
   };
 }

@@ -1,6 +1,6 @@
 /** The fields of one kind of fact. */
 import { fromShown, shownUnit, toShown } from '../format/units.ts';
-import { Choice, Stepper, Text, Tick } from '../parts/fields.tsx';
+import { Choice, Stepper, Text, Checkbox } from '../parts/fields.tsx';
 import { display } from '../state/session.ts';
 import type { FormField, Value, Values } from './forms.ts';
 
@@ -41,7 +41,7 @@ function One({ field, value, onValue }: { field: FormField; value: Value; onValu
     case 'amount':
       return <Amount field={field} value={Number(value)} onValue={onValue} />;
     case 'yes':
-      return <Tick {...common} value={value === true} onValue={onValue} />;
+      return <Checkbox {...common} value={value === true} onValue={onValue} />;
     case 'choice':
       return (
         <Choice

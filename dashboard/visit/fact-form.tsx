@@ -83,7 +83,7 @@ function Filled({ one, kind, corrects, start, happenedAtMs }: FilledProps) {
   );
   const { title, lookFor, cautions, fields } = formFor(
     kind,
-    (nuc(one.id).known.value.data ?? one).setup?.method,
+    (nuc(one.id).snapshot.value.data ?? one).setup?.method,
   );
   if (kept !== undefined) return <Kept id={kept} one={one} />;
   return (
@@ -162,7 +162,7 @@ function When<T extends WhenValues>({ form, zone }: { form: FormState<T>; zone: 
 
 /** What the gate says about doing this now, where it does not say go. */
 function Advice({ one, kind }: { one: RememberedNuc; kind: FactKind }) {
-  const detail = nuc(one.id).known.value.data;
+  const detail = nuc(one.id).snapshot.value.data;
   const wanted = gateForFact(kind, (detail ?? one).setup?.method);
   const full = detail?.gates.find((g) => g.gate === wanted);
   // Without signal, in a nuc whose page this phone never opened, the list of nucs still knows this one gate.

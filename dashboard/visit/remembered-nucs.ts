@@ -50,12 +50,12 @@ const remember = (one: NucSummary): RememberedNuc => ({
 });
 
 effect(() => {
-  const { data } = nucs.known.value;
+  const { data } = nucs.snapshot.value;
   if (data) keep(key, JSON.stringify(data.items.map(remember)));
 });
 
 export function rememberedNucs(): readonly RememberedNuc[] {
-  const { data } = nucs.known.value;
+  const { data } = nucs.snapshot.value;
   if (data) return data.items.map(remember).sort((a, b) => byName(a.name, b.name));
   try {
     return JSON.parse(recall(key) ?? '[]') as RememberedNuc[];

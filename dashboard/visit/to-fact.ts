@@ -3,9 +3,9 @@ import type { Fact, FactKind } from '../api/facts.ts';
 import type { FormField, Value, Values } from './forms.ts';
 import { forms } from './forms.ts';
 
-export function usualValues(kind: FactKind, known: Values = {}): Values {
+export function usualValues(kind: FactKind, snapshot: Values = {}): Values {
   const values: Record<string, Value> = {};
-  for (const field of forms[kind].fields) values[field.key] = known[field.key] ?? field.usual;
+  for (const field of forms[kind].fields) values[field.key] = snapshot[field.key] ?? field.usual;
   return values;
 }
 
@@ -34,8 +34,8 @@ export function fromFact(fact: Fact): Values {
     const [outer = '', inner] = field.key.split('.');
     const whole = (fact as unknown as Record<string, unknown>)[outer];
     const value = inner === undefined ? whole : (whole as Record<string, unknown> | undefined)?.[inner];
-    const known = typeof value === 'number' || typeof value === 'boolean' || typeof value === 'string';
-    values[field.key] = known
+    const snapshot = typeof value === 'number' || typeof value === 'boolean' || typeof value === 'string';
+    values[field.key] = snapshot
       ? value
       : field.type === 'choice' || field.type === 'words'
         ? ''

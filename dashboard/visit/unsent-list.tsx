@@ -1,6 +1,6 @@
 /** Everything that is written and not yet stored, with what stands in its way. */
 import { dayAndTime, deviceZone } from '../format/when.ts';
-import { Act } from '../parts/act.tsx';
+import { ActionButton } from '../parts/action-button.tsx';
 import { Sheet, useSheet } from '../parts/sheet.tsx';
 import { serverMinute } from '../state/live.ts';
 import { giveUp, send, sendTrouble, unsent } from './outbox.ts';
@@ -18,7 +18,7 @@ export function UnsentList() {
           <Row key={one.entry.id} one={one} />
         ))}
       </ul>
-      <Act run={send}>Try now</Act>
+      <ActionButton run={send}>Try now</ActionButton>
     </section>
   );
 }
@@ -46,7 +46,7 @@ function Row({ one }: { one: Unsent }) {
         <p>
           <bdi>{one.nucName}</bdi>: {one.words}. It was never sent, so it is gone then.
         </p>
-        <Act run={() => giveUp(one.entry.id)}>Throw it away</Act>
+        <ActionButton run={() => giveUp(one.entry.id)}>Throw it away</ActionButton>
       </Sheet>
     </li>
   );

@@ -3,7 +3,7 @@ import type { ComponentChildren } from 'preact';
 import { useState } from 'preact/hooks';
 import { wordsOf } from '../api/trouble.ts';
 
-interface ActProps {
+interface ActionButtonProps {
   readonly run: () => Promise<unknown>;
   readonly children: ComponentChildren;
   readonly main?: boolean;
@@ -12,8 +12,8 @@ interface ActProps {
   readonly done?: string;
 }
 
-export function Act({ run, children, main = false, disabled = false, done }: ActProps) {
-  const act = useAct(run, done);
+export function ActionButton({ run, children, main = false, disabled = false, done }: ActionButtonProps) {
+  const act = useAction(run, done);
   return (
     <span class="act">
       <button
@@ -24,7 +24,7 @@ export function Act({ run, children, main = false, disabled = false, done }: Act
       >
         {act.busy ? 'One moment …' : children}
       </button>
-      <ActOutcome of={act} />
+      <ActionOutcome of={act} />
     </span>
   );
 }
@@ -34,13 +34,13 @@ interface Outcome {
   readonly failed: boolean;
 }
 
-export const ActOutcome = ({ of: { words, failed } }: { of: Outcome }) => (
+export const ActionOutcome = ({ of: { words, failed } }: { of: Outcome }) => (
   <span class={failed ? 'act-failed' : 'act-done'} role={failed ? 'alert' : 'status'}>
     {words}
   </span>
 );
 
-export function useAct(run: () => Promise<unknown>, done = '') {
+export function useAction(run: () => Promise<unknown>, done = '') {
   const [busy, setBusy] = useState(false);
   const [outcome, setOutcome] = useState<Outcome>({ words: '', failed: false });
   const start = async (): Promise<void> => {

@@ -2,31 +2,36 @@
 import type { ComponentChildren } from 'preact';
 import { age } from '../format/when.ts';
 import { clock } from '../state/live.ts';
-import type { Known, Resource } from '../state/resource.ts';
+import type { Snapshot, Resource } from '../state/resource.ts';
 import { useResource } from '../state/resource.ts';
 
-interface ShownProps<T> {
+interface ResourceViewProps<T> {
   readonly of: Resource<T>;
   /** What it is, for the sentences: `the nucs`. */
   readonly what: string;
   readonly children: (data: T) => ComponentChildren;
 }
 
-export const Shown = <T,>({ of, ...rest }: ShownProps<T>) => (
-  <KnownView known={useResource(of)} reload={() => void of.reload()} {...rest} />
+export const ResourceView = <T,>({ of, ...rest }: ResourceViewProps<T>) => (
+  <SnapshotView snapshot={useResource(of)} reload={() => void of.reload()} {...rest} />
 );
 
-interface KnownViewProps<T> extends Omit<ShownProps<T>, 'of'> {
-  readonly known: Known<T>;
+interface SnapshotViewProps<T> extends Omit<ResourceViewProps<T>, 'of'> {
+  readonly snapshot: Snapshot<T>;
   readonly reload: () => void;
 }
 
-export function KnownView<T>({ known: { data, at, trouble }, reload, what, children }: KnownViewProps<T>) {
+export function SnapshotView<T>({
+  snapshot: { data, at, trouble },
+  reload,
+  what,
+  children,
+}: SnapshotViewProps<T>) {
   if (data === undefined) {
     return trouble ? (
-      <Failed words={`${capital(what)} can’t be shown. ${trouble.message}`} again={reload} />
+      <LoadFailed words={`${capital(what)} can’t be shown. ${trouble.message}`} again={reload} />
     ) : (
-      <Waiting what={what} />
+      <Loading what={what} />
     );
   }
   return (
@@ -43,7 +48,7 @@ export function KnownView<T>({ known: { data, at, trouble }, reload, what, child
 
 export const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
 
-export function Waiting({ what }: { what: string }) {
+export function Loading({ what }: { what: string }) {
   return (
     <div class="waiting" role="status">
       <span class="hidden-words">Fetching {what} …</span>
@@ -54,7 +59,7 @@ export function Waiting({ what }: { what: string }) {
   );
 }
 
-export function Failed({ words, again }: { words: string; again?: () => void }) {
+export function LoadFailed({ words, again }: { words: string; again?: () => void }) {
   return (
     <div class="failed" role="alert">
       <p>{words}</p>
@@ -67,7 +72,7 @@ export function Failed({ words, again }: { words: string; again?: () => void }) 
   );
 }
 
-export function Empty({ title, children }: { title: string; children?: ComponentChildren }) {
+export function EmptyState({ title, children }: { title: string; children?: ComponentChildren }) {
   return (
     <div class="empty">
       <p class="empty-title">{title}</p>
