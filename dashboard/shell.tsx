@@ -5,7 +5,7 @@ import { count } from './format/units.ts';
 import { age, dayAndTime, deviceZone } from './format/when.ts';
 import { SettingFaults } from './parts/setting-faults.tsx';
 import { hashFor, route } from './route.ts';
-import { clock, heardAt, line } from './state/live.ts';
+import { clock, heardAt, connection } from './state/live.ts';
 import { openAlerts } from './state/farm.ts';
 import { useResource } from './state/resource.ts';
 import { me } from './state/session.ts';
@@ -58,7 +58,7 @@ export function Shell({ children }: { children: ComponentChildren }) {
           Welcomb
         </a>
         <Pages page={page} />
-        <Line />
+        <ConnectionStatus />
       </header>
       {me.value?.demo === true && (
         <p class="demo-note">An invented farm, to look around in. Nothing here is real.</p>
@@ -141,17 +141,17 @@ function PageLink({ name, page, wideOnly = false }: { name: Name; page: string; 
 }
 
 /** How old what is shown may be is always in sight. */
-function Line() {
+function ConnectionStatus() {
   const heard = heardAt.value;
   const now = clock.value;
-  if (line.value === 'live' && heard !== undefined) {
+  if (connection.value === 'live' && heard !== undefined) {
     return (
       <p class="line live">
         live<span class="soft">, heard {age(now - heard)} ago</span>
       </p>
     );
   }
-  if (line.value === 'connecting') return <p class="line">connecting …</p>;
+  if (connection.value === 'connecting') return <p class="line">connecting …</p>;
   return (
     <p class="line lost" role="status">
       <b>not live.</b>{' '}

@@ -3,8 +3,8 @@ import { computed, signal } from '@preact/signals';
 import type { LiveEvent } from '../../server/contract/alerts.ts';
 import { call, pageBase } from '../api/client.ts';
 
-export type Line = 'connecting' | 'live' | 'lost';
-export const line = signal<Line>('connecting');
+export type Connection = 'connecting' | 'live' | 'lost';
+export const connection = signal<Connection>('connecting');
 /** When the server was last heard, by this device's clock. */
 export const heardAt = signal<number | undefined>(undefined);
 /** This device's clock, ticking; ages on the page follow it. */
@@ -35,7 +35,7 @@ let retry: ReturnType<typeof setTimeout> | undefined;
 
 function heard(atMs = Date.now()): void {
   heardAt.value = atMs;
-  line.value = 'live';
+  connection.value = 'live';
   waitMs = 1_000;
 }
 
@@ -47,7 +47,7 @@ function take(text: string, atMs = Date.now()): void {
 }
 
 function lost(): void {
-  line.value = 'lost';
+  connection.value = 'lost';
   source?.close();
   source = undefined;
   clearTimeout(retry);
@@ -107,7 +107,7 @@ export function startClock(): void {
   const wake = (): void => {
     clock.value = Date.now();
     if (document.visibilityState !== 'visible') return;
-    if (line.value === 'lost') {
+    if (connection.value === 'lost') {
       waitMs = 1_000;
       listen();
     } else void askWhenQuiet();

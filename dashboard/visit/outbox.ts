@@ -4,7 +4,7 @@ import { call } from '../api/client.ts';
 import type { Trouble } from '../api/trouble.ts';
 import { wordsOf } from '../api/trouble.ts';
 import { nearPlan, nucs } from '../state/farm.ts';
-import { line } from '../state/live.ts';
+import { connection } from '../state/live.ts';
 import { settle } from './settle.ts';
 import type { Unsent } from './unsent.ts';
 import { allUnsent, dropUnsent, putUnsent } from './queue.ts';
@@ -70,6 +70,6 @@ export function startSending(): void {
     if (unsent.peek().length > 0) void send();
   }, everyMs);
   effect(() => {
-    if (line.value === 'live') void send();
+    if (connection.value === 'live') void send();
   });
 }
