@@ -4,7 +4,7 @@ import { route, hashFor } from '../route.ts';
 import { nuc } from '../state/farm.ts';
 import { ResourceView } from '../parts/resource-view.tsx';
 import { AlertCard } from '../parts/alert-card.tsx';
-import { standingAlone } from '../parts/standing-alone.ts';
+import { topLevelAlerts } from '../parts/top-level-alerts.ts';
 import { GateCard } from '../parts/gate-card.tsx';
 import { Latest } from '../parts/latest.tsx';
 import { NucAlerts } from '../parts/nuc-alerts.tsx';
@@ -40,7 +40,7 @@ function One({ one }: { one: NucDetail }) {
   const raised = useResource(openAlerts).data?.items.filter(
     (alert) => alert.subject.nucIds.includes(one.hive.id) && alert.phase === 'raised',
   );
-  const alerts = raised && standingAlone(raised);
+  const alerts = raised && topLevelAlerts(raised);
   return (
     <>
       <header class="page-head">

@@ -12,8 +12,8 @@ import { zoneOfSite } from '../parts/site-zone.ts';
 import { nearPlan, nucs, openAlerts, sites } from '../state/farm.ts';
 import { serverMinute } from '../state/live.ts';
 import { useResource } from '../state/resource.ts';
-import { standingAlone } from '../parts/standing-alone.ts';
-import { NeedingRails } from '../parts/needing-rails.tsx';
+import { topLevelAlerts } from '../parts/top-level-alerts.ts';
+import { AttentionRails } from '../parts/attention-rails.tsx';
 import { Changes } from '../parts/changes.tsx';
 import { Caution } from '../parts/caution.tsx';
 import { whenIdle } from '../when-idle.ts';
@@ -42,7 +42,7 @@ export function Today() {
       <ResourceView of={nucs} what="the nucs">
         {(data) => (
           <Later>
-            <NeedingRails items={data.items} />
+            <AttentionRails items={data.items} />
             <Changes items={data.items} />
           </Later>
         )}
@@ -77,7 +77,7 @@ const isOpen = (alert: AlertDto): boolean =>
   alert.phase === 'raised' || alert.phase === 'no-data' || alert.phase === 'clearing';
 
 function Alerts({ alerts }: { alerts: readonly AlertDto[] }) {
-  const shown = standingAlone(alerts);
+  const shown = topLevelAlerts(alerts);
   const open = shown.filter(isOpen);
   const putOff = shown.filter((alert) => alert.phase === 'put-off');
   return (

@@ -8,13 +8,13 @@ import { hashFor } from '../route.ts';
 import { factForStep } from '../visit/expected.ts';
 import { EmptyState, capital } from './resource-view.tsx';
 import { zoneOfSite } from './site-zone.ts';
-import type { Trip } from './trips.ts';
-import { sameWork, tripsOf } from './trips.ts';
+import type { SiteVisit } from './site-visits.ts';
+import { groupByTask, siteVisitsOf } from './site-visits.ts';
 
 export function VisitsDue({ plan, today }: { plan: PlanDto; today: string }) {
-  const trips = tripsOf(plan, today);
-  const soon = trips.filter((trip) => trip.day.date <= addDays(today, 1));
-  const later = trips.filter((trip) => !soon.includes(trip));
+  const siteVisits = siteVisitsOf(plan, today);
+  const soon = siteVisits.filter((siteVisit) => siteVisit.day.date <= addDays(today, 1));
+  const later = siteVisits.filter((siteVisit) => !soon.includes(siteVisit));
   return (
     <section class="visits" aria-label="Visits">
       <h2>Visits</h2>
@@ -25,10 +25,14 @@ export function VisitsDue({ plan, today }: { plan: PlanDto; today: string }) {
           }
         />
       )}
-      {soon.map((trip) => (
-        <TripCard key={`${trip.day.date} ${trip.day.siteId}`} trip={trip} today={today} />
+      {soon.map((siteVisit) => (
+        <SiteVisitCard
+          key={`${siteVisit.day.date} ${siteVisit.day.siteId}`}
+          siteVisit={siteVisit}
+          today={today}
+        />
       ))}
-      {later.length > 0 && <Later trips={later} />}
+      {later.length > 0 && <Later siteVisits={later} />}
       <p>
         <a class="tall" href={hashFor('plan')}>
           The whole plan
@@ -38,8 +42,8 @@ export function VisitsDue({ plan, today }: { plan: PlanDto; today: string }) {
   );
 }
 
-function TripCard({ trip, today }: { trip: Trip; today: string }) {
-  const { day, steps, when } = trip;
+function SiteVisitCard({ siteVisit, today }: { siteVisit: SiteVisit; today: string }) {
+  const { day, steps, when } = siteVisit;
   return (
     <article class={`trip ${when}`}>
       <h3>
@@ -54,7 +58,7 @@ function TripCard({ trip, today }: { trip: Trip; today: string }) {
         </span>
       </h3>
       <ul class="trip-steps">
-        {sameWork(steps).map((group) => (
+        {groupByTask(steps).map((group) => (
           <StepGroup key={group[0]?.id} group={group} today={today} />
         ))}
       </ul>
@@ -99,15 +103,15 @@ function StepGroup({ group, today }: { group: readonly PlanStepDto[]; today: str
   );
 }
 
-function Later({ trips }: { trips: readonly Trip[] }) {
+function Later({ siteVisits }: { siteVisits: readonly SiteVisit[] }) {
   return (
     <article class="trip later">
       <h3>The days after</h3>
       <ul class="later-days">
-        {trips.map((trip) => (
-          <li key={`${trip.day.date} ${trip.day.siteId}`}>
-            <b>{dateInWords(trip.day.date)}</b> <bdi>{trip.day.siteName}</bdi>:{' '}
-            {sameWork(trip.steps).map((group, i) => (
+        {siteVisits.map((siteVisit) => (
+          <li key={`${siteVisit.day.date} ${siteVisit.day.siteId}`}>
+            <b>{dateInWords(siteVisit.day.date)}</b> <bdi>{siteVisit.day.siteName}</bdi>:{' '}
+            {groupByTask(siteVisit.steps).map((group, i) => (
               <Fragment key={group[0]?.id}>
                 {i > 0 && '; '}
                 {group[0]?.label ?? group[0]?.whatToDo} (
@@ -120,7 +124,7 @@ function Later({ trips }: { trips: readonly Trip[] }) {
                 )
               </Fragment>
             ))}
-            {trip.day.clashes.map((clash) => (
+            {siteVisit.day.clashes.map((clash) => (
               <span key={clash} class="fault">
                 {' '}
                 {clash}

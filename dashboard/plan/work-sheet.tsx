@@ -6,20 +6,20 @@ import { relativeDate } from '../format/when.ts';
 import { hashFor } from '../route.ts';
 import { serverMinute } from '../state/live.ts';
 import { EmptyState, capital } from '../parts/resource-view.tsx';
-import { sameWork, tripsOf } from '../parts/trips.ts';
-import type { Trip } from '../parts/trips.ts';
+import { groupByTask, siteVisitsOf } from '../parts/site-visits.ts';
+import type { SiteVisit } from '../parts/site-visits.ts';
 import { zoneOfSite } from '../parts/site-zone.ts';
 
 export function WorkSheet({ plan }: { plan: PlanDto }) {
   const today = localDate(serverMinute.value, zoneOfSite(undefined));
-  const trips = tripsOf(plan, today);
+  const siteVisits = siteVisitsOf(plan, today);
   return (
     <section class="card work-sheet" aria-label="Work by day and site">
       <h2>Work by day and site</h2>
-      {trips.length === 0 && <EmptyState title="Nothing is planned in the next weeks." />}
+      {siteVisits.length === 0 && <EmptyState title="Nothing is planned in the next weeks." />}
       <ol class="sheet-days">
-        {trips.map((trip) => (
-          <Day key={`${trip.day.date} ${trip.day.siteId}`} trip={trip} today={today} />
+        {siteVisits.map((siteVisit) => (
+          <Day key={`${siteVisit.day.date} ${siteVisit.day.siteId}`} siteVisit={siteVisit} today={today} />
         ))}
       </ol>
       <p class="row-acts">
@@ -69,8 +69,8 @@ const linesToFill: Readonly<Record<string, string>> = {
   'brood-frame-taken': 'cells on it ____',
 };
 
-function Day({ trip, today }: { trip: Trip; today: string }) {
-  const { day, steps, when } = trip;
+function Day({ siteVisit, today }: { siteVisit: SiteVisit; today: string }) {
+  const { day, steps, when } = siteVisit;
   return (
     <li class={when}>
       <h3>
@@ -83,7 +83,7 @@ function Day({ trip, today }: { trip: Trip; today: string }) {
         </span>
       </h3>
       <ul class="tick-boxes">
-        {sameWork(steps).map((group) => (
+        {groupByTask(steps).map((group) => (
           <li key={group[0]?.id}>
             <b>{group[0]?.label ?? group[0]?.whatToDo}</b>:{' '}
             {group.map((step, i) => (

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { byName } from '../../dashboard/format/names.ts';
-import { needing } from '../../dashboard/parts/needing.ts';
-import { sameWork, tripsOf } from '../../dashboard/parts/trips.ts';
+import { nucsNeedingAttention } from '../../dashboard/parts/nucs-needing-attention.ts';
+import { groupByTask, siteVisitsOf } from '../../dashboard/parts/site-visits.ts';
 import { daysFromTo } from '../../dashboard/plan/days-from-to.ts';
 import { bandRuns, lineRuns, shownValue } from '../../dashboard/review/values.ts';
 import { changesSince, lookOf } from '../../dashboard/state/last-look.ts';
@@ -13,7 +13,7 @@ const farm = makeFarm({ nowMs: Date.parse('2026-05-14T12:00:00Z') });
 const nucs = [...farm.details.values()];
 
 describe('visits', () => {
-  const trips = tripsOf(planOf(farm, {}), '2026-05-14');
+  const trips = siteVisitsOf(planOf(farm, {}), '2026-05-14');
   it('come as trips: overdue, today, later; nothing that is done', () => {
     const order = trips.map((trip) => trip.when);
     expect(order).toEqual(
@@ -26,7 +26,7 @@ describe('visits', () => {
   });
   it('tell the same work once', () => {
     const steps = trips.flatMap((trip) => trip.steps);
-    const groups = sameWork(steps);
+    const groups = groupByTask(steps);
     expect(groups.flat()).toHaveLength(steps.length);
     expect(new Set(groups.map((group) => group[0]?.kind)).size).toBe(groups.length);
   });
@@ -60,7 +60,7 @@ describe('since you last looked', () => {
 
 describe('those that need something', () => {
   it('come alarmed first, then late, then due; calm ones not at all', () => {
-    const names = needing(nucs).map((one) => one.hive.name);
+    const names = nucsNeedingAttention(nucs).map((one) => one.hive.name);
     expect(names.slice(0, 2)).toEqual(['Bramble 1', 'Teasel 6']);
     expect(names).not.toContain('Mallow 8');
   });

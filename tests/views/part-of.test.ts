@@ -5,7 +5,7 @@ import { quietAlert, type AlertState } from '../../server/rules/engine/alert-sta
 import { alertKey } from '../../server/rules/engine/evaluate.ts';
 import { stepAlert } from '../../server/rules/engine/life-cycle.ts';
 import type { Subject } from '../../server/rules/engine/types.ts';
-import { standingAlone } from '../../dashboard/parts/standing-alone.ts';
+import { topLevelAlerts } from '../../dashboard/parts/top-level-alerts.ts';
 import type { AlertDto } from '../../server/contract/alerts.ts';
 
 const nowMs = Date.UTC(2026, 4, 12, 6);
@@ -58,7 +58,7 @@ it('follows what is over no longer', () => {
 
 it('leaves on the page what has nothing to be shown within', () => {
   const one = (id: string, explainedBy: string | null) => ({ id, explainedBy }) as AlertDto;
-  const ids = (...alerts: AlertDto[]): string[] => standingAlone(alerts).map(({ id }) => id);
+  const ids = (...alerts: AlertDto[]): string[] => topLevelAlerts(alerts).map(({ id }) => id);
   expect(ids(one('tonight', 'chilling'), one('chilling', null))).toEqual(['chilling']);
   expect(ids(one('tonight', 'chilling'))).toEqual(['tonight']);
 });

@@ -3,7 +3,7 @@ import type { NucSummary } from '../../server/contract/nucs.ts';
 const most = 8;
 
 /** Alerts first, then what is overdue or due, then the rest; the first few. */
-export function needing(items: readonly NucSummary[]): readonly NucSummary[] {
+export function nucsNeedingAttention(items: readonly NucSummary[]): readonly NucSummary[] {
   const rank = (one: NucSummary): number => {
     if (one.alerts.some((alert) => alert.urgency === 'now')) return 0;
     if (one.alerts.length > 0) return 1;

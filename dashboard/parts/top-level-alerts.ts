@@ -1,7 +1,7 @@
 import type { AlertDto } from '../../server/contract/alerts.ts';
 
 /** Without those that became part of another alert of the list: they are shown within it. */
-export function standingAlone(alerts: readonly AlertDto[]): AlertDto[] {
+export function topLevelAlerts(alerts: readonly AlertDto[]): AlertDto[] {
   const ids = new Set(alerts.map(({ id }) => id));
   return alerts.filter(
     ({ id, explainedBy }) => explainedBy === null || explainedBy === id || !ids.has(explainedBy),

@@ -8,11 +8,11 @@ import { lyingRailsFromPx } from '../rail/sizes.ts';
 import { useWidth } from '../rail/use-width.ts';
 import { count } from '../format/units.ts';
 import { hashFor } from '../route.ts';
-import { needing } from './needing.ts';
+import { nucsNeedingAttention } from './nucs-needing-attention.ts';
 
-export function NeedingRails({ items }: { items: readonly NucSummary[] }) {
+export function AttentionRails({ items }: { items: readonly NucSummary[] }) {
   const { ref, width } = useWidth<HTMLElement>();
-  const those = needing(items);
+  const those = nucsNeedingAttention(items);
   if (items.length === 0) return null;
   const extent = extentOf(those, 'split');
   return (
