@@ -76,11 +76,12 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
     await hand.press(page, page.getByRole('button', { name: 'Keep it' }));
     await page.getByText('Kept on this device, not sent yet').waitFor();
     await page.getByText('1 entry not sent yet').waitFor();
-    // The page also sends by itself, as soon as it hears the server again or a quarter of a minute has gone by, and the
-    // button goes away then. It stands still until somebody has pressed it.
+    // The page also sends by itself, as soon as it hears the server again or a quarter of a minute has gone by, and then
+    // the button goes away. So nothing gets through until the button is reached, and no timer runs from then on.
+    await page.route('**/api/v1/**', (route) => route.abort());
     await page.clock.pauseAt((await page.evaluate<number>('Date.now()')) + 1_000);
     await fixture.up();
-    await hand.press(page, page.getByRole('button', { name: 'Try now' }));
+    await hand.press(page, page.getByRole('button', { name: 'Try now' }), () => page.unroute('**/api/v1/**'));
     await page.getByText('Sent, and stored by the server.').waitFor();
     await expect.poll(() => page.getByText('not sent yet').count()).toBe(0);
     expect([...fixture.farm.logged.values()]).toEqual([1]);

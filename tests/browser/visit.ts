@@ -90,22 +90,28 @@ async function tabTo(page: Page, target: Locator, most = 150): Promise<void> {
 export interface Hand {
   readonly name: string;
   readonly context: BrowserContextOptions;
-  press(page: Page, target: Locator): Promise<void>;
+  /** `ready` is waited for when the target is reached, just before it is pressed. */
+  press(page: Page, target: Locator, ready?: () => Promise<void>): Promise<void>;
   write(page: Page, target: Locator, words: string): Promise<void>;
 }
 
 export const finger: Hand = {
   name: 'by finger on a phone',
   context: { viewport: phone, hasTouch: true, isMobile: true },
-  press: (_page, target) => target.first().tap(),
+  async press(_page, target, ready) {
+    await target.first().scrollIntoViewIfNeeded();
+    await ready?.();
+    await target.first().tap();
+  },
   write: (_page, target, words) => target.first().fill(words),
 };
 
 export const keys: Hand = {
   name: 'by keys alone on a laptop',
   context: { viewport: laptop },
-  async press(page, target) {
+  async press(page, target, ready) {
     await tabTo(page, target);
+    await ready?.();
     const radioOrTick = await target.first().evaluate((element) => {
       const { type } = element as unknown as { type?: string };
       return type === 'checkbox' || type === 'radio';
