@@ -6,7 +6,7 @@ import { Today } from './pages/today.tsx';
 import { LoadFailed, Loading } from './parts/resource-view.tsx';
 import { earlyAsked, forgetEarly } from './api/client.ts';
 import { whenIdle } from './when-idle.ts';
-import { startNotes } from './state/notes.ts';
+import { startNotifications } from './state/browser-notifications.ts';
 import { registerOffline } from './offline/register.ts';
 import { followAddress, hashFor, route } from './route.ts';
 import { Shell } from './shell.tsx';
@@ -98,7 +98,7 @@ applyTheme(theme.value);
 followAddress();
 expectSignOut();
 startClock();
-startNotes();
+startNotifications();
 async function firstAnswers(): Promise<void> {
   await loadMe();
   await earlyAsked();

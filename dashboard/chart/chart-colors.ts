@@ -1,9 +1,9 @@
 /** The page's colours, for a canvas, which can't see style sheets. */
-import type { Ink } from './evidence-parts.ts';
+import type { ChartColors } from './evidence-parts.ts';
 
-export function inkOf(
+export function chartColors(
   element: Element,
-): Ink & { readonly grid: string; readonly warm: string; readonly cold: string } {
+): ChartColors & { readonly grid: string; readonly warm: string; readonly cold: string } {
   const style = getComputedStyle(element);
   const of = (name: string): string => style.getPropertyValue(`--${name}`).trim();
   return {

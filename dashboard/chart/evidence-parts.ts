@@ -31,7 +31,7 @@ export interface Mark {
   readonly kind: 'visit' | 'step' | 'departure' | 'return' | 'note';
   readonly words: string;
 }
-export interface Ink {
+export interface ChartColors {
   readonly ink: string;
   readonly soft: string;
   readonly brood: string;
@@ -45,7 +45,7 @@ export interface Ink {
 const xOf = (chart: Chart, atMs: number): number => chart.scales['x']?.getPixelForValue(atMs) ?? 0;
 const yOf = (chart: Chart, value: number): number => chart.scales['y']?.getPixelForValue(value) ?? 0;
 
-export function drawBands(chart: Chart, { bands }: Evidence, ink: Ink): void {
+export function drawBands(chart: Chart, { bands }: Evidence, ink: ChartColors): void {
   const { ctx } = chart;
   ctx.fillStyle = ink.brood;
   for (const band of bands) {
@@ -55,7 +55,7 @@ export function drawBands(chart: Chart, { bands }: Evidence, ink: Ink): void {
   }
 }
 
-export function drawDrift(chart: Chart, { drift }: Evidence, ink: Ink): void {
+export function drawDrift(chart: Chart, { drift }: Evidence, ink: ChartColors): void {
   if (drift.length < 2) return;
   const { ctx } = chart;
   ctx.fillStyle = ink.brood;
@@ -73,7 +73,7 @@ export function drawDrift(chart: Chart, { drift }: Evidence, ink: Ink): void {
   ctx.setLineDash([]);
 }
 
-export function drawNights(chart: Chart, { nights }: Evidence, ink: Ink): void {
+export function drawNights(chart: Chart, { nights }: Evidence, ink: ChartColors): void {
   const { ctx } = chart;
   ctx.strokeStyle = ink.ink;
   ctx.lineWidth = 3.5;
@@ -85,7 +85,7 @@ export function drawNights(chart: Chart, { nights }: Evidence, ink: Ink): void {
   }
 }
 
-export function drawOutlook(chart: Chart, { outlook }: Evidence, ink: Ink): void {
+export function drawOutlook(chart: Chart, { outlook }: Evidence, ink: ChartColors): void {
   if (!outlook) return;
   const { ctx } = chart;
   const x = xOf(chart, outlook.at);
@@ -106,7 +106,7 @@ export function drawOutlook(chart: Chart, { outlook }: Evidence, ink: Ink): void
 }
 
 /** Alerts lie along the upper edge for as long as they lasted. */
-export function drawSpans(chart: Chart, { spans }: Evidence, ink: Ink): void {
+export function drawSpans(chart: Chart, { spans }: Evidence, ink: ChartColors): void {
   const { ctx, chartArea } = chart;
   for (const span of spans) {
     ctx.fillStyle = span.urgency === 'now' ? ink.now : ink.today;
@@ -124,7 +124,7 @@ const signs: Readonly<Record<Mark['kind'], string>> = {
 };
 
 /** A fine line through the chart and a sign on it; departures and returns only a sign, there is one each day. */
-export function drawMarks(chart: Chart, { marks }: Evidence, ink: Ink): void {
+export function drawMarks(chart: Chart, { marks }: Evidence, ink: ChartColors): void {
   const { ctx, chartArea } = chart;
   ctx.font = `12px ${ink.font}`;
   ctx.textAlign = 'center';

@@ -1,10 +1,10 @@
 /** Draws into a chart what the answers rest on, between the grid and the lines. */
 import type { Chart, Plugin } from 'chart.js';
-import type { Evidence, Ink } from './evidence-parts.ts';
+import type { Evidence, ChartColors } from './evidence-parts.ts';
 import { drawBands, drawDrift, drawMarks, drawNights, drawOutlook, drawSpans } from './evidence-parts.ts';
 
 /** Charts carry their evidence here; options of plugins would be wrapped and made reactive by Chart.js. */
-export const evidenceOf = new WeakMap<Chart, { evidence: Evidence; ink: Ink }>();
+export const evidenceOf = new WeakMap<Chart, { evidence: Evidence; ink: ChartColors }>();
 
 export const evidencePlugin: Plugin<'line'> = {
   id: 'evidence',

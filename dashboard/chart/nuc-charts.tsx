@@ -77,7 +77,7 @@ export function NucCharts({ one, zone }: { one: NucDetail; zone: string }) {
           };
           return (
             <>
-              <Reach {...shared} />
+              <RangeControls {...shared} />
               <Checkbox
                 label="Show suspect readings"
                 hint="Spikes and sensor faults; kept, but left out of everything."
@@ -140,7 +140,7 @@ function OneChart(props: OneChartProps) {
   );
 }
 
-function Reach({ span, whole, onSpan }: { span: Span; whole: Span; onSpan: (span: Span) => void }) {
+function RangeControls({ span, whole, onSpan }: { span: Span; whole: Span; onSpan: (span: Span) => void }) {
   const key = (name: string) => () => {
     onSpan(byKey(name, span, whole) ?? span);
   };

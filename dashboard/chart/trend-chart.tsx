@@ -9,7 +9,7 @@ import { display } from '../state/session.ts';
 import { Chart } from './chart-js.ts';
 import { evidenceOf } from './evidence.ts';
 import { evidenceFor } from './evidence-of.ts';
-import { inkOf } from './ink.ts';
+import { chartColors } from './chart-colors.ts';
 import type { Group, Line } from './lines.ts';
 import { linesOf, nearest } from './lines.ts';
 import { byKey } from './span.ts';
@@ -65,7 +65,7 @@ export function TrendChart({ chart, group, span, whole, onSpan, suspects, title 
   useEffect(() => {
     const made = drawn.current;
     if (!made || !canvas.current) return;
-    const ink = inkOf(canvas.current);
+    const ink = chartColors(canvas.current);
     evidenceOf.set(made, { evidence, ink });
     made.data.datasets = datasetsOf(lines, ink, suspects);
     made.options = optionsFor({ span, zone: chart.timeZone, unit: unitOf(lines), range }, ink);

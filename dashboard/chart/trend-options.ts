@@ -3,14 +3,14 @@ import type { ChartDataset, ChartOptions, Point } from 'chart.js';
 import type { Span } from './span.ts';
 import type { Line } from './lines.ts';
 import { lonePoints } from './lines.ts';
-import type { inkOf } from './ink.ts';
+import type { chartColors } from './chart-colors.ts';
 import { timeTicks } from './ticks.ts';
 import type { ValueRange } from './value-range.ts';
 
 /** Room for `Thu 14 May`. */
 const pxPerTick = 92;
 
-type Inks = ReturnType<typeof inkOf>;
+type Inks = ReturnType<typeof chartColors>;
 
 /** Told apart by stroke as well as by tone. */
 const strokes: Readonly<

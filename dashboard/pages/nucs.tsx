@@ -6,9 +6,9 @@ import { count } from '../format/units.ts';
 import { EmptyState, ResourceView } from '../parts/resource-view.tsx';
 import { Choice, Text } from '../parts/fields.tsx';
 import { Legend } from '../rail/legend.tsx';
-import { RailsLying } from '../rail/rails-lying.tsx';
-import { RailsStanding } from '../rail/rails-standing.tsx';
-import { lyingRailsFromPx } from '../rail/sizes.ts';
+import { HorizontalRails } from '../rail/horizontal-rails.tsx';
+import { VerticalRails } from '../rail/vertical-rails.tsx';
+import { horizontalRailsFromPx } from '../rail/sizes.ts';
 import { useWidth } from '../rail/use-width.ts';
 import type { Aligned } from '../rail/aligned.ts';
 import { alignedOn, extentOf } from '../rail/aligned.ts';
@@ -72,10 +72,10 @@ function All({ items }: { items: readonly NucSummary[] }) {
               <h2>
                 <bdi>{siteName}</bdi>
               </h2>
-              {width === 0 ? null : width >= lyingRailsFromPx ? (
-                <RailsLying items={those} extent={extent} align={align} width={width - cardSidesPx} />
+              {width === 0 ? null : width >= horizontalRailsFromPx ? (
+                <HorizontalRails items={those} extent={extent} align={align} width={width - cardSidesPx} />
               ) : (
-                <RailsStanding items={those} extent={extent} align={align} />
+                <VerticalRails items={those} extent={extent} align={align} />
               )}
             </section>
           ))}

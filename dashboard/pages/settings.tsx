@@ -1,12 +1,12 @@
 import { Audit } from '../settings/audit.tsx';
 import { FarmForm } from '../settings/farm-form.tsx';
 import { Limits } from '../settings/limits.tsx';
-import { Look } from '../settings/look.tsx';
+import { Appearance } from '../settings/appearance.tsx';
 import { People, Tokens } from '../settings/people.tsx';
 import { Server } from '../settings/server.tsx';
 import { Sites } from '../settings/sites.tsx';
-import { Tellings } from '../settings/tellings.tsx';
-import { Words } from '../settings/words.tsx';
+import { NotificationChannels } from '../settings/notification-channels.tsx';
+import { GlossarySection } from '../settings/glossary-section.tsx';
 import { You } from '../settings/you.tsx';
 import { mayKeep } from '../state/session.ts';
 
@@ -18,16 +18,16 @@ export default function Settings() {
       </header>
       <div class="settings-page">
         <You />
-        <Look />
+        <Appearance />
         <Sites />
         {mayKeep.value && <FarmForm />}
-        {mayKeep.value && <Tellings />}
+        {mayKeep.value && <NotificationChannels />}
         <Limits />
         {mayKeep.value && <People />}
         {mayKeep.value && <Tokens />}
         <Server />
         {mayKeep.value && <Audit />}
-        <Words />
+        <GlossarySection />
       </div>
     </>
   );

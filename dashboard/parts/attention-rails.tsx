@@ -2,9 +2,9 @@
 import type { NucSummary } from '../../server/contract/nucs.ts';
 import { extentOf } from '../rail/aligned.ts';
 import { Legend } from '../rail/legend.tsx';
-import { RailsLying } from '../rail/rails-lying.tsx';
-import { RailsStanding } from '../rail/rails-standing.tsx';
-import { lyingRailsFromPx } from '../rail/sizes.ts';
+import { HorizontalRails } from '../rail/horizontal-rails.tsx';
+import { VerticalRails } from '../rail/vertical-rails.tsx';
+import { horizontalRailsFromPx } from '../rail/sizes.ts';
 import { useWidth } from '../rail/use-width.ts';
 import { count } from '../format/units.ts';
 import { hashFor } from '../route.ts';
@@ -19,12 +19,12 @@ export function AttentionRails({ items }: { items: readonly NucSummary[] }) {
     <section ref={ref} class="card" aria-label="Rails">
       <h2>{those.length === 0 ? 'The nucs' : 'Those that need something, on their rails'}</h2>
       {those.length > 0 &&
-        (width >= lyingRailsFromPx ? (
-          <RailsLying items={those} extent={extent} align="split" width={width} />
+        (width >= horizontalRailsFromPx ? (
+          <HorizontalRails items={those} extent={extent} align="split" width={width} />
         ) : (
           // On a narrow page there is no room for the other ones, whatever the width turns out to be.
-          (width > 0 || innerWidth < lyingRailsFromPx) && (
-            <RailsStanding items={those} extent={extent} align="split" />
+          (width > 0 || innerWidth < horizontalRailsFromPx) && (
+            <VerticalRails items={those} extent={extent} align="split" />
           )
         ))}
       {those.length > 0 && <Legend />}

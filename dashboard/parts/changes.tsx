@@ -5,8 +5,8 @@ import { dayAndTime, deviceZone } from '../format/when.ts';
 import { hashFor } from '../route.ts';
 import { serverMinute, serverNow } from '../state/live.ts';
 import { keep, recall } from '../state/preferences.ts';
-import type { Look } from '../state/last-look.ts';
-import { changesSince, lookOf } from '../state/last-look.ts';
+import type { FarmSnapshot } from '../state/last-visit.ts';
+import { changesSince, snapshotOf } from '../state/last-visit.ts';
 
 const key = 'welcomb.last-look';
 /** Coming back within this time counts as the same look, so that a reload does not wipe the list. */
@@ -14,9 +14,9 @@ const sameLookMs = 30 * 60_000;
 
 interface Kept {
   /** What was there before this look began. */
-  readonly before: Look;
+  readonly before: FarmSnapshot;
   /** What was there when it was last shown. */
-  readonly latest: Look;
+  readonly latest: FarmSnapshot;
 }
 
 function readKept(): Kept | undefined {
@@ -29,7 +29,7 @@ function readKept(): Kept | undefined {
 
 export function Changes({ items }: { items: readonly NucSummary[] }) {
   const kept = useMemo(readKept, []);
-  const now = useMemo(() => lookOf(items, serverNow.peek()), [items]);
+  const now = useMemo(() => snapshotOf(items, serverNow.peek()), [items]);
   const goesOn = kept !== undefined && now.atMs - kept.latest.atMs < sameLookMs;
   const before = kept === undefined ? undefined : goesOn ? kept.before : kept.latest;
   useEffect(() => {

@@ -8,8 +8,8 @@ import { evenScale } from './frame.ts';
 import { lanesUsed, placeLabels, wordsWidth } from './labels.ts';
 import type { Placed } from './labels.ts';
 import { firstDay } from './first-day.ts';
-import { Strata } from './strata.tsx';
-import { TracesAcross, tracesHeight } from './traces.tsx';
+import { RailShapes } from './rail-shapes.tsx';
+import { HorizontalTraces, tracesHeight } from './horizontal-traces.tsx';
 import { dayWords, togetherOnADay, visitsInWords } from './words.ts';
 
 interface Along {
@@ -22,7 +22,7 @@ const laneHeight = 17;
 const above = 44;
 const below = 17;
 
-export function RailAcross({ rail, width }: { rail: Rail; width: number }) {
+export function HorizontalRail({ rail, width }: { rail: Rail; width: number }) {
   const left = side + (rail.nights.length > 0 || rail.brood.length > 0 ? 74 : 0);
   const at = useMemo(() => evenScale(firstDay(rail), rail.lastDay, left, width - side), [rail, left, width]);
   const shownWindows = rail.windows.filter((w) => w.fromDay < rail.lastDay && w.kind !== 'open-brood');
@@ -53,11 +53,11 @@ export function RailAcross({ rail, width }: { rail: Rail; width: number }) {
     <svg class="rail across" width={width} height={height} role="img" aria-label={rail.inWords}>
       <TodayLine x={at(rail.today)} shown={rail.today <= rail.lastDay} from={18} to={height} />
       <Upper placed={upper} base={base} />
-      <Strata rail={rail} frame={frame} mark={6.5} />
+      <RailShapes rail={rail} frame={frame} mark={6.5} />
       <Lower placed={lower} frame={frame} top={lowerTop} />
       <DayNames rail={rail} at={at} y={base + below + 17} width={width} />
       <TodayWords rail={rail} at={at} width={width} />
-      <TracesAcross rail={rail} at={at} top={tracesTop} left={side} right={width - side} />
+      <HorizontalTraces rail={rail} at={at} top={tracesTop} left={side} right={width - side} />
     </svg>
   );
 }

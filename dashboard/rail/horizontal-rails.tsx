@@ -6,7 +6,7 @@ import { alignedOn } from './aligned.ts';
 import { evenScale } from './frame.ts';
 import { NucWords } from './nuc-words.tsx';
 import type { Extent } from './frame.ts';
-import { RailBrief } from './rail-brief.tsx';
+import { RailSummary } from './rail-summary.tsx';
 
 interface RailsProps {
   readonly items: readonly NucSummary[];
@@ -16,7 +16,7 @@ interface RailsProps {
 
 const wordsWide = 270;
 
-export function RailsLying({ items, extent, align, width }: RailsProps & { width: number }) {
+export function HorizontalRails({ items, extent, align, width }: RailsProps & { width: number }) {
   const length = width - wordsWide;
   return (
     <div class="rails-lying">
@@ -30,7 +30,7 @@ export function RailsLying({ items, extent, align, width }: RailsProps & { width
                 <NucWords one={one} />
               </a>
               {one.rail && zero !== undefined && (
-                <RailBrief rail={one.rail} extent={extent} zero={zero} length={length} standing={false} />
+                <RailSummary rail={one.rail} extent={extent} zero={zero} length={length} standing={false} />
               )}
             </li>
           );

@@ -21,7 +21,7 @@ interface Place {
   readonly right: number;
 }
 
-export function TracesAcross({ rail, at, top, left, right }: Place) {
+export function HorizontalTraces({ rail, at, top, left, right }: Place) {
   const broodTop = top + (rail.nights.length > 0 ? weightHeight + gap : 0);
   return (
     <g aria-hidden="true">

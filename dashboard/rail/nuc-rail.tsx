@@ -1,9 +1,9 @@
 /** A nuc's rail as the room allows: lying where there is width for it, standing where there is not. */
 import type { Rail } from '../../server/contract/nucs.ts';
 import { Legend } from './legend.tsx';
-import { RailAcross } from './rail-across.tsx';
-import { RailDown } from './rail-down.tsx';
-import { lyingRailFromPx } from './sizes.ts';
+import { HorizontalRail } from './horizontal-rail.tsx';
+import { VerticalRail } from './vertical-rail.tsx';
+import { horizontalRailFromPx } from './sizes.ts';
 import { useWidth } from './use-width.ts';
 
 export function NucRail({ rail }: { rail: Rail }) {
@@ -11,10 +11,10 @@ export function NucRail({ rail }: { rail: Rail }) {
   return (
     <div class="nuc-rail">
       <div ref={ref} class="rail-room">
-        {width === 0 ? null : width >= lyingRailFromPx ? (
-          <RailAcross rail={rail} width={width} />
+        {width === 0 ? null : width >= horizontalRailFromPx ? (
+          <HorizontalRail rail={rail} width={width} />
         ) : (
-          <RailDown rail={rail} />
+          <VerticalRail rail={rail} />
         )}
       </div>
       <p class="rail-words">{rail.inWords}</p>

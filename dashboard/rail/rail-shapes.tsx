@@ -13,7 +13,7 @@ interface Drawn {
   readonly mark: number;
 }
 
-export function Strata({ rail, frame, mark }: Drawn) {
+export function RailShapes({ rail, frame, mark }: Drawn) {
   return (
     <>
       {sorted(rail.windows).map((window, i) => (

@@ -1,4 +1,4 @@
 /** Below this, rails of many nucs stand side by side instead of lying one below the other. */
-export const lyingRailsFromPx = 720;
+export const horizontalRailsFromPx = 720;
 /** Below this, the words on one lying rail run into each other. */
-export const lyingRailFromPx = 620;
+export const horizontalRailFromPx = 620;

@@ -6,8 +6,8 @@ import type { Frame } from './frame.ts';
 import { rowScale } from './frame.ts';
 import type { Row } from './rows.ts';
 import { rowsOf } from './rows.ts';
-import { Strata } from './strata.tsx';
-import { TracesDown } from './traces-down.tsx';
+import { RailShapes } from './rail-shapes.tsx';
+import { VerticalTraces } from './vertical-traces.tsx';
 
 const above = 30;
 const below = 13;
@@ -15,7 +15,7 @@ const wide = above + below + 18;
 /** Day, date and rail, and some air; what is left of the width is for the traces. */
 const beforeTraces = 198;
 
-export function RailDown({ rail }: { rail: Rail }) {
+export function VerticalRail({ rail }: { rail: Rail }) {
   const rows = rowsOf(rail);
   const list = useRef<HTMLOListElement>(null);
   const [tops, setTops] = useState<readonly number[]>([]);
@@ -62,10 +62,10 @@ export function RailDown({ rail }: { rail: Rail }) {
           ))}
         </ol>
         <svg class="rail down" width={wide} height={height} aria-hidden="true">
-          {tops.length > 1 && <Strata rail={rail} frame={frame} mark={6.5} />}
+          {tops.length > 1 && <RailShapes rail={rail} frame={frame} mark={6.5} />}
         </svg>
         {traces && tops.length > 1 && (
-          <TracesDown rail={rail} at={at} height={height} wide={(room - beforeTraces) / 2} />
+          <VerticalTraces rail={rail} at={at} height={height} wide={(room - beforeTraces) / 2} />
         )}
       </div>
     </div>

@@ -7,7 +7,7 @@ import { alignedOn } from './aligned.ts';
 import { evenScale } from './frame.ts';
 import { NucWords } from './nuc-words.tsx';
 import type { Extent } from './frame.ts';
-import { RailBrief } from './rail-brief.tsx';
+import { RailSummary } from './rail-summary.tsx';
 
 interface RailsProps {
   readonly items: readonly NucSummary[];
@@ -17,7 +17,7 @@ interface RailsProps {
 
 const perDay = 13;
 
-export function RailsStanding({ items, extent, align }: RailsProps) {
+export function VerticalRails({ items, extent, align }: RailsProps) {
   const length = (extent.toDay - extent.fromDay) * perDay + 16;
   const standing = items.filter((one) => one.rail && alignedOn(one, align) !== undefined);
   return (
@@ -32,7 +32,7 @@ export function RailsStanding({ items, extent, align }: RailsProps) {
                   <bdi>{one.hive.name}</bdi>
                 </span>
                 {one.rail && (
-                  <RailBrief
+                  <RailSummary
                     rail={one.rail}
                     extent={extent}
                     zero={alignedOn(one, align) ?? 0}

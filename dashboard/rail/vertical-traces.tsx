@@ -14,7 +14,7 @@ interface Place {
   readonly wide: number;
 }
 
-export function TracesDown({ rail, at, height, wide }: Place) {
+export function VerticalTraces({ rail, at, height, wide }: Place) {
   const weights = rail.nights.map((night) => night.kg);
   const warmths = [
     ...rail.brood.flatMap((hour) => [hour.low, hour.high]),

@@ -2,7 +2,7 @@
 import { Choice } from '../parts/fields.tsx';
 import { applyTheme, theme } from '../state/preferences.ts';
 
-export function Look() {
+export function Appearance() {
   return (
     <section class="card" aria-label="On this device">
       <h2>On this device</h2>

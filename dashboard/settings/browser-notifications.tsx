@@ -1,17 +1,17 @@
 /** Notifications of this browser, while a page of Welcomb is open in it. */
 import { useState } from 'preact/hooks';
-import { notesWanted, wantNotes } from '../state/notes.ts';
+import { notificationsWanted, askForNotifications } from '../state/browser-notifications.ts';
 
-export function BrowserNotes() {
+export function BrowserNotifications() {
   const [said, setSaid] = useState('');
   if (!('Notification' in window)) return null;
   return (
     <label class="tick">
       <input
         type="checkbox"
-        checked={notesWanted.value}
+        checked={notificationsWanted.value}
         onChange={(event) => {
-          void wantNotes(event.currentTarget.checked).then(setSaid);
+          void askForNotifications(event.currentTarget.checked).then(setSaid);
         }}
       />
       <span>

@@ -3,7 +3,7 @@ import { cautions } from '../words/cautions.ts';
 import type { Word } from '../words/glossary.ts';
 import { glossary, sourceOf } from '../words/glossary.ts';
 
-export function Words() {
+export function GlossarySection() {
   return (
     <section class="card" aria-label="Words and cautions">
       <h2>Words and cautions</h2>

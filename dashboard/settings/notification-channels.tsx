@@ -8,13 +8,13 @@ import { Choice, Text, Checkbox } from '../parts/fields.tsx';
 import { Form, Submit, useForm } from '../parts/form.tsx';
 import { EmptyState, ResourceView } from '../parts/resource-view.tsx';
 import { Sheet, useSheet } from '../parts/sheet.tsx';
-import { BrowserNotes } from './browser-notes.tsx';
+import { BrowserNotifications } from './browser-notifications.tsx';
 import { resource } from '../state/resource.ts';
 import { loadMe, me } from '../state/session.ts';
 import { newId } from '../visit/new-id.ts';
 import { urgencyWords } from '../words/labels.ts';
 
-const tellings = resource(() => call('listTellings', {}));
+const notificationChannels = resource(() => call('listTellings', {}));
 
 const kinds: Readonly<
   Record<Telling['kind'], { readonly words: string; readonly address: string; readonly secret?: string }>
@@ -29,12 +29,12 @@ const kinds: Readonly<
   browser: { words: 'an open page', address: 'Name of the device' },
 };
 
-export function Tellings() {
+export function NotificationChannels() {
   const add = useSheet();
   return (
     <section class="card" aria-label="How you are told">
       <h2>How you are told</h2>
-      <ResourceView of={tellings} what="the ways to tell">
+      <ResourceView of={notificationChannels} what="the ways to tell">
         {(data) => (
           <>
             {data.items.length === 0 && (
@@ -55,9 +55,9 @@ export function Tellings() {
         Add a way to be told …
       </button>
       <Sheet of={add} title="A way to tell">
-        <TellingForm done={add.close} />
+        <NotificationChannelForm done={add.close} />
       </Sheet>
-      <BrowserNotes />
+      <BrowserNotifications />
     </section>
   );
 }
@@ -76,7 +76,7 @@ function Unreadable() {
           <ActionButton
             run={async () => {
               await call('deleteTelling', { params: { id } });
-              await Promise.all([tellings.reload(), loadMe()]);
+              await Promise.all([notificationChannels.reload(), loadMe()]);
             }}
           >
             Delete it<span class="hidden-words"> ({id})</span>
@@ -129,14 +129,14 @@ function Row({ one }: { one: Telling }) {
         </p>
       )}
       <Sheet of={change} title={one.name}>
-        <TellingForm one={one} done={change.close} />
+        <NotificationChannelForm one={one} done={change.close} />
       </Sheet>
       <Sheet of={drop} title={`Delete ${one.name}?`}>
         <p>Nobody is told this way any more.</p>
         <ActionButton
           run={async () => {
             await call('deleteTelling', { params: { id: one.id } });
-            await tellings.reload();
+            await notificationChannels.reload();
           }}
         >
           Delete it
@@ -149,7 +149,7 @@ function Row({ one }: { one: Telling }) {
 type Draft = Omit<Telling, 'id' | 'secret'>;
 const fresh: Draft = { name: '', kind: 'mail', enabled: true, urgencies: ['now', 'today'], address: '' };
 
-function TellingForm({ one, done }: { one?: Telling; done: () => void }) {
+function NotificationChannelForm({ one, done }: { one?: Telling; done: () => void }) {
   const [id] = useState(() => one?.id ?? newId());
   const [dropped, setDropped] = useState(false);
   const form = useForm(
@@ -163,7 +163,7 @@ function TellingForm({ one, done }: { one?: Telling; done: () => void }) {
         params: { id },
         body: { ...body, ...(secret === '' ? {} : { secret }) },
       });
-      await Promise.all([tellings.reload(), loadMe()]);
+      await Promise.all([notificationChannels.reload(), loadMe()]);
       if (secretDropped === true) setDropped(true);
       else done();
     },

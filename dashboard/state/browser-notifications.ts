@@ -7,12 +7,12 @@ import { onLive } from './live.ts';
 import { keep, recall } from './preferences.ts';
 
 const key = 'welcomb.notes';
-export const notesWanted = signal(recall(key) === 'yes');
+export const notificationsWanted = signal(recall(key) === 'yes');
 
 /** A sentence where it could not be done. */
-export async function wantNotes(wanted: boolean): Promise<string> {
+export async function askForNotifications(wanted: boolean): Promise<string> {
   const allowed = wanted && (await Notification.requestPermission()) === 'granted';
-  notesWanted.value = allowed;
+  notificationsWanted.value = allowed;
   keep(key, allowed ? 'yes' : 'no');
   return wanted && !allowed ? 'This browser does not allow it for this page; its settings say why.' : '';
 }
@@ -31,8 +31,8 @@ function note(event: Extract<LiveEvent, { type: 'alert' }>): void {
   };
 }
 
-export function startNotes(): void {
+export function startNotifications(): void {
   onLive((event) => {
-    if (event.type === 'alert' && notesWanted.value && 'Notification' in window) note(event);
+    if (event.type === 'alert' && notificationsWanted.value && 'Notification' in window) note(event);
   });
 }

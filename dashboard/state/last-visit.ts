@@ -1,15 +1,15 @@
 /** What a keeper would notice when coming back to the page: compared nuc by nuc. Pure. */
 import type { NucSummary } from '../../server/contract/nucs.ts';
 
-interface Glance {
+interface NucSnapshot {
   readonly stage: string;
   readonly drift: string;
   readonly candy: string;
   readonly done: number;
 }
-export interface Look {
+export interface FarmSnapshot {
   readonly atMs: number;
-  readonly nucs: Readonly<Record<string, Glance>>;
+  readonly nucs: Readonly<Record<string, NucSnapshot>>;
 }
 export interface Change {
   readonly id: string;
@@ -17,16 +17,16 @@ export interface Change {
   readonly words: string;
 }
 
-const glance = (one: NucSummary): Glance => ({
+const nucSnapshot = (one: NucSummary): NucSnapshot => ({
   stage: one.stage,
   drift: one.drift?.state ?? '',
   candy: one.candyGate?.answer ?? '',
   done: one.rail?.visits.filter((visit) => visit.state === 'done').length ?? 0,
 });
 
-export const lookOf = (items: readonly NucSummary[], atMs: number): Look => ({
+export const snapshotOf = (items: readonly NucSummary[], atMs: number): FarmSnapshot => ({
   atMs,
-  nucs: Object.fromEntries(items.map((one) => [one.hive.id, glance(one)])),
+  nucs: Object.fromEntries(items.map((one) => [one.hive.id, nucSnapshot(one)])),
 });
 
 const driftWords: Readonly<Record<string, string>> = {
@@ -42,9 +42,9 @@ const candyWords: Readonly<Record<string, string>> = {
   stop: 'must not have its queen let out as things are',
 };
 
-function changesOf(before: Glance | undefined, one: NucSummary): string[] {
+function changesOf(before: NucSnapshot | undefined, one: NucSummary): string[] {
   if (!before) return ['is new'];
-  const now = glance(one);
+  const now = nucSnapshot(one);
   const words: string[] = [];
   if (now.done > before.done)
     words.push(
@@ -56,7 +56,7 @@ function changesOf(before: Glance | undefined, one: NucSummary): string[] {
   return words;
 }
 
-export function changesSince(before: Look, items: readonly NucSummary[]): readonly Change[] {
+export function changesSince(before: FarmSnapshot, items: readonly NucSummary[]): readonly Change[] {
   return items.flatMap((one) =>
     changesOf(before.nucs[one.hive.id], one).map((words) => ({
       id: one.hive.id,

@@ -4,7 +4,7 @@ import { nucsNeedingAttention } from '../../dashboard/parts/nucs-needing-attenti
 import { groupByTask, siteVisitsOf } from '../../dashboard/parts/site-visits.ts';
 import { daysFromTo } from '../../dashboard/plan/days-from-to.ts';
 import { bandRuns, lineRuns, shownValue } from '../../dashboard/review/values.ts';
-import { changesSince, lookOf } from '../../dashboard/state/last-look.ts';
+import { changesSince, snapshotOf } from '../../dashboard/state/last-visit.ts';
 import { withReading } from '../../dashboard/state/with-reading.ts';
 import { makeFarm } from '../browser/invented/farm.ts';
 import { planOf } from '../browser/invented/plans.ts';
@@ -33,7 +33,7 @@ describe('visits', () => {
 });
 
 describe('since you last looked', () => {
-  const before = lookOf(nucs, 0);
+  const before = snapshotOf(nucs, 0);
   it('nothing, where nothing is new', () => {
     expect(changesSince(before, nucs)).toEqual([]);
   });
@@ -52,7 +52,7 @@ describe('since you last looked', () => {
     const added = { ...first, hive: { ...first.hive, id: 'new' } };
     expect(changesSince(before, [added]).map((change) => change.words)).toEqual(['is new']);
     const leaving = { ...first, drift: first.drift && { ...first.drift, state: 'leaving' as const } };
-    expect(changesSince(lookOf([leaving], 0), nucs.slice(0, 1)).map((c) => c.words)).toEqual([
+    expect(changesSince(snapshotOf([leaving], 0), nucs.slice(0, 1)).map((c) => c.words)).toEqual([
       'has lost its foragers',
     ]);
   });
