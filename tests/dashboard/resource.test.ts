@@ -81,9 +81,9 @@ describe('a resource', () => {
     one.watch();
     await vi.advanceTimersByTimeAsync(1_000);
     await changed({ type: 'channels' });
-    expect(one.known.value.data).toBe(1);
+    expect(one.snapshot.value.data).toBe(1);
     await changed({ type: 'nuc', id: 'a' });
-    expect(one.known.value.data).toBe(2);
+    expect(one.snapshot.value.data).toBe(2);
     expect(load).toHaveBeenCalledTimes(2);
   });
 
@@ -98,7 +98,7 @@ describe('a resource', () => {
     expect(load).toHaveBeenCalledTimes(2);
     answer('after');
     await stored;
-    expect(one.known.value.data).toBe('after');
+    expect(one.snapshot.value.data).toBe('after');
     leave();
   });
 
@@ -110,10 +110,10 @@ describe('a resource', () => {
     const one = resource(load);
     one.watch();
     await vi.advanceTimersByTimeAsync(0);
-    const { at } = one.known.value;
+    const { at } = one.snapshot.value;
     await vi.advanceTimersByTimeAsync(5_000);
     await one.reload();
-    expect(one.known.value).toEqual({ data: 1, at, trouble: new Error('off') });
+    expect(one.snapshot.value).toEqual({ data: 1, at, trouble: new Error('off') });
   });
 
   it('is fetched again when the stream was away', async () => {
