@@ -1,19 +1,11 @@
 /** A stored setting that can't be read stands by name on every page, and is replaced only where that is ticked. */
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { chromium, missing } from '../support/programs.ts';
-import { launch } from './chromium.ts';
 import { visit } from './visit.ts';
 
 describe.skipIf(missing('Chromium', chromium))('a setting that can’t be read', () => {
-  let browser: Browser;
-  beforeAll(async () => {
-    browser = await launch();
-  });
-  afterAll(() => browser.close());
-
   it('is named on Today, stays when the form is kept, and is gone once it was put right', async () => {
-    const at = await visit(browser);
+    const at = await visit();
     at.fixture.farm.settingFaults = [
       {
         name: 'farm.rawKeepDays',

@@ -107,7 +107,7 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
   });
 
   it('forgets a sensor that was tried out, after a question', async () => {
-    const { page, fixture, open, end } = await visit(browser, { context });
+    const { page, fixture, open, end } = await visit({ context });
     await open('#/sensors');
     const row = page.getByRole('button', { name: 'Forget … probe-new, temperature' });
     await hand.press(page, row);
