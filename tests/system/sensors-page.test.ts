@@ -5,7 +5,7 @@ import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { launch } from '../browser/chromium.ts';
 import { chromium, missing } from '../support/programs.ts';
-import { dropFolder, startServer, type RunningServer } from '../support/server-process.ts';
+import { dropFolder, setupCodeOf, startServer, type RunningServer } from '../support/server-process.ts';
 
 const button = (page: Page, name: string | RegExp) => page.getByRole('button', { name });
 const shut = (page: Page) => page.getByRole('dialog').waitFor({ state: 'detached' });
@@ -29,6 +29,7 @@ describe.skipIf(missing('Chromium', chromium))('the Sensors page', () => {
     await page.goto(server.http);
     await page.getByLabel('Your name').fill('Maren');
     await page.getByLabel('Password').fill('four plain words here');
+    await page.getByLabel('Setup code', { exact: true }).fill(setupCodeOf(server));
     await button(page, 'Set it').click();
     await page.getByLabel('Name of the site').waitFor();
     await page.goto(`${server.http}/#/sensors`);

@@ -5,7 +5,13 @@ import Database from 'better-sqlite3';
 import { openStore } from '../../../server/store/store.ts';
 import { fillWithEverything } from '../../store/support/full-store.ts';
 import { day, may1 } from '../../store/support/made-up.ts';
-import { dropFolder, newFolder, startServer, type RunningServer } from '../../support/server-process.ts';
+import {
+  dropFolder,
+  newFolder,
+  setupCodeOf,
+  startServer,
+  type RunningServer,
+} from '../../support/server-process.ts';
 import type { Attack } from '../attack.ts';
 
 type Bytes = Uint8Array<ArrayBuffer>;
@@ -52,7 +58,11 @@ function dice(seed: number): (below: number) => number {
 const send = (server: RunningServer, body: Bytes, path: 'upload' | 'uploads'): Promise<Response> =>
   fetch(`${server.http}/api/v1/restore/${path}`, {
     method: 'POST',
-    headers: { 'Content-Type': 'application/vnd.sqlite3', Origin: server.http },
+    headers: {
+      'Content-Type': 'application/vnd.sqlite3',
+      Origin: server.http,
+      'X-Setup-Code': setupCodeOf(server),
+    },
     body,
   });
 

@@ -3,7 +3,13 @@ import { connect, type Socket } from 'node:net';
 import { readFileSync } from 'node:fs';
 import mqtt, { type IClientOptions, type MqttClient } from 'mqtt';
 import mqttPacket from 'mqtt-packet';
-import { dropFolder, newFolder, startServer, type RunningServer } from '../../support/server-process.ts';
+import {
+  dropFolder,
+  newFolder,
+  setupCodeOf,
+  startServer,
+  type RunningServer,
+} from '../../support/server-process.ts';
 import type { Attack, Outcome } from '../attack.ts';
 
 const password = 'propolis-14';
@@ -83,13 +89,18 @@ const residentMb = (server: RunningServer): number =>
   Number(/VmRSS:\s+(\d+)/.exec(readFileSync(`/proc/${String(server.process.pid)}/status`, 'utf8'))?.[1]) /
   1024;
 
+const keepersPassword = 'lantern gravel marzipan';
 const guesses: Attack = {
   name: 'mqtt: the right password among many guesses at once',
   expected: 'few are checked, none gets in; a person signs in within 5 s meanwhile',
   run: (size) =>
     withServer(async (server) => {
       await addDevice(server, 'scale-1');
-      await server.send('POST', '/api/v1/password', { name: 'Rowan', password: 'a long password' });
+      await server.send('POST', '/api/v1/password', {
+        name: 'Rowan',
+        password: keepersPassword,
+        code: setupCodeOf(server),
+      });
       const many = size === 'full' ? 300 : 60;
       const flood = Promise.all(
         Array.from({ length: many }, (_, at) =>
@@ -102,7 +113,7 @@ const guesses: Attack = {
       );
       await pause(300);
       const started = performance.now();
-      await server.send('POST', '/api/v1/session', { name: 'Rowan', password: 'a long password' });
+      await server.send('POST', '/api/v1/session', { name: 'Rowan', password: keepersPassword });
       const signInS = (performance.now() - started) / 1000;
       const inside = (await flood).filter(accepted).length;
       return {
