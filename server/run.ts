@@ -84,7 +84,12 @@ export async function runServer(settings: Settings, options: RunOptions = {}): P
       }),
     );
     const jobs = startJobs(
-      housekeeping({ store, timeZone: () => farm.timeZone(), log, beat: () => farm.beat(whyNotReady(ingest)) }),
+      housekeeping({
+        store,
+        timeZone: () => farm.timeZone(),
+        log,
+        beat: () => farm.beat(whyNotReady(ingest)),
+      }),
       {
         clock,
         lastSuccess: {

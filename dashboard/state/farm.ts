@@ -33,6 +33,9 @@ export const status = resource(() => call('status', {}), by('status'));
 export const nucsChanged = (id = ''): Promise<void> => changed({ type: 'nuc', id });
 export const channelsChanged = (): Promise<void> => changed({ type: 'channels' });
 
+const isNewer = (latest: { readonly time: string } | null | undefined, time: string): boolean =>
+  !!latest && Date.parse(latest.time) > Date.parse(time);
+
 /** A new reading goes straight to where it is shown; the lists are not asked for again. */
 onLive((event) => {
   if (event.type !== 'reading') return;
@@ -42,8 +45,13 @@ onLive((event) => {
   channels.patch((list) => ({
     ...list,
     items: list.items.map((one) =>
-      one.id === event.channelId
-        ? { ...one, health: 'fresh', latest: { value, unit, time, stale: false, suspect: false } }
+      one.id === event.channelId && !isNewer(one.latest, time)
+        ? {
+            ...one,
+            health: 'fresh',
+            latest: { value, unit, time, stale: false, suspect: false },
+            rawCounts: event.rawCounts ?? null,
+          }
         : one,
     ),
   }));

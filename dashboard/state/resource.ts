@@ -25,7 +25,7 @@ export interface Change {
 export interface Resource<T> {
   readonly snapshot: Signal<Snapshot<T>>;
   reload(): Promise<void>;
-  /** Changes what is shown without asking the server. */
+  /** Changes what is shown without asking the server; `change` leaves alone what is newer than it. */
   patch(change: (data: T) => T): void;
   /** A page that shows it: it is fetched when old, and again when the server says that it changed. */
   watch(): () => void;
@@ -65,12 +65,17 @@ export function resource<T>(load: () => Promise<T>, options: ResourceOptions<T> 
   let running: Promise<void> | undefined;
   let again = false;
   let planned: ReturnType<typeof setTimeout> | undefined;
+  /** Made while an answer is on its way, which may be older than they are. */
+  let patches: ((data: T) => T)[] = [];
 
   async function fetchOnce(): Promise<void> {
     outdated = false;
     startedAt = Date.now();
+    patches = [];
     try {
-      snapshot.value = { data: await load(), at: Date.now(), trouble: undefined };
+      let data: T = await load();
+      for (const patch of patches) data = patch(data);
+      snapshot.value = { data, at: Date.now(), trouble: undefined };
     } catch (error) {
       snapshot.value = { ...snapshot.peek(), trouble: error as Trouble };
     }
@@ -113,6 +118,7 @@ export function resource<T>(load: () => Promise<T>, options: ResourceOptions<T> 
     snapshot,
     reload,
     patch(change) {
+      if (running) patches.push(change);
       const { data } = snapshot.peek();
       if (data !== undefined) snapshot.value = { ...snapshot.peek(), data: change(data) };
     },

@@ -9,7 +9,9 @@ export function withReading<T extends Pick<NucSummary, 'hive' | 'latest'>>(
   const place = event.place as keyof NucSummary['latest'] | undefined;
   const mine =
     event.hiveId === one.hive.id || (event.hiveId === undefined && event.siteId === one.hive.siteId);
-  if (!mine || place === undefined || one.latest[place] === undefined) return one;
+  if (!mine || place === undefined) return one;
   const { value, unit, time } = event;
+  const before = one.latest[place];
+  if (before === undefined || (before && Date.parse(before.time) > Date.parse(time))) return one;
   return { ...one, latest: { ...one.latest, [place]: { value, unit, time, stale: false, suspect: false } } };
 }

@@ -88,6 +88,7 @@ export const liveEventSchema = z.discriminatedUnion('type', [
     value: z.number(),
     unit: z.string(),
     time: isoTime,
+    rawCounts: z.number().optional().describe('What a scale without a calibration sent, in counts'),
   }),
   z.object({
     type: z.literal('alert'),

@@ -1,4 +1,6 @@
 /** Between the store's values and the wire: instants as ISO 8601, absent fields left out. */
+import type { LatestReading } from '../store/channels.ts';
+import { countsPerStored } from '../units.ts';
 import type { Assignment, Owner } from '../store/places/assignments.ts';
 import type { Hive } from '../store/places/hives.ts';
 import type { Assignment as AssignmentDto, Hive as HiveDto } from '../contract/places.ts';
@@ -8,6 +10,10 @@ export const iso = (ms: number): string => new Date(ms).toISOString();
 export const isoOrNull = (ms: number | null | undefined): string | null =>
   ms === null || ms === undefined ? null : iso(ms);
 export const msOf = (time: string): number => Date.parse(time);
+
+/** What a scale without a calibration sent, in counts; null for every other reading. */
+export const rawCountsOf = (latest: LatestReading | null): number | null =>
+  latest?.suspect === 'uncalibrated' ? latest.rawValue * countsPerStored : null;
 
 type Present<T> = { [K in keyof T]: Exclude<T[K], undefined> };
 /** The same without the fields that are `undefined`: what the parser calls absent, the store leaves out. */

@@ -1,6 +1,6 @@
 /** Newly stored readings, passed to open pages with the place that they were taken at. */
 import type { EventsHub } from './events-hub.ts';
-import { iso } from '../farm/wire.ts';
+import { iso, rawCountsOf } from '../farm/wire.ts';
 import type { CommitResult } from '../store/port.ts';
 import type { Store } from '../store/store.ts';
 import type { Where } from '../farm/sensor-positions.ts';
@@ -20,12 +20,14 @@ export function liveReadings(store: Store, events: EventsHub, where: (nowMs: num
         events.publish({ type: 'channels' });
       }
       const at = ofChannel.get(channelId);
+      const counts = rawCountsOf(channel.latest);
       events.publish({
         type: 'reading',
         channelId,
         value: channel.latest.value,
         unit: channel.unit,
         time: iso(channel.latest.atMs),
+        ...(counts === null ? {} : { rawCounts: counts }),
         ...(at?.hive ? { hiveId: at.hive.id } : {}),
         ...(at ? { siteId: at.site.id, place: at.assignment.spot } : {}),
       });

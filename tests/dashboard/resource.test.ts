@@ -102,6 +102,20 @@ describe('a resource', () => {
     leave();
   });
 
+  it('keeps what was patched in while an older answer was on its way', async () => {
+    let answer: (value: number) => void = () => undefined;
+    const one = resource<number>(() => new Promise((resolve) => (answer = resolve)));
+    const loading = one.reload();
+    one.patch((now) => Math.max(now, 7));
+    answer(3);
+    await loading;
+    expect(one.snapshot.value.data).toBe(7);
+    const again = one.reload();
+    answer(4);
+    await again;
+    expect(one.snapshot.value.data).toBe(4);
+  });
+
   it('keeps what it has, with its age, where the server does not answer', async () => {
     const load = vi
       .fn<() => Promise<number>>()

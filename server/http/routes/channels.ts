@@ -3,14 +3,13 @@ import type { CalibrationFact, Calibration } from '../../store/calibration.ts';
 import type { Channel } from '../../store/channels.ts';
 import { isDoubtful } from '../../store/readings/day-readings.ts';
 import type { Store } from '../../store/store.ts';
-import { countsPerStored } from '../../units.ts';
 import { healthOf, usualIntervalMs } from '../../views/channel-rhythm.ts';
 import type { ParsedBodyOf, ResponseOf } from '../../contract/index.ts';
 import type { Channel as ChannelDto } from '../../contract/sensors.ts';
 import type { AppDeps } from '../deps.ts';
 import { implement } from '../operation.ts';
 import { orNotFound } from '../../user-error.ts';
-import { assignmentToWire, iso, msOf } from '../../farm/wire.ts';
+import { assignmentToWire, iso, msOf, rawCountsOf } from '../../farm/wire.ts';
 
 const dayMs = 86_400_000;
 /** How long what was worked out from a channel's last day may be shown again. */
@@ -87,8 +86,7 @@ function listChannels(store: Store, lastDayOf: ReturnType<typeof lastDays>, nowM
       health,
       healthText,
       suspects24h: day?.suspects ?? 0,
-      rawCounts:
-        channel.latest?.suspect === 'uncalibrated' ? channel.latest.rawValue * countsPerStored : null,
+      rawCounts: rawCountsOf(channel.latest),
       readings: channel.readings,
       assignment: assignment
         ? { ...assignmentToWire(assignment), ownerName: nameOf(assignment.owner) }
