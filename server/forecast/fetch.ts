@@ -43,54 +43,70 @@ export interface Forecasts {
   states(): readonly ForecastState[];
 }
 
-export function createForecasts({ address, sites, clock, store }: ForecastDeps): Forecasts {
-  const kept = new Map<string, Kept>();
-  const told = toldForecasts(sites, clock, store);
+export const createForecasts = (deps: ForecastDeps): Forecasts => new FetchedForecasts(deps);
 
-  /** What another address answered, or one that is no longer set, is not believed any more. */
-  function withdraw(siteId: string): void {
-    const last = store.at('address', siteId, clock());
-    if (last && last.hours.length > 0)
-      store.keep({ ...last, saidAtMs: clock(), knownAtMs: clock(), hours: [] });
+class FetchedForecasts implements Forecasts {
+  readonly #deps: ForecastDeps;
+  readonly #published: ReturnType<typeof toldForecasts>;
+  readonly #bySite = new Map<string, Kept>();
+
+  constructor(deps: ForecastDeps) {
+    this.#deps = deps;
+    this.#published = toldForecasts(deps.sites, deps.clock, deps.store);
   }
 
-  function of(site: Site): Kept {
-    const url = urlFor(address(), site);
-    let known = kept.get(site.id);
-    if (known?.url !== url) {
-      if (known) withdraw(site.id);
-      known = {
-        url,
-        fetchedAtMs: null,
-        problem: null,
-        attempts: 0,
-        nextMs: -Infinity,
-        underWay: false,
-      };
-      kept.set(site.id, known);
+  async onMinute(): Promise<void> {
+    const { address, sites, clock } = this.#deps;
+    if (address() === '') {
+      this.#bySite.clear();
+      for (const { id } of sites()) this.#withdraw(id);
+      return;
     }
-    return known;
+    const due = sites().filter((site) => {
+      const { underWay, nextMs } = this.#of(site);
+      return !underWay && nextMs <= clock();
+    });
+    await Promise.all(due.map((site) => this.#fetch(site)));
   }
 
-  async function ask(site: Site): Promise<void> {
-    const one = of(site);
+  night(siteId: string, atMs: number): Forecast | undefined {
+    const site = this.#deps.sites().find(({ id }) => id === siteId);
+    return site && knownNight(this.#deps.store, site, atMs);
+  }
+
+  take(message: ForecastMessage): string | null {
+    return this.#published.take(message);
+  }
+
+  states(): readonly ForecastState[] {
+    const { address, sites } = this.#deps;
+    const fetched = (address() === '' ? [] : sites()).map((site) => {
+      const { url, fetchedAtMs, problem } = this.#of(site);
+      return { site: site.name, host: hostOf(url), fetchedAtMs, problem };
+    });
+    return [...fetched, ...this.#published.states()];
+  }
+
+  async #fetch(site: Site): Promise<void> {
+    const { store, clock } = this.#deps;
+    const one = this.#of(site);
     one.underWay = true;
     const answer = await fetchForecast(one.url);
     one.underWay = false;
     const nowMs = clock();
     // The address may have been changed since.
-    if (kept.get(site.id) !== one) return;
+    if (this.#bySite.get(site.id) !== one) return;
     if (answer.ok) {
+      const source = hostOf(one.url);
       store.keep({
-        ...{ kind: 'address', siteId: site.id, source: hostOf(one.url) },
-        ...{ saidAtMs: nowMs, knownAtMs: nowMs, hours: answer.hours },
+        kind: 'address',
+        siteId: site.id,
+        source,
+        saidAtMs: nowMs,
+        knownAtMs: nowMs,
+        hours: answer.hours,
       });
-      Object.assign(one, {
-        fetchedAtMs: nowMs,
-        problem: null,
-        attempts: 0,
-        nextMs: nowMs + everyMs,
-      });
+      Object.assign(one, { fetchedAtMs: nowMs, problem: null, attempts: 0, nextMs: nowMs + everyMs });
       return;
     }
     one.attempts += 1;
@@ -98,32 +114,30 @@ export function createForecasts({ address, sites, clock, store }: ForecastDeps):
     one.nextMs = nowMs + pauseAfterMs(one.attempts);
   }
 
-  return {
-    async onMinute() {
-      if (address() === '') {
-        kept.clear();
-        for (const { id } of sites()) withdraw(id);
-        return;
-      }
-      const due = sites().filter((site) => {
-        const { underWay, nextMs } = of(site);
-        return !underWay && nextMs <= clock();
-      });
-      await Promise.all(due.map(ask));
-    },
-    night(siteId, atMs) {
-      const site = sites().find(({ id }) => id === siteId);
-      return site && knownNight(store, site, atMs);
-    },
-    take: told.take,
-    states: () => [
-      ...(address() === '' ? [] : sites()).map((site) => {
-        const { url, fetchedAtMs, problem } = of(site);
-        return { site: site.name, host: hostOf(url), fetchedAtMs, problem };
-      }),
-      ...told.states(),
-    ],
-  };
+  #of(site: Site): Kept {
+    const url = urlFor(this.#deps.address(), site);
+    const known = this.#bySite.get(site.id);
+    if (known?.url === url) return known;
+    if (known) this.#withdraw(site.id);
+    const fresh = {
+      url,
+      fetchedAtMs: null,
+      problem: null,
+      attempts: 0,
+      nextMs: -Infinity,
+      underWay: false,
+    };
+    this.#bySite.set(site.id, fresh);
+    return fresh;
+  }
+
+  /** What another address answered, or one that is no longer set, is not believed any more. */
+  #withdraw(siteId: string): void {
+    const { store, clock } = this.#deps;
+    const last = store.at('address', siteId, clock());
+    if (last && last.hours.length > 0)
+      store.keep({ ...last, saidAtMs: clock(), knownAtMs: clock(), hours: [] });
+  }
 }
 
 const urlFor = (address: string, { latDeg, lonDeg }: Site): string =>

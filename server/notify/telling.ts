@@ -26,37 +26,67 @@ export interface Telling {
   onMinute(alerts: Iterable<AlertState>, nowMs: number): void;
 }
 
-export function createTelling(deps: TellingDeps): Telling {
-  const { store, recipients } = deps;
+export const createTelling = (deps: TellingDeps): Telling => new Notifications(deps);
 
-  const itemOf = (effect: Pick<Effect, 'ruleId' | 'subject' | 'episode'>, over: boolean): DeliveryItem => {
-    const { ruleId, subject, episode } = effect;
-    const last = episode.marks.at(-1);
-    return {
-      episodeId: episode.id,
-      ruleId,
-      title: deps.titleOf(ruleId),
-      subject,
-      timeZone: deps.timeZoneOf(subject),
-      urgency: episode.urgency,
-      message: episode.message,
-      over,
-      ...(last?.what === 'closed' && last.text !== undefined && { found: last.text }),
-    };
-  };
+class Notifications implements Telling {
+  readonly #deps: TellingDeps;
 
-  function tell(
-    recipient: Recipient,
-    effect: Effect,
-    decision: Decision,
-    keyEnd: string,
-    nowMs: number,
-  ): void {
+  constructor(deps: TellingDeps) {
+    this.#deps = deps;
+  }
+
+  onEffects(effects: readonly Effect[], nowMs: number): void {
+    for (const recipient of this.#deps.recipients()) {
+      for (const effect of effects) {
+        const { kind, episode } = effect;
+        if (!isNews(kind)) continue;
+        const earlier = this.#deliveredTo(recipient, episode.id);
+        const decision = decideOnEffect(recipient, kind, episode, earlier, nowMs);
+        // The history's length tells one "worsened" from the next, and is the same after a restart.
+        this.#deliver(recipient, effect, decision, `${kind}/${String(episode.marks.length)}`, nowMs);
+      }
+    }
+  }
+
+  onMinute(alerts: Iterable<AlertState>, nowMs: number): void {
+    const { store, recipients, digestDue } = this.#deps;
+    const all = [...alerts];
+    for (const alert of all) this.#remind(alert, nowMs);
+    for (const recipient of recipients()) {
+      const last = store.lastDigest(recipient.id);
+      const digest = digestFor(
+        recipient,
+        all,
+        last,
+        digestDue,
+        (effect, over) => this.#itemOf(effect, over),
+        nowMs,
+      );
+      if (digest) store.save(digest);
+    }
+  }
+
+  #remind(alert: AlertState, nowMs: number): void {
+    const episode = episodeOf(alert);
+    if (!episode || !isOpen(alert)) return;
+    const { key, ruleId, subject } = alert;
+    for (const recipient of this.#deps.recipients()) {
+      const earlier = this.#deliveredTo(recipient, episode.id);
+      const decision = decideOnReminder(recipient, episode, earlier, nowMs);
+      if (!decision.tell) continue;
+      const number = earlier.filter(({ kind }) => kind === 'reminder').length + 1;
+      const effect: Effect = { kind: 'raised', atMs: nowMs, key, ruleId, subject, episode };
+      this.#deliver(recipient, effect, decision, `reminder/${String(number)}`, nowMs);
+    }
+  }
+
+  #deliver(recipient: Recipient, effect: Effect, decision: Decision, keyEnd: string, nowMs: number): void {
+    const { store } = this.#deps;
     const { episode } = effect;
     const key = `${recipient.id}/${episode.id}/${keyEnd}`;
     for (const overtaken of decision.withdraw ?? []) withdraw(store, overtaken, episode.id, decision.reason);
     if (store.ofEpisode(episode.id).some((earlier) => earlier.key === key)) return;
-    const item = itemOf(effect, decision.tell && decision.kind === 'all-clear');
+    const item = this.#itemOf(effect, decision.tell && decision.kind === 'all-clear');
     const batch = decision.tell ? openBatch(store.waiting(), recipient, item, decision) : undefined;
     if (batch) {
       store.save({ ...batch, items: [...batch.items, item] });
@@ -78,51 +108,25 @@ export function createTelling(deps: TellingDeps): Telling {
     });
   }
 
-  const toldTo = (recipient: Recipient, episodeId: string): readonly Delivery[] =>
-    store.ofEpisode(episodeId).filter(({ recipientId }) => recipientId === recipient.id);
-
-  function remind(alert: AlertState, nowMs: number): void {
-    const episode = episodeOf(alert);
-    if (!episode || !isOpen(alert)) return;
-    const { key, ruleId, subject } = alert;
-    for (const recipient of recipients()) {
-      const told = toldTo(recipient, episode.id);
-      const decision = decideOnReminder(recipient, episode, told, nowMs);
-      if (!decision.tell) continue;
-      const number = told.filter(({ kind }) => kind === 'reminder').length + 1;
-      const effect: Effect = { kind: 'raised', atMs: nowMs, key, ruleId, subject, episode };
-      tell(recipient, effect, decision, `reminder/${String(number)}`, nowMs);
-    }
+  #deliveredTo(recipient: Recipient, episodeId: string): readonly Delivery[] {
+    return this.#deps.store.ofEpisode(episodeId).filter(({ recipientId }) => recipientId === recipient.id);
   }
 
-  return {
-    onEffects(effects, nowMs) {
-      for (const recipient of recipients()) {
-        for (const effect of effects) {
-          const { kind, episode } = effect;
-          if (!isNews(kind)) continue;
-          const decision = decideOnEffect(recipient, kind, episode, toldTo(recipient, episode.id), nowMs);
-          // The history's length tells one "worsened" from the next, and is the same after a restart.
-          tell(recipient, effect, decision, `${kind}/${String(episode.marks.length)}`, nowMs);
-        }
-      }
-    },
-    onMinute(alerts, nowMs) {
-      const all = [...alerts];
-      for (const alert of all) remind(alert, nowMs);
-      for (const recipient of recipients()) {
-        const digest = digestFor(
-          recipient,
-          all,
-          store.lastDigest(recipient.id),
-          deps.digestDue,
-          itemOf,
-          nowMs,
-        );
-        if (digest) store.save(digest);
-      }
-    },
-  };
+  #itemOf(effect: Pick<Effect, 'ruleId' | 'subject' | 'episode'>, over: boolean): DeliveryItem {
+    const { ruleId, subject, episode } = effect;
+    const last = episode.marks.at(-1);
+    return {
+      episodeId: episode.id,
+      ruleId,
+      title: this.#deps.titleOf(ruleId),
+      subject,
+      timeZone: this.#deps.timeZoneOf(subject),
+      urgency: episode.urgency,
+      message: episode.message,
+      over,
+      ...(last?.what === 'closed' && last.text !== undefined && { found: last.text }),
+    };
+  }
 }
 
 /** A message of the same rule, site and kind that has not been tried yet takes another item along. */
