@@ -191,7 +191,7 @@ async function startWayIn(
         farm.lookSoon();
       },
       onDevice: (name) => {
-        noteDevice(store, name, clock());
+        noteDevice(store, name, clock(), log);
       },
       onQuarantined: () => {
         farm.onQuarantined();
@@ -206,11 +206,13 @@ async function startWayIn(
 }
 
 /** Only for the page: a device is not kept waiting because it can't be noted. */
-function noteDevice(store: Store, name: string, nowMs: number): void {
+function noteDevice(store: Store, name: string, nowMs: number, log: Logger): void {
   try {
     store.devices.seen(name, nowMs);
   } catch (error) {
-    if (!(error instanceof StoreUnavailable)) throw error;
+    // A store that refuses is announced elsewhere.
+    if (error instanceof StoreUnavailable) return;
+    log.error({ err: error, device: name }, 'That a device connected could not be noted.');
   }
 }
 
