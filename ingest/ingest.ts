@@ -45,9 +45,9 @@ export interface IngestOptions {
   readonly onStoreChanged?: () => void;
   /** A device came in by its name and password. */
   readonly onDevice?: (name: string) => void;
-  /** After a commit that put messages in the quarantine tray. */
+  /** After a commit that quarantined messages. */
   readonly onQuarantined?: () => void;
-  /** A forecast on a topic of its own: null, or the reason why it goes to the quarantine tray. */
+  /** A forecast on a topic of its own: null, or the reason why it is quarantined. */
   readonly onForecast?: OnForecast;
 }
 

@@ -1,4 +1,4 @@
-/** From an arrived message to a part of the next commit: decoded, judged, remembered, or put aside with the reason. */
+/** From an arrived message to a part of the next commit: decoded, judged, remembered, or quarantined with the reason. */
 import type {
   Announcement,
   CalibratedChannel,
@@ -43,7 +43,7 @@ const mostReason = 500;
 const maxOurTopics = 10_000;
 const maxTopics = 20_000;
 
-function putAside(arrival: Arrival, reason: string, receivedAtMs: number): QuarantinedMessage {
+function quarantinedMessage(arrival: Arrival, reason: string, receivedAtMs: number): QuarantinedMessage {
   const { topic, payload } = arrival;
   return {
     topic,
@@ -116,13 +116,13 @@ export function makeReception(
     return {
       readings: readings.map(quality.judge),
       lastKnown,
-      quarantined: quarantine === undefined ? none : [putAside(arrival, quarantine, receivedAtMs)],
+      quarantined: quarantine === undefined ? none : [quarantinedMessage(arrival, quarantine, receivedAtMs)],
       announcements,
     };
   }
 
   function refuse(arrival: Arrival, reason: string, settled: Settled): void {
-    const message = putAside(arrival, reason, clock());
+    const message = quarantinedMessage(arrival, reason, clock());
     status.quarantined(shown(arrival.topic), message.payloadBytes, message.reason);
     group.add({ readings: none, lastKnown: none, quarantined: [message] }, settled, arrival.owner);
   }

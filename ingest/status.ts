@@ -44,7 +44,7 @@ export interface StatusKeeper {
 const fine = 'Readings are being stored.';
 /** The same complaint is written once in so long. */
 const quietMs = 60_000;
-/** And no more different ones in that time: what is put aside can be looked at on the page, a full disk helps nobody. */
+/** And no more different ones in that time: what is quarantined can be looked at on the page, a full disk helps nobody. */
 const mostComplaints = 100;
 
 /** True when this complaint is worth a line: a device that errs every second must not fill the log, whatever it says. */
@@ -96,7 +96,7 @@ export function makeStatus(
       counters.quarantined += batch.quarantined.length;
     },
     quarantined(topic, bytes, reason) {
-      const sentence = `A message was put in the quarantine tray: ${reason}.`;
+      const sentence = `A message was quarantined: ${reason}.`;
       if (isNew(`${topic} ${reason}`)) logger.warn({ topic, bytes }, sentence);
     },
     mistake(topic, error) {

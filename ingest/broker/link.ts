@@ -15,7 +15,7 @@ export interface Arrival {
   readonly owner?: object;
   /** Where the same message may come again under the same identifier. */
   readonly receipt?: Receipt;
-  /** Why it goes to the quarantine tray unread: beyond its sender's rights, too large. */
+  /** Why it is quarantined unread: beyond its sender's rights, too large. */
   readonly refuse?: string | undefined;
   /** Its true size, where `payload` is only the beginning. */
   readonly payloadBytes?: number;

@@ -5,7 +5,7 @@
  * 3. the Homie convention;
  * 4. discovery messages and the state topics that they announced;
  * 5. the uplink JSON of LoRaWAN network servers.
- * What none of them understands goes to the quarantine tray with the reason, and can be mapped from there.
+ * What none of them understands is quarantined with the reason, and can be mapped from there.
  */
 import { decodeDiscovery } from './discovery.ts';
 import { decodeHomie } from './homie.ts';

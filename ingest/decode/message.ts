@@ -16,7 +16,7 @@ export interface Message {
 export interface Decoded {
   readonly readings: readonly IncomingReading[];
   readonly lastKnown: readonly LastKnown[];
-  /** One sentence for the quarantine tray. */
+  /** One sentence for the quarantine. */
   readonly quarantine?: string;
   readonly ignored?: string;
 }

@@ -1,4 +1,4 @@
-/** Mappings as ingest uses them, and what a new one does for the messages in the quarantine tray. */
+/** Mappings as ingest uses them, and what a new one does for the messages in the quarantine. */
 import { randomUUID } from 'node:crypto';
 import type { Mapping, MappingOfFile } from '../../ingest/decode/mapping-schema.ts';
 import { readMapping } from '../../ingest/decode/mapping-schema.ts';
@@ -28,7 +28,7 @@ export function notYetThere(
 }
 
 /**
- * Takes the messages that the mapping understands out of the tray and stores their readings, so that a sensor just
+ * Takes the messages that the mapping understands out of the quarantine and stores their readings, so that a sensor just
  * mapped shows its last message at once. A message that was too long to keep whole stays.
  */
 export function readFromTray(store: Store, mapping: Mapping): number {

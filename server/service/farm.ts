@@ -43,7 +43,7 @@ export interface Farm {
   /** Zone of the first site; UTC on a server that has none yet. */
   timeZone(): string;
   onCommitted(result: CommitResult): void;
-  /** Open pages show the tray anew, at most once a second. */
+  /** Open pages show the quarantine anew, at most once a second. */
   onQuarantined(): void;
   /** Once the way in stands: how it is doing, and how to publish through it. */
   connect(way: WayIn): void;

@@ -42,7 +42,7 @@ interface Tally {
   readonly hot: HotReading[];
   readonly fresh: FreshReadings;
   readonly freshChannels: FreshChannels;
-  readonly putAside: QuarantinedMessage[];
+  readonly quarantined: QuarantinedMessage[];
   /** What would have needed a channel too many: the newest of each sensor and reason, for one message may bring thousands. */
   readonly beyond: Map<string, QuarantinedMessage>;
   readonly bounded: boolean;
@@ -96,7 +96,7 @@ export function ingest(
   );
   const totals = { received: 0, stored: 0, duplicates: 0, conflicts: 0, quarantined: 0 };
 
-  /** Undefined where it may not have one; then it is put aside. */
+  /** Undefined where it may not have one; then it is quarantined. */
   function channelOf(from: IncomingReading | LastKnown, tally: Tally): number | undefined {
     const found = channelIds.of(from, from.receivedAtMs, tally.freshChannels, tally.bounded);
     if (typeof found === 'number') return found;
@@ -108,7 +108,7 @@ export function ingest(
   function storeReading(reading: IncomingReading, tally: Tally): void {
     const impossible = whyImpossible(reading) ?? layers.whyTooOld(reading.observedAtMs);
     if (impossible !== undefined) {
-      tally.putAside.push(asMessage(reading, impossible));
+      tally.quarantined.push(asMessage(reading, impossible));
       return;
     }
     const channelId = channelOf(reading, tally);
@@ -152,7 +152,7 @@ export function ingest(
       hot: [],
       fresh: new FreshReadings(),
       freshChannels: noFreshChannels(),
-      putAside: [...batch.quarantined],
+      quarantined: [...batch.quarantined],
       beyond: new Map(),
       bounded,
       duplicates: 0,
@@ -161,8 +161,8 @@ export function ingest(
     for (const reading of batch.readings) storeReading(reading, tally);
     layers.hot.write(tally.hot);
     for (const known of batch.lastKnown) storeLastKnown(known, tally);
-    tally.putAside.push(...tally.beyond.values());
-    quarantine.add(tally.putAside);
+    tally.quarantined.push(...tally.beyond.values());
+    quarantine.add(tally.quarantined);
     if (batch.announcements) announcements.add(batch.announcements);
     return tally;
   }
@@ -175,7 +175,7 @@ export function ingest(
     totals.stored += tally.stored.length;
     totals.duplicates += tally.duplicates;
     totals.conflicts += tally.conflicts;
-    totals.quarantined += tally.putAside.length;
+    totals.quarantined += tally.quarantined.length;
     return { stored: tally.stored, duplicates: tally.duplicates, conflicts: tally.conflicts };
   }
 

@@ -1,4 +1,4 @@
-/** Mappings from the tray to readings, devices with their passwords, and calibrated readings at each resolution. */
+/** Mappings from the quarantine to readings, devices with their passwords, and calibrated readings at each resolution. */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { isPassword } from '../../server/farm/password.ts';
 import { activeMappings } from '../../server/farm/mappings.ts';
@@ -27,7 +27,7 @@ describe('a mapping', () => {
       },
       ...more,
     });
-  const tray = (topic: string, text: string, payloadBytes = text.length) => ({
+  const quarantine = (topic: string, text: string, payloadBytes = text.length) => ({
     topic,
     payload: new TextEncoder().encode(text),
     payloadBytes,
@@ -35,11 +35,11 @@ describe('a mapping', () => {
     receivedAtMs: nowMs,
   });
 
-  it('reads what waits in the tray for it, leaves the rest, and is in use at once', async () => {
+  it('reads what waits in the quarantine for it, leaves the rest, and is in use at once', async () => {
     const quarantined = [
-      tray('shed/s7/state', '{"kg":12.5}'),
-      tray('shed/s8/state', '{"kg":"heavy"}'),
-      tray('shed/s9/state', '{"kg":12.5}', 9000),
+      quarantine('shed/s7/state', '{"kg":12.5}'),
+      quarantine('shed/s8/state', '{"kg":"heavy"}'),
+      quarantine('shed/s9/state', '{"kg":12.5}', 9000),
     ];
     server.store.ingest.commit({ readings: [], quarantined, lastKnown: [] });
     expect((await put('shed')).status).toBe(200);

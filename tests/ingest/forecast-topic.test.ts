@@ -1,4 +1,4 @@
-/** A forecast published over MQTT, all the way: into the night ahead, shown where it stands, or into the tray with the reason. */
+/** A forecast published over MQTT, all the way: into the night ahead, shown where it stands, or into the quarantine with the reason. */
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -21,7 +21,7 @@ const hours = (from: number) =>
 
 const get = async <T>(path: string): Promise<T> =>
   (await (await fetch(`${running.http}/api/v1${path}`)).json()) as T;
-const tray = async () =>
+const quarantine = async () =>
   (await get<{ items: { topic: string; reason: string }[] }>('/quarantine')).items.map(
     ({ topic, reason }) => `${topic}: ${reason}`,
   );
@@ -54,15 +54,15 @@ it('is taken, says where it came from and how old it is, and is no reading', asy
     { site: 'Lower Orchard', host: 'welcomb/$forecast/Lower Orchard', at: issued, problem: null },
   ]);
   expect(ingest.stored).toBe(0);
-  expect(await tray()).toEqual([]);
+  expect(await quarantine()).toEqual([]);
   expect(running.store.channels.list()).toEqual([]);
 });
 
-it('goes to the tray with the reason where it is none, and the one before still counts', async () => {
+it('goes to the quarantine with the reason where it is none, and the one before still counts', async () => {
   const before = (await get<Status>('/status')).forecasts;
   await client.publishAsync('welcomb/$forecast', '{"tonight": 3}', { qos: 1, retain: true });
   await client.publishAsync('welcomb/$forecast/Valley', JSON.stringify(hours(Date.now())), { qos: 1 });
-  expect((await tray()).sort()).toEqual([
+  expect((await quarantine()).sort()).toEqual([
     expect.stringMatching(
       /\/Valley: a forecast for a site that there is not: “Valley”; there is “Lower Orchard”/,
     ),

@@ -70,15 +70,15 @@ describe.skipIf(missing('Chromium', chromium))('the Sensors page', () => {
     await button(page, 'Delete it').click();
     await list.getByText('None yet.').waitFor();
     await speak('hut/box-3/up', { scale: { weight_kg: 10.25 } });
-    const tray = page.getByRole('region', { name: 'Not understood' });
-    await tray.getByText('hut/box-3/up').waitFor();
+    const quarantine = page.getByRole('region', { name: 'Not understood' });
+    await quarantine.getByText('hut/box-3/up').waitFor();
 
     await button(page, 'Take in from a file …').click();
     await page.getByLabel('A file saved here or elsewhere').setInputFiles(file);
     await button(page, 'Take them in').click();
     await shut(page);
     await list.getByText('1 taken in.').waitFor();
-    await tray.getByText('Every message was understood.').waitFor();
+    await quarantine.getByText('Every message was understood.').waitFor();
     await page.getByText('10.25 kg').waitFor();
 
     await button(page, 'Take in from a file …').click();

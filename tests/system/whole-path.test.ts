@@ -91,13 +91,13 @@ describe('a reading on its way through the server', () => {
     ['an impossible time', 'welcomb/odd/weight', '{"value":1,"time":"yesterday-ish"}', /time/],
     ['not a number', 'welcomb/odd/weight', '{"value":null}', /value/],
     ['an unknown quantity', 'welcomb/odd/happiness', '7', /happiness/],
-  ])('puts %s into the tray with the reason, and stays up', async (_what, topic, payload, reason) => {
+  ])('puts %s into the quarantine with the reason, and stays up', async (_what, topic, payload, reason) => {
     await device.publishAsync(topic, payload, { qos: 1 });
-    const tray = await until(async () => {
+    const quarantine = await until(async () => {
       const { items } = await server.get<ResponseOf<'listQuarantine'>>('/api/v1/quarantine');
       return items.find((item) => item.topic === topic && item.payloadText === payload);
     }, 2000);
-    expect(tray.reason).toMatch(reason);
+    expect(quarantine.reason).toMatch(reason);
     expect(await server.get('/healthz')).toEqual({ ready: true });
   });
 
@@ -112,11 +112,11 @@ describe('a reading on its way through the server', () => {
     rude.publish('welcomb/rude/weight', Buffer.alloc(10_000_000, 'x'), { qos: 1 });
     await Promise.race([closed, new Promise((resolve) => setTimeout(resolve, 3000))]);
     await rude.endAsync(true);
-    const tray = await until(async () => {
+    const quarantine = await until(async () => {
       const { items } = await server.get<ResponseOf<'listQuarantine'>>('/api/v1/quarantine');
       return items.find((item) => item.topic === 'welcomb/rude/weight');
     }, 3000);
-    expect(tray.reason).toMatch(/large|bytes|KiB|size/i);
+    expect(quarantine.reason).toMatch(/large|bytes|KiB|size/i);
     await device.publishAsync('welcomb/scale-7/weight', '12.5', { qos: 1 });
     await until(
       async () => ((await channel(server, 'scale-7', 'weight'))?.latest?.value === 12.5 ? true : undefined),

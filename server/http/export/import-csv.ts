@@ -68,15 +68,15 @@ function commit(
   });
   report.added += stored.length;
   report.alreadyThere += duplicates;
-  const putAside = batch.length - stored.length - duplicates - conflicts;
+  const quarantined = batch.length - stored.length - duplicates - conflicts;
   if (conflicts > 0)
     refuse(
       report,
       lastLine,
       `${String(conflicts)} readings up to here differ from those that are there, which stay.`,
     );
-  if (putAside > 0)
-    refuse(report, lastLine, `${String(putAside)} readings up to here can’t be: see the quarantine tray.`);
+  if (quarantined > 0)
+    refuse(report, lastLine, `${String(quarantined)} readings up to here can’t be: see the quarantine.`);
 }
 
 /** A row that won't do is reported and the others go on. Throws `UserError` for a file that is no such CSV. */

@@ -150,11 +150,11 @@ function readings(store: Store, nowMs: () => number): Pick<Handlers, 'readings'>
         quarantined: [],
         lastKnown: [],
       });
-      const putAside = batch.length - stored.length - duplicates - conflicts;
-      if (conflicts + putAside > 0) {
+      const quarantined = batch.length - stored.length - duplicates - conflicts;
+      if (conflicts + quarantined > 0) {
         throw new StoreConflict(
           `${String(conflicts)} readings of ${channel.sensor} differ from those that are there, which stay; ` +
-            `${String(putAside)} can't be. ${String(stored.length)} were added.`,
+            `${String(quarantined)} can't be. ${String(stored.length)} were added.`,
         );
       }
       return { added: stored.length, alreadyThere: duplicates };
