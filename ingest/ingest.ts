@@ -1,4 +1,4 @@
-/** The way in: MQTT messages are decoded, committed in groups, and acknowledged only then. */
+/** MQTT messages are decoded, committed in groups, and acknowledged only then. */
 import type { Announcement, CalibratedChannel, CommitResult, IngestPort } from '../server/store/port.ts';
 import type { Device } from './broker/devices.ts';
 import { startEmbedded, type ConnectionLimits, type EmbeddedBroker } from './broker/embedded.ts';
@@ -43,7 +43,7 @@ export interface IngestOptions {
   readonly onCommitted?: (result: CommitResult) => void;
   /** The store began to refuse, or takes readings again; `status()` says which. */
   readonly onStoreChanged?: () => void;
-  /** A device came in by its name and password. */
+  /** A device signed in. */
   readonly onDevice?: (name: string) => void;
   /** After a commit that quarantined messages. */
   readonly onQuarantined?: () => void;

@@ -1,4 +1,4 @@
-/** What can be told about the way in at any moment, and the log lines when it changes. */
+/** The state of ingest at any moment, and the log lines when it changes. */
 import type { CommitResult, IngestBatch } from '../server/store/port.ts';
 import type { IngestLogger } from './logger.ts';
 

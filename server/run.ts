@@ -60,7 +60,7 @@ export async function runServer(settings: Settings, options: RunOptions = {}): P
       },
     });
     started.push(() => farm.stop());
-    const ingest = await startWayIn(settings, store, farm, clock, log);
+    const ingest = await startServerIngest(settings, store, farm, clock, log);
     started.push(() => ingest.stop());
     farm.connect({
       facts: () => serverFacts(ingest),
@@ -166,7 +166,7 @@ function openStoreIn(
   }
 }
 
-async function startWayIn(
+async function startServerIngest(
   settings: Settings,
   store: Store,
   farm: Farm,

@@ -1,4 +1,4 @@
-/** What ingest asks of a way in, be it the embedded broker or somebody else's. */
+/** What ingest asks of a broker, embedded or outside. */
 import type { Device } from './devices.ts';
 
 /** Of one message, however often it is sent again. */
@@ -29,7 +29,7 @@ export interface LinkEvents {
   onConnected(): void;
   onDisconnected(reason: string): void;
   onWarning(sentence: string): void;
-  /** A device came in by its name and password. */
+  /** A device signed in. */
   onDevice(name: string): void;
 }
 

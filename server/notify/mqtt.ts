@@ -77,7 +77,7 @@ export function discoveryOf(base: string, prefix: string, nuc: NucForHub, gone =
     payload_available: 'online',
     payload_not_available: 'offline',
     device: { identifiers: [`welcomb-${nuc.id}`], name: nuc.name, suggested_area: nuc.siteName },
-    // By this the way in knows its own announcements when a shared broker sends them back.
+    // By this ingest knows its own announcements when a shared broker sends them back.
     origin: { name: 'Welcomb' },
   };
   const entities = {

@@ -32,7 +32,7 @@ export interface ServerFacts {
   readonly storeRefusingWhy: string | null;
 }
 
-export interface WayIn {
+export interface IngestLink {
   readonly facts: () => ServerFacts;
   readonly publish: Publish;
 }
@@ -45,8 +45,8 @@ export interface Farm {
   onCommitted(result: CommitResult): void;
   /** Open pages show the quarantine anew, at most once a second. */
   onQuarantined(): void;
-  /** Once the way in stands: how it is doing, and how to publish through it. */
-  connect(way: WayIn): void;
+  /** Once ingest has started: its state, and how to publish through it. */
+  connect(link: IngestLink): void;
   /** Tells whoever watches the server that it is well. */
   beat(whyNot: string | null): Promise<void>;
   /** How it stands with what others foresee, site by site; empty where nothing is asked. */
@@ -69,7 +69,7 @@ const quarantineMs = 1_000;
 const outboxMs = 10_000;
 const megabyte = 1_000_000;
 
-const notConnected: WayIn = {
+const notConnected: IngestLink = {
   facts: () => ({ brokerAwaySinceMs: null, storeRefusingSinceMs: null, storeRefusingWhy: null }),
   publish: () => Promise.reject(new Error('there is no broker to publish through yet')),
 };
@@ -83,7 +83,7 @@ class FarmService implements Farm {
   readonly #forecasts: Forecasts;
   readonly #teller: Teller;
   readonly #showLive: ReturnType<typeof liveReadings>;
-  #wayIn = notConnected;
+  #ingest = notConnected;
   #soon: NodeJS.Timeout | undefined;
   #quarantineShown: NodeJS.Timeout | undefined;
   #minutes: NodeJS.Timeout | undefined;
@@ -104,7 +104,7 @@ class FarmService implements Farm {
       store,
       clock,
       timeZone: () => this.timeZone(),
-      publish: (publication) => this.#wayIn.publish(publication),
+      publish: (publication) => this.#ingest.publish(publication),
       openPages: () => events.clients,
       nucs: () => nucsForHub(this.watch, clock()),
       complain: deps.onError,
@@ -136,7 +136,7 @@ class FarmService implements Farm {
       historyStepMs: () => farmSettings(store.settings).historyStepMinutes * tickMs,
       forecast: (siteId, atMs) => this.#forecasts.night(siteId, atMs),
       server: () => {
-        const { brokerAwaySinceMs, ...refusing } = this.#wayIn.facts();
+        const { brokerAwaySinceMs, ...refusing } = this.#ingest.facts();
         return { brokerAwaySinceMs, disk: diskFacts(store, refusing) };
       },
       timeZone: () => this.timeZone(),
@@ -171,8 +171,8 @@ class FarmService implements Farm {
     }, quarantineMs);
   }
 
-  connect(way: WayIn): void {
-    this.#wayIn = way;
+  connect(link: IngestLink): void {
+    this.#ingest = link;
   }
 
   beat(whyNot: string | null): Promise<void> {

@@ -1,5 +1,5 @@
 /**
- * The server of the soak and of the bench, as a child process: the real store behind the real way in, and nothing
+ * The server of the soak and of the bench, as a child process: the real store behind the real ingest, and nothing
  * else, with the engine as the server has it. Says `ready <port>` when it listens or has connected; answers `count` on
  * standard input with what is stored.
  */
