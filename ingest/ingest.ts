@@ -1,6 +1,6 @@
 /** MQTT messages are decoded, committed in groups, and acknowledged only then. */
 import type { Announcement, CalibratedChannel, CommitResult, IngestPort } from '../server/store/port.ts';
-import type { Device } from './broker/devices.ts';
+import type { Device } from './broker/authenticator.ts';
 import { startEmbedded, type ConnectionLimits, type EmbeddedBroker } from './broker/embedded.ts';
 import type { Link, LinkEvents } from './broker/link.ts';
 import type { OutsideBroker, OutsideLimits } from './broker/outside-options.ts';

@@ -3,15 +3,15 @@ import type { Connection } from './connection.ts';
 
 export interface ConnectionCaps {
   readonly perAddress: number;
-  /** Of these, not admitted yet. */
-  readonly unadmittedPerAddress: number;
-  readonly unadmitted: number;
+  /** Of these, not authenticated yet. */
+  readonly unauthenticatedPerAddress: number;
+  readonly unauthenticated: number;
 }
 
 export class ConnectionCounter {
   readonly #caps: ConnectionCaps;
-  readonly #byAddress = new Map<string, { all: number; unadmitted: number }>();
-  #unadmitted = 0;
+  readonly #byAddress = new Map<string, { all: number; unauthenticated: number }>();
+  #unauthenticated = 0;
 
   constructor(caps: ConnectionCaps) {
     this.#caps = caps;
@@ -19,13 +19,13 @@ export class ConnectionCounter {
 
   /** Why there is no room for one more from this address; undefined where there is. */
   whyFull(address: string): string | undefined {
-    const { all, unadmitted } = this.#byAddress.get(address) ?? { all: 0, unadmitted: 0 };
-    const { perAddress, unadmittedPerAddress } = this.#caps;
+    const { all, unauthenticated } = this.#byAddress.get(address) ?? { all: 0, unauthenticated: 0 };
+    const { perAddress, unauthenticatedPerAddress } = this.#caps;
     if (all >= perAddress) return `${address} has ${String(all)} open already`;
-    if (unadmitted >= unadmittedPerAddress)
-      return `${address} has ${String(unadmitted)} open that have not signed in yet`;
-    if (this.#unadmitted >= this.#caps.unadmitted)
-      return `${String(this.#unadmitted)} are open that have not signed in yet`;
+    if (unauthenticated >= unauthenticatedPerAddress)
+      return `${address} has ${String(unauthenticated)} open that have not signed in yet`;
+    if (this.#unauthenticated >= this.#caps.unauthenticated)
+      return `${String(this.#unauthenticated)} are open that have not signed in yet`;
     return undefined;
   }
 
@@ -33,20 +33,20 @@ export class ConnectionCounter {
   add(connection: Connection): void {
     this.#change(connection.address, 1, 1);
     connection.once('close', () => {
-      this.#change(connection.address, -1, connection.isAdmitted ? 0 : -1);
+      this.#change(connection.address, -1, connection.isAuthenticated ? 0 : -1);
     });
   }
 
-  admit(connection: Connection): void {
-    if (connection.isAdmitted) return;
-    connection.isAdmitted = true;
+  authenticated(connection: Connection): void {
+    if (connection.isAuthenticated) return;
+    connection.isAuthenticated = true;
     if (!connection.closed) this.#change(connection.address, 0, -1);
   }
 
-  #change(address: string, all: number, unadmitted: number): void {
-    this.#unadmitted += unadmitted;
-    const before = this.#byAddress.get(address) ?? { all: 0, unadmitted: 0 };
-    const now = { all: before.all + all, unadmitted: before.unadmitted + unadmitted };
+  #change(address: string, all: number, unauthenticated: number): void {
+    this.#unauthenticated += unauthenticated;
+    const before = this.#byAddress.get(address) ?? { all: 0, unauthenticated: 0 };
+    const now = { all: before.all + all, unauthenticated: before.unauthenticated + unauthenticated };
     if (now.all === 0) this.#byAddress.delete(address);
     else this.#byAddress.set(address, now);
   }

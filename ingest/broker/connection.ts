@@ -4,7 +4,7 @@
  */
 import type { Socket } from 'node:net';
 import { Duplex } from 'node:stream';
-import type { Device } from './devices.ts';
+import type { Device } from './authenticator.ts';
 import { frameGuard, type FrameGuard, type Oversized } from './frame-guard.ts';
 import type { Pace } from './pace.ts';
 
@@ -24,7 +24,7 @@ export class Connection extends Duplex {
   readonly pace: Pace;
   /** Whose name and password it showed. */
   device: Device | undefined;
-  isAdmitted = false;
+  isAuthenticated = false;
   /** What it subscribes to. */
   readonly filters = new Set<string>();
   readonly #socket: Socket;
@@ -36,7 +36,7 @@ export class Connection extends Duplex {
     this.address = (socket.remoteAddress ?? '').replace(/^::ffff:/, '');
     this.pace = options.pace;
     this.#frames = frameGuard(
-      () => (this.isAdmitted ? options.maxPacketBytes : maxFirstPacketBytes),
+      () => (this.isAuthenticated ? options.maxPacketBytes : maxFirstPacketBytes),
       () => false,
       options.onOversized,
     );

@@ -10,7 +10,7 @@ import { serverRoot } from '../decode/own-topics.ts';
 import { ConnectionCounter, type ConnectionCaps } from './connection-counter.ts';
 import { ConnectionLog } from './connection-log.ts';
 import { Connection } from './connection.ts';
-import { Door, type Device, type DeviceDirectory } from './devices.ts';
+import { Authenticator, type Device, type DeviceDirectory } from './authenticator.ts';
 import type { Oversized } from './frame-guard.ts';
 import type { Link, LinkEvents } from './link.ts';
 import { pace } from './pace.ts';
@@ -43,7 +43,11 @@ const sysTopic = '$SYS/';
 const nowhere = `${serverRoot}/refused`;
 
 /** Behind a proxy, or in a container, all devices may come from one address. */
-const connectionCaps: ConnectionCaps = { perAddress: 250, unadmittedPerAddress: 100, unadmitted: 200 };
+const connectionCaps: ConnectionCaps = {
+  perAddress: 250,
+  unauthenticatedPerAddress: 100,
+  unauthenticated: 200,
+};
 const maxClientIdCharacters = 128;
 const maxWillBytes = 4096;
 const maxFilters = 50;
@@ -71,7 +75,7 @@ class Broker {
   readonly #events: LinkEvents;
   readonly #clock: () => number;
   readonly #log: ConnectionLog;
-  readonly #door: Door;
+  readonly #authenticator: Authenticator;
   readonly #counter = new ConnectionCounter(connectionCaps);
   readonly #sessions: Sessions;
   readonly #retained = new RetainedRoom(standardRetainedLimits);
@@ -86,7 +90,7 @@ class Broker {
     this.#log = new ConnectionLog((sentence) => {
       events.onWarning(sentence);
     }, clock);
-    this.#door = new Door(options.devices, options.allowAnonymous, clock);
+    this.#authenticator = new Authenticator(options.devices, options.allowAnonymous, clock);
     this.#sessions = new Sessions(standardSessionLimits, clock);
     this.#aedes = new Aedes({
       persistence: this.#sessions,
@@ -172,7 +176,7 @@ class Broker {
     this.#aedes.on('client', (client) => {
       this.#clients.add(client);
       if (!client.clean) this.#sessions.came(client.id);
-      this.#closeUnlessStillIn(client);
+      this.#closeUnlessAllowed(client);
     });
     this.#aedes.on('clientDisconnect', (client) => {
       this.#clients.delete(client);
@@ -211,7 +215,7 @@ class Broker {
     }
   }
 
-  /** Null: it may come in. */
+  /** Null: it may connect. */
   async #authenticate(
     client: Client,
     name: string | undefined,
@@ -219,14 +223,14 @@ class Broker {
   ): Promise<AuthenticateError | null> {
     const connection = connectionOf(client);
     try {
-      const admission = await this.#door.admit(name, password, connection.address);
-      if (!admission.ok) {
-        this.#log.warn(`A device was turned away: ${admission.reason}.`);
-        return refusal(admission.reason, notAuthorised);
+      const authentication = await this.#authenticator.authenticate(name, password, connection.address);
+      if (!authentication.ok) {
+        this.#log.warn(`A device was turned away: ${authentication.reason}.`);
+        return refusal(authentication.reason, notAuthorised);
       }
-      connection.device = admission.device;
-      this.#counter.admit(connection);
-      if (admission.device) this.#events.onDevice(admission.device.name);
+      connection.device = authentication.device;
+      this.#counter.authenticated(connection);
+      if (authentication.device) this.#events.onDevice(authentication.device.name);
       return null;
     } catch (error) {
       this.#log.warn(`A device was turned away: ${String(error)}.`);
@@ -287,7 +291,7 @@ class Broker {
 
   /** The broker gathers a whole packet before anybody can refuse it; so it never gets to see one that is too large. */
   #refuseOversized(connection: Connection, { publish: message, bytes }: Oversized): void {
-    if (!message || message.qos > 1 || !connection.isAdmitted) {
+    if (!message || message.qos > 1 || !connection.isAuthenticated) {
       this.#log.warn(`Connection closed: a packet of ${String(bytes)} bytes is too large.`);
       connection.destroy();
       return;
@@ -313,16 +317,16 @@ class Broker {
   }
 
   #setDevices(devices: readonly Device[]): void {
-    const gone = this.#door.setDevices(devices);
-    for (const client of this.#clients) this.#closeUnlessStillIn(client);
+    const gone = this.#authenticator.setDevices(devices);
+    for (const client of this.#clients) this.#closeUnlessAllowed(client);
     for (const { name } of gone) {
       void this.#sessions.forgetOwner(name);
       for (const topic of this.#retained.take(name)) this.#dropRetained(topic);
     }
   }
 
-  #closeUnlessStillIn(client: Client): void {
-    if (!this.#door.isStillIn(connectionOf(client).device)) client.close();
+  #closeUnlessAllowed(client: Client): void {
+    if (!this.#authenticator.isStillAllowed(connectionOf(client).device)) client.close();
   }
 }
 

@@ -1,5 +1,5 @@
 /** What ingest asks of a broker, embedded or outside. */
-import type { Device } from './devices.ts';
+import type { Device } from './authenticator.ts';
 
 /** Of one message, however often it is sent again. */
 export interface Receipt {

@@ -1,7 +1,7 @@
 /** What a device may publish and subscribe to on the embedded broker. */
 import { ownRoot, serverRoot } from '../decode/own-topics.ts';
 import { shown } from '../decode/message.ts';
-import type { Device } from './devices.ts';
+import type { Device } from './authenticator.ts';
 
 const belowServerRoot = `${serverRoot}/`;
 /** Devices made before names were checked: a wildcard in a name must not become one in a filter. */

@@ -8,7 +8,7 @@ import { afterEach, describe, expect, test } from 'vitest';
 import { ConnectionCounter } from '../../ingest/broker/connection-counter.ts';
 import { ConnectionLog } from '../../ingest/broker/connection-log.ts';
 import type { Connection } from '../../ingest/broker/connection.ts';
-import { Door, type Device } from '../../ingest/broker/devices.ts';
+import { Authenticator, type Device } from '../../ingest/broker/authenticator.ts';
 import { RetainedRoom } from '../../ingest/broker/retained.ts';
 import { isOwnTopic } from '../../ingest/broker/rights.ts';
 import { clientIdOf, Sessions, standardSessionLimits } from '../../ingest/broker/sessions.ts';
@@ -227,13 +227,17 @@ describe('what waits for who is away', () => {
 
 describe('connections', () => {
   test('an address has at most so many, and fewer that have not signed in', () => {
-    const counter = new ConnectionCounter({ perAddress: 3, unadmittedPerAddress: 2, unadmitted: 3 });
+    const counter = new ConnectionCounter({
+      perAddress: 3,
+      unauthenticatedPerAddress: 2,
+      unauthenticated: 3,
+    });
     const made: { connection: Connection; close: () => void }[] = [];
     const add = (address: string): Connection => {
       let close = (): void => undefined;
       const connection = {
         address,
-        isAdmitted: false,
+        isAuthenticated: false,
         closed: false,
         once: (_event: string, heard: () => void) => (close = heard),
       } as unknown as Connection;
@@ -325,15 +329,17 @@ describe('passwords', () => {
       checks += 1;
       return new Promise((resolve) => setTimeout(resolve, 1, password === 'right'));
     };
-    const door = new Door({ devices: [scale], isPassword }, true, Date.now);
+    const authenticator = new Authenticator({ devices: [scale], isPassword }, true, Date.now);
     const admissions = await Promise.all(
       Array.from({ length: many }, (_, at) =>
-        door.admit('scale-1', Buffer.from(at === many - 1 ? 'right' : 'guess'), '10.0.0.9'),
+        authenticator.authenticate('scale-1', Buffer.from(at === many - 1 ? 'right' : 'guess'), '10.0.0.9'),
       ),
     );
     expect(checks).toBe(10);
     expect(admissions.filter(({ ok }) => ok)).toEqual([]);
-    expect(await door.admit('scale-1', Buffer.from('right'), '10.0.0.10')).toMatchObject({ ok: true });
+    expect(await authenticator.authenticate('scale-1', Buffer.from('right'), '10.0.0.10')).toMatchObject({
+      ok: true,
+    });
   });
 
   test('an unknown name is checked like a known one, and counts', async () => {
@@ -342,23 +348,28 @@ describe('passwords', () => {
       checked.push(hash);
       return Promise.resolve(false);
     };
-    const door = new Door({ devices: [scale], isPassword }, true, Date.now);
-    for (let at = 0; at < 12; at += 1) await door.admit('nobody', Buffer.from('x'), '10.0.0.9');
+    const authenticator = new Authenticator({ devices: [scale], isPassword }, true, Date.now);
+    for (let at = 0; at < 12; at += 1)
+      await authenticator.authenticate('nobody', Buffer.from('x'), '10.0.0.9');
     expect(checked).toEqual(Array.from({ length: 10 }, () => undefined));
   });
 
   test('a check that fails by itself is no wrong password', async () => {
     const isPassword = (): Promise<boolean> => Promise.reject(new Error('too many'));
-    const door = new Door({ devices: [scale], isPassword }, true, Date.now);
+    const authenticator = new Authenticator({ devices: [scale], isPassword }, true, Date.now);
     for (let at = 0; at < 30; at += 1)
-      await expect(door.admit('scale-1', Buffer.from('right'), '10.0.0.9')).rejects.toThrow('too many');
+      await expect(authenticator.authenticate('scale-1', Buffer.from('right'), '10.0.0.9')).rejects.toThrow(
+        'too many',
+      );
   });
 
   test('thirty devices with right passwords behind one address come in one after the other', async () => {
     const isPassword = (password: string): Promise<boolean> => Promise.resolve(password === 'right');
-    const door = new Door({ devices: [scale], isPassword }, true, Date.now);
+    const authenticator = new Authenticator({ devices: [scale], isPassword }, true, Date.now);
     for (let at = 0; at < 30; at += 1)
-      expect(await door.admit('scale-1', Buffer.from('right'), '10.0.0.9')).toMatchObject({ ok: true });
+      expect(await authenticator.authenticate('scale-1', Buffer.from('right'), '10.0.0.9')).toMatchObject({
+        ok: true,
+      });
   });
 });
 

@@ -2,7 +2,7 @@
 import { connect } from 'node:net';
 import mqtt from 'mqtt';
 import { afterEach, expect, test } from 'vitest';
-import { Door, isLoopback, type Device } from '../../ingest/broker/devices.ts';
+import { Authenticator, isLoopback, type Device } from '../../ingest/broker/authenticator.ts';
 import { startIngest, type Ingest, type IngestOptions } from '../../ingest/ingest.ts';
 import { isDevicePassword } from '../../server/farm/device-password.ts';
 import { hashPassword } from '../../server/farm/password.ts';
@@ -86,11 +86,11 @@ test('a device that is shut out while its password is checked does not come in',
     new Promise((resolve) => {
       answer = resolve;
     });
-  const door = new Door({ devices: [scale], isPassword: isRight }, true, Date.now);
-  const admission = door.admit('scale-1', Buffer.from('propolis-14'), '127.0.0.1');
-  door.setDevices([gateway]);
+  const authenticator = new Authenticator({ devices: [scale], isPassword: isRight }, true, Date.now);
+  const authentication = authenticator.authenticate('scale-1', Buffer.from('propolis-14'), '127.0.0.1');
+  authenticator.setDevices([gateway]);
   answer(true);
-  expect(await admission).toEqual({ ok: false, reason: 'this device was shut out' });
+  expect(await authentication).toEqual({ ok: false, reason: 'this device was shut out' });
 });
 
 test('who came in by name is told, who did not is not', async () => {
@@ -219,7 +219,7 @@ test('a port in use is one sentence', async () => {
 test('after ten wrong passwords an address has to wait a minute, and a right one is not checked either', async () => {
   let checks = 0;
   let now = 0;
-  const door = new Door(
+  const authenticator = new Authenticator(
     {
       devices: [scale],
       isPassword: (password) => Promise.resolve((checks += 1) > 0 && password === 'right'),
@@ -228,7 +228,7 @@ test('after ten wrong passwords an address has to wait a minute, and a right one
     () => now,
   );
   const knock = (password: string, address = '10.0.0.9') =>
-    door.admit('scale-1', Buffer.from(password), address);
+    authenticator.authenticate('scale-1', Buffer.from(password), address);
   for (let attempt = 0; attempt < 10; attempt += 1) expect(await knock('wrong')).toMatchObject({ ok: false });
   expect(await knock('right')).toMatchObject({ ok: false, reason: expect.stringContaining('wait a minute') });
   expect(checks).toBe(10);
@@ -253,7 +253,7 @@ test.each<[string, boolean]>([
 });
 
 test('a nameless client from elsewhere is never let in', async () => {
-  const door = new Door({ devices: [], isPassword: isDevicePassword }, true, Date.now);
-  expect(await door.admit(undefined, undefined, '192.168.1.5')).toMatchObject({ ok: false });
-  expect(await door.admit(undefined, undefined, '127.0.0.1')).toMatchObject({ ok: true });
+  const authenticator = new Authenticator({ devices: [], isPassword: isDevicePassword }, true, Date.now);
+  expect(await authenticator.authenticate(undefined, undefined, '192.168.1.5')).toMatchObject({ ok: false });
+  expect(await authenticator.authenticate(undefined, undefined, '127.0.0.1')).toMatchObject({ ok: true });
 });

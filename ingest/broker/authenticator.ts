@@ -16,7 +16,7 @@ export interface DeviceDirectory {
   readonly isPassword: (password: string, hash: string | undefined) => Promise<boolean>;
 }
 
-export type Admission =
+export type Authentication =
   | { readonly ok: true; readonly device: Device | undefined }
   | { readonly ok: false; readonly reason: string };
 
@@ -25,13 +25,13 @@ export function isLoopback(address: string): boolean {
   return (isIP(plain) === 4 && plain.startsWith('127.')) || plain === '::1';
 }
 
-const refused = (reason: string): Admission => ({ ok: false, reason });
+const refused = (reason: string): Authentication => ({ ok: false, reason });
 
 /**
  * Anonymous only from this machine and only until the first device is made. A password that was right once is known
  * again by a keyed digest, so that thirty devices that come back together don't queue for thirty scrypt runs.
  */
-export class Door {
+export class Authenticator {
   readonly #directory: DeviceDirectory;
   readonly #allowAnonymous: boolean;
   readonly #attempts: PasswordAttempts;
@@ -46,11 +46,11 @@ export class Door {
     this.#devices = new Map(directory.devices.map((device) => [device.name, device]));
   }
 
-  async admit(
+  async authenticate(
     name: string | undefined,
     password: Uint8Array | undefined,
     address: string,
-  ): Promise<Admission> {
+  ): Promise<Authentication> {
     if (name === undefined || name === '') {
       if (this.#allowAnonymous && this.#devices.size === 0 && isLoopback(address))
         return { ok: true, device: undefined };
@@ -69,7 +69,7 @@ export class Door {
     if (!right || !device) return refused(`wrong user name or password for "${name.slice(0, 60)}"`);
     this.#attempts.giveBack(address);
     // It may have been shut out while its password was checked.
-    return this.isStillIn(device) ? { ok: true, device } : refused('this device was shut out');
+    return this.isStillAllowed(device) ? { ok: true, device } : refused('this device was shut out');
   }
 
   async #isRight(device: Device | undefined, password: string): Promise<boolean> {
@@ -82,18 +82,18 @@ export class Door {
     return true;
   }
 
-  /** Whether who came in as this device, or nameless, may stay. */
-  isStillIn(device: Device | undefined): boolean {
+  /** Whether a connection of this device, or a nameless one, may stay. */
+  isStillAllowed(device: Device | undefined): boolean {
     return device
       ? this.#devices.get(device.name)?.passwordHash === device.passwordHash
       : this.#devices.size === 0;
   }
 
-  /** Returns those that are shut out by it. */
+  /** Returns the devices that may no longer stay. */
   setDevices(next: readonly Device[]): readonly Device[] {
     const before = [...this.#devices.values()];
     this.#devices = new Map(next.map((device) => [device.name, device]));
-    const gone = before.filter((device) => !this.isStillIn(device));
+    const gone = before.filter((device) => !this.isStillAllowed(device));
     for (const { name } of gone) this.#known.delete(name);
     return gone;
   }
