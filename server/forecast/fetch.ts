@@ -9,12 +9,12 @@ import type { Forecast } from '../signals/types.ts';
 import type { Site } from '../store/places/sites.ts';
 import { readHours, type ForecastState, type Hour } from './hours.ts';
 import { knownNight, type ForecastStore } from './known.ts';
-import { toldForecasts, type ForecastMessage } from './published.ts';
+import { publishedForecasts, type ForecastMessage } from './published.ts';
 
 const hourMs = 3_600_000;
 const everyMs = hourMs;
 const mostBytes = 256 * 1024;
-const patienceMs = 15_000;
+const timeoutMs = 15_000;
 
 interface Kept {
   url: string;
@@ -47,12 +47,12 @@ export const createForecasts = (deps: ForecastDeps): Forecasts => new FetchedFor
 
 class FetchedForecasts implements Forecasts {
   readonly #deps: ForecastDeps;
-  readonly #published: ReturnType<typeof toldForecasts>;
+  readonly #published: ReturnType<typeof publishedForecasts>;
   readonly #bySite = new Map<string, Kept>();
 
   constructor(deps: ForecastDeps) {
     this.#deps = deps;
-    this.#published = toldForecasts(deps.sites, deps.clock, deps.store);
+    this.#published = publishedForecasts(deps.sites, deps.clock, deps.store);
   }
 
   async onMinute(): Promise<void> {
@@ -161,7 +161,7 @@ export async function fetchForecast(address: string): Promise<Answer> {
     const response = await fetch(url, {
       headers: { accept: 'application/json', 'user-agent': 'welcomb' },
       redirect: 'manual',
-      signal: AbortSignal.timeout(patienceMs),
+      signal: AbortSignal.timeout(timeoutMs),
     });
     if (!response.ok) {
       await response.body?.cancel();

@@ -31,7 +31,7 @@ export interface Hour {
 /** How it stands with the forecast of one site. */
 export interface ForecastState {
   readonly site: string;
-  /** Of the address only the host: the rest may hold a key. Or the topic on which it was told. */
+  /** Of the address only the host: the rest may hold a key. Or the topic on which it was published. */
   readonly host: string;
   readonly fetchedAtMs: number | null;
   readonly problem: string | null;

@@ -18,17 +18,17 @@ export interface ForecastMessage {
   readonly receivedAtMs: number;
 }
 
-export interface ToldForecasts {
+export interface PublishedForecasts {
   /** Keeps it, or says in one sentence why not. Never throws. */
   take(message: ForecastMessage): string | null;
   states(): readonly ForecastState[];
 }
 
-export function toldForecasts(
+export function publishedForecasts(
   sites: () => readonly Site[],
   clock: () => number,
   store: ForecastStore,
-): ToldForecasts {
+): PublishedForecasts {
   return {
     take({ topic, site: named, payload, retain, receivedAtMs }) {
       const site = named === null ? null : siteNamed(sites(), named);

@@ -5,7 +5,7 @@
 import { post } from './post.ts';
 import type { Sent } from './sender.ts';
 
-export async function beat(url: string, whyNot: string | null, patienceMs = 15_000): Promise<Sent> {
+export async function beat(url: string, whyNot: string | null, timeoutMs = 15_000): Promise<Sent> {
   if (whyNot !== null) return { ok: false, detail: `No heartbeat was sent: ${whyNot}`, final: false };
-  return post({ url, method: 'GET', patienceMs });
+  return post({ url, method: 'GET', timeoutMs });
 }

@@ -5,12 +5,12 @@ import { wordsOf } from './words.ts';
 
 export interface MailOptions {
   /** How long a server may be silent, ms. */
-  readonly patienceMs: number;
+  readonly timeoutMs: number;
 }
 
 const loopback = (host: string): boolean => ['localhost', '127.0.0.1', '::1'].includes(host);
 
-export function mailSender({ patienceMs }: MailOptions = { patienceMs: 20_000 }): SenderOf<MailWay> {
+export function mailSender({ timeoutMs }: MailOptions = { timeoutMs: 20_000 }): SenderOf<MailWay> {
   return async (delivery, recipient, way) => {
     const { heading, text } = wordsOf(delivery, recipient.display);
     // A mail program of some megabytes, for those who have set up mail.
@@ -22,9 +22,9 @@ export function mailSender({ patienceMs }: MailOptions = { patienceMs: 20_000 })
       // A password never travels in the clear beyond this machine.
       requireTLS: way.user !== null && !way.secure && !loopback(way.host),
       ...(way.user !== null && { auth: { user: way.user, pass: way.password?.reveal() ?? '' } }),
-      connectionTimeout: patienceMs,
-      greetingTimeout: patienceMs,
-      socketTimeout: patienceMs,
+      connectionTimeout: timeoutMs,
+      greetingTimeout: timeoutMs,
+      socketTimeout: timeoutMs,
       disableFileAccess: true,
       disableUrlAccess: true,
     });

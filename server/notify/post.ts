@@ -1,4 +1,4 @@
-/** One HTTP request with a patience, told as a sentence: for webhooks and the heartbeat. */
+/** One HTTP request with a time limit; the outcome is a sentence: for webhooks and the heartbeat. */
 import type { Sent } from './sender.ts';
 
 export interface Post {
@@ -6,13 +6,13 @@ export interface Post {
   readonly method: 'GET' | 'POST';
   readonly headers?: Readonly<Record<string, string>>;
   readonly body?: string;
-  readonly patienceMs: number;
+  readonly timeoutMs: number;
 }
 
 /** Busy, too early, too many, or the server's own trouble: worth another try. */
 const passing = (status: number): boolean => status >= 500 || [408, 425, 429].includes(status);
 
-export async function post({ url, method, headers, body, patienceMs }: Post): Promise<Sent> {
+export async function post({ url, method, headers, body, timeoutMs }: Post): Promise<Sent> {
   // Paths and queries of such addresses often hold a token, so only the host is ever named.
   const { host } = new URL(url);
   try {
@@ -21,7 +21,7 @@ export async function post({ url, method, headers, body, patienceMs }: Post): Pr
       headers: { 'user-agent': 'welcomb', ...headers },
       ...(body !== undefined && { body }),
       redirect: 'manual',
-      signal: AbortSignal.timeout(patienceMs),
+      signal: AbortSignal.timeout(timeoutMs),
     });
     await answer.body?.cancel();
     if (answer.ok) return { ok: true, detail: `${host} answered ${String(answer.status)}` };

@@ -6,7 +6,7 @@ import type { Recipient, WebhookWay } from './recipient.ts';
 import type { SenderOf } from './sender.ts';
 import { wordsOf } from './words.ts';
 
-export function webhookSender({ patienceMs } = { patienceMs: 15_000 }): SenderOf<WebhookWay> {
+export function webhookSender({ timeoutMs } = { timeoutMs: 15_000 }): SenderOf<WebhookWay> {
   return (delivery, recipient, way, nowMs) =>
     post({
       url: way.url,
@@ -17,7 +17,7 @@ export function webhookSender({ patienceMs } = { patienceMs: 15_000 }): SenderOf
         ...(way.token && { authorization: `Bearer ${way.token.reveal()}` }),
       },
       body: JSON.stringify(jsonOf(delivery, recipient, nowMs)),
-      patienceMs,
+      timeoutMs,
     });
 }
 

@@ -22,8 +22,8 @@ let hook: Hook;
 let now = noon;
 let published: Publication[] = [];
 const senders: Senders = {
-  mail: mailSender({ patienceMs: 250 }),
-  webhook: webhookSender({ patienceMs: 250 }),
+  mail: mailSender({ timeoutMs: 250 }),
+  webhook: webhookSender({ timeoutMs: 250 }),
   mqtt: mqttSender((publication) => Promise.resolve(void published.push(publication))),
   browser: browserSender(() => 1),
 };
