@@ -5,7 +5,7 @@
 import type { Delivery, DeliveryStore } from '../notify/delivery.ts';
 import { StoreUnavailable } from '../store/store.ts';
 
-export function patientDeliveries(store: DeliveryStore): DeliveryStore {
+export function deliveryQueue(store: DeliveryStore): DeliveryStore {
   /** By key, in the order in which they were first kept. */
   const unwritten = new Map<string, Delivery>();
 

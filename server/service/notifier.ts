@@ -22,7 +22,7 @@ import { webhookSender } from '../notify/webhook.ts';
 import type { AlertState, Effect } from '../rules/engine/alert-state.ts';
 import type { Subject } from '../rules/engine/types.ts';
 import type { Store } from '../store/store.ts';
-import { patientDeliveries } from './delivery-queue.ts';
+import { deliveryQueue } from './delivery-queue.ts';
 import { titleOf } from '../views/alert-view.ts';
 
 export interface TellerDeps {
@@ -53,7 +53,7 @@ const hubPrefix = 'homeassistant';
 
 export function createTeller(deps: TellerDeps): Teller {
   const { store, clock } = deps;
-  const deliveries = patientDeliveries(store.deliveries);
+  const deliveries = deliveryQueue(store.deliveries);
   const complained = new Set<string>();
   const complain = (sentence: string): void => {
     if (complained.has(sentence)) return;
