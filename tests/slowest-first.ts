@@ -20,7 +20,7 @@ const longest = [
   'open-data/rules-silence',
   'system/newcomer',
   'scenarios/cold-night',
-  'oracle/keepers-eye',
+  'oracle/inspection-miss-rate',
   'faults/rules-kill',
   'watch/replay-as-live',
 ];

@@ -1,4 +1,4 @@
-/** How many cells this farm's looks miss, from the introductions that had ended before one was opened. */
+/** The share of cells that this farm's inspections miss, from the introductions that had ended before one was opened. */
 import { looksEvidence, farmsMissRate } from '../introduction/miss-rate.ts';
 import type { MissRate } from '../introduction/setup.ts';
 import type { MissEvidence } from '../introduction/standing-cells.ts';
@@ -7,13 +7,13 @@ import type { Introduction } from '../store/introductions.ts';
 import type { Store } from '../store/store.ts';
 import { setupOf } from './setup-of.ts';
 
-/** An eye changes: no more than so many of the newest are asked. */
+/** A keeper's skill changes: only so many of the newest introductions count. */
 const mostNucs = 40;
 
 /** What each ended introduction says, kept until its log changes: folding them all for every nuc would be slow. */
 const kept = new WeakMap<Store, Map<string, MissEvidence | null>>();
 
-export function forgetLooks(store: Store, introductionId?: string): void {
+export function forgetMissRates(store: Store, introductionId?: string): void {
   if (introductionId === undefined) kept.delete(store);
   else kept.get(store)?.delete(introductionId);
 }

@@ -14,7 +14,7 @@ import { createBatch, previewBatch } from '../farm/batch.ts';
 import { changeIntroduction } from '../farm/change-introduction.ts';
 import { calendarText } from './calendar-text.ts';
 import type { NucAnalysis } from '../watch/nuc-analysis.ts';
-import { forgetLooks } from '../farm/inspection-miss-rate.ts';
+import { forgetMissRates } from '../farm/inspection-miss-rate.ts';
 import { outcomeFacts } from './outcomes.ts';
 import { replayForPage } from './replay-nuc.ts';
 import { summaryParts } from './summary-parts.ts';
@@ -184,13 +184,13 @@ function changes(deps: ViewDeps): Pick<Views, 'tryTelling' | 'afterLog' | 'after
     afterLog(introductionId, nowMs) {
       const introduction = store.introductions.get(introductionId);
       if (!introduction) return;
-      forgetLooks(store, introductionId);
+      forgetMissRates(store, introductionId);
       watch.logChanged(introduction.nucId);
       closeIfOver(deps, introduction.nucId, introductionId, nowMs);
       watch.lookAt(introduction.nucId, nowMs);
     },
     afterSetupChange(nowMs) {
-      forgetLooks(store);
+      forgetMissRates(store);
       watch.setupChanged(nowMs);
       deps.wake();
     },
