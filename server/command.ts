@@ -30,7 +30,7 @@ else await run(await find());
 
 /** What runs for months keeps its memory close; what runs for seconds, such as a replay, takes what makes it quick. */
 async function serverCommands(): Promise<typeof ServerCommands> {
-  await import('./engine-memory.ts');
+  await import('./heap-flags.ts');
   return import('./commands/start.ts');
 }
 

@@ -3,6 +3,6 @@
  * a bundler moves what is imported to where it likes, but not across an `await`.
  */
 import './private-umask.ts';
-import './engine-memory.ts';
+import './heap-flags.ts';
 
 await import('./serve.ts');

@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { pino, type Logger } from 'pino';
 import { startIngest, type Ingest, type IngestOptions } from '../ingest/ingest.ts';
 import { entryCheck } from './farm/entry-check.ts';
-import { floodRoom } from './flood-room.ts';
+import { heapGrowth } from './heap-growth.ts';
 import { createFarm, type Farm, type ServerFacts } from './service/farm.ts';
 import { createSetupCode, dropSetupCode, type SetupCode } from './http/access/setup-code.ts';
 import { isDevicePassword } from './farm/device-password.ts';
@@ -173,7 +173,7 @@ async function startServerIngest(
   clock: () => number,
   log: Logger,
 ): Promise<Ingest> {
-  const room = floodRoom();
+  const growth = heapGrowth();
   try {
     return await startIngest({
       port: store.ingest.ofSensors,
@@ -184,7 +184,7 @@ async function startServerIngest(
       clock,
       logger: log,
       onCommitted: (result) => {
-        room.committed(result.stored.length);
+        growth.committed(result.stored.length);
         farm.onCommitted(result);
       },
       onStoreChanged: () => {

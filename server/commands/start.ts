@@ -1,5 +1,5 @@
 /** `welcomb start` and `welcomb demo`: reads the settings, starts the server, stops it cleanly. */
-import '../packet-memory.ts';
+import '../mqtt-number-cache.ts';
 import { readFileSync } from 'node:fs';
 import { pino } from 'pino';
 import { endOnUncaughtErrors } from '../last-resort.ts';

@@ -3,10 +3,10 @@
  * else, with the engine as the server has it. Says `ready <port>` when it listens or has connected; answers `count` on
  * standard input with what is stored.
  */
-import '../../server/engine-memory.ts';
+import '../../server/heap-flags.ts';
 import { createInterface } from 'node:readline';
 import { startIngest, type IngestOptions } from '../../ingest/ingest.ts';
-import { floodRoom } from '../../server/flood-room.ts';
+import { heapGrowth } from '../../server/heap-growth.ts';
 import { openStore } from '../../server/store/store.ts';
 
 const [file = '', kind = 'embedded', url = '', lifted = ''] = process.argv.slice(2);
@@ -28,13 +28,13 @@ const broker: IngestOptions['broker'] =
         devices: { devices: [], isPassword: () => Promise.resolve(false) },
         allowAnonymous: true,
       };
-const room = floodRoom();
+const growth = heapGrowth();
 const ingest = await startIngest({
   port: store.ingest,
   broker,
   clock: Date.now,
   onCommitted: ({ stored }) => {
-    room.committed(stored.length);
+    growth.committed(stored.length);
   },
   logger: { info: note, warn: note, error: note },
   limits: {

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { afterEach, beforeEach, expect, test, vi } from 'vitest';
-import { closeHeap, floodRoom } from '../../server/flood-room.ts';
+import { smallHeap, heapGrowth } from '../../server/heap-growth.ts';
 
 beforeEach(() => {
   vi.useFakeTimers();
@@ -11,23 +11,23 @@ afterEach(() => {
 
 test('the engine has room from the first large commit until ten seconds after the last one', () => {
   const flags: string[] = [];
-  const room = floodRoom((flag) => flags.push(flag));
+  const growth = heapGrowth((flag) => flags.push(flag));
   const taken = (): string[] => flags.splice(0);
-  room.committed(40);
+  growth.committed(40);
   expect(taken()).toEqual([]);
-  room.committed(2000);
+  growth.committed(2000);
   expect(taken()).toEqual(['--heap-growing-percent=0', '--semi-space-growth-factor=2']);
   vi.advanceTimersByTime(9000);
-  room.committed(2000);
+  growth.committed(2000);
   vi.advanceTimersByTime(9000);
   expect(taken()).toEqual([]);
   vi.advanceTimersByTime(1000);
   expect(taken()).toEqual(['--heap-growing-percent=15', '--semi-space-growth-factor=1']);
-  room.committed(2000);
+  growth.committed(2000);
   expect(taken()).toHaveLength(2);
 });
 
 test('what is taken back is what the server starts with', () => {
-  const start = readFileSync(new URL('../../server/engine-memory.ts', import.meta.url), 'utf8');
-  expect(start.match(/--[a-z-]+=\d+/g)).toEqual([...closeHeap]);
+  const start = readFileSync(new URL('../../server/heap-flags.ts', import.meta.url), 'utf8');
+  expect(start.match(/--[a-z-]+=\d+/g)).toEqual([...smallHeap]);
 });
