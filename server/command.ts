@@ -4,7 +4,7 @@ import './private-umask.ts';
 import type { Command } from './commands/command-line.ts';
 import { exitCode, exitCodesHelp } from './commands/command-line.ts';
 import type * as ServerCommands from './commands/start.ts';
-import { surroundings } from './commands/surroundings.ts';
+import { processContext } from './commands/process-context.ts';
 import { UserError } from './user-error.ts';
 import { version } from './version.ts';
 
@@ -22,10 +22,10 @@ const commands: Readonly<Record<string, () => Promise<Command>>> = {
 const [name = '--help', ...args] = process.argv.slice(2);
 const find = Object.hasOwn(commands, name) ? commands[name] : undefined;
 
-if (name === '--version') surroundings.say(version);
-else if (name === '--help' || name === 'help') surroundings.say(await overview());
+if (name === '--version') processContext.say(version);
+else if (name === '--help' || name === 'help') processContext.say(await overview());
 else if (!find) refuse(`There is no command "${name}"; "welcomb --help" lists them.`);
-else if (args.includes('--help')) surroundings.say((await find()).help.trimEnd());
+else if (args.includes('--help')) processContext.say((await find()).help.trimEnd());
 else await run(await find());
 
 /** What runs for months keeps its memory close; what runs for seconds, such as a replay, takes what makes it quick. */
@@ -42,7 +42,7 @@ async function overview(): Promise<string> {
 
 async function run(command: Command): Promise<void> {
   try {
-    process.exitCode = await command.run(args, surroundings);
+    process.exitCode = await command.run(args, processContext);
   } catch (error) {
     // Errors written for the owner; any other is ours, and shows where it came from.
     if (!(error instanceof UserError)) throw error;

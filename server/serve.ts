@@ -3,7 +3,7 @@ import { UserError } from './user-error.ts';
 import { startCommand } from './commands/start.ts';
 import { settingsHelp } from './settings.ts';
 import { version } from './version.ts';
-import { surroundings } from './commands/surroundings.ts';
+import { processContext } from './commands/process-context.ts';
 
 const argv = process.argv.slice(2);
 
@@ -13,7 +13,7 @@ if (argv.includes('--help')) {
   process.stdout.write(`${version}\n`);
 } else {
   try {
-    await startCommand.run(argv, surroundings);
+    await startCommand.run(argv, processContext);
   } catch (error) {
     if (!(error instanceof UserError)) throw error;
     process.stderr.write(`Welcomb can't start: ${error.message}\n`);

@@ -15,7 +15,7 @@ import {
   megabytes,
   parsed,
   type Command,
-  type Surroundings,
+  type CommandContext,
 } from './command-line.ts';
 import { databaseIn } from './stored.ts';
 
@@ -31,30 +31,30 @@ export const checkCommand: Command = {
   name: 'check',
   about: 'look at every page of the database, and say how large things are',
   help,
-  run(args, around) {
+  run(args, context) {
     const { values, positionals } = parsed('check', args, dataOptions);
     if (positionals.length > 1) throw new CommandRefused('Name one file to check, or none for the database.');
-    const folder = dataFolder(values, around.env);
+    const folder = dataFolder(values, context.env);
     const file = positionals[0] ?? databaseIn(folder);
     let verified: Verified;
     try {
       verified = check(file);
     } catch (error) {
       if (!(error instanceof StoreRefused)) throw error;
-      around.say(error.message);
-      around.say('Restore the newest good backup: "welcomb restore --list" says which there are.');
+      context.say(error.message);
+      context.say('Restore the newest good backup: "welcomb restore --list" says which there are.');
       return Promise.resolve(exitCode.wrong);
     }
-    around.say(
+    context.say(
       `${file} is whole: every page, index and reference was looked at, ` +
         (verified === 'digest'
           ? 'and its digest (SHA-256) is that of what it holds.'
           : 'and every row was read.'),
     );
-    const store = openStore({ file, readonly: true, nowMs: around.nowMs });
+    const store = openStore({ file, readonly: true, nowMs: context.nowMs });
     try {
-      sizes(store, around.say);
-      if (positionals[0] === undefined) surroundings(store, folder, around);
+      sizes(store, context.say);
+      if (positionals[0] === undefined) backupsAndLock(store, folder, context);
     } finally {
       store.close();
     }
@@ -62,7 +62,7 @@ export const checkCommand: Command = {
   },
 };
 
-function sizes(store: Store, say: Surroundings['say']): void {
+function sizes(store: Store, say: CommandContext['say']): void {
   const { fileBytes, logBytes, freeBytes, readings, hotReadings, bytesPerYear } = store.diagnostics();
   const hives = store.places.listHives();
   say(`Schema ${String(store.migrated.to)}.`);
@@ -78,7 +78,7 @@ function sizes(store: Store, say: Surroundings['say']): void {
   if (bytesPerYear !== null) say(`It grows by about ${megabytes(bytesPerYear)} a year.`);
 }
 
-function surroundings(store: Store, folder: string, { say }: Surroundings): void {
+function backupsAndLock(store: Store, folder: string, { say }: CommandContext): void {
   const where = backupFolder(store);
   const [newest, ...older] = where === null ? [] : listBackups(where);
   say(

@@ -4,8 +4,8 @@ import { parseArgs, type ParseArgsConfig } from 'node:util';
 import { parseSettings } from '../settings.ts';
 import { UserError } from '../user-error.ts';
 
-/** What a command is given of the world outside; tests give their own. */
-export interface Surroundings {
+/** Environment, clock and terminal of a command; tests give their own. */
+export interface CommandContext {
   readonly env: Readonly<Record<string, string | undefined>>;
   readonly nowMs: () => number;
   say(line: string): void;
@@ -19,7 +19,7 @@ export interface Command {
   readonly about: string;
   readonly help: string;
   /** Resolves with the exit code. Rejects with `CommandRefused` where what was asked can't be done. */
-  run(args: readonly string[], around: Surroundings): Promise<number>;
+  run(args: readonly string[], context: CommandContext): Promise<number>;
 }
 
 /** One sentence for whoever typed it: what, where, what to do. */
@@ -60,7 +60,7 @@ export const dataHelp = `  --data DIR        folder of the database (WELCOMB_DAT
 /** The data folder exactly as the server would find it. */
 export function dataFolder(
   { data, settings }: { readonly data?: string | undefined; readonly settings?: string | undefined },
-  env: Surroundings['env'],
+  env: CommandContext['env'],
 ): string {
   const argv = [
     ...(data === undefined ? [] : [`--data=${data}`]),

@@ -11,7 +11,7 @@ import {
   dataOptions,
   exitCode,
   parsed,
-  type Surroundings,
+  type CommandContext,
 } from './command-line.ts';
 import type { ReplayCrew } from './replay-crew.ts';
 import type { ReplayAnswer, ReplayTask } from './replay-task.ts';
@@ -29,7 +29,7 @@ interface Asked {
 /** `crew` is there already where threads were started ahead. */
 export async function runReplay(
   args: readonly string[],
-  around: Surroundings,
+  context: CommandContext,
   crew: ReplayCrew | undefined,
 ): Promise<number> {
   const { values, positionals } = parsed('replay', args, {
@@ -43,7 +43,7 @@ export async function runReplay(
     json: { type: 'boolean', default: false },
   });
   if (values.rules) {
-    listRules(around.say);
+    listRules(context.say);
     return exitCode.done;
   }
   if (positionals[0] !== undefined)
@@ -58,9 +58,9 @@ export async function runReplay(
     limits: limitsOf(values.limit),
     json: values.json,
   };
-  const folder = dataFolder(values, around.env);
-  return withStore(folder, { write: false, nowMs: around.nowMs }, async (store) => {
-    await replayAll(store, databaseIn(folder), asked, around, crew);
+  const folder = dataFolder(values, context.env);
+  return withStore(folder, { write: false, nowMs: context.nowMs }, async (store) => {
+    await replayAll(store, databaseIn(folder), asked, context, crew);
     return exitCode.done;
   });
 }
@@ -69,16 +69,16 @@ async function replayAll(
   store: Store,
   file: string,
   asked: Asked,
-  around: Surroundings,
+  context: CommandContext,
   crew: ReplayCrew | undefined,
 ): Promise<void> {
   const nucs = nucsOf(store, asked.nucs);
   const names = new Map(nucs.map(({ id, name }) => [id, name]));
   // One end for all, so that the nucs of a batch are compared once.
-  const nowMs = around.nowMs();
+  const nowMs = context.nowMs();
   const tasks = nucs.map((nuc) => taskOf(store, nuc, asked, nowMs));
   const told = (task: ReplayTask, answer: ReplayAnswer | undefined): void => {
-    if (answer) tell(names.get(task.nucId) ?? task.nucId, task, answer, asked, around);
+    if (answer) tell(names.get(task.nucId) ?? task.nucId, task, answer, asked, context);
   };
   if (crew && tasks.length > 1) {
     await crew.work(file, tasks, told);
@@ -104,7 +104,7 @@ function tell(
   { nucId, from, to }: ReplayTask,
   answer: ReplayAnswer,
   { json }: Asked,
-  { say }: Surroundings,
+  { say }: CommandContext,
 ): void {
   if (json) {
     say(JSON.stringify({ nuc: name, nucId, from, to, ...answer }));
@@ -169,7 +169,7 @@ function limitsOf(texts: readonly string[]): LimitChoices {
   return limits;
 }
 
-function listRules(say: Surroundings['say']): void {
+function listRules(say: CommandContext['say']): void {
   for (const rule of allRules) {
     say(`${rule.id}`);
     for (const [name, { standard, min, max, unit, about }] of Object.entries(adjustable(rule)))

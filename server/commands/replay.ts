@@ -24,12 +24,12 @@ export const replayCommand: Command = {
   name: 'replay',
   about: 'what the rules would have raised, beside what they really raised',
   help,
-  async run(args, around) {
+  async run(args, context) {
     // A thread takes as long to start as all else that has to be done before its first nuc.
     const crew = isForMany(args) ? new ReplayCrew() : undefined;
     try {
       const { runReplay } = await import('./replay-run.ts');
-      return await runReplay(args, around, crew);
+      return await runReplay(args, context, crew);
     } finally {
       await crew?.end();
     }

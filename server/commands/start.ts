@@ -7,7 +7,13 @@ import { runRestorable } from '../restarting.ts';
 import type { Running } from '../run.ts';
 import { parseSettings, settingsFile, settingsHelp, type Settings } from '../settings.ts';
 import { makePrivate } from '../store/private-files.ts';
-import { CommandRefused, exitCode, exitCodesHelp, type Command, type Surroundings } from './command-line.ts';
+import {
+  CommandRefused,
+  exitCode,
+  exitCodesHelp,
+  type Command,
+  type CommandContext,
+} from './command-line.ts';
 
 export const startCommand: Command = {
   name: 'start',
@@ -30,10 +36,10 @@ export const demoCommand: Command = {
 
 ${settingsHelp()}
 ${exitCodesHelp}`,
-  run: (args, around) => start(['--demo', ...args], around),
+  run: (args, context) => start(['--demo', ...args], context),
 };
 
-async function start(argv: readonly string[], { env }: Pick<Surroundings, 'env'>): Promise<number> {
+async function start(argv: readonly string[], { env }: Pick<CommandContext, 'env'>): Promise<number> {
   const parsed = parseSettings(argv, env, (path) => readFileSync(path, 'utf8'));
   if (!parsed.ok) throw new CommandRefused(parsed.message);
   const { settings } = parsed;

@@ -3,7 +3,7 @@ import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { databaseName } from '../store/data-folder.ts';
 import { openStore, type Store } from '../store/store.ts';
-import { CommandRefused, type Surroundings } from './command-line.ts';
+import { CommandRefused, type CommandContext } from './command-line.ts';
 
 export function databaseIn(folder: string): string {
   const file = join(folder, databaseName);
@@ -18,7 +18,7 @@ export function databaseIn(folder: string): string {
 /** `write: false` opens for reading alone, so that a look can't change anything. */
 export async function withStore<T>(
   folder: string,
-  { write, nowMs }: { readonly write: boolean; readonly nowMs: Surroundings['nowMs'] },
+  { write, nowMs }: { readonly write: boolean; readonly nowMs: CommandContext['nowMs'] },
   use: (store: Store) => T | Promise<T>,
 ): Promise<T> {
   const file = databaseIn(folder);

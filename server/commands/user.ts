@@ -11,7 +11,7 @@ import {
   exitCodesHelp,
   parsed,
   type Command,
-  type Surroundings,
+  type CommandContext,
 } from './command-line.ts';
 import { withStore } from './stored.ts';
 
@@ -41,26 +41,26 @@ export const userCommand: Command = {
   name: 'user',
   about: 'list, add and remove people; set passwords and roles',
   help,
-  run(args, around) {
+  run(args, context) {
     const { values, positionals } = parsed('user', args, {
       ...dataOptions,
       role: { type: 'string' },
       'keep-tokens': { type: 'boolean', default: false },
     });
-    const folder = dataFolder(values, around.env);
+    const folder = dataFolder(values, context.env);
     const [what, name, ...more] = positionals;
     if (what === 'list') {
-      return withStore(folder, { write: false, nowMs: around.nowMs }, (store) => {
-        list(store, around);
+      return withStore(folder, { write: false, nowMs: context.nowMs }, (store) => {
+        list(store, context);
         return exitCode.done;
       });
     }
-    const act = actOf(what, more, { role: values.role, keepTokens: values['keep-tokens'] }, around);
+    const act = actOf(what, more, { role: values.role, keepTokens: values['keep-tokens'] }, context);
     if (name === undefined) throw new CommandRefused(`Name the person: welcomb user ${what ?? 'add'} NAME.`);
-    return withStore(folder, { write: true, nowMs: around.nowMs }, async (store) => {
+    return withStore(folder, { write: true, nowMs: context.nowMs }, async (store) => {
       const done = await act(store, name);
       store.people.noteAudit('command line', done);
-      around.say(done);
+      context.say(done);
       return exitCode.done;
     });
   },
@@ -70,7 +70,7 @@ function actOf(
   what: string | undefined,
   more: readonly string[],
   { role, keepTokens }: { readonly role: string | undefined; readonly keepTokens: boolean },
-  { askSecret, nowMs }: Surroundings,
+  { askSecret, nowMs }: CommandContext,
 ): Act {
   const most = what === 'role' ? 1 : 0;
   const spare = more[most];
@@ -126,7 +126,7 @@ function personNamed(store: Store, name: string) {
   throw new CommandRefused(`There is nobody named ${name}; "welcomb user list" says who there is.`);
 }
 
-function list(store: Store, { say }: Surroundings): void {
+function list(store: Store, { say }: CommandContext): void {
   const people = store.people.list();
   if (people.length === 0)
     say('Nobody yet: only this machine is let in. Add a keeper with "welcomb user add NAME".');

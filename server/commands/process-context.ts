@@ -1,7 +1,7 @@
 /** The real world for the commands: environment, clock, terminal. */
 import { createInterface } from 'node:readline/promises';
 import { Writable } from 'node:stream';
-import type { Surroundings } from './command-line.ts';
+import type { CommandContext } from './command-line.ts';
 
 /** From a terminal without showing it; from a pipe the first line. */
 async function askSecret(question: string): Promise<string> {
@@ -22,7 +22,7 @@ async function askSecret(question: string): Promise<string> {
   }
 }
 
-export const surroundings: Surroundings = {
+export const processContext: CommandContext = {
   env: process.env,
   nowMs: Date.now,
   say: (line) => {
