@@ -13,7 +13,7 @@ import {
   parsed,
   type CommandContext,
 } from './command-line.ts';
-import type { ReplayCrew } from './replay-crew.ts';
+import type { ReplayWorkerPool } from './replay-worker-pool.ts';
 import type { ReplayAnswer, ReplayTask } from './replay-task.ts';
 import { databaseIn, withStore } from './stored.ts';
 
@@ -26,11 +26,11 @@ interface Asked {
   readonly json: boolean;
 }
 
-/** `crew` is there already where threads were started ahead. */
+/** `pool` is there already where threads were started ahead. */
 export async function runReplay(
   args: readonly string[],
   context: CommandContext,
-  crew: ReplayCrew | undefined,
+  pool: ReplayWorkerPool | undefined,
 ): Promise<number> {
   const { values, positionals } = parsed('replay', args, {
     ...dataOptions,
@@ -60,7 +60,7 @@ export async function runReplay(
   };
   const folder = dataFolder(values, context.env);
   return withStore(folder, { write: false, nowMs: context.nowMs }, async (store) => {
-    await replayAll(store, databaseIn(folder), asked, context, crew);
+    await replayAll(store, databaseIn(folder), asked, context, pool);
     return exitCode.done;
   });
 }
@@ -70,23 +70,23 @@ async function replayAll(
   file: string,
   asked: Asked,
   context: CommandContext,
-  crew: ReplayCrew | undefined,
+  pool: ReplayWorkerPool | undefined,
 ): Promise<void> {
   const nucs = nucsOf(store, asked.nucs);
   const names = new Map(nucs.map(({ id, name }) => [id, name]));
   // One end for all, so that the nucs of a batch are compared once.
   const nowMs = context.nowMs();
   const tasks = nucs.map((nuc) => taskOf(store, nuc, asked, nowMs));
-  const told = (task: ReplayTask, answer: ReplayAnswer | undefined): void => {
-    if (answer) tell(names.get(task.nucId) ?? task.nucId, task, answer, asked, context);
+  const onAnswer = (task: ReplayTask, answer: ReplayAnswer | undefined): void => {
+    if (answer) print(names.get(task.nucId) ?? task.nucId, task, answer, asked, context);
   };
-  if (crew && tasks.length > 1) {
-    await crew.work(file, tasks, told);
+  if (pool && tasks.length > 1) {
+    await pool.work(file, tasks, onAnswer);
     return;
   }
   const { replayTask, sharedOf } = await import('./replay-task.ts');
   const shared = sharedOf(store);
-  for (const task of tasks) told(task, replayTask(store, task, shared));
+  for (const task of tasks) onAnswer(task, replayTask(store, task, shared));
 }
 
 function taskOf(store: Store, nuc: Hive, asked: Asked, nowMs: number): ReplayTask {
@@ -99,7 +99,7 @@ function taskOf(store: Store, nuc: Hive, asked: Asked, nowMs: number): ReplayTas
   return { nucId: nuc.id, from, to, limits: asked.limits, ...(ruleIds && { ruleIds }) };
 }
 
-function tell(
+function print(
   name: string,
   { nucId, from, to }: ReplayTask,
   answer: ReplayAnswer,

@@ -1,7 +1,7 @@
-/** A thread of `replay-crew.ts`: one nuc in, what a replay of it found out. */
+/** A thread of `replay-worker-pool.ts`: one nuc in, what a replay of it found out. */
 import { parentPort } from 'node:worker_threads';
 import { openStore, type Store } from '../store/store.ts';
-import type { ReplayDone, ReplayGiven } from './replay-crew.ts';
+import type { ReplayDone, ReplayGiven } from './replay-worker-pool.ts';
 import { replayTask, sharedOf, type ReplayShared } from './replay-task.ts';
 
 let opened: { readonly store: Store; readonly shared: ReplayShared } | undefined;

@@ -1,6 +1,6 @@
 /** `welcomb replay`: what the rules would have raised over stored history, beside what was really raised. */
 import { dataHelp, exitCodesHelp, type Command } from './command-line.ts';
-import { ReplayCrew } from './replay-crew.ts';
+import { ReplayWorkerPool } from './replay-worker-pool.ts';
 
 const help = `Runs the rules again over stored history, with other limits if wanted, beside what was really raised.
 Nothing is stored and nobody is told. The server may run meanwhile. Rules are evaluated every ten minutes, or as often
@@ -26,12 +26,12 @@ export const replayCommand: Command = {
   help,
   async run(args, context) {
     // A thread takes as long to start as all else that has to be done before its first nuc.
-    const crew = isForMany(args) ? new ReplayCrew() : undefined;
+    const pool = isForMany(args) ? new ReplayWorkerPool() : undefined;
     try {
       const { runReplay } = await import('./replay-run.ts');
-      return await runReplay(args, context, crew);
+      return await runReplay(args, context, pool);
     } finally {
-      await crew?.end();
+      await pool?.end();
     }
   },
 };

@@ -1,15 +1,15 @@
-/** Threads that replay many nucs, shared out among them: one nuc tells nothing of another. */
+/** Threads that replay many nucs, shared out among them: nucs are replayed independently. */
 import { availableParallelism } from 'node:os';
 import type { Worker } from 'node:worker_threads';
 import { threadBeside } from '../store/own-thread.ts';
 import type { ReplayAnswer, ReplayTask } from './replay-task.ts';
 
-/** A look makes a megabyte of short-lived numbers: swept seldom, hardly any of them lives to be looked at. */
+/** An evaluation makes a megabyte of short-lived numbers: with a large young generation hardly any is copied. */
 const resourceLimits = { maxYoungGenerationSizeMb: 48 };
 /** A thread of V8 and its share of the readings take some 60 MB. */
 const mostThreads = 4;
 
-export class ReplayCrew {
+export class ReplayWorkerPool {
   readonly #threads: readonly Worker[];
 
   constructor(threads = Math.min(availableParallelism(), mostThreads)) {
@@ -19,22 +19,22 @@ export class ReplayCrew {
   }
 
   /**
-   * Tells the answers in the order of `tasks`, each as soon as it and those before it are there. `file` is the database, which
+   * Gives the answers in the order of `tasks`, each as soon as it and those before it are there. `file` is the database, which
    * each thread opens for itself.
    */
   async work(
     file: string,
     tasks: readonly ReplayTask[],
-    tell: (task: ReplayTask, answer: ReplayAnswer | undefined) => void,
+    onAnswer: (task: ReplayTask, answer: ReplayAnswer | undefined) => void,
   ): Promise<void> {
     const answers = new Map<number, ReplayAnswer | undefined>();
     let given = 0;
-    let told = 0;
+    let delivered = 0;
     function came({ index, answer }: ReplayDone): void {
       answers.set(index, answer);
-      for (; answers.has(told); told += 1) {
-        tell(tasks[told] as ReplayTask, answers.get(told));
-        answers.delete(told);
+      for (; answers.has(delivered); delivered += 1) {
+        onAnswer(tasks[delivered] as ReplayTask, answers.get(delivered));
+        answers.delete(delivered);
       }
     }
     const workedOff = (thread: Worker): Promise<void> =>
