@@ -1,6 +1,6 @@
 /** Adult bees of a nuc that know no other home: house bees by age, and the foragers that grow out of them. */
 import { forager as figures, homeDeathPerDay, recruitment } from './constants.ts';
-import type { Dice } from './random.ts';
+import type { Rng } from './random.ts';
 
 const oldestDays = 70;
 /** A house bee takes up foraging from this age on when foragers are short. Ribbands 1952: 9-35 days. */
@@ -21,7 +21,7 @@ export interface Adults {
  * Ages of `count` adults of a thriving colony (even to three weeks, then falling), of which the share
  * `oldShare` that knows the old stand, mostly the oldest, is split off.
  */
-export function adultsOfSplit(dice: Dice, count: number, oldShare: number): { adults: Adults; old: number } {
+export function adultsOfSplit(rng: Rng, count: number, oldShare: number): { adults: Adults; old: number } {
   const weight = Array.from({ length: oldestDays }, (_, age) => (age < 21 ? 1 : Math.exp(-(age - 21) / 6)));
   const total = weight.reduce((a, b) => a + b, 0);
   const knows = (age: number, half: number) => 1 / (1 + Math.exp(-(age - half) / 2));
@@ -37,7 +37,7 @@ export function adultsOfSplit(dice: Dice, count: number, oldShare: number): { ad
   let old = 0;
   for (let age = 0; age < oldestDays; age++) {
     const here = Math.round((count * (weight[age] ?? 0)) / total);
-    const leaving = dice.binomial(here, knows(age, low));
+    const leaving = rng.binomial(here, knows(age, low));
     old += leaving;
     byAge[age] = here - leaving;
   }
@@ -52,14 +52,14 @@ export function addEmerged(adults: Adults, bees: number): void {
 }
 
 /** Each bee at home goes with the given chance; returns how many went. */
-export function takeShare(dice: Dice, adults: Adults, share: number): number {
+export function takeShare(rng: Rng, adults: Adults, share: number): number {
   let house = 0;
   for (let age = 0; age < oldestDays; age++) {
-    const going = dice.binomial(adults.byAge[age] ?? 0, share);
+    const going = rng.binomial(adults.byAge[age] ?? 0, share);
     adults.byAge[age] = (adults.byAge[age] ?? 0) - going;
     house += going;
   }
-  const foragers = dice.binomial(adults.foragersHome, share);
+  const foragers = rng.binomial(adults.foragersHome, share);
   adults.house -= house;
   adults.foragersHome -= foragers;
   return house + foragers;
@@ -72,7 +72,7 @@ export interface AdultsHour {
 
 /** An hour at home: deaths, and house bees that take up foraging as foragers are short. `flight` is the hour's mean activity. */
 export function stepAdultsHour(
-  dice: Dice,
+  rng: Rng,
   adults: Adults,
   oldForagersHere: number,
   flight: number,
@@ -88,8 +88,8 @@ export function stepAdultsHour(
   for (let age = 0; age < oldestDays; age++) {
     const bees = adults.byAge[age] ?? 0;
     if (bees === 0) continue;
-    const died = dice.binomial(bees, deathChance);
-    const recruited = age < youngestForagerDays ? 0 : dice.binomial(bees - died, recruitChance);
+    const died = rng.binomial(bees, deathChance);
+    const recruited = age < youngestForagerDays ? 0 : rng.binomial(bees - died, recruitChance);
     adults.byAge[age] = bees - died - recruited;
     hour.died += died;
     hour.recruited += recruited;
@@ -114,17 +114,14 @@ export interface Traffic {
 }
 
 /** A minute at the entrance: trips begun, ended, and bees lost afield. They come home at dusk and in rain whatever happens. */
-export function stepTraffic(dice: Dice, adults: Adults, flight: number, mortalityPerDay: number): Traffic {
+export function stepTraffic(rng: Rng, adults: Adults, flight: number, mortalityPerDay: number): Traffic {
   const left =
     flight > 0
-      ? Math.min(
-          adults.foragersHome,
-          dice.poisson(adults.foragersHome * flight * (figures.tripsPerHour / 60)),
-        )
+      ? Math.min(adults.foragersHome, rng.poisson(adults.foragersHome * flight * (figures.tripsPerHour / 60)))
       : 0;
-  const back = adults.out > 0 ? dice.binomial(adults.out, 1 / figures.minutesPerTrip) : 0;
+  const back = adults.out > 0 ? rng.binomial(adults.out, 1 / figures.minutesPerTrip) : 0;
   // About six trips on a full day share the daily risk.
-  const lost = back > 0 ? dice.binomial(back, mortalityPerDay / 6) : 0;
+  const lost = back > 0 ? rng.binomial(back, mortalityPerDay / 6) : 0;
   adults.foragersHome += back - lost - left;
   adults.out += left - back;
   return { left, cameHome: back - lost, lost };

@@ -6,7 +6,7 @@ import {
   sealedBroodHazardPerCh,
   sealedLarvaG,
 } from './constants.ts';
-import type { Dice } from './random.ts';
+import type { Rng } from './random.ts';
 
 interface BroodCohort {
   /** Age in days from laying, in developed days (a cool nest ages slower). */
@@ -30,12 +30,12 @@ export function broodAnimalG(ageDays: number, adultG: number): number {
 }
 
 /** Cells of a split: open brood spread evenly over 0-9 days of age, sealed over 9-21. */
-export function broodOfSplit(dice: Dice, openCells: number, sealedCells: number): Brood {
+export function broodOfSplit(rng: Rng, openCells: number, sealedCells: number): Brood {
   const cohorts: BroodCohort[] = [];
   for (let age = 0.125; age < figures.emergenceDays; age += 0.25) {
     const open = age < figures.sealedDays;
     const bins = open ? figures.sealedDays * 4 : (figures.emergenceDays - figures.sealedDays) * 4;
-    cohorts.push({ ageDays: age, cells: dice.poisson((open ? openCells : sealedCells) / bins) });
+    cohorts.push({ ageDays: age, cells: rng.poisson((open ? openCells : sealedCells) / bins) });
   }
   return { cohorts };
 }
@@ -73,7 +73,7 @@ export interface BroodHour {
 
 /** An hour in the life of the brood, in place. `chillCh` is the hour's °C·h under 32 °C; `fed` is whether there is food. */
 export function stepBroodHour(
-  dice: Dice,
+  rng: Rng,
   brood: Brood,
   adultG: number,
   developedDays: number,
@@ -87,7 +87,7 @@ export function stepBroodHour(
     const from = cohort.ageDays;
     const open = from < figures.sealedDays;
     const hazard = open ? openHazard + (fed ? 0 : 0.03) : sealedBroodHazardPerCh * chillCh;
-    const died = dice.binomial(cohort.cells, 1 - Math.exp(-hazard));
+    const died = rng.binomial(cohort.cells, 1 - Math.exp(-hazard));
     cohort.cells -= died;
     hour.died += died;
     hour.diedG += died * broodAnimalG(from, adultG);
@@ -95,7 +95,7 @@ export function stepBroodHour(
     cohort.ageDays = from + (open && !fed ? 0 : developedDays);
     feed(hour, cohort, from, adultG);
     if (cohort.ageDays > figures.emergenceDays - 2) {
-      const out = dice.binomial(cohort.cells, emergenceChance(from, cohort.ageDays));
+      const out = rng.binomial(cohort.cells, emergenceChance(from, cohort.ageDays));
       cohort.cells -= out;
       hour.emerged += out;
       // What she weighed in the cell beyond an adult's mass is breathed out at emergence.

@@ -7,7 +7,7 @@ import { begin, stepFlight, stepHeat, stepHour, stepLosses } from './nuc-steps.t
 import type { Overlay } from './overlay.ts';
 import type { NucParameters } from './parameters.ts';
 import { minuteMs } from './place.ts';
-import { diceOf, wander } from './random.ts';
+import { rngFor, wander } from './random.ts';
 import type { Timeline } from './timeline.ts';
 import { emptyTruth, type MutableTruth, type Truth } from './truth.ts';
 import type { Weather } from './weather.ts';
@@ -27,10 +27,10 @@ export function liveThrough(
   truth.willDriftBees = nuc.old.massG.length;
   truth.willDriftMassG = nuc.old.stillHereG[0] ?? 0;
   truth.atSplit = { boxG: boxMassG(nuc), bees: beesAtHome(nuc) };
-  const flying = diceOf(seed, 'flying');
-  const hourly = diceOf(seed, 'hourly');
-  const leaving = diceOf(seed, 'leaving');
-  const setPoint = wander(diceOf(seed, 'set point'), 1, 90);
+  const flying = rngFor(seed, 'flying');
+  const hourly = rngFor(seed, 'hourly');
+  const leaving = rngFor(seed, 'leaving');
+  const setPoint = wander(rngFor(seed, 'set point'), 1, 90);
   const due = happeningsByMinute(timeline.happenings, weather.startMs);
   let flownH = 0;
   for (let i = 0; i < weather.minutes; i++) {

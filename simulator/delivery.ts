@@ -2,7 +2,7 @@
 import { faulty, type Place, type SensorFault } from './faults.ts';
 import type { NucParameters } from './parameters.ts';
 import { hourMs, minuteMs } from './place.ts';
-import { diceOf } from './random.ts';
+import { rngFor } from './random.ts';
 
 /** Readings of one place in the order in which they were taken. All arrays have one length. */
 export interface PlaceReadings {
@@ -44,7 +44,7 @@ export function lineOf(
   minutes: number,
   outages: readonly Outage[],
 ): Line {
-  const dice = diceOf(seed, `line ${device}`);
+  const rng = rngFor(seed, `line ${device}`);
   const line: Line = {
     lost: new Uint8Array(minutes),
     delayMin: new Float32Array(minutes),
@@ -59,10 +59,10 @@ export function lineOf(
   let wrong = 0;
   let errorMs = 0;
   for (let i = 0; i < minutes; i++) {
-    const roll = dice.uniform();
-    const lateRoll = dice.uniform();
-    const clockRoll = dice.uniform();
-    const length = dice.uniform();
+    const roll = rng.uniform();
+    const lateRoll = rng.uniform();
+    const clockRoll = rng.uniform();
+    const length = rng.uniform();
     if (gap <= 0 && roll < startChance) gap = 1 - gapMin * Math.log(1 - length);
     if (late <= 0 && lateRoll < p.lateBatchesPerDay / 1440) late = Math.round(120 + 480 * length);
     if (wrong <= 0 && clockRoll < p.wrongClocksPerDay / 1440) {
@@ -108,7 +108,7 @@ export function deliver(
   line: Line,
   startMs: number,
 ): PlaceReadings {
-  const dice = diceOf(seed, `delivery ${sampling.place}`);
+  const rng = rngFor(seed, `delivery ${sampling.place}`);
   const { everyMinutes, offsetMin, offsetMs, place, quantity, unit } = sampling;
   const most = Math.ceil(minuteValues.length / everyMinutes);
   const takenAtMs = new Float64Array(most);
@@ -119,8 +119,8 @@ export function deliver(
   const stuckAt = sampling.faults.map((fault) => minuteValues[Math.round(fault.fromDay * 1440)] ?? 0);
   let n = 0;
   for (let i = offsetMin; i < Math.min(minuteValues.length, sampling.goneFromMin); i += everyMinutes) {
-    const roll = dice.uniform();
-    const duplicate = dice.uniform() < line.duplicateShare;
+    const roll = rng.uniform();
+    const duplicate = rng.uniform() < line.duplicateShare;
     if (line.lost[i]) continue;
     const plain = sampling.summed ? sumOver(minuteValues, i, everyMinutes) : (minuteValues[i] ?? 0);
     const told = withFaults(sampling.faults, stuckAt, plain, i / 1440, roll);

@@ -6,7 +6,7 @@ import { simulateNuc, type SimulatedNuc } from './nuc.ts';
 import { drawParameters, usualRanges } from './parameters.ts';
 import { hourMs, localHour, minuteMs } from './place.ts';
 import { humidityPct, outsideProbeC, rainGaugeMm } from './probes.ts';
-import { diceOf } from './random.ts';
+import { rngFor } from './random.ts';
 import { simulateWeather, type Weather } from './weather.ts';
 
 const dayMs = 24 * hourMs;
@@ -118,7 +118,7 @@ function demoNuc(
 const quietDelivery = { gapShare: 0.004, duplicateShare: 0, lateBatchesPerDay: 0, wrongClocksPerDay: 0 };
 
 function siteMessages(site: DemoSite, index: number, seed: number, weather: Weather): SimMessage[] {
-  const p = drawParameters(diceOf(seed, `site ${site.key}`), usualRanges, {
+  const p = drawParameters(rngFor(seed, `site ${site.key}`), usualRanges, {
     ...quietDelivery,
     outsideSunC: 1.5,
   });

@@ -2,7 +2,7 @@
  * The old foragers of a moved split, one by one: each knows the parent's stand, each leaves on her first
  * flights from the new one, and none comes back.
  */
-import type { Dice } from './random.ts';
+import type { Rng } from './random.ts';
 
 export interface OldForagers {
   /** Flight hours that each lives through before she leaves for good, ascending. */
@@ -18,11 +18,11 @@ export interface OldForagers {
  * Draws `count` old foragers. Each has her own readiness (log-normal) and leaves after an exponential number
  * of flight hours of mean `meanH` divided by it; her mass varies by 8 % about the colony's.
  */
-export function oldForagers(dice: Dice, count: number, meanH: number, bodyG: number): OldForagers {
+export function oldForagers(rng: Rng, count: number, meanH: number, bodyG: number): OldForagers {
   const bees = Array.from({ length: count }, () => ({
-    afterH: dice.exponential(meanH) / Math.exp(0.35 * dice.normal()),
+    afterH: rng.exponential(meanH) / Math.exp(0.35 * rng.normal()),
     // From memory: a departing forager takes a milligram or two of fuel.
-    massG: bodyG * Math.max(0.7, 1 + 0.08 * dice.normal()) + 0.0015,
+    massG: bodyG * Math.max(0.7, 1 + 0.08 * rng.normal()) + 0.0015,
   }));
   bees.sort((a, b) => a.afterH - b.afterH);
   const massG = Float64Array.from(bees, (bee) => bee.massG);

@@ -5,7 +5,7 @@ import { beesPerFrame, cellsPerFrame } from './constants.ts';
 import { oldForagers, stillHere, type OldForagers } from './homing.ts';
 import { emptyLedger, type Ledger } from './ledger.ts';
 import type { NucParameters } from './parameters.ts';
-import { diceOf } from './random.ts';
+import { rngFor } from './random.ts';
 import type { Warmth } from './thermal.ts';
 
 export interface NucState {
@@ -36,16 +36,16 @@ export interface NucState {
 }
 
 export function startNuc(seed: number, p: NucParameters, outsideC: number): NucState {
-  const dice = diceOf(seed, 'split');
+  const rng = rngFor(seed, 'split');
   const count = Math.round(p.framesOfBees * beesPerFrame * p.beesPerFrameFactor);
-  const { adults, old } = adultsOfSplit(dice, count, p.oldForagerShare);
+  const { adults, old } = adultsOfSplit(rng, count, p.oldForagerShare);
   const perFrame = cellsPerFrame * p.broodFill;
-  const brood = broodOfSplit(dice, p.framesOfOpenBrood * perFrame, p.framesOfSealedBrood * perFrame);
+  const brood = broodOfSplit(rng, p.framesOfOpenBrood * perFrame, p.framesOfSealedBrood * perFrame);
   return {
     p,
     ledger: emptyLedger(),
     adults,
-    old: oldForagers(diceOf(seed, 'homing'), old, p.homingHours, p.bodyG),
+    old: oldForagers(rngFor(seed, 'homing'), old, p.homingHours, p.bodyG),
     // Combs fresh out of a warm hive, somewhat cooled on the way.
     warmth: { nestC: 33, boxC: (33 + outsideC) / 2 },
     brood,

@@ -5,7 +5,7 @@ import { chillLimitC, eggG, honeyJPerG, loadG, swarmLoadG } from './constants.ts
 import type { Happening } from './happenings.ts';
 import { leaveBy, stillHere, takeAway } from './homing.ts';
 import { beesAtHome, type NucState } from './nuc-state.ts';
-import type { Dice } from './random.ts';
+import type { Rng } from './random.ts';
 import { stepWarmth } from './thermal.ts';
 
 /** Half of nectar is water that leaves on the way to honey, most of it within a day and a half. From memory. */
@@ -13,12 +13,12 @@ const nectarWaterShare = 0.5;
 const nectarDryingMin = 30 * 60;
 
 /** A minute of flight: old foragers leave for good, the others come and go with their loads. */
-export function stepFlight(nuc: NucState, dice: Dice, flight: number, flownH: number): void {
+export function stepFlight(nuc: NucState, rng: Rng, flight: number, flownH: number): void {
   const before = nuc.old.gone;
   if (flight > 0 && leaveBy(nuc.old, flownH) > 0) {
     nuc.ledger.driftedG += (nuc.old.stillHereG[before] ?? 0) - (nuc.old.stillHereG[nuc.old.gone] ?? 0);
   }
-  const traffic = stepTraffic(dice, nuc.adults, flight, nuc.p.foragerDeathPerDay);
+  const traffic = stepTraffic(rng, nuc.adults, flight, nuc.p.foragerDeathPerDay);
   const nectarG = traffic.cameHome * loadG * nuc.p.nectarFlow;
   nuc.storesG += nectarG * (1 - nectarWaterShare);
   nuc.nectarWaterG += nectarG * nectarWaterShare;
@@ -59,7 +59,7 @@ export function stepHeat(
 }
 
 /** Robbers at work and the mass departure under way. */
-export function stepLosses(nuc: NucState, dice: Dice, minute: number, flight: number): void {
+export function stepLosses(nuc: NucState, rng: Rng, minute: number, flight: number): void {
   if (nuc.robbing) {
     const goneG = Math.min(Math.max(0, nuc.storesG), (nuc.robbing.gPerHour * Math.min(1, 1.5 * flight)) / 60);
     nuc.storesG -= goneG;
@@ -67,27 +67,27 @@ export function stepLosses(nuc: NucState, dice: Dice, minute: number, flight: nu
     if (minute >= nuc.robbing.untilMin) nuc.robbing = null;
   }
   if (nuc.absconding) {
-    leaveTogether(nuc, dice, nuc.absconding.shareAMinute);
+    leaveTogether(nuc, rng, nuc.absconding.shareAMinute);
     if (minute >= nuc.absconding.untilMin) nuc.absconding = null;
   }
 }
 
 /** A share of all bees at home leaves in this minute, crops filled as far as the stores go. */
-function leaveTogether(nuc: NucState, dice: Dice, share: number): void {
+function leaveTogether(nuc: NucState, rng: Rng, share: number): void {
   const { ledger } = nuc;
-  const bees = takeShare(dice, nuc.adults, share);
-  const old = dice.binomial(stillHere(nuc.old), share);
+  const bees = takeShare(rng, nuc.adults, share);
+  const old = rng.binomial(stillHere(nuc.old), share);
   const honeyG = Math.min(Math.max(0, nuc.storesG), (bees + old) * swarmLoadG);
   nuc.storesG -= honeyG;
   ledger.abscondedG += bees * nuc.p.bodyG + takeAway(nuc.old, old) + honeyG;
 }
 
 /** An hour has passed: brood grows and emerges, bees die and take up foraging, eggs are laid. */
-export function stepHour(nuc: NucState, dice: Dice, minute: number): void {
+export function stepHour(nuc: NucState, rng: Rng, minute: number): void {
   const { ledger, p } = nuc;
   const fed = nuc.storesG > 0;
-  layEggs(nuc, dice, minute);
-  const brood = stepBroodHour(dice, nuc.brood, p.bodyG, nuc.developedDays, nuc.chillCh, fed);
+  layEggs(nuc, rng, minute);
+  const brood = stepBroodHour(rng, nuc.brood, p.bodyG, nuc.developedDays, nuc.chillCh, fed);
   addEmerged(nuc.adults, brood.emerged);
   nuc.emerged += brood.emerged;
   ledger.deadBroodG += brood.diedG;
@@ -96,7 +96,7 @@ export function stepHour(nuc: NucState, dice: Dice, minute: number): void {
   nuc.cells = countBrood(nuc.brood);
   nuc.breathG += brood.breathedG;
   nuc.breathPerMinG = nuc.breathG / 60;
-  const adults = stepAdultsHour(dice, nuc.adults, stillHere(nuc.old), nuc.flownH, !fed);
+  const adults = stepAdultsHour(rng, nuc.adults, stillHere(nuc.old), nuc.flownH, !fed);
   ledger.deadBeesG += adults.died * p.bodyG;
   nuc.chillCh = 0;
   nuc.developedDays = 0;
@@ -104,11 +104,11 @@ export function stepHour(nuc: NucState, dice: Dice, minute: number): void {
 }
 
 /** A new queen works up to what the nuc can cover over three days. From memory: some hundreds of eggs a day in a nuc. */
-function layEggs(nuc: NucState, dice: Dice, minute: number): void {
+function layEggs(nuc: NucState, rng: Rng, minute: number): void {
   if (nuc.layingSinceMin === null || nuc.storesG <= 0) return;
   const workedUp = Math.min(1, (minute - nuc.layingSinceMin + 360) / (3 * 1440));
   const perDay = Math.min(1000, 0.18 * beesAtHome(nuc)) * workedUp;
-  const eggs = dice.poisson(perDay / 24);
+  const eggs = rng.poisson(perDay / 24);
   const youngest = nuc.brood.cohorts[0];
   if (youngest && youngest.ageDays < 0.25) youngest.cells += eggs;
   else nuc.brood.cohorts.unshift({ ageDays: 0, cells: eggs });

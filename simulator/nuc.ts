@@ -14,7 +14,7 @@ import {
   outsideProbeC,
   rainGaugeMm,
 } from './probes.ts';
-import { diceOf, type Dice } from './random.ts';
+import { rngFor, type Rng } from './random.ts';
 import { scaleReadingsKg } from './scale.ts';
 import { scenarios, type IntroductionDays, type ScenarioName } from './scenarios.ts';
 import { layOut, scenarioSpells, type Timeline } from './timeline.ts';
@@ -66,26 +66,26 @@ export function simulateNuc(options: ScenarioOptions): SimulatedNuc {
   const { seed, scenario = 'clean', days = 20 } = options;
   const changed = scenarios[scenario];
   const ranges = { ...(options.setting === 'unseen' ? unseenRanges : usualRanges), ...changed.ranges };
-  const p = drawParameters(diceOf(seed, 'parameters'), ranges, options.parameters);
-  const place = options.place ?? drawPlace(diceOf(seed, 'place'), p.latDeg);
-  const splitMs = options.splitMs ?? drawSplit(diceOf(seed, 'date'), place);
+  const p = drawParameters(rngFor(seed, 'parameters'), ranges, options.parameters);
+  const place = options.place ?? drawPlace(rngFor(seed, 'place'), p.latDeg);
+  const splitMs = options.splitMs ?? drawSplit(rngFor(seed, 'date'), place);
   const introduction = { ...changed.days, ...options.introduction };
   const minutes = Math.round(days * 1440);
   const visitsUntilMs = options.visitsUntilMs ?? Infinity;
   const setting = { scenario, days: introduction, splitMs, place, visitsUntilMs };
 
-  const spells = [...scenarioSpells(diceOf(seed, 'spells'), setting), ...(options.spells ?? [])];
-  const drawnMeanC = changed.meanC ? diceOf(seed, 'mean').between(...changed.meanC) : undefined;
+  const spells = [...scenarioSpells(rngFor(seed, 'spells'), setting), ...(options.spells ?? [])];
+  const drawnMeanC = changed.meanC ? rngFor(seed, 'mean').between(...changed.meanC) : undefined;
   const meanC = options.meanC ?? drawnMeanC;
   const sky = { ...p, ...(meanC === undefined ? {} : { meanC }) };
   const weather = options.weather
     ? partOf(options.weather, splitMs, minutes)
     : simulateWeather(seed, place, splitMs, minutes, sky, spells);
   const flight = flightActivity(weather, p.flightThresholdC);
-  const timeline = layOut(diceOf(seed, 'timeline'), setting, weather, flight);
+  const timeline = layOut(rngFor(seed, 'timeline'), setting, weather, flight);
   const overlay = overlayOf(seed, timeline.happenings, splitMs, minutes);
   const lived = liveThrough(seed, p, weather, flight, timeline, overlay);
-  const nights = gatewayNight(diceOf(seed, 'gateway'), scenario, splitMs, place);
+  const nights = gatewayNight(rngFor(seed, 'gateway'), scenario, splitMs, place);
   const dark = nights.map(({ fromMs, toMs }) => ({
     atMs: fromMs,
     untilMs: toMs,
@@ -110,23 +110,23 @@ export function simulateNuc(options: ScenarioOptions): SimulatedNuc {
 }
 
 /** Zones for drawn latitudes; the longitude is near the zone's own meridian. */
-function drawPlace(dice: Dice, latDeg: number): SimPlace {
+function drawPlace(rng: Rng, latDeg: number): SimPlace {
   const zones = [
     { timeZone: 'Europe/Berlin', lonDeg: 12, south: false },
     { timeZone: 'America/Chicago', lonDeg: -92, south: false },
     { timeZone: 'Europe/London', lonDeg: -1, south: false },
     { timeZone: 'Australia/Sydney', lonDeg: 149, south: true },
   ] as const;
-  const zone = zones[dice.whole(0, zones.length - 1)] ?? zones[0];
-  const lonDeg = zone.lonDeg + dice.between(-4, 4);
+  const zone = zones[rng.whole(0, zones.length - 1)] ?? zones[0];
+  const lonDeg = zone.lonDeg + rng.between(-4, 4);
   // In the south bees are kept nearer to the equator.
   return { latDeg: zone.south ? -latDeg * 0.75 : latDeg, lonDeg, timeZone: zone.timeZone };
 }
 
 /** A split between late April and mid July (late October and mid January in the south), at 10 to 14 o'clock. */
-function drawSplit(dice: Dice, place: SimPlace): number {
+function drawSplit(rng: Rng, place: SimPlace): number {
   const from = place.latDeg >= 0 ? Date.UTC(2025, 3, 25) : Date.UTC(2025, 9, 25);
-  return localHour(from, dice.whole(0, 80), dice.between(10, 14), place.timeZone);
+  return localHour(from, rng.whole(0, 80), rng.between(10, 14), place.timeZone);
 }
 
 function sense(
@@ -138,9 +138,9 @@ function sense(
 ): Record<Place, PlaceReadings> {
   const { seed, scenario = 'clean' } = options;
   const { startMs, minutes } = truth;
-  const dice = diceOf(seed, 'sensors');
+  const rng = rngFor(seed, 'sensors');
   const faults = options.faults ?? scenarios[scenario].faults;
-  const everyMinutes = options.everyMinutes ?? [1, 5, 10][dice.whole(0, 2)] ?? 5;
+  const everyMinutes = options.everyMinutes ?? [1, 5, 10][rng.whole(0, 2)] ?? 5;
   const outages = options.outages ?? [];
   const hive = lineOf(seed, 'hive', p, startMs, minutes, outages);
   const site = lineOf(seed, 'site', p, startMs, minutes, outages);
@@ -149,11 +149,11 @@ function sense(
   // A stolen box takes its probes along, an empty battery silences the whole device.
   const emptyMin = (dying + batteryDiesInDays) * 1440;
   const goneFromMin = Math.min(gone < 0 ? Infinity : gone + 2, emptyMin);
-  const hiveAtMin = dice.whole(0, everyMinutes - 1);
-  const siteAtMin = dice.whole(0, everyMinutes - 1);
+  const hiveAtMin = rng.whole(0, everyMinutes - 1);
+  const siteAtMin = rng.whole(0, everyMinutes - 1);
   // Each device wakes at its own second.
-  const hiveAtMs = dice.whole(0, 57) * 1000;
-  const siteAtMs = dice.whole(0, 57) * 1000;
+  const hiveAtMs = rng.whole(0, 57) * 1000;
+  const siteAtMs = rng.whole(0, 57) * 1000;
 
   const take = (
     what: Pick<Sampling, 'place' | 'quantity' | 'unit'>,
@@ -202,12 +202,12 @@ function sense(
 }
 
 /** The gateway is off for a night in that scenario; the readings are lost or come in a late batch. */
-function gatewayNight(dice: Dice, scenario: ScenarioName, startMs: number, place: SimPlace): Outage[] {
+function gatewayNight(rng: Rng, scenario: ScenarioName, startMs: number, place: SimPlace): Outage[] {
   if (scenario !== 'gateway-off') return [];
-  const day = dice.whole(2, 14);
-  const fromMs = localHour(startMs, day, dice.between(18, 22), place.timeZone);
-  const toMs = localHour(startMs, day + 1, dice.between(6, 9), place.timeZone);
-  return [{ fromMs, toMs, kept: dice.chance(0.5) }];
+  const day = rng.whole(2, 14);
+  const fromMs = localHour(startMs, day, rng.between(18, 22), place.timeZone);
+  const toMs = localHour(startMs, day + 1, rng.between(6, 9), place.timeZone);
+  return [{ fromMs, toMs, kept: rng.chance(0.5) }];
 }
 
 /** Minute of the run at an instant, for looking into the truth's arrays. */

@@ -1,7 +1,7 @@
 /** What the happenings do to box and scale, minute by minute. */
 import type { Happening } from './happenings.ts';
 import { minuteMs } from './place.ts';
-import { diceOf } from './random.ts';
+import { rngFor } from './random.ts';
 
 export interface Overlay {
   /** Factor on the conductance of the walls: 1 shut, more with the lid off or the box on its side. */
@@ -35,26 +35,26 @@ export function overlayOf(
   for (const [index, happening] of happenings.entries()) {
     const from = Math.floor((happening.atMs - startMs) / minuteMs);
     if (from < 0 || from >= minutes) continue;
-    apply(overlay, diceOf(seed, `overlay ${String(index)}`), happening, from, startMs);
+    apply(overlay, rngFor(seed, `overlay ${String(index)}`), happening, from, startMs);
   }
   return overlay;
 }
 
 function apply(
   o: Overlay,
-  dice: ReturnType<typeof diceOf>,
+  rng: ReturnType<typeof rngFor>,
   h: Happening,
   from: number,
   startMs: number,
 ): void {
   switch (h.kind) {
     case 'visit': {
-      const lidG = dice.between(900, 1600);
+      const lidG = rng.between(900, 1600);
       for (let i = from; i < from + h.minutes; i++) {
         o.leak[i] = 6;
         // A frame or two in the hands, a hive tool and an elbow on the box.
-        o.handlingG[i] = -lidG - dice.whole(0, 2) * dice.between(900, 1800) + 200 * dice.normal();
-        o.probesOut[i] = i < from + h.minutes - 1 ? dice.between(0.3, 0.8) : 0.2;
+        o.handlingG[i] = -lidG - rng.whole(0, 2) * rng.between(900, 1800) + 200 * rng.normal();
+        o.probesOut[i] = i < from + h.minutes - 1 ? rng.between(0.3, 0.8) : 0.2;
       }
       return;
     }
@@ -65,8 +65,8 @@ function apply(
     }
     case 'toppled': {
       const until = Math.floor((h.untilMs - startMs) / minuteMs);
-      o.carried.fill(dice.between(0, 0.3), from, until);
-      o.leak.fill(dice.between(4, 7), from, until);
+      o.carried.fill(rng.between(0, 0.3), from, until);
+      o.leak.fill(rng.between(4, 7), from, until);
       for (let i = until; i < o.zeroG.length; i++) o.zeroG[i] = (o.zeroG[i] ?? 0) + 30;
       return;
     }

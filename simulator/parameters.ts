@@ -1,5 +1,5 @@
 /** What makes one nuc differ from another: every drawn quantity with its range, and the draw. */
-import type { Dice } from './random.ts';
+import type { Rng } from './random.ts';
 
 /** Ranges `[low, high]`, drawn evenly. */
 export const usualRanges = {
@@ -116,12 +116,8 @@ export const unseenRanges: Ranges = {
 };
 
 /** Draws one nuc's parameters in a fixed order, then lets `fixed` override. */
-export function drawParameters(
-  dice: Dice,
-  ranges: Ranges,
-  fixed: Partial<NucParameters> = {},
-): NucParameters {
+export function drawParameters(rng: Rng, ranges: Ranges, fixed: Partial<NucParameters> = {}): NucParameters {
   const drawn: Record<string, number> = {};
-  for (const [name, [low, high]] of Object.entries(ranges)) drawn[name] = dice.between(low, high);
+  for (const [name, [low, high]] of Object.entries(ranges)) drawn[name] = rng.between(low, high);
   return { ...(drawn as NucParameters), ...fixed };
 }

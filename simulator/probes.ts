@@ -1,7 +1,7 @@
 /** Temperature probes in the nest, beside the cage and outside; humidity and rain of the site; battery. */
 import type { Overlay } from './overlay.ts';
 import type { NucParameters } from './parameters.ts';
-import { diceOf } from './random.ts';
+import { rngFor } from './random.ts';
 import type { Truth } from './truth.ts';
 import type { Weather } from './weather.ts';
 
@@ -19,7 +19,7 @@ export function hiveProbeC(
   weather: Weather,
   overlay: Overlay,
 ): Float64Array {
-  const dice = diceOf(seed, `probe ${name}`);
+  const rng = rngFor(seed, `probe ${name}`);
   const share = name === 'brood' ? p.broodProbeInNest : p.cageInNest;
   const offset = name === 'brood' ? p.probeOffsetC : -0.7 * p.probeOffsetC;
   const readings = new Float64Array(truth.minutes);
@@ -30,21 +30,21 @@ export function hiveProbeC(
     const outside = weather.airC[i] ?? 0;
     const here = inside + (overlay.probesOut[i] ?? 0) * (outside - inside);
     seen += (here - seen) / 4;
-    readings[i] = quantise(seen + offset + noiseC * dice.normal());
+    readings[i] = quantise(seen + offset + noiseC * rng.normal());
   }
   return readings;
 }
 
 /** The outside probe: air, warmed by the sun on its shield, less so in wind. */
 export function outsideProbeC(seed: number, p: NucParameters, weather: Weather): Float64Array {
-  const dice = diceOf(seed, 'probe outside');
+  const rng = rngFor(seed, 'probe outside');
   const readings = new Float64Array(weather.minutes);
   let seen = weather.airC[0] ?? 15;
   for (let i = 0; i < weather.minutes; i++) {
     const sun = ((weather.radiationWm2[i] ?? 0) / 900) * p.outsideSunC;
     const here = (weather.airC[i] ?? 0) + sun / (1 + 0.3 * (weather.windMs[i] ?? 0));
     seen += (here - seen) / 8;
-    readings[i] = quantise(seen + 0.5 * p.probeOffsetC + noiseC * dice.normal());
+    readings[i] = quantise(seen + 0.5 * p.probeOffsetC + noiseC * rng.normal());
   }
   return readings;
 }
@@ -65,7 +65,7 @@ export function rainGaugeMm(weather: Weather): Float64Array {
 
 /** Relative humidity outside: moister as the air cools below the day's warmth, under cloud and in rain. A rough rhythm only. */
 export function humidityPct(seed: number, weather: Weather): Float64Array {
-  const dice = diceOf(seed, 'humidity');
+  const rng = rngFor(seed, 'humidity');
   const readings = new Float64Array(weather.minutes);
   let meanC = weather.airC[0] ?? 15;
   for (let i = 0; i < weather.minutes; i++) {
@@ -73,7 +73,7 @@ export function humidityPct(seed: number, weather: Weather): Float64Array {
     meanC += (air - meanC) / 1440;
     const raw =
       68 - 3.2 * (air - meanC) + 14 * (weather.cloud[i] ?? 0) + ((weather.rainMm[i] ?? 0) > 0 ? 15 : 0);
-    readings[i] = Math.round(Math.min(100, Math.max(18, raw + 0.8 * dice.normal())) * 10) / 10;
+    readings[i] = Math.round(Math.min(100, Math.max(18, raw + 0.8 * rng.normal())) * 10) / 10;
   }
   return readings;
 }
@@ -83,8 +83,8 @@ export const batteryDiesInDays = 4;
 
 /** Battery of the sensor, %: a slow even fall, or down to nothing in some days once `dyingFromMin` has come. */
 export function batteryPct(seed: number, minutes: number, dyingFromMin: number): Float64Array {
-  const dice = diceOf(seed, 'battery');
-  const full = dice.between(72, 100);
+  const rng = rngFor(seed, 'battery');
+  const full = rng.between(72, 100);
   const readings = new Float64Array(minutes);
   for (let i = 0; i < minutes; i++) {
     const dying = Math.max(0, (i - dyingFromMin) / (batteryDiesInDays * 1440));

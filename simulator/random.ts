@@ -1,12 +1,12 @@
 /**
- * Seeded dice. The same seed gives the same numbers bit for bit on every machine, and named streams keep
+ * Seeded random numbers. The same seed gives the same numbers bit for bit on every machine, and named streams keep
  * one part of the model from disturbing another: a longer run has the shorter one as its beginning.
  *
  * Generator: Chris Doty-Humphrey's sfc32 (public domain, PractRand); seeds are spread by the 32-bit
  * finaliser of MurmurHash3 (public domain).
  */
 
-export interface Dice {
+export interface Rng {
   /** Uniform in [0, 1). */
   uniform(): number;
   /** Uniform in [low, high). */
@@ -58,8 +58,8 @@ function sfc32(seedA: number, seedB: number, seedC: number): () => number {
   return next;
 }
 
-/** Dice for one named stream of one seed. `seed` is a whole number up to 2^53. */
-export function diceOf(seed: number, stream = ''): Dice {
+/** Random numbers of one named stream of one seed. `seed` is a whole number up to 2^53. */
+export function rngFor(seed: number, stream = ''): Rng {
   const h = seedOf(seed, stream);
   const uniform = sfc32(h, mix(h + 1), mix(h + 2));
   let spare: number | null = null;
@@ -140,12 +140,12 @@ export function diceOf(seed: number, stream = ''): Dice {
  * Noise with a memory: a first-order autoregressive (Ornstein-Uhlenbeck) series of standard deviation `sd`
  * whose correlation falls to 1/e in `memoryMinutes`, one value a minute.
  */
-export function wander(dice: Dice, sd: number, memoryMinutes: number): () => number {
+export function wander(rng: Rng, sd: number, memoryMinutes: number): () => number {
   const keep = Math.exp(-1 / memoryMinutes);
   const kick = sd * Math.sqrt(1 - keep * keep);
-  let value = sd * dice.normal();
+  let value = sd * rng.normal();
   return () => {
-    value = keep * value + kick * dice.normal();
+    value = keep * value + kick * rng.normal();
     return value;
   };
 }

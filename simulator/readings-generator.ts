@@ -4,7 +4,7 @@
  * outside temperature and humidity. Values lie on the steps of their sensors, times wander by seconds.
  */
 import type { Quantity, StoredUnit } from '../server/units.ts';
-import { diceOf, type Dice } from './random.ts';
+import { rngFor, type Rng } from './random.ts';
 
 export interface BenchChannel {
   readonly sensor: string;
@@ -39,7 +39,7 @@ interface Rhythm {
   readonly channel: BenchChannel;
   readonly step: number;
   /** Next value at an instant; `sky` is the site's shared day, −1 to 1. */
-  next(sky: number, dice: Dice): number;
+  next(sky: number, rng: Rng): number;
 }
 
 /** A device tells all its channels at one instant, in its own slot of the interval, give or take seconds. */
@@ -54,7 +54,7 @@ export function benchChannels(options: BenchOptions): readonly BenchChannel[] {
 
 export function* benchReadings(options: BenchOptions): Generator<ReadingBatch, void, undefined> {
   const devices = devicesOf(options);
-  const dice = diceOf(options.seed, 'bench');
+  const rng = rngFor(options.seed, 'bench');
   const size = options.batch ?? 1000;
   const everyMs = options.everyMs ?? usualEveryMs;
   const slotMs = everyMs / devices.length;
@@ -68,12 +68,12 @@ export function* benchReadings(options: BenchOptions): Generator<ReadingBatch, v
   for (let roundMs = options.fromMs; left > 0; roundMs += everyMs) {
     const sky = Math.sin((2 * Math.PI * ((roundMs % dayMs) - 9 * 3_600_000)) / dayMs);
     for (const [slot, { rhythms }] of devices.entries()) {
-      const atMs = Math.floor(roundMs + slotMs * slot + dice.uniform() * Math.min(2000, slotMs - 1));
+      const atMs = Math.floor(roundMs + slotMs * slot + rng.uniform() * Math.min(2000, slotMs - 1));
       for (const { index, rhythm } of rhythms) {
         if (left === 0 || (roundMs - options.fromMs) % rhythm.channel.everyMs !== 0) continue;
         batch.channel[batch.length] = index;
         batch.atMs[batch.length] = atMs;
-        batch.value[batch.length] = Math.round(rhythm.next(sky, dice) / rhythm.step) * rhythm.step;
+        batch.value[batch.length] = Math.round(rhythm.next(sky, rng) / rhythm.step) * rhythm.step;
         batch.length++;
         left--;
         if (batch.length < size && left > 0) continue;
@@ -88,7 +88,7 @@ const usualEveryMs = 300_000;
 const dayMs = 86_400_000;
 
 function devicesOf({ seed, hives, everyMs = usualEveryMs }: BenchOptions): BenchDevice[] {
-  const dice = diceOf(seed, 'bench channels');
+  const rng = rngFor(seed, 'bench channels');
   const devices: BenchDevice[] = [];
   let index = 0;
   const add = (sensor: string, rows: readonly RhythmRow[]): void => {
@@ -100,15 +100,15 @@ function devicesOf({ seed, hives, everyMs = usualEveryMs }: BenchOptions): Bench
   };
   for (let hive = 0; hive < hives; hive++) {
     add(`bench-${String(hive).padStart(4, '0')}`, [
-      ['weight', '', 'kg', 0.001, weightRhythm(dice)],
-      ['temperature', 'brood', 'Cel', 0.0625, levelRhythm(dice, 34.4, 0.3)],
-      ['temperature', 'cage', 'Cel', 0.0625, levelRhythm(dice, 31, 1.6)],
-      ['battery', '', '%EL', 1, batteryRhythm(dice), 12],
+      ['weight', '', 'kg', 0.001, weightRhythm(rng)],
+      ['temperature', 'brood', 'Cel', 0.0625, levelRhythm(rng, 34.4, 0.3)],
+      ['temperature', 'cage', 'Cel', 0.0625, levelRhythm(rng, 31, 1.6)],
+      ['battery', '', '%EL', 1, batteryRhythm(rng), 12],
     ]);
     if (hive % 8 !== 0) continue;
     add(`bench-sky-${String(hive / 8).padStart(3, '0')}`, [
-      ['temperature', '', 'Cel', 0.0625, levelRhythm(dice, 15, 7)],
-      ['humidity', '', '%RH', 0.1, levelRhythm(dice, 68, -18)],
+      ['temperature', '', 'Cel', 0.0625, levelRhythm(rng, 15, 7)],
+      ['humidity', '', '%RH', 0.1, levelRhythm(rng, 68, -18)],
     ]);
   }
   return devices;
@@ -124,28 +124,28 @@ type RhythmRow = readonly [
 ];
 
 /** A day's dip of some tens of grams on a slow fall, with the noise of a load cell. */
-function weightRhythm(setUp: Dice): Rhythm['next'] {
+function weightRhythm(setUp: Rng): Rhythm['next'] {
   let level = setUp.between(9, 16);
   const noise = setUp.between(0.003, 0.01);
   const dip = setUp.between(0.02, 0.12);
-  return (sky, dice) => {
-    level -= 0.00015 * dice.uniform();
-    return level - dip * Math.max(0, sky) + noise * dice.normal();
+  return (sky, rng) => {
+    level -= 0.00015 * rng.uniform();
+    return level - dip * Math.max(0, sky) + noise * rng.normal();
   };
 }
 
 /** A level that follows the day by `swing` and wanders. */
-function levelRhythm(setUp: Dice, level: number, swing: number): Rhythm['next'] {
+function levelRhythm(setUp: Rng, level: number, swing: number): Rhythm['next'] {
   let wandering = 0;
   const own = level + setUp.between(-0.5, 0.5);
   const kick = 0.05 + 0.02 * Math.abs(swing);
-  return (sky, dice) => {
-    wandering = 0.97 * wandering + kick * dice.normal() * 0.3;
+  return (sky, rng) => {
+    wandering = 0.97 * wandering + kick * rng.normal() * 0.3;
     return own + swing * sky + wandering;
   };
 }
 
-function batteryRhythm(setUp: Dice): Rhythm['next'] {
+function batteryRhythm(setUp: Rng): Rhythm['next'] {
   let level = setUp.between(60, 100);
   return () => Math.max(0, (level -= 0.005));
 }

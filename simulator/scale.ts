@@ -1,7 +1,7 @@
 /** A load cell under the box: noise, drift with temperature, creep, water on the roof, wind, spikes. */
 import type { Overlay } from './overlay.ts';
 import type { NucParameters } from './parameters.ts';
-import { diceOf } from './random.ts';
+import { rngFor } from './random.ts';
 import type { Truth } from './truth.ts';
 import type { Weather } from './weather.ts';
 
@@ -13,8 +13,8 @@ export function scaleReadingsKg(
   weather: Weather,
   overlay: Overlay,
 ): Float64Array {
-  const dice = diceOf(seed, 'scale');
-  const driftGPerK = p.scaleDriftGPerK * (dice.chance(0.5) ? -1 : 1);
+  const rng = rngFor(seed, 'scale');
+  const driftGPerK = p.scaleDriftGPerK * (rng.chance(0.5) ? -1 : 1);
   const readings = new Float64Array(truth.minutes);
   const startC = weather.airC[0] ?? 15;
   let cellC = startC;
@@ -29,10 +29,10 @@ export function scaleReadingsKg(
     truth.roofWaterG[i] = water;
     const load = ((truth.boxMassG[i] ?? 0) + water) * (overlay.carried[i] ?? 1) + (overlay.handlingG[i] ?? 0);
     crept += (load - crept) / p.creepMin;
-    zero += (p.zeroWanderG / Math.sqrt(1440)) * dice.normal();
+    zero += (p.zeroWanderG / Math.sqrt(1440)) * rng.normal();
     const wind = weather.windMs[i] ?? 0;
-    const noise = p.scaleNoiseG * dice.normal() + p.windNoiseG * wind * wind * dice.normal();
-    const spike = dice.uniform() < p.spikeChance ? spikeG(dice.uniform()) : 0;
+    const noise = p.scaleNoiseG * rng.normal() + p.windNoiseG * wind * wind * rng.normal();
+    const spike = rng.uniform() < p.spikeChance ? spikeG(rng.uniform()) : 0;
     const gram =
       load +
       p.creepShare * crept +

@@ -5,7 +5,7 @@
 import { getPosition } from 'suncalc';
 import { sky } from './constants.ts';
 import { dayOfYear, minuteMs, type SimPlace } from './place.ts';
-import { diceOf, wander, type Dice } from './random.ts';
+import { rngFor, wander, type Rng } from './random.ts';
 
 /** A spell that the scenario imposes on the weather, with soft edges of some hours. */
 export interface WeatherSpell {
@@ -73,11 +73,11 @@ export function simulateWeather(
   p: WeatherParameters,
   spells: readonly WeatherSpell[] = [],
 ): Weather {
-  const front = wander(diceOf(seed, 'front'), p.frontSdC, 2.5 * 1440);
-  const cover = wander(diceOf(seed, 'cloud'), 1.1, 7 * 60);
-  const flutter = wander(diceOf(seed, 'air'), 0.35, 40);
-  const windy = wander(diceOf(seed, 'wind'), 1, 180);
-  const rain = rainGauge(diceOf(seed, 'rain'), p.showersPerDay);
+  const front = wander(rngFor(seed, 'front'), p.frontSdC, 2.5 * 1440);
+  const cover = wander(rngFor(seed, 'cloud'), 1.1, 7 * 60);
+  const flutter = wander(rngFor(seed, 'air'), 0.35, 40);
+  const windy = wander(rngFor(seed, 'wind'), 1, 180);
+  const rain = rainGauge(rngFor(seed, 'rain'), p.showersPerDay);
   const w: Weather = {
     startMs,
     minutes,
@@ -183,14 +183,14 @@ function spellAt(spells: readonly WeatherSpell[], atMs: number) {
 }
 
 /** Showers of some minutes to hours that come when the sky is covered; returns mm in a minute. */
-function rainGauge(dice: Dice, showersPerDay: number): (cloud: number, share: number) => number {
+function rainGauge(rng: Rng, showersPerDay: number): (cloud: number, share: number) => number {
   let left = 0;
   let strength = 0;
   return (cloud, share) => {
     // Drawn every minute, rain or not, so that a spell changes the weather only while it lasts.
-    const roll = dice.uniform();
-    const length = dice.exponential(40);
-    const heavy = dice.exponential(0.025);
+    const roll = rng.uniform();
+    const length = rng.exponential(40);
+    const heavy = rng.exponential(0.025);
     const often = cloud > 0.75 ? showersPerDay / 1440 : 0;
     const imposed = share > 0 ? share / (40 * Math.max(0.05, 1 - share)) : 0;
     if (left <= 0 && roll < often + imposed) {

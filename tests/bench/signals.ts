@@ -6,7 +6,7 @@
  */
 import { analyseNuc, newAnalysisCache, type AnalysisInput } from '../../server/signals/analyse.ts';
 import type { Series } from '../../server/signals/types.ts';
-import { diceOf } from '../../simulator/random.ts';
+import { rngFor } from '../../simulator/random.ts';
 
 const nucs = Number(process.argv[2] ?? 2);
 const days = Number(process.argv[3] ?? 365);
@@ -21,10 +21,10 @@ function yearOf(
   every: number,
   of: (hour: number, normal: number) => number,
 ): Series {
-  const dice = diceOf(seed, 'bench');
+  const rng = rngFor(seed, 'bench');
   const n = Math.floor((length * dayMs) / (every * minuteMs));
   const atMs = Float64Array.from({ length: n }, (_, i) => start + i * every * minuteMs);
-  return { atMs, value: atMs.map((at) => of((at - start) / hourMs, dice.normal())) };
+  return { atMs, value: atMs.map((at) => of((at - start) / hourMs, rng.normal())) };
 }
 
 /** A rhythm of a day, a slow loss and noise: enough to make every estimator work. */

@@ -9,13 +9,13 @@ import {
   stepBroodHour,
 } from '../../simulator/brood.ts';
 import { leaveBy, oldForagers, stillHere } from '../../simulator/homing.ts';
-import { diceOf } from '../../simulator/random.ts';
+import { rngFor } from '../../simulator/random.ts';
 
 describe('a split', () => {
   it.each([0.2, 0.28, 0.35])(
     'of which %d know the old stand keeps the others, mostly young ones',
     (share) => {
-      const { adults, old } = adultsOfSplit(diceOf(1), 4000, share);
+      const { adults, old } = adultsOfSplit(rngFor(1), 4000, share);
       expect(adults.house + old).toBeGreaterThan(3950);
       // Binomial spread of 4000 draws: five standard errors are 0.038.
       expect(Math.abs(old / (adults.house + old) - share)).toBeLessThan(0.038);
@@ -27,7 +27,7 @@ describe('a split', () => {
 
 describe('homing', () => {
   it('follows the closed form of one rate where all are alike, slower at the end as they differ', () => {
-    const bees = oldForagers(diceOf(2), 4000, 4, 0.1);
+    const bees = oldForagers(rngFor(2), 4000, 4, 0.1);
     const goneBy = (hours: number) => {
       leaveBy(bees, hours);
       return 1 - stillHere(bees) / 4000;
@@ -38,7 +38,7 @@ describe('homing', () => {
   });
 
   it('no flight, no loss', () => {
-    expect(leaveBy(oldForagers(diceOf(2), 1000, 4, 0.1), 0)).toBe(0);
+    expect(leaveBy(oldForagers(rngFor(2), 1000, 4, 0.1), 0)).toBe(0);
   });
 });
 
@@ -51,14 +51,14 @@ describe('brood', () => {
 
   it('of a split is all out by 22 days; open brood is gone by day 9, and 85 % of eggs become bees', () => {
     // Egg to adult 0.851: Fukuda & Sakagami 1968.
-    const dice = diceOf(6);
-    const brood = broodOfSplit(dice, 0, 0);
+    const rng = rngFor(6);
+    const brood = broodOfSplit(rng, 0, 0);
     brood.cohorts.splice(0, brood.cohorts.length, { ageDays: 0, cells: 20_000 });
     let emerged = 0;
     const openAt: number[] = [];
     for (let hour = 0; hour < 23 * 24; hour++) {
       openAt.push(countBrood(brood).open);
-      emerged += stepBroodHour(dice, brood, 0.11, 1 / 24, 0, true).emerged;
+      emerged += stepBroodHour(rng, brood, 0.11, 1 / 24, 0, true).emerged;
     }
     expect(openAt[8.5 * 24]).toBeGreaterThan(0);
     expect(openAt[9.25 * 24]).toBe(0);
@@ -73,10 +73,10 @@ describe('brood', () => {
   });
 
   it('chilled at 18 °C for 24 h loses about a third of the sealed (Flores et al. 1996: 44 % against 15 %)', () => {
-    const dice = diceOf(7);
+    const rng = rngFor(7);
     const brood = { cohorts: [{ ageDays: 12, cells: 10_000 }] };
     let died = 0;
-    for (let hour = 0; hour < 24; hour++) died += stepBroodHour(dice, brood, 0.11, 0, 14, true).died;
+    for (let hour = 0; hour < 24; hour++) died += stepBroodHour(rng, brood, 0.11, 0, 14, true).died;
     expect(died / 10_000).toBeGreaterThan(0.28);
     expect(died / 10_000).toBeLessThan(0.38);
   });
@@ -84,10 +84,10 @@ describe('brood', () => {
 
 describe('foragers', () => {
   it('grow back to no more than a third of the adults (Khoury et al. 2011: α/σ)', () => {
-    const dice = diceOf(8);
-    const { adults } = adultsOfSplit(dice, 4000, 0.3);
+    const rng = rngFor(8);
+    const { adults } = adultsOfSplit(rng, 4000, 0.3);
     for (let hour = 0; hour < 12 * 24; hour++) {
-      stepAdultsHour(dice, adults, 0, hour % 24 < 10 ? 1 : 0, false);
+      stepAdultsHour(rng, adults, 0, hour % 24 < 10 ? 1 : 0, false);
       if (hour % 24 === 23) ageADay(adults);
     }
     const share = adults.foragersHome / (adults.foragersHome + adults.house);
@@ -96,14 +96,14 @@ describe('foragers', () => {
   });
 
   it('are out for trips in the day, and all home or lost an hour or three after dark', () => {
-    const dice = diceOf(9);
+    const rng = rngFor(9);
     const adults = { byAge: new Float64Array(70), house: 0, foragersHome: 900, out: 0 };
     let lost = 0;
-    for (let minute = 0; minute < 600; minute++) lost += stepTraffic(dice, adults, 1, 0.12).lost;
+    for (let minute = 0; minute < 600; minute++) lost += stepTraffic(rng, adults, 1, 0.12).lost;
     // In the steady state out/home = trips an hour × hours a trip.
     expect(adults.out / adults.foragersHome).toBeGreaterThan(0.25);
     expect(adults.out / adults.foragersHome).toBeLessThan(0.42);
-    for (let minute = 0; minute < 200; minute++) lost += stepTraffic(dice, adults, 0, 0.12).lost;
+    for (let minute = 0; minute < 200; minute++) lost += stepTraffic(rng, adults, 0, 0.12).lost;
     expect(adults.out).toBeLessThanOrEqual(1);
     expect(adults.foragersHome + adults.out + lost).toBe(900);
     // A day's risk of 12 % over about six trips; five binomial standard errors are 5 %.

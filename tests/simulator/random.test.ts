@@ -1,6 +1,6 @@
-/** The dice: known answers, and distributions by their closed-form mean and variance. */
+/** The rng: known answers, and distributions by their closed-form mean and variance. */
 import { describe, expect, it } from 'vitest';
-import { diceOf, wander } from '../../simulator/random.ts';
+import { rngFor, wander } from '../../simulator/random.ts';
 
 const draw = (n: number, next: () => number) => Array.from({ length: n }, next);
 const mean = (values: readonly number[]) => values.reduce((a, b) => a + b, 0) / values.length;
@@ -11,14 +11,14 @@ const variance = (values: readonly number[]) => {
 
 describe('seeds', () => {
   it('give the same numbers again, and other streams give others', () => {
-    const first = draw(20, diceOf(42, 'weather').uniform);
-    expect(draw(20, diceOf(42, 'weather').uniform)).toEqual(first);
-    expect(draw(20, diceOf(42, 'scale').uniform)).not.toEqual(first);
-    expect(draw(20, diceOf(43, 'weather').uniform)).not.toEqual(first);
+    const first = draw(20, rngFor(42, 'weather').uniform);
+    expect(draw(20, rngFor(42, 'weather').uniform)).toEqual(first);
+    expect(draw(20, rngFor(42, 'scale').uniform)).not.toEqual(first);
+    expect(draw(20, rngFor(43, 'weather').uniform)).not.toEqual(first);
   });
 
   it('never change from one version to the next (values kept from the first run)', () => {
-    expect(draw(3, diceOf(1, 'kept').uniform)).toEqual([
+    expect(draw(3, rngFor(1, 'kept').uniform)).toEqual([
       0.8609909871593118, 0.9698371789418161, 0.6286835314240307,
     ]);
   });
@@ -31,9 +31,9 @@ describe('distributions', () => {
     expect(Math.abs(got - want)).toBeLessThan((5 * sd) / Math.sqrt(n));
 
   it('uniform and normal', () => {
-    const dice = diceOf(7);
-    within5SE(mean(draw(n, dice.uniform)), 0.5, Math.sqrt(1 / 12));
-    const normals = draw(n, dice.normal);
+    const rng = rngFor(7);
+    within5SE(mean(draw(n, rng.uniform)), 0.5, Math.sqrt(1 / 12));
+    const normals = draw(n, rng.normal);
     within5SE(mean(normals), 0, 1);
     within5SE(variance(normals), 1, Math.SQRT2);
   });
@@ -58,7 +58,7 @@ describe('distributions', () => {
   });
 
   it('a wandering series has its standard deviation and forgets in its time', () => {
-    const next = wander(diceOf(3), 2, 50);
+    const next = wander(rngFor(3), 2, 50);
     const values = draw(400_000, next);
     expect(Math.sqrt(variance(values))).toBeCloseTo(2, 1);
     const lagged = mean(values.slice(50).map((v, i) => v * values[i]!)) / variance(values);
@@ -67,4 +67,4 @@ describe('distributions', () => {
   });
 });
 
-const diceShared = diceOf(99, 'shared');
+const diceShared = rngFor(99, 'shared');
