@@ -56,7 +56,7 @@ export async function runServer(settings: Settings, options: RunOptions = {}): P
       clock,
       startedAtMs: clock(),
       onError: (error) => {
-        log.error({ err: error }, 'A look at the nucs failed; the next one tries again.');
+        log.error({ err: error }, 'Evaluating the nucs failed; the next evaluation tries again.');
       },
     });
     started.push(() => farm.stop());
@@ -188,7 +188,7 @@ async function startServerIngest(
         farm.onCommitted(result);
       },
       onStoreChanged: () => {
-        farm.lookSoon();
+        farm.evaluateSoon();
       },
       onDevice: (name) => {
         noteDevice(store, name, clock(), log);

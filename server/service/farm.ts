@@ -56,13 +56,13 @@ export interface Farm {
   /** Once a minute: every rule about everything, then what is to be told. */
   minute(): Promise<void>;
   /** Something about the server itself changed that can't wait for the minute. */
-  lookSoon(): void;
+  evaluateSoon(): void;
   start(): void;
   stop(): void;
 }
 
-/** How soon after a reading its nuc is looked at again. */
-const soonMs = 250;
+/** How soon after a reading its nuc is evaluated again. */
+const evaluateDelayMs = 250;
 /** A device that is not understood may send many messages a second. */
 const quarantineMs = 1_000;
 /** How often the outbox is looked at: what gathers for some seconds must not wait for the minute. */
@@ -116,7 +116,7 @@ class FarmService implements Farm {
       watch: this.watch,
       timeZone: () => this.timeZone(),
       wake: () => {
-        this.#workSoon();
+        this.#evaluateNucsSoon();
       },
       tryTelling: (id, nowMs) => this.#teller.tryOne(id, nowMs),
     });
@@ -161,7 +161,7 @@ class FarmService implements Farm {
       this.watch.readingsCame(result, nowMs);
       this.#showLive(result, nowMs);
     });
-    this.#workSoon();
+    this.#evaluateNucsSoon();
   }
 
   onQuarantined(): void {
@@ -197,7 +197,7 @@ class FarmService implements Farm {
     await this.#teller.onMinute(this.watch.book.alerts.values(), clock());
   }
 
-  lookSoon(): void {
+  evaluateSoon(): void {
     if (this.#minutes) setImmediate(this.#tick);
   }
 
@@ -234,13 +234,13 @@ class FarmService implements Farm {
     }
   }
 
-  #workSoon(): void {
+  #evaluateNucsSoon(): void {
     this.#soon ??= setTimeout(() => {
       this.#soon = undefined;
       this.#guarded(() => {
-        if (this.watch.work(this.#deps.clock())) this.#workSoon();
+        if (this.watch.work(this.#deps.clock())) this.#evaluateNucsSoon();
       });
-    }, soonMs);
+    }, evaluateDelayMs);
   }
 
   /**
