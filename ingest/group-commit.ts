@@ -24,7 +24,7 @@ export interface GroupLimits {
   readonly maxRetryMs: number;
 }
 
-export const standardGroupLimits: GroupLimits = {
+export const defaultGroupLimits: GroupLimits = {
   maxBatch: 2000,
   maxDelayMs: 5,
   maxPending: 50_000,

@@ -8,15 +8,15 @@ import { discoveryFilters } from './decode/discovery.ts';
 import type { Mapping } from './decode/mapping-schema.ts';
 import { ownRoot } from './decode/own-topics.ts';
 import { plainFilter } from './decode/topic-filter.ts';
-import { groupCommit, standardGroupLimits, type GroupLimits } from './group-commit.ts';
+import { groupCommit, defaultGroupLimits, type GroupLimits } from './group-commit.ts';
 import type { IngestLogger } from './logger.ts';
 import { makeReception, type OnForecast, type Reception } from './reception.ts';
 import { makeStatus, type IngestStatus, type StatusKeeper } from './status.ts';
 
 export type IngestLimits = GroupLimits & ConnectionLimits & OutsideLimits;
 
-const standardLimits: IngestLimits = {
-  ...standardGroupLimits,
+const defaultLimits: IngestLimits = {
+  ...defaultGroupLimits,
   maxConnections: 500,
   maxPacketBytes: 256 * 1024,
   messagesPerSecond: 1000,
@@ -63,7 +63,7 @@ export interface Ingest {
 }
 
 /** Whatever a broker of somebody else carries, these are ours to ask for. */
-const standardFilters = [`${ownRoot}/#`, 'homie/#', ...discoveryFilters];
+const defaultFilters = [`${ownRoot}/#`, 'homie/#', ...discoveryFilters];
 
 async function startLink(
   options: IngestOptions,
@@ -74,7 +74,7 @@ async function startLink(
   if (broker.kind === 'embedded') return startEmbedded(broker, limits, events, clock);
   // The MQTT client is loaded only by whoever needs it.
   const { startOutside } = await import('./broker/outside.ts');
-  return startOutside(broker, limits, events, standardFilters);
+  return startOutside(broker, limits, events, defaultFilters);
 }
 
 function startGroup(options: IngestOptions, limits: IngestLimits, status: StatusKeeper) {
@@ -105,7 +105,7 @@ function startGroup(options: IngestOptions, limits: IngestLimits, status: Status
  * broker can't listen.
  */
 export async function startIngest(options: IngestOptions): Promise<Ingest> {
-  const limits: IngestLimits = { ...standardLimits, ...options.limits };
+  const limits: IngestLimits = { ...defaultLimits, ...options.limits };
   const status = makeStatus(options.broker.kind, options.clock, options.logger);
   const group = startGroup(options, limits, status);
   const reception: Reception = makeReception(options, group, status);

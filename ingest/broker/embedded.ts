@@ -14,9 +14,9 @@ import { Authenticator, type Device, type DeviceDirectory } from './authenticato
 import type { Oversized } from './frame-guard.ts';
 import type { Link, LinkEvents } from './link.ts';
 import { pace } from './pace.ts';
-import { RetainedRoom, standardRetainedLimits } from './retained.ts';
+import { RetainedRoom, defaultRetainedLimits } from './retained.ts';
 import { mayHear, whyNotPublish } from './rights.ts';
-import { clientIdOf, Sessions, standardSessionLimits } from './sessions.ts';
+import { clientIdOf, Sessions, defaultSessionLimits } from './sessions.ts';
 
 export interface EmbeddedBroker {
   readonly kind: 'embedded';
@@ -78,7 +78,7 @@ class Broker {
   readonly #authenticator: Authenticator;
   readonly #counter = new ConnectionCounter(connectionCaps);
   readonly #sessions: Sessions;
-  readonly #retained = new RetainedRoom(standardRetainedLimits);
+  readonly #retained = new RetainedRoom(defaultRetainedLimits);
   readonly #clients = new Set<Client>();
   readonly #aedes: Aedes;
 
@@ -91,7 +91,7 @@ class Broker {
       events.onWarning(sentence);
     }, clock);
     this.#authenticator = new Authenticator(options.devices, options.allowAnonymous, clock);
-    this.#sessions = new Sessions(standardSessionLimits, clock);
+    this.#sessions = new Sessions(defaultSessionLimits, clock);
     this.#aedes = new Aedes({
       persistence: this.#sessions,
       connectTimeout,

@@ -24,7 +24,7 @@ class OutsideLink implements Link {
   readonly #broker: OutsideBroker;
   readonly #limits: OutsideLimits;
   readonly #events: OutsideEvents;
-  readonly #standardFilters: readonly string[];
+  readonly #defaultFilters: readonly string[];
   readonly #receipts = new FirstReceipts();
   readonly #refused = new RefusedTopics();
   readonly #backoff: Backoff;
@@ -38,14 +38,14 @@ class OutsideLink implements Link {
     broker: OutsideBroker,
     limits: OutsideLimits,
     events: OutsideEvents,
-    standardFilters: readonly string[],
+    defaultFilters: readonly string[],
   ) {
     this.address = brokerAddress(broker.url);
     this.#broker = broker;
     this.#limits = limits;
     this.#events = events;
-    this.#standardFilters = standardFilters;
-    this.#filters = standardFilters;
+    this.#defaultFilters = defaultFilters;
+    this.#filters = defaultFilters;
     this.#backoff = new Backoff(limits.reconnectMs, limits.maxReconnectMs);
     this.#open();
   }
@@ -126,7 +126,7 @@ class OutsideLink implements Link {
 
   setFilters(next: readonly string[]): void {
     const added = next.filter((filter) => !this.#filters.includes(filter));
-    this.#filters = [...new Set([...this.#standardFilters, ...next])];
+    this.#filters = [...new Set([...this.#defaultFilters, ...next])];
     if (this.#current?.ready && added.length > 0) this.#current.subscribe(added);
   }
 
@@ -146,7 +146,7 @@ export function startOutside(
   broker: OutsideBroker,
   limits: OutsideLimits,
   events: OutsideEvents,
-  standardFilters: readonly string[],
+  defaultFilters: readonly string[],
 ): Link {
-  return new OutsideLink(broker, limits, events, standardFilters);
+  return new OutsideLink(broker, limits, events, defaultFilters);
 }

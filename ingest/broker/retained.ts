@@ -8,7 +8,7 @@ export interface RetainedLimits {
 }
 
 /** A gateway that announces 100 sensors with a description and a state each keeps 200, some 60 kB. */
-export const standardRetainedLimits: RetainedLimits = {
+export const defaultRetainedLimits: RetainedLimits = {
   messagesPerOwner: 500,
   bytesPerOwner: 256 * 1024,
   messages: 5000,

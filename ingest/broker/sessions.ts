@@ -18,7 +18,7 @@ export interface SessionLimits {
 }
 
 /** 4 sessions of a device for a program that listens under several names; a day for a hub that is away. */
-export const standardSessionLimits: SessionLimits = {
+export const defaultSessionLimits: SessionLimits = {
   messages: 1000,
   bytes: 512 * 1024,
   away: 50,

@@ -11,7 +11,7 @@ interface Cost {
   readonly r: number;
   readonly p: number;
 }
-const standardCost: Cost = { N: 2 ** 14, r: 8, p: 5 };
+const defaultCost: Cost = { N: 2 ** 14, r: 8, p: 5 };
 const keyBytes = 32;
 const form = /^scrypt\$(\d+)\$(\d+)\$(\d+)\$([A-Za-z0-9_-]+)\$([A-Za-z0-9_-]+)$/;
 
@@ -35,8 +35,8 @@ const inTurn = makeTurns();
 /** `scrypt$N$r$p$salt$key`, salt and key as base64url. */
 export async function hashPassword(password: string): Promise<string> {
   const salt = randomBytes(16);
-  const key = await inTurn(() => derive(password, salt, standardCost, keyBytes));
-  const { N, r, p } = standardCost;
+  const key = await inTurn(() => derive(password, salt, defaultCost, keyBytes));
+  const { N, r, p } = defaultCost;
   return `scrypt$${String(N)}$${String(r)}$${String(p)}$${salt.toString('base64url')}$${key.toString('base64url')}`;
 }
 
@@ -54,4 +54,4 @@ export async function isPassword(password: string, hash: string, turns = inTurn)
 }
 
 /** A hash that no password fits: checking against it takes as long as against a real one. */
-export const nobodysHash = `scrypt$${String(standardCost.N)}$8$5$${'A'.repeat(22)}$${'A'.repeat(43)}`;
+export const nobodysHash = `scrypt$${String(defaultCost.N)}$8$5$${'A'.repeat(22)}$${'A'.repeat(43)}`;

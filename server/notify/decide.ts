@@ -20,12 +20,12 @@ export type Decision =
   | { readonly tell: false; readonly reason: string; readonly withdraw?: readonly Delivery[] };
 
 /** How long a message waits for others of its kind and site, and how often it is repeated until seen. */
-export interface Patience {
+export interface Timing {
   readonly gatherMs: number;
   readonly repeatMs: number;
   readonly repeats: number;
 }
-const standardPatience: Readonly<Record<Urgency, Patience>> = {
+const defaultTiming: Readonly<Record<Urgency, Timing>> = {
   now: { gatherMs: 10_000, repeatMs: 30 * 60_000, repeats: 3 },
   today: { gatherMs: 5 * 60_000, repeatMs: 4 * 3_600_000, repeats: 1 },
   'next-visit': { gatherMs: 15 * 60_000, repeatMs: 0, repeats: 0 },
@@ -68,7 +68,7 @@ export function decideOnEffect(
       : 'it was never told here';
     return { tell: false, reason: never, withdraw: unsent };
   }
-  const gathered = nowMs + standardPatience[urgency].gatherMs;
+  const gathered = nowMs + defaultTiming[urgency].gatherMs;
   const notBeforeMs = Math.max(gathered, quietFrom(recipient, urgency, nowMs));
   return { tell: true, kind: 'all-clear', reason: end, notBeforeMs, withdraw: unsent };
 }
@@ -79,7 +79,7 @@ function decideOnNews(recipient: Recipient, urgency: Urgency, reason: string, no
     const later = recipient.digestAt === null ? 'and there is no digest' : 'so it waits for the digest';
     return { tell: false, reason: `“${urgency}” is not told at once here, ${later}` };
   }
-  const gathered = nowMs + standardPatience[urgency].gatherMs;
+  const gathered = nowMs + defaultTiming[urgency].gatherMs;
   const notBeforeMs = Math.max(gathered, quietFrom(recipient, urgency, nowMs));
   const held = notBeforeMs > gathered ? '; held back until the quiet hours end' : '';
   return { tell: true, kind: 'alert', reason: `${reason}${held}`, notBeforeMs };
@@ -98,7 +98,7 @@ export function decideOnReminder(
   told: readonly Delivery[],
   nowMs: number,
 ): Decision {
-  const { repeatMs, repeats } = standardPatience[episode.urgency];
+  const { repeatMs, repeats } = defaultTiming[episode.urgency];
   if (!recipient.enabled) return { tell: false, reason: 'this way of telling is switched off' };
   if (episode.seen) return { tell: false, reason: `seen by ${episode.seen.by}` };
   if (episode.putOffUntilMs !== null) return { tell: false, reason: 'put off' };

@@ -11,7 +11,7 @@ import type { Connection } from '../../ingest/broker/connection.ts';
 import { Authenticator, type Device } from '../../ingest/broker/authenticator.ts';
 import { RetainedRoom } from '../../ingest/broker/retained.ts';
 import { isOwnTopic } from '../../ingest/broker/rights.ts';
-import { clientIdOf, Sessions, standardSessionLimits } from '../../ingest/broker/sessions.ts';
+import { clientIdOf, Sessions, defaultSessionLimits } from '../../ingest/broker/sessions.ts';
 import { startIngest, type Ingest } from '../../ingest/ingest.ts';
 import { memoryPort } from './support/memory-port.ts';
 import { until } from './support/until.ts';
@@ -172,7 +172,7 @@ describe('what waits for who is away', () => {
 
   async function sessionsOf(ids: readonly string[]) {
     let nowMs = 1;
-    const sessions = new Sessions(standardSessionLimits, () => nowMs);
+    const sessions = new Sessions(defaultSessionLimits, () => nowMs);
     for (const id of ids) {
       sessions.came(id);
       await sessions.addSubscriptions(clientNamed(id), [{ topic: '#', qos: 1 }]);

@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, expect, test, vi } from 'vitest';
-import { groupCommit, standardGroupLimits, type GroupLimits } from '../../ingest/group-commit.ts';
+import { groupCommit, defaultGroupLimits, type GroupLimits } from '../../ingest/group-commit.ts';
 import type { IngestBatch } from '../../server/store/port.ts';
 import { memoryPort } from './support/memory-port.ts';
 
@@ -33,7 +33,7 @@ function start(limits: Partial<GroupLimits> = {}) {
   const group = groupCommit(
     port,
     {
-      ...standardGroupLimits,
+      ...defaultGroupLimits,
       maxBatch: 3,
       maxDelayMs: 5,
       maxPending: 6,
@@ -129,7 +129,7 @@ test('settles each message once and in order, though who is told brings the next
   const port = memoryPort();
   const group = groupCommit(
     port,
-    { ...standardGroupLimits, maxBatch: 3 },
+    { ...defaultGroupLimits, maxBatch: 3 },
     { onCommitted: () => undefined, onUnavailable: () => undefined, onAvailable: () => undefined },
   );
   const settled: number[] = [];

@@ -1,6 +1,6 @@
 /** A step of our own that fails at a message: the message is in quarantine and acknowledged, the next ones are read. */
 import { afterEach, describe, expect, it, vi } from 'vitest';
-import { groupCommit, standardGroupLimits } from '../../ingest/group-commit.ts';
+import { groupCommit, defaultGroupLimits } from '../../ingest/group-commit.ts';
 import { makeReception, type ReceptionOptions } from '../../ingest/reception.ts';
 import { makeStatus } from '../../ingest/status.ts';
 import type { Mapping } from '../../ingest/decode/mapping-schema.ts';
@@ -26,7 +26,7 @@ function reception(options: Partial<ReceptionOptions>) {
     lines.push(sentence);
   };
   const status = makeStatus('embedded', () => atMs, { info: note, warn: note, error: note });
-  const group = groupCommit(port, standardGroupLimits, {
+  const group = groupCommit(port, defaultGroupLimits, {
     onCommitted: () => undefined,
     onUnavailable: fail,
     onAvailable: () => undefined,
