@@ -5,7 +5,7 @@ import { withContents } from '../store/backup-contents.ts';
 import type { Verified } from '../store/check-database.ts';
 import { isPasswordHash } from './password.ts';
 import type { BackupSummary } from '../contract/settings.ts';
-import { farmSettings, hostOnly, tellings } from './settings.ts';
+import { farmSettings, hostOnly, notificationChannels } from './settings.ts';
 
 /** Of a file that passed its check. */
 export function summaryOf(file: string, verified: Verified): BackupSummary {
@@ -21,7 +21,7 @@ export function summaryOf(file: string, verified: Verified): BackupSummary {
         role,
         canSignIn: isPasswordHash(passwordHash),
       })),
-      notifications: tellings(settings).map(({ name, kind, enabled, address }) => ({
+      notifications: notificationChannels(settings).map(({ name, kind, enabled, address }) => ({
         name,
         kind,
         enabled,

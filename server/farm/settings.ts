@@ -10,7 +10,7 @@ type Settings = Pick<Store['settings'], 'get' | 'all'>;
 
 export const settingKey = {
   farm: 'farm',
-  telling: (id: string) => `telling/${id}`,
+  notificationChannel: (id: string) => `telling/${id}`,
   unavailable: 'plan/unavailable',
   limits: limitsKey,
 } as const;
@@ -99,23 +99,23 @@ export const shownFarm = <T extends Readonly<Record<string, unknown>>>(farm: T):
 });
 
 export interface TellingsRead {
-  /** With their secrets: for telling, not for the page. */
-  readonly tellings: readonly Telling[];
+  /** With their secrets: to send, not for the page. */
+  readonly channels: readonly Telling[];
   /** By id, with what was expected. */
   readonly unreadable: ReadonlyMap<string, string>;
 }
 
-/** Ways of telling, each read by itself. */
-export function readTellings(settings: Pick<Settings, 'get' | 'all'>): TellingsRead {
-  const prefix = settingKey.telling('');
-  const tellings: Telling[] = [];
+/** Notification channels, each read by itself. */
+export function readNotificationChannels(settings: Pick<Settings, 'get' | 'all'>): TellingsRead {
+  const prefix = settingKey.notificationChannel('');
+  const channels: Telling[] = [];
   const unreadable = new Map<string, string>();
   for (const [key, value] of settings.all(prefix)) {
     const parsed = tellingSchema.safeParse(value);
-    if (parsed.success) tellings.push(parsed.data);
+    if (parsed.success) channels.push(parsed.data);
     else unreadable.set(key.slice(prefix.length), inWords(parsed.error.issues[0]));
   }
-  return { tellings, unreadable };
+  return { notificationChannels, unreadable };
 }
 const inWords = (
   issue: { readonly path: readonly PropertyKey[]; readonly message: string } | undefined,
@@ -124,9 +124,9 @@ const inWords = (
     ? (issue?.message ?? 'not valid')
     : `${issue.path.map(String).join('.')}: ${issue.message}`;
 
-/** With their secrets: for telling, not for the page. */
-export const tellings = (settings: Pick<Settings, 'get' | 'all'>): readonly Telling[] =>
-  readTellings(settings).tellings;
+/** With their secrets: to send, not for the page. */
+export const notificationChannels = (settings: Pick<Settings, 'get' | 'all'>): readonly Telling[] =>
+  readNotificationChannels(settings).channels;
 
 const isDay = (value: unknown): value is string => localDate.safeParse(value).success;
 const storedDays = (
@@ -171,8 +171,8 @@ export function settingFaults(settings: Pick<Settings, 'get' | 'all'>): SettingF
     const shown = text === undefined ? {} : { stored: text.slice(0, mostShown) };
     return { name: `farm.${key}`, problem, effect: meanwhile[key], ...shown };
   });
-  const ways = [...readTellings(settings).unreadable].map(([id, problem]) => ({
-    name: settingKey.telling(id),
+  const ways = [...readNotificationChannels(settings).unreadable].map(([id, problem]) => ({
+    name: settingKey.notificationChannel(id),
     problem,
     effect: 'Nobody is told this way until it is saved again or deleted.',
   }));

@@ -13,7 +13,7 @@ import type { ForecastState } from '../forecast/hours.ts';
 import { createForecasts, type Forecasts } from '../forecast/fetch.ts';
 import type { ForecastMessage } from '../forecast/published.ts';
 import { stageFacts } from '../watch/stage-facts.ts';
-import { createTeller, type Teller } from './notifier.ts';
+import { createNotifier, type Notifier } from './notifier.ts';
 import { startWatch, tickMs, type Watch } from '../watch/watch.ts';
 
 export interface FarmDeps {
@@ -81,7 +81,7 @@ class FarmService implements Farm {
   readonly watch: Watch;
   readonly #deps: FarmDeps;
   readonly #forecasts: Forecasts;
-  readonly #teller: Teller;
+  readonly #notifier: Notifier;
   readonly #showLive: ReturnType<typeof liveReadings>;
   #ingest = notConnected;
   #soon: NodeJS.Timeout | undefined;
@@ -100,7 +100,7 @@ class FarmService implements Farm {
       store: store.forecasts,
     });
     this.watch = startWatch(this.#watchDeps());
-    this.#teller = createTeller({
+    this.#notifier = createNotifier({
       store,
       clock,
       timeZone: () => this.timeZone(),
@@ -118,7 +118,7 @@ class FarmService implements Farm {
       wake: () => {
         this.#evaluateNucsSoon();
       },
-      tryTelling: (id, nowMs) => this.#teller.tryOne(id, nowMs),
+      tryTelling: (id, nowMs) => this.#notifier.tryChannel(id, nowMs),
     });
   }
 
@@ -141,7 +141,7 @@ class FarmService implements Farm {
       },
       timeZone: () => this.timeZone(),
       onEffects: (effects, nowMs) => {
-        this.#teller.onEffects(effects, nowMs);
+        this.#notifier.onEffects(effects, nowMs);
         publishAlerts(events, effects);
       },
       onNucs: (ids) => {
@@ -176,7 +176,7 @@ class FarmService implements Farm {
   }
 
   beat(whyNot: string | null): Promise<void> {
-    return this.#teller.beat(whyNot);
+    return this.#notifier.beat(whyNot);
   }
 
   forecasts(): readonly ForecastState[] {
@@ -194,7 +194,7 @@ class FarmService implements Farm {
     });
     // Not waited for: a slow answer must not hold up notifications.
     this.#forecasts.onMinute().catch(onError);
-    await this.#teller.onMinute(this.watch.book.alerts.values(), clock());
+    await this.#notifier.onMinute(this.watch.book.alerts.values(), clock());
   }
 
   evaluateSoon(): void {
@@ -209,7 +209,7 @@ class FarmService implements Farm {
     });
     this.#minutes = setInterval(this.#tick, tickMs);
     this.#outbox = setInterval(() => {
-      this.#teller.pump().catch(this.#deps.onError);
+      this.#notifier.pump().catch(this.#deps.onError);
     }, outboxMs);
   }
 

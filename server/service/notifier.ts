@@ -1,5 +1,5 @@
-/** Telling people: the keeper's ways of telling, joined to the outbox and to what happens to alerts. */
-import { farmSetting, farmSettings, tellings } from '../farm/settings.ts';
+/** The keeper's notification channels, joined to the outbox and to what happens to alerts. */
+import { farmSetting, farmSettings, notificationChannels } from '../farm/settings.ts';
 import { isDue } from '../jobs/due.ts';
 import { beat } from '../notify/heartbeat.ts';
 import { browserSender } from '../notify/browser.ts';
@@ -16,7 +16,7 @@ import {
 import { createOutbox } from '../notify/outbox.ts';
 import { readRecipient, type Recipient } from '../notify/recipient.ts';
 import type { Sent, Senders } from '../notify/sender.ts';
-import { createTelling } from '../notify/telling.ts';
+import { createNotifications } from '../notify/notifications.ts';
 import { sendTest } from '../notify/test-message.ts';
 import { webhookSender } from '../notify/webhook.ts';
 import type { AlertState, Effect } from '../rules/engine/alert-state.ts';
@@ -25,33 +25,33 @@ import type { Store } from '../store/store.ts';
 import { deliveryQueue } from './delivery-queue.ts';
 import { titleOf } from '../views/alert-view.ts';
 
-export interface TellerDeps {
+export interface NotifierDeps {
   readonly store: Store;
   readonly clock: () => number;
   readonly timeZone: () => string;
   readonly publish: Publish;
   readonly openPages: () => number;
   readonly nucs: () => readonly NucForHub[];
-  /** A sentence for the log about a way of telling that can't be used; each is said once. */
+  /** A sentence for the log about a notification channel that can't be used; each is said once. */
   readonly complain: (sentence: string) => void;
 }
 
-export interface Teller {
-  /** Before the new alert states are stored: told twice is better than never. */
+export interface Notifier {
+  /** Before the new alert states are stored: sent twice is better than never. */
   onEffects(effects: readonly Effect[], nowMs: number): void;
   /** Reminders, digests, the state of each nuc on MQTT; then sends all that is due. */
   onMinute(alerts: Iterable<AlertState>, nowMs: number): Promise<void>;
   /** Sends what is due. */
   pump(): Promise<void>;
-  tryOne(id: string, nowMs: number): Promise<Sent | undefined>;
+  tryChannel(id: string, nowMs: number): Promise<Sent | undefined>;
   /** The call to an address outside by which a dead server is noticed; nothing where none is set. */
   beat(whyNot: string | null): Promise<void>;
 }
 
-/** Where home hubs listen for discovery messages unless they were told otherwise. */
+/** Where home hubs listen for discovery messages by default. */
 const hubPrefix = 'homeassistant';
 
-export function createTeller(deps: TellerDeps): Teller {
+export function createNotifier(deps: NotifierDeps): Notifier {
   const { store, clock } = deps;
   const deliveries = deliveryQueue(store.deliveries);
   const complained = new Set<string>();
@@ -67,7 +67,7 @@ export function createTeller(deps: TellerDeps): Teller {
     browser: browserSender(deps.openPages),
   };
   const recipients = (): Recipient[] => recipientsOf(deps, complain);
-  const telling = createTelling({
+  const notifications = createNotifications({
     store: deliveries,
     recipients,
     titleOf,
@@ -95,17 +95,17 @@ export function createTeller(deps: TellerDeps): Teller {
 
   return {
     onEffects(effects, nowMs) {
-      telling.onEffects(effects, nowMs);
+      notifications.onEffects(effects, nowMs);
       void outbox.pump();
     },
     async onMinute(alerts, nowMs) {
       const all = [...alerts];
-      telling.onMinute(all, nowMs);
+      notifications.onMinute(all, nowMs);
       await outbox.pump();
       await publishStates(all);
     },
     pump: () => outbox.pump(),
-    async tryOne(id, nowMs) {
+    async tryChannel(id, nowMs) {
       const recipient = recipients().find((one) => one.id === id);
       if (recipient) return sendTest(recipient, senders, store.deliveries, nowMs);
       const unreadable = problemOf(deps, id);
@@ -123,28 +123,28 @@ const asSecret = (text: string | undefined) =>
     ? null
     : { reveal: () => text, toString: () => '<secret>', toJSON: () => '<secret>' };
 
-function readAll({ store, timeZone }: TellerDeps) {
+function readAll({ store, timeZone }: NotifierDeps) {
   const { display } = farmSettings(store.settings);
-  return tellings(store.settings).map((telling) => ({
-    id: telling.id,
+  return notificationChannels(store.settings).map((channel) => ({
+    id: channel.id,
     read: readRecipient(
       {
-        id: telling.id,
-        name: telling.name,
-        kind: telling.kind,
-        enabled: telling.enabled,
-        urgencies: telling.urgencies,
-        address: telling.address,
-        ...(telling.quietHours ? { quietHours: telling.quietHours } : {}),
-        ...(telling.digestAt === undefined ? {} : { digestAt: telling.digestAt }),
+        id: channel.id,
+        name: channel.name,
+        kind: channel.kind,
+        enabled: channel.enabled,
+        urgencies: channel.urgencies,
+        address: channel.address,
+        ...(channel.quietHours ? { quietHours: channel.quietHours } : {}),
+        ...(channel.digestAt === undefined ? {} : { digestAt: channel.digestAt }),
       },
-      asSecret(telling.secret),
+      asSecret(channel.secret),
       { ...display, timeZone: timeZone() },
     ),
   }));
 }
 
-function recipientsOf(deps: TellerDeps, complain: (sentence: string) => void): Recipient[] {
+function recipientsOf(deps: NotifierDeps, complain: (sentence: string) => void): Recipient[] {
   return readAll(deps).flatMap(({ read }) => {
     if (read.ok) return [read.recipient];
     complain(read.problem);
@@ -152,11 +152,11 @@ function recipientsOf(deps: TellerDeps, complain: (sentence: string) => void): R
   });
 }
 
-function problemOf(deps: TellerDeps, id: string): string | undefined {
+function problemOf(deps: NotifierDeps, id: string): string | undefined {
   const read = readAll(deps).find((one) => one.id === id)?.read;
   return read && !read.ok ? read.problem : undefined;
 }
 
-function zoneOf({ store, timeZone }: TellerDeps, { siteId }: Subject): string {
+function zoneOf({ store, timeZone }: NotifierDeps, { siteId }: Subject): string {
   return (siteId === undefined ? undefined : store.places.site(siteId)?.timeZone) ?? timeZone();
 }

@@ -10,7 +10,7 @@ import {
   farmToStore,
   readFarm,
   settingFaults,
-  tellings,
+  notificationChannels,
 } from '../../server/farm/settings.ts';
 import { farmSettingsSchema, type SettingFault } from '../../server/contract/settings.ts';
 import { housekeeping } from '../../server/jobs/housekeeping.ts';
@@ -93,7 +93,7 @@ it('a text that is not JSON hides no other setting, and is kept until every key 
   server.store.settings.put('telling/hook', telling('hook'), { ...by, secret: true });
   writeText('farm', '{"farmName": "Hill');
   writeText('telling/torn', '{"id":');
-  expect(tellings(server.store.settings).map(({ id }) => id)).toEqual(['hook']);
+  expect(notificationChannels(server.store.settings).map(({ id }) => id)).toEqual(['hook']);
   const names = (await faultsOf('/status')).map(({ name }) => name);
   expect(names).toContain('farm.rawKeepDays');
   expect(names).toContain('telling/torn');

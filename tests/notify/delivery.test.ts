@@ -7,7 +7,7 @@ import { mqttSender, type Publication } from '../../server/notify/mqtt.ts';
 import { createOutbox } from '../../server/notify/outbox.ts';
 import { readRecipient, type Recipient } from '../../server/notify/recipient.ts';
 import type { Senders } from '../../server/notify/sender.ts';
-import { createTelling } from '../../server/notify/telling.ts';
+import { createNotifications } from '../../server/notify/notifications.ts';
 import { sendTest } from '../../server/notify/test-message.ts';
 import { webhookSender } from '../../server/notify/webhook.ts';
 import { beat } from '../../server/notify/heartbeat.ts';
@@ -66,7 +66,7 @@ const mailTo = (secret = password): Recipient =>
 const hookTo = (): Recipient => read('webhook', hook.url, 'token-1');
 
 function farm(recipients: Recipient[], store = memoryStore()) {
-  const telling = createTelling({
+  const telling = createNotifications({
     store,
     recipients: () => recipients,
     titleOf: (ruleId) => (ruleId === 'brood-chilling' ? 'Brood is chilling' : ruleId),

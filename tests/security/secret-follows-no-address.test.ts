@@ -1,6 +1,6 @@
 /** A secret of a way to tell goes only where it was given for, whatever is edited around it. */
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { tellings } from '../../server/farm/settings.ts';
+import { notificationChannels } from '../../server/farm/settings.ts';
 import type { TestServer } from '../http/support/server.ts';
 import { startServer } from '../http/support/server.ts';
 
@@ -31,7 +31,7 @@ async function put(body: object): Promise<Saved> {
   expect(answer.status).toBe(200);
   return (await answer.json()) as Saved;
 }
-const stored = (): string | undefined => tellings(server.store.settings)[0]?.secret;
+const stored = (): string | undefined => notificationChannels(server.store.settings)[0]?.secret;
 
 it.each([
   ['another host', hook, { address: 'https://other.test/in/TOKEN' }],

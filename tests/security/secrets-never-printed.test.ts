@@ -11,7 +11,7 @@ import { pino } from 'pino';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { operations, type Operation } from '../../server/contract/index.ts';
 import type { Telling } from '../../server/contract/settings.ts';
-import { farmSettings, tellings } from '../../server/farm/settings.ts';
+import { farmSettings, notificationChannels } from '../../server/farm/settings.ts';
 import { beat } from '../../server/notify/heartbeat.ts';
 import { runServer, type Running } from '../../server/run.ts';
 import { parseSettings } from '../../server/settings.ts';
@@ -112,7 +112,7 @@ afterAll(async () => {
 it('the server keeps what it was given', () => {
   expect(farmSettings(running.store.settings).heartbeatUrl).toBe(heartbeatUrl);
   expect(
-    tellings(running.store.settings)
+    notificationChannels(running.store.settings)
       .map((one) => one.secret ?? '')
       .filter(Boolean)
       .sort(),
@@ -134,7 +134,7 @@ it('a form that is saved as it was shown keeps the addresses that hold a token',
   expect(way.address).toBe(`${host}/…`);
   const { status } = await ask('PUT', '/settings/tellings/hook', { ...way, name: 'Hut' });
   expect(status).toBe(200);
-  const kept = tellings(running.store.settings).find(({ id }) => id === 'hook');
+  const kept = notificationChannels(running.store.settings).find(({ id }) => id === 'hook');
   expect(kept).toMatchObject({ name: 'Hut', address: hookUrl, secret: secret.webhook });
 });
 

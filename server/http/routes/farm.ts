@@ -7,10 +7,10 @@ import {
   farmToStore,
   hostOnly,
   internalPrefix,
-  readTellings,
+  readNotificationChannels,
   settingKey,
   shownFarm,
-  tellings,
+  notificationChannels,
 } from '../../farm/settings.ts';
 import { implement } from '../operation.ts';
 import { UserError, orNotFound, notFound } from '../../user-error.ts';
@@ -69,11 +69,11 @@ export function farmRoutes({ store, views, events }: AppDeps) {
 }
 
 /** What the page gets: whether there is a secret, never which; the address of a webhook often holds one, too. */
-const withoutSecret = (telling: Telling): Telling =>
+const withoutSecret = (channel: Telling): Telling =>
   present({
-    ...telling,
-    address: telling.kind === 'webhook' ? hostOnly(telling.address) : telling.address,
-    secret: telling.secret === undefined ? undefined : 'set',
+    ...channel,
+    address: channel.kind === 'webhook' ? hostOnly(channel.address) : channel.address,
+    secret: channel.secret === undefined ? undefined : 'set',
   });
 
 /** Whom a secret is for: kind, scheme, user, host and port; the whole address where it is no URL. */
@@ -85,20 +85,21 @@ function destination({ kind, address }: Pick<Telling, 'kind' | 'address'>): stri
 
 export function tellingRoutes({ store, views }: AppDeps) {
   const { settings } = store;
-  const one = (id: string): Telling | undefined => tellings(settings).find((telling) => telling.id === id);
+  const one = (id: string): Telling | undefined =>
+    notificationChannels(settings).find((channel) => channel.id === id);
 
   /**
    * Nothing given, or what the page was given to show, keeps the stored secret; an empty one takes it away. A stored one
    * is never sent to anybody else than whom it was given for.
    */
-  const secretOf = (telling: Telling): { readonly secret: string | undefined; readonly dropped: boolean } => {
-    const { secret: given } = telling;
+  const secretOf = (channel: Telling): { readonly secret: string | undefined; readonly dropped: boolean } => {
+    const { secret: given } = channel;
     if (given === '') return { secret: undefined, dropped: false };
     if (given !== undefined && given !== 'set') return { secret: given, dropped: false };
-    const stored = one(telling.id);
+    const stored = one(channel.id);
     if (stored?.secret === undefined)
-      return { secret: undefined, dropped: readTellings(settings).unreadable.has(telling.id) };
-    const dropped = destination(stored) !== destination(telling);
+      return { secret: undefined, dropped: readNotificationChannels(settings).unreadable.has(channel.id) };
+    const dropped = destination(stored) !== destination(channel);
     return { secret: dropped ? undefined : stored.secret, dropped };
   };
 
@@ -109,7 +110,7 @@ export function tellingRoutes({ store, views }: AppDeps) {
   };
 
   return {
-    ...implement('listTellings', () => ({ items: tellings(settings).map(withoutSecret) })),
+    ...implement('listTellings', () => ({ items: notificationChannels(settings).map(withoutSecret) })),
     ...implement('putTelling', ({ params, body, actor }) => {
       if (body.kind === 'webhook' && !/^https?:\/\//.test(body.address)) {
         throw new UserError(
@@ -122,14 +123,14 @@ export function tellingRoutes({ store, views }: AppDeps) {
       }
       const given: Telling = present({ ...body, id: params.id, address: addressOf(params.id, body) });
       const { secret, dropped } = secretOf(given);
-      const telling: Telling = present({ ...given, secret });
-      settings.put(settingKey.telling(params.id), telling, { by: actor.name, secret: true });
-      return { ...withoutSecret(telling), ...(dropped && { secretDropped: true }) };
+      const channel: Telling = present({ ...given, secret });
+      settings.put(settingKey.notificationChannel(params.id), channel, { by: actor.name, secret: true });
+      return { ...withoutSecret(channel), ...(dropped && { secretDropped: true }) };
     }),
     ...implement('deleteTelling', ({ params, actor }) => {
-      if (!one(params.id) && !readTellings(settings).unreadable.has(params.id))
+      if (!one(params.id) && !readNotificationChannels(settings).unreadable.has(params.id))
         throw notFound('way to tell', params.id);
-      settings.remove(settingKey.telling(params.id), { by: actor.name, secret: true });
+      settings.remove(settingKey.notificationChannel(params.id), { by: actor.name, secret: true });
     }),
     ...implement('tryTelling', async ({ params, nowMs }) =>
       orNotFound(await views.tryTelling(params.id, nowMs), 'way to tell', params.id),

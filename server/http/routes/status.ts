@@ -6,7 +6,7 @@ import { listBackups } from '../../store/backup.ts';
 import type { Store } from '../../store/store.ts';
 import type { Status } from '../../contract/settings.ts';
 import type { AppDeps } from '../deps.ts';
-import { backupFolder, backupsKept, settingFaults, tellings } from '../../farm/settings.ts';
+import { backupFolder, backupsKept, settingFaults, notificationChannels } from '../../farm/settings.ts';
 import { implement } from '../operation.ts';
 import { UserError } from '../../user-error.ts';
 import { iso, isoOrNull } from '../../farm/wire.ts';
@@ -68,7 +68,7 @@ function ingestStatus({ ingest, settings }: AppDeps): Pick<Status, 'broker' | 'i
 
 /** Messages that failed and wait for the next try, by the name of the way of telling. */
 function untold(store: Store): Status['untold'] {
-  const names = new Map(tellings(store.settings).map(({ id, name }) => [id, name]));
+  const names = new Map(notificationChannels(store.settings).map(({ id, name }) => [id, name]));
   return store.deliveries
     .waiting()
     .filter(({ attempts, lastError }) => attempts > 0 && lastError !== null)

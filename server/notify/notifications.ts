@@ -9,29 +9,30 @@ import type { Delivery, DeliveryItem, DeliveryStore } from './delivery.ts';
 import { digestFor, type DigestRhythm } from './digest.ts';
 import type { Recipient } from './recipient.ts';
 
-export interface TellingDeps {
+export interface NotificationsDeps {
   readonly store: DeliveryStore;
   readonly recipients: () => readonly Recipient[];
   readonly titleOf: (ruleId: string) => string;
-  /** IANA zone in which instants about this subject are told. */
+  /** IANA zone in which instants about this subject are written. */
   readonly timeZoneOf: (subject: Subject) => string;
   /** Whether a daily digest is due, given when the last one was made. */
   readonly digestDue: (rhythm: DigestRhythm, lastMs: number, nowMs: number) => boolean;
 }
 
-export interface Telling {
-  /** Decides on every effect. Call it before the new alert states are stored: told twice is better than never. */
+export interface Notifications {
+  /** Decides on every effect. Call it before the new alert states are stored: sent twice is better than never. */
   onEffects(effects: readonly Effect[], nowMs: number): void;
   /** Reminders and digests; call it about once a minute with all alerts. */
   onMinute(alerts: Iterable<AlertState>, nowMs: number): void;
 }
 
-export const createTelling = (deps: TellingDeps): Telling => new Notifications(deps);
+export const createNotifications = (deps: NotificationsDeps): Notifications =>
+  new RecipientNotifications(deps);
 
-class Notifications implements Telling {
-  readonly #deps: TellingDeps;
+class RecipientNotifications implements Notifications {
+  readonly #deps: NotificationsDeps;
 
-  constructor(deps: TellingDeps) {
+  constructor(deps: NotificationsDeps) {
     this.#deps = deps;
   }
 
