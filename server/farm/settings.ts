@@ -98,7 +98,7 @@ export const shownFarm = <T extends Readonly<Record<string, unknown>>>(farm: T):
   ),
 });
 
-export interface TellingsRead {
+export interface NotificationChannelsRead {
   /** With their secrets: to send, not for the page. */
   readonly channels: readonly Telling[];
   /** By id, with what was expected. */
@@ -106,7 +106,7 @@ export interface TellingsRead {
 }
 
 /** Notification channels, each read by itself. */
-export function readNotificationChannels(settings: Pick<Settings, 'get' | 'all'>): TellingsRead {
+export function readNotificationChannels(settings: Pick<Settings, 'get' | 'all'>): NotificationChannelsRead {
   const prefix = settingKey.notificationChannel('');
   const channels: Telling[] = [];
   const unreadable = new Map<string, string>();
@@ -115,7 +115,7 @@ export function readNotificationChannels(settings: Pick<Settings, 'get' | 'all'>
     if (parsed.success) channels.push(parsed.data);
     else unreadable.set(key.slice(prefix.length), inWords(parsed.error.issues[0]));
   }
-  return { notificationChannels, unreadable };
+  return { channels, unreadable };
 }
 const inWords = (
   issue: { readonly path: readonly PropertyKey[]; readonly message: string } | undefined,

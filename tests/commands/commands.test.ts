@@ -1,7 +1,7 @@
 /** What the commands do, and that each refusal is one sentence that says what to do. */
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { CommandRefused, type Command, type Surroundings } from '../../server/commands/command-line.ts';
+import { CommandRefused, type Command, type CommandContext } from '../../server/commands/command-line.ts';
 import { backupCommand } from '../../server/commands/backup.ts';
 import { checkCommand } from '../../server/commands/check.ts';
 import { replayCommand } from '../../server/commands/replay.ts';
@@ -29,7 +29,7 @@ const commands = [
 /** Runs a command in this process; `typed` answers a question for a password. */
 async function run(command: Command, args: readonly string[], typed = ''): Promise<string> {
   let said = '';
-  const around: Surroundings = {
+  const around: CommandContext = {
     env: {},
     nowMs: () => may1,
     say: (line) => {

@@ -253,8 +253,8 @@ describe('connections', () => {
     const first = add('a');
     add('a');
     expect(counter.whyFull('a')).toContain('not signed in');
-    counter.admit(first);
-    counter.admit(first);
+    counter.authenticated(first);
+    counter.authenticated(first);
     expect(counter.whyFull('a')).toBeUndefined();
     add('a');
     expect(counter.whyFull('a')).toContain('3 open already');

@@ -454,11 +454,11 @@ const settings: Omit<
   listTellings: (farm) => ({ items: farm.tellings }),
   putTelling: (farm, { params, body }) => {
     const telling = { ...body, id: params.id };
-    without(farm.notificationChannels, (one) => one.id === params.id);
+    without(farm.tellings, (one) => one.id === params.id);
     farm.tellings.push(telling);
     return telling;
   },
-  deleteTelling: (farm, { params }) => without(farm.notificationChannels, (one) => one.id === params.id),
+  deleteTelling: (farm, { params }) => without(farm.tellings, (one) => one.id === params.id),
   tryTelling: () => ({ ok: false, detail: 'The mail server at mail.farm.example does not answer.' }),
   listPeople: (farm) => ({ items: farm.people }),
   addPerson: (farm, { body }) => {
