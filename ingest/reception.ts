@@ -76,33 +76,138 @@ function distinctInstants(): (topic: string, nowMs: number) => number {
 const none: readonly never[] = [];
 type Settled = (stored: boolean) => void;
 
-export function makeReception(
+export const makeReception = (
   options: ReceptionOptions,
   group: GroupCommit,
   status: StatusKeeper,
-): Reception {
-  const { clock } = options;
-  const memory = restoreMemory(options.announced ?? []);
-  const quality = qualityGate();
-  quality.setCalibrated(options.calibrated?.() ?? []);
-  const instantOf = distinctInstants();
-  const ours = new Set<string>();
-  let mappings = options.mappings?.() ?? [];
-  let newFilters: () => void = () => undefined;
+): Reception => new MessageReception(options, group, status);
 
-  /** Returns what is to be kept of it. */
-  function remember(learned: readonly Learned[]): readonly Announcement[] {
+class MessageReception implements Reception {
+  readonly #options: ReceptionOptions;
+  readonly #group: GroupCommit;
+  readonly #status: StatusKeeper;
+  readonly #memory: ReturnType<typeof restoreMemory>;
+  readonly #quality = qualityGate();
+  readonly #instantOf = distinctInstants();
+  readonly #ourTopics = new Set<string>();
+  #mappings: readonly Mapping[];
+  #onNewFilters: () => void = () => undefined;
+
+  constructor(options: ReceptionOptions, group: GroupCommit, status: StatusKeeper) {
+    this.#options = options;
+    this.#group = group;
+    this.#status = status;
+    this.#memory = restoreMemory(options.announced ?? []);
+    this.#quality.setCalibrated(options.calibrated?.() ?? []);
+    this.#mappings = options.mappings?.() ?? [];
+  }
+
+  readonly receive: Receive = (arrival, settled) => {
+    this.#status.received();
+    if (this.#ourTopics.has(arrival.topic)) {
+      this.#status.ignored();
+      settled(true);
+    } else if (arrival.refuse !== undefined) this.#refuse(arrival, arrival.refuse, settled);
+    else this.#takeOther(arrival, settled);
+  };
+
+  setMappings(mappings: readonly Mapping[]): void {
+    this.#mappings = mappings;
+  }
+
+  setCalibrated(channels: readonly CalibratedChannel[]): void {
+    this.#quality.setCalibrated(channels);
+  }
+
+  filters(): Set<string> {
+    return new Set([...this.#mappings.map(({ topic }) => topic), ...this.#memory.byStateTopic.keys()]);
+  }
+
+  onNewFilters(listener: () => void): void {
+    this.#onNewFilters = listener;
+  }
+
+  isOurs(topic: string): void {
+    if (this.#ourTopics.size >= maxOurTopics) this.#ourTopics.clear();
+    this.#ourTopics.add(topic);
+  }
+
+  #takeOther(arrival: Arrival, settled: Settled): void {
+    const { onForecast } = this.#options;
+    const site = onForecast && forecastSite(arrival.topic);
+    if (site === undefined || !onForecast) this.#take(arrival, settled);
+    else this.#takeForecast(arrival, site, onForecast, settled);
+  }
+
+  #take(arrival: Arrival, settled: Settled): void {
+    const done = this.#orQuarantine(arrival, settled, () => this.#read(arrival));
+    if (!done) return;
+    const { learned, understood, part } = done.of;
+    if (!part) {
+      // Understood, and there is nothing to store.
+      this.#status.ignored();
+      settled(true);
+      return;
+    }
+    const { quarantine } = understood.decoded;
+    if (quarantine !== undefined)
+      this.#status.quarantined(shown(arrival.topic), arrival.payload.length, bounded(quarantine));
+    this.#group.add(part, learned.length > 0 ? this.#undoing(learned, settled) : settled, arrival.owner);
+  }
+
+  #takeForecast(arrival: Arrival, site: string | null, onForecast: OnForecast, settled: Settled): void {
+    const { topic, payload, retain } = arrival;
+    const receivedAtMs = this.#options.clock();
+    const answer = this.#orQuarantine(arrival, settled, () =>
+      onForecast({ topic, site, payload, retain, receivedAtMs }),
+    );
+    if (!answer) return;
+    if (answer.of !== null) {
+      this.#refuse(arrival, answer.of, settled);
+      return;
+    }
+    this.#status.ignored();
+    settled(true);
+  }
+
+  #read(arrival: Arrival) {
+    const receivedAtMs = this.#receiptOf(arrival);
+    const { topic, payload, retain } = arrival;
+    const known = { mappings: this.#mappings, memory: this.#memory };
+    const understood = decodeMessage(known, { topic, payload, retain, receivedAtMs });
+    const { learned } = understood;
+    const announcements = learned.length > 0 ? this.#remember(learned) : none;
+    return { learned, understood, part: this.#partOf(arrival, understood, announcements, receivedAtMs) };
+  }
+
+  /** A message that was sent again is of the moment at which it came first. */
+  #receiptOf({ topic, receipt }: Arrival): number {
+    const atMs = receipt?.atMs ?? this.#instantOf(topic, this.#options.clock());
+    if (receipt) receipt.atMs = atMs;
+    return atMs;
+  }
+
+  /** Returns what has to be stored of it. */
+  #remember(learned: readonly Learned[]): readonly Announcement[] {
     const kept: Announcement[] = [];
     for (const each of learned) {
-      const announcement = announcementOf(memory, each);
+      const announcement = announcementOf(this.#memory, each);
       if (announcement) kept.push(announcement);
-      learn(memory, each);
+      learn(this.#memory, each);
     }
-    if (learned.some(({ kind }) => kind === 'announced')) newFilters();
+    if (learned.some(({ kind }) => kind === 'announced')) this.#onNewFilters();
     return kept;
   }
 
-  function partOf(
+  /** What a message taught is taken back when its sender has to send it again. */
+  #undoing(learned: readonly Learned[], settled: Settled): Settled {
+    return (stored) => {
+      if (!stored) for (const each of learned) unlearn(this.#memory, each);
+      settled(stored);
+    };
+  }
+
+  #partOf(
     arrival: Arrival,
     { decoded, repeat }: Understood,
     announcements: readonly Announcement[],
@@ -112,124 +217,33 @@ export function makeReception(
     const besides = lastKnown.length + announcements.length + (quarantine === undefined ? 0 : 1);
     const [first] = readings;
     if (!first && besides === 0 && !repeat) return undefined;
-    if (first && readings.length === 1 && besides === 0) return quality.judge(first);
+    if (first && readings.length === 1 && besides === 0) return this.#quality.judge(first);
     return {
-      readings: readings.map(quality.judge),
+      readings: readings.map((reading) => this.#quality.judge(reading)),
       lastKnown,
       quarantined: quarantine === undefined ? none : [quarantinedMessage(arrival, quarantine, receivedAtMs)],
       announcements,
     };
   }
 
-  function refuse(arrival: Arrival, reason: string, settled: Settled): void {
-    const message = quarantinedMessage(arrival, reason, clock());
-    status.quarantined(shown(arrival.topic), message.payloadBytes, message.reason);
-    group.add({ readings: none, lastKnown: none, quarantined: [message] }, settled, arrival.owner);
-  }
-
-  /** What a message taught is taken back when its sender has to send it again. */
-  const undoing =
-    (learned: readonly Learned[], settled: Settled): Settled =>
-    (stored) => {
-      if (!stored) for (const each of learned) unlearn(memory, each);
-      settled(stored);
-    };
-
   /**
-   * What `work` gives; undefined where it threw, and then the message is in quarantine. A message that our own code
-   * can't take must not end the process, nor be sent again for ever.
+   * The result of `work`; undefined where it threw, and then the message is in quarantine. An error in our own code
+   * must not end the process, nor make the sender repeat the message for ever.
    */
-  function orQuarantine<T>(
-    arrival: Arrival,
-    settled: Settled,
-    work: () => T,
-  ): { readonly of: T } | undefined {
+  #orQuarantine<T>(arrival: Arrival, settled: Settled, work: () => T): { readonly of: T } | undefined {
     try {
       return { of: work() };
     } catch (error) {
-      status.mistake(shown(arrival.topic), error);
-      refuse(arrival, `reading it failed (${shown(String(error))}); please report this message`, settled);
+      this.#status.mistake(shown(arrival.topic), error);
+      const reason = `reading it failed (${shown(String(error))}); please report this message`;
+      this.#refuse(arrival, reason, settled);
       return undefined;
     }
   }
 
-  /** A message that was sent again is of the moment at which it came first. */
-  function receiptOf({ topic, receipt }: Arrival): number {
-    const atMs = receipt?.atMs ?? instantOf(topic, clock());
-    if (receipt) receipt.atMs = atMs;
-    return atMs;
+  #refuse(arrival: Arrival, reason: string, settled: Settled): void {
+    const message = quarantinedMessage(arrival, reason, this.#options.clock());
+    this.#status.quarantined(shown(arrival.topic), message.payloadBytes, message.reason);
+    this.#group.add({ readings: none, lastKnown: none, quarantined: [message] }, settled, arrival.owner);
   }
-
-  function read(arrival: Arrival) {
-    const receivedAtMs = receiptOf(arrival);
-    const { topic, payload, retain } = arrival;
-    const understood = decodeMessage({ mappings, memory }, { topic, payload, retain, receivedAtMs });
-    const { learned } = understood;
-    const announcements = learned.length > 0 ? remember(learned) : none;
-    return { learned, understood, part: partOf(arrival, understood, announcements, receivedAtMs) };
-  }
-
-  function take(arrival: Arrival, settled: Settled): void {
-    const done = orQuarantine(arrival, settled, () => read(arrival));
-    if (!done) return;
-    const { learned, understood, part } = done.of;
-    if (!part) {
-      // Understood, and there is nothing to store.
-      status.ignored();
-      settled(true);
-      return;
-    }
-    const { quarantine } = understood.decoded;
-    if (quarantine !== undefined)
-      status.quarantined(shown(arrival.topic), arrival.payload.length, bounded(quarantine));
-    group.add(part, learned.length > 0 ? undoing(learned, settled) : settled, arrival.owner);
-  }
-
-  /** Kept in memory alone: it is soon old, and who tells it tells it again. */
-  function takeForecast(arrival: Arrival, site: string | null, tell: OnForecast, settled: Settled): void {
-    const { topic, payload, retain } = arrival;
-    const told = orQuarantine(arrival, settled, () =>
-      tell({ topic, site, payload, retain, receivedAtMs: clock() }),
-    );
-    if (!told) return;
-    if (told.of !== null) {
-      refuse(arrival, told.of, settled);
-      return;
-    }
-    status.ignored();
-    settled(true);
-  }
-
-  function takeOther(arrival: Arrival, settled: Settled): void {
-    const site = options.onForecast && forecastSite(arrival.topic);
-    if (site === undefined || !options.onForecast) take(arrival, settled);
-    else takeForecast(arrival, site, options.onForecast, settled);
-  }
-
-  return {
-    receive(arrival, settled) {
-      status.received();
-      if (ours.has(arrival.topic)) {
-        status.ignored();
-        settled(true);
-      } else if (arrival.refuse !== undefined) refuse(arrival, arrival.refuse, settled);
-      else takeOther(arrival, settled);
-    },
-    setMappings(next) {
-      mappings = next;
-    },
-    setCalibrated(channels) {
-      quality.setCalibrated(channels);
-    },
-    filters() {
-      return new Set([...mappings.map(({ topic }) => topic), ...memory.byStateTopic.keys()]);
-    },
-    onNewFilters(listener) {
-      newFilters = listener;
-    },
-    isOurs(topic) {
-      if (ours.size >= maxOurTopics) ours.clear();
-      ours.add(topic);
-    },
-  };
 }

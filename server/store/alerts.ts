@@ -88,28 +88,32 @@ export const toAlert = (row: AlertRow): StoredAlert => ({
   message: JSON.parse(row.message) as unknown,
 });
 
-export function alerts(context: Context): Alerts {
-  const { db, unreadable } = context;
-  const put = db.prepare(
+const statements = (db: Context['db']) => ({
+  put: db.prepare(
     `INSERT INTO alert (id, rule_id, subject_kind, subject_id, phase, urgency, is_open, changed_at, state, message)
      VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)
      ON CONFLICT (id) DO UPDATE SET phase = excluded.phase, urgency = excluded.urgency, is_open = excluded.is_open,
        changed_at = excluded.changed_at, state = excluded.state, message = excluded.message`,
-  );
-  const addTransition = db.prepare(
+  ),
+  addTransition: db.prepare(
     'INSERT INTO alert_transition (alert_id, at_ms, from_phase, to_phase, text) VALUES (?, ?, ?, ?, ?)',
-  );
-  const one = db.prepare<[string], AlertRow>('SELECT * FROM alert WHERE id = ?');
-  const some = db.prepare<[Record<string, string | number | null>], AlertRow>(
+  ),
+  one: db.prepare<[string], AlertRow>('SELECT * FROM alert WHERE id = ?'),
+  some: db.prepare<[Record<string, string | number | null>], AlertRow>(
     `SELECT * FROM alert WHERE (@open IS NULL OR is_open = @open) AND (@phase IS NULL OR phase = @phase)
        AND (@kind IS NULL OR (subject_kind = @kind AND subject_id = @id)) AND changed_at >= @since
      ORDER BY changed_at DESC, id LIMIT @limit`,
-  );
-  const transitions = db.prepare<
+  ),
+  transitions: db.prepare<
     [string],
     { at_ms: number; from_phase: string | null; to_phase: string; text: string }
-  >('SELECT * FROM alert_transition WHERE alert_id = ? ORDER BY at_ms, id');
-  const prune = db.prepare<[number]>('DELETE FROM alert WHERE is_open = 0 AND changed_at < ?');
+  >('SELECT * FROM alert_transition WHERE alert_id = ? ORDER BY at_ms, id'),
+  prune: db.prepare<[number]>('DELETE FROM alert WHERE is_open = 0 AND changed_at < ?'),
+});
+
+export function alerts(context: Context): Alerts {
+  const { db, unreadable } = context;
+  const { put, addTransition, one, some, transitions, prune } = statements(db);
   const lastEvaluation = new Map<string, StoredEvaluation>();
 
   function write(alert: StoredAlert, transition: AlertTransition | undefined): void {

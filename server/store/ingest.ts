@@ -53,7 +53,7 @@ interface Tally {
 /** What this very batch has brought so far: a message may come twice in one batch. */
 class FreshReadings {
   private readonly newestMs = new Map<number, number>();
-  /** Made when something is not its channel's newest: the usual batch is in order and needs no look at it. */
+  /** Made when something is not its channel's newest: the usual batch is in order and needs no lookup. */
   private byChannel: Map<number, Map<number, number>> | undefined;
 
   add(reading: HotReading): void {
@@ -79,73 +79,55 @@ function enter(byChannel: Map<number, Map<number, number>>, { channelId, atMs, m
   else byChannel.set(channelId, new Map([[atMs, micro]]));
 }
 
-export function ingest(
+export const ingest = (
   context: Context,
   layers: ReadingLayers,
   channelIds: ChannelIds,
   quarantine: Quarantine,
   announcements: Announcements,
-): Ingest {
-  const { db } = context;
-  const addConflict = db.prepare<[number, number, number, number]>(
-    `INSERT INTO reading_conflict (channel_id, at_ms, micro, received_at, times) VALUES (?, ?, ?, ?, 1)
-     ON CONFLICT DO UPDATE SET times = times + 1`,
-  );
-  const setLastKnown = db.prepare<[number, number, number, number]>(
-    'UPDATE channel SET last_known_micro = ?, last_known_at = ? WHERE id = ? AND last_known_micro IS NOT ?',
-  );
-  const totals = { received: 0, stored: 0, duplicates: 0, conflicts: 0, quarantined: 0 };
+): Ingest => new BatchWriter({ context, layers, channelIds, quarantine, announcements });
 
-  /** Undefined where it may not have one; then it is quarantined. */
-  function channelOf(from: IncomingReading | LastKnown, tally: Tally): number | undefined {
-    const found = channelIds.of(from, from.receivedAtMs, tally.freshChannels, tally.bounded);
-    if (typeof found === 'number') return found;
-    const reading = { observedAtMs: from.receivedAtMs, ...from };
-    tally.beyond.set(`${found} ${from.sensor}`, { ...asMessage(reading, found), topic: from.sensor });
-    return undefined;
+interface Parts {
+  readonly context: Context;
+  readonly layers: ReadingLayers;
+  readonly channelIds: ChannelIds;
+  readonly quarantine: Quarantine;
+  readonly announcements: Announcements;
+}
+
+class BatchWriter implements Ingest {
+  readonly commit = (batch: IngestBatch): CommitResult => this.#commit(batch, false);
+  readonly ofSensors: IngestPort = { commit: (batch) => this.#commit(batch, true) };
+  readonly #parts: Parts;
+  readonly #statements: ReturnType<typeof statements>;
+  readonly #totals = { received: 0, stored: 0, duplicates: 0, conflicts: 0, quarantined: 0 };
+
+  constructor(parts: Parts) {
+    this.#parts = parts;
+    this.#statements = statements(parts.context.db);
   }
 
-  function storeReading(reading: IncomingReading, tally: Tally): void {
-    const impossible = whyImpossible(reading) ?? layers.whyTooOld(reading.observedAtMs);
-    if (impossible !== undefined) {
-      tally.quarantined.push(asMessage(reading, impossible));
-      return;
-    }
-    const channelId = channelOf(reading, tally);
-    if (channelId === undefined) return;
-    const hot = toHot(channelId, reading);
-    const already =
-      layers.microAt(channelId, hot.atMs) ?? tally.fresh.microAt(channelId, hot.atMs, tally.hot);
-    if (already === undefined) {
-      const { atMs, micro, flag } = hot;
-      tally.stored.push({
-        channelId,
-        observedAtMs: atMs,
-        value: fromMicro(micro),
-        suspect: flag !== 0,
-        ...(reading.suspect === 'uncalibrated' && { uncalibrated: true }),
-      });
-      tally.hot.push(hot);
-      tally.fresh.add(hot);
-    } else if (already === hot.micro) {
-      tally.duplicates += 1;
-    } else {
-      tally.conflicts += 1;
-      addConflict.run(channelId, hot.atMs, hot.micro, reading.receivedAtMs);
-    }
+  counters(): IngestCounters {
+    return { ...this.#totals };
   }
 
-  function storeLastKnown(known: LastKnown, tally: Tally): void {
-    if (whyImpossible({ ...known, observedAtMs: known.receivedAtMs }) !== undefined) return;
-    const channelId = channelOf(known, tally);
-    if (channelId === undefined) return;
-    const micro = toMicro(known.value);
-    const { changes } = setLastKnown.run(micro, known.receivedAtMs, channelId, micro);
-    if (changes > 0) channelIds.changed();
+  #commit(batch: IngestBatch, bounded: boolean): CommitResult {
+    const { context, channelIds, layers } = this.#parts;
+    const totals = this.#totals;
+    const tally = context.write(() => this.#store(batch, bounded));
+    channelIds.keep(tally.freshChannels);
+    for (const reading of tally.hot) layers.follow(reading);
+    totals.received += batch.readings.length + batch.lastKnown.length + batch.quarantined.length;
+    totals.stored += tally.stored.length;
+    totals.duplicates += tally.duplicates;
+    totals.conflicts += tally.conflicts;
+    totals.quarantined += tally.quarantined.length;
+    return { stored: tally.stored, duplicates: tally.duplicates, conflicts: tally.conflicts };
   }
 
-  function store(batch: IngestBatch, bounded: boolean): Tally {
-    // Under the lock: nobody else can write between this look and the commit.
+  #store(batch: IngestBatch, bounded: boolean): Tally {
+    const { layers, quarantine, announcements } = this.#parts;
+    // Under the lock: nobody else can write between this read and the commit.
     layers.refresh();
     const tally: Tally = {
       stored: [],
@@ -158,33 +140,79 @@ export function ingest(
       duplicates: 0,
       conflicts: 0,
     };
-    for (const reading of batch.readings) storeReading(reading, tally);
+    for (const reading of batch.readings) this.#storeReading(reading, tally);
     layers.hot.write(tally.hot);
-    for (const known of batch.lastKnown) storeLastKnown(known, tally);
+    for (const known of batch.lastKnown) this.#storeLastKnown(known, tally);
     tally.quarantined.push(...tally.beyond.values());
     quarantine.add(tally.quarantined);
     if (batch.announcements) announcements.add(batch.announcements);
     return tally;
   }
 
-  function commit(batch: IngestBatch, bounded: boolean): CommitResult {
-    const tally = context.write(() => store(batch, bounded));
-    channelIds.keep(tally.freshChannels);
-    for (const reading of tally.hot) layers.follow(reading);
-    totals.received += batch.readings.length + batch.lastKnown.length + batch.quarantined.length;
-    totals.stored += tally.stored.length;
-    totals.duplicates += tally.duplicates;
-    totals.conflicts += tally.conflicts;
-    totals.quarantined += tally.quarantined.length;
-    return { stored: tally.stored, duplicates: tally.duplicates, conflicts: tally.conflicts };
+  #storeReading(reading: IncomingReading, tally: Tally): void {
+    const { layers } = this.#parts;
+    const impossible = whyImpossible(reading) ?? layers.whyTooOld(reading.observedAtMs);
+    if (impossible !== undefined) {
+      tally.quarantined.push(asMessage(reading, impossible));
+      return;
+    }
+    const channelId = this.#channelOf(reading, tally);
+    if (channelId === undefined) return;
+    const hot = toHot(channelId, reading);
+    const already =
+      layers.microAt(channelId, hot.atMs) ?? tally.fresh.microAt(channelId, hot.atMs, tally.hot);
+    if (already === undefined) {
+      tally.stored.push(toStored(hot, reading));
+      tally.hot.push(hot);
+      tally.fresh.add(hot);
+    } else if (already === hot.micro) {
+      tally.duplicates += 1;
+    } else {
+      tally.conflicts += 1;
+      this.#statements.addConflict.run(channelId, hot.atMs, hot.micro, reading.receivedAtMs);
+    }
   }
 
-  return {
-    commit: (batch) => commit(batch, false),
-    ofSensors: { commit: (batch) => commit(batch, true) },
-    counters: () => ({ ...totals }),
-  };
+  #storeLastKnown(known: LastKnown, tally: Tally): void {
+    if (whyImpossible({ ...known, observedAtMs: known.receivedAtMs }) !== undefined) return;
+    const channelId = this.#channelOf(known, tally);
+    if (channelId === undefined) return;
+    const micro = toMicro(known.value);
+    const { changes } = this.#statements.setLastKnown.run(micro, known.receivedAtMs, channelId, micro);
+    if (changes > 0) this.#parts.channelIds.changed();
+  }
+
+  /** Undefined where it may not have one; then it is quarantined. */
+  #channelOf(from: IncomingReading | LastKnown, tally: Tally): number | undefined {
+    const { channelIds } = this.#parts;
+    const found = channelIds.of(from, from.receivedAtMs, tally.freshChannels, tally.bounded);
+    if (typeof found === 'number') return found;
+    const reading = { observedAtMs: from.receivedAtMs, ...from };
+    tally.beyond.set(`${found} ${from.sensor}`, { ...asMessage(reading, found), topic: from.sensor });
+    return undefined;
+  }
 }
+
+const statements = (db: Context['db']) => ({
+  addConflict: db.prepare<[number, number, number, number]>(
+    `INSERT INTO reading_conflict (channel_id, at_ms, micro, received_at, times) VALUES (?, ?, ?, ?, 1)
+     ON CONFLICT DO UPDATE SET times = times + 1`,
+  ),
+  setLastKnown: db.prepare<[number, number, number, number]>(
+    'UPDATE channel SET last_known_micro = ?, last_known_at = ? WHERE id = ? AND last_known_micro IS NOT ?',
+  ),
+});
+
+const toStored = (
+  { channelId, atMs, micro, flag }: HotReading,
+  { suspect }: IncomingReading,
+): StoredReading => ({
+  channelId,
+  observedAtMs: atMs,
+  value: fromMicro(micro),
+  suspect: flag !== 0,
+  ...(suspect === 'uncalibrated' && { uncalibrated: true }),
+});
 
 function toHot(channelId: number, reading: IncomingReading): HotReading {
   const { observedAtMs, receivedAtMs } = reading;

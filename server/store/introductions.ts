@@ -81,39 +81,74 @@ interface EntryRow {
 /** Throws where the row can't be read. */
 export const toEntry = ({ entry }: EntryRow): LogEntry => logEntrySchema.parse(JSON.parse(entry));
 
-export function introductions(context: Context): Introductions {
-  const { db, unreadable } = context;
-  const all = db.prepare<[], IntroductionRow>('SELECT * FROM introduction ORDER BY opened_at DESC, id');
-  const one = db.prepare<[string], IntroductionRow>('SELECT * FROM introduction WHERE id = ?');
-  const ofNuc = db.prepare<[string], IntroductionRow>(
+const statements = (db: Context['db']) => ({
+  all: db.prepare<[], IntroductionRow>('SELECT * FROM introduction ORDER BY opened_at DESC, id'),
+  one: db.prepare<[string], IntroductionRow>('SELECT * FROM introduction WHERE id = ?'),
+  ofNuc: db.prepare<[string], IntroductionRow>(
     'SELECT * FROM introduction WHERE nuc_id = ? ORDER BY opened_at DESC, id',
-  );
-  const nucKnown = db.prepare<[string]>('SELECT 1 FROM hive WHERE id = ?');
-  const insert = db.prepare(
+  ),
+  nucKnown: db.prepare<[string]>('SELECT 1 FROM hive WHERE id = ?'),
+  insert: db.prepare(
     `INSERT INTO introduction (id, nuc_id, starting_point, method, queen_id, arrival_id, setup, opened_at, closed_at)
      VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)`,
-  );
-  const update = db.prepare(
+  ),
+  update: db.prepare(
     `UPDATE introduction SET starting_point = ?, method = ?, queen_id = ?, arrival_id = ?, setup = ?, closed_at = ?
      WHERE id = ?`,
-  );
-  const setClosed = db.prepare<[number | null, string]>('UPDATE introduction SET closed_at = ? WHERE id = ?');
-  const entryText = db.prepare<[string], string>('SELECT entry FROM log_entry WHERE id = ?').pluck();
-  const addEntry = db.prepare(
+  ),
+  setClosed: db.prepare<[number | null, string]>('UPDATE introduction SET closed_at = ? WHERE id = ?'),
+  entryText: db.prepare<[string], string>('SELECT entry FROM log_entry WHERE id = ?').pluck(),
+  addEntry: db.prepare(
     `INSERT INTO log_entry (id, introduction_id, happened_at, written_at, corrects, move_to, entry)
      VALUES (?, ?, ?, ?, ?, ?, ?)`,
-  );
+  ),
   // Its own entries, facts that a correction elsewhere moves into it, and every correction of any of them.
-  const logOf = db.prepare<[string, string], EntryRow>(
+  logOf: db.prepare<[string, string], EntryRow>(
     `WITH RECURSIVE mine (id) AS (
          SELECT id FROM log_entry WHERE introduction_id = ?
          UNION SELECT corrects FROM log_entry WHERE move_to = ?
          UNION SELECT log_entry.id FROM log_entry JOIN mine ON log_entry.corrects = mine.id)
        SELECT id, entry FROM log_entry JOIN mine USING (id) ORDER BY happened_at, written_at, id`,
-  );
-  const everything = db.prepare<[], EntryRow>(
+  ),
+  everything: db.prepare<[], EntryRow>(
     'SELECT id, entry FROM log_entry ORDER BY happened_at, written_at, id',
+  ),
+});
+
+type Statements = ReturnType<typeof statements>;
+
+/** Stores it or says why not. */
+function append({ one, entryText, addEntry }: Statements, entry: LogEntry): LogWritten {
+  const text = canonicalJson(entry);
+  const there = entryText.get(entry.id);
+  if (there === text) return { id: entry.id, result: 'already-there', problems: [] };
+  if (there !== undefined) {
+    return refused(entry.id, `Another entry is stored under the id ${entry.id}: write a correction instead.`);
+  }
+  if (!one.get(entry.introductionId)) {
+    return refused(entry.id, `There is no introduction ${entry.introductionId}.`);
+  }
+  const moveTo = entry.type === 'correction' ? entry.moveTo : undefined;
+  if (moveTo !== undefined && !one.get(moveTo)) {
+    return refused(entry.id, `There is no introduction ${moveTo} to move it to.`);
+  }
+  const corrects = entry.type === 'correction' ? entry.corrects : null;
+  addEntry.run(
+    entry.id,
+    entry.introductionId,
+    entry.happenedAtMs,
+    entry.writtenAtMs,
+    corrects,
+    moveTo ?? null,
+    text,
   );
+  return { id: entry.id, result: 'stored', problems: [] };
+}
+
+export function introductions(context: Context): Introductions {
+  const { db, unreadable } = context;
+  const prepared = statements(db);
+  const { all, one, ofNuc, nucKnown, insert, update, setClosed, entryText, logOf, everything } = prepared;
 
   const readIntroductions = (rows: readonly IntroductionRow[]): Introduction[] =>
     rows.flatMap((row) => unreadable.listed('introduction', row.id, () => toIntroduction(row)));
@@ -124,36 +159,6 @@ export function introductions(context: Context): Introductions {
     const row = one.get(id);
     return row && readIntroductions([row])[0];
   };
-
-  function appendOne(entry: LogEntry): LogWritten {
-    const text = canonicalJson(entry);
-    const there = entryText.get(entry.id);
-    if (there === text) return { id: entry.id, result: 'already-there', problems: [] };
-    if (there !== undefined) {
-      return refused(
-        entry.id,
-        `Another entry is stored under the id ${entry.id}: write a correction instead.`,
-      );
-    }
-    if (!one.get(entry.introductionId)) {
-      return refused(entry.id, `There is no introduction ${entry.introductionId}.`);
-    }
-    const moveTo = entry.type === 'correction' ? entry.moveTo : undefined;
-    if (moveTo !== undefined && !one.get(moveTo)) {
-      return refused(entry.id, `There is no introduction ${moveTo} to move it to.`);
-    }
-    const corrects = entry.type === 'correction' ? entry.corrects : null;
-    addEntry.run(
-      entry.id,
-      entry.introductionId,
-      entry.happenedAtMs,
-      entry.writtenAtMs,
-      corrects,
-      moveTo ?? null,
-      text,
-    );
-    return { id: entry.id, result: 'stored', problems: [] };
-  }
 
   return {
     list: ({ open } = {}) =>
@@ -204,7 +209,7 @@ export function introductions(context: Context): Introductions {
     reopen: (id) => {
       context.write(() => setClosed.run(null, id));
     },
-    append: (entries) => context.write(() => entries.map(appendOne)),
+    append: (entries) => context.write(() => entries.map((entry) => append(prepared, entry))),
     log: (introductionId) => readEntries(logOf.all(introductionId, introductionId)),
     entry(id) {
       const text = entryText.get(id);

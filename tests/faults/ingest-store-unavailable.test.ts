@@ -133,7 +133,8 @@ test('locked by another program', async () => {
 
 test('read-only', async () => {
   const running = await start(join(folder, 'welcomb.db'), (store) => ({
-    ...store.ingest,
+    ofSensors: store.ingest.ofSensors,
+    counters: () => store.ingest.counters(),
     commit(batch) {
       // Root may write anything, and tests may run as root: the refusal is what the store says of such a file.
       if (readOnly)

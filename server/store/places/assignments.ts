@@ -65,60 +65,68 @@ const toAssignment = (row: AssignmentRow): Assignment => ({
 const hiveOf = (owner: Owner): string | null => ('hiveId' in owner ? owner.hiveId : null);
 const siteOf = (owner: Owner): string | null => ('siteId' in owner ? owner.siteId : null);
 
-export function assignments(context: Context): Assignments {
-  const { db } = context;
-  const all = db.prepare<[], AssignmentRow>('SELECT * FROM assignment ORDER BY from_ms DESC, id DESC');
-  const one = db.prepare<[number], AssignmentRow>('SELECT * FROM assignment WHERE id = ?');
-  const ofHive = db.prepare<[string], AssignmentRow>(
+const statements = (db: Context['db']) => ({
+  all: db.prepare<[], AssignmentRow>('SELECT * FROM assignment ORDER BY from_ms DESC, id DESC'),
+  one: db.prepare<[number], AssignmentRow>('SELECT * FROM assignment WHERE id = ?'),
+  ofHive: db.prepare<[string], AssignmentRow>(
     'SELECT * FROM assignment WHERE hive_id = ? ORDER BY from_ms, id',
-  );
-  const ofSite = db.prepare<[string], AssignmentRow>(
+  ),
+  ofSite: db.prepare<[string], AssignmentRow>(
     'SELECT * FROM assignment WHERE site_id = ? ORDER BY from_ms, id',
-  );
-  const ofChannel = db.prepare<[number], AssignmentRow>(
+  ),
+  ofChannel: db.prepare<[number], AssignmentRow>(
     'SELECT * FROM assignment WHERE channel_id = ? ORDER BY from_ms, id',
-  );
-  const at = db.prepare<[number, number], AssignmentRow>(
+  ),
+  at: db.prepare<[number, number], AssignmentRow>(
     'SELECT * FROM assignment WHERE from_ms <= ? AND (to_ms IS NULL OR to_ms > ?) ORDER BY from_ms, id',
-  );
-  const insert = db.prepare<[number, string | null, string | null, string, number, number | null]>(
+  ),
+  insert: db.prepare<[number, string | null, string | null, string, number, number | null]>(
     'INSERT INTO assignment (channel_id, hive_id, site_id, spot, from_ms, to_ms) VALUES (?, ?, ?, ?, ?, ?)',
-  );
-  const update = db.prepare<[number, number | null, number]>(
+  ),
+  update: db.prepare<[number, number | null, number]>(
     'UPDATE assignment SET from_ms = ?, to_ms = ? WHERE id = ?',
-  );
-  const remove = db.prepare<[number]>('DELETE FROM assignment WHERE id = ?');
-  const hiveName = db.prepare<[string], string>('SELECT name FROM hive WHERE id = ?').pluck();
-  const siteName = db.prepare<[string], string>('SELECT name FROM site WHERE id = ?').pluck();
-  const channelKnown = db.prepare<[number]>('SELECT 1 FROM channel WHERE id = ?');
+  ),
+  remove: db.prepare<[number]>('DELETE FROM assignment WHERE id = ?'),
+  hiveName: db.prepare<[string], string>('SELECT name FROM hive WHERE id = ?').pluck(),
+  siteName: db.prepare<[string], string>('SELECT name FROM site WHERE id = ?').pluck(),
+  channelKnown: db.prepare<[number]>('SELECT 1 FROM channel WHERE id = ?'),
+});
 
-  const nameOf = (owner: Owner): string | undefined =>
-    'hiveId' in owner ? hiveName.get(owner.hiveId) : siteName.get(owner.siteId);
-  const ofOwner = (owner: Owner): Assignment[] =>
-    ('hiveId' in owner ? ofHive.all(owner.hiveId) : ofSite.all(owner.siteId)).map(toAssignment);
+type Statements = ReturnType<typeof statements>;
 
-  function refuse(wanted: Omit<Assignment, 'id'>, exceptId: number | undefined): void {
-    if (!channelKnown.get(wanted.channelId)) {
-      throw new StoreConflict(`There is no channel ${String(wanted.channelId)}.`);
-    }
-    if (nameOf(wanted.owner) === undefined) {
-      throw new StoreConflict(
-        `There is no ${'hiveId' in wanted.owner ? 'hive' : 'site'} ${hiveOf(wanted.owner) ?? siteOf(wanted.owner) ?? ''}.`,
-      );
-    }
-    if (wanted.toMs !== null && wanted.toMs <= wanted.fromMs) {
-      throw new StoreConflict('An assignment must end after it begins.');
-    }
-    const inTheWay = ofChannel
-      .all(wanted.channelId)
-      .map(toAssignment)
-      .find((other) => other.id !== exceptId && overlap(other, wanted));
-    if (!inTheWay) return;
+const nameOf = ({ hiveName, siteName }: Statements, owner: Owner): string | undefined =>
+  'hiveId' in owner ? hiveName.get(owner.hiveId) : siteName.get(owner.siteId);
+
+/** Throws `StoreConflict` where it can't be stored. */
+function check(prepared: Statements, wanted: Omit<Assignment, 'id'>, exceptId: number | undefined): void {
+  if (!prepared.channelKnown.get(wanted.channelId)) {
+    throw new StoreConflict(`There is no channel ${String(wanted.channelId)}.`);
+  }
+  if (nameOf(prepared, wanted.owner) === undefined) {
     throw new StoreConflict(
-      `Channel ${String(wanted.channelId)} stands at ${nameOf(inTheWay.owner) ?? 'another place'} (${inTheWay.spot}) from ` +
-        `${iso(inTheWay.fromMs)} ${inTheWay.toMs === null ? 'until now' : `to ${iso(inTheWay.toMs)}`}: end that first.`,
+      `There is no ${'hiveId' in wanted.owner ? 'hive' : 'site'} ${hiveOf(wanted.owner) ?? siteOf(wanted.owner) ?? ''}.`,
     );
   }
+  if (wanted.toMs !== null && wanted.toMs <= wanted.fromMs) {
+    throw new StoreConflict('An assignment must end after it begins.');
+  }
+  const inTheWay = prepared.ofChannel
+    .all(wanted.channelId)
+    .map(toAssignment)
+    .find((other) => other.id !== exceptId && overlap(other, wanted));
+  if (!inTheWay) return;
+  throw new StoreConflict(
+    `Channel ${String(wanted.channelId)} stands at ${nameOf(prepared, inTheWay.owner) ?? 'another place'} (${inTheWay.spot}) from ` +
+      `${iso(inTheWay.fromMs)} ${inTheWay.toMs === null ? 'until now' : `to ${iso(inTheWay.toMs)}`}: end that first.`,
+  );
+}
+
+export function assignments(context: Context): Assignments {
+  const prepared = statements(context.db);
+  const { all, one, ofHive, ofSite, ofChannel, at, insert, update, remove } = prepared;
+
+  const ofOwner = (owner: Owner): Assignment[] =>
+    ('hiveId' in owner ? ofHive.all(owner.hiveId) : ofSite.all(owner.siteId)).map(toAssignment);
 
   return {
     listAssignments: () => all.all().map(toAssignment),
@@ -131,7 +139,7 @@ export function assignments(context: Context): Assignments {
     assignmentsAt: (atMs) => at.all(atMs, atMs).map(toAssignment),
     assign: (wanted) =>
       context.write(() => {
-        refuse(wanted, undefined);
+        check(prepared, wanted, undefined);
         const { channelId, owner, spot, fromMs, toMs } = wanted;
         const { lastInsertRowid } = insert.run(channelId, hiveOf(owner), siteOf(owner), spot, fromMs, toMs);
         return { ...wanted, id: Number(lastInsertRowid) };
@@ -146,7 +154,7 @@ export function assignments(context: Context): Assignments {
           fromMs: change.fromMs ?? before.fromMs,
           toMs: change.toMs === undefined ? before.toMs : change.toMs,
         };
-        refuse(wanted, id);
+        check(prepared, wanted, id);
         update.run(wanted.fromMs, wanted.toMs, id);
         return wanted;
       }),
