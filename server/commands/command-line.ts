@@ -8,9 +8,9 @@ import { UserError } from '../user-error.ts';
 export interface CommandContext {
   readonly env: Readonly<Record<string, string | undefined>>;
   readonly nowMs: () => number;
-  say(line: string): void;
+  readonly say: (line: string) => void;
   /** What somebody types without it being shown. */
-  askSecret(question: string): Promise<string>;
+  readonly askSecret: (question: string) => Promise<string>;
 }
 
 export interface Command {

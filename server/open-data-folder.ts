@@ -1,0 +1,59 @@
+/** The data folder as the server opens it: locked, private to its user, with its store. */
+import { join } from 'node:path';
+import type { Logger } from 'pino';
+import { backupFolder, settingFaults } from './farm/settings.ts';
+import { databaseName, lockFolder, type FolderLock } from './store/data-folder.ts';
+import { tightenDataFolder, tightenFiles } from './store/private-files.ts';
+import { openStore, type Store } from './store/store.ts';
+import { UserError } from './user-error.ts';
+
+export interface OpenFolder {
+  readonly store: Store;
+  close(): void;
+}
+
+/** Throws `UserError` where the folder can't be used. */
+export function openDataFolder(folder: string, clock: () => number, log: Logger): OpenFolder {
+  let lock: FolderLock | undefined;
+  try {
+    lock = lockFolder(folder);
+    const exposed = tightenDataFolder(folder);
+    const store = openStore({ file: join(folder, databaseName), nowMs: clock, logger: log });
+    warnOfExposedFiles([...exposed, ...exposedBackups(store)], log);
+    warnOfUnreadableSettings(store, log);
+    return {
+      store,
+      close() {
+        store.close();
+        lock?.release();
+      },
+    };
+  } catch (error) {
+    lock?.release();
+    throw error instanceof UserError ? error : cannotOpen(folder, error);
+  }
+}
+
+function exposedBackups(store: Store): readonly string[] {
+  const folder = backupFolder(store);
+  return folder === null ? [] : tightenFiles(folder);
+}
+
+function warnOfExposedFiles(exposed: readonly string[], log: Logger): void {
+  if (exposed.length > 0)
+    log.warn({ exposed }, 'Other users of this machine may read these: take their rights.');
+}
+
+function warnOfUnreadableSettings(store: Store, log: Logger): void {
+  for (const { name, problem, effect } of settingFaults(store.settings))
+    log.warn({ setting: name, problem }, `A stored setting can’t be read. ${effect}`);
+}
+
+function cannotOpen(folder: string, cause: unknown): UserError {
+  const reason = cause instanceof Error ? cause.message : String(cause);
+  return new UserError(
+    'cannot-start',
+    `the data folder ${folder} can't be used: ${reason}; name another with --data.`,
+    { cause },
+  );
+}
