@@ -65,8 +65,8 @@ async function demo(settings: Settings, ending: AbortSignal): Promise<Running> {
 
 function stopOnSignals(running: Promise<Running>, ending: AbortController): void {
   const stop = async (): Promise<void> => {
-    const { stop: stopServer } = await running;
-    await stopServer();
+    const server = await running;
+    await server.stop();
   };
   const onSignal = (): void => {
     // A second signal means that somebody is tired of waiting.

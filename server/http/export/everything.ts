@@ -22,9 +22,9 @@ const allTime = { fromMs: 0, toMs: Date.UTC(3000, 0) };
 type Key = Extract<Line, { kind: 'channel' }>['channel'];
 const keyOf = ({ sensor, quantity, probe, unit }: Channel): Key => ({ sensor, quantity, probe, unit });
 
-function* places({ places: { listSites, listHives } }: Store): Generator<Line> {
-  for (const site of listSites()) yield { kind: 'site', ...site };
-  const hives = listHives({ retired: true });
+function* places({ places: stored }: Store): Generator<Line> {
+  for (const site of stored.listSites()) yield { kind: 'site', ...site };
+  const hives = stored.listHives({ retired: true });
   // A parent colony before the nucs that were split from it, whatever their names.
   const written = new Set<string>();
   let waiting = hives;
@@ -62,14 +62,14 @@ function* breeding({ queens, introductions }: Store): Generator<Line> {
   }
 }
 
-function* sensors({ channels, places: { assignmentsOfChannel } }: Store): Generator<Line> {
+function* sensors({ channels, places: stored }: Store): Generator<Line> {
   for (const channel of channels.list()) {
     const key = keyOf(channel);
     yield { kind: 'channel', channel: key };
     for (const { fact, fromMs } of channels.calibrationsOf(channel.id)) {
       yield { kind: 'calibration', channel: key, fact: { ...fact, from: iso(fromMs) } };
     }
-    for (const { owner, spot, fromMs, toMs } of assignmentsOfChannel(channel.id)) {
+    for (const { owner, spot, fromMs, toMs } of stored.assignmentsOfChannel(channel.id)) {
       const to = toMs === null ? undefined : iso(toMs);
       yield present({
         kind: 'assignment' as const,
