@@ -1,5 +1,5 @@
 /** To open pages: handed to the event stream; a page shows it as a notification where it may. */
-import type { BrowserWay } from './recipient.ts';
+import type { BrowserChannel } from './recipient.ts';
 import type { SenderOf } from './sender.ts';
 import { wordsOf, type Words } from './words.ts';
 
@@ -10,7 +10,7 @@ export interface PageNotice extends Words {
 }
 
 /** `show` returns how many pages were open; none is no failure: the page itself shows what is open. */
-export function browserSender(show: (notice: PageNotice) => number): SenderOf<BrowserWay> {
+export function browserSender(show: (notice: PageNotice) => number): SenderOf<BrowserChannel> {
   return (delivery, recipient) => {
     const { key, urgency, items } = delivery;
     const episodeIds = items.map(({ episodeId }) => episodeId);

@@ -1,6 +1,6 @@
 /**
- * Do we tell? One question, one answer with its reason, which is stored and shown. Whether something is
- * true (rules) and how it is told (the senders) are decided elsewhere.
+ * Whether to notify: one decision with its reason, which is stored and shown. Whether something is
+ * true (rules) and how it is sent (the senders) are decided elsewhere.
  */
 import type { EffectKind, Episode } from '../rules/engine/alert-state.ts';
 import type { Urgency } from '../rules/engine/types.ts';
@@ -10,14 +10,14 @@ import type { Recipient } from './recipient.ts';
 
 export type Decision =
   | {
-      readonly tell: true;
+      readonly send: true;
       readonly kind: DeliveryKind;
       readonly reason: string;
       readonly notBeforeMs: number;
       /** Not yet sent and overtaken. */
       readonly withdraw?: readonly Delivery[];
     }
-  | { readonly tell: false; readonly reason: string; readonly withdraw?: readonly Delivery[] };
+  | { readonly send: false; readonly reason: string; readonly withdraw?: readonly Delivery[] };
 
 /** How long a message waits for others of its kind and site, and how often it is repeated until seen. */
 export interface Timing {
@@ -33,56 +33,56 @@ const defaultTiming: Readonly<Record<Urgency, Timing>> = {
 
 const news: Partial<Record<EffectKind, string>> = {
   raised: 'raised',
-  worsened: 'more pressing than when it was told',
+  worsened: 'more pressing than when it was sent',
   're-opened': 'opened again',
   'put-off-over': 'the time until which it was put off is over',
   'still-so': 'it was closed long ago and is still so',
 };
 const ends: Partial<Record<EffectKind, string>> = {
-  cleared: 'over, and it had been told',
-  'no-longer-applies': 'no longer applies, and it had been told',
-  closed: 'closed by a keeper, and it had been told',
+  cleared: 'over, and a notification had been sent',
+  'no-longer-applies': 'no longer applies, and a notification had been sent',
+  closed: 'closed by a keeper, and a notification had been sent',
 };
 
-/** What a person did about an alert is in its history and told to nobody. */
+/** What a person did about an alert is in its history; nobody is notified. */
 export const isNews = (kind: EffectKind): boolean => kind in news || kind in ends;
 
-/** `told`: all earlier deliveries of this episode to this recipient. */
+/** `earlier`: all deliveries of this episode to this recipient. */
 export function decideOnEffect(
   recipient: Recipient,
   kind: EffectKind,
   { urgency }: Episode,
-  told: readonly Delivery[],
+  earlier: readonly Delivery[],
   nowMs: number,
 ): Decision {
   const reason = news[kind];
   if (reason !== undefined) return decideOnNews(recipient, urgency, reason, nowMs);
   const end = ends[kind] ?? 'over';
-  const sent = told.filter((delivery) => delivery.state === 'sent' && delivery.kind !== 'digest');
-  const waiting = told.filter((delivery) => delivery.state === 'waiting' && delivery.kind !== 'all-clear');
+  const sent = earlier.filter((delivery) => delivery.state === 'sent' && delivery.kind !== 'digest');
+  const waiting = earlier.filter((delivery) => delivery.state === 'waiting' && delivery.kind !== 'all-clear');
   // A first attempt that failed may still have arrived: what may have been read is followed by its end.
   const unsent = waiting.filter(({ attempts }) => attempts === 0);
   if (sent.length === 0 && unsent.length === waiting.length) {
-    const never = told.some((delivery) => delivery.state === 'sent')
-      ? 'it was told in a digest, so the next digest says that it is over'
-      : 'it was never told here';
-    return { tell: false, reason: never, withdraw: unsent };
+    const never = earlier.some((delivery) => delivery.state === 'sent')
+      ? 'it was in a digest, so the next digest says that it is over'
+      : 'it was never sent here';
+    return { send: false, reason: never, withdraw: unsent };
   }
   const gathered = nowMs + defaultTiming[urgency].gatherMs;
   const notBeforeMs = Math.max(gathered, quietFrom(recipient, urgency, nowMs));
-  return { tell: true, kind: 'all-clear', reason: end, notBeforeMs, withdraw: unsent };
+  return { send: true, kind: 'all-clear', reason: end, notBeforeMs, withdraw: unsent };
 }
 
 function decideOnNews(recipient: Recipient, urgency: Urgency, reason: string, nowMs: number): Decision {
-  if (!recipient.enabled) return { tell: false, reason: 'this way of telling is switched off' };
+  if (!recipient.enabled) return { send: false, reason: 'this notification channel is switched off' };
   if (!recipient.urgencies.includes(urgency)) {
     const later = recipient.digestAt === null ? 'and there is no digest' : 'so it waits for the digest';
-    return { tell: false, reason: `“${urgency}” is not told at once here, ${later}` };
+    return { send: false, reason: `“${urgency}” is not sent at once here, ${later}` };
   }
   const gathered = nowMs + defaultTiming[urgency].gatherMs;
   const notBeforeMs = Math.max(gathered, quietFrom(recipient, urgency, nowMs));
   const held = notBeforeMs > gathered ? '; held back until the quiet hours end' : '';
-  return { tell: true, kind: 'alert', reason: `${reason}${held}`, notBeforeMs };
+  return { send: true, kind: 'alert', reason: `${reason}${held}`, notBeforeMs };
 }
 
 /** What is to be done now breaks through quiet hours; all else waits for their end. */
@@ -95,23 +95,23 @@ function quietFrom({ quietHours }: Recipient, urgency: Urgency, nowMs: number): 
 export function decideOnReminder(
   recipient: Recipient,
   episode: Episode,
-  told: readonly Delivery[],
+  earlier: readonly Delivery[],
   nowMs: number,
 ): Decision {
   const { repeatMs, repeats } = defaultTiming[episode.urgency];
-  if (!recipient.enabled) return { tell: false, reason: 'this way of telling is switched off' };
-  if (episode.seen) return { tell: false, reason: `seen by ${episode.seen.by}` };
-  if (episode.putOffUntilMs !== null) return { tell: false, reason: 'put off' };
-  if (told.some(({ state }) => state === 'waiting'))
-    return { tell: false, reason: 'a message is on its way' };
-  const sent = told.filter(({ state, kind }) => state === 'sent' && kind !== 'digest' && kind !== 'test');
+  if (!recipient.enabled) return { send: false, reason: 'this notification channel is switched off' };
+  if (episode.seen) return { send: false, reason: `seen by ${episode.seen.by}` };
+  if (episode.putOffUntilMs !== null) return { send: false, reason: 'put off' };
+  if (earlier.some(({ state }) => state === 'waiting'))
+    return { send: false, reason: 'a message is on its way' };
+  const sent = earlier.filter(({ state, kind }) => state === 'sent' && kind !== 'digest' && kind !== 'test');
   const last = Math.max(...sent.map(({ sentAtMs }) => sentAtMs ?? 0));
-  if (sent.length === 0) return { tell: false, reason: 'it was never told here' };
+  if (sent.length === 0) return { send: false, reason: 'it was never sent here' };
   const reminded = sent.filter(({ kind }) => kind === 'reminder').length;
   if (reminded >= repeats)
-    return { tell: false, reason: `reminded ${String(reminded)} times, which is the limit` };
-  if (nowMs - last < repeatMs) return { tell: false, reason: 'told not long ago' };
+    return { send: false, reason: `reminded ${String(reminded)} times, which is the limit` };
+  if (nowMs - last < repeatMs) return { send: false, reason: 'sent not long ago' };
   const notBeforeMs = quietFrom(recipient, episode.urgency, nowMs);
   const reason = `nobody has seen it yet; reminder ${String(reminded + 1)} of ${String(repeats)}`;
-  return { tell: true, kind: 'reminder', reason, notBeforeMs };
+  return { send: true, kind: 'reminder', reason, notBeforeMs };
 }

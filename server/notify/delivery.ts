@@ -1,6 +1,6 @@
 /**
- * What is to be told to one recipient, from the decision to the receipt. Kept in the store, so that a
- * server that is killed neither forgets a message nor tells it twice.
+ * A notification to one recipient, from the decision to the receipt. Kept in the store, so that a
+ * server that is killed neither forgets a message nor sends it twice.
  */
 import type { AlertMessage, Subject, Urgency } from '../rules/engine/types.ts';
 
@@ -13,7 +13,7 @@ export interface DeliveryItem {
   readonly timeZone: string;
   readonly urgency: Urgency;
   readonly message: AlertMessage;
-  /** In a digest: still open, or over since it was told. */
+  /** In a digest: still open, or over since it was sent. */
   readonly over: boolean;
   /** What the keeper found, where the alert was closed by hand. */
   readonly found?: string;
@@ -31,7 +31,7 @@ export interface Delivery {
   readonly kind: DeliveryKind;
   readonly urgency: Urgency;
   readonly items: readonly DeliveryItem[];
-  /** Why it is told, or not. */
+  /** Why it is sent, or not. */
   readonly reason: string;
   readonly state: DeliveryState;
   readonly createdAtMs: number;
@@ -50,7 +50,7 @@ export interface DeliveryStore {
   waiting(): readonly Delivery[];
   /** All with this episode among their items, in the order in which they were created. */
   ofEpisode(episodeId: string): readonly Delivery[];
-  /** The latest digest made for a recipient, told or not. */
+  /** The latest digest made for a recipient, sent or not. */
   lastDigest(recipientId: string): Delivery | null;
   /** Newest first. */
   recent(limit: number): readonly Delivery[];

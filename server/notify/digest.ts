@@ -13,7 +13,7 @@ export interface DigestRhythm {
 
 type ItemOf = (effect: Pick<Effect, 'ruleId' | 'subject' | 'episode'>, over: boolean) => DeliveryItem;
 
-/** The digest that is due for a recipient, or null. One that says nothing is made too, but not told. */
+/** The digest that is due for a recipient, or null. One that says nothing is made too, but not sent. */
 export function digestFor(
   recipient: Recipient,
   alerts: readonly AlertState[],

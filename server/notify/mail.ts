@@ -1,5 +1,5 @@
 /** Mail over SMTP. A permanent refusal (5xx to this message) is final, everything else is tried again. */
-import type { MailWay } from './recipient.ts';
+import type { MailChannel } from './recipient.ts';
 import type { SenderOf, Sent } from './sender.ts';
 import { wordsOf } from './words.ts';
 
@@ -10,18 +10,18 @@ export interface MailOptions {
 
 const loopback = (host: string): boolean => ['localhost', '127.0.0.1', '::1'].includes(host);
 
-export function mailSender({ timeoutMs }: MailOptions = { timeoutMs: 20_000 }): SenderOf<MailWay> {
-  return async (delivery, recipient, way) => {
+export function mailSender({ timeoutMs }: MailOptions = { timeoutMs: 20_000 }): SenderOf<MailChannel> {
+  return async (delivery, recipient, channel) => {
     const { heading, text } = wordsOf(delivery, recipient.display);
     // A mail program of some megabytes, for those who have set up mail.
     const { createTransport } = await import('nodemailer');
     const transport = createTransport({
-      host: way.host,
-      port: way.port,
-      secure: way.secure,
+      host: channel.host,
+      port: channel.port,
+      secure: channel.secure,
       // A password never travels in the clear beyond this machine.
-      requireTLS: way.user !== null && !way.secure && !loopback(way.host),
-      ...(way.user !== null && { auth: { user: way.user, pass: way.password?.reveal() ?? '' } }),
+      requireTLS: channel.user !== null && !channel.secure && !loopback(channel.host),
+      ...(channel.user !== null && { auth: { user: channel.user, pass: channel.password?.reveal() ?? '' } }),
       connectionTimeout: timeoutMs,
       greetingTimeout: timeoutMs,
       socketTimeout: timeoutMs,
@@ -30,24 +30,24 @@ export function mailSender({ timeoutMs }: MailOptions = { timeoutMs: 20_000 }): 
     });
     try {
       await transport.sendMail({
-        from: { name: 'Welcomb', address: way.from },
-        to: [...way.to],
+        from: { name: 'Welcomb', address: channel.from },
+        to: [...channel.to],
         subject: heading,
         text,
         // The same message keeps its id through every attempt: a mail program shows it once.
         messageId: `<${encodeURIComponent(delivery.key)}@welcomb.invalid>`,
         headers: { 'Auto-Submitted': 'auto-generated' },
       });
-      return { ok: true, detail: `mailed to ${way.to.join(', ')}` };
+      return { ok: true, detail: `mailed to ${channel.to.join(', ')}` };
     } catch (error) {
-      return failure(error, way);
+      return failure(error, channel);
     } finally {
       transport.close();
     }
   };
 }
 
-function failure(error: unknown, { host, port }: MailWay): Sent {
+function failure(error: unknown, { host, port }: MailChannel): Sent {
   const code = replyCode(error);
   const said = error instanceof Error ? error.message : String(error);
   const detail = `The mail server ${host}:${String(port)} did not take it: ${said}`;

@@ -1,11 +1,11 @@
 /**
  * Over MQTT: an event a message, a retained state a nuc, and the discovery messages by which a home hub
- * shows each nuc without being told how. The topics lie beside those that sensors publish on, not among them.
+ * shows each nuc without further set-up. The topics lie beside those that sensors publish on, not among them.
  */
 import { episodeOf, isOpen, type AlertState } from '../rules/engine/alert-state.ts';
 import { inWords, type Display } from '../words/phrase.ts';
 import { urgencies, type Urgency } from '../rules/engine/types.ts';
-import type { MqttWay } from './recipient.ts';
+import type { MqttChannel } from './recipient.ts';
 import type { SenderOf } from './sender.ts';
 import { jsonOf } from './webhook.ts';
 
@@ -18,7 +18,7 @@ export interface Publication {
 /** Resolves when the broker has it. */
 export type Publish = (publication: Publication) => Promise<void>;
 
-export function mqttSender(publish: Publish): SenderOf<MqttWay> {
+export function mqttSender(publish: Publish): SenderOf<MqttChannel> {
   return async (delivery, recipient, { base }, nowMs) => {
     const topic = `${base}/events`;
     await publish({

@@ -74,7 +74,7 @@ class RecipientNotifications implements Notifications {
     for (const recipient of this.#deps.recipients()) {
       const earlier = this.#deliveredTo(recipient, episode.id);
       const decision = decideOnReminder(recipient, episode, earlier, nowMs);
-      if (!decision.tell) continue;
+      if (!decision.send) continue;
       const number = earlier.filter(({ kind }) => kind === 'reminder').length + 1;
       const effect: Effect = { kind: 'raised', atMs: nowMs, key, ruleId, subject, episode };
       this.#deliver(recipient, effect, decision, `reminder/${String(number)}`, nowMs);
@@ -87,8 +87,8 @@ class RecipientNotifications implements Notifications {
     const key = `${recipient.id}/${episode.id}/${keyEnd}`;
     for (const overtaken of decision.withdraw ?? []) withdraw(store, overtaken, episode.id, decision.reason);
     if (store.ofEpisode(episode.id).some((earlier) => earlier.key === key)) return;
-    const item = this.#itemOf(effect, decision.tell && decision.kind === 'all-clear');
-    const batch = decision.tell ? openBatch(store.waiting(), recipient, item, decision) : undefined;
+    const item = this.#itemOf(effect, decision.send && decision.kind === 'all-clear');
+    const batch = decision.send ? openBatch(store.waiting(), recipient, item, decision) : undefined;
     if (batch) {
       store.save({ ...batch, items: [...batch.items, item] });
       return;
@@ -96,13 +96,13 @@ class RecipientNotifications implements Notifications {
     store.save({
       key,
       recipientId: recipient.id,
-      kind: decision.tell ? decision.kind : 'alert',
+      kind: decision.send ? decision.kind : 'alert',
       urgency: episode.urgency,
       items: [item],
       reason: decision.reason,
-      state: decision.tell ? 'waiting' : 'not-told',
+      state: decision.send ? 'waiting' : 'not-told',
       createdAtMs: nowMs,
-      notBeforeMs: decision.tell ? decision.notBeforeMs : nowMs,
+      notBeforeMs: decision.send ? decision.notBeforeMs : nowMs,
       attempts: 0,
       sentAtMs: null,
       lastError: null,
@@ -135,7 +135,7 @@ function openBatch(
   waiting: readonly Delivery[],
   recipient: Recipient,
   { ruleId, subject, urgency }: DeliveryItem,
-  decision: Extract<Decision, { tell: true }>,
+  decision: Extract<Decision, { send: true }>,
 ): Delivery | undefined {
   return waiting.find(
     (delivery) =>

@@ -53,7 +53,7 @@ export function createOutbox({ store, senders, recipients, clock }: OutboxDeps):
     const ids = new Set(known.map(({ id }) => id));
     for (const delivery of store.waiting()) {
       if (ids.has(delivery.recipientId)) continue;
-      store.save({ ...delivery, state: 'not-told', lastError: 'this way of telling was removed' });
+      store.save({ ...delivery, state: 'not-told', lastError: 'this notification channel was removed' });
     }
   }
 

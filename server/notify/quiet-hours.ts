@@ -1,4 +1,4 @@
-/** Hours in which only what can't wait is told: a half-open window of local time in an IANA zone. */
+/** Hours in which only what can't wait is sent: a half-open window of local time in an IANA zone. */
 import { Temporal } from 'temporal-polyfill';
 
 export interface QuietHours {

@@ -1,6 +1,6 @@
 /**
- * Who is told, by which way, of what, and when not. Read from the "ways of telling" that the keeper sets
- * up, with the address of each way checked before anything is sent to it.
+ * Who is notified, by which channel, of what, and when not. Read from the "ways of telling" that the keeper sets
+ * up, with the address of each channel checked before anything is sent to it.
  */
 import * as z from 'zod';
 import type { Display } from '../words/phrase.ts';
@@ -12,7 +12,7 @@ export interface SecretText {
   reveal(): string;
 }
 
-export interface MailWay {
+export interface MailChannel {
   readonly kind: 'mail';
   readonly host: string;
   readonly port: number;
@@ -23,33 +23,33 @@ export interface MailWay {
   readonly from: string;
   readonly to: readonly string[];
 }
-export interface WebhookWay {
+export interface WebhookChannel {
   readonly kind: 'webhook';
   readonly url: string;
   /** Sent as a bearer token. */
   readonly token: SecretText | null;
 }
-export interface MqttWay {
+export interface MqttChannel {
   readonly kind: 'mqtt';
   /** Topic under which state and events are published. */
   readonly base: string;
 }
-export interface BrowserWay {
+export interface BrowserChannel {
   readonly kind: 'browser';
 }
-export type Way = MailWay | WebhookWay | MqttWay | BrowserWay;
+export type Channel = MailChannel | WebhookChannel | MqttChannel | BrowserChannel;
 
 export interface Recipient {
   readonly id: string;
   readonly name: string;
   readonly enabled: boolean;
-  /** Told at once; the others wait for the digest. */
+  /** Sent at once; the others wait for the digest. */
   readonly urgencies: readonly Urgency[];
   readonly quietHours: QuietHours | null;
   /** HH:MM in the zone of the quiet hours, or of the display. */
   readonly digestAt: string | null;
   readonly display: Display;
-  readonly way: Way;
+  readonly channel: Channel;
 }
 
 export const recipientSettingsSchema = z.object({
@@ -67,24 +67,24 @@ export type RecipientSettings = z.infer<typeof recipientSettingsSchema>;
 export type ReadRecipient =
   { readonly ok: true; readonly recipient: Recipient } | { readonly ok: false; readonly problem: string };
 
-/** Checks one way of telling; the problem is a sentence that names the way and what its address should be. */
+/** Checks one channel; the problem is a sentence that names the channel and what its address should be. */
 export function readRecipient(
   settings: RecipientSettings,
   secret: SecretText | null,
   display: Display,
 ): ReadRecipient {
-  const { id, name, kind, enabled, urgencies: told, address, quietHours, digestAt } = settings;
-  const way = readWay(kind, address.trim(), secret);
-  if (typeof way === 'string') return { ok: false, problem: `“${name}” can't be used: ${way}.` };
+  const { id, name, kind, enabled, urgencies, address, quietHours, digestAt } = settings;
+  const channel = readChannel(kind, address.trim(), secret);
+  if (typeof channel === 'string') return { ok: false, problem: `“${name}” can't be used: ${channel}.` };
   const recipient: Recipient = {
     id,
     name,
     enabled,
-    urgencies: told,
+    urgencies,
     quietHours: quietHours ?? null,
     digestAt: digestAt ?? null,
     display,
-    way,
+    channel,
   };
   return { ok: true, recipient };
 }
@@ -92,7 +92,11 @@ export function readRecipient(
 const mailForm =
   'the address has the form smtp://USER@HOST:PORT/TO@EXAMPLE.ORG?from=FROM@EXAMPLE.ORG (smtps: for TLS)';
 
-function readWay(kind: RecipientSettings['kind'], address: string, secret: SecretText | null): Way | string {
+function readChannel(
+  kind: RecipientSettings['kind'],
+  address: string,
+  secret: SecretText | null,
+): Channel | string {
   switch (kind) {
     case 'browser':
       return { kind };
@@ -114,7 +118,7 @@ function readWay(kind: RecipientSettings['kind'], address: string, secret: Secre
 
 const mailbox = /^[^\s@<>,;"]+@[^\s@<>,;"]+$/;
 
-function readMail(address: string, password: SecretText | null): MailWay | string {
+function readMail(address: string, password: SecretText | null): MailChannel | string {
   const url = URL.canParse(address) ? new URL(address) : null;
   if (!url || !['smtp:', 'smtps:'].includes(url.protocol) || url.hostname === '') return mailForm;
   if (url.password !== '') return 'the password belongs in its own field, where it is kept secret';

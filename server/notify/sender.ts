@@ -1,6 +1,6 @@
-/** What every way of sending has in common. */
+/** What every sender has in common. */
 import type { Delivery } from './delivery.ts';
-import type { Recipient, Way } from './recipient.ts';
+import type { Recipient, Channel } from './recipient.ts';
 
 export type Sent =
   | { readonly ok: true; readonly detail: string }
@@ -14,15 +14,15 @@ export type Sent =
       readonly retryAfterMs?: number;
     };
 
-export type SenderOf<W extends Way> = (
+export type SenderOf<W extends Channel> = (
   delivery: Delivery,
   recipient: Recipient,
-  way: W,
+  channel: W,
   nowMs: number,
 ) => Promise<Sent>;
 
-/** One sender a kind of way. */
-export type Senders = { readonly [K in Way['kind']]: SenderOf<Extract<Way, { kind: K }>> };
+/** One sender for each kind of channel. */
+export type Senders = { readonly [K in Channel['kind']]: SenderOf<Extract<Channel, { kind: K }>> };
 
 /** Never throws: a sender that does is a failure like another. */
 export async function sendBy(
@@ -31,17 +31,17 @@ export async function sendBy(
   recipient: Recipient,
   nowMs: number,
 ): Promise<Sent> {
-  const { way } = recipient;
+  const { channel } = recipient;
   try {
-    switch (way.kind) {
+    switch (channel.kind) {
       case 'mail':
-        return await senders.mail(delivery, recipient, way, nowMs);
+        return await senders.mail(delivery, recipient, channel, nowMs);
       case 'webhook':
-        return await senders.webhook(delivery, recipient, way, nowMs);
+        return await senders.webhook(delivery, recipient, channel, nowMs);
       case 'mqtt':
-        return await senders.mqtt(delivery, recipient, way, nowMs);
+        return await senders.mqtt(delivery, recipient, channel, nowMs);
       case 'browser':
-        return await senders.browser(delivery, recipient, way, nowMs);
+        return await senders.browser(delivery, recipient, channel, nowMs);
     }
   } catch (error) {
     return { ok: false, detail: error instanceof Error ? error.message : String(error), final: false };

@@ -2,19 +2,19 @@
 import { inWords } from '../words/phrase.ts';
 import type { Delivery, DeliveryItem } from './delivery.ts';
 import { post } from './post.ts';
-import type { Recipient, WebhookWay } from './recipient.ts';
+import type { Recipient, WebhookChannel } from './recipient.ts';
 import type { SenderOf } from './sender.ts';
 import { wordsOf } from './words.ts';
 
-export function webhookSender({ timeoutMs } = { timeoutMs: 15_000 }): SenderOf<WebhookWay> {
-  return (delivery, recipient, way, nowMs) =>
+export function webhookSender({ timeoutMs } = { timeoutMs: 15_000 }): SenderOf<WebhookChannel> {
+  return (delivery, recipient, channel, nowMs) =>
     post({
-      url: way.url,
+      url: channel.url,
       method: 'POST',
       headers: {
         'content-type': 'application/json',
         'idempotency-key': delivery.key,
-        ...(way.token && { authorization: `Bearer ${way.token.reveal()}` }),
+        ...(channel.token && { authorization: `Bearer ${channel.token.reveal()}` }),
       },
       body: JSON.stringify(jsonOf(delivery, recipient, nowMs)),
       timeoutMs,

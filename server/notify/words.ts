@@ -18,7 +18,7 @@ export function wordsOf({ kind, urgency, items }: Delivery, display: Display): W
   if (kind === 'test') {
     return {
       heading: 'Welcomb: a test',
-      text: 'This is a test. If you can read it, this way of telling works.',
+      text: 'This is a test. If you can read it, this notification channel works.',
     };
   }
   const lines = items.map((item) => (kind === 'all-clear' ? ending(item) : paragraphs(item, display)));

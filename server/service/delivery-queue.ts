@@ -1,5 +1,5 @@
 /**
- * The outbox while nothing can be stored: what is to be told is kept in memory, told from there, and written as soon as
+ * The outbox while nothing can be stored: notifications are kept in memory, sent from there, and written as soon as
  * that is possible again. A full disk must not silence the alert about the full disk, nor any other.
  */
 import type { Delivery, DeliveryStore } from '../notify/delivery.ts';

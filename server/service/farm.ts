@@ -1,4 +1,4 @@
-/** The farm as pages and rules see it: watches the nucs, answers the HTTP layer's questions, tells what happened. */
+/** The farm as pages and rules see it: watches the nucs, answers the HTTP layer, sends notifications. */
 import type { EventsHub } from '../views/events-hub.ts';
 import { farmSetting, farmSettings, unavailableDays } from '../farm/settings.ts';
 import type { Views } from '../views/views.ts';
@@ -47,13 +47,13 @@ export interface Farm {
   onQuarantined(): void;
   /** Once ingest has started: its state, and how to publish through it. */
   connect(link: IngestLink): void;
-  /** Tells whoever watches the server that it is well. */
+  /** The heartbeat to the monitoring service. */
   beat(whyNot: string | null): Promise<void>;
   /** How it stands with what others foresee, site by site; empty where nothing is asked. */
   forecasts(): readonly ForecastState[];
   /** A forecast that somebody published; null, or why it can't be used. */
   takeForecast(message: ForecastMessage): string | null;
-  /** Once a minute: every rule about everything, then what is to be told. */
+  /** Once a minute: every rule about everything, then the notifications. */
   minute(): Promise<void>;
   /** Something about the server itself changed that can't wait for the minute. */
   evaluateSoon(): void;

@@ -78,13 +78,13 @@ export function createNotifier(deps: NotifierDeps): Notifier {
   const retained = retainedMessages(deps.publish);
 
   async function publishStates(alerts: readonly AlertState[]): Promise<void> {
-    const way = recipients().find((one) => one.enabled && one.way.kind === 'mqtt');
-    if (way?.way.kind !== 'mqtt') return;
-    const { base } = way.way;
+    const channel = recipients().find((one) => one.enabled && one.channel.kind === 'mqtt');
+    if (channel?.channel.kind !== 'mqtt') return;
+    const { base } = channel.channel;
     const online = { topic: onlineTopic(base), payload: 'online', qos: 1, retain: true } as const;
     const perNuc = deps
       .nucs()
-      .flatMap((nuc) => [...discoveryOf(base, hubPrefix, nuc), stateOf(base, nuc, alerts, way.display)]);
+      .flatMap((nuc) => [...discoveryOf(base, hubPrefix, nuc), stateOf(base, nuc, alerts, channel.display)]);
     // What could not be published is tried again next minute; the log need not say it each time.
     await retained.update([online, ...perNuc]).catch((error: unknown) => {
       complain(

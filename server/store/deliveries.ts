@@ -1,4 +1,4 @@
-/** The outbox behind `notify`: what is to be told to whom, until it is told or given up, and why. */
+/** The outbox behind `notify`: notifications with their recipients and reasons, until they are sent or given up. */
 import type { Delivery, DeliveryStore } from '../notify/delivery.ts';
 import type { Context } from './context.ts';
 

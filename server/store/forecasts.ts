@@ -77,8 +77,8 @@ export function forecasts(context: Context): Forecasts {
       if (before?.said_ms === saidAtMs && before.source === source && saysTheSame(readHours(before), wanted))
         return;
       context.write(() => {
-        const told = wanted.length > 0 && before && before.hours !== '[]';
-        if (told && before.known_ms > knownAtMs - closestMs) remove.run(kind, site, before.known_ms);
+        const believed = wanted.length > 0 && before && before.hours !== '[]';
+        if (believed && before.known_ms > knownAtMs - closestMs) remove.run(kind, site, before.known_ms);
         put.run(kind, site, knownAtMs, saidAtMs, source, text(knownAtMs));
         forget.run(kind, site, knownAtMs - keptMs);
       });

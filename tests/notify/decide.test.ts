@@ -24,9 +24,9 @@ describe('news', () => {
     ['still-so', {}, 'now', noon, true, noon + 10_000, 'still so'],
   ] as const)('%s to %o, %s at %d', (kind, over, urgency, nowMs, tell, notBeforeMs, reason) => {
     const decision = decideOnEffect(recipient(over), kind, effect(kind, { urgency }).episode, [], nowMs);
-    expect(decision.tell).toBe(tell);
+    expect(decision.send).toBe(send);
     expect(decision.reason).toContain(reason);
-    if (decision.tell) expect(decision.notBeforeMs).toBe(notBeforeMs);
+    if (decision.send) expect(decision.notBeforeMs).toBe(notBeforeMs);
   });
 
   it('knows which effects are news', () => {
@@ -40,35 +40,35 @@ describe('the all-clear', () => {
     decideOnEffect(recipient(over), 'cleared', episode, told, nowMs);
 
   it('goes to those who were told', () => {
-    expect(decide([delivery()])).toMatchObject({ tell: true, kind: 'all-clear' });
+    expect(decide([delivery()])).toMatchObject({ send: true, kind: 'all-clear' });
   });
 
-  it('goes to those who were told even when the way no longer takes that urgency', () => {
-    expect(decide([delivery()], { urgencies: [] })).toMatchObject({ tell: true });
+  it('goes to those who were notified even when the channel no longer takes that urgency', () => {
+    expect(decide([delivery()], { urgencies: [] })).toMatchObject({ send: true });
   });
 
   it('does not go to those who were not, and withdraws what still waits', () => {
     const waiting = delivery({ state: 'waiting', attempts: 0, sentAtMs: null });
-    expect(decide([waiting])).toEqual({ tell: false, reason: 'it was never told here', withdraw: [waiting] });
-    expect(decide([])).toMatchObject({ tell: false, withdraw: [] });
+    expect(decide([waiting])).toEqual({ send: false, reason: 'it was never sent here', withdraw: [waiting] });
+    expect(decide([])).toMatchObject({ send: false, withdraw: [] });
   });
 
   it('follows a message that was tried, because it may have arrived', () => {
     expect(decide([delivery({ state: 'waiting', attempts: 1, sentAtMs: null })])).toMatchObject({
-      tell: true,
+      send: true,
     });
   });
 
   it('is left to the next digest where only a digest told it', () => {
     const decision = decide([delivery({ kind: 'digest' })]);
-    expect(decision).toMatchObject({ tell: false });
+    expect(decision).toMatchObject({ send: false });
     expect(decision.reason).toContain('next digest');
   });
 
   it('of what could wait also waits for the end of the quiet hours', () => {
     const today = effect('cleared', { urgency: 'today' }).episode;
     const decision = decideOnEffect(recipient({ quietHours }), 'cleared', today, [delivery()], night);
-    expect(decision).toMatchObject({ tell: true, notBeforeMs: morning });
+    expect(decision).toMatchObject({ send: true, notBeforeMs: morning });
   });
 });
 
@@ -81,7 +81,7 @@ describe('reminders', () => {
     ['one tick before', {}, {}, [delivery()], 30 * min - 1, false, 'not long ago'],
     ['seen', {}, { seen }, [delivery()], hour, false, 'seen by Ann'],
     ['put off', {}, { putOffUntilMs: noon + 5 * hour }, [delivery()], hour, false, 'put off'],
-    ['never told', {}, {}, [], hour, false, 'never told'],
+    ['never sent', {}, {}, [], hour, false, 'never sent'],
     ['on its way', {}, {}, [delivery({ state: 'waiting' })], hour, false, 'on its way'],
     ['third', {}, {}, [delivery(), reminder, reminder], hour, true, 'reminder 3 of 3'],
     ['limit', {}, {}, [delivery(), reminder, reminder, reminder], hour, false, 'the limit'],
@@ -89,7 +89,7 @@ describe('reminders', () => {
     ['next visit', {}, { urgency: 'next-visit' as const }, [delivery()], hour, false, 'the limit'],
   ] as const)('%s', (_name, over, change, told, afterMs, tell, reason) => {
     const decision = decideOnReminder(recipient(over), { ...episode, ...change }, told, noon + afterMs);
-    expect(decision.tell).toBe(tell);
+    expect(decision.send).toBe(send);
     expect(decision.reason).toContain(reason);
   });
 });

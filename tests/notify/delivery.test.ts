@@ -241,11 +241,14 @@ describe('a restart', () => {
     expect(kinds()).toEqual(['alert']);
   });
 
-  it('with a way of telling removed leaves nothing waiting', async () => {
+  it('with a channel removed leaves nothing waiting', async () => {
     const store = memoryStore();
     farm([hookTo()], store).telling.onEffects([effect('raised')], now);
     await later(farm([], store).outbox, min);
-    expect(store.all()[0]).toMatchObject({ state: 'not-told', lastError: 'this way of telling was removed' });
+    expect(store.all()[0]).toMatchObject({
+      state: 'not-told',
+      lastError: 'this notification channel was removed',
+    });
   });
 });
 

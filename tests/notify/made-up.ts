@@ -26,7 +26,7 @@ export const recipient = (over: Partial<Recipient> = {}): Recipient => ({
   quietHours: null,
   digestAt: null,
   display: { timeZone: 'Europe/Berlin', temperature: 'C', weight: 'kg' },
-  way: { kind: 'browser' },
+  channel: { kind: 'browser' },
   ...over,
 });
 

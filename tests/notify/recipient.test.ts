@@ -7,7 +7,11 @@ import { recipient } from './made-up.ts';
 
 const { display } = recipient();
 const read = (kind: RecipientSettings['kind'], address: string, secret: Secret | null = null) =>
-  readRecipient({ id: 'w', name: 'Way', kind, enabled: true, urgencies: ['now'], address }, secret, display);
+  readRecipient(
+    { id: 'w', name: 'Channel', kind, enabled: true, urgencies: ['now'], address },
+    secret,
+    display,
+  );
 
 describe('addresses', () => {
   it.each([
@@ -36,9 +40,9 @@ describe('addresses', () => {
     ['mqtt', '', { base: 'welcomb-status' }],
     ['mqtt', 'farm/alerts/', { base: 'farm/alerts' }],
     ['browser', '', {}],
-  ] as const)('%s %s', (kind, address, way) => {
+  ] as const)('%s %s', (kind, address, channel) => {
     const made = read(kind, address);
-    expect(made).toMatchObject({ ok: true, recipient: { way: { kind, ...way } } });
+    expect(made).toMatchObject({ ok: true, recipient: { channel: { kind, ...channel } } });
   });
 
   it.each([

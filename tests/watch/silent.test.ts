@@ -56,7 +56,7 @@ const told = ({ store }: ClockedFarm) =>
     .map(({ kind, items }) => `${kind} ${items.map(({ ruleId }) => ruleId).join(' ')}`)
     .reverse();
 
-/** A way of telling that always works: this page. */
+/** A notification channel that always works: this page. */
 function tellThePage({ store }: ClockedFarm): void {
   store.settings.put(
     'telling/page',

@@ -1,4 +1,4 @@
-/** While nothing can be stored, the keeper is told all the same: once, on the page and by every way of telling. */
+/** While nothing can be stored, the keeper is notified all the same: once, on the page and by every notification channel. */
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { afterEach, expect, it } from 'vitest';
@@ -14,7 +14,7 @@ afterEach(async () => {
 const standing = ({ farm }: ClockedFarm) =>
   [...farm.watch.book.alerts.values()].filter(isOpen).map(({ ruleId }) => ruleId);
 
-it('raises one alert, tells it, and keeps both until they can be stored', { timeout: 60_000 }, async () => {
+it('raises one alert, notifies, and keeps both until they can be stored', { timeout: 60_000 }, async () => {
   const farm = (running = await clockedFarm(Date.UTC(2026, 4, 12, 18)));
   farm.store.settings.put(
     'telling/page',

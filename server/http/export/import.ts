@@ -140,9 +140,9 @@ function pageSettings({ settings, alerts }: Store, by: string): Pick<Handlers, '
 
 function readings(store: Store, nowMs: () => number): Pick<Handlers, 'readings'> {
   return {
-    readings: ({ channel, readings: told }) => {
+    readings: ({ channel, readings: given }) => {
       const receivedAtMs = nowMs();
-      const batch = told.map(([time, value, suspect]) =>
+      const batch = given.map(([time, value, suspect]) =>
         present({ ...channel, value, observedAtMs: msOf(time), receivedAtMs, suspect }),
       );
       const { stored, duplicates, conflicts } = store.ingest.commit({

@@ -66,14 +66,14 @@ function ingestStatus({ ingest, settings }: AppDeps): Pick<Status, 'broker' | 'i
   };
 }
 
-/** Messages that failed and wait for the next try, by the name of the way of telling. */
+/** Messages that failed and wait for the next try, by the name of the notification channel. */
 function untold(store: Store): Status['untold'] {
   const names = new Map(notificationChannels(store.settings).map(({ id, name }) => [id, name]));
   return store.deliveries
     .waiting()
     .filter(({ attempts, lastError }) => attempts > 0 && lastError !== null)
     .map(({ recipientId, createdAtMs, attempts, lastError }) => ({
-      to: names.get(recipientId) ?? 'a way of telling that was removed',
+      to: names.get(recipientId) ?? 'a notification channel that was removed',
       since: iso(createdAtMs),
       tries: attempts,
       problem: lastError ?? '',
