@@ -115,7 +115,7 @@ export function groupCommit(port: IngestPort, limits: GroupLimits, events: Group
     timer = undefined;
     if (turn) clearImmediate(turn);
     turn = undefined;
-    // Who is told that a message is settled may bring the next one at once: that one waits for its turn.
+    // A listener may add the next message at once: that one waits for its turn.
     if (flushing) return;
     flushing = true;
     try {

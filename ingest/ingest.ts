@@ -62,7 +62,7 @@ export interface Ingest {
   stop(): Promise<void>;
 }
 
-/** Whatever a broker of somebody else carries, these are ours to ask for. */
+/** Always subscribed to on an outside broker. */
 const defaultFilters = [`${ownRoot}/#`, 'homie/#', ...discoveryFilters];
 
 async function startLink(
@@ -72,7 +72,7 @@ async function startLink(
 ): Promise<Link> {
   const { broker, clock } = options;
   if (broker.kind === 'embedded') return startEmbedded(broker, limits, events, clock);
-  // The MQTT client is loaded only by whoever needs it.
+  // The MQTT client is loaded only where it is needed.
   const { startOutside } = await import('./broker/outside.ts');
   return startOutside(broker, limits, events, defaultFilters);
 }

@@ -8,7 +8,7 @@ import { processContext } from './commands/process-context.ts';
 import { UserError } from './user-error.ts';
 import { version } from './version.ts';
 
-/** Each is loaded when it is wanted: a look at the backups needs no broker in memory. */
+/** Each is loaded when it is wanted: listing the backups needs no broker in memory. */
 const commands: Readonly<Record<string, () => Promise<Command>>> = {
   start: async () => (await serverCommands()).startCommand,
   demo: async () => (await serverCommands()).demoCommand,
@@ -28,7 +28,7 @@ else if (!find) refuse(`There is no command "${name}"; "welcomb --help" lists th
 else if (args.includes('--help')) processContext.say((await find()).help.trimEnd());
 else await run(await find());
 
-/** What runs for months keeps its memory close; what runs for seconds, such as a replay, takes what makes it quick. */
+/** A server that runs for months keeps a small heap; a command that runs for seconds, such as a replay, takes the default. */
 async function serverCommands(): Promise<typeof ServerCommands> {
   await import('./heap-flags.ts');
   return import('./commands/start.ts');

@@ -1,10 +1,10 @@
 /**
- * Keeps what the JavaScript engine takes close to what the server needs: it stands on a small computer beside other
- * things, and most of what a tick allocates is gone by the next. Imported before anything that fills the heap.
+ * Keeps the V8 heap small: the server shares a small computer with other programs, and most of what a tick allocates is
+ * garbage by the next. Imported before anything that fills the heap.
  */
 import { setFlagsFromString } from 'node:v8';
 
 // Old objects are collected when they have grown by a seventh, not when they have doubled.
 setFlagsFromString('--heap-growing-percent=15');
-// New objects keep the room that they begin with, about a megabyte, instead of up to sixteen twice.
+// New objects keep the space that they begin with, about a megabyte, instead of up to sixteen twice.
 setFlagsFromString('--semi-space-growth-factor=1');

@@ -1,17 +1,17 @@
 /**
- * Gives the JavaScript engine room while a flood of readings comes in, such as a season that a gateway kept, and takes it
- * back afterwards. `heap-flags.ts` keeps the heap close, which suits a farm's usual forty readings a second and costs
- * a third of the processor time at thirty thousand, because what is under way is taken for something that lasts.
+ * Lets the V8 heap grow as by default while many readings come in, such as a season that a gateway kept, and restores the
+ * small heap afterwards. `heap-flags.ts` keeps the heap small, which suits a farm's usual forty readings a second and costs
+ * a third of the processor time at thirty thousand, because objects in use are promoted too early.
  */
 import { setFlagsFromString } from 'node:v8';
 
-/** A commit of so many readings is no farm's usual minute. */
+/** More than a farm's usual minute brings. */
 const largeCommitReadings = 300;
 const quietMs = 10_000;
 
 /** As `heap-flags.ts` sets them, which imports nothing of ours. */
 export const smallHeap = ['--heap-growing-percent=15', '--semi-space-growth-factor=1'] as const;
-/** The engine's own defaults. */
+/** V8's defaults. */
 const defaultHeap = ['--heap-growing-percent=0', '--semi-space-growth-factor=2'] as const;
 
 export interface HeapGrowth {

@@ -5,14 +5,17 @@
  */
 import type { Logger } from 'pino';
 
-export const lastWords =
+export const uncaughtErrorMessage =
   'An error that nothing caught ends the server. What was stored is safe; please report this line.';
 
 /** @param log has to write before it returns */
 export function endOnUncaughtErrors(log: Pick<Logger, 'fatal'>, exitCode: number): void {
   const end = (error: unknown, origin: string): void => {
     try {
-      log.fatal({ err: error instanceof Error ? error : new Error(String(error)), origin }, lastWords);
+      log.fatal(
+        { err: error instanceof Error ? error : new Error(String(error)), origin },
+        uncaughtErrorMessage,
+      );
     } finally {
       process.exit(exitCode);
     }

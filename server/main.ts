@@ -1,5 +1,5 @@
 /**
- * What `npm start` and a supervisor run. The engine is told how to keep its memory before anything else is loaded:
+ * What `npm start` and a supervisor run. The heap flags are set before anything else is loaded:
  * a bundler moves what is imported to where it likes, but not across an `await`.
  */
 import './private-umask.ts';

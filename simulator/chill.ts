@@ -3,7 +3,7 @@ import { chillLimitC } from './constants.ts';
 import { minuteMs } from './place.ts';
 import type { ChillInterval, Truth } from './truth.ts';
 
-/** Fewer cells than this are no brood nest to speak of. */
+/** Fewer cells than this are no brood nest. */
 const leastBroodCells = 50;
 
 export function chillIntervals(truth: Truth, cageHungMs: number, cageEmptyMs: number): ChillInterval[] {

@@ -19,7 +19,7 @@ export interface PlaceReadings {
 }
 
 /** A device's own troubles, minute by minute: the same for every probe on it. */
-export interface Line {
+export interface Connection {
   /** 1 where nothing is sent. */
   readonly lost: Uint8Array;
   /** Minutes until what is taken now arrives. */
@@ -36,16 +36,16 @@ export interface Outage {
   readonly kept: boolean;
 }
 
-export function lineOf(
+export function connectionOf(
   seed: number,
   device: string,
   p: NucParameters,
   startMs: number,
   minutes: number,
   outages: readonly Outage[],
-): Line {
+): Connection {
   const rng = rngFor(seed, `line ${device}`);
-  const line: Line = {
+  const connection: Connection = {
     lost: new Uint8Array(minutes),
     delayMin: new Float32Array(minutes),
     clockErrorMs: new Float64Array(minutes),
@@ -70,19 +70,19 @@ export function lineOf(
       // After a reboot the clock starts at 1970, or leaps some years ahead.
       errorMs = length < 0.7 ? -(startMs + i * minuteMs) : 2.5 * 365 * 24 * hourMs;
     }
-    if (gap-- > 0) line.lost[i] = 1;
-    if (late > 0) line.delayMin[i] = late--;
-    if (wrong-- > 0) line.clockErrorMs[i] = errorMs;
+    if (gap-- > 0) connection.lost[i] = 1;
+    if (late > 0) connection.delayMin[i] = late--;
+    if (wrong-- > 0) connection.clockErrorMs[i] = errorMs;
   }
-  for (const outage of outages) holdBack(line, outage, startMs);
-  return line;
+  for (const outage of outages) holdBack(connection, outage, startMs);
+  return connection;
 }
 
-function holdBack(line: Line, { fromMs, toMs, kept }: Outage, startMs: number): void {
+function holdBack(connection: Connection, { fromMs, toMs, kept }: Outage, startMs: number): void {
   const [from, to] = [Math.floor((fromMs - startMs) / minuteMs), Math.ceil((toMs - startMs) / minuteMs)];
-  for (let i = Math.max(0, from); i < Math.min(to, line.lost.length); i++) {
-    if (kept) line.delayMin[i] = to - i;
-    else line.lost[i] = 1;
+  for (let i = Math.max(0, from); i < Math.min(to, connection.lost.length); i++) {
+    if (kept) connection.delayMin[i] = to - i;
+    else connection.lost[i] = 1;
   }
 }
 
@@ -105,7 +105,7 @@ export function deliver(
   seed: number,
   sampling: Sampling,
   minuteValues: Float64Array,
-  line: Line,
+  connection: Connection,
   startMs: number,
 ): PlaceReadings {
   const rng = rngFor(seed, `delivery ${sampling.place}`);
@@ -120,16 +120,16 @@ export function deliver(
   let n = 0;
   for (let i = offsetMin; i < Math.min(minuteValues.length, sampling.goneFromMin); i += everyMinutes) {
     const roll = rng.uniform();
-    const duplicate = rng.uniform() < line.duplicateShare;
-    if (line.lost[i]) continue;
+    const duplicate = rng.uniform() < connection.duplicateShare;
+    if (connection.lost[i]) continue;
     const plain = sampling.summed ? sumOver(minuteValues, i, everyMinutes) : (minuteValues[i] ?? 0);
-    const told = withFaults(sampling.faults, stuckAt, plain, i / 1440, roll);
-    if (told === null) continue;
+    const faulty = withFaults(sampling.faults, stuckAt, plain, i / 1440, roll);
+    if (faulty === null) continue;
     const takenMs = startMs + i * minuteMs + offsetMs;
     takenAtMs[n] = takenMs;
-    stampedAtMs[n] = takenMs + (line.clockErrorMs[i] ?? 0);
-    arrivedAtMs[n] = takenMs + (line.delayMin[i] ?? 0) * minuteMs + underwayMs;
-    value[n] = told;
+    stampedAtMs[n] = takenMs + (connection.clockErrorMs[i] ?? 0);
+    arrivedAtMs[n] = takenMs + (connection.delayMin[i] ?? 0) * minuteMs + underwayMs;
+    value[n] = faulty;
     copies[n] = duplicate ? 2 : 1;
     n++;
   }

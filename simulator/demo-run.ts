@@ -1,5 +1,5 @@
 /** Runs the demo's nucs under the weather of their sites and gathers what their sensors tell in a window of time. */
-import { deliver, lineOf, type PlaceReadings } from './delivery.ts';
+import { deliver, connectionOf, type PlaceReadings } from './delivery.ts';
 import { demoNucs, hiveSensor, siteSensor, type DemoSite, type PlannedNuc } from './demo-plan.ts';
 import { messagesOf, type SimMessage } from './messages.ts';
 import { simulateNuc, type SimulatedNuc } from './nuc.ts';
@@ -69,7 +69,7 @@ export function simulateFarm(
   return { startMs, endMs, nucs, history: kept.slice(0, firstAhead), ahead: kept.slice(firstAhead) };
 }
 
-/** What is told each minute is thinned; what comes seldom anyway stays. */
+/** Frequent readings are thinned; rare ones stay. */
 const onHistoryMinute = ({ stampedAtMs, quantity }: SimMessage): boolean =>
   (quantity !== 'weight' && quantity !== 'temperature') ||
   Math.floor(stampedAtMs / minuteMs) % historyEveryMin === 0;
@@ -124,7 +124,7 @@ function siteMessages(site: DemoSite, index: number, seed: number, weather: Weat
   });
   const siteSeed = seed * 31 + index;
   const { startMs, minutes } = weather;
-  const line = lineOf(siteSeed, 'site', p, startMs, minutes, []);
+  const connection = connectionOf(siteSeed, 'site', p, startMs, minutes, []);
   const common = {
     everyMinutes: historyEveryMin,
     offsetMin: 0,
@@ -137,7 +137,7 @@ function siteMessages(site: DemoSite, index: number, seed: number, weather: Weat
     values: Float64Array,
     summed = false,
   ): SimMessage[] =>
-    messagesOf(deliver(siteSeed, { ...what, ...common, summed }, values, line, startMs), {
+    messagesOf(deliver(siteSeed, { ...what, ...common, summed }, values, connection, startMs), {
       sensor: siteSensor(site),
     });
   return [

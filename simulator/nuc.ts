@@ -1,6 +1,13 @@
 /** One simulated nuc: its weather, its life, and what its sensors delivered, beside the truth. */
 import { liveThrough } from './colony.ts';
-import { deliver, lineOf, type Line, type Outage, type PlaceReadings, type Sampling } from './delivery.ts';
+import {
+  deliver,
+  connectionOf,
+  type Connection,
+  type Outage,
+  type PlaceReadings,
+  type Sampling,
+} from './delivery.ts';
 import type { Place, SensorFault } from './faults.ts';
 import { flightActivity } from './flight.ts';
 import { overlayOf, type Overlay } from './overlay.ts';
@@ -27,10 +34,10 @@ export interface ScenarioOptions {
   readonly scenario?: ScenarioName;
   /** `unseen`: ranges that no estimator was tuned on. */
   readonly setting?: 'usual' | 'unseen';
-  /** Days simulated from the split on; 20 unless told. */
+  /** Days simulated from the split on; 20 by default. */
   readonly days?: number;
   readonly place?: SimPlace;
-  /** Instant of the split; a late-spring morning of the place's own half of the year unless told. */
+  /** Instant of the split; a late-spring morning of the place's own half of the year by default. */
   readonly splitMs?: number;
   /** Fixes what would be drawn. */
   readonly parameters?: Partial<NucParameters>;
@@ -38,11 +45,11 @@ export interface ScenarioOptions {
   readonly faults?: readonly SensorFault[];
   readonly spells?: readonly WeatherSpell[];
   readonly outages?: readonly Outage[];
-  /** Interval of weight and temperature readings; drawn from 1, 5 and 10 unless told. */
+  /** Interval of weight and temperature readings; drawn from 1, 5 and 10 by default. */
   readonly everyMinutes?: number;
   /** Mean of the air instead of the season's, °C. */
   readonly meanC?: number;
-  /** Weather of the site, shared by its nucs; it must cover the run. Drawn from the seed unless told. */
+  /** Weather of the site, shared by its nucs; it must cover the run. Drawn from the seed by default. */
   readonly weather?: Weather;
   /** No visit of the keeper from here on. */
   readonly visitsUntilMs?: number;
@@ -142,8 +149,8 @@ function sense(
   const faults = options.faults ?? scenarios[scenario].faults;
   const everyMinutes = options.everyMinutes ?? [1, 5, 10][rng.whole(0, 2)] ?? 5;
   const outages = options.outages ?? [];
-  const hive = lineOf(seed, 'hive', p, startMs, minutes, outages);
-  const site = lineOf(seed, 'site', p, startMs, minutes, outages);
+  const hive = connectionOf(seed, 'hive', p, startMs, minutes, outages);
+  const site = connectionOf(seed, 'site', p, startMs, minutes, outages);
   const gone = overlay.gone.indexOf(1);
   const dying = faults.find((fault) => fault.kind === 'battery-low')?.fromDay ?? Infinity;
   // A stolen box takes its probes along, an empty battery silences the whole device.
@@ -158,20 +165,20 @@ function sense(
   const take = (
     what: Pick<Sampling, 'place' | 'quantity' | 'unit'>,
     values: Float64Array,
-    line: Line,
+    connection: Connection,
     more: Partial<Sampling> = {},
   ) => {
     const sampling: Sampling = {
       ...what,
       everyMinutes,
-      offsetMin: line === hive ? hiveAtMin : siteAtMin,
-      offsetMs: line === hive ? hiveAtMs : siteAtMs,
-      goneFromMin: line === hive ? goneFromMin : Infinity,
+      offsetMin: connection === hive ? hiveAtMin : siteAtMin,
+      offsetMs: connection === hive ? hiveAtMs : siteAtMs,
+      goneFromMin: connection === hive ? goneFromMin : Infinity,
       summed: false,
       faults: faults.filter((fault) => fault.place === what.place),
       ...more,
     };
-    return deliver(seed, sampling, values, line, startMs);
+    return deliver(seed, sampling, values, connection, startMs);
   };
   const temperature = { quantity: 'temperature', unit: 'Cel' } as const;
   const kilograms = scaleReadingsKg(seed, p, truth, weather, overlay);

@@ -16,7 +16,7 @@ export type Pace =
 interface PublishOptions {
   readonly pace?: Pace;
   readonly format?: 'json' | 'senml';
-  /** Most messages sent and not yet acknowledged; 200 unless told. */
+  /** Most messages sent and not yet acknowledged; 200 by default. */
   readonly inFlight?: number;
   /** Ends the publishing between two messages. */
   readonly signal?: AbortSignal;

@@ -30,7 +30,7 @@ export interface BenchOptions {
   readonly fromMs: number;
   /** Readings in all. */
   readonly count: number;
-  /** Interval of weight and temperatures; five minutes unless told. */
+  /** Interval of weight and temperatures; five minutes by default. */
   readonly everyMs?: number;
   readonly batch?: number;
 }

@@ -1,4 +1,4 @@
-/** What a replay is told on the command line: which columns mean what, and which times they have. */
+/** The options of a replay: which columns mean what, and which times they have. */
 import { isQuantity, toStoredUnit, type Quantity } from '../server/units.ts';
 
 /** A column by its number (from 1) or by its name in the first row. */

@@ -123,7 +123,7 @@ function checkZone(zone: string): void {
   }
 }
 
-/** The file's rows as messages, shifted as told. Rejects with a sentence when the file can't be read as CSV. */
+/** The file's rows as messages, shifted as asked. Rejects with a sentence when the file can't be read as CSV. */
 export async function loadReplay(command: ReplayCommand, nowMs: number): Promise<ReplayRows> {
   const parser = parse({
     delimiter: command.plan.separator,

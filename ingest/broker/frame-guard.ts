@@ -1,6 +1,6 @@
 /**
  * Keeps oversized MQTT packets out of the parser, which would gather each whole one in memory. The bytes of a PUBLISH
- * beyond the limit are let through to nobody; its topic, its identifier and its first 4 KiB are told instead, so that
+ * beyond the limit are let through to nobody; its topic, its identifier and its first 4 KiB are reported instead, so that
  * it can be quarantined and acknowledged, because a device that gets no answer would send it for ever.
  */
 

@@ -1,7 +1,7 @@
 /**
  * One connection to an outside broker: the `mqtt` client with its keep-alive, behind a gate that acknowledges after
  * the commit. A client lives as long as its connection: what it could not deliver must not be sent again unasked on
- * the next one, which may speak another version.
+ * the next one, which may use another version.
  */
 import type { Duplex } from 'node:stream';
 import { MqttClient, type ErrorWithReasonCode, type IClientOptions, type IPublishPacket } from 'mqtt';

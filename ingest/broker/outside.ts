@@ -100,7 +100,7 @@ class OutsideLink implements Link {
       if (topic !== undefined) this.#warnOfRefusal(topic, 'it closes the connection');
     }
     const refusedFive = end.versionRefused && this.#version === 5;
-    // Some brokers just hang up on a version that they don't speak.
+    // Some brokers just hang up on a version that they don't support.
     if (end.opened && end.lastedMs === undefined) this.#version = this.#version === 5 ? 4 : 5;
     this.#events.onDisconnected(`${this.#name} is not connected: ${end.reason}. Trying again.`);
     this.#retry = setTimeout(

@@ -18,7 +18,7 @@ export interface HomieDecoded {
 const only = (decoded: Decoded): HomieDecoded => ({ decoded, learned: [] });
 const maxProperties = 500;
 
-/** A humidity and a charge are both told in `%`: there the property's name decides. */
+/** A humidity and a charge both come in `%`: there the property's name decides. */
 function quantityOf(property: string, node: string, unit: string | undefined): Quantity | undefined {
   if (isQuantity(property)) return property;
   const byName = guessField(property)?.quantity ?? guessField(node)?.quantity;

@@ -10,7 +10,7 @@ import { decodeSenml } from './senml-readings.ts';
 import { readInstant } from './time.ts';
 
 export const ownRoot = 'welcomb';
-/** Below this we speak; devices don't. */
+/** Only the server publishes below this. */
 export const serverRoot = `${ownRoot}/$server`;
 /** Here, or below it by a site's name, somebody tells the weather to come. */
 const forecastRoot = `${ownRoot}/$forecast`;

@@ -15,7 +15,7 @@ export interface SenmlRecord {
   readonly sum?: number;
   /** Absolute, seconds since 1970. */
   readonly timeS: number;
-  /** Its time was told relative to now (or not at all). */
+  /** Its time was given relative to now (or not at all). */
   readonly relative: boolean;
   readonly updateS?: number;
   /** Only where the pack is of another version than 10, as §4.6 demands. */

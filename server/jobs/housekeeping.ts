@@ -1,4 +1,4 @@
-/** What keeps the house in order: sealing days, backups, retention. */
+/** Maintenance: sealing days, backups, retention, heartbeat. */
 import { setImmediate } from 'node:timers/promises';
 import { backupFolder, backupsKept, farmSetting } from '../farm/settings.ts';
 import type { Store } from '../store/store.ts';
@@ -8,7 +8,7 @@ export interface HousekeepingDeps {
   readonly store: Store;
   /** IANA zone in which "at night" is meant. */
   readonly timeZone: () => string;
-  /** The call to whoever watches the server from outside. */
+  /** The call to the monitoring service outside. */
   readonly beat: () => Promise<void>;
   readonly log: { info(details: object, sentence: string): void };
 }
@@ -17,7 +17,7 @@ const dayMs = 86_400_000;
 /** Time enough to find out what a new sensor is; nobody who keeps one unassigned for longer wants its past. */
 const unassignedKeepMs = 60 * dayMs;
 /** A name that was made up, mistyped or tried out, and is silent since. */
-const strayKeepMs = 14 * dayMs;
+const silentUnassignedKeepMs = 14 * dayMs;
 /** Alerts and deliveries that are over are kept for two seasons. */
 const overKeepMs = 730 * dayMs;
 
@@ -56,7 +56,7 @@ export function housekeeping({ store, timeZone, beat, log }: HousekeepingDeps): 
         store.expire({
           rawBeforeMs: nowMs - keepDays * dayMs,
           unassignedBeforeMs: nowMs - unassignedKeepMs,
-          strayBeforeMs: nowMs - strayKeepMs,
+          strayBeforeMs: nowMs - silentUnassignedKeepMs,
         });
         store.alerts.prune(nowMs - overKeepMs);
         store.deliveries.prune(nowMs - overKeepMs);

@@ -1,5 +1,5 @@
 /**
- * Who is notified, by which channel, of what, and when not. Read from the "ways of telling" that the keeper sets
+ * Who is notified, through which channel, of what, and when not. Read from the channels that the keeper sets
  * up, with the address of each channel checked before anything is sent to it.
  */
 import * as z from 'zod';

@@ -78,13 +78,16 @@ export function createNotifier(deps: NotifierDeps): Notifier {
   const retained = retainedMessages(deps.publish);
 
   async function publishStates(alerts: readonly AlertState[]): Promise<void> {
-    const channel = recipients().find((one) => one.enabled && one.channel.kind === 'mqtt');
-    if (channel?.channel.kind !== 'mqtt') return;
-    const { base } = channel.channel;
+    const recipient = recipients().find((one) => one.enabled && one.channel.kind === 'mqtt');
+    if (recipient?.channel.kind !== 'mqtt') return;
+    const { base } = recipient.channel;
     const online = { topic: onlineTopic(base), payload: 'online', qos: 1, retain: true } as const;
     const perNuc = deps
       .nucs()
-      .flatMap((nuc) => [...discoveryOf(base, hubPrefix, nuc), stateOf(base, nuc, alerts, channel.display)]);
+      .flatMap((nuc) => [
+        ...discoveryOf(base, hubPrefix, nuc),
+        stateOf(base, nuc, alerts, recipient.display),
+      ]);
     // What could not be published is tried again next minute; the log need not say it each time.
     await retained.update([online, ...perNuc]).catch((error: unknown) => {
       complain(

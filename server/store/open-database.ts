@@ -8,7 +8,7 @@ import { StoreRefused, StoreUnavailable, toStoreError } from './errors.ts';
 import { makeFolder, makePrivate } from './private-files.ts';
 import { migrate, migrations, schemaOf, type Migration, type MigrationReport } from './migrate.ts';
 
-/** "WLCB": how a database of ours is told from any other. */
+/** "WLCB": how a database of ours is recognised. */
 export const applicationId = 0x574c4342;
 
 const busyTimeoutMs = 1000;

@@ -1,5 +1,5 @@
 /**
- * The narrow door through which `ingest` writes. `server/store` implements it; nothing here speaks SQL.
+ * The interface through which `ingest` writes. `server/store` implements it; nothing here knows SQL.
  *
  * Contract: `commit` is synchronous and returns only when the whole batch is durable
  * (`synchronous=FULL`). It throws when nothing of the batch could be stored (disk full, locked); the

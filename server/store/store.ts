@@ -1,4 +1,4 @@
-/** The store: opens the database and hands out its parts. The only room that speaks SQL. */
+/** The store: opens the database and hands out its parts. The only room that knows SQL. */
 import { alerts, type Alerts } from './alerts.ts';
 import { announcements, type Announcements } from './announcements.ts';
 import { backup, type BackupMade } from './backup.ts';

@@ -2,7 +2,7 @@
 import { connectAsync } from 'mqtt';
 import { expect, it } from 'vitest';
 import type { ResponseOf } from '../../server/contract/index.ts';
-import { lastWords } from '../../server/last-resort.ts';
+import { uncaughtErrorMessage } from '../../server/last-resort.ts';
 import { dropFolder, newFolder, startServer } from '../support/server-process.ts';
 import { until } from '../support/until.ts';
 
@@ -30,7 +30,7 @@ it.each(Object.entries(mistakes))(
         server
           .output()
           .split('\n')
-          .find((each) => each.includes(lastWords)),
+          .find((each) => each.includes(uncaughtErrorMessage)),
       2000,
     );
     expect(JSON.parse(line)).toMatchObject({ level: 60, err: { message: 'made for a test' } });
