@@ -1,4 +1,4 @@
-/** Do we tell? Every decision comes with its reason. */
+/** Do we send? Every decision comes with its reason. */
 import { describe, expect, it } from 'vitest';
 import { decideOnEffect, decideOnReminder, isNews } from '../../server/notify/decide.ts';
 import { effectKinds } from '../../server/rules/engine/alert-state.ts';
@@ -22,7 +22,7 @@ describe('news', () => {
     ['re-opened', {}, 'now', noon, true, noon + 10_000, 'opened again'],
     ['put-off-over', {}, 'now', noon, true, noon + 10_000, 'put off is over'],
     ['still-so', {}, 'now', noon, true, noon + 10_000, 'still so'],
-  ] as const)('%s to %o, %s at %d', (kind, over, urgency, nowMs, tell, notBeforeMs, reason) => {
+  ] as const)('%s to %o, %s at %d', (kind, over, urgency, nowMs, send, notBeforeMs, reason) => {
     const decision = decideOnEffect(recipient(over), kind, effect(kind, { urgency }).episode, [], nowMs);
     expect(decision.send).toBe(send);
     expect(decision.reason).toContain(reason);
@@ -87,7 +87,7 @@ describe('reminders', () => {
     ['limit', {}, {}, [delivery(), reminder, reminder, reminder], hour, false, 'the limit'],
     ['switched off', { enabled: false }, {}, [delivery()], hour, false, 'switched off'],
     ['next visit', {}, { urgency: 'next-visit' as const }, [delivery()], hour, false, 'the limit'],
-  ] as const)('%s', (_name, over, change, told, afterMs, tell, reason) => {
+  ] as const)('%s', (_name, over, change, told, afterMs, send, reason) => {
     const decision = decideOnReminder(recipient(over), { ...episode, ...change }, told, noon + afterMs);
     expect(decision.send).toBe(send);
     expect(decision.reason).toContain(reason);
