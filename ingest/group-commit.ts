@@ -74,96 +74,117 @@ function gather(entries: readonly Entry[]): IngestBatch {
   return { readings, quarantined, lastKnown, announcements };
 }
 
-export function groupCommit(port: IngestPort, limits: GroupLimits, events: GroupEvents): GroupCommit {
-  let waiting: Entry[] = [];
-  let timer: NodeJS.Timeout | undefined;
-  let turn: NodeJS.Immediate | undefined;
-  let firstCameMs = 0;
-  let pauseMs = 0;
-  let stopped = false;
-  let flushing = false;
+export const groupCommit = (port: IngestPort, limits: GroupLimits, events: GroupEvents): GroupCommit =>
+  new GroupedCommits(port, limits, events);
 
-  function retryIn(delayMs: number): void {
-    timer ??= setTimeout(flush, delayMs);
+class GroupedCommits implements GroupCommit {
+  readonly #port: IngestPort;
+  readonly #limits: GroupLimits;
+  readonly #events: GroupEvents;
+  #waiting: Entry[] = [];
+  #timer: NodeJS.Timeout | undefined;
+  #turn: NodeJS.Immediate | undefined;
+  #firstCameMs = 0;
+  #pauseMs = 0;
+  #stopped = false;
+  #flushing = false;
+
+  constructor(port: IngestPort, limits: GroupLimits, events: GroupEvents) {
+    this.#port = port;
+    this.#limits = limits;
+    this.#events = events;
   }
 
-  /**
-   * Looks again after each turn of the event loop. A turn that brought nothing ends the gathering: to wait longer would
-   * hold up a sender that waits for its acknowledgement. While the disk syncs, the next group gathers in the sockets.
-   */
-  function gatherOn(): void {
-    const before = waiting.length;
-    turn = setImmediate(() => {
-      turn = undefined;
-      if (waiting.length === before || performance.now() - firstCameMs >= limits.maxDelayMs) flush();
-      else gatherOn();
-    });
-  }
-
-  function commit(batch: IngestBatch): CommitResult | undefined {
-    try {
-      return port.commit(batch);
-    } catch (error) {
-      if (pauseMs === 0) events.onUnavailable(error instanceof Error ? error : new Error(String(error)));
-      pauseMs = Math.min(limits.maxRetryMs, Math.max(limits.retryMs, pauseMs * 2));
-      return undefined;
+  add(part: Entry['part'], settled: Entry['settled'], owner?: object): void {
+    const { maxPending, maxBatch } = this.#limits;
+    if (this.#stopped || this.#waiting.length >= maxPending) {
+      settled(false);
+      return;
+    }
+    this.#waiting.push({ part, settled, owner });
+    if (this.#pauseMs > 0) return;
+    if (this.#waiting.length >= maxBatch) this.#flush();
+    else if (!this.#turn) {
+      this.#firstCameMs = performance.now();
+      this.#gatherOn();
     }
   }
 
-  function flush(): void {
-    clearTimeout(timer);
-    timer = undefined;
-    if (turn) clearImmediate(turn);
-    turn = undefined;
+  forget(owner: object): void {
+    this.#waiting = this.#waiting.filter((entry) => entry.owner !== owner);
+  }
+
+  pending(): number {
+    return this.#waiting.length;
+  }
+
+  stop(): void {
+    this.#stopped = true;
+    this.#flush();
+    for (const { settled } of this.#waiting.splice(0)) settled(false);
+  }
+
+  /**
+   * Checks again after each turn of the event loop. A turn that brought nothing ends the gathering: to wait longer would
+   * hold up a sender that waits for its acknowledgement. While the disk syncs, the next group gathers in the sockets.
+   */
+  #gatherOn(): void {
+    const before = this.#waiting.length;
+    this.#turn = setImmediate(() => {
+      this.#turn = undefined;
+      const late = performance.now() - this.#firstCameMs >= this.#limits.maxDelayMs;
+      if (this.#waiting.length === before || late) this.#flush();
+      else this.#gatherOn();
+    });
+  }
+
+  #flush(): void {
+    clearTimeout(this.#timer);
+    this.#timer = undefined;
+    if (this.#turn) clearImmediate(this.#turn);
+    this.#turn = undefined;
     // A listener may add the next message at once: that one waits for its turn.
-    if (flushing) return;
-    flushing = true;
+    if (this.#flushing) return;
+    this.#flushing = true;
     try {
-      while (waiting.length > 0 && commitNext());
+      while (this.#waiting.length > 0 && this.#commitNext());
     } finally {
-      flushing = false;
+      this.#flushing = false;
     }
   }
 
   /** False while nothing can be stored. */
-  function commitNext(): boolean {
-    const entries = waiting.slice(0, limits.maxBatch);
+  #commitNext(): boolean {
+    const entries = this.#waiting.slice(0, this.#limits.maxBatch);
     const batch = gather(entries);
-    const result = commit(batch);
+    const result = this.#commit(batch);
     if (!result) {
-      if (!stopped) retryIn(pauseMs);
+      if (!this.#stopped) this.#retry();
       return false;
     }
-    waiting = waiting.slice(entries.length);
-    if (pauseMs > 0) events.onAvailable();
-    pauseMs = 0;
+    this.#waiting = this.#waiting.slice(entries.length);
+    if (this.#pauseMs > 0) this.#events.onAvailable();
+    this.#pauseMs = 0;
     for (const { settled } of entries) settled(true);
-    events.onCommitted(result, batch, entries.length);
+    this.#events.onCommitted(result, batch, entries.length);
     return true;
   }
 
-  return {
-    add(part, settled, owner) {
-      if (stopped || waiting.length >= limits.maxPending) {
-        settled(false);
-        return;
-      }
-      waiting.push({ part, settled, owner });
-      if (pauseMs > 0) return;
-      if (waiting.length >= limits.maxBatch) flush();
-      else if (!turn) {
-        firstCameMs = performance.now();
-        gatherOn();
-      }
-    },
-    forget(owner) {
-      waiting = waiting.filter((entry) => entry.owner !== owner);
-    },
-    pending: () => waiting.length,
-    stop() {
-      stopped = true;
-      flush();
-      for (const { settled } of waiting.splice(0)) settled(false);
-    },
-  };
+  #commit(batch: IngestBatch): CommitResult | undefined {
+    const { retryMs, maxRetryMs } = this.#limits;
+    try {
+      return this.#port.commit(batch);
+    } catch (error) {
+      if (this.#pauseMs === 0)
+        this.#events.onUnavailable(error instanceof Error ? error : new Error(String(error)));
+      this.#pauseMs = Math.min(maxRetryMs, Math.max(retryMs, this.#pauseMs * 2));
+      return undefined;
+    }
+  }
+
+  #retry(): void {
+    this.#timer ??= setTimeout(() => {
+      this.#flush();
+    }, this.#pauseMs);
+  }
 }

@@ -72,7 +72,9 @@ class OutsideLink implements Link {
         onClosed: (end) => {
           this.#onClosed(connection, end);
         },
-        onWarning: events.onWarning,
+        onWarning: (sentence) => {
+          events.onWarning(sentence);
+        },
         onAccepted: (topic) => {
           this.#refused.onAccepted(topic);
         },
