@@ -87,8 +87,8 @@ describe('reminders', () => {
     ['limit', {}, {}, [delivery(), reminder, reminder, reminder], hour, false, 'the limit'],
     ['switched off', { enabled: false }, {}, [delivery()], hour, false, 'switched off'],
     ['next visit', {}, { urgency: 'next-visit' as const }, [delivery()], hour, false, 'the limit'],
-  ] as const)('%s', (_name, over, change, told, afterMs, send, reason) => {
-    const decision = decideOnReminder(recipient(over), { ...episode, ...change }, told, noon + afterMs);
+  ] as const)('%s', (_name, over, change, earlier, afterMs, send, reason) => {
+    const decision = decideOnReminder(recipient(over), { ...episode, ...change }, earlier, noon + afterMs);
     expect(decision.send).toBe(send);
     expect(decision.reason).toContain(reason);
   });
