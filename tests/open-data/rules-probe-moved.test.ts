@@ -1,11 +1,13 @@
 /**
  * UrBAN, Abdollahi et al. 2024, doi 10.20383/103.0972: the probe of hive 3690 read 24 °C for the last days of September
  * and jumped back into the brood at the inspection of 5 October. It had lain outside of the brood: once the inspection
- * is logged, what it read before is no cold that the brood suffered, and no night that foretells the next.
+ * is logged, what it read before is no cold that the brood suffered, and no night that foretells the next: the rules then
+ * raise what they would raise had the probe begun to read at the inspection.
  */
 import { describe, expect, it } from 'vitest';
 import { replay, type Raising } from '../../server/rules/engine/replay.ts';
 import { analyseNuc, newAnalysisCache } from '../../server/signals/analyse.ts';
+import { between } from '../../server/signals/series.ts';
 import type { NucSignals } from '../../server/signals/types.ts';
 import { caged, nucInput } from '../rules/made-up.ts';
 import { montreal, montrealPlace, present } from './data.ts';
@@ -18,8 +20,9 @@ const inspectedMs = Date.parse('2021-10-05T17:25:00-04:00');
 const chilling = ['brood-chilling', 'chilling-ahead', 'chilling-tonight', 'colony-failing'];
 
 /** What the rules raise about warmth from a day before the inspection to three days after it, were brood at stake. */
-function watched(logged: boolean): { raised: readonly Raising[]; last: NucSignals } {
+function watched(logged: boolean, readFromMs = -Infinity): { raised: readonly Raising[]; last: NucSignals } {
   const { hive, outside, inspections } = montreal(3690);
+  const broodC = between(hive, readFromMs, Infinity);
   const cache = newAnalysisCache();
   const introduction = caged({ queenCagedSinceMs: null });
   const stepMs = 20 * minuteMs;
@@ -32,7 +35,7 @@ function watched(logged: boolean): { raised: readonly Raising[]; last: NucSignal
       const events = inspections.filter(({ atMs }) => atMs <= nowMs && (logged || atMs !== inspectedMs));
       last = analyseNuc(
         {
-          series: { broodC: hive, outsideC: outside },
+          series: { broodC, outsideC: outside },
           place: montrealPlace,
           events,
           broodRegime: () => 'sealed-brood',
@@ -63,8 +66,15 @@ describe.runIf(present)('a probe that jumps back into the brood at an inspection
     expect(logged.last.probeJumps).toMatchObject([{ atMs: inspectedMs, explainedBy: { kind: 'visit' } }]);
     expect(unlogged.last.probeJumps).toEqual([]);
     // Until the keeper looked nobody could know; what stood then is over once the probe is warm again.
-    expect(logged.raised.filter(({ raisedAtMs }) => raisedAtMs >= inspectedMs)).toEqual([]);
-    for (const { endedAtMs } of logged.raised) expect(hoursAfter(endedAtMs)).toBeLessThan(6);
+    const afterLogged = logged.raised.filter(({ raisedAtMs }) => raisedAtMs >= inspectedMs);
+    const onlyReadSince = watched(true, inspectedMs).raised.filter(
+      ({ ruleId }) => ruleId !== 'brood-chilling',
+    );
+    expect(afterLogged).toEqual(onlyReadSince);
+    // The next evening the brood itself cools from 32.8 to 32.2 °C, next to its limit of 32: told by that alone.
+    expect(afterLogged.map(({ ruleId }) => ruleId)).toEqual(['chilling-ahead']);
+    for (const { endedAtMs } of logged.raised.filter(({ raisedAtMs }) => raisedAtMs < inspectedMs))
+      expect(hoursAfter(endedAtMs)).toBeLessThan(6);
     const after = unlogged.raised.filter(({ raisedAtMs }) => raisedAtMs >= inspectedMs);
     expect(after.map(({ ruleId }) => ruleId)).toEqual(['chilling-tonight']);
   }, 60_000);
