@@ -3,7 +3,7 @@ import { fingerprint, keyOf, remember, type AnalysisCache } from './analysis-cac
 import { binMs, binsUntil, joinBins, type Bins } from './bins.ts';
 import { broodTemperature } from './brood/brood-temperature.ts';
 import { thermalDoses } from './chill/chill.ts';
-import { cleanTemperature, type NucDay } from './day.ts';
+import { cleanTemperature, marginMs, type NucDay } from './day.ts';
 import { couplingUpTo } from './brood/coupling.ts';
 import { dateAt } from './days.ts';
 import { forageDriftOf, type DriftAndScale } from './drift/forager-drift.ts';
@@ -98,15 +98,16 @@ function driftOf({ seen, days, nowMs }: Read, cache: AnalysisCache | undefined):
   );
 }
 
-/** Tells apart what was read of days up to an instant: of all but the newest two by the day itself. */
+/** Tells apart what was read of days up to an instant: by the day itself once nothing new can belong to it. */
 const readUntil = (
   days: readonly NucDay[],
   untilMs: number,
   parts: (day: NucDay, untilMs: number) => readonly string[],
 ): readonly unknown[] => [
   untilMs,
-  ...days.slice(0, -2),
-  ...days.slice(-2).flatMap((day) => parts(day, untilMs)),
+  ...days.flatMap((day): readonly unknown[] =>
+    day.day.toMs + marginMs <= untilMs ? [day] : parts(day, untilMs),
+  ),
 ];
 
 function driftParts({ weight, outside, flight, steps }: NucDay, untilMs: number): readonly string[] {

@@ -38,9 +38,11 @@ export function readDays(seen: AnalysisInput, nowMs: number, cache: AnalysisCach
   forgetOthers(cache, localDays);
   const days = daysOf(localDays, seen, cache);
   const sunOf = (date: string): SunDay => sunOn(place, date, cache);
-  const spans = localDays.map(({ date }, i) =>
-    remember(cache, `dark ${date}`, [], () =>
-      darkBetween(sunOf(localDays[i - 1]?.date ?? dayBefore(date)), sunOf(date), date),
+  const spans = remember(cache, 'dark-spans', [localDays], () =>
+    localDays.map(({ date }, i) =>
+      remember(cache, `dark ${date}`, [], () =>
+        darkBetween(sunOf(localDays[i - 1]?.date ?? dayBefore(date)), sunOf(date), date),
+      ),
     ),
   );
   const nights = rememberEach(cache, 'nights', days, null, (day, i) => {
