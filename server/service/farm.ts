@@ -14,7 +14,7 @@ import { createForecasts, type Forecasts } from '../forecast/fetch.ts';
 import type { ForecastMessage } from '../forecast/published.ts';
 import { stageFacts } from '../watch/stage-facts.ts';
 import { createNotifier, type Notifier } from './notifier.ts';
-import { startWatch, tickMs, type Watch } from '../watch/watch.ts';
+import { tickMs, Watch, type WatchDeps } from '../watch/watch.ts';
 
 export interface FarmDeps {
   readonly store: Store;
@@ -99,7 +99,7 @@ class FarmService implements Farm {
       clock,
       store: store.forecasts,
     });
-    this.watch = startWatch(this.#watchDeps());
+    this.watch = new Watch(this.#watchDeps());
     this.#notifier = createNotifier({
       store,
       clock,
@@ -122,7 +122,7 @@ class FarmService implements Farm {
     });
   }
 
-  #watchDeps(): Parameters<typeof startWatch>[0] {
+  #watchDeps(): WatchDeps {
     const { store, events, startedAtMs } = this.#deps;
     return {
       store,

@@ -1,0 +1,66 @@
+/** Nucs whose readings came late, and the evaluation over the past that is under way: one nuc at a time, in small steps. */
+import type { LookedBack } from './catch-up.ts';
+
+/** So long no late reading may have come before a nuc's past is evaluated. */
+const settledMs = 2_000;
+
+export interface LateReadingsDeps {
+  /** Begins the evaluation of a nuc's past from its earliest late reading on. */
+  readonly begin: (nucId: string, fromMs: number, nowMs: number) => Generator<undefined, LookedBack>;
+  readonly done: (nucId: string, result: LookedBack, nowMs: number) => void;
+}
+
+export class LateReadings {
+  readonly #deps: LateReadingsDeps;
+  readonly #waiting = new Map<string, { readonly fromMs: number; readonly notedAtMs: number }>();
+  #running: {
+    readonly nucId: string;
+    readonly fromMs: number;
+    readonly steps: Generator<undefined, LookedBack>;
+  } | null = null;
+
+  constructor(deps: LateReadingsDeps) {
+    this.#deps = deps;
+  }
+
+  get pending(): boolean {
+    return this.#waiting.size > 0 || this.#running !== null;
+  }
+
+  concerns(nucId: string): boolean {
+    return this.#waiting.has(nucId) || this.#running?.nucId === nucId;
+  }
+
+  note(nucId: string, fromMs: number, nowMs: number): void {
+    let earliestMs = Math.min(fromMs, this.#waiting.get(nucId)?.fromMs ?? Infinity);
+    if (this.#running?.nucId === nucId) {
+      // It has not seen these readings: it begins again, with them.
+      earliestMs = Math.min(earliestMs, this.#running.fromMs);
+      this.#running = null;
+    }
+    this.#waiting.set(nucId, { fromMs: earliestMs, notedAtMs: nowMs });
+  }
+
+  /** Goes on for as long as the budget lasts; at least one step, or it would never be done. */
+  work(nowMs: number, withinBudget: () => boolean): void {
+    do {
+      this.#running ??= this.#begin(nowMs);
+      if (!this.#running) return;
+      const { nucId, steps } = this.#running;
+      const step = steps.next();
+      if (step.done) {
+        this.#running = null;
+        this.#deps.done(nucId, step.value, nowMs);
+      }
+    } while (withinBudget());
+  }
+
+  /** The next nuc whose late readings have stopped coming. */
+  #begin(nowMs: number) {
+    const settled = [...this.#waiting].find(([, { notedAtMs }]) => nowMs - notedAtMs >= settledMs);
+    if (!settled) return null;
+    const [nucId, { fromMs }] = settled;
+    this.#waiting.delete(nucId);
+    return { nucId, fromMs, steps: this.#deps.begin(nucId, fromMs, nowMs) };
+  }
+}

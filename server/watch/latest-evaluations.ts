@@ -1,0 +1,28 @@
+/** What every rule found at its last evaluation, by subject. */
+import type { Looked } from '../rules/engine/evaluate.ts';
+import { nucsOf } from '../rules/engine/suppression.ts';
+import { groupBy } from '../group-by.ts';
+
+export class LatestEvaluations {
+  readonly #bySubject = new Map<string, readonly Looked[]>();
+
+  /** Takes all evaluations of each of their subjects. */
+  note(evaluations: readonly Looked[]): void {
+    for (const [subject, own] of groupBy(evaluations, (one) => `${one.subject.kind} ${one.subject.id}`))
+      this.#bySubject.set(subject, own);
+  }
+
+  /** Of a nuc and of the sensors in and under it. */
+  ofNuc(nucId: string): readonly Looked[] {
+    const own = this.#bySubject.get(`nuc ${nucId}`) ?? [];
+    const ofSensors = [...this.#bySubject]
+      .filter(([key]) => key.startsWith('channel ') || key.startsWith('device '))
+      .flatMap(([, all]) => all.filter(({ subject }) => nucsOf(subject).includes(nucId)));
+    return [...own, ...ofSensors];
+  }
+
+  /** By the alert's key. */
+  byKey(): ReadonlyMap<string, Looked> {
+    return new Map([...this.#bySubject.values()].flat().map((one) => [one.key, one]));
+  }
+}
