@@ -9,6 +9,7 @@ import { compareRaisings, replay, type Raising } from '../rules/engine/replay.ts
 import type { Rule } from '../rules/engine/rule.ts';
 import { nucsOf } from '../rules/engine/suppression.ts';
 import type { Subject } from '../rules/engine/types.ts';
+import type { Hive } from '../store/places/hives.ts';
 import type { Store } from '../store/store.ts';
 import type { AlertBook } from '../watch/alert-book.ts';
 import type { FarmChoices } from '../watch/nuc-analysis.ts';
@@ -59,40 +60,7 @@ export function replayNuc(
   const toMs = msOf(input.to);
   if (toMs <= fromMs)
     throw new UserError('invalid-input', 'Choose a span whose end lies after its beginning.');
-  const context = nucContext(store, nuc);
-  const choices: FarmChoices = {
-    chanceLimit: farmSetting(store.settings, 'standingCellLimit'),
-    unavailableDates: unavailableDays(store.settings),
-    units: farmSettings(store.settings).display,
-  };
-  const analysisAt = pastNuc(store, context, {
-    fromMs,
-    toMs,
-    choices,
-    forecastAt: knownNights(store.forecasts, context.site, toMs),
-    logAsWritten: true,
-  });
-  const stepMs = farmSettings(store.settings).historyStepMinutes * minuteMs;
-  const limits = withAsked(readLimits(store.settings.get(limitsKey)).limits, nuc.id, input.limits);
-  const sensors = pastSensors(store, nuc, { fromMs, toMs, limits });
-  const asksNuc = rules?.some(({ on }) => on === 'nuc') ?? true;
-  const standingAt = batches.of(nuc, { fromMs, toMs });
-  const writtenMs = context.log.map(({ writtenAtMs }) => writtenAtMs).sort((a, b) => a - b);
-  const { raisings, instants } = replay({
-    fromMs,
-    toMs,
-    stepMs,
-    limits,
-    ...(rules && { rules }),
-    // A sensor that was taken away is no longer spoken of.
-    everything: true,
-    inputsAt: (nowMs) => {
-      const { inputs, healths } = sensors.at(nowMs);
-      return asksNuc ? [nucInput(analysisAt(nowMs), healths, standingAt(nowMs), nowMs), ...inputs] : inputs;
-    },
-    nextEventMs: (afterMs) =>
-      Math.min(sensors.nextEventMs(afterMs), writtenMs.find((atMs) => atMs > afterMs) ?? Infinity),
-  });
+  const { raisings, instants } = raisingsOf(store, nuc, batches, { fromMs, toMs }, input.limits, rules);
   const real = reallyRaised(book, nuc.id, fromMs, toMs).filter(
     ({ ruleId }) => rules?.some(({ id }) => id === ruleId) ?? true,
   );
@@ -111,6 +79,51 @@ export function replayNuc(
         raisedAt: iso(raisedAtMs),
       })),
   };
+}
+
+/** What the rules raise over the span, at the farm's step and where something is known to change. */
+function raisingsOf(
+  store: Store,
+  nuc: Hive,
+  batches: PastBatches,
+  { fromMs, toMs }: { readonly fromMs: number; readonly toMs: number },
+  asked: LimitChoices,
+  rules: readonly Rule[] | undefined,
+): ReturnType<typeof replay> {
+  const context = nucContext(store, nuc);
+  const choices: FarmChoices = {
+    chanceLimit: farmSetting(store.settings, 'standingCellLimit'),
+    unavailableDates: unavailableDays(store.settings),
+    units: farmSettings(store.settings).display,
+  };
+  const analysisAt = pastNuc(store, context, {
+    fromMs,
+    toMs,
+    choices,
+    forecastAt: knownNights(store.forecasts, context.site, toMs),
+    logAsWritten: true,
+  });
+  const stepMs = farmSettings(store.settings).historyStepMinutes * minuteMs;
+  const limits = withAsked(readLimits(store.settings.get(limitsKey)).limits, nuc.id, asked);
+  const sensors = pastSensors(store, nuc, { fromMs, toMs, limits });
+  const asksNuc = rules?.some(({ on }) => on === 'nuc') ?? true;
+  const standingAt = batches.of(nuc, { fromMs, toMs });
+  const writtenMs = context.log.map(({ writtenAtMs }) => writtenAtMs).sort((a, b) => a - b);
+  return replay({
+    fromMs,
+    toMs,
+    stepMs,
+    limits,
+    ...(rules && { rules }),
+    // A sensor that was taken away is no longer spoken of.
+    everything: true,
+    inputsAt: (nowMs) => {
+      const { inputs, healths } = sensors.at(nowMs);
+      return asksNuc ? [nucInput(analysisAt(nowMs), healths, standingAt(nowMs), nowMs), ...inputs] : inputs;
+    },
+    nextEventMs: (afterMs) =>
+      Math.min(sensors.nextEventMs(afterMs), writtenMs.find((atMs) => atMs > afterMs) ?? Infinity),
+  });
 }
 
 /** The limits that are set, but for those that the replay was asked to try. */
