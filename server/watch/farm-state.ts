@@ -9,7 +9,7 @@ import { groupBy } from '../group-by.ts';
 import { batchNucOf, standingHourMs, standings, type Batch } from './batches.ts';
 import { watchChannels } from './channel-watch.ts';
 import type { FarmChoices, NucAnalysis } from './nuc-analysis.ts';
-import { NucDesk } from './nuc-desk.ts';
+import { NucStateCache } from './nuc-state-cache.ts';
 import { channelInput, deviceInput, nucInput, siteInput, type WatchedChannel } from './rule-inputs.ts';
 
 export interface FarmStateDeps {
@@ -22,7 +22,7 @@ export interface FarmStateDeps {
 export class FarmState {
   readonly #deps: FarmStateDeps;
   readonly #channels: ReturnType<typeof watchChannels>;
-  readonly #nucs = new Map<string, NucDesk>();
+  readonly #nucs = new Map<string, NucStateCache>();
   #positions: Where | null = null;
   #batches: ReadonlyMap<string, Batch> = new Map();
   #batchesAtMs = -Infinity;
@@ -45,9 +45,9 @@ export class FarmState {
     this.#channels.note(stored, nowMs);
   }
 
-  nuc(nucId: string): NucDesk {
+  nuc(nucId: string): NucStateCache {
     let nuc = this.#nucs.get(nucId);
-    if (!nuc) this.#nucs.set(nucId, (nuc = new NucDesk(this.#deps.store, nucId)));
+    if (!nuc) this.#nucs.set(nucId, (nuc = new NucStateCache(this.#deps.store, nucId)));
     return nuc;
   }
 

@@ -1,7 +1,7 @@
 /** What is kept of a nuc never hides what was logged after it was worked out. */
 import { join } from 'node:path';
 import { afterEach, beforeEach, expect, it } from 'vitest';
-import { NucDesk } from '../../server/watch/nuc-desk.ts';
+import { NucStateCache } from '../../server/watch/nuc-state-cache.ts';
 import type { FarmChoices } from '../../server/watch/nuc-analysis.ts';
 import { openStore, type Store } from '../../server/store/store.ts';
 import { facts } from '../introduction/support/field-log.ts';
@@ -36,7 +36,7 @@ afterEach(() => {
 });
 
 it('knows of a split, although a look back that began before it ends after it', () => {
-  const desk = new NucDesk(store, 'n1');
+  const desk = new NucStateCache(store, 'n1');
   const stageAt = (atMs: number, fresh = false) =>
     desk.analysis(atMs, choices, undefined, fresh)?.state?.stage;
   const planned = stageAt(startMs);
@@ -56,7 +56,7 @@ it('knows of a split, although a look back that began before it ends after it', 
 });
 
 it('knows of what a phone with a fast clock wrote, as soon as that time has come', () => {
-  const desk = new NucDesk(store, 'n1');
+  const desk = new NucStateCache(store, 'n1');
   const split = {
     id: 'split-of-nuc-1',
     introductionId: 'introduction-1',

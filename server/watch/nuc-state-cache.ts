@@ -1,5 +1,5 @@
 /**
- * One nuc on the desk: what was last worked out about it, and what has come in since. Keeps the analysis up to date at
+ * What was last worked out about one nuc, and what has come in since. Keeps the analysis up to date at
  * a cost that depends on what is new, not on how much history there is.
  */
 import { newAnalysisCache, type AnalysisCache } from '../signals/analyse.ts';
@@ -14,7 +14,7 @@ const minuteMs = 60_000;
 /** Gates and plan change with the hour, not with the second. */
 const judgementKeepMs = 2 * minuteMs;
 
-export class NucDesk {
+export class NucStateCache {
   readonly #store: Store;
   readonly #nucId: string;
   #context: NucContext | null = null;
