@@ -29,7 +29,7 @@ const evidencePoints = 120;
 
 export function alertReader(deps: ViewDeps, nowMs: number): AlertReader {
   const { watch } = deps;
-  const looks = watch.lastLooks();
+  const evaluations = watch.latestEvaluations();
   const { alerts } = watch.book;
   const isTold = (key: string): boolean => {
     const alert = alerts.get(key);
@@ -49,7 +49,7 @@ export function alertReader(deps: ViewDeps, nowMs: number): AlertReader {
             one.bySubject.id === alert.subject.id,
         ),
     explainedBy: partOf(alerts, nowMs),
-    lookOf: (key) => looks.get(key),
+    evaluationOf: (key) => evaluations.get(key),
   };
 }
 

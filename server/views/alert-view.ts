@@ -8,7 +8,7 @@ import {
   type Episode,
   type EffectKind,
 } from '../rules/engine/alert-state.ts';
-import type { Looked, Suppressed } from '../rules/engine/evaluate.ts';
+import type { RuleEvaluation, Suppressed } from '../rules/engine/evaluate.ts';
 import { inWords, type Display } from '../words/phrase.ts';
 import { rules } from '../rules/catalogue/registry.ts';
 import type { AlertMessage, Subject, Urgency } from '../rules/engine/types.ts';
@@ -23,27 +23,27 @@ export interface AlertReader {
   readonly explains: (alert: AlertState) => readonly Suppressed[];
   /** The open alert that explains this one at the moment. */
   readonly explainedBy: (alert: AlertState) => Episode | null;
-  /** The rule's last look, for what it says this minute and for the holds in force. */
-  readonly lookOf: (key: string) => Looked | undefined;
+  /** The rule's last evaluation, for what it says this minute and for the holds in force. */
+  readonly evaluationOf: (key: string) => RuleEvaluation | undefined;
 }
 
 export const titleOf = (ruleId: string): string => rules.find(({ id }) => id === ruleId)?.title ?? ruleId;
 
 export function alertToWire(alert: AlertState, reader: AlertReader): AlertDto | undefined {
   const episode = episodeOf(alert);
-  const looked = reader.lookOf(alert.key);
-  const message = looked?.evaluation.message ?? episode?.message;
+  const evaluation = reader.evaluationOf(alert.key);
+  const message = evaluation?.evaluation.message ?? episode?.message;
   if (!message) return undefined;
   const live = livePhase(alert);
   const since = episode?.sinceMs ?? ('sinceMs' in live ? live.sinceMs : null);
   if (since === null) return undefined;
   const rule = rules.find(({ id }) => id === alert.ruleId);
-  const hold = looked?.holdMs ?? (rule?.holdMin ?? 0) * 60_000;
-  const clearHold = looked?.clearHoldMs ?? (rule?.clearHoldMin ?? 0) * 60_000;
+  const hold = evaluation?.holdMs ?? (rule?.holdMin ?? 0) * 60_000;
+  const clearHold = evaluation?.clearHoldMs ?? (rule?.clearHoldMin ?? 0) * 60_000;
   return {
     ...common(alert.ruleId, alert.subject, message, reader),
     id: episode?.id ?? alert.key,
-    urgency: episode?.urgency ?? looked?.evaluation.urgency ?? rule?.urgency ?? 'next-visit',
+    urgency: episode?.urgency ?? evaluation?.evaluation.urgency ?? rule?.urgency ?? 'next-visit',
     phase: phaseOf(alert, episode),
     since: iso(since),
     raisedAt: isoOrNull(episode?.raisedAtMs),

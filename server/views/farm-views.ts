@@ -187,7 +187,7 @@ function changes(deps: ViewDeps): Pick<Views, 'tryTelling' | 'afterLog' | 'after
       forgetMissRates(store, introductionId);
       watch.logChanged(introduction.nucId);
       closeIfOver(deps, introduction.nucId, introductionId, nowMs);
-      watch.lookAt(introduction.nucId, nowMs);
+      watch.evaluateNuc(introduction.nucId, nowMs);
     },
     afterSetupChange(nowMs) {
       forgetMissRates(store);

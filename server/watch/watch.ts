@@ -8,7 +8,7 @@ import {
   awayBetween,
   evaluateAll,
   type Evaluated,
-  type Looked,
+  type RuleEvaluation,
   type Suppressed,
 } from '../rules/engine/evaluate.ts';
 import type { ChannelHealth, RuleInput, ServerInput } from '../rules/engine/inputs.ts';
@@ -140,7 +140,7 @@ export class Watch {
   }
 
   /** Rules about one nuc, at once: something was logged. */
-  lookAt(nucId: string, nowMs: number): void {
+  evaluateNuc(nucId: string, nowMs: number): void {
     this.#evaluateNucs([nucId], nowMs);
   }
 
@@ -168,12 +168,12 @@ export class Watch {
     return after;
   }
 
-  evaluations(nucId: string): readonly Looked[] {
+  evaluations(nucId: string): readonly RuleEvaluation[] {
     return this.#evaluations.ofNuc(nucId);
   }
 
-  /** Every rule's last look, by the alert's key. */
-  lastLooks(): ReadonlyMap<string, Looked> {
+  /** Every rule's last evaluation, by the alert's key. */
+  latestEvaluations(): ReadonlyMap<string, RuleEvaluation> {
     return this.#evaluations.byKey();
   }
 

@@ -1,5 +1,5 @@
 /**
- * One tick over any number of subjects: every rule looks, causes silence what they explain, and each
+ * One tick over any number of subjects: every rule judged, causes silence what they explain, and each
  * alert takes its step. Pure: the alerts go in and come out.
  */
 import type { Act, AlertState, Effect, Tick } from './alert-state.ts';
@@ -16,15 +16,15 @@ import type { Evaluation, Subject, SubjectKind, Urgency } from './types.ts';
 export interface EvaluateOptions {
   readonly rules?: readonly Rule[];
   readonly limits?: LimitSettings;
-  /** Time since the last tick in which nobody was looking; 0 in a server that runs. */
+  /** Time since the last evaluation in which the server was down; 0 in a server that runs. */
   readonly awayMs?: number;
   readonly closedStandsMs?: Readonly<Record<Urgency, number>>;
   /** The inputs are all that there is: an alert about something that is no longer there does not apply any more. */
   readonly everything?: boolean;
 }
 
-/** A rule's last look at a subject, with the life cycle's words for it. */
-export interface Looked {
+/** A rule's last evaluation of a subject, with the life cycle's words for it. */
+export interface RuleEvaluation {
   readonly key: string;
   readonly ruleId: string;
   readonly subject: Subject;
@@ -32,8 +32,8 @@ export interface Looked {
   readonly evaluation: Evaluation;
   readonly holdMs: number;
   readonly clearHoldMs: number;
-  /** Why it is not told although it is true. */
-  readonly quietBecause?: string;
+  /** Why it is not raised although it is true. */
+  readonly suppressedBecause?: string;
 }
 
 export interface Suppressed {
@@ -50,7 +50,7 @@ export type Alerts = ReadonlyMap<string, AlertState>;
 
 export interface Evaluated {
   readonly alerts: Alerts;
-  readonly evaluations: readonly Looked[];
+  readonly evaluations: readonly RuleEvaluation[];
   readonly effects: readonly Effect[];
   readonly suppressed: readonly Suppressed[];
   /** The alerts whose state is another than before: all that a store has to write. */
@@ -62,13 +62,13 @@ export const alertKey = (ruleId: string, { kind, id }: Subject): string => `${ru
 const hourMs = 3_600_000;
 const standardClosedStandsMs = { now: 12 * hourMs, today: 24 * hourMs, 'next-visit': 7 * 24 * hourMs };
 
-/** A gap between two ticks that is longer than two of them was a time in which nobody looked. */
+/** A gap between two ticks that is longer than two of them was a time in which no rule was evaluated. */
 export const awayBetween = (lastTickMs: number | null, nowMs: number, tickMs: number): number =>
   lastTickMs === null || nowMs - lastTickMs <= 2 * tickMs ? 0 : nowMs - lastTickMs - tickMs;
 
-interface Look {
+interface Judged {
   readonly rule: Rule;
-  readonly looked: Looked;
+  readonly found: RuleEvaluation;
 }
 
 export function evaluateAll(
@@ -77,29 +77,29 @@ export function evaluateAll(
   nowMs: number,
   options: EvaluateOptions = {},
 ): Evaluated {
-  const looks = inputs.flatMap((input) => lookAt(input, nowMs, options));
-  // Asked on most looks about nothing.
+  const judged = inputs.flatMap((input) => evaluateInput(input, nowMs, options));
+  // Most evaluations find nothing to explain.
   let ask: Explainer | undefined;
   const explained: Explainer = (ruleId, subject) =>
-    (ask ??= explainer(activeCauses(inputs, looks, alerts), nowMs))(ruleId, subject);
+    (ask ??= explainer(activeCauses(inputs, judged, alerts), nowMs))(ruleId, subject);
   const next = new Map(alerts);
   const effects: Effect[] = [];
   const suppressed: Suppressed[] = [];
   const changed: AlertState[] = [];
-  const evaluations = looks.map(({ rule, looked }) => {
-    const { key, ruleId, subject, evaluation } = looked;
+  const evaluations = judged.map(({ rule, found }) => {
+    const { key, ruleId, subject, evaluation } = found;
     const why = evaluation.verdict === 'yes' ? explained(ruleId, subject) : null;
     const before = alerts.get(key) ?? quietAlert(key, ruleId, subject);
-    const step = stepAlert(before, tickOf(rule, looked, why !== null, options));
+    const step = stepAlert(before, tickOf(rule, found, why !== null, options));
     effects.push(...step.effects);
     keep(next, changed, before, step.alert);
-    if (!why) return looked;
+    if (!why) return found;
     const { subject: bySubject, cause: byRule } = why.by;
     suppressed.push({ key, ruleId, subject, atMs: nowMs, byRule, bySubject, reason: why.reason });
-    return { ...looked, quietBecause: why.reason };
+    return { ...found, suppressedBecause: why.reason };
   });
   if (options.everything) {
-    for (const before of leftBehind(alerts, looks)) {
+    for (const before of leftBehind(alerts, judged)) {
       const step = stepAlert(before, goneTick(nowMs));
       effects.push(...step.effects);
       keep(next, changed, before, step.alert);
@@ -108,9 +108,9 @@ export function evaluateAll(
   return { alerts: next, evaluations, effects, suppressed, changed };
 }
 
-/** Alerts that nobody looked at: their nuc or sensor was taken away, or their rule is no more. */
-function leftBehind(alerts: Alerts, looks: readonly Look[]): AlertState[] {
-  const seen = new Set(looks.map(({ looked }) => looked.key));
+/** Alerts that nobody found at: their nuc or sensor was taken away, or their rule is no more. */
+function leftBehind(alerts: Alerts, judged: readonly Judged[]): AlertState[] {
+  const seen = new Set(judged.map(({ found }) => found.key));
   return [...alerts.values()].filter(({ key }) => !seen.has(key));
 }
 
@@ -126,21 +126,21 @@ const goneTick = (nowMs: number): Tick => ({
   urgency: 'next-visit',
 });
 
-function lookAt(input: RuleInput, nowMs: number, options: EvaluateOptions): Look[] {
+function evaluateInput(input: RuleInput, nowMs: number, options: EvaluateOptions): Judged[] {
   const subject = subjectOf(input);
   const settings = options.limits ?? noLimitSettings;
   return rulesByKind(options.rules ?? allRules)[input.on].map((rule) => {
     const limits = limitsFor(rule, subject, settings);
-    const looked = {
+    const found = {
       key: alertKey(rule.id, subject),
       ruleId: rule.id,
       subject,
       atMs: nowMs,
-      evaluation: look(rule, input, limits),
+      evaluation: evaluateRule(rule, input, limits),
       holdMs: (limits['holdMin'] ?? rule.holdMin) * 60_000,
       clearHoldMs: (limits['clearHoldMin'] ?? rule.clearHoldMin) * 60_000,
     };
-    return { rule, looked };
+    return { rule, found };
   });
 }
 
@@ -150,7 +150,7 @@ function subjectOf(input: RuleInput): Subject {
   return place === null ? input.subject : { ...input.subject, place };
 }
 
-function look(rule: Rule, input: RuleInput, limits: LimitValues): Evaluation {
+function evaluateRule(rule: Rule, input: RuleInput, limits: LimitValues): Evaluation {
   if (limits['on'] === 0) {
     return { verdict: 'not-applicable', clear: true, conditions: [], because: 'switched off in the limits' };
   }
@@ -175,14 +175,18 @@ function rulesByKind(rules: readonly Rule[]): Record<SubjectKind, readonly Rule[
 }
 
 /** What stands already, what is true at this tick, and the visits of the last hour. */
-function activeCauses(inputs: readonly RuleInput[], looks: readonly Look[], alerts: Alerts): ActiveCause[] {
+function activeCauses(
+  inputs: readonly RuleInput[],
+  judged: readonly Judged[],
+  alerts: Alerts,
+): ActiveCause[] {
   const causes: ActiveCause[] = [];
   for (const alert of alerts.values()) {
     const cause = causeOf(alert);
     if (cause) causes.push(cause);
   }
-  for (const { looked } of looks) {
-    const { ruleId, subject, evaluation } = looked;
+  for (const { found } of judged) {
+    const { ruleId, subject, evaluation } = found;
     if (evaluation.verdict === 'yes')
       causes.push({ cause: ruleId, subject, endedAtMs: null, settled: false });
   }
@@ -195,8 +199,8 @@ function activeCauses(inputs: readonly RuleInput[], looks: readonly Look[], aler
   return causes;
 }
 
-function tickOf(rule: Rule, looked: Looked, explained: boolean, options: EvaluateOptions): Tick {
-  const { evaluation, atMs, holdMs, clearHoldMs } = looked;
+function tickOf(rule: Rule, found: RuleEvaluation, explained: boolean, options: EvaluateOptions): Tick {
+  const { evaluation, atMs, holdMs, clearHoldMs } = found;
   const urgency = evaluation.urgency ?? rule.urgency;
   return {
     type: 'tick',
