@@ -1,0 +1,61 @@
+/** What is mutated together: each part ends within twenty minutes on two idle cores. */
+export interface Part {
+  readonly name: string;
+  /** Files to mutate, as globs from the top. */
+  readonly files: readonly string[];
+  /** Folders under `tests/` that judge it. */
+  readonly judges: readonly string[];
+}
+
+const introduction = (...names: readonly string[]): readonly string[] =>
+  names.map((name) => `server/introduction/${name}.ts`);
+const judgesOfIntroduction = ['introduction', 'published'];
+
+export const parts: readonly Part[] = [
+  { name: 'biology', files: ['server/biology/*.ts'], judges: ['biology', 'introduction', 'published'] },
+  {
+    name: 'introduction-gates',
+    files: introduction('gates/*'),
+    judges: judgesOfIntroduction,
+  },
+  {
+    name: 'introduction-cells',
+    files: introduction(
+      'cell-*',
+      'looks',
+      'miss-rate',
+      'standing-cells',
+      'test-frame*',
+      'two-pass-removal',
+      'virgin-risk',
+    ),
+    judges: judgesOfIntroduction,
+  },
+  {
+    name: 'introduction-log',
+    files: introduction(
+      'brood-now',
+      'calendar',
+      'carry-over',
+      'contradictions',
+      'effective-facts',
+      'evidence',
+      'facts',
+      'log-check',
+      'population',
+      'queen',
+      'setup',
+      'signs',
+      'stage',
+      'state',
+      'windows',
+    ),
+    judges: judgesOfIntroduction,
+  },
+  {
+    name: 'introduction-plan',
+    files: introduction('after-acceptance', 'batch', 'calendar-feed', 'late-queen', 'plan*', 'share-queens'),
+    judges: judgesOfIntroduction,
+  },
+  { name: 'rules-engine', files: ['server/rules/engine/*.ts'], judges: ['rules'] },
+];

@@ -1,0 +1,16 @@
+/** The tests of the rooms that are mutated, alone: no browser and no built server, so that a mutant costs little. */
+import { defineConfig } from 'vitest/config';
+import { changedFigure } from './figure-change.ts';
+
+const judges = (process.env.MUTANTS_JUDGES ?? 'biology,introduction,rules,published').split(',');
+
+export default defineConfig({
+  plugins: [changedFigure(process.env.MUTANTS_FIGURE)],
+  test: {
+    include: judges.map((room) => `tests/${room}/**/*.test.ts`),
+    // Minutes of random logs for every mutant, and a failure there names no reason: stories are to notice it.
+    exclude: ['tests/introduction/fold-properties.test.ts', 'tests/introduction/again-and-again.test.ts'],
+    setupFiles: ['tests/support/property-seed.ts'],
+    testTimeout: 20_000,
+  },
+});
