@@ -41,6 +41,21 @@ describe('when cells are started', () => {
   });
 });
 
+describe('when virgins come out', () => {
+  const out = (untilMs: number): number =>
+    cellFates([{ fromMs: 0, after: 'loss', eggMs: 0, weight: 1 }], [untilMs])
+      .filter(({ end, ends }) => ends === 'virgin' && end === 0)
+      .reduce((sum, { weight }) => sum + weight, 0);
+
+  it('the first by day 9½ in a warm nest, none before day 8½, all by day 17 (Mussen et al. 1987)', () => {
+    expect(out(8.5 * day)).toBe(0);
+    expect(out(9.5 * day)).toBeGreaterThan(0);
+    expect(out(16 * day)).toBeLessThan(out(17 * day));
+    // Bees tear down about half of the cells that nobody cuts (Hatch, Tarpy and Fletcher 1999: 53 %).
+    expect(out(17 * day)).toBeCloseTo(1 - 0.53, 9);
+  });
+});
+
 describe('a virgin that came out of a missed cell', () => {
   // Every queen of the old queen's eggs is out by day 17; from day 21 on her shell is gone (assumed: 4 days at most).
   const after = (...days: readonly number[]): Entries => [
@@ -92,6 +107,29 @@ describe('the larvae of the last eggs', () => {
     expect(workerSealedDays.value).toBe(9);
     expect(brood(at(0) + 8.5 * day)).toBe('open-brood');
     expect(brood(at(0) + 9.1 * day)).toBe('sealed-brood');
+  });
+});
+
+describe('larvae near sealing', () => {
+  const near = { youngestBrood: 'old-larvae' } as const;
+
+  it('are the old queen’s up to day 9½ and speak of another queen after (worker cells are sealed at 8½ to 9½ d)', () => {
+    const seen = (atMs: number) =>
+      stateAt(
+        [
+          [at(0), facts.split()],
+          [atMs, facts.inspection(near)],
+        ],
+        at(12),
+      ).evidence.contradictions.length;
+    expect([seen(at(0) + 9.3 * day), seen(at(0) + 9.7 * day)]).toEqual([0, 1]);
+  });
+
+  it('as the youngest brood leave three days in which a queen can be raised from them', () => {
+    // A larva that is not called young is 2 d old, half a day less for the eye (assumed); one of 4 d is too old.
+    const log: Entries = [[at(0), facts.inspection(near)]];
+    const { nothingRearableFromMs } = stateAt(log, at(1), { startingPoint: 'hopelessly-queenless' }).windows;
+    expect(nothingRearableFromMs! - at(0)).toBeGreaterThanOrEqual(2.5 * day);
   });
 });
 

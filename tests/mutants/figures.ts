@@ -91,7 +91,7 @@ const config = fileURLToPath(new URL('vitest.config.ts', import.meta.url));
 const vitest = fileURLToPath(new URL('vitest.mjs', import.meta.resolve('vitest/package.json')));
 
 function tested({ name: _name, ...change }: Change): 'killed' | 'survived' {
-  const args = [vitest, 'run', '--config', config, '--bail', '1', '--maxWorkers', '1', '--no-isolate'];
+  const args = [vitest, 'run', '--config', config, '--bail', '1', '--maxWorkers', '1'];
   const { status, stdout, stderr } = spawnSync('nice', ['-n', '10', process.execPath, ...args], {
     encoding: 'utf8',
     env: { ...process.env, MUTANTS_FIGURE: JSON.stringify(change), MUTANTS_JUDGES: 'introduction,published' },

@@ -10,6 +10,8 @@ export default defineConfig({
     include: judges.map((room) => `tests/${room}/**/*.test.ts`),
     // Minutes of random logs for every mutant, and a failure there names no reason: stories are to notice it.
     exclude: ['tests/introduction/fold-properties.test.ts', 'tests/introduction/again-and-again.test.ts'],
+    // What runs when a module is loaded is not mutated, so that a worker may keep what it has loaded.
+    isolate: false,
     setupFiles: ['tests/support/property-seed.ts'],
     testTimeout: 20_000,
   },
