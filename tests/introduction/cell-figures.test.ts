@@ -110,6 +110,39 @@ describe('the larvae of the last eggs', () => {
   });
 });
 
+describe('cells that the looks can’t have seen', () => {
+  const looked = (over: Parameters<typeof facts.split>[0]): Entries => [
+    [at(0), facts.split(over)],
+    [at(7), facts.cut({ sealed: 8 })],
+    [at(10), facts.cut()],
+    [at(12), facts.cut()],
+  ];
+  const chance = (over: Parameters<typeof facts.split>[0]) =>
+    standingCells(cellRecord(stateAt(looked(over), at(13)))).chance;
+
+  it('swarm cells left at the split let a virgin out before day 7: three looks don’t make up for it', () => {
+    // Their number and age are assumed. The gate asks for one more look above 5 %.
+    expect(chance({})).toBeLessThan(0.05);
+    expect(chance({ cellsAlreadyThere: 'present-and-left' })).toBeGreaterThan(0.05);
+  });
+
+  it('an old queen that was not seen may have been lost after the split, her cells being younger then', () => {
+    const { waves } = cellRecord(stateAt(looked({ oldQueen: 'not-seen' }), at(13)));
+    const later = waves.filter(({ fromMs, after }) => after === 'loss' && fromMs > at(0));
+    const weight = later.reduce((sum, wave) => sum + wave.weight, 0);
+    // Most often she is in the parent colony (assumed).
+    expect(weight).toBeGreaterThan(0.05);
+    expect(weight).toBeLessThan(0.5);
+  });
+
+  it('a box that nobody looks through raises a virgin all but surely', () => {
+    // Each of 13 colonies started 11 cells or more (Fell and Morse 1984); 53 % torn down leaves none of 11 in 0.1 %.
+    const waves = [{ fromMs: 0, after: 'loss', eggMs: 0, weight: 1 }] as const;
+    const left = standingCells({ waves, looks: [], missRate: { alpha: 1, beta: 10 } });
+    expect(left.chance).toBeGreaterThan(0.95);
+  });
+});
+
 describe('larvae near sealing', () => {
   const near = { youngestBrood: 'old-larvae' } as const;
 
