@@ -28,7 +28,7 @@ const practice = from('biology/practice-figures', (name, field) =>
 const constant = (file: string) => from(`introduction/${file}`, (name) => `const ${name} = `);
 const row = (file: string) => from(`introduction/${file}`, (name, field) => `${name}[^;]*?\\b${field}: `);
 
-export const changes: readonly Change[] = [
+const changes: readonly Change[] = [
   cell('emergedShellDays', 'high', '4', '9'),
   cell('virginNoticedShare', 'value', '0.15', '0.4'),
   cell('startedAgainShare', 'value', '0.4', '0.2'),
