@@ -19,11 +19,9 @@ const open = (entries: Entries, nowMs: number, setup: Setup = {}): Gate =>
 const reason = (gate: Gate, words: string) => gate.reasons.find(({ text }) => text.includes(words));
 const split: Entries = [[at(0), facts.split()]];
 /** What stands before the last look in a log that is right. */
-const [first, cut, hung] = cleanEntries as readonly [
-  Entries[0] & object,
-  Entries[0] & object,
-  Entries[0] & object,
-];
+const first = cleanEntries[0]!;
+const cut = cleanEntries[1]!;
+const hung = cleanEntries[2]!;
 
 describe('a virgin', () => {
   const lookedAt = (atMs: number): Entries => [first, cut, hung, [atMs, facts.cut()]];
@@ -234,4 +232,26 @@ describe('a second queen', () => {
       headline: 'A queen may be in the box',
     });
   });
+});
+
+describe('what was brought in', () => {
+  it('as a test frame, without a cell after a day, stops: a queen may be in the box', () => {
+    const log: Entries = [
+      ...cleanEntries,
+      [at(10, 11), facts.broodAdded({ asTestFrame: true })],
+      [at(12, 11), facts.broodTaken({ cellsOnIt: 0 })],
+    ];
+    expect(open(log, at(12, 12))).toMatchObject({ answer: 'stop', headline: 'A queen may be loose' });
+  });
+
+  it('as brood with eggs, gives larvae to raise a queen from', () => {
+    const log: Entries = [...cleanEntries, [at(10, 11), facts.broodAdded()]];
+    expect(reason(open(log, at(10, 12)), 'Workers could still raise a queen')?.ok).toBe(false);
+  });
+});
+
+it('the chance of a missed cell is told in percent', () => {
+  const gate = open(cleanEntries, at(10, 12));
+  const percent = (100 * (gate.chanceOfStandingCell ?? NaN)).toFixed(1);
+  expect(reason(gate, `dangerous cell was missed: ${percent} %`)?.ok).toBe(true);
 });
