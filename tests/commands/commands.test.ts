@@ -121,21 +121,36 @@ describe('user', () => {
   });
 
   test.each([
-    [['add', 'Cy', '--role', 'helper'], password, StoreConflict, /first person has to be a keeper/],
-    [['add', 'Cy'], 'short', StoreConflict, /password won't do/],
-    [['add'], password, CommandRefused, /Name the person/],
-    [['add', 'Cy', 'Dee'], password, CommandRefused, /"Dee" is one word too many/],
-    [
-      ['add', 'Cy', '--role', 'queen'],
-      password,
-      CommandRefused,
-      /"queen": it is one of keeper, helper, viewer/,
-    ],
-    [['password', 'Cy'], password, CommandRefused, /nobody named Cy/],
-    [['role', 'Cy'], '', CommandRefused, /role is missing/],
-    [['fire', 'Cy'], '', CommandRefused, /"fire" is nothing that user can do: list, add/],
-    [[], '', CommandRefused, /Say what to do: list, add/],
-  ] as const)('%j is refused', async (args, typed, kind, sentence) => {
+    {
+      args: ['add', 'Cy', '--role', 'helper'],
+      typed: password,
+      kind: StoreConflict,
+      sentence: /first person has to be a keeper/,
+    },
+    { args: ['add', 'Cy'], typed: 'short', kind: StoreConflict, sentence: /password won't do/ },
+    { args: ['add'], typed: password, kind: CommandRefused, sentence: /Name the person/ },
+    {
+      args: ['add', 'Cy', 'Dee'],
+      typed: password,
+      kind: CommandRefused,
+      sentence: /"Dee" is one word too many/,
+    },
+    {
+      args: ['add', 'Cy', '--role', 'queen'],
+      typed: password,
+      kind: CommandRefused,
+      sentence: /"queen": it is one of keeper, helper, viewer/,
+    },
+    { args: ['password', 'Cy'], typed: password, kind: CommandRefused, sentence: /nobody named Cy/ },
+    { args: ['role', 'Cy'], typed: '', kind: CommandRefused, sentence: /role is missing/ },
+    {
+      args: ['fire', 'Cy'],
+      typed: '',
+      kind: CommandRefused,
+      sentence: /"fire" is nothing that user can do: list, add/,
+    },
+    { args: [], typed: '', kind: CommandRefused, sentence: /Say what to do: list, add/ },
+  ] as const)('$args is refused', async ({ args, typed, kind, sentence }) => {
     const folder = folderWith(() => undefined);
     const ended = (async () => run(userCommand, [...args, '--data', folder], typed))();
     await expect(ended).rejects.toThrow(kind);

@@ -73,11 +73,11 @@ describe('the site’s clock', () => {
   });
 
   it.each([
-    ['2026-03-29', '02:30', 'Europe/Berlin', '2026-03-29T01:30:00Z'],
-    ['2026-10-25', '02:30', 'Europe/Berlin', '2026-10-25T00:30:00Z'],
-    ['2026-04-05', '01:45', 'Australia/Lord_Howe', '2026-04-04T14:45:00Z'],
-    ['2026-10-04', '02:15', 'Australia/Lord_Howe', '2026-10-03T15:45:00Z'],
-  ])('%s %s in %s is %s', (date, time, zone, instant) => {
+    { date: '2026-03-29', time: '02:30', zone: 'Europe/Berlin', instant: '2026-03-29T01:30:00Z' },
+    { date: '2026-10-25', time: '02:30', zone: 'Europe/Berlin', instant: '2026-10-25T00:30:00Z' },
+    { date: '2026-04-05', time: '01:45', zone: 'Australia/Lord_Howe', instant: '2026-04-04T14:45:00Z' },
+    { date: '2026-10-04', time: '02:15', zone: 'Australia/Lord_Howe', instant: '2026-10-03T15:45:00Z' },
+  ])('$date $time in $zone is $instant', ({ date, time, zone, instant }) => {
     expect(instantAt(date, time, zone)).toBe(Date.parse(instant));
   });
 

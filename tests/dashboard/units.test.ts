@@ -17,14 +17,14 @@ const imperial = { temperature: 'F', weight: 'lb' } as const;
 
 describe('readings in the reader’s units', () => {
   it.each([
-    [34.56, 'Cel', metric, '34.6 °C'],
-    [34.5, 'Cel', imperial, '94.1 °F'],
-    [-40, 'Cel', imperial, '−40.0 °F'],
-    [12.437, 'kg', metric, '12.44 kg'],
-    [0.45359237, 'kg', imperial, '1.00 lb'],
-    [-0.001, 'kg', metric, '0.00 kg'],
-    [71, '%EL', metric, '71 %'],
-  ])('%f %s is shown as %s', (value, unit, display, words) => {
+    { value: 34.56, unit: 'Cel', display: metric, words: '34.6 °C' },
+    { value: 34.5, unit: 'Cel', display: imperial, words: '94.1 °F' },
+    { value: -40, unit: 'Cel', display: imperial, words: '−40.0 °F' },
+    { value: 12.437, unit: 'kg', display: metric, words: '12.44 kg' },
+    { value: 0.45359237, unit: 'kg', display: imperial, words: '1.00 lb' },
+    { value: -0.001, unit: 'kg', display: metric, words: '0.00 kg' },
+    { value: 71, unit: '%EL', display: metric, words: '71 %' },
+  ])('$value $unit is shown as $words', ({ value, unit, display, words }) => {
     expect(reading(value, unit, display)).toBe(words);
   });
   it('agrees with the units that the server takes in', () => {
@@ -67,15 +67,15 @@ describe('readings in the reader’s units', () => {
 
 describe('limits in the reader’s units', () => {
   it.each([
-    ['°C', 30, '°F', 86],
-    ['K', 0.5, '°F', 0.9],
-    ['°C·h', 10, '°F·h', 18],
+    { unit: '°C', value: 30, words: '°F', figure: 86 },
+    { unit: 'K', value: 0.5, words: '°F', figure: 0.9 },
+    { unit: '°C·h', value: 10, words: '°F·h', figure: 18 },
     // 28.349523125 g are an ounce, exactly.
-    ['g', 300, 'oz', 10.58],
-    ['g/h', 100, 'oz/h', 3.527],
-    ['min', 30, 'min', 30],
-    ['', 0.05, '', 0.05],
-  ])('%s: %f is shown in %s as %f', (unit, value, words, figure) => {
+    { unit: 'g', value: 300, words: 'oz', figure: 10.58 },
+    { unit: 'g/h', value: 100, words: 'oz/h', figure: 3.527 },
+    { unit: 'min', value: 30, words: 'min', figure: 30 },
+    { unit: '', value: 0.05, words: '', figure: 0.05 },
+  ])('$unit: $value is shown in $words as $figure', ({ unit, value, words, figure }) => {
     const shown = limitIn(unit, imperial);
     expect([shown.unit, shown.of(value)]).toEqual([words, figure]);
     expect(limitIn(unit, metric).of(value)).toBe(value);

@@ -33,19 +33,19 @@ describe('the usual interval', () => {
 describe('health', () => {
   // One tick before and after each limit: 2 and 4 intervals, but never sooner than 10 and 45 minutes.
   it.each([
-    [null, null, 'new', false],
-    [59, null, 'new', false],
-    [61, null, 'new', true],
-    [24 * 60 + 1, null, 'silent', true],
-    [10, 1, 'fresh', false],
-    [11, 1, 'late', true],
-    [45, 1, 'late', true],
-    [46, 1, 'silent', true],
-    [60, 30, 'fresh', false],
-    [61, 30, 'late', true],
-    [120, 30, 'late', true],
-    [121, 30, 'silent', true],
-  ])('last heard %s min ago, every %s min: %s', (ageMin, everyMin, health, stale) => {
+    { ageMin: null, everyMin: null, health: 'new', stale: false },
+    { ageMin: 59, everyMin: null, health: 'new', stale: false },
+    { ageMin: 61, everyMin: null, health: 'new', stale: true },
+    { ageMin: 24 * 60 + 1, everyMin: null, health: 'silent', stale: true },
+    { ageMin: 10, everyMin: 1, health: 'fresh', stale: false },
+    { ageMin: 11, everyMin: 1, health: 'late', stale: true },
+    { ageMin: 45, everyMin: 1, health: 'late', stale: true },
+    { ageMin: 46, everyMin: 1, health: 'silent', stale: true },
+    { ageMin: 60, everyMin: 30, health: 'fresh', stale: false },
+    { ageMin: 61, everyMin: 30, health: 'late', stale: true },
+    { ageMin: 120, everyMin: 30, health: 'late', stale: true },
+    { ageMin: 121, everyMin: 30, health: 'silent', stale: true },
+  ])('last heard $ageMin min ago, every $everyMin min: $health', ({ ageMin, everyMin, health, stale }) => {
     const now = 1e12;
     const latest = ageMin === null ? null : now - ageMin * minute;
     expect(healthOf(latest, everyMin === null ? null : everyMin * minute, now)).toMatchObject({

@@ -283,19 +283,34 @@ describe('everything', () => {
   });
 
   it('is refused as a whole where it is something else', async () => {
-    const cases: [string | Uint8Array<ArrayBuffer>, string, number, RegExp][] = [
-      ['{"kind":"site"}\n', 'application/jsonl', 400, /no export that can be read here/],
-      [
-        '{"kind":"welcomb-export","format":2,"version":"9","exportedAt":"2031-05-10T06:00:00Z"}',
-        'application/jsonl',
-        400,
-        /format 1/,
-      ],
-      [new Uint8Array([0xff, 0xfe, 0x00]), 'application/jsonl', 400, /not UTF-8/],
-      ['x'.repeat(2_100_000), 'application/jsonl', 413, /too long/],
-      ['{}', 'application/json', 415, /application\/jsonl/],
+    const cases: {
+      body: string | Uint8Array<ArrayBuffer>;
+      type: string;
+      status: number;
+      sentence: RegExp;
+    }[] = [
+      {
+        body: '{"kind":"site"}\n',
+        type: 'application/jsonl',
+        status: 400,
+        sentence: /no export that can be read here/,
+      },
+      {
+        body: '{"kind":"welcomb-export","format":2,"version":"9","exportedAt":"2031-05-10T06:00:00Z"}',
+        type: 'application/jsonl',
+        status: 400,
+        sentence: /format 1/,
+      },
+      {
+        body: new Uint8Array([0xff, 0xfe, 0x00]),
+        type: 'application/jsonl',
+        status: 400,
+        sentence: /not UTF-8/,
+      },
+      { body: 'x'.repeat(2_100_000), type: 'application/jsonl', status: 413, sentence: /too long/ },
+      { body: '{}', type: 'application/json', status: 415, sentence: /application\/jsonl/ },
     ];
-    for (const [body, type, status, sentence] of cases) {
+    for (const { body, type, status, sentence } of cases) {
       const problem = await problemOf(await take(from, '/everything.jsonl', body, type));
       expect(problem).toMatchObject({ status, detail: expect.stringMatching(sentence) });
     }

@@ -1,6 +1,7 @@
 /** Bad input over real HTTP: problem documents (RFC 9457) that say what and where, and nothing stored. */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { pointerTo } from '../../server/http/problem.ts';
+import { badRequests, site } from './support/bad-requests.ts';
 import type { TestServer } from './support/server.ts';
 import { furnish, nowMs, problemOf, send, startServer } from './support/server.ts';
 
@@ -12,92 +13,7 @@ beforeAll(async () => {
 });
 afterAll(() => server.stop());
 
-const site = { name: 'Hill', timeZone: 'Europe/Berlin', latDeg: 51, lonDeg: 9 };
-
-/** Method, path, body, status, pointers of the faults, and what the sentence has to name. */
-const bad: readonly (readonly [string, string, unknown, number, readonly string[], RegExp])[] = [
-  ['POST', '/sites', { ...site, latDeg: 91 }, 400, ['#/latDeg'], /body.*#\/latDeg.*90/],
-  ['POST', '/sites', { ...site, timeZone: 'Mars/Base' }, 400, ['#/timeZone'], /IANA time zone/],
-  ['POST', '/sites', { ...site, name: '  ' }, 400, ['#/name'], /a name is needed/],
-  ['POST', '/sites', {}, 400, ['#/name', '#/timeZone', '#/latDeg', '#/lonDeg'], /#\/name/],
-  ['POST', '/sites', [], 400, ['#'], /body/],
-  ['PUT', '/sites/s9', site, 404, [], /no site s9/],
-  ['PUT', '/sites/s%2F..', site, 400, ['#/id'], /address.*letters, digits/],
-  ['POST', '/hives', { name: 'N', siteId: 's9' }, 409, [], /s9.*no such site/],
-  ['PATCH', '/hives/n1', { emptyKg: -1 }, 400, ['#/emptyKg'], /#\/emptyKg/],
-  ['PATCH', '/hives/n9', {}, 404, [], /no nuc or parent colony n9/],
-  [
-    'POST',
-    '/nucs/p1/introductions',
-    { startingPoint: 'planned-split', method: 'candy-cage' },
-    409,
-    [],
-    /Old oak is a parent colony/,
-  ],
-  ['GET', '/nucs/n9', undefined, 404, [], /no nuc n9/],
-  ['GET', '/nucs/n1/chart?pixels=5', undefined, 400, ['#/pixels'], /query.*#\/pixels/],
-  ['GET', '/channels/0/readings', undefined, 400, ['#/id'], /address/],
-  ['GET', '/channels/99/readings', undefined, 404, [], /no channel 99/],
-  ['GET', '/channels/1/readings?from=yesterday', undefined, 400, ['#/from'], /query/],
-  ['GET', '/channels/1/readings?limit=0', undefined, 400, ['#/limit'], /query/],
-  ['GET', '/channels/1/readings?limit=1&limit=2', undefined, 400, ['#/limit'], /query/],
-  ['GET', '/channels/1/readings?resolution=week', undefined, 400, ['#/resolution'], /query/],
-  [
-    'GET',
-    '/channels/1/readings?from=2031-05-10T00:00:00Z&to=2031-05-09T00:00:00Z',
-    undefined,
-    400,
-    [],
-    /ends before it begins/,
-  ],
-  [
-    'POST',
-    '/assignments',
-    { channelId: 1, place: 'scale', from: '2031-05-10T00:00:00Z' },
-    400,
-    ['#'],
-    /either a hive or a site/,
-  ],
-  [
-    'POST',
-    '/channels/1/calibrations',
-    { kind: 'two-point', from: '2031-05-10T00:00:00Z', rawLow: 1, trueLow: 0, rawHigh: 1, trueHigh: 5 },
-    409,
-    [],
-    /./,
-  ],
-  ['PUT', '/mappings/m1', { name: 'M', mapping: {} }, 400, ['#/mapping'], /topic: .*; sensor: .*; values: /],
-  ['DELETE', '/mappings/m9', undefined, 404, [], /no mapping m9/],
-  ['DELETE', '/devices/nobody', undefined, 404, [], /no device nobody/],
-  ['POST', '/devices', { name: 'd', password: 'short' }, 400, ['#/password'], /at least 8/],
-  ['POST', '/alerts/gone/actions', { action: 'reopen' }, 404, [], /no alert gone/],
-  ['POST', '/alerts/gone/actions', { action: 'close', found: '' }, 400, ['#/found'], /say what was found/],
-  ['POST', '/log', { entries: [] }, 400, ['#/entries'], /#\/entries/],
-  [
-    'PUT',
-    '/settings/tellings/hook',
-    { name: 'Hook', kind: 'webhook', address: 'farm' },
-    400,
-    ['#/address'],
-    /http/,
-  ],
-  ['POST', '/settings/tellings/gone/try', undefined, 404, [], /no way to tell gone/],
-  ['PUT', '/settings/farm', { standingCellLimit: 2 }, 400, ['#/standingCellLimit'], /0\.5/],
-  ['GET', '/settings/limits?nuc=n9', undefined, 404, [], /no nuc n9/],
-  ['POST', '/tokens', { name: 't', scope: 'read' }, 409, [], /set a password/],
-  [
-    'POST',
-    '/people',
-    { name: 'Ash', role: 'viewer', password: 'long enough' },
-    409,
-    [],
-    /Set the first password/,
-  ],
-  ['GET', '/nowhere', undefined, 404, [], /GET \/api\/v1\/nowhere/],
-  ['PATCH', '/sites', {}, 404, [], /PATCH \/api\/v1\/sites/],
-];
-
-/** The stable code of each status in the table above. */
+/** The stable code of each status in the rows. */
 const codes: Readonly<Record<number, string>> = {
   400: 'invalid-input',
   404: 'not-found',
@@ -105,7 +21,7 @@ const codes: Readonly<Record<number, string>> = {
 };
 
 describe('bad input', () => {
-  it.each(bad)('%s %s %j', async (method, path, body, status, pointers, sentence) => {
+  it.each(badRequests)('$method $path $body', async ({ method, path, body, status, pointers, sentence }) => {
     const answer = await send(api(path), method, body);
     const problem = await problemOf(answer);
     expect(answer.status).toBe(status);

@@ -26,42 +26,67 @@ function flags(kind: Kind, values: readonly number[], everyMs = minute): readonl
   );
 }
 
-test.each<[string, Kind, readonly number[], readonly string[]]>([
-  ['85 as an isolated jump', celsius, [34.5, 85, 34.5], ['-', 'sentinel', '-']],
-  ['85 as the first of all', celsius, [85, 34.5], ['sentinel', '-']],
-  ['85 that was approached', celsius, [70, 78, 85], ['-', '-', '-']],
-  ['a failed conversion', celsius, [34.5, 127.94, 127.9375, 34.5], ['-', 'sentinel', 'sentinel', '-']],
-  ['disconnected', celsius, [34.5, -127, 34.5], ['-', 'sentinel', '-']],
-  ['open circuit', celsius, [34.5, -273.15, 327.67, 999], ['-', 'sentinel', 'sentinel', 'sentinel']],
-  ['not of this world', celsius, [34.5, 96, -60], ['-', 'range', 'range']],
-  [
-    'a probe pulled out: doubted once, then believed',
-    celsius,
-    [34.5, 12, 11.8, 11.7],
-    ['-', 'rate', '-', '-'],
-  ],
-  ['a single wrong reading', celsius, [34.5, 12, 34.4, 34.5], ['-', 'rate', '-', '-']],
-  [
-    'a humidity beyond 100',
-    { quantity: 'humidity', unit: '%RH' },
-    [60, 100.5, 998],
-    ['-', 'range', 'sentinel'],
-  ],
-  [
-    'a frame added is a step, not a fault',
-    kilos,
-    [12, 12, 12, 12, 12, 14.4, 14.4],
-    ['-', '-', '-', '-', '-', '-', '-'],
-  ],
-  ['a knock on the scale', kilos, [12, 12.1, 12, 12.1, 12, 31, 12], ['-', '-', '-', '-', '-', 'spike', '-']],
-  [
-    'lifted off and left off',
-    kilos,
-    [12, 12.1, 12, 12.1, 12, 0, 0, 0.1],
-    ['-', '-', '-', '-', '-', 'spike', '-', '-'],
-  ],
-  ['the converter at its end', kilos, [12, 8_388_607], ['-', 'sentinel']],
-])('%s', (_what, kind, values, expected) => {
+test.each<{ what: string; kind: Kind; values: readonly number[]; expected: readonly string[] }>([
+  {
+    what: '85 as an isolated jump',
+    kind: celsius,
+    values: [34.5, 85, 34.5],
+    expected: ['-', 'sentinel', '-'],
+  },
+  { what: '85 as the first of all', kind: celsius, values: [85, 34.5], expected: ['sentinel', '-'] },
+  { what: '85 that was approached', kind: celsius, values: [70, 78, 85], expected: ['-', '-', '-'] },
+  {
+    what: 'a failed conversion',
+    kind: celsius,
+    values: [34.5, 127.94, 127.9375, 34.5],
+    expected: ['-', 'sentinel', 'sentinel', '-'],
+  },
+  { what: 'disconnected', kind: celsius, values: [34.5, -127, 34.5], expected: ['-', 'sentinel', '-'] },
+  {
+    what: 'open circuit',
+    kind: celsius,
+    values: [34.5, -273.15, 327.67, 999],
+    expected: ['-', 'sentinel', 'sentinel', 'sentinel'],
+  },
+  { what: 'not of this world', kind: celsius, values: [34.5, 96, -60], expected: ['-', 'range', 'range'] },
+  {
+    what: 'a probe pulled out: doubted once, then believed',
+    kind: celsius,
+    values: [34.5, 12, 11.8, 11.7],
+    expected: ['-', 'rate', '-', '-'],
+  },
+  {
+    what: 'a single wrong reading',
+    kind: celsius,
+    values: [34.5, 12, 34.4, 34.5],
+    expected: ['-', 'rate', '-', '-'],
+  },
+  {
+    what: 'a humidity beyond 100',
+    kind: { quantity: 'humidity', unit: '%RH' },
+    values: [60, 100.5, 998],
+    expected: ['-', 'range', 'sentinel'],
+  },
+  {
+    what: 'a frame added is a step, not a fault',
+    kind: kilos,
+    values: [12, 12, 12, 12, 12, 14.4, 14.4],
+    expected: ['-', '-', '-', '-', '-', '-', '-'],
+  },
+  {
+    what: 'a knock on the scale',
+    kind: kilos,
+    values: [12, 12.1, 12, 12.1, 12, 31, 12],
+    expected: ['-', '-', '-', '-', '-', 'spike', '-'],
+  },
+  {
+    what: 'lifted off and left off',
+    kind: kilos,
+    values: [12, 12.1, 12, 12.1, 12, 0, 0, 0.1],
+    expected: ['-', '-', '-', '-', '-', 'spike', '-', '-'],
+  },
+  { what: 'the converter at its end', kind: kilos, values: [12, 8_388_607], expected: ['-', 'sentinel'] },
+])('$what', ({ kind, values, expected }) => {
   expect(flags(kind, values)).toEqual(expected);
 });
 

@@ -55,26 +55,26 @@ describe('entries that can’t be', () => {
   };
 
   it.each([
-    ['before the split', log, entry(at(-1), facts.cut()), 'before-the-split'],
-    ['in the future', log, entry(at(9), facts.cut()), 'in-the-future'],
-    ['a second split', log, entry(at(2), facts.split()), 'second-split'],
-    ['without its split', [], entry(at(2), facts.cut()), 'split-not-logged'],
-    [
-      'more frames than a nuc holds',
-      [],
-      entry(at(1), facts.split({ framesOfSealedBrood: 12, framesOfOpenBrood: 4 })),
-      'counts-cannot-be',
-    ],
-    [
-      'after its outcome',
-      logOf([
+    { what: 'before the split', before: log, added: entry(at(-1), facts.cut()), name: 'before-the-split' },
+    { what: 'in the future', before: log, added: entry(at(9), facts.cut()), name: 'in-the-future' },
+    { what: 'a second split', before: log, added: entry(at(2), facts.split()), name: 'second-split' },
+    { what: 'without its split', before: [], added: entry(at(2), facts.cut()), name: 'split-not-logged' },
+    {
+      what: 'more frames than a nuc holds',
+      before: [],
+      added: entry(at(1), facts.split({ framesOfSealedBrood: 12, framesOfOpenBrood: 4 })),
+      name: 'counts-cannot-be',
+    },
+    {
+      what: 'after its outcome',
+      before: logOf([
         [at(0), facts.split()],
         [at(3), { kind: 'outcome', outcome: 'given-up' }],
       ]),
-      entry(at(4), facts.cut()),
-      'introduction-closed',
-    ],
-  ] as const)('%s', (_what, before, added, name) => {
+      added: entry(at(4), facts.cut()),
+      name: 'introduction-closed',
+    },
+  ] as const)('$what', ({ before, added, name }) => {
     expect(names(setupOf(), before, added, at(5))).toContain(name);
   });
 

@@ -7,18 +7,33 @@ const nightly: Rhythm = { kind: 'daily', at: '02:30', timeZone: 'Europe/Berlin' 
 
 describe('a nightly job', () => {
   it.each([
-    ['never run', null, '2026-05-01T10:00:00Z', true],
-    ['ran after today’s time', '2026-05-01T00:31:00Z', '2026-05-01T10:00:00Z', false],
-    ['ran yesterday, today’s time not reached', '2026-04-30T00:31:00Z', '2026-05-01T00:29:00Z', false],
-    ['ran yesterday, exactly at today’s time', '2026-04-30T00:31:00Z', '2026-05-01T00:30:00Z', true],
-    ['server was off for three days', '2026-04-27T00:31:00Z', '2026-05-01T08:00:00Z', true],
-    [
-      'success lies in the future: the clock was set back',
-      '2030-01-01T00:00:00Z',
-      '2026-05-01T08:00:00Z',
-      true,
-    ],
-  ])('%s', (_name, last, now, due) => {
+    { name: 'never run', last: null, now: '2026-05-01T10:00:00Z', due: true },
+    { name: 'ran after today’s time', last: '2026-05-01T00:31:00Z', now: '2026-05-01T10:00:00Z', due: false },
+    {
+      name: 'ran yesterday, today’s time not reached',
+      last: '2026-04-30T00:31:00Z',
+      now: '2026-05-01T00:29:00Z',
+      due: false,
+    },
+    {
+      name: 'ran yesterday, exactly at today’s time',
+      last: '2026-04-30T00:31:00Z',
+      now: '2026-05-01T00:30:00Z',
+      due: true,
+    },
+    {
+      name: 'server was off for three days',
+      last: '2026-04-27T00:31:00Z',
+      now: '2026-05-01T08:00:00Z',
+      due: true,
+    },
+    {
+      name: 'success lies in the future: the clock was set back',
+      last: '2030-01-01T00:00:00Z',
+      now: '2026-05-01T08:00:00Z',
+      due: true,
+    },
+  ])('$name', ({ last, now, due }) => {
     expect(isDue(nightly, last === null ? null : at(last), at(now))).toBe(due);
   });
 
@@ -38,9 +53,9 @@ describe('a nightly job', () => {
 describe('a job every few minutes', () => {
   const fiveMinutes: Rhythm = { kind: 'every', minutes: 5 };
   it.each([
-    ['just ran', '2026-05-01T10:05:00Z', '2026-05-01T10:09:59Z', false],
-    ['next slot', '2026-05-01T10:05:00Z', '2026-05-01T10:10:00Z', true],
-  ])('%s', (_name, last, now, due) => {
+    { name: 'just ran', last: '2026-05-01T10:05:00Z', now: '2026-05-01T10:09:59Z', due: false },
+    { name: 'next slot', last: '2026-05-01T10:05:00Z', now: '2026-05-01T10:10:00Z', due: true },
+  ])('$name', ({ last, now, due }) => {
     expect(isDue(fiveMinutes, at(last), at(now))).toBe(due);
   });
 });

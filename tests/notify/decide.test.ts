@@ -11,23 +11,114 @@ const morning = Date.UTC(2026, 4, 6, 4, 30);
 
 describe('news', () => {
   it.each([
-    ['raised', {}, 'now', night, true, night + 10_000, 'raised'],
-    ['raised', { quietHours }, 'now', night, true, night + 10_000, 'raised'],
-    ['raised', { quietHours }, 'today', night, true, morning, 'quiet hours'],
-    ['raised', { quietHours }, 'today', noon, true, noon + 5 * min, 'raised'],
-    ['raised', { enabled: false }, 'now', noon, false, 0, 'switched off'],
-    ['raised', {}, 'next-visit', noon, false, 0, 'there is no digest'],
-    ['raised', { digestAt: '07:00' }, 'next-visit', noon, false, 0, 'waits for the digest'],
-    ['worsened', {}, 'now', noon, true, noon + 10_000, 'more pressing'],
-    ['re-opened', {}, 'now', noon, true, noon + 10_000, 'opened again'],
-    ['put-off-over', {}, 'now', noon, true, noon + 10_000, 'put off is over'],
-    ['still-so', {}, 'now', noon, true, noon + 10_000, 'still so'],
-  ] as const)('%s to %o, %s at %d', (kind, over, urgency, nowMs, send, notBeforeMs, reason) => {
-    const decision = decideOnEffect(recipient(over), kind, effect(kind, { urgency }).episode, [], nowMs);
-    expect(decision.send).toBe(send);
-    expect(decision.reason).toContain(reason);
-    if (decision.send) expect(decision.notBeforeMs).toBe(notBeforeMs);
-  });
+    {
+      kind: 'raised',
+      over: {},
+      urgency: 'now',
+      nowMs: night,
+      send: true,
+      notBeforeMs: night + 10_000,
+      reason: 'raised',
+    },
+    {
+      kind: 'raised',
+      over: { quietHours },
+      urgency: 'now',
+      nowMs: night,
+      send: true,
+      notBeforeMs: night + 10_000,
+      reason: 'raised',
+    },
+    {
+      kind: 'raised',
+      over: { quietHours },
+      urgency: 'today',
+      nowMs: night,
+      send: true,
+      notBeforeMs: morning,
+      reason: 'quiet hours',
+    },
+    {
+      kind: 'raised',
+      over: { quietHours },
+      urgency: 'today',
+      nowMs: noon,
+      send: true,
+      notBeforeMs: noon + 5 * min,
+      reason: 'raised',
+    },
+    {
+      kind: 'raised',
+      over: { enabled: false },
+      urgency: 'now',
+      nowMs: noon,
+      send: false,
+      notBeforeMs: 0,
+      reason: 'switched off',
+    },
+    {
+      kind: 'raised',
+      over: {},
+      urgency: 'next-visit',
+      nowMs: noon,
+      send: false,
+      notBeforeMs: 0,
+      reason: 'there is no digest',
+    },
+    {
+      kind: 'raised',
+      over: { digestAt: '07:00' },
+      urgency: 'next-visit',
+      nowMs: noon,
+      send: false,
+      notBeforeMs: 0,
+      reason: 'waits for the digest',
+    },
+    {
+      kind: 'worsened',
+      over: {},
+      urgency: 'now',
+      nowMs: noon,
+      send: true,
+      notBeforeMs: noon + 10_000,
+      reason: 'more pressing',
+    },
+    {
+      kind: 're-opened',
+      over: {},
+      urgency: 'now',
+      nowMs: noon,
+      send: true,
+      notBeforeMs: noon + 10_000,
+      reason: 'opened again',
+    },
+    {
+      kind: 'put-off-over',
+      over: {},
+      urgency: 'now',
+      nowMs: noon,
+      send: true,
+      notBeforeMs: noon + 10_000,
+      reason: 'put off is over',
+    },
+    {
+      kind: 'still-so',
+      over: {},
+      urgency: 'now',
+      nowMs: noon,
+      send: true,
+      notBeforeMs: noon + 10_000,
+      reason: 'still so',
+    },
+  ] as const)(
+    '$kind to $over, $urgency at $nowMs',
+    ({ kind, over, urgency, nowMs, send, notBeforeMs, reason }) => {
+      const decision = decideOnEffect(recipient(over), kind, effect(kind, { urgency }).episode, [], nowMs);
+      expect(decision.send).toBe(send);
+      expect(decision.reason).toContain(reason);
+      if (decision.send) expect(decision.notBeforeMs).toBe(notBeforeMs);
+    },
+  );
 
   it('knows which effects are news', () => {
     expect(effectKinds.filter((kind) => !isNews(kind))).toEqual(['seen', 'put-off']);
@@ -77,18 +168,90 @@ describe('reminders', () => {
   const seen = { by: 'Ann', atMs: noon };
   const reminder = delivery({ kind: 'reminder' });
   it.each([
-    ['half an hour after', {}, {}, [delivery()], 30 * min, true, 'reminder 1 of 3'],
-    ['one tick before', {}, {}, [delivery()], 30 * min - 1, false, 'not long ago'],
-    ['seen', {}, { seen }, [delivery()], hour, false, 'seen by Ann'],
-    ['put off', {}, { putOffUntilMs: noon + 5 * hour }, [delivery()], hour, false, 'put off'],
-    ['never sent', {}, {}, [], hour, false, 'never sent'],
-    ['on its way', {}, {}, [delivery({ state: 'waiting' })], hour, false, 'on its way'],
-    ['third', {}, {}, [delivery(), reminder, reminder], hour, true, 'reminder 3 of 3'],
-    ['limit', {}, {}, [delivery(), reminder, reminder, reminder], hour, false, 'the limit'],
-    ['switched off', { enabled: false }, {}, [delivery()], hour, false, 'switched off'],
-    ['next visit', {}, { urgency: 'next-visit' as const }, [delivery()], hour, false, 'the limit'],
-  ] as const)('%s', (_name, over, change, earlier, afterMs, send, reason) => {
-    const decision = decideOnReminder(recipient(over), { ...episode, ...change }, earlier, noon + afterMs);
+    {
+      name: 'half an hour after',
+      over: {},
+      change: {},
+      told: [delivery()],
+      afterMs: 30 * min,
+      send: true,
+      reason: 'reminder 1 of 3',
+    },
+    {
+      name: 'one tick before',
+      over: {},
+      change: {},
+      told: [delivery()],
+      afterMs: 30 * min - 1,
+      send: false,
+      reason: 'not long ago',
+    },
+    {
+      name: 'seen',
+      over: {},
+      change: { seen },
+      told: [delivery()],
+      afterMs: hour,
+      send: false,
+      reason: 'seen by Ann',
+    },
+    {
+      name: 'put off',
+      over: {},
+      change: { putOffUntilMs: noon + 5 * hour },
+      told: [delivery()],
+      afterMs: hour,
+      send: false,
+      reason: 'put off',
+    },
+    { name: 'never told', over: {}, change: {}, told: [], afterMs: hour, send: false, reason: 'never told' },
+    {
+      name: 'on its way',
+      over: {},
+      change: {},
+      told: [delivery({ state: 'waiting' })],
+      afterMs: hour,
+      send: false,
+      reason: 'on its way',
+    },
+    {
+      name: 'third',
+      over: {},
+      change: {},
+      told: [delivery(), reminder, reminder],
+      afterMs: hour,
+      send: true,
+      reason: 'reminder 3 of 3',
+    },
+    {
+      name: 'limit',
+      over: {},
+      change: {},
+      told: [delivery(), reminder, reminder, reminder],
+      afterMs: hour,
+      send: false,
+      reason: 'the limit',
+    },
+    {
+      name: 'switched off',
+      over: { enabled: false },
+      change: {},
+      told: [delivery()],
+      afterMs: hour,
+      send: false,
+      reason: 'switched off',
+    },
+    {
+      name: 'next visit',
+      over: {},
+      change: { urgency: 'next-visit' as const },
+      told: [delivery()],
+      afterMs: hour,
+      send: false,
+      reason: 'the limit',
+    },
+  ] as const)('$name', ({ over, change, told, afterMs, tell, reason }) => {
+    const decision = decideOnReminder(recipient(over), { ...episode, ...change }, told, noon + afterMs);
     expect(decision.send).toBe(send);
     expect(decision.reason).toContain(reason);
   });

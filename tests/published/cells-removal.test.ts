@@ -8,9 +8,25 @@ import { missEvidence, missRateFrom, standingCells } from '../../server/introduc
 import { twoPassRemoval } from '../../server/introduction/two-pass-removal.ts';
 
 it.each([
-  ['Seber, example 7.4', 79, 28, 122, 8.8, 1, 0.65],
-  ['Cowx 1983, p. 75', 72, 56, 324, 178.19, 2, 0.22],
-])('%s', (_source, first, second, population, standardError, digits, foundShare) => {
+  {
+    source: 'Seber, example 7.4',
+    first: 79,
+    second: 28,
+    population: 122,
+    standardError: 8.8,
+    digits: 1,
+    foundShare: 0.65,
+  },
+  {
+    source: 'Cowx 1983, p. 75',
+    first: 72,
+    second: 56,
+    population: 324,
+    standardError: 178.19,
+    digits: 2,
+    foundShare: 0.22,
+  },
+])('$source', ({ first, second, population, standardError, digits, foundShare }) => {
   const estimate = twoPassRemoval(first, second);
   if (!estimate.ok) throw new Error(estimate.why);
   // Printed to whole animals, the digits of the standard error, and hundredths.

@@ -38,16 +38,19 @@ describe('the colony model', () => {
   });
 
   it.each([
-    [0.24, 20, 13_203.1, 4_131.8],
-    [0.24, 100, 7_911.2, 2_441.7],
-    [0.4, 20, 8_797.8, 2_278.0],
-    [0.4, 200, 682.8, 172.4],
-  ])('runs from 16,000 and 8,000 as it should (death %d, day %i)', (death, days, hive, foragers) => {
-    const end = runColony({ hive: 16_000, foragers: 8_000 }, { ...publishedRates, death }, days);
-    // The vectors are printed to a tenth of a bee.
-    expect(Math.abs(end.hive - hive)).toBeLessThan(0.06);
-    expect(Math.abs(end.foragers - foragers)).toBeLessThan(0.06);
-  });
+    { death: 0.24, days: 20, hive: 13_203.1, foragers: 4_131.8 },
+    { death: 0.24, days: 100, hive: 7_911.2, foragers: 2_441.7 },
+    { death: 0.4, days: 20, hive: 8_797.8, foragers: 2_278.0 },
+    { death: 0.4, days: 200, hive: 682.8, foragers: 172.4 },
+  ])(
+    'runs from 16,000 and 8,000 as it should (death $death, day $days)',
+    ({ death, days, hive, foragers }) => {
+      const end = runColony({ hive: 16_000, foragers: 8_000 }, { ...publishedRates, death }, days);
+      // The vectors are printed to a tenth of a bee.
+      expect(Math.abs(end.hive - hive)).toBeLessThan(0.06);
+      expect(Math.abs(end.foragers - foragers)).toBeLessThan(0.06);
+    },
+  );
 });
 
 it.each([

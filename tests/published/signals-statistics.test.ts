@@ -96,12 +96,12 @@ describe('Mann-Kendall and Sen', () => {
 
 describe('intervals and exact test', () => {
   it.each([
-    [81, 263, 0.2553, 0.3662],
-    [15, 148, 0.0624, 0.1605],
-    [0, 20, 0, 0.1611],
-    [1, 29, 0.0061, 0.1718],
-    [29, 29, 0.883, 1],
-  ])('Wilson, Newcombe 1998: %i of %i', (hits, n, low, high) => {
+    { hits: 81, n: 263, low: 0.2553, high: 0.3662 },
+    { hits: 15, n: 148, low: 0.0624, high: 0.1605 },
+    { hits: 0, n: 20, low: 0, high: 0.1611 },
+    { hits: 1, n: 29, low: 0.0061, high: 0.1718 },
+    { hits: 29, n: 29, low: 0.883, high: 1 },
+  ])('Wilson, Newcombe 1998: $hits of $n', ({ hits, n, low, high }) => {
     const interval = wilson(hits, n);
     expect(interval.low).toBeCloseTo(low, 4);
     expect(interval.high).toBeCloseTo(high, 4);

@@ -82,12 +82,12 @@ describe('what may be set', () => {
   });
 
   it.each([
-    ['sensor-silent', 'intervals', 4, null],
-    ['sensor-silent', 'intervals', 1, 'between 2 and 100'],
-    ['sensor-silent', 'intervals', NaN, 'between 2 and 100'],
-    ['sensor-silent', 'toString', 4, 'no limit "toString"'],
-    ['nonsense', 'intervals', 4, 'no rule "nonsense"'],
-  ])('%s %s %d', (ruleId, name, value, problem) => {
+    { ruleId: 'sensor-silent', name: 'intervals', value: 4, problem: null },
+    { ruleId: 'sensor-silent', name: 'intervals', value: 1, problem: 'between 2 and 100' },
+    { ruleId: 'sensor-silent', name: 'intervals', value: NaN, problem: 'between 2 and 100' },
+    { ruleId: 'sensor-silent', name: 'toString', value: 4, problem: 'no limit "toString"' },
+    { ruleId: 'nonsense', name: 'intervals', value: 4, problem: 'no rule "nonsense"' },
+  ])('$ruleId $name $value', ({ ruleId, name, value, problem }) => {
     const found = problemWithLimit(rules, ruleId, name, value);
     if (problem === null) expect(found).toBeNull();
     else expect(found).toContain(problem);

@@ -462,11 +462,26 @@ describe('a fall of the brood temperature', () => {
     });
   };
   it.each([
-    ['is a warning where the night may go under the limit', 0.4, 90, 'yes'],
-    ['is one where nothing is known of the night', null, 90, 'yes'],
-    ['is the nest’s own wandering where the night is sure to be held', 0.01, 90, 'no'],
-    ['is a warning in any night where the limit is close', 0.01, 30, 'yes'],
-  ] as const)('%s', (_words, chance, minutesLeft, expected) => {
+    {
+      words: 'is a warning where the night may go under the limit',
+      chance: 0.4,
+      minutesLeft: 90,
+      expected: 'yes',
+    },
+    { words: 'is one where nothing is known of the night', chance: null, minutesLeft: 90, expected: 'yes' },
+    {
+      words: 'is the nest’s own wandering where the night is sure to be held',
+      chance: 0.01,
+      minutesLeft: 90,
+      expected: 'no',
+    },
+    {
+      words: 'is a warning in any night where the limit is close',
+      chance: 0.01,
+      minutesLeft: 30,
+      expected: 'yes',
+    },
+  ] as const)('$words', ({ chance, minutesLeft, expected }) => {
     expect(falling(chance, minutesLeft)).toBe(expected);
   });
 });

@@ -19,38 +19,50 @@ function damaged(sql: string): { file: string; store: Store } {
 }
 
 describe('set aside and told', () => {
-  test.each<[table: string, sql: string, look: (store: Store) => unknown, answer: unknown, told: string]>([
-    ['alert', `UPDATE alert SET state = '{"si'`, (s) => s.alerts.list(), [], 'alert brood-chilling n1'],
-    [
-      'introduction',
-      `UPDATE introduction SET setup = 'x'`,
-      (s) => s.introductions.list(),
-      [],
-      'introduction introduction-1',
-    ],
-    [
-      'log entry',
-      `UPDATE log_entry SET entry = '{}'`,
-      (s) => s.introductions.log('introduction-1'),
-      [],
-      'log entry entry-of-split',
-    ],
-    ['hive', `UPDATE hive SET box = '['`, (s) => s.places.hive('n1')?.box, {}, 'hive n1'],
-    [
-      'calibration',
-      `UPDATE calibration SET fact = '{}'`,
-      (s) => s.channels.calibrationsOf(2),
-      [],
-      'calibration 1',
-    ],
-    [
-      'person, who keeps the least of rights',
-      `UPDATE person SET role = 'keepes'`,
-      (s) => s.people.list().map(({ role }) => role),
-      ['viewer'],
-      'person p1',
-    ],
-  ])('%s', (_what, sql, look, answer, told) => {
+  test.each<{ what: string; sql: string; look: (store: Store) => unknown; answer: unknown; told: string }>([
+    {
+      what: 'alert',
+      sql: `UPDATE alert SET state = '{"si'`,
+      look: (s) => s.alerts.list(),
+      answer: [],
+      told: 'alert brood-chilling n1',
+    },
+    {
+      what: 'introduction',
+      sql: `UPDATE introduction SET setup = 'x'`,
+      look: (s) => s.introductions.list(),
+      answer: [],
+      told: 'introduction introduction-1',
+    },
+    {
+      what: 'log entry',
+      sql: `UPDATE log_entry SET entry = '{}'`,
+      look: (s) => s.introductions.log('introduction-1'),
+      answer: [],
+      told: 'log entry entry-of-split',
+    },
+    {
+      what: 'hive',
+      sql: `UPDATE hive SET box = '['`,
+      look: (s) => s.places.hive('n1')?.box,
+      answer: {},
+      told: 'hive n1',
+    },
+    {
+      what: 'calibration',
+      sql: `UPDATE calibration SET fact = '{}'`,
+      look: (s) => s.channels.calibrationsOf(2),
+      answer: [],
+      told: 'calibration 1',
+    },
+    {
+      what: 'person, who keeps the least of rights',
+      sql: `UPDATE person SET role = 'keepes'`,
+      look: (s) => s.people.list().map(({ role }) => role),
+      answer: ['viewer'],
+      told: 'person p1',
+    },
+  ])('$what', ({ sql, look, answer, told }) => {
     const { store } = damaged(sql);
     expect(look(store)).toEqual(answer);
     expect(store.unreadable.list().map(({ what, id }) => `${what} ${id}`)).toEqual([told]);

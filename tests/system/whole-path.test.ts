@@ -86,12 +86,22 @@ describe('a reading on its way through the server', () => {
   });
 
   it.each([
-    ['an unreadable payload', 'welcomb/odd/weight', 'heavy', /heavy|number/],
-    ['an unknown unit', 'welcomb/odd/weight', '{"value":1,"unit":"stone"}', /unit "stone"/],
-    ['an impossible time', 'welcomb/odd/weight', '{"value":1,"time":"yesterday-ish"}', /time/],
-    ['not a number', 'welcomb/odd/weight', '{"value":null}', /value/],
-    ['an unknown quantity', 'welcomb/odd/happiness', '7', /happiness/],
-  ])('puts %s into the quarantine with the reason, and stays up', async (_what, topic, payload, reason) => {
+    { what: 'an unreadable payload', topic: 'welcomb/odd/weight', payload: 'heavy', reason: /heavy|number/ },
+    {
+      what: 'an unknown unit',
+      topic: 'welcomb/odd/weight',
+      payload: '{"value":1,"unit":"stone"}',
+      reason: /unit "stone"/,
+    },
+    {
+      what: 'an impossible time',
+      topic: 'welcomb/odd/weight',
+      payload: '{"value":1,"time":"yesterday-ish"}',
+      reason: /time/,
+    },
+    { what: 'not a number', topic: 'welcomb/odd/weight', payload: '{"value":null}', reason: /value/ },
+    { what: 'an unknown quantity', topic: 'welcomb/odd/happiness', payload: '7', reason: /happiness/ },
+  ])('puts $what into the quarantine with the reason, and stays up', async ({ topic, payload, reason }) => {
     await device.publishAsync(topic, payload, { qos: 1 });
     const quarantine = await until(async () => {
       const { items } = await server.get<ResponseOf<'listQuarantine'>>('/api/v1/quarantine');

@@ -26,38 +26,38 @@ const imperial: Display = { timeZone: 'America/St_Johns', temperature: 'F', weig
 /** 29 March 2026, 01:30 UTC: 03:30 in Berlin, half an hour after the clocks went forward; 23:00 the day before in St John’s. */
 const spring = Date.UTC(2026, 2, 29, 1, 30);
 
-const rows: readonly (readonly [Figure, string, string])[] = [
+const rows: readonly { figure: Figure; inMetric: string; inImperial: string }[] = [
   // Exact by definition: 0 °C is 32 °F, 100 °C is 212 °F, −40 both.
-  [degC(0), '0.0 °C', '32.0 °F'],
-  [degC(-40), '−40.0 °C', '−40.0 °F'],
-  [degC(34.56), '34.6 °C', '94.2 °F'],
-  [kelvin(1), '1.0 °C', '1.8 °F'],
-  [{ value: 2, unit: '°C·h' }, '2.0 °C-hours', '3.6 °F-hours'],
+  { figure: degC(0), inMetric: '0.0 °C', inImperial: '32.0 °F' },
+  { figure: degC(-40), inMetric: '−40.0 °C', inImperial: '−40.0 °F' },
+  { figure: degC(34.56), inMetric: '34.6 °C', inImperial: '94.2 °F' },
+  { figure: kelvin(1), inMetric: '1.0 °C', inImperial: '1.8 °F' },
+  { figure: { value: 2, unit: '°C·h' }, inMetric: '2.0 °C-hours', inImperial: '3.6 °F-hours' },
   // 453.59237 g to the pound, 16 ounces.
-  [grams(453.59237), '454 g', '1.00 lb'],
-  [grams(28.349523125), '28 g', '1.0 oz'],
-  [grams(-1500), '−1.50 kg', '−3.31 lb'],
-  [gramsPerHour(-14.6), '−15 g an hour', '−0.5 oz an hour'],
-  [minutes(89), '89 min', '89 min'],
-  [minutes(90), '1.5 hours', '1.5 hours'],
-  [hours(1), '60 min', '60 min'],
-  [hours(24), '24 hours', '24 hours'],
-  [hours(72), '3 days', '3 days'],
-  [days(1), '1 day', '1 day'],
-  [days(2.5), '2.5 days', '2.5 days'],
-  [percent(0.934), '93 %', '93 %'],
-  [plain(3), '3', '3'],
-  [plain(2.345), '2.35', '2.35'],
-  [{ value: 3.301, unit: 'V' }, '3.30 V', '3.30 V'],
-  [{ value: 250, unit: 'MB' }, '250 MB', '250 MB'],
-  [{ value: 2500, unit: 'MB' }, '2.5 GB', '2.5 GB'],
-  [clock(spring), 'Sun 29 Mar 03:30', 'Sat 28 Mar 23:00'],
-  [dayOf(spring), 'Sun 29 Mar', 'Sat 28 Mar'],
-  [degC(-0.01), '0.0 °C', '32.0 °F'],
+  { figure: grams(453.59237), inMetric: '454 g', inImperial: '1.00 lb' },
+  { figure: grams(28.349523125), inMetric: '28 g', inImperial: '1.0 oz' },
+  { figure: grams(-1500), inMetric: '−1.50 kg', inImperial: '−3.31 lb' },
+  { figure: gramsPerHour(-14.6), inMetric: '−15 g an hour', inImperial: '−0.5 oz an hour' },
+  { figure: minutes(89), inMetric: '89 min', inImperial: '89 min' },
+  { figure: minutes(90), inMetric: '1.5 hours', inImperial: '1.5 hours' },
+  { figure: hours(1), inMetric: '60 min', inImperial: '60 min' },
+  { figure: hours(24), inMetric: '24 hours', inImperial: '24 hours' },
+  { figure: hours(72), inMetric: '3 days', inImperial: '3 days' },
+  { figure: days(1), inMetric: '1 day', inImperial: '1 day' },
+  { figure: days(2.5), inMetric: '2.5 days', inImperial: '2.5 days' },
+  { figure: percent(0.934), inMetric: '93 %', inImperial: '93 %' },
+  { figure: plain(3), inMetric: '3', inImperial: '3' },
+  { figure: plain(2.345), inMetric: '2.35', inImperial: '2.35' },
+  { figure: { value: 3.301, unit: 'V' }, inMetric: '3.30 V', inImperial: '3.30 V' },
+  { figure: { value: 250, unit: 'MB' }, inMetric: '250 MB', inImperial: '250 MB' },
+  { figure: { value: 2500, unit: 'MB' }, inMetric: '2.5 GB', inImperial: '2.5 GB' },
+  { figure: clock(spring), inMetric: 'Sun 29 Mar 03:30', inImperial: 'Sat 28 Mar 23:00' },
+  { figure: dayOf(spring), inMetric: 'Sun 29 Mar', inImperial: 'Sat 28 Mar' },
+  { figure: degC(-0.01), inMetric: '0.0 °C', inImperial: '32.0 °F' },
 ];
 
 describe('figures', () => {
-  it.each(rows)('%o', (figure, inMetric, inImperial) => {
+  it.each(rows)('$inMetric, $inImperial', ({ figure, inMetric, inImperial }) => {
     expect(setFigure(figure, metric)).toBe(inMetric);
     expect(setFigure(figure, imperial)).toBe(inImperial);
   });

@@ -4,25 +4,27 @@ import type { GateName } from '../../../server/introduction/gates/gate.ts';
 import type { PlanKind } from '../../../server/introduction/plan-step.ts';
 import type { IntroductionSetup } from '../../../server/introduction/state.ts';
 
-/** Day and hour on the site's clock; day 0 is 1 May. */
-export type Moment = readonly [day: number, hour: number];
+/** On the site's clock; day 0 is 1 May. */
+export interface Moment {
+  readonly day: number;
+  readonly hour: number;
+}
 
 export interface CaseHistory {
   readonly name: string;
   readonly setup?: Partial<IntroductionSetup>;
-  readonly log: readonly (readonly [...Moment, FactPayload])[];
-  readonly gates: readonly {
-    readonly at: Moment;
+  readonly log: readonly (Moment & { readonly fact: FactPayload })[];
+  readonly gates: readonly (Moment & {
     readonly gate: GateName;
     readonly answer: 'go' | 'wait' | 'stop';
     /** Part of the headline. */
     readonly says?: string;
     /** Day on which the wait ends. */
     readonly untilDay?: number;
-  }[];
-  readonly stage?: readonly { readonly at: Moment; readonly stage: string }[];
+  })[];
+  readonly stage?: readonly (Moment & { readonly stage: string })[];
   /** Day on which the plan, as of a moment, puts the target of steps that are not done. */
-  readonly plan?: { readonly at: Moment; readonly days: Partial<Record<PlanKind, number>> };
+  readonly plan?: Moment & { readonly days: Partial<Record<PlanKind, number>> };
   /** Kinds of contradictions found at the end of the log. */
   readonly contradictions?: readonly string[];
 }

@@ -23,7 +23,7 @@ const gates: Record<GateName, typeof mayOpenCandy> = {
 const dayOf = (ms: number): number => dayNumber(at(0), ms, zone);
 
 function stateOf(history: CaseHistory, nowMs: number) {
-  const entries = history.log.map(([day, hour, fact]) => [at(day, hour), fact] as const);
+  const entries = history.log.map(({ day, hour, fact }) => [at(day, hour), fact] as const);
   return foldIntroduction(setupOf(history.setup ?? {}), logOf(entries), nowMs);
 }
 
@@ -35,10 +35,11 @@ it('are thirty or more', () => {
 
 describe.each(histories.map((history) => [history.name, history] as const))('%s', (_name, history) => {
   it('gets the expected answers', () => {
-    const told = history.gates.map(({ at: [day, hour], gate, says, untilDay }) => {
+    const told = history.gates.map(({ day, hour, gate, says, untilDay }) => {
       const answer = gates[gate](stateOf(history, at(day, hour)), noEvidence, at(day, hour));
       return {
-        at: [day, hour],
+        day,
+        hour,
         gate,
         answer: answer.answer,
         ...(says === undefined ? {} : { says: answer.headline.includes(says) ? says : answer.headline }),
@@ -51,12 +52,10 @@ describe.each(histories.map((history) => [history.name, history] as const))('%s'
   });
 
   it('stands where it should, with what contradicts itself named', () => {
-    for (const {
-      at: [day, hour],
-      stage,
-    } of history.stage ?? []) {
-      expect([day, hour, stateOf(history, at(day, hour)).stage]).toEqual([day, hour, stage]);
-    }
+    const stages = history.stage ?? [];
+    expect(
+      stages.map(({ day, hour }) => ({ day, hour, stage: stateOf(history, at(day, hour)).stage })),
+    ).toEqual(stages);
     if (history.contradictions) {
       const kinds = stateOf(history, at(30)).contradictions.map(({ kind }) => kind);
       expect(kinds).toEqual(history.contradictions);
@@ -65,7 +64,7 @@ describe.each(histories.map((history) => [history.name, history] as const))('%s'
 
   it('is planned on the right days', () => {
     if (!history.plan) return;
-    const [day, hour] = history.plan.at;
+    const { day, hour } = history.plan;
     const open = planIntroduction(stateOf(history, at(day, hour))).filter((step) => !step.done);
     const wanted = Object.keys(history.plan.days);
     const days = open
