@@ -1,11 +1,12 @@
 /**
- * The whole test command: static checks, the build, then every test; ends with one line that counts.
- * Each static check counts as one. `npm test -- --only vitest` (or static, build) runs a part.
+ * The whole test command: the bundle, then every test with the static checks beside them; ends with one line that counts.
+ * Each static check counts as one. `npm test -- --only static,bundle` runs parts; `-- --long` adds what `npm run test:long` runs.
  */
-import { spawn, spawnSync } from 'node:child_process';
+import { spawn } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { parseArgs } from 'node:util';
 import { z } from 'zod';
 
 const vitestReport = z.object({
@@ -16,56 +17,62 @@ const vitestReport = z.object({
   success: z.boolean(),
 });
 
-/** What runs one after the other; the lanes run side by side. Linting takes about as long as all the rest. */
-const staticLanes = [['lint'], ['format', 'types', 'imports', 'unused']] as const;
-const only = process.argv.includes('--only') ? process.argv[process.argv.indexOf('--only') + 1] : undefined;
-const wanted = (part: string): boolean => only === undefined || only === part;
+const parts = ['static', 'bundle', 'vitest', 'long'] as const;
+type Part = (typeof parts)[number];
+const staticScripts = ['lint', 'types', 'imports', 'unused', 'format'];
+
+const { values } = parseArgs({
+  options: { only: { type: 'string' }, long: { type: 'boolean', default: false } },
+});
+const wanted = (values.only ?? `static,bundle,vitest${values.long ? ',long' : ''}`).split(',');
+const unknown = wanted.filter((part) => !parts.some((one) => one === part));
+if (unknown.length > 0) {
+  console.error(`There is no part ${unknown.join(', ')}: --only takes ${parts.join(', ')}.`);
+  process.exit(2);
+}
+const wants = (part: Part): boolean => wanted.includes(part);
 
 let passed = 0;
 let failed = 0;
 let skipped = 0;
 
-/** Prints what the script printed when it has ended, so that lanes don't mix. */
+/** Prints what the script printed when it has ended, so that it does not mix with what runs beside it. */
 function npmRun(script: string): Promise<void> {
   const started = performance.now();
   const child = spawn('npm', ['run', '--silent', script], { stdio: ['ignore', 'pipe', 'pipe'] });
-  const said: Buffer[] = [];
-  for (const stream of [child.stdout, child.stderr]) stream.on('data', (some: Buffer) => said.push(some));
+  const printed: Buffer[] = [];
+  for (const stream of [child.stdout, child.stderr]) stream.on('data', (some: Buffer) => printed.push(some));
   return new Promise((done) => {
-    child.on('error', (error) => said.push(Buffer.from(String(error))));
+    child.on('error', (error) => printed.push(Buffer.from(String(error))));
     child.on('close', (code) => {
       const seconds = ((performance.now() - started) / 1000).toFixed(1);
-      process.stdout.write(Buffer.concat(said));
+      process.stdout.write(Buffer.concat(printed));
       console.log(`${code === 0 ? 'ok  ' : 'FAIL'} ${script} (${seconds} s)`);
-      tally(code === 0);
+      if (code === 0) passed += 1;
+      else failed += 1;
       done();
     });
   });
 }
 
 async function runStatic(): Promise<void> {
-  await Promise.all(
-    staticLanes.map(async (lane) => {
-      for (const script of lane) await npmRun(script);
-    }),
-  );
+  for (const script of staticScripts) await npmRun(script);
 }
 
-function tally(ok: boolean): void {
-  if (ok) passed += 1;
-  else failed += 1;
-}
-
-function runVitest(): void {
+async function runVitest(...options: readonly string[]): Promise<void> {
   const folder = mkdtempSync(join(tmpdir(), 'welcomb-tests-'));
   const file = join(folder, 'report.json');
-  const { status } = spawnSync(
+  const child = spawn(
     'npx',
-    ['vitest', 'run', '--reporter=default', '--reporter=json', `--outputFile.json=${file}`],
-    {
-      stdio: 'inherit',
-    },
+    ['vitest', 'run', ...options, '--reporter=default', '--reporter=json', `--outputFile.json=${file}`],
+    { stdio: 'inherit' },
   );
+  const status = await new Promise<number | null>((ended) => {
+    child.on('error', () => {
+      ended(null);
+    });
+    child.on('close', ended);
+  });
   try {
     const report = vitestReport.parse(JSON.parse(readFileSync(file, 'utf8')));
     passed += report.numPassedTests;
@@ -81,10 +88,10 @@ function runVitest(): void {
   }
 }
 
-if (wanted('static')) await runStatic();
-// In a whole run the static checks have looked at the types already.
-if (wanted('build')) await npmRun(only === undefined ? 'bundle' : 'build');
-if (wanted('vitest')) runVitest();
+// Tests start the built server; whether its types are right is a static check.
+if (wants('bundle')) await npmRun('bundle');
+await Promise.all([wants('static') ? runStatic() : undefined, wants('vitest') ? runVitest() : undefined]);
+if (wants('long')) await runVitest('--config', 'tests/long.config.ts');
 
 console.log(
   `\n${String(passed)} passed, ${String(failed)} failed${skipped > 0 ? `, ${String(skipped)} skipped` : ''}`,

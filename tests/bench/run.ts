@@ -5,7 +5,7 @@
  *   npm run bench               small sizes, some minutes
  *   npm run bench -- --full     the sizes that the goals are set for
  *
- * Small sizes show that nothing has become worse by a large factor; a goal counts at its full size.
+ * Small sizes show that nothing has become worse by a large factor; rows whose goal holds at full size only are not judged there.
  */
 import { spawnSync } from 'node:child_process';
 import { existsSync } from 'node:fs';

@@ -20,6 +20,8 @@ import { median, printRows, timed, type BenchRow } from './store-table.ts';
 
 const fromMs = Date.UTC(2025, 3, 1);
 const far = Date.UTC(2100, 0, 1);
+/** With fewer, a season is short, and the day that is still open is most of the file. */
+const fullSize = 10_000_000;
 const nothing = { quarantined: [], lastKnown: [] };
 
 /** Rows of the bench's table; leaves nothing behind. */
@@ -93,7 +95,10 @@ function filled(folder: string, options: BenchOptions): BenchRow[] {
   store.close();
   console.log(`filled at ${perSecond.toFixed(0)} readings/s in group commits of 1,000`);
   const opened = openStore({ file });
-  const rows = [...sizes(file, options.count, opened.readings.hotCount()), season(folder, opened)];
+  const rows = [
+    ...sizes(file, options.count, opened.readings.hotCount()),
+    season(folder, opened, options.count),
+  ];
   opened.close();
   return [...rows, start(file, options.count)];
 }
@@ -109,21 +114,26 @@ function sizes(file: string, count: number, hot: number): BenchRow[] {
   db.close();
   const raw = ((pages.get('reading_day') ?? 0) + (pages.get('reading_times') ?? 0)) / (count - hot);
   const everything = statSync(file).size / count;
-  const row = (what: string, bytes: number, goal: number): BenchRow => ({
+  const row = (what: string, bytes: number, goal: number, judged = true): BenchRow => ({
     what,
     measured: bytes.toFixed(2),
     baseline: '',
     goal: `≤ ${String(goal)}`,
-    reached: bytes <= goal,
+    reached: judged ? bytes <= goal : 'full size only',
   });
   return [
     row(`bytes a sealed reading on disk, whole pages (${count.toLocaleString('en')})`, raw, 1.5),
-    row('bytes a reading, the whole file: roll-ups, open day, free pages', everything, 2.5),
+    row(
+      'bytes a reading, the whole file: roll-ups, open day, free pages',
+      everything,
+      2.5,
+      count >= fullSize,
+    ),
   ];
 }
 
 /** All readings of one channel, out of both. */
-function season(folder: string, store: Store): BenchRow {
+function season(folder: string, store: Store, count: number): BenchRow {
   const channels = store.channels.list().filter((channel) => channel.quantity !== 'battery');
   const table = openOneTable(join(folder, 'season-plain.sqlite'));
   for (const { id } of channels) copySeason(store, table, id);
@@ -137,7 +147,7 @@ function season(folder: string, store: Store): BenchRow {
     measured: ours.toFixed(2),
     baseline: `${plain.toFixed(2)} (${(plain / ours).toFixed(1)} ×)`,
     goal: '≥ 15 ×',
-    reached: plain / ours >= 15,
+    reached: count >= fullSize ? plain / ours >= 15 : 'full size only',
   };
 }
 

@@ -42,7 +42,7 @@ export async function visit(options: VisitOptions = {}): Promise<Visit> {
     ...options.context,
   });
   const page = await context.newPage();
-  page.setDefaultTimeout(8_000);
+  page.setDefaultTimeout(20_000);
   const complaints: string[] = [];
   page.on('pageerror', (error) => complaints.push(error.message));
   page.on('console', (message) => {

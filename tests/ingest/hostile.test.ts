@@ -12,6 +12,7 @@ import { futureToleranceMs, judge, readInstant } from '../../ingest/decode/time.
 import { isNamedFilter, isTopicFilter, matchTopic } from '../../ingest/decode/topic-filter.ts';
 import { evaluateTemplate } from '../../ingest/decode/value-template.ts';
 import { receivedAtMs } from './support/messages.ts';
+import { sized } from '../support/size.ts';
 
 const mapping: Mapping = {
   name: 'any',
@@ -146,13 +147,13 @@ test('10,000 hostile payloads: no throw, only finite numbers, an answer for each
       const explained = decoded.quarantine ?? decoded.ignored;
       if (!answered && on.split('/')[0] !== 'any' && on !== 'state') expect(explained).toMatch(/\S/);
     }),
-    { numRuns: 10_000, seed: 20260514 },
+    { numRuns: sized(1500, 10_000), seed: 20260514 },
   );
   // The generator reaches beyond the first doors.
   expect(understood).toBeGreaterThan(200);
 });
 
-const quiet = { numRuns: 1000, seed: 7 };
+const quiet = { numRuns: sized(300, 1000), seed: 7 };
 describe('each decoder alone, on arbitrary values', () => {
   test('SenML', () => {
     fc.assert(

@@ -12,6 +12,7 @@ import { planIntroduction } from '../../server/introduction/plan.ts';
 import { foldIntroduction, type IntroductionState } from '../../server/introduction/state.ts';
 import { at, facts, setupOf } from './support/field-log.ts';
 import { aLog, aMoment, anyFact, entry } from './support/random-log.ts';
+import { sized } from '../support/size.ts';
 
 const nowMs = at(26);
 const setup = setupOf();
@@ -38,7 +39,7 @@ describe('the fold', () => {
         const late = shuffled.map((e, i) => ({ ...e, writtenAtMs: e.happenedAtMs + (delays[i] ?? 0) }));
         expect(bare(fold(late))).toEqual(bare(fold(log)));
       }),
-      { numRuns: 200 },
+      { numRuns: sized(60, 200) },
     );
   });
 
@@ -63,7 +64,7 @@ describe('the fold', () => {
         });
         expect(bare(fold(bad))).toEqual(bare(fold(good)));
       }),
-      { numRuns: 200 },
+      { numRuns: sized(60, 200) },
     );
   });
 
@@ -158,7 +159,7 @@ describe.each(Object.entries(gates) as [GateName, typeof mayOpenCandy][])('the g
         const after = answer([...log, entry('entry-more', Math.min(atMs, now), fact)], now);
         expect(after, JSON.stringify(fact)).not.toBe('go');
       }),
-      { numRuns: name === 'open-candy' ? 1500 : 800 },
+      { numRuns: name === 'open-candy' ? sized(300, 1500) : sized(150, 800) },
     );
     expect(closed).toBeGreaterThan(150);
   });
@@ -176,7 +177,7 @@ describe('the open gate', () => {
         expect(state.looks.second).not.toBeNull();
         expect(state.virgin.loose).toBe('excluded');
       }),
-      { numRuns: 2000 },
+      { numRuns: sized(400, 2000) },
     );
     expect(gone).toBeGreaterThan(20);
   });
@@ -201,7 +202,7 @@ it('every gate and the plan answer for any log, with a reason and in finite inst
         if (!done) expect(dayNumber(now, targetMs, setup.timeZone)).toBeGreaterThanOrEqual(0);
       }
     }),
-    { numRuns: 300 },
+    { numRuns: sized(100, 300) },
   );
 });
 

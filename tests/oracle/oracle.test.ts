@@ -1,15 +1,16 @@
 /**
- * The seeded small run of the agent oracle (`run.ts` is the full one): the open gate against colonies of
+ * The seeded run of the agent oracle (`run.ts` is the largest one): the open gate against colonies of
  * agents that share no code with it.
  */
 import { describe, expect, it } from 'vitest';
+import { sized } from '../support/size.ts';
 import { standardErrorsOff, tally, virginShare } from './tally.ts';
 
 const plenty = 300_000;
 
 describe('the open gate against the agent oracle', { timeout: plenty }, () => {
   it('never says go while a larva can be reared, a cell stands or a queen walks free, where no cell is overlooked', () => {
-    const t = tally(8000, 20_270_501, false);
+    const t = tally(sized(1500, 8000), 20_270_501, false);
     expect(t.unsafe).toEqual([]);
     // Enough histories of each kind came to a go for the zero to mean something.
     for (const kind of [
@@ -21,13 +22,13 @@ describe('the open gate against the agent oracle', { timeout: plenty }, () => {
       'brood-added',
       'queen-not-seen',
     ]) {
-      expect(t.byKind[kind]?.go, kind).toBeGreaterThan(100);
+      expect(t.byKind[kind]?.go, kind).toBeGreaterThan(sized(15, 100));
     }
     expect(t.clean.goOnDay10 / t.clean.histories).toBeGreaterThanOrEqual(0.99);
   });
 
   it('with overlooked cells it lets a virgin be loose within a week in at most one of twenty, and says so beforehand', () => {
-    const t = tally(2000, 30_000_001, true);
+    const t = tally(sized(500, 2000), 30_000_001, true);
     expect(t.unsafe).toEqual([]);
     expect(virginShare(t).bought).toBeLessThanOrEqual(0.05);
     // Three standard errors of the binomial share: with a dozen bins about 1 in 30 runs would break it by chance,

@@ -3,12 +3,13 @@ import { attempt } from './attack.ts';
 import { attacks } from './attacks/index.ts';
 
 describe('attacks on the built server, small', () => {
-  it.each(attacks.map((attack) => ({ name: attack.name, attack })))(
+  // Each starts servers of its own; `maxConcurrency` says how many at a time.
+  it.concurrent.each(attacks.map((attack) => ({ name: attack.name, attack })))(
     'withstands: $name',
     async ({ attack }) => {
       const { held, seen } = await attempt(attack, 'small');
       expect(held ? 'held' : seen).toBe('held');
     },
-    60_000,
+    120_000,
   );
 });

@@ -1,9 +1,8 @@
-/** A few of the simulator's scenarios, short and seeded; `npm run scenarios` runs them all. */
+/** How a scenario is judged; `cold-night.test.ts` runs one, `scenarios.long.test.ts` more, `npm run scenarios` all. */
 import { describe, expect, it } from 'vitest';
 import { scenarioNames } from '../../simulator/index.ts';
 import { scenarioCases } from './expectations.ts';
 import { judge } from './judge.ts';
-import { runCase } from './run-case.ts';
 import type { RaisedAlert } from './run-scenario.ts';
 
 const hourMs = 3_600_000;
@@ -76,19 +75,4 @@ describe('the judge', () => {
     const calm = { splitMs, truth: { events: [], chill: [] } };
     expect(judge(toppled, calm, []).rows[0]?.problem).toBe('the simulation had no “toppled”');
   });
-});
-
-describe('through MQTT, store, analysis and rules', () => {
-  it.each([
-    ['toppled', 4],
-    ['rain-held', 3.4],
-  ] as const)(
-    '%s raises its own alert and nothing else',
-    async (name, days) => {
-      const { rows } = await runCase({ ...caseOf(name), days });
-      expect(rows.filter(({ problem }) => problem !== null)).toEqual([]);
-      expect(rows.map(({ rule }) => rule)).toEqual(caseOf(name).expected.map(({ rule }) => rule));
-    },
-    300_000,
-  );
 });

@@ -7,6 +7,7 @@ import { fingerprint } from '../../server/signals/analysis-cache.ts';
 import { hourMs, minuteMs, place, visitAt } from './made.ts';
 import { dayMs, simulatedCase } from './simulated.ts';
 import { inWords, type Sentence } from '../../server/words/phrase.ts';
+import { sized } from '../support/size.ts';
 
 const words = (sentence: Sentence): string =>
   inWords(sentence, { timeZone: 'UTC', temperature: 'C', weight: 'kg' });
@@ -46,7 +47,7 @@ describe('readings that come late', () => {
         });
         expect(analyseNuc(input, now, cache)).toEqual(truth);
       }),
-      { numRuns: 6 },
+      { numRuns: sized(2, 6) },
     );
   });
   it('are only looked for from where the caller says that something changed', () => {
@@ -141,7 +142,7 @@ describe('readings that come one by one', () => {
         }
         expect(said).toEqual(analyseNuc(input, at));
       }),
-      { numRuns: 12 },
+      { numRuns: sized(4, 12) },
     );
   });
   it('read hardly more than the day they are in', () => {
@@ -233,7 +234,7 @@ describe('whatever the readings', () => {
           }
         },
       ),
-      { numRuns: 40 },
+      { numRuns: sized(10, 40) },
     );
   });
 });

@@ -12,12 +12,13 @@ import {
   type SimulatedNuc,
   type TrueEventKind,
 } from '../../simulator/index.ts';
+import { full, sized } from '../support/size.ts';
 
 const dayMs = 86_400_000;
 const eventOf = (nuc: SimulatedNuc, kind: TrueEventKind) =>
   nuc.truth.events.find((event) => event.kind === kind);
 const dayOf = (nuc: SimulatedNuc, kind: TrueEventKind) => (eventOf(nuc, kind)!.atMs - nuc.splitMs) / dayMs;
-const seeds = [1, 2, 3];
+const seeds = full ? [1, 2, 3] : [1];
 const everySeed = (scenario: ScenarioName, look: (nuc: SimulatedNuc) => void, days = 20) => {
   for (const seed of seeds) look(simulateNuc({ seed, scenario, days, everyMinutes: 5 }));
 };
@@ -91,7 +92,7 @@ describe('scenarios', () => {
       const seen = value.filter((_, i) => atMs[i]! > long.fromMs + 3_600_000 && atMs[i]! < long.toMs);
       expect(Math.min(...seen)).toBeLessThan(32.5);
     });
-    expect(chilled).toBeGreaterThanOrEqual(2);
+    expect(chilled).toBeGreaterThanOrEqual(sized(1, 2));
   });
 
   it('rain-held: hardly any forager leaves in the first three days', () => {

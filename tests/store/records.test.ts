@@ -1,11 +1,13 @@
 /** The small records: queens, alerts, settings, marks, mappings, people, devices, announcements. */
+import { join } from 'node:path';
+import Database from 'better-sqlite3';
 import { describe, expect, test } from 'vitest';
 import type { StoredAlert } from '../../server/store/alerts.ts';
 import { mostAnnouncements } from '../../server/store/announcements.ts';
 import type { Person } from '../../server/store/people.ts';
 import { openStore, type Store } from '../../server/store/store.ts';
 import { day, hour, may1, minute } from './support/made-up.ts';
-import { temporaryStore } from './support/temporary-store.ts';
+import { temporaryFolder, temporaryStore } from './support/temporary-store.ts';
 
 /** The same file opened anew: what is asked afterwards comes from the disk. */
 function reopened(store: Store): Store {
@@ -172,13 +174,23 @@ describe('settings', () => {
   });
 
   test('changes are remembered to a bound: the oldest give way, what holds stays', () => {
-    const { settings } = temporaryStore();
-    settings.put('first', 1, { by: 'Keeper' });
-    for (let i = 0; i < 5_000; i++) settings.put('limits/chill', i, { by: 'Keeper' });
-    const changes = settings.changes({ limit: 10_000 });
+    const file = join(temporaryFolder(), 'welcomb.sqlite');
+    const store = openStore({ file });
+    store.settings.put('first', 1, { by: 'Keeper' });
+    store.close();
+    // Written all at once: thousands of changes one by one wait for the disk thousands of times.
+    const db = new Database(file);
+    db.exec(`WITH RECURSIVE n (value) AS (SELECT 0 UNION ALL SELECT value + 1 FROM n WHERE value < 4998)
+      INSERT INTO setting_change (at_ms, by, key, after) SELECT 0, 'Keeper', 'limits/chill', value FROM n`);
+    db.close();
+    const again = openStore({ file });
+    for (const value of [4999, 5000]) again.settings.put('limits/chill', value, { by: 'Keeper' });
+    const changes = again.settings.changes({ limit: 10_000 });
     expect(changes).toHaveLength(5_000);
-    expect(changes.at(-1)).toMatchObject({ key: 'limits/chill', after: 0 });
-    expect(settings.get('first')).toBe(1);
+    expect(changes[0]).toMatchObject({ key: 'limits/chill', after: 5000 });
+    expect(changes.at(-1)).toMatchObject({ key: 'limits/chill', after: 1 });
+    expect(again.settings.get('first')).toBe(1);
+    again.close();
   });
 
   test('marks survive a restart', () => {

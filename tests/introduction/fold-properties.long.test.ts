@@ -1,0 +1,2 @@
+/** The same at full size. */
+import './fold-properties.test.ts';
