@@ -57,7 +57,7 @@ describe.skipIf(missing('Chromium', chromium)).each([
 
   it('brings an unknown sensor from its first message to a reading on the nuc’s chart', async () => {
     const page = await browser.newPage(screen);
-    page.setDefaultTimeout(10_000);
+    page.setDefaultTimeout(20_000);
     const complaints: string[] = [];
     page.on('pageerror', (error) => complaints.push(error.message));
     await page.goto(server.http);

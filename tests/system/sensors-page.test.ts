@@ -24,7 +24,7 @@ describe.skipIf(missing('Chromium', chromium))('the Sensors page', () => {
     server = await startServer();
     device = await connectAsync(server.mqtt);
     page = await browser.newPage({ viewport: { width: 1280, height: 900 } });
-    page.setDefaultTimeout(10_000);
+    page.setDefaultTimeout(20_000);
     page.on('pageerror', (error) => complaints.push(error.message));
     await page.goto(server.http);
     await page.getByLabel('Your name').fill('Maren');
