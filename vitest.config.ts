@@ -17,7 +17,6 @@ export default defineConfig({
     // Native modules and real child processes: forks keep a crash to one worker.
     pool: 'forks',
     maxWorkers: 2,
-    maxConcurrency: 4,
     sequence: { sequencer: SlowestFirst },
     setupFiles: ['tests/support/property-seed.ts'],
     // Against what hangs, not against what is slow: other work on the machine makes everything slower.

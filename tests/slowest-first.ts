@@ -8,7 +8,6 @@ const longest = [
   'browser/reachable',
   'faults/ingest-kill',
   'oracle/oracle',
-  'scenarios/scenarios',
   'simulator/scenarios',
   'browser/honest',
   'browser/tasks',
@@ -17,10 +16,8 @@ const longest = [
   'simulator/demo',
   'browser/plan',
   'security/signing-in',
-  'open-data/rules-silence',
   'system/newcomer',
   'scenarios/cold-night',
-  'oracle/inspection-miss-rate',
   'faults/rules-kill',
   'watch/replay-as-live',
 ];

@@ -250,7 +250,7 @@ describe('reminders', () => {
       send: false,
       reason: 'the limit',
     },
-  ] as const)('$name', ({ over, change, told, afterMs, tell, reason }) => {
+  ] as const)('$name', ({ over, change, told, afterMs, send, reason }) => {
     const decision = decideOnReminder(recipient(over), { ...episode, ...change }, told, noon + afterMs);
     expect(decision.send).toBe(send);
     expect(decision.reason).toContain(reason);

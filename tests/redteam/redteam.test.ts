@@ -3,8 +3,7 @@ import { attempt } from './attack.ts';
 import { attacks } from './attacks/index.ts';
 
 describe('attacks on the built server, small', () => {
-  // Each starts servers of its own; `maxConcurrency` says how many at a time.
-  it.concurrent.each(attacks.map((attack) => ({ name: attack.name, attack })))(
+  it.each(attacks.map((attack) => ({ name: attack.name, attack })))(
     'withstands: $name',
     async ({ attack }) => {
       const { held, seen } = await attempt(attack, 'small');
