@@ -158,6 +158,27 @@ export const startedAgainShare: Figure = {
   basis: 'common-practice',
 };
 
+/** Swarm cells that a colony has where any stood at the split. */
+export const swarmCellsAtSplit: Figure = {
+  value: 10,
+  low: 3,
+  high: 25,
+  unit: 'cells',
+  source: 'common practice: swarm cells by the dozen or fewer',
+  basis: 'common-practice',
+};
+
+/** How long before the split a swarm cell that stands at it may have been begun: from just now to ripe. */
+export const swarmCellAgeDays: Figure = {
+  value: 6,
+  low: 1,
+  high: 10,
+  unit: 'd',
+  source:
+    'a cell stands from the hatching of its egg, day 3, to the queen, day 16, less the days until the first starts of our wave',
+  basis: 'derived',
+};
+
 /** A virgin that walks free is noticed by a look for cells. */
 export const virginNoticedShare: Figure = {
   value: 0.15,

@@ -65,3 +65,17 @@ export const eggsSeenAfterDays = practice(
   3,
   14,
 );
+export const lookAgainForQueenDays = practice(
+  4,
+  'd',
+  'A queen that was not found is looked for again this long after; not finding her is not losing her',
+  4,
+  5,
+);
+export const calmAfterBallingDays = practice(
+  3,
+  'd',
+  'After a queen was balled the bees are watched on the cage again this long after, and only calm bees count',
+  2,
+  5,
+);

@@ -2,14 +2,25 @@
 import { developmentMs } from '../biology/duration.ts';
 import { eggStageDays, highEnd } from '../biology/figures.ts';
 import type { StartingPoint } from './facts.ts';
+import { mayBeOut } from './queen.ts';
 import type { CarriedEvidence } from './setup.ts';
 import type { IntroductionState } from './state.ts';
+
+/** Outcomes after which the queen that was let out is in the nuc no more. */
+const endsHer: ReadonlySet<string> = new Set(['queen-killed', 'absconded', 'united']);
 
 /** Evidence for the next introduction's set-up. Eggs of the queen that was lost move the last fertile egg. */
 export function carryOver(state: IntroductionState): CarriedEvidence {
   const { queen, evidence, outcome, nowMs } = state;
+  const { layingWorkers, balledAtMs } = state.signs;
+  const signs = { layingWorkers, balledAtMs };
   if (queen.releasedAtMs === null) {
-    return { lastFertileEgg: evidence.lastFertileEgg, queenlessSince: evidence.queenlessSince };
+    return {
+      lastFertileEgg: evidence.lastFertileEgg,
+      queenlessSince: evidence.queenlessSince,
+      signs,
+      queenMayBeOut: queen.earlierMayBeOut,
+    };
   }
   const endedMs = outcome?.atMs ?? queen.deadAtMs ?? nowMs;
   // Once she was out she may have laid until she was found missing, whether or not her eggs were seen.
@@ -24,7 +35,14 @@ export function carryOver(state: IntroductionState): CarriedEvidence {
   };
   return {
     lastFertileEgg: lastEgg,
-    queenlessSince: { earliestMs: queen.releasedAtMs, latestMs: endedMs, restsOn: lastEgg.restsOn },
+    // A queen that laid no egg never ended the time without a laying queen.
+    queenlessSince: {
+      earliestMs: queen.firstEggsAtMs === null ? evidence.queenlessSince.earliestMs : queen.releasedAtMs,
+      latestMs: endedMs,
+      restsOn: lastEgg.restsOn,
+    },
+    signs,
+    queenMayBeOut: queen.earlierMayBeOut || (mayBeOut(queen) && !endsHer.has(outcome?.outcome ?? '')),
   };
 }
 

@@ -1,10 +1,19 @@
 /** What the log says about where queen cells came from and what complete looks found. */
 import { developmentMs } from '../biology/duration.ts';
-import { lastCellsDays, startedAgainShare } from '../biology/figures.ts';
+import {
+  cellsPerColony,
+  lastCellsDays,
+  startedAgainShare,
+  swarmCellAgeDays,
+  swarmCellsAtSplit,
+  highEnd,
+  lowEnd,
+} from '../biology/figures.ts';
+import { dayNumber } from './calendar.ts';
 import type { Wave } from './cell-fates.ts';
 import { lastOf, ofKind } from './effective-facts.ts';
-import { livingCells } from './looks.ts';
-import { widePrior, type CellRecord } from './standing-cells.ts';
+import { livingCells, oneVisit } from './looks.ts';
+import { widePrior, type CellRecord, type LookFound } from './standing-cells.ts';
 import type { IntroductionState } from './state.ts';
 
 /** A loss whose instant is not known, spread over the span that the evidence leaves. */
@@ -37,10 +46,17 @@ function lossWaves(state: IntroductionState): readonly Wave[] {
 /** Cells that stood before the loss and were left, for one that is started after it; their middle age. */
 const fromBefore = { weight: 0.25, days: 6 };
 
-function wavesBefore({ split, virgin }: IntroductionState): readonly Wave[] {
-  if (!split || !virgin.cellsFromBefore) return [];
+function wavesBefore({ split, virgin, setup }: IntroductionState): readonly Wave[] {
+  if (!split) return [];
   const fromMs = split.atMs - developmentMs(fromBefore.days);
-  return [{ fromMs, after: 'loss', eggMs: fromMs, weight: fromBefore.weight }];
+  if (virgin.cellsFromBefore) return [{ fromMs, after: 'loss', eggMs: fromMs, weight: fromBefore.weight }];
+  if (split.cellsAlreadyThere !== 'present-and-removed') return [];
+  // Taking them out was a look like any other: its misses stand.
+  const { alpha, beta } = setup.missRate ?? widePrior;
+  const missed = (swarmCellsAtSplit.value / cellsPerColony.value) * (alpha / (alpha + beta));
+  const youngest = split.atMs - developmentMs(lowEnd(swarmCellAgeDays));
+  const oldest = split.atMs - developmentMs(highEnd(swarmCellAgeDays));
+  return spreadOut(oldest, youngest, missed);
 }
 
 /** Every wave in which cells can have been started. */
@@ -70,16 +86,33 @@ function wavesOf(state: IntroductionState): readonly Wave[] {
   ];
 }
 
+/** Looks of one day, or within a visit across midnight, are one look: what the first passed over, the second does too. */
+function visits({ looks, setup }: IntroductionState): readonly LookFound[] {
+  const merged: LookFound[] = [];
+  for (const look of looks.complete) {
+    const found = { atMs: look.atMs, cells: livingCells(look), emerged: look.cells.emerged };
+    const last = merged.at(-1);
+    const same =
+      last !== undefined &&
+      (look.atMs - last.atMs < oneVisit || dayNumber(last.atMs, look.atMs, setup.timeZone) === 0);
+    if (!same) merged.push(found);
+    else {
+      merged[merged.length - 1] = {
+        atMs: last.atMs,
+        cells: last.cells + found.cells,
+        emerged: Math.max(last.emerged, found.emerged),
+      };
+    }
+  }
+  return merged;
+}
+
 /** What the posterior of missed cells rests on, from the log. */
 export function cellRecord(state: IntroductionState): CellRecord {
   const tested = lastOf(state.testFrames.filter((frame) => frame.answer === 'no-queen'));
   return {
     waves: wavesOf(state),
-    looks: state.looks.complete.map((look) => ({
-      atMs: look.atMs,
-      cells: livingCells(look),
-      emerged: look.cells.emerged,
-    })),
+    looks: visits(state),
     missRate: state.setup.missRate ?? widePrior,
     ...(tested ? { noVirginAtMs: tested.inMs } : {}),
   };

@@ -266,6 +266,13 @@ function shownQueenless(
     return { queenless: 'shown', queenlessWhy: 'bees started queen cells on the test frame' };
   }
   const split = ofKind(facts, 'split-made')[0];
+  if (!split && setup.carried?.queenMayBeOut && oldQueenRemoved(facts).length === 0) {
+    return {
+      queenless: 'contradicted',
+      queenlessWhy:
+        'the queen of the introduction before was let out, and that she was not found does not show that she is gone',
+    };
+  }
   if (split && split.fact.oldQueen !== 'not-seen') {
     return { queenless: 'shown', queenlessWhy: 'the old queen was seen and is in the parent colony' };
   }

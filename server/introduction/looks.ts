@@ -1,6 +1,10 @@
 /** Looks for queen cells: which were complete, what they found, what they left standing. */
+import { msPerHour } from '../biology/duration.ts';
 import { lastOf, type EffectiveFact } from './effective-facts.ts';
 import type { CellCounts, YoungestBrood } from './facts.ts';
+
+/** Facts within one visit belong together. */
+export const oneVisit = 6 * msPerHour;
 
 export interface CellLook {
   readonly atMs: number;

@@ -32,6 +32,8 @@ export interface PlanStep {
   readonly targetMs: number;
   readonly latestMs: number;
   readonly done?: { readonly atMs: number; readonly factId: string };
+  /** Its gate forbids it now (`blocked-steps.ts`): by the headline of that answer. */
+  readonly blocked?: { readonly answer: 'wait' | 'stop'; readonly by: string; readonly untilMs?: number };
   readonly whatToDo: string;
   readonly whatToBring: readonly string[];
   readonly why: readonly Sentence[];

@@ -5,6 +5,7 @@ import {
   firstCutDay,
   firstVirginDays,
   handsOffDays,
+  lookAgainForQueenDays,
   pushInCageDays,
   secondLookAfterDays,
   splitBeforeArrivalDays,
@@ -151,6 +152,15 @@ export function lookAgainWindow(lookedMs: number, releasedMs: number, clock: Clo
   const targetMs = on(lookedMs, 4, clock);
   const latest = from(releasedMs, highEnd(eggsSeenAfterDays) + 1, clock) - 1;
   return { earliestMs: from(lookedMs, 3, clock), targetMs, latestMs: Math.max(latest, targetMs) };
+}
+
+/** A queen that was not found is looked for again. */
+export function searchAgainWindow(missedMs: number, clock: Clock): StepWindow {
+  return {
+    earliestMs: from(missedMs, lowEnd(lookAgainForQueenDays), clock),
+    targetMs: on(missedMs, lookAgainForQueenDays.value, clock),
+    latestMs: from(missedMs, highEnd(lookAgainForQueenDays) + 1, clock) - 1,
+  };
 }
 
 export function sealedBroodWindow(firstEggsMs: number, clock: Clock): StepWindow {

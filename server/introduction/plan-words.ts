@@ -106,5 +106,14 @@ const underMesh: Readonly<Partial<Record<PlanKind, Words>>> = {
   ),
 };
 
-export const stepWords = (kind: PlanKind, method: IntroductionMethod): Words =>
-  (method === 'push-in-cage' ? underMesh[kind] : undefined) ?? byKind[kind];
+const searchAgain = words(
+  'Look again for the queen',
+  'looked-for-queen',
+  'Look for her and for eggs again, on every frame: she was not found, which does not mean that she is gone.',
+);
+
+/** `notFound`: the last looks did not find her. */
+export const stepWords = (kind: PlanKind, method: IntroductionMethod, notFound = false): Words =>
+  (notFound && kind === 'look-again' ? searchAgain : undefined) ??
+  (method === 'push-in-cage' ? underMesh[kind] : undefined) ??
+  byKind[kind];

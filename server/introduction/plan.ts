@@ -3,7 +3,7 @@
  * time, so a fact that is logged moves everything after it; ids stay the same.
  */
 import type { Sentence } from '../words/phrase.ts';
-import { cutsAreSure } from './gates/sure-cuts.ts';
+import { cutsAreSure, type SureCuts } from './gates/sure-cuts.ts';
 import { noEvidence } from './gates/gate.ts';
 import { dayNumber, startOfDayAfter } from './calendar.ts';
 import { lastOf, ofKind, type EffectiveFact } from './effective-facts.ts';
@@ -21,6 +21,7 @@ import {
   ownQueenWindow,
   openWindow,
   sealedBroodWindow,
+  searchAgainWindow,
   secondLookWindow,
   splitInstant,
   splitWindow,
@@ -28,7 +29,8 @@ import {
   type StepWindow,
 } from './plan-windows.ts';
 import type { IntroductionState } from './state.ts';
-import { testFramePlan } from './test-frame-plan.ts';
+import { mayBeOut } from './queen.ts';
+import { looksBeforeTestFrame, testFramePlan } from './test-frame-plan.ts';
 
 export type { PlanOptions, PlanStep } from './plan-step.ts';
 
@@ -52,7 +54,7 @@ const latest = (state: IntroductionState, kind: FactKind): EffectiveFact | undef
 function beforeRelease(
   state: IntroductionState,
   splitMs: number,
-  options: PlanOptions,
+  sure: SureCuts | null,
   clock: Clock,
 ): Draft[] {
   const { looks, evidence, nowMs } = state;
@@ -60,7 +62,7 @@ function beforeRelease(
   const queenlessMs = evidence.queenlessSince.earliestMs ?? splitMs;
   const cut = late(cutWindow(lastEggMs, queenlessMs, clock), nowMs, clock);
   const second = late(secondLookWindow(looks.firstLate?.atMs ?? cut.targetMs, clock), nowMs, clock);
-  const extra = oneMoreLook(state, options, clock);
+  const extra = oneMoreLook(state, sure, clock);
   const lastLookMs = extra?.targetMs ?? looks.second?.atMs ?? second.targetMs;
   const cutAtMs = looks.firstLate?.atMs ?? cut.targetMs;
   return [
@@ -84,11 +86,13 @@ function beforeRelease(
 /** A laying queen of one's own: every cell is cut on the day on which she is let out. */
 function beforeOwnQueen(state: IntroductionState, splitMs: number, clock: Clock): Draft[] {
   const { looks, queen, setup, nowMs } = state;
-  const window = late(
-    ownQueenWindow(splitMs, queen.inCageSinceMs ?? setup.expectedQueenMs ?? null, clock),
-    nowMs,
-    clock,
-  );
+  const mesh = setup.method === 'push-in-cage';
+  const inSince = queen.inCageSinceMs ?? setup.expectedQueenMs ?? null;
+  const hanging = ownQueenWindow(splitMs, inSince, clock);
+  const letOut = mesh
+    ? openWindow(splitMs, queen.inCageSinceMs ?? hanging.targetMs, null, true, clock)
+    : hanging;
+  const window = late(letOut, nowMs, clock);
   const last = lastOf(looks.complete);
   const lookedToday = last && dayNumber(last.atMs, nowMs, setup.timeZone) === 0;
   const openMs = lookedToday ? last.atMs : window.targetMs;
@@ -99,7 +103,7 @@ function beforeOwnQueen(state: IntroductionState, splitMs: number, clock: Clock)
       done: lookDone(lookedToday || queen.releasedAtMs !== null ? (last ?? null) : null),
       why: ['A laying queen of your own needs every cell cut on the day on which she is let out.'],
     },
-    ...cageSteps(state, { fromMs: splitMs, hangMs: openMs, openMs }, clock),
+    ...cageSteps(state, { fromMs: splitMs, hangMs: mesh ? hanging.targetMs : openMs, openMs }, clock),
   ];
 }
 
@@ -115,9 +119,10 @@ function cageSteps(state: IntroductionState, { fromMs, hangMs, openMs }: CageDay
   const hang = late(hangWindow(fromMs, hangMs, queen.cageHungAtMs ?? queenMs, openMs, clock), nowMs, clock);
   const hungMs = queen.inCageSinceMs ?? hang.targetMs;
   const own = setup.startingPoint === 'own-laying-queen';
-  const open = own
-    ? { ...hang, earliestMs: openMs, targetMs: Math.max(openMs, hungMs) }
-    : openWindow(openMs, hungMs, queenMs, setup.method === 'push-in-cage', clock);
+  const open =
+    own && setup.method !== 'push-in-cage'
+      ? { ...hang, earliestMs: openMs, targetMs: Math.max(openMs, hungMs) }
+      : openWindow(openMs, hungMs, queenMs, setup.method === 'push-in-cage', clock);
   const release = setup.method === 'push-in-cage' ? 'cage-taken-out' : 'candy-opened';
   return [
     {
@@ -137,14 +142,14 @@ function cageSteps(state: IntroductionState, { fromMs, hangMs, openMs }: CageDay
   ];
 }
 
-function oneMoreLook(state: IntroductionState, options: PlanOptions, clock: Clock): Draft | null {
+/** The chance that a cell was missed, where the release waits for it. */
+function chanceMissed(state: IntroductionState, { chanceLimit: limit }: PlanOptions): SureCuts | null {
   if (state.queen.releasedAtMs !== null || state.looks.second === null) return null;
-  const limit = options.chanceLimit;
-  const sure = cutsAreSure(
-    state,
-    limit === undefined ? noEvidence : { ...noEvidence, chanceLimit: limit },
-    state.nowMs,
-  );
+  const evidence = limit === undefined ? noEvidence : { ...noEvidence, chanceLimit: limit };
+  return cutsAreSure(state, evidence, state.nowMs);
+}
+
+function oneMoreLook(state: IntroductionState, sure: SureCuts | null, clock: Clock): Draft | null {
   if (!sure?.oneMoreLook) return null;
   const lastLookMs = lastOf(state.looks.complete)?.atMs ?? state.nowMs;
   return {
@@ -152,6 +157,20 @@ function oneMoreLook(state: IntroductionState, options: PlanOptions, clock: Cloc
     kind: 'one-more-look',
     why: [sure.bar.reason.text],
   };
+}
+
+/** She was not found: again after some days. After two looks a test frame tells (`test-frame-plan.ts`). */
+function searchPlan(state: IntroductionState, clock: Clock): Draft[] {
+  const { notFoundAtMs } = state.queen;
+  const last = lastOf(notFoundAtMs);
+  if (last === undefined || notFoundAtMs.length >= looksBeforeTestFrame) return [];
+  return [
+    {
+      ...late(searchAgainWindow(last, clock), state.nowMs, clock),
+      kind: 'look-again',
+      why: ['She was not found. Not finding a queen is not losing her: a second look often does.'],
+    },
+  ];
 }
 
 /** Hands off, then the queen, her eggs, and her sealed brood. */
@@ -168,7 +187,7 @@ function afterRelease(state: IntroductionState, releasedMs: number, clock: Clock
     },
   ];
   const last = lastOf(looked);
-  if (last && firstEggsAtMs === null && state.queen.where !== 'gone') {
+  if (last && firstEggsAtMs === null && mayBeOut(state.queen) && state.queen.notFoundAtMs.length === 0) {
     drafts.push({
       ...late(lookAgainWindow(last.atMs, releasedMs, clock), state.nowMs, clock),
       kind: 'look-again',
@@ -185,9 +204,13 @@ function afterRelease(state: IntroductionState, releasedMs: number, clock: Clock
   return drafts;
 }
 
-function toStep({ setup }: IntroductionState, draft: Draft): PlanStep {
+function toStep({ setup, queen }: IntroductionState, draft: Draft): PlanStep {
   const { kind, earliestMs, targetMs, latestMs, why, done, clashes = [] } = draft;
-  const { label, logAs, whatToDo, whatToBring } = stepWords(kind, setup.method);
+  const { label, logAs, whatToDo, whatToBring } = stepWords(
+    kind,
+    setup.method,
+    queen.notFoundAtMs.length > 0,
+  );
   // Named one by one: spread together they take longer than the whole rest of the plan.
   const step = {
     id: `${setup.id}:${kind}`,
@@ -258,7 +281,8 @@ function planOf(state: IntroductionState, options: PlanOptions): Planned {
   const splitMs = splitInstant(state, clock);
   if (splitMs === null) return { options, fromMs: state.nowMs, untilMs: state.nowMs, plan: [] };
   const own = setup.startingPoint === 'own-laying-queen';
-  const before = own ? beforeOwnQueen(state, splitMs, clock) : beforeRelease(state, splitMs, options, clock);
+  const sure = own ? null : chanceMissed(state, options);
+  const before = own ? beforeOwnQueen(state, splitMs, clock) : beforeRelease(state, splitMs, sure, clock);
   const openAtMs =
     queen.releasedAtMs ?? before.find((draft) => draft.kind === 'open-candy')?.targetMs ?? splitMs;
   const drafts: Draft[] = [
@@ -272,8 +296,9 @@ function planOf(state: IntroductionState, options: PlanOptions): Planned {
           },
         ]
       : []),
-    ...testFramePlan(state, clock),
+    ...testFramePlan(state, clock, sure?.testFrame ? sure.bar.reason.text : null),
     ...before,
+    ...searchPlan(state, clock),
     ...afterRelease(state, openAtMs, clock),
   ];
   const over = outcome !== null || queen.where === 'gone';

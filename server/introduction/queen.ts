@@ -1,6 +1,7 @@
 /** The queen that is being introduced: where she is, and since when. */
 import type { EffectiveFact } from './effective-facts.ts';
 import type { IntroductionMethod } from './facts.ts';
+import { testFrames, type TestFrame } from './test-frames.ts';
 
 export interface QueenState {
   readonly queenId: string | null;
@@ -16,6 +17,10 @@ export interface QueenState {
   readonly firstEggsAtMs: number | null;
   readonly sealedWorkerBroodAtMs: number | null;
   readonly deadAtMs: number | null;
+  /** Looks that did not find a queen that was let out, nor her eggs, since she or they were last seen. */
+  readonly notFoundAtMs: readonly number[];
+  /** An earlier queen was let out, and nothing shows that she is gone. */
+  readonly earlierMayBeOut: boolean;
 }
 
 const nowhere: QueenState = {
@@ -29,7 +34,19 @@ const nowhere: QueenState = {
   firstEggsAtMs: null,
   sealedWorkerBroodAtMs: null,
   deadAtMs: null,
+  notFoundAtMs: [],
+  earlierMayBeOut: false,
 };
+
+/** Let out, and neither dead, taken away nor shown to be gone. */
+export const mayBeOut = ({ where, releasedAtMs }: QueenState): boolean =>
+  releasedAtMs !== null && (where === 'released' || where === 'seen-loose');
+
+/** What stays of the queens before when another one comes: the first may be out still. */
+function another(queen: QueenState, queenId: string): QueenState {
+  const earlierMayBeOut = queen.earlierMayBeOut || (mayBeOut(queen) && queen.queenId !== queenId);
+  return { ...nowhere, earlierMayBeOut, notFoundAtMs: earlierMayBeOut ? queen.notFoundAtMs : [] };
+}
 
 const released = (queen: QueenState, atMs: number): QueenState => ({
   ...queen,
@@ -55,12 +72,14 @@ function looked(
   // Out of a cage that nobody opened: she is loose all the same.
   const releasedAtMs = queen.releasedAtMs ?? (queen.where === 'in-cage' && seen.cageEmpty ? atMs : null);
   const out = releasedAtMs !== null;
-  const gone = out && seen.cageEmpty && !seen.queenSeen && !seen.eggsSeen;
+  const found = seen.queenSeen || fertile;
+  const missed = (out || queen.earlierMayBeOut) && seen.cageEmpty && !seen.queenSeen && !seen.eggsSeen;
   const whereNow = (): QueenState['where'] => {
     if (stillCaged) return 'in-cage';
     if (seen.queenSeen) return 'seen-loose';
     if (queen.where === 'dead') return 'dead';
-    return gone ? 'gone' : out ? 'released' : queen.where;
+    if (queen.where === 'gone') return fertile ? 'released' : 'gone';
+    return out ? 'released' : queen.where;
   };
   return {
     ...queen,
@@ -70,17 +89,43 @@ function looked(
     lastSeenAtMs: seen.queenSeen ? atMs : queen.lastSeenAtMs,
     firstEggsAtMs: queen.firstEggsAtMs ?? (fertile && out ? atMs : null),
     sealedWorkerBroodAtMs: queen.sealedWorkerBroodAtMs ?? (seen.sealedWorkerBroodSeen ? atMs : null),
+    notFoundAtMs: found ? [] : missed ? [...queen.notFoundAtMs, atMs] : queen.notFoundAtMs,
   };
 }
 
-function step(queen: QueenState, { atMs, fact }: EffectiveFact, method: IntroductionMethod): QueenState {
+/** Cells on a test frame, put in after she was not found, conclude it. */
+function concluded(queen: QueenState, frame: TestFrame | undefined): QueenState {
+  const [firstMissed] = queen.notFoundAtMs;
+  if (frame?.answer !== 'no-queen' || firstMissed === undefined || frame.inMs < firstMissed) return queen;
+  return {
+    ...queen,
+    where: mayBeOut(queen) ? 'gone' : queen.where,
+    notFoundAtMs: [],
+    earlierMayBeOut: false,
+  };
+}
+
+interface Known {
+  readonly method: IntroductionMethod;
+  readonly frames: readonly TestFrame[];
+}
+
+function step(queen: QueenState, { atMs, fact }: EffectiveFact, { method, frames }: Known): QueenState {
   switch (fact.kind) {
     case 'queen-arrived':
-      if (fact.condition === 'dead') return { ...dead(queen, atMs), queenId: fact.queenId };
-      return { ...nowhere, queenId: fact.queenId, where: 'arrived', arrivedAtMs: atMs, lastSeenAtMs: atMs };
+      if (fact.condition === 'dead') {
+        return { ...dead(another(queen, fact.queenId), atMs), queenId: fact.queenId };
+      }
+      return {
+        ...another(queen, fact.queenId),
+        queenId: fact.queenId,
+        where: 'arrived',
+        arrivedAtMs: atMs,
+        lastSeenAtMs: atMs,
+      };
     case 'cage-hung': {
       const hung: QueenState = {
-        ...(queen.queenId === fact.queenId ? queen : nowhere),
+        ...(queen.queenId === fact.queenId ? queen : another(queen, fact.queenId)),
         queenId: fact.queenId,
         where: 'in-cage',
         cageHungAtMs: atMs,
@@ -103,6 +148,13 @@ function step(queen: QueenState, { atMs, fact }: EffectiveFact, method: Introduc
       return released(queen, atMs);
     case 'looked-for-queen':
       return looked(queen, atMs, fact);
+    case 'brood-frame-taken':
+      return concluded(
+        queen,
+        frames.find((frame) => frame.outMs === atMs),
+      );
+    case 'queen-removed':
+      return fact.which === 'old-queen' ? { ...queen, earlierMayBeOut: false } : queen;
     case 'balled':
       return fact.rescued ? { ...queen, where: 'taken-out', inCageSinceMs: null } : dead(queen, atMs);
     case 'queen-dead':
@@ -112,5 +164,7 @@ function step(queen: QueenState, { atMs, fact }: EffectiveFact, method: Introduc
   }
 }
 
-export const foldQueen = (facts: readonly EffectiveFact[], method: IntroductionMethod): QueenState =>
-  facts.reduce((queen, fact) => step(queen, fact, method), nowhere);
+export function foldQueen(facts: readonly EffectiveFact[], method: IntroductionMethod): QueenState {
+  const known = { method, frames: testFrames(facts) };
+  return facts.reduce((queen, fact) => step(queen, fact, known), nowhere);
+}

@@ -1,5 +1,6 @@
 /** What is fixed when an introduction is opened, apart from its log. */
 import type { IntroductionMethod, StartingPoint } from './facts.ts';
+import type { Signs } from './signs.ts';
 
 /** An instant that evidence bounds on both sides; null where it sets no bound. */
 export interface Interval {
@@ -13,6 +14,10 @@ export interface Interval {
 export interface CarriedEvidence {
   readonly lastFertileEgg: Interval;
   readonly queenlessSince: Interval;
+  /** The queen before was let out, and nothing shows that she is gone. */
+  readonly queenMayBeOut?: boolean;
+  /** Signs of laying workers, and a balling, stand for the next queen too. */
+  readonly signs?: Pick<Signs, 'layingWorkers' | 'balledAtMs'>;
 }
 
 /** Beta prior on the share of standing cells that a complete look on this farm misses. */

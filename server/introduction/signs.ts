@@ -67,4 +67,6 @@ function note(signs: Signs, { atMs, fact }: EffectiveFact): Signs {
   }
 }
 
-export const foldSigns = (facts: readonly EffectiveFact[]): Signs => facts.reduce(note, nothing);
+/** `carried`: what the introduction before left standing in the same nuc. */
+export const foldSigns = (facts: readonly EffectiveFact[], carried?: Partial<Signs>): Signs =>
+  facts.reduce(note, { ...nothing, ...carried });

@@ -112,7 +112,13 @@ interface Told {
 function toldBy(setup: IntroductionSetup, facts: readonly EffectiveFact[]): Told {
   const queen = foldQueen(facts, setup.method);
   const evidence = gatherEvidence(setup, facts, queen.releasedAtMs);
-  const windows = deriveWindows(evidence.lastFertileEgg, evidence.queenlessSince, setup.timeZone);
+  const hopeless = setup.startingPoint === 'hopelessly-queenless';
+  const windows = deriveWindows(
+    evidence.lastFertileEgg,
+    evidence.queenlessSince,
+    setup.timeZone,
+    hopeless ? (facts[0]?.atMs ?? setup.openedAtMs) : null,
+  );
   const looks = sortLooks(cellLooks(facts), windows, setup.timeZone);
   const split = ofKind(facts, 'split-made')[0];
   const outcome = lastOf(ofKind(facts, 'outcome'));
@@ -127,7 +133,7 @@ function toldBy(setup: IntroductionSetup, facts: readonly EffectiveFact[]): Told
     looks,
     testFrames: testFrames(facts),
     queen,
-    signs: foldSigns(facts),
+    signs: foldSigns(facts, split ? undefined : setup.carried?.signs),
     contradictions: [...evidence.contradictions, ...queenContradictions(facts)],
     outcome: outcome ? { outcome: outcome.fact.outcome, atMs: outcome.atMs } : null,
     lastVisitAtMs: lastOf(facts.filter((f) => visits.has(f.fact.kind)))?.atMs ?? null,

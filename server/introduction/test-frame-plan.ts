@@ -1,4 +1,5 @@
 /** A test frame, suggested where only it can tell whether a queen of some kind is in the box. */
+import type { Sentence } from '../words/phrase.ts';
 import { testFrameDays, highEnd, lowEnd } from '../biology/figures.ts';
 import { lastOf, ofKind } from './effective-facts.ts';
 import { late, nextVisit, type Clock, type StepWindow } from './plan-windows.ts';
@@ -7,14 +8,19 @@ import type { IntroductionState } from './state.ts';
 
 interface TestFrameDraft extends StepWindow {
   readonly kind: 'test-frame-in' | 'test-frame-out';
-  readonly why: readonly string[];
+  readonly why: readonly Sentence[];
   readonly done?: { readonly atMs: number; readonly factId: string };
 }
+
+/** Looks that must have missed her before a test frame is worth its trouble. */
+export const looksBeforeTestFrame = 2;
 
 /** Why a test frame is worth its trouble now; null where nothing is unclear. */
 function testFrameWanted(state: IntroductionState): string | null {
   const { virgin, evidence, queen, outcome, day0Ms, signs } = state;
-  if (day0Ms === null || outcome || queen.releasedAtMs !== null || signs.layingWorkers) return null;
+  if (day0Ms === null || outcome || signs.layingWorkers) return null;
+  if (queen.notFoundAtMs.length >= looksBeforeTestFrame) return 'She was not found by two looks, days apart.';
+  if (queen.releasedAtMs !== null) return null;
   if (virgin.loose === 'possible' && virgin.settledBy !== null)
     return `A virgin may be loose: ${virgin.why}.`;
   if (evidence.queenless === 'contradicted') return `A queen may be there: ${evidence.queenlessWhy}.`;
@@ -28,8 +34,13 @@ const outWindow = (inMs: number, clock: Clock): StepWindow => ({
   latestMs: startOfDayAfter(inMs, highEnd(testFrameDays) + 1, clock.timeZone) - 1,
 });
 
-export function testFramePlan(state: IntroductionState, clock: Clock): readonly TestFrameDraft[] {
-  const wanted = testFrameWanted(state);
+/** `because`: why the gate asks for one, beside what the log alone tells. */
+export function testFramePlan(
+  state: IntroductionState,
+  clock: Clock,
+  because: Sentence | null = null,
+): readonly TestFrameDraft[] {
+  const wanted = testFrameWanted(state) ?? because;
   if (!wanted) return [];
   const last = lastOf(state.testFrames);
   if (last?.answer === 'still-in') {

@@ -5,11 +5,11 @@
  * each other faster than that, none can have emerged unseen. Where they did not, her cell may have been
  * torn down since, and only a virgin that is found or a test frame settles it.
  */
-import { developmentMs, msPerHour } from '../biology/duration.ts';
+import { developmentMs } from '../biology/duration.ts';
 import { firstVirginDays, rearableLimitDays, shortestCellDays, highEnd, lowEnd } from '../biology/figures.ts';
 import { dayNumber } from './calendar.ts';
 import { ofKind, type EffectiveFact } from './effective-facts.ts';
-import { leavesNoCell, type CellLook } from './looks.ts';
+import { leavesNoCell, oneVisit, type CellLook } from './looks.ts';
 import type { Interval, IntroductionSetup } from './setup.ts';
 import { testFrames } from './test-frames.ts';
 
@@ -35,8 +35,6 @@ interface Rearable {
 const rearableFor = developmentMs(highEnd(rearableLimitDays));
 const shortest = developmentMs(lowEnd(shortestCellDays));
 const firstDelay = developmentMs(lowEnd(firstVirginDays)) - shortest;
-/** Facts within one visit: a look and a frame put in belong together. */
-const oneVisit = 6 * msPerHour;
 
 function rearableSpans(facts: readonly EffectiveFact[], egg: Interval): readonly Rearable[] {
   const spans: Rearable[] = [];
@@ -72,6 +70,12 @@ interface Chain {
   virginFreeMs: number | null;
   why: string;
   seen: boolean;
+  /** Emerged shells since no virgin was last loose; a cut takes the shells down, a look counts them again. */
+  shells: number;
+  /** Those that still hung after the last look. */
+  hanging: number;
+  /** Virgins taken away since then. */
+  taken: number;
 }
 
 type Event =
@@ -90,6 +94,8 @@ function events(facts: readonly EffectiveFact[], looks: readonly CellLook[]): re
   return list.sort((a, b) => a.atMs - b.atMs || a.order - b.order);
 }
 
+const noneOut = { seen: false, shells: 0, hanging: 0, taken: 0 };
+
 /** What stood when the bees were left without a queen. */
 function startOfChain(
   setup: IntroductionSetup,
@@ -98,7 +104,7 @@ function startOfChain(
 ): Chain {
   const split = ofKind(facts, 'split-made')[0];
   if (!split) {
-    return { cellFreeMs: null, virginFreeMs: null, seen: false, why: 'how old the cells are is not known' };
+    return { ...noneOut, cellFreeMs: null, virginFreeMs: null, why: 'how old the cells are is not known' };
   }
   const { cellsAlreadyThere, oldQueen } = split.fact;
   const lookedThatDay = looks.some(
@@ -118,16 +124,19 @@ function startOfChain(
         : 'the old queen was not seen at the split';
   return clean
     ? {
+        ...noneOut,
         cellFreeMs: split.atMs,
         virginFreeMs: split.atMs,
-        seen: false,
         why: 'no queen cell stood at the split',
       }
-    : { cellFreeMs: null, virginFreeMs: null, seen: false, why };
+    : { ...noneOut, cellFreeMs: null, virginFreeMs: null, why };
 }
 
 function afterLook(chain: Chain, look: CellLook, spans: readonly Rearable[]): void {
-  if (look.virginSeen || look.cells.emerged > 0) {
+  const { emerged } = look.cells;
+  chain.shells += Math.max(0, emerged - chain.hanging);
+  chain.hanging = look.cut ? 0 : Math.max(chain.hanging, emerged);
+  if (look.virginSeen || emerged > 0) {
     chain.virginFreeMs = null;
     // One that was seen is not gone because a later look found only the shell that she left.
     chain.seen ||= look.virginSeen;
@@ -143,6 +152,17 @@ function afterLook(chain: Chain, look: CellLook, spans: readonly Rearable[]): vo
   if (leavesNoCell(look)) chain.cellFreeMs = look.atMs;
 }
 
+/** As many virgins may be out as emerged shells were found: taking one away settles one. */
+function afterRemoval(chain: Chain, atMs: number): void {
+  chain.taken += 1;
+  const left = chain.shells - chain.taken;
+  chain.seen = false;
+  if (left > 0) {
+    chain.virginFreeMs = null;
+    chain.why = `${String(chain.shells)} emerged cells were found, ${String(chain.taken)} taken away: ${String(left)} more ${left === 1 ? 'virgin' : 'virgins'} may be out`;
+  } else if (chain.cellFreeMs !== null) Object.assign(chain, noneOut, { virginFreeMs: atMs });
+}
+
 /** The risk at any instant at which no other fact than these has happened. */
 export function virginRiskOf(
   setup: IntroductionSetup,
@@ -155,10 +175,8 @@ export function virginRiskOf(
   const cellsFromBefore = chain.cellFreeMs === null;
   for (const event of events(facts, looks)) {
     if (event.what === 'look') afterLook(chain, event.look, spans);
-    else if (chain.cellFreeMs !== null) {
-      chain.virginFreeMs = event.atMs;
-      chain.seen = false;
-    }
+    else if (event.what === 'removed') afterRemoval(chain, event.atMs);
+    else if (chain.cellFreeMs !== null) Object.assign(chain, noneOut, { virginFreeMs: event.atMs });
   }
   const { cellFreeMs, virginFreeMs } = chain;
   const from = virginFreeMs === null || cellFreeMs === null ? null : earliestEmergence(cellFreeMs, spans);

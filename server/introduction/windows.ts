@@ -45,7 +45,13 @@ const after = (atMs: number | null, days: number): number | null =>
 const span = (fromMs: number | null, untilMs: number | null): Span | null =>
   fromMs === null || untilMs === null ? null : { fromMs, untilMs };
 
-export function deriveWindows(egg: Interval, queenless: Interval, timeZone: string): Windows {
+/** `hopelessFromMs`: it was found without young brood then, so that nobody knows since when: workers may lay already. */
+export function deriveWindows(
+  egg: Interval,
+  queenless: Interval,
+  timeZone: string,
+  hopelessFromMs: number | null = null,
+): Windows {
   const { latestMs } = egg;
   const sinceMs = queenless.earliestMs ?? egg.earliestMs;
   return {
@@ -58,8 +64,10 @@ export function deriveWindows(egg: Interval, queenless: Interval, timeZone: stri
     ),
     openBroodUntilMs: after(latestMs, openBroodUntilDays.value),
     sealedBroodUntilMs: after(latestMs, workerEmergesDays.value),
-    layingWorkersWatchFromMs: after(sinceMs, layingWorkersWatchDays.value),
-    layingWorkersLikelyFromMs: after(sinceMs, layingWorkersLikelyDays.value),
+    layingWorkersWatchFromMs: after(sinceMs, layingWorkersWatchDays.value) ?? hopelessFromMs,
+    layingWorkersLikelyFromMs:
+      after(sinceMs, layingWorkersLikelyDays.value) ??
+      after(hopelessFromMs, layingWorkersLikelyDays.value - layingWorkersWatchDays.value),
     eggsOutOfTimeFromMs: after(latestMs, highEnd(eggStageDays)),
   };
 }

@@ -1,6 +1,6 @@
 /** Conditions that more than one gate asks for. */
-import { layingWorkersWatchDays } from '../../biology/figures.ts';
-import { dayNumber } from '../calendar.ts';
+import { calmAfterBallingDays, layingWorkersWatchDays } from '../../biology/figures.ts';
+import { dayNumber, startOfDayAfter } from '../calendar.ts';
 import type { IntroductionState } from '../state.ts';
 import { cite, holds, notKnown, stops, waits, type Bar } from './gate.ts';
 
@@ -28,9 +28,18 @@ export function queenlessness({ evidence }: IntroductionState): Bar {
 /** A look for signs of laying workers counts for this many calendar days once they are likely. */
 const signsLast = 3;
 
-/** Laying workers, and bees that bite at the cage. */
-export function hiveSigns({ signs, windows, setup }: IntroductionState, nowMs: number): readonly Bar[] {
-  const bars: Bar[] = [];
+/** Another queen would meet the one that was let out before her. */
+export function earlierQueenOut({ queen }: IntroductionState): Bar | null {
+  return queen.earlierMayBeOut
+    ? stops(
+        'An earlier queen may be out',
+        'A queen was let out before, and that she was not found does not show that she is gone: look again after four to five days, then give a test frame.',
+      )
+    : null;
+}
+
+/** Signs of laying workers, and a look for them once they are likely; null before. */
+export function layingWorkers({ signs, windows, setup }: IntroductionState, nowMs: number): Bar | null {
   const watchFrom = windows.layingWorkersWatchFromMs;
   const looked = signs.lookedForLayingWorkersAtMs;
   const figure = cite('days without a queen', layingWorkersWatchDays);
@@ -39,22 +48,57 @@ export function hiveSigns({ signs, windows, setup }: IntroductionState, nowMs: n
       signs.layingWorkers.what === 'several-eggs-a-cell'
         ? 'Several eggs in a cell'
         : 'Drone brood in worker cells';
-    bars.push(stops('Laying workers', `${what}: workers are laying, and they kill a queen.`));
-  } else if (watchFrom !== null && nowMs >= watchFrom) {
-    const fresh = looked !== null && dayNumber(looked, nowMs, setup.timeZone) <= signsLast;
-    bars.push(
-      fresh
-        ? holds('No sign of laying workers at the last look.', figure)
-        : waits(
-            'Look for laying workers first',
-            'So long without a queen, workers may lay: look for several eggs a cell and drone brood in worker cells.',
-            undefined,
-            figure,
-          ),
+    return stops('Laying workers', `${what}. Workers are laying, and they kill a queen.`);
+  }
+  if (watchFrom === null || nowMs < watchFrom) return null;
+  const fresh = looked !== null && dayNumber(looked, nowMs, setup.timeZone) <= signsLast;
+  return fresh
+    ? holds('No sign of laying workers at the last look.', figure)
+    : waits(
+        'Look for laying workers first',
+        'So long without a queen, workers may lay: look for several eggs a cell and drone brood in worker cells, the signs of laying workers.',
+        undefined,
+        figure,
+      );
+}
+
+/** Laying workers, a queen that was balled, and bees that bite at the cage. */
+export const hiveSigns = (state: IntroductionState, nowMs: number): readonly Bar[] =>
+  [layingWorkers(state, nowMs), afterBalling(state, nowMs), temper(state.signs)].filter(
+    (bar) => bar !== null,
+  );
+
+/** A balling stands until its cause was looked for and the bees were calm at the cage some days later. */
+function afterBalling({ signs, looks, setup }: IntroductionState, nowMs: number): Bar | null {
+  const { balledAtMs, atTheCage } = signs;
+  if (balledAtMs === null) return null;
+  const figure = cite('days to calm bees after a balling', calmAfterBallingDays);
+  const searched = looks.all.some(
+    (look) => look.complete && dayNumber(balledAtMs, look.atMs, setup.timeZone) >= 0,
+  );
+  if (!searched) {
+    return stops(
+      'She was balled',
+      'A queen was balled, and nobody has looked for the cause: look on every frame, bees shaken off, for a cell and a virgin.',
     );
   }
-  bars.push(temper(signs));
-  return bars;
+  const fromMs = startOfDayAfter(balledAtMs, calmAfterBallingDays.value, setup.timeZone);
+  if (nowMs < fromMs) {
+    return waits(
+      'She was balled',
+      'A queen was balled: watch the bees on the cage again after some days.',
+      fromMs,
+      figure,
+    );
+  }
+  return atTheCage !== null && atTheCage.atMs >= fromMs && atTheCage.what !== 'biting'
+    ? holds('Days after the balling the bees were calm at the cage.', figure)
+    : waits(
+        'Watch the bees on the cage first',
+        'A queen was balled, and no calm bees at the cage are logged since these days have passed.',
+        undefined,
+        figure,
+      );
 }
 
 function temper(signs: IntroductionState['signs']): Bar {

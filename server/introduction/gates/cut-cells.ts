@@ -39,6 +39,9 @@ function lateEnough(state: IntroductionState, nowMs: number): Bar {
       dayAfter,
     );
   }
+  if (setup.startingPoint === 'own-laying-queen') {
+    return holds('A laying queen of your own needs every cell cut on the day on which she is let out.');
+  }
   if (looks.firstLate) return holds('Cells were cut; another look finds what was missed.');
   const from = windows.lateCutFromMs;
   if (from === null) {

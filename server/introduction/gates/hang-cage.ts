@@ -1,7 +1,7 @@
 /** May the caged queen be hung, candy end closed? From the day of the split on, where no other queen is. */
 import { framesForIntroduction, queenColdC, lowEnd } from '../../biology/figures.ts';
 import type { IntroductionState } from '../state.ts';
-import { notClosed, queenlessness } from './common-bars.ts';
+import { earlierQueenOut, layingWorkers, notClosed, queenlessness } from './common-bars.ts';
 import {
   cite,
   decide,
@@ -30,24 +30,26 @@ function queenAtHand({ queen }: IntroductionState): Bar {
         'The queen is dead',
         'The queen for this nuc is logged as dead: log the next one when she arrives.',
       );
+    case 'gone':
+      return waits(
+        'The queen is gone',
+        'The queen that was let out is shown to be gone: log the next one when she arrives.',
+      );
     case 'not-here':
       return notKnown('No queen is logged as arrived.');
     case 'arrived':
     case 'taken-out':
-    case 'gone':
       return holds('A queen is at hand.');
   }
 }
 
 function noFreeQueen(state: IntroductionState): Bar {
   const { virgin } = state;
-  if (state.evidence.queenless === 'not-shown')
-    return notKnown(`Not shown to be queenless: ${state.evidence.queenlessWhy}.`);
   if (virgin.loose === 'seen')
     return stops('A virgin is in the box', 'A virgin was seen and is not logged as taken away.');
-  if (state.signs.layingWorkers)
-    return stops('Laying workers', 'Workers are laying: a queen hung here is bitten through the mesh.');
-  return queenlessness(state);
+  return state.evidence.queenless === 'not-shown'
+    ? notKnown(`Not shown to be queenless: ${state.evidence.queenlessWhy}.`)
+    : queenlessness(state);
 }
 
 function strong({ strength }: GateEvidence, state: IntroductionState): Bar {
@@ -90,7 +92,9 @@ export function mayHangCage(state: IntroductionState, evidence: GateEvidence, no
     notClosed(state),
     planned,
     queenAtHand(state),
+    earlierQueenOut(state),
     noFreeQueen(state),
+    layingWorkers(state, nowMs),
     strong(evidence, state),
     warm(evidence),
     notKnown(

@@ -1,7 +1,8 @@
 /** May the nuc be opened to look for the queen? Never before three full days, a week is better. */
 import { say } from '../../words/phrase.ts';
-import { handsOffDays, lowEnd } from '../../biology/figures.ts';
+import { handsOffDays, lookAgainForQueenDays, lowEnd } from '../../biology/figures.ts';
 import { addDays, startOfDayAfter } from '../calendar.ts';
+import { lastOf } from '../effective-facts.ts';
 import type { IntroductionState } from '../state.ts';
 import { notClosed } from './common-bars.ts';
 import {
@@ -19,6 +20,19 @@ import { withOverride } from './override.ts';
 
 function handsOff({ queen, setup }: IntroductionState, evidence: GateEvidence, nowMs: number): Bar {
   const { releasedAtMs } = queen;
+  const missedMs = lastOf(queen.notFoundAtMs);
+  if (missedMs !== undefined) {
+    const again = cite('days to the next look', lookAgainForQueenDays);
+    const from = startOfDayAfter(missedMs, lookAgainForQueenDays.value, setup.timeZone);
+    return nowMs >= from
+      ? holds('Days have passed since she was not found.', again)
+      : waits(
+          'She was not found: look again after some days',
+          'Not finding a queen is not losing her: leave the nuc shut for four to five days, then look again.',
+          from,
+          again,
+        );
+  }
   if (releasedAtMs === null)
     return waits(
       setup.method === 'push-in-cage' ? 'The mesh is on her' : 'The candy is not open yet',

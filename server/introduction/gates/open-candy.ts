@@ -28,7 +28,7 @@ import {
   type Gate,
   type GateEvidence,
 } from './gate.ts';
-import { hiveSigns, notClosed, queenlessness } from './common-bars.ts';
+import { earlierQueenOut, hiveSigns, notClosed, queenlessness } from './common-bars.ts';
 import { cutsAreSure } from './sure-cuts.ts';
 import { withOverride } from './override.ts';
 
@@ -45,7 +45,6 @@ function queenInCage({ queen, setup }: IntroductionState, nowMs: number): Bar {
   if (queen.inCageSinceMs === null) {
     return waits('No queen hangs in the nuc', 'No caged queen is logged as hanging in this nuc.');
   }
-  if (setup.startingPoint === 'own-laying-queen') return holds('The queen hangs in her cage.');
   if (setup.method === 'push-in-cage') {
     const from = startOfDayAfter(queen.inCageSinceMs, lowEnd(pushInCageDays), setup.timeZone);
     const figure = cite('days under the mesh', pushInCageDays);
@@ -58,6 +57,7 @@ function queenInCage({ queen, setup }: IntroductionState, nowMs: number): Bar {
           figure,
         );
   }
+  if (setup.startingPoint === 'own-laying-queen') return holds('The queen hangs in her cage.');
   const from = queen.inCageSinceMs + cagedBeforeOpeningHours.value * msPerHour;
   const figure = cite('hours in the cage', cagedBeforeOpeningHours);
   return nowMs >= from
@@ -212,6 +212,7 @@ export function mayOpenCandy(state: IntroductionState, evidence: GateEvidence, n
   const bars = [
     notClosed(state),
     queenInCage(state, nowMs),
+    earlierQueenOut(state),
     queenlessness(state),
     ...(own
       ? [cutJustBefore(state, nowMs), oneLookOnly]

@@ -31,6 +31,8 @@ export interface SureCuts {
   readonly bar: Bar;
   readonly chance: number;
   readonly oneMoreLook: OneMoreLook | null;
+  /** No look for cells settles it, a test frame does. */
+  readonly testFrame?: boolean;
 }
 
 /** Null before the second late look: until then the dates decide. */
@@ -68,9 +70,23 @@ export function cutsAreSure(
     chanceIfNothingFound: ahead.chanceIfNothingFound,
     chanceOfFinding: ahead.chanceOfFinding,
   };
-  const text =
-    `Chance that a dangerous cell was missed: ${percent(chance)} (${found}); over ${percent(limit)}. ` +
-    `One more look on every frame brings it to ${percent(ahead.chanceIfNothingFound)} when it finds nothing.`;
+  const swarmCells = state.split?.cellsAlreadyThere === 'present-and-removed';
+  const swarm = swarmCells
+    ? ' Swarm cells stood at the split, and taking them out misses some, as every look does.'
+    : '';
+  const over = `Chance that a dangerous cell was missed: ${percent(chance)} (${found}); over ${percent(limit)}.${swarm} `;
+  const then = percent(ahead.chanceIfNothingFound);
+  // The virgin of a swarm cell may be out by now: no look for cells finds her, a test frame tells.
+  if (swarmCells && ahead.chanceIfNothingFound > limit) {
+    const text = `${over}One more look on every frame brings it only to ${then} when it finds nothing: a test frame tells whether a virgin is out.`;
+    return {
+      bar: waits('A test frame first', text, undefined, figure),
+      chance,
+      oneMoreLook: null,
+      testFrame: true,
+    };
+  }
+  const text = `${over}One more look on every frame brings it to ${then} when it finds nothing.`;
   return {
     bar: waits('One more look first', text, nowMs < fromMs ? fromMs : undefined, figure),
     chance,

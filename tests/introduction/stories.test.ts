@@ -1,0 +1,90 @@
+/** Every story in `stories/`: the answer that the diary must get on the days it names. */
+import { readdirSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { blockedSteps } from '../../server/introduction/blocked-steps.ts';
+import { startOfDayAfter } from '../../server/introduction/calendar.ts';
+import { carryOver } from '../../server/introduction/carry-over.ts';
+import { mayCutCells } from '../../server/introduction/gates/cut-cells.ts';
+import { noEvidence } from '../../server/introduction/gates/gate.ts';
+import { mayHangCage } from '../../server/introduction/gates/hang-cage.ts';
+import { mayLookForQueen } from '../../server/introduction/gates/look-for-queen.ts';
+import { mayOpenCandy } from '../../server/introduction/gates/open-candy.ts';
+import { planIntroduction } from '../../server/introduction/plan.ts';
+import { foldIntroduction, type IntroductionState } from '../../server/introduction/state.ts';
+import { at, logOf, setupOf, zone } from './support/field-log.ts';
+import type { Expected, Question, Story, When } from './support/story.ts';
+
+const gates = {
+  'cut the cells': mayCutCells,
+  'hang the cage': mayHangCage,
+  'let her out': mayOpenCandy,
+  'look for her': mayLookForQueen,
+} satisfies Record<Question, unknown>;
+
+function instant(when: When): number {
+  const [, day, hour, minute] = /^day (\d+), (\d+):(\d+)$/.exec(when) ?? [];
+  return at(Number(day), Number(hour) + Number(minute) / 60);
+}
+
+function stateOn(story: Story, on: When): IntroductionState {
+  const entriesOf = (diary: Story['diary']) => diary.map(([when, what]) => [instant(when), what] as const);
+  const { before } = story;
+  const carried =
+    before &&
+    carryOver(
+      foldIntroduction(
+        setupOf({ ...before.setup, id: 'intro-before' }),
+        logOf(entriesOf(before.diary), 'intro-before'),
+        instant(before.diary.at(-1)?.[0] ?? on),
+      ),
+    );
+  return foldIntroduction(
+    setupOf({ ...story.setup, ...(carried && { carried }) }),
+    logOf(entriesOf(story.diary)),
+    instant(on),
+  );
+}
+
+function check(story: Story, expected: Expected): void {
+  const nowMs = instant(expected.on);
+  const state = stateOn(story, expected.on);
+  const asked = Object.keys(expected.may ?? {}) as Question[];
+  const answers = asked.map((question) => gates[question](state, noEvidence, nowMs));
+  const said = answers.map(({ answer }, i) => [asked[i], answer]);
+  const why = answers.flatMap((answer) => [answer.headline, ...answer.reasons.map(({ text }) => text)]);
+  expect(Object.fromEntries(said), why.join('\n')).toEqual(expected.may ?? {});
+  if (expected.says !== undefined) expect(why.join('\n')).toContain(expected.says);
+  if (expected.stage !== undefined) expect(state.stage).toBe(expected.stage);
+  const tomorrowMs = startOfDayAfter(nowMs, 1, zone);
+  const ofGates = Object.values(gates).map((may) => may(state, noEvidence, nowMs));
+  const come = blockedSteps(planIntroduction(state), ofGates, nowMs, zone).filter(
+    ({ done, targetMs }) => !done && targetMs < tomorrowMs,
+  );
+  const due = come.filter(({ blocked }) => !blocked).map(({ label }) => label);
+  const blocked = come.filter((step) => step.blocked).map(({ label }) => label);
+  expect(due).toEqual(expect.arrayContaining([...(expected.due ?? [])]));
+  expect(due.filter((label) => expected.notDue?.some((not) => not === label))).toEqual([]);
+  expect(blocked).toEqual(expect.arrayContaining([...(expected.blocked ?? [])]));
+}
+
+const folder = new URL('stories/', import.meta.url);
+const files = readdirSync(folder).filter((name) => name.endsWith('.ts'));
+const stories = await Promise.all(
+  files.map(
+    async (file) => [file, ((await import(new URL(file, folder).href)) as { story: Story }).story] as const,
+  ),
+);
+
+it('there are stories, and no two of one name', () => {
+  expect(stories.length).toBeGreaterThan(5);
+  expect(new Set(stories.map(([, { name }]) => name)).size).toBe(stories.length);
+});
+
+describe.each(stories)('%s', (_, story) => {
+  it.each(story.expect.map((expected) => [expected.on, expected] as const))(
+    `${story.name}: %s`,
+    (_on, expected) => {
+      check(story, expected);
+    },
+  );
+});
