@@ -6,6 +6,7 @@ import {
   startedAgainShare,
   swarmCellAgeDays,
   swarmCellsAtSplit,
+  tornDownShare,
   highEnd,
   lowEnd,
 } from '../biology/figures.ts';
@@ -56,7 +57,8 @@ function wavesBefore({ split, virgin, setup }: IntroductionState): readonly Wave
   const missed = (swarmCellsAtSplit.value / cellsPerColony.value) * (alpha / (alpha + beta));
   const youngest = split.atMs - developmentMs(lowEnd(swarmCellAgeDays));
   const oldest = split.atMs - developmentMs(highEnd(swarmCellAgeDays));
-  return spreadOut(oldest, youngest, missed);
+  // Bees tear down emergency cells, hardly those of a swarm.
+  return spreadOut(oldest, youngest, missed / (1 - tornDownShare.value));
 }
 
 /** Every wave in which cells can have been started. */

@@ -46,14 +46,18 @@ describe('what is seen of her', () => {
   const candy: Entries = [...cut, [at(7, 10.5), facts.hung()]];
   const where = (entries: Entries, nowMs: number) => stateAt(entries, nowMs).queen;
 
-  it('a cage still with her in it leaves her caged; nobody in it, no queen and no eggs: gone', () => {
+  it('a cage still with her in it leaves her caged; nobody in it, no queen and no eggs: not found', () => {
     const still = facts.looked({ cageEmpty: false, queenSeen: false, eggsSeen: false });
     expect(where([...candy, [at(12), still]], at(13))).toMatchObject({
       where: 'in-cage',
       inCageSinceMs: at(7, 10.5),
     });
     const gone = facts.looked({ queenSeen: false, eggsSeen: false });
-    expect(where([...candy, [at(12), gone]], at(13))).toMatchObject({ where: 'gone', inCageSinceMs: null });
+    expect(where([...candy, [at(12), gone]], at(13))).toMatchObject({
+      where: 'released',
+      inCageSinceMs: null,
+      notFoundAtMs: [at(12)],
+    });
   });
 
   it('a candy end that was hung open lets her out by itself; dead in the cage is dead', () => {

@@ -32,7 +32,7 @@ export const queensAndSigns: readonly CaseHistory[] = [
       { day: 3, hour: 10, fact: facts.inspection({ youngestBrood: 'eggs', beesShakenOff: false }) },
       ...usual.slice(1),
     ],
-    gates: [{ day: 10, hour: 11, gate: 'open-candy', answer: 'go' }],
+    gates: [{ day: 10, hour: 11, gate: 'open-candy', answer: 'wait', says: 'A test frame first' }],
     contradictions: [],
   },
   {
@@ -154,9 +154,9 @@ export const queensAndSigns: readonly CaseHistory[] = [
         }),
       },
     ],
-    gates: [{ day: 17, hour: 11, gate: 'look-for-queen', answer: 'go' }],
-    stage: [{ day: 17, hour: 11, stage: 'failed' }],
-    plan: { day: 17, hour: 11, days: {} },
+    gates: [{ day: 17, hour: 11, gate: 'look-for-queen', answer: 'wait', untilDay: 21 }],
+    stage: [{ day: 17, hour: 11, stage: 'check-due' }],
+    plan: { day: 17, hour: 11, days: { 'look-again': 21, 'check-sealed-brood': 27 } },
   },
   {
     name: 'queen seen but no eggs on day 14',
