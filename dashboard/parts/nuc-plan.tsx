@@ -22,7 +22,9 @@ export function NucPlan({ one, zone }: { one: NucDetail; zone: string }) {
           <li key={step.id} class={step.state}>
             <p>
               <b>{date(step.target)}</b> {step.label ?? step.whatToDo}{' '}
-              <span class="state">{visitStateWords[step.state]}</span>
+              <span class="state">
+                {step.blockedBy === undefined ? visitStateWords[step.state] : `blocked: ${step.blockedBy}`}
+              </span>
             </p>
             {step.state !== 'done' && (
               <p class="soft">

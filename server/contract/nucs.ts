@@ -90,6 +90,10 @@ export const planStepSchema = z.object({
   target: isoTime,
   latest: isoTime,
   state: z.enum(['done', 'planned', 'due', 'overdue']),
+  blockedBy: z
+    .string()
+    .optional()
+    .describe('What forbids the step now; such a step is neither due nor overdue'),
   whatToDo: z.string(),
   whatToBring: z.array(z.string()),
   why: z.array(z.string()),

@@ -10,6 +10,7 @@ const dueAheadMs = 12 * 3_600_000;
 
 export function stepState(step: PlanStep, nowMs: number): PlanStepDto['state'] {
   if (step.done) return 'done';
+  if (step.blocked) return 'planned';
   if (nowMs > step.latestMs) return 'overdue';
   return nowMs >= Math.max(step.earliestMs, step.targetMs - dueAheadMs) ? 'due' : 'planned';
 }
@@ -32,6 +33,7 @@ export function stepToWire(
     target: iso(step.done?.atMs ?? step.targetMs),
     latest: iso(step.latestMs),
     state: stepState(step, nowMs),
+    ...(step.blocked ? { blockedBy: step.blocked.by } : {}),
     whatToDo: step.whatToDo,
     whatToBring: [...step.whatToBring],
     why: step.why.map((words) => inWords(words, display)),

@@ -9,6 +9,7 @@ import { foldIntroduction, type IntroductionState } from '../introduction/state.
 import { analyseNuc, type AnalysisCache, type AnalysisInput } from '../signals/analyse.ts';
 import type { BroodRegime, Forecast, NucSeries, NucSignals } from '../signals/types.ts';
 import type { Display } from '../words/phrase.ts';
+import { blockedSteps } from '../introduction/blocked-steps.ts';
 import { broodNow } from '../introduction/brood-now.ts';
 import { gateEvidence } from './gate-evidence.ts';
 import { knownEvents, movedAtMs } from './known-events.ts';
@@ -99,7 +100,10 @@ export function judge(
   choices: FarmChoices,
 ): NucAnalysis {
   let gates: readonly Gate[] | undefined;
-  const plan = state
+  let plan: readonly PlanStep[] | undefined;
+  const gatesNow = (): readonly Gate[] =>
+    (gates ??= gatesOf(state, gateEvidence(signals, choices.chanceLimit), nowMs));
+  const steps = state
     ? planIntroduction(state, { unavailable: choices.unavailableDates, chanceLimit: choices.chanceLimit })
     : [];
   return {
@@ -109,9 +113,12 @@ export function judge(
     signals,
     // Sentences that most looks of the rules need none of.
     get gates() {
-      return (gates ??= gatesOf(state, gateEvidence(signals, choices.chanceLimit), nowMs));
+      return gatesNow();
     },
-    plan,
+    get plan() {
+      return (plan ??=
+        steps.length === 0 ? steps : blockedSteps(steps, gatesNow(), nowMs, context.site.timeZone));
+    },
     display: { ...choices.units, timeZone: context.site.timeZone },
   };
 }

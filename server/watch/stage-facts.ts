@@ -59,7 +59,7 @@ const isCaged = ({ queen, stage }: IntroductionState): boolean =>
   queen.inCageSinceMs !== null && ruleStage[stage] === 'queenless';
 
 export const plannedVisits = (plan: readonly PlanStep[]): PlannedVisit[] =>
-  plan.map(({ id, kind, label, earliestMs, targetMs, latestMs, done }) => ({
+  plan.map(({ id, kind, label, earliestMs, targetMs, latestMs, done, blocked }) => ({
     id,
     kind,
     whatToDo: label,
@@ -67,4 +67,5 @@ export const plannedVisits = (plan: readonly PlanStep[]): PlannedVisit[] =>
     targetMs,
     latestMs,
     done: done !== undefined,
+    ...(blocked ? { blockedBy: blocked.by } : {}),
   }));

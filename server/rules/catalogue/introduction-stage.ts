@@ -16,9 +16,11 @@ export const isUnderWay = (stage: StageFacts | null): stage is StageFacts =>
 export const isBeforeRelease = (stage: StageFacts | null): stage is StageFacts =>
   isUnderWay(stage) && stage.candyOpenedAtMs === null;
 
-/** Steps that need somebody at the nuc and are not done, the nearest first. The queen comes by herself. */
+/** Steps that somebody may make at the nuc, not done and not blocked, the nearest first. The queen comes by herself. */
 export const visitsOf = (plan: readonly PlannedVisit[]): PlannedVisit[] =>
-  plan.filter(({ done, kind }) => !done && kind !== 'queen-arrives').sort((a, b) => a.targetMs - b.targetMs);
+  plan
+    .filter(({ done, kind, blockedBy }) => !done && blockedBy === undefined && kind !== 'queen-arrives')
+    .sort((a, b) => a.targetMs - b.targetMs);
 
 /** The next step of a kind that is not done. */
 export const nextStep = (plan: readonly PlannedVisit[], kind: string): PlannedVisit | undefined =>

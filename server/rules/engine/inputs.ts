@@ -66,6 +66,8 @@ export interface PlannedVisit {
   readonly targetMs: number;
   readonly latestMs: number;
   readonly done: boolean;
+  /** What forbids it now: the headline of its gate. */
+  readonly blockedBy?: string;
 }
 
 /** One figure of a nuc against the band of its batch at the same day. */
