@@ -150,7 +150,7 @@ test('10,000 hostile payloads: no throw, only finite numbers, an answer for each
     { numRuns: sized(1500, 10_000), seed: 20260514 },
   );
   // The generator reaches beyond the first doors.
-  expect(understood).toBeGreaterThan(200);
+  expect(understood).toBeGreaterThan(sized(20, 200));
 });
 
 const quiet = { numRuns: sized(300, 1000), seed: 7 };

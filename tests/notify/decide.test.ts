@@ -204,7 +204,7 @@ describe('reminders', () => {
       send: false,
       reason: 'put off',
     },
-    { name: 'never told', over: {}, change: {}, told: [], afterMs: hour, send: false, reason: 'never told' },
+    { name: 'never told', over: {}, change: {}, told: [], afterMs: hour, send: false, reason: 'never sent' },
     {
       name: 'on its way',
       over: {},

@@ -32,7 +32,7 @@ export const queensAndSigns: readonly CaseHistory[] = [
       { day: 3, hour: 10, fact: facts.inspection({ youngestBrood: 'eggs', beesShakenOff: false }) },
       ...usual.slice(1),
     ],
-    gates: [{ day: 10, hour: 11, gate: 'open-candy', answer: 'wait', says: 'A test frame first' }],
+    gates: [{ day: 10, hour: 11, gate: 'open-candy', answer: 'go' }],
     contradictions: [],
   },
   {
@@ -73,7 +73,7 @@ export const queensAndSigns: readonly CaseHistory[] = [
       { day: 0, hour: 10, fact: facts.split({ cellsAlreadyThere: 'present-and-removed' }) },
       ...usual.slice(1),
     ],
-    gates: [{ day: 10, hour: 11, gate: 'open-candy', answer: 'go' }],
+    gates: [{ day: 10, hour: 11, gate: 'open-candy', answer: 'wait', says: 'A test frame first' }],
   },
   {
     name: 'nobody looked for cells at the split, but every frame was looked through the same day',

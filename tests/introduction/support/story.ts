@@ -1,7 +1,7 @@
 /** A story as a keeper's diary tells it: how the nuc began, what was written down on which day, and the answer expected on given days. */
 import type { FactPayload } from '../../../server/introduction/facts.ts';
 import type { IntroductionSetup } from '../../../server/introduction/state.ts';
-import { cells, facts } from './field-log.ts';
+import { facts } from './field-log.ts';
 
 /** `day 7, 10:30` on the site's clock; day 0 is 1 May. */
 export type When = `day ${number}, ${number}:${number}`;
@@ -49,7 +49,7 @@ export interface Story {
   readonly expect: readonly Expected[];
 }
 
-export { cells, facts as wrote };
+export { facts as wrote };
 
 /** Split on day 0, cells cut on day 7 and the cage hung, looked through on day 10. */
 export const usualCourse: Diary = [
