@@ -100,6 +100,27 @@ describe('a colony that fails', () => {
     });
     expect(verdict(failing, 11, 'broodless').state).toBe('no');
   });
+  it('is not ended by a hot day, only by a regulated one', () => {
+    const hot = (n: number): BroodDay => ({
+      ...loose(n),
+      medianC: 34.4,
+      minC: 32,
+      maxC: 39,
+      spreadC: 4.5,
+      shareInBand: 0.4,
+    });
+    const after = [...failing, hot(11)];
+    expect(verdict(after, 12)).toMatchObject({ state: 'failing', since: date(9) });
+    // In band on average for a warm day, and yet it swings: not ended either. Just under both limits: ended.
+    const edge = (spreadC: number, shareInBand: number): BroodDay => ({ ...hot(12), spreadC, shareInBand });
+    expect(verdict([...after, edge(2.5, 0.6)], 13).state).toBe('failing');
+    expect(verdict([...after, edge(2.4, 0.59)], 13).state).toBe('failing');
+    expect(verdict([...after, edge(2.4, 0.6)], 13).state).toBe('no');
+  });
+  it('is not excused by a visit at which the probe read warmer', () => {
+    const jump = { atMs: 0, date: date(9), fromC: 29, toC: 34.6, explainedBy: visitAt(0) };
+    expect(verdict(failing, 11, 'open-brood', [jump]).state).toBe('failing');
+  });
   it('is also a nest that sinks without swinging', () => {
     const sunk = (n: number): BroodDay => ({ ...steady(n), medianC: 30, minC: 29.5, shareInBand: 0 });
     expect(verdict([...days(1, 8, steady), ...days(9, 10, sunk)], 11).state).toBe('failing');

@@ -91,34 +91,41 @@ function lost(day: BroodDay, usual: Usual): boolean {
   return swings || sunk;
 }
 
+/** A day that ends a failing: in band for most of it, and steady. A single hot day lifts the median and swings on. */
+const isRegulated = (day: BroodDay): boolean => day.shareInBand >= 0.6 && day.spreadC < 2.5;
+
 /** Middle of the regulated days before a day; null with too few of them. */
 function usualBefore(full: readonly BroodDay[], index: number): Usual | null {
-  const before = full
-    .slice(Math.max(0, index - baselineDays), index)
-    .filter((day) => day.shareInBand >= 0.6 && day.spreadC < 2.5);
+  const before = full.slice(Math.max(0, index - baselineDays), index).filter(isRegulated);
   if (before.length < regulatedDays) return null;
   const mean = (of: (day: BroodDay) => number): number =>
     before.reduce((sum, day) => sum + of(day), 0) / before.length;
   return { medianC: mean((day) => day.medianC), spreadC: mean((day) => day.spreadC) };
 }
 
-/** The unbroken run of lost days up to the newest, with what was usual before it. */
-function lostRun(full: readonly BroodDay[]): { run: readonly BroodDay[]; usual: Usual | null } {
-  let start = full.length;
-  let usual: Usual | null = null;
-  while (start > 0) {
-    const day = full[start - 1] as BroodDay;
-    const before = usualBefore(full, start - 1);
-    if (!lost(day, before ?? usual ?? { medianC: broodNestC.value, spreadC: 1.2 })) break;
-    usual = before ?? usual;
-    start -= 1;
+interface Failing {
+  readonly index: number;
+  readonly days: number;
+  readonly usual: Usual | null;
+}
+
+/** Days in a row that lost their regulation, with no regulated day since: where they began, and what was usual before. */
+function failingSince(full: readonly BroodDay[]): Failing | null {
+  let open: Failing | null = null;
+  let run = 0;
+  for (const [i, day] of full.entries()) {
+    if (isRegulated(day)) open = null;
+    const usual = usualBefore(full, i - run) ?? open?.usual ?? null;
+    run = lost(day, usual ?? { medianC: broodNestC.value, spreadC: 1.2 }) ? run + 1 : 0;
+    if (open === null && run >= failingDays) open = { index: i - run + 1, days: 0, usual };
   }
-  return { run: full.slice(start), usual };
+  return open && { ...open, days: full.length - open.index };
 }
 
 /**
  * A nest that was regulated for days and has not been for the two newest full ones, while its sensor goes on
- * reporting. A silent sensor, a broodless stage and a probe that was moved at a visit are not a failing.
+ * reporting; until a regulated day ends it. A silent sensor, a broodless stage and a probe that was moved out of the warm
+ * at a visit are not a failing.
  */
 export function colonyFailing(
   days: readonly BroodDay[],
@@ -135,11 +142,12 @@ export function colonyFailing(
       why: 'no brood temperature in the last days: a silent sensor says nothing about the colony',
     };
   }
-  const { run, usual } = lostRun(full);
-  const first = run[0];
-  if (!first || run.length < failingDays) return { state: 'no', since: null, why: 'the nest is regulated' };
+  const found = failingSince(full);
+  const first = found && full[found.index];
+  if (!first) return { state: 'no', since: null, why: 'the nest is regulated' };
+  const { usual } = found;
   if (usual === null) return { state: 'cannot-tell', since: null, why: 'it was not regulated before either' };
-  const before = full[full.length - run.length - 1];
+  const before = full[found.index - 1];
   if (!before || daysFrom(before.date, first.date) > 2) {
     return {
       state: 'cannot-tell',
@@ -147,7 +155,9 @@ export function colonyFailing(
       why: 'the readings broke off before it: the probe may lie elsewhere since',
     };
   }
-  const jump = jumps.find((j) => j.explainedBy && Math.abs(daysFrom(first.date, j.date)) <= 3);
+  const jump = jumps.find(
+    (j) => j.explainedBy && j.toC < j.fromC && Math.abs(daysFrom(first.date, j.date)) <= 3,
+  );
   if (jump)
     return {
       state: 'cannot-tell',
@@ -159,6 +169,6 @@ export function colonyFailing(
   return {
     state: 'failing',
     since: first.date,
-    why: say`${String(run.length)} days without regulation (now ${degC(newest.medianC)}, spread ${kelvin(newest.spreadC)}) after ${degC(usual.medianC)} held steadily`,
+    why: say`${String(found.days)} days without regulation (now ${degC(newest.medianC)}, spread ${kelvin(newest.spreadC)}) after ${degC(usual.medianC)} held steadily`,
   };
 }
