@@ -35,7 +35,7 @@ export interface WatchOptions {
 }
 
 /** First reading of each span of `everyMs`. */
-export function thinned({ atMs, value }: Series, everyMs: number): Series {
+function thinned({ atMs, value }: Series, everyMs: number): Series {
   const kept: number[] = [];
   for (let i = 0, last = -Infinity; i < atMs.length; i++) {
     const slot = Math.floor((atMs[i] as number) / everyMs);
@@ -49,7 +49,7 @@ export function thinned({ atMs, value }: Series, everyMs: number): Series {
   };
 }
 
-export function prepared(hive: WatchedHive, options: WatchOptions): WatchedHive {
+function prepared(hive: WatchedHive, options: WatchOptions): WatchedHive {
   const thin = (series: Series): Series => (options.everyMs ? thinned(series, options.everyMs) : series);
   const { broodC, outsideC, weightG } = hive.series;
   return {

@@ -111,11 +111,11 @@ interface Failing {
 
 /** Days in a row that lost their regulation, with no regulated day since: where they began, and what was usual before. */
 function failingSince(full: readonly BroodDay[]): Failing | null {
-  let open: Failing | null = null;
+  let open = null as Failing | null;
   let run = 0;
   for (const [i, day] of full.entries()) {
     if (isRegulated(day)) open = null;
-    const usual = usualBefore(full, i - run) ?? open?.usual ?? null;
+    const usual: Usual | null = usualBefore(full, i - run) ?? open?.usual ?? null;
     run = lost(day, usual ?? { medianC: broodNestC.value, spreadC: 1.2 }) ? run + 1 : 0;
     if (open === null && run >= failingDays) open = { index: i - run + 1, days: 0, usual };
   }
