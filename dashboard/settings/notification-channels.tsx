@@ -34,7 +34,7 @@ export function NotificationChannels() {
   return (
     <section class="card" aria-label="How you are told">
       <h2>How you are told</h2>
-      <ResourceView of={notificationChannels} what="the ways to tell">
+      <ResourceView of={notificationChannels} what="the notification channels">
         {(data) => (
           <>
             {data.items.length === 0 && (

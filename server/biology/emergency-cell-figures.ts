@@ -175,7 +175,7 @@ export const swarmCellAgeDays: Figure = {
   high: 10,
   unit: 'd',
   source:
-    'a cell stands from the hatching of its egg, day 3, to the queen, day 16, less the days until the first starts of our wave',
+    'from the days of a queen: the cell is drawn from day 3 on, when the egg hatches, and the queen emerges on day 16',
   basis: 'derived',
 };
 
