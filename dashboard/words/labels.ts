@@ -31,6 +31,7 @@ export const startingPointWords: Readonly<Record<StartingPoint, string>> = {
   'queenless-with-cells': 'queenless, with cells',
   'hopelessly-queenless': 'queenless, nothing left to raise a queen from',
   'own-laying-queen': 'a laying queen moved from my own stock',
+  'requeened-in-place': 'requeened in place, the old queen found and taken',
 };
 export const methodWords: Readonly<Record<IntroductionMethod, string>> = {
   'candy-cage': 'cage with a candy plug',

@@ -27,6 +27,8 @@ export const startingPoints = [
   'queenless-with-cells',
   'hopelessly-queenless',
   'own-laying-queen',
+  /** Not split: the old queen was found in it and taken away. */
+  'requeened-in-place',
 ] as const;
 export type StartingPoint = (typeof startingPoints)[number];
 
