@@ -17,6 +17,7 @@ const commands: Readonly<Record<string, () => Promise<Command>>> = {
   restore: async () => (await import('./commands/restore.ts')).restoreCommand,
   user: async () => (await import('./commands/user.ts')).userCommand,
   replay: async () => (await import('./commands/replay.ts')).replayCommand,
+  advise: async () => (await import('./commands/advise.ts')).adviseCommand,
 };
 
 const [name = '--help', ...args] = process.argv.slice(2);

@@ -2,6 +2,7 @@
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { CommandRefused, type Command, type CommandContext } from '../../server/commands/command-line.ts';
+import { adviseCommand } from '../../server/commands/advise.ts';
 import { backupCommand } from '../../server/commands/backup.ts';
 import { checkCommand } from '../../server/commands/check.ts';
 import { replayCommand } from '../../server/commands/replay.ts';
@@ -24,6 +25,7 @@ const commands = [
   restoreCommand,
   userCommand,
   replayCommand,
+  adviseCommand,
 ];
 
 /** Runs a command in this process; `typed` answers a question for a password. */
