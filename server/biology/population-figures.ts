@@ -3,25 +3,8 @@ import type { Figure } from './figure.ts';
 
 const khoury = 'Khoury, Myerscough and Barron 2011, PLoS ONE 6:e18491';
 
-export const layingRatePerDay: Figure = {
-  value: 2000,
-  unit: 'eggs/d',
-  source: khoury,
-  basis: 'seen-quoted',
-};
-/** Half-saturation of brood care in the model, bees. */
-export const broodCareBees: Figure = { value: 27_000, unit: 'bees', source: khoury, basis: 'seen-quoted' };
 export const recruitmentPerDay: Figure = { value: 0.25, unit: '1/d', source: khoury, basis: 'seen-quoted' };
 export const socialInhibition: Figure = { value: 0.75, unit: '1/d', source: khoury, basis: 'seen-quoted' };
-export const foragerDeathPerDay: Figure = {
-  value: 0.24,
-  low: 0.1,
-  high: 0.355,
-  unit: '1/d',
-  source: khoury,
-  basis: 'seen-quoted',
-};
-
 /** Death of workers that do not fly, in a summer nuc. */
 export const houseBeeDeathPerDay: Figure = {
   value: 0.02,

@@ -6,7 +6,7 @@
  * each standing cell, and each shell, with the same unknown chance, with a beta prior. Thinned by the fates
  * of cells, the finds of the looks and the dangerous remainder are then independent Poisson counts, so the
  * mean is integrated in closed form and the miss rate on a grid. Method: Bayesian removal sampling; its
- * classical two-pass case is Seber and Le Cren 1967 (`two-pass-removal.ts`).
+ * classical two-pass case is Seber and Le Cren 1967 (`tests/published/two-pass-removal.ts`).
  */
 import { cellsPerColony, missedCellShare, virginNoticedShare } from '../biology/figures.ts';
 import { cellFates, type Fate, type Wave } from './cell-fates.ts';

@@ -5,7 +5,7 @@
  */
 import { describe, expect, it } from 'vitest';
 import { missEvidence, missRateFrom, standingCells } from '../../server/introduction/standing-cells.ts';
-import { twoPassRemoval } from '../../server/introduction/two-pass-removal.ts';
+import { twoPassRemoval } from './two-pass-removal.ts';
 
 it.each([
   {

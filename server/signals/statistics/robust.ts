@@ -87,15 +87,6 @@ export function quantiles(values: ArrayLike<number>, ...ps: number[]): number[] 
   return ps.map((p) => quantileSorted(ascending, p));
 }
 
-/** Modified z score, Iglewicz and Hoaglin 1993 as in NIST/SEMATECH 1.3.5.17: 0.6745 (x − median) / MAD. */
-export function modifiedZ(values: readonly number[]): number[] {
-  const centre = median(values);
-  const mad = medianDistance(values, centre);
-  return values.map((v) =>
-    mad === 0 ? (v === centre ? 0 : Math.sign(v - centre) * Infinity) : (0.6745 * (v - centre)) / mad,
-  );
-}
-
 /** Huber's weights for residuals in units of their spread; 1 within `cut`. */
 export const huberWeight = (z: number, cut = 1.345): number => (Math.abs(z) <= cut ? 1 : cut / Math.abs(z));
 

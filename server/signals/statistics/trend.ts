@@ -1,4 +1,4 @@
-/** Trend without a shape: Mann-Kendall's test and Sen's slope; and the running mean of hive weights. */
+/** Trend without a shape: Mann-Kendall's test and Sen's slope. */
 import { median } from './robust.ts';
 import { normalBelow } from './mixture.ts';
 
@@ -35,17 +35,4 @@ export function senSlope(values: readonly number[], x: readonly number[] = value
     }
   }
   return slopes.length === 0 ? NaN : median(slopes);
-}
-
-/**
- * Mean of the twelve values before, the value and the twelve after: the 25-hour running mean of hourly hive weights
- * (Meikle et al. 2005). NaN where the window does not fit.
- */
-export function runningMean25(hourly: readonly number[]): number[] {
-  return hourly.map((_, i) => {
-    if (i < 12 || i + 12 >= hourly.length) return NaN;
-    let sum = 0;
-    for (let j = i - 12; j <= i + 12; j++) sum += hourly[j] as number;
-    return sum / 25;
-  });
 }
