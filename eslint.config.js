@@ -68,8 +68,6 @@ export default tseslint.config(
       '@typescript-eslint/unbound-method': 'error',
     },
   },
-  // One long closure is left here.
-  { files: ['server/watch/**/*.ts'], rules: { 'max-lines-per-function': 'off' } },
   {
     files: ['dashboard/**/*.ts', 'dashboard/**/*.tsx'],
     plugins: { 'react-hooks': reactHooks },
