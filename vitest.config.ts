@@ -16,7 +16,8 @@ export default defineConfig({
   test: {
     // Native modules and real child processes: forks keep a crash to one worker.
     pool: 'forks',
-    maxWorkers: 2,
+    // One more than the cores that this is meant for: many tests wait for a server or a page.
+    maxWorkers: 3,
     sequence: { sequencer: SlowestFirst },
     setupFiles: ['tests/support/property-seed.ts'],
     // Against what hangs, not against what is slow: other work on the machine makes everything slower.

@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { attempt } from './attack.ts';
+import { full } from '../support/size.ts';
 import { attacks } from './attacks/index.ts';
 
 describe('attacks on the built server, small', () => {
-  it.each(attacks.map((attack) => ({ name: attack.name, attack })))(
+  it.each(attacks.filter(({ slow }) => full || !slow).map((attack) => ({ name: attack.name, attack })))(
     'withstands: $name',
     async ({ attack }) => {
       const { held, seen } = await attempt(attack, 'small');

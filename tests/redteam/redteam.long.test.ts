@@ -1,0 +1,2 @@
+/** The slow ones too. */
+import './redteam.test.ts';
