@@ -3,7 +3,7 @@ import { ageADay } from './adults.ts';
 import { chillIntervals } from './chill.ts';
 import type { Happening } from './happenings.ts';
 import { beesAtHome, boxMassG, startNuc, type NucState } from './nuc-state.ts';
-import { begin, stepFlight, stepHeat, stepHour, stepLosses } from './nuc-steps.ts';
+import { begin, stepFlight, stepHeat, stepHour, stepOthers } from './nuc-steps.ts';
 import type { Overlay } from './overlay.ts';
 import type { NucParameters } from './parameters.ts';
 import { minuteMs } from './place.ts';
@@ -30,6 +30,7 @@ export function liveThrough(
   const flying = rngFor(seed, 'flying');
   const hourly = rngFor(seed, 'hourly');
   const leaving = rngFor(seed, 'leaving');
+  const field = rngFor(seed, 'field');
   const setPoint = wander(rngFor(seed, 'set point'), 1, 90);
   const due = happeningsByMinute(timeline.happenings, weather.startMs);
   let flownH = 0;
@@ -40,8 +41,9 @@ export function liveThrough(
     for (const happening of due.get(i) ?? []) begin(nuc, happening, i);
     if (i > 0 && i % 60 === 0) stepHour(nuc, hourly, i);
     if (i > 0 && i % 1440 === 0) ageADay(nuc.adults);
+    if (i % 1440 === 0) nuc.fieldToday = Math.exp(p.nectarDaySpread * field.normal());
     stepFlight(nuc, flying, fly, flownH);
-    stepLosses(nuc, leaving, i, fly);
+    stepOthers(nuc, leaving, i, fly);
     const air = weather.airC[i] ?? 0;
     truth.heatW[i] = stepHeat(nuc, setPoint(), air, weather.radiationWm2[i] ?? 0, overlay.leak[i] ?? 1);
     truth.flightHours[i] = flownH;

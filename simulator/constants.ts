@@ -10,9 +10,6 @@ export const beesPerFrame = 1400;
 /** Cells of both sides of a deep comb. From memory: 3,300-3,500 a side. */
 export const cellsPerFrame = 6800;
 
-/** Flight begins about 12 °C and is free at 20 °C. Burrill & Dietz 1981, in the COLOSS BEEBOOK. */
-export const flightFreeC = 20;
-
 /** What a bee brings home. Meikle et al. 2018, PLoS ONE 13:e0197589. */
 export const loadG = 0.02;
 

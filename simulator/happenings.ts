@@ -14,7 +14,14 @@ export type Happening =
       readonly netG: number;
     }
   /** Put on or taken off without opening: feed, a stone on the lid. */
-  | { readonly kind: 'load-changed'; readonly atMs: number; readonly netG: number; readonly feed: boolean }
+  | {
+      readonly kind: 'load-changed';
+      readonly atMs: number;
+      readonly netG: number;
+      readonly feed: boolean;
+      /** Share of a feed that is water and dries off in the days after; none in candy. */
+      readonly waterShare?: number;
+    }
   /** Off the scale for some minutes, back with the scale's zero moved by `zeroG`. */
   | { readonly kind: 'lifted'; readonly atMs: number; readonly minutes: number; readonly zeroG: number }
   | { readonly kind: 'toppled'; readonly atMs: number; readonly untilMs: number }
@@ -26,6 +33,13 @@ export type Happening =
       readonly untilMs: number;
       /** Honey carried off an hour in full flight. */
       readonly gPerHour: number;
+    }
+  /** Bees of other colonies that fly in and stay. */
+  | {
+      readonly kind: 'drifted-in';
+      readonly atMs: number;
+      readonly untilMs: number;
+      readonly beesPerFlightHour: number;
     }
   | { readonly kind: 'queen-laying'; readonly atMs: number }
   | { readonly kind: 'laying-stopped'; readonly atMs: number };
@@ -40,6 +54,7 @@ export type TrueEventKind =
   | 'stolen'
   | 'absconded'
   | 'robbed'
+  | 'drifted-in'
   | 'cage-hung'
   | 'cells-cut'
   | 'candy-opened'

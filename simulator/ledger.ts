@@ -3,6 +3,7 @@
 export interface Ledger {
   nectarInG: number;
   broughtByKeeperG: number;
+  driftedInG: number;
   metabolisedG: number;
   breathedByBroodG: number;
   evaporatedG: number;
@@ -17,6 +18,7 @@ export interface Ledger {
 export const emptyLedger = (): Ledger => ({
   nectarInG: 0,
   broughtByKeeperG: 0,
+  driftedInG: 0,
   metabolisedG: 0,
   breathedByBroodG: 0,
   evaporatedG: 0,
@@ -30,6 +32,6 @@ export const emptyLedger = (): Ledger => ({
 
 /** Change of box and bees afield together that the account explains, g. */
 export function balanceG(ledger: Ledger): number {
-  const { nectarInG, broughtByKeeperG, ...gone } = ledger;
-  return nectarInG + broughtByKeeperG - Object.values(gone).reduce((sum, g) => sum + g, 0);
+  const { nectarInG, broughtByKeeperG, driftedInG, ...gone } = ledger;
+  return nectarInG + broughtByKeeperG + driftedInG - Object.values(gone).reduce((sum, g) => sum + g, 0);
 }

@@ -29,8 +29,11 @@ export interface NucState {
   chillCh: number;
   developedDays: number;
   flownH: number;
+  /** What the field gives today, as a share of the nuc's usual. */
+  fieldToday: number;
   layingSinceMin: number | null;
   robbing: { readonly untilMin: number; readonly gPerHour: number } | null;
+  driftingIn: { readonly untilMin: number; readonly beesPerFlightHour: number } | null;
   absconding: { readonly untilMin: number; readonly shareAMinute: number } | null;
   starved: boolean;
 }
@@ -60,8 +63,10 @@ export function startNuc(seed: number, p: NucParameters, outsideC: number): NucS
     chillCh: 0,
     developedDays: 0,
     flownH: 0,
+    fieldToday: 1,
     layingSinceMin: null,
     robbing: null,
+    driftingIn: null,
     absconding: null,
     starved: false,
   };

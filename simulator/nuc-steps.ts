@@ -19,7 +19,7 @@ export function stepFlight(nuc: NucState, rng: Rng, flight: number, flownH: numb
     nuc.ledger.driftedG += (nuc.old.stillHereG[before] ?? 0) - (nuc.old.stillHereG[nuc.old.gone] ?? 0);
   }
   const traffic = stepTraffic(rng, nuc.adults, flight, nuc.p.foragerDeathPerDay);
-  const nectarG = traffic.cameHome * loadG * nuc.p.nectarFlow;
+  const nectarG = traffic.cameHome * loadG * nuc.p.nectarFlow * nuc.fieldToday;
   nuc.storesG += nectarG * (1 - nectarWaterShare);
   nuc.nectarWaterG += nectarG * nectarWaterShare;
   nuc.ledger.nectarInG += nectarG;
@@ -58,13 +58,19 @@ export function stepHeat(
   return heatW;
 }
 
-/** Robbers at work and the mass departure under way. */
-export function stepLosses(nuc: NucState, rng: Rng, minute: number, flight: number): void {
+/** Robbers at work, strangers coming in, and the mass departure under way. */
+export function stepOthers(nuc: NucState, rng: Rng, minute: number, flight: number): void {
   if (nuc.robbing) {
     const goneG = Math.min(Math.max(0, nuc.storesG), (nuc.robbing.gPerHour * Math.min(1, 1.5 * flight)) / 60);
     nuc.storesG -= goneG;
     nuc.ledger.robbedG += goneG;
     if (minute >= nuc.robbing.untilMin) nuc.robbing = null;
+  }
+  if (nuc.driftingIn) {
+    const bees = flight > 0 ? rng.poisson((nuc.driftingIn.beesPerFlightHour * flight) / 60) : 0;
+    nuc.adults.foragersHome += bees;
+    nuc.ledger.driftedInG += bees * nuc.p.bodyG;
+    if (minute >= nuc.driftingIn.untilMin) nuc.driftingIn = null;
   }
   if (nuc.absconding) {
     leaveTogether(nuc, rng, nuc.absconding.shareAMinute);
@@ -120,13 +126,21 @@ export function begin(nuc: NucState, happening: Happening, minute: number): void
   switch (happening.kind) {
     case 'visit':
     case 'load-changed':
-      if (happening.kind === 'load-changed' && happening.feed) nuc.storesG += happening.netG;
-      else nuc.tareG += happening.netG;
+      if (happening.kind === 'load-changed' && happening.feed) {
+        const waterG = happening.netG * (happening.waterShare ?? 0);
+        nuc.nectarWaterG += waterG;
+        nuc.storesG += happening.netG - waterG;
+      } else nuc.tareG += happening.netG;
       nuc.ledger.broughtByKeeperG += happening.netG;
       return;
     case 'robbed': {
       const minutes = Math.round((happening.untilMs - happening.atMs) / 60_000);
       nuc.robbing = { untilMin: minute + minutes, gPerHour: happening.gPerHour };
+      return;
+    }
+    case 'drifted-in': {
+      const untilMin = minute + Math.round((happening.untilMs - happening.atMs) / 60_000);
+      nuc.driftingIn = { untilMin, beesPerFlightHour: happening.beesPerFlightHour };
       return;
     }
     case 'absconded': {

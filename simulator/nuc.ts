@@ -8,10 +8,11 @@ import {
   type PlaceReadings,
   type Sampling,
 } from './delivery.ts';
+import type { Happening } from './happenings.ts';
 import type { Place, SensorFault } from './faults.ts';
 import { flightActivity } from './flight.ts';
 import { overlayOf, type Overlay } from './overlay.ts';
-import { drawParameters, unseenRanges, usualRanges, type NucParameters } from './parameters.ts';
+import { drawParameters, settings, type NucParameters, type SettingName } from './parameters.ts';
 import { localHour, minuteMs, type SimPlace } from './place.ts';
 import {
   batteryDiesInDays,
@@ -24,7 +25,7 @@ import {
 import { rngFor, type Rng } from './random.ts';
 import { scaleReadingsKg } from './scale.ts';
 import { scenarios, type IntroductionDays, type ScenarioName } from './scenarios.ts';
-import { layOut, scenarioSpells, type Timeline } from './timeline.ts';
+import { layOut, scenarioSpells, withMore, type Timeline } from './timeline.ts';
 import type { Truth } from './truth.ts';
 import { partOf, simulateWeather, type Weather, type WeatherSpell } from './weather.ts';
 
@@ -32,8 +33,12 @@ export interface ScenarioOptions {
   /** Whole number; everything follows from it. */
   readonly seed: number;
   readonly scenario?: ScenarioName;
-  /** `unseen`: ranges that no estimator was tuned on. */
-  readonly setting?: 'usual' | 'unseen';
+  /** `unseen`: ranges that no estimator was tuned on; `practice`: splits of the size that keepers make. */
+  readonly setting?: SettingName;
+  /** Happenings beside those of the scenario: a feed, robbers, bees that drift in. */
+  readonly happenings?: readonly Happening[];
+  /** Places that have no sensor. */
+  readonly without?: readonly Place[];
   /** Days simulated from the split on; 20 by default. */
   readonly days?: number;
   readonly place?: SimPlace;
@@ -72,7 +77,7 @@ export interface SimulatedNuc {
 export function simulateNuc(options: ScenarioOptions): SimulatedNuc {
   const { seed, scenario = 'clean', days = 20 } = options;
   const changed = scenarios[scenario];
-  const ranges = { ...(options.setting === 'unseen' ? unseenRanges : usualRanges), ...changed.ranges };
+  const ranges = { ...settings[options.setting ?? 'usual'], ...changed.ranges };
   const p = drawParameters(rngFor(seed, 'parameters'), ranges, options.parameters);
   const place = options.place ?? drawPlace(rngFor(seed, 'place'), p.latDeg);
   const splitMs = options.splitMs ?? drawSplit(rngFor(seed, 'date'), place);
@@ -88,8 +93,11 @@ export function simulateNuc(options: ScenarioOptions): SimulatedNuc {
   const weather = options.weather
     ? partOf(options.weather, splitMs, minutes)
     : simulateWeather(seed, place, splitMs, minutes, sky, spells);
-  const flight = flightActivity(weather, p.flightThresholdC);
-  const timeline = layOut(rngFor(seed, 'timeline'), setting, weather, flight);
+  const flight = flightActivity(weather, p);
+  const timeline = withMore(
+    layOut(rngFor(seed, 'timeline'), setting, weather, flight),
+    options.happenings ?? [],
+  );
   const overlay = overlayOf(seed, timeline.happenings, splitMs, minutes);
   const lived = liveThrough(seed, p, weather, flight, timeline, overlay);
   const nights = gatewayNight(rngFor(seed, 'gateway'), scenario, splitMs, place);
@@ -178,7 +186,8 @@ function sense(
       faults: faults.filter((fault) => fault.place === what.place),
       ...more,
     };
-    return deliver(seed, sampling, values, connection, startMs);
+    const delivered = deliver(seed, sampling, values, connection, startMs);
+    return options.without?.includes(what.place) ? none(delivered) : delivered;
   };
   const temperature = { quantity: 'temperature', unit: 'Cel' } as const;
   const kilograms = scaleReadingsKg(seed, p, truth, weather, overlay);
@@ -207,6 +216,15 @@ function sense(
     ),
   };
 }
+
+const none = (readings: PlaceReadings): PlaceReadings => ({
+  ...readings,
+  takenAtMs: new Float64Array(0),
+  stampedAtMs: new Float64Array(0),
+  arrivedAtMs: new Float64Array(0),
+  value: new Float64Array(0),
+  copies: new Uint8Array(0),
+});
 
 /** The gateway is off for a night in that scenario; the readings are lost or come in a late batch. */
 function gatewayNight(rng: Rng, scenario: ScenarioName, startMs: number, place: SimPlace): Outage[] {

@@ -77,6 +77,7 @@ function apply(
     case 'load-changed':
     case 'absconded':
     case 'robbed':
+    case 'drifted-in':
     case 'queen-laying':
     case 'laying-stopped':
       return;

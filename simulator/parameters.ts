@@ -73,6 +73,13 @@ export const usualRanges = {
   /** Chance a day of a late batch, and of a reboot with a wrong clock. */
   lateBatchesPerDay: [0, 0.15],
   wrongClocksPerDay: [0, 0.03],
+  // Later additions stand last, so that all before them are drawn as they were.
+  /** Warmth at which nothing but light, rain and wind holds flight back, °C. */
+  flightFullC: [20, 20],
+  /** How much warmer the sun makes it for a bee at the entrance, K per W/m². */
+  flightSunKPerWm2: [0, 0],
+  /** How much one day's nectar differs from another's: standard deviation of its logarithm. */
+  nectarDaySpread: [0, 0],
 } as const satisfies Record<string, readonly [number, number]>;
 
 type ParameterName = keyof typeof usualRanges;
@@ -114,6 +121,28 @@ export const unseenRanges: Ranges = {
   outsideSunC: [0.3, 7],
   gapShare: [0.02, 0.14],
 };
+
+/**
+ * Splits as keepers make them: five to seven frames of bees, most of them with a third to more than half old foragers, a
+ * flow that differs from day to day by 15-20 g, and flight laws on either side of the usual one.
+ */
+export const practiceRanges: Ranges = {
+  ...usualRanges,
+  framesOfBees: [5, 7],
+  oldForagerShare: [0.35, 0.6],
+  framesOfOpenBrood: [0.8, 2],
+  framesOfSealedBrood: [1, 2.5],
+  storesG: [3000, 8000],
+  nectarFlow: [0.05, 0.5],
+  flightThresholdC: [10, 14],
+  flightFullC: [15, 21],
+  flightSunKPerWm2: [0, 0.004],
+  zeroWanderG: [2, 12],
+  nectarDaySpread: [0.3, 0.6],
+};
+
+export const settings = { usual: usualRanges, unseen: unseenRanges, practice: practiceRanges } as const;
+export type SettingName = keyof typeof settings;
 
 /** Draws one nuc's parameters in a fixed order, then lets `fixed` override. */
 export function drawParameters(rng: Rng, ranges: Ranges, fixed: Partial<NucParameters> = {}): NucParameters {

@@ -77,6 +77,24 @@ function undecidedLeftOut(draft: Draft, untilMs: number, candyMs: number): Draft
   };
 }
 
+/** The timeline with the happenings that the caller asks for, each with its true event. */
+export function withMore(timeline: Timeline, more: readonly Happening[]): Timeline {
+  if (more.length === 0) return timeline;
+  const events = more.flatMap((h): TrueEvent[] => {
+    if (h.kind === 'robbed' || h.kind === 'drifted-in')
+      return [{ atMs: h.atMs, untilMs: h.untilMs, kind: h.kind }];
+    if (h.kind !== 'load-changed') return [];
+    const note = h.feed ? { note: 'feed' } : {};
+    return [{ atMs: h.atMs, kind: h.netG > 0 ? 'added' : 'taken', sizeG: h.netG, ...note }];
+  });
+  const byTime = (a: { atMs: number }, b: { atMs: number }): number => a.atMs - b.atMs;
+  return {
+    ...timeline,
+    happenings: [...timeline.happenings, ...more].sort(byTime),
+    events: [...timeline.events, ...events].sort(byTime),
+  };
+}
+
 interface Draft {
   readonly happenings: Happening[];
   readonly events: TrueEvent[];

@@ -19,6 +19,8 @@ export interface NucSeries {
   readonly outsideC?: Series;
   readonly rainMm?: Series;
   readonly humidityPct?: Series;
+  /** Median change of the settled hives that stand on scales at the same place, g, where there are three or more. */
+  readonly settledG?: Series;
 }
 
 /** Where the nuc stands: dusk, dawn and calendar days come from this. */

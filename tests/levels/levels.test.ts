@@ -4,7 +4,8 @@
  */
 import { describe, expect, it } from 'vitest';
 import { chillVerdicts } from './chill-level.ts';
-import { driftCases } from './drift-level.ts';
+import { driftRowsOf } from './drift-cases.ts';
+import { driftTally, massTally, saidRight } from './drift-level.ts';
 import { goneVerdict } from './gone-level.ts';
 import { medianLevel, shareLevel, table } from './level.ts';
 import { stepTally } from './steps-level.ts';
@@ -13,12 +14,16 @@ const seeds = (from: number, n: number): number[] => Array.from({ length: n }, (
 
 describe('levels, a small part', () => {
   it('mass of the foragers lost after five days: median error under 15 %, intervals cover', () => {
-    const cases = seeds(40, 12).flatMap((seed) => driftCases(seed, 'usual', [5])[0] ?? []);
-    const errors = cases.map((c) => c.massError).sort((a, b) => a - b);
-    expect(cases.length).toBeGreaterThanOrEqual(10);
-    expect(errors[errors.length >> 1]).toBeLessThan(0.15);
+    const small = driftRowsOf().find((row) => row.name === 'simulator, small');
+    const tally = driftTally(small!, seeds(40, 12));
+    const { told, covered, errors } = massTally(tally, 5);
+    expect(told).toBeGreaterThanOrEqual(10);
+    expect([...errors].sort((a, b) => a - b)[errors.length >> 1]).toBeLessThan(0.15);
     // Of twelve 90 % intervals fewer than eight cover in one case in three hundred (binomial).
-    expect(cases.filter((c) => c.massCovered).length).toBeGreaterThanOrEqual(8);
+    expect(covered).toBeGreaterThanOrEqual(8);
+    const { right, said } = saidRight(tally);
+    expect(said).toBeGreaterThan(30);
+    expect(right).toBeGreaterThanOrEqual(said - 1);
   }, 60_000);
 
   it('"foragers gone" never comes before 80 % have gone', () => {

@@ -92,7 +92,8 @@ describe('flight', () => {
       windMs: fill(over.windMs ?? 1),
     };
   };
-  const at = (over: Parameters<typeof steady>[0]) => flightActivity(steady(over), 12)[59]!;
+  const at = (over: Parameters<typeof steady>[0]) =>
+    flightActivity(steady(over), { flightThresholdC: 12, flightFullC: 20, flightSunKPerWm2: 0 })[59]!;
 
   it('is none below 12 °C and full at 20 °C (Burrill & Dietz 1981 in the COLOSS BEEBOOK)', () => {
     expect(at({ airC: 11.9 })).toBe(0);
