@@ -374,7 +374,7 @@ export const forms: Readonly<Record<FactKind, Form>> = {
   },
   'queen-removed': {
     title: 'A queen taken away',
-    lookFor: ['A queen that walked free: the old one after all, or a virgin.'],
+    lookFor: ['A queen that walked free: the old one, a virgin, or a young one that lays.'],
     cautions: ['stings'],
     fields: [
       {
@@ -382,7 +382,25 @@ export const forms: Readonly<Record<FactKind, Form>> = {
         type: 'choice',
         usual: 'virgin',
         label: 'It was',
-        options: { virgin: 'a virgin', 'old-queen': 'the old queen' },
+        options: {
+          virgin: 'a virgin',
+          'old-queen': 'the old queen',
+          'young-queen': 'a young queen that lays',
+        },
+      },
+    ],
+  },
+  'queen-escaped': {
+    title: 'Queen got out by accident',
+    lookFor: ['Close the nuc and leave it shut: most queens go back in on their own.'],
+    cautions: [],
+    fields: [
+      {
+        key: 'to',
+        type: 'choice',
+        usual: 'not-known',
+        label: 'Where she went',
+        options: { 'into-the-nuc': 'into the nuc', outside: 'she flew off', 'not-known': 'nobody saw' },
       },
     ],
   },
@@ -462,6 +480,7 @@ export const kindsInOrder: readonly FactKind[] = [
   'cage-taken-out',
   'balled',
   'queen-removed',
+  'queen-escaped',
   'queen-dead',
   'outcome',
   'grafted',

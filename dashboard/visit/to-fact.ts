@@ -61,7 +61,7 @@ export function missing(kind: FactKind, values: Values): string | undefined {
 export function inFewWords(fact: Fact): string {
   const { title } = forms[fact.kind];
   if (fact.kind === 'cells-cut' || fact.kind === 'inspection') {
-    const { open, sealed, emerged } = fact.cells;
+    const { open = 0, sealed = 0, emerged = 0 } = fact.cells;
     return `${title}: ${String(open)} open, ${String(sealed)} sealed, ${String(emerged)} emerged`;
   }
   return title;

@@ -79,3 +79,10 @@ export const calmAfterBallingDays = practice(
   2,
   5,
 );
+export const layingWorkersClearedDays = practice(
+  4,
+  'd',
+  'Two looks on every frame this long apart, longer than an egg lasts, that find no sign disprove laying workers',
+  4,
+  7,
+);

@@ -18,7 +18,8 @@ import {
 } from '../biology/figures.ts';
 import { youngLarvaInLateCell, type Contradiction } from './contradictions.ts';
 import { lastOf, ofKind, type EffectiveFact } from './effective-facts.ts';
-import type { YoungestBrood } from './facts.ts';
+import { cellCounts, type YoungestBrood } from './facts.ts';
+import type { TimeOut } from './queen.ts';
 import type { IntroductionSetup, Interval } from './setup.ts';
 import { testFrames, type TestFrame } from './test-frames.ts';
 
@@ -30,6 +31,10 @@ export interface Evidence {
    * brought in as if its eggs were laid on that day. Null where nothing is known.
    */
   readonly lastEggNotBeforeMs: number | null;
+  /** The same without frames brought in and without the queens of `laterLosses`; null where nobody knows. */
+  readonly firstLastEggMs: number | null;
+  /** Queens that laid here since and are gone: each left eggs up to then. */
+  readonly laterLosses: readonly number[];
   /** Start of queenlessness. */
   readonly queenlessSince: Interval;
   /** Whether it is shown that no queen walks free in the box. */
@@ -73,20 +78,32 @@ interface BroodSight {
   /** Null where nobody looked for it. */
   readonly youngest: Exclude<YoungestBrood, 'not-looked'> | null;
   readonly everyFrame: boolean;
+  readonly shaken: boolean;
+  /** A queen that was brought could lay then: what is young is hers. */
+  readonly hers: boolean;
 }
 
-/** Sights of the youngest brood before the new queen was let out; several eggs a cell are not a queen's. */
-function broodSights(facts: readonly EffectiveFact[], untilMs: number): readonly BroodSight[] {
+const within = (atMs: number, { fromMs, untilMs }: TimeOut): boolean =>
+  atMs > fromMs && atMs <= (untilMs ?? Infinity);
+
+/** Sights of the youngest brood; several eggs a cell are not a queen's. */
+function broodSights(facts: readonly EffectiveFact[], couldLay: readonly TimeOut[]): readonly BroodSight[] {
   const sights: BroodSight[] = [];
   for (const { id, atMs, fact } of facts) {
-    if (fact.kind === 'looked-for-queen' && fact.eggsSeen && !fact.severalEggsACell && atMs < untilMs) {
-      sights.push({ atMs, factId: id, youngest: 'eggs', youngLarvaInOpenCell: false, everyFrame: false });
+    const inTime = couldLay.some((time) => within(atMs, time));
+    const common = { atMs, factId: id };
+    if (fact.kind === 'looked-for-queen' && fact.eggsSeen && !fact.severalEggsACell) {
+      const glance = { youngLarvaInOpenCell: false, everyFrame: false, shaken: false };
+      // The look that finds her cage empty sees her eggs.
+      const hers = inTime || couldLay.some(({ fromMs }) => fromMs === atMs);
+      sights.push({ ...common, ...glance, youngest: 'eggs', hers });
     }
     if (fact.kind !== 'inspection' && fact.kind !== 'cells-cut') continue;
     const youngLarvaInOpenCell = fact.kind === 'cells-cut' && fact.youngLarvaInOpenCell;
     const youngest = fact.youngestBrood === 'not-looked' ? null : fact.youngestBrood;
-    if (fact.severalEggsACell || atMs > untilMs || (youngest === null && !youngLarvaInOpenCell)) continue;
-    sights.push({ atMs, factId: id, youngest, youngLarvaInOpenCell, everyFrame: fact.everyFrameChecked });
+    if (fact.severalEggsACell || (youngest === null && !youngLarvaInOpenCell)) continue;
+    const { everyFrameChecked: everyFrame, beesShakenOff: shaken } = fact;
+    sights.push({ ...common, youngest, youngLarvaInOpenCell, everyFrame, shaken, hers: inTime });
   }
   return sights;
 }
@@ -109,9 +126,12 @@ function startingBounds(
   return {
     egg: copy(carried?.lastFertileEgg),
     queenless: copy(carried?.queenlessSince),
-    exact: carried !== undefined && carried.lastFertileEgg.latestMs !== null,
+    exact: isExact(carried?.lastFertileEgg),
   };
 }
+
+const isExact = (interval: Interval | undefined): boolean =>
+  interval !== undefined && interval.latestMs !== null && interval.earliestMs === interval.latestMs;
 
 const copy = (interval: Interval | undefined): Bounds => ({
   earliestMs: interval?.earliestMs ?? null,
@@ -129,6 +149,7 @@ function narrow(folded: Folded, sight: BroodSight, exact: boolean): Contradictio
   const eggUntil = sight.atMs - age.from;
   let contradiction: Contradiction | null = null;
   if (eggFrom !== null && bounds.latestMs !== null && eggFrom > bounds.latestMs) {
+    folded.doubt = { eggFromMs: eggFrom, before: { ...bounds, restsOn: [...bounds.restsOn] }, exact };
     contradiction = {
       kind: 'brood-too-young',
       atMs: sight.atMs,
@@ -148,13 +169,52 @@ function narrow(folded: Folded, sight: BroodSight, exact: boolean): Contradictio
 }
 
 /** A young larva in an open cell, when every larva of the last egg is older than that, came from a later egg. */
-function lateLarva(bounds: Bounds, sight: BroodSight): Contradiction | null {
+function lateLarva(folded: Folded, sight: BroodSight, exact: boolean): Contradiction | null {
+  const bounds = folded.egg;
   const { latestMs } = bounds;
   if (!sight.youngLarvaInOpenCell || latestMs === null || sight.atMs < latestMs + high(rearableLimitDays))
     return null;
+  const eggFromMs = sight.atMs - high(youngLarvaUntilDays);
+  folded.doubt = { eggFromMs, before: { ...bounds, restsOn: [...bounds.restsOn] }, exact };
   bounds.latestMs = sight.everyFrame ? sight.atMs - ages['young-larvae'].from : null;
   bounds.restsOn.push('a young larva in an open queen cell');
   return youngLarvaInLateCell(sight);
+}
+
+/**
+ * A later look on every frame, bees shaken off, that finds no egg and no young larva: nothing lays in there. Where
+ * all brood is older than what was taken for too young, that was a mistake, and the date from before stands.
+ */
+function settleDoubt(folded: Folded, sight: BroodSight): boolean | null {
+  const { doubt } = folded;
+  const { youngest } = sight;
+  if (!doubt || youngest === null || youngest === 'eggs' || youngest === 'young-larvae') return null;
+  if (!sight.everyFrame || !sight.shaken || sight.youngLarvaInOpenCell) return null;
+  folded.contradictedAtMs = null;
+  folded.contradictions.length = 0;
+  folded.doubt = null;
+  const latestPossible = sight.atMs - ages[youngest].from;
+  if (latestPossible >= doubt.eggFromMs) return false;
+  const latestMs = doubt.before.latestMs ?? folded.broughtInMs;
+  folded.egg.earliestMs = doubt.before.earliestMs;
+  folded.egg.latestMs = Math.max(latestMs, folded.broughtInMs);
+  folded.egg.restsOn.push('a later look on every frame found nothing as young');
+  return doubt.exact;
+}
+
+/** The date from before stays on record beside the later one. */
+function laterLoss(folded: Folded, atMs: number | null): void {
+  folded.firstLastEggMs ??= { ms: folded.egg.latestMs };
+  if (atMs !== null) folded.laterLosses.push(atMs);
+}
+
+/** Eggs of a queen that was brought and is not there any more move the last egg to the end of her time. */
+function endOfHerTime(folded: Folded, firstEggsMs: number, untilMs: number): void {
+  const { egg } = folded;
+  laterLoss(folded, untilMs);
+  egg.earliestMs = firstEggsMs - high(eggStageDays);
+  egg.latestMs = Math.max(egg.latestMs ?? untilMs, untilMs);
+  egg.restsOn.push('eggs of the queen that was brought');
 }
 
 /** A frame with open brood brought in moves the last fertile egg; sealed brood does not. */
@@ -165,6 +225,7 @@ function broughtIn(folded: Folded, { atMs, fact }: EffectiveFact<'brood-frame-ad
   folded.broughtInMs = Math.max(folded.broughtInMs, latest);
   const bounds = folded.egg;
   if (bounds.latestMs === null || latest <= bounds.latestMs) return;
+  laterLoss(folded, null);
   bounds.latestMs = latest;
   bounds.earliestMs = Math.max(bounds.earliestMs ?? latest, latest - high(eggStageDays));
   bounds.restsOn.push('a frame of open brood brought in');
@@ -178,13 +239,29 @@ interface Folded {
   broughtInMs: number;
   /** Instant of the last sight that spoke for a queen. */
   contradictedAtMs: number | null;
+  /** Set with the first frame brought in, or queen that laid here later. */
+  firstLastEggMs: { readonly ms: number | null } | null;
+  readonly laterLosses: number[];
+  /** What stood before that sight, to go back to where a later look shows it to be a mistake. */
+  doubt: { readonly eggFromMs: number; readonly before: Bounds; readonly exact: boolean } | null;
+}
+
+/** One sight, on no test frame and of no queen that was brought. Returns whether the bounds are exact still. */
+function foldSight(folded: Folded, sight: BroodSight, exact: boolean): boolean {
+  const contradiction = lateLarva(folded, sight, exact) ?? narrow(folded, sight, exact);
+  if (contradiction) {
+    folded.contradictions.push(contradiction);
+    folded.contradictedAtMs = sight.atMs;
+    return false;
+  }
+  return settleDoubt(folded, sight) ?? exact;
 }
 
 function foldSights(
   setup: IntroductionSetup,
   facts: readonly EffectiveFact[],
   frames: readonly TestFrame[],
-  untilMs: number,
+  couldLay: readonly TimeOut[],
 ): Folded {
   const start = startingBounds(setup, facts);
   const folded: Folded = {
@@ -193,20 +270,32 @@ function foldSights(
     contradictions: [],
     broughtInMs: -Infinity,
     contradictedAtMs: null,
+    doubt: null,
+    firstLastEggMs: null,
+    laterLosses: [],
   };
-  const sights = new Map(broodSights(facts, untilMs).map((sight) => [sight.factId, sight]));
+  const sights = new Map(broodSights(facts, couldLay).map((sight) => [sight.factId, sight]));
   let { exact } = start;
+  const eggsInTime = (time: TimeOut): number | undefined =>
+    [...sights.values()].find(
+      ({ atMs, hers, youngest }) =>
+        hers &&
+        atMs >= time.fromMs &&
+        (youngest === 'eggs' || youngest === 'young-larvae') &&
+        atMs <= (time.untilMs ?? Infinity),
+    )?.atMs;
+  const ended = couldLay.filter(({ untilMs }) => untilMs !== null);
   for (const event of facts) {
+    while (ended[0] && ended[0].untilMs !== null && ended[0].untilMs <= event.atMs) {
+      const time = ended.shift();
+      const eggsMs = time && eggsInTime(time);
+      if (time?.untilMs == null || eggsMs === undefined) continue;
+      endOfHerTime(folded, eggsMs, time.untilMs);
+      exact = false;
+    }
     const sight = sights.get(event.id);
     const onTestFrame = frames.some((f) => f.inMs <= event.atMs && event.atMs <= (f.outMs ?? event.atMs));
-    if (sight && !onTestFrame) {
-      const contradiction = lateLarva(folded.egg, sight) ?? narrow(folded, sight, exact);
-      if (contradiction) {
-        folded.contradictions.push(contradiction);
-        folded.contradictedAtMs = event.atMs;
-        exact = false;
-      }
-    }
+    if (sight && !sight.hers && !onTestFrame) exact = foldSight(folded, sight, exact);
     if (event.fact.kind === 'brood-frame-added') {
       broughtIn(folded, event as EffectiveFact<'brood-frame-added'>);
     }
@@ -220,6 +309,8 @@ function removeQueen(folded: Folded, { atMs, fact }: EffectiveFact<'queen-remove
   // A virgin taken away says nothing about a queen that lays.
   if (fact.which === 'virgin') return;
   folded.contradictedAtMs = null;
+  folded.doubt = null;
+  if (fact.which === 'young-queen') laterLoss(folded, atMs);
   for (const bounds of [folded.egg, folded.queenless]) {
     bounds.earliestMs = atMs;
     bounds.latestMs = atMs;
@@ -227,8 +318,9 @@ function removeQueen(folded: Folded, { atMs, fact }: EffectiveFact<'queen-remove
   }
 }
 
-const oldQueenRemoved = (facts: readonly EffectiveFact[]): readonly EffectiveFact<'queen-removed'>[] =>
-  ofKind(facts, 'queen-removed').filter(({ fact }) => fact.which === 'old-queen');
+/** Queens that laid and were taken away: the old one, or one that the colony raised. */
+const layingQueenRemoved = (facts: readonly EffectiveFact[]): readonly EffectiveFact<'queen-removed'>[] =>
+  ofKind(facts, 'queen-removed').filter(({ fact }) => fact.which !== 'virgin');
 
 /** Cells that bees started say that they had no queen half a day before. */
 function queenlessBounds(folded: Folded, facts: readonly EffectiveFact[]): Interval {
@@ -237,13 +329,33 @@ function queenlessBounds(folded: Folded, facts: readonly EffectiveFact[]): Inter
   const firstCells = facts.find(
     ({ fact }) =>
       (fact.kind === 'inspection' || fact.kind === 'cells-cut') &&
-      fact.cells.open + fact.cells.sealed + fact.cells.tornDown + fact.cells.emerged > 0,
+      Object.values(cellCounts(fact.cells)).some((count) => count > 0),
   );
   return {
     earliestMs: queenless.earliestMs ?? egg.earliestMs,
     latestMs: firstCells ? firstCells.atMs - lowEnd(firstCellsHours) * 3_600_000 : null,
     restsOn: firstCells ? [...egg.restsOn, 'queen cells seen'] : egg.restsOn,
   };
+}
+
+/** Every frame, no egg and no young larva, an egg stage or more after the split: no queen lays in it. */
+function nothingYoung(facts: readonly EffectiveFact[], splitMs: number): boolean {
+  const last = lastOf(
+    facts.filter(
+      ({ fact }) =>
+        (fact.kind === 'inspection' || fact.kind === 'cells-cut') && fact.youngestBrood !== 'not-looked',
+    ),
+  );
+  if (last?.fact.kind !== 'inspection' && last?.fact.kind !== 'cells-cut') return false;
+  const { everyFrameChecked, beesShakenOff, youngestBrood, severalEggsACell } = last.fact;
+  const young = youngestBrood === 'eggs' || youngestBrood === 'young-larvae';
+  return (
+    everyFrameChecked &&
+    beesShakenOff &&
+    !young &&
+    severalEggsACell !== true &&
+    last.atMs >= splitMs + high(eggStageDays)
+  );
 }
 
 function shownQueenless(
@@ -258,7 +370,7 @@ function shownQueenless(
     return { queenless: 'contradicted', queenlessWhy: lastOf(folded.contradictions)?.text ?? '' };
   }
   const seen = lastOf(facts.filter(({ fact }) => fact.kind === 'inspection' && fact.layingQueenSeen));
-  const removedSince = seen && oldQueenRemoved(facts).some(({ atMs }) => atMs >= seen.atMs);
+  const removedSince = seen && layingQueenRemoved(facts).some(({ atMs }) => atMs >= seen.atMs);
   if (seen && !removedSince) {
     return { queenless: 'contradicted', queenlessWhy: 'a laying queen was seen walking free' };
   }
@@ -266,7 +378,7 @@ function shownQueenless(
     return { queenless: 'shown', queenlessWhy: 'bees started queen cells on the test frame' };
   }
   const split = ofKind(facts, 'split-made')[0];
-  if (!split && setup.carried?.queenMayBeOut && oldQueenRemoved(facts).length === 0) {
+  if (!split && setup.carried?.queenMayBeOut && layingQueenRemoved(facts).length === 0) {
     return {
       queenless: 'contradicted',
       queenlessWhy:
@@ -276,7 +388,7 @@ function shownQueenless(
   if (split && split.fact.oldQueen !== 'not-seen') {
     return { queenless: 'shown', queenlessWhy: 'the old queen was seen and is in the parent colony' };
   }
-  if (oldQueenRemoved(facts).length > 0) {
+  if (layingQueenRemoved(facts).length > 0) {
     return { queenless: 'shown', queenlessWhy: 'the queen that was found was taken away' };
   }
   if (setup.carried?.queenlessSince.latestMs) {
@@ -284,10 +396,14 @@ function shownQueenless(
   }
   const cells = facts.some(
     ({ fact }) =>
-      (fact.kind === 'cells-cut' || fact.kind === 'inspection') && fact.cells.open + fact.cells.sealed > 0,
+      (fact.kind === 'cells-cut' || fact.kind === 'inspection') &&
+      (fact.cells.open ?? 0) + (fact.cells.sealed ?? 0) > 0,
   );
   if (cells && folded.egg.latestMs !== null) {
     return { queenless: 'shown', queenlessWhy: 'queen cells stand and no egg is left' };
+  }
+  if (split && nothingYoung(facts, split.atMs)) {
+    return { queenless: 'shown', queenlessWhy: 'no egg and no young larva was found on any frame' };
   }
   return {
     queenless: 'not-shown',
@@ -301,10 +417,11 @@ function shownQueenless(
 export function gatherEvidence(
   setup: IntroductionSetup,
   facts: readonly EffectiveFact[],
-  releasedAtMs: number | null,
+  couldLay: readonly TimeOut[],
 ): Evidence {
   const frames = testFrames(facts);
-  const folded = foldSights(setup, facts, frames, releasedAtMs ?? Infinity);
+  const folded = foldSights(setup, facts, frames, couldLay);
+  const firstLastEggMs = folded.firstLastEggMs ? folded.firstLastEggMs.ms : folded.egg.latestMs;
   const stillIn = lastOf(frames.filter((frame) => frame.outMs === null));
   if (stillIn && folded.egg.latestMs !== null) {
     folded.egg.latestMs = Math.max(folded.egg.latestMs, stillIn.inMs);
@@ -318,6 +435,8 @@ export function gatherEvidence(
   return {
     lastFertileEgg: folded.egg,
     lastEggNotBeforeMs: Number.isFinite(notBefore) ? notBefore : null,
+    firstLastEggMs,
+    laterLosses: folded.laterLosses,
     queenlessSince: queenlessBounds(folded, facts),
     ...shownQueenless(setup, facts, folded, frames),
     contradictions: folded.contradictions,

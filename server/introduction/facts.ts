@@ -49,26 +49,43 @@ export const temperaments = ['calm', 'nervous', 'hostile'] as const;
 /** How bees behave on the cage: feeding and fanning, or biting, clinging and trying to sting. */
 export const cageBehaviours = ['feeding', 'indifferent', 'biting'] as const;
 
-/** Cells seen, by kind. `torn-down` and `emerged` are the empty ones. */
+/** Cells seen, by kind. `tornDown` and `emerged` are the empty ones. A kind that is left out was not counted. */
 export const cellCountsSchema = z
   .object({
-    open: count(200, 'open cells').default(0),
-    sealed: count(200, 'sealed cells').default(0),
-    emerged: count(200, 'emerged cells').default(0),
-    tornDown: count(200, 'torn-down cells').default(0),
+    open: count(200, 'open cells').optional(),
+    sealed: count(200, 'sealed cells').optional(),
+    emerged: count(200, 'emerged cells').optional(),
+    tornDown: count(200, 'torn-down cells').optional(),
   })
   .strict();
-export type CellCounts = z.infer<typeof cellCountsSchema>;
+type CountedCells = z.infer<typeof cellCountsSchema>;
+export type CellCounts = Readonly<Record<keyof CountedCells, number>>;
+
+/** The counts, none where nobody counted. */
+export const cellCounts = ({
+  open = 0,
+  sealed = 0,
+  emerged = 0,
+  tornDown = 0,
+}: CountedCells): CellCounts => ({
+  open,
+  sealed,
+  emerged,
+  tornDown,
+});
 
 /** How complete a search for cells was: it counts as complete only with both. */
 const search = {
   everyFrameChecked: z.boolean(),
   beesShakenOff: z.boolean(),
+  /** Frames that were left out of a search that was not on every frame. */
+  framesSkipped: count(12, 'frames skipped').optional(),
 };
 
+/** What is left out was not looked for; entries of before carry a false that was filled in, and keep it. */
 const signs = {
-  severalEggsACell: z.boolean().default(false),
-  droneBroodInWorkerCells: z.boolean().default(false),
+  severalEggsACell: z.boolean().optional(),
+  droneBroodInWorkerCells: z.boolean().optional(),
   temperament: z.enum(temperaments).optional(),
 };
 
@@ -86,6 +103,8 @@ const payloads = [
     cellsAlreadyThere: z.enum(['none', 'present-and-removed', 'present-and-left', 'not-looked'], {
       error: 'say whether queen cells stood at the split already, or that nobody looked',
     }),
+    /** How many of those were taken out. */
+    cellsTakenOut: count(200, 'cells taken out').optional(),
   }),
   z.object({
     kind: z.literal('moved'),
@@ -99,9 +118,9 @@ const payloads = [
     ...search,
     ...signs,
     framesOfBees: frames('frames of bees').optional(),
-    virginSeen: z.boolean().default(false),
+    virginSeen: z.boolean().optional(),
     /** A laying queen that walks free, not the caged one. */
-    layingQueenSeen: z.boolean().default(false),
+    layingQueenSeen: z.boolean().optional(),
     /** Every cell that was seen was left standing (a look), unlike `cells-cut`. */
   }),
   z.object({
@@ -111,7 +130,7 @@ const payloads = [
     youngestBrood: z.enum(youngestBroodKinds).default('not-looked'),
     /** An open cell with a young larva in it: something rearable was there after all. */
     youngLarvaInOpenCell: z.boolean().default(false),
-    virginSeen: z.boolean().default(false),
+    virginSeen: z.boolean().optional(),
     ...signs,
   }),
   z.object({
@@ -152,8 +171,19 @@ const payloads = [
     /** Where the queen was then: gone out with the cage, or walking on the comb. */
     queen: z.enum(['in-the-cage', 'left-in-nuc']).optional(),
   }),
-  /** A queen that walked free was found and taken away: the old one after all, or a virgin. */
-  z.object({ kind: z.literal('queen-removed'), which: z.enum(['old-queen', 'virgin']) }),
+  /**
+   * A queen that walked free was found and taken away: the old one, a virgin, or a young one that the colony
+   * raised and that lays. An old queen taken without a split begins the time without one.
+   */
+  z.object({
+    kind: z.literal('queen-removed'),
+    which: z.enum(['old-queen', 'virgin', 'young-queen']),
+    /** Queen cells that stood when she was taken, as at a split. */
+    cellsAlreadyThere: z.enum(['none', 'present-and-removed', 'present-and-left', 'not-looked']).optional(),
+    cellsTakenOut: count(200, 'cells taken out').optional(),
+  }),
+  /** The queen got out of her cage, or out of the hand, without being let out. */
+  z.object({ kind: z.literal('queen-escaped'), to: z.enum(['into-the-nuc', 'outside', 'not-known']) }),
   z.object({
     kind: z.literal('candy-opened'),
     plug: z.enum(['whole', 'pushed-back']),
@@ -166,6 +196,8 @@ const payloads = [
     eggsSeen: z.boolean(),
     sealedWorkerBroodSeen: z.boolean().default(false),
     cells: cellCountsSchema,
+    /** Every living cell that was seen was taken down. */
+    cellsTakenDown: z.boolean().optional(),
     behaviour: z.enum(['calm', 'nervous', 'hostile']),
     ...signs,
   }),

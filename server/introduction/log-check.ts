@@ -57,7 +57,7 @@ function countProblems(fact: FactPayload): readonly LogProblem[] {
       );
     }
   }
-  if (fact.kind === 'cells-cut' && fact.youngLarvaInOpenCell && fact.cells.open === 0) {
+  if (fact.kind === 'cells-cut' && fact.youngLarvaInOpenCell && (fact.cells.open ?? 0) === 0) {
     problems.push(
       problem('counts-cannot-be', 'A young larva in an open cell needs an open cell: none was counted.'),
     );

@@ -1,7 +1,7 @@
 /** Looks for queen cells: which were complete, what they found, what they left standing. */
 import { msPerHour } from '../biology/duration.ts';
 import { lastOf, type EffectiveFact } from './effective-facts.ts';
-import type { CellCounts, YoungestBrood } from './facts.ts';
+import { cellCounts, type CellCounts, type FactPayload, type YoungestBrood } from './facts.ts';
 
 /** Facts within one visit belong together. */
 export const oneVisit = 6 * msPerHour;
@@ -10,13 +10,18 @@ export interface CellLook {
   readonly atMs: number;
   readonly factId: string;
   readonly cells: CellCounts;
-  /** Every frame, bees shaken off: only such a look says that what it did not find is not there. */
+  /** Every frame, bees shaken off, cells counted: only such a look says that what it did not find is not there. */
   readonly complete: boolean;
+  /** By the way, in a look for the queen. */
+  readonly glance: boolean;
+  /** Emerged shells were counted, be it none. */
+  readonly shellsCounted: boolean;
   /** Whether the cells found were destroyed there and then. */
   readonly cut: boolean;
   readonly youngestBrood: YoungestBrood;
   readonly youngLarvaInOpenCell: boolean;
-  readonly virginSeen: boolean;
+  /** Null where the entry does not say. */
+  readonly virginSeen: boolean | null;
 }
 
 /** Open and sealed cells: those with something alive in them. */
@@ -26,38 +31,56 @@ export const livingCells = (look: CellLook): number => look.cells.open + look.ce
 export const leavesNoCell = (look: CellLook): boolean =>
   look.complete && (look.cut || livingCells(look) === 0);
 
-/** A look for the queen sees cells by the way, cuts none, and says nothing where it sees none. */
-const glance: Omit<CellLook, 'atMs' | 'factId' | 'cells'> = {
+/** A look for the queen sees cells by the way, and says nothing where it sees none. */
+const glance: Omit<CellLook, 'atMs' | 'factId' | 'cells' | 'cut'> = {
+  glance: true,
   complete: false,
-  cut: false,
+  shellsCounted: false,
   youngestBrood: 'not-looked',
   youngLarvaInOpenCell: false,
-  virginSeen: false,
+  virginSeen: null,
 };
+
+type Searched = Extract<FactPayload, { kind: 'inspection' | 'cells-cut' }>;
+
+const isComplete = ({ everyFrameChecked, beesShakenOff, cells }: Searched): boolean =>
+  everyFrameChecked && beesShakenOff && (cells.open !== undefined || cells.sealed !== undefined);
 
 export function cellLooks(facts: readonly EffectiveFact[]): readonly CellLook[] {
   const looks: CellLook[] = [];
   for (const { id, atMs, fact } of facts) {
-    if (fact.kind === 'looked-for-queen') looks.push({ ...glance, atMs, factId: id, cells: fact.cells });
+    if (fact.kind === 'looked-for-queen') {
+      const cells = cellCounts(fact.cells);
+      looks.push({ ...glance, atMs, factId: id, cells, cut: fact.cellsTakenDown === true });
+    }
     if (fact.kind !== 'inspection' && fact.kind !== 'cells-cut') continue;
     looks.push({
       atMs,
       factId: id,
-      cells: fact.cells,
-      complete: fact.everyFrameChecked && fact.beesShakenOff,
+      cells: cellCounts(fact.cells),
+      glance: false,
+      complete: isComplete(fact),
+      shellsCounted: fact.cells.emerged !== undefined,
       cut: fact.kind === 'cells-cut',
       youngestBrood: fact.youngestBrood,
       youngLarvaInOpenCell: fact.kind === 'cells-cut' && fact.youngLarvaInOpenCell,
-      virginSeen: fact.virginSeen,
+      virginSeen: fact.virginSeen ?? null,
     });
   }
   return looks;
 }
 
+/** In a look for the queen, at least as many cells were taken down as had been seen. */
+const takesDown = (look: CellLook, seen: CellLook): boolean =>
+  look.cut && (look.glance || seen.glance) && livingCells(look) >= livingCells(seen);
+
 /** The last look that saw living cells and left them, if no complete cut came after it. */
 export function cellsLeftStanding(looks: readonly CellLook[]): CellLook | undefined {
   const last = lastOf(looks.filter((look) => !look.cut && livingCells(look) > 0));
   const cutSince =
-    last && looks.some((look) => look.atMs >= last.atMs && look !== last && leavesNoCell(look));
+    last &&
+    looks.some(
+      (look) => look.atMs >= last.atMs && look !== last && (leavesNoCell(look) || takesDown(look, last)),
+    );
   return cutSince ? undefined : last;
 }

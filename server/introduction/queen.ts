@@ -21,6 +21,15 @@ export interface QueenState {
   readonly notFoundAtMs: readonly number[];
   /** An earlier queen was let out, and nothing shows that she is gone. */
   readonly earlierMayBeOut: boolean;
+  /** She is out, and nobody let her out. */
+  readonly outByAccident: boolean;
+  /** In these times a queen that was brought could lay in the nuc, free or under mesh; ends open while one can. */
+  readonly couldLay: readonly TimeOut[];
+}
+
+export interface TimeOut {
+  readonly fromMs: number;
+  readonly untilMs: number | null;
 }
 
 const nowhere: QueenState = {
@@ -36,6 +45,8 @@ const nowhere: QueenState = {
   deadAtMs: null,
   notFoundAtMs: [],
   earlierMayBeOut: false,
+  outByAccident: false,
+  couldLay: [],
 };
 
 /** Let out, and neither dead, taken away nor shown to be gone. */
@@ -45,7 +56,8 @@ export const mayBeOut = ({ where, releasedAtMs }: QueenState): boolean =>
 /** What stays of the queens before when another one comes: the first may be out still. */
 function another(queen: QueenState, queenId: string): QueenState {
   const earlierMayBeOut = queen.earlierMayBeOut || (mayBeOut(queen) && queen.queenId !== queenId);
-  return { ...nowhere, earlierMayBeOut, notFoundAtMs: earlierMayBeOut ? queen.notFoundAtMs : [] };
+  const { couldLay } = queen;
+  return { ...nowhere, couldLay, earlierMayBeOut, notFoundAtMs: earlierMayBeOut ? queen.notFoundAtMs : [] };
 }
 
 const released = (queen: QueenState, atMs: number): QueenState => ({
@@ -70,7 +82,8 @@ function looked(
   const fertile = seen.eggsSeen && !seen.severalEggsACell;
   const stillCaged = queen.where === 'in-cage' && !seen.cageEmpty;
   // Out of a cage that nobody opened: she is loose all the same.
-  const releasedAtMs = queen.releasedAtMs ?? (queen.where === 'in-cage' && seen.cageEmpty ? atMs : null);
+  const gotOut = queen.releasedAtMs === null && queen.where === 'in-cage' && seen.cageEmpty;
+  const releasedAtMs = gotOut ? atMs : queen.releasedAtMs;
   const out = releasedAtMs !== null;
   const found = seen.queenSeen || fertile;
   const missed = (out || queen.earlierMayBeOut) && seen.cageEmpty && !seen.queenSeen && !seen.eggsSeen;
@@ -86,6 +99,7 @@ function looked(
     where: whereNow(),
     inCageSinceMs: stillCaged ? queen.inCageSinceMs : null,
     releasedAtMs,
+    outByAccident: queen.outByAccident || gotOut,
     lastSeenAtMs: seen.queenSeen ? atMs : queen.lastSeenAtMs,
     firstEggsAtMs: queen.firstEggsAtMs ?? (fertile && out ? atMs : null),
     sealedWorkerBroodAtMs: queen.sealedWorkerBroodAtMs ?? (seen.sealedWorkerBroodSeen ? atMs : null),
@@ -131,6 +145,10 @@ function step(queen: QueenState, { atMs, fact }: EffectiveFact, { method, frames
         cageHungAtMs: atMs,
         inCageSinceMs: atMs,
         releasedAtMs: null,
+        outByAccident: false,
+        // What was seen of her brood before she was caged again says nothing of the next time.
+        firstEggsAtMs: null,
+        sealedWorkerBroodAtMs: null,
         deadAtMs: null,
       };
       return fact.candyEnd === 'open' && method === 'candy-cage' ? released(hung, atMs) : hung;
@@ -155,6 +173,10 @@ function step(queen: QueenState, { atMs, fact }: EffectiveFact, { method, frames
       );
     case 'queen-removed':
       return fact.which === 'old-queen' ? { ...queen, earlierMayBeOut: false } : queen;
+    case 'queen-escaped':
+      return fact.to === 'outside'
+        ? { ...queen, where: 'gone', inCageSinceMs: null }
+        : { ...released(queen, atMs), outByAccident: queen.releasedAtMs === null };
     case 'balled':
       return fact.rescued ? { ...queen, where: 'taken-out', inCageSinceMs: null } : dead(queen, atMs);
     case 'queen-dead':
@@ -164,7 +186,22 @@ function step(queen: QueenState, { atMs, fact }: EffectiveFact, { method, frames
   }
 }
 
+const canLay = (queen: QueenState, method: IntroductionMethod): boolean =>
+  mayBeOut(queen) || (method === 'push-in-cage' && queen.where === 'in-cage');
+
+function timesOut(before: QueenState, now: QueenState, atMs: number, method: IntroductionMethod): QueenState {
+  const could = canLay(before, method);
+  if (could === canLay(now, method)) return now;
+  const { couldLay } = now;
+  return {
+    ...now,
+    couldLay: could
+      ? couldLay.map((time) => ({ ...time, untilMs: time.untilMs ?? atMs }))
+      : [...couldLay, { fromMs: atMs, untilMs: null }],
+  };
+}
+
 export function foldQueen(facts: readonly EffectiveFact[], method: IntroductionMethod): QueenState {
   const known = { method, frames: testFrames(facts) };
-  return facts.reduce((queen, fact) => step(queen, fact, known), nowhere);
+  return facts.reduce((queen, fact) => timesOut(queen, step(queen, fact, known), fact.atMs, method), nowhere);
 }

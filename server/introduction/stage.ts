@@ -70,6 +70,8 @@ export interface Progress {
   readonly lateLooks: number;
   readonly twoLateLooks: boolean;
   readonly anyCut: boolean;
+  /** A living queen cell was seen since she was let out, and left. */
+  readonly cellStands: boolean;
   readonly outcome: Outcome | null;
   readonly timeZone: string;
   readonly nowMs: number;
@@ -77,7 +79,9 @@ export interface Progress {
 
 function afterRelease(releasedAtMs: number, p: Progress): Stage {
   const leastDays = lowEnd(handsOffDays);
-  if (p.nowMs < addDays(releasedAtMs, leastDays, p.timeZone)) return 'candy-open';
+  if (p.nowMs < addDays(releasedAtMs, leastDays, p.timeZone)) {
+    return p.queen.outByAccident ? 'hands-off' : 'candy-open';
+  }
   if (p.nowMs < startOfDayAfter(releasedAtMs, handsOffDays.value, p.timeZone)) return 'hands-off';
   return 'check-due';
 }
@@ -87,7 +91,7 @@ export function stageOf(p: Progress): Stage {
   if (p.outcome) return 'closed';
   if (queen.where === 'gone' || (queen.where === 'dead' && queen.cageHungAtMs !== null)) return 'failed';
   if (queen.releasedAtMs !== null && (queen.where === 'seen-loose' || queen.firstEggsAtMs !== null)) {
-    return 'accepted';
+    return p.cellStands ? 'check-due' : 'accepted';
   }
   if (queen.releasedAtMs !== null && queen.where === 'released') return afterRelease(queen.releasedAtMs, p);
   if (p.startedAtMs === null) return 'planned';

@@ -8,6 +8,7 @@ import { dayNumber } from './calendar.ts';
 import { queenContradictions, type Contradiction } from './contradictions.ts';
 import { effectiveFacts, lastOf, ofKind, type EffectiveFact } from './effective-facts.ts';
 import { gatherEvidence, type Evidence } from './evidence.ts';
+import { lossOf } from './loss.ts';
 import type { FactPayload, LogEntry } from './facts.ts';
 import { cellLooks, cellsLeftStanding, leavesNoCell, type CellLook } from './looks.ts';
 import { foldQueen, type QueenState } from './queen.ts';
@@ -97,21 +98,30 @@ const visits: ReadonlySet<FactPayload['kind']> = new Set([
   'cage-checked',
   'cage-taken-out',
   'queen-removed',
+  'queen-escaped',
   'candy-opened',
   'looked-for-queen',
   'balled',
   'grafted',
 ]);
 
-/** What the facts alone say, whatever the time is: it stays until another fact counts. */
-interface Told {
+/** What follows from the facts alone, whatever the time is: it holds until another fact counts. */
+interface Derived {
   readonly stays: Omit<IntroductionState, 'nowMs' | 'stage' | 'dayNumber' | 'virgin' | 'broodNow'>;
   readonly virginAt: (nowMs: number) => VirginRisk;
 }
 
-function toldBy(setup: IntroductionSetup, facts: readonly EffectiveFact[]): Told {
+/** Where day 0 is: the split, the old queen taken out, or the first fact where neither comes first. */
+function dayZero(setup: IntroductionSetup, facts: readonly EffectiveFact[]): number | null {
+  const loss = lossOf(facts);
+  if (setup.startingPoint === 'planned-split') return ofKind(facts, 'split-made')[0]?.atMs ?? null;
+  if (setup.startingPoint === 'requeened-in-place') return loss?.atMs ?? null;
+  return ofKind(facts, 'split-made')[0]?.atMs ?? facts[0]?.atMs ?? setup.openedAtMs;
+}
+
+function derive(setup: IntroductionSetup, facts: readonly EffectiveFact[]): Derived {
   const queen = foldQueen(facts, setup.method);
-  const evidence = gatherEvidence(setup, facts, queen.releasedAtMs);
+  const evidence = gatherEvidence(setup, facts, queen.couldLay);
   const hopeless = setup.startingPoint === 'hopelessly-queenless';
   const windows = deriveWindows(
     evidence.lastFertileEgg,
@@ -126,19 +136,18 @@ function toldBy(setup: IntroductionSetup, facts: readonly EffectiveFact[]): Told
     setup,
     facts,
     split: split ? { ...split.fact, atMs: split.atMs } : null,
-    day0Ms:
-      split?.atMs ?? (setup.startingPoint === 'planned-split' ? null : (facts[0]?.atMs ?? setup.openedAtMs)),
+    day0Ms: dayZero(setup, facts),
     evidence,
     windows,
     looks,
     testFrames: testFrames(facts),
     queen,
-    signs: foldSigns(facts, split ? undefined : setup.carried?.signs),
+    signs: foldSigns(facts, setup.carried?.signs),
     contradictions: [...evidence.contradictions, ...queenContradictions(facts)],
     outcome: outcome ? { outcome: outcome.fact.outcome, atMs: outcome.atMs } : null,
     lastVisitAtMs: lastOf(facts.filter((f) => visits.has(f.fact.kind)))?.atMs ?? null,
   };
-  return { stays, virginAt: virginRiskOf(setup, facts, looks.all, evidence.lastFertileEgg) };
+  return { stays, virginAt: virginRiskOf(setup, facts, looks.all, evidence) };
 }
 
 interface Folded {
@@ -147,7 +156,7 @@ interface Folded {
   readonly entries: number;
   readonly facts: readonly EffectiveFact[];
   /** By how many of the facts have happened. */
-  readonly told: Map<number, Told>;
+  readonly derived: Map<number, Derived>;
 }
 
 /** The same log is folded at one instant after another, and a fact counts once in days. Goes with the log that it is of. */
@@ -157,7 +166,7 @@ function foldedLog(setup: IntroductionSetup, log: readonly LogEntry[]): Folded {
   const known = foldedLogs.get(log);
   if (known?.setup === setup && known.entries === log.length) return known;
   const facts = effectiveFacts(setup.id, log, Infinity);
-  const folded = { setup, entries: log.length, facts, told: new Map<number, Told>() };
+  const folded = { setup, entries: log.length, facts, derived: new Map<number, Derived>() };
   foldedLogs.set(log, folded);
   return folded;
 }
@@ -171,11 +180,11 @@ export function foldIntroduction(
   log: readonly LogEntry[],
   nowMs: number,
 ): IntroductionState {
-  const { facts, told: toldByCount } = foldedLog(setup, log);
+  const { facts, derived } = foldedLog(setup, log);
   const happened = facts.filter((fact) => fact.atMs <= nowMs);
-  let told = toldByCount.get(happened.length);
-  if (!told) toldByCount.set(happened.length, (told = toldBy(setup, happened)));
-  const { virginAt, stays } = told;
+  let known = derived.get(happened.length);
+  if (!known) derived.set(happened.length, (known = derive(setup, happened)));
+  const { virginAt, stays } = known;
   const { queen, looks, day0Ms, windows, outcome } = stays;
   return {
     ...stays,
@@ -186,6 +195,7 @@ export function foldIntroduction(
       lateLooks: looks.late.length,
       twoLateLooks: looks.second !== null,
       anyCut: looks.all.some((look) => look.cut),
+      cellStands: (looks.leftStanding?.atMs ?? -Infinity) > (queen.releasedAtMs ?? Infinity),
       outcome: outcome?.outcome ?? null,
       timeZone: setup.timeZone,
       nowMs,

@@ -10,7 +10,9 @@ export interface TestFrame {
   readonly inMs: number;
   readonly outMs: number | null;
   readonly cells: number | null;
-  readonly answer: 'no-queen' | 'maybe-a-queen' | 'too-short' | 'too-long' | 'not-counted' | 'still-in';
+  /** `queen-was-taken`: no cell was started, and a queen of some kind was found since and taken away. */
+  readonly answer:
+    'no-queen' | 'maybe-a-queen' | 'queen-was-taken' | 'too-short' | 'too-long' | 'not-counted' | 'still-in';
 }
 
 function answerOf(inMs: number, outMs: number, cells: number | undefined): TestFrame['answer'] {
@@ -24,16 +26,19 @@ function answerOf(inMs: number, outMs: number, cells: number | undefined): TestF
 export function testFrames(facts: readonly EffectiveFact[]): readonly TestFrame[] {
   const taken = ofKind(facts, 'brood-frame-taken').filter(({ fact }) => fact.asTestFrame);
   const added = ofKind(facts, 'brood-frame-added').filter(({ fact }) => fact.asTestFrame);
+  const removed = ofKind(facts, 'queen-removed').map(({ atMs }) => atMs);
   return added.map(({ atMs }, i) => {
     const next = added[i + 1]?.atMs ?? Infinity;
     const out = taken.find((t) => t.atMs > atMs && t.atMs <= next);
     if (!out) return { inMs: atMs, outMs: null, cells: null, answer: 'still-in' };
     const { cellsOnIt } = out.fact;
+    const answer = answerOf(atMs, out.atMs, cellsOnIt);
+    const explained = answer === 'maybe-a-queen' && removed.some((removedMs) => removedMs >= atMs);
     return {
       inMs: atMs,
       outMs: out.atMs,
       cells: cellsOnIt ?? null,
-      answer: answerOf(atMs, out.atMs, cellsOnIt),
+      answer: explained ? 'queen-was-taken' : answer,
     };
   });
 }

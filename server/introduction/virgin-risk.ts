@@ -8,9 +8,11 @@
 import { developmentMs } from '../biology/duration.ts';
 import { firstVirginDays, rearableLimitDays, shortestCellDays, highEnd, lowEnd } from '../biology/figures.ts';
 import { dayNumber } from './calendar.ts';
-import { ofKind, type EffectiveFact } from './effective-facts.ts';
+import { lastOf, ofKind, type EffectiveFact } from './effective-facts.ts';
+import type { Evidence } from './evidence.ts';
+import { lossOf } from './loss.ts';
 import { leavesNoCell, oneVisit, type CellLook } from './looks.ts';
-import type { Interval, IntroductionSetup } from './setup.ts';
+import type { IntroductionSetup } from './setup.ts';
 import { testFrames } from './test-frames.ts';
 
 export interface VirginRisk {
@@ -32,21 +34,32 @@ interface Rearable {
   readonly delayMs: number;
 }
 
+type LastEggs = Pick<Evidence, 'firstLastEggMs' | 'laterLosses'>;
+
 const rearableFor = developmentMs(highEnd(rearableLimitDays));
 const shortest = developmentMs(lowEnd(shortestCellDays));
 const firstDelay = developmentMs(lowEnd(firstVirginDays)) - shortest;
 
-function rearableSpans(facts: readonly EffectiveFact[], egg: Interval): readonly Rearable[] {
-  const spans: Rearable[] = [];
-  const split = ofKind(facts, 'split-made')[0];
+/** Larvae of the queen that was lost first. */
+function firstSpan(facts: readonly EffectiveFact[], firstLastEggMs: number | null): Rearable {
+  const taken = lastOf(ofKind(facts, 'queen-removed').filter(({ fact }) => fact.which === 'old-queen'));
+  // She was in it until then, whatever was thought at the split.
+  if (taken) return { fromMs: taken.atMs, untilMs: taken.atMs + rearableFor, delayMs: firstDelay };
+  const untilMs = firstLastEggMs === null ? Infinity : firstLastEggMs + rearableFor;
+  const loss = lossOf(facts);
+  return loss?.sure
+    ? { fromMs: loss.atMs, untilMs, delayMs: firstDelay }
+    : { fromMs: loss?.atMs ?? -Infinity, untilMs, delayMs: 0 };
+}
+
+function rearableSpans(
+  facts: readonly EffectiveFact[],
+  { firstLastEggMs, laterLosses }: LastEggs,
+): readonly Rearable[] {
+  const spans = [firstSpan(facts, firstLastEggMs)];
+  for (const fromMs of laterLosses)
+    spans.push({ fromMs, untilMs: fromMs + rearableFor, delayMs: firstDelay });
   const brought = ofKind(facts, 'brood-frame-added');
-  const seenInParent = split && split.fact.oldQueen !== 'not-seen';
-  const baseUntil = egg.latestMs === null ? Infinity : egg.latestMs + rearableFor;
-  spans.push(
-    seenInParent
-      ? { fromMs: split.atMs, untilMs: baseUntil, delayMs: firstDelay }
-      : { fromMs: -Infinity, untilMs: baseUntil, delayMs: 0 },
-  );
   const frames = testFrames(facts);
   for (const { atMs, fact } of brought) {
     const frame = frames.find((f) => f.inMs === atMs);
@@ -89,7 +102,7 @@ function events(facts: readonly EffectiveFact[], looks: readonly CellLook[]): re
     if (frame.answer === 'no-queen') list.push({ atMs: frame.inMs + oneVisit, order: 1, what: 'test' });
   }
   for (const { atMs, fact } of ofKind(facts, 'queen-removed')) {
-    if (fact.which === 'virgin') list.push({ atMs: atMs + oneVisit, order: 1, what: 'removed' });
+    if (fact.which !== 'old-queen') list.push({ atMs: atMs + oneVisit, order: 1, what: 'removed' });
   }
   return list.sort((a, b) => a.atMs - b.atMs || a.order - b.order);
 }
@@ -102,33 +115,25 @@ function startOfChain(
   facts: readonly EffectiveFact[],
   looks: readonly CellLook[],
 ): Chain {
-  const split = ofKind(facts, 'split-made')[0];
-  if (!split) {
+  const loss = lossOf(facts);
+  if (!loss) {
     return { ...noneOut, cellFreeMs: null, virginFreeMs: null, why: 'how old the cells are is not known' };
   }
-  const { cellsAlreadyThere, oldQueen } = split.fact;
+  const { cellsAlreadyThere, atMs } = loss;
   const lookedThatDay = looks.some(
     (look) =>
       leavesNoCell(look) &&
       look.cells.emerged + look.cells.tornDown === 0 &&
-      dayNumber(split.atMs, look.atMs, setup.timeZone) === 0,
+      dayNumber(atMs, look.atMs, setup.timeZone) === 0,
   );
-  const clean =
-    oldQueen !== 'not-seen' &&
-    (cellsAlreadyThere === 'none' || cellsAlreadyThere === 'present-and-removed' || lookedThatDay);
+  const clean = cellsAlreadyThere === 'none' || cellsAlreadyThere === 'present-and-removed' || lookedThatDay;
+  const when = loss.by === 'split' ? 'at the split' : 'when the old queen was taken out';
   const why =
     cellsAlreadyThere === 'present-and-left'
-      ? 'queen cells stood at the split and were left'
-      : cellsAlreadyThere === 'not-looked'
-        ? 'nobody looked for queen cells at the split'
-        : 'the old queen was not seen at the split';
+      ? `queen cells stood ${when} and were left`
+      : `nobody looked for queen cells ${when}`;
   return clean
-    ? {
-        ...noneOut,
-        cellFreeMs: split.atMs,
-        virginFreeMs: split.atMs,
-        why: 'no queen cell stood at the split',
-      }
+    ? { ...noneOut, cellFreeMs: atMs, virginFreeMs: atMs, why: `no queen cell stood ${when}` }
     : { ...noneOut, cellFreeMs: null, virginFreeMs: null, why };
 }
 
@@ -136,10 +141,10 @@ function afterLook(chain: Chain, look: CellLook, spans: readonly Rearable[]): vo
   const { emerged } = look.cells;
   chain.shells += Math.max(0, emerged - chain.hanging);
   chain.hanging = look.cut ? 0 : Math.max(chain.hanging, emerged);
-  if (look.virginSeen || emerged > 0) {
+  if (look.virginSeen === true || emerged > 0) {
     chain.virginFreeMs = null;
     // One that was seen is not gone because a later look found only the shell that she left.
-    chain.seen ||= look.virginSeen;
+    chain.seen ||= look.virginSeen === true;
     chain.why = chain.seen ? 'a virgin was seen' : 'an emerged queen cell was found';
   } else if (chain.virginFreeMs !== null && chain.cellFreeMs !== null && look.complete) {
     const emergence = earliestEmergence(chain.cellFreeMs, spans);
@@ -168,9 +173,9 @@ export function virginRiskOf(
   setup: IntroductionSetup,
   facts: readonly EffectiveFact[],
   looks: readonly CellLook[],
-  egg: Interval,
+  eggs: LastEggs,
 ): (nowMs: number) => VirginRisk {
-  const spans = rearableSpans(facts, egg);
+  const spans = rearableSpans(facts, eggs);
   const chain = startOfChain(setup, facts, looks);
   const cellsFromBefore = chain.cellFreeMs === null;
   for (const event of events(facts, looks)) {

@@ -1,6 +1,11 @@
 /** Entries of the field log in a keeper's words, one line each. */
 import { grams, type Say } from '../words/phrase.ts';
-import type { CellCounts, FactPayload, IntroductionMethod } from '../introduction/facts.ts';
+import {
+  cellCounts,
+  type CellCounts,
+  type FactPayload,
+  type IntroductionMethod,
+} from '../introduction/facts.ts';
 
 const plural = (n: number, one: string, many = `${one}s`): string => `${String(n)} ${n === 1 ? one : many}`;
 
@@ -32,9 +37,9 @@ const brood: Readonly<Record<string, string>> = {
 const join = (...parts: readonly string[]): string => parts.filter(Boolean).join('; ');
 
 function warnings(fact: {
-  readonly severalEggsACell?: boolean;
-  readonly droneBroodInWorkerCells?: boolean;
-  readonly virginSeen?: boolean;
+  readonly severalEggsACell?: boolean | undefined;
+  readonly droneBroodInWorkerCells?: boolean | undefined;
+  readonly virginSeen?: boolean | undefined;
 }): string {
   return join(
     fact.virginSeen === true ? 'a virgin was seen' : '',
@@ -58,13 +63,13 @@ export function factWords(fact: FactPayload, method: IntroductionMethod | undefi
       return `Moved ${String(fact.metres)} m`;
     case 'inspection':
       return join(
-        `Looked through: ${cellsText(fact.cells)} (${completeText(fact)})`,
+        `Looked through: ${cellsText(cellCounts(fact.cells))} (${completeText(fact)})`,
         brood[fact.youngestBrood] ?? '',
         warnings(fact),
       );
     case 'cells-cut':
       return join(
-        `Cells cut: ${cellsText(fact.cells)} (${completeText(fact)})`,
+        `Cells cut: ${cellsText(cellCounts(fact.cells))} (${completeText(fact)})`,
         brood[fact.youngestBrood] ?? '',
         fact.youngLarvaInOpenCell ? 'a young larva in an open cell' : '',
         warnings(fact),
@@ -75,6 +80,10 @@ export function factWords(fact: FactPayload, method: IntroductionMethod | undefi
       return `${fact.asTestFrame ? 'Test frame' : 'Frame of brood'} taken out${fact.cellsOnIt === undefined ? '' : `, ${plural(fact.cellsOnIt, 'cell')} on it`}`;
     case 'fed':
       return `Fed ${fact.feed.replaceAll('-', ' ')}${fact.kilograms === undefined ? '' : `, ${say(grams(fact.kilograms * 1000))}`}`;
+    case 'queen-removed':
+      return `A queen taken away: ${fact.which === 'old-queen' ? 'the old one' : fact.which === 'virgin' ? 'a virgin' : 'a young laying one'}`;
+    case 'queen-escaped':
+      return `The queen got out by accident${fact.to === 'not-known' ? '' : fact.to === 'outside' ? ' and flew off' : ' into the nuc'}`;
     case 'queen-arrived':
       return `Queen arrived ${fact.condition}${fact.attendantsAlive === undefined ? '' : `, ${plural(fact.attendantsAlive, 'attendant')} alive`}`;
     case 'cage-hung':
@@ -87,6 +96,7 @@ export function factWords(fact: FactPayload, method: IntroductionMethod | undefi
       return join(
         `Looked for the queen: cage ${fact.cageEmpty ? 'empty' : 'not empty'}, queen ${fact.queenSeen ? 'seen' : 'not seen'}, eggs ${fact.eggsSeen ? 'seen' : 'not seen'}`,
         fact.sealedWorkerBroodSeen ? 'sealed worker brood' : '',
+        fact.cellsTakenDown ? 'queen cells taken down' : '',
         `bees ${fact.behaviour}`,
         warnings(fact),
       );

@@ -73,7 +73,6 @@ describe('a virgin', () => {
   it.each([
     ['nobody looked for swarm cells', { cellsAlreadyThere: 'not-looked' }],
     ['swarm cells were left', { cellsAlreadyThere: 'present-and-left' }],
-    ['the old queen was not seen', { oldQueen: 'not-seen' }],
   ] as const)('may be loose from the first day on where %s at the split', (_why, over) => {
     const log: Entries = [[at(0), facts.split(over)], cut, hung, [at(10), facts.cut()]];
     expect(open(log, at(10, 12))).toMatchObject({ answer: 'stop', headline: 'A virgin may be loose' });

@@ -1,6 +1,7 @@
 /** Every story in `stories/`: the answer that the diary must get on the days it names. */
 import { readdirSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { afterAcceptance } from '../../server/introduction/after-acceptance.ts';
 import { blockedSteps } from '../../server/introduction/blocked-steps.ts';
 import { startOfDayAfter } from '../../server/introduction/calendar.ts';
 import { carryOver } from '../../server/introduction/carry-over.ts';
@@ -55,6 +56,7 @@ function check(story: Story, expected: Expected): void {
   expect(Object.fromEntries(said), why.join('\n')).toEqual(expected.may ?? {});
   if (expected.says !== undefined) expect(why.join('\n')).toContain(expected.says);
   if (expected.stage !== undefined) expect(state.stage).toBe(expected.stage);
+  if (expected.finding !== undefined) expect(afterAcceptance(state).finding).toBe(expected.finding);
   const tomorrowMs = startOfDayAfter(nowMs, 1, zone);
   const ofGates = Object.values(gates).map((may) => may(state, noEvidence, nowMs));
   const come = blockedSteps(planIntroduction(state), ofGates, nowMs, zone).filter(

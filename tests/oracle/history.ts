@@ -90,7 +90,8 @@ function maybeBringBrood(
 function cleanDay10({ kind, keeper }: Scene, visit: number, answer: Answer): Told['clean'] {
   const last = keeper.log.at(-1);
   if (kind !== 'clean' || visit !== 1 || last?.type !== 'fact' || last.fact.kind !== 'cells-cut') return null;
-  return last.fact.cells.open + last.fact.cells.sealed === 0 ? { goOnDay10: answer.go !== null } : null;
+  const { open = 0, sealed = 0 } = last.fact.cells;
+  return open + sealed === 0 ? { goOnDay10: answer.go !== null } : null;
 }
 
 /** After the planned visits the keeper comes every few days, as long as patience lasts. */

@@ -37,6 +37,7 @@ function queenInCage({ queen, setup }: IntroductionState, nowMs: number): Bar {
   if (queen.where === 'seen-loose' || queen.where === 'gone') {
     return stops('The queen is out', 'The queen is not in her cage any more.');
   }
+  if (queen.outByAccident) return stops('The queen is out', 'She got out of her cage without being let out.');
   if (queen.releasedAtMs !== null) {
     return setup.method === 'push-in-cage'
       ? stops('She is out already', 'The mesh was lifted before.')
@@ -174,6 +175,10 @@ function testFrame({ testFrames }: IntroductionState): Bar | null {
       return stops(
         'A queen may be loose',
         'No queen cell was started on the test frame: a queen of some kind may be in the box.',
+      );
+    case 'queen-was-taken':
+      return holds(
+        'No cell was started on the test frame, and the queen that held the bees back was taken away.',
       );
     case 'no-queen':
       return holds('Queen cells were started on the test frame: no queen was in the box.');

@@ -56,7 +56,7 @@ export const queensAndSigns: readonly CaseHistory[] = [
     ],
     gates: [
       { day: 2, hour: 10, gate: 'hang-cage', answer: 'go' },
-      { day: 7, hour: 10, gate: 'open-candy', answer: 'stop', says: 'virgin may be loose' },
+      { day: 7, hour: 10, gate: 'open-candy', answer: 'wait', says: 'Show first that the box is queenless' },
     ],
   },
   {

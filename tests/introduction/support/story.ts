@@ -1,4 +1,5 @@
 /** A story as a keeper's diary tells it: how the nuc began, what was written down on which day, and the answer expected on given days. */
+import type { BroodFinding } from '../../../server/introduction/after-acceptance.ts';
 import type { FactPayload } from '../../../server/introduction/facts.ts';
 import type { IntroductionSetup } from '../../../server/introduction/state.ts';
 import { facts } from './field-log.ts';
@@ -36,6 +37,8 @@ export interface Expected {
   /** Its day has come, and something forbids it. */
   readonly blocked?: readonly Visit[];
   readonly stage?: string;
+  /** What her brood shows. */
+  readonly finding?: BroodFinding;
 }
 
 type Diary = readonly (readonly [when: When, what: FactPayload])[];
