@@ -2,10 +2,10 @@
  * Numbered readings at QoS 1 and full speed, while the server is killed with -9 at random moments and, where there is
  * one, the broker beside it is restarted. Afterwards every acknowledged reading has to be stored, exactly once.
  */
-import { createServer, type AddressInfo } from 'node:net';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { openStore } from '../../server/store/store.ts';
+import { freePort } from '../support/free-port.ts';
 import { startMosquitto, type RunningMosquitto } from '../ingest/support/mosquitto.ts';
 import { startChild, type Child } from './child.ts';
 import { startPublisher, type Publisher } from './publisher.ts';
@@ -51,14 +51,6 @@ function dice(seed: number): () => number {
 }
 
 const pause = (ms: number): Promise<void> => new Promise((resolve) => setTimeout(resolve, ms));
-
-async function freePort(): Promise<number> {
-  const server = createServer();
-  await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
-  const { port } = server.address() as AddressInfo;
-  await new Promise((resolve) => server.close(resolve));
-  return port;
-}
 
 function check(file: string, publisher: Publisher, firstMs: number) {
   const store = openStore({ file });

@@ -27,4 +27,5 @@ export function missing(what: string, program: string | undefined): boolean {
 }
 
 export const mosquitto = findProgram('mosquitto');
+export const nginx = findProgram('nginx');
 export const chromium = findProgram('chromium', 'chromium-browser', 'google-chrome');
