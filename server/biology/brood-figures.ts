@@ -2,6 +2,7 @@
 import type { Figure } from './figure.ts';
 
 const mussen = 'Mussen et al. 1987, Beekeeping in California (University of California)';
+const fukuda = 'Fukuda and Sakagami 1968, Res. Popul. Ecol. 10:31, doi 10.1007/BF02514731';
 
 /** Egg until it hatches, all castes. */
 export const eggStageDays: Figure = {
@@ -42,21 +43,23 @@ export const queenEmergesDays: Figure = {
   basis: 'published',
 };
 
+/** Worker brood is gone by then: the safe figure. */
 export const workerEmergesDays: Figure = {
   value: 21,
   low: 20,
   high: 22,
   unit: 'd',
-  source: `${mussen}; spread from memory of Winston 1987`,
+  source: `${mussen}; ${fukuda}: 20 d in 87 %, 21 d in 8 %`,
   basis: 'published',
 };
 
-export const droneEmergesDays: Figure = {
-  value: 24,
-  low: 24,
-  high: 25,
+/** Most workers emerge on this day: for how many bees there are. */
+export const workerUsuallyEmergesDays: Figure = {
+  value: 20,
+  low: 19,
+  high: 21,
   unit: 'd',
-  source: mussen,
+  source: `${fukuda}: 20 d in 87.1 %, 21 d in 8.3 %, 19 or over 22 d in the rest`,
   basis: 'published',
 };
 
@@ -84,36 +87,57 @@ export const rearableLimitDays: Figure = {
 /** Last open worker brood sealed or gone. */
 export const openBroodUntilDays: Figure = {
   value: 9,
-  low: 8,
+  low: 8.5,
   high: 9.5,
   unit: 'd',
   source:
-    'Influence of queenlessness and unsealed brood on ovaries in workers, J. Apic. Res.: none after 8 d',
-  basis: 'published',
+    'as long as a worker cell takes to be sealed; agrees with “none after 8 d” in Influence of queenlessness and unsealed brood on ovaries in workers, J. Apic. Res.',
+  basis: 'derived',
 };
 
-/** Eggs that become adults, in the nest's middle. */
+const stages = `${fukuda}: of 100 eggs 94.2 unsealed brood, 86.4 sealed brood, 85.1 adults, in the nest’s middle`;
+const edge =
+  'the low end, for the edge of a small nest, is assumed: “decreases remarkably at peripheral areas”';
+
+/** Eggs that become adults. */
 export const eggToAdultSurvival: Figure = {
   value: 0.851,
+  low: 0.7,
+  high: 0.851,
   unit: '1',
-  source: 'Fukuda and Sakagami 1968, doi 10.1007/BF02514731',
-  basis: 'seen-quoted',
+  source: stages,
+  basis: 'published',
+  note: edge,
 };
 
-/** Eggs that reach the larval stage. */
-export const eggToLarvaSurvival: Figure = {
-  value: 0.942,
+/** Larvae that become adults. */
+export const larvaToAdultSurvival: Figure = {
+  value: 0.903,
+  low: 0.78,
+  high: 0.903,
   unit: '1',
-  source: 'Fukuda and Sakagami 1968, doi 10.1007/BF02514731',
-  basis: 'seen-quoted',
+  source: `${stages}: 85.1 of 94.2`,
+  basis: 'derived',
+  note: edge,
 };
 
-/** Age of a larva that is right for grafting, from laying: 12-24 h from hatching. */
+/** Sealed brood that becomes adults. */
+export const sealedToAdultSurvival: Figure = {
+  value: 0.985,
+  low: 0.9,
+  high: 0.985,
+  unit: '1',
+  source: `${stages}: 85.1 of 86.4`,
+  basis: 'derived',
+  note: edge,
+};
+
+/** Age of a larva that is right for grafting, from laying. */
 export const graftingAgeDays: Figure = {
-  value: 3.75,
+  value: 3.67,
   low: 3.5,
   high: 4,
   unit: 'd',
-  source: 'Akongte et al. 2022, J. Apiculture 37:365',
+  source: '12-20 h from hatching in Akongte et al. 2022, J. Apiculture 37:365; up to 24 h is common practice',
   basis: 'published',
 };

@@ -21,15 +21,6 @@ export const firstCellsHours: Figure = {
   basis: 'published',
 };
 
-export const mostCellsByDays: Figure = {
-  value: 3.5,
-  low: 3,
-  high: 4,
-  unit: 'd',
-  source: fellMorse,
-  basis: 'published',
-};
-
 export const lastCellsDays: Figure = {
   value: 8.5,
   low: 8,
@@ -85,7 +76,8 @@ export const shortestCellDays: Figure = {
   low: 8,
   high: 9,
   unit: 'd',
-  source: 'queen 15-16 d from laying, less a larva of 4 d (7 d from laying)',
+  source:
+    'queen 15-16 d from laying, less a larva of 4 d (7 d from laying); rare: 91 % of the queens that emerged were eggs at the loss (Punnett and Winston 1983, Insectes Soc. 30:376)',
   basis: 'derived',
 };
 
@@ -95,7 +87,8 @@ export const firstVirginDays: Figure = {
   low: 8.5,
   high: 16,
   unit: 'd',
-  source: '16 − (3 + age of the larva), oldest larva 4 d; half a day before cells are started in a warm nest',
+  source:
+    '16 − (3 + age of the larva), oldest larva 4 d; half a day earlier in a warm nest. The earliest possible: 91 % of the queens that emerged were eggs at the loss (Punnett and Winston 1983, Insectes Soc. 30:376)',
   basis: 'derived',
 };
 
@@ -115,8 +108,8 @@ export const layingWorkersWatchDays: Figure = {
   low: 21,
   high: 23,
   unit: 'd',
-  source: 'practice page: more than 21 d queenless',
-  basis: 'published',
+  source: 'common practice: more than 21 d queenless; other races (A. cerana, some African ones) sooner',
+  basis: 'common-practice',
 };
 
 export const layingWorkersLikelyDays: Figure = {
@@ -134,8 +127,8 @@ export const missedCellShare: Figure = {
   low: 0,
   high: 0.26,
   unit: '1',
-  source: 'no source found: a wide prior, learnt from the keeper’s own second looks',
-  basis: 'common-practice',
+  source: 'nobody states it: a wide prior, learnt from the keeper’s own second looks',
+  basis: 'assumed',
 };
 
 /** How long the shell of an emerged cell can still be told for what it is. */
@@ -144,8 +137,8 @@ export const emergedShellDays: Figure = {
   low: 0,
   high: 4,
   unit: 'd',
-  source: 'no source found: workers clear shells away within days, some at once',
-  basis: 'common-practice',
+  source: 'nobody states it: workers clear shells away within days, some at once',
+  basis: 'assumed',
 };
 
 /** Cells that bees start anew after a cut, while larvae are left, for one of the first wave. */
@@ -154,8 +147,8 @@ export const startedAgainShare: Figure = {
   low: 0.2,
   high: 1,
   unit: '1',
-  source: 'no source found: fewer than at first, as fewer larvae are left',
-  basis: 'common-practice',
+  source: 'nobody states it: fewer than at first, as fewer larvae are left',
+  basis: 'assumed',
 };
 
 /** Swarm cells that a colony has where any stood at the split. */
@@ -164,8 +157,8 @@ export const swarmCellsAtSplit: Figure = {
   low: 3,
   high: 25,
   unit: 'cells',
-  source: 'common practice: swarm cells by the dozen or fewer',
-  basis: 'common-practice',
+  source: 'nobody states it; by the dozen or fewer is common practice',
+  basis: 'assumed',
 };
 
 /** How long before the split a swarm cell that stands at it may have been begun: from just now to ripe. */
@@ -185,6 +178,6 @@ export const virginNoticedShare: Figure = {
   low: 0.05,
   high: 0.4,
   unit: '1',
-  source: 'no source found: a virgin is small, runs and hides; most looks for cells miss her',
-  basis: 'common-practice',
+  source: 'nobody states it: a virgin is small, runs and hides; most looks for cells miss her',
+  basis: 'assumed',
 };

@@ -16,9 +16,10 @@ export interface Figure {
  * - `seen-quoted`: another text quotes the source for it;
  * - `derived`: arithmetic from other figures;
  * - `common-practice`: a rule that practitioners state, without a source;
- * - `from-memory`: known, but no source could be read.
+ * - `from-memory`: known, but no source could be read;
+ * - `assumed`: nobody states it; ours, so that something can be reckoned with.
  */
-export type Basis = 'published' | 'seen-quoted' | 'derived' | 'common-practice' | 'from-memory';
+export type Basis = 'published' | 'seen-quoted' | 'derived' | 'common-practice' | 'from-memory' | 'assumed';
 
 /** The ends of a figure's spread; its value where no spread is known. */
 export const lowEnd = ({ low, value }: Figure): number => low ?? value;

@@ -1,19 +1,24 @@
 /**
  * Adults of a nuc day by day: bees of the split less those that fly home, the brood that came with it
- * emerging by its calendar, deaths; after the new queen's first eggs, her own young 21 days on. A delay line
- * of 21 days instead of a model's eclosion term: a queenless nuc has no other source of bees.
+ * emerging by its calendar, deaths; after the new queen's first eggs, her own young 20 days on. A delay line
+ * of 20 days instead of a model's eclosion term: a queenless nuc has no other source of bees.
  *
  * Spread comes from running the line three times with the low, usual and high ends of its figures.
  */
 import { highEnd, lowEnd, type Figure } from './figure.ts';
 import {
   broodShareOfFrame,
+  foragersLeavePerDay,
+  fullLayAfterDays,
   cellsPerFrame,
+  eggStageDays,
   eggToAdultSurvival,
   houseBeeDeathPerDay,
+  larvaToAdultSurvival,
   nucLayingPerDay,
-  workerEmergesDays,
+  sealedToAdultSurvival,
   workerSealedDays,
+  workerUsuallyEmergesDays,
 } from './figures.ts';
 import { beesPerFrame } from './thermal-figures.ts';
 import { foragerShare } from './weight-figures.ts';
@@ -43,7 +48,10 @@ export interface NucProjection {
 
 interface Run {
   readonly beesPerFrame: number;
-  readonly broodPerFrame: number;
+  /** Adults that come from a frame of sealed, and of open brood. */
+  readonly fromSealedFrame: number;
+  readonly fromOpenFrame: number;
+  readonly fromEgg: number;
   readonly deaths: number;
   readonly gone: number;
   readonly laying: number;
@@ -51,6 +59,12 @@ interface Run {
 
 const end = (figure: Figure, which: 'low' | 'value' | 'high'): number =>
   ({ low: lowEnd(figure), value: figure.value, high: highEnd(figure) })[which];
+
+/** Open brood is eggs for a third of its time, then larvae. */
+function openSurvival(which: 'low' | 'value' | 'high'): number {
+  const eggs = eggStageDays.value / workerSealedDays.value;
+  return eggs * end(eggToAdultSurvival, which) + (1 - eggs) * end(larvaToAdultSurvival, which);
+}
 
 /** The run with the fewest, the usual or the most bees. */
 function runOf(which: 'low' | 'value' | 'high', split: NucAtSplit): Run {
@@ -60,29 +74,29 @@ function runOf(which: 'low' | 'value' | 'high', split: NucAtSplit): Run {
   const gone = measured
     ? { low: measured.low, value: measured.bees, high: measured.high }[opposite]
     : end(foragerShare, opposite) * perFrame * split.framesOfBees;
+  const broodCells = cellsPerFrame.value * end(broodShareOfFrame, which);
   return {
     beesPerFrame: perFrame,
-    broodPerFrame: cellsPerFrame.value * end(broodShareOfFrame, which) * eggToAdultSurvival.value,
+    fromSealedFrame: broodCells * end(sealedToAdultSurvival, which),
+    fromOpenFrame: broodCells * openSurvival(which),
+    fromEgg: end(eggToAdultSurvival, which),
     deaths: end(houseBeeDeathPerDay, opposite),
     gone,
     laying: end(nucLayingPerDay, which),
   };
 }
 
-/** Foragers leave within the first flying days; half of those left go each day. */
-const leavingPerDay = 0.5;
-
-/** Young that emerge on the day that begins at `day`: sealed brood over 12 days, open brood over the 9 after. */
+/** Young that emerge on the day that begins at `day`: sealed brood over 11 days, open brood over the 9 after. */
 function emerging(day: number, split: NucAtSplit, run: Run): number {
-  const sealedSpan = workerEmergesDays.value - workerSealedDays.value;
-  const fromSealed = day < sealedSpan ? (split.framesOfSealedBrood * run.broodPerFrame) / sealedSpan : 0;
-  const open = day >= sealedSpan && day < workerEmergesDays.value;
-  const fromOpen = open ? (split.framesOfOpenBrood * run.broodPerFrame) / workerSealedDays.value : 0;
+  const emergesDay = workerUsuallyEmergesDays.value;
+  const sealedSpan = emergesDay - workerSealedDays.value;
+  const fromSealed = day < sealedSpan ? (split.framesOfSealedBrood * run.fromSealedFrame) / sealedSpan : 0;
+  const open = day >= sealedSpan && day < emergesDay;
+  const fromOpen = open ? (split.framesOfOpenBrood * run.fromOpenFrame) / workerSealedDays.value : 0;
   const first = split.firstEggsDay;
-  const ownFrom = first === undefined ? Infinity : first + workerEmergesDays.value;
-  // She comes into full lay within about ten days.
-  const ramp = Math.min(1, Math.max(0, (day - ownFrom + 1) / 10));
-  const own = day >= ownFrom ? run.laying * ramp * eggToAdultSurvival.value : 0;
+  const ownFrom = first === undefined ? Infinity : first + emergesDay;
+  const ramp = Math.min(1, Math.max(0, (day - ownFrom + 1) / fullLayAfterDays.value));
+  const own = day >= ownFrom ? run.laying * ramp * run.fromEgg : 0;
   return fromSealed + fromOpen + own;
 }
 
@@ -91,7 +105,7 @@ function* bees(split: NucAtSplit, run: Run, days: number): Generator<number> {
   let staying = run.beesPerFrame * split.framesOfBees - toLeave;
   for (let day = 0; day <= days; day++) {
     yield staying + toLeave;
-    toLeave *= 1 - leavingPerDay;
+    toLeave *= 1 - foragersLeavePerDay.value;
     staying = staying * (1 - run.deaths) + emerging(day, split, run);
   }
 }
@@ -107,7 +121,7 @@ export function projectNuc(split: NucAtSplit, days: number): NucProjection {
     low: Math.round(low[day] as number),
     high: Math.round(high[day] as number),
   }));
-  const afterOldBrood = projected.filter(({ day }) => day >= workerEmergesDays.value);
+  const afterOldBrood = projected.filter(({ day }) => day >= workerUsuallyEmergesDays.value);
   const trough = (afterOldBrood.length > 0 ? afterOldBrood : projected).reduce((a, b) =>
     b.bees < a.bees ? b : a,
   );

@@ -1,4 +1,4 @@
-/** Adults, comb and the colony model. */
+/** Adults and comb. */
 import type { Figure } from './figure.ts';
 
 const khoury = 'Khoury, Myerscough and Barron 2011, PLoS ONE 6:e18491';
@@ -15,24 +15,15 @@ export const houseBeeDeathPerDay: Figure = {
   basis: 'derived',
 };
 
-/** Age at first foraging. */
-export const firstForagingDays: Figure = {
-  value: 21,
-  low: 9,
-  high: 35,
-  unit: 'd',
-  source: 'Ribbands 1952: 9-35 d within one colony',
-  basis: 'published',
-};
-
 /** Worker cells of a deep comb, both sides. */
 export const cellsPerFrame: Figure = {
-  value: 6800,
-  low: 6000,
-  high: 7000,
+  value: 7000,
+  low: 6300,
+  high: 7400,
   unit: 'cells',
-  source: 'usually 3,300-3,500 a side',
-  basis: 'from-memory',
+  source:
+    'Betts 1938: 822 a square decimetre with cells of 5.3 mm, both sides, times 8.5 dm² of a deep comb (from memory)',
+  basis: 'derived',
 };
 
 /** Cells that hold brood on a comb that a keeper calls a frame of brood. */
@@ -61,4 +52,24 @@ export const cellsPerSquareFactor: Figure = {
   unit: '1',
   source: 'Betts 1938, Bee World, citing Justrich: (cells in 10 cm)² × 2.309',
   basis: 'published',
+};
+
+/** A young queen comes into full lay over this long from her first eggs. */
+export const fullLayAfterDays: Figure = {
+  value: 10,
+  low: 5,
+  high: 20,
+  unit: 'd',
+  source: 'nobody states it: a patch that grows day by day',
+  basis: 'assumed',
+};
+
+/** Of the foragers that are still to leave a moved split, the share that goes each day. */
+export const foragersLeavePerDay: Figure = {
+  value: 0.5,
+  low: 0.3,
+  high: 0.9,
+  unit: '1/d',
+  source: 'from the practice that they have gone after one to three flying days',
+  basis: 'derived',
 };

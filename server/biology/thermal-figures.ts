@@ -61,7 +61,7 @@ export const queenHotC: Figure = {
   note: 'safe window 15-38 °C at 11.5 % loss of sperm viability',
 };
 
-/** Conductance of a box from brood nest to outside. */
+/** Conductance of a box, from the air in it to outside. */
 export const boxConductanceWPerK: Figure = {
   value: 0.8,
   low: 0.3,
@@ -69,7 +69,17 @@ export const boxConductanceWPerK: Figure = {
   unit: 'W/K',
   source: 'one wooden two-box hive 0.78-0.86 W/K, a measured replication of Mitchell 2016',
   basis: 'published',
-  note: 'none found for insulated nucs: fitted per nuc as soon as its own nights allow',
+  note: 'walls alone; none found for insulated nucs: fitted per nuc as soon as its own nights allow',
+};
+
+/** Conductance from brood nest to outside against that of the walls alone: the mantle of bees lies between. */
+export const mantleConductanceShare: Figure = {
+  value: 0.5,
+  low: 0.3,
+  high: 0.8,
+  unit: '1',
+  source: 'nobody states it: mantle and walls taken as about as tight each',
+  basis: 'assumed',
 };
 
 /** Heat that a worker keeps up through a cold night, averaged over all bees of the box. */
@@ -84,13 +94,14 @@ export const heatPerBeeW: Figure = {
   note: 'weak: spread covers both; fitted per nuc',
 };
 
-/** Bees on an occupied comb, both sides. */
+/** Bees of a frame of bees as a keeper counts it: a deep comb with both sides covered. */
 export const beesPerFrame: Figure = {
-  value: 1400,
-  low: 1100,
-  high: 1900,
+  value: 1900,
+  low: 1400,
+  high: 2430,
   unit: 'bees',
-  source: 'Simpson 1969, J Apic Res 8:3; Burgett and Burikam 1985',
+  source:
+    'Burgett and Burikam 1985, J Econ Entomol 78:1154: 1,900 in a single layer on both sides (Kauffeld), 1,400 a mean over occupied combs (Simpson 1969); its own holding capacity of 2,430 from memory',
   basis: 'published',
-  note: 'mean of a Langstroth deep comb',
+  note: 'a Langstroth deep comb; a British one holds about four fifths',
 };

@@ -3,13 +3,14 @@ import type { Figure } from './figure.ts';
 
 /** Mass of a worker that flies home from a moved split. */
 export const foragerBodyG: Figure = {
-  value: 0.107,
-  low: 0.086,
-  high: 0.128,
+  value: 0.095,
+  low: 0.085,
+  high: 0.11,
   unit: 'g',
-  source: 'general range 86-128 mg; 113 mg is the mean over all workers in Oliver 2016 (8,800 a kg)',
-  basis: 'derived',
-  note: 'middle of the published range: foragers carry no crop load when they leave and are lighter than the mean worker',
+  source:
+    'Mitchell 1970, Am Bee J 110: mature workers 11,360 a kg (88 mg); a laboratory’s fresh foragers 4,500-5,000 a lb (91-101 mg); both quoted on a mailing list',
+  basis: 'seen-quoted',
+  note: 'lighter than the mean worker: they leave without a crop load',
 };
 
 /** Mass of a worker, averaged over all that are in a box. */
@@ -20,17 +21,6 @@ export const workerBodyG: Figure = {
   unit: 'g',
   source: 'Oliver 2016, ABJ August: 8,800 bees a kg',
   basis: 'published',
-};
-
-/** What a forager brings home. */
-export const foragerLoadG: Figure = {
-  value: 0.02,
-  low: 0.012,
-  high: 0.03,
-  unit: 'g',
-  source: 'Meikle et al. 2018, PLoS ONE 13:e0197589',
-  basis: 'published',
-  note: 'payload of arriving bees from scale and traffic',
 };
 
 /** Air temperature at which bees begin to fly. */
@@ -70,12 +60,12 @@ export const homingFlightHours: Figure = {
 export const foragerShare: Figure = {
   value: 0.25,
   low: 0.15,
-  high: 0.35,
+  high: 0.5,
   unit: '1',
   source:
-    'Khoury, Myerscough and Barron 2011, PLoS ONE 6:e18491: about a quarter, at most a third in the model',
-  basis: 'published',
-  note: 'with as much spread on the other side for splits of mostly nurse bees',
+    'foragers a quarter to a third of the adults in the model of Khoury, Myerscough and Barron 2011, PLoS ONE 6:e18491; bees that have only learnt the place fly home too, as many as another sixth',
+  basis: 'derived',
+  note: 'the low end for splits of mostly nurse bees',
 };
 
 /** What a nuc eats and breathes off in an hour, net of water, while nothing comes in. */
@@ -110,15 +100,4 @@ export const massDepartureG: Figure = {
     'Ocko and Mahadevan 2014: swarms of 2,000-20,000 bees; Rangel and Seeley 2012: 0.75 of the workers leave',
   basis: 'derived',
   note: 'a nuc of 3,000-6,000 bees loses 0.3-1 kg',
-};
-
-/** Sugar that an adult worker uses in a day. */
-export const sugarMgPerBeeDay: Figure = {
-  value: 11,
-  low: 8,
-  high: 20,
-  unit: 'mg/d',
-  source: 'Rortais et al. 2005 (from memory)',
-  basis: 'from-memory',
-  note: 'summer adult; brood comes on top',
 };

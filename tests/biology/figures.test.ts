@@ -20,7 +20,12 @@ describe('the figures of bee biology', () => {
       expect(figure.source.length).toBeGreaterThan(5);
       if (figure.basis === 'from-memory') expect(figure.source).not.toMatch(/^Common practice/);
       if (figure.basis === 'common-practice')
-        expect(figure.source).toMatch(/common practice|no source|keeper|nuc|estimate/);
+        expect(figure.source).toMatch(/common practice|keeper|nuc|estimate/);
+      // What nobody states is not passed off as practice, nor practice as read somewhere.
+      if (figure.basis === 'assumed') expect(figure.source).toMatch(/nobody states/);
+      else expect(figure.source).not.toMatch(/nobody states|no source/);
+      if (figure.basis === 'published' || figure.basis === 'seen-quoted')
+        expect(figure.source).toMatch(/(1[89]|20)\d\d|Queensland|Betts/);
     },
   );
 

@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { broodShareOfFrame, cellsPerFrame, houseBeeDeathPerDay } from '../../server/biology/figures.ts';
 import { framesCovered, projectNuc } from '../../server/biology/nuc-population.ts';
 
 const split = { framesOfBees: 3, framesOfSealedBrood: 2, framesOfOpenBrood: 1 };
@@ -7,9 +8,9 @@ const on = (day: number, more: Partial<Parameters<typeof projectNuc>[0]> = {}) =
   projectNuc({ ...split, ...more }, 60).days[day]!;
 
 describe('the bees of a nuc by day', () => {
-  it('begin with the frames of the split, 1,400 to a comb (Simpson 1969)', () => {
-    expect(on(0).bees).toBe(3 * 1400);
-    expect(framesCovered(4200)).toBe(3);
+  it('begin with the frames of the split, covered on both sides (Burgett and Burikam 1985: 1,900 a deep comb)', () => {
+    expect(on(0).bees).toBe(3 * 1900);
+    expect(framesCovered(5700)).toBe(3);
   });
 
   it('lose what the scale saw flying home', () => {
@@ -21,17 +22,35 @@ describe('the bees of a nuc by day', () => {
     expect(kept - lost).toBeLessThan(1000);
   });
 
-  it('gain from sealed brood for twelve days, from open brood until day 21, then from nothing', () => {
+  it('gain from sealed brood until day 11, from open brood until day 20, then from nothing', () => {
     const change = (day: number) => on(day + 1).bees - on(day).bees;
     expect(change(8)).toBeGreaterThan(200);
     expect(change(16)).toBeGreaterThan(0);
     expect(change(25)).toBeLessThan(0);
   });
 
-  it('have their trough just before the new queen’s young emerge, 21 days after her first eggs', () => {
+  it('gain 85.1 of 86.4 sealed cells, 85.1 of 100 eggs to 94.2 larvae, by day 20 (Fukuda and Sakagami 1968)', () => {
+    const none = { framesOfBees: 0, framesOfSealedBrood: 0, framesOfOpenBrood: 0 };
+    const young = (brood: Partial<typeof none>): number => {
+      const { days } = projectNuc({ ...none, ...brood }, 30);
+      // Deaths of two in a hundred a day are put back.
+      return days
+        .slice(1)
+        .reduce((sum, { bees }, i) => sum + bees - (days[i]?.bees ?? 0) * (1 - houseBeeDeathPerDay.value), 0);
+    };
+    const cells = cellsPerFrame.value * broodShareOfFrame.value;
+    expect(young({ framesOfSealedBrood: 1 }) / cells).toBeCloseTo(85.1 / 86.4, 2);
+    const open = young({ framesOfOpenBrood: 1 }) / cells;
+    expect(open).toBeGreaterThan(85.1 / 100);
+    expect(open).toBeLessThan(85.1 / 94.2);
+    const { days } = projectNuc({ ...none, framesOfOpenBrood: 1 }, 30);
+    expect(days.findIndex(({ bees }) => bees === Math.max(...days.map((one) => one.bees)))).toBe(20);
+  });
+
+  it('have their trough just before the new queen’s young emerge, 20 days after her first eggs', () => {
     const { trough } = projectNuc({ ...split, firstEggsDay: 14 }, 60);
-    expect(trough.day).toBeGreaterThanOrEqual(14 + 21 - 1);
-    expect(trough.day).toBeLessThanOrEqual(14 + 21 + 5);
+    expect(trough.day).toBeGreaterThanOrEqual(14 + 20 - 1);
+    expect(trough.day).toBeLessThanOrEqual(14 + 20 + 5);
     expect(projectNuc(split, 5).trough.day).toBe(1);
   });
 

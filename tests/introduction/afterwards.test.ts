@@ -100,7 +100,7 @@ describe('a nuc that waits', () => {
     const state = stateAt(cleanEntries.slice(0, 2), at(12));
     expect(canWait(state, null)).toMatchObject({ because: 'laying-workers', untilMs: at(21) });
     const day = (n: number, bees: number) => ({ day: n, bees, low: bees, high: bees });
-    const projection = { days: [day(12, 4000), day(15, 3000), day(18, 2000)], trough: day(18, 2000) };
+    const projection = { days: [day(12, 5400), day(15, 4000), day(18, 2700)], trough: day(18, 2700) };
     expect(canWait(state, projection)).toMatchObject({ because: 'too-few-bees', untilMs: at(18) });
     expect(canWait(stateAt([], at(1)), null)).toBeNull();
   });

@@ -4,7 +4,7 @@
  * 15-17 d from the egg (Mussen et al. 1987). What nobody states is marked as assumed.
  */
 import { describe, expect, it } from 'vitest';
-import { firstCellsHours, mostCellsByDays, workerSealedDays } from '../../server/biology/figures.ts';
+import { firstCellsHours, workerSealedDays } from '../../server/biology/figures.ts';
 import { cellFates, type Wave } from '../../server/introduction/cell-fates.ts';
 import { broodNow } from '../../server/introduction/brood-now.ts';
 import { noEvidence } from '../../server/introduction/gates/gate.ts';
@@ -30,7 +30,7 @@ describe('when cells are started', () => {
     expect(share('loss', firstCellsHours.low! * hour)).toBe(0);
     expect(share('loss', firstCellsHours.value * hour)).toBeGreaterThan(0);
     expect(share('loss', firstCellsHours.high! * hour)).toBeGreaterThan(0.5);
-    expect(share('loss', mostCellsByDays.value * day)).toBeGreaterThan(0.8);
+    expect(share('loss', 3.5 * day)).toBeGreaterThan(0.8);
   });
 
   it('after a cut or on a frame brought in: some within 6 hours, as the loss is noticed already (assumed)', () => {

@@ -13,7 +13,7 @@ const stated: readonly (readonly [string, readonly (number | undefined)[]])[] = 
   ['shortest time from the start of a cell', [figures.shortestCellDays.value]],
   [
     'worker cell sealed; worker emerges',
-    [figures.workerSealedDays.value, figures.workerEmergesDays.value, figures.droneEmergesDays.value],
+    [figures.workerSealedDays.value, figures.workerEmergesDays.value, figures.workerUsuallyEmergesDays.value],
   ],
   ['second look after the first late cut', [figures.secondLookAfterDays.value]],
   ['hands off after the candy', [figures.handsOffDays.value, figures.handsOffDays.low]],
@@ -25,12 +25,18 @@ const stated: readonly (readonly [string, readonly (number | undefined)[]])[] = 
   ['about a mean with a gamma prior', [figures.cellsPerColony.value]],
   ['beta prior with mean', [figures.missedCellShare.value]],
   [
-    'frames of bees ×',
+    'frames of bees, both sides covered, ×',
     [figures.beesPerFrame.value, figures.beesPerFrame.low, figures.foragerShare.value * 100],
   ],
   [
     'sealed frames ×',
-    [figures.cellsPerFrame.value, figures.broodShareOfFrame.value, figures.eggToAdultSurvival.value],
+    [
+      figures.cellsPerFrame.value,
+      figures.broodShareOfFrame.value,
+      figures.sealedToAdultSurvival.value,
+      figures.larvaToAdultSurvival.value,
+      figures.eggToAdultSurvival.value,
+    ],
   ],
   ['Deaths 2 % a day', [figures.houseBeeDeathPerDay.value * 100]],
   ['Bees = M', [figures.foragerBodyG.value]],

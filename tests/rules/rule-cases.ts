@@ -75,7 +75,7 @@ const nest = (share: number, coupling: number): Partial<NucSignals> => ({
     coupling: estimate(coupling),
   },
 });
-const bees = (frames: number): Partial<NucSignals> => ({ population: { bees: estimate(frames * 1400) } });
+const bees = (frames: number): Partial<NucSignals> => ({ population: { bees: estimate(frames * 1900) } });
 const boxStep = (kind: WeightStep['kind'], ageMs: number, sizeG: number): Made =>
   nuc((nowMs) => ({
     introduction: released(3, { candyOpenedAtMs: nowMs - 3 * day }),

@@ -51,7 +51,8 @@ describe('forager drift', () => {
     const { drift: found, scaleTemperature } = analyseNuc(input, movedAtMs + 5 * dayMs);
     expect(found.state).toBe('gone');
     if (!found.massG.ok || !found.bees.ok || !scaleTemperature.ok) throw new Error('declined');
-    expect(Math.abs(found.massG.value - 150)).toBeLessThan(25);
+    // Up to half of the bees may know the old stand: the answer leans less on what is usual.
+    expect(Math.abs(found.massG.value - 150)).toBeLessThan(32);
     expect(found.massG.low).toBeLessThan(150);
     expect(found.massG.high).toBeGreaterThan(150);
     expect(Math.abs(scaleTemperature.value - 5)).toBeLessThan(1);

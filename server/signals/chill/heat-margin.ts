@@ -3,7 +3,7 @@
  * usual level a night only shows that the margin is at least what it took; a night on which the nest gave way
  * shows the margin itself. Kept as weights on a grid, so that both kinds of night can be put together.
  */
-import { boxConductanceWPerK, heatPerBeeW } from '../../biology/thermal-figures.ts';
+import { boxConductanceWPerK, heatPerBeeW, mantleConductanceShare } from '../../biology/thermal-figures.ts';
 import { normalBelow } from '../statistics/mixture.ts';
 
 /** One night, or the running one so far. */
@@ -32,8 +32,7 @@ const agingKPerDay = 0.7;
  */
 export function marginPrior(bees: number | undefined): Margin {
   const typical = 4000;
-  // From nest to outside the heat passes the bees' mantle first and then the walls, about as tight each.
-  const conductanceWPerK = boxConductanceWPerK.value / 2;
+  const conductanceWPerK = boxConductanceWPerK.value * mantleConductanceShare.value;
   const centre = ((bees ?? typical) * heatPerBeeW.value) / conductanceWPerK;
   const spread = bees === undefined ? 0.7 : 0.5;
   return normalised((k) => Math.exp(-0.5 * (Math.log(k / Math.max(0.5, centre)) / spread) ** 2) / k);
