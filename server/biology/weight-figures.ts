@@ -101,3 +101,25 @@ export const massDepartureG: Figure = {
   basis: 'derived',
   note: 'a nuc of 3,000-6,000 bees loses 0.3-1 kg',
 };
+
+/** What bees that leave together carry besides themselves, as a share of their own mass. */
+export const departingLoad: Figure = {
+  value: 0.35,
+  low: 0.2,
+  high: 0.5,
+  unit: '1',
+  source: 'from memory: swarming workers take about 35-40 mg of honey each, beside a body of about 113 mg',
+  basis: 'from-memory',
+  note: 'sets only the most that a fall may weigh and still be bees',
+};
+
+/** Most that one departure can weigh where nothing is known of the box: a large prime swarm. */
+export const departureAtMostG: Figure = {
+  value: 3500,
+  low: 2000,
+  high: 4500,
+  unit: 'g',
+  source:
+    'Ocko and Mahadevan 2014: swarms of at most 20,000 bees; with their load about 3 kg, and a spread for the scale',
+  basis: 'derived',
+};

@@ -180,6 +180,8 @@ export interface MassDeparture {
   readonly lossSdG: number;
   /** Whether the brood temperature fell in the hours after; null where it was not measured. */
   readonly temperatureFollowed: boolean | null;
+  /** Dusk after it: foragers that were only out are home by then. Null where the readings end before it is known. */
+  readonly homeByMs: number | null;
   readonly why: Sentence;
 }
 

@@ -81,6 +81,22 @@ const boxStep = (kind: WeightStep['kind'], ageMs: number, sizeG: number): Made =
     introduction: released(3, { candyOpenedAtMs: nowMs - 3 * day }),
     signals: signals({ steps: [{ atMs: nowMs - ageMs, sizeG, sizeSdG: 15, kind }] }),
   }));
+/** On a scale whose unlogged steps are 70 g in the middle. */
+const gusty = (sizeG: number): Made =>
+  nuc((nowMs) => ({
+    introduction: released(3, { candyOpenedAtMs: nowMs - 3 * day }),
+    signals: signals({
+      steps: [
+        ...[40, -70, 90].map((g, i) => ({
+          atMs: nowMs - (13 - i) * day,
+          sizeG: g,
+          sizeSdG: 15,
+          kind: 'unexplained' as const,
+        })),
+        { atMs: nowMs - hour, sizeG, sizeSdG: 15, kind: 'unexplained' as const },
+      ],
+    }),
+  }));
 const noStep: Made = sensed({}, { introduction: released(3) });
 const stepCase = (id: string, kind: WeightStep['kind'], sizeG: number, lookBackH: number): RuleCase => ({
   id,
@@ -90,7 +106,7 @@ const stepCase = (id: string, kind: WeightStep['kind'], sizeG: number, lookBackH
   over: boxStep(kind, hour, sizeG),
   gap: blind({ introduction: released(3) }),
 });
-const left = (lossG: number): Made =>
+const left = (lossG: number, followed: boolean | null = true, homeInMs = 3 * hour): Made =>
   nuc((nowMs) => ({
     signals: signals({
       massDepartures: [
@@ -99,7 +115,8 @@ const left = (lossG: number): Made =>
           toMs: nowMs - hour,
           lossG,
           lossSdG: 20,
-          temperatureFollowed: true,
+          temperatureFollowed: followed,
+          homeByMs: nowMs + homeInMs,
           why: 'steep',
         },
       ],
@@ -250,10 +267,18 @@ export const ruleCases: readonly RuleCase[] = [
   {
     id: 'brood-too-hot',
     under: hot(36, 0),
-    at: hot(37.1, 0.5),
+    at: hot(38, 0.5),
     atSpeaks: true,
-    over: hot(38, 2),
-    easing: hot(36.8, 2),
+    over: hot(39, 2),
+    easing: hot(37.9, 5.9),
+    gap: hot(null, 0),
+  },
+  {
+    id: 'brood-too-hot',
+    under: hot(36, 7),
+    at: hot(37.1, 6),
+    atSpeaks: true,
+    over: hot(37.5, 8),
     gap: hot(null, 0),
   },
   {
@@ -326,6 +351,14 @@ export const ruleCases: readonly RuleCase[] = [
   },
   { id: 'left-in-a-mass', under: left(150), at: left(300), atSpeaks: true, over: left(700), gap: blind() },
   {
+    id: 'left-in-a-mass',
+    under: left(700, false, minute),
+    at: left(700, false, 0),
+    atSpeaks: true,
+    over: left(700, null, -hour),
+    gap: blind(),
+  },
+  {
     id: 'being-robbed',
     under: robbed(3, false),
     at: robbed(2),
@@ -375,6 +408,14 @@ export const ruleCases: readonly RuleCase[] = [
     gap: nobodyLogged,
   },
   { ...stepCase('disturbed-in-hands-off', 'opened', 400, 24) },
+  {
+    id: 'disturbed-in-hands-off',
+    under: gusty(139),
+    at: gusty(140),
+    atSpeaks: true,
+    over: gusty(600),
+    gap: blind({ introduction: released(3) }),
+  },
   {
     id: 'cage-too-long',
     under: inCage(5 * day),

@@ -267,6 +267,7 @@ describe('left in a mass', () => {
       lossG: 800,
       lossSdG: 20,
       temperatureFollowed,
+      homeByMs: noon - hour,
       why: '',
     };
     expect(

@@ -233,6 +233,26 @@ describe('left in a mass', () => {
     expect(look(going(700, 0.4), undefined, { steps: [step] })).toEqual([]);
     expect(look(going(400, 0.4), undefined, { beesG: 2000 })).toEqual([]);
   });
+  it('is no more than the bees of this box can weigh, with what they carry', () => {
+    expect(look(going(1600, 0.4), undefined, { beesG: 1200 })).toHaveLength(1);
+    expect(look(going(2000, 0.4), undefined, { beesG: 1200 })).toEqual([]);
+    expect(look(going(3300, 0.4))).toHaveLength(1);
+    expect(look(going(3800, 0.4))).toEqual([]);
+  });
+  it('is not the end of a hump: it must lie under the hours before', () => {
+    const ramp = (h: number, from: number, hours: number) => Math.max(0, Math.min(1, (h - from) / hours));
+    const hump = (h: number) => 700 * ramp(h, 9, 2) - 700 * ramp(h, 12, 0.5);
+    expect(look(hump)).toEqual([]);
+    expect(look((h) => hump(h) - 700 * ramp(h, 12, 0.4))).toHaveLength(1);
+  });
+  it('is undone when the weight comes back, and is told when they would be home', () => {
+    const back = (h: number) => going(700, 0.4)(h) + 700 * Math.max(0, Math.min(1, (h - 16) / 2));
+    expect(look(back)).toEqual([]);
+    const [found] = look(going(700, 0.4));
+    const homeH = ((found?.homeByMs ?? 0) - midnight) / 3_600_000;
+    expect(homeH).toBeGreaterThan(18);
+    expect(homeH).toBeLessThan(22);
+  });
 });
 
 describe('robbing', () => {

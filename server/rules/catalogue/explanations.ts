@@ -149,7 +149,8 @@ export const explanations: readonly Explanation[] = [
       'unlike-its-batch',
     ],
     reach: 'nuc',
-    lastsMin: 10_080,
+    // For hours: what the brood does on the days after is news of its own.
+    lastsMin: 360,
     reason: 'most of the bees have left',
   },
   {

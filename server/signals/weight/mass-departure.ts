@@ -1,15 +1,19 @@
 /** Left in a mass: bees that go together within the hour, by daylight. */
 import { grams, minutes, say } from '../../words/phrase.ts';
-import { massDepartureG } from '../../biology/weight-figures.ts';
+import { departingLoad, departureAtMostG, massDepartureG } from '../../biology/weight-figures.ts';
 import { binMs, type Bins } from '../bins.ts';
 import type { Flight } from '../drift/flight.ts';
 import { between, hourMs, minuteMs } from '../series.ts';
-import { median } from '../statistics/robust.ts';
+import { median, quantiles } from '../statistics/robust.ts';
 import type { MassDeparture, WeightStep } from '../types.ts';
 
 /** Bins that the fall may take, and bins on each side that must hold their level. */
 const longestBins = 6;
 const sideBins = 3;
+/** Hours before it in which the level must have stood higher: what foragers brought in an hour ago and took out again is no loss. */
+const beforeMs = 6 * hourMs;
+/** What comes back within this time was out to forage, or was taken off and put on again. */
+const backWithinMs = 24 * hourMs;
 
 export interface DepartureInput {
   readonly weight: Bins;
@@ -24,11 +28,13 @@ export interface DepartureInput {
 
 /**
  * Falls of at least 0.3 kg within an hour of daylight, steep against the hours on both sides, that no step of the
- * scale explains. Foragers that fly out of a morning come back; what is under the level three hours on did not.
+ * scale explains, of no more than the bees of this box can weigh, down to a level that lies under the hours before, and
+ * undone once the weight comes back.
  */
 export function massDepartures(input: DepartureInput): MassDeparture[] {
   const { weight, fromMs, toMs, steps } = input;
   const least = Math.max(massDepartureG.value, 0.35 * (input.beesG ?? 0));
+  const most = input.beesG === undefined ? departureAtMostG.value : (1 + departingLoad.high) * input.beesG;
   const found: MassDeparture[] = [];
   const n = weight.atMs.length;
   for (let i = sideBins; i < n - sideBins; i++) {
@@ -37,7 +43,7 @@ export function massDepartures(input: DepartureInput): MassDeparture[] {
     const fall = steepestFrom(weight, i);
     if (!fall || fall.lossG < least) continue;
     if (steps.some((s) => s.atMs > at - 30 * minuteMs && s.atMs < fall.toMs + 30 * minuteMs)) continue;
-    if (!stayedAway(weight, fall.toMs, fall.afterG, fall.lossG)) continue;
+    if (!isUnderHoursBefore(weight, at, fall, steps) || !stayedAway(weight, fall, steps)) continue;
     const followed = temperatureFell(input.brood, at);
     // A window that only reaches into the fall shows a part of it: the one with the largest loss is kept.
     const previous = found.at(-1);
@@ -51,10 +57,12 @@ export function massDepartures(input: DepartureInput): MassDeparture[] {
       lossG: fall.lossG,
       lossSdG: fall.sdG,
       temperatureFollowed: followed,
+      homeByMs: duskAfter(input.flight, fall.toMs),
       why: say`${grams(fall.lossG)} less within ${minutes((fall.toMs - at) / minuteMs)} by daylight, and not back an hour later`,
     });
   }
-  return found;
+  // Only the whole fall tells whether it is too much: a window that reaches into it shows less.
+  return found.filter(({ lossG }) => lossG <= Math.max(most, massDepartureG.value));
 }
 
 function isDay(flight: Flight, atMs: number): boolean {
@@ -100,10 +108,31 @@ function steepestFrom(weight: Bins, i: number): Fall | null {
   return { lossG: deepest - ordinary, sdG: spread, toMs: chosen.toMs, afterG: chosen.afterG };
 }
 
-/** Nothing like the loss came back within the next hour and a half. */
-function stayedAway(weight: Bins, toMs: number, afterG: number, lossG: number): boolean {
-  const later = between(weight, toMs + 30 * minuteMs, toMs + 90 * minuteMs).value;
-  return later.length === 0 || median(later) < afterG + 0.4 * lossG;
+/** By the half of the loss at least: a hump of foraging that comes down again ends where the morning began. */
+function isUnderHoursBefore(weight: Bins, atMs: number, fall: Fall, steps: readonly WeightStep[]): boolean {
+  const stepMs = steps.findLast((step) => (step.untilMs ?? step.atMs) < atMs)?.atMs ?? -Infinity;
+  const before = between(weight, Math.max(atMs - beforeMs, stepMs + 30 * minuteMs), atMs).value;
+  if (before.length < sideBins) return true;
+  const [low] = quantiles(before, 0.1) as [number];
+  return low - fall.afterG >= 0.5 * fall.lossG;
+}
+
+/** Nothing like the loss came back, within the hour and a half or until the next day; a step of the scale ends the look. */
+function stayedAway(weight: Bins, { toMs, afterG, lossG }: Fall, steps: readonly WeightStep[]): boolean {
+  const next = steps.find((step) => step.atMs > toMs)?.atMs ?? Infinity;
+  const soon = between(weight, toMs + 30 * minuteMs, toMs + 90 * minuteMs).value;
+  if (soon.length > 0 && median(soon) >= afterG + 0.4 * lossG) return false;
+  const later = between(weight, toMs + 90 * minuteMs, Math.min(toMs + backWithinMs, next)).value;
+  if (later.length < sideBins) return true;
+  const [high] = quantiles(later, 0.9) as [number];
+  return high < afterG + 0.6 * lossG;
+}
+
+/** First bin after `atMs` in which the sun is down. */
+function duskAfter({ sunDeg, fromMs }: Flight, atMs: number): number | null {
+  for (let i = Math.max(0, Math.ceil((atMs - fromMs) / binMs)); i < sunDeg.length; i++)
+    if ((sunDeg[i] as number) <= 0) return fromMs + i * binMs;
+  return null;
 }
 
 /** Brood half a degree or more cooler in the six hours after than in the two before; null without readings. */

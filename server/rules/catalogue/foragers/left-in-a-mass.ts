@@ -1,5 +1,5 @@
 /** A large part of the bees left together: a swarm, or the whole colony. */
-import { atLeast } from '../../engine/conditions.ts';
+import { atLeast, holds } from '../../engine/conditions.ts';
 import { isUnderWay } from '../introduction-stage.ts';
 import { clock, grams, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, nothingFound, notApplicable } from '../../engine/rule.ts';
@@ -8,13 +8,14 @@ export const leftInAMass = defineRule({
   id: 'left-in-a-mass',
   on: 'nuc',
   title: 'Bees left in a mass',
-  about: 'A fast fall of weight by daylight without the shape of a step: a swarm, or the colony absconding.',
+  about:
+    'A fast fall of weight by daylight without the shape of a step, after which the brood cooled or nobody came home at dusk: a swarm, or the colony absconding.',
   urgency: 'now',
   holdMin: 0,
   clearHoldMin: 0,
   limits: {
     lossG: limit(300, [100, 5000], 'g', 'Weight of bees that must have left'),
-    lookBackH: limit(168, [1, 720], 'h', 'How long such an event stands'),
+    lookBackH: limit(18, [1, 72], 'h', 'How long such an event stands: a June day and its dusk'),
   },
   sources: ['Rangel & Seeley 2012 (three quarters of the workers go); 8,800 bees a kilogram: Oliver 2016'],
   evaluate({ introduction, signals, nowMs }, { lossG, lookBackH }) {
@@ -24,9 +25,19 @@ export const leftInAMass = defineRule({
       ({ toMs }) => toMs <= nowMs && nowMs - toMs <= lookBackH * 3_600_000,
     );
     if (!recent) return nothingFound(atLeast('Weight of bees that left', 0, lossG, 'g'));
-    const { temperatureFollowed: followed } = recent;
+    const { temperatureFollowed: followed, homeByMs } = recent;
+    const isLate = followed === true || (homeByMs !== null && nowMs >= homeByMs);
     return decide({
-      conditions: [atLeast('Weight of bees that left', recent.lossG, lossG, 'g')],
+      urgency: followed === true ? 'now' : 'today',
+      conditions: [
+        atLeast('Weight of bees that left', recent.lossG, lossG, 'g'),
+        holds(
+          'The brood cooled after it, or dusk came and they are not home',
+          isLate,
+          isLate ? 'yes' : 'not yet',
+          'yes',
+        ),
+      ],
       clear: () => true,
       message: () => ({
         todo: say`Look for a cluster nearby, up to a few hundred metres, and then into the nuc from above: is anybody left on the brood?`,
@@ -36,8 +47,8 @@ export const leftInAMass = defineRule({
           followed === true
             ? say`The brood temperature fell afterwards, as it does when bees have gone.`
             : followed === false
-              ? say`The brood has stayed warm since: some bees are still there.`
-              : say`Only the scale says so; there is no brood temperature to agree with it.`,
+              ? say`They are not home at dusk. The brood has stayed warm since: some bees are still there.`
+              : say`Only the scale says so, and they are not home at dusk; there is no brood temperature to agree with it.`,
         settleBy: say`A look from above.`,
         facts: [{ name: 'Lost', ...grams(recent.lossG) }],
       }),

@@ -8,25 +8,28 @@ export const broodTooHot = defineRule({
   id: 'brood-too-hot',
   on: 'nuc',
   title: 'Brood is too hot',
-  about: 'Brood temperature over what brood stands, for long enough to matter.',
+  about: 'Brood far over what it stands, or a little over it for hours. Told once a day.',
   urgency: 'now',
   holdMin: 20,
-  clearHoldMin: 30,
+  // A hot spell goes down each night and comes again: one alert for all of it.
+  clearHoldMin: 1440,
   limits: {
-    doseKh: limit(0.5, [0, 20], '°C·h', 'Degree-hours over the limit before it counts'),
+    farC: limit(38, [36, 45], '°C', 'From this on it counts at once'),
+    doseKh: limit(6, [0, 40], '°C·h', 'Degree-hours over the limit from which less heat counts too'),
     staleMin,
     easierK: limit(0.5, [0, 3], 'K', 'How far under the limit it must be to clear'),
   },
   sources: [
     'Becher & Moritz 2009; Stabentheiner et al. 2010 (upper edge of the band, a degree allowed for the probe)',
   ],
-  evaluate({ introduction, signals, nowMs }, limits) {
+  evaluate({ introduction, signals, nowMs }, { farC, doseKh, ...limits }) {
     const brood = broodAtStake(introduction, signals);
     if (!brood.ok) return notApplicable(brood.why);
     const dose = brood.signals.doses.find((d) => d.what === brood.what && d.direction === 'heat');
-    return judgeDose(dose, 'brood', limits, nowMs, () => ({
+    const isFar = dose?.nowC != null && dose.nowC >= farC;
+    return judgeDose(dose, 'brood', { ...limits, doseKh: isFar ? 0 : doseKh }, nowMs, () => ({
       what: 'Brood',
-      todo: say`Shade it, open its entrance and vents: is it still shut up from the move, or in the sun with water out of reach?`,
+      todo: say`Shade it, set water near it, open its entrance and vents. Is it still shut up from the move?`,
       why: say`Bees that are shut in and overheat can die within the hour, and the brood with them.`,
       settleBy: say`Bees fanning or hanging out at the front? None flying in warm weather: is the entrance closed?`,
     }));

@@ -1,5 +1,6 @@
 /** Somebody or something opened or moved the nuc in the days in which it must be left alone. */
-import { holds } from '../../engine/conditions.ts';
+import { atLeast, holds } from '../../engine/conditions.ts';
+import type { NucSignals, WeightStep } from '../../../signals/types.ts';
 import { unexplainedStep } from '../introduction-stage.ts';
 import { clock, dayOf, grams, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, nothingFound, notApplicable } from '../../engine/rule.ts';
@@ -13,9 +14,12 @@ export const disturbedInHandsOff = defineRule({
   urgency: 'today',
   holdMin: 60,
   clearHoldMin: 0,
-  limits: { lookBackH: limit(24, [1, 96], 'h', 'How long such an event stands as news') },
+  limits: {
+    lookBackH: limit(24, [1, 96], 'h', 'How long such an event stands as news'),
+    timesUsual: limit(2, [1, 10], '1', 'How many times this scale’s own usual step it must be'),
+  },
   sources: ['common practice: no look before three full days after letting the queen out'],
-  evaluate({ introduction, signals, nowMs }, { lookBackH }) {
+  evaluate({ introduction, signals, nowMs }, { lookBackH, timesUsual }) {
     if (introduction?.stage !== 'hands-off') return notApplicable('it is not in its hands-off days');
     if (!signals) return noData('no scale stands under this nuc');
     const step = unexplainedStep(
@@ -28,7 +32,10 @@ export const disturbedInHandsOff = defineRule({
     if (!step || step.atMs < since)
       return nothingFound(holds('Handled without a logged visit', false, 'no', 'yes'));
     return decide({
-      conditions: [holds('Handled without a logged visit', true, step.kind, 'any step of weight')],
+      conditions: [
+        holds('Handled without a logged visit', true, step.kind, 'any step of weight'),
+        sizeCondition(signals, step, timesUsual),
+      ],
       clear: () => true,
       message: () => ({
         todo:
@@ -44,3 +51,21 @@ export const disturbedInHandsOff = defineRule({
     });
   },
 });
+
+const usualSpanMs = 14 * 86_400_000;
+const leastSteps = 3;
+
+/**
+ * A box that was opened or lifted shows it by the shape of the disturbance. Any other step must be larger than what
+ * wind, rain and animals do to this scale anyhow: the middle of its unlogged steps of the two weeks before.
+ */
+function sizeCondition({ steps }: NucSignals, step: WeightStep, timesUsual: number) {
+  if (step.kind === 'opened' || step.kind === 'lifted')
+    return holds('Disturbed as when a box is opened', true, step.kind, 'opened or lifted');
+  const sizes = steps
+    .filter((one) => !one.explainedBy && one.atMs < step.atMs && one.atMs >= step.atMs - usualSpanMs)
+    .map((one) => Math.abs(one.sizeG))
+    .sort((a, b) => a - b);
+  const usualG = sizes.length < leastSteps ? 0 : (sizes[sizes.length >> 1] ?? 0);
+  return atLeast('Change of weight', Math.abs(step.sizeG), timesUsual * usualG, 'g');
+}
