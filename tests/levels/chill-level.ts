@@ -25,6 +25,12 @@ const lookEveryMs = 15 * minuteMs;
 
 type NightVerdict = 'warned' | 'missed' | 'calm' | 'false';
 
+interface ReadSeries {
+  readonly brood: Bins;
+  readonly outside: Bins;
+  readonly days: readonly ReturnType<typeof readDay>[];
+}
+
 /** Bins of which a reading had arrived by `nowMs`. */
 function known(bins: Bins, nowMs: number): Bins {
   const part = between(bins, -Infinity, nowMs - 5 * minuteMs);
@@ -34,7 +40,7 @@ function known(bins: Bins, nowMs: number): Bins {
 /** What the nuc's own input says at one instant, as far as the two rules look at it. */
 function told(
   { input }: SimulatedCase,
-  series: { brood: Bins; outside: Bins },
+  series: ReadSeries,
   nights: readonly NightSpan[],
   nightAhead: NightSpan,
   nowMs: number,
@@ -52,17 +58,20 @@ function told(
   });
   const latest = { latestC: brood.value.at(-1) ?? null, latestAtMs: brood.atMs.at(-1) ?? null };
   const uneventful = signals({}, regime);
+  const broodDays = series.days.flatMap(({ day, broodDay }) =>
+    broodDay && day.toMs <= nowMs ? [broodDay] : [],
+  );
   return nucInput({
     nowMs,
     introduction: stage(),
-    signals: { ...uneventful, outlook, brood: { ...uneventful.brood, ...latest } },
+    signals: { ...uneventful, broodDays, outlook, brood: { ...uneventful.brood, ...latest } },
   });
 }
 
 /** Whether either rule is raised, held for as long as it has to be, within the span. */
 const warnedBetween = (
   simulated: SimulatedCase,
-  series: { brood: Bins; outside: Bins },
+  series: ReadSeries,
   nights: readonly NightSpan[],
   nightAhead: NightSpan,
   fromMs: number,
@@ -88,7 +97,11 @@ export function chillVerdicts(
   const read = daysBetween(nuc.place.timeZone, nuc.splitMs, nuc.splitMs + days * dayMs - 1).map((day) =>
     readDay(day, input, input.series),
   );
-  const series = { brood: joinBins(read.map((d) => d.brood)), outside: joinBins(read.map((d) => d.outside)) };
+  const series = {
+    brood: joinBins(read.map((d) => d.brood)),
+    outside: joinBins(read.map((d) => d.outside)),
+    days: read,
+  };
   const spans = read.slice(1).map((d, i) => darkHours(nuc.place, d.day.date, read[i]!.day.date));
   const coldest = (fromMs: number, toMs: number): { minutes: number; firstMs: number | null } => {
     const part = truth.broodC.subarray(

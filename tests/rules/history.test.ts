@@ -77,13 +77,14 @@ describe('alerts over a span of the past', () => {
       Math.floor((nowMs - noon) / hour) % 24 >= 12 && Math.floor((nowMs - noon) / hour) % 24 < 18,
     ),
   ];
-  const span = { fromMs: noon, toMs: noon + 2 * day, stepMs: 10 * minute, inputsAt };
+  const limits = { farm: { 'brood-chilling': { clearHoldMin: 30 } }, sites: {}, nucs: {} };
+  const span = { fromMs: noon, toMs: noon + 2 * day, stepMs: 10 * minute, inputsAt, limits };
 
   it('are those of a watch that looks every minute, within a step', () => {
     let alerts: Alerts = new Map<string, AlertState>();
     const live = [];
     for (let nowMs = noon; nowMs <= span.toMs; nowMs += minute) {
-      const evaluated = evaluateAll(inputsAt(nowMs + 7 * minute), alerts, nowMs);
+      const evaluated = evaluateAll(inputsAt(nowMs + 7 * minute), alerts, nowMs, { limits });
       alerts = evaluated.alerts;
       live.push(...evaluated.effects);
     }

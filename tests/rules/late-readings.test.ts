@@ -48,7 +48,8 @@ function raisedAt(arrivals: readonly Arrival[]): number | null {
       },
       nowMs,
     );
-    const evaluated = evaluateAll([nucInput({ nowMs, signals })], alerts, nowMs);
+    const limits = { farm: { 'brood-chilling': { sealedDoseKh: 0.5 } }, sites: {}, nucs: {} };
+    const evaluated = evaluateAll([nucInput({ nowMs, signals })], alerts, nowMs, { limits });
     ({ alerts } = evaluated);
     if (evaluated.effects.some(({ kind, ruleId }) => kind === 'raised' && ruleId === 'brood-chilling'))
       return min;

@@ -16,7 +16,9 @@ function inputsAt(nowMs: number): RuleInput[] {
     deviceInput({ lastHeardMs: silent ? noon + day : nowMs, unchangedSinceMs: nowMs }, nowMs),
   ];
 }
-const plan = { fromMs: noon, toMs: noon + 2 * day, stepMs: 5 * minute, inputsAt };
+/** Each night on its own, as no clear time joins the two. */
+const limits = { farm: { 'brood-chilling': { clearHoldMin: 30 } }, sites: {}, nucs: {} };
+const plan = { fromMs: noon, toMs: noon + 2 * day, stepMs: 5 * minute, inputsAt, limits };
 const named = (raisings: readonly Raising[]): string[] =>
   raisings.map(
     ({ ruleId, raisedAtMs, endedAtMs }) =>
@@ -36,7 +38,7 @@ describe('a replay', () => {
     let alerts: Alerts = new Map<string, AlertState>();
     const live = [];
     for (let nowMs = noon; nowMs <= plan.toMs; nowMs += plan.stepMs) {
-      const evaluated = evaluateAll(inputsAt(nowMs), alerts, nowMs);
+      const evaluated = evaluateAll(inputsAt(nowMs), alerts, nowMs, { limits });
       alerts = new Map(JSON.parse(JSON.stringify([...evaluated.alerts])) as [string, AlertState][]);
       live.push(...evaluated.effects);
     }
@@ -46,8 +48,8 @@ describe('a replay', () => {
   });
 
   it('shows what other limits would have done', () => {
-    const limits = { farm: { 'brood-chilling': { holdMin: 600 } }, sites: {}, nucs: {} };
-    const changed = replay({ ...plan, limits }).raisings;
+    const patient = { farm: { 'brood-chilling': { holdMin: 600 } }, sites: {}, nucs: {} };
+    const changed = replay({ ...plan, limits: patient }).raisings;
     expect(named(changed)).toEqual(['sensor-silent 1635-']);
     const { both, onlyReplayed, onlyReal } = compareRaisings(changed, replay(plan).raisings, minute);
     expect([both.length, onlyReplayed.length, onlyReal.length]).toEqual([1, 0, 2]);

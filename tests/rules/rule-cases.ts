@@ -67,6 +67,21 @@ const drift = (state: NucSignals['drift']['state'], share: number | null): Parti
 const outlook = (over: Partial<NucSignals['outlook']>): Partial<NucSignals> => ({
   outlook: { ...signals().outlook, ...over },
 });
+/** A fall to the limit within the hour and a half, in a nest whose usual lowest is known. */
+const fallingFrom = (latestC: number, usualLowestC: number): Made =>
+  sensed({
+    ...outlook({ chanceBelow: 0.4, minutesToLimit: estimate(90, 60, 150) }),
+    brood: { ...signals().brood, latestC },
+    broodDays: [-0.3, 0, 0.2].map((k, i) => ({
+      date: `2026-05-0${String(i + 1)}`,
+      medianC: 34.4,
+      minC: usualLowestC + k,
+      maxC: 35,
+      spreadC: 0.8,
+      shareInBand: 1,
+      coverage: 1,
+    })),
+  });
 const nest = (share: number, coupling: number): Partial<NucSignals> => ({
   brood: {
     ...signals().brood,
@@ -240,10 +255,10 @@ export const ruleCases: readonly RuleCase[] = [
   {
     id: 'brood-chilling',
     under: brood(33, 0),
-    at: brood(31.9, 0.5),
+    at: brood(31.9, 3),
     atSpeaks: true,
-    over: brood(31, 2),
-    easing: brood(32.2, 2),
+    over: brood(31, 7),
+    easing: brood(31.9, 2.9),
     gap: brood(null, 0),
   },
   {
@@ -256,20 +271,29 @@ export const ruleCases: readonly RuleCase[] = [
     gap: sensed({ brood: { ...signals().brood, latestC: null } }),
   },
   {
+    id: 'chilling-ahead',
+    under: sensed(outlook({ chanceBelow: 0.4, minutesToLimit: estimate(400, 300, 500) })),
+    easing: fallingFrom(34.1, 33.9),
+    at: fallingFrom(33.9, 33.9),
+    atSpeaks: false,
+    over: fallingFrom(33.8, 33.9),
+    gap: sensed({ brood: { ...signals().brood, latestC: null } }),
+  },
+  {
     id: 'chilling-tonight',
     under: sensed(outlook({ chanceBelow: 0.2 })),
-    at: sensed(outlook({ chanceBelow: 0.6 })),
+    at: sensed(outlook({ chanceBelow: 0.8 })),
     atSpeaks: true,
-    over: sensed(outlook({ chanceBelow: 0.8 })),
+    over: sensed(outlook({ chanceBelow: 0.9 })),
     easing: sensed(outlook({ chanceBelow: 0.5 })),
     gap: sensed(outlook({ chanceBelow: null, basis: 'none', tonightMinC: unknown })),
   },
   {
     id: 'brood-too-hot',
     under: hot(36, 0),
-    at: hot(38, 0.5),
+    at: hot(38, 2),
     atSpeaks: true,
-    over: hot(39, 2),
+    over: hot(39, 3),
     easing: hot(37.9, 5.9),
     gap: hot(null, 0),
   },

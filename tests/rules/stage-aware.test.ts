@@ -257,6 +257,19 @@ describe('a box', () => {
 
 describe('left in a mass', () => {
   it.each([
+    [true, 3, 'yes', 'now'],
+    [false, 3, 'no', undefined],
+    [null, 3, 'no', undefined],
+    [null, 0, 'yes', 'today'],
+  ] as const)('brood cooled: %s, dusk in %d h: %s, %s', (temperatureFollowed, duskInH, expected, urgency) => {
+    const homeByMs = noon + duskInH * hour;
+    const span = { fromMs: noon - 2 * hour, toMs: noon - hour, lossG: 800, lossSdG: 20, why: '' };
+    const massDepartures = [{ ...span, temperatureFollowed, homeByMs }];
+    const said = ask('left-in-a-mass', nucInput({ signals: signals({ massDepartures }) }));
+    expect(said.verdict).toBe(expected);
+    expect(said.urgency).toBe(urgency);
+  });
+  it.each([
     [true, 'fell afterwards'],
     [false, 'stayed warm'],
     [null, 'Only the scale'],
@@ -373,13 +386,23 @@ describe('strength', () => {
 
 describe('a chill that was foreseen and has come', () => {
   it('is no longer ahead, and not over either', () => {
-    const outlook = { ...signals().outlook, minutesToLimit: estimate(5) };
+    const outlook = { ...signals().outlook, chanceBelow: 0.4, minutesToLimit: estimate(5) };
     const at = (latestC: number) => {
       const brood = { ...signals().brood, latestC };
       return ask('chilling-ahead', nucInput({ signals: signals({ outlook, brood }) }));
     };
     expect(at(32)).toMatchObject({ verdict: 'yes' });
     expect(at(31.9)).toMatchObject({ verdict: 'no', clear: false });
+  });
+});
+
+describe('cold that adds up', () => {
+  it.each([
+    [5.9, 'today'],
+    [6, 'now'],
+  ])('%d °C·h of it is for %s', (degreeHours, urgency) => {
+    const doses = [dose('sealed-brood', 'cold', 32, 31, { degreeHours })];
+    expect(ask('brood-chilling', nucInput({ signals: signals({ doses }) }))).toMatchObject({ urgency });
   });
 });
 
@@ -469,7 +492,18 @@ describe('a fall of the brood temperature', () => {
       minutesLeft: 90,
       expected: 'yes',
     },
-    { words: 'is one where nothing is known of the night', chance: null, minutesLeft: 90, expected: 'yes' },
+    {
+      words: 'is one where nothing is known of the night and the limit is close',
+      chance: null,
+      minutesLeft: 45,
+      expected: 'yes',
+    },
+    {
+      words: 'is none where nothing is known of the night and the limit is far',
+      chance: null,
+      minutesLeft: 46,
+      expected: 'no',
+    },
     {
       words: 'is the nest’s own wandering where the night is sure to be held',
       chance: 0.01,
@@ -477,10 +511,10 @@ describe('a fall of the brood temperature', () => {
       expected: 'no',
     },
     {
-      words: 'is a warning in any night where the limit is close',
+      words: 'is the nest’s own wandering in such a night however close the limit',
       chance: 0.01,
       minutesLeft: 30,
-      expected: 'yes',
+      expected: 'no',
     },
   ] as const)('$words', ({ chance, minutesLeft, expected }) => {
     expect(falling(chance, minutesLeft)).toBe(expected);

@@ -169,10 +169,18 @@ export const explanations: readonly Explanation[] = [
   },
   {
     cause: 'brood-chilling',
-    explains: ['chilling-ahead', 'chilling-tonight', 'too-weak-to-keep-warm'],
+    explains: ['chilling-ahead', 'too-weak-to-keep-warm'],
     reach: 'nuc',
     lastsMin: 120,
     reason: 'the brood is chilling already',
+  },
+  {
+    // The nights in which it chilled are the record that the next is foretold from: a day later that is no news.
+    cause: 'brood-chilling',
+    explains: ['chilling-tonight'],
+    reach: 'nuc',
+    lastsMin: 1440,
+    reason: 'the brood is chilling already, or did a day ago',
   },
   {
     cause: 'cage-too-cold',

@@ -9,32 +9,34 @@ export const broodChilling = defineRule({
   on: 'nuc',
   title: 'Brood is chilling',
   about:
-    'Brood temperature under what open or sealed brood stands, for long enough to matter, at a stage with brood.',
+    'Brood temperature under what open or sealed brood stands, for long enough to matter, at a stage with brood. More pressing as the cold adds up.',
   urgency: 'now',
   holdMin: 20,
-  clearHoldMin: 30,
+  clearHoldMin: 1440,
   limits: {
-    sealedDoseKh: limit(0.5, [0, 20], '°C·h', 'Degree-hours that count while sealed brood is all there is'),
+    sealedDoseKh: limit(3, [0, 40], '°C·h', 'Degree-hours that count while sealed brood is all there is'),
     openDoseKh: limit(
-      1,
-      [0, 20],
+      4,
+      [0, 40],
       '°C·h',
       'Degree-hours that count with open brood, which stands cold longer',
     ),
+    nowDoseKh: limit(6, [0, 60], '°C·h', 'Degree-hours from which it can’t wait until the evening'),
     staleMin,
     easierK: limit(0.5, [0, 3], 'K', 'How far above the limit it must be to clear'),
   },
   sources: [
     'Stabentheiner et al. 2021; Becher & Moritz 2009 (limits); holding time and dose: common practice',
   ],
-  evaluate({ introduction, signals, nowMs }, { sealedDoseKh, openDoseKh, ...limits }) {
+  evaluate({ introduction, signals, nowMs }, { sealedDoseKh, openDoseKh, nowDoseKh, ...limits }) {
     const brood = broodAtStake(introduction, signals);
     if (!brood.ok) return notApplicable(brood.why);
     const dose = brood.signals.doses.find((d) => d.what === brood.what && d.direction === 'cold');
     const sealed = brood.what === 'sealed-brood';
-    return judgeDose(dose, 'brood', { ...limits, doseKh: sealed ? sealedDoseKh : openDoseKh }, nowMs, () => ({
+    const doseKh = sealed ? sealedDoseKh : openDoseKh;
+    return judgeDose(dose, 'brood', { ...limits, doseKh, nowDoseKh }, nowMs, () => ({
       what: sealed ? 'Sealed brood' : 'Open brood',
-      todo: say`Warm it now: insulate the lid, narrow the entrance, add nurse bees if you have them. Do not hold it open for longer than that takes.`,
+      todo: say`Warm it: insulate the lid, narrow the entrance, add nurse bees if you have them. Do not hold it open for longer than that takes.`,
       why: brood.why,
       settleBy: say`A quick look from above: do bees cover the brood, and is the probe among them?`,
     }));

@@ -14,7 +14,8 @@ export const broodTooHot = defineRule({
   // A hot spell goes down each night and comes again: one alert for all of it.
   clearHoldMin: 1440,
   limits: {
-    farC: limit(38, [36, 45], '°C', 'From this on it counts at once'),
+    farC: limit(38, [36, 45], '°C', 'From this on the shorter dose counts'),
+    farDoseKh: limit(2, [0, 40], '°C·h', 'Degree-hours over the limit that count at that heat'),
     doseKh: limit(6, [0, 40], '°C·h', 'Degree-hours over the limit from which less heat counts too'),
     staleMin,
     easierK: limit(0.5, [0, 3], 'K', 'How far under the limit it must be to clear'),
@@ -22,12 +23,12 @@ export const broodTooHot = defineRule({
   sources: [
     'Becher & Moritz 2009; Stabentheiner et al. 2010 (upper edge of the band, a degree allowed for the probe)',
   ],
-  evaluate({ introduction, signals, nowMs }, { farC, doseKh, ...limits }) {
+  evaluate({ introduction, signals, nowMs }, { farC, farDoseKh, doseKh, ...limits }) {
     const brood = broodAtStake(introduction, signals);
     if (!brood.ok) return notApplicable(brood.why);
     const dose = brood.signals.doses.find((d) => d.what === brood.what && d.direction === 'heat');
     const isFar = dose?.nowC != null && dose.nowC >= farC;
-    return judgeDose(dose, 'brood', { ...limits, doseKh: isFar ? 0 : doseKh }, nowMs, () => ({
+    return judgeDose(dose, 'brood', { ...limits, doseKh: isFar ? farDoseKh : doseKh }, nowMs, () => ({
       what: 'Brood',
       todo: say`Shade it, set water near it, open its entrance and vents. Is it still shut up from the move?`,
       why: say`Bees that are shut in and overheat can die within the hour, and the brood with them.`,

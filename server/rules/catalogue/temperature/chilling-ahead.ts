@@ -1,7 +1,7 @@
 /** The brood is cooling and will reach its limit within hours. */
-import { atLeast, atMost, holds } from '../../engine/conditions.ts';
+import { atLeast, atMost, below, holds } from '../../engine/conditions.ts';
 import { broodAtStake } from './brood-at-stake.ts';
-import { isStale, staleMin } from './thermal-finding.ts';
+import { isStale, staleMin, usualLowestC } from './thermal-finding.ts';
 import { clock, degC, minutes, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, notApplicable } from '../../engine/rule.ts';
 
@@ -13,19 +13,20 @@ export const chillingAhead = defineRule({
     'At its present fall the brood reaches its limit soon, and it is not the wandering of a nest that will hold the night.',
   urgency: 'now',
   holdMin: 10,
-  clearHoldMin: 45,
+  clearHoldMin: 720,
   limits: {
     staleMin,
     aheadMin: limit(150, [15, 720], 'min', 'Tell it when the limit is nearer than this'),
     sureAheadMin: limit(360, [30, 1440], 'min', 'And, at the slow end of the interval, nearer than this'),
-    chancePct: limit(10, [0, 100], '%', 'A fall counts when the night’s chance of chilling is this or more'),
+    chancePct: limit(40, [0, 100], '%', 'A fall counts when the night’s chance of chilling is this or more'),
     easierK: limit(1, [0, 5], '°C', 'Degrees over the limit from which it is over'),
-    closeMin: limit(45, [0, 360], 'min', 'Nearer than this the fall counts whatever the night'),
+    nearK: limit(1, [0, 5], '°C', 'So near to the limit it is unusual for any nest'),
+    closeMin: limit(45, [0, 360], 'min', 'Nearer than this it counts where nothing is known of the night'),
   },
   sources: ['Newton’s law of cooling fitted to the fall so far'],
   evaluate(
     { introduction, signals, nowMs },
-    { aheadMin, sureAheadMin, chancePct, closeMin, easierK, staleMin: oldest },
+    { aheadMin, sureAheadMin, chancePct, closeMin, easierK, nearK, staleMin: oldest },
   ) {
     const brood = broodAtStake(introduction, signals);
     if (!brood.ok) return notApplicable(brood.why);
@@ -43,14 +44,16 @@ export const chillingAhead = defineRule({
         clear: latestC >= outlook.limitC + easierK,
         conditions: [notYet, holds('Cooling towards the limit', false, toLimit.why, 'a steady fall')],
       };
+    const usual = usualLowestC(brood.signals.broodDays) ?? Infinity;
     return decide({
       conditions: [
         notYet,
+        below('Colder than this nest’s usual lowest', latestC, Math.max(usual, outlook.limitC + nearK), '°C'),
         atMost('Time to the limit', toLimit.value, aheadMin, 'min'),
         atMost('At the slow end of the interval', toLimit.high, sureAheadMin, 'min'),
         // A nest that holds its warmth wanders by a degree, and an hour's worth of that looks like cooling.
-        toLimit.value <= closeMin || outlook.chanceBelow === null
-          ? holds('Not the nest’s own wandering', true, 'close, or nothing known of the night', 'any')
+        outlook.chanceBelow === null
+          ? atMost('Time to the limit, as nothing is known of the night', toLimit.value, closeMin, 'min')
           : atLeast('Chance of chilling tonight', outlook.chanceBelow * 100, chancePct, '%'),
       ],
       clear: () => toLimit.value > 1.5 * aheadMin,

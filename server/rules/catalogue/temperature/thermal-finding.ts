@@ -1,5 +1,5 @@
 /** What the rules about cold and heat share: one dose, its limits, and the words for it. */
-import type { ThermalDose } from '../../../signals/types.ts';
+import type { BroodDay, ThermalDose } from '../../../signals/types.ts';
 import { above, atLeast, below, holds } from '../../engine/conditions.ts';
 import { clock, degC, hours, say } from '../../../words/phrase.ts';
 import { decide, limit, noData, type Finding } from '../../engine/rule.ts';
@@ -11,6 +11,8 @@ export interface ThermalLimits {
   /** Degrees past the limit by which it must be easier again before it clears. */
   readonly easierK: number;
   readonly doseKh: number;
+  /** Under this dose it is for today, not for now; absent where it is always for now. */
+  readonly nowDoseKh?: number;
 }
 
 export const staleMin = limit(60, [10, 720], 'min', 'A reading older than this counts as none');
@@ -18,13 +20,27 @@ export const staleMin = limit(60, [10, 720], 'min', 'A reading older than this c
 export const isStale = (atMs: number | null, nowMs: number, limitMin: number): boolean =>
   atMs === null || nowMs - atMs > limitMin * 60_000;
 
+const usualDays = 7;
+const leastDays = 3;
+const coveredDay = 0.6;
+
+/** Middle of the lowest readings of the last week's days, °C; null with fewer than three days. */
+export function usualLowestC(days: readonly BroodDay[]): number | null {
+  const lowest = days
+    .filter(({ coverage }) => coverage >= coveredDay)
+    .slice(-usualDays)
+    .map(({ minC }) => minC)
+    .sort((a, b) => a - b);
+  return lowest.length < leastDays ? null : (lowest[lowest.length >> 1] ?? null);
+}
+
 type Words = Pick<AlertMessage, 'todo' | 'why' | 'settleBy'> & { readonly what: string };
 
 /** Cold or heat that is going on, not excused by a visit, and has added up to something. */
 export function judgeDose(
   dose: ThermalDose | undefined,
   place: 'brood' | 'cage',
-  { easierK, doseKh, staleMin: oldest }: ThermalLimits,
+  { easierK, doseKh, nowDoseKh = 0, staleMin: oldest }: ThermalLimits,
   nowMs: number,
   words: () => Words,
 ): Evaluation {
@@ -33,6 +49,7 @@ export function judgeDose(
   const cold = dose.direction === 'cold';
   const past = cold ? below : above;
   const finding: Finding = {
+    urgency: dose.degreeHours < nowDoseKh ? 'today' : 'now',
     conditions: [
       past(`Temperature at the ${place}`, nowC, limitC, '°C'),
       atLeast('Dose since then', dose.degreeHours, doseKh, '°C·h'),
