@@ -9,9 +9,12 @@ import type { EndedAlert } from '../../server/watch/alert-book.ts';
 import { episodeOf, isOpen, type Effect } from '../../server/rules/engine/alert-state.ts';
 import { evaluateAll, type Alerts } from '../../server/rules/engine/evaluate.ts';
 import type { NucInput } from '../../server/rules/engine/inputs.ts';
-import { noLimitSettings as limits } from '../../server/rules/engine/limits.ts';
+import { noLimitSettings } from '../../server/rules/engine/limits.ts';
 import { rules } from '../../server/rules/catalogue/registry.ts';
 import { dose, hour, minute, noon, nucInput, signals } from '../rules/made-up.ts';
+
+/** Each night on its own, as no clear time joins the two. */
+const limits = { ...noLimitSettings, farm: { 'brood-chilling': { clearHoldMin: 30 } } };
 
 const stepMs = 15 * minute;
 /** Cold from so many to so many hours after noon. */
