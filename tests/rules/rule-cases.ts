@@ -282,9 +282,9 @@ export const ruleCases: readonly RuleCase[] = [
   {
     id: 'chilling-tonight',
     under: sensed(outlook({ chanceBelow: 0.2 })),
-    at: sensed(outlook({ chanceBelow: 0.8 })),
+    at: sensed(outlook({ chanceBelow: 0.6 })),
     atSpeaks: true,
-    over: sensed(outlook({ chanceBelow: 0.9 })),
+    over: sensed(outlook({ chanceBelow: 0.8 })),
     easing: sensed(outlook({ chanceBelow: 0.5 })),
     gap: sensed(outlook({ chanceBelow: null, basis: 'none', tonightMinC: unknown })),
   },

@@ -18,7 +18,7 @@ export const chillingAhead = defineRule({
     staleMin,
     aheadMin: limit(150, [15, 720], 'min', 'Tell it when the limit is nearer than this'),
     sureAheadMin: limit(360, [30, 1440], 'min', 'And, at the slow end of the interval, nearer than this'),
-    chancePct: limit(40, [0, 100], '%', 'A fall counts when the night’s chance of chilling is this or more'),
+    chancePct: limit(10, [0, 100], '%', 'A fall counts when the night’s chance of chilling is this or more'),
     easierK: limit(1, [0, 5], '°C', 'Degrees over the limit from which it is over'),
     nearK: limit(1, [0, 5], '°C', 'So near to the limit it is unusual for any nest'),
     closeMin: limit(45, [0, 360], 'min', 'Nearer than this it counts where nothing is known of the night'),
