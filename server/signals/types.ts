@@ -153,6 +153,8 @@ export interface ChillOutlook {
   readonly chanceBelow: number | null;
   readonly basis: 'own-record' | 'heat-budget' | 'none';
   readonly forecast: 'told' | 'persistence' | 'none';
+  /** Dawn of the night that it is about. */
+  readonly nightEndsMs: number;
 }
 
 /** One day on the scale, read the way a keeper reads the curve. Instants are null where the day does not show them. */

@@ -153,6 +153,7 @@ export function signals(over: Partial<NucSignals> = {}, regime: BroodRegime = 's
       chanceBelow: 0.02,
       basis: 'own-record',
       forecast: 'told',
+      nightEndsMs: noon + 17 * hour,
     },
     regulation: {
       state: 'too-early',

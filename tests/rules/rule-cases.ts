@@ -34,6 +34,8 @@ export interface RuleCase {
   readonly easing?: Made;
   /** Null where a rule always has an answer. */
   readonly gap: Made | null;
+  /** It tells of a moment to come, and is over once that has passed. */
+  readonly foreseen?: true;
 }
 
 const nuc =
@@ -263,6 +265,7 @@ export const ruleCases: readonly RuleCase[] = [
   },
   {
     id: 'chilling-ahead',
+    foreseen: true,
     under: sensed(outlook({ chanceBelow: 0.4, minutesToLimit: estimate(400, 300, 500) })),
     at: sensed(outlook({ chanceBelow: 0.4, minutesToLimit: estimate(150, 100, 200) })),
     atSpeaks: true,
@@ -272,6 +275,7 @@ export const ruleCases: readonly RuleCase[] = [
   },
   {
     id: 'chilling-ahead',
+    foreseen: true,
     under: sensed(outlook({ chanceBelow: 0.4, minutesToLimit: estimate(400, 300, 500) })),
     easing: fallingFrom(34.1, 33.9),
     at: fallingFrom(33.9, 33.9),
@@ -281,6 +285,7 @@ export const ruleCases: readonly RuleCase[] = [
   },
   {
     id: 'chilling-tonight',
+    foreseen: true,
     under: sensed(outlook({ chanceBelow: 0.2 })),
     at: sensed(outlook({ chanceBelow: 0.6 })),
     atSpeaks: true,

@@ -140,12 +140,13 @@ const atOnce: readonly Scenario[] = [
   },
 ];
 
+const stale: Scenario = {
+  name: 'a stale sensor says nothing',
+  raised: 0,
+  ticks: [at(start, 'gap', 0), at((h) => h + 60, 'gap', 0)],
+};
 const gaps: readonly Scenario[] = [
-  {
-    name: 'a stale sensor says nothing',
-    raised: 0,
-    ticks: [at(start, 'gap', 0), at((h) => h + 60, 'gap', 0)],
-  },
+  stale,
   {
     name: 'no data never clears',
     ticks: [
@@ -213,6 +214,18 @@ const easing: readonly Scenario[] = [
   },
 ];
 
+/** What is foreseen is over once its moment has passed, whatever the sensor says then. */
+const foreseen = (is: Tick['is']): Scenario => ({
+  name: `its moment passes: ${is}`,
+  ticks: [
+    at(start, 'over', 0),
+    at(H, 'over', 1),
+    at((h) => h + 5, is, 1),
+    at((h) => h + 1600, is, 0),
+    at((h) => h + 1601, is, 0),
+  ],
+});
+
 const ruleOf = (id: string): Rule => rules.find((rule) => rule.id === id)!;
 
 /** With a hold of zero the first look raises at once. */
@@ -232,6 +245,11 @@ function scenariosFor(one: RuleCase, { holdMin, clearHoldMin }: Rule): Scenario[
     });
   }
   const fit = holdMin === 0 ? raisedAtStart : (scenario: Scenario) => scenario;
+  if (one.foreseen) {
+    list.push(stale, foreseen('gap'), ...holdingGaps);
+    if (one.easing) list.push(foreseen('easing'));
+    return [...list, ...clearing];
+  }
   if (one.gap) list.push(...gaps.map(fit), ...(holdMin === 0 ? [] : holdingGaps));
   if (clearHoldMin > 0) list.push(...clearing.map(fit));
   if (one.easing) list.push(...easing.map(fit));

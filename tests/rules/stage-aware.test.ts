@@ -385,14 +385,14 @@ describe('strength', () => {
 });
 
 describe('a chill that was foreseen and has come', () => {
-  it('is no longer ahead, and not over either', () => {
+  it('is no longer ahead', () => {
     const outlook = { ...signals().outlook, chanceBelow: 0.4, minutesToLimit: estimate(5) };
     const at = (latestC: number) => {
       const brood = { ...signals().brood, latestC };
       return ask('chilling-ahead', nucInput({ signals: signals({ outlook, brood }) }));
     };
     expect(at(32)).toMatchObject({ verdict: 'yes' });
-    expect(at(31.9)).toMatchObject({ verdict: 'no', clear: false });
+    expect(at(31.9)).toMatchObject({ verdict: 'not-applicable' });
   });
 });
 

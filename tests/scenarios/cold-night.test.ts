@@ -35,7 +35,7 @@ describe('a cold spell over a weak nuc', () => {
       parameters: weak,
       spells: [spell],
     } as const;
-    const { nuc, raised, published, stored } = await runScenario(options, { untilDay: 5.5 });
+    const { nuc, raised, published, stored } = await runScenario(options, { untilDay: 6 });
     expect(stored).toBe(published);
     const chill = nuc.truth.chill.filter(({ fromMs, toMs }) => toMs - fromMs > hourMs);
     expect(chill.length).toBeGreaterThan(0);
@@ -47,6 +47,7 @@ describe('a cold spell over a weak nuc', () => {
     expect(alert?.raisedAtMs).toBeGreaterThan(spell.fromMs);
     expect(alert?.raisedAtMs).toBeLessThan(spell.toMs);
     expect(alert?.endedAtMs).toBeGreaterThan(spell.toMs - 2 * hourMs);
-    expect(alert?.endedAtMs).toBeLessThan(spell.toMs + 12 * hourMs);
+    // Over a day after it was warm again: the next night is part of the same trouble.
+    expect(alert?.endedAtMs).toBeLessThan(spell.toMs + 30 * hourMs);
   }, 300_000);
 });

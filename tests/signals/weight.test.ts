@@ -294,7 +294,10 @@ describe('robbing', () => {
       readings: 90,
       coverage: 1,
     };
-    const departure = { fromMs: 0, toMs: 1, lossG: 450, lossSdG: 9, temperatureFollowed: true, why: '' };
+    const departure = {
+      ...{ fromMs: 0, toMs: 1, lossG: 450, lossSdG: 9 },
+      ...{ temperatureFollowed: true, homeByMs: null, why: '' },
+    };
     expect(dayLoss(daily, null, null, [], [], 0, false)).toBeNull();
     expect(dayLoss({ ...daily, netG: null }, night, null, [], [], 0, true)).toBeNull();
     expect(dayLoss({ ...daily, netG: null }, night, 11_800, [], [], 0, true)?.lossG).toBe(200);

@@ -152,6 +152,7 @@ export const isOpen = (alert: AlertState): boolean => ['raised', 'clearing'].inc
 export function nextChangeAtMs(alert: AlertState, holdMs: number, clearHoldMs: number): number | null {
   const { at } = alert;
   if (at.phase === 'holding') return at.sinceMs + at.awayMs + holdMs;
-  if (at.phase === 'clearing') return at.clearSinceMs + at.awayMs + clearHoldMs;
-  return null;
+  const untilMs = isOpen(alert) ? (episodeOf(alert)?.message.untilMs ?? null) : null;
+  if (at.phase !== 'clearing') return untilMs;
+  return Math.min(at.clearSinceMs + at.awayMs + clearHoldMs, untilMs ?? Infinity);
 }

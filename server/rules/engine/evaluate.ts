@@ -10,8 +10,8 @@ import { limitsFor, noLimitSettings, type LimitSettings } from './limits.ts';
 import { rules as allRules } from '../catalogue/registry.ts';
 import type { LimitValues, Rule } from './rule.ts';
 import { visitLogged } from '../catalogue/explanations.ts';
-import { causeOf, explainer, type ActiveCause, type Explainer } from './suppression.ts';
-import type { Evaluation, Subject, SubjectKind, Urgency } from './types.ts';
+import { causeOf, explainer, type ActiveCause, type Explained, type Explainer } from './suppression.ts';
+import { urgencies, type Evaluation, type Subject, type SubjectKind, type Urgency } from './types.ts';
 
 export interface EvaluateOptions {
   readonly rules?: readonly Rule[];
@@ -88,8 +88,11 @@ export function evaluateAll(
   const changed: AlertState[] = [];
   const evaluations = judged.map(({ rule, found }) => {
     const { key, ruleId, subject, evaluation } = found;
-    const why = evaluation.verdict === 'yes' ? explained(ruleId, subject) : null;
     const before = alerts.get(key) ?? quietAlert(key, ruleId, subject);
+    const why =
+      evaluation.verdict === 'yes'
+        ? (explained(ruleId, subject) ?? toldLately(before, rule, evaluation.urgency ?? rule.urgency, nowMs))
+        : null;
     const step = stepAlert(before, tickOf(rule, found, why !== null, options));
     effects.push(...step.effects);
     keep(next, changed, before, step.alert);
@@ -106,6 +109,17 @@ export function evaluateAll(
     }
   }
   return { alerts: next, evaluations, effects, suppressed, changed };
+}
+
+/** Told and over a short while ago, and no more pressing now: it comes and goes. */
+function toldLately(before: AlertState, rule: Rule, urgency: Urgency, nowMs: number): Explained | null {
+  const { at, subject } = before;
+  if (rule.quietMin === undefined || at.phase !== 'cleared') return null;
+  const { episode, clearedAtMs } = at;
+  if (nowMs - clearedAtMs >= rule.quietMin * 60_000) return null;
+  if (urgencies.indexOf(urgency) < urgencies.indexOf(episode.urgency)) return null;
+  const by = { cause: rule.id, subject, endedAtMs: clearedAtMs, settled: true };
+  return { by, reason: 'it was told some hours ago, and is no worse' };
 }
 
 /** Alerts that nobody found at: their nuc or sensor was taken away, or their rule is no more. */

@@ -15,6 +15,7 @@ import type {
   Step,
   Tick,
 } from './alert-state.ts';
+import { livePhase } from './alert-state.ts';
 import { act } from './keeper-acts.ts';
 import { happen, move, nothing, raise } from './transition.ts';
 import { urgencies } from './types.ts';
@@ -25,6 +26,13 @@ export function stepAlert(alert: AlertState, input: LifeCycleInput): Step {
 
 function tick(alert: AlertState, t: Tick): Step {
   const { at } = alert;
+  const live = livePhase(alert);
+  if (
+    t.verdict !== 'yes' &&
+    (live.phase === 'raised' || live.phase === 'clearing') &&
+    isPast(live.episode, t)
+  )
+    return clear(alert, live.episode, t, 'no-longer-applies');
   if (t.verdict === 'no-data') {
     if (at.phase === 'no-data') return nothing(alert);
     return move(alert, { phase: 'no-data', noDataSinceMs: t.nowMs, paused: at });
@@ -96,8 +104,13 @@ function goOn(alert: AlertState, episode: Episode, t: Tick): Step {
   if (episode.putOffUntilMs !== null && t.nowMs >= episode.putOffUntilMs) {
     return raise(alert, { ...renewed(episode, t), putOffUntilMs: null }, 'put-off-over', t.nowMs);
   }
+  // The moment that was foreseen is over, and another is foreseen: the same alert says that one.
+  if (t.verdict === 'yes' && isPast(episode, t))
+    return move(alert, { phase: 'raised', episode: renewed(episode, t) });
   return move(alert, alert.at.phase === 'raised' ? alert.at : { phase: 'raised', episode });
 }
+
+const isPast = ({ message: { untilMs = Infinity } }: Episode, { nowMs }: Tick): boolean => nowMs >= untilMs;
 
 function renewed(episode: Episode, t: Tick): Episode {
   const { urgency, message = episode.message, evidence = episode.evidence } = t;

@@ -35,6 +35,8 @@ interface RuleText<Id extends string = string> {
   readonly urgency: Urgency;
   readonly holdMin: number;
   readonly clearHoldMin: number;
+  /** So long after its end it is not raised anew, unless it is more pressing then. */
+  readonly quietMin?: number;
   /** Where the figures come from; "common practice" where nobody published it. */
   readonly sources: readonly string[];
 }

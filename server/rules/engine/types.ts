@@ -49,6 +49,8 @@ export interface NamedFigure extends Figure {
 export interface AlertMessage {
   readonly todo: Phrase;
   readonly byMs?: number;
+  /** When what is foreseen has come or not: from then on the alert is over, or says the next moment. */
+  readonly untilMs?: number;
   readonly seen: Phrase;
   /** Why that matters at this stage. */
   readonly why: Phrase;

@@ -58,12 +58,13 @@ function fallOfTheHour({ brood, outside, nowMs }: OutlookInput, limitC: number):
   return minutesToLimit(brood, Number.isNaN(outsideNow) ? null : outsideNow, limitC, nowMs);
 }
 
-type NightOutlook = Pick<ChillOutlook, 'forecast' | 'tonightMinC' | 'chanceBelow' | 'basis'>;
+type NightOutlook = Pick<ChillOutlook, 'forecast' | 'tonightMinC' | 'chanceBelow' | 'basis' | 'nightEndsMs'>;
 
 export function nightOutlook(input: OutlookInput): NightOutlook {
   const limitC = input.limitC ?? sealedBroodColdC.value;
   const cold = coldestAhead(input);
-  const unknown = { forecast: cold.kind, chanceBelow: null, basis: 'none' } as const;
+  const nightEndsMs = input.nightAhead.toMs;
+  const unknown = { forecast: cold.kind, chanceBelow: null, basis: 'none', nightEndsMs } as const;
   if (input.brood.atMs.length === 0) return { ...unknown, tonightMinC: noBrood };
   if (!cold.ok) return { ...unknown, tonightMinC: { ok: false, why: cold.why } };
   const level = usualLevel(input);
@@ -85,6 +86,7 @@ export function nightOutlook(input: OutlookInput): NightOutlook {
     tonightMinC: estimateOf(parts, restsOn),
     chanceBelow: mixtureBelow(parts, limitC),
     basis: own ? 'own-record' : 'heat-budget',
+    nightEndsMs,
   };
 }
 

@@ -1,5 +1,6 @@
 /** Left in a mass: bees that go together within the hour, by daylight. */
 import { grams, minutes, say } from '../../words/phrase.ts';
+import { highEnd } from '../../biology/figure.ts';
 import { departingLoad, departureAtMostG, massDepartureG } from '../../biology/weight-figures.ts';
 import { binMs, type Bins } from '../bins.ts';
 import type { Flight } from '../drift/flight.ts';
@@ -34,7 +35,8 @@ export interface DepartureInput {
 export function massDepartures(input: DepartureInput): MassDeparture[] {
   const { weight, fromMs, toMs, steps } = input;
   const least = Math.max(massDepartureG.value, 0.35 * (input.beesG ?? 0));
-  const most = input.beesG === undefined ? departureAtMostG.value : (1 + departingLoad.high) * input.beesG;
+  const most =
+    input.beesG === undefined ? departureAtMostG.value : (1 + highEnd(departingLoad)) * input.beesG;
   const found: MassDeparture[] = [];
   const n = weight.atMs.length;
   for (let i = sideBins; i < n - sideBins; i++) {

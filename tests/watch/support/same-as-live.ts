@@ -2,6 +2,7 @@
 import { join } from 'node:path';
 import fc from 'fast-check';
 import { replayNuc } from '../../../server/views/replay-nuc.ts';
+import type { LimitChoices } from '../../../server/rules/engine/limits.ts';
 import type { Rule } from '../../../server/rules/engine/rule.ts';
 import { simulateNuc, type ScenarioName, type ScenarioOptions } from '../../../simulator/index.ts';
 import { scenarios } from '../../../simulator/scenarios.ts';
@@ -11,9 +12,13 @@ import { iso, watchedLive, type Told, type WatchedLive } from './watched-live.ts
 export const stepMs = 10 * 60_000;
 
 /** What a replay of the watched span finds, in the order of its raisings. */
-export function replayed({ store, farm, history, fromMs, toMs }: WatchedLive, rules?: readonly Rule[]) {
+export function replayed(
+  { store, farm, history, fromMs, toMs }: WatchedLive,
+  rules?: readonly Rule[],
+  limits: LimitChoices = {},
+) {
   const { nucId } = history;
-  const asked = { nucId, from: iso(fromMs), to: iso(toMs), limits: {} };
+  const asked = { nucId, from: iso(fromMs), to: iso(toMs), limits };
   const answer = replayNuc({ store, book: farm.watch.book }, asked, rules);
   if (!answer) throw new Error(`${nucId} is not in the store`);
   const told = answer.items.map(({ ruleId, subject, raisedAt, clearedAt, text }) => ({

@@ -1,4 +1,5 @@
 /** Brood is colder than it can stand at its stage, now. */
+import type { NucSignals } from '../../../signals/types.ts';
 import { broodAtStake } from './brood-at-stake.ts';
 import { say } from '../../../words/phrase.ts';
 import { defineRule, limit, notApplicable } from '../../engine/rule.ts';
@@ -32,6 +33,8 @@ export const broodChilling = defineRule({
     const brood = broodAtStake(introduction, signals);
     if (!brood.ok) return notApplicable(brood.why);
     const dose = brood.signals.doses.find((d) => d.what === brood.what && d.direction === 'cold');
+    if (dose && !dose.beyondNow && cameIntoWarmth(brood.signals, nowMs))
+      return notApplicable('at a visit the probe came to lie in the warm: before, it was elsewhere');
     const sealed = brood.what === 'sealed-brood';
     const doseKh = sealed ? sealedDoseKh : openDoseKh;
     return judgeDose(dose, 'brood', { ...limits, doseKh, nowDoseKh }, nowMs, () => ({
@@ -42,3 +45,8 @@ export const broodChilling = defineRule({
     }));
   },
 });
+
+const dayMs = 86_400_000;
+
+const cameIntoWarmth = ({ probeJumps }: NucSignals, nowMs: number): boolean =>
+  probeJumps.some(({ atMs, fromC, toC, explainedBy }) => explainedBy && toC > fromC && nowMs - atMs < dayMs);

@@ -2,7 +2,7 @@
 import { atLeast, atMost, below, holds } from '../../engine/conditions.ts';
 import { broodAtStake } from './brood-at-stake.ts';
 import { isStale, staleMin, usualLowestC } from './thermal-finding.ts';
-import { clock, degC, minutes, say } from '../../../words/phrase.ts';
+import { clock, degC, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, notApplicable } from '../../engine/rule.ts';
 
 export const chillingAhead = defineRule({
@@ -13,7 +13,8 @@ export const chillingAhead = defineRule({
     'At its present fall the brood reaches its limit soon, and it is not the wandering of a nest that will hold the night.',
   urgency: 'now',
   holdMin: 10,
-  clearHoldMin: 720,
+  clearHoldMin: 45,
+  quietMin: 720,
   limits: {
     staleMin,
     aheadMin: limit(150, [15, 720], 'min', 'Tell it when the limit is nearer than this'),
@@ -34,8 +35,7 @@ export const chillingAhead = defineRule({
     const { latestC, latestAtMs } = brood.signals.brood;
     if (latestC === null || isStale(latestAtMs, nowMs, oldest)) return noData('no recent brood temperature');
     const notYet = atLeast('Brood still warm enough', latestC, outlook.limitC, '°C');
-    // Under the limit already: what was ahead has come, and is not over.
-    if (!notYet.met) return { verdict: 'no', clear: false, conditions: [notYet] };
+    if (!notYet.met) return notApplicable('what was ahead has come: the brood is under the limit');
     const toLimit = outlook.minutesToLimit;
     if (!toLimit.ok)
       return {
@@ -60,12 +60,13 @@ export const chillingAhead = defineRule({
       message: () => ({
         todo: say`Go and help it keep warm: insulate, narrow the entrance, bring bees or a warm place for the night.`,
         byMs: nowMs + toLimit.value * 60_000,
+        untilMs: nowMs + toLimit.high * 60_000,
         seen: say`Brood at ${degC(latestC)} and falling; ${degC(outlook.limitC)} would be reached about ${clock(nowMs + toLimit.value * 60_000)}.`,
         why: brood.why,
-        howSure: say`Between ${minutes(toLimit.low)} and ${minutes(toLimit.high)} from now, if it goes on as it has.`,
+        howSure: say`Between ${clock(nowMs + toLimit.low * 60_000)} and ${clock(nowMs + toLimit.high * 60_000)}, if it goes on as it has.`,
         settleBy: say`Do bees cover the brood from edge to edge?`,
         facts: [
-          { name: 'Time to the limit', ...minutes(toLimit.value) },
+          { name: 'At the limit about', ...clock(nowMs + toLimit.value * 60_000) },
           { name: 'Brood', ...degC(latestC) },
         ],
       }),

@@ -22,7 +22,7 @@ export const chillingTonight = defineRule({
   about: 'The lowest brood temperature expected in the night ahead lies under what the brood stands.',
   urgency: 'today',
   holdMin: 30,
-  clearHoldMin: 1440,
+  clearHoldMin: 240,
   limits: {
     chancePct: limit(60, [5, 99], '%', 'Chance of a chill at which it is told'),
     easierPct: limit(35, [1, 95], '%', 'Chance under which it clears'),
@@ -32,7 +32,9 @@ export const chillingTonight = defineRule({
     const brood = broodAtStake(introduction, signals);
     if (!brood.ok) return notApplicable(brood.why);
     const { outlook } = brood.signals;
-    const { chanceBelow, limitC, basis, forecast } = outlook;
+    const { chanceBelow, limitC, basis, forecast, nightEndsMs } = outlook;
+    const { latestC } = brood.signals.brood;
+    if (latestC !== null && latestC < limitC) return notApplicable('it is under the limit already');
     if (basis === 'none' || chanceBelow === null) {
       const { tonightMinC } = outlook;
       return noData(tonightMinC.ok ? 'no chance was worked out' : tonightMinC.why);
@@ -43,6 +45,7 @@ export const chillingTonight = defineRule({
       clear: () => chance < easierPct,
       message: () => ({
         todo: say`Before the evening: insulate it, narrow its entrance, or put it on top of a strong colony or in a sheltered place for the night.`,
+        untilMs: nightEndsMs,
         seen: lowestExpected(outlook),
         why: brood.why,
         howSure: say`${percent(chanceBelow)} likely, ${basisWords[basis]}, ${forecastWords[forecast]}.`,

@@ -16,7 +16,7 @@ export const disturbedInHandsOff = defineRule({
   clearHoldMin: 0,
   limits: {
     lookBackH: limit(24, [1, 96], 'h', 'How long such an event stands as news'),
-    timesUsual: limit(2, [1, 10], '1', 'How many times this scale’s own usual step it must be'),
+    timesUsual: limit(2, [1, 10], '', 'How many times this scale’s own usual step it must be'),
   },
   sources: ['common practice: no look before three full days after letting the queen out'],
   evaluate({ introduction, signals, nowMs }, { lookBackH, timesUsual }) {

@@ -1,0 +1,86 @@
+/** What is foreseen ends with its moment; what comes and goes is not raised anew within hours. */
+import { describe, expect, it } from 'vitest';
+import { isOpen, type AlertState } from '../../server/rules/engine/alert-state.ts';
+import { evaluateAll } from '../../server/rules/engine/evaluate.ts';
+import { decide, defineRule, type Rule } from '../../server/rules/engine/rule.ts';
+import { holds } from '../../server/rules/engine/conditions.ts';
+import type { Urgency } from '../../server/rules/engine/types.ts';
+import { say } from '../../server/words/phrase.ts';
+import { hour, minute, noon, nucInput } from './made-up.ts';
+
+interface Now {
+  readonly met: boolean;
+  readonly urgency?: Urgency;
+  readonly untilMs?: number;
+}
+
+const words = say`Look.`;
+const ruleThatFinds = (now: () => Now): Rule =>
+  defineRule({
+    ...{ id: 'made-up', on: 'nuc', title: 'Made up', about: 'Made up.', urgency: 'today' },
+    ...{ holdMin: 0, clearHoldMin: 0, quietMin: 120, limits: {}, sources: ['made up'] },
+    evaluate: ({ nowMs }) => {
+      const { met, urgency, untilMs } = now();
+      const message = { todo: words, seen: say`${String(nowMs)}`, why: words, howSure: words, facts: [] };
+      return decide({
+        conditions: [holds('made up', met, 'yes', 'yes')],
+        clear: () => true,
+        message: () => ({ ...message, ...(untilMs === undefined ? {} : { untilMs }) }),
+        ...(urgency && { urgency }),
+      });
+    },
+  });
+
+function watching() {
+  let now: Now = { met: false };
+  let alerts: ReadonlyMap<string, AlertState> = new Map<string, AlertState>();
+  const rules = [ruleThatFinds(() => now)];
+  return (atMs: number, next: Now) => {
+    now = next;
+    const result = evaluateAll([nucInput({ nowMs: atMs })], alerts, atMs, { rules });
+    alerts = result.alerts;
+    const [alert] = [...alerts.values()];
+    return {
+      effects: result.effects.map(({ kind }) => kind),
+      open: alert !== undefined && isOpen(alert),
+      because: result.suppressed.map(({ reason }) => reason),
+      alert,
+    };
+  };
+}
+
+describe('what comes and goes', () => {
+  it('is not raised anew within its quiet time, with the reason, and is after it', () => {
+    const at = watching();
+    expect(at(noon, { met: true }).effects).toEqual(['raised']);
+    expect(at(noon + hour, { met: false }).effects).toEqual(['cleared']);
+    expect(at(noon + 3 * hour - minute, { met: true })).toMatchObject({
+      ...{ effects: [], open: false, because: ['it was told some hours ago, and is no worse'] },
+    });
+    expect(at(noon + 3 * hour, { met: true }).effects).toEqual(['raised']);
+  });
+
+  it('is raised anew at once where it is more pressing', () => {
+    const at = watching();
+    at(noon, { met: true });
+    at(noon + hour, { met: false });
+    expect(at(noon + 2 * hour, { met: true, urgency: 'now' }).effects).toEqual(['raised']);
+  });
+});
+
+describe('what is foreseen', () => {
+  const untilMs = noon + hour;
+  it('is over once its moment has passed, without a reading too', () => {
+    const at = watching();
+    at(noon, { met: true, untilMs });
+    expect(at(untilMs, { met: false }).effects).toEqual(['no-longer-applies']);
+  });
+
+  it('says the next moment, as the same alert, while it is still foreseen', () => {
+    const at = watching();
+    at(noon, { met: true, untilMs });
+    const { effects, open, alert } = at(untilMs, { met: true, untilMs: untilMs + hour });
+    expect({ effects, open }).toEqual({ effects: [], open: true });
+    expect(alert).toMatchObject({ at: { episode: { message: { untilMs: untilMs + hour } } } });
+  });
+});
