@@ -20,6 +20,12 @@ const commands: Readonly<Record<string, () => Promise<Command>>> = {
   advise: async () => (await import('./commands/advise.ts')).adviseCommand,
 };
 
+// Whoever reads the answer has had enough (`| head`): a server goes on, a command ends.
+process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+  if (error.code !== 'EPIPE') throw error;
+  if (name !== 'start' && name !== 'demo') process.exit(exitCode.done);
+});
+
 const [name = '--help', ...args] = process.argv.slice(2);
 const find = Object.hasOwn(commands, name) ? commands[name] : undefined;
 

@@ -79,7 +79,7 @@ export type Converted =
 export function toStoredUnit(quantity: Quantity, value: number, unit?: string): Converted {
   if (!Number.isFinite(value))
     return { ok: false, reason: `the value ${String(value)} is not a finite number` };
-  if (unit === undefined || unit === '') return { ok: true, value, unit: storedUnit[quantity] };
+  if (unit === undefined || unit === '') return { ok: true, ...bare(quantity, value) };
   const known = conversions[unit];
   if (!known || !Object.hasOwn(conversions, unit)) {
     return {
@@ -90,6 +90,14 @@ export function toStoredUnit(quantity: Quantity, value: number, unit?: string): 
   const conversion = known.find((candidate) => candidate.quantity === quantity);
   if (!conversion) return { ok: false, reason: `the unit "${unit}" does not fit the quantity ${quantity}` };
   return { ok: true, value: conversion.toStored(value), unit: conversion.unit };
+}
+
+/** A battery that tells no unit: a broken number under 5 is a cell's volts, thousands are millivolts (common practice). */
+function bare(quantity: Quantity, value: number): { readonly value: number; readonly unit: StoredUnit } {
+  if (quantity === 'battery' && value > 1 && value < 5 && !Number.isInteger(value))
+    return { value, unit: 'V' };
+  if (quantity === 'battery' && value > 1000 && value < 20_000) return { value: value / 1000, unit: 'V' };
+  return { value, unit: storedUnit[quantity] };
 }
 
 /** The quantity that a unit can only belong to, where there is just one (`kg` → weight). */

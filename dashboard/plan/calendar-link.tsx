@@ -28,6 +28,9 @@ export function CalendarLink() {
           <p>
             <code class="address">{address}</code>
           </p>
+          <p class="soft">
+            End it with <code>?reminder=12</code> to be reminded 12 hours before each visit.
+          </p>
           <ActionButton run={() => navigator.clipboard.writeText(address)} done="Copied.">
             Copy it
           </ActionButton>

@@ -1,4 +1,5 @@
 /** `welcomb check`: whether the database is whole, and how large things are. */
+import { existsSync } from 'node:fs';
 import { statSync } from 'node:fs';
 import { backupFolder } from '../farm/settings.ts';
 import { listBackups } from '../store/backup.ts';
@@ -36,6 +37,7 @@ export const checkCommand: Command = {
     if (positionals.length > 1) throw new CommandRefused('Name one file to check, or none for the database.');
     const folder = dataFolder(values, context.env);
     const file = positionals[0] ?? databaseIn(folder);
+    if (!existsSync(file)) throw new CommandRefused(`There is no file ${file} to check.`);
     let verified: Verified;
     try {
       verified = check(file);

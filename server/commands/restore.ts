@@ -1,6 +1,6 @@
 /** `welcomb restore`: a backup in the place of the database, which is kept. */
-import { existsSync, statSync } from 'node:fs';
-import { join, resolve } from 'node:path';
+import { existsSync, rmSync, statSync } from 'node:fs';
+import { join } from 'node:path';
 import { summaryLines, summaryOf } from '../farm/backup-summary.ts';
 import { listBackups } from '../store/backup.ts';
 import { databaseName, lockFolder } from '../store/data-folder.ts';
@@ -46,10 +46,13 @@ export const restoreCommand: Command = {
     const folder = dataFolder(values, env);
     const from = values.from ?? join(folder, 'backups');
     if (values.list) {
-      for (const file of listBackups(from)) say(`${file}  ${megabytes(statSync(file).size)}`);
+      const files = listBackups(from);
+      for (const file of files) say(`${file}  ${megabytes(statSync(file).size)}`);
+      if (files.length === 0) say(`There is no backup in ${from}; --from names another folder.`);
       return Promise.resolve(exitCode.done);
     }
     const file = chosen(positionals, from);
+    const isNew = !existsSync(folder);
     const lock = lockFolder(folder);
     try {
       const { keptAs } = restore(file, join(folder, databaseName), (verified) => {
@@ -67,6 +70,8 @@ export const restoreCommand: Command = {
       throw error;
     } finally {
       lock.release();
+      // Refused: of what was made, nothing stays.
+      if (isNew && !existsSync(join(folder, databaseName))) rmSync(folder, { recursive: true });
     }
     return Promise.resolve(exitCode.done);
   },
@@ -79,8 +84,8 @@ function chosen([name, ...more]: readonly string[], from: string): string {
     );
   }
   if (name !== 'newest') {
-    if (!existsSync(name)) throw new CommandRefused(`There is no backup ${resolve(name)}.`);
-    return resolve(name);
+    if (!existsSync(name)) throw new CommandRefused(`There is no backup ${name}.`);
+    return name;
   }
   const [newest] = listBackups(from);
   if (newest === undefined)

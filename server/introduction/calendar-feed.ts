@@ -3,7 +3,12 @@
  * is worked out again; its SEQUENCE is the revision of its date, so that a moved date moves the event
  * instead of adding another.
  */
-import ical, { ICalCalendarMethod, ICalEventStatus, ICalEventTransparency } from 'ical-generator';
+import ical, {
+  ICalAlarmType,
+  ICalCalendarMethod,
+  ICalEventStatus,
+  ICalEventTransparency,
+} from 'ical-generator';
 import { inWords, type Display } from '../words/phrase.ts';
 import type { PlanStep } from './plan-step.ts';
 
@@ -22,6 +27,8 @@ export interface FeedOptions {
   readonly nowMs: number;
   /** Right part of each UID: the farm's own name for itself. */
   readonly uidDomain: string;
+  /** Hours before each visit at which the calendar reminds; null or absent: it does not. */
+  readonly reminderH?: number | null;
 }
 
 const halfHourMs = 1_800_000;
@@ -42,9 +49,11 @@ export function calendarFeed(steps: readonly FeedStep[], options: FeedOptions): 
     timezone: null,
     x: [{ key: 'X-WR-TIMEZONE', value: options.display.timeZone }],
   });
+  const { reminderH = null } = options;
   for (const feed of steps) {
     const { step } = feed;
     const startMs = step.done?.atMs ?? step.targetMs;
+    const reminds = reminderH !== null && !step.done;
     calendar.createEvent({
       id: `${step.id}@${options.uidDomain}`,
       sequence: feed.revision,
@@ -56,7 +65,9 @@ export function calendarFeed(steps: readonly FeedStep[], options: FeedOptions): 
       location: feed.siteName,
       status: step.done ? ICalEventStatus.CONFIRMED : ICalEventStatus.TENTATIVE,
       transparency: ICalEventTransparency.TRANSPARENT,
+      alarms: reminds ? [{ type: ICalAlarmType.display, triggerBefore: reminderH * 3600 }] : [],
     });
   }
-  return calendar.toString();
+  // RFC 5545 ends every line so; the library leaves the last one open.
+  return `${calendar.toString().trimEnd()}\r\n`;
 }

@@ -12,6 +12,7 @@ export interface CalendarOptions {
   readonly nowMs: number;
   /** Keep what was last given out of each event. */
   readonly marks: Marks;
+  readonly reminderH: number | null;
 }
 
 /** What phones were last told of an event: when it begins, and in which revision. */
@@ -21,7 +22,7 @@ const revisionMark = (stepId: string): string => `calendar revision ${stepId}`;
 const toldOf = (step: PlanStep): number => (step.done ? step.done.atMs + 1 : step.targetMs);
 
 export function calendarText(analyses: readonly NucAnalysis[], options: CalendarOptions): string {
-  const { farmName, display, nowMs, marks } = options;
+  const { farmName, display, nowMs, marks, reminderH } = options;
   const revisions = revisionsOf(
     analyses.flatMap(({ plan }) => plan),
     marks,
@@ -35,7 +36,7 @@ export function calendarText(analyses: readonly NucAnalysis[], options: Calendar
     })),
   );
   const name = farmName === '' ? 'Nucs' : farmName;
-  return calendarFeed(steps, { name, display, nowMs, uidDomain: 'welcomb.local' });
+  return calendarFeed(steps, { name, display, nowMs, uidDomain: 'welcomb.local', reminderH });
 }
 
 /** An event's revision grows when it moves, whatever moved it; so a phone that has an older one moves it too. */

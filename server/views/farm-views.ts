@@ -137,8 +137,9 @@ function planQuestions(
       deps.wake();
       return created;
     },
-    calendar: (_person, nowMs) =>
+    calendar: (_person, nowMs, reminderH) =>
       calendarText(analysesOf(deps, nowMs), {
+        reminderH,
         farmName: farmSettings(store.settings).farmName,
         display: { ...farmSettings(store.settings).display, timeZone: deps.timeZone() },
         nowMs,

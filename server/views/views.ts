@@ -70,8 +70,12 @@ export interface Views {
     actor: Actor,
     nowMs: number,
   ): Awaitable<ResponseOf<'createBatch'>>;
-  /** Text of the calendar (RFC 5545) for the holder of a calendar link. */
-  calendar(person: { readonly id: string; readonly name: string }, nowMs: number): Awaitable<string>;
+  /** Text of the calendar (RFC 5545) for the holder of a calendar link; it reminds so many hours before each visit, or not. */
+  calendar(
+    person: { readonly id: string; readonly name: string },
+    nowMs: number,
+    reminderH: number | null,
+  ): Awaitable<string>;
 
   reviewBatch(query: ParsedQueryOf<'reviewBatch'>, nowMs: number): Awaitable<BatchReview>;
   outcomes(query: ParsedQueryOf<'outcomes'>, nowMs: number): Awaitable<Outcomes>;

@@ -63,7 +63,13 @@ const split = {
 };
 const cut = (happenedAt: string, over: object = {}): object => ({
   happenedAt,
-  fact: { kind: 'cells-cut', cells: {}, everyFrameChecked: true, beesShakenOff: true, ...over },
+  fact: {
+    kind: 'cells-cut',
+    cells: { open: 0, sealed: 0 },
+    everyFrameChecked: true,
+    beesShakenOff: true,
+    ...over,
+  },
 });
 const question = (over: object = {}): object => ({
   setup: { startingPoint: 'planned-split' },

@@ -187,6 +187,11 @@ describe('the calendar', () => {
     const feed = await fetch(server.url + path);
     expect(feed.headers.get('content-type')).toBe('text/calendar; charset=utf-8');
     expect(await feed.text()).toContain('X-WR-CALNAME:keeper');
+    expect((await fetch(`${server.url}${path}?reminder=12`)).status).toBe(200);
+    expect(await problemOf(await fetch(`${server.url}${path}?reminder=soon`))).toMatchObject({
+      status: 400,
+      detail: expect.stringContaining('1 to 72') as string,
+    });
     const forged = path.replace(/.(?=\.ics)/, (c) => (c === 'A' ? 'B' : 'A'));
     expect(await problemOf(await fetch(server.url + forged))).toMatchObject({ status: 404 });
   });

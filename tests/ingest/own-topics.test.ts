@@ -16,6 +16,10 @@ test.each<[string, unknown, string]>([
   ['welcomb/probe-3/temperature', { value: 307.15, unit: 'K' }, 'probe-3/temperature/ 34 Cel'],
   ['welcomb/probe-3/humidity', { value: 0.61, unit: '/' }, 'probe-3/humidity/ 61 %RH'],
   ['welcomb/probe-3/battery', { value: 3712, unit: 'mV' }, 'probe-3/battery/ 3.712 V'],
+  ['welcomb/probe-3/battery', '3.6', 'probe-3/battery/ 3.6 V'],
+  ['welcomb/probe-3/battery', '3712', 'probe-3/battery/ 3.712 V'],
+  ['welcomb/probe-3/battery', '4', 'probe-3/battery/ 4 %EL'],
+  ['welcomb/probe-3/battery', '86.5', 'probe-3/battery/ 86.5 %EL'],
   ['welcomb/gauge/rain', '2.4', 'gauge/rain/ 2.4 mm'],
   [
     'welcomb/node-3',

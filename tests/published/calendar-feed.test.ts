@@ -57,6 +57,27 @@ describe('the calendar feed', () => {
     }
   });
 
+  it('ends each line with CR LF, the last one too (§3.1), and reminds of what is planned alone (§3.6.6)', () => {
+    const plan = planIntroduction(stateAt(cleanEntries, at(10, 11)));
+    const text = calendarFeed(
+      plan.map((step) => ({ step, nucName, siteName: 'Upper field', revision: 1 })),
+      {
+        name: 'Nucs',
+        display: { timeZone: zone, temperature: 'C', weight: 'kg' },
+        nowMs: at(10, 11),
+        uidDomain: 'farm.example',
+        reminderH: 12,
+      },
+    );
+    expect(text.endsWith('END:VCALENDAR\r\n')).toBe(true);
+    expect(text.replaceAll('\r\n', '')).not.toMatch(/[\r\n]/);
+    const alarms = parsed(text).map(({ component }) =>
+      component.getAllSubcomponents('valarm').map((alarm) => String(alarm.getFirstPropertyValue('trigger'))),
+    );
+    expect(alarms).toEqual(plan.map(({ done }) => (done ? [] : ['-PT12H'])));
+    expect(alarms.flat().length).toBeGreaterThan(0);
+  });
+
   it('moves an event instead of adding another when a fact moves the plan', () => {
     const before = parsed(feed(early, at(1), 1));
     const after = parsed(feed([...early, [at(8), facts.broodAdded()]], at(8, 12), 2));

@@ -2,7 +2,7 @@
 import { spawn } from 'node:child_process';
 import { join } from 'node:path';
 
-const builtCommand = join(import.meta.dirname, '../../dist/server/command.js');
+export const builtCommand = join(import.meta.dirname, '../../dist/server/command.js');
 
 export interface Ended {
   readonly code: number | null;

@@ -15,6 +15,18 @@ export const health =
     response.json(why === null ? { ready: true } : { ready: false, why });
   };
 
+/** `?reminder=12`: hours before each visit. */
+function reminderHours(asked: unknown): number | null {
+  if (asked === undefined) return null;
+  const hours = typeof asked === 'string' && /^\d{1,2}$/.test(asked) ? Number(asked) : NaN;
+  if (!(hours >= 1 && hours <= 72))
+    throw new UserError(
+      'invalid-input',
+      'reminder is the hours before a visit: a whole number from 1 to 72.',
+    );
+  return hours;
+}
+
 export const calendarFeed =
   ({ views, nowMs }: AppDeps, links: CalendarLinks): RequestHandler =>
   async (request, response) => {
@@ -25,7 +37,7 @@ export const calendarFeed =
         'not-found',
         'There is no such calendar (any more): get its address anew on the Plan page.',
       );
-    const text = await views.calendar(holder, nowMs());
+    const text = await views.calendar(holder, nowMs(), reminderHours(request.query['reminder']));
     response.set('Cache-Control', 'private, no-cache').type('text/calendar; charset=utf-8').send(text);
   };
 

@@ -1,0 +1,46 @@
+/** A refusal names what was given, leaves nothing behind, and is never a stack trace. */
+import { spawn } from 'node:child_process';
+import { existsSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, test } from 'vitest';
+import { temporaryFolder } from '../store/support/temporary-store.ts';
+import { builtCommand, welcomb } from '../support/command.ts';
+
+describe('restore', () => {
+  test('says that there is no backup to list', async () => {
+    const cwd = temporaryFolder();
+    expect(await welcomb(['restore', '--list', '--data', 'empty'], { cwd })).toEqual({
+      code: 0,
+      out: 'There is no backup in empty/backups; --from names another folder.\n',
+      err: '',
+    });
+  });
+
+  test('names the file as it was given, and makes no folder for one that it refuses', async () => {
+    const cwd = temporaryFolder();
+    writeFileSync(join(cwd, 'notes.txt'), 'not a database');
+    const refused = await welcomb(['restore', 'notes.txt', '--data', 'new'], { cwd });
+    expect(refused).toMatchObject({ code: 2, out: '' });
+    expect(refused.err).toMatch(/^notes\.txt does not pass its check/);
+    expect(existsSync(join(cwd, 'new'))).toBe(false);
+    const missing = await welcomb(['restore', 'none.db', '--data', 'new'], { cwd });
+    expect(missing).toEqual({ code: 2, out: '', err: 'There is no backup none.db.\n' });
+  });
+});
+
+test('check says that the file is not there, not that it is damaged', async () => {
+  expect(await welcomb(['check', 'none.db'], { cwd: temporaryFolder() })).toEqual({
+    code: 2,
+    out: '',
+    err: 'There is no file none.db to check.\n',
+  });
+});
+
+test('a reader that closes the pipe early ends the command without a stack trace', async () => {
+  const child = spawn(process.execPath, [builtCommand, 'replay', '--rules']);
+  child.stdout.destroy();
+  let err = '';
+  child.stderr.on('data', (some: Buffer) => (err += some.toString()));
+  const code = await new Promise((ended) => child.on('close', ended));
+  expect({ code, err }).toEqual({ code: 0, err: '' });
+});
