@@ -1,36 +1,64 @@
 /** Write down a visit, with gloves on and without signal. */
-import { useEffect } from 'preact/hooks';
-import { route, hashFor } from '../route.ts';
-import { nucs } from '../state/farm.ts';
-import { useResource } from '../state/resource.ts';
-import { ChooseFact } from '../visit/choose-fact.tsx';
-import { ChooseNuc } from '../visit/choose-nuc.tsx';
-import { FactForm } from '../visit/fact-form.tsx';
-import { forms } from '../visit/forms.ts';
+import { useEffect, useState } from 'preact/hooks';
 import type { FactKind } from '../api/facts.ts';
-import { rememberedNucs } from '../visit/remembered-nucs.ts';
-import { refreshUnsent } from '../visit/outbox.ts';
-import { UnsentList } from '../visit/unsent-list.tsx';
+import { EmptyState, Loading } from '../parts/resource-view.tsx';
+import { hashFor, route } from '../route.ts';
+import { nearPlan, nuc, nucs } from '../state/farm.ts';
+import { useResource } from '../state/resource.ts';
+import { ChooseNucs } from '../visit/choose-nucs.tsx';
+import { dueActs } from '../visit/expected.ts';
+import { forms } from '../visit/forms/index.ts';
 import { OfflineWords } from '../visit/offline-words.tsx';
-import { EmptyState } from '../parts/resource-view.tsx';
+import { refreshUnsent } from '../visit/outbox.ts';
+import type { RememberedNuc } from '../visit/remembered-nucs.ts';
+import { rememberedNucs } from '../visit/remembered-nucs.ts';
+import { UnsentList } from '../visit/unsent-list.tsx';
+import { VisitForm } from '../visit/visit-form.tsx';
+
+const listed = (text: string | null): readonly string[] => text?.split(',').filter((one) => one !== '') ?? [];
+const isKind = (kind: string): kind is FactKind => kind in forms;
+
+/** In weak signal the server is not waited for longer than this: what is remembered of the nucs will do. */
+const patienceMs = 1_500;
+
+/** Whether what is due is known as well as it will be. */
+function useReady(): boolean {
+  const [late, setLate] = useState(false);
+  useEffect(() => {
+    const timer = setTimeout(() => {
+      setLate(true);
+    }, patienceMs);
+    return () => {
+      clearTimeout(timer);
+    };
+  }, []);
+  const answers = [useResource(nucs), useResource(nearPlan)];
+  return late || answers.every(({ data, trouble }) => data !== undefined || trouble !== undefined);
+}
 
 export default function Log() {
-  useResource(nucs);
+  const ready = useReady();
   useEffect(() => void refreshUnsent(), []);
   const { query } = route.value;
   const all = rememberedNucs();
-  const one = all.find((nuc) => nuc.id === query.get('nuc'));
-  const corrects = query.get('corrects') ?? undefined;
-  const asked = query.get('kind');
-  const kind = asked !== null && asked in forms ? (asked as FactKind) : undefined;
+  const asked = new Set([...listed(query.get('nuc')), ...listed(query.get('nucs'))]);
+  const chosen = all.filter(({ id }) => asked.has(id));
+  const [one, ...others] = chosen;
   return (
     <div class="log-page">
       <header class="page-head">
         <h1>Log a visit</h1>
         {one && (
-          <p>
-            <bdi>{one.name}</bdi>, <bdi>{one.siteName}</bdi>
-            {one.day !== null && `, day ${String(Math.floor(one.day))}`}{' '}
+          <p class="row">
+            <span>
+              {others.length === 0 && (
+                <>
+                  <bdi>{one.name}</bdi>
+                  {one.day !== null && `, day ${String(Math.floor(one.day))}`} ·{' '}
+                </>
+              )}
+              <bdi>{one.siteName}</bdi>
+            </span>
             <a class="button small" href={hashFor('log')}>
               Another nuc
             </a>
@@ -40,27 +68,53 @@ export default function Log() {
       {all.length === 0 && nucs.snapshot.value.data !== undefined && (
         <EmptyState title="There is no nuc to log for yet." />
       )}
-      {!one && all.length > 0 && <ChooseNuc all={all} />}
-      {one && one.introductionId === null && (
-        <EmptyState title="No introduction is open in this nuc.">
-          <p>
-            <a href={hashFor('nucs', one.id)}>Open one on its page first.</a>
-          </p>
-        </EmptyState>
-      )}
-      {one && one.introductionId !== null && kind === undefined && corrects === undefined && (
-        <ChooseFact one={one} />
-      )}
-      {one && one.introductionId !== null && (kind !== undefined || corrects !== undefined) && (
-        <FactForm
-          key={`${one.id} ${kind ?? ''} ${corrects ?? ''}`}
-          one={one}
-          kind={kind}
-          corrects={corrects}
-        />
-      )}
+      {!ready && <Loading what="the nucs" />}
+      {ready && one && <ForNucs all={all} chosen={chosen} />}
+      {ready && !one && all.length > 0 && <ChooseNucs all={all} />}
       <UnsentList />
       <OfflineWords />
     </div>
+  );
+}
+
+interface ForNucsProps {
+  readonly all: readonly RememberedNuc[];
+  readonly chosen: readonly RememberedNuc[];
+}
+
+function ForNucs({ all, chosen }: ForNucsProps) {
+  const { query } = route.value;
+  const open = chosen.filter(({ introductionId }) => introductionId !== null);
+  const [one] = open;
+  if (!one) {
+    return (
+      <EmptyState title="No introduction is open in this nuc.">
+        <p>
+          <a href={hashFor('nucs', chosen[0]?.id)}>Open one on its page first.</a>
+        </p>
+      </EmptyState>
+    );
+  }
+  const corrects = query.get('corrects');
+  if (corrects !== null) return <Correction all={all} one={one} id={corrects} />;
+  const named = [...listed(query.get('kind')), ...listed(query.get('kinds'))].filter(isKind);
+  const acts = named.length > 0 ? named : query.has('then') ? [] : dueActs(one);
+  // The form keeps what is answered while what is known of the nucs changes; another address is another form.
+  return <VisitForm key={query.toString()} all={all} start={open} acts={acts} />;
+}
+
+function Correction({ all, one, id }: { all: readonly RememberedNuc[]; one: RememberedNuc; id: string }) {
+  const detail = useResource(nuc(one.id)).data;
+  const old = detail?.log.find((line) => line.entry.id === id)?.entry;
+  if (old?.type !== 'fact') return <p role="status">Fetching the entry that is corrected …</p>;
+  const { fact, happenedAtMs } = old;
+  return (
+    <VisitForm
+      key={`${one.id} ${id}`}
+      all={all}
+      start={[one]}
+      acts={[]}
+      corrects={{ id, fact, happenedAtMs }}
+    />
   );
 }

@@ -1,6 +1,7 @@
 /** Form fields with their labels, hints and big targets. */
 import type { ComponentChildren } from 'preact';
 import { useId } from 'preact/hooks';
+import { typedNumber } from '../format/typed.ts';
 
 interface Common {
   readonly label: string;
@@ -184,12 +185,15 @@ export function Checkbox({
 }
 
 interface StepperProps extends Common {
-  readonly value: number;
+  /** None where it was not answered. */
+  readonly value: number | undefined;
   readonly onValue: (value: number) => void;
   readonly step?: number;
   readonly least?: number;
   readonly most: number;
   readonly words?: (value: number) => string;
+  /** What the first press of + says where nothing is answered. */
+  readonly first?: number;
 }
 
 /** Counting with gloves on: two large buttons, and the figure between them can be typed as well. */
@@ -202,7 +206,8 @@ export function Stepper({
   step = 1,
   least = 0,
   most,
-  words,
+  words = String,
+  first = least + step,
 }: StepperProps) {
   const id = useId();
   const set = (to: number): void => {
@@ -217,9 +222,9 @@ export function Stepper({
       <button
         type="button"
         aria-label={`one step less: ${label}`}
-        disabled={value <= least}
+        disabled={value !== undefined && value <= least}
         onClick={() => {
-          set(value - step);
+          set(value === undefined ? least : value - step);
         }}
       >
         −
@@ -227,21 +232,22 @@ export function Stepper({
       <input
         inputMode="decimal"
         aria-label={label}
-        value={words ? words(value) : String(value)}
+        placeholder="–"
+        value={value === undefined ? '' : words(value)}
         onFocus={(event) => {
           event.currentTarget.select();
         }}
         onChange={(event) => {
-          const typed = Number(event.currentTarget.value.replace(',', '.'));
+          const typed = typedNumber(event.currentTarget.value);
           if (Number.isFinite(typed)) set(typed);
         }}
       />
       <button
         type="button"
         aria-label={`one step more: ${label}`}
-        disabled={value >= most}
+        disabled={value !== undefined && value >= most}
         onClick={() => {
-          set(value + step);
+          set(value === undefined ? first : value + step);
         }}
       >
         +

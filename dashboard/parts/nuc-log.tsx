@@ -95,20 +95,13 @@ function Correct({ line, nuc }: { line: Line; nuc: NucDetail }) {
 function WithdrawForm({ line, nuc, done }: { line: Line; nuc: NucDetail; done: () => void }) {
   const form = useForm({ note: '' }, async (values) => {
     const now = Math.round(serverNow.peek());
-    await write({
-      nucName: nuc.hive.name,
-      words: `withdraws: ${line.text}`,
-      problems: [],
-      entry: {
-        type: 'correction',
-        id: newId(),
-        introductionId: line.entry.introductionId,
-        happenedAtMs: now,
-        writtenAtMs: now,
-        corrects: line.entry.id,
-        ...filled(values),
-      },
-    });
+    const entry = {
+      ...{ type: 'correction' as const, id: newId(), introductionId: line.entry.introductionId },
+      ...{ happenedAtMs: now, writtenAtMs: now, corrects: line.entry.id },
+      ...filled(values),
+    };
+    const words = `withdraws: ${line.text}`;
+    await write([{ entry, nucId: nuc.hive.id, nucName: nuc.hive.name, words, problems: [] }]);
     done();
   });
   return (

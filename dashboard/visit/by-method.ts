@@ -1,7 +1,7 @@
 /** What the forms ask and say where the queen goes in under a mesh: nothing of candy, which her cage does not have. */
 import type { FactKind, IntroductionMethod } from '../api/facts.ts';
-import type { Form } from './forms.ts';
-import { forms, kindsInOrder } from './forms.ts';
+import type { Form } from './forms/fields.ts';
+import { forms, kindsInOrder } from './forms/index.ts';
 
 const hungUnderMesh: Pick<Form, 'title' | 'lookFor'> = {
   title: 'Mesh pressed over her',
@@ -10,14 +10,22 @@ const hungUnderMesh: Pick<Form, 'title' | 'lookFor'> = {
     'The rim pressed to the midrib all round: no gap.',
   ],
 };
+const lifted = 'Say whether she walks on the comb.';
 
 /** The form of a kind of fact in a nuc of this method; of any method while it is not known. */
 export function formFor(kind: FactKind, method: IntroductionMethod | undefined): Form {
   const form = forms[kind];
   if (method !== 'push-in-cage') return form;
-  if (kind === 'cage-taken-out') return { ...form, title: 'Mesh lifted' };
+  if (kind === 'cage-taken-out') {
+    return {
+      ...form,
+      title: 'Mesh lifted',
+      fields: form.fields.map((field) => ({ ...field, needed: lifted })),
+    };
+  }
   if (kind !== 'cage-hung') return form;
-  return { ...form, ...hungUnderMesh, fields: form.fields.filter(({ key }) => key !== 'candyEnd') };
+  const fields = form.fields.filter(({ key }) => key !== 'candyEnd');
+  return { ...form, ...hungUnderMesh, fields, given: { candyEnd: 'closed' } };
 }
 
 export const kindsFor = (method: IntroductionMethod | undefined): readonly FactKind[] =>

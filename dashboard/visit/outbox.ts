@@ -3,7 +3,8 @@ import { effect, signal } from '@preact/signals';
 import { call } from '../api/client.ts';
 import type { Trouble } from '../api/trouble.ts';
 import { wordsOf } from '../api/trouble.ts';
-import { nearPlan, nucs } from '../state/farm.ts';
+import { setAwaited } from '../state/awaited.ts';
+import { nucsChanged } from '../state/farm.ts';
 import { connection } from '../state/live.ts';
 import { settle } from './settle.ts';
 import type { Unsent } from './unsent.ts';
@@ -15,22 +16,40 @@ export const sendTrouble = signal('');
 /** At most so many at once: the contract takes 200. */
 const batchSize = 50;
 const everyMs = 15_000;
-let sending = false;
+let sending: Promise<void> | undefined;
 let started = false;
 
 export async function refreshUnsent(): Promise<void> {
   try {
     unsent.value = await allUnsent();
+    setAwaited(new Set(unsent.value.flatMap(({ nucId }) => nucId ?? [])));
   } catch (error) {
     sendTrouble.value = wordsOf(error);
   }
 }
 
-/** Kept first, sent then; resolves as soon as it is kept. */
-export async function write(one: Unsent): Promise<void> {
-  await putUnsent(one);
+/** Kept first, sent then; resolves as soon as all of them are kept. */
+export async function write(all: readonly Unsent[]): Promise<void> {
+  for (const one of all) await putUnsent(one);
   await refreshUnsent();
   void send();
+}
+
+/** Takes back what was just written: what was not sent is dropped, what was stored is withdrawn by a correction. */
+export async function undo(all: readonly Unsent[], newId: () => string, nowMs: number): Promise<void> {
+  await sending;
+  const waiting = new Set((await allUnsent()).map(({ entry }) => entry.id));
+  const back: Unsent[] = [];
+  for (const one of [...all].reverse()) {
+    const { id, introductionId } = one.entry;
+    if (waiting.has(id)) await dropUnsent(id);
+    else {
+      const at = { happenedAtMs: nowMs, writtenAtMs: nowMs + back.length };
+      const entry = { id: newId(), introductionId, type: 'correction' as const, corrects: id, ...at };
+      back.push({ ...one, entry, words: `Taken back: ${one.words}`, problems: [] });
+    }
+  }
+  await write(back);
 }
 
 export async function giveUp(id: string): Promise<void> {
@@ -45,20 +64,33 @@ async function sendBatch(batch: readonly Unsent[]): Promise<void> {
   for (const one of refused) await putUnsent(one);
 }
 
-export async function send(): Promise<void> {
-  if (sending) return;
-  sending = true;
+export function send(): Promise<void> {
+  sending ??= sendAll().finally(() => {
+    sending = undefined;
+  });
+  return sending;
+}
+
+/** Also what is written while it runs; each entry is tried once. */
+async function sendAll(): Promise<void> {
+  const tried = new Set<string>();
+  const nucIds = new Set<string>();
+  const next = async (): Promise<readonly Unsent[]> =>
+    (await allUnsent())
+      .filter(({ entry, problems }) => problems.length === 0 && !tried.has(entry.id))
+      .slice(0, batchSize);
   try {
-    const waiting = (await allUnsent()).filter((one) => one.problems.length === 0);
-    for (let i = 0; i < waiting.length; i += batchSize) await sendBatch(waiting.slice(i, i + batchSize));
+    for (let batch = await next(); batch.length > 0; batch = await next()) {
+      for (const { entry } of batch) tried.add(entry.id);
+      await sendBatch(batch);
+      for (const { nucId } of batch) nucIds.add(nucId ?? '');
+    }
     sendTrouble.value = '';
-    if (waiting.length > 0) await Promise.all([nucs.reload(), nearPlan.reload()]);
   } catch (error) {
     sendTrouble.value = (error as Trouble).message;
-  } finally {
-    sending = false;
-    await refreshUnsent();
   }
+  await refreshUnsent();
+  await Promise.all([...nucIds].map((id) => nucsChanged(id)));
 }
 
 export function startSending(): void {

@@ -1,9 +1,16 @@
 /** The nucs as they were last known, so that a visit can be logged in a page opened without signal. */
 import { effect } from '@preact/signals';
-import type { NucSummary } from '../../server/contract/nucs.ts';
+import type { NucSummary, PlanStepDto } from '../../server/contract/nucs.ts';
 import { byName } from '../format/names.ts';
-import { nucs } from '../state/farm.ts';
+import { nearPlan, nucs } from '../state/farm.ts';
 import { keep, recall } from '../state/preferences.ts';
+
+export interface RememberedStep {
+  readonly kind: string;
+  readonly logAs?: string | undefined;
+  readonly label: string;
+  readonly state: string;
+}
 
 export interface RememberedNuc {
   readonly id: string;
@@ -12,16 +19,9 @@ export interface RememberedNuc {
   readonly siteId: string;
   readonly introductionId: string | null;
   readonly day: number | null;
-  readonly stageText: string;
-  readonly step: {
-    readonly kind: string;
-    readonly logAs?: string | undefined;
-    readonly label: string;
-    readonly whatToDo: string;
-    readonly state: string;
-    readonly target: string;
-  } | null;
-  /** Not there where an older page remembered it. */
+  readonly step: RememberedStep | null;
+  /** All that is due now, of which `step` is the first; not there where an older page remembered it. */
+  readonly due?: readonly RememberedStep[];
   readonly setup?: NucSummary['setup'];
   /** May the queen be let out, as it stood then. */
   readonly candyGate?: NucSummary['candyGate'];
@@ -29,34 +29,46 @@ export interface RememberedNuc {
 
 const key = 'welcomb.nucs';
 
-const remember = (one: NucSummary): RememberedNuc => ({
-  id: one.hive.id,
-  name: one.hive.name,
-  siteName: one.siteName,
-  siteId: one.hive.siteId,
-  introductionId: one.introductionId,
-  day: one.day,
-  stageText: one.stageText,
-  step: one.nextStep && {
-    kind: one.nextStep.kind,
-    logAs: one.nextStep.logAs,
-    label: one.nextStep.label ?? one.nextStep.whatToDo,
-    whatToDo: one.nextStep.whatToDo,
-    state: one.nextStep.state,
-    target: one.nextStep.target,
-  },
-  setup: one.setup,
-  candyGate: one.candyGate,
+const stepOf = ({ kind, logAs, label, whatToDo, state }: PlanStepDto): RememberedStep => ({
+  ...{ kind, logAs, label: label ?? whatToDo, state },
 });
+
+const isDue = ({ state, blockedBy }: PlanStepDto): boolean =>
+  (state === 'due' || state === 'overdue') && blockedBy === undefined;
+
+function dueSteps(nucId: string): readonly RememberedStep[] {
+  const days = nearPlan.snapshot.value.data?.items ?? [];
+  return days.flatMap(({ steps }) => steps.filter((step) => step.nucId === nucId && isDue(step)).map(stepOf));
+}
+
+function remember(one: NucSummary): RememberedNuc {
+  const next = one.nextStep && isDue(one.nextStep) ? [stepOf(one.nextStep)] : [];
+  const planned = dueSteps(one.hive.id);
+  return {
+    id: one.hive.id,
+    name: one.hive.name,
+    siteName: one.siteName,
+    siteId: one.hive.siteId,
+    introductionId: one.introductionId,
+    day: one.day,
+    step: one.nextStep && stepOf(one.nextStep),
+    due: planned.length > 0 ? planned : next,
+    setup: one.setup,
+    candyGate: one.candyGate,
+  };
+}
+
+const inOrder = (items: readonly NucSummary[]): readonly RememberedNuc[] =>
+  items.map(remember).sort((a, b) => byName(a.name, b.name));
 
 effect(() => {
   const { data } = nucs.snapshot.value;
-  if (data) keep(key, JSON.stringify(data.items.map(remember)));
+  if (data) keep(key, JSON.stringify(inOrder(data.items)));
 });
 
 export function rememberedNucs(): readonly RememberedNuc[] {
   const { data } = nucs.snapshot.value;
-  if (data) return data.items.map(remember).sort((a, b) => byName(a.name, b.name));
+  if (data) return inOrder(data.items);
   try {
     return JSON.parse(recall(key) ?? '[]') as RememberedNuc[];
   } catch {

@@ -1,55 +1,64 @@
-/** Between the values of a form and the fact that is sent. Pure. */
+/** Between the answers of a form and the fact that is sent. Pure. */
 import type { Fact, FactKind } from '../api/facts.ts';
-import type { FormField, Value, Values } from './forms.ts';
-import { forms } from './forms.ts';
+import type { Form, FormField, Value, Values } from './forms/fields.ts';
+import { cellKeys } from './forms/fields.ts';
+import { forms } from './forms/index.ts';
 
-export function usualValues(kind: FactKind, snapshot: Values = {}): Values {
-  const values: Record<string, Value> = {};
-  for (const field of forms[kind].fields) values[field.key] = snapshot[field.key] ?? field.usual;
-  return values;
+const answered = (value: Value | undefined): value is Value => value !== undefined && value !== '';
+
+/** What goes into the fact; nothing for an answer that was left open, unless the log takes no gap there. */
+function sentValue({ type, unsent }: FormField, value: Value | undefined): Value | undefined {
+  if (type === 'seen' && value === false) return unsent;
+  return answered(value) ? value : unsent;
 }
 
-/** Not told: an answer that was left open is left out, not sent as a zero or an empty word. */
-function leftOut(field: FormField, value: Value): boolean {
-  if (value === '') return true;
-  return 'optional' in field && field.optional === true && value === 0;
+/** Some questions come only after another was answered so, and that one was asked itself. */
+export function askedOf(fields: readonly FormField[], values: Values): readonly FormField[] {
+  const isAsked = ({ onlyIf }: FormField): boolean => {
+    if (onlyIf === undefined) return true;
+    const before = fields.find(({ key }) => key === onlyIf.key);
+    return values[onlyIf.key] === onlyIf.is && before !== undefined && isAsked(before);
+  };
+  return fields.filter(isAsked);
 }
 
-export function toFact(kind: FactKind, values: Values): Fact {
-  const fact: Record<string, unknown> = { kind };
-  for (const field of forms[kind].fields) {
-    const value = values[field.key] ?? field.usual;
-    if (leftOut(field, value)) continue;
+export function toFact(kind: FactKind, values: Values, form: Form = forms[kind]): Fact {
+  const fact: Record<string, unknown> = { kind, ...form.given };
+  for (const field of askedOf(form.fields, values)) {
     const [outer = '', inner] = field.key.split('.');
+    const value = sentValue(field, values[field.key]);
+    if (inner !== undefined) fact[outer] ??= {};
+    if (value === undefined) continue;
     if (inner === undefined) fact[outer] = value;
-    else fact[outer] = { ...(fact[outer] as object | undefined), [inner]: value };
+    else fact[outer] = { ...(fact[outer] as object), [inner]: value };
   }
   return fact as unknown as Fact;
 }
 
-/** The values of a form that would send this fact: for correcting it. */
+/** The answers that would send this fact: for correcting it. */
 export function fromFact(fact: Fact): Values {
   const values: Record<string, Value> = {};
   for (const field of forms[fact.kind].fields) {
     const [outer = '', inner] = field.key.split('.');
     const whole = (fact as unknown as Record<string, unknown>)[outer];
     const value = inner === undefined ? whole : (whole as Record<string, unknown> | undefined)?.[inner];
-    const snapshot = typeof value === 'number' || typeof value === 'boolean' || typeof value === 'string';
-    values[field.key] = snapshot
-      ? value
-      : field.type === 'choice' || field.type === 'words'
-        ? ''
-        : field.type === 'yes'
-          ? false
-          : 0;
+    const isValue = typeof value === 'number' || typeof value === 'boolean' || typeof value === 'string';
+    const saysNothing = field.type === 'choice' && value === field.unsent;
+    if (isValue && !saysNothing) values[field.key] = value;
   }
   return values;
 }
 
-/** What is still missing before it can be kept, in a sentence; undefined when nothing is. */
-export function missing(kind: FactKind, values: Values): string | undefined {
-  if ((kind === 'queen-arrived' || kind === 'cage-hung') && String(values['queenId'] ?? '').trim() === '') {
-    return 'Say which queen it is: a name or number that you give her.';
+/** What is still missing before it can be kept, in a sentence; undefined where nothing is. */
+export function missing(kind: FactKind, values: Values, form: Form = forms[kind]): string | undefined {
+  const lacks = form.fields.find(({ key, needed }) => needed !== undefined && !answered(values[key]));
+  if (lacks) return lacks.needed;
+  const whole = values['everyFrameChecked'] === true;
+  if (whole && cellKeys.some((key) => !answered(values[key]))) {
+    return 'Every frame was checked: count each kind of cell, or press “No cells” or “No others”.';
+  }
+  if (kind === 'looked-for-queen' && values['queenSeen'] === false && !answered(values['eggsSeen'])) {
+    return 'You did not see her: say whether you saw eggs.';
   }
   if (kind === 'gate-overridden' && String(values['reason'] ?? '').trim().length < 3) {
     return 'Say why in a few words.';
@@ -60,9 +69,12 @@ export function missing(kind: FactKind, values: Values): string | undefined {
 /** For the list of what is unsent. */
 export function inFewWords(fact: Fact): string {
   const { title } = forms[fact.kind];
-  if (fact.kind === 'cells-cut' || fact.kind === 'inspection') {
-    const { open = 0, sealed = 0, emerged = 0 } = fact.cells;
-    return `${title}: ${String(open)} open, ${String(sealed)} sealed, ${String(emerged)} emerged`;
-  }
-  return title;
+  if (fact.kind !== 'cells-cut' && fact.kind !== 'inspection') return title;
+  const counts = Object.entries(cellWords).flatMap(([key, words]) => {
+    const count = (fact.cells as Readonly<Record<string, number | undefined>>)[key];
+    return count === undefined ? [] : [`${String(count)} ${words}`];
+  });
+  return counts.length === 0 ? title : `${title}: ${counts.join(', ')}`;
 }
+
+const cellWords: Readonly<Record<string, string>> = { open: 'open', sealed: 'sealed', emerged: 'emerged' };

@@ -97,7 +97,11 @@ export const liveEventSchema = z.discriminatedUnion('type', [
     urgency: urgencySchema,
     headline: z.string(),
   }),
-  z.object({ type: z.literal('nuc'), id: z.string() }),
+  z.object({
+    type: z.literal('nuc'),
+    id: z.string(),
+    logged: z.boolean().optional().describe('Something was logged: answers from before it are out of date'),
+  }),
   z.object({ type: z.literal('channels') }),
   z.object({ type: z.literal('status') }),
   z.object({ type: z.literal('hello'), time: isoTime, version: z.string() }),

@@ -133,7 +133,11 @@ export const nucSummarySchema = z.object({
   alerts: z.array(openAlertBriefSchema),
   rail: railSchema.nullable(),
   setup: z
-    .object({ method: z.enum(introductionMethods), queen: z.string().optional() })
+    .object({
+      method: z.enum(introductionMethods),
+      queen: z.string().optional(),
+      nextQueen: z.string().optional().describe('What the log’s forms call the queen that comes next'),
+    })
     .nullable()
     .describe('What the log’s forms go by; null while no introduction is open'),
 });
@@ -187,6 +191,7 @@ export const nucDetailSchema = nucSummarySchema.extend({
       startingPoint: z.enum(startingPoints),
       method: z.enum(introductionMethods),
       queen: z.string().optional(),
+      nextQueen: z.string().optional(),
       ended: z.boolean(),
       next: z.enum(startingPoints).describe('What the colony would start as in the next introduction'),
     })

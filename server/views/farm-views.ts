@@ -25,6 +25,7 @@ import { evaluationsView } from './evaluations-view.ts';
 import { limitsToWire, withLimit } from './limits-view.ts';
 import { nucDetail } from './nuc-detail.ts';
 import { nucSummary } from './nuc-summary.ts';
+import { nextQueens } from './queen-names.ts';
 import { outcomesView } from './outcomes-view.ts';
 import { planView } from './plan-view.ts';
 import { queensView } from './queens-view.ts';
@@ -51,14 +52,20 @@ function nucQuestions(deps: ViewDeps): Pick<Views, 'nucs' | 'nuc' | 'chart'> {
   const { store, watch } = deps;
   const inUnits = (siteId: string, nowMs: number): Say => setFor(displayOf(deps, { siteId }, nowMs));
   return {
-    nucs: (nowMs) =>
-      analysesOf(deps, nowMs).map((analysis) =>
-        nucSummary(summaryParts(deps, analysis, nowMs), inUnits(analysis.site.id, nowMs), nowMs),
-      ),
+    nucs(nowMs) {
+      const analyses = analysesOf(deps, nowMs);
+      const queens = nextQueens(store, analyses);
+      return analyses.map((analysis) => {
+        const parts = summaryParts(deps, analysis, queens.get(analysis.nuc.id), nowMs);
+        return nucSummary(parts, inUnits(analysis.site.id, nowMs), nowMs);
+      });
+    },
     nuc(id, nowMs) {
       const analysis = watch.analysis(id, nowMs);
       if (!analysis) return undefined;
-      return nucDetail(summaryParts(deps, analysis, nowMs), inUnits(analysis.site.id, nowMs), nowMs);
+      const queen = nextQueens(store, analysesOf(deps, nowMs)).get(id);
+      const parts = summaryParts(deps, analysis, queen, nowMs);
+      return nucDetail(parts, inUnits(analysis.site.id, nowMs), nowMs);
     },
     chart(id, query, nowMs) {
       const analysis = watch.analysis(id, nowMs);

@@ -46,6 +46,7 @@ export function nucDetail(parts: SummaryParts, say: Say, nowMs: number): NucDeta
       startingPoint: setup.startingPoint,
       method: setup.method,
       ...(parts.queen === undefined ? {} : { queen: parts.queen }),
+      ...(parts.nextQueen === undefined ? {} : { nextQueen: parts.nextQueen }),
       ended: state?.outcome != null,
       next: state ? nextStartingPoint(state) : setup.startingPoint,
     },

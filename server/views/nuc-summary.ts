@@ -24,6 +24,8 @@ export interface SummaryParts {
   readonly analysis: NucAnalysis;
   /** As the keeper knows her: line and source, else what the log calls her. */
   readonly queen: string | undefined;
+  /** What the queen that comes next is called. */
+  readonly nextQueen: string | undefined;
   readonly latest: readonly LatestOfPlace[];
   readonly hours: readonly HourOfBrood[];
   readonly alerts: readonly (RailAlert & { readonly headline: string; readonly open: boolean })[];
@@ -34,7 +36,7 @@ export const mostUrgentFirst = <A extends Pick<RailAlert, 'urgency' | 'fromMs'>>
   alerts.toSorted((a, b) => urgencyOrder[a.urgency] - urgencyOrder[b.urgency] || b.fromMs - a.fromMs);
 
 export function nucSummary(
-  { analysis, queen, latest, hours, alerts }: SummaryParts,
+  { analysis, queen, nextQueen, latest, hours, alerts }: SummaryParts,
   say: Say,
   nowMs: number,
 ): NucSummary {
@@ -67,6 +69,7 @@ export function nucSummary(
     setup: analysis.setup && {
       method: analysis.setup.method,
       ...(queen === undefined ? {} : { queen }),
+      ...(nextQueen === undefined ? {} : { nextQueen }),
     },
   };
 }

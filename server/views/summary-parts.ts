@@ -9,13 +9,19 @@ import type { LatestOfPlace, SummaryParts } from './nuc-summary.ts';
 const dayMs = 86_400_000;
 const longestRailMs = 60 * dayMs;
 
-export function summaryParts(deps: ViewDeps, analysis: NucAnalysis, nowMs: number): SummaryParts {
+export function summaryParts(
+  deps: ViewDeps,
+  analysis: NucAnalysis,
+  nextQueen: string | undefined,
+  nowMs: number,
+): SummaryParts {
   const { nuc, state } = analysis;
   const day0Ms = state?.day0Ms ?? null;
   const fromMs = Math.max((day0Ms ?? nowMs) - dayMs, nowMs - longestRailMs);
   return {
     analysis,
     queen: queenOf(deps, analysis),
+    nextQueen,
     latest: latestOf(deps, analysis, nowMs),
     hours: day0Ms === null ? [] : broodHours(deps.store, nuc, fromMs, nowMs + 1),
     alerts: nucAlerts(deps, nuc.id, nowMs),

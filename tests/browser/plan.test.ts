@@ -93,10 +93,10 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
     const { page, fixture, open, end } = await visit({ context });
     const one = fixture.farm.details.get('n3')!;
     const step = { ...one.plan[0]!, kind: 'open-candy', label: 'Lift the mesh', logAs: 'cage-taken-out' };
-    fixture.farm.details.set('n3', { ...one, nextStep: { ...step, state: 'due' } });
+    fixture.farm.details.set('n3', { ...one, nextStep: { ...step, state: 'due' }, plan: [] });
     await open('#/log?nuc=n3');
-    await hand.press(page, page.getByRole('link', { name: /expected now: Lift the mesh/ }));
     await page.getByRole('heading', { name: 'Cage or mesh taken out' }).waitFor();
+    await hand.press(page, page.getByRole('radio', { name: 'walks on the comb' }));
     await hand.press(page, page.getByRole('button', { name: 'Keep it' }));
     await page.getByText('Sent, and stored by the server.').waitFor();
     expect(fixture.changes.at(-1)?.body).toMatchObject({

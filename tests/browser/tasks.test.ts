@@ -68,8 +68,9 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
     });
     await page.clock.install();
     await open('#/log?nuc=n3');
-    await hand.press(page, page.getByRole('link', { name: /expected now: Cut the cells/ }));
-    await page.getByText('Bees shaken off every frame').waitFor();
+    const cut = page.getByRole('region', { name: 'Cells cut' });
+    await cut.getByText('Bees shaken off?').waitFor();
+    await hand.press(page, page.getByRole('button', { name: /^Remove.*Cage hung/ }));
     await fixture.down();
     await hand.press(page, page.getByRole('button', { name: 'one step more: Open cells' }));
     await hand.press(page, page.getByRole('button', { name: 'one step more: Sealed cells' }));

@@ -5,18 +5,26 @@ import { planKinds } from '../../server/introduction/plan-step.ts';
 import { stepWords } from '../../server/introduction/plan-words.ts';
 import type { FactKind } from '../../dashboard/api/facts.ts';
 import { formFor, kindsFor } from '../../dashboard/visit/by-method.ts';
-import { factForStep, gateForFact } from '../../dashboard/visit/expected.ts';
-import { forms, kindsInOrder } from '../../dashboard/visit/forms.ts';
-import type { FormField, Value, Values } from '../../dashboard/visit/forms.ts';
+import {
+  answersOf,
+  draftOf,
+  emptyDraft,
+  factsOf,
+  withEach,
+  withShared,
+} from '../../dashboard/visit/draft.ts';
+import { dueActs, dueGroups, factForStep, gateForFact } from '../../dashboard/visit/expected.ts';
+import type { FormField, Value, Values } from '../../dashboard/visit/forms/fields.ts';
+import { forms, kindsInOrder } from '../../dashboard/visit/forms/index.ts';
+import type { RememberedNuc } from '../../dashboard/visit/remembered-nucs.ts';
 import { settle } from '../../dashboard/visit/settle.ts';
-import { fromFact, inFewWords, missing, toFact, usualValues } from '../../dashboard/visit/to-fact.ts';
+import { fromFact, inFewWords, missing, toFact } from '../../dashboard/visit/to-fact.ts';
 import type { Unsent } from '../../dashboard/visit/unsent.ts';
 
 const kinds = Object.keys(forms) as FactKind[];
-const named = { queenId: 'M 12', reason: 'the inspector asked for it' };
 
-/** Any value that the form's own controls can give. */
-function anyValue(field: FormField): fc.Arbitrary<Value> {
+/** Any answer that the form's own controls can give. */
+function anyAnswer(field: FormField): fc.Arbitrary<Value> {
   switch (field.type) {
     case 'count':
       return fc.integer({ min: 0, max: field.most });
@@ -25,15 +33,27 @@ function anyValue(field: FormField): fc.Arbitrary<Value> {
     case 'amount':
       return fc.integer({ min: 0, max: 40 }).map((n) => Math.min(field.most, n * field.step));
     case 'yes':
+    case 'seen':
       return fc.boolean();
     case 'choice':
       return fc.constantFrom(...Object.keys(field.options));
     case 'words':
+    case 'queen':
       return fc.constant('some words');
   }
 }
-const anyValues = (kind: FactKind): fc.Arbitrary<Values> =>
-  fc.record(Object.fromEntries(forms[kind].fields.map((field) => [field.key, anyValue(field)])));
+/** Answers to any of the questions: what is needed is always there. */
+const anyAnswers = (kind: FactKind): fc.Arbitrary<Values> =>
+  fc.record(Object.fromEntries(forms[kind].fields.map((field) => [field.key, anyAnswer(field)])), {
+    requiredKeys: forms[kind].fields.filter(({ needed }) => needed !== undefined).map(({ key }) => key),
+  });
+
+const nucNamed = (id: string, more: Partial<RememberedNuc> = {}): RememberedNuc => ({
+  ...{ id, name: `Nuc ${id}`, siteName: 'Hill', siteId: 's', introductionId: `i-${id}`, day: 7, step: null },
+  setup: { method: 'candy-cage' },
+  ...more,
+});
+const step = (kind: string, label: string, state = 'due') => ({ kind, label, state });
 
 describe('the log’s forms', () => {
   it('offer every kind of fact once', () => {
@@ -41,40 +61,127 @@ describe('the log’s forms', () => {
     const known = factPayloadSchema.options.map((option) => option.shape.kind.value);
     expect([...kinds].sort()).toEqual([...known].sort());
   });
-  it.each(kinds)('%s: the usual case needs no change to be right', (kind) => {
-    const fact = factPayloadSchema.safeParse(toFact(kind, usualValues(kind, named)));
-    expect(fact.error?.message).toBeUndefined();
-  });
-  it.each(kinds)('%s: whatever its controls can give is a fact', (kind) => {
+  it.each(kinds)('%s: whatever is answered, and whatever is not, is a fact', (kind) => {
     fc.assert(
-      fc.property(anyValues(kind), (values) => {
-        const told = { ...values, ...('queenId' in values ? { queenId: 'M 12' } : {}) };
-        expect(factPayloadSchema.safeParse(toFact(kind, told)).success).toBe(true);
+      fc.property(anyAnswers(kind), (values) => {
+        const parsed = factPayloadSchema.safeParse(toFact(kind, values));
+        expect(parsed.error?.message).toBeUndefined();
       }),
-      { numRuns: 40 },
+      { numRuns: 60 },
     );
   });
   it.each(kinds)('%s: a fact that is corrected fills the form so that it would be written again', (kind) => {
     fc.assert(
-      fc.property(anyValues(kind), (values) => {
-        const fact = factPayloadSchema.parse(toFact(kind, { ...values, ...named }));
+      fc.property(anyAnswers(kind), (values) => {
+        const fact = factPayloadSchema.parse(toFact(kind, values));
+        const draft = draftOf(fact, 'a');
+        const again = toFact(kind, answersOf(draft, nucNamed('a'), kind));
+        expect(factPayloadSchema.parse(again)).toEqual(fact);
         expect(factPayloadSchema.parse(toFact(kind, fromFact(fact)))).toEqual(fact);
       }),
       { numRuns: 40 },
     );
   });
-  it('leave out what was not told', () => {
-    expect(toFact('inspection', usualValues('inspection'))).not.toHaveProperty('framesOfBees');
-    expect(toFact('inspection', usualValues('inspection'))).not.toHaveProperty('temperament');
+  it('answer nothing for the keeper: what is not answered is not sent, or says that nobody looked', () => {
+    const evidence = {
+      'cells-cut': { everyFrameChecked: false, beesShakenOff: false, cells: {}, youngestBrood: 'not-looked' },
+      inspection: { everyFrameChecked: false, beesShakenOff: false, cells: {}, youngestBrood: 'not-looked' },
+      'split-made': { cellsAlreadyThere: 'not-looked' },
+      'looked-for-queen': { eggsSeen: false, cells: {} },
+      'candy-opened': {},
+      'brood-frame-taken': {},
+    } as const;
+    for (const [kind, sent] of Object.entries(evidence))
+      expect(toFact(kind as FactKind, {}), kind).toEqual({ kind, ...sent });
   });
-  it('ask which queen it is before keeping', () => {
-    expect(missing('cage-hung', usualValues('cage-hung'))).toContain('which queen');
-    expect(missing('cage-hung', { queenId: 'M' })).toBeUndefined();
-    expect(missing('gate-overridden', { reason: 'no' })).toContain('why');
+  it('ask some things only after another answer, and send them only then', () => {
+    const skipped = { framesSkipped: 2, beesShakenOff: true };
+    expect(toFact('cells-cut', { ...skipped, everyFrameChecked: false })).toMatchObject({ framesSkipped: 2 });
+    expect(toFact('cells-cut', { ...skipped, everyFrameChecked: true })).not.toHaveProperty('framesSkipped');
+    const taken = { cellsAlreadyThere: 'present-and-removed', cellsTakenOut: 3 };
+    expect(toFact('split-made', taken)).toMatchObject({ cellsTakenOut: 3 });
+    expect(toFact('split-made', { ...taken, cellsAlreadyThere: 'none' })).not.toHaveProperty('cellsTakenOut');
+  });
+  it('ask for what an entry can’t do without', () => {
+    const asked = kinds.filter((kind) => missing(kind, {}) !== undefined);
+    expect(asked.sort()).toEqual(
+      [
+        ...['balled', 'brood-frame-added', 'cage-checked', 'cage-hung', 'candy-opened', 'fed', 'grafted'],
+        ...['gate-overridden', 'looked-for-queen', 'moved', 'outcome', 'queen-arrived', 'queen-escaped'],
+        'queen-removed',
+        'split-made',
+      ].sort(),
+    );
+    expect(missing('gate-overridden', { gate: 'open-candy', reason: 'no' })).toContain('why');
+    expect(missing('split-made', {})).toContain('old queen');
+  });
+  it('take a whole look only with its cells counted, each kind of them', () => {
+    const whole = { everyFrameChecked: true, beesShakenOff: true };
+    expect(missing('cells-cut', whole)).toContain('No cells');
+    expect(missing('cells-cut', { ...whole, 'cells.open': 2 })).toContain('No others');
+    const none = { 'cells.open': 0, 'cells.sealed': 0, 'cells.emerged': 0, 'cells.tornDown': 0 };
+    expect(missing('cells-cut', { ...whole, ...none })).toBeUndefined();
+    expect(missing('cells-cut', { beesShakenOff: true })).toBeUndefined();
+  });
+  it('take a queen that was not seen only with an answer about eggs', () => {
+    const looked = { cageEmpty: true, queenSeen: false, behaviour: 'calm' };
+    expect(missing('looked-for-queen', looked)).toContain('eggs');
+    expect(missing('looked-for-queen', { ...looked, eggsSeen: false })).toBeUndefined();
+    expect(missing('looked-for-queen', { ...looked, queenSeen: true })).toBeUndefined();
   });
   it('are told in few words in the list of what is unsent', () => {
-    const cut = toFact('cells-cut', { ...usualValues('cells-cut'), 'cells.open': 3 });
-    expect(inFewWords(cut)).toBe('Cells cut: 3 open, 0 sealed, 0 emerged');
+    expect(inFewWords(toFact('cells-cut', { 'cells.open': 3 }))).toBe('Cells cut: 3 open');
+    expect(inFewWords(toFact('cells-cut', {}))).toBe('Cells cut');
+  });
+});
+
+describe('a visit to several nucs', () => {
+  const nucs = [nucNamed('1', { setup: { method: 'candy-cage', nextQueen: 'Thorn 3' } }), nucNamed('2')];
+  const answers = (): ReturnType<typeof emptyDraft> => {
+    let draft = emptyDraft(['cells-cut', 'cage-hung']);
+    draft = withShared(draft, 'cells-cut', 'everyFrameChecked', true);
+    draft = withShared(draft, 'cage-hung', 'candyEnd', 'closed');
+    const none = { 'cells.sealed': 0, 'cells.emerged': 0, 'cells.tornDown': 0 };
+    draft = withEach(draft, '1', 'cells-cut', { 'cells.open': 2, ...none });
+    return withEach(draft, '2', 'cells-cut', { 'cells.open': 0, ...none });
+  };
+  it('is a fact of each act for each, with its own counts and its own queen', () => {
+    const facts = factsOf(answers(), nucs);
+    if (typeof facts === 'string') throw new Error(facts);
+    expect(facts.map(({ one, fact }) => [one.id, fact.kind])).toEqual([
+      ['1', 'cells-cut'],
+      ['1', 'cage-hung'],
+      ['2', 'cells-cut'],
+      ['2', 'cage-hung'],
+    ]);
+    expect(facts[0]?.fact).toMatchObject({ everyFrameChecked: true, cells: { open: 2 } });
+    expect(facts[2]?.fact).toMatchObject({ everyFrameChecked: true, cells: { open: 0 } });
+    expect(facts[1]?.fact).toMatchObject({ queenId: 'Thorn 3', candyEnd: 'closed' });
+    expect(facts[3]?.fact).toMatchObject({ queenId: 'Nuc 2 queen' });
+  });
+  it('names the nuc of which something is missing', () => {
+    const third = nucNamed('3');
+    expect(factsOf(answers(), [...nucs, third])).toMatch(/^Nuc 3: Every frame was checked/);
+  });
+  it('calls a queen the same in each act of the visit', () => {
+    let draft = emptyDraft(['queen-arrived', 'cage-hung']);
+    draft = withEach(draft, '2', 'queen-arrived', { queenId: 'Blue' });
+    expect(answersOf(draft, nucNamed('2'), 'cage-hung')['queenId']).toBe('Blue');
+  });
+  it('is offered for the nucs of a site in which the same is due', () => {
+    const due = [step('cut-cells', 'Cut'), step('hang-cage', 'Hang')];
+    const [group, ...others] = dueGroups([
+      nucNamed('2', { due }),
+      nucNamed('11', { due }),
+      nucNamed('3', { due, siteId: 'other', siteName: 'Vale' }),
+      nucNamed('4', { due: [] }),
+      nucNamed('5', { due, introductionId: null }),
+    ]);
+    expect(group?.nucs.map(({ id }) => id)).toEqual(['2', '11']);
+    expect(group?.acts).toEqual(['cells-cut', 'cage-hung']);
+    expect(others).toHaveLength(1);
+    expect(dueActs({ step: step('cut-cells', 'Cut', 'planned') })).toEqual([]);
+    expect(dueActs({ step: step('cut-cells', 'Cut', 'overdue') })).toEqual(['cells-cut']);
   });
 });
 
@@ -93,18 +200,27 @@ describe('the expected step', () => {
       'candy-opened',
     );
   });
-  it('leaves the queen in the nuc where the mesh over her was lifted', () => {
-    expect(toFact('cage-taken-out', usualValues('cage-taken-out'))).toEqual({
+  it('asks where the queen is when the mesh over her was lifted', () => {
+    const form = formFor('cage-taken-out', 'push-in-cage');
+    expect(missing('cage-taken-out', {}, form)).toContain('walks on the comb');
+    expect(toFact('cage-taken-out', { queen: 'left-in-nuc' }, form)).toEqual({
       kind: 'cage-taken-out',
       queen: 'left-in-nuc',
     });
+  });
+  it('hangs a cage without a candy end as a closed one', () => {
+    const form = formFor('cage-hung', 'push-in-cage');
+    expect(missing('cage-hung', { queenId: 'M' }, form)).toBeUndefined();
+    expect(toFact('cage-hung', { queenId: 'M' }, form)).toMatchObject({ candyEnd: 'closed' });
   });
   it('asks and says nothing of candy in a nuc whose queen goes in under a mesh', () => {
     const mesh = kindsFor('push-in-cage').map((kind) => formFor(kind, 'push-in-cage'));
     const ofHers = mesh.filter(
       ({ title }) => title !== 'Queen arrived' && title !== 'Went against the advice',
     );
-    expect(JSON.stringify(ofHers)).not.toMatch(/candy/i);
+    expect(JSON.stringify(ofHers.map(({ title, lookFor, fields }) => [title, lookFor, fields]))).not.toMatch(
+      /candy/i,
+    );
     expect(formFor('cage-hung', undefined).title).toBe('Cage hung');
     expect(kindsFor(undefined)).toContain('candy-opened');
   });

@@ -83,7 +83,7 @@ export function logRoutes(deps: AppDeps) {
     for (const id of changed) {
       await views.afterLog(id, nowMs);
       const nucId = store.introductions.get(id)?.nucId;
-      if (nucId !== undefined) events.publish({ type: 'nuc', id: nucId });
+      if (nucId !== undefined) events.publish({ type: 'nuc', id: nucId, logged: true });
     }
     return { items };
   });

@@ -273,6 +273,7 @@ export function detailOf(one: NamedCase, nowMs: number): Detail {
       startingPoint: 'planned-split',
       method: 'candy-cage',
       queen: `M-${one.id}`,
+      nextQueen: `M-${one.id}`,
       ended: false,
       next: 'queenless-with-cells',
     },

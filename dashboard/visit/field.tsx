@@ -1,64 +1,54 @@
-/** The fields of one kind of fact. */
+/** One question of a form. */
 import { fromShown, shownUnit, toShown } from '../format/units.ts';
-import { Choice, Stepper, Text, Checkbox } from '../parts/fields.tsx';
+import { Checkbox, Choice, Stepper, Text } from '../parts/fields.tsx';
 import { display } from '../state/session.ts';
-import type { FormField, Value, Values } from './forms.ts';
+import type { FormField, Value } from './forms/fields.ts';
+import { YesNo } from './yes-no.tsx';
 
-interface FactFieldsProps {
-  readonly fields: readonly FormField[];
-  readonly value: Values;
-  readonly onValue: (value: Values) => void;
-}
-
-export function FactFields({ fields, value: values, onValue }: FactFieldsProps) {
-  return (
-    <>
-      {fields.map((field) => (
-        <One
-          key={field.key}
-          field={field}
-          value={values[field.key] ?? field.usual}
-          onValue={(value) => {
-            onValue({ ...values, [field.key]: value });
-          }}
-        />
-      ))}
-    </>
-  );
+interface FieldProps {
+  readonly field: FormField;
+  readonly value: Value | undefined;
+  readonly onValue: (value: Value) => void;
 }
 
 const quarters = (value: number): string => value.toFixed(2).replace(/\.?0+$/, '');
+const numberOf = (value: Value | undefined): number | undefined =>
+  typeof value === 'number' ? value : undefined;
 
-function One({ field, value, onValue }: { field: FormField; value: Value; onValue: (value: Value) => void }) {
+export function Field({ field, value, onValue }: FieldProps) {
   const common = { label: field.label, ...(field.hint === undefined ? {} : { hint: field.hint }) };
+  const count = { ...common, value: numberOf(value), onValue };
   switch (field.type) {
     case 'count':
-      return <Stepper {...common} value={Number(value)} onValue={onValue} most={field.most} />;
-    case 'frames':
       return (
-        <Stepper {...common} value={Number(value)} onValue={onValue} step={0.25} most={12} words={quarters} />
+        <Stepper {...count} most={field.most} {...(field.first !== undefined && { first: field.first })} />
       );
+    case 'frames':
+      return <Stepper {...count} step={0.25} most={12} words={quarters} first={field.first} />;
     case 'amount':
-      return <Amount field={field} value={Number(value)} onValue={onValue} />;
+      return <Amount field={field} value={numberOf(value)} onValue={onValue} />;
     case 'yes':
+      return <YesNo {...common} value={typeof value === 'boolean' ? value : undefined} onValue={onValue} />;
+    case 'seen':
       return <Checkbox {...common} value={value === true} onValue={onValue} />;
     case 'choice':
       return (
         <Choice
           {...common}
-          value={String(value)}
+          value={String(value ?? '')}
           onValue={onValue}
           options={Object.entries(field.options).map(([key, words]) => ({ value: key, words }))}
         />
       );
     case 'words':
-      return <Text {...common} value={String(value)} onValue={onValue} />;
+    case 'queen':
+      return <Text {...common} value={String(value ?? '')} onValue={onValue} />;
   }
 }
 
 interface AmountProps {
   readonly field: Extract<FormField, { type: 'amount' }>;
-  readonly value: number;
+  readonly value: number | undefined;
   readonly onValue: (value: number) => void;
 }
 
@@ -67,15 +57,17 @@ function Amount({ field, value, onValue }: AmountProps) {
   const unit = shownUnit(field.unit, display.value);
   const own = unit === field.unit;
   const shown = (one: number): number => toShown(one, field.unit, display.value);
+  const step = own ? field.step : 0.5;
   return (
     <Stepper
       label={`${field.label}, ${unit}`}
       {...(field.hint === undefined ? {} : { hint: field.hint })}
-      value={own ? value : Number(shown(value).toFixed(2))}
+      value={value === undefined || own ? value : Number(shown(value).toFixed(2))}
       onValue={(typed) => {
         onValue(own ? typed : fromShown(typed, field.unit, display.value));
       }}
-      step={own ? field.step : 0.5}
+      step={step}
+      first={own ? field.first : Math.round(shown(field.first) / step) * step}
       most={own ? field.most : Math.floor(shown(field.most))}
       words={quarters}
     />

@@ -1,0 +1,158 @@
+/** One act of a visit: its questions, for all nucs at once or each for itself. */
+import type { FactKind } from '../api/facts.ts';
+import { Caution } from '../parts/caution.tsx';
+import { formFor } from './by-method.ts';
+import { CellCounts } from './cell-counts.tsx';
+import type { Draft } from './draft.ts';
+import { answersOf, withEach, withShared } from './draft.ts';
+import { BroodDrawing, CellDrawing } from './drawings.tsx';
+import { Field } from './field.tsx';
+import type { FormField } from './forms/fields.ts';
+import { cellKeys } from './forms/fields.ts';
+import { QueenNames } from './queen-names.tsx';
+import type { RememberedNuc } from './remembered-nucs.ts';
+import { askedOf } from './to-fact.ts';
+
+interface ActSectionProps {
+  readonly kind: FactKind;
+  readonly nucs: readonly RememberedNuc[];
+  readonly draft: Draft;
+  readonly onDraft: (draft: Draft) => void;
+  readonly onRemove?: (() => void) | undefined;
+  /** Said before the title: that something is put right. */
+  readonly before?: string;
+}
+
+export function ActSection({ kind, nucs, draft, onDraft, onRemove, before = '' }: ActSectionProps) {
+  const form = formFor(kind, nucs[0]?.setup?.method);
+  const rest = { kind, nucs, draft, onDraft };
+  const shown = form.fields.filter(({ more }) => more !== true);
+  const more = form.fields.filter((field) => field.more === true);
+  return (
+    <section class="act-section" aria-label={form.title}>
+      <div class="row">
+        <h2>
+          {before}
+          {form.title}
+        </h2>
+        {onRemove && (
+          <button type="button" class="plain" onClick={onRemove}>
+            Remove<span class="hidden-words">: {form.title}</span>
+          </button>
+        )}
+      </div>
+      {(form.lookFor.length > 0 || form.cautions.length > 0) && (
+        <details class="look-for">
+          <summary>{form.cautions.length > 0 ? 'Take care' : 'Look for'}</summary>
+          <ul>
+            {form.lookFor.map((words) => (
+              <li key={words}>{words}</li>
+            ))}
+          </ul>
+          {form.cautions.map((about) => (
+            <Caution key={about} about={about} />
+          ))}
+        </details>
+      )}
+      <Fields {...rest} fields={shown} />
+      {more.length > 0 && (
+        <details class="more-fields">
+          <summary>More seen</summary>
+          <Fields {...rest} fields={more} />
+        </details>
+      )}
+    </section>
+  );
+}
+
+interface FieldsProps extends Omit<ActSectionProps, 'onRemove'> {
+  readonly fields: readonly FormField[];
+}
+
+const isCell = ({ key }: FormField): boolean => cellKeys.includes(key);
+
+function Fields({ fields, kind, nucs, draft, onDraft }: FieldsProps) {
+  const counts = fields.filter(isCell);
+  const asked = askedOf(fields, draft.shared[kind] ?? {});
+  const own = asked.filter((field) => field.each === true && !isCell(field) && field.type !== 'queen');
+  return (
+    <>
+      {asked.map((field) => {
+        if (field.type === 'queen') return <Queens key={field.key} {...{ kind, nucs, draft, onDraft }} />;
+        if (isCell(field)) {
+          return field === counts[0] ? (
+            <CellCounts
+              key={field.key}
+              fields={counts}
+              nucs={nucs}
+              valuesOf={(one) => draft.each[one.id]?.[kind] ?? {}}
+              onChange={(changes) => {
+                onDraft(changes.reduce((so, { nucId, values }) => withEach(so, nucId, kind, values), draft));
+              }}
+            />
+          ) : null;
+        }
+        if (field.each === true) return null;
+        return (
+          <Drawn key={field.key} field={field}>
+            <Field
+              field={field}
+              value={draft.shared[kind]?.[field.key]}
+              onValue={(value) => {
+                onDraft(withShared(draft, kind, field.key, value));
+              }}
+            />
+          </Drawn>
+        );
+      })}
+      {own.length > 0 &&
+        nucs.map((one) => <OfOne key={one.id} fields={own} {...{ one, nucs, kind, draft, onDraft }} />)}
+    </>
+  );
+}
+
+function Drawn({ field, children }: { field: FormField; children: preact.ComponentChildren }) {
+  return (
+    <>
+      {field.drawing === 'brood' && <BroodDrawing />}
+      {field.drawing === 'cells' && <CellDrawing />}
+      {children}
+    </>
+  );
+}
+
+/** What each nuc has for itself, named where there are several. */
+function OfOne({ one, fields, nucs, kind, draft, onDraft }: FieldsProps & { one: RememberedNuc }) {
+  const questions = fields.map((field) => (
+    <Drawn key={field.key} field={field}>
+      <Field
+        field={field}
+        value={draft.each[one.id]?.[kind]?.[field.key]}
+        onValue={(value) => {
+          onDraft(withEach(draft, one.id, kind, { [field.key]: value }));
+        }}
+      />
+    </Drawn>
+  ));
+  if (nucs.length === 1) return <>{questions}</>;
+  return (
+    <fieldset class="of-one">
+      <legend>
+        <bdi>{one.name}</bdi>
+      </legend>
+      {questions}
+    </fieldset>
+  );
+}
+
+function Queens({ kind, nucs, draft, onDraft }: Pick<FieldsProps, 'kind' | 'nucs' | 'draft' | 'onDraft'>) {
+  return (
+    <QueenNames
+      nucs={nucs}
+      queenOf={(one) => String(answersOf(draft, one, kind)['queenId'] ?? '')}
+      onQueen={(one, queenId) => {
+        onDraft(withEach(draft, one.id, kind, { queenId }));
+      }}
+    />
+  );
+}

@@ -1,0 +1,79 @@
+/** What is being written down: one visit, for one nuc or several, with one act or several. Pure. */
+import type { Fact, FactKind } from '../api/facts.ts';
+import { formFor } from './by-method.ts';
+import type { Value, Values } from './forms/fields.ts';
+import { forms } from './forms/index.ts';
+import type { RememberedNuc } from './remembered-nucs.ts';
+import { fromFact, missing, toFact } from './to-fact.ts';
+
+type ByKind = Readonly<Partial<Record<FactKind, Values>>>;
+
+export interface Draft {
+  /** In the order in which they are done. */
+  readonly acts: readonly FactKind[];
+  readonly shared: ByKind;
+  /** What each nuc has for itself. */
+  readonly each: Readonly<Record<string, ByKind>>;
+}
+
+export const emptyDraft = (acts: readonly FactKind[]): Draft => ({ acts, shared: {}, each: {} });
+
+/** What would write this fact again: for correcting it. */
+export function draftOf(fact: Fact, nucId: string): Draft {
+  const { kind } = fact;
+  const own = new Set(forms[kind].fields.filter(({ each }) => each === true).map(({ key }) => key));
+  const values = Object.entries(fromFact(fact));
+  const part = (isOwn: boolean): Values =>
+    Object.fromEntries(values.filter(([key]) => own.has(key) === isOwn));
+  return withEach({ ...emptyDraft([kind]), shared: { [kind]: part(false) } }, nucId, kind, part(true));
+}
+
+export const withShared = (draft: Draft, kind: FactKind, key: string, value: Value): Draft => ({
+  ...draft,
+  shared: { ...draft.shared, [kind]: { ...draft.shared[kind], [key]: value } },
+});
+
+export function withEach(draft: Draft, nucId: string, kind: FactKind, change: Values): Draft {
+  const own = draft.each[nucId] ?? {};
+  return { ...draft, each: { ...draft.each, [nucId]: { ...own, [kind]: { ...own[kind], ...change } } } };
+}
+
+/** The queen as somebody named her in any act of this visit, else as the nuc's next one is called. */
+function queenOf(draft: Draft, one: RememberedNuc): string {
+  const said = draft.acts
+    .map((kind) => draft.each[one.id]?.[kind]?.['queenId'])
+    .find((id) => id !== undefined && id !== '');
+  return said === undefined ? nextQueenOf(one) : String(said);
+}
+
+const nextQueenOf = ({ setup, name }: RememberedNuc): string =>
+  setup?.nextQueen ?? setup?.queen ?? `${name} queen`;
+
+export function answersOf(draft: Draft, one: RememberedNuc, kind: FactKind): Values {
+  const asksQueen = formFor(kind, one.setup?.method).fields.some(({ type }) => type === 'queen');
+  return {
+    ...(asksQueen ? { queenId: queenOf(draft, one) } : {}),
+    ...draft.shared[kind],
+    ...draft.each[one.id]?.[kind],
+  };
+}
+
+export interface Written {
+  readonly one: RememberedNuc;
+  readonly fact: Fact;
+}
+
+/** Every fact of the visit, or what is missing before it can be kept, in a sentence. */
+export function factsOf(draft: Draft, nucs: readonly RememberedNuc[]): readonly Written[] | string {
+  const all: Written[] = [];
+  for (const one of nucs) {
+    for (const kind of draft.acts) {
+      const form = formFor(kind, one.setup?.method);
+      const values = answersOf(draft, one, kind);
+      const lacks = missing(kind, values, form);
+      if (lacks !== undefined) return nucs.length > 1 ? `${one.name}: ${lacks}` : lacks;
+      all.push({ one, fact: toFact(kind, values, form) });
+    }
+  }
+  return all;
+}

@@ -1,0 +1,293 @@
+/** A visit written down at the stand: what is not answered, several nucs at once and how many taps, taken back, answers from before it. */
+import type { Locator, Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
+import type { LogEntry } from '../../server/introduction/facts.ts';
+import { chromium, missing } from '../support/programs.ts';
+import type { Fixture } from './fixture-server.ts';
+import type { Visit } from './visit.ts';
+import { finger, phone, visit } from './visit.ts';
+
+const context = { viewport: phone, hasTouch: true, isMobile: true };
+
+type Fact = Extract<LogEntry, { type: 'fact' }>['fact'];
+
+/** Every fact and correction that was sent, in its order. */
+const sent = (changes: Fixture['changes']): readonly LogEntry[] =>
+  changes.flatMap(({ name, body }) =>
+    name === 'postLog' ? (body as { readonly entries: readonly LogEntry[] }).entries : [],
+  );
+const factsSent = (changes: Fixture['changes']): readonly Fact[] =>
+  sent(changes).flatMap((entry) => (entry.type === 'fact' ? [entry.fact] : []));
+
+/** Counts what a finger does; nothing is typed. */
+function tapper(page: Page) {
+  let taps = 0;
+  return {
+    async tap(target: Locator): Promise<void> {
+      taps += 1;
+      await finger.press(page, target);
+    },
+    taps: () => taps,
+  };
+}
+
+/** Eight nucs of a site, all with the same steps due now. */
+function sameDue({ fixture: { farm } }: Visit, kinds: readonly (readonly [string, string, string])[]): void {
+  for (const [id, one] of farm.details) {
+    const [step] = one.plan;
+    if (!step) continue;
+    const target = new Date(farm.nowMs()).toISOString();
+    const plan = kinds.map(([kind, label, logAs]) => ({
+      ...{ ...step, id: `${id}-${kind}`, nucId: id, kind, label, logAs, target, state: 'due' as const },
+      ...{ siteId: 's1', siteName: 'Lower Orchard' },
+    }));
+    farm.details.set(id, {
+      ...one,
+      hive: { ...one.hive, name: `Nuc ${id.slice(1)}`, siteId: 's1' },
+      siteName: 'Lower Orchard',
+      gates: [],
+      candyGate: null,
+      plan,
+      nextStep: plan[0] ?? null,
+    });
+  }
+}
+
+const written = (page: Page): Promise<void> => page.getByText('Sent, and stored by the server.').waitFor();
+
+describe.skipIf(missing('Chromium', chromium))('the log', () => {
+  it('fills in nothing: a cut with nothing answered says that nobody looked', async () => {
+    const { page, fixture, open, end } = await visit({ context });
+    await open('#/log?nuc=n3&kind=cells-cut');
+    await page.locator('.more-fields > summary').tap();
+    expect(await page.locator('main input:checked:not(.nuc-chips input)').count()).toBe(0);
+    const typed = page.locator('main input:not([type=radio], [type=checkbox])');
+    expect(
+      await typed.evaluateAll((all) => all.map((one) => (one as unknown as { value: string }).value)),
+    ).toEqual(['', '', '', '']);
+    await page.getByRole('button', { name: 'Keep it' }).tap();
+    await written(page);
+    expect(factsSent(fixture.changes)).toMatchObject([
+      { kind: 'cells-cut', everyFrameChecked: false, beesShakenOff: false, youngestBrood: 'not-looked' },
+    ]);
+    await end();
+  });
+
+  it.each(['cage-checked', 'looked-for-queen', 'split-made', 'candy-opened', 'cage-hung', 'outcome'])(
+    '%s: asks for what it can’t do without before it keeps anything',
+    async (kind) => {
+      const { page, fixture, open, end } = await visit({ context });
+      await open(`#/log?nuc=n3&kind=${kind}`);
+      expect(await page.locator('main input:checked:not(.nuc-chips input)').count()).toBe(0);
+      await page.getByRole('button', { name: 'Keep it' }).tap();
+      await page
+        .getByRole('alert')
+        .getByText(/^(Say|Count) /)
+        .waitFor();
+      expect(fixture.changes).toEqual([]);
+      await end();
+    },
+  );
+
+  it('takes a whole look only with its cells counted', async () => {
+    const { page, fixture, open, end } = await visit({ context });
+    await open('#/log?nuc=n3&kind=cells-cut');
+    for (const question of ['Every frame checked?', 'Bees shaken off?'])
+      await page.getByRole('group', { name: question }).getByRole('radio', { name: 'yes' }).tap();
+    await page.getByRole('button', { name: 'one step more: Open cells' }).tap();
+    await page.getByRole('button', { name: 'Keep it' }).tap();
+    await page
+      .getByRole('alert')
+      .getByText(/count each kind of cell/)
+      .waitFor();
+    await page.getByRole('button', { name: 'No others' }).tap();
+    await page.getByRole('button', { name: 'Keep it' }).tap();
+    await written(page);
+    expect(factsSent(fixture.changes)).toMatchObject([
+      { everyFrameChecked: true, cells: { open: 1, sealed: 0, emerged: 0, tornDown: 0 } },
+    ]);
+    await end();
+  });
+
+  it('splits eight nucs in at most 12 taps, nothing typed', async () => {
+    const one = await visit({ context });
+    const { page, fixture, open, end } = one;
+    sameDue(one, [['split', 'Make the split', 'split-made']]);
+    await open('#/log');
+    const { tap, taps } = tapper(page);
+    await tap(page.getByRole('link', { name: /^Split made/ }));
+    await tap(page.getByRole('radio', { name: 'seen in the parent' }));
+    await tap(page.getByRole('radio', { name: 'none' }));
+    for (const what of ['bees', 'sealed brood', 'open brood', 'stores'])
+      await tap(page.getByRole('button', { name: `one step more: Frames of ${what}` }));
+    await tap(page.getByRole('button', { name: 'Keep for 8 nucs' }));
+    await written(page);
+    expect(taps()).toBeLessThanOrEqual(12);
+    const facts = factsSent(fixture.changes);
+    expect(facts).toHaveLength(8);
+    expect(facts[0]).toEqual({
+      ...{ kind: 'split-made', oldQueen: 'seen-in-parent', cellsAlreadyThere: 'none' },
+      ...{ framesOfBees: 3, framesOfSealedBrood: 1, framesOfOpenBrood: 1, framesOfStores: 1 },
+    });
+    console.log(`eight nucs split: ${String(taps())} taps`);
+    await end();
+  });
+
+  it('cuts and hangs eight nucs in at most 4 taps a nuc, each with its own cells and its named queen', async () => {
+    const one = await visit({ context });
+    const { page, fixture, open, end } = one;
+    sameDue(one, [
+      ['cut-cells', 'Cut the cells', 'cells-cut'],
+      ['hang-cage', 'Hang the cage', 'cage-hung'],
+    ]);
+    await open('#/log');
+    const { tap, taps } = tapper(page);
+    await tap(page.getByRole('link', { name: /^Cells cut, cage hung/ }));
+    for (const question of ['Every frame checked?', 'Bees shaken off?'])
+      await tap(page.getByRole('group', { name: question }).getByRole('radio', { name: 'yes' }));
+    for (let n = 1; n <= 8; n += 1) {
+      const cells = page.getByRole('group', { name: `Cells in Nuc ${String(n)}` });
+      for (const kind of ['open', 'open', 'sealed'])
+        await tap(cells.getByRole('button', { name: new RegExp(`one more ${kind} cell`) }));
+    }
+    await tap(page.getByRole('button', { name: 'No others' }));
+    await tap(page.getByRole('radio', { name: 'closed, tape on' }));
+    await tap(page.getByRole('button', { name: 'Keep for 8 nucs' }));
+    await written(page);
+    expect(taps()).toBeLessThanOrEqual(4 * 8);
+    const facts = factsSent(fixture.changes);
+    expect(facts).toHaveLength(16);
+    expect(facts[0]).toMatchObject({ kind: 'cells-cut', cells: { open: 2, sealed: 1, emerged: 0 } });
+    expect(facts[1]).toMatchObject({ kind: 'cage-hung', queenId: 'M-n1', candyEnd: 'closed' });
+    const instants = new Set(sent(fixture.changes).map(({ happenedAtMs }) => happenedAtMs));
+    expect(instants.size, 'one visit').toBe(1);
+    console.log(`eight nucs cut and hung: ${String(taps())} taps`);
+    await end();
+  });
+
+  it('shows nucs in the order in which people count', async () => {
+    const one = await visit({ context, farm: { nucs: 12 } });
+    sameDue(one, []);
+    await one.open('#/log');
+    const names = await one.page.locator('.nuc-names a').allInnerTexts();
+    expect(names).toEqual(Array.from({ length: 12 }, (_, i) => `Nuc ${String(i + 1)}`));
+    await one.end();
+  });
+
+  it('takes a visit back with one tap: stored entries are withdrawn, unsent ones never sent', async () => {
+    const {
+      page,
+      context: device,
+      fixture,
+      open,
+      end,
+    } = await visit({
+      context,
+      allow: /Failed to load resource|EventSource|ERR_|net::/,
+    });
+    await open('#/log?nucs=n3,n4&kinds=fed');
+    await page.getByRole('radio', { name: 'syrup' }).tap();
+    await page.getByRole('button', { name: 'Keep for 2 nucs' }).tap();
+    await written(page);
+    await page.getByRole('button', { name: 'Undo' }).tap();
+    await page.getByText('Taken back.').waitFor();
+    await expect.poll(() => sent(fixture.changes).length).toBe(4);
+    const [a, b, ...corrections] = sent(fixture.changes);
+    expect(corrections).toMatchObject([
+      { type: 'correction', corrects: b?.id },
+      { type: 'correction', corrects: a?.id },
+    ]);
+    expect(corrections.some((entry) => 'replacement' in entry)).toBe(false);
+    await device.setOffline(true);
+    await page.evaluate("location.hash = '#/log?nuc=n3&kind=fed'");
+    await page.getByRole('radio', { name: 'syrup' }).tap();
+    await page.getByRole('button', { name: 'Keep it' }).tap();
+    await page.getByText('Kept on this device, not sent yet').waitFor();
+    await page.getByRole('button', { name: 'Undo' }).tap();
+    await page.getByText('Taken back.').waitFor();
+    await expect.poll(() => page.getByText('not sent yet').count()).toBe(0);
+    await device.setOffline(false);
+    expect(sent(fixture.changes)).toHaveLength(4);
+    await end();
+  });
+
+  it('never shows a gate as go once biting was written down, however slow the server is', async () => {
+    const { page, fixture, open, end } = await visit({ context });
+    const one = fixture.farm.details.get('n2')!;
+    const go = one.gates.find(({ gate }) => gate === 'open-candy')!;
+    expect(go.answer).toBe('go');
+    // Opened once, so that it is known; then the bees bite, and every answer takes its time.
+    await open('#/nucs/n2');
+    await page.evaluate("location.hash = '#/log?nuc=n2&kind=cage-checked'");
+    await page.getByRole('radio', { name: 'biting, clinging' }).tap();
+    await page.getByRole('group', { name: 'Queen alive?' }).getByRole('radio', { name: 'yes' }).tap();
+    await page.route('**/api/v1/**', async (route) => {
+      const answer = await route.fetch();
+      // What the server knew when it was asked, a second and a half later.
+      await new Promise((resolve) => setTimeout(resolve, 1_500));
+      await route.fulfill({ response: answer }).catch(() => undefined);
+    });
+    // An answer from before the entry is on its way while it is written.
+    fixture.emit({ type: 'nuc', id: 'n2' });
+    await page.waitForTimeout(600);
+    await page.getByRole('button', { name: 'Keep it' }).tap();
+    await page.getByText('Written down.').waitFor();
+    const stop = { ...go, answer: 'stop' as const, headline: 'The bees bite.' };
+    fixture.farm.details.set('n2', {
+      ...fixture.farm.details.get('n2')!,
+      gates: one.gates.map((gate) => (gate === go ? stop : gate)),
+      candyGate: { answer: 'stop', headline: stop.headline },
+      nextStep: null,
+    });
+    await page.evaluate("location.hash = '#/nucs/n2'");
+    const shown: string[] = [];
+    await expect
+      .poll(
+        async () => {
+          const text = await page.locator('main').innerText();
+          shown.push(text);
+          return text.includes('The bees bite.');
+        },
+        { timeout: 15_000, interval: 100 },
+      )
+      .toBe(true);
+    expect(shown.filter((text) => text.includes(go.headline))).toEqual([]);
+    await page.unroute('**/api/v1/**');
+    await end();
+  });
+
+  it('takes back an answer at once when another device logs something', async () => {
+    const { page, fixture, open, end } = await visit({ context });
+    await open('#/nucs/n2');
+    const one = fixture.farm.details.get('n2')!;
+    const { headline } = one.candyGate!;
+    await page.getByText(headline).first().waitFor();
+    await page.route('**/api/v1/nucs/n2', () => new Promise(() => undefined));
+    fixture.emit({ type: 'nuc', id: 'n2', logged: true });
+    await expect.poll(() => page.getByText(headline).count(), { timeout: 1_000 }).toBe(0);
+    await page.unroute('**/api/v1/nucs/n2');
+    await end();
+  });
+});
+
+describe.skipIf(missing('Chromium', chromium))('the words of the log, as first shown on a phone', () => {
+  const most = 150;
+  it.each([
+    '#/log',
+    '#/log?nuc=n3',
+    '#/log?nuc=n4',
+    '#/log?nuc=n3&kind=cells-cut',
+    '#/log?nuc=n3&kind=looked-for-queen',
+    '#/log?nuc=n3&kind=split-made',
+  ])('%s: at most 150', async (hash) => {
+    const { page, open, end } = await visit({ context, farm: { nucs: 11 } });
+    await open(hash);
+    const words = Number(
+      await page.evaluate(
+        "(document.querySelector('main').innerText.match(/[\\\\p{L}\\\\d]+/gu) ?? []).length",
+      ),
+    );
+    expect(words).toBeLessThanOrEqual(most);
+    await end();
+  });
+});
