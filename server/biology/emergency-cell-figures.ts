@@ -21,6 +21,15 @@ export const firstCellsHours: Figure = {
   basis: 'published',
 };
 
+export const mostCellsByDays: Figure = {
+  value: 3.5,
+  low: 3,
+  high: 4,
+  unit: 'd',
+  source: fellMorse,
+  basis: 'published',
+};
+
 export const lastCellsDays: Figure = {
   value: 8.5,
   low: 8,

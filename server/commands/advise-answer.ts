@@ -1,12 +1,9 @@
 /** The answer to one set-up and log at an instant, without sensors: what `welcomb advise` writes. */
-import { blockedSteps } from '../introduction/blocked-steps.ts';
-import { mayCutCells } from '../introduction/gates/cut-cells.ts';
+import { answerFor } from '../introduction/acts/answer.ts';
 import { noEvidence, type Gate, type GateEvidence } from '../introduction/gates/gate.ts';
-import { mayHangCage } from '../introduction/gates/hang-cage.ts';
-import { mayLookForQueen } from '../introduction/gates/look-for-queen.ts';
-import { mayOpenCandy } from '../introduction/gates/open-candy.ts';
-import { planIntroduction, type PlanStep } from '../introduction/plan.ts';
-import { stageWords } from '../introduction/stage.ts';
+import { gatesOf } from '../introduction/gates/views.ts';
+import type { PlanStep } from '../introduction/plan-step.ts';
+import { stageWords } from '../introduction/stage-words.ts';
 import { foldIntroduction, type IntroductionState } from '../introduction/state.ts';
 import { stepState } from '../views/plan-steps.ts';
 import { asSentence, setFor, type Say, type Sentence } from '../words/phrase.ts';
@@ -20,13 +17,10 @@ export interface Advice {
 }
 
 export function adviceOn({ setup, log, nowMs, chanceLimit }: Question): Advice {
-  const limit = chanceLimit === undefined ? {} : { chanceLimit };
-  const evidence: GateEvidence = { ...noEvidence, ...limit };
+  const evidence: GateEvidence = chanceLimit === undefined ? noEvidence : { ...noEvidence, chanceLimit };
   const state = foldIntroduction(setup, log, nowMs);
-  const gates = [mayCutCells, mayHangCage, mayOpenCandy, mayLookForQueen].map((may) =>
-    may(state, evidence, nowMs),
-  );
-  return { state, gates, plan: blockedSteps(planIntroduction(state, limit), gates, nowMs, setup.timeZone) };
+  const answer = answerFor(state, evidence);
+  return { state, gates: gatesOf(answer), plan: answer.plan };
 }
 
 const iso = (ms: number): string => new Date(ms).toISOString();
@@ -63,7 +57,7 @@ export function adviceToJson({ state, gates, plan }: Advice): object {
   const { setup, nowMs, stage } = state;
   const say: Say = setFor({ timeZone: setup.timeZone, temperature: 'C', weight: 'kg' });
   const sentence = (words: Sentence): string => say(asSentence(words));
-  const { name, line } = stageWords(stage, setup.method);
+  const { name, line } = stageWords(state);
   return {
     now: iso(nowMs),
     stage,

@@ -94,6 +94,7 @@ export const planStepSchema = z.object({
     .string()
     .optional()
     .describe('What forbids the step now; such a step is neither due nor overdue'),
+  offered: z.boolean().optional().describe('It may be done, and nothing waits for it; it is never due'),
   whatToDo: z.string(),
   whatToBring: z.array(z.string()),
   why: z.array(z.string()),

@@ -86,6 +86,10 @@ interface BroodSight {
 const within = (atMs: number, { fromMs, untilMs }: TimeOut): boolean =>
   atMs > fromMs && atMs <= (untilMs ?? Infinity);
 
+/** Brood older than her time here is not hers, and neither is an empty nest. */
+const canBeHers = (youngest: BroodSight['youngest'], sinceMs: number): boolean =>
+  youngest === null || (youngest !== 'none' && ages[youngest].from <= sinceMs);
+
 /** Sights of the youngest brood; several eggs a cell are not a queen's. */
 function broodSights(facts: readonly EffectiveFact[], couldLay: readonly TimeOut[]): readonly BroodSight[] {
   const sights: BroodSight[] = [];
@@ -103,7 +107,8 @@ function broodSights(facts: readonly EffectiveFact[], couldLay: readonly TimeOut
     const youngest = fact.youngestBrood === 'not-looked' ? null : fact.youngestBrood;
     if (fact.severalEggsACell || (youngest === null && !youngLarvaInOpenCell)) continue;
     const { everyFrameChecked: everyFrame, beesShakenOff: shaken } = fact;
-    sights.push({ ...common, youngest, youngLarvaInOpenCell, everyFrame, shaken, hers: inTime });
+    const hers = couldLay.some((time) => within(atMs, time) && canBeHers(youngest, atMs - time.fromMs));
+    sights.push({ ...common, youngest, youngLarvaInOpenCell, everyFrame, shaken, hers });
   }
   return sights;
 }

@@ -1,22 +1,12 @@
 /** One step of a plan: a visit to make, with its window and what it needs. */
 import type { Sentence } from '../words/phrase.ts';
+import type { ActKind } from './acts/draft.ts';
 import type { FactKind } from './facts.ts';
 
-export const planKinds = [
-  'split',
-  'queen-arrives',
-  'cut-cells',
-  'hang-cage',
-  'second-look',
-  'one-more-look',
-  'test-frame-in',
-  'test-frame-out',
-  'open-candy',
-  'look-for-queen',
-  'look-again',
-  'check-sealed-brood',
-] as const;
-export type PlanKind = (typeof planKinds)[number];
+export type PlanKind = ActKind;
+
+/** Due from the evening before its day on, in time to pack. */
+export const dueAheadMs = 12 * 3_600_000;
 
 export interface PlanStep {
   /** The same for the same step of the same introduction, however often it is planned again. */
@@ -32,8 +22,15 @@ export interface PlanStep {
   readonly targetMs: number;
   readonly latestMs: number;
   readonly done?: { readonly atMs: number; readonly factId: string };
-  /** Its gate forbids it now (`blocked-steps.ts`): by the headline of that answer. */
-  readonly blocked?: { readonly answer: 'wait' | 'stop'; readonly by: string; readonly untilMs?: number };
+  /** It may be done, and nothing waits for it: never due. */
+  readonly offered?: boolean;
+  /** What forbids it now, and the acts that settle that: never due nor overdue. */
+  readonly blocked?: {
+    readonly answer: 'wait' | 'stop';
+    readonly by: string;
+    readonly first: readonly PlanKind[];
+    readonly untilMs?: number;
+  };
   readonly whatToDo: string;
   readonly whatToBring: readonly string[];
   readonly why: readonly Sentence[];

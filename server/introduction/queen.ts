@@ -75,12 +75,16 @@ const dead = (queen: QueenState, atMs: number): QueenState => ({
 });
 
 function looked(
-  queen: QueenState,
+  before: QueenState,
   atMs: number,
   seen: Extract<EffectiveFact['fact'], { kind: 'looked-for-queen' }>,
+  method: IntroductionMethod,
 ): QueenState {
+  const queen = seen.queenSeen ? foundAgain(before, atMs) : before;
   const fertile = seen.eggsSeen && !seen.severalEggsACell;
-  const stillCaged = queen.where === 'in-cage' && !seen.cageEmpty;
+  // Her way out may be open, and she not through it yet.
+  const behindCandy = method === 'candy-cage' && queen.where === 'released' && !fertile;
+  const stillCaged = (queen.where === 'in-cage' || behindCandy) && !seen.cageEmpty;
   // Out of a cage that nobody opened: she is loose all the same.
   const gotOut = queen.releasedAtMs === null && queen.where === 'in-cage' && seen.cageEmpty;
   const releasedAtMs = gotOut ? atMs : queen.releasedAtMs;
@@ -97,7 +101,7 @@ function looked(
   return {
     ...queen,
     where: whereNow(),
-    inCageSinceMs: stillCaged ? queen.inCageSinceMs : null,
+    inCageSinceMs: stillCaged ? (queen.inCageSinceMs ?? queen.cageHungAtMs) : null,
     releasedAtMs,
     outByAccident: queen.outByAccident || gotOut,
     lastSeenAtMs: seen.queenSeen ? atMs : queen.lastSeenAtMs,
@@ -106,6 +110,18 @@ function looked(
     notFoundAtMs: found ? [] : missed ? [...queen.notFoundAtMs, atMs] : queen.notFoundAtMs,
   };
 }
+
+/** The queen that was let out before is there after all, and no other hangs in the nuc. */
+const foundAgain = (queen: QueenState, atMs: number): QueenState =>
+  queen.earlierMayBeOut && queen.where !== 'in-cage' && queen.releasedAtMs === null
+    ? { ...queen, releasedAtMs: atMs, earlierMayBeOut: false }
+    : queen;
+
+/** A queen that was seen though none was let out is not the one that was brought. */
+const strangerTaken = (queen: QueenState): QueenState =>
+  queen.where === 'seen-loose' && queen.releasedAtMs === null
+    ? { ...queen, where: queen.arrivedAtMs === null ? 'not-here' : 'arrived' }
+    : queen;
 
 /** Cells on a test frame, put in after she was not found, conclude it. */
 function concluded(queen: QueenState, frame: TestFrame | undefined): QueenState {
@@ -165,14 +181,14 @@ function step(queen: QueenState, { atMs, fact }: EffectiveFact, { method, frames
     case 'candy-opened':
       return released(queen, atMs);
     case 'looked-for-queen':
-      return looked(queen, atMs, fact);
+      return looked(queen, atMs, fact, method);
     case 'brood-frame-taken':
       return concluded(
         queen,
         frames.find((frame) => frame.outMs === atMs),
       );
     case 'queen-removed':
-      return fact.which === 'old-queen' ? { ...queen, earlierMayBeOut: false } : queen;
+      return strangerTaken(fact.which === 'old-queen' ? { ...queen, earlierMayBeOut: false } : queen);
     case 'queen-escaped':
       return fact.to === 'outside'
         ? { ...queen, where: 'gone', inCageSinceMs: null }

@@ -1,7 +1,7 @@
-/** Where an introduction stands, in the trade's words. */
+/** Where an introduction stands; in words: `stage-words.ts`. */
 import { foragersLeaveDays, handsOffDays, lowEnd } from '../biology/figures.ts';
 import { addDays, dayNumber, startOfDayAfter } from './calendar.ts';
-import type { FactPayload, IntroductionMethod } from './facts.ts';
+import type { FactPayload } from './facts.ts';
 import type { QueenState } from './queen.ts';
 
 export const stages = [
@@ -20,48 +20,6 @@ export const stages = [
 ] as const;
 export type Stage = (typeof stages)[number];
 
-/** Name and one line of explanation for each stage. */
-interface StageWords {
-  readonly name: string;
-  readonly line: string;
-}
-
-const words: Readonly<Record<Stage, StageWords>> = {
-  planned: { name: 'planned', line: 'The split has not been made yet.' },
-  'foragers-leaving': {
-    name: 'foragers leaving',
-    line: 'The old bees fly home to the parent’s stand and leave nurse bees and brood.',
-  },
-  'waiting-to-cut': {
-    name: 'waiting to cut cells',
-    line: 'Cells are cut once no larva is young enough for another.',
-  },
-  'second-look-due': {
-    name: 'second look due',
-    line: 'Cells were cut; a second look on every frame finds what the first one missed.',
-  },
-  'waiting-for-queen': {
-    name: 'ready, no queen yet',
-    line: 'No cell is left and nothing to raise one from; the nuc waits for its queen.',
-  },
-  caged: { name: 'queen caged', line: 'The queen hangs in her cage with the candy end closed.' },
-  'candy-open': { name: 'candy open', line: 'The bees are eating through the candy to the queen.' },
-  'hands-off': { name: 'hands off', line: 'The nuc stays shut: a look now can get the queen killed.' },
-  'check-due': { name: 'check due', line: 'Look for the empty cage, the queen and her eggs.' },
-  accepted: { name: 'accepted', line: 'The queen was seen, or her eggs were.' },
-  failed: { name: 'failed', line: 'The queen is dead or gone.' },
-  closed: { name: 'closed', line: 'An outcome is logged; nothing more is planned.' },
-};
-
-/** Where the queen sits under mesh that is pressed over emerging brood. */
-const underMesh: Readonly<Partial<Record<Stage, StageWords>>> = {
-  caged: { name: 'queen under the mesh', line: 'The queen sits under the mesh, among emerging bees.' },
-  'candy-open': { name: 'mesh lifted', line: 'The queen walks free: a look now can get her killed.' },
-};
-
-export const stageWords = (stage: Stage, method: IntroductionMethod): StageWords =>
-  (method === 'push-in-cage' ? underMesh[stage] : undefined) ?? words[stage];
-
 type Outcome = Extract<FactPayload, { kind: 'outcome' }>['outcome'];
 
 export interface Progress {
@@ -70,8 +28,10 @@ export interface Progress {
   readonly lateLooks: number;
   readonly twoLateLooks: boolean;
   readonly anyCut: boolean;
-  /** A living queen cell was seen since she was let out, and left. */
-  readonly cellStands: boolean;
+  /** A split was made: its old bees fly home. */
+  readonly splitMade: boolean;
+  /** Since she was let out a living queen cell was seen and left, or drone brood in worker cells. */
+  readonly inDoubt: boolean;
   readonly outcome: Outcome | null;
   readonly timeZone: string;
   readonly nowMs: number;
@@ -89,14 +49,16 @@ function afterRelease(releasedAtMs: number, p: Progress): Stage {
 export function stageOf(p: Progress): Stage {
   const { queen } = p;
   if (p.outcome) return 'closed';
+  if (queen.releasedAtMs !== null && queen.where === 'in-cage') return 'check-due';
   if (queen.where === 'gone' || (queen.where === 'dead' && queen.cageHungAtMs !== null)) return 'failed';
   if (queen.releasedAtMs !== null && (queen.where === 'seen-loose' || queen.firstEggsAtMs !== null)) {
-    return p.cellStands ? 'check-due' : 'accepted';
+    return p.inDoubt ? 'check-due' : 'accepted';
   }
   if (queen.releasedAtMs !== null && queen.where === 'released') return afterRelease(queen.releasedAtMs, p);
   if (p.startedAtMs === null) return 'planned';
   if (p.twoLateLooks) return queen.where === 'in-cage' ? 'caged' : 'waiting-for-queen';
   if (p.lateLooks > 0) return 'second-look-due';
   const day = dayNumber(p.startedAtMs, p.nowMs, p.timeZone);
-  return day < foragersLeaveDays.value && !p.anyCut ? 'foragers-leaving' : 'waiting-to-cut';
+  const foragersLeave = p.splitMade && day < foragersLeaveDays.value;
+  return foragersLeave && !p.anyCut ? 'foragers-leaving' : 'waiting-to-cut';
 }

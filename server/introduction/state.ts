@@ -171,6 +171,14 @@ function foldedLog(setup: IntroductionSetup, log: readonly LogEntry[]): Folded {
   return folded;
 }
 
+/** What was seen since she was let out that speaks against her: a living cell that was left, drone brood in worker cells. */
+function inDoubt({ queen, looks, signs }: Derived['stays']): boolean {
+  const sinceMs = queen.releasedAtMs ?? Infinity;
+  const droneMs = signs.layingWorkers?.atMs ?? -Infinity;
+  const provedMs = queen.sealedWorkerBroodAtMs ?? -Infinity;
+  return (looks.leftStanding?.atMs ?? -Infinity) > sinceMs || (droneMs >= sinceMs && droneMs >= provedMs);
+}
+
 /**
  * Folds the log of one introduction into its state at `nowMs`. `log` may hold other introductions' entries
  * too, and must where a correction moved a fact here. Facts that happen after `nowMs` are left out.
@@ -185,7 +193,8 @@ export function foldIntroduction(
   let known = derived.get(happened.length);
   if (!known) derived.set(happened.length, (known = derive(setup, happened)));
   const { virginAt, stays } = known;
-  const { queen, looks, day0Ms, windows, outcome } = stays;
+  const { queen, looks, day0Ms, windows, outcome, split } = stays;
+  const nothingToCut = setup.startingPoint === 'hopelessly-queenless' && split === null;
   return {
     ...stays,
     nowMs,
@@ -193,9 +202,10 @@ export function foldIntroduction(
       startedAtMs: day0Ms,
       queen,
       lateLooks: looks.late.length,
-      twoLateLooks: looks.second !== null,
+      twoLateLooks: looks.second !== null || (nothingToCut && looks.complete.length > 0),
       anyCut: looks.all.some((look) => look.cut),
-      cellStands: (looks.leftStanding?.atMs ?? -Infinity) > (queen.releasedAtMs ?? Infinity),
+      splitMade: split !== null,
+      inDoubt: inDoubt(known.stays),
       outcome: outcome?.outcome ?? null,
       timeZone: setup.timeZone,
       nowMs,

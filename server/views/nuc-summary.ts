@@ -1,5 +1,5 @@
 /** A nuc in a list: where it stands, what it says, what is next. */
-import { stageWords } from '../introduction/stage.ts';
+import { stageWords } from '../introduction/stage-words.ts';
 import type { NucSummary } from '../contract/nucs.ts';
 import type { Place } from '../contract/common.ts';
 import type { ChannelHealth } from '../rules/engine/inputs.ts';
@@ -41,10 +41,10 @@ export function nucSummary(
   nowMs: number,
 ): NucSummary {
   const { nuc, site, state, introduction, signals, plan, gates } = analysis;
-  const next = plan.find((step) => !step.done);
+  const next = plan.find((step) => !step.done && !step.offered);
   const candy = gates.find(({ gate }) => gate === 'open-candy');
   const stage = state?.stage ?? null;
-  const words = state && stageWords(state.stage, state.setup.method);
+  const words = state && stageWords(state);
   return {
     hive: hiveToWire(nuc),
     siteName: site.name,

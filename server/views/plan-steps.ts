@@ -1,16 +1,14 @@
 /** Plan steps on the wire. */
-import type { PlanStep } from '../introduction/plan-step.ts';
+import { dueAheadMs, type PlanStep } from '../introduction/plan-step.ts';
 import type { PlanStepDto } from '../contract/nucs.ts';
 import type { NucAnalysis } from '../watch/nuc-analysis.ts';
 import { inWords } from '../words/phrase.ts';
 import { iso } from '../farm/wire.ts';
 
-/** Due from the evening before its day on, in time to pack; overdue once its window is over. */
-const dueAheadMs = 12 * 3_600_000;
-
+/** Overdue once its window is over. */
 export function stepState(step: PlanStep, nowMs: number): PlanStepDto['state'] {
   if (step.done) return 'done';
-  if (step.blocked) return 'planned';
+  if (step.blocked || step.offered) return 'planned';
   if (nowMs > step.latestMs) return 'overdue';
   return nowMs >= Math.max(step.earliestMs, step.targetMs - dueAheadMs) ? 'due' : 'planned';
 }
@@ -34,6 +32,7 @@ export function stepToWire(
     latest: iso(step.latestMs),
     state: stepState(step, nowMs),
     ...(step.blocked ? { blockedBy: step.blocked.by } : {}),
+    ...(step.offered ? { offered: true } : {}),
     whatToDo: step.whatToDo,
     whatToBring: [...step.whatToBring],
     why: step.why.map((words) => inWords(words, display)),

@@ -2,7 +2,7 @@
 import { handsOffDays } from '../biology/practice-figures.ts';
 import { dayPosition, startOfDay, startOfDayAfter } from '../introduction/calendar.ts';
 import type { PlanStep } from '../introduction/plan-step.ts';
-import { stageWords } from '../introduction/stage.ts';
+import { stageWords } from '../introduction/stage-words.ts';
 import type { IntroductionState } from '../introduction/state.ts';
 import type { Rail } from '../contract/nucs.ts';
 import { expectedBand } from '../signals/brood/brood-temperature.ts';
@@ -32,7 +32,8 @@ export function railOf(
   alerts: readonly RailAlert[],
   nowMs: number,
 ): Rail | null {
-  const { state, plan, site, signals } = analysis;
+  const { state, site, signals } = analysis;
+  const plan = analysis.plan.filter(({ offered }) => !offered);
   const day0 = state?.day0Ms ?? plan.find((step) => step.kind === 'split')?.targetMs ?? null;
   if (!state || day0 === null) return null;
   const { timeZone } = site;
@@ -238,10 +239,10 @@ function bandOf(state: IntroductionState, day0Ms: number, lastDay: number, day: 
 
 function inWords({ state, plan, nuc }: NucAnalysis, nowMs: number): string {
   if (!state) return `${nuc.name}: no introduction.`;
-  const { name, line } = stageWords(state.stage, state.setup.method);
+  const { name, line } = stageWords(state);
   const day = state.dayNumber === null ? '' : `, day ${String(state.dayNumber)}`;
   const done = plan.filter((step) => step.done).map((step) => step.label.toLowerCase());
-  const next = plan.find((step) => !step.done);
+  const next = plan.find((step) => !step.done && !step.offered);
   const upcoming = next
     ? ` Next: ${next.label.toLowerCase()}${next.latestMs < nowMs ? ', overdue' : ''}.`
     : '';

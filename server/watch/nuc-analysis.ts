@@ -1,15 +1,13 @@
 /** Everything that is worked out about one nuc at one instant: its introduction, its signals, its gates and plan. */
-import type { Gate, GateEvidence } from '../introduction/gates/gate.ts';
-import { mayCutCells } from '../introduction/gates/cut-cells.ts';
-import { mayHangCage } from '../introduction/gates/hang-cage.ts';
-import { mayLookForQueen } from '../introduction/gates/look-for-queen.ts';
-import { mayOpenCandy } from '../introduction/gates/open-candy.ts';
-import { planIntroduction, type PlanStep } from '../introduction/plan.ts';
+import { answerFor, type Answer } from '../introduction/acts/answer.ts';
+import { lazy } from '../introduction/acts/lazy.ts';
+import type { Gate } from '../introduction/gates/gate.ts';
+import { gatesOf } from '../introduction/gates/views.ts';
+import type { PlanStep } from '../introduction/plan-step.ts';
 import { foldIntroduction, type IntroductionState } from '../introduction/state.ts';
 import { analyseNuc, type AnalysisCache, type AnalysisInput } from '../signals/analyse.ts';
 import type { BroodRegime, Forecast, NucSeries, NucSignals } from '../signals/types.ts';
 import type { Display } from '../words/phrase.ts';
-import { blockedSteps } from '../introduction/blocked-steps.ts';
 import { broodNow } from '../introduction/brood-now.ts';
 import { gateEvidence } from './gate-evidence.ts';
 import { knownEvents, movedAtMs } from './known-events.ts';
@@ -99,13 +97,14 @@ export function judge(
   nowMs: number,
   choices: FarmChoices,
 ): NucAnalysis {
-  let gates: readonly Gate[] | undefined;
-  let plan: readonly PlanStep[] | undefined;
-  const gatesNow = (): readonly Gate[] =>
-    (gates ??= gatesOf(state, gateEvidence(signals, choices.chanceLimit), nowMs));
-  const steps = state
-    ? planIntroduction(state, { unavailable: choices.unavailableDates, chanceLimit: choices.chanceLimit })
-    : [];
+  const { chanceLimit, unavailableDates: unavailable } = choices;
+  const answer = lazy((): Answer | null =>
+    state === null ? null : answerFor(state, gateEvidence(signals, chanceLimit), { unavailable }),
+  );
+  const gates = lazy(() => {
+    const given = answer();
+    return given ? gatesOf(given) : [];
+  });
   return {
     ...context,
     nowMs,
@@ -113,17 +112,11 @@ export function judge(
     signals,
     // Sentences that most looks of the rules need none of.
     get gates() {
-      return gatesNow();
+      return gates();
     },
     get plan() {
-      return (plan ??=
-        steps.length === 0 ? steps : blockedSteps(steps, gatesNow(), nowMs, context.site.timeZone));
+      return answer()?.plan ?? [];
     },
     display: { ...choices.units, timeZone: context.site.timeZone },
   };
 }
-
-const gatesOf = (state: IntroductionState | null, evidence: GateEvidence, nowMs: number): readonly Gate[] =>
-  state
-    ? [mayCutCells, mayHangCage, mayOpenCandy, mayLookForQueen].map((may) => may(state, evidence, nowMs))
-    : [];

@@ -2,7 +2,8 @@
 import { handsOffDays } from '../biology/practice-figures.ts';
 import { startOfDayAfter } from '../introduction/calendar.ts';
 import type { PlanStep } from '../introduction/plan-step.ts';
-import { stageWords, type Stage } from '../introduction/stage.ts';
+import type { Stage } from '../introduction/stage.ts';
+import { stageWords } from '../introduction/stage-words.ts';
 import type { IntroductionState } from '../introduction/state.ts';
 import type { PlannedVisit, StageFacts } from '../rules/engine/inputs.ts';
 import type { NucAnalysis } from './nuc-analysis.ts';
@@ -27,7 +28,7 @@ export function stageFacts(analysis: NucAnalysis): StageFacts | null {
   if (!state) return null;
   const { queen, windows, looks, split, evidence, dayNumber, stage } = state;
   const released = queen.releasedAtMs;
-  const name = stageWords(stage, state.setup.method).name;
+  const name = stageWords(state).name;
   return {
     stage: isCaged(state) ? 'caged' : ruleStage[stage],
     words: dayNumber === null ? name : `${name}, day ${String(dayNumber)}`,
@@ -59,13 +60,15 @@ const isCaged = ({ queen, stage }: IntroductionState): boolean =>
   queen.inCageSinceMs !== null && ruleStage[stage] === 'queenless';
 
 export const plannedVisits = (plan: readonly PlanStep[]): PlannedVisit[] =>
-  plan.map(({ id, kind, label, earliestMs, targetMs, latestMs, done, blocked }) => ({
-    id,
-    kind,
-    whatToDo: label,
-    earliestMs,
-    targetMs,
-    latestMs,
-    done: done !== undefined,
-    ...(blocked ? { blockedBy: blocked.by } : {}),
-  }));
+  plan
+    .filter(({ offered }) => !offered)
+    .map(({ id, kind, label, earliestMs, targetMs, latestMs, done, blocked }) => ({
+      id,
+      kind,
+      whatToDo: label,
+      earliestMs,
+      targetMs,
+      latestMs,
+      done: done !== undefined,
+      ...(blocked ? { blockedBy: blocked.by } : {}),
+    }));

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { factPayloadSchema } from '../../server/introduction/facts.ts';
-import { planKinds } from '../../server/introduction/plan-step.ts';
-import { stepWords } from '../../server/introduction/plan-words.ts';
+import { acts, rowOf } from '../../server/introduction/acts/table.ts';
+import { factPayloadSchema, type IntroductionMethod } from '../../server/introduction/facts.ts';
+import { answerFor } from '../../server/introduction/acts/answer.ts';
 import type { FactKind } from '../../dashboard/api/facts.ts';
 import { formFor, kindsFor } from '../../dashboard/visit/by-method.ts';
 import {
@@ -20,6 +20,7 @@ import type { RememberedNuc } from '../../dashboard/visit/remembered-nucs.ts';
 import { settle } from '../../dashboard/visit/settle.ts';
 import { fromFact, inFewWords, missing, toFact } from '../../dashboard/visit/to-fact.ts';
 import type { Unsent } from '../../dashboard/visit/unsent.ts';
+import { at, stateAt } from '../introduction/support/field-log.ts';
 
 const kinds = Object.keys(forms) as FactKind[];
 
@@ -186,19 +187,19 @@ describe('a visit to several nucs', () => {
 });
 
 describe('the expected step', () => {
-  it.each(planKinds)('%s leads to a form of its own', (kind) => {
-    expect(factForStep({ kind })).not.toBe('inspection');
+  it.each(acts)('$kind leads to the form that the server names', ({ kind, words }) => {
+    const { logAs } = words(answerFor(stateAt([], at(0))).situation);
+    expect(factForStep({ kind, logAs })).toBe(logAs);
   });
   it('is a look where the plan has a step that is not known here', () => {
     expect(factForStep({ kind: 'something-new' })).toBe('inspection');
     expect(factForStep({ kind: 'cut-cells', logAs: 'not-known-here' })).toBe('cells-cut');
   });
   it('is what the server says: a mesh is lifted, not a candy end opened', () => {
-    const { logAs } = stepWords('open-candy', 'push-in-cage');
-    expect(factForStep({ kind: 'open-candy', logAs })).toBe('cage-taken-out');
-    expect(factForStep({ kind: 'open-candy', logAs: stepWords('open-candy', 'candy-cage').logAs })).toBe(
-      'candy-opened',
-    );
+    const logAs = (method: IntroductionMethod) =>
+      rowOf('open-candy').words(answerFor(stateAt([], at(0), { method })).situation).logAs;
+    expect(factForStep({ kind: 'open-candy', logAs: logAs('push-in-cage') })).toBe('cage-taken-out');
+    expect(factForStep({ kind: 'open-candy', logAs: logAs('candy-cage') })).toBe('candy-opened');
   });
   it('asks where the queen is when the mesh over her was lifted', () => {
     const form = formFor('cage-taken-out', 'push-in-cage');

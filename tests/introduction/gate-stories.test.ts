@@ -245,7 +245,7 @@ describe('what was brought in', () => {
 
   it('as brood with eggs, gives larvae to raise a queen from', () => {
     const log: Entries = [...cleanEntries, [at(10, 11), facts.broodAdded()]];
-    expect(reason(open(log, at(10, 12)), 'Workers could still raise a queen')?.ok).toBe(false);
+    expect(reason(open(log, at(10, 12)), 'larvae may still be young enough')?.ok).toBe(false);
   });
 });
 

@@ -1,8 +1,8 @@
 /** Every story in `stories/`: the answer that the diary must get on the days it names. */
 import { readdirSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { answerFor } from '../../server/introduction/acts/answer.ts';
 import { afterAcceptance } from '../../server/introduction/after-acceptance.ts';
-import { blockedSteps } from '../../server/introduction/blocked-steps.ts';
 import { startOfDayAfter } from '../../server/introduction/calendar.ts';
 import { carryOver } from '../../server/introduction/carry-over.ts';
 import { mayCutCells } from '../../server/introduction/gates/cut-cells.ts';
@@ -10,7 +10,6 @@ import { noEvidence } from '../../server/introduction/gates/gate.ts';
 import { mayHangCage } from '../../server/introduction/gates/hang-cage.ts';
 import { mayLookForQueen } from '../../server/introduction/gates/look-for-queen.ts';
 import { mayOpenCandy } from '../../server/introduction/gates/open-candy.ts';
-import { planIntroduction } from '../../server/introduction/plan.ts';
 import { foldIntroduction, type IntroductionState } from '../../server/introduction/state.ts';
 import { at, logOf, setupOf, zone } from './support/field-log.ts';
 import type { Expected, Question, Story, When } from './support/story.ts';
@@ -58,9 +57,8 @@ function check(story: Story, expected: Expected): void {
   if (expected.stage !== undefined) expect(state.stage).toBe(expected.stage);
   if (expected.finding !== undefined) expect(afterAcceptance(state).finding).toBe(expected.finding);
   const tomorrowMs = startOfDayAfter(nowMs, 1, zone);
-  const ofGates = Object.values(gates).map((may) => may(state, noEvidence, nowMs));
-  const come = blockedSteps(planIntroduction(state), ofGates, nowMs, zone).filter(
-    ({ done, targetMs }) => !done && targetMs < tomorrowMs,
+  const come = answerFor(state).plan.filter(
+    ({ done, offered, targetMs }) => !done && !offered && targetMs < tomorrowMs,
   );
   const due = come.filter(({ blocked }) => !blocked).map(({ label }) => label);
   const blocked = come.filter((step) => step.blocked).map(({ label }) => label);

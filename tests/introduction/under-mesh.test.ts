@@ -4,7 +4,9 @@ import { noEvidence } from '../../server/introduction/gates/gate.ts';
 import { mayHangCage } from '../../server/introduction/gates/hang-cage.ts';
 import { mayLookForQueen } from '../../server/introduction/gates/look-for-queen.ts';
 import { mayOpenCandy } from '../../server/introduction/gates/open-candy.ts';
-import { stageWords } from '../../server/introduction/stage.ts';
+import type { IntroductionMethod } from '../../server/introduction/facts.ts';
+import type { Stage } from '../../server/introduction/stage.ts';
+import { stageWords } from '../../server/introduction/stage-words.ts';
 import { at, facts, stateAt } from './support/field-log.ts';
 
 type Entries = Parameters<typeof stateAt>[0];
@@ -36,9 +38,11 @@ describe('mesh over her', () => {
   });
 
   it('has its own words, and the usual ones where there is nothing of it to say', () => {
-    expect(stageWords('caged', 'push-in-cage').name).toBe('queen under the mesh');
-    expect(stageWords('caged', 'candy-cage').name).toBe('queen caged');
-    expect(stageWords('hands-off', 'push-in-cage')).toEqual(stageWords('hands-off', 'candy-cage'));
+    const words = (stage: Stage, method: IntroductionMethod) =>
+      stageWords({ ...stateAt(cut, at(8), { method }), stage });
+    expect(words('caged', 'push-in-cage').name).toBe('queen under the mesh');
+    expect(words('caged', 'candy-cage').name).toBe('queen caged');
+    expect(words('hands-off', 'push-in-cage')).toEqual(words('hands-off', 'candy-cage'));
   });
 });
 

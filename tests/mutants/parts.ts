@@ -15,7 +15,7 @@ export const parts: readonly Part[] = [
   { name: 'biology', files: ['server/biology/*.ts'], judges: ['biology', 'introduction', 'published'] },
   {
     name: 'introduction-gates',
-    files: introduction('gates/*'),
+    files: introduction('acts/**/*', 'gates/*'),
     judges: judgesOfIntroduction,
   },
   {

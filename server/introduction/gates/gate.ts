@@ -1,20 +1,9 @@
 /** What a gate says, and what it may look at besides the log. */
-import type { Figure } from '../../biology/figures.ts';
 import type { Sentence } from '../../words/phrase.ts';
+import type { Reason } from '../acts/condition.ts';
 
-export type GateName = 'cut-cells' | 'hang-cage' | 'open-candy' | 'look-for-queen';
-
-export interface Reason {
-  /** `unknown`: nobody looked, or no sensor can tell. */
-  readonly ok: boolean | 'unknown';
-  readonly text: Sentence;
-  readonly figure?: {
-    readonly name: string;
-    readonly value: number;
-    readonly unit: string;
-    readonly source: string;
-  };
-}
+export const gateNames = ['cut-cells', 'hang-cage', 'open-candy', 'look-for-queen'] as const;
+export type GateName = (typeof gateNames)[number];
 
 /** What one more complete look would bring when it finds nothing, and when to make it. */
 export interface OneMoreLook {
@@ -61,60 +50,3 @@ export interface GateEvidence {
 export const noEvidence: GateEvidence = {
   foragersGone: { answer: 'cannot-tell', text: 'No scale tells whether the foragers have gone.' },
 };
-
-export const cite = (name: string, { value, unit, source }: Figure): NonNullable<Reason['figure']> => ({
-  name,
-  value,
-  unit,
-  source,
-});
-
-/** A condition that bars the gate while it does not hold. */
-export interface Bar {
-  readonly reason: Reason;
-  /** Absent where the condition holds. */
-  readonly bars?: { readonly answer: 'wait' | 'stop'; readonly headline: string; readonly untilMs?: number };
-}
-
-export const holds = (text: Sentence, figure?: Reason['figure']): Bar => ({
-  reason: { ok: true, text, ...(figure ? { figure } : {}) },
-});
-
-export const notKnown = (text: Sentence): Bar => ({ reason: { ok: 'unknown', text } });
-
-export const stops = (headline: string, text: Sentence, figure?: Reason['figure']): Bar => ({
-  reason: { ok: false, text, ...(figure ? { figure } : {}) },
-  bars: { answer: 'stop', headline },
-});
-
-export const waits = (
-  headline: string,
-  text: Sentence,
-  untilMs?: number,
-  figure?: Reason['figure'],
-): Bar => ({
-  reason: { ok: false, text, ...(figure ? { figure } : {}) },
-  bars: { answer: 'wait', headline, ...(untilMs === undefined ? {} : { untilMs }) },
-});
-
-/**
- * One answer from all conditions: any stop stops; else any wait waits, until the latest of its instants,
- * or without one where a condition that only a visit can mend is among them. What decided comes first.
- */
-export function decide(gate: GateName, bars: readonly Bar[], goHeadline: string): Gate {
-  const reasons = bars.map((bar) => bar.reason);
-  const barred = bars.filter((bar) => bar.bars !== undefined);
-  const stop = barred.find((bar) => bar.bars?.answer === 'stop');
-  const undated = barred.find((bar) => bar.bars?.untilMs === undefined);
-  const latest = barred.toSorted((a, b) => (b.bars?.untilMs ?? 0) - (a.bars?.untilMs ?? 0))[0];
-  const leading = stop ?? undated ?? latest;
-  if (!leading?.bars) return { gate, answer: 'go', headline: goHeadline, reasons };
-  const { answer, headline, untilMs } = leading.bars;
-  return {
-    gate,
-    answer,
-    headline,
-    ...(untilMs === undefined ? {} : { untilMs }),
-    reasons: [leading.reason, ...reasons.filter((reason) => reason !== leading.reason)],
-  };
-}

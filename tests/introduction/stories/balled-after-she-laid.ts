@@ -12,7 +12,7 @@ export const story: Story = {
     ['day 22, 10:00', wrote.atCage()],
   ],
   expect: [
-    { on: 'day 22, 12:00', may: { 'let her out': 'wait' }, says: 'could still raise a queen' },
+    { on: 'day 22, 12:00', may: { 'let her out': 'wait' }, says: 'may still be young enough for a queen' },
     { on: 'day 17, 12:00', stage: 'accepted' },
   ],
 };

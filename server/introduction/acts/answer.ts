@@ -1,0 +1,208 @@
+/**
+ * The answer for one nuc: its acts, each with its window and its permission. Gates, the plan, the calendar, and what is
+ * due or overdue are views of it.
+ */
+import { startOfDayAfter } from '../calendar.ts';
+import { noEvidence, type GateEvidence } from '../gates/gate.ts';
+import { avoidUnavailable } from '../plan-days.ts';
+import { dueAheadMs, type PlanOptions, type PlanStep } from '../plan-step.ts';
+import type { IntroductionState } from '../state.ts';
+import { permissionFrom, type Permission } from './condition.ts';
+import type { ActKind, Draft } from './draft.ts';
+import { situationOf, type Situation } from './situation.ts';
+import { acts, rowOf } from './table.ts';
+
+export interface Answer {
+  /** Acts that are done, to be done or offered, in the order of their days. */
+  readonly plan: readonly PlanStep[];
+  /** May it be done now, whether or not it is planned? */
+  readonly permissionOf: (kind: ActKind) => Permission;
+  readonly situation: Situation;
+}
+
+/** Evidence and options in which a plan is the same: sensors bar an act, they never move its day. */
+function planned(state: IntroductionState, options: PlanOptions): Situation {
+  const { chanceLimit } = options;
+  const evidence = chanceLimit === undefined ? noEvidence : { ...noEvidence, chanceLimit };
+  return situationOf(state, evidence, options, (kind, situation) => rowOf(kind).draft(situation));
+}
+
+function toStep(situation: Situation, kind: ActKind, draft: Draft): PlanStep {
+  const { setup } = situation.state;
+  const { label, logAs, whatToDo, whatToBring } = rowOf(kind).words(situation);
+  const { earliestMs, targetMs, latestMs, why, done, offered } = draft;
+  // Named one by one: spread together they take longer than the whole rest of the plan.
+  const step: PlanStep = {
+    id: `${setup.id}:${kind}`,
+    introductionId: setup.id,
+    nucId: setup.nucId,
+    kind,
+    label,
+    logAs,
+    earliestMs,
+    targetMs,
+    latestMs,
+    whatToDo,
+    whatToBring,
+    why,
+    clashes: [],
+  };
+  return done ? { ...step, done } : offered ? { ...step, offered } : step;
+}
+
+/** Drafts by kind, with the steps that come of them. */
+interface Planned {
+  readonly options: PlanOptions;
+  readonly fromMs: number;
+  readonly untilMs: number;
+  readonly drafts: ReadonlyMap<ActKind, Draft>;
+  readonly plan: readonly PlanStep[];
+}
+
+/** The last plans made of the same facts: as long as no step's time comes and the day stays, the next is the same. */
+const plans = new WeakMap<IntroductionState['facts'], Planned[]>();
+/** Instants are asked for back and forth where something is searched for. */
+const mostPlans = 8;
+
+const sameOptions = (a: PlanOptions, b: PlanOptions): boolean =>
+  a.visitHour === b.visitHour && a.unavailable === b.unavailable && a.chanceLimit === b.chanceLimit;
+
+/** Up to when drafts stay as they are: to the first whose time comes, or the end of the day. What is reckoned from now stands for now alone. */
+function standUntilMs(drafts: ReadonlyMap<ActKind, Draft>, situation: Situation): number {
+  const { nowMs, state, fromMs, clock } = situation;
+  const all = [...drafts.entries()];
+  const reckonedFromNow = all.some(
+    ([kind, { earliestMs, targetMs }]) =>
+      kind === 'one-more-look' || earliestMs === nowMs || targetMs === nowMs,
+  );
+  if (reckonedFromNow || fromMs === null) return nowMs;
+  const times = all.flatMap(([, { done, targetMs }]) => (done && targetMs <= nowMs ? [] : [targetMs]));
+  if (state.day0Ms === null) times.push(fromMs);
+  const turns = [state.virgin.possibleFromMs, state.windows.layingWorkersWatchFromMs];
+  for (const turn of turns) if (turn !== null && turn > nowMs) times.push(turn - 1);
+  return Math.max(nowMs, Math.min(...times, startOfDayAfter(nowMs, 1, clock.timeZone) - 1));
+}
+
+function plan(state: IntroductionState, options: PlanOptions): Planned {
+  const known = plans.get(state.facts) ?? [];
+  const { nowMs } = state;
+  const same = known.find(
+    (one) => sameOptions(one.options, options) && nowMs >= one.fromMs && nowMs <= one.untilMs,
+  );
+  if (same) return same;
+  const made = newPlan(state, options);
+  const others = known.filter((one) => one.fromMs < made.fromMs || one.untilMs > made.untilMs);
+  plans.set(state.facts, [made, ...others.slice(0, mostPlans - 1)]);
+  return made;
+}
+
+/** In the order of the days on which they are to be done, or were. */
+const inOrder = (steps: readonly PlanStep[]): readonly PlanStep[] =>
+  steps.toSorted((a, b) => (a.done?.atMs ?? a.targetMs) - (b.done?.atMs ?? b.targetMs));
+
+function newPlan(state: IntroductionState, options: PlanOptions): Planned {
+  const situation = planned(state, options);
+  const drafts = new Map<ActKind, Draft>();
+  for (const { kind } of acts) {
+    const draft = situation.draftOf(kind);
+    if (draft) drafts.set(kind, draft);
+  }
+  const { timeZone } = state.setup;
+  const steps = [...drafts].map(([kind, draft]) =>
+    avoidUnavailable(toStep(situation, kind, draft), options.unavailable ?? [], timeZone),
+  );
+  return {
+    options,
+    fromMs: state.nowMs,
+    untilMs: standUntilMs(drafts, situation),
+    drafts,
+    plan: inOrder(steps),
+  };
+}
+
+/** Steps without their permissions: where every act has its place. Empty while neither a split nor an arrival has a date. */
+export const placesOfActs = (state: IntroductionState, options: PlanOptions = {}): readonly PlanStep[] =>
+  plan(state, options).plan;
+
+/** It may not be done on its day: something stands against it that the day itself does not settle. */
+function blockedBy(step: PlanStep, permission: Permission, { nowMs, clock }: Situation): PlanStep['blocked'] {
+  const { answer, headline, untilMs, first } = permission;
+  if (answer === 'go' || headline === null || step.done) return undefined;
+  if (untilMs !== undefined && untilMs <= step.targetMs) return undefined;
+  const comesMs = Math.max(startOfDayAfter(nowMs, 1, clock.timeZone), nowMs + dueAheadMs + 1);
+  if (answer === 'wait' && step.targetMs >= comesMs && nowMs <= step.latestMs) return undefined;
+  return {
+    answer,
+    by: headline,
+    first: first.map(({ kind }) => kind),
+    ...(untilMs === undefined ? {} : { untilMs }),
+  };
+}
+
+/** The plan with what is blocked, by what, and the acts that settle it. */
+function withPermissions(
+  base: readonly PlanStep[],
+  situation: Situation,
+  asked: Map<ActKind, Draft>,
+  permissionOf: (kind: ActKind) => Permission,
+): readonly PlanStep[] {
+  const unavailable = situation.options.unavailable ?? [];
+  const steps = new Map(base.map((step) => [step.kind, step]));
+  const open = base.filter(({ done, offered }) => !done && !offered).map(({ kind }) => kind);
+  for (let kind = open.shift(); kind !== undefined; kind = open.shift()) {
+    const step = steps.get(kind);
+    const blocked = step && blockedBy(step, permissionOf(kind), situation);
+    if (!step || !blocked) continue;
+    steps.set(kind, { ...step, blocked });
+    for (const { kind: first, fromMs, because } of permissionOf(kind).first) {
+      const there = steps.get(first);
+      if (asked.has(first) || (there && !there.done && !there.offered)) continue;
+      const row = rowOf(first);
+      const draft = row.asked?.(situation, { because, fromMs: fromMs ?? situation.nowMs });
+      if (!draft) continue;
+      asked.set(first, draft);
+      steps.set(
+        first,
+        avoidUnavailable(toStep(situation, first, draft), unavailable, situation.clock.timeZone),
+      );
+      open.push(first);
+    }
+  }
+  return inOrder([...steps.values()]);
+}
+
+/**
+ * What may and should be done in one nuc at `state.nowMs`. Pure. `evidence`: what sensors and settings say;
+ * `options`: the keeper's hours and days, and the chance limit that the plan goes by.
+ */
+export function answerFor(
+  state: IntroductionState,
+  evidence: GateEvidence = noEvidence,
+  options: PlanOptions = {},
+): Answer {
+  const { chanceLimit } = evidence;
+  const planOptions = chanceLimit === undefined ? options : { ...options, chanceLimit };
+  const base = plan(state, options.chanceLimit === undefined ? planOptions : options);
+  const asked = new Map<ActKind, Draft>();
+  const inPlace = situationOf(state, evidence, planOptions, (kind) => base.drafts.get(kind) ?? null);
+  const situation: Situation = {
+    ...inPlace,
+    draftOf: (kind) => asked.get(kind) ?? inPlace.draftOf(kind),
+  };
+  const permissions = new Map<ActKind, Permission>();
+  const permissionOf = (kind: ActKind): Permission => {
+    const known = permissions.get(kind);
+    if (known) return known;
+    const permission = permissionFrom(rowOf(kind).conditions(situation));
+    permissions.set(kind, permission);
+    return permission;
+  };
+  let steps: readonly PlanStep[] | undefined;
+  return {
+    situation,
+    permissionOf,
+    get plan() {
+      return (steps ??= withPermissions(base.plan, situation, asked, permissionOf));
+    },
+  };
+}

@@ -1,0 +1,182 @@
+/** Conditions that more than one act asks for. */
+import { calmAfterBallingDays, layingWorkersWatchDays } from '../../biology/figures.ts';
+import { dayNumber, startOfDayAfter } from '../calendar.ts';
+import { lastOf, ofKind } from '../effective-facts.ts';
+import type { IntroductionState } from '../state.ts';
+import { looksBeforeTestFrame } from '../test-frame-plan.ts';
+import type { ActKind } from './draft.ts';
+import { blocked, cite, met, pending, unknown, type Condition, type MetBy } from './condition.ts';
+import { beginsWithSplit, oldQueenToBeFound } from './starts.ts';
+
+export const present = (conditions: readonly (Condition | null)[]): readonly Condition[] =>
+  conditions.filter((condition) => condition !== null);
+
+export const notClosed = ({ outcome }: IntroductionState): Condition | null =>
+  outcome
+    ? blocked(
+        'This introduction is closed',
+        `The outcome “${outcome.outcome.replaceAll('-', ' ')}” is logged: open a new introduction.`,
+        { newIntroduction: true },
+      )
+    : null;
+
+/** Before the split is made, or the old queen taken, there is nothing else to say. */
+export function begun(state: IntroductionState, nowMs: number): Condition | null {
+  if (oldQueenToBeFound(state)) {
+    return pending(
+      'The old queen is still in it',
+      'Find the old queen, take her away and log it: the days count from then.',
+      { first: 'find-old-queen' },
+    );
+  }
+  const notYet = state.day0Ms === null || nowMs < state.day0Ms;
+  return notYet && beginsWithSplit(state)
+    ? pending('The split has not been made', 'No split is logged yet.', { first: 'split' })
+    : null;
+}
+
+/** A test frame is asked for by its first act that is not done. */
+export const byTestFrame = ({ testFrames }: IntroductionState): MetBy => ({
+  first: lastOf(testFrames)?.answer === 'still-in' ? 'test-frame-out' : 'test-frame-in',
+});
+
+const sentence = (text: string): string => `${text.charAt(0).toUpperCase()}${text.slice(1)}.`;
+
+/** What shows whether a queen walks free: a look for eggs while that can tell, else a test frame. */
+function byEggsOrTestFrame(state: IntroductionState, nowMs: number): readonly [MetBy, string] {
+  const { split, windows, looks, setup } = state;
+  const eggsTellFromMs = split ? startOfDayAfter(split.atMs, 4, setup.timeZone) : (state.day0Ms ?? nowMs);
+  const until = windows.sealedBroodUntilMs ?? Infinity;
+  const looked = looks.all.some(
+    (look) => look.complete && look.youngestBrood !== 'not-looked' && look.atMs >= eggsTellFromMs,
+  );
+  return looked || nowMs > until
+    ? [byTestFrame(state), 'A test frame tells.']
+    : [
+        { first: 'look-through', fromMs: eggsTellFromMs },
+        split ? 'Look for eggs on every frame, from day 4 on.' : 'Look for eggs on every frame.',
+      ];
+}
+
+/** No queen of any kind is known or feared in the box, by what the log shows. */
+export function queenlessness(state: IntroductionState, nowMs: number): Condition {
+  const { queenless, queenlessWhy } = state.evidence;
+  if (queenless === 'shown') return met(`Queenless: ${queenlessWhy}.`);
+  if (queenless === 'contradicted') {
+    const seen = lastOf(
+      ofKind(state.facts, 'inspection').filter(({ fact }) => fact.layingQueenSeen === true),
+    );
+    return blocked(
+      'A queen may be in the box',
+      sentence(queenlessWhy),
+      seen ? { first: 'take-queen-out' } : byTestFrame(state),
+    );
+  }
+  const [metBy, how] = byEggsOrTestFrame(state, nowMs);
+  return pending('Show first that the box is queenless', `${sentence(queenlessWhy)} ${how}`, metBy);
+}
+
+/** A look for signs of laying workers counts for this many calendar days once they are likely. */
+const signsLast = 3;
+
+/** The act that goes on with the search for a queen that was not found. */
+export const nextSearch = ({ queen }: IntroductionState): ActKind =>
+  queen.notFoundAtMs.length >= looksBeforeTestFrame ? 'test-frame-in' : 'look-again';
+
+/** Another queen would meet the one that was let out before her. */
+export function earlierQueenOut(state: IntroductionState): Condition | null {
+  if (!state.queen.earlierMayBeOut) return null;
+  const next = nextSearch(state);
+  return blocked(
+    'An earlier queen may be out',
+    'A queen was let out before, and that she was not found does not show that she is gone: look again after four to five days, then give a test frame.',
+    next === 'look-again' ? { first: next } : byTestFrame(state),
+  );
+}
+
+/** Signs of laying workers, and a look for them once they are likely; null before. */
+export function layingWorkers({ signs, windows, setup }: IntroductionState, nowMs: number): Condition | null {
+  const watchFrom = windows.layingWorkersWatchFromMs;
+  const looked = signs.lookedForLayingWorkersAtMs;
+  const figure = cite('days without a queen', layingWorkersWatchDays);
+  if (signs.layingWorkers) {
+    const what =
+      signs.layingWorkers.what === 'several-eggs-a-cell'
+        ? 'Several eggs in a cell'
+        : 'Drone brood in worker cells';
+    return blocked('Laying workers', `${what}. Workers are laying, and they kill a queen.`, {
+      first: 'unite',
+    });
+  }
+  if (watchFrom === null || nowMs < watchFrom) return null;
+  const fresh = looked !== null && dayNumber(looked, nowMs, setup.timeZone) <= signsLast;
+  return fresh
+    ? met('No sign of laying workers at the last look.', figure)
+    : pending(
+        'Look for laying workers first',
+        'So long without a queen, workers may lay: look for several eggs a cell and drone brood in worker cells, the signs of laying workers.',
+        { first: 'look-through' },
+        figure,
+      );
+}
+
+/** Laying workers, a queen that was balled, and bees that bite at the cage. */
+export const hiveSigns = (state: IntroductionState, nowMs: number): readonly Condition[] =>
+  present([layingWorkers(state, nowMs), afterBalling(state, nowMs), temper(state)]);
+
+/** A balling stands until its cause was looked for and the bees were calm at the cage some days later. */
+function afterBalling({ signs, looks, setup }: IntroductionState, nowMs: number): Condition | null {
+  const { balledAtMs, atTheCage } = signs;
+  if (balledAtMs === null) return null;
+  const figure = cite('days to calm bees after a balling', calmAfterBallingDays);
+  const searched = looks.all.some(
+    (look) => look.complete && dayNumber(balledAtMs, look.atMs, setup.timeZone) >= 0,
+  );
+  if (!searched) {
+    return blocked(
+      'She was balled',
+      'A queen was balled, and nobody has looked for the cause: look on every frame, bees shaken off, for a cell and a virgin.',
+      { first: 'look-through' },
+    );
+  }
+  const fromMs = startOfDayAfter(balledAtMs, calmAfterBallingDays.value, setup.timeZone);
+  if (nowMs < fromMs) {
+    return pending(
+      'She was balled',
+      'A queen was balled: watch the bees on the cage again after some days.',
+      { untilMs: fromMs },
+      figure,
+    );
+  }
+  return atTheCage !== null && atTheCage.atMs >= fromMs && atTheCage.what !== 'biting'
+    ? met('Days after the balling the bees were calm at the cage.', figure)
+    : pending(
+        'Watch the bees on the cage first',
+        'A queen was balled, and no calm bees at the cage are logged since these days have passed.',
+        { first: 'watch-cage' },
+        figure,
+      );
+}
+
+function temper({ signs, setup }: IntroductionState): Condition {
+  const { atTheCage, temperament } = signs;
+  if (atTheCage?.what === 'biting') {
+    return blocked(
+      'The bees bite at the cage',
+      'They bite, cling or try to sting: look for a cell, a virgin or a larva, and watch them again the next day.',
+      { first: 'watch-cage', fromMs: startOfDayAfter(atTheCage.atMs, 1, setup.timeZone) },
+    );
+  }
+  const angry = temperament?.what === 'hostile' && temperament.atMs > (atTheCage?.atMs ?? -Infinity);
+  if (angry)
+    return blocked(
+      'The bees are hostile',
+      'The bees were hostile at the last visit: watch them on the cage first.',
+      { first: 'watch-cage' },
+    );
+  return atTheCage
+    ? met('The bees were calm at the cage.')
+    : unknown(
+        'Watch the bees on the cage before you open it: feeding and fanning is good, biting and clinging is not.',
+      );
+}

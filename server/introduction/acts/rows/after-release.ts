@@ -1,0 +1,304 @@
+/** After she is let out: left alone, looked for, cells dealt with, her brood proved, or given up. */
+import { say } from '../../../words/phrase.ts';
+import {
+  eggsSeenAfterDays,
+  handsOffDays,
+  lookAgainForQueenDays,
+  workerSealedDays,
+  lowEnd,
+  highEnd,
+} from '../../../biology/figures.ts';
+import { afterAcceptance } from '../../after-acceptance.ts';
+import { addDays, startOfDayAfter } from '../../calendar.ts';
+import { lastOf, ofKind } from '../../effective-facts.ts';
+import {
+  late,
+  lookAgainWindow,
+  lookWindow,
+  searchAgainWindow,
+  sealedBroodWindow,
+} from '../../plan-windows.ts';
+import { mayBeOut } from '../../queen.ts';
+import type { IntroductionState } from '../../state.ts';
+import { looksBeforeTestFrame } from '../../test-frame-plan.ts';
+import type { ActRow } from '../act.ts';
+import type { Draft } from '../draft.ts';
+import { notClosed, present } from '../common-conditions.ts';
+import { blocked, cite, met, pending, unknown, type Condition } from '../condition.ts';
+import { doneBy, soon, soonFor, type Situation } from '../situation.ts';
+import { search, visit, atHome } from '../words.ts';
+import { cellsAfterRelease, cutConditions } from './cuts.ts';
+
+/** When she was let out, or is going to be. */
+const outAt = ({ state, draftOf }: Situation): number | null =>
+  state.queen.releasedAtMs ?? draftOf('open-candy')?.targetMs ?? null;
+
+const lookedSince = (state: IntroductionState, releasedMs: number) =>
+  ofKind(state.facts, 'looked-for-queen').filter((one) => one.atMs >= releasedMs);
+
+const over = ({ queen, outcome }: IntroductionState): boolean =>
+  outcome !== null || queen.where === 'gone' || queen.where === 'dead';
+
+function handsOff({ state, evidence, nowMs }: Situation): Condition {
+  const { queen, setup } = state;
+  const { releasedAtMs } = queen;
+  const missedMs = lastOf(queen.notFoundAtMs);
+  if (missedMs !== undefined) {
+    const again = cite('days to the next look', lookAgainForQueenDays);
+    const untilMs = startOfDayAfter(missedMs, lookAgainForQueenDays.value, setup.timeZone);
+    return nowMs >= untilMs
+      ? met('Days have passed since she was not found.', again)
+      : pending(
+          'She was not found: look again after some days',
+          'Not finding a queen is not losing her: leave the nuc shut for four to five days, then look again.',
+          { untilMs },
+          again,
+        );
+  }
+  if (releasedAtMs === null && queen.earlierMayBeOut)
+    return met('The queen that was let out before is looked for.');
+  if (releasedAtMs === null)
+    return pending(
+      setup.method === 'push-in-cage' ? 'The mesh is on her' : 'The candy is not open yet',
+      'The queen has not been let out.',
+      { first: 'open-candy' },
+    );
+  const figure = cite('days of hands off', handsOffDays);
+  const least = addDays(releasedAtMs, lowEnd(handsOffDays), setup.timeZone);
+  const better = startOfDayAfter(releasedAtMs, handsOffDays.value, setup.timeZone);
+  if (nowMs < least) {
+    return blocked(
+      'Hands off',
+      'Not three full days since she was let out: a look now can get the queen killed.',
+      { untilMs: least },
+      figure,
+    );
+  }
+  if (nowMs >= better) return met('A week has passed since she was let out.', figure);
+  return evidence.trouble
+    ? met(say`Three full days have passed, and there is a cause to look: ${evidence.trouble}`, figure)
+    : pending(
+        'Better wait for the week',
+        'Three full days have passed; a week is better where nothing is wrong.',
+        { untilMs: better },
+        figure,
+      );
+}
+
+function weather({ evidence: { weather: w }, nowMs, clock }: Situation): Condition {
+  if (!w) return unknown('Choose a warm, calm hour.');
+  if (w.fitToOpen === 'unknown') return unknown(w.text);
+  return w.fitToOpen
+    ? met(w.text)
+    : pending('Not in this weather', w.text, { untilMs: startOfDayAfter(nowMs, 1, clock.timeZone) });
+}
+
+const lookConditions = (situation: Situation): readonly Condition[] =>
+  present([notClosed(situation.state), handsOff(situation), weather(situation)]);
+
+export const lookForQueen: ActRow = {
+  kind: 'look-for-queen',
+  settles: 'whether she is out and accepted',
+  draft: (situation) => {
+    const { state, nowMs, clock } = situation;
+    const releasedMs = outAt(situation);
+    if (releasedMs === null) return null;
+    const done = doneBy(state.queen.releasedAtMs === null ? undefined : lookedSince(state, releasedMs)[0]);
+    if (!done && over(state)) return null;
+    return {
+      ...late(lookWindow(releasedMs, clock), nowMs, clock),
+      done,
+      why: ['Never before three full days; a week is better: a look too early gets the queen killed.'],
+    };
+  },
+  conditions: lookConditions,
+  words: ({ state }) =>
+    visit(
+      'Look for the queen',
+      'looked-for-queen',
+      state.setup.method === 'push-in-cage'
+        ? 'Does the queen walk calmly, are there eggs? No longer than needed.'
+        : 'Is the cage empty, does the queen walk calmly, are there eggs? No longer than needed.',
+    ),
+  figures: () => ({ earliest: handsOffDays, best: handsOffDays }),
+};
+
+/** A cell was seen after the release and is cut: some days later it is looked whether another was started. */
+function cellCutMs(state: IntroductionState): number | null {
+  const { looks, queen } = state;
+  if (queen.releasedAtMs === null || looks.leftStanding) return null;
+  const since = looks.all.filter((look) => look.atMs >= (queen.releasedAtMs ?? Infinity));
+  const seen = lastOf(since.filter((look) => look.cells.open + look.cells.sealed > 0));
+  return seen && lastOf(since) === seen ? seen.atMs : null;
+}
+
+function lookAgainDraft({ state, nowMs, clock }: Situation): Draft | null {
+  const { queen } = state;
+  const missedMs = lastOf(queen.notFoundAtMs);
+  if (over(state)) return null;
+  if (missedMs !== undefined) {
+    if (queen.notFoundAtMs.length >= looksBeforeTestFrame) return null;
+    return {
+      ...late(searchAgainWindow(missedMs, clock), nowMs, clock),
+      why: ['She was not found. Not finding a queen is not losing her: a second look often does.'],
+    };
+  }
+  if (queen.releasedAtMs === null || !mayBeOut(queen)) return null;
+  const cutMs = cellCutMs(state);
+  if (cutMs !== null) {
+    return {
+      ...late(searchAgainWindow(cutMs, clock), nowMs, clock),
+      why: ['A cell was cut after she was let out: look whether another was started, and for her eggs.'],
+    };
+  }
+  const last = lastOf(lookedSince(state, queen.releasedAtMs));
+  if (!last || queen.firstEggsAtMs !== null) return null;
+  return {
+    ...late(lookAgainWindow(last.atMs, queen.releasedAtMs, clock), nowMs, clock),
+    why: ['No eggs were seen yet; a queen that has none two weeks after her release is failing.'],
+  };
+}
+
+export const lookAgain: ActRow = {
+  kind: 'look-again',
+  settles: 'whether she is there, and lays',
+  draft: lookAgainDraft,
+  asked: soonFor,
+  conditions: lookConditions,
+  words: ({ state }) =>
+    state.queen.notFoundAtMs.length > 0
+      ? visit(
+          'Look again for the queen',
+          'looked-for-queen',
+          'Look for her and for eggs again, on every frame: she was not found, which does not mean that she is gone.',
+        )
+      : cellCutMs(state) !== null
+        ? visit('Look again for cells', 'looked-for-queen', 'Look for cells, for her and for her eggs.')
+        : visit(
+            'Look again for eggs',
+            'looked-for-queen',
+            'Look for eggs again: the queen was seen, her eggs were not.',
+          ),
+  figures: () => ({
+    earliest: lookAgainForQueenDays,
+    best: lookAgainForQueenDays,
+    latest: eggsSeenAfterDays,
+  }),
+};
+
+export const cutAfterRelease: ActRow = {
+  kind: 'cut-after-release',
+  settles: 'that no queen is raised beside her',
+  draft: (situation) =>
+    !over(situation.state) && cellsAfterRelease(situation.state)
+      ? {
+          ...soon(situation),
+          why: [
+            'A living cell was seen after she was let out: a virgin from it would kill her, or she was given up.',
+          ],
+        }
+      : null,
+  asked: soonFor,
+  conditions: cutConditions,
+  words: () =>
+    search(
+      'Cut the cell that was seen',
+      'cells-cut',
+      'Find the queen first and set her frame aside. Shake the bees off every other frame, cut every cell, and log them. Then close the nuc.',
+    ),
+};
+
+export const checkSealedBrood: ActRow = {
+  kind: 'check-sealed-brood',
+  settles: 'whether she is mated',
+  draft: (situation) => {
+    const { state, nowMs, clock } = situation;
+    const releasedMs = outAt(situation);
+    if (releasedMs === null) return null;
+    const { firstEggsAtMs, sealedWorkerBroodAtMs } = state.queen;
+    const done =
+      sealedWorkerBroodAtMs === null
+        ? undefined
+        : doneBy(lookedSince(state, releasedMs).find((one) => one.atMs === sealedWorkerBroodAtMs));
+    if (!done && over(state)) return null;
+    const eggsMs = firstEggsAtMs ?? lookWindow(releasedMs, clock).targetMs;
+    return {
+      ...late(sealedBroodWindow(eggsMs, clock), nowMs, clock),
+      done,
+      why: ['Worker brood is sealed nine days after the egg: flat cappings prove a mated queen.'],
+    };
+  },
+  asked: soonFor,
+  conditions: lookConditions,
+  words: () =>
+    visit(
+      'Check the sealed brood',
+      'looked-for-queen',
+      'Is her brood sealed flat, as worker brood is? Domed cappings in worker cells mean a drone layer.',
+    ),
+  figures: () => ({ earliest: workerSealedDays, best: workerSealedDays, latest: workerSealedDays }),
+};
+
+export const graft: ActRow = {
+  kind: 'graft',
+  settles: 'her first daughters',
+  draft: (situation) => {
+    const { state } = situation;
+    if (over(state) || state.queen.sealedWorkerBroodAtMs === null) return null;
+    if (ofKind(state.facts, 'grafted').length > 0) return null;
+    const proved = afterAcceptance(state).milestones.find(({ id }) => id === 'proven-graft');
+    return {
+      ...soon(situation, proved?.atMs),
+      offered: true,
+      why: ['Her sealed worker brood proves that she is mated.'],
+    };
+  },
+  conditions: ({ state }) => present([notClosed(state)]),
+  words: () =>
+    visit('Graft from her', 'grafted', 'Take larvae of 12 to 24 hours from her youngest brood.', [
+      'grafting tool',
+      'cell bar',
+    ]),
+};
+
+/** Nothing more is to be hoped of this queen. */
+function endOf({ queen, signs, setup, nowMs }: IntroductionState): string | null {
+  if (queen.where === 'gone')
+    return 'She is gone: close this introduction, and open another for the next queen.';
+  const { releasedAtMs } = queen;
+  if (releasedAtMs === null) return null;
+  const sign = signs.layingWorkers;
+  const proved = queen.sealedWorkerBroodAtMs;
+  if (sign && sign.atMs >= releasedAtMs && (proved === null || proved < sign.atMs))
+    return 'Drone brood in worker cells, or several eggs a cell: she lays drones, or workers lay.';
+  const failing = addDays(releasedAtMs, highEnd(eggsSeenAfterDays), setup.timeZone);
+  return queen.firstEggsAtMs === null && nowMs >= failing && queen.where !== 'in-cage'
+    ? 'No eggs two weeks after she was let out.'
+    : null;
+}
+
+export const unite: ActRow = {
+  kind: 'unite',
+  settles: 'how it ended',
+  draft: (situation) => {
+    const { state } = situation;
+    if (state.outcome) return null;
+    const why = endOf(state);
+    return why === null ? null : { ...soon(situation), offered: true, why: [why] };
+  },
+  asked: soonFor,
+  conditions: ({ state }) => present([notClosed(state)]),
+  words: (situation) =>
+    situation.state.queen.where === 'gone'
+      ? atHome(
+          'Log how it ended',
+          'outcome',
+          'Log that she was lost or killed. What is known of the nuc goes over to the next introduction.',
+        )
+      : visit(
+          'Unite it, or shake it out',
+          'outcome',
+          'Shake the bees out before a strong colony that has its queen, or unite them with it over paper. A queen given to laying workers is killed.',
+          ['newspaper'],
+        ),
+};

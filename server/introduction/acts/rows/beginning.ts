@@ -1,0 +1,164 @@
+/** How it begins: the split, the delivery, the old queen of a colony that is not split, and a look where nobody saw it. */
+import {
+  eggStageDays,
+  firstCutDay,
+  splitBeforeArrivalDays,
+  rearableLimitDays,
+} from '../../../biology/figures.ts';
+import { startOfDay, startOfDayAfter } from '../../calendar.ts';
+import { ofKind } from '../../effective-facts.ts';
+import { wantsQueen } from '../../late-queen.ts';
+import { late, nextVisit, splitWindow } from '../../plan-windows.ts';
+import type { IntroductionState } from '../../state.ts';
+import type { ActRow } from '../act.ts';
+import { begun, notClosed, present } from '../common-conditions.ts';
+import { doneBy, lookDone, soon, soonFor } from '../situation.ts';
+import { beginsWithSplit, cutTwice, lookFirst, nothingToCut, oldQueenToBeFound } from '../starts.ts';
+import { atHome, search, visit } from '../words.ts';
+import { untilThen } from './until-then.ts';
+
+export const split: ActRow = {
+  kind: 'split',
+  settles: 'since when it is queenless, and how old its youngest egg is',
+  draft: ({ state, fromMs, clock }) =>
+    fromMs !== null && beginsWithSplit(state)
+      ? {
+          ...splitWindow(state.split?.atMs ?? fromMs, state.setup.expectedQueenMs, clock),
+          done: doneBy(ofKind(state.facts, 'split-made')[0]),
+          why: ['A week before the queen comes: cells are cut on day 7.'],
+        }
+      : null,
+  conditions: ({ state }) => present([notClosed(state)]),
+  words: () =>
+    visit(
+      'Make the split',
+      'split-made',
+      'Find the old queen and leave her in the parent colony. Move frames of sealed and open brood with their bees at least 10 m away.',
+      ['empty nuc box', 'frames of stores', 'entrance block'],
+    ),
+  figures: () => ({
+    earliest: splitBeforeArrivalDays,
+    best: splitBeforeArrivalDays,
+    latest: splitBeforeArrivalDays,
+  }),
+};
+
+/** The next queen of a nuc whose queen died or is gone has no day until she is ordered. */
+const nextQueen = ({ queen }: IntroductionState): boolean => queen.where === 'dead' || queen.where === 'gone';
+
+export const queenArrives: ActRow = {
+  kind: 'queen-arrives',
+  settles: 'whether a living queen is at hand',
+  draft: (situation) => {
+    const { state, nowMs, clock, fromMs } = situation;
+    const { expectedQueenMs } = state.setup;
+    if (fromMs === null || state.outcome) return null;
+    if (nextQueen(state)) {
+      return {
+        ...soon(situation),
+        why: ['A queen that comes now is logged as the next one.'],
+        offered: true,
+      };
+    }
+    if (!wantsQueen(state) || expectedQueenMs === undefined) return null;
+    const window = {
+      earliestMs: startOfDay(expectedQueenMs, clock.timeZone),
+      targetMs: expectedQueenMs,
+      latestMs: startOfDayAfter(expectedQueenMs, 1, clock.timeZone) - 1,
+    };
+    return { ...late(window, nowMs, clock), why: ['She is expected with the post that day.'] };
+  },
+  asked: soonFor,
+  conditions: ({ state }) => present([notClosed(state)]),
+  words: ({ state }) =>
+    atHome(
+      nextQueen(state) ? 'The next queen arrives' : 'Queen arrives',
+      'queen-arrived',
+      'Take the queen in: is she alive, how many attendants? A drop of water on the mesh, dark and warm.',
+      ['water', 'pencil for the date on the cage'],
+    ),
+};
+
+export const findOldQueen: ActRow = {
+  kind: 'find-old-queen',
+  settles: 'since when it is queenless, and how old its youngest egg is',
+  draft: ({ state, fromMs, nowMs, clock }) => {
+    if (state.outcome || state.setup.startingPoint !== 'requeened-in-place' || state.split) return null;
+    const taken = ofKind(state.facts, 'queen-removed').find(({ fact }) => fact.which === 'old-queen');
+    if (fromMs === null || (!taken && !oldQueenToBeFound(state))) return null;
+    const atMs = taken?.atMs ?? fromMs;
+    const window = { ...splitWindow(atMs, state.setup.expectedQueenMs, clock), targetMs: atMs };
+    const earliestMs = Math.min(window.earliestMs, atMs);
+    return {
+      ...late({ ...window, earliestMs, latestMs: Math.max(window.latestMs, atMs) }, nowMs, clock),
+      done: doneBy(taken),
+      why: ['The days count from the hour in which the old queen is taken away.'],
+    };
+  },
+  asked: soonFor,
+  conditions: ({ state }) => present([notClosed(state)]),
+  words: () =>
+    visit(
+      'Find the old queen and take her away',
+      'queen-removed',
+      'Go through the frames until you find the old queen. Take her away, and look for queen cells on every frame.',
+      ['queen catcher', 'brush'],
+    ),
+  figures: () => ({ earliest: splitBeforeArrivalDays, best: splitBeforeArrivalDays }),
+};
+
+/** The first look that says what is there: complete, the youngest brood named. */
+const firstLook = ({ looks }: IntroductionState) =>
+  looks.all.find((look) => look.complete && look.youngestBrood !== 'not-looked');
+
+/** A complete look was made late enough, and without the youngest brood it still counts for nothing. */
+const eggHasNoDate = ({ evidence, looks, day0Ms, setup, queen }: IntroductionState): boolean =>
+  evidence.lastFertileEgg.latestMs === null &&
+  day0Ms !== null &&
+  queen.releasedAtMs === null &&
+  looks.complete.some(({ atMs }) => atMs >= startOfDayAfter(day0Ms, firstCutDay.value, setup.timeZone));
+
+export const lookThrough: ActRow = {
+  kind: 'look-through',
+  settles: 'the youngest brood, cells, a virgin, laying workers, the cause of a balling',
+  draft: (situation) => {
+    const { state, fromMs, nowMs, clock } = situation;
+    if (fromMs === null || state.outcome) return null;
+    if (cutTwice(state) && eggHasNoDate(state)) {
+      return {
+        ...soon(situation),
+        why: ['The last egg has no date: the youngest brood that you see gives it one.'],
+      };
+    }
+    if (!lookFirst(state)) return null;
+    const done = lookDone(firstLook(state));
+    if (!done && state.queen.releasedAtMs !== null) return null;
+    const targetMs = done?.atMs ?? nextVisit(fromMs, clock);
+    const window = {
+      earliestMs: Math.min(fromMs, targetMs),
+      targetMs,
+      latestMs: startOfDayAfter(targetMs, 2, clock.timeZone) - 1,
+    };
+    return {
+      ...late(window, nowMs, clock),
+      done,
+      why: ['Nobody saw how it began: the youngest brood dates the last egg, and every later day.'],
+    };
+  },
+  asked: soonFor,
+  conditions: (situation) =>
+    present([
+      notClosed(situation.state),
+      begun(situation.state, situation.nowMs),
+      untilThen(situation, 'look-through'),
+    ]),
+  words: ({ state }) =>
+    search(
+      'Look through every frame',
+      lookFirst(state) && !nothingToCut(state) && state.queen.releasedAtMs === null
+        ? 'cells-cut'
+        : 'inspection',
+      'Every frame, bees shaken off: queen cells, a virgin, the youngest brood, several eggs a cell, drone brood in worker cells. Log what you saw, also what was not there.',
+    ),
+  figures: () => ({ earliest: eggStageDays, latest: rearableLimitDays }),
+};

@@ -1,0 +1,351 @@
+/** The queen in her cage: hung, watched, caught again, let out. */
+import {
+  cagedBeforeOpeningHours,
+  cageTimeDays,
+  candyEatenHours,
+  framesForIntroduction,
+  pushInCageDays,
+  queenColdC,
+  lowEnd,
+} from '../../../biology/figures.ts';
+import { onDayAt, startOfDayAfter } from '../../calendar.ts';
+import { lastOf, ofKind } from '../../effective-facts.ts';
+import { hangWindow, late, openWindow, type StepWindow } from '../../plan-windows.ts';
+import type { IntroductionState } from '../../state.ts';
+import type { ActRow } from '../act.ts';
+import type { Draft } from '../draft.ts';
+import {
+  begun,
+  earlierQueenOut,
+  hiveSigns,
+  layingWorkers,
+  nextSearch,
+  notClosed,
+  present,
+  queenlessness,
+} from '../common-conditions.ts';
+import { blocked, cite, met, pending, unknown, type Condition } from '../condition.ts';
+import { doneBy, latestOf, soon, soonFor, type Situation } from '../situation.ts';
+import { cutOnTheDay, nothingToCut } from '../starts.ts';
+import { visit } from '../words.ts';
+import { lookedToday, ownRelease } from './cuts.ts';
+import { openConditions } from './open-conditions.ts';
+import { untilThen } from './until-then.ts';
+
+export const inHand = ({ queen }: IntroductionState): boolean =>
+  queen.where === 'arrived' || queen.where === 'taken-out';
+
+/** The day on which the last cell is cut, or the last frame tells: she is let out on it or after it. */
+function lastLookMs({ state, draftOf, nowMs }: Situation, fromMs: number): number {
+  const frame = draftOf('test-frame-out');
+  const frameMs = frame && !frame.done ? frame.targetMs : -Infinity;
+  const base = (): number => {
+    if (cutOnTheDay(state)) return lookedToday(state)?.atMs ?? draftOf('cut-cells')?.targetMs ?? fromMs;
+    if (nothingToCut(state)) {
+      return Math.max(
+        lastOf(state.looks.complete)?.atMs ?? draftOf('look-through')?.targetMs ?? nowMs,
+        fromMs,
+      );
+    }
+    const more = draftOf('one-more-look')?.targetMs;
+    return more ?? state.looks.second?.atMs ?? draftOf('second-look')?.targetMs ?? fromMs;
+  };
+  return Math.max(base(), frameMs);
+}
+
+/** A queen that is at hand hangs the day she is at hand, and every day after it is due again. */
+function atHandWindow({ state, nowMs, clock }: Situation, fromMs: number): StepWindow {
+  const { queen } = state;
+  const earliestMs = Math.max(fromMs, queen.lastSeenAtMs ?? queen.arrivedAtMs ?? nowMs);
+  const today = onDayAt(nowMs, 0, clock.visitHour, clock.timeZone);
+  return {
+    earliestMs,
+    targetMs: Math.max(earliestMs, today),
+    latestMs: startOfDayAfter(earliestMs, 2, clock.timeZone) - 1,
+  };
+}
+
+function plannedHang(situation: Situation, fromMs: number): StepWindow {
+  const { state, nowMs, clock, draftOf } = situation;
+  const { queen, setup, looks } = state;
+  const queenMs = queen.cageHungAtMs ?? queen.arrivedAtMs ?? setup.expectedQueenMs ?? null;
+  const openMs = lastLookMs(situation, fromMs);
+  const mesh = setup.method === 'push-in-cage';
+  const hangMs = (): number => {
+    if (cutOnTheDay(state)) return mesh ? ownRelease(situation, fromMs).hang.targetMs : openMs;
+    if (nothingToCut(state)) return draftOf('look-through')?.targetMs ?? fromMs;
+    return looks.firstLate?.atMs ?? draftOf('cut-cells')?.targetMs ?? fromMs;
+  };
+  return late(hangWindow(fromMs, hangMs(), queenMs, openMs, clock), nowMs, clock);
+}
+
+/** Where she hangs, or will. */
+function hang(situation: Situation, fromMs: number): StepWindow {
+  const { state } = situation;
+  return state.queen.cageHungAtMs === null || state.queen.where === 'taken-out'
+    ? inHand(state)
+      ? atHandWindow(situation, fromMs)
+      : plannedHang(situation, fromMs)
+    : plannedHang(situation, fromMs);
+}
+
+const noQueenToCome = ({ queen }: IntroductionState): boolean =>
+  queen.where === 'dead' || queen.where === 'gone';
+
+export const hangCage: ActRow = {
+  kind: 'hang-cage',
+  settles: 'that the bees keep her warm and know her',
+  draft: (situation) => {
+    const { state, fromMs } = situation;
+    const { queen, outcome } = state;
+    const done =
+      queen.cageHungAtMs === null || queen.where === 'taken-out'
+        ? undefined
+        : doneBy(latestOf(state, 'cage-hung'));
+    if (fromMs === null || (!done && (outcome || noQueenToCome(state)))) return null;
+    return {
+      ...hang(situation, fromMs),
+      done,
+      why: inHand(state)
+        ? ['She is at hand: among the bees, in the closed cage, is the best place for her to wait.']
+        : ['She may hang from the day of the split on; the bees learn her scent and keep her warm.'],
+    };
+  },
+  asked: soonFor,
+  conditions: (situation) => hangConditions(situation),
+  words: ({ state }) =>
+    state.setup.method === 'push-in-cage'
+      ? visit(
+          'Press the mesh over her',
+          'cage-hung',
+          'Let the queen onto emerging brood with some open stores, without her attendants, and press the mesh into the comb around her so that no bee gets under it.',
+          ['queen, kept warm', 'mesh to press in'],
+        )
+      : visit(
+          'Hang the cage',
+          'cage-hung',
+          'Tape over the candy end, and leave the attendants in. Hang the cage flat between two brood frames, tied so that it can’t fall.',
+          ['caged queen, kept warm', 'line and pin for the cage', 'tape'],
+        ),
+  figures: () => ({ latest: cageTimeDays }),
+};
+
+function queenAtHand(state: IntroductionState): Condition {
+  switch (state.queen.where) {
+    case 'in-cage':
+      return blocked('A cage hangs already', 'A caged queen hangs in this nuc.', { first: 'open-candy' });
+    case 'released':
+    case 'seen-loose':
+      if (state.queen.releasedAtMs === null)
+        return blocked(
+          'A queen is loose in it',
+          'A queen was seen walking free, and none was let out: another one would be killed or kill her.',
+          { first: 'take-queen-out' },
+        );
+      return blocked(
+        'A queen is loose in it',
+        'The queen was let out: another one would be killed or kill her.',
+        state.queen.notFoundAtMs.length === 0 ? { first: 'look-for-queen' } : { first: nextSearch(state) },
+      );
+    case 'dead':
+      return pending(
+        'The queen is dead',
+        'The queen for this nuc is logged as dead: log the next one when she arrives.',
+        { first: 'queen-arrives' },
+      );
+    case 'gone':
+      return pending(
+        'The queen is gone',
+        'The queen that was let out is shown to be gone: log the next one when she arrives.',
+        { first: 'queen-arrives' },
+      );
+    case 'not-here':
+      return unknown('No queen is logged as arrived.');
+    case 'arrived':
+    case 'taken-out':
+      return met('A queen is at hand.');
+  }
+}
+
+function noFreeQueen(state: IntroductionState, nowMs: number): Condition {
+  if (state.virgin.loose === 'seen')
+    return blocked('A virgin is in the box', 'A virgin was seen and is not logged as taken away.', {
+      first: 'take-queen-out',
+    });
+  return state.evidence.queenless === 'not-shown'
+    ? unknown(`Not shown to be queenless: ${state.evidence.queenlessWhy}.`)
+    : queenlessness(state, nowMs);
+}
+
+/** The last count of frames of bees. */
+function framesOfBees({ facts, split }: IntroductionState): number | undefined {
+  const counted = ofKind(facts, 'inspection').flatMap(({ fact }) => fact.framesOfBees ?? []);
+  return lastOf(counted) ?? split?.framesOfBees;
+}
+
+function strong({ evidence: { strength }, state }: Situation): Condition {
+  const figure = cite('frames of bees wanted', framesForIntroduction);
+  const weak = 'Too few bees to keep her warm';
+  if (strength) {
+    if (strength.enough === 'unknown') return unknown(strength.text);
+    return strength.enough
+      ? met(strength.text, figure)
+      : pending(weak, strength.text, { first: 'add-bees' }, figure);
+  }
+  const frames = framesOfBees(state);
+  if (frames === undefined) return unknown('Nobody logged how many frames of bees there are.');
+  return frames >= lowEnd(framesForIntroduction)
+    ? met(`There were ${String(frames)} frames of bees.`, figure)
+    : pending(weak, `There were only ${String(frames)} frames of bees.`, { first: 'add-bees' }, figure);
+}
+
+function warm({ evidence: { outlook }, nowMs, clock }: Situation): Condition {
+  if (!outlook) return unknown('No temperature outlook.');
+  const figure = cite('too cold for a queen below', queenColdC);
+  if (outlook.tooCold === 'unknown') return unknown(outlook.text);
+  return outlook.tooCold
+    ? pending(
+        'Too cold tonight',
+        outlook.text,
+        { untilMs: startOfDayAfter(nowMs, 1, clock.timeZone) },
+        figure,
+      )
+    : met(outlook.text, figure);
+}
+
+function hangConditions(situation: Situation): readonly Condition[] {
+  const { state, nowMs } = situation;
+  const notBegun = begun(state, nowMs);
+  if (notBegun) return present([notClosed(state), notBegun]);
+  return present([
+    notClosed(state),
+    queenAtHand(state),
+    earlierQueenOut(state),
+    noFreeQueen(state, nowMs),
+    layingWorkers(state, nowMs),
+    strong(situation),
+    warm(situation),
+    unknown(
+      state.setup.method === 'push-in-cage'
+        ? 'See that the mesh stands over emerging brood and some stores, and that no bee can get under it.'
+        : 'See that tape covers the candy end and the cage hangs flat between two brood frames, tied.',
+    ),
+  ]);
+}
+
+export const addBees: ActRow = {
+  kind: 'add-bees',
+  settles: 'that enough bees keep her warm',
+  draft: () => null,
+  asked: soonFor,
+  conditions: ({ state, nowMs }) => present([notClosed(state), begun(state, nowMs)]),
+  words: () =>
+    visit(
+      'Add bees, count the frames',
+      'inspection',
+      'Give a frame of sealed brood about to emerge from a healthy colony, bees shaken off, or shake young bees in. Then log how many frames of bees there are.',
+      ['frame of sealed brood', 'brush'],
+    ),
+  figures: () => ({ earliest: framesForIntroduction }),
+};
+
+export const watchCage: ActRow = {
+  kind: 'watch-cage',
+  settles: 'whether the bees would harm her',
+  draft: () => null,
+  asked: soonFor,
+  conditions: (situation) => {
+    const { state } = situation;
+    return present([
+      notClosed(state),
+      state.queen.inCageSinceMs === null
+        ? pending('No queen hangs in the nuc', 'Bees are watched at a cage that hangs.', {
+            first: 'hang-cage',
+          })
+        : null,
+      untilThen(situation, 'watch-cage'),
+    ]);
+  },
+  words: ({ state }) =>
+    visit(
+      state.setup.method === 'push-in-cage' ? 'Watch the bees on the mesh' : 'Watch the bees at the cage',
+      'cage-checked',
+      'Lift the lid and watch: feeding and fanning is good; biting, clinging and trying to sting is not. Is she alive?',
+    ),
+};
+
+/** Her way out was opened days ago, and she was found in the cage. */
+export const freeQueen: ActRow = {
+  kind: 'free-queen',
+  settles: 'that she is out among the bees',
+  draft: (situation) =>
+    !situation.state.outcome &&
+    situation.state.queen.releasedAtMs !== null &&
+    situation.state.queen.where === 'in-cage'
+      ? { ...soon(situation), why: ['The bees are not through the candy after a week.'] }
+      : null,
+  conditions: ({ state, nowMs }) => present([notClosed(state), ...hiveSigns(state, nowMs)]),
+  words: () =>
+    visit(
+      'Free her from the cage',
+      'candy-opened',
+      'Watch the bees on the cage. If they are calm, clear the candy out of her way and close the nuc. If they bite, look for a cell or another queen first.',
+      ['tool for the candy end'],
+    ),
+};
+
+const release = ({ setup }: IntroductionState) =>
+  setup.method === 'push-in-cage' ? ('cage-taken-out' as const) : ('candy-opened' as const);
+
+export const openCandy: ActRow = {
+  kind: 'open-candy',
+  settles: 'that she is out among the bees',
+  draft: (situation) => {
+    const { state, fromMs, nowMs, clock, draftOf } = situation;
+    const { queen, setup } = state;
+    const done: Draft['done'] =
+      queen.releasedAtMs === null
+        ? undefined
+        : doneBy(latestOf(state, release(state)) ?? latestOf(state, 'cage-hung'));
+    const hung = draftOf('hang-cage');
+    if (fromMs === null || (!done && (state.outcome || !hung))) return null;
+    const openMs = lastLookMs(situation, fromMs);
+    const hungMs = queen.inCageSinceMs ?? hung?.targetMs ?? nowMs;
+    const mesh = setup.method === 'push-in-cage';
+    const own = cutOnTheDay(state) && !mesh;
+    const queenMs = queen.arrivedAtMs ?? setup.expectedQueenMs ?? null;
+    const window =
+      own && hung
+        ? {
+            earliestMs: openMs,
+            targetMs: Math.max(openMs, hungMs),
+            latestMs: Math.max(hung.latestMs, openMs, hungMs),
+          }
+        : openWindow(openMs, hungMs, queenMs, mesh, clock);
+    return {
+      ...late(window, nowMs, clock),
+      done,
+      why: own
+        ? ['When every cell was cut that day and the bees are calm at the cage.']
+        : ['Only when no cell, no virgin and no larva for another is left.'],
+    };
+  },
+  conditions: openConditions,
+  words: ({ state }) =>
+    state.setup.method === 'push-in-cage'
+      ? visit(
+          'Lift the mesh',
+          'cage-taken-out',
+          'Watch the bees on the mesh. If they are calm, lift it off and let her walk onto the comb; close the nuc.',
+        )
+      : visit(
+          'Open the candy end',
+          'candy-opened',
+          'Watch the bees on the cage. If they are calm, take the tape off the candy end and close the nuc. Push a plug that is nearly through back, so that she is free after hours, not minutes. Strong nucs take two days, weak ones three.',
+          ['tool for the candy end'],
+        ),
+  figures: ({ state }) =>
+    state.setup.method === 'push-in-cage'
+      ? { earliest: pushInCageDays, best: pushInCageDays, latest: cageTimeDays }
+      : { earliest: cagedBeforeOpeningHours, best: candyEatenHours, latest: cageTimeDays },
+};

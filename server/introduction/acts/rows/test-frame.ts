@@ -1,0 +1,75 @@
+/** A test frame in and out, and the queen that it gives away. */
+import { testFrameDays } from '../../../biology/figures.ts';
+import { testFramePlan } from '../../test-frame-plan.ts';
+import type { ActRow } from '../act.ts';
+import type { ActKind, Draft } from '../draft.ts';
+import { begun, notClosed, present } from '../common-conditions.ts';
+import { pending } from '../condition.ts';
+import { soonFor, type Situation } from '../situation.ts';
+import { oldQueenToBeFound } from '../starts.ts';
+import { visit } from '../words.ts';
+
+function planned({ state, clock, sure, fromMs }: Situation, kind: ActKind): Draft | null {
+  if (fromMs === null || oldQueenToBeFound(state)) return null;
+  const found = state.queen.releasedAtMs === null ? sure() : null;
+  const frames = testFramePlan(state, clock, found?.testFrame ? found.condition.reason.text : null);
+  return frames.find((one) => one.kind === kind) ?? null;
+}
+
+export const testFrameIn: ActRow = {
+  kind: 'test-frame-in',
+  settles: 'whether a queen of any kind is there',
+  draft: (situation) => planned(situation, 'test-frame-in'),
+  asked: soonFor,
+  conditions: ({ state, nowMs }) => present([notClosed(state), begun(state, nowMs)]),
+  words: () =>
+    visit(
+      'Put a test frame in',
+      'brood-frame-added',
+      'Put in a marked frame with eggs and young larvae from a healthy colony.',
+      ['marked frame with eggs and young larvae', 'brush'],
+    ),
+};
+
+export const testFrameOut: ActRow = {
+  kind: 'test-frame-out',
+  settles: 'whether a queen of any kind is there',
+  draft: (situation) => planned(situation, 'test-frame-out'),
+  asked: soonFor,
+  conditions: ({ state, nowMs, draftOf }) => {
+    const draft = draftOf('test-frame-out');
+    return present([
+      notClosed(state),
+      draftOf('test-frame-in')?.done
+        ? draft && nowMs < draft.earliestMs
+          ? pending('The frame stays in', 'Cells are started within one to two days.', {
+              untilMs: draft.earliestMs,
+            })
+          : null
+        : pending('No test frame is in', 'It is put in first.', { first: 'test-frame-in' }),
+    ]);
+  },
+  words: () =>
+    visit(
+      'Take the test frame out',
+      'brood-frame-taken',
+      'Look at the marked frame: queen cells on it mean that no queen is there. Take it out whole, bees shaken off.',
+      ['brush', 'box for the frame'],
+    ),
+  figures: () => ({ earliest: testFrameDays, best: testFrameDays, latest: testFrameDays }),
+};
+
+export const takeQueenOut: ActRow = {
+  kind: 'take-queen-out',
+  settles: 'that the queen that was seen or feared is gone',
+  draft: () => null,
+  asked: soonFor,
+  conditions: ({ state, nowMs }) => present([notClosed(state), begun(state, nowMs)]),
+  words: () =>
+    visit(
+      'Find the loose queen and take her away',
+      'queen-removed',
+      'Go through every frame and the walls for a virgin or another queen: she is small and runs. Take her away and log which one it was. If you do not find her, give another test frame.',
+      ['queen catcher', 'torch', 'brush'],
+    ),
+};

@@ -1,0 +1,96 @@
+/** What the rows of the table of acts read. */
+import { addDays, onDayAt, startOfDay, startOfDayAfter } from '../calendar.ts';
+import { splitBeforeArrivalDays } from '../../biology/figures.ts';
+import { lastOf, ofKind, type EffectiveFact } from '../effective-facts.ts';
+import type { FactKind } from '../facts.ts';
+import type { GateEvidence } from '../gates/gate.ts';
+import type { PlanOptions } from '../plan-step.ts';
+import { nextVisit, splitInstant, type Clock, type StepWindow } from '../plan-windows.ts';
+import type { IntroductionState } from '../state.ts';
+import type { ActKind, Asked, Draft } from './draft.ts';
+import { lazy } from './lazy.ts';
+import { oldQueenToBeFound } from './starts.ts';
+import { cutsAreSure, type SureCuts } from './sure-cuts.ts';
+
+export interface Situation {
+  readonly state: IntroductionState;
+  readonly nowMs: number;
+  readonly evidence: GateEvidence;
+  readonly options: PlanOptions;
+  readonly clock: Clock;
+  /** Where the days are counted from; null while neither a split nor an arrival has a date. */
+  readonly fromMs: number | null;
+  /** How sure the cuts are; null before the second look. */
+  readonly sure: () => SureCuts | null;
+  /** The place of another act; null where it makes no sense. */
+  readonly draftOf: (kind: ActKind) => Draft | null;
+}
+
+/** Days count from the split, from the day on which the old queen was taken, or from the first entry. */
+function countedFrom(state: IntroductionState, clock: Clock): number | null {
+  if (!oldQueenToBeFound(state)) return splitInstant(state, clock);
+  const { setup, nowMs } = state;
+  const meant =
+    setup.expectedQueenMs === undefined
+      ? nowMs
+      : onDayAt(setup.expectedQueenMs, -splitBeforeArrivalDays.value, clock.visitHour, clock.timeZone);
+  return startOfDay(meant, clock.timeZone) < startOfDay(nowMs, clock.timeZone) || meant === nowMs
+    ? nextVisit(nowMs, clock)
+    : meant;
+}
+
+export function situationOf(
+  state: IntroductionState,
+  evidence: GateEvidence,
+  options: PlanOptions,
+  rowDraft: (kind: ActKind, situation: Situation) => Draft | null,
+): Situation {
+  const clock: Clock = { timeZone: state.setup.timeZone, visitHour: options.visitHour ?? 10 };
+  const drafts = new Map<ActKind, Draft | null>();
+  const situation: Situation = {
+    state,
+    nowMs: state.nowMs,
+    evidence,
+    options,
+    clock,
+    fromMs: countedFrom(state, clock),
+    sure: lazy(() => cutsAreSure(state, evidence, state.nowMs)),
+    draftOf: (kind) => {
+      const known = drafts.get(kind);
+      if (known !== undefined) return known;
+      const draft = rowDraft(kind, situation);
+      drafts.set(kind, draft);
+      return draft;
+    },
+  };
+  return situation;
+}
+
+export const doneBy = (fact: Pick<EffectiveFact, 'id' | 'atMs'> | undefined): Draft['done'] =>
+  fact && { atMs: fact.atMs, factId: fact.id };
+
+export const lookDone = (
+  look: { readonly atMs: number; readonly factId: string } | null | undefined,
+): Draft['done'] => (look ? { atMs: look.atMs, factId: look.factId } : undefined);
+
+export const latestOf = <K extends FactKind>(
+  state: IntroductionState,
+  kind: K,
+): EffectiveFact<K> | undefined => lastOf(ofKind(state.facts, kind));
+
+/** Today, or on the day from which on it may be done, and within two days. */
+export function soon({ nowMs, clock }: Situation, fromMs = nowMs): StepWindow {
+  const earliestMs = fromMs > nowMs ? fromMs : startOfDay(nowMs, clock.timeZone);
+  const targetMs =
+    fromMs > nowMs ? nextVisit(fromMs, clock) : onDayAt(nowMs, 0, clock.visitHour, clock.timeZone);
+  return { earliestMs, targetMs, latestMs: startOfDayAfter(targetMs, 2, clock.timeZone) - 1 };
+}
+
+/** Another act waits for it: at the next visit. */
+export const soonFor = (situation: Situation, { because, fromMs }: Asked): Draft => ({
+  ...soon(situation, fromMs),
+  why: [because],
+});
+
+export const daysAfter = (atMs: number, days: number, { clock }: Situation): number =>
+  addDays(atMs, days, clock.timeZone);

@@ -1,0 +1,31 @@
+/** How an introduction began, and which acts that brings with it. */
+import { ofKind } from '../effective-facts.ts';
+import type { IntroductionState } from '../state.ts';
+
+/** A split is made or meant: then there are foragers that fly home, and days counted from it. */
+export const beginsWithSplit = ({ setup, split, day0Ms }: IntroductionState): boolean =>
+  split !== null ||
+  setup.startingPoint === 'planned-split' ||
+  (setup.plannedSplitMs !== undefined && day0Ms === null);
+
+/** The old queen of a colony that is requeened in place is still to be found. */
+export const oldQueenToBeFound = ({ setup, split, facts }: IntroductionState): boolean =>
+  setup.startingPoint === 'requeened-in-place' &&
+  split === null &&
+  !ofKind(facts, 'queen-removed').some(({ fact }) => fact.which === 'old-queen');
+
+/** A laying queen of one's own: every cell is cut once, on the day on which she is let out. */
+export const cutOnTheDay = ({ setup }: IntroductionState): boolean =>
+  setup.startingPoint === 'own-laying-queen';
+
+/** Nothing is left to raise a queen from: no cut of day 7, no second look; one look, and a test frame for a virgin. */
+export const nothingToCut = ({ setup, split }: IntroductionState): boolean =>
+  setup.startingPoint === 'hopelessly-queenless' && split === null;
+
+/** Cells are cut when no larva is young enough for another, and looked for again some days later. */
+export const cutTwice = (state: IntroductionState): boolean => !cutOnTheDay(state) && !nothingToCut(state);
+
+/** Nobody saw how it began: a look on every frame comes first. */
+export const lookFirst = ({ setup, split }: IntroductionState): boolean =>
+  split === null &&
+  (setup.startingPoint === 'queenless-with-cells' || setup.startingPoint === 'hopelessly-queenless');

@@ -1,0 +1,107 @@
+/** The open gate's last condition: the chance that a dangerous cell still stands is small enough. */
+import { developmentMs } from '../../biology/duration.ts';
+import { missedCellShare } from '../../biology/figures.ts';
+import { startOfDayAfter } from '../calendar.ts';
+import { lastOf } from '../effective-facts.ts';
+import { livingCells } from '../looks.ts';
+import { cellRecord } from '../cell-waves.ts';
+import { oneMoreLookAt, standingCells, type CellRecord } from '../standing-cells.ts';
+import type { IntroductionState } from '../state.ts';
+import type { MissRate } from '../setup.ts';
+import type { GateEvidence, OneMoreLook } from '../gates/gate.ts';
+import { byTestFrame } from './common-conditions.ts';
+import { cite, met, pending, type Condition, type Reason } from './condition.ts';
+
+const defaultChanceLimit = 0.05;
+
+const percent = (share: number): string =>
+  share < 0.005 ? 'under 1 %' : `${(100 * share).toFixed(share < 0.1 ? 1 : 0)} %`;
+
+/** The share that the chance rests on: this farm's own where it was learnt. */
+function missFigure(missRate: MissRate | undefined): NonNullable<Reason['figure']> {
+  const name = 'share of cells that a look misses';
+  if (missRate?.learntFrom === undefined) return cite(name, missedCellShare);
+  const { alpha, beta, learntFrom } = missRate;
+  return {
+    name: `${name} on this farm`,
+    value: Math.round((1000 * alpha) / (alpha + beta)) / 1000,
+    unit: missedCellShare.unit,
+    source: `second looks in ${String(learntFrom)} earlier ${learntFrom === 1 ? 'nuc' : 'nucs'} of this farm, from a wide prior of ${String(missedCellShare.value)}`,
+  };
+}
+
+export interface SureCuts {
+  readonly condition: Condition;
+  readonly chance: number;
+  readonly oneMoreLook: OneMoreLook | null;
+  /** No look for cells settles it, a test frame does. */
+  readonly testFrame?: boolean;
+}
+
+/** More looks than this nobody makes for one cell. */
+const mostLooksMore = 3;
+
+/** The chance after so many looks more, a day apart, that all find nothing. */
+function afterMoreLooks(record: CellRecord, fromMs: number, looks: number): number {
+  const more = Array.from({ length: looks }, (_, i) => ({
+    atMs: fromMs + developmentMs(i),
+    cells: 0,
+    emerged: 0,
+  }));
+  return standingCells({ ...record, looks: [...record.looks, ...more] }).chance;
+}
+
+/** Null before the looks that count are made: until then the dates decide. */
+export function cutsAreSure(
+  state: IntroductionState,
+  evidence: GateEvidence,
+  nowMs: number,
+): SureCuts | null {
+  const last = lastOf(state.looks.complete);
+  if (!last || state.looks.second === null) return null;
+  const limit = evidence.chanceLimit === undefined ? defaultChanceLimit : evidence.chanceLimit;
+  const record = cellRecord(state);
+  const { chance } = standingCells(record);
+  const figure = missFigure(state.setup.missRate);
+  const said = `Chance that a dangerous cell was missed: ${percent(chance)} (the last look found ${String(livingCells(last))})`;
+  if (limit === null) {
+    const text = `${said}. Which chance is small enough can’t be read from the settings (standingCellLimit): put it right first.`;
+    const setting = pending('Put the setting right first', text, { setting: 'standingCellLimit' }, figure);
+    return { condition: setting, chance, oneMoreLook: null };
+  }
+  if (chance <= limit) return { condition: met(`${said}.`, figure), chance, oneMoreLook: null };
+  const fromMs = startOfDayAfter(last.atMs, 1, state.setup.timeZone);
+  const nextMs = Math.max(fromMs, nowMs);
+  const ahead = oneMoreLookAt(nextMs, record);
+  const over = `${said}; over ${percent(limit)}.`;
+  const then = percent(ahead.chanceIfNothingFound);
+  const noLookSettles =
+    ahead.chanceIfNothingFound > limit && afterMoreLooks(record, nextMs, mostLooksMore) > limit;
+  if (noLookSettles) {
+    const swarm =
+      state.split?.cellsAlreadyThere === 'present-and-removed'
+        ? ' Swarm cells stood at the split, and taking them out misses some, as every look does.'
+        : '';
+    const text = `${over}${swarm} One more look on every frame brings it only to ${then} when it finds nothing: a test frame tells whether a virgin is out.`;
+    const condition = pending('A test frame first', text, byTestFrame(state), figure);
+    return { condition, chance, oneMoreLook: null, testFrame: true };
+  }
+  const oneMoreLook: OneMoreLook = {
+    fromMs,
+    untilMs: state.windows.virginPossible?.untilMs ?? null,
+    chanceNow: chance,
+    chanceIfNothingFound: ahead.chanceIfNothingFound,
+    chanceOfFinding: ahead.chanceOfFinding,
+  };
+  const text = `${over} One more look on every frame brings it to ${then} when it finds nothing.`;
+  return {
+    condition: pending(
+      'One more look first',
+      text,
+      nowMs < fromMs ? { first: 'one-more-look', fromMs, untilMs: fromMs } : { first: 'one-more-look' },
+      figure,
+    ),
+    chance,
+    oneMoreLook,
+  };
+}

@@ -1,0 +1,44 @@
+/** Every act of an introduction, one row an act, in the order in which they are usually made. */
+import type { ActRow } from './act.ts';
+import type { ActKind } from './draft.ts';
+import * as afterRelease from './rows/after-release.ts';
+import * as beginning from './rows/beginning.ts';
+import * as cage from './rows/cage.ts';
+import * as cuts from './rows/cuts.ts';
+import * as remedies from './rows/remedies.ts';
+import * as testFrame from './rows/test-frame.ts';
+
+export const acts: readonly ActRow[] = [
+  beginning.split,
+  beginning.queenArrives,
+  beginning.findOldQueen,
+  beginning.lookThrough,
+  cuts.earlyCut,
+  testFrame.testFrameIn,
+  testFrame.testFrameOut,
+  testFrame.takeQueenOut,
+  cuts.cutCells,
+  cuts.secondLook,
+  cuts.oneMoreLook,
+  cage.addBees,
+  cage.hangCage,
+  cage.watchCage,
+  remedies.giveBrood,
+  cage.openCandy,
+  cage.freeQueen,
+  afterRelease.cutAfterRelease,
+  afterRelease.lookAgain,
+  afterRelease.lookForQueen,
+  afterRelease.checkSealedBrood,
+  afterRelease.graft,
+  afterRelease.unite,
+];
+
+const byKind: ReadonlyMap<ActKind, ActRow> = new Map(acts.map((row) => [row.kind, row]));
+
+/** Throws for a kind that has no row: the table has one for each. */
+export function rowOf(kind: ActKind): ActRow {
+  const row = byKind.get(kind);
+  if (!row) throw new Error(`no row for the act ${kind}`);
+  return row;
+}

@@ -1,0 +1,52 @@
+/** A gate is the permission of an act, as the page and `/api/v1` show it. */
+import type { ActKind } from '../acts/draft.ts';
+import { answerFor, type Answer } from '../acts/answer.ts';
+import { cellsAfterRelease, nextCut } from '../acts/rows/cuts.ts';
+import type { IntroductionState } from '../state.ts';
+import { gateNames, type Gate, type GateEvidence, type GateName } from './gate.ts';
+import { withOverride } from './override.ts';
+
+function actOf(gate: GateName, state: IntroductionState): ActKind {
+  if (gate !== 'cut-cells') return gate;
+  return cellsAfterRelease(state) ? 'cut-after-release' : nextCut(state);
+}
+
+const goHeadlines: Readonly<Record<GateName, string>> = {
+  'cut-cells': 'Cut every queen cell, on every frame, bees shaken off',
+  'hang-cage': 'Hang the cage, candy end closed',
+  'open-candy': 'Open the candy end',
+  'look-for-queen': 'Look for the empty cage, the queen and her eggs',
+};
+
+const underMesh: Readonly<Partial<Record<GateName, string>>> = {
+  'hang-cage': 'Press the mesh over her',
+  'open-candy': 'Lift the mesh',
+};
+
+export function gateOf({ situation, permissionOf }: Answer, gate: GateName): Gate {
+  const { state, sure } = situation;
+  const { answer, headline, untilMs, reasons } = permissionOf(actOf(gate, state));
+  const mesh = state.setup.method === 'push-in-cage';
+  const certain = answer === 'stop' || gate !== 'open-candy' ? null : sure();
+  return withOverride(state, {
+    gate,
+    answer,
+    headline: headline ?? (mesh ? underMesh[gate] : undefined) ?? goHeadlines[gate],
+    ...(untilMs === undefined ? {} : { untilMs }),
+    reasons,
+    ...(certain ? { chanceOfStandingCell: certain.chance } : {}),
+    ...(certain?.oneMoreLook ? { oneMoreLook: certain.oneMoreLook } : {}),
+  });
+}
+
+export const gatesOf = (answer: Answer): readonly Gate[] => gateNames.map((name) => gateOf(answer, name));
+
+const gateAt =
+  (gate: GateName) =>
+  (state: IntroductionState, evidence: GateEvidence, nowMs: number): Gate =>
+    gateOf(answerFor(state.nowMs === nowMs ? state : { ...state, nowMs }, evidence), gate);
+
+export const mayCutCells = gateAt('cut-cells');
+export const mayHangCage = gateAt('hang-cage');
+export const mayOpenCandy = gateAt('open-candy');
+export const mayLookForQueen = gateAt('look-for-queen');

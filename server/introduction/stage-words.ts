@@ -1,0 +1,98 @@
+/** Where an introduction stands, in the trade's words: a name, and one line. */
+import { cutOnTheDay, nothingToCut, oldQueenToBeFound } from './acts/starts.ts';
+import type { Stage } from './stage.ts';
+import type { IntroductionState } from './state.ts';
+
+export interface StageWords {
+  readonly name: string;
+  readonly line: string;
+}
+
+const words: Readonly<Record<Stage, StageWords>> = {
+  planned: { name: 'planned', line: 'The split has not been made yet.' },
+  'foragers-leaving': {
+    name: 'foragers leaving',
+    line: 'The old bees fly home to the parent’s stand and leave nurse bees and brood.',
+  },
+  'waiting-to-cut': {
+    name: 'waiting to cut cells',
+    line: 'Cells are cut once no larva is young enough for another.',
+  },
+  'second-look-due': {
+    name: 'second look due',
+    line: 'Cells were cut; a second look on every frame finds what the first one missed.',
+  },
+  'waiting-for-queen': {
+    name: 'ready, no queen yet',
+    line: 'No cell is left and nothing to raise one from; the nuc waits for its queen.',
+  },
+  caged: { name: 'queen caged', line: 'The queen hangs in her cage with the candy end closed.' },
+  'candy-open': { name: 'candy open', line: 'The bees are eating through the candy to the queen.' },
+  'hands-off': { name: 'hands off', line: 'The nuc stays shut: a look now can get the queen killed.' },
+  'check-due': { name: 'check due', line: 'Look for the empty cage, the queen and her eggs.' },
+  accepted: { name: 'accepted', line: 'The queen was seen, or her eggs were.' },
+  failed: { name: 'failed', line: 'The queen is dead or gone.' },
+  closed: { name: 'closed', line: 'An outcome is logged; nothing more is planned.' },
+};
+
+/** Where the queen sits under mesh that is pressed over emerging brood. */
+const underMesh: Readonly<Partial<Record<Stage, StageWords>>> = {
+  caged: { name: 'queen under the mesh', line: 'The queen sits under the mesh, among emerging bees.' },
+  'candy-open': { name: 'mesh lifted', line: 'The queen walks free: a look now can get her killed.' },
+  'check-due': { name: 'check due', line: 'Look for the queen and her eggs.' },
+};
+
+/** A check that is due because of what was seen since she was let out. */
+function inDoubt({ queen, looks, signs }: IntroductionState): StageWords | undefined {
+  const { releasedAtMs } = queen;
+  if (releasedAtMs === null) return undefined;
+  if (signs.layingWorkers && signs.layingWorkers.atMs >= releasedAtMs) {
+    return {
+      name: 'drone brood',
+      line: 'Drone brood in worker cells, or several eggs a cell: she lays drones, or workers lay.',
+    };
+  }
+  if (looks.leftStanding && looks.leftStanding.atMs >= releasedAtMs)
+    return { name: 'a cell stands', line: 'A living queen cell was seen since she was let out.' };
+  if (queen.inCageSinceMs !== null)
+    return { name: 'still caged', line: 'Her way out was opened, and she is still in the cage.' };
+  return queen.notFoundAtMs.length > 0
+    ? { name: 'not found', line: 'She was not found, which does not mean that she is gone.' }
+    : undefined;
+}
+
+/** What the way it began, or an accident, makes of a stage. */
+function special(state: IntroductionState): StageWords | undefined {
+  switch (state.stage) {
+    case 'planned':
+      return oldQueenToBeFound(state)
+        ? { name: 'old queen in it', line: 'The old queen is still to be found and taken away.' }
+        : undefined;
+    case 'waiting-to-cut':
+      if (nothingToCut(state))
+        return {
+          name: 'to be looked through',
+          line: 'Nothing is left to raise a queen from: a look on every frame comes first.',
+        };
+      return cutOnTheDay(state)
+        ? { name: 'waiting to cut cells', line: 'Cells are cut on the day on which she is let out.' }
+        : undefined;
+    case 'candy-open':
+    case 'hands-off':
+      return state.queen.outByAccident
+        ? {
+            name: 'out by accident',
+            line: 'She got out by accident: the nuc stays shut, then she is looked for.',
+          }
+        : undefined;
+    case 'check-due':
+      return inDoubt(state);
+    default:
+      return undefined;
+  }
+}
+
+export const stageWords = (state: IntroductionState): StageWords =>
+  special(state) ??
+  (state.setup.method === 'push-in-cage' ? underMesh[state.stage] : undefined) ??
+  words[state.stage];
