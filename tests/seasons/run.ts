@@ -1,0 +1,118 @@
+/**
+ * The obedient keeper against agent colonies, beside the fixed calendar of common practice:
+ * `npm run seasons [-- --count N] [--seed S] [--only START] [--trace N]`. Ends non-zero where a goal is missed.
+ * `--trace` prints the history of that number as a diary (with `--only`).
+ */
+import { fork } from 'node:child_process';
+import { fileURLToPath } from 'node:url';
+import { parseArgs } from 'node:util';
+import type { StartingPoint } from '../../server/introduction/facts.ts';
+import { trace } from './trace.ts';
+import { merge, missedGoals, startOf, starts, tally, type Tally } from './tally.ts';
+
+interface Part {
+  readonly startingPoint: StartingPoint;
+  readonly count: number;
+  readonly seed: number;
+}
+
+const inProcess = (part: Part): Promise<Tally> =>
+  new Promise((resolve, reject) => {
+    const child = fork(fileURLToPath(import.meta.url), ['--part', JSON.stringify(part)]);
+    child.on('message', (message) => {
+      resolve(message as Tally);
+    });
+    child.on('error', reject);
+    child.on('exit', (code) => {
+      if (code !== 0) reject(new Error(`a part of the seasons ended with ${String(code)}`));
+    });
+  });
+
+async function inTwo({ startingPoint, count, seed }: Part): Promise<Tally> {
+  const half = Math.floor(count / 2);
+  const [a, b] = await Promise.all([
+    inProcess({ startingPoint, count: count - half, seed }),
+    inProcess({ startingPoint, count: half, seed: seed + count - half }),
+  ]);
+  return merge(a, b);
+}
+
+const share = (part: number, of: number): string => (of === 0 ? '–' : `${((100 * part) / of).toFixed(2)} %`);
+const mean = (sum: number, of: number): string => (of === 0 ? '–' : (sum / of).toFixed(2));
+
+function print(t: Tally): void {
+  const { obedient: o, calendar: c } = t;
+  console.log(`\n${t.startingPoint}: ${String(t.count)} introductions`);
+  const rows: readonly (readonly [string, string, string])[] = [
+    ['', 'obedient', 'calendar'],
+    ['dead ends', String(t.deadEnds), ''],
+    ['acts against a gate (introductions)', String(t.against), ''],
+    ['let out', share(o.opened, t.count), share(c.opened, t.count)],
+    ['rival met after release', share(o.rivalMet, o.opened), share(c.rivalMet, c.opened)],
+    [`clean ones opened by day 10 (of ${String(t.clean)})`, share(t.cleanByDay10, t.clean), ''],
+    ['visits', mean(o.visits, t.count), mean(c.visits, t.count)],
+    ['lost to what the log could have shown', String(o.couldBeKnown), String(c.couldBeKnown)],
+    ['her eggs: share', share(o.laid, t.count), share(c.laid, t.count)],
+    ['her eggs: day', mean(o.eggsOnDay, o.laid), mean(c.eggsOnDay, c.laid)],
+  ];
+  for (const [what, obedient, calendar] of rows)
+    console.log(`  ${what.padEnd(42)} ${obedient.padStart(10)} ${calendar.padStart(10)}`);
+  for (const to of [...new Set([...Object.keys(o.lost), ...Object.keys(c.lost)])].sort())
+    console.log(
+      `    lost: ${to.padEnd(34)} ${share(o.lost[to] ?? 0, t.count).padStart(10)} ${share(c.lost[to] ?? 0, t.count).padStart(10)}`,
+    );
+  for (const { goal, reached } of missedGoals(t)) console.log(`  MISSED: ${goal}: ${reached}`);
+  for (const [what, seeds] of Object.entries(t.seeds)) console.log(`    ${what}: --trace ${seeds.join(' ')}`);
+}
+
+const { values } = parseArgs({
+  options: {
+    part: { type: 'string' },
+    only: { type: 'string' },
+    count: { type: 'string', default: '20000' },
+    seed: { type: 'string', default: '1' },
+    trace: { type: 'string' },
+  },
+});
+
+const usage = (text: string): never => {
+  console.error(
+    `${text}\nUsage: npm run seasons [-- --count N] [--seed S] [--only ${starts.join('|')}] [--trace N]`,
+  );
+  process.exit(2);
+};
+
+function whole(name: 'count' | 'seed' | 'trace', least: number): number {
+  const number = Number(values[name]);
+  return Number.isInteger(number) && number >= least
+    ? number
+    : usage(`--${name} wants a whole number from ${String(least)} on.`);
+}
+
+async function main(): Promise<void> {
+  const only = values.only === undefined ? starts : starts.filter((start) => start === values.only);
+  const [first] = only;
+  if (first === undefined) return usage(`There is no start “${values.only ?? ''}”.`);
+  if (values.trace !== undefined) {
+    console.log(trace(whole('trace', 0), startOf(first, whole('trace', 0))));
+    return;
+  }
+  const startedMs = performance.now();
+  const [count, seed] = [whole('count', 2), whole('seed', 0)];
+  let missed = 0;
+  for (const startingPoint of only) {
+    const t = await inTwo({ startingPoint, count, seed });
+    print(t);
+    missed += missedGoals(t).length;
+  }
+  console.log(
+    `\n${String(missed)} goals missed. ${((performance.now() - startedMs) / 1000).toFixed(0)} s, seed ${String(seed)}`,
+  );
+  process.exitCode = missed === 0 ? 0 : 1;
+}
+
+if (values.part !== undefined) {
+  const { startingPoint, count, seed } = JSON.parse(values.part) as Part;
+  const part = tally(startingPoint, count, seed);
+  process.send?.(part);
+} else await main();
