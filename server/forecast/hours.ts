@@ -7,6 +7,10 @@ import type { Site } from '../store/places/sites.ts';
 import { endOfNight } from './next-dawn.ts';
 
 const hourMs = 3_600_000;
+/** A night can't be read off wider steps: its coldest hour may lie between two of them. */
+const widestStepMs = 3 * hourMs;
+/** Services give the days further ahead in wider steps; the night that counts lies within this. */
+const finePartMs = 24 * hourMs;
 /** Older than this a forecast is no longer believed. */
 export const staleMs = 12 * hourMs;
 
@@ -60,14 +64,34 @@ export function readHours(text: string): ReadHours {
       why: `at ${issue?.path.join('/') || 'the top'}: ${issue?.message ?? 'not an array of hours'}`,
     };
   }
-  const { hours, issued } = parsed.data;
+  const { issued } = parsed.data;
+  const hours = parsed.data.hours
+    .map(({ time, temperature }) => ({ atMs: Date.parse(time), temperatureC: temperature }))
+    .toSorted((a, b) => a.atMs - b.atMs);
+  const stepMs = widestStep(hours);
+  if (stepMs > widestStepMs) {
+    const most = String(widestStepMs / hourMs);
+    return { ok: false, why: `its steps are ${String(stepMs / hourMs)} hours wide; at most ${most} will do` };
+  }
   return {
     ok: true,
-    hours: hours
-      .map(({ time, temperature }) => ({ atMs: Date.parse(time), temperatureC: temperature }))
-      .toSorted((a, b) => a.atMs - b.atMs),
+    hours,
     issuedAtMs: issued === undefined ? null : Date.parse(issued),
   };
+}
+
+/** Of the first day. */
+function widestStep(hours: readonly Hour[]): number {
+  const [first, ...later] = hours;
+  let widestMs = 0;
+  let lastMs = first?.atMs ?? 0;
+  const endMs = lastMs + finePartMs;
+  for (const { atMs } of later) {
+    if (lastMs >= endMs) break;
+    widestMs = Math.max(widestMs, atMs - lastMs);
+    lastMs = atMs;
+  }
+  return widestMs;
 }
 
 /** The coldest hour until dawn; undefined where the hours do not reach so far or leave a gap of hours. */
@@ -81,6 +105,6 @@ export function nightOf(
   const night = hours.filter((hour) => hour.atMs > atMs - hourMs && hour.atMs < byMs + hourMs);
   const instants = [atMs, ...night.map((hour) => hour.atMs), byMs];
   const gapMs = Math.max(...instants.slice(1).map((at, i) => at - (instants[i] as number)));
-  if (night.length === 0 || gapMs > 3 * hourMs) return undefined;
+  if (night.length === 0 || gapMs > widestStepMs) return undefined;
   return { minC: Math.min(...night.map(({ temperatureC }) => temperatureC)), byMs, source };
 }

@@ -109,6 +109,28 @@ describe('a forecast', () => {
     expect(made.states()[0]).toMatchObject({ fetchedAtMs: now.ms, problem: null });
   });
 
+  it('in steps too wide is refused with the reason, and the last usable one stays', async () => {
+    const { made, now } = forecasts(`${base}/`);
+    await made.onMinute();
+    const before = made.night('hill', evening);
+    expect(before?.minC).toBe(3);
+    const sixHourly = hours.filter((_, i) => i % 6 === 0);
+    answer = json(sixHourly);
+    now.ms += hourMs;
+    await made.onMinute();
+    expect(made.states()[0]?.problem).toMatch(/its steps are 6 hours wide; at most 3 will do/);
+    expect(made.night('hill', evening)).toEqual(before);
+    // Hourly for two days and then six-hourly, as many services have it, will do.
+    const later = [60, 66, 72].map((h) => ({
+      time: new Date(evening + h * hourMs).toISOString(),
+      temperature: 9,
+    }));
+    answer = json([...longer, ...later]);
+    now.ms += hourMs;
+    await made.onMinute();
+    expect(made.states()[0]?.problem).toBeNull();
+  });
+
   it('does not reach over a gap or past its end', () => {
     const at = (h: number, temperatureC: number) => ({ atMs: evening + h * hourMs, temperatureC });
     expect(nightOf([at(0, 12), at(1, 11)], site, evening, 'x')).toBeUndefined();
