@@ -64,6 +64,7 @@ module.exports = {
     only('http', '^server/http/', [
       '^server/(introduction|store|farm|views|contract)/',
       '^server/rules/engine/stored-limits\\.ts$',
+      '^server/notify/recipient\\.ts$',
       '^server/(json-text|units|settings|user-error)\\.ts$',
       '^ingest/',
     ]),

@@ -103,6 +103,9 @@ function startFarm({ store, events, clock, log }: Pick<Parts, 'store' | 'events'
     onError: (error) => {
       log.error({ err: error }, 'Evaluating the nucs failed; the next evaluation tries again.');
     },
+    onWarning: (sentence) => {
+      log.warn(sentence);
+    },
   });
 }
 

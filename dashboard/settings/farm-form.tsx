@@ -68,6 +68,12 @@ function Fields({ start }: { start: FarmSettings }) {
           hint="JSON array of hours with time and temperature in °C, also wind, rain, cloud; {lat} and {lon} stand for the site. Empty: nobody is asked, and what is published on welcomb/$forecast or else the last nights are taken instead"
         />
         <Text
+          label="Address of this page"
+          type="url"
+          {...field('publicAddress')}
+          hint="as you open it on the phone, such as https://bees.example.org; mails then link to the nuc"
+        />
+        <Text
           label="Heartbeat address"
           type="url"
           {...field('heartbeatUrl')}

@@ -103,9 +103,9 @@ function Facts({ data }: { data: Status }) {
       problem ??
         (at === null ? `${host} has not been asked yet` : `${host}, ${age(now - Date.parse(at))} ago`),
     ]),
-    ...data.untold.map(({ to, since, tries, problem }): readonly [string, string] => [
-      `Not told yet: ${to}`,
-      `since ${dayAndTime(Date.parse(since), deviceZone(), now)}, tried ${String(tries)} times. ${problem}`,
+    ...data.untold.map(({ to, since, tries, problem, gaveUp, what }): readonly [string, string] => [
+      `${gaveUp ? 'Given up' : 'Not sent yet'}: ${to}`,
+      `${what ? `${what}. ` : ''}Since ${dayAndTime(Date.parse(since), deviceZone(), now)}, tried ${String(tries)} times. ${problem}`,
     ]),
     ['Version', data.version],
   ];

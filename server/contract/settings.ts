@@ -68,6 +68,10 @@ export const farmSettingsSchema = z.object({
       'JSON array of hours {time, temperature °C, wind m/s, rain mm, cloud 0..1}; {lat} and {lon} stand for the site',
     ),
   heartbeatUrl: z.string().max(2000).default(''),
+  publicAddress: z
+    .union([z.literal(''), z.url({ protocol: /^https?$/ }).max(2000)])
+    .default('')
+    .describe('Where people open this page, for the links in mails and webhooks; empty: no links'),
   backupFolder: z.string().max(1000).default(''),
   backupKeep: z.number().int().min(1).max(365).default(14),
   rawKeepDays: z.number().int().min(30).max(36500).default(1825),
@@ -217,8 +221,17 @@ export const statusSchema = z.object({
   ),
   /** Stored rows that can't be read and are not used: of which kind, and which. */
   unreadable: z.array(z.object({ what: z.string(), id: z.string() })),
-  /** What could not be told so far and is tried again. */
-  untold: z.array(z.object({ to: z.string(), since: isoTime, tries: z.number().int(), problem: z.string() })),
+  /** What could not be told so far: it is tried again, or was given up in the last week. */
+  untold: z.array(
+    z.object({
+      to: z.string(),
+      since: isoTime,
+      tries: z.number().int(),
+      problem: z.string(),
+      gaveUp: z.boolean().optional().describe('It is not tried again'),
+      what: z.string().optional().describe('The alerts in it, in a line'),
+    }),
+  ),
   /** Stored settings that can’t be read. */
   settingFaults: z.array(settingFaultSchema).optional(),
 });

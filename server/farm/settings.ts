@@ -156,6 +156,7 @@ const meanwhile: Readonly<Record<FarmKey, string>> = {
   standingCellLimit: 'No chance of a standing cell counts as small enough until it is put right.',
   forecastUrl: 'No forecast is fetched until it is put right.',
   heartbeatUrl: 'The heartbeat address is not called until it is put right.',
+  publicAddress: 'Messages carry no link until it is put right.',
   backupFolder: 'No backup is made until it is put right.',
   backupKeep: 'No old backup is deleted until it is put right.',
   rawKeepDays: 'No reading is deleted until it is put right.',

@@ -56,7 +56,8 @@ function serverFor(app: RequestListener, options: ListenOptions): Server {
     requestTimeout: requestTimeoutMs,
     headersTimeout: Math.min(20_000, requestTimeoutMs),
     connectionsCheckingInterval: Math.min(5_000, requestTimeoutMs),
-    keepAliveTimeout: 10_000,
+    // Longer than proxies keep an idle connection (nginx: 60 s): they must not send into one that was just closed.
+    keepAliveTimeout: 65_000,
   };
   if (!tls) return createServer(limits, app);
   const pem = { key: readPem(tls.key, 'key'), cert: readPem(tls.cert, 'cert') };

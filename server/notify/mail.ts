@@ -1,7 +1,7 @@
 /** Mail over SMTP. A permanent refusal (5xx to this message) is final, everything else is tried again. */
 import type { MailChannel } from './recipient.ts';
 import type { SenderOf, Sent } from './sender.ts';
-import { wordsOf } from './words.ts';
+import { linkOf, wordsOf } from './words.ts';
 
 export interface MailOptions {
   /** How long a server may be silent, ms. */
@@ -13,6 +13,7 @@ const loopback = (host: string): boolean => ['localhost', '127.0.0.1', '::1'].in
 export function mailSender({ timeoutMs }: MailOptions = { timeoutMs: 20_000 }): SenderOf<MailChannel> {
   return async (delivery, recipient, channel) => {
     const { heading, text } = wordsOf(delivery, recipient.display);
+    const links = delivery.items.flatMap((item) => linkOf(item, recipient.pageAddress) ?? []);
     // A mail program of some megabytes, for those who have set up mail.
     const { createTransport } = await import('nodemailer');
     const transport = createTransport({
@@ -33,7 +34,7 @@ export function mailSender({ timeoutMs }: MailOptions = { timeoutMs: 20_000 }): 
         from: { name: 'Welcomb', address: channel.from },
         to: [...channel.to],
         subject: heading,
-        text,
+        text: [text, ...new Set(links)].join('\n\n'),
         // The same message keeps its id through every attempt: a mail program shows it once.
         messageId: `<${encodeURIComponent(delivery.key)}@welcomb.invalid>`,
         headers: { 'Auto-Submitted': 'auto-generated' },

@@ -49,6 +49,8 @@ export interface Recipient {
   /** HH:MM in the zone of the quiet hours, or of the display. */
   readonly digestAt: string | null;
   readonly display: Display;
+  /** Where the page is opened, without a slash at the end; null: messages carry no link. */
+  readonly pageAddress: string | null;
   readonly channel: Channel;
 }
 
@@ -72,6 +74,7 @@ export function readRecipient(
   settings: RecipientSettings,
   secret: SecretText | null,
   display: Display,
+  pageAddress: string | null = null,
 ): ReadRecipient {
   const { id, name, kind, enabled, urgencies, address, quietHours, digestAt } = settings;
   const channel = readChannel(kind, address.trim(), secret);
@@ -84,9 +87,16 @@ export function readRecipient(
     quietHours: quietHours ?? null,
     digestAt: digestAt ?? null,
     display,
+    pageAddress,
     channel,
   };
   return { ok: true, recipient };
+}
+
+/** What is wrong with a channel's address, as the end of a sentence; null where it can be used. */
+export function addressProblem(kind: RecipientSettings['kind'], address: string): string | null {
+  const channel = readChannel(kind, address.trim(), null);
+  return typeof channel === 'string' ? channel : null;
 }
 
 const mailForm =

@@ -4,7 +4,7 @@ import type { Delivery, DeliveryItem } from './delivery.ts';
 import { post } from './post.ts';
 import type { Recipient, WebhookChannel } from './recipient.ts';
 import type { SenderOf } from './sender.ts';
-import { wordsOf } from './words.ts';
+import { linkOf, wordsOf } from './words.ts';
 
 export function webhookSender({ timeoutMs } = { timeoutMs: 15_000 }): SenderOf<WebhookChannel> {
   return (delivery, recipient, channel, nowMs) =>
@@ -24,7 +24,7 @@ export function webhookSender({ timeoutMs } = { timeoutMs: 15_000 }): SenderOf<W
 const iso = (atMs: number): string => new Date(atMs).toISOString();
 
 /** The body that webhooks and MQTT events share. */
-export function jsonOf(delivery: Delivery, { display }: Recipient, nowMs: number) {
+export function jsonOf(delivery: Delivery, { display, pageAddress }: Recipient, nowMs: number) {
   const { heading, text } = wordsOf(delivery, display);
   const { key, kind, urgency, items } = delivery;
   return {
@@ -34,7 +34,10 @@ export function jsonOf(delivery: Delivery, { display }: Recipient, nowMs: number
     sentAt: iso(nowMs),
     heading,
     text,
-    alerts: items.map((item) => itemOf(item, display)),
+    alerts: items.map((item) => {
+      const link = linkOf(item, pageAddress);
+      return { ...itemOf(item, display), ...(link !== null && { link }) };
+    }),
   };
 }
 

@@ -38,6 +38,13 @@ function headingOf(kind: Delivery['kind'], urgency: Urgency, items: readonly Del
   return `${urgencyWords[urgency]}: ${what}, ${where}${again}`;
 }
 
+/** The page that shows what an alert is about; null where nobody said where the page is. */
+export function linkOf({ subject }: DeliveryItem, pageAddress: string | null): string | null {
+  if (pageAddress === null) return null;
+  const nuc = subject.kind === 'nuc' ? subject.id : subject.nucId;
+  return `${pageAddress}/#/${nuc === undefined ? 'today' : `nucs/${encodeURIComponent(nuc)}`}`;
+}
+
 const siteOf = (item: DeliveryItem | undefined): string => item?.subject.siteName ?? 'this farm';
 
 const ending = ({ title, subject, found }: DeliveryItem): string =>

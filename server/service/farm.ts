@@ -22,6 +22,8 @@ export interface FarmDeps {
   readonly clock: () => number;
   readonly startedAtMs: number;
   readonly onError: (error: unknown) => void;
+  /** A sentence for the log about what the owner set up and can’t be used; `onError` where absent. */
+  readonly onWarning?: (sentence: string) => void;
 }
 
 /** What the rules about the server itself look at. */
@@ -107,7 +109,7 @@ class FarmService implements Farm {
       publish: (publication) => this.#ingest.publish(publication),
       openPages: () => events.clients,
       nucs: () => nucsForHub(this.watch, clock()),
-      complain: deps.onError,
+      complain: deps.onWarning ?? deps.onError,
     });
     this.#showLive = liveReadings(store, events, (nowMs) => this.watch.where(nowMs));
     this.views = farmViews({

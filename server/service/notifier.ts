@@ -128,6 +128,7 @@ const asSecret = (text: string | undefined) =>
 
 function readAll({ store, timeZone }: NotifierDeps) {
   const { display } = farmSettings(store.settings);
+  const pageAddress = (farmSetting(store.settings, 'publicAddress') ?? '').replace(/\/+$/, '');
   return notificationChannels(store.settings).map((channel) => ({
     id: channel.id,
     read: readRecipient(
@@ -143,6 +144,7 @@ function readAll({ store, timeZone }: NotifierDeps) {
       },
       asSecret(channel.secret),
       { ...display, timeZone: timeZone() },
+      pageAddress === '' ? null : pageAddress,
     ),
   }));
 }

@@ -33,7 +33,12 @@ const mapping = {
     values: [{ quantity: 'weight', pointer: '/kg' }],
   },
 };
-const tell = { name: 'Mail', kind: 'mail', address: 'keeper@farm.example', secret: 'hush' };
+const tell = {
+  name: 'Mail',
+  kind: 'mail',
+  address: 'smtp://mail.example/keeper@farm.example',
+  secret: 'hush',
+};
 
 /** In order: later rows use what earlier ones made. `{…}` are path parameters, then a query. */
 const calls: readonly (readonly [OperationName, string, unknown?])[] = [

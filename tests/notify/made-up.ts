@@ -26,6 +26,7 @@ export const recipient = (over: Partial<Recipient> = {}): Recipient => ({
   quietHours: null,
   digestAt: null,
   display: { timeZone: 'Europe/Berlin', temperature: 'C', weight: 'kg' },
+  pageAddress: null,
   channel: { kind: 'browser' },
   ...over,
 });

@@ -1,6 +1,6 @@
 /** The words of a message: what to do first, in the reader's units and the site's time. */
 import { describe, expect, it } from 'vitest';
-import { wordsOf } from '../../server/notify/words.ts';
+import { linkOf, wordsOf } from '../../server/notify/words.ts';
 import { delivery, effect, nuc, recipient } from './made-up.ts';
 
 const { display } = recipient();
@@ -21,6 +21,16 @@ const item = (over = {}, subject = nuc(1)) => {
 };
 
 describe('words', () => {
+  it('link to the nuc where the owner said where the page is, and to Today for what is no nuc’s', () => {
+    const page = 'https://bees.example.org';
+    expect(linkOf(item(), page)).toBe('https://bees.example.org/#/nucs/n1');
+    expect(linkOf(item({}, { kind: 'channel', id: '7', name: 'probe', nucId: 'n 2' }), page)).toBe(
+      'https://bees.example.org/#/nucs/n%202',
+    );
+    expect(linkOf(item({}, { kind: 'server', id: 'server', name: 'Server' }), page)).toBe(`${page}/#/today`);
+    expect(linkOf(item(), null)).toBeNull();
+  });
+
   it('come in the units of the reader and the time of the site', () => {
     const { text } = wordsOf(delivery({ items: [item()] }), { ...display, temperature: 'F' });
     expect(text).toContain('Brood at 86.0 °F.');

@@ -11,8 +11,8 @@ export interface PortableSetting {
   readonly leftOut: readonly string[];
 }
 
-/** Addresses that this server would call, and folders that it would write to, for another one. */
-const staysBehind: readonly string[] = [...addressKeys, 'backupFolder'];
+/** Addresses that this server would call or link to, and folders that it would write to, for another one. */
+const staysBehind: readonly string[] = [...addressKeys, 'publicAddress', 'backupFolder'];
 const standard = farmSettingsSchema.parse({});
 
 /** What of a setting another server may have: known keys, as their schema wants them, no address and no folder. */

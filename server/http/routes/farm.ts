@@ -12,6 +12,7 @@ import {
   shownFarm,
   notificationChannels,
 } from '../../farm/settings.ts';
+import { addressProblem } from '../../notify/recipient.ts';
 import { implement } from '../operation.ts';
 import { UserError, orNotFound, notFound } from '../../user-error.ts';
 import { givenAddress, givenFarm } from '../shown-addresses.ts';
@@ -112,16 +113,12 @@ export function tellingRoutes({ store, views }: AppDeps) {
   return {
     ...implement('listTellings', () => ({ items: notificationChannels(settings).map(withoutSecret) })),
     ...implement('putTelling', ({ params, body, actor }) => {
-      if (body.kind === 'webhook' && !/^https?:\/\//.test(body.address)) {
-        throw new UserError(
-          'invalid-input',
-          'A webhook needs an address that begins with http:// or https://.',
-          {
-            faults: [{ pointer: '#/address', detail: 'an http or https address' }],
-          },
-        );
-      }
       const given: Telling = present({ ...body, id: params.id, address: addressOf(params.id, body) });
+      const problem = addressProblem(given.kind, given.address);
+      if (problem !== null)
+        throw new UserError('invalid-input', `“${given.name}” can’t be used: ${problem}.`, {
+          faults: [{ pointer: '#/address', detail: problem }],
+        });
       const { secret, dropped } = secretOf(given);
       const channel: Telling = present({ ...given, secret });
       settings.put(settingKey.notificationChannel(params.id), channel, { by: actor.name, secret: true });

@@ -66,18 +66,30 @@ function ingestStatus({ ingest, settings }: AppDeps): Pick<Status, 'broker' | 'i
   };
 }
 
-/** Messages that failed and wait for the next try, by the name of the notification channel. */
-function untold(store: Store): Status['untold'] {
+const weekMs = 7 * 86_400_000;
+const mostGivenUp = 20;
+
+/** Messages that failed and are tried again, then those that were given up in the last week, by the name of the channel. */
+function untold(store: Store, nowMs: number): Status['untold'] {
   const names = new Map(notificationChannels(store.settings).map(({ id, name }) => [id, name]));
-  return store.deliveries
+  const waiting = store.deliveries
     .waiting()
-    .filter(({ attempts, lastError }) => attempts > 0 && lastError !== null)
-    .map(({ recipientId, createdAtMs, attempts, lastError }) => ({
-      to: names.get(recipientId) ?? 'a notification channel that was removed',
-      since: iso(createdAtMs),
-      tries: attempts,
-      problem: lastError ?? '',
-    }));
+    .filter(({ attempts, lastError }) => attempts > 0 && lastError !== null);
+  const givenUp = store.deliveries
+    .recent(1000)
+    .filter(
+      ({ state, kind, createdAtMs }) =>
+        state === 'given-up' && kind !== 'test' && createdAtMs > nowMs - weekMs,
+    )
+    .slice(0, mostGivenUp);
+  return [...waiting, ...givenUp].map(({ recipientId, createdAtMs, attempts, lastError, state, items }) => ({
+    to: names.get(recipientId) ?? 'a notification channel that was removed',
+    since: iso(createdAtMs),
+    tries: attempts,
+    problem: lastError ?? '',
+    what: items.map(({ subject, title }) => `${subject.name}: ${title}`).join('; '),
+    ...(state === 'given-up' && { gaveUp: true }),
+  }));
 }
 
 function readableBackupFolder(store: Store): string {
@@ -92,7 +104,7 @@ function readableBackupFolder(store: Store): string {
 export function statusRoutes(deps: AppDeps) {
   const { store, notReady, version, startedAtMs, lastEvaluation, forecasts } = deps;
   return {
-    ...implement('status', () => {
+    ...implement('status', ({ nowMs }) => {
       const why = notReady();
       const evaluated = lastEvaluation();
       return {
@@ -112,7 +124,7 @@ export function statusRoutes(deps: AppDeps) {
           problem,
         })),
         unreadable: store.unreadable.list(),
-        untold: untold(store),
+        untold: untold(store, nowMs),
         settingFaults: settingFaults(store.settings),
       };
     }),

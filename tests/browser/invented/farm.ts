@@ -138,6 +138,7 @@ export function makeFarm(options: FarmOptions = {}): Farm {
       historyStepMinutes: 10,
       forecastUrl: '',
       heartbeatUrl: '',
+      publicAddress: '',
       backupFolder: '',
       backupKeep: 14,
       rawKeepDays: 1825,
