@@ -60,9 +60,7 @@ export function Shell({ children }: { children: ComponentChildren }) {
         <Pages page={page} />
         <ConnectionStatus />
       </header>
-      {me.value?.demo === true && (
-        <p class="demo-note">An invented farm, to look around in. Nothing here is real.</p>
-      )}
+      {me.value?.demo === true && <p class="demo-note">An invented farm: nothing here is real.</p>}
       <SettingFaults />
       <UnreadableNote />
       <UnsentNote />

@@ -63,7 +63,7 @@ export const siteSensor = (site: DemoSite): string => `sky-${site.key}`;
 
 const strong = { framesOfBees: 3.25, framesOfSealedBrood: 1, framesOfOpenBrood: 0.75, heatWPerBee: 0.005 };
 const queen = (n: number) => ({
-  key: `queen-${String(n).padStart(2, '0')}`,
+  key: `${n % 2 === 0 ? 'Willow' : 'Thorn'}-${String(n)}`,
   mark: `Line ${n % 2 === 0 ? 'Willow' : 'Thorn'} ${String(n)}`,
   source: n % 2 === 0 ? 'ordered, spring batch' : 'ordered, early batch',
 });

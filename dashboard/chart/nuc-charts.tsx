@@ -64,8 +64,7 @@ export function NucCharts({ one, zone }: { one: NucDetail; zone: string }) {
   };
   const { reload, ...snapshot } = useAnswer(charts, width > 0 ? { id: one.hive.id, query } : undefined);
   return (
-    <section class="card" aria-label="Charts" ref={ref}>
-      <h2>Charts</h2>
+    <div ref={ref}>
       <SnapshotView snapshot={snapshot} reload={reload} what="the charts">
         {(chart) => {
           const whole = moved?.whole ?? spanOf(chart);
@@ -94,7 +93,7 @@ export function NucCharts({ one, zone }: { one: NucDetail; zone: string }) {
           );
         }}
       </SnapshotView>
-    </section>
+    </div>
   );
 }
 

@@ -1,27 +1,28 @@
-/** One nuc: its rail, what may be done, what the sensors say, its charts, log and alerts. */
+/** One nuc: what it is, what comes next, its rail beside the answers; charts, plan and log folded. */
 import type { NucDetail } from '../../server/contract/nucs.ts';
-import { route, hashFor } from '../route.ts';
-import { nuc } from '../state/farm.ts';
-import { ResourceView } from '../parts/resource-view.tsx';
+import { route } from '../route.ts';
+import { nuc, openAlerts } from '../state/farm.ts';
+import { useResource } from '../state/resource.ts';
 import { AlertCard } from '../parts/alert-card.tsx';
-import { topLevelAlerts } from '../parts/top-level-alerts.ts';
-import { GateCard } from '../parts/gate-card.tsx';
+import { Answers } from '../parts/answers.tsx';
+import { Fold } from '../parts/fold.tsx';
 import { Latest } from '../parts/latest.tsx';
+import { NextAct } from '../parts/next-act.tsx';
 import { NucAlerts } from '../parts/nuc-alerts.tsx';
 import { NucLog } from '../parts/nuc-log.tsx';
 import { NucPlan } from '../parts/nuc-plan.tsx';
-import { Signals } from '../parts/signals.tsx';
-import { Caution } from '../parts/caution.tsx';
+import { NextIntroduction, OpenIntroduction } from '../parts/open-introduction.tsx';
+import { ResourceView } from '../parts/resource-view.tsx';
+import { zoneOfSite } from '../parts/site-zone.ts';
+import { isAboutTheLog, topLevelAlerts } from '../parts/top-level-alerts.ts';
 import { WhyAndWhyNot } from '../parts/why-not.tsx';
 import { NucCharts } from '../chart/nuc-charts.tsx';
+import { count } from '../format/units.ts';
 import { NucRail } from '../rail/nuc-rail.tsx';
-import { zoneOfSite } from '../parts/site-zone.ts';
-import { openAlerts } from '../state/farm.ts';
-import { useResource } from '../state/resource.ts';
-import { NextIntroduction, OpenIntroduction } from '../parts/open-introduction.tsx';
-import { CandyAnswer } from '../parts/candy-answer.tsx';
-import { JumpTo } from '../parts/jump-to.tsx';
 import { methodWords, startingPointWords } from '../words/labels.ts';
+
+/** From this width on the charts are open: there is room for an evening's look. */
+const chartsFromPx = 1100;
 
 export default function Nuc() {
   const id = route.value.id ?? '';
@@ -32,13 +33,11 @@ export default function Nuc() {
   );
 }
 
-const candyQuestion = ({ gates }: NucDetail): string =>
-  gates.find(({ gate }) => gate === 'open-candy')?.question ?? 'May I open the candy end?';
-
 function One({ one }: { one: NucDetail }) {
   const zone = one.rail?.timeZone ?? zoneOfSite(one.hive.siteId);
   const raised = useResource(openAlerts).data?.items.filter(
-    (alert) => alert.subject.nucIds.includes(one.hive.id) && alert.phase === 'raised',
+    (alert) =>
+      alert.subject.nucIds.includes(one.hive.id) && alert.phase === 'raised' && !isAboutTheLog(alert),
   );
   const alerts = raised && topLevelAlerts(raised);
   return (
@@ -47,12 +46,57 @@ function One({ one }: { one: NucDetail }) {
         <h1>
           <bdi>{one.hive.name}</bdi>
         </h1>
-        <p>
+        <p class="soft">
           <bdi>{one.siteName}</bdi>
-          {one.day !== null && ` · day ${String(Math.floor(one.day))}`} · {one.stageText}
+          {one.day !== null && ` · day ${String(Math.floor(one.day))}`} · {one.stageName}
         </p>
-        {one.setup && (
-          <p class="soft">
+      </header>
+      {one.introductionId === null ? <OpenIntroduction one={one} /> : <NextAct one={one} zone={zone} />}
+      {one.setup?.ended && <NextIntroduction one={one} />}
+      {alerts?.map((alert) => (
+        <AlertCard key={alert.id} alert={alert} level={2} own />
+      ))}
+      <div class="nuc-columns">
+        {one.rail && (
+          <section class="card" aria-label="Rail">
+            <h2>Day by day</h2>
+            <NucRail rail={one.rail} />
+          </section>
+        )}
+        {(one.gates.length > 0 || one.drift || one.signals.length > 0) && <Answers one={one} zone={zone} />}
+      </div>
+      <Latest one={one} zone={zone} />
+      <Folds one={one} zone={zone} />
+    </>
+  );
+}
+
+function Folds({ one, zone }: { one: NucDetail; zone: string }) {
+  return (
+    <div>
+      {one.introductionId !== null && (
+        <Fold title="Charts" open={innerWidth >= chartsFromPx}>
+          <NucCharts one={one} zone={zone} />
+        </Fold>
+      )}
+      {(one.plan.length > 0 || one.waiting?.late) && (
+        <Fold title="Plan and dates">
+          <NucPlan one={one} zone={zone} />
+        </Fold>
+      )}
+      <Fold title="Log" note={count(one.log.length, 'entry', 'entries')}>
+        <NucLog one={one} zone={zone} />
+      </Fold>
+      <Fold title="Earlier alerts">
+        <NucAlerts id={one.hive.id} />
+      </Fold>
+      <Fold title="Why, and why not">
+        <WhyAndWhyNot id={one.hive.id} zone={zone} />
+      </Fold>
+      {one.setup && (
+        <Fold title="About this introduction">
+          <p>{one.stageText}</p>
+          <p>
             {startingPointWords[one.setup.startingPoint]}, {methodWords[one.setup.method]}
             {one.setup.queen !== undefined && (
               <>
@@ -60,42 +104,8 @@ function One({ one }: { one: NucDetail }) {
               </>
             )}
           </p>
-        )}
-        {one.candyGate && <CandyAnswer gate={one.candyGate} question={candyQuestion(one)} zone={zone} />}
-        <p class="page-acts">
-          <a class="button main" href={hashFor('log', undefined, { nuc: one.hive.id })}>
-            Log a visit
-          </a>
-        </p>
-        <JumpTo parts={['Day by day', 'May I …?', 'Charts', 'Plan', 'Log']} />
-      </header>
-      {one.introductionId === null && <OpenIntroduction one={one} />}
-      {one.setup?.ended && <NextIntroduction one={one} />}
-      {alerts?.map((alert) => (
-        <AlertCard key={alert.id} alert={alert} level={2} />
-      ))}
-      {one.rail && (
-        <section class="card" aria-label="Rail">
-          <h2>Day by day</h2>
-          <NucRail rail={one.rail} />
-        </section>
+        </Fold>
       )}
-      {one.gates.length > 0 && (
-        <section class="card" aria-label="May I?">
-          <h2>May I …?</h2>
-          {one.gates.map((gate) => (
-            <GateCard key={gate.gate} gate={gate} zone={zone} open={gate.gate === 'open-candy'} />
-          ))}
-          <Caution about="alive" />
-        </section>
-      )}
-      <Signals one={one} />
-      <Latest one={one} zone={zone} />
-      <NucCharts one={one} zone={zone} />
-      <NucPlan one={one} zone={zone} />
-      <NucLog one={one} zone={zone} />
-      <NucAlerts id={one.hive.id} />
-      <WhyAndWhyNot id={one.hive.id} zone={zone} />
-    </>
+    </div>
   );
 }

@@ -1,49 +1,61 @@
-/** Does anything need me now; what do I do on my next visit; what changed since I last looked. */
+/** Does anything need me now; what do I do today, and what do I bring; who may chill tonight; what comes next. */
 import type { ComponentChildren } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
 import type { AlertDto } from '../../server/contract/alerts.ts';
+import type { PlanDto } from '../../server/contract/plan.ts';
 import { localDate } from '../format/calendar.ts';
+import { count } from '../format/units.ts';
 import { deviceZone, longDay, zoneNote } from '../format/when.ts';
 import { AlertCard } from '../parts/alert-card.tsx';
 import { AlertFold } from '../parts/alert-body.tsx';
-import { EmptyState, ResourceView, Loading } from '../parts/resource-view.tsx';
-import { VisitsDue } from '../parts/visits-due.tsx';
+import { AttentionRails } from '../parts/attention-rails.tsx';
+import { Caution } from '../parts/caution.tsx';
+import { Changes } from '../parts/changes.tsx';
+import { NextDays } from '../parts/next-days.tsx';
+import { Loading, ResourceView } from '../parts/resource-view.tsx';
+import { visitsOfToday } from '../parts/visits-of-today.ts';
 import { zoneOfSite } from '../parts/site-zone.ts';
+import { Tonight } from '../parts/tonight.tsx';
+import { isAboutTheLog, topLevelAlerts } from '../parts/top-level-alerts.ts';
+import { VisitsToday } from '../parts/visits-today.tsx';
 import { nearPlan, nucs, openAlerts, sites } from '../state/farm.ts';
 import { serverMinute } from '../state/live.ts';
 import { useResource } from '../state/resource.ts';
-import { topLevelAlerts } from '../parts/top-level-alerts.ts';
-import { AttentionRails } from '../parts/attention-rails.tsx';
-import { Changes } from '../parts/changes.tsx';
-import { Caution } from '../parts/caution.tsx';
 import { whenIdle } from '../when-idle.ts';
 
 export function Today() {
   useResource(sites);
   const zone = zoneOfSite(undefined);
   const today = localDate(serverMinute.value, zone);
-  const note = zoneNote(zone, deviceZone(), serverMinute.value);
+  const alerts = useResource(openAlerts).data?.items ?? [];
+  const { wrong, waits, putOff } = sorted(alerts);
   return (
     <>
-      <header class="page-head">
-        <h1>Today</h1>
-        <p>
-          {longDay(serverMinute.value, zone)} {note !== '' && <span class="soft">({note})</span>}
-        </p>
-      </header>
+      <Head zone={zone} today={today} wrong={wrong} />
       <div class="today-columns">
-        <ResourceView of={openAlerts} what="the alerts">
-          {(data) => <Alerts alerts={data.items} />}
-        </ResourceView>
-        <ResourceView of={nearPlan} what="the visits">
-          {(data) => <VisitsDue plan={data} today={today} />}
-        </ResourceView>
+        <div>
+          <ResourceView of={openAlerts} what="the alerts">
+            {() => <Now wrong={wrong} putOff={putOff} />}
+          </ResourceView>
+          <ResourceView of={nearPlan} what="the visits">
+            {(data) => <VisitsToday plan={data} urgent={wrong} today={today} />}
+          </ResourceView>
+          {waits.length > 0 && <Fold words={`At the next visit (${String(waits.length)})`} alerts={waits} />}
+        </div>
+        <div>
+          <ResourceView of={nucs} what="the night ahead">
+            {(data) => <Tonight items={data.items} />}
+          </ResourceView>
+          <ResourceView of={nearPlan} what="the next days">
+            {(data) => <NextDays plan={data} today={today} />}
+          </ResourceView>
+        </div>
       </div>
       <ResourceView of={nucs} what="the nucs">
         {(data) => (
           <Later>
-            <AttentionRails items={data.items} />
             <Changes items={data.items} />
+            <AttentionRails items={data.items} />
           </Later>
         )}
       </ResourceView>
@@ -52,7 +64,35 @@ export function Today() {
   );
 }
 
-/** What stands below the alerts and the visits is drawn when these can be seen. */
+function Head({ zone, today, wrong }: { zone: string; today: string; wrong: readonly AlertDto[] }) {
+  const plan = useResource(nearPlan).data;
+  const note = zoneNote(zone, deviceZone(), serverMinute.value);
+  return (
+    <header class="page-head">
+      <h1>
+        <span class="hidden-words">Today, </span>
+        {longDay(serverMinute.value, zone)}
+      </h1>
+      <p class="soft">
+        {plan && summary(plan, wrong, today)} {note !== '' && `(${note})`}
+      </p>
+    </header>
+  );
+}
+
+/** `1 needs you now · 2 visits today`. */
+function summary(plan: PlanDto, wrong: readonly AlertDto[], today: string): string {
+  const now = wrong.filter(({ urgency, seenBy }) => urgency === 'now' && !seenBy).length;
+  const visits = visitsOfToday(plan, [], today).reduce(
+    (sum, { nucs: those }) => sum + those.filter(({ steps }) => steps.length > 0).length,
+    0,
+  );
+  const needs =
+    now === 0 ? 'Nothing needs you now' : `${String(now)} ${now === 1 ? 'needs' : 'need'} you now`;
+  return `${needs} · ${count(visits, 'visit')} today`;
+}
+
+/** What stands below is drawn when it can be seen. */
 function Later({ children }: { children: ComponentChildren }) {
   const [drawn, setDrawn] = useState(false);
   useEffect(() => {
@@ -63,72 +103,65 @@ function Later({ children }: { children: ComponentChildren }) {
   return drawn ? children : <Loading what="the nucs" />;
 }
 
-const order: readonly AlertDto['urgency'][] = ['now', 'today', 'next-visit'];
-const headings = {
-  now: 'Needs you now',
-  today: 'Needs you today',
-  'next-visit': 'For your next visit',
-} as const;
 /** More than this many at once are folded away: the first ones matter most. */
 const atOnce = 6;
+const rank = { now: 0, today: 1, 'next-visit': 2 } as const;
 
 /** Those that hold but are not raised yet, and those that are over, are no news for Today. */
-const isOpen = (alert: AlertDto): boolean =>
-  alert.phase === 'raised' || alert.phase === 'no-data' || alert.phase === 'clearing';
+const isOpen = ({ phase }: AlertDto): boolean =>
+  phase === 'raised' || phase === 'no-data' || phase === 'clearing';
 
-function Alerts({ alerts }: { alerts: readonly AlertDto[] }) {
-  const shown = topLevelAlerts(alerts);
+/** A visit that is due stands under the visits, and nowhere else. */
+function sorted(alerts: readonly AlertDto[]) {
+  const shown = topLevelAlerts(alerts).filter((alert) => !isAboutTheLog(alert));
   const open = shown.filter(isOpen);
-  const putOff = shown.filter((alert) => alert.phase === 'put-off');
-  return (
-    <section aria-label="Alerts">
-      {open.length === 0 && (
-        <EmptyState title="Nothing needs you now.">
-          <p>
-            The sensors show nothing that can’t wait for the next visit. They do not prove that all is well
-            inside.
-          </p>
-        </EmptyState>
-      )}
-      {order.map((urgency) => (
-        <Group key={urgency} urgency={urgency} alerts={open.filter((alert) => alert.urgency === urgency)} />
-      ))}
-      {putOff.length > 0 && (
-        <div class="urgency-group">
-          <h2>Put off</h2>
-          {putOff.map((alert) => (
-            <AlertFold key={alert.id} alert={alert} />
-          ))}
-        </div>
-      )}
-    </section>
-  );
+  const isSeen = (alert: AlertDto): number => (alert.seenBy ? 1 : 0);
+  return {
+    wrong: open
+      .filter(({ urgency }) => urgency !== 'next-visit')
+      .sort((a, b) => isSeen(a) - isSeen(b) || rank[a.urgency] - rank[b.urgency]),
+    waits: open.filter(({ urgency }) => urgency === 'next-visit'),
+    putOff: shown.filter(({ phase }) => phase === 'put-off'),
+  };
 }
 
-function Group({ urgency, alerts }: { urgency: AlertDto['urgency']; alerts: readonly AlertDto[] }) {
+function Now({ wrong, putOff }: { wrong: readonly AlertDto[]; putOff: readonly AlertDto[] }) {
   const [all, setAll] = useState(false);
-  if (alerts.length === 0) return null;
-  const shown = all ? alerts : alerts.slice(0, atOnce);
   return (
-    <div class="urgency-group">
-      <h2>{headings[urgency]}</h2>
-      {shown.map((alert) =>
-        urgency === 'next-visit' ? (
-          <AlertFold key={alert.id} alert={alert} />
-        ) : (
+    <section aria-label="Now">
+      <h2>Now</h2>
+      {wrong.length === 0 && <p class="soft">Nothing is wrong as far as the sensors show.</p>}
+      <div class="urgency-group">
+        {(all ? wrong : wrong.slice(0, atOnce)).map((alert) => (
           <AlertCard key={alert.id} alert={alert} />
-        ),
-      )}
-      {alerts.length > atOnce && (
+        ))}
+      </div>
+      {wrong.length > atOnce && (
         <button
           type="button"
           onClick={() => {
             setAll(!all);
           }}
         >
-          {all ? 'Show fewer' : `Show all ${String(alerts.length)}`}
+          {all ? 'Show fewer' : `Show all ${String(wrong.length)}`}
         </button>
       )}
-    </div>
+      {putOff.length > 0 && <Fold words={`Put off (${String(putOff.length)})`} alerts={putOff} />}
+    </section>
+  );
+}
+
+function Fold({ words, alerts }: { words: string; alerts: readonly AlertDto[] }) {
+  const [open, setOpen] = useState(false);
+  return (
+    <details
+      class="fold-list"
+      onToggle={(event) => {
+        setOpen(event.currentTarget.open);
+      }}
+    >
+      <summary>{words}</summary>
+      {open && alerts.map((alert) => <AlertFold key={alert.id} alert={alert} />)}
+    </details>
   );
 }

@@ -1,15 +1,15 @@
-/** What stands below an alert's headline, and an alert folded to one line; an alert can hold others that became part of it. */
+/** What stands behind an alert's line, and an alert folded to its heading; it can hold others that became part of it. */
 import { useState } from 'preact/hooks';
 import type { AlertDto } from '../../server/contract/alerts.ts';
 import type { BodyOf } from '../../server/contract/index.ts';
 import { call } from '../api/client.ts';
+import { headAndRest } from '../format/sentences.ts';
 import { dayAndTime, deviceZone, zoneNote } from '../format/when.ts';
 import { hashFor } from '../route.ts';
 import { openAlerts } from '../state/farm.ts';
 import { serverMinute, serverNow } from '../state/live.ts';
 import { changed } from '../state/resource.ts';
 import { mayHelp } from '../state/session.ts';
-import { urgencyWords } from '../words/labels.ts';
 import { ActionButton } from './action-button.tsx';
 import { Evidence } from './evidence.tsx';
 import { LongText } from './fields.tsx';
@@ -24,7 +24,7 @@ async function answerAlert(id: string, body: BodyOf<'actOnAlert'>): Promise<void
   await changed({ type: 'alert', id });
 }
 
-/** All of an alert below its headline. */
+/** All that stands behind "Why": by when, what was seen, why it matters, how sure, the evidence, what was done about it. */
 export function AlertBody({ alert }: { alert: AlertDto }) {
   const zone = zoneOfSite(alert.siteId);
   const now = serverMinute.value;
@@ -52,16 +52,36 @@ export function AlertBody({ alert }: { alert: AlertDto }) {
   );
 }
 
-/** Alerts that were told before this one and have become part of it: one trouble is one card. */
+export const SeenButton = ({ alert }: { alert: AlertDto }) => (
+  <ActionButton run={() => answerAlert(alert.id, { action: 'seen' })}>
+    Seen<span class="hidden-words">: {alert.todo}</span>
+  </ActionButton>
+);
+
+export function SeenNote({ alert, zone }: { alert: AlertDto; zone: string }) {
+  if (!alert.seenBy) return null;
+  const { by, at, note } = alert.seenBy;
+  return (
+    <p class="standing soft">
+      Seen by <bdi>{by}</bdi>, {dayAndTime(Date.parse(at), zone, serverMinute.value)}
+      {note === undefined ? '' : `: ${note}`}.
+    </p>
+  );
+}
+
+/** Alerts that were raised before this one and have become part of it: one trouble is one card. */
 function PartsOf({ alert }: { alert: AlertDto }) {
   const parts =
     openAlerts.snapshot.value.data?.items.filter(({ explainedBy }) => explainedBy === alert.id) ?? [];
-  if (parts.length === 0) return null;
+  if (parts.length === 0 && alert.explains.length === 0) return null;
   return (
     <div class="alert-parts">
-      <p class="soft">Told before, and part of this now:</p>
+      <p class="soft">Earlier alerts, included here</p>
       {parts.map((part) => (
         <AlertFold key={part.id} alert={part} />
+      ))}
+      {alert.explains.map((other) => (
+        <p key={other}>{other}</p>
       ))}
     </div>
   );
@@ -80,15 +100,15 @@ export function AlertFold({ alert }: { alert: AlertDto }) {
     >
       <summary>
         <span>
-          <span class="urgency">{urgencyWords[alert.urgency]}</span>{' '}
           <b>
             <bdi>{name}</bdi>
           </b>{' '}
-          {alert.todo}
+          {headAndRest(alert.todo).head}
         </span>
       </summary>
       {open && (
         <div class="fold-body">
+          <p>{alert.todo}</p>
           {kind === 'nuc' && (
             <p>
               <a href={hashFor('nucs', id)}>
@@ -96,7 +116,9 @@ export function AlertFold({ alert }: { alert: AlertDto }) {
               </a>
             </p>
           )}
+          <SeenNote alert={alert} zone={zoneOfSite(alert.siteId)} />
           <AlertBody alert={alert} />
+          {!alert.seenBy && alert.phase === 'raised' && mayHelp.value && <SeenButton alert={alert} />}
         </div>
       )}
     </details>
@@ -110,16 +132,9 @@ function Standing({ alert, zone, now }: { alert: AlertDto; zone: string; now: nu
     if (alert.phase === 'holding') lines.push(`Raised at ${when} if it lasts.`);
     if (alert.phase === 'clearing') lines.push(`Over at ${when} if it stays so.`);
   }
-  if (alert.seenBy) {
-    const { by, at, note } = alert.seenBy;
-    lines.push(
-      `Seen by ${by}, ${dayAndTime(Date.parse(at), zone, now)}${note === undefined ? '' : `: ${note}`}.`,
-    );
-  }
   if (alert.putOffUntil !== null)
     lines.push(`Put off until ${dayAndTime(Date.parse(alert.putOffUntil), zone, now)}.`);
   if (alert.found !== null) lines.push(`Found: ${alert.found}`);
-  for (const other of alert.explains) lines.push(`Explains: ${other}`);
   if (lines.length === 0 && alert.history.length === 0) return null;
   return (
     <>
@@ -162,11 +177,6 @@ function Answers({ alert }: { alert: AlertDto }) {
   }
   return (
     <div class="answers">
-      {!alert.seenBy && (
-        <ActionButton main run={() => answerAlert(alert.id, { action: 'seen' })}>
-          Mark as seen
-        </ActionButton>
-      )}
       <ActionButton run={later(1)}>Put off 1 h</ActionButton>
       <ActionButton run={later(12)}>Put off 12 h</ActionButton>
       <button type="button" onClick={close.show}>

@@ -1,37 +1,77 @@
-/** An alert in its order: what to do and by when; what was seen; why it matters now; how sure; the evidence. */
+/** An alert in a line: whom it is about, what to do, one number, one button; the reasons folded behind "Why". */
+import { useState } from 'preact/hooks';
 import type { AlertDto } from '../../server/contract/alerts.ts';
-import { age, dayAndTime, deviceZone, zoneNote } from '../format/when.ts';
+import { firstSentence, headAndRest } from '../format/sentences.ts';
+import { deviceZone, zoneNote } from '../format/when.ts';
 import { hashFor } from '../route.ts';
 import { serverMinute } from '../state/live.ts';
+import { mayHelp } from '../state/session.ts';
 import { phaseWords, urgencyWords } from '../words/labels.ts';
-import { AlertBody } from './alert-body.tsx';
+import { AlertBody, SeenButton, SeenNote } from './alert-body.tsx';
+import { Evidence } from './evidence.tsx';
 import { zoneOfSite } from './site-zone.ts';
 
-export function AlertCard({ alert, level = 3 }: { alert: AlertDto; level?: 2 | 3 | 4 }) {
+interface AlertCardProps {
+  readonly alert: AlertDto;
+  readonly level?: 2 | 3;
+  /** On the nuc's own page its name stands above. */
+  readonly own?: boolean;
+}
+
+export function AlertCard({ alert, level = 3, own = false }: AlertCardProps) {
+  const [open, setOpen] = useState(false);
   const zone = zoneOfSite(alert.siteId);
-  const now = serverMinute.value;
   const Heading = `h${level}` as const;
-  const since = Date.parse(alert.raisedAt ?? alert.since);
-  const note = zoneNote(zone, deviceZone(), now);
+  const { head, rest } = headAndRest(alert.todo);
+  const pressing = alert.phase === 'raised' && !alert.seenBy;
+  const note = zoneNote(zone, deviceZone(), serverMinute.value);
   return (
     <article class={`alert ${alert.urgency} ${alert.phase}`} aria-labelledby={`alert-${alert.id}`}>
-      <p class="alert-head">
-        <span class="urgency">{urgencyWords[alert.urgency]}</span>
-        <SubjectLink alert={alert} />
-        <span class="soft">
-          since {dayAndTime(since, zone, now)} {note} ({age(now - since)})
-        </span>
-        {alert.phase !== 'raised' && <span class="phase">{phaseWords[alert.phase]}</span>}
-      </p>
-      <Heading id={`alert-${alert.id}`}>{alert.todo}</Heading>
-      <AlertBody alert={alert} />
+      <div class="line-row">
+        <div>
+          <p class="line-who">
+            {(!own || alert.subject.kind !== 'nuc') && <SubjectLink alert={alert} />}{' '}
+            <span class="urgency">
+              {alert.phase === 'raised' ? urgencyWords[alert.urgency] : phaseWords[alert.phase]}
+            </span>
+          </p>
+          <Heading id={`alert-${alert.id}`} class="line-what">
+            {head}
+          </Heading>
+          <p class="soft">
+            {firstSentence(alert.seen)} {note !== '' && `(${note})`}
+          </p>
+        </div>
+        {pressing && mayHelp.value && <SeenButton alert={alert} />}
+      </div>
+      {pressing && alert.urgency === 'now' && alert.evidence && (
+        <Evidence evidence={alert.evidence} zone={zone} bare />
+      )}
+      {pressing && rest !== '' && <p>{rest}</p>}
+      <SeenNote alert={alert} zone={zone} />
+      <details
+        class="why"
+        onToggle={(event) => {
+          setOpen(event.currentTarget.open);
+        }}
+      >
+        <summary>
+          Why<span class="hidden-words">: {head}</span>
+        </summary>
+        {open && (
+          <div class="fold-body">
+            {!pressing && rest !== '' && <p>{rest}</p>}
+            <AlertBody alert={alert} />
+          </div>
+        )}
+      </details>
     </article>
   );
 }
 
 function SubjectLink({ alert }: { alert: AlertDto }) {
   const { kind, id, name } = alert.subject;
-  const where = alert.siteName !== undefined && kind !== 'site' ? `, ${alert.siteName}` : '';
+  const where = alert.siteName !== undefined && kind !== 'site' ? alert.siteName : '';
   return (
     <span class="alert-subject">
       {kind === 'nuc' ? (
@@ -40,8 +80,8 @@ function SubjectLink({ alert }: { alert: AlertDto }) {
         </a>
       ) : (
         <bdi>{name}</bdi>
-      )}
-      <bdi>{where}</bdi>
+      )}{' '}
+      <bdi class="soft">{where}</bdi>
     </span>
   );
 }

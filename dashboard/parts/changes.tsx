@@ -37,27 +37,22 @@ export function Changes({ items }: { items: readonly NucSummary[] }) {
   }, [now, before]);
   if (!before) return null;
   const changes = changesSince(before, items);
+  if (changes.length === 0) return null;
   const since = dayAndTime(before.atMs, deviceZone(), serverMinute.value);
   return (
-    <section aria-label="Changes">
-      <h2>Since you last looked</h2>
-      {changes.length === 0 ? (
-        <p class="soft">Nothing changed since {since}.</p>
-      ) : (
-        <>
-          <p class="soft">{since}</p>
-          <ul class="changes">
-            {changes.map((change) => (
-              <li key={`${change.id}${change.words}`}>
-                <a href={hashFor('nucs', change.id)}>
-                  <bdi>{change.name}</bdi>
-                </a>{' '}
-                {change.words}
-              </li>
-            ))}
-          </ul>
-        </>
-      )}
-    </section>
+    <details class="fold-list changes-fold">
+      <summary>Since you last looked ({changes.length})</summary>
+      <p class="soft">{since}</p>
+      <ul class="changes">
+        {changes.map((change) => (
+          <li key={`${change.id}${change.words}`}>
+            <a href={hashFor('nucs', change.id)}>
+              <bdi>{change.name}</bdi>
+            </a>{' '}
+            {change.words}
+          </li>
+        ))}
+      </ul>
+    </details>
   );
 }

@@ -12,7 +12,14 @@ type Given = NonNullable<AlertDto['evidence']>;
 const width = 300;
 const height = 74;
 
-export function Evidence({ evidence, zone }: { evidence: Given; zone: string }) {
+interface EvidenceProps {
+  readonly evidence: Given;
+  readonly zone: string;
+  /** The drawing alone; its words are for who can't see it. */
+  readonly bare?: boolean;
+}
+
+export function Evidence({ evidence, zone, bare = false }: EvidenceProps) {
   const { points, limit, unit, place } = evidence;
   const first = points[0];
   const last = points.at(-1);
@@ -32,8 +39,8 @@ export function Evidence({ evidence, zone }: { evidence: Given; zone: string }) 
         <path class="trace" d={pathOf(points.map(([at, value]) => ({ x: x(at), y: y(value) })))} />
         <circle class="trace-dot" cx={x(last[0])} cy={y(last[1])} r="3.5" />
       </svg>
-      <figcaption>{words}</figcaption>
-      <TheTable evidence={evidence} zone={zone} now={now} show={show} />
+      {!bare && <figcaption>{words}</figcaption>}
+      {!bare && <TheTable evidence={evidence} zone={zone} now={now} show={show} />}
     </figure>
   );
 }

@@ -1,26 +1,21 @@
-/** An answer to "may I …?", with each reason, and the figure and source behind it. */
+/** An answer to "may I …?" in a line, with each reason, and the figure and source behind it, folded. */
 import type { GateDto } from '../../server/contract/nucs.ts';
 import { dayAndTime, deviceZone, untilWhen, zoneNote } from '../format/when.ts';
 import { serverMinute } from '../state/live.ts';
-import { Explained } from './term.tsx';
 import { answerWords } from '../words/labels.ts';
+import { Answer } from './answer.tsx';
+import { Explained } from './term.tsx';
 
 const marks = { true: 'yes', false: 'not yet', unknown: 'not known' } as const;
 
-export function GateCard({ gate, zone, open = false }: { gate: GateDto; zone: string; open?: boolean }) {
+export function GateCard({ gate, zone }: { gate: GateDto; zone: string }) {
   const now = serverMinute.value;
   const until = gate.until === undefined ? '' : ` until ${untilWhen(Date.parse(gate.until), zone, now)}`;
   const note = gate.until === undefined ? '' : zoneNote(zone, deviceZone(), now);
+  const answer = [answerWords[gate.answer], gate.answer === 'wait' ? `${until} ${note}` : ''].join('').trim();
   return (
-    <details class={`gate ${gate.answer}`} open={open}>
-      <summary>
-        <span class="gate-question">{gate.question}</span>
-        <span class="gate-answer">
-          {answerWords[gate.answer]}
-          {gate.answer === 'wait' ? until : ''} {gate.answer === 'wait' ? note : ''}
-        </span>
-        <span class="gate-headline">{gate.headline}</span>
-      </summary>
+    <Answer question={gate.question} answer={answer} kind={`gate ${gate.answer}`}>
+      <p class="gate-headline">{gate.headline}</p>
       <ul class="reasons">
         {gate.reasons.map((reason) => (
           <li key={reason.text} class={`reason ${String(reason.ok)}`}>
@@ -42,6 +37,6 @@ export function GateCard({ gate, zone, open = false }: { gate: GateDto; zone: st
           {gate.overridden.by === undefined ? '' : ` by ${gate.overridden.by}`}: {gate.overridden.reason}
         </p>
       )}
-    </details>
+    </Answer>
   );
 }

@@ -16,8 +16,7 @@ type Line = NucDetail['log'][number];
 export function NucLog({ one, zone }: { one: NucDetail; zone: string }) {
   const newestFirst = [...one.log].reverse();
   return (
-    <section class="card" aria-label="Log">
-      <h2>Log</h2>
+    <>
       {one.contradictions.map((words) => (
         <p key={words} class="clash">
           <b>This does not fit together.</b> {words}
@@ -29,7 +28,7 @@ export function NucLog({ one, zone }: { one: NucDetail; zone: string }) {
           <LogLine key={line.entry.id} line={line} nuc={one} zone={zone} />
         ))}
       </ol>
-    </section>
+    </>
   );
 }
 

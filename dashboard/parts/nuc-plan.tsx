@@ -9,22 +9,22 @@ import { factForStep } from '../visit/expected.ts';
 import { visitStateWords } from '../rail/words.ts';
 
 export function NucPlan({ one, zone }: { one: NucDetail; zone: string }) {
-  if (one.plan.length === 0 && !one.waiting?.late) return null;
   const steps = [...one.plan].sort((a, b) => Date.parse(a.target) - Date.parse(b.target));
   const today = localDate(serverMinute.value, zone);
   const date = (iso: string): string => relativeDate(localDate(Date.parse(iso), zone), today);
   return (
-    <section class="card" aria-label="Plan">
-      <h2>Plan</h2>
+    <>
       {one.waiting?.late && <LateQueen waiting={one.waiting} today={today} />}
       <ol class="plan-steps">
         {steps.map((step) => (
           <li key={step.id} class={step.state}>
             <p>
               <b>{date(step.target)}</b> {step.label ?? step.whatToDo}{' '}
-              <span class="state">
-                {step.blockedBy === undefined ? visitStateWords[step.state] : `blocked: ${step.blockedBy}`}
-              </span>
+              {step.state !== 'done' && (
+                <span class="state">
+                  {step.blockedBy === undefined ? visitStateWords[step.state] : `not yet: ${step.blockedBy}`}
+                </span>
+              )}
             </p>
             {step.state !== 'done' && (
               <p class="soft">
@@ -58,6 +58,6 @@ export function NucPlan({ one, zone }: { one: NucDetail; zone: string }) {
           </ul>
         </>
       )}
-    </section>
+    </>
   );
 }

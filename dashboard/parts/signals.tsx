@@ -4,24 +4,13 @@ import { BeesDrawing } from './bees-drawing.tsx';
 import { Explained, Term } from './term.tsx';
 
 const levelWords = {
-  agrees: 'agrees with a good course',
-  against: 'speaks against it',
-  neutral: 'no sign either way',
+  agrees: 'looks right',
+  against: 'looks wrong',
+  neutral: 'no sign',
   'cannot-tell': 'can’t tell',
 } as const;
 
-/** `bare`: inside another card, without a heading of its own. */
-export function Signals({ one, bare = false }: { one: NucDetail; bare?: boolean }) {
-  if (bare) return <SignalList one={one} />;
-  return (
-    <section class="card" aria-label="What the sensors say">
-      <h2>What the sensors say</h2>
-      <SignalList one={one} />
-    </section>
-  );
-}
-
-function SignalList({ one }: { one: NucDetail }) {
+export function Signals({ one }: { one: NucDetail }) {
   return (
     <>
       {one.drift && (
@@ -58,7 +47,7 @@ function SignalList({ one }: { one: NucDetail }) {
   );
 }
 
-function RestsOn({ items }: { items: readonly string[] }) {
+export function RestsOn({ items }: { items: readonly string[] }) {
   if (items.length === 0) return null;
   return <p class="rests-on">Rests on {items.join('; ')}.</p>;
 }

@@ -1,5 +1,4 @@
-/** Every rule's last evaluation for this nuc: why it speaks, and why it does not. */
-import { useState } from 'preact/hooks';
+/** Every rule's last evaluation for this nuc: why it raises an alert, and why it does not. */
 import type { EvaluationDto } from '../../server/contract/alerts.ts';
 import { call } from '../api/client.ts';
 import { dayAndTime } from '../format/when.ts';
@@ -12,36 +11,26 @@ const evaluations = resourceFamily((id) => call('listEvaluations', { params: { i
 });
 
 const verdictWords = {
-  yes: 'speaks',
+  yes: 'raised',
   no: 'quiet',
   'no-data': 'no data to tell',
   'not-applicable': 'not at this stage',
 } as const;
 
 export function WhyAndWhyNot({ id, zone }: { id: string; zone: string }) {
-  const [open, setOpen] = useState(false);
   return (
-    <section class="card" aria-label="Why and why not">
-      <h2>Why, and why not</h2>
-      <details
-        onToggle={(event) => {
-          setOpen(event.currentTarget.open);
-        }}
-      >
-        <summary>Every rule, with what it last saw here</summary>
-        {open && (
-          <ResourceView of={evaluations(id)} what="the rules">
-            {(data) => (
-              <ul class="evaluations">
-                {data.items.map((one) => (
-                  <Evaluation key={one.ruleId} one={one} zone={zone} />
-                ))}
-              </ul>
-            )}
-          </ResourceView>
+    <>
+      <p class="soft">Every rule, with what it last saw here.</p>
+      <ResourceView of={evaluations(id)} what="the rules">
+        {(data) => (
+          <ul class="evaluations">
+            {data.items.map((one) => (
+              <Evaluation key={one.ruleId} one={one} zone={zone} />
+            ))}
+          </ul>
         )}
-      </details>
-    </section>
+      </ResourceView>
+    </>
   );
 }
 

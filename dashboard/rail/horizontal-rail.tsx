@@ -102,7 +102,7 @@ function DayNames({ rail, at, y, width }: Along & { y: number; width: number }) 
   const date0 = localDate(Date.parse(rail.day0), rail.timeZone);
   const days: number[] = [];
   for (let day = 0; day <= rail.lastDay; day += 7) days.push(day);
-  const roomy = at(7) - at(0) > 150;
+  const roomy = at(7) - at(0) > 170;
   return (
     <g aria-hidden="true">
       {days.map((day) => (

@@ -60,7 +60,7 @@ const signs: readonly Sign[] = [
   { draw: <path class="today" d="M24 2V26" />, name: 'today', about: 'by the clock of the site' },
 ];
 
-export function Legend() {
+export function Legend({ inWords = '' }: { inWords?: string }) {
   const [open, setOpen] = useState(false);
   return (
     <details
@@ -70,6 +70,7 @@ export function Legend() {
       }}
     >
       <summary>How to read the rail</summary>
+      {open && inWords !== '' && <p class="rail-words">{inWords}</p>}
       {open && <Signs />}
     </details>
   );

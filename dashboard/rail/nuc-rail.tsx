@@ -17,8 +17,7 @@ export function NucRail({ rail }: { rail: Rail }) {
           <VerticalRail rail={rail} />
         )}
       </div>
-      <p class="rail-words">{rail.inWords}</p>
-      <Legend />
+      <Legend inWords={rail.inWords} />
     </div>
   );
 }

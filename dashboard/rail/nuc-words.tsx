@@ -2,12 +2,13 @@
 import type { NucSummary } from '../../server/contract/nucs.ts';
 import { localDate } from '../format/calendar.ts';
 import { relativeDate } from '../format/when.ts';
+import { isAboutTheLog } from '../parts/top-level-alerts.ts';
 import { zoneOfSite } from '../parts/site-zone.ts';
 import { serverMinute } from '../state/live.ts';
 import { urgencyWords } from '../words/labels.ts';
 
 export function NucWords({ one }: { one: NucSummary }) {
-  const alert = one.alerts[0];
+  const alert = one.alerts.find(({ ruleId }) => !isAboutTheLog({ ruleId: ruleId ?? '' }));
   return (
     <span class="nuc-words">
       <span class="nuc-name">

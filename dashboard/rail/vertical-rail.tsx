@@ -80,9 +80,7 @@ function DayRow({ row }: { row: Row }) {
         <span class="hidden-words">day </span>
         {row.day}
       </span>
-      <span class="day-date">
-        {dateInWords(row.date).slice(0, row.words.length > 0 || row.today ? 99 : 6)}
-      </span>
+      <span class="day-date">{!quiet && dateInWords(row.date)}</span>
       <span class="day-words">
         {row.today && <strong>today </strong>}
         {row.words.map((word) => (

@@ -44,7 +44,7 @@ function Released({ items }: { items: readonly NucSummary[] }) {
         {(detail) => (
           <>
             {detail.rail && <NucRail rail={detail.rail} />}
-            <Signals one={detail} bare />
+            <Signals one={detail} />
             <Caution about="alive" />
             <p>
               <a class="button" href={hashFor('nucs', detail.hive.id)}>

@@ -2,7 +2,7 @@
 
 export const cautions = {
   stings:
-    'Stings can kill. Veil on, someone within call, adrenaline with you where it was prescribed. Never open a nuc alone on a sensor’s word.',
+    'Stings can kill. Veil on, someone within call, prescribed adrenaline with you. Never open a nuc on a sensor’s word alone.',
   lifting: 'A full box weighs 20 to 40 kg (45 to 90 lb): lift with two, or in parts.',
   electrics:
     'At the stand use batteries or extra-low voltage only. Mains outdoors needs a residual-current device and a qualified person.',
@@ -11,8 +11,7 @@ export const cautions = {
   disease:
     'Never move a frame of brood from a colony with signs of brood disease. Notifiable disease is reported as local law says.',
   advice: 'Welcomb advises. Local codes of practice and the bee inspector decide.',
-  alive:
-    'No sensor proves that a queen is alive. Each answer says what it rests on and which look in the hive would settle it.',
+  alive: 'No sensor proves that a queen is alive: a look in the hive does.',
 } as const;
 
 export type Caution = keyof typeof cautions;

@@ -25,6 +25,7 @@ export const alertSchema = z.object({
   why: z.string(),
   howSure: z.string(),
   settledBy: z.string().optional(),
+  bring: z.array(z.string()).describe('What the help needs, for the list of things to bring'),
   since: isoTime,
   raisedAt: isoTime.nullable(),
   clearedAt: isoTime.nullable(),

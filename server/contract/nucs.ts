@@ -105,6 +105,7 @@ export type PlanStepDto = z.infer<typeof planStepSchema>;
 const driftSchema = z.object({
   state: z.enum(['no-flying-weather', 'leaving', 'nearly-gone', 'gone', 'cannot-tell']),
   text: z.string(),
+  short: z.string().describe('The answer in a few words'),
   massG: estimateSchema,
   bees: estimateSchema,
   completeness: estimateSchema,
@@ -114,6 +115,7 @@ const driftSchema = z.object({
 
 const openAlertBriefSchema = z.object({
   id: z.string(),
+  ruleId: z.string().optional(),
   urgency: urgencySchema,
   headline: z.string(),
 });
@@ -124,9 +126,24 @@ export const nucSummarySchema = z.object({
   introductionId: idText.nullable(),
   stage: z.string(),
   stageText: z.string(),
+  stageName: z.string().describe('The stage in a few words, as a heading says it'),
   day: z.number().nullable(),
   latest: z.partialRecord(placeSchema, latestSchema),
   drift: driftSchema.nullable(),
+  tonight: z
+    .object({
+      lowestC: z.number().describe('Lowest brood temperature expected in the night ahead, °C'),
+      lowC: z.number(),
+      highC: z.number(),
+      limitC: z.number(),
+      chanceBelow: z.number().nullable().describe('Chance that the brood falls below the limit, 0 to 1'),
+      forecast: z
+        .object({ source: z.string(), minC: z.number(), saidAt: isoTime })
+        .nullable()
+        .describe('The weather forecast that it rests on; null where it goes by the last nights'),
+    })
+    .nullable()
+    .describe('Null where the night can’t be foreseen'),
   nextStep: planStepSchema.nullable(),
   candyGate: z
     .object({ answer: z.enum(['go', 'wait', 'stop']), headline: z.string(), until: isoTime.optional() })
@@ -170,6 +187,7 @@ export const nucDetailSchema = nucSummarySchema.extend({
       id: z.string(),
       title: z.string(),
       text: z.string(),
+      short: z.string().describe('The answer in a few words'),
       restsOn: z.array(z.string()),
       level: z.enum(['agrees', 'against', 'neutral', 'cannot-tell']),
     }),
@@ -178,6 +196,7 @@ export const nucDetailSchema = nucSummarySchema.extend({
     .object({
       days: z.array(z.object({ day: z.number(), bees: z.number(), low: z.number(), high: z.number() })),
       text: z.string(),
+      short: z.string().describe('The answer in a few words'),
       release: z.object({
         day: z.number(),
         framesOfBees: z.number().describe('Frames that the bees of that day cover'),

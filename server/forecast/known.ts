@@ -24,9 +24,9 @@ export function knownNight(
 ): Forecast | undefined {
   const known = knownOf(forecasts, site, atMs);
   const byAge = known.filter((one) => isBelieved(one, atMs)).toSorted((a, b) => b.saidAtMs - a.saidAtMs);
-  for (const { hours, source } of byAge) {
+  for (const { hours, source, saidAtMs } of byAge) {
     const night = nightOf(hours, site, atMs, source);
-    if (night) return night;
+    if (night) return { ...night, saidAtMs };
   }
   return undefined;
 }

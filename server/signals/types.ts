@@ -42,6 +42,8 @@ export interface Forecast {
   readonly minC: number;
   /** End of the span that the minimum is for. */
   readonly byMs: number;
+  /** When it was made. */
+  readonly saidAtMs?: number;
   /** Who told it, in words for the keeper. */
   readonly source: string;
 }

@@ -15,6 +15,7 @@ import { rounded } from './rounded.ts';
 export type NucAlert = RailAlertWithHeadline;
 interface RailAlertWithHeadline {
   readonly id: string;
+  readonly ruleId: string;
   readonly fromMs: number;
   readonly toMs: number | null;
   readonly urgency: Episode['urgency'];
@@ -105,6 +106,7 @@ export function nucAlerts(deps: ViewDeps, nucId: string, nowMs: number): NucAler
     .filter(({ subject }) => nucsOf(subject).includes(nucId))
     .map(({ ruleId, subject, episode, endedAtMs }) => ({
       id: episode.id,
+      ruleId,
       fromMs: episode.sinceMs,
       toMs: endedAtMs,
       urgency: episode.urgency,

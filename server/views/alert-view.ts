@@ -14,6 +14,7 @@ import { rules } from '../rules/catalogue/registry.ts';
 import type { AlertMessage, Subject, Urgency } from '../rules/engine/types.ts';
 import type { AlertDto } from '../contract/alerts.ts';
 import type { EndedAlert } from '../watch/alert-book.ts';
+import { helpToBring } from './help-to-bring.ts';
 import { iso, isoOrNull } from '../farm/wire.ts';
 
 export interface AlertReader {
@@ -97,6 +98,7 @@ function common(ruleId: string, subject: Subject, message: AlertMessage, reader:
     why: inWords(why, display),
     howSure: inWords(howSure, display),
     ...(settleBy === undefined ? {} : { settledBy: inWords(settleBy, display) }),
+    bring: helpToBring(ruleId),
   };
 }
 

@@ -17,7 +17,7 @@ import type { NucAnalysis } from '../watch/nuc-analysis.ts';
 import { forgetMissRates } from '../farm/inspection-miss-rate.ts';
 import { outcomeFacts } from './outcomes.ts';
 import { replayForPage } from './replay-nuc.ts';
-import { summaryParts } from './summary-parts.ts';
+import { queenOf, summaryParts } from './summary-parts.ts';
 import { alertToWire, byUrgency, endedToWire } from './alert-view.ts';
 import { batchView } from './batch-view.ts';
 import { nucChart } from './chart.ts';
@@ -128,7 +128,8 @@ function planQuestions(
   const { store, watch } = deps;
   const unavailable = (): readonly string[] => unavailableDays(store.settings);
   return {
-    plan: (query, nowMs) => planView(analysesOf(deps, nowMs), query, unavailable(), nowMs),
+    plan: (query, nowMs) =>
+      planView(analysesOf(deps, nowMs), query, unavailable(), nowMs, (one) => queenOf(deps, one)),
     queens({ arrival, expected }, nowMs) {
       if (arrival !== undefined && !store.queens.arrival(arrival)) throw notFound('delivery', arrival);
       const whatIf =

@@ -57,9 +57,11 @@ export function nucDetail(parts: SummaryParts, say: Say, nowMs: number): NucDeta
 function populationToWire({ state, signals }: NucAnalysis): NucDetail['population'] {
   const found = state && nucPopulation(state, driftMeasured(signals));
   if (!found) return null;
+  const dayNumber = state.dayNumber ?? 0;
   return {
     days: found.projection.days.map(({ day, bees, low, high }) => ({ day, bees, low, high })),
     text: found.text,
+    short: `about ${beesOn(found.projection.days, dayNumber)} bees`,
     release: {
       day: found.releaseDay,
       framesOfBees: rounded(found.framesAtRelease, 1),
@@ -67,6 +69,12 @@ function populationToWire({ state, signals }: NucAnalysis): NucDetail['populatio
     },
     troughDay: found.projection.trough.day,
   };
+}
+
+/** Bees as projected for that day, to the hundred. */
+function beesOn(days: readonly { readonly day: number; readonly bees: number }[], day: number): string {
+  const one = days.find((each) => each.day === Math.floor(day)) ?? days.at(-1);
+  return (Math.round((one?.bees ?? 0) / 100) * 100).toLocaleString('en-GB');
 }
 
 function afterToWire(state: IntroductionState): NucDetail['afterAcceptance'] {

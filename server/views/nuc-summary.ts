@@ -3,12 +3,14 @@ import { stageWords } from '../introduction/stage-words.ts';
 import type { NucSummary } from '../contract/nucs.ts';
 import type { Place } from '../contract/common.ts';
 import type { ChannelHealth } from '../rules/engine/inputs.ts';
+import type { Forecast } from '../signals/types.ts';
 import type { Say } from '../words/phrase.ts';
-import { driftText } from '../watch/gate-evidence.ts';
+import { driftShort, driftText } from '../watch/gate-evidence.ts';
 import type { NucAnalysis } from '../watch/nuc-analysis.ts';
 import { hiveToWire, iso } from '../farm/wire.ts';
 import { stepToWire } from './plan-steps.ts';
 import { urgencyOrder } from './alert-view.ts';
+import { tonightToWire } from './tonight.ts';
 import { railOf, type HourOfBrood, type RailAlert } from './rail.ts';
 
 export interface LatestOfPlace {
@@ -27,16 +29,25 @@ export interface SummaryParts {
   /** What the queen that comes next is called. */
   readonly nextQueen: string | undefined;
   readonly latest: readonly LatestOfPlace[];
+  /** The weather forecast of the night ahead, where one is believed. */
+  readonly forecast: Forecast | undefined;
   readonly hours: readonly HourOfBrood[];
-  readonly alerts: readonly (RailAlert & { readonly headline: string; readonly open: boolean })[];
+  readonly alerts: readonly (RailAlert & {
+    readonly ruleId: string;
+    readonly headline: string;
+    readonly open: boolean;
+  })[];
 }
+
+/** The rail's visits say it already. */
+const saysThePlan = new Set(['visit-due', 'visit-overdue']);
 
 /** A list shows the first of them; of two as urgent the newer. */
 export const mostUrgentFirst = <A extends Pick<RailAlert, 'urgency' | 'fromMs'>>(alerts: readonly A[]): A[] =>
   alerts.toSorted((a, b) => urgencyOrder[a.urgency] - urgencyOrder[b.urgency] || b.fromMs - a.fromMs);
 
 export function nucSummary(
-  { analysis, queen, nextQueen, latest, hours, alerts }: SummaryParts,
+  { analysis, queen, nextQueen, latest, forecast, hours, alerts }: SummaryParts,
   say: Say,
   nowMs: number,
 ): NucSummary {
@@ -51,9 +62,11 @@ export function nucSummary(
     introductionId: introduction?.id ?? null,
     stage: stage ?? 'none',
     stageText: words ? `${words.name}: ${words.line}` : 'No introduction is open in this nuc.',
+    stageName: words?.name ?? 'no introduction open',
     day: state?.dayNumber ?? null,
     latest: Object.fromEntries(latest.map((one) => [one.place, latestToWire(one, nowMs)])),
     drift: signals && state ? driftToWire(signals.drift, say) : null,
+    tonight: signals && tonightToWire(signals.outlook, forecast),
     nextStep: next ? stepToWire(analysis, next, nowMs) : null,
     candyGate: candy
       ? {
@@ -62,10 +75,15 @@ export function nucSummary(
           ...(candy.untilMs === undefined ? {} : { until: iso(candy.untilMs) }),
         }
       : null,
-    alerts: mostUrgentFirst(alerts.filter(({ open }) => open)).map(({ id, urgency, headline }) => ({
-      ...{ id, urgency, headline },
+    alerts: mostUrgentFirst(alerts.filter(({ open }) => open)).map(({ id, ruleId, urgency, headline }) => ({
+      ...{ id, ruleId, urgency, headline },
     })),
-    rail: railOf(analysis, hours, alerts, nowMs),
+    rail: railOf(
+      analysis,
+      hours,
+      alerts.filter(({ ruleId }) => !saysThePlan.has(ruleId)),
+      nowMs,
+    ),
     setup: analysis.setup && {
       method: analysis.setup.method,
       ...(queen === undefined ? {} : { queen }),
@@ -82,6 +100,7 @@ function driftToWire(
   return {
     state,
     text: say(driftText(drift)),
+    short: say(driftShort(drift)),
     massG: copy(massG, say),
     bees: copy(bees, say),
     completeness: copy(completeness, say),

@@ -13,8 +13,32 @@ export function stepState(step: PlanStep, nowMs: number): PlanStepDto['state'] {
   return nowMs >= Math.max(step.earliestMs, step.targetMs - dueAheadMs) ? 'due' : 'planned';
 }
 
+/** What is done is worded otherwise than what is planned. */
+const doneWords: Readonly<Record<string, string>> = {
+  split: 'Split made',
+  'queen-arrives': 'Queen arrived',
+  'cut-cells': 'Cells cut',
+  'hang-cage': 'Cage hung',
+  'second-look': 'Second look made',
+  'one-more-look': 'One more look made',
+  'test-frame-in': 'Test frame put in',
+  'test-frame-out': 'Test frame taken out',
+  'open-candy': 'Candy end opened',
+  'look-for-queen': 'Looked for the queen',
+  'look-again': 'Looked again for eggs',
+  'check-sealed-brood': 'Sealed brood checked',
+};
+const doneUnderMesh: Readonly<Record<string, string>> = {
+  'hang-cage': 'Mesh pressed over her',
+  'open-candy': 'Mesh lifted',
+};
+
+export function stepLabel({ kind, label, done }: PlanStep, mesh: boolean): string {
+  return done ? ((mesh ? doneUnderMesh[kind] : undefined) ?? doneWords[kind] ?? label) : label;
+}
+
 export function stepToWire(
-  { nuc, site, display }: Pick<NucAnalysis, 'nuc' | 'site' | 'display'>,
+  { nuc, site, display, setup }: Pick<NucAnalysis, 'nuc' | 'site' | 'display' | 'setup'>,
   step: PlanStep,
   nowMs: number,
 ): PlanStepDto {
@@ -25,7 +49,7 @@ export function stepToWire(
     siteId: site.id,
     siteName: site.name,
     kind: step.kind,
-    label: step.label,
+    label: stepLabel(step, setup?.method === 'push-in-cage'),
     logAs: step.logAs,
     earliest: iso(step.earliestMs),
     target: iso(step.done?.atMs ?? step.targetMs),

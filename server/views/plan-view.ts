@@ -3,6 +3,7 @@ import { isoDate, startOfDayAfter } from '../introduction/calendar.ts';
 import { trips } from '../introduction/plan-days.ts';
 import type { PlanDto } from '../contract/plan.ts';
 import type { ParsedQueryOf } from '../contract/index.ts';
+import type { PlanStep } from '../introduction/plan-step.ts';
 import type { NucAnalysis } from '../watch/nuc-analysis.ts';
 import { stepToWire } from './plan-steps.ts';
 
@@ -11,6 +12,7 @@ export function planView(
   query: ParsedQueryOf<'getPlan'>,
   unavailable: readonly string[],
   nowMs: number,
+  queenOf: (analysis: NucAnalysis) => string | undefined = () => undefined,
 ): PlanDto {
   const byNuc = new Map(analyses.map((analysis) => [analysis.nuc.id, analysis]));
   const all = trips(
@@ -32,10 +34,29 @@ export function planView(
       siteId,
       siteName: found(byNuc, steps[0]?.nucId ?? '').site.name,
       steps: steps.map((step) => stepToWire(found(byNuc, step.nucId), step, nowMs)),
-      bring: [...bring],
+      bring: withQueens(
+        bring,
+        steps.map((step) => queenFor(step, found(byNuc, step.nucId), queenOf)),
+      ),
       clashes: [...new Set(steps.flatMap((step) => step.clashes))],
     })),
   };
+}
+
+const hangsHer = new Set<PlanStep['kind']>(['hang-cage']);
+
+const queenFor = (
+  step: PlanStep,
+  analysis: NucAnalysis,
+  queenOf: (analysis: NucAnalysis) => string | undefined,
+): string | undefined => (hangsHer.has(step.kind) ? queenOf(analysis) : undefined);
+
+/** Queens by name in place of "caged queen", where they have names. */
+function withQueens(bring: readonly string[], named: readonly (string | undefined)[]): string[] {
+  const queens = [...new Set(named.filter((name) => name !== undefined))];
+  if (queens.length === 0) return [...bring];
+  const words = `${queens.length === 1 ? 'queen' : 'queens'} ${queens.join(', ')} (kept warm)`;
+  return [words, ...bring.filter((thing) => !/queen, kept warm$/.test(thing))];
 }
 
 /** The dates that bound the list: those that are named, and those that are counted from today at the site. */

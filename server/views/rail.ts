@@ -9,7 +9,7 @@ import { expectedBand } from '../signals/brood/brood-temperature.ts';
 import { broodRegimeOf, type NucAnalysis } from '../watch/nuc-analysis.ts';
 import { iso } from '../farm/wire.ts';
 import { rounded } from './rounded.ts';
-import { stepState } from './plan-steps.ts';
+import { stepLabel, stepState } from './plan-steps.ts';
 
 /** A rail shows four weeks: to the last worker of the old queen and the first sealed brood of the new one. */
 const usualLastDay = 28;
@@ -189,7 +189,7 @@ function visitsOf(
       day: day(at),
       at: iso(at),
       kind: step.kind,
-      label: step.label,
+      label: stepLabel(step, state.setup.method === 'push-in-cage'),
       state: stepState(step, nowMs),
       id: step.done?.factId ?? step.id,
     };
@@ -241,7 +241,8 @@ function inWords({ state, plan, nuc }: NucAnalysis, nowMs: number): string {
   if (!state) return `${nuc.name}: no introduction.`;
   const { name, line } = stageWords(state);
   const day = state.dayNumber === null ? '' : `, day ${String(state.dayNumber)}`;
-  const done = plan.filter((step) => step.done).map((step) => step.label.toLowerCase());
+  const mesh = state.setup.method === 'push-in-cage';
+  const done = plan.filter((step) => step.done).map((step) => stepLabel(step, mesh).toLowerCase());
   const next = plan.find((step) => !step.done && !step.offered);
   const upcoming = next
     ? ` Next: ${next.label.toLowerCase()}${next.latestMs < nowMs ? ', overdue' : ''}.`

@@ -3,6 +3,7 @@ import type { NucDetail } from '../contract/nucs.ts';
 import { slowShift } from '../signals/brood/slow-shift.ts';
 import {
   asSentence,
+  dayOf,
   days as inDays,
   degC,
   grams,
@@ -22,22 +23,23 @@ const rests = (...estimates: readonly Estimate[]): Sentence[] => [
 function range(estimate: Estimate, figure: (value: number) => Figure, say: Say): string {
   if (!estimate.ok) return `not known: ${say(estimate.why)}`;
   const set = (value: number): string => say(figure(value));
-  return `${set(estimate.value)} (${set(estimate.low)} to ${set(estimate.high)})`;
+  const [value, low, high] = [set(estimate.value), set(estimate.low), set(estimate.high)];
+  return low === high ? value : `${value} (${low} to ${high})`;
+}
+
+interface Words {
+  readonly title: string;
+  /** The answer in a few words. */
+  readonly short: string;
+  readonly text: string;
 }
 
 const note = (
   id: string,
-  title: string,
-  text: string,
+  words: Words,
   restsOn: readonly Sentence[],
   level: Note['level'] = 'neutral',
-): Note => ({
-  id,
-  title,
-  text,
-  restsOn: [...restsOn],
-  level,
-});
+): Note => ({ id, ...words, restsOn: [...restsOn], level });
 
 export function signalNotes(signals: NucSignals | null, say: Say): NoteDto[] {
   if (!signals) return [];
@@ -54,21 +56,44 @@ export function signalNotes(signals: NucSignals | null, say: Say): NoteDto[] {
   return notes.map((one) => ({ ...one, restsOn: [...new Set(one.restsOn.map(say))] }));
 }
 
+/** A nest that its bees hold follows the outside by less than this share. */
+const heldUnder = 0.25;
+
 function brood({ brood: found }: NucSignals, say: Say): Note {
-  const { levelC, spreadC, coupling, bandC } = found;
-  const title = 'Brood temperature, last day';
-  if (!levelC.ok) return note('brood', title, `Not known: ${say(levelC.why)}.`, [], 'cannot-tell');
+  const { levelC, coupling, bandC } = found;
+  const title = 'Brood';
+  if (!levelC.ok)
+    return note(
+      'brood',
+      { title, short: 'not known', text: `Not known: ${say(levelC.why)}.` },
+      [],
+      'cannot-tell',
+    );
   const band = bandC ? ` Expected at this stage: ${say(degC(bandC.low))} to ${say(degC(bandC.high))}.` : '';
-  const follows = coupling.ok
-    ? ` It follows the outside by ${coupling.value.toFixed(2)} degrees a degree (0: held by the bees, 1: not at all).`
-    : '';
-  const inBand = !bandC || (levelC.value >= bandC.low && levelC.value <= bandC.high);
+  const follows =
+    coupling.ok && coupling.value >= heldUnder
+      ? ` It follows the weather: ${say(kelvin(coupling.value))} for each ${say(kelvin(1))} outside.`
+      : coupling.ok
+        ? ' It hardly follows the weather: the bees hold it.'
+        : '';
+  const cold = bandC !== null && levelC.value < bandC.low;
+  const warm = bandC !== null && levelC.value > bandC.high;
+  const state = cold
+    ? 'colder than expected'
+    : warm
+      ? 'warmer than expected'
+      : coupling.ok && coupling.value >= heldUnder
+        ? 'follows the weather'
+        : 'as expected';
   return note(
     'brood',
-    title,
-    `Level ${range(levelC, degC, say)}, spread ${range(spreadC, kelvin, say)}.${band}${follows}`,
+    {
+      title,
+      short: `${say(degC(levelC.value))}, ${state}`,
+      text: `Over the last day ${range(levelC, degC, say)}.${band}${follows}`,
+    },
     rests(levelC, coupling),
-    inBand ? 'agrees' : 'against',
+    cold || warm ? 'against' : 'agrees',
   );
 }
 
@@ -80,27 +105,52 @@ function shift({ brood: { regime }, broodDays, probeJumps }: NucSignals, say: Sa
   const { state, since, why } = slowShift(broodDays, from);
   if (regime === 'broodless' || (state !== 'sinking' && state !== 'rising')) return [];
   const title = `The brood nest is ${state} slowly`;
-  const text = `Since ${since ?? 'lately'}: ${say(why)}. A probe that slips towards the edge of the brood reads the same.`;
-  const rests = ['CUSUM of the days’ medians: half a degree of slack, three degrees times days'];
-  return [note('slow-shift', title, text, rests, state === 'sinking' ? 'against' : 'neutral')];
+  const when = since === null ? 'Lately' : `Since ${say(dayOf(Date.parse(`${since}T12:00:00Z`)))}`;
+  const text = `${when}: ${say(why)}. A probe that slips towards the edge of the brood reads the same.`;
+  const rests = ['the usual temperature of each day, day after day'];
+  return [
+    note(
+      'slow-shift',
+      { title, short: `${state} slowly`, text },
+      rests,
+      state === 'sinking' ? 'against' : 'neutral',
+    ),
+  ];
 }
 
 function tonight({ outlook }: NucSignals, say: Say): Note {
   const { tonightMinC, chanceBelow, limitC } = outlook;
-  const title = 'The night ahead';
+  const title = 'Tonight';
   if (!tonightMinC.ok)
-    return note('tonight', title, `Can’t be foreseen: ${say(tonightMinC.why)}.`, [], 'cannot-tell');
+    return note(
+      'tonight',
+      { title, short: 'can’t be foreseen', text: `Can’t be foreseen: ${say(tonightMinC.why)}.` },
+      [],
+      'cannot-tell',
+    );
   const chance =
     chanceBelow === null
       ? ''
-      : ` Chance of falling below ${say(degC(limitC))}: ${String(Math.round(chanceBelow * 100))} %.`;
+      : ` It falls below ${say(degC(limitC))} in about ${inTen(chanceBelow)} such nights.`;
   return note(
     'tonight',
-    title,
-    `Lowest brood temperature expected: ${range(tonightMinC, degC, say)}.${chance}`,
+    {
+      title,
+      short: `${say(degC(tonightMinC.value))} at the lowest`,
+      text: `Lowest brood temperature expected: ${range(tonightMinC, degC, say)}.${chance}`,
+    },
     rests(tonightMinC),
     (chanceBelow ?? 0) > 0.5 ? 'against' : 'neutral',
   );
+}
+
+/** `3 of 10`; a chance under one in a hundred is none that a keeper can use. */
+function inTen(chance: number): string {
+  if (chance < 0.01) return 'none of 100';
+  if (chance > 0.99) return 'all';
+  return chance < 0.1 || chance > 0.9
+    ? `${String(Math.round(chance * 100))} of 100`
+    : `${String(Math.round(chance * 10))} of 10`;
 }
 
 const wholeDays = (value: number): Figure => inDays(Math.round(value));
@@ -109,34 +159,50 @@ function stores({ stores: days, storesG, consumptionGPerDay }: NucSignals, say: 
   const title = 'Stores';
   if (!days.ok) {
     const used = consumptionGPerDay.ok ? ` It uses ${range(consumptionGPerDay, grams, say)} a day.` : '';
-    return note(
-      'stores',
-      title,
-      `Days left are not known: ${say(days.why)}.${used}`,
-      rests(consumptionGPerDay),
-      'cannot-tell',
-    );
+    const text = `Days left are not known: ${say(days.why)}.${used}`;
+    return note('stores', { title, short: 'not known', text }, rests(consumptionGPerDay), 'cannot-tell');
   }
   return note(
     'stores',
-    title,
-    `About ${range(days, wholeDays, say)} left; stores ${range(storesG, grams, say)}, use ${range(consumptionGPerDay, grams, say)} a day.`,
+    {
+      title,
+      short: `about ${say(wholeDays(days.value))}`,
+      text:
+        `About ${range(days, wholeDays, say)} left. Stores: ${range(storesG, grams, say)}. ` +
+        `Use: ${range(consumptionGPerDay, grams, say)} a day.`,
+    },
     rests(days, consumptionGPerDay),
   );
 }
 
 function scale({ scaleTemperature }: NucSignals, say: Say): Note {
-  const text = scaleTemperature.ok
-    ? `Its reading moves by ${range(scaleTemperature, grams, say)} for each ${say(kelvin(1))}; the drift of the foragers is read with that taken out.`
-    : `Not known: ${say(scaleTemperature.why)}.`;
+  const title = 'Scale in warmth and cold';
+  if (!scaleTemperature.ok)
+    return note(
+      'scale',
+      { title, short: 'not known', text: `Not known: ${say(scaleTemperature.why)}.` },
+      [],
+      'cannot-tell',
+    );
   return note(
     'scale',
-    'The scale and temperature',
-    text,
+    {
+      title,
+      short: `${say(grams(scaleTemperature.value))} for each ${say(kelvin(1))}`,
+      text:
+        `Its reading moves by ${range(scaleTemperature, grams, say)} for each ${say(kelvin(1))}. ` +
+        'The foragers are counted with that taken out.',
+    },
     rests(scaleTemperature),
-    scaleTemperature.ok ? 'neutral' : 'cannot-tell',
   );
 }
+
+const regulationShort = {
+  agreeing: 'yes, as with a laying queen',
+  'not-agreeing': 'no',
+  'too-early': 'too early to tell',
+  'cannot-tell': 'can’t tell',
+} as const;
 
 function regulation({ regulation: found }: NucSignals, say: Say): Note {
   const level = {
@@ -146,29 +212,43 @@ function regulation({ regulation: found }: NucSignals, say: Say): Note {
     'cannot-tell': 'cannot-tell',
   } as const;
   const days = found.days.map(
-    (day) => `${day.date}: ${say(degC(day.medianC))}, spread ${say(kelvin(day.spreadC))}`,
+    (day) =>
+      `${say(dayOf(Date.parse(`${day.date}T12:00:00Z`)))}: ${say(degC(day.medianC))}, within ${say(kelvin(day.spreadC))}`,
   );
   return note(
     'regulation',
-    'Does the nest steady as with a laying queen?',
-    `${say(asSentence(found.why))} It never proves that she is there: eggs do.`,
+    {
+      title: 'Does the nest steady?',
+      short: regulationShort[found.state],
+      text: `${say(asSentence(found.why))} It never proves that she is there: eggs do.`,
+    },
     days,
     level[found.state],
   );
 }
 
 const departures = ({ massDepartures }: NucSignals, say: Say): Note[] =>
-  massDepartures
-    .slice(-1)
-    .map(({ why, lossG }) =>
-      note(
-        'mass-departure',
-        'Bees that left together',
-        `${say(asSentence(why))} About ${say(grams(lossG))}.`,
-        [],
-        'against',
-      ),
-    );
+  massDepartures.slice(-1).map(({ why, lossG }) =>
+    note(
+      'mass-departure',
+      {
+        title: 'Bees that left together',
+        short: `about ${say(grams(lossG))}`,
+        text: `${say(asSentence(why))} About ${say(grams(lossG))}.`,
+      },
+      [],
+      'against',
+    ),
+  );
 
 const robbing = ({ robbing: found }: NucSignals, say: Say): Note[] =>
-  found.underWay ? [note('robbing', 'Robbing', say(asSentence(found.why)), [], 'against')] : [];
+  found.underWay
+    ? [
+        note(
+          'robbing',
+          { title: 'Robbing', short: 'under way', text: say(asSentence(found.why)) },
+          [],
+          'against',
+        ),
+      ]
+    : [];

@@ -3,6 +3,7 @@ import type { ViewDeps } from './view-deps.ts';
 import { nucAlerts } from './alert-reader.ts';
 import { broodHours } from './brood-hours.ts';
 import type { NucAnalysis } from '../watch/nuc-analysis.ts';
+import { knownNight } from '../forecast/known.ts';
 import { siteWide } from '../watch/nuc-series.ts';
 import type { LatestOfPlace, SummaryParts } from './nuc-summary.ts';
 
@@ -23,12 +24,16 @@ export function summaryParts(
     queen: queenOf(deps, analysis),
     nextQueen,
     latest: latestOf(deps, analysis, nowMs),
+    forecast: knownNight(deps.store.forecasts, analysis.site, nowMs),
     hours: day0Ms === null ? [] : broodHours(deps.store, nuc, fromMs, nowMs + 1),
     alerts: nucAlerts(deps, nuc.id, nowMs),
   };
 }
 
-function queenOf({ store }: ViewDeps, { state, setup }: NucAnalysis): string | undefined {
+export function queenOf(
+  { store }: Pick<ViewDeps, 'store'>,
+  { state, setup }: NucAnalysis,
+): string | undefined {
   const id = state?.queen.queenId ?? setup?.queenId;
   const queen = id === undefined ? undefined : store.queens.queen(id);
   return queen ? `${queen.line} (${queen.source})` : id;

@@ -55,6 +55,23 @@ export function driftText({ state, why, bees, massG, flightHours }: ForagerDrift
     : say`Foragers are still leaving: ${lost}${count} lost so far, ${flown}.`;
 }
 
+/** The same in a few words. */
+export function driftShort({ state, bees }: ForagerDrift): Sentence {
+  const count = bees.ok ? say`, about ${number(bees.value)} bees` : '';
+  switch (state) {
+    case 'no-flying-weather':
+      return 'no flying weather yet';
+    case 'cannot-tell':
+      return 'can’t tell';
+    case 'gone':
+      return say`gone${count}`;
+    case 'nearly-gone':
+      return say`nearly all gone${count}`;
+    case 'leaving':
+      return say`still leaving${count}`;
+  }
+}
+
 function outlookEvidence({
   tonightMinC,
   limitC,

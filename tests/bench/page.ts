@@ -58,8 +58,8 @@ async function firstPage(browser: Browser): Promise<void> {
   for (let i = 0; i < runs; i += 1) {
     baseline.push(await opened(browser, bare, ['svg']));
     const today = `${fixture.url}#/today`;
-    usable.push(await opened(browser, today, ['.alert .rail', '.trip']));
-    whole.push(await opened(browser, today, ['.alert .rail', '.trip', '.columns .rail']));
+    usable.push(await opened(browser, today, ['.alert .rail', '.site-visit']));
+    whole.push(await opened(browser, today, ['.alert .rail', '.site-visit', '.day-line']));
   }
   await fixture.stop();
   console.log(

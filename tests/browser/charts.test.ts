@@ -73,6 +73,7 @@ describe.skipIf(missing('Chromium', chromium))('the charts of a nuc', () => {
         asked.push([Date.parse(from), Date.parse(to)]);
     });
     await open('#/nucs/n8');
+    await page.getByRole('heading', { name: 'Charts' }).click();
     await page.getByRole('button', { name: 'last week' }).tap();
     await expect.poll(() => asked.length).toBe(1);
     const week = asked[0]![1] - asked[0]![0];

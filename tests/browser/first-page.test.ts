@@ -42,7 +42,7 @@ describe('Today, opened', () => {
   it('asks for all it shows before its scripts are there, and for each of it once', async () => {
     const { there, asked, before } = await held(forToday);
     await there.open('');
-    await there.page.locator('.columns .rail').first().waitFor();
+    await there.page.locator('.day-line').first().waitFor();
     expect([...before].sort()).toEqual(forToday);
     expect([...asked].sort()).toEqual(forToday);
     await there.end();
@@ -96,7 +96,8 @@ describe('what is folded away', () => {
   afterAll(() => there.end());
 
   it('has the rows of the evidence once its table is opened', async () => {
-    const figure = there.page.locator('figure.evidence').first();
+    await there.page.locator('article.alert .why > summary').first().click();
+    const figure = there.page.locator('.fold-body figure.evidence').first();
     expect(await figure.locator('tr').count()).toBe(0);
     await figure.getByText('As a table').click();
     await figure.locator('tbody tr').first().waitFor();
@@ -104,6 +105,7 @@ describe('what is folded away', () => {
     expect(await figure.locator('tbody tr').first().innerText()).toMatch(/\d\d:\d\d\s+3\d\.\d °C/);
   });
   it('has the signs of the rail once its legend is opened', async () => {
+    await there.open('#/nucs');
     const legend = there.page.locator('.legend');
     await legend.locator('summary').click();
     await legend.getByText('queen caged').waitFor();
@@ -136,6 +138,7 @@ it('offers what is overdue before what is due, and tells the steps of a plan by 
   const rows = await there.page.locator('.due-words').allInnerTexts();
   expect(rows.map((row) => row.split(':')[0])).toEqual(['overdue', 'due', 'due']);
   await there.open('#/nucs/n1');
+  await there.page.getByRole('heading', { name: 'Plan and dates' }).click();
   const steps = await there.page.locator('.plan-steps > li b').allInnerTexts();
   expect(steps.slice(0, 3)).toEqual(['Tue 5 May', 'Fri 8 May', 'Tue 12 May']);
   await there.end();

@@ -37,6 +37,7 @@ export function alertFor(one: NamedCase, nowMs: number, more: Partial<AlertDto> 
       }),
       limit: 32,
     },
+    bring: ['insulation', 'entrance block'],
     explains: [],
     explainedBy: null,
     history: [{ at: iso(nowMs - 1.7 * hourMs), text: 'Raised after holding for 30 minutes.' }],
@@ -59,6 +60,7 @@ export function alertsFor(cases: readonly NamedCase[], nowMs: number): AlertDto[
         why: 'Day 18: eight days after the candy end was opened. Without eggs by day 24 she is failing.',
         howSure: 'Rests on the log.',
         evidence: null,
+        bring: [],
       }),
     ];
   });

@@ -106,6 +106,8 @@ function emptyDetail(hive: Farm['hives'][number]): ResponseOf<'getNuc'> {
     introductionId: null,
     stage: 'none',
     stageText: 'no introduction open',
+    stageName: 'no introduction open',
+    tonight: null,
     day: null,
     latest: {},
     drift: null,

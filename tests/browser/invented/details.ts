@@ -157,7 +157,8 @@ function logOf(one: NamedCase, day0Ms: number): Detail['log'] {
 const signalsOf = (one: NamedCase): Detail['signals'] => [
   {
     id: 'brood',
-    title: 'Brood temperature',
+    title: 'Brood',
+    short: one.chilling === true ? '31.4 °C, colder than expected' : '34.6 °C, as expected',
     text:
       one.chilling === true
         ? '31.4 °C and falling since 01:35.'
@@ -167,7 +168,8 @@ const signalsOf = (one: NamedCase): Detail['signals'] => [
   },
   {
     id: 'regulation',
-    title: 'After release',
+    title: 'Does the nest steady?',
+    short: one.day > 11 ? 'yes, as with a laying queen' : 'can’t tell',
     text: one.day > 11 ? 'The nest has steadied since day 15.' : 'Too early: the candy end is closed.',
     restsOn: one.day > 11 ? ['5 days'] : [],
     level: one.day > 11 ? 'agrees' : 'cannot-tell',
@@ -213,7 +215,16 @@ export function detailOf(one: NamedCase, nowMs: number): Detail {
         : one.day < one.openDay
           ? 'cells cut, queen caged'
           : 'candy open, hands off',
+    stageName: one.day < 7 ? 'cells being drawn' : one.day < one.openDay ? 'queen caged' : 'hands off',
     day: one.day,
+    tonight: {
+      lowestC: one.chilling === true ? 27.1 : 33.9,
+      lowC: one.chilling === true ? 24.8 : 33.1,
+      highC: one.chilling === true ? 29.3 : 34.4,
+      limitC: 32,
+      chanceBelow: one.chilling === true ? 0.97 : 0.01,
+      forecast: { source: 'weather.example', minC: 4, saidAt: iso(nowMs - 2 * 3_600_000) },
+    },
     latest: {
       scale: reading(weightKg(one.course, one.day), 'kg', 40_000),
       brood: reading(broodC(one.course, one.day), 'Cel', 25_000),
@@ -226,6 +237,7 @@ export function detailOf(one: NamedCase, nowMs: number): Detail {
         one.day > 3
           ? 'About 4,900 foragers (4,200 to 5,700) have left; nearly all that will.'
           : 'Foragers are leaving: about 60 % of those that will.',
+      short: one.day > 3 ? 'gone, about 4,900 bees' : 'still leaving',
       massG: {
         ok: true,
         value: 520,
@@ -264,6 +276,7 @@ export function detailOf(one: NamedCase, nowMs: number): Detail {
     population: {
       days: beesByDay,
       text: 'About 5,200 bees now (4,600 to 5,900); the trough of 3,900 is on day 24.',
+      short: 'about 5,200 bees',
       release: { day: 10, framesOfBees: 2.9, done: one.day > 10 },
       troughDay: 24,
     },

@@ -1,0 +1,63 @@
+/** What is to be done at this nuc next, with its button. */
+import type { NucDetail, PlanStepDto } from '../../server/contract/nucs.ts';
+import { localDate } from '../format/calendar.ts';
+import { dateInWords, nearDay } from '../format/when.ts';
+import { hashFor } from '../route.ts';
+import { serverMinute } from '../state/live.ts';
+import { factForStep } from '../visit/expected.ts';
+import { capital } from './resource-view.tsx';
+import { stepsInWords } from './visits-of-today.ts';
+
+export function NextAct({ one, zone }: { one: NucDetail; zone: string }) {
+  const today = localDate(serverMinute.value, zone);
+  const dayOf = (iso: string): string => localDate(Date.parse(iso), zone);
+  const say = (date: string): string => nearDay(date, today) ?? dateInWords(date);
+  const steps = nextSteps(one.plan, dayOf);
+  const first = steps[0];
+  const blocked = one.plan.find((step) => step.blockedBy !== undefined && step.state !== 'done');
+  return (
+    <section class="next-act" aria-label="Next">
+      <div class="line-row">
+        <div>
+          {first ? (
+            <>
+              <h2 class="line-what">{stepsInWords(steps)}</h2>
+              <p class="soft">
+                {first.state === 'overdue' ? 'overdue since ' : ''}
+                {say(dayOf(first.target))}, {say(steps.map((step) => dayOf(step.latest)).sort()[0] ?? '')} at
+                the latest
+              </p>
+            </>
+          ) : (
+            <h2 class="line-what">
+              {one.introductionId === null ? 'Nothing planned' : 'Nothing left to do'}
+            </h2>
+          )}
+          {blocked && (
+            <p class="soft">
+              {capital(stepsInWords([blocked]))}: not yet. {blocked.blockedBy}
+            </p>
+          )}
+        </div>
+        <a
+          class="button main"
+          href={hashFor('log', undefined, {
+            nuc: one.hive.id,
+            kind: first?.state === 'due' || first?.state === 'overdue' ? factForStep(first) : undefined,
+          })}
+        >
+          Log<span class="hidden-words"> a visit</span>
+        </a>
+      </div>
+    </section>
+  );
+}
+
+/** The first that can be done, with all that belong to the same day. */
+function nextSteps(plan: readonly PlanStepDto[], dayOf: (iso: string) => string): readonly PlanStepDto[] {
+  const open = plan
+    .filter((step) => step.state !== 'done' && step.blockedBy === undefined)
+    .sort((a, b) => Date.parse(a.target) - Date.parse(b.target));
+  const first = open[0];
+  return first ? open.filter((step) => dayOf(step.target) === dayOf(first.target)) : [];
+}

@@ -1,0 +1,90 @@
+/** Which nucs may chill tonight, with the forecast that says so and its age. */
+import type { NucSummary } from '../../server/contract/nucs.ts';
+import { byName } from '../format/names.ts';
+import { count, temperature } from '../format/units.ts';
+import { age } from '../format/when.ts';
+import { hashFor } from '../route.ts';
+import { serverMinute } from '../state/live.ts';
+import { display } from '../state/session.ts';
+
+type Night = NonNullable<NucSummary['tonight']>;
+interface Foreseen {
+  readonly one: NucSummary;
+  readonly night: Night;
+}
+
+/** From here on a nuc is named; from the second on it is likely. */
+const possibleFrom = 0.25;
+const likelyFrom = 0.5;
+
+const chanceOf = ({ night }: Foreseen): number => night.chanceBelow ?? 0;
+
+export function Tonight({ items }: { items: readonly NucSummary[] }) {
+  const running = items.filter((one) => one.day !== null && one.stage !== 'closed');
+  const foreseen = running.flatMap((one) => (one.tonight ? [{ one, night: one.tonight }] : []));
+  const cold = foreseen
+    .filter((each) => chanceOf(each) >= possibleFrom)
+    .sort((a, b) => chanceOf(b) - chanceOf(a) || byName(a.one.hive.name, b.one.hive.name));
+  return (
+    <section aria-label="Tonight">
+      <h2>Tonight</h2>
+      {cold.length === 0 && (
+        <p>
+          {foreseen.length === 0
+            ? 'Not known: no brood sensor tells enough yet.'
+            : `No nuc should chill (${String(foreseen.length)} of ${count(running.length, 'nuc')} foreseen).`}
+        </p>
+      )}
+      {cold.length > 0 && (
+        <ul class="lines">
+          {cold.map((each) => (
+            <li key={each.one.hive.id} class="line-row">
+              <p>
+                <a href={hashFor('nucs', each.one.hive.id)}>
+                  <bdi>{each.one.hive.name}</bdi>
+                </a>{' '}
+                {chanceOf(each) >= likelyFrom ? 'will likely chill' : 'may chill'}
+              </p>
+              <p class="soft">
+                {temperature(each.night.lowestC, display.value)}, limit{' '}
+                {temperature(each.night.limitC, display.value)}
+              </p>
+            </li>
+          ))}
+        </ul>
+      )}
+      {foreseen.length > 0 && <Forecasts foreseen={foreseen} />}
+    </section>
+  );
+}
+
+/** A line a site where the forecasts differ. */
+function Forecasts({ foreseen }: { foreseen: readonly Foreseen[] }) {
+  const lines = new Map<string, string[]>();
+  for (const { one, night } of foreseen) {
+    const words = forecastWords(night);
+    const sites = lines.get(words) ?? [];
+    if (!sites.includes(one.siteName)) sites.push(one.siteName);
+    lines.set(words, sites);
+  }
+  return (
+    <>
+      {[...lines].map(([words, sites]) => (
+        <p key={words} class="soft">
+          {lines.size > 1 && (
+            <>
+              <bdi>{sites.join(', ')}</bdi>:{' '}
+            </>
+          )}
+          {words}
+        </p>
+      ))}
+    </>
+  );
+}
+
+function forecastWords({ forecast }: Night): string {
+  if (!forecast) return 'No weather forecast: this goes by the last nights.';
+  const old = age(serverMinute.value - Date.parse(forecast.saidAt));
+  return `${temperature(forecast.minC, display.value)} outside, forecast ${old} old.`;
+}

@@ -1,0 +1,111 @@
+/** The plan as Today says it: today's visits by site, a line a nuc, and the days after. Pure. */
+import type { AlertDto } from '../../server/contract/alerts.ts';
+import type { PlanStepDto } from '../../server/contract/nucs.ts';
+import type { PlanDto } from '../../server/contract/plan.ts';
+import { byName } from '../format/names.ts';
+
+export interface NucVisit {
+  readonly nucId: string;
+  readonly nucName: string;
+  /** What is to be done today, in its order. */
+  readonly steps: readonly PlanStepDto[];
+  /** What the day was meant for and something forbids. */
+  readonly blocked: readonly PlanStepDto[];
+  /** The first day on which any of it was meant to be done. */
+  readonly since: string;
+}
+
+export interface SiteVisit {
+  readonly siteId: string;
+  readonly siteName: string;
+  readonly nucs: readonly NucVisit[];
+  /** For all of it, each thing once; with what the nucs in trouble need. */
+  readonly bring: readonly string[];
+  /** Nucs in trouble there that no visit is due to. */
+  readonly help: readonly string[];
+  readonly clashes: readonly string[];
+}
+
+const unique = <T>(items: readonly T[]): T[] => [...new Set(items)];
+
+/** Of the plan up to today, and of the sites with a nuc in trouble; `urgent`: the alerts that stand under *now*. */
+export function visitsOfToday(
+  plan: PlanDto,
+  urgent: readonly AlertDto[],
+  today: string,
+): readonly SiteVisit[] {
+  const days = plan.items.filter((day) => day.date <= today);
+  const sites = new Map<string, string>();
+  for (const day of days) sites.set(day.siteId, day.siteName);
+  for (const { siteId, siteName, bring } of urgent)
+    if (siteId !== undefined && bring.length > 0) sites.set(siteId, siteName ?? '');
+  return [...sites]
+    .map(([siteId, siteName]): SiteVisit => {
+      const here = days.filter((day) => day.siteId === siteId);
+      const nucs = nucVisits(here);
+      const trouble = urgent.filter((alert) => alert.siteId === siteId && alert.bring.length > 0);
+      const due = here.filter((day) => day.steps.some(isDue));
+      return {
+        siteId,
+        siteName,
+        nucs,
+        bring: unique([...due.flatMap((day) => day.bring), ...trouble.flatMap((alert) => alert.bring)]),
+        help: unique(trouble.map((alert) => alert.subject.name)),
+        clashes: unique(due.flatMap((day) => day.clashes)),
+      };
+    })
+    .filter(({ nucs, bring }) => nucs.length > 0 || bring.length > 0)
+    .sort((a, b) => byName(a.siteName, b.siteName));
+}
+
+const isDue = (step: PlanStepDto): boolean => step.state !== 'done' && step.blockedBy === undefined;
+
+function nucVisits(days: PlanDto['items']): readonly NucVisit[] {
+  const nucs = new Map<string, { since: string; steps: PlanStepDto[] }>();
+  for (const { date, steps } of days) {
+    for (const step of steps.filter(({ state }) => state !== 'done')) {
+      const one = nucs.get(step.nucId) ?? { since: date, steps: [] };
+      one.steps.push(step);
+      nucs.set(step.nucId, one);
+    }
+  }
+  return [...nucs]
+    .map(([nucId, { since, steps }]) => ({
+      nucId,
+      nucName: steps[0]?.nucName ?? '',
+      steps: steps.filter(isDue),
+      blocked: steps.filter(({ blockedBy }) => blockedBy !== undefined),
+      since,
+    }))
+    .sort((a, b) => byName(a.nucName, b.nucName));
+}
+
+/** `Cut the cells, hang the cage`. */
+export const stepsInWords = (steps: readonly PlanStepDto[]): string =>
+  steps
+    .map(({ label, whatToDo }) => label ?? whatToDo)
+    .map((words, i) => (i === 0 ? words : words.charAt(0).toLocaleLowerCase() + words.slice(1)))
+    .join(', ');
+
+export interface DayAhead {
+  readonly date: string;
+  readonly sites: readonly {
+    readonly siteName: string;
+    readonly nucs: readonly NucVisit[];
+    readonly clashes: readonly string[];
+  }[];
+}
+
+/** The days after today on which something is to be done. */
+export function daysAhead(plan: PlanDto, today: string): readonly DayAhead[] {
+  const dates = unique(plan.items.map(({ date }) => date).filter((date) => date > today)).sort();
+  return dates
+    .map((date) => ({
+      date,
+      sites: plan.items
+        .filter((day) => day.date === date)
+        .map((day) => ({ siteName: day.siteName, nucs: nucVisits([day]), clashes: day.clashes }))
+        .filter(({ nucs }) => nucs.length > 0),
+    }))
+    .filter(({ sites }) => sites.length > 0);
+}

@@ -1,0 +1,83 @@
+/**
+ * How much each page asks to be read as it is first shown, on a phone, on the nucs of the demo. The limits are this
+ * project's own: a keeper at the stand reads one line a nuc, not a report.
+ */
+import { join } from 'node:path';
+import type { Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { ResponseOf } from '../../server/contract/index.ts';
+import { chromium, missing } from '../support/programs.ts';
+import { dropFolder, newFolder, startServer, type RunningServer } from '../support/server-process.ts';
+import { until } from '../support/until.ts';
+import { sharedBrowser } from './chromium.ts';
+import { phone } from './visit.ts';
+import { shownOn } from './words-shown.ts';
+
+const most: Readonly<Record<string, { readonly words: number; readonly screens: number }>> = {
+  '#/today': { words: 300, screens: 2.5 },
+};
+const ofOneNuc = { words: 450, screens: 6 };
+
+describe.skipIf(missing('Chromium', chromium))('on the demo’s nucs, on a phone', () => {
+  const folder = newFolder();
+  let server: RunningServer;
+  let page: Page;
+  beforeAll(async () => {
+    server = await startServer({ data: join(folder, 'demo'), args: ['--demo'] });
+    await until(
+      () => Promise.resolve(server.output().includes('the live feed goes on') || undefined),
+      60_000,
+    );
+    // The nuc that chills has to be told of: a calm page has fewer words.
+    const urgent = async (): Promise<true | undefined> => {
+      const { items } = await server.get<ResponseOf<'listAlerts'>>('/api/v1/alerts?state=open');
+      return items.some(({ urgency }) => urgency === 'now') || undefined;
+    };
+    await until(urgent, 60_000);
+    const browser = await sharedBrowser();
+    const context = await browser.newContext({
+      viewport: phone,
+      hasTouch: true,
+      isMobile: true,
+      reducedMotion: 'reduce',
+      serviceWorkers: 'block',
+    });
+    page = await context.newPage();
+  }, 120_000);
+  afterAll(async () => {
+    await page.context().close();
+    await server.stop();
+    dropFolder(folder);
+  });
+
+  async function opened(hash: string): Promise<void> {
+    await page.goto('about:blank');
+    await page.goto(`${server.http}/${hash}`);
+    await page.getByRole('heading', { level: 1 }).waitFor();
+    await expect.poll(() => page.locator('.waiting').count()).toBe(0);
+    // What is drawn once the browser is idle belongs to the page as it is first shown.
+    await page.waitForTimeout(400);
+  }
+
+  it.each(Object.entries(most))('%s stays within its words and its height', async (hash, limit) => {
+    await opened(hash);
+    const shown = await shownOn(page);
+    console.log(`${hash}: ${String(shown.words)} words, ${shown.screens.toFixed(1)} screens`);
+    expect(shown.words).toBeLessThanOrEqual(limit.words);
+    expect(shown.screens).toBeLessThanOrEqual(limit.screens);
+  });
+
+  it('the page of every nuc stays within its words and its height', async () => {
+    const { items } = await server.get<ResponseOf<'listNucs'>>('/api/v1/nucs?traces=false');
+    expect(items.length).toBeGreaterThan(8);
+    const over: string[] = [];
+    for (const { hive } of items) {
+      await opened(`#/nucs/${hive.id}`);
+      const { words, screens } = await shownOn(page);
+      console.log(`${hive.name}: ${String(words)} words, ${screens.toFixed(1)} screens`);
+      if (words > ofOneNuc.words || screens > ofOneNuc.screens)
+        over.push(`${hive.name}: ${String(words)} words, ${screens.toFixed(1)} screens`);
+    }
+    expect(over).toEqual([]);
+  });
+});

@@ -1,0 +1,83 @@
+/** The plan as Today says it: one line a nuc, things to bring by site, blocked acts apart. */
+import { describe, expect, it } from 'vitest';
+import type { AlertDto } from '../../server/contract/alerts.ts';
+import type { PlanStepDto } from '../../server/contract/nucs.ts';
+import type { PlanDto } from '../../server/contract/plan.ts';
+import { daysAhead, stepsInWords, visitsOfToday } from '../../dashboard/parts/visits-of-today.ts';
+import { alertFor } from '../browser/invented/alerts.ts';
+import { makeFarm } from '../browser/invented/farm.ts';
+
+const farm = makeFarm({ nucs: 2 });
+const template = farm.details.get('n1')!.plan[0]!;
+const step = (nucName: string, label: string, more: Partial<PlanStepDto> = {}): PlanStepDto => ({
+  ...template,
+  ...{ id: `${nucName} ${label}`, nucId: nucName, nucName, label, state: 'due' },
+  ...more,
+});
+const day = (
+  date: string,
+  siteId: string,
+  steps: PlanStepDto[],
+  bring: string[] = [],
+): PlanDto['items'][number] => ({
+  ...{ date, siteId, siteName: siteId, steps, bring, clashes: [] },
+});
+const planOf = (...items: PlanDto['items']): PlanDto => ({ items, unavailable: [] });
+
+describe('visits of today', () => {
+  const today = '2026-05-14';
+  const plan = planOf(
+    day('2026-05-12', 'b', [step('Nuc 11', 'Look for the queen', { state: 'overdue' })], ['veil']),
+    day(
+      today,
+      'b',
+      [
+        step('Nuc 2', 'Cut the cells'),
+        step('Nuc 2', 'Hang the cage'),
+        step('Nuc 11', 'Fed', { state: 'done' }),
+      ],
+      ['veil', 'queen Thorn-3 (kept warm)'],
+    ),
+    day(
+      today,
+      'a',
+      [step('Nuc 5', 'Open the candy end', { blockedBy: 'A cell stands.', state: 'planned' })],
+      ['tool'],
+    ),
+    day('2026-05-15', 'b', [step('Nuc 2', 'Second look', { state: 'planned' })]),
+  );
+
+  it('are one line a nuc, in the order in which people count, with what is overdue', () => {
+    const [, b] = visitsOfToday(plan, [], today);
+    expect(b!.nucs.map(({ nucName, steps }) => [nucName, stepsInWords(steps)])).toEqual([
+      ['Nuc 2', 'Cut the cells, hang the cage'],
+      ['Nuc 11', 'Look for the queen'],
+    ]);
+    expect(b!.nucs[1]!.since).toBe('2026-05-12');
+  });
+
+  it('have what is forbidden apart, and nothing to bring for it', () => {
+    const [a] = visitsOfToday(plan, [], today);
+    expect(a!.nucs).toMatchObject([{ steps: [], blocked: [{ label: 'Open the candy end' }] }]);
+    expect(a!.bring).toEqual([]);
+  });
+
+  it('name each thing to bring once for a site, and what a nuc in trouble there needs', () => {
+    const trouble: AlertDto = { ...alertFor(farm.cases[0]!, farm.nowMs()), siteId: 'b', siteName: 'b' };
+    const elsewhere: AlertDto = { ...trouble, siteId: 'c', siteName: 'c' };
+    const sites = visitsOfToday(plan, [trouble, elsewhere], today);
+    expect(sites.map(({ siteId }) => siteId)).toEqual(['a', 'b', 'c']);
+    expect(sites[1]!.bring).toEqual(['veil', 'queen Thorn-3 (kept warm)', 'insulation', 'entrance block']);
+    expect(sites[2]).toMatchObject({
+      nucs: [],
+      bring: ['insulation', 'entrance block'],
+      help: ['Bramble 1'],
+    });
+  });
+
+  it('leave the days after to a line each', () => {
+    expect(daysAhead(plan, today)).toMatchObject([
+      { date: '2026-05-15', sites: [{ siteName: 'b', nucs: [{ nucName: 'Nuc 2' }] }] },
+    ]);
+  });
+});
