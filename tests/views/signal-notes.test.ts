@@ -36,7 +36,7 @@ describe('the note on a brood nest that sinks slowly', () => {
   it('says since when, from what to what, and that a probe may have slipped', () => {
     const note = noteOf({ broodDays: sinking });
     expect(note).toMatchObject({ title: 'The brood nest is sinking slowly', level: 'against' });
-    expect(note?.text).toMatch(/^Since 2026-05-11: 33\.\d °C by its smoothed days, 35\.0 °C in its first 7/);
+    expect(note?.text).toMatch(/^Since Mon 11 May: 33\.\d °C by its smoothed days, 35\.0 °C in its first 7/);
     expect(note?.text).toContain('slips');
   });
   it('is none where the nest keeps its level, has no brood to keep warm, or the probe was moved at a visit', () => {
