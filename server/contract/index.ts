@@ -142,6 +142,31 @@ export const operations = {
     response: places.hiveSchema,
   },
 
+  listHiveVisits: {
+    method: 'get',
+    path: '/hives/{id}/visits',
+    role: 'viewer',
+    summary: 'Visits to a hive outside any introduction, newest first',
+    params: byId,
+    response: places.hiveVisitsSchema,
+  },
+  logHiveVisit: {
+    method: 'post',
+    path: '/hives/{id}/visits',
+    role: 'helper',
+    summary: 'Log a visit to any hive, also to one without an introduction',
+    params: byId,
+    body: places.hiveVisitInputSchema,
+    response: places.hiveVisitSchema,
+  },
+  withdrawHiveVisit: {
+    method: 'delete',
+    path: '/hives/{id}/visits/{visitId}',
+    role: 'helper',
+    summary: 'A visit that was logged did not happen',
+    params: z.object({ id: idText, visitId: idText }),
+  },
+
   openIntroduction: {
     method: 'post',
     path: '/nucs/{id}/introductions',

@@ -279,6 +279,11 @@ export const introductionInputSchema = z.object({
   queenId: idText.optional(),
   plannedSplit: isoTime.optional(),
   arrivalId: idText.optional().describe('The delivery that its queen comes with'),
+  openedAt: isoTime
+    .optional()
+    .describe(
+      'When it really began, for one that is entered while it is under way; now, where it is left out',
+    ),
 });
 export const introductionSchema = introductionInputSchema.extend({
   id: idText,

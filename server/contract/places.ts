@@ -1,5 +1,6 @@
 /** Sites, hives (nucs and parent colonies) and which channel stands where, from when to when. */
 import * as z from 'zod';
+import { hiveVisitKinds } from '../introduction/hive-visit.ts';
 import { idText, isoTime, listOf, nameText, placeSchema } from './common.ts';
 
 const zone = z
@@ -44,6 +45,23 @@ export const hiveSchema = hiveInputSchema.extend({
   retiredAt: isoTime.optional(),
 });
 export type Hive = z.infer<typeof hiveSchema>;
+
+export const hiveVisitInputSchema = z.object({
+  id: idText.optional().describe('Made by the client, so that the same visit sent twice is stored once'),
+  kind: z.enum(hiveVisitKinds).describe('What was done'),
+  happenedAt: isoTime.optional().describe('Now, where it is left out'),
+  note: z.string().trim().min(1).max(4000).optional(),
+});
+export const hiveVisitSchema = hiveVisitInputSchema.extend({
+  id: idText,
+  hiveId: idText,
+  happenedAt: isoTime,
+  writtenAt: isoTime,
+  by: z.string().optional(),
+  withdrawn: z.boolean().describe('It did not happen after all'),
+});
+export type HiveVisit = z.infer<typeof hiveVisitSchema>;
+export const hiveVisitsSchema = listOf(hiveVisitSchema);
 
 export const assignmentInputSchema = z
   .object({

@@ -29,6 +29,7 @@ import { alertRoutes, limitRoutes, nucRoutes, reviewRoutes } from './routes/anal
 import { channelRoutes } from './routes/channels.ts';
 import { eventStream } from './routes/events.ts';
 import { farmRoutes, tellingRoutes } from './routes/farm.ts';
+import { hiveVisitRoutes } from './routes/hive-visits.ts';
 import { introductionRoutes, logRoutes } from './routes/introductions.ts';
 import { apiDescription, calendarFeed, health } from './routes/other.ts';
 import type { Entrance } from './routes/people.ts';
@@ -78,6 +79,7 @@ function handlersOf(deps: AppDeps, entrance: Entrance, links: CalendarLinks): Ha
     ...hiveRoutes(deps),
     ...assignmentRoutes(deps),
     ...nucRoutes(deps),
+    ...hiveVisitRoutes(deps),
     ...introductionRoutes(deps),
     ...logRoutes(deps),
     ...channelRoutes(deps),

@@ -4,6 +4,7 @@ import { toAlert } from './alerts.ts';
 import { toCalibration } from './calibration.ts';
 import { toDelivery } from './deliveries.ts';
 import { hoursOf } from './forecasts.ts';
+import { toHiveVisit } from './hive-visits.ts';
 import { toEntry, toIntroduction } from './introductions.ts';
 import { toMapping } from './mappings.ts';
 import { toPerson } from './people.ts';
@@ -21,6 +22,7 @@ const readers: Readonly<Record<string, Reader>> = {
   delivery: toDelivery,
   forecast: hoursOf,
   hive: toHive,
+  hive_visit: toHiveVisit,
   introduction: toIntroduction,
   log_entry: toEntry,
   mapping: toMapping,

@@ -7,6 +7,7 @@ import { makePrivate } from './private-files.ts';
 import { first } from './migrations/0001-first.ts';
 import { announced } from './migrations/0002-announced.ts';
 import { forecasts } from './migrations/0003-forecasts.ts';
+import { hiveVisits } from './migrations/0004-hive-visits.ts';
 
 export interface Migration {
   /** 1, 2, 3 … without a gap. */
@@ -16,7 +17,7 @@ export interface Migration {
   readonly sql: string;
 }
 
-export const migrations: readonly Migration[] = [first, announced, forecasts];
+export const migrations: readonly Migration[] = [first, announced, forecasts, hiveVisits];
 
 export interface MigrationReport {
   readonly from: number;

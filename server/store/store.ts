@@ -11,6 +11,7 @@ import { diagnostics, type Diagnostics } from './diagnostics.ts';
 import { StoreRefused, StoreUnavailable } from './errors.ts';
 import { channelForgetter } from './forget-channels.ts';
 import { forecasts, type Forecasts } from './forecasts.ts';
+import { hiveVisits, type HiveVisits } from './hive-visits.ts';
 import { ingest, type Ingest } from './ingest.ts';
 import { introductions, type Introductions } from './introductions.ts';
 import { mappings, type Mappings } from './mappings.ts';
@@ -58,6 +59,7 @@ export interface Store {
   readonly devices: Devices;
   readonly deliveries: Deliveries;
   readonly forecasts: Forecasts;
+  readonly hiveVisits: HiveVisits;
   /** Rows that were met and could not be read. */
   readonly unreadable: Pick<UnreadableRows, 'list' | 'note'>;
   diagnostics(): Diagnostics;
@@ -119,6 +121,7 @@ function partsOf(context: Context, migrated: MigrationReport): Store {
     devices: devices(context),
     deliveries: deliveries(context),
     forecasts: forecasts(context),
+    hiveVisits: hiveVisits(context),
     unreadable: context.unreadable,
     diagnostics: diagnostics(context, layers),
     backup: (folder, keep) => backup(context, folder, keep),

@@ -5,6 +5,7 @@ export type UnreadableKind =
   | 'calibration'
   | 'forecast'
   | 'hive'
+  | 'visit'
   | 'introduction'
   | 'log entry'
   | 'mapping'

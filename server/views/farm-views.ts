@@ -183,7 +183,9 @@ function limitQuestions({ store }: ViewDeps): Pick<Views, 'limits' | 'putLimit'>
   };
 }
 
-function changes(deps: ViewDeps): Pick<Views, 'tryTelling' | 'afterLog' | 'afterSetupChange'> {
+function changes(
+  deps: ViewDeps,
+): Pick<Views, 'tryTelling' | 'afterLog' | 'afterHiveVisit' | 'afterSetupChange'> {
   const { store, watch } = deps;
   return {
     async tryTelling(id, nowMs) {
@@ -197,6 +199,11 @@ function changes(deps: ViewDeps): Pick<Views, 'tryTelling' | 'afterLog' | 'after
       watch.logChanged(introduction.nucId);
       closeIfOver(deps, introduction.nucId, introductionId, nowMs);
       watch.evaluateNuc(introduction.nucId, nowMs);
+    },
+    afterHiveVisit(hiveId, nowMs) {
+      if (store.places.hive(hiveId)?.role !== 'nuc') return;
+      watch.logChanged(hiveId);
+      watch.evaluateNuc(hiveId, nowMs);
     },
     afterSetupChange(nowMs) {
       forgetMissRates(store);

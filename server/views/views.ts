@@ -93,6 +93,8 @@ export interface Views {
 
   /** Facts of this introduction were stored: re-evaluate its gates, plan and alerts at once. */
   afterLog(introductionId: string, nowMs: number): Awaitable<void>;
+  /** A visit to this hive, outside an introduction, was logged or withdrawn. */
+  afterHiveVisit(hiveId: string, nowMs: number): Awaitable<void>;
   /** Sites, hives, assignments, calibrations, arrivals or settings changed: what was worked out from them is void. */
   afterSetupChange(nowMs: number): Awaitable<void>;
 }

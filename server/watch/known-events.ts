@@ -1,6 +1,7 @@
 /** What the field log explains to the signals: visits, feeds, the split and the move. */
 import type { EffectiveFact } from '../introduction/effective-facts.ts';
 import type { FactKind } from '../introduction/facts.ts';
+import type { HiveVisit } from '../store/hive-visits.ts';
 import type { KnownEvent } from '../signals/types.ts';
 
 /** Facts that are written at a desk, or on the way to the nuc. */
@@ -16,6 +17,15 @@ export const knownEvents = (facts: readonly EffectiveFact[]): KnownEvent[] =>
   facts
     .filter(({ fact }) => !notAtTheHive.has(fact.kind))
     .map(({ atMs, fact }) => ({ atMs, kind: kindOf(fact.kind) }));
+
+/** Visits outside an introduction explain as much. */
+export const visitEvents = (visits: readonly HiveVisit[], nowMs: number): KnownEvent[] =>
+  visits
+    .filter(({ withdrawnAtMs, happenedAtMs }) => withdrawnAtMs === undefined && happenedAtMs <= nowMs)
+    .map(({ happenedAtMs, kind }) => ({
+      atMs: happenedAtMs,
+      kind: kind === 'fed' || kind === 'moved' ? kind : 'visit',
+    }));
 
 /** When the split stood on its own stand: the move, or the split where no move was logged. */
 export function movedAtMs(facts: readonly EffectiveFact[]): number | undefined {

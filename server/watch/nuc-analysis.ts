@@ -10,7 +10,7 @@ import type { BroodRegime, Forecast, NucSeries, NucSignals } from '../signals/ty
 import type { Display } from '../words/phrase.ts';
 import { broodNow } from '../introduction/brood-now.ts';
 import { gateEvidence } from './gate-evidence.ts';
-import { knownEvents, movedAtMs } from './known-events.ts';
+import { knownEvents, movedAtMs, visitEvents } from './known-events.ts';
 import type { NucContext } from './nuc-context.ts';
 
 export interface NucAnalysis extends NucContext {
@@ -44,7 +44,7 @@ export function signalsOf(
   options: ReadingOptions = {},
 ): NucSignals | null {
   if (Object.keys(series).length === 0) return null;
-  return analyseNuc(analysisInput(context, state, series, options), nowMs, options.cache);
+  return analyseNuc(analysisInput(context, state, series, nowMs, options), nowMs, options.cache);
 }
 
 export interface ReadingOptions {
@@ -55,9 +55,10 @@ export interface ReadingOptions {
 
 /** The colder side of a queen's stay in the cage is judged as long as she may be in it. */
 function analysisInput(
-  { nuc, site }: NucContext,
+  { nuc, site, visits }: NucContext,
   state: IntroductionState | null,
   series: NucSeries,
+  nowMs: number,
   { forecast, changedFromMs }: ReadingOptions = {},
 ): AnalysisInput {
   const { emptyKg } = nuc.box;
@@ -68,7 +69,7 @@ function analysisInput(
   return {
     series,
     place: site,
-    events: knownEvents(facts),
+    events: [...knownEvents(facts), ...visitEvents(visits, nowMs)].sort((a, b) => a.atMs - b.atMs),
     broodRegime: (atMs) => broodRegimeOf(state, atMs),
     ...(moved === undefined ? {} : { movedAtMs: moved }),
     ...(queen?.releasedAtMs == null ? {} : { releasedAtMs: queen.releasedAtMs }),

@@ -3,6 +3,7 @@ import type { LogEntry } from '../introduction/facts.ts';
 import { carryOver } from '../introduction/carry-over.ts';
 import { foldIntroduction, type IntroductionSetup } from '../introduction/state.ts';
 import type { MissRate } from '../introduction/setup.ts';
+import type { HiveVisit } from '../store/hive-visits.ts';
 import type { Introduction } from '../store/introductions.ts';
 import type { Hive } from '../store/places/hives.ts';
 import type { Site } from '../store/places/sites.ts';
@@ -17,6 +18,8 @@ export interface NucContext {
   readonly introduction: Introduction | null;
   readonly setup: IntroductionSetup | null;
   readonly log: readonly LogEntry[];
+  /** Visits outside any introduction. */
+  readonly visits: readonly HiveVisit[];
 }
 
 export function nucContext(store: Store, nuc: Hive): NucContext {
@@ -33,6 +36,7 @@ export function nucContext(store: Store, nuc: Hive): NucContext {
       ...learnt(missRateBefore(store, introduction)),
     },
     log: introduction ? store.introductions.log(introduction.id) : [],
+    visits: store.hiveVisits.ofHive(nuc.id),
   };
 }
 

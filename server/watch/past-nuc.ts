@@ -61,7 +61,9 @@ function asWritten(context: NucContext): (atMs: number) => NucContext {
   let last = context;
   return (atMs) => {
     const log = context.log.filter(({ writtenAtMs }) => writtenAtMs <= atMs);
-    if (log.length !== last.log.length) last = { ...context, log };
+    const visits = context.visits.filter(({ writtenAtMs }) => writtenAtMs <= atMs);
+    if (log.length !== last.log.length || visits.length !== last.visits.length)
+      last = { ...context, log, visits };
     return last;
   };
 }

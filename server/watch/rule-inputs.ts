@@ -11,9 +11,17 @@ import type { Subject } from '../rules/engine/types.ts';
 import type { Assignment } from '../store/places/assignments.ts';
 import type { Hive } from '../store/places/hives.ts';
 import type { Site } from '../store/places/sites.ts';
+import { visitEvents } from './known-events.ts';
 import { plannedVisits, stageFacts } from './stage-facts.ts';
 import type { NucAnalysis } from './nuc-analysis.ts';
 import type { StandingChannel } from '../farm/sensor-positions.ts';
+
+/** In the log of its introduction, or outside one; null where there was none. */
+function lastVisitAtMs({ state, visits }: NucAnalysis, nowMs: number): number | null {
+  const outside = visitEvents(visits, nowMs).map(({ atMs }) => atMs);
+  const last = Math.max(state?.lastVisitAtMs ?? -Infinity, ...outside);
+  return last === -Infinity ? null : last;
+}
 
 const nucSubject = (nuc: Hive, site: Site): Subject => ({
   kind: 'nuc',
@@ -30,7 +38,7 @@ export function nucInput(
   batch: NucInput['batch'],
   nowMs: number,
 ): NucInput {
-  const { nuc, site, state, plan, signals } = analysis;
+  const { nuc, site, plan, signals } = analysis;
   return {
     on: 'nuc',
     nowMs,
@@ -40,7 +48,7 @@ export function nucInput(
     plan: plannedVisits(plan),
     signals,
     sensors,
-    lastVisitAtMs: state?.lastVisitAtMs ?? null,
+    lastVisitAtMs: lastVisitAtMs(analysis, nowMs),
     batch,
   };
 }

@@ -81,6 +81,10 @@ function furnishMore(server: TestServer): void {
     openedAtMs: nowMs,
     closedAtMs: nowMs + day,
   });
+  store.hiveVisits.add({
+    ...{ id: 'visit-0001', hiveId: 'p2', kind: 'frames-taken', by: 'Maren', note: 'two frames' },
+    ...{ happenedAtMs: nowMs - 2000, writtenAtMs: nowMs, withdrawnAtMs: nowMs },
+  });
   const common = { happenedAtMs: nowMs - 1000, writtenAtMs: nowMs, introductionId: 'intro-000001' };
   store.introductions.append([
     { type: 'fact', id: 'note-0001', ...common, note: 'calm, "quiet"\r\nand warm', fact: { kind: 'note' } },

@@ -70,7 +70,7 @@ describe('the event stream', () => {
       fact: { kind: 'note' },
     };
     await send(`${server.url}/api/v1/log`, 'POST', { entries: [entry] });
-    expect((await eventsOf(response, 2))[1]).toEqual({ type: 'nuc', id: 'n1' });
+    expect((await eventsOf(response, 2))[1]).toEqual({ type: 'nuc', id: 'n1', logged: true });
   });
 
   it('forgets a page that has gone, and ends with the server', async () => {

@@ -62,6 +62,14 @@ function* breeding({ queens, introductions }: Store): Generator<Line> {
   }
 }
 
+function* hiveVisits(store: Store): Generator<Line> {
+  for (const { kind: what, happenedAtMs, writtenAtMs, withdrawnAtMs, ...visit } of store.hiveVisits.all()) {
+    const withdrawnAt = withdrawnAtMs === undefined ? undefined : iso(withdrawnAtMs);
+    const times = { happenedAt: iso(happenedAtMs), writtenAt: iso(writtenAtMs), withdrawnAt };
+    yield present({ kind: 'hive-visit' as const, what, ...visit, ...times });
+  }
+}
+
 function* sensors({ channels, places: stored }: Store): Generator<Line> {
   for (const channel of channels.list()) {
     const key = keyOf(channel);
@@ -134,6 +142,7 @@ export function* everything(store: Store, options: EverythingOptions): Generator
   }
   yield* counted(places(store));
   yield* counted(breeding(store));
+  yield* counted(hiveVisits(store));
   yield* counted(sensors(store));
   yield* counted(pageSettings(store));
   if (readings !== 'none') {

@@ -83,6 +83,23 @@ function breeding(store: Store): Pick<Handlers, 'arrival' | 'queen' | 'introduct
   };
 }
 
+function hiveVisits({ hiveVisits: visits }: Store): Pick<Handlers, 'hive-visit'> {
+  return {
+    'hive-visit': ({ kind: _kind, what, happenedAt, writtenAt, withdrawnAt, ...visit }) =>
+      unlessThere(visits.get(visit.id), () =>
+        visits.add(
+          present({
+            ...visit,
+            kind: what,
+            happenedAtMs: msOf(happenedAt),
+            writtenAtMs: msOf(writtenAt),
+            withdrawnAtMs: withdrawnAt === undefined ? undefined : msOf(withdrawnAt),
+          }),
+        ),
+      ),
+  };
+}
+
 function sensors(
   store: Store,
   by: string,
@@ -166,6 +183,7 @@ function handlersFor(store: Store, by: string, nowMs: () => number): Handlers {
   return {
     ...places(store),
     ...breeding(store),
+    ...hiveVisits(store),
     ...sensors(store, by),
     ...pageSettings(store, by),
     ...readings(store, nowMs),

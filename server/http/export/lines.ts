@@ -4,6 +4,7 @@
  * Passwords, tokens, and the addresses and secrets of tellings are not in it.
  */
 import * as z from 'zod';
+import { hiveVisitKinds } from '../../introduction/hive-visit.ts';
 import { logEntrySchema, introductionMethods, startingPoints } from '../../introduction/facts.ts';
 import { quantities } from '../../units.ts';
 import { idText, isoTime, placeSchema, subjectKinds } from '../../contract/common.ts';
@@ -70,6 +71,17 @@ export const lineSchema = z.discriminatedUnion('kind', [
     closedAt: isoTime.optional(),
   }),
   z.object({ kind: z.literal('log'), entry: logEntrySchema }),
+  z.object({
+    kind: z.literal('hive-visit'),
+    id: idText,
+    hiveId: idText,
+    what: z.enum(hiveVisitKinds),
+    happenedAt: isoTime,
+    writtenAt: isoTime,
+    by: z.string().max(300).optional(),
+    note: z.string().max(4000).optional(),
+    withdrawnAt: isoTime.optional(),
+  }),
   z.object({ kind: z.literal('channel'), channel: channelKey }),
   z.object({ kind: z.literal('calibration'), channel: channelKey, fact: calibrationInputSchema }),
   z.object({

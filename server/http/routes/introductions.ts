@@ -8,7 +8,7 @@ import type { AppDeps } from '../deps.ts';
 import { implement } from '../operation.ts';
 import { UserError, orNotFound } from '../../user-error.ts';
 import type { Actor } from '../../views/views.ts';
-import { iso, present } from '../../farm/wire.ts';
+import { iso, msOf, present } from '../../farm/wire.ts';
 
 function toWire(one: Introduction): ResponseOf<'openIntroduction'> {
   const planned = one.setup['plannedSplit'];
@@ -89,6 +89,33 @@ export function logRoutes(deps: AppDeps) {
   });
 }
 
+/** Of one that is entered while it is under way: a year back at most, and never within the one before it. */
+const longestUnderWayMs = 366 * 86_400_000;
+const clockSlackMs = 5 * 60_000;
+
+function refuseBeginning(
+  nuc: string,
+  openedAtMs: number,
+  before: Introduction | undefined,
+  nowMs: number,
+): void {
+  if (openedAtMs > nowMs + clockSlackMs) {
+    throw new UserError(
+      'invalid-input',
+      `The beginning in ${nuc} lies in the future: leave it out, or correct it.`,
+    );
+  }
+  if (openedAtMs < nowMs - longestUnderWayMs) {
+    throw new UserError('invalid-input', `The beginning in ${nuc} lies more than a year back: correct it.`);
+  }
+  if (before?.closedAtMs !== undefined && openedAtMs < before.closedAtMs) {
+    throw new UserError(
+      'conflict',
+      `The introduction before in ${nuc} ended at ${iso(before.closedAtMs)}: this one can’t have begun before that.`,
+    );
+  }
+}
+
 export function introductionRoutes({ store, views, events }: AppDeps) {
   return {
     ...implement('openIntroduction', async ({ params, body, nowMs }) => {
@@ -96,8 +123,10 @@ export function introductionRoutes({ store, views, events }: AppDeps) {
       if (hive.role !== 'nuc') {
         throw new UserError('conflict', `${hive.name} is a parent colony: a queen is introduced into a nuc.`);
       }
-      const { id = newId(), startingPoint, method, queenId, plannedSplit, arrivalId } = body;
+      const { id = newId(), startingPoint, method, queenId, plannedSplit, arrivalId, openedAt } = body;
       const [newest] = store.introductions.ofNuc(params.id);
+      const openedAtMs = openedAt === undefined ? nowMs : msOf(openedAt);
+      refuseBeginning(hive.name, openedAtMs, newest?.id === id ? undefined : newest, nowMs);
       if (newest && newest.id !== id && newest.closedAtMs === undefined) {
         throw new UserError(
           'conflict',
@@ -114,7 +143,7 @@ export function introductionRoutes({ store, views, events }: AppDeps) {
           queenId,
           arrivalId,
           setup: present({ plannedSplit }),
-          openedAtMs: nowMs,
+          openedAtMs,
         }),
       );
       await views.afterLog(opened.id, nowMs);

@@ -133,6 +133,9 @@ const nucs: Pick<
   | 'getNuc'
   | 'getNucChart'
   | 'openIntroduction'
+  | 'listHiveVisits'
+  | 'logHiveVisit'
+  | 'withdrawHiveVisit'
   | 'changeIntroduction'
   | 'listIntroductions'
   | 'postLog'
@@ -163,6 +166,13 @@ const nucs: Pick<
     });
     return { ...body, id, nucId: params.id, openedAt: iso(farm) };
   },
+  listHiveVisits: () => ({ items: [] }),
+  logHiveVisit: (farm, { params, body }) => ({
+    ...body,
+    ...{ id: body.id ?? `v${String(nextId())}`, hiveId: params.id, writtenAt: iso(farm), withdrawn: false },
+    happenedAt: body.happenedAt ?? iso(farm),
+  }),
+  withdrawHiveVisit: () => undefined,
   changeIntroduction: (farm, { params, body }) => {
     const one = there([...farm.details.values()].find((each) => each.introductionId === params.id));
     const { plannedSplit } = body;

@@ -158,6 +158,7 @@ export function fakeViews(store: Store): FakeViews {
     limits: (query) => (query.nuc === undefined || store.places.hive(query.nuc) ? limits : undefined),
     putLimit: () => limits,
     tryTelling: (id) => (id === 'mail' ? { ok: false, detail: 'nobody listens there' } : undefined),
+    afterHiveVisit: () => undefined,
     afterLog: (id) => {
       told.push(`log ${id}`);
     },

@@ -92,6 +92,10 @@ introductions.append([
     writtenAtMs: may1 + minute,
   },
 ]);
+store.hiveVisits.add({
+  ...{ id: 'visit-1', hiveId: 'stock-1', kind: 'fed', by: 'Keeper' },
+  ...{ happenedAtMs: may1, writtenAtMs: may1 + minute },
+});
 for (const [channelId, spot] of [
   [1, 'brood'],
   [2, 'cage'],
