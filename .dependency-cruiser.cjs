@@ -29,7 +29,9 @@ module.exports = {
     only('units', '^server/units\\.ts$', []),
     only('json-text', '^server/json-text\\.ts$', []),
     only('user-error', '^server/user-error\\.ts$', []),
-    only('contract', '^server/contract/', ['^server/(introduction/facts|units|user-error)\\.ts$']),
+    only('contract', '^server/contract/', [
+      '^server/(introduction/(facts|hive-visit)|units|user-error)\\.ts$',
+    ]),
     only('store', '^server/store/', [
       '^server/(biology|introduction|signals|rules)/',
       '^server/notify/delivery\\.ts$',
