@@ -15,6 +15,13 @@ export interface BatchInput {
   readonly nowMs: number;
 }
 
+/** Starts that begin with an act of the keeper on the day of the split: it, or the old queen taken away. */
+const begins: ReadonlySet<StartingPoint> = new Set([
+  'planned-split',
+  'own-laying-queen',
+  'requeened-in-place',
+]);
+
 /** Split and steps of one nuc of the batch; all nucs of a batch share the dates. */
 export function planBatch(
   input: BatchInput,
@@ -34,7 +41,7 @@ export function planBatch(
       method: input.method,
       timeZone: input.timeZone,
       openedAtMs: splitMs,
-      plannedSplitMs: splitMs,
+      ...(begins.has(input.startingPoint) ? { plannedSplitMs: splitMs } : {}),
       ...(arrivalMs === undefined ? {} : { expectedQueenMs: arrivalMs }),
     },
     [],

@@ -85,11 +85,13 @@ export function cutWindow(lastEggMs: number, queenlessMs: number, clock: Clock):
   return { earliestMs, targetMs, latestMs: Math.max(virginMs, targetMs) };
 }
 
+/** A cell that the first cut missed goes on by its own clock, a cell started after it takes eight days. */
 export function secondLookWindow(firstCutMs: number, clock: Clock): StepWindow {
+  const missedMs = from(firstCutMs, highEnd(secondLookAfterDays) + 1, clock) - 1;
   return {
     earliestMs: from(firstCutMs, lowEnd(secondLookAfterDays), clock),
     targetMs: on(firstCutMs, secondLookAfterDays.value, clock),
-    latestMs: firstCutMs + developmentMs(lowEnd(shortestCellDays)),
+    latestMs: Math.min(missedMs, firstCutMs + developmentMs(lowEnd(shortestCellDays))),
   };
 }
 

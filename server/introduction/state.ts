@@ -86,6 +86,8 @@ function sortLooks(looks: readonly CellLook[], windows: Windows, timeZone: strin
   };
 }
 
+const isVisit = ({ fact }: EffectiveFact): boolean => visits.has(fact.kind);
+
 const visits: ReadonlySet<FactPayload['kind']> = new Set([
   'split-made',
   'moved',
@@ -114,7 +116,12 @@ interface Derived {
 /** Where day 0 is: the split, the old queen taken out, or the first fact where neither comes first. */
 function dayZero(setup: IntroductionSetup, facts: readonly EffectiveFact[]): number | null {
   const loss = lossOf(facts);
-  if (setup.startingPoint === 'planned-split') return ofKind(facts, 'split-made')[0]?.atMs ?? null;
+  const splitMeant =
+    setup.startingPoint === 'planned-split' ||
+    (setup.startingPoint === 'own-laying-queen' &&
+      setup.plannedSplitMs !== undefined &&
+      !facts.some(isVisit));
+  if (splitMeant) return ofKind(facts, 'split-made')[0]?.atMs ?? null;
   if (setup.startingPoint === 'requeened-in-place') return loss?.atMs ?? null;
   return ofKind(facts, 'split-made')[0]?.atMs ?? facts[0]?.atMs ?? setup.openedAtMs;
 }
@@ -145,7 +152,7 @@ function derive(setup: IntroductionSetup, facts: readonly EffectiveFact[]): Deri
     signs: foldSigns(facts, setup.carried?.signs),
     contradictions: [...evidence.contradictions, ...queenContradictions(facts)],
     outcome: outcome ? { outcome: outcome.fact.outcome, atMs: outcome.atMs } : null,
-    lastVisitAtMs: lastOf(facts.filter((f) => visits.has(f.fact.kind)))?.atMs ?? null,
+    lastVisitAtMs: lastOf(facts.filter(isVisit))?.atMs ?? null,
   };
   return { stays, virginAt: virginRiskOf(setup, facts, looks.all, evidence) };
 }

@@ -15,13 +15,22 @@ interface TestFrameDraft extends StepWindow {
 /** Looks that must have missed her before a test frame is worth its trouble. */
 export const looksBeforeTestFrame = 2;
 
+/**
+ * A frame tells of queens that are out; others can come from cells that stand. So a complete look comes first, and no
+ * virgin of a cell that was started since.
+ */
+export const frameTells = ({ looks, testFrames, virgin, nowMs }: IntroductionState): boolean => {
+  const outSinceLook = virgin.possibleFromMs !== null && nowMs >= virgin.possibleFromMs;
+  return (looks.complete.length > 0 && !outSinceLook) || lastOf(testFrames)?.answer === 'still-in';
+};
+
 /** Why a test frame is worth its trouble now; null where nothing is unclear. */
 function testFrameWanted(state: IntroductionState): string | null {
   const { virgin, evidence, queen, outcome, day0Ms, signs } = state;
   if (day0Ms === null || outcome || signs.layingWorkers) return null;
   if (queen.notFoundAtMs.length >= looksBeforeTestFrame) return 'She was not found by two looks, days apart.';
   if (queen.releasedAtMs !== null) return null;
-  if (virgin.loose === 'possible' && virgin.settledBy !== null)
+  if (virgin.loose === 'possible' && virgin.settledBy !== null && frameTells(state))
     return `A virgin may be loose: ${virgin.why}.`;
   if (evidence.queenless === 'contradicted') return `A queen may be there: ${evidence.queenlessWhy}.`;
   const last = lastOf(state.testFrames);

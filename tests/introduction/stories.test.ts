@@ -3,7 +3,7 @@ import { readdirSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { answerFor } from '../../server/introduction/acts/answer.ts';
 import { afterAcceptance } from '../../server/introduction/after-acceptance.ts';
-import { startOfDayAfter } from '../../server/introduction/calendar.ts';
+import { dayNumber, startOfDayAfter } from '../../server/introduction/calendar.ts';
 import { carryOver } from '../../server/introduction/carry-over.ts';
 import { mayCutCells } from '../../server/introduction/gates/cut-cells.ts';
 import { noEvidence } from '../../server/introduction/gates/gate.ts';
@@ -11,6 +11,7 @@ import { mayHangCage } from '../../server/introduction/gates/hang-cage.ts';
 import { mayLookForQueen } from '../../server/introduction/gates/look-for-queen.ts';
 import { mayOpenCandy } from '../../server/introduction/gates/open-candy.ts';
 import { foldIntroduction, type IntroductionState } from '../../server/introduction/state.ts';
+import { stageWords } from '../../server/introduction/stage-words.ts';
 import { at, logOf, setupOf, zone } from './support/field-log.ts';
 import type { Expected, Question, Story, When } from './support/story.ts';
 
@@ -54,17 +55,47 @@ function check(story: Story, expected: Expected): void {
   const why = answers.flatMap((answer) => [answer.headline, ...answer.reasons.map(({ text }) => text)]);
   expect(Object.fromEntries(said), why.join('\n')).toEqual(expected.may ?? {});
   if (expected.says !== undefined) expect(why.join('\n')).toContain(expected.says);
+  if (expected.notSays !== undefined) expect(why.join('\n')).not.toContain(expected.notSays);
   if (expected.stage !== undefined) expect(state.stage).toBe(expected.stage);
   if (expected.finding !== undefined) expect(afterAcceptance(state).finding).toBe(expected.finding);
-  const tomorrowMs = startOfDayAfter(nowMs, 1, zone);
-  const come = answerFor(state).plan.filter(
-    ({ done, offered, targetMs }) => !done && !offered && targetMs < tomorrowMs,
-  );
+  checkPlan(state, expected);
+  const until = Object.keys(expected.until ?? {}) as Question[];
+  const untilDay = until.map((question) => [
+    question,
+    dayOf(gates[question](state, noEvidence, nowMs).untilMs),
+  ]);
+  expect(Object.fromEntries(untilDay)).toEqual(expected.until ?? {});
+  const { name, line } = stageWords(state);
+  if (expected.stands !== undefined) expect(`${name}: ${line}`).toContain(expected.stands);
+}
+
+const dayOf = (ms: number | undefined): number | null =>
+  ms === undefined ? null : dayNumber(at(0), ms, zone);
+
+function checkPlan(state: IntroductionState, expected: Expected): void {
+  const { plan } = answerFor(state);
+  const tomorrowMs = startOfDayAfter(state.nowMs, 1, zone);
+  const open = plan.filter(({ done }) => !done);
+  const come = open.filter(({ offered, targetMs }) => !offered && targetMs < tomorrowMs);
   const due = come.filter(({ blocked }) => !blocked).map(({ label }) => label);
   const blocked = come.filter((step) => step.blocked).map(({ label }) => label);
+  const offered = open.filter((step) => step.offered).map(({ label }) => label);
   expect(due).toEqual(expect.arrayContaining([...(expected.due ?? [])]));
   expect(due.filter((label) => expected.notDue?.some((not) => not === label))).toEqual([]);
   expect(blocked).toEqual(expect.arrayContaining([...(expected.blocked ?? [])]));
+  expect(offered).toEqual(expect.arrayContaining([...(expected.offered ?? [])]));
+  const kinds = new Set(plan.map(({ kind }) => kind));
+  expect((expected.without ?? []).filter((kind) => kinds.has(kind))).toEqual([]);
+  const days = (wanted: object | undefined, end: 'targetMs' | 'latestMs') =>
+    Object.fromEntries(
+      open.filter(({ kind }) => wanted && kind in wanted).map((step) => [step.kind, dayOf(step[end])]),
+    );
+  expect(days(expected.planned, 'targetMs')).toEqual(expected.planned ?? {});
+  expect(days(expected.latest, 'latestMs')).toEqual(expected.latest ?? {});
+  for (const [kind, words] of Object.entries(expected.todo ?? {})) {
+    const todo = open.find((step) => step.kind === kind)?.whatToDo ?? 'not in the plan';
+    for (const word of words) expect(todo).toContain(word);
+  }
 }
 
 const folder = new URL('stories/', import.meta.url);

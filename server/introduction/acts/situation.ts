@@ -26,14 +26,15 @@ export interface Situation {
   readonly draftOf: (kind: ActKind) => Draft | null;
 }
 
-/** Days count from the split, from the day on which the old queen was taken, or from the first entry. */
+/** Days count from the split, from the day (planned as a split is) on which the old queen was taken, or from the first entry. */
 function countedFrom(state: IntroductionState, clock: Clock): number | null {
   if (!oldQueenToBeFound(state)) return splitInstant(state, clock);
   const { setup, nowMs } = state;
   const meant =
-    setup.expectedQueenMs === undefined
+    setup.plannedSplitMs ??
+    (setup.expectedQueenMs === undefined
       ? nowMs
-      : onDayAt(setup.expectedQueenMs, -splitBeforeArrivalDays.value, clock.visitHour, clock.timeZone);
+      : onDayAt(setup.expectedQueenMs, -splitBeforeArrivalDays.value, clock.visitHour, clock.timeZone));
   return startOfDay(meant, clock.timeZone) < startOfDay(nowMs, clock.timeZone) || meant === nowMs
     ? nextVisit(nowMs, clock)
     : meant;

@@ -6,7 +6,7 @@ import type { IntroductionState } from '../state.ts';
 export const beginsWithSplit = ({ setup, split, day0Ms }: IntroductionState): boolean =>
   split !== null ||
   setup.startingPoint === 'planned-split' ||
-  (setup.plannedSplitMs !== undefined && day0Ms === null);
+  (setup.startingPoint === 'own-laying-queen' && day0Ms === null);
 
 /** The old queen of a colony that is requeened in place is still to be found. */
 export const oldQueenToBeFound = ({ setup, split, facts }: IntroductionState): boolean =>

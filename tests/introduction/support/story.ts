@@ -1,5 +1,6 @@
 /** A story as a keeper's diary tells it: how the nuc began, what was written down on which day, and the answer expected on given days. */
 import type { BroodFinding } from '../../../server/introduction/after-acceptance.ts';
+import type { ActKind } from '../../../server/introduction/acts/draft.ts';
 import type { FactPayload } from '../../../server/introduction/facts.ts';
 import type { IntroductionSetup } from '../../../server/introduction/state.ts';
 import { facts } from './field-log.ts';
@@ -14,15 +15,30 @@ export type Question = 'cut the cells' | 'hang the cage' | 'let her out' | 'look
 
 /** What may be due, as the plan's list calls it. */
 export type Visit =
+  | 'Make the split'
+  | 'Find the old queen and take her away'
+  | 'Look through every frame'
+  | 'Early cut of cells'
   | 'Cut the cells'
   | 'Second look for cells'
   | 'One more look for cells'
+  | 'Add bees, count the frames'
   | 'Hang the cage'
   | 'Press the mesh over her'
+  | 'Watch the bees at the cage'
   | 'Open the candy end'
   | 'Lift the mesh'
+  | 'Free her from the cage'
   | 'Look for the queen'
   | 'Look again for the queen'
+  | 'Look again for cells'
+  | 'Cut the cell that was seen'
+  | 'Find the loose queen and take her away'
+  | 'The next queen arrives'
+  | 'Give a frame of open brood'
+  | 'Graft from her'
+  | 'Unite it, or shake it out'
+  | 'Log how it ended'
   | 'Put a test frame in'
   | 'Take the test frame out';
 
@@ -31,12 +47,27 @@ export interface Expected {
   readonly may?: Partial<Readonly<Record<Question, Answer>>>;
   /** Words that stand in the reasons of the answers that were asked for. */
   readonly says?: string;
+  /** Words that stand in none of them. */
+  readonly notSays?: string;
   /** Due by the end of that day, and neither done nor blocked. */
   readonly due?: readonly Visit[];
   readonly notDue?: readonly Visit[];
   /** Its day has come, and something forbids it. */
   readonly blocked?: readonly Visit[];
   readonly stage?: string;
+  /** The day until which a question is answered with wait. */
+  readonly until?: Partial<Readonly<Record<Question, number>>>;
+  /** May be done, and is not asked for. */
+  readonly offered?: readonly Visit[];
+  /** Acts that have no place in the plan, done or to be done. */
+  readonly without?: readonly ActKind[];
+  /** On which day open acts are planned, and the last day of their windows. */
+  readonly planned?: Partial<Readonly<Record<ActKind, number>>>;
+  readonly latest?: Partial<Readonly<Record<ActKind, number>>>;
+  /** Words of the stage: its name and line. */
+  readonly stands?: string;
+  /** Words in what is to be done, by act. */
+  readonly todo?: Partial<Readonly<Record<ActKind, readonly string[]>>>;
   /** What her brood shows. */
   readonly finding?: BroodFinding;
 }

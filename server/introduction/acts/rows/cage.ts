@@ -308,7 +308,7 @@ export const openCandy: ActRow = {
         ? undefined
         : doneBy(latestOf(state, release(state)) ?? latestOf(state, 'cage-hung'));
     const hung = draftOf('hang-cage');
-    if (fromMs === null || (!done && (state.outcome || !hung))) return null;
+    if (fromMs === null || (!done && (state.outcome || !hung || noQueenToCome(state)))) return null;
     const openMs = lastLookMs(situation, fromMs);
     const hungMs = queen.inCageSinceMs ?? hung?.targetMs ?? nowMs;
     const mesh = setup.method === 'push-in-cage';

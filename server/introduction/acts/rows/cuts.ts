@@ -37,6 +37,13 @@ export const nextCut = (state: IntroductionState): ActKind => {
   return state.looks.second ? 'one-more-look' : 'second-look';
 };
 
+/** The cut that can be made now: while larvae are young enough only an early one. */
+export const cutNow = (state: IntroductionState, nowMs: number): ActKind => {
+  if (nothingToCut(state)) return 'look-through';
+  if (cutOnTheDay(state) || nowMs >= (state.windows.lateCutFromMs ?? -Infinity)) return nextCut(state);
+  return 'early-cut';
+};
+
 /** Living cells that were seen since she was let out, and not cut. */
 export const cellsAfterRelease = ({ looks, queen }: IntroductionState): boolean =>
   queen.releasedAtMs !== null && looks.leftStanding !== null && looks.leftStanding.atMs >= queen.releasedAtMs;
@@ -163,6 +170,7 @@ export const earlyCut: ActRow = {
       why: ['It takes down what stands now. The cut of day 7 stays: until then new cells can be started.'],
     };
   },
+  asked: soonFor,
   conditions: ({ state, nowMs, evidence }) =>
     present([notClosed(state), begun(state, nowMs), weather(evidence)]),
   words: () =>
@@ -367,6 +375,11 @@ function handsOff({ state, nowMs }: Situation): Condition | null {
       });
 }
 
+function inItsTime(situation: Situation): Condition {
+  const late = lateEnough(situation);
+  return late.unmet ? late : (sameLook(situation) ?? late);
+}
+
 export function cutConditions(situation: Situation): readonly Condition[] {
   const { state, nowMs, evidence } = situation;
   if (cellsAfterRelease(state)) {
@@ -380,7 +393,7 @@ export function cutConditions(situation: Situation): readonly Condition[] {
     notClosed(state),
     begun(state, nowMs),
     handsOff(situation),
-    sameLook(situation) ?? lateEnough(situation),
+    inItsTime(situation),
     foragers(situation),
     earlyEnough(situation),
     weather(evidence),

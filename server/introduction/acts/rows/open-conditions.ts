@@ -29,7 +29,8 @@ import {
 import { blocked, cite, faulty, met, pending, unknown, type Condition } from '../condition.ts';
 import type { Situation } from '../situation.ts';
 import { cutOnTheDay, nothingToCut } from '../starts.ts';
-import { nextCut } from './cuts.ts';
+import { frameTells } from '../../test-frame-plan.ts';
+import { cutNow, nextCut } from './cuts.ts';
 
 function queenInCage({ queen, setup }: IntroductionState, nowMs: number): Condition {
   if (queen.where === 'dead') {
@@ -195,10 +196,14 @@ function noVirgin(state: IntroductionState, nowMs: number): Condition {
     );
   }
   const why = virgin.loose === 'possible' ? virgin.why : 'the last complete look is too long ago';
+  const cellsMayStand = !frameTells(state);
+  const settledBy = cellsMayStand
+    ? 'a cut of every cell, then a test frame for two days'
+    : (virgin.settledBy ?? 'a complete look');
   return blocked(
     'A virgin may be loose',
-    `A virgin may be loose: ${why}. What settles it: ${virgin.settledBy ?? 'a complete look'}.`,
-    byTestFrame(state),
+    `A virgin may be loose: ${why}. What settles it: ${settledBy}.`,
+    cellsMayStand ? { first: cutNow(state, nowMs) } : byTestFrame(state),
     figure,
   );
 }
