@@ -160,26 +160,118 @@ export const startedAgainShare: Figure = {
   basis: 'assumed',
 };
 
-/** Swarm cells that a colony has where any stood at the split. */
-export const swarmCellsAtSplit: Figure = {
-  value: 10,
-  low: 3,
-  high: 25,
-  unit: 'cells',
-  source: 'nobody states it; by the dozen or fewer is common practice',
+const assumed = (value: number, unit: string, note: string, low?: number, high?: number): Figure => ({
+  value,
+  unit,
+  note,
+  source: 'nobody states it',
   basis: 'assumed',
-};
+  ...(low === undefined ? {} : { low }),
+  ...(high === undefined ? {} : { high }),
+});
 
-/** How long before the split a swarm cell that stands at it may have been begun: from just now to ripe. */
+/** Swarm cells that a split gets where any stood. */
+export const swarmCellsAtSplit = assumed(
+  10,
+  'cells',
+  'A colony has swarm cells by the dozen or fewer',
+  3,
+  25,
+);
+
+/** Age, from laying, of a swarm cell that stands when the bees lose their queen: from the hatching of its egg to ripe. */
 export const swarmCellAgeDays: Figure = {
-  value: 6,
-  low: 1,
-  high: 10,
+  value: 9,
+  low: 3,
+  high: 15.5,
   unit: 'd',
   source:
     'from the days of a queen: the cell is drawn from day 3 on, when the egg hatches, and the queen emerges on day 16',
   basis: 'derived',
 };
+
+/** Splits in which swarm cells stand where nobody looked for them. */
+export const swarmCellsUnlookedShare = assumed(
+  0.2,
+  '1',
+  'Most colonies that are split have none; in the weeks of swarming every fifth or so',
+  0.05,
+  0.5,
+);
+
+/** Where the old queen was not seen at the split, she is most often in the parent colony. */
+export const lostAtSplitShare = assumed(
+  0.8,
+  '1',
+  'She is on the brood frames that stay more often than on those that go',
+  0.6,
+  0.95,
+);
+
+/** Share of the cells that a look covers which was not on every frame, where nobody counted the frames left out. */
+export const unfinishedCutShare = assumed(
+  0.5,
+  '1',
+  'A cut that leaves frames out: half of the cells may hang on those',
+  0.3,
+  0.8,
+);
+
+/** Share of the cells that a look covers where the bees were not shaken off. */
+export const unshakenLookShare = assumed(
+  0.7,
+  '1',
+  'A cell under a cluster of bees is the one that is missed',
+  0.5,
+  0.9,
+);
+
+interface Start {
+  readonly day: number;
+  readonly share: number;
+}
+
+/**
+ * Days from the loss at which cells are started, with the share of them. Fell and Morse 1984: first at 12-48 h, most
+ * standing by day 3-4, new ones as late as day 8-9; the shares between are assumed.
+ */
+export const startsAfterLoss: readonly Start[] = [
+  { day: 0.75, share: 0.13 },
+  { day: 1.25, share: 0.2 },
+  { day: 1.75, share: 0.2 },
+  { day: 2.5, share: 0.2 },
+  { day: 3.5, share: 0.12 },
+  { day: 4.5, share: 0.07 },
+  { day: 5.5, share: 0.05 },
+  { day: 6.5, share: 0.02 },
+  { day: 7.1, share: 0.01 },
+];
+
+/** The same after a cut, or on a frame brought in: assumed, the first within hours. */
+export const startsAgain: readonly Start[] = [
+  { day: 0.15, share: 0.005 },
+  { day: 0.3, share: 0.01 },
+  { day: 0.5, share: 0.035 },
+  { day: 0.75, share: 0.07 },
+  { day: 1.1, share: 0.18 },
+  { day: 1.6, share: 0.2 },
+  { day: 2.2, share: 0.15 },
+  { day: 3, share: 0.2 },
+  { day: 4.5, share: 0.15 },
+];
+
+/** Slow, usual and fast queens: days from the ends of the published spread (15-17 d), and assumed shares. */
+export const queenSpeeds: readonly { readonly insideDays: number; readonly share: number }[] = [
+  { insideDays: 0.25, share: 0.2 },
+  { insideDays: 1, share: 0.6 },
+  { insideDays: 1.75, share: 0.2 },
+];
+
+/** Spread of the number of cells from colony to colony, as the shape of a gamma: about 11-49 around the mean (Fell and Morse 1984). */
+export const cellNumberShape = assumed(3, '1', 'Shape of the gamma that gives 11-49 cells around 20');
+
+/** The same for swarm cells. */
+export const swarmCellNumberShape = assumed(2, '1', 'Shape of the gamma that gives 3-25 cells around 10');
 
 /** A virgin that walks free is noticed by a look for cells. */
 export const virginNoticedShare: Figure = {

@@ -86,3 +86,10 @@ export const layingWorkersClearedDays = practice(
   4,
   7,
 );
+export const rivalChanceLimit = practice(
+  0.05,
+  '1',
+  'Chance of a rival above which she is not let out, unless the keeper sets another',
+  0.01,
+  0.1,
+);

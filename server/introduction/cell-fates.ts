@@ -8,7 +8,11 @@ import {
   eggStageDays,
   emergedShellDays,
   queenEmergesDays,
+  queenSpeeds,
   startedOverLarvae,
+  startsAfterLoss,
+  startsAgain,
+  swarmCellAgeDays,
   tornDownShare,
   highEnd,
   lowEnd,
@@ -23,63 +27,31 @@ export interface Fate {
   readonly shellEnd: number;
   /**
    * `virgin`: she emerges if no look finds the cell; `torn-down`: the bees take it down; `excluded`: a
-   * virgin that a test frame has shown not to be there.
+   * virgin that a test frame has shown not to be there; `settled`: one that was found and taken away, or killed by it.
    */
-  readonly ends: 'virgin' | 'torn-down' | 'excluded';
+  readonly ends: 'virgin' | 'torn-down' | 'excluded' | 'settled';
   readonly weight: number;
 }
 
-/** Where cells come from: the loss of the queen, a cut after which new ones are started, a frame brought in. */
+/**
+ * Where cells come from: the loss of the queen, a cut after which new ones are started, a frame brought in; or they
+ * are swarm cells of any age that stood already.
+ */
 export interface Wave {
   readonly fromMs: number;
   /** After a loss the first cells follow half a day later; bees that know of it start sooner. */
-  readonly after: 'loss' | 'cut' | 'frame';
+  readonly after: 'loss' | 'cut' | 'frame' | 'swarm';
   /** The last fertile egg: it says which larval ages are left. */
   readonly eggMs: number;
   /** How many cells of this wave there are for one of the first. */
   readonly weight: number;
 }
 
-interface Start {
-  readonly day: number;
-  readonly share: number;
-}
-
-/**
- * Days from the loss at which cells are started, with the share of them. Fell and Morse 1984: first at
- * 12-48 h, most standing by day 3-4, new ones as late as day 8-9; the shares between are our reading.
- */
-const startsAfterLoss: readonly Start[] = [
-  { day: 0.75, share: 0.13 },
-  { day: 1.25, share: 0.2 },
-  { day: 1.75, share: 0.2 },
-  { day: 2.5, share: 0.2 },
-  { day: 3.5, share: 0.12 },
-  { day: 4.5, share: 0.07 },
-  { day: 5.5, share: 0.05 },
-  { day: 6.5, share: 0.02 },
-  { day: 7.1, share: 0.01 },
-];
-
-/** The same after a cut, or on a frame brought in: no source, the first within hours. */
-const startsAgain: readonly Start[] = [
-  { day: 0.15, share: 0.005 },
-  { day: 0.3, share: 0.01 },
-  { day: 0.5, share: 0.035 },
-  { day: 0.75, share: 0.07 },
-  { day: 1.1, share: 0.18 },
-  { day: 1.6, share: 0.2 },
-  { day: 2.2, share: 0.15 },
-  { day: 3, share: 0.2 },
-  { day: 4.5, share: 0.15 },
-];
-
 /** Slow, usual and fast queens within 15-17 days from laying. */
-const speeds: readonly { readonly days: number; readonly share: number }[] = [
-  { days: lowEnd(queenEmergesDays) + 0.25, share: 0.2 },
-  { days: queenEmergesDays.value, share: 0.6 },
-  { days: highEnd(queenEmergesDays) - 0.25, share: 0.2 },
-];
+const speeds = queenSpeeds.map(({ insideDays, share }) => ({
+  days: lowEnd(queenEmergesDays) + insideDays,
+  share,
+}));
 
 /** A shell lasts for any time up to the longest with the same chance. */
 const longestShellMs = developmentMs(highEnd(emergedShellDays));
@@ -103,13 +75,13 @@ function agesOn(day: number): readonly { readonly days: number; readonly share: 
 /** Adds up weights by (first, end, shellEnd, ending). */
 class FateCounter {
   readonly #looks: readonly number[];
-  readonly #noVirginAtMs: number;
+  readonly #known: VirginsKnown;
   readonly #side: number;
   readonly #weights: Float64Array;
 
-  constructor(looks: readonly number[], noVirginAtMs: number) {
+  constructor(looks: readonly number[], known: VirginsKnown) {
     this.#looks = looks;
-    this.#noVirginAtMs = noVirginAtMs;
+    this.#known = known;
     this.#side = looks.length + 1;
     this.#weights = new Float64Array(this.#side ** 3 * endings.length);
   }
@@ -144,16 +116,22 @@ class FateCounter {
     }
   }
 
-  /** A cell started at `startMs`: it emerges and leaves a shell, or is torn down at any point of its life. */
-  count(startMs: number, emergesMs: number, share: number): void {
+  #ending(emergesMs: number): number {
+    if (emergesMs < this.#known.noneAtMs) return 2;
+    return emergesMs < this.#known.settledAtMs ? 3 : 0;
+  }
+
+  /** It emerges and leaves a shell, or is torn down at any point of its life. */
+  count({ startMs, emergesMs, share, tornShare }: OneCell): void {
     const first = this.#lookFrom(0, startMs);
     const end = this.#lookFrom(first, emergesMs);
-    const ending = emergesMs < this.#noVirginAtMs ? 2 : 0;
-    const emerging = share * (1 - tornDownShare.value);
+    const ending = this.#ending(emergesMs);
+    const emerging = share * (1 - tornShare);
     this.#eachSpan(end, emergesMs, emergesMs + longestShellMs, (shellEnd, chance) => {
       this.#add(first, end, shellEnd, ending, emerging * chance);
     });
-    const torn = share * tornDownShare.value;
+    const torn = share * tornShare;
+    if (torn === 0) return;
     this.#eachSpan(first, startMs, emergesMs, (tornBefore, chance) => {
       this.#add(first, tornBefore, tornBefore, 1, torn * chance);
     });
@@ -176,28 +154,66 @@ class FateCounter {
   }
 }
 
-const endings = ['virgin', 'torn-down', 'excluded'] as const;
+const endings = ['virgin', 'torn-down', 'excluded', 'settled'] as const;
 
-/**
- * Fates of the cells of the waves, for looks at these instants in ascending order. Virgins that would have
- * emerged before `noVirginAtMs` are excluded: a test frame showed then that none was there.
- */
+/** One class of cells of a wave. */
+interface OneCell {
+  readonly startMs: number;
+  readonly emergesMs: number;
+  readonly share: number;
+  readonly tornShare: number;
+}
+
+function emergencyCells(wave: Wave): readonly OneCell[] {
+  const starts = wave.after === 'loss' ? startsAfterLoss : startsAgain;
+  return starts.flatMap((start) => {
+    const startMs = wave.fromMs + developmentMs(start.day);
+    return agesOn((startMs - wave.eggMs) / developmentMs(1)).flatMap((age) =>
+      speeds.map((speed) => ({
+        startMs,
+        emergesMs: startMs + developmentMs(speed.days - eggDays - age.days),
+        share: wave.weight * start.share * age.share * speed.share,
+        tornShare: tornDownShare.value,
+      })),
+    );
+  });
+}
+
+const swarmAges = 12;
+
+/** Of every age alike; bees tear down emergency cells, hardly those of a swarm. */
+function swarmCells({ fromMs, weight }: Wave): readonly OneCell[] {
+  const [youngest, oldest] = [lowEnd(swarmCellAgeDays), highEnd(swarmCellAgeDays)];
+  return Array.from({ length: swarmAges }, (_, i) => {
+    const age = youngest + ((oldest - youngest) * (i + 0.5)) / swarmAges;
+    return {
+      startMs: fromMs - developmentMs(age - youngest),
+      emergesMs: fromMs + developmentMs(queenEmergesDays.value - age),
+      share: weight / swarmAges,
+      tornShare: 0,
+    };
+  });
+}
+
+export interface VirginsKnown {
+  /** A test frame showed that none was loose then. */
+  readonly noneAtMs: number;
+  /** What had emerged before was found and taken away. */
+  readonly settledAtMs: number;
+}
+
+const nothingKnown: VirginsKnown = { noneAtMs: -Infinity, settledAtMs: -Infinity };
+
+/** Fates of the cells of the waves, for looks at these instants in ascending order. */
 export function cellFates(
   waves: readonly Wave[],
   lookMs: readonly number[],
-  noVirginAtMs = -Infinity,
+  known: VirginsKnown = nothingKnown,
 ): readonly Fate[] {
-  const counter = new FateCounter(lookMs, noVirginAtMs);
+  const counter = new FateCounter(lookMs, known);
   for (const wave of waves) {
-    for (const start of wave.after === 'loss' ? startsAfterLoss : startsAgain) {
-      const startMs = wave.fromMs + developmentMs(start.day);
-      for (const age of agesOn((startMs - wave.eggMs) / developmentMs(1))) {
-        for (const speed of speeds) {
-          const emergesMs = startMs + developmentMs(speed.days - eggDays - age.days);
-          counter.count(startMs, emergesMs, wave.weight * start.share * age.share * speed.share);
-        }
-      }
-    }
+    const cells = wave.after === 'swarm' ? swarmCells(wave) : emergencyCells(wave);
+    for (const cell of cells) counter.count(cell);
   }
   return counter.fates();
 }

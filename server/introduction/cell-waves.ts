@@ -1,21 +1,33 @@
-/** What the log says about where queen cells came from and what complete looks found. */
+/** What the log says about where queen cells came from and what looks found. */
 import { developmentMs } from '../biology/duration.ts';
 import {
-  cellsPerColony,
   lastCellsDays,
+  lostAtSplitShare,
+  queenEmergesDays,
+  rearableLimitDays,
   startedAgainShare,
-  swarmCellAgeDays,
-  swarmCellsAtSplit,
-  tornDownShare,
+  swarmCellsUnlookedShare,
+  unfinishedCutShare,
+  unshakenLookShare,
   highEnd,
-  lowEnd,
 } from '../biology/figures.ts';
 import { dayNumber } from './calendar.ts';
 import type { Wave } from './cell-fates.ts';
-import { lastOf, ofKind } from './effective-facts.ts';
-import { livingCells, oneVisit } from './looks.ts';
+import { lastOf, ofKind, type EffectiveFact } from './effective-facts.ts';
+import type { Evidence } from './evidence.ts';
+import { livingCells, oneVisit, type CellLook } from './looks.ts';
+import { lossOf, type Loss } from './loss.ts';
+import type { IntroductionSetup } from './setup.ts';
 import { widePrior, type CellRecord, type LookFound } from './standing-cells.ts';
-import type { IntroductionState } from './state.ts';
+import { testFrames } from './test-frames.ts';
+
+/** What the record is taken from. */
+export interface CellsKnown {
+  readonly setup: IntroductionSetup;
+  readonly facts: readonly EffectiveFact[];
+  readonly evidence: Evidence;
+  readonly looks: { readonly all: readonly CellLook[] };
+}
 
 /** A loss whose instant is not known, spread over the span that the evidence leaves. */
 function spreadOut(fromMs: number, untilMs: number, weight: number): readonly Wave[] {
@@ -26,73 +38,98 @@ function spreadOut(fromMs: number, untilMs: number, weight: number): readonly Wa
   });
 }
 
-/** Where the old queen was not seen at the split, she is most often in the parent colony. */
-const lostAtSplit = 0.8;
+const lossAt = (atMs: number): Wave => ({ fromMs: atMs, after: 'loss', eggMs: atMs, weight: 1 });
 
-function lossWaves(state: IntroductionState): readonly Wave[] {
-  const { queenlessSince, lastFertileEgg } = state.evidence;
-  const firstLook = state.looks.all[0]?.atMs ?? state.nowMs;
-  const latest = queenlessSince.latestMs ?? lastFertileEgg.latestMs ?? firstLook;
-  const splitMs = state.split?.atMs;
-  if (splitMs !== undefined && queenlessSince.earliestMs !== splitMs && latest > splitMs) {
-    const atSplit = { fromMs: splitMs, after: 'loss' as const, eggMs: splitMs, weight: lostAtSplit };
-    return [atSplit, ...spreadOut(splitMs, latest, 1 - lostAtSplit)];
+/** The old queen was found and taken away: she was in it until then. */
+const oldQueenTakenMs = (facts: readonly EffectiveFact[]): number | undefined =>
+  lastOf(ofKind(facts, 'queen-removed').filter(({ fact }) => fact.which === 'old-queen'))?.atMs;
+
+function lossWaves({ evidence, facts, looks }: CellsKnown, loss: Loss | null): readonly Wave[] {
+  const takenMs = oldQueenTakenMs(facts);
+  if (takenMs !== undefined) return [lossAt(takenMs)];
+  if (loss?.sure) return [lossAt(loss.atMs)];
+  const { queenlessSince, lastFertileEgg } = evidence;
+  const firstLook = looks.all[0]?.atMs ?? loss?.atMs ?? facts[0]?.atMs ?? 0;
+  // A queen that lays goes on laying: she was lost by the last egg.
+  const bounds = [queenlessSince.latestMs, lastFertileEgg.latestMs].filter((ms) => ms !== null);
+  const latest = bounds.length > 0 ? Math.min(...bounds) : firstLook;
+  if (loss && latest > loss.atMs) {
+    const atSplit = { ...lossAt(loss.atMs), weight: lostAtSplitShare.value };
+    return [atSplit, ...spreadOut(loss.atMs, latest, 1 - lostAtSplitShare.value)];
   }
-  const from = queenlessSince.earliestMs ?? latest - developmentMs(lastCellsDays.value);
-  return latest > from
-    ? spreadOut(from, latest, 1)
-    : [{ fromMs: from, after: 'loss', eggMs: from, weight: 1 }];
+  const from = loss?.atMs ?? queenlessSince.earliestMs ?? latest - developmentMs(lastCellsDays.value);
+  return latest > from ? spreadOut(from, latest, 1) : [lossAt(from)];
 }
 
-/** Cells that stood before the loss and were left, for one that is started after it; their middle age. */
-const fromBefore = { weight: 0.25, days: 6 };
-
-function wavesBefore({ split, virgin, setup }: IntroductionState): readonly Wave[] {
-  if (!split) return [];
-  const fromMs = split.atMs - developmentMs(fromBefore.days);
-  if (virgin.cellsFromBefore) return [{ fromMs, after: 'loss', eggMs: fromMs, weight: fromBefore.weight }];
-  if (split.cellsAlreadyThere !== 'present-and-removed') return [];
-  // Taking them out was a look like any other: its misses stand.
-  const { alpha, beta } = setup.missRate ?? widePrior;
-  const missed = (swarmCellsAtSplit.value / cellsPerColony.value) * (alpha / (alpha + beta));
-  const youngest = split.atMs - developmentMs(lowEnd(swarmCellAgeDays));
-  const oldest = split.atMs - developmentMs(highEnd(swarmCellAgeDays));
-  // Bees tear down emergency cells, hardly those of a swarm.
-  return spreadOut(oldest, youngest, missed / (1 - tornDownShare.value));
-}
-
-/** Every wave in which cells can have been started. */
-function wavesOf(state: IntroductionState): readonly Wave[] {
-  const { facts, looks, windows, evidence, nowMs } = state;
-  const eggMs = evidence.lastFertileEgg.latestMs ?? nowMs;
-  const rearableUntil = windows.nothingRearableFromMs ?? Infinity;
+/** The last fertile egg as it was then; null where nothing bounds it. */
+function lastEggBefore(atMs: number, { evidence, facts }: CellsKnown): number | null {
+  const { firstLastEggMs, laterLosses } = evidence;
+  if (firstLastEggMs === null) return null;
   const brought = ofKind(facts, 'brood-frame-added').filter(
     ({ fact }) => !fact.asTestFrame && fact.brood !== 'sealed-only',
   );
-  const cuts = looks.all.filter((look) => look.cut && livingCells(look) > 0 && look.atMs < rearableUntil);
+  const later = [...laterLosses, ...brought.map((frame) => frame.atMs)].filter((ms) => ms <= atMs);
+  return Math.max(firstLastEggMs, ...later);
+}
+
+/** Every wave in which emergency cells can have been started. */
+function wavesOf(known: CellsKnown, loss: Loss | null): readonly Wave[] {
+  const { facts, looks, evidence } = known;
+  const brought = ofKind(facts, 'brood-frame-added').filter(
+    ({ fact }) => !fact.asTestFrame && fact.brood !== 'sealed-only',
+  );
+  const again = { weight: startedAgainShare.value };
+  const tooOld = developmentMs(highEnd(rearableLimitDays));
+  const cuts = looks.all
+    .filter((look) => look.cut && livingCells(look) > 0)
+    .map(({ atMs }) => ({ atMs, eggMs: lastEggBefore(atMs, known) ?? atMs }))
+    .filter(({ atMs, eggMs }) => atMs < eggMs + tooOld);
   return [
-    ...lossWaves(state),
-    ...wavesBefore(state),
-    ...brought.map(({ atMs }) => ({
-      fromMs: atMs,
-      after: 'frame' as const,
-      eggMs: atMs,
-      weight: startedAgainShare.value,
-    })),
-    ...cuts.map(({ atMs }) => ({
-      fromMs: atMs,
-      after: 'cut' as const,
-      eggMs,
-      weight: startedAgainShare.value,
-    })),
+    ...lossWaves(known, loss),
+    ...evidence.laterLosses.map(lossAt),
+    ...brought.map(({ atMs }) => ({ ...again, fromMs: atMs, after: 'frame' as const, eggMs: atMs })),
+    ...cuts.map(({ atMs, eggMs }) => ({ ...again, fromMs: atMs, after: 'cut' as const, eggMs })),
   ];
 }
 
+/** Swarm cells that may have stood when the bees lost their queen. */
+const swarmChance: Readonly<Record<Loss['cellsAlreadyThere'], number>> = {
+  none: 0,
+  'present-and-removed': 1,
+  'present-and-left': 1,
+  'not-looked': swarmCellsUnlookedShare.value,
+};
+
+/** Taking swarm cells out was a look like any other: its misses stand. A whole look the same day is the same one. */
+function takenOut(loss: Loss | null, first: LookFound | undefined, timeZone: string): readonly LookFound[] {
+  if (loss?.cellsAlreadyThere !== 'present-and-removed') return [];
+  if (first && dayNumber(loss.atMs, first.atMs, timeZone) === 0) return [];
+  return [{ atMs: loss.atMs, cells: loss.cellsTakenOut, emerged: null, virginSought: false }];
+}
+
+/** Share of the cells that a look covers; null where it says nothing about those that it did not find. */
+function coverage(look: CellLook): number | null {
+  if (look.complete) return 1;
+  // A look in passing may have been at one frame, and for something else; who cuts was after cells.
+  if (look.glance || !look.counted || !look.cut) return null;
+  const left = look.framesLeftShare ?? 1 - unfinishedCutShare.value;
+  return (look.everyFrame ? 1 : 1 - left) * (look.shaken ? 1 : unshakenLookShare.value);
+}
+
 /** Looks of one day, or within a visit across midnight, are one look: what the first passed over, the second does too. */
-function visits({ looks, setup }: IntroductionState): readonly LookFound[] {
-  const merged: LookFound[] = [];
-  for (const look of looks.complete) {
-    const found = { atMs: look.atMs, cells: livingCells(look), emerged: look.cells.emerged };
+function visits({ looks, setup }: CellsKnown): readonly LookFound[] {
+  const merged: Required<LookFound>[] = [];
+  for (const look of looks.all) {
+    const share = coverage(look);
+    // Cells that were seen and left are not found yet: those who see them again count them again.
+    if (share === null || (!look.cut && livingCells(look) > 0)) continue;
+    const found = {
+      atMs: look.atMs,
+      cells: livingCells(look),
+      emerged: look.shellsCounted ? look.cells.emerged : null,
+      share,
+      virginSought: look.virginSeen !== null,
+    };
     const last = merged.at(-1);
     const same =
       last !== undefined &&
@@ -101,21 +138,51 @@ function visits({ looks, setup }: IntroductionState): readonly LookFound[] {
     else {
       merged[merged.length - 1] = {
         atMs: last.atMs,
-        cells: last.cells + found.cells,
-        emerged: Math.max(last.emerged, found.emerged),
+        cells: (last.cells ?? 0) + found.cells,
+        emerged: found.emerged === null ? last.emerged : Math.max(last.emerged ?? 0, found.emerged),
+        share: Math.max(last.share, share),
+        virginSought: last.virginSought || found.virginSought,
       };
     }
   }
   return merged;
 }
 
+/**
+ * Living cells found when every older one had emerged come from the frame that was brought in after the last larva of
+ * before was too old: no queen of any kind was there then. Null where that is not so.
+ */
+function cellsOnBroughtFrameMs({ facts, evidence, looks }: CellsKnown): number | null {
+  const { firstLastEggMs } = evidence;
+  if (firstLastEggMs === null) return null;
+  const allOutMs = firstLastEggMs + developmentMs(highEnd(queenEmergesDays));
+  const tooOldMs = firstLastEggMs + developmentMs(highEnd(rearableLimitDays));
+  const answered = ofKind(facts, 'brood-frame-added').filter(
+    ({ atMs, fact }) =>
+      fact.brood !== 'sealed-only' &&
+      atMs >= tooOldMs &&
+      looks.all.some((look) => look.atMs > Math.max(atMs, allOutMs) && livingCells(look) > 0),
+  );
+  // The first: cells seen after a second frame may be those of the one before.
+  return answered[0]?.atMs ?? null;
+}
+
 /** What the posterior of missed cells rests on, from the log. */
-export function cellRecord(state: IntroductionState): CellRecord {
-  const tested = lastOf(state.testFrames.filter((frame) => frame.answer === 'no-queen'));
+export function cellRecord(known: CellsKnown): CellRecord {
+  const { facts, setup } = known;
+  const loss = lossOf(facts);
+  const tested = lastOf(testFrames(facts).filter((frame) => frame.answer === 'no-queen'));
+  const taken = lastOf(ofKind(facts, 'queen-removed').filter(({ fact }) => fact.which !== 'old-queen'));
+  const seen = visits(known);
+  const onFrameMs = cellsOnBroughtFrameMs(known);
+  const noVirginAtMs = tested || onFrameMs !== null ? Math.max(tested?.inMs ?? 0, onFrameMs ?? 0) : null;
+  const chance = loss ? swarmChance[loss.cellsAlreadyThere] : 0;
   return {
-    waves: wavesOf(state),
-    looks: visits(state),
-    missRate: state.setup.missRate ?? widePrior,
-    ...(tested ? { noVirginAtMs: tested.inMs } : {}),
+    waves: wavesOf(known, loss),
+    looks: [...takenOut(loss, seen[0], setup.timeZone), ...seen],
+    missRate: setup.missRate ?? widePrior,
+    ...(loss && chance > 0 ? { swarm: { atMs: loss.atMs, chance } } : {}),
+    ...(noVirginAtMs === null ? {} : { noVirginAtMs }),
+    ...(taken ? { settledAtMs: taken.atMs } : {}),
   };
 }

@@ -1,6 +1,6 @@
 /** Looks for queen cells: which were complete, what they found, what they left standing. */
 import { msPerHour } from '../biology/duration.ts';
-import { lastOf, type EffectiveFact } from './effective-facts.ts';
+import { lastOf, ofKind, type EffectiveFact } from './effective-facts.ts';
 import { cellCounts, type CellCounts, type FactPayload, type YoungestBrood } from './facts.ts';
 
 /** Facts within one visit belong together. */
@@ -14,6 +14,11 @@ export interface CellLook {
   readonly complete: boolean;
   /** By the way, in a look for the queen. */
   readonly glance: boolean;
+  readonly counted: boolean;
+  readonly everyFrame: boolean;
+  readonly shaken: boolean;
+  /** Share of the frames that was left out, where it was counted. */
+  readonly framesLeftShare: number | null;
   /** Emerged shells were counted, be it none. */
   readonly shellsCounted: boolean;
   /** Whether the cells found were destroyed there and then. */
@@ -34,6 +39,10 @@ export const leavesNoCell = (look: CellLook): boolean =>
 /** A look for the queen sees cells by the way, and says nothing where it sees none. */
 const glance: Omit<CellLook, 'atMs' | 'factId' | 'cells' | 'cut'> = {
   glance: true,
+  counted: true,
+  everyFrame: false,
+  shaken: false,
+  framesLeftShare: null,
   complete: false,
   shellsCounted: false,
   youngestBrood: 'not-looked',
@@ -43,8 +52,29 @@ const glance: Omit<CellLook, 'atMs' | 'factId' | 'cells' | 'cut'> = {
 
 type Searched = Extract<FactPayload, { kind: 'inspection' | 'cells-cut' }>;
 
-const isComplete = ({ everyFrameChecked, beesShakenOff, cells }: Searched): boolean =>
-  everyFrameChecked && beesShakenOff && (cells.open !== undefined || cells.sealed !== undefined);
+/** Frames of brood and stores in a nuc where nobody counted them. */
+const usualFrames = 5;
+
+function framesLeftShare({ framesSkipped }: Searched, facts: readonly EffectiveFact[]): number | null {
+  if (framesSkipped === undefined) return null;
+  const split = ofKind(facts, 'split-made')[0]?.fact;
+  const frames = split
+    ? split.framesOfSealedBrood + split.framesOfOpenBrood + split.framesOfStores
+    : usualFrames;
+  return Math.min(1, framesSkipped / Math.max(frames, framesSkipped, 1));
+}
+
+function searched(fact: Searched, facts: readonly EffectiveFact[]) {
+  const { everyFrameChecked: everyFrame, beesShakenOff: shaken, cells } = fact;
+  const counted = cells.open !== undefined || cells.sealed !== undefined;
+  return {
+    counted,
+    everyFrame,
+    shaken,
+    complete: everyFrame && shaken && counted,
+    framesLeftShare: framesLeftShare(fact, facts),
+  };
+}
 
 export function cellLooks(facts: readonly EffectiveFact[]): readonly CellLook[] {
   const looks: CellLook[] = [];
@@ -59,7 +89,7 @@ export function cellLooks(facts: readonly EffectiveFact[]): readonly CellLook[] 
       factId: id,
       cells: cellCounts(fact.cells),
       glance: false,
-      complete: isComplete(fact),
+      ...searched(fact, facts),
       shellsCounted: fact.cells.emerged !== undefined,
       cut: fact.kind === 'cells-cut',
       youngestBrood: fact.youngestBrood,

@@ -12,9 +12,8 @@ const mostCells = 200;
 
 /** What an ended introduction says; null where nothing was looked through twice, or its days are not known. */
 export function looksEvidence(state: IntroductionState): MissEvidence | null {
-  if (state.split === null) return null;
-  const record = cellRecord(state);
-  return record.looks.length >= 2 ? missEvidence(record) : null;
+  if (state.split === null || state.looks.complete.length < 2) return null;
+  return missEvidence(cellRecord(state));
 }
 
 /** For the set-up of the next introduction; undefined where nothing was learnt, so that the wide prior holds. */

@@ -1,39 +1,57 @@
 /**
- * How sure are the cuts? The chance that a dangerous cell still stands (or that the virgin from one is
- * already loose), from what all complete looks found.
+ * The chance that the queen meets a rival from a cell: one that still stands, or the virgin of one that is out
+ * already; from all looks, whole or in part, and from what was known when the bees lost their queen.
  *
- * Cells are started in a number that is Poisson about an unknown mean with a gamma prior; each look misses
- * each standing cell, and each shell, with the same unknown chance, with a beta prior. Thinned by the fates
- * of cells, the finds of the looks and the dangerous remainder are then independent Poisson counts, so the
- * mean is integrated in closed form and the miss rate on a grid. Method: Bayesian removal sampling; its
- * classical two-pass case is Seber and Le Cren 1967 (`tests/published/two-pass-removal.ts`).
+ * Emergency cells are started in a number that is Poisson about an unknown mean with a gamma prior; so are swarm cells
+ * that stood before, about a mean of their own, where any stood at all. Each look misses each cell that it covers, and
+ * each shell, with the same unknown chance, with a beta prior. Thinned by the fates of cells, the finds of the looks
+ * and the dangerous remainder are then independent Poisson counts; means and miss rate are integrated on a grid. Method:
+ * Bayesian removal sampling; its classical two-pass case is Seber and Le Cren 1967 (`two-pass-removal.ts`).
  */
-import { cellsPerColony, missedCellShare, virginNoticedShare } from '../biology/figures.ts';
+import {
+  cellNumberShape,
+  cellsPerColony,
+  missedCellShare,
+  swarmCellNumberShape,
+  swarmCellsAtSplit,
+  virginNoticedShare,
+} from '../biology/figures.ts';
 import { cellFates, type Fate, type Wave } from './cell-fates.ts';
 import type { MissRate } from './setup.ts';
 
-/** What one complete look found. */
+/** What one look found. */
 export interface LookFound {
   readonly atMs: number;
-  /** Open and sealed cells. */
-  readonly cells: number;
-  /** Opened shells of cells that a virgin has left. */
-  readonly emerged: number;
+  /** Open and sealed cells; null where nobody counted them. */
+  readonly cells: number | null;
+  /** Opened shells of cells that a virgin has left; null where nobody counted them. */
+  readonly emerged: number | null;
+  /** Share of the cells that it covered; all of them where absent. */
+  readonly share?: number;
+  /** False where the entry does not say whether a virgin was seen. */
+  readonly virginSought?: boolean;
 }
 
 /** What is known about one nuc's cells. */
 export interface CellRecord {
+  /** Emergency cells. */
   readonly waves: readonly Wave[];
-  /** Complete looks in ascending order. */
+  /** Swarm cells that stood when the queen was lost: the chance that there were any. */
+  readonly swarm?: { readonly atMs: number; readonly chance: number };
+  /** Looks in ascending order. */
   readonly looks: readonly LookFound[];
   readonly missRate: MissRate;
   /** A test frame showed that no virgin was loose then. */
   readonly noVirginAtMs?: number;
+  /** Virgins that had emerged by then were found and taken away. */
+  readonly settledAtMs?: number;
 }
 
 export interface StandingCells {
   /** Chance that at least one dangerous cell was missed by all looks, 0..1. */
   readonly chance: number;
+  /** Chance that the virgin of one is out at the instant asked for; of the whole where none was. */
+  readonly chanceOut: number;
   /** Expected number of such cells. */
   readonly expected: number;
   /** Share of standing cells that a look of this keeper misses: posterior mean. */
@@ -42,10 +60,6 @@ export interface StandingCells {
 
 /** One in eleven cells missed on average, with a spread that lets the counts speak. */
 export const widePrior: MissRate = { alpha: 1, beta: 1 / missedCellShare.value - 1 };
-
-/** Gamma prior on the mean number of cells: Fell and Morse's mean, with a spread that covers 11-49. */
-const shape = 3;
-const ratePerCell = shape / cellsPerColony.value;
 
 /** Midpoints on the square scale: the weight lies near zero. */
 const gridSize = 30;
@@ -58,33 +72,24 @@ const missGrid: readonly { readonly miss: number; readonly width: number }[] = A
   },
 );
 
-/** Means, for one cell started on average, of what was seen at each look and of what is dangerous. */
-interface Thinned {
-  readonly cells: Float64Array;
-  readonly shells: Float64Array;
-  readonly dangerous: number;
-  /** Virgins that would be loose, had a test frame or the looks since not shown otherwise. */
-  readonly excluded: number;
+/** A mean number of cells with its share of the prior. */
+interface MeanCells {
+  readonly mean: number;
+  /** Log of its share. */
+  readonly log: number;
 }
 
-function thinned(fates: readonly Fate[], looks: number, miss: number): Thinned {
-  const cells = new Float64Array(looks);
-  const shells = new Float64Array(looks);
-  let dangerous = 0;
-  let excluded = 0;
-  for (const { first, end, shellEnd, ends, weight } of fates) {
-    let missed = weight;
-    for (let look = first; look < shellEnd; look++) {
-      const seen = look < end ? cells : shells;
-      seen[look] = (seen[look] ?? 0) + missed * (1 - miss);
-      missed *= miss;
-    }
-    if (ends === 'torn-down') continue;
-    const unseen = ends === 'excluded' ? 0 : (1 - virginNoticedShare.value) ** (looks - end);
-    dangerous += missed * unseen;
-    excluded += missed * (1 - unseen);
-  }
-  return { cells, shells, dangerous, excluded };
+/** A gamma as points: midpoints on the square scale, up to where hardly anything is left. */
+function gammaPoints(shape: number, mean: number, size: number): readonly MeanCells[] {
+  const most = 8 * mean;
+  const points = Array.from({ length: size }, (_, i) => {
+    const from = most * (i / size) ** 2;
+    const to = most * ((i + 1) / size) ** 2;
+    const at = (from + to) / 2;
+    return { mean: at, weight: (to - from) * at ** (shape - 1) * Math.exp((-shape * at) / mean) };
+  });
+  const total = sum(points.map(({ weight }) => weight));
+  return points.map(({ mean: at, weight }) => ({ mean: at, log: Math.log(weight / total) }));
 }
 
 const sum = (values: ArrayLike<number>): number => {
@@ -93,45 +98,162 @@ const sum = (values: ArrayLike<number>): number => {
   return total;
 };
 
-/** One point of the grid after the looks: its weight, and the gamma posterior of the mean there. */
-interface Point {
-  readonly miss: number;
-  readonly weight: number;
-  readonly rate: number;
+const emergencyMeans = gammaPoints(cellNumberShape.value, cellsPerColony.value, 60);
+const swarmMeans = gammaPoints(swarmCellNumberShape.value, swarmCellsAtSplit.value, 16);
+
+const meansOfSwarm = (chance: number): readonly MeanCells[] => [
+  ...(chance === 1 ? [] : [{ mean: 0, log: Math.log(1 - chance) }]),
+  ...(chance === 0 ? [] : swarmMeans.map(({ mean, log }) => ({ mean, log: log + Math.log(chance) }))),
+];
+
+/** Means, for one cell started on average, of what was seen at each look and of what is dangerous. */
+interface Thinned {
+  readonly cells: Float64Array;
+  readonly shells: Float64Array;
+  /** All that was seen or would have been, with virgins that a test frame or a look has shown not to be there. */
+  readonly seen: number;
   readonly dangerous: number;
+  /** Of those, the virgins that are out. */
+  readonly out: number;
 }
 
-const found = (looks: readonly LookFound[]): number => sum(looks.map((look) => look.cells + look.emerged));
-
-function logLikelihood(looks: readonly LookFound[], { cells, shells }: Thinned, rate: number): number {
-  const tiny = 1e-12;
-  const of = (count: number, mean: number | undefined): number =>
-    count === 0 ? 0 : count * Math.log(Math.max(mean ?? 0, tiny));
-  const counts = sum(looks.map((look, i) => of(look.cells, cells[i]) + of(look.emerged, shells[i])));
-  return counts - (shape + found(looks)) * Math.log(rate);
+/** `outBy`: the look before which a virgin has emerged that counts as out. */
+function thinned(
+  fates: readonly Fate[],
+  looks: readonly LookFound[],
+  miss: number,
+  outBy = looks.length,
+): Thinned {
+  const cells = new Float64Array(looks.length);
+  const shells = new Float64Array(looks.length);
+  let dangerous = 0;
+  let out = 0;
+  let excluded = 0;
+  for (const { first, end, shellEnd, ends, weight } of fates) {
+    let missed = weight;
+    for (let i = first; i < Math.min(shellEnd, looks.length); i++) {
+      const look = looks[i];
+      const counted = i < end ? look?.cells : look?.emerged;
+      const found = missed * (1 - miss) * (look?.share ?? 1);
+      const seen = i < end ? cells : shells;
+      if (counted !== null) seen[i] = (seen[i] ?? 0) + found;
+      // A shell that nobody counted tells nothing; a cell that was found is cut, counted or not.
+      if (i < end || counted !== null) missed -= found;
+    }
+    if (ends === 'torn-down' || ends === 'settled') continue;
+    const sought = looks.slice(end).filter((look) => look.virginSought !== false).length;
+    const unseen = ends === 'excluded' ? 0 : (1 - virginNoticedShare.value) ** sought;
+    dangerous += missed * unseen;
+    if (end <= outBy) out += missed * unseen;
+    excluded += missed * (1 - unseen);
+  }
+  return { cells, shells, seen: sum(cells) + sum(shells) + excluded, dangerous, out };
 }
 
 /** One point of the grid, before any word on how likely its miss rate is. */
 interface Likely {
   readonly miss: number;
   readonly width: number;
-  readonly rate: number;
-  readonly dangerous: number;
-  /** Log likelihood of the finds, the mean number of cells integrated out; up to a constant. */
+  /** Log likelihood of the finds, the numbers of cells integrated out; up to a constant. */
   readonly log: number;
+  /** Chances there that something dangerous is left, and that a virgin is out. */
+  readonly some: number;
+  readonly someOut: number;
+  readonly expected: number;
+  /** Chance that one more look finds nothing; only where `next` was asked for. */
+  readonly nothingNext: number;
 }
 
-function likelihoods({ looks, waves, noVirginAtMs }: Omit<CellRecord, 'missRate'>): readonly Likely[] {
-  const fates = cellFates(
-    waves,
-    looks.map((look) => look.atMs),
-    noVirginAtMs,
-  );
-  return missGrid.map(({ miss, width }) => {
-    const means = thinned(fates, looks.length, miss);
-    const rate = ratePerCell + sum(means.cells) + sum(means.shells) + means.excluded;
-    return { miss, width, rate, dangerous: means.dangerous, log: logLikelihood(looks, means, rate) };
-  });
+const tiny = 1e-12;
+
+/** A count, with its means for one emergency cell and for one swarm cell. */
+type Count = readonly [found: number, here: number, before: number];
+
+/** The counts that are not zero, beside all that was seen on average. */
+function counts(looks: readonly LookFound[], here: Thinned, before: Thinned): readonly Count[] {
+  return looks
+    .flatMap((look, i): Count[] => [
+      [look.cells ?? 0, here.cells[i] ?? 0, before.cells[i] ?? 0],
+      [look.emerged ?? 0, here.shells[i] ?? 0, before.shells[i] ?? 0],
+    ])
+    .filter(([found]) => found > 0);
+}
+
+/** The numbers of cells integrated out at one miss rate. */
+function integrated(
+  looks: readonly LookFound[],
+  here: Thinned,
+  before: Thinned,
+  ofSwarm: readonly MeanCells[],
+  next: { readonly here: number; readonly before: number },
+): Omit<Likely, 'miss' | 'width'> {
+  const found = counts(looks, here, before);
+  const logs = new Float64Array(ofSwarm.length * emergencyMeans.length);
+  const logOf = (mean: MeanCells, swarm: MeanCells): number => {
+    let log = mean.log + swarm.log - mean.mean * here.seen - swarm.mean * before.seen;
+    for (const [count, a, b] of found)
+      log += count * Math.log(Math.max(mean.mean * a + swarm.mean * b, tiny));
+    return log;
+  };
+  let highest = -Infinity;
+  let place = 0;
+  for (const swarm of ofSwarm)
+    for (const mean of emergencyMeans) {
+      const log = logOf(mean, swarm);
+      highest = Math.max(highest, log);
+      logs[place++] = log;
+    }
+  const totals = { all: 0, some: 0, someOut: 0, expected: 0, nothingNext: 0 };
+  place = 0;
+  for (const { mean: swarm } of ofSwarm)
+    for (const { mean } of emergencyMeans) {
+      const weight = Math.exp((logs[place++] ?? 0) - highest);
+      if (weight < negligible) continue;
+      const left = mean * here.dangerous + swarm * before.dangerous;
+      totals.all += weight;
+      totals.some -= weight * Math.expm1(-left);
+      totals.someOut -= weight * Math.expm1(-(mean * here.out + swarm * before.out));
+      totals.expected += weight * left;
+      totals.nothingNext += weight * Math.exp(-(mean * next.here + swarm * next.before));
+    }
+  const { all, some, someOut, expected, nothingNext } = totals;
+  return {
+    log: highest + Math.log(all),
+    some: some / all,
+    someOut: someOut / all,
+    expected: expected / all,
+    nothingNext: nothingNext / all,
+  };
+}
+
+/** Points of the grid that weigh less than this beside the heaviest change nothing. */
+const negligible = 1e-9;
+
+type Known = Omit<CellRecord, 'missRate'>;
+
+/** `untilMs`: the instant that parts virgins that are out from cells that stand; `next`: one more look then. */
+function likelihoods(record: Known, untilMs = Infinity, next = false): readonly Likely[] {
+  const { looks, waves, swarm, noVirginAtMs = -Infinity, settledAtMs = -Infinity } = record;
+  const before = looks.findIndex((look) => look.atMs >= untilMs);
+  const outBy = before === -1 ? looks.length : before;
+  const instants = [...looks.map((look) => look.atMs), ...(before === -1 ? [untilMs] : [])];
+  const known = { noneAtMs: noVirginAtMs, settledAtMs };
+  const own = cellFates(waves, instants, known);
+  const ofSwarm = swarm
+    ? cellFates([{ fromMs: swarm.atMs, after: 'swarm', eggMs: swarm.atMs, weight: 1 }], instants, known)
+    : [];
+  const means = meansOfSwarm(swarm?.chance ?? 0);
+  const ahead: readonly LookFound[] = [...looks, { atMs: untilMs, cells: 0, emerged: 0 }];
+  const nextOf = (fates: readonly Fate[], miss: number): number =>
+    next && fates.length > 0 ? (thinned(fates, ahead, miss).cells[looks.length] ?? 0) : 0;
+  return missGrid.map(({ miss, width }) => ({
+    miss,
+    width,
+    ...integrated(looks, thinned(own, looks, miss, outBy), thinned(ofSwarm, looks, miss, outBy), means, {
+      here: nextOf(own, miss),
+      before: nextOf(ofSwarm, miss),
+    }),
+  }));
 }
 
 const logPrior = ({ alpha, beta }: MissRate, miss: number): number =>
@@ -145,25 +267,29 @@ function normalised(points: readonly { readonly width: number; readonly log: num
   return weights.map((weight) => weight / total);
 }
 
-function posterior(record: CellRecord): readonly Point[] {
-  const points = likelihoods(record).map((point) => ({
+function posterior(
+  record: CellRecord,
+  untilMs?: number,
+  next?: boolean,
+): readonly (Likely & { readonly weight: number })[] {
+  const points = likelihoods(record, untilMs, next).map((point) => ({
     ...point,
     log: point.log + logPrior(record.missRate, point.miss),
   }));
   const weights = normalised(points);
-  return points.map(({ miss, rate, dangerous }, i) => ({ miss, rate, dangerous, weight: weights[i] ?? 0 }));
+  return points.map((point, i) => ({ ...point, weight: weights[i] ?? 0 }));
 }
 
-/** Chance that a dangerous cell was missed; without looks, that some cell ends in a virgin. */
-export function standingCells(record: CellRecord): StandingCells {
-  const counts = shape + found(record.looks);
-  const points = posterior(record);
+/** At `nowMs`, or without an instant as if every virgin were out. Without looks: that some cell ends in a virgin. */
+export function standingCells(record: CellRecord, nowMs?: number): StandingCells {
+  const points = posterior(record, nowMs);
+  const mean = (of: (point: Likely) => number): number =>
+    sum(points.map((point) => point.weight * of(point)));
   return {
-    chance: sum(
-      points.map(({ weight, rate, dangerous }) => weight * (1 - (rate / (rate + dangerous)) ** counts)),
-    ),
-    expected: sum(points.map(({ weight, rate, dangerous }) => (weight * counts * dangerous) / rate)),
-    missShare: sum(points.map(({ weight, miss }) => weight * miss)),
+    chance: mean(({ some }) => some),
+    chanceOut: mean(({ someOut }) => someOut),
+    expected: mean(({ expected }) => expected),
+    missShare: mean(({ miss }) => miss),
   };
 }
 
@@ -177,28 +303,18 @@ export interface LookAhead {
 /** What one more complete look at `atMs`, after all others, would bring. */
 export function oneMoreLookAt(atMs: number, record: CellRecord): LookAhead {
   const looks = [...record.looks, { atMs, cells: 0, emerged: 0 }];
-  const fates = cellFates(
-    record.waves,
-    looks.map((look) => look.atMs),
-    record.noVirginAtMs,
-  );
-  const counts = shape + found(record.looks);
-  const nothing = posterior(record).map(({ miss, weight, rate }) => {
-    const here = thinned(fates, looks.length, miss).cells[looks.length - 1] ?? 0;
-    return weight * (rate / (rate + here)) ** counts;
-  });
   return {
     atMs,
     chanceIfNothingFound: standingCells({ ...record, looks }).chance,
-    chanceOfFinding: 1 - sum(nothing),
+    chanceOfFinding:
+      1 - sum(posterior(record, atMs, true).map(({ weight, nothingNext }) => weight * nothingNext)),
   };
 }
 
 /** What one introduction's looks say about the miss rate: a log likelihood for each point of a fixed grid. */
 export type MissEvidence = readonly number[];
 
-export const missEvidence = (record: Omit<CellRecord, 'missRate'>): MissEvidence =>
-  likelihoods(record).map(({ log }) => log);
+export const missEvidence = (record: Known): MissEvidence => likelihoods(record).map(({ log }) => log);
 
 /**
  * The miss rate after looks in several introductions, by Bayes: prior times likelihoods, whatever their order; as a

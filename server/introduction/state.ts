@@ -31,6 +31,7 @@ export interface LooksDone {
   readonly complete: readonly CellLook[];
   /** Complete, and late enough that nothing can have been started after them but a straggler. */
   readonly late: readonly CellLook[];
+  /** The first late cut, whole or in part. */
   readonly firstLate: CellLook | null;
   /** A late look some days after the first late one. */
   readonly second: CellLook | null;
@@ -65,7 +66,12 @@ function sortLooks(looks: readonly CellLook[], windows: Windows, timeZone: strin
   const complete = looks.filter(leavesNoCell);
   const { lateCutFromMs, nothingRearableFromMs } = windows;
   const late = lateCutFromMs === null ? [] : complete.filter((look) => look.atMs >= lateCutFromMs);
-  const firstLate = late[0] ?? null;
+  const firstLate =
+    (lateCutFromMs !== null &&
+      looks.find(
+        (look) => look.atMs >= lateCutFromMs && (leavesNoCell(look) || (look.cut && !look.glance)),
+      )) ||
+    null;
   const apart = lowEnd(secondLookAfterDays);
   const second =
     firstLate &&
@@ -154,7 +160,7 @@ function derive(setup: IntroductionSetup, facts: readonly EffectiveFact[]): Deri
     outcome: outcome ? { outcome: outcome.fact.outcome, atMs: outcome.atMs } : null,
     lastVisitAtMs: lastOf(facts.filter(isVisit))?.atMs ?? null,
   };
-  return { stays, virginAt: virginRiskOf(setup, facts, looks.all, evidence) };
+  return { stays, virginAt: virginRiskOf(stays) };
 }
 
 interface Folded {
@@ -208,7 +214,7 @@ export function foldIntroduction(
     stage: stageOf({
       startedAtMs: day0Ms,
       queen,
-      lateLooks: looks.late.length,
+      lateLooks: looks.firstLate ? Math.max(1, looks.late.length) : 0,
       twoLateLooks: looks.second !== null || (nothingToCut && looks.complete.length > 0),
       anyCut: looks.all.some((look) => look.cut),
       splitMade: split !== null,

@@ -2,17 +2,26 @@
  * May a virgin be loose? Two things are carried from look to look: the last instant at which no cell stood
  * (the split itself, or a complete look that cut what it found), and the last instant at which no virgin
  * was loose. A cell takes at least eight days from its start to the virgin, so as long as looks follow
- * each other faster than that, none can have emerged unseen. Where they did not, her cell may have been
- * torn down since, and only a virgin that is found or a test frame settles it.
+ * each other faster than that, none can have emerged unseen. Where they did not, the chance that one did decides
+ * (`standing-cells.ts`); above the limit only a virgin that is found or a test frame settles it.
  */
 import { developmentMs } from '../biology/duration.ts';
-import { firstVirginDays, rearableLimitDays, shortestCellDays, highEnd, lowEnd } from '../biology/figures.ts';
+import {
+  firstVirginDays,
+  rearableLimitDays,
+  rivalChanceLimit,
+  shortestCellDays,
+  highEnd,
+  lowEnd,
+} from '../biology/figures.ts';
 import { dayNumber } from './calendar.ts';
+import { cellRecord, type CellsKnown } from './cell-waves.ts';
 import { lastOf, ofKind, type EffectiveFact } from './effective-facts.ts';
 import type { Evidence } from './evidence.ts';
 import { lossOf } from './loss.ts';
 import { leavesNoCell, oneVisit, type CellLook } from './looks.ts';
 import type { IntroductionSetup } from './setup.ts';
+import { standingCells } from './standing-cells.ts';
 import { testFrames } from './test-frames.ts';
 
 export interface VirginRisk {
@@ -20,6 +29,8 @@ export interface VirginRisk {
   /** From this instant on one may be loose; null where it never can (or always could: `loose` says which). */
   readonly possibleFromMs: number | null;
   readonly why: string;
+  /** Chance that one is out which no look can have found as a cell; null where nobody knows how old the cells are. */
+  readonly chanceOut: number | null;
   /** What would settle it, when it is not excluded. */
   readonly settledBy: string | null;
   /** Swarm cells that stood at the split and were not dealt with. */
@@ -82,6 +93,8 @@ interface Chain {
   cellFreeMs: number | null;
   virginFreeMs: number | null;
   why: string;
+  /** The first look that came too late to exclude her by the days alone. */
+  brokenAtMs: number | null;
   seen: boolean;
   /** Emerged shells since no virgin was last loose; a cut takes the shells down, a look counts them again. */
   shells: number;
@@ -107,7 +120,7 @@ function events(facts: readonly EffectiveFact[], looks: readonly CellLook[]): re
   return list.sort((a, b) => a.atMs - b.atMs || a.order - b.order);
 }
 
-const noneOut = { seen: false, shells: 0, hanging: 0, taken: 0 };
+const noneOut = { brokenAtMs: null, seen: false, shells: 0, hanging: 0, taken: 0 };
 
 /** What stood when the bees were left without a queen. */
 function startOfChain(
@@ -151,6 +164,7 @@ function afterLook(chain: Chain, look: CellLook, spans: readonly Rearable[]): vo
     if (look.atMs < emergence) chain.virginFreeMs = look.atMs;
     else {
       chain.virginFreeMs = null;
+      chain.brokenAtMs ??= look.atMs;
       chain.why = 'the look came after the day on which a virgin may first have emerged';
     }
   }
@@ -168,14 +182,33 @@ function afterRemoval(chain: Chain, atMs: number): void {
   } else if (chain.cellFreeMs !== null) Object.assign(chain, noneOut, { virginFreeMs: atMs });
 }
 
+/** Null where nobody knows when the first cells were started, or nobody looked. */
+function chanceOut(known: CellsKnown, brokenAtMs: number | null): number | null {
+  const record = cellRecord(known);
+  const atMs = brokenAtMs ?? lastOf(record.looks)?.atMs;
+  const loss = lossOf(known.facts);
+  if (atMs === undefined || !loss) return null;
+  // Cells of before the loss that were torn down: a virgin may have been out before it.
+  const tornFromBefore = known.looks.all.some(
+    (look) => look.cells.tornDown > 0 && dayNumber(loss.atMs, look.atMs, known.setup.timeZone) === 0,
+  );
+  if (tornFromBefore && loss.cellsAlreadyThere !== 'none') return null;
+  return standingCells(record, atMs).chanceOut;
+}
+
+const percent = (share: number): string => `${(100 * share).toFixed(share < 0.1 ? 1 : 0)} %`;
+
+/** Looks that came too late to exclude her by the days alone: the chance tells whether she need be feared. */
+function settleByChance(chain: Chain, chance: number): void {
+  if (chance <= rivalChanceLimit.value) chain.virginFreeMs = chain.cellFreeMs;
+  else chain.why = `${chain.why} (a chance of ${percent(chance)} that one is out)`;
+}
+
 /** The risk at any instant at which no other fact than these has happened. */
-export function virginRiskOf(
-  setup: IntroductionSetup,
-  facts: readonly EffectiveFact[],
-  looks: readonly CellLook[],
-  eggs: LastEggs,
-): (nowMs: number) => VirginRisk {
-  const spans = rearableSpans(facts, eggs);
+export function virginRiskOf(known: CellsKnown): (nowMs: number) => VirginRisk {
+  const { setup, facts, evidence } = known;
+  const looks = known.looks.all;
+  const spans = rearableSpans(facts, evidence);
   const chain = startOfChain(setup, facts, looks);
   const cellsFromBefore = chain.cellFreeMs === null;
   for (const event of events(facts, looks)) {
@@ -183,28 +216,31 @@ export function virginRiskOf(
     else if (event.what === 'removed') afterRemoval(chain, event.atMs);
     else if (chain.cellFreeMs !== null) Object.assign(chain, noneOut, { virginFreeMs: event.atMs });
   }
+  const rivalSeen = chain.seen || chain.shells > chain.taken;
+  const unsettled = chain.virginFreeMs === null && chain.cellFreeMs !== null && !rivalSeen;
+  const chance = unsettled ? chanceOut(known, chain.brokenAtMs) : null;
+  if (chance !== null) settleByChance(chain, chance);
   const { cellFreeMs, virginFreeMs } = chain;
   const from = virginFreeMs === null || cellFreeMs === null ? null : earliestEmergence(cellFreeMs, spans);
   const settledBy = 'a virgin that is found, or a test frame with eggs and young larvae for two days';
+  const common = { chanceOut: chance, cellsFromBefore };
   if (from === null) {
     const loose = chain.seen ? 'seen' : 'possible';
-    return () => ({ loose, possibleFromMs: null, why: chain.why, settledBy, cellsFromBefore });
+    return () => ({ ...common, loose, possibleFromMs: null, why: chain.why, settledBy });
   }
   const possibleFromMs = Number.isFinite(from) ? from : null;
+  const why =
+    chance === null
+      ? 'no cell can have been started and emerged between the looks'
+      : `after the looks the chance that one is out is ${percent(chance)}`;
   return (nowMs) =>
     nowMs < from
-      ? {
-          loose: 'excluded',
-          possibleFromMs,
-          why: 'no cell can have been started and emerged between the looks',
-          settledBy: null,
-          cellsFromBefore,
-        }
+      ? { ...common, loose: 'excluded', possibleFromMs, why, settledBy: null }
       : {
+          ...common,
           loose: 'possible',
           possibleFromMs,
           why: 'a cell started since the last complete look may have emerged',
           settledBy,
-          cellsFromBefore,
         };
 }

@@ -59,8 +59,8 @@ describe('a queen that comes late', () => {
   });
 
   it('asks for a test frame at once where a virgin may be loose already', () => {
-    const lateCut: Entries = [...split, [at(10), facts.cut({ sealed: 2 })]];
-    expect(choices(lateCut, at(11), at(12))).toContainEqual(['test-frame', true, 11]);
+    const lateCut: Entries = [...split, [at(12), facts.cut({ sealed: 2 })]];
+    expect(choices(lateCut, at(13), at(14))).toContainEqual(['test-frame', true, 13]);
   });
 
   it('can’t wait beyond the day on which workers may lay: brood, or begin anew', () => {

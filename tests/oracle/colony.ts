@@ -2,11 +2,12 @@
  * A colony as a crowd of agents, with known truth: each egg with development times of its own, workers that
  * start queen cells over larvae that are there, cells that are torn down or emerge, virgins that fight.
  *
- * It is the judge of the gates, so it shares no code and no figures with them. Its figures are typed here
- * from the sources: Mussen et al. 1987 (egg 3 d, queen 16 d, worker 21 d; warm nests up to a day faster),
- * Fell and Morse 1984 (larvae under 2 d 64.7 %, 3 d 25.3 %, 4 d 10 %; eggs under 1 %; first cells 12-48 h,
- * most by day 3-4, last by day 8-9; mean 20.4 cells, 11-49; 9.3 % over drone larvae, torn down), Hatch,
- * Tarpy and Fletcher 1999 (53 % torn down). What no source gives is marked as such.
+ * It is the judge of the gates, so it shares no code and no figures with them: each colony draws its own, about
+ * what the sources give and wider than they say. Mussen et al. 1987: egg, larva and pupa of a queen 3, 5½ and 7½
+ * days, warm nests up to a day faster. Fell and Morse 1984: most cells over larvae under two days, a quarter over
+ * three, a tenth over four days, hardly any over eggs; first cells on the first or second day, most by day 3-4, last
+ * by day 8-9; a score of cells, 11-49; a tenth of them over drone larvae, torn down. Hatch, Tarpy and Fletcher 1999:
+ * about half torn down. What no source gives is marked as such. \`own-figures.test.ts\` holds it to that.
  *
  * Time is in days of 24 hours from the loss of the queen.
  */
@@ -42,20 +43,48 @@ export interface Cell {
 export interface Virgin {
   readonly from: number;
   until: number;
-  /** She comes from a cell that a complete look missed. */
-  readonly fromMissed: boolean;
+}
+
+/** What one colony is like. */
+interface Nature {
+  /** Mean number of cells after a loss. */
+  readonly cells: number;
+  /** Shares of larvae under two, three and four days over which they are started, and of eggs. */
+  readonly ages: readonly number[];
+  readonly tornDown: number;
+  readonly overDrones: number;
+  /** Cells started again where larvae are left, for one of the first. No source: from a few to most. */
+  readonly again: number;
+  /** Longest life of a shell. No source: days. */
+  readonly shellDays: number;
+  /** A loose virgin gets a rival through the cell wall. No source: mostly. */
+  readonly stung: number;
+}
+
+function natureOf(dice: Dice): Nature {
+  const parts = [dice.gamma(13, 1), dice.gamma(5.1, 1), dice.gamma(2.1, 1), dice.gamma(1.1, 0.14)];
+  const all = parts.reduce((sum, part) => sum + part, 0);
+  return {
+    cells: dice.gamma(2.9, 7.05),
+    ages: parts.map((part) => part / all),
+    tornDown: dice.beta(13, 12),
+    overDrones: dice.between(0.03, 0.16),
+    again: dice.between(0.12, 0.75),
+    shellDays: dice.between(2.6, 5.2),
+    stung: dice.between(0.6, 0.98),
+  };
 }
 
 /** Warm and cool nests; each egg a little off its nest's pace. Fast eggs are fast queens. */
 function layEgg(dice: Dice, laid: number, pace: number): Larva {
   const clip = (value: number, low: number, high: number): number => Math.min(high, Math.max(low, value));
   const own = pace * dice.normal(1, 0.008);
-  const egg = clip(3.15 * own, 3, 3.5);
+  const egg = clip(3.17 * own, 3, 3.45);
   return {
     laid,
     hatches: laid + egg,
     rearableUntil: laid + egg + 4,
-    queenDays: clip(16 * own, 15, 17),
+    queenDays: clip(15.97 * own, 15.03, 16.95),
   };
 }
 
@@ -65,17 +94,17 @@ export class Colony {
   readonly #dice: Dice;
   readonly #larvae: Larva[] = [];
   readonly #pace: number;
-  readonly #cellMean: number;
+  readonly #nature: Nature;
   /** Spans in which a laying queen of any kind walked free. */
   readonly layers: { readonly from: number; until: number }[] = [];
 
   constructor(dice: Dice, queenStays: boolean) {
     this.#dice = dice;
     this.#pace = Math.min(1.06, Math.max(0.9375, dice.normal(1, 0.02)));
-    this.#cellMean = dice.gamma(3, 20.4 / 3);
+    this.#nature = natureOf(dice);
     for (let i = 0; i < 120; i++) this.#larvae.push(layEgg(dice, -9 * (i / 120), this.#pace));
     if (queenStays) this.layers.push({ from: -100, until: Infinity });
-    else this.#startCells(dice.poisson(this.#cellMean), 0, dice.between(0.5, 1));
+    else this.#startCells(dice.poisson(this.#nature.cells), 0, dice.between(0.5, 1));
   }
 
   /** Larvae from which a queen can be reared at `t`, eggs not counted. */
@@ -86,7 +115,9 @@ export class Colony {
   /** Workers start over a larva of the age that Fell and Morse counted, if there is one; else over any other. */
   #chooseLarva(t: number): Larva | undefined {
     const roll = this.#dice.unit();
-    const [from, to] = roll < 0.647 ? [0, 2] : roll < 0.9 ? [2, 3] : roll < 0.992 ? [3, 4] : [-3, 0];
+    const [two = 0, three = 0, four = 0] = this.#nature.ages;
+    const [from, to] =
+      roll < two ? [0, 2] : roll < two + three ? [2, 3] : roll < two + three + four ? [3, 4] : [-3, 0];
     const left = this.#larvae.filter((l) => t < l.rearableUntil && l.laid <= t);
     const liked = left.filter((l) => t - l.hatches >= from && t - l.hatches < to);
     const hatched = left.filter((l) => l.hatches <= t);
@@ -100,7 +131,7 @@ export class Colony {
       const t = from + Math.min(first + this.#dice.gamma(1.3, 1.3), 9);
       // Cells over drone larvae are a share of those that are started; after a loss some to day nine.
       const bees = this.#rearable(t).length > 0 || (from === 0 && t > 8);
-      if (bees && this.#dice.chance(0.093)) this.#startOverDrone(t);
+      if (bees && this.#dice.chance(this.#nature.overDrones)) this.#startOverDrone(t);
       else this.#startCell(t);
     }
   }
@@ -109,8 +140,9 @@ export class Colony {
     const larva = this.#chooseLarva(t);
     if (!larva) return;
     const emerges = larva.laid + larva.queenDays;
-    // 53 % of all cells are torn down; the drone cells among them always are.
-    const torn = this.#dice.chance((0.53 - 0.093) / (1 - 0.093));
+    // The drone cells among those that are torn down always are.
+    const { tornDown, overDrones } = this.#nature;
+    const torn = this.#dice.chance((tornDown - overDrones) / (1 - overDrones));
     this.#addCell(t, larva.laid, emerges, torn ? this.#dice.between(t, emerges) : Infinity, false);
   }
 
@@ -123,14 +155,13 @@ export class Colony {
     this.cells.push({
       started,
       laid,
-      sealed: laid + this.#dice.between(7.5, 8.5),
+      sealed: laid + this.#dice.between(7.4, 8.6),
       emerges,
       tornDown,
       cut: Infinity,
       missed: false,
-      // No source: shells are cleared away within days, some at once.
-      shellUntil: Math.min(emerges, tornDown) + this.#dice.between(0, 4),
-      stung: this.#dice.chance(0.8),
+      shellUntil: Math.min(emerges, tornDown) + this.#dice.between(0, this.#nature.shellDays),
+      stung: this.#dice.chance(this.#nature.stung),
       overDrone,
     });
   }
@@ -138,8 +169,8 @@ export class Colony {
   /** Swarm cells that stood when the queen was lost: of any age, from eggs that the old queen laid in them. */
   addSwarmCells(count: number): void {
     for (let i = 0; i < count; i++) {
-      const laid = this.#dice.between(-15, -3);
-      this.#addCell(laid + 3.5, laid, laid + 16 * this.#pace, Infinity, false);
+      const laid = this.#dice.between(-15.6, -3.3);
+      this.#addCell(laid + 3.3, laid, laid + 15.97 * this.#pace, Infinity, false);
     }
   }
 
@@ -148,21 +179,29 @@ export class Colony {
     for (let i = 0; i < count; i++)
       this.#larvae.push(layEgg(this.#dice, t - 5 * this.#dice.unit(), this.#pace));
     if (!this.queenIn(t))
-      this.#startCells(this.#dice.poisson(this.#cellMean * 0.4), t, this.#dice.between(0, 1));
+      this.#startCells(
+        this.#dice.poisson(this.#nature.cells * this.#nature.again),
+        t,
+        this.#dice.between(0, 1),
+      );
   }
 
-  /** Cells are cut; where young larvae are left the bees start others. No source for how many: two in five of the first. */
+  /** Cells are cut; where young larvae are left the bees start others. */
   cut(cells: readonly Cell[], t: number): void {
     for (const cell of cells) cell.cut = t;
     if (cells.length > 0 && this.#rearable(t).length > 0 && !this.queenIn(t)) {
-      this.#startCells(this.#dice.poisson(this.#cellMean * 0.4), t, this.#dice.between(0, 1));
+      this.#startCells(
+        this.#dice.poisson(this.#nature.cells * this.#nature.again),
+        t,
+        this.#dice.between(0, 1),
+      );
     }
   }
 
   removeLayer(t: number): void {
     for (const layer of this.layers) layer.until = Math.min(layer.until, t);
     for (let i = 0; i < 120; i++) this.#larvae.push(layEgg(this.#dice, t - 9 * (i / 120), this.#pace));
-    this.#startCells(this.#dice.poisson(this.#cellMean), t, this.#dice.between(0.5, 1));
+    this.#startCells(this.#dice.poisson(this.#nature.cells), t, this.#dice.between(0.5, 1));
   }
 
   standing(t: number): Cell[] {
@@ -171,7 +210,7 @@ export class Colony {
     );
   }
 
-  /** Virgins sting their rivals through the cell wall within a day or two. No source for how often: mostly. */
+  /** Virgins sting their rivals through the cell wall within a day or two. */
   #killedByVirgin(cell: Cell, t: number): boolean {
     const killer = this.virgins.find((v) => v.from < cell.emerges && v.until > v.from + 1);
     return killer !== undefined && t > killer.from + 1 && cell.stung;
@@ -200,8 +239,7 @@ export class Colony {
       const rival = this.virgins.some((v) => v.until > cell.emerges);
       this.virgins.push({
         from: cell.emerges,
-        until: rival ? cell.emerges + this.#dice.between(0.1, 1) : Infinity,
-        fromMissed: cell.missed,
+        until: rival ? cell.emerges + this.#dice.between(0.11, 1) : Infinity,
       });
     }
   }
@@ -210,11 +248,11 @@ export class Colony {
     return this.virgins.filter((v) => v.from <= t && t < v.until);
   }
 
-  /** Whether a virgin from a missed cell is loose at `t` or will be within `days` if nobody comes. */
-  virginFromMissedCell(t: number, days: number): boolean {
+  /** Whether a virgin is loose at `t` or will be within `days` if nobody comes, from a missed cell or any other. */
+  virginWithin(t: number, days: number): boolean {
     return (
-      this.virginsAt(t).some((v) => v.fromMissed) ||
-      this.standing(t).some((c) => c.missed && c.emerges <= t + days && c.emerges < c.tornDown)
+      this.virginsAt(t).length > 0 ||
+      this.standing(t).some((c) => c.emerges <= t + days && c.emerges < c.tornDown)
     );
   }
 

@@ -11,9 +11,9 @@ export interface Go {
   readonly rearableLarva: boolean;
   /** A cell that stood and that no complete look had passed over. */
   readonly cellToBeKnown: boolean;
-  /** A virgin, or the old queen, that does not come from a missed cell. */
-  readonly queenToBeKnown: boolean;
-  /** A virgin from a missed cell, loose now or within a week. */
+  /** The old queen walks free. */
+  readonly oldQueen: boolean;
+  /** A virgin, loose now or within a week. */
   readonly virginWithinAWeek: boolean;
 }
 
@@ -37,15 +37,14 @@ export interface Told {
  */
 function truth({ colony, kind, keeper }: Scene, t: number): Go {
   colony.advance(t);
-  const loose = colony.virginsAt(t);
   return {
     day: t,
     rearableLarva: kind !== 'own-queen' && colony.hasRearable(t),
     cellToBeKnown: colony
       .standing(t)
       .some((c) => !c.missed && !c.overDrone && (kind !== 'own-queen' || c.started <= keeper.lastLook)),
-    queenToBeKnown: loose.some((v) => !v.fromMissed) || colony.layers.some((l) => l.from <= t && t < l.until),
-    virginWithinAWeek: colony.virginFromMissedCell(t, 7),
+    oldQueen: colony.layers.some((l) => l.from <= t && t < l.until),
+    virginWithinAWeek: colony.virginWithin(t, 7),
   };
 }
 
@@ -60,13 +59,18 @@ function ask(at: Scene, t: number, judged: Judged): Answer {
   const nowMs = Math.round(toMs(t));
   const gate = judged(foldIntroduction(setup, keeper.log, nowMs), nowMs);
   if (gate === 'go') return { go: truth(at, t), stated: null, wants: 'nothing' };
-  const onlyChance = gate.answer === 'go' || gate.headline === 'One more look first';
+  const onlyChance =
+    gate.answer === 'go' || ['One more look first', 'A test frame first'].includes(gate.headline);
   const stated =
     onlyChance && gate.chanceOfStandingCell !== undefined
       ? { chance: gate.chanceOfStandingCell, came: truth(at, t).virginWithinAWeek }
       : null;
   if (gate.answer === 'go') return { go: truth(at, t), stated, wants: 'nothing' };
-  return { go: null, stated, wants: gate.answer === 'stop' ? 'test-frame' : 'look' };
+  return {
+    go: null,
+    stated,
+    wants: gate.answer === 'stop' || gate.headline === 'A test frame first' ? 'test-frame' : 'look',
+  };
 }
 
 /** The answer under judgement; tests put a reckless one in its place. */

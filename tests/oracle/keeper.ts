@@ -17,6 +17,10 @@ export class Keeper {
   readonly #colony: Colony;
   /** Share of standing cells that a complete look passes over. */
   readonly #misses: number;
+  /** Share of the cells that a look in part leaves out. No source: a third to two thirds. */
+  readonly #leavesOut: number;
+  /** How often a virgin that runs is noticed. No source: seldom. */
+  readonly #seesVirgins: number;
   readonly #toMs: (day: number) => number;
   readonly #introductionId: string;
 
@@ -30,6 +34,8 @@ export class Keeper {
     this.#dice = dice;
     this.#colony = colony;
     this.#misses = misses;
+    this.#leavesOut = dice.between(0.33, 0.66);
+    this.#seesVirgins = dice.between(0.04, 0.28);
     this.#introductionId = introductionId;
     this.#toMs = toMs;
   }
@@ -49,16 +55,28 @@ export class Keeper {
   /** A look for cells; `complete` on every frame with the bees shaken off. Finds are cut unless it only looks. */
   look(t: number, complete: boolean, cuts: boolean): void {
     this.lastLook = t;
-    this.#colony.advance(t);
-    const standing = this.#colony.standing(t);
-    const found = standing.filter(() => !this.#dice.chance(complete ? this.#misses : 0.5));
-    if (complete) for (const cell of standing) if (!found.includes(cell)) cell.missed = true;
+    const found = this.#search(t, complete);
     const seen = this.#whatIsSeen(t, found, complete);
     if (cuts) {
       const youngLarvaInOpenCell = found.some((c) => c.sealed > t && t - c.laid > 3 && t - c.laid < 5);
       this.write(t, { kind: 'cells-cut', ...seen, youngLarvaInOpenCell });
       this.#colony.cut(found, t);
     } else this.write(t, { kind: 'inspection', ...seen, layingQueenSeen: false });
+  }
+
+  #search(t: number, complete: boolean): readonly Cell[] {
+    this.#colony.advance(t);
+    const standing = this.#colony.standing(t);
+    const found = standing.filter(() => !this.#dice.chance(complete ? this.#misses : this.#leavesOut));
+    if (complete) for (const cell of standing) if (!found.includes(cell)) cell.missed = true;
+    return found;
+  }
+
+  /** Swarm cells are looked for and cut as the split is made; as many are overlooked as at any look. */
+  takeSwarmCellsOut(): number {
+    const found = this.#search(0, true);
+    this.#colony.cut(found, 0);
+    return found.length;
   }
 
   #whatIsSeen(
@@ -68,7 +86,9 @@ export class Keeper {
   ): Omit<CellsCut, 'kind' | 'youngLarvaInOpenCell'> {
     const shells = this.#colony.shells(t);
     const notices = (count: number): number =>
-      Array.from({ length: count }).filter(() => !this.#dice.chance(complete ? this.#misses : 0.5)).length;
+      Array.from({ length: count }).filter(
+        () => !this.#dice.chance(complete ? this.#misses : this.#leavesOut),
+      ).length;
     const open = found.filter((c) => c.sealed > t).length;
     return {
       cells: {
@@ -80,7 +100,7 @@ export class Keeper {
       everyFrameChecked: complete,
       beesShakenOff: complete,
       youngestBrood: this.#youngestBrood(t, complete),
-      virginSeen: this.#colony.virginsAt(t).length > 0 && this.#dice.chance(0.15),
+      virginSeen: this.#colony.virginsAt(t).length > 0 && this.#dice.chance(this.#seesVirgins),
       severalEggsACell: false,
       droneBroodInWorkerCells: false,
     };
@@ -88,7 +108,7 @@ export class Keeper {
 
   /** The youngest brood as a keeper calls it: larvae up to two days old are young, sealed at nine. */
   #youngestBrood(t: number, complete: boolean): CellsCut['youngestBrood'] {
-    if (!complete || this.#dice.chance(0.4)) return 'not-looked';
+    if (!complete || this.#dice.chance(0.37)) return 'not-looked';
     const { age, hatched } = this.#colony.youngest(t);
     if (!hatched) return 'eggs';
     if (age < 5) return 'young-larvae';
@@ -99,6 +119,7 @@ export class Keeper {
   split(
     oldQueen: 'seen-in-parent' | 'not-seen',
     cellsAlreadyThere: 'none' | 'present-and-removed' | 'present-and-left' | 'not-looked',
+    cellsTakenOut?: number,
   ): void {
     this.write(0, {
       kind: 'split-made',
@@ -108,6 +129,7 @@ export class Keeper {
       framesOfStores: 1,
       oldQueen,
       cellsAlreadyThere,
+      ...(cellsTakenOut === undefined ? {} : { cellsTakenOut }),
     });
   }
 
@@ -127,7 +149,7 @@ export class Keeper {
     this.write(t, { kind: 'brood-frame-added', brood: 'eggs-or-young-larvae', asTestFrame: true });
     const queenAtFirst = this.#colony.queenIn(t);
     const queenLater = this.#colony.queenIn(out);
-    const chance = queenAtFirst ? 0 : queenLater ? 0.5 : out - t < 1.5 ? 0.7 : 0.97;
+    const chance = queenAtFirst ? 0 : queenLater ? 0.5 : out - t < 1.5 ? 0.72 : 0.97;
     const cellsOnIt = this.#dice.chance(chance) ? this.#dice.whole(1, 6) : 0;
     this.write(out, { kind: 'brood-frame-taken', asTestFrame: true, cellsOnIt });
     return out;

@@ -43,6 +43,6 @@ describe('the open gate against the agent oracle', { timeout: plenty }, () => {
     const reckless = Array.from({ length: 60 }, (_, i) => play(i, false, () => 'go'));
     expect(reckless.some((told) => told.go?.rearableLarva ?? false)).toBe(true);
     expect(reckless.some((told) => told.go?.cellToBeKnown ?? false)).toBe(true);
-    expect(reckless.some((told) => told.go?.queenToBeKnown ?? false)).toBe(true);
+    expect(reckless.some((told) => told.go?.virginWithinAWeek ?? false)).toBe(true);
   });
 });

@@ -71,6 +71,7 @@ async function main(histories: number, seed: number): Promise<void> {
   const overlooked = Math.ceil(histories / 4);
   const sure = await inTwo({ histories, seed, misses: false });
   print('No cell overlooked', sure);
+  console.log(`  virgin loose within a week after go: ${percent(virginShare(sure).bought, 1)}`);
   const missing = await inTwo({ histories: overlooked, seed: seed + histories, misses: true });
   print('Cells overlooked, one in eleven on average', missing);
   printChances(missing);

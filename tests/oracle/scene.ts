@@ -41,8 +41,10 @@ export function visitDays(kind: Kind, d: Dice): number[] {
   switch (kind) {
     case 'early':
       return d.chance(0.5) ? [d.whole(2, 6), 10] : [d.whole(2, 6), 7, 10];
-    case 'late':
-      return [d.whole(8, 12), d.whole(13, 16)];
+    case 'late': {
+      const first = d.whole(8, 12);
+      return [first, first + d.whole(2, 4)];
+    }
     case 'any-days':
       return [...new Set(Array.from({ length: d.whole(1, 5) }, () => d.whole(0, 16)))].sort((a, b) => a - b);
     case 'queenless-with-cells':
@@ -114,8 +116,11 @@ export function begin({ d, kind, colony, keeper }: Scene): void {
     keeper.split(kind === 'queen-not-seen' ? 'not-seen' : 'seen-in-parent', 'none');
     return;
   }
-  const told = d.pick(['present-and-removed', 'present-and-left', 'not-looked', 'none-not-looked'] as const);
-  if (told !== 'none-not-looked') colony.addSwarmCells(d.whole(1, 6));
-  if (told === 'present-and-removed') colony.cut(colony.standing(0), 0);
-  keeper.split('seen-in-parent', told === 'none-not-looked' ? 'not-looked' : told);
+  const told = d.pick(['present-and-removed', 'present-and-left', 'not-looked'] as const);
+  // Where nobody looked, most colonies have none. No source for how many: a quarter here.
+  if (told !== 'not-looked' || d.chance(0.25)) colony.addSwarmCells(1 + d.poisson(d.gamma(1.8, 4.9)));
+  const taken = told === 'present-and-removed' ? keeper.takeSwarmCellsOut() : undefined;
+  // Half of the keepers count what they take out; who found none says that there were none.
+  if (taken === 0) keeper.split('seen-in-parent', 'none');
+  else keeper.split('seen-in-parent', told, d.chance(0.5) ? taken : undefined);
 }

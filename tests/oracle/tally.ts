@@ -14,7 +14,7 @@ export interface Bin {
 interface Count {
   histories: number;
   go: number;
-  /** A virgin from an overlooked cell was loose within a week after the go. */
+  /** A virgin was loose within a week after the go. */
   virgin: number;
 }
 
@@ -54,7 +54,7 @@ export function count(bins: readonly Bin[], { chance, came }: Stated): void {
   bin.variance += chance * (1 - chance);
 }
 
-const isUnsafe = (go: Go): boolean => go.rearableLarva || go.cellToBeKnown || go.queenToBeKnown;
+const isUnsafe = (go: Go): boolean => go.rearableLarva || go.cellToBeKnown || go.oldQueen;
 
 /** Plays `histories` histories from `seed` on, with or without overlooked cells. */
 export function tally(histories: number, seed: number, misses: boolean): Tally {

@@ -1,6 +1,6 @@
 /** The open gate's last condition: the chance that a dangerous cell still stands is small enough. */
 import { developmentMs } from '../../biology/duration.ts';
-import { missedCellShare } from '../../biology/figures.ts';
+import { missedCellShare, rivalChanceLimit } from '../../biology/figures.ts';
 import { startOfDayAfter } from '../calendar.ts';
 import { lastOf } from '../effective-facts.ts';
 import { livingCells } from '../looks.ts';
@@ -11,8 +11,6 @@ import type { MissRate } from '../setup.ts';
 import type { GateEvidence, OneMoreLook } from '../gates/gate.ts';
 import { byTestFrame } from './common-conditions.ts';
 import { cite, met, pending, type Condition, type Reason } from './condition.ts';
-
-const defaultChanceLimit = 0.05;
 
 const percent = (share: number): string =>
   share < 0.005 ? 'under 1 %' : `${(100 * share).toFixed(share < 0.1 ? 1 : 0)} %`;
@@ -59,7 +57,7 @@ export function cutsAreSure(
 ): SureCuts | null {
   const last = lastOf(state.looks.complete);
   if (!last || state.looks.second === null) return null;
-  const limit = evidence.chanceLimit === undefined ? defaultChanceLimit : evidence.chanceLimit;
+  const limit = evidence.chanceLimit === undefined ? rivalChanceLimit.value : evidence.chanceLimit;
   const record = cellRecord(state);
   const { chance } = standingCells(record);
   const figure = missFigure(state.setup.missRate);

@@ -33,7 +33,7 @@ export const offCourse: readonly CaseHistory[] = [
     plan: { day: 10, hour: 12, days: { 'second-look': 13, 'open-candy': 13 } },
   },
   {
-    name: 'first cut on day 10: a virgin may be loose',
+    name: 'first cut on day 10: hardly a virgin can be out, what was missed decides',
     log: [
       { day: 0, hour: 10, fact: facts.split() },
       { day: 10, hour: 10, fact: facts.cut({ sealed: 7 }) },
@@ -42,9 +42,19 @@ export const offCourse: readonly CaseHistory[] = [
     ],
     gates: [
       { day: 10, hour: 9, gate: 'cut-cells', answer: 'go' },
-      { day: 13, hour: 11, gate: 'open-candy', answer: 'stop', says: 'virgin may be loose' },
+      { day: 13, hour: 11, gate: 'open-candy', answer: 'wait', says: 'One more look first' },
     ],
-    plan: { day: 13, hour: 12, days: { 'test-frame-in': 14, 'test-frame-out': 16 } },
+  },
+  {
+    name: 'first cut on day 12: a virgin may be loose',
+    log: [
+      { day: 0, hour: 10, fact: facts.split() },
+      { day: 12, hour: 10, fact: facts.cut({ sealed: 7 }) },
+      { day: 12, hour: 10.5, fact: facts.hung() },
+      { day: 15, hour: 10, fact: facts.cut() },
+    ],
+    gates: [{ day: 15, hour: 11, gate: 'open-candy', answer: 'stop', says: 'virgin may be loose' }],
+    plan: { day: 15, hour: 12, days: { 'test-frame-in': 16, 'test-frame-out': 18 } },
   },
   {
     name: 'first cut on day 10, then a test frame with cells on it',
@@ -57,7 +67,7 @@ export const offCourse: readonly CaseHistory[] = [
       { day: 15, hour: 10, fact: facts.broodTaken({ cellsOnIt: 4 }) },
     ],
     gates: [
-      { day: 14, hour: 10, gate: 'open-candy', answer: 'stop' },
+      { day: 14, hour: 10, gate: 'open-candy', answer: 'wait', says: 'Take the test frame out' },
       { day: 15, hour: 11, gate: 'open-candy', answer: 'go' },
     ],
   },
@@ -105,7 +115,7 @@ export const offCourse: readonly CaseHistory[] = [
       { day: 7, hour: 10.5, fact: facts.hung() },
       { day: 10, hour: 10, fact: facts.cut() },
     ],
-    gates: [{ day: 10, hour: 11, gate: 'open-candy', answer: 'stop', says: 'virgin may be loose' }],
+    gates: [{ day: 10, hour: 11, gate: 'open-candy', answer: 'wait', says: 'One more look first' }],
   },
   {
     name: 'bees not shaken off on day 10',

@@ -9,6 +9,7 @@ import {
   missedCellShare,
   pushInCageDays,
   rearableLimitDays,
+  rivalChanceLimit,
   secondLookAfterDays,
   shortestCellDays,
   lowEnd,
@@ -132,7 +133,9 @@ function cutTwice(state: IntroductionState, nowMs: number): readonly Condition[]
       pending('Cells are cut on day 7 and looked for again on day 10', text, { first: 'cut-cells', untilMs }),
     ];
   }
-  const cut = met('Cells were cut on every frame, late enough.');
+  const cut = firstLate.complete
+    ? met('Cells were cut on every frame, late enough.')
+    : unknown('Cells were cut late enough, but not on every frame with the bees shaken off.');
   if (second) return [cut, met('A second complete look was made some days later.')];
   const untilMs = startOfDayAfter(firstLate.atMs, secondLookAfterDays.value, setup.timeZone);
   const text = 'The second complete look, about three days after the first late cut, is not logged.';
@@ -180,18 +183,22 @@ const oneLookOnly: Condition = unknown(
 );
 
 /** (c) and (e): no virgin may be loose. */
-function noVirgin(state: IntroductionState, nowMs: number): Condition {
+function noVirgin(state: IntroductionState, limit: number, nowMs: number): Condition {
   const { virgin } = state;
   const figure = cite('days to the first virgin', firstVirginDays);
   if (virgin.loose === 'seen')
     return blocked('A virgin is in the box', 'A virgin was seen and is not logged as taken away.', {
       first: 'take-queen-out',
     });
+  const small = virgin.chanceOut !== null && virgin.chanceOut <= limit && virgin.possibleFromMs === null;
   const possible =
-    virgin.loose === 'possible' || (virgin.possibleFromMs !== null && nowMs >= virgin.possibleFromMs);
+    (virgin.loose === 'possible' && !small) ||
+    (virgin.possibleFromMs !== null && nowMs >= virgin.possibleFromMs);
   if (!possible) {
     return met(
-      `No virgin can be loose: ${virgin.why}.`,
+      virgin.chanceOut === null
+        ? `No virgin can be loose: ${virgin.why}.`
+        : `No virgin need be feared: ${virgin.why}.`,
       cite('days from a cell’s start to the virgin', shortestCellDays),
     );
   }
@@ -274,7 +281,7 @@ export function openConditions(situation: Situation): readonly Condition[] {
     earlierQueenOut(state),
     queenlessness(state, nowMs),
     ...cuts(),
-    noVirgin(state, nowMs),
+    noVirgin(state, evidence.chanceLimit ?? rivalChanceLimit.value, nowMs),
     testFrame(state),
     own || nothingToCut(state) ? null : someCellSeen(state),
     ...hiveSigns(state, nowMs),
