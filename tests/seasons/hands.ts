@@ -193,6 +193,13 @@ export class Hands {
     });
   }
 
+  /** Goes through every frame for a queen that should not be there; found or not, a test frame follows where she was not. */
+  takeQueenOut(t: number): void {
+    this.lookForCells(t, true);
+    const last = this.diary.at(-1)?.fact;
+    if (last?.kind !== 'queen-removed' && this.frameIn === null) this.testFrameIn(t + 0.005);
+  }
+
   giveBrood(t: number): void {
     this.#visit(t);
     this.scene.hive.colony.bringBrood(t);

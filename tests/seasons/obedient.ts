@@ -29,7 +29,7 @@ export const theTool: Ask = ({ setup, toMs }, { log }, t) => adviceOn({ setup, l
 
 /** The question that an act of this kind has to have answered with go. */
 const gateOf = (kind: string): GateName | undefined => {
-  if (/cut|look-for-cells|second-look|one-more-look/.test(kind)) return 'cut-cells';
+  if (/^(cut-cells|second-look|one-more-look)$/.test(kind)) return 'cut-cells';
   if (kind === 'hang-cage') return 'hang-cage';
   if (kind === 'open-candy') return 'open-candy';
   return /^(look-for-queen|look-again|check-sealed-brood)$/.test(kind) ? 'look-for-queen' : undefined;
@@ -110,6 +110,11 @@ class Obedient {
         t += 15 * minute;
         continue;
       }
+      const end = lastResort(advice, nowMs);
+      if (end && this.hands.coming === null && this.#scene.hive.queen?.where !== 'in-hand') {
+        this.#act(end, t);
+        continue;
+      }
       const later = laterToday(advice, done, nowMs, this.#scene.toMs(day + 20 / 24));
       if (later === null) return null;
       t += (later - nowMs) / 86_400_000 + minute;
@@ -158,8 +163,11 @@ class Obedient {
       case 'brood-frame-taken':
         hands.testFrameOut(t);
         return true;
+      case 'queen-removed':
+        hands.takeQueenOut(t);
+        return true;
       case 'outcome':
-        hands.end(t, /unite/.test(kind) ? 'united' : /accept/.test(kind) ? 'accepted' : 'given-up');
+        hands.end(t, 'given-up');
         return true;
       default:
         throw new Error(`nobody taught the keeper to do “${kind}” (${logAs})`);
@@ -180,6 +188,18 @@ class Obedient {
 }
 
 const isDue = (step: PlanStep, nowMs: number): boolean => ['due', 'overdue'].includes(stepState(step, nowMs));
+
+/** Giving it up is offered, and nothing else is due or to come. */
+function lastResort({ plan }: Advice, nowMs: number): PlanStep | undefined {
+  const open = plan.some(
+    (step) => !step.done && !step.offered && !step.blocked && step.kind !== 'queen-arrives',
+  );
+  return open
+    ? undefined
+    : plan.find(
+        (step) => step.logAs === 'outcome' && !step.done && !step.blocked && step.earliestMs <= nowMs,
+      );
+}
 
 /** The next instant today at which a step comes due. */
 function laterToday(
@@ -203,7 +223,7 @@ function endOf({ state, plan }: Advice, hands: Hands): Played['ended'] | null {
   const proved =
     state.queen.sealedWorkerBroodAtMs !== null ||
     (state.stage === 'accepted' && hands.scene.hive.queen?.droneLayer === true);
-  return proved && plan.every((step) => step.done) ? 'accepted' : null;
+  return proved && plan.every((step) => step.done !== undefined || step.offered === true) ? 'accepted' : null;
 }
 
 export function obey(scene: Scene, ask: Ask = theTool, traced = false): Played {
