@@ -117,6 +117,16 @@ test('one log is asked day by day: what lies after the instant is left out', asy
   ]);
 });
 
+test('what waits until tomorrow is not overdue today, though its days are over', async () => {
+  const half = cut('2027-05-12T10:00:00Z', { cells: { sealed: 2 }, everyFrameChecked: false });
+  const { answers } = await adviseOn(
+    question({ log: [split, half], now: '2027-05-12T11:00:00Z' }),
+    question({ log: [split, half], now: '2027-05-13T11:00:00Z' }),
+  );
+  for (const answer of answers)
+    if (answerOf(answer, 'cut-cells') !== 'go') expect(answer.due).not.toContain('cut-cells');
+});
+
 test('what an introduction before left behind counts', async () => {
   const before = {
     setup: { startingPoint: 'planned-split' },

@@ -128,7 +128,7 @@ export const placesOfActs = (state: IntroductionState, options: PlanOptions = {}
 function blockedBy(step: PlanStep, permission: Permission, { nowMs, clock }: Situation): PlanStep['blocked'] {
   const { answer, headline, untilMs, first } = permission;
   if (answer === 'go' || headline === null || step.done) return undefined;
-  if (untilMs !== undefined && untilMs <= step.targetMs) return undefined;
+  if (untilMs !== undefined && untilMs <= step.targetMs && nowMs <= step.latestMs) return undefined;
   const comesMs = Math.max(startOfDayAfter(nowMs, 1, clock.timeZone), nowMs + dueAheadMs + 1);
   if (answer === 'wait' && step.targetMs >= comesMs && nowMs <= step.latestMs) return undefined;
   return {

@@ -220,7 +220,7 @@ export const checkSealedBrood: ActRow = {
       sealedWorkerBroodAtMs === null
         ? undefined
         : doneBy(lookedSince(state, releasedMs).find((one) => one.atMs === sealedWorkerBroodAtMs));
-    if (!done && over(state)) return null;
+    if (!done && (over(state) || laysDrones(state))) return null;
     const eggsMs = firstEggsAtMs ?? lookWindow(releasedMs, clock).targetMs;
     return {
       ...late(sealedBroodWindow(eggsMs, clock), nowMs, clock),
@@ -260,6 +260,16 @@ export const graft: ActRow = {
       'cell bar',
     ]),
 };
+
+/** Two looks since she was let out saw drone brood in worker cells or several eggs a cell, and none saw worker brood after them. */
+function laysDrones(state: IntroductionState): boolean {
+  const { releasedAtMs, sealedWorkerBroodAtMs } = state.queen;
+  if (releasedAtMs === null || !state.signs.layingWorkers) return false;
+  const seen = lookedSince(state, sealedWorkerBroodAtMs ?? releasedAtMs).filter(
+    ({ fact }) => fact.droneBroodInWorkerCells === true || fact.severalEggsACell === true,
+  );
+  return seen.length >= 2;
+}
 
 /** Nothing more is to be hoped of this queen. */
 function endOf({ queen, signs, setup, nowMs }: IntroductionState): string | null {
