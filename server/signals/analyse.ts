@@ -11,6 +11,7 @@ import type { AnalysisInput } from './input.ts';
 import { chillOutlook, nightOutlook, type OutlookInput } from './chill/outlook.ts';
 import { beesAtMost, population } from './drift/population.ts';
 import { probeJumps } from './brood/probe-jumps.ts';
+import { probePlace } from './brood/probe-place.ts';
 import {
   dayLosses,
   departuresByDay,
@@ -31,6 +32,7 @@ import type {
   ForagerDrift,
   NightWeight,
   NucSignals,
+  ProbePlace,
   Series,
   WeightStep,
 } from './types.ts';
@@ -50,6 +52,7 @@ export function analyseNuc(input: AnalysisInput, nowMs: number, cache?: Analysis
   const { drift, scaleTemperature } = driftOf(read, cache);
   const departures = departuresByDay(input, read.days, drift.bees, cache);
   const { daysLeft, storesG, consumptionGPerDay } = storesOf(read, nightWeights, steps, drift);
+  const nest = broodSignals(read, cache);
   return {
     nowMs,
     nightWeights,
@@ -61,8 +64,8 @@ export function analyseNuc(input: AnalysisInput, nowMs: number, cache?: Analysis
     consumptionGPerDay,
     massDepartures: joined(departures, (ofDay) => ofDay),
     robbing: robbing(dayLosses(read, departures, nowMs, cache)),
-    ...broodSignals(read, cache),
-    outlook: outlook(read, cache),
+    ...nest,
+    outlook: outlook(read, nest.probePlace, cache),
     scaleTemperature,
     population: population(input, drift.bees),
   };
@@ -143,7 +146,7 @@ function storesOf(
   });
 }
 
-type BroodPart = 'brood' | 'broodDays' | 'doses' | 'regulation' | 'failing' | 'probeJumps';
+type BroodPart = 'brood' | 'broodDays' | 'doses' | 'regulation' | 'failing' | 'probeJumps' | 'probePlace';
 
 function broodSignals(
   { input, localDays, days, recent, nowMs }: Read,
@@ -176,6 +179,10 @@ function broodSignals(
       probeMoves.map((jump) => ({ ...jump, date: dateAt(timeZone, jump.atMs) })),
     ),
     probeJumps: probeMoves,
+    probePlace: probePlace({
+      ...{ brood: recent.brood, outside: recent.outside, events: input.events, nowMs },
+      ...(input.series.cageC ? { cageC: input.series.cageC } : {}),
+    }),
   };
 }
 
@@ -236,8 +243,13 @@ function doses(
 }
 
 /** The night ahead as of the last full hour: it changes slowly, and is worked out once an hour. */
-function outlook(all: Read, cache: AnalysisCache | undefined): NucSignals['outlook'] {
+function outlook(
+  all: Read,
+  { readSinceMs }: ProbePlace,
+  cache: AnalysisCache | undefined,
+): NucSignals['outlook'] {
   const { input, recent, nowMs } = all;
+  const since = readSinceMs === null ? {} : { readSinceMs };
   const now = outlookInput(all, nowMs, recent.brood, recent.outside, cache);
   const hourAtMs = fullHour(nowMs, recent.brood);
   const [brood, outside] = [recent.brood, recent.outside].map((bins) => binsUntil(bins, hourAtMs)) as [
@@ -245,9 +257,9 @@ function outlook(all: Read, cache: AnalysisCache | undefined): NucSignals['outlo
     Bins,
   ];
   const read = readUntil(recent.days, hourAtMs, nestParts);
-  const from = [keyOf(input.events), now.bees, JSON.stringify(input.forecast), ...read];
+  const from = [keyOf(input.events), now.bees, JSON.stringify(input.forecast), readSinceMs, ...read];
   const night = remember(cache, 'night-outlook', from, () =>
-    nightOutlook(outlookInput(all, hourAtMs, brood, outside, cache)),
+    nightOutlook({ ...outlookInput(all, hourAtMs, brood, outside, cache), ...since }),
   );
   return chillOutlook(now, night);
 }

@@ -238,6 +238,17 @@ export interface ProbeJump {
   readonly explainedBy: KnownEvent | null;
 }
 
+/** Whether the brood probe reads the nest: cold that no cold explains is a probe elsewhere, or bees that are gone. */
+export interface ProbePlace {
+  readonly state: 'in-nest' | 'unclear' | 'slipped' | 'cannot-tell';
+  /** First cold reading that is in doubt. */
+  readonly sinceMs: number | null;
+  readonly how: 'sudden' | 'held-more' | 'never-warm' | 'long' | null;
+  /** When the last doubt of the last days ended: nights before are no record of this nest. */
+  readonly readSinceMs: number | null;
+  readonly why: Sentence;
+}
+
 /** Adults in the nuc, as the measured drift leaves them. */
 export interface PopulationNow {
   readonly bees: Estimate;
@@ -265,6 +276,7 @@ export interface NucSignals {
   readonly regulation: Regulation;
   readonly failing: ColonyFailing;
   readonly probeJumps: readonly ProbeJump[];
+  readonly probePlace: ProbePlace;
   /** Drift of the scale with temperature as fitted on this nuc's nights, g/K. */
   readonly scaleTemperature: Estimate;
   readonly population: PopulationNow;

@@ -9,6 +9,7 @@ import { joinBins, type Bins } from '../../server/signals/bins.ts';
 import { readDay } from '../../server/signals/day.ts';
 import { daysBetween } from '../../server/signals/days.ts';
 import { darkHours } from '../../server/signals/nights.ts';
+import { probePlace } from '../../server/signals/brood/probe-place.ts';
 import { chillOutlook, type NightSpan } from '../../server/signals/chill/outlook.ts';
 import { between } from '../../server/signals/series.ts';
 import { nucInput, signals, stage } from '../rules/made-up.ts';
@@ -47,7 +48,12 @@ function told(
 ) {
   const brood = known(series.brood, nowMs);
   const regime = input.broodRegime(nowMs);
+  const place = probePlace({
+    ...{ brood, outside: known(series.outside, nowMs), nowMs },
+    ...{ events: input.events.filter((event) => event.atMs <= nowMs) },
+  });
   const outlook = chillOutlook({
+    ...(place.readSinceMs === null ? {} : { readSinceMs: place.readSinceMs }),
     nowMs,
     brood,
     outside: known(series.outside, nowMs),
@@ -64,7 +70,13 @@ function told(
   return nucInput({
     nowMs,
     introduction: stage(),
-    signals: { ...uneventful, broodDays, outlook, brood: { ...uneventful.brood, ...latest } },
+    signals: {
+      ...uneventful,
+      probePlace: place,
+      broodDays,
+      outlook,
+      brood: { ...uneventful.brood, ...latest },
+    },
   });
 }
 

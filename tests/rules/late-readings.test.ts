@@ -97,7 +97,9 @@ describe('a nest that is cold for a day and then warm', () => {
     const observed = Array.from({ length: 12 * 54 }, (_, i) => -24 * 60 + i * everyMin);
     const series = {
       atMs: Float64Array.from(observed, (min) => noon + min * minute),
-      value: Float64Array.from(observed, (min) => (min < 24 * 60 ? 30 : 34.5)),
+      value: Float64Array.from(observed, (min) =>
+        min < 0 || min >= 20 * 60 ? 34.5 : Math.max(30, 34.5 - min / 60),
+      ),
     };
     const signals = analyseNuc(
       {

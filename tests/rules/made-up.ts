@@ -164,6 +164,13 @@ export function signals(over: Partial<NucSignals> = {}, regime: BroodRegime = 's
     },
     failing: { state: 'no', since: null, why: 'the nest is regulated' },
     probeJumps: [],
+    probePlace: {
+      state: 'in-nest',
+      sinceMs: null,
+      how: null,
+      readSinceMs: null,
+      why: 'it reads as a nest does',
+    },
     scaleTemperature: estimate(4, 2, 6),
     population: { bees: estimate(3500, 3000, 4000) },
     ...over,

@@ -3,7 +3,13 @@
  * `at` is null where a rule turns on a state that has no edge; `easing` lies between the two limits.
  */
 import type { NucInput, RuleInput } from '../../server/rules/engine/inputs.ts';
-import type { BroodRegime, NucSignals, ThermalDose, WeightStep } from '../../server/signals/types.ts';
+import type {
+  BroodRegime,
+  NucSignals,
+  ProbePlace,
+  ThermalDose,
+  WeightStep,
+} from '../../server/signals/types.ts';
 import {
   caged,
   channelInput,
@@ -14,6 +20,7 @@ import {
   health,
   hour,
   minute,
+  noon,
   nucInput,
   released,
   serverInput,
@@ -37,6 +44,11 @@ export interface RuleCase {
   /** It tells of a moment to come, and is over once that has passed. */
   readonly foreseen?: true;
 }
+
+const doubted: ProbePlace = {
+  ...{ state: 'unclear', sinceMs: noon - 3 * hour, how: 'held-more', readSinceMs: null },
+  why: 'it holds less than it did',
+};
 
 const nuc =
   (over: (nowMs: number) => Partial<NucInput>): Made =>
@@ -287,11 +299,18 @@ export const ruleCases: readonly RuleCase[] = [
     id: 'chilling-tonight',
     foreseen: true,
     under: sensed(outlook({ chanceBelow: 0.2 })),
-    at: sensed(outlook({ chanceBelow: 0.6 })),
+    at: sensed(outlook({ chanceBelow: 0.8 })),
     atSpeaks: true,
-    over: sensed(outlook({ chanceBelow: 0.8 })),
+    over: sensed(outlook({ chanceBelow: 0.9 })),
     easing: sensed(outlook({ chanceBelow: 0.5 })),
     gap: sensed(outlook({ chanceBelow: null, basis: 'none', tonightMinC: unknown })),
+  },
+  {
+    id: 'probe-or-nest',
+    under: sensed({}),
+    at: null,
+    over: sensed({ probePlace: doubted }),
+    gap: sensed({ probePlace: { ...doubted, state: 'cannot-tell' } }),
   },
   {
     id: 'brood-too-hot',

@@ -479,10 +479,13 @@ describe('what was not measured', () => {
 });
 
 describe('a fall of the brood temperature', () => {
-  const falling = (chanceBelow: number | null, minutesLeft: number) => {
+  const falling = (chanceBelow: number | null, minutesLeft: number, latestC = 34.5) => {
     const minutesToLimit = estimate(minutesLeft, minutesLeft - 10, minutesLeft + 40);
     return verdict('chilling-ahead', {
-      signals: signals({ outlook: { ...signals().outlook, minutesToLimit, chanceBelow } }),
+      signals: signals({
+        brood: { ...signals().brood, latestC },
+        outlook: { ...signals().outlook, minutesToLimit, chanceBelow },
+      }),
     });
   };
   it.each([
@@ -493,15 +496,16 @@ describe('a fall of the brood temperature', () => {
       expected: 'yes',
     },
     {
-      words: 'is one where nothing is known of the night and the limit is close',
+      words: 'is one where nothing is known of the night and it falls by a degree an hour',
       chance: null,
-      minutesLeft: 45,
+      minutesLeft: 150,
       expected: 'yes',
     },
     {
-      words: 'is none where nothing is known of the night and the limit is far',
+      words: 'is none where nothing is known of the night and it falls slowly',
       chance: null,
-      minutesLeft: 46,
+      minutesLeft: 61,
+      latestC: 33,
       expected: 'no',
     },
     {
@@ -516,8 +520,8 @@ describe('a fall of the brood temperature', () => {
       minutesLeft: 30,
       expected: 'no',
     },
-  ] as const)('$words', ({ chance, minutesLeft, expected }) => {
-    expect(falling(chance, minutesLeft)).toBe(expected);
+  ] as const)('$words', ({ chance, minutesLeft, expected, ...more }) => {
+    expect(falling(chance, minutesLeft, 'latestC' in more ? more.latestC : undefined)).toBe(expected);
   });
 });
 

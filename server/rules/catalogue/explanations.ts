@@ -41,7 +41,7 @@ const untold = (cause: RuleId, what: string): readonly Explanation[] => {
     {
       ...one,
       place: 'brood',
-      explains: [...brood, 'colony-failing', 'unlike-its-batch'],
+      explains: [...brood, 'probe-or-nest', 'colony-failing', 'unlike-its-batch'],
       reason: `the brood probe ${what}`,
     },
     { ...one, place: 'cage', explains: cage, reason: `the probe at the cage ${what}` },
@@ -119,7 +119,10 @@ export const explanations: readonly Explanation[] = [
   },
   {
     cause: 'box-gone',
-    explains: [...brood, ...cage, ...byWeight, 'box-toppled', 'too-weak-to-keep-warm', 'colony-failing'],
+    explains: [
+      ...[...brood, ...cage, ...byWeight],
+      ...(['box-toppled', 'too-weak-to-keep-warm', 'probe-or-nest', 'colony-failing'] as const),
+    ],
     reach: 'nuc',
     lastsMin: 60,
     reason: 'the box is no longer on its scale',
@@ -133,7 +136,7 @@ export const explanations: readonly Explanation[] = [
   },
   {
     cause: 'box-toppled',
-    explains: [...brood, ...cage, ...byWeight],
+    explains: [...brood, ...cage, ...byWeight, 'probe-or-nest'],
     reach: 'nuc',
     lastsMin: 60,
     reason: 'the box seems to have been knocked over',
@@ -143,6 +146,7 @@ export const explanations: readonly Explanation[] = [
     explains: [
       ...brood,
       'too-weak-to-keep-warm',
+      'probe-or-nest',
       'being-robbed',
       'not-steadying',
       'colony-failing',
@@ -229,7 +233,7 @@ export const explanations: readonly Explanation[] = [
   },
   {
     cause: 'colony-failing',
-    explains: [...brood, 'not-steadying', 'unlike-its-batch', 'too-weak-to-keep-warm'],
+    explains: [...brood, 'not-steadying', 'unlike-its-batch', 'too-weak-to-keep-warm', 'probe-or-nest'],
     reach: 'nuc',
     lastsMin: 0,
     reason: 'the colony as a whole is failing',

@@ -22,6 +22,7 @@ import { foragersLeaving } from './foragers/foragers-leaving.ts';
 import { layingWorkerDate } from './queen/laying-worker-date.ts';
 import { leftInAMass } from './foragers/left-in-a-mass.ts';
 import { notSteadying } from './queen/not-steadying.ts';
+import { probeOrNest } from './temperature/probe-or-nest.ts';
 import type { Rule } from '../engine/rule.ts';
 import { scaleDrifting } from './sensors/scale-drifting.ts';
 import { sensorImplausible } from './sensors/sensor-implausible.ts';
@@ -41,7 +42,7 @@ import { visitTooEarly } from './visits/visit-too-early.ts';
 // prettier-ignore
 const all = [
   // bees and brood
-  broodChilling, chillingAhead, chillingTonight, broodTooHot, cageTooCold, cageTooHot, tooWeakToKeepWarm,
+  broodChilling, chillingAhead, chillingTonight, broodTooHot, cageTooCold, cageTooHot, tooWeakToKeepWarm, probeOrNest,
   tooStrongToAccept, foragersGone, foragersLeaving, foragersHeldIn, leftInAMass, beingRobbed, storesLow,
   // the introduction
   visitDue, visitOverdue, visitTooEarly, virginMayBeOut, disturbedInHandsOff, cageTooLong, layingWorkerDate,

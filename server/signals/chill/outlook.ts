@@ -30,6 +30,8 @@ export interface OutlookInput {
   readonly forecast?: Forecast;
   readonly events: readonly KnownEvent[];
   readonly limitC?: number;
+  /** Since when the probe is known to read the nest again; absent where it always did. */
+  readonly readSinceMs?: number;
   /** Nights whose readings are known are not read again: with the days that the bins were read from. */
   readonly cache?: AnalysisCache;
   readonly days?: readonly { readonly day: LocalDay }[];
@@ -143,7 +145,8 @@ function usualLevel(input: OutlookInput): number {
 
 function marginNights(input: OutlookInput, levelC: number): MarginNight[] {
   // Nights before a visit at which the probe came to lie elsewhere are of another place.
-  const movedMs = lastJumpMs(input.brood, input.events, input.nowMs);
+  const jumpMs = lastJumpMs(input.brood, input.events, input.nowMs);
+  const movedMs = Math.max(jumpMs, input.readSinceMs ?? -Infinity);
   const spans = input.nights.slice(-nightsKept).filter((span) => span.fromMs > movedMs);
   if (input.nowMs > input.nightAhead.fromMs + hourMs) spans.push({ ...input.nightAhead, toMs: input.nowMs });
   return spans.flatMap((span) => {

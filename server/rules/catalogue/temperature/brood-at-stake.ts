@@ -29,3 +29,13 @@ export function broodAtStake(introduction: StageFacts | null, signals: NucSignal
       : say`Open brood that chills is thrown out or falls ill, and its nurses are the bees that should receive the queen.`;
   return { ok: true, signals, what: 'open-brood', why };
 }
+
+/** Brood at stake whose probe reads the nest: cold of a probe that lies elsewhere is no cold of the brood. */
+export function broodInReach(introduction: StageFacts | null, signals: NucSignals | null): BroodAtStake {
+  const brood = broodAtStake(introduction, signals);
+  if (!brood.ok) return brood;
+  const { state } = brood.signals.probePlace;
+  return state === 'unclear' || state === 'slipped'
+    ? { ok: false, why: 'the probe may lie outside of the brood: see “Brood probe or nest?”' }
+    : brood;
+}

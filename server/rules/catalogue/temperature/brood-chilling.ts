@@ -1,6 +1,6 @@
 /** Brood is colder than it can stand at its stage, now. */
 import type { NucSignals } from '../../../signals/types.ts';
-import { broodAtStake } from './brood-at-stake.ts';
+import { broodInReach } from './brood-at-stake.ts';
 import { say } from '../../../words/phrase.ts';
 import { defineRule, limit, notApplicable } from '../../engine/rule.ts';
 import { judgeDose, staleMin } from './thermal-finding.ts';
@@ -30,7 +30,7 @@ export const broodChilling = defineRule({
     'Stabentheiner et al. 2021; Becher & Moritz 2009 (limits); holding time and dose: common practice',
   ],
   evaluate({ introduction, signals, nowMs }, { sealedDoseKh, openDoseKh, nowDoseKh, ...limits }) {
-    const brood = broodAtStake(introduction, signals);
+    const brood = broodInReach(introduction, signals);
     if (!brood.ok) return notApplicable(brood.why);
     const dose = brood.signals.doses.find((d) => d.what === brood.what && d.direction === 'cold');
     if (dose && !dose.beyondNow && cameIntoWarmth(brood.signals, nowMs))

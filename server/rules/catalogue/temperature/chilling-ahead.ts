@@ -1,6 +1,8 @@
 /** The brood is cooling and will reach its limit within hours. */
 import { atLeast, atMost, below, holds } from '../../engine/conditions.ts';
-import { broodAtStake } from './brood-at-stake.ts';
+import type { ChillOutlook } from '../../../signals/types.ts';
+import type { Condition } from '../../engine/types.ts';
+import { broodInReach } from './brood-at-stake.ts';
 import { isStale, staleMin, usualLowestC } from './thermal-finding.ts';
 import { clock, degC, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, notApplicable } from '../../engine/rule.ts';
@@ -14,22 +16,26 @@ export const chillingAhead = defineRule({
   urgency: 'now',
   holdMin: 10,
   clearHoldMin: 45,
-  quietMin: 720,
+  quietMin: 1080,
   limits: {
     staleMin,
     aheadMin: limit(150, [15, 720], 'min', 'Tell it when the limit is nearer than this'),
     sureAheadMin: limit(360, [30, 1440], 'min', 'And, at the slow end of the interval, nearer than this'),
-    chancePct: limit(10, [0, 100], '%', 'A fall counts when the night’s chance of chilling is this or more'),
+    chancePct: limit(25, [0, 100], '%', 'A fall counts when the night’s chance of chilling is this or more'),
+    budgetPct: limit(3, [0, 100], '%', 'The same where its own nights are too few to tell the chance by'),
     easierK: limit(1, [0, 5], '°C', 'Degrees over the limit from which it is over'),
     nearK: limit(1, [0, 5], '°C', 'So near to the limit it is unusual for any nest'),
-    closeMin: limit(45, [0, 360], 'min', 'Nearer than this it counts where nothing is known of the night'),
+    blindFallKPerH: limit(
+      1,
+      [0, 10],
+      'K',
+      'Fall an hour from which it counts where nothing is known of the night',
+    ),
   },
   sources: ['Newton’s law of cooling fitted to the fall so far'],
-  evaluate(
-    { introduction, signals, nowMs },
-    { aheadMin, sureAheadMin, chancePct, closeMin, easierK, nearK, staleMin: oldest },
-  ) {
-    const brood = broodAtStake(introduction, signals);
+  evaluate({ introduction, signals, nowMs }, limits) {
+    const { aheadMin, sureAheadMin, easierK, nearK, staleMin: oldest } = limits;
+    const brood = broodInReach(introduction, signals);
     if (!brood.ok) return notApplicable(brood.why);
     const { outlook } = brood.signals;
     const { latestC, latestAtMs } = brood.signals.brood;
@@ -51,10 +57,7 @@ export const chillingAhead = defineRule({
         below('Colder than this nest’s usual lowest', latestC, Math.max(usual, outlook.limitC + nearK), '°C'),
         atMost('Time to the limit', toLimit.value, aheadMin, 'min'),
         atMost('At the slow end of the interval', toLimit.high, sureAheadMin, 'min'),
-        // A nest that holds its warmth wanders by a degree, and an hour's worth of that looks like cooling.
-        outlook.chanceBelow === null
-          ? atMost('Time to the limit, as nothing is known of the night', toLimit.value, closeMin, 'min')
-          : atLeast('Chance of chilling tonight', outlook.chanceBelow * 100, chancePct, '%'),
+        isNoWandering(outlook, (latestC - outlook.limitC) / (toLimit.value / 60), limits),
       ],
       clear: () => toLimit.value > 1.5 * aheadMin,
       message: () => ({
@@ -74,3 +77,17 @@ export const chillingAhead = defineRule({
     });
   },
 });
+
+type NightLimits = Readonly<Record<'chancePct' | 'budgetPct' | 'blindFallKPerH', number>>;
+
+/** A nest that holds its warmth wanders by a degree, and an hour's worth of that looks like cooling. */
+function isNoWandering(
+  { chanceBelow, basis }: ChillOutlook,
+  fallKPerH: number,
+  { chancePct, budgetPct, blindFallKPerH }: NightLimits,
+): Condition {
+  if (chanceBelow === null)
+    return atLeast('Fall an hour, as nothing is known of the night', fallKPerH, blindFallKPerH, 'K');
+  const leastPct = basis === 'own-record' ? chancePct : budgetPct;
+  return atLeast('Chance of chilling tonight', chanceBelow * 100, leastPct, '%');
+}

@@ -1,6 +1,6 @@
 /** The night ahead will probably chill the brood; there is still daylight to do something about it. */
 import { atLeast } from '../../engine/conditions.ts';
-import { broodAtStake } from './brood-at-stake.ts';
+import { broodInReach } from './brood-at-stake.ts';
 import { degC, percent, say, type Phrase } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, notApplicable } from '../../engine/rule.ts';
 import type { ChillOutlook } from '../../../signals/types.ts';
@@ -24,12 +24,12 @@ export const chillingTonight = defineRule({
   holdMin: 30,
   clearHoldMin: 240,
   limits: {
-    chancePct: limit(60, [5, 99], '%', 'Chance of a chill at which it is told'),
+    chancePct: limit(80, [5, 99], '%', 'Chance of a chill at which it is told'),
     easierPct: limit(35, [1, 95], '%', 'Chance under which it clears'),
   },
   sources: ['own record of the nuc, else a heat budget; figures in the temperature table'],
   evaluate({ introduction, signals, nowMs }, { chancePct, easierPct }) {
-    const brood = broodAtStake(introduction, signals);
+    const brood = broodInReach(introduction, signals);
     if (!brood.ok) return notApplicable(brood.why);
     const { outlook } = brood.signals;
     const { chanceBelow, limitC, basis, forecast, nightEndsMs } = outlook;

@@ -1,6 +1,6 @@
 /** The nuc has brood and too few bees to hold it warm, day after day. */
 import { atLeast, atMost } from '../../engine/conditions.ts';
-import { broodAtStake } from './brood-at-stake.ts';
+import { broodInReach } from './brood-at-stake.ts';
 import { degC, percent, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, notApplicable } from '../../engine/rule.ts';
 
@@ -24,7 +24,7 @@ export const tooWeakToKeepWarm = defineRule({
   },
   sources: ['Meikle et al. 2014; Cook et al. 2022 (bees and regulation); the limits are ours'],
   evaluate({ introduction, signals, nowMs }, { inBandPct, easierPct, coupling: least }) {
-    const brood = broodAtStake(introduction, signals);
+    const brood = broodInReach(introduction, signals);
     if (!brood.ok) return notApplicable(brood.why);
     const { shareInBand, levelC, bandC } = brood.signals.brood;
     const share = shareInBand.ok ? shareInBand.value * 100 : null;

@@ -1,0 +1,200 @@
+/**
+ * The probe, or the nest? A nest that cold defeats gives way slowly and holds as much warmth above the outside as it ever
+ * did. Readings that fall within half an hour, or that hold far less than the same nest held a day before, are no chilling:
+ * the probe lies outside of the brood, or the bees are gone. Only a look, or a second probe, tells these two apart.
+ */
+import { degC, kelvin, say, type Sentence } from '../../words/phrase.ts';
+import { lowEnd } from '../../biology/figure.ts';
+import { broodNestC, sealedBroodColdC } from '../../biology/thermal-figures.ts';
+import { lagged, valueAt, type Bins } from '../bins.ts';
+import { between, hourMs, minuteMs } from '../series.ts';
+import { median } from '../statistics/robust.ts';
+import type { KnownEvent, ProbePlace, Series } from '../types.ts';
+
+export interface ProbePlaceInput {
+  readonly brood: Bins;
+  readonly outside: Bins;
+  /** A second probe in the same nest: its witness. */
+  readonly cageC?: Series;
+  readonly events: readonly KnownEvent[];
+  readonly nowMs: number;
+}
+
+const coldC = sealedBroodColdC.value;
+/** A probe may sit at the edge of the brood. */
+const warmC = lowEnd(broodNestC) - 0.5;
+const spanMs = 8 * 24 * hourMs;
+/** Falls by so much in so short a time: combs and bees cool by 1-3 K an hour even when heating stops (simulated; common practice). */
+const suddenK = 3;
+const suddenMs = 35 * minuteMs;
+/** Share of the warmth held over the last day and a half under which cold is no explanation. */
+const heldShare = 0.7;
+const heldForMs = 36 * hourMs;
+/** How long it must hold so little, and how long it may be cold for any other reason before it is in doubt. */
+const littleForMs = hourMs;
+const longMs = 24 * hourMs;
+/** So long as warm as brood, without a break, shows a probe in the nest; once in doubt it takes most of a day. */
+const provenMs = 6 * hourMs;
+const regulatedShare = 0.75;
+/** Under this share of two days, and no cold to explain it, the probe no longer lies in a nest that is held warm. */
+const unregulatedShare = 0.4;
+const coldsDoingShare = 0.75;
+/** The box and what stands in it follow the outside this far behind. */
+const boxLagMs = 2 * hourMs;
+/** A visit's own cold is over by then. */
+const visitMs = hourMs;
+
+const nothing = (why: Sentence): ProbePlace => ({
+  ...{ state: 'cannot-tell', sinceMs: null, how: null, readSinceMs: null, why },
+});
+
+export function probePlace(input: ProbePlaceInput): ProbePlace {
+  const { events, nowMs } = input;
+  const fromMs = nowMs - spanMs;
+  const brood = between(input.brood, fromMs, nowMs + 1);
+  if (brood.atMs.length === 0) return nothing('no brood temperature in the last days');
+  const outside = lagged(between(input.outside, fromMs - heldForMs, nowMs + 1), boxLagMs);
+  const visits = events.map((e) => e.atMs).filter((atMs) => atMs <= nowMs);
+  const { doubt, readSinceMs } = lastDoubt(brood, outside, visits);
+  const inNest = { state: 'in-nest', sinceMs: null, how: null, readSinceMs } as const;
+  if (doubt === null) return { ...inNest, why: 'it reads as a nest does' };
+  const cage = cageWitness(input.cageC, doubt.sinceMs, nowMs);
+  if (cage === 'fell') return { ...inNest, why: 'the cage cooled with it, so it is the nest' };
+  const { how, sinceMs } = doubt;
+  const latestC = brood.value.at(-1) as number;
+  const words = {
+    sudden: say`It fell within half an hour, which no nest does, and reads ${degC(latestC)} now`,
+    'held-more': say`It holds ${kelvin(doubt.heldK)} above the outside, and held ${kelvin(doubt.usualK)} a day before`,
+    'never-warm': say`It has not been as warm as brood for hours on end lately, and reads ${degC(latestC)} now`,
+    long: say`It has not been as warm as brood for a day, and reads ${degC(latestC)} now`,
+  }[how];
+  if (cage === 'warm')
+    return { state: 'slipped', sinceMs, how, readSinceMs, why: say`${words}; the cage has stayed warm` };
+  return { state: 'unclear', sinceMs, how, readSinceMs, why: words };
+}
+
+interface Doubt {
+  readonly sinceMs: number;
+  readonly how: NonNullable<ProbePlace['how']>;
+  readonly heldK: number;
+  readonly usualK: number;
+}
+
+/** The doubt that stands at the end of the readings, null where they read as a nest does; and when the last one ended. */
+function lastDoubt(
+  brood: Series,
+  outside: Series,
+  visits: readonly number[],
+): { doubt: Doubt | null; readSinceMs: number | null } {
+  const warmth = runningWarmth(brood);
+  const held: { atMs: number; heldK: number }[] = [];
+  let doubt: Doubt | null = null;
+  let readSinceMs: number | null = null;
+  /** Whether it has been as warm as brood for long enough to be taken for the nest. */
+  let isProven = false;
+  let [coldSinceMs, littleSinceMs, usualK] = [NaN, NaN, NaN];
+  for (let i = 0; i < brood.atMs.length; i++) {
+    const atMs = brood.atMs[i] as number;
+    const tempC = brood.value[i] as number;
+    const heldK = tempC - valueAt(outside, atMs, 2 * hourMs);
+    const { warmForMs, shareOfDay, shareOfTwoDays } = warmth(i);
+    if (warmForMs >= provenMs || (tempC >= warmC && shareOfDay >= regulatedShare)) {
+      const [sinceMs, warmSinceMs] = [doubt?.sinceMs ?? Infinity, atMs - warmForMs];
+      const isPlacedAnew = visits.some((visitMs) => visitMs > sinceMs && warmSinceMs >= visitMs - hourMs);
+      const holdsAgain = doubt !== null && heldK >= heldShare * doubt.usualK;
+      if (doubt && (shareOfDay >= regulatedShare || isPlacedAnew || holdsAgain))
+        [doubt, readSinceMs] = [null, atMs];
+      isProven = true;
+    }
+    if (tempC >= coldC) {
+      [coldSinceMs, littleSinceMs] = [NaN, NaN];
+      if (doubt === null && !Number.isNaN(heldK)) held.push({ atMs, heldK });
+      continue;
+    }
+    if (doubt) continue;
+    if (Number.isNaN(coldSinceMs)) {
+      coldSinceMs = atMs;
+      usualK = mostHeld(held, atMs);
+    }
+    const isColdsDoing = heldK >= coldsDoingShare * usualK;
+    if (shareOfTwoDays < unregulatedShare && !isColdsDoing) isProven = false;
+    if (!(heldK < heldShare * usualK)) littleSinceMs = NaN;
+    else if (Number.isNaN(littleSinceMs)) littleSinceMs = atMs;
+    const isAtVisit = visits.some((at) => Math.abs(at - coldSinceMs) <= visitMs);
+    const how = isProven
+      ? howInDoubt(
+          !isAtVisit && fellAtOnce(brood, i),
+          atMs - littleSinceMs,
+          isColdsDoing ? 0 : atMs - coldSinceMs,
+        )
+      : atMs - (brood.atMs[0] as number) >= provenMs
+        ? 'never-warm'
+        : null;
+    if (how) doubt = { sinceMs: coldSinceMs, how, heldK, usualK };
+  }
+  return { doubt, readSinceMs };
+}
+
+function howInDoubt(isSudden: boolean, littleForNowMs: number, coldForMs: number): Doubt['how'] | null {
+  if (isSudden) return 'sudden';
+  if (littleForNowMs >= littleForMs) return 'held-more';
+  return coldForMs >= longMs ? 'long' : null;
+}
+
+interface Warmth {
+  /** Without a break up to this reading, ms. */
+  readonly warmForMs: number;
+  /** Share of the readings of the span before it that are as warm as brood; NaN where they do not reach back for most of it. */
+  readonly shareOfDay: number;
+  readonly shareOfTwoDays: number;
+}
+
+/** To be asked in rising order. */
+function runningWarmth({ atMs, value }: Series): (i: number) => Warmth {
+  const dayMs = 24 * hourMs;
+  const spans = [dayMs, 2 * dayMs].map((spanMs) => ({ spanMs, from: 0, warm: 0 }));
+  let warmSinceMs = NaN;
+  return (i) => {
+    const isWarm = (value[i] as number) >= warmC;
+    if (!isWarm) warmSinceMs = NaN;
+    else if (Number.isNaN(warmSinceMs)) warmSinceMs = atMs[i] as number;
+    const nowMs = atMs[i] as number;
+    const [shareOfDay, shareOfTwoDays] = spans.map((span) => {
+      if (isWarm) span.warm += 1;
+      for (; (atMs[span.from] as number) <= nowMs - span.spanMs; span.from++)
+        if ((value[span.from] as number) >= warmC) span.warm -= 1;
+      return span.from === 0 && nowMs - (atMs[0] as number) < 0.7 * span.spanMs
+        ? NaN
+        : span.warm / (i - span.from + 1);
+    }) as [number, number];
+    return { warmForMs: nowMs - warmSinceMs, shareOfDay, shareOfTwoDays };
+  };
+}
+
+/** Most that was held over the last day and a half before `atMs`, K; NaN where nothing is known of it. */
+function mostHeld(held: readonly { atMs: number; heldK: number }[], atMs: number): number {
+  let most = NaN;
+  for (const one of held) if (one.atMs >= atMs - heldForMs && !(one.heldK <= most)) most = one.heldK;
+  return most;
+}
+
+/** Whether a reading within the half hour before was warm, and this one and the one before are far under it. */
+function fellAtOnce({ atMs, value }: Series, i: number): boolean {
+  const now = Math.max(value[i] as number, value[i - 1] ?? Infinity);
+  const beforeMs = atMs[i - 1] ?? Infinity;
+  for (let j = i - 2; j >= 0 && beforeMs - (atMs[j] as number) <= suddenMs; j--)
+    if ((value[j] as number) >= coldC && (value[j] as number) - now >= suddenK) return true;
+  return false;
+}
+
+const leastWitnesses = 3;
+
+/** What the probe at the cage did since: it stayed warm, it fell too, or it can't tell. */
+function cageWitness(cageC: Series | undefined, sinceMs: number, nowMs: number): 'warm' | 'fell' | null {
+  const before = between(cageC, sinceMs - 3 * hourMs, sinceMs - hourMs).value;
+  const now = between(cageC, nowMs - hourMs, nowMs + 1).value;
+  if (before.length < leastWitnesses || now.length < leastWitnesses) return null;
+  const [beforeC, nowC] = [median(before), median(now)];
+  if (beforeC < 28) return null;
+  return beforeC - nowC >= suddenK ? 'fell' : 'warm';
+}
