@@ -118,7 +118,7 @@ function waitFor(wait: CanWait | null, comesMs: number | null): LateChoice {
 
 /** What makes a long wait safe: the box is looked through before she hangs; a test frame where a virgin may be out. */
 function beforeShe(state: IntroductionState, comesMs: number, clock: Clock): LateChoice[] {
-  const { virgin, looks, nowMs } = state;
+  const { virgin, looks, nowMs, testFrames } = state;
   const lastMs = lastOf(looks.complete)?.atMs ?? state.day0Ms ?? nowMs;
   const sinceLook = dayNumber(lastMs, comesMs, clock.timeZone);
   const choices: LateChoice[] = [
@@ -129,7 +129,9 @@ function beforeShe(state: IntroductionState, comesMs: number, clock: Clock): Lat
       text: 'Look through every frame again before she is hung: a missed cell, a virgin or several eggs a cell would cost her life.',
     },
   ];
-  if (virgin.loose !== 'excluded' || sinceLook >= lowEnd(shortestCellDays)) {
+  // Cells on a frame since that look have told already.
+  const told = lastOf(testFrames)?.answer === 'no-queen' && (lastOf(testFrames)?.inMs ?? 0) >= lastMs;
+  if (virgin.loose !== 'excluded' || (sinceLook >= lowEnd(shortestCellDays) && !told)) {
     const days = testFrameDays.value;
     const at = onDayAt(comesMs, -days, clock.visitHour, clock.timeZone);
     choices.push({

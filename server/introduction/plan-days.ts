@@ -31,13 +31,17 @@ export interface Trip {
   readonly bring: readonly string[];
 }
 
+/** A queen comes by post, and what is only offered asks for no trip. */
+const asksForTrip = ({ done, offered, kind }: PlanStep): boolean =>
+  !done && !offered && kind !== 'queen-arrives';
+
 /** Steps that are not done, gathered into one trip per site and day. `siteOf` names the site of a nuc and its zone. */
 export function trips(
   steps: readonly PlanStep[],
   siteOf: (nucId: string) => { readonly siteId: string; readonly timeZone: string },
 ): readonly Trip[] {
   const byDay = new Map<string, PlanStep[]>();
-  for (const step of steps.filter(({ done }) => !done)) {
+  for (const step of steps.filter(asksForTrip)) {
     const { siteId, timeZone } = siteOf(step.nucId);
     const key = `${isoDate(step.targetMs, timeZone)} ${siteId}`;
     byDay.set(key, [...(byDay.get(key) ?? []), step]);

@@ -23,11 +23,16 @@ const toldOf = (step: PlanStep): number => (step.done ? step.done.atMs + 1 : ste
 
 export function calendarText(analyses: readonly NucAnalysis[], options: CalendarOptions): string {
   const { farmName, display, nowMs, marks, reminderH } = options;
+  const planned = analyses.map(({ nuc, site, plan }) => ({
+    nuc,
+    site,
+    plan: plan.filter(({ offered }) => !offered),
+  }));
   const revisions = revisionsOf(
-    analyses.flatMap(({ plan }) => plan),
+    planned.flatMap(({ plan }) => plan),
     marks,
   );
-  const steps = analyses.flatMap(({ plan, nuc, site }) =>
+  const steps = planned.flatMap(({ plan, nuc, site }) =>
     plan.map((step) => ({
       step,
       nucName: nuc.name,

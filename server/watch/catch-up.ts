@@ -36,6 +36,8 @@ export interface LookBack {
   readonly inputsAt: (atMs: number) => readonly NucInput[];
   /** The earliest late reading. */
   readonly fromMs: number;
+  /** When the nuc's introduction was opened: of the time before it nothing is told. */
+  readonly openedAtMs?: number | undefined;
   readonly nowMs: number;
   /** Width of the grid that is evaluated, ms. */
   readonly stepMs: number;
@@ -55,7 +57,8 @@ const nucRules = rules.filter(({ on }) => on === 'nuc');
 /** Pauses after each instant, so that readings and pages are served in between. */
 export function* lookBack(back: LookBack): Generator<undefined, LookedBack> {
   const { nucId, book, inputsAt, nowMs, stepMs, limits } = back;
-  const fromMs = Math.min(nowMs, Math.max(back.fromMs, nowMs - longestBackMs));
+  const { openedAtMs = -Infinity } = back;
+  const fromMs = Math.min(nowMs, Math.max(back.fromMs, nowMs - longestBackMs, openedAtMs));
   const eventsMs = [...back.loggedMs, nowMs];
   const others = [...book.values()].filter(
     ({ subject }) => subject.kind !== 'nuc' && nucOf(subject) === nucId,

@@ -199,11 +199,13 @@ export class Watch {
   }
 
   #evaluatePast(nucId: string, fromMs: number, nowMs: number): Generator<undefined, LookedBack> {
+    const analysis = this.analysis(nucId, nowMs);
     return lookBack({
       ...{ nucId, fromMs, nowMs, book: this.book.alerts },
+      openedAtMs: analysis?.setup?.openedAtMs,
       ended: this.book.endedOf(nucId, nowMs - endedKeepMs),
       inputsAt: this.#farm.pastNucInputs(nucId, nowMs),
-      loggedMs: (this.analysis(nucId, nowMs)?.log ?? []).map(({ happenedAtMs }) => happenedAtMs),
+      loggedMs: (analysis?.log ?? []).map(({ happenedAtMs }) => happenedAtMs),
       stepMs: this.#deps.historyStepMs(),
       limits: this.#deps.limits(),
     });

@@ -157,3 +157,28 @@ describe('late readings', () => {
     );
   });
 });
+
+describe('a nuc whose introduction was opened today', () => {
+  const nowMs = noon + 60 * hour;
+  const openedAtMs = nowMs - 2 * hour;
+  const seen = (bound?: number): readonly number[] => {
+    const at: number[] = [];
+    const steps = lookBack({
+      ...{ nucId: 'n1', book: new Map(), ended: [], fromMs: noon, nowMs, stepMs, limits },
+      openedAtMs: bound,
+      inputsAt: (atMs) => {
+        at.push(atMs);
+        return [inputAt([[0, 70]])(atMs)];
+      },
+      loggedMs: [],
+    });
+    let step = steps.next();
+    while (!step.done) step = steps.next();
+    return at;
+  };
+
+  it('is not judged by the days before it', () => {
+    expect(Math.min(...seen())).toBe(noon);
+    expect(Math.min(...seen(openedAtMs))).toBe(openedAtMs);
+  });
+});

@@ -41,12 +41,8 @@ export function gateOf({ situation, permissionOf }: Answer, gate: GateName): Gat
 
 export const gatesOf = (answer: Answer): readonly Gate[] => gateNames.map((name) => gateOf(answer, name));
 
-const gateAt =
+/** One gate by itself, at `nowMs`. */
+export const gateAt =
   (gate: GateName) =>
   (state: IntroductionState, evidence: GateEvidence, nowMs: number): Gate =>
     gateOf(answerFor(state.nowMs === nowMs ? state : { ...state, nowMs }, evidence), gate);
-
-export const mayCutCells = gateAt('cut-cells');
-export const mayHangCage = gateAt('hang-cage');
-export const mayOpenCandy = gateAt('open-candy');
-export const mayLookForQueen = gateAt('look-for-queen');
