@@ -75,9 +75,9 @@ function broodSigns(signs: Folded, atMs: number, seen: BroodLook, everyFrame: bo
   return { ...looked, cleanSinceMs: signs.cleanSinceMs ?? atMs };
 }
 
-/** Bees that raise queen cells on a frame have no workers that rule them; signs seen since it was given still stand. */
+/** Bees that raise queen cells on a frame given after the signs have no workers left that rule them. */
 function answered(signs: Folded, outMs: number, facts: readonly EffectiveFact[]): Folded {
-  const seenMs = signs.layingWorkers?.atMs ?? -Infinity;
+  const seenMs = signs.layingWorkers?.atMs ?? Infinity;
   const frame = testFrames(facts).find((one) => one.outMs === outMs);
   return frame?.answer === 'no-queen' && frame.inMs > seenMs ? disproved(signs, outMs) : signs;
 }

@@ -13,7 +13,15 @@ interface TestFrameDraft extends StepWindow {
 }
 
 /** Looks that must have missed her before a test frame is worth its trouble. */
-export const looksBeforeTestFrame = 2;
+const looksBeforeTestFrame = 2;
+
+/** Looks enough have missed her, and no test frame has said since that a queen is there: that one is looked for again. */
+export function searchedEnough({ queen, testFrames }: IntroductionState): boolean {
+  const missedMs = lastOf(queen.notFoundAtMs) ?? Infinity;
+  const last = lastOf(testFrames);
+  const queenThere = last?.answer === 'maybe-a-queen' && last.inMs >= missedMs;
+  return queen.notFoundAtMs.length >= looksBeforeTestFrame && !queenThere;
+}
 
 /**
  * A frame tells of queens that are out; others can come from cells that stand. So a complete look comes first, and no
@@ -28,7 +36,7 @@ export const frameTells = ({ looks, testFrames, virgin, nowMs }: IntroductionSta
 function testFrameWanted(state: IntroductionState): string | null {
   const { virgin, evidence, queen, outcome, day0Ms, signs } = state;
   if (day0Ms === null || outcome || signs.layingWorkers) return null;
-  if (queen.notFoundAtMs.length >= looksBeforeTestFrame) return 'She was not found by two looks, days apart.';
+  if (searchedEnough(state)) return 'She was not found by two looks, days apart.';
   if (queen.releasedAtMs !== null) return null;
   if (virgin.loose === 'possible' && virgin.settledBy !== null && frameTells(state))
     return `A virgin may be loose: ${virgin.why}.`;

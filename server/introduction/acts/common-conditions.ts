@@ -3,7 +3,7 @@ import { calmAfterBallingDays, layingWorkersWatchDays } from '../../biology/figu
 import { dayNumber, startOfDayAfter } from '../calendar.ts';
 import { lastOf, ofKind } from '../effective-facts.ts';
 import type { IntroductionState } from '../state.ts';
-import { looksBeforeTestFrame } from '../test-frame-plan.ts';
+import { searchedEnough } from '../test-frame-plan.ts';
 import type { ActKind } from './draft.ts';
 import { blocked, cite, met, pending, unknown, type Condition, type MetBy } from './condition.ts';
 import { beginsWithSplit, oldQueenToBeFound } from './starts.ts';
@@ -80,8 +80,8 @@ export function queenlessness(state: IntroductionState, nowMs: number): Conditio
 const signsLast = 3;
 
 /** The act that goes on with the search for a queen that was not found. */
-export const nextSearch = ({ queen }: IntroductionState): ActKind =>
-  queen.notFoundAtMs.length >= looksBeforeTestFrame ? 'test-frame-in' : 'look-again';
+export const nextSearch = (state: IntroductionState): ActKind =>
+  searchedEnough(state) ? 'test-frame-in' : 'look-again';
 
 /** Another queen would meet the one that was let out before her. */
 export function earlierQueenOut(state: IntroductionState): Condition | null {

@@ -8,6 +8,8 @@ export const story: Story = {
     ['day 0, 12:00', wrote.inspection({ youngestBrood: 'none' })],
     ['day 0, 12:30', wrote.broodAdded({ asTestFrame: true })],
     ['day 2, 10:00', wrote.broodTaken({ cellsOnIt: 5 })],
+    // The frame does not tell of workers that lay: that look is made again.
+    ['day 2, 10:20', wrote.inspection({ youngestBrood: 'none' })],
     ['day 2, 10:30', wrote.hung()],
   ],
   expect: [

@@ -12,5 +12,8 @@ export const story: Story = {
     ['day 23, 11:00', wrote.hung()],
     ['day 26, 10:00', wrote.cut({}, { youngestBrood: 'sealed-only' })],
   ],
-  expect: [{ on: 'day 17, 9:00', planned: { 'cut-cells': 23, 'second-look': 26 } }],
+  expect: [
+    { on: 'day 17, 9:00', planned: { 'cut-cells': 23, 'second-look': 26 } },
+    { on: 'day 26, 12:00', may: { 'let her out': 'go' }, due: ['Open the candy end'] },
+  ],
 };

@@ -20,7 +20,7 @@ import {
 } from '../../plan-windows.ts';
 import { mayBeOut } from '../../queen.ts';
 import type { IntroductionState } from '../../state.ts';
-import { looksBeforeTestFrame } from '../../test-frame-plan.ts';
+import { searchedEnough } from '../../test-frame-plan.ts';
 import type { ActRow } from '../act.ts';
 import type { Draft } from '../draft.ts';
 import { notClosed, present } from '../common-conditions.ts';
@@ -137,7 +137,7 @@ function lookAgainDraft({ state, nowMs, clock }: Situation): Draft | null {
   const missedMs = lastOf(queen.notFoundAtMs);
   if (over(state)) return null;
   if (missedMs !== undefined) {
-    if (queen.notFoundAtMs.length >= looksBeforeTestFrame) return null;
+    if (searchedEnough(state)) return null;
     return {
       ...late(searchAgainWindow(missedMs, clock), nowMs, clock),
       why: ['She was not found. Not finding a queen is not losing her: a second look often does.'],
@@ -271,6 +271,9 @@ function laysDrones(state: IntroductionState): boolean {
   return seen.length >= 2;
 }
 
+/** After so many looks that did not find her the nuc may be united instead. */
+const mostSearches = 3;
+
 /** Nothing more is to be hoped of this queen. */
 function endOf({ queen, signs, setup, nowMs }: IntroductionState): string | null {
   if (queen.where === 'gone')
@@ -281,6 +284,8 @@ function endOf({ queen, signs, setup, nowMs }: IntroductionState): string | null
   const proved = queen.sealedWorkerBroodAtMs;
   if (sign && sign.atMs >= releasedAtMs && (proved === null || proved < sign.atMs))
     return 'Drone brood in worker cells, or several eggs a cell: she lays drones, or workers lay.';
+  if (queen.notFoundAtMs.length >= mostSearches)
+    return 'Three looks did not find her: some queen or other may be there that nobody can find.';
   const failing = addDays(releasedAtMs, highEnd(eggsSeenAfterDays), setup.timeZone);
   return queen.firstEggsAtMs === null && nowMs >= failing && queen.where !== 'in-cage'
     ? 'No eggs two weeks after she was let out.'
