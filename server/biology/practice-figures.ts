@@ -51,6 +51,13 @@ export const handsOffDays = practice(
 export const pushInCageDays = practice(4, 'd', 'The queen lays under the mesh before it is lifted', 3, 5);
 export const cageTimeDays = practice(7, 'd', 'Longest good time in a mailing cage', 5, 10);
 export const standMetres = practice(10, 'm', 'The queenless part stands at least this far from the parent');
+export const homingRangeMetres = practice(
+  4000,
+  'm',
+  'Beyond this foragers do not find their way back to the old stand',
+  3000,
+  5000,
+);
 export const framesForIntroduction = practice(
   2.5,
   'frames of bees',

@@ -50,7 +50,7 @@ export const queenColdC: Figure = {
   unit: 'Cel',
   source: 'McAfee et al. 2020, Nature Sustainability 3',
   basis: 'published',
-  note: 'safe window 15-38 °C at 11.5 % loss of sperm viability; field trials disagree: a risk, not a verdict',
+  note: 'safe from 15 to 38 °C, where a loss of 11.5 % in the share of living sperm parts failed from healthy queens; field trials disagree (McAfee et al. 2021: none at 42 °C, Guarna et al. 2018: many lost): a risk, not a verdict',
 };
 
 export const queenHotC: Figure = {
@@ -58,7 +58,7 @@ export const queenHotC: Figure = {
   unit: 'Cel',
   source: 'McAfee et al. 2020, Nature Sustainability 3',
   basis: 'published',
-  note: 'safe window 15-38 °C at 11.5 % loss of sperm viability',
+  note: 'safe from 15 to 38 °C, where a loss of 11.5 % in the share of living sperm parts failed from healthy queens',
 };
 
 /** Conductance of a box, from the air in it to outside. */
@@ -84,14 +84,14 @@ export const mantleConductanceShare: Figure = {
 
 /** Heat that a worker keeps up through a cold night, averaged over all bees of the box. */
 export const heatPerBeeW: Figure = {
-  value: 0.004,
-  low: 0.002,
-  high: 0.007,
+  value: 0.003,
+  low: 0.0015,
+  high: 0.006,
   unit: 'W',
   source:
     'Thermochimica Acta 382:221 (2002): resting 0.5-1.2 mW; heating bees tens of mW (from memory), a share of them at a time',
   basis: 'derived',
-  note: 'weak: spread covers both; fitted per nuc',
+  note: 'weak: spread covers both; about 6 W a frame covered on both sides; fitted per nuc',
 };
 
 /** Bees of a frame of bees as a keeper counts it: a deep comb with both sides covered. */

@@ -45,7 +45,7 @@ function fromEggs(eggsSeenMs: number, releasedMs: number, timeZone: string): rea
     {
       id: 'first-graft',
       atMs: on(graftingAgeDays.value),
-      text: 'Earliest day on which a larva of hers is 12 to 24 hours old, right for grafting.',
+      text: 'Earliest day on which a larva of hers is 12 to 20 hours old, right for grafting; up to 24 hours is common practice.',
     },
     {
       id: 'sealed-brood',
@@ -87,6 +87,13 @@ function finding(state: IntroductionState): Pick<AfterAcceptance, 'finding' | 'f
   const { queen, signs, nowMs, setup } = state;
   const released = queen.releasedAtMs;
   if (signs.layingWorkers && released !== null && signs.layingWorkers.atMs >= released) {
+    if (signs.layingWorkers.what === 'several-eggs-a-cell' && (queen.lastSeenAtMs ?? 0) >= released) {
+      return {
+        finding: 'not-yet',
+        findingText:
+          'The queen was seen, with several eggs in a cell: a young or just released queen lays so for some days. Where do the eggs stand? On the bottom they are hers, on the walls workers’. Look again in 3 to 4 days: worker cappings decide.',
+      };
+    }
     return {
       finding: 'drone-layer',
       findingText:

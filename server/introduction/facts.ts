@@ -155,6 +155,10 @@ const payloads = [
     queenId: z.string().min(1),
     condition: z.enum(['alive', 'weak', 'dead']),
     attendantsAlive: count(40, 'attendants').optional(),
+    /** Where she comes from: imported cages and attendants may have to be handed in. */
+    origin: z.enum(['own', 'same-country', 'abroad']).optional(),
+    /** Days that she sat in her cage before she came. */
+    daysInPost: count(30, 'days in the post').optional(),
   }),
   z.object({
     kind: z.literal('cage-hung'),

@@ -142,9 +142,9 @@ export function openWindow(
   return { earliestMs, targetMs, latestMs: Math.max(latest, targetMs) };
 }
 
-export function lookWindow(releasedMs: number, clock: Clock): StepWindow {
+export function lookWindow(releasedMs: number, earliestMs: number, clock: Clock): StepWindow {
   return {
-    earliestMs: addDays(releasedMs, lowEnd(handsOffDays), clock.timeZone),
+    earliestMs,
     targetMs: on(releasedMs, handsOffDays.value, clock),
     latestMs: from(releasedMs, handsOffDays.value + 4, clock) - 1,
   };

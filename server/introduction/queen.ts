@@ -8,6 +8,10 @@ export interface QueenState {
   readonly where:
     'not-here' | 'arrived' | 'in-cage' | 'released' | 'seen-loose' | 'taken-out' | 'dead' | 'gone';
   readonly arrivedAtMs: number | null;
+  /** Where she comes from; null where nobody said. */
+  readonly origin: 'own' | 'same-country' | 'abroad' | null;
+  /** Days in her cage before she came; null where nobody said. */
+  readonly daysInPost: number | null;
   readonly cageHungAtMs: number | null;
   /** She is in a cage in the nuc since then; null when she is not. */
   readonly inCageSinceMs: number | null;
@@ -36,6 +40,8 @@ const nowhere: QueenState = {
   queenId: null,
   where: 'not-here',
   arrivedAtMs: null,
+  origin: null,
+  daysInPost: null,
   cageHungAtMs: null,
   inCageSinceMs: null,
   releasedAtMs: null,
@@ -151,6 +157,8 @@ function step(queen: QueenState, { atMs, fact }: EffectiveFact, { method, frames
         queenId: fact.queenId,
         where: 'arrived',
         arrivedAtMs: atMs,
+        origin: fact.origin ?? null,
+        daysInPost: fact.daysInPost ?? null,
         lastSeenAtMs: atMs,
       };
     case 'cage-hung': {

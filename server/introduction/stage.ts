@@ -28,7 +28,7 @@ export interface Progress {
   readonly lateLooks: number;
   readonly twoLateLooks: boolean;
   readonly anyCut: boolean;
-  /** A split was made: its old bees fly home. */
+  /** A split was made, and not moved beyond their range: its old bees fly home. */
   readonly splitMade: boolean;
   /** Since she was let out a living queen cell was seen and left, or drone brood in worker cells. */
   readonly inDoubt: boolean;

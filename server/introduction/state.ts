@@ -9,6 +9,7 @@ import { queenContradictions, type Contradiction } from './contradictions.ts';
 import { effectiveFacts, lastOf, ofKind, type EffectiveFact } from './effective-facts.ts';
 import { gatherEvidence, type Evidence } from './evidence.ts';
 import { lossOf } from './loss.ts';
+import { foragersStay } from './move-distance.ts';
 import type { FactPayload, LogEntry } from './facts.ts';
 import { cellLooks, cellsLeftStanding, leavesNoCell, type CellLook } from './looks.ts';
 import { foldQueen, type QueenState } from './queen.ts';
@@ -217,7 +218,7 @@ export function foldIntroduction(
       lateLooks: looks.firstLate ? Math.max(1, looks.late.length) : 0,
       twoLateLooks: looks.second !== null || (nothingToCut && looks.complete.length > 0),
       anyCut: looks.all.some((look) => look.cut),
-      splitMade: split !== null,
+      splitMade: split !== null && !foragersStay(facts),
       inDoubt: inDoubt(known.stays),
       outcome: outcome?.outcome ?? null,
       timeZone: setup.timeZone,

@@ -85,7 +85,12 @@ export function factWords(fact: FactPayload, method: IntroductionMethod | undefi
     case 'queen-escaped':
       return `The queen got out by accident${fact.to === 'not-known' ? '' : fact.to === 'outside' ? ' and flew off' : ' into the nuc'}`;
     case 'queen-arrived':
-      return `Queen arrived ${fact.condition}${fact.attendantsAlive === undefined ? '' : `, ${plural(fact.attendantsAlive, 'attendant')} alive`}`;
+      return [
+        `Queen arrived ${fact.condition}`,
+        ...(fact.attendantsAlive === undefined ? [] : [`${plural(fact.attendantsAlive, 'attendant')} alive`]),
+        ...(fact.origin === 'abroad' ? ['from abroad'] : []),
+        ...(fact.daysInPost === undefined ? [] : [`${plural(fact.daysInPost, 'day')} in her cage before`]),
+      ].join(', ');
     case 'cage-hung':
       return mesh ? 'Mesh pressed over the queen' : `Cage hung, candy end ${fact.candyEnd}`;
     case 'cage-checked':

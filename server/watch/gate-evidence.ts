@@ -1,6 +1,7 @@
 /** What the sensors have to say at the gates, as the introduction wants it: plain data with a sentence each. */
 import type { DriftMeasured } from '../introduction/population.ts';
 import type { GateEvidence } from '../introduction/gates/gate.ts';
+import { queenColdC } from '../biology/figures.ts';
 import { bees as number, degC, grams, say, type Sentence } from '../words/phrase.ts';
 import type { Estimate, ForagerDrift, NucSignals } from '../signals/types.ts';
 
@@ -19,6 +20,7 @@ export function gateEvidence(signals: NucSignals | null, chanceLimit: number | n
     outlook: outlookEvidence(outlook),
     strength: { text: strengthText(population.bees), enough: 'unknown' },
     ...(trouble === null ? {} : { trouble }),
+    ...(signals.robbing.underWay ? { robbing: say`Robbing is under way: ${signals.robbing.why}.` } : {}),
     chanceLimit,
   };
 }
@@ -72,17 +74,15 @@ export function driftShort({ state, bees }: ForagerDrift): Sentence {
   }
 }
 
-function outlookEvidence({
-  tonightMinC,
-  limitC,
-  chanceBelow,
-}: NucSignals['outlook']): NonNullable<GateEvidence['outlook']> {
+/** Judged by what a queen stands, not by what brood needs: the cage hangs among the bees. */
+function outlookEvidence({ tonightMinC }: NucSignals['outlook']): NonNullable<GateEvidence['outlook']> {
   if (!tonightMinC.ok)
     return { text: say`The night ahead can't be foreseen: ${tonightMinC.why}.`, tooCold: 'unknown' };
   const { value, low, high } = tonightMinC;
   const span = say`${degC(value)} (${degC(low)} to ${degC(high)})`;
-  const text = say`Lowest brood temperature expected in the night ahead: ${span}, limit ${degC(limitC)}.`;
-  return { text, tooCold: chanceBelow === null ? 'unknown' : chanceBelow > 0.5 };
+  const limitC = queenColdC.value;
+  const text = say`Lowest temperature expected among the bees in the night ahead: ${span}; a caged queen needs ${degC(limitC)}.`;
+  return { text, tooCold: value < limitC };
 }
 
 const strengthText = (bees: Estimate): Sentence =>
@@ -92,8 +92,7 @@ const strengthText = (bees: Estimate): Sentence =>
 
 const recentMs = 48 * 3_600_000;
 
-function troubleIn({ massDepartures, robbing, nowMs }: NucSignals): Sentence | null {
+function troubleIn({ massDepartures, nowMs }: NucSignals): Sentence | null {
   const departure = massDepartures.at(-1);
-  if (departure && nowMs - departure.fromMs < recentMs) return say`bees left in a mass: ${departure.why}`;
-  return robbing.underWay ? say`robbing is under way: ${robbing.why}` : null;
+  return departure && nowMs - departure.fromMs < recentMs ? say`bees left in a mass: ${departure.why}` : null;
 }

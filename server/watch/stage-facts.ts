@@ -1,6 +1,5 @@
 /** An introduction's state as the rules read it. */
-import { handsOffDays } from '../biology/practice-figures.ts';
-import { startOfDayAfter } from '../introduction/calendar.ts';
+import { earliestLook } from '../introduction/earliest-look.ts';
 import type { PlanStep } from '../introduction/plan-step.ts';
 import type { Stage } from '../introduction/stage.ts';
 import { stageWords } from '../introduction/stage-words.ts';
@@ -35,9 +34,14 @@ export function stageFacts(analysis: NucAnalysis): StageFacts | null {
     splitAtMs: split?.atMs ?? null,
     queenlessSinceMs: evidence.queenlessSince.earliestMs,
     queenCagedSinceMs: queen.inCageSinceMs,
+    ...(queen.arrivedAtMs === null ? {} : { queenArrivedMs: queen.arrivedAtMs }),
+    ...(queen.daysInPost === null ? {} : { daysInPost: queen.daysInPost }),
     candyOpenedAtMs: released,
     handsOffUntilMs:
-      released === null ? null : startOfDayAfter(released, (handsOffDays.low ?? 3) + 1, state.setup.timeZone),
+      released === null
+        ? null
+        : earliestLook({ ...queen, releasedAtMs: released }, state.setup.method, state.setup.timeZone)
+            .leastMs,
     virgin: {
       loose: state.virgin.loose,
       possibleFromMs: state.virgin.possibleFromMs,

@@ -95,9 +95,9 @@ describe.each(seasons)('in %s', (_name, zone, day0) => {
     expect(about(mayOpenCandy, under, on(11, 0), { method: 'push-in-cage' })).toEqual(['wait', 'go']);
   });
 
-  it('hands are off for three full days by the clock on the wall, and better until the seventh day begins', () => {
+  it('hands are off for three days of candy and three full days by the clock on the wall, better until the seventh day begins', () => {
     const usual: Entries = [...cutAndHung(7), [on(10), facts.cut()], [on(10, 11), facts.opened()]];
-    expect(about(mayLookForQueen, usual, on(13, 11))).toEqual(['stop', 'wait']);
+    expect(about(mayLookForQueen, usual, on(16, 11))).toEqual(['stop', 'wait']);
     expect(about(mayLookForQueen, usual, on(17, 0))).toEqual(['wait', 'go']);
   });
 

@@ -121,7 +121,7 @@ describe.each(zones)('%s', (zone) => {
     const open = (ms: number) => mayOpenCandy(foldIntroduction(setup, log, ms), noEvidence, ms).answer;
     expect([open(day(9)), open(day(10, 10.5))]).toEqual(['wait', 'go']);
     const look = (ms: number) => mayLookForQueen(foldIntroduction(setup, log, ms), noEvidence, ms).answer;
-    expect([day(13, 10.9), day(13, 11.1), day(16, 23), day(17, 0.1)].map(look)).toEqual([
+    expect([day(16, 9.9), day(16, 12.1), day(16, 23), day(17, 0.1)].map(look)).toEqual([
       'stop',
       'wait',
       'wait',

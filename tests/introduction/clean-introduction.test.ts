@@ -37,7 +37,8 @@ describe('a clean introduction', () => {
     expect(answer(mayOpenCandy, at(9))).toBe('wait');
     expect(answer(mayOpenCandy, at(10, 10.2))).toBe('go');
     expect(answer(mayLookForQueen, at(12))).toBe('stop');
-    expect(answer(mayLookForQueen, at(14))).toBe('wait');
+    expect(answer(mayLookForQueen, at(14))).toBe('stop');
+    expect(answer(mayLookForQueen, at(16, 12))).toBe('wait');
     expect(answer(mayLookForQueen, at(17, 9))).toBe('go');
   });
 

@@ -172,10 +172,21 @@ describe('hang the cage', () => {
 describe('look for the queen', () => {
   const opened: Entries = [...cleanEntries, [at(10, 11), facts.opened()]];
 
-  it('lets a trouble bring the look forward, but never under three full days', () => {
+  it('lets a trouble bring the look forward, but never under three days of candy and three full days', () => {
     const trouble = { trouble: 'bees left in a mass this noon' };
     expect(ask(mayLookForQueen, opened, at(12), trouble).answer).toBe('stop');
-    expect(ask(mayLookForQueen, opened, at(14), trouble).answer).toBe('go');
+    expect(ask(mayLookForQueen, opened, at(15), trouble).answer).toBe('stop');
+    expect(ask(mayLookForQueen, opened, at(16, 12), trouble).answer).toBe('go');
+  });
+
+  it('stays shut while it is robbed, whatever the day', () => {
+    const robbing = { robbing: 'Robbing is under way: 400 g lost by day.' };
+    expect(ask(mayLookForQueen, opened, at(18)).answer).toBe('go');
+    expect(ask(mayLookForQueen, opened, at(18), robbing)).toMatchObject({
+      answer: 'wait',
+      headline: 'Being robbed: look later',
+    });
+    expect(ask(mayLookForQueen, opened, at(12), robbing).answer).toBe('stop');
   });
 
   it('wants weather that is fit', () => {

@@ -58,6 +58,8 @@ function check(story: Story, expected: Expected): void {
   if (expected.notSays !== undefined) expect(why.join('\n')).not.toContain(expected.notSays);
   if (expected.stage !== undefined) expect(state.stage).toBe(expected.stage);
   if (expected.finding !== undefined) expect(afterAcceptance(state).finding).toBe(expected.finding);
+  if (expected.findingSays !== undefined)
+    expect(afterAcceptance(state).findingText).toContain(expected.findingSays);
   checkPlan(state, expected);
   const until = Object.keys(expected.until ?? {}) as Question[];
   const untilDay = until.map((question) => [

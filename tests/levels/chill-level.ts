@@ -59,7 +59,7 @@ function told(
     outside: known(series.outside, nowMs),
     nights,
     nightAhead,
-    bees: (input.framesOfBees ?? 3) * 1400 * 0.75,
+    bees: (input.framesOfBees ?? 3) * 1900 * 0.75,
     events: input.events.filter((event) => event.atMs <= nowMs),
   });
   const latest = { latestC: brood.value.at(-1) ?? null, latestAtMs: brood.atMs.at(-1) ?? null };

@@ -467,7 +467,7 @@ export const ruleCases: readonly RuleCase[] = [
   {
     id: 'cage-too-long',
     under: inCage(5 * day),
-    at: inCage(11 * day),
+    at: inCage(10 * day),
     atSpeaks: true,
     over: inCage(12 * day),
     gap: null,

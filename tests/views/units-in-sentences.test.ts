@@ -79,7 +79,7 @@ it('about the foragers, at the gates, and in the log', () => {
   expect(imperial(driftText(drift))).toContain('1.15 lb (15.9 oz to 1.32 lb)');
   const { foragersGone, outlook } = gateEvidence(signals, 0.05);
   expect(`${imperial(foragersGone.text)} ${imperial(outlook?.text ?? '')}`).not.toMatch(/°C|\d k?g\b/);
-  expect(imperial(outlook?.text ?? '')).toMatch(/86\.0 °F .*limit 89\.6 °F/);
+  expect(imperial(outlook?.text ?? '')).toMatch(/86\.0 °F .*needs 59\.0 °F/);
   const fed = { kind: 'fed', feed: 'syrup', kilograms: 1.5 } as const;
   expect([factWords(fed, undefined, metric), factWords(fed, undefined, imperial)]).toEqual([
     'Fed syrup, 1.50 kg',
@@ -120,9 +120,9 @@ const metricFigure = /\d (°C|K|k?g)(?!\w)/;
 it('where a signal says why, in the notes, at the gates, in what the rules tell and why they are quiet', () => {
   const inputs = [nucInput({ signals: wordy, introduction: released(12) })];
   const told = (set: Say): string[] => {
-    const { foragersGone, outlook, trouble } = gateEvidence(wordy, 0.05);
+    const { foragersGone, outlook, trouble, robbing } = gateEvidence(wordy, 0.05);
     const notes = signalNotes(wordy, set).flatMap(({ text, restsOn }) => [text, ...restsOn]);
-    return [...notes, ...[foragersGone.text, outlook?.text ?? '', trouble ?? ''].map(set)];
+    return [...notes, ...[foragersGone.text, outlook?.text ?? '', trouble ?? '', robbing ?? ''].map(set)];
   };
   expect(told(metric).filter((words) => metricFigure.test(words)).length).toBeGreaterThan(6);
   expect(told(imperial).filter((words) => metricFigure.test(words))).toEqual([]);

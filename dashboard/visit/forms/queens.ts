@@ -19,6 +19,16 @@ export const queens = {
         needed: 'Say whether she came alive.',
       },
       { key: 'attendantsAlive', type: 'count', most: 40, first: 8, label: 'Attendants alive', more: true },
+      {
+        ...{ key: 'origin', type: 'choice', label: 'She comes from' },
+        options: { own: 'my own stock', 'same-country': 'this country', abroad: 'abroad' },
+        more: true,
+      },
+      {
+        ...{ key: 'daysInPost', type: 'count', most: 30, first: 3 },
+        label: 'Days in her cage before she came',
+        more: true,
+      },
     ],
   },
   'cage-hung': {

@@ -1,11 +1,17 @@
 /** Conditions that more than one act asks for. */
-import { calmAfterBallingDays, layingWorkersWatchDays } from '../../biology/figures.ts';
+import {
+  calmAfterBallingDays,
+  homingRangeMetres,
+  layingWorkersWatchDays,
+  standMetres,
+} from '../../biology/figures.ts';
 import { dayNumber, startOfDayAfter } from '../calendar.ts';
 import { lastOf, ofKind } from '../effective-facts.ts';
+import { foragersStay, movedMetres } from '../move-distance.ts';
 import type { IntroductionState } from '../state.ts';
 import { searchedEnough } from '../test-frame-plan.ts';
 import type { ActKind } from './draft.ts';
-import { blocked, cite, met, pending, unknown, type Condition, type MetBy } from './condition.ts';
+import { blocked, cite, faulty, met, pending, unknown, type Condition, type MetBy } from './condition.ts';
 import { beginsWithSplit, oldQueenToBeFound } from './starts.ts';
 
 export const present = (conditions: readonly (Condition | null)[]): readonly Condition[] =>
@@ -179,4 +185,19 @@ function temper({ signs, setup }: IntroductionState): Condition {
     : unknown(
         'Watch the bees on the cage before you open it: feeding and fanning is good, biting and clinging is not.',
       );
+}
+
+/** Null where the distance is as it should be, or nobody logged it. */
+export function moveDistance({ facts }: IntroductionState): Condition | null {
+  const metres = movedMetres(facts);
+  if (metres === null) return null;
+  if (foragersStay(facts)) {
+    const text =
+      `The nuc was moved ${(metres / 1000).toFixed(1)} km, and beyond 3 to 5 km foragers don’t find home. The old bees stay, and they take a strange queen less readily: ` +
+      'watch them on the cage for longer, or bring the nuc back to the parent’s apiary.';
+    return faulty(text, cite('range within which foragers fly home', homingRangeMetres));
+  }
+  if (metres >= standMetres.value) return null;
+  const text = `The nuc stands only ${String(metres)} m from where it was: its foragers may find it again, so that old bees stay.`;
+  return faulty(text, cite('distance from the parent', standMetres));
 }

@@ -41,8 +41,10 @@ export interface GateEvidence {
   readonly outlook?: { readonly text: Sentence; readonly tooCold: boolean | 'unknown' };
   readonly strength?: { readonly text: Sentence; readonly enough: boolean | 'unknown' };
   readonly weather?: { readonly text: Sentence; readonly fitToOpen: boolean | 'unknown' };
-  /** Something that asks for a look before its day: bees left in a mass, robbing. */
+  /** Something that asks for a look before its day: bees left in a mass. */
   readonly trouble?: Sentence;
+  /** Robbers are at it: an open box makes it worse. */
+  readonly robbing?: Sentence;
   /** Chance of a standing cell above which one more look is asked for; 0.05 where absent. Null: it can't be read. */
   readonly chanceLimit?: number | null;
 }

@@ -12,6 +12,9 @@ export const waitsForForagers = (stage: StageFacts | null): stage is StageFacts 
 export const isUnderWay = (stage: StageFacts | null): stage is StageFacts =>
   stage !== null && stage.stage !== 'planned' && stage.stage !== 'over';
 
+/** A look now can get the queen killed: help comes from outside, or from above without lifting a frame. */
+export const staysShut = (stage: StageFacts | null): boolean => stage?.stage === 'hands-off';
+
 /** Before the candy end is open: what has to be put right for the queen can still be put right. */
 export const isBeforeRelease = (stage: StageFacts | null): stage is StageFacts =>
   isUnderWay(stage) && stage.candyOpenedAtMs === null;

@@ -37,6 +37,10 @@ export interface StageFacts {
   readonly queenlessSinceMs: number | null;
   /** A queen is shut in a cage in this nuc, since then. */
   readonly queenCagedSinceMs: number | null;
+  /** She came then, caged; absent where it is not logged. */
+  readonly queenArrivedMs?: number;
+  /** Days in her cage before she came; absent where nobody logged them. */
+  readonly daysInPost?: number;
   readonly candyOpenedAtMs: number | null;
   /** The first moment at which the nuc may be opened again. */
   readonly handsOffUntilMs: number | null;

@@ -130,12 +130,12 @@ export const usualCourses: readonly CaseHistory[] = [
     ],
   },
   {
-    name: 'hands off: never before three full days, a week is better',
+    name: 'hands off: three days through the candy, then three full days, a week is better',
     log: [...usual, { day: 10, hour: 11, fact: facts.opened() }],
     gates: [
-      { day: 11, hour: 10, gate: 'look-for-queen', answer: 'stop', untilDay: 13 },
-      { day: 13, hour: 10, gate: 'look-for-queen', answer: 'stop', untilDay: 13 },
-      { day: 13, hour: 12, gate: 'look-for-queen', answer: 'wait', untilDay: 17 },
+      { day: 11, hour: 10, gate: 'look-for-queen', answer: 'stop', untilDay: 16 },
+      { day: 16, hour: 10, gate: 'look-for-queen', answer: 'stop', untilDay: 16 },
+      { day: 16, hour: 12, gate: 'look-for-queen', answer: 'wait', untilDay: 17 },
       { day: 17, hour: 9, gate: 'look-for-queen', answer: 'go' },
       { day: 12, hour: 9, gate: 'cut-cells', answer: 'wait', says: 'Hands off' },
     ],

@@ -70,6 +70,7 @@ export interface Expected {
   readonly todo?: Partial<Readonly<Record<ActKind, readonly string[]>>>;
   /** What her brood shows. */
   readonly finding?: BroodFinding;
+  readonly findingSays?: string;
 }
 
 type Diary = readonly (readonly [when: When, what: FactPayload])[];

@@ -1,15 +1,16 @@
 /** After she is let out: left alone, looked for, cells dealt with, her brood proved, or given up. */
 import { say } from '../../../words/phrase.ts';
 import {
+  candyEatenHours,
   eggsSeenAfterDays,
   handsOffDays,
   lookAgainForQueenDays,
   workerSealedDays,
-  lowEnd,
   highEnd,
 } from '../../../biology/figures.ts';
 import { afterAcceptance } from '../../after-acceptance.ts';
 import { addDays, startOfDayAfter } from '../../calendar.ts';
+import { earliestLook } from '../../earliest-look.ts';
 import { lastOf, ofKind } from '../../effective-facts.ts';
 import {
   late,
@@ -17,6 +18,7 @@ import {
   lookWindow,
   searchAgainWindow,
   sealedBroodWindow,
+  type StepWindow,
 } from '../../plan-windows.ts';
 import { mayBeOut } from '../../queen.ts';
 import type { IntroductionState } from '../../state.ts';
@@ -64,24 +66,45 @@ function handsOff({ state, evidence, nowMs }: Situation): Condition {
       { first: 'open-candy' },
     );
   const figure = cite('days of hands off', handsOffDays);
-  const least = addDays(releasedAtMs, lowEnd(handsOffDays), setup.timeZone);
-  const better = startOfDayAfter(releasedAtMs, handsOffDays.value, setup.timeZone);
-  if (nowMs < least) {
-    return blocked(
-      'Hands off',
-      'Not three full days since she was let out: a look now can get the queen killed.',
-      { untilMs: least },
-      figure,
-    );
+  const { outByAccident } = queen;
+  const mesh = setup.method === 'push-in-cage';
+  const release = { releasedAtMs, outByAccident };
+  const { leastMs, betterMs } = earliestLook(release, setup.method, setup.timeZone);
+  const since = outByAccident ? 'she got out' : mesh ? 'the mesh was lifted' : 'the candy was opened';
+  if (nowMs < leastMs) {
+    return mesh || outByAccident
+      ? blocked(
+          'Hands off',
+          `Not three full days since ${since}: a look now can get the queen killed.`,
+          { untilMs: leastMs },
+          figure,
+        )
+      : blocked(
+          'Hands off',
+          'Bees take up to three days through the candy, and she needs three full days after that: a look now can get the queen killed.',
+          { untilMs: leastMs },
+          cite('hours until she is out', candyEatenHours),
+        );
   }
-  if (nowMs >= better) return met('A week has passed since she was let out.', figure);
+  if (nowMs >= betterMs) return met(`A week has passed since ${since}.`, figure);
   return evidence.trouble
     ? met(say`Three full days have passed, and there is a cause to look: ${evidence.trouble}`, figure)
     : pending(
         'Better wait for the week',
         'Three full days have passed; a week is better where nothing is wrong.',
-        { untilMs: better },
+        { untilMs: betterMs },
         figure,
+      );
+}
+
+/** Robbers get in through an open box: they are shut out first. */
+function robbing({ evidence: { robbing: why }, nowMs, clock }: Situation): Condition | null {
+  return why === undefined
+    ? null
+    : pending(
+        'Being robbed: look later',
+        say`${why} Narrow the entrance to one bee’s width, hang a wet sheet before it, move the nuc at dusk if that is not enough. Open it once the robbing has ended.`,
+        { untilMs: startOfDayAfter(nowMs, 1, clock.timeZone) },
       );
 }
 
@@ -94,7 +117,13 @@ function weather({ evidence: { weather: w }, nowMs, clock }: Situation): Conditi
 }
 
 const lookConditions = (situation: Situation): readonly Condition[] =>
-  present([notClosed(situation.state), handsOff(situation), weather(situation)]);
+  present([notClosed(situation.state), handsOff(situation), robbing(situation), weather(situation)]);
+
+function lookFrom({ state, clock }: Situation, releasedAtMs: number): StepWindow {
+  const { queen, setup } = state;
+  const release = { releasedAtMs, outByAccident: queen.outByAccident };
+  return lookWindow(releasedAtMs, earliestLook(release, setup.method, setup.timeZone).leastMs, clock);
+}
 
 export const lookForQueen: ActRow = {
   kind: 'look-for-queen',
@@ -106,9 +135,11 @@ export const lookForQueen: ActRow = {
     const done = doneBy(state.queen.releasedAtMs === null ? undefined : lookedSince(state, releasedMs)[0]);
     if (!done && over(state)) return null;
     return {
-      ...late(lookWindow(releasedMs, clock), nowMs, clock),
+      ...late(lookFrom(situation, releasedMs), nowMs, clock),
       done,
-      why: ['Never before three full days; a week is better: a look too early gets the queen killed.'],
+      why: [
+        'Never before she has been out for three full days; a week is better: a look too early gets the queen killed.',
+      ],
     };
   },
   conditions: lookConditions,
@@ -221,7 +252,7 @@ export const checkSealedBrood: ActRow = {
         ? undefined
         : doneBy(lookedSince(state, releasedMs).find((one) => one.atMs === sealedWorkerBroodAtMs));
     if (!done && (over(state) || laysDrones(state))) return null;
-    const eggsMs = firstEggsAtMs ?? lookWindow(releasedMs, clock).targetMs;
+    const eggsMs = firstEggsAtMs ?? lookFrom(situation, releasedMs).targetMs;
     return {
       ...late(sealedBroodWindow(eggsMs, clock), nowMs, clock),
       done,

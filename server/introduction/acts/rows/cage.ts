@@ -213,6 +213,16 @@ function warm({ evidence: { outlook }, nowMs, clock }: Situation): Condition {
     : met(outlook.text, figure);
 }
 
+/** Local law decides; the caution stands wherever it is not known that she is from here. */
+function imported({ queen }: IntroductionState): Condition | null {
+  if (queen.origin === 'own' || queen.origin === 'same-country') return null;
+  const from =
+    queen.origin === 'abroad' ? 'She comes from abroad: local' : 'Does she come from abroad? Then local';
+  return unknown(
+    `${from} law may want her in a new cage, and the old cage, its attendants and all packing in a laboratory, before she is hung. Ask the inspector first.`,
+  );
+}
+
 function hangConditions(situation: Situation): readonly Condition[] {
   const { state, nowMs } = situation;
   const notBegun = begun(state, nowMs);
@@ -225,6 +235,7 @@ function hangConditions(situation: Situation): readonly Condition[] {
     layingWorkers(state, nowMs),
     strong(situation),
     warm(situation),
+    imported(state),
     unknown(
       state.setup.method === 'push-in-cage'
         ? 'See that the mesh stands over emerging brood and some stores, and that no bee can get under it.'

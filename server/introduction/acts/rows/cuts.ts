@@ -12,6 +12,7 @@ import {
 import { dayNumber, startOfDayAfter } from '../../calendar.ts';
 import { lastOf } from '../../effective-facts.ts';
 import { leavesNoCell } from '../../looks.ts';
+import { foragersStay } from '../../move-distance.ts';
 import {
   cutWindow,
   late,
@@ -24,7 +25,7 @@ import {
 import type { IntroductionState } from '../../state.ts';
 import type { ActRow } from '../act.ts';
 import type { ActKind, Draft } from '../draft.ts';
-import { begun, notClosed, present } from '../common-conditions.ts';
+import { begun, moveDistance, notClosed, present } from '../common-conditions.ts';
 import { cite, faulty, met, pending, unknown, type Condition } from '../condition.ts';
 import { lookDone, soon, soonFor, type Situation } from '../situation.ts';
 import { beginsWithSplit, cutOnTheDay, cutTwice, nothingToCut } from '../starts.ts';
@@ -320,6 +321,8 @@ const followed = (text: Sentence, more: string): Sentence =>
 /** Waiting for foragers ends where a virgin may emerge. */
 function foragers({ state, evidence, nowMs }: Situation): Condition | null {
   if (!beginsWithSplit(state)) return null;
+  const moved = moveDistance(state);
+  if (moved && foragersStay(state.facts)) return moved;
   const { foragersGone, flyingDays } = evidence;
   const figure = cite('days until the old bees are gone', foragersLeaveDays);
   const days = flyingDays === undefined ? '' : ` Flying days since the move: ${String(flyingDays)}.`;
@@ -395,6 +398,7 @@ export function cutConditions(situation: Situation): readonly Condition[] {
     handsOff(situation),
     inItsTime(situation),
     foragers(situation),
+    foragersStay(state.facts) ? null : moveDistance(state),
     earlyEnough(situation),
     weather(evidence),
   ]);

@@ -23,11 +23,13 @@ import {
   byTestFrame,
   earlierQueenOut,
   hiveSigns,
+  moveDistance,
   notClosed,
   present,
   queenlessness,
 } from '../common-conditions.ts';
 import { blocked, cite, faulty, met, pending, unknown, type Condition } from '../condition.ts';
+import { foragersStay } from '../../move-distance.ts';
 import type { Situation } from '../situation.ts';
 import { cutOnTheDay, nothingToCut } from '../starts.ts';
 import { frameTells } from '../../test-frame-plan.ts';
@@ -285,7 +287,10 @@ export function openConditions(situation: Situation): readonly Condition[] {
     testFrame(state),
     own || nothingToCut(state) ? null : someCellSeen(state),
     ...hiveSigns(state, nowMs),
-    evidence.foragersGone.answer === 'no' ? faulty(evidence.foragersGone.text) : null,
+    moveDistance(state),
+    evidence.foragersGone.answer === 'no' && !foragersStay(state.facts)
+      ? faulty(evidence.foragersGone.text)
+      : null,
   ]);
   return [...conditions, ...sureOf(own, conditions, sure)];
 }

@@ -1,4 +1,5 @@
 /** A queen has been in her cage for longer than is good for her. */
+import { cageTimeDays, highEnd, lowEnd } from '../../../biology/figures.ts';
 import { atLeast } from '../../engine/conditions.ts';
 import { nextStep } from '../introduction-stage.ts';
 import { days, say } from '../../../words/phrase.ts';
@@ -17,16 +18,19 @@ export const cageTooLong = defineRule({
   id: 'cage-too-long',
   on: 'nuc',
   title: 'Queen long in her cage',
-  about: 'Days since the cage was hung with the queen shut in.',
+  about: 'Days in her cage, those before she came included where they are logged.',
   urgency: 'next-visit',
   holdMin: 0,
   clearHoldMin: 0,
-  limits: { days: limit(11, [3, 40], 'd', 'Days in the cage from which it is told') },
-  sources: ['common practice: a cage may hang from the split to its opening on day 10'],
+  limits: { days: limit(highEnd(cageTimeDays), [3, 40], 'd', 'Days in the cage from which it is told') },
+  sources: [
+    `${cageTimeDays.source}: ${cageTimeDays.note ?? ''}, ${String(lowEnd(cageTimeDays))} to ${String(highEnd(cageTimeDays))} days`,
+  ],
   evaluate({ introduction, plan, nowMs }, { days: most }) {
     const since = introduction?.queenCagedSinceMs ?? null;
     if (introduction === null || since === null) return notApplicable('no queen is caged in this nuc');
-    const caged = (nowMs - since) / 86_400_000;
+    const inPost = introduction.daysInPost ?? 0;
+    const caged = (nowMs - (introduction.queenArrivedMs ?? since)) / 86_400_000 + inPost;
     return decide({
       conditions: [atLeast('Days in the cage', caged, most, 'd')],
       clear: () => true,
@@ -36,7 +40,10 @@ export const cageTooLong = defineRule({
           : say`See what the introduction waits for.`,
         seen: say`Caged for ${days(Math.floor(caged))}.`,
         why: say`A queen that can’t lay for weeks shrinks, and lives by what the bees give her through the mesh.`,
-        howSure: say`From the log.`,
+        howSure:
+          introduction.daysInPost === undefined
+            ? say`From the log; her days in the post come on top, nobody logged them.`
+            : say`From the log, with ${days(inPost)} before she came.`,
         settleBy: say`Is she moving well, are her attendants alive, has she food, in the cage or through the mesh?`,
         facts: [{ name: 'In the cage', ...days(Math.floor(caged)) }],
       }),

@@ -1,10 +1,21 @@
 /** The nuc will have eaten its stores in some days. */
 import { atMost } from '../../engine/conditions.ts';
-import { isUnderWay } from '../introduction-stage.ts';
+import { isUnderWay, staysShut } from '../introduction-stage.ts';
+import type { StageFacts } from '../../engine/inputs.ts';
 import { days, grams, say } from '../../../words/phrase.ts';
 import type { Estimate } from '../../../signals/types.ts';
 import type { Evaluation } from '../../engine/types.ts';
 import { decide, defineRule, limit, noData, notApplicable } from '../../engine/rule.ts';
+
+const feeding = (introduction: StageFacts | null) =>
+  staysShut(introduction)
+    ? say`Feed from above at dusk: fondant or a feeder over the bees, no frame lifted. The queen has just been let out.`
+    : say`Feed it in small amounts, at dusk and inside, or hang in a frame of stores from a healthy colony.`;
+
+const lifted = (introduction: StageFacts | null) =>
+  staysShut(introduction)
+    ? say`Lift the box at one side: is it light?`
+    : say`Lift a frame: is there honey along the top?`;
 
 export const storesLow = defineRule({
   id: 'stores-low',
@@ -32,21 +43,21 @@ export const storesLow = defineRule({
     if (!stores.ok && off) return noData('the box lay beside its scale within the last two nights');
     if (!stores.ok)
       return storesG.ok && !signals.consumptionGPerDay.ok
-        ? byWeightAlone(storesG, leastG, nowMs)
+        ? byWeightAlone(storesG, leastG, nowMs, introduction)
         : noData(stores.why);
     return decide({
       conditions: [atMost('Days that the stores last', stores.value, daysLeft, 'd')],
       clear: () => stores.value >= easierDays,
       ...(stores.value <= daysLeftToday && { urgency: 'today' as const }),
       message: () => ({
-        todo: say`Feed it in small amounts, at dusk and inside, or hang in a frame of stores from a healthy colony.`,
+        todo: feeding(introduction),
         byMs: nowMs + Math.max(0, stores.low) * 86_400_000,
         seen: storesG.ok
           ? say`About ${grams(storesG.value)} of stores are left, which last ${days(Math.round(stores.value * 2) / 2)}.`
           : say`The stores last about ${days(Math.round(stores.value * 2) / 2)}.`,
         why: say`A nuc without foragers brings nothing in: hungry bees stop feeding a caged queen.`,
         howSure: say`Between ${days(Math.round(stores.low))} and ${days(Math.round(stores.high))}; the weight of bees, brood and box is an estimate.`,
-        settleBy: say`Lift a frame: is there honey along the top?`,
+        settleBy: lifted(introduction),
         facts: storesG.ok ? [{ name: 'Stores', ...grams(storesG.value) }] : [],
       }),
       evidence: { place: 'scale', fromMs: nowMs - 5 * 86_400_000, toMs: nowMs },
@@ -55,17 +66,22 @@ export const storesLow = defineRule({
 });
 
 /** A rate takes three quiet nights; a nuc that was made up with next to no stores has starved by then. */
-function byWeightAlone({ value, low, high }: Sure, leastG: number, nowMs: number): Evaluation {
+function byWeightAlone(
+  { value, low, high }: Sure,
+  leastG: number,
+  nowMs: number,
+  introduction: StageFacts | null,
+): Evaluation {
   return decide({
     conditions: [atMost('Stores by weight', value, leastG, 'g')],
     clear: () => value >= 1.5 * leastG,
     urgency: 'today',
     message: () => ({
-      todo: say`Feed it in small amounts, at dusk and inside, or hang in a frame of stores from a healthy colony.`,
+      todo: feeding(introduction),
       seen: say`About ${grams(value)} of stores are left; how fast they go is not known yet.`,
       why: say`A nuc without foragers brings nothing in: hungry bees let the brood go cold and stop feeding a caged queen.`,
       howSure: say`Between ${grams(low)} and ${grams(high)}: the scale less what box, bees and brood are thought to weigh.`,
-      settleBy: say`Lift a frame: is there honey along the top?`,
+      settleBy: lifted(introduction),
       facts: [{ name: 'Stores', ...grams(value) }],
     }),
     evidence: { place: 'scale', fromMs: nowMs - 5 * 86_400_000, toMs: nowMs },

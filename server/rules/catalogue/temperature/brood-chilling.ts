@@ -1,6 +1,7 @@
 /** Brood is colder than it can stand at its stage, now. */
 import type { NucSignals } from '../../../signals/types.ts';
 import { broodInReach } from './brood-at-stake.ts';
+import { staysShut } from '../introduction-stage.ts';
 import { say } from '../../../words/phrase.ts';
 import { defineRule, limit, notApplicable } from '../../engine/rule.ts';
 import { judgeDose, staleMin } from './thermal-finding.ts';
@@ -39,9 +40,13 @@ export const broodChilling = defineRule({
     const doseKh = sealed ? sealedDoseKh : openDoseKh;
     return judgeDose(dose, 'brood', { ...limits, doseKh, nowDoseKh }, nowMs, () => ({
       what: sealed ? 'Sealed brood' : 'Open brood',
-      todo: say`Warm it: insulate the lid, narrow the entrance, add nurse bees if you have them. Do not hold it open for longer than that takes.`,
+      todo: staysShut(introduction)
+        ? say`Warm it from outside: insulate lid and walls, narrow the entrance, shelter it from wind. Keep it shut: the queen has just been let out.`
+        : say`Warm it: insulate the lid, narrow the entrance, add nurse bees if you have them. Do not hold it open for longer than that takes.`,
       why: brood.why,
-      settleBy: say`A quick look from above: do bees cover the brood, and is the probe among them?`,
+      settleBy: staysShut(introduction)
+        ? say`Do bees fly, and is the box warm under the lid? Has the probe slipped out?`
+        : say`A quick look from above: do bees cover the brood, and is the probe among them?`,
     }));
   },
 });

@@ -1,5 +1,5 @@
 /** The queen in her cage is colder than is safe for her. */
-import { judgeCage } from './caged-queen.ts';
+import { judgeCage, queenSafe } from './caged-queen.ts';
 import { say } from '../../../words/phrase.ts';
 import { defineRule, limit } from '../../engine/rule.ts';
 import { staleMin } from './thermal-finding.ts';
@@ -17,7 +17,7 @@ export const cageTooCold = defineRule({
     staleMin,
     easierK: limit(1, [0, 5], 'K', 'How far above the limit it must be to clear'),
   },
-  sources: ['McAfee et al. 2020 (queens kept at 11.5 to 42 °C)'],
+  sources: [queenSafe],
   evaluate: (input, limits) =>
     judgeCage(input, 'cold', limits, () => ({
       what: 'The cage is',

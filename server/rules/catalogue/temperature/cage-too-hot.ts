@@ -1,5 +1,5 @@
 /** The queen in her cage is hotter than is safe for her. */
-import { judgeCage } from './caged-queen.ts';
+import { judgeCage, queenSafe } from './caged-queen.ts';
 import { say } from '../../../words/phrase.ts';
 import { defineRule, limit } from '../../engine/rule.ts';
 import { staleMin } from './thermal-finding.ts';
@@ -17,7 +17,7 @@ export const cageTooHot = defineRule({
     staleMin,
     easierK: limit(0.5, [0, 5], 'K', 'How far under the limit it must be to clear'),
   },
-  sources: ['McAfee et al. 2020 (queens kept at 11.5 to 42 °C)'],
+  sources: [queenSafe],
   evaluate: (input, limits) =>
     judgeCage(input, 'heat', limits, () => ({
       what: 'The cage is',

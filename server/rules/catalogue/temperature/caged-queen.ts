@@ -1,8 +1,12 @@
 /** A queen in a cage: is there one, and how warm is it beside her? */
+import { queenColdC } from '../../../biology/figures.ts';
 import type { NucInput } from '../../engine/inputs.ts';
 import { notApplicable } from '../../engine/rule.ts';
 import { judgeDose, type ThermalLimits } from './thermal-finding.ts';
 import type { Evaluation } from '../../engine/types.ts';
+
+/** Where the limits come from. */
+export const queenSafe = `${queenColdC.source}: ${queenColdC.note ?? ''}`;
 
 export function judgeCage(
   { introduction, signals, nowMs }: NucInput,

@@ -4,6 +4,7 @@ import type { ChillOutlook } from '../../../signals/types.ts';
 import type { Condition } from '../../engine/types.ts';
 import { broodInReach } from './brood-at-stake.ts';
 import { isStale, staleMin, usualLowestC } from './thermal-finding.ts';
+import { staysShut } from '../introduction-stage.ts';
 import { clock, degC, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, notApplicable } from '../../engine/rule.ts';
 
@@ -61,13 +62,17 @@ export const chillingAhead = defineRule({
       ],
       clear: () => toLimit.value > 1.5 * aheadMin,
       message: () => ({
-        todo: say`Go and help it keep warm: insulate, narrow the entrance, bring bees or a warm place for the night.`,
+        todo: staysShut(introduction)
+          ? say`Go and help it keep warm from outside: insulate, narrow the entrance, shelter it. Keep it shut: the queen has just been let out.`
+          : say`Go and help it keep warm: insulate, narrow the entrance, bring bees or a warm place for the night.`,
         byMs: nowMs + toLimit.value * 60_000,
         untilMs: nowMs + toLimit.high * 60_000,
         seen: say`Brood at ${degC(latestC)} and falling; ${degC(outlook.limitC)} would be reached about ${clock(nowMs + toLimit.value * 60_000)}.`,
         why: brood.why,
         howSure: say`Between ${clock(nowMs + toLimit.low * 60_000)} and ${clock(nowMs + toLimit.high * 60_000)}, if it goes on as it has.`,
-        settleBy: say`Do bees cover the brood from edge to edge?`,
+        settleBy: staysShut(introduction)
+          ? say`Is the box warm under the lid?`
+          : say`Do bees cover the brood from edge to edge?`,
         facts: [
           { name: 'At the limit about', ...clock(nowMs + toLimit.value * 60_000) },
           { name: 'Brood', ...degC(latestC) },

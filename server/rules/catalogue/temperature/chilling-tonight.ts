@@ -1,6 +1,7 @@
 /** The night ahead will probably chill the brood; there is still daylight to do something about it. */
 import { atLeast } from '../../engine/conditions.ts';
 import { broodInReach } from './brood-at-stake.ts';
+import { staysShut } from '../introduction-stage.ts';
 import { degC, percent, say, type Phrase } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, notApplicable } from '../../engine/rule.ts';
 import type { ChillOutlook } from '../../../signals/types.ts';
@@ -49,7 +50,9 @@ export const chillingTonight = defineRule({
         seen: lowestExpected(outlook),
         why: brood.why,
         howSure: say`${percent(chanceBelow)} likely, ${basisWords[basis]}, ${forecastWords[forecast]}.`,
-        settleBy: say`Do bees cover the brood from edge to edge this evening?`,
+        settleBy: staysShut(introduction)
+          ? say`Is the box warm under the lid this evening? Keep it shut: the queen has just been let out.`
+          : say`Do bees cover the brood from edge to edge this evening?`,
         facts: [
           { name: 'Chance', ...percent(chanceBelow) },
           { name: 'Limit', ...degC(limitC) },

@@ -1,6 +1,7 @@
 /** The nuc has brood and too few bees to hold it warm, day after day. */
 import { atLeast, atMost } from '../../engine/conditions.ts';
 import { broodInReach } from './brood-at-stake.ts';
+import { staysShut } from '../introduction-stage.ts';
 import { degC, percent, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, notApplicable } from '../../engine/rule.ts';
 
@@ -40,13 +41,17 @@ export const tooWeakToKeepWarm = defineRule({
       ],
       clear,
       message: () => ({
-        todo: say`At the next visit: add a frame of sealed brood with its bees from a healthy colony, take out brood that is not covered, or unite it.`,
+        todo: staysShut(introduction)
+          ? say`Help it from outside: insulate, narrow the entrance. Brood and bees are added at the look for the queen, not before.`
+          : say`At the next visit: add a frame of sealed brood with its bees from a healthy colony, take out brood that is not covered, or unite it.`,
         seen: levelC.ok
           ? say`Brood at ${degC(levelC.value)} in the middle of the last day, ${percent(shareInBand.ok ? shareInBand.value : 0)} of it in the band${bandC ? say` of ${degC(bandC.low)} to ${degC(bandC.high)}` : ''}.`
           : say`Most of the last day was outside the expected band.`,
         why: brood.why,
         howSure: say`It agrees with too few bees; a probe at the edge of the brood looks the same. No frame of brood comes from a colony with signs of disease.`,
-        settleBy: say`Count the frames that bees cover early in the morning.`,
+        settleBy: staysShut(introduction)
+          ? say`How much do they fly, beside the other nucs?`
+          : say`Count the frames that bees cover early in the morning.`,
         facts: coupling.ok ? [{ name: 'Follows the weather by', ...percent(coupling.value) }] : [],
       }),
       evidence: { place: 'brood', fromMs: nowMs - 48 * 3_600_000, toMs: nowMs },

@@ -1,0 +1,28 @@
+/** When a nuc may be opened at the earliest after the queen was let out. */
+import { msPerHour } from '../biology/duration.ts';
+import { candyEatenHours, handsOffDays, highEnd, lowEnd } from '../biology/figures.ts';
+import { addDays, startOfDayAfter } from './calendar.ts';
+import type { IntroductionMethod } from './facts.ts';
+import type { QueenState } from './queen.ts';
+
+type Release = Pick<QueenState, 'outByAccident'> & { readonly releasedAtMs: number };
+
+/** The latest instant at which she comes out: the bees take their time through the candy, mesh and accident none. */
+const outByMs = ({ releasedAtMs, outByAccident }: Release, method: IntroductionMethod): number =>
+  method === 'push-in-cage' || outByAccident
+    ? releasedAtMs
+    : releasedAtMs + highEnd(candyEatenHours) * msPerHour;
+
+export interface EarliestLook {
+  /** Before this a look can get her killed. */
+  readonly leastMs: number;
+  /** Where nothing is wrong it waits for this. */
+  readonly betterMs: number;
+}
+
+/** Both from the release; full days of the site's calendar after she is out at the latest. */
+export function earliestLook(release: Release, method: IntroductionMethod, timeZone: string): EarliestLook {
+  const leastMs = addDays(outByMs(release, method), lowEnd(handsOffDays), timeZone);
+  const weekMs = startOfDayAfter(release.releasedAtMs, handsOffDays.value, timeZone);
+  return { leastMs, betterMs: Math.max(leastMs, weekMs) };
+}
