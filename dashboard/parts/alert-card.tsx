@@ -8,6 +8,7 @@ import { serverMinute } from '../state/live.ts';
 import { mayHelp } from '../state/session.ts';
 import { phaseWords, urgencyWords } from '../words/labels.ts';
 import { AlertBody, SeenButton, SeenNote } from './alert-body.tsx';
+import { Caution } from './caution.tsx';
 import { Evidence } from './evidence.tsx';
 import { zoneOfSite } from './site-zone.ts';
 
@@ -48,6 +49,7 @@ export function AlertCard({ alert, level = 3, own = false }: AlertCardProps) {
         <Evidence evidence={alert.evidence} zone={zone} bare />
       )}
       {pressing && rest !== '' && <p>{rest}</p>}
+      {pressing && alert.urgency === 'now' && alert.subject.kind === 'nuc' && <Caution about="night" />}
       <SeenNote alert={alert} zone={zone} />
       <details
         class="why"

@@ -38,6 +38,20 @@ export function NucPlan({ one, zone }: { one: NucDetail; zone: string }) {
                 </a>
               </p>
             )}
+            {(step.goodToKnow ?? []).length > 0 && (
+              <details class="why">
+                <summary>
+                  Good to know<span class="hidden-words">: {step.label ?? step.whatToDo}</span>
+                </summary>
+                <ul>
+                  {step.goodToKnow?.map(({ text, source }) => (
+                    <li key={text}>
+                      {text} <span class="soft">({source})</span>
+                    </li>
+                  ))}
+                </ul>
+              </details>
+            )}
             {step.clashes.map((clash) => (
               <p key={clash} class="clash">
                 <b>Clash.</b> {clash}

@@ -98,6 +98,12 @@ export const planStepSchema = z.object({
   whatToDo: z.string(),
   whatToBring: z.array(z.string()),
   why: z.array(z.string()),
+  goodToKnow: z
+    .array(
+      z.object({ text: z.string(), source: z.string().describe('“common practice”, or where it was read') }),
+    )
+    .optional()
+    .describe('What a queen raiser would add; absent where the step is done'),
   clashes: z.array(z.string()),
 });
 export type PlanStepDto = z.infer<typeof planStepSchema>;

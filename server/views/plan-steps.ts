@@ -1,4 +1,5 @@
 /** Plan steps on the wire. */
+import { goodToKnow } from '../introduction/acts/good-to-know.ts';
 import { dueAheadMs, type PlanStep } from '../introduction/plan-step.ts';
 import type { PlanStepDto } from '../contract/nucs.ts';
 import type { NucAnalysis } from '../watch/nuc-analysis.ts';
@@ -60,6 +61,7 @@ export function stepToWire(
     whatToDo: step.whatToDo,
     whatToBring: [...step.whatToBring],
     why: step.why.map((words) => inWords(words, display)),
+    ...(step.done ? {} : { goodToKnow: goodToKnow(step.kind).map((line) => ({ ...line })) }),
     clashes: [...step.clashes],
   };
 }

@@ -13,7 +13,7 @@ export const colony = {
       'Find the old queen and leave her behind.',
       'Frames with nurse bees; no cells taken along unseen.',
     ],
-    cautions: ['stings', 'lifting', 'disease'],
+    cautions: ['stings', 'fire', 'lifting', 'disease'],
     fields: [
       {
         ...{ key: 'oldQueen', type: 'choice', label: 'The old queen was' },
@@ -45,7 +45,7 @@ export const colony = {
   fed: {
     title: 'Fed',
     lookFor: ['No spill outside the box: it calls robbers.'],
-    cautions: [],
+    cautions: ['stings', 'lifting', 'honey'],
     fields: [
       {
         ...{ key: 'feed', type: 'choice', label: 'With' },
@@ -66,7 +66,7 @@ export const colony = {
   'brood-frame-added': {
     title: 'Brood frame put in',
     lookFor: ['Bees shaken off, no queen on it.', 'Only from a colony without signs of disease.'],
-    cautions: ['disease'],
+    cautions: ['stings', 'lifting', 'disease'],
     fields: [
       {
         ...{ key: 'brood', type: 'choice', label: 'Youngest brood on it', drawing: 'brood' },
@@ -86,7 +86,7 @@ export const colony = {
   'brood-frame-taken': {
     title: 'Brood frame taken out',
     lookFor: ['Shake the bees off; count the cells on it.'],
-    cautions: [],
+    cautions: ['stings', 'lifting'],
     fields: [
       { key: 'asTestFrame', type: 'seen', label: 'It was the test frame' },
       { key: 'cellsOnIt', type: 'count', most: 200, label: 'Cells on it', each: true, drawing: 'cells' },

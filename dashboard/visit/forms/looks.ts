@@ -11,7 +11,7 @@ export const looks = {
       'Corners, bottom bars and holes in the comb.',
       'A cell opened at its tip: a virgin may be out.',
     ],
-    cautions: ['stings'],
+    cautions: ['stings', 'fire'],
     fields: [
       ...search,
       ...cells,

@@ -10,7 +10,7 @@ export const queens = {
       'Queen moving, attendants alive, candy soft.',
       'A drop of water on the mesh; keep her at room warmth, out of the sun.',
     ],
-    cautions: ['imports'],
+    cautions: ['imports', 'honey'],
     fields: [
       queen,
       {

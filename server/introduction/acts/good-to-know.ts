@@ -1,0 +1,92 @@
+/** What a queen raiser would add to each act, a line each, with what it rests on. */
+import type { ActKind } from './draft.ts';
+
+export interface GoodToKnow {
+  readonly text: string;
+  /** `common practice`, or where it was read. */
+  readonly source: string;
+}
+
+const practice = (text: string): GoodToKnow => ({ text, source: 'common practice' });
+const read = (text: string, source: string): GoodToKnow => ({ text, source });
+
+const timeOfDay = practice('Warm, calm hours in a flow are best; not in rain, at dusk or while bees rob.');
+const twoQueens = practice(
+  'A mother and her daughter may lay side by side: one queen found does not rule out another.',
+);
+
+const notes: Readonly<Partial<Record<ActKind, readonly GoodToKnow[]>>> = {
+  split: [
+    practice('Narrow the entrance at once: a queenless split is robbed first.'),
+    practice('Shake in nurse bees of two more brood frames: foragers fly home, nurses stay.'),
+    practice(
+      'Within a day the bees fan and roar: they know that they are queenless. When the roar ends they have cells, or a queen.',
+    ),
+    practice('Give look-alike nucs marks and different headings, so that bees and queens drift less.'),
+    practice(
+      'Late in the season fewer drones fly and robbers are about: keep it stronger, or unite instead.',
+    ),
+    twoQueens,
+  ],
+  'queen-arrives': [
+    read(
+      'While she waits: a drop of water on the mesh at least once a day, dark, at room warmth, away from sprays.',
+      'practice page of a queen breeder; COLOSS BEEBOOK I, queen rearing, 2.3.2',
+    ),
+    read(
+      'Attendants in or out: keepers differ, and both work. Take them out over a closed window only, and log which you did.',
+      'a queen breeder’s page for out, a trade FAQ for in',
+    ),
+  ],
+  'cut-cells': [
+    timeOfDay,
+    practice('Shake, don’t brush: cells hide under bees, at the edges and in holes of the comb.'),
+  ],
+  'second-look': [timeOfDay],
+  'hang-cage': [
+    practice('Near brood, never on honey: bees come to brood, and honey drips.'),
+    practice(
+      'Mesh towards the seam between the frames, candy end sideways or slightly up, so that a dead attendant can’t fall into the way out.',
+    ),
+    practice(
+      'Feel the candy: a hard plug holds her for days (a drop of water), a soft or thin one lets her out in hours (cover it again).',
+    ),
+    practice('Tape over the candy end, or its cap on, until the day on which she is let out.'),
+    practice('In a dearth feed thin syrup a day before and after: fed bees feed her.'),
+  ],
+  'open-candy': [
+    practice('Is the way out free? Pull dead attendants from it.'),
+    practice(
+      'A plug under about a centimetre: cover it again with candy, so that release takes a day or more.',
+    ),
+    timeOfDay,
+  ],
+  'free-queen': [
+    practice(
+      'Full cage on day 5 after the opening: look for dead attendants in the way out, then make a pencil-wide hole.',
+    ),
+  ],
+  'watch-cage': [
+    practice(
+      'Balled: water on the ball first, never smoke; free her, look at legs and wings, cage her again.',
+    ),
+  ],
+  'look-for-queen': [
+    practice(
+      'Balled: water on the ball first, never smoke; free her, look at legs and wings, cage her again.',
+    ),
+    timeOfDay,
+  ],
+  'look-again': [twoQueens],
+  'check-sealed-brood': [
+    practice('Mark her now, not before: a young queen that was handled may be superseded.'),
+  ],
+  unite: [
+    practice(
+      'Laying workers: unite with a strong queenright colony, or shake out; a bought queen is lost on them.',
+    ),
+  ],
+};
+
+/** Empty where nothing is to be added. */
+export const goodToKnow = (kind: ActKind): readonly GoodToKnow[] => notes[kind] ?? [];
