@@ -1,5 +1,6 @@
 /** All figures of bee biology, by subject. */
 export { highEnd, lowEnd, type Figure } from './figure.ts';
+export * from './assumed-figures.ts';
 export * from './brood-figures.ts';
 export * from './emergency-cell-figures.ts';
 export * from './practice-figures.ts';

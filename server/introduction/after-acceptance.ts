@@ -5,6 +5,7 @@
 import { developmentMs } from '../biology/duration.ts';
 import {
   eggStageDays,
+  eggsSeenAfterDays,
   graftingAgeDays,
   queenCellSealedDays,
   queenEmergesDays,
@@ -112,7 +113,7 @@ function finding(state: IntroductionState): Pick<AfterAcceptance, 'finding' | 'f
       findingText: 'Her eggs were seen; only sealed brood shows whether she is mated.',
     };
   }
-  const late = released !== null && nowMs >= addDays(released, 14, setup.timeZone);
+  const late = released !== null && nowMs >= addDays(released, highEnd(eggsSeenAfterDays), setup.timeZone);
   return late
     ? { finding: 'failing', findingText: 'No eggs two weeks after the release: she is failing or gone.' }
     : { finding: 'no-eggs-yet', findingText: 'No eggs of hers were seen yet.' };

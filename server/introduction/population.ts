@@ -1,5 +1,5 @@
 /** The nuc's bees by day, as its log and its scale tell: at release, at the trough, and what that means. */
-import { firstCutDay, secondLookAfterDays } from '../biology/figures.ts';
+import { eggsAfterReleaseDays, firstCutDay, secondLookAfterDays } from '../biology/figures.ts';
 import { framesCovered, projectNuc, type NucProjection } from '../biology/nuc-population.ts';
 import { dayNumber } from './calendar.ts';
 import type { IntroductionMethod } from './facts.ts';
@@ -27,8 +27,6 @@ export interface DriftMeasured {
   readonly high: number;
 }
 
-/** Eggs are to be expected some days after the release. */
-const eggsAfterRelease = 4;
 const shownDays = 60;
 
 /** Null where the split's frames of bees are not logged. `drift`: bees that flew home, where the scale can tell. */
@@ -39,7 +37,7 @@ export function nucPopulation(state: IntroductionState, drift: DriftMeasured | n
   const releaseDay =
     queen.releasedAtMs === null ? firstCutDay.value + secondLookAfterDays.value : day(queen.releasedAtMs);
   const firstEggsDay =
-    queen.firstEggsAtMs === null ? releaseDay + eggsAfterRelease : day(queen.firstEggsAtMs);
+    queen.firstEggsAtMs === null ? releaseDay + eggsAfterReleaseDays.value : day(queen.firstEggsAtMs);
   const projection = projectNuc(
     {
       framesOfBees: split.framesOfBees,

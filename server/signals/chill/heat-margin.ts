@@ -3,6 +3,7 @@
  * usual level a night only shows that the margin is at least what it took; a night on which the nest gave way
  * shows the margin itself. Kept as weights on a grid, so that both kinds of night can be put together.
  */
+import { nucBeesUsually } from '../../biology/assumed-figures.ts';
 import { boxConductanceWPerK, heatPerBeeW, mantleConductanceShare } from '../../biology/thermal-figures.ts';
 import { normalBelow } from '../statistics/mixture.ts';
 
@@ -31,9 +32,8 @@ const agingKPerDay = 0.7;
  * that the spread is wide (a factor of about two either way); without a number of bees it is wider.
  */
 export function marginPrior(bees: number | undefined): Margin {
-  const typical = 4000;
   const conductanceWPerK = boxConductanceWPerK.value * mantleConductanceShare.value;
-  const centre = ((bees ?? typical) * heatPerBeeW.value) / conductanceWPerK;
+  const centre = ((bees ?? nucBeesUsually.value) * heatPerBeeW.value) / conductanceWPerK;
   const spread = bees === undefined ? 0.7 : 0.5;
   return normalised((k) => Math.exp(-0.5 * (Math.log(k / Math.max(0.5, centre)) / spread) ** 2) / k);
 }

@@ -7,6 +7,7 @@
  * evidence. Rows far outside are given less weight. After Rasmussen and Williams 2006, §2.7 (explicit basis functions).
  */
 import { highEnd, lowEnd, type Figure } from '../../biology/figure.ts';
+import { roofWaterG } from '../../biology/assumed-figures.ts';
 import { recruitmentPerDay, socialInhibition } from '../../biology/population-figures.ts';
 import {
   consumptionGPerH,
@@ -79,7 +80,7 @@ export const driftBeliefs: DriftBeliefs = {
   warmthGPerKh: { mean: 0.1, sd: 0.15 },
   scaleGPerK: { mean: loadCellDriftGPerK.value, sd: spread(loadCellDriftGPerK) },
   income: { mean: 1, sd: 2.5, daySd: 1.2 },
-  roofG: { mean: 80, sd: 40, dryingShare: 0.15 },
+  roofG: { mean: roofWaterG.value, sd: 40, dryingShare: 0.15 },
   afieldG: { mean: 20, sd: 12 },
   wanderG: 7,
   sunBlurG: 13,

@@ -1,4 +1,5 @@
 /** Forager drift: how many have flown home from a moved split, how far along it is, and how sure that is. */
+import { nucFramesUsually } from '../../biology/assumed-figures.ts';
 import { beesPerFrame } from '../../biology/thermal-figures.ts';
 import { fingerprint, remember, type AnalysisCache } from '../analysis-cache.ts';
 import { binMs, type Bins } from '../bins.ts';
@@ -261,7 +262,7 @@ function guessedShare(flight: Flight, fromMs: number, toMs: number): number {
 
 /** Two to three frames of bees are usual (common practice); the keeper's own count is better. */
 function priorBees(framesOfBees: number | undefined): { bees: number; beesSd: number } {
-  const frames = framesOfBees ?? 3;
+  const frames = framesOfBees ?? nucFramesUsually.value;
   return {
     bees: frames * beesPerFrame.value,
     beesSd: frames * beesPerFrame.value * (framesOfBees ? 0.15 : 0.35),

@@ -1,9 +1,10 @@
 /** Robbing: the box loses weight fast by daylight, day after day, and gets nothing back at dusk. */
+import { robbingLossG } from '../../biology/assumed-figures.ts';
 import { grams, say } from '../../words/phrase.ts';
 import type { MassDeparture, NightWeight, Robbing, WeightStep, WithinDay } from '../types.ts';
 
 /** Loss over a day, beyond the night's own rate, that no colony of a nuc's size eats. */
-const leastLossG = 250;
+const leastLossG = robbingLossG.value;
 /** And beyond what its own earlier days lost. */
 const timesUsual = 3;
 

@@ -1,4 +1,5 @@
 /** Stores: what the box weighs less box, bees and brood, what it loses in a day, and how many days that lasts. */
+import { broodAndPollenG, nucBeesUsually } from '../../biology/assumed-figures.ts';
 import { workerBodyG } from '../../biology/weight-figures.ts';
 import { hourMs } from '../series.ts';
 import { robustLine } from '../statistics/robust.ts';
@@ -46,10 +47,9 @@ export function stores(input: StoresInput): Stores {
 function storesNow({ grossG, tareG, bees }: StoresInput): Estimate {
   if (grossG === null) return { ok: false, why: 'no night weight yet' };
   if (tareG === undefined) return { ok: false, why: 'the weight of the empty box is not entered' };
-  const beesG = (bees ?? 4000) * workerBodyG.value;
+  const beesG = (bees ?? nucBeesUsually.value) * workerBodyG.value;
   const beesSd = bees === undefined ? 200 : 0.15 * beesG;
-  // Brood and pollen of a nuc weigh some hundred grams.
-  const broodG = 300;
+  const broodG = broodAndPollenG.value;
   const value = Math.max(0, grossG - tareG - beesG - broodG);
   const half = z90 * Math.hypot(beesSd, 200, 0.02 * tareG);
   const restsOn = ['the newest night weight', 'the weight of the empty box', 'bees and brood estimated'];

@@ -1,4 +1,5 @@
 /** The queen in her cage is hotter than is safe for her. */
+import { cageDoseKh } from '../../../biology/assumed-figures.ts';
 import { judgeCage, queenSafe } from './caged-queen.ts';
 import { say } from '../../../words/phrase.ts';
 import { defineRule, limit } from '../../engine/rule.ts';
@@ -13,7 +14,7 @@ export const cageTooHot = defineRule({
   holdMin: 10,
   clearHoldMin: 30,
   limits: {
-    doseKh: limit(0.2, [0, 20], '°C·h', 'Degree-hours over the limit before it counts'),
+    doseKh: limit(cageDoseKh.value, [0, 20], '°C·h', 'Degree-hours over the limit before it counts'),
     staleMin,
     easierK: limit(0.5, [0, 5], 'K', 'How far under the limit it must be to clear'),
   },
