@@ -160,6 +160,13 @@ export const startedAgainShare: Figure = {
   basis: 'assumed',
 };
 
+/** How far one colony lies from that: as a multiple, with its share of the colonies. Nobody states it. */
+export const startedAgainSpread: readonly { readonly times: number; readonly share: number }[] = [
+  { times: 0.4, share: 0.3 },
+  { times: 1, share: 0.45 },
+  { times: 1.75, share: 0.25 },
+];
+
 const assumed = (value: number, unit: string, note: string, low?: number, high?: number): Figure => ({
   value,
   unit,

@@ -12,6 +12,7 @@ import {
   cellNumberShape,
   cellsPerColony,
   missedCellShare,
+  startedAgainSpread,
   swarmCellNumberShape,
   swarmCellsAtSplit,
   virginNoticedShare,
@@ -186,7 +187,7 @@ function integrated(
   before: Thinned,
   ofSwarm: readonly MeanCells[],
   next: { readonly here: number; readonly before: number },
-): Omit<Likely, 'miss' | 'width'> {
+): Summed {
   const found = counts(looks, here, before);
   const logs = new Float64Array(ofSwarm.length * emergencyMeans.length);
   const logOf = (mean: MeanCells, swarm: MeanCells): number => {
@@ -229,6 +230,33 @@ function integrated(
 /** Points of the grid that weigh less than this beside the heaviest change nothing. */
 const negligible = 1e-9;
 
+/** Cells of the first waves and those that were started again, so many times what is usual. */
+const together = (first: Thinned, again: Thinned, times: number): Thinned => ({
+  cells: first.cells.map((mean, i) => mean + times * (again.cells[i] ?? 0)),
+  shells: first.shells.map((mean, i) => mean + times * (again.shells[i] ?? 0)),
+  seen: first.seen + times * again.seen,
+  dangerous: first.dangerous + times * again.dangerous,
+  out: first.out + times * again.out,
+});
+
+type Summed = Omit<Likely, 'miss' | 'width'>;
+
+/** One point from several, each with its share. */
+function mixed(points: readonly (Summed & { readonly share: number })[]): Summed {
+  const highest = Math.max(...points.map(({ log }) => log));
+  const weights = points.map(({ log, share }) => share * Math.exp(log - highest));
+  const total = sum(weights);
+  const mean = (of: (point: Summed) => number): number =>
+    sum(points.map((point, i) => ((weights[i] ?? 0) / total) * of(point)));
+  return {
+    log: highest + Math.log(total),
+    some: mean(({ some }) => some),
+    someOut: mean(({ someOut }) => someOut),
+    expected: mean(({ expected }) => expected),
+    nothingNext: mean(({ nothingNext }) => nothingNext),
+  };
+}
+
 type Known = Omit<CellRecord, 'missRate'>;
 
 /** `untilMs`: the instant that parts virgins that are out from cells that stand; `next`: one more look then. */
@@ -238,22 +266,35 @@ function likelihoods(record: Known, untilMs = Infinity, next = false): readonly 
   const outBy = before === -1 ? looks.length : before;
   const instants = [...looks.map((look) => look.atMs), ...(before === -1 ? [untilMs] : [])];
   const known = { noneAtMs: noVirginAtMs, settledAtMs };
-  const own = cellFates(waves, instants, known);
+  const isFirst = (wave: Wave): boolean => wave.after === 'loss';
+  const first = cellFates(waves.filter(isFirst), instants, known);
+  const again = cellFates(
+    waves.filter((wave) => !isFirst(wave)),
+    instants,
+    known,
+  );
   const ofSwarm = swarm
     ? cellFates([{ fromMs: swarm.atMs, after: 'swarm', eggMs: swarm.atMs, weight: 1 }], instants, known)
     : [];
   const means = meansOfSwarm(swarm?.chance ?? 0);
+  const spread = again.length > 0 ? startedAgainSpread : [{ times: 1, share: 1 }];
   const ahead: readonly LookFound[] = [...looks, { atMs: untilMs, cells: 0, emerged: 0 }];
   const nextOf = (fates: readonly Fate[], miss: number): number =>
     next && fates.length > 0 ? (thinned(fates, ahead, miss).cells[looks.length] ?? 0) : 0;
-  return missGrid.map(({ miss, width }) => ({
-    miss,
-    width,
-    ...integrated(looks, thinned(own, looks, miss, outBy), thinned(ofSwarm, looks, miss, outBy), means, {
-      here: nextOf(own, miss),
-      before: nextOf(ofSwarm, miss),
-    }),
-  }));
+  return missGrid.map(({ miss, width }) => {
+    const of = (fates: readonly Fate[]): Thinned => thinned(fates, looks, miss, outBy);
+    const [firstHere, againHere, before] = [of(first), of(again), of(ofSwarm)];
+    const nexts = [first, again, ofSwarm].map((fates) => nextOf(fates, miss));
+    const [nextFirst = 0, nextAgain = 0, nextBefore = 0] = nexts;
+    const points = spread.map(({ times, share }) => ({
+      share,
+      ...integrated(looks, together(firstHere, againHere, times), before, means, {
+        here: nextFirst + times * nextAgain,
+        before: nextBefore,
+      }),
+    }));
+    return { miss, width, ...mixed(points) };
+  });
 }
 
 const logPrior = ({ alpha, beta }: MissRate, miss: number): number =>

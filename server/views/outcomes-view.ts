@@ -10,6 +10,8 @@ import { groupBy } from '../group-by.ts';
 export interface OutcomeFacts extends OutcomeRow {
   readonly framesOfBees: number | null;
   readonly timeZone: string;
+  /** A queen was hung in the nuc, or let out in it. */
+  readonly queenWasInIt: boolean;
 }
 
 type By = ParsedQueryOf<'outcomes'>['by'];
@@ -25,9 +27,9 @@ export function outcomesView(rows: readonly OutcomeFacts[], by: By): Outcomes {
   return { items, text: inWords(items), comparison: compare(items) };
 }
 
-/** A planned split that was called off before it was made says nothing about queens. */
+/** A nuc that was closed before a queen was in it says nothing about queens. */
 const wasBegun = (row: OutcomeFacts): boolean =>
-  row.startingPoint !== 'planned-split' || row.splitAt !== '' || row.outcome === '';
+  row.outcome === '' || row.outcome === 'accepted' || row.queenWasInIt;
 
 function groupOf(row: OutcomeFacts, by: By): string {
   switch (by) {

@@ -22,7 +22,7 @@ export interface Stated {
   readonly came: boolean;
 }
 
-export interface Told {
+export interface Played {
   readonly kind: Kind;
   readonly go: Go | null;
   /** The gate's chance each time that it alone decided, and whether a virgin came. */
@@ -91,7 +91,7 @@ function maybeBringBrood(
 }
 
 /** Cut on day 7 and looked through on day 10 with nothing found: the gate should not hold the keeper up. */
-function cleanDay10({ kind, keeper }: Scene, visit: number, answer: Answer): Told['clean'] {
+function cleanDay10({ kind, keeper }: Scene, visit: number, answer: Answer): Played['clean'] {
   const last = keeper.log.at(-1);
   if (kind !== 'clean' || visit !== 1 || last?.type !== 'fact' || last.fact.kind !== 'cells-cut') return null;
   const { open = 0, sealed = 0 } = last.fact.cells;
@@ -107,7 +107,7 @@ export function play(
   misses: boolean | number,
   gate: Judged = theGate,
   missRate?: MissRate,
-): Told {
+): Played {
   const plain = scene(seed, misses);
   const s = missRate ? { ...plain, setup: { ...plain.setup, missRate } } : plain;
   const { d, kind, keeper } = s;
