@@ -21,6 +21,8 @@ const pages = {
   nuc: () => import('./pages/nuc.tsx'),
   log: () => import('./pages/log.tsx'),
   plan: () => import('./pages/plan.tsx'),
+  labels: () => import('./pages/labels.tsx'),
+  takeover: () => import('./pages/take-over.tsx'),
   review: () => import('./pages/review.tsx'),
   sensors: () => import('./pages/sensors.tsx'),
   settings: () => import('./pages/settings.tsx'),
@@ -33,6 +35,8 @@ const titles: Readonly<Record<string, string>> = {
   nucs: 'Nucs',
   log: 'Log a visit',
   plan: 'Plan',
+  labels: 'Labels',
+  takeover: 'Nucs under way',
   review: 'Review',
   sensors: 'Sensors',
   settings: 'Settings',
@@ -84,6 +88,8 @@ function pageFor(page: string, id: string | undefined) {
       );
     case 'log':
     case 'plan':
+    case 'labels':
+    case 'takeover':
     case 'review':
     case 'sensors':
     case 'settings':

@@ -57,6 +57,7 @@ export const addresses: Addresses = {
   getQueens: 'get /plan/queens',
   previewBatch: 'post /plan/preview',
   createBatch: 'post /plan/batches',
+  undoBatch: 'post /plan/batches/undo',
   setUnavailable: 'put /plan/unavailable',
   calendarLink: 'post /plan/calendar-link',
   reviewBatch: 'get /review/batch',

@@ -1,19 +1,24 @@
-/** Queens and nucs side by side; the work that follows from them; batches. */
+/** Deliveries, the work that follows from them, and what is planned seldom, folded. */
+import type { ComponentChildren } from 'preact';
+import type { Arrival } from '../../server/contract/plan.ts';
+import type { Site } from '../../server/contract/places.ts';
+import { localDate } from '../format/calendar.ts';
+import { dateInWords } from '../format/when.ts';
+import { EmptyState, ResourceView } from '../parts/resource-view.tsx';
+import { zoneOfSite } from '../parts/site-zone.ts';
 import { Arrivals } from '../plan/arrivals.tsx';
 import { BatchForm } from '../plan/batch-form.tsx';
 import { CalendarLink } from '../plan/calendar-link.tsx';
+import { Fold } from '../plan/fold.tsx';
 import { NucsWaiting } from '../plan/nucs-waiting.tsx';
-import { QueensForNucs } from '../plan/queens-for-nucs.tsx';
 import { planAhead } from '../plan/plan-days.ts';
+import { QueensForNucs } from '../plan/queens-for-nucs.tsx';
+import { SingleNuc } from '../plan/single-nuc.tsx';
 import { Unavailable } from '../plan/unavailable.tsx';
 import { WorkSheet } from '../plan/work-sheet.tsx';
-import { EmptyState, ResourceView } from '../parts/resource-view.tsx';
-import { localDate } from '../format/calendar.ts';
-import { dateInWords } from '../format/when.ts';
-import { zoneOfSite } from '../parts/site-zone.ts';
-import { serverMinute } from '../state/live.ts';
 import { hashFor } from '../route.ts';
 import { arrivals, nucs, sites } from '../state/farm.ts';
+import { serverMinute } from '../state/live.ts';
 import { useResource } from '../state/resource.ts';
 import { mayKeep } from '../state/session.ts';
 
@@ -28,49 +33,69 @@ export default function Plan() {
           Plan<span class="print-only"> of {printedOn()}</span>
         </h1>
       </header>
-      <div class="side-by-side no-print">
-        <Arrivals nucs={all} />
+      <div class="plan-columns">
+        <div class="no-print plan-column">
+          <Arrivals nucs={all} />
+          <QueensForNucs />
+        </div>
+        <ResourceView of={planAhead} what="the plan">
+          {(data) => <WorkSheet plan={data} />}
+        </ResourceView>
+      </div>
+      {mayKeep.value && (
+        <>
+          <Fold title="Plan a batch">
+            <WithSites>{(all, deliveries) => <BatchForm sites={all} arrivals={deliveries} />}</WithSites>
+          </Fold>
+          <Fold title="Plan one nuc">
+            <WithSites>{(all, deliveries) => <SingleNuc sites={all} arrivals={deliveries} />}</WithSites>
+          </Fold>
+        </>
+      )}
+      <Fold title="Nucs">
         <NucsWaiting nucs={all} />
-      </div>
-      <div class="no-print">
-        <QueensForNucs />
-      </div>
-      {mayKeep.value && <Batch />}
-      <ResourceView of={planAhead} what="the plan">
-        {(data) => (
-          <>
-            <WorkSheet plan={data} />
-            <div class="no-print">
-              <Unavailable days={data.unavailable} />
-            </div>
-          </>
-        )}
-      </ResourceView>
-      <div class="no-print">
+      </Fold>
+      <Fold title="Days you can’t work">
+        <ResourceView of={planAhead} what="the plan">
+          {(data) => <Unavailable days={data.unavailable} />}
+        </ResourceView>
+      </Fold>
+      <Fold title="In your calendar">
         <CalendarLink />
-      </div>
+      </Fold>
+      <p class="no-print row-acts">
+        {mayKeep.value && (
+          <a class="button" href={hashFor('takeover')}>
+            Nucs already under way
+          </a>
+        )}
+        <a class="button" href={hashFor('labels')}>
+          Labels
+        </a>
+      </p>
     </>
   );
 }
 
-function Batch() {
-  const snapshot = useResource(arrivals).data;
+interface WithSitesProps {
+  readonly children: (sites: readonly Site[], arrivals: readonly Arrival[]) => ComponentChildren;
+}
+
+function WithSites({ children }: WithSitesProps) {
+  const deliveries = useResource(arrivals).data;
   return (
-    <section class="card no-print" aria-label="Plan a batch">
-      <h2>Plan a batch</h2>
-      <ResourceView of={sites} what="the sites">
-        {(data) =>
-          data.items.length === 0 ? (
-            <EmptyState title="First say where your nucs stand.">
-              <p>
-                <a href={hashFor('settings')}>Add a site.</a>
-              </p>
-            </EmptyState>
-          ) : (
-            snapshot && <BatchForm sites={data.items} arrivals={snapshot.items} />
-          )
-        }
-      </ResourceView>
-    </section>
+    <ResourceView of={sites} what="the sites">
+      {(data) =>
+        data.items.length === 0 ? (
+          <EmptyState title="First say where your nucs stand.">
+            <p>
+              <a href={hashFor('settings')}>Add a site.</a>
+            </p>
+          </EmptyState>
+        ) : (
+          deliveries && children(data.items, deliveries.items)
+        )
+      }
+    </ResourceView>
   );
 }

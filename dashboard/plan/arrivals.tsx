@@ -77,11 +77,9 @@ function ArrivalRow({ one }: { one: Arrival }) {
       </p>
       <p>
         {stateWords[one.state]}, <b>{relativeDate(when, today)}</b>: {count(one.queens, 'queen')}
-        {one.dead > 0 && `, ${String(one.dead)} dead`}; {count(one.assigned, 'nuc')} planned for{' '}
-        {living < one.assigned ? (
-          <b class="fault">them, {living === 1 ? 'only 1 lives' : `only ${String(living)} live`}</b>
-        ) : (
-          'them'
+        {one.dead > 0 && `, ${String(one.dead)} dead`}, {count(one.assigned, 'nuc')}
+        {living < one.assigned && (
+          <b class="fault">, {living === 1 ? 'only 1 lives' : `only ${String(living)} live`}</b>
         )}
       </p>
       {mayKeep.value && (

@@ -8,6 +8,7 @@ import { call } from '../api/client.ts';
 import { addDays, localDate } from '../format/calendar.ts';
 import { count } from '../format/units.ts';
 import { dateInWords } from '../format/when.ts';
+import { ActionButton } from '../parts/action-button.tsx';
 import { Choice, Select, Stepper, Text, optionsOf } from '../parts/fields.tsx';
 import type { FormState } from '../parts/form.tsx';
 import { Form, Submit, useForm } from '../parts/form.tsx';
@@ -15,6 +16,7 @@ import { hashFor } from '../route.ts';
 import { nucsChanged } from '../state/farm.ts';
 import { serverMinute, serverNow } from '../state/live.ts';
 import { methodWords, startingPointWords } from '../words/labels.ts';
+import { undoBatch } from './undo-batch.ts';
 import { Dates, usePreview } from './preview.tsx';
 
 /** Those to come first, the next one before the later ones; then those that have come. */
@@ -75,7 +77,7 @@ export function BatchForm({ sites, arrivals: all }: BatchFormProps) {
   if (made) {
     return (
       <Made
-        nucs={made.length}
+        nucIds={made}
         another={() => {
           setMade(undefined);
         }}
@@ -135,10 +137,10 @@ function BatchFields({ form: { values, field }, open, sites, isPlannedBack }: Ba
   );
 }
 
-function Made({ nucs, another }: { nucs: number; another: () => void }) {
+function Made({ nucIds, another }: { nucIds: readonly string[]; another: () => void }) {
   return (
     <div class="kept" role="status">
-      <h3>{count(nucs, 'nuc')} planned.</h3>
+      <h3>{count(nucIds.length, 'nuc')} planned.</h3>
       <p class="kept-next">
         <a class="button main" href={hashFor('nucs')}>
           See their rails
@@ -146,6 +148,14 @@ function Made({ nucs, another }: { nucs: number; another: () => void }) {
         <button type="button" onClick={another}>
           Plan another batch
         </button>
+        <ActionButton
+          run={async () => {
+            await undoBatch(nucIds);
+            another();
+          }}
+        >
+          Undo
+        </ActionButton>
       </p>
     </div>
   );

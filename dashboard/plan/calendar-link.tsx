@@ -9,11 +9,10 @@ const calendarAddress = (path: string): string => new URL(path, new URL(pageBase
 export function CalendarLink() {
   const [address, setAddress] = useState('');
   return (
-    <section class="card" aria-label="In your calendar">
-      <h2>In your calendar</h2>
+    <>
       <p class="soft">
-        A calendar program can subscribe to the plan; what is moved here moves there. Whoever has the address
-        can read the plan, so keep it to yourself.
+        A calendar program can subscribe to the plan and follows it. Who has the address can read the plan:
+        keep it to yourself.
       </p>
       {address === '' ? (
         <ActionButton
@@ -36,6 +35,6 @@ export function CalendarLink() {
           </ActionButton>
         </>
       )}
-    </section>
+    </>
   );
 }

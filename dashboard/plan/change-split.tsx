@@ -116,11 +116,13 @@ function Preview({ nuc, siteId, arrivalId, splitOn, today }: PreviewProps) {
     ...(splitOn === undefined ? {} : { splitOn }),
   };
   const { preview, problem } = usePreview(siteId !== undefined && splitOn !== '' ? body : undefined);
+  const asItIs = { ...body, by: 'split' as const, splitOn: nuc.splitOn ?? '' };
+  const before = usePreview(siteId !== undefined && nuc.splitOn !== null ? asItIs : undefined).preview;
   return (
     <div class="batch-dates" aria-live="polite">
       <h3>What follows</h3>
       {problem !== undefined && <p class="fault">{problem}</p>}
-      {preview && <Dates preview={preview} today={today} />}
+      {preview && <Dates preview={preview} before={before} today={today} />}
     </div>
   );
 }

@@ -2,11 +2,15 @@
 import type { NucSummary } from '../../server/contract/nucs.ts';
 import { localDate } from '../format/calendar.ts';
 import { byName } from '../format/names.ts';
+import { count } from '../format/units.ts';
 import { relativeDate } from '../format/when.ts';
+import { ActionButton } from '../parts/action-button.tsx';
 import { EmptyState } from '../parts/resource-view.tsx';
 import { zoneOfSite } from '../parts/site-zone.ts';
 import { hashFor } from '../route.ts';
 import { serverMinute } from '../state/live.ts';
+import { mayKeep } from '../state/session.ts';
+import { undoBatch } from './undo-batch.ts';
 
 const atOnce = 12;
 
@@ -17,13 +21,12 @@ export function NucsWaiting({ nucs }: { nucs: readonly NucSummary[] }) {
     groups.set(batch, [...(groups.get(batch) ?? []), one]);
   }
   return (
-    <section class="card" aria-label="Nucs">
-      <h2>Nucs</h2>
+    <>
       {nucs.length === 0 && <EmptyState title="No nuc yet." />}
       {[...groups].map(([batch, those]) => (
         <Batch key={batch} batch={batch} those={those} />
       ))}
-    </section>
+    </>
   );
 }
 
@@ -47,6 +50,12 @@ function Batch({ batch, those }: { batch: string; those: readonly NucSummary[] }
         <p>
           <a href={hashFor('nucs')}>and {those.length - atOnce} more</a>
         </p>
+      )}
+      {mayKeep.value && those.every(({ stage }) => stage === 'planned') && (
+        <ActionButton run={() => undoBatch(those.map(({ hive }) => hive.id))}>
+          Undo these {count(those.length, 'nuc')}
+          <span class="hidden-words">: {batch}</span>
+        </ActionButton>
       )}
     </div>
   );

@@ -16,7 +16,15 @@ export function usePreview(body: BodyOf<'previewBatch'> | undefined) {
   return { preview: trouble ? undefined : data, problem: trouble?.message };
 }
 
-export function Dates({ preview, today }: { preview: BatchPreview; today: string }) {
+interface DatesProps {
+  readonly preview: BatchPreview;
+  readonly today: string;
+  /** As it stands: what moves is shown with the day that it leaves. */
+  readonly before?: BatchPreview | undefined;
+}
+
+export function Dates({ preview, today, before }: DatesProps) {
+  const was = new Map(before?.steps.map(({ kind, target }) => [kind, target]));
   return (
     <>
       {preview.splitOn < today && (
@@ -33,6 +41,7 @@ export function Dates({ preview, today }: { preview: BatchPreview; today: string
         {preview.steps.map((step) => (
           <li key={`${step.kind}${step.target}`}>
             <b>{relativeDate(step.target, today)}</b> {step.label}
+            <Moved from={was.get(step.kind)} to={step.target} />
             {step.earliest !== step.latest && (
               <span class="soft">
                 {' '}
@@ -45,3 +54,6 @@ export function Dates({ preview, today }: { preview: BatchPreview; today: string
     </>
   );
 }
+
+const Moved = ({ from, to }: { from: string | undefined; to: string }) =>
+  from === undefined || from === to ? null : <span class="moved"> was {dateInWords(from)}</span>;

@@ -44,11 +44,18 @@ function OneDelivery({ one, today }: { one: Delivery; today: string }) {
           {words}
         </p>
       ))}
-      <ol class="plain-list">
-        {one.nucs.map((nuc) => (
-          <NucRow key={nuc.nucId} nuc={nuc} today={today} />
-        ))}
-      </ol>
+      {one.nucs.length > 0 && (
+        <details>
+          <summary>
+            {count(one.nucs.length, 'nuc')} in order<span class="hidden-words"> for {one.name}</span>
+          </summary>
+          <ol class="plain-list">
+            {one.nucs.map((nuc) => (
+              <NucRow key={nuc.nucId} nuc={nuc} today={today} />
+            ))}
+          </ol>
+        </details>
+      )}
     </div>
   );
 }

@@ -23,8 +23,7 @@ export function Unavailable({ days }: { days: readonly string[] }) {
   const { from } = form.values;
   const ahead = days.filter((day) => day >= today);
   return (
-    <section class="card" aria-label="Days you can’t work">
-      <h2>Days you can’t work</h2>
+    <>
       {ahead.length === 0 && (
         <p class="soft">None noted. Visits avoid the days that stand here, where the bees allow it.</p>
       )}
@@ -49,6 +48,6 @@ export function Unavailable({ days }: { days: readonly string[] }) {
           </Submit>
         </Form>
       )}
-    </section>
+    </>
   );
 }

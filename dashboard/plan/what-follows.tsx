@@ -27,7 +27,7 @@ export function WhatFollows({ arrival, expected }: { arrival: Arrival; expected:
   return (
     <div class="batch-dates" aria-live="polite">
       <h3>Nucs that are not split yet would follow</h3>
-      <Dates preview={preview} today={localDate(serverMinute.value, zoneOfSite(siteId))} />
+      <Dates preview={preview} before={before} today={localDate(serverMinute.value, zoneOfSite(siteId))} />
       {expected !== '' && <ChoicesOfNucs arrivalId={arrival.id} expected={expected} />}
     </div>
   );

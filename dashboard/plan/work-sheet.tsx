@@ -1,7 +1,9 @@
 /** Work by day and site, as it is also printed. */
+import { useState } from 'preact/hooks';
 import type { PlanStepDto } from '../../server/contract/nucs.ts';
 import type { PlanDto } from '../../server/contract/plan.ts';
 import { localDate } from '../format/calendar.ts';
+import { count } from '../format/units.ts';
 import { relativeDate } from '../format/when.ts';
 import { hashFor } from '../route.ts';
 import { serverMinute } from '../state/live.ts';
@@ -10,19 +12,39 @@ import { groupByTask, siteVisitsOf } from '../parts/site-visits.ts';
 import type { SiteVisit } from '../parts/site-visits.ts';
 import { zoneOfSite } from '../parts/site-zone.ts';
 
+/** As many visits as a keeper thinks of at once. */
+const firstVisits = 6;
+
 export function WorkSheet({ plan }: { plan: PlanDto }) {
   const today = localDate(serverMinute.value, zoneOfSite(undefined));
   const siteVisits = siteVisitsOf(plan, today);
+  const [all, setAll] = useState(false);
+  const hidden = all ? 0 : Math.max(0, siteVisits.length - firstVisits);
   return (
     <section class="card work-sheet" aria-label="Work by day and site">
       <h2>Work by day and site</h2>
       {siteVisits.length === 0 && <EmptyState title="Nothing is planned in the next weeks." />}
       <ol class="sheet-days">
-        {siteVisits.map((siteVisit) => (
-          <Day key={`${siteVisit.day.date} ${siteVisit.day.siteId}`} siteVisit={siteVisit} today={today} />
+        {siteVisits.map((siteVisit, i) => (
+          <Day
+            key={`${siteVisit.day.date} ${siteVisit.day.siteId}`}
+            siteVisit={siteVisit}
+            today={today}
+            onlyOnPaper={!all && i >= firstVisits}
+          />
         ))}
       </ol>
       <p class="row-acts">
+        {hidden > 0 && (
+          <button
+            type="button"
+            onClick={() => {
+              setAll(true);
+            }}
+          >
+            {count(hidden, 'later visit')}
+          </button>
+        )}
         <button
           type="button"
           onClick={() => {
@@ -69,10 +91,17 @@ const linesToFill: Readonly<Record<string, string>> = {
   'brood-frame-taken': 'cells on it ____',
 };
 
-function Day({ siteVisit, today }: { siteVisit: SiteVisit; today: string }) {
+interface DayProps {
+  readonly siteVisit: SiteVisit;
+  readonly today: string;
+  /** Hidden on a screen; the printed sheet has all. */
+  readonly onlyOnPaper: boolean;
+}
+
+function Day({ siteVisit, today, onlyOnPaper }: DayProps) {
   const { day, steps, when } = siteVisit;
   return (
-    <li class={when}>
+    <li class={onlyOnPaper ? `${when} only-on-paper` : when}>
       <h3>
         <span class="trip-when">
           {capital(relativeDate(day.date, today))} <span class="soft">·</span>

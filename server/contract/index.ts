@@ -418,6 +418,14 @@ export const operations = {
     body: plan.batchInputSchema,
     response: plan.batchCreatedSchema,
   },
+  undoBatch: {
+    method: 'post',
+    path: '/plan/batches/undo',
+    role: 'keeper',
+    summary: 'Remove nucs that were only planned: all of them, or none where something was logged',
+    body: plan.batchUndoSchema,
+    response: plan.batchUndoneSchema,
+  },
   setUnavailable: {
     method: 'put',
     path: '/plan/unavailable',

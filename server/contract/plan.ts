@@ -80,6 +80,9 @@ export const batchPreviewSchema = z.object({
 export type BatchPreview = z.infer<typeof batchPreviewSchema>;
 export const batchCreatedSchema = z.object({ nucIds: z.array(idText), preview: batchPreviewSchema });
 
+export const batchUndoSchema = z.object({ nucIds: z.array(idText).min(1).max(100) });
+export const batchUndoneSchema = z.object({ removed: z.number().int().describe('Nucs that were there') });
+
 export const queensQuerySchema = z
   .object({
     arrival: idText.optional(),

@@ -30,6 +30,7 @@ import { expire, type Expired, type ExpireOptions } from './readings/retention.t
 import { RollupDays } from './readings/rollup-days.ts';
 import { Sealer } from './readings/seal.ts';
 import { settings, type Settings } from './settings.ts';
+import { plannedRemover } from './undo-planned.ts';
 import type { UnreadableRows } from './unreadable.ts';
 
 export interface StoreOptions {
@@ -69,6 +70,8 @@ export interface Store {
   expire(options: ExpireOptions): Expired;
   /** Removes channels and all that they sent; see `channelForgetter`. */
   forgetChannels(ids: readonly number[]): number;
+  /** Removes nucs that were only planned; see `plannedRemover`. */
+  undoPlanned(nucIds: readonly string[]): number;
   /** Gives pages that deletions freed back to the disk, a few at a time. */
   compact(): void;
   close(): void;
@@ -127,6 +130,7 @@ function partsOf(context: Context, migrated: MigrationReport): Store {
     backup: (folder, keep) => backup(context, folder, keep),
     expire: (how) => expire(context, layers, sealer, channelIds, how, forgetChannels),
     forgetChannels,
+    undoPlanned: plannedRemover(context),
     compact: () => {
       db.pragma('incremental_vacuum(500)');
     },

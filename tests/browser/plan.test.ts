@@ -21,10 +21,15 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
     await page.keyboard.press('ArrowDown');
   };
 
+  /** The nucs of a delivery are folded away at first. */
+  const unfold = (page: Page): Promise<void> =>
+    hand.press(page, page.locator('summary').filter({ hasText: /nucs? in order/ }));
+
   it('sees which nuc gets the first queen and why, and who goes without', async () => {
     const { page, open, end } = await visit({ context });
     await open('#/plan');
     const part = page.getByRole('region', { name: 'Which nuc gets which queen' });
+    await unfold(page);
     const rows = part.locator('ol > li');
     await expect.poll(() => rows.count()).toBe(3);
     expect(await rows.nth(0).innerText()).toMatch(
@@ -39,6 +44,7 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
   it('moves a planned split to a day of its own and sees the dates before it is kept', async () => {
     const { page, fixture, open, end } = await visit({ context });
     await open('#/plan');
+    await unfold(page);
     await hand.press(page, page.getByRole('button', { name: 'Move the split … Hazel 2' }));
     const sheet = page.getByRole('dialog');
     await ownDay(page, sheet);
@@ -58,6 +64,7 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
   it('is told why a day can’t be, and calls the split off instead', async () => {
     const { page, fixture, open, end } = await visit({ context, allow: /400/ });
     await open('#/plan');
+    await unfold(page);
     await hand.press(page, page.getByRole('button', { name: 'Move the split … Hazel 2' }));
     const sheet = page.getByRole('dialog');
     await ownDay(page, sheet);
@@ -116,7 +123,7 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
     }
     await open('#/plan');
     const sheet = page.getByRole('region', { name: 'Work by day and site' });
-    await sheet.getByText('Cut the cells').first().waitFor();
+    await sheet.getByText(/^Print/).waitFor();
     const line = sheet.getByText(/open ____ {2}sealed ____.*every frame ☐/).first();
     expect(await line.isVisible()).toBe(false);
     await page.emulateMedia({ media: 'print' });
@@ -148,6 +155,86 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
     const plan = page.getByRole('region', { name: 'Plan', exact: true });
     await plan.getByText(`Its queen comes late, ${dateInWords(addDays(today, 9))}.`).waitFor();
     await plan.getByText(/Wait \(first choice\).*It can wait for her/).waitFor();
+    await end();
+  });
+
+  it('plans one nuc without a batch', async () => {
+    const { page, fixture, open, end } = await visit({ context });
+    await open('#/plan');
+    await hand.press(page, page.locator('summary').filter({ hasText: 'Plan one nuc' }));
+    const part = page.getByRole('region', { name: 'Plan one nuc' });
+    await hand.write(page, part.getByLabel('Name of the nuc'), 'Rowan');
+    await part.getByText('Make the split').waitFor();
+    await hand.press(page, part.getByRole('button', { name: 'Plan this nuc' }));
+    await part.getByText('Planned.').waitFor();
+    const [hive, introduction] = fixture.changes.filter(({ name }) => name !== 'previewBatch');
+    expect(hive).toMatchObject({ name: 'addHive', body: { name: 'Rowan', siteId: 's1', role: 'nuc' } });
+    expect(introduction).toMatchObject({
+      name: 'openIntroduction',
+      body: { startingPoint: 'planned-split', plannedSplit: expect.any(String) as unknown },
+    });
+    await end();
+  });
+
+  it('takes a batch back as one', async () => {
+    const { page, fixture, open, end } = await visit({ context });
+    await open('#/plan');
+    await hand.press(page, page.locator('summary').filter({ hasText: 'Plan a batch' }));
+    await hand.press(page, page.getByRole('button', { name: 'Plan 6 nucs' }));
+    await page.getByText('6 nucs planned.').waitFor();
+    await hand.press(page, page.getByRole('button', { name: 'Undo' }));
+    await page.getByRole('button', { name: 'Plan 6 nucs' }).waitFor();
+    const undone = fixture.changes.find(({ name }) => name === 'undoBatch')?.body as { nucIds: string[] };
+    expect(undone.nucIds).toHaveLength(6);
+    await end();
+  });
+
+  it('shows what a moved delivery moves, with the days that are left', async () => {
+    const { page, fixture, open, end } = await visit({ context });
+    await open('#/plan');
+    await hand.press(page, page.getByRole('button', { name: 'Move or change … June delivery' }));
+    const sheet = page.getByRole('dialog');
+    const { expected } = fixture.farm.arrivals.find((one) => one.id === 'a2')!;
+    await sheet.getByText('Nucs that are not split yet would follow').waitFor();
+    await sheet.getByLabel('Expected on').fill(addDays(expected, 3));
+    await sheet
+      .getByRole('listitem')
+      .filter({ hasText: `Make the split was ${dateInWords(addDays(expected, -7))}` })
+      .waitFor();
+    expect(fixture.changes.filter(({ name }) => name !== 'previewBatch')).toEqual([]);
+    await end();
+  });
+
+  it('enters nucs that are under way, several at once, with what was seen and when', async () => {
+    const { page, fixture, open, end } = await visit({ context });
+    await open('#/takeover');
+    for (let i = 0; i < 3; i += 1)
+      await hand.press(page, page.getByRole('button', { name: 'one step more: New nucs' }));
+    const began = fixture.farm.nowMs() - 9 * 86_400_000;
+    await page.getByLabel('Day', { exact: true }).fill(new Date(began).toISOString().slice(0, 10));
+    const split = page.getByRole('region', { name: 'Split made' });
+    await split.getByText('seen in the parent').click();
+    await split.getByText('none', { exact: true }).click();
+    for (const what of ['bees', 'sealed brood', 'open brood', 'stores'])
+      await split.getByRole('button', { name: `one step more: Frames of ${what}` }).click();
+    await hand.press(page, page.locator('summary').filter({ hasText: 'Add what was done or seen' }));
+    await hand.press(page, page.getByRole('button', { name: 'Fed', exact: true }));
+    await page.getByText('syrup').click();
+    await hand.press(page, page.getByRole('button', { name: /^Enter \d nucs/ }));
+    await page.getByText(/nucs entered/).waitFor();
+    await expect.poll(() => fixture.changes.some(({ name }) => name === 'postLog')).toBe(true);
+    const opened = fixture.changes.filter(({ name }) => name === 'openIntroduction');
+    const hives = fixture.changes.filter(({ name }) => name === 'addHive');
+    expect([hives.length, opened.length]).toEqual([hives.length, hives.length]);
+    expect(hives.length).toBeGreaterThanOrEqual(3);
+    const day = new Date(began).toISOString().slice(0, 10);
+    for (const { body } of opened)
+      expect(body).toMatchObject({ openedAt: expect.stringContaining(day) as unknown });
+    const { entries } = fixture.changes.find(({ name }) => name === 'postLog')?.body as {
+      entries: { fact: { kind: string } }[];
+    };
+    expect(entries.slice(0, hives.length).every(({ fact }) => fact.kind === 'split-made')).toBe(true);
+    expect(entries).toHaveLength(2 * hives.length);
     await end();
   });
 });

@@ -11,6 +11,8 @@ const pages = [
   '#/nucs',
   '#/nucs/n1',
   '#/plan',
+  '#/labels',
+  '#/takeover',
   '#/log',
   '#/log?nuc=n3',
   '#/log?nuc=n3&kind=cells-cut',

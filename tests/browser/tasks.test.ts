@@ -12,6 +12,7 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
     const { page, fixture, open, end } = await visit({ context });
     await open('#/plan');
     const batch = page.getByRole('region', { name: 'Plan a batch' });
+    await hand.press(page, batch.locator('summary'));
     await expect.poll(() => batch.getByLabel('For', { exact: true }).inputValue()).toBe('a2');
     expect(await batch.getByRole('textbox', { name: 'How many nucs', exact: true }).inputValue()).toBe('6');
     await hand.write(page, batch.getByLabel('Nucs are called'), 'Elm');

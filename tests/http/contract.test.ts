@@ -90,6 +90,7 @@ const calls: readonly (readonly [OperationName, string, unknown?])[] = [
   ['getQueens', '/plan/queens'],
   ['previewBatch', '/plan/preview', batch],
   ['createBatch', '/plan/batches', batch],
+  ['undoBatch', '/plan/batches/undo', { nucIds: ['not-there'] }],
   ['setUnavailable', '/plan/unavailable', { days: ['2031-05-12', '2031-05-11', '2031-05-12'] }],
   ['calendarLink', '/plan/calendar-link'],
   ['reviewBatch', '/review/batch?alignedOn=release'],

@@ -30,7 +30,7 @@ export function arrivalRoutes({ store, views }: AppDeps) {
   };
 }
 
-export function planRoutes({ store, views, settings }: AppDeps, links: CalendarLinks) {
+export function planRoutes({ store, views, events, settings }: AppDeps, links: CalendarLinks) {
   return {
     ...implement('getPlan', ({ query, nowMs }) => views.plan(query, nowMs)),
     ...implement('getQueens', async ({ query, nowMs }) => ({
@@ -38,6 +38,12 @@ export function planRoutes({ store, views, settings }: AppDeps, links: CalendarL
     })),
     ...implement('previewBatch', ({ body, nowMs }) => views.previewBatch(body, nowMs)),
     ...implement('createBatch', ({ body, actor, nowMs }) => views.createBatch(body, actor, nowMs)),
+    ...implement('undoBatch', async ({ body, nowMs }) => {
+      const removed = store.undoPlanned(body.nucIds);
+      await views.afterSetupChange(nowMs);
+      for (const id of body.nucIds) events.publish({ type: 'nuc', id });
+      return { removed };
+    }),
     ...implement('setUnavailable', async ({ body, actor, nowMs }) => {
       const days = [...new Set(body.days)].sort();
       store.settings.put(settingKey.unavailable, days, { by: actor.name });

@@ -374,6 +374,7 @@ const planning: Pick<
   | 'getQueens'
   | 'previewBatch'
   | 'createBatch'
+  | 'undoBatch'
   | 'setUnavailable'
   | 'calendarLink'
 > = {
@@ -399,6 +400,7 @@ const planning: Pick<
     nucIds: Array.from({ length: body.nucs }, () => `n${String(nextId())}`),
     preview: previewOf(farm, body),
   }),
+  undoBatch: (_farm, { body }) => ({ removed: body.nucIds.length }),
   setUnavailable: (farm, { body }) => {
     farm.unavailable = body.days;
     return { days: body.days };
