@@ -1,11 +1,13 @@
 /** Write down a visit, with gloves on and without signal. */
 import { useEffect, useState } from 'preact/hooks';
 import type { FactKind } from '../api/facts.ts';
+import { byName } from '../format/names.ts';
 import { EmptyState, Loading } from '../parts/resource-view.tsx';
 import { hashFor, route } from '../route.ts';
-import { nearPlan, nuc, nucs } from '../state/farm.ts';
+import { hives, nearPlan, nuc, nucs } from '../state/farm.ts';
 import { useResource } from '../state/resource.ts';
 import { ChooseNucs } from '../visit/choose-nucs.tsx';
+import { HiveVisit } from '../visit/hive-visit.tsx';
 import { dueActs } from '../visit/expected.ts';
 import { forms } from '../visit/forms/index.ts';
 import { OfflineWords } from '../visit/offline-words.tsx';
@@ -44,6 +46,7 @@ export default function Log() {
   const asked = new Set([...listed(query.get('nuc')), ...listed(query.get('nucs'))]);
   const chosen = all.filter(({ id }) => asked.has(id));
   const [one, ...others] = chosen;
+  const hive = useResource(hives).data?.items.find(({ id }) => id === query.get('hive'));
   return (
     <div class="log-page">
       <header class="page-head">
@@ -69,11 +72,52 @@ export default function Log() {
         <EmptyState title="There is no nuc to log for yet." />
       )}
       {!ready && <Loading what="the nucs" />}
+      {hive && (
+        <>
+          <p class="row">
+            <b>
+              <bdi>{hive.name}</bdi>
+            </b>
+            <a class="button small" href={hashFor('log')}>
+              Another nuc
+            </a>
+          </p>
+          <HiveVisit key={hive.id} hive={hive} />
+        </>
+      )}
       {ready && one && <ForNucs all={all} chosen={chosen} />}
-      {ready && !one && all.length > 0 && <ChooseNucs all={all} />}
+      {ready && !one && !hive && (
+        <>
+          {all.length > 0 && <ChooseNucs all={all} />}
+          <OtherHives all={all} />
+        </>
+      )}
       <UnsentList />
       <OfflineWords />
     </div>
+  );
+}
+
+/** Hives without an introduction: a visit to them is logged as well. */
+function OtherHives({ all }: { all: readonly RememberedNuc[] }) {
+  const under = new Set(all.filter(({ introductionId }) => introductionId !== null).map(({ id }) => id));
+  const others = (useResource(hives).data?.items ?? [])
+    .filter(({ id, retiredAt }) => retiredAt === undefined && !under.has(id))
+    .toSorted((a, b) => byName(a.name, b.name));
+  if (others.length === 0) return null;
+  return (
+    <details>
+      <summary>Other hives</summary>
+      <ul class="nuc-names">
+        {others.map(({ id, name }) => (
+          <li key={id}>
+            <a class="button" href={hashFor('log', undefined, { hive: id })}>
+              <bdi>{name}</bdi>
+            </a>
+          </li>
+        ))}
+      </ul>
+    </details>
   );
 }
 
@@ -90,7 +134,8 @@ function ForNucs({ all, chosen }: ForNucsProps) {
     return (
       <EmptyState title="No introduction is open in this nuc.">
         <p>
-          <a href={hashFor('nucs', chosen[0]?.id)}>Open one on its page first.</a>
+          <a href={hashFor('nucs', chosen[0]?.id)}>Open one on its page first</a>, or{' '}
+          <a href={hashFor('log', undefined, { hive: chosen[0]?.id })}>log a visit without one</a>.
         </p>
       </EmptyState>
     );

@@ -28,7 +28,9 @@ export const factForStep = ({ kind, logAs }: { kind: string; logAs?: string | un
 /** What is due in a nuc now: the acts of one visit. */
 export const dueActs = ({ due, step }: Pick<RememberedNuc, 'due' | 'step'>): readonly FactKind[] => {
   const steps = due ?? (step && (step.state === 'due' || step.state === 'overdue') ? [step] : []);
-  return [...new Set(steps.map(factForStep))];
+  const acts = new Set(steps.map(factForStep));
+  // She is in hand before her cage is hung.
+  return acts.delete('queen-arrived') ? ['queen-arrived', ...acts] : [...acts];
 };
 
 export interface DueGroup {

@@ -2,7 +2,7 @@
 import { create } from 'qrcode';
 import { describe, expect, it } from 'vitest';
 import { cleanAddress, isThisMachine, labelAddress } from '../../dashboard/labels/address.ts';
-import { pathOf } from '../../dashboard/labels/qr-code.tsx';
+import { pathOf } from '../../dashboard/labels/qr-path.ts';
 import { chromium, missing } from '../support/programs.ts';
 import { visit } from './visit.ts';
 

@@ -244,7 +244,7 @@ describe.skipIf(missing('Chromium', chromium))('the log', () => {
     await expect
       .poll(
         async () => {
-          const text = await page.locator('main').innerText();
+          const text = (await page.locator('main').textContent()) ?? '';
           shown.push(text);
           return text.includes('The bees bite.');
         },
@@ -256,15 +256,36 @@ describe.skipIf(missing('Chromium', chromium))('the log', () => {
     await end();
   });
 
+  it('logs a visit to a parent colony, and takes it back', async () => {
+    const { page, fixture, open, end } = await visit({ context });
+    const { farm } = fixture;
+    farm.hives.push({ ...farm.hives[0]!, id: 'stock', role: 'parent', name: 'Stock 1' });
+    await open('#/log');
+    await page.locator('summary').filter({ hasText: 'Other hives' }).tap();
+    await page.getByRole('link', { name: 'Stock 1' }).tap();
+    await page.getByRole('button', { name: 'Keep it' }).tap();
+    await page.getByRole('alert').getByText('Say what was done.').waitFor();
+    await page.getByText('frames taken out').tap();
+    await page.getByRole('button', { name: 'Keep it' }).tap();
+    await expect.poll(() => fixture.changes.map(({ name }) => name)).toEqual(['logHiveVisit']);
+    expect(fixture.changes[0]).toMatchObject({ body: { kind: 'frames-taken' } });
+    const last = page.getByRole('region', { name: 'Last visits' });
+    await last.getByText('frames taken out').first().waitFor();
+    await last.getByRole('button', { name: /^Undo/ }).tap();
+    await expect.poll(() => last.count()).toBe(0);
+    await end();
+  });
+
   it('takes back an answer at once when another device logs something', async () => {
     const { page, fixture, open, end } = await visit({ context });
     await open('#/nucs/n2');
     const one = fixture.farm.details.get('n2')!;
     const { headline } = one.candyGate!;
-    await page.getByText(headline).first().waitFor();
+    const text = async (): Promise<string> => (await page.locator('main').textContent()) ?? '';
+    await expect.poll(text).toContain(headline);
     await page.route('**/api/v1/nucs/n2', () => new Promise(() => undefined));
     fixture.emit({ type: 'nuc', id: 'n2', logged: true });
-    await expect.poll(() => page.getByText(headline).count(), { timeout: 1_000 }).toBe(0);
+    await expect.poll(text, { timeout: 1_000 }).not.toContain(headline);
     await page.unroute('**/api/v1/nucs/n2');
     await end();
   });

@@ -181,6 +181,8 @@ describe('a visit to several nucs', () => {
     expect(group?.nucs.map(({ id }) => id)).toEqual(['2', '11']);
     expect(group?.acts).toEqual(['cells-cut', 'cage-hung']);
     expect(others).toHaveLength(1);
+    const arrives = [...due, step('queen-arrives', 'Queen comes')];
+    expect(dueActs({ due: arrives, step: null })).toEqual(['queen-arrived', 'cells-cut', 'cage-hung']);
     expect(dueActs({ step: step('cut-cells', 'Cut', 'planned') })).toEqual([]);
     expect(dueActs({ step: step('cut-cells', 'Cut', 'overdue') })).toEqual(['cells-cut']);
   });

@@ -166,13 +166,19 @@ const nucs: Pick<
     });
     return { ...body, id, nucId: params.id, openedAt: iso(farm) };
   },
-  listHiveVisits: () => ({ items: [] }),
-  logHiveVisit: (farm, { params, body }) => ({
-    ...body,
-    ...{ id: body.id ?? `v${String(nextId())}`, hiveId: params.id, writtenAt: iso(farm), withdrawn: false },
-    happenedAt: body.happenedAt ?? iso(farm),
+  listHiveVisits: (farm, { params }) => ({
+    items: farm.hiveVisits.filter(({ hiveId }) => hiveId === params.id),
   }),
-  withdrawHiveVisit: () => undefined,
+  logHiveVisit: (farm, { params, body }) => {
+    const made = {
+      ...body,
+      ...{ id: body.id ?? `v${String(nextId())}`, hiveId: params.id, writtenAt: iso(farm), withdrawn: false },
+      happenedAt: body.happenedAt ?? iso(farm),
+    };
+    farm.hiveVisits.unshift(made);
+    return made;
+  },
+  withdrawHiveVisit: (farm, { params }) => without(farm.hiveVisits, ({ id }) => id === params.visitId),
   changeIntroduction: (farm, { params, body }) => {
     const one = there([...farm.details.values()].find((each) => each.introductionId === params.id));
     const { plannedSplit } = body;

@@ -3,7 +3,7 @@ import type { ResponseOf } from '../../../server/contract/index.ts';
 import type { z } from 'zod';
 import type { AlertDto } from '../../../server/contract/alerts.ts';
 import type { NucDetail } from '../../../server/contract/nucs.ts';
-import type { Hive, Site } from '../../../server/contract/places.ts';
+import type { Hive, HiveVisit, Site } from '../../../server/contract/places.ts';
 import type { Arrival } from '../../../server/contract/plan.ts';
 import type { Channel, MappingDto, Quarantined } from '../../../server/contract/sensors.ts';
 import type { FarmSettings, Telling } from '../../../server/contract/settings.ts';
@@ -36,6 +36,7 @@ export interface Farm {
   readonly cases: readonly NamedCase[];
   readonly sites: Site[];
   readonly hives: Hive[];
+  readonly hiveVisits: HiveVisit[];
   readonly details: Map<string, NucDetail>;
   alerts: AlertDto[];
   channels: Channel[];
@@ -95,6 +96,7 @@ export function makeFarm(options: FarmOptions = {}): Farm {
     cases,
     sites: options.empty === true ? [] : [site('s1', 'Lower Orchard'), site('s2', 'Quarry Edge')],
     hives: [...details.values()].map((one) => one.hive),
+    hiveVisits: [],
     details,
     alerts: alertsFor(cases, nowMs()),
     channels: options.empty === true ? [] : channelsFor(cases, nowMs()),
