@@ -1,5 +1,18 @@
 /** Days, times and ages in the words of the page. */
+import { dateStyle } from './date-style.ts';
 import { addDays, formatIn, localDate, localTime, zoneOffsetMs } from './calendar.ts';
+
+/** `Thu 14 May`, or `Thu May 14` where months come first. */
+const inOrder = (weekday: string, day: string, month: string): string =>
+  dateStyle.value.dateOrder === 'month-day' ? `${weekday} ${month} ${day}` : `${weekday} ${day} ${month}`;
+
+/** `16:05`, or `4:05 pm`. */
+export function clockTime(atMs: number, zone: string): string {
+  const time = localTime(atMs, zone);
+  if (dateStyle.value.hours === 24) return time;
+  const hour = Number(time.slice(0, 2));
+  return `${String(hour % 12 === 0 ? 12 : hour % 12)}${time.slice(2)} ${hour < 12 ? 'am' : 'pm'}`;
+}
 
 const part = (parts: Intl.DateTimeFormatPart[], type: string): string =>
   parts.find((p) => p.type === type)?.value ?? '';
@@ -12,7 +25,7 @@ export function shortDay(atMs: number, zone: string, nowMs?: number): string {
     month: 'short',
     year: 'numeric',
   }).formatToParts(atMs);
-  const words = `${part(parts, 'weekday')} ${part(parts, 'day')} ${part(parts, 'month')}`;
+  const words = inOrder(part(parts, 'weekday'), part(parts, 'day'), part(parts, 'month'));
   const otherYear = nowMs !== undefined && part(parts, 'year') !== localDate(nowMs, zone).slice(0, 4);
   return otherYear ? `${words} ${part(parts, 'year')}` : words;
 }
@@ -22,7 +35,7 @@ export function longDay(atMs: number, zone: string): string {
   const parts = formatIn(zone, 'long', { weekday: 'long', day: 'numeric', month: 'long' }).formatToParts(
     atMs,
   );
-  return `${part(parts, 'weekday')} ${part(parts, 'day')} ${part(parts, 'month')}`;
+  return inOrder(part(parts, 'weekday'), part(parts, 'day'), part(parts, 'month'));
 }
 
 /** `Thu 14 May` for a calendar day. */
@@ -30,7 +43,7 @@ export const dateInWords = (date: string): string => shortDay(Date.parse(`${date
 
 /** `today 04:10`, `yesterday 22:00`, `Thu 14 May 04:10`; `today 02:10 UTC+2` where the clock shows that time twice. */
 export function dayAndTime(atMs: number, zone: string, nowMs: number): string {
-  const words = `${dayInWords(localDate(atMs, zone), atMs, zone, nowMs)} ${localTime(atMs, zone)}`;
+  const words = `${dayInWords(localDate(atMs, zone), atMs, zone, nowMs)} ${clockTime(atMs, zone)}`;
   return isShownTwice(atMs, zone) ? `${words} ${offsetInWords(zoneOffsetMs(atMs, zone))}` : words;
 }
 
@@ -58,7 +71,7 @@ function dayInWords(date: string, atMs: number, zone: string, nowMs: number): st
 /** As `dayAndTime`; a midnight is the day that it begins. */
 export function untilWhen(atMs: number, zone: string, nowMs: number): string {
   const words = dayAndTime(atMs, zone, nowMs);
-  return localTime(atMs, zone) === '00:00' ? words.slice(0, -' 00:00'.length) : words;
+  return localTime(atMs, zone) === '00:00' ? words.slice(0, -` ${clockTime(atMs, zone)}`.length) : words;
 }
 
 /** `today`, `tomorrow`, `yesterday`, or nothing. */

@@ -1,5 +1,6 @@
 /** What did we learn. */
 import { AfterRelease } from '../review/after-release.tsx';
+import { Fold } from '../parts/fold.tsx';
 import { BatchSection } from '../review/batch-review.tsx';
 import { OutcomesSection } from '../review/outcomes.tsx';
 import { ReplaySection } from '../review/replay.tsx';
@@ -11,9 +12,15 @@ export default function Review() {
         <h1>Review</h1>
       </header>
       <BatchSection />
-      <AfterRelease />
       <OutcomesSection />
-      <ReplaySection />
+      <div>
+        <Fold title="After release">
+          <AfterRelease />
+        </Fold>
+        <Fold title="Replay" note="with another limit">
+          <ReplaySection />
+        </Fold>
+      </div>
     </>
   );
 }

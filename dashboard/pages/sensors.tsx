@@ -2,9 +2,13 @@
 import { useState } from 'preact/hooks';
 import type { Channel } from '../../server/contract/sensors.ts';
 import { byName } from '../format/names.ts';
+import { count } from '../format/units.ts';
+import { age } from '../format/when.ts';
 import { Text } from '../parts/fields.tsx';
+import { Fold } from '../parts/fold.tsx';
 import { useSheet } from '../parts/sheet.tsx';
 import { EmptyState, ResourceView } from '../parts/resource-view.tsx';
+import { AssignNode } from '../sensors/assign-node.tsx';
 import { ChannelRow } from '../sensors/channel-row.tsx';
 import { Devices } from '../sensors/devices.tsx';
 import { ForgetSheet } from '../sensors/forget-sheet.tsx';
@@ -12,8 +16,10 @@ import { MappingList } from '../sensors/mapping-list.tsx';
 import { QuarantineList } from '../sensors/quarantine-list.tsx';
 import { SensorHelp } from '../sensors/sensor-help.tsx';
 import { channels, sites } from '../state/farm.ts';
+import { serverNow } from '../state/live.ts';
 import { useResource } from '../state/resource.ts';
 import { mayKeep } from '../state/session.ts';
+import { healthWords, placeWords } from '../words/labels.ts';
 
 const searchFrom = 12;
 /** Rows drawn at once; the rest on request, for farms with hundreds of channels. */
@@ -30,10 +36,29 @@ export default function Sensors() {
         {(data) => <Channels items={data.items} />}
       </ResourceView>
       <QuarantineList />
-      <MappingList />
-      {mayKeep.value && <Devices />}
-      <SensorHelp />
+      <div>
+        <Fold title="Mappings">
+          <MappingList />
+        </Fold>
+        {mayKeep.value && (
+          <Fold title="Devices">
+            <Devices />
+          </Fold>
+        )}
+        <Help />
+      </div>
     </>
+  );
+}
+
+/** Open while no sensor has reported: then it is what the page is for. */
+function Help() {
+  const { data } = useResource(channels);
+  if (!data) return null;
+  return (
+    <Fold title="Connect a sensor" open={data.items.length === 0}>
+      <SensorHelp />
+    </Fold>
   );
 }
 
@@ -50,8 +75,8 @@ function Channels({ items }: { items: readonly Channel[] }) {
   return (
     <>
       {items.length === 0 && (
-        <EmptyState title="No sensor has spoken yet.">
-          <p>Let one publish, and it appears here by itself. Below it says how.</p>
+        <EmptyState title="No sensor has reported yet.">
+          <p>New ones appear here.</p>
         </EmptyState>
       )}
       {waiting.length > 0 && <Waiting items={waiting} />}
@@ -62,16 +87,7 @@ function Channels({ items }: { items: readonly Channel[] }) {
             <Text label="Find by sensor or nuc" value={search} onValue={setSearch} />
           )}
           {byOwner(all ? assigned : assigned.slice(0, atOnce)).map(([owner, those]) => (
-            <div key={owner} class="owner-group">
-              <h3>
-                <bdi>{owner}</bdi>
-              </h3>
-              <ul class="channels">
-                {those.map((one) => (
-                  <ChannelRow key={one.id} channel={one} />
-                ))}
-              </ul>
-            </div>
+            <OwnerGroup key={owner} owner={owner} channels={those} open={wanted !== ''} />
           ))}
           {assigned.length > atOnce && !all && (
             <button
@@ -95,11 +111,16 @@ function Waiting({ items }: { items: readonly Channel[] }) {
   return (
     <section class="card" aria-label="Waiting to be assigned">
       <h2>Waiting to be assigned</h2>
-      <ul class="channels">
-        {(all ? items : items.slice(0, atOnce)).map((one) => (
-          <ChannelRow key={one.id} channel={one} />
-        ))}
-      </ul>
+      {bySensor(all ? items : items.slice(0, atOnce)).map(([sensor, those]) => (
+        <div key={sensor} class="owner-group">
+          {those.length > 1 && mayKeep.value && <AssignNode sensor={sensor} channels={those} />}
+          <ul class="channels">
+            {those.map((one) => (
+              <ChannelRow key={one.id} channel={one} />
+            ))}
+          </ul>
+        </div>
+      ))}
       {items.length > atOnce && !all && (
         <button
           type="button"
@@ -120,6 +141,61 @@ function Waiting({ items }: { items: readonly Channel[] }) {
       )}
     </section>
   );
+}
+
+function bySensor(channels: readonly Channel[]): readonly (readonly [string, readonly Channel[]])[] {
+  const groups = new Map<string, Channel[]>();
+  for (const one of channels) groups.set(one.sensor, [...(groups.get(one.sensor) ?? []), one]);
+  return [...groups];
+}
+
+interface OwnerGroupProps {
+  readonly owner: string;
+  readonly channels: readonly Channel[];
+  readonly open: boolean;
+}
+
+/** One line a nuc or site; its channels when it is opened, or at once where one of them is silent or late. */
+function OwnerGroup({ owner, channels: those, open: first }: OwnerGroupProps) {
+  const ill = those.filter(({ health }) => health === 'silent' || health === 'late');
+  const [open, setOpen] = useState(false);
+  return (
+    <details
+      class="owner-group"
+      open={first}
+      onToggle={(event) => {
+        setOpen(event.currentTarget.open);
+      }}
+    >
+      <summary>
+        <h3>
+          <bdi>{owner}</bdi>
+        </h3>
+        <span class={ill.length > 0 ? 'fault' : 'soft'}>{healthOf(those, ill)}</span>
+      </summary>
+      {(open || first) && (
+        <ul class="channels">
+          {those.map((one) => (
+            <ChannelRow key={one.id} channel={one} />
+          ))}
+        </ul>
+      )}
+    </details>
+  );
+}
+
+/** `brood frame silent`, or how many report and how old the newest reading is. */
+function healthOf(those: readonly Channel[], ill: readonly Channel[]): string {
+  if (ill.length > 0)
+    return ill
+      .map(
+        ({ assignment, health }) =>
+          `${assignment ? placeWords[assignment.place] : ''} ${healthWords[health]}`,
+      )
+      .join(', ');
+  const newest = Math.max(...those.map(({ latest }) => (latest ? Date.parse(latest.time) : 0)));
+  const channelsWords = count(those.length, 'channel');
+  return newest === 0 ? channelsWords : `${channelsWords}, ${age(serverNow.value - newest)} ago`;
 }
 
 /** Nucs and sites with their channels; those with one in trouble first. */

@@ -23,7 +23,7 @@ export function NextAct({ one, zone }: { one: NucDetail; zone: string }) {
             <>
               <h2 class="line-what">{stepsInWords(steps)}</h2>
               <p class="soft">
-                {first.state === 'overdue' ? 'overdue since ' : ''}
+                {first.state === 'overdue' && dayOf(first.target) < today ? 'overdue since ' : ''}
                 {say(dayOf(first.target))}, {say(steps.map((step) => dayOf(step.latest)).sort()[0] ?? '')} at
                 the latest
               </p>

@@ -105,7 +105,8 @@ function NucLine({ nuc, today, siteId }: { nuc: NucVisit; today: string; siteId:
 
 /** `overdue since Thu 26 Nov`, or by when the first of it has to be done. */
 function untilWords({ steps, since }: NucVisit, today: string, siteId: string): string {
-  if (steps.some(({ state }) => state === 'overdue')) return `overdue since ${dateInWords(since)}`;
+  if (since < today && steps.some(({ state }) => state === 'overdue'))
+    return `overdue since ${dateInWords(since)}`;
   const latest = steps.map((step) => localDate(Date.parse(step.latest), zoneOfSite(siteId))).sort()[0];
   if (latest === undefined) return '';
   return latest <= today ? 'today at the latest' : `until ${nearDay(latest, today) ?? dateInWords(latest)}`;

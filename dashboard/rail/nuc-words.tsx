@@ -1,10 +1,12 @@
 /** A nuc in a few words: its name, its day, and the one thing to know. */
 import type { NucSummary } from '../../server/contract/nucs.ts';
 import { localDate } from '../format/calendar.ts';
+import { temperature } from '../format/units.ts';
 import { relativeDate } from '../format/when.ts';
 import { isAboutTheLog } from '../parts/top-level-alerts.ts';
 import { zoneOfSite } from '../parts/site-zone.ts';
 import { serverMinute } from '../state/live.ts';
+import { display } from '../state/session.ts';
 import { urgencyWords } from '../words/labels.ts';
 
 export function NucWords({ one }: { one: NucSummary }) {
@@ -16,6 +18,12 @@ export function NucWords({ one }: { one: NucSummary }) {
           <bdi>{one.hive.name}</bdi>
         </b>
         {one.day !== null && <span class="soft"> day {Math.floor(one.day)}</span>}
+        {one.latest.brood && (
+          <span class={one.latest.brood.stale ? 'nuc-figure soft' : 'nuc-figure'}>
+            {temperature(one.latest.brood.value, display.value)}
+            {one.latest.brood.stale && ' (old)'}
+          </span>
+        )}
       </span>
       {alert ? (
         <span class={`nuc-alert ${alert.urgency}`}>
@@ -32,6 +40,8 @@ function nextWords(one: NucSummary): string {
   const step = one.nextStep;
   if (!step) return one.stageText;
   const zone = zoneOfSite(step.siteId);
-  const when = relativeDate(localDate(Date.parse(step.target), zone), localDate(serverMinute.value, zone));
-  return `${step.state === 'overdue' ? 'overdue since' : ''} ${when}: ${step.label ?? step.whatToDo}`.trim();
+  const date = localDate(Date.parse(step.target), zone);
+  const today = localDate(serverMinute.value, zone);
+  const late = step.state === 'overdue' && date < today;
+  return `${late ? 'overdue since ' : ''}${relativeDate(date, today)}: ${step.label ?? step.whatToDo}`;
 }

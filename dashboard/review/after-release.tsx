@@ -17,12 +17,9 @@ const isReleased = (one: NucSummary): boolean => {
 
 export function AfterRelease() {
   return (
-    <section class="card" aria-label="After release">
-      <h2>After release</h2>
-      <ResourceView of={nucs} what="the nucs">
-        {(data) => <Released items={data.items.filter(isReleased)} />}
-      </ResourceView>
-    </section>
+    <ResourceView of={nucs} what="the nucs">
+      {(data) => <Released items={data.items.filter(isReleased)} />}
+    </ResourceView>
   );
 }
 

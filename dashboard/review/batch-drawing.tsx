@@ -1,4 +1,4 @@
-/** A batch on its own band: the usual run of it as a shade, each nuc a line, those outside it in ink. */
+/** A batch on its own band: the usual run of it as a shade, each nuc a named line, those outside it in ink. */
 import type { BatchReview } from '../../server/contract/review.ts';
 import { fixed, shownUnit } from '../format/units.ts';
 import type { Point } from '../rail/frame.ts';
@@ -10,6 +10,9 @@ import { bandRuns, lineRuns, shownValue } from './values.ts';
 const height = 300;
 const left = 52;
 const bottom = 30;
+/** Names stand behind the ends of the lines. */
+const nameRoom = 76;
+const lineHeight = 15;
 
 export interface Drawn {
   readonly review: BatchReview;
@@ -35,7 +38,7 @@ function Drawing({ review, spread, width }: Drawn & { width: number }) {
   if (all.length === 0) return null;
   const low = all.reduce((a, b) => Math.min(a, b));
   const high = all.reduce((a, b) => Math.max(a, b));
-  const x = evenScale(days[0] ?? 0, days.at(-1) ?? 1, left, width - 12);
+  const x = evenScale(days[0] ?? 0, days.at(-1) ?? 1, left, width - nameRoom);
   const y = evenScale(low, Math.max(high, low + 0.1), height - bottom, 12);
   const at = (i: number, v: number): Point => ({ x: x(days[i] ?? 0), y: y(value(v)) });
   return (
@@ -60,20 +63,41 @@ function Drawing({ review, spread, width }: Drawn & { width: number }) {
         />
       ))}
       <Axes review={review} x={x} y={y} low={low} high={high} />
-      {nucs
-        .filter((nuc) => nuc.outsideSinceDay !== null)
-        .map((nuc) => {
-          const last = lineRuns(nuc.values).at(-1)?.at(-1);
-          if (!last) return null;
-          const end = at(last[0], last[1]);
-          return (
-            <text key={nuc.id} class="words" x={Math.min(end.x + 6, width - 90)} y={end.y + 4}>
-              {nuc.name}
-            </text>
-          );
-        })}
+      {lineNames(nucs, at).map(({ id, name, x: nameX, y: nameY, outside }) => (
+        <text
+          key={id}
+          class={outside ? 'words strong' : 'words soft'}
+          x={Math.min(nameX + 6, width - nameRoom + 6)}
+          y={nameY + 4}
+        >
+          {name}
+        </text>
+      ))}
     </svg>
   );
+}
+
+interface LineName extends Point {
+  readonly id: string;
+  readonly name: string;
+  readonly outside: boolean;
+}
+
+/** Every line's name at its end, from above to below, none over another. */
+function lineNames(nucs: BatchReview['nucs'], at: (i: number, v: number) => Point): readonly LineName[] {
+  const ends = nucs.flatMap((nuc) => {
+    const last = lineRuns(nuc.values).at(-1)?.at(-1);
+    if (!last) return [];
+    return [{ id: nuc.id, name: nuc.name, outside: nuc.outsideSinceDay !== null, ...at(last[0], last[1]) }];
+  });
+  let free = -Infinity;
+  return ends
+    .sort((a, b) => a.y - b.y)
+    .map((one) => {
+      const y = Math.max(one.y, free);
+      free = y + lineHeight;
+      return { ...one, y };
+    });
 }
 
 interface AxesProps {

@@ -14,7 +14,7 @@ import { shownValue } from './values.ts';
 
 const quantities = {
   'brood-temperature': 'brood temperature',
-  'brood-spread': 'how much it swings in a day',
+  'brood-spread': 'swing within a day',
   'night-weight': 'weight at night',
 } as const;
 
@@ -37,7 +37,7 @@ export function BatchSection() {
               {review.batches.length > 1 && (
                 <Select
                   label="Batch"
-                  value={batch ?? review.batches[0] ?? ''}
+                  value={batch ?? review.batch ?? review.batches[0] ?? ''}
                   onValue={setBatch}
                   options={review.batches.map((name) => ({ value: name, words: name }))}
                 />
@@ -75,9 +75,7 @@ function One({ review, spread }: { review: BatchReview; spread: boolean }) {
       <p>{review.summary}</p>
       <BatchDrawing review={review} spread={spread} />
       {review.band.some((one) => one !== null) && (
-        <p class="soft">
-          The shade is where the middle eight of ten nucs of this batch lie; the line in it is their middle.
-        </p>
+        <p class="soft">The shade holds eight of ten nucs of this batch.</p>
       )}
       <ul class="nuc-steps">
         {[...outside, ...within].map((nuc) => (

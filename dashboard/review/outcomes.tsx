@@ -63,7 +63,7 @@ function Groups({ data, by }: { data: Outcomes; by: string }) {
               <th scope="col">accepted</th>
               <th scope="col">lost</th>
               <th scope="col">open</th>
-              <th scope="col">share accepted, 95 % interval</th>
+              <th scope="col">share accepted (range)</th>
             </tr>
           </thead>
           <tbody>
@@ -84,12 +84,7 @@ function Groups({ data, by }: { data: Outcomes; by: string }) {
         </table>
       </div>
       <p>{data.text}</p>
-      {data.comparison && (
-        <p>
-          {data.comparison.text}{' '}
-          <span class="soft">(p = {fixed(data.comparison.p, 3)}, Fisher’s exact test)</span>
-        </p>
-      )}
+      {data.comparison && <p>{data.comparison.text}</p>}
     </>
   );
 }

@@ -33,11 +33,9 @@ export function ReplaySection() {
     })),
   );
   return (
-    <section class="card no-print" aria-label="Replay">
-      <h2>Had a limit been another</h2>
+    <div class="no-print">
       <p class="soft">
-        Runs the rules about the nuc and its sensors again over past days; nothing is stored and nobody is
-        told. What concerns its site or this server is left out.
+        Runs the rules of a nuc and its sensors again over past days. Nothing is stored, nobody is notified.
       </p>
       <Form of={form}>
         <div class="batch-fields">
@@ -61,7 +59,7 @@ export function ReplaySection() {
         <Submit of={form}>Run it</Submit>
       </Form>
       {answer && <Found answer={answer} zone={zoneOfSite(one.hive.siteId)} />}
-    </section>
+    </div>
   );
 }
 

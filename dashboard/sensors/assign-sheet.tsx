@@ -113,6 +113,10 @@ function AssignForm({ channel, done }: { channel: Channel; done: () => void }) {
   );
 }
 
+/** Where it stands since its first reading. */
+export const assignChannel = (channel: Channel, place: Place, owner: string): Promise<void> =>
+  move(channel, place, owner, undefined);
+
 /** To a hive or site, from an instant on; without one, from when `startFor` says. */
 async function move(
   channel: Channel,

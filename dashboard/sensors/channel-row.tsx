@@ -9,6 +9,8 @@ import { useSheet } from '../parts/sheet.tsx';
 import { AssignSheet } from './assign-sheet.tsx';
 import { CalibrationSheet } from './calibration-sheet.tsx';
 import { channelName } from './channel-name.ts';
+import { UnitSheet } from './unit-sheet.tsx';
+import { unitsOf } from './sent-units.ts';
 import { ForgetSheet } from './forget-sheet.tsx';
 
 const capital = (words: string): string => words.slice(0, 1).toLocaleUpperCase() + words.slice(1);
@@ -72,6 +74,7 @@ function ChannelBody({ channel }: { channel: Channel }) {
   const assign = useSheet();
   const calibrate = useSheet();
   const forget = useSheet();
+  const unit = useSheet();
   const { assignment } = channel;
   return (
     <div class="channel-body">
@@ -98,6 +101,11 @@ function ChannelBody({ channel }: { channel: Channel }) {
           <button type="button" onClick={calibrate.show}>
             Calibrate …<span class="hidden-words"> {channelName(channel)}</span>
           </button>
+          {unitsOf(channel).length > 0 && (
+            <button type="button" onClick={unit.show}>
+              Unit …<span class="hidden-words"> {channelName(channel)}</span>
+            </button>
+          )}
           {!assignment && (
             <button type="button" onClick={forget.show}>
               Forget …<span class="hidden-words"> {channelName(channel)}</span>
@@ -107,6 +115,7 @@ function ChannelBody({ channel }: { channel: Channel }) {
       )}
       <AssignSheet of={assign} channel={channel} />
       <CalibrationSheet of={calibrate} channel={channel} />
+      <UnitSheet of={unit} channel={channel} />
       {!assignment && <ForgetSheet of={forget} channels={[channel]} />}
     </div>
   );

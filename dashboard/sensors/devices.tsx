@@ -13,8 +13,7 @@ const devices = resource(() => call('listDevices', {}));
 
 export function Devices() {
   return (
-    <section class="card" aria-label="Devices">
-      <h2>Devices</h2>
+    <>
       <p class="soft">
         Until the first device is made, programs on the server’s own machine may publish without a password.
         From then on everyone needs a name and a password.
@@ -45,7 +44,7 @@ export function Devices() {
           </>
         )}
       </ResourceView>
-    </section>
+    </>
   );
 }
 

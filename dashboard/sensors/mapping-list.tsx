@@ -22,9 +22,8 @@ export function MappingList() {
   const take = useSheet();
   const [taken, setTaken] = useState('');
   return (
-    <section class="card" aria-label="Mappings">
-      <h2>Mappings</h2>
-      <p class="soft">They say how messages of sensors that speak their own language become readings.</p>
+    <>
+      <p class="soft">What the figures mean in messages of an unknown format.</p>
       <ResourceView of={mappings} what="the mappings">
         {(data) => (
           <>
@@ -65,7 +64,7 @@ export function MappingList() {
           }}
         />
       </Sheet>
-    </section>
+    </>
   );
 }
 

@@ -12,3 +12,26 @@ export const placesFor: Readonly<Record<Channel['quantity'], readonly Place[]>> 
 
 /** These are told for a whole site; the others for one hive. */
 export const ofSite = (place: Place): boolean => place === 'outside' || place === 'rain';
+
+const names: readonly (readonly [RegExp, Place])[] = [
+  [/cage|queen/i, 'cage'],
+  [/out|ambient|air|sky/i, 'outside'],
+  [/brood|nest|in(side)?$/i, 'brood'],
+];
+
+/** Places by what the message calls its probes; of two channels that would stand at one place the second is left out. */
+export function placesOfNode(channels: readonly Channel[]): ReadonlyMap<number, Place> {
+  const found = new Map<number, Place>();
+  const taken = new Set<Place>();
+  for (const channel of channels) {
+    const possible = placesFor[channel.quantity];
+    const named = names.find(([word]) => word.test(channel.probe))?.[1];
+    const place = [...(named === undefined ? [] : [named]), ...possible].find(
+      (each) => possible.includes(each) && !taken.has(each),
+    );
+    if (place === undefined) continue;
+    found.set(channel.id, place);
+    taken.add(place);
+  }
+  return found;
+}

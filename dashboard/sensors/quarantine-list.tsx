@@ -24,11 +24,14 @@ export function QuarantineList() {
           data.items.length === 0 ? (
             <EmptyState title="Every message was understood." />
           ) : (
-            <ul class="quarantine">
-              {data.items.map((one) => (
-                <QuarantineRow key={one.id} one={one} />
-              ))}
-            </ul>
+            <>
+              <p>Say what the figures of a message mean, or throw it away.</p>
+              <ul class="quarantine">
+                {data.items.map((one) => (
+                  <QuarantineRow key={one.id} one={one} />
+                ))}
+              </ul>
+            </>
           )
         }
       </ResourceView>

@@ -1,4 +1,4 @@
-/** How a sensor speaks, with the addresses of this very server. */
+/** How a sensor reports, with the addresses of this very server. */
 import { useResource } from '../state/resource.ts';
 import { status } from '../state/farm.ts';
 import { Caution } from '../parts/caution.tsx';
@@ -19,8 +19,7 @@ export function SensorHelp() {
   const broker = useResource(status).data?.broker;
   const at = broker ? reachedAt(broker.address) : '';
   return (
-    <section class="card" aria-label="How a sensor speaks">
-      <h2>How a sensor speaks</h2>
+    <>
       {broker && (
         <p>
           {broker.kind === 'embedded'
@@ -48,10 +47,10 @@ mosquitto_pub${at} -q 1 -t welcomb/probe-3/temperature -m 34.6`}
       <p>
         Weight is in kg, temperature in °C, unless the message says otherwise:{' '}
         <code>{'{"value": 94.3, "unit": "°F"}'}</code>. A third word tells several probes of one sensor apart:{' '}
-        <code>welcomb/node-3/temperature/cage</code>. A sensor that speaks its own JSON on a topic of its own
-        may do so: let it send one message, and say on that message what its figures mean.
+        <code>welcomb/node-3/temperature/cage</code>. A sensor may send its own JSON on its own topic: let it
+        send one message, then say here what its figures mean.
       </p>
       <Caution about="electrics" />
-    </section>
+    </>
   );
 }

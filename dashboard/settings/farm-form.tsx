@@ -1,6 +1,7 @@
 /** Units, the release limit, forecast, keeping. */
 import type { FarmKey, FarmSettings } from '../../server/contract/settings.ts';
 import { call } from '../api/client.ts';
+import { localeStyle } from '../format/date-style.ts';
 import { Choice, Stepper, Text, Checkbox, optionsOf } from '../parts/fields.tsx';
 import { Form, Submit, useForm } from '../parts/form.tsx';
 import { nucsChanged } from '../state/farm.ts';
@@ -12,6 +13,8 @@ export function FarmForm() {
 }
 
 const temperatures = { C: '°C', F: '°F' } as const;
+const clocks = { full: '16:05', twelve: '4:05 pm' } as const;
+const dateOrders = { 'day-month': 'Fri 28 May', 'month-day': 'Fri May 28' } as const;
 const weights = { kg: 'kg', lb: 'lb' } as const;
 
 function Fields({ start }: { start: FarmSettings }) {
@@ -50,8 +53,32 @@ function Fields({ start }: { start: FarmSettings }) {
           }}
           options={optionsOf(weights)}
         />
+        <Choice
+          label="Clock"
+          value={display.hours === 12 ? 'twelve' : 'full'}
+          onValue={(hours) => {
+            set({ display: { ...display, hours: hours === 'twelve' ? 12 : 24 } });
+          }}
+          options={optionsOf(clocks)}
+        />
+        <Choice
+          label="Dates"
+          value={display.dateOrder}
+          onValue={(dateOrder) => {
+            set({ display: { ...display, dateOrder } });
+          }}
+          options={optionsOf(dateOrders)}
+        />
+        <button
+          type="button"
+          onClick={() => {
+            set({ display: { ...display, ...localeStyle() } });
+          }}
+        >
+          Clock and dates as on this device
+        </button>
         <Stepper
-          label="Chance of a standing cell at which the queen may be let out, %"
+          label="Let the queen out when a rival is less likely than, %"
           hint="Standard 5. Lower asks for more looks; higher risks more queens."
           value={Math.round(values.standingCellLimit * 1000) / 10}
           onValue={(percent) => {
@@ -65,7 +92,7 @@ function Fields({ start }: { start: FarmSettings }) {
           label="Address of a forecast"
           type="url"
           {...field('forecastUrl')}
-          hint="JSON array of hours with time and temperature in °C, also wind, rain, cloud; {lat} and {lon} stand for the site. Empty: nobody is asked, and what is published on welcomb/$forecast or else the last nights are taken instead"
+          hint="Its answer: a JSON array of hours with time and temperature in °C. {lat} and {lon} stand for the site. Empty: no forecast is fetched."
         />
         <Text
           label="Address of this page"
@@ -77,7 +104,7 @@ function Fields({ start }: { start: FarmSettings }) {
           label="Heartbeat address"
           type="url"
           {...field('heartbeatUrl')}
-          hint="called regularly, so that somebody else notices when this server is dead; once saved, only its host is shown"
+          hint="Called regularly, so that another service notices when this server stops. Once saved, only its host is shown."
         />
         <Text
           label="Folder for backups"

@@ -4,6 +4,7 @@ import type { Site } from '../../server/contract/places.ts';
 import { call } from '../api/client.ts';
 import { filled, typedNumber } from '../format/typed.ts';
 import { deviceZone } from '../format/when.ts';
+import { ActionOutcome, useAction } from '../parts/action-button.tsx';
 import { LongText, Select, Text } from '../parts/fields.tsx';
 import { Form, Submit, useForm } from '../parts/form.tsx';
 import { ResourceView } from '../parts/resource-view.tsx';
@@ -103,11 +104,16 @@ export function SiteForm({ site, done }: { site?: Site; done: () => void }) {
         {...field('zone')}
         options={zones().map((each) => ({ value: each, words: each.replaceAll('_', ' ') }))}
       />
+      <UseThisPlace
+        onPlace={(lat, lon) => {
+          form.set({ lat, lon });
+        }}
+      />
       <Text label="Latitude, degrees" {...field('lat')} hint="north is positive; such as 52.1" />
       <Text
         label="Longitude, degrees"
         {...field('lon')}
-        hint="east is positive; such as 9.9. Dusk and dawn are worked out from these; a tenth of a degree is near enough."
+        hint="east is positive; such as 9.9. A tenth of a degree is near enough for dusk and dawn."
       />
       <LongText label="Note" {...field('note')} rows={2} />
       <Submit of={form} disabled={values.name.trim() === '' || Number.isNaN(latDeg + lonDeg)}>
@@ -116,3 +122,33 @@ export function SiteForm({ site, done }: { site?: Site; done: () => void }) {
     </Form>
   );
 }
+
+/** Browsers tell a position only to a page that came over HTTPS or from this machine. */
+function UseThisPlace({ onPlace }: { onPlace: (lat: string, lon: string) => void }) {
+  const act = useAction(async () => {
+    const { coords } = await position();
+    onPlace(coords.latitude.toFixed(2), coords.longitude.toFixed(2));
+  });
+  if (!isSecureContext || !('geolocation' in navigator)) return null;
+  return (
+    <span class="act">
+      <button type="button" disabled={act.busy} onClick={() => void act.start()}>
+        Use this place
+      </button>
+      <ActionOutcome of={act} />
+    </span>
+  );
+}
+
+const patienceMs = 20_000;
+
+const position = (): Promise<GeolocationPosition> =>
+  new Promise((resolve, reject) => {
+    navigator.geolocation.getCurrentPosition(
+      resolve,
+      () => {
+        reject(new Error('This device did not tell where it is. Type the position.'));
+      },
+      { timeout: patienceMs },
+    );
+  });

@@ -12,8 +12,8 @@ export function FirstPlace() {
     <>
       <p>
         {waiting.length > 0
-          ? 'These have spoken. Press Assign at one that stands at your nuc and say where: its readings are drawn under the nuc’s rail from its first one on.'
-          : 'No sensor has spoken yet; once one has, it waits here.'}
+          ? 'These have reported. Assign one to your nuc: its readings stand under the nuc’s rail.'
+          : 'No sensor has reported yet. New ones appear here.'}
       </p>
       <ul class="channels">
         {waiting.map((one) => (

@@ -3,6 +3,7 @@ import { computed, signal } from '@preact/signals';
 import type { Me } from '../../server/contract/settings.ts';
 import { call, rememberCsrf, whenSignedOut } from '../api/client.ts';
 import type { Trouble } from '../api/trouble.ts';
+import { dateStyle } from '../format/date-style.ts';
 import type { Display } from '../format/units.ts';
 import { serverAheadMs } from './live.ts';
 
@@ -18,6 +19,7 @@ export function takeMe(now: Me): void {
   rememberCsrf(now.csrf);
   serverAheadMs.value = Date.parse(now.serverTime) - Date.now();
   me.value = now;
+  dateStyle.value = now.farm.display;
   meTrouble.value = undefined;
   // Kept for a page opened without signal: names and units only, no secret.
   if (now.signedIn) localStorage.setItem(remembered, JSON.stringify({ ...now, csrf: null }));
@@ -38,6 +40,7 @@ export async function loadMe(): Promise<void> {
   } catch (error) {
     meTrouble.value = error as Trouble;
     me.value ??= lastMe();
+    if (me.value) dateStyle.value = me.value.farm.display;
   }
 }
 

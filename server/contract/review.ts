@@ -9,6 +9,7 @@ export const reviewQuerySchema = z.object({
 });
 export const batchReviewSchema = z.object({
   batches: z.array(z.string()),
+  batch: z.string().optional().describe('The one that is shown: without a question the most finished'),
   unit: z.string(),
   days: z.array(z.number()),
   /** 10th, 50th and 90th percentile of the batch per day; null where too few nucs. */

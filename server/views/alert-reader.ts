@@ -60,8 +60,7 @@ export function displayOf(
   nowMs: number,
 ): Display {
   const site = watch.where(nowMs).sites.find(({ id }) => id === subject.siteId);
-  const { temperature, weight } = farmSettings(store.settings).display;
-  return { timeZone: site?.timeZone ?? timeZone(), temperature, weight };
+  return { ...farmSettings(store.settings).display, timeZone: site?.timeZone ?? timeZone() };
 }
 
 function evidenceOf(

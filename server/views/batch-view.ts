@@ -15,7 +15,7 @@ const longestDays = 42;
 export function batchView(all: readonly NucAnalysis[], query: Query): BatchReview {
   const batches = [...new Set(all.flatMap(({ nuc }) => nuc.batch ?? []))].sort();
   // Two batches stand at different days under different skies: one is compared at a time.
-  const batch = query.batch ?? batches[0];
+  const batch = query.batch ?? mostFinished(all) ?? batches[0];
   const members = all.filter(({ nuc }) => nuc.batch === batch);
   const curves = members.flatMap((analysis) => {
     const values = valuesByDay(analysis, query);
@@ -34,12 +34,24 @@ export function batchView(all: readonly NucAnalysis[], query: Query): BatchRevie
   );
   return {
     batches,
+    ...(batch === undefined ? {} : { batch }),
     unit: query.quantity === 'night-weight' ? 'kg' : '°C',
     days,
     band,
     nucs,
     summary: summary(nucs, query.alignedOn, batch),
   };
+}
+
+/** The batch of which most nucs have an outcome, or at least a queen let out: there is something to look back on. */
+function mostFinished(all: readonly NucAnalysis[]): string | undefined {
+  const points = new Map<string, number>();
+  for (const { nuc, state } of all) {
+    if (nuc.batch === undefined) continue;
+    const one = state?.outcome ? 10 : state?.queen.releasedAtMs == null ? 0 : 1;
+    points.set(nuc.batch, (points.get(nuc.batch) ?? 0) + one);
+  }
+  return [...points].sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1))[0]?.[0];
 }
 
 function valuesByDay(

@@ -90,7 +90,7 @@ function gateToWire(gate: Gate, mesh: boolean, say: Say): GateDto {
       ? {
           figure: {
             name: figure.name,
-            value: `${String(figure.value)} ${figure.unit}`.trim(),
+            value: figureWords(figure.value, figure.unit),
             source: figure.source,
           },
         }
@@ -114,6 +114,13 @@ function gateToWire(gate: Gate, mesh: boolean, say: Say): GateDto {
         }
       : {}),
   };
+}
+
+/** A bare share is said as one in so many: `0.09 1` tells a keeper nothing. */
+export function figureWords(value: number | string, unit: string): string {
+  if (unit !== '1') return `${String(value)} ${unit}`.trim();
+  const share = Number(value);
+  return share > 0 && share <= 0.5 ? `about 1 in ${String(Math.round(1 / share))}` : String(value);
 }
 
 const percent = (share: number): string => `${(share * 100).toFixed(share < 0.1 ? 1 : 0)} %`;

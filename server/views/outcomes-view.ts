@@ -94,5 +94,5 @@ function compare(items: readonly Item[]): Outcomes['comparison'] {
     p < 0.05
       ? 'chance alone would rarely give such a difference'
       : 'a difference like this comes by chance often enough: it proves nothing';
-  return { p, text: `${a.group} against ${b.group}: ${verdict} (Fisher’s exact test, p = ${p.toFixed(2)}).` };
+  return { p, text: `${a.group} against ${b.group}: ${verdict}.` };
 }

@@ -15,6 +15,8 @@ import { shownOn } from './words-shown.ts';
 
 const most: Readonly<Record<string, { readonly words: number; readonly screens: number }>> = {
   '#/today': { words: 300, screens: 2.5 },
+  '#/review': { words: 450, screens: 5 },
+  '#/sensors': { words: 350, screens: 5 },
 };
 const ofOneNuc = { words: 450, screens: 6 };
 

@@ -29,6 +29,7 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
     const { page, open, end } = await visit({ context });
     await open('#/review');
     const replay = page.getByRole('region', { name: 'Replay' });
+    await hand.press(page, page.locator('summary').filter({ hasText: 'Replay' }));
     await hand.press(page, replay.getByRole('button', { name: 'Run it' }));
     const found = replay.getByRole('listitem');
     await found.first().waitFor();

@@ -55,6 +55,7 @@ describe.skipIf(missing('Chromium', chromium))('the Sensors page', () => {
     await button(page, 'Save the mapping').click();
     await shut(page);
     const list = page.getByRole('region', { name: 'Mappings' });
+    await page.getByRole('heading', { name: 'Mappings' }).click();
     await list.getByRole('checkbox', { name: 'in use' }).waitFor();
 
     const download = page.waitForEvent('download');
@@ -94,6 +95,7 @@ describe.skipIf(missing('Chromium', chromium))('the Sensors page', () => {
   }, 60_000);
 
   it('makes a device, shows that it connected, and shuts it out while it is connected', async () => {
+    await page.getByRole('heading', { name: 'Devices' }).click();
     await page.locator('summary').filter({ hasText: 'Add a device' }).click();
     await page.getByLabel('Name', { exact: true }).fill('scale-1');
     await page.getByRole('region', { name: 'Devices' }).getByLabel('Password').fill('propolis-14');
@@ -107,6 +109,7 @@ describe.skipIf(missing('Chromium', chromium))('the Sensors page', () => {
     });
     await named.publishAsync('welcomb/scale-1/weight', '12', { qos: 1 });
     await page.reload();
+    await page.getByRole('heading', { name: 'Devices' }).click();
     await list.getByText(/connected .* ago/).waitFor();
     await button(page, /^Shut out …/).click();
     const closed = new Promise<void>((resolve) => {
