@@ -91,7 +91,7 @@ export function TrendChart({ chart, group, span, whole, onSpan, suspects, title 
       </div>
       <p class="readout" aria-live="polite">
         {atMs === undefined
-          ? `Touch or point at the chart to read it.${range?.cut === true ? ' Moments far from the rest, such as a lifted box, reach beyond the drawing.' : ''}`
+          ? `Touch or point at the chart to read it.${range?.cut === true ? ' Extreme values are cut off.' : ''}`
           : readoutWords(lines, atMs, span, chart.timeZone)}
       </p>
     </div>

@@ -63,9 +63,8 @@ export default function Start() {
       <header class="page-head">
         <h1>First steps</h1>
         <p>
-          Six steps to your own readings on a rail. To look around first, stop the server and start it with{' '}
-          <code>welcomb demo</code> (in the sources <code>npm run demo</code>): an invented farm with nucs at
-          different days.
+          Six steps to your own readings on a rail. To look around first, start <code>welcomb demo</code>: an
+          invented farm.
         </p>
       </header>
       <ol class="first-steps">

@@ -225,7 +225,7 @@ function Outcome({ tried, problem }: { tried: Tried | undefined; problem: string
   if (!tried) return <p class="soft">Trying it …</p>;
   return (
     <div class="outcome" role="status">
-      <h3>What comes of it</h3>
+      <h3>Result</h3>
       {!tried.ok && <p class="fault">{tried.reason ?? 'Nothing yet.'}</p>}
       <ul>
         {tried.readings.map((one) => (

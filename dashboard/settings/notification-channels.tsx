@@ -38,7 +38,7 @@ export function NotificationChannels() {
         {(data) => (
           <>
             {data.items.length === 0 && (
-              <EmptyState title="Nobody is told yet.">
+              <EmptyState title="No notifications set up.">
                 <p>Alerts then show only on this page.</p>
               </EmptyState>
             )}
@@ -52,9 +52,9 @@ export function NotificationChannels() {
         )}
       </ResourceView>
       <button type="button" onClick={add.show}>
-        Add a way to be told …
+        Add notification …
       </button>
-      <Sheet of={add} title="A way to tell">
+      <Sheet of={add} title="Notification">
         <NotificationChannelForm done={add.close} />
       </Sheet>
       <BrowserNotifications />
@@ -132,7 +132,7 @@ function Row({ one }: { one: Telling }) {
         <NotificationChannelForm one={one} done={change.close} />
       </Sheet>
       <Sheet of={drop} title={`Delete ${one.name}?`}>
-        <p>Nobody is told this way any more.</p>
+        <p>Nobody is notified this way any more.</p>
         <ActionButton
           run={async () => {
             await call('deleteTelling', { params: { id: one.id } });

@@ -50,7 +50,7 @@ function Unreadable({ rows }: { rows: Status['unreadable'] }) {
     <div class="notice">
       <p>
         These stored records are damaged. They stay where they are and are not used; everything else goes on.
-        Back up what there is now, then stop the server and bring back the newest backup from before, with{' '}
+        Back up what there is now. Then stop the server and bring back an earlier backup with{' '}
         <code>welcomb restore</code>, or enter the lost facts again.
       </p>
       <ul>

@@ -13,8 +13,7 @@ export function FirstSensor() {
       {unread.length > 0 ? (
         <>
           <p role="status">
-            <b>Something has spoken in a language of its own.</b> Say which of its figures are readings, and
-            it is read from then on.
+            <b>A sensor sent a message in an unknown format.</b> Say which of its figures are readings.
           </p>
           <ul class="quarantine">
             {unread.map((one) => (

@@ -130,7 +130,7 @@ const lookText = ({
   chanceIfNothingFound,
   chanceOfFinding,
 }: NonNullable<Gate['oneMoreLook']>): string =>
-  `One more complete look would bring the chance that a dangerous cell still stands from ${percent(chanceNow)} to ${percent(chanceIfNothingFound)} if it finds nothing; it finds one in ${percent(chanceOfFinding)} of such nucs.`;
+  `One more complete look: if it finds nothing, the chance of a standing cell falls from ${percent(chanceNow)} to ${percent(chanceIfNothingFound)}. It finds one in ${percent(chanceOfFinding)} of such nucs.`;
 
 /** Newest first; what was corrected stays to be read. */
 function logLines({ log, state, site }: NucAnalysis, say: Say): NucDetail['log'] {

@@ -35,8 +35,8 @@ export const foragersGone = defineRule({
       clear: () => drift.state === 'leaving' || drift.state === 'no-flying-weather',
       message: () => ({
         todo: cut
-          ? say`Cut the cells as planned on ${dayOf(cut.targetMs)}; from the side of the foragers nothing stands against it.`
-          : say`From the side of the foragers the next visit can go ahead.`,
+          ? say`Foragers have left: cut the cells as planned on ${dayOf(cut.targetMs)}.`
+          : say`Foragers have left: the next visit can go ahead.`,
         ...(cut && { byMs: cut.latestMs }),
         seen: drift.massG.ok
           ? say`${grams(drift.massG.value)} of bees have left (${grams(drift.massG.low)} to ${grams(drift.massG.high)}) in ${String(drift.flyingDays)} flying days.`

@@ -8,7 +8,7 @@ export const layingWorkerDate = defineRule({
   id: 'laying-worker-date',
   on: 'nuc',
   title: 'Workers may begin to lay',
-  about: 'Queenless for so long that laying workers are to be reckoned with.',
+  about: 'Queenless long enough for laying workers.',
   urgency: 'next-visit',
   holdMin: 0,
   clearHoldMin: 0,
