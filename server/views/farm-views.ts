@@ -185,7 +185,7 @@ function limitQuestions({ store }: ViewDeps): Pick<Views, 'limits' | 'putLimit'>
 
 function changes(
   deps: ViewDeps,
-): Pick<Views, 'tryTelling' | 'afterLog' | 'afterHiveVisit' | 'afterSetupChange'> {
+): Pick<Views, 'tryTelling' | 'afterLog' | 'afterHiveVisit' | 'afterImport' | 'afterSetupChange'> {
   const { store, watch } = deps;
   return {
     async tryTelling(id, nowMs) {
@@ -204,6 +204,11 @@ function changes(
       if (store.places.hive(hiveId)?.role !== 'nuc') return;
       watch.logChanged(hiveId);
       watch.evaluateNuc(hiveId, nowMs);
+    },
+    afterImport(nowMs) {
+      forgetMissRates(store);
+      watch.imported(nowMs);
+      deps.wake();
     },
     afterSetupChange(nowMs) {
       forgetMissRates(store);

@@ -27,9 +27,20 @@ export class AlertBook {
 
   constructor(store: Store) {
     this.#store = store;
-    const rows = store.alerts.list().filter(({ phase }) => phase !== ended);
-    const states = currentAlerts(rows, store.unreadable);
-    this.#alerts = new Map(states.map((state) => [state.key, state]));
+    this.#alerts = new Map(this.#stored().map((state) => [state.key, state]));
+  }
+
+  /**
+   * Alerts that an import brought: those of a rule and a subject that nothing is known of here. Those of a channel begin
+   * anew, since its number is another server's.
+   */
+  takeImported(): void {
+    const fresh = this.#stored().filter(({ key, subject }) => {
+      if (subject.kind === 'channel') return false;
+      const known = this.#alerts.get(key);
+      return (known === undefined || known.at.phase === 'quiet') && !this.#unwritten.has(key);
+    });
+    this.#alerts = new Map([...this.#alerts, ...fresh.map((state) => [state.key, state] as const)]);
   }
 
   get alerts(): Alerts {
@@ -64,6 +75,11 @@ export class AlertBook {
   /** The current state with this episode or key. */
   find(id: string): AlertState | undefined {
     return this.#alerts.get(id) ?? [...this.#alerts.values()].find((alert) => episodeOf(alert)?.id === id);
+  }
+
+  #stored(): AlertState[] {
+    const rows = this.#store.alerts.list().filter(({ phase }) => phase !== ended);
+    return currentAlerts(rows, this.#store.unreadable);
   }
 
   #write(): void {

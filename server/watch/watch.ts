@@ -113,6 +113,12 @@ export class Watch {
     this.#farm.nuc(nucId).logChanged();
   }
 
+  /** A file was taken in: its alerts go on as they stood. */
+  imported(nowMs: number): void {
+    this.book.takeImported();
+    this.setupChanged(nowMs);
+  }
+
   setupChanged(nowMs: number): void {
     this.#farm.setupChanged();
     // A sensor that was just told where it stands brings its history with it.

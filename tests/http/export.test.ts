@@ -195,7 +195,7 @@ describe('everything', () => {
     expect(withoutHead(await exported(to))).toEqual(withoutHead(text));
     const second = await reportOf(await take(to, '/everything.jsonl', text));
     expect(second).toMatchObject({ added: 0, refused: [], complete: true });
-    expect(to.views.told.filter((one) => one === 'setup')).toHaveLength(2);
+    expect(to.views.told.filter((one) => one === 'import')).toHaveLength(2);
     expect(to.store.people.audit()[1]?.what).toBe(`imported a file (${String(first.added)} added)`);
     await to.stop();
   });

@@ -27,7 +27,7 @@ async function afterImport({ store, views, ingest, events, nowMs }: AppDeps): Pr
   ingest.setCalibrated(store.channels.calibrated());
   events.publish({ type: 'channels' });
   events.publish({ type: 'status' });
-  await views.afterSetupChange(nowMs());
+  await views.afterImport(nowMs());
 }
 
 export const importEverything =

@@ -162,6 +162,9 @@ export function fakeViews(store: Store): FakeViews {
     afterLog: (id) => {
       told.push(`log ${id}`);
     },
+    afterImport: () => {
+      told.push('import');
+    },
     afterSetupChange: () => {
       told.push('setup');
     },
