@@ -1,6 +1,6 @@
 /** A test frame, suggested where only it can tell whether a queen of some kind is in the box. */
 import type { Sentence } from '../words/phrase.ts';
-import { testFrameDays, highEnd, lowEnd } from '../biology/figures.ts';
+import { lookAgainForQueenDays, testFrameDays, highEnd, lowEnd } from '../biology/figures.ts';
 import { lastOf, ofKind } from './effective-facts.ts';
 import { late, nextVisit, type Clock, type StepWindow } from './plan-windows.ts';
 import { onDayAt, startOfDayAfter } from './calendar.ts';
@@ -21,6 +21,21 @@ export function searchedEnough({ queen, testFrames }: IntroductionState): boolea
   const last = lastOf(testFrames);
   const queenThere = last?.answer === 'maybe-a-queen' && last.inMs >= missedMs;
   return queen.notFoundAtMs.length >= looksBeforeTestFrame && !queenThere;
+}
+
+/** So many frames in a row without a cell leave no doubt that a queen of some kind is there. */
+const framesWithoutCells = 2;
+
+/**
+ * After a frame without cells the queen that held the bees back is looked for before another one is given; after two in a
+ * row no other tells more.
+ */
+export function heldBack({ testFrames, setup, nowMs }: IntroductionState): 'find-her' | 'unite' | null {
+  const last = lastOf(testFrames);
+  if (last?.answer !== 'maybe-a-queen' || last.outMs === null) return null;
+  const inARow = testFrames.length - 1 - testFrames.findLastIndex(({ answer }) => answer !== 'maybe-a-queen');
+  if (inARow >= framesWithoutCells) return 'unite';
+  return nowMs < startOfDayAfter(last.outMs, lookAgainForQueenDays.value, setup.timeZone) ? 'find-her' : null;
 }
 
 /**
@@ -58,7 +73,7 @@ export function testFramePlan(
   because: Sentence | null = null,
 ): readonly TestFrameDraft[] {
   const wanted = testFrameWanted(state) ?? because;
-  if (!wanted) return [];
+  if (!wanted || heldBack(state)) return [];
   const last = lastOf(state.testFrames);
   if (last?.answer === 'still-in') {
     const added = lastOf(ofKind(state.facts, 'brood-frame-added').filter(({ fact }) => fact.asTestFrame));

@@ -9,7 +9,7 @@ import { dayNumber, startOfDayAfter } from '../calendar.ts';
 import { lastOf, ofKind } from '../effective-facts.ts';
 import { foragersStay, movedMetres } from '../move-distance.ts';
 import type { IntroductionState } from '../state.ts';
-import { searchedEnough } from '../test-frame-plan.ts';
+import { heldBack, searchedEnough } from '../test-frame-plan.ts';
 import type { ActKind } from './draft.ts';
 import { blocked, cite, faulty, met, pending, unknown, type Condition, type MetBy } from './condition.ts';
 import { beginsWithSplit, oldQueenToBeFound } from './starts.ts';
@@ -41,10 +41,12 @@ export function begun(state: IntroductionState, nowMs: number): Condition | null
     : null;
 }
 
-/** A test frame is asked for by its first act that is not done. */
-export const byTestFrame = ({ testFrames }: IntroductionState): MetBy => ({
-  first: lastOf(testFrames)?.answer === 'still-in' ? 'test-frame-out' : 'test-frame-in',
-});
+/** A test frame is asked for by its first act that is not done; after one without cells the queen is looked for. */
+export function byTestFrame(state: IntroductionState): MetBy {
+  const held = heldBack(state);
+  if (held) return { first: held === 'unite' ? 'unite' : 'take-queen-out' };
+  return { first: lastOf(state.testFrames)?.answer === 'still-in' ? 'test-frame-out' : 'test-frame-in' };
+}
 
 const sentence = (text: string): string => `${text.charAt(0).toUpperCase()}${text.slice(1)}.`;
 

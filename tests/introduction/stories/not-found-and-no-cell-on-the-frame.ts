@@ -20,6 +20,7 @@ export const story: Story = {
       notDue: ['Put a test frame in'],
       may: { 'hang the cage': 'stop' },
     },
-    { on: 'day 28, 9:00', due: ['Put a test frame in'], offered: ['Unite it, or shake it out'] },
+    { on: 'day 28, 9:00', notDue: ['Put a test frame in'], offered: ['Unite it, or shake it out'] },
+    { on: 'day 29, 9:00', due: ['Put a test frame in'] },
   ],
 };

@@ -32,7 +32,7 @@ import { blocked, cite, faulty, met, pending, unknown, type Condition } from '..
 import { foragersStay } from '../../move-distance.ts';
 import type { Situation } from '../situation.ts';
 import { cutOnTheDay, nothingToCut } from '../starts.ts';
-import { frameTells } from '../../test-frame-plan.ts';
+import { frameTells, heldBack } from '../../test-frame-plan.ts';
 import { cutNow, nextCut } from './cuts.ts';
 
 function queenInCage({ queen, setup }: IntroductionState, nowMs: number): Condition {
@@ -217,8 +217,8 @@ function noVirgin(state: IntroductionState, limit: number, nowMs: number): Condi
   );
 }
 
-function testFrame({ testFrames }: IntroductionState): Condition | null {
-  const last = lastOf(testFrames);
+function testFrame(state: IntroductionState): Condition | null {
+  const last = lastOf(state.testFrames);
   if (!last) return null;
   switch (last.answer) {
     case 'still-in':
@@ -229,7 +229,7 @@ function testFrame({ testFrames }: IntroductionState): Condition | null {
       return blocked(
         'A queen may be loose',
         'No queen cell was started on the test frame: a queen of some kind may be in the box.',
-        { first: 'take-queen-out' },
+        heldBack(state) ? byTestFrame(state) : { first: 'take-queen-out' },
       );
     case 'queen-was-taken':
       return met(
