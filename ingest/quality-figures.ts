@@ -10,6 +10,8 @@ export interface QualityFigures {
   readonly ratePerMinute?: number;
   /** A single reading so far from the median of the last five is a spike unless the next one agrees with it. */
   readonly spikeFloor?: number;
+  /** From this value up a single fall is no spike: a box that is lifted takes its weight off the scale for one reading. */
+  readonly fallsTrueFrom?: number;
   /** The very same value for so long, in at least `stuckReadings` readings. */
   readonly stuckHours?: number;
 }
@@ -43,7 +45,7 @@ export const qualityFigures: Readonly<Record<StoredUnit, QualityFigures>> = {
     stuckHours: 48,
   },
   // No rate: a nuc is lifted or a frame added within seconds, and that is a step to be found, not a fault.
-  kg: { range: [-5, 500], sentinels: weightSentinels, spikeFloor: 5, stuckHours: 168 },
+  kg: { range: [-5, 500], sentinels: weightSentinels, spikeFloor: 5, fallsTrueFrom: -2, stuckHours: 168 },
   '%RH': { range: [0, 100], sentinels: [998, 999, -999, 655.35], ratePerMinute: 60, spikeFloor: 40 },
   '%EL': { range: [0, 100], sentinels: [255, 999, -1, -999] },
   V: { range: [0, 60], sentinels: [-1, 999, -999] },

@@ -81,6 +81,7 @@ function isSpike(value: number, before: Trace, figures: QualityFigures): boolean
   // The usual reading is near the last one; the medians are for the others.
   if (Math.abs(value - before.believed) <= figures.spikeFloor) return false;
   const middle = median(before.recent);
+  if (value < middle && value >= (figures.fallsTrueFrom ?? Infinity)) return false;
   // 1.4826 makes the median absolute deviation a standard deviation for normal noise; 6 of them are no noise.
   const spread = 6 * 1.4826 * median(before.recent.map((each) => Math.abs(each - middle)));
   return Math.abs(value - middle) > Math.max(figures.spikeFloor, spread);

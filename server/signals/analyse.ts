@@ -1,14 +1,14 @@
 /** Everything that the readings of one nuc say at one instant. */
 import { fingerprint, keyOf, remember, type AnalysisCache } from './analysis-cache.ts';
 import { binMs, binsUntil, joinBins, type Bins } from './bins.ts';
-import { broodTemperature } from './brood/brood-temperature.ts';
+import { broodTemperature, silentSinceMs, silentWhy } from './brood/brood-temperature.ts';
 import { thermalDoses } from './chill/chill.ts';
 import { cleanTemperature, marginMs, type NucDay } from './day.ts';
 import { couplingUpTo } from './brood/coupling.ts';
 import { dateAt } from './days.ts';
 import { forageDriftOf, type DriftAndScale } from './drift/forager-drift.ts';
 import type { AnalysisInput } from './input.ts';
-import { chillOutlook, nightOutlook, type OutlookInput } from './chill/outlook.ts';
+import { chillOutlook, nightOutlook, silentOutlook, type OutlookInput } from './chill/outlook.ts';
 import { beesAtMost, population } from './drift/population.ts';
 import { probeJumps } from './brood/probe-jumps.ts';
 import { probePlace } from './brood/probe-place.ts';
@@ -251,6 +251,8 @@ function outlook(
   const { input, recent, nowMs } = all;
   const since = readSinceMs === null ? {} : { readSinceMs };
   const now = outlookInput(all, nowMs, recent.brood, recent.outside, cache);
+  const silentMs = silentSinceMs(lastDays(input.series.broodC, nowMs), nowMs);
+  if (silentMs !== null) return silentOutlook(silentWhy(silentMs), now.nightAhead.toMs);
   const hourAtMs = fullHour(nowMs, recent.brood);
   const [brood, outside] = [recent.brood, recent.outside].map((bins) => binsUntil(bins, hourAtMs)) as [
     Bins,

@@ -1,9 +1,9 @@
 /** Brood nest: level, spread, share in band and coupling to the outside, against what its stage should show. */
-import type { Sentence } from '../../words/phrase.ts';
+import { clock, say, type Sentence } from '../../words/phrase.ts';
 import { highEnd, lowEnd } from '../../biology/figure.ts';
 import { broodNestC } from '../../biology/thermal-figures.ts';
 import { binMs, type Bins } from '../bins.ts';
-import { between, hourMs, latest } from '../series.ts';
+import { between, hourMs, latest, usualIntervalMs } from '../series.ts';
 import { quantiles } from '../statistics/robust.ts';
 import type { BroodRegime, BroodTemperature, Estimate, Series } from '../types.ts';
 
@@ -40,10 +40,13 @@ export function broodTemperature(
     latestC: newest?.value ?? null,
     latestAtMs: newest?.atMs ?? null,
   };
-  if (day.value.length < leastBins) {
-    const why = raw
-      ? 'fewer than six hours of brood temperature in the last day'
-      : 'no sensor reports the brood temperature';
+  const silentMs = silentSinceMs(raw, nowMs);
+  if (silentMs !== null || day.value.length < leastBins) {
+    const why = !raw
+      ? 'no sensor reports the brood temperature'
+      : silentMs !== null
+        ? silentWhy(silentMs)
+        : 'fewer than six hours of brood temperature in the last day';
     const none: Estimate = { ok: false, why };
     return { ...common, levelC: none, spreadC: none, shareInBand: none, coupling: none };
   }
@@ -98,3 +101,13 @@ function shareEstimate(
     restsOn,
   };
 }
+
+/** When a probe was last heard, where that is longer ago than an hour and three of its own intervals; null while it reports. */
+export function silentSinceMs(raw: Series | undefined, nowMs: number): number | null {
+  const newest = latest(raw, nowMs);
+  if (!raw || !newest) return null;
+  return nowMs - newest.atMs > Math.max(hourMs, 3 * (usualIntervalMs(raw) ?? 0)) ? newest.atMs : null;
+}
+
+export const silentWhy = (sinceMs: number): Sentence =>
+  say`the brood probe has not reported since ${clock(sinceMs)}`;

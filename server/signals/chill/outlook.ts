@@ -51,8 +51,34 @@ const gaveWayK = 2;
 /** `night`: what was worked out of it before. */
 export function chillOutlook(input: OutlookInput, night = nightOutlook(input)): ChillOutlook {
   const limitC = input.limitC ?? sealedBroodColdC.value;
-  return { limitC, minutesToLimit: fallOfTheHour(input, limitC), ...night };
+  const latestC = input.brood.value.at(-1);
+  return {
+    ...{ limitC, minutesToLimit: fallOfTheHour(input, limitC) },
+    ...(latestC === undefined ? night : noWarmerThan(latestC, limitC, night)),
+  };
 }
+
+/** The lowest from now to dawn is no warmer than now. */
+function noWarmerThan(latestC: number, limitC: number, night: NightOutlook): NightOutlook {
+  const { tonightMinC: lowest, chanceBelow } = night;
+  if (!lowest.ok || chanceBelow === null) return night;
+  const [value, low, high] = [lowest.value, lowest.low, lowest.high].map((tempC) =>
+    Math.min(tempC, latestC),
+  ) as [number, number, number];
+  return {
+    ...night,
+    tonightMinC: { ...lowest, value, low, high },
+    chanceBelow: latestC < limitC ? 1 : chanceBelow,
+  };
+}
+
+/** Nothing is foreseen of a probe that is silent. */
+export const silentOutlook = (why: Sentence, nightEndsMs: number): ChillOutlook => ({
+  ...{ limitC: sealedBroodColdC.value, nightEndsMs },
+  ...{ chanceBelow: null, basis: 'none', forecast: 'none' },
+  minutesToLimit: { ok: false, why },
+  tonightMinC: { ok: false, why },
+});
 
 function fallOfTheHour({ brood, outside, nowMs }: OutlookInput, limitC: number): Estimate {
   if (brood.atMs.length === 0) return noBrood;

@@ -1,6 +1,7 @@
 /** Stretches in which a scale was disturbed: last steady reading before, first steady one after. */
 import { minuteMs } from '../series.ts';
 import { medianOfWindow, median, runningMedians } from '../statistics/robust.ts';
+import { leastOnASide } from './step-size.ts';
 import type { Series } from '../types.ts';
 
 export interface Disturbance {
@@ -31,12 +32,21 @@ export function findDisturbances(weight: Series, interval: number): Disturbance[
     else found.push({ from: best - 1, to: best });
   }
   for (const single of loneExcursions(weight, k, limit)) insert(found, single, weight, joinMs);
-  return found
-    .map((d) => widened(weight, d, noise))
-    .map(({ from, to }) => ({
-      fromMs: weight.atMs[from] as number,
-      toMs: weight.atMs[to] as number,
-    }));
+  return merged(found.map((d) => widened(weight, d, noise))).map(({ from, to }) => ({
+    fromMs: weight.atMs[from] as number,
+    toMs: weight.atMs[to] as number,
+  }));
+}
+
+/** Disturbances that leave each other no level in between are one: alone, neither of them could be sized. */
+function merged(found: readonly { from: number; to: number }[]): { from: number; to: number }[] {
+  const all: { from: number; to: number }[] = [];
+  for (const one of [...found].sort((a, b) => a.from - b.from)) {
+    const last = all.at(-1);
+    if (last && one.from - last.to + 1 < leastOnASide) last.to = Math.max(last.to, one.to);
+    else all.push({ ...one });
+  }
+  return all;
 }
 
 /** Difference of the medians of the `k` readings on both sides of each boundary. */

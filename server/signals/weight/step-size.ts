@@ -16,7 +16,7 @@ export interface StepFit {
 /** Slope of a nuc's weight over an hour or two, as known before looking: it costs the jump half its error. */
 const slopeSdGPerH = 25;
 /** Readings on a side without which there is no level. */
-const leastOnASide = 3;
+export const leastOnASide = 3;
 
 /**
  * Fits y = level + slope·t + jump·[t ≥ toMs] to readings outside (fromMs, toMs). Null with fewer than three

@@ -1,0 +1,52 @@
+/** Handlings that follow each other closely, or that one reading alone shows, are found. */
+import { describe, expect, it } from 'vitest';
+import { qualityGate } from '../../ingest/quality.ts';
+import { weightSteps } from '../../server/signals/weight/weight-steps.ts';
+import { seriesOf } from '../../server/signals/series.ts';
+
+const minuteMs = 60_000;
+const startMs = Date.UTC(2026, 5, 3, 8);
+
+/** Ten hours on a scale, g; `at` says what is on it in minute `m`, where it is not the box alone. */
+function day(everyMin: number, at: (m: number) => number | null) {
+  const readings = Array.from({ length: 600 / everyMin }, (_, i) => {
+    const m = i * everyMin;
+    return { atMs: startMs + m * minuteMs, value: at(m) ?? 14_000 + ((i * 7) % 5) };
+  });
+  return seriesOf(readings);
+}
+const found = (series: ReturnType<typeof day>) =>
+  weightSteps(series, startMs, startMs + 600 * minuteMs, { events: [] });
+const covering = (series: ReturnType<typeof day>, minute: number) =>
+  found(series).filter(
+    ({ atMs, untilMs = atMs }) =>
+      atMs <= startMs + (minute + 10) * minuteMs && untilMs >= startMs + (minute - 10) * minuteMs,
+  );
+
+describe('a handling', () => {
+  it.each([
+    [5, 25],
+    [5, 30],
+    [10, 40],
+    [15, 45],
+    [15, 60],
+  ])('every %d min read: two, %d min apart, are found', (everyMin, apart) => {
+    const lids = [300, 300 + apart];
+    const twice = day(everyMin, (m) => (lids.some((from) => m >= from && m < from + 10) ? 9000 : null));
+    for (const minute of lids) expect(covering(twice, minute).length).toBeGreaterThan(0);
+    expect(found(twice).every(({ sizeG }) => Math.abs(sizeG) < 150)).toBe(true);
+  });
+
+  it('that one reading alone shows passes the entry check, and is found', () => {
+    const gate = qualityGate();
+    const lifted = day(5, (m) => (m === 300 ? 40 : null));
+    const judged = Array.from(lifted.value, (value, i) =>
+      gate.judge({
+        ...{ sensor: 's', probe: '', quantity: 'weight', unit: 'kg', value: value / 1000 },
+        ...{ observedAtMs: lifted.atMs[i] ?? 0, receivedAtMs: lifted.atMs[i] ?? 0 },
+      }),
+    );
+    expect(judged.filter(({ suspect }) => suspect !== undefined)).toEqual([]);
+    expect(found(lifted)).toMatchObject([{ kind: 'lifted' }]);
+  });
+});
