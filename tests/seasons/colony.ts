@@ -44,6 +44,8 @@ export class Colony {
   readonly virgins: Virgin[] = [];
   readonly layers: Layer[] = [];
   readonly nature: Nature;
+  /** A caged queen hangs among them from then on: none begins to lay any more. */
+  scentFrom = Infinity;
   readonly #d: Dice;
   #larvae: Larva[] = [];
   /** Laying instant of the youngest egg that a frame brought in. */
@@ -226,8 +228,9 @@ export class Colony {
   }
 
   /** Workers lay once they have had neither a queen nor open brood for long; a laying queen ends it within days. */
-  layingWorkers(t: number): boolean {
-    if (this.queenFree(t)) return false;
+  layingWorkers(now: number): boolean {
+    if (this.queenFree(now)) return false;
+    const t = Math.min(now, this.scentFrom);
     const since = Math.max(this.#lastEgg(t), ...this.virgins.filter((v) => v.until <= t).map((v) => v.until));
     return t - since > this.nature.layingWorkerDays;
   }

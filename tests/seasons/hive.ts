@@ -69,6 +69,7 @@ export class Hive {
     if (!queen) return;
     queen.where = 'caged';
     queen.cagedAt = t;
+    this.colony.scentFrom = Math.min(this.colony.scentFrom, t);
   }
 
   rivalAt(t: number): Rival | null {
