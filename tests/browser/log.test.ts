@@ -246,12 +246,12 @@ describe.skipIf(missing('Chromium', chromium))('the log', () => {
         async () => {
           const text = (await page.locator('main').textContent()) ?? '';
           shown.push(text);
-          return text.includes('The bees bite.');
+          return text.includes(`${go.question} stop`);
         },
         { timeout: 15_000, interval: 100 },
       )
       .toBe(true);
-    expect(shown.filter((text) => text.includes(go.headline))).toEqual([]);
+    expect(shown.filter((text) => text.includes(`${go.question} go`))).toEqual([]);
     await page.unroute('**/api/v1/**');
     await end();
   });
@@ -280,12 +280,12 @@ describe.skipIf(missing('Chromium', chromium))('the log', () => {
     const { page, fixture, open, end } = await visit({ context });
     await open('#/nucs/n2');
     const one = fixture.farm.details.get('n2')!;
-    const { headline } = one.candyGate!;
+    const { question } = one.gates.find(({ gate }) => gate === 'open-candy')!;
     const text = async (): Promise<string> => (await page.locator('main').textContent()) ?? '';
-    await expect.poll(text).toContain(headline);
+    await expect.poll(text).toContain(`${question} go`);
     await page.route('**/api/v1/nucs/n2', () => new Promise(() => undefined));
     fixture.emit({ type: 'nuc', id: 'n2', logged: true });
-    await expect.poll(text, { timeout: 1_000 }).not.toContain(headline);
+    await expect.poll(text, { timeout: 1_000 }).not.toContain(`${question} go`);
     await page.unroute('**/api/v1/nucs/n2');
     await end();
   });
