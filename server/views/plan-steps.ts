@@ -61,7 +61,14 @@ export function stepToWire(
     whatToDo: step.whatToDo,
     whatToBring: [...step.whatToBring],
     why: step.why.map((words) => inWords(words, display)),
-    ...(step.done ? {} : { goodToKnow: goodToKnow(step.kind).map((line) => ({ ...line })) }),
+    ...(step.done
+      ? {}
+      : {
+          goodToKnow: goodToKnow(step.kind, setup?.method ?? 'candy-cage').map(({ text, source }) => ({
+            text,
+            source,
+          })),
+        }),
     clashes: [...step.clashes],
   };
 }

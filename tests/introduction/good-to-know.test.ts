@@ -3,16 +3,19 @@ import { describe, expect, it } from 'vitest';
 import { actKinds } from '../../server/introduction/acts/draft.ts';
 import { goodToKnow } from '../../server/introduction/acts/good-to-know.ts';
 
-describe.each(actKinds.map((kind) => [kind, goodToKnow(kind)] as const))('%s', (_kind, lines) => {
-  it('has lines of at most forty words, each with a source and none twice', () => {
-    expect(new Set(lines.map(({ text }) => text)).size).toBe(lines.length);
-    for (const { text, source } of lines) {
-      expect(text).toMatch(/\.$/);
-      expect(text.split(' ').length).toBeLessThanOrEqual(40);
-      expect(source.length).toBeGreaterThan(5);
-    }
-  });
-});
+describe.each(actKinds.map((kind) => [kind, goodToKnow(kind, 'candy-cage')] as const))(
+  '%s',
+  (_kind, lines) => {
+    it('has lines of at most forty words, each with a source and none twice', () => {
+      expect(new Set(lines.map(({ text }) => text)).size).toBe(lines.length);
+      for (const { text, source } of lines) {
+        expect(text).toMatch(/\.$/);
+        expect(text.split(' ').length).toBeLessThanOrEqual(40);
+        expect(source.length).toBeGreaterThan(5);
+      }
+    });
+  },
+);
 
 it.each([
   ['split', /entrance/],
@@ -33,5 +36,11 @@ it.each([
   ['check-sealed-brood', /Mark her now/],
   ['unite', /Laying workers/],
 ] as const)('%s says %s', (kind, words) => {
-  expect(goodToKnow(kind).some(({ text }) => words.test(text))).toBe(true);
+  expect(goodToKnow(kind, 'candy-cage').some(({ text }) => words.test(text))).toBe(true);
+});
+
+it('says nothing of candy where she is under a mesh', () => {
+  const words = actKinds.flatMap((kind) => goodToKnow(kind, 'push-in-cage').map(({ text }) => text));
+  expect(words.length).toBeGreaterThan(15);
+  expect(words.filter((text) => /candy|plug/i.test(text))).toEqual([]);
 });

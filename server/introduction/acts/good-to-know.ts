@@ -1,13 +1,17 @@
 /** What a queen raiser would add to each act, a line each, with what it rests on. */
+import type { IntroductionSetup } from '../setup.ts';
 import type { ActKind } from './draft.ts';
 
 export interface GoodToKnow {
   readonly text: string;
   /** `common practice`, or where it was read. */
   readonly source: string;
+  /** Of a cage with candy alone: under a mesh there is none. */
+  readonly candyCage?: true;
 }
 
 const practice = (text: string): GoodToKnow => ({ text, source: 'common practice' });
+const ofCandyCage = (text: string): GoodToKnow => ({ ...practice(text), candyCage: true });
 const read = (text: string, source: string): GoodToKnow => ({ text, source });
 
 const timeOfDay = practice('Warm, calm hours in a flow are best; not in rain, at dusk or while bees rob.');
@@ -45,24 +49,24 @@ const notes: Readonly<Partial<Record<ActKind, readonly GoodToKnow[]>>> = {
   'second-look': [timeOfDay],
   'hang-cage': [
     practice('Near brood, never on honey: bees come to brood, and honey drips.'),
-    practice(
+    ofCandyCage(
       'Mesh towards the seam between the frames, candy end sideways or slightly up, so that a dead attendant can’t fall into the way out.',
     ),
-    practice(
+    ofCandyCage(
       'Feel the candy: a hard plug holds her for days (a drop of water), a soft or thin one lets her out in hours (cover it again).',
     ),
-    practice('Tape over the candy end, or its cap on, until the day on which she is let out.'),
+    ofCandyCage('Tape over the candy end, or its cap on, until the day on which she is let out.'),
     practice('In a dearth feed thin syrup a day before and after: fed bees feed her.'),
   ],
   'open-candy': [
-    practice('Is the way out free? Pull dead attendants from it.'),
-    practice(
+    ofCandyCage('Is the way out free? Pull dead attendants from it.'),
+    ofCandyCage(
       'A plug under about a centimetre: cover it again with candy, so that release takes a day or more.',
     ),
     timeOfDay,
   ],
   'free-queen': [
-    practice(
+    ofCandyCage(
       'Full cage on day 5 after the opening: look for dead attendants in the way out, then make a pencil-wide hole.',
     ),
   ],
@@ -89,4 +93,5 @@ const notes: Readonly<Partial<Record<ActKind, readonly GoodToKnow[]>>> = {
 };
 
 /** Empty where nothing is to be added. */
-export const goodToKnow = (kind: ActKind): readonly GoodToKnow[] => notes[kind] ?? [];
+export const goodToKnow = (kind: ActKind, method: IntroductionSetup['method']): readonly GoodToKnow[] =>
+  (notes[kind] ?? []).filter(({ candyCage }) => candyCage === undefined || method === 'candy-cage');
