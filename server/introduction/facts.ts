@@ -50,7 +50,7 @@ export const temperaments = ['calm', 'nervous', 'hostile'] as const;
 export const cageBehaviours = ['feeding', 'indifferent', 'biting'] as const;
 
 /** Cells seen, by kind. `tornDown` and `emerged` are the empty ones. A kind that is left out was not counted. */
-export const cellCountsSchema = z
+const cellCountsSchema = z
   .object({
     open: count(200, 'open cells').optional(),
     sealed: count(200, 'sealed cells').optional(),

@@ -117,7 +117,7 @@ function gateToWire(gate: Gate, mesh: boolean, say: Say): GateDto {
 }
 
 /** A bare share is said as one in so many: `0.09 1` tells a keeper nothing. */
-export function figureWords(value: number | string, unit: string): string {
+function figureWords(value: number | string, unit: string): string {
   if (unit !== '1') return `${String(value)} ${unit}`.trim();
   const share = Number(value);
   return share > 0 && share <= 0.5 ? `about 1 in ${String(Math.round(1 / share))}` : String(value);

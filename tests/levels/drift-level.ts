@@ -24,7 +24,7 @@ export interface DriftCase {
 
 const massDays: readonly number[] = [3, 5];
 
-export function driftCase(row: DriftRow, seed: number): DriftCase {
+function driftCase(row: DriftRow, seed: number): DriftCase {
   const truth = row.make(seed, mornings + 0.5);
   const cache = newAnalysisCache();
   const at = (hours: number) => analyseNuc(truth.input, truth.movedAtMs + hours * hourMs, cache).drift;

@@ -6,7 +6,7 @@ import type { AnalysisInput } from '../../server/signals/analyse.ts';
 import type { KnownEvent, NucSeries, Series } from '../../server/signals/types.ts';
 import type { ScenarioOptions } from '../../simulator/index.ts';
 import { present, sydney, sydneyWeight } from '../open-data/data.ts';
-import { dayMs, simulatedCase } from '../signals/simulated.ts';
+import { simulatedCase } from '../signals/simulated.ts';
 import { secondWorld, type SecondOptions, type SecondWorld } from './second-generator.ts';
 
 const hourMs = 3_600_000;
@@ -245,5 +245,3 @@ export const jump =
     });
     return logged ? { ...stepped, events: [...input.events, { atMs: at, kind: logged }] } : stepped;
   };
-
-export { dayMs };

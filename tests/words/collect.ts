@@ -25,7 +25,7 @@ const rooms = [
   'server/notify',
   'server/forecast',
 ];
-export const mostWords = 25;
+const mostWords = 25;
 
 /** Said in other words on a page; each with what it means is in the Method guide. */
 const banned: readonly RegExp[] = [

@@ -1,5 +1,5 @@
 /** What the rows of the table of acts read. */
-import { addDays, onDayAt, startOfDay, startOfDayAfter } from '../calendar.ts';
+import { onDayAt, startOfDay, startOfDayAfter } from '../calendar.ts';
 import { splitBeforeArrivalDays } from '../../biology/figures.ts';
 import { lastOf, ofKind, type EffectiveFact } from '../effective-facts.ts';
 import type { FactKind } from '../facts.ts';
@@ -92,6 +92,3 @@ export const soonFor = (situation: Situation, { because, fromMs }: Asked): Draft
   ...soon(situation, fromMs),
   why: [because],
 });
-
-export const daysAfter = (atMs: number, days: number, { clock }: Situation): number =>
-  addDays(atMs, days, clock.timeZone);

@@ -23,7 +23,7 @@ const underMesh: Readonly<Partial<Record<GateName, string>>> = {
   'open-candy': 'Lift the mesh',
 };
 
-export function gateOf({ situation, permissionOf }: Answer, gate: GateName): Gate {
+function gateOf({ situation, permissionOf }: Answer, gate: GateName): Gate {
   const { state, sure } = situation;
   const { answer, headline, untilMs, reasons } = permissionOf(actOf(gate, state));
   const mesh = state.setup.method === 'push-in-cage';

@@ -32,7 +32,7 @@ import { lookedToday, ownRelease } from './cuts.ts';
 import { openConditions } from './open-conditions.ts';
 import { untilThen } from './until-then.ts';
 
-export const inHand = ({ queen }: IntroductionState): boolean =>
+const inHand = ({ queen }: IntroductionState): boolean =>
   queen.where === 'arrived' || queen.where === 'taken-out';
 
 /** The day on which the last cell is cut, or the last frame tells: she is let out on it or after it. */
