@@ -99,8 +99,8 @@ const sum = (values: ArrayLike<number>): number => {
   return total;
 };
 
-const emergencyMeans = gammaPoints(cellNumberShape.value, cellsPerColony.value, 60);
-const swarmMeans = gammaPoints(swarmCellNumberShape.value, swarmCellsAtSplit.value, 16);
+const emergencyMeans = gammaPoints(cellNumberShape.value, cellsPerColony.value, 30);
+const swarmMeans = gammaPoints(swarmCellNumberShape.value, swarmCellsAtSplit.value, 8);
 
 const meansOfSwarm = (chance: number): readonly MeanCells[] => [
   ...(chance === 1 ? [] : [{ mean: 0, log: Math.log(1 - chance) }]),
