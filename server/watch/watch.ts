@@ -208,7 +208,7 @@ export class Watch {
     const analysis = this.analysis(nucId, nowMs);
     return lookBack({
       ...{ nucId, fromMs, nowMs, book: this.book.alerts },
-      openedAtMs: analysis?.setup?.openedAtMs,
+      openedAtMs: analysis && beganMs(analysis),
       ended: this.book.endedOf(nucId, nowMs - endedKeepMs),
       inputsAt: this.#farm.pastNucInputs(nucId, nowMs),
       loggedMs: (analysis?.log ?? []).map(({ happenedAtMs }) => happenedAtMs),
@@ -235,3 +235,7 @@ function noteTick(store: Store, nowMs: number): void {
     // The next tick tries again; meanwhile the store's own state tells what is wrong.
   }
 }
+
+/** An introduction entered after the fact begins with what was seen first. */
+const beganMs = ({ setup, state }: NucAnalysis): number | undefined =>
+  setup ? Math.min(setup.openedAtMs, state?.facts[0]?.atMs ?? Infinity) : undefined;

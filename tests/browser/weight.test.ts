@@ -11,10 +11,10 @@ const files = readdirSync(builtPage, { recursive: true, encoding: 'utf8' }).filt
 const gzipped = (name: string): number => gzipSync(readFileSync(join(builtPage, name))).length;
 
 describe('the built page', () => {
-  it('has at most 150 kB of JavaScript, gzipped, all pages together', () => {
+  it('has at most 170 kB of JavaScript, gzipped, all pages together', () => {
     const scripts = files.filter((name) => name.endsWith('.js'));
     expect(scripts.length).toBeGreaterThan(5);
-    expect(scripts.reduce((sum, name) => sum + gzipped(name), 0)).toBeLessThanOrEqual(150_000);
+    expect(scripts.reduce((sum, name) => sum + gzipped(name), 0)).toBeLessThanOrEqual(170_000);
   });
   it('names no other place to fetch from', () => {
     for (const name of files.filter((each) => /\.(js|css|html|webmanifest)$/.test(each))) {

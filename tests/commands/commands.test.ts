@@ -181,8 +181,10 @@ describe('replay', () => {
       store,
       ...Array.from({ length: 288 }, (_, i) => {
         const atMs = may1 + i * 10 * minute;
-        const cold = atMs >= may1 + 24 * hour && atMs < may1 + 30 * hour;
-        return reading(atMs, (cold ? 27 : 34.5) + (moves ? (i % 3) * 0.05 : 0), { probe: 'brood' });
+        // As bees give way to cold: 2.5 K an hour, and then 27 °C.
+        const coldForH = (atMs - may1 - 24 * hour) / hour;
+        const lostK = coldForH >= 0 && coldForH < 8 ? Math.min(7.5, 2.5 * coldForH) : 0;
+        return reading(atMs, 34.5 - lostK + (moves ? (i % 3) * 0.05 : 0), { probe: 'brood' });
       }),
     );
     const [channel] = store.channels.list();

@@ -32,6 +32,9 @@ const figures = async (nucId: string) => {
   return open.reasons.flatMap(({ figure }) => (figure?.name.includes('misses') ? [figure] : []));
 };
 
+/** “about 1 in 6” as a share. */
+const shareOf = (words: string): number => 1 / Number(/^about 1 in (\d+)$/.exec(words)?.[1]);
+
 it('is the prior at first, then learnt from what has ended, and learnt anew when an old log is corrected', async () => {
   const first = await begin('nuc-a', 0);
   await first(0, facts.split());
@@ -49,7 +52,7 @@ it('is the prior at first, then learnt from what has ended, and learnt anew when
   const [learnt] = await figures('nuc-b');
   expect(learnt).toMatchObject({ name: 'share of cells that a look misses on this farm' });
   expect(learnt!.source).toContain('second looks in 1 earlier nuc of this farm');
-  expect(Number.parseFloat(learnt!.value)).toBeGreaterThan(0.15);
+  expect(shareOf(learnt!.value)).toBeGreaterThan(0.15);
 
   // The five cells of the second look were another nuc's.
   const { items } = await farm.send<ResponseOf<'postLog'>>('POST', '/log', {
@@ -69,5 +72,5 @@ it('is the prior at first, then learnt from what has ended, and learnt anew when
   farm.at(at(30, 12));
   await next(30, { kind: 'note' });
   const [corrected] = await figures('nuc-b');
-  expect(Number.parseFloat(corrected!.value)).toBeLessThan(0.09);
+  expect(shareOf(corrected!.value)).toBeLessThan(0.09);
 });
