@@ -84,7 +84,7 @@ function siteWeather(
   nowMs: number,
 ): Weather {
   const mild = { warmerC: 0, meanC: 17, frontSdC: 1.2, heatingKPerWm2: 0.016, windMs: 1.5 };
-  const cold = { fromMs: nowMs - 10 * hourMs, toMs: nowMs + 60 * hourMs, warmerC: -11, overcast: true };
+  const cold = { fromMs: nowMs - 20 * hourMs, toMs: nowMs + 60 * hourMs, warmerC: -11, overcast: true };
   const sky = { ...mild, cloudiness: 0.3, showersPerDay: 1 };
   const spells = site.key === 'hollow' ? [cold] : [];
   return simulateWeather(seed * 31 + index, site, startMs, minutes, sky, spells);

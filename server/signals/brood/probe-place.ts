@@ -39,6 +39,9 @@ const regulatedShare = 0.75;
 /** Under this share of two days, and no cold to explain it, the probe no longer lies in a nest that is held warm. */
 const unregulatedShare = 0.4;
 const coldsDoingShare = 0.75;
+/** A nest that rises by so much in so long warms up behind a morning that is faster: it holds less for as long, and has not slipped. */
+const risingK = 0.5;
+const risingMs = 2 * hourMs;
 /** The box and what stands in it follow the outside this far behind. */
 const boxLagMs = 2 * hourMs;
 /** A visit's own cold is over by then. */
@@ -116,9 +119,10 @@ function lastDoubt(
       coldSinceMs = atMs;
       usualK = mostHeld(held, atMs);
     }
-    const isColdsDoing = heldK >= coldsDoingShare * usualK;
+    const isRising = tempC - valueAt(brood, atMs - risingMs, hourMs) >= risingK;
+    const isColdsDoing = isRising || heldK >= coldsDoingShare * usualK;
     if (shareOfTwoDays < unregulatedShare && !isColdsDoing) isProven = false;
-    if (!(heldK < heldShare * usualK)) littleSinceMs = NaN;
+    if (isRising || !(heldK < heldShare * usualK)) littleSinceMs = NaN;
     else if (Number.isNaN(littleSinceMs)) littleSinceMs = atMs;
     const isAtVisit = visits.some((at) => Math.abs(at - coldSinceMs) <= visitMs);
     const how = isProven
