@@ -144,6 +144,7 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
     const alert = page.getByRole('article', { name: /^Keep Alder 3 warm/ });
     await alert.waitFor();
     await hand.press(page, alert.locator('summary').filter({ hasText: 'Why' }));
+    await alert.getByText('Rests on').waitFor();
     const told = await alert.innerText();
     const order = ['Keep Alder 3 warm', 'Brood at 30.9 °C.', 'by ', 'Day 9:', 'Rests on'].map((words) =>
       told.indexOf(words),
