@@ -152,7 +152,8 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
       },
     });
     await open('#/nucs/n3');
-    const plan = page.getByRole('region', { name: 'Plan', exact: true });
+    const plan = page.getByRole('region', { name: 'Plan and dates' });
+    await hand.press(page, plan.locator('summary').first());
     await plan.getByText(`Its queen comes late, ${dateInWords(addDays(today, 9))}.`).waitFor();
     await plan.getByText(/Wait \(first choice\).*It can wait for her/).waitFor();
     await end();
