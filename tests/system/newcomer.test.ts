@@ -78,6 +78,9 @@ describe.skipIf(missing('Chromium', chromium)).each([
     await assign(page, /^Assign … box-7, weight/);
     await press(page, 'Open it');
     await page.getByRole('link', { name: 'Log the split' }).click();
+    await page.getByText('seen in the parent').click();
+    for (const what of ['bees', 'sealed brood', 'open brood', 'stores'])
+      await press(page, `one step more: Frames of ${what}`);
     await press(page, 'Keep it');
     await page.getByText('Sent, and stored by the server.').waitFor();
     await page.getByRole('link', { name: 'Its page' }).click();
@@ -87,10 +90,16 @@ describe.skipIf(missing('Chromium', chromium)).each([
     await speak(33.9);
     await newest.getByText('33.9 °C').waitFor();
 
+    // Where there is little room, the charts are folded.
+    const charts = page.getByRole('region', { name: 'Charts' }).locator('details').first();
+    if ((await charts.getAttribute('open')) === null) await charts.locator('summary').first().click();
     const chart = page.getByRole('figure').filter({ hasText: 'Warmth in the nuc' });
     await chart.scrollIntoViewIfNeeded();
     await chart.locator('summary').filter({ hasText: 'As a table' }).click();
-    await chart.getByRole('cell', { name: /^33\.[89]/ }).waitFor();
+    await chart
+      .getByRole('cell', { name: /^33\.[89]/ })
+      .first()
+      .waitFor();
     await speak(34.1);
     // A day is drawn to the width of the screen, so that readings seconds apart share a place; the sentence has the last.
     await chart.getByText('The brood frame is at 34.1 °C.').waitFor();
