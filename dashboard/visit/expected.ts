@@ -42,7 +42,7 @@ export interface DueGroup {
   readonly nucs: readonly RememberedNuc[];
 }
 
-/** Nucs of a site and method in which the same is due: one entry can be for all of them. */
+/** Nucs of a site and method in which the same is due: one entry can be for all of them. What is overdue comes first. */
 export function dueGroups(all: readonly RememberedNuc[]): readonly DueGroup[] {
   const groups = new Map<string, DueGroup>();
   for (const one of all) {
@@ -59,7 +59,7 @@ export function dueGroups(all: readonly RememberedNuc[]): readonly DueGroup[] {
       nucs: [...(before?.nucs ?? []), one],
     });
   }
-  return [...groups.values()];
+  return [...groups.values()].sort((a, b) => Number(b.overdue) - Number(a.overdue));
 }
 
 /** The gate that speaks about this fact. */

@@ -135,8 +135,9 @@ it('shows a message that was not understood with its reason in one line of words
 it('offers what is overdue before what is due, and tells the steps of a plan by their days', async () => {
   const there = await visit({ context: { viewport: phone } });
   await there.open('#/log');
-  const rows = await there.page.locator('.due-words').allInnerTexts();
-  expect(rows.map((row) => row.split(':')[0])).toEqual(['overdue', 'due', 'due']);
+  await there.page.locator('.due-group').first().waitFor();
+  const rows = await there.page.locator('.due-group > span').allInnerTexts();
+  expect(rows.map((row) => row.startsWith('overdue: '))).toEqual([true, false, false]);
   await there.open('#/nucs/n1');
   await there.page.getByRole('heading', { name: 'Plan and dates' }).click();
   const steps = await there.page.locator('.plan-steps > li b').allInnerTexts();

@@ -186,6 +186,15 @@ describe('a visit to several nucs', () => {
     expect(dueActs({ step: step('cut-cells', 'Cut', 'planned') })).toEqual([]);
     expect(dueActs({ step: step('cut-cells', 'Cut', 'overdue') })).toEqual(['cells-cut']);
   });
+  it('is offered first where it is overdue, else by the names of the nucs', () => {
+    const due = (kind: string, state: 'due' | 'overdue') => ({ due: [step(kind, kind, state)] });
+    const groups = dueGroups([
+      nucNamed('1', due('cut-cells', 'due')),
+      nucNamed('2', due('hang-cage', 'due')),
+      nucNamed('3', due('look-for-queen', 'overdue')),
+    ]);
+    expect(groups.map(({ nucs }) => nucs[0]?.id)).toEqual(['3', '1', '2']);
+  });
 });
 
 describe('the expected step', () => {
