@@ -134,6 +134,8 @@ async function writeLog(farm: DemoFarm, send: Send): Promise<void> {
       method,
       queenId,
       plannedSplit,
+      // Of the time before it nothing is told: the cold of the hours before now is.
+      openedAt: plannedSplit,
       arrivalId,
     });
     const entries = farm.facts.filter((fact) => fact.introductionId === id);
