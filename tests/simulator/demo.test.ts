@@ -56,7 +56,7 @@ describe('the demo farm', () => {
       // A reading in five minutes.
       if (sensor === 'hive-14') doseKh = value < 32 ? doseKh + (32 - value) / 12 : 0;
     }
-    expect(doseKh).toBeGreaterThan(broodChilling.limits.nowDoseKh.standard);
+    expect(doseKh).toBeGreaterThan(broodChilling.limits.nowDoseKh!.standard);
     for (const [sensor, value] of latest) {
       if (sensor === 'hive-14') expect(value).toBeLessThan(32);
       else if (sensor === 'hive-15') expect(value).toBe(-127);
