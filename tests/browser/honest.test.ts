@@ -13,7 +13,7 @@ describe.skipIf(missing('Chromium', chromium))('the page', () => {
     await fixture.down();
     await page.getByText('not live.').waitFor();
     await page.getByText(/Shown as of/).waitFor();
-    expect(await page.getByRole('article', { name: /^Keep Bramble 1 warm/ }).count()).toBe(1);
+    await expect.poll(() => page.getByRole('article', { name: /^Keep Bramble 1 warm/ }).count()).toBe(1);
     await fixture.up();
     await page.locator('.line.live').waitFor({ timeout: 15_000 });
     await end();
