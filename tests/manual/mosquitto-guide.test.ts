@@ -75,8 +75,9 @@ describe.skipIf(missing('Mosquitto', mosquitto))('the guide on Debian’s main f
     });
   }, 60_000);
   afterAll(async () => {
-    await server.stop();
+    // First: it must not stay where the server could not start.
     broker?.kill('SIGTERM');
+    await server.stop();
     dropFolder(folder);
     dropFolder(server.data);
   });
