@@ -14,6 +14,7 @@ import {
   highEnd,
   lowEnd,
 } from '../biology/figures.ts';
+import { chanceInWords } from '../words/chance.ts';
 import { dayNumber } from './calendar.ts';
 import { cellRecord, type CellsKnown } from './cell-waves.ts';
 import { lastOf, ofKind, type EffectiveFact } from './effective-facts.ts';
@@ -196,12 +197,10 @@ function chanceOut(known: CellsKnown, brokenAtMs: number | null): number | null 
   return standingCells(record, atMs).chanceOut;
 }
 
-const percent = (share: number): string => `${(100 * share).toFixed(share < 0.1 ? 1 : 0)} %`;
-
 /** Looks that came too late to exclude her by the days alone: the chance tells whether she need be feared. */
 function settleByChance(chain: Chain, chance: number): void {
   if (chance <= rivalChanceLimit.value) chain.virginFreeMs = chain.cellFreeMs;
-  else chain.why = `${chain.why} (a chance of ${percent(chance)} that one is out)`;
+  else chain.why = `${chain.why} (a chance of ${chanceInWords(chance)} that one is out)`;
 }
 
 /** The risk at any instant at which no other fact than these has happened. */
@@ -232,7 +231,7 @@ export function virginRiskOf(known: CellsKnown): (nowMs: number) => VirginRisk {
   const why =
     chance === null
       ? 'no cell can have been started and emerged between the looks'
-      : `after the looks the chance that one is out is ${percent(chance)}`;
+      : `after the looks the chance that one is out is ${chanceInWords(chance)}`;
   return (nowMs) =>
     nowMs < from
       ? { ...common, loose: 'excluded', possibleFromMs, why, settledBy: null }

@@ -1,4 +1,5 @@
 /** One nuc, whole: gates, plan, log, signals. */
+import { chanceInWords } from '../words/chance.ts';
 import type { IntroductionMethod, LogEntry } from '../introduction/facts.ts';
 import { dayPosition } from '../introduction/calendar.ts';
 import type { Gate, GateName } from '../introduction/gates/gate.ts';
@@ -123,14 +124,12 @@ function figureWords(value: number | string, unit: string): string {
   return share > 0 && share <= 0.5 ? `about 1 in ${String(Math.round(1 / share))}` : String(value);
 }
 
-const percent = (share: number): string => `${(share * 100).toFixed(share < 0.1 ? 1 : 0)} %`;
-
 const lookText = ({
   chanceNow,
   chanceIfNothingFound,
   chanceOfFinding,
 }: NonNullable<Gate['oneMoreLook']>): string =>
-  `One more complete look: if it finds nothing, the chance of a standing cell falls from ${percent(chanceNow)} to ${percent(chanceIfNothingFound)}. It finds one in ${percent(chanceOfFinding)} of such nucs.`;
+  `One more complete look: if it finds nothing, the chance of a standing cell falls from ${chanceInWords(chanceNow)} to ${chanceInWords(chanceIfNothingFound)}. It finds one in ${chanceInWords(chanceOfFinding)} of such nucs.`;
 
 /** Newest first; what was corrected stays to be read. */
 function logLines({ log, state, site }: NucAnalysis, say: Say): NucDetail['log'] {

@@ -9,11 +9,9 @@ import { oneMoreLookAt, standingCells, type CellRecord } from '../standing-cells
 import type { IntroductionState } from '../state.ts';
 import type { MissRate } from '../setup.ts';
 import type { GateEvidence, OneMoreLook } from '../gates/gate.ts';
+import { chanceInWords } from '../../words/chance.ts';
 import { byTestFrame } from './common-conditions.ts';
 import { cite, met, pending, type Condition, type Reason } from './condition.ts';
-
-const percent = (share: number): string =>
-  share < 0.005 ? 'under 1 %' : `${(100 * share).toFixed(share < 0.1 ? 1 : 0)} %`;
 
 /** The share that the chance rests on: this farm's own where it was learnt. */
 function missFigure(missRate: MissRate | undefined): NonNullable<Reason['figure']> {
@@ -61,7 +59,7 @@ export function cutsAreSure(
   const record = cellRecord(state);
   const { chance } = standingCells(record);
   const figure = missFigure(state.setup.missRate);
-  const said = `Chance that a dangerous cell was missed: ${percent(chance)} (the last look found ${String(livingCells(last))})`;
+  const said = `Chance that a dangerous cell was missed: ${chanceInWords(chance)} (the last look found ${String(livingCells(last))})`;
   if (limit === null) {
     const text = `${said}. Which chance is small enough can’t be read from the settings (standingCellLimit): put it right first.`;
     const setting = pending('Put the setting right first', text, { setting: 'standingCellLimit' }, figure);
@@ -71,8 +69,8 @@ export function cutsAreSure(
   const fromMs = startOfDayAfter(last.atMs, 1, state.setup.timeZone);
   const nextMs = Math.max(fromMs, nowMs);
   const ahead = oneMoreLookAt(nextMs, record);
-  const over = `${said}; over ${percent(limit)}.`;
-  const then = percent(ahead.chanceIfNothingFound);
+  const over = `${said}; over ${chanceInWords(limit)}.`;
+  const then = chanceInWords(ahead.chanceIfNothingFound);
   const noLookSettles =
     ahead.chanceIfNothingFound > limit && afterMoreLooks(record, nextMs, mostLooksMore) > limit;
   if (noLookSettles) {

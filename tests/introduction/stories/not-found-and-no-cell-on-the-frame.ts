@@ -17,7 +17,7 @@ export const story: Story = {
     {
       on: 'day 26, 9:00',
       due: ['Look again for the queen'],
-      notDue: ['Put a test frame in'],
+      notDue: ['Put a test frame in', 'Hang the cage'],
       may: { 'hang the cage': 'stop' },
     },
     { on: 'day 28, 9:00', notDue: ['Put a test frame in'], offered: ['Unite it, or shake it out'] },
