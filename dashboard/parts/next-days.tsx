@@ -16,7 +16,7 @@ export function NextDays({ plan, today }: { plan: PlanDto; today: string }) {
       <ul class="lines">
         {days.map(({ date, sites }) => (
           <li key={date} class="day-line">
-            <b>{dateInWords(date).slice(0, 6)}</b>
+            <b>{dateInWords(date)}</b>
             {sites.map(({ siteName, nucs, clashes }) => (
               <p key={siteName}>
                 {nucs.map(({ nucId, nucName, steps, blocked }) => (

@@ -19,8 +19,8 @@ export function ChooseNucs({ all }: { all: readonly RememberedNuc[] }) {
     <>
       {all.length >= searchFrom && <Text label="Find by name or site" value={search} onValue={setSearch} />}
       {groups.length > 0 && (
-        <section aria-label="Due now">
-          <h2>Due now</h2>
+        <section aria-label="Due within 12 hours">
+          <h2>Due within 12 hours</h2>
           <ul class="big-rows">
             {groups.map((group) => (
               <Group key={`${group.siteName} ${group.acts.join()} ${group.label}`} group={group} />
