@@ -3,27 +3,23 @@
  * keeper saw as the youngest brood bounds them on both sides, a brought-in frame moves them, and a sight
  * that does not fit is a finding of its own.
  */
-import { developmentMs } from '../biology/duration.ts';
 import {
   eggStageDays,
   firstCellsHours,
-  openBroodUntilDays,
   rearableLimitDays,
-  workerEmergesDays,
-  workerSealedDays,
   youngLarvaUntilDays,
-  type Figure,
-  highEnd,
   lowEnd,
 } from '../biology/figures.ts';
+import { high, ages, inWords, broodSights, type BroodSight } from './brood-sights.ts';
+import { shownQueenless, type ShownQueenless } from './shown-queenless.ts';
 import { youngLarvaInLateCell, type Contradiction } from './contradictions.ts';
 import { lastOf, ofKind, type EffectiveFact } from './effective-facts.ts';
-import { cellCounts, type YoungestBrood } from './facts.ts';
+import { cellCounts } from './facts.ts';
 import type { TimeOut } from './queen.ts';
 import type { IntroductionSetup, Interval } from './setup.ts';
 import { testFrames, type TestFrame } from './test-frames.ts';
 
-export interface Evidence {
+export interface Evidence extends ShownQueenless {
   /** Last fertile egg laid in the box. `latestMs` null: a queen may be laying in it still. */
   readonly lastFertileEgg: Interval;
   /**
@@ -37,9 +33,6 @@ export interface Evidence {
   readonly laterLosses: readonly number[];
   /** Start of queenlessness. */
   readonly queenlessSince: Interval;
-  /** Whether it is shown that no queen walks free in the box. */
-  readonly queenless: 'shown' | 'not-shown' | 'contradicted';
-  readonly queenlessWhy: string;
   readonly contradictions: readonly Contradiction[];
 }
 
@@ -47,70 +40,6 @@ interface Bounds {
   earliestMs: number | null;
   latestMs: number | null;
   readonly restsOn: string[];
-}
-
-const low = (figure: Figure): number => developmentMs(lowEnd(figure));
-const high = (figure: Figure): number => developmentMs(highEnd(figure));
-
-/** Youngest and oldest age, from laying, of brood that a keeper calls so. Null: no bound on that side. */
-const ages: Readonly<
-  Record<Exclude<YoungestBrood, 'not-looked'>, { readonly from: number; readonly to: number | null }>
-> = {
-  eggs: { from: 0, to: high(eggStageDays) },
-  'young-larvae': { from: low(eggStageDays), to: high(youngLarvaUntilDays) },
-  'old-larvae': { from: low(youngLarvaUntilDays), to: high(openBroodUntilDays) },
-  'sealed-only': { from: low(workerSealedDays), to: high(workerEmergesDays) },
-  none: { from: low(workerEmergesDays), to: null },
-};
-
-const inWords: Readonly<Record<Exclude<YoungestBrood, 'not-looked'>, string>> = {
-  eggs: 'eggs',
-  'young-larvae': 'young larvae',
-  'old-larvae': 'only larvae near sealing',
-  'sealed-only': 'only sealed brood',
-  none: 'no brood',
-};
-
-interface BroodSight {
-  readonly atMs: number;
-  readonly youngLarvaInOpenCell: boolean;
-  readonly factId: string;
-  /** Null where nobody looked for it. */
-  readonly youngest: Exclude<YoungestBrood, 'not-looked'> | null;
-  readonly everyFrame: boolean;
-  readonly shaken: boolean;
-  /** A queen that was brought could lay then: what is young is hers. */
-  readonly hers: boolean;
-}
-
-const within = (atMs: number, { fromMs, untilMs }: TimeOut): boolean =>
-  atMs > fromMs && atMs <= (untilMs ?? Infinity);
-
-/** Brood older than her time here is not hers, and neither is an empty nest. */
-const canBeHers = (youngest: BroodSight['youngest'], sinceMs: number): boolean =>
-  youngest === null || (youngest !== 'none' && ages[youngest].from <= sinceMs);
-
-/** Sights of the youngest brood; several eggs a cell are not a queen's. */
-function broodSights(facts: readonly EffectiveFact[], couldLay: readonly TimeOut[]): readonly BroodSight[] {
-  const sights: BroodSight[] = [];
-  for (const { id, atMs, fact } of facts) {
-    const inTime = couldLay.some((time) => within(atMs, time));
-    const common = { atMs, factId: id };
-    if (fact.kind === 'looked-for-queen' && fact.eggsSeen && !fact.severalEggsACell) {
-      const glance = { youngLarvaInOpenCell: false, everyFrame: false, shaken: false };
-      // The look that finds her cage empty sees her eggs.
-      const hers = inTime || couldLay.some(({ fromMs }) => fromMs === atMs);
-      sights.push({ ...common, ...glance, youngest: 'eggs', hers });
-    }
-    if (fact.kind !== 'inspection' && fact.kind !== 'cells-cut') continue;
-    const youngLarvaInOpenCell = fact.kind === 'cells-cut' && fact.youngLarvaInOpenCell;
-    const youngest = fact.youngestBrood === 'not-looked' ? null : fact.youngestBrood;
-    if (fact.severalEggsACell || (youngest === null && !youngLarvaInOpenCell)) continue;
-    const { everyFrameChecked: everyFrame, beesShakenOff: shaken } = fact;
-    const hers = couldLay.some((time) => within(atMs, time) && canBeHers(youngest, atMs - time.fromMs));
-    sights.push({ ...common, youngest, youngLarvaInOpenCell, everyFrame, shaken, hers });
-  }
-  return sights;
 }
 
 /** Where the bounds start, before anything was seen. `exact` bounds are the keeper's own act and only move later. */
@@ -323,10 +252,6 @@ function removeQueen(folded: Folded, { atMs, fact }: EffectiveFact<'queen-remove
   }
 }
 
-/** Queens that laid and were taken away: the old one, or one that the colony raised. */
-const layingQueenRemoved = (facts: readonly EffectiveFact[]): readonly EffectiveFact<'queen-removed'>[] =>
-  ofKind(facts, 'queen-removed').filter(({ fact }) => fact.which !== 'virgin');
-
 /** Cells that bees started say that they had no queen half a day before. */
 function queenlessBounds(folded: Folded, facts: readonly EffectiveFact[]): Interval {
   const { queenless, egg } = folded;
@@ -340,81 +265,6 @@ function queenlessBounds(folded: Folded, facts: readonly EffectiveFact[]): Inter
     earliestMs: queenless.earliestMs ?? egg.earliestMs,
     latestMs: firstCells ? firstCells.atMs - lowEnd(firstCellsHours) * 3_600_000 : null,
     restsOn: firstCells ? [...egg.restsOn, 'queen cells seen'] : egg.restsOn,
-  };
-}
-
-/** Every frame, no egg and no young larva, an egg stage or more after the split: no queen lays in it. */
-function nothingYoung(facts: readonly EffectiveFact[], splitMs: number): boolean {
-  const last = lastOf(
-    facts.filter(
-      ({ fact }) =>
-        (fact.kind === 'inspection' || fact.kind === 'cells-cut') && fact.youngestBrood !== 'not-looked',
-    ),
-  );
-  if (last?.fact.kind !== 'inspection' && last?.fact.kind !== 'cells-cut') return false;
-  const { everyFrameChecked, beesShakenOff, youngestBrood, severalEggsACell } = last.fact;
-  const young = youngestBrood === 'eggs' || youngestBrood === 'young-larvae';
-  return (
-    everyFrameChecked &&
-    beesShakenOff &&
-    !young &&
-    severalEggsACell !== true &&
-    last.atMs >= splitMs + high(eggStageDays)
-  );
-}
-
-function shownQueenless(
-  setup: IntroductionSetup,
-  facts: readonly EffectiveFact[],
-  folded: Folded,
-  frames: readonly TestFrame[],
-): Pick<Evidence, 'queenless' | 'queenlessWhy'> {
-  const answered = lastOf(frames.filter((frame) => frame.answer === 'no-queen'));
-  const since = folded.contradictedAtMs;
-  if (since !== null && !(answered?.outMs && answered.inMs > since)) {
-    return { queenless: 'contradicted', queenlessWhy: lastOf(folded.contradictions)?.text ?? '' };
-  }
-  const seen = lastOf(facts.filter(({ fact }) => fact.kind === 'inspection' && fact.layingQueenSeen));
-  const removedSince = seen && layingQueenRemoved(facts).some(({ atMs }) => atMs >= seen.atMs);
-  if (seen && !removedSince) {
-    return { queenless: 'contradicted', queenlessWhy: 'a laying queen was seen walking free' };
-  }
-  if (answered) {
-    return { queenless: 'shown', queenlessWhy: 'bees started queen cells on the test frame' };
-  }
-  const split = ofKind(facts, 'split-made')[0];
-  if (!split && setup.carried?.queenMayBeOut && layingQueenRemoved(facts).length === 0) {
-    return {
-      queenless: 'contradicted',
-      queenlessWhy:
-        'the queen of the introduction before was let out, and that she was not found does not show that she is gone',
-    };
-  }
-  if (split && split.fact.oldQueen !== 'not-seen') {
-    return { queenless: 'shown', queenlessWhy: 'the old queen was seen and is in the parent colony' };
-  }
-  if (layingQueenRemoved(facts).length > 0) {
-    return { queenless: 'shown', queenlessWhy: 'the queen that was found was taken away' };
-  }
-  if (setup.carried?.queenlessSince.latestMs) {
-    return { queenless: 'shown', queenlessWhy: 'known from the introduction before' };
-  }
-  const cells = facts.some(
-    ({ fact }) =>
-      (fact.kind === 'cells-cut' || fact.kind === 'inspection') &&
-      (fact.cells.open ?? 0) + (fact.cells.sealed ?? 0) > 0,
-  );
-  if (cells && folded.egg.latestMs !== null) {
-    return { queenless: 'shown', queenlessWhy: 'queen cells stand and no egg is left' };
-  }
-  if (split && nothingYoung(facts, split.atMs)) {
-    return { queenless: 'shown', queenlessWhy: 'no egg and no young larva was found on any frame' };
-  }
-  return {
-    queenless: 'not-shown',
-    queenlessWhy: split
-      ? 'the old queen was not seen when the split was made: she may be in it'
-      : 'nothing in the log shows that no queen is in the box',
   };
 }
 

@@ -1,7 +1,8 @@
 /** A gate is the permission of an act, as the page and `/api/v1` show it. */
 import type { ActKind } from '../acts/draft.ts';
 import { answerFor, type Answer } from '../acts/answer.ts';
-import { cellsAfterRelease, nextCut } from '../acts/rows/cuts.ts';
+import { cellsAfterRelease } from '../acts/rows/cut-conditions.ts';
+import { nextCut } from '../acts/rows/cuts.ts';
 import type { IntroductionState } from '../state.ts';
 import { gateNames, type Gate, type GateEvidence, type GateName } from './gate.ts';
 import { withOverride } from './override.ts';

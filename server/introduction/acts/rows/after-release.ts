@@ -29,7 +29,7 @@ import { notClosed, present } from '../common-conditions.ts';
 import { blocked, cite, met, pending, unknown, type Condition } from '../condition.ts';
 import { doneBy, soon, soonFor, type Situation } from '../situation.ts';
 import { search, visit, atHome } from '../words.ts';
-import { cellsAfterRelease, cutConditions } from './cuts.ts';
+import { cellsAfterRelease, cutConditions } from './cut-conditions.ts';
 
 /** When she was let out, or is going to be. */
 const outAt = ({ state, draftOf }: Situation): number | null =>

@@ -1,0 +1,82 @@
+/** Sights of the youngest brood in the log, and how old brood is that a keeper calls so. */
+import { developmentMs } from '../biology/duration.ts';
+import {
+  eggStageDays,
+  openBroodUntilDays,
+  workerEmergesDays,
+  workerSealedDays,
+  youngLarvaUntilDays,
+  type Figure,
+  highEnd,
+  lowEnd,
+} from '../biology/figures.ts';
+import type { EffectiveFact } from './effective-facts.ts';
+import type { YoungestBrood } from './facts.ts';
+import type { TimeOut } from './queen.ts';
+
+export const low = (figure: Figure): number => developmentMs(lowEnd(figure));
+export const high = (figure: Figure): number => developmentMs(highEnd(figure));
+
+/** Youngest and oldest age, from laying, of brood that a keeper calls so. Null: no bound on that side. */
+export const ages: Readonly<
+  Record<Exclude<YoungestBrood, 'not-looked'>, { readonly from: number; readonly to: number | null }>
+> = {
+  eggs: { from: 0, to: high(eggStageDays) },
+  'young-larvae': { from: low(eggStageDays), to: high(youngLarvaUntilDays) },
+  'old-larvae': { from: low(youngLarvaUntilDays), to: high(openBroodUntilDays) },
+  'sealed-only': { from: low(workerSealedDays), to: high(workerEmergesDays) },
+  none: { from: low(workerEmergesDays), to: null },
+};
+
+export const inWords: Readonly<Record<Exclude<YoungestBrood, 'not-looked'>, string>> = {
+  eggs: 'eggs',
+  'young-larvae': 'young larvae',
+  'old-larvae': 'only larvae near sealing',
+  'sealed-only': 'only sealed brood',
+  none: 'no brood',
+};
+
+export interface BroodSight {
+  readonly atMs: number;
+  readonly youngLarvaInOpenCell: boolean;
+  readonly factId: string;
+  /** Null where nobody looked for it. */
+  readonly youngest: Exclude<YoungestBrood, 'not-looked'> | null;
+  readonly everyFrame: boolean;
+  readonly shaken: boolean;
+  /** A queen that was brought could lay then: what is young is hers. */
+  readonly hers: boolean;
+}
+
+const within = (atMs: number, { fromMs, untilMs }: TimeOut): boolean =>
+  atMs > fromMs && atMs <= (untilMs ?? Infinity);
+
+/** Brood older than her time here is not hers, and neither is an empty nest. */
+const canBeHers = (youngest: BroodSight['youngest'], sinceMs: number): boolean =>
+  youngest === null || (youngest !== 'none' && ages[youngest].from <= sinceMs);
+
+/** Sights of the youngest brood; several eggs a cell are not a queen's. */
+export function broodSights(
+  facts: readonly EffectiveFact[],
+  couldLay: readonly TimeOut[],
+): readonly BroodSight[] {
+  const sights: BroodSight[] = [];
+  for (const { id, atMs, fact } of facts) {
+    const inTime = couldLay.some((time) => within(atMs, time));
+    const common = { atMs, factId: id };
+    if (fact.kind === 'looked-for-queen' && fact.eggsSeen && !fact.severalEggsACell) {
+      const glance = { youngLarvaInOpenCell: false, everyFrame: false, shaken: false };
+      // The look that finds her cage empty sees her eggs.
+      const hers = inTime || couldLay.some(({ fromMs }) => fromMs === atMs);
+      sights.push({ ...common, ...glance, youngest: 'eggs', hers });
+    }
+    if (fact.kind !== 'inspection' && fact.kind !== 'cells-cut') continue;
+    const youngLarvaInOpenCell = fact.kind === 'cells-cut' && fact.youngLarvaInOpenCell;
+    const youngest = fact.youngestBrood === 'not-looked' ? null : fact.youngestBrood;
+    if (fact.severalEggsACell || (youngest === null && !youngLarvaInOpenCell)) continue;
+    const { everyFrameChecked: everyFrame, beesShakenOff: shaken } = fact;
+    const hers = couldLay.some((time) => within(atMs, time) && canBeHers(youngest, atMs - time.fromMs));
+    sights.push({ ...common, youngest, youngLarvaInOpenCell, everyFrame, shaken, hers });
+  }
+  return sights;
+}

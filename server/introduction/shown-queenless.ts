@@ -1,0 +1,100 @@
+/** Whether the log shows that no queen walks free in the box. */
+import { developmentMs } from '../biology/duration.ts';
+import { eggStageDays, highEnd } from '../biology/figures.ts';
+import type { Contradiction } from './contradictions.ts';
+import { lastOf, ofKind, type EffectiveFact } from './effective-facts.ts';
+import type { IntroductionSetup } from './setup.ts';
+import type { TestFrame } from './test-frames.ts';
+
+/** Queens that laid and were taken away: the old one, or one that the colony raised. */
+const layingQueenRemoved = (facts: readonly EffectiveFact[]): readonly EffectiveFact<'queen-removed'>[] =>
+  ofKind(facts, 'queen-removed').filter(({ fact }) => fact.which !== 'virgin');
+
+export interface ShownQueenless {
+  /** Whether it is shown that no queen walks free in the box. */
+  readonly queenless: 'shown' | 'not-shown' | 'contradicted';
+  readonly queenlessWhy: string;
+}
+
+/** What the sights of brood came to. */
+interface BroodFold {
+  /** Instant of the last sight that spoke for a queen. */
+  readonly contradictedAtMs: number | null;
+  readonly contradictions: readonly Contradiction[];
+  readonly egg: { readonly latestMs: number | null };
+}
+
+/** Every frame, no egg and no young larva, an egg stage or more after the split: no queen lays in it. */
+function nothingYoung(facts: readonly EffectiveFact[], splitMs: number): boolean {
+  const last = lastOf(
+    facts.filter(
+      ({ fact }) =>
+        (fact.kind === 'inspection' || fact.kind === 'cells-cut') && fact.youngestBrood !== 'not-looked',
+    ),
+  );
+  if (last?.fact.kind !== 'inspection' && last?.fact.kind !== 'cells-cut') return false;
+  const { everyFrameChecked, beesShakenOff, youngestBrood, severalEggsACell } = last.fact;
+  const young = youngestBrood === 'eggs' || youngestBrood === 'young-larvae';
+  return (
+    everyFrameChecked &&
+    beesShakenOff &&
+    !young &&
+    severalEggsACell !== true &&
+    last.atMs >= splitMs + developmentMs(highEnd(eggStageDays))
+  );
+}
+
+export function shownQueenless(
+  setup: IntroductionSetup,
+  facts: readonly EffectiveFact[],
+  folded: BroodFold,
+  frames: readonly TestFrame[],
+): ShownQueenless {
+  const answered = lastOf(frames.filter((frame) => frame.answer === 'no-queen'));
+  const since = folded.contradictedAtMs;
+  if (since !== null && !(answered?.outMs && answered.inMs > since)) {
+    return { queenless: 'contradicted', queenlessWhy: lastOf(folded.contradictions)?.text ?? '' };
+  }
+  const seen = lastOf(facts.filter(({ fact }) => fact.kind === 'inspection' && fact.layingQueenSeen));
+  const removedSince = seen && layingQueenRemoved(facts).some(({ atMs }) => atMs >= seen.atMs);
+  if (seen && !removedSince) {
+    return { queenless: 'contradicted', queenlessWhy: 'a laying queen was seen walking free' };
+  }
+  if (answered) {
+    return { queenless: 'shown', queenlessWhy: 'bees started queen cells on the test frame' };
+  }
+  const split = ofKind(facts, 'split-made')[0];
+  if (!split && setup.carried?.queenMayBeOut && layingQueenRemoved(facts).length === 0) {
+    return {
+      queenless: 'contradicted',
+      queenlessWhy:
+        'the queen of the introduction before was let out, and that she was not found does not show that she is gone',
+    };
+  }
+  if (split && split.fact.oldQueen !== 'not-seen') {
+    return { queenless: 'shown', queenlessWhy: 'the old queen was seen and is in the parent colony' };
+  }
+  if (layingQueenRemoved(facts).length > 0) {
+    return { queenless: 'shown', queenlessWhy: 'the queen that was found was taken away' };
+  }
+  if (setup.carried?.queenlessSince.latestMs) {
+    return { queenless: 'shown', queenlessWhy: 'known from the introduction before' };
+  }
+  const cells = facts.some(
+    ({ fact }) =>
+      (fact.kind === 'cells-cut' || fact.kind === 'inspection') &&
+      (fact.cells.open ?? 0) + (fact.cells.sealed ?? 0) > 0,
+  );
+  if (cells && folded.egg.latestMs !== null) {
+    return { queenless: 'shown', queenlessWhy: 'queen cells stand and no egg is left' };
+  }
+  if (split && nothingYoung(facts, split.atMs)) {
+    return { queenless: 'shown', queenlessWhy: 'no egg and no young larva was found on any frame' };
+  }
+  return {
+    queenless: 'not-shown',
+    queenlessWhy: split
+      ? 'the old queen was not seen when the split was made: she may be in it'
+      : 'nothing in the log shows that no queen is in the box',
+  };
+}
