@@ -14,7 +14,7 @@ import type { EffectiveFact } from './effective-facts.ts';
 import type { YoungestBrood } from './facts.ts';
 import type { TimeOut } from './queen.ts';
 
-export const low = (figure: Figure): number => developmentMs(lowEnd(figure));
+const low = (figure: Figure): number => developmentMs(lowEnd(figure));
 export const high = (figure: Figure): number => developmentMs(highEnd(figure));
 
 /** Youngest and oldest age, from laying, of brood that a keeper calls so. Null: no bound on that side. */
