@@ -11,9 +11,9 @@ import { registerOffline } from './offline/register.ts';
 import { followAddress, hashFor, route } from './route.ts';
 import { Shell } from './shell.tsx';
 import { listen, startClock, stopListening } from './state/live.ts';
-import { applyTheme, theme } from './state/preferences.ts';
+import { applyTheme, recall, theme } from './state/preferences.ts';
 import { nearPlan, nucs, openAlerts, sites } from './state/farm.ts';
-import { expectSignOut, loadMe, me, meTrouble } from './state/session.ts';
+import { expectSignOut, loadMe, mayKeep, me, meTrouble } from './state/session.ts';
 import { startSending } from './visit/outbox.ts';
 
 const pages = {
@@ -72,6 +72,12 @@ function App() {
   return <Shell>{pageFor(leads ? 'start' : page, id)}</Shell>;
 }
 
+async function followPush(): Promise<void> {
+  // Without an answer it is tried again when the page is next opened.
+  if (mayKeep.value)
+    await import('./state/push.ts').then((push) => push.followChanges()).catch(() => undefined);
+}
+
 /** A server with nothing in it leads through the first steps instead of showing empty pages. */
 function needsFirstSteps(): boolean {
   const setUp = me.value?.setUp;
@@ -119,6 +125,10 @@ const answers = firstAnswers();
 whenIdle(registerOffline);
 // Whatever page is opened at home: out of reach of the server a visit is logged from what is remembered of each nuc.
 whenIdle(() => void import('./visit/remembered-nucs.ts'));
+
+whenIdle(() => {
+  if (recall('welcomb.push') !== null) void answers.then(followPush);
+});
 
 /** Answers that come in so short a time are drawn once; otherwise it is drawn what is being waited for. */
 const holdMs = 250;

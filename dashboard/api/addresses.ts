@@ -71,6 +71,7 @@ export const addresses: Addresses = {
   listTellings: 'get /settings/tellings',
   putTelling: 'put /settings/tellings/{id}',
   deleteTelling: 'delete /settings/tellings/{id}',
+  pushKey: 'post /settings/push-key',
   tryTelling: 'post /settings/tellings/{id}/try',
   listPeople: 'get /people',
   addPerson: 'post /people',

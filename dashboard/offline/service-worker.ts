@@ -3,6 +3,8 @@
  * written in by the build; its hash is the name of the shelf, so a new build gets a new one and the old is cleared.
  */
 /// <reference lib="webworker" />
+import { showPushMessages } from './push-messages.ts';
+
 declare const self: ServiceWorkerGlobalScope;
 declare const __PAGE_FILES__: readonly string[];
 declare const __PAGE_HASH__: string;
@@ -54,6 +56,8 @@ async function answer(request: Request): Promise<Response> {
     throw error;
   }
 }
+
+showPushMessages(self, base);
 
 self.addEventListener('fetch', (event) => {
   if (event.request.method === 'GET' && isPage(new URL(event.request.url)))

@@ -536,6 +536,13 @@ export const operations = {
     params: byId,
     response: settings.tellingTriedSchema,
   },
+  pushKey: {
+    method: 'post',
+    path: '/settings/push-key',
+    role: 'keeper',
+    summary: 'The key by which a browser subscribes to push messages; made when it is first asked for',
+    response: settings.pushKeySchema,
+  },
   listPeople: {
     method: 'get',
     path: '/people',

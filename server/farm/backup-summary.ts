@@ -5,7 +5,7 @@ import { withContents } from '../store/backup-contents.ts';
 import type { Verified } from '../store/check-database.ts';
 import { isPasswordHash } from './password.ts';
 import type { BackupSummary } from '../contract/settings.ts';
-import { farmSettings, hostOnly, notificationChannels } from './settings.ts';
+import { farmSettings, hostOnly, notificationChannels, shownAddress } from './settings.ts';
 
 /** Of a file that passed its check. */
 export function summaryOf(file: string, verified: Verified): BackupSummary {
@@ -25,7 +25,7 @@ export function summaryOf(file: string, verified: Verified): BackupSummary {
         name,
         kind,
         enabled,
-        address: kind === 'webhook' ? hostOnly(address) : address,
+        address: shownAddress({ kind, address }),
       })),
       heartbeat: hostOnly(heartbeatUrl),
       forecast: hostOnly(forecastUrl),

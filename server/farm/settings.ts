@@ -82,6 +82,10 @@ export function hostOnly(address: string): string {
   return bare ? address : `${protocol}//${host}${kept}`;
 }
 
+/** A channel's address as it may be shown: those of webhooks and push services are as good as a key. */
+export const shownAddress = ({ kind, address }: Pick<Telling, 'kind' | 'address'>): string =>
+  kind === 'webhook' || kind === 'push' ? hostOnly(address) : address;
+
 /** Settings of the farm that are addresses, with a path or a query in which a token often stands. */
 export const addressKeys = ['heartbeatUrl', 'forecastUrl'] as const;
 const isAddress = (key: string): boolean => addressKeys.some((name) => name === key);

@@ -5,7 +5,7 @@ export interface Post {
   readonly url: string;
   readonly method: 'GET' | 'POST';
   readonly headers?: Readonly<Record<string, string>>;
-  readonly body?: string;
+  readonly body?: string | Uint8Array<ArrayBuffer>;
   readonly timeoutMs: number;
 }
 
@@ -30,6 +30,7 @@ export async function post({ url, method, headers, body, timeoutMs }: Post): Pro
       ok: false,
       detail: `${host} answered ${String(answer.status)} ${answer.statusText}`.trim(),
       final: !passing(answer.status),
+      status: answer.status,
       ...(retryAfterMs !== null && { retryAfterMs }),
     };
   } catch (error) {

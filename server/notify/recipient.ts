@@ -5,6 +5,7 @@
 import * as z from 'zod';
 import type { Display } from '../words/phrase.ts';
 import { urgencies, type Urgency } from '../rules/engine/types.ts';
+import { endpointProblem, keysProblem, subscriptionKeys } from './push-subscription.ts';
 import type { QuietHours } from './quiet-hours.ts';
 
 /** Anything that keeps a secret and prints as `<secret>`. */
@@ -37,7 +38,14 @@ export interface MqttChannel {
 export interface BrowserChannel {
   readonly kind: 'browser';
 }
-export type Channel = MailChannel | WebhookChannel | MqttChannel | BrowserChannel;
+export interface PushChannel {
+  readonly kind: 'push';
+  /** Of the browser maker's service. Whoever knows it may send to the phone, so only its host is shown. */
+  readonly endpoint: string;
+  /** `p256dh` and `auth` in base64url, joined by a full stop. */
+  readonly keys: SecretText;
+}
+export type Channel = MailChannel | WebhookChannel | MqttChannel | BrowserChannel | PushChannel;
 
 export interface Recipient {
   readonly id: string;
@@ -57,7 +65,7 @@ export interface Recipient {
 export const recipientSettingsSchema = z.object({
   id: z.string().min(1),
   name: z.string().min(1),
-  kind: z.enum(['mail', 'webhook', 'mqtt', 'browser']),
+  kind: z.enum(['mail', 'webhook', 'mqtt', 'browser', 'push']),
   enabled: z.boolean(),
   urgencies: z.array(z.enum(urgencies)),
   address: z.string(),
@@ -93,10 +101,16 @@ export function readRecipient(
   return { ok: true, recipient };
 }
 
-/** What is wrong with a channel's address, as the end of a sentence; null where it can be used. */
-export function addressProblem(kind: RecipientSettings['kind'], address: string): string | null {
-  const channel = readChannel(kind, address.trim(), null);
-  return typeof channel === 'string' ? channel : null;
+/** What of a channel can't be used, as the end of a sentence; null where nothing is wrong. */
+export function channelFault(
+  kind: RecipientSettings['kind'],
+  address: string,
+  secret: string | undefined,
+): { readonly pointer: '#/address' | '#/secret'; readonly detail: string } | null {
+  const text = secret === undefined ? null : { reveal: () => secret };
+  const detail = readChannel(kind, address.trim(), text);
+  if (typeof detail !== 'string') return null;
+  return { pointer: detail === keysProblem ? '#/secret' : '#/address', detail };
 }
 
 const mailForm =
@@ -120,6 +134,13 @@ function readChannel(
       if (!url || !['http:', 'https:'].includes(url.protocol))
         return 'the address has to be an http or https URL';
       return { kind, url: url.href, token: secret };
+    }
+    case 'push': {
+      const problem = endpointProblem(address);
+      if (problem !== null) return problem;
+      return secret !== null && subscriptionKeys(secret.reveal()) !== undefined
+        ? { kind, endpoint: address, keys: secret }
+        : keysProblem;
     }
     case 'mail':
       return readMail(address, secret);

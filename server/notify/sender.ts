@@ -12,6 +12,8 @@ export type Sent =
       readonly final: boolean;
       /** The receiver asked to be left alone for so long. */
       readonly retryAfterMs?: number;
+      /** Of HTTP, where there was an answer. */
+      readonly status?: number;
     };
 
 export type SenderOf<W extends Channel> = (
@@ -42,6 +44,8 @@ export async function sendBy(
         return await senders.mqtt(delivery, recipient, channel, nowMs);
       case 'browser':
         return await senders.browser(delivery, recipient, channel, nowMs);
+      case 'push':
+        return await senders.push(delivery, recipient, channel, nowMs);
     }
   } catch (error) {
     return { ok: false, detail: error instanceof Error ? error.message : String(error), final: false };

@@ -39,10 +39,28 @@ function headingOf(kind: Delivery['kind'], urgency: Urgency, items: readonly Del
 }
 
 /** The page that shows what an alert is about; null where nobody said where the page is. */
-export function linkOf({ subject }: DeliveryItem, pageAddress: string | null): string | null {
-  if (pageAddress === null) return null;
-  const nuc = subject.kind === 'nuc' ? subject.id : subject.nucId;
-  return `${pageAddress}/#/${nuc === undefined ? 'today' : `nucs/${encodeURIComponent(nuc)}`}`;
+export const linkOf = (item: DeliveryItem, pageAddress: string | null): string | null =>
+  pageAddress === null ? null : `${pageAddress}/${pageOf([item])}`;
+
+/** The page of the one nuc that these are about, below the page's own address; Today where there are several. */
+export function pageOf(items: readonly DeliveryItem[]): string {
+  const nucs = new Set(items.map(({ subject }) => (subject.kind === 'nuc' ? subject.id : subject.nucId)));
+  const [nuc] = nucs;
+  return nucs.size === 1 && nuc !== undefined ? `#/nucs/${encodeURIComponent(nuc)}` : '#/today';
+}
+
+/** For a lock screen: what to do and by when, a line for each nuc. */
+export function briefWordsOf(delivery: Delivery, display: Display): Words {
+  const { kind, items } = delivery;
+  const whole = wordsOf(delivery, display);
+  if (kind === 'test') return whole;
+  const line = (item: DeliveryItem): string => {
+    if (kind === 'all-clear' || item.over) return ending(item);
+    if (kind === 'digest') return `${item.subject.name}: ${item.title}`;
+    const todo = todoOf(item, display);
+    return items.length === 1 ? todo : `${item.subject.name}: ${todo}`;
+  };
+  return { heading: whole.heading, text: items.map(line).join('\n') };
 }
 
 const siteOf = (item: DeliveryItem | undefined): string => item?.subject.siteName ?? 'this farm';
@@ -56,15 +74,20 @@ function paragraphs(item: DeliveryItem, readers: Display): string {
   const { title, subject, message, timeZone, urgency, over } = item;
   if (over) return ending(item);
   const display = { ...readers, timeZone };
-  const by = message.byMs === undefined ? '' : ` By ${setFigure(clock(message.byMs), display)}.`;
   return [
     `${subject.name}${subject.siteName === undefined ? '' : ` (${subject.siteName})`}: ${title} – ${urgencyWords[urgency].toLowerCase()}`,
-    `What to do: ${inWords(message.todo, display)}${by}`,
+    `What to do: ${todoOf(item, readers)}`,
     `Seen: ${inWords(message.seen, display)}`,
     `Why it matters: ${inWords(message.why, display)}`,
     `How sure: ${inWords(message.howSure, display)}`,
     ...(message.settleBy ? [`What would settle it: ${inWords(message.settleBy, display)}`] : []),
   ].join('\n');
+}
+
+function todoOf({ message, timeZone }: DeliveryItem, readers: Display): string {
+  const display = { ...readers, timeZone };
+  const by = message.byMs === undefined ? '' : ` By ${setFigure(clock(message.byMs), display)}.`;
+  return `${inWords(message.todo, display)}${by}`;
 }
 
 /** A nuc's name is the keeper's own text and must not break out of a heading. */

@@ -1,5 +1,6 @@
 /** The keeper's notification channels, joined to the outbox and to what happens to alerts. */
-import { farmSetting, farmSettings, notificationChannels } from '../farm/settings.ts';
+import { pushKeys } from '../farm/push-keys.ts';
+import { farmSetting, farmSettings, notificationChannels, settingKey } from '../farm/settings.ts';
 import { isDue } from '../jobs/due.ts';
 import { beat } from '../notify/heartbeat.ts';
 import { browserSender } from '../notify/browser.ts';
@@ -13,6 +14,7 @@ import {
   type NucForHub,
   type Publish,
 } from '../notify/mqtt.ts';
+import { pushSender } from '../notify/push.ts';
 import { createOutbox } from '../notify/outbox.ts';
 import { readRecipient, type Recipient } from '../notify/recipient.ts';
 import type { Sent, Senders } from '../notify/sender.ts';
@@ -65,6 +67,13 @@ export function createNotifier(deps: NotifierDeps): Notifier {
     webhook: webhookSender(),
     mqtt: mqttSender(deps.publish),
     browser: browserSender(deps.openPages),
+    push: pushSender({
+      keys: () => pushKeys(store.settings),
+      contact: () => contactOf(deps),
+      onEnded: (id, nowMs) => {
+        endPush(store, id, nowMs);
+      },
+    }),
   };
   const recipients = (): Recipient[] => recipientsOf(deps, complain);
   const notifications = createNotifications({
@@ -119,6 +128,20 @@ export function createNotifier(deps: NotifierDeps): Notifier {
       if (heartbeatUrl !== '') await beat(heartbeatUrl, whyNot);
     },
   };
+}
+
+/** Whom a push service may turn to; one that is reachable is named where the keeper gave the page's address. */
+function contactOf({ store }: NotifierDeps): string {
+  const address = farmSetting(store.settings, 'publicAddress') ?? '';
+  return address.startsWith('https:') ? address : 'mailto:keeper@welcomb.invalid';
+}
+
+/** Kept, so that the keeper sees which phone it was; nothing is sent to it until it subscribes again. */
+function endPush(store: Store, id: string, nowMs: number): void {
+  const channel = notificationChannels(store.settings).find((one) => one.id === id);
+  if (channel === undefined) return;
+  const ended = { ...channel, enabled: false, endedAt: new Date(nowMs).toISOString() };
+  store.settings.put(settingKey.notificationChannel(id), ended, { by: 'server', secret: true });
 }
 
 const asSecret = (text: string | undefined) =>

@@ -105,6 +105,7 @@ const calls: readonly (readonly [OperationName, string, unknown?])[] = [
   ['listTellings', '/settings/tellings'],
   ['tryTelling', '/settings/tellings/mail/try'],
   ['deleteTelling', '/settings/tellings/mail'],
+  ['pushKey', '/settings/push-key'],
   ['addPerson', '/people', { name: 'Ash', role: 'helper', password: passwordOf('Ash') }],
   ['listPeople', '/people'],
   ['addToken', '/tokens', { name: 'script', scope: 'read' }],

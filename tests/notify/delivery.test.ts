@@ -29,6 +29,7 @@ const senders: Senders = {
   webhook: webhookSender(patient),
   mqtt: mqttSender((publication) => Promise.resolve(void published.push(publication))),
   browser: browserSender(() => 1),
+  push: () => Promise.reject(new Error('no phone here')),
 };
 const impatientSenders: Senders = {
   ...senders,

@@ -5,16 +5,17 @@ import type { AppDeps } from '../deps.ts';
 import {
   farmSettings,
   farmToStore,
-  hostOnly,
   internalPrefix,
   readNotificationChannels,
   settingKey,
+  shownAddress,
   shownFarm,
   notificationChannels,
 } from '../../farm/settings.ts';
-import { addressProblem } from '../../notify/recipient.ts';
+import { channelFault } from '../../notify/recipient.ts';
 import { implement } from '../operation.ts';
 import { UserError, orNotFound, notFound } from '../../user-error.ts';
+import { keptPushKeys } from '../../farm/push-keys.ts';
 import { givenAddress, givenFarm } from '../shown-addresses.ts';
 import { iso, present } from '../../farm/wire.ts';
 
@@ -69,17 +70,17 @@ export function farmRoutes({ store, views, events }: AppDeps) {
   };
 }
 
-/** What the page gets: whether there is a secret, never which; the address of a webhook often holds one, too. */
+/** What the page gets: whether there is a secret, never which. */
 const withoutSecret = (channel: Telling): Telling =>
   present({
     ...channel,
-    address: channel.kind === 'webhook' ? hostOnly(channel.address) : channel.address,
+    address: shownAddress(channel),
     secret: channel.secret === undefined ? undefined : 'set',
   });
 
 /** Whom a secret is for: kind, scheme, user, host and port; the whole address where it is no URL. */
 function destination({ kind, address }: Pick<Telling, 'kind' | 'address'>): string {
-  if (!URL.canParse(address)) return `${kind} ${address}`;
+  if (kind === 'push' || !URL.canParse(address)) return `${kind} ${address}`;
   const { protocol, username, hostname, port } = new URL(address);
   return `${kind} ${protocol}//${username}@${hostname}:${port}`;
 }
@@ -105,21 +106,25 @@ export function tellingRoutes({ store, views }: AppDeps) {
   };
 
   const addressOf = (id: string, { kind, address }: Omit<Telling, 'id'>): string => {
-    if (kind !== 'webhook') return address;
+    if (kind !== 'webhook' && kind !== 'push') return address;
     const stored = one(id);
-    return givenAddress('#/address', address, stored?.kind === 'webhook' ? stored.address : '');
+    return givenAddress('#/address', address, stored?.kind === kind ? stored.address : '');
   };
 
   return {
     ...implement('listTellings', () => ({ items: notificationChannels(settings).map(withoutSecret) })),
     ...implement('putTelling', ({ params, body, actor }) => {
-      const given: Telling = present({ ...body, id: params.id, address: addressOf(params.id, body) });
-      const problem = addressProblem(given.kind, given.address);
-      if (problem !== null)
-        throw new UserError('invalid-input', `“${given.name}” can’t be used: ${problem}.`, {
-          faults: [{ pointer: '#/address', detail: problem }],
-        });
+      const address = addressOf(params.id, body);
+      const stored = one(params.id);
+      // Another address is another subscription, which has not ended.
+      const endedAt = stored?.address === address ? stored.endedAt : undefined;
+      const given: Telling = present({ ...body, id: params.id, address, endedAt });
       const { secret, dropped } = secretOf(given);
+      const fault = channelFault(given.kind, given.address, secret);
+      if (fault !== null)
+        throw new UserError('invalid-input', `“${given.name}” can’t be used: ${fault.detail}.`, {
+          faults: [fault],
+        });
       const channel: Telling = present({ ...given, secret });
       settings.put(settingKey.notificationChannel(params.id), channel, { by: actor.name, secret: true });
       return { ...withoutSecret(channel), ...(dropped && { secretDropped: true }) };
@@ -129,6 +134,7 @@ export function tellingRoutes({ store, views }: AppDeps) {
         throw notFound('way to tell', params.id);
       settings.remove(settingKey.notificationChannel(params.id), { by: actor.name, secret: true });
     }),
+    ...implement('pushKey', async () => ({ publicKey: (await keptPushKeys(settings)).publicKey })),
     ...implement('tryTelling', async ({ params, nowMs }) =>
       orNotFound(await views.tryTelling(params.id, nowMs), 'way to tell', params.id),
     ),

@@ -479,6 +479,8 @@ const settings: Omit<
     return telling;
   },
   deleteTelling: (farm, { params }) => without(farm.tellings, (one) => one.id === params.id),
+  // An invented point: a browser of a test has no push service to show it to.
+  pushKey: () => ({ publicKey: `B${'A'.repeat(86)}` }),
   tryTelling: () => ({ ok: false, detail: 'The mail server at mail.farm.example does not answer.' }),
   listPeople: (farm) => ({ items: farm.people }),
   addPerson: (farm, { body }) => {
