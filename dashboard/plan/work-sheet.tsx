@@ -58,13 +58,20 @@ export function WorkSheet({ plan }: { plan: PlanDto }) {
   );
 }
 
-/** On paper only: what to do in full, and a line to fill in for each nuc, to be logged in the evening. */
+/** On paper only: what to do in full, what practice adds, and a line to fill in for each nuc, to be logged in the evening. */
 function ToFillIn({ group }: { group: readonly PlanStepDto[] }) {
   const [first] = group;
   if (!first) return null;
   return (
     <div class="print-only">
       <p>{first.whatToDo}</p>
+      {(first.goodToKnow ?? []).length > 0 && (
+        <ul class="sheet-practice">
+          {first.goodToKnow?.map(({ text }) => (
+            <li key={text}>{text}</li>
+          ))}
+        </ul>
+      )}
       <ul>
         {group.map((step) => (
           <li key={step.id}>

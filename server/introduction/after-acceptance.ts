@@ -15,7 +15,9 @@ import {
   lowEnd,
 } from '../biology/figures.ts';
 import { addDays, onDayAt } from './calendar.ts';
+import { eggsInDoubt, layingSignWords } from './eggs-in-doubt.ts';
 import { ofKind } from './effective-facts.ts';
+import type { LayingSign } from './signs.ts';
 import type { IntroductionState } from './state.ts';
 
 export interface Milestone {
@@ -84,22 +86,22 @@ export function graftDates(graftedAtMs: number, timeZone: string): readonly Mile
   ];
 }
 
+function doubtText({ eggsStand }: LayingSign): string {
+  const where =
+    eggsStand === 'bottom'
+      ? 'They stand on the bottom, as hers do.'
+      : 'Where do the eggs stand? On the bottom they are hers, on the walls workers’.';
+  return `Several eggs in a cell: a young or just released queen lays so for some days. ${where} Look again in 3 to 4 days: worker cappings decide.`;
+}
+
 function finding(state: IntroductionState): Pick<AfterAcceptance, 'finding' | 'findingText'> {
   const { queen, signs, nowMs, setup } = state;
   const released = queen.releasedAtMs;
   if (signs.layingWorkers && released !== null && signs.layingWorkers.atMs >= released) {
-    if (signs.layingWorkers.what === 'several-eggs-a-cell' && (queen.lastSeenAtMs ?? 0) >= released) {
-      return {
-        finding: 'not-yet',
-        findingText:
-          'The queen was seen, with several eggs in a cell: a young or just released queen lays so for some days. Where do the eggs stand? On the bottom they are hers, on the walls workers’. Look again in 3 to 4 days: worker cappings decide.',
-      };
-    }
-    return {
-      finding: 'drone-layer',
-      findingText:
-        'Drone brood in worker cells, or several eggs a cell, after the release: a drone-laying queen or laying workers.',
-    };
+    const doubt = eggsInDoubt(state);
+    return doubt === null
+      ? { finding: 'drone-layer', findingText: `${layingSignWords[signs.layingWorkers.what]}.` }
+      : { finding: 'not-yet', findingText: doubtText(doubt) };
   }
   if (queen.sealedWorkerBroodAtMs !== null) {
     return {

@@ -11,7 +11,7 @@ import {
   lowEnd,
 } from '../biology/figures.ts';
 import type { EffectiveFact } from './effective-facts.ts';
-import type { YoungestBrood } from './facts.ts';
+import type { EggPlace, YoungestBrood } from './facts.ts';
 import type { TimeOut } from './queen.ts';
 
 const low = (figure: Figure): number => developmentMs(lowEnd(figure));
@@ -55,7 +55,13 @@ const within = (atMs: number, { fromMs, untilMs }: TimeOut): boolean =>
 const canBeHers = (youngest: BroodSight['youngest'], sinceMs: number): boolean =>
   youngest === null || (youngest !== 'none' && ages[youngest].from <= sinceMs);
 
-/** Sights of the youngest brood; several eggs a cell are not a queen's. */
+/** Several in a cell, or on its walls. */
+const notAQueens = (fact: {
+  readonly severalEggsACell?: boolean | undefined;
+  readonly eggsStand?: EggPlace | undefined;
+}): boolean => fact.severalEggsACell === true || fact.eggsStand === 'walls';
+
+/** Sights of the youngest brood, of eggs a queen's alone. */
 export function broodSights(
   facts: readonly EffectiveFact[],
   couldLay: readonly TimeOut[],
@@ -64,7 +70,7 @@ export function broodSights(
   for (const { id, atMs, fact } of facts) {
     const inTime = couldLay.some((time) => within(atMs, time));
     const common = { atMs, factId: id };
-    if (fact.kind === 'looked-for-queen' && fact.eggsSeen && !fact.severalEggsACell) {
+    if (fact.kind === 'looked-for-queen' && fact.eggsSeen && !notAQueens(fact)) {
       const glance = { youngLarvaInOpenCell: false, everyFrame: false, shaken: false };
       // The look that finds her cage empty sees her eggs.
       const hers = inTime || couldLay.some(({ fromMs }) => fromMs === atMs);
@@ -73,7 +79,7 @@ export function broodSights(
     if (fact.kind !== 'inspection' && fact.kind !== 'cells-cut') continue;
     const youngLarvaInOpenCell = fact.kind === 'cells-cut' && fact.youngLarvaInOpenCell;
     const youngest = fact.youngestBrood === 'not-looked' ? null : fact.youngestBrood;
-    if (fact.severalEggsACell || (youngest === null && !youngLarvaInOpenCell)) continue;
+    if (notAQueens(fact) || (youngest === null && !youngLarvaInOpenCell)) continue;
     const { everyFrameChecked: everyFrame, beesShakenOff: shaken } = fact;
     const hers = couldLay.some((time) => within(atMs, time) && canBeHers(youngest, atMs - time.fromMs));
     sights.push({ ...common, youngest, youngLarvaInOpenCell, everyFrame, shaken, hers });

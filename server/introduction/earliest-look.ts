@@ -5,13 +5,22 @@ import { addDays, startOfDayAfter } from './calendar.ts';
 import type { IntroductionMethod } from './facts.ts';
 import type { QueenState } from './queen.ts';
 
-type Release = Pick<QueenState, 'outByAccident'> & { readonly releasedAtMs: number };
+type Release = Pick<QueenState, 'outByAccident' | 'cageEmptyAtMs'> & { readonly releasedAtMs: number };
 
-/** The latest instant at which she comes out: the bees take their time through the candy, mesh and accident none. */
-const outByMs = ({ releasedAtMs, outByAccident }: Release, method: IntroductionMethod): number =>
-  method === 'push-in-cage' || outByAccident
-    ? releasedAtMs
-    : releasedAtMs + highEnd(candyEatenHours) * msPerHour;
+/**
+ * The latest instant at which she comes out: the bees take their time through the candy, unless the cage was seen
+ * empty before; mesh and accident take none.
+ */
+function outByMs(
+  { releasedAtMs, outByAccident, cageEmptyAtMs }: Release,
+  method: IntroductionMethod,
+): number {
+  if (method === 'push-in-cage' || outByAccident) return releasedAtMs;
+  return Math.min(candyGoneMs(releasedAtMs), cageEmptyAtMs ?? Infinity);
+}
+
+/** The bees are through the candy by then. */
+export const candyGoneMs = (openedMs: number): number => openedMs + highEnd(candyEatenHours) * msPerHour;
 
 export interface EarliestLook {
   /** Before this a look can get her killed. */

@@ -45,6 +45,10 @@ export const youngestBroodKinds = [
 ] as const;
 export type YoungestBrood = (typeof youngestBroodKinds)[number];
 
+/** Where eggs stand in their cells: a queen reaches the bottom, a worker often only the walls. */
+export const eggPlaces = ['bottom', 'walls'] as const;
+export type EggPlace = (typeof eggPlaces)[number];
+
 export const temperaments = ['calm', 'nervous', 'hostile'] as const;
 /** How bees behave on the cage: feeding and fanning, or biting, clinging and trying to sting. */
 export const cageBehaviours = ['feeding', 'indifferent', 'biting'] as const;
@@ -85,6 +89,8 @@ const search = {
 /** What is left out was not looked for; entries of before carry a false that was filled in, and keep it. */
 const signs = {
   severalEggsACell: z.boolean().optional(),
+  /** Left out where nobody looked. */
+  eggsStand: z.enum(eggPlaces).optional(),
   droneBroodInWorkerCells: z.boolean().optional(),
   temperament: z.enum(temperaments).optional(),
 };
@@ -164,6 +170,8 @@ const payloads = [
     kind: z.literal('cage-hung'),
     queenId: z.string().min(1),
     candyEnd: z.enum(['closed', 'open']),
+    /** Keepers differ; left out where nobody said. */
+    attendants: z.enum(['in', 'taken-out']).optional(),
   }),
   z.object({
     kind: z.literal('cage-checked'),

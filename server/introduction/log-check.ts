@@ -62,10 +62,17 @@ function countProblems(fact: FactPayload): readonly LogProblem[] {
       problem('counts-cannot-be', 'A young larva in an open cell needs an open cell: none was counted.'),
     );
   }
-  if (fact.kind === 'looked-for-queen' && fact.severalEggsACell && !fact.eggsSeen) {
-    problems.push(
-      problem('counts-cannot-be', 'Several eggs a cell can’t have been seen where no eggs were seen.'),
-    );
+  if (fact.kind === 'looked-for-queen' && !fact.eggsSeen) {
+    if (fact.severalEggsACell) {
+      problems.push(
+        problem('counts-cannot-be', 'Several eggs a cell can’t have been seen where no eggs were seen.'),
+      );
+    }
+    if (fact.eggsStand) {
+      problems.push(
+        problem('counts-cannot-be', 'Where eggs stand can’t have been seen where no eggs were seen.'),
+      );
+    }
   }
   return problems;
 }

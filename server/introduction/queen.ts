@@ -17,6 +17,8 @@ export interface QueenState {
   readonly inCageSinceMs: number | null;
   /** The candy end was opened, or the mesh lifted from over her. */
   readonly releasedAtMs: number | null;
+  /** First look that found her cage empty since her way out was opened. */
+  readonly cageEmptyAtMs: number | null;
   readonly lastSeenAtMs: number | null;
   readonly firstEggsAtMs: number | null;
   readonly sealedWorkerBroodAtMs: number | null;
@@ -45,6 +47,7 @@ const nowhere: QueenState = {
   cageHungAtMs: null,
   inCageSinceMs: null,
   releasedAtMs: null,
+  cageEmptyAtMs: null,
   lastSeenAtMs: null,
   firstEggsAtMs: null,
   sealedWorkerBroodAtMs: null,
@@ -87,7 +90,7 @@ function looked(
   method: IntroductionMethod,
 ): QueenState {
   const queen = seen.queenSeen ? foundAgain(before, atMs) : before;
-  const fertile = seen.eggsSeen && !seen.severalEggsACell;
+  const fertile = seen.eggsSeen && !seen.severalEggsACell && seen.eggsStand !== 'walls';
   // Her way out may be open, and she not through it yet.
   const behindCandy = method === 'candy-cage' && queen.where === 'released' && !fertile;
   const stillCaged = (queen.where === 'in-cage' || behindCandy) && !seen.cageEmpty;
@@ -109,6 +112,7 @@ function looked(
     where: whereNow(),
     inCageSinceMs: stillCaged ? (queen.inCageSinceMs ?? queen.cageHungAtMs) : null,
     releasedAtMs,
+    cageEmptyAtMs: queen.cageEmptyAtMs ?? (out && seen.cageEmpty ? atMs : null),
     outByAccident: queen.outByAccident || gotOut,
     lastSeenAtMs: seen.queenSeen ? atMs : queen.lastSeenAtMs,
     firstEggsAtMs: queen.firstEggsAtMs ?? (fertile && out ? atMs : null),
@@ -169,6 +173,7 @@ function step(queen: QueenState, { atMs, fact }: EffectiveFact, { method, frames
         cageHungAtMs: atMs,
         inCageSinceMs: atMs,
         releasedAtMs: null,
+        cageEmptyAtMs: null,
         outByAccident: false,
         // What was seen of her brood before she was caged again says nothing of the next time.
         firstEggsAtMs: null,

@@ -2,7 +2,7 @@
 import { layingWorkersClearedDays } from '../biology/figures.ts';
 import { developmentMs } from '../biology/duration.ts';
 import { type EffectiveFact } from './effective-facts.ts';
-import type { cageBehaviours, temperaments } from './facts.ts';
+import type { cageBehaviours, EggPlace, temperaments } from './facts.ts';
 import { testFrames } from './test-frames.ts';
 
 type Behaviour = (typeof cageBehaviours)[number];
@@ -13,9 +13,16 @@ interface Seen<T> {
   readonly atMs: number;
 }
 
+export interface LayingSign extends Seen<
+  'several-eggs-a-cell' | 'eggs-on-the-walls' | 'drone-brood-in-worker-cells'
+> {
+  /** Where the eggs stood, where that was logged. */
+  readonly eggsStand?: EggPlace | undefined;
+}
+
 export interface Signs {
-  /** Several eggs a cell, or drone brood in worker cells; null again once later looks disproved them. */
-  readonly layingWorkers: Seen<'several-eggs-a-cell' | 'drone-brood-in-worker-cells'> | null;
+  /** The last sight of what workers lay, or a queen that is not mated; null again once later looks disproved it. */
+  readonly layingWorkers: LayingSign | null;
   /** The last look that would have shown them. */
   readonly lookedForLayingWorkersAtMs: number | null;
   readonly atTheCage: Seen<Behaviour> | null;
@@ -39,15 +46,29 @@ const nothing: Folded = {
 
 interface BroodLook {
   readonly severalEggsACell?: boolean | undefined;
+  readonly eggsStand?: EggPlace | undefined;
   readonly droneBroodInWorkerCells?: boolean | undefined;
 }
 
-const shows = (look: BroodLook): boolean =>
-  look.severalEggsACell === true || look.droneBroodInWorkerCells === true;
+/** What a look shows of brood that is no mated queen's, the surest sign first. */
+function signIn(look: BroodLook): LayingSign['what'] | null {
+  if (look.eggsStand === 'walls') return 'eggs-on-the-walls';
+  if (look.droneBroodInWorkerCells === true) return 'drone-brood-in-worker-cells';
+  return look.severalEggsACell === true ? 'several-eggs-a-cell' : null;
+}
+
+export const showsNoMatedQueen = (look: BroodLook): boolean => signIn(look) !== null;
 
 /** Both signs were answered: what an entry leaves out was not looked for. */
 const asked = (look: BroodLook): boolean =>
   look.severalEggsACell !== undefined && look.droneBroodInWorkerCells !== undefined;
+
+type QueenLook = Extract<EffectiveFact['fact'], { kind: 'looked-for-queen' }>;
+
+/** Sealed worker brood proves her; single eggs on the bottom do where only the number of eggs spoke against her. */
+const showsHer = (look: QueenLook, against: LayingSign): boolean =>
+  !showsNoMatedQueen(look) &&
+  (look.sealedWorkerBroodSeen || (against.what === 'several-eggs-a-cell' && look.eggsStand === 'bottom'));
 
 const disproved = (signs: Folded, atMs: number): Folded => ({
   ...signs,
@@ -59,12 +80,12 @@ const disproved = (signs: Folded, atMs: number): Folded => ({
 const apart = developmentMs(layingWorkersClearedDays.value);
 
 function broodSigns(signs: Folded, atMs: number, seen: BroodLook, everyFrame: boolean): Folded {
-  if (shows(seen)) {
-    const what = seen.severalEggsACell === true ? 'several-eggs-a-cell' : 'drone-brood-in-worker-cells';
+  const what = signIn(seen);
+  if (what !== null) {
     return {
       ...signs,
       lookedForLayingWorkersAtMs: atMs,
-      layingWorkers: { what, atMs },
+      layingWorkers: { what, atMs, ...(seen.eggsStand === undefined ? {} : { eggsStand: seen.eggsStand }) },
       cleanSinceMs: null,
     };
   }
@@ -86,14 +107,14 @@ function note(signs: Folded, { atMs, fact }: EffectiveFact, facts: readonly Effe
   switch (fact.kind) {
     case 'inspection':
     case 'cells-cut': {
-      const looked = fact.youngestBrood !== 'not-looked' || shows(fact);
+      const looked = fact.youngestBrood !== 'not-looked' || showsNoMatedQueen(fact);
       const next = looked ? broodSigns(signs, atMs, fact, fact.everyFrameChecked) : signs;
       return fact.temperament ? { ...next, temperament: { what: fact.temperament, atMs } } : next;
     }
     case 'looked-for-queen': {
       const next = { ...broodSigns(signs, atMs, fact, false), temperament: { what: fact.behaviour, atMs } };
-      // Her own sealed worker brood, and no sign beside it: what was seen before was not hers, or not there.
-      return fact.sealedWorkerBroodSeen && !shows(fact) && signs.layingWorkers ? disproved(next, atMs) : next;
+      // Her own brood, and no sign beside it: what was seen before was not hers, or not there.
+      return signs.layingWorkers && showsHer(fact, signs.layingWorkers) ? disproved(next, atMs) : next;
     }
     case 'brood-frame-taken':
       return answered(signs, atMs, facts);

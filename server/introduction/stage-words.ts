@@ -1,5 +1,6 @@
 /** Where an introduction stands, in the trade's words: a name, and one line. */
 import { cutOnTheDay, nothingToCut, oldQueenToBeFound } from './acts/starts.ts';
+import { eggsInDoubt, layingSignWords } from './eggs-in-doubt.ts';
 import type { Stage } from './stage.ts';
 import type { IntroductionState } from './state.ts';
 
@@ -43,13 +44,20 @@ const underMesh: Readonly<Partial<Record<Stage, StageWords>>> = {
 };
 
 /** A check that is due because of what was seen since she was let out. */
-function inDoubt({ queen, looks, signs }: IntroductionState): StageWords | undefined {
+function inDoubt(state: IntroductionState): StageWords | undefined {
+  const { queen, looks, signs } = state;
   const { releasedAtMs } = queen;
   if (releasedAtMs === null) return undefined;
-  if (signs.layingWorkers && signs.layingWorkers.atMs >= releasedAtMs) {
+  if (eggsInDoubt(state))
     return {
-      name: 'drone brood',
-      line: 'Drone brood in worker cells, or several eggs a cell: she lays drones, or workers lay.',
+      name: 'eggs in doubt',
+      line: 'Several eggs in a cell: hers for some days, or workers’. Worker cappings decide.',
+    };
+  if (signs.layingWorkers && signs.layingWorkers.atMs >= releasedAtMs) {
+    const { what } = signs.layingWorkers;
+    return {
+      name: what === 'drone-brood-in-worker-cells' ? 'drone brood' : 'laying workers',
+      line: `${layingSignWords[what]}.`,
     };
   }
   if (looks.leftStanding && looks.leftStanding.atMs >= releasedAtMs)

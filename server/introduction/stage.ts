@@ -1,6 +1,7 @@
 /** Where an introduction stands; in words: `stage-words.ts`. */
-import { foragersLeaveDays, handsOffDays, lowEnd } from '../biology/figures.ts';
-import { addDays, dayNumber, startOfDayAfter } from './calendar.ts';
+import { foragersLeaveDays, handsOffDays } from '../biology/figures.ts';
+import { dayNumber, startOfDayAfter } from './calendar.ts';
+import { candyGoneMs } from './earliest-look.ts';
 import type { FactPayload } from './facts.ts';
 import type { QueenState } from './queen.ts';
 
@@ -38,10 +39,7 @@ export interface Progress {
 }
 
 function afterRelease(releasedAtMs: number, p: Progress): Stage {
-  const leastDays = lowEnd(handsOffDays);
-  if (p.nowMs < addDays(releasedAtMs, leastDays, p.timeZone)) {
-    return p.queen.outByAccident ? 'hands-off' : 'candy-open';
-  }
+  if (p.nowMs < candyGoneMs(releasedAtMs)) return p.queen.outByAccident ? 'hands-off' : 'candy-open';
   if (p.nowMs < startOfDayAfter(releasedAtMs, handsOffDays.value, p.timeZone)) return 'hands-off';
   return 'check-due';
 }

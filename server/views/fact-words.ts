@@ -3,6 +3,7 @@ import { grams, type Say } from '../words/phrase.ts';
 import {
   cellCounts,
   type CellCounts,
+  type EggPlace,
   type FactPayload,
   type IntroductionMethod,
 } from '../introduction/facts.ts';
@@ -36,14 +37,21 @@ const brood: Readonly<Record<string, string>> = {
 
 const join = (...parts: readonly string[]): string => parts.filter(Boolean).join('; ');
 
+const eggsStand: Readonly<Record<EggPlace, string>> = {
+  bottom: 'eggs on the bottom of the cells',
+  walls: 'eggs on the cell walls',
+};
+
 function warnings(fact: {
   readonly severalEggsACell?: boolean | undefined;
+  readonly eggsStand?: EggPlace | undefined;
   readonly droneBroodInWorkerCells?: boolean | undefined;
   readonly virginSeen?: boolean | undefined;
 }): string {
   return join(
     fact.virginSeen === true ? 'a virgin was seen' : '',
     fact.severalEggsACell === true ? 'several eggs a cell' : '',
+    fact.eggsStand === undefined ? '' : eggsStand[fact.eggsStand],
     fact.droneBroodInWorkerCells === true ? 'drone brood in worker cells' : '',
   );
 }
@@ -92,7 +100,12 @@ export function factWords(fact: FactPayload, method: IntroductionMethod | undefi
         ...(fact.daysInPost === undefined ? [] : [`${plural(fact.daysInPost, 'day')} in her cage before`]),
       ].join(', ');
     case 'cage-hung':
-      return mesh ? 'Mesh pressed over the queen' : `Cage hung, candy end ${fact.candyEnd}`;
+      return join(
+        mesh ? 'Mesh pressed over the queen' : `Cage hung, candy end ${fact.candyEnd}`,
+        fact.attendants === undefined
+          ? ''
+          : `attendants ${fact.attendants === 'in' ? 'left in' : 'taken out'}`,
+      );
     case 'cage-checked':
       return `Bees at the cage: ${fact.behaviour}; queen ${fact.queenAlive ? 'alive' : 'dead'}`;
     case 'candy-opened':

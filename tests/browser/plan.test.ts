@@ -114,10 +114,11 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
 
   it('prints the work sheet alone: a trip to a site and day, what to bring, a line to fill in for each nuc', async () => {
     const { page, fixture, open, end } = await visit({ context });
+    const practice = [{ text: 'Shake, don’t brush.', source: 'common practice' }];
     for (const [id, one] of fixture.farm.details) {
       const plan = one.plan.map((step) => ({
         ...step,
-        ...(step.kind === 'cut-cells' ? { logAs: 'cells-cut' } : {}),
+        ...(step.kind === 'cut-cells' ? { logAs: 'cells-cut', goodToKnow: practice } : {}),
       }));
       fixture.farm.details.set(id, { ...one, plan });
     }
@@ -125,9 +126,10 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
     const sheet = page.getByRole('region', { name: 'Work by day and site' });
     await sheet.getByText(/^Print/).waitFor();
     const line = sheet.getByText(/open ____ {2}sealed ____.*every frame ☐/).first();
-    expect(await line.isVisible()).toBe(false);
+    const said = sheet.getByText('Shake, don’t brush.').first();
+    expect([await line.isVisible(), await said.isVisible()]).toEqual([false, false]);
     await page.emulateMedia({ media: 'print' });
-    expect(await line.isVisible()).toBe(true);
+    expect([await line.isVisible(), await said.isVisible()]).toEqual([true, true]);
     for (const name of ['Queens', 'Nucs', 'Which nuc gets which queen', 'Plan a batch', 'In your calendar'])
       expect(await page.getByRole('region', { name, exact: true }).count(), name).toBe(0);
     expect(await page.getByRole('button').count()).toBe(0);

@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { candyEatenHours, handsOffDays, highEnd, lowEnd } from '../../server/biology/figures.ts';
 import { acts, rowOf } from '../../server/introduction/acts/table.ts';
 import { factPayloadSchema, type IntroductionMethod } from '../../server/introduction/facts.ts';
 import { answerFor } from '../../server/introduction/acts/answer.ts';
@@ -102,6 +103,18 @@ describe('the log’s forms', () => {
     const taken = { cellsAlreadyThere: 'present-and-removed', cellsTakenOut: 3 };
     expect(toFact('split-made', taken)).toMatchObject({ cellsTakenOut: 3 });
     expect(toFact('split-made', { ...taken, cellsAlreadyThere: 'none' })).not.toHaveProperty('cellsTakenOut');
+  });
+  it('say how long it stays shut after the candy was opened: until the bees are through it at the latest, and three full days', () => {
+    const days = highEnd(candyEatenHours) / 24 + lowEnd(handsOffDays);
+    expect(days).toBe(6);
+    expect(forms['candy-opened'].lookFor.join(' ')).toContain('No look for six days');
+    const three = kinds.filter((kind) => /three full days/.test(forms[kind].lookFor.join(' ')));
+    expect(three).toEqual(['candy-opened', 'cage-taken-out']);
+  });
+  it('ask where the eggs stand only where some were seen', () => {
+    const look = { cageEmpty: true, queenSeen: false, behaviour: 'calm', eggsStand: 'walls' };
+    expect(toFact('looked-for-queen', { ...look, eggsSeen: true })).toMatchObject({ eggsStand: 'walls' });
+    expect(toFact('looked-for-queen', { ...look, eggsSeen: false })).not.toHaveProperty('eggsStand');
   });
   it('ask for what an entry can’t do without', () => {
     const asked = kinds.filter((kind) => missing(kind, {}) !== undefined);

@@ -6,11 +6,11 @@ import { goodToKnow } from '../../server/introduction/acts/good-to-know.ts';
 describe.each(actKinds.map((kind) => [kind, goodToKnow(kind, 'candy-cage')] as const))(
   '%s',
   (_kind, lines) => {
-    it('has lines of at most forty words, each with a source and none twice', () => {
+    it('has lines of at most twenty words, each with a source and none twice', () => {
       expect(new Set(lines.map(({ text }) => text)).size).toBe(lines.length);
       for (const { text, source } of lines) {
         expect(text).toMatch(/\.$/);
-        expect(text.split(' ').length).toBeLessThanOrEqual(40);
+        expect(text.split(' ').length).toBeLessThanOrEqual(20);
         expect(source.length).toBeGreaterThan(5);
       }
     });

@@ -77,8 +77,14 @@ export const cellKeys: readonly string[] = cells.map(({ key }) => key);
 export const seen = (key: string, label: string): FormField => ({
   ...{ key, type: 'seen', label, each: true, more: true },
 });
-export const signs: readonly FormField[] = [
+/** Of brood that is no mated queen's. Where the eggs stand is asked once some were seen. */
+export const signs = (eggsSeen: NonNullable<FormField['onlyIf']>): readonly FormField[] => [
   seen('severalEggsACell', 'Several eggs in a cell'),
+  {
+    ...{ key: 'eggsStand', type: 'choice', label: 'The eggs stand' },
+    options: { bottom: 'on the bottom', walls: 'on the walls' },
+    ...{ onlyIf: eggsSeen, each: true, more: true },
+  },
   seen('droneBroodInWorkerCells', 'Drone brood in worker cells'),
 ];
 export const virgin = seen('virginSeen', 'A virgin');

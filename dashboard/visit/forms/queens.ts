@@ -36,7 +36,7 @@ export const queens = {
     lookFor: [
       'Flat between two brood frames, held by a line.',
       'Mesh free, so that the bees can feed her.',
-      'Candy end closed, tape on, until the nuc is ready. Leave the attendants in.',
+      'Candy end closed, tape on, until the nuc is ready.',
     ],
     cautions: ['stings'],
     fields: [
@@ -46,6 +46,11 @@ export const queens = {
         options: { closed: 'closed, tape on', open: 'open' },
         needed: 'Say whether the candy end is closed.',
       },
+      {
+        ...{ key: 'attendants', type: 'choice', label: 'Her attendants' },
+        options: { in: 'left in', 'taken-out': 'taken out' },
+        more: true,
+      },
     ],
   },
   'candy-opened': {
@@ -53,7 +58,7 @@ export const queens = {
     lookFor: [
       'No cell, no virgin, no larva young enough.',
       'Calm bees on the cage.',
-      'Close up, and keep hands off: never before three full days, better a week.',
+      'Close up. No look for six days: up to three until she is out, then three full days. Better a week.',
     ],
     cautions: ['stings'],
     fields: [
@@ -69,7 +74,7 @@ export const queens = {
     title: 'Cage or mesh taken out',
     lookFor: [
       'Mesh lifted: no cell, no virgin, no larva young enough; calm bees on it.',
-      'Does she walk calmly? Close up, and keep hands off: never before three full days, better a week.',
+      'Does she walk calmly? Close up. No look for three full days after the mesh was lifted, better a week.',
     ],
     cautions: ['stings'],
     fields: [
@@ -110,7 +115,7 @@ export const queens = {
   },
   balled: {
     title: 'Queen balled',
-    lookFor: ['Smoke or water parts the ball; cage her again.'],
+    lookFor: ['Water on the ball first, never smoke. Look at her legs and wings; cage her again.'],
     cautions: ['stings'],
     fields: [{ key: 'rescued', type: 'yes', label: 'Rescued?', needed: 'Say whether she was rescued.' }],
   },

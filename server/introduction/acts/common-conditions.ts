@@ -8,6 +8,7 @@ import {
 import { dayNumber, startOfDayAfter } from '../calendar.ts';
 import { lastOf, ofKind } from '../effective-facts.ts';
 import { foragersStay, movedMetres } from '../move-distance.ts';
+import type { LayingSign } from '../signs.ts';
 import type { IntroductionState } from '../state.ts';
 import { heldBack, searchedEnough } from '../test-frame-plan.ts';
 import type { ActKind } from './draft.ts';
@@ -102,19 +103,25 @@ export function earlierQueenOut(state: IntroductionState): Condition | null {
   );
 }
 
+const signSeen: Readonly<Record<LayingSign['what'], string>> = {
+  'several-eggs-a-cell': 'Several eggs in a cell',
+  'eggs-on-the-walls': 'Eggs on the cell walls',
+  'drone-brood-in-worker-cells': 'Drone brood in worker cells',
+};
+
 /** Signs of laying workers, and a look for them once they are likely; null before. */
 export function layingWorkers({ signs, windows, setup }: IntroductionState, nowMs: number): Condition | null {
   const watchFrom = windows.layingWorkersWatchFromMs;
   const looked = signs.lookedForLayingWorkersAtMs;
   const figure = cite('days without a queen', layingWorkersWatchDays);
   if (signs.layingWorkers) {
-    const what =
-      signs.layingWorkers.what === 'several-eggs-a-cell'
-        ? 'Several eggs in a cell'
-        : 'Drone brood in worker cells';
-    return blocked('Laying workers', `${what}. Workers are laying, and they kill a queen.`, {
-      first: 'unite',
-    });
+    return blocked(
+      'Laying workers',
+      `${signSeen[signs.layingWorkers.what]}. Workers are laying, and they kill a queen.`,
+      {
+        first: 'unite',
+      },
+    );
   }
   if (watchFrom === null || nowMs < watchFrom) return null;
   const fresh = looked !== null && dayNumber(looked, nowMs, setup.timeZone) <= signsLast;

@@ -23,9 +23,7 @@ const notes: Readonly<Partial<Record<ActKind, readonly GoodToKnow[]>>> = {
   split: [
     practice('Narrow the entrance at once: a queenless split is robbed first.'),
     practice('Shake in nurse bees of two more brood frames: foragers fly home, nurses stay.'),
-    practice(
-      'Within a day the bees fan and roar: they know that they are queenless. When the roar ends they have cells, or a queen.',
-    ),
+    practice('Within a day queenless bees fan and roar. When the roar ends they have cells, or a queen.'),
     practice('Give look-alike nucs marks and different headings, so that bees and queens drift less.'),
     practice(
       'Late in the season fewer drones fly and robbers are about: keep it stronger, or unite instead.',
@@ -34,11 +32,11 @@ const notes: Readonly<Partial<Record<ActKind, readonly GoodToKnow[]>>> = {
   ],
   'queen-arrives': [
     read(
-      'While she waits: a drop of water on the mesh at least once a day, dark, at room warmth, away from sprays.',
+      'While she waits: a drop of water on the mesh daily; dark, room warmth, away from sprays.',
       'practice page of a queen breeder; COLOSS BEEBOOK I, queen rearing, 2.3.2',
     ),
     read(
-      'Attendants in or out: keepers differ, and both work. Take them out over a closed window only, and log which you did.',
+      'Attendants in or out: keepers differ, and both work. Take them out behind a closed window; log it.',
       'a queen breeder’s page for out, a trade FAQ for in',
     ),
   ],
@@ -50,10 +48,10 @@ const notes: Readonly<Partial<Record<ActKind, readonly GoodToKnow[]>>> = {
   'hang-cage': [
     practice('Near brood, never on honey: bees come to brood, and honey drips.'),
     ofCandyCage(
-      'Mesh towards the seam between the frames, candy end sideways or slightly up, so that a dead attendant can’t fall into the way out.',
+      'Mesh towards the seam; candy end sideways or slightly up, so that dead attendants can’t block the way out.',
     ),
     ofCandyCage(
-      'Feel the candy: a hard plug holds her for days (a drop of water), a soft or thin one lets her out in hours (cover it again).',
+      'Feel the candy. Hard: a drop of water on it. Soft or thin: cover it again, or she is out in hours.',
     ),
     ofCandyCage('Tape over the candy end, or its cap on, until the day on which she is let out.'),
     practice('In a dearth feed thin syrup a day before and after: fed bees feed her.'),
@@ -67,7 +65,7 @@ const notes: Readonly<Partial<Record<ActKind, readonly GoodToKnow[]>>> = {
   ],
   'free-queen': [
     ofCandyCage(
-      'Full cage on day 5 after the opening: look for dead attendants in the way out, then make a pencil-wide hole.',
+      'Cage still full on day 5: pull dead attendants from the way out, then make a pencil-wide hole.',
     ),
   ],
   'watch-cage': [

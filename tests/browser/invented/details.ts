@@ -101,7 +101,7 @@ function gatesOf(one: NamedCase, day0Ms: number): Detail['gates'] {
       question: 'May I look for the queen?',
       answer: opened && one.day > one.openDay + 7 ? 'go' : 'wait',
       until: iso(day0Ms + (one.openDay + 7) * dayMs),
-      headline: 'Never before three full days, better a week.',
+      headline: 'Not for six days after the opening, better a week.',
       reasons: [
         { ok: one.day > one.openDay + 7, text: 'A week has gone by since the candy end was opened.' },
       ],

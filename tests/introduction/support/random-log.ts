@@ -52,6 +52,8 @@ export const anyFact: fc.Arbitrary<FactPayload> = fc.oneof(
     facts.opened(),
     facts.looked(),
     facts.looked({ queenSeen: false, eggsSeen: false }),
+    facts.looked({ queenSeen: false, severalEggsACell: true, eggsStand: 'bottom' }),
+    facts.looked({ queenSeen: false, eggsStand: 'walls' }),
     facts.broodAdded(),
     facts.broodAdded({ brood: 'sealed-only' }),
     facts.broodAdded({ brood: 'old-larvae' }),

@@ -12,6 +12,7 @@ import { afterAcceptance } from '../../after-acceptance.ts';
 import { addDays, startOfDayAfter } from '../../calendar.ts';
 import { earliestLook } from '../../earliest-look.ts';
 import { lastOf, ofKind } from '../../effective-facts.ts';
+import { eggsInDoubt, layingSignWords } from '../../eggs-in-doubt.ts';
 import {
   late,
   lookAgainWindow,
@@ -21,6 +22,7 @@ import {
   type StepWindow,
 } from '../../plan-windows.ts';
 import { mayBeOut } from '../../queen.ts';
+import { showsNoMatedQueen } from '../../signs.ts';
 import type { IntroductionState } from '../../state.ts';
 import { searchedEnough } from '../../test-frame-plan.ts';
 import type { ActRow } from '../act.ts';
@@ -66,16 +68,17 @@ function handsOff({ state, evidence, nowMs }: Situation): Condition {
       { first: 'open-candy' },
     );
   const figure = cite('days of hands off', handsOffDays);
-  const { outByAccident } = queen;
+  const { outByAccident, cageEmptyAtMs } = queen;
   const mesh = setup.method === 'push-in-cage';
-  const release = { releasedAtMs, outByAccident };
+  const release = { releasedAtMs, outByAccident, cageEmptyAtMs };
   const { leastMs, betterMs } = earliestLook(release, setup.method, setup.timeZone);
   const since = outByAccident ? 'she got out' : mesh ? 'the mesh was lifted' : 'the candy was opened';
   if (nowMs < leastMs) {
-    return mesh || outByAccident
+    const seenOut = cageEmptyAtMs !== null ? 'her cage was seen empty' : null;
+    return mesh || outByAccident || seenOut
       ? blocked(
           'Hands off',
-          `Not three full days since ${since}: a look now can get the queen killed.`,
+          `Not three full days since ${seenOut ?? since}: a look now can get the queen killed.`,
           { untilMs: leastMs },
           figure,
         )
@@ -121,7 +124,8 @@ const lookConditions = (situation: Situation): readonly Condition[] =>
 
 function lookFrom({ state, clock }: Situation, releasedAtMs: number): StepWindow {
   const { queen, setup } = state;
-  const release = { releasedAtMs, outByAccident: queen.outByAccident };
+  const { outByAccident, cageEmptyAtMs } = queen;
+  const release = { releasedAtMs, outByAccident, cageEmptyAtMs };
   return lookWindow(releasedAtMs, earliestLook(release, setup.method, setup.timeZone).leastMs, clock);
 }
 
@@ -138,7 +142,9 @@ export const lookForQueen: ActRow = {
       ...late(lookFrom(situation, releasedMs), nowMs, clock),
       done,
       why: [
-        'Never before she has been out for three full days; a week is better: a look too early gets the queen killed.',
+        state.setup.method === 'push-in-cage'
+          ? 'Never before she has been out for three full days; a week is better: a look too early gets the queen killed.'
+          : 'Not for six days after the candy was opened: up to three until she is out, then three full days. A week is better.',
       ],
     };
   },
@@ -183,6 +189,13 @@ function lookAgainDraft({ state, nowMs, clock }: Situation): Draft | null {
     };
   }
   const last = lastOf(lookedSince(state, queen.releasedAtMs));
+  const doubt = eggsInDoubt(state);
+  if (doubt && doubt.atMs >= (last?.atMs ?? -Infinity)) {
+    return {
+      ...late(lookAgainWindow(doubt.atMs, queen.releasedAtMs, clock), nowMs, clock),
+      why: ['Several eggs in a cell may be hers for some days: worker cappings decide.'],
+    };
+  }
   if (!last || queen.firstEggsAtMs !== null) return null;
   return {
     ...late(lookAgainWindow(last.atMs, queen.releasedAtMs, clock), nowMs, clock),
@@ -205,11 +218,17 @@ export const lookAgain: ActRow = {
         )
       : cellCutMs(state) !== null
         ? visit('Look again for cells', 'looked-for-queen', 'Look for cells, for her and for her eggs.')
-        : visit(
-            'Look again for eggs',
-            'looked-for-queen',
-            'Look for eggs again: the queen was seen, her eggs were not.',
-          ),
+        : eggsInDoubt(state)
+          ? visit(
+              'Look again at the eggs',
+              'looked-for-queen',
+              'One egg in a cell, on its bottom? Flat cappings are worker brood, domed ones in worker cells are not.',
+            )
+          : visit(
+              'Look again for eggs',
+              'looked-for-queen',
+              'Look for eggs again: the queen was seen, her eggs were not.',
+            ),
   figures: () => ({
     earliest: lookAgainForQueenDays,
     best: lookAgainForQueenDays,
@@ -292,12 +311,12 @@ export const graft: ActRow = {
     ]),
 };
 
-/** Two looks since she was let out saw drone brood in worker cells or several eggs a cell, and none saw worker brood after them. */
+/** Two looks since she was let out saw what no mated queen lays, and none saw worker brood after them. */
 function laysDrones(state: IntroductionState): boolean {
   const { releasedAtMs, sealedWorkerBroodAtMs } = state.queen;
-  if (releasedAtMs === null || !state.signs.layingWorkers) return false;
-  const seen = lookedSince(state, sealedWorkerBroodAtMs ?? releasedAtMs).filter(
-    ({ fact }) => fact.droneBroodInWorkerCells === true || fact.severalEggsACell === true,
+  if (releasedAtMs === null || !state.signs.layingWorkers || eggsInDoubt(state)) return false;
+  const seen = lookedSince(state, sealedWorkerBroodAtMs ?? releasedAtMs).filter(({ fact }) =>
+    showsNoMatedQueen(fact),
   );
   return seen.length >= 2;
 }
@@ -306,15 +325,16 @@ function laysDrones(state: IntroductionState): boolean {
 const mostSearches = 3;
 
 /** Nothing more is to be hoped of this queen. */
-function endOf({ queen, signs, setup, nowMs }: IntroductionState): string | null {
+function endOf(state: IntroductionState): string | null {
+  const { queen, signs, setup, nowMs } = state;
   if (queen.where === 'gone')
     return 'She is gone: close this introduction, and open another for the next queen.';
   const { releasedAtMs } = queen;
   if (releasedAtMs === null) return null;
   const sign = signs.layingWorkers;
   const proved = queen.sealedWorkerBroodAtMs;
-  if (sign && sign.atMs >= releasedAtMs && (proved === null || proved < sign.atMs))
-    return 'Drone brood in worker cells, or several eggs a cell: she lays drones, or workers lay.';
+  if (sign && sign.atMs >= releasedAtMs && (proved === null || proved < sign.atMs) && !eggsInDoubt(state))
+    return `${layingSignWords[sign.what]}.`;
   if (queen.notFoundAtMs.length >= mostSearches)
     return 'Three looks did not find her: some queen or other may be there that nobody can find.';
   const failing = addDays(releasedAtMs, highEnd(eggsSeenAfterDays), setup.timeZone);
