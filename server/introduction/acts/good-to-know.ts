@@ -50,9 +50,7 @@ const notes: Readonly<Partial<Record<ActKind, readonly GoodToKnow[]>>> = {
     ofCandyCage(
       'Mesh towards the seam; candy end sideways or slightly up, so that dead attendants can’t block the way out.',
     ),
-    ofCandyCage(
-      'Feel the candy: a hard plug needs a drop of water, a soft or thin one is covered again.',
-    ),
+    ofCandyCage('Feel the candy: a hard plug needs a drop of water, a soft or thin one is covered again.'),
     ofCandyCage('Tape over the candy end, or its cap on, until the day on which she is let out.'),
     practice('In a dearth feed thin syrup a day before and after: fed bees feed her.'),
   ],
