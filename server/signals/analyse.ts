@@ -92,11 +92,13 @@ function driftOf({ seen, days, nowMs }: Read, cache: AnalysisCache | undefined):
   const kept = driftDays(seen, days, hourAtMs);
   const last = kept.at(-1);
   const read = last && last.day.toMs > hourAtMs ? readUntil(kept, hourAtMs, driftParts) : kept;
-  const rain = last && fingerprint(between(seen.series.rainMm, last.day.fromMs, hourAtMs));
+  const { rainMm, settledG } = seen.series;
+  const rain = last && fingerprint(between(rainMm, last.day.fromMs, hourAtMs));
+  const settled = settledG && last && fingerprint(between(settledG, kept[0]?.day.fromMs ?? 0, hourAtMs));
   return remember(
     cache,
     'drift-as-of',
-    [seen.movedAtMs, seen.framesOfBees, keyOf(seen.events), rain, ...read],
+    [seen.movedAtMs, seen.framesOfBees, keyOf(seen.events), rain, settled, ...read],
     () => forageDriftOf(driftInput(seen, days, hourAtMs), cache),
   );
 }

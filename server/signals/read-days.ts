@@ -152,6 +152,7 @@ export function driftInput(seen: AnalysisInput, days: readonly NucDay[], nowMs: 
     weight: joinBins(kept.map((day) => day.weight)),
     outside: joinBins(kept.map((day) => day.outside)),
     ...(seen.series.rainMm ? { rain: seen.series.rainMm } : {}),
+    ...(seen.series.settledG ? { settled: seen.series.settledG } : {}),
     flight: joinFlights(kept.map((day) => day.flight)),
     steps: kept.flatMap((day) => day.steps).filter((step) => step.atMs >= fromMs && step.atMs <= toMs),
     events: seen.events,

@@ -92,13 +92,15 @@ export interface WeightStep {
 }
 
 export interface ForagerDrift {
-  /** Between *leaving* and *gone* lies a band, so that a fit that moves a little takes nothing back that was told. */
+  /** *Gone* from an expected share of nineteen in twenty. The band under it: a fit that moves a little takes nothing back that was told. */
   readonly state: 'no-flying-weather' | 'leaving' | 'nearly-gone' | 'gone' | 'cannot-tell';
   readonly why: Sentence;
   readonly massG: Estimate;
   readonly bees: Estimate;
   /** Share of those who will leave that has left, 0..1. */
   readonly completeness: Estimate;
+  /** The same share as the flying weather alone tells it, without a look at the scale. */
+  readonly byWeather: Estimate;
   readonly flightHours: number;
   readonly flyingDays: number;
   /** The move that the loss is told from; null where nothing can be told. */

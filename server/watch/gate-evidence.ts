@@ -27,7 +27,7 @@ export function gateEvidence(signals: NucSignals | null, chanceLimit: number | n
 
 const goneAnswer: Readonly<Record<ForagerDrift['state'], GateEvidence['foragersGone']['answer']>> = {
   gone: 'yes',
-  'nearly-gone': 'nearly',
+  'nearly-gone': 'no',
   leaving: 'no',
   'no-flying-weather': 'no',
   'cannot-tell': 'cannot-tell',
@@ -43,9 +43,11 @@ export function driftMeasured(signals: NucSignals | null): DriftMeasured | null 
 export function driftText({ state, why, bees, massG, flightHours }: ForagerDrift): Sentence {
   if (state === 'no-flying-weather') return say`No flying weather yet since the move: ${why}.`;
   if (state === 'cannot-tell') return say`The scale can't tell whether the foragers have gone: ${why}.`;
-  const lost = massG.ok
-    ? say`${grams(massG.value)} (${grams(massG.low)} to ${grams(massG.high)})`
-    : 'an unknown mass';
+  if (!massG.ok) {
+    if (state === 'gone') return say`The foragers have gone: ${why}.`;
+    return say`Foragers are still leaving: ${why}.`;
+  }
+  const lost = say`${grams(massG.value)} (${grams(massG.low)} to ${grams(massG.high)})`;
   const count = bees.ok
     ? say`, about ${number(bees.value)} bees (${number(bees.low)}–${number(bees.high)})`
     : '';

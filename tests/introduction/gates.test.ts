@@ -28,13 +28,6 @@ describe('cut the cells', () => {
     expect(dayOf(gate.untilMs)).toBe(8);
   });
 
-  it('does not wait for the last of them, and says that they are not all gone', () => {
-    const nearly = { answer: 'nearly', text: 'Nearly all foragers have gone.' } as const;
-    const gate = ask(mayCutCells, split, at(7, 9), { foragersGone: nearly });
-    expect(gate.answer).toBe('go');
-    expect(reason(gate, 'Nearly all')?.ok).toBe(false);
-  });
-
   it('does not wait for them once a virgin may emerge tomorrow', () => {
     const gate = ask(mayCutCells, split, at(8, 9), leaving);
     expect(gate.answer).toBe('go');

@@ -2,7 +2,7 @@
  * What limits the forager drift: the same fit on the same nucs, told what no sensor tells. What the truth knows of a
  * cause is taken off the weight, and the fit is told that nothing of it is left.
  */
-import { driftBeliefs, type DriftBeliefs } from '../../server/signals/drift/drift-model.ts';
+import { driftBeliefs, type DriftBeliefs } from '../../server/signals/drift/drift-beliefs.ts';
 import { forageDriftOf } from '../../server/signals/drift/forager-drift.ts';
 import { driftInput, readDays, upTo } from '../../server/signals/read-days.ts';
 import { dayMs, simulatedCase, type SimulatedCase } from '../signals/simulated.ts';
@@ -32,7 +32,7 @@ function ownAccountG({ nuc }: SimulatedCase, minute: number): number {
 }
 
 const ownAccountKnown = {
-  consumptionGPerH: nothing,
+  eatenGPerHPer1000: nothing,
   warmthGPerKh: nothing,
   income: { ...nothing, daySd: 0 },
   afieldG: nothing,
@@ -48,18 +48,32 @@ const oracles: readonly Oracle[] = [
   },
   {
     knows: 'what was eaten, brought in, dried and died',
-    beliefs: { ...driftBeliefs, ...ownAccountKnown, wanderG: 3 },
+    beliefs: {
+      ...driftBeliefs,
+      ...ownAccountKnown,
+      restless: [{ wanderG: 3, dayG: 0, blurG: 13, weight: 1 }],
+    },
     rid: (g, simulated, minute) => g - ownAccountG(simulated, minute),
   },
   {
     knows: 'both of these',
-    beliefs: { ...driftBeliefs, ...ownAccountKnown, ...roofKnown, wanderG: 3 },
+    beliefs: {
+      ...driftBeliefs,
+      ...ownAccountKnown,
+      ...roofKnown,
+      restless: [{ wanderG: 3, dayG: 0, blurG: 13, weight: 1 }],
+    },
     rid: (g, simulated, minute) => g - roofG(simulated, minute) - ownAccountG(simulated, minute),
   },
   {
     // A scale without drift, wandering, creep and noise.
     knows: 'the weight to the gram and the water on the roof',
-    beliefs: { ...driftBeliefs, ...roofKnown, scaleGPerK: nothing, wanderG: 5, sunBlurG: 3 },
+    beliefs: {
+      ...driftBeliefs,
+      ...roofKnown,
+      scaleGPerK: nothing,
+      restless: [{ wanderG: 5, dayG: 5, blurG: 3, weight: 1 }],
+    },
     rid: (_, { nuc }, minute) => nuc.truth.boxMassG[minute] as number,
   },
 ];

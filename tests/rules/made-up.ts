@@ -123,6 +123,7 @@ export function signals(over: Partial<NucSignals> = {}, regime: BroodRegime = 's
       massG: unknown,
       bees: unknown,
       completeness: unknown,
+      byWeather: unknown,
       flightHours: 9,
       flyingDays: 3,
       sinceMs: null,

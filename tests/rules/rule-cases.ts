@@ -368,10 +368,10 @@ export const ruleCases: readonly RuleCase[] = [
   {
     id: 'foragers-gone',
     under: sensed(drift('leaving', 0.5)),
-    at: sensed(drift('gone', 0.9)),
+    at: sensed(drift('gone', 0.95)),
     atSpeaks: true,
-    over: sensed(drift('gone', 0.96)),
-    easing: sensed(drift('nearly-gone', 0.96)),
+    over: sensed(drift('gone', 0.98)),
+    easing: sensed(drift('nearly-gone', 0.93)),
     gap: sensed(drift('cannot-tell', null)),
   },
   {
@@ -381,7 +381,7 @@ export const ruleCases: readonly RuleCase[] = [
     atSpeaks: true,
     over: cutIn(12 * hour),
     easing: nuc((nowMs) => ({
-      signals: signals(drift('nearly-gone', 0.96)),
+      signals: signals(drift('nearly-gone', 0.93)),
       plan: [step({ targetMs: nowMs + 12 * hour })],
     })),
     gap: nuc((nowMs) => ({

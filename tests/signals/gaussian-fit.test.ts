@@ -51,6 +51,9 @@ describe('a fit with priors', () => {
         for (let i = 0; i < rows; i++) logDet += 2 * Math.log(whole[i * rows + i] as number);
         const evidence = -0.5 * (dotOf(off, 0, off, 0, rows) + logDet);
         expect(Math.abs(fit.logEvidence - evidence)).toBeLessThan(1e-7 * (1 + Math.abs(evidence)));
+        expect(Math.abs(fit.misfit - dotOf(off, 0, off, 0, rows))).toBeLessThan(
+          1e-6 * (1 + Math.abs(fit.misfit)),
+        );
         backward(whole, rows, off);
         x.forEach((one, k) => {
           const told = (mean[k] as number) + (sd[k] as number) ** 2 * dotOf(one, 0, off, 0, rows);
@@ -58,7 +61,9 @@ describe('a fit with priors', () => {
           const seen = one.slice();
           forward(whole, rows, seen);
           const left = (sd[k] as number) ** 2 - (sd[k] as number) ** 4 * dotOf(seen, 0, seen, 0, rows);
-          expect(Math.abs((fit.variance[k] as number) - left)).toBeLessThan(1e-6 * (sd[k] as number) ** 2);
+          expect(Math.abs((fit.covariance[k * x.length + k] as number) - left)).toBeLessThan(
+            1e-6 * (sd[k] as number) ** 2,
+          );
         });
       }),
     );

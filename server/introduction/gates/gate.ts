@@ -33,7 +33,7 @@ export interface Gate {
 /** What sensors and settings say, as plain data: this room knows no signals. */
 export interface GateEvidence {
   readonly foragersGone: {
-    readonly answer: 'yes' | 'nearly' | 'no' | 'cannot-tell';
+    readonly answer: 'yes' | 'no' | 'cannot-tell';
     readonly text: Sentence;
   };
   readonly flyingDays?: number;

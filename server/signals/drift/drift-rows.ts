@@ -11,9 +11,12 @@ export interface DriftRow {
   readonly weightG: number;
   /** Variance of the median itself, g². */
   readonly noiseVar: number;
-  readonly flownH: number;
-  /** Flight hours flown on each local day since the move, up to this row. */
+  /** Flight hours since the move by each law of warmth. */
+  readonly flownH: readonly number[];
+  /** By the usual law, on each local day since the move, up to this row. */
   readonly flownByDay: readonly number[];
+  /** Share of each of these days that is over by this row, 0..1. */
+  readonly ofDay: readonly number[];
   /** How wet the roof is, 0 dry to 1 running off. */
   readonly wet: number;
   /** Quiet: nobody flies. Otherwise those out and the sun blur the weight. */
@@ -24,11 +27,23 @@ export interface DriftRow {
 
 export interface DriftData {
   readonly rows: readonly DriftRow[];
-  /** Outside temperature of each row, by lag in ms; empty without an outside probe. */
+  /** Outside temperature of each row, by lag in ms; without a thermometer the rhythm of a usual day by the sun. */
   readonly outsideC: ReadonlyMap<number, Float64Array>;
+  readonly thermometer: boolean;
+  /** Median change of the settled hives beside it, g; empty where it is not known for most rows. */
+  readonly settledG: Float64Array;
+  /** What was taken out as steps, or may have come and gone with a visit: hours after the move, and how far it may be off. */
+  readonly jumps: readonly Jump[];
   /** Kelvin-hours of the outside temperature above its mean up to each row. */
   readonly warmthKh: Float64Array;
   readonly nights: number;
+  /** How many laws of warmth the rows tell apart. */
+  readonly laws: number;
+}
+
+export interface Jump {
+  readonly hours: number;
+  readonly sdG: number;
 }
 
 /** Left out while it rains and shortly after: what a roof holds of a shower is not known to the gram. */
@@ -62,9 +77,11 @@ export interface DriftReadings {
   readonly outside: Series;
   readonly rain?: Series;
   readonly flight: Flight;
-  /** Hours of full flight since the move, to the end of each bin of `flight`. */
-  readonly flownHours: Float64Array;
+  /** Hours of full flight since the move by each law of warmth, to the end of each bin of `flight`. */
+  readonly flownHours: readonly Float64Array[];
+  readonly settled?: Series;
   readonly disturbedAtMs: readonly number[];
+  readonly jumps: readonly Jump[];
   readonly lagsMs: readonly number[];
 }
 
@@ -101,32 +118,55 @@ export function driftRows(readings: DriftReadings): DriftData {
   const roof = wetRoof(flight, rain);
   // Up to the newest row only, so that hours without a new row leave all rows as they were.
   const newest = Math.max(-1, ...[...groups.values()].map((group) => group.at(-1) as number));
-  const noise = binNoise(between(weight, -Infinity, (weight.atMs[newest] ?? -Infinity) + 1));
-  const rows = [...groups.values()].map((group) => rowOf(readings, noise, roof, group));
+  const told = between(weight, -Infinity, (weight.atMs[newest] ?? -Infinity) + 1);
+  const [noise, coarseVar] = [binNoise(told), roundingVar(told)];
+  const rows = [...groups.values()].map((group) => rowOf(readings, noise, coarseVar, roof, group));
   rows.sort((a, b) => a.atMs - b.atMs);
   const outsideC = new Map<number, Float64Array>();
-  if (outside.atMs.length > 6) {
-    for (const lagMs of readings.lagsMs) {
-      const series = lagged(outside, lagMs);
-      outsideC.set(
-        lagMs,
-        Float64Array.from(rows, (row) => valueAt(series, row.atMs, 3 * hourMs)),
-      );
-    }
+  const thermometer = outside.atMs.length > 6;
+  for (const lagMs of readings.lagsMs) {
+    const series = lagged(thermometer ? outside : usualDay(flight), lagMs);
+    outsideC.set(
+      lagMs,
+      Float64Array.from(rows, (row) => valueAt(series, row.atMs, 3 * hourMs)),
+    );
   }
   return {
     rows,
     outsideC,
+    thermometer,
+    settledG: settledAt(readings.settled, rows),
+    jumps: readings.jumps,
     warmthKh: warmthUpTo(outside, movedAtMs, rows),
     nights: countNights(rows, movedAtMs),
+    laws: readings.flownHours.length,
   };
+}
+
+/** Warmth of a usual day by the height of the sun, K: it swings by some 12 K and is highest in the afternoon. */
+function usualDay({ fromMs, sunDeg }: Flight): Series {
+  const atMs = Float64Array.from(sunDeg, (_, i) => fromMs + (i + 0.5) * binMs);
+  const value = sunDeg.map((deg) => 12 * Math.max(-0.2, Math.sin((deg * Math.PI) / 180)));
+  return lagged({ atMs, value }, 2 * hourMs);
+}
+
+/** Change since the first row; empty where more than a fifth of the rows has no such reading within two hours. */
+function settledAt(settled: Series | undefined, rows: readonly DriftRow[]): Float64Array {
+  if (!settled) return new Float64Array(0);
+  const value = Float64Array.from(rows, (row) => valueAt(settled, row.atMs, 2 * hourMs));
+  const seen = value.filter((v) => Number.isFinite(v));
+  if (seen.length < 0.8 * rows.length) return new Float64Array(0);
+  const first = seen[0] as number;
+  let last = first;
+  return value.map((v) => (last = Number.isNaN(v) ? last : v) - first);
 }
 
 /** Noise of a ten-minute median from the second differences of its neighbours, which no slow change touches. */
 function binNoise(weight: Series): number {
   const seconds: number[] = [];
+  const reachMs = 2.5 * Math.max(binMs, usualStepMs(weight));
   for (let i = 2; i < weight.atMs.length; i++) {
-    if ((weight.atMs[i] as number) - (weight.atMs[i - 2] as number) > 2.5 * binMs) continue;
+    if ((weight.atMs[i] as number) - (weight.atMs[i - 2] as number) > reachMs) continue;
     seconds.push(
       (weight.value[i] as number) - 2 * (weight.value[i - 1] as number) + (weight.value[i - 2] as number),
     );
@@ -134,25 +174,45 @@ function binNoise(weight: Series): number {
   return seconds.length < 6 ? 15 : Math.max(1, robustSd(seconds) / Math.sqrt(6));
 }
 
+/** Median time between neighbours. */
+function usualStepMs({ atMs }: Series): number {
+  const steps = Array.from(atMs.subarray(1), (at, i) => at - (atMs[i] as number));
+  return steps.length === 0 ? 0 : median(steps);
+}
+
+/** What a scale that tells steps of so many grams may be off, g². */
+function roundingVar({ value }: Series): number {
+  let stepG = Infinity;
+  for (let i = 1; i < value.length; i++) {
+    const by = Math.abs((value[i] as number) - (value[i - 1] as number));
+    if (by > 1e-6 && by < stepG) stepG = by;
+  }
+  return Number.isFinite(stepG) ? stepG ** 2 / 12 : 0;
+}
+
 function rowOf(
   readings: DriftReadings,
   noise: number,
+  coarseVar: number,
   roof: Float64Array,
   group: readonly number[],
 ): DriftRow {
   const { weight, flight, flownHours, dayStartsMs: starts } = readings;
   const atMs = group.reduce((sum, i) => sum + (weight.atMs[i] as number), 0) / group.length;
   const bin = Math.min(flight.activity.length - 1, Math.max(0, Math.floor((atMs - flight.fromMs) / binMs)));
-  const flown = (at: number): number => hoursAt(flight, flownHours, at);
+  const flown = (at: number): number => hoursAt(flight, flownHours[0] as Float64Array, at);
   return {
     atMs,
     hours: (atMs - readings.movedAtMs) / hourMs,
     weightG: median(group.map((i) => weight.value[i] as number)),
     // A median costs up to π/2 of the mean's variance.
-    noiseVar: (noise * noise * (group.length > 2 ? 1.4 : 1)) / group.length + 1,
-    flownH: flown(atMs),
+    noiseVar: (noise * noise * (group.length > 2 ? 1.4 : 1)) / group.length + coarseVar + 1,
+    flownH: flownHours.map((hours) => hoursAt(flight, hours, atMs)),
     flownByDay: starts.map((start, d) =>
       Math.max(0, flown(Math.min(atMs, starts[d + 1] ?? atMs)) - flown(start)),
+    ),
+    ofDay: starts.map((start) =>
+      Math.min(1, Math.max(0, (atMs - Math.max(start, readings.movedAtMs)) / (24 * hourMs))),
     ),
     wet: roof[bin] ?? 0,
     quiet: isQuiet(flight, atMs),

@@ -2,24 +2,37 @@
 import type { Sentence } from '../../words/phrase.ts';
 import { highEnd, lowEnd } from '../../biology/figure.ts';
 import { foragerBodyG } from '../../biology/weight-figures.ts';
-import { shareGone, type DriftCandidate } from './drift-model.ts';
+import { lawOfLeaving, lawsOfLeaving, modeAt, modes } from './drift-columns.ts';
+import type { DriftCandidate } from './drift-model.ts';
 import { hourMs } from '../series.ts';
-import { mixtureQuantile, type Component } from '../statistics/mixture.ts';
+import { mixtureBelow, mixtureQuantile, type Component } from '../statistics/mixture.ts';
 import type { Estimate, ForagerDrift } from '../types.ts';
 
 const driftLevel = 0.9;
 
-/** Mass gone so far: M·G averaged over the candidates, never under nothing. */
-export function massAt(
-  fit: readonly DriftCandidate[],
-  flown: number,
-  restsOn: readonly Sentence[],
-): Estimate {
-  const parts: Component[] = fit.map((c) => {
-    const share = shareGone(flown, c.tauH);
-    return { weight: c.weight, mean: c.massG * share, sd: Math.sqrt(c.massVar) * share };
-  });
-  const [low, value, high] = [0.05, 0.5, 0.95].map((p) => mixtureQuantile(parts, p, 0)) as [
+/** Flight hours by law of warmth. */
+export type Flown = readonly number[];
+
+/** Mass gone at an instant by one candidate: M·G and the curve's wandering about it. */
+function massBy(c: DriftCandidate, flown: Flown): Component {
+  const share = lawOfLeaving(flown[c.law] as number, c.tauH);
+  return sumOf(c, (k) => (k === 0 ? share : modeAt(share, k - 1)));
+}
+
+/** A weighted sum of a candidate's mass and modes, by `weight` of each. */
+function sumOf(c: DriftCandidate, weight: (k: number) => number): Component {
+  const n = 1 + modes;
+  let mean = 0;
+  let variance = 0;
+  for (let k = 0; k < n; k++) {
+    mean += weight(k) * (c.mean[k] as number);
+    for (let l = 0; l < n; l++) variance += weight(k) * weight(l) * (c.covariance[k * n + l] as number);
+  }
+  return { weight: c.weight, mean, sd: Math.sqrt(Math.max(0, variance)) };
+}
+
+function estimateOf(parts: readonly Component[], restsOn: readonly Sentence[], floor?: number): Estimate {
+  const [low, value, high] = [0.05, 0.5, 0.95].map((p) => mixtureQuantile(parts, p, floor)) as [
     number,
     number,
     number,
@@ -27,28 +40,62 @@ export function massAt(
   return { ok: true, value, low, high, level: driftLevel, restsOn };
 }
 
+/** Mass gone so far, averaged over the candidates, never under nothing. */
+export const massAt = (
+  fit: readonly DriftCandidate[],
+  flown: Flown,
+  restsOn: readonly Sentence[],
+): Estimate =>
+  estimateOf(
+    fit.map((c) => massBy(c, flown)),
+    restsOn,
+    0,
+  );
+
+/** Chance that all who will leave weigh less than `massG` together, 0..1. */
+export const chanceUnder = (fit: readonly DriftCandidate[], massG: number): number =>
+  mixtureBelow(
+    fit.map((c) => sumOf(c, (k) => (k === 0 ? 1 : 0))),
+    massG,
+  );
+
+/** Share of those who will leave that has left. The expected one, which is what "gone" goes by. */
 export function completenessAt(
   fit: readonly DriftCandidate[],
-  flown: number,
+  flown: Flown,
   restsOn: readonly Sentence[],
 ): Estimate {
-  const sorted = fit
-    .map((c) => ({ share: shareGone(flown, c.tauH), weight: c.weight }))
-    .sort((a, b) => a.share - b.share);
-  const at = (p: number): number => {
-    let sum = 0;
-    for (const c of sorted) {
-      sum += c.weight;
-      if (sum >= p) return c.share;
-    }
-    return sorted.at(-1)?.share ?? 0;
-  };
-  const value = fit.reduce((sum, c) => sum + c.weight * shareGone(flown, c.tauH), 0);
+  const parts = fit.map((c) => {
+    const share = lawOfLeaving(flown[c.law] as number, c.tauH);
+    const off = sumOf(c, (k) => (k === 0 ? 0 : modeAt(share, k - 1)));
+    // A mass that is hardly known says nothing of the share.
+    const massG = Math.max(c.mean[0] as number, 2 * Math.sqrt(c.covariance[0] as number));
+    return { weight: c.weight, mean: share + off.mean / massG, sd: off.sd / massG };
+  });
+  return shareOf(parts, restsOn);
+}
+
+/** The same by the weather alone: flight hours under all laws of leaving that are possible before any weight. */
+export function completenessByWeather(flown: Flown, restsOn: readonly Sentence[]): Estimate {
+  const laws = lawsOfLeaving(flown.length);
+  const total = laws.reduce((sum, { logPrior }) => sum + Math.exp(logPrior), 0);
+  const parts = laws.map(({ law, tauH, logPrior }) => ({
+    weight: Math.exp(logPrior) / total,
+    mean: lawOfLeaving(flown[law] as number, tauH),
+    sd: 0.02,
+  }));
+  return shareOf(parts, restsOn);
+}
+
+function shareOf(parts: readonly Component[], restsOn: readonly Sentence[]): Estimate {
+  const within = (share: number): number => Math.min(1, Math.max(0, share));
+  const value = within(parts.reduce((sum, { weight, mean }) => sum + weight * within(mean), 0));
+  const [low, high] = [0.05, 0.95].map((p) => within(mixtureQuantile(parts, p))) as [number, number];
   return {
     ok: true,
     value,
-    low: Math.min(value, at(0.05)),
-    high: Math.max(value, at(0.95)),
+    low: Math.min(value, low),
+    high: Math.max(value, high),
     level: driftLevel,
     restsOn,
   };
@@ -88,10 +135,10 @@ export function curveInstants(fromMs: number, untilMs: number): number[] {
 export function curveOf(
   fit: readonly DriftCandidate[],
   instantsMs: readonly number[],
-  flownH: readonly number[],
+  flownBy: readonly Flown[],
 ): ForagerDrift['curve'] {
   return instantsMs.flatMap((atMs, i) => {
-    const mass = massAt(fit, flownH[i] as number, []);
+    const mass = massAt(fit, flownBy[i] as Flown, []);
     return mass.ok ? [{ atMs, massG: mass.value, lowG: mass.low, highG: mass.high }] : [];
   });
 }
@@ -103,10 +150,5 @@ export function scaleTemperatureOf(fit: readonly DriftCandidate[], nights: numbe
     mean: c.driftGPerK,
     sd: Math.sqrt(c.driftVar),
   }));
-  const [low, value, high] = [0.05, 0.5, 0.95].map((p) => mixtureQuantile(parts, p)) as [
-    number,
-    number,
-    number,
-  ];
-  return { ok: true, value, low, high, level: driftLevel, restsOn: [`${String(nights)} nights`] };
+  return estimateOf(parts, [`${String(nights)} nights`]);
 }

@@ -10,13 +10,29 @@ import type { Series, SitePlace } from '../types.ts';
 export interface Flight {
   /** Start of the first bin; bins follow without gap. */
   readonly fromMs: number;
-  /** Share of full flight, 0..1, in each bin. */
+  /** Share of full flight, 0..1, in each bin, by the usual law of warmth. */
   readonly activity: Float64Array;
+  /** The same if it were warm enough: daylight, and dry. */
+  readonly light: Float64Array;
   /** Height of the sun in the middle of each bin, degrees. */
   readonly sunDeg: Float64Array;
   /** 1 where the outside temperature was not known, so that warmth was taken from a mild day. */
   readonly guessed: Uint8Array;
 }
+
+/** A law of warmth: no flight up to the first temperature, from the second on warmth no longer holds it back, °C. */
+export type WarmthLaw = readonly [number, number];
+
+/**
+ * Laws that are all possible: the usual one (Burrill and Dietz 1981), bees that fly in the cool, ones that fly as soon as
+ * it is warm, ones that wait. From memory: colonies, races and the sun at the entrance differ by some kelvin.
+ */
+export const warmthLaws: readonly WarmthLaw[] = [
+  [flightBeginsC.value, flightFreeC.value],
+  [10, 16],
+  [11.5, 13],
+  [14, 21],
+];
 
 const ramp = (v: number, from: number, to: number): number =>
   Math.min(1, Math.max(0, (v - from) / (to - from)));
@@ -50,6 +66,7 @@ export function flightBetween(
   const flight = {
     fromMs: first * binMs,
     activity: new Float64Array(n),
+    light: new Float64Array(n),
     sunDeg: knownSunDeg ?? sunHeights(place, fromMs, toMs),
     guessed: new Uint8Array(n),
   };
@@ -62,9 +79,25 @@ export function flightBetween(
     const warm = Number.isNaN(outsideC)
       ? unknownWarmth
       : ramp(outsideC, flightBeginsC.value, flightFreeC.value);
-    flight.activity[i] = rainIn(rain, at - afterRainMs, at + binMs / 2) ? 0 : warm * light;
+    flight.light[i] = rainIn(rain, at - afterRainMs, at + binMs / 2) ? 0 : light;
+    flight.activity[i] = warm * (flight.light[i] as number);
   }
   return flight;
+}
+
+/** Flight under each of `warmthLaws`, a row a law; where the temperature is not known all are alike. */
+export function activityByLaw(flight: Flight, outside: Bins): Float64Array[] {
+  const byLaw = warmthLaws.map(() => flight.activity.slice());
+  for (let i = 0; i < flight.activity.length; i++) {
+    const light = flight.light[i] as number;
+    if (light === 0 || flight.guessed[i]) continue;
+    const outsideC = valueAt(outside, flight.fromMs + (i + 0.5) * binMs, 2 * hourMs);
+    if (Number.isNaN(outsideC)) continue;
+    warmthLaws.forEach(([fromC, toC], k) => {
+      (byLaw[k] as Float64Array)[i] = light * ramp(outsideC, fromC, toC);
+    });
+  }
+  return byLaw;
 }
 
 export function rainIn(rain: Series | undefined, fromMs: number, toMs: number): boolean {
@@ -83,6 +116,7 @@ export function joinFlights(parts: readonly Flight[]): Flight {
     return {
       fromMs: 0,
       activity: new Float64Array(0),
+      light: new Float64Array(0),
       sunDeg: new Float64Array(0),
       guessed: new Uint8Array(0),
     };
@@ -91,12 +125,14 @@ export function joinFlights(parts: readonly Flight[]): Flight {
   const joined = {
     fromMs: first.fromMs,
     activity: new Float64Array(n),
+    light: new Float64Array(n),
     sunDeg: new Float64Array(n),
     guessed: new Uint8Array(n),
   };
   for (const part of parts) {
     const at = Math.round((part.fromMs - first.fromMs) / binMs);
     joined.activity.set(part.activity, at);
+    joined.light.set(part.light, at);
     joined.sunDeg.set(part.sunDeg, at);
     joined.guessed.set(part.guessed, at);
   }
@@ -104,13 +140,17 @@ export function joinFlights(parts: readonly Flight[]): Flight {
 }
 
 /** Hours of full flight flown from `fromMs` to the end of each bin. */
-export function flightHoursSince(flight: Flight, fromMs: number): Float64Array {
-  const hours = new Float64Array(flight.activity.length);
+export function flightHoursSince(
+  flight: Flight,
+  fromMs: number,
+  activity: Float64Array = flight.activity,
+): Float64Array {
+  const hours = new Float64Array(activity.length);
   let sum = 0;
   for (let i = 0; i < hours.length; i++) {
     const endMs = flight.fromMs + (i + 1) * binMs;
     const share = Math.min(1, Math.max(0, (endMs - fromMs) / binMs));
-    sum += (share * (flight.activity[i] as number) * binMs) / hourMs;
+    sum += (share * (activity[i] as number) * binMs) / hourMs;
     hours[i] = sum;
   }
   return hours;

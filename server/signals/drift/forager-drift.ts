@@ -1,19 +1,25 @@
 /** Forager drift: how many have flown home from a moved split, how far along it is, and how sure that is. */
-import { nucFramesUsually } from '../../biology/assumed-figures.ts';
-import { beesPerFrame } from '../../biology/thermal-figures.ts';
+import { foragerBodyG } from '../../biology/weight-figures.ts';
 import { fingerprint, remember, type AnalysisCache } from '../analysis-cache.ts';
 import { binMs, type Bins } from '../bins.ts';
-import { driftRows, leavingMs, withoutSteps, type DriftData } from './drift-rows.ts';
-import { driftLagsMs, fitDrift, type DriftBeliefs, type DriftCandidate } from './drift-model.ts';
+import { priorMass, type DriftBeliefs } from './drift-beliefs.ts';
+import { driftLagsMs } from './drift-columns.ts';
+import { lossHidden } from './drift-hidden.ts';
+import { fitDrift, type DriftCandidate } from './drift-model.ts';
+import { driftRows, leavingMs, withoutSteps, type DriftData, type Jump } from './drift-rows.ts';
 import {
   beesOf,
+  chanceUnder,
   completenessAt,
+  completenessByWeather,
   curveInstants,
   curveOf,
   massAt,
   scaleTemperatureOf,
+  type Flown,
 } from './drift-summary.ts';
-import { flightHoursSince, hoursAt, type Flight } from './flight.ts';
+import { activityByLaw, flightHoursSince, hoursAt, type Flight } from './flight.ts';
+import { percent, say, type Sentence } from '../../words/phrase.ts';
 import { between, hourMs } from '../series.ts';
 import type { Estimate, ForagerDrift, KnownEvent, Series, WeightStep } from '../types.ts';
 
@@ -29,15 +35,21 @@ const openAtLastMs = 12 * hourMs;
 const openAtLastFromMs = 96 * hourMs;
 /** Less flight than this and nobody can have flown home. */
 const noFlightHours = 0.5;
-/**
- * Expected share that has left from which the foragers count as gone. Nearer to all than the nineteen in twenty that a
- * keeper asks for, since too early a *gone* costs a visit among old bees and a late one a day.
- */
-const goneShare = 0.98;
-/** The keeper's nineteen in twenty: from here on nobody need wait for the rest. */
-const nearlyGoneShare = 0.95;
+/** Expected share that has left from which the foragers count as gone: in signal, gate and alert alike. Common practice: nineteen in twenty. */
+const goneShare = 0.95;
+/** From here on a fit that moves a little may have been *gone* before. */
+const nearlyGoneShare = 0.9;
 /** A day with this much full flight is a flying day. */
 const flyingDayHours = 2;
+/** Fewer foragers than this share of all bees may be none at all: no scale under a nuc can tell. */
+const nobodyShare = 0.03;
+/** Chance from which that is said instead of *gone*. */
+const nobodyChance = 0.12;
+/** How far the law of leaving is trusted: by hours of flight where they are measured, and where warmth is guessed. */
+const curveWeight = { measured: 35, guessed: 10 };
+/** A visit that left no step may have changed this much, g; a step may be off by this beside its own error. */
+const visitSdG = 40;
+const stepSdG = 10;
 
 export interface DriftInput {
   readonly movedAtMs: number | undefined;
@@ -46,6 +58,8 @@ export interface DriftInput {
   readonly outside: Bins;
   readonly rain?: Series;
   readonly flight: Flight;
+  /** Median change of three or more settled hives on scales at the same place, g. */
+  readonly settled?: Series;
   readonly steps: readonly WeightStep[];
   readonly events: readonly KnownEvent[];
   readonly framesOfBees?: number;
@@ -55,7 +69,7 @@ export interface DriftInput {
   readonly dayStartsMs: readonly number[];
 }
 
-const declined = (why: string): Estimate => ({ ok: false, why });
+const declined = (why: Sentence): Estimate => ({ ok: false, why });
 
 /** The drift, and what the same fit says about the scale's own drift with temperature. */
 export interface DriftAndScale {
@@ -63,52 +77,81 @@ export interface DriftAndScale {
   readonly scaleTemperature: Estimate;
 }
 
+/** What the flying weather since the move comes to. */
+interface Flying {
+  readonly movedAtMs: number;
+  /** Hours of full flight since the move under each law of warmth, to the end of each bin. */
+  readonly hours: readonly Float64Array[];
+  readonly flown: Flown;
+  readonly flightHours: number;
+  readonly flyingDays: number;
+  /** Share of the daylight in which warmth was guessed. */
+  readonly guessed: number;
+  readonly byWeather: Estimate;
+}
+
 export function forageDriftOf(input: DriftInput, cache?: AnalysisCache): DriftAndScale {
   const { movedAtMs, nowMs } = input;
   if (movedAtMs === undefined || movedAtMs > nowMs) {
-    return undrifted(
-      'cannot-tell',
-      'no move is logged, so there is no moment from which foragers could drift',
-      0,
-      0,
-    );
+    const why = 'no move is logged, so there is no moment from which foragers could drift';
+    return unweighed('cannot-tell', why, declined(why), 0, 0, null);
   }
-  const hours = flightHoursSince(input.flight, movedAtMs);
-  const flown = hoursAt(input.flight, hours, nowMs);
-  const flyingDays = countFlyingDays(input, hours);
-  const guessed = guessedShare(input.flight, movedAtMs, nowMs);
-  if (flown < noFlightHours) {
-    return undrifted(
-      'no-flying-weather',
-      'there has been no flying weather since the move',
-      flown,
-      flyingDays,
-    );
+  const flying = flyingSince(input, movedAtMs);
+  if (flying.flightHours < noFlightHours) {
+    const why = 'there has been no flying weather since the move';
+    return unweighed('no-flying-weather', why, flying.byWeather, flying.flightHours, flying.flyingDays, null);
   }
-  const data = rowsOf(input, movedAtMs, hours, cache);
-  if (data.nights === 0) {
-    return undrifted('cannot-tell', 'no quiet night on the scale since the move yet', flown, flyingDays);
-  }
+  const data = rowsOf(input, flying, cache);
+  if (data.rows.length === 0) return byWeatherAlone(flying, 'no scale tells of it');
+  if (data.nights === 0)
+    return byWeatherAlone(flying, 'there was no quiet night on the scale since the move yet');
   const fit = remember(cache, 'drift', [rowsKey(data), input.framesOfBees], () =>
-    fitDrift(data, priorBees(input.framesOfBees), input.beliefs),
+    fitDrift(
+      data,
+      {
+        ...priorMass(input.framesOfBees),
+        curveWeight: flying.guessed > 0.5 ? curveWeight.guessed : curveWeight.measured,
+      },
+      input.beliefs,
+    ),
   );
-  if (fit.length === 0) {
-    return undrifted('cannot-tell', 'the scale has too few quiet readings since the move', flown, flyingDays);
-  }
+  if (fit.candidates.length === 0)
+    return byWeatherAlone(flying, 'the scale has too few quiet readings since the move');
+  const hidden = lossHidden({ ...input, movedAtMs, untilMs: nowMs }, data, fit);
+  const scaleTemperature = !data.thermometer
+    ? declined('no outside temperature to compare the scale with')
+    : remember(cache, 'drift-scale', [fit], () => scaleTemperatureOf(fit.candidates, data.nights));
+  return hidden === null
+    ? { drift: weighed(input, data, fit.candidates, flying, cache), scaleTemperature }
+    : { ...byWeatherAlone(flying, hidden), scaleTemperature };
+}
+
+function flyingSince(input: DriftInput, movedAtMs: number): Flying {
+  const { flight, nowMs } = input;
+  const guessed = guessedShare(flight, movedAtMs, nowMs);
+  // Where warmth is guessed all laws are alike.
+  const laws = guessed > 0.5 ? [flight.activity] : activityByLaw(flight, input.outside);
+  const hours = laws.map((activity) => flightHoursSince(flight, movedAtMs, activity));
+  const usual = hours[0] as Float64Array;
+  const flown = hours.map((of) => hoursAt(flight, of, nowMs));
   return {
-    drift: told(input, data, fit, hours, flown, flyingDays, guessed, cache),
-    scaleTemperature:
-      data.outsideC.size === 0
-        ? declined('no outside temperature to compare the scale with')
-        : remember(cache, 'drift-scale', [fit], () => scaleTemperatureOf(fit, data.nights)),
+    movedAtMs,
+    hours,
+    flown,
+    flightHours: flown[0] as number,
+    flyingDays: countFlyingDays(input, usual),
+    guessed,
+    byWeather:
+      guessed > 0.5
+        ? declined('the outside temperature is missing for most of the time: flying weather is not known')
+        : completenessByWeather(flown, ['the flying weather alone']),
   };
 }
 
 /** Rows of the fit. The newest hour is left open, so that they are the same until it is over. */
 function rowsOf(
   input: DriftInput,
-  movedAtMs: number,
-  flown: Float64Array,
+  { movedAtMs, hours }: Flying,
   cache: AnalysisCache | undefined,
 ): DriftData {
   const { flight } = input;
@@ -124,12 +167,16 @@ function rowsOf(
   const outside = between(input.outside, -Infinity, untilMs);
   const rain = input.rain && between(input.rain, flight.fromMs - 2 * hourMs, untilMs);
   const steps = input.steps.filter((step) => step.atMs < untilMs);
+  const settled = input.settled && between(input.settled, movedAtMs, untilMs);
   const disturbedAtMs = [...steps, ...input.events].map((e) => e.atMs).filter((at) => at < untilMs);
+  const jumps = jumpsOf(input.events, steps, movedAtMs, untilMs);
   const dayStartsMs = input.dayStartsMs.filter((start) => start < untilMs);
   const flownBins = Math.max(0, Math.round((untilMs - flight.fromMs) / binMs));
   const read = [
-    ...[weight, outside, rain].map((series) => (series ? fingerprint(series) : '-')),
+    ...[weight, outside, rain, settled].map((series) => (series ? fingerprint(series) : '-')),
     fingerprint({ atMs: new Float64Array(0), value: flight.activity.subarray(0, flownBins) }),
+    hours.length.toString(),
+    JSON.stringify(jumps),
     [disturbedAtMs, steps.map((step) => step.sizeG), dayStartsMs].map((list) => list.join()).join(';'),
   ].join(' ');
   return remember(cache, 'drift-rows', [movedAtMs, untilMs, read], () =>
@@ -141,52 +188,101 @@ function rowsOf(
       outside,
       ...(rain ? { rain } : {}),
       flight,
-      flownHours: flown,
+      flownHours: hours,
+      ...(settled ? { settled } : {}),
       disturbedAtMs,
+      jumps,
       lagsMs: driftLagsMs,
     }),
   );
 }
 
+/** Steps that were taken out, and visits that may have changed a little. */
+function jumpsOf(
+  events: readonly KnownEvent[],
+  steps: readonly WeightStep[],
+  movedAtMs: number,
+  untilMs: number,
+): Jump[] {
+  const at = (atMs: number, sdG: number): Jump => ({ hours: (atMs - movedAtMs) / hourMs, sdG });
+  const sized = steps
+    .filter((step) => step.atMs > movedAtMs)
+    .map((step) => at(step.atMs, Math.hypot(step.sizeSdG, stepSdG)));
+  const seen = (atMs: number): boolean => steps.some((step) => Math.abs(step.atMs - atMs) < hourMs);
+  const visits = events
+    .filter(({ atMs }) => atMs > movedAtMs + hourMs && atMs < untilMs && !seen(atMs))
+    .map(({ atMs }) => at(atMs, visitSdG));
+  return [...sized, ...visits];
+}
+
 /** Tells one set of rows from another: their number and a sum over all that the fit reads. */
-function rowsKey({ rows, warmthKh, outsideC }: DriftData): string {
+function rowsKey({ rows, warmthKh, outsideC, settledG, jumps, laws }: DriftData): string {
   let sum = 0;
   const lags = [...outsideC.values()];
   rows.forEach((row, i) => {
-    const flown = row.flownByDay.reduce((total, h, day) => total + (day + 2) * h, 0);
+    const flown = [...row.flownByDay, ...row.flownH].reduce((total, h, day) => total + (day + 2) * h, 0);
     const outside = lags.reduce((total, lag) => total + (lag[i] || 0), 0);
     const about = row.noiseVar + row.wet + row.sunDeg + row.activity + (row.quiet ? 1 : 0);
-    sum += (i + 1) * (row.weightG + row.hours + flown + outside + about + (warmthKh[i] ?? 0));
+    const other = (warmthKh[i] ?? 0) + 3 * (settledG[i] ?? 0);
+    sum += (i + 1) * (row.weightG + row.hours + flown + outside + about + other);
   });
-  return `${String(rows.length)} ${String(sum)}`;
+  const jumped = jumps.reduce((total, { hours, sdG }) => total + hours * sdG, 0);
+  return `${String(rows.length)} ${String(laws)} ${String(sum)} ${String(jumped)}`;
 }
 
-function told(
+/** What scale and weather say together. */
+function weighed(
   input: DriftInput,
   data: DriftData,
   fit: readonly DriftCandidate[],
-  hours: Float64Array,
-  flown: number,
-  flyingDays: number,
-  guessed: number,
+  flying: Flying,
   cache: AnalysisCache | undefined,
 ): ForagerDrift {
+  const { movedAtMs: from, flown, flightHours, flyingDays, guessed, byWeather } = flying;
   const restsOn = [
     `${String(data.nights)} night${data.nights === 1 ? '' : 's'} on the scale since the move`,
-    `${flown.toFixed(1)} hours of full flight${guessed > 0.2 ? ', partly guessed: the outside temperature is missing' : ''}`,
-    ...(data.outsideC.size === 0 ? ['no outside temperature: the scale could not be corrected for it'] : []),
+    guessed > 0.5
+      ? 'the nights alone: without an outside temperature the flying weather is guessed'
+      : `${flightHours.toFixed(1)} hours of full flight${guessed > 0.2 ? ', partly guessed: the outside temperature is missing' : ''}`,
+    ...(!data.thermometer ? ['no outside temperature: the scale could not be corrected for it'] : []),
+    ...(data.settledG.length > 0 ? ['the settled hives beside it, whose usual change is taken off'] : []),
   ];
   const massG = massAt(fit, flown, restsOn);
   const completeness = completenessAt(fit, flown, restsOn);
-  const state = stateOf(completeness.ok ? completeness.value : 0, massG, guessed);
-  const from = input.movedAtMs as number;
+  const beesG = priorMass(input.framesOfBees).bees * foragerBodyG.value;
+  const hardlyAny = chanceUnder(fit, nobodyShare * beesG) > nobodyChance;
+  const state: Pick<ForagerDrift, 'state' | 'why'> = hardlyAny
+    ? {
+        state: 'cannot-tell',
+        why: 'hardly anything has left by weight: the box had few foragers, or they are still in it',
+      }
+    : stateBy(completeness);
   const instants = curveInstants(from, Math.min(input.nowMs, from + driftWindowMs));
-  const flownBy = instants.map((at) => hoursAt(input.flight, hours, at));
+  const flownBy = instants.map((at) => flying.hours.map((of) => hoursAt(input.flight, of, at)));
   const bees = beesOf(massG, restsOn);
   return withCurve(
-    { ...state, massG, bees, completeness, flightHours: flown, flyingDays, sinceMs: from },
+    { ...state, massG, bees, completeness, byWeather, flightHours, flyingDays, sinceMs: from },
     curveLater(fit, instants, flownBy, cache),
   );
+}
+
+/** What the weather says where the scale can't; `why` it can't. */
+function byWeatherAlone(flying: Flying, why: Sentence): DriftAndScale {
+  const { byWeather, flightHours, flyingDays, movedAtMs } = flying;
+  const { state, why: told } = byWeather.ok
+    ? stateBy(byWeather)
+    : { state: 'cannot-tell' as const, why: say`${why}, and ${byWeather.why}` };
+  const said = byWeather.ok ? say`${told}, by the flying weather alone: ${why}` : told;
+  return unweighed(state, said, byWeather, flightHours, flyingDays, movedAtMs, why);
+}
+
+function stateBy(completeness: Estimate): Pick<ForagerDrift, 'state' | 'why'> {
+  const share = completeness.ok ? completeness.value : 0;
+  const about = say`about ${percent(Math.floor(100 * share) / 100)} of those who will leave have left`;
+  if (share >= goneShare) return { state: 'gone', why: about };
+  return share >= nearlyGoneShare
+    ? { state: 'nearly-gone', why: say`${about}; another flying day makes sure of it` }
+    : { state: 'leaving', why: say`${about}; more flying weather is needed` };
 }
 
 type Curve = ForagerDrift['curve'];
@@ -203,41 +299,13 @@ const withCurve = (drift: Omit<ForagerDrift, 'curve'>, curve: () => Curve): Fora
 function curveLater(
   fit: readonly DriftCandidate[],
   instants: readonly number[],
-  flownBy: readonly number[],
+  flownBy: readonly Flown[],
   cache: AnalysisCache | undefined,
 ): () => Curve {
   return () =>
-    remember(cache, 'drift-curve', [fit, instants[0], ...flownBy], () => curveOf(fit, instants, flownBy));
-}
-
-function stateOf(
-  completeness: number,
-  massG: Estimate,
-  guessed: number,
-): Pick<ForagerDrift, 'state' | 'why'> {
-  if (guessed > 0.5) {
-    return {
-      state: 'cannot-tell',
-      why: 'the outside temperature is missing for most of the time: flying weather is not known',
-    };
-  }
-  if (massG.ok && massG.low < 0.15 * massG.high) {
-    return { state: 'cannot-tell', why: 'the loss is no larger than what the scale could have drifted' };
-  }
-  const percent = String(Math.floor(100 * completeness));
-  if (completeness >= goneShare) {
-    return { state: 'gone', why: `about ${percent} % of those who will leave have left` };
-  }
-  if (completeness >= nearlyGoneShare) {
-    return {
-      state: 'nearly-gone',
-      why: `about ${percent} % of those who will leave have left; another flying day makes sure of it`,
-    };
-  }
-  return {
-    state: 'leaving',
-    why: `about ${percent} % of those who will leave have left; more flying weather is needed`,
-  };
+    remember(cache, 'drift-curve', [fit, instants[0], ...flownBy.flat()], () =>
+      curveOf(fit, instants, flownBy),
+    );
 }
 
 function countFlyingDays(input: DriftInput, hours: Float64Array): number {
@@ -260,35 +328,29 @@ function guessedShare(flight: Flight, fromMs: number, toMs: number): number {
   return light === 0 ? 0 : guessed / light;
 }
 
-/** Two to three frames of bees are usual (common practice); the keeper's own count is better. */
-function priorBees(framesOfBees: number | undefined): { bees: number; beesSd: number } {
-  const frames = framesOfBees ?? nucFramesUsually.value;
-  return {
-    bees: frames * beesPerFrame.value,
-    beesSd: frames * beesPerFrame.value * (framesOfBees ? 0.15 : 0.35),
-  };
-}
-
-const undrifted = (...args: Parameters<typeof nothingKnown>): DriftAndScale => ({
-  drift: nothingKnown(...args),
-  scaleTemperature: declined('the scale is fitted together with the forager drift, which is not known'),
-});
-
-function nothingKnown(
+function unweighed(
   state: ForagerDrift['state'],
-  why: string,
+  why: Sentence,
+  byWeather: Estimate,
   flightHours: number,
   flyingDays: number,
-): ForagerDrift {
+  sinceMs: number | null,
+  hidden: Sentence = why,
+): DriftAndScale {
+  const unknown = declined(hidden);
   return {
-    state,
-    why,
-    massG: declined(why),
-    bees: declined(why),
-    completeness: declined(why),
-    flightHours,
-    flyingDays,
-    sinceMs: null,
-    curve: [],
+    drift: {
+      state,
+      why,
+      massG: unknown,
+      bees: unknown,
+      completeness: sinceMs === null ? unknown : byWeather,
+      byWeather,
+      flightHours,
+      flyingDays,
+      sinceMs,
+      curve: [],
+    },
+    scaleTemperature: declined('the scale is fitted together with the forager drift, which is not known'),
   };
 }

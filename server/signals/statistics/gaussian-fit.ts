@@ -21,7 +21,10 @@ export interface Products {
 
 export interface Posterior {
   readonly mean: Float64Array;
-  readonly variance: Float64Array;
+  /** Row-major. */
+  readonly covariance: Float64Array;
+  /** Square of the target less what was expected, by all that it could have varied: as many as the rows, when the model holds. */
+  readonly misfit: number;
   /** Up to a constant that depends on the number of rows alone. */
   readonly logEvidence: number;
 }
@@ -88,18 +91,20 @@ export function posterior(
   const explained = dotOf(change, 0, change, 0, p);
   backward(a, p, change);
   let logDet = rowsLogDet;
-  const variance = new Float64Array(p);
+  const covariance = new Float64Array(p * p);
   const unit = new Float64Array(p);
   for (let k = 0; k < p; k++) {
     logDet += 2 * Math.log((a[k * p + k] as number) * (prior.sd[k] as number));
     unit.fill(0);
     unit[k] = 1;
     forward(a, p, unit);
-    variance[k] = dotOf(unit, 0, unit, 0, p);
+    backward(a, p, unit);
+    covariance.set(unit, k * p);
   }
   return {
     mean: change.map((v, k) => v + (prior.mean[k] as number)),
-    variance,
+    covariance,
+    misfit: offSquared - explained,
     logEvidence: -0.5 * (offSquared - explained + logDet),
   };
 }

@@ -116,8 +116,6 @@ function foragers({ state, evidence, nowMs }: Situation): Condition | null {
   const days = flyingDays === undefined ? '' : ` Flying days since the move: ${String(flyingDays)}.`;
   const text = followed(foragersGone.text, days);
   if (foragersGone.answer === 'yes') return met(text, figure);
-  // No reason to wait, and none to call it done.
-  if (foragersGone.answer === 'nearly') return faulty(text, figure);
   if (foragersGone.answer === 'cannot-tell') return unknown(text);
   const virginFrom = state.windows.virginPossible?.fromMs ?? Infinity;
   const tomorrow = startOfDayAfter(nowMs, 1, state.setup.timeZone);

@@ -1,7 +1,7 @@
 /** The foragers have flown back to the parent's stand: the visit that waited for it is worth the drive. */
 import { atLeast, holds } from '../../engine/conditions.ts';
 import { nextStep, waitsForForagers } from '../introduction-stage.ts';
-import { clock, dayOf, grams, percent, say } from '../../../words/phrase.ts';
+import { clock, dayOf, grams, hours, percent, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, notApplicable } from '../../engine/rule.ts';
 
 export const foragersGone = defineRule({
@@ -13,8 +13,10 @@ export const foragersGone = defineRule({
   urgency: 'next-visit',
   holdMin: 60,
   clearHoldMin: 1440,
-  limits: { sharePct: limit(90, [50, 99], '%', 'Share of the foragers that must have left') },
-  sources: ['computed from the scale and the flying weather; the wait itself is common practice'],
+  limits: { sharePct: limit(95, [50, 99], '%', 'Share of the foragers that must have left') },
+  sources: [
+    'computed from the scale and the flying weather; nineteen in twenty, and the wait itself, are common practice',
+  ],
   evaluate({ introduction, signals, plan, nowMs }, { sharePct }) {
     if (!waitsForForagers(introduction))
       return notApplicable('no split is waiting for its foragers to leave');
@@ -40,11 +42,12 @@ export const foragersGone = defineRule({
         ...(cut && { byMs: cut.latestMs }),
         seen: drift.massG.ok
           ? say`${grams(drift.massG.value)} of bees have left (${grams(drift.massG.low)} to ${grams(drift.massG.high)}) in ${String(drift.flyingDays)} flying days.`
-          : say`The daily loss of foragers has ended after ${String(drift.flyingDays)} flying days.`,
+          : say`${hours(drift.flightHours)} of flying weather in ${String(drift.flyingDays)} flying days; the scale can’t tell.`,
         why: say`Bees that are left are mostly young nurses, and those accept a queen.`,
-        howSure: drift.completeness.ok
-          ? say`${percent(drift.completeness.value)} of those that will leave have left, between ${percent(drift.completeness.low)} and ${percent(drift.completeness.high)}; read from the scale, not counted.`
-          : say`${drift.why}`,
+        howSure:
+          drift.completeness.ok && drift.massG.ok
+            ? say`${percent(drift.completeness.value)} of those that will leave have left, between ${percent(drift.completeness.low)} and ${percent(drift.completeness.high)}; read from the scale, not counted.`
+            : say`${drift.why}.`,
         settleBy: say`Around noon on a flying day: few bees at the entrance, none coming home with pollen.`,
         facts: [{ name: 'Seen at', ...clock(nowMs) }],
       }),

@@ -36,9 +36,9 @@ export const foragersLeaving = defineRule({
         byMs: cut.latestMs,
         seen: drift.completeness.ok
           ? say`About ${percent(drift.completeness.value)} of the foragers have left (${percent(drift.completeness.low)} to ${percent(drift.completeness.high)}).`
-          : say`Weight is still being lost on flying days.`,
+          : say`There was too little flying weather since the move.`,
         why: say`Old bees that are still at home make the cut harder and the queen less welcome.`,
-        howSure: say`Read from the scale; ${drift.why}.`,
+        howSure: drift.massG.ok ? say`Read from the scale; ${drift.why}.` : say`${drift.why}.`,
         settleBy: say`Around noon on a flying day: bees that leave and do not come back.`,
         facts: [{ name: 'Hours of flying weather since the move', ...hours(drift.flightHours) }],
       }),
