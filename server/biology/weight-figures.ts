@@ -68,17 +68,6 @@ export const foragerShare: Figure = {
   note: 'the low end for splits of mostly nurse bees',
 };
 
-/** What a nuc eats and breathes off in an hour, net of water, while nothing comes in. */
-export const consumptionGPerH: Figure = {
-  value: 3,
-  low: 0,
-  high: 8,
-  unit: 'g/h',
-  source: 'survey: 56-76 g a day for a wintering colony, about 11 mg of sugar a day for a summer bee',
-  basis: 'derived',
-  note: 'weak; the fit settles it per nuc',
-};
-
 /** Drift of a load cell with temperature. */
 export const loadCellDriftGPerK: Figure = {
   value: 0,

@@ -13,18 +13,22 @@ import { stepTally } from './steps-level.ts';
 const seeds = (from: number, n: number): number[] => Array.from({ length: n }, (_, i) => from + i);
 
 describe('levels, a small part', () => {
-  it('mass of the foragers lost after five days: median error under 15 %, intervals cover', () => {
-    const small = driftRowsOf().find((row) => row.name === 'simulator, small');
-    const tally = driftTally(small!, seeds(40, 12));
-    const { told, covered, errors } = massTally(tally, 5);
-    expect(told).toBeGreaterThanOrEqual(10);
-    expect([...errors].sort((a, b) => a - b)[errors.length >> 1]).toBeLessThan(0.15);
-    // Of twelve 90 % intervals fewer than eight cover in one case in three hundred (binomial).
-    expect(covered).toBeGreaterThanOrEqual(8);
-    const { right, said } = saidRight(tally);
-    expect(said).toBeGreaterThan(30);
-    expect(right).toBeGreaterThanOrEqual(said - 1);
-  }, 60_000);
+  it.each(['simulator, practice size', 'second generator'])(
+    'mass of the foragers lost after five days, and the morning that says gone: %s',
+    (name) => {
+      const row = driftRowsOf().find((one) => one.name === name);
+      const tally = driftTally(row!, seeds(40, 8));
+      const { told, covered, errors } = massTally(tally, 5);
+      expect(told).toBeGreaterThanOrEqual(7);
+      expect([...errors].sort((a, b) => a - b)[errors.length >> 1]).toBeLessThan(0.15);
+      // Of eight 90 % intervals fewer than five cover in one case in two hundred (binomial).
+      expect(covered).toBeGreaterThanOrEqual(5);
+      const { right, said } = saidRight(tally);
+      expect(said).toBeGreaterThan(20);
+      expect(right).toBeGreaterThanOrEqual(said - 1);
+    },
+    60_000,
+  );
 
   it('"foragers gone" never comes before 80 % have gone', () => {
     const verdicts = seeds(60, 3).map((seed) => goneVerdict(seed, 'usual'));
