@@ -2,6 +2,7 @@
 export { highEnd, lowEnd, type Figure } from './figure.ts';
 export * from './assumed-figures.ts';
 export * from './brood-figures.ts';
+export * from './drift-figures.ts';
 export * from './emergency-cell-figures.ts';
 export * from './practice-figures.ts';
 export * from './population-figures.ts';

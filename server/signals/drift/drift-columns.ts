@@ -1,16 +1,15 @@
 /** The columns of the drift's fit, and the candidates that are made of them. */
+import { homingSpread, unequalReadiness, usualWarmthLaw } from '../../biology/drift-figures.ts';
 import { recruitmentPerDay, socialInhibition } from '../../biology/population-figures.ts';
 import { homingFlightHours } from '../../biology/weight-figures.ts';
 import type { DriftData, DriftRow } from './drift-rows.ts';
 
 const driftTausH: readonly number[] = [0.8, 1.2, 1.8, 2.6, 3.8, 5.6, 8.2];
 export const driftLagsMs: readonly number[] = [20, 50, 90, 150].map((minutes) => minutes * 60_000);
-/** How unequal bees are in their readiness: shape of the gamma mixture. Large is equal. */
-const unequal = 8;
+const unequal = unequalReadiness.value;
 /** Sine modes of the curve's wandering that are kept: nine tenths of its variance. */
 export const modes = 3;
-/** The usual law of warmth before any reading, and each of the others. */
-const usualLaw = 0.4;
+const usualLaw = usualWarmthLaw.value;
 
 /** Share gone after `flownH` flight hours by the law of a candidate. */
 export const lawOfLeaving = (flownH: number, tauH: number): number =>
@@ -52,7 +51,7 @@ export interface DriftColumns {
 export function lawsOfLeaving(laws: number): { law: number; tauH: number; logPrior: number }[] {
   return Array.from({ length: laws }, (_, law) => law).flatMap((law) =>
     driftTausH.map((tauH) => {
-      const z = Math.log(tauH / homingFlightHours.value) / 0.7;
+      const z = Math.log(tauH / homingFlightHours.value) / Math.log(homingSpread.value);
       const warmth = laws === 1 ? 1 : law === 0 ? usualLaw : (1 - usualLaw) / (laws - 1);
       return { law, tauH, logPrior: Math.log(warmth) - 0.5 * z * z };
     }),

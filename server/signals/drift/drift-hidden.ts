@@ -1,4 +1,12 @@
 /** What hides the loss of foragers from a scale: then the mass can't be told, whatever the fit says. */
+import { roofWaterG } from '../../biology/assumed-figures.ts';
+import {
+  largeSplitFrames,
+  loadOfFeedG,
+  mostLeavingShare,
+  settledInCommon,
+  strangeGainG,
+} from '../../biology/drift-figures.ts';
 import { foragerBodyG } from '../../biology/weight-figures.ts';
 import { beesPerFrame } from '../../biology/thermal-figures.ts';
 import { grams, say, type Sentence } from '../../words/phrase.ts';
@@ -8,14 +16,6 @@ import { hourMs } from '../series.ts';
 import { median } from '../statistics/robust.ts';
 import type { KnownEvent, WeightStep } from '../types.ts';
 
-/** More than a split of young bees gathers in a day, and than a good scale wanders: feed, robbed honey or other bees came in. */
-const gainG = 80;
-/** A load of this much that nobody logged may be feed. */
-const unloggedG = 150;
-/** Of all bees, more than can be old enough to know the parent's stand. */
-const mostLeaving = 0.75;
-/** A large split where the frames are not entered. */
-const mostFrames = 8;
 const badMisfitSd = 10;
 const badStrainSd = 3.5;
 /** What is set right within the hour of the move belongs to it. */
@@ -35,17 +35,17 @@ export function lossHidden(input: DriftHiddenInput, data: DriftData, fit: DriftF
     atMs > input.movedAtMs + movingMs && atMs <= input.untilMs;
   if (input.events.some((event) => event.kind === 'fed' && since(event)))
     return 'it was fed after the move, and feed dries and is carried about';
-  const load = input.steps.find((step) => since(step) && step.sizeG > unloggedG && !step.explainedBy);
+  const load = input.steps.find((step) => since(step) && step.sizeG > loadOfFeedG.value && !step.explainedBy);
   if (load) return say`${grams(load.sizeG)} were put on and not logged; if it was feed, it dries`;
   const best = fit.candidates.reduce<DriftCandidate | null>(
     (a, b) => (a && a.weight >= b.weight ? a : b),
     null,
   );
   const gain = best && mostGained(data, best);
-  if (gain !== null && gain > gainG)
+  if (gain !== null && gain > strangeGainG.value)
     return say`it gained ${grams(gain)} from one night to the next: feed, nectar or bees of other hives came in`;
-  const beesG = (input.framesOfBees ?? mostFrames) * beesPerFrame.value * foragerBodyG.value;
-  if (best && (best.mean[0] as number) > mostLeaving * beesG)
+  const beesG = (input.framesOfBees ?? largeSplitFrames.value) * beesPerFrame.value * foragerBodyG.value;
+  if (best && (best.mean[0] as number) > mostLeavingShare.value * beesG)
     return 'it loses more than the foragers of such a box can weigh: honey may be carried off';
   return fit.misfitSd > badMisfitSd || fit.strainSd > badStrainSd
     ? 'the weight moves as no nuc’s does by itself'
@@ -58,8 +58,8 @@ function mostGained({ rows, outsideC, settledG }: DriftData, best: DriftCandidat
   const level = (row: DriftRow, i: number): number =>
     row.weightG -
     best.driftGPerK * ((outside?.[i] as number) || 0) -
-    80 * row.wet -
-    0.7 * ((settledG[i] as number) || 0);
+    roofWaterG.value * row.wet -
+    settledInCommon.value * ((settledG[i] as number) || 0);
   const nights: number[][] = [];
   let lastMs = -Infinity;
   rows.forEach((row, i) => {

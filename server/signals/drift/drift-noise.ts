@@ -1,5 +1,6 @@
 /** How the rows of the drift's fit vary together, apart from what its columns explain. */
-import type { DriftBeliefs, Restless } from './drift-beliefs.ts';
+import type { Restless } from '../../biology/drift-figures.ts';
+import type { DriftBeliefs } from './drift-beliefs.ts';
 import { newForagers } from './drift-columns.ts';
 import type { DriftData, DriftRow } from './drift-rows.ts';
 import { dotOf } from '../statistics/linear.ts';

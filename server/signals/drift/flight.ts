@@ -1,4 +1,5 @@
 /** Flying weather, as far as thermometer, sun and rain gauge can tell it. */
+import { otherWarmthLaws, type WarmthLaw } from '../../biology/drift-figures.ts';
 import { flightBeginsC, flightFreeC } from '../../biology/weight-figures.ts';
 import type { Bins } from '../bins.ts';
 import { binMs, valueAt } from '../bins.ts';
@@ -20,18 +21,10 @@ export interface Flight {
   readonly guessed: Uint8Array;
 }
 
-/** A law of warmth: no flight up to the first temperature, from the second on warmth no longer holds it back, °C. */
-export type WarmthLaw = readonly [number, number];
-
-/**
- * Laws that are all possible: the usual one (Burrill and Dietz 1981), bees that fly in the cool, ones that fly as soon as
- * it is warm, ones that wait. From memory: colonies, races and the sun at the entrance differ by some kelvin.
- */
+/** Laws that are all possible, the usual one first (Burrill and Dietz 1981). */
 export const warmthLaws: readonly WarmthLaw[] = [
   [flightBeginsC.value, flightFreeC.value],
-  [10, 16],
-  [11.5, 13],
-  [14, 21],
+  ...otherWarmthLaws,
 ];
 
 const ramp = (v: number, from: number, to: number): number =>

@@ -1,4 +1,5 @@
 /** Forager drift: how many have flown home from a moved split, how far along it is, and how sure that is. */
+import { leastLeavingShare } from '../../biology/drift-figures.ts';
 import { foragerBodyG } from '../../biology/weight-figures.ts';
 import { fingerprint, remember, type AnalysisCache } from '../analysis-cache.ts';
 import { binMs, type Bins } from '../bins.ts';
@@ -41,8 +42,6 @@ const goneShare = 0.95;
 const nearlyGoneShare = 0.9;
 /** A day with this much full flight is a flying day. */
 const flyingDayHours = 2;
-/** Fewer foragers than this share of all bees may be none at all: no scale under a nuc can tell. */
-const nobodyShare = 0.03;
 /** Chance from which that is said instead of *gone*. */
 const nobodyChance = 0.12;
 /** How far the law of leaving is trusted: by hours of flight where they are measured, and where warmth is guessed. */
@@ -250,7 +249,7 @@ function weighed(
   const massG = massAt(fit, flown, restsOn);
   const completeness = completenessAt(fit, flown, restsOn);
   const beesG = priorMass(input.framesOfBees).bees * foragerBodyG.value;
-  const hardlyAny = chanceUnder(fit, nobodyShare * beesG) > nobodyChance;
+  const hardlyAny = chanceUnder(fit, leastLeavingShare.value * beesG) > nobodyChance;
   const state: Pick<ForagerDrift, 'state' | 'why'> = hardlyAny
     ? {
         state: 'cannot-tell',
