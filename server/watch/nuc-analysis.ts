@@ -12,6 +12,7 @@ import { broodNow } from '../introduction/brood-now.ts';
 import { gateEvidence } from './gate-evidence.ts';
 import { knownEvents, movedAtMs, visitEvents } from './known-events.ts';
 import type { NucContext } from './nuc-context.ts';
+import type { SettledAt } from './settled-hives.ts';
 
 export interface NucAnalysis extends NucContext {
   readonly nowMs: number;
@@ -51,6 +52,7 @@ export interface ReadingOptions {
   readonly cache?: AnalysisCache;
   readonly changedFromMs?: number;
   readonly forecast?: Forecast;
+  readonly settledAt?: SettledAt;
 }
 
 /** The colder side of a queen's stay in the cage is judged as long as she may be in it. */
@@ -59,15 +61,16 @@ function analysisInput(
   state: IntroductionState | null,
   series: NucSeries,
   nowMs: number,
-  { forecast, changedFromMs }: ReadingOptions = {},
+  { forecast, changedFromMs, settledAt }: ReadingOptions = {},
 ): AnalysisInput {
   const { emptyKg } = nuc.box;
   const facts = state?.facts ?? [];
   const moved = movedAtMs(facts);
   const queen = state?.queen;
   const inCageFromMs = queen?.cageHungAtMs ?? null;
+  const settledG = moved === undefined || !series.weightG ? undefined : settledAt?.(site, moved, nowMs);
   return {
-    series,
+    series: settledG ? { ...series, settledG } : series,
     place: site,
     events: [...knownEvents(facts), ...visitEvents(visits, nowMs)].sort((a, b) => a.atMs - b.atMs),
     broodRegime: (atMs) => broodRegimeOf(state, atMs),

@@ -8,6 +8,7 @@ import type { Store } from '../store/store.ts';
 import { fold, judge, signalsOf, type FarmChoices, type NucAnalysis } from './nuc-analysis.ts';
 import { nucContext, type NucContext } from './nuc-context.ts';
 import { readNucSeries } from './nuc-series.ts';
+import { settledByHour, type SettledAt } from './settled-hives.ts';
 import { pastNuc, seriesFromMs, signalsKeepMs } from './past-nuc.ts';
 
 const minuteMs = 60_000;
@@ -19,6 +20,7 @@ export class NucStateCache {
   readonly #nucId: string;
   #context: NucContext | null = null;
   #cache: AnalysisCache = newAnalysisCache();
+  #settledAt: SettledAt;
   #signals: NucSignals | null = null;
   #signalsAtMs = -Infinity;
   /** Earliest reading that came since the signals were read; −∞: everything may be different. */
@@ -28,6 +30,7 @@ export class NucStateCache {
   constructor(store: Store, nucId: string) {
     this.#store = store;
     this.#nucId = nucId;
+    this.#settledAt = settledByHour(store);
   }
 
   get signalsAtMs(): number {
@@ -50,6 +53,7 @@ export class NucStateCache {
   setupChanged(): void {
     this.logChanged();
     this.#cache = newAnalysisCache();
+    this.#settledAt = settledByHour(this.#store);
     this.#changedFromMs = -Infinity;
   }
 
@@ -103,6 +107,7 @@ export class NucStateCache {
     const changedFromMs = this.#changedFromMs;
     this.#signals = signalsOf(context, state, series, nowMs, {
       cache: this.#cache,
+      settledAt: this.#settledAt,
       ...(changedFromMs === -Infinity ? {} : { changedFromMs: Math.min(changedFromMs, nowMs) }),
       ...(forecast ? { forecast } : {}),
     });

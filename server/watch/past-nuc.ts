@@ -7,6 +7,7 @@ import type { Store } from '../store/store.ts';
 import { fold, judge, signalsOf, type FarmChoices, type NucAnalysis } from './nuc-analysis.ts';
 import type { NucContext } from './nuc-context.ts';
 import { readNucSeries } from './nuc-series.ts';
+import { settledByHour } from './settled-hives.ts';
 
 const dayMs = 86_400_000;
 /** Before the split, for the nights that the drift and the scale are judged by. */
@@ -39,6 +40,7 @@ export function pastNuc(store: Store, context: NucContext, past: Past): (atMs: n
   const series = readNucSeries(store, context.nuc, past.fromMs - longestSpanMs, past.toMs + 1);
   // Its own: what is kept of the present must not be let go for the past.
   const cache = newAnalysisCache();
+  const settled = settledByHour(store);
   const contextAt = past.logAsWritten ? asWritten(context) : () => context;
   let lastMs: number | undefined;
   return (atMs) => {
@@ -47,6 +49,8 @@ export function pastNuc(store: Store, context: NucContext, past: Past): (atMs: n
     const forecast = past.forecastAt(atMs);
     const signals = signalsOf(then, state, cut(series, seriesFromMs(state, atMs), atMs), atMs, {
       cache,
+      // Each instant sees its own part of it.
+      settledAt: (site, movedMs) => settled(site, movedMs, past.toMs),
       // What lies before both instants is the same for both.
       ...(lastMs === undefined ? {} : { changedFromMs: Math.min(lastMs, atMs) }),
       ...(forecast ? { forecast } : {}),
