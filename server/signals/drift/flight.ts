@@ -22,10 +22,7 @@ export interface Flight {
 }
 
 /** Laws that are all possible, the usual one first (Burrill and Dietz 1981). */
-export const warmthLaws: readonly WarmthLaw[] = [
-  [flightBeginsC.value, flightFreeC.value],
-  ...otherWarmthLaws,
-];
+const warmthLaws: readonly WarmthLaw[] = [[flightBeginsC.value, flightFreeC.value], ...otherWarmthLaws];
 
 const ramp = (v: number, from: number, to: number): number =>
   Math.min(1, Math.max(0, (v - from) / (to - from)));
