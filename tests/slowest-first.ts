@@ -6,20 +6,21 @@ import { BaseSequencer, type TestSpecification } from 'vitest/node';
 
 const longest = [
   'browser/reachable',
-  'faults/ingest-kill',
+  'browser/log',
   'oracle/oracle',
+  'faults/ingest-kill',
   'simulator/scenarios',
-  'browser/honest',
-  'browser/tasks',
-  'system/sensors-page',
-  'faults/store-crash',
-  'simulator/demo',
-  'browser/plan',
   'security/signing-in',
+  'introduction/answer-properties',
+  'commands/commands',
+  'security/accounts',
+  'watch/replay-as-live',
+  'introduction/fold-properties',
+  'http/export',
+  'faults/store-crash',
+  'browser/first-page',
   'system/newcomer',
   'scenarios/cold-night',
-  'faults/rules-kill',
-  'watch/replay-as-live',
 ];
 
 const place = ({ moduleId }: TestSpecification): number => {

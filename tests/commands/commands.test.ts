@@ -16,6 +16,7 @@ import { StoreConflict } from '../../server/store/errors.ts';
 import { commit, hour, may1, minute, reading } from '../store/support/made-up.ts';
 import { temporaryFolder } from '../store/support/temporary-store.ts';
 import { welcomb } from '../support/command.ts';
+import { full } from '../support/size.ts';
 
 const commands = [
   startCommand,
@@ -299,25 +300,29 @@ describe('replay', () => {
     expect(found).not.toMatch(/^ {2}(replay|really) /m);
   }, 60_000);
 
-  test('shares many nucs out among threads, and tells them in their order as one by one', async () => {
-    const folder = folderWith((store) => {
-      splitWithBrood(store);
-      for (const [k, name] of ['Nuc 2', 'Nuc 3', 'Nuc 4'].entries())
-        store.places.putHive({
-          ...{ id: `n${String(k + 2)}`, siteId: 's1', role: 'nuc', name, box: {}, createdAtMs: may1 },
-        });
-    });
-    const args = ['replay', ...span, '--json', '--data', folder];
-    const all = await welcomb(args);
-    expect(all).toMatchObject({ code: 0, err: '' });
-    const alone = [];
-    for (const name of ['Nuc 1', 'Nuc 2', 'Nuc 3', 'Nuc 4'])
-      alone.push((await welcomb([...args, '--nuc', name])).out);
-    expect(all.out).toBe(alone.join(''));
-    expect(all.out).toContain('brood-chilling');
-    // And from a developer's checkout.
-    expect(await run(replayCommand, args.slice(1))).toBe(all.out);
-  }, 60_000);
+  test.runIf(full)(
+    'shares many nucs out among threads, and tells them in their order as one by one',
+    async () => {
+      const folder = folderWith((store) => {
+        splitWithBrood(store);
+        for (const [k, name] of ['Nuc 2', 'Nuc 3', 'Nuc 4'].entries())
+          store.places.putHive({
+            ...{ id: `n${String(k + 2)}`, siteId: 's1', role: 'nuc', name, box: {}, createdAtMs: may1 },
+          });
+      });
+      const args = ['replay', ...span, '--json', '--data', folder];
+      const all = await welcomb(args);
+      expect(all).toMatchObject({ code: 0, err: '' });
+      const alone = [];
+      for (const name of ['Nuc 1', 'Nuc 2', 'Nuc 3', 'Nuc 4'])
+        alone.push((await welcomb([...args, '--nuc', name])).out);
+      expect(all.out).toBe(alone.join(''));
+      expect(all.out).toContain('brood-chilling');
+      // And from a developer's checkout.
+      expect(await run(replayCommand, args.slice(1))).toBe(all.out);
+    },
+    60_000,
+  );
 
   test('lists the rules with their limits and the bounds of these', async () => {
     const said = await run(replayCommand, ['--rules']);

@@ -2,7 +2,7 @@
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { soak } from '../soak/soak.ts';
 import { missing, mosquitto } from '../support/programs.ts';
-import { sized } from '../support/size.ts';
+import { full, sized } from '../support/size.ts';
 import { dropFolder, newFolder } from '../support/server-process.ts';
 
 let folder = '';
@@ -22,7 +22,7 @@ test('embedded broker, server killed', { timeout: 240_000 }, async () => {
   expect(result.acknowledged).toBeGreaterThan(sized(100, 500));
 });
 
-describe.skipIf(missing('mosquitto', mosquitto))('a broker beside it', () => {
+describe.skipIf(!full || missing('mosquitto', mosquitto))('a broker beside it', () => {
   test('server killed, broker restarted', { timeout: 240_000 }, async () => {
     const result = await soak({ way: 'mosquitto', kills, brokerRestarts: 1, seed: 7, folder });
     expect(result).toMatchObject({ kills, brokerRestarts: 1, ...nothingLost });

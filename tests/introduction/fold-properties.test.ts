@@ -39,7 +39,7 @@ describe('the fold', () => {
         const late = shuffled.map((e, i) => ({ ...e, writtenAtMs: e.happenedAtMs + (delays[i] ?? 0) }));
         expect(bare(fold(late))).toEqual(bare(fold(log)));
       }),
-      { numRuns: sized(60, 200) },
+      { numRuns: sized(30, 200) },
     );
   });
 
@@ -64,7 +64,7 @@ describe('the fold', () => {
         });
         expect(bare(fold(bad))).toEqual(bare(fold(good)));
       }),
-      { numRuns: sized(60, 200) },
+      { numRuns: sized(30, 200) },
     );
   });
 
@@ -159,9 +159,9 @@ describe.each(Object.entries(gates) as [GateName, typeof mayOpenCandy][])('the g
         const after = answer([...log, entry('entry-more', Math.min(atMs, now), fact)], now);
         expect(after, JSON.stringify(fact)).not.toBe('go');
       }),
-      { numRuns: name === 'open-candy' ? sized(300, 1500) : sized(150, 800) },
+      { numRuns: name === 'open-candy' ? sized(200, 1500) : sized(60, 800) },
     );
-    expect(closed).toBeGreaterThan(sized(50, 150));
+    expect(closed).toBeGreaterThan(sized(20, 150));
   });
 });
 
@@ -177,9 +177,9 @@ describe('the open gate', () => {
         expect(state.looks.second).not.toBeNull();
         expect(state.virgin.loose).toBe('excluded');
       }),
-      { numRuns: sized(400, 2000) },
+      { numRuns: sized(200, 2000) },
     );
-    expect(gone).toBeGreaterThan(sized(5, 20));
+    expect(gone).toBeGreaterThan(sized(2, 20));
   });
 });
 

@@ -10,7 +10,7 @@ const plenty = 300_000;
 
 describe('the open gate against the agent oracle', { timeout: plenty }, () => {
   it('never says go while a larva can be reared, a cell stands or a queen walks free, where no cell is overlooked', () => {
-    const t = tally(sized(600, 8000), 20_270_501, false);
+    const t = tally(sized(200, 8000), 20_270_501, false);
     expect(t.unsafe).toEqual([]);
     // Enough histories of each kind came to a go for the zero to mean something.
     for (const kind of [
@@ -22,13 +22,13 @@ describe('the open gate against the agent oracle', { timeout: plenty }, () => {
       'brood-added',
       'queen-not-seen',
     ]) {
-      expect(t.byKind[kind]?.go, kind).toBeGreaterThan(sized(5, 100));
+      expect(t.byKind[kind]?.go, kind).toBeGreaterThan(sized(2, 100));
     }
     expect(t.clean.goOnDay10 / t.clean.histories).toBeGreaterThanOrEqual(0.99);
   });
 
   it('with overlooked cells it lets a virgin be loose within a week in at most one of twenty, and says so beforehand', () => {
-    const t = tally(sized(250, 2000), 30_000_001, true);
+    const t = tally(sized(120, 2000), 30_000_001, true);
     expect(t.unsafe).toEqual([]);
     expect(virginShare(t).bought).toBeLessThanOrEqual(0.05);
     // Three standard errors of the binomial share: with a dozen bins about 1 in 30 runs would break it by chance,
@@ -40,7 +40,7 @@ describe('the open gate against the agent oracle', { timeout: plenty }, () => {
 
   it('would notice a gate that opens on day 7', async () => {
     const { play } = await import('./history.ts');
-    const reckless = Array.from({ length: 400 }, (_, i) => play(i, false, () => 'go'));
+    const reckless = Array.from({ length: sized(120, 400) }, (_, i) => play(i, false, () => 'go'));
     expect(reckless.some((told) => told.go?.rearableLarva ?? false)).toBe(true);
     expect(reckless.some((told) => told.go?.cellToBeKnown ?? false)).toBe(true);
     expect(reckless.some((told) => told.go?.virginWithinAWeek ?? false)).toBe(true);

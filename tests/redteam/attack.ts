@@ -10,8 +10,6 @@ export interface Attack {
   /** What is tried, in a few words. */
   readonly name: string;
   readonly expected: string;
-  /** Takes more than a few seconds even when small: `npm test` leaves it to `npm run test:long`. */
-  readonly slow?: true;
   /**
    * Starts the servers that it needs, on 127.0.0.1 and in folders of its own, and stops them. `small`: as much as fits
    * beside the other tests (a few seconds); `full`: at the size at which the attack was first seen to work.

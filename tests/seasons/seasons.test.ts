@@ -35,8 +35,8 @@ describe('the obedient keeper', { timeout: plenty }, () => {
   it.each(['planned-split', 'requeened-in-place'] as const)(
     'meets fewer rivals than the calendar: %s',
     (startingPoint) => {
-      const { obedient, calendar } = tally(startingPoint, sized(50, 1000), 7000);
-      expect(obedient.opened).toBeGreaterThan(sized(25, 500));
+      const { obedient, calendar } = tally(startingPoint, sized(24, 1000), 7000);
+      expect(obedient.opened).toBeGreaterThan(sized(12, 500));
       expect(obedient.rivalMet / obedient.opened).toBeLessThan(calendar.rivalMet / calendar.opened);
     },
   );

@@ -18,6 +18,7 @@ import { openStore, type Store } from '../../server/store/store.ts';
 import type { SensorFault } from '../../simulator/faults.ts';
 import { dropFolder, newFolder } from '../support/server-process.ts';
 import { assignSimulated, foundSimulated, type SimulatedHistory } from '../support/simulated-history.ts';
+import { full } from '../support/size.ts';
 
 const minuteMs = 60_000;
 const hourMs = 60 * minuteMs;
@@ -125,7 +126,7 @@ describe('the sensors of a nuc in a replay', () => {
   const stuckSince = (place: 'brood' | 'scale', fromDay: number, untilDay: number): SensorFault =>
     now({ place, kind: 'stuck', fromDay }, untilDay);
 
-  it.each([
+  const ways = [
     {
       ...{ how: 'now and again silent', seed: 31, batchH: 7 },
       faults: [now({ place: 'brood', kind: 'silent', fromDay: 4.11 }, 4.36)],
@@ -154,7 +155,8 @@ describe('the sensors of a nuc in a replay', () => {
         now({ place: 'scale', kind: 'silent', fromDay: 0.2 }, 1.1),
       ],
     },
-  ])(
+  ];
+  it.each(full ? ways : ways.slice(0, 1))(
     'that are $how, are found as live, within a step',
     ({ seed, faults, batchH, ...rest }) => {
       const everyMinutes = 'everyMinutes' in rest ? rest.everyMinutes : 5;

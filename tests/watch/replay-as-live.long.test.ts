@@ -6,6 +6,7 @@ import fc from 'fast-check';
 import { afterAll, describe, expect, it } from 'vitest';
 import { dropFolder, newFolder } from '../support/server-process.ts';
 import { differencesIn, windows } from './support/same-as-live.ts';
+import './replay-as-live.test.ts';
 
 const numRuns = Number(process.env['LONG_RUNS'] ?? 1);
 const hours = Number(process.env['LONG_HOURS'] ?? 10);

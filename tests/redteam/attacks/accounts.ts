@@ -148,7 +148,6 @@ const forgedHeader: Attack = {
 
 const guessing: Attack = {
   name: 'guessing one password from many addresses',
-  slow: true,
   expected: 'at most 30 tries an hour for an account; its owner gets in where he did before',
   run: (size) =>
     withServer(['--trusted-proxies', 'loopback'], async (server) => {
@@ -177,7 +176,6 @@ const guessing: Attack = {
 
 const weak: Attack = {
   name: 'easy passwords and names that deceive',
-  slow: true,
   expected: 'refused',
   run: (size) =>
     withServer([], async (server) => {
@@ -257,7 +255,6 @@ const listen = (base: string, cookie: string, open: (() => void)[]): Promise<num
 
 const allStreams: Attack = {
   name: 'one viewer takes all event streams',
-  slow: true,
   expected: 'at most 10 a session and 20 a person; another person still gets one',
   run: (size) =>
     withServer([], async (server) => {

@@ -97,7 +97,6 @@ function contentOf(bytes: Bytes): string {
 
 const flippedBits: Attack = {
   name: 'a backup in which single bits were flipped',
-  slow: true,
   expected: 'refused, or reads back the same',
   run: (size) =>
     withServer(async (server) => {

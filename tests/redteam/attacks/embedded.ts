@@ -92,7 +92,6 @@ const residentMb = (server: RunningServer): number =>
 const keepersPassword = 'lantern gravel marzipan';
 const guesses: Attack = {
   name: 'mqtt: the right password among many guesses at once',
-  slow: true,
   expected: 'few are checked, none gets in; a person signs in within 5 s meanwhile',
   run: (size) =>
     withServer(async (server) => {
@@ -126,7 +125,6 @@ const guesses: Attack = {
 
 const takeover: Attack = {
   name: 'mqtt: another device’s client id',
-  slow: true,
   expected: 'its session stays its own',
   run: () =>
     withServer(async (server) => {

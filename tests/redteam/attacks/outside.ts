@@ -92,13 +92,11 @@ export const outsideAttacks: readonly Attack[] = [
   },
   {
     name: 'outside broker: MQTT 3.1.1 closes the connection on a publish and sends its message again',
-    slow: true,
     expected: 'at most three connections, the reading stored once',
     run: (size) => closing('on a publish', size, 3),
   },
   {
     name: 'outside broker: closes each connection right after it was opened',
-    slow: true,
     expected: 'pauses that double to half a minute, the reading stored at most once',
     // After 0, 1, 3, 7, 15 and 31 s.
     run: (size) => closing('at once', size, size === 'small' ? 4 : 6),
