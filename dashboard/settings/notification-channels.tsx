@@ -18,8 +18,8 @@ import { ThisDevice } from './this-device.tsx';
 export function NotificationChannels() {
   const add = useSheet();
   return (
-    <section class="card" aria-label="How you are told">
-      <h2>How you are told</h2>
+    <section class="card" aria-label="Notifications">
+      <h2>Notifications</h2>
       <ResourceView of={notificationChannels} what="the notification channels">
         {(data) => (
           <>
@@ -59,7 +59,7 @@ function Unreadable() {
     <>
       {ids.map((id) => (
         <p key={id} class="row-acts">
-          A way to tell can’t be read ({id}).{' '}
+          A notification channel can’t be read ({id}).{' '}
           <ActionButton
             run={async () => {
               await call('deleteTelling', { params: { id } });

@@ -49,7 +49,7 @@ export async function runReplay(
   if (positionals[0] !== undefined)
     throw new CommandRefused(`"${positionals[0]}" is not an option of replay; name a nuc with --nuc.`);
   if (values.from === undefined)
-    throw new CommandRefused('Say with --from from which day on, such as --from 2026-05-01.');
+    throw new CommandRefused('Say with --from from which day on, such as 2026-05-01.');
   const asked: Asked = {
     from: values.from,
     to: values.to,

@@ -18,7 +18,7 @@ import {
 export const startCommand: Command = {
   name: 'start',
   about: 'run the server',
-  help: `Runs the server until it is told to stop (Ctrl-C, or SIGTERM from a supervisor).
+  help: `Runs the server until it is stopped (Ctrl-C, or SIGTERM from a supervisor).
 
   welcomb start [SETTINGS]
 

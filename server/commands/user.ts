@@ -27,7 +27,7 @@ const help = `People who may sign in. The server may run meanwhile.
   welcomb user remove NAME         also ends the sessions, API tokens and calendar links of NAME
 
 A keeper may do everything, a helper may log visits, a viewer may look. The first person has to be a keeper.
-The password is asked for, or read from the standard input; it is never part of the command line, where others on this
+The password is asked for, or read from the standard input. It is never part of the command line, where others on this
 machine could read it.
 
   --role ROLE       for add (default keeper)

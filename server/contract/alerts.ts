@@ -46,7 +46,7 @@ export const alertSchema = z.object({
   explainedBy: z
     .string()
     .nullable()
-    .describe('Id of the open alert that this one, told before it, has become part of'),
+    .describe('Id of the open alert that came after this one and includes it'),
   history: z.array(z.object({ at: isoTime, text: z.string() })),
 });
 export type AlertDto = z.infer<typeof alertSchema>;

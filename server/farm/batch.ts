@@ -74,9 +74,7 @@ function shortage(store: Store, input: Input): string[] {
   if (!arrival || input.planned === true) return [];
   const left = Math.max(0, arrival.queens - arrival.dead - arrival.assigned);
   if (left >= input.nucs) return [];
-  return [
-    `${arrival.name} has ${String(left)} queens that are not spoken for; the batch needs ${String(input.nucs)}`,
-  ];
+  return [`${arrival.name} has ${String(left)} queens that are free; the batch needs ${String(input.nucs)}`];
 }
 
 export function createBatch(

@@ -179,7 +179,7 @@ export function settingFaults(settings: Pick<Settings, 'get' | 'all'>): SettingF
   const ways = [...readNotificationChannels(settings).unreadable].map(([id, problem]) => ({
     name: settingKey.notificationChannel(id),
     problem,
-    effect: 'Nobody is told this way until it is saved again or deleted.',
+    effect: 'No notification is sent through it until it is saved again or deleted.',
   }));
   const limits = readLimits(settings.get(settingKey.limits)).faults.map(({ path, problem, text }) => ({
     name: [settingKey.limits, ...path].join('.'),

@@ -27,7 +27,7 @@ export const youngLarvaInLateCell = (look: Pick<CellLook, 'atMs' | 'factId'>): C
   kind: 'young-larva-in-late-cell',
   atMs: look.atMs,
   factIds: [look.factId],
-  text: 'an open queen cell held a young larva although no larva that young can be left: eggs came from somewhere, or a fact in the log is wrong',
+  text: 'an open queen cell held a young larva, and none that young can be left. Eggs came from somewhere, or a fact in the log is wrong',
 });
 
 /** Contradictions among what was done with the queen. */

@@ -88,7 +88,7 @@ function narrow(folded: Folded, sight: BroodSight, exact: boolean): Contradictio
       kind: 'brood-too-young',
       atMs: sight.atMs,
       factIds: [sight.factId],
-      text: `${inWords[youngest]} were seen, too young for the last egg that the log allows: a queen is laying in there, there are laying workers, or a fact in the log is wrong`,
+      text: `${inWords[youngest]} were seen, too young for the last egg that the log allows. A queen or workers are laying in there, or a fact in the log is wrong`,
     };
     bounds.latestMs = null;
   }

@@ -16,7 +16,7 @@ const stated: readonly (readonly [string, readonly (number | undefined)[]])[] = 
     [figures.workerSealedDays.value, figures.workerEmergesDays.value, figures.workerUsuallyEmergesDays.value],
   ],
   ['second look after the first late cut', [figures.secondLookAfterDays.value]],
-  ['hands off after the candy', [figures.handsOffDays.value, figures.handsOffDays.low]],
+  ['hands off after its opening', [figures.handsOffDays.value, figures.handsOffDays.low]],
   [
     'laying workers to be watched',
     [figures.layingWorkersWatchDays.value, figures.layingWorkersLikelyDays.value],

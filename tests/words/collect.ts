@@ -2,6 +2,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join, relative } from 'node:path';
 import ts from 'typescript';
+import { piecesOf, piecesOfHelp } from './manual.ts';
 
 const root = join(import.meta.dirname, '../..');
 
@@ -24,15 +25,22 @@ const rooms = [
   'server/farm',
   'server/notify',
   'server/forecast',
+  'server/service',
+  'server/jobs',
+  'server/commands',
+  'server/contract',
+  'server/http',
+  'server/store',
+  'ingest',
 ];
+const manual = 'server/manual';
 const mostWords = 25;
 
-/** Said in other words on a page; each with what it means is in the Method guide. */
+/** Riddles and metaphors: nowhere. */
 const banned: readonly RegExp[] = [
   /from the side of/i,
   /stands? against it/i,
   /told before/i,
-  /has spoken/i,
   /a language of its own/i,
   /to be reckoned with/i,
   /moments far from the rest/i,
@@ -40,14 +48,21 @@ const banned: readonly RegExp[] = [
   /agrees with a good course/i,
   /no sign either way/i,
   /what comes of it/i,
-  /way to be told/i,
+  /ways? to (be told|tell)\b/i,
+  /\b(it|this|nobody|you) (is|are|was) told\b(?! who)/i,
+  /\btold (as|falsely)\b/i,
+  /\b(speaks?|spoken)\b/i,
+];
+/** Said in other words everywhere but in the Method guide. */
+const statistics: readonly RegExp[] = [
   /\bCUSUM\b/,
   /\bmedians?\b/i,
   /degree-hours?/i,
   /\bcoupling\b/i,
   /Fisher/,
 ];
-const isoDate = /\b20\d\d-\d\d-\d\d\b/;
+/** One that is to be typed follows “such as”. */
+const isoDate = /(?<!such as )\b20\d\d-\d\d-\d\d\b/;
 
 const filesOf = (folder: string): string[] =>
   readdirSync(join(root, folder), { recursive: true, encoding: 'utf8' })
@@ -61,7 +76,7 @@ const countWords = (text: string): number =>
 /** A full stop within a number or after an abbreviation ends nothing. */
 const split = (text: string): string[] =>
   text
-    .split(/(?<=[.!?])\s+(?=[\p{Lu}“])/u)
+    .split(/(?<=[.!?])\s+(?=[\p{Lu}\p{Script=Greek}“"(…*])/u)
     .map((one) => one.trim())
     .filter(Boolean);
 
@@ -69,14 +84,15 @@ const split = (text: string): string[] =>
 const isProse = (text: string): boolean =>
   countWords(text) >= 4 &&
   /\p{L}{2,} \p{L}/u.test(text) &&
-  !/^(SELECT|INSERT|UPDATE|DELETE|CREATE|WITH)\b/.test(text);
+  !/^(SELECT|INSERT|UPDATE|DELETE|WITH)\b/.test(text);
 
-export function faultsOf(text: string): string[] {
+export function faultsOf(text: string, mayCount = false): string[] {
   const faults: string[] = [];
   const words = countWords(text);
   if (words > mostWords) faults.push(`${String(words)} words`);
   if (isoDate.test(text)) faults.push('an ISO date');
-  for (const pattern of banned) if (pattern.test(text)) faults.push(`“${pattern.source}”`);
+  for (const pattern of mayCount ? banned : [...banned, ...statistics])
+    if (pattern.test(text)) faults.push(`“${pattern.source}”`);
   return faults;
 }
 
@@ -104,32 +120,48 @@ function inline(node: ts.JsxChild): string {
   return '…';
 }
 
+const isSchema = (text: string): boolean => /^\s*(--|CREATE|ALTER|DROP) /m.test(text);
+
 const isCode = ({ parent }: ts.Node): boolean =>
   ts.isImportDeclaration(parent) ||
   ts.isLiteralTypeNode(parent) ||
   (ts.isJsxAttribute(parent) && parent.name.getText() === 'class') ||
   (ts.isTaggedTemplateExpression(parent) && parent.tag.getText() !== 'say');
 
+const isHelp = (text: string): boolean => /\n {2}\S/.test(text);
+
+function sentencesIn(text: string, file: string, line: number, mayCount = false): Sentence[] {
+  return split(text.replace(/\s+/g, ' ').trim()).map((one) => ({
+    ...{ file: relative(root, file), line, words: countWords(one), text: one },
+    faults: faultsOf(one, mayCount),
+  }));
+}
+
+function guideSentences(): Sentence[] {
+  const files = readdirSync(join(root, manual)).filter((name) => name.endsWith('.md'));
+  return files.sort().flatMap((name) => {
+    const file = join(root, manual, name);
+    return piecesOf(readFileSync(file, 'utf8'))
+      .filter(({ text }) => isProse(text))
+      .flatMap(({ line, text }) => sentencesIn(text, file, line, name === 'method.md'));
+  });
+}
+
 function sentencesOf(file: string): Sentence[] {
   const source = ts.createSourceFile(file, readFileSync(file, 'utf8'), ts.ScriptTarget.Latest, true);
   const found: Sentence[] = [];
   const look = (node: ts.Node): void => {
-    const text = textOf(node)?.replace(/\s+/g, ' ').trim();
-    if (text !== undefined && isProse(text) && !isCode(node)) {
-      const line = source.getLineAndCharacterOfPosition(node.getStart()).line + 1;
-      for (const one of split(text))
-        found.push({
-          file: relative(root, file),
-          line,
-          words: countWords(one),
-          text: one,
-          faults: faultsOf(one),
-        });
-    }
+    const text = textOf(node) ?? '';
+    const line = source.getLineAndCharacterOfPosition(node.getStart()).line + 1;
+    for (const piece of isHelp(text) ? piecesOfHelp(text) : [text])
+      if (isProse(piece) && !isCode(node) && !isSchema(text)) found.push(...sentencesIn(piece, file, line));
     ts.forEachChild(node, look);
   };
   look(source);
   return found;
 }
 
-export const allSentences = (): Sentence[] => rooms.flatMap(filesOf).flatMap(sentencesOf);
+export const allSentences = (): Sentence[] => [
+  ...rooms.flatMap(filesOf).flatMap(sentencesOf),
+  ...guideSentences(),
+];

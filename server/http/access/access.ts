@@ -47,7 +47,7 @@ export interface AccessParts {
 }
 
 const closedToOthers =
-  'No password is set yet, so this server answers only on the machine that it runs on: open its page there, or set one there with "welcomb user".';
+  'No password is set yet, so this server answers only on the machine that it runs on. Open its page there, or set one there with "welcomb user".';
 const firstRunOnly =
   'Set a password first: this server listens to the network, and anybody there could change things.';
 

@@ -131,12 +131,12 @@ export function tellingRoutes({ store, views }: AppDeps) {
     }),
     ...implement('deleteTelling', ({ params, actor }) => {
       if (!one(params.id) && !readNotificationChannels(settings).unreadable.has(params.id))
-        throw notFound('way to tell', params.id);
+        throw notFound('notification channel', params.id);
       settings.remove(settingKey.notificationChannel(params.id), { by: actor.name, secret: true });
     }),
     ...implement('pushKey', async () => ({ publicKey: (await keptPushKeys(settings)).publicKey })),
     ...implement('tryTelling', async ({ params, nowMs }) =>
-      orNotFound(await views.tryTelling(params.id, nowMs), 'way to tell', params.id),
+      orNotFound(await views.tryTelling(params.id, nowMs), 'notification channel', params.id),
     ),
   };
 }

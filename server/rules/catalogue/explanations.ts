@@ -91,7 +91,7 @@ export const explanations: readonly Explanation[] = [
     reach: 'channel',
     onceTold: true,
     lastsMin: 1440,
-    reason: 'it was told that this sensor is stuck, and what never moves can’t be true',
+    reason: 'this sensor is stuck, and what never moves can’t be true',
   },
   ...untold('sensor-implausible', 'sends values that can’t be, so what it says is not believed'),
   ...untold('sensor-stuck', 'is stuck at one value, so what it says is not believed'),
@@ -205,7 +205,7 @@ export const explanations: readonly Explanation[] = [
     explains: ['too-weak-to-keep-warm'],
     reach: 'nuc',
     lastsMin: 720,
-    reason: 'it is told as tonight’s chilling',
+    reason: 'the alert about tonight includes it',
   },
   // Whichever of the two was told first stands for both.
   {
@@ -214,7 +214,7 @@ export const explanations: readonly Explanation[] = [
     reach: 'nuc',
     onceTold: true,
     lastsMin: 120,
-    reason: 'it was told that the brood is about to chill',
+    reason: 'the warning that the brood is about to chill came first',
   },
   {
     cause: 'chilling-tonight',
@@ -222,7 +222,7 @@ export const explanations: readonly Explanation[] = [
     reach: 'nuc',
     onceTold: true,
     lastsMin: 120,
-    reason: 'it was told before the night; when it comes to it, chilling itself is told',
+    reason: 'the night’s warning came first; if it gets so cold, the alert is about chilling itself',
   },
   {
     cause: 'visit-overdue',

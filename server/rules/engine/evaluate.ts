@@ -119,7 +119,7 @@ function toldLately(before: AlertState, rule: Rule, urgency: Urgency, nowMs: num
   if (nowMs - clearedAtMs >= rule.quietMin * 60_000) return null;
   if (urgencies.indexOf(urgency) < urgencies.indexOf(episode.urgency)) return null;
   const by = { cause: rule.id, subject, endedAtMs: clearedAtMs, settled: true };
-  return { by, reason: 'it was told some hours ago, and is no worse' };
+  return { by, reason: 'the alert came some hours ago, and it is no worse' };
 }
 
 /** Alerts that nobody found at: their nuc or sensor was taken away, or their rule is no more. */

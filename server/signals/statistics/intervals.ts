@@ -26,7 +26,7 @@ export function wilson(hits: number, n: number, z = z95): Interval {
 export function medianInterval(values: readonly number[]): Interval & { readonly median: number } {
   const sorted = [...values].sort((a, b) => a - b);
   const n = sorted.length;
-  if (n === 0) throw new Error('the median of an empty list is not defined');
+  if (n === 0) throw new Error('an empty list has no middle');
   const half = (z95 * Math.sqrt(n)) / 2;
   const at = (index: number): number => sorted[Math.min(n - 1, Math.max(0, index))] as number;
   return {

@@ -203,7 +203,7 @@ export const badRequests: readonly BadRequest[] = [
     path: '/settings/tellings/gone/try',
     status: 404,
     pointers: [],
-    sentence: /no way to tell gone/,
+    sentence: /no notification channel gone/,
   },
   {
     method: 'PUT',

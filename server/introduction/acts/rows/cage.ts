@@ -118,7 +118,7 @@ export const hangCage: ActRow = {
       ? visit(
           'Press the mesh over her',
           'cage-hung',
-          'Let the queen onto emerging brood with some open stores, without her attendants, and press the mesh into the comb around her so that no bee gets under it.',
+          'Let the queen onto emerging brood with some open stores, without her attendants. Press the mesh into the comb around her so that no bee gets under it.',
           ['queen, kept warm', 'mesh to press in'],
         )
       : visit(

@@ -12,7 +12,7 @@ export const foragersLeaving = defineRule({
   urgency: 'next-visit',
   holdMin: 60,
   clearHoldMin: 60,
-  limits: { beforeCutH: limit(24, [0, 96], 'h', 'How long before the planned cut this is told') },
+  limits: { beforeCutH: limit(24, [0, 96], 'h', 'How long before the planned cut the alert comes') },
   sources: ['computed from the scale and the flying weather; the wait itself is common practice'],
   evaluate({ introduction, signals, plan, nowMs }, { beforeCutH }) {
     const cut = nextStep(plan, 'cut-cells');

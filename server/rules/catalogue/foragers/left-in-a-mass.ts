@@ -9,7 +9,7 @@ export const leftInAMass = defineRule({
   on: 'nuc',
   title: 'Bees left in a mass',
   about:
-    'A fast fall of weight by daylight without the shape of a step, after which the brood cooled or nobody came home at dusk: a swarm, or the colony absconding.',
+    'A fast fall of weight by daylight without the shape of a step. Then the brood cooled, or nobody came home at dusk: a swarm, or the colony absconding.',
   urgency: 'now',
   holdMin: 0,
   clearHoldMin: 0,

@@ -22,7 +22,7 @@ export const cageTooLong = defineRule({
   urgency: 'next-visit',
   holdMin: 0,
   clearHoldMin: 0,
-  limits: { days: limit(highEnd(cageTimeDays), [3, 40], 'd', 'Days in the cage from which it is told') },
+  limits: { days: limit(highEnd(cageTimeDays), [3, 40], 'd', 'Days in the cage from which the alert comes') },
   sources: [
     `${cageTimeDays.source}: ${cageTimeDays.note ?? ''}, ${String(lowEnd(cageTimeDays))} to ${String(highEnd(cageTimeDays))} days`,
   ],

@@ -12,7 +12,7 @@ export const layingWorkerDate = defineRule({
   urgency: 'next-visit',
   holdMin: 0,
   clearHoldMin: 0,
-  limits: { aheadDays: limit(2, [0, 14], 'd', 'How many days before that date this is told') },
+  limits: { aheadDays: limit(2, [0, 14], 'd', 'How many days before that date the alert comes') },
   sources: [
     'survey of published reports, weak: watch from day 21 of queenlessness, likely by 28; common practice',
   ],

@@ -12,7 +12,7 @@ export const virginMayBeOut = defineRule({
   urgency: 'today',
   holdMin: 0,
   clearHoldMin: 0,
-  limits: { aheadH: limit(0, [0, 72], 'h', 'How long before the first possible virgin this is told') },
+  limits: { aheadH: limit(0, [0, 72], 'h', 'How long before the first possible virgin the alert comes') },
   sources: ['Mussen et al. 1987 (16 days); Fell & Morse 1984 (larval ages); half a day less in a warm nest'],
   evaluate({ introduction, nowMs }, { aheadH }) {
     if (!isBeforeRelease(introduction)) return notApplicable('no queen waits to be released');

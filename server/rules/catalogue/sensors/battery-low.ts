@@ -12,8 +12,8 @@ export const batteryLow = defineRule({
   holdMin: 120,
   clearHoldMin: 120,
   limits: {
-    percent: limit(15, [1, 90], '%', 'Charge at which it is told'),
-    daysLeft: limit(10, [1, 90], 'd', 'Days left at its present rate at which it is told'),
+    percent: limit(15, [1, 90], '%', 'Charge at which the alert comes'),
+    daysLeft: limit(10, [1, 90], 'd', 'Days left at its present rate at which the alert comes'),
     todayPct: limit(4, [0, 50], '%', 'Charge at which it can’t wait'),
   },
   sources: ['common practice'],

@@ -11,7 +11,7 @@ export const brokerAway = defineRule({
   urgency: 'today',
   holdMin: 0,
   clearHoldMin: 2,
-  limits: { forMin: limit(10, [1, 1440], 'min', 'Minutes without a connection from which it is told') },
+  limits: { forMin: limit(10, [1, 1440], 'min', 'Minutes without a connection from which the alert comes') },
   sources: ['the connection itself'],
   evaluate({ brokerAwaySinceMs: since, nowMs }, { forMin }) {
     if (since === null) return nothingFound(atLeast('Away for', 0, forMin, 'min'));

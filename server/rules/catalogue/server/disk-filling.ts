@@ -12,7 +12,7 @@ export const diskFilling = defineRule({
   holdMin: 0,
   clearHoldMin: 10,
   limits: {
-    freeMB: limit(300, [20, 100_000], 'MB', 'Free space at which it is told'),
+    freeMB: limit(300, [20, 100_000], 'MB', 'Free space at which the alert comes'),
     daysLeft: limit(14, [1, 365], 'd', 'Days until it is full at the present rate'),
   },
   sources: ['common practice'],

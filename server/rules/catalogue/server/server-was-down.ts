@@ -12,7 +12,7 @@ export const serverWasDown = defineRule({
   holdMin: 0,
   clearHoldMin: 0,
   limits: {
-    forMin: limit(20, [1, 1440], 'min', 'Length of a pause from which it is told'),
+    forMin: limit(20, [1, 1440], 'min', 'Length of a pause from which the alert comes'),
     tellForH: limit(12, [1, 168], 'h', 'How long after the pause it stands as news'),
   },
   sources: ['the server’s own last evaluation before the pause'],
@@ -29,7 +29,7 @@ export const serverWasDown = defineRule({
       message: () => ({
         todo: say`Look through Today once: what happened in the pause is evaluated now, as far as the sensors kept it.`,
         seen: say`Not running from ${clock(fromMs)} to ${clock(toMs)}, for ${minutes(lasted)}.`,
-        why: say`Nothing was watched and nobody was told in that time.`,
+        why: say`Nothing was watched and no notification was sent in that time.`,
         howSure: say`Certain.`,
         facts: [{ name: 'Pause', ...minutes(lasted) }],
       }),

@@ -26,9 +26,14 @@ export const storesLow = defineRule({
   holdMin: 360,
   clearHoldMin: 360,
   limits: {
-    daysLeft: limit(7, [1, 60], 'd', 'Days of stores left at which it is told'),
+    daysLeft: limit(7, [1, 60], 'd', 'Days of stores left at which the alert comes'),
     daysLeftToday: limit(2.5, [0, 30], 'd', 'Days of stores left at which it can’t wait'),
-    leastG: limit(600, [0, 5000], 'g', 'Stores at which it is told while the daily rate is not known yet'),
+    leastG: limit(
+      600,
+      [0, 5000],
+      'g',
+      'Stores at which the alert comes while the daily rate is not known yet',
+    ),
     easierDays: limit(9, [1, 90], 'd', 'Days of stores from which it clears'),
   },
   sources: ['weight less box, bees and brood, at this nuc’s own consumption'],

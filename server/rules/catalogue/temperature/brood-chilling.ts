@@ -16,14 +16,14 @@ export const broodChilling = defineRule({
   holdMin: 20,
   clearHoldMin: 1440,
   limits: {
-    sealedDoseKh: limit(3, [0, 40], '°C·h', 'Degree-hours that count while sealed brood is all there is'),
-    openDoseKh: limit(
-      4,
+    sealedDoseKh: limit(
+      3,
       [0, 40],
       '°C·h',
-      'Degree-hours that count with open brood, which stands cold longer',
+      'Cold that counts while all brood is sealed, in degrees times hours',
     ),
-    nowDoseKh: limit(6, [0, 60], '°C·h', 'Degree-hours from which it can’t wait until the evening'),
+    openDoseKh: limit(4, [0, 40], '°C·h', 'The same with open brood, which stands cold longer'),
+    nowDoseKh: limit(6, [0, 60], '°C·h', 'The same from which it can’t wait until the evening'),
     staleMin,
     easierK: limit(0.5, [0, 3], 'K', 'How far above the limit it must be to clear'),
   },

@@ -15,8 +15,8 @@ export const broodTooHot = defineRule({
   clearHoldMin: 1440,
   limits: {
     farC: limit(38, [36, 45], '°C', 'From this on the shorter dose counts'),
-    farDoseKh: limit(2, [0, 40], '°C·h', 'Degree-hours over the limit that count at that heat'),
-    doseKh: limit(6, [0, 40], '°C·h', 'Degree-hours over the limit from which less heat counts too'),
+    farDoseKh: limit(2, [0, 40], '°C·h', 'Heat that counts then, in degrees over the limit times hours'),
+    doseKh: limit(6, [0, 40], '°C·h', 'The same for less heat'),
     staleMin,
     easierK: limit(0.5, [0, 3], 'K', 'How far under the limit it must be to clear'),
   },

@@ -14,7 +14,12 @@ export const cageTooCold = defineRule({
   holdMin: 10,
   clearHoldMin: 30,
   limits: {
-    doseKh: limit(cageDoseKh.value, [0, 20], '°C·h', 'Degree-hours under the limit before it counts'),
+    doseKh: limit(
+      cageDoseKh.value,
+      [0, 20],
+      '°C·h',
+      'Cold that counts, in degrees under the limit times hours',
+    ),
     staleMin,
     easierK: limit(1, [0, 5], 'K', 'How far above the limit it must be to clear'),
   },
@@ -22,7 +27,7 @@ export const cageTooCold = defineRule({
   evaluate: (input, limits) =>
     judgeCage(input, 'cold', limits, () => ({
       what: 'The cage is',
-      todo: say`Move the cage into the middle of the bees now, flat between two frames of brood, or take her indoors at room temperature until they cover it.`,
+      todo: say`Move the cage into the middle of the bees now, flat between two frames of brood. Or take her indoors at room temperature until they cover it.`,
       why: say`Cold costs a queen her stored sperm; she may be accepted and fail weeks later.`,
       settleBy: say`Are bees sitting on the cage, and is the probe beside it?`,
     })),

@@ -14,7 +14,12 @@ export const cageTooHot = defineRule({
   holdMin: 10,
   clearHoldMin: 30,
   limits: {
-    doseKh: limit(cageDoseKh.value, [0, 20], '°C·h', 'Degree-hours over the limit before it counts'),
+    doseKh: limit(
+      cageDoseKh.value,
+      [0, 20],
+      '°C·h',
+      'Heat that counts, in degrees over the limit times hours',
+    ),
     staleMin,
     easierK: limit(0.5, [0, 5], 'K', 'How far under the limit it must be to clear'),
   },

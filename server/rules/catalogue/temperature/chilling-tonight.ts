@@ -25,7 +25,7 @@ export const chillingTonight = defineRule({
   holdMin: 30,
   clearHoldMin: 240,
   limits: {
-    chancePct: limit(80, [5, 99], '%', 'Chance of a chill at which it is told'),
+    chancePct: limit(80, [5, 99], '%', 'Chance of a chill at which the alert comes'),
     easierPct: limit(35, [1, 95], '%', 'Chance under which it clears'),
   },
   sources: ['own record of the nuc, else a heat budget; figures in the temperature table'],

@@ -43,7 +43,7 @@ export const tooWeakToKeepWarm = defineRule({
       message: () => ({
         todo: staysShut(introduction)
           ? say`Help it from outside: insulate, narrow the entrance. Brood and bees are added at the look for the queen, not before.`
-          : say`At the next visit: add a frame of sealed brood with its bees from a healthy colony, take out brood that is not covered, or unite it.`,
+          : say`At the next visit add a frame of sealed brood with its bees from a healthy colony. Or take out brood that is not covered, or unite it.`,
         seen: levelC.ok
           ? say`Brood at ${degC(levelC.value)} in the middle of the last day, ${percent(shareInBand.ok ? shareInBand.value : 0)} of it in the band${bandC ? say` of ${degC(bandC.low)} to ${degC(bandC.high)}` : ''}.`
           : say`Most of the last day was outside the expected band.`,

@@ -12,7 +12,7 @@ export const visitDue = defineRule({
   urgency: 'today',
   holdMin: 0,
   clearHoldMin: 0,
-  limits: { aheadH: limit(12, [0, 72], 'h', 'How long before the planned time it is told') },
+  limits: { aheadH: limit(12, [0, 72], 'h', 'How long before the planned time the alert comes') },
   sources: ['the plan'],
   evaluate({ introduction, plan, nowMs }, { aheadH }) {
     if (!isUnderWay(introduction)) return notApplicable('no introduction is under way');

@@ -12,7 +12,7 @@ export const visitOverdue = defineRule({
   urgency: 'today',
   holdMin: 0,
   clearHoldMin: 0,
-  limits: { graceH: limit(0, [0, 72], 'h', 'How long after the latest moment it is told') },
+  limits: { graceH: limit(0, [0, 72], 'h', 'How long after the latest moment the alert comes') },
   sources: ['the plan'],
   evaluate({ introduction, plan, nowMs }, { graceH }) {
     if (!isUnderWay(introduction)) return notApplicable('no introduction is under way');

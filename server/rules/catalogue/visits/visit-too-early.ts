@@ -13,7 +13,7 @@ export const visitTooEarly = defineRule({
   urgency: 'next-visit',
   holdMin: 15,
   clearHoldMin: 0,
-  limits: { aheadDays: limit(3, [0, 30], 'd', 'How many days before the visit this is told') },
+  limits: { aheadDays: limit(3, [0, 30], 'd', 'How many days before the visit the alert comes') },
   sources: ['Fell & Morse 1984 (ages of larvae that cells are raised from); hands-off days: common practice'],
   evaluate({ introduction, plan, nowMs }, { aheadDays }) {
     if (!isUnderWay(introduction)) return notApplicable('no introduction is under way');
