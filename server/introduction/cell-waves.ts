@@ -61,8 +61,11 @@ function lossWaves({ evidence, facts, looks }: CellsKnown, loss: Loss | null): r
   return latest > from ? spreadOut(from, latest, 1) : [lossAt(from)];
 }
 
-/** The last fertile egg as it was then; null where nothing bounds it. */
-function lastEggBefore(atMs: number, { evidence, facts }: CellsKnown): number | null {
+/** The last fertile egg as it was then, test frames left out; null where nothing bounds it. */
+export function lastEggBefore(
+  atMs: number,
+  { evidence, facts }: Pick<CellsKnown, 'evidence' | 'facts'>,
+): number | null {
   const { firstLastEggMs, laterLosses } = evidence;
   if (firstLastEggMs === null) return null;
   const brought = ofKind(facts, 'brood-frame-added').filter(

@@ -278,10 +278,6 @@ export function gatherEvidence(
   const folded = foldSights(setup, facts, frames, couldLay);
   const firstLastEggMs = folded.firstLastEggMs ? folded.firstLastEggMs.ms : folded.egg.latestMs;
   const stillIn = lastOf(frames.filter((frame) => frame.outMs === null));
-  if (stillIn && folded.egg.latestMs !== null) {
-    folded.egg.latestMs = Math.max(folded.egg.latestMs, stillIn.inMs);
-    folded.egg.restsOn.push('a test frame that is still in');
-  }
   const notBefore = Math.max(
     folded.egg.earliestMs ?? -Infinity,
     folded.broughtInMs,

@@ -44,21 +44,21 @@ export function splitInstant({ setup, day0Ms, nowMs }: IntroductionState, clock:
   return catchUp(meant, nowMs, clock);
 }
 
-/** The day of a visit; where that has gone by without it, the next day on which it can be made. */
+/** The day of a visit; where that has gone by without it, today, whatever the hour is. */
 function catchUp(targetMs: number, nowMs: number, clock: Clock): number {
   return startOfDay(targetMs, clock.timeZone) < startOfDay(nowMs, clock.timeZone)
-    ? nextVisit(nowMs, clock)
+    ? on(nowMs, 0, clock)
     : targetMs;
 }
 
 /**
- * A step whose day has gone by is planned for the next visit, or for now where its window ends before that; its
- * latest instant stays what it was.
+ * A step whose day has gone by is planned for today, and for now where its window ends before that hour; its latest
+ * instant stays what it was.
  */
 export function late(window: StepWindow, nowMs: number, clock: Clock): StepWindow {
-  const next = catchUp(window.targetMs, nowMs, clock);
-  const stillToday = next > window.latestMs && nowMs <= window.latestMs;
-  return { ...window, targetMs: stillToday ? Math.max(nowMs, window.earliestMs) : next };
+  const next = Math.max(catchUp(window.targetMs, nowMs, clock), window.earliestMs);
+  const beforeThat = next > window.latestMs && nowMs <= window.latestMs;
+  return { ...window, targetMs: beforeThat ? Math.max(nowMs, window.earliestMs) : next };
 }
 
 export function splitWindow(splitMs: number, expectedQueenMs: number | undefined, clock: Clock): StepWindow {
@@ -95,8 +95,15 @@ export function secondLookWindow(firstCutMs: number, clock: Clock): StepWindow {
   };
 }
 
-export function oneMoreLookWindow(lastLookMs: number, untilMs: number, clock: Clock): StepWindow {
-  const targetMs = on(lastLookMs, 1, clock);
+/** `withMs`: a visit that is made anyway, on which the look tells as much. */
+export function oneMoreLookWindow(
+  lastLookMs: number,
+  untilMs: number,
+  withMs: number | null,
+  clock: Clock,
+): StepWindow {
+  const nextDay = on(lastLookMs, 1, clock);
+  const targetMs = withMs !== null && withMs > nextDay && withMs <= untilMs ? withMs : nextDay;
   return { earliestMs: from(lastLookMs, 1, clock), targetMs, latestMs: Math.max(untilMs, targetMs) };
 }
 
@@ -126,18 +133,22 @@ export function nextVisit(atMs: number, clock: Clock): number {
   return today >= atMs ? today : on(atMs, 1, clock);
 }
 
+/** From when on a queen that hangs since `hungMs` has hung for long enough. */
+export const cageReadyMs = (hungMs: number, mesh: boolean, clock: Clock): number =>
+  mesh ? from(hungMs, lowEnd(pushInCageDays), clock) : hungMs + developmentMs(1);
+
 export function openWindow(
   lastLookMs: number,
   hungMs: number,
   queenMs: number | null,
-  pushIn: boolean,
+  mesh: boolean,
   clock: Clock,
 ): StepWindow {
-  const days = pushIn ? pushInCageDays : null;
-  const caged = days ? from(hungMs, lowEnd(days), clock) : hungMs + developmentMs(1);
-  const target = days ? on(hungMs, days.value, clock) : nextVisit(hungMs + developmentMs(1), clock);
+  const caged = cageReadyMs(hungMs, mesh, clock);
+  const target = mesh ? on(hungMs, pushInCageDays.value, clock) : nextVisit(caged, clock);
   const earliestMs = Math.max(startOfDay(lastLookMs, clock.timeZone), caged);
-  const targetMs = Math.max(lastLookMs, target);
+  // In the same visit as the last look where the cage allows it: nobody opens the nuc twice for it.
+  const targetMs = mesh && lastLookMs >= caged ? lastLookMs : Math.max(lastLookMs, target);
   const latest = addDays(queenMs ?? hungMs, highEnd(cageTimeDays), clock.timeZone);
   return { earliestMs, targetMs, latestMs: Math.max(latest, targetMs) };
 }

@@ -62,6 +62,8 @@ const nowhere: QueenState = {
 export const mayBeOut = ({ where, releasedAtMs }: QueenState): boolean =>
   releasedAtMs !== null && (where === 'released' || where === 'seen-loose');
 
+export const inHand = ({ where }: QueenState): boolean => where === 'arrived' || where === 'taken-out';
+
 /** What stays of the queens before when another one comes: the first may be out still. */
 function another(queen: QueenState, queenId: string): QueenState {
   const earlierMayBeOut = queen.earlierMayBeOut || (mayBeOut(queen) && queen.queenId !== queenId);

@@ -26,6 +26,8 @@ export interface Signs {
   /** The last look that would have shown them. */
   readonly lookedForLayingWorkersAtMs: number | null;
   readonly atTheCage: Seen<Behaviour> | null;
+  /** They bit at every visit to the cage since then; null where they were calm at the last one. */
+  readonly bitingSinceMs: number | null;
   readonly temperament: Seen<Temperament> | null;
   readonly balledAtMs: number | null;
 }
@@ -39,6 +41,7 @@ const nothing: Folded = {
   layingWorkers: null,
   lookedForLayingWorkersAtMs: null,
   atTheCage: null,
+  bitingSinceMs: null,
   temperament: null,
   balledAtMs: null,
   cleanSinceMs: null,
@@ -103,6 +106,12 @@ function answered(signs: Folded, outMs: number, facts: readonly EffectiveFact[])
   return frame?.answer === 'no-queen' && frame.inMs > seenMs ? disproved(signs, outMs) : signs;
 }
 
+const atCage = (signs: Folded, what: Behaviour, atMs: number): Folded => ({
+  ...signs,
+  atTheCage: { what, atMs },
+  bitingSinceMs: what === 'biting' ? (signs.bitingSinceMs ?? atMs) : null,
+});
+
 function note(signs: Folded, { atMs, fact }: EffectiveFact, facts: readonly EffectiveFact[]): Folded {
   switch (fact.kind) {
     case 'inspection':
@@ -119,9 +128,8 @@ function note(signs: Folded, { atMs, fact }: EffectiveFact, facts: readonly Effe
     case 'brood-frame-taken':
       return answered(signs, atMs, facts);
     case 'cage-checked':
-      return { ...signs, atTheCage: { what: fact.behaviour, atMs } };
     case 'candy-opened':
-      return fact.behaviour ? { ...signs, atTheCage: { what: fact.behaviour, atMs } } : signs;
+      return fact.behaviour ? atCage(signs, fact.behaviour, atMs) : signs;
     case 'balled':
       return { ...signs, balledAtMs: atMs };
     default:

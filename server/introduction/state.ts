@@ -2,16 +2,18 @@
  * The state of an introduction: a pure fold over its log. Nothing is stored but the log, so the state at
  * any past instant can be worked out again.
  */
-import { secondLookAfterDays, lowEnd } from '../biology/figures.ts';
+import { developmentMs } from '../biology/duration.ts';
+import { rearableLimitDays, secondLookAfterDays, highEnd, lowEnd } from '../biology/figures.ts';
 import { broodNow, type BroodNow } from './brood-now.ts';
 import { dayNumber } from './calendar.ts';
+import { lastEggBefore } from './cell-waves.ts';
 import { queenContradictions, type Contradiction } from './contradictions.ts';
 import { effectiveFacts, lastOf, ofKind, type EffectiveFact } from './effective-facts.ts';
 import { gatherEvidence, type Evidence } from './evidence.ts';
 import { lossOf } from './loss.ts';
 import { foragersStay } from './move-distance.ts';
 import type { FactPayload, LogEntry } from './facts.ts';
-import { cellLooks, cellsLeftStanding, leavesNoCell, type CellLook } from './looks.ts';
+import { cellLooks, cellsLeftStanding, leavesNoCell, livingCells, type CellLook } from './looks.ts';
 import { foldQueen, type QueenState } from './queen.ts';
 import type { IntroductionSetup } from './setup.ts';
 import { foldSigns, type Signs } from './signs.ts';
@@ -54,6 +56,8 @@ export interface IntroductionState {
   readonly windows: Windows;
   readonly virgin: VirginRisk;
   readonly looks: LooksDone;
+  /** No cell stands and none can be started: it was so when it was found, and no young brood has come since. */
+  readonly hopeless: boolean;
   readonly testFrames: readonly TestFrame[];
   readonly broodNow: BroodNow;
   readonly queen: QueenState;
@@ -133,27 +137,43 @@ function dayZero(setup: IntroductionSetup, facts: readonly EffectiveFact[]): num
   return ofKind(facts, 'split-made')[0]?.atMs ?? facts[0]?.atMs ?? setup.openedAtMs;
 }
 
+/** No larva was young enough when it was found, none came since, and no living cell was ever seen. */
+function isHopeless({
+  setup,
+  facts,
+  evidence,
+  looks,
+  day0Ms,
+}: Pick<IntroductionState, 'setup' | 'facts' | 'evidence' | 'looks' | 'day0Ms'>): boolean {
+  if (setup.startingPoint !== 'hopelessly-queenless' || ofKind(facts, 'split-made').length > 0) return false;
+  const eggMs = lastEggBefore(Infinity, { evidence, facts });
+  const larvae = eggMs !== null && eggMs + developmentMs(highEnd(rearableLimitDays)) > (day0Ms ?? Infinity);
+  return !larvae && looks.all.every((look) => livingCells(look) === 0);
+}
+
 function derive(setup: IntroductionSetup, facts: readonly EffectiveFact[]): Derived {
   const queen = foldQueen(facts, setup.method);
   const evidence = gatherEvidence(setup, facts, queen.couldLay);
-  const hopeless = setup.startingPoint === 'hopelessly-queenless';
+  const foundHopeless = setup.startingPoint === 'hopelessly-queenless';
   const windows = deriveWindows(
     evidence.lastFertileEgg,
     evidence.queenlessSince,
     setup.timeZone,
-    hopeless ? (facts[0]?.atMs ?? setup.openedAtMs) : null,
+    foundHopeless ? (facts[0]?.atMs ?? setup.openedAtMs) : null,
   );
   const looks = sortLooks(cellLooks(facts), windows, setup.timeZone);
   const split = ofKind(facts, 'split-made')[0];
   const outcome = lastOf(ofKind(facts, 'outcome'));
+  const day0Ms = dayZero(setup, facts);
   const stays = {
     setup,
     facts,
     split: split ? { ...split.fact, atMs: split.atMs } : null,
-    day0Ms: dayZero(setup, facts),
+    day0Ms,
     evidence,
     windows,
     looks,
+    hopeless: isHopeless({ setup, facts, evidence, looks, day0Ms }),
     testFrames: testFrames(facts),
     queen,
     signs: foldSigns(facts, setup.carried?.signs),
@@ -208,7 +228,6 @@ export function foldIntroduction(
   if (!known) derived.set(happened.length, (known = derive(setup, happened)));
   const { virginAt, stays } = known;
   const { queen, looks, day0Ms, windows, outcome, split } = stays;
-  const nothingToCut = setup.startingPoint === 'hopelessly-queenless' && split === null;
   return {
     ...stays,
     nowMs,
@@ -216,7 +235,7 @@ export function foldIntroduction(
       startedAtMs: day0Ms,
       queen,
       lateLooks: looks.firstLate ? Math.max(1, looks.late.length) : 0,
-      twoLateLooks: looks.second !== null || (nothingToCut && looks.complete.length > 0),
+      twoLateLooks: looks.second !== null || (stays.hopeless && looks.complete.length > 0),
       anyCut: looks.all.some((look) => look.cut),
       splitMade: split !== null && !foragersStay(facts),
       inDoubt: inDoubt(known.stays),

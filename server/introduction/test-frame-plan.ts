@@ -1,9 +1,15 @@
 /** A test frame, suggested where only it can tell whether a queen of some kind is in the box. */
 import type { Sentence } from '../words/phrase.ts';
-import { lookAgainForQueenDays, testFrameDays, highEnd, lowEnd } from '../biology/figures.ts';
+import {
+  lookAgainForQueenDays,
+  secondLookAfterDays,
+  testFrameDays,
+  highEnd,
+  lowEnd,
+} from '../biology/figures.ts';
 import { lastOf, ofKind } from './effective-facts.ts';
-import { late, nextVisit, type Clock, type StepWindow } from './plan-windows.ts';
-import { onDayAt, startOfDayAfter } from './calendar.ts';
+import { late, type Clock, type StepWindow } from './plan-windows.ts';
+import { dayNumber, onDayAt, startOfDay, startOfDayAfter } from './calendar.ts';
 import type { IntroductionState } from './state.ts';
 
 interface TestFrameDraft extends StepWindow {
@@ -47,32 +53,55 @@ export const frameTells = ({ looks, testFrames, virgin, nowMs }: IntroductionSta
   return (looks.complete.length > 0 && !outSinceLook) || lastOf(testFrames)?.answer === 'still-in';
 };
 
-/** Why a test frame is worth its trouble now; null where nothing is unclear. */
-function testFrameWanted(state: IntroductionState): string | null {
-  const { virgin, evidence, queen, outcome, day0Ms, signs } = state;
-  if (day0Ms === null || outcome || signs.layingWorkers) return null;
-  if (searchedEnough(state)) return 'She was not found by two looks, days apart.';
-  if (queen.releasedAtMs !== null) return null;
-  if (virgin.loose === 'possible' && virgin.settledBy !== null && frameTells(state))
-    return `A virgin may be loose: ${virgin.why}.`;
-  if (evidence.queenless === 'contradicted') return `A queen may be there: ${evidence.queenlessWhy}.`;
-  const last = lastOf(state.testFrames);
-  return last?.answer === 'still-in' ? 'A test frame is in.' : null;
+interface Wanted {
+  readonly why: Sentence;
+  /** It tells as much after the cut that counts, and goes in and out in visits that are made anyway. */
+  readonly waitsForCut?: boolean;
 }
 
-const outWindow = (inMs: number, clock: Clock): StepWindow => ({
-  earliestMs: inMs + lowEnd(testFrameDays) * 24 * 3_600_000,
-  targetMs: onDayAt(inMs, testFrameDays.value, clock.visitHour, clock.timeZone),
-  latestMs: startOfDayAfter(inMs, highEnd(testFrameDays) + 1, clock.timeZone) - 1,
-});
+/** Why a test frame is worth its trouble now; null where nothing is unclear. */
+function testFrameWanted(state: IntroductionState): Wanted | null {
+  const { virgin, evidence, queen, outcome, day0Ms, signs } = state;
+  if (day0Ms === null || outcome || signs.layingWorkers) return null;
+  if (searchedEnough(state)) return { why: 'She was not found by two looks, days apart.' };
+  if (queen.releasedAtMs !== null) return null;
+  if (virgin.loose === 'possible' && virgin.settledBy !== null && frameTells(state))
+    return { why: `A virgin may be loose: ${virgin.why}.`, waitsForCut: evidence.queenless === 'shown' };
+  if (evidence.queenless === 'contradicted')
+    return { why: `A queen may be there: ${evidence.queenlessWhy}.` };
+  const last = lastOf(state.testFrames);
+  return last?.answer === 'still-in' ? { why: 'A test frame is in.' } : null;
+}
 
-/** `because`: why the gate asks for one, beside what the log alone tells. */
+/** `withCut`: cells were cut in the same visit; then it comes out at the second look. */
+function outWindow(inMs: number, withCut: boolean, { visitHour, timeZone }: Clock): StepWindow {
+  const most = highEnd(testFrameDays);
+  const days = withCut ? Math.min(secondLookAfterDays.value, most) : testFrameDays.value;
+  return {
+    earliestMs: inMs + lowEnd(testFrameDays) * 24 * 3_600_000,
+    targetMs: onDayAt(inMs, days, visitHour, timeZone),
+    latestMs: startOfDayAfter(inMs, most + 1, timeZone) - 1,
+  };
+}
+
+interface FramePlanned {
+  /** Why the gate asks for one, beside what the log alone tells. */
+  readonly because: Sentence | null;
+  /** The visit of the first cut that counts, while it is to come. */
+  readonly cutMs: number | null;
+}
+
+/** Every frame was looked through, and cells cut, in the visit in which the frame went in; a second look follows. */
+const cutWith = ({ looks, setup }: IntroductionState, inMs: number): boolean =>
+  setup.startingPoint !== 'own-laying-queen' &&
+  looks.complete.some((look) => look.cut && dayNumber(look.atMs, inMs, setup.timeZone) === 0);
+
 export function testFramePlan(
   state: IntroductionState,
   clock: Clock,
-  because: Sentence | null = null,
+  { because, cutMs }: FramePlanned,
 ): readonly TestFrameDraft[] {
-  const wanted = testFrameWanted(state) ?? because;
+  const wanted = testFrameWanted(state) ?? (because === null ? null : { why: because });
   if (!wanted || heldBack(state)) return [];
   const last = lastOf(state.testFrames);
   if (last?.answer === 'still-in') {
@@ -84,26 +113,28 @@ export function testFramePlan(
         targetMs: last.inMs,
         latestMs: last.inMs,
         kind: 'test-frame-in',
-        why: [wanted],
+        why: [wanted.why],
         ...done,
       },
       {
-        ...late(outWindow(last.inMs, clock), state.nowMs, clock),
+        ...late(outWindow(last.inMs, cutWith(state, last.inMs), clock), state.nowMs, clock),
         kind: 'test-frame-out',
         why: ['Cells are started within one to two days.'],
       },
     ];
   }
-  const targetMs = nextVisit(state.nowMs, clock);
+  const today = onDayAt(state.nowMs, 0, clock.visitHour, clock.timeZone);
+  const withCut = wanted.waitsForCut === true && cutMs !== null;
+  const targetMs = withCut ? Math.max(today, cutMs) : today;
   const putIn: StepWindow = {
-    earliestMs: state.nowMs,
+    earliestMs: startOfDay(state.nowMs, clock.timeZone),
     targetMs,
     latestMs: startOfDayAfter(targetMs, 4, clock.timeZone),
   };
   return [
-    { ...putIn, kind: 'test-frame-in', why: [wanted] },
+    { ...putIn, kind: 'test-frame-in', why: [wanted.why] },
     {
-      ...outWindow(targetMs, clock),
+      ...outWindow(targetMs, withCut, clock),
       kind: 'test-frame-out',
       why: ['Cells are started within one to two days.'],
     },

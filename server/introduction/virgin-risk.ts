@@ -108,7 +108,7 @@ interface Chain {
 type Event =
   | { readonly atMs: number; readonly order: number; readonly what: 'look'; readonly look: CellLook }
   | { readonly atMs: number; readonly order: number; readonly what: 'test' }
-  | { readonly atMs: number; readonly order: number; readonly what: 'removed' };
+  | { readonly atMs: number; readonly order: number; readonly what: 'removed'; readonly laid: boolean };
 
 function events(facts: readonly EffectiveFact[], looks: readonly CellLook[]): readonly Event[] {
   const list: Event[] = looks.map((look) => ({ atMs: look.atMs, order: 0, what: 'look', look }));
@@ -116,7 +116,8 @@ function events(facts: readonly EffectiveFact[], looks: readonly CellLook[]): re
     if (frame.answer === 'no-queen') list.push({ atMs: frame.inMs + oneVisit, order: 1, what: 'test' });
   }
   for (const { atMs, fact } of ofKind(facts, 'queen-removed')) {
-    if (fact.which !== 'old-queen') list.push({ atMs: atMs + oneVisit, order: 1, what: 'removed' });
+    if (fact.which === 'old-queen') continue;
+    list.push({ atMs: atMs + oneVisit, order: 1, what: 'removed', laid: fact.which === 'young-queen' });
   }
   return list.sort((a, b) => a.atMs - b.atMs || a.order - b.order);
 }
@@ -173,14 +174,18 @@ function afterLook(chain: Chain, look: CellLook, spans: readonly Rearable[]): vo
 }
 
 /** As many virgins may be out as emerged shells were found: taking one away settles one. */
-function afterRemoval(chain: Chain, atMs: number): void {
+function afterRemoval(chain: Chain, atMs: number, laid: boolean): void {
   chain.taken += 1;
   const left = chain.shells - chain.taken;
   chain.seen = false;
   if (left > 0) {
     chain.virginFreeMs = null;
     chain.why = `${String(chain.shells)} emerged cells were found, ${String(chain.taken)} taken away: ${String(left)} more ${left === 1 ? 'virgin' : 'virgins'} may be out`;
-  } else if (chain.cellFreeMs !== null) Object.assign(chain, noneOut, { virginFreeMs: atMs });
+  } else if (chain.cellFreeMs !== null) {
+    // While a queen laid here no cell was started: the first follow her loss.
+    const cellFreeMs = laid ? Math.max(atMs, chain.cellFreeMs) : chain.cellFreeMs;
+    Object.assign(chain, noneOut, { virginFreeMs: atMs, cellFreeMs });
+  }
 }
 
 /** Null where nobody knows when the first cells were started, or nobody looked. */
@@ -212,7 +217,7 @@ export function virginRiskOf(known: CellsKnown): (nowMs: number) => VirginRisk {
   const cellsFromBefore = chain.cellFreeMs === null;
   for (const event of events(facts, looks)) {
     if (event.what === 'look') afterLook(chain, event.look, spans);
-    else if (event.what === 'removed') afterRemoval(chain, event.atMs);
+    else if (event.what === 'removed') afterRemoval(chain, event.atMs, event.laid);
     else if (chain.cellFreeMs !== null) Object.assign(chain, noneOut, { virginFreeMs: event.atMs });
   }
   const rivalSeen = chain.seen || chain.shells > chain.taken;

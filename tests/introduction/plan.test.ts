@@ -59,11 +59,11 @@ describe('the plan', () => {
     expect((cut.latestMs - at(0)) / 86_400_000).toBe(8.5);
   });
 
-  it('plans a missed cut for the next visit, and what follows after it', () => {
+  it('plans a missed cut for today, whatever the hour is, and what follows after it', () => {
     expect(days(planAt(split, at(9, 12)))).toMatchObject({
-      'cut-cells': 10,
-      'second-look': 13,
-      'open-candy': 13,
+      'cut-cells': 9,
+      'second-look': 12,
+      'open-candy': 12,
     });
     expect(days(planAt(split, at(9, 8)))).toMatchObject({ 'cut-cells': 9, 'second-look': 12 });
   });
@@ -75,7 +75,7 @@ describe('the plan', () => {
 
   it('moves a split that was not made, and all after it', () => {
     const plan = planAt([], at(2, 12), {}, { plannedSplitMs: at(0) });
-    expect(days(plan)).toMatchObject({ split: 3, 'cut-cells': 10, 'open-candy': 13 });
+    expect(days(plan)).toMatchObject({ split: 2, 'cut-cells': 9, 'open-candy': 12 });
   });
 
   it('lets a laying queen of one’s own in on the day of the cut, and looks once', () => {

@@ -38,7 +38,9 @@ const ten = 10 / 24;
 
 function postOf(d: Dice, startingPoint: StartingPoint): Scene['post'] & { readonly expected: number } {
   const own = startingPoint === 'own-laying-queen';
-  const expected = own ? 1 : startingPoint === 'planned-split' ? 7 : d.whole(1, 8);
+  // Who splits, or takes the old queen out, does it a week before the next one comes.
+  const meant = startingPoint === 'planned-split' || startingPoint === 'requeened-in-place';
+  const expected = own ? 1 : meant ? 7 : d.whole(1, 8);
   const roll = d.unit();
   const off = own ? 0 : roll < luck.early ? -d.whole(1, 6) : roll > 1 - luck.late ? d.whole(1, 10) : 0;
   return {

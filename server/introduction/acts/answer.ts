@@ -52,55 +52,15 @@ function toStep(situation: Situation, kind: ActKind, draft: Draft): PlanStep {
 
 /** Drafts by kind, with the steps that come of them. */
 interface Planned {
-  readonly options: PlanOptions;
-  readonly fromMs: number;
-  readonly untilMs: number;
   readonly drafts: ReadonlyMap<ActKind, Draft>;
   readonly plan: readonly PlanStep[];
-}
-
-/** The last plans made of the same facts: as long as no step's time comes and the day stays, the next is the same. */
-const plans = new WeakMap<IntroductionState['facts'], Planned[]>();
-/** Instants are asked for back and forth where something is searched for. */
-const mostPlans = 8;
-
-const sameOptions = (a: PlanOptions, b: PlanOptions): boolean =>
-  a.visitHour === b.visitHour && a.unavailable === b.unavailable && a.chanceLimit === b.chanceLimit;
-
-/** Up to when drafts stay as they are: to the first whose time comes, or the end of the day. What is reckoned from now stands for now alone. */
-function standUntilMs(drafts: ReadonlyMap<ActKind, Draft>, situation: Situation): number {
-  const { nowMs, state, fromMs, clock } = situation;
-  const all = [...drafts.entries()];
-  const reckonedFromNow = all.some(
-    ([kind, { earliestMs, targetMs }]) =>
-      kind === 'one-more-look' || earliestMs === nowMs || targetMs === nowMs,
-  );
-  if (reckonedFromNow || fromMs === null) return nowMs;
-  const times = all.flatMap(([, { done, targetMs }]) => (done && targetMs <= nowMs ? [] : [targetMs]));
-  if (state.day0Ms === null) times.push(fromMs);
-  const turns = [state.virgin.possibleFromMs, state.windows.layingWorkersWatchFromMs];
-  for (const turn of turns) if (turn !== null && turn > nowMs) times.push(turn - 1);
-  return Math.max(nowMs, Math.min(...times, startOfDayAfter(nowMs, 1, clock.timeZone) - 1));
-}
-
-function plan(state: IntroductionState, options: PlanOptions): Planned {
-  const known = plans.get(state.facts) ?? [];
-  const { nowMs } = state;
-  const same = known.find(
-    (one) => sameOptions(one.options, options) && nowMs >= one.fromMs && nowMs <= one.untilMs,
-  );
-  if (same) return same;
-  const made = newPlan(state, options);
-  const others = known.filter((one) => one.fromMs < made.fromMs || one.untilMs > made.untilMs);
-  plans.set(state.facts, [made, ...others.slice(0, mostPlans - 1)]);
-  return made;
 }
 
 /** In the order of the days on which they are to be done, or were. */
 const inOrder = (steps: readonly PlanStep[]): readonly PlanStep[] =>
   steps.toSorted((a, b) => (a.done?.atMs ?? a.targetMs) - (b.done?.atMs ?? b.targetMs));
 
-function newPlan(state: IntroductionState, options: PlanOptions): Planned {
+function planOf(state: IntroductionState, options: PlanOptions): Planned {
   const situation = planned(state, options);
   const drafts = new Map<ActKind, Draft>();
   for (const { kind } of acts) {
@@ -111,18 +71,12 @@ function newPlan(state: IntroductionState, options: PlanOptions): Planned {
   const steps = [...drafts].map(([kind, draft]) =>
     avoidUnavailable(toStep(situation, kind, draft), options.unavailable ?? [], timeZone),
   );
-  return {
-    options,
-    fromMs: state.nowMs,
-    untilMs: standUntilMs(drafts, situation),
-    drafts,
-    plan: inOrder(steps),
-  };
+  return { drafts, plan: inOrder(steps) };
 }
 
 /** Steps without their permissions: where every act has its place. Empty while neither a split nor an arrival has a date. */
 export const placesOfActs = (state: IntroductionState, options: PlanOptions = {}): readonly PlanStep[] =>
-  plan(state, options).plan;
+  planOf(state, options).plan;
 
 /** It may not be done on its day: something stands against it that the day itself does not settle. */
 function blockedBy(step: PlanStep, permission: Permission, { nowMs, clock }: Situation): PlanStep['blocked'] {
@@ -182,7 +136,7 @@ export function answerFor(
 ): Answer {
   const { chanceLimit } = evidence;
   const planOptions = chanceLimit === undefined ? options : { ...options, chanceLimit };
-  const base = plan(state, options.chanceLimit === undefined ? planOptions : options);
+  const base = planOf(state, options.chanceLimit === undefined ? planOptions : options);
   const asked = new Map<ActKind, Draft>();
   const inPlace = situationOf(state, evidence, planOptions, (kind) => base.drafts.get(kind) ?? null);
   const situation: Situation = {

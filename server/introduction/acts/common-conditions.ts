@@ -173,13 +173,43 @@ function afterBalling({ signs, looks, setup }: IntroductionState, nowMs: number)
       );
 }
 
-function temper({ signs, setup }: IntroductionState): Condition {
+/** Days in a row after which bees that still bite have a cause that no look found. */
+const bitingTooLong = 3;
+
+/** Bees that bite for a second day have a cause: looked for on every frame, then by a test frame. */
+function bitingStill(state: IntroductionState): Condition | null {
+  const { signs, looks, testFrames, setup } = state;
+  const { bitingSinceMs, atTheCage } = signs;
+  if (bitingSinceMs === null || atTheCage === null) return null;
+  const days = dayNumber(bitingSinceMs, atTheCage.atMs, setup.timeZone);
+  if (days < 1) return null;
+  const searched = looks.all.some((look) => look.complete && look.atMs > bitingSinceMs);
+  const cause = 'They bit on two days or more, as bees do that have a queen, a virgin or a cell';
+  if (!searched)
+    return blocked('The bees bite at the cage', `${cause}: look on every frame, bees shaken off.`, {
+      first: 'look-through',
+    });
+  const tested = testFrames.some(({ outMs }) => outMs !== null && outMs > bitingSinceMs);
+  return days >= bitingTooLong && !tested
+    ? blocked(
+        'The bees bite at the cage',
+        `${cause}, and no look found it: give a test frame.`,
+        byTestFrame(state),
+      )
+    : null;
+}
+
+function temper(state: IntroductionState): Condition {
+  const { signs, setup } = state;
   const { atTheCage, temperament } = signs;
   if (atTheCage?.what === 'biting') {
-    return blocked(
-      'The bees bite at the cage',
-      'They bite, cling or try to sting: look for a cell, a virgin or a larva, and watch them again the next day.',
-      { first: 'watch-cage', fromMs: startOfDayAfter(atTheCage.atMs, 1, setup.timeZone) },
+    return (
+      bitingStill(state) ??
+      blocked(
+        'The bees bite at the cage',
+        'They bite, cling or try to sting: look for a cell, a virgin or a larva, and watch them again the next day.',
+        { first: 'watch-cage', fromMs: startOfDayAfter(atTheCage.atMs, 1, setup.timeZone) },
+      )
     );
   }
   const angry = temperament?.what === 'hostile' && temperament.atMs > (atTheCage?.atMs ?? -Infinity);

@@ -19,8 +19,7 @@ export const cutOnTheDay = ({ setup }: IntroductionState): boolean =>
   setup.startingPoint === 'own-laying-queen';
 
 /** Nothing is left to raise a queen from: no cut of day 7, no second look; one look, and a test frame for a virgin. */
-export const nothingToCut = ({ setup, split }: IntroductionState): boolean =>
-  setup.startingPoint === 'hopelessly-queenless' && split === null;
+export const nothingToCut = ({ hopeless }: IntroductionState): boolean => hopeless;
 
 /** Cells are cut when no larva is young enough for another, and looked for again some days later. */
 export const cutTwice = (state: IntroductionState): boolean => !cutOnTheDay(state) && !nothingToCut(state);

@@ -30,6 +30,8 @@ export interface SureCuts {
   readonly condition: Condition;
   readonly chance: number;
   readonly oneMoreLook: OneMoreLook | null;
+  /** Whether one more look then, that finds nothing, is enough; only beside `oneMoreLook`. */
+  readonly settledBy?: (atMs: number) => boolean;
   /** No look for cells settles it, a test frame does. */
   readonly testFrame?: boolean;
 }
@@ -99,5 +101,6 @@ export function cutsAreSure(
     ),
     chance,
     oneMoreLook,
+    settledBy: (atMs) => oneMoreLookAt(atMs, record).chanceIfNothingFound <= limit,
   };
 }

@@ -54,7 +54,7 @@ export const offCourse: readonly CaseHistory[] = [
       { day: 15, hour: 10, fact: facts.cut() },
     ],
     gates: [{ day: 15, hour: 11, gate: 'open-candy', answer: 'stop', says: 'virgin may be loose' }],
-    plan: { day: 15, hour: 12, days: { 'test-frame-in': 16, 'test-frame-out': 18 } },
+    plan: { day: 15, hour: 12, days: { 'test-frame-in': 15, 'test-frame-out': 17 } },
   },
   {
     name: 'first cut on day 10, then a test frame with cells on it',

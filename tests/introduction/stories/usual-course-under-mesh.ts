@@ -1,7 +1,7 @@
 import { usualCourse, wrote, type Story } from '../support/story.ts';
 
 export const story: Story = {
-  name: 'a bought queen pressed under the mesh on day 7: she has four days there',
+  name: 'a bought queen pressed under the mesh on day 7: lifted at the second look, after three days there',
   setup: { method: 'push-in-cage' },
   diary: [
     ...usualCourse,
@@ -11,7 +11,8 @@ export const story: Story = {
   ],
   expect: [
     { on: 'day 9, 12:00', may: { 'let her out': 'wait' }, notDue: ['Lift the mesh'] },
-    { on: 'day 10, 12:00', may: { 'let her out': 'go' } },
+    { on: 'day 9, 12:00', planned: { 'second-look': 10, 'open-candy': 10 } },
+    { on: 'day 10, 12:00', may: { 'let her out': 'go' }, due: ['Lift the mesh'] },
     { on: 'day 11, 9:00', due: ['Lift the mesh'] },
     { on: 'day 12, 12:00', may: { 'look for her': 'stop' } },
     { on: 'day 18, 12:00', stage: 'accepted' },

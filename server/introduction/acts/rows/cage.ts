@@ -11,6 +11,7 @@ import {
 import { onDayAt, startOfDayAfter } from '../../calendar.ts';
 import { lastOf, ofKind } from '../../effective-facts.ts';
 import { hangWindow, late, openWindow, type StepWindow } from '../../plan-windows.ts';
+import { inHand } from '../../queen.ts';
 import type { IntroductionState } from '../../state.ts';
 import type { ActRow } from '../act.ts';
 import type { Draft } from '../draft.ts';
@@ -31,9 +32,6 @@ import { visit } from '../words.ts';
 import { lookedToday, ownRelease } from './cuts.ts';
 import { openConditions } from './open-conditions.ts';
 import { untilThen } from './until-then.ts';
-
-const inHand = ({ queen }: IntroductionState): boolean =>
-  queen.where === 'arrived' || queen.where === 'taken-out';
 
 /** The day on which the last cell is cut, or the last frame tells: she is let out on it or after it. */
 function lastLookMs({ state, draftOf, nowMs }: Situation, fromMs: number): number {
@@ -83,7 +81,7 @@ function plannedHang(situation: Situation, fromMs: number): StepWindow {
 function hang(situation: Situation, fromMs: number): StepWindow {
   const { state } = situation;
   return state.queen.cageHungAtMs === null || state.queen.where === 'taken-out'
-    ? inHand(state)
+    ? inHand(state.queen)
       ? atHandWindow(situation, fromMs)
       : plannedHang(situation, fromMs)
     : plannedHang(situation, fromMs);
@@ -106,7 +104,7 @@ export const hangCage: ActRow = {
     return {
       ...hang(situation, fromMs),
       done,
-      why: inHand(state)
+      why: inHand(state.queen)
         ? ['She is at hand: among the bees, in the closed cage, is the best place for her to wait.']
         : ['She may hang from the day of the split on; the bees learn her scent and keep her warm.'],
     };

@@ -9,10 +9,14 @@ import {
 } from '../../../biology/figures.ts';
 import { dayNumber, startOfDayAfter } from '../../calendar.ts';
 import { lastOf } from '../../effective-facts.ts';
+import { comesMsOf } from '../../late-queen.ts';
 import { leavesNoCell } from '../../looks.ts';
+import { inHand } from '../../queen.ts';
 import {
+  cageReadyMs,
   cutWindow,
   late,
+  nextVisit,
   oneMoreLookWindow,
   openWindow,
   ownQueenWindow,
@@ -71,11 +75,17 @@ export const lookedToday = ({ looks, setup, nowMs }: IntroductionState) => {
 };
 
 function ownCut(situation: Situation, fromMs: number): Draft {
-  const { state, nowMs, clock } = situation;
+  const { state, nowMs, clock, draftOf } = situation;
   const last = lastOf(state.looks.complete);
   const done = state.queen.releasedAtMs === null ? lookedToday(state) : last;
+  const window = late(ownRelease(situation, fromMs).release, nowMs, clock);
+  // A test frame tells first: she is not let out before.
+  const frame = draftOf('test-frame-out');
+  const targetMs = Math.max(window.targetMs, frame && !frame.done ? frame.targetMs : -Infinity);
   return {
-    ...late(ownRelease(situation, fromMs).release, nowMs, clock),
+    ...window,
+    targetMs,
+    latestMs: Math.max(window.latestMs, targetMs),
     done: lookDone(done),
     why: ['A laying queen of your own needs every cell cut on the day on which she is let out.'],
   };
@@ -200,6 +210,16 @@ export const secondLook: ActRow = {
   figures: () => ({ earliest: secondLookAfterDays, best: secondLookAfterDays, latest: secondLookAfterDays }),
 };
 
+/** The visit on which she could be let out, by her cage alone; null where no queen is at hand or on her way. */
+function letOutVisit({ state, nowMs, clock }: Situation): number | null {
+  const { queen, setup } = state;
+  const comesMs = inHand(queen) ? nowMs : comesMsOf(state);
+  const hungMs = queen.inCageSinceMs ?? (comesMs === null ? null : nextVisit(comesMs, clock));
+  return hungMs === null
+    ? null
+    : nextVisit(cageReadyMs(hungMs, setup.method === 'push-in-cage', clock), clock);
+}
+
 export const oneMoreLook: ActRow = {
   kind: 'one-more-look',
   settles: 'what both looks missed',
@@ -211,8 +231,10 @@ export const oneMoreLook: ActRow = {
       return { ...soon(situation), why: ['Living cells were seen and left.'] };
     const wanted = sure()?.oneMoreLook ? sure() : null;
     if (!wanted?.oneMoreLook) return null;
+    const visitMs = letOutVisit(situation);
+    const withMs = visitMs !== null && wanted.settledBy?.(visitMs) === true ? visitMs : null;
     return {
-      ...late(oneMoreLookWindow(last, wanted.oneMoreLook.untilMs ?? last, clock), nowMs, clock),
+      ...late(oneMoreLookWindow(last, wanted.oneMoreLook.untilMs ?? last, withMs, clock), nowMs, clock),
       why: [wanted.condition.reason.text],
     };
   },

@@ -6,13 +6,17 @@ import type { ActKind, Draft } from '../draft.ts';
 import { begun, notClosed, present } from '../common-conditions.ts';
 import { pending } from '../condition.ts';
 import { soonFor, type Situation } from '../situation.ts';
-import { oldQueenToBeFound } from '../starts.ts';
+import { cutTwice, oldQueenToBeFound } from '../starts.ts';
 import { visit } from '../words.ts';
 
-function planned({ state, clock, sure, fromMs }: Situation, kind: ActKind): Draft | null {
+function planned({ state, clock, sure, fromMs, draftOf }: Situation, kind: ActKind): Draft | null {
   if (fromMs === null || oldQueenToBeFound(state)) return null;
   const found = state.queen.releasedAtMs === null ? sure() : null;
-  const frames = testFramePlan(state, clock, found?.testFrame ? found.condition.reason.text : null);
+  const cut = cutTwice(state) ? draftOf('cut-cells') : null;
+  const frames = testFramePlan(state, clock, {
+    because: found?.testFrame ? found.condition.reason.text : null,
+    cutMs: cut && !cut.done ? cut.targetMs : null,
+  });
   return frames.find((one) => one.kind === kind) ?? null;
 }
 
