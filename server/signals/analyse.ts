@@ -1,7 +1,7 @@
 /** Everything that the readings of one nuc say at one instant. */
 import { fingerprint, keyOf, remember, type AnalysisCache } from './analysis-cache.ts';
 import { binMs, binsUntil, joinBins, type Bins } from './bins.ts';
-import { broodTemperature, silentSinceMs, silentWhy } from './brood/brood-temperature.ts';
+import { broodTemperature, silentWhy } from './brood/brood-temperature.ts';
 import { thermalDoses } from './chill/chill.ts';
 import { cleanTemperature, marginMs, type NucDay } from './day.ts';
 import { couplingUpTo } from './brood/coupling.ts';
@@ -11,7 +11,7 @@ import type { AnalysisInput } from './input.ts';
 import { chillOutlook, nightOutlook, silentOutlook, type OutlookInput } from './chill/outlook.ts';
 import { beesAtMost, population } from './drift/population.ts';
 import { probeJumps } from './brood/probe-jumps.ts';
-import { probePlace } from './brood/probe-place.ts';
+import { placeUnknown, probeNotNest, probePlace } from './brood/probe-place.ts';
 import {
   dayLosses,
   departuresByDay,
@@ -30,6 +30,7 @@ import type {
   BroodRegime,
   Estimate,
   ForagerDrift,
+  MassDeparture,
   NightWeight,
   NucSignals,
   ProbePlace,
@@ -52,7 +53,8 @@ export function analyseNuc(input: AnalysisInput, nowMs: number, cache?: Analysis
   const { drift, scaleTemperature } = driftOf(read, cache);
   const departures = departuresByDay(input, read.days, drift.bees, cache);
   const { daysLeft, storesG, consumptionGPerDay } = storesOf(read, nightWeights, steps, drift);
-  const nest = broodSignals(read, cache);
+  const massDepartures = joined(departures, (ofDay) => ofDay);
+  const nest = broodSignals(read, massDepartures, cache);
   return {
     nowMs,
     nightWeights,
@@ -62,7 +64,7 @@ export function analyseNuc(input: AnalysisInput, nowMs: number, cache?: Analysis
     stores: daysLeft,
     storesG,
     consumptionGPerDay,
-    massDepartures: joined(departures, (ofDay) => ofDay),
+    massDepartures,
     robbing: robbing(dayLosses(read, departures, nowMs, cache)),
     ...nest,
     outlook: outlook(read, nest.probePlace, cache),
@@ -152,6 +154,7 @@ type BroodPart = 'brood' | 'broodDays' | 'doses' | 'regulation' | 'failing' | 'p
 
 function broodSignals(
   { input, localDays, days, recent, nowMs }: Read,
+  departures: readonly MassDeparture[],
   cache: AnalysisCache | undefined,
 ): Pick<NucSignals, BroodPart> {
   const { timeZone } = input.place;
@@ -169,22 +172,32 @@ function broodSignals(
       : remember(cache, 'released-on', [releasedAtMs], () => dateAt(timeZone, releasedAtMs));
   const probeMoves = probeJumps(recent.brood, input.events).sort((one, other) => one.atMs - other.atMs);
   const broodC = lastDays(input.series.broodC, nowMs);
+  const silent = silentWhy(broodC, nowMs);
+  const place =
+    silent === null
+      ? probePlace({
+          ...{ brood: recent.brood, outside: recent.outside, events: input.events, nowMs },
+          ...(input.series.cageC ? { cageC: input.series.cageC } : {}),
+        })
+      : placeUnknown(silent);
+  const movedMs = Math.max(probeMoves.at(-1)?.atMs ?? -Infinity, place.readSinceMs ?? -Infinity);
   return {
     brood: broodTemperature(regime, broodC, recent.brood, nowMs, couplingLater(recent.days, nowMs, cache)),
     broodDays,
-    doses: doses(input, regime, broodC, probeMoves.at(-1)?.atMs, nowMs),
+    doses: doses(input, regime, broodC, movedMs, nowMs),
     regulation: regulation(broodDays, releasedOn, today, regimeOn),
-    failing: colonyFailing(
-      broodDays,
-      today,
-      regimeOn,
-      probeMoves.map((jump) => ({ ...jump, date: dateAt(timeZone, jump.atMs) })),
-    ),
+    failing:
+      silent === null
+        ? colonyFailing(
+            broodDays,
+            today,
+            regimeOn,
+            probeMoves.map((jump) => ({ ...jump, date: dateAt(timeZone, jump.atMs) })),
+            probeNotNest(place, departures),
+          )
+        : { state: 'cannot-tell', since: null, why: silent },
     probeJumps: probeMoves,
-    probePlace: probePlace({
-      ...{ brood: recent.brood, outside: recent.outside, events: input.events, nowMs },
-      ...(input.series.cageC ? { cageC: input.series.cageC } : {}),
-    }),
+    probePlace: place,
   };
 }
 
@@ -227,7 +240,7 @@ function doses(
   input: AnalysisInput,
   regime: BroodRegime,
   broodC: Series | undefined,
-  probeMovedMs: number | undefined,
+  probeMovedMs: number,
   nowMs: number,
 ): NucSignals['doses'] {
   const { fromMs = Infinity, toMs = Infinity } = input.queenInCage ?? {};
@@ -238,7 +251,7 @@ function doses(
     nowMs,
     events: input.events,
     queenInCage,
-    ...(probeMovedMs === undefined ? {} : { probeMovedMs }),
+    probeMovedMs,
     ...(broodC ? { broodC } : {}),
     ...(cageC ? { cageC } : {}),
   });
@@ -253,8 +266,8 @@ function outlook(
   const { input, recent, nowMs } = all;
   const since = readSinceMs === null ? {} : { readSinceMs };
   const now = outlookInput(all, nowMs, recent.brood, recent.outside, cache);
-  const silentMs = silentSinceMs(lastDays(input.series.broodC, nowMs), nowMs);
-  if (silentMs !== null) return silentOutlook(silentWhy(silentMs), now.nightAhead.toMs);
+  const silent = silentWhy(lastDays(input.series.broodC, nowMs), nowMs);
+  if (silent !== null) return silentOutlook(silent, now.nightAhead.toMs);
   const hourAtMs = fullHour(nowMs, recent.brood);
   const [brood, outside] = [recent.brood, recent.outside].map((bins) => binsUntil(bins, hourAtMs)) as [
     Bins,

@@ -155,6 +155,8 @@ export interface ChillOutlook {
   readonly limitC: number;
   /** Chance that the night's minimum is under the limit, 0..1. */
   readonly chanceBelow: number | null;
+  /** The same for a nuc of usual strength, where neither its bees nor enough of its own nights are known; else null. */
+  readonly chanceOfUsual: number | null;
   readonly basis: 'own-record' | 'heat-budget' | 'none';
   readonly forecast: 'told' | 'persistence' | 'none';
   /** Dawn of the night that it is about. */
@@ -248,6 +250,8 @@ export interface ProbePlace {
   readonly how: 'sudden' | 'held-more' | 'never-warm' | 'long' | null;
   /** When the last doubt of the last days ended: nights before are no record of this nest. */
   readonly readSinceMs: number | null;
+  /** The visit that ended it: the probe was warm soon after. Null where none did. */
+  readonly putBackMs: number | null;
   readonly why: Sentence;
 }
 

@@ -1,10 +1,13 @@
 /**
  * Chilling is announced an hour before it comes, and hardly ever when it does not: by the two rules that tell the keeper
- * of it, with the limits and the holding times that they are delivered with.
+ * of it, with the limits and the holding times that they are delivered with; in the simulator and in a second nest.
  */
+import type { NucInput } from '../../server/rules/engine/inputs.ts';
+import { noLimitSettings, type LimitSettings } from '../../server/rules/engine/limits.ts';
 import { chillingAhead } from '../../server/rules/catalogue/temperature/chilling-ahead.ts';
 import { chillingTonight } from '../../server/rules/catalogue/temperature/chilling-tonight.ts';
 import { replay } from '../../server/rules/engine/replay.ts';
+import type { AnalysisInput } from '../../server/signals/input.ts';
 import { joinBins, type Bins } from '../../server/signals/bins.ts';
 import { readDay } from '../../server/signals/day.ts';
 import { daysBetween } from '../../server/signals/days.ts';
@@ -12,8 +15,11 @@ import { darkHours } from '../../server/signals/nights.ts';
 import { probePlace } from '../../server/signals/brood/probe-place.ts';
 import { chillOutlook, type NightSpan } from '../../server/signals/chill/outlook.ts';
 import { between } from '../../server/signals/series.ts';
+import type { Series } from '../../server/signals/types.ts';
 import { nucInput, signals, stage } from '../rules/made-up.ts';
-import { dayMs, simulatedCase, type SimulatedCase } from '../signals/simulated.ts';
+import { dayMs, simulatedCase } from '../signals/simulated.ts';
+import { secondWorld } from './second-generator.ts';
+import { secondNest } from './second-nest.ts';
 import { shareLevel, type Level } from './level.ts';
 
 const hourMs = 3_600_000;
@@ -24,7 +30,17 @@ const limitC = 32;
 const chillMinutes = 30;
 const lookEveryMs = 15 * minuteMs;
 
-type NightVerdict = 'warned' | 'missed' | 'calm' | 'false';
+export type NightVerdict = 'warned' | 'missed' | 'calm' | 'false';
+
+/** A nuc whose true nest is known. */
+export interface ChillCase {
+  readonly input: AnalysisInput;
+  readonly fromMs: number;
+  readonly toMs: number;
+  /** True temperature of the nest, at even steps. */
+  readonly truth: Series;
+  readonly openedMs: readonly number[];
+}
 
 interface ReadSeries {
   readonly brood: Bins;
@@ -40,7 +56,7 @@ function known(bins: Bins, nowMs: number): Bins {
 
 /** What the nuc's own input says at one instant, as far as the two rules look at it. */
 function told(
-  { input }: SimulatedCase,
+  { input }: ChillCase,
   series: ReadSeries,
   nights: readonly NightSpan[],
   nightAhead: NightSpan,
@@ -80,33 +96,33 @@ function told(
   });
 }
 
-/** Whether either rule is raised, held for as long as it has to be, within the span. */
-const warnedBetween = (
-  simulated: SimulatedCase,
-  series: ReadSeries,
-  nights: readonly NightSpan[],
-  nightAhead: NightSpan,
-  fromMs: number,
-  untilMs: number,
-): boolean =>
-  replay({
-    fromMs,
-    toMs: untilMs,
-    stepMs: lookEveryMs,
-    rules: [chillingAhead, chillingTonight],
-    inputsAt: (nowMs) => [told(simulated, series, nights, nightAhead, nowMs)],
-  }).raisings.length > 0;
+/** What the rules look at over one night, and what became of it. */
+export interface ChillNight {
+  readonly chilled: boolean;
+  readonly fromMs: number;
+  readonly untilMs: number;
+  readonly inputs: ReadonlyMap<number, NucInput>;
+}
 
-/** Verdicts on the nights of one nuc that begin warm and undisturbed. No forecast is given: persistence has to do. */
-export function chillVerdicts(
-  seed: number,
-  setting: 'usual' | 'unseen',
-  scenario: 'cold-snap' | 'clean',
-): NightVerdict[] {
-  const simulated = simulatedCase({ seed, setting, days, scenario });
-  const { nuc, input } = simulated;
-  const { truth } = nuc;
-  const read = daysBetween(nuc.place.timeZone, nuc.splitMs, nuc.splitMs + days * dayMs - 1).map((day) =>
+/** Whether either rule is raised, held for as long as it has to be, before the night is over or has chilled. */
+export function verdictOf(night: ChillNight, limits: LimitSettings = noLimitSettings): NightVerdict {
+  const { fromMs, untilMs, inputs } = night;
+  const told = replay({
+    ...{ fromMs, toMs: untilMs, stepMs: lookEveryMs, limits },
+    rules: [chillingAhead, chillingTonight],
+    inputsAt: (nowMs) => {
+      const input = inputs.get(Math.floor(nowMs / lookEveryMs) * lookEveryMs);
+      return input ? [{ ...input, nowMs }] : [];
+    },
+  }).raisings.length;
+  if (night.chilled) return told > 0 ? 'warned' : 'missed';
+  return told > 0 ? 'false' : 'calm';
+}
+
+/** The nights of one nuc that begin warm and undisturbed. No forecast is given: persistence has to do. */
+export function chillNights(nuc: ChillCase): ChillNight[] {
+  const { input, truth } = nuc;
+  const read = daysBetween(input.place.timeZone, nuc.fromMs, nuc.toMs - 1).map((day) =>
     readDay(day, input, input.series),
   );
   const series = {
@@ -114,54 +130,129 @@ export function chillVerdicts(
     outside: joinBins(read.map((d) => d.outside)),
     days: read,
   };
-  const spans = read.slice(1).map((d, i) => darkHours(nuc.place, d.day.date, read[i]!.day.date));
+  const spans = read.slice(1).map((d, i) => darkHours(input.place, d.day.date, read[i]!.day.date));
+  const stepMs = (truth.atMs[1] as number) - (truth.atMs[0] as number);
   const coldest = (fromMs: number, toMs: number): { minutes: number; firstMs: number | null } => {
-    const part = truth.broodC.subarray(
-      Math.floor((fromMs - truth.startMs) / minuteMs),
-      Math.floor((toMs - truth.startMs) / minuteMs),
-    );
-    const first = part.findIndex((v) => v < limitC);
-    return {
-      minutes: part.filter((v) => v < limitC).length,
-      firstMs: first < 0 ? null : fromMs + first * minuteMs,
-    };
+    const { atMs, value } = between(truth, fromMs, toMs);
+    const first = value.findIndex((v) => v < limitC);
+    const minutes = (value.filter((v) => v < limitC).length * stepMs) / minuteMs;
+    return { minutes, firstMs: first < 0 ? null : (atMs[first] as number) };
   };
-  return spans.flatMap((span, k): NightVerdict[] => {
+  return spans.flatMap((span, k): ChillNight[] => {
     const fromMs = span.fromMs - 5 * hourMs;
     const toMs = span.toMs + 2 * hourMs;
-    if (fromMs < nuc.splitMs + dayMs || toMs > truth.startMs + truth.minutes * minuteMs) return [];
-    const visited = truth.events.some(
-      (e) => e.kind === 'opened' && e.atMs > fromMs - 6 * hourMs && e.atMs < toMs,
-    );
+    if (fromMs < nuc.fromMs + dayMs || toMs > (truth.atMs.at(-1) as number) + stepMs) return [];
+    const visited = nuc.openedMs.some((atMs) => atMs > fromMs - 6 * hourMs && atMs < toMs);
     if (visited || coldest(fromMs - 6 * hourMs, fromMs).minutes > 0) return [];
-    const cold = coldest(fromMs, toMs);
-    const past = spans.slice(0, k);
-    if (cold.firstMs === null)
-      return [warnedBetween(simulated, series, past, span, fromMs, span.toMs) ? 'false' : 'calm'];
-    if (cold.minutes < chillMinutes) return [];
-    const lastMs = cold.firstMs - hourMs;
-    return [
-      warnedBetween(simulated, series, past, span, Math.min(fromMs, lastMs - 6 * hourMs), lastMs)
-        ? 'warned'
-        : 'missed',
-    ];
+    const { firstMs, minutes } = coldest(fromMs, toMs);
+    if (firstMs !== null && minutes < chillMinutes) return [];
+    const untilMs = firstMs === null ? span.toMs : firstMs - hourMs;
+    const beginMs = firstMs === null ? fromMs : Math.min(fromMs, untilMs - 6 * hourMs);
+    const inputs = new Map<number, NucInput>();
+    for (let at = Math.floor(beginMs / lookEveryMs) * lookEveryMs; at <= untilMs; at += lookEveryMs)
+      inputs.set(at, told(nuc, series, spans.slice(0, k), span, at));
+    return [{ chilled: firstMs !== null, fromMs: beginMs, untilMs, inputs }];
   });
 }
 
-export function chillLevels(seeds: readonly number[], setting: 'usual' | 'unseen'): Level[] {
-  const weak = seeds.flatMap((seed) => chillVerdicts(seed, setting, 'cold-snap'));
-  const ordinary = seeds.flatMap((seed) => chillVerdicts(seed, setting, 'clean'));
+export function simulatedChill(
+  seed: number,
+  setting: 'usual' | 'unseen',
+  scenario: 'cold-snap' | 'clean',
+): ChillCase {
+  const { nuc, input } = simulatedCase({ seed, setting, days, scenario });
+  const { truth } = nuc;
+  return {
+    input,
+    fromMs: nuc.splitMs,
+    toMs: nuc.splitMs + days * dayMs,
+    truth: {
+      atMs: Float64Array.from({ length: truth.minutes }, (_, i) => truth.startMs + i * minuteMs),
+      value: Float64Array.from(truth.broodC.subarray(0, truth.minutes)),
+    },
+    openedMs: truth.events.filter(({ kind }) => kind === 'opened').map(({ atMs }) => atMs),
+  };
+}
+
+const beesOf = { weak: [1400, 3000], ordinary: [3500, 8000] } as const;
+const stepMin = 5;
+
+/** A cold front over the weather of a second world: so many K colder within six hours, for two to four days. */
+function withFront(seed: number, outsideC: Float64Array): Float64Array {
+  const part = (k: number): number => (Math.imul(seed + 101 * k, 2_654_435_761) >>> 0) / 2 ** 32;
+  const [fromDay, lastsDays, deepK] = [3 + 5 * part(1), 2 + 2 * part(2), 6 + 7 * part(3)];
+  const rampDays = 0.25;
+  return outsideC.map((tempC, i) => {
+    const day = (i * stepMin) / 1440 - fromDay;
+    const in01 = Math.min(1, Math.max(0, Math.min(day, lastsDays - day) / rampDays));
+    return tempC - deepK * in01;
+  });
+}
+
+/** A nest by other equations, under weather by other equations; nobody opens it. */
+export function secondChill(seed: number, strength: 'weak' | 'ordinary'): ChillCase {
+  const weather = seed % 2 === 0 ? 'ordinary' : 'cold-spring';
+  const { movedAtMs, atMs, latDeg, lonDeg, ...world } = secondWorld(seed, { days, weather });
+  const outsideC = strength === 'weak' ? withFront(seed, world.outsideC) : world.outsideC;
+  const nest = secondNest(seed, outsideC, stepMin, { bees: beesOf[strength] });
+  return {
+    input: {
+      series: { broodC: { atMs, value: nest.readC }, outsideC: { atMs, value: outsideC } },
+      place: { latDeg, lonDeg, timeZone: 'Europe/Berlin' },
+      events: [{ atMs: movedAtMs, kind: 'split' }],
+      movedAtMs,
+      broodRegime: () => 'sealed-brood',
+      framesOfBees: Math.max(0.5, Math.round((nest.bees / 1400) * 4) / 4),
+    },
+    fromMs: movedAtMs,
+    toMs: movedAtMs + days * dayMs,
+    truth: { atMs, value: nest.coreC },
+    openedMs: [movedAtMs],
+  };
+}
+
+export const chillVerdicts = (
+  seed: number,
+  setting: 'usual' | 'unseen',
+  scenario: 'cold-snap' | 'clean',
+): NightVerdict[] => chillNights(simulatedChill(seed, setting, scenario)).map((night) => verdictOf(night));
+
+const count = (verdict: NightVerdict, of: readonly NightVerdict[]): number =>
+  of.filter((v) => v === verdict).length;
+
+/** `name` is put behind each line. */
+export function chillTable(
+  weak: readonly NightVerdict[],
+  ordinary: readonly NightVerdict[],
+  name = '',
+): Level[] {
   const all = [...weak, ...ordinary];
-  const count = (verdict: NightVerdict, of: readonly NightVerdict[]): number =>
-    of.filter((v) => v === verdict).length;
   const chilled = count('warned', all) + count('missed', all);
   const calm = (of: readonly NightVerdict[]): number => count('calm', of) + count('false', of);
   return [
-    shareLevel('chill nights announced 60 min or more ahead', count('warned', all), chilled, { atLeast: 95 }),
-    shareLevel('false in calm nights, ordinary nucs', count('false', ordinary), calm(ordinary), {
+    shareLevel(`chill nights announced 60 min or more ahead${name}`, count('warned', all), chilled, {
+      atLeast: 95,
+    }),
+    shareLevel(`false in calm nights, ordinary nucs${name}`, count('false', ordinary), calm(ordinary), {
       atMost: 1,
     }),
     // No goal: these nests sink to a degree or two above the limit, and a keeper would want to know.
-    shareLevel('the same, weak nucs in a cold spell', count('false', weak), calm(weak), {}),
+    shareLevel(`the same, weak nucs in a cold spell${name}`, count('false', weak), calm(weak), {}),
   ];
+}
+
+export function chillLevels(seeds: readonly number[], setting: 'usual' | 'unseen'): Level[] {
+  const simulated = chillTable(
+    seeds.flatMap((seed) => chillVerdicts(seed, setting, 'cold-snap')),
+    seeds.flatMap((seed) => chillVerdicts(seed, setting, 'clean')),
+  );
+  // It has one setting, of which nothing was tuned.
+  if (setting === 'unseen') return simulated;
+  return [...simulated, ...secondChillLevels(seeds)];
+}
+
+export function secondChillLevels(seeds: readonly number[]): Level[] {
+  const verdicts = (strength: 'weak' | 'ordinary'): NightVerdict[] =>
+    seeds.flatMap((seed) => chillNights(secondChill(seed, strength)).map((night) => verdictOf(night)));
+  return chillTable(verdicts('weak'), verdicts('ordinary'), ', second nest');
 }

@@ -49,4 +49,17 @@ describe('a handling', () => {
     expect(judged.filter(({ suspect }) => suspect !== undefined)).toEqual([]);
     expect(found(lifted)).toMatchObject([{ kind: 'lifted' }]);
   });
+
+  it.each([2, 5, 10, 15])('is none where foragers fly out within an hour and a half, %d min', (everyMin) => {
+    // A real scale of the open series lost 350 g from 07:40 to 09:10, most of it in the first half hour.
+    const gone = (m: number): number => 350 * (1 - Math.exp(-Math.max(0, m - 300) / 30));
+    const out = day(everyMin, (m) => 14_000 - gone(m) + ((m * 7) % 5));
+    expect(found(out)).toEqual([]);
+  });
+
+  it('is none where foragers come home within twenty minutes', () => {
+    // As on two of the five real scales at dusk.
+    const home = day(2, (m) => 14_000 + Math.min(170, Math.max(0, (m - 300) * 8)) + ((m * 7) % 5));
+    expect(found(home)).toEqual([]);
+  });
 });

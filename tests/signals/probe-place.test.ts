@@ -1,7 +1,7 @@
 /** The probe, or the nest: cold readings that a night explains, and those that none does. */
 import { describe, expect, it } from 'vitest';
 import { binsOf, binMs } from '../../server/signals/bins.ts';
-import { probePlace } from '../../server/signals/brood/probe-place.ts';
+import { probeNotNest, probePlace } from '../../server/signals/brood/probe-place.ts';
 import type { Series } from '../../server/signals/types.ts';
 
 const hourMs = 3_600_000;
@@ -72,6 +72,40 @@ describe('a brood probe', () => {
     const back = read(putBack, 88, { visitHour: 80 });
     expect(back).toMatchObject({ state: 'in-nest' });
     expect(back.readSinceMs).toBeGreaterThan(startMs + 80 * hourMs);
+  });
+
+  it('is believed two hours after a visit put it back', () => {
+    const putBack = (hour: number): number => (hour < 80 ? slipped(hour) : 34.5);
+    expect(read(putBack, 81, { visitHour: 80 })).toMatchObject({ state: 'unclear', putBackMs: null });
+    expect(read(putBack, 82.5, { visitHour: 80 })).toMatchObject({
+      state: 'in-nest',
+      putBackMs: startMs + 80 * hourMs,
+    });
+  });
+
+  it('was not put back by a visit after which it stayed cold for half a day', () => {
+    const hotNoon = (hour: number): number => (hour < 80 || hour > 84 ? slipped(hour) : 33);
+    for (const hour of [72, 83.5, 90])
+      expect(read(hotNoon, hour, { visitHour: 66 }).state, String(hour)).toBe('unclear');
+  });
+
+  it('that reads the outside for a day is told as slipped', () => {
+    const fallen = (hour: number): number => (hour < slipMs ? 34.5 : outside(hour) + 0.5);
+    expect(read(fallen, slipMs + 10)).toMatchObject({ state: 'unclear' });
+    expect(read(fallen, slipMs + 26)).toMatchObject({ state: 'slipped' });
+    // An empty box follows hours behind.
+    const empty = (hour: number): number => (hour < slipMs ? 34.5 : outside(hour - 2) + 0.5);
+    expect(read(empty, slipMs + 26)).toMatchObject({ state: 'unclear' });
+  });
+
+  it('that fell at once is no failing nest, unless bees left with it', () => {
+    const place = read(slipped, slipMs + 30);
+    expect(place).toMatchObject({ state: 'unclear', how: 'sudden' });
+    expect(probeNotNest(place, [])).toBe(place.why);
+    expect(probeNotNest(place, [{ fromMs: startMs + (slipMs - 1) * hourMs }])).toBeNull();
+    const gaveWay = read((hour) => Math.max(17, 34.5 - 1.5 * Math.max(0, hour - slipMs)), slipMs + 30);
+    expect(gaveWay).toMatchObject({ state: 'unclear' });
+    expect(probeNotNest(gaveWay, [])).toBeNull();
   });
 
   it('that never lay among brood is in doubt within a day', () => {

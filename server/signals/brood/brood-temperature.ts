@@ -40,13 +40,11 @@ export function broodTemperature(
     latestC: newest?.value ?? null,
     latestAtMs: newest?.atMs ?? null,
   };
-  const silentMs = silentSinceMs(raw, nowMs);
-  if (silentMs !== null || day.value.length < leastBins) {
+  const silent = silentWhy(raw, nowMs);
+  if (!raw || silent !== null || day.value.length < leastBins) {
     const why = !raw
       ? 'no sensor reports the brood temperature'
-      : silentMs !== null
-        ? silentWhy(silentMs)
-        : 'fewer than six hours of brood temperature in the last day';
+      : (silent ?? 'fewer than six hours of brood temperature in the last day');
     const none: Estimate = { ok: false, why };
     return { ...common, levelC: none, spreadC: none, shareInBand: none, coupling: none };
   }
@@ -102,12 +100,14 @@ function shareEstimate(
   };
 }
 
-/** When a probe was last heard, where that is longer ago than an hour and three of its own intervals; null while it reports. */
-export function silentSinceMs(raw: Series | undefined, nowMs: number): number | null {
+/**
+ * Why a probe counts as silent: its last plausible reading is longer ago than an hour and three of its own intervals.
+ * Null while it reports, and where none is assigned. `raw` are its last two days, cleaned.
+ */
+export function silentWhy(raw: Series | undefined, nowMs: number): Sentence | null {
+  if (!raw) return null;
   const newest = latest(raw, nowMs);
-  if (!raw || !newest) return null;
-  return nowMs - newest.atMs > Math.max(hourMs, 3 * (usualIntervalMs(raw) ?? 0)) ? newest.atMs : null;
+  if (!newest) return 'no plausible reading of the brood probe in the last two days';
+  if (nowMs - newest.atMs <= Math.max(hourMs, 3 * (usualIntervalMs(raw) ?? 0))) return null;
+  return say`the brood probe has not reported since ${clock(newest.atMs)}`;
 }
-
-export const silentWhy = (sinceMs: number): Sentence =>
-  say`the brood probe has not reported since ${clock(sinceMs)}`;

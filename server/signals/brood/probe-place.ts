@@ -8,8 +8,8 @@ import { lowEnd } from '../../biology/figure.ts';
 import { broodNestC, sealedBroodColdC } from '../../biology/thermal-figures.ts';
 import { lagged, valueAt, type Bins } from '../bins.ts';
 import { between, hourMs, minuteMs } from '../series.ts';
-import { median } from '../statistics/robust.ts';
-import type { KnownEvent, ProbePlace, Series } from '../types.ts';
+import { median, quantiles } from '../statistics/robust.ts';
+import type { KnownEvent, MassDeparture, ProbePlace, Series } from '../types.ts';
 
 export interface ProbePlaceInput {
   readonly brood: Bins;
@@ -46,20 +46,24 @@ const risingMs = 2 * hourMs;
 const boxLagMs = 2 * hourMs;
 /** A visit's own cold is over by then. */
 const visitMs = hourMs;
+/** A probe put back among bees is warm by so long after the visit, and shows it by so much of warmth. */
+const putBackMs = 3 * hourMs;
+const putBackProvenMs = 2 * hourMs;
+const dayMs = 24 * hourMs;
 
-const nothing = (why: Sentence): ProbePlace => ({
-  ...{ state: 'cannot-tell', sinceMs: null, how: null, readSinceMs: null, why },
+export const placeUnknown = (why: Sentence): ProbePlace => ({
+  ...{ state: 'cannot-tell', sinceMs: null, how: null, readSinceMs: null, putBackMs: null, why },
 });
 
 export function probePlace(input: ProbePlaceInput): ProbePlace {
   const { events, nowMs } = input;
   const fromMs = nowMs - spanMs;
   const brood = between(input.brood, fromMs, nowMs + 1);
-  if (brood.atMs.length === 0) return nothing('no brood temperature in the last days');
+  if (brood.atMs.length === 0) return placeUnknown('no brood temperature in the last days');
   const outside = lagged(between(input.outside, fromMs - heldForMs, nowMs + 1), boxLagMs);
   const visits = events.map((e) => e.atMs).filter((atMs) => atMs <= nowMs);
-  const { doubt, readSinceMs } = lastDoubt(brood, outside, visits);
-  const inNest = { state: 'in-nest', sinceMs: null, how: null, readSinceMs } as const;
+  const { doubt, ...ended } = lastDoubt(brood, outside, visits);
+  const inNest = { state: 'in-nest', sinceMs: null, how: null, ...ended } as const;
   if (doubt === null) return { ...inNest, why: 'it reads as a nest does' };
   const cage = cageWitness(input.cageC, doubt.sinceMs, nowMs);
   if (cage === 'fell') return { ...inNest, why: 'the cage cooled with it, so it is the nest' };
@@ -72,8 +76,10 @@ export function probePlace(input: ProbePlaceInput): ProbePlace {
     long: say`It has not been as warm as brood for a day, and reads ${degC(latestC)} now`,
   }[how];
   if (cage === 'warm')
-    return { state: 'slipped', sinceMs, how, readSinceMs, why: say`${words}; the cage has stayed warm` };
-  return { state: 'unclear', sinceMs, how, readSinceMs, why: words };
+    return { state: 'slipped', sinceMs, how, ...ended, why: say`${words}; the cage has stayed warm` };
+  if (readsOutside(between(brood, Math.max(sinceMs, nowMs - dayMs), nowMs + 1), input.outside))
+    return { state: 'slipped', sinceMs, how, ...ended, why: say`${words}, the same as the outside probe` };
+  return { state: 'unclear', sinceMs, how, ...ended, why: words };
 }
 
 interface Doubt {
@@ -83,34 +89,38 @@ interface Doubt {
   readonly usualK: number;
 }
 
-/** The doubt that stands at the end of the readings, null where they read as a nest does; and when the last one ended. */
+type Ended = Pick<ProbePlace, 'readSinceMs' | 'putBackMs'>;
+
+/** The doubt that stands at the end of the readings, null where they read as a nest does; when and how the last one ended. */
 function lastDoubt(
   brood: Series,
   outside: Series,
   visits: readonly number[],
-): { doubt: Doubt | null; readSinceMs: number | null } {
+): Ended & { readonly doubt: Doubt | null } {
   const warmth = runningWarmth(brood);
   const held: { atMs: number; heldK: number }[] = [];
   let doubt: Doubt | null = null;
-  let readSinceMs: number | null = null;
+  let ended: Ended = { readSinceMs: null, putBackMs: null };
   /** Whether it has been as warm as brood for long enough to be taken for the nest. */
   let isProven = false;
-  let [coldSinceMs, littleSinceMs, usualK] = [NaN, NaN, NaN];
+  let [coldSinceMs, littleSinceMs, unprovenSinceMs, usualK] = [NaN, NaN, NaN, NaN];
   for (let i = 0; i < brood.atMs.length; i++) {
     const atMs = brood.atMs[i] as number;
     const tempC = brood.value[i] as number;
     const heldK = tempC - valueAt(outside, atMs, 2 * hourMs);
     const { warmForMs, shareOfDay, shareOfTwoDays } = warmth(i);
+    const putBack: number | null = doubt && placedAnew(doubt, visits, atMs - warmForMs);
     if (warmForMs >= provenMs || (tempC >= warmC && shareOfDay >= regulatedShare)) {
-      const [sinceMs, warmSinceMs] = [doubt?.sinceMs ?? Infinity, atMs - warmForMs];
-      const isPlacedAnew = visits.some((visitMs) => visitMs > sinceMs && warmSinceMs >= visitMs - hourMs);
       const holdsAgain = doubt !== null && heldK >= heldShare * doubt.usualK;
-      if (doubt && (shareOfDay >= regulatedShare || isPlacedAnew || holdsAgain))
-        [doubt, readSinceMs] = [null, atMs];
+      if (doubt && (shareOfDay >= regulatedShare || putBack || holdsAgain))
+        [doubt, ended] = [null, { readSinceMs: atMs, putBackMs: putBack }];
+      isProven = true;
+    } else if (putBack && warmForMs >= putBackProvenMs) {
+      [doubt, ended] = [null, { readSinceMs: atMs, putBackMs: putBack }];
       isProven = true;
     }
     if (tempC >= coldC) {
-      [coldSinceMs, littleSinceMs] = [NaN, NaN];
+      [coldSinceMs, littleSinceMs, unprovenSinceMs] = [NaN, NaN, NaN];
       if (doubt === null && !Number.isNaN(heldK)) held.push({ atMs, heldK });
       continue;
     }
@@ -122,6 +132,9 @@ function lastDoubt(
     const isRising = tempC - valueAt(brood, atMs - risingMs, hourMs) >= risingK;
     const isColdsDoing = isRising || heldK >= coldsDoingShare * usualK;
     if (shareOfTwoDays < unregulatedShare && !isColdsDoing) isProven = false;
+    // The newest hours of the outside are known in part only: what one reading says may be taken back by the next.
+    if (isProven) unprovenSinceMs = NaN;
+    else if (Number.isNaN(unprovenSinceMs)) unprovenSinceMs = atMs;
     if (isRising || !(heldK < heldShare * usualK)) littleSinceMs = NaN;
     else if (Number.isNaN(littleSinceMs)) littleSinceMs = atMs;
     const isAtVisit = visits.some((at) => Math.abs(at - coldSinceMs) <= visitMs);
@@ -131,12 +144,19 @@ function lastDoubt(
           atMs - littleSinceMs,
           isColdsDoing ? 0 : atMs - coldSinceMs,
         )
-      : atMs - (brood.atMs[0] as number) >= provenMs
+      : atMs - (brood.atMs[0] as number) >= provenMs && atMs - unprovenSinceMs >= littleForMs
         ? 'never-warm'
         : null;
     if (how) doubt = { sinceMs: coldSinceMs, how, heldK, usualK };
   }
-  return { doubt, readSinceMs };
+  return { doubt, ...ended };
+}
+
+/** The visit since the doubt at which the probe came to be warm; null where none did that. */
+function placedAnew({ sinceMs }: Doubt, visits: readonly number[], warmSinceMs: number): number | null {
+  const fits = (visitMs: number): boolean =>
+    visitMs > sinceMs && warmSinceMs >= visitMs - hourMs && warmSinceMs <= visitMs + putBackMs;
+  return visits.find(fits) ?? null;
 }
 
 function howInDoubt(isSudden: boolean, littleForNowMs: number, coldForMs: number): Doubt['how'] | null {
@@ -155,7 +175,6 @@ interface Warmth {
 
 /** To be asked in rising order. */
 function runningWarmth({ atMs, value }: Series): (i: number) => Warmth {
-  const dayMs = 24 * hourMs;
   const spans = [dayMs, 2 * dayMs].map((spanMs) => ({ spanMs, from: 0, warm: 0 }));
   let warmSinceMs = NaN;
   return (i) => {
@@ -189,6 +208,46 @@ function fellAtOnce({ atMs, value }: Series, i: number): boolean {
   for (let j = i - 2; j >= 0 && beforeMs - (atMs[j] as number) <= suddenMs; j--)
     if ((value[j] as number) >= coldC && (value[j] as number) - now >= suddenK) return true;
   return false;
+}
+
+/** Within so little of the outside, and with it at once: a box, even an empty one, follows hours behind. */
+const outsideWithinK = 2;
+const outsideAtOnceK = 1;
+const leastSwingK = 5;
+
+function readsOutside(brood: Series, outside: Bins): boolean {
+  const pairs = Array.from(brood.atMs, (atMs, i) => ({
+    outsideC: valueAt(outside, atMs, hourMs),
+    broodC: brood.value[i] as number,
+  })).filter(({ outsideC }) => !Number.isNaN(outsideC));
+  const coveredMs = (brood.atMs.at(-1) ?? 0) - (brood.atMs[0] ?? 0);
+  if (coveredMs < dayMs / 2 || pairs.length < 0.8 * brood.atMs.length) return false;
+  const outsideC = pairs.map((pair) => pair.outsideC);
+  if (Math.max(...outsideC) - Math.min(...outsideC) < leastSwingK) return false;
+  const apart = pairs.map((pair) => pair.broodC - pair.outsideC);
+  const usual = median(apart);
+  const [off] = quantiles(
+    apart.map((k) => Math.abs(k - usual)),
+    0.9,
+  ) as [number];
+  return Math.abs(usual) <= outsideWithinK && off <= outsideAtOnceK;
+}
+
+/** Bees that leave together go within so long of the fall. */
+const leftWithinMs = 12 * hourMs;
+
+/**
+ * Why cold readings day after day are the probe's and not the nest's; null where they may be the nest's. A fall within half
+ * an hour is a probe that slipped, unless the scale saw bees leave with it.
+ */
+export function probeNotNest(
+  { state, how, sinceMs, why }: ProbePlace,
+  departures: readonly Pick<MassDeparture, 'fromMs'>[],
+): Sentence | null {
+  if (state === 'slipped') return why;
+  if (state !== 'unclear' || how !== 'sudden' || sinceMs === null) return null;
+  const didLeave = departures.some(({ fromMs }) => Math.abs(fromMs - sinceMs) <= leftWithinMs);
+  return didLeave ? null : why;
 }
 
 const leastWitnesses = 3;

@@ -1,5 +1,5 @@
 /** After release: does the nest steady as it does when a queen lays? And has a steady nest ceased to be one? */
-import { degC, kelvin, say } from '../../words/phrase.ts';
+import { degC, kelvin, say, type Sentence } from '../../words/phrase.ts';
 import { highEnd, lowEnd } from '../../biology/figure.ts';
 import { broodNestC } from '../../biology/thermal-figures.ts';
 import { daysFrom } from '../days.ts';
@@ -132,6 +132,8 @@ export function colonyFailing(
   today: string,
   regimeOn: (date: string) => BroodRegime,
   jumps: readonly (ProbeJump & { date: string })[],
+  /** Why cold readings are the probe's and not the nest's, where they are. */
+  probe: Sentence | null = null,
 ): ColonyFailing {
   const full = days.filter((day) => day.date < today && day.coverage >= leastCoverage);
   const newest = full.at(-1);
@@ -164,6 +166,7 @@ export function colonyFailing(
       since: null,
       why: 'the probe moved at a visit: its readings are of another place since',
     };
+  if (probe !== null) return { state: 'cannot-tell', since: null, why: probe };
   if (regimeOn(first.date) === 'broodless')
     return { state: 'no', since: null, why: 'without brood no steady nest is expected' };
   return {

@@ -75,7 +75,7 @@ function noWarmerThan(latestC: number, limitC: number, night: NightOutlook): Nig
 /** Nothing is foreseen of a probe that is silent. */
 export const silentOutlook = (why: Sentence, nightEndsMs: number): ChillOutlook => ({
   ...{ limitC: sealedBroodColdC.value, nightEndsMs },
-  ...{ chanceBelow: null, basis: 'none', forecast: 'none' },
+  ...{ chanceBelow: null, chanceOfUsual: null, basis: 'none', forecast: 'none' },
   minutesToLimit: { ok: false, why },
   tonightMinC: { ok: false, why },
 });
@@ -86,13 +86,17 @@ function fallOfTheHour({ brood, outside, nowMs }: OutlookInput, limitC: number):
   return minutesToLimit(brood, Number.isNaN(outsideNow) ? null : outsideNow, limitC, nowMs);
 }
 
-type NightOutlook = Pick<ChillOutlook, 'forecast' | 'tonightMinC' | 'chanceBelow' | 'basis' | 'nightEndsMs'>;
+type NightOutlook = Pick<
+  ChillOutlook,
+  'forecast' | 'tonightMinC' | 'chanceBelow' | 'chanceOfUsual' | 'basis' | 'nightEndsMs'
+>;
 
 export function nightOutlook(input: OutlookInput): NightOutlook {
   const limitC = input.limitC ?? sealedBroodColdC.value;
   const cold = coldestAhead(input);
   const nightEndsMs = input.nightAhead.toMs;
-  const unknown = { forecast: cold.kind, chanceBelow: null, basis: 'none', nightEndsMs } as const;
+  const none = { chanceBelow: null, chanceOfUsual: null } as const;
+  const unknown = { forecast: cold.kind, ...none, basis: 'none', nightEndsMs } as const;
   if (input.brood.atMs.length === 0) return { ...unknown, tonightMinC: noBrood };
   if (!cold.ok) return { ...unknown, tonightMinC: { ok: false, why: cold.why } };
   const level = usualLevel(input);
@@ -100,7 +104,8 @@ export function nightOutlook(input: OutlookInput): NightOutlook {
   const own = nights.filter((night) => night.ageDays > 0).length >= nightsForOwnRecord;
   if (!own && input.bees === undefined) {
     const why = 'fewer than three nights of its own and the strength of the nuc is not known';
-    return { ...unknown, tonightMinC: { ok: false, why } };
+    const chanceOfUsual = mixtureBelow(lowest(marginOf(input, nights), cold, level), limitC);
+    return { ...unknown, tonightMinC: { ok: false, why }, chanceOfUsual };
   }
   const parts = lowest(marginOf(input, nights), cold, level);
   const restsOn = [
@@ -113,6 +118,7 @@ export function nightOutlook(input: OutlookInput): NightOutlook {
     forecast: cold.kind,
     tonightMinC: estimateOf(parts, restsOn),
     chanceBelow: mixtureBelow(parts, limitC),
+    chanceOfUsual: null,
     basis: own ? 'own-record' : 'heat-budget',
     nightEndsMs,
   };

@@ -90,6 +90,7 @@ function readStep(
   if (!isDisturbed && !lasting) return null;
   if (!isDisturbed && !explainedBy) {
     if (isSlow(at, value, fit, disturbance, interval)) return null;
+    if (gapMs <= leastGapMs && isFlight(at, value, fit, disturbance, interval)) return null;
     if (isRain(context.rain, disturbance, fit.sizeG)) return null;
   }
   return {
@@ -154,6 +155,20 @@ function isSlow(
   if (onTheWay.length === 0) return false;
   const span = (onTheWay.at(-1) as number) - (onTheWay[0] as number) + interval;
   return span > Math.max(fit.sizeG < 0 ? 4 * minuteMs : 20 * minuteMs, 1.5 * interval);
+}
+
+/** No hand takes so long from one level to the other: bees that fly out in the morning, or come home at dusk. */
+function isFlight(
+  at: readonly number[],
+  value: readonly number[],
+  { beforeG, sizeG }: StepFit,
+  { fromMs, toMs }: Disturbance,
+  interval: number,
+): boolean {
+  if (toMs - fromMs <= Math.max(15 * minuteMs, 2.5 * interval)) return false;
+  const inside = value.filter((_, i) => (at[i] as number) > fromMs && (at[i] as number) < toMs);
+  const between = inside.filter((v) => (v - beforeG) / sizeG > 0.1 && (v - beforeG) / sizeG < 0.9);
+  return between.length >= Math.max(2, 0.4 * inside.length);
 }
 
 /** Water on the roof: a gain while it rains that a roof can hold. */

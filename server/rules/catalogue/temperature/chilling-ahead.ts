@@ -26,6 +26,12 @@ export const chillingAhead = defineRule({
     budgetPct: limit(3, [0, 100], '%', 'The same where its own nights are too few to tell the chance by'),
     easierK: limit(1, [0, 5], '°C', 'Degrees over the limit from which it is over'),
     nearK: limit(1, [0, 5], '°C', 'So near to the limit it is unusual for any nest'),
+    blindPct: limit(
+      50,
+      [0, 100],
+      '%',
+      'The same for a nuc of usual strength, where its bees are not known either',
+    ),
     blindFallKPerH: limit(
       1,
       [0, 10],
@@ -51,6 +57,13 @@ export const chillingAhead = defineRule({
         clear: latestC >= outlook.limitC + easierK,
         conditions: [notYet, holds('Cooling towards the limit', false, toLimit.why, 'a steady fall')],
       };
+    // The fall has brought it to the limit: a reading a little over it is not ahead of anything.
+    if (toLimit.value === 0)
+      return {
+        verdict: 'no',
+        clear: latestC >= outlook.limitC + easierK,
+        conditions: [notYet, holds('Some way from the limit', false, 'at the limit', 'minutes at least')],
+      };
     const usual = usualLowestC(brood.signals.broodDays) ?? Infinity;
     return decide({
       conditions: [
@@ -58,7 +71,7 @@ export const chillingAhead = defineRule({
         below('Colder than this nest’s usual lowest', latestC, Math.max(usual, outlook.limitC + nearK), '°C'),
         atMost('Time to the limit', toLimit.value, aheadMin, 'min'),
         atMost('At the slow end of the interval', toLimit.high, sureAheadMin, 'min'),
-        isNoWandering(outlook, (latestC - outlook.limitC) / (toLimit.value / 60), limits),
+        ...isNoWandering(outlook, (latestC - outlook.limitC) / (toLimit.value / 60), limits),
       ],
       clear: () => toLimit.value > 1.5 * aheadMin,
       message: () => ({
@@ -83,16 +96,21 @@ export const chillingAhead = defineRule({
   },
 });
 
-type NightLimits = Readonly<Record<'chancePct' | 'budgetPct' | 'blindFallKPerH', number>>;
+type NightLimits = Readonly<Record<'chancePct' | 'budgetPct' | 'blindPct' | 'blindFallKPerH', number>>;
 
 /** A nest that holds its warmth wanders by a degree, and an hour's worth of that looks like cooling. */
 function isNoWandering(
-  { chanceBelow, basis }: ChillOutlook,
+  { chanceBelow, chanceOfUsual, basis }: ChillOutlook,
   fallKPerH: number,
-  { chancePct, budgetPct, blindFallKPerH }: NightLimits,
-): Condition {
-  if (chanceBelow === null)
-    return atLeast('Fall an hour, as nothing is known of the night', fallKPerH, blindFallKPerH, 'K');
-  const leastPct = basis === 'own-record' ? chancePct : budgetPct;
-  return atLeast('Chance of chilling tonight', chanceBelow * 100, leastPct, '%');
+  { chancePct, budgetPct, blindPct, blindFallKPerH }: NightLimits,
+): Condition[] {
+  if (chanceBelow !== null) {
+    const leastPct = basis === 'own-record' ? chancePct : budgetPct;
+    return [atLeast('Chance of chilling tonight', chanceBelow * 100, leastPct, '%')];
+  }
+  const fall = atLeast('Fall an hour, as its own nights are not known', fallKPerH, blindFallKPerH, 'K');
+  // Cold that is not there chills no nest of usual strength.
+  return chanceOfUsual === null
+    ? [fall]
+    : [fall, atLeast('Chance of chilling, for a nuc of usual strength', chanceOfUsual * 100, blindPct, '%')];
 }

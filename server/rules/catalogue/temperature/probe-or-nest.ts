@@ -24,6 +24,8 @@ export const probeOrNest = defineRule({
     const { probePlace, brood: nest } = brood.signals;
     const { state, sinceMs, how, why } = probePlace;
     if (state === 'cannot-tell' || isStale(nest.latestAtMs, nowMs, oldestMin)) return noData(why);
+    if (state === 'in-nest' && probePlace.putBackMs !== null)
+      return notApplicable('a visit settled it: the probe has been warm since');
     const sinceHour = clock(sinceMs ?? nowMs);
     return decide({
       // Fallen at once and no witness: the bees may just have left.
