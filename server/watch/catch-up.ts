@@ -101,7 +101,7 @@ function phaseBefore(live: LivePhase, atMs: number): LivePhase | null {
     case 'quiet':
       return live;
     case 'holding':
-      return live.sinceMs < atMs ? { ...live, awayMs: 0 } : null;
+      return live.sinceMs < atMs ? { ...live, unobservedMs: 0 } : null;
     case 'closed':
       return live.closedAtMs < atMs ? live : begun(live.episode, atMs);
     case 'cleared':
@@ -109,14 +109,14 @@ function phaseBefore(live: LivePhase, atMs: number): LivePhase | null {
     case 'raised':
       return begun(live.episode, atMs);
     case 'clearing':
-      return live.clearSinceMs < atMs ? { ...live, awayMs: 0 } : begun(live.episode, atMs);
+      return live.clearSinceMs < atMs ? { ...live, unobservedMs: 0 } : begun(live.episode, atMs);
   }
 }
 
 /** An episode as it stood at an instant before its end; null where it had not begun. */
 function begun(episode: Episode, atMs: number): LivePhase | null {
   if (episode.raisedAtMs < atMs) return { phase: 'raised', episode };
-  return episode.sinceMs < atMs ? { phase: 'holding', sinceMs: episode.sinceMs, awayMs: 0 } : null;
+  return episode.sinceMs < atMs ? { phase: 'holding', sinceMs: episode.sinceMs, unobservedMs: 0 } : null;
 }
 
 export interface CaughtUp {

@@ -16,11 +16,18 @@ const episode = z.looseObject({
   id: z.string(),
   raisedAtMs: z.number(),
 });
-const live = z.discriminatedUnion('phase', [
-  z.looseObject({ phase: z.literal('quiet') }),
-  z.looseObject({ phase: z.literal('holding'), sinceMs: z.number() }),
-  z.looseObject({ phase: z.enum(['raised', 'clearing', 'cleared', 'closed']), episode }),
-]);
+/** Up to version 0.1 the unobserved time was kept as `awayMs`. */
+function withUnobserved(at: Record<string, unknown>): Record<string, unknown> {
+  const { awayMs, ...rest } = at;
+  return awayMs === undefined ? at : { ...rest, unobservedMs: awayMs };
+}
+const live = z
+  .discriminatedUnion('phase', [
+    z.looseObject({ phase: z.literal('quiet') }),
+    z.looseObject({ phase: z.literal('holding'), sinceMs: z.number() }),
+    z.looseObject({ phase: z.enum(['raised', 'clearing', 'cleared', 'closed']), episode }),
+  ])
+  .transform(withUnobserved);
 const current = z.looseObject({
   key: z.string(),
   ruleId: z.string(),
@@ -40,7 +47,8 @@ export const endedAlerts = (rows: readonly StoredAlert[], unreadable: Unreadable
 
 function readable(rows: readonly StoredAlert[], unreadable: Unreadable, form: z.ZodType): unknown[] {
   return rows.flatMap(({ id, state }) => {
-    if (form.safeParse(state).success) return [state];
+    const read = form.safeParse(state);
+    if (read.success) return [read.data];
     unreadable.note('alert', id);
     return [];
   });

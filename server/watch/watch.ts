@@ -5,7 +5,7 @@
 import type { Act, AlertState, Effect } from '../rules/engine/alert-state.ts';
 import {
   actOnAlert,
-  awayBetween,
+  unobservedBetween,
   evaluateAll,
   type Evaluated,
   type RuleEvaluation,
@@ -58,7 +58,7 @@ export class Watch {
   /** Nucs with readings that are not analysed yet. */
   readonly #waiting = new Set<string>();
   readonly #down: { readonly fromMs: number; readonly toMs: number } | null;
-  #awayMs: number;
+  #unobservedMs: number;
   #suppressed: readonly Suppressed[] = [];
   #lastRun: { readonly atMs: number; readonly ms: number } | null = null;
 
@@ -73,8 +73,9 @@ export class Watch {
       },
     });
     const lastTick = deps.store.marks.get(lastTickMark) ?? null;
-    this.#awayMs = awayBetween(lastTick, deps.startedAtMs, tickMs);
-    this.#down = this.#awayMs > 0 && lastTick !== null ? { fromMs: lastTick, toMs: deps.startedAtMs } : null;
+    this.#unobservedMs = unobservedBetween(lastTick, deps.startedAtMs, tickMs);
+    this.#down =
+      this.#unobservedMs > 0 && lastTick !== null ? { fromMs: lastTick, toMs: deps.startedAtMs } : null;
   }
 
   /** The last evaluation of everything: when, and how long it took. */
@@ -158,7 +159,7 @@ export class Watch {
     const ofServer = { nowMs, timeZone: timeZone(), startedAtMs, down: this.#down, ...server(nowMs) };
     const inputs = [...this.#farm.allInputs(nowMs), serverInput(ofServer)];
     this.#suppressed = this.#run(inputs, nowMs, true).suppressed;
-    this.#awayMs = 0;
+    this.#unobservedMs = 0;
     this.#lastRun = { atMs: nowMs, ms: Math.round(steadyMs() - began) };
     noteTick(store, nowMs);
   }
@@ -190,7 +191,7 @@ export class Watch {
 
   #run(inputs: readonly RuleInput[], nowMs: number, everything = false): Evaluated {
     const { limits, onEffects } = this.#deps;
-    const options = { limits: limits(), awayMs: this.#awayMs, everything };
+    const options = { limits: limits(), unobservedMs: this.#unobservedMs, everything };
     const evaluated = evaluateAll(inputs, this.book.alerts, nowMs, options);
     onEffects(evaluated.effects, nowMs);
     this.book.take(evaluated.alerts, evaluated.changed, evaluated.effects, nowMs);

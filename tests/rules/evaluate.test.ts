@@ -4,7 +4,7 @@ import type { AlertState } from '../../server/rules/engine/alert-state.ts';
 import {
   actOnAlert,
   alertKey,
-  awayBetween,
+  unobservedBetween,
   evaluateAll,
   type Alerts,
 } from '../../server/rules/engine/evaluate.ts';
@@ -103,6 +103,6 @@ describe('time in which nobody looked', () => {
     ['one tick left out', noon - 2 * minute, 0],
     ['a pause', noon - 10 * minute, 9 * minute],
   ])('%s', (_name, lastTickMs, expected) => {
-    expect(awayBetween(lastTickMs, noon, minute)).toBe(expected);
+    expect(unobservedBetween(lastTickMs, noon, minute)).toBe(expected);
   });
 });

@@ -19,7 +19,7 @@ const tick = (verdict: Tick['verdict'], over: Partial<Tick> = {}): Tick => ({
   clear: false,
   holdMs: 30 * min,
   clearHoldMs: 20 * min,
-  awayMs: 0,
+  unobservedMs: 0,
   closedStandsMs: 180 * min,
   urgency: 'today',
   ...(verdict === 'yes' && { message }),
@@ -41,14 +41,14 @@ const at = (phase: AlertState['at']): AlertState => ({ ...alert, at: phase });
 
 const states = {
   quiet: alert,
-  'holding, 29 min': at({ phase: 'holding', sinceMs: now - 29 * min, awayMs: 0 }),
-  'holding, 30 min': at({ phase: 'holding', sinceMs: now - 30 * min, awayMs: 0 }),
-  'holding, 40 min, 15 away': at({ phase: 'holding', sinceMs: now - 40 * min, awayMs: 15 * min }),
+  'holding, 29 min': at({ phase: 'holding', sinceMs: now - 29 * min, unobservedMs: 0 }),
+  'holding, 30 min': at({ phase: 'holding', sinceMs: now - 30 * min, unobservedMs: 0 }),
+  'holding, 40 min, 15 away': at({ phase: 'holding', sinceMs: now - 40 * min, unobservedMs: 15 * min }),
   raised: at({ phase: 'raised', episode }),
   'raised, put off until later': at({ phase: 'raised', episode: { ...episode, putOffUntilMs: now + 1 } }),
   'raised, put off until now': at({ phase: 'raised', episode: { ...episode, putOffUntilMs: now } }),
-  'clearing, 19 min': at({ phase: 'clearing', episode, clearSinceMs: now - 19 * min, awayMs: 0 }),
-  'clearing, 20 min': at({ phase: 'clearing', episode, clearSinceMs: now - 20 * min, awayMs: 0 }),
+  'clearing, 19 min': at({ phase: 'clearing', episode, clearSinceMs: now - 19 * min, unobservedMs: 0 }),
+  'clearing, 20 min': at({ phase: 'clearing', episode, clearSinceMs: now - 20 * min, unobservedMs: 0 }),
   cleared: at({ phase: 'cleared', episode, clearedAtMs: now - min }),
   'closed lately': at({ phase: 'closed', episode, closedAtMs: now - 179 * min }),
   'closed long ago': at({ phase: 'closed', episode, closedAtMs: now - 180 * min }),
@@ -56,12 +56,12 @@ const states = {
   'no data over holding, short': at({
     phase: 'no-data',
     noDataSinceMs: now - 5 * min,
-    paused: { phase: 'holding', sinceMs: now - 36 * min, awayMs: 0 },
+    paused: { phase: 'holding', sinceMs: now - 36 * min, unobservedMs: 0 },
   }),
   'no data over holding, long': at({
     phase: 'no-data',
     noDataSinceMs: now - 31 * min,
-    paused: { phase: 'holding', sinceMs: now - 60 * min, awayMs: 0 },
+    paused: { phase: 'holding', sinceMs: now - 60 * min, unobservedMs: 0 },
   }),
   'no data over raised': at({
     phase: 'no-data',
@@ -71,14 +71,14 @@ const states = {
   'no data over clearing': at({
     phase: 'no-data',
     noDataSinceMs: now - 10 * min,
-    paused: { phase: 'clearing', episode, clearSinceMs: now - 25 * min, awayMs: 0 },
+    paused: { phase: 'clearing', episode, clearSinceMs: now - 25 * min, unobservedMs: 0 },
   }),
 } as const satisfies Record<string, AlertState>;
 type StateName = keyof typeof states;
 
 const inputs = {
   yes: tick('yes'),
-  'yes, after 2 min away': tick('yes', { awayMs: 2 * min }),
+  'yes, after 2 min away': tick('yes', { unobservedMs: 2 * min }),
   'yes, more pressing': tick('yes', { urgency: 'now' }),
   explained: tick('explained'),
   'no, not past the easier limit': tick('no'),

@@ -267,8 +267,8 @@ function run(one: RuleCase, rule: Rule, scenario: Scenario) {
       : noLimitSettings;
     // Through text at every tick: what survives is what a restart finds.
     const stored = new Map(JSON.parse(JSON.stringify([...alerts])) as [string, AlertState][]);
-    const awayMs = (away?.(rule.holdMin) ?? 0) * minute;
-    const result = evaluateAll([input], stored, nowMs, { rules: [rule], limits, awayMs });
+    const unobservedMs = (away?.(rule.holdMin) ?? 0) * minute;
+    const result = evaluateAll([input], stored, nowMs, { rules: [rule], limits, unobservedMs });
     raised += result.effects.filter(({ kind }) => kind === 'raised').length;
     alerts = result.alerts;
     return [...alerts.values()].filter(isOpen).length;

@@ -34,7 +34,7 @@ export interface Holding {
   readonly phase: 'holding';
   readonly sinceMs: number;
   /** Time since then in which nobody was looking: it does not count. */
-  readonly awayMs: number;
+  readonly unobservedMs: number;
 }
 export interface Raised {
   readonly phase: 'raised';
@@ -44,7 +44,7 @@ export interface Clearing {
   readonly phase: 'clearing';
   readonly episode: Episode;
   readonly clearSinceMs: number;
-  readonly awayMs: number;
+  readonly unobservedMs: number;
 }
 export interface Cleared {
   readonly phase: 'cleared';
@@ -85,7 +85,7 @@ export interface Tick {
   readonly holdMs: number;
   readonly clearHoldMs: number;
   /** Time since the last tick in which nobody was looking. */
-  readonly awayMs: number;
+  readonly unobservedMs: number;
   /** How long a keeper's word on it stands while the finding stays true. */
   readonly closedStandsMs: number;
   readonly urgency: Urgency;
@@ -151,8 +151,8 @@ export const isOpen = (alert: AlertState): boolean => ['raised', 'clearing'].inc
 /** When it will be raised or cleared if things stay as they are; null where nothing runs. */
 export function nextChangeAtMs(alert: AlertState, holdMs: number, clearHoldMs: number): number | null {
   const { at } = alert;
-  if (at.phase === 'holding') return at.sinceMs + at.awayMs + holdMs;
+  if (at.phase === 'holding') return at.sinceMs + at.unobservedMs + holdMs;
   const untilMs = isOpen(alert) ? (episodeOf(alert)?.message.untilMs ?? null) : null;
   if (at.phase !== 'clearing') return untilMs;
-  return Math.min(at.clearSinceMs + at.awayMs + clearHoldMs, untilMs ?? Infinity);
+  return Math.min(at.clearSinceMs + at.unobservedMs + clearHoldMs, untilMs ?? Infinity);
 }

@@ -17,7 +17,7 @@ export interface EvaluateOptions {
   readonly rules?: readonly Rule[];
   readonly limits?: LimitSettings;
   /** Time since the last evaluation in which the server was down; 0 in a server that runs. */
-  readonly awayMs?: number;
+  readonly unobservedMs?: number;
   readonly closedStandsMs?: Readonly<Record<Urgency, number>>;
   /** The inputs are all that there is: an alert about something that is no longer there does not apply any more. */
   readonly everything?: boolean;
@@ -63,7 +63,7 @@ const hourMs = 3_600_000;
 const standardClosedStandsMs = { now: 12 * hourMs, today: 24 * hourMs, 'next-visit': 7 * 24 * hourMs };
 
 /** A gap between two ticks that is longer than two of them was a time in which no rule was evaluated. */
-export const awayBetween = (lastTickMs: number | null, nowMs: number, tickMs: number): number =>
+export const unobservedBetween = (lastTickMs: number | null, nowMs: number, tickMs: number): number =>
   lastTickMs === null || nowMs - lastTickMs <= 2 * tickMs ? 0 : nowMs - lastTickMs - tickMs;
 
 interface Judged {
@@ -135,7 +135,7 @@ const goneTick = (nowMs: number): Tick => ({
   clear: true,
   holdMs: 0,
   clearHoldMs: 0,
-  awayMs: 0,
+  unobservedMs: 0,
   closedStandsMs: 0,
   urgency: 'next-visit',
 });
@@ -223,7 +223,7 @@ function tickOf(rule: Rule, found: RuleEvaluation, explained: boolean, options: 
     clear: evaluation.clear,
     holdMs,
     clearHoldMs,
-    awayMs: options.awayMs ?? 0,
+    unobservedMs: options.unobservedMs ?? 0,
     closedStandsMs: (options.closedStandsMs ?? standardClosedStandsMs)[urgency],
     urgency,
     ...(evaluation.message && { message: evaluation.message }),

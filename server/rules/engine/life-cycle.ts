@@ -2,7 +2,7 @@
  * The life of one alert, as a pure machine: a state and an input give the next state and what follows.
  *
  * A finding must hold before it is raised and stay past its easier limit before it is cleared. A hold
- * is never a counter: it is `now − sinceMs − awayMs`, so that a state changes only when something
+ * is never a counter: it is `now − sinceMs − unobservedMs`, so that a state changes only when something
  * happened, survives a restart as it is, and does not count the time in which nobody was looking.
  */
 import type {
@@ -37,32 +37,33 @@ function tick(alert: AlertState, t: Tick): Step {
     if (at.phase === 'no-data') return nothing(alert);
     return move(alert, { phase: 'no-data', noDataSinceMs: t.nowMs, paused: at });
   }
-  if (at.phase !== 'no-data') return look(alert, at, t, t.awayMs);
+  if (at.phase !== 'no-data') return look(alert, at, t, t.unobservedMs);
   const gapMs = t.nowMs - at.noDataSinceMs;
   // A gap longer than the hold itself proves nothing about the time in between: the hold starts again.
   const stale = at.paused.phase === 'holding' && gapMs > t.holdMs;
   return look(alert, stale ? { phase: 'quiet' } : at.paused, t, gapMs);
 }
 
-function look(alert: AlertState, at: LivePhase, t: Tick, awayMs: number): Step {
+function look(alert: AlertState, at: LivePhase, t: Tick, unobservedMs: number): Step {
   const over = t.verdict === 'not-applicable';
   const fine = t.verdict === 'no' && t.clear;
   switch (at.phase) {
     case 'quiet':
     case 'cleared':
       if (t.verdict !== 'yes') return move(alert, at);
-      return hold(alert, { phase: 'holding', sinceMs: t.nowMs, awayMs: 0 }, t);
+      return hold(alert, { phase: 'holding', sinceMs: t.nowMs, unobservedMs: 0 }, t);
     case 'holding':
-      return t.verdict === 'yes' ? hold(alert, later(at, awayMs), t) : move(alert, { phase: 'quiet' });
+      return t.verdict === 'yes' ? hold(alert, later(at, unobservedMs), t) : move(alert, { phase: 'quiet' });
     case 'raised': {
       if (over) return clear(alert, at.episode, t, 'no-longer-applies');
       const { episode } = at;
-      if (fine) return settle(alert, { phase: 'clearing', episode, clearSinceMs: t.nowMs, awayMs: 0 }, t);
+      if (fine)
+        return settle(alert, { phase: 'clearing', episode, clearSinceMs: t.nowMs, unobservedMs: 0 }, t);
       return goOn(alert, episode, t);
     }
     case 'clearing':
       if (over) return clear(alert, at.episode, t, 'no-longer-applies');
-      return fine ? settle(alert, later(at, awayMs), t) : goOn(alert, at.episode, t);
+      return fine ? settle(alert, later(at, unobservedMs), t) : goOn(alert, at.episode, t);
     case 'closed':
       if (over || fine) return move(alert, { phase: 'cleared', episode: at.episode, clearedAtMs: t.nowMs });
       if (t.verdict !== 'yes' || t.nowMs - at.closedAtMs < t.closedStandsMs) return move(alert, at);
@@ -70,12 +71,12 @@ function look(alert: AlertState, at: LivePhase, t: Tick, awayMs: number): Step {
   }
 }
 
-const later = <P extends Holding | Clearing>(at: P, awayMs: number): P =>
-  awayMs === 0 ? at : { ...at, awayMs: at.awayMs + awayMs };
+const later = <P extends Holding | Clearing>(at: P, unobservedMs: number): P =>
+  unobservedMs === 0 ? at : { ...at, unobservedMs: at.unobservedMs + unobservedMs };
 
 /** Raises as soon as the hold has lasted. */
 function hold(alert: AlertState, at: Holding, t: Tick): Step {
-  if (!t.message || t.nowMs - at.sinceMs - at.awayMs < t.holdMs) return move(alert, at);
+  if (!t.message || t.nowMs - at.sinceMs - at.unobservedMs < t.holdMs) return move(alert, at);
   const episode: Episode = {
     id: `${alert.key}/${String(at.sinceMs)}`,
     sinceMs: at.sinceMs,
@@ -92,7 +93,7 @@ function hold(alert: AlertState, at: Holding, t: Tick): Step {
 
 /** Clears as soon as it has been clear for long enough. */
 function settle(alert: AlertState, at: Clearing, t: Tick): Step {
-  if (t.nowMs - at.clearSinceMs - at.awayMs < t.clearHoldMs) return move(alert, at);
+  if (t.nowMs - at.clearSinceMs - at.unobservedMs < t.clearHoldMs) return move(alert, at);
   return clear(alert, at.episode, t, 'cleared');
 }
 
