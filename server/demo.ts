@@ -59,6 +59,8 @@ export async function writeDown(farm: DemoFarm, http: string): Promise<void> {
   await orderQueens(farm, send);
   await writeLog(farm, send);
   await planAhead(farm, send);
+  // Sold, or united: their records stay.
+  for (const { key } of farm.finished.nucs) await send('PATCH', `hives/${key}`, { retired: true });
 }
 
 async function setUpPlaces(farm: DemoFarm, send: Send): Promise<void> {
@@ -68,8 +70,12 @@ async function setUpPlaces(farm: DemoFarm, send: Send): Promise<void> {
   for (const { key, name, siteKey } of farm.parents) {
     await send('POST', 'hives', { id: key, name, siteId: siteKey, role: 'parent' });
   }
-  for (const { key, name, siteKey, parentKey } of farm.nucs) {
-    const batch = farm.sites.find((site) => site.key === siteKey)?.name ?? siteKey;
+  const current = farm.nucs.map((one) => ({
+    ...one,
+    batch: farm.sites.find((site) => site.key === one.siteKey)?.name ?? one.siteKey,
+  }));
+  const finished = farm.finished.nucs.map((one) => ({ ...one, batch: farm.finished.batch }));
+  for (const { key, name, siteKey, parentKey, batch } of [...finished, ...current]) {
     await send('POST', 'hives', {
       id: key,
       name,
@@ -108,7 +114,7 @@ async function planAhead(farm: DemoFarm, send: Send): Promise<void> {
 /** Channels have appeared by themselves; say where each stands. */
 async function assignChannels(farm: DemoFarm, send: Send): Promise<void> {
   const { items } = await send<ResponseOf<'listChannels'>>('GET', 'channels');
-  for (const { sensor, quantity, probe, nucKey, siteKey, place, fromMs } of farm.assignments) {
+  for (const { sensor, quantity, probe, nucKey, siteKey, place, fromMs, toMs } of farm.assignments) {
     const channel = items.find(
       (one) => one.sensor === sensor && one.quantity === quantity && one.probe === probe,
     );
@@ -119,6 +125,7 @@ async function assignChannels(farm: DemoFarm, send: Send): Promise<void> {
       ...owner,
       place,
       from: new Date(fromMs).toISOString(),
+      ...(toMs === undefined ? {} : { to: new Date(toMs).toISOString() }),
     });
   }
 }

@@ -95,15 +95,18 @@ function atVisit(
   if (purpose === 'look') {
     const atOf = (event: string) => nuc.timeline.events.find(({ kind }) => kind === event)?.atMs ?? Infinity;
     const layingMs = atOf('queen-laying');
+    const goneMs = Math.min(atOf('queen-killed'), atOf('absconded'));
+    // Nothing is laid any more; a virgin's first eggs come long after.
+    const eggsAreHers = layingMs < goneMs;
     const looked = {
       kind: 'looked-for-queen',
       cageEmpty: true,
       // A virgin runs and hides; what is seen is the queen that was brought, while she lives.
-      queenSeen: atMs < atOf('queen-killed'),
+      queenSeen: atMs < goneMs,
       // A day's eggs are seen; brood of hers is sealed from nine days on.
-      eggsSeen: atMs >= layingMs + dayMs,
-      sealedWorkerBroodSeen: atMs >= layingMs + 9.5 * dayMs,
-      cells: none,
+      eggsSeen: eggsAreHers && atMs >= layingMs + dayMs,
+      sealedWorkerBroodSeen: eggsAreHers && atMs >= layingMs + 9.5 * dayMs,
+      cells: { ...none, emerged: atMs >= atOf('virgin-emerged') ? 1 : 0 },
       behaviour: 'calm',
     };
     return [looked];

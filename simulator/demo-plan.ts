@@ -58,6 +58,19 @@ export const demoParents = [
   { key: 'stand-k', name: 'Stand K', siteKey: 'hollow' },
 ] as const;
 
+/** A mild, flying spring. */
+export const mildSky = {
+  ...{ warmerC: 0, meanC: 17, frontSdC: 1.2, heatingKPerWm2: 0.016, windMs: 1.5 },
+  ...{ cloudiness: 0.3, showersPerDay: 1 },
+};
+/** Few gaps and no wrong clocks: the demo's one failing sensor is the one to look at. */
+export const quietDelivery = {
+  gapShare: 0.004,
+  duplicateShare: 0,
+  lateBatchesPerDay: 0,
+  wrongClocksPerDay: 0,
+};
+
 export const hiveSensor = (nuc: PlannedNuc): string => `hive-${nuc.key.slice(4)}`;
 export const siteSensor = (site: DemoSite): string => `sky-${site.key}`;
 
@@ -183,7 +196,7 @@ export interface DemoDelivery {
   readonly dead: number;
   readonly arrived: boolean;
   readonly note?: string;
-  /** Nucs of `demoNucs` that its queens are for. */
+  /** Nucs of `demoNucs`, or of the finished batch, that its queens are for. */
   readonly nucKeys: readonly string[];
   /** Further nucs that are planned for it and not split yet. */
   readonly plannedNucs: number;
@@ -193,6 +206,24 @@ const came = { dead: 0, arrived: true, plannedNucs: 0 } as const;
 
 /** Invented: queens that came in time, one that came dead, a delivery put off beyond its day, and one far ahead. */
 export const demoDeliveries: readonly DemoDelivery[] = [
+  {
+    ...came,
+    key: 'delivery-a',
+    name: 'Spring queens, Thorn',
+    source: 'Line Thorn',
+    day: -50,
+    queens: 4,
+    nucKeys: ['nuc-31', 'nuc-33', 'nuc-35', 'nuc-37'],
+  },
+  {
+    ...came,
+    key: 'delivery-b',
+    name: 'Spring queens, Willow',
+    source: 'Line Willow',
+    day: -50,
+    queens: 4,
+    nucKeys: ['nuc-32', 'nuc-34', 'nuc-36', 'nuc-38'],
+  },
   {
     ...came,
     key: 'delivery-1',

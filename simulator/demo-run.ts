@@ -1,6 +1,14 @@
 /** Runs the demo's nucs under the weather of their sites and gathers what their sensors tell in a window of time. */
 import { deliver, connectionOf, type PlaceReadings } from './delivery.ts';
-import { demoNucs, hiveSensor, siteSensor, type DemoSite, type PlannedNuc } from './demo-plan.ts';
+import {
+  demoNucs,
+  hiveSensor,
+  mildSky,
+  quietDelivery,
+  siteSensor,
+  type DemoSite,
+  type PlannedNuc,
+} from './demo-plan.ts';
 import { messagesOf, type SimMessage } from './messages.ts';
 import { simulateNuc, type SimulatedNuc } from './nuc.ts';
 import { drawParameters, usualRanges } from './parameters.ts';
@@ -11,7 +19,11 @@ import { simulateWeather, type Weather } from './weather.ts';
 
 const dayMs = 24 * hourMs;
 const longestDays = Math.max(...demoNucs.map((nuc) => nuc.day)) + 1;
+/** Of what is sent at the start: finer in the last days, later on as fine as days are read in the end. */
 const historyEveryMin = 5;
+const olderEveryMin = 10;
+const olderAfterMs = 3 * dayMs;
+const siteEveryMin = 10;
 
 /** What the log needs to know of a nuc's run; the minute arrays are let go. */
 export type NucSketch = Pick<SimulatedNuc, 'splitMs' | 'timeline' | 'parameters' | 'introduction'>;
@@ -20,7 +32,7 @@ export interface FarmRun {
   readonly startMs: number;
   readonly endMs: number;
   readonly nucs: readonly { readonly nuc: PlannedNuc; readonly sketch: NucSketch }[];
-  /** Before now, five minutes apart, in order of arrival. */
+  /** Before now, five or ten minutes apart, in order of arrival. */
   readonly history: readonly SimMessage[];
   /** From `fromMs` to the end of the run, a minute apart, in order of arrival. */
   readonly ahead: readonly SimMessage[];
@@ -47,7 +59,8 @@ export function simulateFarm(
   const kept: SimMessage[] = [];
   const keep = (messages: readonly SimMessage[]): void => {
     for (const message of messages) {
-      if (message.atMs >= fromMs && (message.atMs >= nowMs || onHistoryMinute(message))) kept.push(message);
+      if (message.atMs >= fromMs && (message.atMs >= nowMs || onHistoryMinute(message, nowMs)))
+        kept.push(message);
     }
   };
   for (const [index, site] of sites.entries()) {
@@ -70,9 +83,11 @@ export function simulateFarm(
 }
 
 /** Frequent readings are thinned; rare ones stay. */
-const onHistoryMinute = ({ stampedAtMs, quantity }: SimMessage): boolean =>
+const onHistoryMinute = ({ stampedAtMs, quantity }: SimMessage, nowMs: number): boolean =>
   (quantity !== 'weight' && quantity !== 'temperature') ||
-  Math.floor(stampedAtMs / minuteMs) % historyEveryMin === 0;
+  Math.floor(stampedAtMs / minuteMs) %
+    (stampedAtMs < nowMs - olderAfterMs ? olderEveryMin : historyEveryMin) ===
+    0;
 
 /** A mild, flying spring; in the hollow a cold front came through yesterday and stays. */
 function siteWeather(
@@ -83,11 +98,9 @@ function siteWeather(
   minutes: number,
   nowMs: number,
 ): Weather {
-  const mild = { warmerC: 0, meanC: 17, frontSdC: 1.2, heatingKPerWm2: 0.016, windMs: 1.5 };
   const cold = { fromMs: nowMs - 20 * hourMs, toMs: nowMs + 60 * hourMs, warmerC: -11, overcast: true };
-  const sky = { ...mild, cloudiness: 0.3, showersPerDay: 1 };
   const spells = site.key === 'hollow' ? [cold] : [];
-  return simulateWeather(seed * 31 + index, site, startMs, minutes, sky, spells);
+  return simulateWeather(seed * 31 + index, site, startMs, minutes, mildSky, spells);
 }
 
 function demoNuc(
@@ -114,10 +127,13 @@ function demoNuc(
   });
 }
 
-/** Few gaps and no wrong clocks: the demo's one failing sensor is the one to look at. */
-const quietDelivery = { gapShare: 0.004, duplicateShare: 0, lateBatchesPerDay: 0, wrongClocksPerDay: 0 };
-
-function siteMessages(site: DemoSite, index: number, seed: number, weather: Weather): SimMessage[] {
+export function siteMessages(
+  site: DemoSite,
+  index: number,
+  seed: number,
+  weather: Weather,
+  everyMinutes = siteEveryMin,
+): SimMessage[] {
   const p = drawParameters(rngFor(seed, `site ${site.key}`), usualRanges, {
     ...quietDelivery,
     outsideSunC: 1.5,
@@ -126,7 +142,7 @@ function siteMessages(site: DemoSite, index: number, seed: number, weather: Weat
   const { startMs, minutes } = weather;
   const connection = connectionOf(siteSeed, 'site', p, startMs, minutes, []);
   const common = {
-    everyMinutes: historyEveryMin,
+    everyMinutes,
     offsetMin: 0,
     offsetMs: 21_000,
     faults: [],

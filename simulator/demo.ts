@@ -12,7 +12,8 @@ import {
   type DemoSite,
   type PlannedNuc,
 } from './demo-plan.ts';
-import { simulateFarm, type FarmRun } from './demo-run.ts';
+import { finishedBatch, finishedRun, type FinishedNuc, type FinishedRun } from './demo-finished.ts';
+import { siteMessages, simulateFarm, type FarmRun } from './demo-run.ts';
 import type { PlaceReadings } from './delivery.ts';
 import type { Place } from './faults.ts';
 import type { SimMessage } from './messages.ts';
@@ -27,6 +28,8 @@ interface DemoAssignment {
   readonly siteKey?: string;
   readonly place: Place;
   readonly fromMs: number;
+  /** Where the sensor was taken away again. */
+  readonly toMs?: number;
 }
 
 export interface DemoFarm {
@@ -34,6 +37,8 @@ export interface DemoFarm {
   readonly sites: readonly DemoSite[];
   readonly parents: readonly { readonly key: string; readonly name: string; readonly siteKey: string }[];
   readonly nucs: readonly PlannedNuc[];
+  /** A batch that is over: its nucs are gone, its records are there. */
+  readonly finished: { readonly batch: string; readonly nucs: readonly FinishedNuc[] };
   readonly introductions: readonly {
     readonly id: string;
     readonly nucKey: string;
@@ -51,7 +56,7 @@ export interface DemoFarm {
   readonly deliveries: readonly DemoDelivery[];
   readonly facts: readonly DemoFact[];
   readonly assignments: readonly DemoAssignment[];
-  /** Messages of the past, five minutes apart, in order of arrival. */
+  /** Messages of the past, minutes apart, in order of arrival. */
   readings(): Iterable<SimMessage>;
   /** Messages from an instant on, a minute apart, for ever, in order of arrival. */
   liveFrom(fromMs: number): Iterable<SimMessage>;
@@ -65,30 +70,40 @@ export function buildDemo(nowMs: number, seed: number, timeZone = 'UTC'): DemoFa
   const sites = demoSites(place);
   const now = Math.floor(nowMs / minuteMs) * minuteMs;
   const run = simulateFarm(sites, seed, { nowMs: now, fromMs: Number.NEGATIVE_INFINITY, aheadDays });
+  const past = finishedRun(sites, seed, now, (weather, everyMinutes) =>
+    sites.slice(0, 1).flatMap((site) => siteMessages(site, 0, seed, weather, everyMinutes)),
+  );
+  const all = [
+    ...run.nucs.map(({ nuc, sketch }) => ({ nuc, splitMs: sketch.splitMs })),
+    ...past.nucs.map(({ nuc, splitMs }) => ({ nuc, splitMs })),
+  ];
   return {
     nowMs: now,
     sites,
     parents: demoParents,
     nucs: demoNucs,
-    introductions: run.nucs.map(({ nuc, sketch }) => ({
+    finished: { batch: finishedBatch, nucs: past.nucs.map(({ nuc }) => nuc) },
+    introductions: all.map(({ nuc, splitMs }) => ({
       id: introductionIdOf(nuc),
       nucKey: nuc.key,
       startingPoint: 'planned-split',
       method: 'candy-cage',
-      splitMs: sketch.splitMs,
+      splitMs,
     })),
-    queens: run.nucs.map(({ nuc, sketch }) => ({
+    queens: all.map(({ nuc, splitMs }) => ({
       ...nuc.queen,
       nucKey: nuc.key,
-      expectedMs: localHour(sketch.splitMs, 6, 12, place.timeZone),
+      expectedMs: localHour(splitMs, 6, 12, place.timeZone),
     })),
     deliveries: demoDeliveries,
-    facts: run.nucs.flatMap(({ nuc, sketch }) => demoFacts(nuc, sketch, now)),
+    facts: [...run.nucs.flatMap(({ nuc, sketch }) => demoFacts(nuc, sketch, now)), ...past.facts],
     assignments: [
-      ...sites.flatMap((site) => siteAssignments(site, run.startMs)),
+      // The past first: nothing is worked out anew for it.
+      ...past.nucs.flatMap(pastAssignments),
+      ...sites.flatMap((site) => siteAssignments(site, past.startMs)),
       ...run.nucs.flatMap(({ nuc, sketch }) => nucAssignments(nuc, sketch.splitMs)),
     ],
-    readings: () => run.history,
+    readings: () => [...past.history, ...run.history],
     liveFrom: (fromMs) => feed(sites, seed, now, fromMs, run),
   };
 }
@@ -119,6 +134,12 @@ function siteAssignments(site: DemoSite, fromMs: number): DemoAssignment[] {
     { ...common, quantity: 'humidity', place: 'humidity' },
   ];
 }
+
+/** The sensors stand in other nucs since. */
+const pastAssignments = ({ nuc, splitMs, endMs }: FinishedRun['nucs'][number]): DemoAssignment[] =>
+  nucAssignments(nuc, splitMs)
+    .filter(({ place }) => place !== 'battery')
+    .map((one) => ({ ...one, sensor: nuc.sensor, toMs: endMs }));
 
 function nucAssignments(nuc: PlannedNuc, fromMs: number): DemoAssignment[] {
   const common = { sensor: hiveSensor(nuc), nucKey: nuc.key, fromMs };

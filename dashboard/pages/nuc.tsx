@@ -12,6 +12,7 @@ import { NucAlerts } from '../parts/nuc-alerts.tsx';
 import { NucLog } from '../parts/nuc-log.tsx';
 import { NucPlan } from '../parts/nuc-plan.tsx';
 import { NextIntroduction, OpenIntroduction } from '../parts/open-introduction.tsx';
+import { PutAway } from '../parts/put-away.tsx';
 import { ResourceView } from '../parts/resource-view.tsx';
 import { zoneOfSite } from '../parts/site-zone.ts';
 import { isAboutTheLog, topLevelAlerts } from '../parts/top-level-alerts.ts';
@@ -49,6 +50,7 @@ function One({ one }: { one: NucDetail }) {
         <p class="soft">
           <bdi>{one.siteName}</bdi>
           {one.day !== null && ` · day ${String(Math.floor(one.day))}`} · {one.stageName}
+          {one.hive.retiredAt !== undefined && ' · off the lists'}
         </p>
       </header>
       {one.introductionId === null ? <OpenIntroduction one={one} /> : <NextAct one={one} zone={zone} />}
@@ -104,6 +106,7 @@ function Folds({ one, zone }: { one: NucDetail; zone: string }) {
               </>
             )}
           </p>
+          {one.setup.ended && <PutAway one={one} />}
         </Fold>
       )}
     </div>

@@ -1,12 +1,15 @@
 /** Looking back on one batch. */
 import { useState } from 'preact/hooks';
 import type { BatchReview } from '../../server/contract/review.ts';
+import { byName } from '../format/names.ts';
+import { dateInWords } from '../format/when.ts';
 import { fixed, shownUnit } from '../format/units.ts';
 import { Choice, Select, optionsOf } from '../parts/fields.tsx';
 import { saveFile } from '../parts/save-file.ts';
 import { EmptyState, ResourceView } from '../parts/resource-view.tsx';
 import { hashFor } from '../route.ts';
 import { display } from '../state/session.ts';
+import { outcomeWords } from '../words/labels.ts';
 import { batchCsv } from './batch-csv.ts';
 import { BatchDrawing } from './batch-drawing.tsx';
 import { batchReviews } from './resources.ts';
@@ -17,6 +20,8 @@ const quantities = {
   'brood-spread': 'swing within a day',
   'night-weight': 'weight at night',
 } as const;
+
+type BatchNuc = BatchReview['nucs'][number];
 
 export function BatchSection() {
   const [batch, setBatch] = useState<string | undefined>();
@@ -68,8 +73,6 @@ export function BatchSection() {
 }
 
 function One({ review, spread }: { review: BatchReview; spread: boolean }) {
-  const outside = review.nucs.filter((nuc) => nuc.outsideSinceDay !== null);
-  const within = review.nucs.filter((nuc) => nuc.outsideSinceDay === null);
   return (
     <>
       <p>{review.summary}</p>
@@ -77,15 +80,12 @@ function One({ review, spread }: { review: BatchReview; spread: boolean }) {
       {review.band.some((one) => one !== null) && (
         <p class="soft">The shade holds eight of ten nucs of this batch.</p>
       )}
-      <ul class="nuc-steps">
-        {[...outside, ...within].map((nuc) => (
-          <li key={nuc.id}>
-            <a href={hashFor('nucs', nuc.id)}>
-              <bdi>{nuc.name}</bdi>
-            </a>{' '}
-            <span class={nuc.outsideSinceDay === null ? 'soft' : ''}>{nuc.text}</span>
-          </li>
-        ))}
+      <ul class="nuc-steps batch-nucs">
+        {[...review.nucs]
+          .sort((a, b) => oddness(b) - oddness(a) || byName(a.name, b.name))
+          .map((nuc) => (
+            <NucLine key={nuc.id} nuc={nuc} />
+          ))}
       </ul>
       <details class="no-print">
         <summary>As a table</summary>
@@ -102,6 +102,27 @@ function One({ review, spread }: { review: BatchReview; spread: boolean }) {
         </button>
       </p>
     </>
+  );
+}
+
+/** Whom to look at first: outside the band, then lost. */
+const oddness = ({ outsideSinceDay, outcome }: BatchNuc): number =>
+  (outsideSinceDay === null ? 0 : 2) + (isLost(outcome) ? 1 : 0);
+const isLost = (outcome: BatchNuc['outcome']): boolean => outcome != null && outcome !== 'accepted';
+
+function NucLine({ nuc: { id, name, outsideSinceDay, outcome, grafted = [], text } }: { nuc: BatchNuc }) {
+  const odd = outsideSinceDay !== null;
+  const known = outcome != null;
+  return (
+    <li>
+      <a href={hashFor('nucs', id)}>
+        <bdi>{name}</bdi>
+      </a>{' '}
+      {known && <span class={isLost(outcome) ? 'lost' : 'soft'}>{outcomeWords[outcome]}</span>}
+      {known && odd && ' · '}
+      {(odd || !known) && <span class={odd ? '' : 'soft'}>{text}</span>}
+      {grafted.length > 0 && <span class="soft"> · grafted {grafted.map(dateInWords).join(' and ')}</span>}
+    </li>
   );
 }
 

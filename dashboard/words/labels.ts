@@ -63,3 +63,14 @@ export const roleWords = {
   helper: 'helper: logs visits and answers alerts',
   viewer: 'viewer: only looks',
 } as const;
+
+export const outcomeWords = {
+  accepted: 'accepted',
+  'queen-lost': 'queen lost',
+  'queen-killed': 'queen killed',
+  'drone-layer': 'lays only drones',
+  superseded: 'replaced by the bees',
+  absconded: 'bees left',
+  united: 'united with another colony',
+  'given-up': 'given up',
+} as const;

@@ -38,7 +38,12 @@ export const hiveInputSchema = z.object({
   emptyKg: z.number().min(0).max(60).optional(),
   note: z.string().max(2000).optional(),
 });
-export const hivePatchSchema = hiveInputSchema.partial().extend({ retired: z.boolean().optional() });
+/** What is left out stays as it is: no defaults here. */
+export const hivePatchSchema = hiveInputSchema.partial().extend({
+  role: z.enum(['nuc', 'parent']).optional(),
+  box: z.enum(boxKinds).optional(),
+  retired: z.boolean().optional(),
+});
 export const hiveSchema = hiveInputSchema.extend({
   id: idText,
   createdAt: isoTime,

@@ -1,5 +1,6 @@
 /** Looking back: after release, a batch against its own band, outcomes by group. */
 import * as z from 'zod';
+import { outcomes } from '../introduction/facts.ts';
 import { idText, isoTime, subjectKinds } from './common.ts';
 
 export const reviewQuerySchema = z.object({
@@ -9,7 +10,7 @@ export const reviewQuerySchema = z.object({
 });
 export const batchReviewSchema = z.object({
   batches: z.array(z.string()),
-  batch: z.string().optional().describe('The one that is shown: without a question the most finished'),
+  batch: z.string().optional().describe('The one that is shown: without a question the last that is over'),
   unit: z.string(),
   days: z.array(z.number()),
   /** 10th, 50th and 90th percentile of the batch per day; null where too few nucs. */
@@ -20,6 +21,12 @@ export const batchReviewSchema = z.object({
       name: z.string(),
       values: z.array(z.number().nullable()),
       outsideSinceDay: z.number().nullable(),
+      outcome: z
+        .enum(outcomes)
+        .nullable()
+        .optional()
+        .describe('As logged; null while its introduction is under way'),
+      grafted: z.array(z.string()).optional().describe('Days on which larvae of its queen were grafted'),
       text: z.string(),
     }),
   ),

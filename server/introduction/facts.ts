@@ -51,6 +51,16 @@ export type EggPlace = (typeof eggPlaces)[number];
 
 export const temperaments = ['calm', 'nervous', 'hostile'] as const;
 /** How bees behave on the cage: feeding and fanning, or biting, clinging and trying to sting. */
+export const outcomes = [
+  'accepted',
+  'queen-lost',
+  'queen-killed',
+  'drone-layer',
+  'superseded',
+  'absconded',
+  'united',
+  'given-up',
+] as const;
 export const cageBehaviours = ['feeding', 'indifferent', 'biting'] as const;
 
 /** Cells seen, by kind. `tornDown` and `emerged` are the empty ones. A kind that is left out was not counted. */
@@ -222,16 +232,7 @@ const payloads = [
   }),
   z.object({
     kind: z.literal('outcome'),
-    outcome: z.enum([
-      'accepted',
-      'queen-lost',
-      'queen-killed',
-      'drone-layer',
-      'superseded',
-      'absconded',
-      'united',
-      'given-up',
-    ]),
+    outcome: z.enum(outcomes),
   }),
   /** Larvae of the accepted queen were grafted. */
   z.object({ kind: z.literal('grafted'), larvae: count(400, 'grafted larvae') }),

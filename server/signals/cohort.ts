@@ -23,7 +23,9 @@ export interface Outsider {
   /** Day from which it has been outside without a break up to its newest day. */
   readonly sinceDay: number;
   readonly side: 'under' | 'over';
+  /** On its newest day. */
   readonly value: number;
+  readonly day: number;
 }
 
 export interface Cohort {
@@ -36,12 +38,15 @@ export interface Cohort {
 const leastMembers = 5;
 /** Outside for this many days in a row is told; a day may happen to anyone. */
 const leastDays = 2;
+/** Nearer to the middle of the batch than this is nobody: two probes differ by as much. */
+export const leastDistance = { broodC: 0.7, broodSpreadK: 1 };
 
 /**
  * Band from the 10th to the 90th percentile of all members on each aligned day. Outside is who lies beyond it by a
- * quarter of its width or more (a tenth of a batch lies beyond its band on any day) for two days in a row, its newest.
+ * quarter of its width or more (a tenth of a batch lies beyond its band on any day) for two days in a row, its newest,
+ * and `least` or more from the middle, in the unit of the values.
  */
-export function alignCohort(members: readonly CohortMember[]): Cohort {
+export function alignCohort(members: readonly CohortMember[], least = 0): Cohort {
   const aligned = members.map(({ id, dayZero, values }) => ({
     id,
     days: values
@@ -60,7 +65,9 @@ export function alignCohort(members: readonly CohortMember[]): Cohort {
       return { day, low, median, high, members: values.length };
     });
   const bandOn = new Map(band.map((day) => [day.day, day]));
-  const outsiders = aligned.flatMap(({ id, days }) => outsideRun(id, days, bandOn));
+  const outsiders = aligned
+    .flatMap(({ id, days }) => outsideRun(id, days, bandOn))
+    .filter(({ value, day }) => Math.abs(value - (bandOn.get(day)?.median ?? value)) >= least);
   const why =
     band.length === 0
       ? `no day is shared by ${String(leastMembers)} nucs, so there is no band to compare with`
@@ -75,7 +82,7 @@ function outsideRun(
 ): Outsider[] {
   let since: Outsider | undefined;
   let run = 0;
-  const newest = days.at(-1)?.value ?? NaN;
+  const newest = days.at(-1) ?? { day: NaN, value: NaN };
   for (let i = days.length - 1; i >= 0; i--) {
     const { day, value } = days[i] as { day: number; value: number };
     const band = bandOn.get(day);
@@ -83,7 +90,7 @@ function outsideRun(
     const slack = (band.high - band.low) / 4;
     const side = value < band.low - slack ? 'under' : value > band.high + slack ? 'over' : null;
     if (side === null || (since && since.side !== side)) break;
-    since = { id, sinceDay: day, side, value: newest };
+    since = { id, sinceDay: day, side, ...newest };
     run += 1;
   }
   return since && run >= leastDays ? [since] : [];

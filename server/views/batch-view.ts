@@ -1,61 +1,48 @@
-/** A batch aligned on the same day, each nuc against the band of the others. */
-import { dayNumber } from '../introduction/calendar.ts';
+/** A batch aligned on the same day, each nuc against the batch's own band, and what became of its queen. */
+import { dayNumber, isoDate } from '../introduction/calendar.ts';
+import { ofKind } from '../introduction/effective-facts.ts';
 import type { BatchReview } from '../contract/review.ts';
 import type { ParsedQueryOf } from '../contract/index.ts';
-import { quantiles } from '../signals/statistics/robust.ts';
-import type { NucAnalysis } from '../watch/nuc-analysis.ts';
+import { alignCohort, leastDistance, type Cohort } from '../signals/cohort.ts';
+import type { BatchMember, ReviewedBatch } from './reviewed-batch.ts';
 import { rounded } from './rounded.ts';
 
 type Query = ParsedQueryOf<'reviewBatch'>;
+type Line = BatchReview['nucs'][number];
 
-/** Below this a band of the batch would be the nucs themselves. */
-const fewestNucs = 4;
 const longestDays = 42;
+/** A day that is half covered says little beside a whole one. */
+const leastCoverage = 0.5;
 
-export function batchView(all: readonly NucAnalysis[], query: Query): BatchReview {
-  const batches = [...new Set(all.flatMap(({ nuc }) => nuc.batch ?? []))].sort();
-  // Two batches stand at different days under different skies: one is compared at a time.
-  const batch = query.batch ?? mostFinished(all) ?? batches[0];
-  const members = all.filter(({ nuc }) => nuc.batch === batch);
-  const curves = members.flatMap((analysis) => {
-    const values = valuesByDay(analysis, query);
-    return values.size > 0 ? [{ analysis, values }] : [];
+export function batchView({ batches, batch, members }: ReviewedBatch, query: Query): BatchReview {
+  const curves = members.flatMap((member) => {
+    const values = valuesByDay(member, query);
+    return values.size > 0 ? [{ member, values }] : [];
   });
   const last = Math.min(longestDays, Math.max(0, ...curves.flatMap(({ values }) => [...values.keys()])));
   const days = Array.from({ length: last + 1 }, (_, day) => day);
-  const band = days.map((day) => bandOf(curves.flatMap(({ values }) => values.get(day) ?? [])));
-  const nucs = curves.map(({ analysis, values }) =>
-    nucLine(
-      analysis,
-      days.map((day) => values.get(day) ?? null),
-      band,
-      days,
-    ),
-  );
+  const cohort = cohortOf(curves, query);
+  const bandOn = new Map(cohort.band.map((one) => [one.day, one]));
+  const band = days.map((day) => {
+    const one = bandOn.get(day);
+    return one
+      ? { low: rounded(one.low, 3), middle: rounded(one.median, 3), high: rounded(one.high, 3) }
+      : null;
+  });
+  const nucs = curves.map(({ member, values }) => nucLine(member, days, values, cohort));
   return {
-    batches,
+    batches: [...batches],
     ...(batch === undefined ? {} : { batch }),
     unit: query.quantity === 'night-weight' ? 'kg' : '°C',
     days,
     band,
     nucs,
-    summary: summary(nucs, query.alignedOn, batch),
+    summary: summary(nucs, query.alignedOn, batch, cohort),
   };
 }
 
-/** The batch of which most nucs have an outcome, or at least a queen let out: there is something to look back on. */
-function mostFinished(all: readonly NucAnalysis[]): string | undefined {
-  const points = new Map<string, number>();
-  for (const { nuc, state } of all) {
-    if (nuc.batch === undefined) continue;
-    const one = state?.outcome ? 10 : state?.queen.releasedAtMs == null ? 0 : 1;
-    points.set(nuc.batch, (points.get(nuc.batch) ?? 0) + one);
-  }
-  return [...points].sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1))[0]?.[0];
-}
-
 function valuesByDay(
-  { state, signals, site }: NucAnalysis,
+  { analysis: { state, signals, site } }: BatchMember,
   { alignedOn, quantity }: Query,
 ): Map<number, number> {
   const day0 = alignedOn === 'split' ? state?.day0Ms : state?.queen.releasedAtMs;
@@ -70,49 +57,78 @@ function valuesByDay(
     for (const night of signals.nightWeights) put(night.date, rounded(night.levelG / 1000, 3));
   else
     for (const day of signals.broodDays)
-      put(day.date, rounded(quantity === 'brood-temperature' ? day.medianC : day.spreadC, 2));
+      if (day.coverage >= leastCoverage)
+        put(day.date, rounded(quantity === 'brood-temperature' ? day.medianC : day.spreadC, 2));
   return values;
 }
 
-type Band = BatchReview['band'][number];
+const leastOf: Readonly<Record<Query['quantity'], number>> = {
+  'brood-temperature': leastDistance.broodC,
+  'brood-spread': leastDistance.broodSpreadK,
+  'night-weight': 0,
+};
 
-function bandOf(values: readonly number[]): Band {
-  if (values.length < fewestNucs) return null;
-  const [low = 0, middle = 0, high = 0] = quantiles(values, 0.1, 0.5, 0.9);
-  return { low: rounded(low, 3), middle: rounded(middle, 3), high: rounded(high, 3) };
-}
+/** Already aligned: every nuc's day 0 stands for the same invented date. */
+const dayZero = '2000-01-01';
+const dateOf = (day: number): string =>
+  new Date(Date.parse(dayZero) + day * 86_400_000).toISOString().slice(0, 10);
 
-/** Outside for two days running, and still: one odd day is a probe or a visit. */
+const cohortOf = (
+  curves: readonly { readonly member: BatchMember; readonly values: ReadonlyMap<number, number> }[],
+  { quantity }: Query,
+): Cohort =>
+  alignCohort(
+    curves.map(({ member, values }) => ({
+      id: member.analysis.nuc.id,
+      dayZero,
+      values: [...values].map(([day, value]) => ({ date: dateOf(day), value })),
+    })),
+    leastOf[quantity],
+  );
+
 function nucLine(
-  { nuc }: NucAnalysis,
-  values: (number | null)[],
-  band: readonly Band[],
+  { analysis: { nuc, site }, state }: BatchMember,
   days: readonly number[],
-): BatchReview['nucs'][number] {
-  const outside = days.filter((day) => {
-    const value = values[day];
-    const around = band[day];
-    return value != null && around != null && (value < around.low || value > around.high);
-  });
-  const lastKnown = values.findLastIndex((value) => value !== null);
-  let since: number | null = null;
-  for (let day = lastKnown; outside.includes(day); day -= 1) since = day;
-  const lasting = since !== null && lastKnown - since >= 1 ? since : null;
-  const text =
-    lasting === null ? 'with its batch' : `outside the band of its batch since day ${String(lasting)}`;
-  return { id: nuc.id, name: nuc.name, values, outsideSinceDay: lasting, text };
+  values: ReadonlyMap<number, number>,
+  cohort: Cohort,
+): Line {
+  const outsider = cohort.outsiders.find(({ id }) => id === nuc.id);
+  const side = outsider?.side === 'under' ? 'below' : 'above';
+  return {
+    id: nuc.id,
+    name: nuc.name,
+    values: days.map((day) => values.get(day) ?? null),
+    outsideSinceDay: outsider?.sinceDay ?? null,
+    outcome: state?.outcome?.outcome ?? null,
+    grafted: ofKind(state?.facts ?? [], 'grafted').map(({ atMs }) => isoDate(atMs, site.timeZone)),
+    text: outsider ? `${side} the band from day ${String(outsider.sinceDay)} on` : 'with its batch',
+  };
 }
 
 function summary(
-  nucs: BatchReview['nucs'],
+  nucs: readonly Line[],
   alignedOn: Query['alignedOn'],
   batch: string | undefined,
+  { band }: Cohort,
 ): string {
   if (nucs.length === 0) return 'No nuc of this batch has readings on those days.';
   const out = nucs.filter((nuc) => nuc.outsideSinceDay !== null).map((nuc) => nuc.name);
-  const who = `${nucs.length === 1 ? '1 nuc' : `${String(nucs.length)} nucs`}${batch === undefined ? '' : ` of ${batch}`}, day 0 is the ${alignedOn}`;
-  if (nucs.length < fewestNucs) return `${who}: too few for a band of their own.`;
-  return out.length === 0
-    ? `${who}: none lies outside the band of the others.`
-    : `${who}: ${out.join(', ')} outside the band.`;
+  const who = `${nucs.length === 1 ? '1 nuc' : `${String(nucs.length)} nucs`}${batch === undefined ? '' : ` of ${batch}`}`;
+  const standing =
+    band.length === 0
+      ? 'Too few for a band of their own.'
+      : out.length === 0
+        ? 'None lies outside the band of the batch.'
+        : `Outside the band: ${out.join(', ')}.`;
+  return `${who}${ends(nucs)}. Day 0 is the ${alignedOn}. ${standing}`;
+}
+
+/** What became of the queens, where it is known of any. */
+function ends(nucs: readonly Line[]): string {
+  const known = nucs.flatMap(({ outcome }) => outcome ?? []);
+  if (known.length === 0) return '';
+  const accepted = known.filter((outcome) => outcome === 'accepted').length;
+  const lost = known.length - accepted;
+  const open = nucs.length - known.length;
+  return `: ${String(accepted)} ${accepted === 1 ? 'queen' : 'queens'} accepted, ${String(lost)} lost${open > 0 ? `, ${String(open)} still open` : ''}`;
 }

@@ -20,6 +20,7 @@ import { replayForPage } from './replay-nuc.ts';
 import { queenOf, summaryParts } from './summary-parts.ts';
 import { alertToWire, byUrgency, endedToWire } from './alert-view.ts';
 import { batchView } from './batch-view.ts';
+import { reviewedBatch } from './reviewed-batch.ts';
 import { nucChart } from './chart.ts';
 import { evaluationsView } from './evaluations-view.ts';
 import { limitsToWire, withLimit } from './limits-view.ts';
@@ -159,7 +160,7 @@ function planQuestions(
 function reviewQuestions(deps: ViewDeps): Pick<Views, 'reviewBatch' | 'outcomes' | 'outcomeRows' | 'replay'> {
   const { store, watch } = deps;
   return {
-    reviewBatch: (query, nowMs) => batchView(analysesOf(deps, nowMs), query),
+    reviewBatch: (query, nowMs) => batchView(reviewedBatch(deps, query.batch, nowMs), query),
     outcomes: (query, nowMs) => outcomesView(outcomeFacts(store, nowMs), query.by),
     outcomeRows: (nowMs) => outcomeFacts(store, nowMs),
     replay: (input) => replayForPage({ store, book: watch.book }, input),

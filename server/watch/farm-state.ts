@@ -23,6 +23,8 @@ export class FarmState {
   readonly #deps: FarmStateDeps;
   readonly #channels: ReturnType<typeof watchChannels>;
   readonly #nucs = new Map<string, NucStateCache>();
+  /** As they stood at the end of an introduction that is over. */
+  readonly #ended = new Map<string, NucStateCache>();
   #positions: Where | null = null;
   #batches: ReadonlyMap<string, Batch> = new Map();
   #batchesAtMs = -Infinity;
@@ -51,14 +53,31 @@ export class FarmState {
     return nuc;
   }
 
+  nucReadingsCame(nucId: string, observedAtMs: number): void {
+    this.nuc(nucId).readingsCame(observedAtMs);
+    this.#ended.get(nucId)?.readingsCame(observedAtMs);
+  }
+
+  logChanged(nucId: string): void {
+    this.nuc(nucId).logChanged();
+    this.#ended.get(nucId)?.logChanged();
+  }
+
   setupChanged(): void {
     this.forgetPositions();
-    for (const nuc of this.#nucs.values()) nuc.setupChanged();
+    for (const nuc of [...this.#nucs.values(), ...this.#ended.values()]) nuc.setupChanged();
   }
 
   analysis(nucId: string, nowMs: number, fresh = false): NucAnalysis | undefined {
     const { choices, forecast } = this.#deps;
     return this.nuc(nucId).analysis(nowMs, choices(), forecast(this.#siteOf(nucId, nowMs), nowMs), fresh);
+  }
+
+  /** A nuc as it stood at the end of its introduction, retired ones as well; kept beside the present. */
+  analysisAtEnd(nucId: string, endMs: number): NucAnalysis | undefined {
+    let nuc = this.#ended.get(nucId);
+    if (!nuc) this.#ended.set(nucId, (nuc = new NucStateCache(this.#deps.store, nucId)));
+    return nuc.analysis(endMs, this.#deps.choices(), undefined, true);
   }
 
   health(channel: Channel, place: ChannelHealth['place'], nowMs: number): ChannelHealth {

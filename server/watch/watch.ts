@@ -91,6 +91,10 @@ export class Watch {
     return this.#farm.analysis(nucId, nowMs);
   }
 
+  analysisAtEnd(nucId: string, endMs: number): NucAnalysis | undefined {
+    return this.#farm.analysisAtEnd(nucId, endMs);
+  }
+
   healthOf(channel: Channel, place: ChannelHealth['place'], nowMs: number): ChannelHealth {
     return this.#farm.health(channel, place, nowMs);
   }
@@ -104,14 +108,14 @@ export class Watch {
       if (at.hive) this.#waiting.add(at.hive.id);
       const touched = at.hive ? [at.hive] : (nucsOfSite.get(at.site.id) ?? []);
       for (const { id } of touched) {
-        this.#farm.nuc(id).readingsCame(observedAtMs);
+        this.#farm.nucReadingsCame(id, observedAtMs);
         if (observedAtMs < nowMs - lateMs) this.#late.note(id, observedAtMs, nowMs);
       }
     }
   }
 
   logChanged(nucId: string): void {
-    this.#farm.nuc(nucId).logChanged();
+    this.#farm.logChanged(nucId);
   }
 
   /** A file was taken in: its alerts go on as they stood. */

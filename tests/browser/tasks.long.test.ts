@@ -234,6 +234,21 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
     await end();
   });
 
+  it('takes a nuc whose introduction is over off the lists, and puts it back', async () => {
+    const { page, fixture, open, end } = await visit({ context });
+    const one = fixture.farm.details.get('n1')!;
+    fixture.farm.details.set('n1', { ...one, setup: { ...one.setup!, ended: true } });
+    await open('#/nucs/n1');
+    await hand.press(page, page.locator('summary').filter({ hasText: 'About this introduction' }));
+    await hand.press(page, page.getByRole('button', { name: 'Take it off the lists' }));
+    await page.getByText('Off the lists; its records stay in Review.').waitFor();
+    expect(fixture.changes.at(-1)).toEqual({ name: 'changeHive', body: { retired: true } });
+    await hand.press(page, page.getByRole('button', { name: 'Put it back on the lists' }));
+    await page.getByRole('button', { name: 'Take it off the lists' }).waitFor();
+    expect(fixture.changes.at(-1)).toEqual({ name: 'changeHive', body: { retired: false } });
+    await end();
+  });
+
   it('gives an unknown message its meaning and sees what comes of it before saving', async () => {
     const { page, fixture, open, end } = await visit({ context });
     await open('#/sensors');

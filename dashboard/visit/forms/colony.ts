@@ -1,5 +1,6 @@
 /** What is written down of the colony: the split, its place, food, brood given and taken, how it ended. */
 import type { FactKind } from '../../api/facts.ts';
+import { outcomeWords } from '../../words/labels.ts';
 import type { Form } from './fields.ts';
 import { cellsBefore } from './fields.ts';
 
@@ -99,16 +100,7 @@ export const colony = {
     fields: [
       {
         ...{ key: 'outcome', type: 'choice', label: 'Outcome', needed: 'Say how it ended.' },
-        options: {
-          accepted: 'accepted',
-          'queen-lost': 'queen lost',
-          'queen-killed': 'queen killed',
-          'drone-layer': 'lays only drones',
-          superseded: 'replaced by the bees',
-          absconded: 'bees left',
-          united: 'united with another colony',
-          'given-up': 'given up',
-        },
+        options: outcomeWords,
       },
     ],
   },

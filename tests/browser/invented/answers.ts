@@ -96,7 +96,15 @@ const places: Pick<Answers, 'listSites' | 'addSite' | 'changeSite' | 'addHive' |
       return hive;
     },
     listHives: (farm) => ({ items: farm.hives }),
-    changeHive: (farm, { params }) => there(farm.hives.find((hive) => hive.id === params.id)),
+    changeHive: (farm, { params, body: { retired } }) => {
+      const hive = there(farm.hives.find((one) => one.id === params.id));
+      const { retiredAt: _before, ...kept } = hive;
+      const changed = { ...kept, ...(retired ? { retiredAt: new Date(farm.nowMs()).toISOString() } : {}) };
+      farm.hives.splice(farm.hives.indexOf(hive), 1, changed);
+      const detail = farm.details.get(params.id);
+      if (detail) farm.details.set(params.id, { ...detail, hive: changed });
+      return changed;
+    },
   };
 
 function emptyDetail(hive: Farm['hives'][number]): ResponseOf<'getNuc'> {

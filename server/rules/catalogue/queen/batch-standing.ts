@@ -1,5 +1,5 @@
 /** How each nuc stands against the others of its batch at the same day of its introduction. */
-import { alignCohort, type Cohort } from '../../../signals/cohort.ts';
+import { alignCohort, leastDistance, type Cohort } from '../../../signals/cohort.ts';
 import { daysFrom } from '../../../signals/days.ts';
 import type { BroodDay } from '../../../signals/types.ts';
 import type { BatchMeasure, NucInput } from '../../engine/inputs.ts';
@@ -19,13 +19,22 @@ interface Measure {
   readonly name: string;
   readonly unit: BatchMeasure['unit'];
   readonly of: (day: BroodDay) => number;
-  /** Nearer to the middle of the batch than this is nobody: two probes differ by as much. */
-  readonly leastDistance: number;
+  readonly least: number;
 }
 
 const measures: readonly Measure[] = [
-  { name: 'Brood temperature, middle of the day', unit: '°C', of: (day) => day.medianC, leastDistance: 0.7 },
-  { name: 'Spread of the brood temperature', unit: 'K', of: (day) => day.spreadC, leastDistance: 1 },
+  {
+    name: 'Brood temperature, middle of the day',
+    unit: '°C',
+    of: (day) => day.medianC,
+    least: leastDistance.broodC,
+  },
+  {
+    name: 'Spread of the brood temperature',
+    unit: 'K',
+    of: (day) => day.spreadC,
+    least: leastDistance.broodSpreadK,
+  },
 ];
 /** Share of a day that readings have to cover before it counts. */
 const leastCoverage = 0.5;
@@ -48,13 +57,14 @@ export function batchStandings(name: string, members: readonly BatchMember[]): R
   );
 }
 
-const cohortOf = ({ of }: Measure, members: readonly BatchMember[]): Cohort =>
+const cohortOf = ({ of, least }: Measure, members: readonly BatchMember[]): Cohort =>
   alignCohort(
     members.map((member) => ({
       id: member.nucId,
       dayZero: member.dayZero,
       values: fullDays(member).map((day) => ({ date: day.date, value: of(day) })),
     })),
+    least,
   );
 
 function standing(measure: Measure, cohort: Cohort, member: BatchMember): BatchMeasure | null {
@@ -63,16 +73,15 @@ function standing(measure: Measure, cohort: Cohort, member: BatchMember): BatchM
   const day = daysFrom(member.dayZero, newest.date);
   const band = cohort.band.find((one) => one.day === day);
   if (!band) return null;
-  const { name, unit, of, leastDistance } = measure;
+  const { name, unit, of } = measure;
   const value = of(newest);
   const outsider = cohort.outsiders.find(({ id }) => id === member.nucId);
-  const far = outsider !== undefined && Math.abs(value - band.median) >= leastDistance;
   return {
     name,
     unit,
     value,
     low: band.low,
     high: band.high,
-    daysOutside: far ? day - outsider.sinceDay + 1 : 0,
+    daysOutside: outsider ? day - outsider.sinceDay + 1 : 0,
   };
 }

@@ -1,0 +1,77 @@
+/** A batch looked back on: who is outside its band and who is not, what became of the queens, and what is too little to say. */
+import { describe, expect, it } from 'vitest';
+import { batchView } from '../../server/views/batch-view.ts';
+import type { BatchMember } from '../../server/views/reviewed-batch.ts';
+
+const dayMs = 86_400_000;
+const day0Ms = Date.UTC(2027, 4, 1, 10);
+const dateOf = (day: number): string => new Date(day0Ms + day * dayMs).toISOString().slice(0, 10);
+
+/** What a view reads of a nuc: a value for the brood of each day. */
+function member(
+  n: number,
+  broodC: readonly number[],
+  outcome: string | null = 'accepted',
+  coverage = 1,
+): BatchMember {
+  const state = {
+    day0Ms,
+    queen: { releasedAtMs: day0Ms },
+    outcome: outcome === null ? null : { outcome, atMs: day0Ms + 20 * dayMs },
+    facts: [{ fact: { kind: 'grafted', larvae: 20 }, atMs: day0Ms + 30 * dayMs }],
+  };
+  const broodDays = broodC.map((medianC, day) => ({ date: dateOf(day), medianC, spreadC: 1, coverage }));
+  return {
+    analysis: {
+      nuc: { id: `n${String(n)}`, name: `Nuc ${String(n)}` },
+      site: { timeZone: 'Europe/Berlin' },
+      state,
+      signals: { nightWeights: [], broodDays },
+    },
+    state,
+  } as unknown as BatchMember;
+}
+
+const steady = (n: number): readonly number[] => Array.from({ length: 14 }, () => 34.4 + 0.1 * (n % 5));
+const view = (members: readonly BatchMember[]) =>
+  batchView(
+    { batches: ['May'], batch: 'May', members },
+    { alignedOn: 'release', quantity: 'brood-temperature' },
+  );
+
+describe('a batch looked back on', () => {
+  it('marks the one whose brood cooled, from the day on which it left the band', () => {
+    const cooling = steady(3).map((value, day) => (day < 9 ? value : value - 0.9 * (day - 8)));
+    const members = [1, 2, 3, 4, 5, 6, 7, 8].map((n) =>
+      n === 3 ? member(n, cooling, 'queen-killed') : member(n, steady(n)),
+    );
+    const { nucs, summary } = view(members);
+    expect(nucs.filter(({ outsideSinceDay }) => outsideSinceDay !== null)).toMatchObject([
+      { id: 'n3', outsideSinceDay: 9, outcome: 'queen-killed', text: 'below the band from day 9 on' },
+    ]);
+    expect(summary).toBe(
+      '8 nucs of May: 7 queens accepted, 1 lost. Day 0 is the release. Outside the band: Nuc 3.',
+    );
+  });
+
+  it('marks nobody for being the warmest or the coldest of eight by less than two probes differ', () => {
+    // The largest and the smallest of eight always lie beyond the 10th and the 90th percentile.
+    const members = [1, 2, 3, 4, 5, 6, 7, 8].map((n) => member(n, Array<number>(14).fill(34.2 + 0.05 * n)));
+    expect(view(members).nucs.map(({ outsideSinceDay }) => outsideSinceDay)).toEqual(Array(8).fill(null));
+  });
+
+  it('has no band for four nucs, and leaves out days that were hardly measured', () => {
+    const few = view([1, 2, 3, 4].map((n) => member(n, steady(n))));
+    expect(few.band.every((one) => one === null)).toBe(true);
+    expect(few.summary).toContain('Too few for a band of their own.');
+    expect(view([1, 2, 3, 4, 5].map((n) => member(n, steady(n), null, 0.4))).nucs).toEqual([]);
+  });
+
+  it('counts queens that are still open, and tells the day of a graft', () => {
+    const { nucs, summary } = view(
+      [1, 2, 3, 4, 5].map((n) => member(n, steady(n), n < 3 ? 'accepted' : null)),
+    );
+    expect(summary).toContain('2 queens accepted, 0 lost, 3 still open');
+    expect(nucs[0]?.grafted).toEqual([dateOf(30)]);
+  });
+});
