@@ -1,6 +1,6 @@
 /** Where the time axis has its lines and what stands there: days begin at the site's midnight. Pure. */
 import { addDays, instantAt, localDate, localTime } from '../format/calendar.ts';
-import { shortDay } from '../format/when.ts';
+import { clockTime, shortDay } from '../format/when.ts';
 
 const minuteMs = 60_000;
 const hourMs = 60 * minuteMs;
@@ -64,7 +64,7 @@ export function timeTicks(fromMs: number, toMs: number, zone: string, most: numb
       const value = instantAt(date, time, zone);
       // The hour that spring leaves out would stand at the hour after it.
       if (value < fromMs || value > toMs || localTime(value, zone) !== time) continue;
-      ticks.push({ value, label: minute === 0 ? dayLabel(value, step, zone) : time });
+      ticks.push({ value, label: minute === 0 ? dayLabel(value, step, zone) : clockTime(value, zone) });
     }
   }
   return ticks;

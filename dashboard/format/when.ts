@@ -7,7 +7,7 @@ const inOrder = (weekday: string, day: string, month: string): string =>
   dateStyle.value.dateOrder === 'month-day' ? `${weekday} ${month} ${day}` : `${weekday} ${day} ${month}`;
 
 /** `16:05`, or `4:05 pm`. */
-function clockTime(atMs: number, zone: string): string {
+export function clockTime(atMs: number, zone: string): string {
   const time = localTime(atMs, zone);
   if (dateStyle.value.hours === 24) return time;
   const hour = Number(time.slice(0, 2));

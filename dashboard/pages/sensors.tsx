@@ -70,7 +70,9 @@ function Channels({ items }: { items: readonly Channel[] }) {
   const assigned = items
     .filter((one) => one.assignment !== null)
     .filter((one) =>
-      `${one.sensor} ${one.quantity} ${one.assignment?.ownerName ?? ''}`.toLocaleLowerCase().includes(wanted),
+      `${one.sensor} ${one.name ?? ''} ${one.quantity} ${one.assignment?.ownerName ?? ''}`
+        .toLocaleLowerCase()
+        .includes(wanted),
     );
   return (
     <>
@@ -113,7 +115,9 @@ function Waiting({ items }: { items: readonly Channel[] }) {
       <h2>Waiting to be assigned</h2>
       {bySensor(all ? items : items.slice(0, atOnce)).map(([sensor, those]) => (
         <div key={sensor} class="owner-group">
-          {those.length > 1 && mayKeep.value && <AssignNode sensor={sensor} channels={those} />}
+          {those.length > 1 && mayKeep.value && (
+            <AssignNode sensor={those[0]?.name ?? sensor} channels={those} />
+          )}
           <ul class="channels">
             {those.map((one) => (
               <ChannelRow key={one.id} channel={one} />

@@ -8,10 +8,10 @@ import { healthWords, placeWords } from '../words/labels.ts';
 import { useSheet } from '../parts/sheet.tsx';
 import { AssignSheet } from './assign-sheet.tsx';
 import { CalibrationSheet } from './calibration-sheet.tsx';
-import { channelName } from './channel-name.ts';
+import { channelName, sensorName } from './channel-name.ts';
 import { UnitSheet } from './unit-sheet.tsx';
 import { unitsOf } from './sent-units.ts';
-import { ForgetSheet } from './forget-sheet.tsx';
+import { ForgetAssigned, ForgetSheet } from './forget-sheet.tsx';
 
 const capital = (words: string): string => words.slice(0, 1).toLocaleUpperCase() + words.slice(1);
 
@@ -36,7 +36,7 @@ export function ChannelRow({ channel }: { channel: Channel }) {
         <summary>
           <span class="channel-name">
             <span>
-              <b>{placeWords[assignment.place]}</b> <bdi class="soft">{channel.sensor}</bdi>
+              <b>{placeWords[assignment.place]}</b> <bdi class="soft">{sensorName(channel)}</bdi>
             </span>
             <Newest channel={channel} />
           </span>
@@ -81,11 +81,15 @@ function ChannelBody({ channel }: { channel: Channel }) {
       <p class="soft">
         {assignment ? (
           <>
-            {channelName(channel)}, here since{' '}
+            {channelName(channel)}
+            {channel.name !== null && ` (${channel.sensor})`}, here since{' '}
             {dayAndTime(Date.parse(assignment.from), deviceZone(), serverNow.value)}.
           </>
         ) : (
-          'Not assigned: its readings are kept and wait.'
+          <>
+            Not assigned: its readings are kept and wait.
+            {channel.name !== null && ` It sends as ${channel.sensor}.`}
+          </>
         )}{' '}
         {capital(channel.healthText)}
         {channel.suspects24h > 0 && `; ${count(channel.suspects24h, 'suspect reading')} in 24 h`}.
@@ -106,17 +110,19 @@ function ChannelBody({ channel }: { channel: Channel }) {
               Unit …<span class="hidden-words"> {channelName(channel)}</span>
             </button>
           )}
-          {!assignment && (
-            <button type="button" onClick={forget.show}>
-              Forget …<span class="hidden-words"> {channelName(channel)}</span>
-            </button>
-          )}
+          <button type="button" onClick={forget.show}>
+            Forget …<span class="hidden-words"> {channelName(channel)}</span>
+          </button>
         </p>
       )}
       <AssignSheet of={assign} channel={channel} />
       <CalibrationSheet of={calibrate} channel={channel} />
       <UnitSheet of={unit} channel={channel} />
-      {!assignment && <ForgetSheet of={forget} channels={[channel]} />}
+      {assignment ? (
+        <ForgetAssigned of={forget} channel={channel} assignment={assignment} />
+      ) : (
+        <ForgetSheet of={forget} channels={[channel]} />
+      )}
     </div>
   );
 }

@@ -64,7 +64,12 @@ function byMappings({ mappings, memory }: DecodeContext, message: Message): Unde
 
 function byUplink({ memory }: DecodeContext, message: Message): Understood | undefined {
   const uplink = decodeUplink(message);
-  return uplink && unlessRepeated(uplink.decoded, uplink.key, memory, message.receivedAtMs);
+  if (!uplink) return undefined;
+  const { decoded, key, name } = uplink;
+  const understood = unlessRepeated(decoded, key, memory, message.receivedAtMs);
+  if (name === undefined || understood.repeat || understood.learned.length === 0) return understood;
+  if (memory.names.get(key.device) === name) return understood;
+  return { ...understood, learned: [...understood.learned, { kind: 'name', key: key.device, name }] };
 }
 
 /** Never throws: arbitrary topics and bytes end as readings, as passed over, or as a reason. */

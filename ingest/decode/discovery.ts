@@ -6,7 +6,7 @@
 import { isQuantity, quantityOfUnit, toStoredUnit, type Quantity } from '../../server/units.ts';
 import { guessField, wordsOf } from './field-names.ts';
 import type { AnnouncedSensor, DecoderMemory, Learned } from './memory.ts';
-import { joinDecoded, toDecoded } from './measurement.ts';
+import { joinDecoded, readName, toDecoded } from './measurement.ts';
 import { ignored, read, refused, shown, unread, type Decoded, type Message, type Read } from './message.ts';
 import { ownRoot } from './own-topics.ts';
 import { isObject, readJson, readNumber, readText } from './payload.ts';
@@ -51,6 +51,11 @@ function deviceOf(config: Config, node: string | undefined, object: string): str
   const listed = isObject(device) ? (device['identifiers'] ?? device['ids']) : undefined;
   const id: unknown = Array.isArray(listed) ? listed[0] : listed;
   return node ?? (typeof id === 'string' && id !== '' ? id : object);
+}
+
+function nameOf(config: Config): string | undefined {
+  const device = config['device'] ?? config['dev'];
+  return isObject(device) ? readName(device['name']) : undefined;
 }
 
 /** `hive3_brood` of the sensor `hive-3` is its probe `brood`. */
@@ -133,8 +138,11 @@ function learnConfig(
       learned: [forget],
     };
   }
-  const learned: Learned = { kind: 'announced', key, sensor: sensor.value };
-  return { decoded: ignored('a sensor was announced'), learned: [learned] };
+  const learned: Learned[] = [{ kind: 'announced', key, sensor: sensor.value }];
+  const name = nameOf(json.value);
+  if (sensor.value && name !== undefined && name !== sensor.value.sensor)
+    learned.push({ kind: 'name', key: sensor.value.sensor, name });
+  return { decoded: ignored('a sensor was announced'), learned };
 }
 
 function decodeState(announced: AnnouncedSensor, message: Message): Decoded {

@@ -6,7 +6,7 @@
 import { isQuantity, quantityOfUnit, type Quantity } from '../../server/units.ts';
 import { guessField } from './field-names.ts';
 import type { DecoderMemory, DescribedProperty, Learned } from './memory.ts';
-import { toDecoded } from './measurement.ts';
+import { readName, toDecoded } from './measurement.ts';
 import { ignored, refused, shown, type Decoded, type Message } from './message.ts';
 import { isObject, readJson, readNumber, readText } from './payload.ts';
 
@@ -38,6 +38,16 @@ function describe(
   return { ...(quantity ? { quantity } : {}), ...(unit === undefined ? {} : { unit }) };
 }
 
+function named(device: string, value: unknown): readonly Learned[] {
+  const name = readName(value);
+  return name === undefined || name === device ? [] : [{ kind: 'name', key: device, name }];
+}
+
+function learnName(device: string, message: Message): HomieDecoded {
+  const text = readText(message.payload);
+  return { decoded: ignored('a name'), learned: text.ok ? named(device, text.value) : [] };
+}
+
 function learnDescription(device: string, message: Message): HomieDecoded {
   if (message.payload.length === 0) return only(ignored('the device took its description back'));
   const text = readText(message.payload);
@@ -53,7 +63,8 @@ function learnDescription(device: string, message: Message): HomieDecoded {
       return { kind: 'property', key, property: describe(property, node, isObject(fields) ? fields : {}) };
     });
   });
-  return { decoded: ignored('a description'), learned: learned.slice(0, maxProperties) };
+  const called = named(device, json.value['name']);
+  return { decoded: ignored('a description'), learned: [...called, ...learned.slice(0, maxProperties)] };
 }
 
 function decodeValue(
@@ -106,6 +117,7 @@ export function decodeHomie(message: Message, memory: DecoderMemory): HomieDecod
   const [node = '', property, more] = inside;
   if (device === '' || device.startsWith('$')) return only(ignored('a broadcast'));
   if (five && node === '$description') return learnDescription(device, message);
+  if (!five && node === '$name' && property === undefined) return learnName(device, message);
   if (node === '' || node.startsWith('$') || property === undefined || property.startsWith('$')) {
     return only(ignored('an attribute'));
   }

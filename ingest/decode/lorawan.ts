@@ -5,7 +5,7 @@
  */
 import { guessField } from './field-names.ts';
 import { atPointer } from './json-pointer.ts';
-import { joinDecoded, toDecoded } from './measurement.ts';
+import { joinDecoded, readName, toDecoded } from './measurement.ts';
 import { ignored, refused, shown, type Decoded, type Message } from './message.ts';
 import { isObject, readJson, readNumeric, readText } from './payload.ts';
 import type { UplinkKey } from './memory.ts';
@@ -14,6 +14,8 @@ import { readInstant } from './time.ts';
 /** Where the parts stand, in the layouts in use; the first pointer that leads somewhere counts. */
 interface Layout {
   readonly device: readonly string[];
+  /** What its owner calls it, where that is not how it is known here. */
+  readonly name: readonly string[];
   readonly address: readonly string[];
   readonly counter: string;
   readonly time: readonly string[];
@@ -24,6 +26,7 @@ interface Layout {
 const layouts: readonly Layout[] = [
   {
     device: ['/end_device_ids/device_id', '/end_device_ids/dev_eui'],
+    name: [],
     address: ['/uplink_message/session_key_id', '/end_device_ids/dev_addr'],
     counter: '/uplink_message/f_cnt',
     time: ['/uplink_message/received_at', '/received_at'],
@@ -32,6 +35,7 @@ const layouts: readonly Layout[] = [
   },
   {
     device: ['/deviceInfo/devEui', '/devEUI', '/deviceName'],
+    name: ['/deviceInfo/deviceName', '/deviceName'],
     address: ['/devAddr'],
     counter: '/fCnt',
     time: ['/time', '/publishedAt', '/rxInfo/0/time'],
@@ -40,6 +44,7 @@ const layouts: readonly Layout[] = [
   },
   {
     device: ['/dev_eui', '/devEUI'],
+    name: ['/name'],
     address: ['/devaddr'],
     counter: '/fcnt',
     time: ['/reported_at'],
@@ -53,6 +58,7 @@ const openBrace = 0x7b;
 export interface Uplink {
   readonly decoded: Decoded;
   readonly key: UplinkKey;
+  readonly name?: string;
 }
 
 function firstAt(document: unknown, pointers: readonly string[]): unknown {
@@ -115,7 +121,12 @@ export function decodeUplink(message: Message): Uplink | undefined {
     const device = asText(firstAt(json.value, layout.device));
     if (typeof counter !== 'number' || device === '') continue;
     const content = `${asText(firstAt(json.value, layout.address))} ${asText(firstAt(json.value, layout.bytes))}`;
-    return { decoded: readingsOf(layout, json.value, device, message), key: { device, counter, content } };
+    const name = readName(firstAt(json.value, layout.name));
+    return {
+      decoded: readingsOf(layout, json.value, device, message),
+      key: { device, counter, content },
+      ...(name !== undefined && name !== device && { name }),
+    };
   }
   return undefined;
 }

@@ -29,6 +29,12 @@ function whyNoName(name: string): string | undefined {
   return control.test(name) ? `the name ${JSON.stringify(shown(name))} has control characters` : undefined;
 }
 
+/** What a sensor is called, from what it sent; undefined where that can't be a name. */
+export function readName(value: unknown): string | undefined {
+  const name = typeof value === 'string' ? value.trim() : '';
+  return name === '' || whyNoName(name) !== undefined ? undefined : name;
+}
+
 /** A retained message without a time of its own is the last known value; anything else is a reading. */
 export function toDecoded(measurement: Measurement, message: Message): Decoded {
   const { sensor, quantity, probe, claimedMs } = measurement;

@@ -32,6 +32,8 @@ export interface UplinkKey {
 export type Learned =
   | { readonly kind: 'property'; readonly key: string; readonly property: DescribedProperty }
   | { readonly kind: 'announced'; readonly key: string; readonly sensor: AnnouncedSensor | undefined }
+  /** What a sensor is called by its owner; the key is the name by which its readings come. */
+  | { readonly kind: 'name'; readonly key: string; readonly name: string }
   | { readonly kind: 'uplink'; readonly key: UplinkKey; readonly atMs: number };
 
 export interface DecoderMemory {
@@ -41,6 +43,8 @@ export interface DecoderMemory {
   readonly announced: Map<string, AnnouncedSensor>;
   /** Configuration topics by state topic. */
   readonly byStateTopic: Map<string, Set<string>>;
+  /** What sensors are called, by sensor. */
+  readonly names: Map<string, string>;
   /** When each uplink was first seen. */
   readonly uplinks: Map<string, number>;
 }
@@ -54,6 +58,7 @@ export const emptyMemory = (): DecoderMemory => ({
   properties: new Map(),
   announced: new Map(),
   byStateTopic: new Map(),
+  names: new Map(),
   uplinks: new Map(),
 });
 
@@ -84,6 +89,7 @@ function forgetAnnounced(memory: DecoderMemory, key: string): void {
 
 export function learn(memory: DecoderMemory, learned: Learned): void {
   if (learned.kind === 'property') put(memory.properties, learned.key, learned.property, maxDescribed);
+  else if (learned.kind === 'name') put(memory.names, learned.key, learned.name, maxDescribed);
   else if (learned.kind === 'uplink') put(memory.uplinks, keyOf(learned.key), learned.atMs, maxUplinks);
   else {
     forgetAnnounced(memory, learned.key);
@@ -98,16 +104,25 @@ export function learn(memory: DecoderMemory, learned: Learned): void {
 /** Of a key and what it stands for: ten thousand of them are kept, in memory and on disk. */
 const mostLearnedCharacters = 2000;
 
-export function isTooLarge({ key, ...rest }: Learned): boolean {
-  if (rest.kind === 'uplink' || typeof key !== 'string') return false;
-  const value = rest.kind === 'property' ? rest.property : (rest.sensor ?? null);
-  return key.length + JSON.stringify(value).length > mostLearnedCharacters;
+export function isTooLarge(learned: Learned): boolean {
+  if (learned.kind === 'uplink') return false;
+  return learned.key.length + JSON.stringify(valueOf(learned) ?? null).length > mostLearnedCharacters;
 }
+
+type Kept = Exclude<Learned, { kind: 'uplink' }>;
+function valueOf(learned: Kept): unknown {
+  if (learned.kind === 'property') return learned.property;
+  return learned.kind === 'name' ? learned.name : learned.sensor;
+}
+
+const known = (memory: DecoderMemory, { kind, key }: Kept): unknown =>
+  ({ property: memory.properties, announced: memory.announced, name: memory.names })[kind].get(key);
 
 /** Takes back what a message taught that the sender has to send again. */
 export function unlearn(memory: DecoderMemory, learned: Learned): void {
   if (learned.kind === 'uplink') memory.uplinks.delete(keyOf(learned.key));
   else if (learned.kind === 'property') memory.properties.delete(learned.key);
+  else if (learned.kind === 'name') memory.names.delete(learned.key);
   else forgetAnnounced(memory, learned.key);
 }
 
@@ -118,8 +133,8 @@ export function unlearn(memory: DecoderMemory, learned: Learned): void {
 export function announcementOf(memory: DecoderMemory, learned: Learned): Announcement | undefined {
   if (learned.kind === 'uplink') return undefined;
   const { kind, key } = learned;
-  const before = kind === 'property' ? memory.properties.get(key) : memory.announced.get(key);
-  const now = kind === 'property' ? learned.property : learned.sensor;
+  const before = known(memory, learned);
+  const now = valueOf(learned);
   const value = now === undefined ? null : JSON.stringify(now);
   return value === (before === undefined ? null : JSON.stringify(before)) ? undefined : { kind, key, value };
 }
@@ -128,7 +143,9 @@ export function restoreMemory(kept: readonly Announcement[]): DecoderMemory {
   const memory = emptyMemory();
   for (const { kind, key, value } of kept) {
     if (value === null) continue;
-    if (kind === 'property') learn(memory, { kind, key, property: JSON.parse(value) as DescribedProperty });
+    if (kind === 'name') learn(memory, { kind, key, name: JSON.parse(value) as string });
+    else if (kind === 'property')
+      learn(memory, { kind, key, property: JSON.parse(value) as DescribedProperty });
     else learn(memory, { kind, key, sensor: JSON.parse(value) as AnnouncedSensor });
   }
   return memory;

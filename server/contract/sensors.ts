@@ -8,6 +8,10 @@ import { assignmentSchema } from './places.ts';
 export const channelSchema = z.object({
   id: z.number().int(),
   sensor: z.string(),
+  name: z
+    .string()
+    .nullable()
+    .describe('What the sensor is called in what it sends; null where it sends no name'),
   quantity: z.enum(quantities),
   probe: z.string().describe('Which of several probes of one quantity; empty for the only one'),
   unit: z.string(),
@@ -28,8 +32,16 @@ export const channelSchema = z.object({
 export type Channel = z.infer<typeof channelSchema>;
 export const channelsSchema = listOf(channelSchema);
 
-/** All or none: where one stands at a place or stood there, none is forgotten (409). */
-export const forgetChannelsSchema = z.object({ ids: z.array(z.number().int()).min(1).max(10_000) });
+/** All or none. */
+export const forgetChannelsSchema = z.object({
+  ids: z.array(z.number().int()).min(1).max(10_000),
+  evenAssigned: z
+    .boolean()
+    .default(false)
+    .describe(
+      'Also one that stands at a place or stood there: the place loses its readings. Otherwise that is refused (409)',
+    ),
+});
 export const forgottenChannelsSchema = z.object({
   forgotten: z.number().int().describe('Less than asked for where some were gone already'),
 });

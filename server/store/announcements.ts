@@ -8,8 +8,18 @@ const mostCharacters = 4096;
 
 export interface Announcements {
   list(): Announcement[];
+  /** What sensors are called, by sensor. */
+  names(): ReadonlyMap<string, string>;
   /** A new one beyond the bound, or one that is too long, is not kept: it is known until the next restart. */
   add(announcements: readonly Announcement[]): void;
+}
+
+function readJson(text: string): unknown {
+  try {
+    return JSON.parse(text);
+  } catch {
+    return undefined;
+  }
 }
 
 export function announcements(context: Context): Announcements {
@@ -34,6 +44,13 @@ export function announcements(context: Context): Announcements {
 
   return {
     list: () => all.all(),
+    names: () =>
+      new Map(
+        all.all().flatMap(({ kind, key, value }) => {
+          const name: unknown = kind === 'name' && value !== null ? readJson(value) : undefined;
+          return typeof name === 'string' ? [[key, name] as const] : [];
+        }),
+      ),
     add(list) {
       if (list.length === 0) return;
       context.write(() => {

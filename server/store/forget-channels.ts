@@ -9,8 +9,8 @@ import type { ReadingLayers } from './readings/layers.ts';
 
 /**
  * How many there were and are gone now, with their readings, roll-ups and calibrations; unknown ids are passed over.
- * Throws `StoreConflict`, and removes none, where one of them stands at a place or stood there: that place's history
- * rests on its readings.
+ * Where one of them stands at a place or stood there, that place's history rests on its readings: without
+ * `evenAssigned` it throws `StoreConflict` and removes none; with it the history goes, too.
  */
 export function channelForgetter(
   context: Context,
@@ -18,7 +18,7 @@ export function channelForgetter(
   channelIds: ChannelIds,
   calibrations: Calibrations,
   assignments: Assignments,
-): (ids: readonly number[]) => number {
+): (ids: readonly number[], evenAssigned?: boolean) => number {
   const { db } = context;
   const nameOf = db.prepare<[number], string>('SELECT sensor FROM channel WHERE id = ?').pluck();
   const dropRollups = db.prepare<[number, number]>('DELETE FROM rollup_day WHERE id >= ? AND id < ?');
@@ -29,7 +29,7 @@ export function channelForgetter(
   function refuseAssigned(id: number, sensor: string): void {
     if (assignments.assignmentsOfChannel(id).length === 0) return;
     throw new StoreConflict(
-      `A channel of ${sensor} stands at a place or stood there: its readings are that place's history, and stay.`,
+      `A channel of ${sensor} stands at a place or stood there: its readings are that place's history, and stay. Say so to remove them too.`,
     );
   }
 
@@ -39,17 +39,19 @@ export function channelForgetter(
     for (const statement of removeFrom) statement.run(id);
   }
 
-  return (ids) => {
+  return (ids, evenAssigned = false) => {
     const gone = context.write(() => {
       layers.refresh();
       const there = [...new Set(ids)].filter((id) => {
         const sensor = nameOf.get(id);
-        if (sensor !== undefined) refuseAssigned(id, sensor);
+        if (sensor !== undefined && !evenAssigned) refuseAssigned(id, sensor);
         return sensor !== undefined;
       });
       channelIds.beforeRemoval();
       const facts = there.flatMap((id) => calibrations.calibrationsOf(id));
       for (const { id } of facts) calibrations.removeCalibration(id);
+      for (const { id } of there.flatMap((one) => assignments.assignmentsOfChannel(one)))
+        assignments.removeAssignment(id);
       layers.hot.removeChannels(new Set(there));
       for (const id of there) remove(id);
       return there;

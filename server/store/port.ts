@@ -52,7 +52,7 @@ export interface LastKnown {
 
 /** What a sensor said of itself, by which its later messages are read. What it means is ingest's. */
 export interface Announcement {
-  readonly kind: 'property' | 'announced';
+  readonly kind: 'property' | 'announced' | 'name';
   readonly key: string;
   /** JSON; null: withdrawn. */
   readonly value: string | null;

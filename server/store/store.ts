@@ -69,7 +69,7 @@ export interface Store {
   /** Drops readings by age; see `ExpireOptions`. */
   expire(options: ExpireOptions): Expired;
   /** Removes channels and all that they sent; see `channelForgetter`. */
-  forgetChannels(ids: readonly number[]): number;
+  forgetChannels(ids: readonly number[], evenAssigned?: boolean): number;
   /** Removes nucs that were only planned; see `plannedRemover`. */
   undoPlanned(nucIds: readonly string[]): number;
   /** Gives pages that deletions freed back to the disk, a few at a time. */

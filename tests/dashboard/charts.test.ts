@@ -5,6 +5,7 @@ import { evidenceFor } from '../../dashboard/chart/evidence-of.ts';
 import { linesOf, lonePoints, nearest, rangeInWords } from '../../dashboard/chart/lines.ts';
 import { byKey, moved, newest, within, zoomed } from '../../dashboard/chart/span.ts';
 import { valueRange } from '../../dashboard/chart/value-range.ts';
+import { dateStyle } from '../../dashboard/format/date-style.ts';
 import { timeTicks } from '../../dashboard/chart/ticks.ts';
 import { casesFor } from '../browser/invented/cases.ts';
 import { chartOf } from '../browser/invented/charts.ts';
@@ -73,6 +74,15 @@ describe('the time axis', () => {
     const from = Date.parse('2026-03-28T23:00:00Z');
     const labels = timeTicks(from, from + 6 * 3_600_000, 'Europe/Berlin', 8).map((tick) => tick.label);
     expect(labels).toEqual(['Sun 29 Mar', '01:00', '03:00', '04:00', '05:00', '06:00', '07:00']);
+  });
+  it('says the hour as its reader does: 24 hours, or 12', () => {
+    const from = Date.parse('2026-05-14T10:00:00Z');
+    const labels = () => timeTicks(from, from + 6 * 3_600_000, 'Europe/Berlin', 4).map((tick) => tick.label);
+    expect(labels()).toEqual(['12:00', '15:00', '18:00']);
+    const before = dateStyle.value;
+    dateStyle.value = { ...before, hours: 12 };
+    expect(labels()).toEqual(['12:00 pm', '3:00 pm', '6:00 pm']);
+    dateStyle.value = before;
   });
   it('has about as many lines as there is room for, in order, inside, from an hour to years', () => {
     const length = fc.double({ min: Math.log(3_600_000), max: Math.log(5 * 366 * 86_400_000), noNaN: true });

@@ -106,6 +106,25 @@ describe('forgetting channels', () => {
     return server.store.channels.find(reading)?.id ?? 0;
   };
 
+  it('takes one that stands somewhere where that is said, and its place is free', async () => {
+    const id = made('moved-away');
+    const assignment = { channelId: id, hiveId: 'n1', place: 'scale', from: new Date(nowMs).toISOString() };
+    expect((await send(api('/assignments'), 'POST', assignment)).status).toBe(200);
+    expect((await forget([id])).status).toBe(409);
+    const answer = await send(api('/channels/forget'), 'POST', { ids: [id], evenAssigned: true });
+    expect(await answer.json()).toEqual({ forgotten: 1 });
+    expect(server.store.places.assignmentsOfChannel(id)).toEqual([]);
+  });
+
+  it('a channel bears the name that its sensor sends', async () => {
+    const id = made('0101010101010101');
+    const name = { kind: 'name', key: '0101010101010101', value: '"Elm 3, scale"' } as const;
+    server.store.ingest.commit({ readings: [], quarantined: [], lastKnown: [], announcements: [name] });
+    const { items } = await get('/channels');
+    expect(items.find((one) => one['id'] === id)).toMatchObject({ name: 'Elm 3, scale', sensor: name.key });
+    expect(await (await forget([id])).json()).toEqual({ forgotten: 1 });
+  });
+
   it('takes those that were never assigned, and says how many were there', async () => {
     const ids = [made('made-up-1'), made('made-up-2')];
     expect(await (await forget([...ids, 999_999])).json()).toEqual({ forgotten: 2 });

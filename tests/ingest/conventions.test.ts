@@ -211,6 +211,56 @@ describe('value templates', () => {
   });
 });
 
+describe('what a sensor is called', () => {
+  const namesFrom = (...heard: Message[]): Record<string, string> => {
+    const memory = emptyMemory();
+    for (const each of heard)
+      for (const learned of decodeMessage({ mappings: [], memory }, each).learned) learn(memory, learned);
+    return Object.fromEntries(memory.names);
+  };
+  const uplink = (deviceName: unknown, fCnt = 1): Message =>
+    message('application/1/device/x/event/up', {
+      deviceInfo: { deviceName, devEui: '0101010101010101' },
+      devAddr: '00189440',
+      fCnt,
+      data: 'AQ==',
+      object: { temperature: 34.1 },
+    });
+
+  test.each<[string, readonly Message[], Record<string, string>]>([
+    ['an uplink', [uplink('Elm 3, brood')], { '0101010101010101': 'Elm 3, brood' }],
+    ['a later uplink', [uplink('Elm 3'), uplink('Elm 4', 2)], { '0101010101010101': 'Elm 4' }],
+    ['an uplink without a name', [uplink('')], {}],
+    [
+      'an uplink with what is no name',
+      [uplink({ a: 1 }), uplink('x'.repeat(201), 2), uplink('a\u0007', 3)],
+      {},
+    ],
+    [
+      'a discovery message',
+      [message('hub/sensor/n1/weight/config', { stat_t: 's', unit_of_meas: 'kg', dev: { name: 'Ash 2' } })],
+      { n1: 'Ash 2' },
+    ],
+    ['a description', [message('homie/5/n2/$description', { name: 'Shed', nodes: {} })], { n2: 'Shed' }],
+    ['an attribute', [message('homie/n4/$name', 'Gate')], { n4: 'Gate' }],
+  ])('comes from %s', (_what, heard, names) => {
+    expect(namesFrom(...heard)).toEqual(names);
+  });
+
+  test('is kept over a restart, and once however often it is said', () => {
+    const memory = emptyMemory();
+    const kept = [uplink('Elm 3'), uplink('Elm 3', 2)].flatMap((heard) =>
+      decodeMessage({ mappings: [], memory }, heard).learned.flatMap((each) => {
+        const announcement = announcementOf(memory, each) ?? [];
+        learn(memory, each);
+        return announcement;
+      }),
+    );
+    expect(kept).toHaveLength(1);
+    expect(restoreMemory(kept).names.get('0101010101010101')).toBe('Elm 3');
+  });
+});
+
 describe('what sensors announced', () => {
   const announce = message('hub/sensor/n1/weight/config', { stat_t: 's', unit_of_meas: 'kg' });
   const withdraw = message('hub/sensor/n1/weight/config', '');

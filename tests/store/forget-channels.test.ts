@@ -121,6 +121,19 @@ describe('forgetting channels', () => {
     expect(sensors(store)).toEqual(['stray', 'kept']);
     expect(store.channels.get(1)?.readings).toBe(73);
   });
+
+  test('takes one that stands at a place where that is asked for: the place keeps what others sent', () => {
+    const store = filled();
+    const owner = meadow(store);
+    store.places.assign({ channelId: 1, owner, spot: 'outside', fromMs: may1, toMs: may1 + day });
+    store.places.assign({ channelId: 2, owner, spot: 'outside', fromMs: may1 + day, toMs: null });
+    expect(store.forgetChannels([1], true)).toBe(1);
+    expect(sensors(store)).toEqual(['kept']);
+    expect(store.places.assignmentsOf(owner)).toMatchObject([{ channelId: 2 }]);
+    expect(store.places.stretches(owner, 'outside', may1, may1 + 2 * day)).toEqual([
+      { channelId: 2, fromMs: may1 + day, toMs: may1 + 2 * day },
+    ]);
+  });
 });
 
 describe('channels that were never assigned', () => {

@@ -59,6 +59,7 @@ function ownerNames(store: Store): (owner: { hiveId: string } | { siteId: string
 
 function listChannels(store: Store, lastDayOf: ReturnType<typeof lastDays>, nowMs: number): ChannelDto[] {
   const nameOf = ownerNames(store);
+  const called = store.announcements.names();
   const standing = new Map(store.places.assignmentsAt(nowMs).map((one) => [one.channelId, one]));
   return store.channels.list().map((channel) => {
     const day = lastDayOf(channel, nowMs);
@@ -71,6 +72,7 @@ function listChannels(store: Store, lastDayOf: ReturnType<typeof lastDays>, nowM
     return {
       id: channel.id,
       sensor: channel.sensor,
+      name: called.get(channel.sensor) ?? null,
       quantity: channel.quantity,
       probe: channel.probe,
       unit: channel.unit,
@@ -112,7 +114,7 @@ export function channelRoutes({ store, views, events, ingest }: AppDeps) {
   return {
     ...implement('listChannels', ({ nowMs }) => ({ items: listChannels(store, lastDayOf, nowMs) })),
     ...implement('forgetChannels', async ({ body, nowMs }) => {
-      const forgotten = store.forgetChannels(body.ids);
+      const forgotten = store.forgetChannels(body.ids, body.evenAssigned);
       ingest.setCalibrated(store.channels.calibrated());
       events.publish({ type: 'channels' });
       await views.afterSetupChange(nowMs);

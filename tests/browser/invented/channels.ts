@@ -18,6 +18,7 @@ export function channelsFor(cases: readonly NamedCase[], nowMs: number): Channel
     return {
       id,
       sensor,
+      name: null,
       quantity: weight ? 'weight' : 'temperature',
       probe: place === 'cage' ? 'cage' : '',
       unit: weight ? 'kg' : 'Cel',
