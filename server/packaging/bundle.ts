@@ -5,7 +5,7 @@
  */
 import { existsSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { build } from 'esbuild';
+import { build, type Plugin } from 'esbuild';
 
 const root = join(import.meta.dirname, '../..');
 const output = 'dist/server';
@@ -29,6 +29,32 @@ function licenceOf(folder: string): string {
   return `${about.name} ${about.version} (${about.license ?? 'see below'})\n\n${text.trim()}\n`;
 }
 
+/**
+ * Half a megabyte of tables for encodings of other days, which come with the JSON parser. No body in them is taken:
+ * what is not UTF-8 is refused before it is decoded (`server/http/access/limits.ts`).
+ */
+const withoutOldEncodings: Plugin = {
+  name: 'without-old-encodings',
+  setup: (building) => {
+    building.onLoad({ filter: /iconv-lite.encodings.(dbcs-data|sbcs-data-generated)\.js$/ }, () => ({
+      contents: 'module.exports = {};',
+    }));
+  },
+};
+
+/**
+ * The engine keeps a text with one other letter at two bytes a letter, all of it. The bundler escapes what is code; what
+ * is left stands in comments.
+ */
+function toAscii(file: string): void {
+  const text = readFileSync(file, 'utf8');
+  const ascii = text.replace(
+    /[^\0-\x7f]/g,
+    (letter) => `\\u${letter.charCodeAt(0).toString(16).padStart(4, '0')}`,
+  );
+  if (ascii !== text) writeFileSync(file, ascii);
+}
+
 // Names of shared parts carry a hash: those of an earlier build would stay.
 rmSync(join(root, output), { recursive: true, force: true });
 const { metafile } = await build({
@@ -49,6 +75,7 @@ const { metafile } = await build({
   format: 'esm',
   target: 'node20',
   external: ['better-sqlite3'],
+  plugins: [withoutOldEncodings],
   // Packages in the older format ask for Node's own modules by `require`.
   banner: {
     js: "import { createRequire } from 'node:module';\nconst require = createRequire(import.meta.url);",
@@ -56,6 +83,7 @@ const { metafile } = await build({
   metafile: true,
   logLevel: 'warning',
 });
+for (const file of Object.keys(metafile.outputs)) toAscii(join(root, file));
 const packages = new Set(Object.keys(metafile.inputs).map(packageFolder));
 const folders = [...packages].filter((folder) => folder !== null && existsSync(join(root, folder)));
 writeFileSync(

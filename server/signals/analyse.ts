@@ -1,9 +1,10 @@
 /** Everything that the readings of one nuc say at one instant. */
 import { fingerprint, keyOf, remember, type AnalysisCache } from './analysis-cache.ts';
-import { binMs, binsUntil, joinBins, type Bins } from './bins.ts';
+import { binMs, joinSeries, seriesUntil } from './bins.ts';
 import { broodTemperature, silentWhy } from './brood/brood-temperature.ts';
 import { thermalDoses } from './chill/chill.ts';
-import { cleanTemperature, marginMs, type NucDay } from './day.ts';
+import { cleanTemperature, marginMs } from './day.ts';
+import type { NucDay } from './kept-day.ts';
 import { couplingUpTo } from './brood/coupling.ts';
 import { dateAt } from './days.ts';
 import { forageDriftOf, type DriftAndScale } from './drift/forager-drift.ts';
@@ -121,7 +122,7 @@ function driftParts({ weight, outside, flight, steps }: NucDay, untilMs: number)
   // The bin that begins with the instant is partly guessed from what comes before it.
   const flown = Math.max(0, Math.round((untilMs - flight.fromMs) / binMs) + 1);
   return [
-    ...[weight, outside].map((bins) => fingerprint(binsUntil(bins, untilMs))),
+    ...[weight, outside].map((bins) => fingerprint(seriesUntil(bins, untilMs))),
     ...[flight.activity, Float64Array.from(flight.guessed)].map((all) =>
       fingerprint({ atMs: new Float64Array(0), value: all.subarray(0, flown) }),
     ),
@@ -216,8 +217,8 @@ function recentDays(days: readonly NucDay[], nowMs: number) {
   const kept = days.filter((day) => day.day.toMs > nowMs - 12 * 24 * hourMs);
   return {
     days: kept,
-    brood: joinBins(kept.map((day) => day.brood)),
-    outside: joinBins(kept.map((day) => day.outside)),
+    brood: joinSeries(kept.map((day) => day.brood)),
+    outside: joinSeries(kept.map((day) => day.outside)),
   };
 }
 
@@ -228,8 +229,8 @@ function couplingLater(
   cache: AnalysisCache | undefined,
 ): () => Estimate {
   return () => {
-    const brood = joinBins(days.map((day) => day.brood));
-    return couplingUpTo(brood, joinBins(days.map((day) => day.outside)), nowMs, cache);
+    const brood = joinSeries(days.map((day) => day.brood));
+    return couplingUpTo(brood, joinSeries(days.map((day) => day.outside)), nowMs, cache);
   };
 }
 
@@ -269,9 +270,9 @@ function outlook(
   const silent = silentWhy(lastDays(input.series.broodC, nowMs), nowMs);
   if (silent !== null) return silentOutlook(silent, now.nightAhead.toMs);
   const hourAtMs = fullHour(nowMs, recent.brood);
-  const [brood, outside] = [recent.brood, recent.outside].map((bins) => binsUntil(bins, hourAtMs)) as [
-    Bins,
-    Bins,
+  const [brood, outside] = [recent.brood, recent.outside].map((bins) => seriesUntil(bins, hourAtMs)) as [
+    Series,
+    Series,
   ];
   const read = readUntil(recent.days, hourAtMs, nestParts);
   const from = [keyOf(input.events), now.bees, JSON.stringify(input.forecast), readSinceMs, ...read];
@@ -282,13 +283,13 @@ function outlook(
 }
 
 const nestParts = ({ brood, outside }: NucDay, untilMs: number): readonly string[] =>
-  [brood, outside].map((bins) => fingerprint(binsUntil(bins, untilMs)));
+  [brood, outside].map((bins) => fingerprint(seriesUntil(bins, untilMs)));
 
 function outlookInput(
   read: Read,
   nowMs: number,
-  brood: Bins,
-  outside: Bins,
+  brood: Series,
+  outside: Series,
   cache: AnalysisCache | undefined,
 ): OutlookInput {
   const { input } = read;
@@ -305,7 +306,7 @@ function outlookInput(
 }
 
 /** The last full hour; the instant itself where nothing was read before that hour. */
-function fullHour(nowMs: number, bins: Bins): number {
+function fullHour(nowMs: number, bins: Series): number {
   const hourAtMs = Math.floor(nowMs / hourMs) * hourMs;
   return (bins.atMs[0] ?? Infinity) < hourAtMs ? hourAtMs : nowMs;
 }

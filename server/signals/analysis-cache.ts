@@ -1,8 +1,8 @@
 /** Results of days already read, kept by the caller between analyses of the same nuc. */
 import { daysBetween, type LocalDay } from './days.ts';
-import { marginMs, readDay, type NucDay } from './day.ts';
-import { sunHeights } from './drift/flight.ts';
+import { marginMs, readDay } from './day.ts';
 import type { AnalysisInput } from './input.ts';
+import type { NucDay } from './kept-day.ts';
 import { between, indexAt } from './series.ts';
 import type { Series, SitePlace } from './types.ts';
 
@@ -155,10 +155,7 @@ function dayOf(day: LocalDay, input: AnalysisInput, cache: AnalysisCache, sameEv
   if (known && sameAround && isOld && known.shape === shape.key) return known.read;
   const content = changedFromMs === undefined ? contentKey(day, input) : undefined;
   if (known && sameAround && content !== undefined && known.content === content) return known.read;
-  const sunDeg = remember(cache, `sun-heights ${day.date}`, [], () =>
-    sunHeights(input.place, day.fromMs, day.toMs),
-  );
-  const read = readDay(day, input, input.series, sunDeg);
+  const read = readDay(day, input, input.series);
   cache.days.set(day.date, { events, shape: shape.key, content, read });
   return read;
 }

@@ -48,23 +48,34 @@ export function binsOf(series: Series, suspect?: Uint8Array): Bins {
 }
 
 /** Those whose middle lies before an instant, as a view on the same memory. */
-export function binsUntil({ atMs, value, count }: Bins, untilMs: number): Bins {
+export function seriesUntil({ atMs, value }: Series, untilMs: number): Series {
   const n = indexAt({ atMs, value }, untilMs);
-  return { atMs: atMs.subarray(0, n), value: value.subarray(0, n), count: count.subarray(0, n) };
+  return { atMs: atMs.subarray(0, n), value: value.subarray(0, n) };
 }
 
-/** Bins of neighbouring spans, one after the other. */
-export function joinBins(parts: readonly Bins[]): Bins {
+/** Series of neighbouring spans, one after the other. */
+export function joinSeries(parts: readonly Series[]): Series {
   const n = parts.reduce((sum, part) => sum + part.atMs.length, 0);
-  const joined = { atMs: new Float64Array(n), value: new Float64Array(n), count: new Uint16Array(n) };
+  const joined = { atMs: new Float64Array(n), value: new Float64Array(n) };
   let at = 0;
   for (const part of parts) {
     joined.atMs.set(part.atMs, at);
     joined.value.set(part.value, at);
-    joined.count.set(part.count, at);
     at += part.atMs.length;
   }
   return joined;
+}
+
+/** Bins of neighbouring spans, one after the other. */
+export function joinBins(parts: readonly Bins[]): Bins {
+  const joined = joinSeries(parts);
+  const count = new Uint16Array(joined.atMs.length);
+  let at = 0;
+  for (const part of parts) {
+    count.set(part.count, at);
+    at += part.count.length;
+  }
+  return { ...joined, count };
 }
 
 /**

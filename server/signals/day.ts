@@ -3,21 +3,12 @@ import { binsOf, type Bins } from './bins.ts';
 import { broodDay } from './brood/brood-day.ts';
 import { hampel, outOfRange, probeSentinelsC, sentinels } from './clean.ts';
 import type { LocalDay } from './days.ts';
-import { flightBetween, type Flight } from './drift/flight.ts';
+import { flightBetween } from './drift/flight.ts';
 import type { AnalysisInput } from './input.ts';
+import { KeptDay, type NucDay } from './kept-day.ts';
 import { between, hourMs, pick } from './series.ts';
 import { weightSteps } from './weight/weight-steps.ts';
-import type { BroodDay, NucSeries, Series, WeightStep } from './types.ts';
-
-export interface NucDay {
-  readonly day: LocalDay;
-  readonly weight: Bins;
-  readonly brood: Bins;
-  readonly outside: Bins;
-  readonly flight: Flight;
-  readonly steps: readonly WeightStep[];
-  readonly broodDay: BroodDay | null;
-}
+import type { NucSeries, Series } from './types.ts';
 
 /** Steps near midnight are seen from both sides. */
 export const marginMs = 4 * hourMs;
@@ -52,21 +43,21 @@ export function cleanWeight(series: Series): Series {
   return spikes.includes(1) ? pick(series, (i) => !spikes[i]) : series;
 }
 
-/** `sunDeg`: heights of the sun in the bins of this day at this place, where they were worked out before. */
-export function readDay(day: LocalDay, input: AnalysisInput, sums: NucSeries, sunDeg?: Float64Array): NucDay {
+export function readDay(day: LocalDay, input: AnalysisInput, sums: NucSeries): NucDay {
   const { fromMs, toMs } = day;
   const around = (series: Series | undefined): Series => between(series, fromMs - marginMs, toMs + marginMs);
   const rain = sums.rainMm && around(sums.rainMm);
   const events = input.events.filter((e) => e.atMs > fromMs - marginMs && e.atMs < toMs + marginMs);
   const brood = temperatureBins(day, sums.broodC);
   const outside = temperatureBins(day, sums.outsideC);
-  return {
+  const read = {
     day,
     weight: binsOf(between(cleanWeight(around(sums.weightG)), fromMs, toMs)),
     brood,
     outside,
-    flight: flightBetween(input.place, fromMs, toMs, outside, rain, sunDeg),
+    flight: flightBetween(input.place, fromMs, toMs, outside, rain),
     steps: weightSteps(around(sums.weightG), fromMs, toMs, { events, ...(rain ? { rain } : {}) }),
     broodDay: broodDay(day, brood),
   };
+  return new KeptDay(read, input.place);
 }

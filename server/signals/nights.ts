@@ -1,6 +1,6 @@
 /** Nights between the days: dark hours, night weights, and each day's curve after its night. */
 import { joinBins } from './bins.ts';
-import type { NucDay } from './day.ts';
+import type { NucDay } from './kept-day.ts';
 import { dayBefore } from './days.ts';
 import { nightWeight } from './weight/night-weight.ts';
 import { withoutSteps } from './drift/drift-rows.ts';

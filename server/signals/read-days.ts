@@ -8,8 +8,8 @@ import {
   rememberEach,
   type AnalysisCache,
 } from './analysis-cache.ts';
-import { joinBins } from './bins.ts';
-import type { NucDay } from './day.ts';
+import { joinBins, joinSeries } from './bins.ts';
+import type { NucDay } from './kept-day.ts';
 import { dayAfter, dayBefore, type LocalDay } from './days.ts';
 import { joinFlights } from './drift/flight.ts';
 import { driftWindowMs, type DriftInput } from './drift/forager-drift.ts';
@@ -103,7 +103,7 @@ export function departuresByDay(
     return remember(cache, `departure ${day.day.date}`, [beesG, ...around], () =>
       massDepartures({
         weight: joinBins(around.map((d) => d.weight)),
-        brood: joinBins(around.map((d) => d.brood)),
+        brood: joinSeries(around.map((d) => d.brood)),
         flight: joinFlights(around.map((d) => d.flight)),
         steps: around.flatMap((d) => d.steps),
         fromMs: day.day.fromMs,
@@ -150,7 +150,7 @@ export function driftInput(seen: AnalysisInput, days: readonly NucDay[], nowMs: 
     movedAtMs,
     nowMs,
     weight: joinBins(kept.map((day) => day.weight)),
-    outside: joinBins(kept.map((day) => day.outside)),
+    outside: joinSeries(kept.map((day) => day.outside)),
     ...(seen.series.rainMm ? { rain: seen.series.rainMm } : {}),
     ...(seen.series.settledG ? { settled: seen.series.settledG } : {}),
     flight: joinFlights(kept.map((day) => day.flight)),

@@ -8,7 +8,7 @@ import { chillingAhead } from '../../server/rules/catalogue/temperature/chilling
 import { chillingTonight } from '../../server/rules/catalogue/temperature/chilling-tonight.ts';
 import { replay } from '../../server/rules/engine/replay.ts';
 import type { AnalysisInput } from '../../server/signals/input.ts';
-import { joinBins, type Bins } from '../../server/signals/bins.ts';
+import { joinSeries } from '../../server/signals/bins.ts';
 import { readDay } from '../../server/signals/day.ts';
 import { daysBetween } from '../../server/signals/days.ts';
 import { darkHours } from '../../server/signals/nights.ts';
@@ -43,16 +43,13 @@ export interface ChillCase {
 }
 
 interface ReadSeries {
-  readonly brood: Bins;
-  readonly outside: Bins;
+  readonly brood: Series;
+  readonly outside: Series;
   readonly days: readonly ReturnType<typeof readDay>[];
 }
 
 /** Bins of which a reading had arrived by `nowMs`. */
-function known(bins: Bins, nowMs: number): Bins {
-  const part = between(bins, -Infinity, nowMs - 5 * minuteMs);
-  return { ...part, count: bins.count.subarray(0, part.atMs.length) };
-}
+const known = (bins: Series, nowMs: number): Series => between(bins, -Infinity, nowMs - 5 * minuteMs);
 
 /** What the nuc's own input says at one instant, as far as the two rules look at it. */
 function told(
@@ -126,8 +123,8 @@ export function chillNights(nuc: ChillCase): ChillNight[] {
     readDay(day, input, input.series),
   );
   const series = {
-    brood: joinBins(read.map((d) => d.brood)),
-    outside: joinBins(read.map((d) => d.outside)),
+    brood: joinSeries(read.map((d) => d.brood)),
+    outside: joinSeries(read.map((d) => d.outside)),
     days: read,
   };
   const spans = read.slice(1).map((d, i) => darkHours(input.place, d.day.date, read[i]!.day.date));

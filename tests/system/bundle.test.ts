@@ -61,3 +61,10 @@ test('carries the licence of every package in it', () => {
   expect(packages.filter((name) => !licences.includes(`\n${name} `))).toEqual([]);
   expect(licences).not.toContain('No licence text');
 });
+
+test('is kept by the engine at one byte a letter, without tables of encodings that are refused', () => {
+  for (const name of readdirSync(folder).filter((file) => file.endsWith('.js'))) {
+    expect(/[^\0-\x7f]/.exec(read(name))?.[0], name).toBeUndefined();
+    expect(read(name), name).not.toContain('iconv-lite/encodings/tables');
+  }
+});

@@ -1,14 +1,14 @@
 /** One day of the brood probe: level, spread and extremes. */
 import { highEnd, lowEnd } from '../../biology/figure.ts';
 import { broodNestC } from '../../biology/thermal-figures.ts';
-import { binMs, type Bins } from '../bins.ts';
+import { binMs } from '../bins.ts';
 import type { LocalDay } from '../days.ts';
 import { between, hourMs, usualIntervalMs } from '../series.ts';
 import { quantiles } from '../statistics/robust.ts';
-import type { BroodDay } from '../types.ts';
+import type { BroodDay, Series } from '../types.ts';
 
 /** One local day of the brood probe; null with less than a third of the day covered. */
-export function broodDay(day: LocalDay, brood: Bins): BroodDay | null {
+export function broodDay(day: LocalDay, brood: Series): BroodDay | null {
   const part = between(brood, day.fromMs, day.toMs);
   const values = part.value;
   // With fewer readings than bins (every 15 or 30 minutes) each stands for more.

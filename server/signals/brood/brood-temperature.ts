@@ -2,7 +2,7 @@
 import { clock, say, type Sentence } from '../../words/phrase.ts';
 import { highEnd, lowEnd } from '../../biology/figure.ts';
 import { broodNestC } from '../../biology/thermal-figures.ts';
-import { binMs, type Bins } from '../bins.ts';
+import { binMs } from '../bins.ts';
 import { between, hourMs, latest, usualIntervalMs } from '../series.ts';
 import { quantiles } from '../statistics/robust.ts';
 import type { BroodRegime, BroodTemperature, Estimate, Series } from '../types.ts';
@@ -28,7 +28,7 @@ export function expectedBand(regime: BroodRegime): { low: number; high: number }
 export function broodTemperature(
   regime: BroodRegime,
   raw: Series | undefined,
-  brood: Bins,
+  brood: Series,
   nowMs: number,
   coupling: () => Estimate,
 ): BroodTemperature {

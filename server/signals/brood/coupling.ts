@@ -1,7 +1,7 @@
 /** Coupling of the brood nest to the outside: how far the one follows the other. */
 import { kelvin, say } from '../../words/phrase.ts';
 import { fingerprint, remember, type AnalysisCache } from '../analysis-cache.ts';
-import { lagged, valueAt, type Bins } from '../bins.ts';
+import { lagged, valueAt } from '../bins.ts';
 import { between, hourMs } from '../series.ts';
 import { median, quantiles, robustLine } from '../statistics/robust.ts';
 import type { Estimate, Series } from '../types.ts';
@@ -19,7 +19,7 @@ const readMs = spanMs + 48 * hourMs;
  * Slope of brood on outside temperature over 72 whole hours up to three hours ago at most, at the lag that explains most: 0 is regulated, 1 is
  * not at all. Robust line on hourly values; its error is widened for hours that go together.
  */
-export function couplingUpTo(brood: Bins, outside: Bins, nowMs: number, cache?: AnalysisCache): Estimate {
+export function couplingUpTo(brood: Series, outside: Series, nowMs: number, cache?: AnalysisCache): Estimate {
   // Hours within three tell next to nothing new.
   const wholeMs = Math.floor(nowMs / independentMs) * independentMs;
   const read = [brood, outside].map((bins) => between(bins, wholeMs - readMs, wholeMs));

@@ -1,13 +1,12 @@
 /** A probe that lies elsewhere since a visit: the level moves at once and stays. */
-import type { Bins } from '../bins.ts';
 import { between, hourMs } from '../series.ts';
 import { median } from '../statistics/robust.ts';
-import type { KnownEvent, ProbeJump } from '../types.ts';
+import type { KnownEvent, ProbeJump, Series } from '../types.ts';
 
 const leastJumpC = 1.5;
 
 /** Jumps of the brood level across each logged visit: the three hours before against two to five hours after it. */
-export function probeJumps(brood: Bins, events: readonly KnownEvent[]): ProbeJump[] {
+export function probeJumps(brood: Series, events: readonly KnownEvent[]): ProbeJump[] {
   return events.flatMap((event) => {
     const before = between(brood, event.atMs - 3.5 * hourMs, event.atMs - 0.5 * hourMs).value;
     const after = between(brood, event.atMs + 2 * hourMs, event.atMs + 5 * hourMs).value;
@@ -19,7 +18,7 @@ export function probeJumps(brood: Bins, events: readonly KnownEvent[]): ProbeJum
 }
 
 /** The latest of them up to `nowMs`; −Infinity where the probe stayed where it lay. */
-export const lastJumpMs = (brood: Bins, events: readonly KnownEvent[], nowMs: number): number =>
+export const lastJumpMs = (brood: Series, events: readonly KnownEvent[], nowMs: number): number =>
   Math.max(
     -Infinity,
     ...probeJumps(brood, events)

@@ -6,14 +6,14 @@
 import { degC, kelvin, say, type Sentence } from '../../words/phrase.ts';
 import { lowEnd } from '../../biology/figure.ts';
 import { broodNestC, sealedBroodColdC } from '../../biology/thermal-figures.ts';
-import { lagged, valueAt, type Bins } from '../bins.ts';
+import { lagged, valueAt } from '../bins.ts';
 import { between, hourMs, minuteMs } from '../series.ts';
 import { median, quantiles } from '../statistics/robust.ts';
 import type { KnownEvent, MassDeparture, ProbePlace, Series } from '../types.ts';
 
 export interface ProbePlaceInput {
-  readonly brood: Bins;
-  readonly outside: Bins;
+  readonly brood: Series;
+  readonly outside: Series;
   /** A second probe in the same nest: its witness. */
   readonly cageC?: Series;
   readonly events: readonly KnownEvent[];
@@ -215,7 +215,7 @@ const outsideWithinK = 2;
 const outsideAtOnceK = 1;
 const leastSwingK = 5;
 
-function readsOutside(brood: Series, outside: Bins): boolean {
+function readsOutside(brood: Series, outside: Series): boolean {
   const pairs = Array.from(brood.atMs, (atMs, i) => ({
     outsideC: valueAt(outside, atMs, hourMs),
     broodC: brood.value[i] as number,

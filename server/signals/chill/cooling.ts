@@ -1,9 +1,8 @@
 /** Newtonian cooling: how long until a falling temperature reaches a limit. */
 import { kelvin, minutes, say } from '../../words/phrase.ts';
-import type { Bins } from '../bins.ts';
 import { between, hourMs, minuteMs } from '../series.ts';
 import { robustLine } from '../statistics/robust.ts';
-import type { Estimate } from '../types.ts';
+import type { Estimate, Series } from '../types.ts';
 
 /**
  * Minutes until a body at `nowC` that falls by `fallCPerH` towards `aroundC` reaches `limitC`: with the rate
@@ -23,7 +22,12 @@ const leastFallCPerH = 0.15;
 const longestMinutes = 12 * 60;
 
 /** Minutes to the limit at the fall of the last hour and a half; declines when it is not falling, or never gets there. */
-export function minutesToLimit(brood: Bins, aroundC: number | null, limitC: number, nowMs: number): Estimate {
+export function minutesToLimit(
+  brood: Series,
+  aroundC: number | null,
+  limitC: number,
+  nowMs: number,
+): Estimate {
   const recent = between(brood, nowMs - fallSpanMs, nowMs + 1);
   if (recent.value.length < 5) return { ok: false, why: 'too few readings in the last hour and a half' };
   const x = Float64Array.from(recent.atMs, (at) => (at - nowMs) / hourMs);

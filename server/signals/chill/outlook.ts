@@ -3,7 +3,7 @@ import { degC, say, type Sentence } from '../../words/phrase.ts';
 import { highEnd, lowEnd } from '../../biology/figure.ts';
 import { broodNestC, sealedBroodColdC } from '../../biology/thermal-figures.ts';
 import { fingerprint, remember, type AnalysisCache } from '../analysis-cache.ts';
-import { binMs, lagged, valueAt, type Bins } from '../bins.ts';
+import { binMs, lagged, valueAt } from '../bins.ts';
 import { minutesToLimit } from './cooling.ts';
 import type { LocalDay } from '../days.ts';
 import { marginPrior, withNights, type Margin, type MarginNight } from './heat-margin.ts';
@@ -11,7 +11,7 @@ import { lastJumpMs } from '../brood/probe-jumps.ts';
 import { between, hourMs } from '../series.ts';
 import { mixtureBelow, mixtureQuantile, normalBelow, type Component } from '../statistics/mixture.ts';
 import { median } from '../statistics/robust.ts';
-import type { ChillOutlook, Estimate, Forecast, KnownEvent } from '../types.ts';
+import type { ChillOutlook, Estimate, Forecast, KnownEvent, Series } from '../types.ts';
 
 export interface NightSpan {
   readonly date: string;
@@ -21,8 +21,8 @@ export interface NightSpan {
 
 export interface OutlookInput {
   readonly nowMs: number;
-  readonly brood: Bins;
-  readonly outside: Bins;
+  readonly brood: Series;
+  readonly outside: Series;
   /** Dark hours of the nights past, oldest first, and of the one that is under way or comes next. */
   readonly nights: readonly NightSpan[];
   readonly nightAhead: NightSpan;

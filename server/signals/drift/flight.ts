@@ -1,7 +1,6 @@
 /** Flying weather, as far as thermometer, sun and rain gauge can tell it. */
 import { otherWarmthLaws, type WarmthLaw } from '../../biology/drift-figures.ts';
 import { flightBeginsC, flightFreeC } from '../../biology/weight-figures.ts';
-import type { Bins } from '../bins.ts';
 import { binMs, valueAt } from '../bins.ts';
 import { hourMs, indexAt, minuteMs } from '../series.ts';
 import { sunHeightDeg } from '../sun.ts';
@@ -32,24 +31,34 @@ const afterRainMs = 15 * minuteMs;
 /** Warmth that is taken where no thermometer tells: flight at half speed. */
 const unknownWarmth = 0.5;
 
-/** Height of the sun in the middle of each bin over [fromMs, toMs), degrees. */
-export const sunHeights = (place: SitePlace, fromMs: number, toMs: number): Float64Array => {
+/** By place and day: all nucs of a site ask for the same. */
+const known = new Map<string, Float64Array>();
+const mostKnown = 250;
+
+/** Height of the sun in the middle of each bin over [fromMs, toMs), degrees; shared, not to be written to. */
+export function sunHeights(place: SitePlace, fromMs: number, toMs: number): Float64Array {
+  const key = `${String(place.latDeg)} ${String(place.lonDeg)} ${String(fromMs)} ${String(toMs)}`;
+  let heights = known.get(key);
+  if (!heights) {
+    if (known.size >= mostKnown) known.clear();
+    known.set(key, (heights = heightsOf(place, fromMs, toMs)));
+  }
+  return heights;
+}
+
+function heightsOf(place: SitePlace, fromMs: number, toMs: number): Float64Array {
   const first = Math.floor(fromMs / binMs);
   const n = Math.max(0, Math.ceil(toMs / binMs) - first);
   return Float64Array.from({ length: n }, (_, i) => sunHeightDeg(place, (first + i + 0.5) * binMs));
-};
+}
 
-/**
- * Flight over [fromMs, toMs), from an outside temperature (perhaps empty) and rain (perhaps absent). The heights of the
- * sun in its bins may be handed in where they were worked out before.
- */
+/** Flight over [fromMs, toMs), from an outside temperature (perhaps empty) and rain (perhaps absent). */
 export function flightBetween(
   place: SitePlace,
   fromMs: number,
   toMs: number,
-  outside: Bins,
+  outside: Series,
   rain?: Series,
-  knownSunDeg?: Float64Array,
 ): Flight {
   const first = Math.floor(fromMs / binMs);
   const n = Math.max(0, Math.ceil(toMs / binMs) - first);
@@ -57,7 +66,7 @@ export function flightBetween(
     fromMs: first * binMs,
     activity: new Float64Array(n),
     light: new Float64Array(n),
-    sunDeg: knownSunDeg ?? sunHeights(place, fromMs, toMs),
+    sunDeg: sunHeights(place, fromMs, toMs),
     guessed: new Uint8Array(n),
   };
   for (let i = 0; i < n; i++) {
@@ -76,7 +85,7 @@ export function flightBetween(
 }
 
 /** Flight under each of `warmthLaws`, a row a law; where the temperature is not known all are alike. */
-export function activityByLaw(flight: Flight, outside: Bins): Float64Array[] {
+export function activityByLaw(flight: Flight, outside: Series): Float64Array[] {
   const byLaw = warmthLaws.map(() => flight.activity.slice());
   for (let i = 0; i < flight.activity.length; i++) {
     const light = flight.light[i] as number;

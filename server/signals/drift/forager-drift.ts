@@ -54,7 +54,7 @@ export interface DriftInput {
   readonly movedAtMs: number | undefined;
   readonly nowMs: number;
   readonly weight: Bins;
-  readonly outside: Bins;
+  readonly outside: Series;
   readonly rain?: Series;
   readonly flight: Flight;
   /** Median change of three or more settled hives on scales at the same place, g. */

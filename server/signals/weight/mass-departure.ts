@@ -6,7 +6,7 @@ import { binMs, type Bins } from '../bins.ts';
 import type { Flight } from '../drift/flight.ts';
 import { between, hourMs, minuteMs } from '../series.ts';
 import { median, quantiles } from '../statistics/robust.ts';
-import type { MassDeparture, WeightStep } from '../types.ts';
+import type { MassDeparture, Series, WeightStep } from '../types.ts';
 
 /** Bins that the fall may take, and bins on each side that must hold their level. */
 const longestBins = 6;
@@ -18,7 +18,7 @@ const backWithinMs = 24 * hourMs;
 
 export interface DepartureInput {
   readonly weight: Bins;
-  readonly brood: Bins;
+  readonly brood: Series;
   readonly flight: Flight;
   readonly steps: readonly WeightStep[];
   readonly fromMs: number;
@@ -138,7 +138,7 @@ function duskAfter({ sunDeg, fromMs }: Flight, atMs: number): number | null {
 }
 
 /** Brood half a degree or more cooler in the six hours after than in the two before; null without readings. */
-function temperatureFell(brood: Bins, atMs: number): boolean | null {
+function temperatureFell(brood: Series, atMs: number): boolean | null {
   const before = between(brood, atMs - 2 * hourMs, atMs).value;
   const after = between(brood, atMs + hourMs, atMs + 6 * hourMs).value;
   if (before.length < 3 || after.length < 3) return null;
