@@ -67,8 +67,16 @@ const zones = (): readonly string[] => [
   ...new Set([deviceZone(), ...Intl.supportedValuesOf('timeZone'), 'UTC']),
 ];
 
+export const ZoneSelect = (of: { readonly value: string; readonly onValue: (zone: string) => void }) => (
+  <Select
+    label="Time zone"
+    {...of}
+    options={zones().map((each) => ({ value: each, words: each.replaceAll('_', ' ') }))}
+  />
+);
+
 /** NaN where it is no such angle. */
-const degrees = (text: string, most: number): number => {
+export const degrees = (text: string, most: number): number => {
   const value = typedNumber(text);
   return Math.abs(value) <= most ? value : Number.NaN;
 };
@@ -99,11 +107,7 @@ export function SiteForm({ site, done }: { site?: Site; done: () => void }) {
   return (
     <Form of={form}>
       <Text label="Name of the site" {...field('name')} />
-      <Select
-        label="Time zone"
-        {...field('zone')}
-        options={zones().map((each) => ({ value: each, words: each.replaceAll('_', ' ') }))}
-      />
+      <ZoneSelect {...field('zone')} />
       <UseThisPlace
         onPlace={(lat, lon) => {
           form.set({ lat, lon });
@@ -124,7 +128,7 @@ export function SiteForm({ site, done }: { site?: Site; done: () => void }) {
 }
 
 /** Browsers tell a position only to a page that came over HTTPS or from this machine. */
-function UseThisPlace({ onPlace }: { onPlace: (lat: string, lon: string) => void }) {
+export function UseThisPlace({ onPlace }: { onPlace: (lat: string, lon: string) => void }) {
   const act = useAction(async () => {
     const { coords } = await position();
     onPlace(coords.latitude.toFixed(2), coords.longitude.toFixed(2));

@@ -1,15 +1,28 @@
+/** The first nuc, with the sensor that has reported: one act puts the sensor in it and opens its plan. */
 import { useState } from 'preact/hooks';
 import type { BodyOf } from '../../server/contract/index.ts';
+import type { Channel } from '../../server/contract/sensors.ts';
 import { call } from '../api/client.ts';
+import { instantAt, localDate } from '../format/calendar.ts';
+import { typedNumber } from '../format/typed.ts';
+import { fromShown, reading, shownUnit } from '../format/units.ts';
 import { Choice, Select, Text, optionsOf } from '../parts/fields.tsx';
 import { Form, Submit, useForm } from '../parts/form.tsx';
+import { zoneOfSite } from '../parts/site-zone.ts';
 import { Term } from '../parts/term.tsx';
-import { typedNumber } from '../format/typed.ts';
-import { fromShown, shownUnit } from '../format/units.ts';
-import { nucsChanged, sites } from '../state/farm.ts';
+import { hashFor } from '../route.ts';
+import { assignChannel } from '../sensors/assign-sheet.tsx';
+import { channelName } from '../sensors/channel-name.ts';
+import { ofSite, placesOfNode } from '../sensors/places.ts';
+import { channels, mappings, nucsChanged, quarantine, sites } from '../state/farm.ts';
+import { serverNow } from '../state/live.ts';
 import { useResource } from '../state/resource.ts';
 import { display, loadMe } from '../state/session.ts';
+import { QuarantineRow } from '../sensors/quarantine-list.tsx';
+import { SensorHelp } from '../sensors/sensor-help.tsx';
 import { newId } from '../visit/new-id.ts';
+import { placeWords } from '../words/labels.ts';
+import { sensorSkipped } from './skipped.ts';
 
 type Box = NonNullable<BodyOf<'addHive'>['box']>;
 const boxes: Readonly<Record<Box, string>> = {
@@ -19,51 +32,139 @@ const boxes: Readonly<Record<Box, string>> = {
 };
 
 export function FirstNuc() {
+  const waiting = (useResource(channels).data?.items ?? []).filter(({ assignment }) => assignment === null);
+  const sensors = [...new Set(waiting.map(({ sensor }) => sensor))];
+  if (sensors.length === 0 && !sensorSkipped.value) return <Awaited />;
   return (
     <>
       <p>
         A <Term word="nuc" /> is known by its box. Queens come and go in it.
       </p>
-      <NucForm />
+      <NucForm waiting={waiting} sensors={sensors} />
     </>
   );
 }
 
-function NucForm() {
+function Awaited() {
+  const unread = useResource(quarantine).data?.items ?? [];
+  const mapped = useResource(mappings).data?.items ?? [];
+  return (
+    <>
+      {unread.length > 0 ? (
+        <>
+          <p role="status">
+            <b>A sensor sent a message in an unknown format.</b> Say which of its figures are readings.
+          </p>
+          <ul class="quarantine">
+            {unread.map((one) => (
+              <QuarantineRow key={one.id} one={one} />
+            ))}
+          </ul>
+        </>
+      ) : (
+        <p role="status">
+          {mapped.length > 0
+            ? 'The mapping is saved. Waiting for the next message of that sensor; its reading appears here by itself.'
+            : 'Waiting for a first reading. It appears here by itself, as does a message that is not understood yet.'}
+        </p>
+      )}
+      <SensorHelp />
+      <button
+        type="button"
+        onClick={() => {
+          sensorSkipped.value = true;
+        }}
+      >
+        Later: go on without a sensor
+      </button>
+    </>
+  );
+}
+
+function NucForm({ waiting, sensors }: { waiting: readonly Channel[]; sensors: readonly string[] }) {
   const all = useResource(sites).data?.items ?? [];
-  const [id] = useState(newId);
-  const form = useForm({ name: '', siteId: '', box: 'wood' as Box, empty: '' }, async ({ name, box }) => {
-    await call('addHive', {
-      body: {
-        ...{ id, name: name.trim(), siteId, role: 'nuc', box },
-        ...(isWeighed ? { emptyKg: fromShown(weight, 'kg', display.value) } : {}),
-      },
-    });
-    await Promise.all([nucsChanged(), loadMe()]);
-  });
+  const [ids] = useState(() => ({ nuc: newId(), introduction: newId() }));
+  const form = useForm(
+    { name: 'Nuc 1', siteId: '', sensor: '', box: 'wood' as Box, empty: '' },
+    async ({ name, box }) => {
+      await call('addHive', {
+        body: {
+          ...{ id: ids.nuc, name: name.trim(), siteId, role: 'nuc', box },
+          ...(isWeighed ? { emptyKg: fromShown(weight, 'kg', display.value) } : {}),
+        },
+      });
+      const zone = zoneOfSite(siteId);
+      const plannedSplit = new Date(
+        instantAt(localDate(serverNow.peek(), zone), '12:00', zone),
+      ).toISOString();
+      await call('openIntroduction', {
+        params: { id: ids.nuc },
+        body: {
+          ...{ id: ids.introduction, startingPoint: 'planned-split', method: 'candy-cage', plannedSplit },
+        },
+      });
+      for (const [channel, place] of placed)
+        await assignChannel(channel, place, ofSite(place) ? siteId : ids.nuc);
+      location.hash = hashFor('nucs', ids.nuc);
+      await Promise.all([nucsChanged(), loadMe()]);
+    },
+  );
   const { values, field } = form;
   const siteId = all.some((each) => each.id === values.siteId) ? values.siteId : (all[0]?.id ?? '');
+  const sensor = sensors.includes(values.sensor) ? values.sensor : sensors[0];
+  const its = waiting.filter((one) => one.sensor === sensor);
+  const places = placesOfNode(its);
+  const placed = its.flatMap((channel) => {
+    const place = places.get(channel.id);
+    return place === undefined ? [] : [[channel, place] as const];
+  });
   const weight = typedNumber(values.empty);
   const isWeighed = values.empty.trim() !== '';
   const wrong = isWeighed && !(weight >= 0);
   return (
     <Form of={form}>
       <Text label="Its name or number" {...field('name')} />
-      <Select
-        label="Site"
-        {...field('siteId')}
-        value={siteId}
-        options={all.map((each) => ({ value: each.id, words: each.name }))}
-      />
-      <Choice label="The box is of" {...field('box')} options={optionsOf(boxes)} />
-      <Text
-        label={`Empty box with frames and floor, ${shownUnit('kg', display.value)}`}
-        {...field('empty')}
-        hint="if you know it; without it stores can’t be told from wood"
-        fault={wrong ? 'A weight, please.' : undefined}
-      />
+      {sensors.length > 1 && (
+        <Select
+          label="Sensor"
+          {...field('sensor')}
+          value={sensor ?? ''}
+          options={sensors.map((each) => ({ value: each, words: each }))}
+        />
+      )}
+      {placed.length > 0 && (
+        <ul class="plain-list">
+          {placed.map(([channel, place]) => (
+            <li key={channel.id}>
+              <bdi>{channelName(channel)}</bdi>{' '}
+              {channel.latest && <b>{reading(channel.latest.value, channel.latest.unit, display.value)}</b>}:{' '}
+              {placeWords[place]}
+            </li>
+          ))}
+        </ul>
+      )}
+      <details>
+        <summary>Box and site</summary>
+        <Select
+          label="Site"
+          {...field('siteId')}
+          value={siteId}
+          options={all.map((each) => ({ value: each.id, words: each.name }))}
+        />
+        <Choice label="The box is of" {...field('box')} options={optionsOf(boxes)} />
+        <Text
+          label={`Empty box with frames and floor, ${shownUnit('kg', display.value)}`}
+          {...field('empty')}
+          hint="if you know it; without it stores can’t be told from wood"
+          fault={wrong ? 'A weight, please.' : undefined}
+        />
+      </details>
+      <p class="soft">
+        Its plan starts with a split today. Nothing counts as done before you log it; another start can be
+        chosen on its page.
+      </p>
       <Submit of={form} disabled={values.name.trim() === '' || siteId === '' || wrong}>
-        Add the nuc
+        {placed.length > 0 ? `Add it with ${sensor ?? ''}` : 'Add the nuc'}
       </Submit>
     </Form>
   );

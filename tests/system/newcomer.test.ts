@@ -5,9 +5,13 @@
 import { connectAsync, type MqttClient } from 'mqtt';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import type { ResponseOf } from '../../server/contract/index.ts';
 import { launch } from '../browser/chromium.ts';
 import { chromium, missing } from '../support/programs.ts';
 import { dropFolder, setupCodeOf, startServer, type RunningServer } from '../support/server-process.ts';
+
+const sitesOf = (page: Page) =>
+  page.evaluate<ResponseOf<'listSites'>>("fetch('api/v1/sites').then((answer) => answer.json())");
 
 const press = (page: Page, name: string | RegExp) => page.getByRole('button', { name }).click();
 
@@ -15,17 +19,27 @@ async function passwordAndSite(page: Page, setupCode: string): Promise<void> {
   await page.getByLabel('Your name').fill('Maren');
   await page.getByLabel('Password').fill('four plain words here');
   await page.getByLabel('Setup code', { exact: true }).fill(setupCode);
-  await press(page, 'Set it');
   await page.getByLabel('Name of the site').fill('Lower Orchard');
+  await page.getByText('Position and time zone').click();
   await page.getByLabel('Latitude').fill('52,1');
   await page.getByLabel('Longitude').fill('9.9');
-  await press(page, 'Add the site');
+  await press(page, 'Set up');
 }
 
-async function assign(page: Page, channel: RegExp): Promise<void> {
-  await press(page, channel);
-  await press(page, 'It stands there');
-  await page.getByRole('dialog').waitFor({ state: 'detached' });
+/** Every field that is filled and every tap is an input. */
+function counted(page: Page) {
+  let inputs = 0;
+  return {
+    async fill(label: string, words: string): Promise<void> {
+      inputs += 1;
+      await page.getByLabel(label, { exact: true }).fill(words);
+    },
+    async tap(name: string): Promise<void> {
+      inputs += 1;
+      await press(page, name);
+    },
+    inputs: () => inputs,
+  };
 }
 
 describe.skipIf(missing('Chromium', chromium)).each([
@@ -55,8 +69,37 @@ describe.skipIf(missing('Chromium', chromium)).each([
     return device.publishAsync('garden/box-7/up', JSON.stringify(message), { qos: 1 });
   };
 
+  it('comes from an empty folder to an own reading beside a rail in six inputs', async () => {
+    const context = await browser.newContext({ ...screen, timezoneId: 'Europe/Berlin' });
+    const page = await context.newPage();
+    page.setDefaultTimeout(30_000);
+    const { fill, tap, inputs } = counted(page);
+    await page.goto(server.http);
+    await fill('Password', 'four plain words here');
+    await fill('Setup code', setupCodeOf(server));
+    await tap('Set up');
+    await page.getByText('Waiting for a first reading').waitFor();
+    await device.publishAsync('welcomb/node-3/temperature/brood', '34.4', { qos: 1 });
+    await device.publishAsync('welcomb/node-3/weight', '11.87', { qos: 1 });
+    await page.getByText('scale under the nuc').waitFor();
+    await tap('Add it with node-3');
+    await page.getByRole('heading', { level: 1, name: 'Nuc 1' }).waitFor();
+    await page.getByRole('region', { name: 'Rail' }).locator('svg').first().waitFor();
+    const newest = page.getByRole('region', { name: 'Newest readings' });
+    await newest.getByText('34.4 °C').waitFor();
+    await newest.getByText('11.87 kg').waitFor();
+    expect(inputs()).toBeLessThanOrEqual(6);
+    await page.goto(`${server.http}/#/nucs`);
+    await page.getByText('34.4 °C').waitFor();
+    // The position is the main city of the zone, and says so.
+    const [site] = (await sitesOf(page)).items;
+    expect(site).toMatchObject({ timeZone: 'Europe/Berlin', latDeg: 52, lonDeg: 13 });
+    expect(site?.note).toContain('Set your own');
+    await context.close();
+  }, 90_000);
+
   it('brings an unknown sensor from its first message to a reading on the nuc’s chart', async () => {
-    const page = await browser.newPage(screen);
+    const page = await browser.newPage({ ...screen, timezoneId: 'Europe/Berlin' });
     page.setDefaultTimeout(20_000);
     const complaints: string[] = [];
     page.on('pageerror', (error) => complaints.push(error.message));
@@ -73,11 +116,10 @@ describe.skipIf(missing('Chromium', chromium)).each([
     await outcome.getByText('3.61 V').waitFor();
     await press(page, 'Save the mapping');
     await page.getByLabel('Its name or number').fill('Nuc 1');
-    await press(page, 'Add the nuc');
-    await assign(page, /^Assign … box-7, temperature/);
-    await assign(page, /^Assign … box-7, weight/);
-    await press(page, 'Open it');
-    await page.getByRole('link', { name: 'Log the split' }).click();
+    await press(page, 'Add it with box-7');
+    await page.getByRole('heading', { level: 1, name: 'Nuc 1' }).waitFor();
+    await page.getByRole('main').getByRole('link', { name: /^Log/ }).first().click();
+    await page.getByRole('heading', { name: 'Split made' }).waitFor();
     await page.getByText('seen in the parent').click();
     for (const what of ['bees', 'sealed brood', 'open brood', 'stores'])
       await press(page, `one step more: Frames of ${what}`);

@@ -23,15 +23,15 @@ describe.skipIf(missing('Chromium', chromium))('the Sensors page', () => {
   beforeEach(async () => {
     server = await startServer();
     device = await connectAsync(server.mqtt);
-    page = await browser.newPage({ viewport: { width: 1280, height: 900 } });
+    page = await browser.newPage({ viewport: { width: 1280, height: 900 }, timezoneId: 'Europe/Berlin' });
     page.setDefaultTimeout(20_000);
     page.on('pageerror', (error) => complaints.push(error.message));
     await page.goto(server.http);
     await page.getByLabel('Your name').fill('Maren');
     await page.getByLabel('Password').fill('four plain words here');
     await page.getByLabel('Setup code', { exact: true }).fill(setupCodeOf(server));
-    await button(page, 'Set it').click();
-    await page.getByLabel('Name of the site').waitFor();
+    await button(page, 'Set up').click();
+    await page.getByText('Waiting for a first reading').waitFor();
     await page.goto(`${server.http}/#/sensors`);
     await page.getByRole('heading', { level: 1, name: 'Sensors' }).waitFor();
   });

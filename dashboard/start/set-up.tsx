@@ -1,0 +1,88 @@
+/** The first form: a password where there is none yet, and where the nucs stand. */
+import { useState } from 'preact/hooks';
+import { call } from '../api/client.ts';
+import { deviceZone } from '../format/when.ts';
+import { Text } from '../parts/fields.tsx';
+import { Form, Submit, useForm } from '../parts/form.tsx';
+import { degrees, UseThisPlace, ZoneSelect } from '../settings/sites.tsx';
+import { nucsChanged } from '../state/farm.ts';
+import { loadMe, me, takeMe } from '../state/session.ts';
+import { newId } from '../visit/new-id.ts';
+import { SetupCode } from './setup-code.tsx';
+import { roughPlace } from './zone-places.ts';
+
+const least = 10;
+
+export function SetUp() {
+  const [id] = useState(newId);
+  const needsPassword = me.value?.passwordSet === false;
+  const needsSite = me.value?.setUp.site === false;
+  const form = useForm(
+    () => ({
+      ...{ name: 'Keeper', password: '', code: '' },
+      ...{ site: 'Home', zone: deviceZone(), lat: '', lon: '' },
+    }),
+    async ({ name, password, code, site, zone }) => {
+      if (me.peek()?.passwordSet === false)
+        takeMe(await call('setPassword', { body: { name: name.trim(), password, code: code.trim() } }));
+      // Only now does the server say whether there is a site already, such as from a backup.
+      if (!place || me.peek()?.setUp.site === true) return;
+      await call('addSite', {
+        body: {
+          ...{ id, name: site.trim(), timeZone: zone, ...place },
+          ...(isTyped ? {} : { note: 'Position: the main city of its time zone. Set your own.' }),
+        },
+      });
+      await Promise.all([nucsChanged(), loadMe()]);
+    },
+  );
+  const { values, field } = form;
+  const isTyped = values.lat.trim() !== '' || values.lon.trim() !== '';
+  const typed = { latDeg: degrees(values.lat, 90), lonDeg: degrees(values.lon, 180) };
+  const place = isTyped ? typed : roughPlace(values.zone);
+  const lacksSite = !place || Number.isNaN(place.latDeg + place.lonDeg) || values.site.trim() === '';
+  const lacksPassword =
+    needsPassword &&
+    (values.name.trim() === '' || values.password.length < least || values.code.trim() === '');
+  return (
+    <Form of={form}>
+      {needsPassword && (
+        <>
+          <p>Until there is a password, only this machine is let in. It can’t be read back: write it down.</p>
+          <Text label="Your name" {...field('name')} autocomplete="username" />
+          <Text
+            label="Password"
+            type="password"
+            {...field('password')}
+            autocomplete="new-password"
+            hint="at least 10 characters; three or four words that do not belong together are good"
+          />
+          <SetupCode {...field('code')} />
+        </>
+      )}
+      {needsSite && (
+        <>
+          <Text label="Name of the site" {...field('site')} />
+          <UseThisPlace
+            onPlace={(lat, lon) => {
+              form.set({ lat, lon });
+            }}
+          />
+          <details open={!roughPlace(deviceZone())}>
+            <summary>Position and time zone</summary>
+            <p class="soft">
+              Dusk, dawn and the forecast need a position. Without one, the main city of the time zone is
+              taken; you can change it under Settings.
+            </p>
+            <Text label="Latitude, degrees" {...field('lat')} hint="north is positive; such as 52.1" />
+            <Text label="Longitude, degrees" {...field('lon')} hint="east is positive; such as 9.9" />
+            <ZoneSelect {...field('zone')} />
+          </details>
+        </>
+      )}
+      <Submit of={form} disabled={lacksPassword || (needsSite && lacksSite)}>
+        {needsPassword ? 'Set up' : 'Add the site'}
+      </Submit>
+    </Form>
+  );
+}
