@@ -93,6 +93,13 @@ export const layingWorkersClearedDays = practice(
   4,
   7,
 );
+export const lookWorthChance = practice(
+  0.01,
+  '1',
+  'Chance of a rival below which a look on every frame is not worth its trouble in a visit that is made anyway',
+  0.005,
+  0.02,
+);
 export const rivalChanceLimit = practice(
   0.05,
   '1',

@@ -7,6 +7,7 @@ import { fork } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import type { StartingPoint } from '../../server/introduction/facts.ts';
+import { wilson } from '../../server/signals/statistics/intervals.ts';
 import { trace } from './trace.ts';
 import { merge, missedGoals, startOf, starts, tally, type Tally } from './tally.ts';
 
@@ -37,7 +38,22 @@ async function inTwo({ startingPoint, count, seed }: Part): Promise<Tally> {
   return merge(a, b);
 }
 
-const share = (part: number, of: number): string => (of === 0 ? '–' : `${((100 * part) / of).toFixed(2)} %`);
+const percent = (part: number): string => (100 * part).toFixed(1);
+
+/** With Wilson's interval, 95 %. */
+function share(part: number, of: number): string {
+  if (of === 0) return '–';
+  const { low, high } = wilson(part, of);
+  return `${percent(part / of)} % (${percent(low)}-${percent(high)})`;
+}
+
+/** With 1.96 standard errors. */
+function meanMore({ count, moreVisits, moreVisitsSquared }: Tally): string {
+  const at = moreVisits / count;
+  const error = Math.sqrt((moreVisitsSquared / count - at ** 2) / count);
+  return `${at.toFixed(2)} ± ${(1.96 * error).toFixed(2)}`;
+}
+
 const mean = (sum: number, of: number): string => (of === 0 ? '–' : (sum / of).toFixed(2));
 
 function print(t: Tally): void {
@@ -45,21 +61,22 @@ function print(t: Tally): void {
   console.log(`\n${t.startingPoint}: ${String(t.count)} introductions`);
   const rows: readonly (readonly [string, string, string])[] = [
     ['', 'obedient', 'calendar'],
-    ['dead ends', String(t.deadEnds), ''],
-    ['acts against a gate (introductions)', String(t.against), ''],
+    ['dead ends', share(t.deadEnds, t.count), ''],
+    ['acts against a gate (introductions)', share(t.against, t.count), ''],
     ['let out', share(o.opened, t.count), share(c.opened, t.count)],
     ['rival met after release', share(o.rivalMet, o.opened), share(c.rivalMet, c.opened)],
     [`clean ones opened by day 10 (of ${String(t.clean)})`, share(t.cleanByDay10, t.clean), ''],
     ['visits', mean(o.visits, t.count), mean(c.visits, t.count)],
-    ['lost to what the log could have shown', String(o.couldBeKnown), String(c.couldBeKnown)],
+    ['visits more than by the calendar', meanMore(t), ''],
+    ['lost to what the log could have shown', share(o.couldBeKnown, t.count), share(c.couldBeKnown, t.count)],
     ['her eggs: share', share(o.laid, t.count), share(c.laid, t.count)],
     ['her eggs: day', mean(o.eggsOnDay, o.laid), mean(c.eggsOnDay, c.laid)],
   ];
   for (const [what, obedient, calendar] of rows)
-    console.log(`  ${what.padEnd(42)} ${obedient.padStart(10)} ${calendar.padStart(10)}`);
+    console.log(`  ${what.padEnd(42)} ${obedient.padStart(18)} ${calendar.padStart(18)}`);
   for (const to of [...new Set([...Object.keys(o.lost), ...Object.keys(c.lost)])].sort())
     console.log(
-      `    lost: ${to.padEnd(34)} ${share(o.lost[to] ?? 0, t.count).padStart(10)} ${share(c.lost[to] ?? 0, t.count).padStart(10)}`,
+      `    lost: ${to.padEnd(34)} ${share(o.lost[to] ?? 0, t.count).padStart(18)} ${share(c.lost[to] ?? 0, t.count).padStart(18)}`,
     );
   for (const { goal, reached } of missedGoals(t)) console.log(`  MISSED: ${goal}: ${reached}`);
   for (const [what, seeds] of Object.entries(t.seeds)) console.log(`    ${what}: --trace ${seeds.join(' ')}`);

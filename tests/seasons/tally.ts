@@ -17,7 +17,6 @@ interface Side {
   opened: number;
   rivalMet: number;
   visits: number;
-  /** Visits of the histories in which nothing went wrong for either. */
   lost: Record<string, number>;
   couldBeKnown: number;
   laid: number;
@@ -31,6 +30,9 @@ export interface Tally {
   against: number;
   clean: number;
   cleanByDay10: number;
+  /** Visits of the obedient keeper more than by the calendar, and their squares. */
+  moreVisits: number;
+  moreVisitsSquared: number;
   readonly obedient: Side;
   readonly calendar: Side;
   /** Seeds to look at, a few for each kind of trouble. */
@@ -54,6 +56,8 @@ const empty = (startingPoint: StartingPoint): Tally => ({
   against: 0,
   clean: 0,
   cleanByDay10: 0,
+  moreVisits: 0,
+  moreVisitsSquared: 0,
   obedient: side(),
   calendar: side(),
   seeds: {},
@@ -95,8 +99,12 @@ export function tally(startingPoint: StartingPoint, count: number, seed: number)
       t.clean++;
       t.cleanByDay10 += Number(verdict.cleanByDay10);
     }
+    const byDate = verdictOnCalendar(byCalendar(scene(n, start)));
+    const more = verdict.visits - byDate.visits;
+    t.moreVisits += more;
+    t.moreVisitsSquared += more ** 2;
     add(t.obedient, verdict);
-    add(t.calendar, verdictOnCalendar(byCalendar(scene(n, start))));
+    add(t.calendar, byDate);
     const name = String(n);
     if (verdict.deadEnd) keep(t, 'dead end', name);
     if (verdict.against > 0) keep(t, 'against a gate', name);
@@ -129,6 +137,8 @@ export const merge = (a: Tally, b: Tally): Tally => ({
   against: a.against + b.against,
   clean: a.clean + b.clean,
   cleanByDay10: a.cleanByDay10 + b.cleanByDay10,
+  moreVisits: a.moreVisits + b.moreVisits,
+  moreVisitsSquared: a.moreVisitsSquared + b.moreVisitsSquared,
   obedient: mergeSides(a.obedient, b.obedient),
   calendar: mergeSides(a.calendar, b.calendar),
   seeds: Object.fromEntries(
@@ -149,8 +159,8 @@ const percent = (part: number, of: number): string =>
 
 /** Goals that a tally misses. */
 export function missedGoals(t: Tally): readonly Missed[] {
-  const { obedient: o, calendar: c } = t;
-  const more = (o.visits - c.visits) / t.count;
+  const { obedient: o } = t;
+  const more = t.moreVisits / t.count;
   const goals: readonly (readonly [boolean, string, string])[] = [
     [t.deadEnds === 0, '0 dead ends', String(t.deadEnds)],
     [t.against === 0, '0 acts ordered against a gate', String(t.against)],

@@ -9,7 +9,7 @@ import {
   highEnd,
 } from '../../../biology/figures.ts';
 import { afterAcceptance } from '../../after-acceptance.ts';
-import { addDays, startOfDayAfter } from '../../calendar.ts';
+import { addDays, onDayAt, startOfDayAfter } from '../../calendar.ts';
 import { earliestLook } from '../../earliest-look.ts';
 import { lastOf, ofKind } from '../../effective-facts.ts';
 import { eggsInDoubt, layingSignWords } from '../../eggs-in-doubt.ts';
@@ -17,8 +17,10 @@ import {
   late,
   lookAgainWindow,
   lookWindow,
+  nextVisit,
   searchAgainWindow,
   sealedBroodWindow,
+  type Clock,
   type StepWindow,
 } from '../../plan-windows.ts';
 import { mayBeOut } from '../../queen.ts';
@@ -30,6 +32,7 @@ import type { Draft } from '../draft.ts';
 import { notClosed, present } from '../common-conditions.ts';
 import { blocked, cite, met, pending, unknown, type Condition } from '../condition.ts';
 import { doneBy, soon, soonFor, type Situation } from '../situation.ts';
+import { cutOnTheDay } from '../starts.ts';
 import { search, visit, atHome } from '../words.ts';
 import { cellsAfterRelease, cutConditions } from './cut-conditions.ts';
 
@@ -43,7 +46,7 @@ const lookedSince = (state: IntroductionState, releasedMs: number) =>
 const over = ({ queen, outcome }: IntroductionState): boolean =>
   outcome !== null || queen.where === 'gone' || queen.where === 'dead';
 
-function handsOff({ state, evidence, nowMs }: Situation): Condition {
+function handsOff({ state, evidence, nowMs, clock }: Situation): Condition {
   const { queen, setup } = state;
   const { releasedAtMs } = queen;
   const missedMs = lastOf(queen.notFoundAtMs);
@@ -90,6 +93,11 @@ function handsOff({ state, evidence, nowMs }: Situation): Condition {
         );
   }
   if (nowMs >= betterMs) return met(`A week has passed since ${since}.`, figure);
+  if (betterMs > beforeVirginMs(state, clock))
+    return met(
+      'Three full days have passed, and larvae were left: look for cells before a virgin can emerge.',
+      figure,
+    );
   return evidence.trouble
     ? met(say`Three full days have passed, and there is a cause to look: ${evidence.trouble}`, figure)
     : pending(
@@ -122,11 +130,20 @@ function weather({ evidence: { weather: w }, nowMs, clock }: Situation): Conditi
 const lookConditions = (situation: Situation): readonly Condition[] =>
   present([notClosed(situation.state), handsOff(situation), robbing(situation), weather(situation)]);
 
+/** Larvae were left when a queen of one's own was let out: cells are looked for on the day before a virgin can emerge. */
+function beforeVirginMs(state: IntroductionState, { timeZone, visitHour }: Clock): number {
+  const fromMs = state.windows.virginPossible?.fromMs ?? null;
+  return cutOnTheDay(state) && fromMs !== null ? onDayAt(fromMs, -1, visitHour, timeZone) : Infinity;
+}
+
 function lookFrom({ state, clock }: Situation, releasedAtMs: number): StepWindow {
   const { queen, setup } = state;
   const { outByAccident, cageEmptyAtMs } = queen;
   const release = { releasedAtMs, outByAccident, cageEmptyAtMs };
-  return lookWindow(releasedAtMs, earliestLook(release, setup.method, setup.timeZone).leastMs, clock);
+  const { leastMs } = earliestLook(release, setup.method, setup.timeZone);
+  const window = lookWindow(releasedAtMs, leastMs, clock);
+  const soonestMs = Math.max(nextVisit(leastMs, clock), beforeVirginMs(state, clock));
+  return { ...window, targetMs: Math.min(window.targetMs, soonestMs) };
 }
 
 export const lookForQueen: ActRow = {

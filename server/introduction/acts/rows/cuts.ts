@@ -2,12 +2,14 @@
 import {
   firstCutDay,
   firstVirginDays,
+  lookWorthChance,
   mostCellsByDays,
   pushInCageDays,
   secondLookAfterDays,
   lowEnd,
 } from '../../../biology/figures.ts';
-import { dayNumber, startOfDayAfter } from '../../calendar.ts';
+import { dayNumber, onDayAt, startOfDayAfter } from '../../calendar.ts';
+import { chanceInWords } from '../../../words/chance.ts';
 import { lastOf } from '../../effective-facts.ts';
 import { comesMsOf } from '../../late-queen.ts';
 import { leavesNoCell } from '../../looks.ts';
@@ -220,6 +222,24 @@ function letOutVisit({ state, nowMs, clock }: Situation): number | null {
     : nextVisit(cageReadyMs(hungMs, setup.method === 'push-in-cage', clock), clock);
 }
 
+/** She is let out on a later day than the last look: the nuc is open anyway, and every look finds some of what is left. */
+function lookInPassing(situation: Situation, lastMs: number): Draft | null {
+  const { state, sure, nowMs, clock } = situation;
+  const { chance, condition } = sure() ?? { chance: 0, condition: null };
+  const visitMs = state.queen.inCageSinceMs === null ? null : letOutVisit(situation);
+  if (visitMs === null || condition?.unmet || chance <= lookWorthChance.value) return null;
+  const targetMs = Math.max(visitMs, onDayAt(nowMs, 0, clock.visitHour, clock.timeZone));
+  if (dayNumber(lastMs, targetMs, clock.timeZone) < 1) return null;
+  return {
+    earliestMs: startOfDayAfter(targetMs, 0, clock.timeZone),
+    targetMs,
+    latestMs: startOfDayAfter(targetMs, 2, clock.timeZone) - 1,
+    why: [
+      `The nuc is opened to let her out, and the last look was days ago: the chance of a rival is ${chanceInWords(chance)}.`,
+    ],
+  };
+}
+
 export const oneMoreLook: ActRow = {
   kind: 'one-more-look',
   settles: 'what both looks missed',
@@ -230,7 +250,7 @@ export const oneMoreLook: ActRow = {
     if (state.looks.leftStanding && state.looks.second)
       return { ...soon(situation), why: ['Living cells were seen and left.'] };
     const wanted = sure()?.oneMoreLook ? sure() : null;
-    if (!wanted?.oneMoreLook) return null;
+    if (!wanted?.oneMoreLook) return lookInPassing(situation, last);
     const visitMs = letOutVisit(situation);
     const withMs = visitMs !== null && wanted.settledBy?.(visitMs) === true ? visitMs : null;
     return {
