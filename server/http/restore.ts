@@ -53,7 +53,7 @@ async function bringBack(deps: Deps, file: string, who: string): Promise<void> {
   deps.log.info({ file, who }, 'a backup was brought back from the page; the server starts again with it');
 }
 
-const lookAt = (deps: Deps, file: string): Promise<BackupSummary> => {
+const summaryOfFile = (deps: Deps, file: string): Promise<BackupSummary> => {
   refuseUnlessEmpty(deps);
   return orRefused(file, async () => summaryOf(file, await checkAside(file)));
 };
@@ -99,7 +99,7 @@ export function restoreRoutes(deps: Deps) {
     }),
     ...implement('lookAtBackup', ({ body }) => {
       checkSetupCode(deps, body.code);
-      return lookAt(deps, fileNamed(deps, body.file));
+      return summaryOfFile(deps, fileNamed(deps, body.file));
     }),
     ...implement('restoreBackup', async ({ body, actor }) => {
       checkSetupCode(deps, body.code);
@@ -153,7 +153,7 @@ export function uploadRoute(deps: Deps, access: Access): Router {
     checkSetupCode(deps, request.get('x-setup-code'));
     const file = await received(deps, request);
     try {
-      response.json(await lookAt(deps, file));
+      response.json(await summaryOfFile(deps, file));
     } catch (error) {
       rmSync(file, { force: true });
       throw error;
