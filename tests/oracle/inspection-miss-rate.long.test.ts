@@ -35,7 +35,7 @@ const sum = (values: readonly number[]): number => values.reduce((total, value) 
 const score = (stated: readonly Stated[]): number =>
   sum(stated.map(({ chance, came }) => Math.log(Math.max(came ? chance : 1 - chance, 1e-6))));
 
-it('comes near the keeper’s true eye, and the gate’s chance comes true with it', { timeout: 300_000 }, () => {
+it('comes near the keeper’s true eye, and the gate’s chance comes true with it', { timeout: 600_000 }, () => {
   const bins = empty().bins;
   const errors = { learnt: 0, prior: 0 };
   const scores = { learnt: 0, prior: 0 };
