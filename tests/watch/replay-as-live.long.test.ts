@@ -29,6 +29,6 @@ describe('a replay', () => {
         { numRuns, endOnFailure: true },
       );
     },
-    numRuns * hours * 10_000,
+    numRuns * hours * 30_000,
   );
 });

@@ -55,7 +55,7 @@ describe('a replay', () => {
       expect(replayed(watched).instants).toBeLessThan(found.instants / 2);
       watched.stop();
     },
-    120_000,
+    600_000,
   );
 
   it.runIf(full)(
@@ -99,7 +99,7 @@ describe('a replay', () => {
       expect(chillings(believed.told)).toBe(chillings(replayed(watched, rules, nightly).told) + 1);
       watched.stop();
     },
-    120_000,
+    600_000,
   );
 
   it.runIf(full)(
@@ -136,6 +136,6 @@ describe('a replay', () => {
       expect(Date.parse(warned[0]!.clearedAt!)).toBeLessThan(foretoldFromMs + 5 * hourMs);
       watched.stop();
     },
-    120_000,
+    600_000,
   );
 });
