@@ -26,7 +26,7 @@ import {
 import { colonyFailing, regulation } from './brood/regulation.ts';
 import { robbing } from './weight/robbing.ts';
 import { between, hourMs } from './series.ts';
-import { nightsWithoutSteps, stores, storesNights, type Stores } from './weight/stores.ts';
+import { freshNightMs, nightsWithoutSteps, stores, storesNights, type Stores } from './weight/stores.ts';
 import type {
   BroodRegime,
   Estimate,
@@ -66,7 +66,7 @@ export function analyseNuc(input: AnalysisInput, nowMs: number, cache?: Analysis
     storesG,
     consumptionGPerDay,
     massDepartures,
-    robbing: robbing(dayLosses(read, departures, nowMs, cache)),
+    robbing: robbing(dayLosses(read, departures, nowMs, cache), read.localDays.at(-1)?.date as string),
     ...nest,
     outlook: outlook(read, nest.probePlace, cache),
     scaleTemperature,
@@ -140,12 +140,14 @@ function storesOf(
     drift.state === 'gone' || drift.state === 'nearly-gone' || drift.state === 'cannot-tell'
       ? (input.movedAtMs ?? -Infinity) + 72 * hourMs
       : Infinity;
+  const newest = nightWeights.at(-1);
   return stores({
     nights: nightsWithoutSteps(
       nightWeights.slice(-storesNights).filter((night) => night.toMs > Math.min(driftOverMs, nowMs)),
       steps,
     ),
-    grossG: nightWeights.at(-1)?.levelG ?? null,
+    grossG: newest?.levelG ?? null,
+    ...(newest && nowMs - newest.toMs > freshNightMs ? { silentSinceMs: newest.toMs } : {}),
     ...(input.emptyBoxG === undefined ? {} : { tareG: input.emptyBoxG }),
     ...(input.beesNow === undefined ? {} : { bees: input.beesNow }),
   });

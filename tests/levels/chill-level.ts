@@ -218,11 +218,7 @@ const count = (verdict: NightVerdict, of: readonly NightVerdict[]): number =>
   of.filter((v) => v === verdict).length;
 
 /** `name` is put behind each line. */
-export function chillTable(
-  weak: readonly NightVerdict[],
-  ordinary: readonly NightVerdict[],
-  name = '',
-): Level[] {
+function chillTable(weak: readonly NightVerdict[], ordinary: readonly NightVerdict[], name = ''): Level[] {
   const all = [...weak, ...ordinary];
   const chilled = count('warned', all) + count('missed', all);
   const calm = (of: readonly NightVerdict[]): number => count('calm', of) + count('false', of);
@@ -248,7 +244,7 @@ export function chillLevels(seeds: readonly number[], setting: 'usual' | 'unseen
   return [...simulated, ...secondChillLevels(seeds)];
 }
 
-export function secondChillLevels(seeds: readonly number[]): Level[] {
+function secondChillLevels(seeds: readonly number[]): Level[] {
   const verdicts = (strength: 'weak' | 'ordinary'): NightVerdict[] =>
     seeds.flatMap((seed) => chillNights(secondChill(seed, strength)).map((night) => verdictOf(night)));
   return chillTable(verdicts('weak'), verdicts('ordinary'), ', second nest');

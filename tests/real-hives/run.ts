@@ -1,14 +1,21 @@
 /**
- * The rules on the open series: `npm run real-hives [-- --thin 15|30|60] [--no-outside] [--no-weight] [--only 2020-E]
- * [--step 15] [--list]`. Prints alerts a hive-month by rule beside a fixed limit; ends non-zero where a goal is missed.
+ * The rules on the open series: `npm run real-hives [-- --only alerts|failing|handlings|masses|trade] [--hive 2020-E] [--step 15]
+ * [--list]`. Prints alerts a hive-month by rule and urgency beside a fixed limit, failing colonies with the day on which they are
+ * found, handlings found, what thinner readings and fewer sensors do, and the trade between alerts and warnings; ends
+ * non-zero where a goal is missed.
  */
-import { montreal, montrealPlace, present, sydney, sydneyTemperature } from '../open-data/data.ts';
-import type { Raising } from '../../server/rules/engine/replay.ts';
+import { wilson } from '../../server/signals/statistics/intervals.ts';
+import { present } from '../open-data/data.ts';
+import { countAlerts, failingFound, type Counted } from './alert-counts.ts';
+import { foundOn, sumOf } from './handlings.ts';
+import { montrealHives, repeated, sydneyHives, weightDays } from './hives.ts';
+import { boxTaken, massesOn } from './masses.ts';
+import { limitRows, secondNights, simulatedNights, tradeRow } from './trade.ts';
 import {
-  alertsOf,
-  fixedLimitAlarms,
-  hiveMonths,
+  monthsOf,
+  watch,
   type Log,
+  type Watched,
   type WatchedHive,
   type WatchOptions,
 } from './watched-hive.ts';
@@ -19,99 +26,150 @@ const argument = (name: string): string | undefined => {
   return at < 0 ? undefined : process.argv[at + 1];
 };
 const flag = (name: string): boolean => process.argv.includes(`--${name}`);
-const minutesOf = (name: string, standard: number): number => {
-  const minutes = Number(argument(name) ?? standard);
-  if (!Number.isInteger(minutes) || minutes < 1)
-    throw new Error(`--${name} wants whole minutes, such as ${String(standard)}`);
-  return minutes * minuteMs;
-};
+const step = Number(argument('step') ?? 15);
+if (!Number.isInteger(step) || step < 1) throw new Error('--step wants whole minutes, such as 15');
+const stepMs = step * minuteMs;
+const parts = ['alerts', 'handlings', 'masses', 'trade'] as const;
+const only = argument('only');
+if (only !== undefined && !parts.some((part) => part === only))
+  throw new Error(`--only knows ${parts.join(', ')}`);
+const wants = (part: (typeof parts)[number]): boolean => only === undefined || only === part;
 
-const options: WatchOptions = {
-  stepMs: minutesOf('step', 15),
-  ...(argument('thin') === undefined ? {} : { everyMs: minutesOf('thin', 30) }),
-  withoutOutside: flag('no-outside'),
-  withoutWeight: flag('no-weight'),
-};
-
-const sydneyHives = (): WatchedHive[] =>
-  ['2016-A', '2020-A', '2020-B', '2020-E', '2020-K'].map((name) => {
-    const { hive, outside } = sydneyTemperature(name);
-    return { name, place: sydney, series: { broodC: hive, outsideC: outside }, visits: [] };
-  });
-const montrealHives = (): WatchedHive[] =>
-  [3627, 3629, 3690, 3691].map((tag) => {
-    const { hive, outside, inspections } = montreal(tag);
-    return {
-      name: String(tag),
-      place: montrealPlace,
-      series: { broodC: hive, outsideC: outside },
-      visits: inspections,
-    };
-  });
-
-/** 2020-E fails from about 24 February 2020 (read from the series): it has to be known three days later. */
-const failsByMs = Date.parse('2020-02-27T23:59:59+11:00');
 const goals: Readonly<Record<Log, number>> = { plain: 0.3, 'at-stake': 0.5 };
-
-const stamp = (atMs: number | null): string =>
-  atMs === null ? 'the end' : new Date(atMs).toISOString().slice(0, 16);
+const handlingsGoal = 0.97;
+const daysOf = (days: number | null): string => (days === null ? 'never' : `${days.toFixed(1)} days`);
 const missed: string[] = [];
+const miss = (met: boolean, what: string): string => {
+  if (!met) missed.push(what);
+  return met ? '' : '  MISSED';
+};
+const stamp = (atMs: number | null): string =>
+  atMs === null ? 'not found' : new Date(atMs).toISOString().slice(0, 16);
 
-/** The failing colony's own alert is right; every other is counted as one too many. */
-const wrong = (hive: WatchedHive, raised: readonly Raising[]): readonly Raising[] =>
-  hive.name === '2020-E' ? raised.filter(({ raisedAtMs }) => raisedAtMs < Date.parse('2020-02-24')) : raised;
-
-function judgeFailing(hive: WatchedHive, log: Log, raised: readonly Raising[]): void {
-  if (hive.name !== '2020-E') return;
-  const failing = raised.filter(({ ruleId }) => ruleId === 'colony-failing');
-  const [first] = failing;
+function printCounted(set: string, log: Log, counted: Counted): void {
+  const met = counted.perMonth <= goals[log];
+  const rate = counted.perMonth.toFixed(2);
   console.log(
-    `  2020-E ${log}: failing ${failing.map((one) => `${stamp(one.raisedAtMs)} to ${stamp(one.endedAtMs)}`).join(', ') || 'not found'}`,
+    `  ${log}: ${rate}, goal ≤ ${String(goals[log])}${miss(met, `${set} ${log}: ${rate} a hive-month`)}`,
   );
-  if (!first || first.raisedAtMs > failsByMs) missed.push(`2020-E not found within three days (${log})`);
-  if (failing.length > 1) missed.push(`2020-E cleared and found again (${log})`);
+  for (const { key, n, perMonth } of counted.byRule)
+    console.log(`    ${key.padEnd(36)} ${String(n).padStart(4)}  ${perMonth.toFixed(2)}`);
+  if (!flag('list')) return;
+  for (const { hive, one } of counted.raised)
+    console.log(
+      `    ${hive} ${one.ruleId} (${one.urgency}) ${stamp(one.raisedAtMs)} to ${stamp(one.endedAtMs)}`,
+    );
 }
 
-function report(set: string, hives: readonly WatchedHive[]): void {
-  const months = hives.reduce((sum, hive) => sum + hiveMonths(hive, options), 0);
-  const fixed = hives.reduce((sum, hive) => sum + fixedLimitAlarms(hive, options), 0);
-  console.log(`${set}: ${String(hives.length)} hives, ${months.toFixed(1)} hive-months`);
-  console.log(`  fixed limit (32 °C, 30 min): ${(fixed / months).toFixed(2)} a hive-month`);
-  for (const log of ['plain', 'at-stake'] as const) {
-    const counts = new Map<string, number>();
-    let all = 0;
-    for (const hive of hives) {
-      const raised = alertsOf(hive, log, options);
-      judgeFailing(hive, log, raised);
-      const counted = wrong(hive, raised);
-      all += counted.length;
-      for (const one of counted) {
-        const key = `${one.ruleId} (${one.urgency})`;
-        counts.set(key, (counts.get(key) ?? 0) + 1);
-        if (flag('list'))
-          console.log(`    ${hive.name} ${key} ${stamp(one.raisedAtMs)} to ${stamp(one.endedAtMs)}`);
+function alerts(sets: readonly (readonly [string, readonly Watched[]])[]): void {
+  console.log('Now and today alerts a hive-month');
+  for (const [set, all] of sets) {
+    const months = all.reduce((sum, watched) => sum + monthsOf(watched), 0);
+    const { fixedPerMonth } = countAlerts(all, 'plain');
+    console.log(`${set}: ${String(all.length)} hives, ${months.toFixed(1)} hive-months`);
+    console.log(`  a fixed limit of 32 °C for 30 min: ${fixedPerMonth.toFixed(2)}`);
+    for (const log of ['plain', 'at-stake'] as const) {
+      printCounted(set, log, countAlerts(all, log));
+      for (const { hive, foundMs, day, timesFound, met } of failingFound(all, log)) {
+        const words = `${hive}, ${log}: ${stamp(foundMs)}, after ${daysOf(day)}, found ${String(timesFound)} times`;
+        console.log(`  failing colony ${words}${miss(met, `failing colony ${words}`)}`);
       }
     }
-    const rate = all / months;
-    const met = rate <= goals[log];
-    console.log(
-      `  ${log}: ${rate.toFixed(2)} a hive-month, goal ≤ ${String(goals[log])}${met ? '' : ': MISSED'}`,
-    );
-    for (const [key, n] of [...counts].sort((a, b) => b[1] - a[1]))
-      console.log(`    ${key.padEnd(36)} ${String(n).padStart(4)}  ${(n / months).toFixed(2)}`);
-    if (!met) missed.push(`${set} ${log}: ${rate.toFixed(2)} a hive-month`);
   }
 }
 
-if (!present) console.log('The open series are absent: set WELCOMB_OPEN_DATA to their folder.');
-else {
-  const only = argument('only');
-  const chosen = (hives: readonly WatchedHive[]) => hives.filter(({ name }) => !only || name === only);
-  for (const [set, hives] of [
-    ['sydney-temp', chosen(sydneyHives())],
-    ['montreal', chosen(montrealHives())],
-  ] as const)
-    if (hives.length > 0) report(set, hives);
+/** The same with fewer readings, or fewer sensors. No goal but that a failing colony is found. */
+function variations(sets: readonly (readonly [string, readonly WatchedHive[]])[]): void {
+  const rows: readonly (readonly [string, Partial<WatchOptions>])[] = [
+    ['a reading in 15 min', { everyMs: 15 * minuteMs }],
+    ['a reading in 30 min', { everyMs: 30 * minuteMs }],
+    ['a reading in 60 min', { everyMs: 60 * minuteMs }],
+    ['without outside', { withoutOutside: true }],
+  ];
+  console.log('\nFewer readings, fewer sensors: brood at stake, alerts a hive-month');
+  for (const [what, options] of rows)
+    for (const [set, hives] of sets) {
+      const all = hives.map((hive) => watch(hive, { stepMs: 2 * stepMs, ...options }));
+      const { perMonth } = countAlerts(all, 'at-stake');
+      const found = failingFound(all, 'at-stake').map(
+        ({ hive, day, met }) =>
+          `; ${hive} failing: after ${daysOf(day)}${miss(met, `${hive} failing, ${what}: after ${daysOf(day)}`)}`,
+      );
+      console.log(`  ${what.padEnd(22)} ${set.padEnd(14)} ${perMonth.toFixed(2)}${found.join('')}`);
+    }
+}
+
+function handlings(): void {
+  console.log('\nHandlings of 5 to 20 min laid into days of real scales, found / all');
+  for (const every of [1, 2, 5, 10, 15, 30, 60]) {
+    const all = weightDays().flatMap(({ weightG }, h) =>
+      Array.from({ length: 20 }, (_, s) => foundOn(weightG, 1000 * h + s, every * minuteMs)),
+    );
+    const { long, longFound, short, shortFound, made } = sumOf(all);
+    const { low } = wilson(longFound, long);
+    const share = long === 0 ? 1 : longFound / long;
+    const met = share >= handlingsGoal && made === 0;
+    const longWords =
+      long === 0
+        ? 'none lasts as long'
+        : `${String(longFound)} / ${String(long)} as long as that (${(100 * share).toFixed(1)} %, from ${(100 * low).toFixed(0)})`;
+    const shortWords = short === 0 ? '' : `, ${String(shortFound)} / ${String(short)} shorter`;
+    console.log(
+      `  read every ${String(every).padStart(2)} min: ${longWords}${shortWords}, made up ${String(made)}${miss(met, `handlings at ${String(every)} min`)}`,
+    );
+  }
+}
+
+function masses(): void {
+  console.log('\nLeft in a mass, where nobody left: raised / days');
+  for (const every of [5, 15, 60]) {
+    const days = weightDays().map(({ weightG }) => repeated(weightG, 3));
+    const humps = days.reduce((sum, day) => sum + massesOn(day, every * minuteMs), 0);
+    const boxes = days.reduce((sum, day, i) => sum + massesOn(boxTaken(day, i), every * minuteMs), 0);
+    const n = String(3 * days.length);
+    console.log(
+      `  read every ${String(every).padStart(2)} min: humps of foraging ${String(humps)} / ${n}, a box taken off ${String(boxes)} / ${n}${miss(humps + boxes === 0, `left in a mass at ${String(every)} min`)}`,
+    );
+  }
+}
+
+function trade(sets: readonly (readonly Watched[])[]): void {
+  const seeds = Array.from({ length: 20 }, (_, i) => 83_100 + i);
+  const nights = [simulatedNights(seeds), secondNights(seeds)];
+  console.log(
+    '\nThe trade: alerts a hive-month, brood at stake (sydney-temp, montreal); chill nights warned an hour ahead',
+  );
+  console.log('and false in calm nights of ordinary nucs (simulator; second nest)');
+  for (const one of limitRows) {
+    const { name, perMonth, nights: told } = tradeRow(one, sets, nights);
+    const rates = perMonth.map((rate) => rate.toFixed(2).padStart(6)).join('');
+    const shares = told.map((t) =>
+      `${String(t.warned)} of ${String(t.chilled)}, false ${String(t.false)} of ${String(t.calm)}`.padEnd(34),
+    );
+    console.log(`  ${name.padEnd(38)}${rates}  ${shares.join('')}`.trimEnd());
+  }
+}
+
+function run(): void {
+  const hive = argument('hive');
+  const chosen = (hives: readonly WatchedHive[]) => hives.filter(({ name }) => !hive || name === hive);
+  const sets = (
+    [
+      ['sydney-temp', chosen(sydneyHives())],
+      ['montreal', chosen(montrealHives())],
+    ] as const
+  ).filter(([, hives]) => hives.length > 0);
+  if (wants('alerts') || wants('trade')) {
+    const watched = sets.map(([set, hives]) => [set, hives.map((one) => watch(one, { stepMs }))] as const);
+    if (wants('alerts')) alerts(watched);
+    if (wants('trade')) trade(watched.map(([, all]) => all));
+  }
+  if (wants('alerts')) variations(sets);
+  if (wants('handlings')) handlings();
+  if (wants('masses')) masses();
   for (const one of missed) console.log(`missed: ${one}`);
   process.exitCode = missed.length > 0 ? 1 : 0;
 }
+
+if (present) run();
+else console.log('The open series are absent: set WELCOMB_OPEN_DATA to their folder.');

@@ -248,6 +248,16 @@ describe('left in a mass', () => {
   it('is undone when the weight comes back, and is told when they would be home', () => {
     const back = (h: number) => going(700, 0.4)(h) + 700 * Math.max(0, Math.min(1, (h - 16) / 2));
     expect(look(back)).toEqual([]);
+    // A box that is taken off in between does not hide that they come home.
+    const lessBox = (h: number) => back(h) - (h < 15 ? 0 : 5000);
+    const taken: WeightStep = {
+      ...{ atMs: noon + 175 * minuteMs, untilMs: noon + 3 * 60 * minuteMs },
+      ...{ sizeG: -5000, sizeSdG: 20, kind: 'taken' },
+    };
+    expect(look(lessBox, undefined, { steps: [taken] })).toEqual([]);
+    expect(look((h) => going(700, 0.4)(h) - (h < 15 ? 0 : 5000), undefined, { steps: [taken] })).toHaveLength(
+      1,
+    );
     const [found] = look(going(700, 0.4));
     const homeH = ((found?.homeByMs ?? 0) - midnight) / 3_600_000;
     expect(homeH).toBeGreaterThan(18);
@@ -267,6 +277,10 @@ describe('robbing', () => {
     const one = robbing([...quietDays, day('2025-06-04', 900)]);
     expect(one).toMatchObject({ underWay: false, days: [{ date: '2025-06-04' }] });
     expect(robbing([...quietDays, day('2025-06-04', 900), day('2025-06-05', 1100)]).underWay).toBe(true);
+    // Days later, with a silent scale, nothing is under way.
+    const robbed = [...quietDays, day('2025-06-04', 900), day('2025-06-05', 1100)];
+    expect(robbing(robbed, '2025-06-06').underWay).toBe(true);
+    expect(robbing(robbed, '2025-06-08').underWay).toBe(false);
     expect(robbing(quietDays)).toMatchObject({
       underWay: false,
       days: [],
@@ -344,6 +358,8 @@ describe('stores', () => {
       return daysLeft.ok ? '' : daysLeft.why;
     };
     expect(why({ nights: falling, grossG: null, tareG: 8000 })).toContain('no night weight');
+    const silent = stores({ nights: falling, grossG: 11_700, tareG: 8000, bees: 4000, silentSinceMs: end });
+    for (const one of Object.values(silent)) expect(one).toMatchObject({ ok: false });
     expect(why({ nights: falling, grossG: 11_700 })).toContain('empty box');
     expect(why({ nights: falling.slice(0, 2), grossG: 11_700, tareG: 8000 })).toContain('fewer than 3');
     expect(

@@ -44,6 +44,9 @@ export function regulation(
       why: `released ${String(daysSinceRelease)} days ago: no brood of hers could steady the nest yet`,
     };
   }
+  const newest = since.at(-1);
+  if (newest && daysFrom(newest.date, today) > 2)
+    return { ...result, state: 'cannot-tell', why: 'no brood temperature in the last days' };
   if (since.length === 0)
     return { ...result, state: 'cannot-tell', why: 'no brood temperature since the release' };
   if (telling.length < leastDays) {
@@ -92,7 +95,8 @@ function lost(day: BroodDay, usual: Usual): boolean {
 }
 
 /** A day that ends a failing: in band for most of it, and steady. A single hot day lifts the median and swings on. */
-const isRegulated = (day: BroodDay): boolean => day.shareInBand >= 0.6 && day.spreadC < 2.5;
+const isRegulated = (day: BroodDay): boolean =>
+  isSteady(day) || (day.shareInBand >= 0.6 && day.spreadC < 2.5);
 
 /** Middle of the regulated days before a day; null with too few of them. */
 function usualBefore(full: readonly BroodDay[], index: number): Usual | null {

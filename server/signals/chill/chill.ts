@@ -6,6 +6,7 @@ import {
   queenHotC,
   sealedBroodColdC,
 } from '../../biology/thermal-figures.ts';
+import { silentWhy } from '../brood/brood-temperature.ts';
 import { between, hourMs, indexAt, minuteMs, usualIntervalMs } from '../series.ts';
 import type { BroodRegime, KnownEvent, Series, ThermalDose } from '../types.ts';
 
@@ -73,7 +74,8 @@ function dose(
     const next = i + 1 < n ? (recent.atMs[i + 1] as number) : nowMs;
     degreeHours += (beyond(i) * Math.min(holdMs, next - (recent.atMs[i] as number))) / hourMs;
   }
-  const beyondNow = n > 0 && beyond(n - 1) > 0;
+  const isSilent = silentWhy(recent, nowMs) !== null;
+  const beyondNow = !isSilent && n > 0 && beyond(n - 1) > 0;
   const sinceMs = beyondNow ? sinceWhen(series, limitC, direction, nowMs) : null;
   return {
     what,
@@ -81,8 +83,8 @@ function dose(
     limitC,
     beyondNow,
     sinceMs,
-    nowC: n > 0 ? (recent.value[n - 1] as number) : null,
-    nowAtMs: n > 0 ? (recent.atMs[n - 1] as number) : null,
+    nowC: n > 0 && !isSilent ? (recent.value[n - 1] as number) : null,
+    nowAtMs: n > 0 && !isSilent ? (recent.atMs[n - 1] as number) : null,
     degreeHours,
     excused: sinceMs !== null && excusedAt(events, sinceMs) && excusedAt(events, nowMs),
   };

@@ -119,15 +119,37 @@ function isUnderHoursBefore(weight: Bins, atMs: number, fall: Fall, steps: reado
   return low - fall.afterG >= 0.5 * fall.lossG;
 }
 
-/** Nothing like the loss came back, within the hour and a half or until the next day; a step of the scale ends the look. */
+/** A step sized worse than this share of the loss hides what comes back after it. */
+const wellSized = 0.3;
+
+/** Nothing like the loss came back, within the hour and a half or until the next day; what a step added or took is taken out. */
 function stayedAway(weight: Bins, { toMs, afterG, lossG }: Fall, steps: readonly WeightStep[]): boolean {
-  const next = steps.find((step) => step.atMs > toMs)?.atMs ?? Infinity;
-  const soon = between(weight, toMs + 30 * minuteMs, toMs + 90 * minuteMs).value;
+  const later = steps.filter((step) => step.atMs > toMs);
+  const endMs = later.find(({ sizeSdG }) => sizeSdG > wellSized * lossG)?.atMs ?? Infinity;
+  const soon = between(
+    weight,
+    toMs + 30 * minuteMs,
+    Math.min(toMs + 90 * minuteMs, later[0]?.atMs ?? Infinity),
+  ).value;
   if (soon.length > 0 && median(soon) >= afterG + 0.4 * lossG) return false;
-  const later = between(weight, toMs + 90 * minuteMs, Math.min(toMs + backWithinMs, next)).value;
-  if (later.length < sideBins) return true;
-  const [high] = quantiles(later, 0.9) as [number];
+  const { atMs, value } = between(weight, toMs + 90 * minuteMs, Math.min(toMs + backWithinMs, endMs));
+  const levels = Array.from(value, (g, i) => withoutStepsAt(atMs[i] as number, g, later)).filter(
+    Number.isFinite,
+  );
+  if (levels.length < sideBins) return true;
+  const [high] = quantiles(levels, 0.9) as [number];
   return high < afterG + 0.6 * lossG;
+}
+
+/** Weight as if no step had been; NaN while one is under way. */
+function withoutStepsAt(atMs: number, massG: number, steps: readonly WeightStep[]): number {
+  let g = massG;
+  for (const step of steps) {
+    if (step.atMs >= atMs) break;
+    if ((step.untilMs ?? step.atMs) + binMs > atMs) return NaN;
+    g -= step.sizeG;
+  }
+  return g;
 }
 
 /** First bin after `atMs` in which the sun is down. */

@@ -1,5 +1,6 @@
 /** Robbing: the box loses weight fast by daylight, day after day, and gets nothing back at dusk. */
 import { robbingLossG } from '../../biology/assumed-figures.ts';
+import { daysFrom } from '../days.ts';
 import { grams, say } from '../../words/phrase.ts';
 import type { MassDeparture, NightWeight, Robbing, WeightStep, WithinDay } from '../types.ts';
 
@@ -21,7 +22,7 @@ export interface DayLoss {
  * Days of robbing among `days`. One day is a suspicion, the second a finding: foragers' drift and absconding also
  * take weight in one day, robbers come again as long as there is honey.
  */
-export function robbing(days: readonly DayLoss[]): Robbing {
+export function robbing(days: readonly DayLoss[], today = days.at(-1)?.date): Robbing {
   const found: DayLoss[] = [];
   const robbed = days.map(() => false);
   days.forEach((day, i) => {
@@ -31,7 +32,10 @@ export function robbing(days: readonly DayLoss[]): Robbing {
     robbed[i] = day.lossG >= Math.max(leastLossG, Math.min(timesUsual * usual, 2 * leastLossG));
     if (robbed[i]) found.push(day);
   });
-  const underWay = robbed.at(-1) === true && robbed.slice(-3).filter(Boolean).length >= 2;
+  const newest = days.at(-1)?.date;
+  // Days without a reading tell of no robbers.
+  const isFresh = newest !== undefined && today !== undefined && daysFrom(newest, today) <= 1;
+  const underWay = isFresh && robbed.at(-1) === true && robbed.slice(-3).filter(Boolean).length >= 2;
   const why =
     found.length === 0
       ? 'no day lost more than a nuc eats'

@@ -1,6 +1,7 @@
 /** Stores: what the box weighs less box, bees and brood, what it loses in a day, and how many days that lasts. */
 import { broodAndPollenG, nucBeesUsually } from '../../biology/assumed-figures.ts';
 import { workerBodyG } from '../../biology/weight-figures.ts';
+import { dayOf, say } from '../../words/phrase.ts';
 import { hourMs } from '../series.ts';
 import { robustLine } from '../statistics/robust.ts';
 import { senSlope } from '../statistics/trend.ts';
@@ -9,6 +10,8 @@ import type { Estimate, NightWeight, WeightStep } from '../types.ts';
 const level = 0.9;
 const z90 = 1.645;
 const leastNights = 3;
+/** A night weight older than this says nothing of today's stores. */
+export const freshNightMs = 48 * hourMs;
 /** So many of the newest nights tell the rate. */
 export const storesNights = 7;
 
@@ -17,6 +20,8 @@ export interface StoresInput {
   readonly nights: readonly NightWeight[];
   /** Gross weight of the newest night as the scale told it. */
   readonly grossG: number | null;
+  /** End of the newest night, where that is too long ago to say anything of today's stores. */
+  readonly silentSinceMs?: number;
   readonly tareG?: number;
   readonly bees?: number;
 }
@@ -39,6 +44,14 @@ export function nightsWithoutSteps(
 }
 
 export function stores(input: StoresInput): Stores {
+  const { silentSinceMs } = input;
+  if (silentSinceMs !== undefined) {
+    const none: Estimate = {
+      ok: false,
+      why: say`the scale has shown no night since ${dayOf(silentSinceMs)}`,
+    };
+    return { storesG: none, consumptionGPerDay: none, daysLeft: none };
+  }
   const storesG = storesNow(input);
   const rate = consumption(input.nights);
   return { storesG, consumptionGPerDay: rate, daysLeft: daysLeft(storesG, rate) };
