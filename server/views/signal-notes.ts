@@ -104,7 +104,7 @@ function shift({ brood: { regime }, broodDays, probeJumps }: NucSignals, say: Sa
   const from = movedMs === undefined ? '' : new Date(movedMs + 38 * 3_600_000).toISOString().slice(0, 10);
   const { state, since, why } = slowShift(broodDays, from);
   if (regime === 'broodless' || (state !== 'sinking' && state !== 'rising')) return [];
-  const title = `The brood nest is ${state} slowly`;
+  const title = 'Brood nest over the weeks';
   const when = since === null ? 'Lately' : `Since ${say(dayOf(Date.parse(`${since}T12:00:00Z`)))}`;
   const text = `${when}: ${say(why)}. A probe that slips towards the edge of the brood reads the same.`;
   const rests = ['the usual temperature of each day, day after day'];

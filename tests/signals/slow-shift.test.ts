@@ -70,7 +70,7 @@ describe('a slow shift of the brood nest', () => {
       days(40, (k) => (k < 12 ? 35 : 33.5)),
       from,
     );
-    expect(words(settled.why)).toContain('steady there');
+    expect(words(settled.why)).toContain('stayed there');
   });
   it('is not told before ten days with the probe in one place, nor of one that lay outside of the brood', () => {
     const moved = days(25, (k) => (k < 12 ? 35 : 33.5));

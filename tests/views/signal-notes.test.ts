@@ -35,8 +35,12 @@ describe('the notes', () => {
 describe('the note on a brood nest that sinks slowly', () => {
   it('says since when, from what to what, and that a probe may have slipped', () => {
     const note = noteOf({ broodDays: sinking });
-    expect(note).toMatchObject({ title: 'The brood nest is sinking slowly', level: 'against' });
-    expect(note?.text).toMatch(/^Since Mon 11 May: 33\.\d °C by its smoothed days, 35\.0 °C in its first 7/);
+    expect(note).toMatchObject({
+      title: 'Brood nest over the weeks',
+      short: 'sinking slowly',
+      level: 'against',
+    });
+    expect(note?.text).toMatch(/^Since Mon 11 May: 33\.\d °C lately, 35\.0 °C in its first 7 days/);
     expect(note?.text).toContain('slips');
   });
   it('is none where the nest keeps its level, has no brood to keep warm, or the probe was moved at a visit', () => {

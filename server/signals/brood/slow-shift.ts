@@ -53,7 +53,7 @@ export function slowShift(days: readonly BroodDay[], fromDate: string): SlowShif
   const [up, down] = [chart.high.at(-1) ?? 0, chart.low.at(-1) ?? 0];
   const nowC = ewma(levels, newest, usualC).at(-1) ?? usualC;
   const usual = ewmaLimits(usualC, sdC, newest);
-  const words = say`${degC(nowC)} by its smoothed days, ${degC(usualC)} in its first ${String(referenceDays)}`;
+  const words = say`${degC(nowC)} lately, ${degC(usualC)} in its first ${String(referenceDays)} days`;
   // A sum falls back slowly: the smoothed level says whether the nest is still where the sum left it.
   const state =
     down > limitC && nowC < usual.low ? 'sinking' : up > limitC && nowC > usual.high ? 'rising' : 'level';
@@ -63,8 +63,8 @@ export function slowShift(days: readonly BroodDay[], fromDate: string): SlowShif
   const trend = mannKendall(recent);
   const slope =
     trend.p < 0.05
-      ? say`, moving by ${kelvin(senSlope(recent) * 7)} a week over the last ${String(recent.length)}`
-      : ', and steady there';
+      ? say`, moving by ${kelvin(senSlope(recent) * 7)} a week over the last ${String(recent.length)} days`
+      : ', and has stayed there since';
   return {
     state,
     since: full[lastZero + 1]?.date ?? null,
