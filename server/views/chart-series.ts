@@ -7,8 +7,14 @@ import type { Store } from '../store/store.ts';
 import { siteWide } from '../watch/nuc-series.ts';
 import { rounded } from './rounded.ts';
 
-type Line = ChartDto['series'][number];
-type Point = Line['points'][number];
+type Suspects = ChartDto['series'][number]['suspects'];
+
+/** What stood at one place, in columns: what each sensor told that stood there, one after the other. */
+export interface ChartLine extends Omit<ChartDto['series'][number], 'points'> {
+  readonly parts: readonly { readonly fromMs: number; readonly told: WidthAnswer }[];
+  /** Decimals that are shown. */
+  readonly digits: number;
+}
 
 export interface ChartSpan {
   readonly fromMs: number;
@@ -25,19 +31,18 @@ const drawn: readonly { readonly spot: Spot; readonly label: string; readonly di
   { spot: 'rain', label: 'Rain', digits: 2 },
 ];
 
-export function chartSeries(store: Store, nuc: Hive, span: ChartSpan): Line[] {
+export function chartSeries(store: Store, nuc: Hive, span: ChartSpan): ChartLine[] {
   return drawn.flatMap(({ spot, label, digits }) => {
     const stretches = stretchesOf(store, nuc, spot, span);
     const first = stretches[0];
     if (!first) return [];
     const unit = store.channels.get(first.channelId)?.unit ?? '';
-    const points = stretches.flatMap((stretch, i) => {
-      const line = pointsOf(store.readings.forWidth({ ...stretch, pixels: pixelsOf(stretch, span) }), digits);
-      // Where one sensor took over from another the line must not join them.
-      return i === 0 ? line : [[stretch.fromMs, null], ...line];
-    });
+    const parts = stretches.map((stretch) => ({
+      fromMs: stretch.fromMs,
+      told: store.readings.forWidth({ ...stretch, pixels: pixelsOf(stretch, span) }),
+    }));
     const suspects = span.suspect ? stretches.flatMap((stretch) => suspectsOf(store, stretch, digits)) : [];
-    return [{ place: spot, unit, label, points, suspects }];
+    return [{ place: spot, unit, label, parts, digits, suspects }];
   });
 }
 
@@ -50,26 +55,11 @@ function stretchesOf(store: Store, nuc: Hive, spot: Spot, { fromMs, toMs }: Char
 const pixelsOf = (stretch: Stretch, span: ChartSpan): number =>
   Math.max(1, Math.round((span.pixels * (stretch.toMs - stretch.fromMs)) / (span.toMs - span.fromMs)));
 
-function pointsOf({ kind, atMs, mean, min, max }: WidthAnswer, digits: number): Point[] {
-  const points: Point[] = [];
-  for (let i = 0; i < atMs.length; i += 1) {
-    const at = atMs[i] ?? 0;
-    const middle = mean[i] ?? NaN;
-    if (Number.isNaN(middle)) points.push([at, null]);
-    else if (kind === 'points') points.push([at, rounded(middle, digits)]);
-    else {
-      const [low, high] = [rounded(min[i] ?? middle, digits), rounded(max[i] ?? middle, digits)];
-      points.push([Math.round(at), rounded(middle, digits), low, high]);
-    }
-  }
-  return points;
-}
-
 const mostSuspects = 2000;
 
-function suspectsOf(store: Store, { channelId, fromMs, toMs }: Stretch, digits: number): Point[] {
+function suspectsOf(store: Store, { channelId, fromMs, toMs }: Stretch, digits: number): Suspects {
   const raw = store.readings.query({ channelId, fromMs, toMs, resolution: 'raw', includeSuspect: true });
-  const found: Point[] = [];
+  const found: Suspects = [];
   for (const [i, at] of raw.atMs.entries()) {
     if (raw.suspect[i] && found.length < mostSuspects) found.push([at, rounded(raw.value[i] ?? 0, digits)]);
   }

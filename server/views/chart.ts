@@ -8,13 +8,36 @@ import { startOfDay, startOfDayAfter } from '../introduction/calendar.ts';
 import { driftText } from '../watch/gate-evidence.ts';
 import { broodRegimeOf, type NucAnalysis } from '../watch/nuc-analysis.ts';
 import { chartEvidence } from './chart-evidence.ts';
-import { chartSeries, type ChartSpan } from './chart-series.ts';
+import { chartSeries, type ChartLine, type ChartSpan } from './chart-series.ts';
+import { PointsJson } from './points-json.ts';
 import { factWords } from './fact-words.ts';
 import type { RailAlert } from './rail.ts';
 import { degC, grams, kelvin, type Say } from '../words/phrase.ts';
 
 const dayMs = 86_400_000;
 const noEvidence = { nights: [], steps: [], departures: [], driftCurve: [], outlook: null };
+
+/** As the contract has it, but for the lines' points, which are in columns until they are written. */
+interface Chart extends Omit<ChartDto, 'series'> {
+  readonly series: readonly ChartLine[];
+}
+
+/** The JSON of a chart, as the contract has it. */
+export function chartJson({ series, ...rest }: Chart): Buffer {
+  const json = new PointsJson();
+  json.text(`${JSON.stringify(rest).slice(0, -1)},"series":[`);
+  for (const [i, { parts, digits, ...line }] of series.entries()) {
+    json.text(`${i > 0 ? ',' : ''}${JSON.stringify(line).slice(0, -1)},"points":[`);
+    for (const [part, { fromMs, told }] of parts.entries()) {
+      // Where one sensor took over from another the line must not join them.
+      if (part > 0) json.gap(fromMs);
+      json.points(told, digits);
+    }
+    json.text(']}');
+  }
+  json.text(']}');
+  return json.finish();
+}
 
 export function nucChart(
   store: Store,
@@ -23,7 +46,7 @@ export function nucChart(
   alerts: readonly RailAlert[],
   say: Say,
   nowMs: number,
-): ChartDto {
+): Chart {
   const { nuc, site, state, signals } = analysis;
   const { fromMs, toMs } = span;
   const shown = (atMs: number): boolean => atMs >= fromMs && atMs <= toMs;
