@@ -23,6 +23,8 @@ export interface Running {
   /** Address of the broker in use. */
   readonly mqtt: string;
   readonly store: Store;
+  /** What each minute brings, at once: jobs that are due, and every rule. For whoever sets the clock. */
+  minute(): Promise<void>;
   stop(): Promise<void>;
 }
 
@@ -91,7 +93,11 @@ async function startAll(settings: Settings, options: RunOptions, started: Starte
   farm.start();
   const mqtt = brokerAddress(settings, ingest);
   announce(`${listening.url}${settings.basePath}`, mqtt, setupCode);
-  return { http: listening.url, mqtt, store, stop: () => started.stop() };
+  const minute = async (): Promise<void> => {
+    await jobs.runDue();
+    await farm.minute();
+  };
+  return { http: listening.url, mqtt, store, minute, stop: () => started.stop() };
 }
 
 function startFarm({ store, events, clock, log }: Pick<Parts, 'store' | 'events' | 'clock' | 'log'>): Farm {

@@ -1,12 +1,14 @@
 /**
  * `npm run soak [-- kills [seed]]`: the long run, with both ways in. Exits non-zero where a reading was lost.
  * `npm run soak -- flood [hours]`: a flood on the embedded broker. Exits non-zero where memory grows.
+ * `npm run soak -- season [days [nucs]]`: a season in compressed time, as a table. Exits non-zero where a goal is missed.
  */
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { mosquitto } from '../support/programs.ts';
 import { flood, mostGrowth } from './flood.ts';
+import { season } from './season.ts';
 import { soak } from './soak.ts';
 
 async function inFolder<T>(run: (folder: string) => Promise<T>): Promise<T> {
@@ -41,9 +43,17 @@ async function withFlood(hours: number): Promise<boolean> {
   return result.growth > mostGrowth;
 }
 
-const [first, second] = process.argv.slice(2);
-const failed =
-  first === 'flood'
-    ? await withFlood(Number(second ?? 8))
-    : await withKills(Number(first ?? 50), Number(second ?? 1));
-process.exit(failed ? 1 : 0);
+async function withSeason(days: number, nucs: number): Promise<boolean> {
+  const rows = await season({ days, nucs, everyMinutes: 30, onProgress: console.log });
+  console.table(rows);
+  return rows.some(({ ok }) => !ok);
+}
+
+async function failed(): Promise<boolean> {
+  const [first, second, third] = process.argv.slice(2);
+  if (first === 'flood') return withFlood(Number(second ?? 8));
+  if (first === 'season') return withSeason(Number(second ?? 120), Number(third ?? 50));
+  return withKills(Number(first ?? 50), Number(second ?? 1));
+}
+
+process.exit((await failed()) ? 1 : 0);

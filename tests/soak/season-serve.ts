@@ -1,0 +1,36 @@
+/**
+ * The whole server of a simulated season, as a child process: its clock is told by the parent, line by line. `to MS` sets
+ * it and does a minute's work (what is due, every rule); the answer is `at MS RESIDENT-BYTES`. Says `ready HTTP MQTT` first.
+ */
+import '../../server/heap-flags.ts';
+import { createInterface } from 'node:readline';
+import { pino } from 'pino';
+import { runServer } from '../../server/run.ts';
+import { parseSettings } from '../../server/settings.ts';
+
+const [data = '', from = ''] = process.argv.slice(2);
+let nowMs = Number(from);
+const settings = parseSettings(
+  ['--data', data, '--http', '127.0.0.1:0', '--mqtt', '127.0.0.1:0'],
+  {},
+  () => '',
+);
+if (!settings.ok) throw new Error(settings.message);
+const server = await runServer(settings.settings, {
+  clock: () => nowMs,
+  log: pino({ level: 'error' }, pino.destination(2)),
+});
+process.stdout.write(`ready ${server.http} ${server.mqtt}\n`);
+
+async function to(ms: number): Promise<void> {
+  nowMs = ms;
+  await server.minute();
+  process.stdout.write(`at ${String(nowMs)} ${String(process.memoryUsage.rss())}\n`);
+}
+createInterface({ input: process.stdin }).on('line', (line) => {
+  const [word, ms] = line.split(' ');
+  if (word === 'to') void to(Number(ms));
+});
+process.on('SIGTERM', () => {
+  void server.stop().then(() => process.exit(0));
+});
