@@ -17,10 +17,16 @@ import { ResourceView } from '../parts/resource-view.tsx';
 import { zoneOfSite } from '../parts/site-zone.ts';
 import { isAboutTheLog, topLevelAlerts } from '../parts/top-level-alerts.ts';
 import { WhyAndWhyNot } from '../parts/why-not.tsx';
-import { NucCharts } from '../chart/nuc-charts.tsx';
 import { count } from '../format/units.ts';
+import { lazyPart } from '../lazy.tsx';
 import { NucRail } from '../rail/nuc-rail.tsx';
 import { methodWords, startingPointWords } from '../words/labels.ts';
+
+/** A large library draws them: fetched when they are opened. */
+const NucCharts = lazyPart(
+  () => import('../chart/nuc-charts.tsx').then((module) => module.NucCharts),
+  'the charts',
+);
 
 /** From this width on the charts are open: there is room for an evening's look. */
 const chartsFromPx = 1100;

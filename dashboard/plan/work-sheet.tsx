@@ -10,6 +10,9 @@ import { serverMinute } from '../state/live.ts';
 import { EmptyState, capital } from '../parts/resource-view.tsx';
 import { groupByTask, siteVisitsOf } from '../parts/site-visits.ts';
 import type { SiteVisit } from '../parts/site-visits.ts';
+import { urgentHelp, type UrgentHelp } from '../parts/urgent-help.ts';
+import { openAlerts } from '../state/farm.ts';
+import { useResource } from '../state/resource.ts';
 import { zoneOfSite } from '../parts/site-zone.ts';
 
 /** As many visits as a keeper thinks of at once. */
@@ -18,6 +21,13 @@ const firstVisits = 6;
 export function WorkSheet({ plan }: { plan: PlanDto }) {
   const today = localDate(serverMinute.value, zoneOfSite(undefined));
   const siteVisits = siteVisitsOf(plan, today);
+  const help = urgentHelp(useResource(openAlerts).data?.items ?? []);
+  /** With the first visit to the site. */
+  const helpAt = ({ day }: SiteVisit, i: number): UrgentHelp | undefined =>
+    siteVisits.findIndex((one) => one.day.siteId === day.siteId) === i
+      ? help.find(({ siteId }) => siteId === day.siteId)
+      : undefined;
+  const alone = help.filter(({ siteId }) => siteVisits.every(({ day }) => day.siteId !== siteId));
   const [all, setAll] = useState(false);
   const hidden = all ? 0 : Math.max(0, siteVisits.length - firstVisits);
   return (
@@ -31,7 +41,16 @@ export function WorkSheet({ plan }: { plan: PlanDto }) {
             siteVisit={siteVisit}
             today={today}
             onlyOnPaper={!all && i >= firstVisits}
+            help={helpAt(siteVisit, i)}
           />
+        ))}
+        {alone.map((one) => (
+          <li key={one.siteId}>
+            <h3>
+              <bdi>{one.siteName}</bdi>
+            </h3>
+            <Help help={one} />
+          </li>
         ))}
       </ol>
       <p class="row-acts">
@@ -78,7 +97,7 @@ function ToFillIn({ group }: { group: readonly PlanStepDto[] }) {
             <b>
               <bdi>{step.nucName}</bdi>
             </b>{' '}
-            {linesToFill[step.logAs ?? ''] ?? '________________________________'}
+            {lineToFill(step)}
           </li>
         ))}
       </ul>
@@ -96,16 +115,36 @@ const linesToFill: Readonly<Record<string, string>> = {
   'candy-opened': 'plug left whole ☐  bees feeding ☐  biting ☐',
   'cage-taken-out': 'queen walks on the comb ☐  bees calm ☐',
   'brood-frame-taken': 'cells on it ____',
+  'brood-frame-added': 'from ____________  eggs ☐  young larvae ☐  marked ☐',
+  'queen-removed': 'old queen ☐  virgin ☐  another ____________  taken away ☐',
+  'cage-checked': 'queen alive ☐  bees feeding ☐  biting ☐',
+  'queen-arrived': 'queen ____________  alive ☐',
+  inspection: 'frames of bees ____  sealed ____  open ____  stores ____',
+  grafted: 'larvae ____  taken ____',
+  outcome: 'how it ended ____________',
 };
+
+/** The queen by her name, where she has one. */
+function lineToFill({ logAs = '', queen }: PlanStepDto): string {
+  const line = linesToFill[logAs] ?? '________________________________';
+  return queen === undefined ? line : line.replace('queen ____________', `queen ${queen} ☐`);
+}
 
 interface DayProps {
   readonly siteVisit: SiteVisit;
   readonly today: string;
   /** Hidden on a screen; the printed sheet has all. */
   readonly onlyOnPaper: boolean;
+  readonly help: UrgentHelp | undefined;
 }
 
-function Day({ siteVisit, today, onlyOnPaper }: DayProps) {
+const Help = ({ help: { bring, names } }: { help: UrgentHelp }) => (
+  <p class="soft">
+    Help for <bdi>{names.join(', ')}</bdi>: bring {bring.join(', ')}.
+  </p>
+);
+
+function Day({ siteVisit, today, onlyOnPaper, help }: DayProps) {
   const { day, steps, when } = siteVisit;
   return (
     <li class={onlyOnPaper ? `${when} only-on-paper` : when}>
@@ -135,6 +174,7 @@ function Day({ siteVisit, today, onlyOnPaper }: DayProps) {
         ))}
       </ul>
       {day.bring.length > 0 && <p class="soft">Bring {day.bring.join(', ')}.</p>}
+      {help && <Help help={help} />}
       {day.clashes.map((clash) => (
         <p key={clash} class="clash">
           <b>Clash.</b> {clash}

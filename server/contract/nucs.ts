@@ -97,6 +97,7 @@ export const planStepSchema = z.object({
   offered: z.boolean().optional().describe('It may be done, and nothing waits for it; it is never due'),
   whatToDo: z.string(),
   whatToBring: z.array(z.string()),
+  queen: z.string().optional().describe('Name of the queen that is hung in it'),
   why: z.array(z.string()),
   goodToKnow: z
     .array(

@@ -33,7 +33,11 @@ export function planView(
       date,
       siteId,
       siteName: found(byNuc, steps[0]?.nucId ?? '').site.name,
-      steps: steps.map((step) => stepToWire(found(byNuc, step.nucId), step, nowMs)),
+      steps: steps.map((step) => {
+        const analysis = found(byNuc, step.nucId);
+        const queen = queenFor(step, analysis, queenOf);
+        return { ...stepToWire(analysis, step, nowMs), ...(queen !== undefined && { queen }) };
+      }),
       bring: withQueens(
         bring,
         steps.map((step) => queenFor(step, found(byNuc, step.nucId), queenOf)),

@@ -98,7 +98,7 @@ export function earlierQueenOut(state: IntroductionState): Condition | null {
   const next = nextSearch(state);
   return blocked(
     'An earlier queen may be out',
-    'A queen was let out before. Not finding her does not show that she is gone: look again after four to five days, then give a test frame.',
+    'A queen was let out before. That she was not found does not show that she is gone: look again after four to five days, then give a test frame.',
     next === 'look-again' ? { first: next } : byTestFrame(state),
   );
 }

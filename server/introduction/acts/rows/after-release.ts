@@ -40,6 +40,9 @@ import { cellsAfterRelease, cutConditions } from './cut-conditions.ts';
 const outAt = ({ state, draftOf }: Situation): number | null =>
   state.queen.releasedAtMs ?? draftOf('open-candy')?.targetMs ?? null;
 
+/** Eggs stand at the bottom of dark cells. Common practice. */
+const forEggs = ['torch'];
+
 const lookedSince = (state: IntroductionState, releasedMs: number) =>
   ofKind(state.facts, 'looked-for-queen').filter((one) => one.atMs >= releasedMs);
 
@@ -173,6 +176,7 @@ export const lookForQueen: ActRow = {
       state.setup.method === 'push-in-cage'
         ? 'Does the queen walk calmly, are there eggs? No longer than needed.'
         : 'Is the cage empty, does the queen walk calmly, are there eggs? No longer than needed.',
+      forEggs,
     ),
   figures: () => ({ earliest: handsOffDays, best: handsOffDays }),
 };
@@ -232,19 +236,25 @@ export const lookAgain: ActRow = {
           'Look again for the queen',
           'looked-for-queen',
           'Look for her and for eggs again, on every frame: she was not found, which does not mean that she is gone.',
+          forEggs,
         )
       : cellCutMs(state) !== null
-        ? visit('Look again for cells', 'looked-for-queen', 'Look for cells, for her and for her eggs.')
+        ? visit('Look again for cells', 'looked-for-queen', 'Look for cells, for her and for her eggs.', [
+            'cell knife',
+            ...forEggs,
+          ])
         : eggsInDoubt(state)
           ? visit(
               'Look again at the eggs',
               'looked-for-queen',
               'One egg in a cell, on its bottom? Flat cappings are worker brood, domed ones in worker cells are not.',
+              forEggs,
             )
           : visit(
               'Look again for eggs',
               'looked-for-queen',
               'Look for eggs again: the queen was seen, her eggs were not.',
+              forEggs,
             ),
   figures: () => ({
     earliest: lookAgainForQueenDays,
@@ -272,6 +282,7 @@ export const cutAfterRelease: ActRow = {
       'Cut the cell that was seen',
       'cells-cut',
       'Find the queen first and set her frame aside. Shake the bees off every other frame, cut every cell, and log them. Then close the nuc.',
+      ['box for her frame'],
     ),
 };
 
@@ -382,6 +393,6 @@ export const unite: ActRow = {
           'Unite it, or shake it out',
           'outcome',
           'Shake the bees out before a strong colony that has its queen, or unite them with it over paper. A queen given to laying workers is killed.',
-          ['newspaper'],
+          ['newspaper', 'brush'],
         ),
 };
