@@ -167,7 +167,7 @@ function afterLook(chain: Chain, look: CellLook, spans: readonly Rearable[]): vo
     else {
       chain.virginFreeMs = null;
       chain.brokenAtMs ??= look.atMs;
-      chain.why = 'the look came after the day on which a virgin may first have emerged';
+      chain.why = 'the look came after a virgin may have emerged';
     }
   }
   if (leavesNoCell(look)) chain.cellFreeMs = look.atMs;

@@ -13,7 +13,7 @@ const alert = (over: Partial<AlertDto>): AlertDto => ({
 });
 
 it('gathers what is open and presses', () => {
-  const elm2 = { kind: 'nuc', id: 'n2', name: 'Elm 2', nucIds: ['n2'] } as const;
+  const elm2: AlertDto['subject'] = { kind: 'nuc', id: 'n2', name: 'Elm 2', nucIds: ['n2'] };
   const help = urgentHelp([
     alert({ id: 'a' }),
     alert({ id: 'b', subject: elm2, bring: ['insulation', 'feed'], urgency: 'today' }),

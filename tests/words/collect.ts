@@ -74,7 +74,7 @@ const countWords = (text: string): number =>
   text.split(/\s+/).filter((word) => /[\p{L}\p{N}…]/u.test(word)).length;
 
 /** A full stop within a number or after an abbreviation ends nothing. */
-const split = (text: string): string[] =>
+export const sentencesIn = (text: string): string[] =>
   text
     .split(/(?<=[.!?])\s+(?=[\p{Lu}\p{Script=Greek}“"(…*])/u)
     .map((one) => one.trim())
@@ -130,8 +130,8 @@ const isCode = ({ parent }: ts.Node): boolean =>
 
 const isHelp = (text: string): boolean => /\n {2}\S/.test(text);
 
-function sentencesIn(text: string, file: string, line: number, mayCount = false): Sentence[] {
-  return split(text.replace(/\s+/g, ' ').trim()).map((one) => ({
+function findingsIn(text: string, file: string, line: number, mayCount = false): Sentence[] {
+  return sentencesIn(text.replace(/\s+/g, ' ').trim()).map((one) => ({
     ...{ file: relative(root, file), line, words: countWords(one), text: one },
     faults: faultsOf(one, mayCount),
   }));
@@ -143,7 +143,7 @@ function guideSentences(): Sentence[] {
     const file = join(root, manual, name);
     return piecesOf(readFileSync(file, 'utf8'))
       .filter(({ text }) => isProse(text))
-      .flatMap(({ line, text }) => sentencesIn(text, file, line, name === 'method.md'));
+      .flatMap(({ line, text }) => findingsIn(text, file, line, name === 'method.md'));
   });
 }
 
@@ -154,7 +154,7 @@ function sentencesOf(file: string): Sentence[] {
     const text = textOf(node) ?? '';
     const line = source.getLineAndCharacterOfPosition(node.getStart()).line + 1;
     for (const piece of isHelp(text) ? piecesOfHelp(text) : [text])
-      if (isProse(piece) && !isCode(node) && !isSchema(text)) found.push(...sentencesIn(piece, file, line));
+      if (isProse(piece) && !isCode(node) && !isSchema(text)) found.push(...findingsIn(piece, file, line));
     ts.forEachChild(node, look);
   };
   look(source);

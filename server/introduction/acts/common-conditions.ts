@@ -184,7 +184,7 @@ function bitingStill(state: IntroductionState): Condition | null {
   const days = dayNumber(bitingSinceMs, atTheCage.atMs, setup.timeZone);
   if (days < 1) return null;
   const searched = looks.all.some((look) => look.complete && look.atMs > bitingSinceMs);
-  const cause = 'They bit on two days or more, as bees do that have a queen, a virgin or a cell';
+  const cause = 'They bit on two days or more, as bees with a queen, a virgin or a cell do';
   if (!searched)
     return blocked('The bees bite at the cage', `${cause}: look on every frame, bees shaken off.`, {
       first: 'look-through',
@@ -193,7 +193,7 @@ function bitingStill(state: IntroductionState): Condition | null {
   return days >= bitingTooLong && !tested
     ? blocked(
         'The bees bite at the cage',
-        `${cause}, and no look found it: give a test frame.`,
+        `${cause}. No look found it: give a test frame.`,
         byTestFrame(state),
       )
     : null;

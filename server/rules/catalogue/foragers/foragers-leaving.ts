@@ -32,7 +32,7 @@ export const foragersLeaving = defineRule({
       ],
       clear: () => drift.state !== 'nearly-gone' || untilCutH > beforeCutH,
       message: () => ({
-        todo: say`Wait with the cut of ${dayOf(cut.targetMs)} for another flying day if the dates allow it; by ${dayOf(cut.latestMs)} it has to be done.`,
+        todo: say`Wait with the cut of ${dayOf(cut.targetMs)} for another flying day if the dates allow it. It has to be done by ${dayOf(cut.latestMs)}.`,
         byMs: cut.latestMs,
         seen: drift.completeness.ok
           ? say`About ${percent(drift.completeness.value)} of the foragers have left (${percent(drift.completeness.low)} to ${percent(drift.completeness.high)}).`
