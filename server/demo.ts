@@ -112,7 +112,7 @@ async function planAhead(farm: DemoFarm, send: Send): Promise<void> {
 }
 
 /** Channels have appeared by themselves; say where each stands. */
-async function assignChannels(farm: DemoFarm, send: Send): Promise<void> {
+export async function assignChannels(farm: DemoFarm, send: Send): Promise<void> {
   const { items } = await send<ResponseOf<'listChannels'>>('GET', 'channels');
   for (const { sensor, quantity, probe, nucKey, siteKey, place, fromMs, toMs } of farm.assignments) {
     const channel = items.find(

@@ -119,7 +119,13 @@ export interface Calibrations {
   /** Facts of a channel, by the instant from which they hold. */
   calibrationsOf(channelId: number): readonly Calibration[];
   /** Throws `StoreConflict` for an unknown channel or a line that can't be (two points with the same raw value). */
-  calibrate(channelId: number, fromMs: number, fact: CalibrationFact, by?: string): Calibration;
+  calibrate(
+    channelId: number,
+    fromMs: number,
+    fact: CalibrationFact,
+    by?: string,
+    writtenAtMs?: number,
+  ): Calibration;
   /** Takes back a fact that was a mistake. */
   removeCalibration(id: number): boolean;
 }
@@ -156,10 +162,9 @@ export function calibrations(context: Context): Calibrations {
   return {
     allCalibrations: load,
     calibrationsOf: (channelId) => load().get(channelId) ?? [],
-    calibrate(channelId, fromMs, fact, by) {
+    calibrate(channelId, fromMs, fact, by, writtenAtMs = context.nowMs()) {
       if (!knownChannel.get(channelId)) throw new StoreConflict(`There is no channel ${String(channelId)}.`);
       refuseImpossible(fact);
-      const writtenAtMs = context.nowMs();
       const { lastInsertRowid } = context.write(() =>
         insert.run(channelId, fromMs, JSON.stringify(fact), writtenAtMs, by ?? null),
       );

@@ -2,7 +2,8 @@
 import type { Context } from './context.ts';
 import type { CalibratedChannel, SuspectReason } from './port.ts';
 import type { ChannelKey } from './by-channel.ts';
-import type { ChannelIds } from './channel-ids.ts';
+import { noFreshChannels, type ChannelIds } from './channel-ids.ts';
+import { StoreConflict } from './errors.ts';
 import { calibrations, Line, lineAt, linesOf, type Calibration, type Calibrations } from './calibration.ts';
 import { fromMicro, suspectReason } from './readings/day-readings.ts';
 import type { ReadingLayers } from './readings/layers.ts';
@@ -39,6 +40,8 @@ export interface Channels extends Calibrations {
   list(): Channel[];
   get(id: number): Channel | undefined;
   find(key: ChannelKey): Channel | undefined;
+  /** The one of this key, made where there is none. Throws `StoreConflict` where there are too many. */
+  ensure(key: ChannelKey): number;
   /** Those with calibrations, as they are now. */
   calibrated(): CalibratedChannel[];
 }
@@ -105,6 +108,13 @@ export function channels(context: Context, layers: ReadingLayers, channelIds: Ch
         const channel = one.get(id);
         return channel ? [{ channel, lineAt: lineOf(its) }] : [];
       }),
+    ensure(key) {
+      const fresh = noFreshChannels();
+      const id = context.write(() => channelIds.of(key, context.nowMs(), fresh, false));
+      if (typeof id === 'string') throw new StoreConflict(`This channel can't be made: ${id}.`);
+      channelIds.keep(fresh);
+      return id;
+    },
     find: (key) => optional(byKey.get(key.sensor, key.quantity, key.probe, key.unit)),
   };
 }

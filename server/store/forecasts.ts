@@ -31,6 +31,8 @@ export interface KeptForecast {
 
 export interface Forecasts {
   keep(forecast: KeptForecast): void;
+  /** All that are kept, as they became known. */
+  list(): KeptForecast[];
   /** The one that was known last at an instant. */
   at(kind: ForecastKind, siteId: string | null, atMs: number): KeptForecast | undefined;
 }
@@ -51,6 +53,9 @@ export function forecasts(context: Context): Forecasts {
   const newest = db.prepare<[string, string, number], Row>(
     `SELECT known_ms, said_ms, source, hours FROM forecast
      WHERE kind = ? AND site_id = ? AND known_ms <= ? ORDER BY known_ms DESC LIMIT 1`,
+  );
+  const all = db.prepare<[], Row & { readonly kind: ForecastKind; readonly site_id: string }>(
+    'SELECT * FROM forecast ORDER BY known_ms',
   );
   const put = db.prepare<[string, string, number, number, string, string]>(
     `INSERT INTO forecast (kind, site_id, known_ms, said_ms, source, hours) VALUES (?, ?, ?, ?, ?, ?)
@@ -83,6 +88,11 @@ export function forecasts(context: Context): Forecasts {
         forget.run(kind, site, knownAtMs - keptMs);
       });
     },
+    list: () =>
+      all.all().map((row) => ({
+        ...{ kind: row.kind, siteId: row.site_id === '' ? null : row.site_id, source: row.source },
+        ...{ saidAtMs: row.said_ms, knownAtMs: row.known_ms, hours: readHours(row) },
+      })),
     at(kind, siteId, atMs) {
       const row = newest.get(kind, siteId ?? '', atMs);
       return (

@@ -32,6 +32,8 @@ export interface Quarantine {
   list(limit?: number): QuarantineItem[];
   get(id: number): QuarantineItem | undefined;
   add(messages: readonly QuarantinedMessage[]): void;
+  /** One of another server; false where there is one of this topic and reason. */
+  restore(item: Omit<QuarantineItem, 'id'>): boolean;
   remove(id: number): boolean;
   /** After a mapping was made for it. */
   removeTopic(topic: string): number;
@@ -57,6 +59,10 @@ export function quarantine(context: Context): Quarantine {
     `INSERT INTO quarantine (topic, reason, payload, payload_bytes, received_at, times) VALUES (?, ?, ?, ?, ?, 1)
      ON CONFLICT (topic, reason) DO UPDATE SET payload = excluded.payload, payload_bytes = excluded.payload_bytes,
        received_at = excluded.received_at, times = times + 1`,
+  );
+  const insert = db.prepare<[string, string, Uint8Array, number, number, number]>(
+    `INSERT OR IGNORE INTO quarantine (topic, reason, payload, payload_bytes, received_at, times)
+     VALUES (?, ?, ?, ?, ?, ?)`,
   );
   const totals = db.prepare<[], { n: number; bytes: number }>(
     'SELECT count(*) AS n, coalesce(sum(length(payload) + length(topic)), 0) AS bytes FROM quarantine',
@@ -96,6 +102,13 @@ export function quarantine(context: Context): Quarantine {
         trim();
       });
     },
+    restore: ({ topic, reason, payload, payloadBytes, receivedAtMs, times }) =>
+      context.write(() => {
+        const kept = payload.subarray(0, mostPayloadBytes);
+        const { changes } = insert.run(topic, reason, kept, payloadBytes, receivedAtMs, times);
+        trim();
+        return changes > 0;
+      }),
     remove: (id) => context.write(() => remove.run(id).changes > 0),
     removeTopic: (topic) => context.write(() => removeTopic.run(topic).changes),
   };

@@ -16,8 +16,8 @@ export interface CalendarOptions {
 }
 
 /** What phones were last told of an event: when it begins, and in which revision. */
-const startMark = (stepId: string): string => `calendar start ${stepId}`;
-const revisionMark = (stepId: string): string => `calendar revision ${stepId}`;
+export const startMark = (stepId: string): string => `calendar start ${stepId}`;
+export const revisionMark = (stepId: string): string => `calendar revision ${stepId}`;
 /** A step that is done differs from one that was planned for the same instant. */
 const toldOf = (step: PlanStep): number => (step.done ? step.done.atMs + 1 : step.targetMs);
 

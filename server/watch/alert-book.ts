@@ -30,13 +30,9 @@ export class AlertBook {
     this.#alerts = new Map(this.#stored().map((state) => [state.key, state]));
   }
 
-  /**
-   * Alerts that an import brought: those of a rule and a subject that nothing is known of here. Those of a channel begin
-   * anew, since its number is another server's.
-   */
+  /** Alerts that an import brought: those of a rule and a subject that nothing is known of here. */
   takeImported(): void {
-    const fresh = this.#stored().filter(({ key, subject }) => {
-      if (subject.kind === 'channel') return false;
+    const fresh = this.#stored().filter(({ key }) => {
       const known = this.#alerts.get(key);
       return (known === undefined || known.at.phase === 'quiet') && !this.#unwritten.has(key);
     });

@@ -1,10 +1,12 @@
 /** Writes everything that is stored as lines (`lines.ts`), a few at a time. */
 import type { Channel } from '../../store/channels.ts';
 import { suspectReason } from '../../store/readings/day-readings.ts';
+import type { SuspectReason } from '../../store/port.ts';
 import type { Store } from '../../store/store.ts';
-import { rawPieces } from '../routes/readings.ts';
+import { revisionMark, startMark } from '../../views/calendar-text.ts';
 import { hiveToWire, iso, ownerToWire, present } from '../../farm/wire.ts';
 import type { Line } from './lines.ts';
+import { numbersIn } from './channel-numbers.ts';
 import { exportFormat } from './lines.ts';
 import { portableSetting } from './portable-settings.ts';
 
@@ -70,12 +72,18 @@ function* hiveVisits(store: Store): Generator<Line> {
   }
 }
 
+function lastKnownOf({ lastKnown }: Channel): [string, number] | undefined {
+  return lastKnown ? [iso(lastKnown.receivedAtMs), lastKnown.value] : undefined;
+}
+
 function* sensors({ channels, places: stored }: Store): Generator<Line> {
   for (const channel of channels.list()) {
     const key = keyOf(channel);
-    yield { kind: 'channel', channel: key };
-    for (const { fact, fromMs } of channels.calibrationsOf(channel.id)) {
-      yield { kind: 'calibration', channel: key, fact: { ...fact, from: iso(fromMs) } };
+    yield present({ kind: 'channel' as const, channel: key, lastKnown: lastKnownOf(channel) });
+    for (const { fact, fromMs, writtenAtMs, by } of channels.calibrationsOf(channel.id)) {
+      const written = { writtenAt: iso(writtenAtMs), by: by ?? undefined };
+      const line = { kind: 'calibration' as const, channel: key, fact: { ...fact, from: iso(fromMs) } };
+      yield present({ ...line, ...written });
     }
     for (const { owner, spot, fromMs, toMs } of stored.assignmentsOfChannel(channel.id)) {
       const to = toMs === null ? undefined : iso(toMs);
@@ -91,29 +99,82 @@ function* sensors({ channels, places: stored }: Store): Generator<Line> {
   }
 }
 
-function* pageSettings({ settings, mappings, alerts }: Store): Generator<Line> {
+function* pageSettings({ settings, mappings, alerts, channels }: Store): Generator<Line> {
   for (const mapping of mappings.list()) yield { kind: 'mapping', ...mapping };
   for (const [key, stored] of settings.all()) {
     const { value } = portableSetting(key, stored);
     if (value !== undefined) yield { kind: 'setting', key, value };
   }
   for (const { changedAtMs, ...alert } of alerts.list({ limit: 1_000_000 })) {
-    yield { kind: 'alert', ...alert, changedAt: iso(changedAtMs) };
+    const named = numbersIn(alert).flatMap((id): [number, Key][] => {
+      const channel = channels.get(id);
+      return channel ? [[id, keyOf(channel)]] : [];
+    });
+    const numbers = named.length > 0 ? named : undefined;
+    yield present({ kind: 'alert' as const, ...alert, channels: numbers, changedAt: iso(changedAtMs) });
   }
 }
 
+const pieceMs = 14 * 86_400_000;
+
 function* rawOf(store: Store, channel: Channel): Generator<Line> {
-  const span = { channelId: channel.id, ...allTime, calibrated: false, includeSuspect: true };
-  for (const { atMs, value, suspect } of rawPieces(store, span)) {
-    for (let from = 0; from < atMs.length; from += aLine) {
-      const readings = Array.from(atMs.subarray(from, from + aLine), (at, i) => {
-        const reason = suspectReason(suspect[from + i] ?? 0);
-        const reading: [string, number] = [iso(at), value[from + i] ?? 0];
-        return reason === undefined ? reading : ([...reading, reason] as [string, number, typeof reason]);
-      });
-      yield { kind: 'readings', channel: keyOf(channel), readings };
-    }
+  const { id, firstAtMs, latest } = channel;
+  if (firstAtMs === null || latest === null) return;
+  let count = 0;
+  for (let fromMs = firstAtMs; fromMs <= latest.atMs; fromMs += pieceMs) {
+    const toMs = Math.min(fromMs + pieceMs, latest.atMs + 1);
+    const found = store.readings.arrivals({ channelId: id, fromMs, toMs, calibrated: false });
+    count += found.atMs.length;
+    for (let from = 0; from < found.atMs.length; from += aLine) yield readingsLine(channel, found, from);
   }
+  yield* pastOf(store, channel, count);
+}
+
+function readingsLine(
+  channel: Channel,
+  { atMs, value, suspect, arrivedAtMs }: ReturnType<Store['readings']['arrivals']>,
+  from: number,
+): Line {
+  const late: [number, string][] = [];
+  const readings = Array.from(atMs.subarray(from, from + aLine), (at, i) => {
+    const arrived = arrivedAtMs[from + i] ?? at;
+    if (arrived !== at) late.push([i, iso(arrived)]);
+    return readingOf(at, value[from + i] ?? 0, suspectReason(suspect[from + i] ?? 0));
+  });
+  return { kind: 'readings', channel: keyOf(channel), readings, late };
+}
+
+type Reading = Extract<Line, { kind: 'readings' }>['readings'][number];
+const readingOf = (atMs: number, value: number, reason: SuspectReason | undefined): Reading =>
+  reason === undefined ? [iso(atMs), value] : [iso(atMs), value, reason];
+
+/** Hours whose raw readings are gone. @param kept how many readings are not */
+function* pastOf(store: Store, channel: Channel, kept: number): Generator<Line> {
+  const hours = store.readings.pastHours(channel.id);
+  const last = hours.at(-1);
+  const { firstAtMs, latest } = channel;
+  if (!last || firstAtMs === null || latest === null) return;
+  for (let from = 0; from < hours.length; from += aLine) {
+    const some = hours.slice(from, from + aLine);
+    yield {
+      kind: 'buckets',
+      channel: keyOf(channel),
+      size: 'hour',
+      buckets: some.map(({ atMs, mean, min, max, count }) => [iso(atMs), mean, min, max, count]),
+      last: some.map((one) => one.last),
+    };
+  }
+  yield {
+    kind: 'past',
+    channel: keyOf(channel),
+    readings: channel.readings - kept,
+    first: iso(firstAtMs),
+    // Of readings that are still there the newest comes by itself.
+    last:
+      kept > 0
+        ? [iso(last.atMs), last.last]
+        : readingOf(latest.atMs, latest.rawValue, latest.suspect ?? undefined),
+  };
 }
 
 function* bucketsOf(store: Store, channel: Channel, size: 'hour' | 'day'): Generator<Line> {
@@ -127,6 +188,31 @@ function* bucketsOf(store: Store, channel: Channel, size: 'hour' | 'day'): Gener
       },
     );
     yield { kind: 'buckets', channel: keyOf(channel), size, buckets };
+  }
+}
+
+function* misunderstood({ quarantine }: Store): Generator<Line> {
+  for (const { topic, reason, payload, payloadBytes, receivedAtMs, times } of quarantine.list().reverse()) {
+    const text = Buffer.from(payload).toString('base64');
+    const receivedAt = iso(receivedAtMs);
+    yield { kind: 'quarantined', topic, reason, payload: text, payloadBytes, receivedAt, times };
+  }
+}
+
+function* foreseen({ forecasts }: Store): Generator<Line> {
+  for (const { kind: of, siteId, source, saidAtMs, knownAtMs, hours } of forecasts.list())
+    yield present({
+      ...{ kind: 'forecast' as const, of, siteId: siteId ?? undefined, source },
+      ...{ saidAt: iso(saidAtMs), knownAt: iso(knownAtMs) },
+      hours: hours.map(({ atMs, temperatureC }): [string, number] => [iso(atMs), temperatureC]),
+    });
+}
+
+function* calendarEvents({ marks }: Store): Generator<Line> {
+  const revisions = marks.all(revisionMark(''));
+  for (const [name, startMs] of marks.all(startMark(''))) {
+    const step = name.slice(startMark('').length);
+    yield { kind: 'calendar-event', step, startMs, revision: revisions.get(revisionMark(step)) ?? 0 };
   }
 }
 
@@ -145,6 +231,9 @@ export function* everything(store: Store, options: EverythingOptions): Generator
   yield* counted(hiveVisits(store));
   yield* counted(sensors(store));
   yield* counted(pageSettings(store));
+  yield* counted(misunderstood(store));
+  yield* counted(foreseen(store));
+  yield* counted(calendarEvents(store));
   if (readings !== 'none') {
     for (const channel of store.channels.list()) {
       yield* counted(readings === 'raw' ? rawOf(store, channel) : bucketsOf(store, channel, readings));

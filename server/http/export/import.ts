@@ -4,42 +4,25 @@
  */
 import { nestedTooDeep, parseJson } from '../../json-text.ts';
 import { StoreConflict } from '../../store/errors.ts';
-import type { Channel } from '../../store/channels.ts';
 import type { Store } from '../../store/store.ts';
 import { UserError } from '../../user-error.ts';
 import { msOf, present } from '../../farm/wire.ts';
 import type { Line } from './lines.ts';
+import { renumbered } from './channel-numbers.ts';
+import {
+  channelOf,
+  unlessThere,
+  type Handler,
+  type Handlers,
+  type KeyOf,
+  type Outcome,
+} from './import-outcome.ts';
+import { besides, readings } from './import-readings.ts';
 import { createPace } from './pace.ts';
 import type { ImportReport } from './import-report.ts';
 import { leaveOut, newReport, refuse } from './import-report.ts';
 import { exportFormat, lineSchema, mostInALine, tuples } from './lines.ts';
 import { importedSetting } from './portable-settings.ts';
-
-type Outcome =
-  | 'added'
-  | 'already-there'
-  | 'left-out'
-  | { readonly added: number; readonly alreadyThere: number; readonly leftOut?: readonly string[] };
-type KeyOf = Extract<Line, { kind: 'channel' }>['channel'];
-type Handler<K extends Line['kind']> = (line: Extract<Line, { kind: K }>) => Outcome;
-type Handlers = { readonly [K in Line['kind']]: Handler<K> };
-
-function channelOf(store: Store, key: KeyOf): Channel {
-  const channel = store.channels.find(key);
-  if (!channel) {
-    throw new StoreConflict(
-      `There is no channel ${key.sensor} ${key.quantity} ${key.probe} yet: channels come with their first reading.`,
-    );
-  }
-  return channel;
-}
-
-/** `null` where it was not there. */
-const unlessThere = (there: unknown, add: () => unknown): Outcome => {
-  if (there !== undefined && there !== null && there !== false) return 'already-there';
-  add();
-  return 'added';
-};
 
 function places({ places: store }: Store): Pick<Handlers, 'site' | 'hive'> {
   return {
@@ -106,8 +89,18 @@ function sensors(
 ): Pick<Handlers, 'channel' | 'calibration' | 'assignment' | 'mapping'> {
   const { channels, places: stands, mappings } = store;
   return {
-    channel: ({ channel }) => (store.channels.find(channel) ? 'already-there' : 'left-out'),
-    calibration: ({ channel, fact: { from, ...fact } }) => {
+    channel: ({ channel, lastKnown }) => {
+      const there = channels.find(channel);
+      if (there) return 'already-there';
+      channels.ensure(channel);
+      if (lastKnown) {
+        const [receivedAt, value] = lastKnown;
+        const known = [{ ...channel, value, receivedAtMs: msOf(receivedAt) }];
+        store.ingest.commit({ readings: [], quarantined: [], lastKnown: known });
+      }
+      return 'added';
+    },
+    calibration: ({ channel, fact: { from, ...fact }, writtenAt, by: whose }) => {
       const { id } = channelOf(store, channel);
       const fromMs = msOf(from);
       const same = channels
@@ -115,7 +108,15 @@ function sensors(
         .some(
           (one) => one.fromMs === fromMs && JSON.stringify(sorted(one.fact)) === JSON.stringify(sorted(fact)),
         );
-      return unlessThere(same, () => channels.calibrate(id, fromMs, fact, by));
+      return unlessThere(same, () =>
+        channels.calibrate(
+          id,
+          fromMs,
+          fact,
+          whose ?? by,
+          writtenAt === undefined ? undefined : msOf(writtenAt),
+        ),
+      );
     },
     assignment: ({ channel, hiveId, siteId, place, from, to }) => {
       const { id } = channelOf(store, channel);
@@ -138,7 +139,18 @@ function sensors(
 }
 const sorted = (value: object): unknown => Object.entries(value).sort(([a], [b]) => (a < b ? -1 : 1));
 
-function pageSettings({ settings, alerts }: Store, by: string): Pick<Handlers, 'setting' | 'alert'> {
+type Alert = Omit<Extract<Line, { kind: 'alert' }>, 'kind' | 'changedAt' | 'channels'>;
+
+/** An alert with the numbers that its channels have here; null where that of the channel that it is about is unknown. */
+function asHere(store: Store, alert: Alert, channels: readonly [number, KeyOf][]): Alert | null {
+  const numbers = new Map(channels.map(([id, key]) => [id, channelOf(store, key).id]));
+  const { kind, id } = alert.subject;
+  if (kind === 'channel' && !numbers.has(Number(id))) return null;
+  return renumbered(alert, (number) => numbers.get(number) ?? number) as Alert;
+}
+
+function pageSettings(store: Store, by: string): Pick<Handlers, 'setting' | 'alert'> {
+  const { settings, alerts } = store;
   return {
     setting: ({ key, value }) => {
       const portable = importedSetting(key, value);
@@ -147,34 +159,13 @@ function pageSettings({ settings, alerts }: Store, by: string): Pick<Handlers, '
       if (portable.value !== undefined && !isNew) return 'already-there';
       return { added: isNew ? 1 : 0, alreadyThere: 0, leftOut: portable.leftOut };
     },
-    alert: ({ kind: _kind, changedAt, ...alert }) =>
-      unlessThere(alerts.get(alert.id), () => {
+    alert: ({ kind: _kind, changedAt, channels = [], ...given }) => {
+      const alert = asHere(store, given, channels);
+      if (!alert) return 'left-out';
+      return unlessThere(alerts.get(alert.id), () => {
         const { state, message } = alert;
         alerts.save({ ...alert, state, message, changedAtMs: msOf(changedAt) });
-      }),
-  };
-}
-
-function readings(store: Store, nowMs: () => number): Pick<Handlers, 'readings'> {
-  return {
-    readings: ({ channel, readings: given }) => {
-      const receivedAtMs = nowMs();
-      const batch = given.map(([time, value, suspect]) =>
-        present({ ...channel, value, observedAtMs: msOf(time), receivedAtMs, suspect }),
-      );
-      const { stored, duplicates, conflicts } = store.ingest.commit({
-        readings: batch,
-        quarantined: [],
-        lastKnown: [],
       });
-      const quarantined = batch.length - stored.length - duplicates - conflicts;
-      if (conflicts + quarantined > 0) {
-        throw new StoreConflict(
-          `${String(conflicts)} readings of ${channel.sensor} differ from those that are there, which stay; ` +
-            `${String(quarantined)} can't be. ${String(stored.length)} were added.`,
-        );
-      }
-      return { added: stored.length, alreadyThere: duplicates };
     },
   };
 }
@@ -187,8 +178,8 @@ function handlersFor(store: Store, by: string, nowMs: () => number): Handlers {
     ...sensors(store, by),
     ...pageSettings(store, by),
     ...readings(store, nowMs),
+    ...besides(store),
     'welcomb-export': () => 'left-out',
-    buckets: () => 'left-out',
     end: () => 'left-out',
   };
 }

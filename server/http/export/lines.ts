@@ -82,8 +82,21 @@ export const lineSchema = z.discriminatedUnion('kind', [
     note: z.string().max(4000).optional(),
     withdrawnAt: isoTime.optional(),
   }),
-  z.object({ kind: z.literal('channel'), channel: channelKey }),
-  z.object({ kind: z.literal('calibration'), channel: channelKey, fact: calibrationInputSchema }),
+  z.object({
+    kind: z.literal('channel'),
+    channel: channelKey,
+    lastKnown: z
+      .tuple([isoTime, z.number()])
+      .optional()
+      .describe('When a value without a time of its own came, and the value'),
+  }),
+  z.object({
+    kind: z.literal('calibration'),
+    channel: channelKey,
+    fact: calibrationInputSchema,
+    writtenAt: isoTime.optional(),
+    by: z.string().max(300).optional(),
+  }),
   z.object({
     kind: z.literal('assignment'),
     channel: channelKey,
@@ -100,6 +113,11 @@ export const lineSchema = z.discriminatedUnion('kind', [
     id: z.string(),
     ruleId: z.string(),
     subject: z.object({ kind: z.enum(subjectKinds), id: z.string() }),
+    channels: z
+      .array(z.tuple([z.int(), channelKey]))
+      .max(1000)
+      .optional()
+      .describe('The channels that it names by the numbers of its own server'),
     phase: z.string(),
     urgency: z.string(),
     open: z.boolean(),
@@ -114,13 +132,59 @@ export const lineSchema = z.discriminatedUnion('kind', [
       .array(tuples.readings)
       .max(mostInALine)
       .describe('As they came, not calibrated: time, value, and why it is suspect where it is'),
+    late: z
+      .array(z.tuple([z.int().min(0), isoTime]))
+      .max(mostInALine)
+      .optional()
+      .describe('Which of them (from 0) came more than a minute off their time, and when'),
   }),
   z.object({
     kind: z.literal('buckets'),
     channel: channelKey,
     size: z.enum(['hour', 'day']),
     buckets: z.array(tuples.buckets).max(mostInALine).describe('Start (UTC), mean, least, most, how many'),
+    last: z
+      .array(z.number())
+      .max(mostInALine)
+      .optional()
+      .describe('The last value of each. Given for hours whose readings are gone: these are not calibrated'),
   }),
+  z.object({
+    kind: z.literal('past'),
+    channel: channelKey,
+    readings: z.int().min(0).describe('How many of its readings are gone'),
+    first: isoTime,
+    last: tuples.readings,
+  }),
+  z.object({
+    kind: z.literal('quarantined'),
+    topic: z.string().max(70_000),
+    reason: z.string().max(1000),
+    payload: z.base64().max(6000).describe('Its first 4 KiB'),
+    payloadBytes: z.int().min(0),
+    receivedAt: isoTime,
+    times: z.int().min(1),
+  }),
+  z.object({
+    kind: z.literal('forecast'),
+    of: z.enum(['address', 'topic']),
+    siteId: idText.optional(),
+    source: z.string().max(2000),
+    saidAt: isoTime,
+    knownAt: isoTime,
+    hours: z
+      .array(z.tuple([isoTime, z.number()]))
+      .max(200)
+      .describe('Hour and °C'),
+  }),
+  z
+    .object({
+      kind: z.literal('calendar-event'),
+      step: z.string().min(1).max(300),
+      startMs: z.number(),
+      revision: z.int().min(0),
+    })
+    .describe('What calendars were told last of a step of a plan'),
   z.object({ kind: z.literal('end'), lines: z.int().describe('How many lines came before this one') }),
 ]);
 export type Line = z.output<typeof lineSchema>;

@@ -83,6 +83,22 @@ export class Latest {
     this.sealed.set(channelId, sealed);
   }
 
+  /** With readings that are gone and were never counted here. */
+  withPast(known: LatestOfChannel | undefined, past: LatestOfChannel): LatestOfChannel {
+    if (!known) return past;
+    const newest = past.atMs > known.atMs ? past : known;
+    return {
+      readings: known.readings + past.readings,
+      firstMs: Math.min(known.firstMs, past.firstMs),
+      ...{ atMs: newest.atMs, micro: newest.micro, flag: newest.flag },
+    };
+  }
+
+  notePast(channelId: number, past: LatestOfChannel): void {
+    this.sealed.set(channelId, this.withPast(this.sealed.get(channelId), past));
+    this.current.set(channelId, { ...this.withPast(this.current.get(channelId), past) });
+  }
+
   /** After a channel was removed. */
   forget(channelId: number): void {
     this.sealed.delete(channelId);

@@ -7,6 +7,7 @@ import type { Buckets } from './bucket-columns.ts';
 import { bucketsInSpan } from './bucket-span.ts';
 import { fromMicro } from './day-readings.ts';
 import type { ReadingLayers } from './layers.ts';
+import { pastHours, type PastHours } from './past-hours.ts';
 import { arrivalSpan, rawSpan, type ArrivalSpan, type RawSpan } from './raw-span.ts';
 import type { Sealer, SealOptions, SealReport } from './seal.ts';
 import type { RollupDays } from './rollup-days.ts';
@@ -51,7 +52,7 @@ export interface ConflictItem {
   readonly times: number;
 }
 
-export interface Readings {
+export interface Readings extends PastHours {
   query(query: RawQuery): RawAnswer;
   query(query: BucketQuery): BucketAnswer;
   query(query: RawQuery | BucketQuery): RawAnswer | BucketAnswer;
@@ -109,6 +110,7 @@ export function readings(
   }
 
   return {
+    ...pastHours(context, layers, rollups),
     query,
     series,
     arrivals: (span) => {

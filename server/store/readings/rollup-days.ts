@@ -1,7 +1,15 @@
 /** The table of roll-ups, one row a channel and sealed day. */
 import type { Context } from '../context.ts';
-import { dayKey, dayMs, dayOfKey, type DayReadings } from './day-readings.ts';
-import { decodeHours, encodeHours, HourColumns, hoursOf, wholeDay, type Bucket } from './rollup.ts';
+import { dayKey, dayMs, dayOfKey, daysPerChannel, type DayReadings } from './day-readings.ts';
+import {
+  decodeHours,
+  encodeHours,
+  HourColumns,
+  hoursOf,
+  wholeDay,
+  type Bucket,
+  type HourBucket,
+} from './rollup.ts';
 
 interface RollupRow {
   readonly id: number;
@@ -23,6 +31,8 @@ export class RollupDays {
   private readonly daySpan;
   private readonly hourSpan;
   private readonly put;
+  private readonly aloneSpan;
+  private readonly taken;
   private readonly hourColumns = new HourColumns();
 
   constructor(context: Context) {
@@ -34,6 +44,12 @@ export class RollupDays {
         'SELECT id, hours FROM rollup_day WHERE id BETWEEN ? AND ? ORDER BY id',
       )
       .raw();
+    this.aloneSpan = context.db
+      .prepare<[number, number], EncodedHours>(
+        `SELECT id, hours FROM rollup_day WHERE id BETWEEN ? AND ? AND id NOT IN (SELECT id FROM reading_day) ORDER BY id`,
+      )
+      .raw();
+    this.taken = context.db.prepare<[number]>('SELECT 1 FROM rollup_day WHERE id = ?');
     this.put = context.db.prepare<
       [number, number, number | null, number | null, number | null, number | null, Uint8Array]
     >(
@@ -54,6 +70,15 @@ export class RollupDays {
     return this.hourSpan.all(dayKey(channelId, fromDay), dayKey(channelId, toDay));
   }
 
+  /** Ascending, undecoded: of days whose raw readings are gone. */
+  alone(channelId: number): EncodedHours[] {
+    return this.aloneSpan.all(dayKey(channelId, 0), dayKey(channelId, daysPerChannel - 1));
+  }
+
+  has(channelId: number, day: number): boolean {
+    return this.taken.get(dayKey(channelId, day)) !== undefined;
+  }
+
   /** The columns are those of the next day after the next call. */
   decoded([, hours]: EncodedHours): HourColumns {
     decodeHours(hours, this.hourColumns);
@@ -62,7 +87,11 @@ export class RollupDays {
 
   /** Inside a transaction of the caller. */
   write(channelId: number, day: number, readings: DayReadings): void {
-    const hours = hoursOf(readings, day * dayMs);
+    this.writeHours(channelId, day, hoursOf(readings, day * dayMs));
+  }
+
+  /** Inside a transaction of the caller. @param hours of the day, ascending */
+  writeHours(channelId: number, day: number, hours: readonly HourBucket[]): void {
     const whole = wholeDay(hours);
     this.put.run(
       dayKey(channelId, day),
