@@ -19,6 +19,8 @@ export interface IngestStatus {
 export interface Counters {
   readonly received: number;
   readonly acknowledged: number;
+  /** Transactions in which messages were stored. */
+  readonly commits: number;
   readonly stored: number;
   readonly duplicates: number;
   readonly conflicts: number;
@@ -70,6 +72,7 @@ export function makeStatus(
   const counters = {
     received: 0,
     acknowledged: 0,
+    commits: 0,
     stored: 0,
     duplicates: 0,
     conflicts: 0,
@@ -90,6 +93,7 @@ export function makeStatus(
     },
     committed(result, batch, messages) {
       counters.acknowledged += messages;
+      counters.commits += 1;
       counters.stored += result.stored.length;
       counters.duplicates += result.duplicates;
       counters.conflicts += result.conflicts;

@@ -9,7 +9,7 @@ import { listen, type Listening } from './http/listen.ts';
 import { housekeeping } from './jobs/housekeeping.ts';
 import { startJobs } from './jobs/runner.ts';
 import { openDataFolder } from './open-data-folder.ts';
-import { serverFacts, startServerIngest, whyNotReady } from './server-ingest.ts';
+import { serverFacts, startServerIngest, whyNotReady, whyNotWell } from './server-ingest.ts';
 import { createFarm, type Farm } from './service/farm.ts';
 import type { Settings } from './settings.ts';
 import { readyToRestore } from './store/restore.ts';
@@ -154,13 +154,14 @@ function serve(
         onRestore(await readyToRestore(backupFile, store.file));
       },
     }),
+    heartbeat: () => farm.heartbeat(),
     forecasts: () => farm.forecasts(),
   });
   return listen(app, { ...settings.http, tls: settings.httpTls });
 }
 
 function startHousekeeping({ store, farm, clock, log }: Parts, ingest: Ingest) {
-  const beat = () => farm.beat(whyNotReady(ingest));
+  const beat = () => farm.beat(farm.heartbeat() === null ? null : whyNotWell(ingest, store, clock()));
   return startJobs(housekeeping({ store, timeZone: () => farm.timeZone(), log, beat }), {
     clock,
     lastSuccess: {

@@ -109,6 +109,25 @@ export function serverFacts(ingest: Ingest): ServerFacts {
   };
 }
 
+/** Why the monitoring service must not be told that all is well: a broker, store or disk that fails. Null where none does. */
+export function whyNotWell(
+  ingest: Pick<Ingest, 'status'>,
+  store: Pick<Store, 'marks'>,
+  nowMs: number,
+): string | null {
+  const { connected, detail, store: committing } = ingest.status();
+  if (!connected) return `the broker is not there. ${detail}`;
+  if (committing.state !== 'ok') return committing.detail;
+  try {
+    // A disk that is full or went read-only is seen by writing, also while no sensor sends.
+    store.marks.set('heartbeat', nowMs);
+    return null;
+  } catch (error) {
+    if (!(error instanceof StoreUnavailable)) throw error;
+    return error.message;
+  }
+}
+
 /** Null where readings are being stored. */
 export function whyNotReady(ingest: Ingest): string | null {
   const { store } = ingest.status();

@@ -154,6 +154,10 @@ export const settingsSchema = z.strictObject({
     .default(30)
     .describe('Days after which somebody who was not here has to sign in again')
     .meta({ form: 'DAYS' }),
+  metrics: z
+    .boolean(expected('true or false'))
+    .default(false)
+    .describe('Serve /metrics (OpenMetrics) to this machine, and to who has a token or is signed in'),
   logLevel: z
     .enum(logLevels, expected(`one of ${logLevels.join(', ')}`))
     .default('info')

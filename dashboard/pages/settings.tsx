@@ -3,6 +3,7 @@ import { FarmForm } from '../settings/farm-form.tsx';
 import { Limits } from '../settings/limits.tsx';
 import { Appearance } from '../settings/appearance.tsx';
 import { People, Tokens } from '../settings/people.tsx';
+import { Health } from '../settings/health.tsx';
 import { Server } from '../settings/server.tsx';
 import { Sites } from '../settings/sites.tsx';
 import { NotificationChannels } from '../settings/notification-channels.tsx';
@@ -25,6 +26,7 @@ export default function Settings() {
         <Limits />
         {mayKeep.value && <People />}
         {mayKeep.value && <Tokens />}
+        <Health />
         <Server />
         {mayKeep.value && <Audit />}
         <GlossarySection />

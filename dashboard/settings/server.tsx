@@ -17,7 +17,10 @@ export function Server() {
         {(data) => (
           <>
             {data.unreadable.length > 0 && <Unreadable rows={data.unreadable} />}
-            <Facts data={data} />
+            <details>
+              <summary>Details</summary>
+              <Facts data={data} />
+            </details>
           </>
         )}
       </ResourceView>

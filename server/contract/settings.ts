@@ -229,6 +229,13 @@ export const statusSchema = z.object({
   memoryBytes: z.number(),
   lastBackup: z.object({ at: isoTime, file: z.string(), verified: z.boolean() }).nullable(),
   lastEvaluation: z.object({ at: isoTime, ms: z.number() }).nullable(),
+  newestReadingAt: isoTime.nullable().optional().describe('When the newest reading of any sensor was taken'),
+  heartbeat: z
+    .object({ sentAt: isoTime.nullable(), problem: z.string().nullable() })
+    .nullable()
+    .optional()
+    .describe('Calls to the monitoring service since the start; null where no address is set'),
+  memoryHigh: z.boolean().optional().describe('More memory than is usual for 500 nucs'),
   /** Site by site: of an address that is set the host, or the topic on which one was published. */
   forecasts: z.array(
     z.object({ site: z.string(), host: z.string(), at: isoTime.nullable(), problem: z.string().nullable() }),

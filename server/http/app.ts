@@ -1,7 +1,7 @@
 /** The HTTP layer put together: checks first, then the API, the calendar and the page. */
 import compression from 'compression';
 import express, { Router } from 'express';
-import type { Express } from 'express';
+import type { Express, RequestHandler } from 'express';
 import helmet from 'helmet';
 import type { Access } from './access/access.ts';
 import { createAccess, openTo, originCheck } from './access/access.ts';
@@ -158,6 +158,15 @@ function guarded(deps: AppDeps, access: Access): Router {
   return guards;
 }
 
+/** Its package is loaded by the first who asks. */
+function onceAsked(deps: AppDeps, access: Access): RequestHandler {
+  let route: Promise<RequestHandler> | undefined;
+  return async (request, response, next) => {
+    route ??= import('./metrics.ts').then(({ metricsRoute }) => metricsRoute(deps, access));
+    return (await route)(request, response, next);
+  };
+}
+
 /** Everything under one Express application; the base path works with and without being stripped by the proxy. */
 export function createApp(deps: AppDeps): Express {
   const { settings } = deps;
@@ -166,6 +175,7 @@ export function createApp(deps: AppDeps): Express {
   const routes = Router();
   routes.get('/healthz', health(deps));
   routes.use(guarded(deps, entrance.access));
+  if (settings.metrics) routes.get('/metrics', onceAsked(deps, entrance.access));
   routes.use('/api/v1', apiRouter(deps, entrance, links));
   routes.get('/calendar/:token.ics', calendarFeed(deps, links));
   routes.use(dashboardFiles(deps.dashboardFolder ?? builtDashboard()));

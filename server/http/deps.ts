@@ -27,7 +27,7 @@ export interface AppDeps {
   readonly startedAtMs: number;
   readonly settings: Pick<
     Settings,
-    'http' | 'broker' | 'basePath' | 'trustedProxies' | 'hostNames' | 'sessionDays' | 'demo'
+    'http' | 'broker' | 'basePath' | 'trustedProxies' | 'hostNames' | 'sessionDays' | 'demo' | 'metrics'
   >;
   /** `os.hostname()`: browsers may call the server by it. */
   readonly machineName: string;
@@ -41,6 +41,8 @@ export interface AppDeps {
    */
   readonly restore?: (backupFile: string) => Promise<void>;
   readonly lastEvaluation: () => { readonly atMs: number; readonly ms: number } | null;
+  /** The last call to the monitoring service; null where no address is set. */
+  readonly heartbeat: () => { readonly sentAtMs: number | null; readonly problem: string | null } | null;
   /** Site by site; of the address only the host. */
   readonly forecasts: () => readonly {
     readonly site: string;

@@ -5,6 +5,13 @@
 import { post } from './post.ts';
 import type { Sent } from './sender.ts';
 
+/** How it stands with the calls since the start. */
+export interface Heartbeat {
+  readonly sentAtMs: number | null;
+  /** Why the last one was not sent, in one sentence; null where it was, or none was due yet. */
+  readonly problem: string | null;
+}
+
 export async function beat(url: string, whyNot: string | null, timeoutMs = 15_000): Promise<Sent> {
   if (whyNot !== null) return { ok: false, detail: `No heartbeat was sent: ${whyNot}`, final: false };
   return post({ url, method: 'GET', timeoutMs });

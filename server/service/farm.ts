@@ -2,6 +2,7 @@
 import type { EventsHub } from '../views/events-hub.ts';
 import { farmSetting, farmSettings, unavailableDays } from '../farm/settings.ts';
 import type { Views } from '../views/views.ts';
+import type { Heartbeat } from '../notify/heartbeat.ts';
 import type { NucForHub, Publish } from '../notify/mqtt.ts';
 import type { Effect } from '../rules/engine/alert-state.ts';
 import { limitsKey, readLimits } from '../rules/engine/stored-limits.ts';
@@ -51,6 +52,8 @@ export interface Farm {
   connect(link: IngestLink): void;
   /** The heartbeat to the monitoring service. */
   beat(whyNot: string | null): Promise<void>;
+  /** How it stands with it; null where no address is set. */
+  heartbeat(): Heartbeat | null;
   /** How it stands with what others foresee, site by site; empty where nothing is asked. */
   forecasts(): readonly ForecastState[];
   /** A forecast that somebody published; null, or why it can't be used. */
@@ -179,6 +182,10 @@ class FarmService implements Farm {
 
   beat(whyNot: string | null): Promise<void> {
     return this.#notifier.beat(whyNot);
+  }
+
+  heartbeat(): Heartbeat | null {
+    return this.#notifier.heartbeat();
   }
 
   forecasts(): readonly ForecastState[] {

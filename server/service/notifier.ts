@@ -2,7 +2,7 @@
 import { pushKeys } from '../farm/push-keys.ts';
 import { farmSetting, farmSettings, notificationChannels, settingKey } from '../farm/settings.ts';
 import { isDue } from '../jobs/due.ts';
-import { beat } from '../notify/heartbeat.ts';
+import { beat, type Heartbeat } from '../notify/heartbeat.ts';
 import { browserSender } from '../notify/browser.ts';
 import { mailSender } from '../notify/mail.ts';
 import {
@@ -48,6 +48,8 @@ export interface Notifier {
   tryChannel(id: string, nowMs: number): Promise<Sent | undefined>;
   /** The call to an address outside by which a dead server is noticed; nothing where none is set. */
   beat(whyNot: string | null): Promise<void>;
+  /** Null where no address is set. */
+  heartbeat(): Heartbeat | null;
 }
 
 /** Where home hubs listen for discovery messages by default. */
@@ -123,10 +125,21 @@ export function createNotifier(deps: NotifierDeps): Notifier {
       const unreadable = problemOf(deps, id);
       return unreadable === undefined ? undefined : { ok: false, detail: unreadable, final: true };
     },
+    ...heartbeats(deps),
+  };
+}
+
+function heartbeats({ store, clock }: NotifierDeps): Pick<Notifier, 'beat' | 'heartbeat'> {
+  const address = (): string => farmSetting(store.settings, 'heartbeatUrl') ?? '';
+  let last: Heartbeat = { sentAtMs: null, problem: null };
+  return {
     async beat(whyNot) {
-      const heartbeatUrl = farmSetting(store.settings, 'heartbeatUrl') ?? '';
-      if (heartbeatUrl !== '') await beat(heartbeatUrl, whyNot);
+      const url = address();
+      if (url === '') return;
+      const sent = await beat(url, whyNot);
+      last = sent.ok ? { sentAtMs: clock(), problem: null } : { ...last, problem: sent.detail };
     },
+    heartbeat: () => (address() === '' ? null : last),
   };
 }
 

@@ -33,6 +33,7 @@ describe('defaults and sources', () => {
       trustedProxies: [],
       hostNames: [],
       sessionDays: 30,
+      metrics: false,
       logLevel: 'info',
     });
   });

@@ -12,7 +12,7 @@ import { UserError } from '../../user-error.ts';
 import { iso, isoOrNull } from '../../farm/wire.ts';
 
 /** Only copies that passed their check have such a name, so every one found is verified. */
-function lastBackup(store: Store): Status['lastBackup'] {
+export function lastBackup(store: Store): Status['lastBackup'] {
   try {
     const folder = backupFolder(store);
     const [newest] = folder === null ? [] : listBackups(folder);
@@ -66,6 +66,20 @@ function ingestStatus({ ingest, settings }: AppDeps): Pick<Status, 'broker' | 'i
   };
 }
 
+/** With room: 500 nucs with three years take 300 MB. */
+const usualMemoryBytes = 600_000_000;
+
+function newestReadingMs(store: Store): number | null {
+  return store.channels.list().reduce<number | null>((newest, { latest }) => {
+    return latest === null ? newest : Math.max(newest ?? 0, latest.atMs);
+  }, null);
+}
+
+function heartbeatStatus({ heartbeat }: AppDeps): Pick<Status, 'heartbeat'> {
+  const now = heartbeat();
+  return { heartbeat: now && { sentAt: isoOrNull(now.sentAtMs), problem: now.problem } };
+}
+
 const weekMs = 7 * 86_400_000;
 const mostGivenUp = 20;
 
@@ -114,7 +128,10 @@ export function statusRoutes(deps: AppDeps) {
         startedAt: iso(startedAtMs),
         ...ingestStatus(deps),
         store: storeStatus(store),
+        newestReadingAt: isoOrNull(newestReadingMs(store)),
+        ...heartbeatStatus(deps),
         memoryBytes: process.memoryUsage.rss(),
+        memoryHigh: process.memoryUsage.rss() > usualMemoryBytes,
         lastBackup: lastBackup(store),
         lastEvaluation: evaluated && { at: iso(evaluated.atMs), ms: evaluated.ms },
         forecasts: forecasts().map(({ site, host, fetchedAtMs, problem }) => ({
