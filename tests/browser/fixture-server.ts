@@ -103,7 +103,7 @@ export async function startFixture(farm: Farm = makeFarm(), options: FixtureOpti
   api.use(express.json());
   api.get('/events', (_request, response) => {
     response.writeHead(200, { 'Content-Type': 'text/event-stream', 'Cache-Control': 'no-store' });
-    const hello: LiveEvent = { type: 'hello', time: new Date(farm.nowMs()).toISOString(), version: '0.1.0' };
+    const hello: LiveEvent = { type: 'hello', time: new Date(farm.nowMs()).toISOString(), version: '0.2.0' };
     response.write(`retry: 1000\ndata: ${JSON.stringify(hello)}\n\n`);
     streams.add(response);
     response.on('close', () => streams.delete(response));

@@ -27,6 +27,8 @@ export interface StartOptions {
   readonly program?: readonly string[];
   readonly args?: readonly string[];
   readonly env?: Readonly<Record<string, string>>;
+  /** Whom it runs as; only root can say so. */
+  readonly user?: number;
 }
 
 export const newFolder = (): string => mkdtempSync(join(tmpdir(), 'welcomb-test-'));
@@ -46,6 +48,7 @@ export async function startServer(options: StartOptions = {}): Promise<RunningSe
   const args = ['--data', data, '--http', '127.0.0.1:0', '--mqtt', '127.0.0.1:0', ...(options.args ?? [])];
   const child = spawn(process.execPath, [...program, ...args], {
     env: { ...process.env, ...options.env },
+    ...(options.user !== undefined && { uid: options.user, gid: options.user }),
     stdio: ['ignore', 'pipe', 'pipe'],
   });
   let output = '';

@@ -6,11 +6,14 @@
  */
 import { spawnSync } from 'node:child_process';
 import {
+  chmodSync,
+  chownSync,
   copyFileSync,
   existsSync,
   mkdirSync,
   readdirSync,
   readFileSync,
+  statSync,
   symlinkSync,
   writeFileSync,
 } from 'node:fs';
@@ -65,7 +68,13 @@ test('holds what runs and what an owner reads, and nothing of the workshop', () 
   const all = readdirSync(installed, { recursive: true, encoding: 'utf8' }).filter(
     (name) => !name.startsWith('node_modules'),
   );
-  for (const wanted of ['dist/server/command.js', 'dist/dashboard/index.html', 'README.md', 'LICENSE'])
+  for (const wanted of [
+    'dist/server/command.js',
+    'dist/dashboard/index.html',
+    'README.md',
+    'LICENSE',
+    'NOTICE.md',
+  ])
     expect(all).toContain(wanted);
   // Of pictures only the icons of the page; those of the guide stay with the source.
   const icon = /^dist\/dashboard\/(icon-|apple-touch-icon)/;
@@ -98,6 +107,28 @@ test('starts, serves its page and checks its database', async () => {
   expect(after.out).toContain('is whole');
   expect(after.out).toContain('No server runs on this folder.');
 }, 60_000);
+
+test.runIf(process.getuid?.() === 0)(
+  'runs as a user who owns nothing but the data',
+  async () => {
+    // "nobody" on every Linux.
+    const user = 65534;
+    const data = join(folder, 'of-nobody');
+    mkdirSync(data);
+    chownSync(data, user, user);
+    // What mkdtemp makes is closed to others.
+    chmodSync(folder, 0o755);
+    const program = [join(installed, 'dist/server/command.js'), 'start'];
+    const server = await startServer({ program, data, user, env: { HOME: '/nonexistent' } });
+    try {
+      expect(await server.get('/api/v1/status')).toMatchObject({ ready: true });
+      expect(statSync(join(data, 'welcomb.db')).uid).toBe(user);
+    } finally {
+      expect(await server.stop()).toBe(0);
+    }
+  },
+  60_000,
+);
 
 test('is called welcomb', async () => {
   const link = join(home, 'node_modules/.bin/welcomb');

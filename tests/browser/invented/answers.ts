@@ -65,7 +65,7 @@ function meOf(farm: Farm): ResponseOf<'me'> {
     },
     unreadable: farm.unreadable.length,
     serverTime: iso(farm),
-    version: '0.1.0',
+    version: '0.2.0',
     ...(farm.settingFaults && { settingFaults: farm.settingFaults }),
   };
 }
@@ -514,7 +514,7 @@ const settings: Omit<
   audit: (farm) => ({ items: [{ at: iso(farm), who: 'Maren', what: 'signed in' }] }),
   status: (farm) => ({
     ready: true,
-    version: '0.1.0',
+    version: '0.2.0',
     startedAt: iso(farm),
     broker: { kind: 'embedded', connected: true, address: '127.0.0.1:1883', detail: '3 devices connected.' },
     store: {

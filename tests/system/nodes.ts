@@ -1,0 +1,75 @@
+/**
+ * Runs tests under other Nodes: `npm run test:nodes`, or with majors and paths, `npm run test:nodes -- 24 tests/store`.
+ * The binaries are the packages `node-<system>-<processor>` of the npm registry, which bring the headers too; the SQLite
+ * module is compiled against these (some minutes, once). All of it is kept in `.cache/nodes`.
+ */
+import { spawnSync, type SpawnSyncReturns } from 'node:child_process';
+import { cpSync, existsSync, mkdirSync, readdirSync, realpathSync, rmSync } from 'node:fs';
+import { delimiter, dirname, join } from 'node:path';
+
+const root = join(import.meta.dirname, '../..');
+const cache = join(root, '.cache/nodes');
+const given = process.argv.slice(2);
+const isMajor = (word: string): boolean => /^\d+$/.test(word);
+const majors = given.some(isMajor) ? given.filter(isMajor) : ['20', '22', '24'];
+const named = given.filter((word) => !isMajor(word));
+const paths = named.length > 0 ? named : ['tests/store', 'tests/ingest', 'tests/http', 'tests/commands'];
+
+function run(command: string, args: readonly string[], cwd: string, path = ''): SpawnSyncReturns<string> {
+  const PATH = [path, process.env['PATH'] ?? ''].filter((part) => part !== '').join(delimiter);
+  const done = spawnSync(command, args, { cwd, encoding: 'utf8', env: { ...process.env, PATH } });
+  if (done.status !== 0) throw new Error(`${command} ${args.join(' ')}: ${done.stderr}${done.stdout}`);
+  return done;
+}
+
+/** The folder of a Node of this major. */
+function fetchNode(major: string): string {
+  const folder = join(cache, major);
+  if (existsSync(join(folder, 'bin/node'))) return folder;
+  rmSync(folder, { recursive: true, force: true });
+  mkdirSync(folder, { recursive: true });
+  const wanted = `node-${process.platform}-${process.arch}@${major}`;
+  run('npm', ['pack', wanted, '--silent', '--pack-destination', folder], root);
+  const packed = readdirSync(folder).find((name) => name.endsWith('.tgz')) ?? '';
+  run('tar', ['-xzf', packed, '--strip-components=1'], folder);
+  rmSync(join(folder, packed));
+  return folder;
+}
+
+/** The SQLite module for a Node: the installed one where it fits. */
+function addonFor(node: string): string {
+  const installed = join(root, 'node_modules/better-sqlite3');
+  const bin = join(node, 'bin');
+  const abi = run(join(bin, 'node'), ['-p', 'process.versions.modules'], root).stdout.trim();
+  const file = 'build/Release/better_sqlite3.node';
+  if (abi === process.versions.modules) return join(installed, file);
+  const own = join(cache, `better-sqlite3-${abi}`);
+  if (existsSync(join(own, file))) return join(own, file);
+  console.log(`Compiling better-sqlite3 for modules version ${abi} …`);
+  rmSync(own, { recursive: true, force: true });
+  cpSync(installed, own, { recursive: true, filter: (from) => from !== join(installed, 'build') });
+  const npm = realpathSync(run('sh', ['-c', 'command -v npm'], root).stdout.trim());
+  const gyp = join(dirname(npm), '../node_modules/node-gyp/bin/node-gyp.js');
+  run('node', [gyp, 'rebuild', '--release', `--nodedir=${node}`], own, bin);
+  return join(own, file);
+}
+
+const rows: string[] = [];
+let failed = false;
+for (const major of majors) {
+  const node = fetchNode(major);
+  const bin = join(node, 'bin');
+  const version = run(join(bin, 'node'), ['--version'], root).stdout.trim();
+  const env = {
+    ...process.env,
+    PATH: `${bin}${delimiter}${process.env['PATH'] ?? ''}`,
+    NODE_OPTIONS: `--require ${join(import.meta.dirname, 'other-sqlite.cjs')}`,
+    SQLITE_ADDON: addonFor(node),
+  };
+  const vitest = [join(root, 'node_modules/vitest/vitest.mjs'), 'run', '--maxWorkers=1', ...paths];
+  const { status } = spawnSync(join(bin, 'node'), vitest, { cwd: root, env, stdio: 'inherit' });
+  rows.push(`${version.padEnd(10)} ${status === 0 ? 'passed' : 'FAILED'}`);
+  failed ||= status !== 0;
+}
+console.log(`\nTests of ${paths.join(', ')}:\n${rows.join('\n')}`);
+process.exitCode = failed ? 1 : 0;
