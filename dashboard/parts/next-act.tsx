@@ -14,6 +14,11 @@ export function NextAct({ one, zone }: { one: NucDetail; zone: string }) {
   const say = (date: string): string => nearDay(date, today) ?? dateInWords(date);
   const steps = nextSteps(one.plan, dayOf);
   const first = steps[0];
+  // A last day that is over is none: the act is due all the same.
+  const latest = steps
+    .map((step) => dayOf(step.latest))
+    .sort()
+    .find((day) => day >= today);
   const blocked = one.plan.find((step) => step.blockedBy !== undefined && step.state !== 'done');
   return (
     <section class="next-act" aria-label="Next">
@@ -24,8 +29,8 @@ export function NextAct({ one, zone }: { one: NucDetail; zone: string }) {
               <h2 class="line-what">{stepsInWords(steps)}</h2>
               <p class="soft">
                 {first.state === 'overdue' && dayOf(first.target) < today ? 'overdue since ' : ''}
-                {say(dayOf(first.target))}, {say(steps.map((step) => dayOf(step.latest)).sort()[0] ?? '')} at
-                the latest
+                {say(dayOf(first.target))}
+                {latest !== undefined && `, ${say(latest)} at the latest`}
               </p>
             </>
           ) : (

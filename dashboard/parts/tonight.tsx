@@ -46,8 +46,8 @@ export function Tonight({ items }: { items: readonly NucSummary[] }) {
                 {chanceOf(each) >= likelyFrom ? 'will likely chill' : 'may chill'}
               </p>
               <p class="soft">
-                {temperature(each.night.lowestC, display.value)}, limit{' '}
-                {temperature(each.night.limitC, display.value)}
+                <span class="unbroken">{temperature(each.night.lowestC, display.value)},</span>{' '}
+                <span class="unbroken">limit {temperature(each.night.limitC, display.value)}</span>
               </p>
             </li>
           ))}

@@ -1,7 +1,7 @@
 /** Queens on order and arrived, beside the nucs that wait for them. */
 import type { NucSummary } from '../../server/contract/nucs.ts';
 import type { Arrival } from '../../server/contract/plan.ts';
-import { localDate } from '../format/calendar.ts';
+import { addDays, localDate } from '../format/calendar.ts';
 import { count } from '../format/units.ts';
 import { relativeDate } from '../format/when.ts';
 import { EmptyState, ResourceView } from '../parts/resource-view.tsx';
@@ -25,13 +25,7 @@ export function Arrivals({ nucs }: { nucs: readonly NucSummary[] }) {
                 <p>Add the queens on order; splits are planned back from the day they come.</p>
               </EmptyState>
             )}
-            <ul class="plain-list">
-              {[...data.items]
-                .sort((a, b) => b.expected.localeCompare(a.expected))
-                .map((one) => (
-                  <ArrivalRow key={one.id} one={one} />
-                ))}
-            </ul>
+            <Rows of={data.items} />
             <SpareQueens arrivals={data.items} nucs={nucs} />
           </>
         )}
@@ -48,16 +42,46 @@ export function Arrivals({ nucs }: { nucs: readonly NucSummary[] }) {
   );
 }
 
+/** What arrived so long ago has its nucs, and is folded away. */
+const earlierAfterDays = 14;
+
+function Rows({ of: all }: { of: readonly Arrival[] }) {
+  const today = localDate(serverMinute.value, zoneOfSite(undefined));
+  const oldest = addDays(today, -earlierAfterDays);
+  const sorted = [...all].sort((a, b) => b.expected.localeCompare(a.expected));
+  const isEarlier = ({ state, arrived, expected }: Arrival): boolean =>
+    (state === 'arrived' && (arrived ?? expected) < oldest) || (state === 'cancelled' && expected < oldest);
+  const earlier = sorted.filter(isEarlier);
+  const list = (items: readonly Arrival[]) => (
+    <ul class="plain-list">
+      {items.map((one) => (
+        <ArrivalRow key={one.id} one={one} />
+      ))}
+    </ul>
+  );
+  return (
+    <>
+      {list(sorted.filter((one) => !isEarlier(one)))}
+      {earlier.length > 0 && (
+        <details>
+          <summary>{count(earlier.length, 'earlier delivery', 'earlier deliveries')}</summary>
+          {list(earlier)}
+        </details>
+      )}
+    </>
+  );
+}
+
 /** Queens that live and have no nuc; nucs that will want one. */
 function SpareQueens({ arrivals: all, nucs }: { arrivals: readonly Arrival[]; nucs: readonly NucSummary[] }) {
   const open = all.filter((one) => one.state !== 'cancelled');
   const spare = open.reduce((sum, one) => sum + Math.max(0, one.queens - one.dead - one.assigned), 0);
   const free = nucs.filter((one) => one.introductionId === null).length;
-  return (
-    <p>
-      {count(spare, 'queen')} without a nuc; {count(free, 'nuc')} without an introduction.
-    </p>
-  );
+  const words = [
+    ...(spare > 0 ? [`${count(spare, 'queen')} without a nuc`] : []),
+    ...(free > 0 ? [`${count(free, 'nuc')} without an introduction`] : []),
+  ];
+  return words.length > 0 ? <p>{words.join('; ')}.</p> : null;
 }
 
 function ArrivalRow({ one }: { one: Arrival }) {

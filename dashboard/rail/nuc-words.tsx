@@ -18,12 +18,7 @@ export function NucWords({ one }: { one: NucSummary }) {
           <bdi>{one.hive.name}</bdi>
         </b>
         {one.day !== null && <span class="soft"> day {Math.floor(one.day)}</span>}
-        {one.latest.brood && (
-          <span class={one.latest.brood.stale ? 'nuc-figure soft' : 'nuc-figure'}>
-            {temperature(one.latest.brood.value, display.value)}
-            {one.latest.brood.stale && ' (old)'}
-          </span>
-        )}
+        {one.latest.brood && <Figure of={one.latest.brood} />}
       </span>
       {alert ? (
         <span class={`nuc-alert ${alert.urgency}`}>
@@ -32,6 +27,17 @@ export function NucWords({ one }: { one: NucSummary }) {
       ) : (
         <span class="soft">{nextWords(one)}</span>
       )}
+    </span>
+  );
+}
+
+/** What a failing probe sends is no temperature. */
+function Figure({ of: { value, stale, suspect } }: { of: NonNullable<NucSummary['latest']['brood']> }) {
+  if (suspect) return <span class="nuc-figure soft">probe fault</span>;
+  return (
+    <span class={stale ? 'nuc-figure soft' : 'nuc-figure'}>
+      {temperature(value, display.value)}
+      {stale && ' (old)'}
     </span>
   );
 }

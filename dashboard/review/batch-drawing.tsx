@@ -90,14 +90,12 @@ function lineNames(nucs: BatchReview['nucs'], at: (i: number, v: number) => Poin
     if (!last) return [];
     return [{ id: nuc.id, name: nuc.name, outside: nuc.outsideSinceDay !== null, ...at(last[0], last[1]) }];
   });
-  let free = -Infinity;
-  return ends
-    .sort((a, b) => a.y - b.y)
-    .map((one) => {
-      const y = Math.max(one.y, free);
-      free = y + lineHeight;
-      return { ...one, y };
-    });
+  const set: LineName[] = [];
+  for (const one of ends.sort((a, b) => a.y - b.y)) {
+    const above = set.filter(({ x }) => Math.abs(x - one.x) < nameRoom).at(-1);
+    set.push({ ...one, y: Math.max(one.y, (above?.y ?? -Infinity) + lineHeight) });
+  }
+  return set;
 }
 
 interface AxesProps {

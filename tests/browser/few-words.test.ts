@@ -32,12 +32,12 @@ describe.skipIf(missing('Chromium', chromium))('on the demo’s nucs, on a phone
       () => Promise.resolve(server.output().includes('the live feed goes on') || undefined),
       240_000,
     );
-    // Alerts have to be there: a calm page has fewer words.
+    // What needs the keeper now has to be there: a calm page has fewer words.
     const raised = async (): Promise<true | undefined> => {
       const { items } = await server.get<ResponseOf<'listAlerts'>>('/api/v1/alerts?state=open');
-      return items.length > 0 || undefined;
+      return items.some(({ urgency }) => urgency === 'now') || undefined;
     };
-    await until(raised, 120_000);
+    await until(raised, 240_000);
     const browser = await sharedBrowser();
     const context = await browser.newContext({
       viewport: phone,
@@ -47,7 +47,7 @@ describe.skipIf(missing('Chromium', chromium))('on the demo’s nucs, on a phone
       serviceWorkers: 'block',
     });
     page = await context.newPage();
-  }, 400_000);
+  }, 600_000);
   afterAll(async () => {
     await page.context().close();
     await server.stop();
@@ -104,6 +104,27 @@ describe.skipIf(missing('Chromium', chromium))('on the demo’s nucs, on a phone
     expect(await batch.getByText(/accepted · grafted \w+ \d+ \w+/).count()).toBe(4);
     const { items: live } = await server.get<ResponseOf<'listNucs'>>('/api/v1/nucs?traces=false');
     expect(live.filter(({ hive }) => lost.some(({ id }) => id === hive.id))).toEqual([]);
+  });
+
+  it('shows no figure of a probe that fails', async () => {
+    await opened('#/nucs');
+    const row = page.getByText('probe fault');
+    await row.first().waitFor();
+    expect(await page.getByRole('main').innerText()).not.toContain('127');
+  });
+
+  it('lays the rail and the answers of a nuc side by side on a laptop', async () => {
+    await page.setViewportSize({ width: 1366, height: 768 });
+    try {
+      await opened('#/nucs/nuc-16');
+      const rail = (await page.getByRole('region', { name: 'Rail' }).boundingBox())!;
+      const answers = (await page.getByRole('region', { name: 'May I?' }).boundingBox())!;
+      expect(Math.abs(rail.y - answers.y)).toBeLessThan(2);
+      expect(answers.x).toBeGreaterThanOrEqual(rail.x + rail.width);
+      expect(rail.y).toBeLessThan(768);
+    } finally {
+      await page.setViewportSize(phone);
+    }
   });
 
   it('the page of every nuc stays within its words and its height', async () => {

@@ -144,3 +144,24 @@ it('offers what is overdue before what is due, and tells the steps of a plan by 
   expect(steps.slice(0, 3)).toEqual(['Tue 5 May', 'Fri 8 May', 'Tue 12 May']);
   await there.end();
 });
+
+it('names no last day that is over', async () => {
+  const there = await visit({ context: { viewport: phone } });
+  const { farm } = there.fixture;
+  const one = farm.details.get('n3')!;
+  const { blockedBy: _none, ...step } = one.plan[0]!;
+  const on = (days: number): string => new Date(farm.nowMs() + days * 86_400_000).toISOString();
+  farm.details.set('n3', {
+    ...one,
+    plan: [
+      { ...step, id: 'late', state: 'overdue', target: on(0), latest: on(-2) },
+      { ...step, id: 'due', state: 'due', target: on(0), latest: on(1) },
+    ],
+  });
+  await there.open('#/nucs/n3');
+  await there.page
+    .getByRole('region', { name: 'Next', exact: true })
+    .getByText('today, tomorrow at the latest')
+    .waitFor();
+  await there.end();
+});
