@@ -94,7 +94,22 @@ export function queensView(
     .flatMap((arrival) => delivery(arrival, byArrival.get(arrival.id) ?? [], nowMs) ?? []);
   const cancelled = arrivals.filter(({ state }) => state === 'cancelled').map(({ id }) => id);
   const without = [undefined, ...cancelled].flatMap((id) => byArrival.get(id) ?? []);
-  return [...deliveries, ...undelivered(without)];
+  const here = new Set(arrivals.filter(({ state }) => state === 'arrived').map(({ id }) => id));
+  return withQueensOver([...deliveries, ...undelivered(without)], here);
+}
+
+/** Where nucs go without, deliveries that are here and have a queen over are named. */
+function withQueensOver(all: readonly QueensForNucs[], arrived: ReadonlySet<string>): QueensForNucs[] {
+  const here = all.filter(({ over, arrivalId }) => over > 0 && arrivalId !== null && arrived.has(arrivalId));
+  return all.map((one) => {
+    const goWithout = one.nucs.some(({ order }) => order === null);
+    const offered = goWithout ? here.filter((other) => other !== one) : [];
+    const named = offered.map(
+      ({ name, over }) =>
+        `${queensWords(over)} of “${name}” ${over === 1 ? 'has' : 'have'} no nuc: name that delivery for a nuc that goes without.`,
+    );
+    return { ...one, advice: [...one.advice, ...named] };
+  });
 }
 
 const dayOf = ({ arrived, expected }: Arrival): string => arrived ?? expected;

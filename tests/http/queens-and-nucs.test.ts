@@ -143,6 +143,20 @@ describe('fewer queens than nucs', () => {
     });
   });
 
+  it('offers a living queen of another delivery where one came dead', async () => {
+    farm.at(at(0, 11));
+    for (const i of [0, 1]) await farm.log(await introduction(i), facts.split(), at(0));
+    farm.at(at(7, 13));
+    await move({ state: 'arrived' });
+    await farm.log(await introduction(0), facts.arrived({ condition: 'dead' }));
+    await farm.log(await introduction(1), facts.arrived({ queenId: 'queen-two' }));
+    expect((await queens()).items[0]!.advice.join(' ')).not.toContain('name that delivery');
+    const other = { ...delivery, id: 'a2', name: 'Spare', queens: 1 };
+    await farm.send('POST', '/arrivals', { ...other, state: 'arrived', arrived: on(6) });
+    const one = (await queens()).items.find(({ arrivalId }) => arrivalId === 'a1');
+    expect(one!.advice.join(' ')).toContain('1 queen of “Spare” has no nuc: name that delivery');
+  });
+
   it('never puts two into one nuc: those over are said, with how long they keep', async () => {
     await farm.ask('PATCH', `/introductions/${await introduction(1)}`, { calledOff: true });
     farm.at(at(0, 11));

@@ -66,6 +66,8 @@ function signsBefore(hands: Hands, openedAt: number): readonly string[] {
       if (workers || fact.youngestBrood !== 'not-looked') signs.set('laying workers', workers);
     }
     if (fact.kind === 'queen-removed' && fact.which === 'virgin') virgins--;
+    // She held the bees back.
+    if (fact.kind === 'queen-removed') signs.delete('no cell on the test frame');
     if (fact.kind === 'brood-frame-taken' && fact.asTestFrame) {
       if ((fact.cellsOnIt ?? 0) > 0) virgins = 0;
       signs.set('no cell on the test frame', fact.cellsOnIt === 0);
@@ -94,7 +96,9 @@ function couldBeKnown(
   if (lost === 'in-hand')
     return lostAt - inHandFrom > 6 && !hands.scene.hive.rivalAt(lostAt) ? 'left in hand for days' : null;
   if (lost === 'early-look') return 'looked for within three days';
-  if (openedAt === null) return null;
+  // Nobody let out one that escaped.
+  const escaped = hands.diary.some(({ t, fact }) => fact.kind === 'queen-escaped' && t >= (openedAt ?? t));
+  if (openedAt === null || escaped) return null;
   // A laying queen of one's own is let out while larvae are left.
   const own = hands.scene.startingPoint === 'own-laying-queen';
   const signs = signsBefore(hands, openedAt).filter((sign) => !own || sign !== 'larvae were young enough');

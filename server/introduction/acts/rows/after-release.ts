@@ -193,7 +193,7 @@ function cellCutMs(state: IntroductionState): number | null {
 function lookAgainDraft({ state, nowMs, clock }: Situation): Draft | null {
   const { queen } = state;
   const missedMs = lastOf(queen.notFoundAtMs);
-  if (over(state)) return null;
+  if (over(state) || laysDrones(state)) return null;
   if (missedMs !== undefined) {
     if (searchedEnough(state)) return null;
     return {

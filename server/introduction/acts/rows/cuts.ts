@@ -102,7 +102,8 @@ export const cutCells: ActRow = {
     if (fromMs === null || state.outcome) return doneCut(state);
     if (cutOnTheDay(state)) {
       const cut = ownCut(situation, fromMs);
-      return queen.releasedAtMs !== null && !cut.done ? null : cut;
+      const nobodyToLetOut = queen.releasedAtMs !== null || queen.where === 'dead' || queen.where === 'gone';
+      return nobodyToLetOut && !cut.done ? null : cut;
     }
     if (queen.releasedAtMs !== null && !looks.firstLate) return null;
     if (nothingToCut(state)) {
