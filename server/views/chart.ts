@@ -9,7 +9,7 @@ import { driftText } from '../watch/gate-evidence.ts';
 import { broodRegimeOf, type NucAnalysis } from '../watch/nuc-analysis.ts';
 import { chartEvidence } from './chart-evidence.ts';
 import { chartSeries, type ChartLine, type ChartSpan } from './chart-series.ts';
-import { PointsJson } from './points-json.ts';
+import { gapJson, pointsJson } from './points-json.ts';
 import { factWords } from './fact-words.ts';
 import type { RailAlert } from './rail.ts';
 import { degC, grams, kelvin, type Say } from '../words/phrase.ts';
@@ -23,21 +23,20 @@ interface Chart extends Omit<ChartDto, 'series'> {
 }
 
 /** The JSON of a chart, as the contract has it. */
-export function chartJson({ series, ...rest }: Chart): Buffer {
-  const json = new PointsJson();
-  json.text(`${JSON.stringify(rest).slice(0, -1)},"series":[`);
-  for (const [i, { parts, digits, ...line }] of series.entries()) {
-    json.text(`${i > 0 ? ',' : ''}${JSON.stringify(line).slice(0, -1)},"points":[`);
-    for (const [part, { fromMs, told }] of parts.entries()) {
+export function chartJson({ series, ...rest }: Chart): string {
+  const lines = series.map(({ parts, digits, ...line }) => {
+    const points = parts
       // Where one sensor took over from another the line must not join them.
-      if (part > 0) json.gap(fromMs);
-      json.points(told, digits);
-    }
-    json.text(']}');
-  }
-  json.text(']}');
-  return json.finish();
+      .flatMap(({ fromMs, told }, i) => [i > 0 ? gapJson(fromMs) : '', pointsJson(told, digits)])
+      .filter((text) => text !== '');
+    return withMember(line, 'points', points.join(','));
+  });
+  return withMember(rest, 'series', lines.join(','));
 }
+
+/** The JSON of an object that has members, with one more: an array whose items are JSON already. */
+const withMember = (object: object, name: string, items: string): string =>
+  `${JSON.stringify(object).slice(0, -1)},"${name}":[${items}]}`;
 
 export function nucChart(
   store: Store,

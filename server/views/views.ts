@@ -42,7 +42,7 @@ export interface OutcomeRow {
 
 /** A chart in JSON, as the contract has it. */
 export interface WrittenChart {
-  readonly json: Buffer;
+  readonly json: string;
 }
 
 export interface Views {

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import { PointsJson } from '../../server/views/points-json.ts';
+import { pointsJson } from '../../server/views/points-json.ts';
 import { rounded } from '../../server/views/rounded.ts';
 
 const columns = (
@@ -34,30 +34,9 @@ it('writes what the engine writes of rounded numbers', () => {
           if (Number.isNaN(mean)) return [at, null];
           return kind === 'points' ? [at, of(mean)] : [Math.round(at), of(mean), of(low), of(high)];
         });
-        const json = new PointsJson();
-        json.text('[');
-        json.points(columns(rows, kind), digits);
-        json.text(']');
-        expect(json.finish().toString()).toBe(JSON.stringify(expected));
+        expect(`[${pointsJson(columns(rows, kind), digits)}]`).toBe(JSON.stringify(expected));
       },
     ),
     { numRuns: 300 },
   );
-});
-
-it('joins what one sensor and the next one told by a gap', () => {
-  const json = new PointsJson();
-  json.text('{"label":"Wärme","points":[');
-  json.points(columns([[1000, 1.25, 0, 0]], 'points'), 2);
-  json.gap(2000.5);
-  json.points(columns([[3000, -0.001, 0, 0]], 'points'), 2);
-  json.text(']}');
-  expect(JSON.parse(json.finish().toString())).toEqual({
-    label: 'Wärme',
-    points: [
-      [1000, 1.25],
-      [2000.5, null],
-      [3000, 0],
-    ],
-  });
 });

@@ -114,7 +114,7 @@ export function fakeViews(store: Store): FakeViews {
       const summary = summaryOf(store, id);
       return summary && detailOf(summary);
     },
-    chart: (id) => (store.places.hive(id) ? { json: Buffer.from(JSON.stringify(wideChart())) } : undefined),
+    chart: (id) => (store.places.hive(id) ? { json: JSON.stringify(wideChart()) } : undefined),
     alerts: () => [oneAlert(store.places.hive('n1')?.name ?? 'n1')],
     actOnAlert: (id, _action, actor) => act(id, actor),
     evaluations: (id) =>
