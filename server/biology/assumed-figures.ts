@@ -1,15 +1,5 @@
 /** What nobody states about a nuc, and what the signals and alerts reckon with all the same. */
-import type { Figure } from './figure.ts';
-
-const assumed = (value: number, unit: string, note: string, low: number, high: number): Figure => ({
-  value,
-  low,
-  high,
-  unit,
-  note,
-  source: `nobody states it: ${note}`,
-  basis: 'assumed',
-});
+import { assumed } from './figure.ts';
 
 export const nucBeesUsually = assumed(
   4000,
@@ -18,7 +8,6 @@ export const nucBeesUsually = assumed(
   2000,
   8000,
 );
-export const nucFramesUsually = assumed(3, 'frames of bees', 'a split whose frames were not counted', 2, 4);
 export const broodAndPollenG = assumed(300, 'g', 'brood and pollen of a nuc', 100, 900);
 /** By daylight, beyond the night’s own rate. */
 export const robbingLossG = assumed(250, 'g', 'more than a nuc eats and dries off in a day', 150, 400);

@@ -3,15 +3,6 @@ import type { Figure } from './figure.ts';
 
 const fellMorse = 'Fell and Morse 1984, Insectes Sociaux (13 colonies, 268 cells)';
 
-export const lossNoticedHours: Figure = {
-  value: 9,
-  low: 6,
-  high: 12,
-  unit: 'h',
-  source: fellMorse,
-  basis: 'published',
-};
-
 export const firstCellsHours: Figure = {
   value: 24,
   low: 12,

@@ -21,6 +21,17 @@ export interface Figure {
  */
 export type Basis = 'published' | 'seen-quoted' | 'derived' | 'common-practice' | 'from-memory' | 'assumed';
 
+/** A figure that nobody states. */
+export const assumed = (value: number, unit: string, note: string, low: number, high: number): Figure => ({
+  value,
+  low,
+  high,
+  unit,
+  note,
+  source: `nobody states it: ${note}`,
+  basis: 'assumed',
+});
+
 /** The ends of a figure's spread; its value where no spread is known. */
 export const lowEnd = ({ low, value }: Figure): number => low ?? value;
 export const highEnd = ({ high, value }: Figure): number => high ?? value;

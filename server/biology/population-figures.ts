@@ -46,14 +46,6 @@ export const nucLayingPerDay: Figure = {
   basis: 'common-practice',
 };
 
-/** Betts 1938: cells on both sides of a square decimetre are this times the square of the cells in 10 cm. */
-export const cellsPerSquareFactor: Figure = {
-  value: 2.309,
-  unit: '1',
-  source: 'Betts 1938, Bee World, citing Justrich: (cells in 10 cm)² × 2.309',
-  basis: 'published',
-};
-
 /** A young queen comes into full lay over this long from her first eggs. */
 export const fullLayAfterDays: Figure = {
   value: 10,

@@ -107,3 +107,38 @@ export const rivalChanceLimit = practice(
   0.01,
   0.1,
 );
+export const lookAgainForEggsDays = practice(
+  4,
+  'd',
+  'Eggs that were not seen, or are in doubt, are looked for again',
+  3,
+  4,
+);
+export const searchesBeforeUniting = practice(
+  3,
+  'looks',
+  'After so many looks that did not find her the nuc is united',
+  2,
+  4,
+);
+export const openBroodAheadDays = practice(
+  7,
+  'd',
+  'Open brood is given so long before workers may lay, and where the queen comes no sooner than this: its cells are cut on day 7',
+  5,
+  9,
+);
+export const foragersGoneShare = practice(
+  0.95,
+  '1',
+  'Nineteen of twenty foragers left: they count as gone, in signal, gate and alert alike',
+  0.9,
+  0.98,
+);
+export const nearlyGoneShare = practice(
+  0.9,
+  '1',
+  'From here on a fit that moves a little may have said gone before',
+  0.85,
+  0.95,
+);

@@ -13,6 +13,7 @@ import {
   workerSealedDays,
   highEnd,
   lowEnd,
+  usualVisitHour,
 } from '../biology/figures.ts';
 import { addDays, onDayAt } from './calendar.ts';
 import { eggsInDoubt, layingSignWords } from './eggs-in-doubt.ts';
@@ -34,7 +35,7 @@ export interface AfterAcceptance {
   readonly findingText: string;
 }
 
-const visitHour = 10;
+const visitHour = usualVisitHour.value;
 
 /** Eggs seen at `atMs` were laid within the egg stage before: the earliest that her first can be. */
 const firstLaid = (eggsSeenMs: number, releasedMs: number): number =>

@@ -1,5 +1,5 @@
 /** Plans for a batch of nucs before anything is logged, and queens shared out among nucs that wait. */
-import { splitBeforeArrivalDays } from '../biology/figures.ts';
+import { splitBeforeArrivalDays, usualVisitHour } from '../biology/figures.ts';
 import { onDayAt } from './calendar.ts';
 import type { IntroductionMethod, StartingPoint } from './facts.ts';
 import { planIntroduction, type PlanOptions, type PlanStep } from './plan.ts';
@@ -27,7 +27,7 @@ export function planBatch(
   input: BatchInput,
   options: PlanOptions = {},
 ): { readonly splitMs: number; readonly steps: readonly PlanStep[] } {
-  const hour = options.visitHour ?? 10;
+  const hour = options.visitHour ?? usualVisitHour.value;
   const splitMs =
     'splitMs' in input.by
       ? input.by.splitMs

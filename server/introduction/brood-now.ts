@@ -1,6 +1,6 @@
 /** What brood should be in the nuc at an instant: what its temperature is judged by. */
 import { developmentMs } from '../biology/duration.ts';
-import { workerSealedDays } from '../biology/figures.ts';
+import { workerSealedDays, eggsAfterReleaseDays } from '../biology/figures.ts';
 import type { QueenState } from './queen.ts';
 import type { Windows } from './windows.ts';
 
@@ -14,7 +14,7 @@ export interface BroodNow {
 }
 
 /** Eggs follow within days of the queen's release; her larvae and the warmth they ask for a little later. */
-const newBroodAfter = developmentMs(4);
+const newBroodAfter = developmentMs(eggsAfterReleaseDays.value);
 
 export function broodNow(windows: Windows, queen: QueenState, nowMs: number): BroodNow {
   const { openBroodUntilMs: openUntil, sealedBroodUntilMs: sealedUntil } = windows;

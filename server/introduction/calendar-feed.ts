@@ -31,7 +31,7 @@ export interface FeedOptions {
   readonly reminderH?: number | null;
 }
 
-const halfHourMs = 1_800_000;
+const halfHourMs = 3_600_000 / 2;
 
 function description({ step }: FeedStep, display: Display): string {
   const bring = step.whatToBring.length > 0 ? [`Bring: ${step.whatToBring.join(', ')}.`] : [];

@@ -10,6 +10,7 @@ const local = (atMs: number, timeZone: string): Temporal.ZonedDateTime =>
 
 /** Keeps the answers of a pure function; zone arithmetic is slow, and the same days are asked for again and again. */
 function remembered<T>(compute: (key: number, timeZone: string) => T): (key: number, timeZone: string) => T {
+  /** Setting: answers kept, a few megabytes. */
   const most = 20_000;
   const zones = new Map<string, Map<number, T>>();
   return (key, timeZone) => {
@@ -53,7 +54,7 @@ export const startOfDay = (atMs: number, timeZone: string): number =>
 export const startOfDayAfter = (atMs: number, days: number, timeZone: string): number =>
   startOfNumbered(numberAt(atMs, timeZone) + days, timeZone);
 
-/** Whole milliseconds since 1970 need 43 bits until the year 2200, so the days beside them fit a number exactly. */
+/** Method: whole milliseconds since 1970 need 43 bits until the year 2200, so the days beside them fit a number exactly. */
 const daysBesides = 512;
 const daysLater = remembered(
   (key, timeZone) =>

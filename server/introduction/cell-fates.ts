@@ -83,7 +83,7 @@ class FateCounter {
     this.#looks = looks;
     this.#known = known;
     this.#side = looks.length + 1;
-    this.#weights = new Float64Array(this.#side ** 3 * endings.length);
+    this.#weights = new Float64Array(this.#side * this.#side * this.#side * endings.length);
   }
 
   #add(first: number, end: number, shellEnd: number, ending: number, weight: number): void {
@@ -117,8 +117,8 @@ class FateCounter {
   }
 
   #ending(emergesMs: number): number {
-    if (emergesMs < this.#known.noneAtMs) return 2;
-    return emergesMs < this.#known.settledAtMs ? 3 : 0;
+    if (emergesMs < this.#known.noneAtMs) return excludedEnding;
+    return emergesMs < this.#known.settledAtMs ? settledEnding : 0;
   }
 
   /** It emerges and leaves a shell, or is torn down at any point of its life. */
@@ -155,6 +155,8 @@ class FateCounter {
 }
 
 const endings = ['virgin', 'torn-down', 'excluded', 'settled'] as const;
+const excludedEnding = endings.indexOf('excluded');
+const settledEnding = endings.indexOf('settled');
 
 /** One class of cells of a wave. */
 interface OneCell {
@@ -179,6 +181,7 @@ function emergencyCells(wave: Wave): readonly OneCell[] {
   });
 }
 
+/** Method: ages that stand for all of a swarm cell’s. */
 const swarmAges = 12;
 
 /** Of every age alike; bees tear down emergency cells, hardly those of a swarm. */

@@ -14,13 +14,15 @@ const count = (most: number, what: string) =>
     .int(`${what} is a whole number`)
     .min(0, `${what} can't be negative`)
     .max(most, `${what} can't be over ${String(most)}`);
+/** Setting: the step in which keepers estimate frames. */
+const quarter = 0.25;
 /** Frames are estimated in quarters of a fully covered comb. */
 const frames = (what: string) =>
   z
     .number()
     .min(0, `${what} can't be negative`)
     .max(12, `${what} can't be over 12 in a nuc`)
-    .multipleOf(0.25, `${what} is estimated in quarters of a frame`);
+    .multipleOf(quarter, `${what} is estimated in quarters of a frame`);
 
 export const startingPoints = [
   'planned-split',

@@ -26,8 +26,9 @@ export interface LogProblem {
 export type LogCheck =
   { readonly ok: true } | { readonly ok: false; readonly problems: readonly [LogProblem, ...LogProblem[]] };
 
-/** A phone's clock may be ahead by this much. */
+/** Setting: a phone's clock may be ahead by this much. */
 const clockSlackMs = 5 * 60_000;
+/** Setting: the most that a nuc holds. */
 const framesInNuc = 12;
 
 /** What may be logged before or without a split. */

@@ -1,10 +1,11 @@
 /** Looks for queen cells: which were complete, what they found, what they left standing. */
+import { combsInNuc, visitHours } from '../biology/figures.ts';
 import { msPerHour } from '../biology/duration.ts';
 import { lastOf, ofKind, type EffectiveFact } from './effective-facts.ts';
 import { cellCounts, type CellCounts, type FactPayload, type YoungestBrood } from './facts.ts';
 
 /** Facts within one visit belong together. */
-export const oneVisit = 6 * msPerHour;
+export const oneVisit = visitHours.value * msPerHour;
 
 export interface CellLook {
   readonly atMs: number;
@@ -52,15 +53,12 @@ const glance: Omit<CellLook, 'atMs' | 'factId' | 'cells' | 'cut'> = {
 
 type Searched = Extract<FactPayload, { kind: 'inspection' | 'cells-cut' }>;
 
-/** Frames of brood and stores in a nuc where nobody counted them. */
-const usualFrames = 5;
-
 function framesLeftShare({ framesSkipped }: Searched, facts: readonly EffectiveFact[]): number | null {
   if (framesSkipped === undefined) return null;
   const split = ofKind(facts, 'split-made')[0]?.fact;
   const frames = split
     ? split.framesOfSealedBrood + split.framesOfOpenBrood + split.framesOfStores
-    : usualFrames;
+    : combsInNuc.value;
   return Math.min(1, framesSkipped / Math.max(frames, framesSkipped, 1));
 }
 

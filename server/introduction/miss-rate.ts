@@ -2,13 +2,11 @@
  * How many cells this farm's looks miss, learnt from second looks: what a later look finds stood, for the most part,
  * at the earlier complete one. The prior is wide (one in eleven); each earlier nuc adds its likelihood.
  */
+import { missedCellsCounted } from '../biology/figures.ts';
 import { cellRecord } from './cell-waves.ts';
 import type { MissRate } from './setup.ts';
 import { missEvidence, missRateFrom, widePrior, type MissEvidence } from './standing-cells.ts';
 import type { IntroductionState } from './state.ts';
-
-/** An eye changes, and nobody's is proven to miss nothing: no more than this many looked-at cells count. */
-const mostCells = 200;
 
 /** What an ended introduction says; null where nothing was looked through twice, or its days are not known. */
 export function looksEvidence(state: IntroductionState): MissEvidence | null {
@@ -20,4 +18,4 @@ export function looksEvidence(state: IntroductionState): MissEvidence | null {
 export const farmsMissRate = (earlier: readonly MissEvidence[]): MissRate | undefined =>
   earlier.length === 0
     ? undefined
-    : { ...missRateFrom(widePrior, earlier, mostCells), learntFrom: earlier.length };
+    : { ...missRateFrom(widePrior, earlier, missedCellsCounted.value), learntFrom: earlier.length };

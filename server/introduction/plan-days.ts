@@ -49,8 +49,8 @@ export function trips(
   return [...byDay.entries()]
     .toSorted(([a], [b]) => (a < b ? -1 : 1))
     .map(([key, ofDay]) => ({
-      date: key.slice(0, 10),
-      siteId: key.slice(11),
+      date: key.slice(0, key.indexOf(' ')),
+      siteId: key.slice(key.indexOf(' ') + 1),
       steps: ofDay.toSorted((a, b) => a.targetMs - b.targetMs || (a.nucId < b.nucId ? -1 : 1)),
       bring: [...new Set(ofDay.flatMap((step) => step.whatToBring))],
     }));

@@ -5,7 +5,7 @@ import type { FactKind } from './facts.ts';
 
 export type PlanKind = ActKind;
 
-/** Due from the evening before its day on, in time to pack. */
+/** Setting: due from the evening before its day on, in time to pack. */
 export const dueAheadMs = 12 * 3_600_000;
 
 export interface PlanStep {

@@ -14,6 +14,9 @@ import {
   shortestCellDays,
   highEnd,
   lowEnd,
+  lookWindowDays,
+  lookAgainForEggsDays,
+  sealedBroodWindowDays,
 } from '../biology/figures.ts';
 import { addDays, onDayAt, startOfDay, startOfDayAfter } from './calendar.ts';
 import type { IntroductionState } from './state.ts';
@@ -157,14 +160,18 @@ export function lookWindow(releasedMs: number, earliestMs: number, clock: Clock)
   return {
     earliestMs,
     targetMs: on(releasedMs, handsOffDays.value, clock),
-    latestMs: from(releasedMs, handsOffDays.value + 4, clock) - 1,
+    latestMs: from(releasedMs, handsOffDays.value + lookWindowDays.value, clock) - 1,
   };
 }
 
 export function lookAgainWindow(lookedMs: number, releasedMs: number, clock: Clock): StepWindow {
-  const targetMs = on(lookedMs, 4, clock);
+  const targetMs = on(lookedMs, lookAgainForEggsDays.value, clock);
   const latest = from(releasedMs, highEnd(eggsSeenAfterDays) + 1, clock) - 1;
-  return { earliestMs: from(lookedMs, 3, clock), targetMs, latestMs: Math.max(latest, targetMs) };
+  return {
+    earliestMs: from(lookedMs, lowEnd(lookAgainForEggsDays), clock),
+    targetMs,
+    latestMs: Math.max(latest, targetMs),
+  };
 }
 
 /** A queen that was not found is looked for again. */
@@ -180,6 +187,6 @@ export function sealedBroodWindow(firstEggsMs: number, clock: Clock): StepWindow
   return {
     earliestMs: from(firstEggsMs, workerSealedDays.value, clock),
     targetMs: on(firstEggsMs, workerSealedDays.value + 1, clock),
-    latestMs: from(firstEggsMs, workerSealedDays.value + 5, clock),
+    latestMs: from(firstEggsMs, workerSealedDays.value + sealedBroodWindowDays.value, clock),
   };
 }

@@ -62,7 +62,9 @@ export interface StandingCells {
 /** One in eleven cells missed on average, with a spread that lets the counts speak. */
 export const widePrior: MissRate = { alpha: 1, beta: 1 / missedCellShare.value - 1 };
 
-/** Midpoints on the square scale: the weight lies near zero. */
+/** Method: a uniform’s variance is its width squared by this. */
+const uniformVariance = 12;
+/** Method: points of the grid of miss rates; midpoints on the square scale: the weight lies near zero. */
 const gridSize = 30;
 const missGrid: readonly { readonly miss: number; readonly width: number }[] = Array.from(
   { length: gridSize },
@@ -80,9 +82,13 @@ interface MeanCells {
   readonly log: number;
 }
 
+/** Method: hardly anything of a gamma is left beyond so many means. */
+const tailMeans = 8;
+/** Method: points of the numbers of cells; more change no chance by 0.1 %. */
+const pointsOfMeans = { emergency: 30, swarm: 8 };
 /** A gamma as points: midpoints on the square scale, up to where hardly anything is left. */
 function gammaPoints(shape: number, mean: number, size: number): readonly MeanCells[] {
-  const most = 8 * mean;
+  const most = tailMeans * mean;
   const points = Array.from({ length: size }, (_, i) => {
     const from = most * (i / size) ** 2;
     const to = most * ((i + 1) / size) ** 2;
@@ -99,8 +105,8 @@ const sum = (values: ArrayLike<number>): number => {
   return total;
 };
 
-const emergencyMeans = gammaPoints(cellNumberShape.value, cellsPerColony.value, 30);
-const swarmMeans = gammaPoints(swarmCellNumberShape.value, swarmCellsAtSplit.value, 8);
+const emergencyMeans = gammaPoints(cellNumberShape.value, cellsPerColony.value, pointsOfMeans.emergency);
+const swarmMeans = gammaPoints(swarmCellNumberShape.value, swarmCellsAtSplit.value, pointsOfMeans.swarm);
 
 const meansOfSwarm = (chance: number): readonly MeanCells[] => [
   ...(chance === 1 ? [] : [{ mean: 0, log: Math.log(1 - chance) }]),
@@ -165,6 +171,7 @@ interface Likely {
   readonly nothingNext: number;
 }
 
+/** Method: keeps a logarithm finite. */
 const tiny = 1e-12;
 
 /** A count, with its means for one emergency cell and for one swarm cell. */
@@ -227,7 +234,7 @@ function integrated(
   };
 }
 
-/** Points of the grid that weigh less than this beside the heaviest change nothing. */
+/** Method: points of the grid that weigh less than this beside the heaviest change nothing. */
 const negligible = 1e-9;
 
 /** Cells of the first waves and those that were started again, so many times what is usual. */
@@ -375,7 +382,9 @@ export function missRateFrom(
   const mean = sum(missGrid.map(({ miss }, i) => (weights[i] ?? 0) * miss));
   // Within a point of the grid the rate is spread evenly: a posterior narrower than one never counts as certain.
   const variance = sum(
-    missGrid.map(({ miss, width }, i) => (weights[i] ?? 0) * ((miss - mean) ** 2 + width ** 2 / 12)),
+    missGrid.map(
+      ({ miss, width }, i) => (weights[i] ?? 0) * ((miss - mean) ** 2 + width ** 2 / uniformVariance),
+    ),
   );
   const size = Math.min(mostCells, (mean * (1 - mean)) / variance - 1);
   return { alpha: mean * size, beta: (1 - mean) * size };

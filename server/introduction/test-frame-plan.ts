@@ -6,6 +6,7 @@ import {
   testFrameDays,
   highEnd,
   lowEnd,
+  testFrameWindowDays,
 } from '../biology/figures.ts';
 import { lastOf, ofKind } from './effective-facts.ts';
 import { late, type Clock, type StepWindow } from './plan-windows.ts';
@@ -129,7 +130,7 @@ export function testFramePlan(
   const putIn: StepWindow = {
     earliestMs: startOfDay(state.nowMs, clock.timeZone),
     targetMs,
-    latestMs: startOfDayAfter(targetMs, 4, clock.timeZone),
+    latestMs: startOfDayAfter(targetMs, testFrameWindowDays.value, clock.timeZone),
   };
   return [
     { ...putIn, kind: 'test-frame-in', why: [wanted.why] },

@@ -1,4 +1,5 @@
 /** Everything that the readings of one nuc say at one instant. */
+import { foragersLeaveDays } from '../biology/figures.ts';
 import { fingerprint, keyOf, remember, type AnalysisCache } from './analysis-cache.ts';
 import { binMs, joinSeries, seriesUntil } from './bins.ts';
 import { broodTemperature, silentWhy } from './brood/brood-temperature.ts';
@@ -138,7 +139,7 @@ function storesOf(
 ): Stores {
   const driftOverMs =
     drift.state === 'gone' || drift.state === 'nearly-gone' || drift.state === 'cannot-tell'
-      ? (input.movedAtMs ?? -Infinity) + 72 * hourMs
+      ? (input.movedAtMs ?? -Infinity) + foragersLeaveDays.value * 24 * hourMs
       : Infinity;
   const newest = nightWeights.at(-1);
   return stores({
@@ -204,7 +205,7 @@ function broodSignals(
   };
 }
 
-/** More nights than the night ahead is told from. */
+/** Method: more nights than the night ahead is told from. */
 const nightsAsked = 14;
 
 /** The lists of all days as one: most are empty, and nothing is made for those. */
@@ -215,8 +216,11 @@ function joined<D, T>(days: readonly D[], of: (day: D) => readonly T[]): T[] {
 }
 
 /** The last twelve days as one run of bins. */
+/** Method: days that the newest findings look at. */
+const recentSpan = 12;
+
 function recentDays(days: readonly NucDay[], nowMs: number) {
-  const kept = days.filter((day) => day.day.toMs > nowMs - 12 * 24 * hourMs);
+  const kept = days.filter((day) => day.day.toMs > nowMs - recentSpan * 24 * hourMs);
   return {
     days: kept,
     brood: joinSeries(kept.map((day) => day.brood)),
@@ -236,8 +240,10 @@ function couplingLater(
   };
 }
 
+/** Method: hours of raw readings that are cleaned for the newest values. */
+const newestHours = 48;
 const lastDays = (series: Series | undefined, nowMs: number): Series | undefined =>
-  series && cleanTemperature(between(series, nowMs - 48 * hourMs, nowMs + 1));
+  series && cleanTemperature(between(series, nowMs - newestHours * hourMs, nowMs + 1));
 
 function doses(
   input: AnalysisInput,

@@ -207,7 +207,9 @@ function checksum(series: Series | undefined, day: LocalDay): string {
   return series ? fingerprint(between(series, day.fromMs - marginMs, day.toMs + marginMs)) : '-';
 }
 
-/** What stands in the sums for a value that is no number: one NaN would make them the same whatever else is read. */
+/** Method: weights of the places in a fingerprint, so that two readings can’t change places. */
+const primes = { places: 8191, turns: 97, time: 1e-7 } as const;
+/** Method: what stands in the sums for a value that is no number: one NaN would make them the same whatever else is read. */
 const notANumber = 1e7 + 0.137;
 
 /** Number of readings and two sums that see order, time and value of each. */
@@ -218,9 +220,9 @@ export function fingerprint({ atMs, value }: Series): string {
   for (let i = 0; i < value.length; i++) {
     const read = value[i] as number;
     const v = Number.isFinite(read) ? read : notANumber;
-    const place = 1 + (i % 8191);
+    const place = 1 + (i % primes.places);
     plain += v;
-    turned += v * place + ((atMs[i] ?? 0) - startMs) * 1e-7 * (1 + (place % 97));
+    turned += v * place + ((atMs[i] ?? 0) - startMs) * primes.time * (1 + (place % primes.turns));
   }
   return `${String(value.length)}@${String(startMs)}:${String(plain)}:${String(turned)}`;
 }

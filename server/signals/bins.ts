@@ -3,6 +3,7 @@ import { median, medianOfWindow } from './statistics/robust.ts';
 import { hourMs, indexAt, minuteMs } from './series.ts';
 import type { Series } from './types.ts';
 
+/** Method: all series meet on this grid. */
 export const binMs = 10 * minuteMs;
 
 /** Medians of ten-minute bins that hold a reading, by the middle of the bin; `count` readings each. */
@@ -101,6 +102,9 @@ export function valueAt(series: Series, atMs: number, reachMs = hourMs): number 
   return atMs - before <= reachMs ? (series.value[low - 1] as number) : NaN;
 }
 
+/** Method: a gap of so many lags, or hours, and a lag has forgotten where it was. */
+const [forgottenHours, forgottenLags] = [6, 6];
+
 /** Follows a series with a first-order lag of `lagMs`; starts at its first value, restarts after a gap of six lags or hours. */
 export function lagged(series: Series, lagMs: number): Series {
   const n = series.atMs.length;
@@ -112,7 +116,7 @@ export function lagged(series: Series, lagMs: number): Series {
   for (let i = 0; i < n; i++) {
     const v = series.value[i] as number;
     const step = i > 0 ? (series.atMs[i] as number) - (series.atMs[i - 1] as number) : 0;
-    if (i === 0 || step > Math.max(6 * hourMs, 6 * lagMs)) state = v;
+    if (i === 0 || step > Math.max(forgottenHours * hourMs, forgottenLags * lagMs)) state = v;
     else if (lagMs > 0) {
       // Exact for a straight line between the two readings.
       if (step !== known) {

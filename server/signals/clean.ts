@@ -27,7 +27,7 @@ export function hampel(series: Series, options: HampelOptions): Marks {
   for (let i = 0; i < n; i++) {
     const from = Math.max(0, i - halfWindow);
     const to = Math.min(n, i + halfWindow + 1);
-    if (to - from < 3 || mostAreNear(series.value, i, from, to, floor)) continue;
+    if (to - from < leastWindow || mostAreNear(series.value, i, from, to, floor)) continue;
     const middle = medianOfWindow(series.value, from, to, scratch);
     const off = Math.abs((series.value[i] as number) - middle);
     if (off <= floor) continue;
@@ -59,7 +59,10 @@ export function outOfRange(series: Series, low: number, high: number): Marks {
   return marks;
 }
 
-/** Values that common digital probes send when they have measured nothing; see the survey of sensors. */
+/** Method: readings of a window’s median; bits of a probe’s step that make two values one. */
+const [leastWindow, sameC] = [3, 0.005];
+
+/** Setting: values that common digital probes send when they have measured nothing; see the survey of sensors. */
 export const probeSentinelsC: readonly number[] = [85, 127.94, -127];
 
 /**
@@ -71,7 +74,7 @@ export function sentinels(series: Series, values: readonly number[], apart: numb
   const marks = new Uint8Array(n);
   const isSentinel = (i: number): boolean => {
     const own = series.value[i] as number;
-    for (let k = 0; k < values.length; k++) if (Math.abs(own - (values[k] as number)) < 0.005) return true;
+    for (let k = 0; k < values.length; k++) if (Math.abs(own - (values[k] as number)) < sameC) return true;
     return false;
   };
   let lastReal = NaN;

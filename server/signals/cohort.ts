@@ -1,4 +1,6 @@
 /** A batch of nucs aligned on the same day of their introduction: the batch's own band, and who is outside it since when. */
+import { nucsDifferK, nucsDifferSpreadK } from '../biology/alert-figures.ts';
+import { tenths } from './statistics/intervals.ts';
 import { daysFrom } from './days.ts';
 import { quantiles } from './statistics/robust.ts';
 
@@ -34,12 +36,12 @@ export interface Cohort {
   readonly why: string;
 }
 
-/** Fewer than this on a day make no band. */
-const leastMembers = 5;
+/** Method: fewer than this on a day make no band; a quarter of its width beside it is its edge. */
+const [leastMembers, edgeOfBand] = [5, 4];
 /** Outside for this many days in a row is told; a day may happen to anyone. */
 const leastDays = 2;
 /** Nearer to the middle of the batch than this is nobody: two probes differ by as much. */
-export const leastDistance = { broodC: 0.7, broodSpreadK: 1 };
+export const leastDistance = { broodC: nucsDifferK.value, broodSpreadK: nucsDifferSpreadK.value };
 
 /**
  * Band from the 10th to the 90th percentile of all members on each aligned day. Outside is who lies beyond it by a
@@ -61,7 +63,11 @@ export function alignCohort(members: readonly CohortMember[], least = 0): Cohort
     .filter(([, values]) => values.length >= leastMembers)
     .sort(([a], [b]) => a - b)
     .map(([day, values]): BandDay => {
-      const [low, median, high] = quantiles(values, 0.1, 0.5, 0.9) as [number, number, number];
+      const [low, median, high] = quantiles(values, tenths.low, tenths.middle, tenths.high) as [
+        number,
+        number,
+        number,
+      ];
       return { day, low, median, high, members: values.length };
     });
   const bandOn = new Map(band.map((day) => [day.day, day]));
@@ -87,7 +93,7 @@ function outsideRun(
     const { day, value } = days[i] as { day: number; value: number };
     const band = bandOn.get(day);
     if (!band) break;
-    const slack = (band.high - band.low) / 4;
+    const slack = (band.high - band.low) / edgeOfBand;
     const side = value < band.low - slack ? 'under' : value > band.high + slack ? 'over' : null;
     if (side === null || (since && since.side !== side)) break;
     since = { id, sinceDay: day, side, ...newest };

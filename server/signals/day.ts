@@ -1,4 +1,6 @@
 /** One local day of a nuc's readings, cleaned and read as far as it can be read by itself. */
+import { highEnd, lowEnd } from '../biology/figure.ts';
+import { nestTemperatureRangeC, temperatureSpikeK, weightSpikeG } from '../biology/scale-figures.ts';
 import { binsOf, type Bins } from './bins.ts';
 import { broodDay } from './brood/brood-day.ts';
 import { hampel, outOfRange, probeSentinelsC, sentinels } from './clean.ts';
@@ -10,17 +12,24 @@ import { between, hourMs, pick } from './series.ts';
 import { weightSteps } from './weight/weight-steps.ts';
 import type { NucSeries, Series } from './types.ts';
 
-/** Steps near midnight are seen from both sides. */
+/** Method: steps near midnight are seen from both sides. */
 export const marginMs = 4 * hourMs;
 
-/** Spikes of 60 g and more in a nuc's weight are faults: bees come and go by tenths of a gram. */
-const weightSpikes = { halfWindow: 7, cut: 4, floor: 60 };
-const temperatureSpikes = { halfWindow: 3, cut: 6, floor: 1.5 };
-const nestRangeC = [-30, 60] as const;
+/** Method: readings on a side, and robust standard deviations from their median. */
+const [weightWindow, temperatureWindow] = [
+  { halfWindow: 7, cut: 4 },
+  { halfWindow: 3, cut: 6 },
+] as const;
+const weightSpikes = { ...weightWindow, floor: weightSpikeG.value };
+const temperatureSpikes = { ...temperatureWindow, floor: temperatureSpikeK.value };
+const nestRangeC = [lowEnd(nestTemperatureRangeC), highEnd(nestTemperatureRangeC)] as const;
+
+/** Method: a sentinel is believed where its neighbours lie nearer than this. */
+const sentinelJumpK = 10;
 
 /** A temperature without sentinels, impossible values and spikes. */
 export function cleanTemperature(series: Series): Series {
-  const gone = sentinels(series, probeSentinelsC, 10);
+  const gone = sentinels(series, probeSentinelsC, sentinelJumpK);
   const wild = outOfRange(series, ...nestRangeC);
   const allPossible = !gone.includes(1) && !wild.includes(1);
   const possible = allPossible ? series : pick(series, (i) => !gone[i] && !wild[i]);

@@ -19,6 +19,7 @@ export const dateAt = (timeZone: string, atMs: number): string =>
 
 /** Days by zone and start: zone arithmetic is slow, and the same days are asked for again and again. */
 const known = new Map<string, Map<number, LocalDay>>();
+/** Setting: days kept. */
 const mostKnown = 5000;
 
 function knownOf(timeZone: string): Map<number, LocalDay> {

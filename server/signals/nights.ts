@@ -1,10 +1,11 @@
 /** Nights between the days: dark hours, night weights, and each day's curve after its night. */
+import { homeAfterDuskMinutes } from '../biology/figures.ts';
 import { joinBins } from './bins.ts';
 import type { NucDay } from './kept-day.ts';
 import { dayBefore } from './days.ts';
 import { nightWeight } from './weight/night-weight.ts';
 import { withoutSteps } from './drift/drift-rows.ts';
-import { between, hourMs } from './series.ts';
+import { between, hourMs, minuteMs } from './series.ts';
 import { sunDay, type SunDay } from './sun.ts';
 import { withinDay } from './within-day.ts';
 import type { NightSpan } from './chill/outlook.ts';
@@ -19,8 +20,10 @@ export interface NightAndDay {
   readonly dayWeight: Bins;
 }
 
-/** The last foragers are home half an hour after dusk. */
-const settleMs = hourMs / 2;
+const settleMs = homeAfterDuskMinutes.value * minuteMs;
+/** Method: from noon to the lowest sun. */
+const halfDayMs = 12 * hourMs;
+/** Method: a shorter dark is taken as this long either side of the lowest sun. */
 const shortestDarkMs = 3 * hourMs;
 
 /** The dark hours that end with the dawn of `date`; where the sun neither sets nor rises, the six hours around its lowest. */
@@ -33,7 +36,7 @@ export function darkBetween(before: SunDay, today: SunDay, date: string): NightS
   const toMs = today.dawnMs ?? NaN;
   // White nights have no dusk or hardly any dark, polar nights no dawn.
   if (!(toMs - fromMs >= shortestDarkMs)) {
-    const lowest = today.noonMs - 12 * hourMs;
+    const lowest = today.noonMs - halfDayMs;
     return { date, fromMs: lowest - shortestDarkMs, toMs: lowest + shortestDarkMs };
   }
   return { date, fromMs, toMs };
@@ -77,6 +80,9 @@ function carriedBack(weight: Bins, steps: NucDay['steps'], atMs: number): Bins {
   return { ...weight, value };
 }
 
+/** Method: a shorter stretch is no hour. */
+const mostOfAnHour = 0.6;
+
 /** Steepest fall over an hour of a day's weight, g/h. */
 export function steepestFall(weight: Bins, fromMs: number, toMs: number): number {
   const part = between(weight, fromMs, toMs);
@@ -84,7 +90,7 @@ export function steepestFall(weight: Bins, fromMs: number, toMs: number): number
   for (let i = 0, j = 0; i < part.atMs.length; i++) {
     while (j < i && (part.atMs[i] as number) - (part.atMs[j] as number) > hourMs) j++;
     const hours = ((part.atMs[i] as number) - (part.atMs[j] as number)) / hourMs;
-    if (hours >= 0.6)
+    if (hours >= mostOfAnHour)
       steepest = Math.max(steepest, ((part.value[j] as number) - (part.value[i] as number)) / hours);
   }
   return steepest;

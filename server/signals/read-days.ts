@@ -23,6 +23,9 @@ import { between, hourMs } from './series.ts';
 import { sunDay, type SunDay } from './sun.ts';
 import type { Estimate, MassDeparture, Series, SitePlace } from './types.ts';
 
+/** Method: of the day of the move the hours before it tell too. */
+const halfDayMs = 12 * hourMs;
+
 export interface ReadDays {
   readonly localDays: readonly LocalDay[];
   readonly days: readonly NucDay[];
@@ -137,7 +140,7 @@ export function dayLosses(
 export function driftDays({ movedAtMs }: AnalysisInput, days: readonly NucDay[], nowMs: number): NucDay[] {
   if (movedAtMs === undefined) return [];
   const toMs = Math.min(nowMs, movedAtMs + driftWindowMs);
-  return days.filter(({ day }) => day.toMs > movedAtMs - 12 * hourMs && day.fromMs <= toMs);
+  return days.filter(({ day }) => day.toMs > movedAtMs - halfDayMs && day.fromMs <= toMs);
 }
 
 /** What the forager drift is read from: the days since the move. */

@@ -53,10 +53,13 @@ export function seriesOf(readings: readonly { readonly atMs: number; readonly va
   };
 }
 
+/** Method: two gaps tell an interval, one does not. */
+const leastForInterval = 3;
+
 /** Usual distance of neighbouring readings, ms: the median; null with fewer than three readings. */
 export function usualIntervalMs(series: Series): number | null {
   const n = series.atMs.length;
-  if (n < 3) return null;
+  if (n < leastForInterval) return null;
   const gaps = new Float64Array(n - 1);
   for (let i = 1; i < n; i++) gaps[i - 1] = (series.atMs[i] as number) - (series.atMs[i - 1] as number);
   gaps.sort();

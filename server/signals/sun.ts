@@ -14,6 +14,7 @@ export interface SunDay {
 
 /** By place and date: all nucs of a site ask for the same. */
 const known = new Map<string, SunDay>();
+/** Setting: days kept. */
 const mostKnown = 5000;
 
 /** Sun times of the local calendar date `date` (YYYY-MM-DD) at a place. */

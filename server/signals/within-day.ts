@@ -3,14 +3,15 @@
  * Meikle et al. 2018 (PLoS ONE 13:e0197589) and Holst and Meikle 2018 (Insects 9:176): the night's line is
  * carried on, and what lies under it has flown out.
  */
+import { departureG } from '../biology/scale-figures.ts';
 import type { Bins } from './bins.ts';
 import { binMs } from './bins.ts';
 import { between, hourMs } from './series.ts';
 import type { SunDay } from './sun.ts';
 import type { NightWeight, WithinDay } from './types.ts';
 
-/** Fall under the night's line that is called a departure: above the noise of a median and worth some hundred bees. */
-const departureG = 20;
+/** Method: hours from noon where the sun does not set; hours for which a night’s slope holds; errors of its line that a departure exceeds. */
+const [halfDayHours, slopeHours, lineErrors] = [8, 3, 3];
 
 /** Running median over three bins, half an hour. */
 function smooth(values: Float64Array): Float64Array {
@@ -24,8 +25,8 @@ function smooth(values: Float64Array): Float64Array {
 }
 
 export function withinDay(date: string, sun: SunDay, night: NightWeight | null, weight: Bins): WithinDay {
-  const dawnMs = sun.dawnMs ?? sun.noonMs - 8 * hourMs;
-  const duskMs = sun.duskMs ?? sun.noonMs + 8 * hourMs;
+  const dawnMs = sun.dawnMs ?? sun.noonMs - halfDayHours * hourMs;
+  const duskMs = sun.duskMs ?? sun.noonMs + halfDayHours * hourMs;
   const { atMs: at, value: raw } = between(weight, dawnMs, duskMs + hourMs + 1);
   const coverage = Math.min(1, (at.length * binMs) / (duskMs + hourMs - dawnMs));
   const nothing = {
@@ -41,8 +42,8 @@ export function withinDay(date: string, sun: SunDay, night: NightWeight | null, 
   const level = smooth(raw);
   // The slope of the night holds for the first hours at most; the level stays.
   const expected = (t: number): number =>
-    night.levelG + night.slopeGPerH * Math.min(3, (t - night.toMs) / hourMs);
-  const limit = Math.max(departureG, 3 * night.residualG);
+    night.levelG + night.slopeGPerH * Math.min(slopeHours, (t - night.toMs) / hourMs);
+  const limit = Math.max(departureG.value, lineErrors * night.residualG);
   const leaves = (i: number): boolean => (level[i] as number) < expected(at[i] as number) - limit;
   const departure = at.findIndex((_, i) => leaves(i) && (i + 1 >= at.length || leaves(i + 1)));
   const minimum = indexOfLeast(level);

@@ -1,3 +1,5 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import * as figures from '../../server/biology/figures.ts';
 import { highEnd, lowEnd, type Figure } from '../../server/biology/figures.ts';
@@ -28,6 +30,17 @@ describe('the figures of bee biology', () => {
         expect(figure.source).toMatch(/(1[89]|20)\d\d|Queensland|Betts/);
     },
   );
+
+  it('are each used by the code, not only kept', () => {
+    const server = join(import.meta.dirname, '../../server');
+    const code = readdirSync(server, { recursive: true, encoding: 'utf8' })
+      .filter((name) => name.endsWith('.ts'))
+      .map((name) => readFileSync(join(server, name), 'utf8').replaceAll(/import [^;]*;/g, ''))
+      .join('\n');
+    const words = new Map<string, number>();
+    for (const [word] of code.matchAll(/\w+/g)) words.set(word, (words.get(word) ?? 0) + 1);
+    expect(all.map(([name]) => name).filter((name) => (words.get(name) ?? 0) < 2)).toEqual([]);
+  });
 
   it('keep the value for a missing end', () => {
     const bare: Figure = { value: 3, unit: 'd', source: 'a test', basis: 'derived' };

@@ -1,37 +1,70 @@
 /**
  * A number that is a belief about bees, boxes or weather stands in `server/biology/`, with its source or as assumed.
- * Numbers in the rooms that use them are listed in `numbers-in-code.json`: what is there for clocks, methods and
- * display, and what is still to be moved. A new one fails here: give it a name in `server/biology/`, or, where it says
- * nothing about the world, add it to the list.
+ * In the rooms that use them a number stands only where it says nothing about the world:
+ * - counting, halves, percent, degrees and the units of time, listed below;
+ * - a constant whose comment begins with `Method:` (a grid, a tolerance, a cut of a statistic) or `Setting:` (what the
+ *   tool keeps, shows or takes), and says why;
+ * - a setting by its place: how long an alert holds or stands, what a limit may be set to, limits on sensors and the server,
+ *   the stretch that a chart shows beside an alert, the most that an entry of the log may hold.
+ * `signals/statistics/` is method throughout.
  */
-import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { readdirSync, readFileSync } from 'node:fs';
 import { join, relative } from 'node:path';
 import ts from 'typescript';
-import { expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 
 const root = join(import.meta.dirname, '../..');
-const listFile = join(import.meta.dirname, 'numbers-in-code.json');
-const rooms = ['server/introduction', 'server/signals', 'server/rules/catalogue'];
-/** Counting, halves, percent, and the units of time. */
-const free = new Set([0, 1, 2, 0.5, 10, 12, 24, 60, 90, 100, 360, 1000, 1440, 60_000, 3_600_000, 86_400_000]);
-/** How long an alert holds, what limits may be set to: settings of the tool. */
-const settings = new Set(['holdMin', 'clearHoldMin', 'lastsMin']);
+const rooms = ['server/introduction', 'server/signals', 'server/rules'];
+const free = new Set([0, 0.5, 1, 2, 24, 60, 100, 180, 1000, 3600, 60_000, 3_600_000, 86_400_000]);
+/** How long an alert holds or stands, how long ahead it is told, and the stretch shown beside it. */
+const settings = new Set([
+  'holdMin',
+  'clearHoldMin',
+  'lastsMin',
+  'quietMin',
+  'lookBackH',
+  'aheadDays',
+  'aheadH',
+  'evidence',
+]);
+const aboutTheTool = /rules\/catalogue\/(sensors|server)\//;
+const logEntries = /introduction\/facts\.ts$/;
 
-function numbersIn(file: string): readonly number[] {
-  const source = ts.createSourceFile(file, readFileSync(file, 'utf8'), ts.ScriptTarget.Latest, true);
-  const found: number[] = [];
+const isNamedMethod = (node: ts.Node): boolean =>
+  ts.isVariableStatement(node) &&
+  ts
+    .getJSDocCommentsAndTags(node.declarationList.declarations[0] as ts.Node)
+    .some((doc) => /^(Method|Setting): \S/.test(ts.getTextOfJSDocComment(doc.comment) ?? ''));
+
+function isSetting(node: ts.Node, file: string): boolean {
+  if (ts.isPropertyAssignment(node)) return settings.has(node.name.getText());
+  if (ts.isArrayLiteralExpression(node)) return node.parent.getText().startsWith('limit(');
+  if (!ts.isCallExpression(node)) return false;
+  const called = node.expression.getText();
+  return aboutTheTool.test(file)
+    ? called === 'limit'
+    : logEntries.test(file) && /(^count|\.max|\.min)$/.test(called);
+}
+
+/** Numbers of a source that are neither free nor marked, with their lines. */
+export function beliefsIn(file: string, text: string): readonly string[] {
+  const source = ts.createSourceFile(file, text, ts.ScriptTarget.Latest, true);
+  const found: string[] = [];
   const visit = (node: ts.Node): void => {
-    if (ts.isPropertyAssignment(node) && settings.has(node.name.getText())) return;
-    // The range of a limit: `[0, 20]`.
-    if (ts.isArrayLiteralExpression(node) && node.parent.getText().startsWith('limit(')) return;
-    if (ts.isNumericLiteral(node)) {
-      const value = Number(node.getText().replaceAll('_', ''));
-      if (!free.has(value)) found.push(value);
+    if (isNamedMethod(node) || ts.isTypeNode(node)) return;
+    if (isSetting(node, file)) {
+      // What a call is made on may hold another: `z.number().min(0).max(20)`.
+      if (ts.isCallExpression(node)) visit(node.expression);
+      return;
+    }
+    if (ts.isNumericLiteral(node) && !free.has(Number(node.getText().replaceAll('_', '')))) {
+      const { line } = source.getLineAndCharacterOfPosition(node.getStart());
+      found.push(`${file}:${String(line + 1)}: ${node.getText()}`);
     }
     ts.forEachChild(node, visit);
   };
   visit(source);
-  return found.sort((a, b) => a - b);
+  return found;
 }
 
 const files = rooms.flatMap((room) =>
@@ -40,23 +73,26 @@ const files = rooms.flatMap((room) =>
     .map((name) => join(root, room, name)),
 );
 
-it('numbers in introduction, signals and rules are those of the list', () => {
-  const now = Object.fromEntries(
-    files
-      .map((file) => [relative(root, file), numbersIn(file)] as const)
-      .filter(([, numbers]) => numbers.length > 0)
-      .sort(([a], [b]) => a.localeCompare(b)),
-  );
-  // NUMBERS_IN_CODE=write makes the list anew.
-  if (process.env['NUMBERS_IN_CODE'] === 'write') writeFileSync(listFile, JSON.stringify(now));
-  const listed = JSON.parse(readFileSync(listFile, 'utf8')) as Readonly<Record<string, readonly number[]>>;
-  const fresh = Object.entries(now).flatMap(([file, numbers]) => {
-    const known = [...(listed[file] ?? [])];
-    return numbers.flatMap((value) => {
-      const at = known.indexOf(value);
-      if (at >= 0) known.splice(at, 1);
-      return at >= 0 ? [] : [`${file}: ${String(value)}`];
-    });
+it('introduction, signals and rules hold no number about bees, boxes or weather', () => {
+  const beliefs = files.flatMap((file) => beliefsIn(relative(root, file), readFileSync(file, 'utf8')));
+  expect(beliefs, 'move it to server/biology/, or say why it is method').toEqual([]);
+});
+
+describe('a number in code', () => {
+  const belief = (text: string, file = 'server/signals/made-up.ts'): number => beliefsIn(file, text).length;
+  it('is found, bare or named', () => {
+    expect(belief('const coldC = 32;')).toBe(1);
+    expect(belief('export const f = (t: number) => t < 34.5;')).toBe(1);
+    expect(belief('/** Under this it is cold. */\nconst coldC = 32;')).toBe(1);
+    expect(belief("limit(3, [0, 40], '°C·h', 'Cold')", 'server/rules/catalogue/temperature/a.ts')).toBe(1);
+    expect(belief('const framesAtMost = 30;', 'server/introduction/facts.ts')).toBe(1);
   });
-  expect(fresh, 'move it to server/biology/, or list it').toEqual([]);
+  it('passes where it is marked as method or setting, or is one by its place', () => {
+    expect(belief('/** Method: points of a grid; more change nothing. */\nconst points = 30;')).toBe(0);
+    expect(belief('/** Setting: answers kept. */\nexport const kept = { a: 8, b: 30 };')).toBe(0);
+    expect(belief('/** Method: */\nconst points = 30;')).toBe(1);
+    expect(belief('const rule = { holdMin: 45, limits: limit(1, [0, 40]) };')).toBe(0);
+    expect(belief("limit(15, [1, 90], '%')", 'server/rules/catalogue/sensors/a.ts')).toBe(0);
+    expect(belief('z.number().min(3).max(500)', 'server/introduction/facts.ts')).toBe(0);
+  });
 });

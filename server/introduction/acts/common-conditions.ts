@@ -4,6 +4,10 @@ import {
   homingRangeMetres,
   layingWorkersWatchDays,
   standMetres,
+  eggStageDays,
+  highEnd,
+  layingWorkersLookDays,
+  bitingTooLongDays,
 } from '../../biology/figures.ts';
 import { dayNumber, startOfDayAfter } from '../calendar.ts';
 import { lastOf, ofKind } from '../effective-facts.ts';
@@ -14,6 +18,9 @@ import { heldBack, searchedEnough } from '../test-frame-plan.ts';
 import type { ActKind } from './draft.ts';
 import { blocked, cite, faulty, met, pending, unknown, type Condition, type MetBy } from './condition.ts';
 import { beginsWithSplit, oldQueenToBeFound } from './starts.ts';
+
+/** Calendar day after the loss on which no egg of the old queen is left. */
+const eggsGoneDay = Math.ceil(highEnd(eggStageDays));
 
 export const present = (conditions: readonly (Condition | null)[]): readonly Condition[] =>
   conditions.filter((condition) => condition !== null);
@@ -54,7 +61,9 @@ const sentence = (text: string): string => `${text.charAt(0).toUpperCase()}${tex
 /** What shows whether a queen walks free: a look for eggs while that can tell, else a test frame. */
 function byEggsOrTestFrame(state: IntroductionState, nowMs: number): readonly [MetBy, string] {
   const { split, windows, looks, setup } = state;
-  const eggsTellFromMs = split ? startOfDayAfter(split.atMs, 4, setup.timeZone) : (state.day0Ms ?? nowMs);
+  const eggsTellFromMs = split
+    ? startOfDayAfter(split.atMs, eggsGoneDay, setup.timeZone)
+    : (state.day0Ms ?? nowMs);
   const until = windows.sealedBroodUntilMs ?? Infinity;
   const looked = looks.all.some(
     (look) => look.complete && look.youngestBrood !== 'not-looked' && look.atMs >= eggsTellFromMs,
@@ -84,9 +93,6 @@ export function queenlessness(state: IntroductionState, nowMs: number): Conditio
   const [metBy, how] = byEggsOrTestFrame(state, nowMs);
   return pending('Show first that the box is queenless', `${sentence(queenlessWhy)} ${how}`, metBy);
 }
-
-/** A look for signs of laying workers counts for this many calendar days once they are likely. */
-const signsLast = 3;
 
 /** The act that goes on with the search for a queen that was not found. */
 export const nextSearch = (state: IntroductionState): ActKind =>
@@ -124,7 +130,7 @@ export function layingWorkers({ signs, windows, setup }: IntroductionState, nowM
     );
   }
   if (watchFrom === null || nowMs < watchFrom) return null;
-  const fresh = looked !== null && dayNumber(looked, nowMs, setup.timeZone) <= signsLast;
+  const fresh = looked !== null && dayNumber(looked, nowMs, setup.timeZone) <= layingWorkersLookDays.value;
   return fresh
     ? met('No sign of laying workers at the last look.', figure)
     : pending(
@@ -173,9 +179,6 @@ function afterBalling({ signs, looks, setup }: IntroductionState, nowMs: number)
       );
 }
 
-/** Days in a row after which bees that still bite have a cause that no look found. */
-const bitingTooLong = 3;
-
 /** Bees that bite for a second day have a cause: looked for on every frame, then by a test frame. */
 function bitingStill(state: IntroductionState): Condition | null {
   const { signs, looks, testFrames, setup } = state;
@@ -190,7 +193,7 @@ function bitingStill(state: IntroductionState): Condition | null {
       first: 'look-through',
     });
   const tested = testFrames.some(({ outMs }) => outMs !== null && outMs > bitingSinceMs);
-  return days >= bitingTooLong && !tested
+  return days >= bitingTooLongDays.value && !tested
     ? blocked(
         'The bees bite at the cage',
         `${cause}. No look found it: give a test frame.`,

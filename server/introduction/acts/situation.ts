@@ -1,6 +1,6 @@
 /** What the rows of the table of acts read. */
 import { onDayAt, startOfDay, startOfDayAfter } from '../calendar.ts';
-import { splitBeforeArrivalDays } from '../../biology/figures.ts';
+import { splitBeforeArrivalDays, usualVisitHour } from '../../biology/figures.ts';
 import { lastOf, ofKind, type EffectiveFact } from '../effective-facts.ts';
 import type { FactKind } from '../facts.ts';
 import type { GateEvidence } from '../gates/gate.ts';
@@ -46,7 +46,10 @@ export function situationOf(
   options: PlanOptions,
   rowDraft: (kind: ActKind, situation: Situation) => Draft | null,
 ): Situation {
-  const clock: Clock = { timeZone: state.setup.timeZone, visitHour: options.visitHour ?? 10 };
+  const clock: Clock = {
+    timeZone: state.setup.timeZone,
+    visitHour: options.visitHour ?? usualVisitHour.value,
+  };
   const drafts = new Map<ActKind, Draft | null>();
   const situation: Situation = {
     state,

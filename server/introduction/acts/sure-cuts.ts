@@ -1,6 +1,6 @@
 /** The open gate's last condition: the chance that a dangerous cell still stands is small enough. */
 import { developmentMs } from '../../biology/duration.ts';
-import { missedCellShare, rivalChanceLimit } from '../../biology/figures.ts';
+import { missedCellShare, rivalChanceLimit, looksForOneCell } from '../../biology/figures.ts';
 import { startOfDayAfter } from '../calendar.ts';
 import { lastOf } from '../effective-facts.ts';
 import { livingCells } from '../looks.ts';
@@ -35,9 +35,6 @@ export interface SureCuts {
   /** No look for cells settles it, a test frame does. */
   readonly testFrame?: boolean;
 }
-
-/** More looks than this nobody makes for one cell. */
-const mostLooksMore = 3;
 
 /** The chance after so many looks more, a day apart, that all find nothing. */
 function afterMoreLooks(record: CellRecord, fromMs: number, looks: number): number {
@@ -74,7 +71,7 @@ export function cutsAreSure(
   const over = `${said}; over ${chanceInWords(limit)}.`;
   const then = chanceInWords(ahead.chanceIfNothingFound);
   const noLookSettles =
-    ahead.chanceIfNothingFound > limit && afterMoreLooks(record, nextMs, mostLooksMore) > limit;
+    ahead.chanceIfNothingFound > limit && afterMoreLooks(record, nextMs, looksForOneCell.value) > limit;
   if (noLookSettles) {
     const swarm =
       state.split?.cellsAlreadyThere === 'present-and-removed'

@@ -60,6 +60,7 @@ export interface Evaluated {
 export const alertKey = (ruleId: string, { kind, id }: Subject): string => `${ruleId}/${kind}/${id}`;
 
 const hourMs = 3_600_000;
+/** Setting: how long a closed alert stands as news. */
 const standardClosedStandsMs = { now: 12 * hourMs, today: 24 * hourMs, 'next-visit': 7 * 24 * hourMs };
 
 /** A gap between two ticks that is longer than two of them was a time in which no rule was evaluated. */

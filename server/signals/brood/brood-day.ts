@@ -1,4 +1,5 @@
 /** One day of the brood probe: level, spread and extremes. */
+import { tenths } from '../statistics/intervals.ts';
 import { highEnd, lowEnd } from '../../biology/figure.ts';
 import { broodNestC } from '../../biology/thermal-figures.ts';
 import { binMs } from '../bins.ts';
@@ -7,6 +8,9 @@ import { between, hourMs, usualIntervalMs } from '../series.ts';
 import { quantiles } from '../statistics/robust.ts';
 import type { BroodDay, Series } from '../types.ts';
 
+/** Method: fewer readings are no day. */
+const leastReadings = 16;
+
 /** One local day of the brood probe; null with less than a third of the day covered. */
 export function broodDay(day: LocalDay, brood: Series): BroodDay | null {
   const part = between(brood, day.fromMs, day.toMs);
@@ -14,9 +18,9 @@ export function broodDay(day: LocalDay, brood: Series): BroodDay | null {
   // With fewer readings than bins (every 15 or 30 minutes) each stands for more.
   const grainMs = Math.max(binMs, Math.min(hourMs, usualIntervalMs(part) ?? binMs));
   const coverage = Math.min(1, (values.length * grainMs) / (day.toMs - day.fromMs));
-  if (values.length < 16) return null;
+  if (values.length < leastReadings) return null;
   const band = { low: lowEnd(broodNestC), high: highEnd(broodNestC) };
-  const [min, p10, p50, p90, max] = quantiles(values, 0, 0.1, 0.5, 0.9, 1) as [
+  const [min, p10, p50, p90, max] = quantiles(values, 0, tenths.low, tenths.middle, tenths.high, 1) as [
     number,
     number,
     number,

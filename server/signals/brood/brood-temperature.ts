@@ -1,4 +1,6 @@
 /** Brood nest: level, spread, share in band and coupling to the outside, against what its stage should show. */
+import { nestMemoryHours, probeAtEdgeK } from '../../biology/nest-figures.ts';
+import { level90, ofNormal, tenths, z90 } from '../statistics/intervals.ts';
 import { clock, say, type Sentence } from '../../words/phrase.ts';
 import { highEnd, lowEnd } from '../../biology/figure.ts';
 import { broodNestC } from '../../biology/thermal-figures.ts';
@@ -7,11 +9,11 @@ import { between, hourMs, latest, usualIntervalMs } from '../series.ts';
 import { quantiles } from '../statistics/robust.ts';
 import type { BroodRegime, BroodTemperature, Estimate, Series } from '../types.ts';
 
-const broodLevel = 0.9;
-const z90 = 1.645;
-/** Brood temperature follows itself: readings this far apart count as separate. */
-const independentMs = 3 * hourMs;
+const independentMs = nestMemoryHours.value * hourMs;
+/** Method: six hours of bins tell a day’s level. */
 const leastBins = 36;
+/** Method: a probe that missed so many of its readings is late. */
+const lateIntervals = 3;
 
 /**
  * Band in which a nest of this regime is expected: 33-36 °C with brood (Jones et al. 2005 and others), half a degree
@@ -21,7 +23,7 @@ export function expectedBand(regime: BroodRegime): { low: number; high: number }
   const low = lowEnd(broodNestC);
   const high = highEnd(broodNestC);
   if (regime === 'open-brood' || regime === 'new-brood-expected') return { low, high };
-  return regime === 'sealed-brood' ? { low: low - 0.5, high } : null;
+  return regime === 'sealed-brood' ? { low: low - probeAtEdgeK.value, high } : null;
 }
 
 /** `coupling` is dear: it is called when it is asked for. */
@@ -51,14 +53,18 @@ export function broodTemperature(
   const hours = (day.value.length * binMs) / hourMs;
   const restsOn = [`${hours.toFixed(0)} of the last 24 hours`];
   const independent = Math.max(2, (hours * hourMs) / independentMs);
-  const [p10, p50, p90] = quantiles(day.value, 0.1, 0.5, 0.9) as [number, number, number];
+  const [p10, p50, p90] = quantiles(day.value, tenths.low, tenths.middle, tenths.high) as [
+    number,
+    number,
+    number,
+  ];
   const spread = p90 - p10;
   // A normal's p90 − p10 is 2.56 sd; its median errs by 1.25 sd/√n, the spread by about 2.4 sd/√n.
-  const sd = spread / 2.563;
+  const sd = spread / ofNormal.tenthsSd;
   return {
     ...common,
-    levelC: estimate(p50, (z90 * 1.253 * sd) / Math.sqrt(independent), restsOn),
-    spreadC: estimate(spread, (z90 * 2.4 * sd) / Math.sqrt(independent), restsOn, 0),
+    levelC: estimate(p50, (z90 * ofNormal.medianError * sd) / Math.sqrt(independent), restsOn),
+    spreadC: estimate(spread, (z90 * ofNormal.tenthsError * sd) / Math.sqrt(independent), restsOn, 0),
     shareInBand: shareEstimate(day.value, common.bandC, independent, restsOn),
     // Asked for only where the nest is out of its band, or somebody reads of it.
     get coupling() {
@@ -73,7 +79,7 @@ function estimate(value: number, half: number, restsOn: readonly Sentence[], flo
     value,
     low: Math.max(floor, value - half),
     high: value + half,
-    level: broodLevel,
+    level: level90,
     restsOn,
   };
 }
@@ -95,7 +101,7 @@ function shareEstimate(
     value: share,
     low: Math.max(0, Math.min(share, centre - half)),
     high: Math.min(1, Math.max(share, centre + half)),
-    level: broodLevel,
+    level: level90,
     restsOn,
   };
 }
@@ -108,6 +114,6 @@ export function silentWhy(raw: Series | undefined, nowMs: number): Sentence | nu
   if (!raw) return null;
   const newest = latest(raw, nowMs);
   if (!newest) return 'no plausible reading of the brood probe in the last two days';
-  if (nowMs - newest.atMs <= Math.max(hourMs, 3 * (usualIntervalMs(raw) ?? 0))) return null;
+  if (nowMs - newest.atMs <= Math.max(hourMs, lateIntervals * (usualIntervalMs(raw) ?? 0))) return null;
   return say`the brood probe has not reported since ${clock(newest.atMs)}`;
 }

@@ -1,4 +1,6 @@
 /** Coupling of the brood nest to the outside: how far the one follows the other. */
+import { followedSwingK, nestMemoryHours } from '../../biology/nest-figures.ts';
+import { level90, tenths, z90 } from '../statistics/intervals.ts';
 import { kelvin, say } from '../../words/phrase.ts';
 import { fingerprint, remember, type AnalysisCache } from '../analysis-cache.ts';
 import { lagged, valueAt } from '../bins.ts';
@@ -6,13 +8,16 @@ import { between, hourMs } from '../series.ts';
 import { median, quantiles, robustLine } from '../statistics/robust.ts';
 import type { Estimate, Series } from '../types.ts';
 
-const z90 = 1.645;
-/** Brood temperature follows itself: readings this far apart count as separate. */
-const independentMs = 3 * hourMs;
+const independentMs = nestMemoryHours.value * hourMs;
+/** Method: fewer bins of the span tell nothing. */
 const leastBins = 36;
+/** Method: errors of a slope under this are rounding. */
+const leastSlopeError = 0.005;
+/** Method: lags that are tried, and the span that is looked at. */
 const lagsMs = [0, 1, 2, 3, 4, 6].map((hours) => hours * hourMs);
+/** Method: days of both temperatures. */
 const spanMs = 72 * hourMs;
-/** Two days before the first hour settle the slowest lag. */
+/** Method: two days before the first hour settle the slowest lag. */
 const readMs = spanMs + 48 * hourMs;
 
 /**
@@ -46,8 +51,8 @@ function coupling(brood: Series, outside: Series, nowMs: number): Estimate {
     });
     if (pairs.length < 24) continue;
     const x = pairs.map((p) => p.x);
-    const [p10, p90] = quantiles(x, 0.1, 0.9) as [number, number];
-    if (p90 - p10 < 3) continue;
+    const [p10, p90] = quantiles(x, tenths.low, tenths.high) as [number, number];
+    if (p90 - p10 < followedSwingK.value) continue;
     const line = robustLine(
       x,
       pairs.map((p) => p.y),
@@ -59,15 +64,15 @@ function coupling(brood: Series, outside: Series, nowMs: number): Estimate {
   if (!best)
     return {
       ok: false,
-      why: say`too few hours of both temperatures, or the outside did not change by ${kelvin(3)}`,
+      why: say`too few hours of both temperatures, or the outside did not change by ${kelvin(followedSwingK.value)}`,
     };
-  const half = z90 * Math.max(0.005, best.se * Math.sqrt(independentMs / hourMs));
+  const half = z90 * Math.max(leastSlopeError, best.se * Math.sqrt(independentMs / hourMs));
   return {
     ok: true,
     value: best.slope,
     low: best.slope - half,
     high: best.slope + half,
-    level: 0.9,
+    level: level90,
     restsOn: [`${String(best.n)} hours of brood and outside temperature`],
   };
 }

@@ -3,6 +3,31 @@
  * did. Readings that fall within half an hour, or that hold far less than the same nest held a day before, are no chilling:
  * the probe lies outside of the brood, or the bees are gone. Only a look, or a second probe, tells these two apart.
  */
+import { tenths } from '../statistics/intervals.ts';
+import {
+  boxLagHours,
+  cageInNestC,
+  coldForHours,
+  coldsDoingShare,
+  heldWarmthHours,
+  heldWarmthShare,
+  littleWarmthHours,
+  nestRiseHours,
+  nestRiseK,
+  outsideNestShare,
+  probeAtEdgeK,
+  provenInNestHours,
+  provenInNestShare,
+  suddenFallK,
+  suddenFallMinutes,
+  visitColdMinutes,
+  leftWithinHours,
+  outsideAtOnceK,
+  outsideSwingK,
+  outsideWithinK,
+  putBackHours,
+  putBackProvenHours,
+} from '../../biology/nest-figures.ts';
 import { degC, kelvin, say, type Sentence } from '../../words/phrase.ts';
 import { lowEnd } from '../../biology/figure.ts';
 import { broodNestC, sealedBroodColdC } from '../../biology/thermal-figures.ts';
@@ -22,33 +47,26 @@ export interface ProbePlaceInput {
 
 const coldC = sealedBroodColdC.value;
 /** A probe may sit at the edge of the brood. */
-const warmC = lowEnd(broodNestC) - 0.5;
+const warmC = lowEnd(broodNestC) - probeAtEdgeK.value;
+/** Method: days that are looked back over. */
 const spanMs = 8 * 24 * hourMs;
-/** Falls by so much in so short a time: combs and bees cool by 1-3 K an hour even when heating stops (simulated; common practice). */
-const suddenK = 3;
-const suddenMs = 35 * minuteMs;
-/** Share of the warmth held over the last day and a half under which cold is no explanation. */
-const heldShare = 0.7;
-const heldForMs = 36 * hourMs;
-/** How long it must hold so little, and how long it may be cold for any other reason before it is in doubt. */
-const littleForMs = hourMs;
-const longMs = 24 * hourMs;
-/** So long as warm as brood, without a break, shows a probe in the nest; once in doubt it takes most of a day. */
-const provenMs = 6 * hourMs;
-const regulatedShare = 0.75;
-/** Under this share of two days, and no cold to explain it, the probe no longer lies in a nest that is held warm. */
-const unregulatedShare = 0.4;
-const coldsDoingShare = 0.75;
-/** A nest that rises by so much in so long warms up behind a morning that is faster: it holds less for as long, and has not slipped. */
-const risingK = 0.5;
-const risingMs = 2 * hourMs;
-/** The box and what stands in it follow the outside this far behind. */
-const boxLagMs = 2 * hourMs;
-/** A visit's own cold is over by then. */
-const visitMs = hourMs;
-/** A probe put back among bees is warm by so long after the visit, and shows it by so much of warmth. */
-const putBackMs = 3 * hourMs;
-const putBackProvenMs = 2 * hourMs;
+const suddenK = suddenFallK.value;
+const suddenMs = suddenFallMinutes.value * minuteMs;
+const heldShare = heldWarmthShare.value;
+const heldForMs = heldWarmthHours.value * hourMs;
+const littleForMs = littleWarmthHours.value * hourMs;
+const longMs = coldForHours.value * hourMs;
+/** Once in doubt it takes most of a day. */
+const provenMs = provenInNestHours.value * hourMs;
+const regulatedShare = provenInNestShare.value;
+const unregulatedShare = outsideNestShare.value;
+const coldsDoing = coldsDoingShare.value;
+const risingK = nestRiseK.value;
+const risingMs = nestRiseHours.value * hourMs;
+const boxLagMs = boxLagHours.value * hourMs;
+const visitMs = visitColdMinutes.value * minuteMs;
+const putBackMs = putBackHours.value * hourMs;
+const putBackProvenMs = putBackProvenHours.value * hourMs;
 const dayMs = 24 * hourMs;
 
 export const placeUnknown = (why: Sentence): ProbePlace => ({
@@ -130,7 +148,7 @@ function lastDoubt(
       usualK = mostHeld(held, atMs);
     }
     const isRising = tempC - valueAt(brood, atMs - risingMs, hourMs) >= risingK;
-    const isColdsDoing = isRising || heldK >= coldsDoingShare * usualK;
+    const isColdsDoing = isRising || heldK >= coldsDoing * usualK;
     if (shareOfTwoDays < unregulatedShare && !isColdsDoing) isProven = false;
     // The newest hours of the outside are known in part only: what one reading says may be taken back by the next.
     if (isProven) unprovenSinceMs = NaN;
@@ -173,6 +191,9 @@ interface Warmth {
   readonly shareOfTwoDays: number;
 }
 
+/** Method: share of a span that readings must reach back over. */
+const mostOfSpan = 0.7;
+
 /** To be asked in rising order. */
 function runningWarmth({ atMs, value }: Series): (i: number) => Warmth {
   const spans = [dayMs, 2 * dayMs].map((spanMs) => ({ spanMs, from: 0, warm: 0 }));
@@ -186,7 +207,7 @@ function runningWarmth({ atMs, value }: Series): (i: number) => Warmth {
       if (isWarm) span.warm += 1;
       for (; (atMs[span.from] as number) <= nowMs - span.spanMs; span.from++)
         if ((value[span.from] as number) >= warmC) span.warm -= 1;
-      return span.from === 0 && nowMs - (atMs[0] as number) < 0.7 * span.spanMs
+      return span.from === 0 && nowMs - (atMs[0] as number) < mostOfSpan * span.spanMs
         ? NaN
         : span.warm / (i - span.from + 1);
     }) as [number, number];
@@ -210,10 +231,8 @@ function fellAtOnce({ atMs, value }: Series, i: number): boolean {
   return false;
 }
 
-/** Within so little of the outside, and with it at once: a box, even an empty one, follows hours behind. */
-const outsideWithinK = 2;
-const outsideAtOnceK = 1;
-const leastSwingK = 5;
+/** Method: share of the readings that must have an outside beside them. */
+const mostPairs = 0.8;
 
 function readsOutside(brood: Series, outside: Series): boolean {
   const pairs = Array.from(brood.atMs, (atMs, i) => ({
@@ -221,20 +240,19 @@ function readsOutside(brood: Series, outside: Series): boolean {
     broodC: brood.value[i] as number,
   })).filter(({ outsideC }) => !Number.isNaN(outsideC));
   const coveredMs = (brood.atMs.at(-1) ?? 0) - (brood.atMs[0] ?? 0);
-  if (coveredMs < dayMs / 2 || pairs.length < 0.8 * brood.atMs.length) return false;
+  if (coveredMs < dayMs / 2 || pairs.length < mostPairs * brood.atMs.length) return false;
   const outsideC = pairs.map((pair) => pair.outsideC);
-  if (Math.max(...outsideC) - Math.min(...outsideC) < leastSwingK) return false;
+  if (Math.max(...outsideC) - Math.min(...outsideC) < outsideSwingK.value) return false;
   const apart = pairs.map((pair) => pair.broodC - pair.outsideC);
   const usual = median(apart);
   const [off] = quantiles(
     apart.map((k) => Math.abs(k - usual)),
-    0.9,
+    tenths.high,
   ) as [number];
-  return Math.abs(usual) <= outsideWithinK && off <= outsideAtOnceK;
+  return Math.abs(usual) <= outsideWithinK.value && off <= outsideAtOnceK.value;
 }
 
-/** Bees that leave together go within so long of the fall. */
-const leftWithinMs = 12 * hourMs;
+const leftWithinMs = leftWithinHours.value * hourMs;
 
 /**
  * Why cold readings day after day are the probe's and not the nest's; null where they may be the nest's. A fall within half
@@ -250,14 +268,15 @@ export function probeNotNest(
   return didLeave ? null : why;
 }
 
-const leastWitnesses = 3;
+/** Method: readings without which a witness says nothing, and hours before the fall that are compared. */
+const [leastWitnesses, witnessHours] = [3, 3];
 
 /** What the probe at the cage did since: it stayed warm, it fell too, or it can't tell. */
 function cageWitness(cageC: Series | undefined, sinceMs: number, nowMs: number): 'warm' | 'fell' | null {
-  const before = between(cageC, sinceMs - 3 * hourMs, sinceMs - hourMs).value;
+  const before = between(cageC, sinceMs - witnessHours * hourMs, sinceMs - hourMs).value;
   const now = between(cageC, nowMs - hourMs, nowMs + 1).value;
   if (before.length < leastWitnesses || now.length < leastWitnesses) return null;
   const [beforeC, nowC] = [median(before), median(now)];
-  if (beforeC < 28) return null;
+  if (beforeC < cageInNestC.value) return null;
   return beforeC - nowC >= suddenK ? 'fell' : 'warm';
 }

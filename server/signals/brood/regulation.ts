@@ -1,4 +1,20 @@
 /** After release: does the nest steady as it does when a queen lays? And has a steady nest ceased to be one? */
+import {
+  failedColdK,
+  failedDays,
+  failedInBandShare,
+  failedSwingK,
+  failedSwingTimes,
+  heldDays,
+  heldInBandShare,
+  heldSpreadK,
+  probeAtEdgeK,
+  probeMovedWithinDays,
+  steadyDays,
+  steadyNotBeforeDays,
+  steadySpreadK,
+  usualSpreadK,
+} from '../../biology/nest-figures.ts';
 import { degC, kelvin, say, type Sentence } from '../../words/phrase.ts';
 import { highEnd, lowEnd } from '../../biology/figure.ts';
 import { broodNestC } from '../../biology/thermal-figures.ts';
@@ -6,12 +22,11 @@ import { daysFrom } from '../days.ts';
 import type { BroodDay, BroodRegime, ColonyFailing, ProbeJump, Regulation } from '../types.ts';
 
 /** A steady day: median in the brood band (a probe may sit at its edge), spread small. */
-const steadySpreadC = 1.8;
-const steadyFromC = lowEnd(broodNestC) - 0.5;
-const steadyToC = highEnd(broodNestC) + 0.5;
-const leastDays = 3;
-/** Released, eggs after some days: before this many days nothing can show. */
-const earliestDays = 5;
+const steadySpreadC = steadySpreadK.value;
+const steadyFromC = lowEnd(broodNestC) - probeAtEdgeK.value;
+const steadyToC = highEnd(broodNestC) + probeAtEdgeK.value;
+const leastDays = steadyDays.value;
+const earliestDays = steadyNotBeforeDays.value;
 
 const isSteady = (day: BroodDay): boolean =>
   day.spreadC <= steadySpreadC && day.medianC >= steadyFromC && day.medianC <= steadyToC;
@@ -58,7 +73,7 @@ export function regulation(
   }
   const recent = telling.slice(-leastDays);
   const steady = recent.filter(isSteady).length;
-  const words = say`${String(steady)} of the last ${String(recent.length)} days steady at ${degC(34)} to ${degC(35)}`;
+  const words = say`${String(steady)} of the last ${String(recent.length)} days steady at ${degC(steadyFromC)} to ${degC(steadyToC)}`;
   if (steady === recent.length)
     return { ...result, state: 'agreeing', why: say`${words}, as with a laying queen` };
   if (steady > 0 || telling.length < earliestDays) return { ...result, state: 'too-early', why: words };
@@ -77,10 +92,10 @@ function steadyRun(days: readonly BroodDay[]): string | null {
 }
 
 /** Days without regulation that make a failing, and regulated days before them that it needs. */
-const failingDays = 2;
-const regulatedDays = 3;
-const baselineDays = 7;
-const leastCoverage = 0.4;
+const failingDays = failedDays.value;
+const regulatedDays = heldDays.value;
+/** Method: days before it that are looked at, and the share of a day that must be read. */
+const [baselineDays, leastCoverage] = [7, 0.4];
 
 interface Usual {
   readonly medianC: number;
@@ -89,14 +104,16 @@ interface Usual {
 
 /** Lost its regulation: swings several times as wide as usual and down into the cold, or far under its level for most of the day. */
 function lost(day: BroodDay, usual: Usual): boolean {
-  const swings = day.spreadC > Math.max(3, 2.5 * usual.spreadC) && day.minC < usual.medianC - 3;
-  const sunk = day.shareInBand < 0.4 && day.medianC < usual.medianC - 3;
+  const coldC = usual.medianC - failedColdK.value;
+  const wideK = Math.max(failedSwingK.value, failedSwingTimes.value * usual.spreadC);
+  const swings = day.spreadC > wideK && day.minC < coldC;
+  const sunk = day.shareInBand < failedInBandShare.value && day.medianC < coldC;
   return swings || sunk;
 }
 
 /** A day that ends a failing: in band for most of it, and steady. A single hot day lifts the median and swings on. */
 const isRegulated = (day: BroodDay): boolean =>
-  isSteady(day) || (day.shareInBand >= 0.6 && day.spreadC < 2.5);
+  isSteady(day) || (day.shareInBand >= heldInBandShare.value && day.spreadC < heldSpreadK.value);
 
 /** Middle of the regulated days before a day; null with too few of them. */
 function usualBefore(full: readonly BroodDay[], index: number): Usual | null {
@@ -120,7 +137,7 @@ function failingSince(full: readonly BroodDay[]): Failing | null {
   for (const [i, day] of full.entries()) {
     if (isRegulated(day)) open = null;
     const usual: Usual | null = usualBefore(full, i - run) ?? open?.usual ?? null;
-    run = lost(day, usual ?? { medianC: broodNestC.value, spreadC: 1.2 }) ? run + 1 : 0;
+    run = lost(day, usual ?? { medianC: broodNestC.value, spreadC: usualSpreadK.value }) ? run + 1 : 0;
     if (open === null && run >= failingDays) open = { index: i - run + 1, days: 0, usual };
   }
   return open && { ...open, days: full.length - open.index };
@@ -162,7 +179,10 @@ export function colonyFailing(
     };
   }
   const jump = jumps.find(
-    (j) => j.explainedBy && j.toC < j.fromC && Math.abs(daysFrom(first.date, j.date)) <= 3,
+    (j) =>
+      j.explainedBy &&
+      j.toC < j.fromC &&
+      Math.abs(daysFrom(first.date, j.date)) <= probeMovedWithinDays.value,
   );
   if (jump)
     return {

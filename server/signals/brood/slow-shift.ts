@@ -2,6 +2,7 @@
  * A brood nest that slowly leaves its own level, too little on any one day to be seen: CUSUM of the days' medians against
  * the nest's own first days (NIST/SEMATECH 6.3.2.3), with its smoothed level (6.3.2.4) and its trend. It warns of nothing.
  */
+import { nestDaysSdK, nestShiftK, probeAtEdgeK } from '../../biology/nest-figures.ts';
 import { degC, kelvin, say, type Sentence } from '../../words/phrase.ts';
 import { lowEnd } from '../../biology/figure.ts';
 import { broodNestC } from '../../biology/thermal-figures.ts';
@@ -17,22 +18,19 @@ export interface SlowShift {
   readonly why: Sentence;
 }
 
-const leastCoverage = 0.4;
-/** Days that show what is usual, and days after them without which there is nothing to compare. */
-const referenceDays = 7;
-const leastDaysAfter = 3;
+/** Method: share of a day that must be read; days that show what is usual; days after them without which there is nothing to compare. */
+const [leastCoverage, referenceDays, leastDaysAfter] = [0.4, 7, 3];
 /**
- * The shift that matters is 1 °C: half of it is the slack, six times that the decision limit, so that it takes six days
+ * Method: half of the shift that matters is the slack, six times that the decision limit, so that it takes six days
  * of it, or two of 2 °C. Limits by a nest's own spread, as the handbook has them, would call every healthy hive of the
  * open series shifted within three weeks: days of a nest go together, and all drift by 0.3 to 0.5 °C.
  */
-const slackC = 0.5;
-const limitC = 6 * slackC;
-const leastSdC = 0.4;
+const [slackC, limitC] = [nestShiftK.value / 2, (6 * nestShiftK.value) / 2];
+const leastSdC = nestDaysSdK.value;
 /** A probe that read less in its first days did not lie in a nest that was kept warm. */
-const leastUsualC = lowEnd(broodNestC) - 0.5;
-const newest = 0.3;
-const trendDays = 14;
+const leastUsualC = lowEnd(broodNestC) - probeAtEdgeK.value;
+/** Method: weight of the newest day in the smoothed level; days of the trend, and the chance under which it is told, a week. */
+const [newest, trendDays, unlikely, weekDays] = [0.3, 14, 0.05, 7];
 
 /** `fromDate`: the first whole day since the probe lies where it lies, and brood is there. Days in order. */
 export function slowShift(days: readonly BroodDay[], fromDate: string): SlowShift {
@@ -62,8 +60,8 @@ export function slowShift(days: readonly BroodDay[], fromDate: string): SlowShif
   const recent = levels.slice(-trendDays);
   const trend = mannKendall(recent);
   const slope =
-    trend.p < 0.05
-      ? say`, moving by ${kelvin(senSlope(recent) * 7)} a week over the last ${String(recent.length)} days`
+    trend.p < unlikely
+      ? say`, moving by ${kelvin(senSlope(recent) * weekDays)} a week over the last ${String(recent.length)} days`
       : ', and has stayed there since';
   return {
     state,

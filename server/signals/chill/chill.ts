@@ -1,4 +1,5 @@
 /** Cold and heat suffered: dose in degree-hours beyond a limit, for open brood, sealed brood and the caged queen. */
+import { logClockMinutes, visitColdMinutes } from '../../biology/nest-figures.ts';
 import {
   broodHotC,
   openBroodColdC,
@@ -12,11 +13,11 @@ import type { BroodRegime, KnownEvent, Series, ThermalDose } from '../types.ts';
 
 /** Doses count over this long back. */
 const doseSpanMs = 24 * hourMs;
-/** A reading stands for the time up to the next, at most this long. */
+/** Method: a reading stands for the time up to the next, at most this long. */
 const longestHoldMs = 30 * minuteMs;
 /** A visit excuses what begins from shortly before it (the log's clock is the keeper's) to an hour after it. */
-const excuseBeforeMs = 30 * minuteMs;
-const excuseAfterMs = hourMs;
+const excuseBeforeMs = logClockMinutes.value * minuteMs;
+const excuseAfterMs = visitColdMinutes.value * minuteMs;
 
 export interface DoseInput {
   readonly broodC?: Series;

@@ -1,4 +1,6 @@
 /** Newtonian cooling: how long until a falling temperature reaches a limit. */
+import { fallThatCountsKPerH } from '../../biology/nest-figures.ts';
+import { level90, z90 } from '../statistics/intervals.ts';
 import { kelvin, minutes, say } from '../../words/phrase.ts';
 import { between, hourMs, minuteMs } from '../series.ts';
 import { robustLine } from '../statistics/robust.ts';
@@ -16,9 +18,12 @@ export function minutesUntil(nowC: number, fallCPerH: number, aroundC: number, l
   return (Math.log((nowC - aroundC) / (limitC - aroundC)) / ratePerH) * 60;
 }
 
+/** Method: the stretch whose fall is looked at. */
 const fallSpanMs = 90 * minuteMs;
-const leastFallCPerH = 0.15;
-/** Longer ahead than this the present fall says nothing. */
+const leastFallCPerH = fallThatCountsKPerH.value;
+/** Method: readings without which there is no fall; errors of a slope under this are rounding; colder than any limit. */
+const [leastReadings, leastSlopeError, freezing] = [5, 0.02, -1e6];
+/** Method: longer ahead than this the present fall says nothing. */
 const longestMinutes = 12 * 60;
 
 /** Minutes to the limit at the fall of the last hour and a half; declines when it is not falling, or never gets there. */
@@ -29,7 +34,8 @@ export function minutesToLimit(
   nowMs: number,
 ): Estimate {
   const recent = between(brood, nowMs - fallSpanMs, nowMs + 1);
-  if (recent.value.length < 5) return { ok: false, why: 'too few readings in the last hour and a half' };
+  if (recent.value.length < leastReadings)
+    return { ok: false, why: 'too few readings in the last hour and a half' };
   const x = Float64Array.from(recent.atMs, (at) => (at - nowMs) / hourMs);
   const line = robustLine(x, recent.value);
   if (!line) return { ok: false, why: 'too few readings in the last hour and a half' };
@@ -43,18 +49,18 @@ export function minutesToLimit(
       value: 0,
       low: 0,
       high: 0,
-      level: 0.9,
+      level: level90,
       restsOn: ['the newest reading, which is under the limit'],
     };
   const fall = -line.slope;
   // Neighbouring bins go together: the slope's error doubled.
-  const error = 2 * 1.645 * Math.max(line.slopeSe, 0.02);
+  const error = 2 * z90 * Math.max(line.slopeSe, leastSlopeError);
   if (fall < leastFallCPerH || fall - error <= 0) return { ok: false, why: 'it is not falling' };
   // Without an outside probe the fall is taken as straight: the sooner of the two.
-  const around = aroundC ?? -1e6;
+  const around = aroundC ?? freezing;
   const at = (rate: number): number => Math.min(longestMinutes, minutesUntil(nowC, rate, around, limitC));
   const value = at(fall);
   if (value >= longestMinutes)
     return { ok: false, why: 'at this fall it does not reach the limit within twelve hours' };
-  return { ok: true, value, low: at(fall + error), high: at(fall - error), level: 0.9, restsOn };
+  return { ok: true, value, low: at(fall + error), high: at(fall - error), level: level90, restsOn };
 }

@@ -3,6 +3,13 @@
  * usual level a night only shows that the margin is at least what it took; a night on which the nest gave way
  * shows the margin itself. Kept as weights on a grid, so that both kinds of night can be put together.
  */
+import {
+  heatPriorLogSd,
+  heatPriorUncountedLogSd,
+  nightErrorK,
+  oddNightShare,
+  strengthDriftKPerDay,
+} from '../../biology/nest-figures.ts';
 import { nucBeesUsually } from '../../biology/assumed-figures.ts';
 import { boxConductanceWPerK, heatPerBeeW, mantleConductanceShare } from '../../biology/thermal-figures.ts';
 import { normalBelow } from '../statistics/mixture.ts';
@@ -21,12 +28,8 @@ export interface Margin {
   readonly weight: Float64Array;
 }
 
-const gridStepK = 0.5;
-const gridLength = 120;
-/** Error of one night's difference, K, and what the nuc's changing strength adds for each day of its age. */
-const nightSdK = 1;
-const agingKPerDay = 0.7;
-
+/** Method: the margin on a grid up to 60 K. */
+const [gridStepK, gridLength] = [0.5, 120];
 /**
  * Prior by heat budget: bees × heat of a bee ÷ conductance of the box. The published figures are weak, so
  * that the spread is wide (a factor of about two either way); without a number of bees it is wider.
@@ -34,7 +37,7 @@ const agingKPerDay = 0.7;
 export function marginPrior(bees: number | undefined): Margin {
   const conductanceWPerK = boxConductanceWPerK.value * mantleConductanceShare.value;
   const centre = ((bees ?? nucBeesUsually.value) * heatPerBeeW.value) / conductanceWPerK;
-  const spread = bees === undefined ? 0.7 : 0.5;
+  const spread = (bees === undefined ? heatPriorUncountedLogSd : heatPriorLogSd).value;
   return normalised((k) => Math.exp(-0.5 * (Math.log(k / Math.max(0.5, centre)) / spread) ** 2) / k);
 }
 
@@ -42,10 +45,9 @@ export function withNights(prior: Margin, nights: readonly MarginNight[]): Margi
   const weight = prior.weight.map((w, i) => {
     const k = prior.gridK[i] as number;
     return nights.reduce((product, night) => {
-      const sd = Math.hypot(nightSdK, agingKPerDay * night.ageDays);
+      const sd = Math.hypot(nightErrorK.value, strengthDriftKPerDay.value * night.ageDays);
       const z = (k - night.heldK) / sd;
-      // A hundredth is kept for a night that is not what it seems: a probe out of the nest, a lid ajar.
-      return product * (0.01 + (night.gaveWay ? Math.exp(-0.5 * z * z) : normalBelow(z)));
+      return product * (oddNightShare.value + (night.gaveWay ? Math.exp(-0.5 * z * z) : normalBelow(z)));
     }, w);
   });
   const total = weight.reduce((a, b) => a + b, 0);

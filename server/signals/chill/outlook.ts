@@ -1,4 +1,20 @@
 /** Chilling ahead: the lowest brood temperature of the night to come, and the time left at the present fall. */
+import {
+  forecastErrorK,
+  nightDropErrorK,
+  nightDropK,
+  nightDropOwnErrorK,
+  nightDropHours,
+} from '../../biology/weather-figures.ts';
+import {
+  boxLagHours,
+  gaveWayK,
+  levelErrorK,
+  lowestErrorK,
+  visitInNightHours,
+  nestLevelMarginK,
+} from '../../biology/nest-figures.ts';
+import { ends90, level90 } from '../statistics/intervals.ts';
 import { degC, say, type Sentence } from '../../words/phrase.ts';
 import { highEnd, lowEnd } from '../../biology/figure.ts';
 import { broodNestC, sealedBroodColdC } from '../../biology/thermal-figures.ts';
@@ -37,16 +53,16 @@ export interface OutlookInput {
   readonly days?: readonly { readonly day: LocalDay }[];
 }
 
-/** The box and what stands in it follow the outside this far behind. */
-const boxLagMs = 2 * hourMs;
+const boxLagMs = boxLagHours.value * hourMs;
 /** By then a lag has forgotten where it began. */
 const lagSettlesMs = 24 * hourMs;
-const forecastSdC = 1.5;
-const nightsKept = 10;
-const nightsForOwnRecord = 3;
-const visitMs = 3 * hourMs;
-/** This far under its usual level the nest has given way; a degree or so less it only keeps in the cold, with heat to spare. */
-const gaveWayK = 2;
+/** Method: nights of its own that are looked at, and from how many on they are its record. */
+const [nightsKept, nightsForOwnRecord] = [10, 3];
+/** Method: nights whose drops are looked at; readings without which a night says nothing; spread of few nights, stretched; an outside reading this old, hours, is old. */
+const [dropNights, leastReadings, fewNights, oldHours] = [7, 4, 1.5, 3];
+/** Method: weights under this change nothing; hours that tell the nest’s usual level, and warm readings of them. */
+const [negligible, levelHours, leastWarm] = [1e-6, 72, 12];
+const visitMs = visitInNightHours.value * hourMs;
 
 /** `night`: what was worked out of it before. */
 export function chillOutlook(input: OutlookInput, night = nightOutlook(input)): ChillOutlook {
@@ -82,7 +98,7 @@ export const silentOutlook = (why: Sentence, nightEndsMs: number): ChillOutlook 
 
 function fallOfTheHour({ brood, outside, nowMs }: OutlookInput, limitC: number): Estimate {
   if (brood.atMs.length === 0) return noBrood;
-  const outsideNow = valueAt(outside, nowMs - binMs, 3 * hourMs);
+  const outsideNow = valueAt(outside, nowMs - binMs, oldHours * hourMs);
   return minutesToLimit(brood, Number.isNaN(outsideNow) ? null : outsideNow, limitC, nowMs);
 }
 
@@ -126,9 +142,6 @@ export function nightOutlook(input: OutlookInput): NightOutlook {
 
 const noBrood: Estimate = { ok: false, why: 'no sensor reports the brood temperature' };
 
-/** How the present level of the nest scatters about its usual one, K. */
-const levelSdC = 0.4;
-
 /** The night's lowest brood: for each margin outside + margin where that is under the usual level, and else that level. */
 function lowest(
   { gridK, weight }: Margin,
@@ -139,15 +152,15 @@ function lowest(
   let atLevel = 0;
   for (let i = 0; i < gridK.length; i++) {
     const share = weight[i] as number;
-    if (share < 1e-6) continue;
+    if (share < negligible) continue;
     const free = minC + (gridK[i] as number);
     // Chance that even the night's cold leaves the nest at its level.
     const holds = 1 - normalBelow((levelC - free) / sdC);
     atLevel += share * holds;
-    const sd = Math.max(0.3, sdC * (1 - 0.5 * holds));
+    const sd = Math.max(lowestErrorK.value, sdC * (1 - 0.5 * holds));
     parts.push({ weight: share * (1 - holds), mean: Math.min(free, levelC), sd });
   }
-  return [{ weight: atLevel, mean: levelC, sd: levelSdC }, ...parts];
+  return [{ weight: atLevel, mean: levelC, sd: levelErrorK.value }, ...parts];
 }
 
 /** The heat budget's margin as the nights leave it; what the nights past say is kept until one is added or grows older. */
@@ -160,19 +173,20 @@ function marginOf({ bees, cache }: OutlookInput, nights: readonly MarginNight[])
 }
 
 function estimateOf(parts: readonly Component[], restsOn: readonly Sentence[]): Estimate {
-  const [low, value, high] = [0.05, 0.5, 0.95].map((p) => mixtureQuantile(parts, p)) as [
-    number,
-    number,
-    number,
-  ];
-  return { ok: true, value, low, high, level: 0.9, restsOn };
+  const [low, value, high] = [ends90.low, ends90.middle, ends90.high].map((p) =>
+    mixtureQuantile(parts, p),
+  ) as [number, number, number];
+  return { ok: true, value, low, high, level: level90, restsOn };
 }
 
 /** Level that the nest keeps when it is warm enough: median of its nights' first hours, within reason. */
 function usualLevel(input: OutlookInput): number {
-  const values = between(input.brood, input.nowMs - 72 * hourMs, input.nowMs + 1).value;
-  const warm = values.filter((v) => v >= lowEnd(broodNestC) - 1 && v <= highEnd(broodNestC) + 1);
-  return warm.length >= 12 ? median(warm) : broodNestC.value;
+  const values = between(input.brood, input.nowMs - levelHours * hourMs, input.nowMs + 1).value;
+  const warm = values.filter(
+    (v) =>
+      v >= lowEnd(broodNestC) - nestLevelMarginK.value && v <= highEnd(broodNestC) + nestLevelMarginK.value,
+  );
+  return warm.length >= leastWarm ? median(warm) : broodNestC.value;
 }
 
 function marginNights(input: OutlookInput, levelC: number): MarginNight[] {
@@ -185,7 +199,7 @@ function marginNights(input: OutlookInput, levelC: number): MarginNight[] {
     if (input.events.some((e) => e.atMs > span.fromMs - visitMs && e.atMs < span.toMs)) return [];
     const held = heldOver(input, span);
     if (!held) return [];
-    const gaveWay = held.lowestC < levelC - gaveWayK;
+    const gaveWay = held.lowestC < levelC - gaveWayK.value;
     return [
       {
         ageDays: Math.max(0, Math.round((input.nowMs - span.toMs) / (24 * hourMs))),
@@ -229,7 +243,7 @@ function heldOver({ brood, outside, cache, days }: OutlookInput, span: NightSpan
         atLowestK = broodC - out;
       }
     }
-    return n < 4 ? null : { heldK, lowestC, atLowestK };
+    return n < leastReadings ? null : { heldK, lowestC, atLowestK };
   });
 }
 
@@ -242,23 +256,22 @@ function coldestAhead(input: OutlookInput): Cold {
   const { forecast, nightAhead, nowMs, outside } = input;
   if (forecast && forecast.byMs > nowMs && Number.isFinite(forecast.minC)) {
     const words = say`the forecast of ${forecast.source}: ${degC(forecast.minC)}`;
-    return { ok: true, minC: forecast.minC, sdC: forecastSdC, kind: 'told', words };
+    return { ok: true, minC: forecast.minC, sdC: forecastErrorK.value, kind: 'told', words };
   }
   const nowC = valueAt(outside, nowMs - binMs, 2 * hourMs);
   if (Number.isNaN(nowC)) return { ok: false, why: 'no outside temperature and no forecast', kind: 'none' };
   const toDawnMs = Math.max(0, nightAhead.toMs - nowMs);
-  const drops = input.nights.slice(-7).flatMap((night) => {
+  const drops = input.nights.slice(-dropNights).flatMap((night) => {
     const then = valueAt(outside, night.toMs - toDawnMs, hourMs);
     const dark = between(outside, night.toMs - toDawnMs, night.toMs + hourMs / 2).value;
-    return Number.isNaN(then) || dark.length < 4 ? [] : [then - Math.min(...dark)];
+    return Number.isNaN(then) || dark.length < leastReadings ? [] : [then - Math.min(...dark)];
   });
-  const dark = Math.min(1, toDawnMs / (10 * hourMs));
+  const dark = Math.min(1, toDawnMs / (nightDropHours.value * hourMs));
   if (drops.length === 0) {
-    // One day only: nights lose 5-10 K from the afternoon on.
     return {
       ok: true,
-      minC: nowC - 7 * dark,
-      sdC: 1 + 3 * dark,
+      minC: nowC - nightDropK.value * dark,
+      sdC: 1 + nightDropErrorK.value * dark,
       kind: 'persistence',
       words: 'the present outside temperature and a usual night',
     };
@@ -268,7 +281,7 @@ function coldestAhead(input: OutlookInput): Cold {
   return {
     ok: true,
     minC: nowC - usual,
-    sdC: 0.5 + Math.max(1.5 * spread, 2.5 * dark),
+    sdC: 0.5 + Math.max(fewNights * spread, nightDropOwnErrorK.value * dark),
     kind: 'persistence',
     words: `the present outside temperature and the last ${String(drops.length)} nights: no forecast is set up`,
   };

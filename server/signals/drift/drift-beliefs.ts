@@ -1,4 +1,5 @@
 /** What is believed before the scale is looked at: of the foragers that leave, and of all else that moves a weight. */
+import { z90 } from '../statistics/intervals.ts';
 import { roofWaterG } from '../../biology/assumed-figures.ts';
 import {
   bringDaySdG,
@@ -46,7 +47,7 @@ export interface DriftBeliefs {
 /** A figure's spread holds nine cases in ten. */
 const belief = (figure: Figure): Belief => ({
   mean: figure.value,
-  sd: (highEnd(figure) - lowEnd(figure)) / (2 * 1.645),
+  sd: (highEnd(figure) - lowEnd(figure)) / (2 * z90),
 });
 
 export const driftBeliefs: DriftBeliefs = {

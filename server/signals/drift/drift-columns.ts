@@ -1,13 +1,16 @@
 /** The columns of the drift's fit, and the candidates that are made of them. */
+import { flightOfMoveDay } from '../../biology/scale-figures.ts';
 import { homingSpread, unequalReadiness, usualWarmthLaw } from '../../biology/drift-figures.ts';
 import { recruitmentPerDay, socialInhibition } from '../../biology/population-figures.ts';
 import { homingFlightHours } from '../../biology/weight-figures.ts';
 import type { DriftData, DriftRow } from './drift-rows.ts';
 
+/** Method: the grid of flight hours over which fits are averaged. */
 const driftTausH: readonly number[] = [0.8, 1.2, 1.8, 2.6, 3.8, 5.6, 8.2];
+/** Method: lags of the scale behind the outside that are tried. */
 export const driftLagsMs: readonly number[] = [20, 50, 90, 150].map((minutes) => minutes * 60_000);
 const unequal = unequalReadiness.value;
-/** Sine modes of the curve's wandering that are kept: nine tenths of its variance. */
+/** Method: sine modes of the curve's wandering that are kept: nine tenths of its variance. */
 export const modes = 3;
 const usualLaw = usualWarmthLaw.value;
 
@@ -18,16 +21,13 @@ export const lawOfLeaving = (flownH: number, tauH: number): number =>
 /** The modes of the bridge at a share of the law, each to be taken times its own weight. */
 export const modeAt = (share: number, k: number): number => Math.sin((k + 1) * Math.PI * share);
 
-/** A split is moved by day: the flight of that day lies some hours after it, of the next a day later. */
-const flightOfDay = 0.3;
-
 /**
  * Bees of the nuc's own that have taken up foraging by the flight of a day, as a share of those who will in the end:
  * Khoury's colony without deaths, df/dt = (1 − f)(α − σ f) from f = 0, solved.
  */
 export function newForagers(day: number): number {
   const inTheEnd = recruitmentPerDay.value / socialInhibition.value;
-  const left = Math.exp(-(socialInhibition.value - recruitmentPerDay.value) * (day + flightOfDay));
+  const left = Math.exp(-(socialInhibition.value - recruitmentPerDay.value) * (day + flightOfMoveDay.value));
   return (1 - left) / (1 - inTheEnd * left);
 }
 
@@ -75,6 +75,7 @@ export function driftColumns(data: DriftData): DriftColumns {
     ),
     ...(settledG.length > 0 ? [settledG] : []),
   ];
+  /** Method: places of the columns that all candidates share. */
   const [level, hours, warmth, brought, wet, out, settled] = [0, 1, 2, 3, 4, 5, 6] as const;
   const warmer = lags.map((lagMs) => values.push(kelvin(outsideC.get(lagMs) as Float64Array)) - 1);
   const laws = lawsOfLeaving(data.laws);

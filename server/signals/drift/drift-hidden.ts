@@ -16,8 +16,8 @@ import { hourMs } from '../series.ts';
 import { median } from '../statistics/robust.ts';
 import type { KnownEvent, WeightStep } from '../types.ts';
 
-const badMisfitSd = 10;
-const badStrainSd = 3.5;
+/** Method: a fit this far off is not believed; rows of a night that tell its level; hours without one that end it. */
+const [badMisfitSd, badStrainSd, leastRows, nightOverHours] = [10, 3.5, 3, 6];
 /** What is set right within the hour of the move belongs to it. */
 const movingMs = hourMs;
 
@@ -64,10 +64,12 @@ function mostGained({ rows, outsideC, settledG }: DriftData, best: DriftCandidat
   let lastMs = -Infinity;
   rows.forEach((row, i) => {
     if (!row.quiet) return;
-    if (row.atMs - lastMs > 6 * hourMs) nights.push([]);
+    if (row.atMs - lastMs > nightOverHours * hourMs) nights.push([]);
     nights.at(-1)?.push(level(row, i));
     lastMs = row.atMs;
   });
-  const ends = nights.filter((night) => night.length >= 3).map((night) => median(night.slice(-3)));
+  const ends = nights
+    .filter((night) => night.length >= leastRows)
+    .map((night) => median(night.slice(-leastRows)));
   return ends.length < 2 ? null : Math.max(...ends.slice(1).map((g, k) => g - (ends[k] as number)));
 }

@@ -13,6 +13,7 @@
  * (its zero, the sun on it, what the nuc eats and gathers: a random walk, and a blur of the rows by day). Rows far outside
  * weigh less. All else has wide normal priors. After Rasmussen and Williams 2006, §2.7 (explicit basis functions).
  */
+import { restlessAtLeastG } from '../../biology/scale-figures.ts';
 import type { DriftBeliefs, DriftPrior, Belief } from './drift-beliefs.ts';
 import { driftBeliefs } from './drift-beliefs.ts';
 import { driftColumns, modes, type Candidate, type DriftColumns } from './drift-columns.ts';
@@ -45,13 +46,13 @@ export interface DriftFit {
 }
 
 const noFit: DriftFit = { candidates: [], misfitSd: 0, strainSd: 0 };
-/** Lighter candidates move nothing that is told. */
-const leastWeight = 1e-3;
+/** Method: lighter candidates move nothing that is told; rows that bear a fit; the first look stays within so much of its prior; place of what is brought in, before the modes. */
+const [leastWeight, leastRows, leastOfPrior, broughtAt] = [1e-3, 4, 0.3, 5];
 
 /** Posterior over the grid; no candidates when the rows can't bear a fit. */
 export function fitDrift(data: DriftData, prior: DriftPrior, beliefs: DriftBeliefs = driftBeliefs): DriftFit {
   const { rows } = data;
-  if (rows.length < 4) return noFit;
+  if (rows.length < leastRows) return noFit;
   // Told from the first row on: a level of kilograms would cost the digits of what is looked for.
   const y = Float64Array.from(rows, (row) => row.weightG - (rows[0] as DriftRow).weightG);
   const columns = driftColumns(data);
@@ -59,7 +60,9 @@ export function fitDrift(data: DriftData, prior: DriftPrior, beliefs: DriftBelie
   if (!first) return noFit;
   const weights = priorOf(data, prior, beliefs, first.massG);
   // Without a thermometer no scale is calm: its own drift with the weather of each day is not known.
-  const possible = data.thermometer ? beliefs.restless : beliefs.restless.filter(({ dayG }) => dayG >= 15);
+  const possible = data.thermometer
+    ? beliefs.restless
+    : beliefs.restless.filter(({ dayG }) => dayG >= restlessAtLeastG.value);
   const fits = possible.flatMap((restless) => {
     const lower = restlessNoise(data, beliefs, restless);
     addToDiagonal(lower, first.extraVar);
@@ -122,7 +125,7 @@ function firstLook(
     const fits = fitsOf(columns, few, y, lower, priorOf(data, prior, beliefs, massG), 0);
     if (fits.length === 0) return null;
     const best = fits.reduce((a, b) => (a.log >= b.log ? a : b));
-    massG = Math.min(2 * prior.massG, Math.max(0.3 * prior.massG, best.post.mean[2] as number));
+    massG = Math.min(2 * prior.massG, Math.max(leastOfPrior * prior.massG, best.post.mean[2] as number));
     if (!downweight(rows, residuals(y, best, columns), extraVar)) break;
   }
   return { extraVar, massG };
@@ -132,7 +135,7 @@ function firstLook(
 function strain({ mean }: Posterior, prior: NormalPrior): number {
   const off = (k: number): number =>
     ((mean[k] as number) - (prior.mean[k] as number)) / (prior.sd[k] as number);
-  return Math.hypot(off(1), off(5 + modes));
+  return Math.hypot(off(1), off(broughtAt + modes));
 }
 
 function told({ candidate, post }: Fit, weight: number): DriftCandidate {
@@ -194,6 +197,9 @@ const residuals = (y: Float64Array, { candidate, post }: Fit, { values }: DriftC
     ),
   );
 
+/** Method: variance allowed to any row, g², before it stands out by so many sd; and by how much more it must to change the fit. */
+const [quietVar, flightVar, outlierSd, grows] = [9, 36, 3.5, 1.2];
+
 /** Gives variance to rows that stand out from both sides of them; false when none does. At the ends a steep loss looks the same. */
 function downweight(rows: readonly DriftRow[], left: Float64Array, extraVar: Float64Array): boolean {
   let changed = false;
@@ -203,10 +209,10 @@ function downweight(rows: readonly DriftRow[], left: Float64Array, extraVar: Flo
     const after = middleOf(left[i + 2], left[i + 1]) - here;
     const off = before * after < 0 ? 0 : Math.min(Math.abs(before), Math.abs(after));
     const row = rows[i] as DriftRow;
-    const sd = Math.sqrt(row.noiseVar + (row.quiet ? 9 : 36));
-    if (off < 3.5 * sd) continue;
+    const sd = Math.sqrt(row.noiseVar + (row.quiet ? quietVar : flightVar));
+    if (off < outlierSd * sd) continue;
     const wanted = off * off;
-    if (wanted > 1.2 * (extraVar[i] as number)) changed = true;
+    if (wanted > grows * (extraVar[i] as number)) changed = true;
     extraVar[i] = Math.max(extraVar[i] as number, wanted);
   }
   return changed;

@@ -1,15 +1,14 @@
 /** How the rows of the drift's fit vary together, apart from what its columns explain. */
+import { roofOffHours } from '../../biology/weather-figures.ts';
+import { firstBlurG, firstBlurHours, sunBlurHours } from '../../biology/scale-figures.ts';
 import type { Restless } from '../../biology/drift-figures.ts';
 import type { DriftBeliefs } from './drift-beliefs.ts';
 import { newForagers } from './drift-columns.ts';
 import type { DriftData, DriftRow } from './drift-rows.ts';
 import { dotOf } from '../statistics/linear.ts';
 
-const sunBlurHours = 6;
-const roofOffHours = 12;
-/** In the first hours the old bees are at home and the box stands as it was set down: less blur, growing to that of other days. */
-const firstBlurG = 13;
-const easeInHours = 6;
+/** Method: the sun’s blur under a low or clouded sun, as a share of a high one’s. */
+const cloudBlur = 0.3;
 
 /** Covariance of the rows, row-major, its lower half; every row tells the hours of the same days. */
 export function restlessNoise(
@@ -35,12 +34,12 @@ export function restlessNoise(
   const sun = fading(
     hours,
     Float64Array.from(rows, (row) => blurOf(row, blurG)),
-    sunBlurHours,
+    sunBlurHours.value,
   );
   const roof = fading(
     hours,
     Float64Array.from(rows, (row) => roofG.dryingShare * roofG.mean * row.wet),
-    roofOffHours,
+    roofOffHours.value,
   );
   const jumped = Float64Array.from(rows, (row) =>
     jumps.reduce((sum, jump) => sum + (jump.hours < row.hours ? jump.sdG ** 2 : 0), 0),
@@ -72,8 +71,9 @@ function fading(hours: Float64Array, amplitude: Float64Array, tauH: number) {
 /** Blur of a row, g: none at night, that of the sun's height by day. */
 function blurOf(row: DriftRow, blurG: number): number {
   if (row.quiet) return 0;
-  const sun = Math.max(0.3, Math.sin((Math.max(0, row.sunDeg) * Math.PI) / 180));
+  const sun = Math.max(cloudBlur, Math.sin((Math.max(0, row.sunDeg) * Math.PI) / 180));
   const eased =
-    Math.min(firstBlurG, blurG) + Math.max(0, blurG - firstBlurG) * Math.min(1, row.hours / easeInHours);
+    Math.min(firstBlurG.value, blurG) +
+    Math.max(0, blurG - firstBlurG.value) * Math.min(1, row.hours / firstBlurHours.value);
   return sun * eased;
 }

@@ -1,4 +1,12 @@
 /** Rows for the forager drift's fit: quiet weights since the move, with what may have moved them. */
+import { handledMinutes } from '../../biology/scale-figures.ts';
+import {
+  roofDriesInSunPerH,
+  roofDriesPerH,
+  roofSoakMm,
+  roofWetMinutes,
+  usualDaySwingK,
+} from '../../biology/weather-figures.ts';
 import { binMs, lagged, valueAt } from '../bins.ts';
 import { hoursAt, rainIn, type Flight } from './flight.ts';
 import { between, hourMs, indexAt, minuteMs } from '../series.ts';
@@ -46,8 +54,10 @@ export interface Jump {
   readonly sdG: number;
 }
 
-/** Left out while it rains and shortly after: what a roof holds of a shower is not known to the gram. */
-const wetMs = hourMs;
+/** Left out while it rains and shortly after. */
+const wetMs = roofWetMinutes.value * minuteMs;
+/** Method: readings without which nothing is said of the outside or of noise; an outside reading this old is old. */
+const [leastOutside, oldHours] = [6, 3];
 /** How much a row holds of the night, of which nobody flies, and of the day. */
 interface Grain {
   readonly night: number;
@@ -57,15 +67,16 @@ interface Grain {
 /** The foragers leave fastest on the first two days; the later ones tell what the nuc brings in and uses up. */
 const leavingGrainMs: Grain = { night: hourMs, day: hourMs / 2 };
 const laterGrainMs: Grain = { night: hourMs, day: 2 * hourMs };
-/** Of so many days a row more tells next to nothing new. */
+/** Method: of so many days a row more tells next to nothing new. */
 const manyDaysGrainMs: Grain = { night: 2 * hourMs, day: 4 * hourMs };
+/** Method: from the move on, until rows grow longer. */
 export const leavingMs = 48 * hourMs;
+/** Method: the same, the second time. */
 const manyDaysMs = 120 * hourMs;
 
 const grainAt = (sinceMovedMs: number): Grain =>
   sinceMovedMs < leavingMs ? leavingGrainMs : sinceMovedMs < manyDaysMs ? laterGrainMs : manyDaysGrainMs;
-/** A lid off and a box moved show for a while. */
-const settleMs = 12 * minuteMs;
+const settleMs = handledMinutes.value * minuteMs;
 
 /** Readings since the move, in ten-minute medians with the steps taken out, and what is known beside them. */
 export interface DriftReadings {
@@ -123,12 +134,12 @@ export function driftRows(readings: DriftReadings): DriftData {
   const rows = [...groups.values()].map((group) => rowOf(readings, noise, coarseVar, roof, group));
   rows.sort((a, b) => a.atMs - b.atMs);
   const outsideC = new Map<number, Float64Array>();
-  const thermometer = outside.atMs.length > 6;
+  const thermometer = outside.atMs.length > leastOutside;
   for (const lagMs of readings.lagsMs) {
     const series = lagged(thermometer ? outside : usualDay(flight), lagMs);
     outsideC.set(
       lagMs,
-      Float64Array.from(rows, (row) => valueAt(series, row.atMs, 3 * hourMs)),
+      Float64Array.from(rows, (row) => valueAt(series, row.atMs, oldHours * hourMs)),
     );
   }
   return {
@@ -143,35 +154,48 @@ export function driftRows(readings: DriftReadings): DriftData {
   };
 }
 
-/** Warmth of a usual day by the height of the sun, K: it swings by some 12 K and is highest in the afternoon. */
+/** Method: the sun of a night, as a sine: it cools for some hours, then no more. */
+const nightSun = -0.2;
+
+/** Warmth of a usual day by the height of the sun, K: it is highest in the afternoon. */
 function usualDay({ fromMs, sunDeg }: Flight): Series {
   const atMs = Float64Array.from(sunDeg, (_, i) => fromMs + (i + 0.5) * binMs);
-  const value = sunDeg.map((deg) => 12 * Math.max(-0.2, Math.sin((deg * Math.PI) / 180)));
+  const value = sunDeg.map(
+    (deg) => usualDaySwingK.value * Math.max(nightSun, Math.sin((deg * Math.PI) / 180)),
+  );
   return lagged({ atMs, value }, 2 * hourMs);
 }
+
+/** Method: share of the rows that must have a settled reading. */
+const mostRows = 0.8;
 
 /** Change since the first row; empty where more than a fifth of the rows has no such reading within two hours. */
 function settledAt(settled: Series | undefined, rows: readonly DriftRow[]): Float64Array {
   if (!settled) return new Float64Array(0);
   const value = Float64Array.from(rows, (row) => valueAt(settled, row.atMs, 2 * hourMs));
   const seen = value.filter((v) => Number.isFinite(v));
-  if (seen.length < 0.8 * rows.length) return new Float64Array(0);
+  if (seen.length < mostRows * rows.length) return new Float64Array(0);
   const first = seen[0] as number;
   let last = first;
   return value.map((v) => (last = Number.isNaN(v) ? last : v) - first);
 }
 
+/** Method: second differences have six times the variance of a reading; bins this near are neighbours; noise where it can’t be told, g. */
+const [secondDifferenceVar, neighbours, unknownNoiseG] = [6, 2.5, 15];
+
 /** Noise of a ten-minute median from the second differences of its neighbours, which no slow change touches. */
 function binNoise(weight: Series): number {
   const seconds: number[] = [];
-  const reachMs = 2.5 * Math.max(binMs, usualStepMs(weight));
+  const reachMs = neighbours * Math.max(binMs, usualStepMs(weight));
   for (let i = 2; i < weight.atMs.length; i++) {
     if ((weight.atMs[i] as number) - (weight.atMs[i - 2] as number) > reachMs) continue;
     seconds.push(
       (weight.value[i] as number) - 2 * (weight.value[i - 1] as number) + (weight.value[i - 2] as number),
     );
   }
-  return seconds.length < 6 ? 15 : Math.max(1, robustSd(seconds) / Math.sqrt(6));
+  return seconds.length < leastOutside
+    ? unknownNoiseG
+    : Math.max(1, robustSd(seconds) / Math.sqrt(secondDifferenceVar));
 }
 
 /** Median time between neighbours. */
@@ -180,15 +204,21 @@ function usualStepMs({ atMs }: Series): number {
   return steps.length === 0 ? 0 : median(steps);
 }
 
+/** Method: smaller is rounding of the number itself; a uniform’s variance is its width squared by this. */
+const [noStepG, uniformVariance] = [1e-6, 12];
+
 /** What a scale that tells steps of so many grams may be off, g². */
 function roundingVar({ value }: Series): number {
   let stepG = Infinity;
   for (let i = 1; i < value.length; i++) {
     const by = Math.abs((value[i] as number) - (value[i - 1] as number));
-    if (by > 1e-6 && by < stepG) stepG = by;
+    if (by > noStepG && by < stepG) stepG = by;
   }
-  return Number.isFinite(stepG) ? stepG ** 2 / 12 : 0;
+  return Number.isFinite(stepG) ? stepG ** 2 / uniformVariance : 0;
 }
+
+/** Method: a median costs up to π/2 of the mean’s variance. */
+const medianVar = 1.4;
 
 function rowOf(
   readings: DriftReadings,
@@ -205,8 +235,7 @@ function rowOf(
     atMs,
     hours: (atMs - readings.movedAtMs) / hourMs,
     weightG: median(group.map((i) => weight.value[i] as number)),
-    // A median costs up to π/2 of the mean's variance.
-    noiseVar: (noise * noise * (group.length > 2 ? 1.4 : 1)) / group.length + coarseVar + 1,
+    noiseVar: (noise * noise * (group.length > 2 ? medianVar : 1)) / group.length + coarseVar + 1,
     flownH: flownHours.map((hours) => hoursAt(flight, hours, atMs)),
     flownByDay: starts.map((start, d) =>
       Math.max(0, flown(Math.min(atMs, starts[d + 1] ?? atMs)) - flown(start)),
@@ -221,19 +250,21 @@ function rowOf(
   };
 }
 
+/** Method: bins before one that must be quiet too, and flight that is none. */
+const [quietBins, noFlight] = [4, 0.02];
+
 /** No flight now, nor in the hour before: those who were out are home. */
 function isQuiet(flight: Flight, atMs: number): boolean {
   const bin = Math.floor((atMs - flight.fromMs) / binMs);
   if ((flight.sunDeg[bin] ?? 0) > -1) return false;
-  for (let i = Math.max(0, bin - 4); i <= bin; i++) if ((flight.activity[i] ?? 0) > 0.02) return false;
+  for (let i = Math.max(0, bin - quietBins); i <= bin; i++)
+    if ((flight.activity[i] ?? 0) > noFlight) return false;
   return true;
 }
 
-/** Rain that wets a roof through, mm; more runs off. */
-const soakMm = 0.5;
-/** Drying in an hour: by night, and what a high sun adds. */
-const dryNight = 0.07;
-const drySun = 0.35;
+const soakMm = roofSoakMm.value;
+const dryNight = roofDriesPerH.value;
+const drySun = roofDriesInSunPerH.value;
 
 /** Wetness of the roof in each bin of `flight`: filled by rain, dried by air and sun. */
 function wetRoof(flight: Flight, rain: Series | undefined): Float64Array {
@@ -257,7 +288,7 @@ function wetRoof(flight: Flight, rain: Series | undefined): Float64Array {
 function warmthUpTo(outside: Series, movedAtMs: number, rows: readonly DriftRow[]): Float64Array {
   const warmth = new Float64Array(rows.length);
   const from = indexAt(outside, movedAtMs);
-  if (outside.atMs.length - from < 6) return warmth;
+  if (outside.atMs.length - from < leastOutside) return warmth;
   const part = outside.value.subarray(from, indexAt(outside, rows.at(-1)?.atMs ?? movedAtMs));
   if (part.length === 0) return warmth;
   const mean = part.reduce((sum, v) => sum + v, 0) / part.length;
@@ -267,14 +298,15 @@ function warmthUpTo(outside: Series, movedAtMs: number, rows: readonly DriftRow[
   for (let i = from; i < outside.atMs.length && row < rows.length; i++) {
     const at = outside.atMs[i] as number;
     while (row < rows.length && (rows[row] as DriftRow).atMs <= at) warmth[row++] = sum;
-    sum += ((outside.value[i] as number) - mean) * (Math.min(at - beforeMs, 3 * hourMs) / hourMs);
+    sum += ((outside.value[i] as number) - mean) * (Math.min(at - beforeMs, oldHours * hourMs) / hourMs);
     beforeMs = at;
   }
   while (row < rows.length) warmth[row++] = sum;
   return warmth;
 }
 
-const fewestQuietHours = 3;
+/** Method: quiet hours that make a night, and hours without one that end it. */
+const [fewestQuietHours, nightOverHours] = [3, 6];
 
 /** Nights with at least three quiet hours. */
 function countNights(rows: readonly DriftRow[], movedAtMs: number): number {
@@ -283,7 +315,7 @@ function countNights(rows: readonly DriftRow[], movedAtMs: number): number {
   let lastMs = -Infinity;
   for (const { atMs, quiet } of rows) {
     if (!quiet) continue;
-    if (atMs - lastMs > 6 * hourMs) quietHours = 0;
+    if (atMs - lastMs > nightOverHours * hourMs) quietHours = 0;
     const before = quietHours;
     quietHours += grainAt(atMs - movedAtMs).night / hourMs;
     if (before < fewestQuietHours && quietHours >= fewestQuietHours) nights += 1;

@@ -1,4 +1,5 @@
 /** What the drift's fit says, each with its interval: mass and number gone, how far along, the curve, and the scale's own drift. */
+import { ends90, level90, z90 } from '../statistics/intervals.ts';
 import type { Sentence } from '../../words/phrase.ts';
 import { highEnd, lowEnd } from '../../biology/figure.ts';
 import { foragerBodyG } from '../../biology/weight-figures.ts';
@@ -8,7 +9,9 @@ import { hourMs } from '../series.ts';
 import { mixtureBelow, mixtureQuantile, type Component } from '../statistics/mixture.ts';
 import type { Estimate, ForagerDrift } from '../types.ts';
 
-const driftLevel = 0.9;
+/** Method: a figure’s ends in standard deviations; keeps a division finite. */
+const [endsInSd, tiny] = [3.5, 1e-9];
+const quantilesOf90 = [ends90.low, ends90.middle, ends90.high];
 
 /** Flight hours by law of warmth. */
 export type Flown = readonly number[];
@@ -32,12 +35,12 @@ function sumOf(c: DriftCandidate, weight: (k: number) => number): Component {
 }
 
 function estimateOf(parts: readonly Component[], restsOn: readonly Sentence[], floor?: number): Estimate {
-  const [low, value, high] = [0.05, 0.5, 0.95].map((p) => mixtureQuantile(parts, p, floor)) as [
+  const [low, value, high] = quantilesOf90.map((p) => mixtureQuantile(parts, p, floor)) as [
     number,
     number,
     number,
   ];
-  return { ok: true, value, low, high, level: driftLevel, restsOn };
+  return { ok: true, value, low, high, level: level90, restsOn };
 }
 
 /** Mass gone so far, averaged over the candidates, never under nothing. */
@@ -75,6 +78,9 @@ export function completenessAt(
   return shareOf(parts, restsOn);
 }
 
+/** Method: blurs the steps between the laws that are tried. */
+const lawError = 0.02;
+
 /** The same by the weather alone: flight hours under all laws of leaving that are possible before any weight. */
 export function completenessByWeather(flown: Flown, restsOn: readonly Sentence[]): Estimate {
   const laws = lawsOfLeaving(flown.length);
@@ -82,7 +88,7 @@ export function completenessByWeather(flown: Flown, restsOn: readonly Sentence[]
   const parts = laws.map(({ law, tauH, logPrior }) => ({
     weight: Math.exp(logPrior) / total,
     mean: lawOfLeaving(flown[law] as number, tauH),
-    sd: 0.02,
+    sd: lawError,
   }));
   return shareOf(parts, restsOn);
 }
@@ -90,13 +96,16 @@ export function completenessByWeather(flown: Flown, restsOn: readonly Sentence[]
 function shareOf(parts: readonly Component[], restsOn: readonly Sentence[]): Estimate {
   const within = (share: number): number => Math.min(1, Math.max(0, share));
   const value = within(parts.reduce((sum, { weight, mean }) => sum + weight * within(mean), 0));
-  const [low, high] = [0.05, 0.95].map((p) => within(mixtureQuantile(parts, p))) as [number, number];
+  const [low, high] = [ends90.low, ends90.high].map((p) => within(mixtureQuantile(parts, p))) as [
+    number,
+    number,
+  ];
   return {
     ok: true,
     value,
     low: Math.min(value, low),
     high: Math.max(value, high),
-    level: driftLevel,
+    level: level90,
     restsOn,
   };
 }
@@ -105,24 +114,23 @@ function shareOf(parts: readonly Component[], restsOn: readonly Sentence[]): Est
 export function beesOf(massG: Estimate, restsOn: readonly Sentence[]): Estimate {
   if (!massG.ok) return massG;
   const body = foragerBodyG;
-  const bodySd = (highEnd(body) - lowEnd(body)) / 3.5;
+  const bodySd = (highEnd(body) - lowEnd(body)) / endsInSd;
   const value = massG.value / body.value;
-  const bodyShare = (1.645 * bodySd) / body.value;
-  const lowShare = Math.hypot((massG.value - massG.low) / Math.max(massG.value, 1e-9), bodyShare);
-  const highShare = Math.hypot((massG.high - massG.value) / Math.max(massG.value, 1e-9), bodyShare);
+  const bodyShare = (z90 * bodySd) / body.value;
+  const lowShare = Math.hypot((massG.value - massG.low) / Math.max(massG.value, tiny), bodyShare);
+  const highShare = Math.hypot((massG.high - massG.value) / Math.max(massG.value, tiny), bodyShare);
   return {
     ok: true,
     value,
     low: Math.max(0, value * (1 - Math.min(1, lowShare))),
     high: value * (1 + highShare),
-    level: driftLevel,
+    level: level90,
     restsOn: [...restsOn, 'the weight of a forager'],
   };
 }
 
-/** The curve has a point every two hours, and seldomer where that would be more than forty. */
-const curveStepMs = 2 * hourMs;
-const curvePoints = 40;
+/** Setting: the curve has a point every two hours, and seldomer where that would be more than forty. */
+const [curveStepMs, curvePoints] = [2 * hourMs, 40];
 
 /** Instants of the curve's points: whole steps after the move, so that they stay where they are as time goes on. */
 export function curveInstants(fromMs: number, untilMs: number): number[] {

@@ -1,4 +1,9 @@
 /** Flying weather, as far as thermometer, sun and rain gauge can tell it. */
+import {
+  flightAfterRainMinutes,
+  fullLightSunDeg,
+  unknownWarmthShare,
+} from '../../biology/weather-figures.ts';
 import { otherWarmthLaws, type WarmthLaw } from '../../biology/drift-figures.ts';
 import { flightBeginsC, flightFreeC } from '../../biology/weight-figures.ts';
 import { binMs, valueAt } from '../bins.ts';
@@ -26,10 +31,8 @@ const warmthLaws: readonly WarmthLaw[] = [[flightBeginsC.value, flightFreeC.valu
 const ramp = (v: number, from: number, to: number): number =>
   Math.min(1, Math.max(0, (v - from) / (to - from)));
 
-/** Flight stops with the shower and is back soon after (Lundie 1925, USDA Bulletin 1328). */
-const afterRainMs = 15 * minuteMs;
-/** Warmth that is taken where no thermometer tells: flight at half speed. */
-const unknownWarmth = 0.5;
+const afterRainMs = flightAfterRainMinutes.value * minuteMs;
+const unknownWarmth = unknownWarmthShare.value;
 
 /** By place and day: all nucs of a site ask for the same. */
 const known = new Map<string, Float64Array>();
@@ -71,7 +74,7 @@ export function flightBetween(
   };
   for (let i = 0; i < n; i++) {
     const at = (first + i + 0.5) * binMs;
-    const light = ramp(flight.sunDeg[i] as number, 0, 10);
+    const light = ramp(flight.sunDeg[i] as number, 0, fullLightSunDeg.value);
     if (light === 0) continue;
     const outsideC = valueAt(outside, at, 2 * hourMs);
     if (Number.isNaN(outsideC)) flight.guessed[i] = 1;

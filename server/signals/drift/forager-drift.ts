@@ -1,4 +1,13 @@
 /** Forager drift: how many have flown home from a moved split, how far along it is, and how sure that is. */
+import {
+  flyingDayHours,
+  noFlightHours,
+  nobodyLeftChance,
+  stepErrorG,
+  visitChangeG,
+  foragersGoneShare,
+  nearlyGoneShare,
+} from '../../biology/figures.ts';
 import { leastLeavingShare } from '../../biology/drift-figures.ts';
 import { foragerBodyG } from '../../biology/weight-figures.ts';
 import { fingerprint, remember, type AnalysisCache } from '../analysis-cache.ts';
@@ -24,31 +33,22 @@ import { percent, say, type Sentence } from '../../words/phrase.ts';
 import { between, hourMs } from '../series.ts';
 import type { Estimate, ForagerDrift, KnownEvent, Series, WeightStep } from '../types.ts';
 
-/** The fit looks no further than this from the move: by then they have gone, and other things weigh more. */
+/** Method: the fit looks no further than this from the move: by then they have gone, and other things weigh more. */
 export const driftWindowMs = 10 * 24 * hourMs;
 /**
- * Rows are made of half hours and hours that are over, and put to the fit an hour at a time while the foragers leave fastest,
+ * Method: rows are made of half hours and hours that are over, and put to the fit an hour at a time while the foragers leave fastest,
  * then six hours and from the fifth day on twelve at a time: of so many days those tell next to nothing new.
  */
-const openMs = hourMs;
-const openLaterMs = 6 * hourMs;
-const openAtLastMs = 12 * hourMs;
-const openAtLastFromMs = 96 * hourMs;
-/** Less flight than this and nobody can have flown home. */
-const noFlightHours = 0.5;
-/** Expected share that has left from which the foragers count as gone: in signal, gate and alert alike. Common practice: nineteen in twenty. */
-const goneShare = 0.95;
-/** From here on a fit that moves a little may have been *gone* before. */
-const nearlyGoneShare = 0.9;
-/** A day with this much full flight is a flying day. */
-const flyingDayHours = 2;
-/** Chance from which that is said instead of *gone*. */
-const nobodyChance = 0.12;
-/** How far the law of leaving is trusted: by hours of flight where they are measured, and where warmth is guessed. */
+const [openMs, openLaterMs, openAtLastMs, openAtLastFromMs] = [1, 6, 12, 96].map((h) => h * hourMs) as [
+  number,
+  number,
+  number,
+  number,
+];
+/** Method: a guessed part of the flight that is told; under a lower sun no warmth is looked for. */
+const [guessedLittle, lowSunDeg] = [0.2, 5];
+/** Method: how far the law of leaving is trusted: by hours of flight where they are measured, and where warmth is guessed. */
 const curveWeight = { measured: 35, guessed: 10 };
-/** A visit that left no step may have changed this much, g; a step may be off by this beside its own error. */
-const visitSdG = 40;
-const stepSdG = 10;
 
 export interface DriftInput {
   readonly movedAtMs: number | undefined;
@@ -96,7 +96,7 @@ export function forageDriftOf(input: DriftInput, cache?: AnalysisCache): DriftAn
     return unweighed('cannot-tell', why, declined(why), 0, 0, null);
   }
   const flying = flyingSince(input, movedAtMs);
-  if (flying.flightHours < noFlightHours) {
+  if (flying.flightHours < noFlightHours.value) {
     const why = 'there has been no flying weather since the move';
     return unweighed('no-flying-weather', why, flying.byWeather, flying.flightHours, flying.flyingDays, null);
   }
@@ -206,11 +206,11 @@ function jumpsOf(
   const at = (atMs: number, sdG: number): Jump => ({ hours: (atMs - movedAtMs) / hourMs, sdG });
   const sized = steps
     .filter((step) => step.atMs > movedAtMs)
-    .map((step) => at(step.atMs, Math.hypot(step.sizeSdG, stepSdG)));
+    .map((step) => at(step.atMs, Math.hypot(step.sizeSdG, stepErrorG.value)));
   const seen = (atMs: number): boolean => steps.some((step) => Math.abs(step.atMs - atMs) < hourMs);
   const visits = events
     .filter(({ atMs }) => atMs > movedAtMs + hourMs && atMs < untilMs && !seen(atMs))
-    .map(({ atMs }) => at(atMs, visitSdG));
+    .map(({ atMs }) => at(atMs, visitChangeG.value));
   return [...sized, ...visits];
 }
 
@@ -222,7 +222,7 @@ function rowsKey({ rows, warmthKh, outsideC, settledG, jumps, laws }: DriftData)
     const flown = [...row.flownByDay, ...row.flownH].reduce((total, h, day) => total + (day + 2) * h, 0);
     const outside = lags.reduce((total, lag) => total + (lag[i] || 0), 0);
     const about = row.noiseVar + row.wet + row.sunDeg + row.activity + (row.quiet ? 1 : 0);
-    const other = (warmthKh[i] ?? 0) + 3 * (settledG[i] ?? 0);
+    const other = (warmthKh[i] ?? 0) + 2 * (settledG[i] ?? 0);
     sum += (i + 1) * (row.weightG + row.hours + flown + outside + about + other);
   });
   const jumped = jumps.reduce((total, { hours, sdG }) => total + hours * sdG, 0);
@@ -242,14 +242,14 @@ function weighed(
     `${String(data.nights)} night${data.nights === 1 ? '' : 's'} on the scale since the move`,
     guessed > 0.5
       ? 'the nights alone: without an outside temperature the flying weather is guessed'
-      : `${flightHours.toFixed(1)} hours of full flight${guessed > 0.2 ? ', partly guessed: the outside temperature is missing' : ''}`,
+      : `${flightHours.toFixed(1)} hours of full flight${guessed > guessedLittle ? ', partly guessed: the outside temperature is missing' : ''}`,
     ...(!data.thermometer ? ['no outside temperature: the scale could not be corrected for it'] : []),
     ...(data.settledG.length > 0 ? ['the settled hives beside it, whose usual change is taken off'] : []),
   ];
   const massG = massAt(fit, flown, restsOn);
   const completeness = completenessAt(fit, flown, restsOn);
   const beesG = priorMass(input.framesOfBees).bees * foragerBodyG.value;
-  const hardlyAny = chanceUnder(fit, leastLeavingShare.value * beesG) > nobodyChance;
+  const hardlyAny = chanceUnder(fit, leastLeavingShare.value * beesG) > nobodyLeftChance.value;
   const state: Pick<ForagerDrift, 'state' | 'why'> = hardlyAny
     ? {
         state: 'cannot-tell',
@@ -278,8 +278,8 @@ function byWeatherAlone(flying: Flying, why: Sentence): DriftAndScale {
 function stateBy(completeness: Estimate): Pick<ForagerDrift, 'state' | 'why'> {
   const share = completeness.ok ? completeness.value : 0;
   const about = say`about ${percent(Math.floor(100 * share) / 100)} of those who will leave have left`;
-  if (share >= goneShare) return { state: 'gone', why: about };
-  return share >= nearlyGoneShare
+  if (share >= foragersGoneShare.value) return { state: 'gone', why: about };
+  return share >= nearlyGoneShare.value
     ? { state: 'nearly-gone', why: say`${about}; another flying day makes sure of it` }
     : { state: 'leaving', why: say`${about}; more flying weather is needed` };
 }
@@ -311,7 +311,7 @@ function countFlyingDays(input: DriftInput, hours: Float64Array): number {
   const starts = input.dayStartsMs;
   return starts.filter((start, i) => {
     const end = Math.min(input.nowMs, starts[i + 1] ?? start + 24 * hourMs);
-    return hoursAt(input.flight, hours, end) - hoursAt(input.flight, hours, start) >= flyingDayHours;
+    return hoursAt(input.flight, hours, end) - hoursAt(input.flight, hours, start) >= flyingDayHours.value;
   }).length;
 }
 
@@ -320,7 +320,7 @@ function guessedShare(flight: Flight, fromMs: number, toMs: number): number {
   let guessed = 0;
   for (let i = 0; i < flight.activity.length; i++) {
     const at = flight.fromMs + i * binMs;
-    if (at < fromMs || at > toMs || (flight.sunDeg[i] as number) < 5) continue;
+    if (at < fromMs || at > toMs || (flight.sunDeg[i] as number) < lowSunDeg) continue;
     light += 1;
     guessed += flight.guessed[i] as number;
   }

@@ -5,6 +5,16 @@ export interface Interval {
   readonly high: number;
 }
 
+/** Level of the intervals of all signals, its ends, and how many standard deviations of a normal they lie out. */
+export const level90 = 0.9;
+export const ends90 = { low: 0.05, middle: 0.5, high: 0.95 } as const;
+export const z90 = 1.645;
+/** Probabilities of a sample’s ends that a few wild values don’t reach. */
+export const tenths = { low: 0.1, middle: 0.5, high: 0.9 } as const;
+
+/** Of a normal: 90th less 10th percentile in sd, and the errors of the median and of that spread in sd ∕ √n. */
+export const ofNormal = { tenthsSd: 2.563, medianError: 1.253, tenthsError: 2.4 } as const;
+
 const z95 = 1.959963984540054;
 
 /** Wilson's score interval for `hits` of `n`, 95 % unless told (Wilson 1927; Newcombe 1998 recommends it). [0, 1] for n = 0. */

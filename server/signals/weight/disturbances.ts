@@ -1,6 +1,7 @@
 /** Stretches in which a scale was disturbed: last steady reading before, first steady one after. */
+import { disturbanceG, openedG, scaleNoiseG, visitGapMinutes } from '../../biology/scale-figures.ts';
 import { minuteMs } from '../series.ts';
-import { medianOfWindow, median, runningMedians } from '../statistics/robust.ts';
+import { medianOfWindow, median, runningMedians, madToSd } from '../statistics/robust.ts';
 import { leastOnASide } from './step-size.ts';
 import type { Series } from '../types.ts';
 
@@ -9,15 +10,22 @@ export interface Disturbance {
   readonly toMs: number;
 }
 
+/** Method: readings that may be missing in between; jumps and widths in standard deviations; readings that a disturbance may grow by on a side, and that make a level beside it. */
+const [gapIntervals, sureSd, mostGrown, beside] = [3.5, 5, 6, 8];
+
 /** Jumps nearer to each other than this are one visit; a shower before it is not part of it. */
-const joinedMs = (interval: number): number => Math.max(20 * minuteMs, 3.5 * interval);
+const joinedMs = (interval: number): number =>
+  Math.max(visitGapMinutes.value * minuteMs, gapIntervals * interval);
+
+/** Method: readings on a side of a boundary: of so many minutes, and no more than so many. */
+const window = { minutes: 12, most: 12 };
 
 /** Boundaries where the medians of the readings on both sides differ by more than noise, joined to disturbances. */
 export function findDisturbances(weight: Series, interval: number): Disturbance[] {
   const n = weight.value.length;
-  const k = Math.min(12, Math.max(2, Math.round((12 * minuteMs) / interval)));
+  const k = Math.min(window.most, Math.max(2, Math.round((window.minutes * minuteMs) / interval)));
   const noise = differenceNoise(weight);
-  const limit = Math.max(80, 5 * noise * Math.sqrt(2 / k));
+  const limit = Math.max(disturbanceG.value, sureSd * noise * Math.sqrt(2 / k));
   const joinMs = joinedMs(interval);
   const jumps = jumpSizes(weight, k);
   const found: { from: number; to: number }[] = [];
@@ -59,7 +67,7 @@ function jumpSizes(weight: Series, k: number): Float64Array {
 }
 
 /** A box opened between two of a slow sensor's readings shows in one or two of them alone. */
-const loneG = 350;
+const loneG = openedG.value;
 
 function loneExcursions(weight: Series, k: number, limit: number): { from: number; to: number }[] {
   const n = weight.value.length;
@@ -104,15 +112,15 @@ function widened(
 ): { from: number; to: number } {
   let { from, to } = d;
   const n = weight.value.length;
-  const far = 5 * Math.max(noise, 4);
+  const far = sureSd * Math.max(noise, scaleNoiseG.value);
   const middle = (a: number, b: number): number =>
     median(weight.value.subarray(Math.max(0, a), Math.min(n, b)));
-  for (let step = 0; step < 6 && from > 2; step++) {
-    if (Math.abs((weight.value[from] as number) - middle(from - 8, from)) <= far) break;
+  for (let step = 0; step < mostGrown && from > 2; step++) {
+    if (Math.abs((weight.value[from] as number) - middle(from - beside, from)) <= far) break;
     from -= 1;
   }
-  for (let step = 0; step < 6 && to < n - 3; step++) {
-    if (Math.abs((weight.value[to] as number) - middle(to + 1, to + 9)) <= far) break;
+  for (let step = 0; step < mostGrown && to + 2 < n - 1; step++) {
+    if (Math.abs((weight.value[to] as number) - middle(to + 1, to + 1 + beside)) <= far) break;
     to += 1;
   }
   return { from, to };
@@ -125,5 +133,5 @@ function differenceNoise(weight: Series): number {
   const differences = new Float64Array(n - 1);
   for (let i = 1; i < n; i++)
     differences[i - 1] = Math.abs((weight.value[i] as number) - (weight.value[i - 1] as number));
-  return (1.4826 * median(differences)) / Math.SQRT2;
+  return (madToSd * median(differences)) / Math.SQRT2;
 }

@@ -1,4 +1,18 @@
 /** Left in a mass: bees that go together within the hour, by daylight. */
+import {
+  departureBackLaterShare,
+  departureBackShare,
+  departureCoolsHours,
+  departureCoolsK,
+  departureMinutes,
+  departureShare,
+  nearStepMinutes,
+  standingHours,
+  departureBackHours,
+  departureBackMinutes,
+  departureUnderShare,
+} from '../../biology/scale-figures.ts';
+import { tenths } from '../statistics/intervals.ts';
 import { grams, minutes, say } from '../../words/phrase.ts';
 import { highEnd } from '../../biology/figure.ts';
 import { departingLoad, departureAtMostG, massDepartureG } from '../../biology/weight-figures.ts';
@@ -8,13 +22,13 @@ import { between, hourMs, minuteMs } from '../series.ts';
 import { median, quantiles } from '../statistics/robust.ts';
 import type { MassDeparture, Series, WeightStep } from '../types.ts';
 
-/** Bins that the fall may take, and bins on each side that must hold their level. */
-const longestBins = 6;
-const sideBins = 3;
-/** Hours before it in which the level must have stood higher: what foragers brought in an hour ago and took out again is no loss. */
-const beforeMs = 6 * hourMs;
-/** What comes back within this time was out to forage, or was taken off and put on again. */
-const backWithinMs = 24 * hourMs;
+const longestBins = (departureMinutes.value * minuteMs) / binMs;
+/** Method: bins on each side that must hold their level; the part of a fall that its shortest window takes; noise of a level, g, at least. */
+const [sideBins, mostOfFall, leastSdG] = [3, 0.9, 5];
+const nearMs = nearStepMinutes.value * minuteMs;
+const beforeMs = standingHours.value * hourMs;
+const soonMs = departureBackMinutes.value * minuteMs;
+const backWithinMs = departureBackHours.value * hourMs;
 
 export interface DepartureInput {
   readonly weight: Bins;
@@ -34,7 +48,7 @@ export interface DepartureInput {
  */
 export function massDepartures(input: DepartureInput): MassDeparture[] {
   const { weight, fromMs, toMs, steps } = input;
-  const least = Math.max(massDepartureG.value, 0.35 * (input.beesG ?? 0));
+  const least = Math.max(massDepartureG.value, departureShare.value * (input.beesG ?? 0));
   const most =
     input.beesG === undefined ? departureAtMostG.value : (1 + highEnd(departingLoad)) * input.beesG;
   const found: MassDeparture[] = [];
@@ -44,7 +58,7 @@ export function massDepartures(input: DepartureInput): MassDeparture[] {
     if (at < fromMs || at >= toMs || mostFallFrom(weight, i) < least || !isDay(input.flight, at)) continue;
     const fall = steepestFrom(weight, i);
     if (!fall || fall.lossG < least) continue;
-    if (steps.some((s) => s.atMs > at - 30 * minuteMs && s.atMs < fall.toMs + 30 * minuteMs)) continue;
+    if (steps.some((s) => s.atMs > at - nearMs && s.atMs < fall.toMs + nearMs)) continue;
     if (!isUnderHoursBefore(weight, at, fall, steps) || !stayedAway(weight, fall, steps)) continue;
     const followed = temperatureFell(input.brood, at);
     // A window that only reaches into the fall shows a part of it: the one with the largest loss is kept.
@@ -68,7 +82,7 @@ export function massDepartures(input: DepartureInput): MassDeparture[] {
 }
 
 function isDay(flight: Flight, atMs: number): boolean {
-  return (flight.sunDeg[Math.floor((atMs - flight.fromMs) / binMs)] ?? -90) > 0;
+  return (flight.sunDeg[Math.floor((atMs - flight.fromMs) / binMs)] ?? -1) > 0;
 }
 
 /** No fall from bin `i` on can be larger: highest of the bins before less lowest of those after. Cheap beside medians. */
@@ -102,43 +116,39 @@ function steepestFrom(weight: Bins, i: number): Fall | null {
     levels.push({ toMs: weight.atMs[i + k] as number, afterG, lossG: levelBefore - afterG, bins: k });
   }
   const deepest = Math.max(...levels.map((l) => l.lossG));
-  const chosen = levels.find((l) => l.lossG >= 0.9 * deepest);
+  const chosen = levels.find((l) => l.lossG >= mostOfFall * deepest);
   if (!chosen || chosen.toMs - (weight.atMs[i] as number) > (longestBins + 2) * binMs) return null;
   // What was already on its way down, morning foragers say, is not a mass departure.
   const ordinary = Math.max(0, -slopeBefore) * (chosen.bins + sideBins);
-  const spread = Math.max(5, ...Array.from(before, (v) => Math.abs(v - levelBefore)));
+  const spread = Math.max(leastSdG, ...Array.from(before, (v) => Math.abs(v - levelBefore)));
   return { lossG: deepest - ordinary, sdG: spread, toMs: chosen.toMs, afterG: chosen.afterG };
 }
 
 /** By the half of the loss at least: a hump of foraging that comes down again ends where the morning began. */
 function isUnderHoursBefore(weight: Bins, atMs: number, fall: Fall, steps: readonly WeightStep[]): boolean {
   const stepMs = steps.findLast((step) => (step.untilMs ?? step.atMs) < atMs)?.atMs ?? -Infinity;
-  const before = between(weight, Math.max(atMs - beforeMs, stepMs + 30 * minuteMs), atMs).value;
+  const before = between(weight, Math.max(atMs - beforeMs, stepMs + nearMs), atMs).value;
   if (before.length < sideBins) return true;
-  const [low] = quantiles(before, 0.1) as [number];
-  return low - fall.afterG >= 0.5 * fall.lossG;
+  const [low] = quantiles(before, tenths.low) as [number];
+  return low - fall.afterG >= departureUnderShare.value * fall.lossG;
 }
 
-/** A step sized worse than this share of the loss hides what comes back after it. */
+/** Method: a step sized worse than this share of the loss hides what comes back after it. */
 const wellSized = 0.3;
 
 /** Nothing like the loss came back, within the hour and a half or until the next day; what a step added or took is taken out. */
 function stayedAway(weight: Bins, { toMs, afterG, lossG }: Fall, steps: readonly WeightStep[]): boolean {
   const later = steps.filter((step) => step.atMs > toMs);
   const endMs = later.find(({ sizeSdG }) => sizeSdG > wellSized * lossG)?.atMs ?? Infinity;
-  const soon = between(
-    weight,
-    toMs + 30 * minuteMs,
-    Math.min(toMs + 90 * minuteMs, later[0]?.atMs ?? Infinity),
-  ).value;
-  if (soon.length > 0 && median(soon) >= afterG + 0.4 * lossG) return false;
-  const { atMs, value } = between(weight, toMs + 90 * minuteMs, Math.min(toMs + backWithinMs, endMs));
+  const soon = between(weight, toMs + nearMs, Math.min(toMs + soonMs, later[0]?.atMs ?? Infinity)).value;
+  if (soon.length > 0 && median(soon) >= afterG + departureBackShare.value * lossG) return false;
+  const { atMs, value } = between(weight, toMs + soonMs, Math.min(toMs + backWithinMs, endMs));
   const levels = Array.from(value, (g, i) => withoutStepsAt(atMs[i] as number, g, later)).filter(
     Number.isFinite,
   );
   if (levels.length < sideBins) return true;
-  const [high] = quantiles(levels, 0.9) as [number];
-  return high < afterG + 0.6 * lossG;
+  const [high] = quantiles(levels, tenths.high) as [number];
+  return high < afterG + departureBackLaterShare.value * lossG;
 }
 
 /** Weight as if no step had been; NaN while one is under way. */
@@ -162,7 +172,7 @@ function duskAfter({ sunDeg, fromMs }: Flight, atMs: number): number | null {
 /** Brood half a degree or more cooler in the six hours after than in the two before; null without readings. */
 function temperatureFell(brood: Series, atMs: number): boolean | null {
   const before = between(brood, atMs - 2 * hourMs, atMs).value;
-  const after = between(brood, atMs + hourMs, atMs + 6 * hourMs).value;
-  if (before.length < 3 || after.length < 3) return null;
-  return median(after) < median(before) - 0.5;
+  const after = between(brood, atMs + hourMs, atMs + departureCoolsHours.value * hourMs).value;
+  if (before.length < sideBins || after.length < sideBins) return null;
+  return median(after) < median(before) - departureCoolsK.value;
 }

@@ -5,9 +5,8 @@ import { hourMs, indexAt } from '../series.ts';
 import { robustLine } from '../statistics/robust.ts';
 import type { NightWeight } from '../types.ts';
 
-/** Least share of the quiet hours, and least hours, on which a night is read. */
-const leastCoverage = 0.4;
-const leastHours = 3;
+/** Method: least share of the quiet hours, and least hours, on which a night is read. */
+const [leastCoverage, leastHours] = [0.4, 3];
 
 export interface QuietHours {
   readonly fromMs: number;

@@ -1,4 +1,5 @@
 /** Robbing: the box loses weight fast by daylight, day after day, and gets nothing back at dusk. */
+import { robbingTimesUsual } from '../../biology/scale-figures.ts';
 import { robbingLossG } from '../../biology/assumed-figures.ts';
 import { daysFrom } from '../days.ts';
 import { grams, say } from '../../words/phrase.ts';
@@ -7,7 +8,9 @@ import type { MassDeparture, NightWeight, Robbing, WeightStep, WithinDay } from 
 /** Loss over a day, beyond the night's own rate, that no colony of a nuc's size eats. */
 const leastLossG = robbingLossG.value;
 /** And beyond what its own earlier days lost. */
-const timesUsual = 3;
+const timesUsual = robbingTimesUsual.value;
+/** Method: days that tell the usual, and the newest of which two were robbed. */
+const [usualDays, newestDays] = [5, 3];
 
 export interface DayLoss {
   readonly date: string;
@@ -27,7 +30,7 @@ export function robbing(days: readonly DayLoss[], today = days.at(-1)?.date): Ro
   const robbed = days.map(() => false);
   days.forEach((day, i) => {
     let usual = 0;
-    for (let j = Math.max(0, i - 5); j < i; j++)
+    for (let j = Math.max(0, i - usualDays); j < i; j++)
       if (!robbed[j]) usual = Math.max(usual, (days[j] as DayLoss).lossG);
     robbed[i] = day.lossG >= Math.max(leastLossG, Math.min(timesUsual * usual, 2 * leastLossG));
     if (robbed[i]) found.push(day);
@@ -35,7 +38,7 @@ export function robbing(days: readonly DayLoss[], today = days.at(-1)?.date): Ro
   const newest = days.at(-1)?.date;
   // Days without a reading tell of no robbers.
   const isFresh = newest !== undefined && today !== undefined && daysFrom(newest, today) <= 1;
-  const underWay = isFresh && robbed.at(-1) === true && robbed.slice(-3).filter(Boolean).length >= 2;
+  const underWay = isFresh && robbed.at(-1) === true && robbed.slice(-newestDays).filter(Boolean).length >= 2;
   const why =
     found.length === 0
       ? 'no day lost more than a nuc eats'

@@ -1,4 +1,5 @@
 /** Size of a step in a noisy, sloping series: a robust fit of level, slope and jump around it. */
+import { weightSlopeGPerH } from '../../biology/scale-figures.ts';
 import { hourMs } from '../series.ts';
 import { leastSquares } from '../statistics/linear.ts';
 import { huberWeight, madToSd, median } from '../statistics/robust.ts';
@@ -13,9 +14,11 @@ export interface StepFit {
   readonly readings: number;
 }
 
-/** Slope of a nuc's weight over an hour or two, as known before looking: it costs the jump half its error. */
-const slopeSdGPerH = 25;
-/** Readings on a side without which there is no level. */
+/** As known before looking: it costs the jump half its error. */
+const slopeSdGPerH = weightSlopeGPerH.value;
+/** Method: level, slope and jump; rounds of Huber’s weights; error of a Huber line against least squares. */
+const [terms, rounds, huberError] = [3, 8, 1.25];
+/** Method: readings on a side without which there is no level. */
 export const leastOnASide = 3;
 
 /**
@@ -33,15 +36,15 @@ export function fitStep(
   const n = rows.length;
   if (after < leastOnASide || n - after < leastOnASide) return null;
   // One row more holds the slope's prior.
-  const x = new Float64Array((n + 1) * 3);
+  const x = new Float64Array((n + 1) * terms);
   const y = new Float64Array(n + 1);
   const shiftG = values[rows[0] as number] as number;
   rows.forEach((index, row) => {
     const at = atMs[index] as number;
-    x.set([1, (at - fromMs) / hourMs, at >= toMs ? 1 : 0], row * 3);
+    x.set([1, (at - fromMs) / hourMs, at >= toMs ? 1 : 0], row * terms);
     y[row] = (values[index] as number) - shiftG;
   });
-  x[n * 3 + 1] = 1;
+  x[n * terms + 1] = 1;
   const w = new Float64Array(n + 1).fill(1);
   let sd = Math.max(
     1,
@@ -51,9 +54,9 @@ export function fitStep(
     ),
   );
   let fit = null;
-  for (let round = 0; round < 8; round++) {
+  for (let round = 0; round < rounds; round++) {
     w[n] = (sd / slopeSdGPerH) ** 2;
-    const next = leastSquares(x, y, w, 3);
+    const next = leastSquares(x, y, w, terms);
     if (!next) break;
     fit = next;
     const { beta } = next;
@@ -64,7 +67,7 @@ export function fitStep(
   if (!fit) return null;
   return {
     sizeG: fit.beta[2] as number,
-    sdG: 1.25 * sd * Math.sqrt(fit.inverse[8] as number),
+    sdG: huberError * sd * Math.sqrt(fit.inverse.at(-1) as number),
     residualSd: sd,
     beforeG: (fit.beta[0] as number) + shiftG,
     slopeGPerH: fit.beta[1] as number,
@@ -83,6 +86,6 @@ function spreadOfSides(values: readonly number[], before: number): number {
 }
 
 const dot3 = (x: Float64Array, row: number, beta: Float64Array): number =>
-  (x[row * 3] as number) * (beta[0] as number) +
-  (x[row * 3 + 1] as number) * (beta[1] as number) +
-  (x[row * 3 + 2] as number) * (beta[2] as number);
+  (x[row * terms] as number) * (beta[0] as number) +
+  (x[row * terms + 1] as number) * (beta[1] as number) +
+  (x[row * terms + 2] as number) * (beta[2] as number);

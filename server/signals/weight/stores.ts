@@ -1,4 +1,6 @@
 /** Stores: what the box weighs less box, bees and brood, what it loses in a day, and how many days that lasts. */
+import { beesWeightErrorG, countedFramesError, tareError } from '../../biology/scale-figures.ts';
+import { level90, z90 } from '../statistics/intervals.ts';
 import { broodAndPollenG, nucBeesUsually } from '../../biology/assumed-figures.ts';
 import { workerBodyG } from '../../biology/weight-figures.ts';
 import { dayOf, say } from '../../words/phrase.ts';
@@ -7,12 +9,11 @@ import { robustLine } from '../statistics/robust.ts';
 import { senSlope } from '../statistics/trend.ts';
 import type { Estimate, NightWeight, WeightStep } from '../types.ts';
 
-const level = 0.9;
-const z90 = 1.645;
-const leastNights = 3;
-/** A night weight older than this says nothing of today's stores. */
+/** Method: nights without which there is no rate; a year stands for an open end; scatter of nights, g, at least. */
+const [leastNights, yearDays, leastSdG] = [3, 365, 10];
+/** Method: a night weight older than this says nothing of today's stores. */
 export const freshNightMs = 48 * hourMs;
-/** So many of the newest nights tell the rate. */
+/** Method: so many of the newest nights tell the rate. */
 export const storesNights = 7;
 
 export interface StoresInput {
@@ -61,12 +62,12 @@ function storesNow({ grossG, tareG, bees }: StoresInput): Estimate {
   if (grossG === null) return { ok: false, why: 'no night weight yet' };
   if (tareG === undefined) return { ok: false, why: 'the weight of the empty box is not entered' };
   const beesG = (bees ?? nucBeesUsually.value) * workerBodyG.value;
-  const beesSd = bees === undefined ? 200 : 0.15 * beesG;
+  const beesSd = bees === undefined ? beesWeightErrorG.value : countedFramesError.value * beesG;
   const broodG = broodAndPollenG.value;
   const value = Math.max(0, grossG - tareG - beesG - broodG);
-  const half = z90 * Math.hypot(beesSd, 200, 0.02 * tareG);
+  const half = z90 * Math.hypot(beesSd, beesWeightErrorG.value, tareError.value * tareG);
   const restsOn = ['the newest night weight', 'the weight of the empty box', 'bees and brood estimated'];
-  return { ok: true, value, low: Math.max(0, value - half), high: value + half, level, restsOn };
+  return { ok: true, value, low: Math.max(0, value - half), high: value + half, level: level90, restsOn };
 }
 
 function consumption(nights: readonly NightWeight[]): Estimate {
@@ -84,7 +85,7 @@ function consumption(nights: readonly NightWeight[]): Estimate {
   const days = kept.map((night) => (night.toMs - last.toMs) / (24 * hourMs));
   const mean = days.reduce((a, b) => a + b, 0) / days.length;
   const sxx = days.reduce((sum, d) => sum + (d - mean) ** 2, 0);
-  const half = (2 * Math.max(line.residualSd, 10)) / Math.sqrt(sxx);
+  const half = (2 * Math.max(line.residualSd, leastSdG)) / Math.sqrt(sxx);
   // Sen's slope: a night of rain on the roof among three to seven moves it little.
   const value = -senSlope(
     kept.map((night) => night.levelG),
@@ -95,7 +96,7 @@ function consumption(nights: readonly NightWeight[]): Estimate {
     value,
     low: value - half,
     high: value + half,
-    level,
+    level: level90,
     restsOn: [`${String(kept.length)} nights`],
   };
 }
@@ -111,8 +112,8 @@ function daysLeft(storesG: Estimate, rate: Estimate): Estimate {
     value,
     low: Math.min(value, storesG.low / rate.high),
     // A rate whose lower end is near nothing leaves the end open; a year stands for that.
-    high: Math.max(value, Math.min(365, storesG.high / Math.max(rate.low, storesG.high / 365))),
-    level,
+    high: Math.max(value, Math.min(yearDays, storesG.high / Math.max(rate.low, storesG.high / yearDays))),
+    level: level90,
     restsOn: [...storesG.restsOn, ...rate.restsOn],
   };
 }

@@ -2,20 +2,34 @@
  * Weight steps: box opened, lifted or toppled, frame or feed added or taken. A step is fast (minutes), lasting,
  * and unlike bees that leave together (tens of minutes) or water on the roof (in rain).
  */
+import { tenths } from '../statistics/intervals.ts';
+import { rainGainAtMostG } from '../../biology/weather-figures.ts';
+import {
+  goneShare,
+  handMinutes,
+  homecomingMinutes,
+  liftedShare,
+  logReachMinutes,
+  nearStepMinutes,
+  noGustG,
+  openedG,
+  stepG,
+  toppledShare,
+  unseenGPerH,
+  flightOutMinutes,
+} from '../../biology/scale-figures.ts';
 import { findDisturbances, type Disturbance } from './disturbances.ts';
 import { fitStep, type StepFit } from './step-size.ts';
 import { hourMs, indexAt, minuteMs, usualIntervalMs } from '../series.ts';
 import { rainIn } from '../drift/flight.ts';
 import type { KnownEvent, Series, StepKind, WeightStep } from '../types.ts';
 
-/** Least lasting change that is told, and least change while disturbed that counts as opened. */
-const leastStepG = 150;
-const leastDisturbanceG = 350;
-/** Readings this close to a logged event may be its doing: the log's clock is the keeper's. */
-const eventReachMs = 45 * minuteMs;
-/** Weight that bees and weather may move in an hour of missing readings. */
-const unseenGPerH = 80;
-const leastGapMs = 40 * minuteMs;
+const leastStepG = stepG.value;
+const leastDisturbanceG = openedG.value;
+const eventReachMs = logReachMinutes.value * minuteMs;
+const nearMs = nearStepMinutes.value * minuteMs;
+/** Method: a gap that is one; errors that a lasting step exceeds; the middle part of a change, in which readings are on the way. */
+const [leastGapMs, lastingSd, onTheWayShare] = [40 * minuteMs, 4, 0.12];
 
 export interface StepContext {
   readonly events: readonly KnownEvent[];
@@ -50,13 +64,14 @@ interface Readings {
   readonly value: number[];
 }
 
-/** A side wants this many readings, and takes them from this far at most where a gap lies between. */
-const wantedReadings = 5;
-const furthestMs = 8 * hourMs;
+/** Method: a side wants this many readings, and takes them from this far at most where a gap lies between. */
+const [wantedReadings, furthestMs] = [5, 8 * hourMs];
+/** Method: how far a quick and a slow sensor’s readings belong to a disturbance. */
+const [quickReachMs, slowReachMs] = [hourMs, 1.75 * hourMs];
 
 /** Readings around a disturbance that belong to it alone: an hour, and more where they come seldom. */
 function readingsAround(weight: Series, interval: number, d: Disturbance, free: Disturbance): Readings {
-  const reachMs = interval > 3 * minuteMs ? 1.75 * hourMs : hourMs;
+  const reachMs = interval > quickMs ? slowReachMs : quickReachMs;
   const last = indexAt(weight, d.fromMs + 1) - 1;
   const first = indexAt(weight, d.toMs);
   let from = indexAt(weight, Math.max(d.fromMs - reachMs, free.fromMs));
@@ -85,8 +100,8 @@ function readStep(
   const explainedBy = explanation(context.events, disturbance);
   const isDisturbed = excursionG >= leastDisturbanceG;
   const gapMs = longestGap(at, disturbance);
-  const unseenG = gapMs > leastGapMs && !explainedBy ? (unseenGPerH * gapMs) / hourMs : 0;
-  const lasting = Math.abs(fit.sizeG) >= Math.max(leastStepG, 4 * fit.sdG) + unseenG;
+  const unseenG = gapMs > leastGapMs && !explainedBy ? (unseenGPerH.value * gapMs) / hourMs : 0;
+  const lasting = Math.abs(fit.sizeG) >= Math.max(leastStepG, lastingSd * fit.sdG) + unseenG;
   if (!isDisturbed && !lasting) return null;
   if (!isDisturbed && !explainedBy) {
     if (isSlow(at, value, fit, disturbance, interval)) return null;
@@ -103,10 +118,8 @@ function readStep(
   };
 }
 
-/** A sensor this quick reads twice while a box is open; a single reading of it may be a gust of wind or a fault. */
+/** Method: a sensor this quick reads twice while a box is open; a single reading of it may be a gust of wind or a fault. */
 const quickMs = 3 * minuteMs;
-/** No gust pulls or presses like this: a hand does, and be it for one reading. */
-const noGustG = 1000;
 
 /** How far two or more readings, or one by far, inside a disturbance lie from both levels, g: lid off, box up. */
 function excursion(
@@ -122,7 +135,7 @@ function excursion(
   const [furthest = 0, second = 0] = inside
     .map((v) => Math.max(0, low - v, v - high))
     .sort((one, other) => other - one);
-  return interval > quickMs || furthest >= noGustG ? furthest : second;
+  return interval > quickMs || furthest >= noGustG.value ? furthest : second;
 }
 
 function longestGap(at: readonly number[], d: Disturbance): number {
@@ -133,6 +146,9 @@ function longestGap(at: readonly number[], d: Disturbance): number {
   }
   return longest;
 }
+
+/** Method: noise on the way, in sd; one reading and a half. */
+const [noiseSd, halfMore] = [3, 1.5];
 
 /**
  * Whether readings on the way from one level to the other show that it took longer than a hand takes: for a fall
@@ -146,16 +162,21 @@ function isSlow(
   interval: number,
 ): boolean {
   const onTheWay = at.filter((t, i) => {
-    if (t < d.fromMs - 30 * minuteMs || t > d.toMs + 30 * minuteMs) return false;
+    if (t < d.fromMs - nearMs || t > d.toMs + nearMs) return false;
     const trendG = (fit.slopeGPerH * (t - d.fromMs)) / hourMs;
     const share = ((value[i] as number) - trendG - fit.beforeG) / fit.sizeG;
-    const noise = (3 * fit.residualSd) / Math.abs(fit.sizeG);
-    return share > Math.max(0.12, noise) && share < 1 - Math.max(0.12, noise);
+    const noise = (noiseSd * fit.residualSd) / Math.abs(fit.sizeG);
+    return share > Math.max(onTheWayShare, noise) && share < 1 - Math.max(onTheWayShare, noise);
   });
   if (onTheWay.length === 0) return false;
   const span = (onTheWay.at(-1) as number) - (onTheWay[0] as number) + interval;
-  return span > Math.max(fit.sizeG < 0 ? 4 * minuteMs : 20 * minuteMs, 1.5 * interval);
+  return (
+    span > Math.max((fit.sizeG < 0 ? handMinutes : homecomingMinutes).value * minuteMs, halfMore * interval)
+  );
 }
+
+/** Method: readings that it takes, and the share of them that must be on the way. */
+const [flightReadings, mostOnTheWay] = [2.5, 0.4];
 
 /** No hand takes so long from one level to the other: bees that fly out in the morning, or come home at dusk. */
 function isFlight(
@@ -165,15 +186,17 @@ function isFlight(
   { fromMs, toMs }: Disturbance,
   interval: number,
 ): boolean {
-  if (toMs - fromMs <= Math.max(15 * minuteMs, 2.5 * interval)) return false;
+  if (toMs - fromMs <= Math.max(flightOutMinutes.value * minuteMs, flightReadings * interval)) return false;
   const inside = value.filter((_, i) => (at[i] as number) > fromMs && (at[i] as number) < toMs);
-  const between = inside.filter((v) => (v - beforeG) / sizeG > 0.1 && (v - beforeG) / sizeG < 0.9);
-  return between.length >= Math.max(2, 0.4 * inside.length);
+  const between = inside.filter(
+    (v) => (v - beforeG) / sizeG > tenths.low && (v - beforeG) / sizeG < tenths.high,
+  );
+  return between.length >= Math.max(2, mostOnTheWay * inside.length);
 }
 
 /** Water on the roof: a gain while it rains that a roof can hold. */
 const isRain = (rain: Series | undefined, d: Disturbance, sizeG: number): boolean =>
-  sizeG > 0 && sizeG < 400 && rainIn(rain, d.fromMs - 30 * minuteMs, d.toMs + 30 * minuteMs);
+  sizeG > 0 && sizeG < rainGainAtMostG.value && rainIn(rain, d.fromMs - nearMs, d.toMs + nearMs);
 
 function explanation(events: readonly KnownEvent[], d: Disturbance): KnownEvent | undefined {
   let best: KnownEvent | undefined;
@@ -195,9 +218,10 @@ function kindOf(
   explainedBy: KnownEvent | undefined,
 ): StepKind {
   const afterG = fit.beforeG + fit.sizeG;
-  if (afterG < 0.05 * fit.beforeG) return 'gone';
-  if (fit.sizeG < -0.5 * fit.beforeG) return 'toppled';
-  if (!explainedBy && isDisturbed && excursionG > 0.85 * Math.min(fit.beforeG, afterG)) return 'lifted';
+  if (afterG < goneShare.value * fit.beforeG) return 'gone';
+  if (fit.sizeG < -toppledShare.value * fit.beforeG) return 'toppled';
+  if (!explainedBy && isDisturbed && excursionG > liftedShare.value * Math.min(fit.beforeG, afterG))
+    return 'lifted';
   if (lasting && explainedBy?.kind === 'fed' && fit.sizeG > 0) return 'fed';
   if (lasting && (explainedBy !== undefined || !isDisturbed)) return fit.sizeG > 0 ? 'added' : 'taken';
   return 'opened';

@@ -7,6 +7,7 @@ import {
   lookAgainForQueenDays,
   workerSealedDays,
   highEnd,
+  searchesBeforeUniting,
 } from '../../../biology/figures.ts';
 import { afterAcceptance } from '../../after-acceptance.ts';
 import { addDays, onDayAt, startOfDayAfter } from '../../calendar.ts';
@@ -349,9 +350,6 @@ function laysDrones(state: IntroductionState): boolean {
   return seen.length >= 2;
 }
 
-/** After so many looks that did not find her the nuc may be united instead. */
-const mostSearches = 3;
-
 /** Nothing more is to be hoped of this queen. */
 function endOf(state: IntroductionState): string | null {
   const { queen, signs, setup, nowMs } = state;
@@ -363,7 +361,7 @@ function endOf(state: IntroductionState): string | null {
   const proved = queen.sealedWorkerBroodAtMs;
   if (sign && sign.atMs >= releasedAtMs && (proved === null || proved < sign.atMs) && !eggsInDoubt(state))
     return `${layingSignWords[sign.what]}.`;
-  if (queen.notFoundAtMs.length >= mostSearches)
+  if (queen.notFoundAtMs.length >= searchesBeforeUniting.value)
     return 'Three looks did not find her: some queen or other may be there that nobody can find.';
   const failing = addDays(releasedAtMs, highEnd(eggsSeenAfterDays), setup.timeZone);
   return queen.firstEggsAtMs === null && nowMs >= failing && queen.where !== 'in-cage'

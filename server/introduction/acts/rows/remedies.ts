@@ -1,12 +1,12 @@
 /** What helps a nuc whose queen comes late. */
-import { layingWorkersWatchDays } from '../../../biology/figures.ts';
+import { layingWorkersWatchDays, openBroodAheadDays } from '../../../biology/figures.ts';
 import { comesMsOf, wantsQueen } from '../../late-queen.ts';
 import type { ActRow } from '../act.ts';
 import { begun, notClosed, present } from '../common-conditions.ts';
 import { soon, soonFor } from '../situation.ts';
 import { visit } from '../words.ts';
 
-const dayMs = 86_400_000;
+const aheadMs = openBroodAheadDays.value * 86_400_000;
 
 export const giveBrood: ActRow = {
   kind: 'give-brood',
@@ -17,8 +17,8 @@ export const giveBrood: ActRow = {
     if (!wantsQueen(state) || state.signs.layingWorkers || watchMs === null || state.day0Ms === null)
       return null;
     const comesMs = comesMsOf(state) ?? Infinity;
-    const inTime = comesMs - nowMs >= 7 * dayMs;
-    return comesMs > watchMs && inTime && nowMs >= watchMs - 7 * dayMs
+    const inTime = comesMs - nowMs >= aheadMs;
+    return comesMs > watchMs && inTime && nowMs >= watchMs - aheadMs
       ? {
           ...soon(situation),
           offered: true,

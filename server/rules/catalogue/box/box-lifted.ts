@@ -3,6 +3,9 @@ import { judgeBoxStep } from './box-step.ts';
 import { clock, grams, say } from '../../../words/phrase.ts';
 import { defineRule, limit } from '../../engine/rule.ts';
 
+/** Method: errors under which a change of weight is none. */
+const sureSd = 3;
+
 export const boxLifted = defineRule({
   id: 'box-lifted',
   on: 'nuc',
@@ -17,7 +20,7 @@ export const boxLifted = defineRule({
     judgeBoxStep(input, 'lifted', lookBackH, false, (step) => ({
       todo: say`If it was you, log it. If not, ask who was at the hives.`,
       seen:
-        Math.abs(step.sizeG) < 3 * step.sizeSdG
+        Math.abs(step.sizeG) < sureSd * step.sizeSdG
           ? say`At ${clock(step.atMs)} the box was off its scale; it weighs the same as before.`
           : say`At ${clock(step.atMs)} the box was off its scale; since then it weighs ${grams(Math.abs(step.sizeG))} ${step.sizeG < 0 ? 'less' : 'more'}.`,
       why: say`A box that is handled loses warmth and calm, and in some places hives are stolen.`,

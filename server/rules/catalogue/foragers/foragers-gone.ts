@@ -1,4 +1,5 @@
 /** The foragers have flown back to the parent's stand: the visit that waited for it is worth the drive. */
+import { foragersGoneShare } from '../../../biology/figures.ts';
 import { atLeast, holds } from '../../engine/conditions.ts';
 import { nextStep, waitsForForagers } from '../introduction-stage.ts';
 import { clock, dayOf, grams, hours, percent, say } from '../../../words/phrase.ts';
@@ -13,7 +14,14 @@ export const foragersGone = defineRule({
   urgency: 'next-visit',
   holdMin: 60,
   clearHoldMin: 1440,
-  limits: { sharePct: limit(95, [50, 99], '%', 'Share of the foragers that must have left') },
+  limits: {
+    sharePct: limit(
+      100 * foragersGoneShare.value,
+      [50, 99],
+      '%',
+      'Share of the foragers that must have left',
+    ),
+  },
   sources: [
     'computed from the scale and the flying weather; nineteen in twenty, and the wait itself, are common practice',
   ],

@@ -1,4 +1,5 @@
 /** Days have passed since the split and the foragers had no weather to fly home in. */
+import { foragersLeaveDays } from '../../../biology/figures.ts';
 import { atLeast, holds } from '../../engine/conditions.ts';
 import { nextStep, waitsForForagers } from '../introduction-stage.ts';
 import { dayOf, days, hours, say } from '../../../words/phrase.ts';
@@ -12,7 +13,9 @@ export const foragersHeldIn = defineRule({
   urgency: 'next-visit',
   holdMin: 60,
   clearHoldMin: 60,
-  limits: { afterDays: limit(3, [1, 7], 'd', 'Days since the split without flying weather') },
+  limits: {
+    afterDays: limit(foragersLeaveDays.value, [1, 7], 'd', 'Days since the split without flying weather'),
+  },
   sources: ['Burrill & Dietz 1981: usually no flight below 12 °C; the number of days is common practice'],
   evaluate({ introduction, signals, plan, nowMs }, { afterDays }) {
     if (!waitsForForagers(introduction))

@@ -1,4 +1,5 @@
 /** A large part of the bees left together: a swarm, or the whole colony. */
+import { massDepartureG } from '../../../biology/figures.ts';
 import { atLeast, holds } from '../../engine/conditions.ts';
 import { isUnderWay } from '../introduction-stage.ts';
 import { clock, grams, say } from '../../../words/phrase.ts';
@@ -14,7 +15,7 @@ export const leftInAMass = defineRule({
   holdMin: 0,
   clearHoldMin: 0,
   limits: {
-    lossG: limit(300, [100, 5000], 'g', 'Weight of bees that must have left'),
+    lossG: limit(massDepartureG.value, [100, 5000], 'g', 'Weight of bees that must have left'),
     lookBackH: limit(18, [1, 72], 'h', 'How long such an event stands: a June day and its dusk'),
   },
   sources: ['Rangel & Seeley 2012 (three quarters of the workers go); 8,800 bees a kilogram: Oliver 2016'],

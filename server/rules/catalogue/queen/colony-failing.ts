@@ -4,6 +4,9 @@ import { holds } from '../../engine/conditions.ts';
 import { dayOf, say } from '../../../words/phrase.ts';
 import { decide, defineRule, noData } from '../../engine/rule.ts';
 
+/** Setting: the hour that stands for a day. */
+const noon = 12;
+
 export const colonyFailing = defineRule({
   id: 'colony-failing',
   on: 'nuc',
@@ -23,7 +26,8 @@ export const colonyFailing = defineRule({
       clear: () => state === 'no',
       message: () => ({
         todo: say`Look at it today: bees on the brood, a queen or eggs, signs of disease. Move nothing from it to another colony before that.`,
-        seen: since === null ? say`${why}.` : say`Since ${dayOf(atHourOfDate(since, 12, timeZone))}: ${why}.`,
+        seen:
+          since === null ? say`${why}.` : say`Since ${dayOf(atHourOfDate(since, noon, timeZone))}: ${why}.`,
         why: say`Brood that nobody warms dies; a colony in this state rarely recovers by itself.`,
         howSure: say`The sensor itself is still reporting. A probe that slipped away from the brood looks the same.`,
         settleBy: say`A look under the lid.`,

@@ -1,4 +1,5 @@
 /** Weeks after the release the nest is not as steady as a laying queen makes it. */
+import { steadyAgainDays } from '../../../biology/figures.ts';
 import { atLeast, holds } from '../../engine/conditions.ts';
 import { isUnderWay } from '../introduction-stage.ts';
 import { days, say } from '../../../words/phrase.ts';
@@ -12,7 +13,14 @@ export const notSteadying = defineRule({
   urgency: 'next-visit',
   holdMin: 720,
   clearHoldMin: 720,
-  limits: { daysAfterRelease: limit(12, [7, 40], 'd', 'Days after the release from which it counts') },
+  limits: {
+    daysAfterRelease: limit(
+      steadyAgainDays.value,
+      [7, 40],
+      'd',
+      'Days after the release from which it counts',
+    ),
+  },
   sources: ['Meikle et al. 2014; Stabentheiner et al. 2021 (with brood: steady; without: variable)'],
   evaluate({ introduction, signals, nowMs }, { daysAfterRelease }) {
     if (!isUnderWay(introduction) || introduction.candyOpenedAtMs === null)

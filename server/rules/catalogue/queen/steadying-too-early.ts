@@ -1,4 +1,5 @@
 /** The nest is steady when there should be no brood in it: somebody lays in there already. */
+import { steadyDays, steadyNestFromC, usualSpreadK } from '../../../biology/figures.ts';
 import type { BroodDay } from '../../../signals/types.ts';
 import { atLeast, holds } from '../../engine/conditions.ts';
 import { isUnderWay } from '../introduction-stage.ts';
@@ -14,9 +15,9 @@ export const steadyingTooEarly = defineRule({
   holdMin: 360,
   clearHoldMin: 1440,
   limits: {
-    days: limit(3, [2, 10], 'd', 'Steady days in a row'),
-    spreadK: limit(1.2, [0.3, 3], 'K', 'Spread of a day up to which it counts as steady'),
-    fromC: limit(33.5, [30, 35], '°C', 'Level from which it counts as a brood nest'),
+    days: limit(steadyDays.value, [2, 10], 'd', 'Steady days in a row'),
+    spreadK: limit(usualSpreadK.value, [0.3, 3], 'K', 'Spread of a day up to which it counts as steady'),
+    fromC: limit(steadyNestFromC.value, [30, 35], '°C', 'Level from which it counts as a brood nest'),
   },
   sources: ['Stabentheiner et al. 2021; Meikle et al. 2014 (without brood: lower and much more variable)'],
   evaluate({ introduction, signals, nowMs }, { days: least, spreadK, fromC }) {

@@ -1,9 +1,13 @@
 /** More bees than a bought queen should be given to. */
+import { strongFrames, strongNoMoreFrames } from '../../../biology/figures.ts';
 import { beesPerFrame } from '../../../biology/thermal-figures.ts';
 import { atLeast } from '../../engine/conditions.ts';
 import { isBeforeRelease } from '../introduction-stage.ts';
 import { plain, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, notApplicable } from '../../engine/rule.ts';
+
+/** Setting: frames are told in quarters. */
+const quarters = 4;
 
 export const tooStrongToAccept = defineRule({
   id: 'too-strong-to-accept',
@@ -14,8 +18,8 @@ export const tooStrongToAccept = defineRule({
   holdMin: 720,
   clearHoldMin: 720,
   limits: {
-    frames: limit(4.5, [2, 10], '', 'Frames of bees from which a nuc counts as strong'),
-    easier: limit(4, [1.5, 10], '', 'Frames of bees under which it clears'),
+    frames: limit(strongFrames.value, [2, 10], '', 'Frames of bees from which a nuc counts as strong'),
+    easier: limit(strongNoMoreFrames.value, [1.5, 10], '', 'Frames of bees under which it clears'),
   },
   sources: ['common practice: two to three frames of bees, mostly nurses'],
   evaluate({ introduction, signals }, { frames: most, easier }) {
@@ -28,7 +32,7 @@ export const tooStrongToAccept = defineRule({
       clear: () => counted < easier,
       message: () => ({
         todo: say`Before the release: take out a frame of bees, or move the nuc so that more foragers leave; count the wait longer, not shorter.`,
-        seen: say`About ${plain(Math.round(counted * 4) / 4)} frames of bees.`,
+        seen: say`About ${plain(Math.round(counted * quarters) / quarters)} frames of bees.`,
         why: say`The more bees, and the older, the more often a strange queen is balled.`,
         howSure: bees?.ok
           ? say`Worked out from the split, the foragers that left and the brood that emerged: between ${plain(Math.round(bees.low / 100) * 100)} and ${plain(Math.round(bees.high / 100) * 100)} bees.`

@@ -4,6 +4,9 @@ import { isUnderWay } from '../introduction-stage.ts';
 import { days, plain, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, nothingFound, notApplicable } from '../../engine/rule.ts';
 
+/** Method: fewer nucs make no band. */
+const leastNucs = 6;
+
 export const unlikeItsBatch = defineRule({
   id: 'unlike-its-batch',
   on: 'nuc',
@@ -14,7 +17,7 @@ export const unlikeItsBatch = defineRule({
   clearHoldMin: 1440,
   limits: {
     days: limit(2, [1, 14], 'd', 'Days in a row outside of the band'),
-    nucs: limit(6, [4, 100], '', 'Nucs that a batch needs before it makes a band'),
+    nucs: limit(leastNucs, [4, 100], '', 'Nucs that a batch needs before it makes a band'),
   },
   sources: ['the batch’s own 10-90 % band'],
   evaluate({ introduction, batch }, { days: least, nucs }) {

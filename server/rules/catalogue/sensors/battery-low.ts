@@ -3,6 +3,9 @@ import { atMost } from '../../engine/conditions.ts';
 import { days, plain, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, nothingFound, notApplicable } from '../../engine/rule.ts';
 
+/** Setting: charged by so much more, and it is over. */
+const easierPct = 10;
+
 export const batteryLow = defineRule({
   id: 'battery-low',
   on: 'device',
@@ -24,7 +27,7 @@ export const batteryLow = defineRule({
     const left = rate === null || rate >= 0 ? Infinity : charge / -rate;
     const low = atMost('Charge', charge, percent, '%');
     const soon = atMost('Days left at its rate', Number.isFinite(left) ? left : null, daysLeft, 'd');
-    if (!low.met && !soon.met) return { ...nothingFound(low, soon), clear: charge >= percent + 10 };
+    if (!low.met && !soon.met) return { ...nothingFound(low, soon), clear: charge >= percent + easierPct };
     return decide({
       conditions: [low.met ? low : soon],
       clear: () => false,

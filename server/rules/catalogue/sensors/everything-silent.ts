@@ -24,8 +24,10 @@ function beatsOf(channels: readonly ChannelHealth[], slowestMin: number): Beat[]
   return [...bySensor.values()];
 }
 
-/** Last heard so many of its own intervals before the last of all, a sensor did not fall silent with them. */
+/** Method: last heard so many of its own intervals before the last of all, a sensor did not fall silent with them. */
 const togetherIntervals = 2.5;
+/** Method: one message missed, and half an interval. */
+const lateIntervals = 1.5;
 
 export const everythingSilent = defineRule({
   id: 'everything-silent',
@@ -45,7 +47,7 @@ export const everythingSilent = defineRule({
     const beats = beatsOf(sensors, slowestMin);
     if (beats.length < least) return noData('too few sensors whose rhythm is known');
     const lastMs = Math.max(...beats.map(({ heardMs }) => heardMs));
-    const late = beats.filter(({ heardMs, everyMs }) => nowMs - heardMs > 1.5 * everyMs);
+    const late = beats.filter(({ heardMs, everyMs }) => nowMs - heardMs > lateIntervals * everyMs);
     const together = beats.filter(({ heardMs, everyMs }) => lastMs - heardMs <= togetherIntervals * everyMs);
     const missed = together.reduce((sum, { everyMs }) => sum + Math.floor((nowMs - lastMs) / everyMs), 0);
     return decide({

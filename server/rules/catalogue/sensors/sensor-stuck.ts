@@ -4,8 +4,10 @@ import type { ChannelHealth } from '../../engine/inputs.ts';
 import { clock, hours, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, notApplicable, type LimitValues } from '../../engine/rule.ts';
 
-/** Humidity sensors end at 100 %, some a little before it. Common practice. */
+/** Setting: humidity sensors end at 100 %, some a little before it. Common practice. */
 const saturatedPct = 99;
+/** Method: fewer readings of a day tell no sameness. */
+const leastReadings = 6;
 
 /** How long a quantity may stay the same under the limits of this rule, ms; infinity where it may for ever. */
 const allowedSamenessMs = (
@@ -37,7 +39,7 @@ export const sensorStuck = defineRule({
       return notApplicable('this quantity may well stay the same');
     if (quantity === 'humidity' && channel.lastValue !== null && channel.lastValue >= saturatedPct)
       return notApplicable('the air is saturated, and may stay so for days of wet weather');
-    if (unchangedSinceMs === null || lastHeardMs === null || readings24h < 6)
+    if (unchangedSinceMs === null || lastHeardMs === null || readings24h < leastReadings)
       return noData('too few readings in the last day');
     // Judged up to the last message: a silent sensor is not a stuck one.
     const unchangedH = (lastHeardMs - unchangedSinceMs) / 3_600_000;

@@ -3,6 +3,9 @@ import { atMost, holds } from '../../engine/conditions.ts';
 import { clock, days, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, nothingFound } from '../../engine/rule.ts';
 
+/** Setting: a fifth more than the limit, and it is over. */
+const easier = 1.2;
+
 export const diskFilling = defineRule({
   id: 'disk-filling',
   on: 'server',
@@ -29,7 +32,7 @@ export const diskFilling = defineRule({
     const low = atMost('Free', free, freeMB, 'MB');
     const soon = atMost('Days until full', Number.isFinite(left) ? left : null, daysLeft, 'd');
     const found = [refusing, low, soon].find(({ met }) => met);
-    if (!found) return { ...nothingFound(refusing, low, soon), clear: free > 1.2 * freeMB };
+    if (!found) return { ...nothingFound(refusing, low, soon), clear: free > easier * freeMB };
     return decide({
       conditions: [found],
       clear: () => false,

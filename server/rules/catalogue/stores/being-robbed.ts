@@ -1,4 +1,5 @@
 /** Other bees are carrying the stores off. */
+import { robbedDays } from '../../../biology/figures.ts';
 import { holds } from '../../engine/conditions.ts';
 import { isUnderWay } from '../introduction-stage.ts';
 import { grams, gramsPerHour, plain, say } from '../../../words/phrase.ts';
@@ -12,7 +13,7 @@ export const beingRobbed = defineRule({
   urgency: 'today',
   holdMin: 30,
   clearHoldMin: 1440,
-  limits: { days: limit(2, [2, 7], 'd', 'Days of such loss') },
+  limits: { days: limit(robbedDays.value, [2, 7], 'd', 'Days of such loss') },
   sources: ['computed from the scale; what to do is common practice'],
   evaluate({ introduction, signals, nowMs }, { days }) {
     if (!isUnderWay(introduction)) return notApplicable('no introduction is under way');

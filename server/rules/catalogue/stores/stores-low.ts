@@ -1,4 +1,10 @@
 /** The nuc will have eaten its stores in some days. */
+import {
+  storesEnoughDays,
+  storesTellDays,
+  storesUrgentDays,
+  storesLeastG,
+} from '../../../biology/figures.ts';
 import { atMost } from '../../engine/conditions.ts';
 import { isUnderWay, staysShut } from '../introduction-stage.ts';
 import type { StageFacts } from '../../engine/inputs.ts';
@@ -6,6 +12,9 @@ import { days, grams, say } from '../../../words/phrase.ts';
 import type { Estimate } from '../../../signals/types.ts';
 import type { Evaluation } from '../../engine/types.ts';
 import { decide, defineRule, limit, noData, notApplicable } from '../../engine/rule.ts';
+
+/** Method: a box that lay beside its scale spoils so many hours of nights; half more than the limit, and it is over. */
+const [offHours, easier] = [48, 1.5];
 
 const feeding = (introduction: StageFacts | null) =>
   staysShut(introduction)
@@ -26,15 +35,15 @@ export const storesLow = defineRule({
   holdMin: 360,
   clearHoldMin: 360,
   limits: {
-    daysLeft: limit(7, [1, 60], 'd', 'Days of stores left at which the alert comes'),
-    daysLeftToday: limit(2.5, [0, 30], 'd', 'Days of stores left at which it can’t wait'),
+    daysLeft: limit(storesTellDays.value, [1, 60], 'd', 'Days of stores left at which the alert comes'),
+    daysLeftToday: limit(storesUrgentDays.value, [0, 30], 'd', 'Days of stores left at which it can’t wait'),
     leastG: limit(
-      600,
+      storesLeastG.value,
       [0, 5000],
       'g',
       'Stores at which the alert comes while the daily rate is not known yet',
     ),
-    easierDays: limit(9, [1, 90], 'd', 'Days of stores from which it clears'),
+    easierDays: limit(storesEnoughDays.value, [1, 90], 'd', 'Days of stores from which it clears'),
   },
   sources: ['weight less box, bees and brood, at this nuc’s own consumption'],
   evaluate({ introduction, signals, nowMs }, { daysLeft, daysLeftToday, leastG, easierDays }) {
@@ -43,7 +52,7 @@ export const storesLow = defineRule({
     if (!stores) return noData('no scale stands under this nuc');
     const { storesG } = signals;
     const off = signals.steps.some(
-      ({ kind, atMs }) => (kind === 'toppled' || kind === 'gone') && nowMs - atMs < 48 * 3_600_000,
+      ({ kind, atMs }) => (kind === 'toppled' || kind === 'gone') && nowMs - atMs < offHours * 3_600_000,
     );
     if (!stores.ok && off) return noData('the box lay beside its scale within the last two nights');
     if (!stores.ok)
@@ -79,7 +88,7 @@ function byWeightAlone(
 ): Evaluation {
   return decide({
     conditions: [atMost('Stores by weight', value, leastG, 'g')],
-    clear: () => value >= 1.5 * leastG,
+    clear: () => value >= easier * leastG,
     urgency: 'today',
     message: () => ({
       todo: feeding(introduction),

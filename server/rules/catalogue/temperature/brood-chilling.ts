@@ -1,4 +1,5 @@
 /** Brood is colder than it can stand at its stage, now. */
+import { urgentBroodDoseKh, openBroodDoseKh, sealedBroodDoseKh } from '../../../biology/figures.ts';
 import type { NucSignals } from '../../../signals/types.ts';
 import { broodInReach } from './brood-at-stake.ts';
 import { staysShut } from '../introduction-stage.ts';
@@ -17,13 +18,23 @@ export const broodChilling = defineRule({
   clearHoldMin: 1440,
   limits: {
     sealedDoseKh: limit(
-      3,
+      sealedBroodDoseKh.value,
       [0, 40],
       '°C·h',
       'Cold that counts while all brood is sealed, in degrees times hours',
     ),
-    openDoseKh: limit(4, [0, 40], '°C·h', 'The same with open brood, which stands cold longer'),
-    nowDoseKh: limit(6, [0, 60], '°C·h', 'The same from which it can’t wait until the evening'),
+    openDoseKh: limit(
+      openBroodDoseKh.value,
+      [0, 40],
+      '°C·h',
+      'The same with open brood, which stands cold longer',
+    ),
+    nowDoseKh: limit(
+      urgentBroodDoseKh.value,
+      [0, 60],
+      '°C·h',
+      'The same from which it can’t wait until the evening',
+    ),
     staleMin,
     easierK: limit(0.5, [0, 3], 'K', 'How far above the limit it must be to clear'),
   },

@@ -1,4 +1,5 @@
 /** Brood is hotter than it can stand, now: a closed entrance, sun on the lid, or bees shut in. */
+import { broodFarTooHotC, farHeatDoseKh, heatDoseKh } from '../../../biology/figures.ts';
 import { broodAtStake } from './brood-at-stake.ts';
 import { say } from '../../../words/phrase.ts';
 import { defineRule, limit, notApplicable } from '../../engine/rule.ts';
@@ -14,9 +15,14 @@ export const broodTooHot = defineRule({
   // A hot spell goes down each night and comes again: one alert for all of it.
   clearHoldMin: 1440,
   limits: {
-    farC: limit(38, [36, 45], '°C', 'From this on the shorter dose counts'),
-    farDoseKh: limit(2, [0, 40], '°C·h', 'Heat that counts then, in degrees over the limit times hours'),
-    doseKh: limit(6, [0, 40], '°C·h', 'The same for less heat'),
+    farC: limit(broodFarTooHotC.value, [36, 45], '°C', 'From this on the shorter dose counts'),
+    farDoseKh: limit(
+      farHeatDoseKh.value,
+      [0, 40],
+      '°C·h',
+      'Heat that counts then, in degrees over the limit times hours',
+    ),
+    doseKh: limit(heatDoseKh.value, [0, 40], '°C·h', 'The same for less heat'),
     staleMin,
     easierK: limit(0.5, [0, 3], 'K', 'How far under the limit it must be to clear'),
   },

@@ -1,4 +1,10 @@
 /** The brood is cooling and will reach its limit within hours. */
+import {
+  blindFallKPerH,
+  timeToActAtMostMinutes,
+  timeToActMinutes,
+  warmMarginK,
+} from '../../../biology/figures.ts';
 import { atLeast, atMost, below, holds } from '../../engine/conditions.ts';
 import type { ChillOutlook } from '../../../signals/types.ts';
 import type { Condition } from '../../engine/types.ts';
@@ -7,6 +13,11 @@ import { isStale, staleMin, usualLowestC } from './thermal-finding.ts';
 import { staysShut } from '../introduction-stage.ts';
 import { clock, degC, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, notApplicable } from '../../engine/rule.ts';
+
+/** Setting: chances at which a fall is told, in per cent: false alarms against chills that nobody is told of. */
+const chances = { known: 25, budget: 3, blind: 50 };
+/** Setting: half more than the limit, and it is over. */
+const easier = 1.5;
 
 export const chillingAhead = defineRule({
   id: 'chilling-ahead',
@@ -20,20 +31,35 @@ export const chillingAhead = defineRule({
   quietMin: 1080,
   limits: {
     staleMin,
-    aheadMin: limit(150, [15, 720], 'min', 'Tell it when the limit is nearer than this'),
-    sureAheadMin: limit(360, [30, 1440], 'min', 'And, at the slow end of the interval, nearer than this'),
-    chancePct: limit(25, [0, 100], '%', 'A fall counts when the night’s chance of chilling is this or more'),
-    budgetPct: limit(3, [0, 100], '%', 'The same where its own nights are too few to tell the chance by'),
+    aheadMin: limit(timeToActMinutes.value, [15, 720], 'min', 'Tell it when the limit is nearer than this'),
+    sureAheadMin: limit(
+      timeToActAtMostMinutes.value,
+      [30, 1440],
+      'min',
+      'And, at the slow end of the interval, nearer than this',
+    ),
+    chancePct: limit(
+      chances.known,
+      [0, 100],
+      '%',
+      'A fall counts when the night’s chance of chilling is this or more',
+    ),
+    budgetPct: limit(
+      chances.budget,
+      [0, 100],
+      '%',
+      'The same where its own nights are too few to tell the chance by',
+    ),
     easierK: limit(1, [0, 5], '°C', 'Degrees over the limit from which it is over'),
-    nearK: limit(1, [0, 5], '°C', 'So near to the limit it is unusual for any nest'),
+    nearK: limit(warmMarginK.value, [0, 5], '°C', 'So near to the limit it is unusual for any nest'),
     blindPct: limit(
-      50,
+      chances.blind,
       [0, 100],
       '%',
       'The same for a nuc of usual strength, where its bees are not known either',
     ),
     blindFallKPerH: limit(
-      1,
+      blindFallKPerH.value,
       [0, 10],
       'K',
       'Fall an hour from which it counts where nothing is known of the night',
@@ -73,7 +99,7 @@ export const chillingAhead = defineRule({
         atMost('At the slow end of the interval', toLimit.high, sureAheadMin, 'min'),
         ...isNoWandering(outlook, (latestC - outlook.limitC) / (toLimit.value / 60), limits),
       ],
-      clear: () => toLimit.value > 1.5 * aheadMin,
+      clear: () => toLimit.value > easier * aheadMin,
       message: () => ({
         todo: staysShut(introduction)
           ? say`Go and help it keep warm from outside: insulate, narrow the entrance, shelter it. Keep it shut: the queen has just been let out.`

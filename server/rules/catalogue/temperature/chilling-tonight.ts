@@ -16,6 +16,9 @@ const forecastWords = {
   none: say`without knowing the weather`,
 };
 
+/** Setting: chances at which it is told, and over, in per cent. */
+const chances = { told: 80, over: 35 };
+
 export const chillingTonight = defineRule({
   id: 'chilling-tonight',
   on: 'nuc',
@@ -25,8 +28,8 @@ export const chillingTonight = defineRule({
   holdMin: 30,
   clearHoldMin: 240,
   limits: {
-    chancePct: limit(80, [5, 99], '%', 'Chance of a chill at which the alert comes'),
-    easierPct: limit(35, [1, 95], '%', 'Chance under which it clears'),
+    chancePct: limit(chances.told, [5, 99], '%', 'Chance of a chill at which the alert comes'),
+    easierPct: limit(chances.over, [1, 95], '%', 'Chance under which it clears'),
   },
   sources: ['own record of the nuc, else a heat budget; figures in the temperature table'],
   evaluate({ introduction, signals, nowMs }, { chancePct, easierPct }) {

@@ -1,4 +1,5 @@
 /** The nuc has brood and too few bees to hold it warm, day after day. */
+import { heldInBandPct, weakFollowsShare, weakInBandPct } from '../../../biology/figures.ts';
 import { atLeast, atMost } from '../../engine/conditions.ts';
 import { broodInReach } from './brood-at-stake.ts';
 import { staysShut } from '../introduction-stage.ts';
@@ -14,10 +15,15 @@ export const tooWeakToKeepWarm = defineRule({
   holdMin: 720,
   clearHoldMin: 720,
   limits: {
-    inBandPct: limit(40, [5, 90], '%', 'Share of the last day in the expected band, at the most'),
-    easierPct: limit(60, [10, 95], '%', 'Share from which it clears'),
+    inBandPct: limit(
+      weakInBandPct.value,
+      [5, 90],
+      '%',
+      'Share of the last day in the expected band, at the most',
+    ),
+    easierPct: limit(heldInBandPct.value, [10, 95], '%', 'Share from which it clears'),
     coupling: limit(
-      0.3,
+      weakFollowsShare.value,
       [0.05, 1],
       '',
       'How far the brood follows the weather, at least: 0 not at all, 1 fully',

@@ -52,8 +52,8 @@ export const disturbedInHandsOff = defineRule({
   },
 });
 
-const usualSpanMs = 14 * 86_400_000;
-const leastSteps = 3;
+/** Method: how far back a scale’s own steps are looked at, and how many tell the usual. */
+const [usualSpanMs, leastSteps] = [14 * 86_400_000, 3];
 
 /**
  * A box that was opened or lifted shows it by the shape of the disturbance. Any other step must be larger than what
