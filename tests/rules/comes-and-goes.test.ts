@@ -55,7 +55,7 @@ describe('what comes and goes', () => {
     expect(at(noon, { met: true }).effects).toEqual(['raised']);
     expect(at(noon + hour, { met: false }).effects).toEqual(['cleared']);
     expect(at(noon + 3 * hour - minute, { met: true })).toMatchObject({
-      ...{ effects: [], open: false, because: ['it was told some hours ago, and is no worse'] },
+      ...{ effects: [], open: false, because: ['the alert came some hours ago, and it is no worse'] },
     });
     expect(at(noon + 3 * hour, { met: true }).effects).toEqual(['raised']);
   });
