@@ -36,6 +36,7 @@ const unknownWarmth = unknownWarmthShare.value;
 
 /** By place and day: all nucs of a site ask for the same. */
 const known = new Map<string, Float64Array>();
+/** Setting: days kept. */
 const mostKnown = 250;
 
 /** Height of the sun in the middle of each bin over [fromMs, toMs), degrees; shared, not to be written to. */
