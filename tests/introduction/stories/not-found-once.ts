@@ -17,7 +17,7 @@ export const story: Story = {
   expect: [
     { on: 'day 18, 12:00', may: { 'hang the cage': 'stop' }, stage: 'check-due' },
     // Another queen at hand does not make the first one gone.
-    { on: 'day 19, 12:00', may: { 'hang the cage': 'stop', 'let her out': 'stop' }, says: 'Not finding her' },
+    { on: 'day 19, 12:00', may: { 'hang the cage': 'stop', 'let her out': 'stop' }, says: 'not found' },
     { on: 'day 22, 9:00', may: { 'hang the cage': 'stop' }, due: ['Look again for the queen'] },
     { on: 'day 23, 9:00', may: { 'hang the cage': 'stop' }, due: ['Put a test frame in'] },
     { on: 'day 25, 12:00', may: { 'hang the cage': 'go' } },
