@@ -61,7 +61,7 @@ describe('a fit with priors', () => {
           const seen = one.slice();
           forward(whole, rows, seen);
           const left = (sd[k] as number) ** 2 - (sd[k] as number) ** 4 * dotOf(seen, 0, seen, 0, rows);
-          expect(Math.abs((fit.covariance[k * x.length + k] as number) - left)).toBeLessThan(
+          expect(Math.abs((fit.covariance()[k * x.length + k] as number) - left)).toBeLessThan(
             1e-6 * (sd[k] as number) ** 2,
           );
         });

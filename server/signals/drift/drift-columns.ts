@@ -6,7 +6,7 @@ import { homingFlightHours } from '../../biology/weight-figures.ts';
 import type { DriftData, DriftRow } from './drift-rows.ts';
 
 /** Method: the grid of flight hours over which fits are averaged. */
-const driftTausH: readonly number[] = [0.8, 1.2, 1.8, 2.6, 3.8, 5.6, 8.2];
+const driftTausH: readonly number[] = [0.8, 1.3, 2.1, 3.4, 5.5, 9];
 /** Method: lags of the scale behind the outside that are tried. */
 export const driftLagsMs: readonly number[] = [20, 50, 90, 150].map((minutes) => minutes * 60_000);
 const unequal = unequalReadiness.value;

@@ -77,8 +77,9 @@ export function fitDrift(data: DriftData, prior: DriftPrior, beliefs: DriftBelie
     misfitSd: (best.post.misfit - rows.length) / Math.sqrt(2 * rows.length),
     strainSd: strain(best.post, weights),
     candidates: fits
-      .map((fit) => told(fit, Math.exp(fit.log - best.log) / total))
-      .filter(({ weight }) => weight > leastWeight),
+      .map((fit) => ({ fit, weight: Math.exp(fit.log - best.log) / total }))
+      .filter(({ weight }) => weight > leastWeight)
+      .map(({ fit, weight }) => told(fit, weight)),
   };
 }
 
@@ -141,9 +142,10 @@ function strain({ mean }: Posterior, prior: NormalPrior): number {
 function told({ candidate, post }: Fit, weight: number): DriftCandidate {
   const p = candidate.chosen.length;
   const n = 1 + modes;
+  const all = post.covariance();
   const covariance = new Float64Array(n * n);
   for (let k = 0; k < n; k++)
-    for (let l = 0; l < n; l++) covariance[k * n + l] = post.covariance[(k + 2) * p + l + 2] as number;
+    for (let l = 0; l < n; l++) covariance[k * n + l] = all[(k + 2) * p + l + 2] as number;
   const drift = 2 + n;
   return {
     law: candidate.law,
@@ -153,7 +155,7 @@ function told({ candidate, post }: Fit, weight: number): DriftCandidate {
     mean: post.mean.slice(2, 2 + n),
     covariance,
     driftGPerK: post.mean[drift] as number,
-    driftVar: post.covariance[drift * p + drift] as number,
+    driftVar: all[drift * p + drift] as number,
   };
 }
 

@@ -64,18 +64,18 @@ interface Grain {
   readonly day: number;
 }
 
-/** The foragers leave fastest on the first two days; the later ones tell what the nuc brings in and uses up. */
-const leavingGrainMs: Grain = { night: hourMs, day: hourMs / 2 };
-const laterGrainMs: Grain = { night: hourMs, day: 2 * hourMs };
-/** Method: of so many days a row more tells next to nothing new. */
-const manyDaysGrainMs: Grain = { night: 2 * hourMs, day: 4 * hourMs };
 /** Method: from the move on, until rows grow longer. */
 export const leavingMs = 48 * hourMs;
-/** Method: the same, the second time. */
-const manyDaysMs = 120 * hourMs;
+/** Method: length of rows so long after the move. The most ready leave within hours, the last tell what the nuc gathers and eats. */
+const grains: readonly { readonly untilMs: number; readonly grain: Grain }[] = [
+  { untilMs: 6 * hourMs, grain: { night: 20 * minuteMs, day: 20 * minuteMs } },
+  { untilMs: leavingMs, grain: { night: hourMs, day: hourMs } },
+  { untilMs: 120 * hourMs, grain: { night: hourMs, day: 2 * hourMs } },
+  { untilMs: Infinity, grain: { night: 2 * hourMs, day: 4 * hourMs } },
+];
 
 const grainAt = (sinceMovedMs: number): Grain =>
-  sinceMovedMs < leavingMs ? leavingGrainMs : sinceMovedMs < manyDaysMs ? laterGrainMs : manyDaysGrainMs;
+  (grains.find(({ untilMs }) => sinceMovedMs < untilMs) as { grain: Grain }).grain;
 const settleMs = handledMinutes.value * minuteMs;
 
 /** Readings since the move, in ten-minute medians with the steps taken out, and what is known beside them. */

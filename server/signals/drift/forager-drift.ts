@@ -36,10 +36,10 @@ import type { Estimate, ForagerDrift, KnownEvent, Series, WeightStep } from '../
 /** Method: the fit looks no further than this from the move: by then they have gone, and other things weigh more. */
 export const driftWindowMs = 10 * 24 * hourMs;
 /**
- * Method: rows are made of half hours and hours that are over, and put to the fit an hour at a time while the foragers leave fastest,
+ * Method: rows are made of half hours and hours that are over, and put to the fit three hours at a time while the foragers leave fastest,
  * then six hours and from the fifth day on twelve at a time: of so many days those tell next to nothing new.
  */
-const [openMs, openLaterMs, openAtLastMs, openAtLastFromMs] = [1, 6, 12, 96].map((h) => h * hourMs) as [
+const [openMs, openLaterMs, openAtLastMs, openAtLastFromMs] = [3, 6, 12, 96].map((h) => h * hourMs) as [
   number,
   number,
   number,

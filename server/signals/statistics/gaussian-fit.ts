@@ -9,10 +9,10 @@ export interface NormalPrior {
   readonly sd: Float64Array;
 }
 
-/** All that a fit has to know of columns and target: their products through C⁻¹. Of `columns` columns, row-major. */
+/** All that a fit has to know of columns and target: their products through C⁻¹. */
 export interface Products {
-  readonly columns: number;
-  readonly byColumn: Float64Array;
+  /** Of two columns: worked out when it is first asked for, since most pairs never meet. */
+  readonly product: (k: number, l: number) => number;
   readonly withTarget: Float64Array;
   readonly targetSquared: number;
   /** Logarithm of the determinant of C. */
@@ -21,8 +21,8 @@ export interface Products {
 
 export interface Posterior {
   readonly mean: Float64Array;
-  /** Row-major. */
-  readonly covariance: Float64Array;
+  /** Row-major; worked out when it is asked for. */
+  covariance(): Float64Array;
   /** Square of the target less what was expected, by all that it could have varied: as many as the rows, when the model holds. */
   readonly misfit: number;
   /** Up to a constant that depends on the number of rows alone. */
@@ -44,19 +44,18 @@ export function productsOf(
   };
   const whites = columns.map(white);
   const off = white(target);
-  const byColumn = new Float64Array(p * p);
-  const withTarget = new Float64Array(p);
-  whites.forEach((column, k) => {
-    withTarget[k] = dotOf(column, 0, off, 0, n);
-    for (let l = 0; l <= k; l++) {
-      const product = dotOf(column, 0, whites[l] as Float64Array, 0, n);
-      byColumn[k * p + l] = product;
-      byColumn[l * p + k] = product;
-    }
-  });
+  const byColumn = new Float64Array(p * p).fill(NaN);
+  const product = (k: number, l: number): number => {
+    const known = byColumn[k * p + l] as number;
+    if (!Number.isNaN(known)) return known;
+    const found = dotOf(whites[k] as Float64Array, 0, whites[l] as Float64Array, 0, n);
+    byColumn[k * p + l] = byColumn[l * p + k] = found;
+    return found;
+  };
+  const withTarget = Float64Array.from(whites, (column) => dotOf(column, 0, off, 0, n));
   let logDet = 0;
   for (let i = 0; i < n; i++) logDet += 2 * Math.log(lower[i * n + i] as number);
-  return { columns: p, byColumn, withTarget, targetSquared: dotOf(off, 0, off, 0, n), logDet };
+  return { product, withTarget, targetSquared: dotOf(off, 0, off, 0, n), logDet };
 }
 
 /**
@@ -64,13 +63,12 @@ export function productsOf(
  * when rounding makes A singular. Means far larger than what the data tell apart cost digits: take them off the target.
  */
 export function posterior(
-  { columns, byColumn, withTarget, targetSquared, logDet: rowsLogDet }: Products,
+  { product: productOf, withTarget, targetSquared, logDet: rowsLogDet }: Products,
   chosen: readonly number[],
   prior: NormalPrior,
 ): Posterior | null {
   const p = chosen.length;
-  const product = (k: number, l: number): number =>
-    byColumn[(chosen[k] as number) * columns + (chosen[l] as number)] as number;
+  const product = (k: number, l: number): number => productOf(chosen[k] as number, chosen[l] as number);
   const a = new Float64Array(p * p);
   const change = new Float64Array(p);
   // Of the target less the columns at their prior means: its products with the columns, and its square.
@@ -91,20 +89,25 @@ export function posterior(
   const explained = dotOf(change, 0, change, 0, p);
   backward(a, p, change);
   let logDet = rowsLogDet;
-  const covariance = new Float64Array(p * p);
-  const unit = new Float64Array(p);
-  for (let k = 0; k < p; k++) {
-    logDet += 2 * Math.log((a[k * p + k] as number) * (prior.sd[k] as number));
-    unit.fill(0);
-    unit[k] = 1;
-    forward(a, p, unit);
-    backward(a, p, unit);
-    covariance.set(unit, k * p);
-  }
+  for (let k = 0; k < p; k++) logDet += 2 * Math.log((a[k * p + k] as number) * (prior.sd[k] as number));
   return {
     mean: change.map((v, k) => v + (prior.mean[k] as number)),
-    covariance,
+    covariance: () => inverseOf(a, p),
     misfit: offSquared - explained,
     logEvidence: -0.5 * (offSquared - explained + logDet),
   };
+}
+
+/** Of the matrix whose factor is `lower`. */
+function inverseOf(lower: Float64Array, p: number): Float64Array {
+  const inverse = new Float64Array(p * p);
+  const unit = new Float64Array(p);
+  for (let k = 0; k < p; k++) {
+    unit.fill(0);
+    unit[k] = 1;
+    forward(lower, p, unit);
+    backward(lower, p, unit);
+    inverse.set(unit, k * p);
+  }
+  return inverse;
 }
