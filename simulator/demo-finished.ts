@@ -54,7 +54,7 @@ const scenarioOf = { 'queen-killed': 'missed-cell', absconded: 'absconded' } as 
 const accepted = (...graftedOnDays: number[]) =>
   ({ outcome: 'accepted', lastDay: longestDays, graftedOnDays }) as const;
 
-export const finishedNucs: readonly FinishedNuc[] = [
+const finishedNucs: readonly FinishedNuc[] = [
   nuc(31, 'hive-21', 'Thorn', 3.25, accepted(33)),
   nuc(32, 'hive-19', 'Willow', 3, accepted(30)),
   nuc(33, 'hive-17', 'Thorn', 3.25, { outcome: 'queen-killed', lastDay: 24, graftedOnDays: [] }),

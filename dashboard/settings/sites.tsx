@@ -89,7 +89,7 @@ const startOf = (site: Site | undefined) => ({
   note: site?.note ?? '',
 });
 
-export function SiteForm({ site, done }: { site?: Site; done: () => void }) {
+function SiteForm({ site, done }: { site?: Site; done: () => void }) {
   const [id] = useState(() => site?.id ?? newId());
   const form = useForm(
     () => startOf(site),
