@@ -7,7 +7,8 @@ import { dropFolder, newFolder, startServer, type RunningServer } from '../suppo
 import { makeLiveFarm } from './live-farm.ts';
 import { printRows, type BenchRow } from './store-table.ts';
 
-const goalMs = 15;
+/** Over the time that the status takes, which reads nothing. */
+const goalMs = 10;
 const times = 200;
 const dayMs = 86_400_000;
 
@@ -41,8 +42,8 @@ export async function chartHttpBench(days: number): Promise<BenchRow[]> {
         what: `chart of 3 series over ${String(days)} days by HTTP, p95, ms`,
         measured: chart.toFixed(1),
         baseline: `${bare.toFixed(1)} for the status alone (× ${(chart / bare).toFixed(1)})`,
-        goal: `≤ ${String(goalMs)}`,
-        reached: chart <= goalMs,
+        goal: `≤ ${String(goalMs)} over the status`,
+        reached: chart - bare <= goalMs,
       },
     ];
   } finally {

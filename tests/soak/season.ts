@@ -19,7 +19,7 @@ import { openStore } from '../../server/store/store.ts';
 import { startChild, type Child } from './child.ts';
 import { SeasonDevices, type Sent } from './season-devices.ts';
 
-export interface SeasonOptions {
+interface SeasonOptions {
   readonly days: number;
   readonly nucs: number;
   /** Minutes between two readings of a sensor, and between two looks of the rules. */
@@ -27,7 +27,7 @@ export interface SeasonOptions {
   readonly onProgress?: (line: string) => void;
 }
 
-export interface SeasonRow {
+interface SeasonRow {
   readonly what: string;
   readonly found: string;
   readonly goal: string;
