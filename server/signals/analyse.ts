@@ -199,7 +199,11 @@ function broodSignals(
             probeMoves.map((jump) => ({ ...jump, date: dateAt(timeZone, jump.atMs) })),
             probeNotNest(place, departures),
           )
-        : { state: 'cannot-tell', since: null, why: silent },
+        : {
+            state: 'cannot-tell',
+            since: null,
+            why: 'no recent brood temperature: a silent sensor says nothing about the colony',
+          },
     probeJumps: probeMoves,
     probePlace: place,
   };

@@ -127,11 +127,13 @@ function lastDoubt(
     const tempC = brood.value[i] as number;
     const heldK = tempC - valueAt(outside, atMs, 2 * hourMs);
     const { warmForMs, shareOfDay, shareOfTwoDays } = warmth(i);
-    const putBack: number | null = doubt && placedAnew(doubt, visits, atMs - warmForMs);
+    const warmSinceMs = atMs - warmForMs;
+    const putBack: number | null = doubt && placedAnew(doubt, visits, warmSinceMs, putBackMs);
     if (warmForMs >= provenMs || (tempC >= warmC && shareOfDay >= regulatedShare)) {
       const holdsAgain = doubt !== null && heldK >= heldShare * doubt.usualK;
-      if (doubt && (shareOfDay >= regulatedShare || putBack || holdsAgain))
-        [doubt, ended] = [null, { readSinceMs: atMs, putBackMs: putBack }];
+      const lateBack: number | null = doubt && placedAnew(doubt, visits, warmSinceMs, dayMs);
+      if (doubt && (shareOfDay >= regulatedShare || lateBack || holdsAgain))
+        [doubt, ended] = [null, { readSinceMs: atMs, putBackMs: lateBack }];
       isProven = true;
     } else if (putBack && warmForMs >= putBackProvenMs) {
       [doubt, ended] = [null, { readSinceMs: atMs, putBackMs: putBack }];
@@ -171,9 +173,14 @@ function lastDoubt(
 }
 
 /** The visit since the doubt at which the probe came to be warm; null where none did that. */
-function placedAnew({ sinceMs }: Doubt, visits: readonly number[], warmSinceMs: number): number | null {
+function placedAnew(
+  { sinceMs }: Doubt,
+  visits: readonly number[],
+  warmSinceMs: number,
+  withinMs: number,
+): number | null {
   const fits = (visitMs: number): boolean =>
-    visitMs > sinceMs && warmSinceMs >= visitMs - hourMs && warmSinceMs <= visitMs + putBackMs;
+    visitMs > sinceMs && warmSinceMs >= visitMs - hourMs && warmSinceMs <= visitMs + withinMs;
   return visits.find(fits) ?? null;
 }
 

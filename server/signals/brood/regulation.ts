@@ -113,7 +113,7 @@ function lost(day: BroodDay, usual: Usual): boolean {
 
 /** A day that ends a failing: in band for most of it, and steady. A single hot day lifts the median and swings on. */
 const isRegulated = (day: BroodDay): boolean =>
-  isSteady(day) || (day.shareInBand >= heldInBandShare.value && day.spreadC < heldSpreadK.value);
+  day.shareInBand >= heldInBandShare.value && day.spreadC < heldSpreadK.value;
 
 /** Middle of the regulated days before a day; null with too few of them. */
 function usualBefore(full: readonly BroodDay[], index: number): Usual | null {
@@ -135,7 +135,8 @@ function failingSince(full: readonly BroodDay[]): Failing | null {
   let open = null as Failing | null;
   let run = 0;
   for (const [i, day] of full.entries()) {
-    if (isRegulated(day)) open = null;
+    // A steady day at the edge of the band ends it too, but shows no usual level.
+    if (isRegulated(day) || isSteady(day)) open = null;
     const usual: Usual | null = usualBefore(full, i - run) ?? open?.usual ?? null;
     run = lost(day, usual ?? { medianC: broodNestC.value, spreadC: usualSpreadK.value }) ? run + 1 : 0;
     if (open === null && run >= failingDays) open = { index: i - run + 1, days: 0, usual };
