@@ -43,7 +43,7 @@ function heartbeat({ heartbeat: beat }: Status, now: number): Line {
   };
 }
 
-export function healthLines(data: Status, now: number): readonly Line[] {
+function healthLines(data: Status, now: number): readonly Line[] {
   const { freeBytes } = data.store;
   const lines = [
     readings(data, now),
