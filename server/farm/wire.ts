@@ -46,7 +46,7 @@ export const assignmentToWire = (one: Assignment): AssignmentDto =>
     id: one.id,
     channelId: one.channelId,
     ...ownerToWire(one.owner),
-    place: one.spot,
+    place: one.position,
     from: iso(one.fromMs),
     to: one.toMs === null ? undefined : iso(one.toMs),
   });

@@ -1,6 +1,6 @@
 /** Everything that the readings of one nuc say at one instant. */
 import { foragersLeaveDays } from '../biology/figures.ts';
-import { fingerprint, keyOf, remember, type AnalysisCache } from './analysis-cache.ts';
+import { fingerprint, keyOf, memoize, type AnalysisCache } from './analysis-cache.ts';
 import { binMs, joinSeries, seriesUntil } from './bins.ts';
 import { broodTemperature, silentWhy } from './brood/brood-temperature.ts';
 import { thermalDoses } from './chill/chill.ts';
@@ -99,7 +99,7 @@ function driftOf({ seen, days, nowMs }: Read, cache: AnalysisCache | undefined):
   const { rainMm, settledG } = seen.series;
   const rain = last && fingerprint(between(rainMm, last.day.fromMs, hourAtMs));
   const settled = settledG && last && fingerprint(between(settledG, kept[0]?.day.fromMs ?? 0, hourAtMs));
-  return remember(
+  return memoize(
     cache,
     'drift-as-of',
     [seen.movedAtMs, seen.framesOfBees, keyOf(seen.events), rain, settled, ...read],
@@ -173,7 +173,7 @@ function broodSignals(
   const releasedOn =
     releasedAtMs === undefined
       ? null
-      : remember(cache, 'released-on', [releasedAtMs], () => dateAt(timeZone, releasedAtMs));
+      : memoize(cache, 'released-on', [releasedAtMs], () => dateAt(timeZone, releasedAtMs));
   const probeMoves = probeJumps(recent.brood, input.events).sort((one, other) => one.atMs - other.atMs);
   const broodC = lastDays(input.series.broodC, nowMs);
   const silent = silentWhy(broodC, nowMs);
@@ -288,7 +288,7 @@ function outlook(
   ];
   const read = readUntil(recent.days, hourAtMs, nestParts);
   const from = [keyOf(input.events), now.bees, JSON.stringify(input.forecast), readSinceMs, ...read];
-  const night = remember(cache, 'night-outlook', from, () =>
+  const night = memoize(cache, 'night-outlook', from, () =>
     nightOutlook({ ...outlookInput(all, hourAtMs, brood, outside, cache), ...since }),
   );
   return chillOutlook(now, night);

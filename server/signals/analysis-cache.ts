@@ -43,7 +43,7 @@ export const newAnalysisCache = (): AnalysisCache => ({
 });
 
 /** A result out of the cache where everything that it was worked out from is the very same; else worked out and kept. */
-export function remember<T>(
+export function memoize<T>(
   cache: AnalysisCache | undefined,
   name: string,
   from: readonly unknown[],
@@ -63,7 +63,7 @@ export function remember<T>(
  * as in the call before the result is, too, without a look at it: what a call costs does not grow with the days that are
  * over. The last item of either call, which may still be open, is always asked for.
  */
-export function rememberEach<T, R>(
+export function memoizeEach<T, R>(
   cache: AnalysisCache | undefined,
   name: string,
   items: readonly T[],

@@ -4,8 +4,8 @@ import {
   calendarOf,
   daysOf,
   forgetOthers,
-  remember,
-  rememberEach,
+  memoize,
+  memoizeEach,
   type AnalysisCache,
 } from './analysis-cache.ts';
 import { joinBins, joinSeries } from './bins.ts';
@@ -41,17 +41,17 @@ export function readDays(seen: AnalysisInput, nowMs: number, cache: AnalysisCach
   forgetOthers(cache, localDays);
   const days = daysOf(localDays, seen, cache);
   const sunOf = (date: string): SunDay => sunOn(place, date, cache);
-  const spans = remember(cache, 'dark-spans', [localDays], () =>
+  const spans = memoize(cache, 'dark-spans', [localDays], () =>
     localDays.map(({ date }, i) =>
-      remember(cache, `dark ${date}`, [], () =>
+      memoize(cache, `dark ${date}`, [], () =>
         darkBetween(sunOf(localDays[i - 1]?.date ?? dayBefore(date)), sunOf(date), date),
       ),
     ),
   );
-  const nights = rememberEach(cache, 'nights', days, null, (day, i) => {
+  const nights = memoizeEach(cache, 'nights', days, null, (day, i) => {
     // A day that is over no longer depends on the instant.
     const open = day.day.toMs > nowMs ? nowMs : null;
-    return remember(cache, `night ${day.day.date}`, [day, days[i - 1], open], () =>
+    return memoize(cache, `night ${day.day.date}`, [day, days[i - 1], open], () =>
       nightAndDay(sunOf, day, days[i - 1], nowMs),
     );
   });
@@ -60,7 +60,7 @@ export function readDays(seen: AnalysisInput, nowMs: number, cache: AnalysisCach
 
 /** The sun of a date, worked out once. */
 const sunOn = (place: SitePlace, date: string, cache: AnalysisCache | undefined): SunDay =>
-  remember(cache, `sun ${date}`, [], () => sunDay(place, date));
+  memoize(cache, `sun ${date}`, [], () => sunDay(place, date));
 
 /** The night that comes after the day of `nowMs`, its newest. */
 export function nextNight(
@@ -69,7 +69,7 @@ export function nextNight(
   cache: AnalysisCache | undefined,
 ): NightSpan {
   const today = localDays.at(-1)?.date as string;
-  return remember(cache, 'next-night', [today], () => {
+  return memoize(cache, 'next-night', [today], () => {
     const tomorrow = dayAfter(today);
     return darkBetween(sunOn(place, today, cache), sunOn(place, tomorrow, cache), tomorrow);
   });
@@ -101,9 +101,9 @@ export function departuresByDay(
   const here = bees === undefined ? undefined : Math.max(0, bees - (lost.ok ? lost.value : 0));
   // To a hundred grams: the limit need not move with every reading.
   const beesG = here === undefined ? undefined : Math.round((here * workerBodyG.value) / 100) * 100;
-  return rememberEach(cache, 'departures', days, beesG, (day, i) => {
+  return memoizeEach(cache, 'departures', days, beesG, (day, i) => {
     const around = days.slice(Math.max(0, i - 1), i + 2);
-    return remember(cache, `departure ${day.day.date}`, [beesG, ...around], () =>
+    return memoize(cache, `departure ${day.day.date}`, [beesG, ...around], () =>
       massDepartures({
         weight: joinBins(around.map((d) => d.weight)),
         brood: joinSeries(around.map((d) => d.brood)),
@@ -125,11 +125,11 @@ export function dayLosses(
   cache: AnalysisCache | undefined,
 ): DayLoss[] {
   // A day's departures are read anew whenever it is.
-  const losses = rememberEach(cache, 'losses', departures, null, (gone, i) => {
+  const losses = memoizeEach(cache, 'losses', departures, null, (gone, i) => {
     const { day, steps } = days[i] as NucDay;
     const of = nights[i] as NightAndDay;
     const open = day.toMs > nowMs;
-    return remember(cache, `loss ${day.date}`, [of, steps, gone, open], () =>
+    return memoize(cache, `loss ${day.date}`, [of, steps, gone, open], () =>
       dayLoss(of.daily, of.night, null, gone, steps, steepestFall(of.dayWeight, day.fromMs, day.toMs), open),
     );
   });

@@ -74,16 +74,16 @@ function evidenceOf(
   const toMs = Math.min(nowMs, evidence.toMs + 6 * 3_600_000);
   const channel = channelId === undefined ? undefined : store.channels.get(channelId);
   const nuc = watch.where(nowMs).nucs.find(({ id }) => id === nucOf(subject));
-  const spot =
+  const position =
     place ??
-    (channelId === undefined ? undefined : watch.where(nowMs).ofChannel.get(channelId)?.assignment.spot);
-  if (spot === undefined) return null;
+    (channelId === undefined ? undefined : watch.where(nowMs).ofChannel.get(channelId)?.assignment.position);
+  if (position === undefined) return null;
   const series = channel
     ? store.readings.series(channel.id, fromMs, toMs)
-    : nuc && placeSeries(store, nuc, spot, fromMs, toMs);
+    : nuc && placeSeries(store, nuc, position, fromMs, toMs);
   if (!series || series.atMs.length === 0) return null;
-  const unit = channel?.unit ?? (spot === 'scale' ? 'kg' : 'Cel');
-  return { place: spot, unit, points: thinned(series), ...(limit === undefined ? {} : { limit }) };
+  const unit = channel?.unit ?? (position === 'scale' ? 'kg' : 'Cel');
+  return { place: position, unit, points: thinned(series), ...(limit === undefined ? {} : { limit }) };
 }
 
 function thinned({ atMs, value }: PlainSeries): [number, number][] {

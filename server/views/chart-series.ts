@@ -1,6 +1,6 @@
 /** The lines of a nuc's chart: what its width needs of each place, gaps as gaps, suspects apart. */
 import type { ChartDto } from '../contract/nucs.ts';
-import type { Spot, Stretch } from '../store/places/assignments.ts';
+import type { Position, Stretch } from '../store/places/assignments.ts';
 import type { Hive } from '../store/places/hives.ts';
 import type { WidthAnswer } from '../store/readings/chart-width.ts';
 import type { Store } from '../store/store.ts';
@@ -23,17 +23,17 @@ export interface ChartSpan {
   readonly suspect: boolean;
 }
 
-const drawn: readonly { readonly spot: Spot; readonly label: string; readonly digits: number }[] = [
-  { spot: 'scale', label: 'Weight', digits: 3 },
-  { spot: 'brood', label: 'Brood frame', digits: 2 },
-  { spot: 'cage', label: 'Cage', digits: 2 },
-  { spot: 'outside', label: 'Outside', digits: 2 },
-  { spot: 'rain', label: 'Rain', digits: 2 },
+const drawn: readonly { readonly position: Position; readonly label: string; readonly digits: number }[] = [
+  { position: 'scale', label: 'Weight', digits: 3 },
+  { position: 'brood', label: 'Brood frame', digits: 2 },
+  { position: 'cage', label: 'Cage', digits: 2 },
+  { position: 'outside', label: 'Outside', digits: 2 },
+  { position: 'rain', label: 'Rain', digits: 2 },
 ];
 
 export function chartSeries(store: Store, nuc: Hive, span: ChartSpan): ChartLine[] {
-  return drawn.flatMap(({ spot, label, digits }) => {
-    const stretches = stretchesOf(store, nuc, spot, span);
+  return drawn.flatMap(({ position, label, digits }) => {
+    const stretches = stretchesOf(store, nuc, position, span);
     const first = stretches[0];
     if (!first) return [];
     const unit = store.channels.get(first.channelId)?.unit ?? '';
@@ -42,14 +42,14 @@ export function chartSeries(store: Store, nuc: Hive, span: ChartSpan): ChartLine
       told: store.readings.forWidth({ ...stretch, pixels: pixelsOf(stretch, span) }),
     }));
     const suspects = span.suspect ? stretches.flatMap((stretch) => suspectsOf(store, stretch, digits)) : [];
-    return [{ place: spot, unit, label, parts, digits, suspects }];
+    return [{ place: position, unit, label, parts, digits, suspects }];
   });
 }
 
-function stretchesOf(store: Store, nuc: Hive, spot: Spot, { fromMs, toMs }: ChartSpan): Stretch[] {
-  const own = store.places.stretches({ hiveId: nuc.id }, spot, fromMs, toMs);
-  if (own.length > 0 || !siteWide.has(spot)) return own;
-  return store.places.stretches({ siteId: nuc.siteId }, spot, fromMs, toMs);
+function stretchesOf(store: Store, nuc: Hive, position: Position, { fromMs, toMs }: ChartSpan): Stretch[] {
+  const own = store.places.stretches({ hiveId: nuc.id }, position, fromMs, toMs);
+  if (own.length > 0 || !siteWide.has(position)) return own;
+  return store.places.stretches({ siteId: nuc.siteId }, position, fromMs, toMs);
 }
 
 const pixelsOf = (stretch: Stretch, span: ChartSpan): number =>

@@ -29,7 +29,7 @@ export function liveReadings(store: Store, events: EventsHub, where: (nowMs: num
         time: iso(channel.latest.atMs),
         ...(counts === null ? {} : { rawCounts: counts }),
         ...(at?.hive ? { hiveId: at.hive.id } : {}),
-        ...(at ? { siteId: at.site.id, place: at.assignment.spot } : {}),
+        ...(at ? { siteId: at.site.id, place: at.assignment.position } : {}),
       });
     }
   };

@@ -43,16 +43,18 @@ export function queenOf(
 function latestOf({ store, watch }: ViewDeps, { nuc }: NucAnalysis, nowMs: number): LatestOfPlace[] {
   const standing = [...watch.where(nowMs).ofChannel];
   const own = standing.filter(([, { hive }]) => hive?.id === nuc.id);
-  const has = new Set(own.map(([, { assignment }]) => assignment.spot));
+  const has = new Set(own.map(([, { assignment }]) => assignment.position));
   const shared = standing.filter(
     ([, { hive, site, assignment }]) =>
-      !hive && site.id === nuc.siteId && siteWide.has(assignment.spot) && !has.has(assignment.spot),
+      !hive && site.id === nuc.siteId && siteWide.has(assignment.position) && !has.has(assignment.position),
   );
   return [...own, ...shared].flatMap(([id, { assignment }]) => {
     const channel = store.channels.get(id);
     if (!channel?.latest) return [];
     const { value, atMs, suspect } = channel.latest;
-    const health = watch.healthOf(channel, assignment.spot, nowMs);
-    return [{ place: assignment.spot, value, unit: channel.unit, atMs, suspect: suspect !== null, health }];
+    const health = watch.healthOf(channel, assignment.position, nowMs);
+    return [
+      { place: assignment.position, value, unit: channel.unit, atMs, suspect: suspect !== null, health },
+    ];
   });
 }

@@ -131,7 +131,7 @@ export class FarmState {
   #sensorsOf(nucId: string, nowMs: number): ChannelHealth[] {
     return [...this.positions(nowMs).ofChannel].flatMap(([id, { hive, assignment }]) => {
       const channel = hive?.id === nucId ? this.#deps.store.channels.get(id) : undefined;
-      return channel ? [this.health(channel, assignment.spot, nowMs)] : [];
+      return channel ? [this.health(channel, assignment.position, nowMs)] : [];
     });
   }
 
@@ -140,7 +140,7 @@ export class FarmState {
     const { ofChannel } = this.positions(nowMs);
     return this.#deps.store.channels.list().flatMap((channel) => {
       const at = ofChannel.get(channel.id);
-      return at ? [{ ...at, health: this.health(channel, at.assignment.spot, nowMs) }] : [];
+      return at ? [{ ...at, health: this.health(channel, at.assignment.position, nowMs) }] : [];
     });
   }
 

@@ -4,13 +4,13 @@
  */
 import type { NucSeries, Series } from '../signals/types.ts';
 import type { Hive } from '../store/places/hives.ts';
-import type { Spot } from '../store/places/assignments.ts';
+import type { Position } from '../store/places/assignments.ts';
 import type { Store } from '../store/store.ts';
 
 const gramsPerKg = 1000;
 
 export function readNucSeries(store: Store, nuc: Hive, fromMs: number, toMs: number): NucSeries {
-  const at = (spot: Spot): Series | undefined => placeSeries(store, nuc, spot, fromMs, toMs);
+  const at = (position: Position): Series | undefined => placeSeries(store, nuc, position, fromMs, toMs);
   const weightG = inGrams(at('scale'));
   const [broodC, cageC, outsideC, rainMm, humidityPct] = (
     ['brood', 'cage', 'outside', 'rain', 'humidity'] as const
@@ -26,24 +26,24 @@ export function readNucSeries(store: Store, nuc: Hive, fromMs: number, toMs: num
 }
 
 /** Places that one sensor may serve for every nuc of a site. */
-export const siteWide: ReadonlySet<Spot> = new Set(['outside', 'rain', 'humidity']);
+export const siteWide: ReadonlySet<Position> = new Set(['outside', 'rain', 'humidity']);
 
 /** The nuc's own sensor at that place, else the site's; undefined where none was ever assigned. */
 export function placeSeries(
   store: Store,
   nuc: Hive,
-  spot: Spot,
+  position: Position,
   fromMs: number,
   toMs: number,
 ): Series | undefined {
   const own = { hiveId: nuc.id };
-  if (store.places.stretches(own, spot, fromMs, toMs).length > 0) {
-    return store.readings.placeSeries(own, spot, fromMs, toMs);
+  if (store.places.stretches(own, position, fromMs, toMs).length > 0) {
+    return store.readings.placeSeries(own, position, fromMs, toMs);
   }
   const shared = { siteId: nuc.siteId };
-  if (!siteWide.has(spot) || store.places.stretches(shared, spot, fromMs, toMs).length === 0)
+  if (!siteWide.has(position) || store.places.stretches(shared, position, fromMs, toMs).length === 0)
     return undefined;
-  return store.readings.placeSeries(shared, spot, fromMs, toMs);
+  return store.readings.placeSeries(shared, position, fromMs, toMs);
 }
 
 function inGrams(series: Series | undefined): Series | undefined {

@@ -123,7 +123,9 @@ class PastChannel {
     const valid = this.#assignments.find((one) => one.fromMs <= nowMs && (one.toMs ?? Infinity) > nowMs);
     const at = valid && place(valid);
     const battery = this.#battery?.told ?? null;
-    return at && { ...at, health: healthOf(this.#channel, at.assignment.spot, this.#state, battery, nowMs) };
+    return (
+      at && { ...at, health: healthOf(this.#channel, at.assignment.position, this.#state, battery, nowMs) }
+    );
   }
 
   nextEventMs(afterMs: number, allowedMs: (everyMs: number) => number): number {

@@ -58,14 +58,14 @@ function channelSubject(channelId: number, { assignment, hive, site }: StandingC
   return {
     kind: 'channel',
     id: String(channelId),
-    name: `${placeWords[assignment.spot]} of ${hive?.name ?? site.name}`,
+    name: `${placeWords[assignment.position]} of ${hive?.name ?? site.name}`,
     siteId: site.id,
     siteName: site.name,
     ...(hive ? { nucId: hive.id } : {}),
   };
 }
 
-const placeWords: Readonly<Record<Assignment['spot'], string>> = {
+const placeWords: Readonly<Record<Assignment['position'], string>> = {
   scale: 'scale',
   brood: 'brood probe',
   cage: 'cage probe',

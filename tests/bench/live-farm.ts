@@ -20,7 +20,7 @@ export function readingsOf(nuc: number, atMs: number): IncomingReading[] {
   ];
 }
 
-const spots = ['scale', 'brood', 'cage'] as const;
+const positions = ['scale', 'brood', 'cage'] as const;
 
 function addNuc(store: Store, nuc: number, nowMs: number, days: number): void {
   const id = `nuc-${String(nuc)}`;
@@ -62,14 +62,14 @@ function addNuc(store: Store, nuc: number, nowMs: number, days: number): void {
   }
   const own = store.channels.list().filter(({ sensor }) => sensor === `node-${String(nuc)}`);
   for (const channel of own) {
-    const spot = spots.find((one) =>
+    const position = positions.find((one) =>
       one === 'scale' ? channel.quantity === 'weight' : channel.probe === one,
     );
-    if (spot)
+    if (position)
       store.places.assign({
         channelId: channel.id,
         owner: { hiveId: id },
-        spot,
+        position,
         fromMs: Math.min(splitMs, nowMs - days * dayMs),
         toMs: null,
       });

@@ -192,7 +192,7 @@ describe('replay', () => {
     store.places.assign({
       channelId: channel!.id,
       owner: { hiveId: 'n1' },
-      spot: 'brood',
+      position: 'brood',
       fromMs: may1,
       toMs: null,
     });

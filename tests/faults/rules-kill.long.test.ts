@@ -33,7 +33,7 @@ function newFarm(): void {
   });
   store.ingest.commit({ readings: [battery(startMs - 10 * minuteMs, 60)], quarantined: [], lastKnown: [] });
   const channelId = store.channels.list()[0]?.id ?? 0;
-  store.places.assign({ channelId, owner: { hiveId: 'nuc-1' }, spot: 'battery', fromMs: 0, toMs: null });
+  store.places.assign({ channelId, owner: { hiveId: 'nuc-1' }, position: 'battery', fromMs: 0, toMs: null });
   store.close();
 }
 

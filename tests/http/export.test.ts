@@ -96,14 +96,14 @@ function furnishMore(server: TestServer): void {
   store.places.assign({
     channelId: 1,
     owner: { hiveId: 'n1' },
-    spot: 'scale',
+    position: 'scale',
     fromMs: nowMs - day,
     toMs: nowMs,
   });
   store.places.assign({
     channelId: 2,
     owner: { siteId: 's1' },
-    spot: 'outside',
+    position: 'outside',
     fromMs: nowMs - day,
     toMs: null,
   });

@@ -138,7 +138,7 @@ describe('forgetting channels', () => {
     const standing = {
       channelId,
       owner: { siteId: 's1' },
-      spot: 'scale',
+      position: 'scale',
       fromMs: nowMs,
       toMs: null,
     } as const;

@@ -154,7 +154,7 @@ describe('the nightly jobs', () => {
     server.store.places.assign({
       channelId: id,
       owner: { hiveId: 'n1' },
-      spot: 'scale',
+      position: 'scale',
       fromMs: observedAtMs - day,
       toMs: null,
     });

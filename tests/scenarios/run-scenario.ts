@@ -190,7 +190,7 @@ async function write(store: Store, farm: Farm, entries: readonly LogEntry[], now
   await farm.views.afterLog(introductionIdOf(planned(0)), nowMs);
 }
 
-const spots = { 'weight ': 'scale', 'temperature brood': 'brood', 'temperature cage': 'cage' } as const;
+const positions = { 'weight ': 'scale', 'temperature brood': 'brood', 'temperature cage': 'cage' } as const;
 
 /** Channels appear by themselves; the keeper says where they stand when they first show. */
 function assignNew(store: Store, farm: Farm, nuc: SimulatedNuc, nowMs: number): Promise<void> {
@@ -198,16 +198,16 @@ function assignNew(store: Store, farm: Farm, nuc: SimulatedNuc, nowMs: number): 
   const fromMs = nuc.splitMs - 2 * dayMs;
   for (const { id, sensor, quantity, probe } of store.channels.list()) {
     if (standing.has(id)) continue;
-    const own = spots[`${quantity} ${probe}` as keyof typeof spots];
-    const spot =
+    const own = positions[`${quantity} ${probe}` as keyof typeof positions];
+    const position =
       sensor === siteId
         ? ({ temperature: 'outside', rain: 'rain', humidity: 'humidity' } as const)[quantity as 'rain']
         : own;
-    if (!spot) continue;
+    if (!position) continue;
     store.places.assign({
       channelId: id,
       owner: sensor === siteId ? { siteId } : { hiveId: nucId },
-      spot,
+      position,
       fromMs,
       toMs: null,
     });

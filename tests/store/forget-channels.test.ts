@@ -32,7 +32,13 @@ describe('what sensors may make without anybody assigning it', () => {
     // What is there goes on, and so do others.
     expect(fromSensors(store, reading(may1 + 1, 2, { probe: 'p7' })).stored).toHaveLength(1);
     expect(fromSensors(store, reading(may1, 1, { sensor: 'other' })).stored).toHaveLength(1);
-    store.places.assign({ channelId: 1, owner: meadow(store), spot: 'outside', fromMs: may1, toMs: null });
+    store.places.assign({
+      channelId: 1,
+      owner: meadow(store),
+      position: 'outside',
+      fromMs: may1,
+      toMs: null,
+    });
     expect(fromSensors(store, ...probes.slice(-2)).stored).toHaveLength(1);
   });
 
@@ -114,7 +120,7 @@ describe('forgetting channels', () => {
   test('refuses all where one stands at a place, or stood there', () => {
     const store = filled();
     const toMs = may1 + day;
-    store.places.assign({ channelId: 2, owner: meadow(store), spot: 'outside', fromMs: may1, toMs });
+    store.places.assign({ channelId: 2, owner: meadow(store), position: 'outside', fromMs: may1, toMs });
     expect(() => store.forgetChannels([1, 2])).toThrow(
       "A channel of kept stands at a place or stood there: its readings are that place's history, and stay.",
     );
@@ -125,8 +131,8 @@ describe('forgetting channels', () => {
   test('takes one that stands at a place where that is asked for: the place keeps what others sent', () => {
     const store = filled();
     const owner = meadow(store);
-    store.places.assign({ channelId: 1, owner, spot: 'outside', fromMs: may1, toMs: may1 + day });
-    store.places.assign({ channelId: 2, owner, spot: 'outside', fromMs: may1 + day, toMs: null });
+    store.places.assign({ channelId: 1, owner, position: 'outside', fromMs: may1, toMs: may1 + day });
+    store.places.assign({ channelId: 2, owner, position: 'outside', fromMs: may1 + day, toMs: null });
     expect(store.forgetChannels([1], true)).toBe(1);
     expect(sensors(store)).toEqual(['kept']);
     expect(store.places.assignmentsOf(owner)).toMatchObject([{ channelId: 2 }]);

@@ -49,12 +49,18 @@ describe('sites and hives', () => {
 });
 
 describe('an assignment', () => {
-  const wanted = { channelId: 1, owner: { hiveId: 'n' }, spot: 'brood', fromMs: may1, toMs: null } as const;
+  const wanted = {
+    channelId: 1,
+    owner: { hiveId: 'n' },
+    position: 'brood',
+    fromMs: may1,
+    toMs: null,
+  } as const;
 
   test('of a channel that stands elsewhere is refused, naming where and since when', () => {
     const { places } = withPlaces();
     const { id } = places.assign(wanted);
-    const again = { ...wanted, owner: { siteId: 's' }, spot: 'outside', fromMs: may1 + day } as const;
+    const again = { ...wanted, owner: { siteId: 's' }, position: 'outside', fromMs: may1 + day } as const;
     expect(() => places.assign(again)).toThrow(
       new StoreConflict(
         'Channel 1 stands at Nuc 1 (brood) from 2026-05-01T00:00:00.000Z until now: end that first.',
@@ -62,8 +68,8 @@ describe('an assignment', () => {
     );
     places.changeAssignment(id, { toMs: may1 + day });
     expect(places.assign(again)).toMatchObject({ owner: { siteId: 's' } });
-    expect(places.assignmentsAt(may1 + day - 1).map(({ spot }) => spot)).toEqual(['brood']);
-    expect(places.assignmentsAt(may1 + day).map(({ spot }) => spot)).toEqual(['outside']);
+    expect(places.assignmentsAt(may1 + day - 1).map(({ position }) => position)).toEqual(['brood']);
+    expect(places.assignmentsAt(may1 + day).map(({ position }) => position)).toEqual(['outside']);
     expect(() => places.changeAssignment(id, { toMs: null })).toThrow(/stands at Meadow \(outside\)/);
     expect(places.assignment(id)?.toMs).toBe(may1 + day);
   });
@@ -102,7 +108,7 @@ test('stretches: at every instant the channel that was assigned last among those
       id: 0,
       channelId,
       owner: { hiveId: 'n' },
-      spot: 'brood',
+      position: 'brood',
       fromMs,
       toMs: length === null ? null : fromMs + length,
     }));

@@ -204,8 +204,8 @@ test('a place keeps its history when its sensor is replaced', () => {
   ramp(store, 10, hour, { sensor: 'new' });
   const owner = { hiveId: 'h' };
   const changeMs = may1 + 4 * hour;
-  store.places.assign({ channelId: 1, owner, spot: 'brood', fromMs: may1, toMs: changeMs });
-  store.places.assign({ channelId: 2, owner, spot: 'brood', fromMs: changeMs, toMs: null });
+  store.places.assign({ channelId: 1, owner, position: 'brood', fromMs: may1, toMs: changeMs });
+  store.places.assign({ channelId: 2, owner, position: 'brood', fromMs: changeMs, toMs: null });
   store.channels.calibrate(2, 0, { kind: 'offset', add: 100 });
   expect(store.places.stretches(owner, 'brood', may1, may1 + day)).toEqual([
     { channelId: 1, fromMs: may1, toMs: changeMs },
@@ -223,7 +223,13 @@ describe('age', () => {
     const store = temporaryStore();
     ramp(store, 5 * 24, hour);
     store.places.putSite({ id: 's', name: 'Meadow', timeZone: 'Europe/Berlin', latDeg: 50, lonDeg: 9 });
-    store.places.assign({ channelId: 1, owner: { siteId: 's' }, spot: 'outside', fromMs: may1, toMs: null });
+    store.places.assign({
+      channelId: 1,
+      owner: { siteId: 's' },
+      position: 'outside',
+      fromMs: may1,
+      toMs: null,
+    });
     // One reading came late and still stands in the hot layer of a day that is dropped.
     store.readings.seal({ endedBeforeMs: may1 + 4 * day });
     commit(store, reading(may1 + 90 * minute, 7));

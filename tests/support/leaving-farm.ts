@@ -95,7 +95,7 @@ async function furnish(server: Server, demo: ReturnType<typeof buildDemo>): Prom
   store.places.assign({
     channelId: oldId,
     owner: { siteId },
-    spot: 'humidity',
+    position: 'humidity',
     fromMs: nowMs - 300 * dayMs,
     toMs: nowMs - 290 * dayMs,
   });

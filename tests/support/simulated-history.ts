@@ -4,14 +4,14 @@ import type { PlannedNuc } from '../../simulator/demo-plan.ts';
 import { messagesByArrival, simulateNuc, wireNames, type ScenarioOptions } from '../../simulator/index.ts';
 import type { SimMessage } from '../../simulator/messages.ts';
 import { logEntrySchema, type LogEntry } from '../../server/introduction/facts.ts';
-import type { Spot } from '../../server/store/places/assignments.ts';
+import type { Position } from '../../server/store/places/assignments.ts';
 import type { IncomingReading } from '../../server/store/port.ts';
 import type { Store } from '../../server/store/store.ts';
 import type { StoredUnit } from '../../server/units.ts';
 
 const dayMs = 86_400_000;
 
-const spotOf: Readonly<Record<string, Spot>> = {
+const positionOf: Readonly<Record<string, Position>> = {
   'weight ': 'scale',
   'temperature brood': 'brood',
   'temperature cage': 'cage',
@@ -90,10 +90,10 @@ export function assignSimulated(store: Store, { nucId, siteId, splitMs }: Simula
   const standing = new Set(store.places.listAssignments().map(({ channelId }) => channelId));
   let any = false;
   for (const { id, sensor, quantity, probe } of store.channels.list()) {
-    const spot = spotOf[`${quantity} ${probe}`];
-    if (spot === undefined || standing.has(id) || (sensor !== nucId && sensor !== siteId)) continue;
+    const position = positionOf[`${quantity} ${probe}`];
+    if (position === undefined || standing.has(id) || (sensor !== nucId && sensor !== siteId)) continue;
     const owner = sensor === siteId ? { siteId } : { hiveId: nucId };
-    store.places.assign({ channelId: id, owner, spot, fromMs: splitMs - 2 * dayMs, toMs: null });
+    store.places.assign({ channelId: id, owner, position, fromMs: splitMs - 2 * dayMs, toMs: null });
     any = true;
   }
   return any;

@@ -16,15 +16,15 @@ it('is a chart as the contract has it, with single readings or with buckets, and
   const store = openStore({ file: join(folder, 'welcomb.db'), nowMs: () => nowMs });
   // The cage's probe reads the brood frame, too, from noon of the day before on.
   const handedOverMs = nowMs - dayMs;
-  const [brood, cage] = ['brood', 'cage'].map((spot) =>
-    store.places.listAssignments().find((one) => one.spot === spot),
+  const [brood, cage] = ['brood', 'cage'].map((position) =>
+    store.places.listAssignments().find((one) => one.position === position),
   );
   store.places.changeAssignment(brood?.id ?? -1, { toMs: handedOverMs });
   store.places.changeAssignment(cage?.id ?? -1, { toMs: handedOverMs });
   store.places.assign({
     channelId: cage?.channelId ?? -1,
     owner: { hiveId: 'nuc-0' },
-    spot: 'brood',
+    position: 'brood',
     fromMs: handedOverMs,
     toMs: null,
   });

@@ -50,7 +50,7 @@ const byBeginning = (a: Raised, b: Raised): number =>
 const stepMs = 10 * minuteMs;
 
 function takeBroodAway(toMs: number): void {
-  const stood = store.places.assignmentsOf({ hiveId: nucId }).find(({ spot }) => spot === 'brood');
+  const stood = store.places.assignmentsOf({ hiveId: nucId }).find(({ position }) => position === 'brood');
   if (stood) store.places.changeAssignment(stood.id, { toMs });
 }
 
@@ -75,7 +75,7 @@ function watched(
     const { ofChannel } = readWhere(store, nowMs);
     const standing = store.channels.list().flatMap((channel) => {
       const at = ofChannel.get(channel.id);
-      return at ? [{ ...at, health: channels.health(channel, at.assignment.spot, nowMs) }] : [];
+      return at ? [{ ...at, health: channels.health(channel, at.assignment.position, nowMs) }] : [];
     });
     if (nowMs < sinceMs) continue;
     const devices = [...groupBy(standing, ({ health }) => health.sensor)];

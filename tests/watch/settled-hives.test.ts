@@ -57,7 +57,7 @@ beforeAll(() => {
     const channel = store.channels.list().find(({ sensor }) => sensor === `scale-${id}`);
     store.places.assign({
       channelId: channel!.id,
-      ...{ owner: { hiveId: id }, spot: 'scale', fromMs: splitMs - 9 * dayMs, toMs: null },
+      ...{ owner: { hiveId: id }, position: 'scale', fromMs: splitMs - 9 * dayMs, toMs: null },
     });
   }
   store.hiveVisits.add({

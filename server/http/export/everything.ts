@@ -85,13 +85,13 @@ function* sensors({ channels, places: stored }: Store): Generator<Line> {
       const line = { kind: 'calibration' as const, channel: key, fact: { ...fact, from: iso(fromMs) } };
       yield present({ ...line, ...written });
     }
-    for (const { owner, spot, fromMs, toMs } of stored.assignmentsOfChannel(channel.id)) {
+    for (const { owner, position, fromMs, toMs } of stored.assignmentsOfChannel(channel.id)) {
       const to = toMs === null ? undefined : iso(toMs);
       yield present({
         kind: 'assignment' as const,
         channel: key,
         ...ownerToWire(owner),
-        place: spot,
+        place: position,
         from: iso(fromMs),
         to,
       });

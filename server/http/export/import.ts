@@ -124,7 +124,7 @@ function sensors(
       const wanted = {
         channelId: id,
         owner,
-        spot: place,
+        position: place,
         fromMs: msOf(from),
         toMs: to === undefined ? null : msOf(to),
       };

@@ -69,7 +69,7 @@ export function assignmentRoutes({ store, views, events }: AppDeps) {
       const assigned = places.assign({
         channelId: body.channelId,
         owner,
-        spot: body.place,
+        position: body.place,
         fromMs: msOf(body.from),
         toMs: body.to === undefined ? null : msOf(body.to),
       });

@@ -2,7 +2,7 @@
 import { followedSwingK, nestMemoryHours } from '../../biology/nest-figures.ts';
 import { level90, tenths, z90 } from '../statistics/intervals.ts';
 import { kelvin, say } from '../../words/phrase.ts';
-import { fingerprint, remember, type AnalysisCache } from '../analysis-cache.ts';
+import { fingerprint, memoize, type AnalysisCache } from '../analysis-cache.ts';
 import { lagged, valueAt } from '../bins.ts';
 import { between, hourMs } from '../series.ts';
 import { median, quantiles, robustLine } from '../statistics/robust.ts';
@@ -29,7 +29,7 @@ export function couplingUpTo(brood: Series, outside: Series, nowMs: number, cach
   const wholeMs = Math.floor(nowMs / independentMs) * independentMs;
   const read = [brood, outside].map((bins) => between(bins, wholeMs - readMs, wholeMs));
   const [broodC, outsideC] = read as [Series, Series];
-  return remember(cache, 'coupling', [wholeMs, ...read.map(fingerprint)], () =>
+  return memoize(cache, 'coupling', [wholeMs, ...read.map(fingerprint)], () =>
     coupling(broodC, outsideC, wholeMs),
   );
 }

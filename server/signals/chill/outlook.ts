@@ -18,7 +18,7 @@ import { ends90, level90 } from '../statistics/intervals.ts';
 import { degC, say, type Sentence } from '../../words/phrase.ts';
 import { highEnd, lowEnd } from '../../biology/figure.ts';
 import { broodNestC, sealedBroodColdC } from '../../biology/thermal-figures.ts';
-import { fingerprint, remember, type AnalysisCache } from '../analysis-cache.ts';
+import { fingerprint, memoize, type AnalysisCache } from '../analysis-cache.ts';
 import { binMs, lagged, valueAt } from '../bins.ts';
 import { minutesToLimit } from './cooling.ts';
 import type { LocalDay } from '../days.ts';
@@ -168,7 +168,7 @@ function marginOf({ bees, cache }: OutlookInput, nights: readonly MarginNight[])
   const past = nights.filter((night) => night.ageDays > 0);
   const running = nights.filter((night) => night.ageDays === 0);
   const told = past.flatMap(({ ageDays, heldK, gaveWay }) => [ageDays, heldK, gaveWay]);
-  const margin = remember(cache, 'margin', [bees, ...told], () => withNights(marginPrior(bees), past));
+  const margin = memoize(cache, 'margin', [bees, ...told], () => withNights(marginPrior(bees), past));
   return running.length === 0 ? margin : withNights(margin, running);
 }
 
@@ -226,7 +226,7 @@ function heldOver({ brood, outside, cache, days }: OutlookInput, span: NightSpan
   // The newest day is read anew with each reading, be it long after the night.
   const over = read && read.at(-1) !== days?.at(-1);
   const from = over ? read : [fingerprint(inside), fingerprint(around)];
-  return remember(cache, `held ${date}`, [fromMs, toMs, ...from], () => {
+  return memoize(cache, `held ${date}`, [fromMs, toMs, ...from], () => {
     const follow = lagged(around, boxLagMs);
     let heldK = -Infinity;
     let lowestC = Infinity;

@@ -10,7 +10,7 @@ import {
 } from '../../biology/figures.ts';
 import { leastLeavingShare } from '../../biology/drift-figures.ts';
 import { foragerBodyG } from '../../biology/weight-figures.ts';
-import { fingerprint, remember, type AnalysisCache } from '../analysis-cache.ts';
+import { fingerprint, memoize, type AnalysisCache } from '../analysis-cache.ts';
 import { binMs, type Bins } from '../bins.ts';
 import { priorMass, type DriftBeliefs } from './drift-beliefs.ts';
 import { driftLagsMs } from './drift-columns.ts';
@@ -104,7 +104,7 @@ export function forageDriftOf(input: DriftInput, cache?: AnalysisCache): DriftAn
   if (data.rows.length === 0) return byWeatherAlone(flying, 'no scale tells of it');
   if (data.nights === 0)
     return byWeatherAlone(flying, 'there was no quiet night on the scale since the move yet');
-  const fit = remember(cache, 'drift', [rowsKey(data), input.framesOfBees], () =>
+  const fit = memoize(cache, 'drift', [rowsKey(data), input.framesOfBees], () =>
     fitDrift(
       data,
       {
@@ -119,7 +119,7 @@ export function forageDriftOf(input: DriftInput, cache?: AnalysisCache): DriftAn
   const hidden = lossHidden({ ...input, movedAtMs, untilMs: nowMs }, data, fit);
   const scaleTemperature = !data.thermometer
     ? declined('no outside temperature to compare the scale with')
-    : remember(cache, 'drift-scale', [fit], () => scaleTemperatureOf(fit.candidates, data.nights));
+    : memoize(cache, 'drift-scale', [fit], () => scaleTemperatureOf(fit.candidates, data.nights));
   return hidden === null
     ? { drift: weighed(input, data, fit.candidates, flying, cache), scaleTemperature }
     : { ...byWeatherAlone(flying, hidden), scaleTemperature };
@@ -178,7 +178,7 @@ function rowsOf(
     JSON.stringify(jumps),
     [disturbedAtMs, steps.map((step) => step.sizeG), dayStartsMs].map((list) => list.join()).join(';'),
   ].join(' ');
-  return remember(cache, 'drift-rows', [movedAtMs, untilMs, read], () =>
+  return memoize(cache, 'drift-rows', [movedAtMs, untilMs, read], () =>
     driftRows({
       movedAtMs,
       untilMs,
@@ -302,7 +302,7 @@ function curveLater(
   cache: AnalysisCache | undefined,
 ): () => Curve {
   return () =>
-    remember(cache, 'drift-curve', [fit, instants[0], ...flownBy.flat()], () =>
+    memoize(cache, 'drift-curve', [fit, instants[0], ...flownBy.flat()], () =>
       curveOf(fit, instants, flownBy),
     );
 }

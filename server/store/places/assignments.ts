@@ -2,7 +2,7 @@
 import type { Context } from '../context.ts';
 import { StoreConflict } from '../errors.ts';
 
-export type Spot = 'scale' | 'brood' | 'cage' | 'outside' | 'rain' | 'humidity' | 'battery';
+export type Position = 'scale' | 'brood' | 'cage' | 'outside' | 'rain' | 'humidity' | 'battery';
 
 export type Owner = { readonly hiveId: string } | { readonly siteId: string };
 
@@ -10,7 +10,7 @@ export interface Assignment {
   readonly id: number;
   readonly channelId: number;
   readonly owner: Owner;
-  readonly spot: Spot;
+  readonly position: Position;
   readonly fromMs: number;
   /** Not in it; null while it stands there. */
   readonly toMs: number | null;
@@ -28,7 +28,7 @@ interface AssignmentRow {
   readonly channel_id: number;
   readonly hive_id: string | null;
   readonly site_id: string | null;
-  readonly spot: Spot;
+  readonly spot: Position;
   readonly from_ms: number;
   readonly to_ms: number | null;
 }
@@ -50,14 +50,14 @@ export interface Assignments {
   ): Assignment;
   removeAssignment(id: number): boolean;
   /** A place's history in stretches without overlap, ascending; where two channels stood, the one assigned last. */
-  stretches(owner: Owner, spot: Spot, fromMs: number, toMs: number): Stretch[];
+  stretches(owner: Owner, position: Position, fromMs: number, toMs: number): Stretch[];
 }
 
 const toAssignment = (row: AssignmentRow): Assignment => ({
   id: row.id,
   channelId: row.channel_id,
   owner: row.hive_id === null ? { siteId: row.site_id ?? '' } : { hiveId: row.hive_id },
-  spot: row.spot,
+  position: row.spot,
   fromMs: row.from_ms,
   toMs: row.to_ms,
 });
@@ -116,7 +116,7 @@ function check(prepared: Statements, wanted: Omit<Assignment, 'id'>, exceptId: n
     .find((other) => other.id !== exceptId && overlap(other, wanted));
   if (!inTheWay) return;
   throw new StoreConflict(
-    `Channel ${String(wanted.channelId)} stands at ${nameOf(prepared, inTheWay.owner) ?? 'another place'} (${inTheWay.spot}) from ` +
+    `Channel ${String(wanted.channelId)} stands at ${nameOf(prepared, inTheWay.owner) ?? 'another place'} (${inTheWay.position}) from ` +
       `${iso(inTheWay.fromMs)} ${inTheWay.toMs === null ? 'until now' : `to ${iso(inTheWay.toMs)}`}: end that first.`,
   );
 }
@@ -140,8 +140,15 @@ export function assignments(context: Context): Assignments {
     assign: (wanted) =>
       context.write(() => {
         check(prepared, wanted, undefined);
-        const { channelId, owner, spot, fromMs, toMs } = wanted;
-        const { lastInsertRowid } = insert.run(channelId, hiveOf(owner), siteOf(owner), spot, fromMs, toMs);
+        const { channelId, owner, position, fromMs, toMs } = wanted;
+        const { lastInsertRowid } = insert.run(
+          channelId,
+          hiveOf(owner),
+          siteOf(owner),
+          position,
+          fromMs,
+          toMs,
+        );
         return { ...wanted, id: Number(lastInsertRowid) };
       }),
     changeAssignment: (id, change) =>
@@ -159,9 +166,9 @@ export function assignments(context: Context): Assignments {
         return wanted;
       }),
     removeAssignment: (id) => context.write(() => remove.run(id).changes > 0),
-    stretches: (owner, spot, fromMs, toMs) =>
+    stretches: (owner, position, fromMs, toMs) =>
       stretchesOf(
-        ofOwner(owner).filter((one) => one.spot === spot),
+        ofOwner(owner).filter((one) => one.position === position),
         fromMs,
         toMs,
       ),

@@ -1,7 +1,7 @@
 /** What others ask of the readings: by time, by hour, by day, at a chart's width, by place. */
 import { linesOf, type Calibrations } from '../calibration.ts';
 import type { Context } from '../context.ts';
-import type { Assignments, Owner, Spot } from '../places/assignments.ts';
+import type { Assignments, Owner, Position } from '../places/assignments.ts';
 import { forWidth, type WidthAnswer, type WidthQuery } from './chart-width.ts';
 import type { Buckets } from './bucket-columns.ts';
 import { bucketsInSpan } from './bucket-span.ts';
@@ -62,7 +62,7 @@ export interface Readings extends PastHours {
   arrivals(span: Span): ArrivalSpan;
   series(channelId: number, fromMs: number, toMs: number): PlainSeries;
   /** The history of a place, whichever sensors stood there; where two did at once, the one assigned last. */
-  placeSeries(owner: Owner, spot: Spot, fromMs: number, toMs: number): PlainSeries;
+  placeSeries(owner: Owner, position: Position, fromMs: number, toMs: number): PlainSeries;
   conflicts(limit?: number): ConflictItem[];
   /** The background step: hot days that are over become sealed days. */
   seal(options?: SealOptions): SealReport;
@@ -121,9 +121,9 @@ export function readings(
       layers.refresh();
       return forWidth(layers, rollups, asked, lines(asked.channelId, asked.calibrated));
     },
-    placeSeries(owner, spot, fromMs, toMs) {
+    placeSeries(owner, position, fromMs, toMs) {
       const parts = assignments
-        .stretches(owner, spot, fromMs, toMs)
+        .stretches(owner, position, fromMs, toMs)
         .map((stretch) => series(stretch.channelId, stretch.fromMs, stretch.toMs));
       return concatenate(parts);
     },

@@ -96,12 +96,12 @@ store.hiveVisits.add({
   ...{ id: 'visit-1', hiveId: 'stock-1', kind: 'fed', by: 'Keeper' },
   ...{ happenedAtMs: may1, writtenAtMs: may1 + minute },
 });
-for (const [channelId, spot] of [
+for (const [channelId, position] of [
   [1, 'brood'],
   [2, 'cage'],
   [3, 'scale'],
 ] as const) {
-  places.assign({ channelId, owner: { hiveId: 'nuc-1' }, spot, fromMs: may1, toMs: null });
+  places.assign({ channelId, owner: { hiveId: 'nuc-1' }, position, fromMs: may1, toMs: null });
 }
 store.channels.calibrate(3, may1 + day, { kind: 'tare', rawNow: 11 }, 'keeper');
 store.alerts.save({

@@ -4,7 +4,7 @@ import { connectAsync, type MqttClient } from 'mqtt';
 import { startIngest, type Ingest } from '../../../ingest/ingest.ts';
 import { createEventsHub } from '../../../server/views/events-hub.ts';
 import { createFarm, type Farm } from '../../../server/service/farm.ts';
-import type { Spot } from '../../../server/store/places/assignments.ts';
+import type { Position } from '../../../server/store/places/assignments.ts';
 import { openStore, type Store } from '../../../server/store/store.ts';
 import { dropFolder, newFolder } from '../../support/server-process.ts';
 
@@ -119,7 +119,7 @@ export function foundNucs({ store, farm, nowMs }: ClockedFarm, count: number): s
   return ids;
 }
 
-const spotOf: Readonly<Record<string, Spot>> = {
+const positionOf: Readonly<Record<string, Position>> = {
   'weight ': 'scale',
   'temperature brood': 'brood',
   'temperature cage': 'cage',
@@ -133,12 +133,12 @@ export function assignAll(
 ): void {
   const standing = new Set(store.places.listAssignments().map(({ channelId }) => channelId));
   for (const { id, sensor, quantity, probe } of store.channels.list()) {
-    const spot = spotOf[`${quantity} ${probe}`] ?? (quantity === 'temperature' ? 'brood' : undefined);
-    if (standing.has(id) || spot === undefined) continue;
+    const position = positionOf[`${quantity} ${probe}`] ?? (quantity === 'temperature' ? 'brood' : undefined);
+    if (standing.has(id) || position === undefined) continue;
     store.places.assign({
       channelId: id,
       owner: { hiveId: hiveOf(sensor, probe) },
-      spot,
+      position,
       fromMs: nowMs - 30 * dayMs,
       toMs: null,
     });
