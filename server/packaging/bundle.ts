@@ -18,14 +18,21 @@ interface PackageFile {
   readonly name: string;
   readonly version: string;
   readonly license?: string;
+  readonly author?: string | { readonly name?: string };
+}
+
+/** The text of the MIT licence is the same everywhere but for its second line, so our own is one to copy. */
+function mitTextOf({ author }: PackageFile): string {
+  const name = typeof author === 'string' ? author : (author?.name ?? 'its authors');
+  return readFileSync(join(root, 'LICENSE'), 'utf8').replace(/^Copyright .*$/m, `Copyright (c) ${name}`);
 }
 
 function licenceOf(folder: string): string {
   const path = join(root, folder);
   const about = JSON.parse(readFileSync(join(path, 'package.json'), 'utf8')) as PackageFile;
   const file = readdirSync(path).find((name) => /^licen[cs]e/i.test(name));
-  const text =
-    file === undefined ? 'No licence text in the package.' : readFileSync(join(path, file), 'utf8');
+  const known = about.license === 'MIT' ? mitTextOf(about) : 'No licence text in the package.';
+  const text = file === undefined ? known : readFileSync(join(path, file), 'utf8');
   return `${about.name} ${about.version} (${about.license ?? 'see below'})\n\n${text.trim()}\n`;
 }
 

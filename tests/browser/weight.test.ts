@@ -55,21 +55,21 @@ describe('the built page', () => {
     ['nucs', 5_000],
     ['review', 13_000],
     ['sensors', 14_000],
-    ['start', 16_000],
+    ['start', 17_000],
     ['take-over', 11_000],
     ['sign-in', 2_000],
   ])('%s adds at most %d bytes, and only when it is opened', (part, most) => {
     const first = closureOf(['index.html']);
     const entry = files.filter(
-      (name) => new RegExp(`^assets/${part}-[^-]{8}\\.js$`).test(name) && !shared.has(name),
+      (name) => new RegExp(`^assets/${part}-[\\w-]{8}\\.js$`).test(name) && !shared.has(name),
     );
     expect(entry).toHaveLength(1);
     expect(entry.filter((name) => first.has(name))).toEqual([]);
     const own = [...closureOf(entry)].filter((name) => !first.has(name));
     expect(weightOf(own)).toBeLessThanOrEqual(most);
   });
-  it('has at most 175 kB of JavaScript in all, which the service worker fetches when the page has nothing to do', () => {
-    expect(weightOf(files.filter((name) => name.endsWith('.js')))).toBeLessThanOrEqual(175_000);
+  it('has at most 177 kB of JavaScript in all, which the service worker fetches when the page has nothing to do', () => {
+    expect(weightOf(files.filter((name) => name.endsWith('.js')))).toBeLessThanOrEqual(177_000);
   });
   it('names no other place to fetch from', () => {
     for (const name of files.filter((each) => /\.(js|css|html|webmanifest)$/.test(each))) {

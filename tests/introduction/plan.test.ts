@@ -85,7 +85,8 @@ describe('the plan', () => {
       'cut-cells': 2,
       'hang-cage': 2,
       'open-candy': 2,
-      'look-for-queen': 9,
+      // Out within three days of the opening, then three of hands off.
+      'look-for-queen': 8,
     });
     expect(plan.map(({ kind }) => kind)).not.toContain('second-look');
     const cut: Entries = [...split, [at(2), facts.cut({ open: 3 })]];

@@ -10,17 +10,20 @@ import { nature } from './nature.ts';
 const here = import.meta.dirname;
 const files = readdirSync(here).filter((name) => name.endsWith('.ts') && !name.endsWith('.test.ts'));
 
-/** They put the question and read the answer; the others know no tool. */
-const mayAsk = ['obedient.ts'];
+/** Who puts the question and reads the answer, and who prints what came of it; the others know no tool. */
+const mayUse: Readonly<Record<string, readonly string[]>> = {
+  'obedient.ts': ['commands/advise-answer.ts', 'views/plan-steps.ts'],
+  'run.ts': ['signals/statistics/intervals.ts'],
+};
 
 describe('shares nothing with what it judges', () => {
   it.each(files)('%s', (name) => {
     const text = readFileSync(join(here, name), 'utf8');
     const imports = [...text.matchAll(/^import (type )?.*?from '([^']+)';$/gms)];
     const values = imports.filter(([, type]) => type === undefined).map(([, , from]) => from ?? '');
-    const asked = mayAsk.includes(name) ? ['commands/advise-answer.ts', 'views/plan-steps.ts'] : [];
+    const used = mayUse[name] ?? [];
     const others = values.filter(
-      (from) => from.includes('/server/') && !asked.some((end) => from.endsWith(end)),
+      (from) => from.includes('/server/') && !used.some((end) => from.endsWith(end)),
     );
     expect(others).toEqual([]);
     expect(text).not.toMatch(/from '[^']*server\/biology/);
