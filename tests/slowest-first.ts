@@ -5,22 +5,23 @@
 import { BaseSequencer, type TestSpecification } from 'vitest/node';
 
 const longest = [
-  'browser/reachable',
   'browser/log',
   'oracle/oracle',
-  'faults/ingest-kill',
-  'simulator/scenarios',
-  'security/signing-in',
-  'introduction/answer-properties',
-  'commands/commands',
-  'security/accounts',
-  'watch/replay-as-live',
-  'introduction/fold-properties',
-  'http/export',
-  'faults/store-crash',
-  'browser/first-page',
   'system/newcomer',
+  'browser/reachable',
+  'security/accounts',
+  'security/signing-in',
+  'real-hives/real-hives',
+  'simulator/scenarios',
+  'faults/ingest-kill',
+  'browser/charts',
+  'store/backup',
+  'system/packed',
+  'browser/first-page',
+  'faults/store-crash',
+  'commands/commands',
   'scenarios/cold-night',
+  'system/first-restore',
 ];
 
 const place = ({ moduleId }: TestSpecification): number => {
