@@ -24,5 +24,6 @@ export function setupOf(store: Store, introduction: Introduction, timeZone: stri
     ...(arrival
       ? { expectedQueenMs: atHourOfDate(arrival.arrived ?? arrival.expected, postHour, timeZone) }
       : {}),
+    ...(arrival?.arrived === undefined ? {} : { deliveryIsHere: true }),
   };
 }

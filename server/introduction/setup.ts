@@ -40,6 +40,8 @@ export interface IntroductionSetup {
   readonly queenId?: string;
   /** When the queen is expected by post. */
   readonly expectedQueenMs?: number;
+  /** Her delivery is marked as arrived: she is not waited for, logged for this nuc or not. */
+  readonly deliveryIsHere?: true;
   readonly carried?: CarriedEvidence;
   /** The farm's own, where its earlier looks tell (`miss-rate.ts`); a wide prior where absent. */
   readonly missRate?: MissRate;

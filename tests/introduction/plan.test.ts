@@ -78,6 +78,16 @@ describe('the plan', () => {
     expect(days(plan)).toMatchObject({ split: 2, 'cut-cells': 9, 'open-candy': 12 });
   });
 
+  it('waits for no queen whose delivery is here', () => {
+    const kinds = (deliveryIsHere?: true): readonly string[] =>
+      planAt(split, at(8), {}, { expectedQueenMs: at(5, 12), ...(deliveryIsHere && { deliveryIsHere }) }).map(
+        ({ kind }) => kind,
+      );
+    expect(kinds()).toContain('queen-arrives');
+    expect(kinds(true)).not.toContain('queen-arrives');
+    expect(kinds(true)).toContain('hang-cage');
+  });
+
   it('lets a laying queen of one’s own in on the day of the cut, and looks once', () => {
     const own = { startingPoint: 'own-laying-queen', expectedQueenMs: at(2, 9) } as const;
     const plan = planAt(split, at(1), {}, own);

@@ -51,7 +51,7 @@ export const queenArrives: ActRow = {
   settles: 'whether a living queen is at hand',
   draft: (situation) => {
     const { state, nowMs, clock, fromMs } = situation;
-    const { expectedQueenMs } = state.setup;
+    const { expectedQueenMs, deliveryIsHere } = state.setup;
     if (fromMs === null || state.outcome) return null;
     if (nextQueen(state)) {
       return {
@@ -60,7 +60,7 @@ export const queenArrives: ActRow = {
         offered: true,
       };
     }
-    if (!wantsQueen(state) || expectedQueenMs === undefined) return null;
+    if (!wantsQueen(state) || expectedQueenMs === undefined || deliveryIsHere) return null;
     const window = {
       earliestMs: startOfDay(expectedQueenMs, clock.timeZone),
       targetMs: expectedQueenMs,
