@@ -7,7 +7,6 @@ import { BaseSequencer, type TestSpecification } from 'vitest/node';
 const longest = [
   'browser/log',
   'oracle/oracle',
-  'system/newcomer',
   'browser/reachable',
   'security/accounts',
   'security/signing-in',
@@ -16,12 +15,10 @@ const longest = [
   'faults/ingest-kill',
   'browser/charts',
   'store/backup',
-  'system/packed',
   'browser/first-page',
   'faults/store-crash',
   'commands/commands',
   'scenarios/cold-night',
-  'system/first-restore',
 ];
 
 const place = ({ moduleId }: TestSpecification): number => {
