@@ -1,11 +1,5 @@
 /** What is believed, before a scale is looked at, of the foragers that leave a moved split and of all else that moves its weight. */
-import type { Figure } from './figure.ts';
-
-const assumed = (value: number, unit: string, note: string, low: number, high: number): Figure => ({
-  ...{ value, low, high, unit, note },
-  source: `nobody states it: ${note}`,
-  basis: 'assumed',
-});
+import { assumed, type Figure } from './figure.ts';
 
 /** Share of a split’s bees that flies home. */
 export const leavingShare = assumed(

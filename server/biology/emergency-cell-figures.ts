@@ -1,5 +1,5 @@
 /** What a colony does when it has lost its queen. Days of 24 hours from the loss unless a name says otherwise. */
-import type { Figure } from './figure.ts';
+import { assumed, type Figure } from './figure.ts';
 
 const fellMorse = 'Fell and Morse 1984, Insectes Sociaux (13 colonies, 268 cells)';
 
@@ -157,16 +157,6 @@ export const startedAgainSpread: readonly { readonly times: number; readonly sha
   { times: 1, share: 0.45 },
   { times: 1.75, share: 0.25 },
 ];
-
-const assumed = (value: number, unit: string, note: string, low?: number, high?: number): Figure => ({
-  value,
-  unit,
-  note,
-  source: 'nobody states it',
-  basis: 'assumed',
-  ...(low === undefined ? {} : { low }),
-  ...(high === undefined ? {} : { high }),
-});
 
 /** Swarm cells that a split gets where any stood. */
 export const swarmCellsAtSplit = assumed(

@@ -22,10 +22,10 @@ export interface Figure {
 export type Basis = 'published' | 'seen-quoted' | 'derived' | 'common-practice' | 'from-memory' | 'assumed';
 
 /** A figure that nobody states. */
-export const assumed = (value: number, unit: string, note: string, low: number, high: number): Figure => ({
+export const assumed = (value: number, unit: string, note: string, low?: number, high?: number): Figure => ({
   value,
-  low,
-  high,
+  ...(low === undefined ? {} : { low }),
+  ...(high === undefined ? {} : { high }),
   unit,
   note,
   source: `nobody states it: ${note}`,

@@ -196,3 +196,18 @@ export const flightOutMinutes = assumed(
   8,
   30,
 );
+export const fewestSettledHives = assumed(3, 'hives', 'fewer do not tell what is usual at a place', 2, 5);
+export const handledInHourKg = assumed(
+  0.15,
+  'kg',
+  'further from the others in an hour moves a settled hive only by a hand',
+  0.08,
+  0.3,
+);
+export const unwatchedHours = assumed(
+  6,
+  'h',
+  'over a longer silence nobody knows what was done to a hive',
+  3,
+  12,
+);

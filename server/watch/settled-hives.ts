@@ -2,6 +2,7 @@
  * What the weight of hives that were left alone does at a place: nectar, stores that dry, sun and rain move them together.
  * Each day takes the median of what the hives gained since the day began, so that one hive alone moves nothing.
  */
+import { fewestSettledHives, handledInHourKg, unwatchedHours } from '../biology/scale-figures.ts';
 import { driftWindowMs } from '../signals/drift/forager-drift.ts';
 import type { Series } from '../signals/types.ts';
 import { median } from '../signals/statistics/robust.ts';
@@ -11,14 +12,8 @@ import type { Store } from '../store/store.ts';
 
 const hourMs = 3_600_000;
 const dayMs = 24 * hourMs;
-/** Fewer hives than this do not tell what is usual. */
-const fewestHives = 3;
-/** More add nothing. */
+/** Setting: more add nothing. */
 const mostHives = 12;
-/** Further from the others in an hour than anything but a hand, kg. */
-const handledKg = 0.15;
-/** Over a longer silence nobody knows what was done to a hive. */
-const silenceHours = 6;
 /** A split, a move and a feed upset a hive's weight for as long as a drift is looked at. */
 const unsettledMs = driftWindowMs;
 const upsetting: ReadonlySet<string> = new Set(['split-made', 'moved', 'fed']);
@@ -45,7 +40,7 @@ function settledChange(store: Store, site: Site, fromMs: number, toMs: number): 
     const means = hourlyMeans(store, hive, startMs, hours);
     if (means) hives.push({ byHour: means.map((kg, k) => (settled(hourStarts[k] as number) ? kg : NaN)) });
   }
-  if (hives.length < fewestHives) return undefined;
+  if (hives.length < fewestSettledHives.value) return undefined;
   const dayOfHour = (k: number): number =>
     Math.floor((startMs + k * hourMs + (site.lonDeg / 15) * hourMs) / dayMs);
   return inCommon(hives, startMs, hours, dayOfHour);
@@ -72,15 +67,15 @@ function inCommon(
       const now = byHour[k] as number;
       if (Number.isNaN(now)) return NaN;
       lastKnown[h] = k;
-      return before < 0 || k - before > silenceHours ? NaN : now - (byHour[before] as number);
+      return before < 0 || k - before > unwatchedHours.value ? NaN : now - (byHour[before] as number);
     });
     const told = changes.filter((kg) => !Number.isNaN(kg));
-    if (told.length < fewestHives) continue;
+    if (told.length < fewestSettledHives.value) continue;
     const usual = median(told);
     // A hive that does not tell, or was handled, is taken to do as the others.
     sinceDawn = sinceDawn.map((sum, h) => {
       const kg = changes[h] as number;
-      return sum + (Math.abs(kg - usual) <= handledKg ? kg : usual);
+      return sum + (Math.abs(kg - usual) <= handledInHourKg.value ? kg : usual);
     });
     atMs.push(startMs + (k + 0.5) * hourMs);
     value.push(1000 * (beforeKg + median(sinceDawn)));
