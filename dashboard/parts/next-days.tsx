@@ -5,7 +5,7 @@ import { hashFor } from '../route.ts';
 import { daysAhead, stepsInWords } from './visits-of-today.ts';
 
 /** The plan shows the rest. */
-const mostDays = 3;
+const mostDays = 2;
 
 export function NextDays({ plan, today }: { plan: PlanDto; today: string }) {
   const days = daysAhead(plan, today).slice(0, mostDays);
