@@ -1,5 +1,6 @@
-/** `/metrics`: who may read it, and that it is OpenMetrics text as its grammar has it. */
-import { afterEach, expect, it } from 'vitest';
+/** `/metrics`: who may read it, and that it is OpenMetrics text, by its grammar and by another program’s reader. */
+import parsePrometheusTextFormat from 'parse-prometheus-text-format';
+import { afterEach, describe, expect, it } from 'vitest';
 import { passwordOf, person, send, startServer, cookieFrom, type TestServer } from './support/server.ts';
 
 const running: TestServer[] = [];
@@ -12,12 +13,21 @@ async function start(metrics: boolean): Promise<TestServer> {
   return server;
 }
 
-/** A line each, from the ABNF of OpenMetrics 1.0 (github.com/OpenObservability/OpenMetrics, section "ABNF"). */
+/**
+ * OpenMetrics 1.0.0, sections "ABNF" and "Overall Structure", read in github.com/OpenObservability/OpenMetrics,
+ * specification/OpenMetrics.md (commit 0762bd7). A line each.
+ */
 const name = '[a-zA-Z_:][a-zA-Z0-9_:]*';
 const label = '[a-zA-Z_][a-zA-Z0-9_]*="(?:[^"\\\\\\n]|\\\\["n\\\\])*"';
 const number = '(?:[+-]?(?:\\d+\\.?\\d*|\\.\\d+)(?:[eE][+-]?\\d+)?|[+-]?[Ii]nf|[+-]?[Ii]nfinity|[Nn]a[Nn])';
 const sample = new RegExp(`^(${name})(?:\\{(?:${label}(?:,${label})*)?\\})? (${number})$`);
 const descriptor = new RegExp(`^# (TYPE|HELP|UNIT) (${name}) (.*)$`);
+/** What a sample is called beside its family: sections "Metric types". */
+const suffixes: Readonly<Record<string, readonly string[]>> = {
+  counter: ['_total', '_created'],
+  gauge: [''],
+  summary: ['', '_sum', '_count', '_created'],
+};
 
 /** Sample values by name and labels. Throws where the text is not of the grammar. */
 function read(text: string): Map<string, number> {
@@ -36,17 +46,70 @@ function read(text: string): Map<string, number> {
         families.push(family);
       }
       if (word === 'TYPE') types.set(family, rest);
+      if (word === 'UNIT') expect(family.endsWith(`_${rest}`), line).toBe(true);
       continue;
     }
     const [, sampled = '', value = ''] = sample.exec(line) ?? [];
     expect(sampled, line).not.toBe('');
     const family = families.at(-1) ?? '';
-    expect(sampled).toBe(types.get(family) === 'counter' ? `${family}_total` : family);
-    expect(['counter', 'gauge']).toContain(types.get(family));
+    const allowed = suffixes[types.get(family) ?? '']?.map((suffix) => `${family}${suffix}`);
+    expect(allowed, line).toContain(sampled);
     values.set(line.slice(0, line.lastIndexOf(' ')), Number(value));
   }
   return values;
 }
+
+/** The same by another program, which reads the format that OpenMetrics came from; npm parse-prometheus-text-format. */
+const readElsewhere = (text: string): Map<string, number> =>
+  new Map(
+    parsePrometheusTextFormat(text).flatMap((family) =>
+      family.metrics.map(({ value, labels = {} }) => {
+        const inside = Object.entries(labels).map(([of, is]) => `${of}="${is}"`);
+        return [`${family.name}${inside.length > 0 ? `{${inside.join(',')}}` : ''}`, Number(value)] as const;
+      }),
+    ),
+  );
+
+describe('the reader here', () => {
+  // The complete example of the specification's section "Overall Structure", a family each.
+  const example = [
+    '# TYPE acme_http_router_request_seconds summary',
+    '# UNIT acme_http_router_request_seconds seconds',
+    "# HELP acme_http_router_request_seconds Latency though all of ACME's HTTP request router.",
+    'acme_http_router_request_seconds_sum{path="/api/v1",method="GET"} 9036.32',
+    'acme_http_router_request_seconds_count{path="/api/v1",method="GET"} 807283.0',
+    'acme_http_router_request_seconds_created{path="/api/v1",method="GET"} 1605281325.0',
+    '# TYPE go_goroutines gauge',
+    '# HELP go_goroutines Number of goroutines that currently exist.',
+    'go_goroutines 69',
+    '# TYPE process_cpu_seconds counter',
+    '# UNIT process_cpu_seconds seconds',
+    '# HELP process_cpu_seconds Total user and system CPU time spent in seconds.',
+    'process_cpu_seconds_total 4.20072246e+06',
+  ];
+  const text = (lines: readonly string[]): string => [...lines, '# EOF', ''].join('\n');
+
+  it('takes the specification’s example', () => {
+    const values = read(text(example));
+    expect(values.size).toBe(5);
+    expect(values.get('process_cpu_seconds_total')).toBe(4200722.46);
+    expect(values.get('acme_http_router_request_seconds_sum{path="/api/v1",method="GET"}')).toBe(9036.32);
+  });
+
+  it.each([
+    // "An invalid example, where the unit is not a suffix on the name", section "MetricFamily metadata".
+    ['a unit that is no suffix of the name', ['# TYPE foo counter', '# UNIT foo seconds']],
+    ['a counter without its suffix', ['# TYPE foo counter', 'foo 17']],
+    ['families that interleave', [...example, '# TYPE go_goroutines gauge']],
+    ['a line that is none', ['# TYPE foo gauge', 'foo']],
+  ])('refuses %s', (_what, lines) => {
+    expect(() => read(text(lines))).toThrow();
+  });
+
+  it('refuses what has no end', () => {
+    expect(() => read(`${example.join('\n')}\n`)).toThrow();
+  });
+});
 
 it('is not there unless it is set', async () => {
   const server = await start(false);
@@ -59,7 +122,9 @@ it('tells readings, commits, quarantine, queue, rules, alerts and memory', async
   expect(answer.headers.get('content-type')).toBe(
     'application/openmetrics-text; version=1.0.0; charset=utf-8',
   );
-  const values = read(await answer.text());
+  const text = await answer.text();
+  const values = read(text);
+  expect(readElsewhere(text)).toEqual(values);
   expect(Object.fromEntries(values)).toMatchObject({
     welcomb_messages_received_total: 5,
     welcomb_readings_stored_total: 4,

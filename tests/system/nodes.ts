@@ -15,12 +15,18 @@ const majors = given.some(isMajor) ? given.filter(isMajor) : ['20', '22', '24'];
 const named = given.filter((word) => !isMajor(word));
 const paths = named.length > 0 ? named : ['tests/store', 'tests/ingest', 'tests/http', 'tests/commands'];
 
-function run(command: string, args: readonly string[], cwd: string, path = ''): SpawnSyncReturns<string> {
-  const PATH = [path, process.env['PATH'] ?? ''].filter((part) => part !== '').join(delimiter);
-  const done = spawnSync(command, args, { cwd, encoding: 'utf8', env: { ...process.env, PATH } });
+function run(
+  command: string,
+  args: readonly string[],
+  cwd: string,
+  env: NodeJS.ProcessEnv = {},
+): SpawnSyncReturns<string> {
+  const done = spawnSync(command, args, { cwd, encoding: 'utf8', env: { ...process.env, ...env } });
   if (done.status !== 0) throw new Error(`${command} ${args.join(' ')}: ${done.stderr}${done.stdout}`);
   return done;
 }
+
+const withFirst = (folder: string): string => `${folder}${delimiter}${process.env['PATH'] ?? ''}`;
 
 /** The folder of a Node of this major. */
 function fetchNode(major: string): string {
@@ -44,13 +50,19 @@ function addonFor(node: string): string {
   const file = 'build/Release/better_sqlite3.node';
   if (abi === process.versions.modules) return join(installed, file);
   const own = join(cache, `better-sqlite3-${abi}`);
-  if (existsSync(join(own, file))) return join(own, file);
+  const opens = (): boolean => {
+    const open = `process.dlopen({ exports: {} }, ${JSON.stringify(join(own, file))})`;
+    return spawnSync(join(bin, 'node'), ['-e', open]).status === 0;
+  };
+  if (opens()) return join(own, file);
   console.log(`Compiling better-sqlite3 for modules version ${abi} …`);
   rmSync(own, { recursive: true, force: true });
   cpSync(installed, own, { recursive: true, filter: (from) => from !== join(installed, 'build') });
   const npm = realpathSync(run('sh', ['-c', 'command -v npm'], root).stdout.trim());
   const gyp = join(dirname(npm), '../node_modules/node-gyp/bin/node-gyp.js');
-  run('node', [gyp, 'rebuild', '--release', `--nodedir=${node}`], own, bin);
+  // Under npm, npm's own setting of the folder of headers stands in the environment, and goes before an argument.
+  run('node', [gyp, 'rebuild', '--release'], own, { PATH: withFirst(bin), npm_config_nodedir: node });
+  if (!opens()) throw new Error(`The SQLite module compiled for modules version ${abi} does not open.`);
   return join(own, file);
 }
 
@@ -62,7 +74,7 @@ for (const major of majors) {
   const version = run(join(bin, 'node'), ['--version'], root).stdout.trim();
   const env = {
     ...process.env,
-    PATH: `${bin}${delimiter}${process.env['PATH'] ?? ''}`,
+    PATH: withFirst(bin),
     NODE_OPTIONS: `--require ${join(import.meta.dirname, 'other-sqlite.cjs')}`,
     SQLITE_ADDON: addonFor(node),
   };
