@@ -21,8 +21,7 @@ const ask = (path: string): Promise<Response> =>
   });
 
 async function mayLook(answer: Response): Promise<boolean> {
-  const me = (await answer.json()) as { readonly signedIn?: boolean; readonly passwordSet?: boolean };
-  return me.signedIn === true || me.passwordSet === false;
+  return ((await answer.json()) as { readonly signedIn?: boolean }).signedIn === true;
 }
 
 async function askForToday(early: Early, me: Promise<Response>): Promise<void> {

@@ -45,7 +45,8 @@ const titles: Readonly<Record<string, string>> = {
 
 function App() {
   const now = me.value;
-  const signedIn = now?.signedIn === true || now?.passwordSet === false;
+  const signedIn = now?.signedIn === true;
+  const isFirst = now?.passwordSet === false;
   const { page, id } = route.value;
   useEffect(() => {
     document.title = `${titles[page] ?? 'Welcomb'} · Welcomb`;
@@ -56,7 +57,7 @@ function App() {
     whenIdle(startSending);
     return stopListening;
   }, [signedIn]);
-  const leads = signedIn && needsFirstSteps() && page === 'today';
+  const leads = (signedIn || isFirst) && needsFirstSteps() && page === 'today';
   useEffect(() => {
     // The address says so too: the steps go on to the split, although there is a nuc to show by then.
     if (leads) location.replace(hashFor('start'));
@@ -68,8 +69,8 @@ function App() {
       <Loading what="your farm" />
     );
   }
-  if (!signedIn) return <Lazy key="sign-in" of={pages.signIn} />;
-  return <Shell>{pageFor(leads ? 'start' : page, id)}</Shell>;
+  if (!signedIn && !isFirst) return <Lazy key="sign-in" of={pages.signIn} />;
+  return <Shell>{pageFor(leads || !signedIn ? 'start' : page, id)}</Shell>;
 }
 
 async function followPush(): Promise<void> {
@@ -114,8 +115,8 @@ startNotifications();
 async function firstAnswers(): Promise<void> {
   await loadMe();
   await earlyAsked();
-  const mayLook = me.value?.signedIn === true || me.value?.passwordSet === false;
-  const first = mayLook && route.value.page === 'today' ? [sites, openAlerts, nearPlan, nucs] : [];
+  const first =
+    me.value?.signedIn === true && route.value.page === 'today' ? [sites, openAlerts, nearPlan, nucs] : [];
   const asked = first.map((one) => one.reload());
   forgetEarly();
   // The nucs stand below what is seen first.

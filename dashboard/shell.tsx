@@ -31,6 +31,8 @@ export function Shell({ children }: { children: ComponentChildren }) {
   const { page, id } = route.value;
   // Whatever page is open: the number of alerts that wait for somebody now stands beside its name.
   useResource(openAlerts);
+  // Before there is a password nobody is told anything.
+  const isKnown = me.value?.signedIn === true;
   const main = useRef<HTMLElement>(null);
   const seen = useRef(false);
   useEffect(() => {
@@ -57,8 +59,12 @@ export function Shell({ children }: { children: ComponentChildren }) {
         <a class="name" href={hashFor('today')}>
           Welcomb
         </a>
-        <Pages page={page} />
-        <ConnectionStatus />
+        {isKnown && (
+          <>
+            <Pages page={page} />
+            <ConnectionStatus />
+          </>
+        )}
       </header>
       {me.value?.demo === true && <p class="demo-note">An invented farm: nothing here is real.</p>}
       <SettingFaults />

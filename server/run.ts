@@ -4,6 +4,7 @@ import { pino, type Logger } from 'pino';
 import type { Ingest } from '../ingest/ingest.ts';
 import { entryCheck } from './farm/entry-check.ts';
 import { createSetupCode, dropSetupCode, type SetupCode } from './http/access/setup-code.ts';
+import { createSetupWindow } from './http/access/setup-window.ts';
 import { createApp } from './http/app.ts';
 import { listen, type Listening } from './http/listen.ts';
 import { housekeeping } from './jobs/housekeeping.ts';
@@ -86,6 +87,10 @@ async function startAll(settings: Settings, options: RunOptions, started: Starte
   started.add(() => ingest.stop());
   connect(farm, ingest);
   const setupCode = setupCodeFor(store, settings.data);
+  if (setupCode && settings.setupMinutes > 0)
+    log.warn(
+      `For ${String(settings.setupMinutes)} minutes whoever comes first on the home network sets the first password.`,
+    );
   const listening = await serve(parts, ingest, setupCode, options.onRestore);
   started.add(() => listening.stop(() => events.close()));
   const jobs = startHousekeeping(parts, ingest);
@@ -134,6 +139,7 @@ function serve(
   setupCode: SetupCode | null,
   onRestore: RunOptions['onRestore'],
 ): Promise<Listening> {
+  const startedAt = performance.now();
   const app = createApp({
     store,
     views: farm.views,
@@ -147,6 +153,7 @@ function serve(
     settings,
     machineName: hostname(),
     setupCode,
+    setupWindow: createSetupWindow(settings.setupMinutes, store, () => performance.now() - startedAt),
     notReady: () => whyNotReady(ingest),
     lastEvaluation: () => farm.watch.lastRun,
     ...(onRestore && {

@@ -154,6 +154,15 @@ export const settingsSchema = z.strictObject({
     .default(30)
     .describe('Days after which somebody who was not here has to sign in again')
     .meta({ form: 'DAYS' }),
+  setupMinutes: z
+    .int(expected('a whole number from 0 to 60'))
+    .min(0, expected('a whole number from 0 to 60'))
+    .max(60, expected('a whole number from 0 to 60'))
+    .default(0)
+    .describe(
+      'Minutes after a start in which a device at home may set the first password of an empty server without the setup code; 0: never',
+    )
+    .meta({ form: 'MINUTES' }),
   metrics: z
     .boolean(expected('true or false'))
     .default(false)

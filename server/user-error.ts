@@ -10,7 +10,7 @@ export const userErrorCodes = {
   'invalid-token': 'The API token does not exist or was withdrawn.',
   'not-allowed': 'The role of this person or token does not suffice.',
   'setup-code-required': 'Before there is a password: give the code that the server printed when it started.',
-  'this-machine-only': 'Until a password is set, only this machine is served.',
+  'this-machine-only': 'Until a password is set, only this machine and devices at home are served.',
   'foreign-origin': 'The request came from a page of another site, or lacks the session’s proof.',
   'unknown-host': 'The server does not answer to that host name.',
   'too-many-attempts': 'Too many attempts: wait as long as `Retry-After` says.',

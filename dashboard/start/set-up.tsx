@@ -16,6 +16,8 @@ const least = 10;
 export function SetUp() {
   const [id] = useState(newId);
   const needsPassword = me.value?.passwordSet === false;
+  const withoutCode = me.value?.withoutCode;
+  const needsCode = withoutCode?.open !== true;
   const needsSite = me.value?.setUp.site === false;
   const form = useForm(
     () => ({
@@ -24,7 +26,14 @@ export function SetUp() {
     }),
     async ({ name, password, code, site, zone }) => {
       if (me.peek()?.passwordSet === false)
-        takeMe(await call('setPassword', { body: { name: name.trim(), password, code: code.trim() } }));
+        await call('setPassword', { body: { name: name.trim(), password, code: code.trim() } }).then(
+          takeMe,
+          async (trouble: unknown) => {
+            // The minutes without a code may be over: the field for it is shown.
+            await loadMe();
+            throw trouble;
+          },
+        );
       // Only now does the server say whether there is a site already, such as from a backup.
       if (!place || me.peek()?.setUp.site === true) return;
       await call('addSite', {
@@ -43,12 +52,17 @@ export function SetUp() {
   const lacksSite = !place || Number.isNaN(place.latDeg + place.lonDeg) || values.site.trim() === '';
   const lacksPassword =
     needsPassword &&
-    (values.name.trim() === '' || values.password.length < least || values.code.trim() === '');
+    (values.name.trim() === '' || values.password.length < least || (needsCode && values.code.trim() === ''));
   return (
     <Form of={form}>
       {needsPassword && (
         <>
-          <p>Until there is a password, only this machine is let in. It can’t be read back: write it down.</p>
+          <p>
+            {needsCode
+              ? 'Nothing else works until there is a password.'
+              : 'Set it now: until then, anybody on this network could.'}{' '}
+            It can’t be read back: write it down.
+          </p>
           <Text label="Your name" {...field('name')} autocomplete="username" />
           <Text
             label="Password"
@@ -57,7 +71,7 @@ export function SetUp() {
             autocomplete="new-password"
             hint="at least 10 characters; three or four words that do not belong together are good"
           />
-          <SetupCode {...field('code')} />
+          {needsCode && <SetupCode {...field('code')} minutesWithout={withoutCode?.minutes} />}
         </>
       )}
       {needsSite && (

@@ -3,11 +3,13 @@ import { Text } from '../parts/fields.tsx';
 interface Props {
   /** What it is for, where another one is asked for beside it. */
   readonly about?: string;
+  /** So long after a start it can be done without the code. */
+  readonly minutesWithout?: number | undefined;
   readonly value: string;
   readonly onValue: (value: string) => void;
 }
 
-export function SetupCode({ about, value, onValue }: Props) {
+export function SetupCode({ about, minutesWithout, value, onValue }: Props) {
   return (
     <Text
       label="Setup code"
@@ -20,6 +22,8 @@ export function SetupCode({ about, value, onValue }: Props) {
         <>
           The server printed it when it started (in its terminal, or its log), and it is in the file{' '}
           <code>setup-code.txt</code> in its data folder.
+          {minutesWithout !== undefined &&
+            ` Without the code: turn the server’s box off and on, and open this page again within ${String(minutesWithout)} minutes.`}
         </>
       }
     />

@@ -176,7 +176,7 @@ export const tokenCreatedSchema = z.object({ id: idText, token: z.string().descr
 
 export const meSchema = z.object({
   signedIn: z.boolean(),
-  /** False on a new server: only loopback is served until someone sets a password. */
+  /** False on a new server: only this machine and devices at home are served until someone sets a password. */
   passwordSet: z.boolean(),
   name: z.string().nullable(),
   role: z.enum(['keeper', 'helper', 'viewer']).nullable(),
@@ -196,6 +196,12 @@ export const meSchema = z.object({
   version: z.string(),
   /** Stored settings that can’t be read; told to those who are signed in. */
   settingFaults: z.array(settingFaultSchema).optional(),
+  withoutCode: z
+    .object({ open: z.boolean(), minutes: z.int() })
+    .optional()
+    .describe(
+      'Before there is a password, if the server allows it: whether this device may set it without the setup code now, and for how many minutes after a start',
+    ),
 });
 export type Me = z.infer<typeof meSchema>;
 

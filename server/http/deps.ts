@@ -5,6 +5,7 @@ import type { Settings } from '../settings.ts';
 import type { Store } from '../store/store.ts';
 import type { EntryCheck } from '../farm/entry-check.ts';
 import type { SetupCode } from './access/setup-code.ts';
+import type { SetupWindow } from './access/setup-window.ts';
 import type { EventsHub } from '../views/events-hub.ts';
 import type { Views } from '../views/views.ts';
 
@@ -33,6 +34,7 @@ export interface AppDeps {
   readonly machineName: string;
   /** Asked for by the first password; null where somebody has one already. */
   readonly setupCode: SetupCode | null;
+  readonly setupWindow: SetupWindow;
   /** Why the server is not ready, in one sentence; null when it is. */
   readonly notReady: () => string | null;
   /**

@@ -33,6 +33,7 @@ describe('defaults and sources', () => {
       trustedProxies: [],
       hostNames: [],
       sessionDays: 30,
+      setupMinutes: 0,
       metrics: false,
       logLevel: 'info',
     });

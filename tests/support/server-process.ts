@@ -3,6 +3,7 @@ import { spawn, type ChildProcess } from 'node:child_process';
 import { existsSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
 
 const built = join(import.meta.dirname, '../../dist/server/main.js');
 
@@ -39,6 +40,12 @@ export const dropFolder = (folder: string): void => {
 /** What it printed last for the first password: it starts again with a backup that was brought back. */
 export const setupCodeOf = ({ output }: RunningServer): string =>
   [...output().matchAll(/^Setup code, for the first password: (\S+)/gm)].at(-1)?.[1] ?? 'none';
+
+/** Environment of a server to which every request seems to come from this address. */
+export const seenFrom = (peer: string): Readonly<Record<string, string>> => ({
+  TEST_PEER: peer,
+  NODE_OPTIONS: `--import ${pathToFileURL(join(import.meta.dirname, 'seen-from.mjs')).href}`,
+});
 
 /** Starts it and waits until it says where it listens. Needs `npm run build` first. */
 export async function startServer(options: StartOptions = {}): Promise<RunningServer> {

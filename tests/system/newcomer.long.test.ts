@@ -8,7 +8,13 @@ import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from
 import type { ResponseOf } from '../../server/contract/index.ts';
 import { launch } from '../browser/chromium.ts';
 import { chromium, missing } from '../support/programs.ts';
-import { dropFolder, setupCodeOf, startServer, type RunningServer } from '../support/server-process.ts';
+import {
+  dropFolder,
+  seenFrom,
+  setupCodeOf,
+  startServer,
+  type RunningServer,
+} from '../support/server-process.ts';
 
 const sitesOf = (page: Page) =>
   page.evaluate<ResponseOf<'listSites'>>("fetch('api/v1/sites').then((answer) => answer.json())");
@@ -96,6 +102,30 @@ describe.skipIf(missing('Chromium', chromium)).each([
     expect(site).toMatchObject({ timeZone: 'Europe/Berlin', latDeg: 52, lonDeg: 13 });
     expect(site?.note).toContain('Set your own');
     await context.close();
+  }, 90_000);
+
+  it('with nothing but this screen: comes to an own reading beside a rail without the setup code', async () => {
+    await server.stop();
+    await device.endAsync(true);
+    dropFolder(server.data);
+    server = await startServer({ args: ['--setup-minutes', '15'], env: seenFrom('192.168.7.2') });
+    device = await connectAsync(server.mqtt);
+    const page = await browser.newPage({ ...screen, timezoneId: 'Europe/Berlin' });
+    page.setDefaultTimeout(30_000);
+    const { fill, tap, inputs } = counted(page);
+    await page.goto(server.http);
+    await page.getByText('until then, anybody on this network could').waitFor();
+    expect(await page.getByLabel('Setup code').count()).toBe(0);
+    await fill('Password', 'four plain words here');
+    await tap('Set up');
+    await page.getByText('Waiting for a first reading').waitFor();
+    await device.publishAsync('welcomb/node-3/temperature/brood', '34.4', { qos: 1 });
+    await device.publishAsync('welcomb/node-3/weight', '11.87', { qos: 1 });
+    await tap('Add it with node-3');
+    await page.getByRole('region', { name: 'Rail' }).locator('svg').first().waitFor();
+    await page.getByRole('region', { name: 'Newest readings' }).getByText('11.87 kg').waitFor();
+    expect(inputs()).toBe(3);
+    await page.close();
   }, 90_000);
 
   it('brings an unknown sensor from its first message to a reading on the nuc’s chart', async () => {

@@ -1,8 +1,9 @@
 /**
  * Who asks, and whether they may.
  *
- * Until a password is set only this machine is served: everything when the server listens on loopback alone, nothing
- * but the setting of the password when it listens to the network. After that: a session cookie, or an API token.
+ * Until a password is set: this machine has everything when the server listens on loopback alone. When it listens to the
+ * network, this machine and devices at home may set the password and nothing else; nobody else is served. After that: a
+ * session cookie, or an API token.
  */
 import type { Request, RequestHandler } from 'express';
 import type { Role } from '../../contract/index.ts';
@@ -10,7 +11,7 @@ import { plainPage, wantsPage } from '../pages.ts';
 import { statusOf } from '../problem.ts';
 import { UserError } from '../../user-error.ts';
 import type { Actor } from '../../views/views.ts';
-import { isLocalRequest } from './local.ts';
+import { isHomeRequest, isLocalRequest } from './local.ts';
 import { changes, originVerdict } from './origin-check.ts';
 import { hashOfSecret } from '../../farm/secrets.ts';
 import type { Sessions } from './sessions.ts';
@@ -47,7 +48,7 @@ export interface AccessParts {
 }
 
 const closedToOthers =
-  'No password is set yet, so this server answers only on the machine that it runs on. Open its page there, or set one there with "welcomb user".';
+  'No password is set yet, so this server answers only its own machine and devices at home. Open the page from one of these, by the address of the server itself.';
 const firstRunOnly =
   'Set a password first: this server listens to the network, and anybody there could change things.';
 
@@ -61,6 +62,7 @@ const bearer = /^Bearer +([A-Za-z0-9._~+/-]+=*)$/i;
 
 export function createAccess({ passwordSet, sessions, tokens, loopbackOnly }: AccessParts): Access {
   function beforePassword(request: Request): Visitor {
+    if (isHomeRequest(request)) return { kind: 'stranger', why: firstRunOnly, code: 'sign-in-required' };
     if (!isLocalRequest(request))
       return { kind: 'refused', refusal: new UserError('this-machine-only', closedToOthers) };
     if (!loopbackOnly) return { kind: 'stranger', why: firstRunOnly, code: 'sign-in-required' };

@@ -50,7 +50,7 @@ const strangersFacts = (password: boolean): Pick<Me, 'farm' | 'setUp'> => ({
 });
 
 function meOf(deps: AppDeps, { access }: Entrance) {
-  const { store, settings, version } = deps;
+  const { store, settings, version, setupWindow } = deps;
   const hasSplit = once(() => splitLogged(deps));
   const hasSensor = once(() => store.channels.list().length > 0);
   const farmFacts = (): Pick<Me, 'farm' | 'setUp'> => ({
@@ -79,6 +79,9 @@ function meOf(deps: AppDeps, { access }: Entrance) {
       serverTime: iso(nowMs),
       version,
       ...(known || just || !access.passwordSet() ? { settingFaults: settingFaults(store.settings) } : {}),
+      ...(access.passwordSet() || setupWindow.minutes === 0
+        ? {}
+        : { withoutCode: { open: setupWindow.opensTo(request), minutes: setupWindow.minutes } }),
     };
   };
 }
@@ -105,10 +108,13 @@ export function sessionRoutes(deps: AppDeps, entrance: Entrance) {
     ...implement('setPassword', async ({ body, nowMs, request, response }) => {
       // Before the hashing too: nobody has to be served that work.
       if (entrance.access.passwordSet()) throw new UserError('conflict', passwordThere);
-      deps.setupCode?.check(body.code, nowMs);
+      const withoutCode = deps.setupWindow.opensTo(request);
+      if (!withoutCode) deps.setupCode?.check(body.code, nowMs);
       const person = await addPerson(people, { ...body, role: 'keeper' }, nowMs, { onlyFirst: true });
       deps.setupCode?.end();
-      people.noteAudit(person.name, 'set the first password');
+      const from = `from ${request.ip ?? 'an unknown address'}${withoutCode ? ' without the setup code' : ''}`;
+      people.noteAudit(person.name, `set the first password ${from}`);
+      deps.log.info(`The first password was set ${from}.`);
       const { csrf } = entrance.sessions.begin(request, response, person.id);
       return me(request, nowMs, { ...person, csrf });
     }),

@@ -1,5 +1,6 @@
 /** A real server on a free loopback port with a real store in a folder of its own, gone when it is stopped. */
 import { mkdtempSync, rmSync } from 'node:fs';
+import type { RequestListener } from 'node:http';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pino } from 'pino';
@@ -7,6 +8,7 @@ import { hashPassword } from '../../../server/farm/password.ts';
 import type { EntryCheck } from '../../../server/farm/entry-check.ts';
 import type { AppDeps, IngestControl } from '../../../server/http/deps.ts';
 import type { SetupCode } from '../../../server/http/access/setup-code.ts';
+import { createSetupWindow } from '../../../server/http/access/setup-window.ts';
 import { createSetupCode } from '../../../server/http/access/setup-code.ts';
 import { createApp } from '../../../server/http/app.ts';
 import type { EventsHub } from '../../../server/views/events-hub.ts';
@@ -80,9 +82,20 @@ export interface TestServerOptions {
   readonly settings?: Partial<AppDeps['settings']>;
   readonly dashboardFolder?: string;
   readonly notReady?: string;
+  /** The address that requests seem to come from. */
+  readonly peer?: string;
+  /** How long the first password is taken without the setup code. */
+  readonly setupMinutes?: number;
   readonly requestTimeoutMs?: number;
   readonly checkEntry?: EntryCheck;
 }
+
+const seenFrom =
+  (value: string, app: RequestListener): RequestListener =>
+  (request, response) => {
+    Object.defineProperty(request.socket, 'remoteAddress', { value, configurable: true });
+    app(request, response);
+  };
 
 export async function startServer(options: TestServerOptions = {}): Promise<TestServer> {
   const folder = mkdtempSync(join(tmpdir(), 'welcomb-http-'));
@@ -115,6 +128,7 @@ export async function startServer(options: TestServerOptions = {}): Promise<Test
     },
     machineName: 'shed',
     setupCode,
+    setupWindow: createSetupWindow(options.setupMinutes ?? 0, store, () => clock - nowMs),
     notReady: () => options.notReady ?? null,
     lastEvaluation: () => ({ atMs: clock, ms: 12 }),
     heartbeat: () => null,
@@ -122,7 +136,7 @@ export async function startServer(options: TestServerOptions = {}): Promise<Test
     dashboardFolder: options.dashboardFolder ?? join(folder, 'no-dashboard'),
     checkResponses: true,
   });
-  const listening = await listen(app, {
+  const listening = await listen(options.peer === undefined ? app : seenFrom(options.peer, app), {
     host: '127.0.0.1',
     port: 0,
     ...(options.requestTimeoutMs === undefined ? {} : { requestTimeoutMs: options.requestTimeoutMs }),

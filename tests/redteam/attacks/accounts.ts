@@ -1,7 +1,13 @@
 /** Attacks on accounts: the first password, guessing, tokens, names, event streams and imports. */
 import { request } from 'node:http';
 import { connect, createServer, type AddressInfo, type Server } from 'node:net';
-import { dropFolder, setupCodeOf, startServer, type RunningServer } from '../../support/server-process.ts';
+import {
+  dropFolder,
+  seenFrom,
+  setupCodeOf,
+  startServer,
+  type RunningServer,
+} from '../../support/server-process.ts';
 import type { Attack, Outcome } from '../attack.ts';
 
 const password = 'seven lanterns under water';
@@ -109,6 +115,34 @@ const throughRelay: Attack = {
       const held = !passwordSet && statuses.join() === '403,409,403,403';
       return { held, seen: `${statuses.join(', ')}; password set: ${String(passwordSet)}` };
     }),
+};
+
+const withinMinutes: Attack = {
+  name: 'first password within the minutes without a code, through a relay, a proxy or another site’s page',
+  expected: 'refused each time; taken from a device at home, once',
+  run: async () => {
+    const asked = async (peer: string, headers: Readonly<Record<string, string>>): Promise<number> => {
+      const server = await startServer({ args: ['--setup-minutes', '15'], env: seenFrom(peer) });
+      try {
+        const first = { name: 'Mallory', password };
+        const { status } = await post(server.http, '/password', first, headers);
+        return status === 200 ? (await post(server.http, '/password', first, headers)).status : status;
+      } finally {
+        await server.stop();
+        dropFolder(server.data);
+      }
+    };
+    const statuses = [
+      await asked('127.0.0.1', {}),
+      await asked('192.168.7.2', { 'X-Forwarded-For': '192.168.7.9' }),
+      await asked('203.0.113.9', {}),
+      await asked('192.168.7.2', { Origin: 'http://elsewhere.example' }),
+      await asked('192.168.7.2', { Host: 'rebound.example' }),
+      // Taken; the second time somebody has one.
+      await asked('192.168.7.2', {}),
+    ].join(', ');
+    return { held: statuses === '403, 403, 403, 403, 421, 409', seen: statuses };
+  },
 };
 
 const tokenAfterChange: Attack = {
@@ -333,6 +367,7 @@ const badLines: Attack = {
 
 export const accountAttacks: readonly Attack[] = [
   throughRelay,
+  withinMinutes,
   tokenAfterChange,
   forgedHeader,
   guessing,
