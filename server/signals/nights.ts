@@ -16,8 +16,8 @@ export interface NightAndDay {
   readonly span: NightSpan;
   readonly night: NightWeight | null;
   readonly daily: WithinDay;
-  /** Weight of the day with its own steps taken out. */
-  readonly dayWeight: Bins;
+  /** Of the day's weight with its own steps taken out, g/h. */
+  readonly steepestFallGPerH: number;
 }
 
 const settleMs = homeAfterDuskMinutes.value * minuteMs;
@@ -67,7 +67,7 @@ export function nightAndDay(
     span,
     night,
     daily: withinDay(today.day.date, sun, night, dayWeight),
-    dayWeight,
+    steepestFallGPerH: steepestFall(dayWeight, today.day.fromMs, today.day.toMs),
   };
 }
 
@@ -84,7 +84,7 @@ function carriedBack(weight: Bins, steps: NucDay['steps'], atMs: number): Bins {
 const mostOfAnHour = 0.6;
 
 /** Steepest fall over an hour of a day's weight, g/h. */
-export function steepestFall(weight: Bins, fromMs: number, toMs: number): number {
+function steepestFall(weight: Bins, fromMs: number, toMs: number): number {
   const part = between(weight, fromMs, toMs);
   let steepest = 0;
   for (let i = 0, j = 0; i < part.atMs.length; i++) {

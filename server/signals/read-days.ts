@@ -15,7 +15,7 @@ import { joinFlights } from './drift/flight.ts';
 import { driftWindowMs, type DriftInput } from './drift/forager-drift.ts';
 import type { AnalysisInput } from './input.ts';
 import { massDepartures } from './weight/mass-departure.ts';
-import { darkBetween, nightAndDay, steepestFall, type NightAndDay } from './nights.ts';
+import { darkBetween, nightAndDay, type NightAndDay } from './nights.ts';
 import { beesAtMost } from './drift/population.ts';
 import { dayLoss, type DayLoss } from './weight/robbing.ts';
 import type { NightSpan } from './chill/outlook.ts';
@@ -130,7 +130,7 @@ export function dayLosses(
     const of = nights[i] as NightAndDay;
     const open = day.toMs > nowMs;
     return memoize(cache, `loss ${day.date}`, [of, steps, gone, open], () =>
-      dayLoss(of.daily, of.night, null, gone, steps, steepestFall(of.dayWeight, day.fromMs, day.toMs), open),
+      dayLoss(of.daily, of.night, null, gone, steps, of.steepestFallGPerH, open),
     );
   });
   return losses.filter((loss) => loss !== null);

@@ -29,19 +29,20 @@ export interface DriftHiddenInput {
   readonly framesOfBees?: number;
 }
 
-/** Why the loss can't be weighed; null where nothing stands against it. */
-export function lossHidden(input: DriftHiddenInput, data: DriftData, fit: DriftFit): Sentence | null {
+/** Why the loss can't be weighed; null where nothing stands against it. `gainedG` is what `mostGained` finds. */
+export function lossHidden(
+  input: DriftHiddenInput,
+  fit: DriftFit,
+  gainedG: () => number | null,
+): Sentence | null {
   const since = ({ atMs }: { readonly atMs: number }): boolean =>
     atMs > input.movedAtMs + movingMs && atMs <= input.untilMs;
   if (input.events.some((event) => event.kind === 'fed' && since(event)))
     return 'it was fed after the move, and feed dries and is carried about';
   const load = input.steps.find((step) => since(step) && step.sizeG > loadOfFeedG.value && !step.explainedBy);
   if (load) return say`${grams(load.sizeG)} were put on and not logged; if it was feed, it dries`;
-  const best = fit.candidates.reduce<DriftCandidate | null>(
-    (a, b) => (a && a.weight >= b.weight ? a : b),
-    null,
-  );
-  const gain = best && mostGained(data, best);
+  const best = bestOf(fit);
+  const gain = gainedG();
   if (gain !== null && gain > strangeGainG.value)
     return say`it gained ${grams(gain)} from one night to the next: feed, nectar or bees of other hives came in`;
   const beesG = (input.framesOfBees ?? largeSplitFrames.value) * beesPerFrame.value * foragerBodyG.value;
@@ -52,8 +53,13 @@ export function lossHidden(input: DriftHiddenInput, data: DriftData, fit: DriftF
     : null;
 }
 
+const bestOf = ({ candidates }: DriftFit): DriftCandidate | null =>
+  candidates.reduce<DriftCandidate | null>((a, b) => (a && a.weight >= b.weight ? a : b), null);
+
 /** Largest gain from one night's end to the next, with the scale's own drift, the roof and the settled hives taken off, g. */
-function mostGained({ rows, outsideC, settledG }: DriftData, best: DriftCandidate): number | null {
+export function mostGained({ rows, outsideC, settledG }: DriftData, fit: DriftFit): number | null {
+  const best = bestOf(fit);
+  if (!best) return null;
   const outside = outsideC.get(best.lagMs);
   const level = (row: DriftRow, i: number): number =>
     row.weightG -

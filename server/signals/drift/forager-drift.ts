@@ -14,7 +14,7 @@ import { fingerprint, memoize, type AnalysisCache } from '../analysis-cache.ts';
 import { binMs, type Bins } from '../bins.ts';
 import { priorMass, type DriftBeliefs } from './drift-beliefs.ts';
 import { driftLagsMs } from './drift-columns.ts';
-import { lossHidden } from './drift-hidden.ts';
+import { lossHidden, mostGained } from './drift-hidden.ts';
 import { fitDrift, type DriftCandidate } from './drift-model.ts';
 import { driftRows, leavingMs, withoutSteps, type DriftData, type Jump } from './drift-rows.ts';
 import {
@@ -101,12 +101,12 @@ export function forageDriftOf(input: DriftInput, cache?: AnalysisCache): DriftAn
     return unweighed('no-flying-weather', why, flying.byWeather, flying.flightHours, flying.flyingDays, null);
   }
   const data = rowsOf(input, flying, cache);
-  if (data.rows.length === 0) return byWeatherAlone(flying, 'no scale tells of it');
+  if (data.count === 0) return byWeatherAlone(flying, 'no scale tells of it');
   if (data.nights === 0)
     return byWeatherAlone(flying, 'there was no quiet night on the scale since the move yet');
-  const fit = memoize(cache, 'drift', [rowsKey(data), input.framesOfBees], () =>
+  const fit = memoize(cache, 'drift', [data.key, input.framesOfBees], () =>
     fitDrift(
-      data,
+      data.rows(),
       {
         ...priorMass(input.framesOfBees),
         curveWeight: flying.guessed > 0.5 ? curveWeight.guessed : curveWeight.measured,
@@ -116,7 +116,9 @@ export function forageDriftOf(input: DriftInput, cache?: AnalysisCache): DriftAn
   );
   if (fit.candidates.length === 0)
     return byWeatherAlone(flying, 'the scale has too few quiet readings since the move');
-  const hidden = lossHidden({ ...input, movedAtMs, untilMs: nowMs }, data, fit);
+  const hidden = lossHidden({ ...input, movedAtMs, untilMs: nowMs }, fit, () =>
+    memoize(cache, 'drift-gained', [fit], () => mostGained(data.rows(), fit)),
+  );
   const scaleTemperature = !data.thermometer
     ? declined('no outside temperature to compare the scale with')
     : memoize(cache, 'drift-scale', [fit], () => scaleTemperatureOf(fit.candidates, data.nights));
@@ -147,12 +149,28 @@ function flyingSince(input: DriftInput, movedAtMs: number): Flying {
   };
 }
 
+/** What is kept of the rows: they themselves, a third of all that is kept of a nuc, are made again where a fit asks for them. */
+interface AboutRows extends Pick<DriftData, 'thermometer' | 'nights'> {
+  /** Tells one set of rows from another. */
+  readonly key: string;
+  readonly count: number;
+  readonly settled: boolean;
+}
+
+interface Rows extends AboutRows {
+  readonly rows: () => DriftData;
+}
+
+const aboutRows = (data: DriftData): AboutRows => ({
+  key: rowsKey(data),
+  count: data.rows.length,
+  thermometer: data.thermometer,
+  nights: data.nights,
+  settled: data.settledG.length > 0,
+});
+
 /** Rows of the fit. The newest hour is left open, so that they are the same until it is over. */
-function rowsOf(
-  input: DriftInput,
-  { movedAtMs, hours }: Flying,
-  cache: AnalysisCache | undefined,
-): DriftData {
+function rowsOf(input: DriftInput, { movedAtMs, hours }: Flying, cache: AnalysisCache | undefined): Rows {
   const { flight } = input;
   const closedMs = Math.min(input.nowMs, movedAtMs + driftWindowMs);
   const whole = (atMs: number, stepMs: number): number => Math.floor(atMs / stepMs) * stepMs;
@@ -178,8 +196,9 @@ function rowsOf(
     JSON.stringify(jumps),
     [disturbedAtMs, steps.map((step) => step.sizeG), dayStartsMs].map((list) => list.join()).join(';'),
   ].join(' ');
-  return memoize(cache, 'drift-rows', [movedAtMs, untilMs, read], () =>
-    driftRows({
+  let made: DriftData | undefined;
+  const rows = (): DriftData =>
+    (made ??= driftRows({
       movedAtMs,
       untilMs,
       dayStartsMs,
@@ -192,8 +211,9 @@ function rowsOf(
       disturbedAtMs,
       jumps,
       lagsMs: driftLagsMs,
-    }),
-  );
+    }));
+  const about = memoize(cache, 'drift-rows', [movedAtMs, untilMs, read], () => aboutRows(rows()));
+  return { ...about, rows };
 }
 
 /** Steps that were taken out, and visits that may have changed a little. */
@@ -232,7 +252,7 @@ function rowsKey({ rows, warmthKh, outsideC, settledG, jumps, laws }: DriftData)
 /** What scale and weather say together. */
 function weighed(
   input: DriftInput,
-  data: DriftData,
+  data: AboutRows,
   fit: readonly DriftCandidate[],
   flying: Flying,
   cache: AnalysisCache | undefined,
@@ -244,7 +264,7 @@ function weighed(
       ? 'the nights alone: without an outside temperature the flying weather is guessed'
       : `${flightHours.toFixed(1)} hours of full flight${guessed > guessedLittle ? ', partly guessed: the outside temperature is missing' : ''}`,
     ...(!data.thermometer ? ['no outside temperature: the scale could not be corrected for it'] : []),
-    ...(data.settledG.length > 0 ? ['the settled hives beside it, whose usual change is taken off'] : []),
+    ...(data.settled ? ['the settled hives beside it, whose usual change is taken off'] : []),
   ];
   const massG = massAt(fit, flown, restsOn);
   const completeness = completenessAt(fit, flown, restsOn);
