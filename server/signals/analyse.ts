@@ -97,12 +97,14 @@ function driftOf({ seen, days, nowMs }: Read, cache: AnalysisCache | undefined):
   const last = kept.at(-1);
   const read = last && last.day.toMs > hourAtMs ? readUntil(kept, hourAtMs, driftParts) : kept;
   const { rainMm, settledG } = seen.series;
-  const rain = last && fingerprint(between(rainMm, last.day.fromMs, hourAtMs));
-  const settled = settledG && last && fingerprint(between(settledG, kept[0]?.day.fromMs ?? 0, hourAtMs));
+  const toMs = Math.min(hourAtMs, last?.day.toMs ?? hourAtMs);
+  const rain = last && fingerprint(between(rainMm, last.day.fromMs, toMs));
+  const settled = settledG && last && fingerprint(between(settledG, kept[0]?.day.fromMs ?? 0, toMs));
+  const events = keyOf(seen.events.filter(({ atMs }) => atMs <= hourAtMs));
   return memoize(
     cache,
     'drift-as-of',
-    [seen.movedAtMs, seen.framesOfBees, keyOf(seen.events), rain, settled, ...read],
+    [seen.movedAtMs, seen.framesOfBees, events, rain, settled, ...read],
     () => forageDriftOf(driftInput(seen, days, hourAtMs), cache),
   );
 }

@@ -2,12 +2,13 @@
 import { daysBetween, type LocalDay } from './days.ts';
 import { marginMs, readDay } from './day.ts';
 import type { AnalysisInput } from './input.ts';
-import type { NucDay } from './kept-day.ts';
+import { laidOut, type NucDay } from './kept-day.ts';
 import { between, indexAt } from './series.ts';
 import type { Series, SitePlace } from './types.ts';
 
 /** Opaque: make one per nuc with `newAnalysisCache`, hand it to every `analyseNuc`, drop it when the nuc is set up anew. */
 export interface AnalysisCache {
+  readonly layDaysOut: boolean;
   days: Map<string, KnownDay>;
   /** Results by what they are and what they were worked out from. */
   kept: Map<string, { readonly from: readonly unknown[]; readonly result: unknown }>;
@@ -32,7 +33,9 @@ interface KnownDay {
   readonly read: NucDay;
 }
 
-export const newAnalysisCache = (): AnalysisCache => ({
+/** `layDaysOut`: days are kept as they are read, for many looks at one nuc; else in little memory, for a farm. */
+export const newAnalysisCache = ({ layDaysOut = false } = {}): AnalysisCache => ({
+  layDaysOut,
   days: new Map(),
   kept: new Map(),
   lists: new Map(),
@@ -97,7 +100,7 @@ export function calendarOf(
   if (!cache) return daysBetween(place.timeZone, fromMs, toMs);
   const name = `${String(place.latDeg)} ${String(place.lonDeg)} ${place.timeZone}`;
   if (cache.place !== name) {
-    Object.assign(cache, newAnalysisCache(), { place: name });
+    Object.assign(cache, newAnalysisCache(cache), { place: name });
   }
   const first = cache.calendar[0];
   if (!first || fromMs < first.fromMs) cache.calendar = daysBetween(place.timeZone, fromMs, toMs);
@@ -155,7 +158,8 @@ function dayOf(day: LocalDay, input: AnalysisInput, cache: AnalysisCache, sameEv
   if (known && sameAround && isOld && known.shape === shape.key) return known.read;
   const content = changedFromMs === undefined ? contentKey(day, input) : undefined;
   if (known && sameAround && content !== undefined && known.content === content) return known.read;
-  const read = readDay(day, input, input.series);
+  const kept = readDay(day, input, input.series);
+  const read = cache.layDaysOut ? laidOut(kept) : kept;
   cache.days.set(day.date, { events, shape: shape.key, content, read });
   return read;
 }

@@ -18,6 +18,12 @@ export interface NucDay {
   readonly broodDay: BroodDay | null;
 }
 
+/** A day with everything laid out: quicker to read than a kept one, and several times as large. */
+export const laidOut = (of: NucDay): NucDay => {
+  const { day, weight, brood, outside, flight, steps, broodDay } = of;
+  return { day, weight, brood, outside, flight, steps, broodDay };
+};
+
 /** The last is left out where there is no thermometer outside. */
 const columns = ['weight', 'count', 'brood', 'activity', 'light', 'guessed', 'outside'] as const;
 type Column = (typeof columns)[number];

@@ -39,7 +39,7 @@ export interface Past {
 export function pastNuc(store: Store, context: NucContext, past: Past): (atMs: number) => NucAnalysis {
   const series = readNucSeries(store, context.nuc, past.fromMs - longestSpanMs, past.toMs + 1);
   // Its own: what is kept of the present must not be let go for the past.
-  const cache = newAnalysisCache();
+  const cache = newAnalysisCache({ layDaysOut: true });
   const settled = settledByHour(store);
   const contextAt = past.logAsWritten ? asWritten(context) : () => context;
   let lastMs: number | undefined;

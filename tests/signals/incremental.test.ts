@@ -163,6 +163,29 @@ describe('readings that come one by one', () => {
   });
 });
 
+describe('the drift, once its days are over', () => {
+  const over = simulatedCase({ seed: 8, days: 13 });
+  const hourAt = over.nuc.splitMs + 12 * dayMs;
+  it('is not worked out anew with each hour', () => {
+    const cache = newAnalysisCache();
+    analyseNuc(over.input, hourAt, cache);
+    const before = cache.kept.get('drift-as-of')?.result;
+    analyseNuc({ ...over.input, changedFromMs: hourAt }, hourAt + 2 * hourMs, cache);
+    expect(before).toBeDefined();
+    expect(cache.kept.get('drift-as-of')?.result).toBe(before);
+  });
+  it('sees what was fed after them, from the next full hour on', () => {
+    const { rainMm: _, ...series } = over.input.series;
+    const input = { ...over.input, series };
+    const events = [...input.events, { atMs: hourAt + 5 * minuteMs, kind: 'fed' as const }];
+    const fed = { ...input, events, changedFromMs: hourAt };
+    const cache = newAnalysisCache();
+    analyseNuc(input, hourAt, cache);
+    for (const at of [hourAt + 10 * minuteMs, hourAt + hourMs])
+      expect(analyseNuc(fed, at, cache).drift).toEqual(analyseNuc(fed, at).drift);
+  });
+});
+
 describe('the cache', () => {
   it('is void for another place, and lets go of days that are no longer looked at', () => {
     const cache = newAnalysisCache();

@@ -114,6 +114,7 @@ export function silentWhy(raw: Series | undefined, nowMs: number): Sentence | nu
   if (!raw) return null;
   const newest = latest(raw, nowMs);
   if (!newest) return 'no plausible reading of the brood probe in the last two days';
-  if (nowMs - newest.atMs <= Math.max(hourMs, lateIntervals * (usualIntervalMs(raw) ?? 0))) return null;
+  const ageMs = nowMs - newest.atMs;
+  if (ageMs <= hourMs || ageMs <= lateIntervals * (usualIntervalMs(raw) ?? 0)) return null;
   return say`the brood probe has not reported since ${clock(newest.atMs)}`;
 }
