@@ -61,6 +61,26 @@ describe('the answer', () => {
     expect(due).toBeGreaterThan(sized(40, 1000));
   });
 
+  it('has windows in order, and what was done on the day on which it was done', () => {
+    let done = 0;
+    fc.assert(
+      fc.property(anyLog, aMoment, ([setup, log], nowMs) => {
+        for (const step of answerAt(setup, log, nowMs).plan) {
+          const { kind, earliestMs, targetMs, latestMs } = step;
+          if (step.done) {
+            done++;
+            expect(targetMs, kind).toBe(step.done.atMs);
+          }
+          expect(earliestMs, `${kind}: earliest after its day`).toBeLessThanOrEqual(targetMs);
+          const day = latestMs < nowMs ? Infinity : latestMs;
+          expect(targetMs, `${kind}: its day after the latest`).toBeLessThanOrEqual(day);
+        }
+      }),
+      { numRuns: sized(120, 3000) },
+    );
+    expect(done).toBeGreaterThan(sized(40, 1000));
+  });
+
   it('names, for every act that is blocked, one that can be done now or from a date', () => {
     let blocks = 0;
     fc.assert(

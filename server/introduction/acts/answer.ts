@@ -5,6 +5,7 @@
 import { startOfDayAfter } from '../calendar.ts';
 import { noEvidence, type GateEvidence } from '../gates/gate.ts';
 import { avoidUnavailable } from '../plan-days.ts';
+import type { StepWindow } from '../plan-windows.ts';
 import { dueAheadMs, type PlanOptions, type PlanStep } from '../plan-step.ts';
 import type { IntroductionState } from '../state.ts';
 import { permissionFrom, type Permission } from './condition.ts';
@@ -27,6 +28,13 @@ function planned(state: IntroductionState, options: PlanOptions): Situation {
   return situationOf(state, evidence, options, (kind, situation) => rowOf(kind).draft(situation));
 }
 
+/** The day of what was done is the day on which it was done. */
+const inWindow = ({ earliestMs, latestMs }: StepWindow, doneMs: number): StepWindow => ({
+  earliestMs: Math.min(earliestMs, doneMs),
+  targetMs: doneMs,
+  latestMs: Math.max(latestMs, doneMs),
+});
+
 function toStep(situation: Situation, kind: ActKind, draft: Draft): PlanStep {
   const { setup } = situation.state;
   const { label, logAs, whatToDo, whatToBring } = rowOf(kind).words(situation);
@@ -47,7 +55,8 @@ function toStep(situation: Situation, kind: ActKind, draft: Draft): PlanStep {
     why,
     clashes: [],
   };
-  return done ? { ...step, done } : offered ? { ...step, offered } : step;
+  if (done) return { ...step, ...inWindow(step, done.atMs), done };
+  return offered ? { ...step, offered } : step;
 }
 
 /** Drafts by kind, with the steps that come of them. */

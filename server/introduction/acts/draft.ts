@@ -19,6 +19,7 @@ export const actKinds = [
   'add-bees',
   'give-brood',
   'open-candy',
+  'close-candy',
   'free-queen',
   'look-for-queen',
   'look-again',

@@ -24,6 +24,16 @@ export const nothingToCut = ({ hopeless }: IntroductionState): boolean => hopele
 /** Cells are cut when no larva is young enough for another, and looked for again some days later. */
 export const cutTwice = (state: IntroductionState): boolean => !cutOnTheDay(state) && !nothingToCut(state);
 
+/**
+ * Cells, or larvae for cells, are left beside the queen when she is let out: with a laying queen of one's own always,
+ * with another where she was let out before a cut that counts.
+ */
+export const cellsWereLeft = (state: IntroductionState): boolean => {
+  const { releasedAtMs } = state.queen;
+  const firstCutMs = state.looks.firstLate?.atMs ?? Infinity;
+  return cutOnTheDay(state) || (releasedAtMs !== null && cutTwice(state) && firstCutMs > releasedAtMs);
+};
+
 /** Nobody saw how it began: a look on every frame comes first. */
 export const lookFirst = ({ setup, split }: IntroductionState): boolean =>
   split === null &&

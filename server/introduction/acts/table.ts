@@ -5,6 +5,7 @@ import * as afterRelease from './rows/after-release.ts';
 import * as beginning from './rows/beginning.ts';
 import * as cage from './rows/cage.ts';
 import * as cuts from './rows/cuts.ts';
+import * as letOutEarly from './rows/let-out-early.ts';
 import * as remedies from './rows/remedies.ts';
 import * as testFrame from './rows/test-frame.ts';
 
@@ -25,6 +26,7 @@ export const acts: readonly ActRow[] = [
   cage.watchCage,
   remedies.giveBrood,
   cage.openCandy,
+  letOutEarly.closeCandy,
   cage.freeQueen,
   afterRelease.cutAfterRelease,
   afterRelease.lookAgain,

@@ -51,6 +51,7 @@ function entryOf(kind: ActKind, state: IntroductionState): FactPayload | null {
     case 'early-cut':
       return facts.cut();
     case 'hang-cage':
+    case 'close-candy':
       return facts.hung({ queenId });
     case 'test-frame-in':
       return facts.broodAdded({ asTestFrame: true });

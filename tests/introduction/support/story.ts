@@ -27,6 +27,7 @@ export type Visit =
   | 'Press the mesh over her'
   | 'Watch the bees at the cage'
   | 'Open the candy end'
+  | 'Tape the candy end again'
   | 'Lift the mesh'
   | 'Free her from the cage'
   | 'Look for the queen'

@@ -33,7 +33,7 @@ import type { Draft } from '../draft.ts';
 import { notClosed, present } from '../common-conditions.ts';
 import { blocked, cite, met, pending, unknown, type Condition } from '../condition.ts';
 import { doneBy, soon, soonFor, type Situation } from '../situation.ts';
-import { cutOnTheDay } from '../starts.ts';
+import { cellsWereLeft } from '../starts.ts';
 import { search, visit, atHome } from '../words.ts';
 import { cellsAfterRelease, cutConditions } from './cut-conditions.ts';
 
@@ -134,10 +134,10 @@ function weather({ evidence: { weather: w }, nowMs, clock }: Situation): Conditi
 const lookConditions = (situation: Situation): readonly Condition[] =>
   present([notClosed(situation.state), handsOff(situation), robbing(situation), weather(situation)]);
 
-/** Larvae were left when a queen of one's own was let out: cells are looked for on the day before a virgin can emerge. */
+/** Larvae or cells were left when she was let out: cells are looked for on the day before a virgin can emerge. */
 function beforeVirginMs(state: IntroductionState, { timeZone, visitHour }: Clock): number {
   const fromMs = state.windows.virginPossible?.fromMs ?? null;
-  return cutOnTheDay(state) && fromMs !== null ? onDayAt(fromMs, -1, visitHour, timeZone) : Infinity;
+  return cellsWereLeft(state) && fromMs !== null ? onDayAt(fromMs, -1, visitHour, timeZone) : Infinity;
 }
 
 function lookFrom({ state, clock }: Situation, releasedAtMs: number): StepWindow {
@@ -149,6 +149,11 @@ function lookFrom({ state, clock }: Situation, releasedAtMs: number): StepWindow
   const soonestMs = Math.max(nextVisit(leastMs, clock), beforeVirginMs(state, clock));
   return { ...window, targetMs: Math.min(window.targetMs, soonestMs) };
 }
+
+const howLong = (state: IntroductionState): string =>
+  cellsWereLeft(state)
+    ? 'Look for cells on every frame: they were not all cut before she was let out.'
+    : 'No longer than needed.';
 
 export const lookForQueen: ActRow = {
   kind: 'look-for-queen',
@@ -175,8 +180,8 @@ export const lookForQueen: ActRow = {
       'Look for the queen',
       'looked-for-queen',
       state.setup.method === 'push-in-cage'
-        ? 'Does the queen walk calmly, are there eggs? No longer than needed.'
-        : 'Is the cage empty, does the queen walk calmly, are there eggs? No longer than needed.',
+        ? `Does the queen walk calmly, are there eggs? ${howLong(state)}`
+        : `Is the cage empty, does the queen walk calmly, are there eggs? ${howLong(state)}`,
       forEggs,
     ),
   figures: () => ({ earliest: handsOffDays, best: handsOffDays }),

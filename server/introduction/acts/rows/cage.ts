@@ -128,12 +128,14 @@ export const hangCage: ActRow = {
   figures: () => ({ latest: cageTimeDays }),
 };
 
-function queenAtHand(state: IntroductionState): Condition {
+function queenAtHand({ state, draftOf }: Situation): Condition {
   switch (state.queen.where) {
     case 'in-cage':
       return blocked('A cage hangs already', 'A caged queen hangs in this nuc.', { first: 'open-candy' });
     case 'released':
     case 'seen-loose':
+      if (draftOf('close-candy'))
+        return unknown('The candy is open: shut her in again if she is still in her cage.');
       if (state.queen.releasedAtMs === null)
         return blocked(
           'A queen is loose in it',
@@ -227,7 +229,7 @@ function hangConditions(situation: Situation): readonly Condition[] {
   if (notBegun) return present([notClosed(state), notBegun]);
   return present([
     notClosed(state),
-    queenAtHand(state),
+    queenAtHand(situation),
     earlierQueenOut(state),
     noFreeQueen(state, nowMs),
     layingWorkers(state, nowMs),

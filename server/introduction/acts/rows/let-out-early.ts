@@ -1,0 +1,39 @@
+/** The candy end was opened before the cells were cut: as long as she can't be out, she is shut in again. */
+import { msPerHour } from '../../../biology/duration.ts';
+import { candyEatenHours, lowEnd } from '../../../biology/figures.ts';
+import type { ActRow } from '../act.ts';
+import { notClosed, present } from '../common-conditions.ts';
+import { soon } from '../situation.ts';
+import { cellsWereLeft, cutOnTheDay } from '../starts.ts';
+import { visit } from '../words.ts';
+
+export const closeCandy: ActRow = {
+  kind: 'close-candy',
+  settles: 'that she waits in her cage until the cells are cut',
+  draft: (situation) => {
+    const { state, nowMs } = situation;
+    const { releasedAtMs, where, outByAccident, cageEmptyAtMs } = state.queen;
+    const behindCandy = where === 'released' && state.setup.method === 'candy-cage' && !outByAccident;
+    if (state.outcome || releasedAtMs === null || !behindCandy || cageEmptyAtMs !== null) return null;
+    if (cutOnTheDay(state) || !cellsWereLeft(state)) return null;
+    const latestMs = releasedAtMs + lowEnd(candyEatenHours) * msPerHour;
+    const { earliestMs, targetMs } = soon(situation);
+    return nowMs < latestMs
+      ? {
+          earliestMs,
+          targetMs: Math.min(targetMs, latestMs),
+          latestMs,
+          why: ['No cut of day 7 or later was made: a virgin from a cell that is left would kill her.'],
+        }
+      : null;
+  },
+  conditions: ({ state }) => present([notClosed(state)]),
+  words: () =>
+    visit(
+      'Tape the candy end again',
+      'cage-hung',
+      'Is she still in her cage? Tape the candy end and hang the cage as before, closed. If she is out, close the nuc and leave it shut.',
+      ['tape'],
+    ),
+  figures: () => ({ latest: candyEatenHours }),
+};
