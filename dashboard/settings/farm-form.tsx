@@ -98,7 +98,7 @@ function Fields({ start }: { start: FarmSettings }) {
           label="Address of this page"
           type="url"
           {...field('publicAddress')}
-          hint="as you open it on the phone, with https in front; mails then link to the nuc"
+          hint="as you open it on the phone, with https in front. Mails then link to the nuc; push services are given it as contact."
         />
         <Text
           label="Heartbeat address"

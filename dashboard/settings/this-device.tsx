@@ -19,7 +19,8 @@ export function ThisDevice() {
           <Offer />
           <p class="hint">
             Off until you turn it on. Each message goes encrypted through the service of the browser’s maker.
-            That service sees when one comes, not what it says.
+            That service sees when one comes, not what it says, and is given the address of this page as
+            contact.
           </p>
         </>
       )}

@@ -1,8 +1,9 @@
 /** Push messages to this device: the browser's subscription, kept as one of the farm's notification channels. */
 import type { Telling } from '../../server/contract/settings.ts';
-import { call } from '../api/client.ts';
+import { call, pageBase } from '../api/client.ts';
 import { newId } from '../visit/new-id.ts';
 import { keep, recall } from './preferences.ts';
+import { loadMe, me } from './session.ts';
 
 const key = 'welcomb.push';
 
@@ -74,10 +75,19 @@ async function handOver(channels: readonly Telling[]): Promise<string> {
   return id;
 }
 
+/** Push services ask whom they can turn to: this page, unless the keeper gave its address. */
+async function giveContact(): Promise<void> {
+  const farm = me.peek()?.farm;
+  if (farm?.publicAddress !== '' || location.protocol !== 'https:') return;
+  await call('putFarm', { body: { ...farm, publicAddress: pageBase() } });
+  await loadMe();
+}
+
 /** Asks the browser, hands its subscription to the server and has a trial message sent. Rejects with a sentence. */
 export async function turnOn(channels: readonly Telling[]): Promise<void> {
   if ((await Notification.requestPermission()) !== 'granted')
     throw new Error('This browser does not allow messages from this page; its settings say why.');
+  await giveContact();
   const id = await handOver(channels);
   const { ok, detail } = await call('tryTelling', { params: { id } }, 60_000);
   if (!ok) throw new Error(`The trial message was not sent. ${detail}`);

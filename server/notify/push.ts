@@ -14,8 +14,8 @@ import { briefWordsOf, pageOf } from './words.ts';
 export interface PushDeps {
   /** Base64url; null where there are none. */
   readonly keys: () => { readonly publicKey: string; readonly privateKey: string } | null;
-  /** A `mailto:` or `https:` address at which the push service could reach the owner (RFC 8292 §2.1). */
-  readonly contact: () => string;
+  /** A `mailto:` or `https:` address at which the push service could reach the owner (RFC 8292 §2.1), if one is known. */
+  readonly contact: () => string | null;
   /** The service said that the subscription is over: nothing more is sent to it. */
   readonly onEnded: (recipientId: string, nowMs: number) => void;
   readonly timeoutMs?: number;
@@ -32,6 +32,9 @@ export interface PushMessage {
   readonly urgency: Urgency;
 }
 
+const noContact =
+  'push services ask whom they can turn to: give the https address of this page under Settings, Farm';
+
 /** RFC 8291 §4: what fits in the 4,096 bytes that every push service takes. */
 const mostBytes = 3993;
 
@@ -41,6 +44,8 @@ export function pushSender({ keys, contact, onEnded, timeoutMs = 15_000 }: PushD
     const phone = subscriptionKeys(channel.keys.reveal());
     if (pair === null) return { ok: false, detail: 'the server’s key is missing', final: true };
     if (phone === undefined) return { ok: false, detail: keysProblem, final: true };
+    const whom = contact();
+    if (whom === null) return { ok: false, detail: noContact, final: true };
     // Some hundred kilobytes, for those who have a phone set up.
     const { default: webPush } = await import('web-push');
     const message = JSON.stringify(messageOf(delivery, recipient));
@@ -48,7 +53,7 @@ export function pushSender({ keys, contact, onEnded, timeoutMs = 15_000 }: PushD
     const { origin } = new URL(channel.endpoint);
     const { Authorization: authorization } = webPush.getVapidHeaders(
       origin,
-      contact(),
+      whom,
       pair.publicKey,
       pair.privateKey,
       'aes128gcm',

@@ -71,7 +71,7 @@ export function createNotifier(deps: NotifierDeps): Notifier {
     browser: browserSender(deps.openPages),
     push: pushSender({
       keys: () => pushKeys(store.settings),
-      contact: () => contactOf(deps),
+      contact: () => contactOf(deps, recipients()),
       onEnded: (id, nowMs) => {
         endPush(store, id, nowMs);
       },
@@ -143,10 +143,12 @@ function heartbeats({ store, clock }: NotifierDeps): Pick<Notifier, 'beat' | 'he
   };
 }
 
-/** Whom a push service may turn to; one that is reachable is named where the keeper gave the page's address. */
-function contactOf({ store }: NotifierDeps): string {
+/** Whom a push service may turn to: the page, or whoever sends the mails. Null where neither is given. */
+function contactOf({ store }: NotifierDeps, all: readonly Recipient[]): string | null {
   const address = farmSetting(store.settings, 'publicAddress') ?? '';
-  return address.startsWith('https:') ? address : 'mailto:keeper@welcomb.invalid';
+  if (address.startsWith('https:')) return address;
+  const senders = all.flatMap(({ channel }) => (channel.kind === 'mail' ? [channel.from] : []));
+  return senders[0] === undefined ? null : `mailto:${senders[0]}`;
 }
 
 /** Kept, so that the keeper sees which phone it was; nothing is sent to it until it subscribes again. */

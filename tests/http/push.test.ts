@@ -121,8 +121,13 @@ describe('a notifier with a phone', () => {
         throw new Error(sentence);
       },
     });
+  const farm = async (change: object): Promise<void> => {
+    const kept = (await (await ask('GET', '/settings/farm')).json()) as object;
+    expect((await ask('PUT', '/settings/farm', { ...kept, ...change })).status).toBe(200);
+  };
   beforeEach(async () => {
     now = nowMs;
+    await farm({ publicAddress: 'https://bees.example.org/nucs/' });
     await ask('POST', '/settings/push-key');
   });
   const read = (n: number): unknown =>
@@ -135,7 +140,20 @@ describe('a notifier with a phone', () => {
     const claims = vapidClaims(service.received[0]?.headers.authorization);
     expect(claims).toMatchObject({ aud: internet, publicKey: pushKeys(server.store.settings)?.publicKey });
     // RFC 8292 §2.1: a mailto: or an https: address.
-    expect(claims.sub).toMatch(/^(mailto|https):/);
+    expect(claims.sub).toBe('https://bees.example.org/nucs/');
+  });
+
+  it('names the sender of the mails as contact where the page has no https address, and else sends nothing', async () => {
+    await farm({ publicAddress: 'http://192.168.7.2:8480/' });
+    await save();
+    const untold = await notifier().tryChannel('p1', now);
+    expect(untold).toMatchObject({ ok: false, detail: expect.stringContaining('https address') as string });
+    expect(service.received).toEqual([]);
+    const address = 'smtp://mail.example.org/rowan@example.org?from=nucs@example.org';
+    await ask('PUT', '/settings/tellings/m1', { ...subscription, kind: 'mail', address, secret: undefined });
+    expect(await notifier().tryChannel('p1', now)).toMatchObject({ ok: true });
+    const { sub } = vapidClaims(service.received[0]?.headers.authorization);
+    expect(sub).toBe('mailto:nucs@example.org');
   });
 
   it('keeps to quiet hours but for what is to be done now, and sends the digest, as a mail does', async () => {

@@ -172,6 +172,58 @@ const movedSecret: Attack = {
     }),
 };
 
+const pushInward: Attack = {
+  name: 'settings: a phone’s push address that leads into the house',
+  expected: 'refused; where it was stored by other means, nothing is sent',
+  run: () =>
+    inFolder(async (data) => {
+      let connections = 0;
+      const inside = createServer((_request, response) => response.end()).on('connection', () => {
+        connections += 1;
+      });
+      await new Promise<void>((listening) => inside.listen(0, '127.0.0.1', listening));
+      const { port } = inside.address() as AddressInfo;
+      const to = `:${String(port)}/send`;
+      const hosts = [
+        '127.0.0.1',
+        '127.1',
+        '0x7f000001',
+        '[::1]',
+        '[::ffff:7f00:1]',
+        'localhost',
+        'box.local.',
+      ];
+      const inward = [...hosts.map((host) => `https://${host}${to}`), `http://push.example.net${to}`];
+      const phone = { name: 'Phone', kind: 'push', enabled: true, urgencies: ['now'] };
+      const secret = `B${'A'.repeat(86)}.${'A'.repeat(22)}`;
+      const path = '/api/v1/settings/tellings/p1';
+      try {
+        const taken: string[] = [];
+        await withServer(data, async (server) => {
+          await putFarm(server, { publicAddress: 'https://bees.example.org/' });
+          await server.send('POST', '/api/v1/settings/push-key', {});
+          for (const address of inward) {
+            const put = server.send('PUT', path, { ...phone, address, secret });
+            await put.then(() => taken.push(address)).catch(() => undefined);
+          }
+        });
+        const stored = { ...phone, id: 'p1', address: inward[0], secret };
+        edit(data, 'telling/p1', () => JSON.stringify(stored));
+        const sent = await withServer(data, (server) =>
+          server
+            .send<{ ok: boolean; detail: string }>('POST', `${path}/try`, undefined)
+            .catch(() => ({ ok: false, detail: 'refused' })),
+        );
+        return {
+          held: taken.length === 0 && !sent.ok && connections === 0,
+          seen: `taken: ${taken.join(', ') || 'none'} of ${String(inward.length)}; stored by hand: ${sent.detail}; connections: ${String(connections)}`,
+        };
+      } finally {
+        inside.close();
+      }
+    }),
+};
+
 const readableFiles: Attack = {
   name: 'files: another user of the machine reads database, log, backups and settings file',
   expected: 'nobody else has any right, also on what was there before',
@@ -235,6 +287,7 @@ export const settingsAttacks: readonly Attack[] = [
   tornSettings,
   hostileImport,
   movedSecret,
+  pushInward,
   readableFiles,
   startFaults,
 ];
