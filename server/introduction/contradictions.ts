@@ -5,6 +5,7 @@ import type { CellLook } from './looks.ts';
 export interface Contradiction {
   readonly kind:
     | 'brood-too-young'
+    | 'brood-since-the-split'
     | 'young-larva-in-late-cell'
     | 'opened-without-cage'
     | 'empty-cage-before-opening'

@@ -73,6 +73,19 @@ const copy = (interval: Interval | undefined): Bounds => ({
   restsOn: [...(interval?.restsOn ?? [])],
 });
 
+/** Brood laid since a split at which the old queen was not seen, and not brought in: she may be in it. */
+function laidSinceSplit(folded: Folded, sight: BroodSight, eggFromMs: number): Contradiction | null {
+  const { splitUnseenMs, broughtInMs, egg } = folded;
+  if (splitUnseenMs === null || sight.youngest === null || egg.latestMs !== null) return null;
+  if (eggFromMs <= splitUnseenMs || eggFromMs <= broughtInMs) return null;
+  return {
+    kind: 'brood-since-the-split',
+    atMs: sight.atMs,
+    factIds: [sight.factId],
+    text: `${inWords[sight.youngest]} were seen, laid since the split. The old queen was not seen then: she may be in it`,
+  };
+}
+
 /** One sight narrows the bounds, or contradicts them. It does not overlook what a frame brought in. */
 function narrow(folded: Folded, sight: BroodSight, exact: boolean): Contradiction | null {
   const { youngest } = sight;
@@ -81,7 +94,9 @@ function narrow(folded: Folded, sight: BroodSight, exact: boolean): Contradictio
   const age = ages[youngest];
   const eggFrom = age.to === null ? null : sight.atMs - age.to;
   const eggUntil = sight.atMs - age.from;
-  let contradiction: Contradiction | null = null;
+  let contradiction = eggFrom === null ? null : laidSinceSplit(folded, sight, eggFrom);
+  if (contradiction && eggFrom !== null)
+    folded.doubt = { eggFromMs: eggFrom, before: { ...bounds, restsOn: [...bounds.restsOn] }, exact };
   if (eggFrom !== null && bounds.latestMs !== null && eggFrom > bounds.latestMs) {
     folded.doubt = { eggFromMs: eggFrom, before: { ...bounds, restsOn: [...bounds.restsOn] }, exact };
     contradiction = {
@@ -129,7 +144,7 @@ function settleDoubt(folded: Folded, sight: BroodSight): boolean | null {
   folded.doubt = null;
   const latestPossible = sight.atMs - ages[youngest].from;
   if (latestPossible >= doubt.eggFromMs) return false;
-  const latestMs = doubt.before.latestMs ?? folded.broughtInMs;
+  const latestMs = doubt.before.latestMs ?? latestPossible;
   folded.egg.earliestMs = doubt.before.earliestMs;
   folded.egg.latestMs = Math.max(latestMs, folded.broughtInMs);
   folded.egg.restsOn.push('a later look on every frame found nothing as young');
@@ -176,6 +191,8 @@ interface Folded {
   /** Set with the first frame brought in, or queen that laid here later. */
   firstLastEggMs: { readonly ms: number | null } | null;
   readonly laterLosses: number[];
+  /** A split at which the old queen was not seen; null where there was none, or she was taken away since. */
+  splitUnseenMs: number | null;
   /** What stood before that sight, to go back to where a later look shows it to be a mistake. */
   doubt: { readonly eggFromMs: number; readonly before: Bounds; readonly exact: boolean } | null;
 }
@@ -198,7 +215,9 @@ function foldSights(
   couldLay: readonly TimeOut[],
 ): Folded {
   const start = startingBounds(setup, facts);
+  const split = ofKind(facts, 'split-made')[0];
   const folded: Folded = {
+    splitUnseenMs: split?.fact.oldQueen === 'not-seen' ? split.atMs : null,
     egg: start.egg,
     queenless: start.queenless,
     contradictions: [],
@@ -244,6 +263,7 @@ function removeQueen(folded: Folded, { atMs, fact }: EffectiveFact<'queen-remove
   if (fact.which === 'virgin') return;
   folded.contradictedAtMs = null;
   folded.doubt = null;
+  folded.splitUnseenMs = null;
   if (fact.which === 'young-queen') laterLoss(folded, atMs);
   for (const bounds of [folded.egg, folded.queenless]) {
     bounds.earliestMs = atMs;

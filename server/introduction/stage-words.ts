@@ -1,6 +1,7 @@
 /** Where an introduction stands, in the trade's words: a name, and one line. */
 import { cutOnTheDay, nothingToCut, oldQueenToBeFound } from './acts/starts.ts';
 import { eggsInDoubt, layingSignWords } from './eggs-in-doubt.ts';
+import { inHand } from './queen.ts';
 import type { Stage } from './stage.ts';
 import type { IntroductionState } from './state.ts';
 
@@ -84,6 +85,10 @@ function special(state: IntroductionState): StageWords | undefined {
         };
       return cutOnTheDay(state)
         ? { name: 'waiting to cut cells', line: 'Cells are cut on the day on which she is let out.' }
+        : undefined;
+    case 'waiting-for-queen':
+      return inHand(state.queen)
+        ? { name: 'queen at hand', line: 'She is at hand; her cage is hung once nothing speaks against it.' }
         : undefined;
     case 'candy-open':
     case 'hands-off':

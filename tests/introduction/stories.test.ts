@@ -95,7 +95,8 @@ function checkPlan(state: IntroductionState, expected: Expected): void {
   expect(days(expected.planned, 'targetMs')).toEqual(expected.planned ?? {});
   expect(days(expected.latest, 'latestMs')).toEqual(expected.latest ?? {});
   for (const [kind, words] of Object.entries(expected.todo ?? {})) {
-    const todo = open.find((step) => step.kind === kind)?.whatToDo ?? 'not in the plan';
+    const step = open.find((one) => one.kind === kind);
+    const todo = step ? [step.whatToDo, ...step.why.map(String)].join(' ') : 'not in the plan';
     for (const word of words) expect(todo).toContain(word);
   }
 }

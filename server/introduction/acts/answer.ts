@@ -38,7 +38,10 @@ const inWindow = ({ earliestMs, latestMs }: StepWindow, doneMs: number): StepWin
 function toStep(situation: Situation, kind: ActKind, draft: Draft): PlanStep {
   const { setup } = situation.state;
   const { label, logAs, whatToDo, whatToBring } = rowOf(kind).words(situation);
-  const { earliestMs, targetMs, latestMs, why, done, offered } = draft;
+  const { earliestMs, targetMs, why, done, offered } = draft;
+  // Nothing was late before the introduction was opened.
+  const openingDayEndsMs = startOfDayAfter(setup.openedAtMs, 1, setup.timeZone) - 1;
+  const latestMs = Math.max(draft.latestMs, openingDayEndsMs);
   // Named one by one: spread together they take longer than the whole rest of the plan.
   const step: PlanStep = {
     id: `${setup.id}:${kind}`,

@@ -76,6 +76,10 @@ function byEggsOrTestFrame(state: IntroductionState, nowMs: number): readonly [M
       ];
 }
 
+/** The old queen was not seen at the split, and brood was laid since. */
+export const oldQueenFeared = ({ evidence }: IntroductionState): boolean =>
+  evidence.queenless === 'contradicted' && lastOf(evidence.contradictions)?.kind === 'brood-since-the-split';
+
 /** No queen of any kind is known or feared in the box, by what the log shows. */
 export function queenlessness(state: IntroductionState, nowMs: number): Condition {
   const { queenless, queenlessWhy } = state.evidence;
@@ -87,7 +91,7 @@ export function queenlessness(state: IntroductionState, nowMs: number): Conditio
     return blocked(
       'A queen may be in the box',
       sentence(queenlessWhy),
-      seen ? { first: 'take-queen-out' } : byTestFrame(state),
+      seen || oldQueenFeared(state) ? { first: 'take-queen-out' } : byTestFrame(state),
     );
   }
   const [metBy, how] = byEggsOrTestFrame(state, nowMs);

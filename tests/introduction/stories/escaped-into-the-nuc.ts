@@ -10,6 +10,7 @@ export const story: Story = {
       says: 'without being let out',
       stage: 'hands-off',
       notDue: ['Open the candy end'],
+      todo: { 'look-for-queen': ['got out by accident'] },
     },
     { on: 'day 14, 12:00', stage: 'check-due', may: { 'look for her': 'go' } },
   ],

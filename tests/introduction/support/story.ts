@@ -67,7 +67,7 @@ export interface Expected {
   readonly latest?: Partial<Readonly<Record<ActKind, number>>>;
   /** Words of the stage: its name and line. */
   readonly stands?: string;
-  /** Words in what is to be done, by act. */
+  /** Words in what is to be done and why, by act. */
   readonly todo?: Partial<Readonly<Record<ActKind, readonly string[]>>>;
   /** What her brood shows. */
   readonly finding?: BroodFinding;

@@ -168,9 +168,11 @@ export const lookForQueen: ActRow = {
       ...late(lookFrom(situation, releasedMs), nowMs, clock),
       done,
       why: [
-        state.setup.method === 'push-in-cage'
-          ? 'Never before she has been out for three full days; a week is better: a look too early gets the queen killed.'
-          : 'Not for six days after the candy was opened: up to three until she is out, then three full days. A week is better.',
+        state.queen.outByAccident
+          ? 'She got out by accident: not for three full days, and better a week; a look too early gets her killed.'
+          : state.setup.method === 'push-in-cage'
+            ? 'Never before she has been out for three full days; a week is better: a look too early gets the queen killed.'
+            : 'Not for six days after the candy was opened: up to three until she is out, then three full days. A week is better.',
       ],
     };
   },

@@ -3,7 +3,7 @@ import { testFrameDays } from '../../../biology/figures.ts';
 import { testFramePlan } from '../../test-frame-plan.ts';
 import type { ActRow } from '../act.ts';
 import type { ActKind, Draft } from '../draft.ts';
-import { begun, notClosed, present } from '../common-conditions.ts';
+import { begun, notClosed, present, oldQueenFeared } from '../common-conditions.ts';
 import { pending } from '../condition.ts';
 import { soonFor, type Situation } from '../situation.ts';
 import { cutTwice, oldQueenToBeFound } from '../starts.ts';
@@ -69,11 +69,13 @@ export const takeQueenOut: ActRow = {
   draft: () => null,
   asked: soonFor,
   conditions: ({ state, nowMs }) => present([notClosed(state), begun(state, nowMs)]),
-  words: () =>
+  words: ({ state }) =>
     visit(
       'Find the loose queen and take her away',
       'queen-removed',
-      'Go through every frame and the walls for a virgin or another queen: she is small and runs. Take her away and log which one it was. If you do not find her, give another test frame.',
+      oldQueenFeared(state)
+        ? 'Look for the old queen on every frame, first where the eggs are, then on the walls. Take her away and log it. If you do not find her, log the look: eggs or none?'
+        : 'Go through every frame and the walls for a virgin or another queen: she is small and runs. Take her away and log which one it was. If you do not find her, give another test frame.',
       ['queen catcher', 'torch', 'brush'],
     ),
 };
