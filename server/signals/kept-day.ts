@@ -1,5 +1,5 @@
 /**
- * How one day is kept between analyses: a value for each ten-minute bin in one block of memory, NaN where a bin holds none.
+ * How one day is kept between analyses: a value for each ten-minute bin in a block of memory, NaN where a bin holds none.
  * What is read from it is laid out anew at each access, so that nothing else stays.
  */
 import { binMs, type Bins } from './bins.ts';
@@ -24,9 +24,8 @@ export const laidOut = (of: NucDay): NucDay => {
   return { day, weight, brood, outside, flight, steps, broodDay };
 };
 
-/** The last is left out where there is no thermometer outside. */
-const columns = ['weight', 'count', 'brood', 'activity', 'light', 'guessed', 'outside'] as const;
-type Column = (typeof columns)[number];
+/** Columns of the nuc itself, and of the air around it, whose last is left out where there is no thermometer outside. */
+const columns = { own: ['weight', 'brood'], air: ['activity', 'light', 'guessed', 'outside'] } as const;
 
 /** A day with its numbers to 24 bits: a milligram in ten kilograms, some millionths of a degree. */
 export class KeptDay implements NucDay {
@@ -36,7 +35,9 @@ export class KeptDay implements NucDay {
   readonly #place: SitePlace;
   readonly #fromMs: number;
   readonly #bins: number;
-  readonly #block: Float32Array;
+  /** The nuc's own columns, then how many readings each bin of the weight holds, at two bytes. */
+  readonly #own: ArrayBuffer;
+  readonly #air: Float32Array;
 
   constructor({ day, steps, broodDay, flight, weight, brood, outside }: NucDay, place: SitePlace) {
     this.day = day;
@@ -45,53 +46,62 @@ export class KeptDay implements NucDay {
     this.#place = place;
     this.#fromMs = flight.fromMs;
     this.#bins = flight.activity.length;
-    this.#block = new Float32Array((columns.length - (outside.atMs.length > 0 ? 0 : 1)) * this.#bins);
-    this.#put('weight', weight.atMs, weight.value, NaN);
-    this.#put('count', weight.atMs, weight.count, 0);
-    this.#put('brood', brood.atMs, brood.value, NaN);
-    this.#put('outside', outside.atMs, outside.value, NaN);
-    this.#column('activity').set(flight.activity);
-    this.#column('light').set(flight.light);
-    this.#column('guessed').set(flight.guessed);
+    this.#own = new ArrayBuffer((4 * columns.own.length + 2) * this.#bins);
+    this.#put(this.#ownColumn('weight').fill(NaN), weight.atMs, weight.value);
+    this.#put(this.#ownColumn('brood').fill(NaN), brood.atMs, brood.value);
+    this.#put(this.#count, weight.atMs, weight.count);
+    this.#air = new Float32Array((columns.air.length - (outside.atMs.length > 0 ? 0 : 1)) * this.#bins);
+    this.#airColumn('activity').set(flight.activity);
+    this.#airColumn('light').set(flight.light);
+    this.#airColumn('guessed').set(flight.guessed);
+    this.#put(this.#airColumn('outside').fill(NaN), outside.atMs, outside.value);
+    this.#air = sharedAir(place, this.#fromMs, this.#air);
   }
 
   get weight(): Bins {
-    const read = this.#series('weight');
-    const count = this.#column('count').filter((readings) => readings > 0);
-    return { ...read, count: Uint16Array.from(count) };
+    return {
+      ...this.#series(this.#ownColumn('weight')),
+      count: this.#count.filter((readings) => readings > 0),
+    };
   }
 
   get brood(): Series {
-    return this.#series('brood');
+    return this.#series(this.#ownColumn('brood'));
   }
 
   get outside(): Series {
-    return this.#series('outside');
+    return this.#series(this.#airColumn('outside'));
   }
 
   get flight(): Flight {
     return {
       fromMs: this.#fromMs,
-      activity: Float64Array.from(this.#column('activity')),
-      light: Float64Array.from(this.#column('light')),
+      activity: Float64Array.from(this.#airColumn('activity')),
+      light: Float64Array.from(this.#airColumn('light')),
       sunDeg: sunHeights(this.#place, this.day.fromMs, this.day.toMs),
-      guessed: Uint8Array.from(this.#column('guessed')),
+      guessed: Uint8Array.from(this.#airColumn('guessed')),
     };
   }
 
-  #column(name: Column): Float32Array {
-    const at = columns.indexOf(name) * this.#bins;
-    return this.#block.subarray(at, at + this.#bins);
+  get #count(): Uint16Array {
+    return new Uint16Array(this.#own, 4 * columns.own.length * this.#bins, this.#bins);
   }
 
-  #put(name: Column, atMs: Float64Array, values: Float64Array | Uint16Array, none: number): void {
-    const column = this.#column(name).fill(none);
+  #ownColumn(name: (typeof columns.own)[number]): Float32Array {
+    return new Float32Array(this.#own, 4 * columns.own.indexOf(name) * this.#bins, this.#bins);
+  }
+
+  #airColumn(name: (typeof columns.air)[number]): Float32Array {
+    const at = columns.air.indexOf(name) * this.#bins;
+    return this.#air.subarray(at, at + this.#bins);
+  }
+
+  #put(column: Float32Array | Uint16Array, atMs: Float64Array, values: Float64Array | Uint16Array): void {
     for (let i = 0; i < atMs.length; i++)
       column[Math.floor(((atMs[i] as number) - this.#fromMs) / binMs)] = values[i] as number;
   }
 
-  #series(name: Column): Series {
-    const column = this.#column(name);
+  #series(column: Float32Array): Series {
     const value = Float64Array.from(column.filter((one) => !Number.isNaN(one)));
     const atMs = new Float64Array(value.length);
     let next = 0;
@@ -99,4 +109,19 @@ export class KeptDay implements NucDay {
       if (!Number.isNaN(column[bin])) atMs[next++] = this.#fromMs + (bin + 0.5) * binMs;
     return { atMs, value };
   }
+}
+
+/** The air of a day as it was last kept, by place and day: most nucs of a site share their thermometer and rain gauge. */
+const airs = new Map<string, Float32Array>();
+/** Setting: days known. */
+const mostAirs = 250;
+
+/** The block that is known already where it holds the same numbers, so that they are kept once. */
+function sharedAir({ latDeg, lonDeg }: SitePlace, fromMs: number, air: Float32Array): Float32Array {
+  const key = [latDeg, lonDeg, fromMs].join(' ');
+  const known = airs.get(key);
+  if (known?.length === air.length && known.every((v, i) => Object.is(v, air[i]))) return known;
+  if (airs.size >= mostAirs) airs.clear();
+  airs.set(key, air);
+  return air;
 }

@@ -1,3 +1,5 @@
+import { setFlagsFromString } from 'node:v8';
+import { runInNewContext } from 'node:vm';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { binMs, binsOf } from '../../server/signals/bins.ts';
@@ -9,6 +11,13 @@ import type { Series } from '../../server/signals/types.ts';
 import { place } from './made.ts';
 
 const dayMs = 86_400_000;
+
+/** Memory of typed arrays that somebody still holds. */
+function bytesOfArrays(): number {
+  setFlagsFromString('--expose-gc');
+  (runInNewContext('gc') as () => void)();
+  return process.memoryUsage().arrayBuffers;
+}
 
 /** Readings at any instants of a day, or none. */
 const readings = (fromMs: number, toMs: number, least: number, most: number): fc.Arbitrary<Series> =>
@@ -86,5 +95,21 @@ describe('a kept day', () => {
     expect([...kept.weight.atMs]).toEqual([day.fromMs + binMs / 2]);
     expect([...kept.weight.count]).toEqual([600]);
     expect(kept.outside.atMs).toHaveLength(0);
+  });
+
+  it('takes ten bytes a bin for weight and brood; the air around is kept once for all nucs of a place', () => {
+    const day = days[1];
+    if (!day) throw new Error('no day');
+    const bins = Array.from({ length: 144 }, (_, i) => ({ atMs: day.fromMs + (i + 0.5) * binMs, value: i }));
+    const read = binsOf(seriesOf(bins));
+    const flight = flightBetween(place, day.fromMs, day.toMs, read);
+    const before = bytesOfArrays();
+    const told = { day, weight: read, brood: read, outside: read, flight, steps: [], broodDay: null };
+    const kept = Array.from({ length: 200 }, () => new KeptDay(told, place));
+    expect((bytesOfArrays() - before) / kept.length).toBeLessThan(10 * 144 + 50);
+    expect(kept.at(-1)?.flight).toEqual(kept[0]?.flight);
+    const warmer = { ...read, value: read.value.map((v) => v + 20) };
+    const other = new KeptDay({ ...told, outside: warmer }, place);
+    expect([other.outside.value[0], kept[0]?.outside.value[0]]).toEqual([20, 0]);
   });
 });
