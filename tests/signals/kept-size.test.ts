@@ -24,7 +24,7 @@ function numbersHeld(root: unknown): number {
 it('keeps some numbers of a nuc between two looks, not what its fits were made of', () => {
   const { nuc, input } = simulatedCase({ seed: 7, days: 10 });
   const cache = newAnalysisCache();
-  for (let day = 1; day < 9; day += 1) analyseNuc(input, nuc.splitMs + day * dayMs + 9 * hourMs, cache);
+  for (const day of [1, 8]) analyseNuc(input, nuc.splitMs + day * dayMs + 9 * hourMs, cache);
   // Readings, and days as they are kept, are told apart by their class.
   expect(numbersHeld(cache.kept)).toBeLessThan(2000);
 });
