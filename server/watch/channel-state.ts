@@ -111,6 +111,13 @@ export interface BatteryState {
   readonly percentPerDay: number | null;
 }
 
+/** Method: what is heard now and was taken so long before the newest reading is of a clock that is behind, or of a store. */
+const behindMs = hourMs;
+
+/** Its messages tell the past: whether its newest value still stands is not known. */
+const isBehind = ({ lastHeardMs, lastAtMs }: ChannelState): boolean =>
+  lastHeardMs !== null && lastAtMs !== null && lastHeardMs - lastAtMs > behindMs;
+
 export function healthOf(
   { id, sensor, quantity }: Pick<Channel, 'id' | 'sensor' | 'quantity'>,
   place: ChannelHealth['place'],
@@ -127,7 +134,7 @@ export function healthOf(
     lastHeardMs: channel.lastHeardMs,
     expectedIntervalMs: intervalOf(channel),
     lastValue: channel.lastValue,
-    unchangedSinceMs: channel.unchangedSinceMs,
+    unchangedSinceMs: isBehind(channel) ? null : channel.unchangedSinceMs,
     readings24h: readings,
     suspects24h: suspects,
     batteryPercent: battery?.percent ?? null,

@@ -67,6 +67,24 @@ describe('the rhythm of a channel', () => {
   });
 });
 
+describe('a sensor whose clock goes two days back', () => {
+  it('is not stuck: what it measures now is not known, and is once the clock is right again', () => {
+    const every15 = (count: number, untilMs: number): [number, number][] =>
+      Array.from({ length: count }, (_, i) => [
+        untilMs - (count - 1 - i) * 15 * minuteMs,
+        12 + (i % 9) / 1000,
+      ]);
+    commit('weight', every15(40, nowMs));
+    const watch = watchChannels(store);
+    expect(health(watch).unchangedSinceMs).toBe(nowMs);
+    const laterMs = nowMs + dayMs;
+    watch.note(commit('weight', every15(96, laterMs - 2 * dayMs + 7 * minuteMs)).stored, laterMs);
+    expect(health(watch, laterMs)).toMatchObject({ lastHeardMs: laterMs, unchangedSinceMs: null });
+    watch.note(commit('weight', [[laterMs + minuteMs, 12.5]]).stored, laterMs + minuteMs);
+    expect(health(watch, laterMs + minuteMs).unchangedSinceMs).toBe(laterMs + minuteMs);
+  });
+});
+
 describe('the trend of a battery', () => {
   /** Every two hours over so many days, down to `last` at `perDay`. */
   const falling = (days: number, perDay: number, last: number): [number, number][] =>
