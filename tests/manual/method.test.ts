@@ -3,6 +3,7 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import * as figures from '../../server/biology/figures.ts';
+import { rules } from '../../server/rules/catalogue/registry.ts';
 
 const page = readFileSync(join(import.meta.dirname, '../../server/manual/method.md'), 'utf8');
 
@@ -60,4 +61,34 @@ test.each(stated)('%s …', (words, values) => {
   const line = page.split('\n').find((one) => one.includes(words)) ?? '';
   const numbers = (line.match(/\d+(?:\.\d+)?/g) ?? []).map(Number);
   expect(numbers).toEqual(expect.arrayContaining(values.map(Number)));
+});
+
+/** Limits that the page's table of alerts states, by the rule's id. */
+const limitsStated: Readonly<Record<string, readonly string[]>> = {
+  'brood-chilling': ['sealedDoseKh', 'openDoseKh', 'nowDoseKh'],
+  'brood-too-hot': ['doseKh', 'farDoseKh', 'farC'],
+  'cage-too-cold': ['doseKh'],
+  'cage-too-hot': ['doseKh'],
+  'chilling-ahead': ['aheadMin'],
+  'chilling-tonight': ['chancePct', 'easierPct'],
+  'probe-or-nest': [],
+  'too-weak-to-keep-warm': ['inBandPct', 'coupling'],
+  'colony-failing': [],
+  'foragers-gone': ['sharePct'],
+  'left-in-a-mass': ['lossG'],
+  'being-robbed': ['days'],
+  'stores-low': ['daysLeft', 'daysLeftToday', 'leastG'],
+  'box-toppled': [],
+  'box-gone': [],
+  'sensor-silent': ['intervals', 'atLeastMin'],
+  'sensor-stuck': ['temperatureH', 'weightH'],
+  'battery-low': ['percent', 'daysLeft', 'todayPct'],
+};
+
+test.each(Object.entries(limitsStated))('the alert of %s begins where the page says', (id, names) => {
+  const rule = rules.find((one) => one.id === id);
+  const row = page.split('\n').find((line) => line.startsWith(`| ${String(rule?.title)} |`)) ?? '';
+  const numbers = (row.match(/\d+(?:\.\d+)?/g) ?? []).map(Number);
+  const limits = names.map((name) => rule?.limits[name]?.standard);
+  expect(numbers).toEqual(expect.arrayContaining([...limits, rule?.holdMin]));
 });
