@@ -24,9 +24,6 @@ export const leastLeavingShare = assumed(
 
 /** How unequal bees are in their readiness to fly home: shape of the gamma mixture. Large is equal. */
 export const unequalReadiness = assumed(8, '1', 'bees differ in their readiness by a third of it', 2, 20);
-/** Factor of one standard deviation by which splits differ in the hours of flight that their foragers take. */
-export const homingSpread = assumed(2, '1', 'splits differ in their flight hours by a factor of two', 1.5, 3);
-
 /** Eaten and breathed off by each 1,000 bees. */
 export const eatenGPerHPer1000: Figure = {
   value: 0.6,
@@ -62,6 +59,20 @@ export const bringDaySdG = assumed(
 export const ownAfieldG = assumed(20, 'g', 'bees of the nuc’s own that are out in full flight', 0, 40);
 /** How much of the usual change of settled hives beside it is the nuc’s own as well. */
 export const settledInCommon = assumed(0.7, '1', 'scales at one place share most of their change', 0.35, 1);
+export const settledAloneG = assumed(
+  20,
+  'g a day',
+  'what each hive gains or loses unlike its neighbours',
+  5,
+  40,
+);
+export const settledTraffic = assumed(
+  0.25,
+  '1',
+  'a split has a quarter of the traffic of a full hive, more or less',
+  -0.1,
+  0.6,
+);
 export const roofSpreadG = assumed(40, 'g', 'roofs differ in the water that they hold', 20, 60);
 export const roofDryingOff = assumed(0.15, '1', 'a roof dries so much faster or slower', 0.05, 0.3);
 
@@ -77,11 +88,16 @@ export interface Restless {
   readonly weight: number;
 }
 
-/** Assumed: a good cell under a small nuc wanders by 7-11 g a √day, hives on real scales by 29-55, most of it day by day. */
+/**
+ * Assumed: a good cell under a small nuc wanders by 7-11 g a √day, hives on real scales by 29-55, most of it day by day. How much
+ * a scale wanders says nothing of how the sun and the bees blur it by day.
+ */
 export const restlessScales: readonly [Restless, ...Restless[]] = [
-  { wanderG: 12, dayG: 18, blurG: 40, weight: 0.45 },
-  { wanderG: 8, dayG: 6, blurG: 15, weight: 0.2 },
-  { wanderG: 20, dayG: 45, blurG: 100, weight: 0.35 },
+  { wanderG: 14, dayG: 28, blurG: 30, weight: 0.15 },
+  { wanderG: 8, dayG: 6, blurG: 15, weight: 0.15 },
+  { wanderG: 25, dayG: 25, blurG: 15, weight: 0.15 },
+  { wanderG: 20, dayG: 45, blurG: 30, weight: 0.25 },
+  { wanderG: 20, dayG: 45, blurG: 100, weight: 0.3 },
 ];
 
 /** A law of warmth: no flight up to the first temperature, from the second on warmth no longer holds it back, °C. */
@@ -91,8 +107,7 @@ export type WarmthLaw = readonly [number, number];
 export const usualWarmthLaw = assumed(0.4, '1', 'that bees fly by the usual law of warmth', 0.2, 0.7);
 /** From memory: colonies, races and the sun at the entrance differ by some kelvin. Bees that fly in the cool, as soon as it is warm, late. */
 export const otherWarmthLaws: readonly WarmthLaw[] = [
-  [10, 16],
-  [11.5, 13],
+  [10, 15],
   [14, 21],
 ];
 

@@ -183,11 +183,11 @@ export const sunBlurHours = assumed(6, 'h', 'blur by the sun goes together for s
 export const visitChangeG = assumed(40, 'g', 'a visit that left no step may have changed so much', 15, 80);
 export const stepErrorG = assumed(10, 'g', 'a step may be off by so much beside its own error', 4, 20);
 export const nobodyLeftChance = assumed(
-  0.12,
+  0.05,
   '1',
   'chance that nobody left, from which that is said instead of gone',
-  0.05,
-  0.25,
+  0.02,
+  0.12,
 );
 export const flightOutMinutes = assumed(
   15,

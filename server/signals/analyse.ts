@@ -25,6 +25,7 @@ import {
   type ReadDays,
 } from './read-days.ts';
 import { colonyFailing, regulation } from './brood/regulation.ts';
+import { covered } from './weight/night-weight.ts';
 import { robbing } from './weight/robbing.ts';
 import { between, hourMs } from './series.ts';
 import { freshNightMs, nightsWithoutSteps, stores, storesNights, type Stores } from './weight/stores.ts';
@@ -134,7 +135,7 @@ function driftParts({ weight, outside, flight, steps }: NucDay, untilMs: number)
 }
 
 function storesOf(
-  { input, nowMs }: Read,
+  { input, nowMs, days }: Read,
   nightWeights: readonly NightWeight[],
   steps: readonly WeightStep[],
   drift: ForagerDrift,
@@ -150,10 +151,22 @@ function storesOf(
       steps,
     ),
     grossG: newest?.levelG ?? null,
+    tooSeldom: tellsTooSeldom(days),
     ...(newest && nowMs - newest.toMs > freshNightMs ? { silentSinceMs: newest.toMs } : {}),
     ...(input.emptyBoxG === undefined ? {} : { tareG: input.emptyBoxG }),
     ...(input.beesNow === undefined ? {} : { bees: input.beesNow }),
   });
+}
+
+/** Method: bins of a day that tell a scale's interval. */
+const enoughBins = 6;
+
+function tellsTooSeldom(days: readonly NucDay[]): boolean {
+  for (const day of days.toReversed()) {
+    const { weight } = day;
+    if (weight.atMs.length >= enoughBins) return covered(weight).tooSeldom;
+  }
+  return false;
 }
 
 type BroodPart = 'brood' | 'broodDays' | 'doses' | 'regulation' | 'failing' | 'probeJumps' | 'probePlace';

@@ -5,7 +5,7 @@
  */
 import { departureG } from '../biology/scale-figures.ts';
 import type { Bins } from './bins.ts';
-import { binMs } from './bins.ts';
+import { covered } from './weight/night-weight.ts';
 import { between, hourMs } from './series.ts';
 import type { SunDay } from './sun.ts';
 import type { NightWeight, WithinDay } from './types.ts';
@@ -27,8 +27,9 @@ function smooth(values: Float64Array): Float64Array {
 export function withinDay(date: string, sun: SunDay, night: NightWeight | null, weight: Bins): WithinDay {
   const dawnMs = sun.dawnMs ?? sun.noonMs - halfDayHours * hourMs;
   const duskMs = sun.duskMs ?? sun.noonMs + halfDayHours * hourMs;
-  const { atMs: at, value: raw } = between(weight, dawnMs, duskMs + hourMs + 1);
-  const coverage = Math.min(1, (at.length * binMs) / (duskMs + hourMs - dawnMs));
+  const light = between(weight, dawnMs, duskMs + hourMs + 1);
+  const { atMs: at, value: raw } = light;
+  const coverage = Math.min(1, covered(light).ms / (duskMs + hourMs - dawnMs));
   const nothing = {
     date,
     departureAtMs: null,

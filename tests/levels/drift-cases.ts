@@ -109,6 +109,7 @@ const rows: readonly DriftRow[] = [
   },
   { name: 'a reading in 15 minutes', make: changed(simulated(practice), everyMinutes(15)), goals: truth },
   { name: 'a reading in 30 minutes', make: changed(simulated(practice), everyMinutes(30)), goals: truth },
+  { name: 'a reading in 60 minutes', make: changed(simulated(practice), everyMinutes(60)), goals: truth },
   { name: 'steps of 50 g', make: changed(simulated(practice), resolutionG(50)), goals: truth },
   { name: 'a frame taken, logged', make: changed(second(), jump(28, -900, 'visit')), goals: truth },
   { name: 'a stone put on, not logged', make: changed(second(), jump(33, 600)), goals: truth },

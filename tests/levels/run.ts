@@ -7,6 +7,7 @@
 import { chillLevels } from './chill-level.ts';
 import { driftLevels } from './drift-level.ts';
 import { driftLimits } from './drift-limit.ts';
+import { parentLevels } from './drift-parent.ts';
 import { goneLevels } from './gone-level.ts';
 import { table, type Level } from './level.ts';
 import { stepLevels } from './steps-level.ts';
@@ -21,6 +22,7 @@ if (!Number.isInteger(nucs) || nucs < 1) throw new Error('--nucs wants a whole n
 const kinds: Readonly<Record<string, (seeds: readonly number[], setting: 'usual' | 'unseen') => Level[]>> = {
   drift: (seeds, setting) => (setting === 'usual' ? driftLevels(seeds) : []),
   'drift-limit': driftLimits,
+  'drift-parent': (seeds, setting) => (setting === 'usual' ? parentLevels(seeds) : []),
   gone: goneLevels,
   steps: stepLevels,
   chill: chillLevels,

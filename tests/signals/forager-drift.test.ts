@@ -167,6 +167,17 @@ describe('forager drift', () => {
     expect(told.high - told.low).toBeLessThan(alone.high - alone.low);
     expect(told.low < 150 && told.high > 150).toBe(true);
   });
+  it('lays no full hive’s traffic on the nuc: what settled hives lose by day and gain by evening is their foragers', () => {
+    const out = (h: number) =>
+      hourOf(h) > 7 && hourOf(h) < 20 ? Math.sin(((hourOf(h) - 7) / 13) * Math.PI) : 0;
+    const net = (h: number) => 25 * Math.sin(h / 24);
+    const input = moved(5, { extra: (h) => net(h) - 20 * out(h) * Math.min(1, h / 24) });
+    const settledG = made(movedAtMs, movedAtMs + 5 * dayMs, (h) => net(h) - 400 * out(h));
+    const { massG } = drift({ ...input, series: { ...input.series, settledG } }, 5);
+    if (!massG.ok) throw new Error('declined');
+    expect(Math.abs(massG.value - 150)).toBeLessThan(40);
+    expect(massG.low < 150 && massG.high > 150).toBe(true);
+  });
   it('answers without an outside probe from the nights, with no scale correction', () => {
     const { drift: found, scaleTemperature } = analyseNuc(
       moved(5, { without: ['outsideC'] }),

@@ -146,6 +146,22 @@ describe('night weight', () => {
       nightWeight('2025-06-11', quiet, binsOf(made(quiet.fromMs, quiet.fromMs + 1.5 * hourMs, () => 1))),
     ).toBeNull();
   });
+  it('reads the same night every 15, 30 and 60 minutes, each reading standing for the interval of its scale', () => {
+    for (const everyMin of [15, 30, 60]) {
+      const series = made(midnight, midnight + 2 * dayMs, (h) => 15_000 - 5 * h + ripple(h, 5), everyMin);
+      const night = nightWeight('2025-06-11', quiet, binsOf(series))!;
+      expect(night.coverage, String(everyMin)).toBeGreaterThan(0.9);
+      expect(Math.abs(night.slopeGPerH + 5)).toBeLessThan(2);
+      expect(Math.abs(night.levelG - (15_000 - (5 * (quiet.toMs - midnight)) / hourMs))).toBeLessThan(12);
+    }
+  });
+  it('counts a gap as a gap at any interval, and reads nothing from a scale that tells its weight every two hours', () => {
+    const half = quiet.fromMs + (quiet.toMs - quiet.fromMs) / 2;
+    const everyMinutes = (everyMin: number, toMs: number) =>
+      nightWeight('2025-06-11', quiet, binsOf(made(midnight, toMs, () => 15_000, everyMin)));
+    expect(everyMinutes(30, half)!.coverage).toBeCloseTo(0.5, 1);
+    expect(everyMinutes(120, quiet.toMs)).toBeNull();
+  });
   it('takes the six darkest hours where night never falls, and the dark of winter where day never breaks', () => {
     const north = { ...place, latDeg: 68 };
     const night = darkHours(north, '2025-06-21', '2025-06-20');

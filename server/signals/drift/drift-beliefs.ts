@@ -12,6 +12,7 @@ import {
   roofDryingOff,
   roofSpreadG,
   settledInCommon,
+  settledTraffic,
   unknownLeavingG,
   unknownSplitBees,
   type Restless,
@@ -40,6 +41,8 @@ export interface DriftBeliefs {
   readonly afieldG: Belief;
   /** How much of the median change of the settled hives beside it is the nuc's own as well. */
   readonly settled: Belief;
+  /** And of what they lose and gain within a day. */
+  readonly settledInDay: Belief;
   /** The first is what the first look goes by. */
   readonly restless: readonly [Restless, ...Restless[]];
 }
@@ -58,6 +61,7 @@ export const driftBeliefs: DriftBeliefs = {
   roofG: { mean: roofWaterG.value, sd: roofSpreadG.value, dryingShare: roofDryingOff.value },
   afieldG: belief(ownAfieldG),
   settled: belief(settledInCommon),
+  settledInDay: belief(settledTraffic),
   restless: restlessScales,
 };
 

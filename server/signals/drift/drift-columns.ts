@@ -1,7 +1,9 @@
 /** The columns of the drift's fit, and the candidates that are made of them. */
 import { flightOfMoveDay } from '../../biology/scale-figures.ts';
-import { homingSpread, unequalReadiness, usualWarmthLaw } from '../../biology/drift-figures.ts';
+import { unequalReadiness, usualWarmthLaw } from '../../biology/drift-figures.ts';
 import { recruitmentPerDay, socialInhibition } from '../../biology/population-figures.ts';
+import { highEnd, lowEnd } from '../../biology/figure.ts';
+import { z90 } from '../statistics/intervals.ts';
 import { homingFlightHours } from '../../biology/weight-figures.ts';
 import type { DriftData, DriftRow } from './drift-rows.ts';
 
@@ -31,6 +33,9 @@ export function newForagers(day: number): number {
   return (1 - left) / (1 - inTheEnd * left);
 }
 
+/** Of the nuc's own traffic: none of its bees is afield when it is set down. */
+const takenUp = (row: DriftRow): number => newForagers(row.flownByDay.findLastIndex((h) => h > 0));
+
 /** A law of warmth, a time constant, a lag, and the columns that they are made of, in the order of the priors. */
 export interface Candidate {
   readonly law: number;
@@ -47,11 +52,14 @@ export interface DriftColumns {
   readonly lags: number;
 }
 
+/** A figure’s spread holds nine cases in ten. */
+const homingLogSd = Math.log(highEnd(homingFlightHours) / lowEnd(homingFlightHours)) / (2 * z90);
+
 /** Laws of leaving before any reading: of warmth and of the time constant, with their weights. */
 export function lawsOfLeaving(laws: number): { law: number; tauH: number; logPrior: number }[] {
   return Array.from({ length: laws }, (_, law) => law).flatMap((law) =>
     driftTausH.map((tauH) => {
-      const z = Math.log(tauH / homingFlightHours.value) / Math.log(homingSpread.value);
+      const z = Math.log(tauH / homingFlightHours.value) / homingLogSd;
       const warmth = laws === 1 ? 1 : law === 0 ? usualLaw : (1 - usualLaw) / (laws - 1);
       return { law, tauH, logPrior: Math.log(warmth) - 0.5 * z * z };
     }),
@@ -60,7 +68,7 @@ export function lawsOfLeaving(laws: number): { law: number; tauH: number; logPri
 
 /** What moves the weight, a value a row: what all candidates share, then each law's curve and modes, then outside by lag. */
 export function driftColumns(data: DriftData): DriftColumns {
-  const { rows, outsideC, warmthKh, settledG } = data;
+  const { rows, outsideC, warmthKh, settledG, settledInDayG } = data;
   const column = (of: (row: DriftRow) => number): Float64Array => Float64Array.from(rows, of);
   const lags = driftLagsMs;
   const foragers = (rows.at(-1)?.flownByDay ?? []).map((_, day) => newForagers(day));
@@ -70,13 +78,11 @@ export function driftColumns(data: DriftData): DriftColumns {
     warmthKh,
     column((row) => row.flownByDay.reduce((sum, h, day) => sum + (foragers[day] as number) * h, 0)),
     column((row) => row.wet),
-    column((row) =>
-      row.quiet ? 0 : -row.activity * newForagers(row.flownByDay.findLastIndex((h) => h > 0)),
-    ),
-    ...(settledG.length > 0 ? [settledG] : []),
+    column((row) => (row.quiet ? 0 : -row.activity * takenUp(row))),
+    ...(settledG.length > 0 ? [settledG, settledInDayG.map((g, i) => g * takenUp(rows[i] as DriftRow))] : []),
   ];
   /** Method: places of the columns that all candidates share. */
-  const [level, hours, warmth, brought, wet, out, settled] = [0, 1, 2, 3, 4, 5, 6] as const;
+  const [level, hours, warmth, brought, wet, out, settled, settledInDay] = [0, 1, 2, 3, 4, 5, 6, 7] as const;
   const warmer = lags.map((lagMs) => values.push(kelvin(outsideC.get(lagMs) as Float64Array)) - 1);
   const laws = lawsOfLeaving(data.laws);
   const candidates = laws.flatMap(({ law, tauH, logPrior }) => {
@@ -99,7 +105,7 @@ export function driftColumns(data: DriftData): DriftColumns {
         brought,
         wet,
         out,
-        ...(settledG.length > 0 ? [settled] : []),
+        ...(settledG.length > 0 ? [settled, settledInDay] : []),
       ],
     }));
   });

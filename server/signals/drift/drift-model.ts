@@ -13,6 +13,7 @@
  * (its zero, the sun on it, what the nuc eats and gathers: a random walk, and a blur of the rows by day). Rows far outside
  * weigh less. All else has wide normal priors. After Rasmussen and Williams 2006, §2.7 (explicit basis functions).
  */
+import { settledAloneG, type Restless } from '../../biology/drift-figures.ts';
 import { restlessAtLeastG } from '../../biology/scale-figures.ts';
 import type { DriftBeliefs, DriftPrior, Belief } from './drift-beliefs.ts';
 import { driftBeliefs } from './drift-beliefs.ts';
@@ -45,6 +46,8 @@ export interface DriftFit {
   readonly strainSd: number;
 }
 
+/** Method: a candidate so far behind the best, in the logarithm, is looked at no more. */
+const ruledOut = 9;
 const noFit: DriftFit = { candidates: [], misfitSd: 0, strainSd: 0 };
 /** Method: lighter candidates move nothing that is told; rows that bear a fit; the first look stays within so much of its prior; place of what is brought in, before the modes. */
 const [leastWeight, leastRows, leastOfPrior, broughtAt] = [1e-3, 4, 0.3, 5];
@@ -59,17 +62,7 @@ export function fitDrift(data: DriftData, prior: DriftPrior, beliefs: DriftBelie
   const first = firstLook(data, y, columns, prior, beliefs);
   if (!first) return noFit;
   const weights = priorOf(data, prior, beliefs, first.massG);
-  // Without a thermometer no scale is calm: its own drift with the weather of each day is not known.
-  const possible = data.thermometer
-    ? beliefs.restless
-    : beliefs.restless.filter(({ dayG }) => dayG >= restlessAtLeastG.value);
-  const fits = possible.flatMap((restless) => {
-    const lower = restlessNoise(data, beliefs, restless);
-    addToDiagonal(lower, first.extraVar);
-    return cholesky(lower, rows.length)
-      ? fitsOf(columns, columns.candidates, y, lower, weights, Math.log(restless.weight))
-      : [];
-  });
+  const fits = fitsByRestless(data, y, columns, first.extraVar, weights, beliefs);
   if (fits.length === 0) return noFit;
   const best = fits.reduce((a, b) => (a.log >= b.log ? a : b));
   const total = fits.reduce((sum, fit) => sum + Math.exp(fit.log - best.log), 0);
@@ -82,6 +75,38 @@ export function fitDrift(data: DriftData, prior: DriftPrior, beliefs: DriftBelie
       .map(({ fit, weight }) => told(fit, weight)),
   };
 }
+
+/** Fits of all candidates under all that the scale may be; the most restless first, since what it rules out, a calm one does too. */
+function fitsByRestless(
+  data: DriftData,
+  y: Float64Array,
+  columns: DriftColumns,
+  extraVar: Float64Array,
+  weights: NormalPrior,
+  beliefs: DriftBeliefs,
+): Fit[] {
+  // Without a thermometer no scale is calm: its own drift with the weather of each day is not known.
+  const possible = beliefs.restless.filter(({ dayG }) => data.thermometer || dayG >= restlessAtLeastG.value);
+  let candidates = columns.candidates;
+  return possible
+    .map(besideSettled(data))
+    .toSorted((a, b) => b.blurG - a.blurG)
+    .flatMap((restless) => {
+      const lower = restlessNoise(data, beliefs, restless);
+      addToDiagonal(lower, extraVar);
+      if (!cholesky(lower, data.rows.length)) return [];
+      const fits = fitsOf(columns, candidates, y, lower, weights, Math.log(restless.weight));
+      const best = Math.max(...fits.map(({ log }) => log));
+      candidates = fits.filter(({ log }) => log > best - ruledOut).map(({ candidate }) => candidate);
+      return fits;
+    });
+}
+
+/** Where the change of settled hives is taken off, what they do alone comes in. */
+const besideSettled =
+  ({ settledG }: DriftData) =>
+  (restless: Restless): Restless =>
+    settledG.length > 0 ? { ...restless, dayG: Math.hypot(restless.dayG, settledAloneG.value) } : restless;
 
 interface Fit {
   readonly candidate: Candidate;
@@ -177,7 +202,7 @@ function priorOf(data: DriftData, prior: DriftPrior, beliefs: DriftBeliefs, mass
     beliefs.income,
     beliefs.roofG,
     beliefs.afieldG,
-    ...(data.settledG.length > 0 ? [beliefs.settled] : []),
+    ...(data.settledG.length > 0 ? [beliefs.settled, beliefs.settledInDay] : []),
   ];
   return {
     mean: Float64Array.from(order, ({ mean }) => mean),

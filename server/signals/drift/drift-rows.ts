@@ -38,8 +38,10 @@ export interface DriftData {
   /** Outside temperature of each row, by lag in ms; without a thermometer the rhythm of a usual day by the sun. */
   readonly outsideC: ReadonlyMap<number, Float64Array>;
   readonly thermometer: boolean;
-  /** Median change of the settled hives beside it, g; empty where it is not known for most rows. */
+  /** Median change of the settled hives beside it, straight from midnight to midnight, g; empty where it is not known for most rows. */
   readonly settledG: Float64Array;
+  /** And what they lose and gain within a day beside that, g. */
+  readonly settledInDayG: Float64Array;
   /** What was taken out as steps, or may have come and gone with a visit: hours after the move, and how far it may be off. */
   readonly jumps: readonly Jump[];
   /** Kelvin-hours of the outside temperature above its mean up to each row. */
@@ -146,7 +148,7 @@ export function driftRows(readings: DriftReadings): DriftData {
     rows,
     outsideC,
     thermometer,
-    settledG: settledAt(readings.settled, rows),
+    ...settledAt(readings, rows),
     jumps: readings.jumps,
     warmthKh: warmthUpTo(outside, movedAtMs, rows),
     nights: countNights(rows, movedAtMs),
@@ -169,15 +171,39 @@ function usualDay({ fromMs, sunDeg }: Flight): Series {
 /** Method: share of the rows that must have a settled reading. */
 const mostRows = 0.8;
 
-/** Change since the first row; empty where more than a fifth of the rows has no such reading within two hours. */
-function settledAt(settled: Series | undefined, rows: readonly DriftRow[]): Float64Array {
-  if (!settled) return new Float64Array(0);
-  const value = Float64Array.from(rows, (row) => valueAt(settled, row.atMs, 2 * hourMs));
-  const seen = value.filter((v) => Number.isFinite(v));
-  if (seen.length < mostRows * rows.length) return new Float64Array(0);
-  const first = seen[0] as number;
-  let last = first;
-  return value.map((v) => (last = Number.isNaN(v) ? last : v) - first);
+const noneSettled = { settledG: new Float64Array(0), settledInDayG: new Float64Array(0) };
+
+/** None where more than a fifth of the rows has no such reading within two hours. A small nuc has not the traffic of a full hive. */
+function settledAt(
+  { settled, dayStartsMs }: DriftReadings,
+  rows: readonly DriftRow[],
+): Pick<DriftData, 'settledG' | 'settledInDayG'> {
+  if (!settled) return noneSettled;
+  const at = (atMs: number): number => valueAt(settled, atMs, 2 * hourMs);
+  const value = Float64Array.from(rows, (row) => at(row.atMs));
+  if (value.filter((v) => Number.isFinite(v)).length < mostRows * rows.length) return noneSettled;
+  const midnights = dayStartsMs.map((atMs) => ({ atMs, g: at(atMs) })).filter(({ g }) => Number.isFinite(g));
+  const first = midnights[0]?.g ?? (value.find((v) => Number.isFinite(v)) as number);
+  const settledG = Float64Array.from(rows, ({ atMs }) => betweenMidnights(midnights, atMs, first) - first);
+  let last = 0;
+  const settledInDayG = value.map((v, i) =>
+    Number.isNaN(v) ? last : (last = v - first - (settledG[i] as number)),
+  );
+  return { settledG, settledInDayG };
+}
+
+/** Straight from one midnight to the next, and level after the last: what the day brings is known when it is over. */
+function betweenMidnights(
+  midnights: readonly { readonly atMs: number; readonly g: number }[],
+  atMs: number,
+  first: number,
+): number {
+  const next = midnights.findIndex((one) => one.atMs > atMs);
+  const before = midnights[next < 0 ? midnights.length - 1 : next - 1];
+  const after = next < 0 ? undefined : midnights[next];
+  if (!before) return first;
+  if (!after) return before.g;
+  return before.g + ((after.g - before.g) * (atMs - before.atMs)) / (after.atMs - before.atMs);
 }
 
 /** Method: second differences have six times the variance of a reading; bins this near are neighbours; noise where it can’t be told, g. */

@@ -235,14 +235,14 @@ function jumpsOf(
 }
 
 /** Tells one set of rows from another: their number and a sum over all that the fit reads. */
-function rowsKey({ rows, warmthKh, outsideC, settledG, jumps, laws }: DriftData): string {
+function rowsKey({ rows, warmthKh, outsideC, settledG, settledInDayG, jumps, laws }: DriftData): string {
   let sum = 0;
   const lags = [...outsideC.values()];
   rows.forEach((row, i) => {
     const flown = [...row.flownByDay, ...row.flownH].reduce((total, h, day) => total + (day + 2) * h, 0);
     const outside = lags.reduce((total, lag) => total + (lag[i] || 0), 0);
     const about = row.noiseVar + row.wet + row.sunDeg + row.activity + (row.quiet ? 1 : 0);
-    const other = (warmthKh[i] ?? 0) + 2 * (settledG[i] ?? 0);
+    const other = (warmthKh[i] ?? 0) + 2 * (settledG[i] ?? 0) - (settledInDayG[i] ?? 0);
     sum += (i + 1) * (row.weightG + row.hours + flown + outside + about + other);
   });
   const jumped = jumps.reduce((total, { hours, sdG }) => total + hours * sdG, 0);

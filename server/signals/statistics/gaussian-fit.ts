@@ -9,11 +9,12 @@ export interface NormalPrior {
   readonly sd: Float64Array;
 }
 
-/** All that a fit has to know of columns and target: their products through C⁻¹. */
+/** All that a fit has to know of columns and target: their products through C⁻¹, worked out when they are first asked for. */
 export interface Products {
-  /** Of two columns: worked out when it is first asked for, since most pairs never meet. */
+  /** Of two columns. */
   readonly product: (k: number, l: number) => number;
-  readonly withTarget: Float64Array;
+  /** Of a column and the target. */
+  readonly withTarget: (k: number) => number;
   readonly targetSquared: number;
   /** Logarithm of the determinant of C. */
   readonly logDet: number;
@@ -42,17 +43,22 @@ export function productsOf(
     forward(lower, n, copy);
     return copy;
   };
-  const whites = columns.map(white);
+  const whites: (Float64Array | undefined)[] = [];
+  const whiteOf = (k: number): Float64Array => (whites[k] ??= white(columns[k] as Float64Array));
   const off = white(target);
   const byColumn = new Float64Array(p * p).fill(NaN);
+  const byTarget = new Float64Array(p).fill(NaN);
   const product = (k: number, l: number): number => {
     const known = byColumn[k * p + l] as number;
     if (!Number.isNaN(known)) return known;
-    const found = dotOf(whites[k] as Float64Array, 0, whites[l] as Float64Array, 0, n);
+    const found = dotOf(whiteOf(k), 0, whiteOf(l), 0, n);
     byColumn[k * p + l] = byColumn[l * p + k] = found;
     return found;
   };
-  const withTarget = Float64Array.from(whites, (column) => dotOf(column, 0, off, 0, n));
+  const withTarget = (k: number): number => {
+    const known = byTarget[k] as number;
+    return Number.isNaN(known) ? (byTarget[k] = dotOf(whiteOf(k), 0, off, 0, n)) : known;
+  };
   let logDet = 0;
   for (let i = 0; i < n; i++) logDet += 2 * Math.log(lower[i * n + i] as number);
   return { product, withTarget, targetSquared: dotOf(off, 0, off, 0, n), logDet };
@@ -74,7 +80,7 @@ export function posterior(
   // Of the target less the columns at their prior means: its products with the columns, and its square.
   let offSquared = targetSquared;
   for (let k = 0; k < p; k++) {
-    const told = withTarget[chosen[k] as number] as number;
+    const told = withTarget(chosen[k] as number);
     let expected = 0;
     for (let l = 0; l < p; l++) {
       expected += product(k, l) * (prior.mean[l] as number);

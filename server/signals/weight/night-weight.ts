@@ -1,12 +1,20 @@
 /** Night weight: the level and slope of a scale through the hours in which nobody flies. */
 import type { Bins } from '../bins.ts';
 import { binMs } from '../bins.ts';
-import { hourMs, indexAt } from '../series.ts';
+import { hourMs, indexAt, minuteMs, usualIntervalMs } from '../series.ts';
 import { robustLine } from '../statistics/robust.ts';
-import type { NightWeight } from '../types.ts';
+import type { NightWeight, Series } from '../types.ts';
 
-/** Method: least share of the quiet hours, and least hours, on which a night is read. */
-const [leastCoverage, leastHours] = [0.4, 3];
+/** Method: least share of the quiet hours, least hours and least bins on which a night is read. */
+const [leastCoverage, leastHours, leastBins] = [0.4, 3, 4];
+/** Method: a scale that tells its weight less often than about once an hour shows neither a night nor a day. */
+const seldomMs = 75 * minuteMs;
+
+/** How long its readings stand for, ms, each for the scale's own interval; `tooSeldom` where that is too long. */
+export function covered(weight: Series): { readonly ms: number; readonly tooSeldom: boolean } {
+  const intervalMs = Math.max(binMs, usualIntervalMs(weight) ?? binMs);
+  return { ms: weight.atMs.length * intervalMs, tooSeldom: intervalMs > seldomMs };
+}
 
 export interface QuietHours {
   readonly fromMs: number;
@@ -21,8 +29,12 @@ export function nightWeight(date: string, quiet: QuietHours, weight: Bins): Nigh
   const from = indexAt(weight, quiet.fromMs);
   const end = Math.max(from, indexAt(weight, quiet.toMs + 1));
   const bins = end - from;
-  const coverage = Math.min(1, (bins * binMs) / (quiet.toMs - quiet.fromMs));
-  if (coverage < leastCoverage || bins * binMs < leastHours * hourMs) return null;
+  const { ms, tooSeldom } = covered({
+    atMs: weight.atMs.subarray(from, end),
+    value: weight.value.subarray(from, end),
+  });
+  const coverage = Math.min(1, ms / (quiet.toMs - quiet.fromMs));
+  if (tooSeldom || coverage < leastCoverage || ms < leastHours * hourMs || bins < leastBins) return null;
   const hours = new Float64Array(bins);
   let readings = 0;
   for (let i = from; i < end; i++) {

@@ -16,11 +16,15 @@ export const freshNightMs = 48 * hourMs;
 /** Method: so many of the newest nights tell the rate. */
 export const storesNights = 7;
 
+const seldom = 'the scale tells its weight less than once an hour, too seldom for a night weight';
+
 export interface StoresInput {
   /** Night weights with the steps taken out, oldest first; only those after the foragers' drift. */
   readonly nights: readonly NightWeight[];
   /** Gross weight of the newest night as the scale told it. */
   readonly grossG: number | null;
+  /** The scale tells its weight too seldom for a night weight. */
+  readonly tooSeldom?: boolean;
   /** End of the newest night, where that is too long ago to say anything of today's stores. */
   readonly silentSinceMs?: number;
   readonly tareG?: number;
@@ -46,6 +50,10 @@ export function nightsWithoutSteps(
 
 export function stores(input: StoresInput): Stores {
   const { silentSinceMs } = input;
+  if (input.tooSeldom) {
+    const none: Estimate = { ok: false, why: seldom };
+    return { storesG: none, consumptionGPerDay: none, daysLeft: none };
+  }
   if (silentSinceMs !== undefined) {
     const none: Estimate = {
       ok: false,
