@@ -17,6 +17,7 @@ export function Server() {
         {(data) => (
           <>
             {data.unreadable.length > 0 && <Unreadable rows={data.unreadable} />}
+            {data.untold.length > 0 && <Untold rows={data.untold} />}
             <details>
               <summary>Details</summary>
               <Facts data={data} />
@@ -106,12 +107,26 @@ function Facts({ data }: { data: Status }) {
       problem ??
         (at === null ? `${host} has not been asked yet` : `${host}, ${age(now - Date.parse(at))} ago`),
     ]),
-    ...data.untold.map(({ to, since, tries, problem, gaveUp, what }): readonly [string, string] => [
-      `${gaveUp ? 'Given up' : 'Not sent yet'}: ${to}`,
-      `${what ? `${what}. ` : ''}Since ${dayAndTime(Date.parse(since), deviceZone(), now)}, tried ${String(tries)} times. ${problem}`,
-    ]),
     ['Version', data.version],
   ];
+  return <FactList facts={facts} />;
+}
+
+/** Messages that did not go out: open to see, for an alert may be among them. */
+function Untold({ rows }: { rows: Status['untold'] }) {
+  const now = serverMinute.value;
+  const facts = rows.map(({ to, since, tries, problem, gaveUp, what }): readonly [string, string] => [
+    `${gaveUp ? 'Given up' : 'Not sent yet'}: ${to}`,
+    `${what ? `${what}. ` : ''}Since ${dayAndTime(Date.parse(since), deviceZone(), now)}, tried ${String(tries)} times. ${problem}`,
+  ]);
+  return (
+    <div class="notice">
+      <FactList facts={facts} />
+    </div>
+  );
+}
+
+function FactList({ facts }: { facts: readonly (readonly [string, string])[] }) {
   return (
     <dl class="facts">
       {facts.map(([name, words]) => (

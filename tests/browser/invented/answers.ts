@@ -532,7 +532,7 @@ const settings: Omit<
     lastEvaluation: { at: iso(farm), ms: 41 },
     forecasts: [],
     unreadable: farm.unreadable,
-    untold: [],
+    untold: farm.untold ?? [],
   }),
   listRestorable: () => ({
     possible: false,

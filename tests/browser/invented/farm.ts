@@ -62,6 +62,8 @@ export interface Farm {
   settingFaults?: ResponseOf<'me'>['settingFaults'];
   passwordSet: boolean;
   unreadable: { what: string; id: string }[];
+  /** Messages that wait, or that a channel gave up on. */
+  untold?: ResponseOf<'status'>['untold'];
   /** Ids of the log entries that are stored, with how often each was sent. */
   readonly logged: Map<string, number>;
 }
