@@ -78,6 +78,17 @@ const released = (queen: QueenState, atMs: number): QueenState => ({
   releasedAtMs: queen.releasedAtMs ?? atMs,
 });
 
+/** In the keeper's hand again, to be hung anew. */
+const takenOut = (queen: QueenState, atMs: number): QueenState => ({
+  ...queen,
+  where: 'taken-out',
+  inCageSinceMs: null,
+  releasedAtMs: null,
+  cageEmptyAtMs: null,
+  notFoundAtMs: [],
+  lastSeenAtMs: atMs,
+});
+
 const dead = (queen: QueenState, atMs: number): QueenState => ({
   ...queen,
   where: 'dead',
@@ -189,9 +200,7 @@ function step(queen: QueenState, { atMs, fact }: EffectiveFact, { method, frames
     case 'cage-taken-out': {
       if (queen.where !== 'in-cage') return queen;
       const left = fact.queen ?? (method === 'push-in-cage' ? 'left-in-nuc' : 'in-the-cage');
-      return left === 'left-in-nuc'
-        ? released(queen, atMs)
-        : { ...queen, where: 'taken-out', inCageSinceMs: null };
+      return left === 'left-in-nuc' ? released(queen, atMs) : takenOut(queen, atMs);
     }
     case 'candy-opened':
       return released(queen, atMs);
@@ -209,7 +218,7 @@ function step(queen: QueenState, { atMs, fact }: EffectiveFact, { method, frames
         ? { ...queen, where: 'gone', inCageSinceMs: null }
         : { ...released(queen, atMs), outByAccident: queen.releasedAtMs === null };
     case 'balled':
-      return fact.rescued ? { ...queen, where: 'taken-out', inCageSinceMs: null } : dead(queen, atMs);
+      return fact.rescued ? takenOut(queen, atMs) : dead(queen, atMs);
     case 'queen-dead':
       return dead(queen, atMs);
     default:

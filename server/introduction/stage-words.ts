@@ -2,6 +2,7 @@
 import { cutOnTheDay, nothingToCut, oldQueenToBeFound } from './acts/starts.ts';
 import { eggsInDoubt, layingSignWords } from './eggs-in-doubt.ts';
 import { inHand } from './queen.ts';
+import { rivalSeen } from './rival-seen.ts';
 import type { Stage } from './stage.ts';
 import type { IntroductionState } from './state.ts';
 
@@ -49,6 +50,11 @@ function inDoubt(state: IntroductionState): StageWords | undefined {
   const { queen, looks, signs } = state;
   const { releasedAtMs } = queen;
   if (releasedAtMs === null) return undefined;
+  if (rivalSeen(state))
+    return {
+      name: 'a virgin is in it',
+      line: 'A virgin was seen beside her, and is not logged as taken away.',
+    };
   if (eggsInDoubt(state))
     return {
       name: 'eggs in doubt',

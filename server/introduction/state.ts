@@ -12,6 +12,7 @@ import { effectiveFacts, lastOf, ofKind, type EffectiveFact } from './effective-
 import { gatherEvidence, type Evidence } from './evidence.ts';
 import { lossOf } from './loss.ts';
 import { foragersStay } from './move-distance.ts';
+import { rivalSeen } from './rival-seen.ts';
 import type { FactPayload, LogEntry } from './facts.ts';
 import { cellLooks, cellsLeftStanding, leavesNoCell, livingCells, type CellLook } from './looks.ts';
 import { foldQueen, type QueenState } from './queen.ts';
@@ -205,11 +206,13 @@ function foldedLog(setup: IntroductionSetup, log: readonly LogEntry[]): Folded {
   return folded;
 }
 
-/** What was seen since she was let out that speaks against her: a living cell that was left, drone brood in worker cells. */
-function inDoubt({ queen, looks, signs }: Derived['stays']): boolean {
+/** What was seen since she was let out that speaks against her: a virgin, a living cell that was left, drone brood in worker cells. */
+function inDoubt(stays: Derived['stays']): boolean {
+  const { queen, looks, signs } = stays;
   const sinceMs = queen.releasedAtMs ?? Infinity;
   const droneMs = signs.layingWorkers?.atMs ?? -Infinity;
   const provedMs = queen.sealedWorkerBroodAtMs ?? -Infinity;
+  if (rivalSeen(stays)) return true;
   return (looks.leftStanding?.atMs ?? -Infinity) > sinceMs || (droneMs >= sinceMs && droneMs >= provedMs);
 }
 

@@ -134,6 +134,11 @@ function withPermissions(
       open.push(first);
     }
   }
+  // Where nothing is left but to unite it, what else would settle things is not asked for.
+  for (const kind of asked.has('unite') ? asked.keys() : []) {
+    const step = steps.get(kind);
+    if (step && kind !== 'unite') steps.set(kind, { ...step, offered: true });
+  }
   return inOrder([...steps.values()]);
 }
 

@@ -124,7 +124,7 @@ export const lookThrough: ActRow = {
   draft: (situation) => {
     const { state, fromMs, nowMs, clock } = situation;
     if (fromMs === null || state.outcome) return null;
-    if (cutTwice(state) && eggHasNoDate(state)) {
+    if (cutTwice(state) && eggHasNoDate(state) && !state.signs.layingWorkers) {
       return {
         ...soon(situation),
         why: ['The last egg has no date: the youngest brood that you see gives it one.'],

@@ -4,7 +4,7 @@ import { candyEatenHours, lowEnd } from '../../../biology/figures.ts';
 import type { ActRow } from '../act.ts';
 import { notClosed, present } from '../common-conditions.ts';
 import { soon } from '../situation.ts';
-import { cellsWereLeft, cutOnTheDay } from '../starts.ts';
+import { cellsWereLeft, cutOnTheDay, cutTwice } from '../starts.ts';
 import { visit } from '../words.ts';
 
 export const closeCandy: ActRow = {
@@ -15,7 +15,9 @@ export const closeCandy: ActRow = {
     const { releasedAtMs, where, outByAccident, cageEmptyAtMs } = state.queen;
     const behindCandy = where === 'released' && state.setup.method === 'candy-cage' && !outByAccident;
     if (state.outcome || releasedAtMs === null || !behindCandy || cageEmptyAtMs !== null) return null;
-    if (cutOnTheDay(state) || !cellsWereLeft(state)) return null;
+    const uncut = !cutOnTheDay(state) && cellsWereLeft(state);
+    const lookedOnce = cutTwice(state) && !state.looks.second;
+    if (!uncut && !lookedOnce) return null;
     const latestMs = releasedAtMs + lowEnd(candyEatenHours) * msPerHour;
     const { earliestMs, targetMs } = soon(situation);
     return nowMs < latestMs
@@ -23,7 +25,12 @@ export const closeCandy: ActRow = {
           earliestMs,
           targetMs: Math.min(targetMs, latestMs),
           latestMs,
-          why: ['No cut of day 7 or later was made: a virgin from a cell that is left would kill her.'],
+          ...(uncut ? {} : { offered: true }),
+          why: [
+            uncut
+              ? 'No cut of day 7 or later was made: a virgin from a cell that is left would kill her.'
+              : 'The second look was not made yet: it finds most of the cells that the first one missed.',
+          ],
         }
       : null;
   },
@@ -32,7 +39,7 @@ export const closeCandy: ActRow = {
     visit(
       'Tape the candy end again',
       'cage-hung',
-      'Is she still in her cage? Tape the candy end and hang the cage as before, closed. If she is out, close the nuc and leave it shut.',
+      'If she is still in, cover her way out with tape and put her back where she was. If she is out, close the nuc and leave it shut.',
       ['tape'],
     ),
   figures: () => ({ latest: candyEatenHours }),

@@ -1,11 +1,12 @@
 /** A test frame in and out, and the queen that it gives away. */
 import { testFrameDays } from '../../../biology/figures.ts';
+import { rivalSeen } from '../../rival-seen.ts';
 import { testFramePlan } from '../../test-frame-plan.ts';
 import type { ActRow } from '../act.ts';
 import type { ActKind, Draft } from '../draft.ts';
 import { begun, notClosed, present, oldQueenFeared } from '../common-conditions.ts';
 import { pending } from '../condition.ts';
-import { soonFor, type Situation } from '../situation.ts';
+import { soon, soonFor, type Situation } from '../situation.ts';
 import { cutTwice, oldQueenToBeFound } from '../starts.ts';
 import { visit } from '../words.ts';
 
@@ -66,7 +67,10 @@ export const testFrameOut: ActRow = {
 export const takeQueenOut: ActRow = {
   kind: 'take-queen-out',
   settles: 'that the queen that was seen or feared is gone',
-  draft: () => null,
+  draft: (situation) =>
+    !situation.state.outcome && rivalSeen(situation.state)
+      ? { ...soon(situation), why: ['A virgin was seen beside her: one of the two will be killed.'] }
+      : null,
   asked: soonFor,
   conditions: ({ state, nowMs }) => present([notClosed(state), begun(state, nowMs)]),
   words: ({ state }) =>

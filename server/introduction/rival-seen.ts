@@ -1,0 +1,30 @@
+/** A virgin that was seen beside a queen that had been let out. */
+import { lookAgainForQueenDays } from '../biology/figures.ts';
+import { addDays } from './calendar.ts';
+import { lastOf, ofKind, type EffectiveFact } from './effective-facts.ts';
+import type { CellLook } from './looks.ts';
+import type { QueenState } from './queen.ts';
+import type { IntroductionSetup } from './setup.ts';
+
+interface Known {
+  readonly setup: IntroductionSetup;
+  readonly facts: readonly EffectiveFact[];
+  readonly queen: QueenState;
+  readonly looks: { readonly all: readonly CellLook[] };
+}
+
+/** Neither is the virgin logged as taken away since, nor was the queen seen days later: by then one has killed the other. */
+export function rivalSeen({ looks, queen, facts, setup }: Known): boolean {
+  const { releasedAtMs } = queen;
+  if (releasedAtMs === null) return false;
+  const seen = lastOf(looks.all.filter((look) => look.virginSeen === true && look.atMs >= releasedAtMs));
+  if (!seen) return false;
+  const decidedMs = addDays(seen.atMs, lookAgainForQueenDays.value, setup.timeZone);
+  const taken = ofKind(facts, 'queen-removed').some(
+    ({ atMs, fact }) => fact.which === 'virgin' && atMs >= seen.atMs,
+  );
+  const alive = ofKind(facts, 'looked-for-queen').some(
+    ({ atMs, fact }) => fact.queenSeen && atMs >= decidedMs,
+  );
+  return !taken && !alive;
+}
