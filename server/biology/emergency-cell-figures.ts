@@ -131,6 +131,15 @@ export const missedCellShare: Figure = {
   basis: 'assumed',
 };
 
+/**
+ * Cells are not alike: one in a corner of the comb or under a cluster of bees is missed more often. The odds of missing it
+ * as a multiple, with its share of the cells; 1 on average. Nobody states it.
+ */
+export const hiddenCells: readonly { readonly odds: number; readonly share: number }[] = [
+  { odds: 0.75, share: 0.75 },
+  { odds: 1.75, share: 0.25 },
+];
+
 /** How long the shell of an emerged cell can still be told for what it is. */
 export const emergedShellDays: Figure = {
   value: 2,

@@ -18,8 +18,9 @@ import type { Evidence } from './evidence.ts';
 import { livingCells, oneVisit, type CellLook } from './looks.ts';
 import { lossOf, type Loss } from './loss.ts';
 import type { IntroductionSetup } from './setup.ts';
-import { widePrior, type CellRecord, type LookFound } from './standing-cells.ts';
+import { widePrior, type CellRecord } from './standing-cells.ts';
 import { testFrames } from './test-frames.ts';
+import type { LookFound } from './thinning.ts';
 
 /** What the record is taken from. */
 export interface CellsKnown {

@@ -4,7 +4,8 @@
  *
  * Emergency cells are started in a number that is Poisson about an unknown mean with a gamma prior; so are swarm cells
  * that stood before, about a mean of their own, where any stood at all. Each look misses each cell that it covers, and
- * each shell, with the same unknown chance, with a beta prior. Thinned by the fates of cells, the finds of the looks
+ * each shell, with an unknown chance, with a beta prior; cells that hide are missed more often, at every look. Thinned by
+ * the fates of cells and by how they hide, the finds of the looks
  * and the dangerous remainder are then independent Poisson counts; means and miss rate are integrated on a grid. Method:
  * Bayesian removal sampling; its classical two-pass case is Seber and Le Cren 1967 (`two-pass-removal.ts`).
  */
@@ -15,23 +16,10 @@ import {
   startedAgainSpread,
   swarmCellNumberShape,
   swarmCellsAtSplit,
-  virginNoticedShare,
 } from '../biology/figures.ts';
 import { cellFates, type Fate, type Wave } from './cell-fates.ts';
 import type { MissRate } from './setup.ts';
-
-/** What one look found. */
-export interface LookFound {
-  readonly atMs: number;
-  /** Open and sealed cells; null where nobody counted them. */
-  readonly cells: number | null;
-  /** Opened shells of cells that a virgin has left; null where nobody counted them. */
-  readonly emerged: number | null;
-  /** Share of the cells that it covered; all of them where absent. */
-  readonly share?: number;
-  /** False where the entry does not say whether a virgin was seen. */
-  readonly virginSought?: boolean;
-}
+import { thinned, type LookFound, type Thinned } from './thinning.ts';
 
 /** What is known about one nuc's cells. */
 export interface CellRecord {
@@ -112,50 +100,6 @@ const meansOfSwarm = (chance: number): readonly MeanCells[] => [
   ...(chance === 1 ? [] : [{ mean: 0, log: Math.log(1 - chance) }]),
   ...(chance === 0 ? [] : swarmMeans.map(({ mean, log }) => ({ mean, log: log + Math.log(chance) }))),
 ];
-
-/** Means, for one cell started on average, of what was seen at each look and of what is dangerous. */
-interface Thinned {
-  readonly cells: Float64Array;
-  readonly shells: Float64Array;
-  /** All that was seen or would have been, with virgins that a test frame or a look has shown not to be there. */
-  readonly seen: number;
-  readonly dangerous: number;
-  /** Of those, the virgins that are out. */
-  readonly out: number;
-}
-
-/** `outBy`: the look before which a virgin has emerged that counts as out. */
-function thinned(
-  fates: readonly Fate[],
-  looks: readonly LookFound[],
-  miss: number,
-  outBy = looks.length,
-): Thinned {
-  const cells = new Float64Array(looks.length);
-  const shells = new Float64Array(looks.length);
-  let dangerous = 0;
-  let out = 0;
-  let excluded = 0;
-  for (const { first, end, shellEnd, ends, weight } of fates) {
-    let missed = weight;
-    for (let i = first; i < Math.min(shellEnd, looks.length); i++) {
-      const look = looks[i];
-      const counted = i < end ? look?.cells : look?.emerged;
-      const found = missed * (1 - miss) * (look?.share ?? 1);
-      const seen = i < end ? cells : shells;
-      if (counted !== null) seen[i] = (seen[i] ?? 0) + found;
-      // A shell that nobody counted tells nothing; a cell that was found is cut, counted or not.
-      if (i < end || counted !== null) missed -= found;
-    }
-    if (ends === 'torn-down' || ends === 'settled') continue;
-    const sought = looks.slice(end).filter((look) => look.virginSought !== false).length;
-    const unseen = ends === 'excluded' ? 0 : (1 - virginNoticedShare.value) ** sought;
-    dangerous += missed * unseen;
-    if (end <= outBy) out += missed * unseen;
-    excluded += missed * (1 - unseen);
-  }
-  return { cells, shells, seen: sum(cells) + sum(shells) + excluded, dangerous, out };
-}
 
 /** One point of the grid, before any word on how likely its miss rate is. */
 interface Likely {

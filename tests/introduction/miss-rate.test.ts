@@ -68,7 +68,7 @@ describe('the farm’s eye', () => {
   it('moves the chance at the gate, which says what it rests on', () => {
     const gate = (missRate?: MissRate) =>
       mayOpenCandy(stateAt(cleanEntries, at(10, 12), missRate ? { missRate } : {}), noEvidence, at(10, 12));
-    const [sharp, usual, careless] = [gate(learnt(10, 12, 0)), gate(), gate(learnt(10, 12, 5))];
+    const [sharp, usual, careless] = [gate(learnt(10, 12, 0)), gate(), gate(learnt(10, 12, 3))];
     expect(sharp.chanceOfStandingCell!).toBeLessThan(usual.chanceOfStandingCell!);
     expect(usual.chanceOfStandingCell!).toBeLessThan(careless.chanceOfStandingCell!);
     expect([usual.answer, careless.answer]).toEqual(['go', 'wait']);

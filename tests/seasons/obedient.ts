@@ -18,6 +18,8 @@ export interface Played {
   readonly ended: 'accepted' | 'failed' | 'outcome' | 'dead-end';
   readonly endedAt: number;
   readonly against: readonly AgainstGate[];
+  /** The chance of a rival from a cell that the tool stated when she was let out; null where it stated none. */
+  readonly stated: number | null;
   /** What the tool said when something was asked, for a trace. */
   readonly said: readonly { readonly t: number; readonly text: string }[];
 }
@@ -46,6 +48,7 @@ class Obedient {
   readonly hands: Hands;
   readonly against: AgainstGate[] = [];
   readonly said: { t: number; text: string }[] = [];
+  stated: number | null = null;
   readonly #scene: Scene;
   readonly #ask: Ask;
   readonly #traced: boolean;
@@ -104,6 +107,8 @@ class Obedient {
       for (const step of due) this.#judge(step, advice.gates, t);
       const next = due.find((step) => !done.has(step.kind) && this.#canDo(step));
       if (next) {
+        this.stated =
+          advice.gates.find(({ gate }) => gate === 'open-candy')?.chanceOfStandingCell ?? this.stated;
         if (this.#act(next, t)) done.add(next.kind);
         this.#lastAct = day;
         this.#acts.set(next.kind, (this.#acts.get(next.kind) ?? 0) + 1);
@@ -230,5 +235,13 @@ export function obey(scene: Scene, ask: Ask = theTool, traced = false): Played {
   const keeper = new Obedient(scene, ask, traced);
   const { ended, endedAt } = keeper.play();
   scene.hive.settle(endedAt + 1);
-  return { scene, hands: keeper.hands, ended, endedAt, against: keeper.against, said: keeper.said };
+  return {
+    scene,
+    hands: keeper.hands,
+    ended,
+    endedAt,
+    against: keeper.against,
+    stated: keeper.stated,
+    said: keeper.said,
+  };
 }

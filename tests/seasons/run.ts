@@ -1,7 +1,7 @@
 /**
  * The obedient keeper against agent colonies, beside the fixed calendar of common practice:
- * `npm run seasons [-- --count N] [--seed S] [--only START] [--trace N]`. Ends non-zero where a goal is missed.
- * `--trace` prints the history of that number as a diary (with `--only`).
+ * `npm run seasons [-- --count N] [--seed S] [--only START] [--visits] [--trace N]`. Ends non-zero where a goal is missed.
+ * `--visits` says what the visits were for; `--trace` prints the history of that number as a diary (with `--only`).
  */
 import { fork } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
@@ -56,6 +56,20 @@ function meanMore({ count, moreVisits, moreVisitsSquared }: Tally): string {
 
 const mean = (sum: number, of: number): string => (of === 0 ? '–' : (sum / of).toFixed(2));
 
+/** Visits a hundred introductions, by what was done on that day. */
+function printDays({ obedient, calendar, count }: Tally): void {
+  const of = (side: Record<string, number>, what: string): number => (100 * (side[what] ?? 0)) / count;
+  const rows = [...new Set([...Object.keys(obedient.days), ...Object.keys(calendar.days)])]
+    .map((what) => ({ what, mine: of(obedient.days, what), theirs: of(calendar.days, what) }))
+    .filter(({ mine, theirs }) => Math.max(mine, theirs) >= 1)
+    .toSorted((a, b) => b.mine - b.theirs - (a.mine - a.theirs));
+  console.log('  visits a hundred introductions, by what was done:');
+  for (const { what, mine, theirs } of rows)
+    console.log(
+      `    ${(what || 'nothing').padEnd(44)} ${mine.toFixed(0).padStart(6)} ${theirs.toFixed(0).padStart(6)} ${(mine - theirs).toFixed(0).padStart(6)}`,
+    );
+}
+
 function print(t: Tally): void {
   const { obedient: o, calendar: c } = t;
   console.log(`\n${t.startingPoint}: ${String(t.count)} introductions`);
@@ -65,6 +79,12 @@ function print(t: Tally): void {
     ['acts against a gate (introductions)', share(t.against, t.count), ''],
     ['let out', share(o.opened, t.count), share(c.opened, t.count)],
     ['rival met after release', share(o.rivalMet, o.opened), share(c.rivalMet, c.opened)],
+    [
+      `of these by a virgin, stated (of ${String(t.chance.count)})`,
+      t.chance.count === 0 ? '–' : `${percent(t.chance.stated / t.chance.count)} %`,
+      '',
+    ],
+    ['of these by a virgin, came', share(t.chance.came, t.chance.count), ''],
     [`clean ones opened by day 10 (of ${String(t.clean)})`, share(t.cleanByDay10, t.clean), ''],
     ['visits', mean(o.visits, t.count), mean(c.visits, t.count)],
     ['visits more than by the calendar', meanMore(t), ''],
@@ -78,6 +98,7 @@ function print(t: Tally): void {
     console.log(
       `    lost: ${to.padEnd(34)} ${share(o.lost[to] ?? 0, t.count).padStart(18)} ${share(c.lost[to] ?? 0, t.count).padStart(18)}`,
     );
+  if (values.visits) printDays(t);
   for (const { goal, reached } of missedGoals(t)) console.log(`  MISSED: ${goal}: ${reached}`);
   for (const [what, seeds] of Object.entries(t.seeds)) console.log(`    ${what}: --trace ${seeds.join(' ')}`);
 }
@@ -89,12 +110,13 @@ const { values } = parseArgs({
     count: { type: 'string', default: '20000' },
     seed: { type: 'string', default: '1' },
     trace: { type: 'string' },
+    visits: { type: 'boolean', default: false },
   },
 });
 
 const usage = (text: string): never => {
   console.error(
-    `${text}\nUsage: npm run seasons [-- --count N] [--seed S] [--only ${starts.join('|')}] [--trace N]`,
+    `${text}\nUsage: npm run seasons [-- --count N] [--seed S] [--only ${starts.join('|')}] [--visits] [--trace N]`,
   );
   process.exit(2);
 };

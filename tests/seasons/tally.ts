@@ -1,6 +1,7 @@
 /** Counts over many histories, by start. */
-import type { StartingPoint } from '../../server/introduction/facts.ts';
+import type { FactPayload, StartingPoint } from '../../server/introduction/facts.ts';
 import { byCalendar } from './by-calendar.ts';
+import type { Hands } from './hands.ts';
 import { obey } from './obedient.ts';
 import { scene, type Start } from './scene.ts';
 import { verdictOn, verdictOnCalendar, type Verdict } from './verdict.ts';
@@ -21,6 +22,8 @@ interface Side {
   couldBeKnown: number;
   laid: number;
   eggsOnDay: number;
+  /** Days at the hive by what was written down that day. */
+  days: Record<string, number>;
 }
 
 export interface Tally {
@@ -30,6 +33,8 @@ export interface Tally {
   against: number;
   clean: number;
   cleanByDay10: number;
+  /** Where she was let out on a stated chance: how many, the sum of the chances, how many a virgin met. */
+  readonly chance: { count: number; stated: number; came: number };
   /** Visits of the obedient keeper more than by the calendar, and their squares. */
   moreVisits: number;
   moreVisitsSquared: number;
@@ -47,6 +52,7 @@ const side = (): Side => ({
   couldBeKnown: 0,
   laid: 0,
   eggsOnDay: 0,
+  days: {},
 });
 
 const empty = (startingPoint: StartingPoint): Tally => ({
@@ -56,6 +62,7 @@ const empty = (startingPoint: StartingPoint): Tally => ({
   against: 0,
   clean: 0,
   cleanByDay10: 0,
+  chance: { count: 0, stated: 0, came: 0 },
   moreVisits: 0,
   moreVisitsSquared: 0,
   obedient: side(),
@@ -63,7 +70,15 @@ const empty = (startingPoint: StartingPoint): Tally => ({
   seeds: {},
 });
 
-function add(to: Side, v: Verdict): void {
+function add(to: Side, v: Verdict, { diary, days }: Hands): void {
+  for (const day of days) {
+    const kinds = new Set(diary.filter(({ t }) => Math.floor(t) === day).map(({ fact }) => wordOf(fact)));
+    const what = [...kinds]
+      .filter((word) => word !== '')
+      .sort()
+      .join(', ');
+    to.days[what] = (to.days[what] ?? 0) + 1;
+  }
   to.opened += Number(v.opened);
   to.rivalMet += Number(v.opened && v.rivalMet);
   to.visits += v.visits;
@@ -73,6 +88,32 @@ function add(to: Side, v: Verdict): void {
   to.laid++;
   to.eggsOnDay += v.eggsOnDay;
 }
+
+/** What is done at the hive; the rest is written at home, or follows from it. */
+const wordOf = (fact: FactPayload): string => {
+  switch (fact.kind) {
+    case 'split-made':
+      return 'split';
+    case 'cells-cut':
+    case 'inspection':
+      return 'look for cells';
+    case 'cage-hung':
+      return 'hang';
+    case 'cage-checked':
+      return 'watch';
+    case 'candy-opened':
+    case 'cage-taken-out':
+      return 'let out';
+    case 'looked-for-queen':
+      return 'look for her';
+    case 'brood-frame-added':
+      return fact.asTestFrame ? 'frame in' : 'brood';
+    case 'brood-frame-taken':
+      return 'frame out';
+    default:
+      return '';
+  }
+};
 
 const seedsKept = 8;
 
@@ -91,7 +132,8 @@ export function tally(startingPoint: StartingPoint, count: number, seed: number)
   const t = empty(startingPoint);
   for (let n = seed; n < seed + count; n++) {
     const start = startOf(startingPoint, n);
-    const verdict = verdictOn(obey(scene(n, start)));
+    const played = obey(scene(n, start));
+    const verdict = verdictOn(played);
     t.count++;
     t.deadEnds += Number(verdict.deadEnd);
     t.against += Number(verdict.against > 0);
@@ -99,12 +141,18 @@ export function tally(startingPoint: StartingPoint, count: number, seed: number)
       t.clean++;
       t.cleanByDay10 += Number(verdict.cleanByDay10);
     }
-    const byDate = verdictOnCalendar(byCalendar(scene(n, start)));
+    if (verdict.chance) {
+      t.chance.count++;
+      t.chance.stated += verdict.chance.stated;
+      t.chance.came += Number(verdict.chance.came);
+    }
+    const calendar = byCalendar(scene(n, start));
+    const byDate = verdictOnCalendar(calendar);
     const more = verdict.visits - byDate.visits;
     t.moreVisits += more;
     t.moreVisitsSquared += more ** 2;
-    add(t.obedient, verdict);
-    add(t.calendar, byDate);
+    add(t.obedient, verdict, played.hands);
+    add(t.calendar, byDate, calendar.hands);
     const name = String(n);
     if (verdict.deadEnd) keep(t, 'dead end', name);
     if (verdict.against > 0) keep(t, 'against a gate', name);
@@ -115,16 +163,17 @@ export function tally(startingPoint: StartingPoint, count: number, seed: number)
   return t;
 }
 
+const sums = (a: Record<string, number>, b: Record<string, number>): Record<string, number> =>
+  Object.fromEntries(
+    [...new Set([...Object.keys(a), ...Object.keys(b)])].map((key) => [key, (a[key] ?? 0) + (b[key] ?? 0)]),
+  );
+
 const mergeSides = (a: Side, b: Side): Side => ({
   opened: a.opened + b.opened,
   rivalMet: a.rivalMet + b.rivalMet,
   visits: a.visits + b.visits,
-  lost: Object.fromEntries(
-    [...new Set([...Object.keys(a.lost), ...Object.keys(b.lost)])].map((to) => [
-      to,
-      (a.lost[to] ?? 0) + (b.lost[to] ?? 0),
-    ]),
-  ),
+  lost: sums(a.lost, b.lost),
+  days: sums(a.days, b.days),
   couldBeKnown: a.couldBeKnown + b.couldBeKnown,
   laid: a.laid + b.laid,
   eggsOnDay: a.eggsOnDay + b.eggsOnDay,
@@ -137,6 +186,11 @@ export const merge = (a: Tally, b: Tally): Tally => ({
   against: a.against + b.against,
   clean: a.clean + b.clean,
   cleanByDay10: a.cleanByDay10 + b.cleanByDay10,
+  chance: {
+    count: a.chance.count + b.chance.count,
+    stated: a.chance.stated + b.chance.stated,
+    came: a.chance.came + b.chance.came,
+  },
   moreVisits: a.moreVisits + b.moreVisits,
   moreVisitsSquared: a.moreVisitsSquared + b.moreVisitsSquared,
   obedient: mergeSides(a.obedient, b.obedient),

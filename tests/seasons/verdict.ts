@@ -10,6 +10,8 @@ export interface Verdict {
   readonly against: number;
   readonly opened: boolean;
   readonly rivalMet: boolean;
+  /** Stated when the first queen was let out, and whether a virgin of a cell, or what became of her, met her; null where none was stated. */
+  readonly chance: { readonly stated: number; readonly came: boolean } | null;
   /** Plain, no cell passed over, she was there in time; null for any other. Under the mesh she has four days at least. */
   readonly cleanByDay10: boolean | null;
   readonly visits: number;
@@ -48,15 +50,18 @@ const isOdd = (fact: FactPayload): boolean =>
 /** Egg and larva: cut no earlier than day 7, as the trade says; half a day for the hour of the visit. */
 const rearableDays = 6.5;
 
+const oneVisit = 0.25;
+
 /** Signs that were written before she was let out and that nothing in the log took back. */
 function signsBefore(hands: Hands, openedAt: number): readonly string[] {
   const signs = new Map<string, boolean>();
   let virgins = 0;
   let youngestEgg = -Infinity;
+  let virginSeenAt = -Infinity;
   for (const { t, fact } of hands.diary) {
     if (t >= openedAt) break;
     if (fact.kind === 'cells-cut' || fact.kind === 'inspection') {
-      if (fact.virginSeen) virgins = Math.max(1, virgins);
+      if (fact.virginSeen) [virgins, virginSeenAt] = [Math.max(1, virgins), t];
       virgins = Math.max(virgins, fact.cells.emerged ?? 0);
       signs.set(
         'cells were left',
@@ -65,7 +70,8 @@ function signsBefore(hands: Hands, openedAt: number): readonly string[] {
       const workers = fact.severalEggsACell === true || fact.droneBroodInWorkerCells === true;
       if (workers || fact.youngestBrood !== 'not-looked') signs.set('laying workers', workers);
     }
-    if (fact.kind === 'queen-removed' && fact.which === 'virgin') virgins--;
+    // One that was seen and one that was caught in the same visit are one, whatever she was called.
+    if (fact.kind === 'queen-removed' && (fact.which === 'virgin' || t - virginSeenAt < oneVisit)) virgins--;
     // She held the bees back.
     if (fact.kind === 'queen-removed') signs.delete('no cell on the test frame');
     if (fact.kind === 'brood-frame-taken' && fact.asTestFrame) {
@@ -141,10 +147,17 @@ function share(
   };
 }
 
+function chanceOf({ stated, hands }: Played): Verdict['chance'] {
+  const [queen, ...more] = queensOf(hands);
+  if (stated === null || queen?.openedAt == null || more.length > 0) return null;
+  return { stated, came: queen.rival?.who === 'virgin' || queen.rival?.who === 'young-queen' };
+}
+
 export const verdictOn = (played: Played): Verdict => ({
   deadEnd: played.ended === 'dead-end',
   against: played.against.length,
   cleanByDay10: cleanByDay10(played),
+  chance: chanceOf(played),
   ...share(played.hands),
 });
 
@@ -152,5 +165,6 @@ export const verdictOnCalendar = ({ hands }: ByCalendar): Verdict => ({
   deadEnd: false,
   against: 0,
   cleanByDay10: null,
+  chance: null,
   ...share(hands),
 });

@@ -64,6 +64,7 @@ function toStep(situation: Situation, kind: ActKind, draft: Draft): PlanStep {
 
 /** Drafts by kind, with the steps that come of them. */
 interface Planned {
+  readonly situation: Situation;
   readonly drafts: ReadonlyMap<ActKind, Draft>;
   readonly plan: readonly PlanStep[];
 }
@@ -83,7 +84,7 @@ function planOf(state: IntroductionState, options: PlanOptions): Planned {
   const steps = [...drafts].map(([kind, draft]) =>
     avoidUnavailable(toStep(situation, kind, draft), options.unavailable ?? [], timeZone),
   );
-  return { drafts, plan: inOrder(steps) };
+  return { situation, drafts, plan: inOrder(steps) };
 }
 
 /** Steps without their permissions: where every act has its place. Empty while neither a split nor an arrival has a date. */
@@ -158,6 +159,8 @@ export function answerFor(
   const inPlace = situationOf(state, evidence, planOptions, (kind) => base.drafts.get(kind) ?? null);
   const situation: Situation = {
     ...inPlace,
+    // Nothing else in evidence bears on it.
+    ...(base.situation.evidence.chanceLimit === chanceLimit ? { sure: base.situation.sure } : {}),
     draftOf: (kind) => asked.get(kind) ?? inPlace.draftOf(kind),
   };
   const permissions = new Map<ActKind, Permission>();

@@ -7,7 +7,7 @@ export const story: Story = {
     ['day 0, 10:00', wrote.split()],
     ['day 7, 10:00', wrote.cut({ open: 3, sealed: 18 })],
     ['day 9, 10:00', wrote.hung()],
-    ['day 10, 10:00', wrote.cut({ sealed: 3 })],
+    ['day 10, 10:00', wrote.cut({ sealed: 2 })],
   ],
   expect: [
     {

@@ -16,6 +16,11 @@ export const story: Story = {
       due: ['Find the loose queen and take her away'],
       notDue: ['Put a test frame in'],
     },
-    { on: 'day 19, 9:00', due: ['Unite it, or shake it out'], notDue: ['Put a test frame in'] },
+    {
+      on: 'day 19, 9:00',
+      may: { 'hang the cage': 'stop' },
+      due: ['Unite it, or shake it out'],
+      notDue: ['Put a test frame in'],
+    },
   ],
 };

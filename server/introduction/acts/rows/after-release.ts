@@ -27,6 +27,7 @@ import {
 import { mayBeOut } from '../../queen.ts';
 import { showsNoMatedQueen } from '../../signs.ts';
 import type { IntroductionState } from '../../state.ts';
+import { leavesNoCell } from '../../looks.ts';
 import { searchedEnough } from '../../test-frame-plan.ts';
 import type { ActRow } from '../act.ts';
 import type { Draft } from '../draft.ts';
@@ -195,6 +196,8 @@ function cellCutMs(state: IntroductionState): number | null {
   if (queen.releasedAtMs === null || looks.leftStanding) return null;
   const since = looks.all.filter((look) => look.atMs >= (queen.releasedAtMs ?? Infinity));
   const seen = lastOf(since.filter((look) => look.cells.open + look.cells.sealed > 0));
+  // Emergency cells of the larvae that were left: bees with a laying queen start no other and tear down what was missed.
+  if (cutOnTheDay(state) && queen.firstEggsAtMs !== null && since.some(leavesNoCell)) return null;
   return seen && lastOf(since) === seen ? seen.atMs : null;
 }
 

@@ -12,6 +12,7 @@ import { onDayAt, startOfDayAfter } from '../../calendar.ts';
 import { lastOf, ofKind } from '../../effective-facts.ts';
 import { hangWindow, late, openWindow, type StepWindow } from '../../plan-windows.ts';
 import { inHand } from '../../queen.ts';
+import { heldBack } from '../../test-frame-plan.ts';
 import type { IntroductionState } from '../../state.ts';
 import type { ActRow } from '../act.ts';
 import type { Draft } from '../draft.ts';
@@ -172,6 +173,12 @@ function noFreeQueen(state: IntroductionState, nowMs: number): Condition {
     return blocked('A virgin is in the box', 'A virgin was seen and is not logged as taken away.', {
       first: 'take-queen-out',
     });
+  if (heldBack(state) === 'unite')
+    return blocked(
+      'A queen is loose in it',
+      'Two test frames in a row had no queen cell: a queen of some kind is in the box, and nobody found her.',
+      { first: 'unite' },
+    );
   return state.evidence.queenless === 'not-shown'
     ? unknown(`Not shown to be queenless: ${state.evidence.queenlessWhy}.`)
     : queenlessness(state, nowMs);

@@ -11,7 +11,7 @@ import {
 import { dayNumber, onDayAt, startOfDayAfter } from '../../calendar.ts';
 import { chanceInWords } from '../../../words/chance.ts';
 import { lastOf } from '../../effective-facts.ts';
-import { comesMsOf } from '../../late-queen.ts';
+import { comesMsOf, wantsQueen } from '../../late-queen.ts';
 import { leavesNoCell } from '../../looks.ts';
 import { inHand } from '../../queen.ts';
 import {
@@ -213,10 +213,10 @@ export const secondLook: ActRow = {
   figures: () => ({ earliest: secondLookAfterDays, best: secondLookAfterDays, latest: secondLookAfterDays }),
 };
 
-/** The visit on which she could be let out, by her cage alone; null where no queen is at hand or on her way. */
+/** The visit on which she could be let out, by her cage alone: one that is late may come any day. */
 function letOutVisit({ state, nowMs, clock }: Situation): number | null {
   const { queen, setup } = state;
-  const comesMs = inHand(queen) ? nowMs : comesMsOf(state);
+  const comesMs = inHand(queen) || wantsQueen(state) ? Math.max(nowMs, comesMsOf(state) ?? nowMs) : null;
   const hungMs = queen.inCageSinceMs ?? (comesMs === null ? null : nextVisit(comesMs, clock));
   return hungMs === null
     ? null
@@ -245,7 +245,7 @@ export const oneMoreLook: ActRow = {
   kind: 'one-more-look',
   settles: 'what both looks missed',
   draft: (situation) => {
-    const { state, sure, nowMs, clock } = situation;
+    const { state, sure, nowMs, clock, draftOf } = situation;
     if (state.outcome || state.queen.releasedAtMs !== null || !cutTwice(state)) return null;
     const last = lastOf(state.looks.complete)?.atMs ?? nowMs;
     if (state.looks.leftStanding && state.looks.second)
@@ -253,7 +253,9 @@ export const oneMoreLook: ActRow = {
     const wanted = sure()?.oneMoreLook ? sure() : null;
     if (!wanted?.oneMoreLook) return lookInPassing(situation, last);
     const visitMs = letOutVisit(situation);
-    const withMs = visitMs !== null && wanted.settledBy?.(visitMs) === true ? visitMs : null;
+    // Nobody is let out before a frame that is in has told: the look is made when it comes out.
+    const frameMs = draftOf('test-frame-in')?.done ? draftOf('test-frame-out')?.targetMs : undefined;
+    const withMs = frameMs ?? (visitMs !== null && wanted.settledBy?.(visitMs) === true ? visitMs : null);
     return {
       ...late(oneMoreLookWindow(last, wanted.oneMoreLook.untilMs ?? last, withMs, clock), nowMs, clock),
       why: [wanted.condition.reason.text],
