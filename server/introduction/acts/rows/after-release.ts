@@ -35,6 +35,7 @@ import { notClosed, present } from '../common-conditions.ts';
 import { blocked, cite, met, pending, unknown, type Condition } from '../condition.ts';
 import { doneBy, soon, soonFor, type Situation } from '../situation.ts';
 import { cellsWereLeft } from '../starts.ts';
+import { cutOnTheDay } from '../starts.ts';
 import { search, visit, atHome } from '../words.ts';
 import { cellsAfterRelease, cutConditions } from './cut-conditions.ts';
 
