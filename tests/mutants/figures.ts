@@ -25,10 +25,12 @@ const brood = from('biology/brood-figures', named);
 const practice = from('biology/practice-figures', (name, field) =>
   field === 'value' ? `const ${name} = practice\\(\\s*` : `const ${name} = practice\\([^)]*?',\\s*`,
 );
-const constant = (file: string) => from(`introduction/${file}`, (name) => `const ${name} = `);
-const row = (file: string) => from(`introduction/${file}`, (name, field) => `${name}[^;]*?\\b${field}: `);
+const assumedIn = (file: string) => from(`biology/${file}`, (name) => `const ${name} = assumed\\(\\s*`);
+const cellAssumed = assumedIn('emergency-cell-figures');
+const keeper = assumedIn('keeper-figures');
 
-const changes: readonly Change[] = [
+/** Figures and what they are set to. Each stands once in its file. */
+export const changes: readonly Change[] = [
   cell('emergedShellDays', 'high', '4', '9'),
   cell('virginNoticedShare', 'value', '0.15', '0.4'),
   cell('startedAgainShare', 'value', '0.4', '0.2'),
@@ -55,14 +57,23 @@ const changes: readonly Change[] = [
   practice('handsOffDays', 'low', '3', '2'),
   practice('pushInCageDays', 'low', '3', '2'),
   practice('framesForIntroduction', 'low', '2', '1'),
-  constant('acts/sure-cuts')('defaultChanceLimit', '', '0.05', '0.1'),
-  constant('acts/common-conditions')('signsLast', '', '3', '10'),
-  constant('standing-cells')('shape', '', '3', '1'),
-  constant('miss-rate')('mostCells', '', '200', '2000'),
-  constant('cell-waves')('lostAtSplit', '', '0.8', '1'),
-  constant('virgin-risk')('oneVisit', '', '6', '72'),
-  row('cell-waves')('fromBefore', 'weight', '0.25', '0.02'),
-  row('cell-waves')('fromBefore', 'days', '6', '1'),
+  practice('rivalChanceLimit', 'value', '0.05', '0.1'),
+  practice('lookWorthChance', 'value', '0.01', '0.2'),
+  keeper('layingWorkersLookDays', '', '3', '10'),
+  keeper('missedCellsCounted', '', '200', '2000'),
+  keeper('visitHours', '', '6', '72'),
+  cellAssumed('cellNumberShape', '', '3', '1'),
+  cellAssumed('lostAtSplitShare', '', '0.8', '1'),
+  cellAssumed('swarmCellsUnlookedShare', '', '0.2', '0.02'),
+  cell('swarmCellAgeDays', 'high', '15.5', '6'),
+  // All cells alike in how easily they are missed.
+  {
+    name: 'hiddenCells, the odds of those that hide',
+    file: 'server/biology/emergency-cell-figures.ts',
+    after: 'odds: 0.75, share: 0.75 \\},\\s*\\{ odds: ',
+    from: '1.75',
+    to: '0.75',
+  },
   // The whole tables, half a day later.
   {
     name: 'startsAfterLoss and startsAgain, half a day later',
