@@ -115,8 +115,13 @@ function lastDoubt(
   outside: Series,
   visits: readonly number[],
 ): Ended & { readonly doubt: Doubt | null } {
-  const warmth = runningWarmth(brood);
-  const held: { atMs: number; heldK: number }[] = [];
+  const [warmFor, ofDay, ofTwoDays] = [
+    warmForMs(brood),
+    warmShare(brood, dayMs),
+    warmShare(brood, 2 * dayMs),
+  ];
+  /** What it held above the outside while it was warm and in no doubt, K; else NaN. */
+  const held = new Float64Array(brood.atMs.length).fill(NaN);
   let doubt: Doubt | null = null;
   let ended: Ended = { readSinceMs: null, putBackMs: null };
   /** Whether it has been as warm as brood for long enough to be taken for the nest. */
@@ -126,32 +131,33 @@ function lastDoubt(
     const atMs = brood.atMs[i] as number;
     const tempC = brood.value[i] as number;
     const heldK = tempC - valueAt(outside, atMs, 2 * hourMs);
-    const { warmForMs, shareOfDay, shareOfTwoDays } = warmth(i);
-    const warmSinceMs = atMs - warmForMs;
+    const warmMs = warmFor[i] as number;
+    const shareOfDay = ofDay[i] as number;
+    const warmSinceMs = atMs - warmMs;
     const putBack: number | null = doubt && placedAnew(doubt, visits, warmSinceMs, putBackMs);
-    if (warmForMs >= provenMs || (tempC >= warmC && shareOfDay >= regulatedShare)) {
+    if (warmMs >= provenMs || (tempC >= warmC && shareOfDay >= regulatedShare)) {
       const holdsAgain = doubt !== null && heldK >= heldShare * doubt.usualK;
       const lateBack: number | null = doubt && placedAnew(doubt, visits, warmSinceMs, dayMs);
       if (doubt && (shareOfDay >= regulatedShare || lateBack || holdsAgain))
         [doubt, ended] = [null, { readSinceMs: atMs, putBackMs: lateBack }];
       isProven = true;
-    } else if (putBack && warmForMs >= putBackProvenMs) {
+    } else if (putBack && warmMs >= putBackProvenMs) {
       [doubt, ended] = [null, { readSinceMs: atMs, putBackMs: putBack }];
       isProven = true;
     }
     if (tempC >= coldC) {
       [coldSinceMs, littleSinceMs, unprovenSinceMs] = [NaN, NaN, NaN];
-      if (doubt === null && !Number.isNaN(heldK)) held.push({ atMs, heldK });
+      if (doubt === null) held[i] = heldK;
       continue;
     }
     if (doubt) continue;
     if (Number.isNaN(coldSinceMs)) {
       coldSinceMs = atMs;
-      usualK = mostHeld(held, atMs);
+      usualK = mostHeld(brood.atMs, held, i);
     }
     const isRising = tempC - valueAt(brood, atMs - risingMs, hourMs) >= risingK;
     const isColdsDoing = isRising || heldK >= coldsDoing * usualK;
-    if (shareOfTwoDays < unregulatedShare && !isColdsDoing) isProven = false;
+    if ((ofTwoDays[i] as number) < unregulatedShare && !isColdsDoing) isProven = false;
     // The newest hours of the outside are known in part only: what one reading says may be taken back by the next.
     if (isProven) unprovenSinceMs = NaN;
     else if (Number.isNaN(unprovenSinceMs)) unprovenSinceMs = atMs;
@@ -190,42 +196,35 @@ function howInDoubt(isSudden: boolean, littleForNowMs: number, coldForMs: number
   return coldForMs >= longMs ? 'long' : null;
 }
 
-interface Warmth {
-  /** Without a break up to this reading, ms. */
-  readonly warmForMs: number;
-  /** Share of the readings of the span before it that are as warm as brood; NaN where they do not reach back for most of it. */
-  readonly shareOfDay: number;
-  readonly shareOfTwoDays: number;
+/** Of each reading: for how long without a break it has been as warm as brood, ms; NaN where it is not. */
+function warmForMs({ atMs, value }: Series): Float64Array {
+  let sinceMs = NaN;
+  return atMs.map((at, i) => {
+    if ((value[i] as number) < warmC) sinceMs = NaN;
+    else if (Number.isNaN(sinceMs)) sinceMs = at;
+    return at - sinceMs;
+  });
 }
 
 /** Method: share of a span that readings must reach back over. */
 const mostOfSpan = 0.7;
 
-/** To be asked in rising order. */
-function runningWarmth({ atMs, value }: Series): (i: number) => Warmth {
-  const spans = [dayMs, 2 * dayMs].map((spanMs) => ({ spanMs, from: 0, warm: 0 }));
-  let warmSinceMs = NaN;
-  return (i) => {
-    const isWarm = (value[i] as number) >= warmC;
-    if (!isWarm) warmSinceMs = NaN;
-    else if (Number.isNaN(warmSinceMs)) warmSinceMs = atMs[i] as number;
-    const nowMs = atMs[i] as number;
-    const [shareOfDay, shareOfTwoDays] = spans.map((span) => {
-      if (isWarm) span.warm += 1;
-      for (; (atMs[span.from] as number) <= nowMs - span.spanMs; span.from++)
-        if ((value[span.from] as number) >= warmC) span.warm -= 1;
-      return span.from === 0 && nowMs - (atMs[0] as number) < mostOfSpan * span.spanMs
-        ? NaN
-        : span.warm / (i - span.from + 1);
-    }) as [number, number];
-    return { warmForMs: nowMs - warmSinceMs, shareOfDay, shareOfTwoDays };
-  };
+/** Of each reading: share of those of the span before it that are as warm as brood; NaN where they do not reach back for most of it. */
+function warmShare({ atMs, value }: Series, withinMs: number): Float64Array {
+  let [from, warm] = [0, 0];
+  return atMs.map((nowMs, i) => {
+    if ((value[i] as number) >= warmC) warm += 1;
+    for (; (atMs[from] as number) <= nowMs - withinMs; from++)
+      if ((value[from] as number) >= warmC) warm -= 1;
+    return from === 0 && nowMs - (atMs[0] as number) < mostOfSpan * withinMs ? NaN : warm / (i - from + 1);
+  });
 }
 
-/** Most that was held over the last day and a half before `atMs`, K; NaN where nothing is known of it. */
-function mostHeld(held: readonly { atMs: number; heldK: number }[], atMs: number): number {
+/** Most that was held over the last day and a half before reading `i`, K; NaN where nothing is known of it. */
+function mostHeld(atMs: Float64Array, heldK: Float64Array, i: number): number {
   let most = NaN;
-  for (const one of held) if (one.atMs >= atMs - heldForMs && !(one.heldK <= most)) most = one.heldK;
+  for (let j = i - 1; j >= 0 && (atMs[j] as number) >= (atMs[i] as number) - heldForMs; j--)
+    if (!((heldK[j] as number) <= most) && !Number.isNaN(heldK[j])) most = heldK[j] as number;
   return most;
 }
 
