@@ -22,6 +22,8 @@ export async function runDemo(settings: Settings, signal: AbortSignal): Promise<
     const { timeZone } = Intl.DateTimeFormat().resolvedOptions();
     const nowMs = Date.now();
     const feed = await startDemo({ http, mqtt, nowMs, seed, timeZone, signal, say });
+    // At once: what is found now puts its nuc first when the past is evaluated.
+    await running.minute();
     const ended = feed.ended.catch((error: unknown) => {
       say(`The demo's live feed has ended: ${error instanceof Error ? error.message : String(error)}`);
     });

@@ -68,6 +68,8 @@ export interface Farm {
 
 /** How soon after a reading its nuc is evaluated again. */
 const evaluateDelayMs = 250;
+/** Between two stretches of work on the past: an alert that began earlier waits for it. */
+const catchUpPauseMs = 100;
 /** A device that is not understood may send many messages a second. */
 const quarantineMs = 1_000;
 /** How often the outbox is looked at: what gathers for some seconds must not wait for the minute. */
@@ -244,12 +246,15 @@ class FarmService implements Farm {
   }
 
   #evaluateNucsSoon(): void {
-    this.#soon ??= setTimeout(() => {
-      this.#soon = undefined;
-      this.#guarded(() => {
-        if (this.watch.work(this.#deps.clock())) this.#evaluateNucsSoon();
-      });
-    }, evaluateDelayMs);
+    this.#soon ??= setTimeout(
+      () => {
+        this.#soon = undefined;
+        this.#guarded(() => {
+          if (this.watch.work(this.#deps.clock())) this.#evaluateNucsSoon();
+        });
+      },
+      this.watch.isCatchingUp ? catchUpPauseMs : evaluateDelayMs,
+    );
   }
 
   /**

@@ -7,6 +7,8 @@ const settledMs = 2_000;
 export interface LateReadingsDeps {
   /** Begins the evaluation of a nuc's past from its earliest late reading on. */
   readonly begin: (nucId: string, fromMs: number, nowMs: number) => Generator<undefined, LookedBack>;
+  /** Its turn comes first: a finding of now waits for the past to say since when it lasts. */
+  readonly isPressing: (nucId: string) => boolean;
   readonly done: (nucId: string, result: LookedBack, nowMs: number) => void;
 }
 
@@ -55,11 +57,12 @@ export class LateReadings {
     } while (withinBudget());
   }
 
-  /** The next nuc whose late readings have stopped coming. */
+  /** The next nuc whose late readings have stopped coming, a pressing one first. */
   #begin(nowMs: number) {
-    const settled = [...this.#waiting].find(([, { notedAtMs }]) => nowMs - notedAtMs >= settledMs);
-    if (!settled) return null;
-    const [nucId, { fromMs }] = settled;
+    const settled = [...this.#waiting].filter(([, { notedAtMs }]) => nowMs - notedAtMs >= settledMs);
+    const next = settled.find(([id]) => this.#deps.isPressing(id)) ?? settled[0];
+    if (!next) return null;
+    const [nucId, { fromMs }] = next;
     this.#waiting.delete(nucId);
     return { nucId, fromMs, steps: this.#deps.begin(nucId, fromMs, nowMs) };
   }

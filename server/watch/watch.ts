@@ -2,6 +2,8 @@
  * Keeps watch: re-reads a nuc soon after its readings come in, runs every rule once a minute, and passes on what
  * happened to alerts. All timing decisions are made from the instant that is passed in.
  */
+import { rules } from '../rules/catalogue/registry.ts';
+import { nucOf } from '../rules/engine/suppression.ts';
 import type { Act, AlertState, Effect } from '../rules/engine/alert-state.ts';
 import {
   actOnAlert,
@@ -32,6 +34,9 @@ const leastBetweenMs = 2_000;
 const workMs = 120;
 /** What ended longer ago explains nothing any more. */
 const endedKeepMs = 14 * 86_400_000;
+const pressing: ReadonlySet<string> = new Set(
+  rules.filter(({ urgency }) => urgency === 'now').map(({ id }) => id),
+);
 const lastTickMark = 'rules last ran';
 
 export interface WatchDeps extends FarmStateDeps {
@@ -68,6 +73,11 @@ export class Watch {
     this.#farm = new FarmState(deps);
     this.#late = new LateReadings({
       begin: (nucId, fromMs, nowMs) => this.#evaluatePast(nucId, fromMs, nowMs),
+      isPressing: (nucId) =>
+        [...this.book.alerts.values()].some(
+          ({ at, ruleId, subject }) =>
+            at.phase === 'holding' && pressing.has(ruleId) && nucOf(subject) === nucId,
+        ),
       done: (nucId, result, nowMs) => {
         this.#takePast(nucId, result, nowMs);
       },
@@ -81,6 +91,11 @@ export class Watch {
   /** The last evaluation of everything: when, and how long it took. */
   get lastRun(): { readonly atMs: number; readonly ms: number } | null {
     return this.#lastRun;
+  }
+
+  /** Late readings are being evaluated. */
+  get isCatchingUp(): boolean {
+    return this.#late.pending;
   }
 
   where(nowMs: number): Where {
