@@ -1,6 +1,7 @@
 /** Steps of the plan as visits to a site. Pure. */
 import type { PlanStepDto } from '../../server/contract/nucs.ts';
 import type { PlanDto } from '../../server/contract/plan.ts';
+import { byName } from '../format/names.ts';
 
 type Day = PlanDto['items'][number];
 
@@ -23,12 +24,12 @@ export function siteVisitsOf(plan: PlanDto, today: string): readonly SiteVisit[]
     .sort((a, b) => rank[a.when] - rank[b.when] || a.day.date.localeCompare(b.day.date));
 }
 
-/** Steps with the same thing to do are told once, with their nucs behind. */
+/** Steps with the same thing to do are told once, with their nucs behind in natural order. */
 export function groupByTask(steps: readonly PlanStepDto[]): readonly (readonly PlanStepDto[])[] {
   const groups = new Map<string, PlanStepDto[]>();
   for (const step of steps) {
     const key = `${step.kind}\n${step.whatToDo}`;
     groups.set(key, [...(groups.get(key) ?? []), step]);
   }
-  return [...groups.values()];
+  return [...groups.values()].map((group) => group.toSorted((a, b) => byName(a.nucName, b.nucName)));
 }

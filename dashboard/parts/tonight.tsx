@@ -58,14 +58,15 @@ export function Tonight({ items }: { items: readonly NucSummary[] }) {
   );
 }
 
-/** A line a site where the forecasts differ. */
+/** A line a site where the forecasts differ. A nuc that does not follow the weather goes by its last nights all the same. */
 function Forecasts({ foreseen }: { foreseen: readonly Foreseen[] }) {
+  const nights = new Map<string, Night>();
+  for (const { one, night } of foreseen)
+    if (!nights.get(one.siteName)?.forecast) nights.set(one.siteName, night);
   const lines = new Map<string, string[]>();
-  for (const { one, night } of foreseen) {
+  for (const [site, night] of nights) {
     const words = forecastWords(night);
-    const sites = lines.get(words) ?? [];
-    if (!sites.includes(one.siteName)) sites.push(one.siteName);
-    lines.set(words, sites);
+    lines.set(words, [...(lines.get(words) ?? []), site]);
   }
   return (
     <>

@@ -4,7 +4,7 @@ import type { PlanStepDto } from '../../server/contract/nucs.ts';
 import type { PlanDto } from '../../server/contract/plan.ts';
 import { localDate } from '../format/calendar.ts';
 import { count } from '../format/units.ts';
-import { relativeDate } from '../format/when.ts';
+import { dateInWords, relativeDate } from '../format/when.ts';
 import { hashFor } from '../route.ts';
 import { serverMinute } from '../state/live.ts';
 import { EmptyState, capital } from '../parts/resource-view.tsx';
@@ -150,7 +150,9 @@ function Day({ siteVisit, today, onlyOnPaper, help }: DayProps) {
     <li class={onlyOnPaper ? `${when} only-on-paper` : when}>
       <h3>
         <span class="trip-when">
-          {capital(relativeDate(day.date, today))} <span class="soft">·</span>
+          <span class="no-print">{capital(relativeDate(day.date, today))}</span>
+          {/* A sheet of paper is read on other days, too. */}
+          <span class="print-only">{dateInWords(day.date)}</span> <span class="soft">·</span>
         </span>{' '}
         <span class="trip-where">
           <bdi>{day.siteName}</bdi>

@@ -56,6 +56,7 @@ export function Limits() {
   );
 }
 
+const isOff = (rule: Rule): boolean => rule.fields.some(({ name, value }) => name === 'on' && value < 1);
 const isChanged = (rule: Rule): boolean => rule.fields.some((field) => field.setAt !== 'standard');
 
 function Delivered({ rules, scope }: { rules: readonly Rule[]; scope: string }) {
@@ -75,12 +76,21 @@ function RuleLimits({ rule, scope }: { rule: Rule; scope: string }) {
     <details>
       <summary>
         {rule.title}
-        {isChanged(rule) && <span class="changed-at">&nbsp;changed</span>}
+        {isChanged(rule) && <span class="changed-at">&nbsp;changed{isOff(rule) && ', off'}</span>}
       </summary>
       <p class="soft">{rule.about}</p>
-      {rule.fields.map((field) => (
-        <Limit key={`${scope}${field.name}${String(field.value)}`} rule={rule} field={field} scope={scope} />
-      ))}
+      {rule.fields.map((field) =>
+        field.name === 'on' ? (
+          <Switch key={field.name} rule={rule} field={field} scope={scope} />
+        ) : (
+          <Limit
+            key={`${scope}${field.name}${String(field.value)}`}
+            rule={rule}
+            field={field}
+            scope={scope}
+          />
+        ),
+      )}
     </details>
   );
 }
@@ -94,44 +104,81 @@ const setAtWords = {
 
 const inFigures = (value: number): string => String(value).replace('-', '−');
 
-function Limit({ rule, field, scope }: { rule: Rule; field: Field; scope: string }) {
+interface LimitProps {
+  readonly rule: Rule;
+  readonly field: Field;
+  readonly scope: string;
+}
+
+/** Null: back to the standard. */
+async function put({ rule, field, scope }: LimitProps, value: number | null): Promise<void> {
+  const [kind = 'farm', scopeId] = scope.split(':');
+  await call('putLimit', {
+    body: {
+      scope: kind as 'farm' | 'site' | 'nuc',
+      ...(scopeId === undefined ? {} : { scopeId }),
+      ruleId: rule.ruleId,
+      field: field.name,
+      value,
+    },
+  });
+  await Promise.all([limitsAt(scope).reload(), changes.reload()]);
+}
+
+const isSetHere = ({ field, scope }: LimitProps): boolean => field.setAt === scope.split(':')[0];
+
+function Switch(limit: LimitProps) {
+  const { rule, field } = limit;
+  const isOn = field.value >= 1;
+  return (
+    <p class="row-acts">
+      {isOn ? 'This rule is on.' : `This rule is off, ${setAtWords[field.setAt]}.`}
+      {mayKeep.value && (
+        <ActionButton run={() => put(limit, isOn ? 0 : isSetHere(limit) ? null : 1)}>
+          Turn it {isOn ? 'off' : 'on'}
+          <span class="hidden-words">: {rule.title}</span>
+        </ActionButton>
+      )}
+    </p>
+  );
+}
+
+/** `1440 (24 h)`: minutes are also told in hours or days. */
+function inHours(minutes: number): string {
+  if (minutes < 120 || minutes % 60 !== 0) return '';
+  return minutes >= 2880 && minutes % 1440 === 0
+    ? ` (${String(minutes / 1440)} days)`
+    : ` (${String(minutes / 60)} h)`;
+}
+
+function Limit(limit: LimitProps) {
+  const { field } = limit;
   const shown = limitIn(field.unit, display.value);
   const before = String(shown.of(field.value));
-  const [kind = 'farm', scopeId] = scope.split(':');
   // Untouched, it stays what it is, to the last digit.
   const valueOf = (typed: string): number =>
     typed === before ? field.value : shown.back(typedNumber(typed), field);
-  const form = useForm({ typed: before }, ({ typed }) => put(valueOf(typed)));
+  const form = useForm({ typed: before }, ({ typed }) => put(limit, valueOf(typed)));
   const value = valueOf(form.values.typed);
   const fits = value >= field.min && value <= field.max;
-  const [least, most] = [field.min, field.max].map((bound) => inFigures(shown.of(bound)));
-  const put = async (to: number | null): Promise<void> => {
-    await call('putLimit', {
-      body: {
-        scope: kind as 'farm' | 'site' | 'nuc',
-        ...(scopeId === undefined ? {} : { scopeId }),
-        ruleId: rule.ruleId,
-        field: field.name,
-        value: to,
-      },
-    });
-    await Promise.all([limitsAt(scope).reload(), changes.reload()]);
-  };
+  const words = (bound: number): string =>
+    `${inFigures(shown.of(bound))}${field.unit === 'min' ? inHours(bound) : ''}`;
+  const [least, most] = [words(field.min), words(field.max)];
   return (
     <Form of={form} class="limit">
       <Text
         label={`${field.about}${shown.unit === '' ? '' : `, ${shown.unit}`}`}
         {...form.field('typed')}
-        hint={`${setAtWords[field.setAt]}; standard ${inFigures(shown.of(field.standard))}, ${least ?? ''} to ${most ?? ''}`}
-        fault={fits ? undefined : `It has to lie between ${least ?? ''} and ${most ?? ''}.`}
+        hint={`${setAtWords[field.setAt]}; standard ${words(field.standard)}, ${least} to ${most}`}
+        fault={fits ? undefined : `It has to lie between ${least} and ${most}.`}
       />
       {mayKeep.value && (
         <p class="row-acts">
           <Submit of={form} main={false} disabled={!fits || value === field.value}>
             Set it<span class="hidden-words">: {field.about}</span>
           </Submit>
-          {field.setAt === kind && (
-            <ActionButton run={() => put(null)}>
+          {isSetHere(limit) && (
+            <ActionButton run={() => put(limit, null)}>
               Back to standard<span class="hidden-words">: {field.about}</span>
             </ActionButton>
           )}

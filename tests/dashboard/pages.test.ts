@@ -30,6 +30,11 @@ describe('visits', () => {
     expect(groups.flat()).toHaveLength(steps.length);
     expect(new Set(groups.map((group) => group[0]?.kind)).size).toBe(groups.length);
   });
+  it('name nucs with the same work in natural order', () => {
+    const [step] = trips.flatMap((trip) => trip.steps);
+    const steps = ['Nuc 11', 'Nuc 2', 'Nuc 1'].map((nucName) => ({ ...step!, id: nucName, nucName }));
+    expect(groupByTask(steps)[0]?.map(({ nucName }) => nucName)).toEqual(['Nuc 1', 'Nuc 2', 'Nuc 11']);
+  });
 });
 
 describe('since you last looked', () => {
