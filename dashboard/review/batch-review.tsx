@@ -78,7 +78,10 @@ function One({ review, spread }: { review: BatchReview; spread: boolean }) {
       <p>{review.summary}</p>
       <BatchDrawing review={review} spread={spread} />
       {review.band.some((one) => one !== null) && (
-        <p class="soft">The shade holds eight of ten nucs of this batch.</p>
+        <p class="soft">
+          The shade holds eight of ten nucs of this batch
+          {review.nucs.some(({ outcome }) => isLost(outcome)) && ', lost ones left out'}.
+        </p>
       )}
       <ul class="nuc-steps batch-nucs">
         {[...review.nucs]

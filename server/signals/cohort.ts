@@ -10,6 +10,8 @@ export interface CohortMember {
   readonly dayZero: string;
   /** One value a local date; days without one are left out. */
   readonly values: readonly { readonly date: string; readonly value: number }[];
+  /** Its queen was lost: it is compared with the band and takes no part in it. */
+  readonly isLost?: boolean;
 }
 
 export interface BandDay {
@@ -44,21 +46,21 @@ const leastDays = 2;
 export const leastDistance = { broodC: nucsDifferK.value, broodSpreadK: nucsDifferSpreadK.value };
 
 /**
- * Band from the 10th to the 90th percentile of all members on each aligned day. Outside is who lies beyond it by a
+ * Band from the 10th to the 90th percentile of the members that are not lost, on each aligned day. Outside is who lies beyond it by a
  * quarter of its width or more (a tenth of a batch lies beyond its band on any day) for two days in a row, its newest,
  * and `least` or more from the middle, in the unit of the values.
  */
 export function alignCohort(members: readonly CohortMember[], least = 0): Cohort {
-  const aligned = members.map(({ id, dayZero, values }) => ({
-    id,
+  const aligned = members.map(({ id, dayZero, values, isLost = false }) => ({
+    ...{ id, isLost },
     days: values
       .filter(({ value }) => Number.isFinite(value))
       .map(({ date, value }) => ({ day: daysFrom(dayZero, date), value }))
       .sort((a, b) => a.day - b.day),
   }));
   const byDay = new Map<number, number[]>();
-  for (const { days } of aligned)
-    for (const { day, value } of days) byDay.set(day, [...(byDay.get(day) ?? []), value]);
+  for (const { days, isLost } of aligned)
+    for (const { day, value } of isLost ? [] : days) byDay.set(day, [...(byDay.get(day) ?? []), value]);
   const band = [...byDay]
     .filter(([, values]) => values.length >= leastMembers)
     .sort(([a], [b]) => a - b)

@@ -73,6 +73,8 @@ const dayZero = '2000-01-01';
 const dateOf = (day: number): string =>
   new Date(Date.parse(dayZero) + day * 86_400_000).toISOString().slice(0, 10);
 
+const isLost = (outcome: Line['outcome']): boolean => outcome != null && outcome !== 'accepted';
+
 const cohortOf = (
   curves: readonly { readonly member: BatchMember; readonly values: ReadonlyMap<number, number> }[],
   { quantity }: Query,
@@ -81,6 +83,7 @@ const cohortOf = (
     curves.map(({ member, values }) => ({
       id: member.analysis.nuc.id,
       dayZero,
+      isLost: isLost(member.state?.outcome?.outcome ?? null),
       values: [...values].map(([day, value]) => ({ date: dateOf(day), value })),
     })),
     leastOf[quantity],

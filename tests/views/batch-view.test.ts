@@ -54,6 +54,22 @@ describe('a batch looked back on', () => {
     );
   });
 
+  it('has a band of those whose queens were kept: a lost nuc does not pull it down', () => {
+    const lost = (n: number): BatchMember =>
+      member(
+        n,
+        Array.from({ length: 14 }, (_, day) => 34.4 - 0.9 * day),
+        'queen-killed',
+      );
+    const members = [1, 2, 3, 4, 5, 6].map((n) => member(n, steady(n)));
+    const { band, nucs } = view([...members, lost(7), lost(8)]);
+    expect(band).toEqual(view(members).band);
+    expect(nucs.filter(({ outsideSinceDay }) => outsideSinceDay !== null).map(({ id }) => id)).toEqual([
+      'n7',
+      'n8',
+    ]);
+  });
+
   it('marks nobody for being the warmest or the coldest of eight by less than two probes differ', () => {
     // The largest and the smallest of eight always lie beyond the 10th and the 90th percentile.
     const members = [1, 2, 3, 4, 5, 6, 7, 8].map((n) => member(n, Array<number>(14).fill(34.2 + 0.05 * n)));
