@@ -34,12 +34,12 @@ type Loose<T> = T extends readonly (infer I)[]
   : T extends object
     ? { readonly [K in keyof T]: Loose<T[K]> }
     : T;
-/** An answer that is JSON already: where one of objects would take longest. */
+/** An answer that is JSON already, in UTF-8: where one of objects would take longest. */
 export class WrittenJson {
-  readonly text: string;
+  readonly bytes: Buffer;
 
-  constructor(text: string) {
-    this.text = text;
+  constructor({ buffer, byteOffset, byteLength }: Uint8Array) {
+    this.bytes = Buffer.from(buffer, byteOffset, byteLength);
   }
 }
 
@@ -84,7 +84,7 @@ function bodyOf(request: Request, operation: Operation): unknown {
 
 function checked(name: OperationName, operation: Operation, answer: unknown): unknown {
   if (!operation.response) return answer;
-  const told: unknown = answer instanceof WrittenJson ? JSON.parse(answer.text) : answer;
+  const told: unknown = answer instanceof WrittenJson ? JSON.parse(answer.bytes.toString()) : answer;
   const result = z.safeParse(operation.response, told);
   if (!result.success)
     throw new Error(`${name} answers what the contract does not say: ${result.error.message}`);
@@ -123,7 +123,7 @@ function routeOf(name: OperationName, handler: Handler<never>, options: ServeOpt
     }
     if (operation.response === undefined) response.status(204).end();
     else if (options.checkResponses) response.json(checked(name, operation, answer));
-    else if (answer instanceof WrittenJson) response.type('json').send(answer.text);
+    else if (answer instanceof WrittenJson) response.type('json').send(answer.bytes);
     else response.json(answer);
   };
 }

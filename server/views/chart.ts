@@ -9,7 +9,8 @@ import { driftText } from '../watch/gate-evidence.ts';
 import { broodRegimeOf, type NucAnalysis } from '../watch/nuc-analysis.ts';
 import { chartEvidence } from './chart-evidence.ts';
 import { chartSeries, type ChartLine, type ChartSpan } from './chart-series.ts';
-import { gapJson, pointsJson } from './points-json.ts';
+import { JsonBytes } from './json-bytes.ts';
+import { putGap, putPoints } from './points-json.ts';
 import { factWords } from './fact-words.ts';
 import type { RailAlert } from './rail.ts';
 import { degC, grams, kelvin, type Say } from '../words/phrase.ts';
@@ -23,20 +24,27 @@ interface Chart extends Omit<ChartDto, 'series'> {
 }
 
 /** The JSON of a chart, as the contract has it. */
-export function chartJson({ series, ...rest }: Chart): string {
-  const lines = series.map(({ parts, digits, ...line }) => {
-    const points = parts
+export function chartJson({ series, ...rest }: Chart): Uint8Array {
+  const into = new JsonBytes();
+  openMember(into, rest, 'series');
+  for (const { parts, digits, ...line } of series) {
+    into.next();
+    openMember(into, line, 'points');
+    for (const [i, { fromMs, told }] of parts.entries()) {
       // Where one sensor took over from another the line must not join them.
-      .flatMap(({ fromMs, told }, i) => [i > 0 ? gapJson(fromMs) : '', pointsJson(told, digits)])
-      .filter((text) => text !== '');
-    return withMember(line, 'points', points.join(','));
-  });
-  return withMember(rest, 'series', lines.join(','));
+      if (i > 0) putGap(into, fromMs);
+      putPoints(into, told, digits);
+    }
+    into.text(']}');
+  }
+  into.text(']}');
+  return into.finish();
 }
 
-/** The JSON of an object that has members, with one more: an array whose items are JSON already. */
-const withMember = (object: object, name: string, items: string): string =>
-  `${JSON.stringify(object).slice(0, -1)},"${name}":[${items}]}`;
+/** The JSON of an object that has members, up to the items of an array that is one more. */
+function openMember(into: JsonBytes, object: object, name: string): void {
+  into.text(`${JSON.stringify(object).slice(0, -1)},"${name}":[`);
+}
 
 export function nucChart(
   store: Store,

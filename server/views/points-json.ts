@@ -1,24 +1,34 @@
-/**
- * A chart's points as the text of JSON. Made of columns, not of an array a point: ten thousand small arrays of a season
- * outlive the young part of a small heap, and every twentieth chart waited until the whole heap was looked through.
- */
+/** A chart's points as JSON, made of columns, not of an array a point. */
 import type { WidthAnswer } from '../store/readings/chart-width.ts';
-import { rounded } from './rounded.ts';
+import type { JsonBytes } from './json-bytes.ts';
 
 /** Nothing is known there: the line is not drawn through. */
-export const gapJson = (atMs: number): string => `[${String(atMs)},null]`;
+export function putGap(into: JsonBytes, atMs: number): void {
+  into.next();
+  into.text(`[${String(atMs)},null]`);
+}
 
-/** `[at,value]` each, or `[at,mean,low,high]` of buckets, with commas between them; rounded to `digits` decimals. */
-export function pointsJson({ kind, atMs, mean, min, max }: WidthAnswer, digits: number): string {
-  const told = (value: number): string => JSON.stringify(rounded(value, digits));
-  let json = '';
-  for (const [i, at] of atMs.entries()) {
+/** `[at,value]` each, or `[at,mean,low,high]` of buckets, as the next items of a list; rounded to `digits` decimals. */
+export function putPoints(
+  into: JsonBytes,
+  { kind, atMs, mean, min, max }: WidthAnswer,
+  digits: number,
+): void {
+  for (let i = 0; i < atMs.length; i += 1) {
+    const at = atMs[i] ?? 0;
     const middle = mean[i] ?? NaN;
-    if (i > 0) json += ',';
-    if (Number.isNaN(middle)) json += gapJson(at);
-    else if (kind === 'points') json += `[${String(at)},${told(middle)}]`;
-    else
-      json += `[${String(Math.round(at))},${told(middle)},${told(min[i] ?? middle)},${told(max[i] ?? middle)}]`;
+    if (Number.isNaN(middle)) {
+      putGap(into, at);
+      continue;
+    }
+    into.open();
+    if (kind === 'buckets' || Number.isInteger(at)) into.number(at, 0);
+    else into.text(String(at));
+    into.number(middle, digits);
+    if (kind === 'buckets') {
+      into.number(min[i] ?? middle, digits);
+      into.number(max[i] ?? middle, digits);
+    }
+    into.close();
   }
-  return json;
 }

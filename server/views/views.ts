@@ -40,9 +40,9 @@ export interface OutcomeRow {
   readonly outcomeAt: string;
 }
 
-/** A chart in JSON, as the contract has it. */
+/** A chart in JSON, as the contract has it, in UTF-8. */
 export interface WrittenChart {
-  readonly json: string;
+  readonly json: Uint8Array;
 }
 
 export interface Views {
