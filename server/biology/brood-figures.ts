@@ -24,6 +24,17 @@ export const workerSealedDays: Figure = {
   basis: 'seen-quoted',
 };
 
+/** Drone cell sealed. */
+export const droneSealedDays: Figure = {
+  value: 10,
+  low: 9.5,
+  high: 10.5,
+  unit: 'd',
+  source:
+    'stage table of the Queensland DPI, quoted by an encyclopedia: 10 d; half a day of spread is assumed',
+  basis: 'seen-quoted',
+};
+
 /** Queen cell sealed. */
 export const queenCellSealedDays: Figure = {
   value: 7.75,

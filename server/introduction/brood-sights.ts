@@ -1,8 +1,8 @@
 /** Sights of the youngest brood in the log, and how old brood is that a keeper calls so. */
 import { developmentMs } from '../biology/duration.ts';
 import {
+  droneSealedDays,
   eggStageDays,
-  openBroodUntilDays,
   workerEmergesDays,
   workerSealedDays,
   youngLarvaUntilDays,
@@ -23,7 +23,8 @@ export const ages: Readonly<
 > = {
   eggs: { from: 0, to: high(eggStageDays) },
   'young-larvae': { from: low(eggStageDays), to: high(youngLarvaUntilDays) },
-  'old-larvae': { from: low(youngLarvaUntilDays), to: high(openBroodUntilDays) },
+  // The last open brood is that of drones.
+  'old-larvae': { from: low(youngLarvaUntilDays), to: high(droneSealedDays) },
   'sealed-only': { from: low(workerSealedDays), to: high(workerEmergesDays) },
   none: { from: low(workerEmergesDays), to: null },
 };

@@ -146,7 +146,7 @@ describe('cells that the looks can’t have seen', () => {
 describe('larvae near sealing', () => {
   const near = { youngestBrood: 'old-larvae' } as const;
 
-  it('are the old queen’s up to day 9½ and speak of another queen after (worker cells are sealed at 8½ to 9½ d)', () => {
+  it('are the old queen’s up to day 10½ and speak of another queen after (a drone’s cell is sealed at 10 d, half a day later where it is cool)', () => {
     const seen = (atMs: number) =>
       stateAt(
         [
@@ -155,7 +155,7 @@ describe('larvae near sealing', () => {
         ],
         at(12),
       ).evidence.contradictions.length;
-    expect([seen(at(0) + 9.3 * day), seen(at(0) + 9.7 * day)]).toEqual([0, 1]);
+    expect([seen(at(0) + 10.3 * day), seen(at(0) + 10.7 * day)]).toEqual([0, 1]);
   });
 
   it('as the youngest brood leave three days in which a queen can be raised from them', () => {

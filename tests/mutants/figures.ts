@@ -43,7 +43,7 @@ export const changes: readonly Change[] = [
   cell('firstCellsHours', 'low', '12', '24'),
   cell('layingWorkersWatchDays', 'value', '21', '25'),
   brood('openBroodUntilDays', 'value', '9', '8'),
-  brood('openBroodUntilDays', 'high', '9.5', '8.5'),
+  brood('droneSealedDays', 'high', '10.5', '9.5'),
   brood('rearableLimitDays', 'high', '7.5', '6.5'),
   brood('queenEmergesDays', 'low', '15', '16'),
   brood('queenEmergesDays', 'high', '17', '16'),

@@ -62,3 +62,15 @@ it('the gate opens on day 10 where cells were cut on day 7 and looked for on day
     ).answer;
   expect([at(6), at(7, 11), at(9), at(10, 10.2)].map(open)).toEqual(['wait', 'wait', 'wait', 'go']);
 });
+
+it('the last larvae of the old queen may be drones’ until day 10, no later (a drone’s cell is sealed 10 d from laying: Queensland table, quoted by an encyclopedia)', () => {
+  const doubts = (day: number) =>
+    stateAt(
+      [
+        [at(0), facts.split()],
+        [at(day), facts.cut({}, { youngestBrood: 'old-larvae' })],
+      ],
+      at(day, 12),
+    ).contradictions.length;
+  expect([9, 10, 11].map(doubts)).toEqual([0, 0, 1]);
+});

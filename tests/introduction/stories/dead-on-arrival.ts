@@ -14,6 +14,7 @@ export const story: Story = {
       notDue: ['Hang the cage'],
       offered: ['The next queen arrives'],
       without: ['hang-cage', 'open-candy'],
+      todo: { 'queen-arrives': ['A free queen of another delivery may serve'] },
     },
     { on: 'day 9, 13:00', may: { 'hang the cage': 'go' }, due: ['Hang the cage'] },
   ],

@@ -56,7 +56,9 @@ export const queenArrives: ActRow = {
     if (nextQueen(state)) {
       return {
         ...soon(situation),
-        why: ['A queen that comes now is logged as the next one.'],
+        why: [
+          'A queen that comes now is logged as the next one. A free queen of another delivery may serve.',
+        ],
         offered: true,
       };
     }
