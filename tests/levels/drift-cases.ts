@@ -112,7 +112,11 @@ const rows: readonly DriftRow[] = [
   { name: 'a reading in 60 minutes', make: changed(simulated(practice), everyMinutes(60)), goals: truth },
   { name: 'steps of 50 g', make: changed(simulated(practice), resolutionG(50)), goals: truth },
   { name: 'a frame taken, logged', make: changed(second(), jump(28, -900, 'visit')), goals: truth },
-  { name: 'a stone put on, not logged', make: changed(second(), jump(33, 600)), goals: truth },
+  {
+    name: 'a stone put on, not logged',
+    make: changed(second(), jump(33, 600)),
+    goals: { declines: 90, cut: ordinary },
+  },
   { name: 'fed with syrup, logged', make: fedLogged, goals: { declines: 90, cut: ordinary } },
   {
     name: 'fed with syrup, not logged',

@@ -41,7 +41,9 @@ export function shareLevel(what: string, hits: number, n: number, goal: Goal): L
 
 /** Median of a list of relative errors, in per cent, with the distribution-free interval of a median. */
 export function medianLevel(what: string, values: readonly number[], goal: Goal): Level {
-  const { median, low, high } = medianInterval(values.map((v) => 100 * v));
+  // Where all is declined there is no error to tell of.
+  const { median, low, high } =
+    values.length === 0 ? { median: NaN, low: NaN, high: NaN } : medianInterval(values.map((v) => 100 * v));
   return {
     what,
     goal: words(goal, '%'),
@@ -50,7 +52,7 @@ export function medianLevel(what: string, values: readonly number[], goal: Goal)
     high,
     unit: '%',
     n: values.length,
-    met: within(median, goal),
+    met: values.length === 0 ? Object.keys(goal).length === 0 : within(median, goal),
   };
 }
 

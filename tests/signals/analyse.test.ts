@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { analyseNuc, newAnalysisCache } from '../../server/signals/analyse.ts';
+import { analyseNuc, newAnalysisCache, type AnalysisInput } from '../../server/signals/analyse.ts';
+import { made, midnight, ripple } from './made.ts';
 import { dayMs, simulatedCase } from './simulated.ts';
 
 const place = { latDeg: 50, lonDeg: 10, timeZone: 'Europe/Berlin' };
@@ -19,6 +20,22 @@ describe('analyseNuc', () => {
     }
     expect(signals.doses).toEqual([]);
     expect(signals.failing.state).toBe('cannot-tell');
+  });
+
+  it('tells stores from a scale every half hour or hour; one that tells its weight every two hours tells it too seldom', () => {
+    const endMs = midnight + 4.5 * dayMs;
+    const storesEvery = (everyMin: number) => {
+      const weightG = made(midnight, endMs, (h) => 15_000 - 5 * h + ripple(h, 5), everyMin);
+      const input = { series: { weightG }, place, events: [], emptyBoxG: 8000, broodRegime: () => 'unknown' };
+      return analyseNuc(input as AnalysisInput, endMs);
+    };
+    for (const everyMin of [15, 30, 60]) {
+      const { consumptionGPerDay, storesG } = storesEvery(everyMin);
+      if (!consumptionGPerDay.ok || !storesG.ok) throw new Error(`declined at ${String(everyMin)} minutes`);
+      expect(Math.abs(consumptionGPerDay.value - 120)).toBeLessThan(25);
+    }
+    for (const estimate of [storesEvery(120).storesG, storesEvery(120).stores])
+      expect(estimate).toMatchObject({ ok: false, why: expect.stringContaining('too seldom') as string });
   });
 
   it('finds the foragers of a clean split gone after five days, and says how many', () => {

@@ -19,7 +19,7 @@ import type { DriftBeliefs, DriftPrior, Belief } from './drift-beliefs.ts';
 import { driftBeliefs } from './drift-beliefs.ts';
 import { driftColumns, modes, type Candidate, type DriftColumns } from './drift-columns.ts';
 import type { DriftData, DriftRow } from './drift-rows.ts';
-import { restlessNoise } from './drift-noise.ts';
+import { noiseOf, type NoiseOf } from './drift-noise.ts';
 import { posterior, productsOf, type NormalPrior, type Posterior } from '../statistics/gaussian-fit.ts';
 import { cholesky } from '../statistics/linear.ts';
 
@@ -47,7 +47,7 @@ export interface DriftFit {
 }
 
 /** Method: a candidate so far behind the best, in the logarithm, is looked at no more. */
-const ruledOut = 9;
+const ruledOut = 7;
 const noFit: DriftFit = { candidates: [], misfitSd: 0, strainSd: 0 };
 /** Method: lighter candidates move nothing that is told; rows that bear a fit; the first look stays within so much of its prior; place of what is brought in, before the modes. */
 const [leastWeight, leastRows, leastOfPrior, broughtAt] = [1e-3, 4, 0.3, 5];
@@ -59,10 +59,11 @@ export function fitDrift(data: DriftData, prior: DriftPrior, beliefs: DriftBelie
   // Told from the first row on: a level of kilograms would cost the digits of what is looked for.
   const y = Float64Array.from(rows, (row) => row.weightG - (rows[0] as DriftRow).weightG);
   const columns = driftColumns(data);
-  const first = firstLook(data, y, columns, prior, beliefs);
+  const noise = noiseOf(data, beliefs);
+  const first = firstLook(data, y, columns, noise, prior, beliefs);
   if (!first) return noFit;
   const weights = priorOf(data, prior, beliefs, first.massG);
-  const fits = fitsByRestless(data, y, columns, first.extraVar, weights, beliefs);
+  const fits = fitsByRestless(data, y, columns, noise, first.extraVar, weights, beliefs);
   if (fits.length === 0) return noFit;
   const best = fits.reduce((a, b) => (a.log >= b.log ? a : b));
   const total = fits.reduce((sum, fit) => sum + Math.exp(fit.log - best.log), 0);
@@ -81,6 +82,7 @@ function fitsByRestless(
   data: DriftData,
   y: Float64Array,
   columns: DriftColumns,
+  noise: NoiseOf,
   extraVar: Float64Array,
   weights: NormalPrior,
   beliefs: DriftBeliefs,
@@ -92,7 +94,7 @@ function fitsByRestless(
     .map(besideSettled(data))
     .toSorted((a, b) => b.blurG - a.blurG)
     .flatMap((restless) => {
-      const lower = restlessNoise(data, beliefs, restless);
+      const lower = noise(restless);
       addToDiagonal(lower, extraVar);
       if (!cholesky(lower, data.rows.length)) return [];
       const fits = fitsOf(columns, candidates, y, lower, weights, Math.log(restless.weight));
@@ -135,17 +137,18 @@ function firstLook(
   data: DriftData,
   y: Float64Array,
   columns: DriftColumns,
+  noise: NoiseOf,
   prior: DriftPrior,
   beliefs: DriftBeliefs,
 ): { extraVar: Float64Array; massG: number } | null {
   const { rows } = data;
   const extraVar = new Float64Array(rows.length);
   const [usual] = beliefs.restless;
-  const noise = restlessNoise(data, beliefs, usual);
+  const asUsual = noise(usual);
   const few = columns.candidates.filter(({ law, lag }) => law === 0 && lag === 1 % columns.lags);
   let massG = prior.massG;
   for (let round = 0; round < 2; round++) {
-    const lower = noise.slice();
+    const lower = asUsual.slice();
     addToDiagonal(lower, extraVar);
     if (!cholesky(lower, rows.length)) return null;
     const fits = fitsOf(columns, few, y, lower, priorOf(data, prior, beliefs, massG), 0);

@@ -10,32 +10,25 @@ import { dotOf } from '../statistics/linear.ts';
 /** Method: the sun’s blur under a low or clouded sun, as a share of a high one’s. */
 const cloudBlur = 0.3;
 
-/** Covariance of the rows, row-major, its lower half; every row tells the hours of the same days. */
-export function restlessNoise(
-  { rows, jumps }: DriftData,
-  { income, roofG }: DriftBeliefs,
-  { wanderG, dayG, blurG }: Restless,
-): Float64Array {
+/** Covariance of the rows under a scale that is so restless: row-major, its lower half. */
+export type NoiseOf = (restless: Restless) => Float64Array;
+
+/** What the rows have in common whatever the scale is, worked out once; every row tells the hours of the same days. */
+export function noiseOf({ rows, jumps }: DriftData, { income, roofG }: DriftBeliefs): NoiseOf {
   const n = rows.length;
-  const c = new Float64Array(n * n);
   const days = rows.at(-1)?.flownByDay.length ?? 0;
   const broughtG = Array.from({ length: days }, (_, d) => income.daySd * newForagers(d));
   const hours = Float64Array.from(rows, (row) => row.hours);
-  /** What each day does beside the usual up to a row, g: by the flight of new foragers, and by the hours of the day. */
-  const width = 2 * days;
-  const ofDay = new Float64Array(n * width);
-  rows.forEach((row, i) =>
-    row.flownByDay.forEach((flown, d) => {
-      ofDay[i * width + 2 * d] = (broughtG[d] as number) * flown;
-      ofDay[i * width + 2 * d + 1] = dayG * (row.ofDay[d] as number);
-    }),
-  );
-  const wanderPerH = wanderG ** 2 / 24;
-  const sun = fading(
-    hours,
-    Float64Array.from(rows, (row) => blurOf(row, blurG)),
-    sunBlurHours.value,
-  );
+  /** What each day does beside the usual up to a row: by the flight of new foragers, g, and by the share of it that is over. */
+  const brought = new Float64Array(n * days);
+  const ofDay = new Float64Array(n * days);
+  rows.forEach((row, i) => {
+    brought.set(
+      row.flownByDay.map((flown, d) => (broughtG[d] as number) * flown),
+      i * days,
+    );
+    ofDay.set(row.ofDay, i * days);
+  });
   const roof = fading(
     hours,
     Float64Array.from(rows, (row) => roofG.dryingShare * roofG.mean * row.wet),
@@ -44,18 +37,32 @@ export function restlessNoise(
   const jumped = Float64Array.from(rows, (row) =>
     jumps.reduce((sum, jump) => sum + (jump.hours < row.hours ? jump.sdG ** 2 : 0), 0),
   );
+  const shared = new Float64Array(n * n);
+  const byDay = new Float64Array(n * n);
   for (let i = 0; i < n; i++) {
     for (let j = 0; j <= i; j++) {
-      c[i * n + j] =
-        wanderPerH * (hours[j] as number) +
+      shared[i * n + j] =
         (jumped[j] as number) +
-        dotOf(ofDay, i * width, ofDay, j * width, width) +
-        (sun.later[i] as number) * (sun.earlier[j] as number) +
+        dotOf(brought, i * days, brought, j * days, days) +
         (roof.later[i] as number) * (roof.earlier[j] as number);
+      byDay[i * n + j] = dotOf(ofDay, i * days, ofDay, j * days, days);
     }
-    c[i * n + i] = (c[i * n + i] as number) + (rows[i] as DriftRow).noiseVar;
+    shared[i * n + i] = (shared[i * n + i] as number) + (rows[i] as DriftRow).noiseVar;
   }
-  return c;
+  return ({ wanderG, dayG, blurG }) => {
+    const c = shared.slice();
+    const [wanderPerH, dayVar] = [wanderG ** 2 / 24, dayG ** 2];
+    const blur = Float64Array.from(rows, (row) => blurOf(row, blurG));
+    const sun = fading(hours, blur, sunBlurHours.value);
+    for (let i = 0; i < n; i++)
+      for (let j = 0; j <= i; j++)
+        c[i * n + j] =
+          (c[i * n + j] as number) +
+          wanderPerH * (hours[j] as number) +
+          dayVar * (byDay[i * n + j] as number) +
+          (sun.later[i] as number) * (sun.earlier[j] as number);
+    return c;
+  };
 }
 
 /**
