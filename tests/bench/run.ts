@@ -75,17 +75,35 @@ function ingestRows(): BenchRow[] {
   });
 }
 
-const rows = [
-  ...storeBench(readings),
-  ...(await startBench(readings)),
-  ...(await chartHttpBench(180)),
-  ...(await idleBench(full ? [50, 500] : [50], full ? 5 : 2)),
-  ...rulesRows(),
-  ...(await replayBench(full ? 30 : 4)),
-  ...tickFlatBench(full ? 5 : 1, 3 * 365),
-  ...(await alertDelayBench(full ? 500 : 20, full ? 100 : 20)),
-  ...ingestRows(),
+/** In this order. */
+const benches: readonly (readonly [name: string, work: () => BenchRow[] | Promise<BenchRow[]>])[] = [
+  ['store', () => storeBench(readings)],
+  ['start', () => startBench(readings)],
+  ['chart', () => chartHttpBench(180)],
+  ['idle', () => idleBench(full ? [50, 500] : [50], full ? 5 : 2)],
+  ['rules', rulesRows],
+  ['tick', () => tickFlatBench(full ? 5 : 1, 3 * 365)],
+  ['alert delay', () => alertDelayBench(full ? 500 : 20, full ? 100 : 20)],
+  ['ingest', ingestRows],
+  ['replay', () => replayBench(full ? 30 : 4)],
 ];
+
+/** A bench that fails is a row as well, and the others go on. */
+async function rowsOf(name: string, work: () => BenchRow[] | Promise<BenchRow[]>): Promise<BenchRow[]> {
+  try {
+    return await work();
+  } catch (error) {
+    return [{ what: name, measured: `failed: ${String(error)}`, baseline: '', goal: 'ends', reached: false }];
+  }
+}
+
+const rows: BenchRow[] = [];
+for (const [name, work] of benches) {
+  const found = await rowsOf(name, work);
+  // At once: a run that is ended early has said what it found.
+  printRows(found);
+  rows.push(...found);
+}
 printRows(rows);
 const missed = rows.filter(({ reached }) => !reached);
 for (const { what, measured, goal } of missed) console.error(`Missed: ${what} is ${measured}, goal ${goal}.`);

@@ -57,7 +57,8 @@ export interface Evaluated {
   readonly changed: readonly AlertState[];
 }
 
-export const alertKey = (ruleId: string, { kind, id }: Subject): string => `${ruleId}/${kind}/${id}`;
+/** Joined, it is one text: one is kept of each rule and subject, and of a template the engine keeps the parts. */
+export const alertKey = (ruleId: string, { kind, id }: Subject): string => [ruleId, kind, id].join('/');
 
 const hourMs = 3_600_000;
 /** Setting: how long a closed alert stands as news. */
