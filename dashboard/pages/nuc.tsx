@@ -14,6 +14,7 @@ import { NucPlan } from '../parts/nuc-plan.tsx';
 import { NextIntroduction, OpenIntroduction } from '../parts/open-introduction.tsx';
 import { PutAway } from '../parts/put-away.tsx';
 import { ResourceView } from '../parts/resource-view.tsx';
+import { SpareQueens } from '../parts/spare-queens.tsx';
 import { zoneOfSite } from '../parts/site-zone.ts';
 import { isAboutTheLog, topLevelAlerts } from '../parts/top-level-alerts.ts';
 import { WhyAndWhyNot } from '../parts/why-not.tsx';
@@ -60,6 +61,7 @@ function One({ one }: { one: NucDetail }) {
         </p>
       </header>
       {one.introductionId === null ? <OpenIntroduction one={one} /> : <NextAct one={one} zone={zone} />}
+      {one.waiting && <SpareQueens nucId={one.hive.id} />}
       {one.setup?.ended && <NextIntroduction one={one} />}
       {alerts?.map((alert) => (
         <AlertCard key={alert.id} alert={alert} level={2} own />

@@ -103,6 +103,10 @@ const nucForQueenSchema = waitingSchema.extend({
   splitOn: localDate.nullable(),
   splitMade: z.boolean(),
   splitFollows: z.boolean().describe('Its split moves with the delivery'),
+  spare: z
+    .array(z.object({ arrivalId: idText, name: z.string(), queens: z.int() }))
+    .optional()
+    .describe('For a nuc that goes without: deliveries that are here and have queens over'),
 });
 export type NucForQueen = z.infer<typeof nucForQueenSchema>;
 const queensForNucsSchema = z.object({

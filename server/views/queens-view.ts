@@ -108,7 +108,11 @@ function withQueensOver(all: readonly QueensForNucs[], arrived: ReadonlySet<stri
       ({ name, over }) =>
         `${queensWords(over)} of “${name}” ${over === 1 ? 'has' : 'have'} no nuc: name that delivery for a nuc that goes without.`,
     );
-    return { ...one, advice: [...one.advice, ...named] };
+    const spare = offered.flatMap(({ arrivalId, name, over }) =>
+      arrivalId === null ? [] : [{ arrivalId, name, queens: over }],
+    );
+    const nucs = one.nucs.map((nuc) => (nuc.order === null && spare.length > 0 ? { ...nuc, spare } : nuc));
+    return { ...one, nucs, advice: [...one.advice, ...named] };
   });
 }
 

@@ -155,6 +155,8 @@ describe('fewer queens than nucs', () => {
     await farm.send('POST', '/arrivals', { ...other, state: 'arrived', arrived: on(6) });
     const one = (await queens()).items.find(({ arrivalId }) => arrivalId === 'a1');
     expect(one!.advice.join(' ')).toContain('1 queen of “Spare” has no nuc: name that delivery');
+    const spare = [{ arrivalId: 'a2', name: 'Spare', queens: 1 }];
+    expect(one!.nucs).toMatchObject([{ nucName: 'Nuc 1', order: null, spare }]);
   });
 
   it('never puts two into one nuc: those over are said, with how long they keep', async () => {
