@@ -200,7 +200,7 @@ export const meSchema = z.object({
     .object({ open: z.boolean(), minutes: z.int() })
     .optional()
     .describe(
-      'Before there is a password, if the server allows it: whether this device may set it without the setup code now, and for how many minutes after a start',
+      'Before there is a password, where allowed: whether this device needs no setup code now; minutes after a start',
     ),
 });
 export type Me = z.infer<typeof meSchema>;

@@ -94,7 +94,7 @@ function special(state: IntroductionState): StageWords | undefined {
         : undefined;
     case 'waiting-for-queen':
       return inHand(state.queen)
-        ? { name: 'queen at hand', line: 'She is at hand; her cage is hung once nothing speaks against it.' }
+        ? { name: 'queen at hand', line: 'She is at hand; hang her cage when the answers allow it.' }
         : undefined;
     case 'candy-open':
     case 'hands-off':
