@@ -83,12 +83,17 @@ interface Read extends ReadDays {
   /** The input without what comes after `nowMs`. */
   readonly seen: AnalysisInput;
   readonly recent: ReturnType<typeof recentDays>;
+  /** The brood probe's last days, cleaned, and why it counts as silent, if it does. */
+  readonly broodC: Series | undefined;
+  readonly silent: ReturnType<typeof silentWhy>;
 }
 
 function readAll(input: AnalysisInput, nowMs: number, cache: AnalysisCache | undefined): Read {
   const seen = upTo(input, nowMs);
   const read = readDays(seen, nowMs, cache);
-  return { ...read, nowMs, input, seen, recent: recentDays(read.days, nowMs) };
+  const broodC = lastDays(input.series.broodC, nowMs);
+  const silent = silentWhy(broodC, nowMs);
+  return { ...read, nowMs, input, seen, recent: recentDays(read.days, nowMs), broodC, silent };
 }
 
 /** As of the last full hour; once the days that it is read from are over it stays as it is, until one of them is read anew. */
@@ -172,7 +177,7 @@ function tellsTooSeldom(days: readonly NucDay[]): boolean {
 type BroodPart = 'brood' | 'broodDays' | 'doses' | 'regulation' | 'failing' | 'probeJumps' | 'probePlace';
 
 function broodSignals(
-  { input, localDays, days, recent, nowMs }: Read,
+  { input, localDays, days, recent, broodC, silent, nowMs }: Read,
   departures: readonly MassDeparture[],
   cache: AnalysisCache | undefined,
 ): Pick<NucSignals, BroodPart> {
@@ -190,8 +195,6 @@ function broodSignals(
       ? null
       : memoize(cache, 'released-on', [releasedAtMs], () => dateAt(timeZone, releasedAtMs));
   const probeMoves = probeJumps(recent.brood, input.events).sort((one, other) => one.atMs - other.atMs);
-  const broodC = lastDays(input.series.broodC, nowMs);
-  const silent = silentWhy(broodC, nowMs);
   const place =
     silent === null
       ? probePlace({
@@ -291,10 +294,9 @@ function outlook(
   { readSinceMs }: ProbePlace,
   cache: AnalysisCache | undefined,
 ): NucSignals['outlook'] {
-  const { input, recent, nowMs } = all;
+  const { input, recent, silent, nowMs } = all;
   const since = readSinceMs === null ? {} : { readSinceMs };
   const now = outlookInput(all, nowMs, recent.brood, recent.outside, cache);
-  const silent = silentWhy(lastDays(input.series.broodC, nowMs), nowMs);
   if (silent !== null) return silentOutlook(silent, now.nightAhead.toMs);
   const hourAtMs = fullHour(nowMs, recent.brood);
   const [brood, outside] = [recent.brood, recent.outside].map((bins) => seriesUntil(bins, hourAtMs)) as [
