@@ -13,12 +13,10 @@ const longest = [
   'real-hives/real-hives',
   'simulator/scenarios',
   'faults/ingest-kill',
-  'browser/charts',
   'store/backup',
   'browser/first-page',
   'faults/store-crash',
   'commands/commands',
-  'scenarios/cold-night',
 ];
 
 const place = ({ moduleId }: TestSpecification): number => {

@@ -1,4 +1,4 @@
-/** How a scenario is judged; `cold-night.test.ts` runs one, `scenarios.long.test.ts` more, `npm run scenarios` all. */
+/** How a scenario is judged; `cold-night.long.test.ts` runs one, `scenarios.long.test.ts` more, `npm run scenarios` all. */
 import { describe, expect, it } from 'vitest';
 import { scenarioNames } from '../../simulator/index.ts';
 import { scenarioCases } from './expectations.ts';
