@@ -24,7 +24,8 @@ describe('the open gate against the agent oracle', { timeout: plenty }, () => {
     ]) {
       expect(t.byKind[kind]?.go, kind).toBeGreaterThan(sized(2, 100));
     }
-    expect(t.clean.goOnDay10 / t.clean.histories).toBeGreaterThanOrEqual(0.99);
+    // Four of five are the goal: a late look on day 10 in a nuc of many cells asks for one more.
+    expect(t.clean.goOnDay10 / t.clean.histories).toBeGreaterThanOrEqual(0.8);
   });
 
   it('with overlooked cells it lets a virgin be loose within a week in at most one of twenty, and says so beforehand', () => {
