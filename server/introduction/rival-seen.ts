@@ -21,10 +21,16 @@ export function rivalSeen({ looks, queen, facts, setup }: Known): boolean {
   if (!seen) return false;
   const decidedMs = addDays(seen.atMs, lookAgainForQueenDays.value, setup.timeZone);
   const taken = ofKind(facts, 'queen-removed').some(
-    ({ atMs, fact }) => fact.which === 'virgin' && atMs >= seen.atMs,
+    ({ atMs, fact }) => fact.which !== 'old-queen' && atMs >= seen.atMs,
   );
   const alive = ofKind(facts, 'looked-for-queen').some(
     ({ atMs, fact }) => fact.queenSeen && atMs >= decidedMs,
   );
   return !taken && !alive;
+}
+
+/** She is searched for once, on every frame; who does not find her looks for the queen again some days later. */
+export function rivalToFind(known: Known): boolean {
+  const seen = lastOf(known.looks.all.filter((look) => look.virginSeen === true));
+  return rivalSeen(known) && !known.looks.all.some((look) => look.complete && look.atMs > (seen?.atMs ?? 0));
 }

@@ -1,6 +1,6 @@
 /** A test frame in and out, and the queen that it gives away. */
 import { testFrameDays } from '../../../biology/figures.ts';
-import { rivalSeen } from '../../rival-seen.ts';
+import { rivalToFind } from '../../rival-seen.ts';
 import { testFramePlan } from '../../test-frame-plan.ts';
 import type { ActRow } from '../act.ts';
 import type { ActKind, Draft } from '../draft.ts';
@@ -68,7 +68,7 @@ export const takeQueenOut: ActRow = {
   kind: 'take-queen-out',
   settles: 'that the queen that was seen or feared is gone',
   draft: (situation) =>
-    !situation.state.outcome && rivalSeen(situation.state)
+    !situation.state.outcome && rivalToFind(situation.state)
       ? { ...soon(situation), why: ['A virgin was seen beside her: one of the two will be killed.'] }
       : null,
   asked: soonFor,
