@@ -171,7 +171,7 @@ export function simulatedChill(
   };
 }
 
-const beesOf = { weak: [1400, 3000], ordinary: [3500, 8000] } as const;
+const beesOf = { weak: [700, 3000], ordinary: [3500, 8000] } as const;
 const stepMin = 5;
 
 /** A cold front over the weather of a second world: so many K colder within six hours, for two to four days. */
@@ -199,7 +199,7 @@ export function secondChill(seed: number, strength: 'weak' | 'ordinary'): ChillC
       events: [{ atMs: movedAtMs, kind: 'split' }],
       movedAtMs,
       broodRegime: () => 'sealed-brood',
-      framesOfBees: Math.max(0.5, Math.round((nest.bees / 1400) * 4) / 4),
+      framesOfBees: Math.max(0.25, Math.round((nest.bees / 1400) * 4) / 4),
     },
     fromMs: movedAtMs,
     toMs: movedAtMs + days * dayMs,
@@ -244,8 +244,20 @@ export function chillLevels(seeds: readonly number[], setting: 'usual' | 'unseen
   return [...simulated, ...secondChillLevels(seeds)];
 }
 
+/** Weak nucs drawn for each seed: most hold every night, and of these nothing is asked. */
+const weakDrawn = 5;
+
+/** Of the weak nucs of the second nest those that some night chills, in order of the seeds. */
+export const secondWeak = (seeds: readonly number[]): ChillCase[] =>
+  seeds
+    .flatMap((seed) => Array.from({ length: weakDrawn }, (_, k) => secondChill(weakDrawn * seed + k, 'weak')))
+    .filter(({ truth, fromMs }) =>
+      truth.value.some((v, i) => v < limitC && (truth.atMs[i] as number) > fromMs + dayMs),
+    );
+
 function secondChillLevels(seeds: readonly number[]): Level[] {
-  const verdicts = (strength: 'weak' | 'ordinary'): NightVerdict[] =>
-    seeds.flatMap((seed) => chillNights(secondChill(seed, strength)).map((night) => verdictOf(night)));
-  return chillTable(verdicts('weak'), verdicts('ordinary'), ', second nest');
+  const verdicts = (cases: readonly ChillCase[]): NightVerdict[] =>
+    cases.flatMap((nuc) => chillNights(nuc).map((night) => verdictOf(night)));
+  const ordinary = seeds.map((seed) => secondChill(seed, 'ordinary'));
+  return chillTable(verdicts(secondWeak(seeds)), verdicts(ordinary), ', second nest');
 }

@@ -3,6 +3,7 @@ import type { LimitChoices, LimitSettings } from '../../server/rules/engine/limi
 import {
   chillNights,
   secondChill,
+  secondWeak,
   simulatedChill,
   verdictOf,
   type ChillNight,
@@ -50,7 +51,7 @@ export const simulatedNights = (seeds: readonly number[]): Nights => ({
 });
 
 export const secondNights = (seeds: readonly number[]): Nights => ({
-  weak: seeds.flatMap((seed) => chillNights(secondChill(seed, 'weak'))),
+  weak: secondWeak(seeds).flatMap(chillNights),
   ordinary: seeds.flatMap((seed) => chillNights(secondChill(seed, 'ordinary'))),
 });
 

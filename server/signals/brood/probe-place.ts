@@ -78,6 +78,12 @@ export function probePlace(input: ProbePlaceInput): ProbePlace {
   const fromMs = nowMs - spanMs;
   const brood = between(input.brood, fromMs, nowMs + 1);
   if (brood.atMs.length === 0) return placeUnknown('no brood temperature in the last days');
+  // Doubt begins with a cold reading: most nests have none.
+  if (brood.value.every((tempC) => tempC >= coldC))
+    return {
+      ...{ state: 'in-nest', sinceMs: null, how: null, readSinceMs: null, putBackMs: null },
+      why: 'it reads as a nest does',
+    };
   const outside = lagged(between(input.outside, fromMs - heldForMs, nowMs + 1), boxLagMs);
   const visits = events.map((e) => e.atMs).filter((atMs) => atMs <= nowMs);
   const { doubt, ...ended } = lastDoubt(brood, outside, visits);
