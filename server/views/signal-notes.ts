@@ -59,9 +59,24 @@ export function signalNotes(signals: NucSignals | null, say: Say): NoteDto[] {
 /** A nest that its bees hold follows the outside by less than this share. */
 const heldUnder = 0.25;
 
-function brood({ brood: found }: NucSignals, say: Say): Note {
-  const { levelC, coupling, bandC } = found;
+const isInDoubt = ({ probePlace: { state } }: NucSignals): boolean =>
+  state === 'unclear' || state === 'slipped';
+
+function brood(signals: NucSignals, say: Say): Note {
+  const { brood: found, outlook, probePlace } = signals;
+  const { levelC, coupling, bandC, latestC } = found;
   const title = 'Brood';
+  if (levelC.ok && latestC !== null && isInDoubt(signals))
+    return note(
+      'brood',
+      {
+        title,
+        short: `${say(degC(latestC))} now: probe or nest?`,
+        text: `${say(probePlace.why)}. See where the probe lies at the next visit.`,
+      },
+      rests(levelC),
+      'cannot-tell',
+    );
   if (!levelC.ok)
     return note(
       'brood',
@@ -76,8 +91,10 @@ function brood({ brood: found }: NucSignals, say: Say): Note {
       : coupling.ok
         ? ' It hardly follows the weather: the bees hold it.'
         : '';
-  const cold = bandC !== null && levelC.value < bandC.low;
-  const warm = bandC !== null && levelC.value > bandC.high;
+  // The day may have been warm and the newest reading not.
+  const isChilled = bandC !== null && latestC !== null && latestC < outlook.limitC;
+  const cold = bandC !== null && (isChilled || levelC.value < bandC.low);
+  const warm = bandC !== null && !cold && levelC.value > bandC.high;
   const state = cold
     ? 'colder than expected'
     : warm
@@ -89,7 +106,7 @@ function brood({ brood: found }: NucSignals, say: Say): Note {
     'brood',
     {
       title,
-      short: `${say(degC(levelC.value))}, ${state}`,
+      short: isChilled ? `${say(degC(latestC))} now, too cold` : `${say(degC(levelC.value))}, ${state}`,
       text: `Over the last day ${range(levelC, degC, say)}.${band}${follows}`,
     },
     rests(levelC, coupling),
@@ -118,9 +135,20 @@ function shift({ brood: { regime }, broodDays, probeJumps }: NucSignals, say: Sa
   ];
 }
 
-function tonight({ outlook }: NucSignals, say: Say): Note {
-  const { tonightMinC, chanceBelow, limitC } = outlook;
+function tonight(signals: NucSignals, say: Say): Note {
+  const { tonightMinC, chanceBelow, limitC } = signals.outlook;
   const title = 'Tonight';
+  if (tonightMinC.ok && isInDoubt(signals))
+    return note(
+      'tonight',
+      {
+        title,
+        short: 'can’t be foreseen',
+        text: 'Can’t be foreseen: the probe may lie outside of the brood.',
+      },
+      [],
+      'cannot-tell',
+    );
   if (!tonightMinC.ok)
     return note(
       'tonight',

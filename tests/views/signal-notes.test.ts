@@ -51,3 +51,20 @@ describe('the note on a brood nest that sinks slowly', () => {
     expect(noteOf({ broodDays: sinking, probeJumps })).toBeUndefined();
   });
 });
+
+describe('the notes on the brood and on tonight', () => {
+  const well = signals();
+  const told = (over: Parameters<typeof signals>[0]) =>
+    signalNotes(signals(over), metric).filter(({ id }) => id === 'brood' || id === 'tonight');
+  it('go by the newest reading: a warm day looks right no more once the brood is under its limit', () => {
+    const [brood] = told({ brood: { ...well.brood, latestC: 27.4 } });
+    expect(brood).toMatchObject({ short: '27.4 °C now, too cold', level: 'against' });
+  });
+  it('say nothing of the brood where the probe may lie elsewhere', () => {
+    const probePlace = { ...well.probePlace, state: 'unclear' as const, how: 'sudden' as const };
+    const notes = told({ probePlace, brood: { ...well.brood, latestC: 21 } });
+    expect(notes.map(({ level }) => level)).toEqual(['cannot-tell', 'cannot-tell']);
+    expect(notes[0]?.short).toBe('21.0 °C now: probe or nest?');
+    expect(notes[1]?.short).toBe('can’t be foreseen');
+  });
+});
