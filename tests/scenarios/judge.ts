@@ -96,7 +96,10 @@ function judgeEach(expected: ExpectedAlert, nuc: True, found: readonly RaisedAle
     const delayH = (alert.raisedAtMs - beganMs) / hourMs;
     return alert.urgency === urgency && delayH >= withinH[0] && delayH <= withinH[1];
   };
-  const untold = began.filter((ms) => !found.some((alert) => fits(alert, ms)));
+  // Told on the day before and not over yet: it is not told again.
+  const stands = ({ raisedAtMs, endedAtMs }: RaisedAlert, beganMs: number): boolean =>
+    raisedAtMs <= beganMs && (endedAtMs ?? Infinity) > beganMs;
+  const untold = began.filter((ms) => !found.some((alert) => fits(alert, ms) || stands(alert, ms)));
   const beyond = found.filter((alert) => !began.some((ms) => fits(alert, ms)));
   const problems = [
     ...(began.length === 0 ? [`the simulation had no ${wordsOf(since)}`] : []),

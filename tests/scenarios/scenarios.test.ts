@@ -56,6 +56,10 @@ describe('the judge', () => {
     const both = [at('brood-chilling', 101), at('brood-chilling', 131)];
     expect(problems([at('chilling-ahead', 98), ...both])).toEqual([]);
     expect(problems(both.slice(1))).toEqual(['not raised for day 4.17']);
+    // One that still stands is not raised anew; one that is over has to be.
+    const first = at('brood-chilling', 101);
+    expect(problems([first])).toEqual([]);
+    expect(problems([{ ...first, endedAtMs: splitMs + 128 * hourMs }])).toEqual(['not raised for day 5.42']);
     expect(problems([...both, at('brood-chilling', 180)])).toEqual([
       'not expected: brood-chilling (now) on day 7.50; raised 3 times',
     ]);

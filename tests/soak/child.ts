@@ -13,8 +13,12 @@ export interface Child {
   kill(signal: 'SIGKILL' | 'SIGTERM'): Promise<void>;
 }
 
-export function startChild(file: string, args: readonly string[]): Child {
-  const child = spawn(process.execPath, ['--import', 'tsx', file, ...args], {
+export function startChild(
+  file: string,
+  args: readonly string[],
+  nodeOptions: readonly string[] = [],
+): Child {
+  const child = spawn(process.execPath, [...nodeOptions, '--import', 'tsx', file, ...args], {
     stdio: ['pipe', 'pipe', 'pipe'],
   });
   let errors = '';

@@ -1,14 +1,5 @@
-/** The devices of a simulated season: what each sends at an instant, and what was acknowledged of it. */
-import { openStore } from '../../server/store/store.ts';
-
-export interface Sent {
-  readonly topic: string;
-  readonly payload: string;
-  readonly key: string;
-  /** The instant that it is to be stored at. */
-  readonly storedMs: number;
-  readonly value: number;
-}
+/** Steady made-up devices under settled hives: what each sends at an instant. They die, and their clocks jump. */
+import type { Sent } from './acknowledged.ts';
 
 interface Device {
   readonly nuc: string;
@@ -17,11 +8,6 @@ interface Device {
   diedMs: number | null;
   /** How far its clock is ahead. */
   aheadMs: number;
-}
-
-interface Kept {
-  readonly value: number;
-  readonly acknowledgedMs: number;
 }
 
 const dayMs = 86_400_000;
@@ -42,15 +28,11 @@ function valueOf(kind: (typeof kinds)[number], device: number, atMs: number): nu
 
 export class SeasonDevices {
   readonly #devices: Device[];
-  /** By channel, then by instant. */
-  readonly #kept = new Map<string, Map<number, Kept>>();
-  count = 0;
-  givenUp = 0;
 
   constructor(nucs: number) {
     this.#devices = Array.from({ length: nucs }, (_, i) => ({
-      nuc: `nuc-${String(i)}`,
-      name: `Nuc ${String(i)}`,
+      nuc: `settled-${String(i)}`,
+      name: `Settled ${String(i)}`,
       sensor: `node-${String(i)}`,
       diedMs: null,
       aheadMs: 0,
@@ -95,56 +77,6 @@ export class SeasonDevices {
           })
         : [],
     );
-  }
-
-  acknowledged({ key, storedMs, value }: Sent, nowMs: number): void {
-    let channel = this.#kept.get(key);
-    if (!channel) this.#kept.set(key, (channel = new Map<number, Kept>()));
-    channel.set(storedMs, { value, acknowledgedMs: nowMs });
-    this.count += 1;
-  }
-
-  /** What was acknowledged after the backup is no more; returns that instant. */
-  restoreTo(backupMs: number): number {
-    for (const channel of this.#kept.values())
-      for (const [storedMs, { acknowledgedMs }] of channel)
-        if (acknowledgedMs > backupMs) {
-          channel.delete(storedMs);
-          this.givenUp += 1;
-        }
-    return backupMs;
-  }
-
-  /** What of it is not in the store, and what is there with another value. */
-  check(file: string): { lost: number; wrong: number } {
-    const store = openStore({ file, readonly: true });
-    let [lost, wrong] = [0, 0];
-    try {
-      const ids = new Map(
-        store.channels
-          .list()
-          .map(({ id, sensor, quantity, probe }) => [`${sensor}/${quantity}/${probe}`, id]),
-      );
-      for (const [key, kept] of this.#kept) {
-        const { atMs, value } = store.readings.query({
-          channelId: ids.get(key) ?? -1,
-          fromMs: 0,
-          toMs: Number.MAX_SAFE_INTEGER,
-          resolution: 'raw',
-          includeSuspect: true,
-          limit: Number.MAX_SAFE_INTEGER,
-        });
-        const found = new Map(Array.from(atMs, (at, i) => [at, value[i]]));
-        for (const [storedMs, one] of kept) {
-          const stored = found.get(storedMs);
-          if (stored === undefined) lost += 1;
-          else if (Math.abs(stored - one.value) > 1e-9) wrong += 1;
-        }
-      }
-    } finally {
-      store.close();
-    }
-    return { lost, wrong };
   }
 
   #device(at: number): Device {

@@ -1,8 +1,8 @@
 /**
- * A season of a farm in compressed time, through real MQTT and HTTP on the whole server: sensors die, clocks jump, the
- * program is upgraded twice in mid-season, the disk is full once, and once last night's backup is brought back. The
- * sensors are steady made-up ones, so that each alert has one cause; what the troubles of a nuc raise is told by
- * `npm run scenarios`.
+ * A season of a farm in compressed time, through real MQTT and HTTP on the whole server: simulated nucs are split, their
+ * queens hung and let out, written down by HTTP; some abscond, chill, lose a probe or a battery. Settled hives beside
+ * them have steady made-up sensors that die and whose clocks jump, so that each reading's instant is known. The program
+ * is upgraded twice in mid-season, the disk is full once, and once last night's backup is brought back.
  */
 import { spawnSync } from 'node:child_process';
 import { mkdirSync, mkdtempSync, rmSync, statfsSync, writeFileSync } from 'node:fs';
@@ -15,23 +15,28 @@ import type { ResponseOf } from '../../server/contract/index.ts';
 import { listBackups } from '../../server/store/backup.ts';
 import { databaseName } from '../../server/store/data-folder.ts';
 import { restore } from '../../server/store/restore.ts';
-import { openStore } from '../../server/store/store.ts';
+import { Acknowledged, type Sent } from './acknowledged.ts';
 import { startChild, type Child } from './child.ts';
-import { SeasonDevices, type Sent } from './season-devices.ts';
+import { SeasonAlerts } from './season-alerts.ts';
+import { SeasonDevices } from './season-devices.ts';
+import { SeasonKeeper } from './season-keeper.ts';
+import { SeasonNucs } from './season-nucs.ts';
+import {
+  newestReadingMs,
+  tellBackups,
+  tellMemory,
+  tellReadings,
+  type DayOfMemory,
+  type SeasonRow,
+} from './season-verdicts.ts';
 
 interface SeasonOptions {
   readonly days: number;
+  /** At a time, with the five settled ones. */
   readonly nucs: number;
-  /** Minutes between two readings of a sensor, and between two looks of the rules. */
+  /** Minutes between two readings of a sensor. */
   readonly everyMinutes: number;
   readonly onProgress?: (line: string) => void;
-}
-
-interface SeasonRow {
-  readonly what: string;
-  readonly found: string;
-  readonly goal: string;
-  readonly ok: boolean;
 }
 
 const program = fileURLToPath(new URL('./season-serve.ts', import.meta.url));
@@ -39,8 +44,14 @@ const minuteMs = 60_000;
 const dayMs = 1440 * minuteMs;
 const startMs = Date.UTC(2026, 3, 15, 6);
 const diskMb = 900;
-/** Resident memory at the end to that after half of the season, when no nuc's window of days grows any more. */
-const mostGrowth = 1.15;
+/** Second by second into the past; so long without an acknowledgement, and none is to be expected. */
+const [mostBatches, stallMs] = [1200, 2000];
+/** Between two looks of the rules. */
+const lookMs = 30 * minuteMs;
+/** Hives with made-up sensors among the nucs. */
+const settled = 5;
+/** A reading is late ten minutes after it was taken: the clock goes in steps below that. */
+const stepMs = 7.5 * minuteMs;
 
 /** When in the season things happen, as shares of it. */
 const at = {
@@ -70,20 +81,24 @@ class Season {
   readonly #disk: string;
   readonly #ownDisk: boolean;
   readonly #data: string;
-  readonly #devices: SeasonDevices;
-  readonly #residentMb: number[] = [];
+  readonly #devices = new SeasonDevices(settled);
+  readonly #nucs: SeasonNucs;
+  readonly #keeper = new SeasonKeeper();
+  readonly #acknowledged = new Acknowledged();
+  readonly #alerts = new SeasonAlerts();
+  readonly #memory: DayOfMemory[] = [];
   readonly #rows: SeasonRow[] = [];
   #nowMs = startMs;
   #server!: Child;
-  #http = '';
   #device!: MqttClient;
 
   constructor(options: SeasonOptions, disk: string, ownDisk: boolean) {
+    const { days, nucs, everyMinutes } = options;
     this.#options = options;
     this.#disk = disk;
     this.#ownDisk = ownDisk;
     this.#data = join(disk, 'data');
-    this.#devices = new SeasonDevices(options.nucs);
+    this.#nucs = new SeasonNucs(this.#keeper, { startMs, days, slots: nucs - settled, everyMinutes });
     mkdirSync(this.#data);
   }
 
@@ -91,40 +106,53 @@ class Season {
     const { days, everyMinutes, onProgress } = this.#options;
     await this.#start();
     await this.#setUp();
-    const steps = Math.round((days * dayMs) / (everyMinutes * minuteMs));
-    const stepOf = (share: number): number => Math.round(share * steps);
+    const looks = Math.round((days * dayMs) / lookMs);
+    const lookOf = (share: number): number => Math.round(share * looks);
     const happenings = new Map<number, () => Promise<void> | void>([
-      [stepOf(at.firstUpgrade), () => this.#upgrade(2, ['hive_visit', 'forecast'])],
-      [stepOf(at.firstDeath), () => this.#devices.die(1, this.#nowMs)],
-      [stepOf(at.jumps), () => this.#devices.jump(2, 2 * 60 * minuteMs)],
-      [stepOf(at.jumps) + 40, () => this.#devices.jump(2, 0)],
-      [stepOf(at.jumps) + 41, () => this.#devices.jump(3, -2 * dayMs + 7 * minuteMs)],
-      [stepOf(at.jumps) + 80, () => this.#devices.jump(3, 0)],
-      [stepOf(at.restore), () => this.#restore()],
-      [stepOf(at.secondUpgrade), () => this.#upgrade(3, ['hive_visit'])],
-      [stepOf(at.secondDeath), () => this.#devices.die(4, this.#nowMs)],
-      [stepOf(at.fullDisk), () => this.#fillDisk()],
+      [lookOf(at.firstUpgrade), () => this.#upgrade(2, ['hive_visit', 'forecast'])],
+      [lookOf(at.firstDeath), () => this.#devices.die(1, this.#nowMs)],
+      [lookOf(at.jumps), () => this.#devices.jump(2, 2 * 60 * minuteMs)],
+      [lookOf(at.jumps) + 40, () => this.#devices.jump(2, 0)],
+      [lookOf(at.jumps) + 41, () => this.#devices.jump(3, -2 * dayMs + 7 * minuteMs)],
+      [lookOf(at.jumps) + 80, () => this.#devices.jump(3, 0)],
+      [lookOf(at.restore), () => this.#restore()],
+      [lookOf(at.secondUpgrade), () => this.#upgrade(3, ['hive_visit'])],
+      [lookOf(at.secondDeath), () => this.#devices.die(4, this.#nowMs)],
+      [lookOf(at.fullDisk), () => this.#fillDisk()],
     ]);
-    const stepsADay = Math.round(1440 / everyMinutes);
-    for (let step = 1; step <= steps; step += 1) {
-      this.#nowMs = startMs + step * everyMinutes * minuteMs;
-      // The server's clock goes first: what a device sends is then not ahead of it.
-      const resident = await this.#to(this.#nowMs);
-      await happenings.get(step)?.();
-      await this.#publish(this.#devices.readingsAt(this.#nowMs));
-      if (step === 2) await this.#assign();
-      if (step % stepsADay === 0) {
-        this.#residentMb.push(resident);
-        onProgress?.(`day ${String(step / stepsADay)}: ${resident.toFixed(0)} MB resident`);
+    const beganMs = Date.now();
+    for (let look = 1; look <= looks; look += 1) {
+      await this.#sendUpTo(startMs + look * lookMs, everyMinutes);
+      const memory = await this.#to(this.#nowMs);
+      await happenings.get(look)?.();
+      if (look === 2) await this.#assign();
+      await this.#nucs.visit(this.#nowMs);
+      this.#remember(look, memory);
+      if ((look * lookMs) % dayMs === 0) {
+        await this.#readAlerts();
+        const day = (look * lookMs) / dayMs;
+        const minutes = ((Date.now() - beganMs) / 60_000).toFixed(1);
+        const { residentMb, leastHeapMb } = this.#memory.at(-1) ?? { residentMb: 0, leastHeapMb: 0 };
+        onProgress?.(
+          `day ${String(day)} after ${minutes} min: ${residentMb.toFixed(0)} MB, heap ${leastHeapMb.toFixed(0)} MB`,
+        );
       }
     }
     await this.#to(this.#nowMs + minuteMs);
-    this.#tellAlerts(await this.#get<ResponseOf<'listAlerts'>>('/alerts?state=all&limit=500'));
+    await this.#readAlerts();
     await this.#stop();
-    this.#tellMemory();
-    this.#tellReadings();
-    this.#tellBackups();
-    return this.#rows;
+    return [...this.#rows, ...this.#verdicts()];
+  }
+
+  #verdicts(): SeasonRow[] {
+    const { onProgress } = this.#options;
+    return [
+      ...this.#alerts.tellNucs(this.#nucs.done, onProgress),
+      ...this.#alerts.tellSettled(this.#devices.dead, this.#ownDisk, onProgress),
+      ...tellMemory(this.#memory),
+      ...tellReadings(join(this.#data, databaseName), this.#acknowledged, this.#keeper.logged),
+      ...tellBackups(join(this.#data, 'backups'), startMs, this.#acknowledged, this.#keeper.logged),
+    ];
   }
 
   #row(what: string, found: string, goal: string, ok: boolean): void {
@@ -132,9 +160,9 @@ class Season {
   }
 
   async #start(): Promise<void> {
-    this.#server = startChild(program, [this.#data, String(this.#nowMs)]);
+    this.#server = startChild(program, [this.#data, String(this.#nowMs)], ['--expose-gc']);
     const [http = '', mqtt = ''] = (await this.#server.answer('ready')).split(' ');
-    this.#http = http;
+    this.#keeper.at(http);
     this.#device = await connectAsync(mqtt);
   }
 
@@ -143,55 +171,65 @@ class Season {
     await this.#server.kill('SIGTERM');
   }
 
-  /** Resident memory, MB. */
-  async #to(ms: number): Promise<number> {
+  /** The devices send as time goes on; the server's clock goes first, so that none of them is ahead of it. */
+  async #sendUpTo(untilMs: number, everyMinutes: number): Promise<void> {
+    while (this.#nowMs < untilMs) {
+      this.#nowMs = Math.min(this.#nowMs + stepMs, untilMs);
+      this.#server.ask(`clock ${String(this.#nowMs)}`);
+      await this.#server.answer('set');
+      const steady =
+        (this.#nowMs - startMs) % (everyMinutes * minuteMs) === 0
+          ? this.#devices.readingsAt(this.#nowMs)
+          : [];
+      await this.#publish([...steady, ...this.#nucs.readingsUpTo(this.#nowMs)]);
+    }
+  }
+
+  async #to(ms: number): Promise<{ residentMb: number; heapMb: number }> {
     this.#server.ask(`to ${String(ms)}`);
-    const [, bytes] = (await this.#server.answer('at')).split(' ');
-    return Number(bytes) / 1e6;
+    const [, resident, heap] = (await this.#server.answer('at')).split(' ');
+    return { residentMb: Number(resident) / 1e6, heapMb: Number(heap) / 1e6 };
+  }
+
+  /** The heap at its least within a day is what is kept: what lies above is waiting to be collected. */
+  #remember(look: number, { residentMb, heapMb }: { residentMb: number; heapMb: number }): void {
+    const day = Math.floor(((look - 1) * lookMs) / dayMs);
+    const before = this.#memory[day];
+    this.#memory[day] = { residentMb, leastHeapMb: Math.min(before?.leastHeapMb ?? Infinity, heapMb) };
   }
 
   async #publish(readings: readonly Sent[]): Promise<void> {
     await Promise.all(
       readings.map(async (sent) => {
         await this.#device.publishAsync(sent.topic, sent.payload, { qos: 1 });
-        this.#devices.acknowledged(sent, this.#nowMs);
+        this.#acknowledged.take(sent, this.#nowMs);
       }),
     );
   }
 
-  async #ask(method: string, path: string, body?: unknown): Promise<unknown> {
-    const response = await fetch(`${this.#http}/api/v1${path}`, {
-      method,
-      headers: { 'content-type': 'application/json', origin: new URL(this.#http).origin },
-      ...(body === undefined ? {} : { body: JSON.stringify(body) }),
-    });
-    const text = await response.text();
-    if (!response.ok) throw new Error(`${method} ${path}: ${String(response.status)} ${text}`);
-    return text === '' ? undefined : JSON.parse(text);
-  }
-
-  async #get<T>(path: string): Promise<T> {
-    return (await this.#ask('GET', path)) as T;
+  async #readAlerts(): Promise<void> {
+    const { items } = await this.#keeper.get<ResponseOf<'listAlerts'>>('/alerts?state=all&limit=1000');
+    this.#alerts.read(items);
   }
 
   async #setUp(): Promise<void> {
     const place = { timeZone: 'Europe/Berlin', latDeg: 50, lonDeg: 9 };
-    await this.#ask('POST', '/sites', { id: 'field', name: 'Lower field', ...place });
-    for (const { nuc, name } of this.#devices.nucs)
-      await this.#ask('POST', '/hives', { id: nuc, name, siteId: 'field', role: 'nuc' });
+    await this.#keeper.do(this.#nowMs, 'POST', '/sites', { id: 'yard', name: 'Yard', ...place });
+    for (const { nuc, name } of this.#devices.nucs) {
+      const hive = { id: nuc, name, siteId: 'yard', role: 'nuc' };
+      await this.#keeper.do(this.#nowMs, 'POST', '/hives', hive);
+    }
+    await this.#nucs.setUp(this.#nowMs);
   }
 
   async #assign(): Promise<void> {
-    const { items } = await this.#get<ResponseOf<'listChannels'>>('/channels');
+    const { items } = await this.#keeper.get<ResponseOf<'listChannels'>>('/channels');
     for (const { id, sensor, quantity, probe } of items) {
-      const place = quantity === 'weight' ? 'scale' : quantity === 'temperature' ? probe : 'battery';
       const hiveId = this.#devices.nucOf(sensor);
-      await this.#ask('POST', '/assignments', {
-        channelId: id,
-        hiveId,
-        place,
-        from: new Date(startMs).toISOString(),
-      });
+      if (hiveId === undefined) continue;
+      const place = quantity === 'weight' ? 'scale' : quantity === 'temperature' ? probe : 'battery';
+      const from = new Date(startMs).toISOString();
+      await this.#keeper.do(this.#nowMs, 'POST', '/assignments', { channelId: id, hiveId, place, from });
     }
   }
 
@@ -203,7 +241,7 @@ class Season {
     db.pragma(`user_version = ${String(schema)}`);
     db.close();
     await this.#start();
-    const { ready } = await this.#get<{ ready: boolean }>('/status');
+    const { ready } = await this.#keeper.get<{ ready: boolean }>('/status');
     this.#row(
       `started on a database of schema ${String(schema)}`,
       ready ? 'ready' : 'not ready',
@@ -213,17 +251,21 @@ class Season {
   }
 
   async #restore(): Promise<void> {
+    await this.#readAlerts();
     await this.#stop();
     const file = join(this.#data, databaseName);
     const [newest = ''] = listBackups(join(this.#data, 'backups'));
-    const madeMs = this.#devices.restoreTo(newestReadingMs(newest));
+    const madeMs = newestReadingMs(newest);
+    this.#acknowledged.restoreTo(madeMs);
     restore(newest, file);
     await this.#start();
+    await this.#keeper.doAgainSince(madeMs);
+    this.#alerts.restored(madeMs, this.#nowMs);
     const ageH = (this.#nowMs - madeMs) / (60 * minuteMs);
     this.#row('age of the backup that was brought back, h', ageH.toFixed(1), '≤ 25', ageH <= 25);
   }
 
-  /** Nothing is acknowledged while it is full, and all of it once there is room. */
+  /** What has no room waits, and comes once there is some; for a while a file has room of its own for readings. */
   async #fillDisk(): Promise<void> {
     if (!this.#ownDisk) {
       this.#row('a full disk', 'not tried: this user may not mount one', 'tried', true);
@@ -231,87 +273,27 @@ class Season {
     }
     const ballast = join(this.#disk, 'ballast');
     fillWith(ballast);
-    const before = this.#devices.count;
-    // More than what the last pages of the file still have room for.
-    const waiting = Promise.all(
-      Array.from({ length: 60 }, (_, i) =>
-        this.#publish(this.#devices.readingsAt(this.#nowMs - (i + 1) * 1000)),
-      ),
-    );
-    await this.#to(this.#nowMs + minuteMs);
-    await new Promise((resolve) => setTimeout(resolve, 2000));
-    await this.#to(this.#nowMs + 2 * minuteMs);
-    const stalled = this.#devices.count;
-    rmSync(ballast);
-    await waiting;
-    const after = this.#devices.count;
-    const found = `${String(stalled - before)} while full, ${String(after - before)} after`;
-    this.#row('readings acknowledged around a full disk', found, 'waits, then all', stalled < after);
-  }
-
-  #tellAlerts({ items }: ResponseOf<'listAlerts'>): void {
-    const silent = items.filter(({ ruleId }) => ruleId === 'sensor-silent');
-    for (const { sensor, diedMs } of this.#devices.dead) {
-      const told = silent.filter(({ subject }) => JSON.stringify(subject).includes(sensor));
-      const delayH = (Date.parse(told[0]?.raisedAt ?? '') - diedMs) / (60 * minuteMs);
-      const found = told.length === 0 ? 'not told' : `${String(told.length)} ×, after ${delayH.toFixed(1)} h`;
-      // Eight of its intervals, and the time that a finding holds before it is told.
-      const withinH = (8 * this.#options.everyMinutes) / 60 + 1.5;
-      this.#row(
-        `${sensor} died`,
-        found,
-        `1 ×, within ${withinH.toFixed(1)} h`,
-        told.length === 1 && delayH <= withinH,
-      );
-    }
-    const others = silent.length - this.#devices.dead.length;
-    this.#row('silent sensors told that were not', String(others), '0', others === 0);
-    const disk = items.filter(({ ruleId }) => ruleId === 'disk-filling').length;
-    if (this.#ownDisk) this.#row('alerts of the full disk', String(disk), '1', disk === 1);
-  }
-
-  #tellMemory(): void {
-    const half = Math.floor(this.#residentMb.length / 2);
-    const middle = Math.max(...this.#residentMb.slice(half, half + Math.ceil(half / 4)));
-    const last = Math.max(...this.#residentMb.slice(-Math.ceil(half / 4)));
-    const found = `${middle.toFixed(0)} → ${last.toFixed(0)} MB`;
-    this.#row(
-      'memory after half of the season and at its end',
-      found,
-      `× ≤ ${String(mostGrowth)}`,
-      last <= middle * mostGrowth,
-    );
-  }
-
-  #tellReadings(): void {
-    const { lost, wrong } = this.#devices.check(join(this.#data, databaseName));
-    const { count, givenUp } = this.#devices;
-    this.#row('readings acknowledged', String(count), '> 0', count > 0);
-    this.#row(
-      'of these after the backup that was brought back',
-      String(givenUp),
-      'given up by whoever restores',
-      true,
-    );
-    this.#row('acknowledged and lost', String(lost), '0', lost === 0);
-    this.#row('stored with another value', String(wrong), '0', wrong === 0);
-  }
-
-  #tellBackups(): void {
-    const files = listBackups(join(this.#data, 'backups'));
-    let good = 0;
-    for (const backup of files) {
-      const folder = mkdtempSync(join(tmpdir(), 'welcomb-restored-'));
-      try {
-        restore(backup, join(folder, databaseName));
-        // The very first is made before the first reading.
-        if (newestReadingMs(join(folder, databaseName)) > startMs || backup === files.at(-1)) good += 1;
-      } finally {
-        rmSync(folder, { recursive: true, force: true });
+    const before = this.#acknowledged.count;
+    // More and more, until what the file and its log still have room for is used up, or for a minute.
+    const waiting: Promise<void>[] = [];
+    let sent = 0;
+    for (let batch = 1, stood = -1; batch <= mostBatches && stood < this.#acknowledged.count; batch += 40) {
+      stood = this.#acknowledged.count;
+      for (let i = batch; i < batch + 40; i += 1) {
+        const readings = this.#devices.readingsAt(this.#nowMs - i * 1000);
+        sent += readings.length;
+        waiting.push(this.#publish(readings));
       }
+      await new Promise((resolve) => setTimeout(resolve, stallMs));
     }
-    const ok = files.length > 0 && good === files.length;
-    this.#row('backups that can be brought back', `${String(good)} of ${String(files.length)}`, 'all', ok);
+    await this.#to(this.#nowMs + minuteMs);
+    await this.#to(this.#nowMs + 2 * minuteMs);
+    const whileFull = this.#acknowledged.count - before;
+    rmSync(ballast);
+    await Promise.all(waiting);
+    const inAll = this.#acknowledged.count - before;
+    const found = `${String(whileFull)} while full, ${String(inAll)} of ${String(sent)} in the end`;
+    this.#row('readings acknowledged around a full disk', found, 'all in the end', inAll === sent);
   }
 }
 
@@ -322,14 +304,5 @@ function fillWith(file: string): void {
   } catch (error) {
     // The server wrote meanwhile: then this took what was left.
     if ((error as NodeJS.ErrnoException).code !== 'ENOSPC') throw error;
-  }
-}
-
-function newestReadingMs(file: string): number {
-  const store = openStore({ file, readonly: true });
-  try {
-    return Math.max(...store.channels.list().map(({ latest }) => latest?.atMs ?? 0));
-  } finally {
-    store.close();
   }
 }
