@@ -1,5 +1,8 @@
+// eslint-disable-next-line @typescript-eslint/triple-slash-reference -- a declaration without exports can’t be imported
+/// <reference path="./qrcode-core.d.ts" />
 /** The modules of a QR code (ISO/IEC 18004) as the path of a drawing. Pure. */
-import { create } from 'qrcode';
+// The core alone: the package's own entry brings canvas and SVG along.
+import { create } from 'qrcode/lib/core/qrcode.js';
 
 /** Light modules around it, as the standard wants them. */
 const quiet = 4;

@@ -1,0 +1,3 @@
+declare module 'qrcode/lib/core/qrcode.js' {
+  export { create } from 'qrcode';
+}
