@@ -27,6 +27,8 @@ export const laidOut = (of: NucDay): NucDay => {
 /** Columns of the nuc itself, and of the air around it, whose last is left out where there is no thermometer outside. */
 const columns = { own: ['weight', 'brood'], air: ['activity', 'light', 'guessed', 'outside'] } as const;
 
+const bytes = Float32Array.BYTES_PER_ELEMENT;
+
 /** A day with its numbers to 24 bits: a milligram in ten kilograms, some millionths of a degree. */
 export class KeptDay implements NucDay {
   readonly day: LocalDay;
@@ -46,7 +48,7 @@ export class KeptDay implements NucDay {
     this.#place = place;
     this.#fromMs = flight.fromMs;
     this.#bins = flight.activity.length;
-    this.#own = new ArrayBuffer((4 * columns.own.length + 2) * this.#bins);
+    this.#own = new ArrayBuffer((bytes * columns.own.length + Uint16Array.BYTES_PER_ELEMENT) * this.#bins);
     this.#put(this.#ownColumn('weight').fill(NaN), weight.atMs, weight.value);
     this.#put(this.#ownColumn('brood').fill(NaN), brood.atMs, brood.value);
     this.#put(this.#count, weight.atMs, weight.count);
@@ -84,11 +86,11 @@ export class KeptDay implements NucDay {
   }
 
   get #count(): Uint16Array {
-    return new Uint16Array(this.#own, 4 * columns.own.length * this.#bins, this.#bins);
+    return new Uint16Array(this.#own, bytes * columns.own.length * this.#bins, this.#bins);
   }
 
   #ownColumn(name: (typeof columns.own)[number]): Float32Array {
-    return new Float32Array(this.#own, 4 * columns.own.indexOf(name) * this.#bins, this.#bins);
+    return new Float32Array(this.#own, bytes * columns.own.indexOf(name) * this.#bins, this.#bins);
   }
 
   #airColumn(name: (typeof columns.air)[number]): Float32Array {

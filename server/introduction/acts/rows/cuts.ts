@@ -200,7 +200,7 @@ export const secondLook: ActRow = {
     return {
       ...late(window, nowMs, clock),
       done: lookDone(looks.second),
-      why: ['About day 10 a cell that the first look missed is still sealed and can be found.'],
+      why: ['It finds most of the cells that the first look missed.'],
     };
   },
   conditions: (situation) => cutConditions(situation),
@@ -226,6 +226,8 @@ function letOutVisit({ state, nowMs, clock }: Situation): number | null {
 /** She is let out on a later day than the last look: the nuc is open anyway, and every look finds some of what is left. */
 function lookInPassing(situation: Situation, lastMs: number): Draft | null {
   const { state, sure, nowMs, clock } = situation;
+  // A queen that is known or feared in there is found first: she is not let out on that visit.
+  if (state.virgin.loose === 'seen' || lastOf(state.testFrames)?.answer === 'maybe-a-queen') return null;
   const { chance, condition } = sure() ?? { chance: 0, condition: null };
   const visitMs = state.queen.inCageSinceMs === null ? null : letOutVisit(situation);
   if (visitMs === null || condition?.unmet || chance <= lookWorthChance.value) return null;
