@@ -48,7 +48,7 @@ export interface Instant {
 }
 
 /** What is said at `nowMs`; what a rule would raise, whatever its hold. */
-export function saidAt({ made, nowMs, cache }: Instant, fault?: Fault): Said {
+function saidAt({ made, nowMs, cache }: Instant, fault?: Fault): Said {
   const { nuc, input } = made;
   const events = input.events.filter(({ atMs }) => atMs <= nowMs);
   const series: NucSeries = fault
