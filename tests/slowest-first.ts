@@ -9,13 +9,12 @@ const longest = [
   'oracle/oracle',
   'browser/reachable',
   'security/accounts',
-  'security/signing-in',
   'real-hives/real-hives',
   'simulator/scenarios',
   'faults/ingest-kill',
   'store/backup',
-  'browser/first-page',
   'faults/store-crash',
+  'browser/first-page',
   'commands/commands',
 ];
 

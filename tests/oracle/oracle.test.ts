@@ -10,7 +10,7 @@ const plenty = 300_000;
 
 describe('the open gate against the agent oracle', { timeout: plenty }, () => {
   it('never says go while a larva can be reared, a cell stands or a queen walks free, where no cell is overlooked', () => {
-    const t = tally(sized(200, 8000), 20_270_501, false);
+    const t = tally(sized(140, 8000), 20_270_501, false);
     expect(t.unsafe).toEqual([]);
     // Enough histories of each kind came to a go for the zero to mean something.
     for (const kind of [
@@ -29,7 +29,7 @@ describe('the open gate against the agent oracle', { timeout: plenty }, () => {
   });
 
   it('with overlooked cells it lets a virgin be loose within a week in at most one of twenty, and says so beforehand', () => {
-    const t = tally(sized(120, 2000), 30_000_001, true);
+    const t = tally(sized(90, 2000), 30_000_001, true);
     expect(t.unsafe).toEqual([]);
     expect(virginShare(t).bought).toBeLessThanOrEqual(0.05);
     // Three standard errors of the binomial share: with a dozen bins about 1 in 30 runs would break it by chance,
