@@ -6,16 +6,13 @@ import { age } from '../format/when.ts';
 import { hashFor } from '../route.ts';
 import { serverMinute } from '../state/live.ts';
 import { display } from '../state/session.ts';
+import { nightWords, possibleFrom } from './night-words.ts';
 
 type Night = NonNullable<NucSummary['tonight']>;
 interface Foreseen {
   readonly one: NucSummary;
   readonly night: Night;
 }
-
-/** From here on a nuc is named; from the second on it is likely. */
-const possibleFrom = 0.25;
-const likelyFrom = 0.5;
 
 const chanceOf = ({ night }: Foreseen): number => night.chanceBelow ?? 0;
 
@@ -43,7 +40,7 @@ export function Tonight({ items }: { items: readonly NucSummary[] }) {
                 <a href={hashFor('nucs', each.one.hive.id)}>
                   <bdi>{each.one.hive.name}</bdi>
                 </a>{' '}
-                {chanceOf(each) >= likelyFrom ? 'will likely chill' : 'may chill'}
+                {nightWords(each.night, each.one.latest.brood)}
               </p>
               <p class="soft">
                 <span class="unbroken">{temperature(each.night.lowestC, display.value)},</span>{' '}

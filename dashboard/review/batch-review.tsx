@@ -79,7 +79,7 @@ function One({ review, spread }: { review: BatchReview; spread: boolean }) {
       <BatchDrawing review={review} spread={spread} />
       {review.band.some((one) => one !== null) && (
         <p class="soft">
-          The shade holds eight of ten nucs of this batch
+          The shade holds four in five nucs of this batch
           {review.nucs.some(({ outcome }) => isLost(outcome)) && ', lost ones left out'}.
         </p>
       )}
