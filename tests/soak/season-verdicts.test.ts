@@ -6,8 +6,8 @@ import { temporaryFolder } from '../store/support/temporary-store.ts';
 import { Acknowledged } from './acknowledged.ts';
 import { tellMemory } from './season-verdicts.ts';
 
-const days = (growthMb: number) =>
-  Array.from({ length: 40 }, (_, day) => ({
+const days = (growthMb: number, length = 80) =>
+  Array.from({ length }, (_, day) => ({
     residentMb: 200 + 15 * Math.sin(day) + growthMb * day,
     leastHeapMb: 50 + (day % 3) + (growthMb * day) / 4,
   }));
@@ -15,6 +15,12 @@ const days = (growthMb: number) =>
 it('memory that goes up and down is flat, memory that grows by a megabyte and a half a day is not', () => {
   expect(tellMemory(days(0)).map(({ ok }) => ok)).toEqual([true, true]);
   expect(tellMemory(days(1.5)).map(({ ok }) => ok)).toEqual([false, false]);
+  expect(tellMemory(days(1.5, 24)).map(({ ok, goal }) => [ok, goal.includes('judged from 60 days')])).toEqual(
+    [
+      [true, true],
+      [true, true],
+    ],
+  );
 });
 
 it('what was acknowledged is looked for with its instant and its value, but for what a restore gave up', () => {
