@@ -85,7 +85,8 @@ const takenOut = (queen: QueenState, atMs: number): QueenState => ({
   inCageSinceMs: null,
   releasedAtMs: null,
   cageEmptyAtMs: null,
-  notFoundAtMs: [],
+  // Looks that missed an earlier queen are about that one.
+  notFoundAtMs: queen.earlierMayBeOut ? queen.notFoundAtMs : [],
   lastSeenAtMs: atMs,
 });
 
