@@ -1,7 +1,5 @@
-/** After she is let out: left alone, looked for, cells dealt with, her brood proved, or given up. */
-import { say } from '../../../words/phrase.ts';
+/** After she is let out: looked for, cells dealt with, her brood proved, or given up. */
 import {
-  candyEatenHours,
   eggsSeenAfterDays,
   handsOffDays,
   lookAgainForQueenDays,
@@ -10,20 +8,10 @@ import {
   searchesBeforeUniting,
 } from '../../../biology/figures.ts';
 import { afterAcceptance } from '../../after-acceptance.ts';
-import { addDays, onDayAt, startOfDayAfter } from '../../calendar.ts';
-import { earliestLook } from '../../earliest-look.ts';
+import { addDays } from '../../calendar.ts';
 import { lastOf, ofKind } from '../../effective-facts.ts';
 import { eggsInDoubt, layingSignWords } from '../../eggs-in-doubt.ts';
-import {
-  late,
-  lookAgainWindow,
-  lookWindow,
-  nextVisit,
-  searchAgainWindow,
-  sealedBroodWindow,
-  type Clock,
-  type StepWindow,
-} from '../../plan-windows.ts';
+import { late, lookAgainWindow, searchAgainWindow, sealedBroodWindow } from '../../plan-windows.ts';
 import { mayBeOut } from '../../queen.ts';
 import { showsNoMatedQueen } from '../../signs.ts';
 import type { IntroductionState } from '../../state.ts';
@@ -32,125 +20,14 @@ import { searchedEnough } from '../../test-frame-plan.ts';
 import type { ActRow } from '../act.ts';
 import type { Draft } from '../draft.ts';
 import { notClosed, present } from '../common-conditions.ts';
-import { blocked, cite, met, pending, unknown, type Condition } from '../condition.ts';
 import { doneBy, soon, soonFor, type Situation } from '../situation.ts';
-import { cellsWereLeft } from '../starts.ts';
-import { cutOnTheDay } from '../starts.ts';
+import { cellsWereLeft, cutOnTheDay } from '../starts.ts';
 import { search, visit, atHome } from '../words.ts';
 import { cellsAfterRelease, cutConditions } from './cut-conditions.ts';
-
-/** When she was let out, or is going to be. */
-const outAt = ({ state, draftOf }: Situation): number | null =>
-  state.queen.releasedAtMs ?? draftOf('open-candy')?.targetMs ?? null;
+import { lookConditions, lookFrom, lookedSince, outAt, over } from './look-conditions.ts';
 
 /** Eggs stand at the bottom of dark cells. Common practice. */
 const forEggs = ['torch'];
-
-const lookedSince = (state: IntroductionState, releasedMs: number) =>
-  ofKind(state.facts, 'looked-for-queen').filter((one) => one.atMs >= releasedMs);
-
-const over = ({ queen, outcome }: IntroductionState): boolean =>
-  outcome !== null || queen.where === 'gone' || queen.where === 'dead';
-
-function handsOff({ state, evidence, nowMs, clock }: Situation): Condition {
-  const { queen, setup } = state;
-  const { releasedAtMs } = queen;
-  const missedMs = lastOf(queen.notFoundAtMs);
-  if (missedMs !== undefined) {
-    const again = cite('days to the next look', lookAgainForQueenDays);
-    const untilMs = startOfDayAfter(missedMs, lookAgainForQueenDays.value, setup.timeZone);
-    return nowMs >= untilMs
-      ? met('Days have passed since she was not found.', again)
-      : pending(
-          'She was not found: look again after some days',
-          'Not finding a queen is not losing her: leave the nuc shut for four to five days, then look again.',
-          { untilMs },
-          again,
-        );
-  }
-  if (releasedAtMs === null && queen.earlierMayBeOut)
-    return met('The queen that was let out before is looked for.');
-  if (releasedAtMs === null)
-    return pending(
-      setup.method === 'push-in-cage' ? 'The mesh is on her' : 'The candy is not open yet',
-      'The queen has not been let out.',
-      { first: 'open-candy' },
-    );
-  const figure = cite('days of hands off', handsOffDays);
-  const { outByAccident, cageEmptyAtMs } = queen;
-  const mesh = setup.method === 'push-in-cage';
-  const release = { releasedAtMs, outByAccident, cageEmptyAtMs };
-  const { leastMs, betterMs } = earliestLook(release, setup.method, setup.timeZone);
-  const since = outByAccident ? 'she got out' : mesh ? 'the mesh was lifted' : 'the candy was opened';
-  if (nowMs < leastMs) {
-    const seenOut = cageEmptyAtMs !== null ? 'her cage was seen empty' : null;
-    return mesh || outByAccident || seenOut
-      ? blocked(
-          'Hands off',
-          `Not three full days since ${seenOut ?? since}: a look now can get the queen killed.`,
-          { untilMs: leastMs },
-          figure,
-        )
-      : blocked(
-          'Hands off',
-          'Bees take up to three days through the candy, and she needs three full days after that: a look now can get the queen killed.',
-          { untilMs: leastMs },
-          cite('hours until she is out', candyEatenHours),
-        );
-  }
-  if (nowMs >= betterMs) return met(`A week has passed since ${since}.`, figure);
-  if (betterMs > beforeVirginMs(state, clock))
-    return met(
-      'Three full days have passed, and larvae were left: look for cells before a virgin can emerge.',
-      figure,
-    );
-  return evidence.trouble
-    ? met(say`Three full days have passed, and there is a cause to look: ${evidence.trouble}`, figure)
-    : pending(
-        'Better wait for the week',
-        'Three full days have passed; a week is better where nothing is wrong.',
-        { untilMs: betterMs },
-        figure,
-      );
-}
-
-/** Robbers get in through an open box: they are shut out first. */
-function robbing({ evidence: { robbing: why }, nowMs, clock }: Situation): Condition | null {
-  return why === undefined
-    ? null
-    : pending(
-        'Being robbed: look later',
-        say`${why} Narrow the entrance to one bee’s width, hang a wet sheet before it, move the nuc at dusk if that is not enough. Open it once the robbing has ended.`,
-        { untilMs: startOfDayAfter(nowMs, 1, clock.timeZone) },
-      );
-}
-
-function weather({ evidence: { weather: w }, nowMs, clock }: Situation): Condition {
-  if (!w) return unknown('Choose a warm, calm hour.');
-  if (w.fitToOpen === 'unknown') return unknown(w.text);
-  return w.fitToOpen
-    ? met(w.text)
-    : pending('Not in this weather', w.text, { untilMs: startOfDayAfter(nowMs, 1, clock.timeZone) });
-}
-
-const lookConditions = (situation: Situation): readonly Condition[] =>
-  present([notClosed(situation.state), handsOff(situation), robbing(situation), weather(situation)]);
-
-/** Larvae or cells were left when she was let out: cells are looked for on the day before a virgin can emerge. */
-function beforeVirginMs(state: IntroductionState, { timeZone, visitHour }: Clock): number {
-  const fromMs = state.windows.virginPossible?.fromMs ?? null;
-  return cellsWereLeft(state) && fromMs !== null ? onDayAt(fromMs, -1, visitHour, timeZone) : Infinity;
-}
-
-function lookFrom({ state, clock }: Situation, releasedAtMs: number): StepWindow {
-  const { queen, setup } = state;
-  const { outByAccident, cageEmptyAtMs } = queen;
-  const release = { releasedAtMs, outByAccident, cageEmptyAtMs };
-  const { leastMs } = earliestLook(release, setup.method, setup.timeZone);
-  const window = lookWindow(releasedAtMs, leastMs, clock);
-  const soonestMs = Math.max(nextVisit(leastMs, clock), beforeVirginMs(state, clock));
-  return { ...window, targetMs: Math.min(window.targetMs, soonestMs) };
-}
 
 const howLong = (state: IntroductionState): string =>
   cellsWereLeft(state)

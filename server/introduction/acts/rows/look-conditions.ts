@@ -1,0 +1,122 @@
+/** When she may be looked for after she was let out, and on which day. */
+import { say } from '../../../words/phrase.ts';
+import { candyEatenHours, handsOffDays, lookAgainForQueenDays } from '../../../biology/figures.ts';
+import { onDayAt, startOfDayAfter } from '../../calendar.ts';
+import { earliestLook } from '../../earliest-look.ts';
+import { lastOf, ofKind } from '../../effective-facts.ts';
+import { lookWindow, nextVisit, type Clock, type StepWindow } from '../../plan-windows.ts';
+import type { IntroductionState } from '../../state.ts';
+import { notClosed, present } from '../common-conditions.ts';
+import { blocked, cite, met, pending, unknown, type Condition } from '../condition.ts';
+import { type Situation } from '../situation.ts';
+import { cellsWereLeft } from '../starts.ts';
+
+/** When she was let out, or is going to be. */
+export const outAt = ({ state, draftOf }: Situation): number | null =>
+  state.queen.releasedAtMs ?? draftOf('open-candy')?.targetMs ?? null;
+
+export const lookedSince = (state: IntroductionState, releasedMs: number) =>
+  ofKind(state.facts, 'looked-for-queen').filter((one) => one.atMs >= releasedMs);
+
+export const over = ({ queen, outcome }: IntroductionState): boolean =>
+  outcome !== null || queen.where === 'gone' || queen.where === 'dead';
+
+function handsOff({ state, evidence, nowMs, clock }: Situation): Condition {
+  const { queen, setup } = state;
+  const { releasedAtMs } = queen;
+  const missedMs = lastOf(queen.notFoundAtMs);
+  if (missedMs !== undefined) {
+    const again = cite('days to the next look', lookAgainForQueenDays);
+    const untilMs = startOfDayAfter(missedMs, lookAgainForQueenDays.value, setup.timeZone);
+    return nowMs >= untilMs
+      ? met('Days have passed since she was not found.', again)
+      : pending(
+          'She was not found: look again after some days',
+          'Not finding a queen is not losing her: leave the nuc shut for four to five days, then look again.',
+          { untilMs },
+          again,
+        );
+  }
+  if (releasedAtMs === null && queen.earlierMayBeOut)
+    return met('The queen that was let out before is looked for.');
+  if (releasedAtMs === null)
+    return pending(
+      setup.method === 'push-in-cage' ? 'The mesh is on her' : 'The candy is not open yet',
+      'The queen has not been let out.',
+      { first: 'open-candy' },
+    );
+  const figure = cite('days of hands off', handsOffDays);
+  const { outByAccident, cageEmptyAtMs } = queen;
+  const mesh = setup.method === 'push-in-cage';
+  const release = { releasedAtMs, outByAccident, cageEmptyAtMs };
+  const { leastMs, betterMs } = earliestLook(release, setup.method, setup.timeZone);
+  const since = outByAccident ? 'she got out' : mesh ? 'the mesh was lifted' : 'the candy was opened';
+  if (nowMs < leastMs) {
+    const seenOut = cageEmptyAtMs !== null ? 'her cage was seen empty' : null;
+    return mesh || outByAccident || seenOut
+      ? blocked(
+          'Hands off',
+          `Not three full days since ${seenOut ?? since}: a look now can get the queen killed.`,
+          { untilMs: leastMs },
+          figure,
+        )
+      : blocked(
+          'Hands off',
+          'Bees take up to three days through the candy, and she needs three full days after that: a look now can get the queen killed.',
+          { untilMs: leastMs },
+          cite('hours until she is out', candyEatenHours),
+        );
+  }
+  if (nowMs >= betterMs) return met(`A week has passed since ${since}.`, figure);
+  if (betterMs > beforeVirginMs(state, clock))
+    return met(
+      'Three full days have passed, and larvae were left: look for cells before a virgin can emerge.',
+      figure,
+    );
+  return evidence.trouble
+    ? met(say`Three full days have passed, and there is a cause to look: ${evidence.trouble}`, figure)
+    : pending(
+        'Better wait for the week',
+        'Three full days have passed; a week is better where nothing is wrong.',
+        { untilMs: betterMs },
+        figure,
+      );
+}
+
+/** Robbers get in through an open box: they are shut out first. */
+function robbing({ evidence: { robbing: why }, nowMs, clock }: Situation): Condition | null {
+  return why === undefined
+    ? null
+    : pending(
+        'Being robbed: look later',
+        say`${why} Narrow the entrance to one bee’s width, hang a wet sheet before it, move the nuc at dusk if that is not enough. Open it once the robbing has ended.`,
+        { untilMs: startOfDayAfter(nowMs, 1, clock.timeZone) },
+      );
+}
+
+function weather({ evidence: { weather: w }, nowMs, clock }: Situation): Condition {
+  if (!w) return unknown('Choose a warm, calm hour.');
+  if (w.fitToOpen === 'unknown') return unknown(w.text);
+  return w.fitToOpen
+    ? met(w.text)
+    : pending('Not in this weather', w.text, { untilMs: startOfDayAfter(nowMs, 1, clock.timeZone) });
+}
+
+export const lookConditions = (situation: Situation): readonly Condition[] =>
+  present([notClosed(situation.state), handsOff(situation), robbing(situation), weather(situation)]);
+
+/** Larvae or cells were left when she was let out: cells are looked for on the day before a virgin can emerge. */
+function beforeVirginMs(state: IntroductionState, { timeZone, visitHour }: Clock): number {
+  const fromMs = state.windows.virginPossible?.fromMs ?? null;
+  return cellsWereLeft(state) && fromMs !== null ? onDayAt(fromMs, -1, visitHour, timeZone) : Infinity;
+}
+
+export function lookFrom({ state, clock }: Situation, releasedAtMs: number): StepWindow {
+  const { queen, setup } = state;
+  const { outByAccident, cageEmptyAtMs } = queen;
+  const release = { releasedAtMs, outByAccident, cageEmptyAtMs };
+  const { leastMs } = earliestLook(release, setup.method, setup.timeZone);
+  const window = lookWindow(releasedAtMs, leastMs, clock);
+  const soonestMs = Math.max(nextVisit(leastMs, clock), beforeVirginMs(state, clock));
+  return { ...window, targetMs: Math.min(window.targetMs, soonestMs) };
+}
