@@ -73,17 +73,22 @@ const copy = (interval: Interval | undefined): Bounds => ({
   restsOn: [...(interval?.restsOn ?? [])],
 });
 
-/** Brood laid since a split at which the old queen was not seen, and not brought in: she may be in it. */
-function laidSinceSplit(folded: Folded, sight: BroodSight, eggFromMs: number): Contradiction | null {
-  const { splitUnseenMs, broughtInMs, egg } = folded;
-  if (splitUnseenMs === null || sight.youngest === null || egg.latestMs !== null) return null;
-  if (eggFromMs <= splitUnseenMs || eggFromMs <= broughtInMs) return null;
-  return {
-    kind: 'brood-since-the-split',
-    atMs: sight.atMs,
-    factIds: [sight.factId],
-    text: `${inWords[sight.youngest]} were seen, laid since the split. The old queen was not seen then: she may be in it`,
-  };
+/** Brood from later eggs than the log allows: than the last egg, or than a split at which the old queen was not seen. */
+function tooYoung(
+  { egg, splitUnseenMs, broughtInMs }: Folded,
+  { atMs, factId }: BroodSight,
+  seen: string,
+  eggFromMs: number,
+): Contradiction | null {
+  const common = { atMs, factIds: [factId] };
+  if (egg.latestMs !== null) {
+    const text = `${seen} were seen, too young for the last egg that the log allows. A queen or workers are laying in there, or a fact in the log is wrong`;
+    return eggFromMs > egg.latestMs ? { kind: 'brood-too-young', ...common, text } : null;
+  }
+  const text = `${seen} were seen, laid since the split. The old queen was not seen then: she may be in it`;
+  return splitUnseenMs !== null && eggFromMs > Math.max(splitUnseenMs, broughtInMs)
+    ? { kind: 'brood-since-the-split', ...common, text }
+    : null;
 }
 
 /** One sight narrows the bounds, or contradicts them. It does not overlook what a frame brought in. */
@@ -94,17 +99,9 @@ function narrow(folded: Folded, sight: BroodSight, exact: boolean): Contradictio
   const age = ages[youngest];
   const eggFrom = age.to === null ? null : sight.atMs - age.to;
   const eggUntil = sight.atMs - age.from;
-  let contradiction = eggFrom === null ? null : laidSinceSplit(folded, sight, eggFrom);
-  if (contradiction && eggFrom !== null)
+  const contradiction = eggFrom === null ? null : tooYoung(folded, sight, inWords[youngest], eggFrom);
+  if (contradiction && eggFrom !== null) {
     folded.doubt = { eggFromMs: eggFrom, before: { ...bounds, restsOn: [...bounds.restsOn] }, exact };
-  if (eggFrom !== null && bounds.latestMs !== null && eggFrom > bounds.latestMs) {
-    folded.doubt = { eggFromMs: eggFrom, before: { ...bounds, restsOn: [...bounds.restsOn] }, exact };
-    contradiction = {
-      kind: 'brood-too-young',
-      atMs: sight.atMs,
-      factIds: [sight.factId],
-      text: `${inWords[youngest]} were seen, too young for the last egg that the log allows. A queen or workers are laying in there, or a fact in the log is wrong`,
-    };
     bounds.latestMs = null;
   }
   if (eggFrom !== null) bounds.earliestMs = Math.max(bounds.earliestMs ?? eggFrom, eggFrom);

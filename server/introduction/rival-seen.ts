@@ -13,12 +13,12 @@ interface Known {
   readonly looks: { readonly all: readonly CellLook[] };
 }
 
-/** Neither is the virgin logged as taken away since, nor was the queen seen days later: by then one has killed the other. */
-export function rivalSeen({ looks, queen, facts, setup }: Known): boolean {
+/** The look that saw her; null where she is logged as taken away since, or the queen was seen days later: by then one has killed the other. */
+function rivalLook({ looks, queen, facts, setup }: Known): CellLook | null {
   const { releasedAtMs } = queen;
-  if (releasedAtMs === null) return false;
+  if (releasedAtMs === null) return null;
   const seen = lastOf(looks.all.filter((look) => look.virginSeen === true && look.atMs >= releasedAtMs));
-  if (!seen) return false;
+  if (!seen) return null;
   const decidedMs = addDays(seen.atMs, lookAgainForQueenDays.value, setup.timeZone);
   const taken = ofKind(facts, 'queen-removed').some(
     ({ atMs, fact }) => fact.which !== 'old-queen' && atMs >= seen.atMs,
@@ -26,11 +26,13 @@ export function rivalSeen({ looks, queen, facts, setup }: Known): boolean {
   const alive = ofKind(facts, 'looked-for-queen').some(
     ({ atMs, fact }) => fact.queenSeen && atMs >= decidedMs,
   );
-  return !taken && !alive;
+  return taken || alive ? null : seen;
 }
+
+export const rivalSeen = (known: Known): boolean => rivalLook(known) !== null;
 
 /** She is searched for once, on every frame; who does not find her looks for the queen again some days later. */
 export function rivalToFind(known: Known): boolean {
-  const seen = lastOf(known.looks.all.filter((look) => look.virginSeen === true));
-  return rivalSeen(known) && !known.looks.all.some((look) => look.complete && look.atMs > (seen?.atMs ?? 0));
+  const seen = rivalLook(known);
+  return seen !== null && !known.looks.all.some((look) => look.complete && look.atMs > seen.atMs);
 }

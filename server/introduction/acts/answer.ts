@@ -159,7 +159,7 @@ export function answerFor(
   const inPlace = situationOf(state, evidence, planOptions, (kind) => base.drafts.get(kind) ?? null);
   const situation: Situation = {
     ...inPlace,
-    // Nothing else in evidence bears on it.
+    // It is worked out from the log and the limit alone.
     ...(base.situation.evidence.chanceLimit === chanceLimit ? { sure: base.situation.sure } : {}),
     draftOf: (kind) => asked.get(kind) ?? inPlace.draftOf(kind),
   };

@@ -58,7 +58,7 @@ export function situationOf(
     options,
     clock,
     fromMs: countedFrom(state, clock),
-    sure: lazy(() => cutsAreSure(state, evidence, state.nowMs)),
+    sure: lazy(() => cutsAreSure(state, evidence.chanceLimit, state.nowMs)),
     draftOf: (kind) => {
       const known = drafts.get(kind);
       if (known !== undefined) return known;

@@ -49,12 +49,12 @@ function afterMoreLooks(record: CellRecord, fromMs: number, looks: number): numb
 /** Null before the looks that count are made: until then the dates decide. */
 export function cutsAreSure(
   state: IntroductionState,
-  evidence: GateEvidence,
+  chanceLimit: GateEvidence['chanceLimit'],
   nowMs: number,
 ): SureCuts | null {
   const last = lastOf(state.looks.complete);
   if (!last || state.looks.second === null) return null;
-  const limit = evidence.chanceLimit === undefined ? rivalChanceLimit.value : evidence.chanceLimit;
+  const limit = chanceLimit === undefined ? rivalChanceLimit.value : chanceLimit;
   const record = cellRecord(state);
   const { chance } = standingCells(record);
   const figure = missFigure(state.setup.missRate);
