@@ -26,14 +26,13 @@ export function SetUp() {
     }),
     async ({ name, password, code, site, zone }) => {
       if (me.peek()?.passwordSet === false)
-        await call('setPassword', { body: { name: name.trim(), password, code: code.trim() } }).then(
-          takeMe,
-          async (trouble: unknown) => {
-            // The minutes without a code may be over: the field for it is shown.
-            await loadMe();
-            throw trouble;
-          },
-        );
+        try {
+          takeMe(await call('setPassword', { body: { name: name.trim(), password, code: code.trim() } }));
+        } catch (trouble) {
+          // The minutes without a code may be over: the field for it is shown.
+          await loadMe();
+          throw trouble;
+        }
       // Only now does the server say whether there is a site already, such as from a backup.
       if (!place || me.peek()?.setUp.site === true) return;
       await call('addSite', {
