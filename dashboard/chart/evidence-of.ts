@@ -1,5 +1,5 @@
 /** What the answer of the server has to be drawn into each chart, in the reader's units. Pure. */
-import type { ChartDto } from '../../server/contract/nucs.ts';
+import type { ChartDto } from '../../server/contract/chart.ts';
 import type { Display } from '../format/units.ts';
 import { toShown } from '../format/units.ts';
 import type { Evidence, Mark } from './evidence-parts.ts';

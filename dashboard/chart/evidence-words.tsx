@@ -1,5 +1,5 @@
 /** What is drawn into a chart, in words: nights, steps, drift, band, outlook, visits. */
-import type { ChartDto } from '../../server/contract/nucs.ts';
+import type { ChartDto } from '../../server/contract/chart.ts';
 import { dayAndTime } from '../format/when.ts';
 import { weight, weightChange } from '../format/units.ts';
 import { serverNow } from '../state/live.ts';

@@ -1,5 +1,5 @@
 /** From the server's answer to lines in the reader's units. Pure. */
-import type { ChartDto } from '../../server/contract/nucs.ts';
+import type { ChartDto } from '../../server/contract/chart.ts';
 import type { Display } from '../format/units.ts';
 import { fixed, shownUnit, toShown } from '../format/units.ts';
 

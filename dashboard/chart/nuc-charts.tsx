@@ -1,7 +1,8 @@
 /** Weight and warmth of a nuc over the same stretch of time, moved together. */
 import { useState } from 'preact/hooks';
 import type { QueryOf } from '../../server/contract/index.ts';
-import type { ChartDto, NucDetail } from '../../server/contract/nucs.ts';
+import type { ChartDto } from '../../server/contract/chart.ts';
+import type { NucDetail } from '../../server/contract/nucs.ts';
 import { call } from '../api/client.ts';
 import { SnapshotView } from '../parts/resource-view.tsx';
 import { Checkbox } from '../parts/fields.tsx';

@@ -1,6 +1,6 @@
 /** One chart: lines with their evidence, moved by finger, mouse or keys, and what is under the cursor in words. */
 import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
-import type { ChartDto } from '../../server/contract/nucs.ts';
+import type { ChartDto } from '../../server/contract/chart.ts';
 import { dayAndTime } from '../format/when.ts';
 import { fixed, shownUnit } from '../format/units.ts';
 import { serverNow } from '../state/live.ts';

@@ -1,6 +1,6 @@
 /** One notification channel: where to, for what, and when not. */
 import { useState } from 'preact/hooks';
-import type { Telling } from '../../server/contract/settings.ts';
+import type { Telling } from '../../server/contract/notifications.ts';
 import { call } from '../api/client.ts';
 import { deviceZone } from '../format/when.ts';
 import { Choice, Text, Checkbox } from '../parts/fields.tsx';

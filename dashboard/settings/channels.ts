@@ -1,5 +1,5 @@
 /** The farm's notification channels, and what is asked for each kind. */
-import type { Telling } from '../../server/contract/settings.ts';
+import type { Telling } from '../../server/contract/notifications.ts';
 import { call } from '../api/client.ts';
 import { resource } from '../state/resource.ts';
 

@@ -1,5 +1,5 @@
 /** Whether the server does its work, in a line each. */
-import type { Status } from '../../server/contract/settings.ts';
+import type { Status } from '../../server/contract/server.ts';
 import { bytes } from '../format/units.ts';
 import { age, dayAndTime, deviceZone } from '../format/when.ts';
 import { ResourceView } from '../parts/resource-view.tsx';

@@ -1,6 +1,6 @@
 /** Who is told, how, and when they are left in peace. */
 import { useState } from 'preact/hooks';
-import type { Telling } from '../../server/contract/settings.ts';
+import type { Telling } from '../../server/contract/notifications.ts';
 import { call } from '../api/client.ts';
 import { dayAndTime, deviceZone } from '../format/when.ts';
 import { ActionButton } from '../parts/action-button.tsx';

@@ -1,5 +1,5 @@
 /** How the server does, and its backups. */
-import type { Status } from '../../server/contract/settings.ts';
+import type { Status } from '../../server/contract/server.ts';
 import { call } from '../api/client.ts';
 import { bytes, wholeNumber } from '../format/units.ts';
 import { age, dayAndTime, deviceZone } from '../format/when.ts';

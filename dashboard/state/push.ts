@@ -1,5 +1,5 @@
 /** Push messages to this device: the browser's subscription, kept as one of the farm's notification channels. */
-import type { Telling } from '../../server/contract/settings.ts';
+import type { Telling } from '../../server/contract/notifications.ts';
 import { call, pageBase } from '../api/client.ts';
 import { newId } from '../visit/new-id.ts';
 import { keep, recall } from './preferences.ts';

@@ -1,6 +1,6 @@
 /** Who is here, what the farm's units are, and what is still to be set up. */
 import { computed, signal } from '@preact/signals';
-import type { Me } from '../../server/contract/settings.ts';
+import type { Me } from '../../server/contract/account.ts';
 import { call, rememberCsrf, whenSignedOut } from '../api/client.ts';
 import type { Trouble } from '../api/trouble.ts';
 import { dateStyle } from '../format/date-style.ts';

@@ -7,7 +7,6 @@ import {
   isoTime,
   latestSchema,
   listOf,
-  localDate,
   placeSchema,
   urgencySchema,
 } from './common.ts';
@@ -226,99 +225,3 @@ export const nucDetailSchema = nucSummarySchema.extend({
   waiting: waitingSchema.nullable().describe('For a nuc that wants a queen'),
 });
 export type NucDetail = z.infer<typeof nucDetailSchema>;
-
-export const chartQuerySchema = z.object({
-  from: isoTime.optional(),
-  to: isoTime.optional(),
-  pixels: z.coerce.number().int().min(100).max(4000).default(800),
-  suspect: z.stringbool().default(false),
-});
-/** [ms since 1970, value] or, where buckets were needed, [ms, mean, min, max]; a null value is a gap. */
-const point = z.array(z.number().nullable()).min(2).max(4);
-export const chartSchema = z.object({
-  from: isoTime,
-  to: isoTime,
-  timeZone: z.string(),
-  series: z.array(
-    z.object({
-      place: placeSchema,
-      unit: z.string(),
-      label: z.string(),
-      points: z.array(point),
-      suspects: z.array(point),
-    }),
-  ),
-  nights: z.array(
-    z.object({ from: isoTime, to: isoTime, levelKg: z.number(), slopeGPerH: z.number(), text: z.string() }),
-  ),
-  steps: z.array(z.object({ at: isoTime, sizeKg: z.number(), kind: z.string(), text: z.string() })),
-  departures: z.array(
-    z.object({
-      departure: isoTime.nullable(),
-      lowest: isoTime.nullable(),
-      return: isoTime.nullable(),
-      depthG: z.number().nullable(),
-    }),
-  ),
-  /** Mass of the foragers that have left by then, with its interval. */
-  driftCurve: z.array(z.object({ at: isoTime, kg: z.number(), lowKg: z.number(), highKg: z.number() })),
-  band: z.array(
-    z.object({ from: isoTime, to: isoTime, lowC: z.number(), highC: z.number(), text: z.string() }),
-  ),
-  outlook: z
-    .object({ at: isoTime, minC: z.number(), lowC: z.number(), highC: z.number(), text: z.string() })
-    .nullable(),
-  visits: z.array(z.object({ at: isoTime, text: z.string() })),
-  alerts: z.array(
-    z.object({ from: isoTime, to: isoTime.nullable(), urgency: urgencySchema, text: z.string() }),
-  ),
-  notes: z.array(z.object({ at: isoTime, text: z.string() })),
-  summaries: z.object({ weight: z.string(), temperature: z.string() }),
-});
-export type ChartDto = z.infer<typeof chartSchema>;
-
-export const introductionInputSchema = z.object({
-  id: idText
-    .optional()
-    .describe('Made by the client so that the same form sent twice opens one introduction'),
-  startingPoint: z.enum(startingPoints),
-  method: z.enum(introductionMethods),
-  queenId: idText.optional(),
-  plannedSplit: isoTime.optional(),
-  arrivalId: idText.optional().describe('The delivery that its queen comes with'),
-  openedAt: isoTime
-    .optional()
-    .describe(
-      'When it really began, for one that is entered while it is under way; now, where it is left out',
-    ),
-});
-export const introductionSchema = introductionInputSchema.extend({
-  id: idText,
-  nucId: idText,
-  openedAt: isoTime,
-  closedAt: isoTime.optional(),
-});
-export const introductionPatchSchema = z
-  .object({
-    plannedSplit: localDate.nullable().optional().describe('Null: it follows the delivery'),
-    arrivalId: idText.nullable().optional().describe('Null: no delivery'),
-    calledOff: z.literal(true).optional().describe('The split is not going to be made'),
-    reason: z.string().trim().max(500).optional(),
-  })
-  .strict()
-  .refine(
-    ({ plannedSplit, arrivalId, calledOff }) =>
-      (calledOff === true) !== (plannedSplit !== undefined || arrivalId !== undefined),
-    'either name a day of the split or a delivery, or call it off',
-  );
-
-export const logPostSchema = z.object({ entries: z.array(logEntrySchema).min(1).max(200) });
-export const logPostedSchema = z.object({
-  items: z.array(
-    z.object({
-      id: z.string(),
-      result: z.enum(['stored', 'already-there', 'refused']),
-      problems: z.array(z.string()),
-    }),
-  ),
-});

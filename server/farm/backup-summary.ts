@@ -4,7 +4,7 @@ import { basename } from 'node:path';
 import { withContents } from '../store/backup-contents.ts';
 import type { Verified } from '../store/check-database.ts';
 import { isPasswordHash } from './password.ts';
-import type { BackupSummary } from '../contract/settings.ts';
+import type { BackupSummary } from '../contract/server.ts';
 import { farmSettings, hostOnly, notificationChannels, shownAddress } from './settings.ts';
 
 /** Of a file that passed its check. */

@@ -6,7 +6,7 @@ import { lookOf, nameProblem, plainName } from './names.ts';
 import { hashPassword, isPassword, nobodysHash } from './password.ts';
 import { passwordProblem } from './password-strength.ts';
 import { newId } from './secrets.ts';
-import { personInputSchema } from '../contract/settings.ts';
+import { personInputSchema } from '../contract/people.ts';
 
 type People = Store['people'];
 

@@ -2,9 +2,11 @@
 import { dirname, join } from 'node:path';
 import { limitsKey, readLimits } from '../rules/engine/stored-limits.ts';
 import type { Store } from '../store/store.ts';
-import type { FarmKey, FarmSettings, SettingFault, Telling } from '../contract/settings.ts';
+import type { FarmKey, FarmSettings, SettingFault } from '../contract/settings.ts';
+import type { Telling } from '../contract/notifications.ts';
 import { localDate } from '../contract/common.ts';
-import { farmSettingsSchema, tellingSchema } from '../contract/settings.ts';
+import { farmSettingsSchema } from '../contract/settings.ts';
+import { tellingSchema } from '../contract/notifications.ts';
 
 type Settings = Pick<Store['settings'], 'get' | 'all'>;
 

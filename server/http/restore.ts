@@ -10,7 +10,7 @@ import type { Access } from './access/access.ts';
 import { keeperAtTheMachine, requireRole } from './access/access.ts';
 import { newId } from '../farm/secrets.ts';
 import { summaryOf } from '../farm/backup-summary.ts';
-import type { BackupSummary } from '../contract/settings.ts';
+import type { BackupSummary } from '../contract/server.ts';
 import type { AppDeps } from './deps.ts';
 import { backupFolder } from '../farm/settings.ts';
 import { implement } from './operation.ts';

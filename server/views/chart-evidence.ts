@@ -1,5 +1,5 @@
 /** What the signals read out of the readings, laid on the chart that they were read from. */
-import type { ChartDto } from '../contract/nucs.ts';
+import type { ChartDto } from '../contract/chart.ts';
 import type { NucSignals, StepKind, WeightStep } from '../signals/types.ts';
 import { iso, isoOrNull } from '../farm/wire.ts';
 import { degC, grams, gramsPerHour, type Say } from '../words/phrase.ts';

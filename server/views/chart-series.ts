@@ -1,5 +1,5 @@
 /** The lines of a nuc's chart: what its width needs of each place, gaps as gaps, suspects apart. */
-import type { ChartDto } from '../contract/nucs.ts';
+import type { ChartDto } from '../contract/chart.ts';
 import type { Position, Stretch } from '../store/places/assignments.ts';
 import type { Hive } from '../store/places/hives.ts';
 import type { WidthAnswer } from '../store/readings/chart-width.ts';

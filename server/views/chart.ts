@@ -1,6 +1,6 @@
 /** A nuc's charts: the lines with the evidence that was read from them, and a sentence for each. */
 import { endOfNight } from '../forecast/next-dawn.ts';
-import type { ChartDto } from '../contract/nucs.ts';
+import type { ChartDto } from '../contract/chart.ts';
 import { iso } from '../farm/wire.ts';
 import { expectedBand } from '../signals/brood/brood-temperature.ts';
 import type { Store } from '../store/store.ts';

@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { connectAsync, type MqttClient } from 'mqtt';
 import { pino } from 'pino';
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import type { Status } from '../../server/contract/settings.ts';
+import type { Status } from '../../server/contract/server.ts';
 import { decodeOwnTopic } from '../../ingest/decode/own-topics.ts';
 import { runServer, type Running } from '../../server/run.ts';
 import { parseSettings } from '../../server/settings.ts';

@@ -10,7 +10,7 @@ import { join } from 'node:path';
 import { pino } from 'pino';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { operations, type Operation } from '../../server/contract/index.ts';
-import type { Telling } from '../../server/contract/settings.ts';
+import type { Telling } from '../../server/contract/notifications.ts';
 import { farmSettings, notificationChannels } from '../../server/farm/settings.ts';
 import { beat } from '../../server/notify/heartbeat.ts';
 import { runServer, type Running } from '../../server/run.ts';

@@ -1,6 +1,6 @@
 import { join } from 'node:path';
 import { expect, it, onTestFinished } from 'vitest';
-import { chartSchema } from '../../server/contract/nucs.ts';
+import { chartSchema } from '../../server/contract/chart.ts';
 import { createFarm } from '../../server/service/farm.ts';
 import { openStore } from '../../server/store/store.ts';
 import { createEventsHub } from '../../server/views/events-hub.ts';

@@ -1,6 +1,6 @@
 /** Farm settings, ways to tell people, and what was changed when by whom. */
 import type { SettingChange } from '../../store/settings.ts';
-import type { Telling } from '../../contract/settings.ts';
+import type { Telling } from '../../contract/notifications.ts';
 import type { AppDeps } from '../deps.ts';
 import {
   farmSettings,

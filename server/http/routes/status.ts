@@ -4,7 +4,7 @@ import { basename } from 'node:path';
 import { StoreUnavailable } from '../../store/errors.ts';
 import { listBackups } from '../../store/backup.ts';
 import type { Store } from '../../store/store.ts';
-import type { Status } from '../../contract/settings.ts';
+import type { Status } from '../../contract/server.ts';
 import type { AppDeps } from '../deps.ts';
 import { backupFolder, backupsKept, settingFaults, notificationChannels } from '../../farm/settings.ts';
 import { implement } from '../operation.ts';

@@ -1,5 +1,5 @@
 /** A chart's answer for an invented nuc: as many points as the width needs, one gap, one suspect. */
-import type { ChartDto } from '../../../server/contract/nucs.ts';
+import type { ChartDto } from '../../../server/contract/chart.ts';
 import type { NamedCase } from './cases.ts';
 import { broodC, dayMs, hourMs, outsideC, weightKg } from './weather.ts';
 

@@ -1,6 +1,7 @@
 /** An analysis that answers from fixed values: what HTTP does with them is what these tests look at. */
 import type { AlertDto } from '../../../server/contract/alerts.ts';
-import type { ChartDto, NucDetail, NucSummary } from '../../../server/contract/nucs.ts';
+import type { ChartDto } from '../../../server/contract/chart.ts';
+import type { NucDetail, NucSummary } from '../../../server/contract/nucs.ts';
 import type { Actor, Views } from '../../../server/views/views.ts';
 import type { Store } from '../../../server/store/store.ts';
 

@@ -6,7 +6,7 @@ import type { AddressInfo } from 'node:net';
 import { join } from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
 import Database from 'better-sqlite3';
-import type { Status } from '../../../server/contract/settings.ts';
+import type { Status } from '../../../server/contract/server.ts';
 import { dropFolder, newFolder, startServer, type RunningServer } from '../../support/server-process.ts';
 import type { Attack, Outcome } from '../attack.ts';
 

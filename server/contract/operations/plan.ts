@@ -1,0 +1,85 @@
+/** Queens on order, the work list, batches, the calendar feed. */
+import * as plan from '../plan.ts';
+import { byId, type Operation } from './operation.ts';
+
+export const planOperations = {
+  listArrivals: {
+    method: 'get',
+    path: '/arrivals',
+    role: 'viewer',
+    summary: 'Queens on order and arrived',
+    response: plan.arrivalsSchema,
+  },
+  addArrival: {
+    method: 'post',
+    path: '/arrivals',
+    role: 'keeper',
+    summary: 'Add a delivery of queens',
+    body: plan.arrivalInputSchema,
+    response: plan.arrivalSchema,
+  },
+  changeArrival: {
+    method: 'put',
+    path: '/arrivals/{id}',
+    role: 'keeper',
+    summary: 'Change a delivery; open plans follow',
+    params: byId,
+    body: plan.arrivalInputSchema,
+    response: plan.arrivalSchema,
+  },
+  getPlan: {
+    method: 'get',
+    path: '/plan',
+    role: 'viewer',
+    summary: 'Work by day and site',
+    query: plan.planQuerySchema,
+    response: plan.planSchema,
+  },
+  getQueens: {
+    method: 'get',
+    path: '/plan/queens',
+    role: 'viewer',
+    summary: 'Which nuc gets which delivery’s queens first, and what the others can do',
+    query: plan.queensQuerySchema,
+    response: plan.queensSchema,
+  },
+  previewBatch: {
+    method: 'post',
+    path: '/plan/preview',
+    role: 'helper',
+    summary: 'Dates for a batch, nothing stored',
+    body: plan.batchInputSchema,
+    response: plan.batchPreviewSchema,
+  },
+  createBatch: {
+    method: 'post',
+    path: '/plan/batches',
+    role: 'keeper',
+    summary: 'Make the nucs of a batch and open their introductions',
+    body: plan.batchInputSchema,
+    response: plan.batchCreatedSchema,
+  },
+  undoBatch: {
+    method: 'post',
+    path: '/plan/batches/undo',
+    role: 'keeper',
+    summary: 'Remove nucs that were only planned: all of them, or none where something was logged',
+    body: plan.batchUndoSchema,
+    response: plan.batchUndoneSchema,
+  },
+  setUnavailable: {
+    method: 'put',
+    path: '/plan/unavailable',
+    role: 'keeper',
+    summary: 'Days on which the keeper can’t work',
+    body: plan.unavailableSchema,
+    response: plan.unavailableSchema,
+  },
+  calendarLink: {
+    method: 'post',
+    path: '/plan/calendar-link',
+    role: 'viewer',
+    summary: 'Secret address of the calendar feed for the person who asks',
+    response: plan.calendarLinkSchema,
+  },
+} as const satisfies Record<string, Operation>;
