@@ -207,9 +207,9 @@ function changes(
       watch.logChanged(hiveId);
       watch.evaluateNuc(hiveId, nowMs);
     },
-    afterImport(nowMs) {
+    afterImport() {
       forgetMissRates(store);
-      watch.imported(nowMs);
+      watch.imported();
       deps.wake();
     },
     afterSetupChange(nowMs) {

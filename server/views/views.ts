@@ -100,8 +100,8 @@ export interface Views {
   afterLog(introductionId: string, nowMs: number): Awaitable<void>;
   /** A visit to this hive, outside an introduction, was logged or withdrawn. */
   afterHiveVisit(hiveId: string, nowMs: number): Awaitable<void>;
-  /** A file was taken in, which may have brought anything. */
-  afterImport(nowMs: number): Awaitable<void>;
-  /** Sites, hives, assignments, calibrations, arrivals or settings changed: what was worked out from them is void. */
+  /** An export was taken in, which may have brought anything, its alerts too. */
+  afterImport(): Awaitable<void>;
+  /** Sites, hives, assignments, calibrations, arrivals, settings or a file of readings: what was worked out is void. */
   afterSetupChange(nowMs: number): Awaitable<void>;
 }

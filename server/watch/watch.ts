@@ -133,10 +133,10 @@ export class Watch {
     this.#farm.logChanged(nucId);
   }
 
-  /** A file was taken in: its alerts go on as they stood. */
-  imported(nowMs: number): void {
+  /** An export was taken in: its alerts go on as they stood. Its past was evaluated where it comes from. */
+  imported(): void {
     this.book.takeImported();
-    this.setupChanged(nowMs);
+    this.#farm.setupChanged();
   }
 
   setupChanged(nowMs: number): void {

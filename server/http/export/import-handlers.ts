@@ -22,12 +22,11 @@ function bodyStream(request: Request, type: string): Request {
 }
 
 /** What came in may change every view. */
-async function afterImport({ store, views, ingest, events, nowMs }: AppDeps): Promise<void> {
+function showAnew({ store, ingest, events }: AppDeps): void {
   ingest.setMappings(activeMappings(store));
   ingest.setCalibrated(store.channels.calibrated());
   events.publish({ type: 'channels' });
   events.publish({ type: 'status' });
-  await views.afterImport(nowMs());
 }
 
 export const importEverything =
@@ -46,7 +45,8 @@ export const importEverything =
     }
     const report = await importer.finish();
     deps.store.people.noteAudit(name, `imported a file (${String(report.added)} added)`);
-    await afterImport(deps);
+    showAnew(deps);
+    await deps.views.afterImport();
     response.json(report);
   };
 
@@ -60,6 +60,7 @@ export const importReadings =
       name,
       `imported readings of ${target.sensor} (${String(report.added)} added)`,
     );
-    await afterImport(deps);
+    showAnew(deps);
+    await deps.views.afterSetupChange(deps.nowMs());
     response.json(report);
   };
