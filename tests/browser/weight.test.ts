@@ -48,7 +48,7 @@ describe('the built page', () => {
   it.each([
     ['nuc', 15_000],
     ['nuc-charts', 60_000],
-    ['labels', 12_000],
+    ['labels', 9_000],
     ['plan', 12_000],
     ['settings', 13_000],
     ['log', 13_000],

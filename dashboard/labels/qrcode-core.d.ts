@@ -1,3 +1,0 @@
-declare module 'qrcode/lib/core/qrcode.js' {
-  export { create } from 'qrcode';
-}
