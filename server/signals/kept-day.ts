@@ -78,10 +78,10 @@ export class KeptDay implements NucDay {
   get flight(): Flight {
     return {
       fromMs: this.#fromMs,
-      activity: Float64Array.from(this.#airColumn('activity')),
-      light: Float64Array.from(this.#airColumn('light')),
+      activity: new Float64Array(this.#airColumn('activity')),
+      light: new Float64Array(this.#airColumn('light')),
       sunDeg: sunHeights(this.#place, this.day.fromMs, this.day.toMs),
-      guessed: Uint8Array.from(this.#airColumn('guessed')),
+      guessed: new Uint8Array(this.#airColumn('guessed')),
     };
   }
 
@@ -104,12 +104,15 @@ export class KeptDay implements NucDay {
   }
 
   #series(column: Float32Array): Series {
-    const value = Float64Array.from(column.filter((one) => !Number.isNaN(one)));
-    const atMs = new Float64Array(value.length);
-    let next = 0;
-    for (let bin = 0; bin < column.length; bin++)
-      if (!Number.isNaN(column[bin])) atMs[next++] = this.#fromMs + (bin + 0.5) * binMs;
-    return { atMs, value };
+    const atMs = new Float64Array(column.length);
+    const value = new Float64Array(column.length);
+    let held = 0;
+    for (let bin = 0; bin < column.length; bin++) {
+      if (Number.isNaN(column[bin])) continue;
+      atMs[held] = this.#fromMs + (bin + 0.5) * binMs;
+      value[held++] = column[bin] as number;
+    }
+    return { atMs: atMs.subarray(0, held), value: value.subarray(0, held) };
   }
 }
 
