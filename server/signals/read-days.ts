@@ -106,8 +106,12 @@ export function departuresByDay(
     return memoize(cache, `departure ${day.day.date}`, [beesG, ...around], () =>
       massDepartures({
         weight: joinBins(around.map((d) => d.weight)),
-        brood: joinSeries(around.map((d) => d.brood)),
-        flight: joinFlights(around.map((d) => d.flight)),
+        get brood() {
+          return joinSeries(around.map((d) => d.brood));
+        },
+        get flight() {
+          return joinFlights(around.map((d) => d.flight));
+        },
         steps: around.flatMap((d) => d.steps),
         fromMs: day.day.fromMs,
         toMs: day.day.toMs,

@@ -18,7 +18,7 @@ import { highEnd } from '../../biology/figure.ts';
 import { departingLoad, departureAtMostG, massDepartureG } from '../../biology/weight-figures.ts';
 import { binMs, type Bins } from '../bins.ts';
 import type { Flight } from '../drift/flight.ts';
-import { between, hourMs, minuteMs } from '../series.ts';
+import { between, hourMs, indexAt, minuteMs } from '../series.ts';
 import { median, quantiles } from '../statistics/robust.ts';
 import type { MassDeparture, Series, WeightStep } from '../types.ts';
 
@@ -32,6 +32,7 @@ const backWithinMs = departureBackHours.value * hourMs;
 
 export interface DepartureInput {
   readonly weight: Bins;
+  /** Asked for where it fell so far at all, and so is the flight. */
   readonly brood: Series;
   readonly flight: Flight;
   readonly steps: readonly WeightStep[];
@@ -51,16 +52,18 @@ export function massDepartures(input: DepartureInput): MassDeparture[] {
   const least = Math.max(massDepartureG.value, departureShare.value * (input.beesG ?? 0));
   const most =
     input.beesG === undefined ? departureAtMostG.value : (1 + highEnd(departingLoad)) * input.beesG;
+  const falls = fallsOf(weight, least, fromMs, toMs);
+  if (falls.length === 0) return [];
+  const { brood, flight } = input;
   const found: MassDeparture[] = [];
-  const n = weight.atMs.length;
-  for (let i = sideBins; i < n - sideBins; i++) {
+  for (const i of falls) {
     const at = weight.atMs[i] as number;
-    if (at < fromMs || at >= toMs || mostFallFrom(weight, i) < least || !isDay(input.flight, at)) continue;
+    if (!isDay(flight, at)) continue;
     const fall = steepestFrom(weight, i);
     if (!fall || fall.lossG < least) continue;
     if (steps.some((s) => s.atMs > at - nearMs && s.atMs < fall.toMs + nearMs)) continue;
     if (!isUnderHoursBefore(weight, at, fall, steps) || !stayedAway(weight, fall, steps)) continue;
-    const followed = temperatureFell(input.brood, at);
+    const followed = temperatureFell(brood, at);
     // A window that only reaches into the fall shows a part of it: the one with the largest loss is kept.
     const previous = found.at(-1);
     if (previous && at - previous.toMs < hourMs) {
@@ -73,12 +76,21 @@ export function massDepartures(input: DepartureInput): MassDeparture[] {
       lossG: fall.lossG,
       lossSdG: fall.sdG,
       temperatureFollowed: followed,
-      homeByMs: duskAfter(input.flight, fall.toMs),
+      homeByMs: duskAfter(flight, fall.toMs),
       why: say`${grams(fall.lossG)} less within ${minutes((fall.toMs - at) / minuteMs)} by daylight, and not back an hour later`,
     });
   }
   // Only the whole fall tells whether it is too much: a window that reaches into it shows less.
   return found.filter(({ lossG }) => lossG <= Math.max(most, massDepartureG.value));
+}
+
+/** Bins of [fromMs, toMs) from which on it may have fallen so far: on most days none. */
+function fallsOf(weight: Bins, least: number, fromMs: number, toMs: number): number[] {
+  const falls: number[] = [];
+  const first = Math.max(sideBins, indexAt(weight, fromMs));
+  const end = Math.min(weight.atMs.length - sideBins, indexAt(weight, toMs));
+  for (let i = first; i < end; i++) if (mostFallFrom(weight, i) >= least) falls.push(i);
+  return falls;
 }
 
 function isDay(flight: Flight, atMs: number): boolean {
