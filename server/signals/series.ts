@@ -1,4 +1,5 @@
 /** Cutting and joining series. */
+import { selectInPlace } from './statistics/selection.ts';
 import type { Series } from './types.ts';
 
 export const minuteMs = 60_000;
@@ -62,8 +63,7 @@ export function usualIntervalMs(series: Series): number | null {
   if (n < leastForInterval) return null;
   const gaps = new Float64Array(n - 1);
   for (let i = 1; i < n; i++) gaps[i - 1] = (series.atMs[i] as number) - (series.atMs[i - 1] as number);
-  gaps.sort();
-  return gaps[(n - 1) >>> 1] as number;
+  return selectInPlace(gaps, gaps.length >>> 1);
 }
 
 /** The newest reading at or before `atMs`. */

@@ -5,7 +5,7 @@ export function medianInPlace(values: Float64Array): number {
   const n = values.length;
   if (n === 0) return NaN;
   const half = n >>> 1;
-  const upper = select(values, half);
+  const upper = selectInPlace(values, half);
   if (n % 2 === 1) return upper;
   // Everything before the middle is no larger than it; the largest of that is the other middle value.
   let lower = values[0] as number;
@@ -13,8 +13,8 @@ export function medianInPlace(values: Float64Array): number {
   return (lower + upper) / 2;
 }
 
-/** The value that would stand at `k` were the list sorted (Hoare's selection, middle of three as pivot). */
-function select(values: Float64Array, k: number): number {
+/** The value that would stand at `k` were the list sorted (Hoare's selection, middle of three as pivot); its order is lost. */
+export function selectInPlace(values: Float64Array, k: number): number {
   let low = 0;
   let high = values.length - 1;
   while (low < high) {
