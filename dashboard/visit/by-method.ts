@@ -1,6 +1,9 @@
-/** What the forms ask and say where the queen goes in under a mesh: nothing of candy, which her cage does not have. */
+/**
+ * What the forms ask and say where the queen goes in under a mesh: nothing of candy, which her cage does not have, and
+ * whether eggs stand outside it.
+ */
 import type { FactKind, IntroductionMethod } from '../api/facts.ts';
-import type { Form } from './forms/fields.ts';
+import { eggsOutsideMesh, type Form } from './forms/fields.ts';
 import { forms, kindsInOrder } from './forms/index.ts';
 
 const hungUnderMesh: Pick<Form, 'title' | 'lookFor'> = {
@@ -15,6 +18,8 @@ const lifted = 'Say whether she walks on the comb.';
 /** The form of a kind of fact in a nuc of this method; of any method while it is not known. */
 export function formFor(kind: FactKind, method: IntroductionMethod | undefined): Form {
   const form = forms[kind];
+  if (method === 'candy-cage')
+    return { ...form, fields: form.fields.filter(({ key }) => key !== eggsOutsideMesh.key) };
   if (method !== 'push-in-cage') return form;
   if (kind === 'cage-taken-out') {
     return {

@@ -121,6 +121,33 @@ export const layingWorkersLikelyDays: Figure = {
   basis: 'from-memory',
 };
 
+/** Eggs that workers lay which a look on every frame does not find. */
+export const workerEggsMissedShare = assumed(
+  0.05,
+  '1',
+  'They lie in many cells of many frames, and at first in few: hardly missed where every frame is looked through',
+  0.01,
+  0.15,
+);
+
+/** The same for the sealed drone brood in worker cells that comes of them. */
+export const droneCappingsMissedShare = assumed(
+  0.1,
+  '1',
+  'Domed cappings over worker cells stand out, so that few looks miss them beside the eggs',
+  0.02,
+  0.3,
+);
+
+/** Nobody knows since when a hopeless nuc has no queen: not longer than this. */
+export const hopelessForDays = assumed(
+  42,
+  'd',
+  'By then the last of her bees are three weeks old, and the nuc is too weak to be worth a queen',
+  35,
+  60,
+);
+
 /** Share of standing cells that a look on every frame, bees shaken off, misses: mean of the prior. */
 export const missedCellShare: Figure = {
   value: 0.09,

@@ -49,6 +49,14 @@ export interface BroodSight {
   readonly hers: boolean;
 }
 
+type Searched = Extract<EffectiveFact['fact'], { kind: 'inspection' | 'cells-cut' }>;
+
+/** No egg nor young larva but those of a queen under her mesh. */
+export const nothingYoungSeen = ({ youngestBrood, eggsOutsideMesh }: Searched): boolean =>
+  youngestBrood === 'eggs' || youngestBrood === 'young-larvae'
+    ? eggsOutsideMesh === false
+    : youngestBrood !== 'not-looked';
+
 const within = (atMs: number, { fromMs, untilMs }: TimeOut): boolean =>
   atMs > fromMs && atMs <= (untilMs ?? Infinity);
 
@@ -82,7 +90,9 @@ export function broodSights(
     const youngest = fact.youngestBrood === 'not-looked' ? null : fact.youngestBrood;
     if (notAQueens(fact) || (youngest === null && !youngLarvaInOpenCell)) continue;
     const { everyFrameChecked: everyFrame, beesShakenOff: shaken } = fact;
-    const hers = couldLay.some((time) => within(atMs, time) && canBeHers(youngest, atMs - time.fromMs));
+    const hers =
+      fact.eggsOutsideMesh !== true &&
+      couldLay.some((time) => within(atMs, time) && canBeHers(youngest, atMs - time.fromMs));
     sights.push({ ...common, youngest, youngLarvaInOpenCell, everyFrame, shaken, hers });
   }
   return sights;

@@ -107,6 +107,9 @@ const signs = {
   temperament: z.enum(temperaments).optional(),
 };
 
+/** Whether eggs stand anywhere but under the mesh that is over her; left out where nobody looked. */
+const eggsOutsideMesh = z.boolean().optional();
+
 const payloads = [
   z.object({
     kind: z.literal('split-made'),
@@ -135,6 +138,7 @@ const payloads = [
     cells: cellCountsSchema,
     ...search,
     ...signs,
+    eggsOutsideMesh,
     framesOfBees: frames('frames of bees').optional(),
     virginSeen: z.boolean().optional(),
     /** A laying queen that walks free, not the caged one. */
@@ -150,6 +154,7 @@ const payloads = [
     youngLarvaInOpenCell: z.boolean().default(false),
     virginSeen: z.boolean().optional(),
     ...signs,
+    eggsOutsideMesh,
   }),
   z.object({
     kind: z.literal('brood-frame-added'),

@@ -25,6 +25,8 @@ export interface CellLook {
   /** Whether the cells found were destroyed there and then. */
   readonly cut: boolean;
   readonly youngestBrood: YoungestBrood;
+  /** Eggs stand under the mesh that is over her, and nowhere else. */
+  readonly eggsAreHers: boolean;
   readonly youngLarvaInOpenCell: boolean;
   /** Null where the entry does not say. */
   readonly virginSeen: boolean | null;
@@ -47,6 +49,7 @@ const glance: Omit<CellLook, 'atMs' | 'factId' | 'cells' | 'cut'> = {
   complete: false,
   shellsCounted: false,
   youngestBrood: 'not-looked',
+  eggsAreHers: false,
   youngLarvaInOpenCell: false,
   virginSeen: null,
 };
@@ -91,6 +94,7 @@ export function cellLooks(facts: readonly EffectiveFact[]): readonly CellLook[] 
       shellsCounted: fact.cells.emerged !== undefined,
       cut: fact.kind === 'cells-cut',
       youngestBrood: fact.youngestBrood,
+      eggsAreHers: fact.eggsOutsideMesh === false,
       youngLarvaInOpenCell: fact.kind === 'cells-cut' && fact.youngLarvaInOpenCell,
       virginSeen: fact.virginSeen ?? null,
     });

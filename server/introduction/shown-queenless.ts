@@ -1,6 +1,7 @@
 /** Whether the log shows that no queen walks free in the box. */
 import { developmentMs } from '../biology/duration.ts';
 import { eggStageDays, highEnd } from '../biology/figures.ts';
+import { nothingYoungSeen } from './brood-sights.ts';
 import type { Contradiction } from './contradictions.ts';
 import { lastOf, ofKind, type EffectiveFact } from './effective-facts.ts';
 import type { IntroductionSetup } from './setup.ts';
@@ -33,12 +34,11 @@ function nothingYoung(facts: readonly EffectiveFact[], splitMs: number): boolean
     ),
   );
   if (last?.fact.kind !== 'inspection' && last?.fact.kind !== 'cells-cut') return false;
-  const { everyFrameChecked, beesShakenOff, youngestBrood, severalEggsACell } = last.fact;
-  const young = youngestBrood === 'eggs' || youngestBrood === 'young-larvae';
+  const { everyFrameChecked, beesShakenOff, severalEggsACell } = last.fact;
   return (
     everyFrameChecked &&
     beesShakenOff &&
-    !young &&
+    nothingYoungSeen(last.fact) &&
     severalEggsACell !== true &&
     last.atMs >= splitMs + developmentMs(highEnd(eggStageDays))
   );

@@ -63,7 +63,7 @@ function signIn(look: BroodLook): LayingSign['what'] | null {
 export const showsNoMatedQueen = (look: BroodLook): boolean => signIn(look) !== null;
 
 /** Both signs were answered: what an entry leaves out was not looked for. */
-const asked = (look: BroodLook): boolean =>
+export const signsAsked = (look: BroodLook): boolean =>
   look.severalEggsACell !== undefined && look.droneBroodInWorkerCells !== undefined;
 
 type QueenLook = Extract<EffectiveFact['fact'], { kind: 'looked-for-queen' }>;
@@ -92,7 +92,7 @@ function broodSigns(signs: Folded, atMs: number, seen: BroodLook, everyFrame: bo
       cleanSinceMs: null,
     };
   }
-  if (!asked(seen)) return signs;
+  if (!signsAsked(seen)) return signs;
   const looked = { ...signs, lookedForLayingWorkersAtMs: atMs };
   if (signs.layingWorkers === null || !everyFrame) return looked;
   if (signs.cleanSinceMs !== null && atMs - signs.cleanSinceMs >= apart) return disproved(signs, atMs);

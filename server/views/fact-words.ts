@@ -45,6 +45,7 @@ const eggsStand: Readonly<Record<EggPlace, string>> = {
 function warnings(fact: {
   readonly severalEggsACell?: boolean | undefined;
   readonly eggsStand?: EggPlace | undefined;
+  readonly eggsOutsideMesh?: boolean | undefined;
   readonly droneBroodInWorkerCells?: boolean | undefined;
   readonly virginSeen?: boolean | undefined;
 }): string {
@@ -52,6 +53,9 @@ function warnings(fact: {
     fact.virginSeen === true ? 'a virgin was seen' : '',
     fact.severalEggsACell === true ? 'several eggs a cell' : '',
     fact.eggsStand === undefined ? '' : eggsStand[fact.eggsStand],
+    fact.eggsOutsideMesh === undefined
+      ? ''
+      : `eggs ${fact.eggsOutsideMesh ? 'also outside' : 'only under'} the mesh`,
     fact.droneBroodInWorkerCells === true ? 'drone brood in worker cells' : '',
   );
 }

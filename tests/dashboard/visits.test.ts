@@ -116,6 +116,20 @@ describe('the log’s forms', () => {
     expect(toFact('looked-for-queen', { ...look, eggsSeen: true })).toMatchObject({ eggsStand: 'walls' });
     expect(toFact('looked-for-queen', { ...look, eggsSeen: false })).not.toHaveProperty('eggsStand');
   });
+  it('ask whether eggs stand outside the mesh only where she is under one, and eggs were seen', () => {
+    const look = { everyFrameChecked: true, beesShakenOff: true, eggsOutsideMesh: false };
+    const under = formFor('inspection', 'push-in-cage');
+    expect(toFact('inspection', { ...look, youngestBrood: 'eggs' }, under)).toMatchObject({
+      eggsOutsideMesh: false,
+    });
+    expect(toFact('inspection', { ...look, youngestBrood: 'none' }, under)).not.toHaveProperty(
+      'eggsOutsideMesh',
+    );
+    const caged = formFor('inspection', 'candy-cage');
+    expect(toFact('inspection', { ...look, youngestBrood: 'eggs' }, caged)).not.toHaveProperty(
+      'eggsOutsideMesh',
+    );
+  });
   it('ask for what an entry can’t do without', () => {
     const asked = kinds.filter((kind) => missing(kind, {}) !== undefined);
     expect(asked.sort()).toEqual(

@@ -90,6 +90,7 @@ export class Hands {
       virginSeen: seen.virgin,
       severalEggsACell: seen.severalEggs,
       droneBroodInWorkerCells: seen.droneBrood,
+      ...(seen.eggsOutsideMesh === undefined ? {} : { eggsOutsideMesh: seen.eggsOutsideMesh }),
     };
     if (cuts) {
       this.write(t, { kind: 'cells-cut', ...shared, youngLarvaInOpenCell: seen.youngLarvaInOpenCell });

@@ -14,6 +14,8 @@ export interface Queen {
   where: 'in-hand' | 'caged' | 'out' | 'dead' | 'flown';
   readonly inHandFrom: number;
   cagedAt: number | null;
+  /** Under a mesh she lays from then on; `Infinity` in a cage. */
+  meshEggsFrom: number;
   /** The candy end was opened, or the mesh lifted. */
   openedAt: number | null;
   /** She walks free from then on. */
@@ -35,11 +37,17 @@ export class Hive {
   /** Opened within the first days after a release: instants. */
   readonly #looks: number[] = [];
   readonly #ownQueen: boolean;
+  readonly #mesh: boolean;
 
-  constructor(d: Dice, nature: Nature, ownQueen: boolean) {
+  constructor(
+    d: Dice,
+    nature: Nature,
+    { ownQueen, mesh }: { readonly ownQueen: boolean; readonly mesh: boolean },
+  ) {
     this.#d = d;
     this.colony = new Colony(d, nature);
     this.#ownQueen = ownQueen;
+    this.#mesh = mesh;
   }
 
   get queen(): Queen | null {
@@ -52,6 +60,7 @@ export class Hive {
       where: alive ? 'in-hand' : 'dead',
       inHandFrom: t,
       cagedAt: null,
+      meshEggsFrom: Infinity,
       openedAt: null,
       freeAt: null,
       layer: null,
@@ -69,6 +78,7 @@ export class Hive {
     if (!queen) return;
     queen.where = 'caged';
     queen.cagedAt = t;
+    queen.meshEggsFrom = this.#mesh ? t + this.#d.between(0.8, 3.5) : Infinity;
     this.colony.scentFrom = Math.min(this.colony.scentFrom, t);
   }
 
@@ -207,6 +217,11 @@ export class Hive {
   /** She sits in a ball of bees at the moment when she is let out under somebody's eyes. */
   balled(t: number): boolean {
     return this.#d.chance(this.rivalAt(t) === null ? luck.balledWithoutCause : luck.balledWithRival);
+  }
+
+  /** Her eggs stand under the mesh, where anybody can see them. */
+  eggsUnderMesh(t: number): boolean {
+    return this.queen?.where === 'caged' && t > this.queen.meshEggsFrom;
   }
 
   freeAndWell(t: number): boolean {

@@ -18,7 +18,7 @@ export interface Played {
   readonly ended: 'accepted' | 'failed' | 'outcome' | 'dead-end';
   readonly endedAt: number;
   readonly against: readonly AgainstGate[];
-  /** The chance of a rival from a cell that the tool stated when she was let out; null where it stated none. */
+  /** The chance of a rival that the tool stated when she was let out; null where it stated none. */
   readonly stated: number | null;
   /** What the tool said when something was asked, for a trace. */
   readonly said: readonly { readonly t: number; readonly text: string }[];
@@ -107,8 +107,7 @@ class Obedient {
       for (const step of due) this.#judge(step, advice.gates, t);
       const next = due.find((step) => !done.has(step.kind) && this.#canDo(step));
       if (next) {
-        this.stated =
-          advice.gates.find(({ gate }) => gate === 'open-candy')?.chanceOfStandingCell ?? this.stated;
+        this.stated = statedBy(advice) ?? this.stated;
         if (this.#act(next, t)) done.add(next.kind);
         this.#lastAct = day;
         this.#acts.set(next.kind, (this.#acts.get(next.kind) ?? 0) + 1);
@@ -190,6 +189,14 @@ class Obedient {
     this.hands.letOut(t);
     return true;
   }
+}
+
+/** The chance of a virgin's cell and that of laying workers, together; null where neither is stated. */
+function statedBy({ gates }: Advice): number | null {
+  const gate = gates.find((one) => one.gate === 'open-candy');
+  const [cell, workers] = [gate?.chanceOfStandingCell, gate?.chanceOfLayingWorkers];
+  if (cell === undefined && workers === undefined) return null;
+  return 1 - (1 - (cell ?? 0)) * (1 - (workers ?? 0));
 }
 
 const isDue = (step: PlanStep, nowMs: number): boolean => ['due', 'overdue'].includes(stepState(step, nowMs));

@@ -80,11 +80,11 @@ function print(t: Tally): void {
     ['let out', share(o.opened, t.count), share(c.opened, t.count)],
     ['rival met after release', share(o.rivalMet, o.opened), share(c.rivalMet, c.opened)],
     [
-      `of these by a virgin, stated (of ${String(t.chance.count)})`,
+      `chance of a rival, stated (of ${String(t.chance.count)})`,
       t.chance.count === 0 ? '–' : `${percent(t.chance.stated / t.chance.count)} %`,
       '',
     ],
-    ['of these by a virgin, came', share(t.chance.came, t.chance.count), ''],
+    ['chance of a rival, came', share(t.chance.came, t.chance.count), ''],
     [`clean ones opened by day 10 (of ${String(t.clean)})`, share(t.cleanByDay10, t.clean), ''],
     ['visits', mean(o.visits, t.count), mean(c.visits, t.count)],
     ['visits more than by the calendar', meanMore(t), ''],

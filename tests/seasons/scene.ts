@@ -56,7 +56,10 @@ export function scene(seed: number, { startingPoint, method }: Start): Scene {
   const date = Temporal.PlainDate.from('2027-04-20').add({ days: d.whole(0, 80) });
   const zeroMs = date.toZonedDateTime({ timeZone }).epochMilliseconds;
   const toMs = (t: number): number => Math.round(zeroMs + t * dayMs);
-  const hive = new Hive(bees, nature(bees), startingPoint === 'own-laying-queen');
+  const hive = new Hive(bees, nature(bees), {
+    ownQueen: startingPoint === 'own-laying-queen',
+    mesh: method === 'push-in-cage',
+  });
   const sight = new Sight(dice(seed * 15_485_863 + 3), hive, eye(d));
   const { expected, ...post } = postOf(d, startingPoint);
   const weather = dice(seed + 5);

@@ -14,6 +14,8 @@ export interface CellSight {
   readonly youngLarvaInOpenCell: boolean;
   readonly severalEggs: boolean;
   readonly droneBrood: boolean;
+  /** Left out where no queen is under a mesh. */
+  readonly eggsOutsideMesh?: boolean;
   /** Truth: whether a cell that stood was passed over. */
   readonly passedOver: boolean;
 }
@@ -63,7 +65,7 @@ export class Sight {
   }
 
   /** Workers' eggs lie several in a cell; who does not notice takes them for a queen's. */
-  #brood(t: number): Pick<CellSight, 'youngest' | 'severalEggs' | 'droneBrood'> {
+  #brood(t: number): Pick<CellSight, 'youngest' | 'severalEggs' | 'droneBrood' | 'eggsOutsideMesh'> {
     const { colony, queen } = this.#hive;
     const workers = colony.layingWorkers(t);
     const severalEggs = workers && this.#d.chance(0.85);
@@ -73,7 +75,12 @@ export class Sight {
     const truth = workers ? 'eggs' : colony.youngest(t);
     const at = order.indexOf(truth);
     const off = this.#d.chance(this.#eye.misjudgesBrood) ? (this.#d.chance(0.5) ? 1 : -1) : 0;
-    return { youngest: order[Math.min(4, Math.max(0, at + off))] ?? truth, severalEggs, droneBrood };
+    const youngest = order[Math.min(4, Math.max(0, at + off))] ?? truth;
+    const seen = { youngest, severalEggs, droneBrood };
+    // Eggs under the mesh are hers, and the youngest there is; what was seen outside it is told from them.
+    return this.#hive.eggsUnderMesh(t)
+      ? { ...seen, youngest: 'eggs', eggsOutsideMesh: youngest === 'eggs' || youngest === 'young-larvae' }
+      : seen;
   }
 
   /** The look after a release: no longer than needed, every frame once. */

@@ -33,7 +33,7 @@ export interface Tally {
   against: number;
   clean: number;
   cleanByDay10: number;
-  /** Where she was let out on a stated chance: how many, the sum of the chances, how many a virgin met. */
+  /** Where she was let out on a stated chance: how many, the sum of the chances, how many met a virgin or laying workers. */
   readonly chance: { count: number; stated: number; came: number };
   /** Visits of the obedient keeper more than by the calendar, and their squares. */
   moreVisits: number;

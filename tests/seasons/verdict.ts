@@ -10,7 +10,7 @@ export interface Verdict {
   readonly against: number;
   readonly opened: boolean;
   readonly rivalMet: boolean;
-  /** Stated when the first queen was let out, and whether a virgin of a cell, or what became of her, met her; null where none was stated. */
+  /** Stated when the first queen was let out, and whether a virgin of a cell, what became of her, or laying workers met her; null where none was stated. */
   readonly chance: { readonly stated: number; readonly came: boolean } | null;
   /** Plain, no cell passed over, she was there in time; null for any other. Under the mesh she has four days at least. */
   readonly cleanByDay10: boolean | null;
@@ -150,7 +150,7 @@ function share(
 function chanceOf({ stated, hands }: Played): Verdict['chance'] {
   const [queen, ...more] = queensOf(hands);
   if (stated === null || queen?.openedAt == null || more.length > 0) return null;
-  return { stated, came: queen.rival?.who === 'virgin' || queen.rival?.who === 'young-queen' };
+  return { stated, came: queen.rival !== null && queen.rival.who !== 'old-queen' };
 }
 
 export const verdictOn = (played: Played): Verdict => ({

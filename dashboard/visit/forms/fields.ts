@@ -87,6 +87,11 @@ export const signs = (eggsSeen: NonNullable<FormField['onlyIf']>): readonly Form
   },
   seen('droneBroodInWorkerCells', 'Drone brood in worker cells'),
 ];
+/** Asked only where she is under a mesh. */
+export const eggsOutsideMesh: FormField = {
+  ...{ key: 'eggsOutsideMesh', type: 'yes', label: 'Eggs outside the mesh?' },
+  ...{ onlyIf: { key: 'youngestBrood', is: 'eggs' }, each: true, more: true },
+};
 export const virgin = seen('virginSeen', 'A virgin');
 
 const cellsAlreadyThere: FormField = {

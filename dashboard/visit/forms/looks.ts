@@ -1,7 +1,18 @@
 /** What is written down of a look into the box. */
 import type { FactKind } from '../../api/facts.ts';
 import type { Form } from './fields.ts';
-import { atCage, cells, moods, search, seen, signs, temperament, virgin, youngest } from './fields.ts';
+import {
+  atCage,
+  cells,
+  eggsOutsideMesh,
+  moods,
+  search,
+  seen,
+  signs,
+  temperament,
+  virgin,
+  youngest,
+} from './fields.ts';
 
 export const looks = {
   'cells-cut': {
@@ -19,6 +30,7 @@ export const looks = {
       seen('youngLarvaInOpenCell', 'A young larva in an open cell'),
       virgin,
       ...signs({ key: 'youngestBrood', is: 'eggs' }),
+      eggsOutsideMesh,
       temperament,
     ],
   },
@@ -34,6 +46,7 @@ export const looks = {
       seen('layingQueenSeen', 'A queen that lays, walking free'),
       { key: 'framesOfBees', type: 'frames', first: 3, label: 'Frames of bees', each: true, more: true },
       ...signs({ key: 'youngestBrood', is: 'eggs' }),
+      eggsOutsideMesh,
       temperament,
     ],
   },

@@ -27,6 +27,8 @@ export interface Gate {
   readonly oneMoreLook?: OneMoreLook;
   /** Chance that a dangerous cell was missed by all looks so far, where two late looks were made. */
   readonly chanceOfStandingCell?: number;
+  /** Chance that workers lay, once they may. */
+  readonly chanceOfLayingWorkers?: number;
   readonly overridden?: { readonly atMs: number; readonly reason: string; readonly by?: string };
 }
 

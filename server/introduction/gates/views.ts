@@ -3,6 +3,7 @@ import type { ActKind } from '../acts/draft.ts';
 import { answerFor, type Answer } from '../acts/answer.ts';
 import { cellsAfterRelease } from '../acts/rows/cut-conditions.ts';
 import { nextCut } from '../acts/rows/cuts.ts';
+import { workersChance } from '../acts/rows/worker-conditions.ts';
 import type { IntroductionState } from '../state.ts';
 import { gateNames, type Gate, type GateEvidence, type GateName } from './gate.ts';
 import { withOverride } from './override.ts';
@@ -29,6 +30,7 @@ function gateOf({ situation, permissionOf }: Answer, gate: GateName): Gate {
   const { answer, headline, untilMs, reasons } = permissionOf(actOf(gate, state));
   const mesh = state.setup.method === 'push-in-cage';
   const certain = answer === 'stop' || gate !== 'open-candy' ? null : sure();
+  const workers = answer === 'stop' || gate !== 'open-candy' ? null : workersChance(state, situation.nowMs);
   return withOverride(state, {
     gate,
     answer,
@@ -36,6 +38,7 @@ function gateOf({ situation, permissionOf }: Answer, gate: GateName): Gate {
     ...(untilMs === undefined ? {} : { untilMs }),
     reasons,
     ...(certain ? { chanceOfStandingCell: certain.chance } : {}),
+    ...(workers === null ? {} : { chanceOfLayingWorkers: workers }),
     ...(certain?.oneMoreLook ? { oneMoreLook: certain.oneMoreLook } : {}),
   });
 }

@@ -43,6 +43,8 @@ export const anyFact: fc.Arbitrary<FactPayload> = fc.oneof(
     .map((over) => facts.inspection(over)),
   fc.constantFrom<FactPayload>(
     facts.cut({ sealed: 6 }),
+    facts.inspection({ youngestBrood: 'eggs', eggsOutsideMesh: true }),
+    facts.inspection({ youngestBrood: 'eggs', eggsOutsideMesh: false }),
     facts.cut(),
     facts.hung(),
     facts.atCage(),

@@ -120,6 +120,9 @@ const eggHasNoDate = ({ evidence, looks, day0Ms, setup, queen }: IntroductionSta
   queen.releasedAtMs === null &&
   looks.complete.some(({ atMs }) => atMs >= startOfDayAfter(day0Ms, firstCutDay.value, setup.timeZone));
 
+const underMesh = ({ setup, queen }: IntroductionState): boolean =>
+  setup.method === 'push-in-cage' && queen.inCageSinceMs !== null;
+
 export const lookThrough: ActRow = {
   kind: 'look-through',
   settles: 'the youngest brood, cells, a virgin, laying workers, the cause of a balling',
@@ -160,7 +163,7 @@ export const lookThrough: ActRow = {
       lookFirst(state) && !nothingToCut(state) && state.queen.releasedAtMs === null
         ? 'cells-cut'
         : 'inspection',
-      'Every frame, bees shaken off: queen cells, a virgin, the youngest brood, several eggs a cell, drone brood in worker cells. Log what you saw, also what was not there.',
+      `Every frame, bees shaken off: queen cells, a virgin, the youngest brood, several eggs a cell, drone brood in worker cells${underMesh(state) ? ', eggs outside the mesh' : ''}. Log what you saw, also what was not there.`,
     ),
   figures: () => ({ earliest: eggStageDays, latest: rearableLimitDays }),
 };

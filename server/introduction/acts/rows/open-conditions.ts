@@ -34,6 +34,7 @@ import type { Situation } from '../situation.ts';
 import { cutOnTheDay, nothingToCut } from '../starts.ts';
 import { frameTells, heldBack } from '../../test-frame-plan.ts';
 import { cutNow, nextCut } from './cuts.ts';
+import { workersMayLay } from './worker-conditions.ts';
 
 function queenInCage({ queen, setup }: IntroductionState, nowMs: number): Condition {
   if (queen.where === 'dead') {
@@ -253,7 +254,7 @@ function someCellSeen({ looks, windows, testFrames }: IntroductionState): Condit
   const eggless = looks.late.some(
     (look) =>
       look.youngestBrood !== 'not-looked' &&
-      look.youngestBrood !== 'eggs' &&
+      (look.youngestBrood !== 'eggs' || look.eggsAreHers) &&
       look.atMs >= (windows.eggsOutOfTimeFromMs ?? Infinity),
   );
   return eggless
@@ -277,16 +278,18 @@ export function openConditions(situation: Situation): readonly Condition[] {
     if (nothingToCut(state)) return [nothingRearable(state, nowMs), lookedOnce(state)];
     return [nothingRearable(state, nowMs), ...cutTwice(state, nowMs)];
   };
+  const limit = evidence.chanceLimit ?? rivalChanceLimit.value;
   const conditions = present([
     notClosed(state),
     queenInCage(state, nowMs),
     earlierQueenOut(state),
     queenlessness(state, nowMs),
     ...cuts(),
-    noVirgin(state, evidence.chanceLimit ?? rivalChanceLimit.value, nowMs),
+    noVirgin(state, limit, nowMs),
     testFrame(state),
     own || nothingToCut(state) ? null : someCellSeen(state),
     ...hiveSigns(state, nowMs),
+    workersMayLay(situation, limit),
     moveDistance(state),
     evidence.foragersGone.answer === 'no' && !foragersStay(state.facts)
       ? faulty(evidence.foragersGone.text)
