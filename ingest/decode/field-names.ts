@@ -1,18 +1,10 @@
 /** What the name of a JSON field says about quantity, unit and probe: `brood_temp_f` → temperature, °F, "brood". */
 import type { Quantity } from '../../server/units.ts';
-import { escapeToken } from './json-pointer.ts';
-import { isObject, readNumeric } from './payload.ts';
 
 export interface FieldGuess {
   readonly quantity: Quantity;
   readonly unit?: string;
   readonly probe: string;
-}
-
-export interface NumericField {
-  readonly pointer: string;
-  readonly value: number;
-  readonly guess?: FieldGuess;
 }
 
 const quantityWords: Readonly<Record<string, Quantity>> = {
@@ -67,28 +59,4 @@ export function guessField(name: string): FieldGuess | undefined {
   );
   const unit = unitWord === undefined ? undefined : units[unitWord];
   return { quantity, probe: rest.join('-'), ...(unit === undefined ? {} : { unit }) };
-}
-
-const maxDepth = 8;
-const maxFields = 200;
-
-/** Every number in a JSON document with the pointer to it, for a page that offers them; at most 200, eight deep. */
-export function numericFields(document: unknown): readonly NumericField[] {
-  const fields: NumericField[] = [];
-  const walk = (value: unknown, pointer: string, name: string, depth: number): void => {
-    if (fields.length >= maxFields || depth > maxDepth) return;
-    if (Array.isArray(value) || isObject(value)) {
-      for (const [key, inner] of Object.entries(value)) {
-        const own = Array.isArray(value) ? name : key;
-        walk(inner, `${pointer}/${escapeToken(key)}`, own, depth + 1);
-      }
-      return;
-    }
-    const number = readNumeric(value, pointer);
-    if (!number.ok) return;
-    const guess = guessField(name);
-    fields.push({ pointer, value: number.value, ...(guess ? { guess } : {}) });
-  };
-  walk(document, '', '', 0);
-  return fields;
 }

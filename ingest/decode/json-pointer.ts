@@ -14,8 +14,6 @@ function tokensOf(pointer: string): readonly string[] {
     .map((token) => token.replaceAll('~1', '/').replaceAll('~0', '~'));
 }
 
-export const escapeToken = (token: string): string => token.replaceAll('~', '~0').replaceAll('/', '~1');
-
 function step(value: unknown, token: string): Read<unknown> {
   if (Array.isArray(value)) {
     // "-" names the element after the last, which never exists for a reader.

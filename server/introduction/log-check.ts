@@ -4,12 +4,11 @@
  */
 import { startOfDay } from './calendar.ts';
 import { effectiveFacts, lastOf, ofKind, type EffectiveFact } from './effective-facts.ts';
-import { logEntrySchema, type FactPayload, type LogEntry } from './facts.ts';
+import type { FactPayload, LogEntry } from './facts.ts';
 import type { IntroductionSetup } from './setup.ts';
 
 export interface LogProblem {
   readonly name:
-    | 'not-readable'
     | 'other-introduction'
     | 'same-id-other-content'
     | 'in-the-future'
@@ -194,22 +193,4 @@ export function checkNewEntry(
   }
   const [first, ...rest] = problems;
   return first ? { ok: false, problems: [first, ...rest] } : { ok: true };
-}
-
-/** Reads and checks what came from outside: nothing half-read gets through. */
-export function readNewEntry(
-  setup: IntroductionSetup,
-  log: readonly LogEntry[],
-  input: unknown,
-  nowMs: number,
-): (LogCheck & { readonly ok: false }) | { readonly ok: true; readonly entry: LogEntry } {
-  const read = logEntrySchema.safeParse(input);
-  if (!read.success) {
-    const [first, ...rest] = read.error.issues.map(({ path, message }) =>
-      problem('not-readable', `${path.join('.') || 'the entry'}: ${message}`),
-    );
-    return { ok: false, problems: [first ?? problem('not-readable', 'the entry can’t be read'), ...rest] };
-  }
-  const check = checkNewEntry(setup, log, read.data, nowMs);
-  return check.ok ? { ok: true, entry: read.data } : check;
 }

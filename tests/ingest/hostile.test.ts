@@ -2,7 +2,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { decodeMessage, type DecodeContext } from '../../ingest/decode/decode-message.ts';
-import { numericFields } from '../../ingest/decode/field-names.ts';
 import { atPointer, isPointer } from '../../ingest/decode/json-pointer.ts';
 import { readMapping, readMappingFile, type Mapping } from '../../ingest/decode/mapping-schema.ts';
 import { decodeByMapping } from '../../ingest/decode/mapping.ts';
@@ -229,18 +228,6 @@ describe('each decoder alone, on arbitrary values', () => {
     fc.assert(
       fc.property(json, fc.string(), (document, pointer) => {
         if (atPointer(document, pointer).ok) expect(isPointer(pointer)).toBe(true);
-      }),
-      quiet,
-    );
-  });
-  test('the numbers of a document are where their pointers say', () => {
-    fc.assert(
-      fc.property(json, (value) => {
-        const document: unknown = JSON.parse(JSON.stringify(value) ?? 'null');
-        for (const field of numericFields(document)) {
-          const found = atPointer(document, field.pointer);
-          expect(found.ok && Number(found.value)).toBe(field.value);
-        }
       }),
       quiet,
     );

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { readMappingFile, readMapping, type Mapping } from '../../ingest/decode/mapping-schema.ts';
 import { tryMapping } from '../../ingest/decode/mapping.ts';
-import { numericFields } from '../../ingest/decode/field-names.ts';
+import { guessField } from '../../ingest/decode/field-names.ts';
 import { brief, listener, message, receivedAtMs } from './support/messages.ts';
 
 function mapping(candidate: unknown): Mapping {
@@ -150,19 +150,12 @@ test('mappings leave and come back as JSON; a file with one bad mapping is refus
   expect(readMappingFile({ mappings: [plain] })).toMatchObject({ ok: false });
 });
 
-test('the numbers of an unknown message are offered with a guess from their names', () => {
-  const fields = numericFields({
-    data: { brood_temp_f: 93.2, weightKg: '12.5', BatV: 3.7, rssi: -70, temp_set: 20 },
-  });
-  expect(fields).toEqual([
-    {
-      pointer: '/data/brood_temp_f',
-      value: 93.2,
-      guess: { quantity: 'temperature', unit: '°F', probe: 'brood' },
-    },
-    { pointer: '/data/weightKg', value: 12.5, guess: { quantity: 'weight', unit: 'kg', probe: '' } },
-    { pointer: '/data/BatV', value: 3.7, guess: { quantity: 'battery', unit: 'V', probe: '' } },
-    { pointer: '/data/rssi', value: -70 },
-    { pointer: '/data/temp_set', value: 20 },
-  ]);
+test.each([
+  { name: 'brood_temp_f', guess: { quantity: 'temperature', unit: '°F', probe: 'brood' } },
+  { name: 'weightKg', guess: { quantity: 'weight', unit: 'kg', probe: '' } },
+  { name: 'BatV', guess: { quantity: 'battery', unit: 'V', probe: '' } },
+  { name: 'rssi', guess: undefined },
+  { name: 'temp_set', guess: undefined },
+])('a field called $name is guessed from its name', ({ name, guess }) => {
+  expect(guessField(name)).toEqual(guess);
 });

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { afterAcceptance } from '../../server/introduction/after-acceptance.ts';
 import { dayNumber } from '../../server/introduction/calendar.ts';
 import { carryOver, nextStartingPoint } from '../../server/introduction/carry-over.ts';
-import { mayOpenCandy } from '../../server/introduction/gates/open-candy.ts';
+import { mayOpenCandy } from './support/gates.ts';
 import { noEvidence } from '../../server/introduction/gates/gate.ts';
 import { canWait } from '../../server/introduction/late-queen.ts';
 import { nucPopulation } from '../../server/introduction/population.ts';

@@ -4,11 +4,8 @@
  * 3 to 3.5 d, Mussen et al. 1987; a larva is young enough for a queen up to 4 d, Fell and Morse 1984).
  */
 import { describe, expect, it } from 'vitest';
-import { mayCutCells } from '../../server/introduction/gates/cut-cells.ts';
+import { mayCutCells, mayHangCage, mayLookForQueen, mayOpenCandy } from './support/gates.ts';
 import { noEvidence } from '../../server/introduction/gates/gate.ts';
-import { mayHangCage } from '../../server/introduction/gates/hang-cage.ts';
-import { mayLookForQueen } from '../../server/introduction/gates/look-for-queen.ts';
-import { mayOpenCandy } from '../../server/introduction/gates/open-candy.ts';
 import { at, cleanEntries, facts, setupOf, logOf } from './support/field-log.ts';
 import { foldIntroduction } from '../../server/introduction/state.ts';
 

@@ -11,8 +11,7 @@ import {
   startOfDay,
   startOfDayAfter,
 } from '../../server/introduction/calendar.ts';
-import { mayLookForQueen } from '../../server/introduction/gates/look-for-queen.ts';
-import { mayOpenCandy } from '../../server/introduction/gates/open-candy.ts';
+import { mayLookForQueen, mayOpenCandy } from './support/gates.ts';
 import { noEvidence } from '../../server/introduction/gates/gate.ts';
 import { planIntroduction } from '../../server/introduction/plan.ts';
 import { foldIntroduction } from '../../server/introduction/state.ts';

@@ -8,7 +8,7 @@ import { firstCellsHours, workerSealedDays } from '../../server/biology/figures.
 import { cellFates, type Wave } from '../../server/introduction/cell-fates.ts';
 import { broodNow } from '../../server/introduction/brood-now.ts';
 import { noEvidence } from '../../server/introduction/gates/gate.ts';
-import { mayOpenCandy } from '../../server/introduction/gates/open-candy.ts';
+import { mayOpenCandy } from './support/gates.ts';
 import { cellRecord } from '../../server/introduction/cell-waves.ts';
 import { standingCells } from '../../server/introduction/standing-cells.ts';
 import { at, cleanEntries, facts, stateAt } from './support/field-log.ts';

@@ -1,9 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { mayCutCells } from '../../server/introduction/gates/cut-cells.ts';
+import { mayCutCells, mayHangCage, mayLookForQueen, mayOpenCandy } from './support/gates.ts';
 import { noEvidence } from '../../server/introduction/gates/gate.ts';
-import { mayHangCage } from '../../server/introduction/gates/hang-cage.ts';
-import { mayLookForQueen } from '../../server/introduction/gates/look-for-queen.ts';
-import { mayOpenCandy } from '../../server/introduction/gates/open-candy.ts';
 import { planIntroduction } from '../../server/introduction/plan.ts';
 import { isoDate } from '../../server/introduction/calendar.ts';
 import { at, cleanEntries, facts, stateAt, zone } from './support/field-log.ts';

@@ -5,8 +5,7 @@
  */
 import { describe, expect, it } from 'vitest';
 import { noEvidence, type Gate } from '../../server/introduction/gates/gate.ts';
-import { mayHangCage } from '../../server/introduction/gates/hang-cage.ts';
-import { mayOpenCandy } from '../../server/introduction/gates/open-candy.ts';
+import { mayHangCage, mayOpenCandy } from './support/gates.ts';
 import { at, cells, cleanEntries, facts, stateAt } from './support/field-log.ts';
 
 type Entries = Parameters<typeof stateAt>[0];

@@ -1,11 +1,8 @@
 /** What sensors and the keeper's look add to the gates' answers. */
 import { describe, expect, it } from 'vitest';
 import { dayNumber } from '../../server/introduction/calendar.ts';
-import { mayCutCells } from '../../server/introduction/gates/cut-cells.ts';
+import { mayCutCells, mayHangCage, mayLookForQueen, mayOpenCandy } from './support/gates.ts';
 import { noEvidence, type Gate, type GateEvidence } from '../../server/introduction/gates/gate.ts';
-import { mayHangCage } from '../../server/introduction/gates/hang-cage.ts';
-import { mayLookForQueen } from '../../server/introduction/gates/look-for-queen.ts';
-import { mayOpenCandy } from '../../server/introduction/gates/open-candy.ts';
 import { at, cleanEntries, facts, stateAt, zone } from './support/field-log.ts';
 
 type Judge = typeof mayOpenCandy;

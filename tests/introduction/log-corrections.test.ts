@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { effectiveFacts } from '../../server/introduction/effective-facts.ts';
 import type { Correction, LogEntry } from '../../server/introduction/facts.ts';
-import { checkNewEntry, readNewEntry } from '../../server/introduction/log-check.ts';
+import { checkNewEntry } from '../../server/introduction/log-check.ts';
 import { at, facts, logOf, setupOf } from './support/field-log.ts';
 
 const now = at(20);
@@ -178,17 +178,5 @@ describe('the check of a fact', () => {
     expect(problems(fact(at(0), {}, { fact: facts.split() }), foreign)).toEqual(['before-the-split']);
     const check = checkNewEntry(setupOf({ startingPoint: 'hopelessly-queenless' }), [], fact(at(1), {}), now);
     expect(check.ok).toBe(true);
-  });
-
-  it('reads whole entries or none', () => {
-    expect(readNewEntry(setupOf(), log, fact(at(9), {}), now)).toMatchObject({
-      ok: true,
-      entry: { id: 'new-entry' },
-    });
-    expect(readNewEntry(setupOf(), log, fact(at(-9), {}), now)).toMatchObject({ ok: false });
-    expect(readNewEntry(setupOf(), log, 'cells cut', now)).toMatchObject({
-      ok: false,
-      problems: [{ name: 'not-readable' }],
-    });
   });
 });

@@ -1,7 +1,7 @@
 /** What earlier second looks say about this farm's eye, and what that does to the gate. */
 import { describe, expect, it } from 'vitest';
 import { noEvidence } from '../../server/introduction/gates/gate.ts';
-import { mayOpenCandy } from '../../server/introduction/gates/open-candy.ts';
+import { mayOpenCandy } from './support/gates.ts';
 import { farmsMissRate, looksEvidence } from '../../server/introduction/miss-rate.ts';
 import type { MissRate } from '../../server/introduction/setup.ts';
 import { missRateFrom, widePrior } from '../../server/introduction/standing-cells.ts';

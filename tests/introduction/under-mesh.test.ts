@@ -1,9 +1,7 @@
 /** A queen under mesh that is pressed over emerging brood: what the gates and the words say of her. */
 import { describe, expect, it } from 'vitest';
 import { noEvidence } from '../../server/introduction/gates/gate.ts';
-import { mayHangCage } from '../../server/introduction/gates/hang-cage.ts';
-import { mayLookForQueen } from '../../server/introduction/gates/look-for-queen.ts';
-import { mayOpenCandy } from '../../server/introduction/gates/open-candy.ts';
+import { mayHangCage, mayLookForQueen, mayOpenCandy } from './support/gates.ts';
 import type { IntroductionMethod } from '../../server/introduction/facts.ts';
 import type { Stage } from '../../server/introduction/stage.ts';
 import { stageWords } from '../../server/introduction/stage-words.ts';

@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import type { FactPayload } from '../../server/introduction/facts.ts';
 import { noEvidence } from '../../server/introduction/gates/gate.ts';
-import { mayOpenCandy } from '../../server/introduction/gates/open-candy.ts';
+import { mayOpenCandy } from './support/gates.ts';
 import { at, facts, stateAt } from './support/field-log.ts';
 
 const removed = (which: 'old-queen' | 'virgin'): FactPayload => ({ kind: 'queen-removed', which });

@@ -1,12 +1,12 @@
 /** Around an introduction: queens shared out, a late queen, the next attempt, a graft, entries that can't be. */
 import { describe, expect, it } from 'vitest';
-import type { FactPayload } from '../../server/introduction/facts.ts';
+import { logEntrySchema, type FactPayload } from '../../server/introduction/facts.ts';
 import { graftDates } from '../../server/introduction/after-acceptance.ts';
 import { calendarFeed } from '../../server/introduction/calendar-feed.ts';
 import { isoDate } from '../../server/introduction/calendar.ts';
 import { nextStartingPoint } from '../../server/introduction/carry-over.ts';
 import { canWait } from '../../server/introduction/late-queen.ts';
-import { checkNewEntry, readNewEntry } from '../../server/introduction/log-check.ts';
+import { checkNewEntry } from '../../server/introduction/log-check.ts';
 import { planIntroduction } from '../../server/introduction/plan.ts';
 import { at, cells, cleanEntries, facts, logOf, setupOf, stateAt, zone } from './support/field-log.ts';
 
@@ -88,21 +88,13 @@ describe('entries that can’t be', () => {
 
   it('names a missing statement about the old queen, and takes nothing half-written', () => {
     const { oldQueen: _left, ...fact } = facts.split() as { oldQueen: string };
-    const read = readNewEntry(setupOf(), [], entry(at(0), fact as never), at(1));
-    expect(read).toMatchObject({
-      ok: false,
-      problems: [{ name: 'not-readable', text: expect.stringContaining('old queen') as string }],
-    });
+    const read = logEntrySchema.safeParse(entry(at(0), fact as never));
+    expect(read.error?.issues).toMatchObject([{ message: expect.stringContaining('old queen') as string }]);
   });
 
   it('counts what cannot be negative', () => {
-    const read = readNewEntry(
-      setupOf(),
-      log,
-      entry(at(2), { ...facts.cut(), cells: cells({ open: -1 }) } as never),
-      at(3),
-    );
-    expect(read.ok).toBe(false);
+    const counted = { ...facts.cut(), cells: cells({ open: -1 }) };
+    expect(logEntrySchema.safeParse(entry(at(2), counted as never)).success).toBe(false);
   });
 });
 

@@ -6,7 +6,7 @@
  */
 import { describe, expect, it } from 'vitest';
 import { cellFates } from '../../server/introduction/cell-fates.ts';
-import { mayOpenCandy } from '../../server/introduction/gates/open-candy.ts';
+import { mayOpenCandy } from '../introduction/support/gates.ts';
 import { noEvidence } from '../../server/introduction/gates/gate.ts';
 import { at, cleanEntries, facts, stateAt } from '../introduction/support/field-log.ts';
 

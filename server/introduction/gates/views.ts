@@ -1,11 +1,11 @@
 /** A gate is the permission of an act, as the page and `/api/v1` show it. */
 import type { ActKind } from '../acts/draft.ts';
-import { answerFor, type Answer } from '../acts/answer.ts';
+import type { Answer } from '../acts/answer.ts';
 import { cellsAfterRelease } from '../acts/rows/cut-conditions.ts';
 import { nextCut } from '../acts/rows/cuts.ts';
 import { workersChance } from '../acts/rows/worker-conditions.ts';
 import type { IntroductionState } from '../state.ts';
-import { gateNames, type Gate, type GateEvidence, type GateName } from './gate.ts';
+import { gateNames, type Gate, type GateName } from './gate.ts';
 import { withOverride } from './override.ts';
 
 function actOf(gate: GateName, state: IntroductionState): ActKind {
@@ -25,7 +25,7 @@ const underMesh: Readonly<Partial<Record<GateName, string>>> = {
   'open-candy': 'Lift the mesh',
 };
 
-function gateOf({ situation, permissionOf }: Answer, gate: GateName): Gate {
+export function gateOf({ situation, permissionOf }: Answer, gate: GateName): Gate {
   const { state, sure } = situation;
   const { answer, headline, untilMs, reasons } = permissionOf(actOf(gate, state));
   const mesh = state.setup.method === 'push-in-cage';
@@ -44,9 +44,3 @@ function gateOf({ situation, permissionOf }: Answer, gate: GateName): Gate {
 }
 
 export const gatesOf = (answer: Answer): readonly Gate[] => gateNames.map((name) => gateOf(answer, name));
-
-/** One gate by itself, at `nowMs`. */
-export const gateAt =
-  (gate: GateName) =>
-  (state: IntroductionState, evidence: GateEvidence, nowMs: number): Gate =>
-    gateOf(answerFor(state.nowMs === nowMs ? state : { ...state, nowMs }, evidence), gate);

@@ -1,11 +1,8 @@
 /** Case histories written by hand, with what a careful keeper would be told at each moment. */
 import { describe, expect, it } from 'vitest';
 import { dayNumber } from '../../../server/introduction/calendar.ts';
-import { mayCutCells } from '../../../server/introduction/gates/cut-cells.ts';
+import { mayCutCells, mayHangCage, mayLookForQueen, mayOpenCandy } from '../support/gates.ts';
 import { noEvidence, type GateName } from '../../../server/introduction/gates/gate.ts';
-import { mayHangCage } from '../../../server/introduction/gates/hang-cage.ts';
-import { mayLookForQueen } from '../../../server/introduction/gates/look-for-queen.ts';
-import { mayOpenCandy } from '../../../server/introduction/gates/open-candy.ts';
 import { planIntroduction } from '../../../server/introduction/plan.ts';
 import { foldIntroduction } from '../../../server/introduction/state.ts';
 import { at, logOf, setupOf, zone } from '../support/field-log.ts';
