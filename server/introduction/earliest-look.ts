@@ -5,18 +5,22 @@ import { addDays, startOfDayAfter } from './calendar.ts';
 import type { IntroductionMethod } from './facts.ts';
 import type { QueenState } from './queen.ts';
 
-type Release = Pick<QueenState, 'outByAccident' | 'cageEmptyAtMs'> & { readonly releasedAtMs: number };
+type Release = Pick<QueenState, 'outByAccident' | 'cageEmptyAtMs' | 'stillInCageAtMs'> & {
+  readonly releasedAtMs: number;
+};
 
 /**
- * The latest instant at which she comes out: the bees take their time through the candy, unless the cage was seen
- * empty before; mesh and accident take none.
+ * The instant from which her days outside are counted: the bees take their time through the candy, unless the cage was
+ * seen empty before, or she in it after; mesh and accident take none.
  */
 function outByMs(
-  { releasedAtMs, outByAccident, cageEmptyAtMs }: Release,
+  { releasedAtMs, outByAccident, cageEmptyAtMs, stillInCageAtMs }: Release,
   method: IntroductionMethod,
 ): number {
   if (method === 'push-in-cage' || outByAccident) return releasedAtMs;
-  return Math.min(candyGoneMs(releasedAtMs), cageEmptyAtMs ?? Infinity);
+  return cageEmptyAtMs === null
+    ? Math.max(candyGoneMs(releasedAtMs), stillInCageAtMs ?? -Infinity)
+    : Math.min(candyGoneMs(releasedAtMs), cageEmptyAtMs);
 }
 
 /** The bees are through the candy by then. */

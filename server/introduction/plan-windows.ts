@@ -56,9 +56,11 @@ function catchUp(targetMs: number, nowMs: number, clock: Clock): number {
 
 /**
  * A step whose day has gone by is planned for today, and for now where its window ends before that hour; its latest
- * instant stays what it was.
+ * instant stays what it was. Nothing is overdue on the day for which it was planned.
  */
-export function late(window: StepWindow, nowMs: number, clock: Clock): StepWindow {
+export function late(asked: StepWindow, nowMs: number, clock: Clock): StepWindow {
+  const { targetMs, latestMs } = asked;
+  const window = latestMs > targetMs ? asked : { ...asked, latestMs: from(targetMs, 1, clock) - 1 };
   const next = Math.max(catchUp(window.targetMs, nowMs, clock), window.earliestMs);
   const beforeThat = next > window.latestMs && nowMs <= window.latestMs;
   return { ...window, targetMs: beforeThat ? Math.max(nowMs, window.earliestMs) : next };

@@ -1,4 +1,6 @@
 /** The queen that is being introduced: where she is, and since when. */
+import { eggsSeenAfterDays, highEnd } from '../biology/figures.ts';
+import { addDays } from './calendar.ts';
 import type { EffectiveFact } from './effective-facts.ts';
 import type { IntroductionMethod } from './facts.ts';
 import { testFrames, type TestFrame } from './test-frames.ts';
@@ -19,6 +21,8 @@ export interface QueenState {
   readonly releasedAtMs: number | null;
   /** First look that found her cage empty since her way out was opened. */
   readonly cageEmptyAtMs: number | null;
+  /** Last look at the cage that saw her in it though her way out was open. */
+  readonly stillInCageAtMs: number | null;
   readonly lastSeenAtMs: number | null;
   readonly firstEggsAtMs: number | null;
   readonly sealedWorkerBroodAtMs: number | null;
@@ -48,6 +52,7 @@ const nowhere: QueenState = {
   inCageSinceMs: null,
   releasedAtMs: null,
   cageEmptyAtMs: null,
+  stillInCageAtMs: null,
   lastSeenAtMs: null,
   firstEggsAtMs: null,
   sealedWorkerBroodAtMs: null,
@@ -61,6 +66,16 @@ const nowhere: QueenState = {
 /** Let out, and neither dead, taken away nor shown to be gone. */
 export const mayBeOut = ({ where, releasedAtMs }: QueenState): boolean =>
   releasedAtMs !== null && (where === 'released' || where === 'seen-loose');
+
+/** Out for so long without an egg of hers that she is failing, or is not there. */
+export function noEggsForTwoWeeks(
+  { queen, setup }: { readonly queen: QueenState; readonly setup: { readonly timeZone: string } },
+  nowMs: number,
+): boolean {
+  const { releasedAtMs, firstEggsAtMs, where } = queen;
+  if (releasedAtMs === null || firstEggsAtMs !== null || where === 'in-cage') return false;
+  return nowMs >= addDays(releasedAtMs, highEnd(eggsSeenAfterDays), setup.timeZone);
+}
 
 export const inHand = ({ where }: QueenState): boolean => where === 'arrived' || where === 'taken-out';
 
@@ -85,6 +100,7 @@ const takenOut = (queen: QueenState, atMs: number): QueenState => ({
   inCageSinceMs: null,
   releasedAtMs: null,
   cageEmptyAtMs: null,
+  stillInCageAtMs: null,
   // Looks that missed an earlier queen are about that one.
   notFoundAtMs: queen.earlierMayBeOut ? queen.notFoundAtMs : [],
   lastSeenAtMs: atMs,
@@ -188,6 +204,7 @@ function step(queen: QueenState, { atMs, fact }: EffectiveFact, { method, frames
         inCageSinceMs: atMs,
         releasedAtMs: null,
         cageEmptyAtMs: null,
+        stillInCageAtMs: null,
         outByAccident: false,
         // What was seen of her brood before she was caged again says nothing of the next time.
         firstEggsAtMs: null,
@@ -197,7 +214,13 @@ function step(queen: QueenState, { atMs, fact }: EffectiveFact, { method, frames
       return fact.candyEnd === 'open' && method === 'candy-cage' ? released(hung, atMs) : hung;
     }
     case 'cage-checked':
-      return fact.queenAlive ? { ...queen, lastSeenAtMs: atMs } : dead(queen, atMs);
+      return fact.queenAlive
+        ? {
+            ...queen,
+            lastSeenAtMs: atMs,
+            stillInCageAtMs: queen.where === 'released' ? atMs : queen.stillInCageAtMs,
+          }
+        : dead(queen, atMs);
     case 'cage-taken-out': {
       if (queen.where !== 'in-cage') return queen;
       const left = fact.queen ?? (method === 'push-in-cage' ? 'left-in-nuc' : 'in-the-cage');

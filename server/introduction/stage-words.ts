@@ -1,7 +1,7 @@
 /** Where an introduction stands, in the trade's words: a name, and one line. */
 import { cutOnTheDay, nothingToCut, oldQueenToBeFound } from './acts/starts.ts';
 import { eggsInDoubt, layingSignWords } from './eggs-in-doubt.ts';
-import { inHand } from './queen.ts';
+import { inHand, noEggsForTwoWeeks } from './queen.ts';
 import { rivalSeen } from './rival-seen.ts';
 import type { Stage } from './stage.ts';
 import type { IntroductionState } from './state.ts';
@@ -71,8 +71,10 @@ function inDoubt(state: IntroductionState): StageWords | undefined {
     return { name: 'a cell stands', line: 'A living queen cell was seen since she was let out.' };
   if (queen.inCageSinceMs !== null)
     return { name: 'still caged', line: 'Her way out was opened, and she is still in the cage.' };
-  return queen.notFoundAtMs.length > 0
-    ? { name: 'not found', line: 'She was not found, which does not mean that she is gone.' }
+  if (queen.notFoundAtMs.length > 0)
+    return { name: 'not found', line: 'She was not found, which does not mean that she is gone.' };
+  return queen.where === 'seen-loose' && noEggsForTwoWeeks(state, state.nowMs)
+    ? { name: 'no eggs', line: 'She was seen, and no egg two weeks after she was let out.' }
     : undefined;
 }
 

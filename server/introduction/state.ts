@@ -15,7 +15,7 @@ import { foragersStay } from './move-distance.ts';
 import { rivalSeen } from './rival-seen.ts';
 import type { FactPayload, LogEntry } from './facts.ts';
 import { cellLooks, cellsLeftStanding, leavesNoCell, livingCells, type CellLook } from './looks.ts';
-import { foldQueen, type QueenState } from './queen.ts';
+import { foldQueen, noEggsForTwoWeeks, type QueenState } from './queen.ts';
 import type { IntroductionSetup } from './setup.ts';
 import { foldSigns, type Signs } from './signs.ts';
 import { stageOf, type Stage } from './stage.ts';
@@ -206,13 +206,14 @@ function foldedLog(setup: IntroductionSetup, log: readonly LogEntry[]): Folded {
   return folded;
 }
 
-/** What was seen since she was let out that speaks against her: a virgin, a living cell that was left, drone brood in worker cells. */
-function inDoubt(stays: Derived['stays']): boolean {
+/** What speaks against her since she was let out: a virgin, a living cell that was left, drone brood in worker cells, no eggs for two weeks. */
+function inDoubt(stays: Derived['stays'], nowMs: number): boolean {
   const { queen, looks, signs } = stays;
   const sinceMs = queen.releasedAtMs ?? Infinity;
   const droneMs = signs.layingWorkers?.atMs ?? -Infinity;
   const provedMs = queen.sealedWorkerBroodAtMs ?? -Infinity;
   if (rivalSeen(stays)) return true;
+  if (noEggsForTwoWeeks(stays, nowMs)) return true;
   return (looks.leftStanding?.atMs ?? -Infinity) > sinceMs || (droneMs >= sinceMs && droneMs >= provedMs);
 }
 
@@ -241,7 +242,7 @@ export function foldIntroduction(
       twoLateLooks: looks.second !== null || (stays.hopeless && looks.complete.length > 0),
       anyCut: looks.all.some((look) => look.cut),
       splitMade: split !== null && !foragersStay(facts),
-      inDoubt: inDoubt(known.stays),
+      inDoubt: inDoubt(known.stays, nowMs),
       outcome: outcome?.outcome ?? null,
       timeZone: setup.timeZone,
       nowMs,

@@ -29,12 +29,15 @@ export function gateOf({ situation, permissionOf }: Answer, gate: GateName): Gat
   const { state, sure } = situation;
   const { answer, headline, untilMs, reasons } = permissionOf(actOf(gate, state));
   const mesh = state.setup.method === 'push-in-cage';
+  // The cage hangs, and its way out is open too early.
+  const again =
+    gate === 'hang-cage' && situation.draftOf('close-candy') ? 'Tape the candy end again' : undefined;
   const certain = answer === 'stop' || gate !== 'open-candy' ? null : sure();
   const workers = answer === 'stop' || gate !== 'open-candy' ? null : workersChance(state, situation.nowMs);
   return withOverride(state, {
     gate,
     answer,
-    headline: headline ?? (mesh ? underMesh[gate] : undefined) ?? goHeadlines[gate],
+    headline: headline ?? again ?? (mesh ? underMesh[gate] : undefined) ?? goHeadlines[gate],
     ...(untilMs === undefined ? {} : { untilMs }),
     reasons,
     ...(certain ? { chanceOfStandingCell: certain.chance } : {}),

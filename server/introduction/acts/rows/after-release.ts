@@ -4,15 +4,13 @@ import {
   handsOffDays,
   lookAgainForQueenDays,
   workerSealedDays,
-  highEnd,
   searchesBeforeUniting,
 } from '../../../biology/figures.ts';
 import { afterAcceptance } from '../../after-acceptance.ts';
-import { addDays } from '../../calendar.ts';
 import { lastOf, ofKind } from '../../effective-facts.ts';
 import { eggsInDoubt, layingSignWords } from '../../eggs-in-doubt.ts';
 import { late, lookAgainWindow, searchAgainWindow, sealedBroodWindow } from '../../plan-windows.ts';
-import { mayBeOut } from '../../queen.ts';
+import { mayBeOut, noEggsForTwoWeeks } from '../../queen.ts';
 import { showsNoMatedQueen } from '../../signs.ts';
 import type { IntroductionState } from '../../state.ts';
 import { leavesNoCell } from '../../looks.ts';
@@ -187,10 +185,15 @@ export const checkSealedBrood: ActRow = {
       sealedWorkerBroodAtMs === null
         ? undefined
         : doneBy(lookedSince(state, releasedMs).find((one) => one.atMs === sealedWorkerBroodAtMs));
-    if (!done && (over(state) || laysDrones(state))) return null;
+    if (!done && (over(state) || laysDrones(state) || noEggsForTwoWeeks(state, nowMs))) return null;
     const eggsMs = firstEggsAtMs ?? lookFrom(situation, releasedMs).targetMs;
+    const window = sealedBroodWindow(eggsMs, clock);
+    const sign = state.signs.layingWorkers;
+    // Drones or workers: some days later it is seen at a second look.
+    const again =
+      sign && sign.atMs >= window.earliestMs && sign.atMs >= (sealedWorkerBroodAtMs ?? releasedMs);
     return {
-      ...late(sealedBroodWindow(eggsMs, clock), nowMs, clock),
+      ...late(again ? searchAgainWindow(sign.atMs, clock) : window, nowMs, clock),
       done,
       why: ['Worker brood is sealed nine days after the egg: flat cappings prove a mated queen.'],
     };
@@ -240,7 +243,7 @@ function laysDrones(state: IntroductionState): boolean {
 
 /** Nothing more is to be hoped of this queen. */
 function endOf(state: IntroductionState): string | null {
-  const { queen, signs, setup, nowMs } = state;
+  const { queen, signs, nowMs } = state;
   if (queen.where === 'gone')
     return 'She is gone: close this introduction, and open another for the next queen.';
   const { releasedAtMs } = queen;
@@ -251,10 +254,7 @@ function endOf(state: IntroductionState): string | null {
     return `${layingSignWords[sign.what]}.`;
   if (queen.notFoundAtMs.length >= searchesBeforeUniting.value)
     return 'Three looks did not find her: some queen or other may be there that nobody can find.';
-  const failing = addDays(releasedAtMs, highEnd(eggsSeenAfterDays), setup.timeZone);
-  return queen.firstEggsAtMs === null && nowMs >= failing && queen.where !== 'in-cage'
-    ? 'No eggs two weeks after she was let out.'
-    : null;
+  return noEggsForTwoWeeks(state, nowMs) ? 'No eggs two weeks after she was let out.' : null;
 }
 
 export const unite: ActRow = {

@@ -91,19 +91,29 @@ function hang(situation: Situation, fromMs: number): StepWindow {
 const noQueenToCome = ({ queen }: IntroductionState): boolean =>
   queen.where === 'dead' || queen.where === 'gone';
 
+const noQueenKnown = ({ queen, setup }: IntroductionState): boolean =>
+  queen.where === 'not-here' && setup.expectedQueenMs === undefined;
+
 export const hangCage: ActRow = {
   kind: 'hang-cage',
   settles: 'that the bees keep her warm and know her',
   draft: (situation) => {
-    const { state, fromMs } = situation;
+    const { state, fromMs, nowMs } = situation;
     const { queen, outcome } = state;
     const done =
       queen.cageHungAtMs === null || queen.where === 'taken-out'
         ? undefined
         : doneBy(latestOf(state, 'cage-hung'));
     if (fromMs === null || (!done && (outcome || noQueenToCome(state)))) return null;
+    const window = hang(situation, fromMs);
+    if (!done && noQueenKnown(state) && window.latestMs < nowMs)
+      return {
+        ...window,
+        offered: true,
+        why: ['No queen is logged or expected: enter her delivery, or log her when she comes.'],
+      };
     return {
-      ...hang(situation, fromMs),
+      ...window,
       done,
       why: inHand(state.queen)
         ? ['She is at hand: among the bees, in the closed cage, is the best place for her to wait.']

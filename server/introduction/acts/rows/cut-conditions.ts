@@ -150,7 +150,7 @@ export function weather({ weather: w }: Situation['evidence']): Condition | null
 /** Once she is out the nuc is left alone, and cells are looked for with her. */
 function handsOff({ state, nowMs }: Situation): Condition | null {
   const { queen, setup } = state;
-  if (queen.releasedAtMs === null) return null;
+  if (queen.releasedAtMs === null || queen.where === 'dead' || queen.where === 'gone') return null;
   const untilMs = startOfDayAfter(queen.releasedAtMs, handsOffDays.value, setup.timeZone);
   return nowMs < untilMs
     ? pending(

@@ -2,7 +2,7 @@
 import { say } from '../../../words/phrase.ts';
 import { candyEatenHours, handsOffDays, lookAgainForQueenDays } from '../../../biology/figures.ts';
 import { onDayAt, startOfDayAfter } from '../../calendar.ts';
-import { earliestLook } from '../../earliest-look.ts';
+import { candyGoneMs, earliestLook } from '../../earliest-look.ts';
 import { lastOf, ofKind } from '../../effective-facts.ts';
 import { lookWindow, nextVisit, type Clock, type StepWindow } from '../../plan-windows.ts';
 import type { IntroductionState } from '../../state.ts';
@@ -37,6 +37,10 @@ function handsOff({ state, evidence, nowMs, clock }: Situation): Condition {
           again,
         );
   }
+  if (queen.where === 'dead' && !queen.earlierMayBeOut)
+    return pending('The queen is dead', 'Nobody is left to look for: log the next one when she arrives.', {
+      first: 'queen-arrives',
+    });
   if (releasedAtMs === null && queen.earlierMayBeOut)
     return met('The queen that was let out before is looked for.');
   if (releasedAtMs === null)
@@ -46,9 +50,9 @@ function handsOff({ state, evidence, nowMs, clock }: Situation): Condition {
       { first: 'open-candy' },
     );
   const figure = cite('days of hands off', handsOffDays);
-  const { outByAccident, cageEmptyAtMs } = queen;
+  const { outByAccident, cageEmptyAtMs, stillInCageAtMs } = queen;
   const mesh = setup.method === 'push-in-cage';
-  const release = { releasedAtMs, outByAccident, cageEmptyAtMs };
+  const release = { releasedAtMs, outByAccident, cageEmptyAtMs, stillInCageAtMs };
   const { leastMs, betterMs } = earliestLook(release, setup.method, setup.timeZone);
   const since = outByAccident ? 'she got out' : mesh ? 'the mesh was lifted' : 'the candy was opened';
   if (nowMs < leastMs) {
@@ -62,7 +66,9 @@ function handsOff({ state, evidence, nowMs, clock }: Situation): Condition {
         )
       : blocked(
           'Hands off',
-          'Bees take up to three days through the candy, and she needs three full days after that: a look now can get the queen killed.',
+          stillInCageAtMs !== null && stillInCageAtMs > candyGoneMs(releasedAtMs)
+            ? 'She was still in her cage at the last look. Once out she needs three full days: a look now can get her killed.'
+            : 'Bees take up to three days through the candy, and she needs three full days after that: a look now can get the queen killed.',
           { untilMs: leastMs },
           cite('hours until she is out', candyEatenHours),
         );
@@ -113,10 +119,11 @@ function beforeVirginMs(state: IntroductionState, { timeZone, visitHour }: Clock
 
 export function lookFrom({ state, clock }: Situation, releasedAtMs: number): StepWindow {
   const { queen, setup } = state;
-  const { outByAccident, cageEmptyAtMs } = queen;
-  const release = { releasedAtMs, outByAccident, cageEmptyAtMs };
+  const { outByAccident, cageEmptyAtMs, stillInCageAtMs } = queen;
+  const release = { releasedAtMs, outByAccident, cageEmptyAtMs, stillInCageAtMs };
   const { leastMs } = earliestLook(release, setup.method, setup.timeZone);
   const window = lookWindow(releasedAtMs, leastMs, clock);
-  const soonestMs = Math.max(nextVisit(leastMs, clock), beforeVirginMs(state, clock));
-  return { ...window, targetMs: Math.min(window.targetMs, soonestMs) };
+  const visitMs = nextVisit(leastMs, clock);
+  const soonestMs = Math.max(visitMs, beforeVirginMs(state, clock));
+  return { ...window, targetMs: Math.max(visitMs, Math.min(window.targetMs, soonestMs)) };
 }
