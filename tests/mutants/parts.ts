@@ -11,6 +11,9 @@ const introduction = (...names: readonly string[]): readonly string[] =>
   names.map((name) => `server/introduction/${name}.ts`);
 const judgesOfIntroduction = ['introduction', 'published'];
 
+const engine = (...names: readonly string[]): readonly string[] =>
+  names.map((name) => `server/rules/engine/${name}.ts`);
+
 export const parts: readonly Part[] = [
   { name: 'biology', files: ['server/biology/*.ts'], judges: ['biology', 'introduction', 'published'] },
   {
@@ -22,6 +25,7 @@ export const parts: readonly Part[] = [
     name: 'introduction-cells',
     files: introduction(
       'cell-*',
+      'laying-chance',
       'looks',
       'loss',
       'miss-rate',
@@ -72,5 +76,24 @@ export const parts: readonly Part[] = [
     ),
     judges: judgesOfIntroduction,
   },
-  { name: 'rules-engine', files: ['server/rules/engine/*.ts'], judges: ['rules'] },
+  {
+    name: 'rules-life-cycle',
+    files: engine('alert-state', 'conditions', 'life-cycle', 'suppression', 'transition'),
+    judges: ['rules'],
+  },
+  {
+    name: 'rules-evaluation',
+    files: engine(
+      'evaluate',
+      'history',
+      'inputs',
+      'keeper-acts',
+      'limits',
+      'replay',
+      'rule',
+      'stored-limits',
+      'types',
+    ),
+    judges: ['rules'],
+  },
 ];

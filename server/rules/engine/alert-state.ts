@@ -75,7 +75,7 @@ export interface AlertState {
   readonly at: LivePhase | NoData;
 }
 
-/** One look of the rule, with the holds in force at that moment: a changed limit is just another input. */
+/** One evaluation of the rule, with the holds in force at that moment: a changed limit is just another input. */
 export interface Tick {
   readonly type: 'tick';
   readonly nowMs: number;

@@ -35,7 +35,7 @@ export const above = (name: string, value: number | null, limit: number, unit: F
   met: value === null ? null : value > limit,
 });
 
-/** Something that is so or not; `wanted` says in words what would make the rule speak. */
+/** Something that is so or not; `wanted` says in words when the condition is met. */
 export const holds = (name: string, met: boolean | null, value: Sentence, wanted: string): Condition => ({
   name,
   value,

@@ -37,45 +37,49 @@ function tick(alert: AlertState, t: Tick): Step {
     if (at.phase === 'no-data') return nothing(alert);
     return move(alert, { phase: 'no-data', noDataSinceMs: t.nowMs, paused: at });
   }
-  if (at.phase !== 'no-data') return look(alert, at, t, t.unobservedMs);
+  if (at.phase !== 'no-data') return advance(alert, at, t, t.unobservedMs);
   const gapMs = t.nowMs - at.noDataSinceMs;
   // A gap longer than the hold itself proves nothing about the time in between: the hold starts again.
   const stale = at.paused.phase === 'holding' && gapMs > t.holdMs;
-  return look(alert, stale ? { phase: 'quiet' } : at.paused, t, gapMs);
+  return advance(alert, stale ? { phase: 'quiet' } : at.paused, t, gapMs);
 }
 
-function look(alert: AlertState, at: LivePhase, t: Tick, unobservedMs: number): Step {
+function advance(alert: AlertState, at: LivePhase, t: Tick, unobservedMs: number): Step {
   const over = t.verdict === 'not-applicable';
   const fine = t.verdict === 'no' && t.clear;
   switch (at.phase) {
     case 'quiet':
     case 'cleared':
       if (t.verdict !== 'yes') return move(alert, at);
-      return hold(alert, { phase: 'holding', sinceMs: t.nowMs, unobservedMs: 0 }, t);
+      return raiseOrWait(alert, { phase: 'holding', sinceMs: t.nowMs, unobservedMs: 0 }, t);
     case 'holding':
-      return t.verdict === 'yes' ? hold(alert, later(at, unobservedMs), t) : move(alert, { phase: 'quiet' });
+      return t.verdict === 'yes'
+        ? raiseOrWait(alert, withUnobserved(at, unobservedMs), t)
+        : move(alert, { phase: 'quiet' });
     case 'raised': {
       if (over) return clear(alert, at.episode, t, 'no-longer-applies');
       const { episode } = at;
       if (fine)
-        return settle(alert, { phase: 'clearing', episode, clearSinceMs: t.nowMs, unobservedMs: 0 }, t);
-      return goOn(alert, episode, t);
+        return clearOrWait(alert, { phase: 'clearing', episode, clearSinceMs: t.nowMs, unobservedMs: 0 }, t);
+      return stayRaised(alert, episode, t);
     }
     case 'clearing':
       if (over) return clear(alert, at.episode, t, 'no-longer-applies');
-      return fine ? settle(alert, later(at, unobservedMs), t) : goOn(alert, at.episode, t);
+      return fine
+        ? clearOrWait(alert, withUnobserved(at, unobservedMs), t)
+        : stayRaised(alert, at.episode, t);
     case 'closed':
       if (over || fine) return move(alert, { phase: 'cleared', episode: at.episode, clearedAtMs: t.nowMs });
       if (t.verdict !== 'yes' || t.nowMs - at.closedAtMs < t.closedStandsMs) return move(alert, at);
-      return raise(alert, afresh(at.episode, t), 'still-so', t.nowMs);
+      return raise(alert, renewedUnseen(at.episode, t), 'still-so', t.nowMs);
   }
 }
 
-const later = <P extends Holding | Clearing>(at: P, unobservedMs: number): P =>
+const withUnobserved = <P extends Holding | Clearing>(at: P, unobservedMs: number): P =>
   unobservedMs === 0 ? at : { ...at, unobservedMs: at.unobservedMs + unobservedMs };
 
 /** Raises as soon as the hold has lasted. */
-function hold(alert: AlertState, at: Holding, t: Tick): Step {
+function raiseOrWait(alert: AlertState, at: Holding, t: Tick): Step {
   if (!t.message || t.nowMs - at.sinceMs - at.unobservedMs < t.holdMs) return move(alert, at);
   const episode: Episode = {
     id: `${alert.key}/${String(at.sinceMs)}`,
@@ -92,15 +96,15 @@ function hold(alert: AlertState, at: Holding, t: Tick): Step {
 }
 
 /** Clears as soon as it has been clear for long enough. */
-function settle(alert: AlertState, at: Clearing, t: Tick): Step {
+function clearOrWait(alert: AlertState, at: Clearing, t: Tick): Step {
   if (t.nowMs - at.clearSinceMs - at.unobservedMs < t.clearHoldMs) return move(alert, at);
   return clear(alert, at.episode, t, 'cleared');
 }
 
 /** Still true: worth a word only when it got more pressing or a put-off ran out. */
-function goOn(alert: AlertState, episode: Episode, t: Tick): Step {
+function stayRaised(alert: AlertState, episode: Episode, t: Tick): Step {
   if (t.verdict === 'yes' && urgencies.indexOf(t.urgency) < urgencies.indexOf(episode.urgency)) {
-    return raise(alert, afresh(episode, t), 'worsened', t.nowMs);
+    return raise(alert, renewedUnseen(episode, t), 'worsened', t.nowMs);
   }
   if (episode.putOffUntilMs !== null && t.nowMs >= episode.putOffUntilMs) {
     return raise(alert, { ...renewed(episode, t), putOffUntilMs: null }, 'put-off-over', t.nowMs);
@@ -119,7 +123,7 @@ function renewed(episode: Episode, t: Tick): Episode {
 }
 
 /** As it is now, and nobody has seen that yet. */
-const afresh = (episode: Episode, t: Tick): Episode => ({
+const renewedUnseen = (episode: Episode, t: Tick): Episode => ({
   ...renewed(episode, t),
   seen: null,
   putOffUntilMs: null,

@@ -1,5 +1,5 @@
 /**
- * How a rule is written: what it is about, its limits with their bounds, its holds, and one pure look.
+ * How a rule is written: what it is about, its limits with their bounds, its holds, and one pure `evaluate`.
  * `defineRule` checks each rule's own limits by type and hides them behind the one `Rule` shape.
  */
 import type { RuleInput } from './inputs.ts';

@@ -24,7 +24,7 @@ export interface LimitsRead {
   readonly faults: readonly LimitFault[];
 }
 
-/** Asked for at every look of the rules, so it is built once: that costs more than the rules themselves. */
+/** Asked for at every evaluation of the rules, so it is built once: that costs more than the rules themselves. */
 const storedLimits = limitSettingsSchema(rules);
 const known = new Map<string, ReturnType<typeof adjustable>>(
   rules.map((rule) => [rule.id, adjustable(rule)]),

@@ -1,6 +1,6 @@
 /**
- * What a rule is given and what it answers. A rule looks at one subject at one instant; it holds
- * nothing between two looks. Holding, raising and clearing are the life cycle's business.
+ * What a rule is given and what it answers. A rule evaluates one subject at one instant; it keeps
+ * nothing between two evaluations. Holding, raising and clearing are the life cycle's business.
  */
 import type { Figure, FigureUnit, Phrase, Sentence } from '../../words/phrase.ts';
 
@@ -30,8 +30,8 @@ export interface Subject {
 }
 
 /**
- * One thing a rule looked at: its value, what it was held against, and whether that condition for
- * speaking is met; `met` is null where there is no value. Text stands where a number says nothing.
+ * One thing a rule looked at: its value, what it was held against, and whether that condition of the
+ * finding is met; `met` is null where there is no value. Text stands where a number says nothing.
  */
 export interface Condition {
   readonly name: string;
