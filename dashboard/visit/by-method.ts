@@ -21,6 +21,12 @@ export function formFor(kind: FactKind, method: IntroductionMethod | undefined):
   if (method === 'candy-cage')
     return { ...form, fields: form.fields.filter(({ key }) => key !== eggsOutsideMesh.key) };
   if (method !== 'push-in-cage') return form;
+  if (kind === 'inspection' || kind === 'cells-cut') {
+    const fields = form.fields.map((field) =>
+      field.key === 'youngestBrood' ? { ...field, hint: 'but for her eggs under the mesh' } : field,
+    );
+    return { ...form, fields };
+  }
   if (kind === 'cage-taken-out') {
     return {
       ...form,

@@ -47,6 +47,8 @@ export interface BroodSight {
   readonly shaken: boolean;
   /** A queen that was brought could lay then: what is young is hers. */
   readonly hers: boolean;
+  /** Eggs stand under the mesh over her, and no egg anywhere else. */
+  readonly noEggElse: boolean;
 }
 
 type Searched = Extract<EffectiveFact['fact'], { kind: 'inspection' | 'cells-cut' }>;
@@ -83,7 +85,7 @@ export function broodSights(
       const glance = { youngLarvaInOpenCell: false, everyFrame: false, shaken: false };
       // The look that finds her cage empty sees her eggs.
       const hers = inTime || couldLay.some(({ fromMs }) => fromMs === atMs);
-      sights.push({ ...common, ...glance, youngest: 'eggs', hers });
+      sights.push({ ...common, ...glance, youngest: 'eggs', hers, noEggElse: false });
     }
     if (fact.kind !== 'inspection' && fact.kind !== 'cells-cut') continue;
     const youngLarvaInOpenCell = fact.kind === 'cells-cut' && fact.youngLarvaInOpenCell;
@@ -93,7 +95,8 @@ export function broodSights(
     const hers =
       fact.eggsOutsideMesh !== true &&
       couldLay.some((time) => within(atMs, time) && canBeHers(youngest, atMs - time.fromMs));
-    sights.push({ ...common, youngest, youngLarvaInOpenCell, everyFrame, shaken, hers });
+    const noEggElse = hers && youngest === 'eggs' && fact.eggsOutsideMesh === false;
+    sights.push({ ...common, youngest, youngLarvaInOpenCell, everyFrame, shaken, hers, noEggElse });
   }
   return sights;
 }

@@ -114,6 +114,15 @@ function narrow(folded: Folded, sight: BroodSight, exact: boolean): Contradictio
   return contradiction;
 }
 
+/** No egg but hers under her mesh: the last of before is older than an egg lasts. */
+function narrowByNoEgg({ egg, broughtInMs }: Folded, { atMs, everyFrame }: BroodSight, exact: boolean): void {
+  if (!everyFrame || (exact && egg.latestMs !== null)) return;
+  const eggUntil = atMs - ages['young-larvae'].from;
+  const latest = Math.min(egg.latestMs ?? eggUntil, eggUntil);
+  egg.latestMs = Math.max(latest, egg.earliestMs ?? latest, broughtInMs);
+  egg.restsOn.push('no egg but hers under the mesh on every frame');
+}
+
 /** A young larva in an open cell, when every larva of the last egg is older than that, came from a later egg. */
 function lateLarva(folded: Folded, sight: BroodSight, exact: boolean): Contradiction | null {
   const bounds = folded.egg;
@@ -246,6 +255,7 @@ function foldSights(
     const sight = sights.get(event.id);
     const onTestFrame = frames.some((f) => f.inMs <= event.atMs && event.atMs <= (f.outMs ?? event.atMs));
     if (sight && !sight.hers && !onTestFrame) exact = foldSight(folded, sight, exact);
+    if (sight?.noEggElse === true && !onTestFrame) narrowByNoEgg(folded, sight, exact);
     if (event.fact.kind === 'brood-frame-added') {
       broughtIn(folded, event as EffectiveFact<'brood-frame-added'>);
     }

@@ -77,10 +77,10 @@ export class Sight {
     const off = this.#d.chance(this.#eye.misjudgesBrood) ? (this.#d.chance(0.5) ? 1 : -1) : 0;
     const youngest = order[Math.min(4, Math.max(0, at + off))] ?? truth;
     const seen = { youngest, severalEggs, droneBrood };
-    // Eggs under the mesh are hers, and the youngest there is; what was seen outside it is told from them.
-    return this.#hive.eggsUnderMesh(t)
-      ? { ...seen, youngest: 'eggs', eggsOutsideMesh: youngest === 'eggs' || youngest === 'young-larvae' }
-      : seen;
+    if (!this.#hive.eggsUnderMesh(t)) return seen;
+    // Hers under the mesh are left out, as the form asks, or written down as being under it.
+    if (youngest === 'eggs') return { ...seen, eggsOutsideMesh: true };
+    return this.#d.chance(0.5) ? seen : { ...seen, youngest: 'eggs', eggsOutsideMesh: false };
   }
 
   /** The look after a release: no longer than needed, every frame once. */

@@ -1,6 +1,12 @@
 /** The open gate's last condition: the chance that a dangerous cell still stands is small enough. */
 import { developmentMs } from '../../biology/duration.ts';
-import { missedCellShare, rivalChanceLimit, looksForOneCell } from '../../biology/figures.ts';
+import {
+  highEnd,
+  looksForOneCell,
+  missedCellShare,
+  rivalChanceLimit,
+  testFrameDays,
+} from '../../biology/figures.ts';
 import { startOfDayAfter } from '../calendar.ts';
 import { lastOf } from '../effective-facts.ts';
 import { livingCells } from '../looks.ts';
@@ -24,6 +30,12 @@ function missFigure(missRate: MissRate | undefined): NonNullable<Reason['figure'
     unit: missedCellShare.unit,
     source: `second looks in ${String(learntFrom)} earlier ${learntFrom === 1 ? 'nuc' : 'nucs'} of this farm, from a wide prior of ${String(missedCellShare.value)}`,
   };
+}
+
+/** The chance where a test frame that goes in now has cells, and the look with which it comes out finds nothing. */
+function withFrame(record: CellRecord, nowMs: number): number {
+  const out = { atMs: nowMs + developmentMs(highEnd(testFrameDays)), cells: 0, emerged: 0 };
+  return standingCells({ ...record, looks: [...record.looks, out], noVirginAtMs: nowMs }).chance;
 }
 
 export interface SureCuts {
@@ -70,8 +82,10 @@ export function cutsAreSure(
   const ahead = oneMoreLookAt(nextMs, record);
   const over = `${said}; over ${chanceInWords(limit)}.`;
   const then = chanceInWords(ahead.chanceIfNothingFound);
+  const oneLookSettles = ahead.chanceIfNothingFound <= limit;
   const noLookSettles =
-    ahead.chanceIfNothingFound > limit && afterMoreLooks(record, nextMs, looksForOneCell.value) > limit;
+    !oneLookSettles &&
+    (withFrame(record, nowMs) <= limit || afterMoreLooks(record, nextMs, looksForOneCell.value) > limit);
   if (noLookSettles) {
     const swarm =
       state.split?.cellsAlreadyThere === 'present-and-removed'
