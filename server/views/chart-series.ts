@@ -7,14 +7,7 @@ import type { Store } from '../store/store.ts';
 import { siteWide } from '../watch/nuc-series.ts';
 import { rounded } from './rounded.ts';
 
-type Suspects = ChartDto['series'][number]['suspects'];
-
-/** What stood at one place, in columns: what each sensor told that stood there, one after the other. */
-export interface ChartLine extends Omit<ChartDto['series'][number], 'points'> {
-  readonly parts: readonly { readonly fromMs: number; readonly told: WidthAnswer }[];
-  /** Decimals that are shown. */
-  readonly digits: number;
-}
+type Line = ChartDto['series'][number];
 
 export interface ChartSpan {
   readonly fromMs: number;
@@ -31,18 +24,33 @@ const drawn: readonly { readonly position: Position; readonly label: string; rea
   { position: 'rain', label: 'Rain', digits: 2 },
 ];
 
-export function chartSeries(store: Store, nuc: Hive, span: ChartSpan): ChartLine[] {
+/** What stood at each place: what each sensor told that stood there, one after the other. */
+export function chartSeries(store: Store, nuc: Hive, span: ChartSpan): Line[] {
   return drawn.flatMap(({ position, label, digits }) => {
     const stretches = stretchesOf(store, nuc, position, span);
     const first = stretches[0];
     if (!first) return [];
     const unit = store.channels.get(first.channelId)?.unit ?? '';
-    const parts = stretches.map((stretch) => ({
-      fromMs: stretch.fromMs,
-      told: store.readings.forWidth({ ...stretch, pixels: pixelsOf(stretch, span) }),
-    }));
+    const points = stretches.flatMap((stretch, i) => {
+      const told = store.readings.forWidth({ ...stretch, pixels: pixelsOf(stretch, span) });
+      // Where one sensor took over from another the line must not join them.
+      return i === 0 ? pointsOf(told, digits) : [gapAt(stretch.fromMs), ...pointsOf(told, digits)];
+    });
     const suspects = span.suspect ? stretches.flatMap((stretch) => suspectsOf(store, stretch, digits)) : [];
-    return [{ place: position, unit, label, parts, digits, suspects }];
+    return [{ place: position, unit, label, points, suspects }];
+  });
+}
+
+/** Nothing is known there: the line is not drawn through. */
+const gapAt = (atMs: number): Line['points'][number] => [atMs, null];
+
+/** `[at, value]` each, or `[at, mean, low, high]` of buckets, to `digits` decimals. */
+export function pointsOf({ kind, atMs, mean, min, max }: WidthAnswer, digits: number): Line['points'] {
+  const of = (value = NaN): number => rounded(value, digits);
+  return Array.from(atMs, (at, i) => {
+    const middle = of(mean[i]);
+    if (Number.isNaN(middle)) return gapAt(at);
+    return kind === 'points' ? [at, middle] : [Math.round(at), middle, of(min[i]), of(max[i])];
   });
 }
 
@@ -57,9 +65,9 @@ const pixelsOf = (stretch: Stretch, span: ChartSpan): number =>
 
 const mostSuspects = 2000;
 
-function suspectsOf(store: Store, { channelId, fromMs, toMs }: Stretch, digits: number): Suspects {
+function suspectsOf(store: Store, { channelId, fromMs, toMs }: Stretch, digits: number): Line['suspects'] {
   const raw = store.readings.query({ channelId, fromMs, toMs, resolution: 'raw', includeSuspect: true });
-  const found: Suspects = [];
+  const found: Line['suspects'] = [];
   for (const [i, at] of raw.atMs.entries()) {
     if (raw.suspect[i] && found.length < mostSuspects) found.push([at, rounded(raw.value[i] ?? 0, digits)]);
   }

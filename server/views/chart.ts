@@ -8,43 +8,13 @@ import { startOfDay, startOfDayAfter } from '../introduction/calendar.ts';
 import { driftText } from '../watch/gate-evidence.ts';
 import { broodRegimeOf, type NucAnalysis } from '../watch/nuc-analysis.ts';
 import { chartEvidence } from './chart-evidence.ts';
-import { chartSeries, type ChartLine, type ChartSpan } from './chart-series.ts';
-import { JsonBytes } from './json-bytes.ts';
-import { putGap, putPoints } from './points-json.ts';
+import { chartSeries, type ChartSpan } from './chart-series.ts';
 import { factWords } from './fact-words.ts';
 import type { RailAlert } from './rail.ts';
 import { degC, grams, kelvin, type Say } from '../words/phrase.ts';
 
 const dayMs = 86_400_000;
 const noEvidence = { nights: [], steps: [], departures: [], driftCurve: [], outlook: null };
-
-/** As the contract has it, but for the lines' points, which are in columns until they are written. */
-interface Chart extends Omit<ChartDto, 'series'> {
-  readonly series: readonly ChartLine[];
-}
-
-/** The JSON of a chart, as the contract has it. */
-export function chartJson({ series, ...rest }: Chart): Uint8Array {
-  const into = new JsonBytes();
-  openMember(into, rest, 'series');
-  for (const { parts, digits, ...line } of series) {
-    into.next();
-    openMember(into, line, 'points');
-    for (const [i, { fromMs, told }] of parts.entries()) {
-      // Where one sensor took over from another the line must not join them.
-      if (i > 0) putGap(into, fromMs);
-      putPoints(into, told, digits);
-    }
-    into.text(']}');
-  }
-  into.text(']}');
-  return into.finish();
-}
-
-/** The JSON of an object that has members, up to the items of an array that is one more. */
-function openMember(into: JsonBytes, object: object, name: string): void {
-  into.text(`${JSON.stringify(object).slice(0, -1)},"${name}":[`);
-}
 
 export function nucChart(
   store: Store,
@@ -53,7 +23,7 @@ export function nucChart(
   alerts: readonly RailAlert[],
   say: Say,
   nowMs: number,
-): Chart {
+): ChartDto {
   const { nuc, site, state, signals } = analysis;
   const { fromMs, toMs } = span;
   const shown = (atMs: number): boolean => atMs >= fromMs && atMs <= toMs;

@@ -21,7 +21,7 @@ import { queenOf, summaryParts } from './summary-parts.ts';
 import { alertToWire, byUrgency, endedToWire } from './alert-view.ts';
 import { batchView } from './batch-view.ts';
 import { reviewedBatch } from './reviewed-batch.ts';
-import { chartJson, nucChart } from './chart.ts';
+import { nucChart } from './chart.ts';
 import { evaluationsView } from './evaluations-view.ts';
 import { limitsToWire, withLimit } from './limits-view.ts';
 import { nucDetail } from './nuc-detail.ts';
@@ -77,7 +77,7 @@ function nucQuestions(deps: ViewDeps): Pick<Views, 'nucs' | 'nuc' | 'chart'> {
       const fromMs = query.from === undefined ? usualMs : msOf(query.from);
       if (fromMs >= toMs)
         throw new UserError('invalid-input', 'The chart’s "from" must lie before its "to".');
-      const chart = nucChart(
+      return nucChart(
         store,
         analysis,
         { fromMs, toMs, pixels: query.pixels, suspect: query.suspect },
@@ -85,7 +85,6 @@ function nucQuestions(deps: ViewDeps): Pick<Views, 'nucs' | 'nuc' | 'chart'> {
         inUnits(analysis.site.id, nowMs),
         nowMs,
       );
-      return { json: chartJson(chart) };
     },
   };
 }

@@ -8,6 +8,7 @@
 import type { Introduction } from '../store/introductions.ts';
 import type { ParsedBodyOf, ParsedQueryOf, ResponseOf, Role } from '../contract/index.ts';
 import type { AlertDto, EvaluationDto } from '../contract/alerts.ts';
+import type { ChartDto } from '../contract/chart.ts';
 import type { NucDetail, NucSummary } from '../contract/nucs.ts';
 import type { BatchPreview, PlanDto, QueensForNucs } from '../contract/plan.ts';
 import type { BatchReview, Outcomes } from '../contract/review.ts';
@@ -40,15 +41,10 @@ export interface OutcomeRow {
   readonly outcomeAt: string;
 }
 
-/** A chart in JSON, as the contract has it, in UTF-8. */
-export interface WrittenChart {
-  readonly json: Uint8Array;
-}
-
 export interface Views {
   nucs(nowMs: number): Awaitable<readonly NucSummary[]>;
   nuc(id: string, nowMs: number): Awaitable<NucDetail | undefined>;
-  chart(id: string, query: ParsedQueryOf<'getNucChart'>, nowMs: number): Awaitable<WrittenChart | undefined>;
+  chart(id: string, query: ParsedQueryOf<'getNucChart'>, nowMs: number): Awaitable<ChartDto | undefined>;
 
   /** Most urgent first. */
   alerts(query: ParsedQueryOf<'listAlerts'>, nowMs: number): Awaitable<readonly AlertDto[]>;

@@ -1,7 +1,7 @@
 /** What the analysis answers: nucs, charts, alerts, plans, review and limits. */
 import type { NucSummary } from '../../contract/nucs.ts';
 import type { AppDeps } from '../deps.ts';
-import { implement, WrittenJson } from '../operation.ts';
+import { implement } from '../operation.ts';
 import { orNotFound } from '../../user-error.ts';
 
 /** Without its traces a rail is a tenth of the size: lists of many nucs draw none. */
@@ -19,10 +19,9 @@ export function nucRoutes({ views }: AppDeps) {
     ...implement('getNuc', async ({ params, nowMs }) =>
       orNotFound(await views.nuc(params.id, nowMs), 'nuc', params.id),
     ),
-    ...implement('getNucChart', async ({ params, query, nowMs }) => {
-      const { json } = orNotFound(await views.chart(params.id, query, nowMs), 'nuc', params.id);
-      return new WrittenJson(json);
-    }),
+    ...implement('getNucChart', async ({ params, query, nowMs }) =>
+      orNotFound(await views.chart(params.id, query, nowMs), 'nuc', params.id),
+    ),
     ...implement('listEvaluations', async ({ params, nowMs }) => ({
       items: orNotFound(await views.evaluations(params.id, nowMs), 'nuc', params.id),
     })),

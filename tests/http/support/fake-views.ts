@@ -115,8 +115,7 @@ export function fakeViews(store: Store): FakeViews {
       const summary = summaryOf(store, id);
       return summary && detailOf(summary);
     },
-    chart: (id) =>
-      store.places.hive(id) ? { json: new TextEncoder().encode(JSON.stringify(wideChart())) } : undefined,
+    chart: (id) => (store.places.hive(id) ? wideChart() : undefined),
     alerts: () => [oneAlert(store.places.hive('n1')?.name ?? 'n1')],
     actOnAlert: (id, _action, actor) => act(id, actor),
     evaluations: (id) =>
