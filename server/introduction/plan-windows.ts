@@ -128,7 +128,10 @@ export function hangWindow(
   clock: Clock,
 ): StepWindow {
   const earliestMs = Math.max(splitMs, queenMs ?? splitMs);
-  const targetMs = Math.max(cutTargetMs, queenMs === null ? cutTargetMs : nextVisit(queenMs, clock));
+  // In the visit of the cut where she need not wait for it.
+  const waits = queenMs !== null && startOfDay(cutTargetMs, clock.timeZone) >= from(earliestMs, 2, clock);
+  const visitMs = queenMs === null ? cutTargetMs : nextVisit(earliestMs, clock);
+  const targetMs = waits ? visitMs : Math.max(cutTargetMs, visitMs);
   return { earliestMs, targetMs, latestMs: Math.max(targetMs, openMs - developmentMs(1)) };
 }
 

@@ -113,12 +113,21 @@ const dead = (queen: QueenState, atMs: number): QueenState => ({
   deadAtMs: atMs,
 });
 
-function looked(
-  before: QueenState,
-  atMs: number,
-  seen: Extract<EffectiveFact['fact'], { kind: 'looked-for-queen' }>,
-  method: IntroductionMethod,
-): QueenState {
+type Inspection = Extract<EffectiveFact['fact'], { kind: 'inspection' }>;
+type Look = Pick<
+  Extract<EffectiveFact['fact'], { kind: 'looked-for-queen' }>,
+  'cageEmpty' | 'queenSeen' | 'eggsSeen' | 'sealedWorkerBroodSeen' | 'severalEggsACell' | 'eggsStand'
+>;
+
+/** An inspection that met a laying queen tells of her what a look for her tells. */
+export const metHer = ({ layingQueenSeen }: Inspection): boolean => layingQueenSeen === true;
+
+const asLook = ({ youngestBrood, severalEggsACell, eggsStand }: Inspection): Look => ({
+  ...{ cageEmpty: true, queenSeen: true, eggsSeen: youngestBrood === 'eggs', sealedWorkerBroodSeen: false },
+  ...{ severalEggsACell, eggsStand },
+});
+
+function looked(before: QueenState, atMs: number, seen: Look, method: IntroductionMethod): QueenState {
   const queen = seen.queenSeen ? foundAgain(before, atMs) : before;
   const fertile = seen.eggsSeen && !seen.severalEggsACell && seen.eggsStand !== 'walls';
   // Her way out may be open, and she not through it yet.
@@ -162,6 +171,15 @@ const strangerTaken = (queen: QueenState): QueenState =>
   queen.where === 'seen-loose' && queen.releasedAtMs === null
     ? { ...queen, where: queen.arrivedAtMs === null ? 'not-here' : 'arrived' }
     : queen;
+
+/** Who was seen, and whose eggs, is open again: they may have been those of the one that was taken. */
+const anotherTaken = (queen: QueenState, atMs: number): QueenState => ({
+  ...queen,
+  where: 'released',
+  firstEggsAtMs: null,
+  sealedWorkerBroodAtMs: null,
+  notFoundAtMs: [atMs],
+});
 
 /** Cells on a test frame, put in after she was not found, conclude it. */
 function concluded(queen: QueenState, frame: TestFrame | undefined): QueenState {
@@ -230,12 +248,15 @@ function step(queen: QueenState, { atMs, fact }: EffectiveFact, { method, frames
       return released(queen, atMs);
     case 'looked-for-queen':
       return looked(queen, atMs, fact, method);
+    case 'inspection':
+      return metHer(fact) && mayBeOut(queen) ? looked(queen, atMs, asLook(fact), method) : queen;
     case 'brood-frame-taken':
       return concluded(
         queen,
         frames.find((frame) => frame.outMs === atMs),
       );
     case 'queen-removed':
+      if (fact.which === 'young-queen' && mayBeOut(queen)) return anotherTaken(queen, atMs);
       return strangerTaken(fact.which === 'old-queen' ? { ...queen, earlierMayBeOut: false } : queen);
     case 'queen-escaped':
       return fact.to === 'outside'

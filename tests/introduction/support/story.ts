@@ -35,6 +35,7 @@ export type Visit =
   | 'Look again for cells'
   | 'Cut the cell that was seen'
   | 'Find the loose queen and take her away'
+  | 'Queen arrives'
   | 'The next queen arrives'
   | 'Give a frame of open brood'
   | 'Graft from her'

@@ -25,7 +25,11 @@ export const split: ActRow = {
       ? {
           ...splitWindow(state.split?.atMs ?? fromMs, state.setup.expectedQueenMs, clock),
           done: doneBy(ofKind(state.facts, 'split-made')[0]),
-          why: ['A week before the queen comes: cells are cut on day 7.'],
+          why: [
+            state.setup.expectedQueenMs === undefined
+              ? 'From it the days are counted: cells are cut on day 7.'
+              : 'Best a week before the queen comes: cells are cut on day 7.',
+          ],
         }
       : null,
   conditions: ({ state }) => present([notClosed(state)]),

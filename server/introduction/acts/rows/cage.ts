@@ -91,9 +91,6 @@ function hang(situation: Situation, fromMs: number): StepWindow {
 const noQueenToCome = ({ queen }: IntroductionState): boolean =>
   queen.where === 'dead' || queen.where === 'gone';
 
-const noQueenKnown = ({ queen, setup }: IntroductionState): boolean =>
-  queen.where === 'not-here' && setup.expectedQueenMs === undefined;
-
 export const hangCage: ActRow = {
   kind: 'hang-cage',
   settles: 'that the bees keep her warm and know her',
@@ -106,11 +103,15 @@ export const hangCage: ActRow = {
         : doneBy(latestOf(state, 'cage-hung'));
     if (fromMs === null || (!done && (outcome || noQueenToCome(state)))) return null;
     const window = hang(situation, fromMs);
-    if (!done && noQueenKnown(state) && window.latestMs < nowMs)
+    if (!done && queen.where === 'not-here' && window.latestMs < nowMs)
       return {
         ...window,
         offered: true,
-        why: ['No queen is logged or expected: enter her delivery, or log her when she comes.'],
+        why: [
+          state.setup.expectedQueenMs === undefined
+            ? 'No queen is logged or expected: enter her delivery, or log her when she comes.'
+            : 'She is not logged as arrived.',
+        ],
       };
     return {
       ...window,

@@ -238,7 +238,7 @@ function lookInPassing(situation: Situation, lastMs: number): Draft | null {
     targetMs,
     latestMs: startOfDayAfter(targetMs, 2, clock.timeZone) - 1,
     why: [
-      `The nuc is opened to let her out, and the last look was days ago: the chance of a rival is ${chanceInWords(chance)}.`,
+      `The nuc is opened to let her out: a look then finds some of what is left. The chance of a rival is ${chanceInWords(chance)}.`,
     ],
   };
 }

@@ -4,6 +4,7 @@ import { candyEatenHours, handsOffDays, lookAgainForQueenDays } from '../../../b
 import { onDayAt, startOfDayAfter } from '../../calendar.ts';
 import { candyGoneMs, earliestLook } from '../../earliest-look.ts';
 import { lastOf, ofKind } from '../../effective-facts.ts';
+import { metHer } from '../../queen.ts';
 import { lookWindow, nextVisit, type Clock, type StepWindow } from '../../plan-windows.ts';
 import type { IntroductionState } from '../../state.ts';
 import { notClosed, present } from '../common-conditions.ts';
@@ -15,8 +16,11 @@ import { cellsWereLeft } from '../starts.ts';
 export const outAt = ({ state, draftOf }: Situation): number | null =>
   state.queen.releasedAtMs ?? draftOf('open-candy')?.targetMs ?? null;
 
-export const lookedSince = (state: IntroductionState, releasedMs: number) =>
-  ofKind(state.facts, 'looked-for-queen').filter((one) => one.atMs >= releasedMs);
+/** Looks for her, and inspections that met her. */
+export const lookedSince = ({ facts }: IntroductionState, releasedMs: number) =>
+  [...ofKind(facts, 'looked-for-queen'), ...ofKind(facts, 'inspection').filter(({ fact }) => metHer(fact))]
+    .filter(({ atMs }) => atMs >= releasedMs)
+    .toSorted((a, b) => a.atMs - b.atMs);
 
 export const over = ({ queen, outcome }: IntroductionState): boolean =>
   outcome !== null || queen.where === 'gone' || queen.where === 'dead';
