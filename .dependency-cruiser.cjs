@@ -29,6 +29,7 @@ module.exports = {
     only('units', '^server/units\\.ts$', []),
     only('json-text', '^server/json-text\\.ts$', []),
     only('user-error', '^server/user-error\\.ts$', []),
+    only('process', '^server/process/', []),
     only('contract', '^server/contract/', [
       '^server/(introduction/(facts|hive-visit)|units|user-error)\\.ts$',
     ]),

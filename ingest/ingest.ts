@@ -135,7 +135,7 @@ export async function startIngest(options: IngestOptions): Promise<Ingest> {
     address: link.address,
     status: () => status.now(group.pending()),
     publish: (topic, payload, how) => {
-      reception.isOurs(topic);
+      reception.ignoreTopic(topic);
       return link.publish(topic, payload, how);
     },
     setMappings(mappings) {

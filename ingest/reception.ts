@@ -34,7 +34,7 @@ export interface Reception {
   filters(): Set<string>;
   onNewFilters(listener: () => void): void;
   /** What we publish ourselves and a broker sends back is not a message of a sensor. */
-  isOurs(topic: string): void;
+  ignoreTopic(topic: string): void;
 }
 
 const quarantinedBytes = 4096;
@@ -108,7 +108,7 @@ class MessageReception implements Reception {
       this.#status.ignored();
       settled(true);
     } else if (arrival.refuse !== undefined) this.#refuse(arrival, arrival.refuse, settled);
-    else this.#takeOther(arrival, settled);
+    else this.#takeForecastOrReadings(arrival, settled);
   };
 
   setMappings(mappings: readonly Mapping[]): void {
@@ -127,19 +127,19 @@ class MessageReception implements Reception {
     this.#onNewFilters = listener;
   }
 
-  isOurs(topic: string): void {
+  ignoreTopic(topic: string): void {
     if (this.#ourTopics.size >= maxOurTopics) this.#ourTopics.clear();
     this.#ourTopics.add(topic);
   }
 
-  #takeOther(arrival: Arrival, settled: Settled): void {
+  #takeForecastOrReadings(arrival: Arrival, settled: Settled): void {
     const { onForecast } = this.#options;
     const site = onForecast && forecastSite(arrival.topic);
-    if (site === undefined || !onForecast) this.#take(arrival, settled);
+    if (site === undefined || !onForecast) this.#takeReadings(arrival, settled);
     else this.#takeForecast(arrival, site, onForecast, settled);
   }
 
-  #take(arrival: Arrival, settled: Settled): void {
+  #takeReadings(arrival: Arrival, settled: Settled): void {
     const done = this.#orQuarantine(arrival, settled, () => this.#read(arrival));
     if (!done) return;
     const { learned, understood, part } = done.of;

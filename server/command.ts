@@ -1,6 +1,6 @@
 #!/usr/bin/env node
 /** `welcomb`: finds the command, and turns how it ended into a sentence and an exit code. */
-import './private-umask.ts';
+import './process/private-umask.ts';
 import type { Command } from './commands/command-line.ts';
 import { exitCode, exitCodesHelp } from './commands/command-line.ts';
 import type * as ServerCommands from './commands/start.ts';
@@ -37,7 +37,7 @@ else await run(await find());
 
 /** A server that runs for months keeps a small heap; a command that runs for seconds, such as a replay, takes the default. */
 async function serverCommands(): Promise<typeof ServerCommands> {
-  await import('./heap-flags.ts');
+  await import('./process/heap-flags.ts');
   return import('./commands/start.ts');
 }
 

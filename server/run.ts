@@ -11,7 +11,7 @@ import { housekeeping } from './jobs/housekeeping.ts';
 import { startJobs } from './jobs/runner.ts';
 import { openDataFolder } from './open-data-folder.ts';
 import { serverFacts, startServerIngest, whyNotReady, whyNotWell } from './server-ingest.ts';
-import { createFarm, type Farm } from './service/farm.ts';
+import { createFarm, type Farm } from './service/farm-service.ts';
 import type { Settings } from './settings.ts';
 import { readyToRestore } from './store/restore.ts';
 import type { Store } from './store/store.ts';

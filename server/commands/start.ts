@@ -1,8 +1,8 @@
 /** `welcomb start` and `welcomb demo`: reads the settings, starts the server, stops it cleanly. */
-import '../mqtt-number-cache.ts';
+import '../process/mqtt-number-cache.ts';
 import { readFileSync } from 'node:fs';
 import { pino } from 'pino';
-import { endOnUncaughtErrors } from '../last-resort.ts';
+import { endOnUncaughtErrors } from '../process/last-resort.ts';
 import { runRestorable } from '../restarting.ts';
 import type { Running } from '../run.ts';
 import { parseSettings, settingsFile, settingsHelp, type Settings } from '../settings.ts';

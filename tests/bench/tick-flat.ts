@@ -5,7 +5,7 @@
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { createEventsHub } from '../../server/views/events-hub.ts';
-import { createFarm } from '../../server/service/farm.ts';
+import { createFarm } from '../../server/service/farm-service.ts';
 import { openStore } from '../../server/store/store.ts';
 import { dropFolder, newFolder } from '../support/server-process.ts';
 import { makeLiveFarm, readingsOf } from './live-farm.ts';

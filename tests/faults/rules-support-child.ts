@@ -1,6 +1,6 @@
 /** The farm in a process of its own that a test can kill: its clock and its readings come from the parent. */
 import { createEventsHub } from '../../server/views/events-hub.ts';
-import { createFarm, type Farm } from '../../server/service/farm.ts';
+import { createFarm, type Farm } from '../../server/service/farm-service.ts';
 import { episodeOf, isOpen } from '../../server/rules/engine/alert-state.ts';
 import type { IncomingReading } from '../../server/store/port.ts';
 import { openStore } from '../../server/store/store.ts';

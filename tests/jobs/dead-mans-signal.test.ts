@@ -5,7 +5,7 @@ import { startIngest } from '../../ingest/ingest.ts';
 import type { IngestStatus } from '../../ingest/status.ts';
 import { housekeeping } from '../../server/jobs/housekeeping.ts';
 import { whyNotWell } from '../../server/server-ingest.ts';
-import { createFarm } from '../../server/service/farm.ts';
+import { createFarm } from '../../server/service/farm-service.ts';
 import { openStore, type Store } from '../../server/store/store.ts';
 import { createEventsHub } from '../../server/views/events-hub.ts';
 import { hookServer, type Hook } from '../notify/loopback.ts';

@@ -38,6 +38,39 @@ describe.each(pages)('%s', (_name, file, text) => {
   });
 });
 
+describe('the page for contributors', () => {
+  const text = readFileSync(join(root, 'DEVELOPERS.md'), 'utf8');
+  const code = [...text.matchAll(/`([^`\n]+)`/g)].map(([, words = '']) => words);
+  const rooms = ['server', 'ingest', 'dashboard', 'simulator', 'tests'];
+  const there = rooms.flatMap((room) => [
+    `/${room}`,
+    ...readdirSync(join(root, room), { recursive: true, encoding: 'utf8' }).map((name) => `/${room}/${name}`),
+  ]);
+
+  test('names only files and folders that are there', () => {
+    const paths = code.filter((words) => /^[\w./-]+(\/|\.ts)$/.test(words) && !words.startsWith('.'));
+    expect(paths.length).toBeGreaterThan(40);
+    const missing = paths.filter((path) => {
+      const wanted = `/${path.replace(/\/$/, '')}`;
+      return !there.some((name) => name.endsWith(wanted));
+    });
+    expect(missing).toEqual([]);
+  });
+
+  test('names only commands that are there', () => {
+    const { scripts } = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8')) as {
+      scripts: Record<string, string>;
+    };
+    const named = code.flatMap((words) => /npm (?:run )?([\w:-]+)/.exec(words)?.[1] ?? []);
+    const known = new Set([...Object.keys(scripts), 'ci', 'bench:NAME']);
+    expect(named.filter((name) => !known.has(name))).toEqual([]);
+  });
+
+  test('has at most 1,500 words', () => {
+    expect(text.split(/\s+/).length).toBeLessThanOrEqual(1500);
+  });
+});
+
 test('the service unit is hardened, keeps its state in one place and does not restart what only its owner can mend', () => {
   const unit = readFileSync(join(root, 'server/packaging/welcomb.service'), 'utf8');
   for (const line of [

@@ -4,7 +4,7 @@
  */
 import { join } from 'node:path';
 import { startIngest, type Ingest } from '../../ingest/ingest.ts';
-import { createFarm, type Farm } from '../../server/service/farm.ts';
+import { createFarm, type Farm } from '../../server/service/farm-service.ts';
 import { createEventsHub } from '../../server/views/events-hub.ts';
 import type { LogEntry } from '../../server/introduction/facts.ts';
 import { logEntrySchema } from '../../server/introduction/facts.ts';

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { afterEach, beforeEach, expect, test, vi } from 'vitest';
-import { smallHeap, heapGrowth } from '../../server/heap-growth.ts';
+import { smallHeap, heapGrowth } from '../../server/process/heap-growth.ts';
 
 beforeEach(() => {
   vi.useFakeTimers();
@@ -28,6 +28,6 @@ test('the engine has room from the first large commit until ten seconds after th
 });
 
 test('what is taken back is what the server starts with', () => {
-  const start = readFileSync(new URL('../../server/heap-flags.ts', import.meta.url), 'utf8');
+  const start = readFileSync(new URL('../../server/process/heap-flags.ts', import.meta.url), 'utf8');
   expect(start.match(/--[a-z-]+=\d+/g)).toEqual([...smallHeap]);
 });

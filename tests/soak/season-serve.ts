@@ -3,7 +3,7 @@
  * it and does a minute's work (what is due, every rule); the answer is `at MS RESIDENT-BYTES HEAP-BYTES`. `clock MS` sets
  * it and nothing more. Says `ready HTTP MQTT` first.
  */
-import '../../server/heap-flags.ts';
+import '../../server/process/heap-flags.ts';
 import { createInterface } from 'node:readline';
 import { pino } from 'pino';
 import { runServer } from '../../server/run.ts';

@@ -3,10 +3,10 @@
  * else, with the engine as the server has it. Says `ready <port>` when it listens or has connected; answers `count` on
  * standard input with what is stored.
  */
-import '../../server/heap-flags.ts';
+import '../../server/process/heap-flags.ts';
 import { createInterface } from 'node:readline';
 import { startIngest, type IngestOptions } from '../../ingest/ingest.ts';
-import { heapGrowth } from '../../server/heap-growth.ts';
+import { heapGrowth } from '../../server/process/heap-growth.ts';
 import { openStore } from '../../server/store/store.ts';
 
 const [file = '', kind = 'embedded', url = '', lifted = ''] = process.argv.slice(2);

@@ -2,7 +2,7 @@
 import { connectAsync } from 'mqtt';
 import { expect, it } from 'vitest';
 import type { ResponseOf } from '../../server/contract/index.ts';
-import { uncaughtErrorMessage } from '../../server/last-resort.ts';
+import { uncaughtErrorMessage } from '../../server/process/last-resort.ts';
 import { dropFolder, newFolder, startServer } from '../support/server-process.ts';
 import { until } from '../support/until.ts';
 

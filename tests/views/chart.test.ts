@@ -1,7 +1,7 @@
 import { join } from 'node:path';
 import { expect, it, onTestFinished } from 'vitest';
 import { chartSchema } from '../../server/contract/chart.ts';
-import { createFarm } from '../../server/service/farm.ts';
+import { createFarm } from '../../server/service/farm-service.ts';
 import { openStore } from '../../server/store/store.ts';
 import { createEventsHub } from '../../server/views/events-hub.ts';
 import { makeLiveFarm } from '../bench/live-farm.ts';

@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { connectAsync, type MqttClient } from 'mqtt';
 import { startIngest, type Ingest } from '../../../ingest/ingest.ts';
 import { createEventsHub } from '../../../server/views/events-hub.ts';
-import { createFarm, type Farm } from '../../../server/service/farm.ts';
+import { createFarm, type Farm } from '../../../server/service/farm-service.ts';
 import type { Position } from '../../../server/store/places/assignments.ts';
 import { openStore, type Store } from '../../../server/store/store.ts';
 import { dropFolder, newFolder } from '../../support/server-process.ts';

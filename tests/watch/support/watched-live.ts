@@ -1,6 +1,6 @@
 /** A simulated nuc that the server watches minute by minute, and what it told of it. */
 import { createEventsHub } from '../../../server/views/events-hub.ts';
-import { createFarm, type Farm } from '../../../server/service/farm.ts';
+import { createFarm, type Farm } from '../../../server/service/farm-service.ts';
 import { episodeOf, isOpen } from '../../../server/rules/engine/alert-state.ts';
 import { nucsOf } from '../../../server/rules/engine/suppression.ts';
 import { openStore, type Store } from '../../../server/store/store.ts';
