@@ -31,7 +31,9 @@ export const limitRows: readonly LimitRow[] = [
     'chilling-ahead': { chancePct: 10, budgetPct: 10 },
     'chilling-tonight': { chancePct: 60 },
   }),
-  row('chosen: 25 (own), 3 (budget) / 80 %', {}),
+  row('15 (own), 10 (budget) / 80 %', { 'chilling-ahead': { chancePct: 15 } }),
+  row('chosen: 20 (own), 10 (budget) / 80 %', {}),
+  row('30 / 80 %', { 'chilling-ahead': { chancePct: 30 } }),
   row('40 / 90 %', {
     'chilling-ahead': { chancePct: 40, budgetPct: 40 },
     'chilling-tonight': { chancePct: 90 },

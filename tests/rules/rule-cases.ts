@@ -81,10 +81,10 @@ const drift = (state: NucSignals['drift']['state'], share: number | null): Parti
 const outlook = (over: Partial<NucSignals['outlook']>): Partial<NucSignals> => ({
   outlook: { ...signals().outlook, ...over },
 });
-/** A fall to the limit within the hour and a half, in a nest whose usual lowest is known. */
+/** A fall to the limit within the hour and a half, in a nest whose usual lowest is known, but not what its nights hold. */
 const fallingFrom = (latestC: number, usualLowestC: number): Made =>
   sensed({
-    ...outlook({ chanceBelow: 0.4, minutesToLimit: estimate(90, 60, 150) }),
+    ...outlook({ basis: 'heat-budget', chanceBelow: 0.4, minutesToLimit: estimate(90, 60, 150) }),
     brood: { ...signals().brood, latestC },
     broodDays: [-0.3, 0, 0.2].map((k, i) => ({
       date: `2026-05-0${String(i + 1)}`,
@@ -293,6 +293,27 @@ export const ruleCases: readonly RuleCase[] = [
     at: fallingFrom(33.9, 33.9),
     atSpeaks: false,
     over: fallingFrom(33.8, 33.9),
+    gap: sensed({ brood: { ...signals().brood, latestC: null } }),
+  },
+  {
+    // By its own nights: a fall is soon there, and the chance decides.
+    id: 'chilling-ahead',
+    foreseen: true,
+    under: sensed(outlook({ chanceBelow: 0.4, minutesToLimit: estimate(400, 300, 500) })),
+    easing: sensed(outlook({ chanceBelow: 0.19, minutesToLimit: estimate(90, 60, 150) })),
+    at: sensed(outlook({ chanceBelow: 0.2, minutesToLimit: estimate(90, 60, 150) })),
+    atSpeaks: true,
+    over: sensed(outlook({ chanceBelow: 0.25, minutesToLimit: estimate(90, 60, 150) })),
+    gap: sensed({ brood: { ...signals().brood, latestC: null } }),
+  },
+  {
+    // More likely than not: told while the fall is still hours from the limit.
+    id: 'chilling-ahead',
+    foreseen: true,
+    under: sensed(outlook({ chanceBelow: 0.59, minutesToLimit: estimate(250, 200, 360) })),
+    at: sensed(outlook({ chanceBelow: 0.6, minutesToLimit: estimate(250, 200, 360) })),
+    atSpeaks: true,
+    over: sensed(outlook({ chanceBelow: 0.7, minutesToLimit: estimate(250, 200, 300) })),
     gap: sensed({ brood: { ...signals().brood, latestC: null } }),
   },
   {

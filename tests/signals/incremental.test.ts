@@ -76,7 +76,8 @@ describe('readings that come late', () => {
     expect(analyseNuc(input, earlier, cache)).toEqual(analyseNuc(input, earlier));
   });
   it('tell of the night ahead and of the drift as of the last full hour', () => {
-    const hourAtMs = Math.ceil(now / hourMs) * hourMs;
+    // By day: at night the newest reading counts as well.
+    const hourAtMs = Math.floor(now / dayMs) * dayMs - dayMs + 11 * hourMs;
     const after = (minutes: number) => analyseNuc(input, hourAtMs + minutes * minuteMs);
     const [atHour, later, nextHour] = [0, 50, 60].map(after) as [NucSignals, NucSignals, NucSignals];
     expect(later.outlook.chanceBelow).toBe(atHour.outlook.chanceBelow);

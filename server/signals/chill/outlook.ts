@@ -9,7 +9,6 @@ import {
 import {
   boxLagHours,
   gaveWayK,
-  levelErrorK,
   lowestErrorK,
   visitInNightHours,
   nestLevelMarginK,
@@ -26,6 +25,8 @@ import { marginPrior, withNights, type Margin, type MarginNight } from './heat-m
 import { lastJumpMs } from '../brood/probe-jumps.ts';
 import { between, hourMs } from '../series.ts';
 import { mixtureBelow, mixtureQuantile, normalBelow, type Component } from '../statistics/mixture.ts';
+import { noWarmerThan, withoutParts, type NightOutlook } from './night-so-far.ts';
+import { nightLevel, type NightLevel, type SunkNight } from './night-level.ts';
 import { median } from '../statistics/robust.ts';
 import type { ChillOutlook, Estimate, Forecast, KnownEvent, Series } from '../types.ts';
 
@@ -70,21 +71,9 @@ export function chillOutlook(input: OutlookInput, night = nightOutlook(input)): 
   const latestC = input.brood.value.at(-1);
   return {
     ...{ limitC, minutesToLimit: fallOfTheHour(input, limitC) },
-    ...(latestC === undefined ? night : noWarmerThan(latestC, limitC, night)),
-  };
-}
-
-/** The lowest from now to dawn is no warmer than now. */
-function noWarmerThan(latestC: number, limitC: number, night: NightOutlook): NightOutlook {
-  const { tonightMinC: lowest, chanceBelow } = night;
-  if (!lowest.ok || chanceBelow === null) return night;
-  const [value, low, high] = [lowest.value, lowest.low, lowest.high].map((tempC) =>
-    Math.min(tempC, latestC),
-  ) as [number, number, number];
-  return {
-    ...night,
-    tonightMinC: { ...lowest, value, low, high },
-    chanceBelow: latestC < limitC ? 1 : chanceBelow,
+    ...(latestC === undefined
+      ? withoutParts(night)
+      : noWarmerThan(latestC, limitC, night, input.nowMs >= input.nightAhead.fromMs)),
   };
 }
 
@@ -102,28 +91,23 @@ function fallOfTheHour({ brood, outside, nowMs }: OutlookInput, limitC: number):
   return minutesToLimit(brood, Number.isNaN(outsideNow) ? null : outsideNow, limitC, nowMs);
 }
 
-type NightOutlook = Pick<
-  ChillOutlook,
-  'forecast' | 'tonightMinC' | 'chanceBelow' | 'chanceOfUsual' | 'basis' | 'nightEndsMs'
->;
-
 export function nightOutlook(input: OutlookInput): NightOutlook {
   const limitC = input.limitC ?? sealedBroodColdC.value;
   const cold = coldestAhead(input);
   const nightEndsMs = input.nightAhead.toMs;
   const none = { chanceBelow: null, chanceOfUsual: null } as const;
-  const unknown = { forecast: cold.kind, ...none, basis: 'none', nightEndsMs } as const;
+  const unknown = { forecast: cold.kind, ...none, basis: 'none', nightEndsMs, parts: [] } as const;
   if (input.brood.atMs.length === 0) return { ...unknown, tonightMinC: noBrood };
   if (!cold.ok) return { ...unknown, tonightMinC: { ok: false, why: cold.why } };
   const level = usualLevel(input);
   const nights = marginNights(input, level);
   const own = nights.filter((night) => night.ageDays > 0).length >= nightsForOwnRecord;
+  const parts = lowest(marginOf(input, nights), cold, nightLevel(level, nights));
   if (!own && input.bees === undefined) {
     const why = 'fewer than three nights of its own and the strength of the nuc is not known';
-    const chanceOfUsual = mixtureBelow(lowest(marginOf(input, nights), cold, level), limitC);
+    const chanceOfUsual = mixtureBelow(parts, limitC);
     return { ...unknown, tonightMinC: { ok: false, why }, chanceOfUsual };
   }
-  const parts = lowest(marginOf(input, nights), cold, level);
   const restsOn = [
     own
       ? `${String(nights.length)} nights of brood against outside temperature`
@@ -137,16 +121,17 @@ export function nightOutlook(input: OutlookInput): NightOutlook {
     chanceOfUsual: null,
     basis: own ? 'own-record' : 'heat-budget',
     nightEndsMs,
+    parts,
   };
 }
 
 const noBrood: Estimate = { ok: false, why: 'no sensor reports the brood temperature' };
 
-/** The night's lowest brood: for each margin outside + margin where that is under the usual level, and else that level. */
+/** The night's lowest brood: for each margin outside + margin where that is under the level of its nights, and else that level. */
 function lowest(
   { gridK, weight }: Margin,
   { minC, sdC }: { minC: number; sdC: number },
-  levelC: number,
+  { meanC: levelC, sdK }: NightLevel,
 ): Component[] {
   const parts: Component[] = [];
   let atLevel = 0;
@@ -160,7 +145,7 @@ function lowest(
     const sd = Math.max(lowestErrorK.value, sdC * (1 - 0.5 * holds));
     parts.push({ weight: share * (1 - holds), mean: Math.min(free, levelC), sd });
   }
-  return [{ weight: atLevel, mean: levelC, sd: levelErrorK.value }, ...parts];
+  return [{ weight: atLevel, mean: levelC, sd: sdK }, ...parts];
 }
 
 /** The heat budget's margin as the nights leave it; what the nights past say is kept until one is added or grows older. */
@@ -189,7 +174,7 @@ function usualLevel(input: OutlookInput): number {
   return warm.length >= leastWarm ? median(warm) : broodNestC.value;
 }
 
-function marginNights(input: OutlookInput, levelC: number): MarginNight[] {
+function marginNights(input: OutlookInput, levelC: number): (MarginNight & SunkNight)[] {
   // Nights before a visit at which the probe came to lie elsewhere are of another place.
   const jumpMs = lastJumpMs(input.brood, input.events, input.nowMs);
   const movedMs = Math.max(jumpMs, input.readSinceMs ?? -Infinity);
@@ -205,6 +190,7 @@ function marginNights(input: OutlookInput, levelC: number): MarginNight[] {
         ageDays: Math.max(0, Math.round((input.nowMs - span.toMs) / (24 * hourMs))),
         heldK: gaveWay ? held.atLowestK : held.heldK,
         gaveWay,
+        lowestC: held.lowestC,
       },
     ];
   });

@@ -6,16 +6,16 @@ import {
   warmMarginK,
 } from '../../../biology/figures.ts';
 import { atLeast, atMost, below, holds } from '../../engine/conditions.ts';
-import type { ChillOutlook } from '../../../signals/types.ts';
-import type { Condition } from '../../engine/types.ts';
+import type { ChillOutlook, Estimate } from '../../../signals/types.ts';
+import type { AlertMessage, Condition } from '../../engine/types.ts';
 import { broodInReach } from './brood-at-stake.ts';
 import { isStale, staleMin, usualLowestC } from './thermal-finding.ts';
 import { staysShut } from '../introduction-stage.ts';
-import { clock, degC, say } from '../../../words/phrase.ts';
+import { clock, degC, say, type Phrase } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, notApplicable } from '../../engine/rule.ts';
 
 /** Setting: chances at which a fall is told, in per cent: false alarms against chills that nobody is told of. */
-const chances = { known: 25, budget: 3, blind: 50 };
+const chances = { known: 20, likely: 60, budget: 10, blind: 50 };
 /** Setting: half more than the limit, and it is over. */
 const easier = 1.5;
 
@@ -49,6 +49,12 @@ export const chillingAhead = defineRule({
       [0, 100],
       '%',
       'The same where its own nights are too few to tell the chance by',
+    ),
+    likelyPct: limit(
+      chances.likely,
+      [0, 100],
+      '%',
+      'From this chance on any steady fall counts that gets there at the slow end in time: a nest that gives way falls faster and faster',
     ),
     easierK: limit(1, [0, 5], '°C', 'Degrees over the limit from which it is over'),
     nearK: limit(warmMarginK.value, [0, 5], '°C', 'So near to the limit it is unusual for any nest'),
@@ -90,37 +96,51 @@ export const chillingAhead = defineRule({
         clear: latestC >= outlook.limitC + easierK,
         conditions: [notYet, holds('Some way from the limit', false, 'at the limit', 'minutes at least')],
       };
-    const usual = usualLowestC(brood.signals.broodDays) ?? Infinity;
+    const isLikely = (outlook.chanceBelow ?? 0) * 100 >= limits.likelyPct;
+    const usualC = Math.max(usualLowestC(brood.signals.broodDays) ?? Infinity, outlook.limitC + nearK);
     return decide({
+      urgency: toLimit.value > aheadMin ? 'today' : 'now',
       conditions: [
         notYet,
-        below('Colder than this nest’s usual lowest', latestC, Math.max(usual, outlook.limitC + nearK), '°C'),
-        atMost('Time to the limit', toLimit.value, aheadMin, 'min'),
+        // Where it rests on its own nights, the chance knows how low this nest goes.
+        ...(outlook.basis === 'own-record' || isLikely
+          ? []
+          : [below('Colder than this nest’s usual lowest', latestC, usualC, '°C')]),
+        atMost('Time to the limit', toLimit.value, isLikely ? sureAheadMin : aheadMin, 'min'),
         atMost('At the slow end of the interval', toLimit.high, sureAheadMin, 'min'),
         ...isNoWandering(outlook, (latestC - outlook.limitC) / (toLimit.value / 60), limits),
       ],
-      clear: () => toLimit.value > easier * aheadMin,
-      message: () => ({
-        todo: staysShut(introduction)
-          ? say`Go and help it keep warm from outside: insulate, narrow the entrance, shelter it. Keep it shut: the queen has just been let out.`
-          : say`Go and help it keep warm: insulate, narrow the entrance, bring bees or a warm place for the night.`,
-        byMs: nowMs + toLimit.value * 60_000,
-        untilMs: nowMs + toLimit.high * 60_000,
-        seen: say`Brood at ${degC(latestC)} and falling; ${degC(outlook.limitC)} would be reached about ${clock(nowMs + toLimit.value * 60_000)}.`,
-        why: brood.why,
-        howSure: say`Between ${clock(nowMs + toLimit.low * 60_000)} and ${clock(nowMs + toLimit.high * 60_000)}, if it goes on as it has.`,
-        settleBy: staysShut(introduction)
-          ? say`Is the box warm under the lid?`
-          : say`Do bees cover the brood from edge to edge?`,
-        facts: [
-          { name: 'At the limit about', ...clock(nowMs + toLimit.value * 60_000) },
-          { name: 'Brood', ...degC(latestC) },
-        ],
-      }),
+      clear: () => !isLikely && toLimit.value > easier * aheadMin,
+      message: () => messageOf(latestC, toLimit, outlook.limitC, nowMs, staysShut(introduction), brood.why),
       evidence: { place: 'brood', fromMs: nowMs - 12 * 3_600_000, toMs: nowMs, limit: outlook.limitC },
     });
   },
 });
+
+function messageOf(
+  latestC: number,
+  toLimit: Extract<Estimate, { ok: true }>,
+  limitC: number,
+  nowMs: number,
+  isShut: boolean,
+  why: Phrase,
+): AlertMessage {
+  return {
+    todo: isShut
+      ? say`Go and help it keep warm from outside: insulate, narrow the entrance, shelter it. Keep it shut: the queen has just been let out.`
+      : say`Go and help it keep warm: insulate, narrow the entrance, bring bees or a warm place for the night.`,
+    byMs: nowMs + toLimit.value * 60_000,
+    untilMs: nowMs + toLimit.high * 60_000,
+    seen: say`Brood at ${degC(latestC)} and falling; ${degC(limitC)} would be reached about ${clock(nowMs + toLimit.value * 60_000)}.`,
+    why,
+    howSure: say`Between ${clock(nowMs + toLimit.low * 60_000)} and ${clock(nowMs + toLimit.high * 60_000)}, if it goes on as it has.`,
+    settleBy: isShut ? say`Is the box warm under the lid?` : say`Do bees cover the brood from edge to edge?`,
+    facts: [
+      { name: 'At the limit about', ...clock(nowMs + toLimit.value * 60_000) },
+      { name: 'Brood', ...degC(latestC) },
+    ],
+  };
+}
 
 type NightLimits = Readonly<Record<'chancePct' | 'budgetPct' | 'blindPct' | 'blindFallKPerH', number>>;
 

@@ -27,6 +27,8 @@ export const chillingTonight = defineRule({
   urgency: 'today',
   holdMin: 30,
   clearHoldMin: 240,
+  // One night is one alert: a nest next to the limit passes it both ways.
+  quietMin: 1080,
   limits: {
     chancePct: limit(chances.told, [5, 99], '%', 'Chance of a chill at which the alert comes'),
     easierPct: limit(chances.over, [1, 95], '%', 'Chance under which it clears'),
