@@ -120,6 +120,13 @@ export const standingHours = assumed(
 );
 export const departureCoolsHours = assumed(6, 'h', 'the brood cools within so long of a departure', 3, 12);
 export const departureCoolsK = assumed(0.5, 'K', 'by so much at least', 0.3, 1);
+export const handCoolsAtMostK = assumed(
+  1,
+  'K',
+  'a nest that was opened is warm again an hour later; one that its bees left is not',
+  0.5,
+  2,
+);
 export const robbingTimesUsual = assumed(3, '1', 'a robbed day’s loss, as a multiple of its own most', 2, 5);
 
 // What moves a scale beside foragers that leave.

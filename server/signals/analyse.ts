@@ -61,7 +61,8 @@ export function analyseNuc(input: AnalysisInput, nowMs: number, cache?: Analysis
   return {
     nowMs,
     nightWeights,
-    steps,
+    // What is told as bees that left is not told as a hand too.
+    steps: steps.filter(({ atMs }) => !massDepartures.some((d) => d.likeAHand && d.fromMs === atMs)),
     drift,
     daily: read.nights.map(({ daily }) => daily),
     stores: daysLeft,

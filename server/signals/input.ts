@@ -17,6 +17,8 @@ export interface AnalysisInput {
   /** Box, floor, lid, frames and wax without bees, brood and stores. */
   readonly emptyBoxG?: number;
   readonly framesOfBees?: number;
+  /** Of brood at the split, from which bees emerge. */
+  readonly framesOfBrood?: { readonly sealed: number; readonly open: number };
   /** Adults now by the population projection, where there is one. */
   readonly beesNow?: number;
   readonly forecast?: Forecast;

@@ -16,7 +16,7 @@ import { driftWindowMs, type DriftInput } from './drift/forager-drift.ts';
 import type { AnalysisInput } from './input.ts';
 import { massDepartures } from './weight/mass-departure.ts';
 import { darkBetween, nightAndDay, type NightAndDay } from './nights.ts';
-import { beesAtMost } from './drift/population.ts';
+import { beesAtMost, mostBees } from './drift/population.ts';
 import { dayLoss, type DayLoss } from './weight/robbing.ts';
 import type { NightSpan } from './chill/outlook.ts';
 import { between, hourMs } from './series.ts';
@@ -25,6 +25,7 @@ import type { Estimate, MassDeparture, Series, SitePlace } from './types.ts';
 
 /** Method: of the day of the move the hours before it tell too. */
 const halfDayMs = 12 * hourMs;
+const dayMs = 2 * halfDayMs;
 
 export interface ReadDays {
   readonly localDays: readonly LocalDay[];
@@ -99,11 +100,21 @@ export function departuresByDay(
 ): MassDeparture[][] {
   const bees = beesAtMost(input);
   const here = bees === undefined ? undefined : Math.max(0, bees - (lost.ok ? lost.value : 0));
-  // To a hundred grams: the limit need not move with every reading.
-  const beesG = here === undefined ? undefined : Math.round((here * workerBodyG.value) / 100) * 100;
-  return memoizeEach(cache, 'departures', days, beesG, (day, i) => {
+  const beesG = here === undefined ? undefined : toHundredG(here);
+  // To a hundred grams: the limits need not move with every reading.
+  const lostG = lost.ok ? [lost.value, lost.low, lost.high].map(toHundredG) : [];
+  const most = memoize(
+    cache,
+    'most-bees',
+    [input.framesOfBees, JSON.stringify(input.framesOfBrood), ...lostG],
+    () => mostBees(input, lost),
+  );
+  const { movedAtMs } = input;
+  return memoizeEach(cache, 'departures', days, [beesG, ...lostG].join(' '), (day, i) => {
     const around = days.slice(Math.max(0, i - 1), i + 2);
-    return memoize(cache, `departure ${day.day.date}`, [beesG, ...around], () =>
+    const mostG =
+      most && movedAtMs !== undefined ? toHundredG(most((day.day.fromMs - movedAtMs) / dayMs)) : beesG;
+    return memoize(cache, `departure ${day.day.date}`, [beesG, mostG, ...around], () =>
       massDepartures({
         weight: joinBins(around.map((d) => d.weight)),
         get brood() {
@@ -116,10 +127,13 @@ export function departuresByDay(
         fromMs: day.day.fromMs,
         toMs: day.day.toMs,
         ...(beesG === undefined ? {} : { beesG }),
+        ...(mostG === undefined ? {} : { mostBeesG: mostG }),
       }),
     );
   });
 }
+
+const toHundredG = (bees: number): number => Math.round((bees * workerBodyG.value) / 100) * 100;
 
 /** What each day took; days that can't be read are left out. */
 export function dayLosses(
@@ -163,7 +177,7 @@ export function driftInput(seen: AnalysisInput, days: readonly NucDay[], nowMs: 
     flight: joinFlights(kept.map((day) => day.flight)),
     steps: kept.flatMap((day) => day.steps).filter((step) => step.atMs >= fromMs && step.atMs <= toMs),
     events: seen.events,
-    dayStartsMs: kept.map((day) => day.day.fromMs),
+    dayStartsMs: kept.flatMap(({ day }) => (day.toMs > fromMs ? day.fromMs : [])),
     ...(seen.framesOfBees === undefined ? {} : { framesOfBees: seen.framesOfBees }),
   };
 }

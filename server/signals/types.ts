@@ -180,7 +180,7 @@ export interface WithinDay {
   readonly coverage: number;
 }
 
-/** A fall of weight in daylight without the shape of a step: bees that left together. */
+/** A fall of weight in daylight: bees that left together. */
 export interface MassDeparture {
   readonly fromMs: number;
   readonly toMs: number;
@@ -188,6 +188,8 @@ export interface MassDeparture {
   readonly lossSdG: number;
   /** Whether the brood temperature fell in the hours after; null where it was not measured. */
   readonly temperatureFollowed: boolean | null;
+  /** Too fast for this scale to tell it from a hand that takes something out: told only where the brood cooled far after it. */
+  readonly likeAHand?: true;
   /** Dusk after it: foragers that were only out are home by then. Null where the readings end before it is known. */
   readonly homeByMs: number | null;
   readonly why: Sentence;

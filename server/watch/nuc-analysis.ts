@@ -85,7 +85,10 @@ function analysisInput(
           },
         }),
     ...(emptyKg === undefined ? {} : { emptyBoxG: emptyKg * 1000 }),
-    ...(state?.split ? { framesOfBees: state.split.framesOfBees } : {}),
+    ...(state?.split && {
+      framesOfBees: state.split.framesOfBees,
+      framesOfBrood: { sealed: state.split.framesOfSealedBrood, open: state.split.framesOfOpenBrood },
+    }),
     ...(forecast ? { forecast } : {}),
     ...(changedFromMs === undefined ? {} : { changedFromMs }),
   };

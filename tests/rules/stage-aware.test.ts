@@ -292,6 +292,35 @@ describe('left in a mass', () => {
   });
 });
 
+describe('a loss between two readings in the hands-off days', () => {
+  const loss = (sizeG: number) =>
+    ask(
+      'disturbed-in-hands-off',
+      nucInput({
+        introduction: stage({ stage: 'hands-off', candyOpenedAtMs: noon - day }),
+        signals: signals({
+          steps: [{ atMs: noon - hour, untilMs: noon - hour / 2, sizeG, sizeSdG: 12, kind: 'taken' }],
+        }),
+      }),
+    );
+  it('may be a hand or bees that left, and says what tells them apart', () => {
+    expect(words(loss(-500), 'seen')).toContain('something was taken out, or bees left together');
+    expect(words(loss(-500), 'settleBy')).toContain('do bees fly');
+    expect(words(loss(-200), 'seen')).toContain('as when a box is opened');
+  });
+  it('is said to look like a hand where the brood cooled after it', () => {
+    const massDepartures = [
+      {
+        ...{ fromMs: noon - 3 * hour, toMs: noon - 2.5 * hour, lossG: 600, lossSdG: 12, why: '' },
+        ...{ temperatureFollowed: true, likeAHand: true as const, homeByMs: null },
+      },
+    ];
+    const said = ask('left-in-a-mass', nucInput({ signals: signals({ massDepartures }) }));
+    expect(said.urgency).toBe('now');
+    expect(words(said, 'howSure')).toContain('somebody took something out');
+  });
+});
+
 describe('urgency rises', () => {
   it('when stores last hardly two days', () => {
     expect(

@@ -49,6 +49,10 @@ export function simulatedCase(options: ScenarioOptions, more: Partial<AnalysisIn
       broodRegime: calendarRegime(nuc.splitMs),
       // The keeper counts to a quarter of a frame.
       framesOfBees: Math.round(nuc.parameters.framesOfBees * 4) / 4,
+      framesOfBrood: {
+        sealed: nuc.parameters.framesOfSealedBrood,
+        open: nuc.parameters.framesOfOpenBrood,
+      },
       ...more,
     },
   };

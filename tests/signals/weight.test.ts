@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { analyseNuc, type AnalysisInput } from '../../server/signals/analyse.ts';
 import { binsOf } from '../../server/signals/bins.ts';
 import {
   flightBetween,
@@ -261,6 +262,33 @@ describe('left in a mass', () => {
     expect(look(hump)).toEqual([]);
     expect(look((h) => hump(h) - 700 * ramp(h, 12, 0.4))).toHaveLength(1);
   });
+  it.each([5, 10, 30, 60])(
+    'is told from a hand by the brood where it falls between two readings, one in %i minutes',
+    (everyMin) => {
+      const said = (grams: number, coldest: number, events: AnalysisInput['events'] = []) =>
+        analyseNuc(
+          {
+            series: {
+              weightG: box((h) => (h > 12.01 ? -grams : 0), everyMin),
+              broodC: made(midnight, end, (h) => Math.max(coldest, 34.5 - 3 * Math.max(0, h - 12)), everyMin),
+            },
+            ...{ place, events, framesOfBees: 4 },
+            broodRegime: () => 'sealed-brood',
+          },
+          noon + 6 * hourMs,
+        );
+      const gone = said(600, 24);
+      expect(gone.massDepartures).toMatchObject([{ likeAHand: true, temperatureFollowed: true }]);
+      expect(Math.abs((gone.massDepartures[0]?.lossG ?? 0) - 600)).toBeLessThan(60);
+      // One thing is said of the same grams.
+      expect(gone.steps).toEqual([]);
+      // A comb taken out: the nest is warm again; so light a loss is no mass; and what is logged is the keeper's.
+      for (const hand of [said(600, 33.8), said(260, 24), said(600, 24, [visitAt(noon)])]) {
+        expect(hand.massDepartures).toEqual([]);
+        expect(hand.steps).toHaveLength(1);
+      }
+    },
+  );
   it('is undone when the weight comes back, and is told when they would be home', () => {
     const back = (h: number) => going(700, 0.4)(h) + 700 * Math.max(0, Math.min(1, (h - 16) / 2));
     expect(look(back)).toEqual([]);

@@ -11,6 +11,7 @@ import {
   departureBackHours,
   departureBackMinutes,
   departureUnderShare,
+  handCoolsAtMostK,
 } from '../../biology/scale-figures.ts';
 import { tenths } from '../statistics/intervals.ts';
 import { grams, minutes, say } from '../../words/phrase.ts';
@@ -25,6 +26,8 @@ import type { MassDeparture, Series, WeightStep } from '../types.ts';
 const longestBins = (departureMinutes.value * minuteMs) / binMs;
 /** Method: bins on each side that must hold their level; the part of a fall that its shortest window takes; noise of a level, g, at least. */
 const [sideBins, mostOfFall, leastSdG] = [3, 0.9, 5];
+/** Method: the brood’s level before a fall is that of so long; of longer where readings come seldom. */
+const [levelMs, seldomLevelMs] = [2, 4].map((hours) => hours * hourMs) as [number, number];
 const nearMs = nearStepMinutes.value * minuteMs;
 const beforeMs = standingHours.value * hourMs;
 const soonMs = departureBackMinutes.value * minuteMs;
@@ -40,6 +43,8 @@ export interface DepartureInput {
   readonly toMs: number;
   /** Mass of the bees in the box, g, where it is known: a departure takes a large part of it. */
   readonly beesG?: number;
+  /** The most that they can weigh, with all that has emerged; `beesG` unless told. */
+  readonly mostBeesG?: number;
 }
 
 /**
@@ -50,10 +55,12 @@ export interface DepartureInput {
 export function massDepartures(input: DepartureInput): MassDeparture[] {
   const { weight, fromMs, toMs, steps } = input;
   const least = Math.max(massDepartureG.value, departureShare.value * (input.beesG ?? 0));
-  const most =
-    input.beesG === undefined ? departureAtMostG.value : (1 + highEnd(departingLoad)) * input.beesG;
+  const mostBeesG = input.mostBeesG ?? input.beesG;
+  const bees = mostBeesG === undefined ? departureAtMostG.value : (1 + highEnd(departingLoad)) * mostBeesG;
+  const most = Math.max(bees, massDepartureG.value);
   const falls = fallsOf(weight, least, fromMs, toMs);
-  if (falls.length === 0) return [];
+  const sudden = lossesBetweenReadings(steps, least, most, fromMs, toMs);
+  if (falls.length === 0 && sudden.length === 0) return [];
   const { brood, flight } = input;
   const found: MassDeparture[] = [];
   for (const i of falls) {
@@ -63,7 +70,7 @@ export function massDepartures(input: DepartureInput): MassDeparture[] {
     if (!fall || fall.lossG < least) continue;
     if (steps.some((s) => s.atMs > at - nearMs && s.atMs < fall.toMs + nearMs)) continue;
     if (!isUnderHoursBefore(weight, at, fall, steps) || !stayedAway(weight, fall, steps)) continue;
-    const followed = temperatureFell(brood, at);
+    const followed = temperatureFell(brood, at, departureCoolsK.value);
     // A window that only reaches into the fall shows a part of it: the one with the largest loss is kept.
     const previous = found.at(-1);
     if (previous && at - previous.toMs < hourMs) {
@@ -81,7 +88,48 @@ export function massDepartures(input: DepartureInput): MassDeparture[] {
     });
   }
   // Only the whole fall tells whether it is too much: a window that reaches into it shows less.
-  return found.filter(({ lossG }) => lossG <= Math.max(most, massDepartureG.value));
+  return [
+    ...found.filter(({ lossG }) => lossG <= most),
+    ...sudden.flatMap((step) => ifBees(step, input)),
+  ].sort((a, b) => a.fromMs - b.fromMs);
+}
+
+/** Losses between two readings that nobody logged, of what bees of this box can weigh. */
+const lossesBetweenReadings = (
+  steps: readonly WeightStep[],
+  least: number,
+  most: number,
+  fromMs: number,
+  toMs: number,
+): WeightStep[] =>
+  steps.filter(
+    ({ atMs, sizeG, kind, explainedBy }) =>
+      !explainedBy &&
+      (kind === 'taken' || kind === 'unexplained') &&
+      atMs >= fromMs &&
+      atMs < toMs &&
+      -sizeG >= least &&
+      -sizeG <= most,
+  );
+
+/**
+ * Bees gone between two readings leave the step of a hand that takes something out. The brood tells them apart: an opened
+ * nest is warm again within the hour, one that its bees left is not.
+ */
+function ifBees(step: WeightStep, { weight, steps, flight, brood }: DepartureInput): MassDeparture[] {
+  const { atMs, untilMs = atMs, sizeSdG } = step;
+  const lossG = -step.sizeG;
+  if (!isDay(flight, atMs) || !fellUnlikeYesterday(brood, atMs, handCoolsAtMostK.value)) return [];
+  const after = between(weight, untilMs, Infinity).value.subarray(0, sideBins);
+  if (after.length === 0 || !stayedAway(weight, { toMs: untilMs, afterG: median(after), lossG }, steps))
+    return [];
+  return [
+    {
+      ...{ fromMs: atMs, toMs: untilMs, lossG, lossSdG: sizeSdG, temperatureFollowed: true, likeAHand: true },
+      homeByMs: duskAfter(flight, untilMs),
+      why: say`${grams(lossG)} less within ${minutes((untilMs - atMs) / minuteMs)} by daylight, and the brood cooled after it`,
+    },
+  ];
 }
 
 /** Bins of [fromMs, toMs) from which on it may have fallen so far: on most days none. */
@@ -149,7 +197,11 @@ function isUnderHoursBefore(weight: Bins, atMs: number, fall: Fall, steps: reado
 const wellSized = 0.3;
 
 /** Nothing like the loss came back, within the hour and a half or until the next day; what a step added or took is taken out. */
-function stayedAway(weight: Bins, { toMs, afterG, lossG }: Fall, steps: readonly WeightStep[]): boolean {
+function stayedAway(
+  weight: Bins,
+  { toMs, afterG, lossG }: Omit<Fall, 'sdG'>,
+  steps: readonly WeightStep[],
+): boolean {
   const later = steps.filter((step) => step.atMs > toMs);
   const endMs = later.find(({ sizeSdG }) => sizeSdG > wellSized * lossG)?.atMs ?? Infinity;
   const soon = between(weight, toMs + nearMs, Math.min(toMs + soonMs, later[0]?.atMs ?? Infinity)).value;
@@ -181,10 +233,22 @@ function duskAfter({ sunDeg, fromMs }: Flight, atMs: number): number | null {
   return null;
 }
 
-/** Brood half a degree or more cooler in the six hours after than in the two before; null without readings. */
-function temperatureFell(brood: Series, atMs: number): boolean | null {
-  const before = between(brood, atMs - 2 * hourMs, atMs).value;
+/** Whether the brood is cooler by `leastK` in the six hours after than in the hours before; null without readings. */
+function temperatureFell(brood: Series, atMs: number, leastK: number): boolean | null {
+  const change = temperatureChange(brood, atMs);
+  return change === null ? null : change < -leastK;
+}
+
+/** The same beside the day before at that time, where it is known: a weak nest cools with every evening. */
+function fellUnlikeYesterday(brood: Series, atMs: number, leastK: number): boolean {
+  const yesterday = temperatureChange(brood, atMs - 24 * hourMs) ?? 0;
+  return temperatureFell(brood, atMs, leastK - Math.min(0, yesterday)) === true;
+}
+
+function temperatureChange(brood: Series, atMs: number): number | null {
+  const lately = between(brood, atMs - levelMs, atMs).value;
+  const before = lately.length < sideBins ? between(brood, atMs - seldomLevelMs, atMs).value : lately;
   const after = between(brood, atMs + hourMs, atMs + departureCoolsHours.value * hourMs).value;
   if (before.length < sideBins || after.length < sideBins) return null;
-  return median(after) < median(before) - departureCoolsK.value;
+  return median(after) - median(before);
 }

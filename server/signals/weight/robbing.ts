@@ -63,7 +63,8 @@ export function dayLoss(
   if (!night) return null;
   const netG = daily.netG ?? (open && lowestSoFarG !== null ? lowestSoFarG - night.levelG : null);
   if (netG === null) return null;
-  const left = departures.reduce((sum, d) => sum + d.lossG, 0);
+  // One that has the shape of a step was taken out as one.
+  const left = departures.reduce((sum, d) => sum + (d.likeAHand ? 0 : d.lossG), 0);
   // After a topple or a lift the level is another one: the day can't be read.
   if (steps.some((s) => s.kind === 'toppled' || s.kind === 'gone' || s.kind === 'lifted')) return null;
   return { date: daily.date, lossG: Math.max(0, -netG - left), fastestGPerH, open };

@@ -46,7 +46,9 @@ export const leftInAMass = defineRule({
         why: say`A nuc that absconds takes the queen along, or leaves her behind in the cage without bees to feed and warm her.`,
         howSure:
           followed === true
-            ? say`The brood temperature fell afterwards, as it does when bees have gone.`
+            ? recent.likeAHand
+              ? say`The scale would show the same if somebody took something out. But the brood has cooled and stayed cool, as when the bees have gone.`
+              : say`The brood temperature fell afterwards, as it does when bees have gone.`
             : followed === false
               ? say`They are not home at dusk. The brood has stayed warm since: some bees are still there.`
               : say`Only the scale says so, and they are not home at dusk; there is no brood temperature to agree with it.`,

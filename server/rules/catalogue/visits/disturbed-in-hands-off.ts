@@ -1,4 +1,5 @@
 /** Somebody or something opened or moved the nuc in the days in which it must be left alone. */
+import { massDepartureG } from '../../../biology/figures.ts';
 import { atLeast, holds } from '../../engine/conditions.ts';
 import type { NucSignals, WeightStep } from '../../../signals/types.ts';
 import { unexplainedStep } from '../introduction-stage.ts';
@@ -42,15 +43,24 @@ export const disturbedInHandsOff = defineRule({
           introduction.handsOffUntilMs === null
             ? say`If it was you, log the visit. If not, go and look from outside: do not open it.`
             : say`If it was you, log the visit. If not, look from outside only: it stays shut until ${dayOf(introduction.handsOffUntilMs)}.`,
-        seen: say`At ${clock(step.atMs)} the weight changed by ${grams(step.sizeG)}, as when a box is opened.`,
+        seen: mayBeBees(step)
+          ? say`At ${clock(step.atMs)} it lost ${grams(-step.sizeG)} at once: something was taken out, or bees left together.`
+          : say`At ${clock(step.atMs)} the weight changed by ${grams(step.sizeG)}, as when a box is opened.`,
         why: say`In the first days after the release, bees that are disturbed turn on a new queen.`,
-        howSure: say`The scale felt it, give or take ${grams(step.sizeSdG)}; an animal or a gust can do the same.`,
+        howSure: mayBeBees(step)
+          ? say`The scale felt it, give or take ${grams(step.sizeSdG)}. Readings this far apart don’t tell a hand from bees; brood that cools will.`
+          : say`The scale felt it, give or take ${grams(step.sizeSdG)}; an animal or a gust can do the same.`,
+        ...(mayBeBees(step) && { settleBy: say`The entrance: do bees fly as usual?` }),
         facts: [{ name: 'Change of weight', ...grams(step.sizeG) }],
       }),
       evidence: { place: 'scale', fromMs: step.atMs - 3 * 3_600_000, toMs: nowMs },
     });
   },
 });
+
+/** A loss that stays, and that bees could weigh. */
+const mayBeBees = ({ kind, sizeG }: WeightStep): boolean =>
+  (kind === 'taken' || kind === 'unexplained') && sizeG <= -massDepartureG.value;
 
 /** Method: how far back a scale’s own steps are looked at, and how many tell the usual. */
 const [usualSpanMs, leastSteps] = [14 * 86_400_000, 3];
