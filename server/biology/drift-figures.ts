@@ -76,6 +76,14 @@ export const settledTraffic = assumed(
 export const roofSpreadG = assumed(40, 'g', 'roofs differ in the water that they hold', 20, 60);
 export const roofDryingOff = assumed(0.15, '1', 'a roof dries so much faster or slower', 0.05, 0.3);
 
+export const roofInRainOff = assumed(
+  0.5,
+  '1',
+  'share of a roof’s water that is not known while it rains',
+  0.25,
+  1,
+);
+
 /** How restless a scale with a nuc on it is; which of these it is, the readings tell. */
 export interface Restless {
   /** Wandering of the zero point, of the sun’s, and of what is eaten, g a √day: a random walk. */
@@ -105,6 +113,15 @@ export type WarmthLaw = readonly [number, number];
 
 /** Chance of the usual law of warmth (from 12 to 20 °C) before any reading; the others share the rest. */
 export const usualWarmthLaw = assumed(0.4, '1', 'that bees fly by the usual law of warmth', 0.2, 0.7);
+/** Where no thermometer tells, the first days may have been too cold: chance that they were not, and the days from which on bees flew otherwise. */
+export const flownFromTheMove = assumed(
+  0.7,
+  '1',
+  'that it was warm enough from the day of the move on, where nobody measured it',
+  0.5,
+  0.9,
+);
+export const flownFromDays: readonly number[] = [1, 2, 3, 5];
 /** From memory: colonies, races and the sun at the entrance differ by some kelvin. Bees that fly in the cool, as soon as it is warm, late. */
 export const otherWarmthLaws: readonly WarmthLaw[] = [
   [10, 15],

@@ -37,7 +37,7 @@ const ownAccountKnown = {
   income: { ...nothing, daySd: 0 },
   afieldG: nothing,
 };
-const roofKnown = { roofG: { ...nothing, dryingShare: 0 } };
+const roofKnown = { roofG: { ...nothing, dryingShare: 0, rainShare: 0 } };
 
 const oracles: readonly Oracle[] = [
   { knows: 'what the sensors tell', beliefs: driftBeliefs, rid: (g) => g },

@@ -13,6 +13,12 @@ const plain = (sentence: Sentence): string =>
 const movedAtMs = midnight + 11 * hourMs;
 const hourOf = (h: number) => (11 + h) % 24;
 
+/** Hours since the move between two o’clocks of each day. */
+const hoursFlown = (h: number, from: number, to: number): number =>
+  Array.from({ length: 1 + Math.floor((11 + h) / 24) }, (_, day) =>
+    Math.max(0, Math.min(to, 11 + h - 24 * day) - from),
+  ).reduce((sum, hours) => sum + hours, 0);
+
 /** 15 kg, 4 g an hour eaten, 150 g of foragers gone by a time constant of three hours of flight in 14-20 °C. */
 function moved(
   days: number,
@@ -109,6 +115,50 @@ describe('forager drift', () => {
     if (!light.ok || !heavy.ok) throw new Error('declined');
     // Kept bins hold 25 kg to 2 mg.
     expect(heavy.value).toBeCloseTo(light.value, 2);
+  });
+  it('reads nights of rain as well, with what the roof may hold', () => {
+    const raining = (h: number) => hourOf(h) >= 21 || hourOf(h) < 5;
+    const input = moved(5, { extra: (h) => (raining(h) ? 60 : 0) });
+    const rainMm = made(movedAtMs, movedAtMs + 5 * dayMs, (h) => (raining(h) ? 0.1 : 0));
+    const { massG } = drift({ ...input, series: { ...input.series, rainMm } }, 5);
+    if (!massG.ok) throw new Error(plain(massG.why));
+    expect(massG.low < 150 && massG.high > 150).toBe(true);
+  });
+  it('believes the scale where foragers left in weather in which hardly any fly', () => {
+    const cool = (more: { extra?: (h: number) => number } = {}) =>
+      drift({ ...moved(3, { meanC: 8.5, ...more }), framesOfBees: 5 }, 3);
+    expect(cool()).toMatchObject({ state: 'no-flying-weather', massG: { ok: false } });
+    const left = (h: number) => -300 * (1 - Math.exp(-hoursFlown(h, 13, 17) / 5));
+    const found = cool({ extra: left });
+    expect(['leaving', 'nearly-gone']).toContain(found.state);
+    expect(found.massG.ok && found.massG.low > 50).toBe(true);
+  });
+  it('without an outside probe reckons with days too cold to fly before they left', () => {
+    // From the third day after the move on.
+    const left = (h: number) => -350 * (1 - Math.exp(-Math.max(0, hoursFlown(h, 9, 17) - 24) / 6));
+    const input = {
+      ...moved(9, { meanC: 6, without: ['outsideC'], extra: left }),
+      framesOfBees: 5,
+    };
+    expect(['leaving', 'cannot-tell']).toContain(drift(input, 3).state);
+    const found = drift(input, 8);
+    expect(found.massG.ok && found.massG.low < 340 && found.massG.high > 340).toBe(true);
+    if (found.state === 'gone') expect(plain(found.why)).toContain('a cold spell looks the same');
+  });
+  it('tells the ends of the share to whole per cents, outwards', () => {
+    for (const days of [1, 2, 3, 5, 7]) {
+      const { completeness } = drift(moved(7), days);
+      if (!completeness.ok) throw new Error(plain(completeness.why));
+      const { low, value, high } = completeness;
+      for (const end of [low, high]) expect(100 * end).toBeCloseTo(Math.round(100 * end), 9);
+      expect(low).toBeLessThanOrEqual(value);
+      expect(high).toBeGreaterThanOrEqual(value);
+    }
+  });
+  it('says that some may have left, and tells none as possible, while the nights are few', () => {
+    const flat = made(movedAtMs, movedAtMs + 4 * dayMs, (h) => 15_000 - 4 * h + ripple(h, 8));
+    const found = drift({ ...moved(4), series: { ...moved(4).series, weightG: flat } }, 4);
+    expect(found.massG.ok && found.massG.low).toBe(0);
   });
   it('says that nothing has flown in the cold, and is leaving on the first day', () => {
     expect(drift(moved(3, { meanC: 6 }), 3)).toMatchObject({

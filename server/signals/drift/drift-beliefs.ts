@@ -10,6 +10,7 @@ import {
   ownAfieldG,
   restlessScales,
   roofDryingOff,
+  roofInRainOff,
   roofSpreadG,
   settledInCommon,
   settledTraffic,
@@ -35,8 +36,8 @@ export interface DriftBeliefs {
   readonly scaleGPerK: Belief;
   /** Nectar less losses afield, g an hour of full flight, once new foragers fly; spread between nucs and between days. */
   readonly income: Belief & { readonly daySd: number };
-  /** Water that a wet roof holds, and how far the drying may be off. */
-  readonly roofG: Belief & { readonly dryingShare: number };
+  /** Water that a wet roof holds, how far the drying may be off, and how far all of it while it rains. */
+  readonly roofG: Belief & { readonly dryingShare: number; readonly rainShare: number };
   /** Bees of the nuc's own that are out in full flight, once new foragers have grown up, g. */
   readonly afieldG: Belief;
   /** How much of the median change of the settled hives beside it is the nuc's own as well. */
@@ -58,7 +59,12 @@ export const driftBeliefs: DriftBeliefs = {
   warmthGPerKh: belief(eatenMoreWhenWarm),
   scaleGPerK: belief(loadCellDriftGPerK),
   income: { ...belief(newForagersBringG), daySd: bringDaySdG.value },
-  roofG: { mean: roofWaterG.value, sd: roofSpreadG.value, dryingShare: roofDryingOff.value },
+  roofG: {
+    mean: roofWaterG.value,
+    sd: roofSpreadG.value,
+    dryingShare: roofDryingOff.value,
+    rainShare: roofInRainOff.value,
+  },
   afieldG: belief(ownAfieldG),
   settled: belief(settledInCommon),
   settledInDay: belief(settledTraffic),

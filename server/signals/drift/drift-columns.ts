@@ -1,6 +1,6 @@
 /** The columns of the drift's fit, and the candidates that are made of them. */
 import { flightOfMoveDay } from '../../biology/scale-figures.ts';
-import { unequalReadiness, usualWarmthLaw } from '../../biology/drift-figures.ts';
+import { unequalReadiness } from '../../biology/drift-figures.ts';
 import { recruitmentPerDay, socialInhibition } from '../../biology/population-figures.ts';
 import { highEnd, lowEnd } from '../../biology/figure.ts';
 import { z90 } from '../statistics/intervals.ts';
@@ -14,7 +14,6 @@ export const driftLagsMs: readonly number[] = [20, 50, 90, 150].map((minutes) =>
 const unequal = unequalReadiness.value;
 /** Method: sine modes of the curve's wandering that are kept: nine tenths of its variance. */
 export const modes = 3;
-const usualLaw = usualWarmthLaw.value;
 
 /** Share gone after `flownH` flight hours by the law of a candidate. */
 export const lawOfLeaving = (flownH: number, tauH: number): number =>
@@ -36,7 +35,7 @@ export function newForagers(day: number): number {
 /** Of the nuc's own traffic: none of its bees is afield when it is set down. */
 const takenUp = (row: DriftRow): number => newForagers(row.flownByDay.findLastIndex((h) => h > 0));
 
-/** A law of warmth, a time constant, a lag, and the columns that they are made of, in the order of the priors. */
+/** A law of flight, a time constant, a lag, and the columns that they are made of, in the order of the priors. */
 export interface Candidate {
   readonly law: number;
   readonly tauH: number;
@@ -55,13 +54,14 @@ export interface DriftColumns {
 /** A figure’s spread holds nine cases in ten. */
 const homingLogSd = Math.log(highEnd(homingFlightHours) / lowEnd(homingFlightHours)) / (2 * z90);
 
-/** Laws of leaving before any reading: of warmth and of the time constant, with their weights. */
-export function lawsOfLeaving(laws: number): { law: number; tauH: number; logPrior: number }[] {
-  return Array.from({ length: laws }, (_, law) => law).flatMap((law) =>
+/** Laws of leaving before any reading: each law of flight, by its chance, with each time constant, and their weights. */
+export function lawsOfLeaving(
+  lawChances: readonly number[],
+): { law: number; tauH: number; logPrior: number }[] {
+  return lawChances.flatMap((chance, law) =>
     driftTausH.map((tauH) => {
       const z = Math.log(tauH / homingFlightHours.value) / homingLogSd;
-      const warmth = laws === 1 ? 1 : law === 0 ? usualLaw : (1 - usualLaw) / (laws - 1);
-      return { law, tauH, logPrior: Math.log(warmth) - 0.5 * z * z };
+      return { law, tauH, logPrior: Math.log(chance) - 0.5 * z * z };
     }),
   );
 }
@@ -84,7 +84,7 @@ export function driftColumns(data: DriftData): DriftColumns {
   /** Method: places of the columns that all candidates share. */
   const [level, hours, warmth, brought, wet, out, settled, settledInDay] = [0, 1, 2, 3, 4, 5, 6, 7] as const;
   const warmer = lags.map((lagMs) => values.push(kelvin(outsideC.get(lagMs) as Float64Array)) - 1);
-  const laws = lawsOfLeaving(data.laws);
+  const laws = lawsOfLeaving(data.lawChances);
   const candidates = laws.flatMap(({ law, tauH, logPrior }) => {
     const share = rows.map((row) => lawOfLeaving(row.flownH[law] as number, tauH));
     const gone = values.push(Float64Array.from(share, (g) => -g)) - 1;

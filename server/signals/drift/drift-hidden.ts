@@ -10,7 +10,7 @@ import {
 import { foragerBodyG } from '../../biology/weight-figures.ts';
 import { beesPerFrame } from '../../biology/thermal-figures.ts';
 import { grams, say, type Sentence } from '../../words/phrase.ts';
-import type { DriftCandidate, DriftFit } from './drift-model.ts';
+import { bestOf, type DriftFit } from './drift-model.ts';
 import type { DriftData, DriftRow } from './drift-rows.ts';
 import { hourMs } from '../series.ts';
 import { median } from '../statistics/robust.ts';
@@ -27,6 +27,8 @@ export interface DriftHiddenInput {
   readonly events: readonly KnownEvent[];
   readonly steps: readonly WeightStep[];
   readonly framesOfBees?: number;
+  /** What has left by the fit. */
+  readonly goneG: number;
 }
 
 /** Why the loss can't be weighed; null where nothing stands against it. `gainedG` is what `mostGained` finds. */
@@ -41,24 +43,20 @@ export function lossHidden(
     return 'it was fed after the move, and feed dries and is carried about';
   const load = input.steps.find((step) => since(step) && step.sizeG > loadOfFeedG.value && !step.explainedBy);
   if (load) return say`${grams(load.sizeG)} were put on and not logged; if it was feed, it dries`;
-  const best = bestOf(fit);
   const gain = gainedG();
   if (gain !== null && gain > strangeGainG.value)
     return say`it gained ${grams(gain)} from one night to the next: feed, nectar or bees of other hives came in`;
   const beesG = (input.framesOfBees ?? largeSplitFrames.value) * beesPerFrame.value * foragerBodyG.value;
-  if (best && (best.mean[0] as number) > mostLeavingShare.value * beesG)
+  if (input.goneG > mostLeavingShare.value * beesG)
     return 'it loses more than the foragers of such a box can weigh: honey may be carried off';
   return fit.misfitSd > badMisfitSd || fit.strainSd > badStrainSd
     ? 'the weight moves as no nuc’s does by itself'
     : null;
 }
 
-const bestOf = ({ candidates }: DriftFit): DriftCandidate | null =>
-  candidates.reduce<DriftCandidate | null>((a, b) => (a && a.weight >= b.weight ? a : b), null);
-
 /** Largest gain from one night's end to the next, with the scale's own drift, the roof and the settled hives taken off, g. */
 export function mostGained({ rows, outsideC, settledG }: DriftData, fit: DriftFit): number | null {
-  const best = bestOf(fit);
+  const best = bestOf(fit.candidates);
   if (!best) return null;
   const outside = outsideC.get(best.lagMs);
   const level = (row: DriftRow, i: number): number =>
@@ -69,7 +67,7 @@ export function mostGained({ rows, outsideC, settledG }: DriftData, fit: DriftFi
   const nights: number[][] = [];
   let lastMs = -Infinity;
   rows.forEach((row, i) => {
-    if (!row.quiet) return;
+    if (!row.quiet || row.raining) return;
     if (row.atMs - lastMs > nightOverHours * hourMs) nights.push([]);
     nights.at(-1)?.push(level(row, i));
     lastMs = row.atMs;

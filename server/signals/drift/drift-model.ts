@@ -24,7 +24,7 @@ import { posterior, productsOf, type NormalPrior, type Posterior } from '../stat
 import { cholesky } from '../statistics/linear.ts';
 
 export interface DriftCandidate {
-  /** Which of the laws of warmth. */
+  /** Which of the laws of flight. */
   readonly law: number;
   readonly tauH: number;
   readonly lagMs: number;
@@ -51,6 +51,10 @@ const ruledOut = 7;
 const noFit: DriftFit = { candidates: [], misfitSd: 0, strainSd: 0 };
 /** Method: lighter candidates move nothing that is told; rows that bear a fit; the first look stays within so much of its prior; place of what is brought in, before the modes. */
 const [leastWeight, leastRows, leastOfPrior, broughtAt] = [1e-3, 4, 0.3, 5];
+
+/** The candidate that fits best; null where there is none. */
+export const bestOf = (candidates: readonly DriftCandidate[]): DriftCandidate | null =>
+  candidates.reduce<DriftCandidate | null>((a, b) => (a && a.weight >= b.weight ? a : b), null);
 
 /** Posterior over the grid; no candidates when the rows can't bear a fit. */
 export function fitDrift(data: DriftData, prior: DriftPrior, beliefs: DriftBeliefs = driftBeliefs): DriftFit {

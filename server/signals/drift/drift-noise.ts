@@ -31,7 +31,10 @@ export function noiseOf({ rows, jumps }: DriftData, { income, roofG }: DriftBeli
   });
   const roof = fading(
     hours,
-    Float64Array.from(rows, (row) => roofG.dryingShare * roofG.mean * row.wet),
+    Float64Array.from(
+      rows,
+      (row) => roofG.mean * Math.max(roofG.dryingShare * row.wet, row.raining ? roofG.rainShare : 0),
+    ),
     roofOffHours.value,
   );
   const jumped = Float64Array.from(rows, (row) =>

@@ -19,7 +19,7 @@ export interface DriftRow {
   readonly weightG: number;
   /** Variance of the median itself, g². */
   readonly noiseVar: number;
-  /** Flight hours since the move by each law of warmth. */
+  /** Flight hours since the move by each law of flight. */
   readonly flownH: readonly number[];
   /** By the usual law, on each local day since the move, up to this row. */
   readonly flownByDay: readonly number[];
@@ -27,6 +27,8 @@ export interface DriftRow {
   readonly ofDay: readonly number[];
   /** How wet the roof is, 0 dry to 1 running off. */
   readonly wet: number;
+  /** It rains, or has until just now: what the roof holds is hardly known. */
+  readonly raining: boolean;
   /** Quiet: nobody flies. Otherwise those out and the sun blur the weight. */
   readonly quiet: boolean;
   readonly sunDeg: number;
@@ -47,8 +49,8 @@ export interface DriftData {
   /** Kelvin-hours of the outside temperature above its mean up to each row. */
   readonly warmthKh: Float64Array;
   readonly nights: number;
-  /** How many laws of warmth the rows tell apart. */
-  readonly laws: number;
+  /** Chance of each law of flight before any weight. */
+  readonly lawChances: readonly number[];
 }
 
 export interface Jump {
@@ -56,7 +58,7 @@ export interface Jump {
   readonly sdG: number;
 }
 
-/** Left out while it rains and shortly after. */
+/** While it rains and shortly after the water on the roof is hardly known. */
 const wetMs = roofWetMinutes.value * minuteMs;
 /** Method: readings without which nothing is said of the outside or of noise; an outside reading this old is old. */
 const [leastOutside, oldHours] = [6, 3];
@@ -90,8 +92,9 @@ export interface DriftReadings {
   readonly outside: Series;
   readonly rain?: Series;
   readonly flight: Flight;
-  /** Hours of full flight since the move by each law of warmth, to the end of each bin of `flight`. */
+  /** Hours of full flight since the move by each law of flight, to the end of each bin of `flight`, and the chance of each law. */
   readonly flownHours: readonly Float64Array[];
+  readonly lawChances: readonly number[];
   readonly settled?: Series;
   readonly disturbedAtMs: readonly number[];
   readonly jumps: readonly Jump[];
@@ -112,18 +115,17 @@ export function withoutSteps<T extends Series>(weight: T, steps: readonly Weight
 
 export function driftRows(readings: DriftReadings): DriftData {
   const { movedAtMs, untilMs, weight, outside, rain, flight } = readings;
-  const groups = new Map<number, number[]>();
+  const groups = new Map<string, number[]>();
   for (let i = 0; i < weight.atMs.length; i++) {
     const at = weight.atMs[i] as number;
     if (at - binMs / 2 < movedAtMs || at > untilMs) continue;
     const quiet = isQuiet(flight, at);
-    if (rainIn(rain, at - wetMs, at)) continue;
     if (readings.disturbedAtMs.some((d) => at > d - binMs && at < d + settleMs + binMs)) continue;
     const grain = grainAt(at - movedAtMs)[quiet ? 'night' : 'day'];
     // Only when it is over.
     const endMs = (Math.floor(at / grain) + 1) * grain;
     if (endMs > untilMs) continue;
-    const key = endMs + grain / hourMs + (quiet ? 0.5 : 0);
+    const key = [endMs, grain, quiet, rainIn(rain, at - wetMs, at)].join(' ');
     const group = groups.get(key);
     if (group) group.push(i);
     else groups.set(key, [i]);
@@ -152,7 +154,7 @@ export function driftRows(readings: DriftReadings): DriftData {
     jumps: readings.jumps,
     warmthKh: warmthUpTo(outside, movedAtMs, rows),
     nights: countNights(rows, movedAtMs),
-    laws: readings.flownHours.length,
+    lawChances: readings.lawChances,
   };
 }
 
@@ -256,6 +258,7 @@ function rowOf(
   const { weight, flight, flownHours, dayStartsMs: starts } = readings;
   const atMs = group.reduce((sum, i) => sum + (weight.atMs[i] as number), 0) / group.length;
   const bin = Math.min(flight.activity.length - 1, Math.max(0, Math.floor((atMs - flight.fromMs) / binMs)));
+  const firstMs = weight.atMs[group[0] as number] as number;
   const flown = (at: number): number => hoursAt(flight, flownHours[0] as Float64Array, at);
   return {
     atMs,
@@ -270,6 +273,7 @@ function rowOf(
       Math.min(1, Math.max(0, (atMs - Math.max(start, readings.movedAtMs)) / (24 * hourMs))),
     ),
     wet: roof[bin] ?? 0,
+    raining: rainIn(readings.rain, firstMs - wetMs, firstMs),
     quiet: isQuiet(flight, atMs),
     sunDeg: flight.sunDeg[bin] ?? 0,
     activity: flight.activity[bin] ?? 0,

@@ -4,7 +4,7 @@ import type { Sentence } from '../../words/phrase.ts';
 import { highEnd, lowEnd } from '../../biology/figure.ts';
 import { foragerBodyG } from '../../biology/weight-figures.ts';
 import { lawOfLeaving, lawsOfLeaving, modeAt, modes } from './drift-columns.ts';
-import type { DriftCandidate } from './drift-model.ts';
+import { bestOf, type DriftCandidate } from './drift-model.ts';
 import { hourMs } from '../series.ts';
 import { mixtureBelow, mixtureQuantile, type Component } from '../statistics/mixture.ts';
 import type { Estimate, ForagerDrift } from '../types.ts';
@@ -13,7 +13,7 @@ import type { Estimate, ForagerDrift } from '../types.ts';
 const [endsInSd, tiny] = [3.5, 1e-9];
 const quantilesOf90 = [ends90.low, ends90.middle, ends90.high];
 
-/** Flight hours by law of warmth. */
+/** Flight hours by law of flight. */
 export type Flown = readonly number[];
 
 /** Mass gone at an instant by one candidate: M·G and the curve's wandering about it. */
@@ -55,6 +55,19 @@ export const massAt = (
     0,
   );
 
+/** Mass gone so far by the candidate that fits best, g; 0 where there is none. */
+export const likeliestMassG = (fit: readonly DriftCandidate[], flown: Flown): number => {
+  const best = bestOf(fit);
+  return best ? massBy(best, flown).mean : 0;
+};
+
+/** Whether so much has left for sure: by the low end of the mass gone so far. */
+export const massIsOver = (fit: readonly DriftCandidate[], flown: Flown, massG: number): boolean =>
+  mixtureBelow(
+    fit.map((c) => massBy(c, flown)),
+    massG,
+  ) < ends90.low;
+
 /** Chance that all who will leave weigh less than `massG` together, 0..1. */
 export const chanceUnder = (fit: readonly DriftCandidate[], massG: number): number =>
   mixtureBelow(
@@ -78,12 +91,16 @@ export function completenessAt(
   return shareOf(parts, restsOn);
 }
 
-/** Method: blurs the steps between the laws that are tried. */
-const lawError = 0.02;
+/** Method: blurs the steps between the laws that are tried; the last per cent hangs on how many never leave: ends are told to whole ones. */
+const [lawError, toldTo] = [0.02, 100];
 
 /** The same by the weather alone: flight hours under all laws of leaving that are possible before any weight. */
-export function completenessByWeather(flown: Flown, restsOn: readonly Sentence[]): Estimate {
-  const laws = lawsOfLeaving(flown.length);
+export function completenessByWeather(
+  flown: Flown,
+  lawChances: readonly number[],
+  restsOn: readonly Sentence[],
+): Estimate {
+  const laws = lawsOfLeaving(lawChances);
   const total = laws.reduce((sum, { logPrior }) => sum + Math.exp(logPrior), 0);
   const parts = laws.map(({ law, tauH, logPrior }) => ({
     weight: Math.exp(logPrior) / total,
@@ -103,8 +120,8 @@ function shareOf(parts: readonly Component[], restsOn: readonly Sentence[]): Est
   return {
     ok: true,
     value,
-    low: Math.min(value, low),
-    high: Math.max(value, high),
+    low: Math.floor(toldTo * Math.min(value, low)) / toldTo,
+    high: Math.ceil(toldTo * Math.max(value, high)) / toldTo,
     level: level90,
     restsOn,
   };

@@ -4,7 +4,13 @@ import {
   fullLightSunDeg,
   unknownWarmthShare,
 } from '../../biology/weather-figures.ts';
-import { otherWarmthLaws, type WarmthLaw } from '../../biology/drift-figures.ts';
+import {
+  flownFromDays,
+  flownFromTheMove,
+  otherWarmthLaws,
+  usualWarmthLaw,
+  type WarmthLaw,
+} from '../../biology/drift-figures.ts';
 import { flightBeginsC, flightFreeC } from '../../biology/weight-figures.ts';
 import { binMs, valueAt } from '../bins.ts';
 import { hourMs, indexAt, minuteMs } from '../series.ts';
@@ -88,8 +94,28 @@ export function flightBetween(
   return flight;
 }
 
-/** Flight under each of `warmthLaws`, a row a law; where the temperature is not known all are alike. */
-export function activityByLaw(flight: Flight, outside: Series): Float64Array[] {
+/** Flight under each law that is possible, and how likely each is before any weight. */
+export interface FlightLaws {
+  readonly activity: readonly Float64Array[];
+  readonly chances: readonly number[];
+}
+
+const withChances = (activity: readonly Float64Array[], usual: number): FlightLaws => ({
+  activity,
+  chances: activity.map((_, law) => (law === 0 ? usual : (1 - usual) / (activity.length - 1))),
+});
+
+/** Where warmth is guessed, the first days may have been too cold to fly. `dayStartsMs`: of the days since the move. */
+export function lawsOfGuessedWarmth(flight: Flight, dayStartsMs: readonly number[]): FlightLaws {
+  const later = flownFromDays.map((day) => {
+    const from = dayStartsMs[day] ?? Infinity;
+    return flight.activity.map((share, i) => (flight.fromMs + i * binMs < from ? 0 : share));
+  });
+  return withChances([flight.activity, ...later], flownFromTheMove.value);
+}
+
+/** By law of warmth; where the temperature is not known all are alike. */
+export function lawsOfWarmth(flight: Flight, outside: Series): FlightLaws {
   const byLaw = warmthLaws.map(() => flight.activity.slice());
   for (let i = 0; i < flight.activity.length; i++) {
     const light = flight.light[i] as number;
@@ -100,7 +126,7 @@ export function activityByLaw(flight: Flight, outside: Series): Float64Array[] {
       (byLaw[k] as Float64Array)[i] = light * ramp(outsideC, fromC, toC);
     });
   }
-  return byLaw;
+  return withChances(byLaw, usualWarmthLaw.value);
 }
 
 export function rainIn(rain: Series | undefined, fromMs: number, toMs: number): boolean {

@@ -22,13 +22,15 @@ import {
   chanceUnder,
   completenessAt,
   completenessByWeather,
+  likeliestMassG,
   curveInstants,
   curveOf,
   massAt,
+  massIsOver,
   scaleTemperatureOf,
   type Flown,
 } from './drift-summary.ts';
-import { activityByLaw, flightHoursSince, hoursAt, type Flight } from './flight.ts';
+import { flightHoursSince, hoursAt, lawsOfGuessedWarmth, lawsOfWarmth, type Flight } from './flight.ts';
 import { percent, say, type Sentence } from '../../words/phrase.ts';
 import { between, hourMs } from '../series.ts';
 import type { Estimate, ForagerDrift, KnownEvent, Series, WeightStep } from '../types.ts';
@@ -79,8 +81,9 @@ export interface DriftAndScale {
 /** What the flying weather since the move comes to. */
 interface Flying {
   readonly movedAtMs: number;
-  /** Hours of full flight since the move under each law of warmth, to the end of each bin. */
+  /** Hours of full flight since the move under each law of flight, to the end of each bin, and the chance of each law. */
   readonly hours: readonly Float64Array[];
+  readonly lawChances: readonly number[];
   readonly flown: Flown;
   readonly flightHours: number;
   readonly flyingDays: number;
@@ -96,11 +99,10 @@ export function forageDriftOf(input: DriftInput, cache?: AnalysisCache): DriftAn
     return unweighed('cannot-tell', why, declined(why), 0, 0, null);
   }
   const flying = flyingSince(input, movedAtMs);
-  if (flying.flightHours < noFlightHours.value) {
-    const why = 'there has been no flying weather since the move';
-    return unweighed('no-flying-weather', why, flying.byWeather, flying.flightHours, flying.flyingDays, null);
-  }
+  const noFlight = flying.flightHours < noFlightHours.value;
+  if (noFlight && Math.max(...flying.flown) < noFlightHours.value) return noFlyingWeather(flying);
   const data = rowsOf(input, flying, cache);
+  if (noFlight && (data.count === 0 || data.nights === 0)) return noFlyingWeather(flying);
   if (data.count === 0) return byWeatherAlone(flying, 'no scale tells of it');
   if (data.nights === 0)
     return byWeatherAlone(flying, 'there was no quiet night on the scale since the move yet');
@@ -116,7 +118,11 @@ export function forageDriftOf(input: DriftInput, cache?: AnalysisCache): DriftAn
   );
   if (fit.candidates.length === 0)
     return byWeatherAlone(flying, 'the scale has too few quiet readings since the move');
-  const hidden = lossHidden({ ...input, movedAtMs, untilMs: nowMs }, fit, () =>
+  // In weather in which none should fly some do, and the scale may show it.
+  const leastG = leastLeavingG(input.framesOfBees);
+  if (noFlight && !massIsOver(fit.candidates, flying.flown, leastG)) return noFlyingWeather(flying);
+  const goneG = likeliestMassG(fit.candidates, flying.flown);
+  const hidden = lossHidden({ ...input, movedAtMs, untilMs: nowMs, goneG }, fit, () =>
     memoize(cache, 'drift-gained', [fit], () => mostGained(data.rows(), fit)),
   );
   const scaleTemperature = !data.thermometer
@@ -127,17 +133,32 @@ export function forageDriftOf(input: DriftInput, cache?: AnalysisCache): DriftAn
     : { ...byWeatherAlone(flying, hidden), scaleTemperature };
 }
 
+const noFlyingWeather = ({ byWeather, flightHours, flyingDays }: Flying): DriftAndScale =>
+  unweighed(
+    'no-flying-weather',
+    'there has been no flying weather since the move',
+    byWeather,
+    flightHours,
+    flyingDays,
+    null,
+  );
+
+/** Fewer foragers than a scale can tell from none, g. */
+const leastLeavingG = (framesOfBees: number | undefined): number =>
+  leastLeavingShare.value * priorMass(framesOfBees).bees * foragerBodyG.value;
+
 function flyingSince(input: DriftInput, movedAtMs: number): Flying {
   const { flight, nowMs } = input;
   const guessed = guessedShare(flight, movedAtMs, nowMs);
-  // Where warmth is guessed all laws are alike.
-  const laws = guessed > 0.5 ? [flight.activity] : activityByLaw(flight, input.outside);
-  const hours = laws.map((activity) => flightHoursSince(flight, movedAtMs, activity));
+  const laws =
+    guessed > 0.5 ? lawsOfGuessedWarmth(flight, input.dayStartsMs) : lawsOfWarmth(flight, input.outside);
+  const hours = laws.activity.map((activity) => flightHoursSince(flight, movedAtMs, activity));
   const usual = hours[0] as Float64Array;
   const flown = hours.map((of) => hoursAt(flight, of, nowMs));
   return {
     movedAtMs,
     hours,
+    lawChances: laws.chances,
     flown,
     flightHours: flown[0] as number,
     flyingDays: countFlyingDays(input, usual),
@@ -145,7 +166,7 @@ function flyingSince(input: DriftInput, movedAtMs: number): Flying {
     byWeather:
       guessed > 0.5
         ? declined('the outside temperature is missing for most of the time: flying weather is not known')
-        : completenessByWeather(flown, ['the flying weather alone']),
+        : completenessByWeather(flown, laws.chances, ['the flying weather alone']),
   };
 }
 
@@ -170,7 +191,11 @@ const aboutRows = (data: DriftData): AboutRows => ({
 });
 
 /** Rows of the fit. The newest hour is left open, so that they are the same until it is over. */
-function rowsOf(input: DriftInput, { movedAtMs, hours }: Flying, cache: AnalysisCache | undefined): Rows {
+function rowsOf(
+  input: DriftInput,
+  { movedAtMs, hours, lawChances }: Flying,
+  cache: AnalysisCache | undefined,
+): Rows {
   const { flight } = input;
   const closedMs = Math.min(input.nowMs, movedAtMs + driftWindowMs);
   const whole = (atMs: number, stepMs: number): number => Math.floor(atMs / stepMs) * stepMs;
@@ -207,6 +232,7 @@ function rowsOf(input: DriftInput, { movedAtMs, hours }: Flying, cache: Analysis
       ...(rain ? { rain } : {}),
       flight,
       flownHours: hours,
+      lawChances,
       ...(settled ? { settled } : {}),
       disturbedAtMs,
       jumps,
@@ -235,7 +261,15 @@ function jumpsOf(
 }
 
 /** Tells one set of rows from another: their number and a sum over all that the fit reads. */
-function rowsKey({ rows, warmthKh, outsideC, settledG, settledInDayG, jumps, laws }: DriftData): string {
+function rowsKey({
+  rows,
+  warmthKh,
+  outsideC,
+  settledG,
+  settledInDayG,
+  jumps,
+  lawChances,
+}: DriftData): string {
   let sum = 0;
   const lags = [...outsideC.values()];
   rows.forEach((row, i) => {
@@ -246,7 +280,7 @@ function rowsKey({ rows, warmthKh, outsideC, settledG, settledInDayG, jumps, law
     sum += (i + 1) * (row.weightG + row.hours + flown + outside + about + other);
   });
   const jumped = jumps.reduce((total, { hours, sdG }) => total + hours * sdG, 0);
-  return `${String(rows.length)} ${String(laws)} ${String(sum)} ${String(jumped)}`;
+  return `${String(rows.length)} ${String(lawChances.length)} ${String(sum)} ${String(jumped)}`;
 }
 
 /** What scale and weather say together. */
@@ -266,16 +300,14 @@ function weighed(
     ...(!data.thermometer ? ['no outside temperature: the scale could not be corrected for it'] : []),
     ...(data.settled ? ['the settled hives beside it, whose usual change is taken off'] : []),
   ];
-  const massG = massAt(fit, flown, restsOn);
+  const told = massAt(fit, flown, restsOn);
   const completeness = completenessAt(fit, flown, restsOn);
-  const beesG = priorMass(input.framesOfBees).bees * foragerBodyG.value;
-  const hardlyAny = chanceUnder(fit, leastLeavingShare.value * beesG) > nobodyLeftChance.value;
-  const state: Pick<ForagerDrift, 'state' | 'why'> = hardlyAny
-    ? {
-        state: 'cannot-tell',
-        why: 'hardly anything has left by weight: the box had few foragers, or they are still in it',
-      }
-    : stateBy(completeness);
+  const leastG = leastLeavingG(input.framesOfBees);
+  const perhapsNone = chanceUnder(fit, leastG) > nobodyLeftChance.value;
+  const massG = perhapsNone && told.ok ? { ...told, low: 0 } : told;
+  const state: Pick<ForagerDrift, 'state' | 'why'> = perhapsNone
+    ? { state: 'cannot-tell', why: perhapsNoneWhy(massG, leastG) }
+    : stateBy(completeness, guessed > 0.5);
   const instants = curveInstants(from, Math.min(input.nowMs, from + driftWindowMs));
   const flownBy = instants.map((at) => flying.hours.map((of) => hoursAt(input.flight, of, at)));
   const bees = beesOf(massG, restsOn);
@@ -284,6 +316,14 @@ function weighed(
     curveLater(fit, instants, flownBy, cache),
   );
 }
+
+/** Method: a mass so many times the least that is told is more than hardly anything. */
+const farOver = 5;
+
+const perhapsNoneWhy = (massG: Estimate, leastG: number): Sentence =>
+  massG.ok && massG.value > farOver * leastG
+    ? 'by weight some may have left, or none yet: another dry night on the scale tells more'
+    : 'hardly anything has left by weight: the box had few foragers, or they are still in it';
 
 /** What the weather says where the scale can't; `why` it can't. */
 function byWeatherAlone(flying: Flying, why: Sentence): DriftAndScale {
@@ -295,9 +335,12 @@ function byWeatherAlone(flying: Flying, why: Sentence): DriftAndScale {
   return unweighed(state, said, byWeather, flightHours, flyingDays, movedAtMs, why);
 }
 
-function stateBy(completeness: Estimate): Pick<ForagerDrift, 'state' | 'why'> {
+function stateBy(completeness: Estimate, nightsAlone = false): Pick<ForagerDrift, 'state' | 'why'> {
   const share = completeness.ok ? completeness.value : 0;
-  const about = say`about ${percent(Math.floor(100 * share) / 100)} of those who will leave have left`;
+  const gone = say`about ${percent(Math.floor(100 * share) / 100)} of those who will leave have left`;
+  const about = nightsAlone
+    ? say`${gone}, by the nights alone: without an outside temperature a cold spell looks the same`
+    : gone;
   if (share >= foragersGoneShare.value) return { state: 'gone', why: about };
   return share >= nearlyGoneShare.value
     ? { state: 'nearly-gone', why: say`${about}; another flying day makes sure of it` }
