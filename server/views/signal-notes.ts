@@ -181,7 +181,11 @@ function inTen(chance: number): string {
     : `${String(Math.round(chance * 10))} of 10`;
 }
 
-const wholeDays = (value: number): Figure => inDays(Math.round(value));
+/** Beyond a month nobody counts single days. */
+const wholeDays = (value: number): Figure => {
+  const step = value > 30 ? 10 : 1;
+  return inDays(Math.round(value / step) * step);
+};
 
 function stores({ stores: days, storesG, consumptionGPerDay }: NucSignals, say: Say): Note {
   const title = 'Stores';
@@ -262,7 +266,7 @@ const departures = ({ massDepartures }: NucSignals, say: Say): Note[] =>
       {
         title: 'Bees that left together',
         short: `about ${say(grams(lossG))}`,
-        text: `${say(asSentence(why))} About ${say(grams(lossG))}.`,
+        text: say(asSentence(why)),
       },
       [],
       'against',

@@ -2,7 +2,7 @@
 import type { DriftMeasured } from '../introduction/population.ts';
 import type { GateEvidence } from '../introduction/gates/gate.ts';
 import { queenColdC } from '../biology/figures.ts';
-import { bees as number, degC, grams, say, type Sentence } from '../words/phrase.ts';
+import { bees as number, degC, grams, say, type Figure, type Sentence } from '../words/phrase.ts';
 import type { Estimate, ForagerDrift, NucSignals } from '../signals/types.ts';
 
 export function gateEvidence(signals: NucSignals | null, chanceLimit: number | null): GateEvidence {
@@ -39,34 +39,40 @@ export function driftMeasured(signals: NucSignals | null): DriftMeasured | null 
   return bees?.ok ? { bees: bees.value, low: bees.low, high: bees.high } : null;
 }
 
-/** One sentence with the reading and its interval. */
+/** No scale tells what left to the gram. */
+const toTenG = (g: number): Figure => grams(Math.round(g / 10) * 10);
+
+/** What the scale or the weather says of the foragers, with its interval; or why it can't be told. */
 export function driftText({ state, why, bees, massG, flightHours }: ForagerDrift): Sentence {
-  if (state === 'no-flying-weather') return say`No flying weather yet since the move: ${why}.`;
-  if (state === 'cannot-tell') return say`The scale can't tell whether the foragers have gone: ${why}.`;
-  if (!massG.ok) {
-    if (state === 'gone') return say`The foragers have gone: ${why}.`;
-    return say`Foragers are still leaving: ${why}.`;
-  }
-  const lost = say`${grams(massG.value)} (${grams(massG.low)} to ${grams(massG.high)})`;
+  if (state === 'no-flying-weather')
+    return 'Hardly any flying weather since the move: the foragers are still in.';
+  if (state === 'cannot-tell') return say`Whether the foragers have gone can’t be told yet: ${why}.`;
+  const gone =
+    state === 'gone'
+      ? 'The foragers have gone'
+      : state === 'nearly-gone'
+        ? 'Nearly all foragers have gone'
+        : 'Foragers are still leaving';
+  if (!massG.ok) return say`${gone}: ${why}.`;
+  const [value, low, high] = [massG.value, massG.low, massG.high].map(toTenG) as [Figure, Figure, Figure];
+  const lost = say`about ${value} (${low} to ${high})`;
   const count = bees.ok
     ? say`, about ${number(bees.value)} bees (${number(bees.low)}–${number(bees.high)})`
     : '';
-  const flown = say`${flightHours.toFixed(0)} flying hours`;
-  if (state === 'nearly-gone')
-    return say`Nearly all foragers have gone: ${lost}${count} lost so far, ${flown}; another flying day makes sure of it.`;
-  return state === 'gone'
-    ? say`The foragers have gone: ${lost}${count} lost since the move, nothing more coming off, ${flown}.`
-    : say`Foragers are still leaving: ${lost}${count} lost so far, ${flown}.`;
+  const flown = say`, in ${flightHours.toFixed(0)} flying hours`;
+  return state === 'nearly-gone'
+    ? say`${gone}: ${lost}${count}${flown}. Another flying day makes sure of it.`
+    : say`${gone}: ${lost}${count}${flown}.`;
 }
 
 /** The same in a few words. */
-export function driftShort({ state, bees }: ForagerDrift): Sentence {
+export function driftShort({ state, why, bees }: ForagerDrift): Sentence {
   const count = bees.ok ? say`, about ${number(bees.value)} bees` : '';
   switch (state) {
     case 'no-flying-weather':
       return 'no flying weather yet';
     case 'cannot-tell':
-      return 'can’t tell';
+      return say`can’t tell yet: ${why}`;
     case 'gone':
       return say`gone${count}`;
     case 'nearly-gone':

@@ -192,12 +192,12 @@ describe('forager drift', () => {
   it('goes by the flying weather alone without a night or without a scale, and says so', () => {
     const early = drift(moved(1), 0.3);
     expect(early).toMatchObject({ state: 'leaving', massG: { ok: false } });
-    expect(plain(early.why)).toContain('quiet night');
+    expect(plain(early.why)).toContain('a full night');
     const states = [1, 2, 3, 4].map((days) => drift(moved(5, { without: ['weightG'] }), days));
     expect(states.map(({ state }) => state)).toEqual(['nearly-gone', 'gone', 'gone', 'gone']);
     for (const { massG, why, completeness, byWeather } of states) {
       expect(massG.ok).toBe(false);
-      expect(plain(why)).toContain('flying weather alone');
+      expect(plain(why)).toContain('Only the flying weather');
       expect(completeness).toEqual(byWeather);
     }
     expect(drift(moved(3, { without: ['weightG', 'outsideC'] }), 3).state).toBe('cannot-tell');
@@ -242,7 +242,7 @@ describe('forager drift', () => {
     const flat = made(movedAtMs, movedAtMs + 4 * dayMs, (h) => 15_000 - 4 * h + ripple(h, 8));
     const found = drift({ ...nothingLeft, series: { ...nothingLeft.series, weightG: flat } }, 4);
     expect(found.state).toBe('cannot-tell');
-    expect(plain(found.why)).toContain('hardly anything');
+    expect(plain(found.why)).toContain('hardly any weight');
   });
   it('bears rain, gaps and a scale that reads wildly for an hour', () => {
     const { nuc, input } = simulatedCase({ seed: 31, days: 5 });

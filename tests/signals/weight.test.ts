@@ -401,7 +401,7 @@ describe('stores', () => {
       const { daysLeft } = stores(input);
       return daysLeft.ok ? '' : daysLeft.why;
     };
-    expect(why({ nights: falling, grossG: null, tareG: 8000 })).toContain('no night weight');
+    expect(why({ nights: falling, grossG: null, tareG: 8000 })).toContain('not read a full night');
     const silent = stores({ nights: falling, grossG: 11_700, tareG: 8000, bees: 4000, silentSinceMs: end });
     for (const one of Object.values(silent)) expect(one).toMatchObject({ ok: false });
     expect(why({ nights: falling, grossG: 11_700 })).toContain('empty box');

@@ -40,17 +40,17 @@ export function lossHidden(
   const since = ({ atMs }: { readonly atMs: number }): boolean =>
     atMs > input.movedAtMs + movingMs && atMs <= input.untilMs;
   if (input.events.some((event) => event.kind === 'fed' && since(event)))
-    return 'it was fed after the move, and feed dries and is carried about';
+    return 'it was fed after the move, which hides what left';
   const load = input.steps.find((step) => since(step) && step.sizeG > loadOfFeedG.value && !step.explainedBy);
-  if (load) return say`${grams(load.sizeG)} were put on and not logged; if it was feed, it dries`;
+  if (load) return say`${grams(load.sizeG)} were put on and not logged; log what it was`;
   const gain = gainedG();
   if (gain !== null && gain > strangeGainG.value)
-    return say`it gained ${grams(gain)} from one night to the next: feed, nectar or bees of other hives came in`;
+    return say`it gained ${grams(gain)} from one night to the next, so feed, nectar or strange bees came in`;
   const beesG = (input.framesOfBees ?? largeSplitFrames.value) * beesPerFrame.value * foragerBodyG.value;
   if (input.goneG > mostLeavingShare.value * beesG)
-    return 'it loses more than the foragers of such a box can weigh: honey may be carried off';
+    return 'it lost more than its foragers can weigh, so honey may have been carried off';
   return fit.misfitSd > badMisfitSd || fit.strainSd > badStrainSd
-    ? 'the weight moves as no nuc’s does by itself'
+    ? 'the weight moves as no nuc’s does by itself; see whether something leans on the box'
     : null;
 }
 

@@ -175,5 +175,5 @@ export function scaleTemperatureOf(fit: readonly DriftCandidate[], nights: numbe
     mean: c.driftGPerK,
     sd: Math.sqrt(c.driftVar),
   }));
-  return estimateOf(parts, [`${String(nights)} nights`]);
+  return estimateOf(parts, [`${String(nights)} night${nights === 1 ? '' : 's'} without flight`]);
 }

@@ -95,7 +95,7 @@ interface Flying {
 export function forageDriftOf(input: DriftInput, cache?: AnalysisCache): DriftAndScale {
   const { movedAtMs, nowMs } = input;
   if (movedAtMs === undefined || movedAtMs > nowMs) {
-    const why = 'no move is logged, so there is no moment from which foragers could drift';
+    const why = 'no move is logged';
     return unweighed('cannot-tell', why, declined(why), 0, 0, null);
   }
   const flying = flyingSince(input, movedAtMs);
@@ -103,9 +103,8 @@ export function forageDriftOf(input: DriftInput, cache?: AnalysisCache): DriftAn
   if (noFlight && Math.max(...flying.flown) < noFlightHours.value) return noFlyingWeather(flying);
   const data = rowsOf(input, flying, cache);
   if (noFlight && (data.count === 0 || data.nights === 0)) return noFlyingWeather(flying);
-  if (data.count === 0) return byWeatherAlone(flying, 'no scale tells of it');
-  if (data.nights === 0)
-    return byWeatherAlone(flying, 'there was no quiet night on the scale since the move yet');
+  if (data.count === 0) return byWeatherAlone(flying, 'no weight was read since the move');
+  if (data.nights === 0) return byWeatherAlone(flying, 'the scale has not read a full night since the move');
   const fit = memoize(cache, 'drift', [data.key, input.framesOfBees], () =>
     fitDrift(
       data.rows(),
@@ -117,7 +116,7 @@ export function forageDriftOf(input: DriftInput, cache?: AnalysisCache): DriftAn
     ),
   );
   if (fit.candidates.length === 0)
-    return byWeatherAlone(flying, 'the scale has too few quiet readings since the move');
+    return byWeatherAlone(flying, 'the scale has sent too few readings since the move');
   // In weather in which none should fly some do, and the scale may show it.
   const leastG = leastLeavingG(input.framesOfBees);
   if (noFlight && !massIsOver(fit.candidates, flying.flown, leastG)) return noFlyingWeather(flying);
@@ -165,7 +164,7 @@ function flyingSince(input: DriftInput, movedAtMs: number): Flying {
     guessed,
     byWeather:
       guessed > 0.5
-        ? declined('the outside temperature is missing for most of the time: flying weather is not known')
+        ? declined('without an outside temperature the flying weather is not known')
         : completenessByWeather(flown, laws.chances, ['the flying weather alone']),
   };
 }
@@ -322,16 +321,16 @@ const farOver = 5;
 
 const perhapsNoneWhy = (massG: Estimate, leastG: number): Sentence =>
   massG.ok && massG.value > farOver * leastG
-    ? 'by weight some may have left, or none yet: another dry night on the scale tells more'
-    : 'hardly anything has left by weight: the box had few foragers, or they are still in it';
+    ? 'by weight some may have left or none; another dry night tells more'
+    : 'hardly any weight has left; it had few foragers, or they are still in';
 
 /** What the weather says where the scale can't; `why` it can't. */
 function byWeatherAlone(flying: Flying, why: Sentence): DriftAndScale {
   const { byWeather, flightHours, flyingDays, movedAtMs } = flying;
   const { state, why: told } = byWeather.ok
     ? stateBy(byWeather)
-    : { state: 'cannot-tell' as const, why: say`${why}, and ${byWeather.why}` };
-  const said = byWeather.ok ? say`${told}, by the flying weather alone: ${why}` : told;
+    : { state: 'cannot-tell' as const, why: say`${why}, and there is no outside temperature` };
+  const said = byWeather.ok ? say`${told}. Only the flying weather says so: ${why}` : told;
   return unweighed(state, said, byWeather, flightHours, flyingDays, movedAtMs, why);
 }
 
@@ -339,7 +338,7 @@ function stateBy(completeness: Estimate, nightsAlone = false): Pick<ForagerDrift
   const share = completeness.ok ? completeness.value : 0;
   const gone = say`about ${percent(Math.floor(100 * share) / 100)} of those who will leave have left`;
   const about = nightsAlone
-    ? say`${gone}, by the nights alone: without an outside temperature a cold spell looks the same`
+    ? say`${gone}, by the nights alone; without an outside temperature a cold spell looks the same`
     : gone;
   if (share >= foragersGoneShare.value) return { state: 'gone', why: about };
   return share >= nearlyGoneShare.value
@@ -413,6 +412,6 @@ function unweighed(
       sinceMs,
       curve: [],
     },
-    scaleTemperature: declined('the scale is fitted together with the forager drift, which is not known'),
+    scaleTemperature: declined('it is worked out together with the foragers that leave, which can’t be told'),
   };
 }

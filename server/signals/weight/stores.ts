@@ -67,7 +67,7 @@ export function stores(input: StoresInput): Stores {
 }
 
 function storesNow({ grossG, tareG, bees }: StoresInput): Estimate {
-  if (grossG === null) return { ok: false, why: 'no night weight yet' };
+  if (grossG === null) return { ok: false, why: 'the scale has not read a full night yet' };
   if (tareG === undefined) return { ok: false, why: 'the weight of the empty box is not entered' };
   const beesG = (bees ?? nucBeesUsually.value) * workerBodyG.value;
   const beesSd = bees === undefined ? beesWeightErrorG.value : countedFramesError.value * beesG;
@@ -82,13 +82,13 @@ function consumption(nights: readonly NightWeight[]): Estimate {
   const kept = nights.slice(-storesNights);
   const last = kept.at(-1);
   if (!last || kept.length < leastNights) {
-    return { ok: false, why: `fewer than ${String(leastNights)} night weights to see a rate in` };
+    return { ok: false, why: `the scale has read fewer than ${String(leastNights)} nights` };
   }
   const line = robustLine(
     kept.map((night) => (night.toMs - last.toMs) / (24 * hourMs)),
     kept.map((night) => night.levelG),
   );
-  if (!line) return { ok: false, why: 'the nights lie too close together to see a rate in' };
+  if (!line) return { ok: false, why: 'the nights that were read lie too close together' };
   // Three or four nights fit a line by luck: no smaller error than 10 g a night.
   const days = kept.map((night) => (night.toMs - last.toMs) / (24 * hourMs));
   const mean = days.reduce((a, b) => a + b, 0) / days.length;

@@ -2,7 +2,7 @@
 import { foragersGoneShare } from '../../../biology/figures.ts';
 import { atLeast, holds } from '../../engine/conditions.ts';
 import { nextStep, waitsForForagers } from '../introduction-stage.ts';
-import { clock, dayOf, grams, hours, percent, say } from '../../../words/phrase.ts';
+import { asSentence, clock, dayOf, grams, hours, percent, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, notApplicable } from '../../engine/rule.ts';
 
 export const foragersGone = defineRule({
@@ -54,8 +54,8 @@ export const foragersGone = defineRule({
         why: say`Bees that are left are mostly young nurses, and those accept a queen.`,
         howSure:
           drift.completeness.ok && drift.massG.ok
-            ? say`${percent(drift.completeness.value)} of those that will leave have left, between ${percent(drift.completeness.low)} and ${percent(drift.completeness.high)}; read from the scale, not counted.`
-            : say`${drift.why}.`,
+            ? say`${asSentence(drift.why)} Between ${percent(drift.completeness.low)} and ${percent(drift.completeness.high)}; read from the scale, not counted.`
+            : asSentence(drift.why),
         settleBy: say`Around noon on a flying day: few bees at the entrance, none coming home with pollen.`,
         facts: [{ name: 'Seen at', ...clock(nowMs) }],
       }),

@@ -1,7 +1,7 @@
 /** A cut is near and the foragers are still on their way: it can wait a flying day. */
 import { atMost, holds } from '../../engine/conditions.ts';
 import { nextStep, waitsForForagers } from '../introduction-stage.ts';
-import { dayOf, hours, percent, say } from '../../../words/phrase.ts';
+import { asSentence, dayOf, hours, percent, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, notApplicable } from '../../engine/rule.ts';
 
 export const foragersLeaving = defineRule({
@@ -38,7 +38,9 @@ export const foragersLeaving = defineRule({
           ? say`About ${percent(drift.completeness.value)} of the foragers have left (${percent(drift.completeness.low)} to ${percent(drift.completeness.high)}).`
           : say`There was too little flying weather since the move.`,
         why: say`Old bees that are still at home make the cut harder and the queen less welcome.`,
-        howSure: drift.massG.ok ? say`Read from the scale; ${drift.why}.` : say`${drift.why}.`,
+        howSure: drift.massG.ok
+          ? say`${asSentence(drift.why)} Read from the scale, not counted.`
+          : asSentence(drift.why),
         settleBy: say`Around noon on a flying day: bees that leave and do not come back.`,
         facts: [{ name: 'Hours of flying weather since the move', ...hours(drift.flightHours) }],
       }),

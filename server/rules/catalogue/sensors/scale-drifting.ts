@@ -1,13 +1,13 @@
 /** The scale follows the temperature more than the bees. */
 import { atLeast } from '../../engine/conditions.ts';
-import { grams, say } from '../../../words/phrase.ts';
+import { grams, kelvin, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData } from '../../engine/rule.ts';
 
 export const scaleDrifting = defineRule({
   id: 'scale-drifting',
   on: 'nuc',
   title: 'Scale drifts with the temperature',
-  about: 'On this nuc’s quiet nights the weight follows the temperature more than a sound load cell does.',
+  about: 'By night the weight follows the temperature more than a sound load cell does.',
   urgency: 'next-visit',
   holdMin: 1440,
   clearHoldMin: 1440,
@@ -27,9 +27,9 @@ export const scaleDrifting = defineRule({
       clear: () => surely < easierGPerK,
       message: () => ({
         todo: say`At the next visit: shade the load cell, check that the box stands free, calibrate with a known weight.`,
-        seen: say`${grams(drift.value)} for each degree (${grams(drift.low)} to ${grams(drift.high)}).`,
+        seen: say`Its reading moves by ${grams(drift.value)} for each ${kelvin(1)} (${grams(drift.low)} to ${grams(drift.high)}).`,
         why: say`With this drift the night’s cooling looks like stores eaten, and the departure of foragers can’t be read.`,
-        howSure: say`Fitted on quiet nights: ${drift.restsOn.join(', ')}.`,
+        howSure: say`Worked out from ${drift.restsOn.join(', ')}.`,
         facts: [{ name: 'Drift a degree', ...grams(drift.value) }],
       }),
       evidence: { place: 'scale', fromMs: nowMs - 7 * 86_400_000, toMs: nowMs },
