@@ -2,12 +2,12 @@
 import { describe, expect, it } from 'vitest';
 import {
   adjustable,
-  limitSettingsSchema,
   limitsFor,
   noLimitSettings,
   originOf,
   problemWithLimit,
 } from '../../server/rules/engine/limits.ts';
+import { readLimits } from '../../server/rules/engine/stored-limits.ts';
 import { rules } from '../../server/rules/catalogue/registry.ts';
 import { evaluateAll } from '../../server/rules/engine/evaluate.ts';
 import {
@@ -66,19 +66,36 @@ describe('the limits in force', () => {
 });
 
 describe('what may be set', () => {
-  const schema = limitSettingsSchema(rules);
   it('is what the rules declare, within their bounds', () => {
-    expect(schema.parse(settings)).toEqual(settings);
-    expect(schema.parse({})).toEqual(noLimitSettings);
+    expect(readLimits(settings)).toEqual({ limits: settings, faults: [] });
+    for (const nothing of [undefined, null, {}])
+      expect(readLimits(nothing)).toEqual({ limits: noLimitSettings, faults: [] });
   });
 
   it.each([
-    ['an unknown rule', { farm: { nonsense: {} } }],
-    ['an unknown limit', { farm: { 'sensor-silent': { nonsense: 1 } } }],
-    ['out of bounds', { farm: { 'sensor-silent': { intervals: 0 } } }],
-    ['not a number', { nucs: { n1: { 'sensor-silent': { intervals: 'four' } } } }],
-  ])('not %s', (_name, bad) => {
-    expect(schema.safeParse(bad).success).toBe(false);
+    { what: 'an unknown rule', farm: { nonsense: { intervals: 4 } }, read: {}, problems: [] },
+    {
+      what: 'an unknown limit',
+      farm: { 'sensor-silent': { nonsense: 1 } },
+      read: { 'sensor-silent': {} },
+      problems: [],
+    },
+    {
+      what: 'one out of bounds',
+      farm: { 'sensor-silent': { intervals: 0 } },
+      read: { 'sensor-silent': {} },
+      problems: ['"intervals" must lie between 2 and 100, and 0 does not'],
+    },
+    {
+      what: 'one that is no number',
+      farm: { 'sensor-silent': { intervals: 'four' } },
+      read: { 'sensor-silent': {} },
+      problems: ['expected a number'],
+    },
+  ])('$what is not in force', ({ farm, read, problems }) => {
+    const { limits, faults } = readLimits({ farm });
+    expect(limits).toEqual({ ...noLimitSettings, farm: read });
+    expect(faults.map(({ problem }) => problem)).toEqual(problems);
   });
 
   it.each([

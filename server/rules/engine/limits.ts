@@ -4,7 +4,6 @@
  * Every rule also takes `holdMin`, `clearHoldMin` and `on` (1 or 0), so that a rule can be made more
  * patient or switched off where it makes no sense.
  */
-import * as z from 'zod';
 import { limit, type LimitTable, type LimitValues, type Rule } from './rule.ts';
 import type { Subject } from './types.ts';
 
@@ -25,35 +24,6 @@ export const adjustable = (rule: Rule): LimitTable => ({
   clearHoldMin: limit(rule.clearHoldMin, [0, 10_080], 'min', 'How long it must be over before it is cleared'),
   on: limit(1, [0, 1], '', '1: this rule is on; 0: it is off'),
 });
-
-const choicesSchema = (rules: readonly Rule[]) =>
-  z.strictObject(
-    Object.fromEntries(
-      rules.map((rule) => [
-        rule.id,
-        z
-          .strictObject(
-            Object.fromEntries(
-              Object.entries(adjustable(rule)).map(([name, { min, max }]) => [
-                name,
-                z.number().min(min).max(max).optional(),
-              ]),
-            ),
-          )
-          .optional(),
-      ]),
-    ),
-  );
-
-/** The schema of everything that may be stored as limits, made from the rules themselves. */
-export const limitSettingsSchema = (rules: readonly Rule[]) => {
-  const choices = choicesSchema(rules);
-  return z.strictObject({
-    farm: choices.default({}),
-    sites: z.record(z.string(), choices).default({}),
-    nucs: z.record(z.string(), choices).default({}),
-  });
-};
 
 /** One change, checked: the sentence that says what is wrong with it, or null. */
 export function problemWithLimit(

@@ -1,7 +1,6 @@
 /** Limits as they lie in the store, read one by one: a bad one leaves the others in force. */
 import {
   adjustable,
-  limitSettingsSchema,
   noLimitSettings,
   problemWithLimit,
   type LimitChoices,
@@ -24,18 +23,14 @@ export interface LimitsRead {
   readonly faults: readonly LimitFault[];
 }
 
-/** Asked for at every evaluation of the rules, so it is built once: that costs more than the rules themselves. */
-const storedLimits = limitSettingsSchema(rules);
 const known = new Map<string, ReturnType<typeof adjustable>>(
   rules.map((rule) => [rule.id, adjustable(rule)]),
 );
 const isLimit = (ruleId: string, name: string): boolean => Object.hasOwn(known.get(ruleId) ?? {}, name);
 
 export function readLimits(stored: unknown): LimitsRead {
-  const parsed = storedLimits.safeParse(stored ?? {});
-  if (parsed.success) return { limits: parsed.data as LimitSettings, faults: [] };
   const faults: LimitFault[] = [];
-  const layers = entriesOf(stored, [], faults);
+  const layers = entriesOf(stored ?? {}, [], faults);
   const within = (name: string): unknown => layers.find(([layer]) => layer === name)?.[1] ?? {};
   const perSubject = (layer: 'sites' | 'nucs'): LimitSettings['nucs'] =>
     Object.fromEntries(
