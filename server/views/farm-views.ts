@@ -12,7 +12,6 @@ import { setFor, type Say } from '../words/phrase.ts';
 import { limitsKey, readLimits } from '../rules/engine/stored-limits.ts';
 import { createBatch, previewBatch } from '../farm/batch.ts';
 import { changeIntroduction } from '../farm/change-introduction.ts';
-import { calendarText } from './calendar-text.ts';
 import type { NucAnalysis } from '../watch/nuc-analysis.ts';
 import { forgetMissRates } from '../farm/inspection-miss-rate.ts';
 import { outcomeFacts } from './outcomes.ts';
@@ -146,14 +145,17 @@ function planQuestions(
       deps.wake();
       return created;
     },
-    calendar: (_person, nowMs, reminderH) =>
-      calendarText(analysesOf(deps, nowMs), {
+    async calendar(_person, nowMs, reminderH) {
+      // Its package is loaded by the first phone that asks.
+      const { calendarText } = await import('./calendar-text.ts');
+      return calendarText(analysesOf(deps, nowMs), {
         reminderH,
         farmName: farmSettings(store.settings).farmName,
         display: { ...farmSettings(store.settings).display, timeZone: deps.timeZone() },
         nowMs,
         marks: store.marks,
-      }),
+      });
+    },
   };
 }
 

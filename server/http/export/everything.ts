@@ -241,3 +241,8 @@ export function* everything(store: Store, options: EverythingOptions): Generator
   }
   yield { kind: 'end', lines };
 }
+
+/** The same as text, a line a piece. */
+export function* everythingText(store: Store, options: EverythingOptions): Generator<string> {
+  for (const line of everything(store, options)) yield `${JSON.stringify(line)}\n`;
+}

@@ -5,22 +5,15 @@ import * as z from 'zod';
 import type { IncomingReading } from '../../store/port.ts';
 import type { Store } from '../../store/store.ts';
 import type { StoredUnit } from '../../units.ts';
-import { quantities, rawCounts, toStoredUnit } from '../../units.ts';
+import { rawCounts, toStoredUnit } from '../../units.ts';
 import { isoTime } from '../../contract/common.ts';
 import { UserError } from '../../user-error.ts';
 import { msOf } from '../../farm/wire.ts';
+import type { CsvTarget } from './csv-target.ts';
 import type { ImportReport } from './import-report.ts';
 import { newReport, refuse } from './import-report.ts';
 import { suspectReasons } from './lines.ts';
 import { createPace, drain } from './pace.ts';
-
-export const csvTarget = z.object({
-  sensor: z.string().min(1).max(200),
-  quantity: z.enum(quantities),
-  probe: z.string().max(200).default(''),
-  unit: z.string().max(20).optional().describe('Of the values; a column `unit` goes before it'),
-});
-export type CsvTarget = z.output<typeof csvTarget>;
 
 const rowSchema = z.object({
   time: isoTime,

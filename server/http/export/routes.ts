@@ -1,4 +1,7 @@
-/** Export and import: readings, the field log and outcomes as CSV; everything as JSON Lines. */
+/**
+ * Export and import: readings, the field log and outcomes as CSV; everything as JSON Lines. What describes and reads a whole
+ * export takes a megabyte, and is loaded by the first who asks.
+ */
 import { Router } from 'express';
 import type { RequestHandler, Response } from 'express';
 import * as z from 'zod';
@@ -10,11 +13,8 @@ import type { ExtraPath } from '../openapi.ts';
 import { orNotFound } from '../../user-error.ts';
 import { parsed } from '../problem.ts';
 import { iso } from '../../farm/wire.ts';
-import { everything } from './everything.ts';
-import { csvTarget } from './import-csv.ts';
-import { importEverything, importReadings } from './import-handlers.ts';
+import { csvTarget } from './csv-target.ts';
 import { importReportSchema } from './import-report.ts';
-import { linesJsonSchema } from './lines.ts';
 import { fileSafe, sendDownload } from './stream.ts';
 import { channelQuery, channelRows, logRows, outcomeRows } from './tables.ts';
 
@@ -26,14 +26,6 @@ const everythingQuery = z.object({
   readings: z.enum(['raw', 'hour', 'day', 'none']).default('raw').describe('Which readings come along'),
 });
 
-function* everythingLines(
-  { store, version, nowMs }: AppDeps,
-  readings: z.output<typeof everythingQuery>['readings'],
-) {
-  for (const line of everything(store, { version, nowMs: nowMs(), readings }))
-    yield `${JSON.stringify(line)}\n`;
-}
-
 interface ExportPath extends ExtraPath {
   readonly role: Exclude<Role, 'anyone'>;
   readonly handler: (deps: AppDeps, access: Access) => RequestHandler;
@@ -44,6 +36,14 @@ const download =
   (deps: AppDeps): RequestHandler =>
   async (_request, response: Response) => {
     await sendDownload(response, { type, file }, await pieces(deps));
+  };
+
+const taking =
+  (name: 'importEverything' | 'importReadings') =>
+  (deps: AppDeps, access: Access): RequestHandler =>
+  async (request, response, next) => {
+    const handlers = await import('./import-handlers.ts');
+    await handlers[name](deps, access)(request, response, next);
   };
 
 /** Below `/api/v1`; `{…}` are path parameters. */
@@ -93,11 +93,15 @@ export const exportPaths: readonly ExportPath[] = [
     type: 'application/jsonl',
     summary: 'Everything but secrets as JSON Lines; each line as `lines.schema.json` says',
     query: everythingQuery,
-    handler: (deps) => async (request, response) => {
-      const { readings } = parsed('query', everythingQuery, request.query);
-      const file = `welcomb-${iso(deps.nowMs()).slice(0, 10)}.jsonl`;
-      await sendDownload(response, { type: jsonLines, file }, everythingLines(deps, readings));
-    },
+    handler:
+      ({ store, version, nowMs }) =>
+      async (request, response) => {
+        const { readings } = parsed('query', everythingQuery, request.query);
+        const file = `welcomb-${iso(nowMs()).slice(0, 10)}.jsonl`;
+        const { everythingText } = await import('./everything.ts');
+        const pieces = everythingText(store, { version, nowMs: nowMs(), readings });
+        await sendDownload(response, { type: jsonLines, file }, pieces);
+      },
   },
   {
     path: '/export/lines.schema.json',
@@ -105,7 +109,8 @@ export const exportPaths: readonly ExportPath[] = [
     role: 'viewer',
     type: 'application/schema+json',
     summary: 'JSON Schema of a line of the export and import',
-    handler: () => (_request, response) => {
+    handler: () => async (_request, response) => {
+      const { linesJsonSchema } = await import('./lines.ts');
       response.type('application/schema+json').send(JSON.stringify(linesJsonSchema()));
     },
   },
@@ -117,7 +122,7 @@ export const exportPaths: readonly ExportPath[] = [
     consumes: 'application/jsonl',
     response: importReportSchema,
     summary: 'Take an export in: what is there already stays as it is',
-    handler: importEverything,
+    handler: taking('importEverything'),
   },
   {
     path: '/import/readings.csv',
@@ -128,7 +133,7 @@ export const exportPaths: readonly ExportPath[] = [
     query: csvTarget,
     response: importReportSchema,
     summary: 'Take readings of one channel in from CSV with the columns `time` and `value`',
-    handler: importReadings,
+    handler: taking('importReadings'),
   },
 ];
 
