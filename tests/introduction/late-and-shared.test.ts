@@ -152,6 +152,42 @@ describe('queens shared out', () => {
     ]);
   });
 
+  it('serves those not split in the order of their splits, and the weakest of those with a date first', () => {
+    const unsplit = (nucId: string, day: number) => ({
+      ...nuc(nucId, Infinity, 'not-split'),
+      readyFromMs: at(day),
+    });
+    const queens = ['a', 'b', 'c'].map((queenId) => queen(queenId, 3));
+    const shared = shareQueens([unsplit('later', 9), unsplit('sooner', 8), nuc('dated', 20)], queens);
+    expect(shared.pairs.map(({ nucId, queenId }) => `${queenId} to ${nucId}`)).toEqual([
+      'a to dated',
+      'b to sooner',
+      'c to later',
+    ]);
+    // Neither limit nor day of readiness is the same, so nobody says that any may be first.
+    expect(shared.pairs[1]?.why).toBe('it is not split yet, so it comes after those that are');
+  });
+
+  it('does not call two nucs alike whose limits differ, nor two of which nothing is known', () => {
+    const why = (...nucs: Parameters<typeof shareQueens>[0]) =>
+      shareQueens(nucs, [queen('x', 8)]).pairs[0]?.why;
+    expect(why(nuc('a', 20), nuc('b', 20, 'too-few-bees'))).toBe(
+      'of those that wait, workers may lay in it first',
+    );
+    expect(why(nuc('a', Infinity, 'not-known'), nuc('b', Infinity, 'not-known'))).toBe(
+      'nothing tells since when it is queenless, so it comes first',
+    );
+  });
+
+  it('takes a queen that comes at the last instant at which a nuc can wait, whatever order queens are given in', () => {
+    const last = shareQueens([nuc('a', 12)], [queen('on-the-day', 12)]);
+    expect(last.pairs).toMatchObject([{ nucId: 'a', queenId: 'on-the-day' }]);
+    const two = shareQueens([nuc('a', 12), nuc('b', 13)], [queen('y', 9), queen('x', 9)]);
+    expect(two.pairs.map(({ queenId }) => queenId)).toEqual(['x', 'y']);
+    const without = shareQueens([nuc('a', 12), nuc('b', 12)], [queen('on-the-day', 12)]).nucsWithout;
+    expect(without).toMatchObject([{ nucId: 'b', tooLate: false }]);
+  });
+
   it('says that any may be first where all can wait alike', () => {
     const { pairs } = shareQueens([nuc('a', 20), nuc('b', 20)], [queen('x', 8), queen('y', 8)]);
     expect(pairs.map(({ why }) => why)).toEqual([
@@ -177,6 +213,9 @@ describe('queens shared out', () => {
       waitsUntilMs: Infinity,
       readyFromMs: at(0, 0),
     });
+    const found: Parameters<typeof stateAt>[0] = [[at(0), facts.inspection({ youngestBrood: 'not-looked' })]];
+    const unknown = { startingPoint: 'queenless-with-cells', plannedSplitMs: at(0) } as const;
+    expect(read(found, at(1), unknown)).toMatchObject({ limit: 'not-known', waitsUntilMs: Infinity });
     expect(read(cleanEntries, at(9)), 'she hangs').toBeNull();
     expect(read([], at(-3)), 'no date').toBeNull();
   });

@@ -63,17 +63,20 @@ export const parts: readonly Part[] = [
     judges: judgesOfIntroduction,
   },
   {
-    name: 'introduction-plan',
+    name: 'introduction-after',
     files: introduction(
       'after-acceptance',
       'batch',
       'calendar-feed',
       'earliest-look',
-      'hive-visit',
       'late-queen',
-      'plan*',
       'share-queens',
     ),
+    judges: judgesOfIntroduction,
+  },
+  {
+    name: 'introduction-plan',
+    files: introduction('hive-visit', 'plan*'),
     judges: judgesOfIntroduction,
   },
   {

@@ -57,6 +57,24 @@ describe('the calendar feed', () => {
     }
   });
 
+  it('says what to do, what to bring, why, and what clashes, a line each', () => {
+    const [first] = planIntroduction(stateAt(cleanEntries, at(1)));
+    const described = (over: Partial<typeof first>) => {
+      const step = { ...first!, whatToDo: 'Split it.', ...over };
+      const text = calendarFeed([{ step, nucName, siteName: 'Upper field', revision: 1 }], {
+        name: 'Nucs',
+        display: { timeZone: zone, temperature: 'C', weight: 'kg' },
+        nowMs: at(1),
+        uidDomain: 'farm.example',
+      });
+      expect(parsed(text)[0]?.component.getAllSubcomponents('valarm')).toEqual([]);
+      return parsed(text)[0]?.event.description;
+    };
+    const full = { whatToBring: ['smoker', 'veil'], why: ['Cells come.'], clashes: ['no time that day'] };
+    expect(described(full)).toBe('Split it.\nBring: smoker, veil.\nCells come.\nClash: no time that day.');
+    expect(described({ whatToBring: [], why: [], clashes: [] })).toBe('Split it.');
+  });
+
   it('ends each line with CR LF, the last one too (§3.1), and reminds of what is planned alone (§3.6.6)', () => {
     const plan = planIntroduction(stateAt(cleanEntries, at(10, 11)));
     const text = calendarFeed(
