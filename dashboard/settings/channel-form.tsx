@@ -62,20 +62,7 @@ export function NotificationChannelForm({ one, done }: { one?: Telling; done: ()
           }
         />
       )}
-      <fieldset class="choice">
-        <legend>For what needs you</legend>
-        {(Object.keys(urgencyWords) as Telling['urgencies']).map((urgency) => (
-          <Checkbox
-            key={urgency}
-            label={urgencyWords[urgency]}
-            value={values.urgencies.includes(urgency)}
-            onValue={(on) => {
-              const others = values.urgencies.filter((each) => each !== urgency);
-              set({ urgencies: on ? [...others, urgency] : others });
-            }}
-          />
-        ))}
-      </fieldset>
+      <Urgencies {...field('urgencies')} />
       <QuietHours {...field('quietHours')} />
       <Checkbox
         label="Morning digest"
@@ -139,5 +126,29 @@ function QuietHours({ value, onValue }: QuietHoursProps) {
         </div>
       )}
     </>
+  );
+}
+
+interface UrgenciesProps {
+  readonly value: Telling['urgencies'];
+  readonly onValue: (value: Telling['urgencies']) => void;
+}
+
+function Urgencies({ value, onValue }: UrgenciesProps) {
+  return (
+    <fieldset class="choice">
+      <legend>For what needs you</legend>
+      {(Object.keys(urgencyWords) as Telling['urgencies']).map((urgency) => (
+        <Checkbox
+          key={urgency}
+          label={urgencyWords[urgency]}
+          value={value.includes(urgency)}
+          onValue={(on) => {
+            const others = value.filter((each) => each !== urgency);
+            onValue(on ? [...others, urgency] : others);
+          }}
+        />
+      ))}
+    </fieldset>
   );
 }

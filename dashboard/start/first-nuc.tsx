@@ -1,5 +1,6 @@
 /** The first nuc, with the sensor that has reported: one act puts the sensor in it and opens its plan. */
 import { useState } from 'preact/hooks';
+import type { Place } from '../../server/contract/common.ts';
 import type { BodyOf } from '../../server/contract/index.ts';
 import type { Channel } from '../../server/contract/sensors.ts';
 import { call } from '../api/client.ts';
@@ -132,17 +133,7 @@ function NucForm({ waiting, sensors }: { waiting: readonly Channel[]; sensors: r
           options={sensors.map((each) => ({ value: each, words: each }))}
         />
       )}
-      {placed.length > 0 && (
-        <ul class="plain-list">
-          {placed.map(([channel, place]) => (
-            <li key={channel.id}>
-              <bdi>{channelName(channel)}</bdi>{' '}
-              {channel.latest && <b>{reading(channel.latest.value, channel.latest.unit, display.value)}</b>}:{' '}
-              {placeWords[place]}
-            </li>
-          ))}
-        </ul>
-      )}
+      <Placed channels={placed} />
       <details>
         <summary>Box and site</summary>
         <Select
@@ -167,5 +158,21 @@ function NucForm({ waiting, sensors }: { waiting: readonly Channel[]; sensors: r
         {placed.length > 0 ? `Add it with ${sensor ?? ''}` : 'Add the nuc'}
       </Submit>
     </Form>
+  );
+}
+
+/** What the sensor measures, and where each of it will stand. */
+function Placed({ channels }: { channels: readonly (readonly [Channel, Place])[] }) {
+  if (channels.length === 0) return null;
+  return (
+    <ul class="plain-list">
+      {channels.map(([channel, place]) => (
+        <li key={channel.id}>
+          <bdi>{channelName(channel)}</bdi>{' '}
+          {channel.latest && <b>{reading(channel.latest.value, channel.latest.unit, display.value)}</b>}:{' '}
+          {placeWords[place]}
+        </li>
+      ))}
+    </ul>
   );
 }

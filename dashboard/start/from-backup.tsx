@@ -53,14 +53,12 @@ export function FromBackup() {
 type Summary = ResponseOf<'lookAtBackup'>;
 
 function Choices({ data }: { data: ResponseOf<'listRestorable'> }) {
-  const [chosen, setChosen] = useState<File | null>(null);
   const [looked, setLooked] = useState<Summary | null>(null);
   const [code, setCode] = useState('');
   // A backup brings its people along: until there is a password, only who has the code may do that.
   const needsCode = me.value?.passwordSet === false;
   const lacksCode = needsCode && code.trim() === '';
   const withCode: { readonly code?: string } = needsCode ? { code: code.trim() } : {};
-  const id = useId();
   if (looked) {
     return (
       <BackupContents of={looked}>
@@ -110,6 +108,22 @@ function Choices({ data }: { data: ResponseOf<'listRestorable'> }) {
           </li>
         ))}
       </ul>
+      <OwnFile disabled={lacksCode} code={withCode.code} onLooked={setLooked} />
+    </>
+  );
+}
+
+interface OwnFileProps {
+  readonly disabled: boolean;
+  readonly code: string | undefined;
+  readonly onLooked: (summary: Summary) => void;
+}
+
+function OwnFile({ disabled, code, onLooked }: OwnFileProps) {
+  const [chosen, setChosen] = useState<File | null>(null);
+  const id = useId();
+  return (
+    <>
       <div class="field">
         <label for={id}>Or a backup on this device</label>
         <input
@@ -122,12 +136,12 @@ function Choices({ data }: { data: ResponseOf<'listRestorable'> }) {
         />
       </div>
       <ActionButton
-        disabled={!chosen || lacksCode}
+        disabled={!chosen || disabled}
         run={async () => {
           if (!chosen) return;
-          const headers = withCode.code === undefined ? {} : { 'X-Setup-Code': withCode.code };
+          const headers = code === undefined ? {} : { 'X-Setup-Code': code };
           const type = 'application/vnd.sqlite3';
-          setLooked((await sendFile('/restore/uploads', type, chosen, headers)) as Summary);
+          onLooked((await sendFile('/restore/uploads', type, chosen, headers)) as Summary);
         }}
       >
         Send it and check it

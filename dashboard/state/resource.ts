@@ -56,14 +56,32 @@ export async function changed(change: Change): Promise<void> {
   await Promise.all([...all].map((hear) => hear(change)));
 }
 
+/** Asked for while it runs, it runs once more afterwards; both askers wait for that. */
+function oneAtATime(once: () => Promise<void>) {
+  let running: Promise<void> | undefined;
+  let again = false;
+  const run = (): Promise<void> => {
+    if (running) {
+      again = true;
+      return running;
+    }
+    running = once().then(() => {
+      running = undefined;
+      if (!again) return undefined;
+      again = false;
+      return run();
+    });
+    return running;
+  };
+  return { run, isRunning: () => running !== undefined };
+}
+
 export function resource<T>(load: () => Promise<T>, options: ResourceOptions<T> = {}): Kept<T> {
   const { changedBy = () => false, pauseMs = () => gatherMs } = options;
   const snapshot = signal<Snapshot<T>>(nothing);
   let watchers = 0;
   let outdated = false;
   let startedAt = 0;
-  let running: Promise<void> | undefined;
-  let again = false;
   let planned: ReturnType<typeof setTimeout> | undefined;
   /** Made while an answer is on its way, which may be older than they are. */
   let patches: ((data: T) => T)[] = [];
@@ -80,19 +98,7 @@ export function resource<T>(load: () => Promise<T>, options: ResourceOptions<T> 
       snapshot.value = { ...snapshot.peek(), trouble: error as Trouble };
     }
   }
-  function reload(): Promise<void> {
-    if (running) {
-      again = true;
-      return running;
-    }
-    running = fetchOnce().then(() => {
-      running = undefined;
-      if (!again) return undefined;
-      again = false;
-      return reload();
-    });
-    return running;
-  }
+  const { run: reload, isRunning } = oneAtATime(fetchOnce);
   const hear = (change: Change): Promise<void> | undefined => {
     if (!changedBy(change)) return undefined;
     outdated = true;
@@ -118,7 +124,7 @@ export function resource<T>(load: () => Promise<T>, options: ResourceOptions<T> 
     snapshot,
     reload,
     patch(change) {
-      if (running) patches.push(change);
+      if (isRunning()) patches.push(change);
       const { data } = snapshot.peek();
       if (data !== undefined) snapshot.value = { ...snapshot.peek(), data: change(data) };
     },
@@ -126,7 +132,7 @@ export function resource<T>(load: () => Promise<T>, options: ResourceOptions<T> 
       watchers += 1;
       const { at, trouble } = snapshot.peek();
       const old = outdated || trouble || at === undefined || Date.now() - at > freshMs;
-      if (old && !running) void reload();
+      if (old && !isRunning()) void reload();
       return () => {
         watchers -= 1;
       };
