@@ -9,6 +9,7 @@ import {
   foundNucs,
   hourMs,
   minuteMs,
+  notifyPage,
   type ClockedFarm,
 } from './support/clocked-farm.ts';
 
@@ -21,18 +22,7 @@ const startMs = Date.UTC(2026, 4, 12, 8);
 async function begun(nowMs: number): Promise<ClockedFarm> {
   const farm = await clockedFarm(nowMs);
   running.push(farm);
-  farm.store.settings.put(
-    'telling/page',
-    {
-      id: 'page',
-      name: 'The page',
-      kind: 'browser',
-      enabled: true,
-      urgencies: ['now', 'today', 'next-visit'],
-      address: '',
-    },
-    { by: 'test' },
-  );
+  notifyPage(farm);
   farm.farm.connect({
     facts: () => ({ brokerAwaySinceMs: null, storeRefusingSinceMs: null, storeRefusingWhy: null }),
     publish: () => Promise.resolve(),

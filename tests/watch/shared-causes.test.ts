@@ -4,15 +4,15 @@ import { isOpen } from '../../server/rules/engine/alert-state.ts';
 import {
   assignAll,
   clockedFarm,
+  everyMs,
   foundNucs,
   hourMs,
-  minuteMs,
+  runUntil,
   type ClockedFarm,
   type Reading,
 } from './support/clocked-farm.ts';
 
 const evening = Date.UTC(2026, 4, 12, 18);
-const everyMs = 10 * minuteMs;
 let running: ClockedFarm | undefined;
 afterEach(async () => {
   await running?.close();
@@ -23,18 +23,6 @@ const open = ({ farm }: ClockedFarm): string[] =>
   [...farm.watch.book.alerts.values()]
     .filter(isOpen)
     .map(({ ruleId, subject }) => `${ruleId} ${subject.kind} ${subject.id}`);
-
-async function run(
-  farm: ClockedFarm,
-  toMs: number,
-  speaks: (nowMs: number) => readonly Reading[],
-): Promise<void> {
-  for (; farm.nowMs < toMs; farm.nowMs += everyMs) {
-    const said = speaks(farm.nowMs);
-    if (said.length > 0) await farm.publish(said);
-    await farm.minute();
-  }
-}
 
 const wave = (atMs: number): number => Math.sin(atMs / hourMs) / 5;
 const brood = (sensor: string, probe: string, atMs: number): Reading => ({
@@ -52,9 +40,9 @@ describe('a device that serves two nucs', () => {
     const nucOfProbe: Record<string, string> = { left: 'nuc-1', right: 'nuc-2', third: 'nuc-3' };
     assignAll(farm, (_, probe) => nucOfProbe[probe] ?? '');
     farm.nowMs += everyMs;
-    await run(farm, evening, (atMs) => [...shared(atMs), alone(atMs)]);
+    await runUntil(farm, evening, (atMs) => [...shared(atMs), alone(atMs)]);
     expect(open(farm)).toEqual([]);
-    await run(farm, evening + 4 * hourMs, (atMs) => [alone(atMs)]);
+    await runUntil(farm, evening + 4 * hourMs, (atMs) => [alone(atMs)]);
     expect(open(farm)).toEqual(['sensor-silent device pair']);
 
     const { views } = farm.farm;
@@ -88,13 +76,13 @@ describe('a broker of the keeper’s that is out of reach', () => {
       facts: () => ({ brokerAwaySinceMs: awaySinceMs, storeRefusingSinceMs: null, storeRefusingWhy: null }),
       publish: () => Promise.resolve(),
     });
-    await run(farm, evening, all);
+    await runUntil(farm, evening, all);
     expect(open(farm)).toEqual([]);
     awaySinceMs = evening;
-    await run(farm, evening + 6 * hourMs, () => []);
+    await runUntil(farm, evening + 6 * hourMs, () => []);
     expect(open(farm)).toEqual(['broker-away server server']);
     awaySinceMs = null;
-    await run(farm, evening + 8 * hourMs, all);
+    await runUntil(farm, evening + 8 * hourMs, all);
     expect(open(farm)).toEqual([]);
     expect(farm.farm.watch.book.ended(0, 100).map(({ ruleId }) => ruleId)).toEqual(['broker-away']);
   }, 60_000);

@@ -5,16 +5,17 @@ import { inWords } from '../../server/words/phrase.ts';
 import {
   assignAll,
   clockedFarm,
+  everyMs,
   foundNucs,
   hourMs,
-  minuteMs,
+  notifyPage,
+  runUntil,
   type ClockedFarm,
   type Reading,
 } from './support/clocked-farm.ts';
 import { full } from '../support/size.ts';
 
 const evening = Date.UTC(2026, 4, 12, 18);
-const everyMs = 10 * minuteMs;
 let running: ClockedFarm | undefined;
 afterEach(async () => {
   await running?.close();
@@ -32,18 +33,6 @@ const fromDevice = (sensor: string, atMs: number): Reading[] => {
   ];
 };
 
-async function run(
-  farm: ClockedFarm,
-  toMs: number,
-  speaks: (nowMs: number) => readonly Reading[],
-): Promise<void> {
-  for (; farm.nowMs < toMs; farm.nowMs += everyMs) {
-    const said = speaks(farm.nowMs);
-    if (said.length > 0) await farm.publish(said);
-    await farm.minute();
-  }
-}
-
 const watching = new Set(['sensor-silent', 'everything-silent', 'battery-low']);
 const standing = ({ farm }: ClockedFarm) =>
   [...farm.watch.book.alerts.values()].filter((alert) => isOpen(alert) && watching.has(alert.ruleId));
@@ -57,26 +46,10 @@ const told = ({ store }: ClockedFarm) =>
     .map(({ kind, items }) => `${kind} ${items.map(({ ruleId }) => ruleId).join(' ')}`)
     .reverse();
 
-/** A notification channel that always works: this page. */
-function tellThePage({ store }: ClockedFarm): void {
-  store.settings.put(
-    'telling/page',
-    {
-      id: 'page',
-      name: 'The page',
-      kind: 'browser',
-      enabled: true,
-      urgencies: ['now', 'today', 'next-visit'],
-      address: '',
-    },
-    { by: 'test' },
-  );
-}
-
 async function farmOf(nucs: number): Promise<{ farm: ClockedFarm; ids: string[] }> {
   const farm = (running = await clockedFarm(evening - 6 * hourMs));
   const ids = foundNucs(farm, nucs);
-  tellThePage(farm);
+  notifyPage(farm);
   await farm.publish(ids.flatMap((id) => fromDevice(`box-${id}`, farm.nowMs)));
   assignAll(farm, (sensor) => sensor.slice('box-'.length));
   farm.nowMs += everyMs;
@@ -87,10 +60,10 @@ describe('a device with four channels', () => {
   it('is one alert when it falls silent, names its channels, and clears once', async () => {
     const { farm, ids } = await farmOf(3);
     const all = (nowMs: number) => ids.flatMap((id) => fromDevice(`box-${id}`, nowMs));
-    await run(farm, evening, all);
+    await runUntil(farm, evening, all);
     expect(standing(farm)).toEqual([]);
     const others = (nowMs: number) => ids.slice(1).flatMap((id) => fromDevice(`box-${id}`, nowMs));
-    await run(farm, evening + 6 * hourMs, others);
+    await runUntil(farm, evening + 6 * hourMs, others);
     const alerts = standing(farm);
     expect(alerts.map(({ ruleId, subject }) => `${ruleId} ${subject.kind} ${subject.id}`)).toEqual([
       'sensor-silent device box-nuc-1',
@@ -100,7 +73,7 @@ describe('a device with four channels', () => {
     const seen = inWords(episode!.message.seen, display);
     for (const name of ['scale', 'brood probe', 'cage probe', 'battery']) expect(seen).toContain(name);
     expect(alerts[0]?.subject).toMatchObject({ nucId: 'nuc-1', siteId: 'hill' });
-    await run(farm, evening + 8 * hourMs, all);
+    await runUntil(farm, evening + 8 * hourMs, all);
     expect(standing(farm)).toEqual([]);
     expect(over(farm)).toHaveLength(1);
     expect(told(farm)).toEqual(['alert sensor-silent', 'all-clear sensor-silent']);
@@ -108,8 +81,8 @@ describe('a device with four channels', () => {
 
   it('names the one channel that is silent while the others report', async () => {
     const { farm, ids } = await farmOf(2);
-    await run(farm, evening, (nowMs) => ids.flatMap((id) => fromDevice(`box-${id}`, nowMs)));
-    await run(farm, evening + 5 * hourMs, (nowMs) =>
+    await runUntil(farm, evening, (nowMs) => ids.flatMap((id) => fromDevice(`box-${id}`, nowMs)));
+    await runUntil(farm, evening + 5 * hourMs, (nowMs) =>
       ids
         .flatMap((id) => fromDevice(`box-${id}`, nowMs))
         .filter(({ sensor, probe }) => sensor !== 'box-nuc-1' || probe !== 'cage'),
@@ -129,7 +102,7 @@ describe('a device with four channels', () => {
         .map((one) =>
           one.quantity === 'battery' && one.sensor === 'box-nuc-1' ? { ...one, value: 9 } : one,
         );
-    await run(farm, evening, low);
+    await runUntil(farm, evening, low);
     expect(standing(farm).map(({ ruleId, subject }) => `${ruleId} ${subject.id}`)).toEqual([
       'battery-low box-nuc-1',
     ]);
@@ -140,12 +113,12 @@ describe('a night with the gateway off', () => {
   it('is one alert for thirty nucs, told once, and clears once', async () => {
     const { farm, ids } = await farmOf(30);
     const all = (nowMs: number) => ids.flatMap((id) => fromDevice(`box-${id}`, nowMs));
-    await run(farm, evening, all);
-    await run(farm, evening + 10 * hourMs, () => []);
+    await runUntil(farm, evening, all);
+    await runUntil(farm, evening + 10 * hourMs, () => []);
     expect(standing(farm).map(({ ruleId, subject }) => `${ruleId} ${subject.id}`)).toEqual([
       'everything-silent hill',
     ]);
-    await run(farm, evening + 12 * hourMs, all);
+    await runUntil(farm, evening + 12 * hourMs, all);
     expect(standing(farm)).toEqual([]);
     expect(over(farm).map(({ ruleId }) => ruleId)).toEqual(['everything-silent']);
     expect(told(farm)).toEqual(['alert everything-silent', 'all-clear everything-silent']);
@@ -156,14 +129,14 @@ describe('a night with the gateway off', () => {
     async () => {
       const { farm, ids } = await farmOf(30);
       const all = (nowMs: number) => ids.flatMap((id) => fromDevice(`box-${id}`, nowMs));
-      await run(farm, evening, all);
+      await runUntil(farm, evening, all);
       const kept: Reading[] = [];
-      await run(farm, evening + 10 * hourMs, (nowMs) => {
+      await runUntil(farm, evening + 10 * hourMs, (nowMs) => {
         kept.push(...all(nowMs));
         return [];
       });
       await farm.publish(kept);
-      await run(farm, evening + 12 * hourMs, all);
+      await runUntil(farm, evening + 12 * hourMs, all);
       expect(standing(farm)).toEqual([]);
       expect(over(farm).map(({ ruleId }) => ruleId)).toEqual(['everything-silent']);
     },
@@ -174,8 +147,8 @@ describe('a night with the gateway off', () => {
 describe('a sensor that is taken off its nuc', () => {
   it('takes its alert along', async () => {
     const { farm, ids } = await farmOf(2);
-    await run(farm, evening, (nowMs) => ids.flatMap((id) => fromDevice(`box-${id}`, nowMs)));
-    await run(farm, evening + 5 * hourMs, (nowMs) => fromDevice('box-nuc-2', nowMs));
+    await runUntil(farm, evening, (nowMs) => ids.flatMap((id) => fromDevice(`box-${id}`, nowMs)));
+    await runUntil(farm, evening + 5 * hourMs, (nowMs) => fromDevice('box-nuc-2', nowMs));
     expect(standing(farm)).toHaveLength(1);
     const { store, nowMs } = farm;
     for (const { id, channelId } of store.places.listAssignments()) {
@@ -183,7 +156,7 @@ describe('a sensor that is taken off its nuc', () => {
         store.places.changeAssignment(id, { toMs: nowMs });
     }
     farm.farm.watch.setupChanged(nowMs);
-    await run(farm, evening + 6 * hourMs, (at) => fromDevice('box-nuc-2', at));
+    await runUntil(farm, evening + 6 * hourMs, (at) => fromDevice('box-nuc-2', at));
     expect(standing(farm)).toEqual([]);
     expect(told(farm).at(-1)).toBe('all-clear sensor-silent');
   }, 60_000);

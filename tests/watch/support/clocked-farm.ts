@@ -11,6 +11,8 @@ import { dropFolder, newFolder } from '../../support/server-process.ts';
 export const minuteMs = 60_000;
 export const hourMs = 60 * minuteMs;
 const dayMs = 24 * hourMs;
+/** How often the sensors of `runUntil` report. */
+export const everyMs = 10 * minuteMs;
 
 const quiet = { info: () => undefined, warn: () => undefined, error: () => undefined };
 const siteId = 'hill';
@@ -144,4 +146,33 @@ export function assignAll(
     });
   }
   farm.watch.setupChanged(nowMs);
+}
+
+/** Moves the clock on, a report and what a minute brings each time; `reports` gives what the sensors send then. */
+export async function runUntil(
+  farm: ClockedFarm,
+  toMs: number,
+  reports: (nowMs: number) => readonly Reading[],
+): Promise<void> {
+  for (; farm.nowMs < toMs; farm.nowMs += everyMs) {
+    const readings = reports(farm.nowMs);
+    if (readings.length > 0) await farm.publish(readings);
+    await farm.minute();
+  }
+}
+
+/** A notification channel that always works: this page. */
+export function notifyPage({ store }: ClockedFarm): void {
+  store.settings.put(
+    'telling/page',
+    {
+      id: 'page',
+      name: 'The page',
+      kind: 'browser',
+      enabled: true,
+      urgencies: ['now', 'today', 'next-visit'],
+      address: '',
+    },
+    { by: 'test' },
+  );
 }
