@@ -1,6 +1,6 @@
 /** The queen that is being introduced: where she is, and since when. */
 import { eggsSeenAfterDays, highEnd } from '../biology/figures.ts';
-import { addDays } from './calendar.ts';
+import { startOfDayAfter } from './calendar.ts';
 import type { EffectiveFact } from './effective-facts.ts';
 import type { IntroductionMethod } from './facts.ts';
 import { testFrames, type TestFrame } from './test-frames.ts';
@@ -24,6 +24,8 @@ export interface QueenState {
   /** Last look at the cage that saw her in it though her way out was open. */
   readonly stillInCageAtMs: number | null;
   readonly lastSeenAtMs: number | null;
+  /** Last look for her, since she was hung. */
+  readonly lastLookedAtMs: number | null;
   readonly firstEggsAtMs: number | null;
   readonly sealedWorkerBroodAtMs: number | null;
   readonly deadAtMs: number | null;
@@ -54,6 +56,7 @@ const nowhere: QueenState = {
   cageEmptyAtMs: null,
   stillInCageAtMs: null,
   lastSeenAtMs: null,
+  lastLookedAtMs: null,
   firstEggsAtMs: null,
   sealedWorkerBroodAtMs: null,
   deadAtMs: null,
@@ -67,14 +70,17 @@ const nowhere: QueenState = {
 export const mayBeOut = ({ where, releasedAtMs }: QueenState): boolean =>
   releasedAtMs !== null && (where === 'released' || where === 'seen-loose');
 
-/** Out for so long without an egg of hers that she is failing, or is not there. */
-export function noEggsForTwoWeeks(
-  { queen, setup }: { readonly queen: QueenState; readonly setup: { readonly timeZone: string } },
-  nowMs: number,
-): boolean {
-  const { releasedAtMs, firstEggsAtMs, where } = queen;
-  if (releasedAtMs === null || firstEggsAtMs !== null || where === 'in-cage') return false;
-  return nowMs >= addDays(releasedAtMs, highEnd(eggsSeenAfterDays), setup.timeZone);
+/** A look so long after she was let out saw no egg of hers: she is failing, or is not there. */
+export function noEggsForTwoWeeks({
+  queen: { releasedAtMs, firstEggsAtMs, lastLookedAtMs, where },
+  setup,
+}: {
+  readonly queen: QueenState;
+  readonly setup: { readonly timeZone: string };
+}): boolean {
+  if (releasedAtMs === null || lastLookedAtMs === null || firstEggsAtMs !== null || where === 'in-cage')
+    return false;
+  return lastLookedAtMs >= startOfDayAfter(releasedAtMs, highEnd(eggsSeenAfterDays), setup.timeZone);
 }
 
 export const inHand = ({ where }: QueenState): boolean => where === 'arrived' || where === 'taken-out';
@@ -154,6 +160,7 @@ function looked(before: QueenState, atMs: number, seen: Look, method: Introducti
     cageEmptyAtMs: queen.cageEmptyAtMs ?? (out && seen.cageEmpty ? atMs : null),
     outByAccident: queen.outByAccident || gotOut,
     lastSeenAtMs: seen.queenSeen ? atMs : queen.lastSeenAtMs,
+    lastLookedAtMs: atMs,
     firstEggsAtMs: queen.firstEggsAtMs ?? (fertile && out ? atMs : null),
     sealedWorkerBroodAtMs: queen.sealedWorkerBroodAtMs ?? (seen.sealedWorkerBroodSeen ? atMs : null),
     notFoundAtMs: found ? [] : missed ? [...queen.notFoundAtMs, atMs] : queen.notFoundAtMs,
@@ -228,6 +235,7 @@ function step(queen: QueenState, { atMs, fact }: EffectiveFact, { method, frames
         firstEggsAtMs: null,
         sealedWorkerBroodAtMs: null,
         deadAtMs: null,
+        lastLookedAtMs: null,
       };
       return fact.candyEnd === 'open' && method === 'candy-cage' ? released(hung, atMs) : hung;
     }
@@ -242,7 +250,9 @@ function step(queen: QueenState, { atMs, fact }: EffectiveFact, { method, frames
     case 'cage-taken-out': {
       if (queen.where !== 'in-cage') return queen;
       const left = fact.queen ?? (method === 'push-in-cage' ? 'left-in-nuc' : 'in-the-cage');
-      return left === 'left-in-nuc' ? released(queen, atMs) : takenOut(queen, atMs);
+      return left === 'left-in-nuc'
+        ? { ...released(queen, atMs), cageEmptyAtMs: method === 'candy-cage' ? atMs : null }
+        : takenOut(queen, atMs);
     }
     case 'candy-opened':
       return released(queen, atMs);

@@ -73,7 +73,7 @@ function inDoubt(state: IntroductionState): StageWords | undefined {
     return { name: 'still caged', line: 'Her way out was opened, and she is still in the cage.' };
   if (queen.notFoundAtMs.length > 0)
     return { name: 'not found', line: 'She was not found, which does not mean that she is gone.' };
-  return queen.where === 'seen-loose' && noEggsForTwoWeeks(state, state.nowMs)
+  return queen.where === 'seen-loose' && noEggsForTwoWeeks(state)
     ? { name: 'no eggs', line: 'She was seen, and no egg two weeks after she was let out.' }
     : undefined;
 }

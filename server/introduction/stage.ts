@@ -39,7 +39,8 @@ export interface Progress {
 }
 
 function afterRelease(releasedAtMs: number, p: Progress): Stage {
-  if (p.nowMs < candyGoneMs(releasedAtMs)) return p.queen.outByAccident ? 'hands-off' : 'candy-open';
+  const seenOut = p.queen.outByAccident || p.queen.cageEmptyAtMs !== null;
+  if (p.nowMs < candyGoneMs(releasedAtMs)) return seenOut ? 'hands-off' : 'candy-open';
   if (p.nowMs < startOfDayAfter(releasedAtMs, handsOffDays.value, p.timeZone)) return 'hands-off';
   return 'check-due';
 }

@@ -207,13 +207,12 @@ function foldedLog(setup: IntroductionSetup, log: readonly LogEntry[]): Folded {
 }
 
 /** What speaks against her since she was let out: a virgin, a living cell that was left, drone brood in worker cells, no eggs for two weeks. */
-function inDoubt(stays: Derived['stays'], nowMs: number): boolean {
+function inDoubt(stays: Derived['stays']): boolean {
   const { queen, looks, signs } = stays;
   const sinceMs = queen.releasedAtMs ?? Infinity;
   const droneMs = signs.layingWorkers?.atMs ?? -Infinity;
   const provedMs = queen.sealedWorkerBroodAtMs ?? -Infinity;
-  if (rivalSeen(stays)) return true;
-  if (noEggsForTwoWeeks(stays, nowMs)) return true;
+  if (rivalSeen(stays) || noEggsForTwoWeeks(stays)) return true;
   return (looks.leftStanding?.atMs ?? -Infinity) > sinceMs || (droneMs >= sinceMs && droneMs >= provedMs);
 }
 
@@ -242,7 +241,7 @@ export function foldIntroduction(
       twoLateLooks: looks.second !== null || (stays.hopeless && looks.complete.length > 0),
       anyCut: looks.all.some((look) => look.cut),
       splitMade: split !== null && !foragersStay(facts),
-      inDoubt: inDoubt(known.stays, nowMs),
+      inDoubt: inDoubt(known.stays),
       outcome: outcome?.outcome ?? null,
       timeZone: setup.timeZone,
       nowMs,

@@ -185,7 +185,7 @@ export const checkSealedBrood: ActRow = {
       sealedWorkerBroodAtMs === null
         ? undefined
         : doneBy(lookedSince(state, releasedMs).find((one) => one.atMs === sealedWorkerBroodAtMs));
-    if (!done && (over(state) || laysDrones(state) || noEggsForTwoWeeks(state, nowMs))) return null;
+    if (!done && (over(state) || laysDrones(state) || noEggsForTwoWeeks(state))) return null;
     const eggsMs = firstEggsAtMs ?? lookFrom(situation, releasedMs).targetMs;
     const window = sealedBroodWindow(eggsMs, clock);
     const sign = state.signs.layingWorkers;
@@ -243,7 +243,7 @@ function laysDrones(state: IntroductionState): boolean {
 
 /** Nothing more is to be hoped of this queen. */
 function endOf(state: IntroductionState): string | null {
-  const { queen, signs, nowMs } = state;
+  const { queen, signs } = state;
   if (queen.where === 'gone')
     return 'She is gone: close this introduction, and open another for the next queen.';
   const { releasedAtMs } = queen;
@@ -254,7 +254,7 @@ function endOf(state: IntroductionState): string | null {
     return `${layingSignWords[sign.what]}.`;
   if (queen.notFoundAtMs.length >= searchesBeforeUniting.value)
     return 'Three looks did not find her: some queen or other may be there that nobody can find.';
-  return noEggsForTwoWeeks(state, nowMs) ? 'No eggs two weeks after she was let out.' : null;
+  return noEggsForTwoWeeks(state) ? 'No eggs two weeks after she was let out.' : null;
 }
 
 export const unite: ActRow = {

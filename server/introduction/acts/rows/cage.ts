@@ -101,7 +101,8 @@ export const hangCage: ActRow = {
       queen.cageHungAtMs === null || queen.where === 'taken-out'
         ? undefined
         : doneBy(latestOf(state, 'cage-hung'));
-    if (fromMs === null || (!done && (outcome || noQueenToCome(state)))) return null;
+    const nobodyToHang = outcome !== null || noQueenToCome(state) || queen.releasedAtMs !== null;
+    if (fromMs === null || (!done && nobodyToHang)) return null;
     const window = hang(situation, fromMs);
     if (!done && queen.where === 'not-here' && window.latestMs < nowMs)
       return {
