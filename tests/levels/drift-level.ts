@@ -1,5 +1,8 @@
 /** Mass of the foragers that a moved split loses, and the answer to "may I cut?", on splits of four worlds. */
-import { analyseNuc, newAnalysisCache } from '../../server/signals/analyse.ts';
+import { newAnalysisCache } from '../../server/signals/analyse.ts';
+import { forageDriftOf } from '../../server/signals/drift/forager-drift.ts';
+import { driftInput, readDays, upTo } from '../../server/signals/read-days.ts';
+import type { ForagerDrift } from '../../server/signals/types.ts';
 import { driftRowsOf, type DriftRow } from './drift-cases.ts';
 import { medianLevel, shareLevel, type Level } from './level.ts';
 
@@ -19,7 +22,12 @@ export interface DriftCase {
     readonly toldG: number | null;
     readonly covered: boolean;
   }[];
-  readonly mornings: readonly { readonly share: number; readonly saidGone: boolean }[];
+  /** Each morning's true share, what was said, and whether the share's interval holds it; null where the scale tells none. */
+  readonly mornings: readonly {
+    readonly share: number;
+    readonly saidGone: boolean;
+    readonly covered: boolean | null;
+  }[];
 }
 
 const massDays: readonly number[] = [3, 5];
@@ -27,13 +35,21 @@ const massDays: readonly number[] = [3, 5];
 function driftCase(row: DriftRow, seed: number): DriftCase {
   const truth = row.make(seed, mornings + 0.5);
   const cache = newAnalysisCache();
-  const at = (hours: number) => analyseNuc(truth.input, truth.movedAtMs + hours * hourMs, cache).drift;
+  const at = (hours: number): ForagerDrift => {
+    const nowMs = truth.movedAtMs + hours * hourMs;
+    const seen = upTo(truth.input, nowMs);
+    const { days } = readDays(seen, nowMs, cache);
+    return forageDriftOf(driftInput(seen, days, nowMs), cache).drift;
+  };
   const mass: DriftCase['mass'][number][] = [];
   const said: DriftCase['mornings'][number][] = [];
   for (let morning = 0; morning < mornings; morning++) {
     const hours = firstMorningH + 24 * morning;
     const share = truth.goneShare(truth.movedAtMs + hours * hourMs);
-    said.push({ share, saidGone: at(hours).state === 'gone' });
+    const { state, completeness, massG: weighed } = at(hours);
+    const holdsIt =
+      weighed.ok && completeness.ok ? completeness.low <= share && share <= completeness.high : null;
+    said.push({ share, saidGone: state === 'gone', covered: holdsIt });
     const day = massDays.find((d) => d === morning + 1);
     if (day === undefined) continue;
     const { massG } = at(24 * day);
@@ -138,6 +154,13 @@ function rowLevels(tally: DriftTally): Level[] {
       goals.covers ? { atLeast: 85, atMost: 97 } : {},
     ),
   ];
+  const shares = tally.cases.flatMap((one) => one.mornings).filter(({ covered }) => covered !== null);
+  const shareCovers = shareLevel(
+    name('share of a morning, 90 % interval covers'),
+    shares.filter(({ covered }) => covered).length,
+    shares.length,
+    goals.covers ? { atLeast: 85 } : {},
+  );
   const cutLevels = [
     shareLevel(
       name('said gone, and nine in ten were'),
@@ -156,7 +179,7 @@ function rowLevels(tally: DriftTally): Level[] {
     atMost: 3,
   });
   if (goals.neverGone) return [never];
-  return goals.declines === undefined ? [...massLevels, ...cutLevels] : [declined, ...cutLevels];
+  return goals.declines === undefined ? [...massLevels, shareCovers, ...cutLevels] : [declined, ...cutLevels];
 }
 
 export function driftLevels(seeds: readonly number[]): Level[] {
