@@ -3,7 +3,7 @@ import type { EventsHub } from '../views/events-hub.ts';
 import { farmSetting, farmSettings, unavailableDays } from '../farm/settings.ts';
 import type { Views } from '../views/views.ts';
 import type { Heartbeat } from '../notify/heartbeat.ts';
-import type { NucForHub, Publish } from '../notify/mqtt.ts';
+import type { Publish } from '../notify/mqtt.ts';
 import type { Effect } from '../rules/engine/alert-state.ts';
 import { limitsKey, readLimits } from '../rules/engine/stored-limits.ts';
 import type { CommitResult } from '../store/port.ts';
@@ -13,7 +13,8 @@ import { farmViews } from '../views/farm-views.ts';
 import type { ForecastState } from '../forecast/hours.ts';
 import { createForecasts, type Forecasts } from '../forecast/fetch.ts';
 import type { ForecastMessage } from '../forecast/published.ts';
-import { stageFacts } from '../watch/stage-facts.ts';
+import { diskFacts, type StoreRefusing } from './disk-facts.ts';
+import { nucsForHub } from './hub-nucs.ts';
 import { createNotifier, type Notifier } from './notifier.ts';
 import { tickMs, Watch, type WatchDeps } from '../watch/watch.ts';
 
@@ -28,11 +29,8 @@ export interface FarmDeps {
 }
 
 /** What the rules about the server itself look at. */
-export interface ServerFacts {
+export interface ServerFacts extends StoreRefusing {
   readonly brokerAwaySinceMs: number | null;
-  readonly storeRefusingSinceMs: number | null;
-  /** What the store says about it, one or two sentences. */
-  readonly storeRefusingWhy: string | null;
 }
 
 export interface IngestLink {
@@ -74,7 +72,6 @@ const catchUpPauseMs = 100;
 const quarantineMs = 1_000;
 /** How often the outbox is looked at: what gathers for some seconds must not wait for the minute. */
 const outboxMs = 10_000;
-const megabyte = 1_000_000;
 
 const notConnected: IngestLink = {
   facts: () => ({ brokerAwaySinceMs: null, storeRefusingSinceMs: null, storeRefusingWhy: null }),
@@ -276,21 +273,6 @@ class FarmService implements Farm {
   }
 }
 
-function diskFacts(store: Store, refusing: Pick<ServerFacts, 'storeRefusingSinceMs' | 'storeRefusingWhy'>) {
-  const { storeRefusingSinceMs: refusingSinceMs, storeRefusingWhy: refusingWhy } = refusing;
-  try {
-    const { freeBytes, writtenTodayBytes } = store.diagnostics();
-    if (freeBytes === null) return null;
-    const writtenPerDayMB = writtenTodayBytes === null ? null : writtenTodayBytes / megabyte;
-    return { freeMB: freeBytes / megabyte, writtenPerDayMB, refusingSinceMs, refusingWhy };
-  } catch {
-    // A store that can't even be asked is one that refuses.
-    return refusingSinceMs === null
-      ? null
-      : { freeMB: 0, writtenPerDayMB: null, refusingSinceMs, refusingWhy };
-  }
-}
-
 function publishAlerts(events: EventsHub, effects: readonly Effect[]): void {
   for (const { kind, episode, subject } of effects) {
     const first = episode.message.todo.find((part) => typeof part === 'string');
@@ -302,21 +284,4 @@ function publishAlerts(events: EventsHub, effects: readonly Effect[]): void {
       headline: `${subject.name}: ${first ?? ''}`,
     });
   }
-}
-
-function nucsForHub(watch: Watch, nowMs: number): NucForHub[] {
-  return watch.where(nowMs).nucs.flatMap(({ id, name }) => {
-    const analysis = watch.analysis(id, nowMs);
-    if (!analysis) return [];
-    const { site } = analysis;
-    return [
-      {
-        id,
-        name,
-        siteName: site.name,
-        timeZone: site.timeZone,
-        stage: stageFacts(analysis)?.words ?? 'no introduction',
-      },
-    ];
-  });
 }

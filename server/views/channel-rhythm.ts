@@ -1,4 +1,4 @@
-/** How often a channel usually speaks, and what its silence means. Pure. */
+/** How often a channel usually reports, and what its silence means. Pure. */
 import type { Channel } from '../contract/sensors.ts';
 
 const minuteMs = 60_000;

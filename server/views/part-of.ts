@@ -5,7 +5,7 @@ import { explanations } from '../rules/catalogue/explanations.ts';
 import { causeOf, explainer } from '../rules/engine/suppression.ts';
 
 /** Of two that only stand for each other once told, neither is part of the other. */
-const lasting = explanations.filter(({ onceTold }) => !onceTold);
+const lasting = explanations.filter(({ onceRaised }) => !onceRaised);
 
 /** Asks for the open alert that an open alert is part of; null where it stands alone. Works on the alerts of one moment. */
 export function partOf(

@@ -1,4 +1,4 @@
-/** What the rules look at, gathered from the desk, the channels and the server. */
+/** The inputs of the rules, gathered from the nucs, the channels and the server. */
 import type {
   ChannelHealth,
   ChannelInput,

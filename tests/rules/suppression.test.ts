@@ -53,8 +53,8 @@ describe('the table', () => {
   it('has no circle: nothing explains itself in the end', () => {
     const visit = (id: string, path: readonly string[]): void => {
       expect(path).not.toContain(id);
-      for (const { cause, explains, onceTold } of explanations)
-        if (cause === id && !onceTold) for (const next of explains) visit(next, [...path, id]);
+      for (const { cause, explains, onceRaised } of explanations)
+        if (cause === id && !onceRaised) for (const next of explains) visit(next, [...path, id]);
     };
     for (const id of known) visit(id, []);
   });

@@ -1,7 +1,7 @@
 /**
  * The form in which everything is exported and imported: JSON Lines (UTF-8, one JSON value a line), so that a season
  * of readings streams through a small computer. The first line says what it is, the last one that it is whole.
- * Passwords, tokens, and the addresses and secrets of tellings are not in it.
+ * Passwords, tokens, and the addresses and secrets of notification channels are not in it.
  */
 import * as z from 'zod';
 import { hiveVisitKinds } from '../../introduction/hive-visit.ts';

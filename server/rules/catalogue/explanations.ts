@@ -14,7 +14,7 @@ export interface Explanation {
   /** Only where the cause is a sensor at this place. */
   readonly place?: Place;
   /** Only when the cause was raised, not while it is merely true. */
-  readonly onceTold?: true;
+  readonly onceRaised?: true;
   /** How long after its end the cause still explains. */
   readonly lastsMin: number;
   readonly reason: string;
@@ -34,8 +34,8 @@ const byWeight: readonly RuleId[] = [
 ];
 const silence: readonly RuleId[] = ['sensor-silent', 'everything-silent'];
 
-/** What a sensor that is not to be believed would otherwise tell, place by place. */
-const untold = (cause: RuleId, what: string): readonly Explanation[] => {
+/** What would be raised by a sensor that is not to be believed, place by place. */
+const bySensor = (cause: RuleId, what: string): readonly Explanation[] => {
   const one = { cause, reach: 'nuc', lastsMin: 60 } as const;
   return [
     {
@@ -89,12 +89,12 @@ export const explanations: readonly Explanation[] = [
     cause: 'sensor-stuck',
     explains: ['sensor-implausible'],
     reach: 'channel',
-    onceTold: true,
+    onceRaised: true,
     lastsMin: 1440,
     reason: 'this sensor is stuck, and what never moves can’t be true',
   },
-  ...untold('sensor-implausible', 'sends values that can’t be, so what it says is not believed'),
-  ...untold('sensor-stuck', 'is stuck at one value, so what it says is not believed'),
+  ...bySensor('sensor-implausible', 'sends values that can’t be, so what it says is not believed'),
+  ...bySensor('sensor-stuck', 'is stuck at one value, so what it says is not believed'),
   {
     cause: 'scale-drifting',
     explains: ['foragers-gone', 'stores-low', 'being-robbed', 'unlike-its-batch'],
@@ -212,7 +212,7 @@ export const explanations: readonly Explanation[] = [
     cause: 'chilling-ahead',
     explains: ['chilling-tonight'],
     reach: 'nuc',
-    onceTold: true,
+    onceRaised: true,
     lastsMin: 120,
     reason: 'the warning that the brood is about to chill came first',
   },
@@ -220,7 +220,7 @@ export const explanations: readonly Explanation[] = [
     cause: 'chilling-tonight',
     explains: ['chilling-ahead'],
     reach: 'nuc',
-    onceTold: true,
+    onceRaised: true,
     lastsMin: 120,
     reason: 'the night’s warning came first; if it gets so cold, the alert is about chilling itself',
   },

@@ -113,7 +113,7 @@ export function evaluateAll(
   return { alerts: next, evaluations, effects, suppressed, changed };
 }
 
-/** Told and over a short while ago, and no more pressing now: it comes and goes. */
+/** Raised and over a short while ago, and no more pressing now: it comes and goes. */
 function toldLately(before: AlertState, rule: Rule, urgency: Urgency, nowMs: number): Explained | null {
   const { at, subject } = before;
   if (rule.quietMin === undefined || at.phase !== 'cleared') return null;

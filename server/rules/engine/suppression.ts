@@ -9,7 +9,7 @@ export interface ActiveCause {
   readonly cause: string;
   readonly subject: Subject;
   readonly endedAtMs: number | null;
-  /** Told, or a plain fact: it counts. Else it counts only as long as nothing explains it in its turn. */
+  /** Raised, or a plain fact: it counts. Else it counts only as long as nothing explains it in its turn. */
   readonly settled: boolean;
 }
 
@@ -56,7 +56,7 @@ export function explainer(causes: readonly ActiveCause[], nowMs: number, table =
   for (const row of found.keys()) {
     for (const ruleId of row.explains) rowsFor.set(ruleId, [...(rowsFor.get(ruleId) ?? []), row]);
   }
-  // Without the rows for what was told the table has no circle (a test holds it to that), so this ends.
+  // Without the rows for what was raised the table has no circle (a test holds it to that), so this ends.
   const ask: Explainer = (ruleId, subject) => {
     for (const row of rowsFor.get(ruleId) ?? []) {
       const place = placeKey(row.reach, subject);
@@ -73,7 +73,7 @@ function indexCauses(causes: readonly ActiveCause[], nowMs: number, table: reado
   const found = new Map<Explanation, Map<string, ActiveCause[]>>();
   for (const row of table) {
     for (const active of causes) {
-      if (active.cause !== row.cause || (row.onceTold && !active.settled)) continue;
+      if (active.cause !== row.cause || (row.onceRaised && !active.settled)) continue;
       if (row.place !== undefined && row.place !== active.subject.place) continue;
       if (active.endedAtMs !== null && nowMs - active.endedAtMs > row.lastsMin * 60_000) continue;
       const place = placeKey(row.reach, active.subject);

@@ -20,9 +20,9 @@ export const virginMayBeOut = defineRule({
     if (!virgin) return noData('since when it is queenless is not logged');
     const { loose, possibleFromMs, why, settledBy } = virgin;
     const near = possibleFromMs !== null && nowMs >= possibleFromMs - aheadH * 3_600_000;
-    const speaks = loose !== 'excluded' || near;
+    const mayBeLoose = loose !== 'excluded' || near;
     return decide({
-      conditions: [holds('A virgin may be loose', speaks, loose, 'possible or seen')],
+      conditions: [holds('A virgin may be loose', mayBeLoose, loose, 'possible or seen')],
       clear: () => true,
       // Without a date nothing became more pressing today.
       urgency: possibleFromMs === null && loose === 'possible' ? 'next-visit' : 'today',
