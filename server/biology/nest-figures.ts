@@ -168,6 +168,13 @@ export const boxLagHours = assumed(
   1,
   4,
 );
+export const combLagHours = assumed(
+  8,
+  'h',
+  'combs, brood and stores of a nest whose bees heat as much as they can follow the outside this far behind',
+  4,
+  14,
+);
 export const cageInNestC = assumed(
   28,
   'Cel',

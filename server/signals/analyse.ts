@@ -196,10 +196,12 @@ function broodSignals(
       ? null
       : memoize(cache, 'released-on', [releasedAtMs], () => dateAt(timeZone, releasedAtMs));
   const probeMoves = probeJumps(recent.brood, input.events).sort((one, other) => one.atMs - other.atMs);
+  const bees = beesAtMost(input);
   const place =
     silent === null
       ? probePlace({
           ...{ brood: recent.brood, outside: recent.outside, events: input.events, nowMs },
+          ...(bees === undefined ? {} : { bees }),
           ...(input.series.cageC ? { cageC: input.series.cageC } : {}),
         })
       : placeUnknown(silent);

@@ -61,8 +61,9 @@ function told(
 ) {
   const brood = known(series.brood, nowMs);
   const regime = input.broodRegime(nowMs);
+  const bees = (input.framesOfBees ?? 3) * 1900 * 0.75;
   const place = probePlace({
-    ...{ brood, outside: known(series.outside, nowMs), nowMs },
+    ...{ brood, outside: known(series.outside, nowMs), nowMs, bees },
     ...{ events: input.events.filter((event) => event.atMs <= nowMs) },
   });
   const outlook = chillOutlook({
@@ -72,7 +73,7 @@ function told(
     outside: known(series.outside, nowMs),
     nights,
     nightAhead,
-    bees: (input.framesOfBees ?? 3) * 1900 * 0.75,
+    bees,
     events: input.events.filter((event) => event.atMs <= nowMs),
   });
   const latest = { latestC: brood.value.at(-1) ?? null, latestAtMs: brood.atMs.at(-1) ?? null };

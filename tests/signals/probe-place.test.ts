@@ -26,13 +26,14 @@ const slipped = (hour: number): number =>
 const read = (
   brood: (hour: number) => number,
   untilHour: number,
-  more: { cage?: (hour: number) => number; visitHour?: number; blind?: true } = {},
+  more: { cage?: (hour: number) => number; visitHour?: number; blind?: true; bees?: number } = {},
 ) =>
   probePlace({
     brood: binsOf(every(brood)),
     outside: binsOf(more.blind ? { atMs: new Float64Array(0), value: new Float64Array(0) } : every(outside)),
     ...(more.cage ? { cageC: every(more.cage) } : {}),
     events: more.visitHour === undefined ? [] : [{ atMs: startMs + more.visitHour * hourMs, kind: 'visit' }],
+    ...(more.bees === undefined ? {} : { bees: more.bees }),
     nowMs: startMs + untilHour * hourMs,
   });
 
@@ -106,6 +107,26 @@ describe('a brood probe', () => {
     const gaveWay = read((hour) => Math.max(17, 34.5 - 1.5 * Math.max(0, hour - slipMs)), slipMs + 30);
     expect(gaveWay).toMatchObject({ state: 'unclear' });
     expect(probeNotNest(gaveWay, [])).toBeNull();
+  });
+
+  it('that lies in a nuc of one frame, which holds what its bees can, reads the nest through cold nights', () => {
+    /** Combs and brood follow the morning hours behind. */
+    const weak = (hour: number): number => Math.min(34.5, outside(hour - 8) + 16);
+    expect(Math.min(...Array.from({ length: 24 }, (_, hour) => weak(hour)))).toBeLessThan(26);
+    for (let hour = 8; hour < 90; hour++) expect(read(weak, hour, { bees: 1900 }).state).toBe('in-nest');
+    // Five frames can hold more than that.
+    const states = Array.from({ length: 82 }, (_, i) => read(weak, 8 + i, { bees: 9500 }).state);
+    expect(states).toContain('unclear');
+  });
+
+  it('is not told as slipped by a cage that hangs in the same cold', () => {
+    const fell =
+      (beforeC: number, afterC: number) =>
+      (hour: number): number =>
+        hour < slipMs ? beforeC : afterC;
+    const at = (cage: (hour: number) => number) => read(fell(34.5, 31), slipMs + 6, { cage }).state;
+    expect(at(fell(33, 32.5))).toBe('slipped');
+    expect(at(fell(31.5, 30.5))).toBe('unclear');
   });
 
   it('that never lay among brood is in doubt within a day', () => {

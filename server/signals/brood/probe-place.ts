@@ -9,11 +9,13 @@ import {
   cageInNestC,
   coldForHours,
   coldsDoingShare,
+  combLagHours,
   heldWarmthHours,
   heldWarmthShare,
   littleWarmthHours,
   nestRiseHours,
   nestRiseK,
+  nestShiftK,
   outsideNestShare,
   probeAtEdgeK,
   provenInNestHours,
@@ -31,6 +33,7 @@ import {
 import { degC, kelvin, say, type Sentence } from '../../words/phrase.ts';
 import { lowEnd } from '../../biology/figure.ts';
 import { broodNestC, sealedBroodColdC } from '../../biology/thermal-figures.ts';
+import { heldByK } from '../chill/heat-margin.ts';
 import { lagged, valueAt } from '../bins.ts';
 import { between, hourMs, minuteMs } from '../series.ts';
 import { median, quantiles } from '../statistics/robust.ts';
@@ -43,6 +46,8 @@ export interface ProbePlaceInput {
   readonly cageC?: Series;
   readonly events: readonly KnownEvent[];
   readonly nowMs: number;
+  /** Absent where nobody counted: then only what the nest itself held tells what it can hold. */
+  readonly bees?: number;
 }
 
 const coldC = sealedBroodColdC.value;
@@ -64,6 +69,7 @@ const coldsDoing = coldsDoingShare.value;
 const risingK = nestRiseK.value;
 const risingMs = nestRiseHours.value * hourMs;
 const boxLagMs = boxLagHours.value * hourMs;
+const combLagMs = combLagHours.value * hourMs;
 const visitMs = visitColdMinutes.value * minuteMs;
 const putBackMs = putBackHours.value * hourMs;
 const putBackProvenMs = putBackProvenHours.value * hourMs;
@@ -84,12 +90,14 @@ export function probePlace(input: ProbePlaceInput): ProbePlace {
       ...{ state: 'in-nest', sinceMs: null, how: null, readSinceMs: null, putBackMs: null },
       why: 'it reads as a nest does',
     };
-  const outside = lagged(between(input.outside, fromMs - heldForMs, nowMs + 1), boxLagMs);
+  const around = between(input.outside, fromMs - heldForMs, nowMs + 1);
+  const outside = { box: lagged(around, boxLagMs), combs: lagged(around, combLagMs) };
   const visits = events.map((e) => e.atMs).filter((atMs) => atMs <= nowMs);
-  const { doubt, ...ended } = lastDoubt(brood, outside, visits);
+  const canHoldK = input.bees === undefined ? Infinity : heldByK(input.bees);
+  const { doubt, ...ended } = lastDoubt(brood, outside, visits, canHoldK);
   const inNest = { state: 'in-nest', sinceMs: null, how: null, ...ended } as const;
   if (doubt === null) return { ...inNest, why: 'it reads as a nest does' };
-  const cage = cageWitness(input.cageC, doubt.sinceMs, nowMs);
+  const cage = cageWitness(input.cageC, doubt.sinceMs, brood.value.at(-1) as number, nowMs);
   if (cage === 'fell') return { ...inNest, why: 'the cage cooled with it, so it is the nest' };
   const { how, sinceMs } = doubt;
   const latestC = brood.value.at(-1) as number;
@@ -118,8 +126,9 @@ type Ended = Pick<ProbePlace, 'readSinceMs' | 'putBackMs'>;
 /** The doubt that stands at the end of the readings, null where they read as a nest does; when and how the last one ended. */
 function lastDoubt(
   brood: Series,
-  outside: Series,
+  outside: Readonly<Record<'box' | 'combs', Series>>,
   visits: readonly number[],
+  canHoldK: number,
 ): Ended & { readonly doubt: Doubt | null } {
   const [warmFor, ofDay, ofTwoDays] = [
     warmForMs(brood),
@@ -136,7 +145,7 @@ function lastDoubt(
   for (let i = 0; i < brood.atMs.length; i++) {
     const atMs = brood.atMs[i] as number;
     const tempC = brood.value[i] as number;
-    const heldK = tempC - valueAt(outside, atMs, 2 * hourMs);
+    const heldK = tempC - valueAt(outside.box, atMs, 2 * hourMs);
     const warmMs = warmFor[i] as number;
     const shareOfDay = ofDay[i] as number;
     const warmSinceMs = atMs - warmMs;
@@ -162,12 +171,15 @@ function lastDoubt(
       usualK = mostHeld(brood.atMs, held, i);
     }
     const isRising = tempC - valueAt(brood, atMs - risingMs, hourMs) >= risingK;
-    const isColdsDoing = isRising || heldK >= coldsDoing * usualK;
+    // A weak nuc that holds what its bees can is cold for being weak; in a morning its combs are still as cold as the night.
+    const overCombsK = tempC - valueAt(outside.combs, atMs, 2 * hourMs);
+    const doesItsMost = Math.max(heldK, overCombsK) >= coldsDoing * canHoldK;
+    const isColdsDoing = isRising || doesItsMost || heldK >= coldsDoing * usualK;
     if ((ofTwoDays[i] as number) < unregulatedShare && !isColdsDoing) isProven = false;
     // The newest hours of the outside are known in part only: what one reading says may be taken back by the next.
-    if (isProven) unprovenSinceMs = NaN;
+    if (isProven || doesItsMost) unprovenSinceMs = NaN;
     else if (Number.isNaN(unprovenSinceMs)) unprovenSinceMs = atMs;
-    if (isRising || !(heldK < heldShare * usualK)) littleSinceMs = NaN;
+    if (isRising || doesItsMost || !(heldK < heldShare * usualK)) littleSinceMs = NaN;
     else if (Number.isNaN(littleSinceMs)) littleSinceMs = atMs;
     const isAtVisit = visits.some((at) => Math.abs(at - coldSinceMs) <= visitMs);
     const how = isProven
@@ -284,11 +296,18 @@ export function probeNotNest(
 const [leastWitnesses, witnessHours] = [3, 3];
 
 /** What the probe at the cage did since: it stayed warm, it fell too, or it can't tell. */
-function cageWitness(cageC: Series | undefined, sinceMs: number, nowMs: number): 'warm' | 'fell' | null {
+function cageWitness(
+  cageC: Series | undefined,
+  sinceMs: number,
+  broodC: number,
+  nowMs: number,
+): 'warm' | 'fell' | null {
   const before = between(cageC, sinceMs - witnessHours * hourMs, sinceMs - hourMs).value;
   const now = between(cageC, nowMs - hourMs, nowMs + 1).value;
   if (before.length < leastWitnesses || now.length < leastWitnesses) return null;
   const [beforeC, nowC] = [median(before), median(now)];
   if (beforeC < cageInNestC.value) return null;
-  return beforeC - nowC >= suddenK ? 'fell' : 'warm';
+  if (beforeC - nowC >= suddenK) return 'fell';
+  // In one nest the cage hangs no warmer than the brood.
+  return nowC - broodC >= nestShiftK.value ? 'warm' : null;
 }

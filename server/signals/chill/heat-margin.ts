@@ -30,13 +30,16 @@ export interface Margin {
 
 /** Method: the margin on a grid up to 60 K. */
 const [gridStepK, gridLength] = [0.5, 120];
+/** By how many kelvin so many bees hold their brood above the outside, by heat budget. */
+export const heldByK = (bees: number): number =>
+  (bees * heatPerBeeW.value) / (boxConductanceWPerK.value * mantleConductanceShare.value);
+
 /**
  * Prior by heat budget: bees × heat of a bee ÷ conductance of the box. The published figures are weak, so
  * that the spread is wide (a factor of about two either way); without a number of bees it is wider.
  */
 export function marginPrior(bees: number | undefined): Margin {
-  const conductanceWPerK = boxConductanceWPerK.value * mantleConductanceShare.value;
-  const centre = ((bees ?? nucBeesUsually.value) * heatPerBeeW.value) / conductanceWPerK;
+  const centre = heldByK(bees ?? nucBeesUsually.value);
   const spread = (bees === undefined ? heatPriorUncountedLogSd : heatPriorLogSd).value;
   return normalised((k) => Math.exp(-0.5 * (Math.log(k / Math.max(0.5, centre)) / spread) ** 2) / k);
 }
