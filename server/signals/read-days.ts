@@ -41,12 +41,10 @@ export function readDays(seen: AnalysisInput, nowMs: number, cache: AnalysisCach
   const localDays = calendarOf(cache, place, firstReading(seen, nowMs), nowMs);
   forgetOthers(cache, localDays);
   const days = daysOf(localDays, seen, cache);
-  const sunOf = (date: string): SunDay => sunOn(place, date, cache);
+  const sunOf = (date: string): SunDay => sunDay(place, date);
   const spans = memoize(cache, 'dark-spans', [localDays], () =>
     localDays.map(({ date }, i) =>
-      memoize(cache, `dark ${date}`, [], () =>
-        darkBetween(sunOf(localDays[i - 1]?.date ?? dayBefore(date)), sunOf(date), date),
-      ),
+      darkBetween(sunOf(localDays[i - 1]?.date ?? dayBefore(date)), sunOf(date), date),
     ),
   );
   const nights = memoizeEach(cache, 'nights', days, null, (day, i) => {
@@ -59,10 +57,6 @@ export function readDays(seen: AnalysisInput, nowMs: number, cache: AnalysisCach
   return { localDays, days, spans, nights };
 }
 
-/** The sun of a date, worked out once. */
-const sunOn = (place: SitePlace, date: string, cache: AnalysisCache | undefined): SunDay =>
-  memoize(cache, `sun ${date}`, [], () => sunDay(place, date));
-
 /** The night that comes after the day of `nowMs`, its newest. */
 export function nextNight(
   { localDays }: ReadDays,
@@ -72,7 +66,7 @@ export function nextNight(
   const today = localDays.at(-1)?.date as string;
   return memoize(cache, 'next-night', [today], () => {
     const tomorrow = dayAfter(today);
-    return darkBetween(sunOn(place, today, cache), sunOn(place, tomorrow, cache), tomorrow);
+    return darkBetween(sunDay(place, today), sunDay(place, tomorrow), tomorrow);
   });
 }
 
