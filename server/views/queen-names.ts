@@ -11,6 +11,14 @@ const longestSource = 20;
 const labelOf = ({ source, name }: Arrival): string =>
   source.trim() !== '' && source.trim().length <= longestSource ? source.trim() : name.trim();
 
+const nameIn = (arrival: Arrival, n: number): string => `${labelOf(arrival)} ${String(n)}`;
+
+/** Whether a queen bears the name that the forms give to those of this delivery. */
+export const isNamedAfter = (arrival: Arrival, queenId: string): boolean => {
+  const n = Number(queenId.slice(queenId.lastIndexOf(' ') + 1));
+  return n > 0 && queenId === nameIn(arrival, n);
+};
+
 const namedIn = (facts: readonly EffectiveFact[]): string[] =>
   facts.flatMap(({ fact }) =>
     fact.kind === 'queen-arrived' || fact.kind === 'cage-hung' ? [fact.queenId] : [],
@@ -53,7 +61,7 @@ export function nextQueens(store: Store, analyses: readonly NucAnalysis[]): Read
   for (const { nuc, introduction } of wanting) {
     const arrival = arrivals.get(introduction?.arrivalId ?? '');
     const nameOf = (n: number): string =>
-      arrival ? `${labelOf(arrival)} ${String(n)}` : `${nuc.name} queen${n === 1 ? '' : ` ${String(n)}`}`;
+      arrival ? nameIn(arrival, n) : `${nuc.name} queen${n === 1 ? '' : ` ${String(n)}`}`;
     names.set(nuc.id, firstFree(nameOf, taken));
   }
   return names;

@@ -12,6 +12,7 @@ import type { Waiting } from '../contract/waiting.ts';
 import type { Arrival } from '../store/queens.ts';
 import { driftMeasured } from '../watch/gate-evidence.ts';
 import { groupBy } from '../group-by.ts';
+import { isNamedAfter } from './queen-names.ts';
 import type { NucAnalysis } from '../watch/nuc-analysis.ts';
 import { postHour } from '../farm/setup-of.ts';
 
@@ -65,15 +66,31 @@ function supposed(analysis: Begun, whatIf: WhatIf | undefined): Begun {
   return { ...analysis, state: foldIntroduction(setup, analysis.log, state.nowMs) };
 }
 
-/** Queens of a delivery that were hung in its nuc, whatever became of them, or wait there to be hung. */
-function taken({ state }: Begun): number {
-  const hung = new Set(ofKind(state.facts, 'cage-hung').map(({ fact }) => fact.queenId));
-  const atHand = ['arrived', 'taken-out'].includes(state.queen.where) && state.queen.queenId;
-  return hung.size + (atHand && !hung.has(atHand) ? 1 : 0);
+/** Queens that were hung in a nuc, whatever became of them, or wait there to be hung. */
+function taken({ state: { facts, queen } }: Begun): readonly string[] {
+  const atHand = queen.where === 'arrived' || queen.where === 'taken-out' ? queen.queenId : null;
+  const hung = ofKind(facts, 'cage-hung').map(({ fact }) => fact.queenId);
+  return [...new Set(atHand === null ? hung : [...hung, atHand])];
 }
 
-const deadInLog = ({ state }: Begun): number =>
-  ofKind(state.facts, 'queen-arrived').filter(({ fact }) => fact.condition === 'dead').length;
+const deadInLog = ({ state }: Begun): readonly string[] =>
+  ofKind(state.facts, 'queen-arrived').flatMap(({ fact }) =>
+    fact.condition === 'dead' ? [fact.queenId] : [],
+  );
+
+/** How many queens of a delivery the logs tell of: by a queen's name, else by the delivery that her nuc is planned for. */
+function countFrom(
+  arrival: Arrival,
+  all: { readonly nucs: readonly Begun[]; readonly arrivals: readonly Arrival[] },
+  queensIn: (nuc: Begun) => readonly string[],
+): number {
+  const cameWith = (queenId: string, nuc: Begun): string | undefined => {
+    const planned = nuc.introduction?.arrivalId;
+    const named = all.arrivals.filter((one) => isNamedAfter(one, queenId)).map(({ id }) => id);
+    return planned !== undefined && named.includes(planned) ? planned : (named[0] ?? planned);
+  };
+  return all.nucs.flatMap((nuc) => queensIn(nuc).filter((id) => cameWith(id, nuc) === arrival.id)).length;
+}
 
 export function queensView(
   analyses: readonly NucAnalysis[],
@@ -91,7 +108,13 @@ export function queensView(
       arrival.id === whatIf?.arrivalId ? { ...arrival, expected: whatIf.expected } : arrival,
     )
     .toSorted((a, b) => (dayOf(a) < dayOf(b) ? -1 : 1))
-    .flatMap((arrival) => delivery(arrival, byArrival.get(arrival.id) ?? [], nowMs) ?? []);
+    .flatMap((arrival) => {
+      const inLog = (queensIn: typeof taken): number =>
+        countFrom(arrival, { nucs: begun, arrivals }, queensIn);
+      const used = inLog(taken);
+      const dead = Math.max(arrival.dead, inLog(deadInLog));
+      return delivery({ arrival, used, dead, nucs: byArrival.get(arrival.id) ?? [] }, nowMs) ?? [];
+    });
   const cancelled = arrivals.filter(({ state }) => state === 'cancelled').map(({ id }) => id);
   const without = [undefined, ...cancelled].flatMap((id) => byArrival.get(id) ?? []);
   const here = new Set(arrivals.filter(({ state }) => state === 'arrived').map(({ id }) => id));
@@ -124,12 +147,20 @@ const waitingByName = (nucs: readonly Begun[]): readonly Begun[] =>
     .toSorted((a, b) => a.nuc.name.localeCompare(b.nuc.name, 'en', { numeric: true }));
 
 /** Null where nobody waits, and its queens are all in their nucs or can't live in their cages any more. */
-function delivery(arrival: Arrival, nucs: readonly Begun[], nowMs: number): QueensForNucs | null {
-  const used = nucs.reduce((sum, one) => sum + taken(one), 0);
-  const dead = Math.max(
-    arrival.dead,
-    nucs.reduce((sum, one) => sum + deadInLog(one), 0),
-  );
+function delivery(
+  {
+    arrival,
+    used,
+    dead,
+    nucs,
+  }: {
+    readonly arrival: Arrival;
+    readonly used: number;
+    readonly dead: number;
+    readonly nucs: readonly Begun[];
+  },
+  nowMs: number,
+): QueensForNucs | null {
   const living = Math.max(0, arrival.queens - dead - used);
   const zone = nucs[0]?.site.timeZone ?? 'UTC';
   const dueMs = atHourOfDate(dayOf(arrival), postHour, zone);

@@ -159,6 +159,26 @@ describe('fewer queens than nucs', () => {
     expect(one!.nucs).toMatchObject([{ nucName: 'Nuc 1', order: null, spare }]);
   });
 
+  it('counts a queen that came dead for the delivery that she is named after, whatever her nuc is planned for now', async () => {
+    farm.at(at(0, 11));
+    for (const i of [0, 1]) await farm.log(await introduction(i), facts.split(), at(0));
+    farm.at(at(7, 13));
+    await move({ state: 'arrived' });
+    await farm.log(await introduction(0), facts.arrived({ queenId: 'Line A 1', condition: 'dead' }));
+    const other = { ...delivery, id: 'a2', name: 'Spare', source: 'Line B', queens: 1 };
+    await farm.send('POST', '/arrivals', { ...other, state: 'arrived', arrived: on(6) });
+    await farm.send('PATCH', `/introductions/${await introduction(0)}`, { arrivalId: 'a2' });
+    const { items } = await queens();
+    expect(items.find(({ arrivalId }) => arrivalId === 'a2')).toMatchObject({
+      living: 1,
+      nucs: [{ nucName: 'Nuc 1', order: 1 }],
+    });
+    expect(items.find(({ arrivalId }) => arrivalId === 'a1')).toMatchObject({
+      living: 1,
+      nucs: [{ nucName: 'Nuc 2', order: 1 }],
+    });
+  });
+
   it('never puts two into one nuc: those over are said, with how long they keep', async () => {
     await farm.ask('PATCH', `/introductions/${await introduction(1)}`, { calledOff: true });
     farm.at(at(0, 11));
