@@ -6,12 +6,32 @@ const night = { lowestC: 24.1, lowC: 23, highC: 26, limitC: 32, chanceBelow: 0.9
 const brood = { value: 25.5, unit: '°C', time: '2027-05-01T18:00:00Z', stale: false, suspect: false };
 
 it.each([
-  ['a nuc that is too cold already is not foretold to chill', night, brood, 'is under the limit now'],
-  ['a stale reading says nothing of now', night, { ...brood, stale: true }, 'will likely chill'],
-  ['nor does a suspect one', night, { ...brood, suspect: true }, 'will likely chill'],
-  ['warm now, cold later', night, { ...brood, value: 34.1 }, 'will likely chill'],
-  ['no reading', night, undefined, 'will likely chill'],
-  ['a small chance', { ...night, chanceBelow: 0.3 }, { ...brood, value: 34.1 }, 'may chill'],
-])('%s', (_, ahead, now, words) => {
+  {
+    what: 'a nuc that is too cold already is not foretold to chill',
+    ahead: night,
+    now: brood,
+    words: 'is under the limit now',
+  },
+  {
+    what: 'a stale reading says nothing of now',
+    ahead: night,
+    now: { ...brood, stale: true },
+    words: 'will likely chill',
+  },
+  {
+    what: 'nor does a suspect one',
+    ahead: night,
+    now: { ...brood, suspect: true },
+    words: 'will likely chill',
+  },
+  { what: 'warm now, cold later', ahead: night, now: { ...brood, value: 34.1 }, words: 'will likely chill' },
+  { what: 'no reading', ahead: night, now: undefined, words: 'will likely chill' },
+  {
+    what: 'a small chance',
+    ahead: { ...night, chanceBelow: 0.3 },
+    now: { ...brood, value: 34.1 },
+    words: 'may chill',
+  },
+])('$what', ({ ahead, now, words }) => {
   expect(nightWords(ahead, now)).toBe(words);
 });

@@ -17,12 +17,12 @@ const read = (quantity: Channel['quantity'], id: string, sent: number): number =
 describe('a unit that is sent', () => {
   // NIST Special Publication 811, appendix B.8: 1 lb = 0.45359237 kg, 1 oz = 0.028349523125 kg; °C = (°F − 32) / 1.8.
   it.each([
-    ['weight', 'g', 12_437, 12.437],
-    ['weight', 'lb', 20, 9.0718474],
-    ['weight', 'oz', 100, 2.8349523125],
-    ['temperature', 'F', 93.2, 34],
-    ['temperature', 'F', -40, -40],
-  ] as const)('%s in %s: %d is %d', (quantity, unit, sent, expected) => {
+    { quantity: 'weight', unit: 'g', sent: 12_437, expected: 12.437 },
+    { quantity: 'weight', unit: 'lb', sent: 20, expected: 9.0718474 },
+    { quantity: 'weight', unit: 'oz', sent: 100, expected: 2.8349523125 },
+    { quantity: 'temperature', unit: 'F', sent: 93.2, expected: 34 },
+    { quantity: 'temperature', unit: 'F', sent: -40, expected: -40 },
+  ] as const)('$quantity in $unit: $sent is $expected', ({ quantity, unit, sent, expected }) => {
     expect(read(quantity, unit, sent)).toBeCloseTo(expected, 9);
   });
   it('is no question for a battery', () => {

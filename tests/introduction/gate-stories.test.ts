@@ -215,10 +215,25 @@ describe('a look that is not complete', () => {
 
 describe('a second queen', () => {
   it.each([
-    ['let out', [at(10, 11), facts.opened()], 'A queen is loose in it', 'stop'],
-    ['seen walking', [at(10, 11), facts.looked()], 'A queen is loose in it', 'stop'],
-    ['dead', [at(10, 11), { kind: 'queen-dead' }], 'The queen is dead', 'wait'],
-  ] as const)('is not hung where the first was %s', (_what, entry, headline, answer) => {
+    {
+      what: 'let out',
+      entry: [at(10, 11), facts.opened()],
+      headline: 'A queen is loose in it',
+      answer: 'stop',
+    },
+    {
+      what: 'seen walking',
+      entry: [at(10, 11), facts.looked()],
+      headline: 'A queen is loose in it',
+      answer: 'stop',
+    },
+    {
+      what: 'dead',
+      entry: [at(10, 11), { kind: 'queen-dead' }],
+      headline: 'The queen is dead',
+      answer: 'wait',
+    },
+  ] as const)('is not hung where the first was $what', ({ entry, headline, answer }) => {
     const log: Entries = [...cleanEntries, entry];
     expect(mayHangCage(stateAt(log, at(10, 12)), noEvidence, at(10, 12))).toMatchObject({ answer, headline });
   });

@@ -96,15 +96,15 @@ describe('a message', () => {
   });
 
   it.each([
-    ['alert', 'now', 'high', 12],
-    ['reminder', 'now', 'high', 12],
-    ['alert', 'today', 'normal', 24],
-    ['alert', 'next-visit', 'low', 72],
-    ['all-clear', 'now', 'normal', 12],
-    ['digest', 'next-visit', 'normal', 24],
+    { kind: 'alert', urgency: 'now', wire: 'high', hours: 12 },
+    { kind: 'reminder', urgency: 'now', wire: 'high', hours: 12 },
+    { kind: 'alert', urgency: 'today', wire: 'normal', hours: 24 },
+    { kind: 'alert', urgency: 'next-visit', wire: 'low', hours: 72 },
+    { kind: 'all-clear', urgency: 'now', wire: 'normal', hours: 12 },
+    { kind: 'digest', urgency: 'next-visit', wire: 'normal', hours: 24 },
   ] as const)(
-    '%s, %s: urgency %s, kept for %d hours (RFC 8030 §5.2, §5.3)',
-    async (kind, urgency, wire, hours) => {
+    '$kind, $urgency: urgency $wire, kept for $hours hours (RFC 8030 §5.2, §5.3)',
+    async ({ kind, urgency, wire, hours }) => {
       await send({ kind, urgency });
       expect(service.received[0]?.headers).toMatchObject({
         urgency: wire,

@@ -61,13 +61,13 @@ describe('the prior of missed cells, Beta(1, 10.11) (scipy.stats.beta)', () => {
 
 describe('Wilson’s interval (statsmodels proportion_confint)', () => {
   it.each([
-    [0, 10, 0, 0.27753279986288926],
-    [1, 7, 0.02567962434474355, 0.5131278292743189],
-    [3, 8, 0.13684428582359737, 0.6942576053973728],
-    [17, 40, 0.28509392559950375, 0.5780493145800893],
-    [9, 9, 0.7008549515804557, 1],
-    [81, 263, 0.2552885198782742, 0.36620957698280004],
-  ])('%i of %i within 1e-12', (hits, n, low, high) => {
+    { hits: 0, n: 10, low: 0, high: 0.27753279986288926 },
+    { hits: 1, n: 7, low: 0.02567962434474355, high: 0.5131278292743189 },
+    { hits: 3, n: 8, low: 0.13684428582359737, high: 0.6942576053973728 },
+    { hits: 17, n: 40, low: 0.28509392559950375, high: 0.5780493145800893 },
+    { hits: 9, n: 9, low: 0.7008549515804557, high: 1 },
+    { hits: 81, n: 263, low: 0.2552885198782742, high: 0.36620957698280004 },
+  ])('$hits of $n within 1e-12', ({ hits, n, low, high }) => {
     const interval = wilson(hits, n);
     near(interval.low, low, 1e-12);
     near(interval.high, high, 1e-12);

@@ -257,16 +257,17 @@ describe('a box', () => {
 
 describe('left in a mass', () => {
   it.each([
-    [true, 3, 'yes', 'now'],
-    [false, 3, 'no', undefined],
-    [null, 3, 'no', undefined],
-    [null, 0, 'yes', 'today'],
-  ] as const)('brood cooled: %s, dusk in %d h: %s, %s', (temperatureFollowed, duskInH, expected, urgency) => {
+    { temperatureFollowed: true, duskInH: 3, verdict: 'yes', urgency: 'now' },
+    { temperatureFollowed: false, duskInH: 3, verdict: 'no', urgency: undefined },
+    { temperatureFollowed: null, duskInH: 3, verdict: 'no', urgency: undefined },
+    { temperatureFollowed: null, duskInH: 0, verdict: 'yes', urgency: 'today' },
+  ] as const)('brood cooled: $temperatureFollowed, dusk in $duskInH h: $verdict, $urgency', (row) => {
+    const { temperatureFollowed, duskInH, urgency } = row;
     const homeByMs = noon + duskInH * hour;
     const span = { fromMs: noon - 2 * hour, toMs: noon - hour, lossG: 800, lossSdG: 20, why: '' };
     const massDepartures = [{ ...span, temperatureFollowed, homeByMs }];
     const said = ask('left-in-a-mass', nucInput({ signals: signals({ massDepartures }) }));
-    expect(said.verdict).toBe(expected);
+    expect(said.verdict).toBe(row.verdict);
     expect(said.urgency).toBe(urgency);
   });
   it.each([
