@@ -86,13 +86,17 @@ export function completenessAt(
     const off = sumOf(c, (k) => (k === 0 ? 0 : modeAt(share, k - 1)));
     // A mass that is hardly known says nothing of the share.
     const massG = Math.max(c.mean[0] as number, 2 * Math.sqrt(c.covariance[0] as number));
-    return { weight: c.weight, mean: share + off.mean / massG, sd: off.sd / massG };
+    const mean = share + off.mean / massG;
+    // How those stay that leave last is a law of its own, and a fit of few nights is too sure of it.
+    return { weight: c.weight, mean, sd: Math.hypot(off.sd / massG, lastToLeave * Math.max(0, 1 - mean)) };
   });
   return shareOf(parts, restsOn);
 }
 
 /** Method: blurs the steps between the laws that are tried; the last per cent hangs on how many never leave: ends are told to whole ones. */
 const [lawError, toldTo] = [0.02, 100];
+/** Method: error of the share that is still here, as a part of it: so chosen that the interval holds on losses laid on real scales. */
+const lastToLeave = 0.75;
 
 /** The same by the weather alone: flight hours under all laws of leaving that are possible before any weight. */
 export function completenessByWeather(
