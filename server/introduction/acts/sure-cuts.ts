@@ -38,6 +38,17 @@ function withFrame(record: CellRecord, nowMs: number): number {
   return standingCells({ ...record, looks: [...record.looks, out], noVirginAtMs: nowMs }).chance;
 }
 
+/** What to write down of the last look where that alone would bring the chance under the limit; empty where it would not. */
+function notWritten(record: CellRecord, limit: number): string {
+  const last = record.looks.at(-1);
+  if (!last || (last.emerged !== null && last.virginSought !== false)) return '';
+  const written = { ...last, emerged: last.emerged ?? 0, virginSought: true };
+  const { chance } = standingCells({ ...record, looks: [...record.looks.slice(0, -1), written] });
+  return chance <= limit
+    ? ` If you looked for emerged cells and a virgin too and found none, correct the entry: then it is ${chanceInWords(chance)}.`
+    : '';
+}
+
 export interface SureCuts {
   readonly condition: Condition;
   readonly chance: number;
@@ -102,7 +113,7 @@ export function cutsAreSure(
     chanceIfNothingFound: ahead.chanceIfNothingFound,
     chanceOfFinding: ahead.chanceOfFinding,
   };
-  const text = `${over} One more look on every frame brings it to ${then} when it finds nothing.`;
+  const text = `${over} One more look on every frame brings it to ${then} when it finds nothing.${notWritten(record, limit)}`;
   return {
     condition: pending(
       'One more look first',
