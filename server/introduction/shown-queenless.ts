@@ -80,8 +80,11 @@ export function shownQueenless(
   if (setup.carried?.queenlessSince.latestMs) {
     return { queenless: 'shown', queenlessWhy: 'known from the introduction before' };
   }
+  // Swarm cells stand beside a queen: those that were left of them show nothing.
+  const emergency = !split || split.fact.cellsAlreadyThere === 'none';
   const cells = facts.some(
     ({ fact }) =>
+      emergency &&
       (fact.kind === 'cells-cut' || fact.kind === 'inspection') &&
       (fact.cells.open ?? 0) + (fact.cells.sealed ?? 0) > 0,
   );
