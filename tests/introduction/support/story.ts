@@ -38,6 +38,7 @@ export type Visit =
   | 'Queen arrives'
   | 'The next queen arrives'
   | 'Give a frame of open brood'
+  | 'Check the sealed brood'
   | 'Graft from her'
   | 'Unite it, or shake it out'
   | 'Log how it ended'

@@ -192,8 +192,13 @@ export const checkSealedBrood: ActRow = {
     // Drones or workers: some days later it is seen at a second look.
     const again =
       sign && sign.atMs >= window.earliestMs && sign.atMs >= (sealedWorkerBroodAtMs ?? releasedMs);
+    const missedMs = lookedSince(state, releasedMs).findLast(
+      ({ atMs, fact }) =>
+        atMs >= window.earliestMs && fact.kind === 'looked-for-queen' && !fact.sealedWorkerBroodSeen,
+    )?.atMs;
+    const againMs = again ? sign.atMs : done ? undefined : missedMs;
     return {
-      ...late(again ? searchAgainWindow(sign.atMs, clock) : window, nowMs, clock),
+      ...late(againMs === undefined ? window : searchAgainWindow(againMs, clock), nowMs, clock),
       done,
       why: ['Worker brood is sealed nine days after the egg: flat cappings prove a mated queen.'],
     };
