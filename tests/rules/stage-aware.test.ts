@@ -5,6 +5,7 @@ import { inWords } from '../../server/words/phrase.ts';
 import { rules } from '../../server/rules/catalogue/registry.ts';
 import type { Rule } from '../../server/rules/engine/rule.ts';
 import type { Evaluation } from '../../server/rules/engine/types.ts';
+import type { MassDeparture, ProbePlace } from '../../server/signals/types.ts';
 import {
   caged,
   channelInput,
@@ -433,6 +434,37 @@ describe('cold that adds up', () => {
   ])('%d °C·h of it is for %s', (degreeHours, urgency) => {
     const doses = [dose('sealed-brood', 'cold', 32, 31, { degreeHours })];
     expect(ask('brood-chilling', nucInput({ signals: signals({ doses }) }))).toMatchObject({ urgency });
+  });
+});
+
+describe('cold that came after bees left in a mass', () => {
+  const sinceMs = noon - 12 * hour;
+  const probePlace: ProbePlace = {
+    ...{ state: 'unclear', sinceMs, how: 'held-more', readSinceMs: null, putBackMs: null },
+    why: 'it holds less than it did',
+  };
+  const left = (fromMs: number, more: Partial<MassDeparture> = {}): MassDeparture => ({
+    ...{ fromMs, toMs: fromMs + hour, lossG: 400, lossSdG: 30, temperatureFollowed: true, homeByMs: null },
+    why: '400 g within the hour',
+    ...more,
+  });
+  const verdicts = (...massDepartures: MassDeparture[]) => {
+    const doses = [dose('sealed-brood', 'cold', 32, 30, { degreeHours: 8 })];
+    const said = nucInput({ signals: signals({ probePlace, massDepartures, doses }) });
+    return ['probe-or-nest', 'brood-chilling'].map((id) => ask(id, said).verdict);
+  };
+
+  it('is the nest’s: the scale knows why, and nobody is asked about the probe', () => {
+    expect(verdicts(left(sinceMs - 24 * hour))).toEqual(['not-applicable', 'yes']);
+  });
+
+  it.each([
+    ['nobody left', []],
+    ['they left days before', [left(sinceMs - 73 * hour)]],
+    ['they left after it', [left(sinceMs + hour)]],
+    ['it looked like a hand at the box', [left(sinceMs - hour, { likeAHand: true })]],
+  ])('stays in doubt where %s', (_, departures) => {
+    expect(verdicts(...departures)).toEqual(['yes', 'not-applicable']);
   });
 });
 

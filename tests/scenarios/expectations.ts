@@ -169,7 +169,13 @@ export const scenarioCases: readonly ScenarioCase[] = [
     seed: 4,
     days: 14,
     expected: [{ rule: 'left-in-a-mass', urgency: 'now', since: { event: 'absconded' }, withinH: [0, 3] }],
-    due: usual,
+    due: [
+      ...usual,
+      // What is left cannot heat the brood, and its cold is told as such.
+      { rule: 'brood-chilling', urgency: 'now', atMost: 20, nearChillH: 1, fromDay: 9, toDay: 20 },
+      { rule: 'chilling-ahead', urgency: 'now', atMost: 20, nearChillH: 8, fromDay: 9, toDay: 20 },
+      { rule: 'chilling-tonight', urgency: 'today', atMost: 20, nearChillH: 16, fromDay: 9, toDay: 20 },
+    ],
   },
   {
     scenario: 'robbed',

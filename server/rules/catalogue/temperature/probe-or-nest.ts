@@ -1,5 +1,5 @@
 /** Cold readings that no cold explains: the probe lies outside of the brood, or the bees are gone. */
-import { broodAtStake } from './brood-at-stake.ts';
+import { broodAtStake, isColdSinceBeesLeft } from './brood-at-stake.ts';
 import { clock, say } from '../../../words/phrase.ts';
 import { decide, defineRule, noData, notApplicable } from '../../engine/rule.ts';
 import { holds } from '../../engine/conditions.ts';
@@ -26,6 +26,8 @@ export const probeOrNest = defineRule({
     if (state === 'cannot-tell' || isStale(nest.latestAtMs, nowMs, oldestMin)) return noData(why);
     if (state === 'in-nest' && probePlace.putBackMs !== null)
       return notApplicable('a visit settled it: the probe has been warm since');
+    if (isColdSinceBeesLeft(brood.signals))
+      return notApplicable('bees left in a mass before it: too few are left to heat the nest');
     const sinceHour = clock(sinceMs ?? nowMs);
     return decide({
       // Fallen at once and no witness: the bees may just have left.
