@@ -77,7 +77,10 @@ export class FarmState {
   analysisAtEnd(nucId: string, endMs: number): NucAnalysis | undefined {
     let nuc = this.#ended.get(nucId);
     if (!nuc) this.#ended.set(nucId, (nuc = new NucStateCache(this.#deps.store, nucId)));
-    return nuc.analysis(endMs, this.#deps.choices(), undefined, true);
+    const found = nuc.analysis(endMs, this.#deps.choices(), undefined, true);
+    // An end does not move: its days are hardly ever read again.
+    nuc.forgetDays();
+    return found;
   }
 
   health(channel: Channel, place: ChannelHealth['place'], nowMs: number): ChannelHealth {
@@ -104,6 +107,7 @@ export class FarmState {
   /** Every nuc, device, channel and site. */
   allInputs(nowMs: number): RuleInput[] {
     const { nucs, sites } = this.positions(nowMs);
+    this.#forgetOthers(nucs);
     this.#compareBatches(nowMs);
     const all = this.#watchedChannels(nowMs);
     const byNuc = groupBy(all, ({ hive }) => hive?.id);
@@ -117,6 +121,12 @@ export class FarmState {
       ...all.map((one) => channelInput(one, nowMs)),
       ...sites.map((site) => siteInput(site, healths(bySite.get(site.id)), nowMs)),
     ];
+  }
+
+  /** What was kept of nucs that were taken down since. */
+  #forgetOthers(standing: readonly { readonly id: string }[]): void {
+    const ids = new Set(standing.map(({ id }) => id));
+    for (const id of this.#nucs.keys()) if (!ids.has(id)) this.#nucs.delete(id);
   }
 
   #siteOf(nucId: string, nowMs: number): string {

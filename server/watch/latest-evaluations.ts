@@ -6,8 +6,9 @@ import { groupBy } from '../group-by.ts';
 export class LatestEvaluations {
   readonly #bySubject = new Map<string, readonly RuleEvaluation[]>();
 
-  /** Takes all evaluations of each of their subjects. */
-  note(evaluations: readonly RuleEvaluation[]): void {
+  /** Takes all evaluations of each of their subjects; `everything`: there are no other subjects any more. */
+  note(evaluations: readonly RuleEvaluation[], everything = false): void {
+    if (everything) this.#bySubject.clear();
     for (const [subject, own] of groupBy(evaluations, (one) => `${one.subject.kind} ${one.subject.id}`))
       this.#bySubject.set(subject, own);
   }

@@ -57,6 +57,11 @@ export class NucStateCache {
     this.#changedFromMs = -Infinity;
   }
 
+  /** What was worked out stays; its days are read anew where more is asked for. */
+  forgetDays(): void {
+    this.#cache = newAnalysisCache();
+  }
+
   /** What is known, worked out again where it is out of date; undefined for a nuc that is not there. */
   analysis(
     nowMs: number,

@@ -214,7 +214,7 @@ export class Watch {
     const evaluated = evaluateAll(inputs, this.book.alerts, nowMs, options);
     onEffects(evaluated.effects, nowMs);
     this.book.take(evaluated.alerts, evaluated.changed, evaluated.effects, nowMs);
-    this.#evaluations.note(evaluated.evaluations);
+    this.#evaluations.note(evaluated.evaluations, everything);
     return evaluated;
   }
 

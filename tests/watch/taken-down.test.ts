@@ -1,0 +1,65 @@
+/** What is kept of a nuc in memory goes with it. */
+import { join } from 'node:path';
+import { expect, it, onTestFinished } from 'vitest';
+import { openStore } from '../../server/store/store.ts';
+import { FarmState } from '../../server/watch/farm-state.ts';
+import { LatestEvaluations } from '../../server/watch/latest-evaluations.ts';
+import type { RuleEvaluation } from '../../server/rules/engine/evaluate.ts';
+import { makeLiveFarm } from '../bench/live-farm.ts';
+import { dropFolder, newFolder } from '../support/server-process.ts';
+
+const nowMs = Date.UTC(2026, 5, 1, 9);
+const minuteMs = 60_000;
+
+function farmOfTwo() {
+  const folder = newFolder();
+  makeLiveFarm(folder, 2, nowMs, 3);
+  const store = openStore({ file: join(folder, 'welcomb.db'), nowMs: () => nowMs });
+  onTestFinished(() => {
+    store.close();
+    dropFolder(folder);
+  });
+  const units = { temperature: 'C', weight: 'kg' } as const;
+  const choices = () => ({ chanceLimit: 0.05, unavailableDates: [], units });
+  return { store, farm: new FarmState({ store, choices, forecast: () => undefined }) };
+}
+
+it('lets go of a nuc that was taken down, and keeps the others', () => {
+  const { store, farm } = farmOfTwo();
+  farm.allInputs(nowMs);
+  const [gone, stays] = ['nuc-0', 'nuc-1'].map((id) => farm.nuc(id));
+  const hive = store.places.hive('nuc-0');
+  if (!hive) throw new Error('nuc-0 is not in the store');
+  store.places.putHive({ ...hive, retiredAtMs: nowMs });
+  farm.forgetPositions();
+  farm.allInputs(nowMs + minuteMs);
+  expect(farm.nuc('nuc-1')).toBe(stays);
+  expect(farm.nuc('nuc-0')).not.toBe(gone);
+});
+
+it('says of an end what it said before its days were let go', () => {
+  const { farm } = farmOfTwo();
+  const endMs = nowMs - 24 * 60 * minuteMs;
+  const first = farm.analysisAtEnd('nuc-0', endMs);
+  expect(first?.signals?.nightWeights.length).toBeGreaterThan(0);
+  expect(farm.analysisAtEnd('nuc-0', endMs)).toBe(first);
+  farm.nucReadingsCame('nuc-0', endMs - minuteMs);
+  const anew = farm.analysisAtEnd('nuc-0', endMs);
+  expect(anew).not.toBe(first);
+  expect(anew?.signals?.nightWeights).toEqual(first?.signals?.nightWeights);
+});
+
+it('forgets what was found about subjects that are no more, once everything was looked at', () => {
+  const of = (id: string): RuleEvaluation => ({
+    ...{ key: `broken/nuc/${id}`, ruleId: 'broken', atMs: nowMs, holdMs: 0, clearHoldMs: 0 },
+    subject: { kind: 'nuc', id, name: id },
+    evaluation: { verdict: 'no', clear: true, conditions: [] },
+  });
+  const latest = new LatestEvaluations();
+  latest.note([of('a'), of('b')], true);
+  latest.note([of('b')]);
+  expect(latest.ofNuc('a')).toHaveLength(1);
+  latest.note([of('b')], true);
+  expect(latest.ofNuc('a')).toEqual([]);
+  expect(latest.ofNuc('b')).toHaveLength(1);
+});
