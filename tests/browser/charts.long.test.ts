@@ -101,6 +101,7 @@ describe.skipIf(missing('Chromium', chromium))('the charts of a nuc', () => {
       await page.getByRole('button', { name: 'last day' }).click();
       await page.locator('summary').filter({ hasText: 'Weight as a table' }).click();
       const table = page.getByRole('region', { name: /^Weight as a table/ });
+      await table.locator('tbody th').first().waitFor();
       const times = await table.locator('tbody th').allInnerTexts();
       expect(times.length).toBeGreaterThan(10);
       expect(new Set(times).size).toBe(times.length);

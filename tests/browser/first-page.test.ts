@@ -140,7 +140,9 @@ it('offers what is overdue before what is due, and tells the steps of a plan by 
   expect(rows.map((row) => row.startsWith('overdue: '))).toEqual([true, false, false]);
   await there.open('#/nucs/n1');
   await there.page.getByRole('heading', { name: 'Plan and dates' }).click();
-  const steps = await there.page.locator('.plan-steps > li b').allInnerTexts();
+  const days = there.page.locator('.plan-steps > li b');
+  await days.first().waitFor();
+  const steps = await days.allInnerTexts();
   expect(steps.slice(0, 3)).toEqual(['Tue 5 May', 'Fri 8 May', 'Tue 12 May']);
   await there.end();
 });

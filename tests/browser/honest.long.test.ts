@@ -148,10 +148,9 @@ describe.skipIf(missing('Chromium', chromium))('the page', () => {
     const farm = { nucs: 1, nowMs: Date.parse('2026-03-30T10:00:00Z') };
     const { page, open, end } = await visit({ farm, context: { viewport: phone } });
     await open('#/nucs/n1');
-    const days = await page
-      .getByRole('list', { name: 'The rail, day by day' })
-      .locator('.day-date')
-      .allInnerTexts();
+    const dates = page.getByRole('list', { name: 'The rail, day by day' }).locator('.day-date');
+    await dates.first().waitFor();
+    const days = await dates.allInnerTexts();
     expect(days.filter((words) => /^Sun 29/.test(words))).toHaveLength(1);
     expect(days.filter((words) => /^Mon 30/.test(words))).toHaveLength(1);
     await end();

@@ -169,6 +169,7 @@ describe.skipIf(missing('Chromium', chromium))('the log', () => {
     const one = await visit({ context, farm: { nucs: 12 } });
     sameDue(one, []);
     await one.open('#/log');
+    await one.page.locator('.nuc-names a').first().waitFor();
     const names = await one.page.locator('.nuc-names a').allInnerTexts();
     expect(names).toEqual(Array.from({ length: 12 }, (_, i) => `Nuc ${String(i + 1)}`));
     await one.end();
