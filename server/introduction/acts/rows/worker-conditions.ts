@@ -12,7 +12,7 @@ import type { Situation } from '../situation.ts';
 const headline = 'Look for laying workers first';
 
 /** Either of two that have nothing to do with each other. */
-export const either = (one: number, other: number): number => 1 - (1 - one) * (1 - other);
+const either = (one: number, other: number): number => 1 - (1 - one) * (1 - other);
 
 /** Eggs seen today beside a queen under her mesh, and nobody wrote whether they stand outside it too. */
 function placeNotSaid({ facts, setup, queen, nowMs }: IntroductionState): boolean {

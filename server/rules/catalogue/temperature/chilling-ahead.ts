@@ -54,7 +54,7 @@ export const chillingAhead = defineRule({
       chances.likely,
       [0, 100],
       '%',
-      'From this chance on any steady fall counts that gets there at the slow end in time: a nest that gives way falls faster and faster',
+      'From this chance on a steady fall counts even where only its slow end gets there in time',
     ),
     easierK: limit(1, [0, 5], '°C', 'Degrees over the limit from which it is over'),
     nearK: limit(warmMarginK.value, [0, 5], '°C', 'So near to the limit it is unusual for any nest'),
