@@ -144,6 +144,18 @@ const doubles: readonly (readonly [finds: string, said: Said])[] = [
     'robbing at the gate and not in the signal, or the other way round',
     saidWith({}, [], { gate: { ...saidBy(well).gate, robbing: 'Robbing is under way.' } }),
   ],
+  [
+    'a step by hand and bees that left, for the same grams',
+    saidWith({
+      steps: [{ atMs: noon - 30 * 60_000, sizeG: -400, sizeSdG: 5, kind: 'unexplained' }],
+      massDepartures: [
+        {
+          ...{ fromMs: noon - 3_600_000, toMs: noon, lossG: 400, lossSdG: 30 },
+          ...{ temperatureFollowed: null, homeByMs: null, why: '400 g within the hour' },
+        },
+      ],
+    }),
+  ],
 ];
 
 describe('each rule finds what is put wrong on purpose', () => {
@@ -154,7 +166,6 @@ describe('each rule finds what is put wrong on purpose', () => {
     expect(disagreements(said)).toContain(finds);
   });
   it('and every rule has its double', () => {
-    const stepAndMass = 'a step by hand and bees that left, for the same grams';
-    expect([...doubles.map(([finds]) => finds), stepAndMass].sort()).toEqual([...ruleNames].sort());
+    expect(doubles.map(([finds]) => finds).sort()).toEqual([...ruleNames].sort());
   });
 });
