@@ -1,4 +1,5 @@
 /** What the sensors say about a nuc besides the drift of its foragers, one note a signal, in a sentence with what it rests on. */
+import { isColdSinceBeesLeft } from '../rules/catalogue/temperature/brood-at-stake.ts';
 import type { NucDetail } from '../contract/nucs.ts';
 import { slowShift } from '../signals/brood/slow-shift.ts';
 import {
@@ -59,8 +60,8 @@ export function signalNotes(signals: NucSignals | null, say: Say): NoteDto[] {
 /** A nest that its bees hold follows the outside by less than this share. */
 const heldUnder = 0.25;
 
-const isInDoubt = ({ probePlace: { state } }: NucSignals): boolean =>
-  state === 'unclear' || state === 'slipped';
+const isInDoubt = (signals: NucSignals): boolean =>
+  ['unclear', 'slipped'].includes(signals.probePlace.state) && !isColdSinceBeesLeft(signals);
 
 function brood(signals: NucSignals, say: Say): Note {
   const { brood: found, outlook, probePlace } = signals;

@@ -1,7 +1,8 @@
 /** The same readings at another stage are another finding, or none. */
 import { describe, expect, it } from 'vitest';
 import type { NucInput, RuleInput } from '../../server/rules/engine/inputs.ts';
-import { inWords } from '../../server/words/phrase.ts';
+import { signalNotes } from '../../server/views/signal-notes.ts';
+import { inWords, setFor } from '../../server/words/phrase.ts';
 import { rules } from '../../server/rules/catalogue/registry.ts';
 import type { Rule } from '../../server/rules/engine/rule.ts';
 import type { Evaluation } from '../../server/rules/engine/types.ts';
@@ -456,6 +457,11 @@ describe('cold that came after bees left in a mass', () => {
 
   it('is the nest’s: the scale knows why, and nobody is asked about the probe', () => {
     expect(verdicts(left(sinceMs - 24 * hour))).toEqual(['not-applicable', 'yes']);
+    const inC = setFor({ timeZone: 'UTC', temperature: 'C', weight: 'kg' });
+    const said = signals({ probePlace, massDepartures: [left(sinceMs - 24 * hour)] });
+    expect(JSON.stringify(signalNotes(said, inC))).not.toContain('where the probe lies');
+    const asked = signals({ probePlace });
+    expect(JSON.stringify(signalNotes(asked, inC))).toContain('where the probe lies');
   });
 
   it.each([
