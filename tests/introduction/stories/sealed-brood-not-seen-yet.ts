@@ -7,7 +7,7 @@ export const story: Story = {
     ['day 10, 10:10', wrote.atCage()],
     ['day 10, 10:20', wrote.opened()],
     ['day 17, 10:00', wrote.looked()],
-    ['day 27, 10:00', wrote.looked()],
+    ['day 27, 10:00', wrote.looked({ eggsSeen: true })],
   ],
   expect: [
     { on: 'day 28, 12:00', notDue: ['Check the sealed brood'] },

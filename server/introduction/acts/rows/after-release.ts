@@ -194,7 +194,10 @@ export const checkSealedBrood: ActRow = {
       sign && sign.atMs >= window.earliestMs && sign.atMs >= (sealedWorkerBroodAtMs ?? releasedMs);
     const missedMs = lookedSince(state, releasedMs).findLast(
       ({ atMs, fact }) =>
-        atMs >= window.earliestMs && fact.kind === 'looked-for-queen' && !fact.sealedWorkerBroodSeen,
+        atMs >= window.earliestMs &&
+        fact.kind === 'looked-for-queen' &&
+        fact.eggsSeen &&
+        !fact.sealedWorkerBroodSeen,
     )?.atMs;
     const againMs = again ? sign.atMs : done ? undefined : missedMs;
     return {
