@@ -31,55 +31,54 @@ export const youngLarvaInLateCell = (look: Pick<CellLook, 'atMs' | 'factId'>): C
   text: 'an open queen cell held a young larva, and none that young can be left. Eggs came from somewhere, or a fact in the log is wrong',
 });
 
+const dies = ({ fact }: EffectiveFact): boolean =>
+  fact.kind === 'queen-dead' ||
+  (fact.kind === 'cage-checked' && !fact.queenAlive) ||
+  (fact.kind === 'balled' && !fact.rescued);
+
+const leavesCage = (event: EffectiveFact): boolean =>
+  dies(event) || ['cage-taken-out', 'queen-escaped', 'balled'].includes(event.fact.kind);
+
 /** Contradictions among what was done with the queen. */
 export function queenContradictions(facts: readonly EffectiveFact[]): readonly Contradiction[] {
   const contradictions: Contradiction[] = [];
-  let hung: EffectiveFact | null = null;
+  /** The cage that hangs with her in it, as far as the log tells. */
+  let hung: { readonly event: EffectiveFact; readonly queenId: string } | null = null;
   let dead: EffectiveFact | null = null;
-  let openedAt: EffectiveFact | null = null;
+  let opened = false;
+  const note = (kind: Contradiction['kind'], text: string, ...of: EffectiveFact[]): void => {
+    contradictions.push(found(kind, text, ...of));
+  };
   for (const event of facts) {
     const { fact } = event;
     if (fact.kind === 'cage-hung') {
-      const other = hung?.fact.kind === 'cage-hung' && hung.fact.queenId !== fact.queenId;
-      if (hung && other) {
-        contradictions.push(
-          found(
-            'two-queens-in-cages',
-            'a second queen was hung while the first was still in her cage',
-            hung,
-            event,
-          ),
+      const { queenId, candyEnd } = fact;
+      if (hung && !opened && hung.queenId !== queenId)
+        note(
+          'two-queens-in-cages',
+          'a second queen was hung while the first was still in her cage',
+          hung.event,
+          event,
         );
-      }
-      hung = event;
+      hung = { event, queenId };
       dead = null;
-      if (fact.candyEnd === 'open') openedAt = event;
-    } else if (fact.kind === 'candy-opened') {
-      if (!hung)
-        contradictions.push(
-          found('opened-without-cage', 'candy was opened, but no cage is logged as hung', event),
-        );
-      openedAt = event;
-    } else if (fact.kind === 'cage-taken-out') hung = null;
-    else if (fact.kind === 'queen-dead') {
-      dead = event;
+      opened = candyEnd === 'open';
+    } else if (leavesCage(event)) {
       hung = null;
+      if (dies(event)) dead = event;
+    } else if (fact.kind === 'candy-opened') {
+      if (!hung) note('opened-without-cage', 'candy was opened, but no cage is logged as hung', event);
+      opened = true;
     } else if (fact.kind === 'looked-for-queen') {
-      if (fact.queenSeen && dead) {
-        contradictions.push(
-          found('queen-after-death', 'a queen was seen after she was logged as dead', dead, event),
+      if (fact.queenSeen && dead)
+        note('queen-after-death', 'a queen was seen after she was logged as dead', dead, event);
+      if (fact.cageEmpty && hung && !opened)
+        note(
+          'empty-cage-before-opening',
+          'the cage was empty although she was never let out',
+          hung.event,
+          event,
         );
-      }
-      if (fact.cageEmpty && hung && !openedAt) {
-        contradictions.push(
-          found(
-            'empty-cage-before-opening',
-            'the cage was empty although she was never let out',
-            hung,
-            event,
-          ),
-        );
-      }
     }
   }
   return contradictions;

@@ -130,9 +130,9 @@ export function effectiveFacts(
 }
 
 const isKind =
-  <K extends FactKind>(kind: K) =>
-  (f: EffectiveFact): boolean =>
-    f.fact.kind === kind;
+  (kind: FactKind) =>
+  ({ fact }: EffectiveFact): boolean =>
+    fact.kind === kind;
 
 /** Facts of one kind, with their payload's type. */
 export const ofKind = <K extends FactKind>(

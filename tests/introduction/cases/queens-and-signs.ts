@@ -192,6 +192,27 @@ export const queensAndSigns: readonly CaseHistory[] = [
     contradictions: ['two-queens-in-cages'],
   },
   {
+    name: 'found dead in her cage, another is hung: no two queens',
+    log: [
+      ...usual,
+      { day: 10, hour: 10.5, fact: facts.atCage({ queenAlive: false }) },
+      { day: 11, hour: 11, fact: facts.hung({ queenId: 'queen-two' }) },
+    ],
+    gates: [],
+    contradictions: [],
+  },
+  {
+    name: 'let out, gone by a test frame, another is hung: no two queens in cages',
+    log: [
+      ...usual,
+      { day: 11, hour: 10, fact: facts.opened() },
+      { day: 18, hour: 10, fact: facts.looked({ queenSeen: false, eggsSeen: false }) },
+      { day: 22, hour: 11, fact: facts.hung({ queenId: 'queen-two' }) },
+    ],
+    gates: [],
+    contradictions: [],
+  },
+  {
     name: 'queenless with cells of unknown age: only a test frame tells',
     setup: { startingPoint: 'queenless-with-cells' },
     log: [
