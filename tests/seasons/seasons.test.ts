@@ -59,7 +59,9 @@ describe('its judge', { timeout: plenty }, () => {
     const verdicts = verdictsOf(reckless);
     expect(verdicts.filter(({ against }) => against > 0).length).toBeGreaterThan(25);
     const careful = verdictsOf(theTool).filter(({ rivalMet }) => rivalMet).length;
-    expect(verdicts.filter(({ rivalMet }) => rivalMet).length).toBeGreaterThan(careful + 5);
+    const met = verdicts.filter(({ rivalMet }) => rivalMet).length;
+    expect(met).toBeGreaterThan(numbers.length / 10);
+    expect(met).toBeGreaterThan(3 * careful);
     expect(verdicts.some(({ couldBeKnown }) => couldBeKnown !== null)).toBe(true);
   });
 });
