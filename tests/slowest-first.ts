@@ -8,7 +8,6 @@ const longest = [
   'browser/log',
   'oracle/oracle',
   'browser/reachable',
-  'security/accounts',
   'real-hives/real-hives',
   'simulator/scenarios',
   'faults/ingest-kill',

@@ -29,7 +29,7 @@ describe('the open gate against the agent oracle', { timeout: plenty }, () => {
   });
 
   it('with overlooked cells it lets a virgin be loose within a week in at most one of twenty, and says so beforehand', () => {
-    const t = tally(sized(90, 2000), 30_000_001, true);
+    const t = tally(sized(40, 2000), 30_000_001, true);
     expect(t.unsafe).toEqual([]);
     expect(virginShare(t).bought).toBeLessThanOrEqual(0.05);
     // Three standard errors of the binomial share: with a dozen bins about 1 in 30 runs would break it by chance,
