@@ -160,7 +160,6 @@ function storesOf(
     tooSeldom: tellsTooSeldom(days),
     ...(newest && nowMs - newest.toMs > freshNightMs ? { silentSinceMs: newest.toMs } : {}),
     ...(input.emptyBoxG === undefined ? {} : { tareG: input.emptyBoxG }),
-    ...(input.beesNow === undefined ? {} : { bees: input.beesNow }),
   });
 }
 

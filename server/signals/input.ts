@@ -19,8 +19,6 @@ export interface AnalysisInput {
   readonly framesOfBees?: number;
   /** Of brood at the split, from which bees emerge. */
   readonly framesOfBrood?: { readonly sealed: number; readonly open: number };
-  /** Adults now by the population projection, where there is one. */
-  readonly beesNow?: number;
   readonly forecast?: Forecast;
   /**
    * Earliest instant whose readings may differ from the last call with the same cache: whole days before it are

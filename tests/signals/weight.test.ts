@@ -379,7 +379,7 @@ describe('stores', () => {
   });
   const falling = [1, 2, 3, 4, 5].map((k) => night(k, 12_000 - 60 * k));
   it('last as long as the present rate allows', () => {
-    const s = stores({ nights: falling, grossG: 11_700, tareG: 8000, bees: 4000 });
+    const s = stores({ nights: falling, grossG: 11_700, tareG: 8000 });
     if (!s.daysLeft.ok || !s.storesG.ok || !s.consumptionGPerDay.ok) throw new Error('declined');
     expect(s.consumptionGPerDay.value).toBeCloseTo(60, 6);
     expect(s.daysLeft.value).toBeCloseTo(s.storesG.value / 60, 6);
@@ -402,7 +402,7 @@ describe('stores', () => {
       return daysLeft.ok ? '' : daysLeft.why;
     };
     expect(why({ nights: falling, grossG: null, tareG: 8000 })).toContain('not read a full night');
-    const silent = stores({ nights: falling, grossG: 11_700, tareG: 8000, bees: 4000, silentSinceMs: end });
+    const silent = stores({ nights: falling, grossG: 11_700, tareG: 8000, silentSinceMs: end });
     for (const one of Object.values(silent)) expect(one).toMatchObject({ ok: false });
     expect(why({ nights: falling, grossG: 11_700 })).toContain('empty box');
     expect(why({ nights: falling.slice(0, 2), grossG: 11_700, tareG: 8000 })).toContain('fewer than 3');

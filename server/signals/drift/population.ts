@@ -1,5 +1,5 @@
-/** Adults in the nuc: the projection where there is one, else the frames at the split less what the drift took. */
-import { countedFramesError, projectedBeesError } from '../../biology/scale-figures.ts';
+/** Adults in the nuc: the frames at the split less what the drift took. */
+import { countedFramesError } from '../../biology/scale-figures.ts';
 import { level90, z90 } from '../statistics/intervals.ts';
 import { say } from '../../words/phrase.ts';
 import { projectNuc } from '../../biology/nuc-population.ts';
@@ -7,9 +7,9 @@ import { beesPerFrame } from '../../biology/thermal-figures.ts';
 import type { AnalysisInput } from '../input.ts';
 import type { Estimate, PopulationNow } from '../types.ts';
 
-/** Adults by the projection, or by the frames at the split, which only become fewer before new bees emerge. */
-export const beesAtMost = (input: AnalysisInput): number | undefined =>
-  input.beesNow ?? (input.framesOfBees === undefined ? undefined : input.framesOfBees * beesPerFrame.value);
+/** Adults by the frames at the split, which only become fewer before new bees emerge. */
+export const beesAtMost = ({ framesOfBees }: AnalysisInput): number | undefined =>
+  framesOfBees === undefined ? undefined : framesOfBees * beesPerFrame.value;
 
 /** Method: days from the move on for which emerging bees are counted: beyond them nothing is known of her own. */
 const emergingDays = 60;
@@ -29,20 +29,7 @@ export function mostBees(input: AnalysisInput, lost: Estimate): ((day: number) =
 }
 
 export function population(input: AnalysisInput, lost: Estimate): PopulationNow {
-  const { framesOfBees, beesNow } = input;
-  if (beesNow !== undefined) {
-    const half = projectedBeesError.value * beesNow;
-    return {
-      bees: {
-        ok: true,
-        value: beesNow,
-        low: beesNow - half,
-        high: beesNow + half,
-        level: level90,
-        restsOn: ['the population projection'],
-      },
-    };
-  }
+  const { framesOfBees } = input;
   if (framesOfBees === undefined)
     return { bees: { ok: false, why: 'the frames of bees at the split are not entered' } };
   if (!lost.ok) return { bees: { ok: false, why: say`the drift is not known: ${lost.why}` } };

@@ -1,5 +1,5 @@
 /** Stores: what the box weighs less box, bees and brood, what it loses in a day, and how many days that lasts. */
-import { beesWeightErrorG, countedFramesError, tareError } from '../../biology/scale-figures.ts';
+import { beesWeightErrorG, tareError } from '../../biology/scale-figures.ts';
 import { level90, z90 } from '../statistics/intervals.ts';
 import { broodAndPollenG, nucBeesUsually } from '../../biology/assumed-figures.ts';
 import { workerBodyG } from '../../biology/weight-figures.ts';
@@ -28,7 +28,6 @@ export interface StoresInput {
   /** End of the newest night, where that is too long ago to say anything of today's stores. */
   readonly silentSinceMs?: number;
   readonly tareG?: number;
-  readonly bees?: number;
 }
 
 export interface Stores {
@@ -66,14 +65,14 @@ export function stores(input: StoresInput): Stores {
   return { storesG, consumptionGPerDay: rate, daysLeft: daysLeft(storesG, rate) };
 }
 
-function storesNow({ grossG, tareG, bees }: StoresInput): Estimate {
+function storesNow({ grossG, tareG }: StoresInput): Estimate {
   if (grossG === null) return { ok: false, why: 'the scale has not read a full night yet' };
   if (tareG === undefined) return { ok: false, why: 'the weight of the empty box is not entered' };
-  const beesG = (bees ?? nucBeesUsually.value) * workerBodyG.value;
-  const beesSd = bees === undefined ? beesWeightErrorG.value : countedFramesError.value * beesG;
+  const beesG = nucBeesUsually.value * workerBodyG.value;
   const broodG = broodAndPollenG.value;
   const value = Math.max(0, grossG - tareG - beesG - broodG);
-  const half = z90 * Math.hypot(beesSd, beesWeightErrorG.value, tareError.value * tareG);
+  // Once for the bees, once for brood and pollen.
+  const half = z90 * Math.hypot(beesWeightErrorG.value, beesWeightErrorG.value, tareError.value * tareG);
   const restsOn = ['the newest night weight', 'the weight of the empty box', 'bees and brood estimated'];
   return { ok: true, value, low: Math.max(0, value - half), high: value + half, level: level90, restsOn };
 }
