@@ -161,6 +161,7 @@ export const deviceSchema = z.object({
 });
 export const devicesSchema = listOf(deviceSchema);
 
+/** As what a channel of each quantity can be assigned. */
 export const assignablePlacesByQuantity: Readonly<
   Record<(typeof quantities)[number], readonly z.infer<typeof placeSchema>[]>
 > = {

@@ -116,6 +116,17 @@ describe('forgetting channels', () => {
     expect(server.store.places.assignmentsOfChannel(id)).toEqual([]);
   });
 
+  it('a scale cannot be assigned as the brood’s thermometer', async () => {
+    const id = made('scale-9');
+    const assignment = { channelId: id, hiveId: 'n1', place: 'brood', from: new Date(nowMs).toISOString() };
+    const answer = await send(api('/assignments'), 'POST', assignment);
+    expect(answer.status).toBe(400);
+    expect(((await answer.json()) as { detail: string }).detail).toBe(
+      'scale-9 sends weight, which can be assigned as scale and not as brood.',
+    );
+    expect(server.store.places.assignmentsOfChannel(id)).toEqual([]);
+  });
+
   it('a channel bears the name that its sensor sends', async () => {
     const id = made('0101010101010101');
     const name = { kind: 'name', key: '0101010101010101', value: '"Elm 3, scale"' } as const;

@@ -1,4 +1,5 @@
 /** Sites, hives, and which channel stands where. */
+import { assignablePlacesByQuantity } from '../../contract/sensors.ts';
 import type { AppDeps } from '../deps.ts';
 import { implement } from '../operation.ts';
 import { UserError, orNotFound } from '../../user-error.ts';
@@ -64,7 +65,12 @@ export function assignmentRoutes({ store, views, events }: AppDeps) {
   const { places, channels } = store;
   return {
     ...implement('assign', async ({ body, nowMs }) => {
-      orNotFound(channels.get(body.channelId), 'channel', body.channelId);
+      const { sensor, quantity } = orNotFound(channels.get(body.channelId), 'channel', body.channelId);
+      const possible = assignablePlacesByQuantity[quantity];
+      if (!possible.includes(body.place)) {
+        const detail = `${sensor} sends ${quantity}, which can be assigned as ${possible.join(', ')} and not as ${body.place}`;
+        throw new UserError('invalid-input', `${detail}.`, { faults: [{ pointer: '#/place', detail }] });
+      }
       const owner = body.hiveId === undefined ? { siteId: body.siteId ?? '' } : { hiveId: body.hiveId };
       const assigned = places.assign({
         channelId: body.channelId,
