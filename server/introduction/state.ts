@@ -206,13 +206,13 @@ function foldedLog(setup: IntroductionSetup, log: readonly LogEntry[]): Folded {
   return folded;
 }
 
-/** What speaks against her since she was let out: a virgin, a living cell that was left, drone brood in worker cells, no eggs for two weeks. */
+/** What speaks against her since she was let out: a virgin, a cell that was left, drone brood, no eggs for two weeks, or nothing of her at the last look. */
 function inDoubt(stays: Derived['stays']): boolean {
   const { queen, looks, signs } = stays;
   const sinceMs = queen.releasedAtMs ?? Infinity;
   const droneMs = signs.layingWorkers?.atMs ?? -Infinity;
   const provedMs = queen.sealedWorkerBroodAtMs ?? -Infinity;
-  if (rivalSeen(stays) || noEggsForTwoWeeks(stays)) return true;
+  if (rivalSeen(stays) || noEggsForTwoWeeks(stays) || queen.notFoundAtMs.length > 0) return true;
   return (looks.leftStanding?.atMs ?? -Infinity) > sinceMs || (droneMs >= sinceMs && droneMs >= provedMs);
 }
 
