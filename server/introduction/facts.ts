@@ -52,7 +52,6 @@ export const eggPlaces = ['bottom', 'walls'] as const;
 export type EggPlace = (typeof eggPlaces)[number];
 
 export const temperaments = ['calm', 'nervous', 'hostile'] as const;
-/** How bees behave on the cage: feeding and fanning, or biting, clinging and trying to sting. */
 export const outcomes = [
   'accepted',
   'queen-lost',
@@ -63,6 +62,7 @@ export const outcomes = [
   'united',
   'given-up',
 ] as const;
+/** How bees behave on the cage: feeding and fanning, or biting, clinging and trying to sting. */
 export const cageBehaviours = ['feeding', 'indifferent', 'biting'] as const;
 
 /** Cells seen, by kind. `tornDown` and `emerged` are the empty ones. A kind that is left out was not counted. */
