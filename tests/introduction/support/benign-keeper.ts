@@ -149,6 +149,15 @@ export function playOn(
   };
 }
 
-/** With a queen dead or gone the next one comes; one that fails is given up. */
-const endsIt = (kind: ActKind, { queen }: IntroductionState): boolean =>
-  queen.where === 'dead' || queen.where === 'gone' ? kind === 'queen-arrives' : kind === 'unite';
+/** A queen that nobody has logged is hung in the end; with one dead or gone the next one comes; one that fails is given up. */
+function endsIt(kind: ActKind, { queen }: IntroductionState): boolean {
+  switch (queen.where) {
+    case 'not-here':
+      return kind === 'hang-cage' || kind === 'unite';
+    case 'dead':
+    case 'gone':
+      return kind === 'queen-arrives';
+    default:
+      return kind === 'unite';
+  }
+}
