@@ -71,6 +71,8 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
     await sheet.getByLabel('Split on').fill('2020-05-01');
     await hand.press(page, sheet.getByRole('button', { name: 'Change it' }));
     await sheet.getByText(/Hazel 2 can’t be planned for 2020-05-01: that day is over/).waitFor();
+    // What follows from that day comes by itself, and moves what stands below it.
+    await sheet.getByText('Too late for this.').waitFor();
     await hand.press(page, sheet.locator('summary').filter({ hasText: 'This split will not be made' }));
     await hand.write(page, sheet.getByLabel('Why, if you like'), 'parent swarmed');
     await hand.press(page, sheet.getByRole('button', { name: 'Call it off' }));
