@@ -2,7 +2,7 @@
 import type { DriftMeasured } from '../introduction/population.ts';
 import type { GateEvidence } from '../introduction/gates/gate.ts';
 import { queenColdC } from '../biology/figures.ts';
-import { bees as number, degC, grams, say, type Figure, type Sentence } from '../words/phrase.ts';
+import { bees as number, degC, gramsLeft, say, type Sentence } from '../words/phrase.ts';
 import type { Estimate, ForagerDrift, NucSignals } from '../signals/types.ts';
 
 export function gateEvidence(signals: NucSignals | null, chanceLimit: number | null): GateEvidence {
@@ -39,9 +39,6 @@ export function driftMeasured(signals: NucSignals | null): DriftMeasured | null 
   return bees?.ok ? { bees: bees.value, low: bees.low, high: bees.high } : null;
 }
 
-/** No scale tells what left to the gram. */
-const toTenG = (g: number): Figure => grams(Math.round(g / 10) * 10);
-
 /** What the scale or the weather says of the foragers, with its interval; or why it can't be told. */
 export function driftText({ state, why, bees, massG, flightHours }: ForagerDrift): Sentence {
   if (state === 'no-flying-weather')
@@ -54,8 +51,7 @@ export function driftText({ state, why, bees, massG, flightHours }: ForagerDrift
         ? 'Nearly all foragers have gone'
         : 'Foragers are still leaving';
   if (!massG.ok) return say`${gone}: ${why}.`;
-  const [value, low, high] = [massG.value, massG.low, massG.high].map(toTenG) as [Figure, Figure, Figure];
-  const lost = say`about ${value} (${low} to ${high})`;
+  const lost = say`about ${gramsLeft(massG.value)} (${gramsLeft(massG.low)} to ${gramsLeft(massG.high)})`;
   const count = bees.ok
     ? say`, about ${number(bees.value)} bees (${number(bees.low)}–${number(bees.high)})`
     : '';

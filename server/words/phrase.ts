@@ -45,6 +45,8 @@ export function say(strings: TemplateStringsArray, ...values: readonly (string |
 export const degC = (value: number): Figure => ({ value, unit: '°C' });
 export const kelvin = (value: number): Figure => ({ value, unit: 'K' });
 export const grams = (value: number): Figure => ({ value, unit: 'g' });
+/** What left a nuc, to ten grams: no scale tells it closer. */
+export const gramsLeft = (value: number): Figure => grams(Math.round(value / 10) * 10);
 export const gramsPerHour = (value: number): Figure => ({ value, unit: 'g/h' });
 export const minutes = (value: number): Figure => ({ value, unit: 'min' });
 export const hours = (value: number): Figure => ({ value, unit: 'h' });

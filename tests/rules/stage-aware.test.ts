@@ -2,6 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import type { NucInput, RuleInput } from '../../server/rules/engine/inputs.ts';
 import { signalNotes } from '../../server/views/signal-notes.ts';
+import { driftText } from '../../server/watch/gate-evidence.ts';
 import { inWords, setFor } from '../../server/words/phrase.ts';
 import { rules } from '../../server/rules/catalogue/registry.ts';
 import type { Rule } from '../../server/rules/engine/rule.ts';
@@ -118,6 +119,13 @@ describe('foragers', () => {
     expect(words(evaluation, 'todo')).toContain('Tue 26 May');
     expect(evaluation.message?.byMs).toBe(noon + 21 * day);
     expect(words(evaluation, 'seen')).toContain('3 flying days');
+  });
+  it('gone, by the same mass as the answer on the page', () => {
+    const drift = { ...gone.drift, massG: estimate(123, 76, 174) };
+    const told = ask('foragers-gone', nucInput({ signals: signals({ drift }), plan: [step()] }));
+    const lost = 'bout 120 g';
+    expect(words(told, 'seen')).toContain(lost);
+    expect(setFor({ timeZone: 'UTC', temperature: 'C', weight: 'kg' })(driftText(drift))).toContain(lost);
   });
 
   it('held in, and names the cut', () => {
