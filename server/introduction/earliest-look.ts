@@ -1,7 +1,7 @@
 /** When a nuc may be opened at the earliest after the queen was let out. */
-import { msPerHour } from '../biology/duration.ts';
-import { candyEatenHours, handsOffDays, highEnd, lowEnd } from '../biology/figures.ts';
+import { handsOffDays, lowEnd } from '../biology/figures.ts';
 import { addDays, startOfDayAfter } from './calendar.ts';
+import { candyGoneMs } from './candy.ts';
 import type { IntroductionMethod } from './facts.ts';
 import type { QueenState } from './queen.ts';
 
@@ -22,9 +22,6 @@ function outByMs(
     ? Math.max(candyGoneMs(releasedAtMs), stillInCageAtMs ?? -Infinity)
     : Math.min(candyGoneMs(releasedAtMs), cageEmptyAtMs);
 }
-
-/** The bees are through the candy by then. */
-export const candyGoneMs = (openedMs: number): number => openedMs + highEnd(candyEatenHours) * msPerHour;
 
 export interface EarliestLook {
   /** Before this a look can get her killed. */

@@ -1,6 +1,7 @@
 /** The queen that is being introduced: where she is, and since when. */
 import { eggsSeenAfterDays, highEnd } from '../biology/figures.ts';
 import { startOfDayAfter } from './calendar.ts';
+import { candyHoldsMs } from './candy.ts';
 import type { EffectiveFact } from './effective-facts.ts';
 import type { IntroductionMethod } from './facts.ts';
 import { testFrames, type TestFrame } from './test-frames.ts';
@@ -119,14 +120,15 @@ const dead = (queen: QueenState, atMs: number): QueenState => ({
   deadAtMs: atMs,
 });
 
-type Inspection = Extract<EffectiveFact['fact'], { kind: 'inspection' }>;
+type Inspection = EffectiveFact<'inspection'>['fact'];
 type Look = Pick<
   Extract<EffectiveFact['fact'], { kind: 'looked-for-queen' }>,
   'cageEmpty' | 'queenSeen' | 'eggsSeen' | 'sealedWorkerBroodSeen' | 'severalEggsACell' | 'eggsStand'
 >;
 
-/** An inspection that met a laying queen tells of her what a look for her tells. */
-export const metHer = ({ layingQueenSeen }: Inspection): boolean => layingQueenSeen === true;
+/** An inspection that met a laying queen tells of her what a look for her tells; while the candy holds it met another one. */
+export const metHer = (atMs: number, { layingQueenSeen }: Inspection, releasedAtMs: number): boolean =>
+  layingQueenSeen === true && atMs >= candyHoldsMs(releasedAtMs);
 
 const asLook = ({ youngestBrood, severalEggsACell, eggsStand }: Inspection): Look => ({
   ...{ cageEmpty: true, queenSeen: true, eggsSeen: youngestBrood === 'eggs', sealedWorkerBroodSeen: false },
@@ -259,7 +261,9 @@ function step(queen: QueenState, { atMs, fact }: EffectiveFact, { method, frames
     case 'looked-for-queen':
       return looked(queen, atMs, fact, method);
     case 'inspection':
-      return metHer(fact) && mayBeOut(queen) ? looked(queen, atMs, asLook(fact), method) : queen;
+      return mayBeOut(queen) && metHer(atMs, fact, queen.releasedAtMs ?? Infinity)
+        ? looked(queen, atMs, asLook(fact), method)
+        : queen;
     case 'brood-frame-taken':
       return concluded(
         queen,

@@ -1,7 +1,7 @@
 /** Where an introduction stands; in words: `stage-words.ts`. */
 import { foragersLeaveDays, handsOffDays } from '../biology/figures.ts';
 import { dayNumber, startOfDayAfter } from './calendar.ts';
-import { candyGoneMs } from './earliest-look.ts';
+import { candyGoneMs } from './candy.ts';
 import type { FactPayload } from './facts.ts';
 import type { QueenState } from './queen.ts';
 

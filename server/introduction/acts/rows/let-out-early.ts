@@ -1,6 +1,6 @@
 /** The candy end was opened before the cells were cut: as long as she can't be out, she is shut in again. */
-import { msPerHour } from '../../../biology/duration.ts';
-import { candyEatenHours, lowEnd } from '../../../biology/figures.ts';
+import { candyEatenHours } from '../../../biology/figures.ts';
+import { candyHoldsMs } from '../../candy.ts';
 import type { ActRow } from '../act.ts';
 import { notClosed, present } from '../common-conditions.ts';
 import { soon } from '../situation.ts';
@@ -18,7 +18,7 @@ export const closeCandy: ActRow = {
     const uncut = !cutOnTheDay(state) && cellsWereLeft(state);
     const lookedOnce = cutTwice(state) && !state.looks.second;
     if (!uncut && !lookedOnce) return null;
-    const latestMs = releasedAtMs + lowEnd(candyEatenHours) * msPerHour;
+    const latestMs = candyHoldsMs(releasedAtMs);
     const { earliestMs, targetMs } = soon(situation);
     return nowMs < latestMs
       ? {

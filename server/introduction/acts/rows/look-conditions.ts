@@ -2,7 +2,8 @@
 import { say } from '../../../words/phrase.ts';
 import { candyEatenHours, handsOffDays, lookAgainForQueenDays } from '../../../biology/figures.ts';
 import { onDayAt, startOfDayAfter } from '../../calendar.ts';
-import { candyGoneMs, earliestLook } from '../../earliest-look.ts';
+import { candyGoneMs } from '../../candy.ts';
+import { earliestLook } from '../../earliest-look.ts';
 import { lastOf, ofKind } from '../../effective-facts.ts';
 import { metHer } from '../../queen.ts';
 import { lookWindow, nextVisit, type Clock, type StepWindow } from '../../plan-windows.ts';
@@ -18,7 +19,10 @@ export const outAt = ({ state, draftOf }: Situation): number | null =>
 
 /** Looks for her, and inspections that met her. */
 export const lookedSince = ({ facts }: IntroductionState, releasedMs: number) =>
-  [...ofKind(facts, 'looked-for-queen'), ...ofKind(facts, 'inspection').filter(({ fact }) => metHer(fact))]
+  [
+    ...ofKind(facts, 'looked-for-queen'),
+    ...ofKind(facts, 'inspection').filter(({ atMs, fact }) => metHer(atMs, fact, releasedMs)),
+  ]
     .filter(({ atMs }) => atMs >= releasedMs)
     .toSorted((a, b) => a.atMs - b.atMs);
 
