@@ -173,6 +173,15 @@ export const cutAfterRelease: ActRow = {
     ),
 };
 
+/** Last sight of eggs without sealed worker brood, or of brood that is no mated queen's: some days later it is looked again. */
+function notSealedYetMs(state: IntroductionState, releasedMs: number): number | null {
+  const looked = lookedSince(state, releasedMs).findLast(
+    ({ fact }) => fact.kind === 'looked-for-queen' && fact.eggsSeen && !fact.sealedWorkerBroodSeen,
+  );
+  const seenMs = Math.max(looked?.atMs ?? -Infinity, state.signs.layingWorkers?.atMs ?? -Infinity);
+  return seenMs >= releasedMs ? seenMs : null;
+}
+
 export const checkSealedBrood: ActRow = {
   kind: 'check-sealed-brood',
   settles: 'whether she is mated',
@@ -188,20 +197,10 @@ export const checkSealedBrood: ActRow = {
     if (!done && (over(state) || laysDrones(state) || noEggsForTwoWeeks(state))) return null;
     const eggsMs = firstEggsAtMs ?? lookFrom(situation, releasedMs).targetMs;
     const window = sealedBroodWindow(eggsMs, clock);
-    const sign = state.signs.layingWorkers;
-    // Drones or workers: some days later it is seen at a second look.
-    const again =
-      sign && sign.atMs >= window.earliestMs && sign.atMs >= (sealedWorkerBroodAtMs ?? releasedMs);
-    const missedMs = lookedSince(state, releasedMs).findLast(
-      ({ atMs, fact }) =>
-        atMs >= window.earliestMs &&
-        fact.kind === 'looked-for-queen' &&
-        fact.eggsSeen &&
-        !fact.sealedWorkerBroodSeen,
-    )?.atMs;
-    const againMs = again ? sign.atMs : done ? undefined : missedMs;
+    const missedMs = done ? null : notSealedYetMs(state, releasedMs);
+    const isMissed = missedMs !== null && missedMs >= window.earliestMs;
     return {
-      ...late(againMs === undefined ? window : searchAgainWindow(againMs, clock), nowMs, clock),
+      ...late(isMissed ? searchAgainWindow(missedMs, clock) : window, nowMs, clock),
       done,
       why: ['Worker brood is sealed nine days after the egg: flat cappings prove a mated queen.'],
     };
