@@ -12,7 +12,7 @@ import { joinBins, joinSeries } from './bins.ts';
 import type { NucDay } from './kept-day.ts';
 import { dayAfter, dayBefore, type LocalDay } from './days.ts';
 import { joinFlights } from './drift/flight.ts';
-import { driftWindowMs, type DriftInput } from './drift/forager-drift.ts';
+import { driftWindowMs, type DriftInput } from './drift/drift-input.ts';
 import type { AnalysisInput } from './input.ts';
 import { massDepartures } from './weight/mass-departure.ts';
 import { darkBetween, nightAndDay, type NightAndDay } from './nights.ts';

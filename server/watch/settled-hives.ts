@@ -3,7 +3,7 @@
  * Each day takes the median of what the hives gained since the day began, so that one hive alone moves nothing.
  */
 import { fewestSettledHives, handledInHourKg, unwatchedHours } from '../biology/scale-figures.ts';
-import { driftWindowMs } from '../signals/drift/forager-drift.ts';
+import { driftWindowMs } from '../signals/drift/drift-input.ts';
 import type { Series } from '../signals/types.ts';
 import { median } from '../signals/statistics/robust.ts';
 import type { Hive } from '../store/places/hives.ts';

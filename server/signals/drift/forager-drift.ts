@@ -3,20 +3,18 @@ import {
   flyingDayHours,
   noFlightHours,
   nobodyLeftChance,
-  stepErrorG,
-  visitChangeG,
   foragersGoneShare,
   nearlyGoneShare,
 } from '../../biology/figures.ts';
 import { leastLeavingShare } from '../../biology/drift-figures.ts';
 import { foragerBodyG } from '../../biology/weight-figures.ts';
-import { fingerprint, memoize, type AnalysisCache } from '../analysis-cache.ts';
-import { binMs, type Bins } from '../bins.ts';
-import { priorMass, type DriftBeliefs } from './drift-beliefs.ts';
-import { driftLagsMs } from './drift-columns.ts';
+import { memoize, type AnalysisCache } from '../analysis-cache.ts';
+import { binMs } from '../bins.ts';
+import { priorMass } from './drift-beliefs.ts';
 import { lossHidden, mostGained } from './drift-hidden.ts';
 import { fitDrift, type DriftCandidate } from './drift-model.ts';
-import { driftRows, leavingMs, withoutSteps, type DriftData, type Jump } from './drift-rows.ts';
+import { driftWindowMs, type DriftInput, type Flying } from './drift-input.ts';
+import { rowsOf, type AboutRows } from './kept-rows.ts';
 import {
   beesOf,
   chanceUnder,
@@ -32,43 +30,13 @@ import {
 } from './drift-summary.ts';
 import { flightHoursSince, hoursAt, lawsOfGuessedWarmth, lawsOfWarmth, type Flight } from './flight.ts';
 import { percent, say, type Sentence } from '../../words/phrase.ts';
-import { between, hourMs } from '../series.ts';
-import type { Estimate, ForagerDrift, KnownEvent, Series, WeightStep } from '../types.ts';
+import { hourMs } from '../series.ts';
+import type { Estimate, ForagerDrift } from '../types.ts';
 
-/** Method: the fit looks no further than this from the move: by then they have gone, and other things weigh more. */
-export const driftWindowMs = 10 * 24 * hourMs;
-/**
- * Method: rows are made of half hours and hours that are over, and put to the fit three hours at a time while the foragers leave fastest,
- * then six hours and from the fifth day on twelve at a time: of so many days those tell next to nothing new.
- */
-const [openMs, openLaterMs, openAtLastMs, openAtLastFromMs] = [3, 6, 12, 96].map((h) => h * hourMs) as [
-  number,
-  number,
-  number,
-  number,
-];
 /** Method: a guessed part of the flight that is told; under a lower sun no warmth is looked for. */
 const [guessedLittle, lowSunDeg] = [0.2, 5];
 /** Method: how far the law of leaving is trusted: by hours of flight where they are measured, and where warmth is guessed. */
 const curveWeight = { measured: 35, guessed: 10 };
-
-export interface DriftInput {
-  readonly movedAtMs: number | undefined;
-  readonly nowMs: number;
-  readonly weight: Bins;
-  readonly outside: Series;
-  readonly rain?: Series;
-  readonly flight: Flight;
-  /** Median change of three or more settled hives on scales at the same place, g. */
-  readonly settled?: Series;
-  readonly steps: readonly WeightStep[];
-  readonly events: readonly KnownEvent[];
-  readonly framesOfBees?: number;
-  /** Other than the usual: for asking what knowing more of a cause would be worth. */
-  readonly beliefs?: DriftBeliefs;
-  /** Start of each local day since the move, for counting flying days. */
-  readonly dayStartsMs: readonly number[];
-}
 
 const declined = (why: Sentence): Estimate => ({ ok: false, why });
 
@@ -76,20 +44,6 @@ const declined = (why: Sentence): Estimate => ({ ok: false, why });
 export interface DriftAndScale {
   readonly drift: ForagerDrift;
   readonly scaleTemperature: Estimate;
-}
-
-/** What the flying weather since the move comes to. */
-interface Flying {
-  readonly movedAtMs: number;
-  /** Hours of full flight since the move under each law of flight, to the end of each bin, and the chance of each law. */
-  readonly hours: readonly Float64Array[];
-  readonly lawChances: readonly number[];
-  readonly flown: Flown;
-  readonly flightHours: number;
-  readonly flyingDays: number;
-  /** Share of the daylight in which warmth was guessed. */
-  readonly guessed: number;
-  readonly byWeather: Estimate;
 }
 
 export function forageDriftOf(input: DriftInput, cache?: AnalysisCache): DriftAndScale {
@@ -167,119 +121,6 @@ function flyingSince(input: DriftInput, movedAtMs: number): Flying {
         ? declined('without an outside temperature the flying weather is not known')
         : completenessByWeather(flown, laws.chances, ['the flying weather alone']),
   };
-}
-
-/** What is kept of the rows: they themselves, a third of all that is kept of a nuc, are made again where a fit asks for them. */
-interface AboutRows extends Pick<DriftData, 'thermometer' | 'nights'> {
-  /** Tells one set of rows from another. */
-  readonly key: string;
-  readonly count: number;
-  readonly settled: boolean;
-}
-
-interface Rows extends AboutRows {
-  readonly rows: () => DriftData;
-}
-
-const aboutRows = (data: DriftData): AboutRows => ({
-  key: rowsKey(data),
-  count: data.rows.length,
-  thermometer: data.thermometer,
-  nights: data.nights,
-  settled: data.settledG.length > 0,
-});
-
-/** Rows of the fit. The newest hour is left open, so that they are the same until it is over. */
-function rowsOf(
-  input: DriftInput,
-  { movedAtMs, hours, lawChances }: Flying,
-  cache: AnalysisCache | undefined,
-): Rows {
-  const { flight } = input;
-  const closedMs = Math.min(input.nowMs, movedAtMs + driftWindowMs);
-  const whole = (atMs: number, stepMs: number): number => Math.floor(atMs / stepMs) * stepMs;
-  // Never back to an earlier end, where the steps become longer.
-  const untilMs = Math.max(
-    whole(Math.min(closedMs, movedAtMs + leavingMs), openMs),
-    whole(Math.min(closedMs, movedAtMs + openAtLastFromMs), openLaterMs),
-    whole(closedMs, openAtLastMs),
-  );
-  const weight = between(input.weight, -Infinity, untilMs);
-  const outside = between(input.outside, -Infinity, untilMs);
-  const rain = input.rain && between(input.rain, flight.fromMs - 2 * hourMs, untilMs);
-  const steps = input.steps.filter((step) => step.atMs < untilMs);
-  const settled = input.settled && between(input.settled, movedAtMs, untilMs);
-  const disturbedAtMs = [...steps, ...input.events].map((e) => e.atMs).filter((at) => at < untilMs);
-  const jumps = jumpsOf(input.events, steps, movedAtMs, untilMs);
-  const dayStartsMs = input.dayStartsMs.filter((start) => start < untilMs);
-  const flownBins = Math.max(0, Math.round((untilMs - flight.fromMs) / binMs));
-  const read = [
-    ...[weight, outside, rain, settled].map((series) => (series ? fingerprint(series) : '-')),
-    fingerprint({ atMs: new Float64Array(0), value: flight.activity.subarray(0, flownBins) }),
-    hours.length.toString(),
-    JSON.stringify(jumps),
-    [disturbedAtMs, steps.map((step) => step.sizeG), dayStartsMs].map((list) => list.join()).join(';'),
-  ].join(' ');
-  let made: DriftData | undefined;
-  const rows = (): DriftData =>
-    (made ??= driftRows({
-      movedAtMs,
-      untilMs,
-      dayStartsMs,
-      weight: withoutSteps(weight, steps, movedAtMs),
-      outside,
-      ...(rain ? { rain } : {}),
-      flight,
-      flownHours: hours,
-      lawChances,
-      ...(settled ? { settled } : {}),
-      disturbedAtMs,
-      jumps,
-      lagsMs: driftLagsMs,
-    }));
-  const about = memoize(cache, 'drift-rows', [movedAtMs, untilMs, read], () => aboutRows(rows()));
-  return { ...about, rows };
-}
-
-/** Steps that were taken out, and visits that may have changed a little. */
-function jumpsOf(
-  events: readonly KnownEvent[],
-  steps: readonly WeightStep[],
-  movedAtMs: number,
-  untilMs: number,
-): Jump[] {
-  const at = (atMs: number, sdG: number): Jump => ({ hours: (atMs - movedAtMs) / hourMs, sdG });
-  const sized = steps
-    .filter((step) => step.atMs > movedAtMs)
-    .map((step) => at(step.atMs, Math.hypot(step.sizeSdG, stepErrorG.value)));
-  const seen = (atMs: number): boolean => steps.some((step) => Math.abs(step.atMs - atMs) < hourMs);
-  const visits = events
-    .filter(({ atMs }) => atMs > movedAtMs + hourMs && atMs < untilMs && !seen(atMs))
-    .map(({ atMs }) => at(atMs, visitChangeG.value));
-  return [...sized, ...visits];
-}
-
-/** Tells one set of rows from another: their number and a sum over all that the fit reads. */
-function rowsKey({
-  rows,
-  warmthKh,
-  outsideC,
-  settledG,
-  settledInDayG,
-  jumps,
-  lawChances,
-}: DriftData): string {
-  let sum = 0;
-  const lags = [...outsideC.values()];
-  rows.forEach((row, i) => {
-    const flown = [...row.flownByDay, ...row.flownH].reduce((total, h, day) => total + (day + 2) * h, 0);
-    const outside = lags.reduce((total, lag) => total + (lag[i] || 0), 0);
-    const about = row.noiseVar + row.wet + row.sunDeg + row.activity + (row.quiet ? 1 : 0);
-    const other = (warmthKh[i] ?? 0) + 2 * (settledG[i] ?? 0) - (settledInDayG[i] ?? 0);
-    sum += (i + 1) * (row.weightG + row.hours + flown + outside + about + other);
-  });
-  const jumped = jumps.reduce((total, { hours, sdG }) => total + hours * sdG, 0);
-  return `${String(rows.length)} ${String(lawChances.length)} ${String(sum)} ${String(jumped)}`;
 }
 
 /** What scale and weather say together. */
