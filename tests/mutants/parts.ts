@@ -68,6 +68,7 @@ export const parts: readonly Part[] = [
       'after-acceptance',
       'batch',
       'calendar-feed',
+      'candy',
       'earliest-look',
       'late-queen',
       'share-queens',
