@@ -33,7 +33,10 @@ async function withServer<T>(
   }
 }
 
-/** The access list lets the server read everything and write nothing of its own. */
+/**
+ * The access list lets the server read everything and write nothing of its own. Mosquitto closes the connection right
+ * after its refusal; where its reset overtakes the refusal, only the second end shows which topic is meant.
+ */
 async function refusedPublish(size: 'small' | 'full'): Promise<Outcome> {
   if (mosquitto === undefined) return { held: true, seen: 'left out: Mosquitto is not installed' };
   const folder = newFolder();
@@ -54,7 +57,7 @@ async function refusedPublish(size: 'small' | 'full'): Promise<Outcome> {
       const readings = await stored(server);
       const made = connections() - before;
       const seen = `${String(made)} connections in ${String(lengthMs[size] / 1000)} s, the reading stored ${String(readings)} times`;
-      return { held: made <= 2 && readings === 1, seen };
+      return { held: made <= 3 && readings === 1, seen };
     });
   } finally {
     await broker.remove();
@@ -87,7 +90,7 @@ async function closing(
 export const outsideAttacks: readonly Attack[] = [
   {
     name: 'outside broker: Mosquitto refuses one publish while a reading without a time waits',
-    expected: 'at most two connections, the reading stored once',
+    expected: 'at most three connections, the reading stored once',
     run: refusedPublish,
   },
   {
