@@ -11,7 +11,7 @@ type Signal = NucDetail['signals'][number];
 
 /** Always asked; the others only where they have something to say. */
 const always = ['brood', 'tonight', 'stores'];
-const levelWords: Readonly<Partial<Record<Signal['level'], string>>> = { against: 'looks wrong' };
+const levelWords: Readonly<Partial<Record<Signal['level'], string>>> = { against: 'needs attention' };
 
 export function Answers({ one, zone }: { one: NucDetail; zone: string }) {
   const known = one.signals.filter(({ id }) => always.includes(id));

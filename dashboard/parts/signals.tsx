@@ -4,8 +4,8 @@ import { BeesDrawing } from './bees-drawing.tsx';
 import { Explained, Term } from './term.tsx';
 
 const levelWords = {
-  agrees: 'looks right',
-  against: 'looks wrong',
+  agrees: 'as it should be',
+  against: 'needs attention',
   neutral: 'no sign',
   'cannot-tell': 'can’t tell',
 } as const;
