@@ -93,11 +93,12 @@ function another(queen: QueenState, queenId: string): QueenState {
   return { ...nowhere, couldLay, earlierMayBeOut, notFoundAtMs: earlierMayBeOut ? queen.notFoundAtMs : [] };
 }
 
+/** Freed after she was found in her cage with its way out open: her days outside begin now. */
 const released = (queen: QueenState, atMs: number): QueenState => ({
   ...queen,
   where: 'released',
   inCageSinceMs: null,
-  releasedAtMs: queen.releasedAtMs ?? atMs,
+  releasedAtMs: queen.where === 'in-cage' ? atMs : (queen.releasedAtMs ?? atMs),
 });
 
 /** In the keeper's hand again, to be hung anew. */
@@ -141,8 +142,10 @@ function looked(before: QueenState, atMs: number, seen: Look, method: Introducti
   // Her way out may be open, and she not through it yet.
   const behindCandy = method === 'candy-cage' && queen.where === 'released' && !fertile;
   const stillCaged = (queen.where === 'in-cage' || behindCandy) && !seen.cageEmpty;
-  // Out of a cage that nobody opened: she is loose all the same.
-  const gotOut = queen.releasedAtMs === null && queen.where === 'in-cage' && seen.cageEmpty;
+  // Out of a cage that nobody opened, or back after she flew off: she is loose all the same.
+  const gotOut =
+    queen.releasedAtMs === null &&
+    ((queen.where === 'in-cage' && seen.cageEmpty) || (queen.where === 'gone' && seen.queenSeen));
   const releasedAtMs = gotOut ? atMs : queen.releasedAtMs;
   const out = releasedAtMs !== null;
   const found = seen.queenSeen || fertile;
@@ -213,6 +216,14 @@ function step(queen: QueenState, { atMs, fact }: EffectiveFact, { method, frames
       if (fact.condition === 'dead') {
         return { ...dead(another(queen, fact.queenId), atMs), queenId: fact.queenId };
       }
+      // Her own arrival, written down with a later hour than what was done with her.
+      if (fact.queenId === queen.queenId && (queen.where === 'in-cage' || mayBeOut(queen)))
+        return {
+          ...queen,
+          arrivedAtMs: queen.arrivedAtMs ?? queen.cageHungAtMs ?? atMs,
+          origin: queen.origin ?? fact.origin ?? null,
+          daysInPost: queen.daysInPost ?? fact.daysInPost ?? null,
+        };
       return {
         ...another(queen, fact.queenId),
         queenId: fact.queenId,

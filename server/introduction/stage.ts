@@ -2,7 +2,8 @@
 import { foragersLeaveDays, handsOffDays } from '../biology/figures.ts';
 import { dayNumber, startOfDayAfter } from './calendar.ts';
 import { candyGoneMs } from './candy.ts';
-import type { FactPayload } from './facts.ts';
+import { earliestLook } from './earliest-look.ts';
+import type { FactPayload, IntroductionMethod } from './facts.ts';
 import type { QueenState } from './queen.ts';
 
 export const stages = [
@@ -34,6 +35,7 @@ export interface Progress {
   /** Since she was let out a living queen cell was seen and left, or drone brood in worker cells. */
   readonly inDoubt: boolean;
   readonly outcome: Outcome | null;
+  readonly method: IntroductionMethod;
   readonly timeZone: string;
   readonly nowMs: number;
 }
@@ -45,15 +47,23 @@ function afterRelease(releasedAtMs: number, p: Progress): Stage {
   return 'check-due';
 }
 
+/** Her eggs were seen, or she was once her days outside were over: bees can turn on a queen that they met an hour ago. */
+function isAccepted(releasedAtMs: number, { queen, method, timeZone }: Progress): boolean {
+  const { leastMs } = earliestLook({ ...queen, releasedAtMs }, method, timeZone);
+  return queen.firstEggsAtMs !== null || (queen.lastSeenAtMs ?? releasedAtMs) >= leastMs;
+}
+
 export function stageOf(p: Progress): Stage {
   const { queen } = p;
   if (p.outcome) return 'closed';
   if (queen.releasedAtMs !== null && queen.where === 'in-cage') return 'check-due';
   if (queen.where === 'gone' || (queen.where === 'dead' && queen.cageHungAtMs !== null)) return 'failed';
-  if (queen.releasedAtMs !== null && (queen.where === 'seen-loose' || queen.firstEggsAtMs !== null)) {
-    return p.inDoubt ? 'check-due' : 'accepted';
+  const { releasedAtMs } = queen;
+  if (releasedAtMs !== null && (queen.where === 'seen-loose' || queen.firstEggsAtMs !== null)) {
+    if (p.inDoubt) return 'check-due';
+    return isAccepted(releasedAtMs, p) ? 'accepted' : afterRelease(releasedAtMs, p);
   }
-  if (queen.releasedAtMs !== null && queen.where === 'released') return afterRelease(queen.releasedAtMs, p);
+  if (releasedAtMs !== null && queen.where === 'released') return afterRelease(releasedAtMs, p);
   if (p.startedAtMs === null) return 'planned';
   if (p.twoLateLooks) return queen.where === 'in-cage' ? 'caged' : 'waiting-for-queen';
   if (p.lateLooks > 0) return 'second-look-due';

@@ -243,6 +243,7 @@ export function foldIntroduction(
       splitMade: split !== null && !foragersStay(facts),
       inDoubt: inDoubt(known.stays),
       outcome: outcome?.outcome ?? null,
+      method: setup.method,
       timeZone: setup.timeZone,
       nowMs,
     }),

@@ -11,7 +11,13 @@ export const story: Story = {
   ],
   expect: [
     { on: 'day 17, 10:10', stage: 'check-due', stands: 'still caged', due: ['Free her from the cage'] },
-    { on: 'day 18, 10:00', without: ['free-queen'], planned: { 'look-again': 21 } },
+    {
+      on: 'day 18, 10:00',
+      stage: 'candy-open',
+      may: { 'look for her': 'stop' },
+      without: ['free-queen', 'look-again'],
+      planned: { 'look-for-queen': 24 },
+    },
     { on: 'day 24, 12:00', stage: 'accepted' },
   ],
 };
