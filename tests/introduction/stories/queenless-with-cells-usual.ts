@@ -12,7 +12,7 @@ export const story: Story = {
     ['day 8, 10:10', wrote.atCage()],
   ],
   expect: [
-    { on: 'day 1, 10:30', may: { 'hang the cage': 'go' }, due: ['Hang the cage'] },
+    { on: 'day 1, 10:30', may: { 'hang the cage': 'go' }, planned: { 'cut-cells': 2, 'hang-cage': 2 } },
     { on: 'day 1, 12:00', notDue: ['Open the candy end'] },
     { on: 'day 8, 12:00', notDue: ['Cut the cells'] },
   ],

@@ -6,6 +6,7 @@ import {
   framesForIntroduction,
   pushInCageDays,
   queenColdC,
+  queenWaitsDays,
   lowEnd,
 } from '../../../biology/figures.ts';
 import { onDayAt, startOfDayAfter } from '../../calendar.ts';
@@ -28,7 +29,7 @@ import {
 } from '../common-conditions.ts';
 import { blocked, cite, met, pending, unknown, type Condition } from '../condition.ts';
 import { doneBy, latestOf, soon, soonFor, type Situation } from '../situation.ts';
-import { cutOnTheDay, nothingToCut } from '../starts.ts';
+import { cutOnTheDay, cutTwice, nothingToCut } from '../starts.ts';
 import { visit } from '../words.ts';
 import { lookedToday, ownRelease } from './cuts.ts';
 import { openConditions } from './open-conditions.ts';
@@ -52,15 +53,30 @@ function lastLookMs({ state, draftOf, nowMs }: Situation, fromMs: number): numbe
   return Math.max(base(), frameMs);
 }
 
-/** A queen that is at hand hangs the day she is at hand, and every day after it is due again. */
-function atHandWindow({ state, nowMs, clock }: Situation, fromMs: number): StepWindow {
+/**
+ * The visit of the cut, where that is so near that she waits for it in her mailing cage; null elsewhere. One that is weak
+ * goes to the bees at once, and bees that are too few are added before.
+ */
+function waitsForCutMs({ state, draftOf, clock }: Situation): number | null {
+  const { queen } = state;
+  const weak = latestOf(state, 'queen-arrived')?.fact.condition === 'weak' || tooFewBees(state);
+  if (!cutTwice(state) || queen.where !== 'arrived' || queen.arrivedAtMs === null || weak) return null;
+  const cut = draftOf('cut-cells');
+  const lastMs = startOfDayAfter(queen.arrivedAtMs, queenWaitsDays.value + 1, clock.timeZone);
+  return cut && !cut.done && cut.targetMs < lastMs ? cut.targetMs : null;
+}
+
+/** A queen that is at hand hangs the day she is at hand or with the cut, and every day after it is due again. */
+function atHandWindow(situation: Situation, fromMs: number): StepWindow {
+  const { state, nowMs, clock } = situation;
   const { queen } = state;
   const earliestMs = Math.max(fromMs, queen.lastSeenAtMs ?? queen.arrivedAtMs ?? nowMs);
   const today = onDayAt(nowMs, 0, clock.visitHour, clock.timeZone);
+  const cutMs = waitsForCutMs(situation) ?? -Infinity;
   return {
     earliestMs,
-    targetMs: Math.max(earliestMs, today),
-    latestMs: startOfDayAfter(earliestMs, 2, clock.timeZone) - 1,
+    targetMs: Math.max(earliestMs, today, cutMs),
+    latestMs: startOfDayAfter(Math.max(earliestMs, cutMs), 2, clock.timeZone) - 1,
   };
 }
 
@@ -118,7 +134,11 @@ export const hangCage: ActRow = {
       ...window,
       done,
       why: inHand(state.queen)
-        ? ['She is at hand: among the bees, in the closed cage, is the best place for her to wait.']
+        ? waitsForCutMs(situation) !== null
+          ? [
+              'She hangs in the visit of the cut: until then keep her dark and warm, with a drop of water on the mesh.',
+            ]
+          : ['She is at hand: among the bees, in the closed cage, is the best place for her to wait.']
         : ['She may hang from the day of the split on; the bees learn her scent and keep her warm.'],
     };
   },
@@ -201,6 +221,9 @@ function framesOfBees({ facts, split }: IntroductionState): number | undefined {
   const counted = ofKind(facts, 'inspection').flatMap(({ fact }) => fact.framesOfBees ?? []);
   return lastOf(counted) ?? split?.framesOfBees;
 }
+
+const tooFewBees = (state: IntroductionState): boolean =>
+  (framesOfBees(state) ?? Infinity) < lowEnd(framesForIntroduction);
 
 function strong({ evidence: { strength }, state }: Situation): Condition {
   const figure = cite('frames of bees wanted', framesForIntroduction);
