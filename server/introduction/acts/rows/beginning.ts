@@ -5,15 +5,16 @@ import {
   splitBeforeArrivalDays,
   rearableLimitDays,
 } from '../../../biology/figures.ts';
-import { startOfDay, startOfDayAfter } from '../../calendar.ts';
-import { ofKind } from '../../effective-facts.ts';
+import { dayNumber, startOfDay, startOfDayAfter } from '../../calendar.ts';
+import { lastOf, ofKind } from '../../effective-facts.ts';
 import { wantsQueen } from '../../late-queen.ts';
+import { leavesNoCell } from '../../looks.ts';
 import { late, nextVisit, splitWindow } from '../../plan-windows.ts';
 import type { IntroductionState } from '../../state.ts';
 import type { ActRow } from '../act.ts';
 import { begun, notClosed, present } from '../common-conditions.ts';
 import { doneBy, lookDone, soon, soonFor } from '../situation.ts';
-import { beginsWithSplit, cutTwice, lookFirst, nothingToCut, oldQueenToBeFound } from '../starts.ts';
+import { beginsWithSplit, cutTwice, lookFirst, oldQueenToBeFound } from '../starts.ts';
 import { atHome, search, visit } from '../words.ts';
 import { untilThen } from './until-then.ts';
 
@@ -124,6 +125,15 @@ const eggHasNoDate = ({ evidence, looks, day0Ms, setup, queen }: IntroductionSta
   queen.releasedAtMs === null &&
   looks.complete.some(({ atMs }) => atMs >= startOfDayAfter(day0Ms, firstCutDay.value, setup.timeZone));
 
+/** Frames were left out, or bees not shaken off, at a cut that counts: it is finished in the same visit, the first one by the next day. */
+function cutToFinish({ looks, windows, queen, setup, nowMs }: IntroductionState): boolean {
+  const last = lastOf(looks.all.filter((look) => look.cut && !look.glance));
+  if (!last || leavesNoCell(last) || queen.releasedAtMs !== null) return false;
+  if (last.atMs < (windows.lateCutFromMs ?? Infinity) || looks.complete.some((look) => look.atMs > last.atMs))
+    return false;
+  return dayNumber(last.atMs, nowMs, setup.timeZone) <= (last === looks.firstLate ? 1 : 0);
+}
+
 const underMesh = ({ setup, queen }: IntroductionState): boolean =>
   setup.method === 'push-in-cage' && queen.inCageSinceMs !== null;
 
@@ -133,6 +143,14 @@ export const lookThrough: ActRow = {
   draft: (situation) => {
     const { state, fromMs, nowMs, clock } = situation;
     if (fromMs === null || state.outcome) return null;
+    if (cutTwice(state) && cutToFinish(state)) {
+      return {
+        ...soon(situation),
+        why: [
+          'Frames were left out, or bees not shaken off: finish it in the same visit. A cell that hangs there is as old as those that were cut.',
+        ],
+      };
+    }
     if (cutTwice(state) && eggHasNoDate(state) && !state.signs.layingWorkers) {
       return {
         ...soon(situation),
@@ -164,7 +182,7 @@ export const lookThrough: ActRow = {
   words: ({ state }) =>
     search(
       'Look through every frame',
-      lookFirst(state) && !nothingToCut(state) && state.queen.releasedAtMs === null
+      cutTwice(state) && (lookFirst(state) || cutToFinish(state)) && state.queen.releasedAtMs === null
         ? 'cells-cut'
         : 'inspection',
       `Every frame, bees shaken off: queen cells, a virgin, the youngest brood, several eggs a cell, drone brood in worker cells${underMesh(state) ? ', eggs outside the mesh' : ''}. Log what you saw, also what was not there.`,

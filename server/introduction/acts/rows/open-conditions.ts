@@ -14,7 +14,7 @@ import {
   shortestCellDays,
   lowEnd,
 } from '../../../biology/figures.ts';
-import { startOfDay, startOfDayAfter } from '../../calendar.ts';
+import { dayNumber, startOfDay, startOfDayAfter } from '../../calendar.ts';
 import { lastOf } from '../../effective-facts.ts';
 import { livingCells } from '../../looks.ts';
 import type { IntroductionState } from '../../state.ts';
@@ -136,7 +136,7 @@ function cutTwice(state: IntroductionState, nowMs: number): readonly Condition[]
       pending('Cells are cut on day 7 and looked for again on day 10', text, { first: 'cut-cells', untilMs }),
     ];
   }
-  const cut = firstLate.complete
+  const cut = looks.late.some(({ atMs }) => dayNumber(firstLate.atMs, atMs, setup.timeZone) <= 1)
     ? met('Cells were cut on every frame, late enough.')
     : unknown('Cells were cut late enough, but not on every frame with the bees shaken off.');
   if (second) return [cut, met('A second complete look was made some days later.')];
