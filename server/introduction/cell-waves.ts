@@ -77,6 +77,28 @@ export function lastEggBefore(
   return Math.max(firstLastEggMs, ...later);
 }
 
+/** Cells started again after a cut: over the larvae of the last egg, which where nobody saw her leave was most often that of the split. */
+function startedAgain(known: CellsKnown, loss: Loss | null, atMs: number): readonly Wave[] {
+  const { firstLastEggMs, likelyLastEggMs } = known.evidence;
+  const latestMs = lastEggBefore(atMs, known) ?? atMs;
+  const unsure = loss?.sure === false && likelyLastEggMs !== null && likelyLastEggMs < latestMs;
+  const eggs =
+    unsure && latestMs === firstLastEggMs
+      ? [
+          { eggMs: likelyLastEggMs, share: lostAtSplitShare.value },
+          { eggMs: latestMs, share: 1 - lostAtSplitShare.value },
+        ]
+      : [{ eggMs: latestMs, share: 1 }];
+  return eggs
+    .filter(({ eggMs }) => atMs < eggMs + developmentMs(highEnd(rearableLimitDays)))
+    .map(({ eggMs, share }) => ({
+      fromMs: atMs,
+      after: 'cut',
+      eggMs,
+      weight: startedAgainShare.value * share,
+    }));
+}
+
 /** Every wave in which emergency cells can have been started. */
 function wavesOf(known: CellsKnown, loss: Loss | null): readonly Wave[] {
   const { facts, looks, evidence } = known;
@@ -84,16 +106,12 @@ function wavesOf(known: CellsKnown, loss: Loss | null): readonly Wave[] {
     ({ fact }) => !fact.asTestFrame && fact.brood !== 'sealed-only',
   );
   const again = { weight: startedAgainShare.value };
-  const tooOld = developmentMs(highEnd(rearableLimitDays));
-  const cuts = looks.all
-    .filter((look) => look.cut && livingCells(look) > 0)
-    .map(({ atMs }) => ({ atMs, eggMs: lastEggBefore(atMs, known) ?? atMs }))
-    .filter(({ atMs, eggMs }) => atMs < eggMs + tooOld);
+  const cuts = looks.all.filter((look) => look.cut && livingCells(look) > 0);
   return [
     ...lossWaves(known, loss),
     ...evidence.laterLosses.map(lossAt),
     ...brought.map(({ atMs }) => ({ ...again, fromMs: atMs, after: 'frame' as const, eggMs: atMs })),
-    ...cuts.map(({ atMs, eggMs }) => ({ ...again, fromMs: atMs, after: 'cut' as const, eggMs })),
+    ...cuts.flatMap(({ atMs }) => startedAgain(known, loss, atMs)),
   ];
 }
 

@@ -23,6 +23,11 @@ export interface Evidence extends ShownQueenless {
   /** Last fertile egg laid in the box. `latestMs` null: a queen may be laying in it still. */
   readonly lastFertileEgg: Interval;
   /**
+   * The same as the days are counted from: the split, where the old queen was not seen then and no brood speaks for her.
+   * Null where nothing bounds the last egg.
+   */
+  readonly likelyLastEggMs: number | null;
+  /**
    * No date of the last egg can be before this, whatever else is in doubt: brood that was seen, and brood that was
    * brought in as if its eggs were laid on that day. Null where nothing is known.
    */
@@ -279,6 +284,14 @@ function removeQueen(folded: Folded, { atMs, fact }: EffectiveFact<'queen-remove
   }
 }
 
+/** A queen that was not seen at the split lays on or was never in it: that she was lost some days later is rare. */
+function likelyLastEgg({ egg, splitUnseenMs, broughtInMs, laterLosses }: Folded): number | null {
+  const { earliestMs, latestMs } = egg;
+  if (latestMs === null || splitUnseenMs === null || laterLosses.length > 0) return latestMs;
+  const laidSince = Math.max(earliestMs ?? -Infinity, broughtInMs) > splitUnseenMs;
+  return laidSince ? latestMs : Math.min(latestMs, splitUnseenMs);
+}
+
 /** Cells that bees started say that they had no queen half a day before. */
 function queenlessBounds(folded: Folded, facts: readonly EffectiveFact[]): Interval {
   const { queenless, egg } = folded;
@@ -312,6 +325,7 @@ export function gatherEvidence(
   );
   return {
     lastFertileEgg: folded.egg,
+    likelyLastEggMs: likelyLastEgg(folded),
     lastEggNotBeforeMs: Number.isFinite(notBefore) ? notBefore : null,
     firstLastEggMs,
     laterLosses: folded.laterLosses,

@@ -160,6 +160,7 @@ function derive(setup: IntroductionSetup, facts: readonly EffectiveFact[]): Deri
     evidence.lastFertileEgg,
     evidence.queenlessSince,
     setup.timeZone,
+    evidence.likelyLastEggMs,
     foundHopeless ? (facts[0]?.atMs ?? setup.openedAtMs) : null,
   );
   const looks = sortLooks(cellLooks(facts), windows, setup.timeZone);

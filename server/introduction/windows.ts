@@ -45,11 +45,15 @@ const after = (atMs: number | null, days: number): number | null =>
 const span = (fromMs: number | null, untilMs: number | null): Span | null =>
   fromMs === null || untilMs === null ? null : { fromMs, untilMs };
 
-/** `hopelessFromMs`: it was found without young brood then, so that nobody knows since when: workers may lay already. */
+/**
+ * `lateFromMs`: the last egg that the day of the cut is counted from; `hopelessFromMs`: it was found without young brood then, so
+ * that nobody knows since when: workers may lay already.
+ */
 export function deriveWindows(
   egg: Interval,
   queenless: Interval,
   timeZone: string,
+  lateFromMs = egg.latestMs,
   hopelessFromMs: number | null = null,
 ): Windows {
   const { latestMs } = egg;
@@ -57,7 +61,7 @@ export function deriveWindows(
   return {
     rearableLarvae: span(sinceMs ?? latestMs, after(latestMs, rearableLimitDays.value)),
     nothingRearableFromMs: after(latestMs, highEnd(rearableLimitDays)),
-    lateCutFromMs: latestMs === null ? null : startOfDayAfter(latestMs, firstCutDay.value, timeZone),
+    lateCutFromMs: lateFromMs === null ? null : startOfDayAfter(lateFromMs, firstCutDay.value, timeZone),
     virginPossible: span(
       after(sinceMs ?? latestMs, lowEnd(firstVirginDays)),
       after(latestMs, highEnd(queenEmergesDays)),

@@ -11,8 +11,20 @@ export const story: Story = {
   ],
   expect: [
     { on: 'day 5, 9:00', may: { 'let her out': 'wait' }, says: 'Look for eggs on every frame' },
-    // By the youngest brood of day 7 the last egg may be of day 2.
-    { on: 'day 11, 12:00', may: { 'let her out': 'wait' }, planned: { 'second-look': 13 } },
+    // The plan ordered the cut of day 7, and it counts: with a queen in there eggs would be found.
+    {
+      on: 'day 8, 12:00',
+      may: { 'let her out': 'wait' },
+      planned: { 'second-look': 10, 'open-candy': 10 },
+      notDue: ['Cut the cells'],
+    },
+    // By the youngest brood the last egg may be of day 2 all the same: that is in the chance.
+    {
+      on: 'day 11, 9:00',
+      may: { 'let her out': 'wait' },
+      says: 'One more look',
+      due: ['One more look for cells'],
+    },
     { on: 'day 13, 12:00', may: { 'let her out': 'go' }, due: ['Open the candy end'] },
   ],
 };

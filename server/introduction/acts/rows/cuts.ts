@@ -49,7 +49,7 @@ export const cutNow = (state: IntroductionState, nowMs: number): ActKind => {
 
 /** The last egg is this old, as far as anything tells. */
 const lastEggMs = ({ evidence }: IntroductionState, fromMs: number): number =>
-  evidence.lastFertileEgg.latestMs ?? fromMs;
+  evidence.likelyLastEggMs ?? fromMs;
 
 /** The window of a laying queen's own cut: the day on which she is let out. */
 export function ownRelease(
