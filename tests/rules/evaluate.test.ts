@@ -13,12 +13,14 @@ import {
   brokenInput,
   channelInput,
   deviceInput,
+  dose,
   hour,
   minute,
   noon,
   nucInput,
   serverInput,
   serverSubject,
+  signals,
   siteInput,
 } from './made-up.ts';
 
@@ -34,6 +36,15 @@ describe('a tick', () => {
     expect(effects).toEqual([]);
     expect([...alerts.values()].map(({ at }) => at.phase).filter((phase) => phase !== 'no-data')).toEqual([]);
     expect(changed).toHaveLength(alerts.size);
+  });
+
+  it('raises an alert with the stretch of readings that shows it', () => {
+    const cold = nucInput({ signals: signals({ doses: [dose('sealed-brood', 'cold', 32, 29)] }) });
+    const limits = { farm: { 'brood-chilling': { holdMin: 0 } }, sites: {}, nucs: {} };
+    const { evaluations, effects } = evaluateAll([cold], none, noon, { limits });
+    const found = evaluations.find(({ ruleId }) => ruleId === 'brood-chilling')?.evaluation.evidence;
+    expect(found).toMatchObject({ place: 'brood', limit: 32 });
+    expect(effects.find(({ ruleId }) => ruleId === 'brood-chilling')?.episode.evidence).toEqual(found);
   });
 
   it('changes nothing when it is repeated', () => {

@@ -7,7 +7,7 @@ import {
   originOf,
   problemWithLimit,
 } from '../../server/rules/engine/limits.ts';
-import { readLimits } from '../../server/rules/engine/stored-limits.ts';
+import { readLimits, storedWithLimit } from '../../server/rules/engine/stored-limits.ts';
 import { rules } from '../../server/rules/catalogue/registry.ts';
 import { evaluateAll } from '../../server/rules/engine/evaluate.ts';
 import {
@@ -100,7 +100,10 @@ describe('what may be set', () => {
 
   it.each([
     { ruleId: 'sensor-silent', name: 'intervals', value: 4, problem: null },
+    { ruleId: 'sensor-silent', name: 'intervals', value: 2, problem: null },
+    { ruleId: 'sensor-silent', name: 'intervals', value: 100, problem: null },
     { ruleId: 'sensor-silent', name: 'intervals', value: 1, problem: 'between 2 and 100' },
+    { ruleId: 'sensor-silent', name: 'intervals', value: 101, problem: 'between 2 and 100' },
     { ruleId: 'sensor-silent', name: 'intervals', value: NaN, problem: 'between 2 and 100' },
     { ruleId: 'sensor-silent', name: 'toString', value: 4, problem: 'no limit "toString"' },
     { ruleId: 'nonsense', name: 'intervals', value: 4, problem: 'no rule "nonsense"' },
@@ -128,5 +131,59 @@ describe('what may be set', () => {
       const wrong = rule.on === 'nuc' ? brokenInput(noon) : nucInput();
       expect(rule.evaluate(wrong, {}).verdict).toBe('not-applicable');
     }
+  });
+});
+
+describe('limits as they lie in the store', () => {
+  const good = { 'sensor-silent': { intervals: 5 } };
+  it.each([
+    { what: 'a text', stored: 'limits', path: [], text: '"limits"' },
+    { what: 'a list', stored: [good], path: [], text: JSON.stringify([good]) },
+    { what: 'a layer that is a number', stored: { farm: 5 }, path: ['farm'], text: '5' },
+    { what: 'a nuc that is nothing', stored: { nucs: { n1: null } }, path: ['nucs', 'n1'], text: 'null' },
+    {
+      what: 'a rule that is a list',
+      stored: { farm: { 'sensor-silent': [5] } },
+      path: ['farm', 'sensor-silent'],
+      text: '[5]',
+    },
+  ])('$what is a fault with its place', ({ stored, path, text }) => {
+    expect(readLimits(stored).faults).toEqual([{ path, problem: 'expected an object', text }]);
+  });
+
+  it('stay in force beside one that can’t be read', () => {
+    const { limits, faults } = readLimits({ farm: good, sites: 7 });
+    expect(limits).toEqual({ ...noLimitSettings, farm: good });
+    expect(faults).toHaveLength(1);
+  });
+
+  const path = ['nucs', 'n1', 'sensor-silent', 'intervals'];
+  it.each([
+    {
+      what: 'set where nothing is',
+      stored: undefined,
+      value: 6,
+      after: { nucs: { n1: { 'sensor-silent': { intervals: 6 } } } },
+    },
+    {
+      what: 'set over what can’t be read',
+      stored: { nucs: 7 },
+      value: 6,
+      after: { nucs: { n1: { 'sensor-silent': { intervals: 6 } } } },
+    },
+    {
+      what: 'changed beside others',
+      stored: { farm: good, nucs: { n1: { 'sensor-silent': { intervals: 5, holdMin: 'odd' } }, n2: good } },
+      value: 6,
+      after: { farm: good, nucs: { n1: { 'sensor-silent': { intervals: 6, holdMin: 'odd' } }, n2: good } },
+    },
+    {
+      what: 'taken away beside others',
+      stored: { nucs: { n1: { 'sensor-silent': { intervals: 5, holdMin: 3 } } } },
+      value: null,
+      after: { nucs: { n1: { 'sensor-silent': { holdMin: 3 } } } },
+    },
+  ])('are $what', ({ stored, value, after }) => {
+    expect(storedWithLimit(stored, path, value)).toEqual(after);
   });
 });

@@ -78,6 +78,36 @@ describe('what was raised', () => {
     expect(compareRaisings([later], [one], 2 * hour).both).toHaveLength(1);
   });
 
+  const span = (fromMin: number, toMin: number): Raising => ({
+    ...one,
+    raisedAtMs: noon + fromMin * minute,
+    endedAtMs: noon + toMin * minute,
+  });
+  it.each([
+    { what: 'that end where the other begins', a: span(0, 60), b: span(60, 90), slackMin: 0, same: true },
+    { what: 'a minute apart', a: span(0, 60), b: span(61, 90), slackMin: 0, same: false },
+    { what: 'as far apart as the slack', a: span(0, 60), b: span(70, 90), slackMin: 10, same: true },
+    { what: 'farther apart than the slack', a: span(0, 60), b: span(71, 90), slackMin: 10, same: false },
+    { what: 'of another rule', a: one, b: { ...one, ruleId: 'q' }, slackMin: 0, same: false },
+    {
+      what: 'of a site of the same id',
+      a: one,
+      b: { ...one, subject: { ...nucSubject, kind: 'site' as const } },
+      slackMin: 0,
+      same: false,
+    },
+  ])('is one finding or two: spans $what', ({ a, b, slackMin, same }) => {
+    expect(compareRaisings([a], [b], slackMin * minute).both).toHaveLength(same ? 1 : 0);
+    expect(compareRaisings([b], [a], slackMin * minute).both).toHaveLength(same ? 1 : 0);
+  });
+
+  it.each(['cleared', 'no-longer-applies', 'closed'] as const)('ends when it is %s', (kind) => {
+    const [raised, cleared] = replay({ ...plan, toMs: noon + day }).effects;
+    const end = { ...cleared!, kind };
+    expect(raisingsOf([raised!, end])).toMatchObject([{ endedAtMs: end.atMs }]);
+    expect(raisingsOf([raised!, { ...end, kind: 'still-so' as const }])).toMatchObject([{ endedAtMs: null }]);
+  });
+
   it('keeps the most pressing urgency, and the first end', () => {
     const { effects } = replay({ ...plan, toMs: noon + day });
     const [raised, cleared] = effects;

@@ -34,12 +34,14 @@ const open = (alerts: Alerts): string[] =>
 function live(inputsAt: (nowMs: number) => RuleInput[], minutes: number, from = noon, alerts = none) {
   const raised: string[] = [];
   let suppressed: ReturnType<typeof evaluateAll>['suppressed'] = [];
+  let because: readonly string[] = [];
   for (let t = 0; t <= minutes; t += 5) {
     const result = evaluateAll(inputsAt(from + t * minute), alerts, from + t * minute);
     ({ alerts, suppressed } = result);
+    because = result.evaluations.flatMap(({ suppressedBecause }) => suppressedBecause ?? []);
     raised.push(...result.effects.filter(({ kind }) => kind === 'raised').map(({ ruleId }) => ruleId));
   }
-  return { alerts, raised, suppressed };
+  return { alerts, raised, suppressed, because };
 }
 
 describe('the table', () => {
@@ -152,9 +154,10 @@ describe('one nuc', () => {
 
   it('that is cold is told once, by what comes first', () => {
     const at = (nowMs: number) => [nucInput({ nowMs, introduction: caged(), signals: signals(cold) })];
-    const { raised, suppressed } = live(at, 180);
+    const { raised, suppressed, because } = live(at, 180);
     expect(raised).toEqual(['cage-too-cold']);
     expect(suppressed.map(({ ruleId }) => ruleId).sort()).toEqual(['brood-chilling', 'chilling-tonight']);
+    expect(because).toEqual(suppressed.map(({ reason }) => reason));
   });
 
   it('whose chill was foreseen is told once before it comes, whichever look foresaw it', () => {
