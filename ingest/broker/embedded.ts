@@ -2,29 +2,25 @@
  * The embedded broker. The commit happens inside the broker's own decision whether a publish is allowed, because only
  * that withholds the PUBACK; so an acknowledged reading is a stored one.
  */
-import { createServer, type AddressInfo, type Server, type Socket } from 'node:net';
-import { createServer as createTlsServer } from 'node:tls';
+import type { AddressInfo, Socket } from 'node:net';
 import { Aedes, type AuthenticateError, type Client, type ConnectPacket, type PublishPacket } from 'aedes';
 import { shown } from '../decode/message.ts';
 import { serverRoot } from '../decode/own-topics.ts';
+import { hasRoomFor, whyTooLarge } from './client-bounds.ts';
 import { ConnectionCounter, type ConnectionCaps } from './connection-counter.ts';
 import { ConnectionLog } from './connection-log.ts';
 import { Connection } from './connection.ts';
 import { Authenticator, type Device, type DeviceDirectory } from './authenticator.ts';
 import type { Oversized } from './frame-guard.ts';
 import type { Link, LinkEvents } from './link.ts';
+import { listenOn, type ListenOptions } from './listener.ts';
 import { pace } from './pace.ts';
 import { RetainedRoom, defaultRetainedLimits } from './retained.ts';
 import { mayHear, whyNotPublish } from './rights.ts';
 import { clientIdOf, Sessions, defaultSessionLimits } from './sessions.ts';
 
-export interface EmbeddedBroker {
+export interface EmbeddedBroker extends ListenOptions {
   readonly kind: 'embedded';
-  readonly host: string;
-  /** 0: any free port. */
-  readonly port: number;
-  /** PEM texts. */
-  readonly tls?: { readonly key: string; readonly cert: string };
   readonly devices: DeviceDirectory;
   /** Nameless clients from this machine, until the first device is made. */
   readonly allowAnonymous: boolean;
@@ -48,10 +44,6 @@ const connectionCaps: ConnectionCaps = {
   unauthenticatedPerAddress: 100,
   unauthenticated: 200,
 };
-const maxClientIdCharacters = 128;
-const maxWillBytes = 4096;
-const maxFilters = 50;
-const maxFilterCharacters = 500;
 /** How long a client may take to say CONNECT, and to take in what it is sent: others wait for it meanwhile. */
 const connectTimeout = 10_000;
 const drainTimeout = 5000;
@@ -123,13 +115,11 @@ class Broker {
     const accept = (socket: Socket): void => {
       this.#accept(socket);
     };
-    const { tls } = this.#options;
-    const server: Server = tls ? tlsServer(tls, accept) : createServer(accept);
+    const server = await listenOn(this.#options, accept);
     server.maxConnections = this.#limits.maxConnections;
     server.on('drop', () => {
       this.#log.warn(`A connection was refused: ${String(this.#limits.maxConnections)} are open already.`);
     });
-    await listen(server, this.#options);
     const expiry = setInterval(() => void this.#sessions.expire(), expiryMs);
     this.#events.onConnected();
     return {
@@ -198,21 +188,15 @@ class Broker {
     packet: ConnectPacket,
     done: (error: Error | null, success: boolean) => void,
   ): void {
-    const { clientId, username, will } = packet;
-    const refuse = (reason: string): void => {
-      done(new Error(reason), false);
-    };
-    if (clientId.length > maxClientIdCharacters)
-      refuse(
-        `its client id has ${String(clientId.length)} characters, at most ${String(maxClientIdCharacters)}`,
-      );
-    else if (will && will.payload.length > maxWillBytes)
-      refuse(`its last will has ${String(will.payload.length)} bytes, at most ${String(maxWillBytes)}`);
-    else {
-      // An empty one is given a name of its own by the broker.
-      if (clientId !== '') packet.clientId = clientIdOf(username, clientId);
-      done(null, true);
+    const { clientId, username } = packet;
+    const why = whyTooLarge(packet);
+    if (why !== undefined) {
+      done(new Error(why), false);
+      return;
     }
+    // An empty one is given a name of its own by the broker.
+    if (clientId !== '') packet.clientId = clientIdOf(username, clientId);
+    done(null, true);
   }
 
   /** Null: it may connect. */
@@ -279,8 +263,7 @@ class Broker {
 
   #maySubscribe(client: Client, filter: string): boolean {
     const { filters } = connectionOf(client);
-    if (filter.length > maxFilterCharacters || !this.#mayHear(client, filter)) return false;
-    if (filters.size >= maxFilters && !filters.has(filter)) return false;
+    if (!this.#mayHear(client, filter) || !hasRoomFor(filters, filter)) return false;
     filters.add(filter);
     return true;
   }
@@ -337,31 +320,4 @@ export function startEmbedded(
   clock: () => number,
 ): Promise<Link> {
   return new Broker(options, limits, events, clock).listen();
-}
-
-function tlsServer(pem: { key: string; cert: string }, accept: (socket: Socket) => void): Server {
-  try {
-    return createTlsServer({ ...pem, minVersion: 'TLSv1.2' }, accept);
-  } catch (error) {
-    const why = error instanceof Error ? error.message : String(error);
-    throw new Error(`The certificate and key of "mqttTls" don't work together: ${why}.`, { cause: error });
-  }
-}
-
-async function listen(server: Server, { host, port }: EmbeddedBroker): Promise<void> {
-  await new Promise<void>((resolve, reject) => {
-    const fail = (error: NodeJS.ErrnoException): void => {
-      const why = error.code === 'EADDRINUSE' ? 'the port is in use' : error.message;
-      reject(
-        new Error(
-          `The embedded broker can't listen on ${host}:${String(port)}: ${why}. Choose another with --mqtt.`,
-        ),
-      );
-    };
-    server.once('error', fail);
-    server.listen(port, host, () => {
-      server.off('error', fail);
-      resolve();
-    });
-  });
 }
