@@ -18,7 +18,8 @@ import type { Evidence } from './evidence.ts';
 import { livingCells, oneVisit, type CellLook } from './looks.ts';
 import { lossOf, type Loss } from './loss.ts';
 import type { IntroductionSetup } from './setup.ts';
-import { widePrior, type CellRecord } from './standing-cells.ts';
+import type { CellRecord } from './cell-likelihood.ts';
+import { widePrior } from './standing-cells.ts';
 import { testFrames } from './test-frames.ts';
 import type { LookFound } from './thinning.ts';
 

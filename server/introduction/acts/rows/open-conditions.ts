@@ -5,13 +5,11 @@
 import { msPerHour } from '../../../biology/duration.ts';
 import {
   cagedBeforeOpeningHours,
-  firstVirginDays,
   missedCellShare,
   pushInCageDays,
   rearableLimitDays,
   rivalChanceLimit,
   secondLookAfterDays,
-  shortestCellDays,
   lowEnd,
 } from '../../../biology/figures.ts';
 import { dayNumber, startOfDay, startOfDayAfter } from '../../calendar.ts';
@@ -20,7 +18,6 @@ import { livingCells } from '../../looks.ts';
 import type { IntroductionState } from '../../state.ts';
 import {
   begun,
-  byTestFrame,
   earlierQueenOut,
   hiveSigns,
   moveDistance,
@@ -32,8 +29,8 @@ import { blocked, cite, faulty, met, pending, unknown, type Condition } from '..
 import { foragersStay } from '../../move-distance.ts';
 import type { Situation } from '../situation.ts';
 import { cutOnTheDay, nothingToCut } from '../starts.ts';
-import { frameTells, heldBack } from '../../test-frame-plan.ts';
-import { cutNow, nextCut } from './cuts.ts';
+import { nextCut } from './cuts.ts';
+import { noVirgin, someCellSeen, testFrame } from './loose-queen-conditions.ts';
 import { workersMayLay } from './worker-conditions.ts';
 
 function queenInCage({ queen, setup }: IntroductionState, nowMs: number): Condition {
@@ -184,89 +181,6 @@ const oneLookOnly: Condition = unknown(
   'One look misses about one cell in eleven; that the bees tear down what is left, once a laying queen is out, is common practice.',
   cite('share of cells that a look misses', missedCellShare),
 );
-
-/** (c) and (e): no virgin may be loose. */
-function noVirgin(state: IntroductionState, limit: number, nowMs: number): Condition {
-  const { virgin } = state;
-  const figure = cite('days to the first virgin', firstVirginDays);
-  if (virgin.loose === 'seen')
-    return blocked('A virgin is in the box', 'A virgin was seen and is not logged as taken away.', {
-      first: 'take-queen-out',
-    });
-  const small = virgin.chanceOut !== null && virgin.chanceOut <= limit && virgin.possibleFromMs === null;
-  const possible =
-    (virgin.loose === 'possible' && !small) ||
-    (virgin.possibleFromMs !== null && nowMs >= virgin.possibleFromMs);
-  if (!possible) {
-    return met(
-      virgin.chanceOut === null
-        ? `No virgin can be loose: ${virgin.why}.`
-        : `No virgin need be feared: ${virgin.why}.`,
-      cite('days from a cell’s start to the virgin', shortestCellDays),
-    );
-  }
-  const why = virgin.loose === 'possible' ? virgin.why : 'the last complete look is too long ago';
-  const cellsMayStand = !frameTells(state);
-  const settledBy = cellsMayStand
-    ? 'a cut of every cell, then a test frame for two days'
-    : (virgin.settledBy ?? 'a complete look');
-  return blocked(
-    'A virgin may be loose',
-    `A virgin may be loose: ${why}. What settles it: ${settledBy}.`,
-    cellsMayStand ? { first: cutNow(state, nowMs) } : byTestFrame(state),
-    figure,
-  );
-}
-
-function testFrame(state: IntroductionState): Condition | null {
-  const last = lastOf(state.testFrames);
-  if (!last) return null;
-  switch (last.answer) {
-    case 'still-in':
-      return pending('Take the test frame out first', 'A test frame with young brood is still in the nuc.', {
-        first: 'test-frame-out',
-      });
-    case 'maybe-a-queen':
-      return blocked(
-        'A queen may be loose',
-        'No queen cell was started on the test frame: a queen of some kind may be in the box.',
-        heldBack(state) ? byTestFrame(state) : { first: 'take-queen-out' },
-      );
-    case 'queen-was-taken':
-      return met(
-        'No cell was started on the test frame, and the queen that held the bees back was taken away.',
-      );
-    case 'no-queen':
-      return met('Queen cells were started on the test frame: no queen was in the box.');
-    default:
-      return unknown(
-        'The test frame gave no answer: it was in for too short or too long, or its cells were not counted.',
-      );
-  }
-}
-
-/** A queenless box with young brood starts cells; where none was ever seen, eggs have to be looked for. */
-function someCellSeen({ looks, windows, testFrames }: IntroductionState): Condition | null {
-  if (looks.second === null) return null;
-  const cells = looks.all.reduce((sum, { cells: c }) => sum + c.open + c.sealed + c.tornDown + c.emerged, 0);
-  const onFrame = testFrames.some((frame) => frame.answer === 'no-queen');
-  if (cells > 0 || onFrame) return met('The bees started queen cells, as a queenless colony does.');
-  const eggless = looks.late.some(
-    (look) =>
-      look.youngestBrood !== 'not-looked' &&
-      (look.youngestBrood !== 'eggs' || look.eggsAreHers) &&
-      look.atMs >= (windows.eggsOutOfTimeFromMs ?? Infinity),
-  );
-  return eggless
-    ? unknown(
-        'No queen cell was ever seen; no eggs either. A test frame would settle whether a queen is there.',
-      )
-    : pending(
-        'Look for eggs first',
-        'No queen cell was ever seen, and nobody looked for eggs: a queen may be in the box.',
-        { first: 'look-through' },
-      );
-}
 
 export function openConditions(situation: Situation): readonly Condition[] {
   const { state, nowMs, evidence, sure } = situation;
