@@ -1,17 +1,13 @@
 /** Rows for the forager drift's fit: quiet weights since the move, with what may have moved them. */
 import { handledMinutes } from '../../biology/scale-figures.ts';
-import {
-  roofDriesInSunPerH,
-  roofDriesPerH,
-  roofSoakMm,
-  roofWetMinutes,
-  usualDaySwingK,
-} from '../../biology/weather-figures.ts';
+import { roofWetMinutes, usualDaySwingK } from '../../biology/weather-figures.ts';
 import { binMs, lagged, valueAt } from '../bins.ts';
 import { hoursAt, rainIn, type Flight } from './flight.ts';
 import { between, hourMs, indexAt, minuteMs } from '../series.ts';
-import { median, robustSd } from '../statistics/robust.ts';
+import { median } from '../statistics/robust.ts';
 import type { Series, WeightStep } from '../types.ts';
+import { binNoise, roundingVar } from './scale-noise.ts';
+import { wetRoof } from './wet-roof.ts';
 
 export interface DriftRow {
   readonly atMs: number;
@@ -60,7 +56,7 @@ export interface Jump {
 
 /** While it rains and shortly after the water on the roof is hardly known. */
 const wetMs = roofWetMinutes.value * minuteMs;
-/** Method: readings without which nothing is said of the outside or of noise; an outside reading this old is old. */
+/** Method: readings without which nothing is said of the outside; an outside reading this old is old. */
 const [leastOutside, oldHours] = [6, 3];
 /** How much a row holds of the night, of which nobody flies, and of the day. */
 interface Grain {
@@ -208,43 +204,6 @@ function betweenMidnights(
   return before.g + ((after.g - before.g) * (atMs - before.atMs)) / (after.atMs - before.atMs);
 }
 
-/** Method: second differences have six times the variance of a reading; bins this near are neighbours; noise where it can’t be told, g. */
-const [secondDifferenceVar, neighbours, unknownNoiseG] = [6, 2.5, 15];
-
-/** Noise of a ten-minute median from the second differences of its neighbours, which no slow change touches. */
-function binNoise(weight: Series): number {
-  const seconds: number[] = [];
-  const reachMs = neighbours * Math.max(binMs, usualStepMs(weight));
-  for (let i = 2; i < weight.atMs.length; i++) {
-    if ((weight.atMs[i] as number) - (weight.atMs[i - 2] as number) > reachMs) continue;
-    seconds.push(
-      (weight.value[i] as number) - 2 * (weight.value[i - 1] as number) + (weight.value[i - 2] as number),
-    );
-  }
-  return seconds.length < leastOutside
-    ? unknownNoiseG
-    : Math.max(1, robustSd(seconds) / Math.sqrt(secondDifferenceVar));
-}
-
-/** Median time between neighbours. */
-function usualStepMs({ atMs }: Series): number {
-  const steps = Array.from(atMs.subarray(1), (at, i) => at - (atMs[i] as number));
-  return steps.length === 0 ? 0 : median(steps);
-}
-
-/** Method: smaller is rounding of the number itself; a uniform’s variance is its width squared by this. */
-const [noStepG, uniformVariance] = [1e-6, 12];
-
-/** What a scale that tells steps of so many grams may be off, g². */
-function roundingVar({ value }: Series): number {
-  let stepG = Infinity;
-  for (let i = 1; i < value.length; i++) {
-    const by = Math.abs((value[i] as number) - (value[i - 1] as number));
-    if (by > noStepG && by < stepG) stepG = by;
-  }
-  return Number.isFinite(stepG) ? stepG ** 2 / uniformVariance : 0;
-}
-
 /** Method: a median costs up to π/2 of the mean’s variance. */
 const medianVar = 1.4;
 
@@ -290,28 +249,6 @@ function isQuiet(flight: Flight, atMs: number): boolean {
   for (let i = Math.max(0, bin - quietBins); i <= bin; i++)
     if ((flight.activity[i] ?? 0) > noFlight) return false;
   return true;
-}
-
-const soakMm = roofSoakMm.value;
-const dryNight = roofDriesPerH.value;
-const drySun = roofDriesInSunPerH.value;
-
-/** Wetness of the roof in each bin of `flight`: filled by rain, dried by air and sun. */
-function wetRoof(flight: Flight, rain: Series | undefined): Float64Array {
-  const wet = new Float64Array(flight.activity.length);
-  if (!rain) return wet;
-  let state = 0;
-  let next = indexAt(rain, flight.fromMs);
-  for (let i = 0; i < wet.length; i++) {
-    const endMs = flight.fromMs + (i + 1) * binMs;
-    for (; next < rain.atMs.length && (rain.atMs[next] as number) < endMs; next++) {
-      state = Math.min(1, state + Math.max(0, rain.value[next] as number) / soakMm);
-    }
-    const sun = Math.max(0, Math.sin(((flight.sunDeg[i] as number) * Math.PI) / 180));
-    state *= 1 - (dryNight + drySun * sun) * (binMs / hourMs);
-    wet[i] = state;
-  }
-  return wet;
 }
 
 /** Integral of the outside temperature less its mean since the move, K·h, at each row. */
