@@ -20,12 +20,16 @@ import { VisitForm } from '../visit/visit-form.tsx';
 const listed = (text: string | null): readonly string[] => text?.split(',').filter((one) => one !== '') ?? [];
 const isKind = (kind: string): kind is FactKind => kind in forms;
 
-/** In weak signal the server is not waited for longer than this: what is remembered of the nucs will do. */
+/**
+ * In weak signal the server is not waited for longer than this where something is remembered of the nucs: that will do.
+ * A device that remembers nothing has nothing to show before the answers.
+ */
 const patienceMs = 1_500;
 
 /** Whether what is due is known as well as it will be. */
 function useReady(): boolean {
   const [late, setLate] = useState(false);
+  const [remembered] = useState(() => rememberedNucs().length > 0);
   useEffect(() => {
     const timer = setTimeout(() => {
       setLate(true);
@@ -35,7 +39,9 @@ function useReady(): boolean {
     };
   }, []);
   const answers = [useResource(nucs), useResource(nearPlan)];
-  return late || answers.every(({ data, trouble }) => data !== undefined || trouble !== undefined);
+  return (
+    (late && remembered) || answers.every(({ data, trouble }) => data !== undefined || trouble !== undefined)
+  );
 }
 
 export default function Log() {

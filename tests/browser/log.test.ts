@@ -165,6 +165,26 @@ describe.skipIf(missing('Chromium', chromium))('the log', () => {
     await end();
   });
 
+  it('says that it waits where answers are late and nothing is remembered, and then asks what is due', async () => {
+    const { page, fixture, end } = await visit({ context });
+    await page.clock.install();
+    let letThrough: () => void = () => undefined;
+    const mayPass = new Promise<void>((resolve) => {
+      letThrough = resolve;
+    });
+    await page.route(/\/api\/v1\/(nucs|plan)\?/, async (route) => {
+      await mayPass;
+      await route.continue();
+    });
+    await page.goto(`${fixture.url}#/log?nuc=n3`);
+    await page.getByText('Fetching the nucs').waitFor();
+    await page.clock.runFor(10_000);
+    expect(await page.getByText('Fetching the nucs').count()).toBe(1);
+    letThrough();
+    await page.getByRole('region', { name: 'Cells cut' }).getByText('Bees shaken off?').waitFor();
+    await end();
+  });
+
   it('shows nucs in the order in which people count', async () => {
     const one = await visit({ context, farm: { nucs: 12 } });
     sameDue(one, []);
@@ -213,7 +233,7 @@ describe.skipIf(missing('Chromium', chromium))('the log', () => {
   });
 
   it('never shows a gate as go once biting was written down, however slow the server is', async () => {
-    const { page, fixture, open, end } = await visit({ context });
+    const { page, fixture, open, emit, end } = await visit({ context });
     const one = fixture.farm.details.get('n2')!;
     const go = one.gates.find(({ gate }) => gate === 'open-candy')!;
     expect(go.answer).toBe('go');
@@ -222,15 +242,21 @@ describe.skipIf(missing('Chromium', chromium))('the log', () => {
     await page.evaluate("location.hash = '#/log?nuc=n2&kind=cage-checked'");
     await page.getByRole('radio', { name: 'biting, clinging' }).tap();
     await page.getByRole('group', { name: 'Queen alive?' }).getByRole('radio', { name: 'yes' }).tap();
+    let letThrough: () => void = () => undefined;
+    const mayPass = new Promise<void>((resolve) => {
+      letThrough = resolve;
+    });
+    const answered: string[] = [];
     await page.route('**/api/v1/**', async (route) => {
       const answer = await route.fetch();
-      // What the server knew when it was asked, a second and a half later.
-      await new Promise((resolve) => setTimeout(resolve, 1_500));
+      answered.push(new URL(route.request().url()).pathname);
+      // What the server knew when it was asked, once the nuc's page is looked at again.
+      await mayPass;
       await route.fulfill({ response: answer }).catch(() => undefined);
     });
     // An answer from before the entry is on its way while it is written.
-    fixture.emit({ type: 'nuc', id: 'n2' });
-    await page.waitForTimeout(600);
+    await emit({ type: 'nuc', id: 'n2' });
+    await expect.poll(() => answered).toContain('/api/v1/nucs');
     await page.getByRole('button', { name: 'Keep it' }).tap();
     await page.getByText('Written down.').waitFor();
     const stop = { ...go, answer: 'stop' as const, headline: 'The bees bite.' };
@@ -242,16 +268,13 @@ describe.skipIf(missing('Chromium', chromium))('the log', () => {
     });
     await page.evaluate("location.hash = '#/nucs/n2'");
     const shown: string[] = [];
-    await expect
-      .poll(
-        async () => {
-          const text = (await page.locator('main').textContent()) ?? '';
-          shown.push(text);
-          return text.includes(`${go.question} stop`);
-        },
-        { timeout: 15_000, interval: 100 },
-      )
-      .toBe(true);
+    const look = async (): Promise<string> => {
+      shown.push((await page.locator('main').textContent()) ?? '');
+      return shown.at(-1) ?? '';
+    };
+    await expect.poll(look).toContain('Newest readings');
+    letThrough();
+    await expect.poll(look, { interval: 50 }).toContain(`${go.question} stop`);
     expect(shown.filter((text) => text.includes(`${go.question} go`))).toEqual([]);
     await page.unroute('**/api/v1/**');
     await end();
@@ -278,15 +301,15 @@ describe.skipIf(missing('Chromium', chromium))('the log', () => {
   });
 
   it('takes back an answer at once when another device logs something', async () => {
-    const { page, fixture, open, end } = await visit({ context });
+    const { page, fixture, open, emit, end } = await visit({ context });
     await open('#/nucs/n2');
     const one = fixture.farm.details.get('n2')!;
     const { question } = one.gates.find(({ gate }) => gate === 'open-candy')!;
     const text = async (): Promise<string> => (await page.locator('main').textContent()) ?? '';
     await expect.poll(text).toContain(`${question} go`);
     await page.route('**/api/v1/nucs/n2', () => new Promise(() => undefined));
-    fixture.emit({ type: 'nuc', id: 'n2', logged: true });
-    await expect.poll(text, { timeout: 1_000 }).not.toContain(`${question} go`);
+    await emit({ type: 'nuc', id: 'n2', logged: true });
+    await expect.poll(text).not.toContain(`${question} go`);
     await page.unroute('**/api/v1/nucs/n2');
     await end();
   });
