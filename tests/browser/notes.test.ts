@@ -21,6 +21,10 @@ const recorder = (answer: string): string => `
 
 const shownBy = ({ page }: Visit): Promise<unknown> => page.evaluate('window.shownNotes');
 
+/** Written once the browser has answered. */
+const remembered = ({ page }: Visit): Promise<unknown> =>
+  page.evaluate("localStorage.getItem('welcomb.notes')");
+
 describe.skipIf(missing('Chromium', chromium))('a notification of the browser', () => {
   it('comes for what needs somebody now or today, once each, until it is unticked', async () => {
     const at = await visit();
@@ -28,13 +32,13 @@ describe.skipIf(missing('Chromium', chromium))('a notification of the browser', 
     await at.open('#/settings');
     const box = at.page.getByLabel(tick);
     expect(await box.isChecked()).toBe(false);
-    at.fixture.emit(raised('before-it-was-wanted', 'now'));
+    await at.emit(raised('before-it-was-wanted', 'now'));
     await box.check();
-    at.fixture.emit(raised('cold', 'now'));
-    at.fixture.emit(raised('cold', 'now'));
-    at.fixture.emit(raised('battery', 'next-visit'));
-    at.fixture.emit(raised('look', 'today'));
-    await expect.poll(() => shownBy(at)).toHaveLength(2);
+    await expect.poll(() => remembered(at)).toBe('yes');
+    await at.emit(raised('cold', 'now'));
+    await at.emit(raised('cold', 'now'));
+    await at.emit(raised('battery', 'next-visit'));
+    await at.emit(raised('look', 'today'));
     expect(await shownBy(at)).toEqual([
       expect.stringContaining('Elm 3: cold #cold'),
       expect.stringContaining('Elm 3: look #look'),
@@ -44,8 +48,8 @@ describe.skipIf(missing('Chromium', chromium))('a notification of the browser', 
     await box.waitFor();
     expect(await box.isChecked()).toBe(true);
     await box.uncheck();
-    at.fixture.emit(raised('later', 'now'));
-    await at.page.waitForTimeout(300);
+    await expect.poll(() => remembered(at)).toBe('no');
+    await at.emit(raised('later', 'now'));
     expect(await shownBy(at)).toEqual([]);
     await at.end();
   });
@@ -57,8 +61,7 @@ describe.skipIf(missing('Chromium', chromium))('a notification of the browser', 
     await at.page.getByLabel(tick).click();
     await at.page.getByText('This browser does not allow it').waitFor();
     expect(await at.page.getByLabel(tick).isChecked()).toBe(false);
-    at.fixture.emit(raised('cold', 'now'));
-    await at.page.waitForTimeout(300);
+    await at.emit(raised('cold', 'now'));
     expect(await shownBy(at)).toEqual([]);
     await at.end();
   });

@@ -82,7 +82,7 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
     // The page also sends by itself, as soon as it hears the server again or a quarter of a minute has gone by, and then
     // the button goes away. So nothing gets through until the button is reached, and no timer runs from then on.
     await page.route('**/api/v1/**', (route) => route.abort());
-    await page.clock.pauseAt((await page.evaluate<number>('Date.now()')) + 1_000);
+    await page.clock.pauseAt((await page.evaluate<number>('Date.now()')) + 60_000);
     await fixture.up();
     await hand.press(page, page.getByRole('button', { name: 'Try now' }), () => page.unroute('**/api/v1/**'));
     await page.getByText('Sent, and stored by the server.').waitFor();
@@ -129,12 +129,12 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
   });
 
   it('sees an alert arrive, reads why, and marks it as seen', async () => {
-    const { page, fixture, open, end } = await visit({ context, farm: { nucs: 4 } });
+    const { page, fixture, open, emit, end } = await visit({ context, farm: { nucs: 4 } });
     await open('#/today');
     fixture.farm.alerts = [
       alertFor(fixture.farm.cases[2]!, fixture.farm.nowMs(), { seen: 'Brood at 30.9 °C.' }),
     ];
-    fixture.emit({
+    await emit({
       type: 'alert',
       id: 'alert-n3',
       phase: 'raised',

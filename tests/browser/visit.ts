@@ -4,6 +4,7 @@ import { expect } from 'vitest';
 import { sharedBrowser } from './chromium.ts';
 import { makeFarm } from './invented/farm.ts';
 import type { FarmOptions } from './invented/farm.ts';
+import type { LiveEvent } from '../../server/contract/alerts.ts';
 import { startFixture } from './fixture-server.ts';
 import type { Fixture, FixtureOptions } from './fixture-server.ts';
 
@@ -13,11 +14,24 @@ const laptop = { width: 1440, height: 900 };
 /** What Playwright says where a page may not be kept. */
 const blocked = /Service Worker registration blocked/;
 
+/** Runs in the page before its own scripts: counts what its event streams have heard. */
+const countEvents = `
+  globalThis.eventsHeard = 0;
+  globalThis.EventSource = class extends EventSource {
+    constructor(...address) {
+      super(...address);
+      this.addEventListener('message', () => { globalThis.eventsHeard += 1; });
+    }
+  };`;
+
 export interface Visit {
   readonly fixture: Fixture;
   readonly context: BrowserContext;
   readonly page: Page;
+  /** Always a page of its own: on one that is open already, the heading waited for could still be the one before. */
   open(hash: string): Promise<void>;
+  /** Resolves when the page has heard it. */
+  emit(event: LiveEvent): Promise<void>;
   /** Ends it, and fails where the page complained, reached outside, or was fed what the contract does not allow. */
   end(): Promise<void>;
 }
@@ -42,7 +56,8 @@ export async function visit(options: VisitOptions = {}): Promise<Visit> {
     ...options.context,
   });
   const page = await context.newPage();
-  page.setDefaultTimeout(20_000);
+  page.setDefaultTimeout(30_000);
+  await page.addInitScript(countEvents);
   const complaints: string[] = [];
   page.on('pageerror', (error) => complaints.push(error.message));
   page.on('console', (message) => {
@@ -58,9 +73,17 @@ export async function visit(options: VisitOptions = {}): Promise<Visit> {
     context,
     page,
     async open(hash) {
+      await page.goto('about:blank');
       await page.goto(`${fixture.url}${hash}`);
       await page.getByRole('heading', { level: 1 }).waitFor();
       await page.locator('.waiting').first().waitFor({ state: 'detached' });
+    },
+    async emit(event) {
+      // Before that the stream may not be open yet, and an event is sent once.
+      await page.locator('.line.live').waitFor({ state: 'attached' });
+      const before = await page.evaluate<number>('eventsHeard');
+      fixture.emit(event);
+      await expect.poll(() => page.evaluate('eventsHeard')).toBeGreaterThan(before);
     },
     async end() {
       await context.close();
