@@ -23,7 +23,7 @@ test('over a real socket', async () => {
   const slow = connect(server.port, '127.0.0.1');
   slow.on('error', () => undefined);
   slow.write('GET /api/v1/events HTTP/1.1\r\nHost: 127.0.0.1\r\n\r\n');
-  await until(() => (server.events.clients === 2 ? true : undefined), 5000);
+  await until(() => (server.events.clients === 2 ? true : undefined));
   slow.pause();
 
   const before = process.memoryUsage().rss;
@@ -33,10 +33,10 @@ test('over a real socket', async () => {
   while (server.events.clients === 2 && sent < 60_000) {
     for (let i = 0; i < 50; i += 1) server.events.publish({ type: 'nuc', id });
     sent += 50;
-    await new Promise((resolve) => setTimeout(resolve, 1));
+    // The page that reads is never behind, however slow the machine: only the other one is.
+    while (heard < sent && server.events.clients > 0) await new Promise((resolve) => setTimeout(resolve, 1));
   }
   expect(server.events.clients).toBe(1);
-  await until(() => (heard === sent ? true : undefined), 10_000);
   expect((process.memoryUsage().rss - before) / 1e6).toBeLessThan(150);
   slow.destroy();
   reading.abort();

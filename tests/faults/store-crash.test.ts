@@ -8,6 +8,7 @@ import { temporaryFolder } from '../store/support/temporary-store.ts';
 import { compareNumbered, numberedBatch, numberedFromMs } from './store-support/numbered.ts';
 import { runChild } from './store-support/run-child.ts';
 import { full } from '../support/size.ts';
+import { until } from '../support/until.ts';
 
 const nothing = { quarantined: [], lastKnown: [] };
 const day = 86_400_000;
@@ -20,6 +21,8 @@ describe('killed with -9', () => {
       const child = runChild(file, 'pour', String(stored));
       await child.firstLine();
       await wait(afterMs);
+      // A busy machine gets less done in that time: enough to be in the middle of it.
+      await until(() => (child.lines().length >= 2 ? true : undefined));
       child.process.kill('SIGKILL');
       await child.ended;
       const acknowledged = Number(child.lines().at(-1) ?? stored);
@@ -32,7 +35,7 @@ describe('killed with -9', () => {
       expect(found.count - acknowledged).toBeLessThanOrEqual(50);
       stored = found.count;
     }
-    expect(stored).toBeGreaterThan(full ? 300 : 50);
+    expect(stored).toBeGreaterThanOrEqual(full ? 600 : 200);
   }, 120_000);
 
   test.each(['before-blobs', 'after-blobs', 'after-rollup', 'after-hot-rows', 'after-commit'])(

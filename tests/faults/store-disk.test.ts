@@ -111,11 +111,12 @@ test('a lock held by another program refuses the batch and lets it through after
   const file = join(temporaryFolder(), 'welcomb.sqlite');
   const store = openStore({ file });
   commit(store, 0);
-  const holder = runChild(file, 'hold', '2500');
+  const holder = runChild(file, 'hold');
   await holder.firstLine();
   const failure = failureOf(() => commit(store, 100));
   expect(failure.kind).toBe('locked');
   expect(compareNumbered(store)).toEqual({ count: 100, wrong: [] });
+  holder.process.kill('SIGKILL');
   await holder.ended;
   expect(commit(store, 100)).toBe(100);
   expect(compareNumbered(store)).toEqual({ count: 200, wrong: [] });

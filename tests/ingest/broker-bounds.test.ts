@@ -106,8 +106,9 @@ describe('what is retained', () => {
     const { join, ingest } = await start([gateway, hub]);
     const client = await join({ username: 'gateway' });
     await client.publishAsync('welcomb/a/weight', '12', { qos: 1, retain: true });
-    // It is retained a turn after its acknowledgement.
-    await quietFor(50);
+    const early = await hearAll(ingest, { username: 'hub' });
+    await early.client.subscribeAsync('#');
+    await until(() => early.heard.length === 1);
     ingest.setDevices([hub]);
     const { client: listener, heard } = await hearAll(ingest, { username: 'hub' });
     await listener.subscribeAsync('#');

@@ -55,13 +55,15 @@ describe.skipIf(missing('mosquitto', mosquitto))(
       return broker.url;
     }
 
-    test('loses the connection at most once, warns once, and readings come in', async () => {
+    // Mosquitto ends the connection right after its refusal. Where the reset overtakes the refusal, only the second end
+    // shows which topic is meant.
+    test('loses the connection at most twice, warns once, and readings come in', async () => {
       const url = await readOnly();
       const { ingest, port, times } = await start(url);
       await until(() => times('refuses what the server publishes on welcomb/$server/online') > 0);
       await until(() => ingest.status().connected);
       await pause(500);
-      expect(times('Connected.')).toBeLessThanOrEqual(2);
+      expect(times('Connected.')).toBeLessThanOrEqual(3);
       expect(times('refuses what the server publishes')).toBe(1);
       await expect(ingest.publish('welcomb/$server/online', 'x', { retain: true })).rejects.toThrow(
         'refuses',
@@ -95,8 +97,7 @@ describe('a broker of MQTT 3.1.1 that closes the connection on a publish', () =>
     const broker = await startClosingBroker('on a publish');
     undo.push(() => broker.close());
     const { ingest, instants, times } = await start(broker.url);
-    await until(() => broker.acknowledged());
-    await until(() => ingest.status().connected);
+    await until(() => broker.acknowledged() && broker.connections() >= 3 && ingest.status().connected);
     await pause(400);
     expect(broker.connections()).toBe(3);
     expect(broker.open()).toBe(1);
@@ -110,11 +111,10 @@ describe('a broker that closes each connection at once', () => {
     const broker = await startClosingBroker('at once');
     undo.push(() => broker.close());
     const { instants } = await start(broker.url, 50, 10_000);
-    await until(() => broker.connections() > 0);
-    await pause(1000);
-    // After 0, 50, 150, 350 and 750 ms; one more for the version.
-    expect(broker.connections()).toBeGreaterThanOrEqual(3);
-    expect(broker.connections()).toBeLessThanOrEqual(5);
+    await until(() => broker.pausesMs().length >= 4);
+    // A busy machine makes a pause longer, never shorter; a timer may end within the millisecond before.
+    const pauses = broker.pausesMs().slice(0, 4);
+    expect(pauses.map((ms, at) => ms >= 50 * 2 ** at - 1)).toEqual([true, true, true, true]);
     expect(instants().size).toBeLessThanOrEqual(1);
   });
 });

@@ -87,7 +87,7 @@ describe.skipIf(missing('Mosquitto', mosquitto))('the guide on Debian’s main f
       if (broker?.exitCode !== null) throw new Error(`Mosquitto ended: ${printed}`);
       const status = await server.get<{ broker: { connected: boolean } }>('/api/v1/status');
       return status.broker.connected ? true : undefined;
-    }, 20_000);
+    });
     const url = `mqtt://127.0.0.1:${String(port)}`;
     await expect(connectAsync(url, { reconnectPeriod: 0 })).rejects.toThrow(/not authorized/i);
     const scale = await connectAsync(url, { username: 'scale-3', password: 'its-own' });
@@ -96,7 +96,7 @@ describe.skipIf(missing('Mosquitto', mosquitto))('the guide on Debian’s main f
     await until(async () => {
       const { items } = await server.get<{ items: unknown[] }>('/api/v1/channels');
       return items.length > 0 ? true : undefined;
-    }, 20_000);
+    });
     await new Promise((resolve) => setTimeout(resolve, 10_000));
     const { items } = await server.get<{ items: { sensor: string; readings: number }[] }>('/api/v1/channels');
     expect(items.map(({ sensor, readings }) => ({ sensor, readings }))).toEqual([

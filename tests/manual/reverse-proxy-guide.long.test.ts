@@ -84,13 +84,11 @@ ${location.replace('http://127.0.0.1:8480', new URL(server.http).origin)}
         stdio: 'ignore',
       },
     );
-    await until(
-      () =>
-        ask('GET', '/api/v1/session').then(
-          () => true,
-          () => undefined,
-        ),
-      20_000,
+    await until(() =>
+      ask('GET', '/api/v1/session').then(
+        () => true,
+        () => undefined,
+      ),
     );
   }, 60_000);
   afterAll(async () => {

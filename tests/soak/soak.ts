@@ -37,6 +37,8 @@ export interface SoakResult {
 const program = fileURLToPath(new URL('./serve.ts', import.meta.url));
 const sensors = 4;
 const stepMs = 1000;
+/** Before each kill and before the end. */
+const atLeastAcknowledged = 150;
 const valueOf = (index: number): number => (index % 40_000) / 100;
 
 /** A small seeded generator (mulberry32), so that a run can be repeated as far as the machine allows. */
@@ -102,8 +104,7 @@ export async function soak(options: SoakOptions): Promise<SoakResult> {
   let restarts = 0;
   for (let kill = 1; kill <= kills; kill += 1) {
     // A kill before anything was acknowledged tests nothing: on a busy machine the publisher is slow to come back.
-    const before = publisher.acknowledged.size;
-    for (let tries = 0; publisher.acknowledged.size === before && tries < 500; tries += 1) await pause(10);
+    await acknowledgedMore(publisher);
     await pause(50 + 800 * random());
     await server.kill('SIGKILL');
     if (broker && restarts < brokerRestarts && kill % restartEvery === 0) {
@@ -114,9 +115,9 @@ export async function soak(options: SoakOptions): Promise<SoakResult> {
     server = await serve();
     onProgress?.(`${way}: killed ${String(kill)} times, ${String(publisher.acknowledged.size)} acknowledged`);
   }
-  await pause(300);
+  await acknowledgedMore(publisher);
   await publisher.finish();
-  await untilQuiet(server);
+  await untilQuiet(server, publisher.acknowledged.size);
   await server.kill('SIGTERM');
   await broker?.remove();
   return {
@@ -129,14 +130,23 @@ export async function soak(options: SoakOptions): Promise<SoakResult> {
   };
 }
 
-/** A broker may still hold what it has acknowledged: wait until nothing new is stored for a while. */
-async function untilQuiet(server: Child): Promise<void> {
-  let last = '';
+/** Goes on after a minute too: the check at the end says what is missing. */
+async function acknowledgedMore(publisher: Publisher): Promise<void> {
+  const enough = publisher.acknowledged.size + atLeastAcknowledged;
+  for (let tries = 0; publisher.acknowledged.size < enough && tries < 6000; tries += 1) await pause(10);
+}
+
+/**
+ * A broker may still hold what it has acknowledged: waits until nothing new is stored for two seconds, and for twenty
+ * where less is stored than was acknowledged.
+ */
+async function untilQuiet(server: Child, acknowledged: number): Promise<void> {
+  let last = -1;
   let same = 0;
-  while (same < 10) {
+  while (same < (last < acknowledged ? 200 : 20)) {
     await pause(100);
     server.ask('count');
-    const [count = ''] = (await server.answer('count')).split(' ');
+    const count = Number((await server.answer('count')).split(' ')[0]);
     same = count === last ? same + 1 : 0;
     last = count;
   }

@@ -62,12 +62,13 @@ describe('what sensors may make without anybody assigning it', () => {
     expect(commit(store, ...named(mostUnassigned + 20)).stored).toHaveLength(mostUnassigned + 20);
   });
 
-  test('a message with 10,000 names is put aside within seconds', () => {
+  test('a message with 10,000 names is put aside within seconds of processor time', () => {
     const store = temporaryStore();
     const pack = Array.from({ length: 10_000 }, (_, i) => reading(may1, 1e9, { probe: `p${String(i)}` }));
-    const start = performance.now();
+    const before = process.cpuUsage();
     fromSensors(store, ...pack);
-    expect(performance.now() - start).toBeLessThan(5000);
+    const { user, system } = process.cpuUsage(before);
+    expect((user + system) / 1e6).toBeLessThan(5);
     expect(store.quarantine.list()).toHaveLength(500);
   });
 });

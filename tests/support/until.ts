@@ -1,7 +1,7 @@
-/** Asks again until there is an answer; fails with the last state when the time is up. */
+/** Asks again until there is an answer. The time is against what hangs: a busy machine makes everything slower. */
 export async function until<T>(
   ask: () => T | undefined | Promise<T | undefined>,
-  withinMs: number,
+  withinMs = 30_000,
 ): Promise<T> {
   const deadline = performance.now() + withinMs;
   for (;;) {

@@ -46,6 +46,6 @@ test('its announcement is known after kill -9, and its withdrawal, too', { timeo
   await until(async () => {
     const { items } = await third.get<ResponseOf<'listQuarantine'>>('/api/v1/quarantine');
     return items.some(({ topic }) => topic === 'box/n1') || undefined;
-  }, 10_000);
+  });
   await third.stop();
 });

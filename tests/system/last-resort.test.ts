@@ -25,13 +25,11 @@ it.each(Object.entries(mistakes))(
     server.process.kill('SIGUSR2');
     expect(await ended).toBe(1);
     await device.endAsync(true);
-    const line = await until(
-      () =>
-        server
-          .output()
-          .split('\n')
-          .find((each) => each.includes(uncaughtErrorMessage)),
-      2000,
+    const line = await until(() =>
+      server
+        .output()
+        .split('\n')
+        .find((each) => each.includes(uncaughtErrorMessage)),
     );
     expect(JSON.parse(line)).toMatchObject({ level: 60, err: { message: 'made for a test' } });
 

@@ -28,7 +28,7 @@ describe.skipIf(missing('Mosquitto', mosquitto))('with a broker of the keeper’
     const status = await until(async () => {
       const found = await first.get<ResponseOf<'status'>>('/api/v1/status');
       return found.broker.connected ? found : undefined;
-    }, 10_000);
+    });
     expect(status.broker.kind).toBe('outside');
     const device = await connectAsync(broker.url);
     const publish = (i: number) =>
@@ -38,13 +38,13 @@ describe.skipIf(missing('Mosquitto', mosquitto))('with a broker of the keeper’
         { qos: 1 },
       );
     for (let i = 0; i < 20; i += 1) await publish(i);
-    await until(async () => ((await readings(first)) === 20 ? true : undefined), 5000);
+    await until(async () => ((await readings(first)) === 20 ? true : undefined));
     await first.kill();
     for (let i = 20; i < 40; i += 1) await publish(i);
     await device.endAsync();
     const second = await startServer({ data, args });
     try {
-      await until(async () => ((await readings(second)) === 40 ? true : undefined), 10_000);
+      await until(async () => ((await readings(second)) === 40 ? true : undefined));
     } finally {
       await second.stop();
     }

@@ -35,9 +35,9 @@ describe('a reading on its way through the server', () => {
     expect(Object.keys(api.paths).join(' ')).toContain('/channels');
   });
 
-  it('appears as a channel within two seconds of its acknowledgement, unassigned, with its value', async () => {
+  it('appears as a channel as soon as it is acknowledged, unassigned, with its value', async () => {
     await device.publishAsync('welcomb/scale-7/weight', '12.437', { qos: 1 });
-    const found = await until(() => channel(server, 'scale-7', 'weight'), 2000);
+    const found = await channel(server, 'scale-7', 'weight');
     expect(found).toMatchObject({ unit: 'kg', assignment: null, latest: { value: 12.437, suspect: false } });
   });
 
@@ -48,9 +48,9 @@ describe('a reading on its way through the server', () => {
       JSON.stringify({ value: 93.2, time, unit: '°F' }),
       { qos: 1 },
     );
-    const found = await until(() => channel(server, 'probe-7', 'temperature'), 2000);
+    const found = await channel(server, 'probe-7', 'temperature');
     const { items } = await server.get<Readings>(
-      `/api/v1/channels/${String(found.id)}/readings?resolution=raw&from=${encodeURIComponent(time)}`,
+      `/api/v1/channels/${String(found?.id)}/readings?resolution=raw&from=${encodeURIComponent(time)}`,
     );
     expect(items).toEqual([{ time, value: 34 }]);
   });
@@ -69,10 +69,10 @@ describe('a reading on its way through the server', () => {
       siteId: 'home',
       role: 'nuc',
     });
-    const found = await until(() => channel(server, 'scale-7', 'weight'), 2000);
+    const found = await channel(server, 'scale-7', 'weight');
     const from = new Date(Date.now() - 86_400_000).toISOString();
     await server.send('POST', '/api/v1/assignments', {
-      channelId: found.id,
+      channelId: found?.id,
       hiveId: 'nuc-one',
       place: 'scale',
       from,
@@ -106,7 +106,7 @@ describe('a reading on its way through the server', () => {
     const quarantine = await until(async () => {
       const { items } = await server.get<ResponseOf<'listQuarantine'>>('/api/v1/quarantine');
       return items.find((item) => item.topic === topic && item.payloadText === payload);
-    }, 2000);
+    });
     expect(quarantine.reason).toMatch(reason);
     expect(await server.get('/healthz')).toEqual({ ready: true });
   });
@@ -125,13 +125,10 @@ describe('a reading on its way through the server', () => {
     const quarantine = await until(async () => {
       const { items } = await server.get<ResponseOf<'listQuarantine'>>('/api/v1/quarantine');
       return items.find((item) => item.topic === 'welcomb/rude/weight');
-    }, 3000);
+    });
     expect(quarantine.reason).toMatch(/large|bytes|KiB|size/i);
     await device.publishAsync('welcomb/scale-7/weight', '12.5', { qos: 1 });
-    await until(
-      async () => ((await channel(server, 'scale-7', 'weight'))?.latest?.value === 12.5 ? true : undefined),
-      2000,
-    );
+    expect((await channel(server, 'scale-7', 'weight'))?.latest?.value).toBe(12.5);
   });
 
   it('answers bad questions with problem details that name what is wrong', async () => {

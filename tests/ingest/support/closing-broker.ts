@@ -12,6 +12,8 @@ export interface ClosingBroker {
   /** Open now. */
   open(): number;
   acknowledged(): boolean;
+  /** From the end of each connection that it closed at once to the next that it accepted, ms. */
+  pausesMs(): readonly number[];
   close(): Promise<void>;
 }
 
@@ -25,6 +27,8 @@ export async function startClosingBroker(
   const sockets = new Set<Socket>();
   let accepted = 0;
   let acknowledged = false;
+  let closedAtMs: number | undefined;
+  const pausesMs: number[] = [];
 
   function onPacket(socket: Socket, packet: Packet): void {
     const send = (answer: Packet): void => void socket.write(mqttPacket.generate(answer));
@@ -33,10 +37,14 @@ export async function startClosingBroker(
       socket.end();
     } else if (packet.cmd === 'connect') {
       accepted += 1;
+      if (closedAtMs !== undefined) pausesMs.push(performance.now() - closedAtMs);
       send({ cmd: 'connack', returnCode: 0, sessionPresent: accepted > 1 });
       if (!acknowledged)
         send({ cmd: 'publish', ...message, qos: 1, messageId: 7, dup: accepted > 1, retain: false });
-      if (closes === 'at once') socket.end();
+      if (closes === 'at once') {
+        closedAtMs = performance.now();
+        socket.end();
+      }
     } else if (packet.cmd === 'subscribe')
       send({
         cmd: 'suback',
@@ -66,6 +74,7 @@ export async function startClosingBroker(
     connections: () => accepted,
     open: () => sockets.size,
     acknowledged: () => acknowledged,
+    pausesMs: () => pausesMs,
     async close() {
       for (const socket of sockets) socket.destroy();
       await new Promise((resolve) => server.close(resolve));

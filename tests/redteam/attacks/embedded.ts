@@ -13,6 +13,8 @@ import {
 import type { Attack, Outcome } from '../attack.ts';
 
 const password = 'propolis-14';
+/** Against what hangs: a busy machine makes everything slower. */
+const patienceMs = 30_000;
 const pause = (ms: number): Promise<void> => new Promise((resolve) => setTimeout(resolve, ms));
 const portOf = (server: RunningServer): number => Number(new URL(server.mqtt).port);
 
@@ -34,13 +36,18 @@ async function join(server: RunningServer, options: IClientOptions): Promise<Mqt
   return mqtt.connectAsync(server.mqtt, { password, reconnectPeriod: 0, ...options });
 }
 
-/** What waited for a session, or comes within a moment of its start. */
-async function waitingFor(server: RunningServer, options: IClientOptions): Promise<readonly string[]> {
+/** What waited for a session: `expected` of it, and what else comes within a moment of its start. */
+async function waitingFor(
+  server: RunningServer,
+  options: IClientOptions,
+  expected = 0,
+): Promise<readonly string[]> {
   const heard: string[] = [];
   const client = mqtt.connect(server.mqtt, { password, reconnectPeriod: 0, ...options });
   client.on('error', () => undefined);
   client.on('message', (topic) => heard.push(topic));
-  for (let waited = 0; !client.connected && waited < 10_000; waited += 20) await pause(20);
+  const isThere = (): boolean => client.connected && heard.length >= expected;
+  for (let waited = 0; !isThere() && waited < patienceMs; waited += 20) await pause(20);
   await pause(700);
   await client.endAsync(true);
   return heard;
@@ -92,7 +99,8 @@ const residentMb = (server: RunningServer): number =>
 const keepersPassword = 'lantern gravel marzipan';
 const guesses: Attack = {
   name: 'mqtt: the right password among many guesses at once',
-  expected: 'few are checked, none gets in; a person signs in within 5 s meanwhile',
+  expected:
+    'few are checked, none gets in; a person signs in within 5 s meanwhile, or ten times as long as alone',
   run: (size) =>
     withServer(async (server) => {
       await addDevice(server, 'scale-1');
@@ -101,6 +109,12 @@ const guesses: Attack = {
         password: keepersPassword,
         code: setupCodeOf(server),
       });
+      const signInS = async (): Promise<number> => {
+        const started = performance.now();
+        await server.send('POST', '/api/v1/session', { name: 'Rowan', password: keepersPassword });
+        return (performance.now() - started) / 1000;
+      };
+      const aloneS = await signInS();
       const many = size === 'full' ? 300 : 60;
       const flood = Promise.all(
         Array.from({ length: many }, (_, at) =>
@@ -112,13 +126,11 @@ const guesses: Attack = {
         ),
       );
       await pause(300);
-      const started = performance.now();
-      await server.send('POST', '/api/v1/session', { name: 'Rowan', password: keepersPassword });
-      const signInS = (performance.now() - started) / 1000;
+      const besideS = await signInS();
       const inside = (await flood).filter(accepted).length;
       return {
-        held: inside === 0 && signInS < 5,
-        seen: `${String(inside)} of ${String(many)} got in, sign-in took ${signInS.toFixed(1)} s`,
+        held: inside === 0 && besideS < Math.max(5, 10 * aloneS),
+        seen: `${String(inside)} of ${String(many)} got in, sign-in took ${besideS.toFixed(1)} s, alone ${aloneS.toFixed(1)} s`,
       };
     }),
 };
@@ -138,7 +150,7 @@ const takeover: Attack = {
         await sensor.publishAsync(`welcomb/s${String(at)}/weight`, '12', { qos: 1 });
       await sensor.endAsync();
       const stolen = await waitingFor(server, { username: 'thief', clientId: 'hub-1', clean: false });
-      const own = await waitingFor(server, { username: 'hub', clientId: 'hub-1', clean: false });
+      const own = await waitingFor(server, { username: 'hub', clientId: 'hub-1', clean: false }, 20);
       return {
         held: stolen.length === 0 && own.length === 20,
         seen: `${String(stolen.length)} of 20 messages read by the thief, ${String(own.length)} by their owner`,
@@ -258,9 +270,11 @@ const idlers: Attack = {
         socket.on('error', () => undefined);
         return socket;
       });
-      await pause(500);
-      for (const socket of sockets) socket.setTimeout(0);
-      const open = sockets.filter(({ readyState }) => readyState === 'open').length;
+      const openNow = (): number => sockets.filter(({ destroyed }) => !destroyed).length;
+      // Those beyond the bound are closed at once, the others after ten seconds of silence.
+      const beganMs = performance.now();
+      while (openNow() > 250 && performance.now() - beganMs < 9000) await pause(20);
+      const open = openNow();
       // Another machine's address, as far as one machine has several.
       const socket = connect({ port: portOf(server), host: '127.0.0.1', localAddress: '127.0.0.2' });
       socket.on('error', () => undefined);
@@ -276,7 +290,7 @@ const idlers: Attack = {
       );
       const answer = await Promise.race([
         new Promise<Buffer>((resolve) => socket.once('data', resolve)),
-        pause(3000).then(() => Buffer.alloc(0)),
+        pause(patienceMs).then(() => Buffer.alloc(0)),
       ]);
       socket.destroy();
       for (const each of sockets) each.destroy();

@@ -53,6 +53,7 @@ async function refusedPublish(size: 'small' | 'full'): Promise<Outcome> {
     await scale.endAsync();
     const before = connections();
     return await withServer(data, broker.url, async (server) => {
+      await until(async () => ((await stored(server)) > 0 ? true : undefined));
       await pause(lengthMs[size]);
       const readings = await stored(server);
       const made = connections() - before;
