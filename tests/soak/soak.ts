@@ -55,7 +55,7 @@ function dice(seed: number): () => number {
 const pause = (ms: number): Promise<void> => new Promise((resolve) => setTimeout(resolve, ms));
 
 function check(file: string, publisher: Publisher, firstMs: number) {
-  const store = openStore({ file });
+  const store = openStore({ file, readonly: true });
   const found = new Map<number, number>();
   let wrong = 0;
   for (const { id, sensor } of store.channels.list()) {
@@ -117,7 +117,7 @@ export async function soak(options: SoakOptions): Promise<SoakResult> {
   }
   await acknowledgedMore(publisher);
   await publisher.finish();
-  await untilQuiet(server, publisher.acknowledged.size);
+  await untilQuiet(server, () => check(file, publisher, firstMs).lost === 0);
   await server.kill('SIGTERM');
   await broker?.remove();
   return {
@@ -137,16 +137,16 @@ async function acknowledgedMore(publisher: Publisher): Promise<void> {
 }
 
 /**
- * A broker may still hold what it has acknowledged: waits until nothing new is stored for two seconds, and for twenty
- * where less is stored than was acknowledged.
+ * A broker may still hold what it has acknowledged: waits until nothing new is stored for a second, and for twenty where
+ * something acknowledged is missing.
  */
-async function untilQuiet(server: Child, acknowledged: number): Promise<void> {
-  let last = -1;
+async function untilQuiet(server: Child, allStored: () => boolean): Promise<void> {
+  let last = '';
   let same = 0;
-  while (same < (last < acknowledged ? 200 : 20)) {
+  while (same < 10 || (same < 200 && !allStored())) {
     await pause(100);
     server.ask('count');
-    const count = Number((await server.answer('count')).split(' ')[0]);
+    const [count = ''] = (await server.answer('count')).split(' ');
     same = count === last ? same + 1 : 0;
     last = count;
   }
