@@ -46,12 +46,16 @@ const gapAt = (atMs: number): Line['points'][number] => [atMs, null];
 
 /** `[at, value]` each, or `[at, mean, low, high]` of buckets, to `digits` decimals. */
 export function pointsOf({ kind, atMs, mean, min, max }: WidthAnswer, digits: number): Line['points'] {
-  const of = (value = NaN): number => rounded(value, digits);
-  return Array.from(atMs, (at, i) => {
-    const middle = of(mean[i]);
-    if (Number.isNaN(middle)) return gapAt(at);
-    return kind === 'points' ? [at, middle] : [Math.round(at), middle, of(min[i]), of(max[i])];
-  });
+  const points: Line['points'] = [];
+  for (let i = 0; i < atMs.length; i += 1) {
+    const at = atMs[i] ?? NaN;
+    const middle = rounded(mean[i] ?? NaN, digits);
+    if (Number.isNaN(middle)) points.push(gapAt(at));
+    else if (kind === 'points') points.push([at, middle]);
+    else
+      points.push([Math.round(at), middle, rounded(min[i] ?? NaN, digits), rounded(max[i] ?? NaN, digits)]);
+  }
+  return points;
 }
 
 function stretchesOf(store: Store, nuc: Hive, position: Position, { fromMs, toMs }: ChartSpan): Stretch[] {

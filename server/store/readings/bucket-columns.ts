@@ -10,29 +10,16 @@ export interface Buckets {
   readonly count: Uint32Array;
 }
 
+const firstRoom = 64;
+
 export class BucketColumns {
   private length = 0;
-  private atMs;
-  private min;
-  private max;
-  private mean;
-  private last;
-  private count;
-
-  /** `room`: about so many are to come. */
-  constructor(room = 64) {
-    this.atMs = new Float64Array(room);
-    this.min = new Float64Array(room);
-    this.max = new Float64Array(room);
-    this.mean = new Float64Array(room);
-    this.last = new Float64Array(room);
-    this.count = new Uint32Array(room);
-  }
-
-  /** That many more are to come. */
-  reserve(more: number): void {
-    if (this.length + more > this.atMs.length) this.grow(this.length + more);
-  }
+  private atMs = new Float64Array(firstRoom);
+  private min = new Float64Array(firstRoom);
+  private max = new Float64Array(firstRoom);
+  private mean = new Float64Array(firstRoom);
+  private last = new Float64Array(firstRoom);
+  private count = new Uint32Array(firstRoom);
 
   push(atMs: number, count: number, min: number, max: number, mean: number, last: number): void {
     if (this.length === this.atMs.length) this.grow(2 * this.length);

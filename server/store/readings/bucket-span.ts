@@ -1,6 +1,6 @@
 /** Hour and day roll-ups of one channel in a span of time: stored ones, and fresh ones for days that are open. */
-import type { Line } from '../calibration.ts';
 import { BucketColumns, type Buckets } from './bucket-columns.ts';
+import { CalibrationLines } from './calibration-lines.ts';
 import { dayMs, dayOf, dayOfKey, fromMicro, hourMs } from './day-readings.ts';
 import type { ReadingLayers } from './layers.ts';
 import { rawSpan, type LineSpans, type SpanOfChannel } from './raw-span.ts';
@@ -9,12 +9,20 @@ import type { RollupDays } from './rollup-days.ts';
 
 export type BucketSize = 'hour' | 'day';
 
-const hoursADay = 24;
+/** Takes buckets in the order of time. */
+export interface BucketSink {
+  /** In millionths, as they came. */
+  put(atMs: number, bucket: Bucket): void;
+  /** The same, of a day; the columns are another day's after the next call. */
+  putHours(dayStartMs: number, hours: HourColumns): void;
+  /** In the channel's unit. */
+  putCalibrated(atMs: number, bucket: Bucket): void;
+}
 
 /** Days whose stored buckets, if any, are not what counts. */
 interface RemadeDay {
   readonly day: number;
-  put(into: CalibratedBuckets): void;
+  put(into: BucketSink): void;
 }
 
 export function bucketsInSpan(
@@ -25,8 +33,21 @@ export function bucketsInSpan(
   lines: LineSpans,
 ): Buckets {
   const into = new CalibratedBuckets(span, lines);
+  putBuckets(layers, rollups, span, size, lines, into);
+  return into.finish();
+}
+
+/** Puts the buckets of every day that the span touches; those that begin outside it, too. */
+export function putBuckets(
+  layers: ReadingLayers,
+  rollups: RollupDays,
+  span: SpanOfChannel,
+  size: BucketSize,
+  lines: LineSpans,
+  into: BucketSink,
+): void {
   const newest = layers.latest.of(span.channelId);
-  if (!newest || span.toMs <= span.fromMs) return into.finish();
+  if (!newest || span.toMs <= span.fromMs) return;
   // Roll-ups outlive the raw readings, so the first day is the asked one, not the first that has readings.
   const firstDay = dayOf(Math.max(span.fromMs, 0));
   const lastDay = dayOf(Math.min(span.toMs - 1, newest.atMs));
@@ -45,14 +66,11 @@ export function bucketsInSpan(
     for (const bucket of rollups.days(span.channelId, firstDay, lastDay))
       if (countsAsStored(bucket.day)) into.put(bucket.day * dayMs, bucket);
   } else {
-    const days = rollups.hours(span.channelId, firstDay, lastDay);
-    into.reserve(days.length * hoursADay);
-    for (const hours of days)
+    for (const hours of rollups.hours(span.channelId, firstDay, lastDay))
       if (countsAsStored(dayOfKey(hours[0])))
         into.putHours(dayOfKey(hours[0]) * dayMs, rollups.decoded(hours));
   }
   countsAsStored(Infinity);
-  return into.finish();
 }
 
 /** With hot readings, or on which a calibration begins; the earliest last. */
@@ -121,23 +139,17 @@ function exactBuckets(
   return [...byStart].map(([start, bucket]) => ({ atMs: start, bucket }));
 }
 
-/** What begins in the span, in the channel's unit; asked for in the order of time. */
-class CalibratedBuckets {
+/** What begins in the span, in the channel's unit. */
+class CalibratedBuckets implements BucketSink {
   private readonly columns = new BucketColumns();
   private readonly span: SpanOfChannel;
-  private readonly lines: LineSpans;
-  private line: Line;
-  private nextLine = 1;
+  private readonly lines: CalibrationLines;
 
   constructor(span: SpanOfChannel, lines: LineSpans) {
-    const first = lines[0];
-    if (first?.fromMs !== -Infinity) throw new RangeError('calibration spans begin at −∞');
     this.span = span;
-    this.lines = lines;
-    this.line = first.line;
+    this.lines = new CalibrationLines(lines);
   }
 
-  /** A bucket of millionths, by the calibration at its beginning. */
   put(atMs: number, { count, min, max, sum, last }: Bucket): void {
     this.putMicro(atMs, count, min, max, sum, last);
   }
@@ -149,18 +161,6 @@ class CalibratedBuckets {
     }
   }
 
-  reserve(more: number): void {
-    this.columns.reserve(more);
-  }
-
-  private putMicro(atMs: number, count: number, min: number, max: number, sum: number, last: number): void {
-    if (atMs < this.span.fromMs || atMs >= this.span.toMs) return;
-    const line = this.lineAt(atMs);
-    const [a, b] = [line.apply(fromMicro(min)), line.apply(fromMicro(max))];
-    const mean = line.apply(fromMicro(sum / count));
-    this.columns.push(atMs, count, Math.min(a, b), Math.max(a, b), mean, line.apply(fromMicro(last)));
-  }
-
   putCalibrated(atMs: number, { count, min, max, sum, last }: Bucket): void {
     if (atMs < this.span.fromMs || atMs >= this.span.toMs) return;
     this.columns.push(atMs, count, min, max, sum / count, last);
@@ -170,12 +170,12 @@ class CalibratedBuckets {
     return this.columns.finish();
   }
 
-  private lineAt(atMs: number): Line {
-    for (let next = this.lines[this.nextLine]; next && next.fromMs <= atMs;) {
-      this.line = next.line;
-      this.nextLine += 1;
-      next = this.lines[this.nextLine];
-    }
-    return this.line;
+  /** By the calibration at its beginning. */
+  private putMicro(atMs: number, count: number, min: number, max: number, sum: number, last: number): void {
+    if (atMs < this.span.fromMs || atMs >= this.span.toMs) return;
+    const line = this.lines.at(atMs);
+    const [a, b] = [line.apply(fromMicro(min)), line.apply(fromMicro(max))];
+    const mean = line.apply(fromMicro(sum / count));
+    this.columns.push(atMs, count, Math.min(a, b), Math.max(a, b), mean, line.apply(fromMicro(last)));
   }
 }
