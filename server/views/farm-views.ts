@@ -115,7 +115,7 @@ function alertQuestions(deps: ViewDeps): Pick<Views, 'alerts' | 'actOnAlert' | '
     evaluations: (nucId, nowMs) =>
       watch.where(nowMs).nucs.some(({ id }) => id === nucId)
         ? evaluationsView(
-            watch.evaluations(nucId),
+            watch.evaluations(nucId, nowMs),
             displayOf(deps, { siteId: store.places.hive(nucId)?.siteId ?? '' }, nowMs),
           )
         : undefined,

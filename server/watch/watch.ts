@@ -3,7 +3,7 @@
  * happened to alerts. All timing decisions are made from the instant that is passed in.
  */
 import { rules } from '../rules/catalogue/registry.ts';
-import { nucOf } from '../rules/engine/suppression.ts';
+import { nucOf, nucsOf } from '../rules/engine/suppression.ts';
 import type { Act, AlertState, Effect } from '../rules/engine/alert-state.ts';
 import {
   actOnAlert,
@@ -23,7 +23,6 @@ import { AlertBook } from './alert-book.ts';
 import { catchUp, lateMs, lookBack, type LookedBack } from './catch-up.ts';
 import { FarmState, type FarmStateDeps } from './farm-state.ts';
 import { LateReadings } from './late-readings.ts';
-import { LatestEvaluations } from './latest-evaluations.ts';
 import type { NucAnalysis } from './nuc-analysis.ts';
 import { serverInput } from './rule-inputs.ts';
 
@@ -58,7 +57,8 @@ export class Watch {
   readonly book: AlertBook;
   readonly #deps: WatchDeps;
   readonly #farm: FarmState;
-  readonly #evaluations = new LatestEvaluations();
+  /** The last evaluation behind each alert, by its key: of what no alert is about hardly anybody asks. */
+  readonly #evaluations = new Map<string, RuleEvaluation>();
   readonly #late: LateReadings;
   /** Nucs with readings that are not analysed yet. */
   readonly #waiting = new Set<string>();
@@ -172,12 +172,10 @@ export class Watch {
 
   /** Every rule about everything. */
   tick(nowMs: number): void {
-    const { steadyMs, store, startedAtMs, timeZone, server } = this.#deps;
+    const { steadyMs, store } = this.#deps;
     const began = steadyMs();
     this.#farm.forgetPositions();
-    const ofServer = { nowMs, timeZone: timeZone(), startedAtMs, down: this.#down, ...server(nowMs) };
-    const inputs = [...this.#farm.allInputs(nowMs), serverInput(ofServer)];
-    this.#suppressed = this.#run(inputs, nowMs, true).suppressed;
+    this.#suppressed = this.#run(this.#allInputs(nowMs), nowMs, true).suppressed;
     this.#unobservedMs = 0;
     this.#lastRun = { atMs: nowMs, ms: Math.round(steadyMs() - began) };
     noteTick(store, nowMs);
@@ -194,13 +192,20 @@ export class Watch {
     return after;
   }
 
-  evaluations(nucId: string): readonly RuleEvaluation[] {
-    return this.#evaluations.ofNuc(nucId);
+  /** What every rule finds now about a nuc and the sensors in and under it; no alert takes a step. */
+  evaluations(nucId: string, nowMs: number): readonly RuleEvaluation[] {
+    const ofNuc = ({ subject }: Pick<RuleEvaluation, 'subject'>): boolean => nucsOf(subject).includes(nucId);
+    // Its site and the server may explain what it shows.
+    const inputs = this.#allInputs(nowMs).filter(
+      (input) => input.on === 'site' || input.on === 'server' || ofNuc(input),
+    );
+    const options = { limits: this.#deps.limits() };
+    return evaluateAll(inputs, this.book.alerts, nowMs, options).evaluations.filter(ofNuc);
   }
 
-  /** Every rule's last evaluation, by the alert's key. */
+  /** The last evaluation behind each alert, by its key. */
   latestEvaluations(): ReadonlyMap<string, RuleEvaluation> {
-    return this.#evaluations.byKey();
+    return this.#evaluations;
   }
 
   /** What other findings explained at the last full tick. */
@@ -214,8 +219,18 @@ export class Watch {
     const evaluated = evaluateAll(inputs, this.book.alerts, nowMs, options);
     onEffects(evaluated.effects, nowMs);
     this.book.take(evaluated.alerts, evaluated.changed, evaluated.effects, nowMs);
-    this.#evaluations.note(evaluated.evaluations, everything);
+    if (everything) this.#evaluations.clear();
+    for (const one of evaluated.evaluations) {
+      if (evaluated.alerts.has(one.key)) this.#evaluations.set(one.key, one);
+      else this.#evaluations.delete(one.key);
+    }
     return evaluated;
+  }
+
+  #allInputs(nowMs: number): RuleInput[] {
+    const { startedAtMs, timeZone, server } = this.#deps;
+    const ofServer = { nowMs, timeZone: timeZone(), startedAtMs, down: this.#down, ...server(nowMs) };
+    return [...this.#farm.allInputs(nowMs), serverInput(ofServer)];
   }
 
   #evaluateNucs(nucIds: readonly string[], nowMs: number): void {

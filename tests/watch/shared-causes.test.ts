@@ -1,6 +1,8 @@
 /** One cause that touches many nucs is one finding, and every nuc that it touches shows it. */
 import { afterEach, describe, expect, it } from 'vitest';
+import { rules } from '../../server/rules/catalogue/registry.ts';
 import { isOpen } from '../../server/rules/engine/alert-state.ts';
+import { nucsOf } from '../../server/rules/engine/suppression.ts';
 import {
   assignAll,
   clockedFarm,
@@ -54,12 +56,28 @@ describe('a device that serves two nucs', () => {
       ids.map(async (nuc) => (await views.alerts({ ...asked, nuc }, farm.nowMs)).length),
     );
     expect(shown).toEqual([1, 1, 0]);
+    const { watch } = farm.farm;
+    const { alerts } = watch.book;
     const looked = ids.map((id) =>
-      farm.farm.watch
-        .evaluations(id)
+      watch
+        .evaluations(id, farm.nowMs)
         .some(({ ruleId, subject }) => ruleId === 'sensor-silent' && subject.id === 'pair'),
     );
     expect(looked).toEqual([true, true, false]);
+    const ofNuc = rules.filter(({ on }) => on === 'nuc').map(({ id }) => id);
+    expect(watch.evaluations('nuc-3', farm.nowMs).map(({ ruleId }) => ruleId)).toEqual(
+      expect.arrayContaining(ofNuc),
+    );
+    // To ask is no step of an alert, and what is kept goes with the alerts.
+    expect(watch.book.alerts).toBe(alerts);
+    expect([...watch.latestEvaluations().keys()].sort()).toEqual([...alerts.keys()].sort());
+
+    const single = farm.store.places.hive('nuc-1');
+    if (!single) throw new Error('nuc-1 is not in the store');
+    for (const id of ids) farm.store.places.putHive({ ...single, id, retiredAtMs: farm.nowMs });
+    watch.tick(farm.nowMs + everyMs);
+    const kept = [...watch.latestEvaluations().values()].flatMap(({ subject }) => nucsOf(subject));
+    expect(kept).toEqual([]);
   }, 60_000);
 });
 

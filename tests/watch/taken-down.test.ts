@@ -3,8 +3,6 @@ import { join } from 'node:path';
 import { expect, it, onTestFinished } from 'vitest';
 import { openStore } from '../../server/store/store.ts';
 import { FarmState } from '../../server/watch/farm-state.ts';
-import { LatestEvaluations } from '../../server/watch/latest-evaluations.ts';
-import type { RuleEvaluation } from '../../server/rules/engine/evaluate.ts';
 import { makeLiveFarm } from '../bench/live-farm.ts';
 import { dropFolder, newFolder } from '../support/server-process.ts';
 
@@ -47,19 +45,4 @@ it('says of an end what it said before its days were let go', () => {
   const anew = farm.analysisAtEnd('nuc-0', endMs);
   expect(anew).not.toBe(first);
   expect(anew?.signals?.nightWeights).toEqual(first?.signals?.nightWeights);
-});
-
-it('forgets what was found about subjects that are no more, once everything was looked at', () => {
-  const of = (id: string): RuleEvaluation => ({
-    ...{ key: `broken/nuc/${id}`, ruleId: 'broken', atMs: nowMs, holdMs: 0, clearHoldMs: 0 },
-    subject: { kind: 'nuc', id, name: id },
-    evaluation: { verdict: 'no', clear: true, conditions: [] },
-  });
-  const latest = new LatestEvaluations();
-  latest.note([of('a'), of('b')], true);
-  latest.note([of('b')]);
-  expect(latest.ofNuc('a')).toHaveLength(1);
-  latest.note([of('b')], true);
-  expect(latest.ofNuc('a')).toEqual([]);
-  expect(latest.ofNuc('b')).toHaveLength(1);
 });
