@@ -104,6 +104,9 @@ function finding(state: IntroductionState): Pick<AfterAcceptance, 'finding' | 'f
       ? { finding: 'drone-layer', findingText: `${layingSignWords[signs.layingWorkers.what]}.` }
       : { finding: 'not-yet', findingText: doubtText(doubt) };
   }
+  if (queen.notFoundAtMs.length > 0 && queen.firstEggsAtMs !== null) {
+    return { finding: 'failing', findingText: 'At the last look neither she nor eggs were found.' };
+  }
   if (queen.sealedWorkerBroodAtMs !== null) {
     return {
       finding: 'worker-brood',

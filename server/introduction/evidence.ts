@@ -15,6 +15,7 @@ import { shownQueenless, type ShownQueenless } from './shown-queenless.ts';
 import { youngLarvaInLateCell, type Contradiction } from './contradictions.ts';
 import { lastOf, ofKind, type EffectiveFact } from './effective-facts.ts';
 import { cellCounts } from './facts.ts';
+import { lossOf } from './loss.ts';
 import type { TimeOut } from './queen.ts';
 import type { IntroductionSetup, Interval } from './setup.ts';
 import { testFrames, type TestFrame } from './test-frames.ts';
@@ -80,15 +81,20 @@ const copy = (interval: Interval | undefined): Bounds => ({
 
 /** Brood from later eggs than the log allows: than the last egg, or than a split at which the old queen was not seen. */
 function tooYoung(
-  { egg, splitUnseenMs, broughtInMs }: Folded,
+  folded: Folded,
   { atMs, factId }: BroodSight,
   seen: string,
   eggFromMs: number,
 ): Contradiction | null {
+  const { egg, splitUnseenMs, broughtInMs } = folded;
   const common = { atMs, factIds: [factId] };
   if (egg.latestMs !== null) {
     const text = `${seen} were seen, too young for the last egg that the log allows. A queen or workers are laying in there, or a fact in the log is wrong`;
     return eggFromMs > egg.latestMs ? { kind: 'brood-too-young', ...common, text } : null;
+  }
+  if (folded.foundHopeless && eggFromMs > broughtInMs) {
+    const text = `${seen} were seen in a colony that was taken for hopelessly queenless, and no queen cell. A queen or workers are laying in there`;
+    return { kind: 'brood-too-young', ...common, text };
   }
   const text = `${seen} were seen, laid since the split. The old queen was not seen then: she may be in it`;
   return splitUnseenMs !== null && eggFromMs > Math.max(splitUnseenMs, broughtInMs)
@@ -170,11 +176,12 @@ function laterLoss(folded: Folded, atMs: number | null): void {
 
 /** Eggs of a queen that was brought and is not there any more move the last egg to the end of her time. */
 function endOfHerTime(folded: Folded, firstEggsMs: number, untilMs: number): void {
-  const { egg } = folded;
   laterLoss(folded, untilMs);
-  egg.earliestMs = firstEggsMs - high(eggStageDays);
-  egg.latestMs = Math.max(egg.latestMs ?? untilMs, untilMs);
-  egg.restsOn.push('eggs of the queen that was brought');
+  for (const bounds of [folded.egg, folded.queenless]) {
+    bounds.earliestMs = firstEggsMs - high(eggStageDays);
+    bounds.latestMs = Math.max(bounds.latestMs ?? untilMs, untilMs);
+    bounds.restsOn.push('eggs of the queen that was brought');
+  }
 }
 
 /** A frame with open brood brought in moves the last fertile egg; sealed brood does not. */
@@ -202,6 +209,8 @@ interface Folded {
   /** Set with the first frame brought in, or queen that laid here later. */
   firstLastEggMs: { readonly ms: number | null } | null;
   readonly laterLosses: number[];
+  /** Taken for hopelessly queenless, and no living cell was ever seen: nothing young has a place in it. */
+  readonly foundHopeless: boolean;
   /** A split at which the old queen was not seen; null where there was none, or she was taken away since. */
   splitUnseenMs: number | null;
   /** What stood before that sight, to go back to where a later look shows it to be a mistake. */
@@ -219,6 +228,17 @@ function foldSight(folded: Folded, sight: BroodSight, exact: boolean): boolean {
   return settleDoubt(folded, sight) ?? exact;
 }
 
+const foundHopeless = ({ startingPoint }: IntroductionSetup, facts: readonly EffectiveFact[]): boolean =>
+  startingPoint === 'hopelessly-queenless' &&
+  ofKind(facts, 'split-made').length === 0 &&
+  !facts.some(({ fact }) => 'cells' in fact && (fact.cells.open ?? 0) + (fact.cells.sealed ?? 0) > 0);
+
+/** Until then the brood of a colony that is requeened in place is its old queen's, and tells nothing of a loss. */
+function oldQueenUntil(setup: IntroductionSetup, facts: readonly EffectiveFact[]): number {
+  const inPlace = setup.startingPoint === 'requeened-in-place' && ofKind(facts, 'split-made').length === 0;
+  return inPlace ? (lossOf(facts)?.atMs ?? Infinity) : -Infinity;
+}
+
 function foldSights(
   setup: IntroductionSetup,
   facts: readonly EffectiveFact[],
@@ -228,6 +248,7 @@ function foldSights(
   const start = startingBounds(setup, facts);
   const split = ofKind(facts, 'split-made')[0];
   const folded: Folded = {
+    foundHopeless: foundHopeless(setup, facts),
     splitUnseenMs: split?.fact.oldQueen === 'not-seen' ? split.atMs : null,
     egg: start.egg,
     queenless: start.queenless,
@@ -248,6 +269,7 @@ function foldSights(
         (youngest === 'eggs' || youngest === 'young-larvae') &&
         atMs <= (time.untilMs ?? Infinity),
     )?.atMs;
+  const oldQueenUntilMs = oldQueenUntil(setup, facts);
   const ended = couldLay.filter(({ untilMs }) => untilMs !== null);
   for (const event of facts) {
     while (ended[0] && ended[0].untilMs !== null && ended[0].untilMs <= event.atMs) {
@@ -259,7 +281,8 @@ function foldSights(
     }
     const sight = sights.get(event.id);
     const onTestFrame = frames.some((f) => f.inMs <= event.atMs && event.atMs <= (f.outMs ?? event.atMs));
-    if (sight && !sight.hers && !onTestFrame) exact = foldSight(folded, sight, exact);
+    if (sight && !sight.hers && !onTestFrame && event.atMs >= oldQueenUntilMs)
+      exact = foldSight(folded, sight, exact);
     if (sight?.noEggElse === true && !onTestFrame) narrowByNoEgg(folded, sight, exact);
     if (event.fact.kind === 'brood-frame-added') {
       broughtIn(folded, event as EffectiveFact<'brood-frame-added'>);
@@ -274,13 +297,15 @@ function removeQueen(folded: Folded, { atMs, fact }: EffectiveFact<'queen-remove
   // A virgin taken away says nothing about a queen that lays.
   if (fact.which === 'virgin') return;
   folded.contradictedAtMs = null;
+  folded.contradictions.length = 0;
   folded.doubt = null;
   folded.splitUnseenMs = null;
   if (fact.which === 'young-queen') laterLoss(folded, atMs);
   for (const bounds of [folded.egg, folded.queenless]) {
     bounds.earliestMs = atMs;
     bounds.latestMs = atMs;
-    bounds.restsOn.push('the queen that was found was taken away');
+    // Whatever was seen before was hers.
+    bounds.restsOn.splice(0, Infinity, 'the queen that was found was taken away');
   }
 }
 

@@ -1,6 +1,7 @@
 /** How the bees came to be without a queen, where a keeper's own act is logged: a split, or the old queen taken out. */
 import { ofKind, type EffectiveFact } from './effective-facts.ts';
 import type { FactPayload } from './facts.ts';
+import type { IntroductionSetup } from './setup.ts';
 
 export interface Loss {
   readonly atMs: number;
@@ -10,6 +11,18 @@ export interface Loss {
   readonly cellsAlreadyThere: Extract<FactPayload, { kind: 'split-made' }>['cellsAlreadyThere'];
   /** How many of those were taken out, where it was counted. */
   readonly cellsTakenOut: number | null;
+}
+
+/** In a colony that is requeened in place the first queen that laid and was taken is the one that it had, old or young. */
+export function withReplacedQueen(
+  { startingPoint }: Pick<IntroductionSetup, 'startingPoint'>,
+  facts: readonly EffectiveFact[],
+): readonly EffectiveFact[] {
+  if (startingPoint !== 'requeened-in-place' || ofKind(facts, 'split-made').length > 0) return facts;
+  const first = ofKind(facts, 'queen-removed').find(({ fact }) => fact.which !== 'virgin');
+  return facts.map((event) =>
+    event === first ? { ...first, fact: { ...first.fact, which: 'old-queen' as const } } : event,
+  );
 }
 
 /** The split, or without one the first queen that laid and was taken out; null where nobody knows. */

@@ -15,6 +15,8 @@ export interface ShownQueenless {
   /** Whether it is shown that no queen walks free in the box. */
   readonly queenless: 'shown' | 'not-shown' | 'contradicted';
   readonly queenlessWhy: string;
+  /** A laying queen was seen walking free, and is not logged as taken away. */
+  readonly layingQueenSeen: boolean;
 }
 
 /** What the sights of brood came to. */
@@ -44,21 +46,36 @@ function nothingYoung(facts: readonly EffectiveFact[], splitMs: number): boolean
   );
 }
 
+function layingQueenWalks(facts: readonly EffectiveFact[]): boolean {
+  const seen = lastOf(facts.filter(({ fact }) => fact.kind === 'inspection' && fact.layingQueenSeen));
+  return seen !== undefined && !layingQueenRemoved(facts).some(({ atMs }) => atMs >= seen.atMs);
+}
+
 export function shownQueenless(
   setup: IntroductionSetup,
   facts: readonly EffectiveFact[],
   folded: BroodFold,
   frames: readonly TestFrame[],
 ): ShownQueenless {
+  return layingQueenWalks(facts)
+    ? {
+        queenless: 'contradicted',
+        queenlessWhy: 'a laying queen was seen walking free',
+        layingQueenSeen: true,
+      }
+    : { ...queenlessByBrood(setup, facts, folded, frames), layingQueenSeen: false };
+}
+
+function queenlessByBrood(
+  setup: IntroductionSetup,
+  facts: readonly EffectiveFact[],
+  folded: BroodFold,
+  frames: readonly TestFrame[],
+): Omit<ShownQueenless, 'layingQueenSeen'> {
   const answered = lastOf(frames.filter((frame) => frame.answer === 'no-queen'));
   const since = folded.contradictedAtMs;
   if (since !== null && !(answered?.outMs && answered.inMs > since)) {
     return { queenless: 'contradicted', queenlessWhy: lastOf(folded.contradictions)?.text ?? '' };
-  }
-  const seen = lastOf(facts.filter(({ fact }) => fact.kind === 'inspection' && fact.layingQueenSeen));
-  const removedSince = seen && layingQueenRemoved(facts).some(({ atMs }) => atMs >= seen.atMs);
-  if (seen && !removedSince) {
-    return { queenless: 'contradicted', queenlessWhy: 'a laying queen was seen walking free' };
   }
   if (answered) {
     return { queenless: 'shown', queenlessWhy: 'bees started queen cells on the test frame' };

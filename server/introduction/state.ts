@@ -10,7 +10,7 @@ import { lastEggBefore } from './cell-waves.ts';
 import { queenContradictions, type Contradiction } from './contradictions.ts';
 import { effectiveFacts, lastOf, ofKind, type EffectiveFact } from './effective-facts.ts';
 import { gatherEvidence, type Evidence } from './evidence.ts';
-import { lossOf } from './loss.ts';
+import { lossOf, withReplacedQueen } from './loss.ts';
 import { foragersStay } from './move-distance.ts';
 import { rivalSeen } from './rival-seen.ts';
 import type { FactPayload, LogEntry } from './facts.ts';
@@ -201,7 +201,7 @@ const foldedLogs = new WeakMap<readonly LogEntry[], Folded>();
 function foldedLog(setup: IntroductionSetup, log: readonly LogEntry[]): Folded {
   const known = foldedLogs.get(log);
   if (known?.setup === setup && known.entries === log.length) return known;
-  const facts = effectiveFacts(setup.id, log, Infinity);
+  const facts = withReplacedQueen(setup, effectiveFacts(setup.id, log, Infinity));
   const folded = { setup, entries: log.length, facts, derived: new Map<number, Derived>() };
   foldedLogs.set(log, folded);
   return folded;

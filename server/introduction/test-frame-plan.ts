@@ -8,6 +8,7 @@ import {
   lowEnd,
   testFrameWindowDays,
 } from '../biology/figures.ts';
+import { cutOnTheDay } from './acts/starts.ts';
 import { lastOf, ofKind } from './effective-facts.ts';
 import { late, type Clock, type StepWindow } from './plan-windows.ts';
 import { dayNumber, onDayAt, startOfDay, startOfDayAfter } from './calendar.ts';
@@ -68,7 +69,7 @@ function testFrameWanted(state: IntroductionState): Wanted | null {
   if (queen.releasedAtMs !== null) return null;
   if (virgin.loose === 'possible' && virgin.settledBy !== null && frameTells(state))
     return { why: `A virgin may be loose: ${virgin.why}.`, waitsForCut: evidence.queenless === 'shown' };
-  if (evidence.queenless === 'contradicted')
+  if (evidence.queenless === 'contradicted' && !evidence.layingQueenSeen)
     return { why: `A queen may be there: ${evidence.queenlessWhy}.` };
   const last = lastOf(state.testFrames);
   return last?.answer === 'still-in' ? { why: 'A test frame is in.' } : null;
@@ -93,8 +94,8 @@ interface FramePlanned {
 }
 
 /** Every frame was looked through, and cells cut, in the visit in which the frame went in; a second look follows. */
-const cutWith = ({ looks, setup }: IntroductionState, inMs: number): boolean =>
-  setup.startingPoint !== 'own-laying-queen' &&
+const cutWith = ({ looks, setup, queen }: IntroductionState, inMs: number): boolean =>
+  !cutOnTheDay({ setup, queen }) &&
   looks.complete.some((look) => look.cut && dayNumber(look.atMs, inMs, setup.timeZone) === 0);
 
 export function testFramePlan(

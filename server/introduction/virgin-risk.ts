@@ -132,7 +132,9 @@ function startOfChain(
 ): Chain {
   const loss = lossOf(facts);
   if (!loss) {
-    return { ...noneOut, cellFreeMs: null, virginFreeMs: null, why: 'how old the cells are is not known' };
+    const cells = looks.some((look) => Object.values(look.cells).some((count) => count > 0));
+    const why = cells ? 'how old the cells are is not known' : 'it is not known since when it is queenless';
+    return { ...noneOut, cellFreeMs: null, virginFreeMs: null, why };
   }
   const { cellsAlreadyThere, atMs } = loss;
   const lookedThatDay = looks.some(

@@ -57,6 +57,8 @@ function check(story: Story, expected: Expected): void {
   if (expected.finding !== undefined) expect(afterAcceptance(state).finding).toBe(expected.finding);
   if (expected.findingSays !== undefined)
     expect(afterAcceptance(state).findingText).toContain(expected.findingSays);
+  if (expected.contradictions !== undefined)
+    expect(state.contradictions).toHaveLength(expected.contradictions);
   checkPlan(state, expected);
   const until = Object.keys(expected.until ?? {}) as Question[];
   const untilDay = until.map((question) => [

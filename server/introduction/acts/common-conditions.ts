@@ -10,7 +10,7 @@ import {
   bitingTooLongDays,
 } from '../../biology/figures.ts';
 import { dayNumber, startOfDayAfter } from '../calendar.ts';
-import { lastOf, ofKind } from '../effective-facts.ts';
+import { lastOf } from '../effective-facts.ts';
 import { foragersStay, movedMetres } from '../move-distance.ts';
 import type { LayingSign } from '../signs.ts';
 import type { IntroductionState } from '../state.ts';
@@ -85,13 +85,12 @@ export function queenlessness(state: IntroductionState, nowMs: number): Conditio
   const { queenless, queenlessWhy } = state.evidence;
   if (queenless === 'shown') return met(`Queenless: ${queenlessWhy}.`);
   if (queenless === 'contradicted') {
-    const seen = lastOf(
-      ofKind(state.facts, 'inspection').filter(({ fact }) => fact.layingQueenSeen === true),
-    );
     return blocked(
       'A queen may be in the box',
       sentence(queenlessWhy),
-      seen || oldQueenFeared(state) ? { first: 'take-queen-out' } : byTestFrame(state),
+      state.evidence.layingQueenSeen || oldQueenFeared(state)
+        ? { first: 'take-queen-out' }
+        : byTestFrame(state),
     );
   }
   const [metBy, how] = byEggsOrTestFrame(state, nowMs);

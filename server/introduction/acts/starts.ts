@@ -14,9 +14,9 @@ export const oldQueenToBeFound = ({ setup, split, facts }: IntroductionState): b
   split === null &&
   !ofKind(facts, 'queen-removed').some(({ fact }) => fact.which === 'old-queen');
 
-/** A laying queen of one's own: every cell is cut once, on the day on which she is let out. */
-export const cutOnTheDay = ({ setup }: IntroductionState): boolean =>
-  setup.startingPoint === 'own-laying-queen';
+/** A laying queen of one's own: every cell is cut once, on the day on which she is let out. One that was bought instead came caged. */
+export const cutOnTheDay = ({ setup, queen }: Pick<IntroductionState, 'setup' | 'queen'>): boolean =>
+  setup.startingPoint === 'own-laying-queen' && (queen.origin === null || queen.origin === 'own');
 
 /** Nothing is left to raise a queen from: no cut of day 7, no second look; one look, and a test frame for a virgin. */
 export const nothingToCut = ({ hopeless }: IntroductionState): boolean => hopeless;

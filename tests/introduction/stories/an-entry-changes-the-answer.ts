@@ -22,7 +22,7 @@ export const story: Story = {
     {
       on: 'day 11, 10:10',
       may: { 'let her out': 'wait' },
-      says: '1 living queen cells were seen and left',
+      says: 'A living queen cell was seen and left',
       notDue: ['Open the candy end'],
     },
     { on: 'day 11, 10:20', may: { 'let her out': 'stop' }, says: 'A virgin was seen' },

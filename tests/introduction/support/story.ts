@@ -71,6 +71,8 @@ export interface Expected {
   readonly stands?: string;
   /** Words in what is to be done and why, by act. */
   readonly todo?: Partial<Readonly<Record<ActKind, readonly string[]>>>;
+  /** How many contradictions stand in the log. */
+  readonly contradictions?: number;
   /** What her brood shows. */
   readonly finding?: BroodFinding;
   readonly findingSays?: string;

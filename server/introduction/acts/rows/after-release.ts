@@ -221,7 +221,8 @@ export const graft: ActRow = {
   settles: 'her first daughters',
   draft: (situation) => {
     const { state } = situation;
-    if (over(state) || state.queen.sealedWorkerBroodAtMs === null) return null;
+    if (over(state) || state.queen.notFoundAtMs.length > 0) return null;
+    if (afterAcceptance(state).finding !== 'worker-brood') return null;
     if (ofKind(state.facts, 'grafted').length > 0) return null;
     const proved = afterAcceptance(state).milestones.find(({ id }) => id === 'proven-graft');
     return {

@@ -1,6 +1,7 @@
 /** The queen in her cage: hung, watched, caught again, let out. */
 import {
   cagedBeforeOpeningHours,
+  calmAfterBallingDays,
   cageTimeDays,
   candyEatenHours,
   framesForIntroduction,
@@ -11,7 +12,7 @@ import {
 } from '../../../biology/figures.ts';
 import { onDayAt, startOfDayAfter } from '../../calendar.ts';
 import { lastOf, ofKind } from '../../effective-facts.ts';
-import { hangWindow, late, openWindow, type StepWindow } from '../../plan-windows.ts';
+import { hangWindow, late, nextVisit, openWindow, type StepWindow } from '../../plan-windows.ts';
 import { inHand } from '../../queen.ts';
 import { heldBack } from '../../test-frame-plan.ts';
 import type { IntroductionState } from '../../state.ts';
@@ -35,8 +36,20 @@ import { lookedToday, ownRelease } from './cuts.ts';
 import { openConditions } from './open-conditions.ts';
 import { untilThen } from './until-then.ts';
 
+/** What stood against a queen in this nuc was last settled then: a frame told, a loose queen was taken away; -Infinity without any. */
+const settledMs = ({ testFrames, facts }: IntroductionState): number =>
+  Math.max(
+    ...testFrames.map(({ outMs }) => outMs ?? -Infinity),
+    ...ofKind(facts, 'queen-removed').map(({ atMs }) => atMs),
+    -Infinity,
+  );
+
+/** The bees have had the days that they need after a balling. */
+const calmMs = ({ signs: { balledAtMs }, setup }: IntroductionState): number =>
+  balledAtMs === null ? -Infinity : startOfDayAfter(balledAtMs, calmAfterBallingDays.value, setup.timeZone);
+
 /** The day on which the last cell is cut, or the last frame tells: she is let out on it or after it. */
-function lastLookMs({ state, draftOf, nowMs }: Situation, fromMs: number): number {
+function lastLookMs({ state, draftOf, nowMs, clock }: Situation, fromMs: number): number {
   const frame = draftOf('test-frame-out');
   const frameMs = frame && !frame.done ? frame.targetMs : -Infinity;
   const base = (): number => {
@@ -50,7 +63,8 @@ function lastLookMs({ state, draftOf, nowMs }: Situation, fromMs: number): numbe
     const more = draftOf('one-more-look')?.targetMs;
     return more ?? state.looks.second?.atMs ?? draftOf('second-look')?.targetMs ?? fromMs;
   };
-  return Math.max(base(), frameMs);
+  const calm = calmMs(state);
+  return Math.max(base(), frameMs, settledMs(state), calm > -Infinity ? nextVisit(calm, clock) : calm);
 }
 
 /**
@@ -70,7 +84,8 @@ function waitsForCutMs({ state, draftOf, clock }: Situation): number | null {
 function atHandWindow(situation: Situation, fromMs: number): StepWindow {
   const { state, nowMs, clock } = situation;
   const { queen } = state;
-  const earliestMs = Math.max(fromMs, queen.lastSeenAtMs ?? queen.arrivedAtMs ?? nowMs);
+  const atHandMs = queen.lastSeenAtMs ?? queen.arrivedAtMs ?? nowMs;
+  const earliestMs = Math.max(fromMs, atHandMs, settledMs(state));
   const today = onDayAt(nowMs, 0, clock.visitHour, clock.timeZone);
   const cutMs = waitsForCutMs(situation) ?? -Infinity;
   return {

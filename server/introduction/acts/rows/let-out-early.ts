@@ -1,4 +1,4 @@
-/** The candy end was opened before the cells were cut: as long as she can't be out, she is shut in again. */
+/** The candy end was opened before the cells were cut, or bees bite at the cage: as long as she can't be out, she is shut in again. */
 import { candyEatenHours } from '../../../biology/figures.ts';
 import { candyHoldsMs } from '../../candy.ts';
 import type { ActRow } from '../act.ts';
@@ -9,7 +9,7 @@ import { visit } from '../words.ts';
 
 export const closeCandy: ActRow = {
   kind: 'close-candy',
-  settles: 'that she waits in her cage until the cells are cut',
+  settles: 'that she waits in her cage until nothing stands against her',
   draft: (situation) => {
     const { state, nowMs } = situation;
     const { releasedAtMs, where, outByAccident, cageEmptyAtMs } = state.queen;
@@ -17,7 +17,9 @@ export const closeCandy: ActRow = {
     if (state.outcome || releasedAtMs === null || !behindCandy || cageEmptyAtMs !== null) return null;
     const uncut = !cutOnTheDay(state) && cellsWereLeft(state);
     const lookedOnce = cutTwice(state) && !state.looks.second;
-    if (!uncut && !lookedOnce) return null;
+    const { atTheCage } = state.signs;
+    const biting = atTheCage?.what === 'biting' && atTheCage.atMs >= releasedAtMs;
+    if (!uncut && !lookedOnce && !biting) return null;
     const latestMs = candyHoldsMs(releasedAtMs);
     const { earliestMs, targetMs } = soon(situation);
     return nowMs < latestMs
@@ -25,11 +27,13 @@ export const closeCandy: ActRow = {
           earliestMs,
           targetMs: Math.min(targetMs, latestMs),
           latestMs,
-          ...(uncut ? {} : { offered: true }),
+          ...(uncut || biting ? {} : { offered: true }),
           why: [
-            uncut
-              ? 'No cut of day 7 or later was made: a virgin from a cell that is left would kill her.'
-              : 'The second look was not made yet: it finds most of the cells that the first one missed.',
+            biting
+              ? 'The bees bite at the cage: they would kill her once she is out.'
+              : uncut
+                ? 'No cut of day 7 or later was made: a virgin from a cell that is left would kill her.'
+                : 'The second look was not made yet: it finds most of the cells that the first one missed.',
           ],
         }
       : null;

@@ -74,7 +74,7 @@ function queenInCage({ queen, setup }: IntroductionState, nowMs: number): Condit
           figure,
         );
   }
-  if (setup.startingPoint === 'own-laying-queen') return met('The queen hangs in her cage.');
+  if (cutOnTheDay({ setup, queen })) return met('The queen hangs in her cage.');
   const untilMs = queen.inCageSinceMs + cagedBeforeOpeningHours.value * msPerHour;
   const figure = cite('hours in the cage', cagedBeforeOpeningHours);
   return nowMs >= untilMs
@@ -109,13 +109,16 @@ function nothingRearable({ windows, evidence }: IntroductionState, nowMs: number
       );
 }
 
+const cellsLeft = (cells: number): string =>
+  cells === 1
+    ? 'A living queen cell was seen and left.'
+    : `${String(cells)} living queen cells were seen and left.`;
+
 const cellsStand = (state: IntroductionState): Condition | null =>
   state.looks.leftStanding
-    ? pending(
-        'Queen cells stand: cut them first',
-        `${String(livingCells(state.looks.leftStanding))} living queen cells were seen and left.`,
-        { first: nextCut(state) },
-      )
+    ? pending('Queen cells stand: cut them first', cellsLeft(livingCells(state.looks.leftStanding)), {
+        first: nextCut(state),
+      })
     : null;
 
 /** (b) A complete cut late enough, and a second complete look some days on. */

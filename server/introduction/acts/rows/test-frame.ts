@@ -77,9 +77,11 @@ export const takeQueenOut: ActRow = {
     visit(
       'Find the loose queen and take her away',
       'queen-removed',
-      oldQueenFeared(state)
-        ? 'Look for the old queen on every frame, first where the eggs are, then on the walls. Take her away and log it. If you do not find her, log the look: eggs or none?'
-        : 'Go through every frame and the walls for a virgin or another queen: she is small and runs. Take her away and log which one it was. If you do not find her, give another test frame.',
+      state.evidence.layingQueenSeen
+        ? 'Look for the laying queen that was seen, first where the eggs are, then on the walls. Take her away, and log which one she was. If you do not find her, log the look: eggs or none?'
+        : oldQueenFeared(state)
+          ? 'Look for the old queen on every frame, first where the eggs are, then on the walls. Take her away and log it. If you do not find her, log the look: eggs or none?'
+          : 'Go through every frame and the walls for a virgin or another queen: she is small and runs. Take her away and log which one it was. If you do not find her, give a test frame.',
       ['queen catcher', 'torch', 'brush'],
     ),
 };

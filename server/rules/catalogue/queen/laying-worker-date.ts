@@ -21,17 +21,26 @@ export const layingWorkerDate = defineRule({
     const { layingWorkersWatchMs: watchMs, layingWorkersLikelyMs: likelyMs } = introduction;
     if (watchMs === null) return noData('since when it is queenless is not logged');
     const near = nowMs >= watchMs - aheadDays * 86_400_000;
+    const begun = nowMs >= watchMs;
     const likely = likelyMs !== null && nowMs >= likelyMs;
     return decide({
       conditions: [holds('Near the date', near, near ? 'yes' : 'not yet', 'yes')],
       clear: () => true,
       ...(likely && { urgency: 'today' as const }),
       message: () => ({
-        todo: say`Give it a frame with eggs and young larvae from a healthy colony, or its queen, before ${dayOf(watchMs)}; or unite it.`,
-        byMs: watchMs,
+        ...(begun
+          ? {
+              todo: say`Look for signs of laying workers. Without any, give it its queen, or a frame with eggs and young larvae; with them, unite it.`,
+            }
+          : {
+              todo: say`Give it a frame with eggs and young larvae from a healthy colony, or its queen, before ${dayOf(watchMs)}; or unite it.`,
+              byMs: watchMs,
+            }),
         seen: likely
           ? say`Queenless past the day by which laying workers are likely.`
-          : say`Queenless until ${dayOf(watchMs)}, the day from which workers with eggs are to be watched for.`,
+          : begun
+            ? say`Queenless past ${dayOf(watchMs)}, the day from which workers with eggs are to be watched for.`
+            : say`On ${dayOf(watchMs)} it is queenless long enough for workers to begin.`,
         why: say`Bees with laying workers kill a bought queen almost without exception.`,
         howSure: say`The date is from few published reports and differs between colonies; open brood puts it off.`,
         settleBy: say`Several eggs in a cell, eggs on the walls, drone brood in worker cells.`,
