@@ -58,20 +58,22 @@ export function byTestFrame(state: IntroductionState): MetBy {
 
 const sentence = (text: string): string => `${text.charAt(0).toUpperCase()}${text.slice(1)}.`;
 
+/** From when on a look for eggs tells whether the old queen is in it. */
+export const eggsTellFromMs = ({ split, day0Ms, setup, nowMs }: IntroductionState): number =>
+  split ? startOfDayAfter(split.atMs, eggsGoneDay, setup.timeZone) : (day0Ms ?? nowMs);
+
 /** What shows whether a queen walks free: a look for eggs while that can tell, else a test frame. */
 function byEggsOrTestFrame(state: IntroductionState, nowMs: number): readonly [MetBy, string] {
-  const { split, windows, looks, setup } = state;
-  const eggsTellFromMs = split
-    ? startOfDayAfter(split.atMs, eggsGoneDay, setup.timeZone)
-    : (state.day0Ms ?? nowMs);
+  const { split, windows, looks } = state;
+  const fromMs = eggsTellFromMs(state);
   const until = windows.sealedBroodUntilMs ?? Infinity;
   const looked = looks.all.some(
-    (look) => look.complete && look.youngestBrood !== 'not-looked' && look.atMs >= eggsTellFromMs,
+    (look) => look.complete && look.youngestBrood !== 'not-looked' && look.atMs >= fromMs,
   );
   return looked || nowMs > until
     ? [byTestFrame(state), 'A test frame tells.']
     : [
-        { first: 'look-through', fromMs: eggsTellFromMs },
+        { first: 'look-through', fromMs },
         split ? 'Look for eggs on every frame, from day 4 on.' : 'Look for eggs on every frame.',
       ];
 }

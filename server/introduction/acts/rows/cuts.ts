@@ -28,7 +28,7 @@ import {
 import type { IntroductionState } from '../../state.ts';
 import type { ActRow } from '../act.ts';
 import type { ActKind, Draft } from '../draft.ts';
-import { begun, notClosed, present } from '../common-conditions.ts';
+import { begun, eggsTellFromMs, notClosed, present } from '../common-conditions.ts';
 import { lookDone, soon, soonFor, type Situation } from '../situation.ts';
 import { cutOnTheDay, cutTwice, nothingToCut } from '../starts.ts';
 import { search } from '../words.ts';
@@ -81,9 +81,12 @@ function ownCut(situation: Situation, fromMs: number): Draft {
   const last = lastOf(state.looks.complete);
   const done = state.queen.releasedAtMs === null ? lookedToday(state) : last;
   const window = late(ownRelease(situation, fromMs).release, nowMs, clock);
-  // A test frame tells first: she is not let out before.
+  // A test frame or a look for eggs tells first: she is not let out before.
   const frame = draftOf('test-frame-out');
-  const targetMs = Math.max(window.targetMs, frame && !frame.done ? frame.targetMs : -Infinity);
+  const frameMs = frame && !frame.done ? frame.targetMs : -Infinity;
+  const tellsMs =
+    state.evidence.queenless === 'not-shown' ? nextVisit(eggsTellFromMs(state), clock) : -Infinity;
+  const targetMs = Math.max(window.targetMs, frameMs, tellsMs);
   return {
     ...window,
     targetMs,
