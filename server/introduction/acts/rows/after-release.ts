@@ -9,7 +9,13 @@ import {
 import { afterAcceptance } from '../../after-acceptance.ts';
 import { lastOf, ofKind } from '../../effective-facts.ts';
 import { eggsInDoubt, layingSignWords } from '../../eggs-in-doubt.ts';
-import { late, lookAgainWindow, searchAgainWindow, sealedBroodWindow } from '../../plan-windows.ts';
+import {
+  late,
+  lookAgainWindow,
+  searchAgainWindow,
+  sealedBroodWindow,
+  type Clock,
+} from '../../plan-windows.ts';
 import { mayBeOut, noEggsForTwoWeeks } from '../../queen.ts';
 import { showsNoMatedQueen } from '../../signs.ts';
 import type { IntroductionState } from '../../state.ts';
@@ -182,6 +188,17 @@ function notSealedYetMs(state: IntroductionState, releasedMs: number): number | 
   return seenMs >= releasedMs ? seenMs : null;
 }
 
+/** Looks that saw eggs so long after her first ones that worker brood would be sealed, and none; since it last was. */
+function neverSealed(state: IntroductionState, clock: Clock): boolean {
+  const { releasedAtMs, firstEggsAtMs, sealedWorkerBroodAtMs } = state.queen;
+  if (releasedAtMs === null || firstEggsAtMs === null || sealedWorkerBroodAtMs !== null) return false;
+  const { earliestMs } = sealedBroodWindow(firstEggsAtMs, clock);
+  const looks = lookedSince(state, Math.max(releasedAtMs, earliestMs)).filter(
+    ({ fact }) => fact.kind === 'looked-for-queen' && fact.eggsSeen && !fact.sealedWorkerBroodSeen,
+  );
+  return looks.length >= 2;
+}
+
 export const checkSealedBrood: ActRow = {
   kind: 'check-sealed-brood',
   settles: 'whether she is mated',
@@ -194,7 +211,8 @@ export const checkSealedBrood: ActRow = {
       sealedWorkerBroodAtMs === null
         ? undefined
         : doneBy(lookedSince(state, releasedMs).find((one) => one.atMs === sealedWorkerBroodAtMs));
-    if (!done && (over(state) || laysDrones(state) || noEggsForTwoWeeks(state))) return null;
+    const nothingToHope = laysDrones(state) || noEggsForTwoWeeks(state) || neverSealed(state, clock);
+    if (!done && (over(state) || nothingToHope)) return null;
     const eggsMs = firstEggsAtMs ?? lookFrom(situation, releasedMs).targetMs;
     const window = sealedBroodWindow(eggsMs, clock);
     const missedMs = done ? null : notSealedYetMs(state, releasedMs);
@@ -250,7 +268,7 @@ function laysDrones(state: IntroductionState): boolean {
 }
 
 /** Nothing more is to be hoped of this queen. */
-function endOf(state: IntroductionState): string | null {
+function endOf(state: IntroductionState, clock: Clock): string | null {
   const { queen, signs } = state;
   if (queen.where === 'gone')
     return 'She is gone: close this introduction, and open another for the next queen.';
@@ -262,6 +280,8 @@ function endOf(state: IntroductionState): string | null {
     return `${layingSignWords[sign.what]}.`;
   if (queen.notFoundAtMs.length >= searchesBeforeUniting.value)
     return 'Three looks did not find her: some queen or other may be there that nobody can find.';
+  if (neverSealed(state, clock))
+    return 'Eggs at two looks, and no worker brood was ever sealed: her brood fails, or two queens are in there.';
   return noEggsForTwoWeeks(state) ? 'No eggs two weeks after she was let out.' : null;
 }
 
@@ -269,9 +289,9 @@ export const unite: ActRow = {
   kind: 'unite',
   settles: 'how it ended',
   draft: (situation) => {
-    const { state } = situation;
+    const { state, clock } = situation;
     if (state.outcome) return null;
-    const why = endOf(state);
+    const why = endOf(state, clock);
     return why === null ? null : { ...soon(situation), offered: true, why: [why] };
   },
   asked: soonFor,
