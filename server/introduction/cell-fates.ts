@@ -117,8 +117,12 @@ class FateCounter {
   }
 
   #ending(emergesMs: number): number {
-    if (emergesMs < this.#known.noneAtMs) return excludedEnding;
-    return emergesMs < this.#known.settledAtMs ? settledEnding : 0;
+    const { noneAtMs, settledAtMs } = this.#known;
+    const settled = emergesMs < settledAtMs;
+    // That none was loose after one was taken away says nothing of those before.
+    if (settled && settledAtMs <= noneAtMs) return settledEnding;
+    if (emergesMs < noneAtMs) return excludedEnding;
+    return settled ? settledEnding : 0;
   }
 
   /** It emerges and leaves a shell, or is torn down at any point of its life. */
@@ -198,6 +202,13 @@ function swarmCells({ fromMs, weight }: Wave): readonly OneCell[] {
   });
 }
 
+const cellsOf = (wave: Wave): readonly OneCell[] =>
+  wave.after === 'swarm' ? swarmCells(wave) : emergencyCells(wave);
+
+/** The first virgin of these waves, by the figures. */
+export const firstVirginMs = (waves: readonly Wave[]): number =>
+  Math.min(...waves.flatMap(cellsOf).map(({ emergesMs }) => emergesMs));
+
 export interface VirginsKnown {
   /** A test frame showed that none was loose then. */
   readonly noneAtMs: number;
@@ -215,8 +226,7 @@ export function cellFates(
 ): readonly Fate[] {
   const counter = new FateCounter(lookMs, known);
   for (const wave of waves) {
-    const cells = wave.after === 'swarm' ? swarmCells(wave) : emergencyCells(wave);
-    for (const cell of cells) counter.count(cell);
+    for (const cell of cellsOf(wave)) counter.count(cell);
   }
   return counter.fates();
 }

@@ -9,7 +9,7 @@ import {
   swarmCellNumberShape,
   swarmCellsAtSplit,
 } from '../biology/figures.ts';
-import { cellFates, type Fate, type Wave } from './cell-fates.ts';
+import { cellFates, firstVirginMs, type Fate, type Wave } from './cell-fates.ts';
 import type { MissRate } from './setup.ts';
 import { thinned, type LookFound, type Thinned } from './thinning.ts';
 
@@ -26,6 +26,8 @@ export interface CellRecord {
   readonly noVirginAtMs?: number;
   /** Virgins that had emerged by then were found and taken away. */
   readonly settledAtMs?: number;
+  /** One of them was a virgin of whose cell no shell was found: it had been missed. */
+  readonly virginTaken?: boolean;
 }
 
 /** Method: points of the grid of miss rates; midpoints on the square scale: the weight lies near zero. */
@@ -114,6 +116,7 @@ function integrated(
   before: Thinned,
   ofSwarm: readonly MeanCells[],
   next: { readonly here: number; readonly before: number },
+  virginTaken: boolean,
 ): Summed {
   const found = counts(looks, here, before);
   const logs = new Float64Array(ofSwarm.length * emergencyMeans.length);
@@ -121,7 +124,10 @@ function integrated(
     let log = mean.log + swarm.log - mean.mean * here.seen - swarm.mean * before.seen;
     for (const [count, a, b] of found)
       log += count * Math.log(Math.max(mean.mean * a + swarm.mean * b, tiny));
-    return log;
+    // At least one had emerged: of several one is left.
+    return virginTaken
+      ? log + Math.log(Math.max(-Math.expm1(-mean.mean * here.settled - swarm.mean * before.settled), tiny))
+      : log;
   };
   let highest = -Infinity;
   let place = 0;
@@ -164,6 +170,7 @@ const together = (first: Thinned, again: Thinned, times: number): Thinned => ({
   seen: first.seen + times * again.seen,
   dangerous: first.dangerous + times * again.dangerous,
   out: first.out + times * again.out,
+  settled: first.settled + times * again.settled,
 });
 
 type Summed = Omit<Likely, 'miss' | 'width'>;
@@ -192,7 +199,12 @@ export function likelihoods(record: Known, untilMs = Infinity, next = false): re
   const before = looks.findIndex((look) => look.atMs >= untilMs);
   const outBy = before === -1 ? looks.length : before;
   const instants = [...looks.map((look) => look.atMs), ...(before === -1 ? [untilMs] : [])];
-  const known = { noneAtMs: noVirginAtMs, settledAtMs };
+  const swarmWaves: readonly Wave[] = swarm
+    ? [{ fromMs: swarm.atMs, after: 'swarm', eggMs: swarm.atMs, weight: 1 }]
+    : [];
+  // One that came sooner than the figures say was of the first cells.
+  const takenMs = record.virginTaken ? firstVirginMs([...waves, ...swarmWaves]) + 1 : -Infinity;
+  const known = { noneAtMs: noVirginAtMs, settledAtMs: Math.max(settledAtMs, takenMs) };
   const isFirst = (wave: Wave): boolean => wave.after === 'loss';
   const first = cellFates(waves.filter(isFirst), instants, known);
   const again = cellFates(
@@ -200,9 +212,7 @@ export function likelihoods(record: Known, untilMs = Infinity, next = false): re
     instants,
     known,
   );
-  const ofSwarm = swarm
-    ? cellFates([{ fromMs: swarm.atMs, after: 'swarm', eggMs: swarm.atMs, weight: 1 }], instants, known)
-    : [];
+  const ofSwarm = cellFates(swarmWaves, instants, known);
   const means = meansOfSwarm(swarm?.chance ?? 0);
   const spread = again.length > 0 ? startedAgainSpread : [{ times: 1, share: 1 }];
   const ahead: readonly LookFound[] = [...looks, { atMs: untilMs, cells: 0, emerged: 0 }];
@@ -215,10 +225,14 @@ export function likelihoods(record: Known, untilMs = Infinity, next = false): re
     const [nextFirst = 0, nextAgain = 0, nextBefore = 0] = nexts;
     const points = spread.map(({ times, share }) => ({
       share,
-      ...integrated(looks, together(firstHere, againHere, times), before, means, {
-        here: nextFirst + times * nextAgain,
-        before: nextBefore,
-      }),
+      ...integrated(
+        looks,
+        together(firstHere, againHere, times),
+        before,
+        means,
+        { here: nextFirst + times * nextAgain, before: nextBefore },
+        record.virginTaken === true,
+      ),
     }));
     return { miss, width, ...mixed(points) };
   });

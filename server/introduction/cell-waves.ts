@@ -191,6 +191,13 @@ function cellsOnBroughtFrameMs({ facts, evidence, looks }: CellsKnown): number |
   return answered[0]?.atMs ?? null;
 }
 
+/** Virgins were taken away of whose cells no shell was found. */
+function virginWithoutShell({ facts, looks }: CellsKnown): boolean {
+  const virgins = ofKind(facts, 'queen-removed').filter(({ fact }) => fact.which === 'virgin');
+  const shells = looks.all.reduce((sum, look) => sum + look.cells.emerged, 0);
+  return virgins.length > shells;
+}
+
 /** What the posterior of missed cells rests on, from the log. */
 export function cellRecord(known: CellsKnown): CellRecord {
   const { facts, setup } = known;
@@ -207,6 +214,6 @@ export function cellRecord(known: CellsKnown): CellRecord {
     missRate: setup.missRate ?? widePrior,
     ...(loss && chance > 0 ? { swarm: { atMs: loss.atMs, chance } } : {}),
     ...(noVirginAtMs === null ? {} : { noVirginAtMs }),
-    ...(taken ? { settledAtMs: taken.atMs } : {}),
+    ...(taken ? { settledAtMs: taken.atMs, virginTaken: virginWithoutShell(known) } : {}),
   };
 }

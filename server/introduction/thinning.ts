@@ -24,6 +24,8 @@ export interface Thinned {
   readonly dangerous: number;
   /** Of those, the virgins that are out. */
   readonly out: number;
+  /** Passed over by every look, and their virgins out before one was found and taken away. */
+  readonly settled: number;
 }
 
 /** Of cells that are alike in how easily they are missed. */
@@ -45,6 +47,7 @@ function addAlike(to: Writable, [fates, looks, miss, outBy]: AlikeInput, share: 
       // A shell that nobody counted tells nothing; a cell that was found is cut, counted or not.
       if (i < end || counted !== null) missed -= found;
     }
+    if (ends === 'settled') to.settled += missed;
     if (ends === 'torn-down' || ends === 'settled') continue;
     const sought = looks.slice(end).filter((look) => look.virginSought !== false).length;
     const unseen = ends === 'excluded' ? 0 : (1 - virginNoticedShare.value) ** sought;
@@ -69,6 +72,7 @@ export function thinned(
     seen: 0,
     dangerous: 0,
     out: 0,
+    settled: 0,
   };
   for (const { odds, share } of hiddenCells) {
     const itsOdds = (odds * miss) / (1 - miss);
