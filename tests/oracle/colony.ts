@@ -244,6 +244,12 @@ export class Colony {
     }
   }
 
+  /** Those that are out at `t` flew to mate and did not come back. */
+  virginsLost(t: number): void {
+    this.advance(t);
+    for (const virgin of this.virgins) virgin.until = Math.min(virgin.until, t);
+  }
+
   virginsAt(t: number): Virgin[] {
     return this.virgins.filter((v) => v.from <= t && t < v.until);
   }

@@ -4,6 +4,8 @@
  */
 import { describe, expect, it } from 'vitest';
 import { sized } from '../support/size.ts';
+import { play } from './history.ts';
+import { scene } from './scene.ts';
 import { standardErrorsOff, tally, virginShare } from './tally.ts';
 
 const plenty = 300_000;
@@ -39,8 +41,22 @@ describe('the open gate against the agent oracle', { timeout: plenty }, () => {
     }
   });
 
-  it('would notice a gate that opens on day 7', async () => {
-    const { play } = await import('./history.ts');
+  it('answers a colony found queenless after weeks with go where her virgin is lost, and never where one walks free', () => {
+    const hopeless = Array.from({ length: sized(700, 6000) }, (_, i) => 50_000_001 + i).filter(
+      (seed) => scene(seed, false).kind === 'hopeless',
+    );
+    const played = hopeless.map((seed) => {
+      const { colony, lossBefore } = scene(seed, false);
+      return { queen: colony.queenIn(lossBefore), go: play(seed, false).go !== null };
+    });
+    const goes = (queen: boolean): number =>
+      played.filter((one) => one.queen === queen && one.go).length /
+      played.filter((one) => one.queen === queen).length;
+    expect(goes(true)).toBe(0);
+    expect(goes(false)).toBeGreaterThan(0.5);
+  });
+
+  it('would notice a gate that opens on day 7', () => {
     const reckless = Array.from({ length: sized(120, 400) }, (_, i) => play(i, false, () => 'go'));
     expect(reckless.some((told) => told.go?.rearableLarva ?? false)).toBe(true);
     expect(reckless.some((told) => told.go?.cellToBeKnown ?? false)).toBe(true);

@@ -96,6 +96,8 @@ export function scene(seed: number, misses: boolean | number): Scene {
   const toMs = (t: number): number => zeroMs + (t - lossBefore) * day;
   const queenStays = kind === 'queen-not-seen' && d.chance(0.3);
   const colony = new Colony(d, queenStays);
+  // Nobody cut: nearly every such colony raised a virgin. No source for how many lose her: half here.
+  if (kind === 'hopeless' && d.chance(0.5)) colony.virginsLost(lossBefore);
   const setup: IntroductionSetup = {
     id: `history-${String(seed)}`,
     nucId: 'nuc',
