@@ -104,7 +104,8 @@ export const offCourse: readonly CaseHistory[] = [
     ],
     gates: [
       { day: 11, hour: 10.1, gate: 'open-candy', answer: 'stop', says: 'virgin is in the box' },
-      { day: 11, hour: 18, gate: 'open-candy', answer: 'go' },
+      // Her cell was missed: so may others have been.
+      { day: 11, hour: 18, gate: 'open-candy', answer: 'wait', says: 'One more look first' },
     ],
   },
   {
