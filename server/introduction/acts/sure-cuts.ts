@@ -95,8 +95,12 @@ export function cutsAreSure(
   const over = `${said}; over ${chanceInWords(limit)}.`;
   const then = chanceInWords(ahead.chanceIfNothingFound);
   const oneLookSettles = ahead.chanceIfNothingFound <= limit;
+  // A frame has told that no virgin was loose: the look that goes with it is still to be made.
+  const frame = lastOf(state.testFrames);
+  const lookGoesWithFrame = frame?.answer === 'no-queen' && (frame.outMs ?? 0) > last.atMs;
   const noLookSettles =
     !oneLookSettles &&
+    !lookGoesWithFrame &&
     (withFrame(record, nowMs) <= limit || afterMoreLooks(record, nextMs, looksForOneCell.value) > limit);
   if (noLookSettles) {
     const swarm =
