@@ -3,6 +3,8 @@
  * `npm run soak -- flood [hours]`: a flood on the embedded broker. Exits non-zero where memory grows.
  * `npm run soak -- season [days [nucs at a time]]`: a season in compressed time, as a table. Exits non-zero where a goal is
  * missed. 120 days of 15 nucs at a time are some 50 introductions, and take half an hour of a busy machine.
+ * `npm run soak -- hours [hours [nucs [days]]]`: hours of a farm with so many days of history in compressed time, and the
+ * memory after each. Exits non-zero where the heap grows.
  */
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -10,6 +12,7 @@ import { join } from 'node:path';
 import { mosquitto } from '../support/programs.ts';
 import { flood, mostGrowth } from './flood.ts';
 import { season } from './season.ts';
+import { growthOf, hoursOn, mostGrowth as mostHeapGrowth } from './hours.ts';
 import { soak } from './soak.ts';
 
 async function inFolder<T>(run: (folder: string) => Promise<T>): Promise<T> {
@@ -50,10 +53,22 @@ async function withSeason(days: number, nucs: number): Promise<boolean> {
   return rows.some(({ ok }) => !ok);
 }
 
+async function withHours(hours: number, nucs: number, days: number): Promise<boolean> {
+  const found = await inFolder((folder) => hoursOn({ folder, nucs, days, hours }));
+  console.table(found);
+  const growth = growthOf(found);
+  console.log(
+    `from the second hour on, by a line: ${(100 * growth).toFixed(1)} % (goal ≤ ${String(100 * mostHeapGrowth)} %)`,
+  );
+  return !(growth <= mostHeapGrowth);
+}
+
 async function failed(): Promise<boolean> {
-  const [first, second, third] = process.argv.slice(2);
+  const [first, second, third, fourth] = process.argv.slice(2);
   if (first === 'flood') return withFlood(Number(second ?? 8));
   if (first === 'season') return withSeason(Number(second ?? 120), Number(third ?? 50));
+  if (first === 'hours')
+    return withHours(Number(second ?? 8), Number(third ?? 10), Number(fourth ?? 3 * 365));
   return withKills(Number(first ?? 50), Number(second ?? 1));
 }
 

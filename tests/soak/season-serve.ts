@@ -1,7 +1,8 @@
 /**
  * The whole server of a simulated season, as a child process: its clock is told by the parent, line by line. `to MS` sets
  * it and does a minute's work (what is due, every rule); the answer is `at MS RESIDENT-BYTES HEAP-BYTES`. `clock MS` sets
- * it and nothing more. Says `ready HTTP MQTT` first.
+ * it and nothing more. `collect` collects all that is not kept: `collected HEAP-BYTES ARRAY-BYTES RESIDENT-BYTES`. Says
+ * `ready HTTP MQTT` first.
  */
 import '../../server/process/heap-flags.ts';
 import { createInterface } from 'node:readline';
@@ -33,9 +34,19 @@ async function to(ms: number): Promise<void> {
   const { heapUsed } = process.memoryUsage();
   process.stdout.write(`at ${[nowMs, rss, heapUsed].map(String).join(' ')}\n`);
 }
+
+async function collect(): Promise<void> {
+  globalThis.gc?.();
+  // Arrays are given back a moment after the objects that held them.
+  await new Promise((resolve) => setTimeout(resolve, 50));
+  globalThis.gc?.();
+  const { heapUsed, arrayBuffers, rss } = process.memoryUsage();
+  process.stdout.write(`collected ${[heapUsed, arrayBuffers, rss].map(String).join(' ')}\n`);
+}
 createInterface({ input: process.stdin }).on('line', (line) => {
   const [word, ms] = line.split(' ');
   if (word === 'to') void to(Number(ms));
+  else if (word === 'collect') void collect();
   else if (word === 'clock') {
     nowMs = Number(ms);
     process.stdout.write(`set ${String(nowMs)}\n`);

@@ -56,7 +56,8 @@ export function tellMemory(days: readonly DayOfMemory[]): SeasonRow[] {
   ];
 }
 
-function lineThrough(values: readonly number[]): { from: number; to: number } {
+/** The least squares line at the first and at the last of them. */
+export function lineThrough(values: readonly number[]): { from: number; to: number } {
   const middle = (values.length - 1) / 2;
   const mean = values.reduce((sum, value) => sum + value, 0) / values.length;
   const across = values.reduce((sum, value, i) => sum + (i - middle) * (value - mean), 0);
