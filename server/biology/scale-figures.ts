@@ -137,7 +137,6 @@ export const flightOfMoveDay = assumed(
   0.1,
   0.6,
 );
-export const countedFramesError = assumed(0.15, '1', 'error of a keeper’s count of frames of bees', 0.1, 0.3);
 export const beesWeightErrorG = assumed(
   200,
   'g',

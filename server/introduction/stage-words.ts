@@ -113,7 +113,9 @@ function special(state: IntroductionState): StageWords | undefined {
   }
 }
 
-export const stageWords = (state: IntroductionState): StageWords =>
+/** `foragersGone`: the scale has seen them go before the days that they usually take are over. */
+export const stageWords = (state: IntroductionState, foragersGone = false): StageWords =>
+  (state.stage === 'foragers-leaving' && foragersGone ? words['waiting-to-cut'] : undefined) ??
   special(state) ??
   (state.setup.method === 'push-in-cage' ? underMesh[state.stage] : undefined) ??
   words[state.stage];

@@ -9,12 +9,13 @@ import type { NucDay } from './kept-day.ts';
 import { couplingUpTo } from './brood/coupling.ts';
 import { dateAt } from './days.ts';
 import type { AnalysisInput } from './input.ts';
-import { beesAtMost, population } from './drift/population.ts';
+import { beesAtMost } from './drift/population.ts';
 import { probeJumps } from './brood/probe-jumps.ts';
 import { placeUnknown, probeNotNest, probePlace } from './brood/probe-place.ts';
 import { lastDays, readAll, type Read } from './read-all.ts';
 import { dayLosses, departuresByDay } from './read-days.ts';
 import { colonyFailing, regulation } from './brood/regulation.ts';
+import { boxAway } from './weight/box-away.ts';
 import { covered } from './weight/night-weight.ts';
 import { robbing } from './weight/robbing.ts';
 import { hourMs } from './series.ts';
@@ -60,9 +61,8 @@ export function analyseNuc(input: AnalysisInput, nowMs: number, cache?: Analysis
     massDepartures,
     robbing: robbing(dayLosses(read, departures, nowMs, cache), read.localDays.at(-1)?.date as string),
     ...nest,
-    outlook: outlookAsOfHour(read, nest.probePlace, cache),
+    outlook: outlookAsOfHour(read, nest.probePlace, massDepartures, cache),
     scaleTemperature,
-    population: population(input, drift.bees),
   };
 }
 
@@ -77,7 +77,9 @@ function storesOf(
       ? (input.movedAtMs ?? -Infinity) + foragersLeaveDays.value * 24 * hourMs
       : Infinity;
   const newest = nightWeights.at(-1);
+  const away = boxAway(steps);
   return stores({
+    ...(away ? { boxAwaySinceMs: away.atMs } : {}),
     nights: nightsWithoutSteps(
       nightWeights.slice(-storesNights).filter((night) => night.toMs > Math.min(driftOverMs, nowMs)),
       steps,

@@ -2,6 +2,7 @@
 import { fingerprint, keyOf, memoize, type AnalysisCache } from './analysis-cache.ts';
 import { binMs, seriesUntil } from './bins.ts';
 import { chillOutlook, nightOutlook, silentOutlook, type OutlookInput } from './chill/outlook.ts';
+import { isProbeInDoubt } from './brood/probe-place.ts';
 import { marginMs } from './day.ts';
 import { forageDriftOf, type DriftAndScale } from './drift/forager-drift.ts';
 import { beesAtMost } from './drift/population.ts';
@@ -9,7 +10,7 @@ import type { NucDay } from './kept-day.ts';
 import type { Read } from './read-all.ts';
 import { driftDays, driftInput, nextNight } from './read-days.ts';
 import { between, hourMs } from './series.ts';
-import type { NucSignals, ProbePlace, Series } from './types.ts';
+import type { MassDeparture, NucSignals, ProbePlace, Series } from './types.ts';
 
 /** As of the last full hour; once the days that it is read from are over it stays as it is, until one of them is read anew. */
 export function driftAsOfHour({ seen, days, nowMs }: Read, cache: AnalysisCache | undefined): DriftAndScale {
@@ -60,13 +61,17 @@ const nightsAsked = 14;
 /** The night ahead as of the last full hour: it changes slowly, and is worked out once an hour. */
 export function outlookAsOfHour(
   all: Read,
-  { readSinceMs }: ProbePlace,
+  place: ProbePlace,
+  departures: readonly MassDeparture[],
   cache: AnalysisCache | undefined,
 ): NucSignals['outlook'] {
   const { input, recent, silent, nowMs } = all;
+  const { readSinceMs } = place;
   const since = readSinceMs === null ? {} : { readSinceMs };
   const now = outlookInput(all, nowMs, recent.brood, recent.outside, cache);
-  if (silent !== null) return silentOutlook(silent, now.nightAhead.toMs);
+  const notThis =
+    silent ?? (isProbeInDoubt(place, departures) ? 'the probe may lie outside of the brood' : null);
+  if (notThis !== null) return silentOutlook(notThis, now.nightAhead.toMs);
   const hourAtMs = fullHour(nowMs, recent.brood);
   const [brood, outside] = [recent.brood, recent.outside].map((bins) => seriesUntil(bins, hourAtMs)) as [
     Series,

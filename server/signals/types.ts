@@ -257,11 +257,6 @@ export interface ProbePlace {
   readonly why: Sentence;
 }
 
-/** Adults in the nuc, as the measured drift leaves them. */
-export interface PopulationNow {
-  readonly bees: Estimate;
-}
-
 /** Everything that the readings of one nuc say at one instant. */
 export interface NucSignals {
   readonly nowMs: number;
@@ -287,5 +282,4 @@ export interface NucSignals {
   readonly probePlace: ProbePlace;
   /** Drift of the scale with temperature as fitted on this nuc's nights, g/K. */
   readonly scaleTemperature: Estimate;
-  readonly population: PopulationNow;
 }

@@ -8,7 +8,7 @@ import type { Subject } from '../rules/engine/types.ts';
 import type { PlainSeries } from '../store/readings/readings.ts';
 import type { ViewDeps } from './view-deps.ts';
 import { placeSeries } from '../watch/nuc-series.ts';
-import { titleOf, type AlertReader } from './alert-view.ts';
+import { messageNow, titleOf, type AlertReader } from './alert-view.ts';
 import { partOf } from './part-of.ts';
 import { rounded } from './rounded.ts';
 
@@ -55,7 +55,7 @@ export function alertReader(deps: ViewDeps, nowMs: number): AlertReader {
 }
 
 export function displayOf(
-  { store, watch, timeZone }: ViewDeps,
+  { store, watch, timeZone }: NucAlertDeps,
   subject: Pick<Subject, 'siteId'>,
   nowMs: number,
 ): Display {
@@ -94,12 +94,22 @@ function thinned({ atMs, value }: PlainSeries): [number, number][] {
   return points;
 }
 
+/** What the alerts of a nuc are read from. */
+export interface NucAlertDeps extends Pick<ViewDeps, 'store' | 'timeZone'> {
+  readonly watch: Pick<ViewDeps['watch'], 'latestEvaluations' | 'where'> & {
+    readonly book: Pick<ViewDeps['watch']['book'], 'alerts' | 'ended'>;
+  };
+}
+
 /** Alerts about one nuc and its sensors, for its rail and its charts. */
-export function nucAlerts(deps: ViewDeps, nucId: string, nowMs: number): NucAlert[] {
+export function nucAlerts(deps: NucAlertDeps, nucId: string, nowMs: number): NucAlert[] {
   const { book } = deps.watch;
+  const evaluations = deps.watch.latestEvaluations();
   const current = [...book.alerts.values()].flatMap((alert) => {
     const episode = episodeOf(alert);
-    return episode && isOpen(alert) ? [{ ...alert, episode, endedAtMs: null }] : [];
+    if (!episode || !isOpen(alert)) return [];
+    const message = messageNow(episode, evaluations.get(alert.key)) ?? episode.message;
+    return [{ ...alert, episode: { ...episode, message }, endedAtMs: null }];
   });
   return [...current, ...book.ended(nowMs - 60 * 86_400_000, 500)]
     .filter(({ subject }) => nucsOf(subject).includes(nucId))

@@ -30,10 +30,16 @@ export interface AlertReader {
 
 export const titleOf = (ruleId: string): string => rules.find(({ id }) => id === ruleId)?.title ?? ruleId;
 
+/** What an alert says this minute; as it was last told where its rule finds nothing any more. */
+export const messageNow = (
+  episode: Episode | null,
+  evaluation: RuleEvaluation | undefined,
+): AlertMessage | undefined => evaluation?.evaluation.message ?? episode?.message;
+
 export function alertToWire(alert: AlertState, reader: AlertReader): AlertDto | undefined {
   const episode = episodeOf(alert);
   const evaluation = reader.evaluationOf(alert.key);
-  const message = evaluation?.evaluation.message ?? episode?.message;
+  const message = messageNow(episode, evaluation);
   if (!message) return undefined;
   const live = livePhase(alert);
   const since = episode?.sinceMs ?? ('sinceMs' in live ? live.sinceMs : null);

@@ -9,7 +9,7 @@ import { afterAcceptance } from '../introduction/after-acceptance.ts';
 import { nextStartingPoint } from '../introduction/carry-over.ts';
 import { nucPopulation } from '../introduction/population.ts';
 import type { IntroductionState } from '../introduction/state.ts';
-import { driftMeasured } from '../watch/gate-evidence.ts';
+import { beesNow, driftMeasured, leftTogether } from '../watch/bees-now.ts';
 import type { NucAnalysis } from '../watch/nuc-analysis.ts';
 import { factWords } from './fact-words.ts';
 import { nucSummary, type SummaryParts } from './nuc-summary.ts';
@@ -17,7 +17,7 @@ import { stepToWire } from './plan-steps.ts';
 import { waitingOf } from './queens-view.ts';
 import { rounded } from './rounded.ts';
 import { signalNotes } from './signal-notes.ts';
-import type { Say } from '../words/phrase.ts';
+import { bees as number, grams, type Say } from '../words/phrase.ts';
 
 const questions: Readonly<Record<GateName, string>> = {
   'cut-cells': 'May I cut the cells?',
@@ -41,7 +41,7 @@ export function nucDetail(parts: SummaryParts, say: Say, nowMs: number): NucDeta
     log: logLines(analysis, say),
     contradictions: state?.contradictions.map(({ text }) => text) ?? [],
     signals: signalNotes(signals, say),
-    population: populationToWire(analysis),
+    population: populationToWire(analysis, say),
     afterAcceptance: state ? afterToWire(state) : [],
     setup: setup && {
       startingPoint: setup.startingPoint,
@@ -55,14 +55,17 @@ export function nucDetail(parts: SummaryParts, say: Say, nowMs: number): NucDeta
   };
 }
 
-function populationToWire({ state, signals }: NucAnalysis): NucDetail['population'] {
+function populationToWire({ state, signals }: NucAnalysis, say: Say): NucDetail['population'] {
   const found = state && nucPopulation(state, driftMeasured(signals));
   if (!found) return null;
-  const dayNumber = state.dayNumber ?? 0;
+  const bees = beesNow(state, signals);
+  const left = leftTogether(signals);
   return {
     days: found.projection.days.map(({ day, bees, low, high }) => ({ day, bees, low, high })),
-    text: found.text,
-    short: `about ${beesOn(found.projection.days, dayNumber)} bees`,
+    text: left
+      ? `${found.text} The bees that left together (about ${say(grams(left.lossG))}) are not taken off.`
+      : found.text,
+    short: bees.ok ? `about ${say(number(bees.value))} bees` : `not known: ${say(bees.why)}`,
     release: {
       day: found.releaseDay,
       framesOfBees: rounded(found.framesAtRelease, 1),
@@ -70,12 +73,6 @@ function populationToWire({ state, signals }: NucAnalysis): NucDetail['populatio
     },
     troughDay: found.projection.trough.day,
   };
-}
-
-/** Bees as projected for that day, to the hundred. */
-function beesOn(days: readonly { readonly day: number; readonly bees: number }[], day: number): string {
-  const one = days.find((each) => each.day === Math.floor(day)) ?? days.at(-1);
-  return (Math.round((one?.bees ?? 0) / 100) * 100).toLocaleString('en-GB');
 }
 
 function afterToWire(state: IntroductionState): NucDetail['afterAcceptance'] {

@@ -55,7 +55,7 @@ export function nucSummary(
   const next = plan.find((step) => !step.done && !step.offered);
   const candy = gates.find(({ gate }) => gate === 'open-candy');
   const stage = state?.stage ?? null;
-  const words = state && stageWords(state);
+  const words = state && stageWords(state, signals?.drift.state === 'gone');
   return {
     hive: hiveToWire(nuc),
     siteName: site.name,

@@ -10,7 +10,7 @@ import { foldIntroduction, type IntroductionState } from '../introduction/state.
 import type { NucForQueen, QueensForNucs } from '../contract/plan.ts';
 import type { Waiting } from '../contract/waiting.ts';
 import type { Arrival } from '../store/queens.ts';
-import { driftMeasured } from '../watch/gate-evidence.ts';
+import { driftMeasured } from '../watch/bees-now.ts';
 import { groupBy } from '../group-by.ts';
 import { isNamedAfter } from './queen-names.ts';
 import type { NucAnalysis } from '../watch/nuc-analysis.ts';

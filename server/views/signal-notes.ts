@@ -1,7 +1,8 @@
 /** What the sensors say about a nuc besides the drift of its foragers, one note a signal, in a sentence with what it rests on. */
-import { isColdSinceBeesLeft } from '../rules/catalogue/temperature/brood-at-stake.ts';
 import type { NucDetail } from '../contract/nucs.ts';
+import { isProbeInDoubt } from '../signals/brood/probe-place.ts';
 import { slowShift } from '../signals/brood/slow-shift.ts';
+import { isSure } from '../signals/weight/mass-departure.ts';
 import {
   asSentence,
   dayOf,
@@ -60,14 +61,11 @@ export function signalNotes(signals: NucSignals | null, say: Say): NoteDto[] {
 /** A nest that its bees hold follows the outside by less than this share. */
 const heldUnder = 0.25;
 
-const isInDoubt = (signals: NucSignals): boolean =>
-  ['unclear', 'slipped'].includes(signals.probePlace.state) && !isColdSinceBeesLeft(signals);
-
 function brood(signals: NucSignals, say: Say): Note {
   const { brood: found, outlook, probePlace } = signals;
   const { levelC, coupling, bandC, latestC } = found;
   const title = 'Brood';
-  if (levelC.ok && latestC !== null && isInDoubt(signals))
+  if (levelC.ok && latestC !== null && isProbeInDoubt(probePlace, signals.massDepartures))
     return note(
       'brood',
       {
@@ -139,17 +137,6 @@ function shift({ brood: { regime }, broodDays, probeJumps }: NucSignals, say: Sa
 function tonight(signals: NucSignals, say: Say): Note {
   const { tonightMinC, chanceBelow, limitC } = signals.outlook;
   const title = 'Tonight';
-  if (tonightMinC.ok && isInDoubt(signals))
-    return note(
-      'tonight',
-      {
-        title,
-        short: 'can’t be foreseen',
-        text: 'Can’t be foreseen: the probe may lie outside of the brood.',
-      },
-      [],
-      'cannot-tell',
-    );
   if (!tonightMinC.ok)
     return note(
       'tonight',
@@ -260,17 +247,18 @@ function regulation({ regulation: found }: NucSignals, say: Say): Note {
   );
 }
 
-const departures = ({ massDepartures }: NucSignals, say: Say): Note[] =>
-  massDepartures.slice(-1).map(({ why, lossG }) =>
+/** Before dusk it may be foragers that are only out: then it is not told as wrong. */
+const departures = ({ massDepartures, nowMs }: NucSignals, say: Say): Note[] =>
+  massDepartures.slice(-1).map((left) =>
     note(
       'mass-departure',
       {
         title: 'Bees that left together',
-        short: `about ${say(grams(lossG))}`,
-        text: say(asSentence(why)),
+        short: `about ${say(grams(left.lossG))} on ${say(dayOf(left.fromMs))}`,
+        text: say(asSentence(left.why)),
       },
       [],
-      'against',
+      isSure(left, nowMs) ? 'against' : 'neutral',
     ),
   );
 

@@ -1,24 +1,32 @@
 /** What the sensors have to say at the gates, as the introduction wants it: plain data with a sentence each. */
-import type { DriftMeasured } from '../introduction/population.ts';
 import type { GateEvidence } from '../introduction/gates/gate.ts';
+import type { IntroductionState } from '../introduction/state.ts';
 import { queenColdC } from '../biology/figures.ts';
 import { bees as number, degC, gramsLeft, say, type Sentence } from '../words/phrase.ts';
 import type { Estimate, ForagerDrift, NucSignals } from '../signals/types.ts';
+import { beesNow } from './bees-now.ts';
 
-export function gateEvidence(signals: NucSignals | null, chanceLimit: number | null): GateEvidence {
+export function gateEvidence(
+  signals: NucSignals | null,
+  chanceLimit: number | null,
+  state: IntroductionState | null,
+): GateEvidence {
   if (!signals) {
     return {
       foragersGone: { answer: 'cannot-tell', text: 'No sensor is assigned to this nuc.' },
       chanceLimit,
     };
   }
-  const { drift, outlook, population } = signals;
+  const { drift, outlook } = signals;
   const trouble = troubleIn(signals);
   return {
     foragersGone: { answer: goneAnswer[drift.state], text: driftText(drift) },
     flyingDays: drift.flyingDays,
     outlook: outlookEvidence(outlook),
-    strength: { text: strengthText(population.bees), enough: 'unknown' },
+    // It is asked for at one gate only.
+    get strength() {
+      return { text: strengthText(beesNow(state, signals)), enough: 'unknown' } as const;
+    },
     ...(trouble === null ? {} : { trouble }),
     ...(signals.robbing.underWay ? { robbing: say`Robbing is under way: ${signals.robbing.why}.` } : {}),
     chanceLimit,
@@ -32,12 +40,6 @@ const goneAnswer: Readonly<Record<ForagerDrift['state'], GateEvidence['foragersG
   'no-flying-weather': 'no',
   'cannot-tell': 'cannot-tell',
 };
-
-/** Bees that flew home as the scale tells it; null where it can't. */
-export function driftMeasured(signals: NucSignals | null): DriftMeasured | null {
-  const bees = signals?.drift.bees;
-  return bees?.ok ? { bees: bees.value, low: bees.low, high: bees.high } : null;
-}
 
 /** What the scale or the weather says of the foragers, with its interval; or why it can't be told. */
 export function driftText({ state, why, bees, massG, flightHours }: ForagerDrift): Sentence {

@@ -106,7 +106,7 @@ export function judge(
 ): NucAnalysis {
   const { chanceLimit, unavailableDates: unavailable } = choices;
   const answer = lazy((): Answer | null =>
-    state === null ? null : answerFor(state, gateEvidence(signals, chanceLimit), { unavailable }),
+    state === null ? null : answerFor(state, gateEvidence(signals, chanceLimit, state), { unavailable }),
   );
   const gates = lazy(() => {
     const given = answer();

@@ -5,6 +5,7 @@ import type { Stage } from '../introduction/stage.ts';
 import { stageWords } from '../introduction/stage-words.ts';
 import type { IntroductionState } from '../introduction/state.ts';
 import type { PlannedVisit, StageFacts } from '../rules/engine/inputs.ts';
+import { beesNow } from './bees-now.ts';
 import type { NucAnalysis } from './nuc-analysis.ts';
 
 const ruleStage: Readonly<Record<Stage, StageFacts['stage']>> = {
@@ -27,7 +28,7 @@ export function stageFacts(analysis: NucAnalysis): StageFacts | null {
   if (!state) return null;
   const { queen, windows, looks, split, evidence, dayNumber, stage } = state;
   const released = queen.releasedAtMs;
-  const name = stageWords(state).name;
+  const name = stageWords(state, analysis.signals?.drift.state === 'gone').name;
   return {
     stage: isCaged(state) ? 'caged' : ruleStage[stage],
     words: dayNumber === null ? name : `${name}, day ${String(dayNumber)}`,
@@ -54,7 +55,9 @@ export function stageFacts(analysis: NucAnalysis): StageFacts | null {
     get mayOpenCandy() {
       return analysis.gates.find(({ gate }) => gate === 'open-candy')?.answer ?? null;
     },
-    framesOfBees: split?.framesOfBees ?? null,
+    get bees() {
+      return beesNow(state, analysis.signals);
+    },
     broodChangesAtMs: state.broodNow.untilMs,
   };
 }

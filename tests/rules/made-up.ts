@@ -58,7 +58,7 @@ export const stage = (over: Partial<StageFacts> = {}): StageFacts => ({
   layingWorkersWatchMs: noon + 90 * day,
   layingWorkersLikelyMs: noon + 97 * day,
   mayOpenCandy: 'wait',
-  framesOfBees: 2.5,
+  bees: estimate(4750, 4000, 5500),
   broodChangesAtMs: null,
   ...over,
 });
@@ -175,7 +175,6 @@ export function signals(over: Partial<NucSignals> = {}, regime: BroodRegime = 's
       why: 'it reads as a nest does',
     },
     scaleTemperature: estimate(4, 2, 6),
-    population: { bees: estimate(3500, 3000, 4000) },
     ...over,
   };
 }

@@ -104,7 +104,8 @@ const nest = (share: number, coupling: number): Partial<NucSignals> => ({
     coupling: estimate(coupling),
   },
 });
-const bees = (frames: number): Partial<NucSignals> => ({ population: { bees: estimate(frames * 1900) } });
+const bees = (frames: number): Made =>
+  nuc(() => ({ introduction: stage({ bees: estimate(frames * 1900) }) }));
 const boxStep = (kind: WeightStep['kind'], ageMs: number, sizeG: number): Made =>
   nuc((nowMs) => ({
     introduction: released(3, { candyOpenedAtMs: nowMs - 3 * day }),
@@ -379,12 +380,12 @@ export const ruleCases: readonly RuleCase[] = [
   },
   {
     id: 'too-strong-to-accept',
-    under: sensed(bees(3)),
-    at: sensed(bees(4.5)),
+    under: bees(3),
+    at: bees(4.5),
     atSpeaks: true,
-    over: sensed(bees(5)),
-    easing: sensed(bees(4.2)),
-    gap: blind({ introduction: stage({ framesOfBees: null }) }),
+    over: bees(5),
+    easing: bees(4.2),
+    gap: nuc(() => ({ introduction: stage({ bees: unknown }) })),
   },
   {
     id: 'foragers-gone',

@@ -7,7 +7,7 @@ import { inWords, setFor } from '../../server/words/phrase.ts';
 import { rules } from '../../server/rules/catalogue/registry.ts';
 import type { Rule } from '../../server/rules/engine/rule.ts';
 import type { Evaluation } from '../../server/rules/engine/types.ts';
-import type { MassDeparture, ProbePlace } from '../../server/signals/types.ts';
+import type { Estimate, MassDeparture, ProbePlace } from '../../server/signals/types.ts';
 import {
   caged,
   channelInput,
@@ -414,13 +414,11 @@ describe('what watches', () => {
 });
 
 describe('strength', () => {
-  it('falls back on the keeper’s own count', () => {
-    const uncounted = signals({ population: { bees: unknown } });
-    const evaluation = ask(
-      'too-strong-to-accept',
-      nucInput({ signals: uncounted, introduction: stage({ framesOfBees: 6 }) }),
-    );
-    expect(words(evaluation, 'howSure')).toContain('your own count');
+  it('is told by the bees of today, without a scale as well', () => {
+    const told = (bees: Estimate) =>
+      ask('too-strong-to-accept', nucInput({ signals: null, introduction: stage({ bees }) }));
+    expect(words(told(estimate(11_400, 9000, 13_000)), 'howSure')).toContain('between 9,000 and 13,000 bees');
+    expect(told(unknown).verdict).toBe('no-data');
   });
 });
 

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { binsOf, type Bins } from '../../server/signals/bins.ts';
 import { broodDay } from '../../server/signals/brood/brood-day.ts';
-import { broodTemperature, expectedBand } from '../../server/signals/brood/brood-temperature.ts';
+import { broodTemperature, expectedBand, silentWhy } from '../../server/signals/brood/brood-temperature.ts';
 import { thermalDoses, type DoseInput } from '../../server/signals/chill/chill.ts';
 import { minutesToLimit } from '../../server/signals/chill/cooling.ts';
 import { couplingUpTo } from '../../server/signals/brood/coupling.ts';
@@ -73,6 +73,27 @@ describe('brood temperature', () => {
     expect(broodDay(day, binsOf(made(midnight, midnight + dayMs, () => 34, 30)))?.coverage).toBeCloseTo(1, 1);
   });
 });
+
+describe('a brood probe that sends the very same value', () => {
+  it.each([
+    [17, false],
+    [18, true],
+  ])('for %d hours says nothing of the nest: %s', (hours, silent) => {
+    const toMs = midnight + dayMs;
+    const moving = made(midnight - dayMs, toMs - hours * hourMs, (h) => 34 + ripple(h, 0.3));
+    const still = made(toMs - hours * hourMs, toMs + 1, () => 34.5);
+    const raw = {
+      atMs: Float64Array.from([...moving.atMs, ...still.atMs]),
+      value: Float64Array.from([...moving.value, ...still.value]),
+    };
+    expect(silentWhy(raw, toMs) !== null).toBe(silent);
+    expect(broodTemperature('open-brood', raw, binsOf(raw), toMs, unasked).levelC.ok).toBe(!silent);
+  });
+});
+
+const unasked = () => {
+  throw new Error('not asked for');
+};
 
 describe('dose of cold and heat', () => {
   const now = midnight + 12 * hourMs;

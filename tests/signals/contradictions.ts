@@ -18,7 +18,7 @@ const say = setFor({ timeZone: 'UTC', temperature: 'C', weight: 'kg' });
 
 export const saidBy = (signals: NucSignals): Pick<Said, 'notes' | 'gate'> => ({
   notes: signalNotes(signals, say),
-  gate: gateEvidence(signals, null),
+  gate: gateEvidence(signals, null, null),
 });
 
 const hourMs = 3_600_000;
@@ -27,13 +27,7 @@ const aboutBrood = [
   ...['too-weak-to-keep-warm', 'colony-failing'],
 ];
 
-const estimatesOf = ({
-  brood,
-  outlook,
-  drift,
-  population,
-  ...signals
-}: NucSignals): Record<string, Estimate> => ({
+const estimatesOf = ({ brood, outlook, drift, ...signals }: NucSignals): Record<string, Estimate> => ({
   level: brood.levelC,
   spread: brood.spreadC,
   inBand: brood.shareInBand,
@@ -45,7 +39,6 @@ const estimatesOf = ({
   lostG: drift.massG,
   lostBees: drift.bees,
   share: drift.completeness,
-  bees: population.bees,
 });
 
 type Rule = readonly [name: string, disagrees: (said: Said) => boolean];
@@ -148,12 +141,9 @@ const rules: readonly Rule[] = [
       raises(said, 'foragers-gone') && (raises(said, 'foragers-leaving') || raises(said, 'foragers-held-in')),
   ],
   [
-    'bees left and bees here are more than came',
-    ({ signals: { population, drift }, framesOfBees }) =>
-      framesOfBees !== undefined &&
-      population.bees.ok &&
-      drift.bees.ok &&
-      population.bees.value + drift.bees.value > framesOfBees * mostBeesOfFrame,
+    'more bees left than came',
+    ({ signals: { drift }, framesOfBees }) =>
+      framesOfBees !== undefined && drift.bees.ok && drift.bees.value > framesOfBees * mostBeesOfFrame,
   ],
   ['bees lost without a mass lost', ({ signals: { drift } }) => drift.bees.ok && !drift.massG.ok],
   ['days of stores without their weight', ({ signals }) => signals.stores.ok && !signals.storesG.ok],

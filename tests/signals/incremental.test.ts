@@ -263,21 +263,3 @@ describe('whatever the readings', () => {
     );
   });
 });
-
-describe('population', () => {
-  const bees = (more: Partial<AnalysisInput>) => analyseNuc({ ...input, ...more }, now).population.bees;
-  it('is the frames less those that flew home', () => {
-    const counted = bees({ framesOfBees: 3 });
-    expect(counted.ok && counted.value < 5700 && counted.value > 3500).toBe(true);
-  });
-  it('declines without frames or drift', () => {
-    const { framesOfBees: _, ...uncounted } = input;
-    expect(analyseNuc(uncounted, now).population.bees).toMatchObject({
-      ok: false,
-      why: expect.stringContaining('frames') as string,
-    });
-    const { movedAtMs: __, ...unmoved } = input;
-    const bees = analyseNuc(unmoved, now).population.bees;
-    expect(bees.ok ? '' : words(bees.why)).toContain('drift');
-  });
-});

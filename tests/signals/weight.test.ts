@@ -15,6 +15,7 @@ import { darkHours } from '../../server/signals/nights.ts';
 import { dayLoss, robbing, type DayLoss } from '../../server/signals/weight/robbing.ts';
 import { seriesOf } from '../../server/signals/series.ts';
 import { fitStep } from '../../server/signals/weight/step-size.ts';
+import { boxAway } from '../../server/signals/weight/box-away.ts';
 import { nightsWithoutSteps, stores } from '../../server/signals/weight/stores.ts';
 import type { NightWeight, Series, WeightStep } from '../../server/signals/types.ts';
 import { weightSteps } from '../../server/signals/weight/weight-steps.ts';
@@ -395,6 +396,15 @@ describe('stores', () => {
       tareG: 8000,
     }).consumptionGPerDay;
     expect(rate.ok && Math.abs(rate.value - 60) < 1e-6).toBe(true);
+  });
+  it('are not told of a box that left its scale, until it is back', () => {
+    const away = { atMs: end - hourMs, sizeG: -9000, sizeSdG: 20, kind: 'toppled' as const };
+    const back = { ...away, atMs: end, sizeG: 8900, kind: 'unexplained' as const };
+    expect([boxAway([away]), boxAway([away, back]), boxAway([back])]).toEqual([away, undefined, undefined]);
+    const { daysLeft, storesG } = stores({
+      ...{ nights: falling, grossG: 11_700, tareG: 8000, boxAwaySinceMs: away.atMs },
+    });
+    expect([daysLeft.ok, storesG.ok]).toEqual([false, false]);
   });
   it('decline on what is missing, with the reason', () => {
     const why = (input: Parameters<typeof stores>[0]) => {

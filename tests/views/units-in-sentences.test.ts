@@ -49,7 +49,6 @@ const signals = {
   daily: [],
   drift,
   outlook: { tonightMinC: estimate(30, 29, 31), limitC: 32, chanceBelow: null },
-  population: { bees: { ok: false, why: 'not asked' } },
   massDepartures: [],
   robbing: { underWay: false },
 } as unknown as NucSignals;
@@ -77,7 +76,7 @@ it('on the chart', () => {
 it('about the foragers, at the gates, and in the log', () => {
   expect(metric(driftText(drift))).toContain('520 g (450 g to 600 g)');
   expect(imperial(driftText(drift))).toContain('1.15 lb (15.9 oz to 1.32 lb)');
-  const { foragersGone, outlook } = gateEvidence(signals, 0.05);
+  const { foragersGone, outlook } = gateEvidence(signals, 0.05, null);
   expect(`${imperial(foragersGone.text)} ${imperial(outlook?.text ?? '')}`).not.toMatch(/°C|\d k?g\b/);
   expect(imperial(outlook?.text ?? '')).toMatch(/86\.0 °F .*needs 59\.0 °F/);
   const fed = { kind: 'fed', feed: 'syrup', kilograms: 1.5 } as const;
@@ -120,7 +119,7 @@ const metricFigure = /\d (°C|K|k?g)(?!\w)/;
 it('where a signal says why, in the notes, at the gates, in what the rules tell and why they are quiet', () => {
   const inputs = [nucInput({ signals: wordy, introduction: released(12) })];
   const told = (set: Say): string[] => {
-    const { foragersGone, outlook, trouble, robbing } = gateEvidence(wordy, 0.05);
+    const { foragersGone, outlook, trouble, robbing } = gateEvidence(wordy, 0.05, null);
     const notes = signalNotes(wordy, set).flatMap(({ text, restsOn }) => [text, ...restsOn]);
     return [...notes, ...[foragersGone.text, outlook?.text ?? '', trouble ?? '', robbing ?? ''].map(set)];
   };

@@ -15,12 +15,12 @@ it.each([
     chanceBelow: 1,
     tonightMinC: estimate(value, value - 2, value + 2),
   };
-  expect(gateEvidence(madeUp({ outlook }), 0.05).outlook?.tooCold).toBe(tooCold);
+  expect(gateEvidence(madeUp({ outlook }), 0.05, null).outlook?.tooCold).toBe(tooCold);
 });
 
 it('robbing is no cause to open the nuc early', () => {
   const robbing = { underWay: true, why: 'two days with a loss', days: [] };
-  const evidence = gateEvidence(madeUp({ robbing }), 0.05);
+  const evidence = gateEvidence(madeUp({ robbing }), 0.05, null);
   expect(evidence.trouble).toBeUndefined();
   expect(evidence.robbing).toBeDefined();
 });

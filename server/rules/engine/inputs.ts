@@ -2,7 +2,7 @@
  * Everything that a rule may look at, as plain data gathered by whoever runs the rules. Instants are ms
  * since 1970 UTC. What is absent is null or an empty list, never a made-up value.
  */
-import type { NucSignals } from '../../signals/types.ts';
+import type { Estimate, NucSignals } from '../../signals/types.ts';
 import type { FigureUnit } from '../../words/phrase.ts';
 import type { Place, Subject } from './types.ts';
 
@@ -56,7 +56,8 @@ export interface StageFacts {
   readonly layingWorkersWatchMs: number | null;
   readonly layingWorkersLikelyMs: number | null;
   readonly mayOpenCandy: 'go' | 'wait' | 'stop' | null;
-  readonly framesOfBees: number | null;
+  /** Adults in the nuc today. */
+  readonly bees: Estimate;
   /** When the brood becomes another by the calendar: sealed, emerged, or a new queen's. */
   readonly broodChangesAtMs: number | null;
 }

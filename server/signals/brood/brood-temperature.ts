@@ -15,6 +15,10 @@ const leastBins = 36;
 /** Method: a probe that missed so many of its readings is late. */
 const lateIntervals = 3;
 
+/** Setting: hours without a change after which a temperature is no measurement. Common practice. */
+export const stuckHours = 18;
+const stuckMs = stuckHours * hourMs;
+
 /**
  * Band in which a nest of this regime is expected: 33-36 °C with brood (Jones et al. 2005 and others), half a degree
  * wider below while only sealed brood is left; none without brood, where level and spread say little.
@@ -106,8 +110,15 @@ function shareEstimate(
   };
 }
 
+/** Since when the value has not moved by a digit, ms; of a series that holds a reading. */
+function unchangedSinceMs({ atMs, value }: Series): number {
+  let i = value.length - 1;
+  while (i > 0 && value[i - 1] === value[i]) i -= 1;
+  return atMs[i] as number;
+}
+
 /**
- * Why a probe counts as silent: its last plausible reading is longer ago than an hour and three of its own intervals.
+ * Why a probe counts as silent: it sends the same value for longer than a probe can, or its last plausible reading is longer ago than an hour and three of its own intervals.
  * Null while it reports, and where none is assigned. `raw` are its last two days, cleaned.
  */
 export function silentWhy(raw: Series | undefined, nowMs: number): Sentence | null {
@@ -115,6 +126,10 @@ export function silentWhy(raw: Series | undefined, nowMs: number): Sentence | nu
   const newest = latest(raw, nowMs);
   if (!newest) return 'no plausible reading of the brood probe in the last two days';
   const ageMs = nowMs - newest.atMs;
-  if (ageMs <= hourMs || ageMs <= lateIntervals * (usualIntervalMs(raw) ?? 0)) return null;
-  return say`the brood probe has not reported since ${clock(newest.atMs)}`;
+  if (ageMs > hourMs && ageMs > lateIntervals * (usualIntervalMs(raw) ?? 0))
+    return say`the brood probe has not reported since ${clock(newest.atMs)}`;
+  const sameSinceMs = unchangedSinceMs(raw);
+  return newest.atMs - sameSinceMs < stuckMs
+    ? null
+    : say`the brood probe has sent the very same value since ${clock(sameSinceMs)}`;
 }

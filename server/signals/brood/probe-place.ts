@@ -115,6 +115,26 @@ export function probeNotNest(
   return didLeave ? null : why;
 }
 
+/** Method: so long after bees left in a mass a cold nest is their doing: too few are left to heat it. */
+const leftLatelyMs = 3 * dayMs;
+
+/** Whether the scale saw bees leave before the probe came into doubt: then it is the nest that is cold. */
+export function isColdSinceBeesLeft(
+  { state, sinceMs }: ProbePlace,
+  departures: readonly Pick<MassDeparture, 'fromMs' | 'likeAHand'>[],
+): boolean {
+  if (state !== 'unclear' || sinceMs === null) return false;
+  const before = (atMs: number): boolean => atMs <= sinceMs && sinceMs - atMs <= leftLatelyMs;
+  return departures.some(({ fromMs, likeAHand }) => !likeAHand && before(fromMs));
+}
+
+/** What the probe reads may be of another place than the nest: neither its cold nor a night ahead is the brood's. */
+export const isProbeInDoubt = (
+  place: ProbePlace,
+  departures: readonly Pick<MassDeparture, 'fromMs' | 'likeAHand'>[],
+): boolean =>
+  (place.state === 'unclear' || place.state === 'slipped') && !isColdSinceBeesLeft(place, departures);
+
 /** Method: readings without which a witness says nothing, and hours before the fall that are compared. */
 const [leastWitnesses, witnessHours] = [3, 3];
 

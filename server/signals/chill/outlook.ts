@@ -77,7 +77,7 @@ export function chillOutlook(input: OutlookInput, night = nightOutlook(input)): 
   };
 }
 
-/** Nothing is foreseen of a probe that is silent. */
+/** Nothing is foreseen of a probe that is silent, or may lie elsewhere. */
 export const silentOutlook = (why: Sentence, nightEndsMs: number): ChillOutlook => ({
   ...{ limitC: sealedBroodColdC.value, nightEndsMs },
   ...{ chanceBelow: null, chanceOfUsual: null, basis: 'none', forecast: 'none' },

@@ -94,6 +94,10 @@ export function massDepartures(input: DepartureInput): MassDeparture[] {
   ].sort((a, b) => a.fromMs - b.fromMs);
 }
 
+/** Bees that are gone, not out: the brood cooled after it, or dusk came and they are not home. */
+export const isSure = ({ temperatureFollowed, homeByMs }: MassDeparture, nowMs: number): boolean =>
+  temperatureFollowed === true || (homeByMs !== null && nowMs >= homeByMs);
+
 /** Losses between two readings that nobody logged, of what bees of this box can weigh. */
 const lossesBetweenReadings = (
   steps: readonly WeightStep[],

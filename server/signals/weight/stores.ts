@@ -3,7 +3,7 @@ import { beesWeightErrorG, tareError } from '../../biology/scale-figures.ts';
 import { level90, z90 } from '../statistics/intervals.ts';
 import { broodAndPollenG, nucBeesUsually } from '../../biology/assumed-figures.ts';
 import { workerBodyG } from '../../biology/weight-figures.ts';
-import { dayOf, say } from '../../words/phrase.ts';
+import { clock, dayOf, say } from '../../words/phrase.ts';
 import { hourMs } from '../series.ts';
 import { robustLine } from '../statistics/robust.ts';
 import { senSlope } from '../statistics/trend.ts';
@@ -27,6 +27,8 @@ export interface StoresInput {
   readonly tooSeldom?: boolean;
   /** End of the newest night, where that is too long ago to say anything of today's stores. */
   readonly silentSinceMs?: number;
+  /** When the box left its scale, where it has not come back. */
+  readonly boxAwaySinceMs?: number;
   readonly tareG?: number;
 }
 
@@ -48,7 +50,14 @@ export function nightsWithoutSteps(
 }
 
 export function stores(input: StoresInput): Stores {
-  const { silentSinceMs } = input;
+  const { silentSinceMs, boxAwaySinceMs } = input;
+  if (boxAwaySinceMs !== undefined) {
+    const none: Estimate = {
+      ok: false,
+      why: say`the box has not stood on its scale since ${clock(boxAwaySinceMs)}`,
+    };
+    return { storesG: none, consumptionGPerDay: none, daysLeft: none };
+  }
   if (input.tooSeldom) {
     const none: Estimate = { ok: false, why: seldom };
     return { storesG: none, consumptionGPerDay: none, daysLeft: none };

@@ -191,7 +191,7 @@ function queenAtHand({ state, draftOf }: Situation): Condition {
           { first: 'take-queen-out' },
         );
       return blocked(
-        'A queen is loose in it',
+        state.queen.where === 'released' ? 'A queen is let out in it' : 'A queen is loose in it',
         'The queen was let out: another one would be killed or kill her.',
         state.queen.notFoundAtMs.length === 0 ? { first: 'look-for-queen' } : { first: nextSearch(state) },
       );

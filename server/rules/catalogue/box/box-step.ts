@@ -1,5 +1,6 @@
 /** What the rules about a box that was lifted, knocked over or taken have in common. */
 import type { WeightStep } from '../../../signals/types.ts';
+import { isPutBack } from '../../../signals/weight/box-away.ts';
 import { holds } from '../../engine/conditions.ts';
 import type { NucInput } from '../../engine/inputs.ts';
 import { unexplainedStep } from '../introduction-stage.ts';
@@ -26,9 +27,8 @@ export function judgeBoxStep(
   const step = unexplainedStep(signals, [kind], nowMs, lookBackH);
   const name = `A step of weight as when a box is ${kind}`;
   if (!step) return nothingFound(holds(name, false, 'none', 'any'));
-  const back =
-    undone && signals.steps.some(({ atMs, sizeG }) => atMs > step.atMs && sizeG > -0.5 * step.sizeG);
-  if (back) return nothingFound(holds(name, false, 'put back since', 'any'));
+  if (undone && isPutBack(step, signals.steps))
+    return nothingFound(holds(name, false, 'put back since', 'any'));
   return decide({
     conditions: [holds(name, true, 'yes', 'any')],
     clear: () => true,

@@ -1,6 +1,7 @@
 /** A large part of the bees left together: a swarm, or the whole colony. */
 import { massDepartureG } from '../../../biology/figures.ts';
 import { atLeast, holds } from '../../engine/conditions.ts';
+import { isSure } from '../../../signals/weight/mass-departure.ts';
 import { isUnderWay } from '../introduction-stage.ts';
 import { clock, grams, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, nothingFound, notApplicable } from '../../engine/rule.ts';
@@ -26,8 +27,8 @@ export const leftInAMass = defineRule({
       ({ toMs }) => toMs <= nowMs && nowMs - toMs <= lookBackH * 3_600_000,
     );
     if (!recent) return nothingFound(atLeast('Weight of bees that left', 0, lossG, 'g'));
-    const { temperatureFollowed: followed, homeByMs } = recent;
-    const isLate = followed === true || (homeByMs !== null && nowMs >= homeByMs);
+    const { temperatureFollowed: followed } = recent;
+    const isLate = isSure(recent, nowMs);
     return decide({
       urgency: followed === true ? 'now' : 'today',
       conditions: [

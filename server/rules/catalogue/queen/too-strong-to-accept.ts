@@ -3,7 +3,7 @@ import { strongFrames, strongNoMoreFrames } from '../../../biology/figures.ts';
 import { beesPerFrame } from '../../../biology/thermal-figures.ts';
 import { atLeast } from '../../engine/conditions.ts';
 import { isBeforeRelease } from '../introduction-stage.ts';
-import { plain, say } from '../../../words/phrase.ts';
+import { bees as number, plain, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, notApplicable } from '../../engine/rule.ts';
 
 /** Setting: frames are told in quarters. */
@@ -22,11 +22,11 @@ export const tooStrongToAccept = defineRule({
     easier: limit(strongNoMoreFrames.value, [1.5, 10], '', 'Frames of bees under which it clears'),
   },
   sources: ['common practice: two to three frames of bees, mostly nurses'],
-  evaluate({ introduction, signals }, { frames: most, easier }) {
+  evaluate({ introduction }, { frames: most, easier }) {
     if (!isBeforeRelease(introduction)) return notApplicable('no queen waits to be released');
-    const bees = signals?.population.bees;
-    const counted = bees?.ok ? bees.value / beesPerFrame.value : introduction.framesOfBees;
-    if (counted === null) return noData('how many bees it has is not known');
+    const { bees } = introduction;
+    if (!bees.ok) return noData(bees.why);
+    const counted = bees.value / beesPerFrame.value;
     return decide({
       conditions: [atLeast('Frames of bees', counted, most, '')],
       clear: () => counted < easier,
@@ -34,9 +34,7 @@ export const tooStrongToAccept = defineRule({
         todo: say`Before the release: take out a frame of bees, or move the nuc so that more foragers leave; count the wait longer, not shorter.`,
         seen: say`About ${plain(Math.round(counted * quarters) / quarters)} frames of bees.`,
         why: say`The more bees, and the older, the more often a strange queen is balled.`,
-        howSure: bees?.ok
-          ? say`Worked out from the split, the foragers that left and the brood that emerged: between ${plain(Math.round(bees.low / 100) * 100)} and ${plain(Math.round(bees.high / 100) * 100)} bees.`
-          : say`From your own count at the split.`,
+        howSure: say`Worked out from the split, the foragers that left and the brood that emerged: between ${number(bees.low)} and ${number(bees.high)} bees.`,
         settleBy: say`Count the frames that bees cover early in the morning.`,
         facts: [{ name: 'Frames of bees', ...plain(counted) }],
       }),

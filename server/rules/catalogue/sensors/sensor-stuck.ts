@@ -1,5 +1,6 @@
 /** A sensor goes on reporting, and always the very same value. */
 import { atLeast } from '../../engine/conditions.ts';
+import { stuckHours } from '../../../signals/brood/brood-temperature.ts';
 import type { ChannelHealth } from '../../engine/inputs.ts';
 import { clock, hours, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, notApplicable, type LimitValues } from '../../engine/rule.ts';
@@ -28,7 +29,7 @@ export const sensorStuck = defineRule({
   holdMin: 0,
   clearHoldMin: 30,
   limits: {
-    temperatureH: limit(18, [2, 240], 'h', 'Hours without a change, temperature and humidity'),
+    temperatureH: limit(stuckHours, [2, 240], 'h', 'Hours without a change, temperature and humidity'),
     weightH: limit(24, [2, 240], 'h', 'Hours without a change, weight'),
   },
   sources: ['common practice'],

@@ -1,4 +1,5 @@
 /** Is there brood that cold could harm at this stage, and why would that matter? */
+import { isProbeInDoubt } from '../../../signals/brood/probe-place.ts';
 import type { NucSignals } from '../../../signals/types.ts';
 import type { StageFacts } from '../../engine/inputs.ts';
 import { isUnderWay } from '../introduction-stage.ts';
@@ -30,23 +31,11 @@ export function broodAtStake(introduction: StageFacts | null, signals: NucSignal
   return { ok: true, signals, what: 'open-brood', why };
 }
 
-/** Method: so long after bees left in a mass a cold nest is their doing: too few are left to heat it. */
-const leftLatelyMs = 3 * 86_400_000;
-
-/** Whether the scale saw bees leave before the probe came into doubt: then it is the nest that is cold. */
-export const isColdSinceBeesLeft = ({ probePlace, massDepartures }: NucSignals): boolean => {
-  const { state, sinceMs } = probePlace;
-  if (state !== 'unclear' || sinceMs === null) return false;
-  const before = (atMs: number): boolean => atMs <= sinceMs && sinceMs - atMs <= leftLatelyMs;
-  return massDepartures.some(({ fromMs, likeAHand }) => !likeAHand && before(fromMs));
-};
-
 /** Brood at stake whose probe reads the nest: cold of a probe that lies elsewhere is no cold of the brood. */
 export function broodInReach(introduction: StageFacts | null, signals: NucSignals | null): BroodAtStake {
   const brood = broodAtStake(introduction, signals);
   if (!brood.ok) return brood;
-  const { state } = brood.signals.probePlace;
-  return (state === 'unclear' || state === 'slipped') && !isColdSinceBeesLeft(brood.signals)
+  return isProbeInDoubt(brood.signals.probePlace, brood.signals.massDepartures)
     ? { ok: false, why: 'the probe may lie outside of the brood: see “Brood probe or nest?”' }
     : brood;
 }

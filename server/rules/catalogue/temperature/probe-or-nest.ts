@@ -1,5 +1,6 @@
 /** Cold readings that no cold explains: the probe lies outside of the brood, or the bees are gone. */
-import { broodAtStake, isColdSinceBeesLeft } from './brood-at-stake.ts';
+import { isColdSinceBeesLeft } from '../../../signals/brood/probe-place.ts';
+import { broodAtStake } from './brood-at-stake.ts';
 import { clock, say } from '../../../words/phrase.ts';
 import { decide, defineRule, noData, notApplicable } from '../../engine/rule.ts';
 import { holds } from '../../engine/conditions.ts';
@@ -21,12 +22,12 @@ export const probeOrNest = defineRule({
   evaluate({ introduction, signals, nowMs }) {
     const brood = broodAtStake(introduction, signals);
     if (!brood.ok) return notApplicable(brood.why);
-    const { probePlace, brood: nest } = brood.signals;
+    const { probePlace, brood: nest, massDepartures } = brood.signals;
     const { state, sinceMs, how, why } = probePlace;
     if (state === 'cannot-tell' || isStale(nest.latestAtMs, nowMs, oldestMin)) return noData(why);
     if (state === 'in-nest' && probePlace.putBackMs !== null)
       return notApplicable('a visit settled it: the probe has been warm since');
-    if (isColdSinceBeesLeft(brood.signals))
+    if (isColdSinceBeesLeft(probePlace, massDepartures))
       return notApplicable('bees left in a mass before it: too few are left to heat the nest');
     const sinceHour = clock(sinceMs ?? nowMs);
     return decide({
