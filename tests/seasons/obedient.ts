@@ -27,7 +27,13 @@ export interface Played {
 /** Whatever answers: tests put another one in its place. */
 export type Ask = (scene: Scene, hands: Hands, t: number) => Advice;
 
-export const theTool: Ask = ({ setup, toMs }, { log }, t) => adviceOn({ setup, log, nowMs: toMs(t) });
+/** `chanceLimit`: the keeper's setting; the tool's own where absent. */
+export const toolWith =
+  (chanceLimit?: number): Ask =>
+  ({ setup, toMs }, { log }, t) =>
+    adviceOn({ setup, log, nowMs: toMs(t), ...(chanceLimit === undefined ? {} : { chanceLimit }) });
+
+export const theTool: Ask = toolWith();
 
 /** The question that an act of this kind has to have answered with go. */
 const gateOf = (kind: string): GateName | undefined => {

@@ -1,6 +1,7 @@
 /**
  * The obedient keeper against agent colonies, beside the fixed calendar of common practice:
- * `npm run seasons [-- --count N] [--seed S] [--only START] [--visits] [--trace N]`. Ends non-zero where a goal is missed.
+ * `npm run seasons [-- --count N] [--seed S] [--only START] [--limit PERCENT] [--visits] [--trace N]`. Ends non-zero where a goal is missed.
+ * `--limit` is the keeper's chance of a rival above which she is not let out.
  * `--visits` says what the visits were for; `--trace` prints the history of that number as a diary (with `--only`).
  */
 import { fork } from 'node:child_process';
@@ -8,6 +9,7 @@ import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import type { StartingPoint } from '../../server/introduction/facts.ts';
 import { wilson } from '../../server/signals/statistics/intervals.ts';
+import { toolWith } from './obedient.ts';
 import { trace } from './trace.ts';
 import { merge, missedGoals, startOf, starts, tally, type Tally } from './tally.ts';
 
@@ -15,6 +17,7 @@ interface Part {
   readonly startingPoint: StartingPoint;
   readonly count: number;
   readonly seed: number;
+  readonly limit?: number;
 }
 
 const inProcess = (part: Part): Promise<Tally> =>
@@ -29,11 +32,11 @@ const inProcess = (part: Part): Promise<Tally> =>
     });
   });
 
-async function inTwo({ startingPoint, count, seed }: Part): Promise<Tally> {
+async function inTwo({ count, seed, ...part }: Part): Promise<Tally> {
   const half = Math.floor(count / 2);
   const [a, b] = await Promise.all([
-    inProcess({ startingPoint, count: count - half, seed }),
-    inProcess({ startingPoint, count: half, seed: seed + count - half }),
+    inProcess({ ...part, count: count - half, seed }),
+    inProcess({ ...part, count: half, seed: seed + count - half }),
   ]);
   return merge(a, b);
 }
@@ -109,6 +112,7 @@ const { values } = parseArgs({
     only: { type: 'string' },
     count: { type: 'string', default: '20000' },
     seed: { type: 'string', default: '1' },
+    limit: { type: 'string' },
     trace: { type: 'string' },
     visits: { type: 'boolean', default: false },
   },
@@ -116,12 +120,12 @@ const { values } = parseArgs({
 
 const usage = (text: string): never => {
   console.error(
-    `${text}\nUsage: npm run seasons [-- --count N] [--seed S] [--only ${starts.join('|')}] [--visits] [--trace N]`,
+    `${text}\nUsage: npm run seasons [-- --count N] [--seed S] [--only ${starts.join('|')}] [--limit PERCENT] [--visits] [--trace N]`,
   );
   process.exit(2);
 };
 
-function whole(name: 'count' | 'seed' | 'trace', least: number): number {
+function whole(name: 'count' | 'seed' | 'limit' | 'trace', least: number): number {
   const number = Number(values[name]);
   return Number.isInteger(number) && number >= least
     ? number
@@ -138,9 +142,10 @@ async function main(): Promise<void> {
   }
   const startedMs = performance.now();
   const [count, seed] = [whole('count', 2), whole('seed', 0)];
+  const limit = values.limit === undefined ? {} : { limit: whole('limit', 1) / 100 };
   let missed = 0;
   for (const startingPoint of only) {
-    const t = await inTwo({ startingPoint, count, seed });
+    const t = await inTwo({ startingPoint, count, seed, ...limit });
     print(t);
     missed += missedGoals(t).length;
   }
@@ -151,7 +156,7 @@ async function main(): Promise<void> {
 }
 
 if (values.part !== undefined) {
-  const { startingPoint, count, seed } = JSON.parse(values.part) as Part;
-  const part = tally(startingPoint, count, seed);
+  const { startingPoint, count, seed, limit } = JSON.parse(values.part) as Part;
+  const part = tally(startingPoint, count, seed, toolWith(limit));
   process.send?.(part);
 } else await main();

@@ -2,7 +2,7 @@
 import type { FactPayload, StartingPoint } from '../../server/introduction/facts.ts';
 import { byCalendar } from './by-calendar.ts';
 import type { Hands } from './hands.ts';
-import { obey } from './obedient.ts';
+import { obey, theTool, type Ask } from './obedient.ts';
 import { scene, type Start } from './scene.ts';
 import { verdictOn, verdictOnCalendar, type Verdict } from './verdict.ts';
 
@@ -128,11 +128,11 @@ export const startOf = (startingPoint: StartingPoint, n: number): Start => ({
   method: n % 2 === 0 ? 'candy-cage' : 'push-in-cage',
 });
 
-export function tally(startingPoint: StartingPoint, count: number, seed: number): Tally {
+export function tally(startingPoint: StartingPoint, count: number, seed: number, ask: Ask = theTool): Tally {
   const t = empty(startingPoint);
   for (let n = seed; n < seed + count; n++) {
     const start = startOf(startingPoint, n);
-    const played = obey(scene(n, start));
+    const played = obey(scene(n, start), ask);
     const verdict = verdictOn(played);
     t.count++;
     t.deadEnds += Number(verdict.deadEnd);
