@@ -166,7 +166,7 @@ export const queensAndSigns: readonly CaseHistory[] = [
       { day: 14, hour: 10, fact: facts.looked({ eggsSeen: false }) },
     ],
     gates: [],
-    stage: [{ day: 14, hour: 11, stage: 'accepted' }],
+    stage: [{ day: 14, hour: 11, stage: 'hands-off' }],
     plan: { day: 14, hour: 11, days: { 'look-again': 18 } },
   },
   {
