@@ -154,6 +154,8 @@ function cut<T extends { readonly atMs: Float64Array }>(columns: T, limit: numbe
 }
 
 function concatenate(parts: readonly PlainSeries[]): PlainSeries {
+  const [only] = parts;
+  if (only && parts.length === 1) return only;
   const length = parts.reduce((sum, part) => sum + part.atMs.length, 0);
   const atMs = new Float64Array(length);
   const value = new Float64Array(length);
