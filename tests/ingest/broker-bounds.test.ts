@@ -2,9 +2,9 @@
 import { once } from 'node:events';
 import { connect } from 'node:net';
 import fc from 'fast-check';
-import mqtt, { type IClientOptions } from 'mqtt';
+import type { IClientOptions, MqttClient } from 'mqtt';
 import type { AedesPublishPacket, Client } from 'aedes';
-import { afterEach, describe, expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { ConnectionCounter } from '../../ingest/broker/connection-counter.ts';
 import { ConnectionLog } from '../../ingest/broker/connection-log.ts';
 import type { Connection } from '../../ingest/broker/connection.ts';
@@ -12,16 +12,11 @@ import { Authenticator, type Device } from '../../ingest/broker/authenticator.ts
 import { RetainedRoom } from '../../ingest/broker/retained.ts';
 import { isOwnTopic } from '../../ingest/broker/rights.ts';
 import { clientIdOf, Sessions, defaultSessionLimits } from '../../ingest/broker/sessions.ts';
-import { startIngest, type Ingest } from '../../ingest/ingest.ts';
-import { memoryPort } from './support/memory-port.ts';
+import type { Ingest } from '../../ingest/ingest.ts';
+import { embeddedIngests } from './support/embedded-ingest.ts';
 import { until } from './support/until.ts';
 
-const ingests: Ingest[] = [];
-const clients: mqtt.MqttClient[] = [];
-afterEach(async () => {
-  for (const client of clients.splice(0)) await client.endAsync(true);
-  for (const ingest of ingests.splice(0)) await ingest.stop();
-});
+const embedded = embeddedIngests();
 
 const device = (name: string, ownTopicsOnly: boolean): Device => ({
   name,
@@ -36,32 +31,10 @@ const withPassword = (options: IClientOptions): IClientOptions =>
   options.username === undefined ? options : { ...options, password: 'right' };
 
 async function start(devices: readonly Device[] = []) {
-  const port = memoryPort();
-  const lines: string[] = [];
-  const note = (_details: object, sentence: string): void => {
-    lines.push(sentence);
-  };
-  const ingest = await startIngest({
-    port,
-    broker: {
-      kind: 'embedded',
-      host: '127.0.0.1',
-      port: 0,
-      devices: { devices, isPassword: (password) => Promise.resolve(password === 'right') },
-      allowAnonymous: true,
-    },
-    clock: Date.now,
-    logger: { info: () => undefined, warn: note, error: note },
-  });
-  ingests.push(ingest);
-  const join = async (options: IClientOptions = {}): Promise<mqtt.MqttClient> => {
-    const client = await mqtt.connectAsync(`mqtt://127.0.0.1:${String(ingest.address.port)}`, {
-      reconnectPeriod: 0,
-      ...withPassword(options),
-    });
-    clients.push(client);
-    return client;
-  };
+  const isPassword = (password: string): Promise<boolean> => Promise.resolve(password === 'right');
+  const { port, ingest, warnings: lines } = await embedded.start({ devices, isPassword });
+  const join = (options: IClientOptions = {}): Promise<MqttClient> =>
+    embedded.connect(ingest, withPassword(options));
   return { port, ingest, lines, join };
 }
 
@@ -69,13 +42,9 @@ async function start(devices: readonly Device[] = []) {
 async function hearAll(
   ingest: Ingest,
   options: IClientOptions,
-): Promise<{ client: mqtt.MqttClient; heard: string[] }> {
+): Promise<{ client: MqttClient; heard: string[] }> {
   const heard: string[] = [];
-  const client = mqtt.connect(`mqtt://127.0.0.1:${String(ingest.address.port)}`, {
-    reconnectPeriod: 0,
-    ...withPassword(options),
-  });
-  clients.push(client);
+  const client = embedded.client(ingest, withPassword(options));
   client.on('message', (topic, payload) => heard.push(`${topic} ${payload.toString()}`));
   await until(() => client.connected);
   return { client, heard };
@@ -289,11 +258,7 @@ describe('connections', () => {
       will: { topic: 'welcomb/a/weight', payload: Buffer.alloc(bytes), qos: 1 as const, retain: false },
     });
     const isClosed = async (options: IClientOptions): Promise<void> => {
-      const client = mqtt.connect(`mqtt://127.0.0.1:${String(ingest.address.port)}`, {
-        reconnectPeriod: 0,
-        ...options,
-      });
-      clients.push(client);
+      const client = embedded.client(ingest, options);
       client.on('error', () => undefined);
       await new Promise<void>((resolve) => {
         client.once('close', () => {

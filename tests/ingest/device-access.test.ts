@@ -1,55 +1,26 @@
 /** Who may connect to the embedded broker and what a device may say there. */
 import { connect } from 'node:net';
-import mqtt from 'mqtt';
-import { afterEach, expect, test } from 'vitest';
+import type { MqttClient } from 'mqtt';
+import { expect, test } from 'vitest';
 import { Authenticator, isLoopback, type Device } from '../../ingest/broker/authenticator.ts';
-import { startIngest, type Ingest, type IngestOptions } from '../../ingest/ingest.ts';
+import { startIngest, type IngestOptions } from '../../ingest/ingest.ts';
 import { isDevicePassword } from '../../server/farm/device-password.ts';
 import { hashPassword } from '../../server/farm/password.ts';
+import { embeddedIngests } from './support/embedded-ingest.ts';
 import { memoryPort } from './support/memory-port.ts';
 import { until } from './support/until.ts';
 
-const ingests: Ingest[] = [];
-const clients: mqtt.MqttClient[] = [];
-afterEach(async () => {
-  for (const client of clients.splice(0)) await client.endAsync(true);
-  for (const ingest of ingests.splice(0)) await ingest.stop();
-});
+const embedded = embeddedIngests();
 
 const passwordHash = await hashPassword('propolis-14');
 const scale: Device = { name: 'scale-1', passwordHash, ownTopicsOnly: true };
 const gateway: Device = { name: 'gateway', passwordHash, ownTopicsOnly: false };
 
-async function start(devices: readonly Device[], limits: IngestOptions['limits'] = {}) {
-  const port = memoryPort();
-  const warnings: string[] = [];
-  const names: string[] = [];
-  const note = (_details: object, sentence: string): void => {
-    warnings.push(sentence);
-  };
-  const ingest = await startIngest({
-    port,
-    broker: {
-      kind: 'embedded',
-      host: '127.0.0.1',
-      port: 0,
-      devices: { devices, isPassword: isDevicePassword },
-      allowAnonymous: true,
-    },
-    clock: Date.now,
-    logger: { info: () => undefined, warn: note, error: note },
-    onDevice: (name) => names.push(name),
-    limits,
-  });
-  ingests.push(ingest);
-  const url = `mqtt://127.0.0.1:${String(ingest.address.port)}`;
-  const join = async (username?: string, password = 'propolis-14'): Promise<mqtt.MqttClient> => {
-    const who = username === undefined ? {} : { username, password };
-    const client = await mqtt.connectAsync(url, { ...who, reconnectPeriod: 0 });
-    clients.push(client);
-    return client;
-  };
-  return { port, ingest, join, warnings, names };
+async function start(devices: readonly Device[], limits?: IngestOptions['limits']) {
+  const started = await embedded.start({ devices, isPassword: isDevicePassword }, limits);
+  const join = (username?: string, password = 'propolis-14'): Promise<MqttClient> =>
+    embedded.connect(started.ingest, username === undefined ? {} : { username, password });
+  return { ...started, join };
 }
 
 const readingsOf = (port: ReturnType<typeof memoryPort>) => port.batches.flatMap(({ readings }) => readings);

@@ -18,14 +18,11 @@ import {
   send,
   startServer,
 } from '../http/support/server.ts';
+import { visitors } from '../http/support/sign-in.ts';
 
 let server: TestServer;
 afterEach(() => server.stop());
-const api = (path: string): string => `${server.url}/api/v1${path}`;
-const signIn = (name: string, password = passwordOf(name), more = {}): Promise<Response> =>
-  send(api('/session'), 'POST', { name, password }, { Origin: server.url, ...more });
-const cookieOf = async (name: string): Promise<string> => cookieFrom(await signIn(name)) ?? '';
-const as = (cookie: string) => ({ Cookie: cookie, Origin: server.url });
+const { api, signIn, cookieOf, as } = visitors(() => server);
 const statusOf = async (answer: Promise<Response>): Promise<number> => (await answer).status;
 
 describe('the first password', () => {

@@ -12,14 +12,11 @@ import {
   send,
   startServer,
 } from '../http/support/server.ts';
+import { visitors } from '../http/support/sign-in.ts';
 
 let server: TestServer;
 afterEach(() => server.stop());
-const api = (path: string): string => `${server.url}/api/v1${path}`;
-const signIn = (name: string, password = passwordOf(name), cookie = ''): Promise<Response> =>
-  send(api('/session'), 'POST', { name, password }, { Origin: server.url, Cookie: cookie });
-const cookieOf = async (name: string): Promise<string> => cookieFrom(await signIn(name)) ?? '';
-const as = (cookie: string) => ({ Cookie: cookie, Origin: server.url });
+const { api, signIn, cookieOf, as } = visitors(() => server);
 
 describe('a flood of wrong passwords', () => {
   it('is stopped, the right one then too, until it has been quiet', async () => {
@@ -57,12 +54,12 @@ describe('sessions', () => {
     server = await startServer();
     await person(server, 'Rowan', 'keeper');
     const planted = 'welcomb_session=AAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAAA';
-    const given = cookieFrom(await signIn('Rowan', undefined, planted));
+    const given = cookieFrom(await signIn('Rowan', undefined, { Cookie: planted }));
     expect(given).toMatch(/^welcomb_session=[\w-]{43}$/);
     expect(given).not.toBe(planted);
     expect((await fetch(api('/sites'), { headers: { Cookie: planted } })).status).toBe(401);
     // Somebody's own old session, planted in another browser, ends when that browser signs in.
-    const second = cookieFrom(await signIn('Rowan', undefined, given)) ?? '';
+    const second = cookieFrom(await signIn('Rowan', undefined, { Cookie: given })) ?? '';
     expect((await fetch(api('/sites'), { headers: { Cookie: given ?? '' } })).status).toBe(401);
     expect((await fetch(api('/sites'), { headers: { Cookie: second } })).status).toBe(200);
   });
