@@ -1,0 +1,142 @@
+/** May the cage be hung, or the mesh pressed over her? */
+import { framesForIntroduction, lowEnd, queenColdC } from '../../../biology/figures.ts';
+import { startOfDayAfter } from '../../calendar.ts';
+import { lastOf, ofKind } from '../../effective-facts.ts';
+import { heldBack } from '../../test-frame-plan.ts';
+import type { IntroductionState } from '../../state.ts';
+import {
+  begun,
+  earlierQueenOut,
+  layingWorkers,
+  nextSearch,
+  notClosed,
+  present,
+  queenlessness,
+} from '../common-conditions.ts';
+import { blocked, cite, met, pending, unknown, type Condition } from '../condition.ts';
+import type { Situation } from '../situation.ts';
+
+function queenAtHand({ state, draftOf }: Situation): Condition {
+  switch (state.queen.where) {
+    case 'in-cage':
+      return blocked('A cage hangs already', 'A caged queen hangs in this nuc.', { first: 'open-candy' });
+    case 'released':
+    case 'seen-loose':
+      if (draftOf('close-candy'))
+        return unknown('The candy is open: shut her in again if she is still in her cage.');
+      if (state.queen.releasedAtMs === null)
+        return blocked(
+          'A queen is loose in it',
+          'A queen was seen walking free, and none was let out: another one would be killed or kill her.',
+          { first: 'take-queen-out' },
+        );
+      return blocked(
+        state.queen.where === 'released' ? 'A queen is let out in it' : 'A queen is loose in it',
+        'The queen was let out: another one would be killed or kill her.',
+        state.queen.notFoundAtMs.length === 0 ? { first: 'look-for-queen' } : { first: nextSearch(state) },
+      );
+    case 'dead':
+      return pending(
+        'The queen is dead',
+        'The queen for this nuc is logged as dead: log the next one when she arrives.',
+        { first: 'queen-arrives' },
+      );
+    case 'gone':
+      return pending(
+        'The queen is gone',
+        'The queen that was let out is shown to be gone: log the next one when she arrives.',
+        { first: 'queen-arrives' },
+      );
+    case 'not-here':
+      return unknown('No queen is logged as arrived.');
+    case 'arrived':
+    case 'taken-out':
+      return met('A queen is at hand.');
+  }
+}
+
+function noFreeQueen(state: IntroductionState, nowMs: number): Condition {
+  if (state.virgin.loose === 'seen')
+    return blocked('A virgin is in the box', 'A virgin was seen and is not logged as taken away.', {
+      first: 'take-queen-out',
+    });
+  if (heldBack(state) === 'unite')
+    return blocked(
+      'A queen is loose in it',
+      'Two test frames in a row had no queen cell: a queen of some kind is in the box, and nobody found her.',
+      { first: 'unite' },
+    );
+  return state.evidence.queenless === 'not-shown'
+    ? unknown(`Not shown to be queenless: ${state.evidence.queenlessWhy}.`)
+    : queenlessness(state, nowMs);
+}
+
+/** The last count of frames of bees. */
+function framesOfBees({ facts, split }: IntroductionState): number | undefined {
+  const counted = ofKind(facts, 'inspection').flatMap(({ fact }) => fact.framesOfBees ?? []);
+  return lastOf(counted) ?? split?.framesOfBees;
+}
+
+export const tooFewBees = (state: IntroductionState): boolean =>
+  (framesOfBees(state) ?? Infinity) < lowEnd(framesForIntroduction);
+
+function strong({ evidence: { strength }, state }: Situation): Condition {
+  const figure = cite('frames of bees wanted', framesForIntroduction);
+  const weak = 'Too few bees to keep her warm';
+  if (strength) {
+    if (strength.enough === 'unknown') return unknown(strength.text);
+    return strength.enough
+      ? met(strength.text, figure)
+      : pending(weak, strength.text, { first: 'add-bees' }, figure);
+  }
+  const frames = framesOfBees(state);
+  if (frames === undefined) return unknown('Nobody logged how many frames of bees there are.');
+  return frames >= lowEnd(framesForIntroduction)
+    ? met(`There were ${String(frames)} frames of bees.`, figure)
+    : pending(weak, `There were only ${String(frames)} frames of bees.`, { first: 'add-bees' }, figure);
+}
+
+function warm({ evidence: { outlook }, nowMs, clock }: Situation): Condition {
+  if (!outlook) return unknown('No temperature outlook.');
+  const figure = cite('too cold for a queen below', queenColdC);
+  if (outlook.tooCold === 'unknown') return unknown(outlook.text);
+  return outlook.tooCold
+    ? pending(
+        'Too cold tonight',
+        outlook.text,
+        { untilMs: startOfDayAfter(nowMs, 1, clock.timeZone) },
+        figure,
+      )
+    : met(outlook.text, figure);
+}
+
+/** Local law decides; the caution stands wherever it is not known that she is from here. */
+function imported({ queen }: IntroductionState): Condition | null {
+  if (queen.origin === 'own' || queen.origin === 'same-country') return null;
+  const from =
+    queen.origin === 'abroad' ? 'She comes from abroad: local' : 'Does she come from abroad? Then local';
+  return unknown(
+    `${from} law may want her in a new cage, and the old cage, its attendants and all packing in a laboratory, before she is hung. Ask the inspector first.`,
+  );
+}
+
+export function hangConditions(situation: Situation): readonly Condition[] {
+  const { state, nowMs } = situation;
+  const notBegun = begun(state, nowMs);
+  if (notBegun) return present([notClosed(state), notBegun]);
+  return present([
+    notClosed(state),
+    queenAtHand(situation),
+    earlierQueenOut(state),
+    noFreeQueen(state, nowMs),
+    layingWorkers(state, nowMs),
+    strong(situation),
+    warm(situation),
+    imported(state),
+    unknown(
+      state.setup.method === 'push-in-cage'
+        ? 'See that the mesh stands over emerging brood and some stores, and that no bee can get under it.'
+        : 'See that tape covers the candy end and the cage hangs flat between two brood frames, tied.',
+    ),
+  ]);
+}
