@@ -121,9 +121,10 @@ const dead = (queen: QueenState, atMs: number): QueenState => ({
   deadAtMs: atMs,
 });
 
-type Inspection = EffectiveFact<'inspection'>['fact'];
+type Fact<K extends EffectiveFact['fact']['kind']> = Extract<EffectiveFact['fact'], { kind: K }>;
+type Inspection = Fact<'inspection'>;
 type Look = Pick<
-  Extract<EffectiveFact['fact'], { kind: 'looked-for-queen' }>,
+  Fact<'looked-for-queen'>,
   'cageEmpty' | 'queenSeen' | 'eggsSeen' | 'sealedWorkerBroodSeen' | 'severalEggsACell' | 'eggsStand'
 >;
 
@@ -205,6 +206,54 @@ function concluded(queen: QueenState, frame: TestFrame | undefined): QueenState 
   };
 }
 
+function arrived(queen: QueenState, atMs: number, fact: Fact<'queen-arrived'>): QueenState {
+  if (fact.condition === 'dead') {
+    return { ...dead(another(queen, fact.queenId), atMs), queenId: fact.queenId };
+  }
+  // Her own arrival, written down with a later hour than what was done with her.
+  if (fact.queenId === queen.queenId && (queen.where === 'in-cage' || mayBeOut(queen)))
+    return {
+      ...queen,
+      arrivedAtMs: queen.arrivedAtMs ?? queen.cageHungAtMs ?? atMs,
+      origin: queen.origin ?? fact.origin ?? null,
+      daysInPost: queen.daysInPost ?? fact.daysInPost ?? null,
+    };
+  return {
+    ...another(queen, fact.queenId),
+    queenId: fact.queenId,
+    where: 'arrived',
+    arrivedAtMs: atMs,
+    origin: fact.origin ?? null,
+    daysInPost: fact.daysInPost ?? null,
+    lastSeenAtMs: atMs,
+  };
+}
+
+function hung(
+  queen: QueenState,
+  atMs: number,
+  fact: Fact<'cage-hung'>,
+  method: IntroductionMethod,
+): QueenState {
+  const inCage: QueenState = {
+    ...(queen.queenId === fact.queenId ? queen : another(queen, fact.queenId)),
+    queenId: fact.queenId,
+    where: 'in-cage',
+    cageHungAtMs: atMs,
+    inCageSinceMs: atMs,
+    releasedAtMs: null,
+    cageEmptyAtMs: null,
+    stillInCageAtMs: null,
+    outByAccident: false,
+    // What was seen of her brood before she was caged again says nothing of the next time.
+    firstEggsAtMs: null,
+    sealedWorkerBroodAtMs: null,
+    deadAtMs: null,
+    lastLookedAtMs: null,
+  };
+  return fact.candyEnd === 'open' && method === 'candy-cage' ? released(inCage, atMs) : inCage;
+}
+
 interface Known {
   readonly method: IntroductionMethod;
   readonly frames: readonly TestFrame[];
@@ -213,45 +262,9 @@ interface Known {
 function step(queen: QueenState, { atMs, fact }: EffectiveFact, { method, frames }: Known): QueenState {
   switch (fact.kind) {
     case 'queen-arrived':
-      if (fact.condition === 'dead') {
-        return { ...dead(another(queen, fact.queenId), atMs), queenId: fact.queenId };
-      }
-      // Her own arrival, written down with a later hour than what was done with her.
-      if (fact.queenId === queen.queenId && (queen.where === 'in-cage' || mayBeOut(queen)))
-        return {
-          ...queen,
-          arrivedAtMs: queen.arrivedAtMs ?? queen.cageHungAtMs ?? atMs,
-          origin: queen.origin ?? fact.origin ?? null,
-          daysInPost: queen.daysInPost ?? fact.daysInPost ?? null,
-        };
-      return {
-        ...another(queen, fact.queenId),
-        queenId: fact.queenId,
-        where: 'arrived',
-        arrivedAtMs: atMs,
-        origin: fact.origin ?? null,
-        daysInPost: fact.daysInPost ?? null,
-        lastSeenAtMs: atMs,
-      };
-    case 'cage-hung': {
-      const hung: QueenState = {
-        ...(queen.queenId === fact.queenId ? queen : another(queen, fact.queenId)),
-        queenId: fact.queenId,
-        where: 'in-cage',
-        cageHungAtMs: atMs,
-        inCageSinceMs: atMs,
-        releasedAtMs: null,
-        cageEmptyAtMs: null,
-        stillInCageAtMs: null,
-        outByAccident: false,
-        // What was seen of her brood before she was caged again says nothing of the next time.
-        firstEggsAtMs: null,
-        sealedWorkerBroodAtMs: null,
-        deadAtMs: null,
-        lastLookedAtMs: null,
-      };
-      return fact.candyEnd === 'open' && method === 'candy-cage' ? released(hung, atMs) : hung;
-    }
+      return arrived(queen, atMs, fact);
+    case 'cage-hung':
+      return hung(queen, atMs, fact, method);
     case 'cage-checked':
       return fact.queenAlive
         ? {
