@@ -8,6 +8,7 @@ import { thermalDoses } from './chill/chill.ts';
 import type { NucDay } from './kept-day.ts';
 import { couplingUpTo } from './brood/coupling.ts';
 import { dateAt } from './days.ts';
+import { withoutThoseThatLeft } from './drift/forager-drift.ts';
 import type { AnalysisInput } from './input.ts';
 import { beesAtMost } from './drift/population.ts';
 import { probeJumps } from './brood/probe-jumps.ts';
@@ -16,6 +17,7 @@ import { lastDays, readAll, type Read } from './read-all.ts';
 import { dayLosses, departuresByDay } from './read-days.ts';
 import { colonyFailing, regulation } from './brood/regulation.ts';
 import { boxAway } from './weight/box-away.ts';
+import { isSure } from './weight/mass-departure.ts';
 import { covered } from './weight/night-weight.ts';
 import { robbing } from './weight/robbing.ts';
 import { hourMs } from './series.ts';
@@ -43,10 +45,14 @@ export function analyseNuc(input: AnalysisInput, nowMs: number, cache?: Analysis
   const read = readAll(input, nowMs, cache);
   const nightWeights = read.nights.flatMap(({ night }) => night ?? []);
   const steps = joined(read.days, (day) => day.steps);
-  const { drift, scaleTemperature } = driftAsOfHour(read, cache);
-  const departures = departuresByDay(input, read.days, drift.bees, cache);
-  const { daysLeft, storesG, consumptionGPerDay } = storesOf(read, nightWeights, steps, drift);
+  const { drift: weighed, scaleTemperature } = driftAsOfHour(read, cache);
+  const departures = departuresByDay(input, read.days, weighed.bees, cache);
   const massDepartures = joined(departures, (ofDay) => ofDay);
+  const drift = withoutThoseThatLeft(
+    weighed,
+    massDepartures.filter((one) => isSure(one, nowMs)),
+  );
+  const { daysLeft, storesG, consumptionGPerDay } = storesOf(read, nightWeights, steps, drift);
   const nest = broodSignals(read, massDepartures, cache);
   return {
     nowMs,

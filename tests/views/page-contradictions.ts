@@ -2,6 +2,7 @@
 import { nightWords, possibleFrom } from '../../dashboard/parts/night-words.ts';
 import type { AlertDto } from '../../server/contract/alerts.ts';
 import { ofKind } from '../../server/introduction/effective-facts.ts';
+import { driftWindowMs } from '../../server/signals/drift/drift-input.ts';
 import { isSure } from '../../server/signals/weight/mass-departure.ts';
 import { gateEvidence } from '../../server/watch/gate-evidence.ts';
 import type { Page } from './page-over-time.ts';
@@ -141,13 +142,10 @@ const rules: readonly Rule[] = [
     'bees that left in a mass are told as foragers that flew home',
     (page) => {
       const { massDepartures = [], drift } = page.analysis.signals ?? {};
+      if (drift?.massG.ok !== true || drift.sinceMs === null) return false;
+      const [fromMs, toMs] = [drift.sinceMs, drift.sinceMs + driftWindowMs];
       return massDepartures.some(
-        ({ lossG, fromMs }) =>
-          drift?.massG.ok === true &&
-          drift.sinceMs !== null &&
-          fromMs > drift.sinceMs &&
-          fromMs < drift.sinceMs + 7 * 24 * hourMs &&
-          drift.massG.value >= lossG,
+        (one) => isSure(one, page.nowMs) && one.fromMs > fromMs && one.fromMs < toMs,
       );
     },
   ],

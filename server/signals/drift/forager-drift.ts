@@ -29,9 +29,9 @@ import {
   type Flown,
 } from './drift-summary.ts';
 import { flightHoursSince, hoursAt, lawsOfGuessedWarmth, lawsOfWarmth, type Flight } from './flight.ts';
-import { percent, say, type Sentence } from '../../words/phrase.ts';
+import { dayOf, percent, say, type Sentence } from '../../words/phrase.ts';
 import { hourMs } from '../series.ts';
-import type { Estimate, ForagerDrift } from '../types.ts';
+import type { Estimate, ForagerDrift, MassDeparture } from '../types.ts';
 
 /** Method: a guessed part of the flight that is told; under a lower sun no warmth is looked for. */
 const [guessedLittle, lowSunDeg] = [0.2, 5];
@@ -123,6 +123,8 @@ function flyingSince(input: DriftInput, movedAtMs: number): Flying {
   };
 }
 
+type ByWeather = Pick<Flying, 'byWeather' | 'flightHours' | 'flyingDays' | 'movedAtMs'>;
+
 /** What scale and weather say together. */
 function weighed(
   input: DriftInput,
@@ -165,8 +167,23 @@ const perhapsNoneWhy = (massG: Estimate, leastG: number): Sentence =>
     ? 'by weight some may have left or none; another dry night tells more'
     : 'hardly any weight has left; it had few foragers, or they are still in';
 
+/**
+ * The same drift where bees left together while it lasted: neither what they weighed nor what had flown home by then can be
+ * told from the other, so the weather alone speaks. `departures`: those that bees did not come home from.
+ */
+export function withoutThoseThatLeft(
+  drift: ForagerDrift,
+  departures: readonly Pick<MassDeparture, 'fromMs'>[],
+): ForagerDrift {
+  const sinceMs = drift.sinceMs ?? Infinity;
+  const left = departures.find(({ fromMs }) => fromMs > sinceMs && fromMs < sinceMs + driftWindowMs);
+  if (!left) return drift;
+  const why = say`bees left together on ${dayOf(left.fromMs)}, which hides what flew home`;
+  return byWeatherAlone({ ...drift, movedAtMs: sinceMs }, why).drift;
+}
+
 /** What the weather says where the scale can't; `why` it can't. */
-function byWeatherAlone(flying: Flying, why: Sentence): DriftAndScale {
+function byWeatherAlone(flying: ByWeather, why: Sentence): DriftAndScale {
   const { byWeather, flightHours, flyingDays, movedAtMs } = flying;
   const { state, why: told } = byWeather.ok
     ? stateBy(byWeather)
