@@ -41,7 +41,7 @@ export function forWidth(
   const { atMs, value } = rawSpan(layers, query, lines, false);
   if (atMs.length <= pixels * pointsPerPixel)
     return withGaps(0, { atMs, mean: value, min: value, max: value });
-  const bins = new PixelBins(query, pixels, lines, 0);
+  const bins = new PixelBins(query, pixels, lines, 1);
   for (let i = 0; i < atMs.length; i += 1) bins.putReading(atMs[i] ?? 0, value[i] ?? 0);
   return withGaps(bucketMs, bins.finish());
 }

@@ -23,7 +23,7 @@ export class PixelBins implements BucketSink {
   private readonly min: Float64Array;
   private readonly max: Float64Array;
 
-  /** @param storedMs how long what is put in lasts, 0 for single readings; its middle says which bin it is in */
+  /** @param storedMs how long what is put in lasts, 1 for single readings; its middle says which bin it is in */
   constructor(span: SpanOfChannel, bins: number, lines: LineSpans, storedMs: number) {
     this.span = span;
     this.lines = new CalibrationLines(lines);
