@@ -86,6 +86,12 @@ function outWindow(inMs: number, withCut: boolean, { visitHour, timeZone }: Cloc
   };
 }
 
+/** When the frame that is in comes out; counted from a queen that was found and taken away meanwhile. */
+function outOf(state: IntroductionState, inMs: number, clock: Clock): StepWindow {
+  const taken = lastOf(ofKind(state.facts, 'queen-removed').filter(({ atMs }) => atMs >= inMs));
+  return taken ? outWindow(taken.atMs, false, clock) : outWindow(inMs, cutWith(state, inMs), clock);
+}
+
 interface FramePlanned {
   /** Why the gate asks for one, beside what the log alone tells. */
   readonly because: Sentence | null;
@@ -119,7 +125,7 @@ export function testFramePlan(
         ...done,
       },
       {
-        ...late(outWindow(last.inMs, cutWith(state, last.inMs), clock), state.nowMs, clock),
+        ...late(outOf(state, last.inMs, clock), state.nowMs, clock),
         kind: 'test-frame-out',
         why: ['Cells are started within one to two days.'],
       },

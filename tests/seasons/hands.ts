@@ -109,10 +109,17 @@ export class Hands {
       if (virgin) hive.colony.remove(virgin, t);
       laying.until = t;
       hive.colony.lose(t);
+      this.#frameAnew(t);
     } else if (virgin && virginSeen && sight.chance(0.8)) {
       this.write(t, { kind: 'queen-removed', which: 'virgin' });
       hive.colony.remove(virgin, t);
+      this.#frameAnew(t);
     }
+  }
+
+  /** With a queen gone, whether they start cells on a frame that is in is open again. */
+  #frameAnew(t: number): void {
+    if (this.frameIn) this.frameIn = { t, queenFree: this.scene.hive.colony.queenFree(t) };
   }
 
   hang(t: number): void {
