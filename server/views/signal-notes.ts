@@ -94,13 +94,16 @@ function brood(signals: NucSignals, say: Say): Note {
   const isChilled = bandC !== null && latestC !== null && latestC < outlook.limitC;
   const cold = bandC !== null && (isChilled || levelC.value < bandC.low);
   const warm = bandC !== null && !cold && levelC.value > bandC.high;
+  const isFailing = signals.failing.state === 'failing';
   const state = cold
     ? 'colder than expected'
     : warm
       ? 'warmer than expected'
-      : coupling.ok && coupling.value >= heldUnder
-        ? 'follows the weather'
-        : 'as expected';
+      : isFailing
+        ? 'after days without regulation'
+        : coupling.ok && coupling.value >= heldUnder
+          ? 'follows the weather'
+          : 'as expected';
   return note(
     'brood',
     {
@@ -109,7 +112,7 @@ function brood(signals: NucSignals, say: Say): Note {
       text: `Over the last day ${range(levelC, degC, say)}.${band}${follows}`,
     },
     rests(levelC, coupling),
-    cold || warm ? 'against' : 'agrees',
+    cold || warm ? 'against' : isFailing ? 'neutral' : 'agrees',
   );
 }
 

@@ -60,6 +60,12 @@ describe('the notes on the brood and on tonight', () => {
     const [brood] = told({ brood: { ...well.brood, latestC: 27.4 } });
     expect(brood).toMatchObject({ short: '27.4 °C now, too cold', level: 'against' });
   });
+  it('do not call a nest right whose days were not regulated, on the first day that it is warm again', () => {
+    const failing = { state: 'failing' as const, since: '2026-05-03', why: 'three days without regulation' };
+    const [brood] = told({ failing });
+    expect(brood).toMatchObject({ level: 'neutral' });
+    expect(brood?.short).toContain('after days without regulation');
+  });
   it('say nothing of the brood where the probe may lie elsewhere', () => {
     const probePlace = { ...well.probePlace, state: 'unclear' as const, how: 'sudden' as const };
     const [brood] = told({ probePlace, brood: { ...well.brood, latestC: 21 } });

@@ -197,6 +197,6 @@ export function colonyFailing(
   return {
     state: 'failing',
     since: first.date,
-    why: say`${String(found.days)} days without regulation (now ${degC(newest.medianC)}, spread ${kelvin(newest.spreadC)}) after ${degC(usual.medianC)} held steadily`,
+    why: say`${String(found.days)} days without regulation (${degC(newest.medianC)} on the last full day, spread ${kelvin(newest.spreadC)}) after ${degC(usual.medianC)} held steadily`,
   };
 }
