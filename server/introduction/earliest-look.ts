@@ -4,6 +4,7 @@ import { addDays, startOfDayAfter } from './calendar.ts';
 import { candyGoneMs } from './candy.ts';
 import type { IntroductionMethod } from './facts.ts';
 import type { QueenState } from './queen.ts';
+import type { IntroductionSetup } from './setup.ts';
 
 type Release = Pick<QueenState, 'outByAccident' | 'cageEmptyAtMs' | 'stillInCageAtMs'> & {
   readonly releasedAtMs: number;
@@ -35,4 +36,12 @@ export function earliestLook(release: Release, method: IntroductionMethod, timeZ
   const leastMs = addDays(outByMs(release, method), lowEnd(handsOffDays), timeZone);
   const weekMs = startOfDayAfter(release.releasedAtMs, handsOffDays.value, timeZone);
   return { leastMs, betterMs: Math.max(leastMs, weekMs) };
+}
+
+/** From when on a queen may be looked for that was let out before the one that is awaited now; -Infinity where nobody logged when. */
+export function earliestLookForEarlier(queen: QueenState, setup: IntroductionSetup): number {
+  const { earlierOutSinceMs: releasedAtMs } = queen;
+  if (releasedAtMs === null) return -Infinity;
+  const release = { releasedAtMs, outByAccident: false, cageEmptyAtMs: null, stillInCageAtMs: null };
+  return earliestLook(release, setup.method, setup.timeZone).leastMs;
 }

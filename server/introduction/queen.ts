@@ -34,6 +34,8 @@ export interface QueenState {
   readonly notFoundAtMs: readonly number[];
   /** An earlier queen was let out, and nothing shows that she is gone. */
   readonly earlierMayBeOut: boolean;
+  /** When the last of those was let out; null without any. */
+  readonly earlierOutSinceMs: number | null;
   /** She is out, and nobody let her out. */
   readonly outByAccident: boolean;
   /** In these times a queen that was brought could lay in the nuc, free or under mesh; ends open while one can. */
@@ -63,6 +65,7 @@ const nowhere: QueenState = {
   deadAtMs: null,
   notFoundAtMs: [],
   earlierMayBeOut: false,
+  earlierOutSinceMs: null,
   outByAccident: false,
   couldLay: [],
 };
@@ -88,9 +91,17 @@ export const inHand = ({ where }: QueenState): boolean => where === 'arrived' ||
 
 /** What stays of the queens before when another one comes: the first may be out still. */
 function another(queen: QueenState, queenId: string): QueenState {
-  const earlierMayBeOut = queen.earlierMayBeOut || (mayBeOut(queen) && queen.queenId !== queenId);
+  const letOut = mayBeOut(queen) && queen.queenId !== queenId;
+  const earlierMayBeOut = queen.earlierMayBeOut || letOut;
+  const earlierOutSinceMs = letOut ? queen.releasedAtMs : queen.earlierOutSinceMs;
   const { couldLay } = queen;
-  return { ...nowhere, couldLay, earlierMayBeOut, notFoundAtMs: earlierMayBeOut ? queen.notFoundAtMs : [] };
+  return {
+    ...nowhere,
+    couldLay,
+    earlierMayBeOut,
+    earlierOutSinceMs,
+    notFoundAtMs: earlierMayBeOut ? queen.notFoundAtMs : [],
+  };
 }
 
 /** Freed after she was found in her cage with its way out open: her days outside begin now. */
@@ -176,7 +187,7 @@ function looked(before: QueenState, atMs: number, seen: Look, method: Introducti
 /** The queen that was let out before is there after all, and no other hangs in the nuc. */
 const foundAgain = (queen: QueenState, atMs: number): QueenState =>
   queen.earlierMayBeOut && queen.where !== 'in-cage' && queen.releasedAtMs === null
-    ? { ...queen, releasedAtMs: atMs, earlierMayBeOut: false }
+    ? { ...queen, releasedAtMs: queen.earlierOutSinceMs ?? atMs, earlierMayBeOut: false }
     : queen;
 
 /** A queen that was seen though none was let out is not the one that was brought. */

@@ -69,7 +69,9 @@ function testFrameWanted(state: IntroductionState): Wanted | null {
   if (queen.releasedAtMs !== null) return null;
   if (virgin.loose === 'possible' && virgin.settledBy !== null && frameTells(state))
     return { why: `A virgin may be loose: ${virgin.why}.`, waitsForCut: evidence.queenless === 'shown' };
-  if (evidence.queenless === 'contradicted' && !evidence.layingQueenSeen)
+  // One that was seen, or whose eggs were, is looked for: a frame tells nothing more.
+  const known = evidence.layingQueenSeen || lastOf(evidence.contradictions)?.kind === 'brood-since-the-split';
+  if (evidence.queenless === 'contradicted' && !known)
     return { why: `A queen may be there: ${evidence.queenlessWhy}.` };
   const last = lastOf(state.testFrames);
   return last?.answer === 'still-in' ? { why: 'A test frame is in.' } : null;

@@ -10,6 +10,7 @@ import {
   bitingTooLongDays,
 } from '../../biology/figures.ts';
 import { dayNumber, startOfDayAfter } from '../calendar.ts';
+import { earliestLookForEarlier } from '../earliest-look.ts';
 import { lastOf } from '../effective-facts.ts';
 import { foragersStay, movedMetres } from '../move-distance.ts';
 import type { LayingSign } from '../signs.ts';
@@ -107,6 +108,14 @@ export const nextSearch = (state: IntroductionState): ActKind =>
 export function earlierQueenOut(state: IntroductionState): Condition | null {
   if (!state.queen.earlierMayBeOut) return null;
   const next = nextSearch(state);
+  const { queen, setup, nowMs } = state;
+  const fromMs = Math.max(nowMs, earliestLookForEarlier(queen, setup));
+  if (queen.notFoundAtMs.length === 0)
+    return blocked(
+      'An earlier queen may be out',
+      'A queen was let out before, and nobody has looked for her since: look for her once her days of hands off are over.',
+      { first: 'look-again', fromMs },
+    );
   return blocked(
     'An earlier queen may be out',
     'A queen was let out before. That she was not found does not show that she is gone: look again after four to five days, then give a test frame.',

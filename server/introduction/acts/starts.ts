@@ -1,5 +1,6 @@
 /** How an introduction began, and which acts that brings with it. */
 import { ofKind } from '../effective-facts.ts';
+import { lossOf } from '../loss.ts';
 import type { IntroductionState } from '../state.ts';
 
 /** A split is made or meant: then there are foragers that fly home, and days counted from it. */
@@ -35,6 +36,6 @@ export const cellsWereLeft = (state: IntroductionState): boolean => {
 };
 
 /** Nobody saw how it began: a look on every frame comes first. */
-export const lookFirst = ({ setup, split }: IntroductionState): boolean =>
-  split === null &&
+export const lookFirst = ({ setup, facts }: IntroductionState): boolean =>
+  lossOf(facts) === null &&
   (setup.startingPoint === 'queenless-with-cells' || setup.startingPoint === 'hopelessly-queenless');

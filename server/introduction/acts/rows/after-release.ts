@@ -19,7 +19,7 @@ import {
 import { mayBeOut, noEggsForTwoWeeks } from '../../queen.ts';
 import { showsNoMatedQueen } from '../../signs.ts';
 import type { IntroductionState } from '../../state.ts';
-import { leavesNoCell } from '../../looks.ts';
+import { leavesNoCell, livingCells } from '../../looks.ts';
 import { searchedEnough } from '../../test-frame-plan.ts';
 import type { ActRow } from '../act.ts';
 import type { Draft } from '../draft.ts';
@@ -33,10 +33,15 @@ import { lookConditions, lookFrom, lookedSince, outAt, over } from './look-condi
 /** Eggs stand at the bottom of dark cells. Common practice. */
 const forEggs = ['torch'];
 
+const cellSince = ({ looks, queen: { releasedAtMs } }: IntroductionState): boolean =>
+  looks.all.some((look) => look.atMs >= (releasedAtMs ?? Infinity) && livingCells(look) > 0);
+
 const howLong = (state: IntroductionState): string =>
   cellsWereLeft(state)
     ? 'Look for cells on every frame: they were not all cut before she was let out.'
-    : 'No longer than needed.';
+    : cellSince(state)
+      ? 'Look for cells on every frame: one was seen since she was let out.'
+      : 'No longer than needed.';
 
 export const lookForQueen: ActRow = {
   kind: 'look-for-queen',
@@ -80,6 +85,8 @@ function cellCutMs(state: IntroductionState): number | null {
   const seen = lastOf(since.filter((look) => look.cells.open + look.cells.sealed > 0));
   // Emergency cells of the larvae that were left: bees with a laying queen start no other and tear down what was missed.
   if (cutOnTheDay(state) && queen.firstEggsAtMs !== null && since.some(leavesNoCell)) return null;
+  // The look for her is to come still, and looks for cells too.
+  if (lookedSince(state, queen.releasedAtMs).length === 0) return null;
   return seen && lastOf(since) === seen ? seen.atMs : null;
 }
 
@@ -131,24 +138,31 @@ export const lookAgain: ActRow = {
           'Look for her and for eggs again, on every frame: she was not found, which does not mean that she is gone.',
           forEggs,
         )
-      : cellCutMs(state) !== null
-        ? visit('Look again for cells', 'looked-for-queen', 'Look for cells, for her and for her eggs.', [
-            'cell knife',
-            ...forEggs,
-          ])
-        : eggsInDoubt(state)
-          ? visit(
-              'Look again at the eggs',
-              'looked-for-queen',
-              'One egg in a cell, on its bottom? Flat cappings are worker brood, domed ones in worker cells are not.',
-              forEggs,
-            )
-          : visit(
-              'Look again for eggs',
-              'looked-for-queen',
-              'Look for eggs again: the queen was seen, her eggs were not.',
-              forEggs,
-            ),
+      : state.queen.releasedAtMs === null
+        ? visit(
+            'Look for the queen',
+            'looked-for-queen',
+            'Look for the queen that was let out before, and for eggs, on every frame.',
+            forEggs,
+          )
+        : cellCutMs(state) !== null
+          ? visit('Look again for cells', 'looked-for-queen', 'Look for cells, for her and for her eggs.', [
+              'cell knife',
+              ...forEggs,
+            ])
+          : eggsInDoubt(state)
+            ? visit(
+                'Look again at the eggs',
+                'looked-for-queen',
+                'One egg in a cell, on its bottom? Flat cappings are worker brood, domed ones in worker cells are not.',
+                forEggs,
+              )
+            : visit(
+                'Look again for eggs',
+                'looked-for-queen',
+                'Look for eggs again: the queen was seen, her eggs were not.',
+                forEggs,
+              ),
   figures: () => ({
     earliest: lookAgainForQueenDays,
     best: lookAgainForQueenDays,

@@ -3,7 +3,7 @@ import { say } from '../../../words/phrase.ts';
 import { candyEatenHours, handsOffDays, lookAgainForQueenDays } from '../../../biology/figures.ts';
 import { onDayAt, startOfDayAfter } from '../../calendar.ts';
 import { candyGoneMs } from '../../candy.ts';
-import { earliestLook } from '../../earliest-look.ts';
+import { earliestLook, earliestLookForEarlier } from '../../earliest-look.ts';
 import { lastOf, ofKind } from '../../effective-facts.ts';
 import { metHer } from '../../queen.ts';
 import { lookWindow, nextVisit, type Clock, type StepWindow } from '../../plan-windows.ts';
@@ -49,8 +49,17 @@ function handsOff({ state, evidence, nowMs, clock }: Situation): Condition {
     return pending('The queen is dead', 'Nobody is left to look for: log the next one when she arrives.', {
       first: 'queen-arrives',
     });
-  if (releasedAtMs === null && queen.earlierMayBeOut)
-    return met('The queen that was let out before is looked for.');
+  if (releasedAtMs === null && queen.earlierMayBeOut) {
+    const untilMs = earliestLookForEarlier(queen, setup);
+    return nowMs >= untilMs
+      ? met('The queen that was let out before is looked for.')
+      : blocked(
+          'Hands off',
+          'The queen that was let out before needs her days outside: a look now can get her killed.',
+          { untilMs },
+          cite('days of hands off', handsOffDays),
+        );
+  }
   if (releasedAtMs === null)
     return pending(
       setup.method === 'push-in-cage' ? 'The mesh is on her' : 'The candy is not open yet',

@@ -29,7 +29,7 @@ import { blocked, cite, faulty, met, pending, unknown, type Condition } from '..
 import { foragersStay } from '../../move-distance.ts';
 import type { Situation } from '../situation.ts';
 import { cutOnTheDay, nothingToCut } from '../starts.ts';
-import { nextCut } from './cuts.ts';
+import { cutNow } from './cuts.ts';
 import { noVirgin, someCellSeen, testFrame } from './loose-queen-conditions.ts';
 import { workersMayLay } from './worker-conditions.ts';
 
@@ -117,7 +117,7 @@ const cellsLeft = (cells: number): string =>
 const cellsStand = (state: IntroductionState): Condition | null =>
   state.looks.leftStanding
     ? pending('Queen cells stand: cut them first', cellsLeft(livingCells(state.looks.leftStanding)), {
-        first: nextCut(state),
+        first: cutNow(state, state.nowMs),
       })
     : null;
 
@@ -132,9 +132,7 @@ function cutTwice(state: IntroductionState, nowMs: number): readonly Condition[]
     const text = 'No complete cut (every frame, bees shaken off) on day 7 after the last egg or later.';
     if (from === null || nowMs >= from) return [pending('Cut the cells first', text, { first: 'cut-cells' })];
     const untilMs = startOfDayAfter(from, secondLookAfterDays.value, setup.timeZone);
-    return [
-      pending('Cells are cut on day 7 and looked for again on day 10', text, { first: 'cut-cells', untilMs }),
-    ];
+    return [pending('Cells are cut first, then looked for again', text, { first: 'cut-cells', untilMs })];
   }
   const cut = looks.late.some(({ atMs }) => dayNumber(firstLate.atMs, atMs, setup.timeZone) <= 1)
     ? met('Cells were cut on every frame, late enough.')

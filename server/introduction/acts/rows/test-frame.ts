@@ -1,5 +1,6 @@
 /** A test frame in and out, and the queen that it gives away. */
 import { testFrameDays } from '../../../biology/figures.ts';
+import { mayBeOut } from '../../queen.ts';
 import { rivalToFind } from '../../rival-seen.ts';
 import { testFramePlan } from '../../test-frame-plan.ts';
 import type { ActRow } from '../act.ts';
@@ -69,7 +70,14 @@ export const takeQueenOut: ActRow = {
   settles: 'that the queen that was seen or feared is gone',
   draft: (situation) =>
     !situation.state.outcome && rivalToFind(situation.state)
-      ? { ...soon(situation), why: ['A virgin was seen beside her: one of the two will be killed.'] }
+      ? {
+          ...soon(situation),
+          why: [
+            mayBeOut(situation.state.queen)
+              ? 'A virgin was seen beside her: one of the two will be killed.'
+              : 'A virgin was seen, and is not logged as taken away.',
+          ],
+        }
       : null,
   asked: soonFor,
   conditions: ({ state, nowMs }) => present([notClosed(state), begun(state, nowMs)]),
