@@ -3,11 +3,14 @@
  * keeper saw as the youngest brood bounds them on both sides, a brought-in frame moves them, and a sight
  * that does not fit is a finding of its own.
  */
+import { msPerHour } from '../biology/duration.ts';
 import {
   eggStageDays,
   firstCellsHours,
+  openBroodUntilDays,
   rearableLimitDays,
   youngLarvaUntilDays,
+  highEnd,
   lowEnd,
 } from '../biology/figures.ts';
 import { high, ages, inWords, broodSights, type BroodSight } from './brood-sights.ts';
@@ -62,12 +65,21 @@ function startingBounds(
     const bounds = (): Bounds => ({ earliestMs: split.atMs, latestMs: split.atMs, restsOn: [why] });
     return { egg: bounds(), queenless: bounds(), exact: true };
   }
-  const carried = split ? undefined : setup.carried;
+  // The queen that is to be taken out of it lays until then.
+  const carried = split || setup.startingPoint === 'requeened-in-place' ? undefined : setup.carried;
   return {
-    egg: copy(carried?.lastFertileEgg),
+    egg: split ? { ...copy(undefined), earliestMs: soonestLoss(split) } : copy(carried?.lastFertileEgg),
     queenless: copy(carried?.queenlessSince),
     exact: isExact(carried?.lastFertileEgg),
   };
+}
+
+/** Of a split at which nobody saw the old queen: its open brood was laid until then, and without a queen its bees would have started cells. */
+function soonestLoss({ atMs, fact }: EffectiveFact<'split-made'>): number | null {
+  if (fact.framesOfOpenBrood === 0) return null;
+  return fact.cellsAlreadyThere === 'none'
+    ? atMs - highEnd(firstCellsHours) * msPerHour
+    : atMs - high(openBroodUntilDays);
 }
 
 const isExact = (interval: Interval | undefined): boolean =>
@@ -328,7 +340,7 @@ function queenlessBounds(folded: Folded, facts: readonly EffectiveFact[]): Inter
   );
   return {
     earliestMs: queenless.earliestMs ?? egg.earliestMs,
-    latestMs: firstCells ? firstCells.atMs - lowEnd(firstCellsHours) * 3_600_000 : null,
+    latestMs: firstCells ? firstCells.atMs - lowEnd(firstCellsHours) * msPerHour : null,
     restsOn: firstCells ? [...egg.restsOn, 'queen cells seen'] : egg.restsOn,
   };
 }

@@ -105,7 +105,12 @@ function placeProblems(
   if (fact.kind === 'split-made' && !split) {
     const earlier = before.find((f) => !needsNoSplit.has(f.fact.kind) && f.atMs < atMs);
     if (earlier)
-      problems.push(problem('before-the-split', `The log has a ${earlier.fact.kind} before this split.`));
+      problems.push(
+        problem(
+          'before-the-split',
+          'An entry of something done in the nuc lies before this split: correct its time first, or the split’s.',
+        ),
+      );
   }
   const outcome = lastOf(ofKind(before, 'outcome'));
   if (outcome && atMs >= outcome.atMs && !afterOutcome.has(fact.kind)) {

@@ -1,7 +1,7 @@
 /** The queen that is being introduced: where she is, and since when. */
 import { eggsSeenAfterDays, highEnd } from '../biology/figures.ts';
 import { startOfDayAfter } from './calendar.ts';
-import { candyHoldsMs } from './candy.ts';
+import { candyGoneMs, candyHoldsMs } from './candy.ts';
 import type { EffectiveFact } from './effective-facts.ts';
 import type { IntroductionMethod } from './facts.ts';
 import { testFrames, type TestFrame } from './test-frames.ts';
@@ -132,6 +132,19 @@ const dead = (queen: QueenState, atMs: number): QueenState => ({
   deadAtMs: atMs,
 });
 
+/** A look that found her in the cage while the bees have their days for the candy: its course, and no look for her. */
+export const behindCandy = (
+  atMs: number,
+  { cageEmpty, eggsSeen }: Pick<Look, 'cageEmpty' | 'eggsSeen'>,
+  releasedAtMs: number,
+  method: IntroductionMethod,
+): boolean =>
+  method === 'candy-cage' &&
+  !cageEmpty &&
+  !eggsSeen &&
+  atMs >= releasedAtMs &&
+  atMs < candyGoneMs(releasedAtMs);
+
 type Fact<K extends EffectiveFact['fact']['kind']> = Extract<EffectiveFact['fact'], { kind: K }>;
 type Inspection = Fact<'inspection'>;
 type Look = Pick<
@@ -152,8 +165,10 @@ function looked(before: QueenState, atMs: number, seen: Look, method: Introducti
   const queen = seen.queenSeen ? foundAgain(before, atMs) : before;
   const fertile = seen.eggsSeen && !seen.severalEggsACell && seen.eggsStand !== 'walls';
   // Her way out may be open, and she not through it yet.
-  const behindCandy = method === 'candy-cage' && queen.where === 'released' && !fertile;
-  const stillCaged = (queen.where === 'in-cage' || behindCandy) && !seen.cageEmpty;
+  const uneaten = method === 'candy-cage' && queen.where === 'released' && !fertile;
+  const inItsTime =
+    queen.where === 'released' && behindCandy(atMs, seen, queen.releasedAtMs ?? Infinity, method);
+  const stillCaged = !inItsTime && (queen.where === 'in-cage' || uneaten) && !seen.cageEmpty;
   // Out of a cage that nobody opened, or back after she flew off: she is loose all the same.
   const gotOut =
     queen.releasedAtMs === null &&
@@ -164,6 +179,7 @@ function looked(before: QueenState, atMs: number, seen: Look, method: Introducti
   const missed = (out || queen.earlierMayBeOut) && seen.cageEmpty && !seen.queenSeen && !seen.eggsSeen;
   const whereNow = (): QueenState['where'] => {
     if (stillCaged) return 'in-cage';
+    if (inItsTime) return 'released';
     if (seen.queenSeen) return 'seen-loose';
     if (queen.where === 'dead') return 'dead';
     if (queen.where === 'gone') return fertile ? 'released' : 'gone';
@@ -176,8 +192,9 @@ function looked(before: QueenState, atMs: number, seen: Look, method: Introducti
     releasedAtMs,
     cageEmptyAtMs: queen.cageEmptyAtMs ?? (out && seen.cageEmpty ? atMs : null),
     outByAccident: queen.outByAccident || gotOut,
+    stillInCageAtMs: inItsTime ? atMs : queen.stillInCageAtMs,
     lastSeenAtMs: seen.queenSeen ? atMs : queen.lastSeenAtMs,
-    lastLookedAtMs: atMs,
+    lastLookedAtMs: inItsTime ? queen.lastLookedAtMs : atMs,
     firstEggsAtMs: queen.firstEggsAtMs ?? (fertile && out ? atMs : null),
     sealedWorkerBroodAtMs: queen.sealedWorkerBroodAtMs ?? (seen.sealedWorkerBroodSeen ? atMs : null),
     notFoundAtMs: found ? [] : missed ? [...queen.notFoundAtMs, atMs] : queen.notFoundAtMs,

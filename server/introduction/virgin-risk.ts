@@ -133,7 +133,10 @@ function startOfChain(
   const loss = lossOf(facts);
   if (!loss) {
     const cells = looks.some((look) => Object.values(look.cells).some((count) => count > 0));
-    const why = cells ? 'how old the cells are is not known' : 'it is not known since when it is queenless';
+    const since = setup.carried
+      ? 'it is not known which cells stood when this introduction began'
+      : 'it is not known since when it is queenless';
+    const why = cells ? 'how old the cells are is not known' : since;
     return { ...noneOut, cellFreeMs: null, virginFreeMs: null, why };
   }
   const { cellsAlreadyThere, atMs } = loss;

@@ -160,7 +160,9 @@ export const lookAgain: ActRow = {
             : visit(
                 'Look again for eggs',
                 'looked-for-queen',
-                'Look for eggs again: the queen was seen, her eggs were not.',
+                state.queen.where === 'seen-loose'
+                  ? 'Look for eggs again: the queen was seen, her eggs were not.'
+                  : 'Look for her and for her eggs again.',
                 forEggs,
               ),
   figures: () => ({

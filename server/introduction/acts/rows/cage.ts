@@ -111,6 +111,10 @@ function hang(situation: Situation, fromMs: number): StepWindow {
 const noQueenToCome = ({ queen }: IntroductionState): boolean =>
   queen.where === 'dead' || queen.where === 'gone';
 
+/** Her day went by, and she is not logged. */
+const didNotCome = ({ state: { setup }, nowMs, clock }: Situation): boolean =>
+  setup.expectedQueenMs !== undefined && startOfDayAfter(setup.expectedQueenMs, 1, clock.timeZone) <= nowMs;
+
 export const hangCage: ActRow = {
   kind: 'hang-cage',
   settles: 'that the bees keep her warm and know her',
@@ -124,7 +128,7 @@ export const hangCage: ActRow = {
     const nobodyToHang = outcome !== null || noQueenToCome(state) || queen.releasedAtMs !== null;
     if (fromMs === null || (!done && nobodyToHang)) return null;
     const window = hang(situation, fromMs);
-    if (!done && queen.where === 'not-here' && window.latestMs < nowMs)
+    if (!done && queen.where === 'not-here' && (window.latestMs < nowMs || didNotCome(situation)))
       return {
         ...window,
         offered: true,
@@ -214,7 +218,7 @@ export const freeQueen: ActRow = {
     !situation.state.outcome &&
     situation.state.queen.releasedAtMs !== null &&
     situation.state.queen.where === 'in-cage'
-      ? { ...soon(situation), why: ['The bees are not through the candy after a week.'] }
+      ? { ...soon(situation), why: ['Her way out was opened days ago, and she is still in the cage.'] }
       : null,
   conditions: ({ state, nowMs }) => present([notClosed(state), ...hiveSigns(state, nowMs)]),
   words: () =>

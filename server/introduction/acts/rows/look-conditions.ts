@@ -5,7 +5,7 @@ import { onDayAt, startOfDayAfter } from '../../calendar.ts';
 import { candyGoneMs } from '../../candy.ts';
 import { earliestLook, earliestLookForEarlier } from '../../earliest-look.ts';
 import { lastOf, ofKind } from '../../effective-facts.ts';
-import { metHer } from '../../queen.ts';
+import { behindCandy, metHer } from '../../queen.ts';
 import { lookWindow, nextVisit, type Clock, type StepWindow } from '../../plan-windows.ts';
 import type { IntroductionState } from '../../state.ts';
 import { notClosed, present } from '../common-conditions.ts';
@@ -18,9 +18,11 @@ export const outAt = ({ state, draftOf }: Situation): number | null =>
   state.queen.releasedAtMs ?? draftOf('open-candy')?.targetMs ?? null;
 
 /** Looks for her, and inspections that met her. */
-export const lookedSince = ({ facts }: IntroductionState, releasedMs: number) =>
+export const lookedSince = ({ facts, setup }: IntroductionState, releasedMs: number) =>
   [
-    ...ofKind(facts, 'looked-for-queen'),
+    ...ofKind(facts, 'looked-for-queen').filter(
+      ({ atMs, fact }) => !behindCandy(atMs, fact, releasedMs, setup.method),
+    ),
     ...ofKind(facts, 'inspection').filter(({ atMs, fact }) => metHer(atMs, fact, releasedMs)),
   ]
     .filter(({ atMs }) => atMs >= releasedMs)
