@@ -150,6 +150,15 @@ describe('minutes to the limit', () => {
     // 33 °C now, a kelvin to go at half a kelvin an hour.
     expect(Math.abs(estimate.value - 120)).toBeLessThan(3);
   });
+  it.each([5, 10, 15, 30, 60])('finds a fall that is read every %i minutes', (everyMin) => {
+    // Five readings take half an hour at the first, five hours at the last.
+    const later = now + 4 * hourMs;
+    const falling = binsOf(made(midnight, later, (h) => 36 - 0.3 * h, everyMin));
+    const nowC = 36 - (0.3 * (later - midnight)) / hourMs;
+    const estimate = minutesToLimit(falling, null, nowC - 0.6, later);
+    if (!estimate.ok) throw new Error(JSON.stringify(estimate.why));
+    expect(Math.abs(estimate.value - 120)).toBeLessThan(6);
+  });
   it('declines on too few readings, a steady nest, or a limit too far', () => {
     const why = (of: (h: number) => number, outside: number | null) =>
       minutesToLimit(binsOf(made(midnight, now, of, 1)), outside, 32, now);

@@ -2,7 +2,7 @@
 import { fallThatCountsKPerH } from '../../biology/nest-figures.ts';
 import { level90, z90 } from '../statistics/intervals.ts';
 import { kelvin, minutes, say } from '../../words/phrase.ts';
-import { between, hourMs, minuteMs } from '../series.ts';
+import { between, hourMs, minuteMs, usualIntervalMs } from '../series.ts';
 import { robustLine } from '../statistics/robust.ts';
 import type { Estimate, Series } from '../types.ts';
 
@@ -18,30 +18,32 @@ export function minutesUntil(nowC: number, fallCPerH: number, aroundC: number, l
   return (Math.log((nowC - aroundC) / (limitC - aroundC)) / ratePerH) * 60;
 }
 
-/** Method: the stretch whose fall is looked at. */
-const fallSpanMs = 90 * minuteMs;
+/** Method: the stretch whose fall is looked at, at least; hours that tell how often the sensor reads. */
+const [fallSpanMs, intervalMs] = [90 * minuteMs, 12 * hourMs];
 const leastFallCPerH = fallThatCountsKPerH.value;
 /** Method: readings without which there is no fall; errors of a slope under this are rounding; colder than any limit. */
 const [leastReadings, leastSlopeError, freezing] = [5, 0.02, -1e6];
 /** Method: longer ahead than this the present fall says nothing. */
 const longestMinutes = 12 * 60;
 
-/** Minutes to the limit at the fall of the last hour and a half; declines when it is not falling, or never gets there. */
+/**
+ * Minutes to the limit at the fall of the last hour and a half, or of six intervals of a sensor that reads seldom;
+ * declines when it is not falling, or never gets there.
+ */
 export function minutesToLimit(
   brood: Series,
   aroundC: number | null,
   limitC: number,
   nowMs: number,
 ): Estimate {
-  const recent = between(brood, nowMs - fallSpanMs, nowMs + 1);
-  if (recent.value.length < leastReadings)
-    return { ok: false, why: 'too few readings in the last hour and a half' };
+  const spanMs = spanOf(between(brood, nowMs - intervalMs, nowMs + 1));
+  const recent = between(brood, nowMs - spanMs, nowMs + 1);
   const x = Float64Array.from(recent.atMs, (at) => (at - nowMs) / hourMs);
-  const line = robustLine(x, recent.value);
-  if (!line) return { ok: false, why: 'too few readings in the last hour and a half' };
+  const line = recent.value.length < leastReadings ? null : robustLine(x, recent.value);
+  if (!line) return { ok: false, why: 'too few readings lately for a fall to show' };
   const nowC = line.intercept;
   const restsOn = [
-    say`the fall of ${kelvin(-line.slope)} an hour over the last ${minutes(fallSpanMs / minuteMs)}`,
+    say`the fall of ${kelvin(-line.slope)} an hour over the last ${minutes(spanMs / minuteMs)}`,
   ];
   if (nowC <= limitC)
     return {
@@ -63,4 +65,10 @@ export function minutesToLimit(
   if (value >= longestMinutes)
     return { ok: false, why: 'at this fall it does not reach the limit within twelve hours' };
   return { ok: true, value, low: at(fall + error), high: at(fall - error), level: level90, restsOn };
+}
+
+/** Five readings of a sensor that reads seldom do not lie within an hour and a half; a gap before the newest is allowed for. */
+function spanOf(recent: Series): number {
+  const everyMs = usualIntervalMs(recent) ?? 0;
+  return (leastReadings - 1) * everyMs > fallSpanMs ? (leastReadings + 1) * everyMs : fallSpanMs;
 }
