@@ -1,7 +1,7 @@
 /** What brood should be in the nuc at an instant: what its temperature is judged by. */
 import { developmentMs } from '../biology/duration.ts';
 import { workerSealedDays, eggsAfterReleaseDays } from '../biology/figures.ts';
-import type { QueenState } from './queen.ts';
+import type { QueenState } from './queen-state.ts';
 import type { Windows } from './windows.ts';
 
 export type ExpectedBrood = 'open-brood' | 'sealed-brood' | 'broodless' | 'new-brood-expected' | 'unknown';

@@ -12,7 +12,7 @@ import {
 } from '../biology/figures.ts';
 import type { EffectiveFact } from './effective-facts.ts';
 import type { EggPlace, YoungestBrood } from './facts.ts';
-import type { TimeOut } from './queen.ts';
+import type { TimeOut } from './queen-state.ts';
 
 const low = (figure: Figure): number => developmentMs(lowEnd(figure));
 export const high = (figure: Figure): number => developmentMs(highEnd(figure));

@@ -2,7 +2,7 @@
 import { developmentMs } from '../biology/duration.ts';
 import { eggStageDays, highEnd } from '../biology/figures.ts';
 import type { StartingPoint } from './facts.ts';
-import { mayBeOut } from './queen.ts';
+import { mayBeOut } from './queen-state.ts';
 import type { CarriedEvidence } from './setup.ts';
 import type { IntroductionState } from './state.ts';
 

@@ -3,7 +3,7 @@ import { handsOffDays, lowEnd } from '../biology/figures.ts';
 import { addDays, startOfDayAfter } from './calendar.ts';
 import { candyGoneMs } from './candy.ts';
 import type { IntroductionMethod } from './facts.ts';
-import type { QueenState } from './queen.ts';
+import type { QueenState } from './queen-state.ts';
 import type { IntroductionSetup } from './setup.ts';
 
 type Release = Pick<QueenState, 'outByAccident' | 'cageEmptyAtMs' | 'stillInCageAtMs'> & {

@@ -1,7 +1,7 @@
 /** Several eggs in a cell after she was let out: hers for some days, or workers’. */
 import { developmentMs } from '../biology/duration.ts';
 import { eggsSeenAfterDays, highEnd } from '../biology/figures.ts';
-import type { QueenState } from './queen.ts';
+import type { QueenState } from './queen-state.ts';
 import type { LayingSign, Signs } from './signs.ts';
 
 interface Seen {

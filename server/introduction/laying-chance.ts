@@ -18,7 +18,7 @@ import { nothingYoungSeen } from './brood-sights.ts';
 import { dayNumber } from './calendar.ts';
 import type { EffectiveFact } from './effective-facts.ts';
 import type { Evidence } from './evidence.ts';
-import type { QueenState } from './queen.ts';
+import type { QueenState } from './queen-state.ts';
 import type { IntroductionSetup } from './setup.ts';
 import { showsNoMatedQueen, signsAsked } from './signs.ts';
 

@@ -3,7 +3,7 @@ import { lookAgainForQueenDays } from '../biology/figures.ts';
 import { addDays } from './calendar.ts';
 import { lastOf, ofKind, type EffectiveFact } from './effective-facts.ts';
 import type { CellLook } from './looks.ts';
-import type { QueenState } from './queen.ts';
+import type { QueenState } from './queen-state.ts';
 import type { IntroductionSetup } from './setup.ts';
 
 interface Known {

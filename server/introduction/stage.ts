@@ -4,7 +4,7 @@ import { dayNumber, startOfDayAfter } from './calendar.ts';
 import { candyGoneMs } from './candy.ts';
 import { earliestLook } from './earliest-look.ts';
 import type { FactPayload, IntroductionMethod } from './facts.ts';
-import type { QueenState } from './queen.ts';
+import type { QueenState } from './queen-state.ts';
 
 export const stages = [
   'planned',

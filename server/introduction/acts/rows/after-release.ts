@@ -16,7 +16,7 @@ import {
   sealedBroodWindow,
   type Clock,
 } from '../../plan-windows.ts';
-import { mayBeOut, noEggsForTwoWeeks } from '../../queen.ts';
+import { mayBeOut, noEggsForTwoWeeks } from '../../queen-state.ts';
 import { showsNoMatedQueen } from '../../signs.ts';
 import type { IntroductionState } from '../../state.ts';
 import { leavesNoCell, livingCells } from '../../looks.ts';

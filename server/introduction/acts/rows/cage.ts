@@ -11,7 +11,7 @@ import {
 import { onDayAt, startOfDayAfter } from '../../calendar.ts';
 import { lastOf, ofKind } from '../../effective-facts.ts';
 import { hangWindow, late, nextVisit, openWindow, type StepWindow } from '../../plan-windows.ts';
-import { inHand } from '../../queen.ts';
+import { inHand } from '../../queen-state.ts';
 import type { IntroductionState } from '../../state.ts';
 import type { ActRow } from '../act.ts';
 import type { Draft } from '../draft.ts';

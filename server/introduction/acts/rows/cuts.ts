@@ -13,7 +13,7 @@ import { chanceInWords } from '../../../words/chance.ts';
 import { lastOf } from '../../effective-facts.ts';
 import { comesMsOf, wantsQueen } from '../../late-queen.ts';
 import { leavesNoCell } from '../../looks.ts';
-import { inHand } from '../../queen.ts';
+import { inHand } from '../../queen-state.ts';
 import {
   cageReadyMs,
   cutWindow,

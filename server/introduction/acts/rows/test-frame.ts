@@ -1,6 +1,6 @@
 /** A test frame in and out, and the queen that it gives away. */
 import { testFrameDays } from '../../../biology/figures.ts';
-import { mayBeOut } from '../../queen.ts';
+import { mayBeOut } from '../../queen-state.ts';
 import { rivalToFind } from '../../rival-seen.ts';
 import { testFramePlan } from '../../test-frame-plan.ts';
 import type { ActRow } from '../act.ts';
