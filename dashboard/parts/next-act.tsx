@@ -1,12 +1,12 @@
 /** What is to be done at this nuc next, with its button. */
-import type { NucDetail, PlanStepDto } from '../../server/contract/nucs.ts';
+import type { NucDetail } from '../../server/contract/nucs.ts';
 import { localDate } from '../format/calendar.ts';
 import { dateInWords, nearDay } from '../format/when.ts';
 import { hashFor } from '../route.ts';
 import { serverMinute } from '../state/live.ts';
 import { factForStep } from '../visit/expected.ts';
 import { capital } from './resource-view.tsx';
-import { stepsInWords } from './visits-of-today.ts';
+import { nextSteps, stepsInWords } from './visits-of-today.ts';
 
 export function NextAct({ one, zone }: { one: NucDetail; zone: string }) {
   const today = localDate(serverMinute.value, zone);
@@ -56,13 +56,4 @@ export function NextAct({ one, zone }: { one: NucDetail; zone: string }) {
       </div>
     </section>
   );
-}
-
-/** The first that can be done, with all that belong to the same day. */
-function nextSteps(plan: readonly PlanStepDto[], dayOf: (iso: string) => string): readonly PlanStepDto[] {
-  const open = plan
-    .filter((step) => step.state !== 'done' && step.blockedBy === undefined)
-    .sort((a, b) => Date.parse(a.target) - Date.parse(b.target));
-  const first = open[0];
-  return first ? open.filter((step) => dayOf(step.target) === dayOf(first.target)) : [];
 }

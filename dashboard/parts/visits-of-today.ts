@@ -80,6 +80,18 @@ function nucVisits(days: PlanDto['items']): readonly NucVisit[] {
     .sort((a, b) => byName(a.nucName, b.nucName));
 }
 
+/** The first visit of a nuc that can be made, with all that belong to its day; what is only offered where nothing else is left. */
+export function nextSteps(
+  plan: readonly PlanStepDto[],
+  dayOf: (iso: string) => string,
+): readonly PlanStepDto[] {
+  const open = plan.filter(isDue).sort((a, b) => Date.parse(a.target) - Date.parse(b.target));
+  const planned = open.filter(({ offered }) => offered !== true);
+  const steps = planned.length > 0 ? planned : open;
+  const first = steps[0];
+  return first ? steps.filter((step) => dayOf(step.target) === dayOf(first.target)) : [];
+}
+
 /** `Cut the cells, hang the cage`. */
 export const stepsInWords = (steps: readonly PlanStepDto[]): string =>
   steps

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import type { AlertDto } from '../../server/contract/alerts.ts';
 import type { PlanStepDto } from '../../server/contract/nucs.ts';
 import type { PlanDto } from '../../server/contract/plan.ts';
-import { daysAhead, stepsInWords, visitsOfToday } from '../../dashboard/parts/visits-of-today.ts';
+import { daysAhead, nextSteps, stepsInWords, visitsOfToday } from '../../dashboard/parts/visits-of-today.ts';
 import { alertFor } from '../browser/invented/alerts.ts';
 import { makeFarm } from '../browser/invented/farm.ts';
 
@@ -79,5 +79,45 @@ describe('visits of today', () => {
     expect(daysAhead(plan, today)).toMatchObject([
       { date: '2026-05-15', sites: [{ siteName: 'b', nucs: [{ nucName: 'Nuc 2' }] }] },
     ]);
+  });
+});
+
+describe('the next visit of a nuc', () => {
+  const dayOf = (iso: string): string => iso.slice(0, 10);
+  const on = (date: string, label: string, more: Partial<PlanStepDto> = {}): PlanStepDto =>
+    step('Nuc 2', label, { target: `${date}T10:00:00.000Z`, ...more });
+  const labels = (...plan: PlanStepDto[]): string[] => nextSteps(plan, dayOf).map(({ label }) => label ?? '');
+
+  it.each([
+    {
+      what: 'all of the first day that is not done',
+      plan: [
+        on('2026-05-15', 'Second look'),
+        on('2026-05-14', 'Cut the cells'),
+        on('2026-05-14', 'Hang the cage'),
+        on('2026-05-07', 'Split made', { state: 'done' }),
+      ],
+      expected: ['Cut the cells', 'Hang the cage'],
+    },
+    {
+      what: 'without what is only offered, as in the visits of today',
+      plan: [on('2026-05-14', 'Cut the cells'), on('2026-05-14', 'Hang the cage', { offered: true })],
+      expected: ['Cut the cells'],
+    },
+    {
+      what: 'without what is barred',
+      plan: [
+        on('2026-05-14', 'Open the candy end', { blockedBy: 'A cell stands.' }),
+        on('2026-05-15', 'Second look'),
+      ],
+      expected: ['Second look'],
+    },
+    {
+      what: 'what is offered where nothing else is left',
+      plan: [on('2026-05-14', 'Graft', { offered: true })],
+      expected: ['Graft'],
+    },
+  ])('is $what', ({ plan, expected }) => {
+    expect(labels(...plan)).toEqual(expected);
   });
 });

@@ -111,9 +111,11 @@ function hang(situation: Situation, fromMs: number): StepWindow {
 const noQueenToCome = ({ queen }: IntroductionState): boolean =>
   queen.where === 'dead' || queen.where === 'gone';
 
-/** Her day went by, and she is not logged. */
+/** Her day went by, and neither she nor her delivery is logged. */
 const didNotCome = ({ state: { setup }, nowMs, clock }: Situation): boolean =>
-  setup.expectedQueenMs !== undefined && startOfDayAfter(setup.expectedQueenMs, 1, clock.timeZone) <= nowMs;
+  !setup.deliveryIsHere &&
+  setup.expectedQueenMs !== undefined &&
+  startOfDayAfter(setup.expectedQueenMs, 1, clock.timeZone) <= nowMs;
 
 export const hangCage: ActRow = {
   kind: 'hang-cage',
