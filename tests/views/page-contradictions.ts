@@ -66,10 +66,15 @@ const rules: readonly Rule[] = [
   ],
   [
     'chilling is told and the list of tonight is silent or says may',
-    (page) =>
-      raised(page, 'brood-chilling') !== undefined &&
-      (!page.detail.tonight ||
-        nightWords(page.detail.tonight, page.detail.latest.brood) !== 'is under the limit now'),
+    (page) => {
+      if (raised(page, 'brood-chilling') === undefined) return false;
+      const { tonight, latest } = page.detail;
+      // What was read three intervals ago is not "now".
+      const fitting = latest.brood?.stale
+        ? ['will likely chill', 'is under the limit now']
+        : ['is under the limit now'];
+      return !tonight || !fitting.includes(nightWords(tonight, latest.brood));
+    },
   ],
   [
     'a chill tonight is told and the list names no such nuc',
