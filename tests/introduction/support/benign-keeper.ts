@@ -5,6 +5,7 @@
 import { answerFor } from '../../../server/introduction/acts/answer.ts';
 import type { ActKind } from '../../../server/introduction/acts/draft.ts';
 import { onDayAt, startOfDayAfter } from '../../../server/introduction/calendar.ts';
+import { oldQueenFeared } from '../../../server/introduction/acts/common-conditions.ts';
 import { ofKind } from '../../../server/introduction/effective-facts.ts';
 import type { FactPayload, LogEntry } from '../../../server/introduction/facts.ts';
 import type { PlanStep } from '../../../server/introduction/plan-step.ts';
@@ -40,7 +41,10 @@ function entryOf(kind: ActKind, state: IntroductionState): FactPayload | null {
     case 'find-old-queen':
       return { kind: 'queen-removed', which: 'old-queen' };
     case 'take-queen-out':
-      return { kind: 'queen-removed', which: layingQueenSeen(state) ? 'old-queen' : 'virgin' };
+      return {
+        kind: 'queen-removed',
+        which: layingQueenSeen(state) || oldQueenFeared(state) ? 'old-queen' : 'virgin',
+      };
     case 'look-through':
     case 'add-bees':
       return cleanLook(state);
