@@ -129,3 +129,30 @@ export function virginShare({ byKind }: Tally): { readonly bought: number; reado
 /** How far what came lies from what was stated, in standard errors. */
 export const standardErrorsOff = ({ stated, came, variance }: Bin): number =>
   variance === 0 ? 0 : (came - stated) / Math.sqrt(variance);
+
+/** Expected to come and not to come: with fewer, a count is no normal distribution (Cochran's rule of five, from memory). */
+const leastExpected = 5;
+
+/** Neighbouring bins joined until standard errors mean something; what is left over at the end belongs to the last. */
+export function judged(bins: readonly Bin[]): readonly Bin[] {
+  const isEnough = ({ stated, count }: Bin): boolean =>
+    stated >= leastExpected && count - stated >= leastExpected;
+  const joined: Bin[] = [];
+  for (const bin of bins.filter((one) => one.count > 0)) {
+    const last = joined.at(-1);
+    if (!last || isEnough(last)) joined.push({ ...bin });
+    else joined[joined.length - 1] = together(last, bin);
+  }
+  const [last, before] = [joined.at(-1), joined.at(-2)];
+  if (!last || !before || isEnough(last)) return joined;
+  return [...joined.slice(0, -2), together(before, last)];
+}
+
+const together = (a: Bin, b: Bin): Bin => ({
+  from: a.from,
+  to: b.to,
+  count: a.count + b.count,
+  stated: a.stated + b.stated,
+  came: a.came + b.came,
+  variance: a.variance + b.variance,
+});
