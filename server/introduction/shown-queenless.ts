@@ -19,6 +19,17 @@ export interface ShownQueenless {
   readonly layingQueenSeen: boolean;
 }
 
+interface Shown extends ShownQueenless {
+  readonly contradictions: readonly Contradiction[];
+}
+
+/** The old queen was not seen at the split, and brood was laid since. */
+export const oldQueenFeared = ({ queenless, contradictions }: Shown): boolean =>
+  queenless === 'contradicted' && lastOf(contradictions)?.kind === 'brood-since-the-split';
+
+/** A laying queen was seen, or brood that only the old one can have laid: she is to be found. */
+export const queenToFind = (shown: Shown): boolean => shown.layingQueenSeen || oldQueenFeared(shown);
+
 /** What the sights of brood came to. */
 interface BroodFold {
   /** Instant of the last sight that spoke for a queen. */

@@ -11,6 +11,7 @@ import {
 import { cutOnTheDay } from './acts/starts.ts';
 import { lastOf, ofKind } from './effective-facts.ts';
 import { late, type Clock, type StepWindow } from './plan-windows.ts';
+import { queenToFind } from './shown-queenless.ts';
 import { dayNumber, onDayAt, startOfDay, startOfDayAfter } from './calendar.ts';
 import type { IntroductionState } from './state.ts';
 
@@ -69,9 +70,8 @@ function testFrameWanted(state: IntroductionState): Wanted | null {
   if (queen.releasedAtMs !== null) return null;
   if (virgin.loose === 'possible' && virgin.settledBy !== null && frameTells(state))
     return { why: `A virgin may be loose: ${virgin.why}.`, waitsForCut: evidence.queenless === 'shown' };
-  // One that was seen, or whose eggs were, is looked for: a frame tells nothing more.
-  const known = evidence.layingQueenSeen || lastOf(evidence.contradictions)?.kind === 'brood-since-the-split';
-  if (evidence.queenless === 'contradicted' && !known)
+  // Of one that is looked for a frame tells nothing more.
+  if (evidence.queenless === 'contradicted' && !queenToFind(evidence))
     return { why: `A queen may be there: ${evidence.queenlessWhy}.` };
   const last = lastOf(state.testFrames);
   return last?.answer === 'still-in' ? { why: 'A test frame is in.' } : null;

@@ -13,6 +13,7 @@ import { dayNumber, startOfDayAfter } from '../calendar.ts';
 import { earliestLookForEarlier } from '../earliest-look.ts';
 import { lastOf } from '../effective-facts.ts';
 import { foragersStay, movedMetres } from '../move-distance.ts';
+import { queenToFind } from '../shown-queenless.ts';
 import type { LayingSign } from '../signs.ts';
 import type { IntroductionState } from '../state.ts';
 import { heldBack, searchedEnough } from '../test-frame-plan.ts';
@@ -79,10 +80,6 @@ function byEggsOrTestFrame(state: IntroductionState, nowMs: number): readonly [M
       ];
 }
 
-/** The old queen was not seen at the split, and brood was laid since. */
-export const oldQueenFeared = ({ evidence }: IntroductionState): boolean =>
-  evidence.queenless === 'contradicted' && lastOf(evidence.contradictions)?.kind === 'brood-since-the-split';
-
 /** No queen of any kind is known or feared in the box, by what the log shows. */
 export function queenlessness(state: IntroductionState, nowMs: number): Condition {
   const { queenless, queenlessWhy } = state.evidence;
@@ -91,9 +88,7 @@ export function queenlessness(state: IntroductionState, nowMs: number): Conditio
     return blocked(
       'A queen may be in the box',
       sentence(queenlessWhy),
-      state.evidence.layingQueenSeen || oldQueenFeared(state)
-        ? { first: 'take-queen-out' }
-        : byTestFrame(state),
+      queenToFind(state.evidence) ? { first: 'take-queen-out' } : byTestFrame(state),
     );
   }
   const [metBy, how] = byEggsOrTestFrame(state, nowMs);

@@ -5,12 +5,11 @@
 import { answerFor } from '../../../server/introduction/acts/answer.ts';
 import type { ActKind } from '../../../server/introduction/acts/draft.ts';
 import { onDayAt, startOfDayAfter } from '../../../server/introduction/calendar.ts';
-import { oldQueenFeared } from '../../../server/introduction/acts/common-conditions.ts';
-import { ofKind } from '../../../server/introduction/effective-facts.ts';
 import type { FactPayload, LogEntry } from '../../../server/introduction/facts.ts';
 import type { PlanStep } from '../../../server/introduction/plan-step.ts';
 import { foldIntroduction, type IntroductionState } from '../../../server/introduction/state.ts';
 import type { IntroductionSetup } from '../../../server/introduction/setup.ts';
+import { queenToFind } from '../../../server/introduction/shown-queenless.ts';
 import { facts } from './field-log.ts';
 import { entry } from './random-log.ts';
 
@@ -22,13 +21,6 @@ function cleanLook({ day0Ms, nowMs }: IntroductionState): FactPayload {
   const youngestBrood = days < 9.5 ? 'old-larvae' : days < 22 ? 'sealed-only' : 'none';
   return facts.inspection({ youngestBrood, framesOfBees: 3 });
 }
-
-/** A laying queen was seen walking free, and not taken away since. */
-const layingQueenSeen = ({ facts: happened }: IntroductionState): boolean => {
-  const seen = ofKind(happened, 'inspection').findLast(({ fact }) => fact.layingQueenSeen);
-  const taken = ofKind(happened, 'queen-removed').findLast(({ fact }) => fact.which === 'old-queen');
-  return seen !== undefined && (taken?.atMs ?? -Infinity) < seen.atMs;
-};
 
 /** What is written of an act whose finds are as good as can be. */
 function entryOf(kind: ActKind, state: IntroductionState): FactPayload | null {
@@ -43,7 +35,7 @@ function entryOf(kind: ActKind, state: IntroductionState): FactPayload | null {
     case 'take-queen-out':
       return {
         kind: 'queen-removed',
-        which: layingQueenSeen(state) || oldQueenFeared(state) ? 'old-queen' : 'virgin',
+        which: queenToFind(state.evidence) ? 'old-queen' : 'virgin',
       };
     case 'look-through':
     case 'add-bees':

@@ -2,10 +2,11 @@
 import { testFrameDays } from '../../../biology/figures.ts';
 import { mayBeOut } from '../../queen-state.ts';
 import { rivalToFind } from '../../rival-seen.ts';
+import { oldQueenFeared } from '../../shown-queenless.ts';
 import { testFramePlan } from '../../test-frame-plan.ts';
 import type { ActRow } from '../act.ts';
 import type { ActKind, Draft } from '../draft.ts';
-import { begun, notClosed, present, oldQueenFeared } from '../common-conditions.ts';
+import { begun, notClosed, present } from '../common-conditions.ts';
 import { pending } from '../condition.ts';
 import { soon, soonFor, type Situation } from '../situation.ts';
 import { cutTwice, oldQueenToBeFound } from '../starts.ts';
@@ -87,7 +88,7 @@ export const takeQueenOut: ActRow = {
       'queen-removed',
       state.evidence.layingQueenSeen
         ? 'Look for the laying queen that was seen, first where the eggs are, then on the walls. Take her away, and log which one she was. If you do not find her, log the look: eggs or none?'
-        : oldQueenFeared(state)
+        : oldQueenFeared(state.evidence)
           ? 'Look for the old queen on every frame, first where the eggs are, then on the walls. Take her away and log it. If you do not find her, log the look: eggs or none?'
           : 'Go through every frame and the walls for a virgin or another queen: she is small and runs. Take her away and log which one it was. If you do not find her, give a test frame.',
       ['queen catcher', 'torch', 'brush'],
