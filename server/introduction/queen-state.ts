@@ -100,7 +100,7 @@ export function another(queen: QueenState, queenId: string): QueenState {
   };
 }
 
-/** Freed after she was found in her cage with its way out open: her days outside begin now. */
+/** Her way out is open. Of one that was found in her cage days after that the days outside begin now. */
 export const released = (queen: QueenState, atMs: number): QueenState => ({
   ...queen,
   where: 'released',

@@ -218,7 +218,7 @@ describe('a second queen', () => {
     {
       what: 'let out',
       entry: [at(10, 11), facts.opened()],
-      headline: 'A queen is let out in it',
+      headline: 'A queen was let out',
       answer: 'stop',
     },
     {

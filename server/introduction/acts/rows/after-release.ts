@@ -195,24 +195,25 @@ export const cutAfterRelease: ActRow = {
     ),
 };
 
-/** Last sight of eggs without sealed worker brood, or of brood that is no mated queen's: some days later it is looked again. */
-function notSealedYetMs(state: IntroductionState, releasedMs: number): number | null {
-  const looked = lookedSince(state, releasedMs).findLast(
+/** Looks since she was let out that saw eggs and no sealed worker brood. */
+const eggsOnly = (state: IntroductionState, releasedMs: number) =>
+  lookedSince(state, releasedMs).filter(
     ({ fact }) => fact.kind === 'looked-for-queen' && fact.eggsSeen && !fact.sealedWorkerBroodSeen,
   );
+
+/** The last of them, or of sights of brood that is no mated queen's: some days later it is looked again. */
+function notSealedYetMs(state: IntroductionState, releasedMs: number): number | null {
+  const looked = lastOf(eggsOnly(state, releasedMs));
   const seenMs = Math.max(looked?.atMs ?? -Infinity, state.signs.layingWorkers?.atMs ?? -Infinity);
   return seenMs >= releasedMs ? seenMs : null;
 }
 
-/** Looks that saw eggs so long after her first ones that worker brood would be sealed, and none; since it last was. */
+/** Two looks saw eggs so long after her first ones that worker brood would be sealed, and none was. */
 function neverSealed(state: IntroductionState, clock: Clock): boolean {
   const { releasedAtMs, firstEggsAtMs, sealedWorkerBroodAtMs } = state.queen;
   if (releasedAtMs === null || firstEggsAtMs === null || sealedWorkerBroodAtMs !== null) return false;
   const { earliestMs } = sealedBroodWindow(firstEggsAtMs, clock);
-  const looks = lookedSince(state, Math.max(releasedAtMs, earliestMs)).filter(
-    ({ fact }) => fact.kind === 'looked-for-queen' && fact.eggsSeen && !fact.sealedWorkerBroodSeen,
-  );
-  return looks.length >= 2;
+  return eggsOnly(state, releasedAtMs).filter(({ atMs }) => atMs >= earliestMs).length >= 2;
 }
 
 export const checkSealedBrood: ActRow = {

@@ -31,7 +31,7 @@ function queenAtHand({ state, draftOf }: Situation): Condition {
           { first: 'take-queen-out' },
         );
       return blocked(
-        state.queen.where === 'released' ? 'A queen is let out in it' : 'A queen is loose in it',
+        state.queen.where === 'released' ? 'A queen was let out' : 'A queen is loose in it',
         'The queen was let out: another one would be killed or kill her.',
         state.queen.notFoundAtMs.length === 0 ? { first: 'look-for-queen' } : { first: nextSearch(state) },
       );
@@ -91,9 +91,9 @@ function strong({ evidence: { strength }, state }: Situation): Condition {
   }
   const frames = framesOfBees(state);
   if (frames === undefined) return unknown('Nobody logged how many frames of bees there are.');
-  return frames >= lowEnd(framesForIntroduction)
-    ? met(`There were ${String(frames)} frames of bees.`, figure)
-    : pending(weak, `There were only ${String(frames)} frames of bees.`, { first: 'add-bees' }, figure);
+  return tooFewBees(state)
+    ? pending(weak, `There were only ${String(frames)} frames of bees.`, { first: 'add-bees' }, figure)
+    : met(`There were ${String(frames)} frames of bees.`, figure);
 }
 
 function warm({ evidence: { outlook }, nowMs, clock }: Situation): Condition {
