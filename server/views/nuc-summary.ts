@@ -1,11 +1,11 @@
 /** A nuc in a list: where it stands, what it says, what is next. */
-import { stageWords } from '../introduction/stage-words.ts';
 import type { NucSummary } from '../contract/nucs.ts';
 import type { Place } from '../contract/common.ts';
 import type { ChannelHealth } from '../rules/engine/inputs.ts';
 import type { Forecast } from '../signals/types.ts';
 import type { Say } from '../words/phrase.ts';
 import { driftShort, driftText } from '../watch/gate-evidence.ts';
+import { stageNow } from '../watch/stage-facts.ts';
 import type { NucAnalysis } from '../watch/nuc-analysis.ts';
 import { hiveToWire, iso } from '../farm/wire.ts';
 import { stepToWire } from './plan-steps.ts';
@@ -55,7 +55,7 @@ export function nucSummary(
   const next = plan.find((step) => !step.done && !step.offered);
   const candy = gates.find(({ gate }) => gate === 'open-candy');
   const stage = state?.stage ?? null;
-  const words = state && stageWords(state, signals?.drift.state === 'gone');
+  const words = state && stageNow(state, signals);
   return {
     hive: hiveToWire(nuc),
     siteName: site.name,

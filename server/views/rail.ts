@@ -2,11 +2,11 @@
 import { handsOffDays } from '../biology/practice-figures.ts';
 import { dayPosition, startOfDay, startOfDayAfter } from '../introduction/calendar.ts';
 import type { PlanStep } from '../introduction/plan-step.ts';
-import { stageWords } from '../introduction/stage-words.ts';
 import type { IntroductionState } from '../introduction/state.ts';
 import type { Rail } from '../contract/nucs.ts';
 import { expectedBand } from '../signals/brood/brood-temperature.ts';
 import { broodRegimeOf, type NucAnalysis } from '../watch/nuc-analysis.ts';
+import { stageNow } from '../watch/stage-facts.ts';
 import { iso } from '../farm/wire.ts';
 import { rounded } from './rounded.ts';
 import { stepLabel, stepState } from './plan-steps.ts';
@@ -237,9 +237,9 @@ function bandOf(state: IntroductionState, day0Ms: number, lastDay: number, day: 
   return band;
 }
 
-function inWords({ state, plan, nuc }: NucAnalysis, nowMs: number): string {
+function inWords({ state, signals, plan, nuc }: NucAnalysis, nowMs: number): string {
   if (!state) return `${nuc.name}: no introduction.`;
-  const { name, line } = stageWords(state);
+  const { name, line } = stageNow(state, signals);
   const day = state.dayNumber === null ? '' : `, day ${String(state.dayNumber)}`;
   const mesh = state.setup.method === 'push-in-cage';
   const done = plan.filter((step) => step.done).map((step) => stepLabel(step, mesh).toLowerCase());

@@ -2,9 +2,10 @@
 import { earliestLook } from '../introduction/earliest-look.ts';
 import type { PlanStep } from '../introduction/plan-step.ts';
 import type { Stage } from '../introduction/stage.ts';
-import { stageWords } from '../introduction/stage-words.ts';
+import { stageWords, type StageWords } from '../introduction/stage-words.ts';
 import type { IntroductionState } from '../introduction/state.ts';
 import type { PlannedVisit, StageFacts } from '../rules/engine/inputs.ts';
+import type { NucSignals } from '../signals/types.ts';
 import { beesNow } from './bees-now.ts';
 import type { NucAnalysis } from './nuc-analysis.ts';
 
@@ -23,12 +24,16 @@ const ruleStage: Readonly<Record<Stage, StageFacts['stage']>> = {
   closed: 'over',
 };
 
+/** The stage in words, as its log and its scale tell it. */
+export const stageNow = (state: IntroductionState, signals: NucSignals | null): StageWords =>
+  stageWords(state, signals?.drift.state === 'gone');
+
 export function stageFacts(analysis: NucAnalysis): StageFacts | null {
   const { state } = analysis;
   if (!state) return null;
   const { queen, windows, looks, split, evidence, dayNumber, stage } = state;
   const released = queen.releasedAtMs;
-  const name = stageWords(state, analysis.signals?.drift.state === 'gone').name;
+  const { name } = stageNow(state, analysis.signals);
   return {
     stage: isCaged(state) ? 'caged' : ruleStage[stage],
     words: dayNumber === null ? name : `${name}, day ${String(dayNumber)}`,

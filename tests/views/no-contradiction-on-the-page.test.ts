@@ -98,6 +98,12 @@ const doubles: readonly (readonly [finds: string, page: Page])[] = [
     }),
   ],
   [
+    'the rail in words says another stage than the heading',
+    withDetail({
+      rail: well.detail.rail && { ...well.detail.rail, inWords: 'Nuc 1, day 5, foragers leaving.' },
+    }),
+  ],
+  [
     'a queen is loose, and caged',
     withDetail({ stageName: 'queen caged', gates: withGateText('A queen is loose in it.') }),
   ],

@@ -128,6 +128,11 @@ const rules: readonly Rule[] = [
     (page) => page.detail.stageName === 'foragers leaving' && page.detail.drift?.state === 'gone',
   ],
   [
+    'the rail in words says another stage than the heading',
+    ({ analysis, detail }) =>
+      analysis.state !== null && detail.rail?.inWords.includes(`, ${detail.stageName}.`) !== true,
+  ],
+  [
     'a queen is loose, and caged',
     (page) =>
       /queen is loose/.test(gateText(page)) &&
