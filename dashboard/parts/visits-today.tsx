@@ -70,6 +70,7 @@ function NucLine({ nuc, today, siteId }: { nuc: NucVisit; today: string; siteId:
   const { nucId, nucName, steps, blocked } = nuc;
   const first = steps[0];
   const day = dayOf(nucId);
+  const until = untilWords(nuc, today, siteId);
   return (
     <li class="line-row">
       <div>
@@ -78,9 +79,9 @@ function NucLine({ nuc, today, siteId }: { nuc: NucVisit; today: string; siteId:
             <bdi>{nucName}</bdi>
           </a>{' '}
           <span class="soft">
-            {[day === null ? '' : `day ${String(Math.floor(day))}`, untilWords(nuc, today, siteId)]
-              .filter(Boolean)
-              .join(' · ')}
+            {day !== null && `day ${String(Math.floor(day))}`}
+            {day !== null && until && ' · '}
+            <span class="unbroken">{until}</span>
           </span>
         </p>
         {first && <p class="line-what">{stepsInWords(steps)}</p>}

@@ -108,7 +108,9 @@ function brood(signals: NucSignals, say: Say): Note {
     'brood',
     {
       title,
-      short: isChilled ? `${say(degC(latestC))} now, too cold` : `${say(degC(levelC.value))}, ${state}`,
+      short: isChilled
+        ? `${say(degC(latestC))} now, too cold`
+        : `${say(degC(levelC.value))} over a day, ${state}`,
       text: `Over the last day ${range(levelC, degC, say)}.${band}${follows}`,
     },
     rests(levelC, coupling),

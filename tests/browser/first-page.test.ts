@@ -154,6 +154,17 @@ it('offers what is overdue before what is due, and tells the steps of a plan by 
   await there.end();
 });
 
+it('says of a night ahead that its figure is the lowest to come, not one of now', async () => {
+  const there = await visit({ context: { viewport: phone } });
+  await there.open('#/today');
+  await there.page
+    .getByRole('region', { name: 'Tonight', exact: true })
+    .getByText(/^lowest about 27\.1 °C,$/)
+    .first()
+    .waitFor();
+  await there.end();
+});
+
 it('names no last day that is over', async () => {
   const there = await visit({ context: { viewport: phone } });
   const { farm } = there.fixture;

@@ -158,7 +158,8 @@ const signalsOf = (one: NamedCase): Detail['signals'] => [
   {
     id: 'brood',
     title: 'Brood',
-    short: one.chilling === true ? '31.4 °C, colder than expected' : '34.6 °C, as expected',
+    short:
+      one.chilling === true ? '31.4 °C over a day, colder than expected' : '34.6 °C over a day, as expected',
     text:
       one.chilling === true
         ? '31.4 °C and falling since 01:35.'
