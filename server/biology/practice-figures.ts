@@ -51,11 +51,11 @@ export const handsOffDays = practice(
 export const pushInCageDays = practice(4, 'd', 'The queen lays under the mesh before it is lifted', 3, 5);
 export const cageTimeDays = practice(7, 'd', 'Longest good time in a mailing cage', 5, 10);
 export const queenWaitsDays = practice(
-  2,
+  1,
   'd',
   'A queen waits so long in her mailing cage, dark and warm, for a visit that is made anyway',
-  1,
-  3,
+  0,
+  2,
 );
 export const standMetres = practice(10, 'm', 'The queenless part stands at least this far from the parent');
 export const homingRangeMetres = practice(

@@ -2,9 +2,12 @@
 import type { GateEvidence } from '../introduction/gates/gate.ts';
 import type { IntroductionState } from '../introduction/state.ts';
 import { queenColdC } from '../biology/figures.ts';
-import { bees as number, degC, gramsLeft, say, type Sentence } from '../words/phrase.ts';
+import { bees as number, clock, dayOf, degC, gramsLeft, say, type Sentence } from '../words/phrase.ts';
 import type { Estimate, ForagerDrift, NucSignals } from '../signals/types.ts';
-import { beesNow } from './bees-now.ts';
+import { boxGoneHours } from '../rules/catalogue/box/box-gone.ts';
+import { unexplainedStep } from '../rules/catalogue/introduction-stage.ts';
+import { isPutBack } from '../signals/weight/box-away.ts';
+import { beesNow, leftTogether } from './bees-now.ts';
 
 export function gateEvidence(
   signals: NucSignals | null,
@@ -28,6 +31,7 @@ export function gateEvidence(
       return { text: strengthText(beesNow(state, signals)), enough: 'unknown' } as const;
     },
     ...(trouble === null ? {} : { trouble }),
+    ...lookFirst(signals),
     ...(signals.robbing.underWay ? { robbing: say`Robbing is under way: ${signals.robbing.why}.` } : {}),
     chanceLimit,
   };
@@ -101,4 +105,18 @@ const recentMs = 48 * 3_600_000;
 function troubleIn({ massDepartures, nowMs }: NucSignals): Sentence | null {
   const departure = massDepartures.at(-1);
   return departure && nowMs - departure.fromMs < recentMs ? say`bees left in a mass: ${departure.why}` : null;
+}
+
+/** What the alerts say of bees that left in a mass, or of a box that is gone, bars her too until somebody has looked. */
+function lookFirst(signals: NucSignals): Pick<GateEvidence, 'lookFirst'> {
+  const { nowMs } = signals;
+  const gone = unexplainedStep(signals, ['gone'], nowMs, boxGoneHours);
+  if (gone && !isPutBack(gone, signals.steps)) {
+    const text = say`The box left its scale at ${clock(gone.atMs)}. If you moved it, log the move; if not, go and look.`;
+    return { lookFirst: { sinceMs: gone.atMs, headline: 'The box is gone from its scale', text } };
+  }
+  const left = leftTogether(signals);
+  if (!left || nowMs - left.fromMs >= recentMs) return {};
+  const text = say`Bees left in a mass on ${dayOf(left.fromMs)}: see first whether enough are left for her, and log it.`;
+  return { lookFirst: { sinceMs: left.fromMs, headline: 'Bees left in a mass: look first', text } };
 }

@@ -1,6 +1,9 @@
 /** What the sensors say at the gates. A caged queen stands 15 °C (McAfee et al. 2020), where brood wants 32 °C. */
-import { expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
+import { answerFor } from '../../server/introduction/acts/answer.ts';
+import type { ActKind } from '../../server/introduction/acts/draft.ts';
 import { gateEvidence } from '../../server/watch/gate-evidence.ts';
+import { at, cleanEntries, facts, stateAt } from '../introduction/support/field-log.ts';
 import { estimate, signals as madeUp } from '../rules/made-up.ts';
 
 it.each([
@@ -23,4 +26,54 @@ it('robbing is no cause to open the nuc early', () => {
   const evidence = gateEvidence(madeUp({ robbing }), 0.05, null);
   expect(evidence.trouble).toBeUndefined();
   expect(evidence.robbing).toBeDefined();
+});
+
+describe('where the scale says that bees or box are gone', () => {
+  const left = {
+    ...{ fromMs: at(9, 14), toMs: at(9, 15), lossG: 700, lossSdG: 30, temperatureFollowed: true },
+    ...{ homeByMs: at(9, 21), why: '700 g within the hour' },
+  };
+  const gone = { atMs: at(9, 14), sizeG: -9000, sizeSdG: 30, kind: 'gone' } as const;
+  const may = (
+    entries: Parameters<typeof stateAt>[0],
+    signals: Parameters<typeof madeUp>[0],
+    kind: ActKind,
+  ) => {
+    const nowMs = at(10, 12);
+    const state = stateAt(entries, nowMs);
+    const answer = answerFor(state, gateEvidence(madeUp({ ...signals, nowMs }), 0.05, state));
+    const { headline } = answer.permissionOf(kind);
+    const due = answer.plan.filter(
+      ({ done, offered, blocked, targetMs }) => !done && !offered && !blocked && targetMs <= nowMs,
+    );
+    return { headline, due: due.map((step) => step.kind) };
+  };
+  const arrived = [...cleanEntries.slice(0, 2), [at(10, 9), facts.arrived()] as const];
+
+  it('she is not let out before somebody has looked', () => {
+    expect(may(cleanEntries, { massDepartures: [left] }, 'open-candy').headline).toBeNull();
+    const notSince = cleanEntries.slice(0, 3);
+    expect(may(notSince, { massDepartures: [left] }, 'open-candy').due).toContain('watch-cage');
+  });
+  it.each([
+    [{ massDepartures: [left] }, 'Bees left in a mass: look first'],
+    [{ steps: [gone] }, 'The box is gone from its scale'],
+  ])('no queen is hung before somebody has looked', (signals, headline) => {
+    const { headline: said, due } = may(arrived, signals, 'hang-cage');
+    expect(said).toBe(headline);
+    expect(due).toContain('look-through');
+    expect(due).not.toContain('hang-cage');
+  });
+  it('a look since then settles it', () => {
+    const looked = [...arrived, [at(10, 10), facts.inspection()] as const];
+    expect(may(looked, { massDepartures: [left] }, 'hang-cage').headline).toBeNull();
+  });
+});
+
+it('where the sensors cannot tell how many bees there are, the keeper’s count decides', () => {
+  const split = [[at(0), facts.split({ framesOfBees: 1 })] as const, [at(6, 9), facts.arrived()] as const];
+  const state = stateAt(split, at(6, 12));
+  const answer = answerFor(state, gateEvidence(madeUp({ nowMs: at(6, 12) }), 0.05, state));
+  expect(answer.permissionOf('hang-cage').headline).toBe('Too few bees to keep her warm');
+  expect(answer.plan.some(({ kind, offered }) => kind === 'add-bees' && !offered)).toBe(true);
 });

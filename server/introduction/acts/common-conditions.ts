@@ -12,12 +12,14 @@ import {
 import { dayNumber, startOfDayAfter } from '../calendar.ts';
 import { earliestLookForEarlier } from '../earliest-look.ts';
 import { lastOf } from '../effective-facts.ts';
+import type { GateEvidence } from '../gates/gate.ts';
 import { foragersStay, movedMetres } from '../move-distance.ts';
 import { queenToFind } from '../shown-queenless.ts';
 import type { LayingSign } from '../signs.ts';
 import type { IntroductionState } from '../state.ts';
 import { heldBack, searchedEnough } from '../test-frame-plan.ts';
 import type { ActKind } from './draft.ts';
+import type { FactKind } from '../facts.ts';
 import { blocked, cite, faulty, met, pending, unknown, type Condition, type MetBy } from './condition.ts';
 import { beginsWithSplit, oldQueenToBeFound } from './starts.ts';
 
@@ -116,6 +118,27 @@ export function earlierQueenOut(state: IntroductionState): Condition | null {
     'A queen was let out before. That she was not found does not show that she is gone: look again after four to five days, then give a test frame.',
     next === 'look-again' ? { first: next } : byTestFrame(state),
   );
+}
+
+const looksIntoIt: ReadonlySet<FactKind> = new Set([
+  'moved',
+  'inspection',
+  'cells-cut',
+  'cage-hung',
+  'cage-checked',
+  'looked-for-queen',
+]);
+
+/** The scale says that bees or box are gone, and nobody has looked since; null else. */
+export function leftTogether(state: IntroductionState, { lookFirst }: GateEvidence): Condition | null {
+  if (
+    !lookFirst ||
+    state.facts.some(({ atMs, fact }) => atMs >= lookFirst.sinceMs && looksIntoIt.has(fact.kind))
+  )
+    return null;
+  return pending(lookFirst.headline, lookFirst.text, {
+    first: state.queen.inCageSinceMs === null ? 'look-through' : 'watch-cage',
+  });
 }
 
 const signSeen: Readonly<Record<LayingSign['what'], string>> = {

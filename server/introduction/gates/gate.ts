@@ -45,6 +45,8 @@ export interface GateEvidence {
   readonly weather?: { readonly text: Sentence; readonly fitToOpen: boolean | 'unknown' };
   /** Something that asks for a look before its day: bees left in a mass. */
   readonly trouble?: Sentence;
+  /** The scale lost its bees or its box then: somebody looks before a queen is given or let out. */
+  readonly lookFirst?: { readonly sinceMs: number; readonly headline: string; readonly text: Sentence };
   /** Robbers are at it: an open box makes it worse. */
   readonly robbing?: Sentence;
   /** Chance of a standing cell above which one more look is asked for; 0.05 where absent. Null: it can't be read. */

@@ -13,7 +13,12 @@ export const story: Story = {
   expect: [
     { on: 'day 7, 10:10', due: ['Look through every frame'] },
     { on: 'day 7, 11:00', without: ['look-through'], planned: { 'second-look': 10 } },
-    { on: 'day 10, 10:10', may: { 'let her out': 'wait' }, due: ['Look through every frame'] },
+    {
+      on: 'day 10, 10:10',
+      may: { 'let her out': 'wait' },
+      due: ['Second look for cells'],
+      without: ['look-through'],
+    },
     { on: 'day 10, 10:30', may: { 'let her out': 'go' }, without: ['look-through'] },
   ],
 };

@@ -131,6 +131,8 @@ function cutToFinish({ looks, windows, queen, setup, nowMs }: IntroductionState)
   if (!last || leavesNoCell(last) || queen.releasedAtMs !== null) return false;
   if (last.atMs < (windows.lateCutFromMs ?? Infinity) || looks.complete.some((look) => look.atMs > last.atMs))
     return false;
+  // A second look that left frames out is still due itself.
+  if (last !== looks.firstLate && !looks.second) return false;
   return dayNumber(last.atMs, nowMs, setup.timeZone) <= (last === looks.firstLate ? 1 : 0);
 }
 

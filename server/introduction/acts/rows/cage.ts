@@ -146,14 +146,14 @@ export const hangCage: ActRow = {
       why: inHand(state.queen)
         ? waitsForCutMs(situation) !== null
           ? [
-              'She hangs in the visit of the cut: until then keep her dark and warm, with a drop of water on the mesh.',
+              'She hangs in the visit of the cut. Until then keep her with her attendants, warm, dark and quiet, a drop of water on the mesh.',
             ]
           : ['She is at hand: among the bees, in the closed cage, is the best place for her to wait.']
         : ['She may hang from the day of the split on; the bees learn her scent and keep her warm.'],
     };
   },
   asked: soonFor,
-  conditions: (situation) => hangConditions(situation),
+  conditions: (situation) => hangConditions(situation, waitsForCutMs(situation) !== null),
   words: ({ state }) =>
     state.setup.method === 'push-in-cage'
       ? visit(

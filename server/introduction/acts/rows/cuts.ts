@@ -28,7 +28,7 @@ import {
 import type { IntroductionState } from '../../state.ts';
 import type { ActRow } from '../act.ts';
 import type { ActKind, Draft } from '../draft.ts';
-import { begun, eggsTellFromMs, notClosed, present } from '../common-conditions.ts';
+import { begun, eggsTellFromMs, hiveSigns, notClosed, present } from '../common-conditions.ts';
 import { lookDone, soon, soonFor, type Situation } from '../situation.ts';
 import { cutOnTheDay, cutTwice, nothingToCut } from '../starts.ts';
 import { search } from '../words.ts';
@@ -76,6 +76,10 @@ export const lookedToday = ({ looks, setup, nowMs }: IntroductionState) => {
   return last && dayNumber(last.atMs, nowMs, setup.timeZone) === 0 ? last : undefined;
 };
 
+/** The bees are to be calm before she is let out, and so before the cut of that visit. */
+const notCalm = ({ state, nowMs }: Situation): boolean =>
+  state.queen.inCageSinceMs !== null && hiveSigns(state, nowMs).some(({ unmet }) => unmet);
+
 function ownCut(situation: Situation, fromMs: number): Draft {
   const { state, nowMs, clock, draftOf } = situation;
   const last = lastOf(state.looks.complete);
@@ -92,6 +96,8 @@ function ownCut(situation: Situation, fromMs: number): Draft {
     targetMs,
     latestMs: Math.max(window.latestMs, targetMs),
     done: lookDone(done),
+    // Nobody knows yet whether she can be let out that day.
+    ...(!done && notCalm(situation) ? { offered: true } : {}),
     why: ['A laying queen of your own needs every cell cut on the day on which she is let out.'],
   };
 }
@@ -191,6 +197,13 @@ export const earlyCut: ActRow = {
   figures: () => ({ earliest: mostCellsByDays, latest: firstCutDay }),
 };
 
+/** A look for cells after the cut was made today, and not on every frame. */
+function leftFramesOut({ looks, setup, nowMs }: IntroductionState): boolean {
+  const last = lastOf(looks.all.filter((look) => look.cut && !look.glance));
+  if (!last || last === looks.firstLate || last.complete) return false;
+  return dayNumber(last.atMs, nowMs, setup.timeZone) === 0;
+}
+
 export const secondLook: ActRow = {
   kind: 'second-look',
   settles: 'what the first cut missed',
@@ -203,7 +216,11 @@ export const secondLook: ActRow = {
     return {
       ...late(window, nowMs, clock),
       done: lookDone(looks.second),
-      why: ['It finds most of the cells that the first look missed.'],
+      why: [
+        leftFramesOut(state)
+          ? 'Frames were left out today, or bees not shaken off: finish it in the same visit.'
+          : 'It finds most of the cells that the first look missed.',
+      ],
     };
   },
   conditions: (situation) => cutConditions(situation),

@@ -8,6 +8,7 @@ import {
   begun,
   earlierQueenOut,
   layingWorkers,
+  leftTogether,
   nextSearch,
   notClosed,
   present,
@@ -80,21 +81,35 @@ function framesOfBees({ facts, split }: IntroductionState): number | undefined {
 export const tooFewBees = (state: IntroductionState): boolean =>
   (framesOfBees(state) ?? Infinity) < lowEnd(framesForIntroduction);
 
-function strong({ evidence: { strength }, state }: Situation): Condition {
+const inFrames = (frames: number): string => `${String(frames)} ${frames === 1 ? 'frame' : 'frames'} of bees`;
+
+/** By the sensors where they can tell, else by the keeper's last count. */
+function strong({ evidence: { strength }, state }: Situation): readonly Condition[] {
   const figure = cite('frames of bees wanted', framesForIntroduction);
   const weak = 'Too few bees to keep her warm';
-  if (strength) {
-    if (strength.enough === 'unknown') return unknown(strength.text);
-    return strength.enough
-      ? met(strength.text, figure)
-      : pending(weak, strength.text, { first: 'add-bees' }, figure);
+  if (strength && strength.enough !== 'unknown') {
+    return [
+      strength.enough
+        ? met(strength.text, figure)
+        : pending(weak, strength.text, { first: 'add-bees' }, figure),
+    ];
   }
+  const bySensors = strength ? [unknown(strength.text)] : [];
   const frames = framesOfBees(state);
-  if (frames === undefined) return unknown('Nobody logged how many frames of bees there are.');
-  return tooFewBees(state)
-    ? pending(weak, `There were only ${String(frames)} frames of bees.`, { first: 'add-bees' }, figure)
-    : met(`There were ${String(frames)} frames of bees.`, figure);
+  if (frames === undefined)
+    return strength ? bySensors : [unknown('Nobody logged how many frames of bees there are.')];
+  const counted = tooFewBees(state)
+    ? pending(
+        weak,
+        `At the last count there ${were(frames)} only ${inFrames(frames)}.`,
+        { first: 'add-bees' },
+        figure,
+      )
+    : met(`At the last count there ${were(frames)} ${inFrames(frames)}.`, figure);
+  return [counted, ...bySensors];
 }
+
+const were = (frames: number): string => (frames === 1 ? 'was' : 'were');
 
 function warm({ evidence: { outlook }, nowMs, clock }: Situation): Condition {
   if (!outlook) return unknown('No temperature outlook.');
@@ -120,7 +135,15 @@ function imported({ queen }: IntroductionState): Condition | null {
   );
 }
 
-export function hangConditions(situation: Situation): readonly Condition[] {
+/** She may hang today, and the plan puts it into the visit of the cut. */
+const mayWait = (waitsForCut: boolean): Condition | null =>
+  waitsForCut
+    ? met(
+        'She may hang today, or in the visit of the cut by tomorrow. Until then keep her with her attendants, warm, dark and quiet, a drop of water on the mesh.',
+      )
+    : null;
+
+export function hangConditions(situation: Situation, waitsForCut: boolean): readonly Condition[] {
   const { state, nowMs } = situation;
   const notBegun = begun(state, nowMs);
   if (notBegun) return present([notClosed(state), notBegun]);
@@ -130,9 +153,11 @@ export function hangConditions(situation: Situation): readonly Condition[] {
     earlierQueenOut(state),
     noFreeQueen(state, nowMs),
     layingWorkers(state, nowMs),
-    strong(situation),
+    ...strong(situation),
+    leftTogether(state, situation.evidence),
     warm(situation),
     imported(state),
+    mayWait(waitsForCut),
     unknown(
       state.setup.method === 'push-in-cage'
         ? 'See that the mesh stands over emerging brood and some stores, and that no bee can get under it.'

@@ -20,6 +20,7 @@ import {
   begun,
   earlierQueenOut,
   hiveSigns,
+  leftTogether,
   moveDistance,
   notClosed,
   present,
@@ -165,17 +166,15 @@ function lookedOnce(state: IntroductionState): Condition {
 }
 
 /** A laying queen from one's own stock: cut just before, larvae may be left. */
-function cutJustBefore({ looks, setup }: IntroductionState, nowMs: number): Condition {
+function cutJustBefore({ looks, setup }: IntroductionState, nowMs: number, calm: boolean): Condition {
   const last = lastOf(looks.complete);
   const fresh =
     last !== undefined && startOfDay(last.atMs, setup.timeZone) === startOfDay(nowMs, setup.timeZone);
-  return fresh && !looks.leftStanding
-    ? met('Every frame was looked through today and what stood was cut.')
-    : pending(
-        'Cut the cells first',
-        'A laying queen from your own stock still needs every cell cut on the day.',
-        { first: 'cut-cells' },
-      );
+  if (fresh && !looks.leftStanding)
+    return met('Every frame was looked through today and what stood was cut.');
+  const text = 'A laying queen from your own stock still needs every cell cut on the day.';
+  // The bees at her cage are watched before, in the same visit.
+  return calm ? pending('Cut the cells first', text, { first: 'cut-cells' }) : faulty(text);
 }
 
 const oneLookOnly: Condition = unknown(
@@ -188,8 +187,10 @@ export function openConditions(situation: Situation): readonly Condition[] {
   const notBegun = begun(state, nowMs);
   if (notBegun) return present([notClosed(state), notBegun]);
   const own = cutOnTheDay(state);
+  const signs = hiveSigns(state, nowMs);
+  const calm = !signs.some(({ unmet }) => unmet);
   const cuts = (): readonly Condition[] => {
-    if (own) return [cutJustBefore(state, nowMs), oneLookOnly];
+    if (own) return [cutJustBefore(state, nowMs, calm), oneLookOnly];
     if (nothingToCut(state)) return [nothingRearable(state, nowMs), lookedOnce(state)];
     return [nothingRearable(state, nowMs), ...cutTwice(state, nowMs)];
   };
@@ -203,8 +204,9 @@ export function openConditions(situation: Situation): readonly Condition[] {
     noVirgin(state, limit, nowMs),
     testFrame(state),
     own || nothingToCut(state) ? null : someCellSeen(state),
-    ...hiveSigns(state, nowMs),
+    ...signs,
     workersMayLay(situation, limit),
+    leftTogether(state, evidence),
     moveDistance(state),
     evidence.foragersGone.answer === 'no' && !foragersStay(state.facts)
       ? faulty(evidence.foragersGone.text)

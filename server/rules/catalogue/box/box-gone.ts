@@ -3,6 +3,9 @@ import { judgeBoxStep } from './box-step.ts';
 import { clock, grams, say } from '../../../words/phrase.ts';
 import { defineRule, limit } from '../../engine/rule.ts';
 
+/** Setting: so long such an event stands, unless the owner chose otherwise. */
+export const boxGoneHours = 720;
+
 export const boxGone = defineRule({
   id: 'box-gone',
   on: 'nuc',
@@ -11,7 +14,7 @@ export const boxGone = defineRule({
   urgency: 'now',
   holdMin: 15,
   clearHoldMin: 15,
-  limits: { lookBackH: limit(720, [1, 4320], 'h', 'How long such an event stands') },
+  limits: { lookBackH: limit(boxGoneHours, [1, 4320], 'h', 'How long such an event stands') },
   sources: ['the scale'],
   evaluate: (input, { lookBackH }) =>
     judgeBoxStep(input, 'gone', lookBackH, true, (step) => ({
