@@ -16,6 +16,7 @@ import {
   foldSight,
   narrowByNoEgg,
   removeQueen,
+  settleByFrame,
   type Bounds,
   type Folded,
 } from './last-egg.ts';
@@ -113,6 +114,7 @@ function foldSights(
     contradictions: [],
     broughtInMs: -Infinity,
     contradictedAtMs: null,
+    nothingLaid: false,
     doubt: null,
     firstLastEggMs: null,
     laterLosses: [],
@@ -145,6 +147,8 @@ function foldSights(
     if (event.fact.kind === 'brood-frame-added') {
       broughtIn(folded, event as EffectiveFact<'brood-frame-added'>);
     }
+    const told = frames.find(({ outMs }) => outMs === event.atMs);
+    if (event.fact.kind === 'brood-frame-taken' && told) exact = settleByFrame(folded, told, exact);
     if (event.fact.kind === 'queen-removed') removeQueen(folded, event as EffectiveFact<'queen-removed'>);
   }
   return folded;

@@ -6,6 +6,7 @@ import { eggStageDays, rearableLimitDays, youngLarvaUntilDays } from '../biology
 import { ages, high, inWords, type BroodSight } from './brood-sights.ts';
 import { youngLarvaInLateCell, type Contradiction } from './contradictions.ts';
 import type { EffectiveFact } from './effective-facts.ts';
+import type { TestFrame } from './test-frames.ts';
 
 /** From when to when it may have been; null: not bounded on that side. */
 export interface Bounds {
@@ -28,6 +29,8 @@ export interface Folded {
   readonly laterLosses: number[];
   /** Taken for hopelessly queenless, and no living cell was ever seen: nothing young has a place in it. */
   readonly foundHopeless: boolean;
+  /** The last look on every frame found neither an egg nor a young larva. */
+  nothingLaid: boolean;
   /** A split at which the old queen was not seen; null where there was none, or she was taken away since. */
   splitUnseenMs: number | null;
   /** What stood before that sight, to go back to where a later look shows it to be a mistake. */
@@ -57,11 +60,22 @@ function tooYoung(
     : null;
 }
 
+/** Every frame, bees shaken off, and neither an egg nor a young larva: nothing lays in there. */
+const nothingLays = ({ youngest, everyFrame, shaken, youngLarvaInOpenCell }: BroodSight): boolean =>
+  youngest !== null &&
+  youngest !== 'eggs' &&
+  youngest !== 'young-larvae' &&
+  everyFrame &&
+  shaken &&
+  !youngLarvaInOpenCell;
+
 /** One sight narrows the bounds, or contradicts them. It does not overlook what a frame brought in. */
 function narrow(folded: Folded, sight: BroodSight, exact: boolean): Contradiction | null {
   const { youngest } = sight;
   const bounds = folded.egg;
   if (youngest === null) return null;
+  // The keeper's own date is surer than how old a larva looked, where two looks in a row found nothing that lays.
+  if (exact && bounds.latestMs !== null && folded.nothingLaid && nothingLays(sight)) return null;
   const age = ages[youngest];
   const eggFrom = age.to === null ? null : sight.atMs - age.to;
   const eggUntil = sight.atMs - age.from;
@@ -113,8 +127,7 @@ function lateLarva(folded: Folded, sight: BroodSight, exact: boolean): Contradic
 function settleDoubt(folded: Folded, sight: BroodSight): boolean | null {
   const { doubt } = folded;
   const { youngest } = sight;
-  if (!doubt || youngest === null || youngest === 'eggs' || youngest === 'young-larvae') return null;
-  if (!sight.everyFrame || !sight.shaken || sight.youngLarvaInOpenCell) return null;
+  if (!doubt || youngest === null || !nothingLays(sight)) return null;
   folded.contradictedAtMs = null;
   folded.contradictions.length = 0;
   folded.doubt = null;
@@ -125,6 +138,24 @@ function settleDoubt(folded: Folded, sight: BroodSight): boolean | null {
   folded.egg.latestMs = Math.max(latestMs, folded.broughtInMs);
   folded.egg.restsOn.push('a later look on every frame found nothing as young');
   return doubt.exact;
+}
+
+/**
+ * Cells on a test frame that went in after the sight: no queen was there that could have laid it, so the keeper's own date
+ * from before stands.
+ */
+export function settleByFrame(folded: Folded, { inMs, answer }: TestFrame, exact: boolean): boolean {
+  const { doubt, contradictions, contradictedAtMs } = folded;
+  if (answer !== 'no-queen' || !doubt?.exact || contradictedAtMs === null || inMs < contradictedAtMs)
+    return exact;
+  if (contradictions.some(({ kind }) => kind !== 'brood-too-young')) return exact;
+  folded.contradictedAtMs = null;
+  folded.contradictions.length = 0;
+  folded.doubt = null;
+  folded.egg.earliestMs = doubt.before.earliestMs;
+  folded.egg.latestMs = doubt.before.latestMs;
+  folded.egg.restsOn.push('queen cells on the test frame: what looked too young was not');
+  return true;
 }
 
 /** The date from before stays on record beside the later one. */
@@ -160,6 +191,7 @@ export function broughtIn(folded: Folded, { atMs, fact }: EffectiveFact<'brood-f
 /** One sight, on no test frame and of no queen that was brought. Returns whether the bounds are exact still. */
 export function foldSight(folded: Folded, sight: BroodSight, exact: boolean): boolean {
   const contradiction = lateLarva(folded, sight, exact) ?? narrow(folded, sight, exact);
+  if (sight.youngest !== null && sight.everyFrame && sight.shaken) folded.nothingLaid = nothingLays(sight);
   if (contradiction) {
     folded.contradictions.push(contradiction);
     folded.contradictedAtMs = sight.atMs;

@@ -1,5 +1,6 @@
 /** How an introduction began, and which acts that brings with it. */
 import { ofKind } from '../effective-facts.ts';
+import type { CellLook } from '../looks.ts';
 import { lossOf } from '../loss.ts';
 import type { IntroductionState } from '../state.ts';
 
@@ -25,15 +26,18 @@ export const nothingToCut = ({ hopeless }: IntroductionState): boolean => hopele
 /** Cells are cut when no larva is young enough for another, and looked for again some days later. */
 export const cutTwice = (state: IntroductionState): boolean => !cutOnTheDay(state) && !nothingToCut(state);
 
+const outBefore = (state: IntroductionState, look: CellLook | null): boolean =>
+  state.queen.releasedAtMs !== null && cutTwice(state) && (look?.atMs ?? Infinity) > state.queen.releasedAtMs;
+
+/** She was let out, or got out, before a cut that counts. */
+export const outBeforeTheCut = (state: IntroductionState): boolean => outBefore(state, state.looks.firstLate);
+
 /**
- * Cells, or larvae for cells, are left beside the queen when she is let out: with a laying queen of one's own always,
- * with another where she was let out before a cut that counts.
+ * Cells, or larvae for cells, may be left beside the queen when she is out: with a laying queen of one's own always, with
+ * another where she was out before the second look, for one look misses cells.
  */
-export const cellsWereLeft = (state: IntroductionState): boolean => {
-  const { releasedAtMs } = state.queen;
-  const firstCutMs = state.looks.firstLate?.atMs ?? Infinity;
-  return cutOnTheDay(state) || (releasedAtMs !== null && cutTwice(state) && firstCutMs > releasedAtMs);
-};
+export const cellsMayBeLeft = (state: IntroductionState): boolean =>
+  cutOnTheDay(state) || outBefore(state, state.looks.second);
 
 /** Nobody saw how it began: a look on every frame comes first. */
 export const lookFirst = ({ setup, facts }: IntroductionState): boolean =>

@@ -25,7 +25,7 @@ import type { ActRow } from '../act.ts';
 import type { Draft } from '../draft.ts';
 import { notClosed, present } from '../common-conditions.ts';
 import { doneBy, soon, soonFor, type Situation } from '../situation.ts';
-import { cellsWereLeft, cutOnTheDay } from '../starts.ts';
+import { cellsMayBeLeft, cutOnTheDay } from '../starts.ts';
 import { search, visit, atHome } from '../words.ts';
 import { cellsAfterRelease, cutConditions } from './cut-conditions.ts';
 import { lookConditions, lookFrom, lookedSince, outAt, over } from './look-conditions.ts';
@@ -37,10 +37,10 @@ const cellSince = ({ looks, queen: { releasedAtMs } }: IntroductionState): boole
   looks.all.some((look) => look.atMs >= (releasedAtMs ?? Infinity) && livingCells(look) > 0);
 
 const howLong = (state: IntroductionState): string =>
-  cellsWereLeft(state)
-    ? 'Look for cells on every frame: they were not all cut before she was let out.'
-    : cellSince(state)
-      ? 'Look for cells on every frame: one was seen since she was let out.'
+  cellSince(state)
+    ? 'Look for cells on every frame: one was seen since she was let out.'
+    : cellsMayBeLeft(state)
+      ? 'Look for cells on every frame: some may have been left when she came out.'
       : 'No longer than needed.';
 
 export const lookForQueen: ActRow = {
@@ -90,10 +90,15 @@ function cellCutMs(state: IntroductionState): number | null {
   return seen && lastOf(since) === seen ? seen.atMs : null;
 }
 
+/** Three looks, the last two weeks or more after she was let out, and no egg at any: another tells nothing new. */
+const neverLaid = (state: IntroductionState): boolean =>
+  noEggsForTwoWeeks(state) &&
+  lookedSince(state, state.queen.releasedAtMs ?? Infinity).length >= searchesBeforeUniting.value;
+
 function lookAgainDraft({ state, nowMs, clock }: Situation): Draft | null {
   const { queen } = state;
   const missedMs = lastOf(queen.notFoundAtMs);
-  if (over(state) || laysDrones(state)) return null;
+  if (over(state) || laysDrones(state) || neverLaid(state)) return null;
   if (missedMs !== undefined) {
     if (searchedEnough(state)) return null;
     return {

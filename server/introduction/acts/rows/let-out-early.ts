@@ -4,7 +4,7 @@ import { candyHoldsMs } from '../../candy.ts';
 import type { ActRow } from '../act.ts';
 import { notClosed, present } from '../common-conditions.ts';
 import { soon } from '../situation.ts';
-import { cellsWereLeft, cutOnTheDay, cutTwice } from '../starts.ts';
+import { cutTwice, outBeforeTheCut } from '../starts.ts';
 import { visit } from '../words.ts';
 
 export const closeCandy: ActRow = {
@@ -15,7 +15,7 @@ export const closeCandy: ActRow = {
     const { releasedAtMs, where, outByAccident, cageEmptyAtMs } = state.queen;
     const behindCandy = where === 'released' && state.setup.method === 'candy-cage' && !outByAccident;
     if (state.outcome || releasedAtMs === null || !behindCandy || cageEmptyAtMs !== null) return null;
-    const uncut = !cutOnTheDay(state) && cellsWereLeft(state);
+    const uncut = outBeforeTheCut(state);
     const lookedOnce = cutTwice(state) && !state.looks.second;
     const { atTheCage } = state.signs;
     const biting = atTheCage?.what === 'biting' && atTheCage.atMs >= releasedAtMs;

@@ -11,7 +11,7 @@ import type { IntroductionState } from '../../state.ts';
 import { notClosed, present } from '../common-conditions.ts';
 import { blocked, cite, met, pending, unknown, type Condition } from '../condition.ts';
 import { type Situation } from '../situation.ts';
-import { cellsWereLeft } from '../starts.ts';
+import { cellsMayBeLeft } from '../starts.ts';
 
 /** When she was let out, or is going to be. */
 export const outAt = ({ state, draftOf }: Situation): number | null =>
@@ -95,7 +95,7 @@ function handsOff({ state, evidence, nowMs, clock }: Situation): Condition {
   if (nowMs >= betterMs) return met(`A week has passed since ${since}.`, figure);
   if (betterMs > beforeVirginMs(state, clock))
     return met(
-      'Three full days have passed, and larvae were left: look for cells before a virgin can emerge.',
+      'Three full days have passed, and cells may be left: look for them before a virgin can emerge.',
       figure,
     );
   return evidence.trouble
@@ -130,10 +130,10 @@ function weather({ evidence: { weather: w }, nowMs, clock }: Situation): Conditi
 export const lookConditions = (situation: Situation): readonly Condition[] =>
   present([notClosed(situation.state), handsOff(situation), robbing(situation), weather(situation)]);
 
-/** Larvae or cells were left when she was let out: cells are looked for on the day before a virgin can emerge. */
+/** Cells, or larvae for them, may be left beside her: cells are looked for on the day before a virgin can emerge. */
 function beforeVirginMs(state: IntroductionState, { timeZone, visitHour }: Clock): number {
   const fromMs = state.windows.virginPossible?.fromMs ?? null;
-  return cellsWereLeft(state) && fromMs !== null ? onDayAt(fromMs, -1, visitHour, timeZone) : Infinity;
+  return cellsMayBeLeft(state) && fromMs !== null ? onDayAt(fromMs, -1, visitHour, timeZone) : Infinity;
 }
 
 export function lookFrom({ state, clock }: Situation, releasedAtMs: number): StepWindow {
