@@ -39,9 +39,9 @@ export const messageNow = (
 export function alertToWire(alert: AlertState, reader: AlertReader): AlertDto | undefined {
   const episode = episodeOf(alert);
   const evaluation = reader.evaluationOf(alert.key);
-  const message = messageNow(episode, evaluation);
-  if (!message) return undefined;
   const live = livePhase(alert);
+  const message = live.phase === 'cleared' ? live.episode.message : messageNow(episode, evaluation);
+  if (!message) return undefined;
   const since = episode?.sinceMs ?? ('sinceMs' in live ? live.sinceMs : null);
   if (since === null) return undefined;
   const rule = rules.find(({ id }) => id === alert.ruleId);

@@ -10,6 +10,8 @@ import { hour, minute, noon, nucInput } from './made-up.ts';
 
 interface Now {
   readonly met: boolean;
+  /** What was foreseen is there. */
+  readonly came?: boolean;
   readonly urgency?: Urgency;
   readonly untilMs?: number;
 }
@@ -19,13 +21,16 @@ const ruleThatFinds = (now: () => Now): Rule =>
   defineRule({
     ...{ id: 'made-up', on: 'nuc', title: 'Made up', about: 'Made up.', urgency: 'today' },
     ...{ holdMin: 0, clearHoldMin: 0, quietMin: 120, limits: {}, sources: ['made up'] },
-    evaluate: ({ nowMs }) => {
-      const { met, urgency, untilMs } = now();
-      const message = { todo: words, seen: say`${String(nowMs)}`, why: words, howSure: words, facts: [] };
+    evaluate: () => {
+      const { met, came, urgency, untilMs } = now();
+      const seen = say`${came ? 'came' : 'ahead'}`;
+      const until = untilMs === undefined ? {} : { untilMs };
+      const message = { todo: words, seen, why: words, howSure: words, facts: [], ...until };
+      if (came) return { verdict: 'no', clear: false, conditions: [], message };
       return decide({
         conditions: [holds('made up', met, 'yes', 'yes')],
         clear: () => true,
-        message: () => ({ ...message, ...(untilMs === undefined ? {} : { untilMs }) }),
+        message: () => message,
         ...(urgency && { urgency }),
       });
     },
@@ -82,5 +87,44 @@ describe('what is foreseen', () => {
     const { effects, open, alert } = at(untilMs, { met: true, untilMs: untilMs + hour });
     expect({ effects, open }).toEqual({ effects: [], open: true });
     expect(alert).toMatchObject({ at: { episode: { message: { untilMs: untilMs + hour } } } });
+  });
+
+  it('stays when it has come, with new words, and nobody is told anew', () => {
+    const at = watching();
+    at(noon, { met: true, urgency: 'now', untilMs });
+    const come = at(untilMs, { met: false, came: true, untilMs: untilMs + 2 * hour });
+    expect(come).toMatchObject({ effects: [], open: true });
+    expect(come.alert).toMatchObject({
+      at: { episode: { urgency: 'now', cameAtMs: untilMs, message: { seen: ['came'] } } },
+    });
+    // While it lasts its moment is put off; after that it ends.
+    expect(at(untilMs + 2 * hour, { met: false, came: true, untilMs: untilMs + 4 * hour }).open).toBe(true);
+    expect(at(untilMs + 4 * hour - minute, { met: false }).effects).toEqual(['cleared']);
+  });
+
+  it('is quiet from when it came, not from its end', () => {
+    const at = watching();
+    at(noon, { met: true, untilMs });
+    at(noon + hour / 2, { met: false, came: true, untilMs: untilMs + hour });
+    expect(at(noon + 2 * hour, { met: false }).effects).toEqual(['no-longer-applies']);
+    expect(at(noon + 2.5 * hour - minute, { met: true }).effects).toEqual([]);
+    expect(at(noon + 2.5 * hour, { met: true }).effects).toEqual(['raised']);
+  });
+
+  it('says what is ahead again when it went and is foreseen anew', () => {
+    const at = watching();
+    at(noon, { met: true, untilMs });
+    at(noon + hour / 2, { met: false, came: true, untilMs: untilMs + hour });
+    const again = at(noon + hour, { met: true, untilMs: untilMs + hour });
+    expect(again.effects).toEqual([]);
+    expect(again.alert?.at).not.toHaveProperty('episode.cameAtMs');
+    expect(again.alert).toMatchObject({
+      at: { episode: { message: { seen: ['ahead'] } } },
+    });
+  });
+
+  it('that nobody was told of is not told when it comes', () => {
+    const at = watching();
+    expect(at(noon, { met: false, came: true, untilMs })).toMatchObject({ effects: [], open: false });
   });
 });

@@ -7,7 +7,7 @@ import { inWords, setFor } from '../../server/words/phrase.ts';
 import { rules } from '../../server/rules/catalogue/registry.ts';
 import type { Rule } from '../../server/rules/engine/rule.ts';
 import type { Evaluation } from '../../server/rules/engine/types.ts';
-import type { Estimate, MassDeparture, ProbePlace } from '../../server/signals/types.ts';
+import type { Estimate, MassDeparture, ProbePlace, ThermalDose } from '../../server/signals/types.ts';
 import {
   caged,
   channelInput,
@@ -432,6 +432,25 @@ describe('a chill that was foreseen and has come', () => {
     expect(at(32)).toMatchObject({ verdict: 'yes' });
     expect(at(31.9)).toMatchObject({ verdict: 'not-applicable' });
   });
+
+  it.each(['chilling-ahead', 'chilling-tonight'])(
+    'is said by %s as under the limit, since when, until when',
+    (id) => {
+      const come = (over: Partial<ThermalDose> = {}) => {
+        const since = { sinceMs: noon - 2 * hour, degreeHours: 1.5 };
+        const doses = [dose('sealed-brood', 'cold', 32, 31.25, { ...since, ...over })];
+        const brood = { ...signals().brood, latestC: 31.25 };
+        return ask(id, nucInput({ signals: signals({ doses, brood }) }));
+      };
+      expect(come()).toMatchObject({ verdict: 'no', clear: false, message: { byMs: noon + 2 * hour } });
+      expect(words(come(), 'seen')).toBe('Brood went under 32.0 °C at Wed 6 May 10:00, and is at 31.3 °C.');
+      expect(words(come(), 'howSure')).toMatch(
+        /^It takes about 3 hours at a degree .* about Wed 6 May 14:00\.$/,
+      );
+      expect(come({ degreeHours: 0.01, nowC: 31.9 }).message).not.toHaveProperty('byMs');
+      expect(come({ excused: true })).toMatchObject({ verdict: 'not-applicable' });
+    },
+  );
 });
 
 describe('cold that adds up', () => {

@@ -24,6 +24,8 @@ export interface Episode {
   readonly evidence?: Evidence;
   readonly seen: { readonly by: string; readonly atMs: number; readonly note?: string } | null;
   readonly putOffUntilMs: number | null;
+  /** Since when what was foreseen is there; absent while it is ahead. */
+  readonly cameAtMs?: number;
   readonly marks: readonly Mark[];
 }
 

@@ -3,13 +3,13 @@
  * alert takes its step. Pure: the alerts go in and come out.
  */
 import type { Act, AlertState, Effect, Tick } from './alert-state.ts';
-import { quietAlert } from './alert-state.ts';
+import { isOpen, quietAlert } from './alert-state.ts';
 import type { NucInput, RuleInput } from './inputs.ts';
 import { stepAlert } from './life-cycle.ts';
 import { limitsFor, noLimitSettings, type LimitSettings } from './limits.ts';
 import { rules as allRules } from '../catalogue/registry.ts';
 import type { LimitValues, Rule } from './rule.ts';
-import { visitLogged } from '../catalogue/explanations.ts';
+import { explanations, visitLogged } from '../catalogue/explanations.ts';
 import { causeOf, explainer, type ActiveCause, type Explained, type Explainer } from './suppression.ts';
 import { urgencies, type Evaluation, type Subject, type SubjectKind, type Urgency } from './types.ts';
 
@@ -95,7 +95,12 @@ export function evaluateAll(
       evaluation.verdict === 'yes'
         ? (explained(ruleId, subject) ?? toldLately(before, rule, evaluation.urgency ?? rule.urgency, nowMs))
         : null;
-    const step = stepAlert(before, tickOf(rule, found, why !== null, options));
+    const judgedSo = why
+      ? 'explained'
+      : isOvertaken(evaluation, next, found)
+        ? 'not-applicable'
+        : evaluation.verdict;
+    const step = stepAlert(before, tickOf(rule, found, judgedSo, options));
     effects.push(...step.effects);
     keep(next, changed, before, step.alert);
     if (!why) return found;
@@ -118,11 +123,24 @@ function toldLately(before: AlertState, rule: Rule, urgency: Urgency, nowMs: num
   const { at, subject } = before;
   if (rule.quietMin === undefined || at.phase !== 'cleared') return null;
   const { episode, clearedAtMs } = at;
-  if (nowMs - clearedAtMs >= rule.quietMin * 60_000) return null;
+  if (nowMs - (episode.cameAtMs ?? clearedAtMs) >= rule.quietMin * 60_000) return null;
   if (urgencies.indexOf(urgency) < urgencies.indexOf(episode.urgency)) return null;
   const by = { cause: rule.id, subject, endedAtMs: clearedAtMs, settled: true };
   return { by, reason: 'the alert came some hours ago, and it is no worse' };
 }
+
+/** What was foreseen has come, and another alert of the same nuc tells it by now. */
+const isOvertaken = (
+  { verdict, message }: Evaluation,
+  alerts: Alerts,
+  { ruleId, subject }: RuleEvaluation,
+): boolean =>
+  verdict === 'no' &&
+  message !== undefined &&
+  explanations.some(({ cause, explains }) => {
+    const other = explains.some((id) => id === ruleId) ? alerts.get(alertKey(cause, subject)) : undefined;
+    return other !== undefined && isOpen(other);
+  });
 
 /** Alerts that nobody found at: their nuc or sensor was taken away, or their rule is no more. */
 function leftBehind(alerts: Alerts, judged: readonly Judged[]): AlertState[] {
@@ -215,13 +233,13 @@ function activeCauses(
   return causes;
 }
 
-function tickOf(rule: Rule, found: RuleEvaluation, explained: boolean, options: EvaluateOptions): Tick {
+function tickOf(rule: Rule, found: RuleEvaluation, verdict: Tick['verdict'], options: EvaluateOptions): Tick {
   const { evaluation, atMs, holdMs, clearHoldMs } = found;
   const urgency = evaluation.urgency ?? rule.urgency;
   return {
     type: 'tick',
     nowMs: atMs,
-    verdict: explained ? 'explained' : evaluation.verdict,
+    verdict,
     clear: evaluation.clear,
     holdMs,
     clearHoldMs,

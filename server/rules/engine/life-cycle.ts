@@ -27,11 +27,7 @@ export function stepAlert(alert: AlertState, input: LifeCycleInput): Step {
 function tick(alert: AlertState, t: Tick): Step {
   const { at } = alert;
   const live = livePhase(alert);
-  if (
-    t.verdict !== 'yes' &&
-    (live.phase === 'raised' || live.phase === 'clearing') &&
-    isPast(live.episode, t)
-  )
+  if (!isSaid(t) && (live.phase === 'raised' || live.phase === 'clearing') && isPast(live.episode, t))
     return clear(alert, live.episode, t, 'no-longer-applies');
   if (t.verdict === 'no-data') {
     if (at.phase === 'no-data') return nothing(alert);
@@ -109,17 +105,24 @@ function stayRaised(alert: AlertState, episode: Episode, t: Tick): Step {
   if (episode.putOffUntilMs !== null && t.nowMs >= episode.putOffUntilMs) {
     return raise(alert, { ...renewed(episode, t), putOffUntilMs: null }, 'put-off-over', t.nowMs);
   }
-  // The moment that was foreseen is over, and another is foreseen: the same alert says that one.
-  if (t.verdict === 'yes' && isPast(episode, t))
+  // The moment that was foreseen is over, and another is foreseen, or it has come: the same alert says that.
+  if (isSaid(t) && (isPast(episode, t) || (t.verdict === 'no') !== (episode.cameAtMs !== undefined)))
     return move(alert, { phase: 'raised', episode: renewed(episode, t) });
   return move(alert, alert.at.phase === 'raised' ? alert.at : { phase: 'raised', episode });
 }
 
 const isPast = ({ message: { untilMs = Infinity } }: Episode, { nowMs }: Tick): boolean => nowMs >= untilMs;
 
-function renewed(episode: Episode, t: Tick): Episode {
-  const { urgency, message = episode.message, evidence = episode.evidence } = t;
-  return { ...episode, urgency, message, ...(evidence && { evidence }) };
+/** A finding, or what was foreseen and has come. */
+const isSaid = ({ verdict, message }: Tick): boolean =>
+  verdict === 'yes' || (verdict === 'no' && message !== undefined);
+
+function renewed({ cameAtMs, ...episode }: Episode, t: Tick): Episode {
+  const { message = episode.message, evidence = episode.evidence } = t;
+  const told = { ...episode, message, ...(evidence && { evidence }) };
+  return t.verdict === 'no'
+    ? { ...told, ...(isSaid(t) ? { cameAtMs: cameAtMs ?? t.nowMs } : cameAtMs !== undefined && { cameAtMs }) }
+    : { ...told, urgency: t.urgency };
 }
 
 /** As it is now, and nobody has seen that yet. */

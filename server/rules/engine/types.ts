@@ -79,7 +79,7 @@ export interface Evaluation {
   readonly conditions: readonly Condition[];
   /** Why there is no answer, for `no-data` and `not-applicable`. */
   readonly because?: Sentence;
-  /** Present when the verdict is yes. */
+  /** Present when the verdict is yes; with `no` what an alert says that was raised before, as what it foresaw has come. */
   readonly message?: AlertMessage;
   readonly evidence?: Evidence;
   /** Where this finding is more or less pressing than the rule's standard. */

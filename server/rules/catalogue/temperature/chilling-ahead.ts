@@ -9,6 +9,7 @@ import { atLeast, atMost, below, holds } from '../../engine/conditions.ts';
 import type { ChillOutlook, Estimate } from '../../../signals/types.ts';
 import type { AlertMessage, Condition } from '../../engine/types.ts';
 import { broodInReach } from './brood-at-stake.ts';
+import { foreseenHasCome, helpItKeepWarm } from './foreseen-has-come.ts';
 import { isStale, staleMin, usualLowestC } from './thermal-finding.ts';
 import { staysShut } from '../introduction-stage.ts';
 import { clock, degC, say, type Phrase } from '../../../words/phrase.ts';
@@ -18,11 +19,13 @@ import { decide, defineRule, limit, noData, notApplicable } from '../../engine/r
 const chances = { known: 20, likely: 60, budget: 10, blind: 50 };
 /** Setting: half more than the limit, and it is over. */
 const easier = 1.5;
+/** Setting: a fall that slows down may bring it so much later than its slow end, ms. */
+const laterMs = 2 * 3_600_000;
 
 export const chillingAhead = defineRule({
   id: 'chilling-ahead',
   on: 'nuc',
-  title: 'Brood will chill within hours',
+  title: 'Brood is close to chilling',
   about:
     'At its present fall the brood reaches its limit soon, and it is not the wandering of a nest that will hold the night.',
   urgency: 'now',
@@ -80,7 +83,7 @@ export const chillingAhead = defineRule({
     const { latestC, latestAtMs } = brood.signals.brood;
     if (latestC === null || isStale(latestAtMs, nowMs, oldest)) return noData('no recent brood temperature');
     const notYet = atLeast('Brood still warm enough', latestC, outlook.limitC, '°C');
-    if (!notYet.met) return notApplicable('what was ahead has come: the brood is under the limit');
+    if (!notYet.met) return foreseenHasCome(brood, staysShut(introduction), nowMs);
     const toLimit = outlook.minutesToLimit;
     if (!toLimit.ok)
       return {
@@ -126,15 +129,12 @@ function messageOf(
   why: Phrase,
 ): AlertMessage {
   return {
-    todo: isShut
-      ? say`Go and help it keep warm from outside: insulate, narrow the entrance, shelter it. Keep it shut: the queen has just been let out.`
-      : say`Go and help it keep warm: insulate, narrow the entrance, bring bees or a warm place for the night.`,
+    ...helpItKeepWarm(isShut),
     byMs: nowMs + toLimit.value * 60_000,
-    untilMs: nowMs + toLimit.high * 60_000,
+    untilMs: nowMs + toLimit.high * 60_000 + laterMs,
     seen: say`Brood at ${degC(latestC)} and falling; ${degC(limitC)} would be reached about ${clock(nowMs + toLimit.value * 60_000)}.`,
     why,
     howSure: say`Between ${clock(nowMs + toLimit.low * 60_000)} and ${clock(nowMs + toLimit.high * 60_000)}, if it goes on as it has.`,
-    settleBy: isShut ? say`Is the box warm under the lid?` : say`Do bees cover the brood from edge to edge?`,
     facts: [
       { name: 'At the limit about', ...clock(nowMs + toLimit.value * 60_000) },
       { name: 'Brood', ...degC(latestC) },

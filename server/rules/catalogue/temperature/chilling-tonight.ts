@@ -1,6 +1,7 @@
 /** The night ahead will probably chill the brood; there is still daylight to do something about it. */
 import { atLeast } from '../../engine/conditions.ts';
 import { broodInReach } from './brood-at-stake.ts';
+import { foreseenHasCome } from './foreseen-has-come.ts';
 import { staysShut } from '../introduction-stage.ts';
 import { degC, percent, say, type Phrase } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, notApplicable } from '../../engine/rule.ts';
@@ -40,7 +41,7 @@ export const chillingTonight = defineRule({
     const { outlook } = brood.signals;
     const { chanceBelow, limitC, basis, forecast, nightEndsMs } = outlook;
     const { latestC } = brood.signals.brood;
-    if (latestC !== null && latestC < limitC) return notApplicable('it is under the limit already');
+    if (latestC !== null && latestC < limitC) return foreseenHasCome(brood, staysShut(introduction), nowMs);
     if (basis === 'none' || chanceBelow === null) {
       const { tonightMinC } = outlook;
       return noData(tonightMinC.ok ? 'no chance was worked out' : tonightMinC.why);
