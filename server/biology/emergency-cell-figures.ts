@@ -139,6 +139,15 @@ export const droneCappingsMissedShare = assumed(
   0.3,
 );
 
+/** Colonies whose workers lay and that start queen cells on a frame of young brood all the same. */
+export const layingWorkersStartCellsShare = assumed(
+  0.2,
+  '1',
+  'Bees with laying workers seldom start queen cells on the first frame that they are given: common practice',
+  0.05,
+  0.5,
+);
+
 /** Nobody knows since when a hopeless nuc has no queen: not longer than this. */
 export const hopelessForDays = assumed(
   42,

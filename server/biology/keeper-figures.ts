@@ -10,6 +10,13 @@ export const layingWorkersLookDays = assumed(
   1,
   4,
 );
+export const lateLarvaeDays = assumed(
+  4,
+  'd',
+  'so long after the last open brood is due to be capped a larva near sealing is still seen, or taken for one',
+  2,
+  5,
+);
 export const looksForOneCell = assumed(3, 'looks', 'more than this nobody makes for one cell', 2, 4);
 export const missedCellsCounted = assumed(
   200,

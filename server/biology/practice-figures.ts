@@ -54,7 +54,7 @@ export const queenWaitsDays = practice(
   1,
   'd',
   'A queen waits so long in her mailing cage, dark and warm, for a visit that is made anyway',
-  0,
+  1,
   2,
 );
 export const standMetres = practice(10, 'm', 'The queenless part stands at least this far from the parent');

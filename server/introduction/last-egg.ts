@@ -2,7 +2,8 @@
  * What each fact tells of the last fertile egg and of queenlessness: the youngest brood that was seen narrows the
  * bounds or contradicts them, a frame that is brought in moves them, a queen taken away sets them.
  */
-import { eggStageDays, rearableLimitDays, youngLarvaUntilDays } from '../biology/figures.ts';
+import { developmentMs } from '../biology/duration.ts';
+import { eggStageDays, lateLarvaeDays, rearableLimitDays, youngLarvaUntilDays } from '../biology/figures.ts';
 import { ages, high, inWords, type BroodSight } from './brood-sights.ts';
 import { youngLarvaInLateCell, type Contradiction } from './contradictions.ts';
 import type { EffectiveFact } from './effective-facts.ts';
@@ -40,7 +41,7 @@ export interface Folded {
 /** Brood from later eggs than the log allows: than the last egg, or than a split at which the old queen was not seen. */
 function tooYoung(
   folded: Folded,
-  { atMs, factId }: BroodSight,
+  { atMs, factId, youngest }: BroodSight,
   seen: string,
   eggFromMs: number,
 ): Contradiction | null {
@@ -50,7 +51,8 @@ function tooYoung(
     const text = `${seen} were seen, too young for the last egg that the log allows. A queen or workers are laying in there, or a fact in the log is wrong`;
     return eggFromMs > egg.latestMs ? { kind: 'brood-too-young', ...common, text } : null;
   }
-  if (folded.foundHopeless && eggFromMs > broughtInMs) {
+  // Sealed brood is left of the old queen; who lays has younger brood.
+  if (folded.foundHopeless && eggFromMs > broughtInMs && youngest !== 'sealed-only') {
     const text = `${seen} were seen in a colony that was taken for hopelessly queenless, and no queen cell. A queen or workers are laying in there`;
     return { kind: 'brood-too-young', ...common, text };
   }
@@ -69,6 +71,16 @@ const nothingLays = ({ youngest, everyFrame, shaken, youngLarvaInOpenCell }: Bro
   shaken &&
   !youngLarvaInOpenCell;
 
+/**
+ * Larvae near sealing as the youngest brood some days after all brood should be sealed: late drone brood, or a mistake.
+ * Whoever lays has eggs beside them.
+ */
+const isLateLarva = ({ egg }: Folded, youngest: BroodSight['youngest'], eggFromMs: number): boolean =>
+  youngest === 'old-larvae' &&
+  egg.latestMs !== null &&
+  eggFromMs > egg.latestMs &&
+  eggFromMs - egg.latestMs <= developmentMs(lateLarvaeDays.value);
+
 /** One sight narrows the bounds, or contradicts them. It does not overlook what a frame brought in. */
 function narrow(folded: Folded, sight: BroodSight, exact: boolean): Contradiction | null {
   const { youngest } = sight;
@@ -79,6 +91,7 @@ function narrow(folded: Folded, sight: BroodSight, exact: boolean): Contradictio
   const age = ages[youngest];
   const eggFrom = age.to === null ? null : sight.atMs - age.to;
   const eggUntil = sight.atMs - age.from;
+  if (eggFrom !== null && isLateLarva(folded, youngest, eggFrom)) return null;
   const contradiction = eggFrom === null ? null : tooYoung(folded, sight, inWords[youngest], eggFrom);
   if (contradiction && eggFrom !== null) {
     folded.doubt = { eggFromMs: eggFrom, before: { ...bounds, restsOn: [...bounds.restsOn] }, exact };

@@ -1,7 +1,7 @@
 /**
  * The chance that workers lay in the nuc. From the day on which they are to be watched for, every day finds the same
  * share of the colonies beginning, and half have begun when it is likely; none begins once a caged queen hangs among them
- * (common practice). A look on every frame finds their eggs, but for what it misses. Bayes on a grid of the day of the last
+ * (common practice). A look on every frame finds their eggs, but for what it misses; few of them start queen cells on a test frame. Bayes on a grid of the day of the last
  * egg and the day on which they began.
  */
 import { developmentMs } from '../biology/duration.ts';
@@ -11,6 +11,7 @@ import {
   highEnd,
   hopelessForDays,
   layingWorkersLikelyDays,
+  layingWorkersStartCellsShare,
   layingWorkersWatchDays,
   workerEggsMissedShare,
 } from '../biology/figures.ts';
@@ -21,12 +22,14 @@ import type { Evidence } from './evidence.ts';
 import type { QueenState } from './queen-state.ts';
 import type { IntroductionSetup } from './setup.ts';
 import { showsNoMatedQueen, signsAsked } from './signs.ts';
+import type { TestFrame } from './test-frames.ts';
 
 export interface LayingKnown {
   readonly setup: Pick<IntroductionSetup, 'timeZone'>;
   readonly facts: readonly EffectiveFact[];
   readonly evidence: Pick<Evidence, 'lastFertileEgg'>;
   readonly queen: Pick<QueenState, 'inCageSinceMs'>;
+  readonly testFrames: readonly TestFrame[];
 }
 
 /** A look on every frame that found no sign, and no egg that a worker can have laid. */
@@ -67,9 +70,14 @@ const cappedMs = developmentMs(highEnd(droneSealedDays));
 const missedBy = (look: WorkerLook, beganMs: number): number =>
   workerEggsMissedShare.value * (look.atMs - beganMs >= cappedMs ? droneCappingsMissedShare.value : 1);
 
+/** How likely the cells on test frames are in a colony that began then. */
+const cellsAlike = (frames: readonly TestFrame[], beganMs: number): number =>
+  layingWorkersStartCellsShare.value **
+  frames.filter(({ answer, outMs }) => answer === 'no-queen' && (outMs ?? 0) >= beganMs).length;
+
 /** 0..1, at `nowMs`; null where nothing dates the last egg. */
 export function layingWorkersChance(known: LayingKnown, nowMs: number): number | null {
-  const { evidence, facts, queen } = known;
+  const { evidence, facts, queen, testFrames } = known;
   const { earliestMs, latestMs } = evidence.lastFertileEgg;
   if (latestMs === null) return null;
   const oldestMs = (facts[0]?.atMs ?? nowMs) - developmentMs(hopelessForDays.value);
@@ -84,7 +92,7 @@ export function layingWorkersChance(known: LayingKnown, nowMs: number): number |
       else
         laying += looks.reduce(
           (chance, look) => (look.atMs < beganMs ? chance : chance * missedBy(look, beganMs)),
-          1,
+          cellsAlike(testFrames, beganMs),
         );
     }
   return laying / (laying + none);

@@ -106,13 +106,26 @@ export function cellLooks(facts: readonly EffectiveFact[]): readonly CellLook[] 
 const takesDown = (look: CellLook, seen: CellLook): boolean =>
   look.cut && (look.glance || seen.glance) && livingCells(look) >= livingCells(seen);
 
+/** As many cells as it saw, or all, were taken out when the queen was: at the split, or with her. */
+const takenOutSince = (seen: CellLook, facts: readonly EffectiveFact[]): boolean =>
+  facts.some(
+    ({ atMs, fact }) =>
+      (fact.kind === 'split-made' || fact.kind === 'queen-removed') &&
+      atMs >= seen.atMs &&
+      fact.cellsAlreadyThere === 'present-and-removed' &&
+      (fact.cellsTakenOut ?? Infinity) >= livingCells(seen),
+  );
+
 /** The last look that saw living cells and left them, if no complete cut came after it. */
-export function cellsLeftStanding(looks: readonly CellLook[]): CellLook | undefined {
+export function cellsLeftStanding(
+  looks: readonly CellLook[],
+  facts: readonly EffectiveFact[],
+): CellLook | undefined {
   const last = lastOf(looks.filter((look) => !look.cut && livingCells(look) > 0));
   const cutSince =
     last &&
     looks.some(
       (look) => look.atMs >= last.atMs && look !== last && (leavesNoCell(look) || takesDown(look, last)),
     );
-  return cutSince ? undefined : last;
+  return cutSince || (last && takenOutSince(last, facts)) ? undefined : last;
 }

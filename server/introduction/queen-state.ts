@@ -12,6 +12,8 @@ export interface QueenState {
   /** Days in her cage before she came; null where nobody said. */
   readonly daysInPost: number | null;
   readonly cageHungAtMs: number | null;
+  /** Another queen was hung beside her, and neither cage is logged as taken out. */
+  readonly besideAnother: boolean;
   /** She is in a cage in the nuc since then; null when she is not. */
   readonly inCageSinceMs: number | null;
   /** The candy end was opened, or the mesh lifted from over her. */
@@ -50,6 +52,7 @@ export const nowhere: QueenState = {
   origin: null,
   daysInPost: null,
   cageHungAtMs: null,
+  besideAnother: false,
   inCageSinceMs: null,
   releasedAtMs: null,
   cageEmptyAtMs: null,
@@ -124,6 +127,7 @@ export const takenOut = (queen: QueenState, atMs: number): QueenState => ({
 export const dead = (queen: QueenState, atMs: number): QueenState => ({
   ...queen,
   where: 'dead',
+  besideAnother: false,
   inCageSinceMs: null,
   deadAtMs: atMs,
 });

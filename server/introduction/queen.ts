@@ -141,6 +141,7 @@ function hung(
     queenId: fact.queenId,
     where: 'in-cage',
     cageHungAtMs: atMs,
+    besideAnother: queen.besideAnother || (queen.where === 'in-cage' && queen.queenId !== fact.queenId),
     inCageSinceMs: atMs,
     releasedAtMs: null,
     cageEmptyAtMs: null,
@@ -176,6 +177,7 @@ function step(queen: QueenState, { atMs, fact }: EffectiveFact, { method, frames
         : dead(queen, atMs);
     case 'cage-taken-out': {
       if (queen.where !== 'in-cage') return queen;
+      if (queen.besideAnother) return { ...queen, besideAnother: false };
       const left = fact.queen ?? (method === 'push-in-cage' ? 'left-in-nuc' : 'in-the-cage');
       return left === 'left-in-nuc'
         ? { ...released(queen, atMs), cageEmptyAtMs: method === 'candy-cage' ? atMs : null }

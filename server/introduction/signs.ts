@@ -1,6 +1,7 @@
 /** Signs at the hive that speak against opening the candy: laying workers, bees that bite at the cage. */
 import { layingWorkersClearedDays } from '../biology/figures.ts';
 import { developmentMs } from '../biology/duration.ts';
+import { oneVisit } from './looks.ts';
 import { type EffectiveFact } from './effective-facts.ts';
 import type { cageBehaviours, EggPlace, temperaments } from './facts.ts';
 import { testFrames } from './test-frames.ts';
@@ -18,11 +19,15 @@ export interface LayingSign extends Seen<
 > {
   /** Where the eggs stood, where that was logged. */
   readonly eggsStand?: EggPlace | undefined;
+  /** Two signs in one look, or one on two days. Absent: not known. */
+  readonly twice?: boolean;
 }
 
 export interface Signs {
   /** The last sight of what workers lay, or a queen that is not mated; null again once later looks disproved it. */
   readonly layingWorkers: LayingSign | null;
+  /** Eggs on the walls that were seen once, before workers are to be watched for: looked for again. */
+  readonly suspected: LayingSign | null;
   /** The last look that would have shown them. */
   readonly lookedForLayingWorkersAtMs: number | null;
   readonly atTheCage: Seen<Behaviour> | null;
@@ -39,6 +44,7 @@ interface Folded extends Signs {
 
 const nothing: Folded = {
   layingWorkers: null,
+  suspected: null,
   lookedForLayingWorkersAtMs: null,
   atTheCage: null,
   bitingSinceMs: null,
@@ -80,6 +86,13 @@ const disproved = (signs: Folded, atMs: number): Folded => ({
   lookedForLayingWorkersAtMs: atMs,
 });
 
+const signsIn = ({ eggsStand, droneBroodInWorkerCells, severalEggsACell }: BroodLook): number =>
+  [eggsStand === 'walls', droneBroodInWorkerCells, severalEggsACell].filter((sign) => sign === true).length;
+
+/** Within one visit it is the same sight. */
+const seenBefore = (sign: LayingSign | null, atMs: number): boolean =>
+  sign !== null && (sign.twice !== false || atMs - sign.atMs > oneVisit);
+
 const apart = developmentMs(layingWorkersClearedDays.value);
 
 function broodSigns(signs: Folded, atMs: number, seen: BroodLook, everyFrame: boolean): Folded {
@@ -88,7 +101,12 @@ function broodSigns(signs: Folded, atMs: number, seen: BroodLook, everyFrame: bo
     return {
       ...signs,
       lookedForLayingWorkersAtMs: atMs,
-      layingWorkers: { what, atMs, ...(seen.eggsStand === undefined ? {} : { eggsStand: seen.eggsStand }) },
+      layingWorkers: {
+        what,
+        atMs,
+        ...(seen.eggsStand === undefined ? {} : { eggsStand: seen.eggsStand }),
+        twice: signsIn(seen) > 1 || seenBefore(signs.layingWorkers, atMs),
+      },
       cleanSinceMs: null,
     };
   }
@@ -101,7 +119,7 @@ function broodSigns(signs: Folded, atMs: number, seen: BroodLook, everyFrame: bo
 
 /** Bees that raise queen cells on a frame given after the signs have no workers left that rule them. */
 function answered(signs: Folded, outMs: number, facts: readonly EffectiveFact[]): Folded {
-  const seenMs = signs.layingWorkers?.atMs ?? Infinity;
+  const seenMs = signs.layingWorkers?.atMs ?? -Infinity;
   const frame = testFrames(facts).find((one) => one.outMs === outMs);
   return frame?.answer === 'no-queen' && frame.inMs > seenMs ? disproved(signs, outMs) : signs;
 }
@@ -137,11 +155,28 @@ function note(signs: Folded, { atMs, fact }: EffectiveFact, facts: readonly Effe
   }
 }
 
-/** `carried`: what the introduction before left standing in the same nuc. */
-export function foldSigns(facts: readonly EffectiveFact[], carried?: Partial<Signs>): Signs {
-  const { cleanSinceMs: _, ...signs } = facts.reduce<Folded>((folded, fact) => note(folded, fact, facts), {
+interface Known {
+  /** What the introduction before left standing in the same nuc. */
+  readonly carried?: Partial<Signs> | undefined;
+  /** From when on workers are to be watched for; null where nobody knows. */
+  readonly watchFromMs: number | null;
+  readonly releasedAtMs: number | null;
+}
+
+/** One sight of eggs on the walls before workers can be expected to lay is no proof; a later look on every frame that is clean clears it. */
+const unproved = ({ what, atMs, twice }: LayingSign, { watchFromMs, releasedAtMs }: Known): boolean =>
+  what === 'eggs-on-the-walls' &&
+  twice === false &&
+  atMs < (watchFromMs ?? -Infinity) &&
+  atMs < (releasedAtMs ?? Infinity);
+
+export function foldSigns(facts: readonly EffectiveFact[], known: Known): Signs {
+  const { cleanSinceMs, ...signs } = facts.reduce<Folded>((folded, fact) => note(folded, fact, facts), {
     ...nothing,
-    ...carried,
+    ...known.carried,
   });
-  return signs;
+  const sign = signs.layingWorkers;
+  if (!sign || !unproved(sign, known)) return signs;
+  const cleared = cleanSinceMs !== null && cleanSinceMs - sign.atMs > oneVisit;
+  return { ...signs, layingWorkers: null, suspected: cleared ? null : sign };
 }

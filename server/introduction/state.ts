@@ -13,7 +13,7 @@ import { gatherEvidence, type Evidence } from './evidence.ts';
 import { lossOf, withReplacedQueen } from './loss.ts';
 import { foragersStay } from './move-distance.ts';
 import { rivalSeen } from './rival-seen.ts';
-import type { FactPayload, LogEntry } from './facts.ts';
+import type { FactPayload, IntroductionMethod, LogEntry } from './facts.ts';
 import { cellLooks, cellsLeftStanding, leavesNoCell, livingCells, type CellLook } from './looks.ts';
 import { foldQueen } from './queen.ts';
 import { noEggsForTwoWeeks, type QueenState } from './queen-state.ts';
@@ -69,7 +69,8 @@ export interface IntroductionState {
   readonly lastVisitAtMs: number | null;
 }
 
-function sortLooks(looks: readonly CellLook[], windows: Windows, timeZone: string): LooksDone {
+function sortLooks(facts: readonly EffectiveFact[], windows: Windows, timeZone: string): LooksDone {
+  const looks = cellLooks(facts);
   const complete = looks.filter(leavesNoCell);
   const { lateCutFromMs, nothingRearableFromMs } = windows;
   const late = lateCutFromMs === null ? [] : complete.filter((look) => look.atMs >= lateCutFromMs);
@@ -95,7 +96,7 @@ function sortLooks(looks: readonly CellLook[], windows: Windows, timeZone: strin
     late,
     firstLate,
     second: second ?? null,
-    leftStanding: cellsLeftStanding(looks) ?? null,
+    leftStanding: cellsLeftStanding(looks, facts) ?? null,
   };
 }
 
@@ -153,7 +154,17 @@ function isHopeless({
   return !larvae && looks.all.every((look) => livingCells(look) === 0);
 }
 
-function derive(setup: IntroductionSetup, facts: readonly EffectiveFact[]): Derived {
+/** How she is let out: by the candy where that was opened, whatever the set-up says since. */
+function methodOf({ method }: IntroductionSetup, facts: readonly EffectiveFact[]): IntroductionMethod {
+  const hung = facts.findLastIndex(({ fact }) => fact.kind === 'cage-hung');
+  const out = facts.find(
+    ({ fact }, i) => i > hung && (fact.kind === 'candy-opened' || fact.kind === 'cage-taken-out'),
+  );
+  return out?.fact.kind === 'candy-opened' ? 'candy-cage' : method;
+}
+
+function derive(given: IntroductionSetup, facts: readonly EffectiveFact[]): Derived {
+  const setup = { ...given, method: methodOf(given, facts) };
   const queen = foldQueen(facts, setup.method);
   const evidence = gatherEvidence(setup, facts, queen.couldLay);
   const foundHopeless = setup.startingPoint === 'hopelessly-queenless';
@@ -164,7 +175,7 @@ function derive(setup: IntroductionSetup, facts: readonly EffectiveFact[]): Deri
     evidence.likelyLastEggMs,
     foundHopeless ? (facts[0]?.atMs ?? setup.openedAtMs) : null,
   );
-  const looks = sortLooks(cellLooks(facts), windows, setup.timeZone);
+  const looks = sortLooks(facts, windows, setup.timeZone);
   const split = ofKind(facts, 'split-made')[0];
   const outcome = lastOf(ofKind(facts, 'outcome'));
   const day0Ms = dayZero(setup, facts);
@@ -179,7 +190,11 @@ function derive(setup: IntroductionSetup, facts: readonly EffectiveFact[]): Deri
     hopeless: isHopeless({ setup, facts, evidence, looks, day0Ms }),
     testFrames: testFrames(facts),
     queen,
-    signs: foldSigns(facts, setup.carried?.signs),
+    signs: foldSigns(facts, {
+      carried: setup.carried?.signs,
+      watchFromMs: windows.layingWorkersWatchFromMs,
+      releasedAtMs: queen.releasedAtMs,
+    }),
     contradictions: [...evidence.contradictions, ...queenContradictions(facts)],
     outcome: outcome ? { outcome: outcome.fact.outcome, atMs: outcome.atMs } : null,
     lastVisitAtMs: lastOf(facts.filter(isVisit))?.atMs ?? null,
@@ -245,7 +260,7 @@ export function foldIntroduction(
       splitMade: split !== null && !foragersStay(facts),
       inDoubt: inDoubt(known.stays),
       outcome: outcome?.outcome ?? null,
-      method: setup.method,
+      method: stays.setup.method,
       timeZone: setup.timeZone,
       nowMs,
     }),

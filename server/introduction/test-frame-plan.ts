@@ -8,7 +8,7 @@ import {
   lowEnd,
   testFrameWindowDays,
 } from '../biology/figures.ts';
-import { cutOnTheDay } from './acts/starts.ts';
+import { cutOnTheDay, nothingToCut } from './acts/starts.ts';
 import { lastOf, ofKind } from './effective-facts.ts';
 import { late, type Clock, type StepWindow } from './plan-windows.ts';
 import { queenToFind } from './shown-queenless.ts';
@@ -73,6 +73,9 @@ function testFrameWanted(state: IntroductionState): Wanted | null {
   // Of one that is looked for a frame tells nothing more.
   if (evidence.queenless === 'contradicted' && !queenToFind(evidence))
     return { why: `A queen may be there: ${evidence.queenlessWhy}.` };
+  const lookedThrough = lastOf(state.looks.complete)?.youngestBrood ?? 'not-looked';
+  if (nothingToCut(state) && evidence.queenless === 'not-shown' && lookedThrough !== 'not-looked')
+    return { why: 'Nothing shows yet that no queen is there.' };
   const last = lastOf(state.testFrames);
   return last?.answer === 'still-in' ? { why: 'A test frame is in.' } : null;
 }

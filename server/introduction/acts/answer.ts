@@ -2,7 +2,7 @@
  * The answer for one nuc: its acts, each with its window and its permission. Gates, the plan, the calendar, and what is
  * due or overdue are views of it.
  */
-import { startOfDayAfter } from '../calendar.ts';
+import { dayNumber, startOfDayAfter } from '../calendar.ts';
 import { noEvidence, type GateEvidence } from '../gates/gate.ts';
 import { avoidUnavailable } from '../plan-days.ts';
 import type { StepWindow } from '../plan-windows.ts';
@@ -106,6 +106,39 @@ function blockedBy(step: PlanStep, permission: Permission, { nowMs, clock }: Sit
   };
 }
 
+const searches: readonly ActKind[] = ['cut-cells', 'second-look', 'one-more-look'];
+
+/** A look on every frame that another act asks for is made with the search for cells of the same day: one visit, one line. */
+function inOneSearch(
+  steps: ReadonlyMap<ActKind, PlanStep>,
+  asked: ReadonlyMap<ActKind, Draft>,
+  { clock }: Situation,
+): readonly PlanStep[] {
+  const all = [...steps.values()];
+  const look = asked.has('look-through') ? steps.get('look-through') : undefined;
+  const search = all.find(
+    ({ kind, done, offered, blocked, targetMs }) =>
+      look &&
+      searches.includes(kind) &&
+      !(done ?? offered ?? blocked) &&
+      dayNumber(look.targetMs, targetMs, clock.timeZone) === 0,
+  );
+  if (!look || !search) return all;
+  const first = (kind: ActKind): ActKind => (kind === 'look-through' ? search.kind : kind);
+  return all
+    .filter((step) => step !== look)
+    .map((step) => ({
+      ...step,
+      ...(step === search ? withLook(search, look) : {}),
+      ...(step.blocked ? { blocked: { ...step.blocked, first: step.blocked.first.map(first) } } : {}),
+    }));
+}
+
+const withLook = (search: PlanStep, look: PlanStep): Partial<PlanStep> => ({
+  whatToDo: `${search.whatToDo} Look for a virgin, the youngest brood, several eggs a cell and drone brood in worker cells too, and log them.`,
+  why: [...look.why, ...search.why],
+});
+
 /** The plan with what is blocked, by what, and the acts that settle it. */
 function withPermissions(
   base: readonly PlanStep[],
@@ -140,7 +173,7 @@ function withPermissions(
     const step = steps.get(kind);
     if (step && kind !== 'unite') steps.set(kind, { ...step, offered: true });
   }
-  return inOrder([...steps.values()]);
+  return inOrder(inOneSearch(steps, asked, situation));
 }
 
 /**

@@ -147,6 +147,17 @@ const signSeen: Readonly<Record<LayingSign['what'], string>> = {
   'drone-brood-in-worker-cells': 'Drone brood in worker cells',
 };
 
+/** One sight of eggs so soon after the loss may be a mistake. */
+function lookAgainForWorkers({ what, atMs }: LayingSign, nowMs: number, timeZone: string): Condition {
+  const fromMs = startOfDayAfter(atMs, 1, timeZone);
+  const text = `${signSeen[what]}, seen once. So soon without a queen workers hardly lay: look for eggs on every frame again. Several in a cell, on the walls, or drone brood in worker cells confirm it.`;
+  return pending(
+    'Look again for laying workers',
+    text,
+    nowMs < fromMs ? { first: 'look-through', fromMs, untilMs: fromMs } : { first: 'look-through' },
+  );
+}
+
 /** Signs of laying workers, and a look for them once they are likely; null before. */
 export function layingWorkers({ signs, windows, setup }: IntroductionState, nowMs: number): Condition | null {
   const watchFrom = windows.layingWorkersWatchFromMs;
@@ -161,6 +172,7 @@ export function layingWorkers({ signs, windows, setup }: IntroductionState, nowM
       },
     );
   }
+  if (signs.suspected) return lookAgainForWorkers(signs.suspected, nowMs, setup.timeZone);
   if (watchFrom === null || nowMs < watchFrom) return null;
   const fresh = looked !== null && dayNumber(looked, nowMs, setup.timeZone) <= layingWorkersLookDays.value;
   return fresh

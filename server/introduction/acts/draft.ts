@@ -16,6 +16,7 @@ export const actKinds = [
   'test-frame-out',
   'take-queen-out',
   'watch-cage',
+  'take-cage-out',
   'add-bees',
   'give-brood',
   'open-candy',

@@ -24,6 +24,7 @@ export const acts: readonly ActRow[] = [
   cage.addBees,
   cage.hangCage,
   cage.watchCage,
+  cage.takeCageOut,
   remedies.giveBrood,
   cage.openCandy,
   letOutEarly.closeCandy,

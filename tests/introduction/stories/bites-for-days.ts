@@ -15,7 +15,12 @@ export const story: Story = {
   ],
   expect: [
     { on: 'day 10, 12:00', may: { 'let her out': 'stop' }, notDue: ['Look through every frame'] },
-    { on: 'day 11, 10:15', may: { 'let her out': 'stop' }, due: ['Look through every frame'] },
+    {
+      on: 'day 11, 10:15',
+      may: { 'let her out': 'stop' },
+      due: ['One more look for cells'],
+      without: ['look-through'],
+    },
     { on: 'day 12, 9:00', due: ['Watch the bees at the cage'] },
     { on: 'day 13, 10:15', may: { 'let her out': 'stop' }, due: ['Put a test frame in'] },
     { on: 'day 15, 12:00', may: { 'let her out': 'go' } },

@@ -16,6 +16,11 @@ export const story: Story = {
       planned: { 'cut-cells': 4 },
     },
     { on: 'day 2, 9:00', notDue: ['Cut the cells'] },
-    { on: 'day 4, 9:00', due: ['Cut the cells', 'Look through every frame'] },
+    {
+      on: 'day 4, 9:00',
+      due: ['Cut the cells'],
+      without: ['look-through'],
+      todo: { 'cut-cells': ['the youngest brood', 'Look for eggs on every frame'] },
+    },
   ],
 };

@@ -55,6 +55,8 @@ function entryOf(kind: ActKind, state: IntroductionState): FactPayload | null {
       return facts.broodTaken({ cellsOnIt: 4 });
     case 'watch-cage':
       return facts.atCage();
+    case 'take-cage-out':
+      return { kind: 'cage-taken-out', queen: 'in-the-cage' };
     case 'give-brood':
       return facts.broodAdded();
     case 'free-queen':

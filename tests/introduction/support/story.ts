@@ -26,6 +26,7 @@ export type Visit =
   | 'Hang the cage'
   | 'Press the mesh over her'
   | 'Watch the bees at the cage'
+  | 'Take one of the two cages out'
   | 'Open the candy end'
   | 'Tape the candy end again'
   | 'Lift the mesh'

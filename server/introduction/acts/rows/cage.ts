@@ -212,6 +212,25 @@ export const watchCage: ActRow = {
     ),
 };
 
+const twoHang = 'By the log two caged queens hang in it: the bees would be left with two.';
+
+export const takeCageOut: ActRow = {
+  kind: 'take-cage-out',
+  settles: 'that one queen alone is in it',
+  draft: (situation) =>
+    !situation.state.outcome && situation.state.queen.besideAnother
+      ? { ...soon(situation), why: [twoHang] }
+      : null,
+  asked: soonFor,
+  conditions: ({ state }) => present([notClosed(state)]),
+  words: () =>
+    visit(
+      'Take one of the two cages out',
+      'cage-taken-out',
+      'Take one caged queen out for another nuc, and log it. If only one hangs there, correct the entry.',
+    ),
+};
+
 /** Her way out was opened days ago, and she was found in the cage. */
 export const freeQueen: ActRow = {
   kind: 'free-queen',

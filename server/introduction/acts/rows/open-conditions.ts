@@ -53,6 +53,14 @@ function queenInCage({ queen, setup }: IntroductionState, nowMs: number): Condit
       first: 'look-for-queen',
     });
   }
+  if (queen.besideAnother)
+    return blocked(
+      'Two caged queens hang in it',
+      'By the log two caged queens hang in it: take one out first.',
+      {
+        first: 'take-cage-out',
+      },
+    );
   if (queen.releasedAtMs !== null && queen.inCageSinceMs === null) {
     return setup.method === 'push-in-cage'
       ? blocked('She is out already', 'The mesh was lifted before.', { first: 'look-for-queen' })
