@@ -27,15 +27,6 @@ export interface AlertTransition {
   readonly text: string;
 }
 
-/** Why, or why not. Kept in memory: the next tick makes it anew, and a write a tick would wear the card. */
-export interface StoredEvaluation<Detail = unknown> {
-  readonly ruleId: string;
-  readonly subject: AlertSubject;
-  readonly atMs: number;
-  readonly verdict: string;
-  readonly detail: Detail;
-}
-
 interface AlertRow {
   readonly id: string;
   readonly rule_id: string;
@@ -68,12 +59,7 @@ export interface Alerts {
   history(id: string): AlertTransition[];
   /** Drops alerts that were over before this instant. */
   prune(beforeMs: number): number;
-  noteEvaluations(evaluations: readonly StoredEvaluation[]): void;
-  evaluations(subject?: AlertSubject): StoredEvaluation[];
 }
-
-/** About 40 rules for 500 nucs. */
-const mostEvaluations = 25_000;
 
 /** Throws where the row can't be read. */
 export const toAlert = (row: AlertRow): StoredAlert => ({
@@ -114,7 +100,6 @@ const statements = (db: Context['db']) => ({
 export function alerts(context: Context): Alerts {
   const { db, unreadable } = context;
   const { put, addTransition, one, some, transitions, prune } = statements(db);
-  const lastEvaluation = new Map<string, StoredEvaluation>();
 
   function write(alert: StoredAlert, transition: AlertTransition | undefined): void {
     const { id, ruleId, subject, phase, urgency, open, changedAtMs, state, message } = alert;
@@ -165,21 +150,5 @@ export function alerts(context: Context): Alerts {
         .all(id)
         .map((row) => ({ atMs: row.at_ms, from: row.from_phase, to: row.to_phase, text: row.text })),
     prune: (beforeMs) => context.write(() => prune.run(beforeMs).changes),
-    noteEvaluations(evaluations) {
-      for (const evaluation of evaluations) {
-        const key = `${evaluation.ruleId} ${evaluation.subject.kind} ${evaluation.subject.id}`;
-        // Deleted first, so that the oldest stands first and goes first.
-        lastEvaluation.delete(key);
-        lastEvaluation.set(key, evaluation);
-      }
-      for (const key of lastEvaluation.keys()) {
-        if (lastEvaluation.size <= mostEvaluations) break;
-        lastEvaluation.delete(key);
-      }
-    },
-    evaluations: (subject) =>
-      [...lastEvaluation.values()].filter(
-        (one) => !subject || (one.subject.kind === subject.kind && one.subject.id === subject.id),
-      ),
   };
 }

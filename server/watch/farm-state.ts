@@ -23,7 +23,7 @@ export class FarmState {
   readonly #deps: FarmStateDeps;
   readonly #channels: ReturnType<typeof watchChannels>;
   readonly #nucs = new Map<string, NucStateCache>();
-  /** As they stood at the end of an introduction that is over. */
+  /** As they stood at the end of an introduction that is over, for whoever reads a review within the hour. */
   readonly #ended = new Map<string, NucStateCache>();
   #positions: Where | null = null;
   #batches: ReadonlyMap<string, Batch> = new Map();
@@ -107,7 +107,7 @@ export class FarmState {
   /** Every nuc, device, channel and site. */
   allInputs(nowMs: number): RuleInput[] {
     const { nucs, sites } = this.positions(nowMs);
-    this.#forgetOthers(nucs);
+    this.#forgetOthers(nucs, nowMs);
     this.#compareBatches(nowMs);
     const all = this.#watchedChannels(nowMs);
     const byNuc = groupBy(all, ({ hive }) => hive?.id);
@@ -123,8 +123,9 @@ export class FarmState {
     ];
   }
 
-  /** What was kept of nucs that were taken down since. */
-  #forgetOthers(standing: readonly { readonly id: string }[]): void {
+  /** What was kept of nucs that were taken down since, and of ends with each full hour. */
+  #forgetOthers(standing: readonly { readonly id: string }[], nowMs: number): void {
+    if (this.#batchesAtMs !== standingHourMs(nowMs)) this.#ended.clear();
     const ids = new Set(standing.map(({ id }) => id));
     for (const id of this.#nucs.keys()) if (!ids.has(id)) this.#nucs.delete(id);
   }

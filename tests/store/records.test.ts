@@ -126,23 +126,6 @@ describe('alerts', () => {
     expect(alerts.prune(may1 + day)).toBe(1);
     expect(found({})).toEqual(['c', 'a']);
   });
-
-  test('keep each rule’s last evaluation of each subject', () => {
-    const { alerts } = temporaryStore();
-    const evaluation = {
-      ruleId: 'r',
-      subject: { kind: 'nuc', id: 'n1' },
-      atMs: may1,
-      verdict: 'no',
-      detail: {},
-    } as const;
-    alerts.noteEvaluations([evaluation, { ...evaluation, subject: { kind: 'nuc', id: 'n2' } }]);
-    alerts.noteEvaluations([{ ...evaluation, verdict: 'yes', atMs: may1 + minute }]);
-    expect(alerts.evaluations({ kind: 'nuc', id: 'n1' })).toEqual([
-      { ...evaluation, verdict: 'yes', atMs: may1 + minute },
-    ]);
-    expect(alerts.evaluations()).toHaveLength(2);
-  });
 });
 
 describe('settings', () => {

@@ -46,3 +46,16 @@ it('says of an end what it said before its days were let go', () => {
   expect(anew).not.toBe(first);
   expect(anew?.signals?.nightWeights).toEqual(first?.signals?.nightWeights);
 });
+
+it('keeps an end for an hour, and reads it again after that', () => {
+  const { farm } = farmOfTwo();
+  const endMs = nowMs - 24 * 60 * minuteMs;
+  farm.allInputs(nowMs);
+  const first = farm.analysisAtEnd('nuc-0', endMs);
+  farm.allInputs(nowMs + 59 * minuteMs);
+  expect(farm.analysisAtEnd('nuc-0', endMs)).toBe(first);
+  farm.allInputs(nowMs + 60 * minuteMs);
+  const anew = farm.analysisAtEnd('nuc-0', endMs);
+  expect(anew).not.toBe(first);
+  expect(anew?.signals).toEqual(first?.signals);
+});
