@@ -144,13 +144,16 @@ describe('the plan', () => {
     expect(days(planAt(cleanEntries, at(10, 12), { chanceLimit: 0.01 }))['one-more-look']).toBe(11);
   });
 
-  it('asks for eggs again, then for sealed brood', () => {
-    const noEggs: Entries = [
+  it('asks for her and her eggs again where neither was seen, else for sealed brood', () => {
+    const noEggs = (queenSeen: boolean): Entries => [
       ...cleanEntries,
       [at(10, 11), facts.opened()],
-      [at(17), facts.looked({ eggsSeen: false })],
+      [at(17), facts.looked({ queenSeen, eggsSeen: false })],
     ];
-    expect(days(planAt(noEggs, at(17, 11)))['look-again']).toBe(21);
+    expect(days(planAt(noEggs(false), at(17, 11)))['look-again']).toBe(21);
+    // Seen walking: no look before two weeks decides anything.
+    const seen = days(planAt(noEggs(true), at(17, 11)));
+    expect([seen['look-again'], seen['check-sealed-brood']]).toEqual([undefined, 27]);
     const sealed: Entries = [
       ...cleanEntries,
       [at(10, 11), facts.opened()],

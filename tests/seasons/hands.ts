@@ -76,7 +76,8 @@ export class Hands {
     this.write(t, this.scene.split(t));
   }
 
-  lookForCells(t: number, cuts: boolean): void {
+  /** Returns whether every frame was gone through. */
+  lookForCells(t: number, cuts: boolean): boolean {
     this.#visit(t);
     const { sight, hive } = this.scene;
     const seen = sight.cells(t);
@@ -97,6 +98,7 @@ export class Hands {
       hive.colony.cut(seen.found, t + 0.001);
     } else this.write(t, { kind: 'inspection', ...shared, layingQueenSeen: false });
     this.#catch(t + 0.002, seen.virgin);
+    return seen.everyFrame;
   }
 
   /** Who sees a virgin, or a laying queen that should not be there, catches her, mostly. */

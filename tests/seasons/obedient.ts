@@ -152,8 +152,8 @@ class Obedient {
         return true;
       case 'cells-cut':
       case 'inspection':
-        hands.lookForCells(t, logAs === 'cells-cut');
-        return true;
+        // Frames that were left out are gone through in the same visit, where that is still asked for.
+        return hands.lookForCells(t, logAs === 'cells-cut');
       case 'cage-hung':
         hands.hang(t);
         return true;

@@ -21,7 +21,7 @@ import { heldBack, searchedEnough } from '../test-frame-plan.ts';
 import type { ActKind } from './draft.ts';
 import type { FactKind } from '../facts.ts';
 import { blocked, cite, faulty, met, pending, unknown, type Condition, type MetBy } from './condition.ts';
-import { beginsWithSplit, oldQueenToBeFound } from './starts.ts';
+import { beginsWithSplit, cutOnTheDay, oldQueenToBeFound } from './starts.ts';
 
 /** Calendar day after the loss on which no egg of the old queen is left. */
 const eggsGoneDay = Math.ceil(highEnd(eggStageDays));
@@ -232,9 +232,10 @@ function bitingStill(state: IntroductionState): Condition | null {
   if (days < 1) return null;
   const searched = looks.all.some((look) => look.complete && look.atMs > bitingSinceMs);
   const cause = 'They bit on two days or more, as bees with a queen, a virgin or a cell do';
+  // Beside a queen of one's own cells are found for sure: who looks for the cause cuts them.
   if (!searched)
     return blocked('The bees bite at the cage', `${cause}: look on every frame, bees shaken off.`, {
-      first: 'look-through',
+      first: cutOnTheDay(state) ? 'cut-cells' : 'look-through',
     });
   const tested = testFrames.some(({ outMs }) => outMs !== null && outMs > bitingSinceMs);
   return days >= bitingTooLongDays.value && !tested

@@ -167,7 +167,8 @@ export const queensAndSigns: readonly CaseHistory[] = [
     ],
     gates: [],
     stage: [{ day: 14, hour: 11, stage: 'hands-off' }],
-    plan: { day: 14, hour: 11, days: { 'look-again': 18 } },
+    // Seen so soon she need not lay yet: the next look is the one for her sealed brood.
+    plan: { day: 14, hour: 11, days: { 'check-sealed-brood': 27 } },
   },
   {
     name: 'dead on arrival: the nuc waits for the next queen',

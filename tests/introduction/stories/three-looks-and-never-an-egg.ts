@@ -7,10 +7,10 @@ export const story: Story = {
     ['day 11, 10:00', wrote.opened()],
     ['day 18, 10:00', wrote.looked({ queenSeen: false, eggsSeen: false })],
     ['day 22, 10:00', wrote.looked({ eggsSeen: false })],
-    ['day 26, 10:00', wrote.looked({ queenSeen: false, eggsSeen: false })],
+    ['day 28, 10:00', wrote.looked({ queenSeen: false, eggsSeen: false })],
   ],
   expect: [
-    { on: 'day 23, 12:00', planned: { 'look-again': 26 } },
-    { on: 'day 26, 12:00', without: ['look-again'], offered: ['Unite it, or shake it out'] },
+    { on: 'day 23, 12:00', without: ['look-again'], planned: { 'check-sealed-brood': 28 } },
+    { on: 'day 28, 12:00', without: ['look-again'], offered: ['Unite it, or shake it out'] },
   ],
 };

@@ -123,6 +123,8 @@ function lookAgainDraft({ state, nowMs, clock }: Situation): Draft | null {
     };
   }
   if (!last || queen.firstEggsAtMs !== null) return null;
+  // Seen walking, she is left in peace until her brood is to be sealed: that look is for her eggs, too.
+  if (queen.where === 'seen-loose' && !noEggsForTwoWeeks(state)) return null;
   return {
     ...late(lookAgainWindow(last.atMs, queen.releasedAtMs, clock), nowMs, clock),
     why: ['No eggs were seen yet; a queen that has none two weeks after her release is failing.'],

@@ -233,32 +233,45 @@ export const secondLook: ActRow = {
   figures: () => ({ earliest: secondLookAfterDays, best: secondLookAfterDays, latest: secondLookAfterDays }),
 };
 
-/** The visit on which she could be let out, by her cage alone: one that is late may come any day. */
-function letOutVisit({ state, nowMs, clock }: Situation): number | null {
+/** Visits that are made anyway: the one in which she is hung, where its day is known, and the one on which she could be let out by her cage alone. */
+function visitsAnyway({ state, nowMs, clock }: Situation): readonly number[] {
   const { queen, setup } = state;
-  const comesMs = inHand(queen) || wantsQueen(state) ? Math.max(nowMs, comesMsOf(state) ?? nowMs) : null;
-  const hungMs = queen.inCageSinceMs ?? (comesMs === null ? null : nextVisit(comesMs, clock));
-  return hungMs === null
-    ? null
-    : nextVisit(cageReadyMs(hungMs, setup.method === 'push-in-cage', clock), clock);
+  const readyMs = (hungMs: number): number =>
+    nextVisit(cageReadyMs(hungMs, setup.method === 'push-in-cage', clock), clock);
+  if (queen.inCageSinceMs !== null) return [readyMs(queen.inCageSinceMs)];
+  if (inHand(queen)) {
+    const today = onDayAt(nowMs, 0, clock.visitHour, clock.timeZone);
+    return [today, readyMs(today)];
+  }
+  if (!wantsQueen(state)) return [];
+  const comesMs = comesMsOf(state);
+  // One that is late may come any day.
+  if (comesMs === null) return [readyMs(nextVisit(nowMs, clock))];
+  const hangMs = nextVisit(Math.max(nowMs, comesMs), clock);
+  return [hangMs, readyMs(hangMs)];
 }
 
-/** She is let out on a later day than the last look: the nuc is open anyway, and every look finds some of what is left. */
+/** She is hung or let out on a later day than the last look: the nuc is open anyway, and every look finds some of what is left. */
 function lookInPassing(situation: Situation, lastMs: number): Draft | null {
   const { state, sure, nowMs, clock } = situation;
+  const { queen } = state;
   // A queen that is known or feared in there is found first: she is not let out on that visit.
   if (state.virgin.loose === 'seen' || lastOf(state.testFrames)?.answer === 'maybe-a-queen') return null;
   const { chance, condition } = sure() ?? { chance: 0, condition: null };
-  const visitMs = state.queen.inCageSinceMs === null ? null : letOutVisit(situation);
-  if (visitMs === null || condition?.unmet || chance <= lookWorthChance.value) return null;
+  const here = queen.inCageSinceMs !== null || inHand(queen);
+  const [visitMs] = here ? visitsAnyway(situation) : [];
+  if (visitMs === undefined || condition?.unmet || chance <= lookWorthChance.value) return null;
   const targetMs = Math.max(visitMs, onDayAt(nowMs, 0, clock.visitHour, clock.timeZone));
   if (dayNumber(lastMs, targetMs, clock.timeZone) < 1) return null;
+  // She is hung when every cell has opened: a look as she is let out will do.
+  const hangs = queen.inCageSinceMs === null;
+  if (hangs && targetMs > (state.windows.virginPossible?.untilMs ?? Infinity)) return null;
   return {
     earliestMs: startOfDayAfter(targetMs, 0, clock.timeZone),
     targetMs,
     latestMs: startOfDayAfter(targetMs, 2, clock.timeZone) - 1,
     why: [
-      `The nuc is opened to let her out: a look then finds some of what is left. The chance of a rival is ${chanceInWords(chance)}.`,
+      `The nuc is opened to ${hangs ? 'hang her' : 'let her out'}: a look then finds some of what is left. The chance of a rival is ${chanceInWords(chance)}.`,
     ],
   };
 }
@@ -274,10 +287,10 @@ export const oneMoreLook: ActRow = {
       return { ...soon(situation), why: ['Living cells were seen and left.'] };
     const wanted = sure()?.oneMoreLook ? sure() : null;
     if (!wanted?.oneMoreLook) return lookInPassing(situation, last);
-    const visitMs = letOutVisit(situation);
+    const visitMs = visitsAnyway(situation).find((atMs) => wanted.settledBy?.(atMs) === true) ?? null;
     // Nobody is let out before a frame that is in has told: the look is made when it comes out.
     const frameMs = draftOf('test-frame-in')?.done ? draftOf('test-frame-out')?.targetMs : undefined;
-    const withMs = frameMs ?? (visitMs !== null && wanted.settledBy?.(visitMs) === true ? visitMs : null);
+    const withMs = frameMs ?? visitMs;
     return {
       ...late(oneMoreLookWindow(last, wanted.oneMoreLook.untilMs ?? last, withMs, clock), nowMs, clock),
       why: [wanted.condition.reason.text],
