@@ -53,7 +53,11 @@ function tooYoung(
   }
   // Sealed brood is left of the old queen; who lays has younger brood.
   if (folded.foundHopeless && eggFromMs > broughtInMs && youngest !== 'sealed-only') {
-    const text = `${seen} were seen in a colony that was taken for hopelessly queenless, and no queen cell. A queen or workers are laying in there`;
+    const who =
+      youngest === 'old-larvae'
+        ? 'Bees without a queen would have started cells: one may be in there'
+        : 'A queen or workers are laying in there';
+    const text = `${seen} were seen in a colony that was taken for hopelessly queenless, and no queen cell. ${who}`;
     return { kind: 'brood-too-young', ...common, text };
   }
   const text = `${seen} were seen, laid since the split. The old queen was not seen then: she may be in it`;

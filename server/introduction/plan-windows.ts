@@ -19,6 +19,7 @@ import {
   sealedBroodWindowDays,
 } from '../biology/figures.ts';
 import { addDays, onDayAt, startOfDay, startOfDayAfter } from './calendar.ts';
+import { inHand } from './queen-state.ts';
 import type { IntroductionState } from './state.ts';
 
 export interface StepWindow {
@@ -39,9 +40,14 @@ const from = (atMs: number, days: number, { timeZone }: Clock): number =>
   startOfDayAfter(atMs, days, timeZone);
 
 /** The instant from which the plan counts: the split, made or planned, or worked back from the queen's arrival. */
-export function splitInstant({ setup, day0Ms, nowMs }: IntroductionState, clock: Clock): number | null {
+export function splitInstant(
+  { setup, day0Ms, nowMs, queen }: IntroductionState,
+  clock: Clock,
+): number | null {
   if (day0Ms !== null) return day0Ms;
   const { plannedSplitMs, expectedQueenMs } = setup;
+  // A queen at hand waits for nothing else.
+  if (plannedSplitMs === undefined && inHand(queen)) return catchUp(queen.arrivedAtMs ?? nowMs, nowMs, clock);
   if (plannedSplitMs === undefined && expectedQueenMs === undefined) return null;
   const meant = plannedSplitMs ?? on(expectedQueenMs ?? nowMs, -splitBeforeArrivalDays.value, clock);
   return catchUp(meant, nowMs, clock);

@@ -86,6 +86,10 @@ export function noEggsForTwoWeeks({
   return lastLookedAtMs >= startOfDayAfter(releasedAtMs, highEnd(eggsSeenAfterDays), setup.timeZone);
 }
 
+/** One was seen walking free, and by the log none was let out. */
+export const strangerSeen = ({ where, releasedAtMs }: QueenState): boolean =>
+  where === 'seen-loose' && releasedAtMs === null;
+
 export const inHand = ({ where }: QueenState): boolean => where === 'arrived' || where === 'taken-out';
 
 /** What stays of the queens before when another one comes: the first may be out still. */

@@ -26,11 +26,26 @@ type Look = Pick<
 >;
 
 /** An inspection that met a laying queen tells of her what a look for her tells; while the candy holds it met another one. */
+/** Every frame was looked through, and a colony in which her eggs had been seen has none any more: a look for her that found nothing. */
+const noEggLeft = (
+  { firstEggsAtMs }: QueenState,
+  { youngestBrood, everyFrameChecked, beesShakenOff }: Inspection,
+): boolean =>
+  firstEggsAtMs !== null &&
+  everyFrameChecked &&
+  beesShakenOff &&
+  (youngestBrood === 'sealed-only' || youngestBrood === 'none');
+
 export const metHer = (atMs: number, { layingQueenSeen }: Inspection, releasedAtMs: number): boolean =>
   layingQueenSeen === true && atMs >= candyHoldsMs(releasedAtMs);
 
-const asLook = ({ youngestBrood, severalEggsACell, eggsStand }: Inspection): Look => ({
-  ...{ cageEmpty: true, queenSeen: true, eggsSeen: youngestBrood === 'eggs', sealedWorkerBroodSeen: false },
+const asLook = ({ youngestBrood, severalEggsACell, eggsStand, layingQueenSeen }: Inspection): Look => ({
+  ...{
+    cageEmpty: true,
+    queenSeen: layingQueenSeen === true,
+    eggsSeen: youngestBrood === 'eggs',
+    sealedWorkerBroodSeen: false,
+  },
   ...{ severalEggsACell, eggsStand },
 });
 
@@ -188,7 +203,7 @@ function step(queen: QueenState, { atMs, fact }: EffectiveFact, { method, frames
     case 'looked-for-queen':
       return looked(queen, atMs, fact, method);
     case 'inspection':
-      return mayBeOut(queen) && metHer(atMs, fact, queen.releasedAtMs ?? Infinity)
+      return mayBeOut(queen) && (metHer(atMs, fact, queen.releasedAtMs ?? Infinity) || noEggLeft(queen, fact))
         ? looked(queen, atMs, asLook(fact), method)
         : queen;
     case 'brood-frame-taken':

@@ -11,6 +11,7 @@ import {
 import { cutOnTheDay, nothingToCut } from './acts/starts.ts';
 import { lastOf, ofKind } from './effective-facts.ts';
 import { late, type Clock, type StepWindow } from './plan-windows.ts';
+import { strangerSeen } from './queen-state.ts';
 import { queenToFind } from './shown-queenless.ts';
 import { dayNumber, onDayAt, startOfDay, startOfDayAfter } from './calendar.ts';
 import type { IntroductionState } from './state.ts';
@@ -71,7 +72,7 @@ function testFrameWanted(state: IntroductionState): Wanted | null {
   if (virgin.loose === 'possible' && virgin.settledBy !== null && frameTells(state))
     return { why: `A virgin may be loose: ${virgin.why}.`, waitsForCut: evidence.queenless === 'shown' };
   // Of one that is looked for a frame tells nothing more.
-  if (evidence.queenless === 'contradicted' && !queenToFind(evidence))
+  if (evidence.queenless === 'contradicted' && !queenToFind(evidence) && !strangerSeen(queen))
     return { why: `A queen may be there: ${evidence.queenlessWhy}.` };
   const lookedThrough = lastOf(state.looks.complete)?.youngestBrood ?? 'not-looked';
   if (nothingToCut(state) && evidence.queenless === 'not-shown' && lookedThrough !== 'not-looked')

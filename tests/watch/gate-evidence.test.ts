@@ -61,7 +61,8 @@ describe('where the scale says that bees or box are gone', () => {
   ])('no queen is hung before somebody has looked', (signals, headline) => {
     const { headline: said, due } = may(arrived, signals, 'hang-cage');
     expect(said).toBe(headline);
-    expect(due).toContain('look-through');
+    // The second look is due that day, and is that look.
+    expect(due).toContain('second-look');
     expect(due).not.toContain('hang-cage');
   });
   it('a look since then settles it', () => {

@@ -106,24 +106,22 @@ function blockedBy(step: PlanStep, permission: Permission, { nowMs, clock }: Sit
   };
 }
 
-const searches: readonly ActKind[] = ['cut-cells', 'second-look', 'one-more-look'];
+const searches: readonly ActKind[] = ['early-cut', 'cut-cells', 'second-look', 'one-more-look'];
 
-/** A look on every frame that another act asks for is made with the search for cells of the same day: one visit, one line. */
-function inOneSearch(
-  steps: ReadonlyMap<ActKind, PlanStep>,
-  asked: ReadonlyMap<ActKind, Draft>,
-  { clock }: Situation,
-): readonly PlanStep[] {
+const isOpen = ({ done, offered, blocked }: PlanStep): boolean => !(done ?? offered ?? blocked);
+
+/** A look on every frame is made with the search for cells of the same day: one visit, one line. */
+function inOneSearch(steps: ReadonlyMap<ActKind, PlanStep>, { clock }: Situation): readonly PlanStep[] {
   const all = [...steps.values()];
-  const look = asked.has('look-through') ? steps.get('look-through') : undefined;
+  const look = steps.get('look-through');
   const search = all.find(
-    ({ kind, done, offered, blocked, targetMs }) =>
+    (step) =>
       look &&
-      searches.includes(kind) &&
-      !(done ?? offered ?? blocked) &&
-      dayNumber(look.targetMs, targetMs, clock.timeZone) === 0,
+      searches.includes(step.kind) &&
+      isOpen(step) &&
+      dayNumber(look.targetMs, step.targetMs, clock.timeZone) === 0,
   );
-  if (!look || !search) return all;
+  if (!look || !search || !isOpen(look)) return all;
   const first = (kind: ActKind): ActKind => (kind === 'look-through' ? search.kind : kind);
   return all
     .filter((step) => step !== look)
@@ -173,7 +171,7 @@ function withPermissions(
     const step = steps.get(kind);
     if (step && kind !== 'unite') steps.set(kind, { ...step, offered: true });
   }
-  return inOrder(inOneSearch(steps, asked, situation));
+  return inOrder(inOneSearch(steps, situation));
 }
 
 /**

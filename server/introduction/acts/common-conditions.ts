@@ -14,6 +14,7 @@ import { earliestLookForEarlier } from '../earliest-look.ts';
 import { lastOf } from '../effective-facts.ts';
 import type { GateEvidence } from '../gates/gate.ts';
 import { foragersStay, movedMetres } from '../move-distance.ts';
+import { strangerSeen } from '../queen-state.ts';
 import { queenToFind } from '../shown-queenless.ts';
 import type { LayingSign } from '../signs.ts';
 import type { IntroductionState } from '../state.ts';
@@ -90,7 +91,9 @@ export function queenlessness(state: IntroductionState, nowMs: number): Conditio
     return blocked(
       'A queen may be in the box',
       sentence(queenlessWhy),
-      queenToFind(state.evidence) ? { first: 'take-queen-out' } : byTestFrame(state),
+      queenToFind(state.evidence) || strangerSeen(state.queen)
+        ? { first: 'take-queen-out' }
+        : byTestFrame(state),
     );
   }
   const [metBy, how] = byEggsOrTestFrame(state, nowMs);

@@ -18,12 +18,14 @@ import type { Draft } from '../draft.ts';
 import { begun, hiveSigns, notClosed, present } from '../common-conditions.ts';
 import { pending } from '../condition.ts';
 import { doneBy, latestOf, soon, soonFor, type Situation } from '../situation.ts';
-import { cutOnTheDay, cutTwice, nothingToCut } from '../starts.ts';
+import { cutOnTheDay, cutTwice, nothingToCut, oldQueenToBeFound } from '../starts.ts';
 import { visit } from '../words.ts';
 import { lookedToday, ownRelease } from './cuts.ts';
 import { hangConditions, tooFewBees } from './hang-conditions.ts';
 import { openConditions } from './open-conditions.ts';
 import { untilThen } from './until-then.ts';
+
+const keepHer = 'Until then keep her with her attendants, warm, dark and quiet, a drop of water on the mesh.';
 
 /** What stood against a queen in this nuc was last settled then: a frame told, a loose queen was taken away; -Infinity without any. */
 const settledMs = ({ testFrames, facts }: IntroductionState): number =>
@@ -145,10 +147,10 @@ export const hangCage: ActRow = {
       done,
       why: inHand(state.queen)
         ? waitsForCutMs(situation) !== null
-          ? [
-              'She hangs in the visit of the cut. Until then keep her with her attendants, warm, dark and quiet, a drop of water on the mesh.',
-            ]
-          : ['She is at hand: among the bees, in the closed cage, is the best place for her to wait.']
+          ? [`She hangs in the visit of the cut. ${keepHer}`]
+          : window.targetMs >= startOfDayAfter(nowMs, 1, situation.clock.timeZone)
+            ? [keepHer]
+            : ['She is at hand: among the bees, in the closed cage, is the best place for her to wait.']
         : ['She may hang from the day of the split on; the bees learn her scent and keep her warm.'],
     };
   },
@@ -174,7 +176,14 @@ export const hangCage: ActRow = {
 export const addBees: ActRow = {
   kind: 'add-bees',
   settles: 'that enough bees keep her warm',
-  draft: () => null,
+  draft: (situation) => {
+    const { state } = situation;
+    const { queen, outcome, day0Ms } = state;
+    const few = outcome === null && day0Ms !== null && queen.releasedAtMs === null && tooFewBees(state);
+    return few && !oldQueenToBeFound(state) && queen.where !== 'dead' && queen.where !== 'gone'
+      ? { ...soon(situation), why: ['Too few bees keep neither brood nor queen warm.'] }
+      : null;
+  },
   asked: soonFor,
   conditions: ({ state, nowMs }) => present([notClosed(state), begun(state, nowMs)]),
   words: () =>

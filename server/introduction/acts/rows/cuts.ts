@@ -207,11 +207,15 @@ function leftFramesOut({ looks, setup, nowMs }: IntroductionState): boolean {
 export const secondLook: ActRow = {
   kind: 'second-look',
   settles: 'what the first cut missed',
-  draft: ({ state, draftOf, nowMs, clock }) => {
+  draft: (situation) => {
+    const { state, draftOf, nowMs, clock } = situation;
     const { looks, queen } = state;
     const cut = draftOf('cut-cells');
     if (!cut || !cutTwice(state) || (queen.releasedAtMs !== null && !looks.second)) return null;
     if (state.outcome && !looks.second) return null;
+    // Cells that were seen since the cut are cut at once: their virgins do not wait for the day of the second look.
+    if (looks.firstLate && looks.leftStanding && !looks.second)
+      return { ...soon(situation), why: ['Living cells were seen and left.'] };
     const window = secondLookWindow(looks.firstLate?.atMs ?? cut.targetMs, clock);
     return {
       ...late(window, nowMs, clock),

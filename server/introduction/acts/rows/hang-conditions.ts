@@ -28,7 +28,7 @@ function queenAtHand({ state, draftOf }: Situation): Condition {
       if (state.queen.releasedAtMs === null)
         return blocked(
           'A queen is loose in it',
-          'A queen was seen walking free, and none was let out: another one would be killed or kill her.',
+          'A queen was seen walking free, and by the log none was let out. If she is the one you gave, log when she was hung and let out; if not, take her away.',
           { first: 'take-queen-out' },
         );
       return blocked(
@@ -45,7 +45,7 @@ function queenAtHand({ state, draftOf }: Situation): Condition {
     case 'gone':
       return pending(
         'The queen is gone',
-        'The queen that was let out is shown to be gone: log the next one when she arrives.',
+        'The queen for this nuc is gone: log the next one when she arrives.',
         { first: 'queen-arrives' },
       );
     case 'not-here':

@@ -36,7 +36,7 @@ import { workersMayLay } from './worker-conditions.ts';
 
 function queenInCage({ queen, setup }: IntroductionState, nowMs: number): Condition {
   if (queen.where === 'dead') {
-    return blocked('The queen is dead', 'The queen in the cage is logged as dead.', {
+    return blocked('The queen is dead', 'The queen for this nuc is logged as dead.', {
       first: 'queen-arrives',
     });
   }
