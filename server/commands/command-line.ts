@@ -1,6 +1,7 @@
 /** What the commands share: their form, how they refuse, and how they read their options. */
 import { readFileSync } from 'node:fs';
 import { parseArgs, type ParseArgsConfig } from 'node:util';
+import '../plain-faults.ts';
 import { parseSettings } from '../settings.ts';
 import { UserError } from '../user-error.ts';
 

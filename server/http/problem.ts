@@ -5,6 +5,7 @@ import type { Logger } from 'pino';
 import type { z } from 'zod';
 import type { Problem } from '../contract/common.ts';
 import { nestedTooDeep } from '../json-text.ts';
+import '../plain-faults.ts';
 import { UserError, type UserErrorCode } from '../user-error.ts';
 
 /** The status of each code: errors get one here and nowhere else. */
