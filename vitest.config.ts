@@ -22,7 +22,7 @@ export default defineConfig({
     sequence: { sequencer: SlowestFirst },
     setupFiles: ['tests/support/property-seed.ts'],
     // Against what hangs, not against what is slow: other work on the machine makes everything slower.
-    testTimeout: 60_000,
+    testTimeout: 120_000,
     hookTimeout: 60_000,
     expect: { poll: { timeout: 30_000 } },
     projects: [

@@ -43,7 +43,7 @@ export function Tonight({ items }: { items: readonly NucSummary[] }) {
                 {nightWords(each.night, each.one.latest.brood)}
               </p>
               <p class="soft">
-                <span class="unbroken">lowest about {temperature(each.night.lowestC, display.value)},</span>{' '}
+                lowest about <span class="unbroken">{temperature(each.night.lowestC, display.value)},</span>{' '}
                 <span class="unbroken">limit {temperature(each.night.limitC, display.value)}</span>
               </p>
             </li>

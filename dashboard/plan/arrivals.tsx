@@ -102,9 +102,7 @@ function ArrivalRow({ one }: { one: Arrival }) {
       <p>
         {stateWords[one.state]}, <b>{relativeDate(when, today)}</b>: {count(one.queens, 'queen')}
         {one.dead > 0 && `, ${String(one.dead)} dead`}, {count(one.assigned, 'nuc')}
-        {living < one.assigned && (
-          <b class="fault">, {living === 1 ? 'only 1 lives' : `only ${String(living)} live`}</b>
-        )}
+        {living < one.assigned && <b class="fault">, {one.assigned - living} too few</b>}
       </p>
       {mayKeep.value && (
         <button type="button" onClick={change.show}>

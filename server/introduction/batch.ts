@@ -31,7 +31,11 @@ export function planBatch(
   const splitMs =
     'splitMs' in input.by
       ? input.by.splitMs
-      : onDayAt(input.by.arrivalMs, -splitBeforeArrivalDays.value, hour, input.timeZone);
+      : Math.max(
+          onDayAt(input.by.arrivalMs, -splitBeforeArrivalDays.value, hour, input.timeZone),
+          // The best day may be over: today, then.
+          onDayAt(input.nowMs, 0, hour, input.timeZone),
+        );
   const arrivalMs = input.by.arrivalMs;
   const state = foldIntroduction(
     {

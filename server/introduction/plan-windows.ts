@@ -136,9 +136,14 @@ export function hangWindow(
   const earliestMs = Math.max(splitMs, queenMs ?? splitMs);
   // In the visit of the cut where she need not wait for it.
   const waits = queenMs !== null && startOfDay(cutTargetMs, clock.timeZone) >= from(earliestMs, 2, clock);
-  const visitMs = queenMs === null ? cutTargetMs : nextVisit(earliestMs, clock);
+  // The day she comes, once the post has been.
+  const visitMs = queenMs === null ? cutTargetMs : Math.max(earliestMs, on(earliestMs, 0, clock));
   const targetMs = waits ? visitMs : Math.max(cutTargetMs, visitMs);
-  return { earliestMs, targetMs, latestMs: Math.max(targetMs, openMs - developmentMs(1)) };
+  return {
+    earliestMs,
+    targetMs,
+    latestMs: Math.max(from(targetMs, 1, clock) - 1, openMs - developmentMs(1)),
+  };
 }
 
 /** The keeper's hour on the day of an instant, or the next day's when that is past. */

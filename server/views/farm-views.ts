@@ -128,8 +128,16 @@ function planQuestions(
   const { store, watch } = deps;
   const unavailable = (): readonly string[] => unavailableDays(store.settings);
   return {
-    plan: (query, nowMs) =>
-      planView(analysesOf(deps, nowMs), query, unavailable(), nowMs, (one) => queenOf(deps, one)),
+    plan(query, nowMs) {
+      const analyses = analysesOf(deps, nowMs);
+      const goWithout = queensView(analyses, store.queens.arrivals(), undefined, nowMs).flatMap(
+        ({ arrivalId, nucs }) => (arrivalId === null ? [] : nucs.filter(({ order }) => order === null)),
+      );
+      return planView(analyses, query, unavailable(), nowMs, {
+        queenOf: (one) => queenOf(deps, one),
+        goWithout: new Set(goWithout.map(({ nucId }) => nucId)),
+      });
+    },
     queens({ arrival, expected }, nowMs) {
       if (arrival !== undefined && !store.queens.arrival(arrival)) throw notFound('delivery', arrival);
       const whatIf =

@@ -12,7 +12,14 @@ export function planView(
   query: ParsedQueryOf<'getPlan'>,
   unavailable: readonly string[],
   nowMs: number,
-  queenOf: (analysis: NucAnalysis) => string | undefined = () => undefined,
+  {
+    queenOf = () => undefined,
+    goWithout = new Set(),
+  }: {
+    readonly queenOf?: (analysis: NucAnalysis) => string | undefined;
+    /** Nucs that no queen is left for. */
+    readonly goWithout?: ReadonlySet<string>;
+  } = {},
 ): PlanDto {
   const byNuc = new Map(analyses.map((analysis) => [analysis.nuc.id, analysis]));
   const all = trips(
@@ -42,9 +49,25 @@ export function planView(
         bring,
         steps.map((step) => queenFor(step, found(byNuc, step.nucId), queenOf)),
       ),
-      clashes: [...new Set(steps.flatMap((step) => step.clashes))],
+      clashes: [
+        ...new Set(steps.flatMap((step) => step.clashes)),
+        ...splitsWithoutQueen(steps, (nucId) => goWithout.has(nucId) && found(byNuc, nucId).nuc.name),
+      ],
     })),
   };
+}
+
+/** A split that is not made yet and gets no queen is better left. */
+function splitsWithoutQueen(
+  steps: readonly PlanStep[],
+  without: (nucId: string) => string | false,
+): string[] {
+  const names = steps.flatMap(({ kind, done, nucId }) =>
+    kind === 'split' && !done ? without(nucId) || [] : [],
+  );
+  return names.length === 0
+    ? []
+    : [`No queen is left for ${names.join(', ')}: leave the split until one is on order.`];
 }
 
 const hangsHer = new Set<PlanStep['kind']>(['hang-cage']);

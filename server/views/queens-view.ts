@@ -1,5 +1,6 @@
 /** Deliveries against nucs: which nuc gets a queen first and why, and what those can do that have to wait. */
 import { cageTimeDays, highEnd } from '../biology/figures.ts';
+import { placesOfActs } from '../introduction/acts/answer.ts';
 import { atHourOfDate, dayNumber, isoDate } from '../introduction/calendar.ts';
 import { ofKind } from '../introduction/effective-facts.ts';
 import { canWait, comesMsOf, lateChoices, queenIsLate, wantsQueen } from '../introduction/late-queen.ts';
@@ -253,6 +254,12 @@ function inOrder(waiting: readonly Begun[], shared: QueensShared, comesMs: numbe
   });
 }
 
+/** As the nuc's own plan has it, and not before there is a queen for it. */
+function hangMs(one: Begun, fromMs: number): number {
+  const step = placesOfActs(one.state, { visitHour }).find(({ kind }) => kind === 'hang-cage');
+  return Math.max(fromMs, step && !step.done ? step.targetMs : fromMs);
+}
+
 function nucToWire(
   one: Begun,
   {
@@ -271,7 +278,7 @@ function nucToWire(
     siteName: site.name,
     introductionId: state.setup.id,
     order,
-    hangOn: hangFromMs === null || comesMs === null ? null : isoDate(hangFromMs, site.timeZone),
+    hangOn: hangFromMs === null || comesMs === null ? null : isoDate(hangMs(one, hangFromMs), site.timeZone),
     why,
     splitOn: splitMs === null ? null : isoDate(splitMs, site.timeZone),
     splitMade: state.split !== null || state.setup.startingPoint !== 'planned-split',

@@ -159,7 +159,7 @@ it('says of a night ahead that its figure is the lowest to come, not one of now'
   await there.open('#/today');
   await there.page
     .getByRole('region', { name: 'Tonight', exact: true })
-    .getByText(/^lowest about 27\.1 °C,$/)
+    .getByText(/^lowest about 27\.1 °C, limit/)
     .first()
     .waitFor();
   await there.end();

@@ -47,6 +47,41 @@ beforeEach(async () => {
 });
 afterEach(() => farm.stop());
 
+describe('a batch whose best day for the split is over', () => {
+  const batch = { name: 'Late', siteId: 's1', nucs: 2, namePrefix: 'Late', by: 'arrival', arrivalId: 'a1' };
+
+  it('is to be split today', async () => {
+    farm.at(at(1, 9));
+    const preview = await farm.send<ResponseOf<'previewBatch'>>('POST', '/plan/preview', batch);
+    expect(preview.splitOn).toBe(on(1));
+    expect(preview.steps.map(({ kind, target }) => [kind, target]).slice(0, 2)).toEqual([
+      ['split', on(1)],
+      ['queen-arrives', on(7)],
+    ]);
+  });
+
+  it('hangs its queens on the day that each nuc’s own plan says', async () => {
+    farm.at(at(1, 9));
+    const [one] = (await queens()).items;
+    expect(one!.nucs.map(({ hangOn }) => hangOn)).toEqual([
+      await dayOf('hang-cage'),
+      await dayOf('hang-cage', 1),
+    ]);
+  });
+});
+
+describe('fewer queens than nucs', () => {
+  it('leaves the split of the nuc that no queen is left for', async () => {
+    await move({ queens: 1 });
+    const { items } = await farm.get<Plan>('/plan');
+    const split = items.find(({ steps }) => steps.some(({ kind }) => kind === 'split'));
+    expect(split!.clashes).toEqual(['No queen is left for Nuc 2: leave the split until one is on order.']);
+    await move({ queens: 2 });
+    const after = await farm.get<Plan>('/plan');
+    expect(after.items.flatMap(({ clashes }) => clashes)).toEqual([]);
+  });
+});
+
 describe('a delivery that moves', () => {
   it('takes the splits that are not made with it', async () => {
     expect(await dayOf('split')).toBe(on(0));
@@ -318,14 +353,15 @@ describe('the work of the days around today', () => {
     (await farm.get<Plan>(`/plan?${query}`)).items.map(({ date }) => date);
 
   it('counts them on the calendar of the site, by the clock of the server', async () => {
-    expect(await dates('')).toEqual([0, 7, 8, 10, 17, 27].map(on));
+    // Her cage hangs on day 7, with the cut, once the post has been.
+    expect(await dates('')).toEqual([0, 7, 10, 17, 27].map(on));
     expect(await dates('back=0&ahead=9')).toEqual([]);
     expect(await dates('back=0&ahead=10')).toEqual([on(0)]);
     // Half past midnight at the site: in UTC it is still the day before.
     farm.at(at(-9, 0.5));
     expect(await dates('back=0&ahead=8')).toEqual([]);
     expect(await dates('back=0&ahead=9')).toEqual([on(0)]);
-    expect(await dates(`ahead=17&from=${on(1)}&to=${on(30)}`)).toEqual([on(7), on(8)]);
+    expect(await dates(`ahead=17&from=${on(1)}&to=${on(30)}`)).toEqual([on(7)]);
     farm.at(at(7, 0.5));
     expect(await dates('back=0&ahead=0')).toEqual([on(7)]);
     expect((await farm.ask('GET', '/plan?ahead=soon')).status).toBe(400);

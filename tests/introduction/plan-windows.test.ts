@@ -121,7 +121,7 @@ describe('the window of', () => {
     {
       what: 'the cage: the cut of the second day after is far enough off',
       window: hangWindow(began, at(7, 10), at(5, 12), at(11, 10), clock),
-      expected: '05 12:00 | 06 10:00 | 10 10:00',
+      expected: '05 12:00 | 05 12:00 | 10 10:00',
     },
     {
       what: 'the cage: with the cut where that is the next day',
@@ -129,9 +129,14 @@ describe('the window of', () => {
       expected: '05 09:00 | 06 10:00 | 10 10:00',
     },
     {
+      what: 'the cage of a queen who comes with the post of the day of the cut: the same day',
+      window: hangWindow(began, at(8, 10), at(8, 12), at(11, 10), clock),
+      expected: '08 12:00 | 08 12:00 | 10 10:00',
+    },
+    {
       what: 'the cage of a queen that comes after the cut',
       window: hangWindow(began, at(8, 10), at(12, 15), at(11, 10), clock),
-      expected: '12 15:00 | 13 10:00 | 13 10:00',
+      expected: '12 15:00 | 12 15:00 | 12 23:59',
     },
     {
       what: 'the candy end: a day after she was hung, by her tenth day in the cage',
