@@ -70,7 +70,6 @@ function NucLine({ nuc, today, siteId }: { nuc: NucVisit; today: string; siteId:
   const { nucId, nucName, steps, blocked } = nuc;
   const first = steps[0];
   const day = dayOf(nucId);
-  const until = untilWords(nuc, today, siteId);
   return (
     <li class="line-row">
       <div>
@@ -79,9 +78,9 @@ function NucLine({ nuc, today, siteId }: { nuc: NucVisit; today: string; siteId:
             <bdi>{nucName}</bdi>
           </a>{' '}
           <span class="soft">
-            {day !== null && `day ${String(Math.floor(day))}`}
-            {day !== null && until && ' · '}
-            <span class="unbroken">{until}</span>
+            {[day === null ? '' : `day ${String(Math.floor(day))}`, untilWords(nuc, today, siteId)]
+              .filter(Boolean)
+              .join(' · ')}
           </span>
         </p>
         {first && <p class="line-what">{stepsInWords(steps)}</p>}
@@ -104,11 +103,15 @@ function NucLine({ nuc, today, siteId }: { nuc: NucVisit; today: string; siteId:
   );
 }
 
+const unbroken = (words: string): string => words.replaceAll(' ', '\u00a0');
+
 /** `overdue since Thu 26 Nov`, or by when the first of it has to be done. */
 function untilWords({ steps, since }: NucVisit, today: string, siteId: string): string {
   if (since < today && steps.some(({ state }) => state === 'overdue'))
-    return `overdue since ${dateInWords(since)}`;
+    return `overdue since ${unbroken(dateInWords(since))}`;
   const latest = steps.map((step) => localDate(Date.parse(step.latest), zoneOfSite(siteId))).sort()[0];
   if (latest === undefined) return '';
-  return latest <= today ? 'today at the latest' : `until ${nearDay(latest, today) ?? dateInWords(latest)}`;
+  return latest <= today
+    ? 'today at the latest'
+    : `until ${unbroken(nearDay(latest, today) ?? dateInWords(latest))}`;
 }
