@@ -68,7 +68,7 @@ module.exports = {
       '^server/(introduction|store|farm|views|contract)/',
       '^server/rules/engine/stored-limits\\.ts$',
       '^server/notify/recipient\\.ts$',
-      '^server/(json-text|units|settings|user-error)\\.ts$',
+      '^server/(json-text|units|settings|user-error|plain-faults)\\.ts$',
       '^ingest/',
     ]),
     only('jobs', '^server/jobs/', ['^server/(store|farm)/']),

@@ -51,23 +51,27 @@ export function planView(
       ),
       clashes: [
         ...new Set(steps.flatMap((step) => step.clashes)),
-        ...splitsWithoutQueen(steps, (nucId) => goWithout.has(nucId) && found(byNuc, nucId).nuc.name),
+        ...withoutQueen(steps, (nucId) => goWithout.has(nucId) && found(byNuc, nucId).nuc.name),
       ],
     })),
   };
 }
 
-/** A split that is not made yet and gets no queen is better left. */
-function splitsWithoutQueen(
-  steps: readonly PlanStep[],
-  without: (nucId: string) => string | false,
-): string[] {
-  const names = steps.flatMap(({ kind, done, nucId }) =>
-    kind === 'split' && !done ? without(nucId) || [] : [],
-  );
-  return names.length === 0
-    ? []
-    : [`No queen is left for ${names.join(', ')}: leave the split until one is on order.`];
+/** Without a queen a split is better left, and no cage is to be hung. */
+function withoutQueen(steps: readonly PlanStep[], without: (nucId: string) => string | false): string[] {
+  const names = (wanted: PlanStep['kind']): string =>
+    steps
+      .flatMap(({ kind, done, nucId }) => (kind === wanted && !done ? without(nucId) || [] : []))
+      .join(', ');
+  const [unsplit, waiting] = [names('split'), names('hang-cage')];
+  return [
+    ...(unsplit ? [`No queen is left for ${unsplit}: leave the split until one is on order.`] : []),
+    ...(waiting
+      ? [
+          `No queen is left for ${waiting}: “Which nuc gets which queen” on the Plan page says what can be done.`,
+        ]
+      : []),
+  ];
 }
 
 const hangsHer = new Set<PlanStep['kind']>(['hang-cage']);

@@ -71,14 +71,16 @@ describe('a batch whose best day for the split is over', () => {
 });
 
 describe('fewer queens than nucs', () => {
-  it('leaves the split of the nuc that no queen is left for', async () => {
+  const clashes = async () => (await farm.get<Plan>('/plan')).items.flatMap((day) => day.clashes);
+
+  it('says on the day of the split and of the cage which nuc no queen is left for', async () => {
     await move({ queens: 1 });
-    const { items } = await farm.get<Plan>('/plan');
-    const split = items.find(({ steps }) => steps.some(({ kind }) => kind === 'split'));
-    expect(split!.clashes).toEqual(['No queen is left for Nuc 2: leave the split until one is on order.']);
+    expect(await clashes()).toEqual([
+      'No queen is left for Nuc 2: leave the split until one is on order.',
+      'No queen is left for Nuc 2: “Which nuc gets which queen” on the Plan page says what can be done.',
+    ]);
     await move({ queens: 2 });
-    const after = await farm.get<Plan>('/plan');
-    expect(after.items.flatMap(({ clashes }) => clashes)).toEqual([]);
+    expect(await clashes()).toEqual([]);
   });
 });
 
