@@ -215,7 +215,7 @@ export class Watch {
 
   #run(inputs: readonly RuleInput[], nowMs: number, everything = false): Evaluated {
     const { limits, onEffects } = this.#deps;
-    const options = { limits: limits(), unobservedMs: this.#unobservedMs, everything };
+    const options = { limits: limits(), unobservedMs: this.#unobservedMs, everything, alertsOnly: true };
     const evaluated = evaluateAll(inputs, this.book.alerts, nowMs, options);
     onEffects(evaluated.effects, nowMs);
     this.book.take(evaluated.alerts, evaluated.changed, evaluated.effects, nowMs);

@@ -54,6 +54,27 @@ describe('a tick', () => {
     expect(again.alerts).toEqual(first.alerts);
   });
 
+  it('comes to the same alerts where evaluations without an alert are left out', () => {
+    const away = [nucInput(), deviceInput(), channelInput(), siteInput([]), brokenInput(noon)];
+    let alerts = none;
+    for (const [nowMs, all] of [
+      [noon, away],
+      [noon + minute, away],
+      [noon + hour, inputs],
+    ] as const) {
+      const { evaluations: few, ...same } = evaluateAll(all, alerts, nowMs, { alertsOnly: true });
+      const { evaluations, ...whole } = evaluateAll(all, alerts, nowMs);
+      expect(same).toEqual(whole);
+      expect(few).toEqual(
+        evaluations.filter(
+          (one) => alerts.has(one.key) || !['no', 'not-applicable'].includes(one.evaluation.verdict),
+        ),
+      );
+      expect(few.length).toBeLessThan(evaluations.length);
+      alerts = whole.alerts;
+    }
+  });
+
   it('leaves what it was given as it was', () => {
     const raised = evaluateAll([brokenInput(noon)], none, noon).alerts;
     const copy = structuredClone([...raised]);

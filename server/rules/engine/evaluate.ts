@@ -21,6 +21,8 @@ export interface EvaluateOptions {
   readonly closedStandsMs?: Readonly<Record<Urgency, number>>;
   /** The inputs are all that there is: an alert about something that is no longer there does not apply any more. */
   readonly everything?: boolean;
+  /** Evaluations that found nothing and that no alert is about are left out of the answer, and of memory meanwhile. */
+  readonly alertsOnly?: boolean;
 }
 
 /** A rule's last evaluation of a subject, with the life cycle's words for it. */
@@ -79,7 +81,9 @@ export function evaluateAll(
   nowMs: number,
   options: EvaluateOptions = {},
 ): Evaluated {
-  const judged = inputs.flatMap((input) => evaluateInput(input, nowMs, options));
+  const matters = ({ found: { key, evaluation } }: Judged): boolean =>
+    !options.alertsOnly || alerts.has(key) || !findsNothing(evaluation);
+  const judged = inputs.flatMap((input) => evaluateInput(input, nowMs, options).filter(matters));
   // Most evaluations find nothing to explain.
   let ask: Explainer | undefined;
   const explained: Explainer = (ruleId, subject) =>
@@ -117,6 +121,9 @@ export function evaluateAll(
   }
   return { alerts: next, evaluations, effects, suppressed, changed };
 }
+
+/** Nothing that a quiet alert would take a step for. */
+const findsNothing = ({ verdict }: Evaluation): boolean => verdict === 'no' || verdict === 'not-applicable';
 
 /** Raised and over a short while ago, and no more pressing now: it comes and goes. */
 function toldLately(before: AlertState, rule: Rule, urgency: Urgency, nowMs: number): Explained | null {
