@@ -36,6 +36,7 @@ module.exports = {
     only('store', '^server/store/', [
       '^server/(biology|introduction|signals|rules)/',
       '^server/notify/delivery\\.ts$',
+      '^server/process/young-part\\.ts$',
       '^server/(units|user-error)\\.ts$',
     ]),
     only('notify', '^server/notify/', ['^server/(rules|words)/', '^server/units\\.ts$']),
@@ -44,6 +45,7 @@ module.exports = {
       '^server/(biology|words|introduction|contract|store)/',
       '^server/rules/engine/stored-limits\\.ts$',
       '^ingest/decode/',
+      '^server/process/young-part\\.ts$',
       '^server/(group-by|units|user-error)\\.ts$',
     ]),
     only('forecast', '^server/forecast/', [

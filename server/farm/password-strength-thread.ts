@@ -1,4 +1,5 @@
 /** The thread of `password-strength.ts`: a password in, its score from 0 to 4 out. */
+import '../process/young-part.ts';
 import { parentPort, workerData } from 'node:worker_threads';
 import { ZxcvbnFactory } from '@zxcvbn-ts/core';
 import { adjacencyGraphs, dictionary } from '@zxcvbn-ts/language-common';

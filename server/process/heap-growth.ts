@@ -9,7 +9,7 @@ import { setFlagsFromString } from 'node:v8';
 const largeCommitReadings = 300;
 const quietMs = 10_000;
 
-/** As `heap-flags.ts` sets them, which imports nothing of ours. */
+/** As `heap-flags.ts` and `young-part.ts` set them, which import nothing else of ours. */
 export const smallHeap = ['--heap-growing-percent=15', '--semi-space-growth-factor=1'] as const;
 /** V8's defaults. */
 const defaultHeap = ['--heap-growing-percent=0', '--semi-space-growth-factor=2'] as const;

@@ -1,4 +1,5 @@
 /** The thread of `check-aside.ts`: one file in, the sentence of its refusal or how it was verified out. */
+import '../process/young-part.ts';
 import { parentPort, workerData } from 'node:worker_threads';
 import type { CheckOutcome, CheckTask } from './check-aside.ts';
 import { check } from './check-database.ts';

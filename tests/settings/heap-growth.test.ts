@@ -28,6 +28,8 @@ test('the engine has room from the first large commit until ten seconds after th
 });
 
 test('what is taken back is what the server starts with', () => {
-  const start = readFileSync(new URL('../../server/process/heap-flags.ts', import.meta.url), 'utf8');
-  expect(start.match(/--[a-z-]+=\d+/g)).toEqual([...smallHeap]);
+  const start = ['heap-flags', 'young-part'].map((name) =>
+    readFileSync(new URL(`../../server/process/${name}.ts`, import.meta.url), 'utf8'),
+  );
+  expect(start.join('').match(/--[a-z-]+=\d+/g)).toEqual([...smallHeap]);
 });
