@@ -41,9 +41,19 @@ const visitHour = usualVisitHour.value;
 const firstLaid = (eggsSeenMs: number, releasedMs: number): number =>
   Math.max(releasedMs, eggsSeenMs - developmentMs(eggStageDays.value));
 
-function fromEggs(eggsSeenMs: number, releasedMs: number, timeZone: string): readonly Milestone[] {
+function fromEggs(
+  eggsSeenMs: number,
+  releasedMs: number,
+  sealedSeenMs: number | null,
+  timeZone: string,
+): readonly Milestone[] {
   const laidMs = firstLaid(eggsSeenMs, releasedMs);
   const on = (days: number): number => onDayAt(laidMs, Math.ceil(days), visitHour, timeZone);
+  // Counted from the sight: by then every first egg is sealed; or from when it was seen sealed.
+  const sealedMs = Math.min(
+    onDayAt(eggsSeenMs, workerSealedDays.value + 1, visitHour, timeZone),
+    sealedSeenMs ?? Infinity,
+  );
   return [
     { id: 'first-eggs', atMs: eggsSeenMs, text: 'Her first eggs were seen.' },
     {
@@ -53,13 +63,12 @@ function fromEggs(eggsSeenMs: number, releasedMs: number, timeZone: string): rea
     },
     {
       id: 'sealed-brood',
-      // Counted from the sight: by then every first egg is sealed.
-      atMs: onDayAt(eggsSeenMs, workerSealedDays.value + 1, visitHour, timeZone),
+      atMs: sealedMs,
       text: 'Her brood is sealed: flat cappings are worker brood, domed ones in worker cells a drone layer.',
     },
     {
       id: 'proven-graft',
-      atMs: onDayAt(eggsSeenMs, workerSealedDays.value + 1, visitHour, timeZone),
+      atMs: sealedMs,
       text: 'First day on which grafting from her is safe to plan: her sealed worker brood proves that she is mated.',
     },
     { id: 'first-young', atMs: on(workerEmergesDays.value), text: 'The first young of her own emerge.' },
@@ -129,7 +138,7 @@ export function afterAcceptance(state: IntroductionState): AfterAcceptance {
   const { queen, setup, facts } = state;
   const eggs =
     queen.firstEggsAtMs !== null && queen.releasedAtMs !== null
-      ? fromEggs(queen.firstEggsAtMs, queen.releasedAtMs, setup.timeZone)
+      ? fromEggs(queen.firstEggsAtMs, queen.releasedAtMs, queen.sealedWorkerBroodAtMs, setup.timeZone)
       : [];
   const grafts = ofKind(facts, 'grafted').flatMap(({ atMs, id }) =>
     graftDates(atMs, setup.timeZone).map((m) => ({ ...m, id: `${m.id}:${id}` })),

@@ -44,6 +44,8 @@ export function queenContradictions(facts: readonly EffectiveFact[]): readonly C
   const contradictions: Contradiction[] = [];
   /** The cage that hangs with her in it, as far as the log tells. */
   let hung: { readonly event: EffectiveFact; readonly queenId: string } | null = null;
+  /** Another cage that hangs beside it. */
+  let beside = false;
   let dead: EffectiveFact | null = null;
   let opened = false;
   const note = (kind: Contradiction['kind'], text: string, ...of: EffectiveFact[]): void => {
@@ -53,17 +55,26 @@ export function queenContradictions(facts: readonly EffectiveFact[]): readonly C
     const { fact } = event;
     if (fact.kind === 'cage-hung') {
       const { queenId, candyEnd } = fact;
-      if (hung && !opened && hung.queenId !== queenId)
+      if (hung && !opened && hung.queenId !== queenId) {
+        beside = true;
         note(
           'two-queens-in-cages',
           'a second queen was hung while the first was still in her cage',
           hung.event,
           event,
         );
+      }
       hung = { event, queenId };
       dead = null;
       opened = candyEnd === 'open';
     } else if (leavesCage(event)) {
+      if (beside) {
+        // One of the two is left.
+        const settled = contradictions.findLastIndex(({ kind }) => kind === 'two-queens-in-cages');
+        contradictions.splice(settled, 1);
+        beside = false;
+        continue;
+      }
       hung = null;
       if (dies(event)) dead = event;
     } else if (fact.kind === 'candy-opened') {

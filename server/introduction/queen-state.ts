@@ -14,6 +14,8 @@ export interface QueenState {
   readonly cageHungAtMs: number | null;
   /** Another queen was hung beside her, and neither cage is logged as taken out. */
   readonly besideAnother: boolean;
+  /** Another one that came while she hangs: she takes her place where she dies. */
+  readonly spare: Arrival | null;
   /** She is in a cage in the nuc since then; null when she is not. */
   readonly inCageSinceMs: number | null;
   /** The candy end was opened, or the mesh lifted from over her. */
@@ -40,6 +42,11 @@ export interface QueenState {
   readonly couldLay: readonly TimeOut[];
 }
 
+export interface Arrival extends Pick<QueenState, 'origin' | 'daysInPost'> {
+  readonly queenId: string;
+  readonly atMs: number;
+}
+
 export interface TimeOut {
   readonly fromMs: number;
   readonly untilMs: number | null;
@@ -53,6 +60,7 @@ export const nowhere: QueenState = {
   daysInPost: null,
   cageHungAtMs: null,
   besideAnother: false,
+  spare: null,
   inCageSinceMs: null,
   releasedAtMs: null,
   cageEmptyAtMs: null,
@@ -128,10 +136,18 @@ export const takenOut = (queen: QueenState, atMs: number): QueenState => ({
   lastSeenAtMs: atMs,
 });
 
-export const dead = (queen: QueenState, atMs: number): QueenState => ({
-  ...queen,
-  where: 'dead',
-  besideAnother: false,
-  inCageSinceMs: null,
-  deadAtMs: atMs,
+/** One who came to her keeper's hand. */
+export const cameToHand = (
+  queen: QueenState,
+  { queenId, atMs, origin, daysInPost }: Arrival,
+): QueenState => ({
+  ...another(queen, queenId),
+  ...{ queenId, where: 'arrived', arrivedAtMs: atMs, origin, daysInPost, lastSeenAtMs: atMs },
 });
+
+/** Of two that hang one is left; and one that came meanwhile is at hand. */
+export function dead(queen: QueenState, atMs: number): QueenState {
+  if (queen.besideAnother) return { ...queen, besideAnother: false };
+  const died: QueenState = { ...queen, where: 'dead', inCageSinceMs: null, deadAtMs: atMs };
+  return queen.spare ? cameToHand(died, queen.spare) : died;
+}

@@ -2,7 +2,16 @@
 import { candyGoneMs, candyHoldsMs } from './candy.ts';
 import type { EffectiveFact } from './effective-facts.ts';
 import type { IntroductionMethod } from './facts.ts';
-import { another, dead, mayBeOut, nowhere, released, takenOut, type QueenState } from './queen-state.ts';
+import {
+  another,
+  cameToHand,
+  dead,
+  mayBeOut,
+  nowhere,
+  released,
+  takenOut,
+  type QueenState,
+} from './queen-state.ts';
 import { testFrames, type TestFrame } from './test-frames.ts';
 
 /** A look that found her in the cage while the bees have their days for the candy: its course, and no look for her. */
@@ -107,6 +116,7 @@ const anotherTaken = (queen: QueenState, atMs: number): QueenState => ({
   where: 'released',
   firstEggsAtMs: null,
   sealedWorkerBroodAtMs: null,
+  lastLookedAtMs: null,
   notFoundAtMs: [atMs],
 });
 
@@ -124,8 +134,12 @@ function concluded(queen: QueenState, frame: TestFrame | undefined): QueenState 
 
 function arrived(queen: QueenState, atMs: number, fact: Fact<'queen-arrived'>): QueenState {
   if (fact.condition === 'dead') {
+    if (queen.where === 'in-cage' && fact.queenId !== queen.queenId) return queen;
     return { ...dead(another(queen, fact.queenId), atMs), queenId: fact.queenId };
   }
+  const { queenId } = fact;
+  const arrival = { queenId, atMs, origin: fact.origin ?? null, daysInPost: fact.daysInPost ?? null };
+  if (queen.where === 'in-cage' && queenId !== queen.queenId) return { ...queen, spare: arrival };
   // Her own arrival, written down with a later hour than what was done with her.
   if (fact.queenId === queen.queenId && (queen.where === 'in-cage' || mayBeOut(queen)))
     return {
@@ -134,15 +148,7 @@ function arrived(queen: QueenState, atMs: number, fact: Fact<'queen-arrived'>): 
       origin: queen.origin ?? fact.origin ?? null,
       daysInPost: queen.daysInPost ?? fact.daysInPost ?? null,
     };
-  return {
-    ...another(queen, fact.queenId),
-    queenId: fact.queenId,
-    where: 'arrived',
-    arrivedAtMs: atMs,
-    origin: fact.origin ?? null,
-    daysInPost: fact.daysInPost ?? null,
-    lastSeenAtMs: atMs,
-  };
+  return cameToHand(queen, arrival);
 }
 
 function hung(
@@ -152,7 +158,11 @@ function hung(
   method: IntroductionMethod,
 ): QueenState {
   const inCage: QueenState = {
-    ...(queen.queenId === fact.queenId ? queen : another(queen, fact.queenId)),
+    ...(queen.queenId === fact.queenId
+      ? queen
+      : queen.spare?.queenId === fact.queenId
+        ? cameToHand(queen, queen.spare)
+        : another(queen, fact.queenId)),
     queenId: fact.queenId,
     where: 'in-cage',
     cageHungAtMs: atMs,

@@ -9,6 +9,7 @@ import {
   queenWaitsDays,
 } from '../../../biology/figures.ts';
 import { onDayAt, startOfDayAfter } from '../../calendar.ts';
+import { candyHoldsMs } from '../../candy.ts';
 import { lastOf, ofKind } from '../../effective-facts.ts';
 import { hangWindow, late, nextVisit, openWindow, type StepWindow } from '../../plan-windows.ts';
 import { inHand } from '../../queen-state.ts';
@@ -221,13 +222,17 @@ export const watchCage: ActRow = {
     ),
 };
 
+/** Nobody is out yet. */
+const bothHang = ({ state: { queen }, nowMs }: Situation): boolean =>
+  queen.releasedAtMs === null || nowMs < candyHoldsMs(queen.releasedAtMs);
+
 const twoHang = 'By the log two caged queens hang in it: the bees would be left with two.';
 
 export const takeCageOut: ActRow = {
   kind: 'take-cage-out',
   settles: 'that one queen alone is in it',
   draft: (situation) =>
-    !situation.state.outcome && situation.state.queen.besideAnother
+    !situation.state.outcome && situation.state.queen.besideAnother && bothHang(situation)
       ? { ...soon(situation), why: [twoHang] }
       : null,
   asked: soonFor,

@@ -33,6 +33,7 @@ import { lookDone, soon, soonFor, type Situation } from '../situation.ts';
 import { cutOnTheDay, cutTwice, nothingToCut } from '../starts.ts';
 import { search } from '../words.ts';
 import { cutConditions, weather } from './cut-conditions.ts';
+import { tooFewBees } from './hang-conditions.ts';
 
 /** Which look for cells comes next. */
 export const nextCut = (state: IntroductionState): ActKind => {
@@ -76,9 +77,9 @@ export const lookedToday = ({ looks, setup, nowMs }: IntroductionState) => {
   return last && dayNumber(last.atMs, nowMs, setup.timeZone) === 0 ? last : undefined;
 };
 
-/** The bees are to be calm before she is let out, and so before the cut of that visit. */
-const notCalm = ({ state, nowMs }: Situation): boolean =>
-  state.queen.inCageSinceMs !== null && hiveSigns(state, nowMs).some(({ unmet }) => unmet);
+/** The bees are to be enough, and calm, before she is let out, and so before the cut of that visit. */
+export const notCalm = ({ state, nowMs }: Situation): boolean =>
+  state.queen.inCageSinceMs === null ? tooFewBees(state) : hiveSigns(state, nowMs).some(({ unmet }) => unmet);
 
 function ownCut(situation: Situation, fromMs: number): Draft {
   const { state, nowMs, clock, draftOf } = situation;

@@ -30,7 +30,7 @@ import { blocked, cite, faulty, met, pending, unknown, type Condition } from '..
 import { foragersStay } from '../../move-distance.ts';
 import type { Situation } from '../situation.ts';
 import { cutOnTheDay, nothingToCut } from '../starts.ts';
-import { cutNow } from './cuts.ts';
+import { cutNow, notCalm } from './cuts.ts';
 import { noVirgin, someCellSeen, testFrame } from './loose-queen-conditions.ts';
 import { workersMayLay } from './worker-conditions.ts';
 
@@ -196,7 +196,7 @@ export function openConditions(situation: Situation): readonly Condition[] {
   if (notBegun) return present([notClosed(state), notBegun]);
   const own = cutOnTheDay(state);
   const signs = hiveSigns(state, nowMs);
-  const calm = !signs.some(({ unmet }) => unmet);
+  const calm = !notCalm(situation);
   const cuts = (): readonly Condition[] => {
     if (own) return [cutJustBefore(state, nowMs, calm), oneLookOnly];
     if (nothingToCut(state)) return [nothingRearable(state, nowMs), lookedOnce(state)];
