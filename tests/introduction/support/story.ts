@@ -35,6 +35,7 @@ export type Visit =
   | 'Look again for the queen'
   | 'Look again for cells'
   | 'Cut the cell that was seen'
+  | 'Look for cells beside her'
   | 'Find the loose queen and take her away'
   | 'Queen arrives'
   | 'The next queen arrives'

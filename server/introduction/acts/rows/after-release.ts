@@ -27,7 +27,7 @@ import { notClosed, present } from '../common-conditions.ts';
 import { doneBy, soon, soonFor, type Situation } from '../situation.ts';
 import { cellsMayBeLeft, cutOnTheDay } from '../starts.ts';
 import { search, visit, atHome } from '../words.ts';
-import { cellsAfterRelease, cutConditions } from './cut-conditions.ts';
+import { cellsAfterRelease, cutConditions, lookForCellsToo } from './cut-conditions.ts';
 import { lookConditions, lookFrom, lookedSince, outAt, over } from './look-conditions.ts';
 
 /** Eggs stand at the bottom of dark cells. Common practice. */
@@ -183,19 +183,21 @@ export const cutAfterRelease: ActRow = {
   kind: 'cut-after-release',
   settles: 'that no queen is raised beside her',
   draft: (situation) =>
-    !over(situation.state) && cellsAfterRelease(situation.state)
+    !over(situation.state) && (cellsAfterRelease(situation.state) || lookForCellsToo(situation.state))
       ? {
           ...soon(situation),
           why: [
-            'A living cell was seen after she was let out: a virgin from it would kill her, or she was given up.',
+            cellsAfterRelease(situation.state)
+              ? 'A living cell was seen after she was let out: a virgin from it would kill her, or she was given up.'
+              : 'One look before she came out misses cells, and so does a look for her. A virgin from one would kill her.',
           ],
         }
       : null,
   asked: soonFor,
   conditions: cutConditions,
-  words: () =>
+  words: ({ state }) =>
     search(
-      'Cut the cell that was seen',
+      cellsAfterRelease(state) ? 'Cut the cell that was seen' : 'Look for cells beside her',
       'cells-cut',
       'Find the queen first and set her frame aside. Shake the bees off every other frame, cut every cell, and log them. Then close the nuc.',
       ['box for her frame'],

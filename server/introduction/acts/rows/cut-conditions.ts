@@ -8,19 +8,39 @@ import {
   secondLookAfterDays,
   lowEnd,
 } from '../../../biology/figures.ts';
-import { startOfDayAfter } from '../../calendar.ts';
+import { dayNumber, startOfDayAfter } from '../../calendar.ts';
+import { ofKind } from '../../effective-facts.ts';
 import { leavesNoCell } from '../../looks.ts';
 import { foragersStay } from '../../move-distance.ts';
 import type { IntroductionState } from '../../state.ts';
 import { begun, moveDistance, notClosed, present } from '../common-conditions.ts';
 import { cite, faulty, met, pending, unknown, type Condition } from '../condition.ts';
 import type { Situation } from '../situation.ts';
-import { beginsWithSplit, cutOnTheDay, cutTwice, nothingToCut } from '../starts.ts';
+import { beginsWithSplit, cellsMayBeLeft, cutOnTheDay, cutTwice, nothingToCut } from '../starts.ts';
 import { say, type Sentence } from '../../../words/phrase.ts';
 
 /** Living cells that were seen since she was let out, and not cut. */
 export const cellsAfterRelease = ({ looks, queen }: IntroductionState): boolean =>
   queen.releasedAtMs !== null && looks.leftStanding !== null && looks.leftStanding.atMs >= queen.releasedAtMs;
+
+/**
+ * She was out before the cells were looked through twice, and is looked for today: every other frame is gone through in the
+ * same visit, bees shaken off, while a cell may stand. A look for her misses more of them.
+ */
+export function lookForCellsToo(state: IntroductionState): boolean {
+  const { queen, looks, windows, setup, nowMs, facts } = state;
+  const { releasedAtMs } = queen;
+  if (
+    releasedAtMs === null ||
+    !cellsMayBeLeft(state) ||
+    nowMs > (windows.virginPossible?.untilMs ?? -Infinity)
+  )
+    return false;
+  const lookedToday = ofKind(facts, 'looked-for-queen').some(
+    ({ atMs }) => atMs > releasedAtMs && dayNumber(atMs, nowMs, setup.timeZone) === 0,
+  );
+  return lookedToday && !looks.complete.some(({ atMs }) => atMs > releasedAtMs);
+}
 
 /** A last egg without a date was not laid before the split, nor before the youngest brood that was seen. */
 function soonestWithoutDate({ evidence, setup, split }: IntroductionState, nowMs: number): Condition | null {
@@ -175,6 +195,13 @@ export function cutConditions(situation: Situation): readonly Condition[] {
     return present([
       notClosed(state),
       met('A living cell was seen after she was let out: cut it.'),
+      weather(evidence),
+    ]);
+  }
+  if (lookForCellsToo(state)) {
+    return present([
+      notClosed(state),
+      met('The nuc is open to look for her, and cells may be left from before she came out.'),
       weather(evidence),
     ]);
   }
