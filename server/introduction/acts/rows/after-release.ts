@@ -233,8 +233,10 @@ export const checkSealedBrood: ActRow = {
     const releasedMs = outAt(situation);
     if (releasedMs === null) return null;
     const { firstEggsAtMs, sealedWorkerBroodAtMs } = state.queen;
+    // Brood that is no mated queen's, seen with it or since, is looked at again.
+    const doubted = (state.signs.layingWorkers?.atMs ?? -Infinity) >= (sealedWorkerBroodAtMs ?? Infinity);
     const done =
-      sealedWorkerBroodAtMs === null
+      sealedWorkerBroodAtMs === null || doubted
         ? undefined
         : doneBy(lookedSince(state, releasedMs).find((one) => one.atMs === sealedWorkerBroodAtMs));
     const nothingToHope = laysDrones(state) || noEggsForTwoWeeks(state) || neverSealed(state, clock);

@@ -231,10 +231,14 @@ const twoHang = 'By the log two caged queens hang in it: the bees would be left 
 export const takeCageOut: ActRow = {
   kind: 'take-cage-out',
   settles: 'that one queen alone is in it',
-  draft: (situation) =>
-    !situation.state.outcome && situation.state.queen.besideAnother && bothHang(situation)
-      ? { ...soon(situation), why: [twoHang] }
-      : null,
+  draft: (situation) => {
+    const { state, draftOf } = situation;
+    if (state.outcome || !state.queen.besideAnother) return null;
+    // Once one may be out it waits for the look for her.
+    const look = bothHang(situation) ? null : draftOf('look-for-queen');
+    const { earliestMs, targetMs, latestMs } = look ?? soon(situation);
+    return { earliestMs, targetMs, latestMs, why: [twoHang] };
+  },
   asked: soonFor,
   conditions: ({ state }) => present([notClosed(state)]),
   words: () =>
