@@ -218,8 +218,12 @@ export const secondLook: ActRow = {
     if (looks.firstLate && looks.leftStanding && !looks.second)
       return { ...soon(situation), why: ['Living cells were seen and left.'] };
     const window = secondLookWindow(looks.firstLate?.atMs ?? cut.targetMs, clock);
+    // Frames that the cut left out do not wait for the third day: the oldest cells there are about to open.
+    const unfinished = looks.firstLate && looks.late.length === 0 && nowMs >= window.earliestMs;
+    const today = onDayAt(nowMs, 0, clock.visitHour, clock.timeZone);
+    const targetMs = unfinished ? Math.min(window.targetMs, today) : window.targetMs;
     return {
-      ...late(window, nowMs, clock),
+      ...late({ ...window, targetMs }, nowMs, clock),
       done: lookDone(looks.second),
       why: [
         leftFramesOut(state)
