@@ -24,6 +24,8 @@ export interface QueenState {
   readonly cageEmptyAtMs: number | null;
   /** Last look at the cage that saw her in it though her way out was open. */
   readonly stillInCageAtMs: number | null;
+  /** The last look saw eggs, and her cage not empty though its end was opened days before: hers, or another queen's. */
+  readonly eggsBesideCageAtMs: number | null;
   readonly lastSeenAtMs: number | null;
   /** Last look for her, since she was hung. */
   readonly lastLookedAtMs: number | null;
@@ -65,6 +67,7 @@ export const nowhere: QueenState = {
   releasedAtMs: null,
   cageEmptyAtMs: null,
   stillInCageAtMs: null,
+  eggsBesideCageAtMs: null,
   lastSeenAtMs: null,
   lastLookedAtMs: null,
   firstEggsAtMs: null,
@@ -131,6 +134,7 @@ export const takenOut = (queen: QueenState, atMs: number): QueenState => ({
   releasedAtMs: null,
   cageEmptyAtMs: null,
   stillInCageAtMs: null,
+  eggsBesideCageAtMs: null,
   // Looks that missed an earlier queen are about that one.
   notFoundAtMs: queen.earlierMayBeOut ? queen.notFoundAtMs : [],
   lastSeenAtMs: atMs,

@@ -60,9 +60,12 @@ const asLook = ({ youngestBrood, severalEggsACell, eggsStand, layingQueenSeen }:
 
 function looked(before: QueenState, atMs: number, seen: Look, method: IntroductionMethod): QueenState {
   const queen = seen.queenSeen ? foundAgain(before, atMs) : before;
-  const fertile = seen.eggsSeen && !seen.severalEggsACell && seen.eggsStand !== 'walls';
+  const asQueens = seen.eggsSeen && !seen.severalEggsACell && seen.eggsStand !== 'walls';
+  // She or attendants may sit in it: nobody can say whose eggs they are.
+  const whose = method === 'candy-cage' && queen.where === 'released' && !seen.cageEmpty && asQueens;
+  const fertile = asQueens && !whose;
   // Her way out may be open, and she not through it yet.
-  const uneaten = method === 'candy-cage' && queen.where === 'released' && !fertile;
+  const uneaten = method === 'candy-cage' && queen.where === 'released' && !asQueens;
   const inItsTime =
     queen.where === 'released' && behindCandy(atMs, seen, queen.releasedAtMs ?? Infinity, method);
   const stillCaged = !inItsTime && (queen.where === 'in-cage' || uneaten) && !seen.cageEmpty;
@@ -77,7 +80,7 @@ function looked(before: QueenState, atMs: number, seen: Look, method: Introducti
   const whereNow = (): QueenState['where'] => {
     if (stillCaged) return 'in-cage';
     if (inItsTime) return 'released';
-    if (seen.queenSeen) return 'seen-loose';
+    if (seen.queenSeen && !whose) return 'seen-loose';
     if (queen.where === 'dead') return 'dead';
     if (queen.where === 'gone') return fertile ? 'released' : 'gone';
     return out ? 'released' : queen.where;
@@ -90,7 +93,8 @@ function looked(before: QueenState, atMs: number, seen: Look, method: Introducti
     cageEmptyAtMs: queen.cageEmptyAtMs ?? (out && seen.cageEmpty ? atMs : null),
     outByAccident: queen.outByAccident || gotOut,
     stillInCageAtMs: inItsTime ? atMs : queen.stillInCageAtMs,
-    lastSeenAtMs: seen.queenSeen ? atMs : queen.lastSeenAtMs,
+    eggsBesideCageAtMs: whose ? atMs : null,
+    lastSeenAtMs: seen.queenSeen && !whose ? atMs : queen.lastSeenAtMs,
     lastLookedAtMs: inItsTime ? queen.lastLookedAtMs : atMs,
     firstEggsAtMs: queen.firstEggsAtMs ?? (fertile && out ? atMs : null),
     sealedWorkerBroodAtMs: queen.sealedWorkerBroodAtMs ?? (seen.sealedWorkerBroodSeen ? atMs : null),

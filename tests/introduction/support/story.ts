@@ -27,6 +27,7 @@ export type Visit =
   | 'Press the mesh over her'
   | 'Watch the bees at the cage'
   | 'Take one of the two cages out'
+  | 'See who sits in the cage'
   | 'Open the candy end'
   | 'Tape the candy end again'
   | 'Lift the mesh'

@@ -95,7 +95,11 @@ const neverLaid = (state: IntroductionState): boolean =>
   noEggsForTwoWeeks(state) &&
   lookedSince(state, state.queen.releasedAtMs ?? Infinity).length >= searchesBeforeUniting.value;
 
-function lookAgainDraft({ state, nowMs, clock }: Situation): Draft | null {
+const eggsBesideCage = ({ queen }: IntroductionState): boolean =>
+  queen.where === 'released' && queen.eggsBesideCageAtMs !== null;
+
+function lookAgainDraft(situation: Situation): Draft | null {
+  const { state, nowMs, clock } = situation;
   const { queen } = state;
   const missedMs = lastOf(queen.notFoundAtMs);
   if (over(state) || laysDrones(state) || neverLaid(state)) return null;
@@ -107,6 +111,11 @@ function lookAgainDraft({ state, nowMs, clock }: Situation): Draft | null {
     };
   }
   if (queen.releasedAtMs === null || !mayBeOut(queen)) return null;
+  if (eggsBesideCage(state))
+    return {
+      ...soon(situation),
+      why: ['Eggs were seen, and her cage was not empty: they may be another queen’s.'],
+    };
   const cutMs = cellCutMs(state);
   if (cutMs !== null) {
     return {
@@ -152,26 +161,33 @@ export const lookAgain: ActRow = {
             'Look for the queen that was let out before, and for eggs, on every frame.',
             forEggs,
           )
-        : cellCutMs(state) !== null
-          ? visit('Look again for cells', 'looked-for-queen', 'Look for cells, for her and for her eggs.', [
-              'cell knife',
-              ...forEggs,
-            ])
-          : eggsInDoubt(state)
-            ? visit(
-                'Look again at the eggs',
-                'looked-for-queen',
-                'One egg in a cell, on its bottom? Flat cappings are worker brood, domed ones in worker cells are not.',
-                forEggs,
-              )
-            : visit(
-                'Look again for eggs',
-                'looked-for-queen',
-                state.queen.where === 'seen-loose'
-                  ? 'Look for eggs again: the queen was seen, her eggs were not.'
-                  : 'Look for her and for her eggs again.',
-                forEggs,
-              ),
+        : eggsBesideCage(state)
+          ? visit(
+              'See who sits in the cage',
+              'looked-for-queen',
+              'A queen in it, and eggs outside: another one lays, so take the cage out and don’t let her go. Only attendants in it: log the cage as empty.',
+              forEggs,
+            )
+          : cellCutMs(state) !== null
+            ? visit('Look again for cells', 'looked-for-queen', 'Look for cells, for her and for her eggs.', [
+                'cell knife',
+                ...forEggs,
+              ])
+            : eggsInDoubt(state)
+              ? visit(
+                  'Look again at the eggs',
+                  'looked-for-queen',
+                  'One egg in a cell, on its bottom? Flat cappings are worker brood, domed ones in worker cells are not.',
+                  forEggs,
+                )
+              : visit(
+                  'Look again for eggs',
+                  'looked-for-queen',
+                  state.queen.where === 'seen-loose'
+                    ? 'Look for eggs again: the queen was seen, her eggs were not.'
+                    : 'Look for her and for her eggs again.',
+                  forEggs,
+                ),
   figures: () => ({
     earliest: lookAgainForQueenDays,
     best: lookAgainForQueenDays,
