@@ -63,7 +63,8 @@ it('the gate opens on day 10 where cells were cut on day 7 and looked for on day
   expect([at(6), at(7, 11), at(9), at(10, 10.2)].map(open)).toEqual(['wait', 'wait', 'wait', 'go']);
 });
 
-it('the last larvae of the old queen may be drones’ until day 10, no later (a drone’s cell is sealed 10 d from laying: Queensland table, quoted by an encyclopedia)', () => {
+// Whoever lays has eggs beside them, so larvae near sealing alone speak of a layer only some days later (common practice).
+it('the last larvae of the old queen may be drones’ until day 10 (sealed 10 d from laying: Queensland table, quoted by an encyclopedia), and by the eye four days later', () => {
   const doubts = (day: number) =>
     stateAt(
       [
@@ -72,5 +73,5 @@ it('the last larvae of the old queen may be drones’ until day 10, no later (a 
       ],
       at(day, 12),
     ).contradictions.length;
-  expect([9, 10, 11].map(doubts)).toEqual([0, 0, 1]);
+  expect([9, 10, 14, 15].map(doubts)).toEqual([0, 0, 0, 1]);
 });
