@@ -17,6 +17,7 @@ const withDetail = (over: Partial<NucDetail>, more: Partial<Page> = {}): Page =>
   ...more,
   detail: { ...well.detail, ...over },
 });
+const wellBrood = well.detail.latest.brood as NonNullable<NucDetail['latest']['brood']>;
 const withSignals = (over: Partial<NucSignals>): Page => ({
   ...well,
   analysis: { ...well.analysis, signals: { ...signals, ...over } },
@@ -64,6 +65,13 @@ const doubles: readonly (readonly [finds: string, page: Page])[] = [
     { ...well, ...raised('brood-chilling') },
   ],
   ['a chill tonight is told and the list names no such nuc', { ...well, ...raised('chilling-tonight') }],
+  [
+    'a chill is told as ahead, and the brood is under its limit',
+    withDetail(
+      { latest: { ...well.detail.latest, brood: { ...wellBrood, value: 31 } } },
+      { alerts: [alert('chilling-ahead', { seen: 'Brood at 33.0 °C and falling.' })] },
+    ),
+  ],
   [
     'a figure of a brood probe that is silent',
     { ...well, ...ofSensor('sensor-silent', 'brood probe of Nuc 1') },

@@ -83,6 +83,20 @@ const rules: readonly Rule[] = [
       (page.detail.tonight?.chanceBelow ?? 0) < possibleFrom,
   ],
   [
+    'a chill is told as ahead, and the brood is under its limit',
+    ({ alerts, detail, analysis }) => {
+      const { brood } = detail.latest;
+      const limitC = analysis.signals?.outlook.limitC;
+      if (!brood || brood.stale || limitC === undefined || brood.value >= limitC) return false;
+      return alerts.some(
+        ({ ruleId, phase, seen }) =>
+          ['chilling-ahead', 'chilling-tonight'].includes(ruleId) &&
+          phase === 'raised' &&
+          !seen.includes('went under'),
+      );
+    },
+  ],
+  [
     'a figure of a brood probe that is silent',
     (page) =>
       about(page, 'sensor-silent', 'brood') &&
