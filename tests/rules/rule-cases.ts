@@ -308,6 +308,17 @@ export const ruleCases: readonly RuleCase[] = [
     gap: sensed({ brood: { ...signals().brood, latestC: null } }),
   },
   {
+    // A sensor that reads seldom: the swing of a nest looks as if it fell.
+    id: 'chilling-ahead',
+    foreseen: true,
+    under: sensed(outlook({ readsSeldom: true, chanceBelow: 0.4, minutesToLimit: estimate(400, 300, 500) })),
+    easing: sensed(outlook({ readsSeldom: true, chanceBelow: 0.39, minutesToLimit: estimate(90, 60, 150) })),
+    at: sensed(outlook({ readsSeldom: true, chanceBelow: 0.4, minutesToLimit: estimate(90, 60, 150) })),
+    atSpeaks: true,
+    over: sensed(outlook({ readsSeldom: true, chanceBelow: 0.45, minutesToLimit: estimate(90, 60, 150) })),
+    gap: sensed({ brood: { ...signals().brood, latestC: null } }),
+  },
+  {
     // More likely than not: told while the fall is still hours from the limit.
     id: 'chilling-ahead',
     foreseen: true,

@@ -3,7 +3,7 @@ import { binsOf, type Bins } from '../../server/signals/bins.ts';
 import { broodDay } from '../../server/signals/brood/brood-day.ts';
 import { broodTemperature, expectedBand, silentWhy } from '../../server/signals/brood/brood-temperature.ts';
 import { thermalDoses, type DoseInput } from '../../server/signals/chill/chill.ts';
-import { minutesToLimit } from '../../server/signals/chill/cooling.ts';
+import { minutesToLimit, readsSeldom } from '../../server/signals/chill/cooling.ts';
 import { couplingUpTo } from '../../server/signals/brood/coupling.ts';
 import { marginPrior, withNights } from '../../server/signals/chill/heat-margin.ts';
 import { chillOutlook, type OutlookInput } from '../../server/signals/chill/outlook.ts';
@@ -158,6 +158,7 @@ describe('minutes to the limit', () => {
     const estimate = minutesToLimit(falling, null, nowC - 0.6, later);
     if (!estimate.ok) throw new Error(JSON.stringify(estimate.why));
     expect(Math.abs(estimate.value - 120)).toBeLessThan(6);
+    expect(readsSeldom(falling, later)).toBe(everyMin >= 30);
   });
   it('declines on too few readings, a steady nest, or a limit too far', () => {
     const why = (of: (h: number) => number, outside: number | null) =>

@@ -67,6 +67,10 @@ export function minutesToLimit(
   return { ok: true, value, low: at(fall + error), high: at(fall - error), level: level90, restsOn };
 }
 
+/** Whether a sensor reads too seldom for an hour and a half to show a fall. */
+export const readsSeldom = (brood: Series, nowMs: number): boolean =>
+  spanOf(between(brood, nowMs - intervalMs, nowMs + 1)) > fallSpanMs;
+
 /** Five readings of a sensor that reads seldom do not lie within an hour and a half; a gap before the newest is allowed for. */
 function spanOf(recent: Series): number {
   const everyMs = usualIntervalMs(recent) ?? 0;

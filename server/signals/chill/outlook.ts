@@ -19,7 +19,7 @@ import { highEnd, lowEnd } from '../../biology/figure.ts';
 import { broodNestC, sealedBroodColdC } from '../../biology/thermal-figures.ts';
 import { fingerprint, memoize, type AnalysisCache } from '../analysis-cache.ts';
 import { binMs, lagged, valueAt } from '../bins.ts';
-import { minutesToLimit } from './cooling.ts';
+import { minutesToLimit, readsSeldom } from './cooling.ts';
 import type { LocalDay } from '../days.ts';
 import { marginPrior, withNights, type Margin, type MarginNight } from './heat-margin.ts';
 import { lastJumpMs } from '../brood/probe-jumps.ts';
@@ -71,6 +71,7 @@ export function chillOutlook(input: OutlookInput, night = nightOutlook(input)): 
   const latestC = input.brood.value.at(-1);
   return {
     ...{ limitC, minutesToLimit: fallOfTheHour(input, limitC) },
+    readsSeldom: readsSeldom(input.brood, input.nowMs),
     ...(latestC === undefined
       ? withoutParts(night)
       : noWarmerThan(latestC, limitC, night, input.nowMs >= input.nightAhead.fromMs)),

@@ -16,7 +16,7 @@ import { clock, degC, say, type Phrase } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, notApplicable } from '../../engine/rule.ts';
 
 /** Setting: chances at which a fall is told, in per cent: false alarms against chills that nobody is told of. */
-const chances = { known: 20, likely: 60, budget: 10, blind: 50 };
+const chances = { known: 20, seldom: 40, likely: 60, budget: 10, blind: 50 };
 /** Setting: half more than the limit, and it is over. */
 const easier = 1.5;
 /** Setting: a fall that slows down may bring it so much later than its slow end, ms. */
@@ -46,6 +46,12 @@ export const chillingAhead = defineRule({
       [0, 100],
       '%',
       'A fall counts when the night’s chance of chilling is this or more',
+    ),
+    seldomPct: limit(
+      chances.seldom,
+      [0, 100],
+      '%',
+      'The same for a sensor that reads every half hour or less often: a nest that swings looks as if it fell',
     ),
     budgetPct: limit(
       chances.budget,
@@ -142,16 +148,19 @@ function messageOf(
   };
 }
 
-type NightLimits = Readonly<Record<'chancePct' | 'budgetPct' | 'blindPct' | 'blindFallKPerH', number>>;
+type NightLimits = Readonly<
+  Record<'chancePct' | 'seldomPct' | 'budgetPct' | 'blindPct' | 'blindFallKPerH', number>
+>;
 
 /** A nest that holds its warmth wanders by a degree, and an hour's worth of that looks like cooling. */
 function isNoWandering(
-  { chanceBelow, chanceOfUsual, basis }: ChillOutlook,
+  { chanceBelow, chanceOfUsual, basis, readsSeldom }: ChillOutlook,
   fallKPerH: number,
-  { chancePct, budgetPct, blindPct, blindFallKPerH }: NightLimits,
+  { chancePct, seldomPct, budgetPct, blindPct, blindFallKPerH }: NightLimits,
 ): Condition[] {
   if (chanceBelow !== null) {
-    const leastPct = basis === 'own-record' ? chancePct : budgetPct;
+    const ownPct = readsSeldom ? Math.max(chancePct, seldomPct) : chancePct;
+    const leastPct = basis === 'own-record' ? ownPct : budgetPct;
     return [atLeast('Chance of chilling tonight', chanceBelow * 100, leastPct, '%')];
   }
   const fall = atLeast('Fall an hour, as its own nights are not known', fallKPerH, blindFallKPerH, 'K');
