@@ -56,7 +56,7 @@ export const parts: readonly Part[] = [
     'acts/words',
   ),
   introduction('acts-conditions', 'acts/common-conditions', 'acts/sure-cuts'),
-  introduction('acts-after-release', 'acts/rows/after-release'),
+  introduction('acts-after-release', 'acts/rows/after-release', 'acts/rows/her-brood'),
   introduction(
     'acts-beginning',
     'acts/rows/beginning',
@@ -64,7 +64,7 @@ export const parts: readonly Part[] = [
     'acts/rows/test-frame',
     'acts/rows/until-then',
   ),
-  introduction('acts-cage', 'acts/rows/cage'),
+  introduction('acts-cage', 'acts/rows/cage', 'acts/rows/hang-window'),
   introduction('acts-cuts', 'acts/rows/cuts'),
   introduction(
     'acts-hang',

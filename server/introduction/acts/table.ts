@@ -5,6 +5,7 @@ import * as afterRelease from './rows/after-release.ts';
 import * as beginning from './rows/beginning.ts';
 import * as cage from './rows/cage.ts';
 import * as cuts from './rows/cuts.ts';
+import * as herBrood from './rows/her-brood.ts';
 import * as letOutEarly from './rows/let-out-early.ts';
 import * as remedies from './rows/remedies.ts';
 import * as testFrame from './rows/test-frame.ts';
@@ -32,9 +33,9 @@ export const acts: readonly ActRow[] = [
   afterRelease.cutAfterRelease,
   afterRelease.lookAgain,
   afterRelease.lookForQueen,
-  afterRelease.checkSealedBrood,
-  afterRelease.graft,
-  afterRelease.unite,
+  herBrood.checkSealedBrood,
+  herBrood.graft,
+  herBrood.unite,
 ];
 
 const byKind: ReadonlyMap<ActKind, ActRow> = new Map(acts.map((row) => [row.kind, row]));

@@ -1,21 +1,13 @@
-/** After she is let out: looked for, cells dealt with, her brood proved, or given up. */
+/** After she is let out: looked for, and cells dealt with. */
 import {
   eggsSeenAfterDays,
   handsOffDays,
   lookAgainForQueenDays,
-  workerSealedDays,
   searchesBeforeUniting,
 } from '../../../biology/figures.ts';
-import { afterAcceptance } from '../../after-acceptance.ts';
-import { lastOf, ofKind } from '../../effective-facts.ts';
-import { eggsInDoubt, layingSignWords } from '../../eggs-in-doubt.ts';
-import {
-  late,
-  lookAgainWindow,
-  searchAgainWindow,
-  sealedBroodWindow,
-  type Clock,
-} from '../../plan-windows.ts';
+import { lastOf } from '../../effective-facts.ts';
+import { eggsInDoubt } from '../../eggs-in-doubt.ts';
+import { late, lookAgainWindow, searchAgainWindow } from '../../plan-windows.ts';
 import { mayBeOut, noEggsForTwoWeeks } from '../../queen-state.ts';
 import { showsNoMatedQueen } from '../../signs.ts';
 import type { IntroductionState } from '../../state.ts';
@@ -23,10 +15,9 @@ import { leavesNoCell, livingCells } from '../../looks.ts';
 import { searchedEnough } from '../../test-frame-plan.ts';
 import type { ActRow } from '../act.ts';
 import type { Draft } from '../draft.ts';
-import { notClosed, present } from '../common-conditions.ts';
 import { doneBy, soon, soonFor, type Situation } from '../situation.ts';
 import { cellsMayBeLeft, cutOnTheDay } from '../starts.ts';
-import { search, visit, atHome } from '../words.ts';
+import { search, visit } from '../words.ts';
 import { cellsAfterRelease, cutConditions, lookForCellsToo } from './cut-conditions.ts';
 import { lookConditions, lookFrom, lookedSince, outAt, over } from './look-conditions.ts';
 
@@ -94,6 +85,16 @@ function cellCutMs(state: IntroductionState): number | null {
 const neverLaid = (state: IntroductionState): boolean =>
   noEggsForTwoWeeks(state) &&
   lookedSince(state, state.queen.releasedAtMs ?? Infinity).length >= searchesBeforeUniting.value;
+
+/** Two looks since she was let out saw what no mated queen lays, and none saw worker brood after them. */
+export function laysDrones(state: IntroductionState): boolean {
+  const { releasedAtMs, sealedWorkerBroodAtMs } = state.queen;
+  if (releasedAtMs === null || !state.signs.layingWorkers || eggsInDoubt(state)) return false;
+  const seen = lookedSince(state, sealedWorkerBroodAtMs ?? releasedAtMs).filter(({ fact }) =>
+    showsNoMatedQueen(fact),
+  );
+  return seen.length >= 2;
+}
 
 const eggsBesideCage = ({ queen }: IntroductionState): boolean =>
   queen.where === 'released' && queen.eggsBesideCageAtMs !== null;
@@ -218,139 +219,4 @@ export const cutAfterRelease: ActRow = {
       'Find the queen first and set her frame aside. Shake the bees off every other frame, cut every cell, and log them. Then close the nuc.',
       ['box for her frame'],
     ),
-};
-
-/** Looks since she was let out that saw eggs and no sealed worker brood. */
-const eggsOnly = (state: IntroductionState, releasedMs: number) =>
-  lookedSince(state, releasedMs).filter(
-    ({ fact }) => fact.kind === 'looked-for-queen' && fact.eggsSeen && !fact.sealedWorkerBroodSeen,
-  );
-
-/** The last of them, or of sights of brood that is no mated queen's: some days later it is looked again. */
-function notSealedYetMs(state: IntroductionState, releasedMs: number): number | null {
-  const looked = lastOf(eggsOnly(state, releasedMs));
-  const seenMs = Math.max(looked?.atMs ?? -Infinity, state.signs.layingWorkers?.atMs ?? -Infinity);
-  return seenMs >= releasedMs ? seenMs : null;
-}
-
-/** Two looks saw eggs so long after her first ones that worker brood would be sealed, and none was. */
-function neverSealed(state: IntroductionState, clock: Clock): boolean {
-  const { releasedAtMs, firstEggsAtMs, sealedWorkerBroodAtMs } = state.queen;
-  if (releasedAtMs === null || firstEggsAtMs === null || sealedWorkerBroodAtMs !== null) return false;
-  const { earliestMs } = sealedBroodWindow(firstEggsAtMs, clock);
-  return eggsOnly(state, releasedAtMs).filter(({ atMs }) => atMs >= earliestMs).length >= 2;
-}
-
-export const checkSealedBrood: ActRow = {
-  kind: 'check-sealed-brood',
-  settles: 'whether she is mated',
-  draft: (situation) => {
-    const { state, nowMs, clock } = situation;
-    const releasedMs = outAt(situation);
-    if (releasedMs === null) return null;
-    const { firstEggsAtMs, sealedWorkerBroodAtMs } = state.queen;
-    // Brood that is no mated queen's, seen with it or since, is looked at again.
-    const doubted = (state.signs.layingWorkers?.atMs ?? -Infinity) >= (sealedWorkerBroodAtMs ?? Infinity);
-    const done =
-      sealedWorkerBroodAtMs === null || doubted
-        ? undefined
-        : doneBy(lookedSince(state, releasedMs).find((one) => one.atMs === sealedWorkerBroodAtMs));
-    const nothingToHope = laysDrones(state) || noEggsForTwoWeeks(state) || neverSealed(state, clock);
-    if (!done && (over(state) || nothingToHope)) return null;
-    const eggsMs = firstEggsAtMs ?? lookFrom(situation, releasedMs).targetMs;
-    const window = sealedBroodWindow(eggsMs, clock);
-    const missedMs = done ? null : notSealedYetMs(state, releasedMs);
-    const isMissed = missedMs !== null && missedMs >= window.earliestMs;
-    return {
-      ...late(isMissed ? searchAgainWindow(missedMs, clock) : window, nowMs, clock),
-      done,
-      why: ['Worker brood is sealed nine days after the egg: flat cappings prove a mated queen.'],
-    };
-  },
-  asked: soonFor,
-  conditions: lookConditions,
-  words: () =>
-    visit(
-      'Check the sealed brood',
-      'looked-for-queen',
-      'Is her brood sealed flat, as worker brood is? Domed cappings in worker cells mean a drone layer.',
-    ),
-  figures: () => ({ earliest: workerSealedDays, best: workerSealedDays, latest: workerSealedDays }),
-};
-
-export const graft: ActRow = {
-  kind: 'graft',
-  settles: 'her first daughters',
-  draft: (situation) => {
-    const { state } = situation;
-    if (over(state) || state.queen.notFoundAtMs.length > 0) return null;
-    if (afterAcceptance(state).finding !== 'worker-brood') return null;
-    if (ofKind(state.facts, 'grafted').length > 0) return null;
-    const proved = afterAcceptance(state).milestones.find(({ id }) => id === 'proven-graft');
-    return {
-      ...soon(situation, proved?.atMs),
-      offered: true,
-      why: ['Her sealed worker brood proves that she is mated.'],
-    };
-  },
-  conditions: ({ state }) => present([notClosed(state)]),
-  words: () =>
-    visit('Graft from her', 'grafted', 'Take larvae of 12 to 24 hours from her youngest brood.', [
-      'grafting tool',
-      'cell bar',
-    ]),
-};
-
-/** Two looks since she was let out saw what no mated queen lays, and none saw worker brood after them. */
-function laysDrones(state: IntroductionState): boolean {
-  const { releasedAtMs, sealedWorkerBroodAtMs } = state.queen;
-  if (releasedAtMs === null || !state.signs.layingWorkers || eggsInDoubt(state)) return false;
-  const seen = lookedSince(state, sealedWorkerBroodAtMs ?? releasedAtMs).filter(({ fact }) =>
-    showsNoMatedQueen(fact),
-  );
-  return seen.length >= 2;
-}
-
-/** Nothing more is to be hoped of this queen. */
-function endOf(state: IntroductionState, clock: Clock): string | null {
-  const { queen, signs } = state;
-  if (queen.where === 'gone')
-    return 'She is gone: close this introduction, and open another for the next queen.';
-  const { releasedAtMs } = queen;
-  if (releasedAtMs === null) return null;
-  const sign = signs.layingWorkers;
-  const proved = queen.sealedWorkerBroodAtMs;
-  if (sign && sign.atMs >= releasedAtMs && (proved === null || proved < sign.atMs) && !eggsInDoubt(state))
-    return `${layingSignWords[sign.what]}.`;
-  if (queen.notFoundAtMs.length >= searchesBeforeUniting.value)
-    return 'Three looks did not find her: some queen or other may be there that nobody can find.';
-  if (neverSealed(state, clock))
-    return 'Eggs at two looks, and no worker brood was ever sealed: her brood fails, or two queens are in there.';
-  return noEggsForTwoWeeks(state) ? 'No eggs two weeks after she was let out.' : null;
-}
-
-export const unite: ActRow = {
-  kind: 'unite',
-  settles: 'how it ended',
-  draft: (situation) => {
-    const { state, clock } = situation;
-    if (state.outcome) return null;
-    const why = endOf(state, clock);
-    return why === null ? null : { ...soon(situation), offered: true, why: [why] };
-  },
-  asked: soonFor,
-  conditions: ({ state }) => present([notClosed(state)]),
-  words: (situation) =>
-    situation.state.queen.where === 'gone'
-      ? atHome(
-          'Log how it ended',
-          'outcome',
-          'Log that she was lost or killed. What is known of the nuc goes over to the next introduction.',
-        )
-      : visit(
-          'Unite it, or shake it out',
-          'outcome',
-          'Shake the bees out before a strong colony that has its queen, or unite them with it over paper. A queen given to laying workers is killed.',
-          ['newspaper', 'brush'],
-        ),
 };

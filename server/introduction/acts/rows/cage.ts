@@ -1,17 +1,14 @@
 /** The queen in her cage: hung, watched, caught again, let out. */
 import {
   cagedBeforeOpeningHours,
-  calmAfterBallingDays,
   cageTimeDays,
   candyEatenHours,
   framesForIntroduction,
   pushInCageDays,
-  queenWaitsDays,
 } from '../../../biology/figures.ts';
-import { onDayAt, startOfDayAfter } from '../../calendar.ts';
+import { startOfDayAfter } from '../../calendar.ts';
 import { candyHoldsMs } from '../../candy.ts';
-import { lastOf, ofKind } from '../../effective-facts.ts';
-import { hangWindow, late, nextVisit, openWindow, type StepWindow } from '../../plan-windows.ts';
+import { late, openWindow } from '../../plan-windows.ts';
 import { inHand } from '../../queen-state.ts';
 import type { IntroductionState } from '../../state.ts';
 import type { ActRow } from '../act.ts';
@@ -19,97 +16,14 @@ import type { Draft } from '../draft.ts';
 import { begun, hiveSigns, notClosed, present } from '../common-conditions.ts';
 import { pending } from '../condition.ts';
 import { doneBy, latestOf, soon, soonFor, type Situation } from '../situation.ts';
-import { cutOnTheDay, cutTwice, nothingToCut, oldQueenToBeFound } from '../starts.ts';
+import { cutOnTheDay, oldQueenToBeFound } from '../starts.ts';
 import { visit } from '../words.ts';
-import { lookedToday, ownRelease } from './cuts.ts';
+import { hang, lastLookMs, waitsForCutMs } from './hang-window.ts';
 import { hangConditions, tooFewBees } from './hang-conditions.ts';
 import { openConditions } from './open-conditions.ts';
 import { untilThen } from './until-then.ts';
 
 const keepHer = 'Until then keep her with her attendants, warm, dark and quiet, a drop of water on the mesh.';
-
-/** What stood against a queen in this nuc was last settled then: a frame told, a loose queen was taken away; -Infinity without any. */
-const settledMs = ({ testFrames, facts }: IntroductionState): number =>
-  Math.max(
-    ...testFrames.map(({ outMs }) => outMs ?? -Infinity),
-    ...ofKind(facts, 'queen-removed').map(({ atMs }) => atMs),
-    -Infinity,
-  );
-
-/** The bees have had the days that they need after a balling. */
-const calmMs = ({ signs: { balledAtMs }, setup }: IntroductionState): number =>
-  balledAtMs === null ? -Infinity : startOfDayAfter(balledAtMs, calmAfterBallingDays.value, setup.timeZone);
-
-/** The day on which the last cell is cut, or the last frame tells: she is let out on it or after it. */
-function lastLookMs({ state, draftOf, nowMs, clock }: Situation, fromMs: number): number {
-  const frame = draftOf('test-frame-out');
-  const frameMs = frame && !frame.done ? frame.targetMs : -Infinity;
-  const base = (): number => {
-    if (cutOnTheDay(state)) return lookedToday(state)?.atMs ?? draftOf('cut-cells')?.targetMs ?? fromMs;
-    if (nothingToCut(state)) {
-      return Math.max(
-        lastOf(state.looks.complete)?.atMs ?? draftOf('look-through')?.targetMs ?? nowMs,
-        fromMs,
-      );
-    }
-    const more = draftOf('one-more-look')?.targetMs;
-    return more ?? state.looks.second?.atMs ?? draftOf('second-look')?.targetMs ?? fromMs;
-  };
-  const calm = calmMs(state);
-  return Math.max(base(), frameMs, settledMs(state), calm > -Infinity ? nextVisit(calm, clock) : calm);
-}
-
-/**
- * The visit of the cut, where that is so near that she waits for it in her mailing cage; null elsewhere. One that is weak
- * goes to the bees at once, and bees that are too few are added before.
- */
-function waitsForCutMs({ state, draftOf, clock }: Situation): number | null {
-  const { queen } = state;
-  const weak = latestOf(state, 'queen-arrived')?.fact.condition === 'weak' || tooFewBees(state);
-  if (!cutTwice(state) || queen.where !== 'arrived' || queen.arrivedAtMs === null || weak) return null;
-  const cut = draftOf('cut-cells');
-  const lastMs = startOfDayAfter(queen.arrivedAtMs, queenWaitsDays.value + 1, clock.timeZone);
-  return cut && !cut.done && cut.targetMs < lastMs ? cut.targetMs : null;
-}
-
-/** A queen that is at hand hangs the day she is at hand or with the cut, and every day after it is due again. */
-function atHandWindow(situation: Situation, fromMs: number): StepWindow {
-  const { state, nowMs, clock } = situation;
-  const { queen } = state;
-  const atHandMs = queen.lastSeenAtMs ?? queen.arrivedAtMs ?? nowMs;
-  const earliestMs = Math.max(fromMs, atHandMs, settledMs(state));
-  const today = onDayAt(nowMs, 0, clock.visitHour, clock.timeZone);
-  const cutMs = waitsForCutMs(situation) ?? -Infinity;
-  return {
-    earliestMs,
-    targetMs: Math.max(earliestMs, today, cutMs),
-    latestMs: startOfDayAfter(Math.max(earliestMs, cutMs), 2, clock.timeZone) - 1,
-  };
-}
-
-function plannedHang(situation: Situation, fromMs: number): StepWindow {
-  const { state, nowMs, clock, draftOf } = situation;
-  const { queen, setup, looks } = state;
-  const queenMs = queen.cageHungAtMs ?? queen.arrivedAtMs ?? setup.expectedQueenMs ?? null;
-  const openMs = lastLookMs(situation, fromMs);
-  const mesh = setup.method === 'push-in-cage';
-  const hangMs = (): number => {
-    if (cutOnTheDay(state)) return mesh ? ownRelease(situation, fromMs).hang.targetMs : openMs;
-    if (nothingToCut(state)) return draftOf('look-through')?.targetMs ?? fromMs;
-    return looks.firstLate?.atMs ?? draftOf('cut-cells')?.targetMs ?? fromMs;
-  };
-  return late(hangWindow(fromMs, hangMs(), queenMs, openMs, clock), nowMs, clock);
-}
-
-/** Where she hangs, or will. */
-function hang(situation: Situation, fromMs: number): StepWindow {
-  const { state } = situation;
-  return state.queen.cageHungAtMs === null || state.queen.where === 'taken-out'
-    ? inHand(state.queen)
-      ? atHandWindow(situation, fromMs)
-      : plannedHang(situation, fromMs)
-    : plannedHang(situation, fromMs);
-}
 
 const noQueenToCome = ({ queen }: IntroductionState): boolean =>
   queen.where === 'dead' || queen.where === 'gone';
