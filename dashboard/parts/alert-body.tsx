@@ -54,7 +54,7 @@ export function AlertBody({ alert }: { alert: AlertDto }) {
 
 export const SeenButton = ({ alert }: { alert: AlertDto }) => (
   <ActionButton run={() => answerAlert(alert.id, { action: 'seen' })}>
-    Seen<span class="hidden-words">: {alert.todo}</span>
+    Seen<span class="hidden-words">: {headAndRest(alert.todo).head}</span>
   </ActionButton>
 );
 

@@ -48,7 +48,7 @@ function OneSite({ site, today }: { site: SiteVisit; today: string }) {
           {site.help.length > 0 && (
             <>
               {' '}
-              (help for <bdi>{site.help.join(', ')}</bdi> included)
+              (also for <bdi>{site.help.join(', ')}</bdi>)
             </>
           )}
           .

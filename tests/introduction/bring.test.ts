@@ -24,7 +24,7 @@ const needs: readonly (readonly [RegExp, RegExp])[] = [
   [/over paper/i, /^newspaper$/],
   [/larvae of 12 to 24 hours/i, /^grafting tool$/],
 ];
-const always = ['veil', 'smoker', 'phone for the log'];
+const always = ['veil', 'smoker', 'phone'];
 
 const instant = (when: string): number => {
   const [, day, hour, minute] = /^day (\d+), (\d+):(\d+)$/.exec(when) ?? [];

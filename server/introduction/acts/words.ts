@@ -2,7 +2,7 @@
 import type { FactKind } from '../facts.ts';
 import type { ActWords } from './act.ts';
 
-const always = ['veil', 'smoker', 'phone for the log'];
+const always = ['veil', 'smoker', 'phone'];
 const forCells = [...always, 'cell knife', 'torch', 'brush'];
 
 const wordsWith =
