@@ -13,7 +13,8 @@ export default defineConfig({
     pool: 'forks',
     maxWorkers: 2,
     setupFiles: ['tests/support/property-seed.ts'],
-    testTimeout: 60_000,
+    // Against what hangs, not against what is slow.
+    testTimeout: 300_000,
     hookTimeout: 60_000,
     expect: { poll: { timeout: 30_000 } },
     projects: [
