@@ -71,6 +71,8 @@ describe.skipIf(missing('Chromium', chromium))('messages to this device', () => 
     await expect.poll(() => at.page.evaluate('navigator.serviceWorker.controller !== null')).toBe(true);
     const [worker] = at.context.serviceWorkers();
     if (!worker) throw new Error('no service worker');
+    // The worker may hear of the permission later than the page, and shows nothing before.
+    await expect.poll(() => worker.evaluate('Notification.permission')).toBe('granted');
     await worker.evaluate(`(() => {
       self.opened = [];
       self.clients.openWindow = (url) => { self.opened.push(url); return Promise.resolve(null); };
