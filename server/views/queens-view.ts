@@ -64,7 +64,8 @@ function supposed(analysis: Begun, whatIf: WhatIf | undefined): Begun {
   const { state, site } = analysis;
   const expectedQueenMs = atHourOfDate(whatIf.expected, postHour, site.timeZone);
   const setup = { ...state.setup, expectedQueenMs };
-  return { ...analysis, state: foldIntroduction(setup, analysis.log, state.nowMs) };
+  const then = foldIntroduction(setup, analysis.log, state.nowMs);
+  return { ...analysis, state: then, plan: placesOfActs(then, { visitHour }) };
 }
 
 /** Queens that were hung in a nuc, whatever became of them, or wait there to be hung. */
@@ -256,7 +257,7 @@ function inOrder(waiting: readonly Begun[], shared: QueensShared, comesMs: numbe
 
 /** As the nuc's own plan has it, and not before there is a queen for it. */
 function hangMs(one: Begun, fromMs: number): number {
-  const step = placesOfActs(one.state, { visitHour }).find(({ kind }) => kind === 'hang-cage');
+  const step = one.plan.find(({ kind }) => kind === 'hang-cage');
   return Math.max(fromMs, step && !step.done ? step.targetMs : fromMs);
 }
 
