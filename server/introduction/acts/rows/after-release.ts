@@ -13,7 +13,7 @@ import { showsNoMatedQueen } from '../../signs.ts';
 import type { IntroductionState } from '../../state.ts';
 import { leavesNoCell, livingCells } from '../../looks.ts';
 import { searchedEnough } from '../../test-frame-plan.ts';
-import type { ActRow } from '../act.ts';
+import type { ActRow, ActWords } from '../act.ts';
 import type { Draft } from '../draft.ts';
 import { doneBy, soon, soonFor, type Situation } from '../situation.ts';
 import { cellsMayBeLeft, cutOnTheDay } from '../starts.ts';
@@ -141,54 +141,47 @@ function lookAgainDraft(situation: Situation): Draft | null {
   };
 }
 
+function lookAgainWords(state: IntroductionState): ActWords {
+  const look = (label: string, whatToDo: string, bring: readonly string[] = []): ActWords =>
+    visit(label, 'looked-for-queen', whatToDo, [...bring, ...forEggs]);
+  const { queen } = state;
+  if (queen.notFoundAtMs.length > 0)
+    return look(
+      'Look again for the queen',
+      'Look for her and for eggs again, on every frame: she was not found, which does not mean that she is gone.',
+    );
+  if (queen.releasedAtMs === null)
+    return look(
+      'Look for the queen',
+      'Look for the queen that was let out before, and for eggs, on every frame.',
+    );
+  if (eggsBesideCage(state))
+    return look(
+      'See who sits in the cage',
+      'A queen in it, and eggs outside: another one lays, so take the cage out and don’t let her go. Only attendants in it: log the cage as empty.',
+    );
+  if (cellCutMs(state) !== null)
+    return look('Look again for cells', 'Look for cells, for her and for her eggs.', ['cell knife']);
+  if (eggsInDoubt(state))
+    return look(
+      'Look again at the eggs',
+      'One egg in a cell, on its bottom? Flat cappings are worker brood, domed ones in worker cells are not.',
+    );
+  return look(
+    'Look again for eggs',
+    queen.where === 'seen-loose'
+      ? 'Look for eggs again: the queen was seen, her eggs were not.'
+      : 'Look for her and for her eggs again.',
+  );
+}
+
 export const lookAgain: ActRow = {
   kind: 'look-again',
   settles: 'whether she is there, and lays',
   draft: lookAgainDraft,
   asked: soonFor,
   conditions: lookConditions,
-  words: ({ state }) =>
-    state.queen.notFoundAtMs.length > 0
-      ? visit(
-          'Look again for the queen',
-          'looked-for-queen',
-          'Look for her and for eggs again, on every frame: she was not found, which does not mean that she is gone.',
-          forEggs,
-        )
-      : state.queen.releasedAtMs === null
-        ? visit(
-            'Look for the queen',
-            'looked-for-queen',
-            'Look for the queen that was let out before, and for eggs, on every frame.',
-            forEggs,
-          )
-        : eggsBesideCage(state)
-          ? visit(
-              'See who sits in the cage',
-              'looked-for-queen',
-              'A queen in it, and eggs outside: another one lays, so take the cage out and don’t let her go. Only attendants in it: log the cage as empty.',
-              forEggs,
-            )
-          : cellCutMs(state) !== null
-            ? visit('Look again for cells', 'looked-for-queen', 'Look for cells, for her and for her eggs.', [
-                'cell knife',
-                ...forEggs,
-              ])
-            : eggsInDoubt(state)
-              ? visit(
-                  'Look again at the eggs',
-                  'looked-for-queen',
-                  'One egg in a cell, on its bottom? Flat cappings are worker brood, domed ones in worker cells are not.',
-                  forEggs,
-                )
-              : visit(
-                  'Look again for eggs',
-                  'looked-for-queen',
-                  state.queen.where === 'seen-loose'
-                    ? 'Look for eggs again: the queen was seen, her eggs were not.'
-                    : 'Look for her and for her eggs again.',
-                  forEggs,
-                ),
+  words: ({ state }) => lookAgainWords(state),
   figures: () => ({
     earliest: lookAgainForQueenDays,
     best: lookAgainForQueenDays,

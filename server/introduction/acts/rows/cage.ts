@@ -19,11 +19,9 @@ import { doneBy, latestOf, soon, soonFor, type Situation } from '../situation.ts
 import { cutOnTheDay, oldQueenToBeFound } from '../starts.ts';
 import { visit } from '../words.ts';
 import { hang, lastLookMs, waitsForCutMs } from './hang-window.ts';
-import { hangConditions, tooFewBees } from './hang-conditions.ts';
+import { hangConditions, keepHer, tooFewBees } from './hang-conditions.ts';
 import { openConditions } from './open-conditions.ts';
 import { untilThen } from './until-then.ts';
-
-const keepHer = 'Until then keep her with her attendants, warm, dark and quiet, a drop of water on the mesh.';
 
 const noQueenToCome = ({ queen }: IntroductionState): boolean =>
   queen.where === 'dead' || queen.where === 'gone';

@@ -135,13 +135,13 @@ function imported({ queen }: IntroductionState): Condition | null {
   );
 }
 
+/** Common practice. */
+export const keepHer =
+  'Until then keep her with her attendants, warm, dark and quiet, a drop of water on the mesh.';
+
 /** She may hang today, and the plan puts it into the visit of the cut. */
 const mayWait = (waitsForCut: boolean): Condition | null =>
-  waitsForCut
-    ? met(
-        'She may hang today, or in the visit of the cut by tomorrow. Until then keep her with her attendants, warm, dark and quiet, a drop of water on the mesh.',
-      )
-    : null;
+  waitsForCut ? met(`She may hang today, or in the visit of the cut by tomorrow. ${keepHer}`) : null;
 
 export function hangConditions(situation: Situation, waitsForCut: boolean): readonly Condition[] {
   const { state, nowMs } = situation;
