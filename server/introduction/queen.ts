@@ -34,7 +34,6 @@ type Look = Pick<
   'cageEmpty' | 'queenSeen' | 'eggsSeen' | 'sealedWorkerBroodSeen' | 'severalEggsACell' | 'eggsStand'
 >;
 
-/** An inspection that met a laying queen tells of her what a look for her tells; while the candy holds it met another one. */
 /** Every frame was looked through, and a colony in which her eggs had been seen has none any more: a look for her that found nothing. */
 const noEggLeft = (
   { firstEggsAtMs }: QueenState,
@@ -45,6 +44,7 @@ const noEggLeft = (
   beesShakenOff &&
   (youngestBrood === 'sealed-only' || youngestBrood === 'none');
 
+/** An inspection that met a laying queen tells of her what a look for her tells; while the candy holds it met another one. */
 export const metHer = (atMs: number, { layingQueenSeen }: Inspection, releasedAtMs: number): boolean =>
   layingQueenSeen === true && atMs >= candyHoldsMs(releasedAtMs);
 
