@@ -150,7 +150,7 @@ export interface ThermalDose {
 export interface ChillOutlook {
   /** Minutes until the limit is reached at the present fall; declines when it is not falling. */
   readonly minutesToLimit: Estimate;
-  /** The fall was looked at over hours, as the sensor reads every half hour or less often. */
+  /** The fall was looked at over hours, as the sensor reads less often than every 22 minutes. */
   readonly readsSeldom?: boolean;
   /** Lowest brood temperature expected in the night ahead. */
   readonly tonightMinC: Estimate;

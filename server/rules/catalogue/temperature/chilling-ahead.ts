@@ -51,7 +51,7 @@ export const chillingAhead = defineRule({
       chances.seldom,
       [0, 100],
       '%',
-      'The same for a sensor that reads every half hour or less often: a nest that swings looks as if it fell',
+      'The same for a sensor that reads less often than every 22 minutes: a nest that swings looks as if it fell',
     ),
     budgetPct: limit(
       chances.budget,
