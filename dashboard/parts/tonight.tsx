@@ -82,7 +82,7 @@ function Forecasts({ foreseen }: { foreseen: readonly Foreseen[] }) {
 }
 
 function forecastWords({ forecast }: Night): string {
-  if (!forecast) return 'By the last nights: there is no forecast.';
+  if (!forecast) return 'No forecast: reckoned from the last nights.';
   const old = age(serverMinute.value - Date.parse(forecast.saidAt));
   return `${temperature(forecast.minC, display.value)} outside, forecast ${old} old.`;
 }
