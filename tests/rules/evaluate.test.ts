@@ -12,6 +12,7 @@ import { rules } from '../../server/rules/catalogue/registry.ts';
 import {
   brokenInput,
   channelInput,
+  day,
   deviceInput,
   dose,
   hour,
@@ -109,6 +110,31 @@ describe('a look at everything', () => {
   it('is another thing than a look at one nuc', () => {
     const one = evaluateAll([nucInput()], raised, noon + minute);
     expect(one.alerts.get(silent)?.at.phase).toBe('raised');
+  });
+});
+
+describe('a sensor that goes from one nuc to the next', () => {
+  const at = (nucId: string, nowMs: number, silentH: number) => {
+    const input = deviceInput({ lastHeardMs: nowMs - silentH * hour }, nowMs);
+    return { ...input, subject: { ...input.subject, nucId, name: `box at ${nucId}` } };
+  };
+  const options = { limits: noHold };
+  const silent = alertKey('sensor-silent', at('first', noon, 5).subject);
+  const raised = evaluateAll([at('first', noon, 5)], none, noon, options).alerts;
+
+  it('is told silent of the nuc under which it stands then', () => {
+    const heard = evaluateAll([at('first', noon + hour, 0)], raised, noon + hour, options).alerts;
+    expect(heard.get(silent)).toMatchObject({ at: { phase: 'cleared' }, subject: { nucId: 'first' } });
+    const again = evaluateAll([at('second', noon + 9 * day, 5)], heard, noon + 9 * day, options);
+    expect(again.effects).toMatchObject([{ kind: 'raised', subject: { nucId: 'second' } }]);
+  });
+
+  it('takes along what stands, and what is over stays where it was', () => {
+    const moved = evaluateAll([at('second', noon + hour, 6)], raised, noon + hour, options);
+    expect(moved.effects).toEqual([]);
+    expect(moved.changed).toMatchObject([{ at: { phase: 'raised' }, subject: { nucId: 'second' } }]);
+    const over = evaluateAll([at('second', noon + hour, 0)], raised, noon + hour, options);
+    expect(over.effects).toMatchObject([{ kind: 'cleared', subject: { nucId: 'first' } }]);
   });
 });
 

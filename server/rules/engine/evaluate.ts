@@ -94,7 +94,8 @@ export function evaluateAll(
   const changed: AlertState[] = [];
   const evaluations = judged.map(({ rule, found }) => {
     const { key, ruleId, subject, evaluation } = found;
-    const before = alerts.get(key) ?? quietAlert(key, ruleId, subject);
+    const known = alerts.get(key) ?? quietAlert(key, ruleId, subject);
+    const before = whereItIsNow(known, found);
     const why =
       evaluation.verdict === 'yes'
         ? (explained(ruleId, subject) ?? toldLately(before, rule, evaluation.urgency ?? rule.urgency, nowMs))
@@ -106,7 +107,7 @@ export function evaluateAll(
         : evaluation.verdict;
     const step = stepAlert(before, tickOf(rule, found, judgedSo, options));
     effects.push(...step.effects);
-    keep(next, changed, before, step.alert);
+    keep(next, changed, known, step.alert);
     if (!why) return found;
     const { subject: bySubject, cause: byRule } = why.by;
     suppressed.push({ key, ruleId, subject, atMs: nowMs, byRule, bySubject, reason: why.reason });
@@ -120,6 +121,12 @@ export function evaluateAll(
     }
   }
   return { alerts: next, evaluations, effects, suppressed, changed };
+}
+
+/** A finding is about its thing as it stands now: a sensor may have gone to another nuc since it was silent last. */
+function whereItIsNow(alert: AlertState, { subject, evaluation }: RuleEvaluation): AlertState {
+  const moved = evaluation.verdict === 'yes' && JSON.stringify(alert.subject) !== JSON.stringify(subject);
+  return moved ? { ...alert, subject } : alert;
 }
 
 /** Nothing that a quiet alert would take a step for. */
