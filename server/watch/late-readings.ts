@@ -43,6 +43,12 @@ export class LateReadings {
     this.#waiting.set(nucId, { fromMs: earliestMs, notedAtMs: nowMs });
   }
 
+  /** The past of nucs that were taken down is told to nobody. */
+  keepOnly(standing: ReadonlySet<string>): void {
+    for (const nucId of this.#waiting.keys()) if (!standing.has(nucId)) this.#waiting.delete(nucId);
+    if (this.#running && !standing.has(this.#running.nucId)) this.#running = null;
+  }
+
   /** Goes on for as long as the budget lasts; at least one step, or it would never be done. */
   work(nowMs: number, withinBudget: () => boolean): void {
     do {

@@ -141,8 +141,11 @@ export class Watch {
 
   setupChanged(nowMs: number): void {
     this.#farm.setupChanged();
+    const standing = new Set(this.where(nowMs).nucs.map(({ id }) => id));
+    this.#late.keepOnly(standing);
+    for (const id of this.#waiting) if (!standing.has(id)) this.#waiting.delete(id);
     // A sensor that was just told where it stands brings its history with it.
-    for (const { id } of this.where(nowMs).nucs) this.#late.note(id, -Infinity, nowMs);
+    for (const id of standing) this.#late.note(id, -Infinity, nowMs);
   }
 
   /** Nucs with new readings, as far as the budget allows; true where work is left. */

@@ -41,6 +41,19 @@ const verdict = (id: string, over: Partial<NucInput>): string => ask(id, nucInpu
 const words = (evaluation: Evaluation, part: 'todo' | 'seen' | 'why' | 'howSure' | 'settleBy'): string =>
   inWords(evaluation.message?.[part] ?? [], { timeZone: 'Europe/Berlin', temperature: 'C', weight: 'kg' });
 
+it('a cage of an introduction that was given up is no matter any more', () => {
+  const doses = [dose('caged-queen', 'cold', 15, 10), dose('caged-queen', 'heat', 38, 42)];
+  const verdicts = (over: Parameters<typeof caged>[0]) =>
+    ['cage-too-long', 'cage-too-cold', 'cage-too-hot'].map((id) =>
+      verdict(id, {
+        introduction: caged({ queenCagedSinceMs: noon - 12 * day, ...over }),
+        signals: signals({ doses }),
+      }),
+    );
+  expect(verdicts({})).toEqual(['yes', 'yes', 'yes']);
+  expect(verdicts({ stage: 'over' })).toEqual(['not-applicable', 'not-applicable', 'not-applicable']);
+});
+
 describe('31 °C in the nest', () => {
   const at31 = (regime: Parameters<typeof signals>[1]) =>
     signals(

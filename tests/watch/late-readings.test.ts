@@ -38,3 +38,12 @@ it('lets a nuc wait whose readings are still coming in, pressing or not', () => 
   finish(late, 4_500);
   expect(done).toEqual(['a', 'b']);
 });
+
+it('looks back at no nuc that was taken down, begun or not', () => {
+  const { late, done } = lateReadings(new Set(['begun']));
+  for (const id of ['begun', 'waits', 'stands']) late.note(id, 0, 1_000);
+  late.work(3_000, () => false);
+  late.keepOnly(new Set(['stands']));
+  finish(late, 3_000);
+  expect(done).toEqual(['stands']);
+});

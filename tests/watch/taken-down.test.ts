@@ -5,6 +5,7 @@ import { openStore } from '../../server/store/store.ts';
 import { FarmState } from '../../server/watch/farm-state.ts';
 import { makeLiveFarm } from '../bench/live-farm.ts';
 import { dropFolder, newFolder } from '../support/server-process.ts';
+import { clockedFarm, foundNucs } from './support/clocked-farm.ts';
 
 const nowMs = Date.UTC(2026, 5, 1, 9);
 const minuteMs = 60_000;
@@ -58,4 +59,31 @@ it('keeps an end for an hour, and reads it again after that', () => {
   const anew = farm.analysisAtEnd('nuc-0', endMs);
   expect(anew).not.toBe(first);
   expect(anew?.signals).toEqual(first?.signals);
+});
+
+it('is told nothing of, where its past was to be looked at when it was taken down', async () => {
+  const farm = await clockedFarm(nowMs);
+  onTestFinished(() => farm.close());
+  const { store } = farm;
+  const { watch } = farm.farm;
+  const [first = '', second = ''] = foundNucs(farm, 2);
+  for (const nucId of [first, second])
+    store.introductions.open({
+      ...{
+        id: `of-${nucId}`,
+        nucId,
+        startingPoint: 'planned-split',
+        method: 'candy-cage',
+        openedAtMs: nowMs,
+      },
+      setup: { plannedSplit: new Date(nowMs - 60 * minuteMs).toISOString() },
+    });
+  watch.setupChanged(nowMs);
+  const hive = store.places.hive(first);
+  if (!hive) throw new Error('it is not in the store');
+  store.places.putHive({ ...hive, retiredAtMs: nowMs });
+  watch.setupChanged(nowMs);
+  for (let i = 0; i < 20; i += 1) watch.work(nowMs + minuteMs);
+  const told = [...watch.book.alerts.values()].map(({ subject }) => subject.id);
+  expect(new Set(told)).toEqual(new Set([second]));
 });

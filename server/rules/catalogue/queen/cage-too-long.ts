@@ -1,7 +1,7 @@
 /** A queen has been in her cage for longer than is good for her. */
 import { cageTimeDays, highEnd, lowEnd } from '../../../biology/figures.ts';
 import { atLeast } from '../../engine/conditions.ts';
-import { nextStep } from '../introduction-stage.ts';
+import { isUnderWay, nextStep } from '../introduction-stage.ts';
 import { days, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, notApplicable } from '../../engine/rule.ts';
 
@@ -27,8 +27,9 @@ export const cageTooLong = defineRule({
     `${cageTimeDays.source}: ${cageTimeDays.note ?? ''}, ${String(lowEnd(cageTimeDays))} to ${String(highEnd(cageTimeDays))} days`,
   ],
   evaluate({ introduction, plan, nowMs }, { days: most }) {
-    const since = introduction?.queenCagedSinceMs ?? null;
-    if (introduction === null || since === null) return notApplicable('no queen is caged in this nuc');
+    if (!isUnderWay(introduction)) return notApplicable('no introduction is under way');
+    const since = introduction.queenCagedSinceMs;
+    if (since === null) return notApplicable('no queen is caged in this nuc');
     const inPost = introduction.daysInPost ?? 0;
     const caged = (nowMs - (introduction.queenArrivedMs ?? since)) / 86_400_000 + inPost;
     return decide({

@@ -2,6 +2,7 @@
 import { queenColdC } from '../../../biology/figures.ts';
 import type { NucInput } from '../../engine/inputs.ts';
 import { notApplicable } from '../../engine/rule.ts';
+import { isUnderWay } from '../introduction-stage.ts';
 import { judgeDose, type ThermalLimits } from './thermal-finding.ts';
 import type { Evaluation } from '../../engine/types.ts';
 
@@ -14,7 +15,7 @@ export function judgeCage(
   limits: ThermalLimits,
   words: Parameters<typeof judgeDose>[4],
 ): Evaluation {
-  if (introduction === null || introduction.queenCagedSinceMs === null)
+  if (!isUnderWay(introduction) || introduction.queenCagedSinceMs === null)
     return notApplicable('no queen is caged in this nuc');
   const dose = signals?.doses.find((d) => d.what === 'caged-queen' && d.direction === direction);
   return judgeDose(dose, 'cage', limits, nowMs, words);
