@@ -1,6 +1,6 @@
 /** The life of a nuc over its weather, minute by minute; what comes out is the truth. */
 import { ageADay } from './adults.ts';
-import { chillIntervals } from './chill.ts';
+import { chillIntervals, readUnder } from './chill.ts';
 import type { Happening } from './happenings.ts';
 import { beesAtHome, boxMassG, startNuc, type NucState } from './nuc-state.ts';
 import { begin, stepFlight, stepHeat, stepHour, stepOthers } from './nuc-steps.ts';
@@ -52,6 +52,8 @@ export function liveThrough(
   }
   truth.events = [...timeline.events, ...truth.events].sort((a, b) => a.atMs - b.atMs);
   truth.chill = chillIntervals(truth, timeline.cageHungMs, timeline.cageEmptyMs);
+  truth.close = readUnder(truth, 'cold');
+  truth.sure = readUnder(truth, 'warm');
   return truth;
 }
 

@@ -53,6 +53,8 @@ export const honeyJPerG = 12_500;
 
 /** Limits by which the truth counts chilling: sealed brood 32 °C (survey of brood-nest figures), caged queen 15 °C (McAfee et al. 2020). */
 export const chillLimitC = { brood: 32, cage: 15 };
+/** Digital thermometers of the usual kind are good to ± 0.5 °C between −10 and 85 °C (data sheet of the DS18B20). */
+export const probeErrorK = 0.5;
 
 /**
  * Hazard for sealed brood per °C·h under 32 °C. Chosen so that 24 h at 18 °C (336 °C·h) kills about a third,

@@ -39,6 +39,10 @@ export interface Truth {
   readonly roofWaterG: Float32Array;
   readonly events: readonly TrueEvent[];
   readonly chill: readonly ChillInterval[];
+  /** The brood so cold that a probe may read it under its limit (`probeErrorK`). */
+  readonly close: readonly ChillInterval[];
+  /** The brood so cold that any probe reads it under its limit, what counts from there on. */
+  readonly sure: readonly ChillInterval[];
   readonly ledger: Readonly<Ledger>;
 }
 
@@ -51,6 +55,8 @@ export interface ChillInterval {
   readonly toMs: number;
   readonly lowestC: number;
   readonly degreeHours: number;
+  /** When its degree-hours passed one, two and so on up to twelve. */
+  readonly passedMs: readonly number[];
 }
 
 export type MutableTruth = { -readonly [K in keyof Truth]: Truth[K] } & {
@@ -84,6 +90,8 @@ export function emptyTruth(startMs: number, minutes: number, ledger: Ledger): Mu
     roofWaterG: new Float32Array(minutes),
     events: [],
     chill: [],
+    close: [],
+    sure: [],
     ledger,
   };
 }

@@ -1,25 +1,11 @@
 /** Lays what a run raised beside what its scenario should raise. */
-import type { SimulatedNuc, TrueEventKind } from '../../simulator/index.ts';
+import type { TrueEventKind } from '../../simulator/index.ts';
 import type { ExpectedAlert, Instant, ScenarioCase } from './expectations.ts';
+import { judgeChills } from './judge-chills.ts';
+import { dayMs, dayOf, leastSilenceMs, told, type Judged, type True } from './judged.ts';
 import type { RaisedAlert } from './run-scenario.ts';
 
-/** What is looked up in the simulation. */
-export interface True {
-  readonly splitMs: number;
-  readonly truth: Pick<SimulatedNuc['truth'], 'events' | 'chill'>;
-}
-
 const hourMs = 3_600_000;
-const dayMs = 24 * hourMs;
-
-export interface Judged {
-  readonly rule: string;
-  readonly expected: string;
-  readonly raised: string;
-  /** Hours from the true beginning to the alert; null where nothing was raised or nothing began. */
-  readonly delayH: number | null;
-  readonly problem: string | null;
-}
 
 export interface Judgement {
   /** One for each expected alert, and one for each that nobody expected. */
@@ -35,13 +21,30 @@ export function judge(one: ScenarioCase, nuc: True, raised: readonly RaisedAlert
     for (const alert of taken) rest.splice(rest.indexOf(alert), 1);
     return taken;
   };
+  // Whoever is silent for hours is told as such, once, whatever else goes wrong.
+  const truly = (nuc.silences ?? []).flatMap(({ fromMs, toMs }) => {
+    const first = rest.find(
+      ({ ruleId, raisedAtMs }) =>
+        ruleId === 'sensor-silent' && raisedAtMs >= fromMs + leastSilenceMs && raisedAtMs <= toMs + hourMs,
+    );
+    return take((alert) => alert === first);
+  });
   const rows = one.expected
     .filter((expected) => isClaimed(expected, nuc))
     .map((expected) => {
       const found = take(({ ruleId }) => ruleId === expected.rule);
-      return expected.each ? judgeEach(expected, nuc, found) : judgeOne(expected, nuc, found);
+      return judgeOne(expected, nuc, found);
     });
-  const due: string[] = [];
+  const { chills } = one;
+  if (chills)
+    rows.push(
+      ...judgeChills(
+        chills,
+        nuc,
+        take(({ ruleId }) => ruleId === chills.rule),
+      ),
+    );
+  const due: string[] = truly.map((alert) => told(alert, nuc));
   for (const { rule, urgency, atMost, nearChillH, fromDay, toDay } of one.due) {
     const most = typeof atMost === 'number' ? atMost : happened(atMost, nuc, fromDay, toDay);
     const found = take(
@@ -88,34 +91,6 @@ function judgeOne(expected: ExpectedAlert, nuc: True, found: readonly RaisedAler
   }
 }
 
-/** Each true beginning has its alert, and each alert its true beginning. */
-function judgeEach(expected: ExpectedAlert, nuc: True, found: readonly RaisedAlert[]): Judged {
-  const { rule, urgency, since, withinH } = expected;
-  const began = beginningsOf(since, nuc);
-  const fits = (alert: RaisedAlert, beganMs: number): boolean => {
-    const delayH = (alert.raisedAtMs - beganMs) / hourMs;
-    return alert.urgency === urgency && delayH >= withinH[0] && delayH <= withinH[1];
-  };
-  // Told on the day before and not over yet: it is not told again.
-  const stands = ({ raisedAtMs, endedAtMs }: RaisedAlert, beganMs: number): boolean =>
-    raisedAtMs <= beganMs && (endedAtMs ?? Infinity) > beganMs;
-  const untold = began.filter((ms) => !found.some((alert) => fits(alert, ms) || stands(alert, ms)));
-  const beyond = found.filter((alert) => !began.some((ms) => fits(alert, ms)));
-  const problems = [
-    ...(began.length === 0 ? [`the simulation had no ${wordsOf(since)}`] : []),
-    ...untold.map((ms) => `not raised for day ${dayOf(ms, nuc).toFixed(2)}`),
-    ...beyond.map((alert) => `not expected: ${told(alert, nuc)}`),
-    ...(found.length > began.length ? [`raised ${String(found.length)} times`] : []),
-  ];
-  return {
-    rule,
-    expected: `${urgency}, ${withinH.map(String).join(' to ')} h after ${wordsOf(since)}, each time`,
-    raised: `${String(found.length)} times for ${String(began.length)}`,
-    delayH: null,
-    problem: problems.join('; ') || null,
-  };
-}
-
 /** Whether what happened lasted long enough to be claimed. */
 function isClaimed({ since, leastMinutes }: ExpectedAlert, { truth }: True): boolean {
   if (leastMinutes === undefined || !('event' in since)) return true;
@@ -129,23 +104,7 @@ const happened = (kinds: readonly TrueEventKind[], nuc: True, fromDay: number, t
   ).length;
 
 const isNearChill = (atMs: number, hours: number, { truth }: True): boolean =>
-  truth.chill.some(
-    ({ what, fromMs, toMs }) => what === 'brood' && fromMs - atMs <= hours * hourMs && atMs <= toMs,
-  );
-
-/** All true beginnings of an hour or more under the limit; a rise of less than two hours between is none. */
-function beginningsOf(since: Instant, nuc: True): number[] {
-  if (!('chilled' in since)) {
-    const one = instantOf(since, nuc);
-    return one === null ? [] : [one];
-  }
-  const cold = nuc.truth.chill.filter(
-    ({ what, fromMs, toMs }) => what === since.chilled && toMs - fromMs >= hourMs,
-  );
-  return cold
-    .filter(({ fromMs }, i) => fromMs - (cold[i - 1]?.toMs ?? -Infinity) >= 2 * hourMs)
-    .map(({ fromMs }) => fromMs);
-}
+  truth.close.some(({ fromMs, toMs }) => fromMs - atMs <= hours * hourMs && atMs <= toMs);
 
 function instantOf(since: Instant, nuc: True): number | null {
   if ('day' in since) return nuc.splitMs + since.day * dayMs;
@@ -160,8 +119,3 @@ function wordsOf(since: Instant): string {
   if ('day' in since) return `day ${String(since.day)}`;
   return 'event' in since ? `“${since.event}”` : `the ${since.chilled} was cold`;
 }
-
-const dayOf = (atMs: number, nuc: True): number => (atMs - nuc.splitMs) / dayMs;
-
-const told = ({ raisedAtMs, urgency, ruleId }: RaisedAlert, nuc: True): string =>
-  `${ruleId} (${urgency}) on day ${dayOf(raisedAtMs, nuc).toFixed(2)}`;

@@ -2,7 +2,8 @@
 import type { ScenarioOptions } from '../../simulator/index.ts';
 import { scenarios } from '../../simulator/scenarios.ts';
 import { base, type ScenarioCase } from './expectations.ts';
-import { judge, type Judged } from './judge.ts';
+import { judge } from './judge.ts';
+import { silencesOf, type Judged } from './judged.ts';
 import { runScenario } from './run-scenario.ts';
 
 export interface CaseResult {
@@ -32,6 +33,6 @@ export async function runCase(one: ScenarioCase): Promise<CaseResult> {
     parameters: { ...Object.fromEntries(kept), ...one.options?.parameters },
   };
   const { nuc, raised, published, stored } = await runScenario(options);
-  const { rows, due } = judge(one, nuc, raised);
+  const { rows, due } = judge(one, { ...nuc, silences: silencesOf(nuc) }, raised);
   return { scenario: one.scenario, rows, due, published, stored, seconds: (Date.now() - beganMs) / 1000 };
 }

@@ -16,7 +16,10 @@ it('the table has each scenario of the simulator once', () => {
 describe('the judge', () => {
   const toppled = caseOf('toppled');
   const atMs = splitMs + 80 * hourMs;
-  const nuc = { splitMs, truth: { events: [{ atMs, kind: 'toppled' as const }], chill: [] } };
+  const nuc = {
+    splitMs,
+    truth: { events: [{ atMs, kind: 'toppled' as const }], chill: [], close: [], sure: [] },
+  };
   const told = (ruleId: string, afterH: number, urgency = 'now'): RaisedAlert => ({
     ruleId,
     urgency,
@@ -44,39 +47,89 @@ describe('the judge', () => {
     expect(judge(toppled, nuc, raised).rows.map(({ problem }) => problem)).toEqual(problems);
   });
 
-  it('wants of what comes again an alert each time, and a foretelling only before what came', () => {
-    const cold = (fromH: number, toH: number) => ({
-      what: 'brood' as const,
-      ...{ fromMs: splitMs + fromH * hourMs, toMs: splitMs + toH * hourMs },
+  describe('of cold', () => {
+    /** Under the limit from one hour after the split to another, so many °C·h an hour. */
+    const cold = (fromH: number, toH: number, khPerH: number) => {
+      const degreeHours = (toH - fromH) * khPerH;
+      const passedMs = Array.from({ length: Math.min(12, Math.floor(degreeHours)) }, (_, i) =>
+        Math.round(splitMs + (fromH + (i + 1) / khPerH) * hourMs),
+      );
+      const [fromMs, toMs] = [splitMs + fromH * hourMs, splitMs + toH * hourMs];
+      return { what: 'brood' as const, limitC: 32, lowestC: 30, fromMs, toMs, degreeHours, passedMs };
+    };
+    const problems = (chill: readonly ReturnType<typeof cold>[], raised: readonly RaisedAlert[]) =>
+      judge(
+        caseOf('cold-snap'),
+        { splitMs, truth: { events: [], chill, close: chill, sure: chill } },
+        raised,
+      ).rows.flatMap(({ problem }) => problem ?? []);
+    const at = (rule: string, hour: number, urgency = 'now') => told(rule, hour - 80, urgency);
+    // Harm after four hours: to be told an hour later.
+    const night = cold(100, 110, 1);
+    const next = cold(130, 140, 1);
+
+    it('wants an alert by the time that it does harm, each time, and a foretelling only before it', () => {
+      const both = [at('brood-chilling', 104.5), at('brood-chilling', 135)];
+      expect(problems([night, next], [at('chilling-ahead', 98), ...both])).toEqual([]);
+      expect(problems([night, next], both.slice(1))).toEqual(['not raised']);
+      expect(problems([night], [at('brood-chilling', 105.5)])).toEqual(['0.5 h late']);
+      expect(problems([night], [at('brood-chilling', 104), at('brood-chilling', 180)])).toEqual([
+        'not expected: as told',
+      ]);
+      expect(problems([night], [at('brood-chilling', 104), at('brood-chilling', 109)])).toEqual([
+        'told again within a day',
+      ]);
+      expect(problems([night], [at('chilling-ahead', 60), at('brood-chilling', 104)])).toEqual([
+        'not expected: as told',
+      ]);
     });
-    const weak = { splitMs, truth: { events: [], chill: [cold(100, 104), cold(105, 108), cold(130, 133)] } };
-    const at = (rule: string, hour: number) => told(rule, hour - 80);
-    const problems = (raised: readonly RaisedAlert[]) =>
-      judge(caseOf('cold-snap'), weak as never, raised).rows.flatMap(({ problem }) => problem ?? []);
-    const both = [at('brood-chilling', 101), at('brood-chilling', 131)];
-    expect(problems([at('chilling-ahead', 98), ...both])).toEqual([]);
-    expect(problems(both.slice(1))).toEqual(['not raised for day 4.17']);
-    // One that still stands is not raised anew; one that is over has to be.
-    const first = at('brood-chilling', 101);
-    expect(problems([first])).toEqual([]);
-    expect(problems([{ ...first, endedAtMs: splitMs + 128 * hourMs }])).toEqual(['not raised for day 5.42']);
-    expect(problems([...both, at('brood-chilling', 180)])).toEqual([
-      'not expected: brood-chilling (now) on day 7.50; raised 3 times',
-    ]);
-    expect(problems([at('chilling-ahead', 60), ...both])).toEqual(['not expected: as told']);
+
+    it('wants none anew where one still stands', () => {
+      const first = at('brood-chilling', 105);
+      expect(problems([night, next], [first])).toEqual([]);
+      expect(problems([night, next], [{ ...first, endedAtMs: splitMs + 128 * hourMs }])).toEqual([
+        'not raised',
+      ]);
+    });
+
+    it('claims nothing of cold that does no harm, and wants the worst told as pressing', () => {
+      expect(problems([cold(100, 103.5, 1)], [])).toEqual([]);
+      expect(problems([cold(100, 105.5, 1)], [at('brood-chilling', 104, 'today')])).toEqual([]);
+      expect(problems([night], [at('brood-chilling', 104, 'today')])).toEqual(['told as today']);
+    });
+
+    it('adds up what a short warm hour parts', () => {
+      expect(problems([cold(100, 103, 1), cold(104, 106, 1)], [])).toEqual(['not raised']);
+      expect(problems([cold(100, 103, 1), cold(106, 108, 1)], [])).toEqual([]);
+    });
   });
 
   it('claims nothing of what was too short to be seen', () => {
     const lifted = (minutes: number) => ({
       splitMs,
-      truth: { events: [{ atMs, untilMs: atMs + minutes * 60_000, kind: 'lifted' as const }], chill: [] },
+      truth: {
+        events: [{ atMs, untilMs: atMs + minutes * 60_000, kind: 'lifted' as const }],
+        chill: [],
+        close: [],
+      },
     });
     expect(judge(caseOf('lifted'), lifted(4), []).rows).toEqual([]);
     expect(judge(caseOf('lifted'), lifted(10), []).rows[0]?.problem).toBe('not raised');
   });
 
+  it('expects that a line which was down for hours is told, once', () => {
+    const down = { ...nuc, silences: [{ fromMs: atMs - 6 * hourMs, toMs: atMs - 2 * hourMs }] };
+    const silent = (afterH: number) => told('sensor-silent', afterH, 'today');
+    const problems = (...raised: readonly RaisedAlert[]) =>
+      judge(toppled, down, [told('box-toppled', 1), ...raised]).rows.flatMap(({ problem }) => problem ?? []);
+    expect(problems(silent(-2.5))).toEqual([]);
+    expect(problems(silent(-2.5), silent(-2.2))).toEqual(['not expected: as told']);
+    expect(problems(silent(-5))).toEqual(['not expected: as told']);
+    expect(problems(silent(3))).toEqual(['not expected: as told']);
+  });
+
   it('says so when the simulation had no such trouble', () => {
-    const calm = { splitMs, truth: { events: [], chill: [] } };
+    const calm = { splitMs, truth: { events: [], chill: [], close: [], sure: [] } };
     expect(judge(toppled, calm, []).rows[0]?.problem).toBe('the simulation had no “toppled”');
   });
 });

@@ -11,7 +11,7 @@ import { asJson } from '../../simulator/encode.ts';
 import { messagesByArrival, wireNames, type SimulatedNuc } from '../../simulator/index.ts';
 import type { SimMessage } from '../../simulator/messages.ts';
 import { base } from '../scenarios/expectations.ts';
-import type { True } from '../scenarios/judge.ts';
+import { silencesOf, type True } from '../scenarios/judged.ts';
 import type { Sent } from './acknowledged.ts';
 import type { SeasonKeeper } from './season-keeper.ts';
 import { fieldWeather, live, planSeason, type PlannedIntroduction } from './season-plan.ts';
@@ -133,11 +133,16 @@ export class SeasonNucs {
     });
     const box = `box-${String(slot)}`;
     const { outside, rain, humidity, ...own } = wireNames(box, siteId);
+    const { events, chill, close, sure } = nuc.truth;
     return {
       planned,
       nucId: key,
       sensors: ownSky ? [box, siteId] : [box],
-      truth: { splitMs, truth: { events: nuc.truth.events, chill: nuc.truth.chill } },
+      truth: {
+        splitMs,
+        truth: { events, chill, close, sure },
+        silences: silencesOf(nuc),
+      },
       log: [
         ...demoFacts(onPaper(planned), nuc, endMs).map((fact) => logEntrySchema.parse(fact)),
         outcomeOf(planned, nuc),

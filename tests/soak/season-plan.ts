@@ -51,16 +51,6 @@ const absconded: ScenarioCase = {
     ...(['colony-failing', 'disturbed-in-hands-off', 'too-weak-to-keep-warm'] as const).flatMap(afterwards),
   ],
 };
-/** Told from a dose of cold on: half a kelvin under its limit, a nest takes eight hours to it. */
-const cold: ScenarioCase = {
-  ...caseOf('cold-snap'),
-  expected: caseOf('cold-snap').expected.map((one) => ({ ...one, withinH: [-0.5, 8] })),
-  // On the first evening nothing is known of the nest but its strength: a false alarm that is known.
-  due: [
-    ...caseOf('cold-snap').due,
-    { rule: 'chilling-ahead', urgency: 'now', atMost: 1, fromDay: 0, toDay: 1 },
-  ],
-};
 
 const calm = ['calm', caseOf('clean')] as const;
 const kinds: readonly (readonly [kind: string, one: ScenarioCase])[] = [
@@ -71,7 +61,7 @@ const kinds: readonly (readonly [kind: string, one: ScenarioCase])[] = [
   calm,
   ['probe slipped', slipped],
   calm,
-  ['cold', cold],
+  ['cold', caseOf('cold-snap')],
   calm,
   ['absconded', absconded],
 ];
