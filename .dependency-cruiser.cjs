@@ -7,6 +7,14 @@ const only = (name, from, allowed) => ({
   to: { path: '^(server|ingest|dashboard|simulator|tests)/', pathNot: [from, ...allowed] },
 });
 
+/** A folder of the introduction: the log is read first, then queen, brood and cells; acts, plan and gates rest on these. */
+const insideIntroduction = (folder, ...below) =>
+  only(`introduction-${folder}`, `^server/introduction/${folder}/`, [
+    ...below.map((name) => `^server/introduction/${name}/`),
+    '^server/introduction/calendar\\.ts$',
+    '^server/(biology|words)/',
+  ]);
+
 module.exports = {
   forbidden: [
     { name: 'no-circles', severity: 'error', from: {}, to: { circular: true } },
@@ -20,6 +28,14 @@ module.exports = {
     only('biology', '^server/biology/', []),
     only('words', '^server/words/', []),
     only('introduction', '^server/introduction/', ['^server/(biology|words)/']),
+    insideIntroduction('log'),
+    insideIntroduction('queen', 'log'),
+    insideIntroduction('brood', 'log', 'queen'),
+    insideIntroduction('cells', 'log', 'queen', 'brood'),
+    only('introduction-acts', '^server/introduction/acts/', [
+      '^server/introduction/([a-z-]+\\.ts$|(log|queen|brood|cells)/)',
+      '^server/(biology|words)/',
+    ]),
     only('signals', '^server/signals/', ['^server/(biology|words)/']),
     only('rules', '^server/rules/', ['^server/(signals|introduction|biology|words)/']),
     only('rules-engine', '^server/rules/engine/', [
@@ -31,7 +47,7 @@ module.exports = {
     only('user-error', '^server/user-error\\.ts$', []),
     only('process', '^server/process/', []),
     only('contract', '^server/contract/', [
-      '^server/(introduction/(facts|hive-visit)|units|user-error)\\.ts$',
+      '^server/(introduction/log/(facts|hive-visit)|units|user-error)\\.ts$',
     ]),
     only('store', '^server/store/', [
       '^server/(biology|introduction|signals|rules)/',

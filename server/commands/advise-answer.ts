@@ -1,8 +1,8 @@
 /** The answer to one set-up and log at an instant, without sensors: what `welcomb advise` writes. */
 import { answerFor } from '../introduction/acts/answer.ts';
-import { noEvidence, type Gate, type GateEvidence } from '../introduction/gates/gate.ts';
+import { noEvidence, type Gate, type GateEvidence } from '../introduction/acts/gate.ts';
 import { gatesOf } from '../introduction/gates/views.ts';
-import type { PlanStep } from '../introduction/plan-step.ts';
+import type { PlanStep } from '../introduction/acts/plan-step.ts';
 import { stageWords } from '../introduction/stage-words.ts';
 import { foldIntroduction, type IntroductionState } from '../introduction/state.ts';
 import { stepState } from '../views/plan-steps.ts';

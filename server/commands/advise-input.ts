@@ -2,9 +2,14 @@
 import * as z from 'zod';
 import { isoTime } from '../contract/common.ts';
 import { carryOver } from '../introduction/carry-over.ts';
-import { introductionMethods, logEntrySchema, startingPoints, type LogEntry } from '../introduction/facts.ts';
-import { checkNewEntry } from '../introduction/log-check.ts';
-import type { IntroductionSetup } from '../introduction/setup.ts';
+import {
+  introductionMethods,
+  logEntrySchema,
+  startingPoints,
+  type LogEntry,
+} from '../introduction/log/facts.ts';
+import { checkNewEntry } from '../introduction/log/log-check.ts';
+import type { IntroductionSetup } from '../introduction/log/setup.ts';
 import { foldIntroduction } from '../introduction/state.ts';
 import { parseJson } from '../json-text.ts';
 

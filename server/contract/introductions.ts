@@ -1,6 +1,6 @@
 /** Opening and changing an introduction, and writing into its field log. */
 import * as z from 'zod';
-import { introductionMethods, logEntrySchema, startingPoints } from '../introduction/facts.ts';
+import { introductionMethods, logEntrySchema, startingPoints } from '../introduction/log/facts.ts';
 import { idText, isoTime, localDate } from './common.ts';
 
 export const introductionInputSchema = z.object({

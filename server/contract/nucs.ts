@@ -1,6 +1,6 @@
 /** A nuc as the dashboard shows it: its day rail, what the signals say, the gates, the plan and the log. */
 import * as z from 'zod';
-import { introductionMethods, logEntrySchema, startingPoints } from '../introduction/facts.ts';
+import { introductionMethods, logEntrySchema, startingPoints } from '../introduction/log/facts.ts';
 import {
   estimateSchema,
   idText,

@@ -1,6 +1,6 @@
 /** Sites, hives (nucs and parent colonies) and which channel stands where, from when to when. */
 import * as z from 'zod';
-import { hiveVisitKinds } from '../introduction/hive-visit.ts';
+import { hiveVisitKinds } from '../introduction/log/hive-visit.ts';
 import { idText, isoTime, listOf, nameText, placeSchema } from './common.ts';
 
 const zone = z

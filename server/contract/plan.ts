@@ -1,6 +1,6 @@
 /** Queens on order, the work list, batches and what moving a date would do. */
 import * as z from 'zod';
-import { introductionMethods, startingPoints } from '../introduction/facts.ts';
+import { introductionMethods, startingPoints } from '../introduction/log/facts.ts';
 import { idText, listOf, localDate, nameText } from './common.ts';
 import { planStepSchema } from './nucs.ts';
 import { waitingSchema } from './waiting.ts';

@@ -1,6 +1,6 @@
 /** Looking back: after release, a batch against its own band, outcomes by group. */
 import * as z from 'zod';
-import { outcomes } from '../introduction/facts.ts';
+import { outcomes } from '../introduction/log/facts.ts';
 import { idText, isoTime, subjectKinds } from './common.ts';
 
 export const reviewQuerySchema = z.object({

@@ -1,5 +1,5 @@
 /** Making up a batch: nucs and their introductions, all planned against one delivery or one split day. */
-import { planBatch } from '../introduction/batch.ts';
+import { planBatch } from '../introduction/plan/batch.ts';
 import { atHourOfDate, isoDate } from '../introduction/calendar.ts';
 import type { ParsedBodyOf, ResponseOf } from '../contract/index.ts';
 import type { BatchPreview } from '../contract/plan.ts';

@@ -1,7 +1,7 @@
 /** Moving a split that is planned and not made, naming the delivery of its queen, or calling it off. */
 import { atHourOfDate, dayNumber, isoDate } from '../introduction/calendar.ts';
-import { ofKind } from '../introduction/effective-facts.ts';
-import type { LogEntry } from '../introduction/facts.ts';
+import { ofKind } from '../introduction/log/effective-facts.ts';
+import type { LogEntry } from '../introduction/log/facts.ts';
 import { foldIntroduction } from '../introduction/state.ts';
 import type { ParsedBodyOf } from '../contract/index.ts';
 import { UserError } from '../user-error.ts';

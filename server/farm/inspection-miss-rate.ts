@@ -1,7 +1,7 @@
 /** The share of cells that this farm's inspections miss, from the introductions that had ended before one was opened. */
 import { looksEvidence, farmsMissRate } from '../introduction/miss-rate.ts';
-import type { MissRate } from '../introduction/setup.ts';
-import type { MissEvidence } from '../introduction/standing-cells.ts';
+import type { MissRate } from '../introduction/log/setup.ts';
+import type { MissEvidence } from '../introduction/cells/standing-cells.ts';
 import { foldIntroduction } from '../introduction/state.ts';
 import type { Introduction } from '../store/introductions.ts';
 import type { Store } from '../store/store.ts';

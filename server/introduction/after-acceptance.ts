@@ -16,9 +16,9 @@ import {
   usualVisitHour,
 } from '../biology/figures.ts';
 import { addDays, onDayAt } from './calendar.ts';
-import { eggsInDoubt, layingSignWords } from './eggs-in-doubt.ts';
-import { ofKind } from './effective-facts.ts';
-import type { LayingSign } from './signs.ts';
+import { eggsInDoubt, layingSignWords } from './brood/eggs-in-doubt.ts';
+import { ofKind } from './log/effective-facts.ts';
+import type { LayingSign } from './log/signs.ts';
 import type { IntroductionState } from './state.ts';
 
 export interface Milestone {

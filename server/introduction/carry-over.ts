@@ -1,9 +1,9 @@
 /** What the log of an introduction that failed already knows about the nuc, for the next one. */
 import { developmentMs } from '../biology/duration.ts';
 import { eggStageDays, highEnd } from '../biology/figures.ts';
-import type { StartingPoint } from './facts.ts';
-import { mayBeOut } from './queen-state.ts';
-import type { CarriedEvidence } from './setup.ts';
+import type { StartingPoint } from './log/facts.ts';
+import { mayBeOut } from './queen/queen-state.ts';
+import type { CarriedEvidence } from './log/setup.ts';
 import type { IntroductionState } from './state.ts';
 
 /** Outcomes after which the queen that was let out is in the nuc no more. */

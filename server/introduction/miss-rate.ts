@@ -3,9 +3,9 @@
  * at the earlier complete one. The prior is wide (one in eleven); each earlier nuc adds its likelihood.
  */
 import { missedCellsCounted } from '../biology/figures.ts';
-import { cellRecord } from './cell-waves.ts';
-import type { MissRate } from './setup.ts';
-import { missEvidence, missRateFrom, widePrior, type MissEvidence } from './standing-cells.ts';
+import { cellRecord } from './cells/cell-waves.ts';
+import type { MissRate } from './log/setup.ts';
+import { missEvidence, missRateFrom, widePrior, type MissEvidence } from './cells/standing-cells.ts';
 import type { IntroductionState } from './state.ts';
 
 /** What an ended introduction says; null where nothing was looked through twice, or its days are not known. */

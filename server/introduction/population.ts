@@ -2,7 +2,7 @@
 import { eggsAfterReleaseDays, firstCutDay, secondLookAfterDays } from '../biology/figures.ts';
 import { framesCovered, projectNuc, type NucProjection } from '../biology/nuc-population.ts';
 import { dayNumber } from './calendar.ts';
-import type { IntroductionMethod } from './facts.ts';
+import type { IntroductionMethod } from './log/facts.ts';
 import type { IntroductionState } from './state.ts';
 
 export interface NucPopulation {

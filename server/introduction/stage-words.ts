@@ -1,8 +1,8 @@
 /** Where an introduction stands, in the trade's words: a name, and one line. */
 import { cutOnTheDay, nothingToCut, oldQueenToBeFound } from './acts/starts.ts';
-import { eggsInDoubt, layingSignWords } from './eggs-in-doubt.ts';
-import { inHand, noEggsForTwoWeeks } from './queen-state.ts';
-import { rivalSeen } from './rival-seen.ts';
+import { eggsInDoubt, layingSignWords } from './brood/eggs-in-doubt.ts';
+import { inHand, noEggsForTwoWeeks } from './queen/queen-state.ts';
+import { rivalSeen } from './cells/rival-seen.ts';
 import type { Stage } from './stage.ts';
 import type { IntroductionState } from './state.ts';
 

@@ -1,10 +1,10 @@
 /** Where an introduction stands; in words: `stage-words.ts`. */
 import { foragersLeaveDays, handsOffDays } from '../biology/figures.ts';
 import { dayNumber, startOfDayAfter } from './calendar.ts';
-import { candyGoneMs } from './candy.ts';
-import { earliestLook } from './earliest-look.ts';
-import type { FactPayload, IntroductionMethod } from './facts.ts';
-import type { QueenState } from './queen-state.ts';
+import { candyGoneMs } from './queen/candy.ts';
+import { earliestLook } from './queen/earliest-look.ts';
+import type { FactPayload, IntroductionMethod } from './log/facts.ts';
+import type { QueenState } from './queen/queen-state.ts';
 
 export const stages = [
   'planned',

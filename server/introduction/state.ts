@@ -4,27 +4,27 @@
  */
 import { developmentMs } from '../biology/duration.ts';
 import { rearableLimitDays, secondLookAfterDays, highEnd, lowEnd } from '../biology/figures.ts';
-import { broodNow, type BroodNow } from './brood-now.ts';
+import { broodNow, type BroodNow } from './brood/brood-now.ts';
 import { dayNumber } from './calendar.ts';
-import { lastEggBefore } from './cell-waves.ts';
-import { queenContradictions, type Contradiction } from './contradictions.ts';
-import { effectiveFacts, lastOf, ofKind, type EffectiveFact } from './effective-facts.ts';
-import { gatherEvidence, type Evidence } from './evidence.ts';
-import { lossOf, withReplacedQueen } from './loss.ts';
-import { foragersStay } from './move-distance.ts';
-import { rivalSeen } from './rival-seen.ts';
-import type { FactPayload, IntroductionMethod, LogEntry } from './facts.ts';
-import { cellLooks, cellsLeftStanding, leavesNoCell, livingCells, type CellLook } from './looks.ts';
-import { foldQueen } from './queen.ts';
-import { noEggsForTwoWeeks, type QueenState } from './queen-state.ts';
-import type { IntroductionSetup } from './setup.ts';
-import { foldSigns, type Signs } from './signs.ts';
+import { lastEggBefore } from './cells/cell-waves.ts';
+import { queenContradictions, type Contradiction } from './log/contradictions.ts';
+import { effectiveFacts, lastOf, ofKind, type EffectiveFact } from './log/effective-facts.ts';
+import { gatherEvidence, type Evidence } from './brood/evidence.ts';
+import { lossOf, withReplacedQueen } from './log/loss.ts';
+import { foragersStay } from './log/move-distance.ts';
+import { rivalSeen } from './cells/rival-seen.ts';
+import type { FactPayload, IntroductionMethod, LogEntry } from './log/facts.ts';
+import { cellLooks, cellsLeftStanding, leavesNoCell, livingCells, type CellLook } from './log/looks.ts';
+import { foldQueen } from './queen/queen.ts';
+import { noEggsForTwoWeeks, type QueenState } from './queen/queen-state.ts';
+import type { IntroductionSetup } from './log/setup.ts';
+import { foldSigns, type Signs } from './log/signs.ts';
 import { stageOf, type Stage } from './stage.ts';
-import { testFrames, type TestFrame } from './test-frames.ts';
-import { virginRiskOf, type VirginRisk } from './virgin-risk.ts';
-import { deriveWindows, type Windows } from './windows.ts';
+import { testFrames, type TestFrame } from './log/test-frames.ts';
+import { virginRiskOf, type VirginRisk } from './cells/virgin-risk.ts';
+import { deriveWindows, type Windows } from './brood/windows.ts';
 
-export type { IntroductionSetup } from './setup.ts';
+export type { IntroductionSetup } from './log/setup.ts';
 
 type SplitMade = Extract<FactPayload, { kind: 'split-made' }>;
 type Outcome = Extract<FactPayload, { kind: 'outcome' }>['outcome'];

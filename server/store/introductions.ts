@@ -5,7 +5,7 @@ import {
   type IntroductionMethod,
   type LogEntry,
   type StartingPoint,
-} from '../introduction/facts.ts';
+} from '../introduction/log/facts.ts';
 import { canonicalJson, type Context } from './context.ts';
 import { StoreConflict } from './errors.ts';
 

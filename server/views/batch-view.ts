@@ -1,6 +1,6 @@
 /** A batch aligned on the same day, each nuc against the batch's own band, and what became of its queen. */
 import { dayNumber, isoDate } from '../introduction/calendar.ts';
-import { ofKind } from '../introduction/effective-facts.ts';
+import { ofKind } from '../introduction/log/effective-facts.ts';
 import type { BatchReview } from '../contract/review.ts';
 import type { ParsedQueryOf } from '../contract/index.ts';
 import { alignCohort, leastDistance, type Cohort } from '../signals/cohort.ts';

@@ -1,6 +1,6 @@
 /** The calendar of everything that is planned, for phones that subscribe to it. */
-import { calendarFeed } from '../introduction/calendar-feed.ts';
-import type { PlanStep } from '../introduction/plan-step.ts';
+import { calendarFeed } from '../introduction/plan/calendar-feed.ts';
+import type { PlanStep } from '../introduction/acts/plan-step.ts';
 import type { Marks } from '../store/marks.ts';
 import { StoreUnavailable } from '../store/store.ts';
 import type { Display } from '../words/phrase.ts';

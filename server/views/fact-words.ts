@@ -6,7 +6,7 @@ import {
   type EggPlace,
   type FactPayload,
   type IntroductionMethod,
-} from '../introduction/facts.ts';
+} from '../introduction/log/facts.ts';
 
 const plural = (n: number, one: string, many = `${one}s`): string => `${String(n)} ${n === 1 ? one : many}`;
 

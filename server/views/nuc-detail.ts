@@ -1,8 +1,8 @@
 /** One nuc, whole: gates, plan, log, signals. */
 import { chanceInWords } from '../words/chance.ts';
-import type { IntroductionMethod, LogEntry } from '../introduction/facts.ts';
+import type { IntroductionMethod, LogEntry } from '../introduction/log/facts.ts';
 import { dayPosition } from '../introduction/calendar.ts';
-import type { Gate, GateName } from '../introduction/gates/gate.ts';
+import type { Gate, GateName } from '../introduction/acts/gate.ts';
 import type { GateDto, NucDetail } from '../contract/nucs.ts';
 import { iso } from '../farm/wire.ts';
 import { afterAcceptance } from '../introduction/after-acceptance.ts';

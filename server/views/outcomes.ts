@@ -1,5 +1,5 @@
 /** Every introduction as a row: what was begun, how, and what came of it. */
-import type { FactKind } from '../introduction/facts.ts';
+import type { FactKind } from '../introduction/log/facts.ts';
 import { foldIntroduction } from '../introduction/state.ts';
 import { iso } from '../farm/wire.ts';
 import type { Introduction } from '../store/introductions.ts';

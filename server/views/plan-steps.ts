@@ -1,6 +1,6 @@
 /** Plan steps on the wire. */
 import { goodToKnow } from '../introduction/acts/good-to-know.ts';
-import { dueAheadMs, type PlanStep } from '../introduction/plan-step.ts';
+import { dueAheadMs, type PlanStep } from '../introduction/acts/plan-step.ts';
 import type { PlanStepDto } from '../contract/nucs.ts';
 import type { NucAnalysis } from '../watch/nuc-analysis.ts';
 import { inWords } from '../words/phrase.ts';

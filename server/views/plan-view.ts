@@ -1,9 +1,9 @@
 /** The work list by day and site. */
 import { isoDate, startOfDayAfter } from '../introduction/calendar.ts';
-import { trips } from '../introduction/plan-days.ts';
+import { trips } from '../introduction/acts/days/plan-days.ts';
 import type { PlanDto } from '../contract/plan.ts';
 import type { ParsedQueryOf } from '../contract/index.ts';
-import type { PlanStep } from '../introduction/plan-step.ts';
+import type { PlanStep } from '../introduction/acts/plan-step.ts';
 import type { NucAnalysis } from '../watch/nuc-analysis.ts';
 import { stepToWire } from './plan-steps.ts';
 

@@ -1,5 +1,5 @@
 /** What the log's forms call the queen that a nuc gets next: by her delivery and a number, so that nobody types a name. */
-import { effectiveFacts, type EffectiveFact } from '../introduction/effective-facts.ts';
+import { effectiveFacts, type EffectiveFact } from '../introduction/log/effective-facts.ts';
 import type { Introduction } from '../store/introductions.ts';
 import type { Arrival } from '../store/queens.ts';
 import type { Store } from '../store/store.ts';

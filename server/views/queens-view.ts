@@ -2,11 +2,17 @@
 import { cageTimeDays, highEnd } from '../biology/figures.ts';
 import { placesOfActs } from '../introduction/acts/answer.ts';
 import { atHourOfDate, dayNumber, isoDate } from '../introduction/calendar.ts';
-import { ofKind } from '../introduction/effective-facts.ts';
-import { canWait, comesMsOf, lateChoices, queenIsLate, wantsQueen } from '../introduction/late-queen.ts';
-import { splitInstant, type Clock } from '../introduction/plan-windows.ts';
+import { ofKind } from '../introduction/log/effective-facts.ts';
+import {
+  canWait,
+  comesMsOf,
+  lateChoices,
+  queenIsLate,
+  wantsQueen,
+} from '../introduction/acts/days/late-queen.ts';
+import { splitInstant, type Clock } from '../introduction/acts/days/plan-windows.ts';
 import { nucPopulation } from '../introduction/population.ts';
-import { shareQueens, waitingNuc, type QueensShared } from '../introduction/share-queens.ts';
+import { shareQueens, waitingNuc, type QueensShared } from '../introduction/plan/share-queens.ts';
 import { foldIntroduction, type IntroductionState } from '../introduction/state.ts';
 import type { NucForQueen, QueensForNucs } from '../contract/plan.ts';
 import type { Waiting } from '../contract/waiting.ts';

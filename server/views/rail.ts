@@ -1,7 +1,7 @@
 /** The day rail of one nuc: its days since the split with everything that lies on them. */
 import { handsOffDays } from '../biology/practice-figures.ts';
 import { dayPosition, startOfDay, startOfDayAfter } from '../introduction/calendar.ts';
-import type { PlanStep } from '../introduction/plan-step.ts';
+import type { PlanStep } from '../introduction/acts/plan-step.ts';
 import type { IntroductionState } from '../introduction/state.ts';
 import type { Rail } from '../contract/nucs.ts';
 import { expectedBand } from '../signals/brood/brood-temperature.ts';

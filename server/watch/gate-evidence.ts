@@ -1,5 +1,5 @@
 /** What the sensors have to say at the gates, as the introduction wants it: plain data with a sentence each. */
-import type { GateEvidence } from '../introduction/gates/gate.ts';
+import type { GateEvidence } from '../introduction/acts/gate.ts';
 import type { IntroductionState } from '../introduction/state.ts';
 import { queenColdC } from '../biology/figures.ts';
 import { bees as number, clock, dayOf, degC, gramsLeft, say, type Sentence } from '../words/phrase.ts';

@@ -1,6 +1,6 @@
 /** What the field log explains to the signals: visits, feeds, the split and the move. */
-import type { EffectiveFact } from '../introduction/effective-facts.ts';
-import type { FactKind } from '../introduction/facts.ts';
+import type { EffectiveFact } from '../introduction/log/effective-facts.ts';
+import type { FactKind } from '../introduction/log/facts.ts';
 import type { HiveVisit } from '../store/hive-visits.ts';
 import type { KnownEvent } from '../signals/types.ts';
 

@@ -1,14 +1,14 @@
 /** Everything that is worked out about one nuc at one instant: its introduction, its signals, its gates and plan. */
 import { answerFor, type Answer } from '../introduction/acts/answer.ts';
 import { lazy } from '../introduction/acts/lazy.ts';
-import type { Gate } from '../introduction/gates/gate.ts';
+import type { Gate } from '../introduction/acts/gate.ts';
 import { gatesOf } from '../introduction/gates/views.ts';
-import type { PlanStep } from '../introduction/plan-step.ts';
+import type { PlanStep } from '../introduction/acts/plan-step.ts';
 import { foldIntroduction, type IntroductionState } from '../introduction/state.ts';
 import { analyseNuc, type AnalysisCache, type AnalysisInput } from '../signals/analyse.ts';
 import type { BroodRegime, Forecast, NucSeries, NucSignals } from '../signals/types.ts';
 import type { Display } from '../words/phrase.ts';
-import { broodNow } from '../introduction/brood-now.ts';
+import { broodNow } from '../introduction/brood/brood-now.ts';
 import { gateEvidence } from './gate-evidence.ts';
 import { knownEvents, movedAtMs, visitEvents } from './known-events.ts';
 import type { NucContext } from './nuc-context.ts';

@@ -1,8 +1,8 @@
 /** What the store knows about a nuc before anything is worked out: where it stands, its introduction and its log. */
-import type { LogEntry } from '../introduction/facts.ts';
+import type { LogEntry } from '../introduction/log/facts.ts';
 import { carryOver } from '../introduction/carry-over.ts';
 import { foldIntroduction, type IntroductionSetup } from '../introduction/state.ts';
-import type { MissRate } from '../introduction/setup.ts';
+import type { MissRate } from '../introduction/log/setup.ts';
 import type { HiveVisit } from '../store/hive-visits.ts';
 import type { Introduction } from '../store/introductions.ts';
 import type { Hive } from '../store/places/hives.ts';

@@ -1,6 +1,6 @@
 /** An introduction's state as the rules read it. */
-import { earliestLook } from '../introduction/earliest-look.ts';
-import type { PlanStep } from '../introduction/plan-step.ts';
+import { earliestLook } from '../introduction/queen/earliest-look.ts';
+import type { PlanStep } from '../introduction/acts/plan-step.ts';
 import type { Stage } from '../introduction/stage.ts';
 import { stageWords, type StageWords } from '../introduction/stage-words.ts';
 import type { IntroductionState } from '../introduction/state.ts';

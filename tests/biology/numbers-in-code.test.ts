@@ -28,7 +28,7 @@ const settings = new Set([
   'evidence',
 ]);
 const aboutTheTool = /rules\/catalogue\/(sensors|server)\//;
-const logEntries = /introduction\/facts\.ts$/;
+const logEntries = /introduction\/log\/facts\.ts$/;
 
 const isNamedMethod = (node: ts.Node): boolean =>
   ts.isVariableStatement(node) &&
@@ -85,7 +85,7 @@ describe('a number in code', () => {
     expect(belief('export const f = (t: number) => t < 34.5;')).toBe(1);
     expect(belief('/** Under this it is cold. */\nconst coldC = 32;')).toBe(1);
     expect(belief("limit(3, [0, 40], '°C·h', 'Cold')", 'server/rules/catalogue/temperature/a.ts')).toBe(1);
-    expect(belief('const framesAtMost = 30;', 'server/introduction/facts.ts')).toBe(1);
+    expect(belief('const framesAtMost = 30;', 'server/introduction/log/facts.ts')).toBe(1);
   });
   it('passes where it is marked as method or setting, or is one by its place', () => {
     expect(belief('/** Method: points of a grid; more change nothing. */\nconst points = 30;')).toBe(0);
@@ -93,6 +93,6 @@ describe('a number in code', () => {
     expect(belief('/** Method: */\nconst points = 30;')).toBe(1);
     expect(belief('const rule = { holdMin: 45, limits: limit(1, [0, 40]) };')).toBe(0);
     expect(belief("limit(15, [1, 90], '%')", 'server/rules/catalogue/sensors/a.ts')).toBe(0);
-    expect(belief('z.number().min(3).max(500)', 'server/introduction/facts.ts')).toBe(0);
+    expect(belief('z.number().min(3).max(500)', 'server/introduction/log/facts.ts')).toBe(0);
   });
 });

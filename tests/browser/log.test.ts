@@ -1,7 +1,7 @@
 /** A visit written down at the stand: what is not answered, several nucs at once and how many taps, taken back, answers from before it. */
 import type { Locator, Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
-import type { LogEntry } from '../../server/introduction/facts.ts';
+import type { LogEntry } from '../../server/introduction/log/facts.ts';
 import { chromium, missing } from '../support/programs.ts';
 import type { Fixture } from './fixture-server.ts';
 import type { Visit } from './visit.ts';

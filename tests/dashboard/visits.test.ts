@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { candyEatenHours, handsOffDays, highEnd, lowEnd } from '../../server/biology/figures.ts';
 import { acts, rowOf } from '../../server/introduction/acts/table.ts';
-import { factPayloadSchema, type IntroductionMethod } from '../../server/introduction/facts.ts';
+import { factPayloadSchema, type IntroductionMethod } from '../../server/introduction/log/facts.ts';
 import { answerFor } from '../../server/introduction/acts/answer.ts';
 import type { FactKind } from '../../dashboard/api/facts.ts';
 import { formFor, kindsFor } from '../../dashboard/visit/by-method.ts';

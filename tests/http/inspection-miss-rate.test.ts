@@ -1,7 +1,7 @@
 /** What earlier nucs taught about this farm's eye reaches the gate of the next nuc, and follows corrections. */
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import type { ResponseOf } from '../../server/contract/index.ts';
-import type { FactPayload } from '../../server/introduction/facts.ts';
+import type { FactPayload } from '../../server/introduction/log/facts.ts';
 import { at, facts, zone } from '../introduction/support/field-log.ts';
 import { startFarm, type FarmServer } from '../support/farm-server.ts';
 

@@ -1,7 +1,7 @@
 /** Two nucs swapped in the log: the wrong one says go until the facts are moved; then both stand as if written right. */
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import type { ResponseOf } from '../../server/contract/index.ts';
-import type { FactPayload } from '../../server/introduction/facts.ts';
+import type { FactPayload } from '../../server/introduction/log/facts.ts';
 import { at, cells, facts, zone } from '../introduction/support/field-log.ts';
 import { startFarm, type FarmServer } from '../support/farm-server.ts';
 

@@ -4,8 +4,8 @@ import { afterAcceptance } from '../../server/introduction/after-acceptance.ts';
 import { dayNumber } from '../../server/introduction/calendar.ts';
 import { carryOver, nextStartingPoint } from '../../server/introduction/carry-over.ts';
 import { mayOpenCandy } from './support/gates.ts';
-import { noEvidence } from '../../server/introduction/gates/gate.ts';
-import { canWait } from '../../server/introduction/late-queen.ts';
+import { noEvidence } from '../../server/introduction/acts/gate.ts';
+import { canWait } from '../../server/introduction/acts/days/late-queen.ts';
 import { nucPopulation } from '../../server/introduction/population.ts';
 import { at, cleanEntries, facts, stateAt, zone } from './support/field-log.ts';
 

@@ -1,6 +1,6 @@
 /** State and plan asked for at one instant after another are those that are worked out anew at each. */
 import { describe, expect, it } from 'vitest';
-import { planIntroduction, type PlanOptions } from '../../server/introduction/plan.ts';
+import { planIntroduction, type PlanOptions } from '../../server/introduction/plan/plan.ts';
 import { foldIntroduction, type IntroductionSetup } from '../../server/introduction/state.ts';
 import { at, cleanEntries, facts, logOf, setupOf } from './support/field-log.ts';
 import { sized } from '../support/size.ts';

@@ -5,7 +5,7 @@
  */
 import { describe, expect, it } from 'vitest';
 import { mayCutCells, mayHangCage, mayLookForQueen, mayOpenCandy } from './support/gates.ts';
-import { noEvidence } from '../../server/introduction/gates/gate.ts';
+import { noEvidence } from '../../server/introduction/acts/gate.ts';
 import { at, cleanEntries, facts, setupOf, logOf } from './support/field-log.ts';
 import { foldIntroduction } from '../../server/introduction/state.ts';
 

@@ -3,7 +3,7 @@ import { readdirSync } from 'node:fs';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { answerFor } from '../../server/introduction/acts/answer.ts';
 import { acts } from '../../server/introduction/acts/table.ts';
-import type { PlanStep } from '../../server/introduction/plan-step.ts';
+import type { PlanStep } from '../../server/introduction/acts/plan-step.ts';
 import { foldIntroduction } from '../../server/introduction/state.ts';
 import { at, logOf, setupOf } from './support/field-log.ts';
 import type { Story } from './support/story.ts';

@@ -12,8 +12,8 @@ import {
   startOfDayAfter,
 } from '../../server/introduction/calendar.ts';
 import { mayLookForQueen, mayOpenCandy } from './support/gates.ts';
-import { noEvidence } from '../../server/introduction/gates/gate.ts';
-import { planIntroduction } from '../../server/introduction/plan.ts';
+import { noEvidence } from '../../server/introduction/acts/gate.ts';
+import { planIntroduction } from '../../server/introduction/plan/plan.ts';
 import { foldIntroduction } from '../../server/introduction/state.ts';
 import { at, facts, logOf, setupOf } from './support/field-log.ts';
 

@@ -5,12 +5,12 @@
  */
 import { describe, expect, it } from 'vitest';
 import { firstCellsHours, workerSealedDays } from '../../server/biology/figures.ts';
-import { cellFates, type Wave } from '../../server/introduction/cell-fates.ts';
-import { broodNow } from '../../server/introduction/brood-now.ts';
-import { noEvidence } from '../../server/introduction/gates/gate.ts';
+import { cellFates, type Wave } from '../../server/introduction/cells/cell-fates.ts';
+import { broodNow } from '../../server/introduction/brood/brood-now.ts';
+import { noEvidence } from '../../server/introduction/acts/gate.ts';
 import { mayOpenCandy } from './support/gates.ts';
-import { cellRecord } from '../../server/introduction/cell-waves.ts';
-import { standingCells } from '../../server/introduction/standing-cells.ts';
+import { cellRecord } from '../../server/introduction/cells/cell-waves.ts';
+import { standingCells } from '../../server/introduction/cells/standing-cells.ts';
 import { at, cleanEntries, facts, stateAt } from './support/field-log.ts';
 
 type Entries = Parameters<typeof stateAt>[0];

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { mayCutCells, mayHangCage, mayLookForQueen, mayOpenCandy } from './support/gates.ts';
-import { noEvidence } from '../../server/introduction/gates/gate.ts';
-import { planIntroduction } from '../../server/introduction/plan.ts';
+import { noEvidence } from '../../server/introduction/acts/gate.ts';
+import { planIntroduction } from '../../server/introduction/plan/plan.ts';
 import { isoDate } from '../../server/introduction/calendar.ts';
 import { at, cleanEntries, facts, stateAt, zone } from './support/field-log.ts';
 

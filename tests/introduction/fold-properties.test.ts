@@ -1,11 +1,11 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { dayNumber } from '../../server/introduction/calendar.ts';
-import { effectiveFacts } from '../../server/introduction/effective-facts.ts';
-import type { FactPayload, LogEntry } from '../../server/introduction/facts.ts';
-import { noEvidence, type GateName } from '../../server/introduction/gates/gate.ts';
+import { effectiveFacts } from '../../server/introduction/log/effective-facts.ts';
+import type { FactPayload, LogEntry } from '../../server/introduction/log/facts.ts';
+import { noEvidence, type GateName } from '../../server/introduction/acts/gate.ts';
 import { mayCutCells, mayHangCage, mayLookForQueen, mayOpenCandy } from './support/gates.ts';
-import { planIntroduction } from '../../server/introduction/plan.ts';
+import { planIntroduction } from '../../server/introduction/plan/plan.ts';
 import { foldIntroduction, type IntroductionState } from '../../server/introduction/state.ts';
 import { at, facts, setupOf } from './support/field-log.ts';
 import { aLog, aMoment, anyFact, entry } from './support/random-log.ts';

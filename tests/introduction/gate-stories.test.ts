@@ -4,7 +4,7 @@
  * cell (queen 15-16 d from the egg, Mussen et al. 1987, less a larva of 4 d, Fell and Morse 1984).
  */
 import { describe, expect, it } from 'vitest';
-import { noEvidence, type Gate } from '../../server/introduction/gates/gate.ts';
+import { noEvidence, type Gate } from '../../server/introduction/acts/gate.ts';
 import { mayHangCage, mayOpenCandy } from './support/gates.ts';
 import { at, cells, cleanEntries, facts, stateAt } from './support/field-log.ts';
 

@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { dayNumber } from '../../server/introduction/calendar.ts';
 import { mayCutCells, mayHangCage, mayLookForQueen, mayOpenCandy } from './support/gates.ts';
-import { noEvidence, type Gate, type GateEvidence } from '../../server/introduction/gates/gate.ts';
+import { noEvidence, type Gate, type GateEvidence } from '../../server/introduction/acts/gate.ts';
 import { at, cleanEntries, facts, stateAt, zone } from './support/field-log.ts';
 
 type Judge = typeof mayOpenCandy;

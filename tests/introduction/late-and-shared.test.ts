@@ -1,8 +1,8 @@
 /** A queen that comes late, too few queens, too many: what each nuc can do, and which is served first. */
 import { describe, expect, it } from 'vitest';
 import { dayNumber } from '../../server/introduction/calendar.ts';
-import { lateChoices, queenIsLate, wantsQueen } from '../../server/introduction/late-queen.ts';
-import { shareQueens, waitingNuc, type WaitingNuc } from '../../server/introduction/share-queens.ts';
+import { lateChoices, queenIsLate, wantsQueen } from '../../server/introduction/acts/days/late-queen.ts';
+import { shareQueens, waitingNuc, type WaitingNuc } from '../../server/introduction/plan/share-queens.ts';
 import { at, cleanEntries, facts, stateAt, zone } from './support/field-log.ts';
 
 type Entries = Parameters<typeof stateAt>[0];

@@ -2,8 +2,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { layingWorkersLikelyDays, layingWorkersWatchDays } from '../../server/biology/figures.ts';
-import type { FactPayload } from '../../server/introduction/facts.ts';
-import { layingWorkersChance } from '../../server/introduction/laying-chance.ts';
+import type { FactPayload } from '../../server/introduction/log/facts.ts';
+import { layingWorkersChance } from '../../server/introduction/brood/laying-chance.ts';
 import { foldIntroduction } from '../../server/introduction/state.ts';
 import { at, facts, logOf, setupOf } from './support/field-log.ts';
 

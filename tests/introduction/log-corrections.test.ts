@@ -1,8 +1,8 @@
 /** Corrections in the log: of facts, of corrections, into another introduction, and those that can't be. */
 import { describe, expect, it } from 'vitest';
-import { effectiveFacts } from '../../server/introduction/effective-facts.ts';
-import type { Correction, LogEntry } from '../../server/introduction/facts.ts';
-import { checkNewEntry } from '../../server/introduction/log-check.ts';
+import { effectiveFacts } from '../../server/introduction/log/effective-facts.ts';
+import type { Correction, LogEntry } from '../../server/introduction/log/facts.ts';
+import { checkNewEntry } from '../../server/introduction/log/log-check.ts';
 import { at, facts, logOf, setupOf } from './support/field-log.ts';
 
 const now = at(20);

@@ -1,10 +1,10 @@
 /** What earlier second looks say about this farm's eye, and what that does to the gate. */
 import { describe, expect, it } from 'vitest';
-import { noEvidence } from '../../server/introduction/gates/gate.ts';
+import { noEvidence } from '../../server/introduction/acts/gate.ts';
 import { mayOpenCandy } from './support/gates.ts';
 import { farmsMissRate, looksEvidence } from '../../server/introduction/miss-rate.ts';
-import type { MissRate } from '../../server/introduction/setup.ts';
-import { missRateFrom, widePrior } from '../../server/introduction/standing-cells.ts';
+import type { MissRate } from '../../server/introduction/log/setup.ts';
+import { missRateFrom, widePrior } from '../../server/introduction/cells/standing-cells.ts';
 import { at, cleanEntries, facts, stateAt } from './support/field-log.ts';
 
 const looks = (first: number, second: number, complete = true) =>

@@ -1,7 +1,7 @@
 /** Days on which nobody can come, and who needs a trip: the days themselves, to the hour. */
 import { describe, expect, it } from 'vitest';
-import { avoidUnavailable, trips } from '../../server/introduction/plan-days.ts';
-import type { PlanStep } from '../../server/introduction/plan-step.ts';
+import { avoidUnavailable, trips } from '../../server/introduction/acts/days/plan-days.ts';
+import type { PlanStep } from '../../server/introduction/acts/plan-step.ts';
 
 const timeZone = 'UTC';
 const at = (dayOfMay: number, hour = 10): number => Date.UTC(2027, 4, dayOfMay, hour);

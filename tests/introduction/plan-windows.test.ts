@@ -19,7 +19,7 @@ import {
   splitWindow,
   type Clock,
   type StepWindow,
-} from '../../server/introduction/plan-windows.ts';
+} from '../../server/introduction/acts/days/plan-windows.ts';
 
 const clock: Clock = { timeZone: 'UTC', visitHour: 10 };
 /** Of May 2027. */

@@ -1,10 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { planBatch } from '../../server/introduction/batch.ts';
+import { planBatch } from '../../server/introduction/plan/batch.ts';
 import { dayNumber, isoDate } from '../../server/introduction/calendar.ts';
-import { trips } from '../../server/introduction/plan-days.ts';
-import type { PlanKind, PlanOptions, PlanStep } from '../../server/introduction/plan-step.ts';
-import { planIntroduction } from '../../server/introduction/plan.ts';
+import { trips } from '../../server/introduction/acts/days/plan-days.ts';
+import type { PlanKind, PlanOptions, PlanStep } from '../../server/introduction/acts/plan-step.ts';
+import { planIntroduction } from '../../server/introduction/plan/plan.ts';
 import { at, cleanEntries, facts, stateAt, zone } from './support/field-log.ts';
 
 type Entries = Parameters<typeof stateAt>[0];

@@ -6,7 +6,7 @@ import { afterAcceptance } from '../../server/introduction/after-acceptance.ts';
 import { dayNumber, startOfDayAfter } from '../../server/introduction/calendar.ts';
 import { carryOver } from '../../server/introduction/carry-over.ts';
 import { mayCutCells, mayHangCage, mayLookForQueen, mayOpenCandy } from './support/gates.ts';
-import { noEvidence } from '../../server/introduction/gates/gate.ts';
+import { noEvidence } from '../../server/introduction/acts/gate.ts';
 import { foldIntroduction, type IntroductionState } from '../../server/introduction/state.ts';
 import { stageWords } from '../../server/introduction/stage-words.ts';
 import { at, logOf, setupOf, zone } from './support/field-log.ts';

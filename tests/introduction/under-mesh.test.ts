@@ -1,8 +1,8 @@
 /** A queen under mesh that is pressed over emerging brood: what the gates and the words say of her. */
 import { describe, expect, it } from 'vitest';
-import { noEvidence } from '../../server/introduction/gates/gate.ts';
+import { noEvidence } from '../../server/introduction/acts/gate.ts';
 import { mayHangCage, mayLookForQueen, mayOpenCandy } from './support/gates.ts';
-import type { IntroductionMethod } from '../../server/introduction/facts.ts';
+import type { IntroductionMethod } from '../../server/introduction/log/facts.ts';
 import type { Stage } from '../../server/introduction/stage.ts';
 import { stageWords } from '../../server/introduction/stage-words.ts';
 import { at, facts, stateAt } from './support/field-log.ts';

@@ -1,7 +1,7 @@
 /** Taking a virgin away says nothing about a laying queen: what spoke for one still stands, and the gate stays shut. */
 import { describe, expect, it } from 'vitest';
-import type { FactPayload } from '../../server/introduction/facts.ts';
-import { noEvidence } from '../../server/introduction/gates/gate.ts';
+import type { FactPayload } from '../../server/introduction/log/facts.ts';
+import { noEvidence } from '../../server/introduction/acts/gate.ts';
 import { mayOpenCandy } from './support/gates.ts';
 import { at, facts, stateAt } from './support/field-log.ts';
 

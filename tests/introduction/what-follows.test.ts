@@ -1,13 +1,13 @@
 /** Around an introduction: queens shared out, a late queen, the next attempt, a graft, entries that can't be. */
 import { describe, expect, it } from 'vitest';
-import { logEntrySchema, type FactPayload } from '../../server/introduction/facts.ts';
+import { logEntrySchema, type FactPayload } from '../../server/introduction/log/facts.ts';
 import { graftDates } from '../../server/introduction/after-acceptance.ts';
-import { calendarFeed } from '../../server/introduction/calendar-feed.ts';
+import { calendarFeed } from '../../server/introduction/plan/calendar-feed.ts';
 import { isoDate } from '../../server/introduction/calendar.ts';
 import { nextStartingPoint } from '../../server/introduction/carry-over.ts';
-import { canWait } from '../../server/introduction/late-queen.ts';
-import { checkNewEntry } from '../../server/introduction/log-check.ts';
-import { planIntroduction } from '../../server/introduction/plan.ts';
+import { canWait } from '../../server/introduction/acts/days/late-queen.ts';
+import { checkNewEntry } from '../../server/introduction/log/log-check.ts';
+import { planIntroduction } from '../../server/introduction/plan/plan.ts';
 import { at, cells, cleanEntries, facts, logOf, setupOf, stateAt, zone } from './support/field-log.ts';
 
 const iso = (ms: number): string => isoDate(ms, zone);

@@ -77,21 +77,21 @@ export const changes: readonly Change[] = [
   // The whole tables, half a day later.
   {
     name: 'startsAfterLoss and startsAgain, half a day later',
-    file: 'server/introduction/cell-fates.ts',
+    file: 'server/introduction/cells/cell-fates.ts',
     after: 'wave.fromMs \\+ developmentMs\\(',
     from: 'start.day',
     to: 'start.day + 0.5',
   },
   {
     name: 'startsAfterLoss, half a day later',
-    file: 'server/introduction/cell-fates.ts',
+    file: 'server/introduction/cells/cell-fates.ts',
     after: 'wave.fromMs \\+ developmentMs\\(',
     from: 'start.day',
     to: "start.day + (wave.after === 'loss' ? 0.5 : 0)",
   },
   {
     name: 'startsAgain, half a day later',
-    file: 'server/introduction/cell-fates.ts',
+    file: 'server/introduction/cells/cell-fates.ts',
     after: 'wave.fromMs \\+ developmentMs\\(',
     from: 'start.day',
     to: "start.day + (wave.after === 'loss' ? 0 : 0.5)",

@@ -1,7 +1,7 @@
 /** One random history: the keeper comes and goes, and each time it is written down what the open gate says. */
-import { noEvidence, type Gate } from '../../server/introduction/gates/gate.ts';
+import { noEvidence, type Gate } from '../../server/introduction/acts/gate.ts';
 import { mayOpenCandy } from '../introduction/support/gates.ts';
-import type { MissRate } from '../../server/introduction/setup.ts';
+import type { MissRate } from '../../server/introduction/log/setup.ts';
 import { foldIntroduction, type IntroductionState } from '../../server/introduction/state.ts';
 import { begin, scene, visitDays, type Kind, type Scene } from './scene.ts';
 

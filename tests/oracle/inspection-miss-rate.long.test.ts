@@ -4,8 +4,8 @@
  */
 import { expect, it } from 'vitest';
 import { farmsMissRate, looksEvidence } from '../../server/introduction/miss-rate.ts';
-import type { MissRate } from '../../server/introduction/setup.ts';
-import type { MissEvidence } from '../../server/introduction/standing-cells.ts';
+import type { MissRate } from '../../server/introduction/log/setup.ts';
+import type { MissEvidence } from '../../server/introduction/cells/standing-cells.ts';
 import { foldIntroduction } from '../../server/introduction/state.ts';
 import { dice } from './dice.ts';
 import { play, type Stated } from './history.ts';

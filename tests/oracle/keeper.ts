@@ -3,7 +3,7 @@
  * that are overlooked, brood that is judged by eye, frames that are brought in. What is written is true as
  * far as this keeper could see; what was overlooked is remembered in the cells.
  */
-import type { FactPayload, LogEntry } from '../../server/introduction/facts.ts';
+import type { FactPayload, LogEntry } from '../../server/introduction/log/facts.ts';
 import type { Cell, Colony } from './colony.ts';
 import type { Dice } from './dice.ts';
 

@@ -5,9 +5,9 @@
  * queen was lost. Days 7 and 10 are common practice, without a source.
  */
 import { describe, expect, it } from 'vitest';
-import { cellFates } from '../../server/introduction/cell-fates.ts';
+import { cellFates } from '../../server/introduction/cells/cell-fates.ts';
 import { mayOpenCandy } from '../introduction/support/gates.ts';
-import { noEvidence } from '../../server/introduction/gates/gate.ts';
+import { noEvidence } from '../../server/introduction/acts/gate.ts';
 import { at, cleanEntries, facts, stateAt } from '../introduction/support/field-log.ts';
 
 const dayMs = 86_400_000;

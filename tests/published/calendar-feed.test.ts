@@ -4,8 +4,8 @@
  */
 import ICAL from 'ical.js';
 import { describe, expect, it } from 'vitest';
-import { calendarFeed } from '../../server/introduction/calendar-feed.ts';
-import { planIntroduction } from '../../server/introduction/plan.ts';
+import { calendarFeed } from '../../server/introduction/plan/calendar-feed.ts';
+import { planIntroduction } from '../../server/introduction/plan/plan.ts';
 import { at, cleanEntries, facts, stateAt, zone } from '../introduction/support/field-log.ts';
 
 const nucName = 'Nuc “Ährenfeld”, third; by the \\ wall – 蜂';

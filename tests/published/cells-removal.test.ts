@@ -4,7 +4,7 @@
  * standard error 178.19, share 0.22), both seen quoted in the tests of a general fisheries-statistics package (FSA).
  */
 import { describe, expect, it } from 'vitest';
-import { missEvidence, missRateFrom, standingCells } from '../../server/introduction/standing-cells.ts';
+import { missEvidence, missRateFrom, standingCells } from '../../server/introduction/cells/standing-cells.ts';
 import { twoPassRemoval } from './two-pass-removal.ts';
 
 it.each([

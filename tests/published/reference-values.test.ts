@@ -5,7 +5,7 @@
  */
 import { describe, expect, it } from 'vitest';
 import { missedCellShare } from '../../server/biology/figures.ts';
-import { widePrior } from '../../server/introduction/standing-cells.ts';
+import { widePrior } from '../../server/introduction/cells/standing-cells.ts';
 import { fisherExact } from '../../server/signals/statistics/fisher.ts';
 import { wilson } from '../../server/signals/statistics/intervals.ts';
 import { mixtureBelow, mixtureQuantile, normalBelow } from '../../server/signals/statistics/mixture.ts';

@@ -1,5 +1,5 @@
 /** The hands and the pencil: each act done at the hive and written down truthfully, whoever decided on it. */
-import type { FactPayload, LogEntry } from '../../server/introduction/facts.ts';
+import type { FactPayload, LogEntry } from '../../server/introduction/log/facts.ts';
 import { luck } from './nature.ts';
 import type { Scene } from './scene.ts';
 

@@ -1,6 +1,6 @@
 /** The obedient keeper: does what is due and allowed on the day on which it is due, and nothing else. */
-import type { Gate, GateName } from '../../server/introduction/gates/gate.ts';
-import type { PlanStep } from '../../server/introduction/plan-step.ts';
+import type { Gate, GateName } from '../../server/introduction/acts/gate.ts';
+import type { PlanStep } from '../../server/introduction/acts/plan-step.ts';
 import { adviceOn, type Advice } from '../../server/commands/advise-answer.ts';
 import { stepState } from '../../server/views/plan-steps.ts';
 import { Hands } from './hands.ts';

@@ -7,7 +7,7 @@
 import { fork } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
-import type { StartingPoint } from '../../server/introduction/facts.ts';
+import type { StartingPoint } from '../../server/introduction/log/facts.ts';
 import { wilson } from '../../server/signals/statistics/intervals.ts';
 import { toolWith } from './obedient.ts';
 import { trace } from './trace.ts';

@@ -1,7 +1,7 @@
 /** How a history begins: one colony, one keeper's eye, one season's post and weather; the same for whoever keeps it. */
 import { Temporal } from 'temporal-polyfill';
-import type { FactPayload, IntroductionMethod, StartingPoint } from '../../server/introduction/facts.ts';
-import type { IntroductionSetup } from '../../server/introduction/setup.ts';
+import type { FactPayload, IntroductionMethod, StartingPoint } from '../../server/introduction/log/facts.ts';
+import type { IntroductionSetup } from '../../server/introduction/log/setup.ts';
 import { dice, type Dice } from '../oracle/dice.ts';
 import { Hive } from './hive.ts';
 import { eye, luck, nature } from './nature.ts';

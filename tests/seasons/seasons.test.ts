@@ -3,7 +3,7 @@
  * lets her out at once, one that never says anything, one that orders what its gates forbid.
  */
 import { describe, expect, it } from 'vitest';
-import type { PlanStep } from '../../server/introduction/plan-step.ts';
+import type { PlanStep } from '../../server/introduction/acts/plan-step.ts';
 import { sized } from '../support/size.ts';
 import { obey, theTool, type Ask } from './obedient.ts';
 import { scene } from './scene.ts';

@@ -1,5 +1,5 @@
 /** What somebody sees of a nuc and writes down truthfully: cells passed over, a virgin not noticed, brood called by the wrong name. */
-import type { CellCounts, FactPayload, YoungestBrood } from '../../server/introduction/facts.ts';
+import type { CellCounts, FactPayload, YoungestBrood } from '../../server/introduction/log/facts.ts';
 import type { Dice } from '../oracle/dice.ts';
 import type { Cell, Youngest } from './colony.ts';
 import type { Hive } from './hive.ts';

@@ -1,5 +1,5 @@
 /** Counts over many histories, by start. */
-import type { FactPayload, StartingPoint } from '../../server/introduction/facts.ts';
+import type { FactPayload, StartingPoint } from '../../server/introduction/log/facts.ts';
 import { byCalendar } from './by-calendar.ts';
 import type { Hands } from './hands.ts';
 import { obey, theTool, type Ask } from './obedient.ts';

@@ -1,5 +1,5 @@
 /** One history as a diary: what was written, what the tool said, what was true. The lines of the log are those of a story file. */
-import type { FactPayload } from '../../server/introduction/facts.ts';
+import type { FactPayload } from '../../server/introduction/log/facts.ts';
 import type { Hive } from './hive.ts';
 import { obey, theTool } from './obedient.ts';
 import { scene, type Start } from './scene.ts';

@@ -1,5 +1,5 @@
 /** What came of a history, by the truth; and what its log could have shown, read by rules of the trade alone. */
-import type { FactPayload } from '../../server/introduction/facts.ts';
+import type { FactPayload } from '../../server/introduction/log/facts.ts';
 import type { ByCalendar } from './by-calendar.ts';
 import type { LostTo } from './hive.ts';
 import type { Hands } from './hands.ts';

@@ -1,6 +1,6 @@
 /** The demo farm: a log that the server takes, sensors that fit it, history of bounded size, a feed without a break. */
 import { describe, expect, it } from 'vitest';
-import { logEntrySchema } from '../../server/introduction/facts.ts';
+import { logEntrySchema } from '../../server/introduction/log/facts.ts';
 import { broodChilling } from '../../server/rules/catalogue/temperature/brood-chilling.ts';
 import { buildDemo } from '../../simulator/demo.ts';
 

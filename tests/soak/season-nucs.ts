@@ -3,7 +3,7 @@
  * time at which it happens.
  */
 import type { ResponseOf } from '../../server/contract/index.ts';
-import { logEntrySchema, type LogEntry } from '../../server/introduction/facts.ts';
+import { logEntrySchema, type LogEntry } from '../../server/introduction/log/facts.ts';
 import { demoFacts, introductionIdOf } from '../../simulator/demo-log.ts';
 import type { PlannedNuc } from '../../simulator/demo-plan.ts';
 import { siteMessages } from '../../simulator/demo-run.ts';

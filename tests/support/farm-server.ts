@@ -1,6 +1,6 @@
 /** The whole server in this process, with a clock that tests set: for what unfolds over days. */
 import { pino } from 'pino';
-import type { FactPayload, LogEntry } from '../../server/introduction/facts.ts';
+import type { FactPayload, LogEntry } from '../../server/introduction/log/facts.ts';
 import type { ResponseOf } from '../../server/contract/index.ts';
 import { runServer } from '../../server/run.ts';
 import { parseSettings } from '../../server/settings.ts';

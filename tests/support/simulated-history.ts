@@ -3,7 +3,7 @@ import { demoFacts, introductionIdOf } from '../../simulator/demo-log.ts';
 import type { PlannedNuc } from '../../simulator/demo-plan.ts';
 import { messagesByArrival, simulateNuc, wireNames, type ScenarioOptions } from '../../simulator/index.ts';
 import type { SimMessage } from '../../simulator/messages.ts';
-import { logEntrySchema, type LogEntry } from '../../server/introduction/facts.ts';
+import { logEntrySchema, type LogEntry } from '../../server/introduction/log/facts.ts';
 import type { Position } from '../../server/store/places/assignments.ts';
 import type { IncomingReading } from '../../server/store/port.ts';
 import type { Store } from '../../server/store/store.ts';

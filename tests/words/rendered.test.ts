@@ -2,7 +2,7 @@
 import { readdirSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { answerFor } from '../../server/introduction/acts/answer.ts';
-import { calendarFeed } from '../../server/introduction/calendar-feed.ts';
+import { calendarFeed } from '../../server/introduction/plan/calendar-feed.ts';
 import { foldIntroduction } from '../../server/introduction/state.ts';
 import type { DeliveryItem } from '../../server/notify/delivery.ts';
 import { wordsOf } from '../../server/notify/words.ts';

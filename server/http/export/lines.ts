@@ -4,8 +4,8 @@
  * Passwords, tokens, and the addresses and secrets of notification channels are not in it.
  */
 import * as z from 'zod';
-import { hiveVisitKinds } from '../../introduction/hive-visit.ts';
-import { logEntrySchema, introductionMethods, startingPoints } from '../../introduction/facts.ts';
+import { hiveVisitKinds } from '../../introduction/log/hive-visit.ts';
+import { logEntrySchema, introductionMethods, startingPoints } from '../../introduction/log/facts.ts';
 import { quantities } from '../../units.ts';
 import { idText, isoTime, placeSchema, subjectKinds } from '../../contract/common.ts';
 import { hiveSchema, siteSchema } from '../../contract/places.ts';

@@ -1,6 +1,6 @@
 /** Readings, the field log and outcomes as rows of CSV. */
 import * as z from 'zod';
-import type { LogEntry } from '../../introduction/facts.ts';
+import type { LogEntry } from '../../introduction/log/facts.ts';
 import type { Channel } from '../../store/channels.ts';
 import { suspectReason } from '../../store/readings/day-readings.ts';
 import type { Store } from '../../store/store.ts';

@@ -1,7 +1,7 @@
 /** The field log: entries come in, are checked, stored, and the nuc is evaluated anew. */
 import type { ResponseOf } from '../../contract/index.ts';
 import { present } from '../../farm/wire.ts';
-import type { LogEntry } from '../../introduction/facts.ts';
+import type { LogEntry } from '../../introduction/log/facts.ts';
 import type { Actor } from '../../views/views.ts';
 import { keeperAtTheMachine } from '../access/access.ts';
 import type { AppDeps } from '../deps.ts';

@@ -1,6 +1,6 @@
 /** A row of the table of acts: what it says of one act. */
 import type { Figure } from '../../biology/figures.ts';
-import type { FactKind } from '../facts.ts';
+import type { FactKind } from '../log/facts.ts';
 import type { Condition } from './condition.ts';
 import type { ActKind, Asked, Draft } from './draft.ts';
 import type { Situation } from './situation.ts';

@@ -3,10 +3,10 @@
  * due or overdue are views of it.
  */
 import { dayNumber, startOfDayAfter } from '../calendar.ts';
-import { noEvidence, type GateEvidence } from '../gates/gate.ts';
-import { avoidUnavailable } from '../plan-days.ts';
-import type { StepWindow } from '../plan-windows.ts';
-import { dueAheadMs, type PlanOptions, type PlanStep } from '../plan-step.ts';
+import { noEvidence, type GateEvidence } from './gate.ts';
+import { avoidUnavailable } from './days/plan-days.ts';
+import type { StepWindow } from './days/plan-windows.ts';
+import { dueAheadMs, type PlanOptions, type PlanStep } from './plan-step.ts';
 import type { IntroductionState } from '../state.ts';
 import { permissionFrom, type Permission } from './condition.ts';
 import type { ActKind, Draft } from './draft.ts';

@@ -10,17 +10,17 @@ import {
   bitingTooLongDays,
 } from '../../biology/figures.ts';
 import { dayNumber, startOfDayAfter } from '../calendar.ts';
-import { earliestLookForEarlier } from '../earliest-look.ts';
-import { lastOf } from '../effective-facts.ts';
-import type { GateEvidence } from '../gates/gate.ts';
-import { foragersStay, movedMetres } from '../move-distance.ts';
-import { strangerSeen } from '../queen-state.ts';
-import { queenToFind } from '../shown-queenless.ts';
-import type { LayingSign } from '../signs.ts';
+import { earliestLookForEarlier } from '../queen/earliest-look.ts';
+import { lastOf } from '../log/effective-facts.ts';
+import type { GateEvidence } from './gate.ts';
+import { foragersStay, movedMetres } from '../log/move-distance.ts';
+import { strangerSeen } from '../queen/queen-state.ts';
+import { queenToFind } from '../brood/shown-queenless.ts';
+import type { LayingSign } from '../log/signs.ts';
 import type { IntroductionState } from '../state.ts';
-import { heldBack, searchedEnough } from '../test-frame-plan.ts';
+import { heldBack, searchedEnough } from './days/test-frame-plan.ts';
 import type { ActKind } from './draft.ts';
-import type { FactKind } from '../facts.ts';
+import type { FactKind } from '../log/facts.ts';
 import { blocked, cite, faulty, met, pending, unknown, type Condition, type MetBy } from './condition.ts';
 import { beginsWithSplit, cutOnTheDay, oldQueenToBeFound } from './starts.ts';
 

@@ -1,6 +1,6 @@
 /** The kinds of acts, and an act in its place. */
 import type { Sentence } from '../../words/phrase.ts';
-import type { StepWindow } from '../plan-windows.ts';
+import type { StepWindow } from './days/plan-windows.ts';
 
 export const actKinds = [
   'split',

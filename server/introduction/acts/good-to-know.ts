@@ -1,5 +1,5 @@
 /** What a queen raiser would add to each act, a line each, with what it rests on. */
-import type { IntroductionSetup } from '../setup.ts';
+import type { IntroductionSetup } from '../log/setup.ts';
 import type { ActKind } from './draft.ts';
 
 export interface GoodToKnow {

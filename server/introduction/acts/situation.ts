@@ -1,11 +1,11 @@
 /** What the rows of the table of acts read. */
 import { onDayAt, startOfDay, startOfDayAfter } from '../calendar.ts';
 import { splitBeforeArrivalDays, usualVisitHour } from '../../biology/figures.ts';
-import { lastOf, ofKind, type EffectiveFact } from '../effective-facts.ts';
-import type { FactKind } from '../facts.ts';
-import type { GateEvidence } from '../gates/gate.ts';
-import type { PlanOptions } from '../plan-step.ts';
-import { nextVisit, splitInstant, type Clock, type StepWindow } from '../plan-windows.ts';
+import { lastOf, ofKind, type EffectiveFact } from '../log/effective-facts.ts';
+import type { FactKind } from '../log/facts.ts';
+import type { GateEvidence } from './gate.ts';
+import type { PlanOptions } from './plan-step.ts';
+import { nextVisit, splitInstant, type Clock, type StepWindow } from './days/plan-windows.ts';
 import type { IntroductionState } from '../state.ts';
 import type { ActKind, Asked, Draft } from './draft.ts';
 import { lazy } from './lazy.ts';

@@ -1,7 +1,7 @@
 /** How an introduction began, and which acts that brings with it. */
-import { ofKind } from '../effective-facts.ts';
-import type { CellLook } from '../looks.ts';
-import { lossOf } from '../loss.ts';
+import { ofKind } from '../log/effective-facts.ts';
+import type { CellLook } from '../log/looks.ts';
+import { lossOf } from '../log/loss.ts';
 import type { IntroductionState } from '../state.ts';
 
 /** A split is made or meant: then there are foragers that fly home, and days counted from it. */

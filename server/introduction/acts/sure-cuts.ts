@@ -8,14 +8,14 @@ import {
   testFrameDays,
 } from '../../biology/figures.ts';
 import { startOfDayAfter } from '../calendar.ts';
-import { lastOf } from '../effective-facts.ts';
-import { livingCells } from '../looks.ts';
-import { cellRecord } from '../cell-waves.ts';
-import type { CellRecord } from '../cell-likelihood.ts';
-import { oneMoreLookAt, standingCells } from '../standing-cells.ts';
+import { lastOf } from '../log/effective-facts.ts';
+import { livingCells } from '../log/looks.ts';
+import { cellRecord } from '../cells/cell-waves.ts';
+import type { CellRecord } from '../cells/cell-likelihood.ts';
+import { oneMoreLookAt, standingCells } from '../cells/standing-cells.ts';
 import type { IntroductionState } from '../state.ts';
-import type { MissRate } from '../setup.ts';
-import type { GateEvidence, OneMoreLook } from '../gates/gate.ts';
+import type { MissRate } from '../log/setup.ts';
+import type { GateEvidence, OneMoreLook } from './gate.ts';
 import { chanceInWords } from '../../words/chance.ts';
 import { byTestFrame } from './common-conditions.ts';
 import { cite, met, pending, type Condition, type Reason } from './condition.ts';

@@ -1,5 +1,5 @@
 /** What a visit needs, and the shape in which a row says what to do. */
-import type { FactKind } from '../facts.ts';
+import type { FactKind } from '../log/facts.ts';
 import type { ActWords } from './act.ts';
 
 const always = ['veil', 'smoker', 'phone'];

@@ -1,7 +1,7 @@
 /** A keeper may go against a gate, with a reason; the gate says so and keeps its own answer. */
-import { lastOf, ofKind } from '../effective-facts.ts';
+import { lastOf, ofKind } from '../log/effective-facts.ts';
 import type { IntroductionState } from '../state.ts';
-import type { Gate } from './gate.ts';
+import type { Gate } from '../acts/gate.ts';
 
 export function withOverride(state: IntroductionState, gate: Gate): Gate {
   const override = lastOf(

@@ -5,7 +5,7 @@ import { cellsAfterRelease } from '../acts/rows/cut-conditions.ts';
 import { nextCut } from '../acts/rows/cuts.ts';
 import { workersChance } from '../acts/rows/worker-conditions.ts';
 import type { IntroductionState } from '../state.ts';
-import { gateNames, type Gate, type GateName } from './gate.ts';
+import { gateNames, type Gate, type GateName } from '../acts/gate.ts';
 import { withOverride } from './override.ts';
 
 function actOf(gate: GateName, state: IntroductionState): ActKind {

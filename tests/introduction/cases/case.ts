@@ -1,7 +1,7 @@
 /** Form of a case history: what was logged, what the gates say at some moments, and where the plan puts its steps. */
-import type { FactPayload } from '../../../server/introduction/facts.ts';
-import type { GateName } from '../../../server/introduction/gates/gate.ts';
-import type { PlanKind } from '../../../server/introduction/plan-step.ts';
+import type { FactPayload } from '../../../server/introduction/log/facts.ts';
+import type { GateName } from '../../../server/introduction/acts/gate.ts';
+import type { PlanKind } from '../../../server/introduction/acts/plan-step.ts';
 import type { IntroductionSetup } from '../../../server/introduction/state.ts';
 
 /** On the site's clock; day 0 is 1 May. */

@@ -2,8 +2,8 @@
 import { describe, expect, it } from 'vitest';
 import { dayNumber } from '../../../server/introduction/calendar.ts';
 import { mayCutCells, mayHangCage, mayLookForQueen, mayOpenCandy } from '../support/gates.ts';
-import { noEvidence, type GateName } from '../../../server/introduction/gates/gate.ts';
-import { planIntroduction } from '../../../server/introduction/plan.ts';
+import { noEvidence, type GateName } from '../../../server/introduction/acts/gate.ts';
+import { planIntroduction } from '../../../server/introduction/plan/plan.ts';
 import { foldIntroduction } from '../../../server/introduction/state.ts';
 import { at, logOf, setupOf, zone } from '../support/field-log.ts';
 import type { CaseHistory } from './case.ts';

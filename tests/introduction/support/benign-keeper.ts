@@ -5,11 +5,11 @@
 import { answerFor } from '../../../server/introduction/acts/answer.ts';
 import type { ActKind } from '../../../server/introduction/acts/draft.ts';
 import { onDayAt, startOfDayAfter } from '../../../server/introduction/calendar.ts';
-import type { FactPayload, LogEntry } from '../../../server/introduction/facts.ts';
-import type { PlanStep } from '../../../server/introduction/plan-step.ts';
+import type { FactPayload, LogEntry } from '../../../server/introduction/log/facts.ts';
+import type { PlanStep } from '../../../server/introduction/acts/plan-step.ts';
 import { foldIntroduction, type IntroductionState } from '../../../server/introduction/state.ts';
-import type { IntroductionSetup } from '../../../server/introduction/setup.ts';
-import { queenToFind } from '../../../server/introduction/shown-queenless.ts';
+import type { IntroductionSetup } from '../../../server/introduction/log/setup.ts';
+import { queenToFind } from '../../../server/introduction/brood/shown-queenless.ts';
 import { facts } from './field-log.ts';
 import { entry } from './random-log.ts';
 

@@ -1,5 +1,5 @@
 /** Writes a field log in days and hours after a split, for tests. */
-import type { CellCounts, FactPayload, LogEntry } from '../../../server/introduction/facts.ts';
+import type { CellCounts, FactPayload, LogEntry } from '../../../server/introduction/log/facts.ts';
 import type { IntroductionSetup } from '../../../server/introduction/state.ts';
 import { foldIntroduction } from '../../../server/introduction/state.ts';
 import { Temporal } from 'temporal-polyfill';

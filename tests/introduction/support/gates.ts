@@ -1,6 +1,6 @@
 /** One gate by itself at an instant, where a test asks about a single one. */
 import { answerFor } from '../../../server/introduction/acts/answer.ts';
-import type { Gate, GateEvidence, GateName } from '../../../server/introduction/gates/gate.ts';
+import type { Gate, GateEvidence, GateName } from '../../../server/introduction/acts/gate.ts';
 import { gateOf } from '../../../server/introduction/gates/views.ts';
 import type { IntroductionState } from '../../../server/introduction/state.ts';
 

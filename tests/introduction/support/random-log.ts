@@ -1,6 +1,6 @@
 /** Arbitrary field logs: any facts in any order within a month of a split, with corrections among them. */
 import fc from 'fast-check';
-import type { FactPayload, LogEntry } from '../../../server/introduction/facts.ts';
+import type { FactPayload, LogEntry } from '../../../server/introduction/log/facts.ts';
 import { at, facts } from './field-log.ts';
 
 const counts = fc.record({

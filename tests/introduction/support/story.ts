@@ -1,7 +1,7 @@
 /** A story as a keeper's diary tells it: how the nuc began, what was written down on which day, and the answer expected on given days. */
 import type { BroodFinding } from '../../../server/introduction/after-acceptance.ts';
 import type { ActKind } from '../../../server/introduction/acts/draft.ts';
-import type { FactPayload } from '../../../server/introduction/facts.ts';
+import type { FactPayload } from '../../../server/introduction/log/facts.ts';
 import type { IntroductionSetup } from '../../../server/introduction/state.ts';
 import { facts } from './field-log.ts';
 

@@ -5,14 +5,14 @@ import {
   lookAgainForQueenDays,
   searchesBeforeUniting,
 } from '../../../biology/figures.ts';
-import { lastOf } from '../../effective-facts.ts';
-import { eggsInDoubt } from '../../eggs-in-doubt.ts';
-import { late, lookAgainWindow, searchAgainWindow } from '../../plan-windows.ts';
-import { mayBeOut, noEggsForTwoWeeks } from '../../queen-state.ts';
-import { showsNoMatedQueen } from '../../signs.ts';
+import { lastOf } from '../../log/effective-facts.ts';
+import { eggsInDoubt } from '../../brood/eggs-in-doubt.ts';
+import { late, lookAgainWindow, searchAgainWindow } from '../days/plan-windows.ts';
+import { mayBeOut, noEggsForTwoWeeks } from '../../queen/queen-state.ts';
+import { showsNoMatedQueen } from '../../log/signs.ts';
 import type { IntroductionState } from '../../state.ts';
-import { leavesNoCell, livingCells } from '../../looks.ts';
-import { searchedEnough } from '../../test-frame-plan.ts';
+import { leavesNoCell, livingCells } from '../../log/looks.ts';
+import { searchedEnough } from '../days/test-frame-plan.ts';
 import type { ActRow, ActWords } from '../act.ts';
 import type { Draft } from '../draft.ts';
 import { doneBy, soon, soonFor, type Situation } from '../situation.ts';

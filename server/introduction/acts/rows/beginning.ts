@@ -6,10 +6,10 @@ import {
   rearableLimitDays,
 } from '../../../biology/figures.ts';
 import { dayNumber, startOfDay, startOfDayAfter } from '../../calendar.ts';
-import { lastOf, ofKind } from '../../effective-facts.ts';
-import { wantsQueen } from '../../late-queen.ts';
-import { leavesNoCell } from '../../looks.ts';
-import { late, nextVisit, splitWindow } from '../../plan-windows.ts';
+import { lastOf, ofKind } from '../../log/effective-facts.ts';
+import { wantsQueen } from '../days/late-queen.ts';
+import { leavesNoCell } from '../../log/looks.ts';
+import { late, nextVisit, splitWindow } from '../days/plan-windows.ts';
 import type { IntroductionState } from '../../state.ts';
 import type { ActRow } from '../act.ts';
 import { begun, notClosed, present } from '../common-conditions.ts';

@@ -7,9 +7,9 @@ import {
   pushInCageDays,
 } from '../../../biology/figures.ts';
 import { startOfDayAfter } from '../../calendar.ts';
-import { candyHoldsMs } from '../../candy.ts';
-import { late, openWindow } from '../../plan-windows.ts';
-import { inHand } from '../../queen-state.ts';
+import { candyHoldsMs } from '../../queen/candy.ts';
+import { late, openWindow } from '../days/plan-windows.ts';
+import { inHand } from '../../queen/queen-state.ts';
 import type { IntroductionState } from '../../state.ts';
 import type { ActRow } from '../act.ts';
 import type { Draft } from '../draft.ts';

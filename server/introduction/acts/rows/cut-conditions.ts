@@ -9,9 +9,9 @@ import {
   lowEnd,
 } from '../../../biology/figures.ts';
 import { dayNumber, startOfDayAfter } from '../../calendar.ts';
-import { ofKind } from '../../effective-facts.ts';
-import { leavesNoCell } from '../../looks.ts';
-import { foragersStay } from '../../move-distance.ts';
+import { ofKind } from '../../log/effective-facts.ts';
+import { leavesNoCell } from '../../log/looks.ts';
+import { foragersStay } from '../../log/move-distance.ts';
 import type { IntroductionState } from '../../state.ts';
 import { begun, moveDistance, notClosed, present } from '../common-conditions.ts';
 import { cite, faulty, met, pending, unknown, type Condition } from '../condition.ts';

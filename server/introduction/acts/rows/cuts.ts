@@ -10,10 +10,10 @@ import {
 } from '../../../biology/figures.ts';
 import { dayNumber, onDayAt, startOfDayAfter } from '../../calendar.ts';
 import { chanceInWords } from '../../../words/chance.ts';
-import { lastOf } from '../../effective-facts.ts';
-import { comesMsOf, wantsQueen } from '../../late-queen.ts';
-import { leavesNoCell } from '../../looks.ts';
-import { inHand } from '../../queen-state.ts';
+import { lastOf } from '../../log/effective-facts.ts';
+import { comesMsOf, wantsQueen } from '../days/late-queen.ts';
+import { leavesNoCell } from '../../log/looks.ts';
+import { inHand } from '../../queen/queen-state.ts';
 import {
   cageReadyMs,
   cutWindow,
@@ -24,7 +24,7 @@ import {
   ownQueenWindow,
   secondLookWindow,
   type StepWindow,
-} from '../../plan-windows.ts';
+} from '../days/plan-windows.ts';
 import type { IntroductionState } from '../../state.ts';
 import type { ActRow } from '../act.ts';
 import type { ActKind, Draft } from '../draft.ts';

@@ -1,8 +1,8 @@
 /** May the cage be hung, or the mesh pressed over her? */
 import { framesForIntroduction, lowEnd, queenColdC } from '../../../biology/figures.ts';
 import { startOfDayAfter } from '../../calendar.ts';
-import { lastOf, ofKind } from '../../effective-facts.ts';
-import { heldBack } from '../../test-frame-plan.ts';
+import { lastOf, ofKind } from '../../log/effective-facts.ts';
+import { heldBack } from '../days/test-frame-plan.ts';
 import type { IntroductionState } from '../../state.ts';
 import {
   begun,

@@ -1,9 +1,9 @@
 /** When she hangs: the day she is at hand, or in the visit of the cut; and the last look before she is let out. */
 import { calmAfterBallingDays, queenWaitsDays } from '../../../biology/figures.ts';
 import { onDayAt, startOfDayAfter } from '../../calendar.ts';
-import { lastOf, ofKind } from '../../effective-facts.ts';
-import { hangWindow, late, nextVisit, type StepWindow } from '../../plan-windows.ts';
-import { inHand } from '../../queen-state.ts';
+import { lastOf, ofKind } from '../../log/effective-facts.ts';
+import { hangWindow, late, nextVisit, type StepWindow } from '../days/plan-windows.ts';
+import { inHand } from '../../queen/queen-state.ts';
 import type { IntroductionState } from '../../state.ts';
 import { latestOf, type Situation } from '../situation.ts';
 import { cutOnTheDay, cutTwice, nothingToCut } from '../starts.ts';

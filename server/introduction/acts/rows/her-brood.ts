@@ -1,10 +1,10 @@
 /** Her brood: proved, grafted from, or the end of hope. */
 import { searchesBeforeUniting, workerSealedDays } from '../../../biology/figures.ts';
 import { afterAcceptance } from '../../after-acceptance.ts';
-import { lastOf, ofKind } from '../../effective-facts.ts';
-import { eggsInDoubt, layingSignWords } from '../../eggs-in-doubt.ts';
-import { late, searchAgainWindow, sealedBroodWindow, type Clock } from '../../plan-windows.ts';
-import { noEggsForTwoWeeks } from '../../queen-state.ts';
+import { lastOf, ofKind } from '../../log/effective-facts.ts';
+import { eggsInDoubt, layingSignWords } from '../../brood/eggs-in-doubt.ts';
+import { late, searchAgainWindow, sealedBroodWindow, type Clock } from '../days/plan-windows.ts';
+import { noEggsForTwoWeeks } from '../../queen/queen-state.ts';
 import type { IntroductionState } from '../../state.ts';
 import type { ActRow } from '../act.ts';
 import { notClosed, present } from '../common-conditions.ts';

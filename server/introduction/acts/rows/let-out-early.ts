@@ -1,6 +1,6 @@
 /** The candy end was opened before the cells were cut, or bees bite at the cage: as long as she can't be out, she is shut in again. */
 import { candyEatenHours } from '../../../biology/figures.ts';
-import { candyHoldsMs } from '../../candy.ts';
+import { candyHoldsMs } from '../../queen/candy.ts';
 import type { ActRow } from '../act.ts';
 import { notClosed, present } from '../common-conditions.ts';
 import { soon } from '../situation.ts';

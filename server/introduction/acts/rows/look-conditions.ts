@@ -2,11 +2,11 @@
 import { say } from '../../../words/phrase.ts';
 import { candyEatenHours, handsOffDays, lookAgainForQueenDays } from '../../../biology/figures.ts';
 import { onDayAt, startOfDayAfter } from '../../calendar.ts';
-import { candyGoneMs } from '../../candy.ts';
-import { earliestLook, earliestLookForEarlier } from '../../earliest-look.ts';
-import { lastOf, ofKind } from '../../effective-facts.ts';
-import { behindCandy, metHer } from '../../queen.ts';
-import { lookWindow, nextVisit, type Clock, type StepWindow } from '../../plan-windows.ts';
+import { candyGoneMs } from '../../queen/candy.ts';
+import { earliestLook, earliestLookForEarlier } from '../../queen/earliest-look.ts';
+import { lastOf, ofKind } from '../../log/effective-facts.ts';
+import { behindCandy, metHer } from '../../queen/queen.ts';
+import { lookWindow, nextVisit, type Clock, type StepWindow } from '../days/plan-windows.ts';
 import type { IntroductionState } from '../../state.ts';
 import { notClosed, present } from '../common-conditions.ts';
 import { blocked, cite, met, pending, unknown, type Condition } from '../condition.ts';

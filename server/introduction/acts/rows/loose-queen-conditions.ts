@@ -1,8 +1,8 @@
 /** May another queen be loose in the box: a virgin, or one that the test frame or the missing cells speak for? */
 import { firstVirginDays, shortestCellDays } from '../../../biology/figures.ts';
-import { lastOf } from '../../effective-facts.ts';
+import { lastOf } from '../../log/effective-facts.ts';
 import type { IntroductionState } from '../../state.ts';
-import { frameTells, heldBack } from '../../test-frame-plan.ts';
+import { frameTells, heldBack } from '../days/test-frame-plan.ts';
 import { byTestFrame } from '../common-conditions.ts';
 import { blocked, cite, met, pending, unknown, type Condition } from '../condition.ts';
 import { cutNow } from './cuts.ts';

@@ -13,8 +13,8 @@ import {
   lowEnd,
 } from '../../../biology/figures.ts';
 import { dayNumber, startOfDay, startOfDayAfter } from '../../calendar.ts';
-import { lastOf } from '../../effective-facts.ts';
-import { livingCells } from '../../looks.ts';
+import { lastOf } from '../../log/effective-facts.ts';
+import { livingCells } from '../../log/looks.ts';
 import type { IntroductionState } from '../../state.ts';
 import {
   begun,
@@ -27,7 +27,7 @@ import {
   queenlessness,
 } from '../common-conditions.ts';
 import { blocked, cite, faulty, met, pending, unknown, type Condition } from '../condition.ts';
-import { foragersStay } from '../../move-distance.ts';
+import { foragersStay } from '../../log/move-distance.ts';
 import type { Situation } from '../situation.ts';
 import { cutOnTheDay, nothingToCut } from '../starts.ts';
 import { cutNow, notCalm } from './cuts.ts';

@@ -1,6 +1,6 @@
 /** What helps a nuc whose queen comes late. */
 import { layingWorkersWatchDays, openBroodAheadDays } from '../../../biology/figures.ts';
-import { comesMsOf, wantsQueen } from '../../late-queen.ts';
+import { comesMsOf, wantsQueen } from '../days/late-queen.ts';
 import type { ActRow } from '../act.ts';
 import { begun, notClosed, present } from '../common-conditions.ts';
 import { soon, soonFor } from '../situation.ts';

@@ -1,9 +1,9 @@
 /** A test frame in and out, and the queen that it gives away. */
 import { testFrameDays } from '../../../biology/figures.ts';
-import { mayBeOut } from '../../queen-state.ts';
-import { rivalToFind } from '../../rival-seen.ts';
-import { oldQueenFeared } from '../../shown-queenless.ts';
-import { testFramePlan } from '../../test-frame-plan.ts';
+import { mayBeOut } from '../../queen/queen-state.ts';
+import { rivalToFind } from '../../cells/rival-seen.ts';
+import { oldQueenFeared } from '../../brood/shown-queenless.ts';
+import { testFramePlan } from '../days/test-frame-plan.ts';
 import type { ActRow } from '../act.ts';
 import type { ActKind, Draft } from '../draft.ts';
 import { begun, notClosed, present } from '../common-conditions.ts';

@@ -1,10 +1,10 @@
 /** The chance that workers lay when she is let out: in the one chance of a rival with what the cells say. */
 import { layingWorkersClearedDays, layingWorkersWatchDays } from '../../../biology/figures.ts';
 import { chanceInWords } from '../../../words/chance.ts';
-import { nothingYoungSeen } from '../../brood-sights.ts';
+import { nothingYoungSeen } from '../../brood/brood-sights.ts';
 import { dayNumber, startOfDayAfter } from '../../calendar.ts';
-import { lastOf, type EffectiveFact } from '../../effective-facts.ts';
-import { cleanWorkerLooks, layingWorkersChance } from '../../laying-chance.ts';
+import { lastOf, type EffectiveFact } from '../../log/effective-facts.ts';
+import { cleanWorkerLooks, layingWorkersChance } from '../../brood/laying-chance.ts';
 import type { IntroductionState } from '../../state.ts';
 import { cite, met, pending, type Condition } from '../condition.ts';
 import type { Situation } from '../situation.ts';

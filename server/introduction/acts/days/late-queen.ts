@@ -1,0 +1,201 @@
+/**
+ * A nuc that wants a queen: how long it can wait for her, what ends the wait, and what can be done where she
+ * comes late. What each choice rests on is common practice unless a figure is named.
+ */
+import {
+  firstCutDay,
+  framesForIntroduction,
+  layingWorkersWatchDays,
+  shortestCellDays,
+  splitBeforeArrivalDays,
+  testFrameDays,
+  highEnd,
+  lowEnd,
+} from '../../../biology/figures.ts';
+import { framesCovered, type NucProjection } from '../../../biology/nuc-population.ts';
+import { addDays, dayNumber, onDayAt } from '../../calendar.ts';
+import { lastOf } from '../../log/effective-facts.ts';
+import { nextVisit, type Clock } from './plan-windows.ts';
+import type { IntroductionState } from '../../state.ts';
+
+export interface CanWait {
+  readonly untilMs: number;
+  readonly because: 'laying-workers' | 'too-few-bees';
+  readonly text: string;
+}
+
+/** Null before the split and where nothing tells since when the nuc is queenless. */
+export function canWait(state: IntroductionState, projection: NucProjection | null): CanWait | null {
+  const workersMs = state.windows.layingWorkersWatchFromMs;
+  if (workersMs === null || state.day0Ms === null) return null;
+  const least = lowEnd(framesForIntroduction);
+  const today = state.dayNumber ?? 0;
+  const weak = projection?.days.find(({ day, bees }) => day >= today && framesCovered(bees) < least);
+  const weakMs = weak ? addDays(state.day0Ms, weak.day, state.setup.timeZone) : Infinity;
+  return weakMs < workersMs
+    ? {
+        untilMs: weakMs,
+        because: 'too-few-bees',
+        text: `Until day ${String(weak?.day ?? today)}: then fewer than ${String(least)} frames of bees are left to keep her warm.`,
+      }
+    : {
+        untilMs: workersMs,
+        because: 'laying-workers',
+        text: `Until ${String(layingWorkersWatchDays.value)} days without a queen: from then on workers may lay.`,
+      };
+}
+
+/** No queen is in it or at hand for it, and none was let out: one that is expected, or the next, is for it. */
+export const wantsQueen = ({ queen, outcome }: IntroductionState): boolean =>
+  outcome === null &&
+  queen.releasedAtMs === null &&
+  (queen.where === 'not-here' || (queen.where === 'dead' && queen.deadAtMs !== null));
+
+export interface LateChoice {
+  readonly kind:
+    'move-split' | 'wait' | 'look-again' | 'test-frame' | 'brood-frame' | 'sealed-brood' | 'start-anew';
+  /** Whether it goes together with the day on which the queen comes. */
+  readonly fits: boolean;
+  /** When it is to be done; null where it has no day. */
+  readonly atMs: number | null;
+  readonly text: string;
+}
+
+/** On schedule she hangs by the day of the first cut; later than its window she is late. */
+export function queenIsLate(state: IntroductionState, comesMs: number | null): boolean {
+  if (state.day0Ms === null || !wantsQueen(state)) return false;
+  const day = dayNumber(state.day0Ms, comesMs ?? state.nowMs, state.setup.timeZone);
+  return day > highEnd(firstCutDay);
+}
+
+/** The day on which a queen is expected, while that day is not over. */
+export const comesMsOf = ({ setup, nowMs }: IntroductionState): number | null =>
+  setup.expectedQueenMs !== undefined && dayNumber(nowMs, setup.expectedQueenMs, setup.timeZone) >= 0
+    ? setup.expectedQueenMs
+    : null;
+
+function moveSplit(comesMs: number | null, nowMs: number, clock: Clock): LateChoice {
+  if (comesMs === null) {
+    return {
+      kind: 'move-split',
+      fits: true,
+      atMs: null,
+      text: 'Leave the split until a queen is on order: nothing is lost by waiting.',
+    };
+  }
+  const meant = onDayAt(comesMs, -splitBeforeArrivalDays.value, clock.visitHour, clock.timeZone);
+  const overdue = dayNumber(nowMs, meant, clock.timeZone) < 0;
+  return {
+    kind: 'move-split',
+    fits: true,
+    atMs: overdue ? nextVisit(nowMs, clock) : meant,
+    text: overdue
+      ? 'Make the split as soon as you can: the week before the queen has begun.'
+      : 'Make the split a week before she comes: nothing is lost by waiting.',
+  };
+}
+
+function waitFor(wait: CanWait | null, comesMs: number | null): LateChoice {
+  if (!wait) {
+    return {
+      kind: 'wait',
+      fits: comesMs !== null,
+      atMs: comesMs,
+      text: 'How long it can wait is not known: nothing tells since when it is queenless. Look for several eggs a cell.',
+    };
+  }
+  if (comesMs === null)
+    return {
+      kind: 'wait',
+      fits: false,
+      atMs: wait.untilMs,
+      text: `It can wait, for no queen yet. ${wait.text}`,
+    };
+  return comesMs <= wait.untilMs
+    ? { kind: 'wait', fits: true, atMs: comesMs, text: `It can wait for her. ${wait.text}` }
+    : { kind: 'wait', fits: false, atMs: wait.untilMs, text: `It can’t wait for her. ${wait.text}` };
+}
+
+/** What makes a long wait safe: the box is looked through before she hangs; a test frame where a virgin may be out. */
+function beforeShe(state: IntroductionState, comesMs: number, clock: Clock): LateChoice[] {
+  const { virgin, looks, nowMs, testFrames } = state;
+  const lastMs = lastOf(looks.complete)?.atMs ?? state.day0Ms ?? nowMs;
+  const sinceLook = dayNumber(lastMs, comesMs, clock.timeZone);
+  const choices: LateChoice[] = [
+    {
+      kind: 'look-again',
+      fits: true,
+      atMs: nextVisit(Math.max(comesMs, nowMs), clock),
+      text: 'Look through every frame again before she is hung: a missed cell, a virgin or several eggs a cell would cost her life.',
+    },
+  ];
+  // Cells on a frame since that look have told already.
+  const told = lastOf(testFrames)?.answer === 'no-queen' && (lastOf(testFrames)?.inMs ?? 0) >= lastMs;
+  if (virgin.loose !== 'excluded' || (sinceLook >= lowEnd(shortestCellDays) && !told)) {
+    const days = testFrameDays.value;
+    const at = onDayAt(comesMs, -days, clock.visitHour, clock.timeZone);
+    choices.push({
+      kind: 'test-frame',
+      fits: true,
+      atMs: Math.max(at, nextVisit(nowMs, clock)),
+      text: `Put a test frame in ${String(days)} days before she comes: cells on it mean that no queen is loose. Taken out whole, it starts no new wait.`,
+    });
+  }
+  return choices;
+}
+
+function mend(wait: CanWait | null, comesMs: number | null, nowMs: number, clock: Clock): LateChoice[] {
+  const visitMs = nextVisit(nowMs, clock);
+  const inTime = comesMs === null || dayNumber(visitMs, comesMs, clock.timeZone) >= firstCutDay.value;
+  const brood: LateChoice = {
+    kind: 'brood-frame',
+    fits: inTime,
+    atMs: visitMs,
+    text: inTime
+      ? 'Give a frame of open brood from a healthy colony: while it is open it holds the workers back. Cells can be started from it: cut 7 days later, look again after 10.'
+      : 'A frame of open brood is too late now: the cells that are started from it could not be cut before she comes.',
+  };
+  const sealed: LateChoice = {
+    kind: 'sealed-brood',
+    fits: true,
+    atMs: visitMs,
+    text: 'Give a frame of sealed brood about to emerge, from a healthy colony, bees shaken off: it adds bees and starts no new wait.',
+  };
+  return wait?.because === 'too-few-bees' ? [sealed, brood] : [brood];
+}
+
+function startAnew(comesMs: number | null, nowMs: number, clock: Clock): LateChoice {
+  const splitMs =
+    comesMs === null
+      ? null
+      : onDayAt(comesMs, -splitBeforeArrivalDays.value, clock.visitHour, clock.timeZone);
+  const ahead = splitMs !== null && dayNumber(nowMs, splitMs, clock.timeZone) >= 0;
+  return {
+    kind: 'start-anew',
+    fits: ahead || comesMs === null,
+    atMs: ahead ? splitMs : null,
+    text: ahead
+      ? 'Unite it with a colony that has its queen, and make a new split a week before she comes.'
+      : 'Unite it with a colony that has its queen.',
+  };
+}
+
+/**
+ * What can be done with a nuc whose queen comes at `comesMs` (null: none is on order), in the order in which
+ * to think of it; the first that fits is the one to take. Empty where the nuc wants no queen.
+ */
+export function lateChoices(
+  state: IntroductionState,
+  projection: NucProjection | null,
+  comesMs: number | null,
+  clock: Clock,
+): readonly LateChoice[] {
+  if (!wantsQueen(state)) return [];
+  const { nowMs } = state;
+  if (state.setup.startingPoint === 'planned-split' && state.split === null)
+    return [moveSplit(comesMs, nowMs, clock)];
+  const wait = canWait(state, projection);
+  const waiting = waitFor(wait, comesMs);
+  if (waiting.fits && comesMs !== null) return [waiting, ...beforeShe(state, comesMs, clock)];
+  return [waiting, ...mend(wait, comesMs, nowMs, clock), startAnew(comesMs, nowMs, clock)];
+}

@@ -1,0 +1,156 @@
+/** A test frame, suggested where only it can tell whether a queen of some kind is in the box. */
+import type { Sentence } from '../../../words/phrase.ts';
+import {
+  lookAgainForQueenDays,
+  secondLookAfterDays,
+  testFrameDays,
+  highEnd,
+  lowEnd,
+  testFrameWindowDays,
+} from '../../../biology/figures.ts';
+import { cutOnTheDay, nothingToCut } from '../starts.ts';
+import { lastOf, ofKind } from '../../log/effective-facts.ts';
+import { late, type Clock, type StepWindow } from './plan-windows.ts';
+import { strangerSeen } from '../../queen/queen-state.ts';
+import { queenToFind } from '../../brood/shown-queenless.ts';
+import { dayNumber, onDayAt, startOfDay, startOfDayAfter } from '../../calendar.ts';
+import type { IntroductionState } from '../../state.ts';
+
+interface TestFrameDraft extends StepWindow {
+  readonly kind: 'test-frame-in' | 'test-frame-out';
+  readonly why: readonly Sentence[];
+  readonly done?: { readonly atMs: number; readonly factId: string };
+}
+
+/** Looks that must have missed her before a test frame is worth its trouble. */
+const looksBeforeTestFrame = 2;
+
+/** Looks enough have missed her, and no test frame has said since that a queen is there: that one is looked for again. */
+export function searchedEnough({ queen, testFrames }: IntroductionState): boolean {
+  const missedMs = lastOf(queen.notFoundAtMs) ?? Infinity;
+  const last = lastOf(testFrames);
+  const queenThere = last?.answer === 'maybe-a-queen' && last.inMs >= missedMs;
+  return queen.notFoundAtMs.length >= looksBeforeTestFrame && !queenThere;
+}
+
+/** So many frames in a row without a cell leave no doubt that a queen of some kind is there. */
+const framesWithoutCells = 2;
+
+/**
+ * After a frame without cells the queen that held the bees back is looked for before another one is given; after two in a
+ * row no other tells more.
+ */
+export function heldBack({ testFrames, setup, nowMs }: IntroductionState): 'find-her' | 'unite' | null {
+  const last = lastOf(testFrames);
+  if (last?.answer !== 'maybe-a-queen' || last.outMs === null) return null;
+  const inARow = testFrames.length - 1 - testFrames.findLastIndex(({ answer }) => answer !== 'maybe-a-queen');
+  if (inARow >= framesWithoutCells) return 'unite';
+  return nowMs < startOfDayAfter(last.outMs, lookAgainForQueenDays.value, setup.timeZone) ? 'find-her' : null;
+}
+
+/**
+ * A frame tells of queens that are out; others can come from cells that stand. So a complete look comes first, and no
+ * virgin of a cell that was started since.
+ */
+export const frameTells = ({ looks, testFrames, virgin, nowMs }: IntroductionState): boolean => {
+  const outSinceLook = virgin.possibleFromMs !== null && nowMs >= virgin.possibleFromMs;
+  return (looks.complete.length > 0 && !outSinceLook) || lastOf(testFrames)?.answer === 'still-in';
+};
+
+interface Wanted {
+  readonly why: Sentence;
+  /** It tells as much after the cut that counts, and goes in and out in visits that are made anyway. */
+  readonly waitsForCut?: boolean;
+}
+
+/** Why a test frame is worth its trouble now; null where nothing is unclear. */
+function testFrameWanted(state: IntroductionState): Wanted | null {
+  const { virgin, evidence, queen, outcome, day0Ms, signs } = state;
+  if (day0Ms === null || outcome || signs.layingWorkers) return null;
+  if (searchedEnough(state)) return { why: 'She was not found by two looks, days apart.' };
+  if (queen.releasedAtMs !== null) return null;
+  if (virgin.loose === 'possible' && virgin.settledBy !== null && frameTells(state))
+    return { why: `A virgin may be loose: ${virgin.why}.`, waitsForCut: evidence.queenless === 'shown' };
+  // Of one that is looked for a frame tells nothing more.
+  if (evidence.queenless === 'contradicted' && !queenToFind(evidence) && !strangerSeen(queen))
+    return { why: `A queen may be there: ${evidence.queenlessWhy}.` };
+  const lookedThrough = lastOf(state.looks.complete)?.youngestBrood ?? 'not-looked';
+  if (nothingToCut(state) && evidence.queenless === 'not-shown' && lookedThrough !== 'not-looked')
+    return { why: 'Nothing shows yet that no queen is there.' };
+  const last = lastOf(state.testFrames);
+  return last?.answer === 'still-in' ? { why: 'A test frame is in.' } : null;
+}
+
+/** `withCut`: cells were cut in the same visit; then it comes out at the second look. */
+function outWindow(inMs: number, withCut: boolean, { visitHour, timeZone }: Clock): StepWindow {
+  const most = highEnd(testFrameDays);
+  const days = withCut ? Math.min(secondLookAfterDays.value, most) : testFrameDays.value;
+  return {
+    earliestMs: inMs + lowEnd(testFrameDays) * 24 * 3_600_000,
+    targetMs: onDayAt(inMs, days, visitHour, timeZone),
+    latestMs: startOfDayAfter(inMs, most + 1, timeZone) - 1,
+  };
+}
+
+/** When the frame that is in comes out; counted from a queen that was found and taken away meanwhile. */
+function outOf(state: IntroductionState, inMs: number, clock: Clock): StepWindow {
+  const taken = lastOf(ofKind(state.facts, 'queen-removed').filter(({ atMs }) => atMs >= inMs));
+  return taken ? outWindow(taken.atMs, false, clock) : outWindow(inMs, cutWith(state, inMs), clock);
+}
+
+interface FramePlanned {
+  /** Why the gate asks for one, beside what the log alone tells. */
+  readonly because: Sentence | null;
+  /** The visit of the first cut that counts, while it is to come. */
+  readonly cutMs: number | null;
+}
+
+/** Every frame was looked through, and cells cut, in the visit in which the frame went in; a second look follows. */
+const cutWith = ({ looks, setup, queen }: IntroductionState, inMs: number): boolean =>
+  !cutOnTheDay({ setup, queen }) &&
+  looks.complete.some((look) => look.cut && dayNumber(look.atMs, inMs, setup.timeZone) === 0);
+
+export function testFramePlan(
+  state: IntroductionState,
+  clock: Clock,
+  { because, cutMs }: FramePlanned,
+): readonly TestFrameDraft[] {
+  const wanted = testFrameWanted(state) ?? (because === null ? null : { why: because });
+  if (!wanted || heldBack(state)) return [];
+  const last = lastOf(state.testFrames);
+  if (last?.answer === 'still-in') {
+    const added = lastOf(ofKind(state.facts, 'brood-frame-added').filter(({ fact }) => fact.asTestFrame));
+    const done = added ? { done: { atMs: added.atMs, factId: added.id } } : {};
+    return [
+      {
+        earliestMs: last.inMs,
+        targetMs: last.inMs,
+        latestMs: last.inMs,
+        kind: 'test-frame-in',
+        why: [wanted.why],
+        ...done,
+      },
+      {
+        ...late(outOf(state, last.inMs, clock), state.nowMs, clock),
+        kind: 'test-frame-out',
+        why: ['Cells are started within one to two days.'],
+      },
+    ];
+  }
+  const today = onDayAt(state.nowMs, 0, clock.visitHour, clock.timeZone);
+  const withCut = wanted.waitsForCut === true && cutMs !== null;
+  const targetMs = withCut ? Math.max(today, cutMs) : today;
+  const putIn: StepWindow = {
+    earliestMs: startOfDay(state.nowMs, clock.timeZone),
+    targetMs,
+    latestMs: startOfDayAfter(targetMs, testFrameWindowDays.value, clock.timeZone),
+  };
+  return [
+    { ...putIn, kind: 'test-frame-in', why: [wanted.why] },
+    {
+      ...outWindow(targetMs, withCut, clock),
+      kind: 'test-frame-out',
+      why: ['Cells are started within one to two days.'],
+    },
+  ];
+}

@@ -1,0 +1,48 @@
+/** One step of a plan: a visit to make, with its window and what it needs. */
+import type { Sentence } from '../../words/phrase.ts';
+import type { ActKind } from './draft.ts';
+import type { FactKind } from '../log/facts.ts';
+
+export type PlanKind = ActKind;
+
+/** Setting: due from the evening before its day on, in time to pack. */
+export const dueAheadMs = 12 * 3_600_000;
+
+export interface PlanStep {
+  /** The same for the same step of the same introduction, however often it is planned again. */
+  readonly id: string;
+  readonly introductionId: string;
+  readonly nucId: string;
+  readonly kind: PlanKind;
+  /** What the step is called in a list. */
+  readonly label: string;
+  /** The fact that logs it. */
+  readonly logAs: FactKind;
+  readonly earliestMs: number;
+  readonly targetMs: number;
+  readonly latestMs: number;
+  readonly done?: { readonly atMs: number; readonly factId: string };
+  /** It may be done, and nothing waits for it: never due. */
+  readonly offered?: boolean;
+  /** What forbids it now, and the acts that settle that: never due nor overdue. */
+  readonly blocked?: {
+    readonly answer: 'wait' | 'stop';
+    readonly by: string;
+    readonly first: readonly PlanKind[];
+    readonly untilMs?: number;
+  };
+  readonly whatToDo: string;
+  readonly whatToBring: readonly string[];
+  readonly why: readonly Sentence[];
+  /** What can't be kept: a day on which the keeper can't come, a queen that comes too late. */
+  readonly clashes: readonly string[];
+}
+
+export interface PlanOptions {
+  /** Hour of the day at which visits are planned; 10 where absent. */
+  readonly visitHour?: number;
+  /** Local dates YYYY-MM-DD on which nobody can come. */
+  readonly unavailable?: readonly string[];
+  /** Chance of a standing cell above which one more look is planned; 0.05 where absent. */
+  readonly chanceLimit?: number | null;
+}

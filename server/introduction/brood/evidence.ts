@@ -1,0 +1,206 @@
+/**
+ * When was the last fertile egg laid in this box, and since when is it queenless? Both as intervals: what a
+ * keeper saw as the youngest brood bounds them on both sides, a brought-in frame moves them, and a sight
+ * that does not fit is a finding of its own.
+ */
+import { msPerHour } from '../../biology/duration.ts';
+import { firstCellsHours, openBroodUntilDays, highEnd, lowEnd } from '../../biology/figures.ts';
+import { broodSights, high } from './brood-sights.ts';
+import { shownQueenless, type ShownQueenless } from './shown-queenless.ts';
+import type { Contradiction } from '../log/contradictions.ts';
+import { lastOf, ofKind, type EffectiveFact } from '../log/effective-facts.ts';
+import { cellCounts } from '../log/facts.ts';
+import {
+  broughtIn,
+  endOfHerTime,
+  foldSight,
+  narrowByNoEgg,
+  removeQueen,
+  settleByFrame,
+  type Bounds,
+  type Folded,
+} from './last-egg.ts';
+import { lossOf } from '../log/loss.ts';
+import type { TimeOut } from '../queen/queen-state.ts';
+import type { IntroductionSetup, Interval } from '../log/setup.ts';
+import { testFrames, type TestFrame } from '../log/test-frames.ts';
+
+export interface Evidence extends ShownQueenless {
+  /** Last fertile egg laid in the box. `latestMs` null: a queen may be laying in it still. */
+  readonly lastFertileEgg: Interval;
+  /**
+   * The same as the days are counted from: the split, where the old queen was not seen then and no brood speaks for her.
+   * Null where nothing bounds the last egg.
+   */
+  readonly likelyLastEggMs: number | null;
+  /**
+   * No date of the last egg can be before this, whatever else is in doubt: brood that was seen, and brood that was
+   * brought in as if its eggs were laid on that day. Null where nothing is known.
+   */
+  readonly lastEggNotBeforeMs: number | null;
+  /** The same without frames brought in and without the queens of `laterLosses`; null where nobody knows. */
+  readonly firstLastEggMs: number | null;
+  /** Queens that laid here since and are gone: each left eggs up to then. */
+  readonly laterLosses: readonly number[];
+  /** Start of queenlessness. */
+  readonly queenlessSince: Interval;
+  readonly contradictions: readonly Contradiction[];
+}
+
+/** Where the bounds start, before anything was seen. `exact` bounds are the keeper's own act and only move later. */
+function startingBounds(
+  setup: IntroductionSetup,
+  facts: readonly EffectiveFact[],
+): { readonly egg: Bounds; readonly queenless: Bounds; readonly exact: boolean } {
+  const split = ofKind(facts, 'split-made')[0];
+  if (split && split.fact.oldQueen !== 'not-seen') {
+    const why =
+      split.fact.oldQueen === 'seen-in-parent'
+        ? 'split made with the old queen seen in the parent colony'
+        : 'old queen found in the split and taken back to the parent colony';
+    const bounds = (): Bounds => ({ earliestMs: split.atMs, latestMs: split.atMs, restsOn: [why] });
+    return { egg: bounds(), queenless: bounds(), exact: true };
+  }
+  // The queen that is to be taken out of it lays until then.
+  const carried = split || setup.startingPoint === 'requeened-in-place' ? undefined : setup.carried;
+  return {
+    egg: split ? { ...copy(undefined), earliestMs: soonestLoss(split) } : copy(carried?.lastFertileEgg),
+    queenless: copy(carried?.queenlessSince),
+    exact: isExact(carried?.lastFertileEgg),
+  };
+}
+
+/** Of a split at which nobody saw the old queen: its open brood was laid until then, and without a queen its bees would have started cells. */
+function soonestLoss({ atMs, fact }: EffectiveFact<'split-made'>): number | null {
+  if (fact.framesOfOpenBrood === 0) return null;
+  return fact.cellsAlreadyThere === 'none'
+    ? atMs - highEnd(firstCellsHours) * msPerHour
+    : atMs - high(openBroodUntilDays);
+}
+
+const isExact = (interval: Interval | undefined): boolean =>
+  interval !== undefined && interval.latestMs !== null && interval.earliestMs === interval.latestMs;
+
+const copy = (interval: Interval | undefined): Bounds => ({
+  earliestMs: interval?.earliestMs ?? null,
+  latestMs: interval?.latestMs ?? null,
+  restsOn: [...(interval?.restsOn ?? [])],
+});
+
+const foundHopeless = ({ startingPoint }: IntroductionSetup, facts: readonly EffectiveFact[]): boolean =>
+  startingPoint === 'hopelessly-queenless' &&
+  ofKind(facts, 'split-made').length === 0 &&
+  !facts.some(({ fact }) => 'cells' in fact && (fact.cells.open ?? 0) + (fact.cells.sealed ?? 0) > 0);
+
+/** Until then the brood of a colony that is requeened in place is its old queen's, and tells nothing of a loss. */
+function oldQueenUntil(setup: IntroductionSetup, facts: readonly EffectiveFact[]): number {
+  const inPlace = setup.startingPoint === 'requeened-in-place' && ofKind(facts, 'split-made').length === 0;
+  return inPlace ? (lossOf(facts)?.atMs ?? Infinity) : -Infinity;
+}
+
+function foldSights(
+  setup: IntroductionSetup,
+  facts: readonly EffectiveFact[],
+  frames: readonly TestFrame[],
+  couldLay: readonly TimeOut[],
+): Folded {
+  const start = startingBounds(setup, facts);
+  const split = ofKind(facts, 'split-made')[0];
+  const folded: Folded = {
+    foundHopeless: foundHopeless(setup, facts),
+    splitUnseenMs: split?.fact.oldQueen === 'not-seen' ? split.atMs : null,
+    egg: start.egg,
+    queenless: start.queenless,
+    contradictions: [],
+    broughtInMs: -Infinity,
+    contradictedAtMs: null,
+    nothingLaid: false,
+    doubt: null,
+    firstLastEggMs: null,
+    laterLosses: [],
+  };
+  const sights = new Map(broodSights(facts, couldLay).map((sight) => [sight.factId, sight]));
+  let { exact } = start;
+  const eggsInTime = (time: TimeOut): number | undefined =>
+    [...sights.values()].find(
+      ({ atMs, hers, youngest }) =>
+        hers &&
+        atMs >= time.fromMs &&
+        (youngest === 'eggs' || youngest === 'young-larvae') &&
+        atMs <= (time.untilMs ?? Infinity),
+    )?.atMs;
+  const oldQueenUntilMs = oldQueenUntil(setup, facts);
+  const ended = couldLay.filter(({ untilMs }) => untilMs !== null);
+  for (const event of facts) {
+    while (ended[0] && ended[0].untilMs !== null && ended[0].untilMs <= event.atMs) {
+      const time = ended.shift();
+      const eggsMs = time && eggsInTime(time);
+      if (time?.untilMs == null || eggsMs === undefined) continue;
+      endOfHerTime(folded, eggsMs, time.untilMs);
+      exact = false;
+    }
+    const sight = sights.get(event.id);
+    const onTestFrame = frames.some((f) => f.inMs <= event.atMs && event.atMs <= (f.outMs ?? event.atMs));
+    if (sight && !sight.hers && !onTestFrame && event.atMs >= oldQueenUntilMs)
+      exact = foldSight(folded, sight, exact);
+    if (sight?.noEggElse === true && !onTestFrame) narrowByNoEgg(folded, sight, exact);
+    if (event.fact.kind === 'brood-frame-added') {
+      broughtIn(folded, event as EffectiveFact<'brood-frame-added'>);
+    }
+    const told = frames.find(({ outMs }) => outMs === event.atMs);
+    if (event.fact.kind === 'brood-frame-taken' && told) exact = settleByFrame(folded, told, exact);
+    if (event.fact.kind === 'queen-removed') removeQueen(folded, event as EffectiveFact<'queen-removed'>);
+  }
+  return folded;
+}
+
+/** A queen that was not seen at the split lays on or was never in it: that she was lost some days later is rare. */
+function likelyLastEgg({ egg, splitUnseenMs, broughtInMs, laterLosses }: Folded): number | null {
+  const { earliestMs, latestMs } = egg;
+  if (latestMs === null || splitUnseenMs === null || laterLosses.length > 0) return latestMs;
+  const laidSince = Math.max(earliestMs ?? -Infinity, broughtInMs) > splitUnseenMs;
+  return laidSince ? latestMs : Math.min(latestMs, splitUnseenMs);
+}
+
+/** Cells that bees started say that they had no queen half a day before. */
+function queenlessBounds(folded: Folded, facts: readonly EffectiveFact[]): Interval {
+  const { queenless, egg } = folded;
+  if (queenless.latestMs !== null) return queenless;
+  const firstCells = facts.find(
+    ({ fact }) =>
+      (fact.kind === 'inspection' || fact.kind === 'cells-cut') &&
+      Object.values(cellCounts(fact.cells)).some((count) => count > 0),
+  );
+  return {
+    earliestMs: queenless.earliestMs ?? egg.earliestMs,
+    latestMs: firstCells ? firstCells.atMs - lowEnd(firstCellsHours) * msPerHour : null,
+    restsOn: firstCells ? [...egg.restsOn, 'queen cells seen'] : egg.restsOn,
+  };
+}
+
+/** Evidence on the last fertile egg and on queenlessness, from facts in the order in which they happened. */
+export function gatherEvidence(
+  setup: IntroductionSetup,
+  facts: readonly EffectiveFact[],
+  couldLay: readonly TimeOut[],
+): Evidence {
+  const frames = testFrames(facts);
+  const folded = foldSights(setup, facts, frames, couldLay);
+  const firstLastEggMs = folded.firstLastEggMs ? folded.firstLastEggMs.ms : folded.egg.latestMs;
+  const stillIn = lastOf(frames.filter((frame) => frame.outMs === null));
+  const notBefore = Math.max(
+    folded.egg.earliestMs ?? -Infinity,
+    folded.broughtInMs,
+    stillIn?.inMs ?? -Infinity,
+  );
+  return {
+    lastFertileEgg: folded.egg,
+    likelyLastEggMs: likelyLastEgg(folded),
+    lastEggNotBeforeMs: Number.isFinite(notBefore) ? notBefore : null,
+    firstLastEggMs,
+    laterLosses: folded.laterLosses,
+    queenlessSince: queenlessBounds(folded, facts),
+    ...shownQueenless(setup, facts, folded, frames),
+    contradictions: folded.contradictions,
+  };
+}

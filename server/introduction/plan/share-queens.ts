@@ -1,0 +1,125 @@
+/** Queens shared out among the nucs that wait: who gets the first, and why; who goes without. */
+import type { NucProjection } from '../../biology/nuc-population.ts';
+import { startOfDay } from '../calendar.ts';
+import { canWait, wantsQueen, type CanWait } from '../acts/days/late-queen.ts';
+import { splitInstant, type Clock } from '../acts/days/plan-windows.ts';
+import type { IntroductionState } from '../state.ts';
+
+/** A nuc that wants a queen: from when on she may hang in it, and how long it can wait for her. */
+export interface WaitingNuc {
+  readonly nucId: string;
+  readonly readyFromMs: number;
+  /** Infinite where nothing presses: not split yet, or not known (`limit` says which). */
+  readonly waitsUntilMs: number;
+  readonly limit: CanWait['because'] | 'not-split' | 'not-known';
+}
+
+export interface QueenAtHand {
+  readonly queenId: string;
+  readonly fromMs: number;
+}
+
+export interface QueensShared {
+  /** In the order in which the nucs are served. */
+  readonly pairs: readonly {
+    readonly nucId: string;
+    readonly queenId: string;
+    readonly hangFromMs: number;
+    readonly why: string;
+  }[];
+  /** `tooLate`: the queens come after the day until which it can wait. */
+  readonly nucsWithout: readonly {
+    readonly nucId: string;
+    readonly why: string;
+    readonly tooLate: boolean;
+  }[];
+  readonly queensOver: readonly string[];
+}
+
+/** Null where the nuc wants no queen, or neither a split nor an arrival has a date. */
+export function waitingNuc(
+  state: IntroductionState,
+  projection: NucProjection | null,
+  clock: Clock,
+): WaitingNuc | null {
+  const splitMs = splitInstant(state, clock);
+  if (!wantsQueen(state) || splitMs === null) return null;
+  const { nucId, startingPoint, timeZone } = state.setup;
+  const common = { nucId, readyFromMs: startOfDay(splitMs, timeZone) };
+  if (startingPoint === 'planned-split' && state.split === null)
+    return { ...common, waitsUntilMs: Infinity, limit: 'not-split' };
+  const wait = canWait(state, projection);
+  return wait
+    ? { ...common, waitsUntilMs: wait.untilMs, limit: wait.because }
+    : { ...common, waitsUntilMs: Infinity, limit: 'not-known' };
+}
+
+const whyNow: Readonly<Record<WaitingNuc['limit'], string>> = {
+  'laying-workers': 'of those that wait, workers may lay in it first',
+  'too-few-bees': 'of those that wait, it has too few bees first',
+  'not-split': 'it is not split yet, so it comes after those that are',
+  'not-known': 'nothing tells since when it is queenless, so it comes first',
+};
+
+/**
+ * Not known first, then by the day until which it can wait; those not split last, by the day of their split. Those
+ * alike stay in the order in which they were given.
+ */
+const pressedFirst = (a: WaitingNuc, b: WaitingNuc): number =>
+  Number(b.limit === 'not-known') - Number(a.limit === 'not-known') ||
+  (a.waitsUntilMs === b.waitsUntilMs ? 0 : a.waitsUntilMs - b.waitsUntilMs) ||
+  a.readyFromMs - b.readyFromMs;
+
+/** Queens in the order of arrival go to the nuc that can wait least of those that can still wait. */
+export function shareQueens(nucs: readonly WaitingNuc[], queens: readonly QueenAtHand[]): QueensShared {
+  const waiting = new Map(nucs.map((nuc) => [nuc.nucId, nuc]));
+  const pairs: QueensShared['pairs'][number][] = [];
+  const over: string[] = [];
+  for (const queen of queens.toSorted((a, b) => a.fromMs - b.fromMs || (a.queenId < b.queenId ? -1 : 1))) {
+    const [next] = [...waiting.values()]
+      .filter((nuc) => nuc.waitsUntilMs >= queen.fromMs)
+      .toSorted(pressedFirst);
+    if (!next) {
+      over.push(queen.queenId);
+      continue;
+    }
+    waiting.delete(next.nucId);
+    pairs.push({
+      nucId: next.nucId,
+      queenId: queen.queenId,
+      hangFromMs: Math.max(queen.fromMs, next.readyFromMs),
+      why: whyFirst(next, [...waiting.values()]),
+    });
+  }
+  const firstMs = Math.min(...queens.map((queen) => queen.fromMs), Infinity);
+  const without = [...waiting.values()].toSorted(pressedFirst);
+  return {
+    pairs,
+    queensOver: over,
+    nucsWithout: without.map(({ nucId, waitsUntilMs }) => ({
+      nucId,
+      why: whyWithout(waitsUntilMs, firstMs),
+      tooLate: Number.isFinite(firstMs) && firstMs > waitsUntilMs,
+    })),
+  };
+}
+
+function whyFirst(next: WaitingNuc, others: readonly WaitingNuc[]): string {
+  if (others.length === 0) return 'it is the last that waits';
+  const alike = others.some(
+    (nuc) =>
+      nuc.limit === next.limit &&
+      nuc.waitsUntilMs === next.waitsUntilMs &&
+      nuc.readyFromMs === next.readyFromMs,
+  );
+  return alike && next.limit !== 'not-known'
+    ? 'it can wait as long as others, so any of them may be first'
+    : whyNow[next.limit];
+}
+
+const whyWithout = (waitsUntilMs: number, firstMs: number): string =>
+  firstMs === Infinity
+    ? 'no queen is left for it'
+    : firstMs > waitsUntilMs
+      ? 'the queens come after the day until which it can wait'
+      : 'there are fewer queens than nucs, and the others can wait less long';

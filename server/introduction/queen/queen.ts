@@ -1,0 +1,262 @@
+/** The queen that is being introduced: where she is, and since when, folded from the log. */
+import { candyGoneMs, candyHoldsMs } from './candy.ts';
+import type { EffectiveFact } from '../log/effective-facts.ts';
+import type { IntroductionMethod } from '../log/facts.ts';
+import {
+  another,
+  cameToHand,
+  dead,
+  mayBeOut,
+  nowhere,
+  released,
+  takenOut,
+  type QueenState,
+} from './queen-state.ts';
+import { testFrames, type TestFrame } from '../log/test-frames.ts';
+
+/** A look that found her in the cage while the bees have their days for the candy: its course, and no look for her. */
+export const behindCandy = (
+  atMs: number,
+  { cageEmpty, eggsSeen }: Pick<Look, 'cageEmpty' | 'eggsSeen'>,
+  releasedAtMs: number,
+  method: IntroductionMethod,
+): boolean =>
+  method === 'candy-cage' &&
+  !cageEmpty &&
+  !eggsSeen &&
+  atMs >= releasedAtMs &&
+  atMs < candyGoneMs(releasedAtMs);
+
+type Fact<K extends EffectiveFact['fact']['kind']> = Extract<EffectiveFact['fact'], { kind: K }>;
+type Inspection = Fact<'inspection'>;
+type Look = Pick<
+  Fact<'looked-for-queen'>,
+  'cageEmpty' | 'queenSeen' | 'eggsSeen' | 'sealedWorkerBroodSeen' | 'severalEggsACell' | 'eggsStand'
+>;
+
+/** Every frame was looked through, and a colony in which her eggs had been seen has none any more: a look for her that found nothing. */
+const noEggLeft = (
+  { firstEggsAtMs }: QueenState,
+  { youngestBrood, everyFrameChecked, beesShakenOff }: Inspection,
+): boolean =>
+  firstEggsAtMs !== null &&
+  everyFrameChecked &&
+  beesShakenOff &&
+  (youngestBrood === 'sealed-only' || youngestBrood === 'none');
+
+/** An inspection that met a laying queen tells of her what a look for her tells; while the candy holds it met another one. */
+export const metHer = (atMs: number, { layingQueenSeen }: Inspection, releasedAtMs: number): boolean =>
+  layingQueenSeen === true && atMs >= candyHoldsMs(releasedAtMs);
+
+const asLook = ({ youngestBrood, severalEggsACell, eggsStand, layingQueenSeen }: Inspection): Look => ({
+  ...{
+    cageEmpty: true,
+    queenSeen: layingQueenSeen === true,
+    eggsSeen: youngestBrood === 'eggs',
+    sealedWorkerBroodSeen: false,
+  },
+  ...{ severalEggsACell, eggsStand },
+});
+
+function looked(before: QueenState, atMs: number, seen: Look, method: IntroductionMethod): QueenState {
+  const queen = seen.queenSeen ? foundAgain(before, atMs) : before;
+  const asQueens = seen.eggsSeen && !seen.severalEggsACell && seen.eggsStand !== 'walls';
+  // She or attendants may sit in it: nobody can say whose eggs they are.
+  const whose = method === 'candy-cage' && queen.where === 'released' && !seen.cageEmpty && asQueens;
+  const fertile = asQueens && !whose;
+  // Her way out may be open, and she not through it yet.
+  const uneaten = method === 'candy-cage' && queen.where === 'released' && !asQueens;
+  const inItsTime =
+    queen.where === 'released' && behindCandy(atMs, seen, queen.releasedAtMs ?? Infinity, method);
+  const stillCaged = !inItsTime && (queen.where === 'in-cage' || uneaten) && !seen.cageEmpty;
+  // Out of a cage that nobody opened, or back after she flew off: she is loose all the same.
+  const gotOut =
+    queen.releasedAtMs === null &&
+    ((queen.where === 'in-cage' && seen.cageEmpty) || (queen.where === 'gone' && seen.queenSeen));
+  const releasedAtMs = gotOut ? atMs : queen.releasedAtMs;
+  const out = releasedAtMs !== null;
+  const found = seen.queenSeen || fertile;
+  const missed = (out || queen.earlierMayBeOut) && seen.cageEmpty && !seen.queenSeen && !seen.eggsSeen;
+  const whereNow = (): QueenState['where'] => {
+    if (stillCaged) return 'in-cage';
+    if (inItsTime) return 'released';
+    if (seen.queenSeen && !whose) return 'seen-loose';
+    if (queen.where === 'dead') return 'dead';
+    if (queen.where === 'gone') return fertile ? 'released' : 'gone';
+    return out ? 'released' : queen.where;
+  };
+  return {
+    ...queen,
+    where: whereNow(),
+    inCageSinceMs: stillCaged ? (queen.inCageSinceMs ?? queen.cageHungAtMs) : null,
+    releasedAtMs,
+    cageEmptyAtMs: queen.cageEmptyAtMs ?? (out && seen.cageEmpty ? atMs : null),
+    outByAccident: queen.outByAccident || gotOut,
+    stillInCageAtMs: inItsTime ? atMs : queen.stillInCageAtMs,
+    eggsBesideCageAtMs: whose ? atMs : null,
+    lastSeenAtMs: seen.queenSeen && !whose ? atMs : queen.lastSeenAtMs,
+    lastLookedAtMs: inItsTime ? queen.lastLookedAtMs : atMs,
+    firstEggsAtMs: queen.firstEggsAtMs ?? (fertile && out ? atMs : null),
+    sealedWorkerBroodAtMs: queen.sealedWorkerBroodAtMs ?? (seen.sealedWorkerBroodSeen ? atMs : null),
+    notFoundAtMs: found ? [] : missed ? [...queen.notFoundAtMs, atMs] : queen.notFoundAtMs,
+  };
+}
+
+/** The queen that was let out before is there after all, and no other hangs in the nuc. */
+const foundAgain = (queen: QueenState, atMs: number): QueenState =>
+  queen.earlierMayBeOut && queen.where !== 'in-cage' && queen.releasedAtMs === null
+    ? { ...queen, releasedAtMs: queen.earlierOutSinceMs ?? atMs, earlierMayBeOut: false }
+    : queen;
+
+/** A queen that was seen though none was let out is not the one that was brought. */
+const strangerTaken = (queen: QueenState): QueenState =>
+  queen.where === 'seen-loose' && queen.releasedAtMs === null
+    ? { ...queen, where: queen.arrivedAtMs === null ? 'not-here' : 'arrived' }
+    : queen;
+
+/** Who was seen, and whose eggs, is open again: they may have been those of the one that was taken. */
+const anotherTaken = (queen: QueenState, atMs: number): QueenState => ({
+  ...queen,
+  where: 'released',
+  firstEggsAtMs: null,
+  sealedWorkerBroodAtMs: null,
+  lastLookedAtMs: null,
+  notFoundAtMs: [atMs],
+});
+
+/** Cells on a test frame, put in after she was not found, conclude it. */
+function concluded(queen: QueenState, frame: TestFrame | undefined): QueenState {
+  const [firstMissed] = queen.notFoundAtMs;
+  if (frame?.answer !== 'no-queen' || firstMissed === undefined || frame.inMs < firstMissed) return queen;
+  return {
+    ...queen,
+    where: mayBeOut(queen) ? 'gone' : queen.where,
+    notFoundAtMs: [],
+    earlierMayBeOut: false,
+  };
+}
+
+function arrived(queen: QueenState, atMs: number, fact: Fact<'queen-arrived'>): QueenState {
+  if (fact.condition === 'dead') {
+    if (queen.where === 'in-cage' && fact.queenId !== queen.queenId) return queen;
+    return { ...dead(another(queen, fact.queenId), atMs), queenId: fact.queenId };
+  }
+  const { queenId } = fact;
+  const arrival = { queenId, atMs, origin: fact.origin ?? null, daysInPost: fact.daysInPost ?? null };
+  if (queen.where === 'in-cage' && queenId !== queen.queenId) return { ...queen, spare: arrival };
+  // Her own arrival, written down with a later hour than what was done with her.
+  if (fact.queenId === queen.queenId && (queen.where === 'in-cage' || mayBeOut(queen)))
+    return {
+      ...queen,
+      arrivedAtMs: queen.arrivedAtMs ?? queen.cageHungAtMs ?? atMs,
+      origin: queen.origin ?? fact.origin ?? null,
+      daysInPost: queen.daysInPost ?? fact.daysInPost ?? null,
+    };
+  return cameToHand(queen, arrival);
+}
+
+function hung(
+  queen: QueenState,
+  atMs: number,
+  fact: Fact<'cage-hung'>,
+  method: IntroductionMethod,
+): QueenState {
+  const inCage: QueenState = {
+    ...(queen.queenId === fact.queenId
+      ? queen
+      : queen.spare?.queenId === fact.queenId
+        ? cameToHand(queen, queen.spare)
+        : another(queen, fact.queenId)),
+    queenId: fact.queenId,
+    where: 'in-cage',
+    cageHungAtMs: atMs,
+    besideAnother: queen.besideAnother || (queen.where === 'in-cage' && queen.queenId !== fact.queenId),
+    inCageSinceMs: atMs,
+    releasedAtMs: null,
+    cageEmptyAtMs: null,
+    stillInCageAtMs: null,
+    outByAccident: false,
+    // What was seen of her brood before she was caged again says nothing of the next time.
+    firstEggsAtMs: null,
+    sealedWorkerBroodAtMs: null,
+    deadAtMs: null,
+    lastLookedAtMs: null,
+  };
+  return fact.candyEnd === 'open' && method === 'candy-cage' ? released(inCage, atMs) : inCage;
+}
+
+interface Known {
+  readonly method: IntroductionMethod;
+  readonly frames: readonly TestFrame[];
+}
+
+function step(queen: QueenState, { atMs, fact }: EffectiveFact, { method, frames }: Known): QueenState {
+  switch (fact.kind) {
+    case 'queen-arrived':
+      return arrived(queen, atMs, fact);
+    case 'cage-hung':
+      return hung(queen, atMs, fact, method);
+    case 'cage-checked':
+      return fact.queenAlive
+        ? {
+            ...queen,
+            lastSeenAtMs: atMs,
+            stillInCageAtMs: queen.where === 'released' ? atMs : queen.stillInCageAtMs,
+          }
+        : dead(queen, atMs);
+    case 'cage-taken-out': {
+      if (queen.where !== 'in-cage') return queen;
+      if (queen.besideAnother) return { ...queen, besideAnother: false };
+      const left = fact.queen ?? (method === 'push-in-cage' ? 'left-in-nuc' : 'in-the-cage');
+      return left === 'left-in-nuc'
+        ? { ...released(queen, atMs), cageEmptyAtMs: method === 'candy-cage' ? atMs : null }
+        : takenOut(queen, atMs);
+    }
+    case 'candy-opened':
+      return released(queen, atMs);
+    case 'looked-for-queen':
+      return looked(queen, atMs, fact, method);
+    case 'inspection':
+      return mayBeOut(queen) && (metHer(atMs, fact, queen.releasedAtMs ?? Infinity) || noEggLeft(queen, fact))
+        ? looked(queen, atMs, asLook(fact), method)
+        : queen;
+    case 'brood-frame-taken':
+      return concluded(
+        queen,
+        frames.find((frame) => frame.outMs === atMs),
+      );
+    case 'queen-removed':
+      if (fact.which === 'young-queen' && mayBeOut(queen)) return anotherTaken(queen, atMs);
+      return strangerTaken(fact.which === 'old-queen' ? { ...queen, earlierMayBeOut: false } : queen);
+    case 'queen-escaped':
+      return fact.to === 'outside'
+        ? { ...queen, where: 'gone', inCageSinceMs: null }
+        : { ...released(queen, atMs), outByAccident: queen.releasedAtMs === null };
+    case 'balled':
+      return fact.rescued ? takenOut(queen, atMs) : dead(queen, atMs);
+    case 'queen-dead':
+      return dead(queen, atMs);
+    default:
+      return queen;
+  }
+}
+
+const canLay = (queen: QueenState, method: IntroductionMethod): boolean =>
+  mayBeOut(queen) || (method === 'push-in-cage' && queen.where === 'in-cage');
+
+function timesOut(before: QueenState, now: QueenState, atMs: number, method: IntroductionMethod): QueenState {
+  const could = canLay(before, method);
+  if (could === canLay(now, method)) return now;
+  const { couldLay } = now;
+  return {
+    ...now,
+    couldLay: could
+      ? couldLay.map((time) => ({ ...time, untilMs: time.untilMs ?? atMs }))
+      : [...couldLay, { fromMs: atMs, untilMs: null }],
+  };
+}
+
+export function foldQueen(facts: readonly EffectiveFact[], method: IntroductionMethod): QueenState {
+  const known = { method, frames: testFrames(facts) };
+  return facts.reduce((queen, fact) => timesOut(queen, step(queen, fact, known), fact.atMs, method), nowhere);
+}
