@@ -111,6 +111,7 @@ describe('the judge', () => {
         events: [{ atMs, untilMs: atMs + minutes * 60_000, kind: 'lifted' as const }],
         chill: [],
         close: [],
+        sure: [],
       },
     });
     expect(judge(caseOf('lifted'), lifted(4), []).rows).toEqual([]);
