@@ -2,8 +2,8 @@
 import { join } from 'node:path';
 import type { Logger } from 'pino';
 import { backupFolder, settingFaults } from './farm/settings.ts';
-import { databaseName, lockFolder, type FolderLock } from './store/data-folder.ts';
-import { tightenDataFolder, tightenFiles } from './store/private-files.ts';
+import { databaseName, lockFolder, type FolderLock } from './store/file/data-folder.ts';
+import { tightenDataFolder, tightenFiles } from './store/file/private-files.ts';
 import { openStore, type Store } from './store/store.ts';
 import { UserError } from './user-error.ts';
 

@@ -1,7 +1,7 @@
 /** A server that can take a backup for its database: it stops, changes the file, and starts again at the same addresses. */
 import { runServer, type RunOptions, type Running } from './run.ts';
 import type { Settings } from './settings.ts';
-import { putInPlace } from './store/restore.ts';
+import { putInPlace } from './store/backup/restore.ts';
 
 export async function runRestorable(settings: Settings, options: RunOptions = {}): Promise<Running> {
   let current: Promise<Running>;

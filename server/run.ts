@@ -13,7 +13,7 @@ import { openDataFolder } from './open-data-folder.ts';
 import { serverFacts, startServerIngest, whyNotReady, whyNotWell } from './server-ingest.ts';
 import { createFarm, type Farm } from './service/farm-service.ts';
 import type { Settings } from './settings.ts';
-import { readyToRestore } from './store/restore.ts';
+import { readyToRestore } from './store/backup/restore.ts';
 import type { Store } from './store/store.ts';
 import { version } from './version.ts';
 import { createEventsHub, type EventsHub } from './views/events-hub.ts';

@@ -2,9 +2,9 @@
 import { existsSync } from 'node:fs';
 import { statSync } from 'node:fs';
 import { backupFolder } from '../farm/settings.ts';
-import { listBackups } from '../store/backup.ts';
-import { check, type Verified } from '../store/check-database.ts';
-import { isLocked } from '../store/data-folder.ts';
+import { listBackups } from '../store/backup/backup.ts';
+import { check, type Verified } from '../store/backup/check-database.ts';
+import { isLocked } from '../store/file/data-folder.ts';
 import { openStore, StoreRefused, type Store } from '../store/store.ts';
 import {
   CommandRefused,

@@ -2,9 +2,9 @@
 import { existsSync, rmSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { summaryLines, summaryOf } from '../farm/backup-summary.ts';
-import { listBackups } from '../store/backup.ts';
-import { databaseName, lockFolder } from '../store/data-folder.ts';
-import { restore } from '../store/restore.ts';
+import { listBackups } from '../store/backup/backup.ts';
+import { databaseName, lockFolder } from '../store/file/data-folder.ts';
+import { restore } from '../store/backup/restore.ts';
 import { openStore, StoreRefused } from '../store/store.ts';
 import {
   CommandRefused,

@@ -6,7 +6,7 @@ import { endOnUncaughtErrors } from '../process/last-resort.ts';
 import { runRestorable } from '../restarting.ts';
 import type { Running } from '../run.ts';
 import { parseSettings, settingsFile, settingsHelp, type Settings } from '../settings.ts';
-import { makePrivate } from '../store/private-files.ts';
+import { makePrivate } from '../store/file/private-files.ts';
 import {
   CommandRefused,
   exitCode,

@@ -1,7 +1,7 @@
 /** Opening the database for a command, beside a server that runs or without one. */
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
-import { databaseName } from '../store/data-folder.ts';
+import { databaseName } from '../store/file/data-folder.ts';
 import { openStore, type Store } from '../store/store.ts';
 import { CommandRefused, type CommandContext } from './command-line.ts';
 

@@ -1,8 +1,8 @@
 /** What a backup would bring with it, as the page and the command tell it before it is restored. */
 import { statSync } from 'node:fs';
 import { basename } from 'node:path';
-import { withContents } from '../store/backup-contents.ts';
-import type { Verified } from '../store/check-database.ts';
+import { withContents } from '../store/backup/backup-contents.ts';
+import type { Verified } from '../store/backup/check-database.ts';
 import { isPasswordHash } from './password.ts';
 import type { BackupSummary } from '../contract/server.ts';
 import { farmSettings, hostOnly, notificationChannels, shownAddress } from './settings.ts';

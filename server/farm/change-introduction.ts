@@ -6,7 +6,7 @@ import { foldIntroduction } from '../introduction/state.ts';
 import type { ParsedBodyOf } from '../contract/index.ts';
 import { UserError } from '../user-error.ts';
 import { iso } from './wire.ts';
-import type { Introduction } from '../store/introductions.ts';
+import type { Introduction } from '../store/field-log/introductions.ts';
 import type { Store } from '../store/store.ts';
 import { splitHour } from './batch.ts';
 import { setupOf } from './setup-of.ts';

@@ -1,7 +1,7 @@
 /** Holds a new entry of the field log against what is there: the introduction's own check, with the store's facts. */
 import type { LogEntry } from '../introduction/log/facts.ts';
 import { checkNewEntry } from '../introduction/log/log-check.ts';
-import type { Introduction } from '../store/introductions.ts';
+import type { Introduction } from '../store/field-log/introductions.ts';
 import type { Store } from '../store/store.ts';
 import { setupOf } from './setup-of.ts';
 

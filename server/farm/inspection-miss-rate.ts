@@ -3,7 +3,7 @@ import { looksEvidence, farmsMissRate } from '../introduction/miss-rate.ts';
 import type { MissRate } from '../introduction/log/setup.ts';
 import type { MissEvidence } from '../introduction/cells/standing-cells.ts';
 import { foldIntroduction } from '../introduction/state.ts';
-import type { Introduction } from '../store/introductions.ts';
+import type { Introduction } from '../store/field-log/introductions.ts';
 import type { Store } from '../store/store.ts';
 import { setupOf } from './setup-of.ts';
 

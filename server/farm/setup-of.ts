@@ -1,7 +1,7 @@
 /** An introduction of the store as its fold wants it. */
 import { atHourOfDate } from '../introduction/calendar.ts';
 import type { IntroductionSetup } from '../introduction/state.ts';
-import type { Introduction } from '../store/introductions.ts';
+import type { Introduction } from '../store/field-log/introductions.ts';
 import type { Store } from '../store/store.ts';
 
 /** The post comes about noon where nobody says otherwise. */

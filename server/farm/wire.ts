@@ -1,5 +1,5 @@
 /** Between the store's values and the wire: instants as ISO 8601, absent fields left out. */
-import type { LatestReading } from '../store/channels.ts';
+import type { LatestReading } from '../store/channels/channels.ts';
 import { countsPerStored } from '../units.ts';
 import type { Assignment, Owner } from '../store/places/assignments.ts';
 import type { Hive } from '../store/places/hives.ts';

@@ -3,8 +3,8 @@ import { createWriteStream, existsSync, mkdirSync, readdirSync, rmSync, statSync
 import { basename, dirname, join } from 'node:path';
 import { pipeline } from 'node:stream/promises';
 import { Router, type Request } from 'express';
-import { listBackups } from '../store/backup.ts';
-import { checkAside } from '../store/check-aside.ts';
+import { listBackups } from '../store/backup/backup.ts';
+import { checkAside } from '../store/backup/check-aside.ts';
 import { StoreRefused } from '../store/errors.ts';
 import type { Access } from './access/access.ts';
 import { keeperAtTheMachine, requireRole } from './access/access.ts';

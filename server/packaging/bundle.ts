@@ -69,7 +69,7 @@ const { metafile } = await build({
   entryPoints: [
     'server/main.ts',
     'server/command.ts',
-    'server/store/check-thread.ts',
+    'server/store/backup/check-thread.ts',
     'server/commands/replay-thread.ts',
     'server/farm/password-strength-thread.ts',
   ],

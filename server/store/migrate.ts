@@ -3,7 +3,7 @@ import { copyFileSync, existsSync, statfsSync, statSync } from 'node:fs';
 import { dirname } from 'node:path';
 import type Database from 'better-sqlite3';
 import { StoreRefused, toStoreError } from './errors.ts';
-import { makePrivate } from './private-files.ts';
+import { makePrivate } from './file/private-files.ts';
 import { first } from './migrations/0001-first.ts';
 import { announced } from './migrations/0002-announced.ts';
 import { forecasts } from './migrations/0003-forecasts.ts';

@@ -2,7 +2,7 @@
 import type { FactKind } from '../introduction/log/facts.ts';
 import { foldIntroduction } from '../introduction/state.ts';
 import { iso } from '../farm/wire.ts';
-import type { Introduction } from '../store/introductions.ts';
+import type { Introduction } from '../store/field-log/introductions.ts';
 import type { Store } from '../store/store.ts';
 import { setupOf } from '../farm/setup-of.ts';
 import type { OutcomeFacts } from './outcomes-view.ts';

@@ -1,7 +1,7 @@
 /** What the log's forms call the queen that a nuc gets next: by her delivery and a number, so that nobody types a name. */
 import { effectiveFacts, type EffectiveFact } from '../introduction/log/effective-facts.ts';
-import type { Introduction } from '../store/introductions.ts';
-import type { Arrival } from '../store/queens.ts';
+import type { Introduction } from '../store/field-log/introductions.ts';
+import type { Arrival } from '../store/field-log/queens.ts';
 import type { Store } from '../store/store.ts';
 import type { NucAnalysis } from '../watch/nuc-analysis.ts';
 

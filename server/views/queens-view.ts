@@ -16,7 +16,7 @@ import { shareQueens, waitingNuc, type QueensShared } from '../introduction/plan
 import { foldIntroduction, type IntroductionState } from '../introduction/state.ts';
 import type { NucForQueen, QueensForNucs } from '../contract/plan.ts';
 import type { Waiting } from '../contract/waiting.ts';
-import type { Arrival } from '../store/queens.ts';
+import type { Arrival } from '../store/field-log/queens.ts';
 import { driftMeasured } from '../watch/bees-now.ts';
 import { groupBy } from '../group-by.ts';
 import { isNamedAfter } from './queen-names.ts';

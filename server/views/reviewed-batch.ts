@@ -2,7 +2,7 @@
 import { fold, type NucAnalysis } from '../watch/nuc-analysis.ts';
 import type { IntroductionState } from '../introduction/state.ts';
 import type { Hive } from '../store/places/hives.ts';
-import type { Introduction } from '../store/introductions.ts';
+import type { Introduction } from '../store/field-log/introductions.ts';
 import { groupBy } from '../group-by.ts';
 import type { ViewDeps } from './view-deps.ts';
 

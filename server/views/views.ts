@@ -5,7 +5,7 @@
  * A method returns `undefined` where the thing named by its id does not exist (404), and throws `UserError`
  * (`problem.ts`) where the request makes sense as a message but can't be done.
  */
-import type { Introduction } from '../store/introductions.ts';
+import type { Introduction } from '../store/field-log/introductions.ts';
 import type { ParsedBodyOf, ParsedQueryOf, ResponseOf, Role } from '../contract/index.ts';
 import type { AlertDto, EvaluationDto } from '../contract/alerts.ts';
 import type { ChartDto } from '../contract/chart.ts';

@@ -4,7 +4,7 @@
  */
 import { linearRegression } from 'simple-statistics';
 import type { ChannelHealth } from '../rules/engine/inputs.ts';
-import type { Channel } from '../store/channels.ts';
+import type { Channel } from '../store/channels/channels.ts';
 
 const hourMs = 3_600_000;
 export const dayMs = 24 * hourMs;

@@ -5,7 +5,7 @@
 import type { ChannelHealth } from '../rules/engine/inputs.ts';
 import type { StoredReading } from '../store/port.ts';
 import { isDoubtful } from '../store/readings/day-readings.ts';
-import type { Channel } from '../store/channels.ts';
+import type { Channel } from '../store/channels/channels.ts';
 import type { Store } from '../store/store.ts';
 import {
   addReading,

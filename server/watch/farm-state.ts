@@ -1,7 +1,7 @@
 /** The present state of the farm as the rules read it: where sensors stand, how they do, and what is known of each nuc. */
 import type { ChannelHealth, NucInput, RuleInput } from '../rules/engine/inputs.ts';
 import type { Forecast } from '../signals/types.ts';
-import type { Channel } from '../store/channels.ts';
+import type { Channel } from '../store/channels/channels.ts';
 import type { StoredReading } from '../store/port.ts';
 import type { Store } from '../store/store.ts';
 import { readWhere, type Where } from '../farm/sensor-positions.ts';

@@ -1,7 +1,7 @@
 /** What the field log explains to the signals: visits, feeds, the split and the move. */
 import type { EffectiveFact } from '../introduction/log/effective-facts.ts';
 import type { FactKind } from '../introduction/log/facts.ts';
-import type { HiveVisit } from '../store/hive-visits.ts';
+import type { HiveVisit } from '../store/field-log/hive-visits.ts';
 import type { KnownEvent } from '../signals/types.ts';
 
 /** Facts that are written at a desk, or on the way to the nuc. */

@@ -1,5 +1,5 @@
 /** The battery of one device in the past: what it told last, and the trend of its days. */
-import type { Channel } from '../store/channels.ts';
+import type { Channel } from '../store/channels/channels.ts';
 import type { Store } from '../store/store.ts';
 import { batteryTrend, batteryTrendDays, dayMs, trendHourMs, type BatteryState } from './channel-state.ts';
 import { PastArrivals } from './past-arrivals.ts';

@@ -3,7 +3,7 @@ import type { ChannelHealth, RuleInput } from '../rules/engine/inputs.ts';
 import { limitsFor, type LimitSettings } from '../rules/engine/limits.ts';
 import { allowedSilenceMs, sensorSilent } from '../rules/catalogue/sensors/sensor-silent.ts';
 import { nucsOf } from '../rules/engine/suppression.ts';
-import type { Channel } from '../store/channels.ts';
+import type { Channel } from '../store/channels/channels.ts';
 import type { Assignment } from '../store/places/assignments.ts';
 import type { Hive } from '../store/places/hives.ts';
 import { isDoubtful } from '../store/readings/day-readings.ts';

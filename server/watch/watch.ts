@@ -16,7 +16,7 @@ import {
 import type { ChannelHealth, RuleInput, ServerInput } from '../rules/engine/inputs.ts';
 import type { LimitSettings } from '../rules/engine/limits.ts';
 import type { CommitResult } from '../store/port.ts';
-import type { Channel } from '../store/channels.ts';
+import type { Channel } from '../store/channels/channels.ts';
 import type { Store } from '../store/store.ts';
 import type { Where } from '../farm/sensor-positions.ts';
 import { AlertBook } from './alert-book.ts';

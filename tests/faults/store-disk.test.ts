@@ -3,7 +3,7 @@ import { rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { migrations } from '../../server/store/migrate.ts';
-import { openDatabase } from '../../server/store/open-database.ts';
+import { openDatabase } from '../../server/store/file/open-database.ts';
 import { openStore, StoreUnavailable, type Store } from '../../server/store/store.ts';
 import { temporaryFolder } from '../store/support/temporary-store.ts';
 import { compareNumbered, numberedBatch, numberedFromMs } from './store-support/numbered.ts';

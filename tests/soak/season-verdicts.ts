@@ -2,9 +2,9 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { listBackups } from '../../server/store/backup.ts';
-import { databaseName } from '../../server/store/data-folder.ts';
-import { restore } from '../../server/store/restore.ts';
+import { listBackups } from '../../server/store/backup/backup.ts';
+import { databaseName } from '../../server/store/file/data-folder.ts';
+import { restore } from '../../server/store/backup/restore.ts';
 import { openStore } from '../../server/store/store.ts';
 import type { Acknowledged } from './acknowledged.ts';
 

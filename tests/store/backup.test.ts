@@ -2,10 +2,10 @@
 import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { listBackups } from '../../server/store/backup.ts';
-import { checkAside } from '../../server/store/check-aside.ts';
-import { check } from '../../server/store/check-database.ts';
-import { restore } from '../../server/store/restore.ts';
+import { listBackups } from '../../server/store/backup/backup.ts';
+import { checkAside } from '../../server/store/backup/check-aside.ts';
+import { check } from '../../server/store/backup/check-database.ts';
+import { restore } from '../../server/store/backup/restore.ts';
 import { openStore, StoreRefused, StoreUnavailable, type Store } from '../../server/store/store.ts';
 import { commit, day, may1, minute, reading } from './support/made-up.ts';
 import { temporaryFolder, temporaryStore } from './support/temporary-store.ts';

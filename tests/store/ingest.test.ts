@@ -2,9 +2,9 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { mostChannels } from '../../server/store/channel-ids.ts';
-import { materialLagMs } from '../../server/store/ingest.ts';
+import { materialLagMs } from '../../server/store/channels/ingest.ts';
 import type { IncomingReading, QuarantinedMessage } from '../../server/store/port.ts';
-import { quarantineMostBytes, quarantineMostRows } from '../../server/store/quarantine.ts';
+import { quarantineMostBytes, quarantineMostRows } from '../../server/store/channels/quarantine.ts';
 import { decodeHot, encodeHot, type HotReading } from '../../server/store/readings/hot-codec.ts';
 import { commit, day, hour, may1, minute, reading } from './support/made-up.ts';
 import { temporaryStore } from './support/temporary-store.ts';

@@ -1,7 +1,7 @@
 /** Introductions and their log: append-only, an entry sent twice is stored once, moved facts are found. */
 import { describe, expect, test } from 'vitest';
 import type { Correction, LogEntry, Observation } from '../../server/introduction/log/facts.ts';
-import type { Introduction } from '../../server/store/introductions.ts';
+import type { Introduction } from '../../server/store/field-log/introductions.ts';
 import type { Store } from '../../server/store/store.ts';
 import { day, hour, may1 } from './support/made-up.ts';
 import { temporaryStore } from './support/temporary-store.ts';

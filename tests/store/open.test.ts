@@ -7,7 +7,7 @@ import { fileURLToPath } from 'node:url';
 import Database from 'better-sqlite3';
 import { describe, expect, test } from 'vitest';
 import { migrations, type Migration } from '../../server/store/migrate.ts';
-import { openDatabase } from '../../server/store/open-database.ts';
+import { openDatabase } from '../../server/store/file/open-database.ts';
 import { openStore, StoreRefused } from '../../server/store/store.ts';
 import { commit, may1, minute, reading } from './support/made-up.ts';
 import { temporaryFolder } from './support/temporary-store.ts';

@@ -2,10 +2,10 @@
 import { chmodSync, existsSync, mkdirSync, readdirSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { makeFolder, makePrivate, tightenDataFolder } from '../../server/store/private-files.ts';
-import { restore } from '../../server/store/restore.ts';
+import { makeFolder, makePrivate, tightenDataFolder } from '../../server/store/file/private-files.ts';
+import { restore } from '../../server/store/backup/restore.ts';
 import { openStore } from '../../server/store/store.ts';
-import { openDatabase } from '../../server/store/open-database.ts';
+import { openDatabase } from '../../server/store/file/open-database.ts';
 import { migrations } from '../../server/store/migrate.ts';
 import { temporaryFolder } from './support/temporary-store.ts';
 

@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { describe, expect, test } from 'vitest';
 import type { StoredAlert } from '../../server/store/alerts.ts';
-import { mostAnnouncements } from '../../server/store/announcements.ts';
+import { mostAnnouncements } from '../../server/store/channels/announcements.ts';
 import type { Person } from '../../server/store/people.ts';
 import { openStore, type Store } from '../../server/store/store.ts';
 import { day, hour, may1, minute } from './support/made-up.ts';

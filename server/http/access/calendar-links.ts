@@ -4,7 +4,7 @@
  */
 import { createHmac, randomBytes, timingSafeEqual } from 'node:crypto';
 import * as z from 'zod';
-import { calendarKeySetting } from '../../store/restore.ts';
+import { calendarKeySetting } from '../../store/backup/restore.ts';
 import type { Store } from '../../store/store.ts';
 import type { Actor } from '../../views/views.ts';
 import { keeperAtTheMachine } from './access.ts';

@@ -1,5 +1,5 @@
 /** Writes everything that is stored as lines (`lines.ts`), a few at a time. */
-import type { Channel } from '../../store/channels.ts';
+import type { Channel } from '../../store/channels/channels.ts';
 import { suspectReason } from '../../store/readings/day-readings.ts';
 import type { SuspectReason } from '../../store/port.ts';
 import type { Store } from '../../store/store.ts';

@@ -1,6 +1,6 @@
 /** What a line of an import came to, and how its channel is found. */
 import { StoreConflict } from '../../store/errors.ts';
-import type { Channel } from '../../store/channels.ts';
+import type { Channel } from '../../store/channels/channels.ts';
 import type { Store } from '../../store/store.ts';
 import type { Line } from './lines.ts';
 

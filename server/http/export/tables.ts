@@ -1,7 +1,7 @@
 /** Readings, the field log and outcomes as rows of CSV. */
 import * as z from 'zod';
 import type { LogEntry } from '../../introduction/log/facts.ts';
-import type { Channel } from '../../store/channels.ts';
+import type { Channel } from '../../store/channels/channels.ts';
 import { suspectReason } from '../../store/readings/day-readings.ts';
 import type { Store } from '../../store/store.ts';
 import { isoTime } from '../../contract/common.ts';

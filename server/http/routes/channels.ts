@@ -1,6 +1,6 @@
 /** Channels with their newest reading and health, and their calibrations. */
-import type { CalibrationFact, Calibration } from '../../store/calibration.ts';
-import type { Channel } from '../../store/channels.ts';
+import type { CalibrationFact, Calibration } from '../../store/readings/calibration.ts';
+import type { Channel } from '../../store/channels/channels.ts';
 import { isDoubtful } from '../../store/readings/day-readings.ts';
 import type { Store } from '../../store/store.ts';
 import { healthOf, usualIntervalMs } from '../../views/channel-rhythm.ts';

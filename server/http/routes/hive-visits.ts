@@ -2,7 +2,7 @@
 import type { HiveVisit as HiveVisitDto } from '../../contract/places.ts';
 import { newId } from '../../farm/secrets.ts';
 import { iso, msOf, present } from '../../farm/wire.ts';
-import type { HiveVisit } from '../../store/hive-visits.ts';
+import type { HiveVisit } from '../../store/field-log/hive-visits.ts';
 import { orNotFound, UserError } from '../../user-error.ts';
 import type { AppDeps } from '../deps.ts';
 import { implement } from '../operation.ts';

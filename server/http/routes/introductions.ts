@@ -1,5 +1,5 @@
 /** Opening an introduction in a nuc, and changing it. */
-import type { Introduction } from '../../store/introductions.ts';
+import type { Introduction } from '../../store/field-log/introductions.ts';
 import { newId } from '../../farm/secrets.ts';
 import type { ResponseOf } from '../../contract/index.ts';
 import type { AppDeps } from '../deps.ts';

@@ -2,7 +2,7 @@
 import { readMapping, readMappingFile } from '../../../ingest/decode/mapping-schema.ts';
 import { tryMapping } from '../../../ingest/decode/mapping.ts';
 import type { Decoded } from '../../../ingest/decode/message.ts';
-import type { QuarantineItem } from '../../store/quarantine.ts';
+import type { QuarantineItem } from '../../store/channels/quarantine.ts';
 import { hashPassword } from '../../farm/password.ts';
 import type { ResponseOf } from '../../contract/index.ts';
 import type { Quarantined } from '../../contract/sensors.ts';

@@ -2,7 +2,7 @@
 import { statSync } from 'node:fs';
 import { basename } from 'node:path';
 import { StoreUnavailable } from '../../store/errors.ts';
-import { listBackups } from '../../store/backup.ts';
+import { listBackups } from '../../store/backup/backup.ts';
 import type { Store } from '../../store/store.ts';
 import type { Status } from '../../contract/server.ts';
 import type { AppDeps } from '../deps.ts';

@@ -1,5 +1,5 @@
 /** The calibration that holds at an instant, asked for in the order of time. */
-import type { Line } from '../calibration.ts';
+import type { Line } from './calibration.ts';
 import type { LineSpans } from './raw-span.ts';
 
 export class CalibrationLines {

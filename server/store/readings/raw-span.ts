@@ -1,5 +1,5 @@
 /** Readings of one channel in a span of time, both layers, calibrated. */
-import type { Line } from '../calibration.ts';
+import type { Line } from './calibration.ts';
 import { dayOf, fromMicro, lowerBound, mergeDays, type DayReadings } from './day-readings.ts';
 import type { ReadingLayers } from './layers.ts';
 

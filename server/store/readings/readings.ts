@@ -1,5 +1,5 @@
 /** What others ask of the readings: by time, by hour, by day, at a chart's width, by place. */
-import { linesOf, type Calibrations } from '../calibration.ts';
+import { linesOf, type Calibrations } from './calibration.ts';
 import type { Context } from '../context.ts';
 import type { Assignments, Owner, Position } from '../places/assignments.ts';
 import { forWidth, type WidthAnswer, type WidthQuery } from './chart-width.ts';

@@ -1,6 +1,6 @@
 /** Devices that may publish to the embedded broker; passwords come in hashed. */
-import type { Context } from './context.ts';
-import { StoreConflict } from './errors.ts';
+import type { Context } from '../context.ts';
+import { StoreConflict } from '../errors.ts';
 
 export interface Device {
   readonly name: string;

@@ -3,8 +3,8 @@
  *
  * true = gain × (raw − rawAtZero) + add. Each fact sets its own part from its instant on and leaves the rest.
  */
-import type { Context } from './context.ts';
-import { StoreConflict } from './errors.ts';
+import type { Context } from '../context.ts';
+import { StoreConflict } from '../errors.ts';
 
 export type CalibrationFact =
   | { readonly kind: 'offset'; readonly add: number }

@@ -5,9 +5,9 @@ import {
   type IntroductionMethod,
   type LogEntry,
   type StartingPoint,
-} from '../introduction/log/facts.ts';
-import { canonicalJson, type Context } from './context.ts';
-import { StoreConflict } from './errors.ts';
+} from '../../introduction/log/facts.ts';
+import { canonicalJson, type Context } from '../context.ts';
+import { StoreConflict } from '../errors.ts';
 
 export interface Introduction {
   readonly id: string;

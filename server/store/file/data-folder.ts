@@ -5,7 +5,7 @@
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { connection } from './connection.ts';
-import { StoreRefused, toStoreError } from './errors.ts';
+import { StoreRefused, toStoreError } from '../errors.ts';
 import { makeFolder } from './private-files.ts';
 
 export interface FolderLock {

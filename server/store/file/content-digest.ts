@@ -7,7 +7,7 @@
  */
 import { createHash, type Hash } from 'node:crypto';
 import type Database from 'better-sqlite3';
-import { schemaOf } from './migrate.ts';
+import { schemaOf } from '../migrate.ts';
 
 const key = 'internal/backup-digest';
 const form = /^sha256:[0-9a-f]{64}$/;

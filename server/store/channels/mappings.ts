@@ -1,5 +1,5 @@
 /** Mappings from somebody's topics and payloads to readings; the mapping itself is ingest's, here it is JSON. */
-import { canonicalJson, type Context } from './context.ts';
+import { canonicalJson, type Context } from '../context.ts';
 
 export interface StoredMapping {
   readonly id: string;

@@ -2,10 +2,10 @@
 import { existsSync, readdirSync, renameSync, rmSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { finishAside } from './check-aside.ts';
-import { connection } from './connection.ts';
-import type { Context } from './context.ts';
-import { StoreRefused, StoreUnavailable, toStoreError } from './errors.ts';
-import { makeFolder, makePrivate } from './private-files.ts';
+import { connection } from '../file/connection.ts';
+import type { Context } from '../context.ts';
+import { StoreRefused, StoreUnavailable, toStoreError } from '../errors.ts';
+import { makeFolder, makePrivate } from '../file/private-files.ts';
 
 export interface BackupMade {
   readonly file: string;

@@ -4,9 +4,9 @@ import { dirname } from 'node:path';
 import type Database from 'better-sqlite3';
 import { connection } from './connection.ts';
 import { removeDigest } from './content-digest.ts';
-import { StoreRefused, StoreUnavailable, toStoreError } from './errors.ts';
+import { StoreRefused, StoreUnavailable, toStoreError } from '../errors.ts';
 import { makeFolder, makePrivate } from './private-files.ts';
-import { migrate, migrations, schemaOf, type Migration, type MigrationReport } from './migrate.ts';
+import { migrate, migrations, schemaOf, type Migration, type MigrationReport } from '../migrate.ts';
 
 /** "WLCB": how a database of ours is recognised. */
 export const applicationId = 0x574c4342;

@@ -1,6 +1,6 @@
 /** Queens on order and arrived: deliveries, and single queens where the keeper tells them apart. */
-import type { Context } from './context.ts';
-import { StoreConflict } from './errors.ts';
+import type { Context } from '../context.ts';
+import { StoreConflict } from '../errors.ts';
 
 export type ArrivalState = 'ordered' | 'delayed' | 'arrived' | 'cancelled';
 

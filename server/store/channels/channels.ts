@@ -1,12 +1,19 @@
 /** Channels: one stream of one quantity from one sensor. They appear by themselves when the first reading comes. */
-import type { Context } from './context.ts';
-import type { CalibratedChannel, SuspectReason } from './port.ts';
-import type { ChannelKey } from './by-channel.ts';
-import { noFreshChannels, type ChannelIds } from './channel-ids.ts';
-import { StoreConflict } from './errors.ts';
-import { calibrations, Line, lineAt, linesOf, type Calibration, type Calibrations } from './calibration.ts';
-import { fromMicro, suspectReason } from './readings/day-readings.ts';
-import type { ReadingLayers } from './readings/layers.ts';
+import type { Context } from '../context.ts';
+import type { CalibratedChannel, SuspectReason } from '../port.ts';
+import type { ChannelKey } from '../by-channel.ts';
+import { noFreshChannels, type ChannelIds } from '../channel-ids.ts';
+import { StoreConflict } from '../errors.ts';
+import {
+  calibrations,
+  Line,
+  lineAt,
+  linesOf,
+  type Calibration,
+  type Calibrations,
+} from '../readings/calibration.ts';
+import { fromMicro, suspectReason } from '../readings/day-readings.ts';
+import type { ReadingLayers } from '../readings/layers.ts';
 
 export interface LatestReading {
   readonly atMs: number;

@@ -1,6 +1,6 @@
 /** What sensors have announced about themselves: kept, because they say it once and a broker in memory forgets it. */
-import type { Context } from './context.ts';
-import type { Announcement } from './port.ts';
+import type { Context } from '../context.ts';
+import type { Announcement } from '../port.ts';
 
 /** A farm has some hundreds; more than this is a flood of made-up ones. */
 export const mostAnnouncements = 10_000;

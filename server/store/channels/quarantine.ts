@@ -1,6 +1,6 @@
 /** Messages that nobody understood: one row a topic and reason with the newest payload, bounded in number and bytes. */
-import type { Context } from './context.ts';
-import type { QuarantinedMessage } from './port.ts';
+import type { Context } from '../context.ts';
+import type { QuarantinedMessage } from '../port.ts';
 
 export const quarantineMostRows = 500;
 export const quarantineMostBytes = 1_000_000;

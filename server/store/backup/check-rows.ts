@@ -1,16 +1,16 @@
 /** Whether every row of a database can be read: for one that carries no digest. */
 import type Database from 'better-sqlite3';
-import { toAlert } from './alerts.ts';
-import { toCalibration } from './calibration.ts';
-import { toDelivery } from './deliveries.ts';
-import { hoursOf } from './forecasts.ts';
-import { toHiveVisit } from './hive-visits.ts';
-import { toEntry, toIntroduction } from './introductions.ts';
-import { toMapping } from './mappings.ts';
-import { toPerson } from './people.ts';
-import { toHive } from './places/hives.ts';
-import { checkReadings } from './readings/check-readings.ts';
-import { parseSetting } from './settings.ts';
+import { toAlert } from '../alerts.ts';
+import { toCalibration } from '../readings/calibration.ts';
+import { toDelivery } from '../deliveries.ts';
+import { hoursOf } from '../forecasts.ts';
+import { toHiveVisit } from '../field-log/hive-visits.ts';
+import { toEntry, toIntroduction } from '../field-log/introductions.ts';
+import { toMapping } from '../channels/mappings.ts';
+import { toPerson } from '../people.ts';
+import { toHive } from '../places/hives.ts';
+import { checkReadings } from '../readings/check-readings.ts';
+import { parseSetting } from '../settings.ts';
 
 type Row = Readonly<Record<string, unknown>>;
 // Rows as SQLite gives them: each reader knows the columns of its own table.

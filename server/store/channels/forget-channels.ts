@@ -1,11 +1,11 @@
 /** Removes channels with all that they sent: what was made up, mistyped or tried out. */
-import type { ChannelIds } from './channel-ids.ts';
-import type { Calibrations } from './calibration.ts';
-import type { Context } from './context.ts';
-import { StoreConflict } from './errors.ts';
-import type { Assignments } from './places/assignments.ts';
-import { dayKey, daysPerChannel } from './readings/day-readings.ts';
-import type { ReadingLayers } from './readings/layers.ts';
+import type { ChannelIds } from '../channel-ids.ts';
+import type { Calibrations } from '../readings/calibration.ts';
+import type { Context } from '../context.ts';
+import { StoreConflict } from '../errors.ts';
+import type { Assignments } from '../places/assignments.ts';
+import { dayKey, daysPerChannel } from '../readings/day-readings.ts';
+import type { ReadingLayers } from '../readings/layers.ts';
 
 /**
  * How many there were and are gone now, with their readings, roll-ups and calibrations; unknown ids are passed over.

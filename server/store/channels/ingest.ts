@@ -1,7 +1,7 @@
 /** The ingest port: one batch, one transaction, durable when `commit` returns. */
 import type { Announcements } from './announcements.ts';
-import { noFreshChannels, type ChannelIds, type FreshChannels } from './channel-ids.ts';
-import type { Context } from './context.ts';
+import { noFreshChannels, type ChannelIds, type FreshChannels } from '../channel-ids.ts';
+import type { Context } from '../context.ts';
 import type {
   CommitResult,
   IncomingReading,
@@ -10,11 +10,11 @@ import type {
   LastKnown,
   QuarantinedMessage,
   StoredReading,
-} from './port.ts';
+} from '../port.ts';
 import type { Quarantine } from './quarantine.ts';
-import { dayOf, daysPerChannel, fromMicro, suspectCode, toMicro } from './readings/day-readings.ts';
-import type { HotReading } from './readings/hot-codec.ts';
-import type { ReadingLayers } from './readings/layers.ts';
+import { dayOf, daysPerChannel, fromMicro, suspectCode, toMicro } from '../readings/day-readings.ts';
+import type { HotReading } from '../readings/hot-codec.ts';
+import type { ReadingLayers } from '../readings/layers.ts';
 
 /** Received instants are kept where they are further than this from the instant that the reading tells. */
 export const materialLagMs = 60_000;

@@ -1,7 +1,7 @@
 /** Whether a database has exactly the schema that the migrations up to its version make. */
 import type Database from 'better-sqlite3';
-import { connection } from './connection.ts';
-import { migrations, schemaOf } from './migrate.ts';
+import { connection } from '../file/connection.ts';
+import { migrations, schemaOf } from '../migrate.ts';
 
 interface SchemaObject {
   readonly type: string;

@@ -1,8 +1,8 @@
 /** Visits to hives outside any introduction: parent colonies, full colonies, nucs between two queens. */
 import * as z from 'zod';
-import { hiveVisitKinds, type HiveVisitKind } from '../introduction/log/hive-visit.ts';
-import type { Context } from './context.ts';
-import { StoreConflict } from './errors.ts';
+import { hiveVisitKinds, type HiveVisitKind } from '../../introduction/log/hive-visit.ts';
+import type { Context } from '../context.ts';
+import { StoreConflict } from '../errors.ts';
 
 export interface HiveVisit {
   readonly id: string;

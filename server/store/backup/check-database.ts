@@ -3,10 +3,10 @@ import { existsSync, rmSync, statSync } from 'node:fs';
 import type Database from 'better-sqlite3';
 import { checkRows } from './check-rows.ts';
 import { schemaDifference } from './check-schema.ts';
-import { connection } from './connection.ts';
-import { digestHolds } from './content-digest.ts';
-import { StoreRefused } from './errors.ts';
-import { applicationId } from './open-database.ts';
+import { connection } from '../file/connection.ts';
+import { digestHolds } from '../file/content-digest.ts';
+import { StoreRefused } from '../errors.ts';
+import { applicationId } from '../file/open-database.ts';
 
 /** What SQLite keeps beside a database in write-ahead mode. */
 export const companions = ['-wal', '-shm'];

@@ -1,7 +1,7 @@
 /** The check of a database in a thread of its own: of a large one it takes seconds, and readings come in meanwhile. */
 import type { Verified } from './check-database.ts';
-import { StoreRefused } from './errors.ts';
-import { threadBeside } from './own-thread.ts';
+import { StoreRefused } from '../errors.ts';
+import { threadBeside } from '../own-thread.ts';
 
 export interface CheckTask {
   readonly file: string;

@@ -1,10 +1,10 @@
 /** What a checked backup would bring with it: whom it lets in, and what it is set to call. Of any schema. */
-import { connection } from './connection.ts';
-import { makeContext } from './context.ts';
-import { devices } from './devices.ts';
-import { people, type Person } from './people.ts';
-import { sites } from './places/sites.ts';
-import { settings, type Settings } from './settings.ts';
+import { connection } from '../file/connection.ts';
+import { makeContext } from '../context.ts';
+import { devices } from '../channels/devices.ts';
+import { people, type Person } from '../people.ts';
+import { sites } from '../places/sites.ts';
+import { settings, type Settings } from '../settings.ts';
 
 export interface BackupContents {
   readonly sites: string[];

@@ -4,9 +4,9 @@ import { dirname } from 'node:path';
 import type Database from 'better-sqlite3';
 import { checkAside } from './check-aside.ts';
 import { check, companions, type Verified } from './check-database.ts';
-import { toStoreError } from './errors.ts';
-import { openDatabase } from './open-database.ts';
-import { makePrivate } from './private-files.ts';
+import { toStoreError } from '../errors.ts';
+import { openDatabase } from '../file/open-database.ts';
+import { makePrivate } from '../file/private-files.ts';
 
 /** Calendar links are made with it; without it, the links of before open nothing. */
 export const calendarKeySetting = 'internal/calendar-key';

@@ -1,6 +1,6 @@
 /** Nucs that were only planned, removed as if nobody had planned them. */
-import type { Context } from './context.ts';
-import { StoreConflict } from './errors.ts';
+import type { Context } from '../context.ts';
+import { StoreConflict } from '../errors.ts';
 
 /**
  * All of them or none: returns how many were there. Throws `StoreConflict` where anything was logged in one, or stands
