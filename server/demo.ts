@@ -2,9 +2,9 @@
  * The invented farm, brought in the way a keeper's own would be: sites, nucs and field log over HTTP, readings
  * over MQTT. History first, as fast as it is acknowledged, then a feed that goes on by the clock.
  */
-import { buildDemo, type DemoFarm } from '../simulator/demo.ts';
+import { buildDemo, type DemoFarm } from '../simulator/demo/demo.ts';
 import { isoDate, onDayAt } from './introduction/calendar.ts';
-import { openPublisher, type Publisher } from '../simulator/publish.ts';
+import { openPublisher, type Publisher } from '../simulator/sending/publish.ts';
 import type { ResponseOf } from './contract/index.ts';
 
 export interface DemoOptions {

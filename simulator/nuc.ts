@@ -1,5 +1,5 @@
 /** One simulated nuc: its weather, its life, and what its sensors delivered, beside the truth. */
-import { liveThrough } from './colony.ts';
+import { liveThrough } from './colony/colony.ts';
 import {
   deliver,
   connectionOf,
@@ -7,9 +7,9 @@ import {
   type Outage,
   type PlaceReadings,
   type Sampling,
-} from './delivery.ts';
+} from './sensors/delivery.ts';
 import type { Happening } from './happenings.ts';
-import type { Place, SensorFault } from './faults.ts';
+import type { Place, SensorFault } from './sensors/faults.ts';
 import { flightActivity } from './flight.ts';
 import { overlayOf, type Overlay } from './overlay.ts';
 import { drawParameters, settings, type NucParameters, type SettingName } from './parameters.ts';
@@ -21,12 +21,12 @@ import {
   humidityPct,
   outsideProbeC,
   rainGaugeMm,
-} from './probes.ts';
+} from './sensors/probes.ts';
 import { rngFor, type Rng } from './random.ts';
-import { scaleReadingsKg } from './scale.ts';
+import { scaleReadingsKg } from './sensors/scale.ts';
 import { scenarios, type IntroductionDays, type ScenarioName } from './scenarios.ts';
-import { layOut, scenarioSpells, withMore, type Timeline } from './timeline.ts';
-import type { Truth } from './truth.ts';
+import { layOut, scenarioSpells, withMore, type Timeline } from './colony/timeline.ts';
+import type { Truth } from './colony/truth.ts';
 import { partOf, simulateWeather, type Weather, type WeatherSpell } from './weather.ts';
 
 export interface ScenarioOptions {

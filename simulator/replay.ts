@@ -4,7 +4,7 @@ import { parseArgs } from 'node:util';
 import { parse } from 'csv-parse';
 import { Temporal } from 'temporal-polyfill';
 import { isEntry, stopOnSignal } from './command.ts';
-import { openPublisher, type Pace } from './publish.ts';
+import { openPublisher, type Pace } from './sending/publish.ts';
 import {
   parseMap,
   parseShift,
@@ -12,8 +12,8 @@ import {
   ReplayOptionError,
   type ReplayPlan,
   type Shift,
-} from './replay-plan.ts';
-import { readRows, shifted, type ReplayRows } from './replay-rows.ts';
+} from './sending/replay-plan.ts';
+import { readRows, shifted, type ReplayRows } from './sending/replay-rows.ts';
 
 const help = `Replays the readings in a CSV file over MQTT (QoS 1), with their own times or shifted.
 

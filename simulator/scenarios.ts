@@ -1,5 +1,5 @@
 /** The named scenarios: what each changes in the ranges, the weather, the introduction and the sensors. */
-import type { SensorFault } from './faults.ts';
+import type { SensorFault } from './sensors/faults.ts';
 import type { Ranges } from './parameters.ts';
 
 export const scenarioNames = [

@@ -1,9 +1,9 @@
 /** `npm run simulate`: one scenario, published over MQTT. */
 import { parseArgs } from 'node:util';
 import { isEntry, stopOnSignal } from './command.ts';
-import { messagesByArrival, wireNames } from './messages.ts';
+import { messagesByArrival, wireNames } from './sending/messages.ts';
 import { simulateNuc } from './nuc.ts';
-import { openPublisher, type Pace } from './publish.ts';
+import { openPublisher, type Pace } from './sending/publish.ts';
 import { scenarioNames, type ScenarioName } from './scenarios.ts';
 
 const help = `Publishes a simulated nuc over MQTT (QoS 1), with the simulated clock as observed time.

@@ -2,7 +2,7 @@
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { writeDown } from '../../server/demo.ts';
 import type { ResponseOf } from '../../server/contract/index.ts';
-import { buildDemo } from '../../simulator/demo.ts';
+import { buildDemo } from '../../simulator/demo/demo.ts';
 import { startFarm, type FarmServer } from '../support/farm-server.ts';
 
 let server: FarmServer;

@@ -10,7 +10,7 @@ import { afterEach, describe, expect, it } from 'vitest';
 import type { ResponseOf } from '../../server/contract/index.ts';
 import { runServer, type Running } from '../../server/run.ts';
 import { parseSettings } from '../../server/settings.ts';
-import { openPublisher } from '../../simulator/publish.ts';
+import { openPublisher } from '../../simulator/sending/publish.ts';
 import { loadReplay, readCommand } from '../../simulator/replay.ts';
 import { dropFolder, newFolder } from '../support/server-process.ts';
 

@@ -2,7 +2,7 @@
  * Lays alerts about cold beside the true cold of the brood. Cold harms by what it adds up to: that has to be told before
  * it is much more, and what adds up to less is claimed of nobody.
  */
-import type { ChillInterval } from '../../simulator/truth.ts';
+import type { ChillInterval } from '../../simulator/colony/truth.ts';
 import type { ExpectedChills } from './expectations.ts';
 import { dayOf, told, type Judged, type True } from './judged.ts';
 import type { RaisedAlert } from './run-scenario.ts';

@@ -11,8 +11,8 @@ import { logEntrySchema } from '../../server/introduction/log/facts.ts';
 import { episodeOf } from '../../server/rules/engine/alert-state.ts';
 import type { Figure } from '../../server/words/phrase.ts';
 import { openStore, type Store } from '../../server/store/store.ts';
-import { demoFacts, introductionIdOf } from '../../simulator/demo-log.ts';
-import type { PlannedNuc } from '../../simulator/demo-plan.ts';
+import { demoFacts, introductionIdOf } from '../../simulator/demo/demo-log.ts';
+import type { PlannedNuc } from '../../simulator/demo/demo-plan.ts';
 import {
   messagesByArrival,
   simulateNuc,
@@ -20,8 +20,8 @@ import {
   type ScenarioOptions,
   type SimulatedNuc,
 } from '../../simulator/index.ts';
-import type { SimMessage } from '../../simulator/messages.ts';
-import { openPublisher, type Publisher } from '../../simulator/publish.ts';
+import type { SimMessage } from '../../simulator/sending/messages.ts';
+import { openPublisher, type Publisher } from '../../simulator/sending/publish.ts';
 import { dropFolder, newFolder } from '../support/server-process.ts';
 
 export interface RaisedAlert {

@@ -4,7 +4,7 @@ import { rules } from '../../server/rules/catalogue/registry.ts';
 import { replay } from '../../server/rules/engine/replay.ts';
 import { analyseNuc, newAnalysisCache } from '../../server/signals/analyse.ts';
 import type { Series } from '../../server/signals/types.ts';
-import type { Truth } from '../../simulator/truth.ts';
+import type { Truth } from '../../simulator/colony/truth.ts';
 import { nucInput, stage } from '../rules/made-up.ts';
 import { dayMs, simulatedCase } from './simulated.ts';
 

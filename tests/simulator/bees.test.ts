@@ -1,14 +1,14 @@
 /** Bees and brood against published figures and closed forms. */
 import { describe, expect, it } from 'vitest';
-import { adultsOfSplit, ageADay, stepAdultsHour, stepTraffic } from '../../simulator/adults.ts';
+import { adultsOfSplit, ageADay, stepAdultsHour, stepTraffic } from '../../simulator/colony/adults.ts';
 import {
   broodAnimalG,
   broodOfSplit,
   countBrood,
   emergenceChance,
   stepBroodHour,
-} from '../../simulator/brood.ts';
-import { leaveBy, oldForagers, stillHere } from '../../simulator/homing.ts';
+} from '../../simulator/colony/brood.ts';
+import { leaveBy, oldForagers, stillHere } from '../../simulator/colony/homing.ts';
 import { rngFor } from '../../simulator/random.ts';
 
 describe('a split', () => {

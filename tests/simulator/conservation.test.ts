@@ -1,7 +1,7 @@
 /** Nothing appears or disappears in a simulated nuc: every gram and every bee is accounted for. */
 import { describe, expect, it } from 'vitest';
 import { simulateNuc, scenarioNames } from '../../simulator/index.ts';
-import { balanceG } from '../../simulator/ledger.ts';
+import { balanceG } from '../../simulator/colony/ledger.ts';
 
 describe('mass', () => {
   it.each(scenarioNames)('is what the account explains, to a thousandth of a gram: %s', (scenario) => {

@@ -1,7 +1,7 @@
 /** The simulated keeper writes down what was done and what was there to be seen. */
 import { describe, expect, it } from 'vitest';
-import { demoFacts } from '../../simulator/demo-log.ts';
-import type { PlannedNuc } from '../../simulator/demo-plan.ts';
+import { demoFacts } from '../../simulator/demo/demo-log.ts';
+import type { PlannedNuc } from '../../simulator/demo/demo-plan.ts';
 import { simulateNuc, type ScenarioName } from '../../simulator/index.ts';
 
 const planned: PlannedNuc = {

@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { logEntrySchema } from '../../server/introduction/log/facts.ts';
 import { broodChilling } from '../../server/rules/catalogue/temperature/brood-chilling.ts';
-import { buildDemo } from '../../simulator/demo.ts';
+import { buildDemo } from '../../simulator/demo/demo.ts';
 
 const dayMs = 86_400_000;
 const autumnInTheNorth = Date.UTC(2026, 10, 25, 9, 58);

@@ -1,7 +1,7 @@
 /** Splits as keepers make them, and what can be switched on beside a scenario. */
 import { describe, expect, it } from 'vitest';
 import { simulateNuc } from '../../simulator/index.ts';
-import { balanceG } from '../../simulator/ledger.ts';
+import { balanceG } from '../../simulator/colony/ledger.ts';
 import { practiceRanges } from '../../simulator/parameters.ts';
 
 const hourMs = 3_600_000;

@@ -3,8 +3,8 @@ import { createServer, type AddressInfo } from 'node:net';
 import { Aedes } from 'aedes';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { simulateNuc } from '../../simulator/index.ts';
-import { messagesByArrival, wireNames, type SimMessage } from '../../simulator/messages.ts';
-import { openPublisher } from '../../simulator/publish.ts';
+import { messagesByArrival, wireNames, type SimMessage } from '../../simulator/sending/messages.ts';
+import { openPublisher } from '../../simulator/sending/publish.ts';
 
 interface Broker {
   readonly url: string;

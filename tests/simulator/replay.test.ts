@@ -5,8 +5,8 @@ import { join } from 'node:path';
 import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { loadReplay, readCommand } from '../../simulator/replay.ts';
-import { parseColumn, parseMap, parseShift, parseTime } from '../../simulator/replay-plan.ts';
-import { readRows, shifted } from '../../simulator/replay-rows.ts';
+import { parseColumn, parseMap, parseShift, parseTime } from '../../simulator/sending/replay-plan.ts';
+import { readRows, shifted } from '../../simulator/sending/replay-rows.ts';
 
 const iso = (ms: number | undefined) => new Date(ms!).toISOString();
 const plan = (over: Partial<Parameters<typeof readRows>[1]>) => ({

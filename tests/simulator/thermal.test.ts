@@ -7,7 +7,7 @@ import {
   type Box,
   type HeatSupply,
   type Warmth,
-} from '../../simulator/thermal.ts';
+} from '../../simulator/colony/thermal.ts';
 
 const nobody: HeatSupply = { bees: 0, mostWPerBee: 0.0045, broodPull: 0, wanderC: 0, fed: true };
 const box: Box = { wallWPerK: 0.8, mantleWPerK: 0.7, nestJPerK: 6000, boxJPerK: 9000, sunM2: 0.004 };

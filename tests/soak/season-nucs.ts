@@ -4,12 +4,12 @@
  */
 import type { ResponseOf } from '../../server/contract/index.ts';
 import { logEntrySchema, type LogEntry } from '../../server/introduction/log/facts.ts';
-import { demoFacts, introductionIdOf } from '../../simulator/demo-log.ts';
-import type { PlannedNuc } from '../../simulator/demo-plan.ts';
-import { siteMessages } from '../../simulator/demo-run.ts';
-import { asJson } from '../../simulator/encode.ts';
+import { demoFacts, introductionIdOf } from '../../simulator/demo/demo-log.ts';
+import type { PlannedNuc } from '../../simulator/demo/demo-plan.ts';
+import { siteMessages } from '../../simulator/demo/demo-run.ts';
+import { asJson } from '../../simulator/sending/encode.ts';
 import { messagesByArrival, wireNames, type SimulatedNuc } from '../../simulator/index.ts';
-import type { SimMessage } from '../../simulator/messages.ts';
+import type { SimMessage } from '../../simulator/sending/messages.ts';
 import { base } from '../scenarios/expectations.ts';
 import { silencesOf, type True } from '../scenarios/judged.ts';
 import type { Sent } from './acknowledged.ts';

@@ -1,7 +1,7 @@
 /** Which introductions a season has, when, and what goes wrong in which: every second one is calm. */
 import { scenarios } from '../../simulator/scenarios.ts';
 import { simulateNuc, type SimulatedNuc } from '../../simulator/index.ts';
-import { mildSky } from '../../simulator/demo-plan.ts';
+import { mildSky } from '../../simulator/demo/demo-plan.ts';
 import { simulateWeather, type Weather } from '../../simulator/weather.ts';
 import { base, scenarioCases, type Due, type ScenarioCase } from '../scenarios/expectations.ts';
 

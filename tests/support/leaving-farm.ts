@@ -7,7 +7,7 @@ import { runServer, type Running } from '../../server/run.ts';
 import { parseSettings } from '../../server/settings.ts';
 import type { IncomingReading } from '../../server/store/port.ts';
 import type { StoredUnit } from '../../server/units.ts';
-import { buildDemo } from '../../simulator/demo.ts';
+import { buildDemo } from '../../simulator/demo/demo.ts';
 import { newFolder } from './server-process.ts';
 
 const minuteMs = 60_000;

@@ -1,8 +1,8 @@
 /** A simulated nuc with its keeper's log in a store: all at once, or as it comes. */
-import { demoFacts, introductionIdOf } from '../../simulator/demo-log.ts';
-import type { PlannedNuc } from '../../simulator/demo-plan.ts';
+import { demoFacts, introductionIdOf } from '../../simulator/demo/demo-log.ts';
+import type { PlannedNuc } from '../../simulator/demo/demo-plan.ts';
 import { messagesByArrival, simulateNuc, wireNames, type ScenarioOptions } from '../../simulator/index.ts';
-import type { SimMessage } from '../../simulator/messages.ts';
+import type { SimMessage } from '../../simulator/sending/messages.ts';
 import { logEntrySchema, type LogEntry } from '../../server/introduction/log/facts.ts';
 import type { Position } from '../../server/store/places/assignments.ts';
 import type { IncomingReading } from '../../server/store/port.ts';

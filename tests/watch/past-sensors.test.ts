@@ -15,7 +15,7 @@ import { raisingsOf } from '../../server/rules/engine/replay.ts';
 import { nucsOf } from '../../server/rules/engine/suppression.ts';
 import type { IncomingReading } from '../../server/store/port.ts';
 import { openStore, type Store } from '../../server/store/store.ts';
-import type { SensorFault } from '../../simulator/faults.ts';
+import type { SensorFault } from '../../simulator/sensors/faults.ts';
 import { dropFolder, newFolder } from '../support/server-process.ts';
 import { assignSimulated, foundSimulated, type SimulatedHistory } from '../support/simulated-history.ts';
 import { full } from '../support/size.ts';

@@ -2,8 +2,8 @@
  * The demo's farm on paper: invented sites, stands and queens, and at which day of the introduction each nuc
  * stands now. Nothing in it is a real place, person or stock.
  */
-import type { ScenarioOptions } from './nuc.ts';
-import { dayOfYear, type SimPlace } from './place.ts';
+import type { ScenarioOptions } from '../nuc.ts';
+import { dayOfYear, type SimPlace } from '../place.ts';
 
 export interface DemoSite {
   readonly key: string;

@@ -2,7 +2,7 @@
  * Heat: a brood nest inside a box. Two lumps (nest; box with its air and outer combs) joined by the bees'
  * mantle, the box to the outside by its walls. The bees heat the nest as far as their numbers allow.
  */
-import { broodlessSetC, broodSetC, chillComaC, restingHeatW } from './constants.ts';
+import { broodlessSetC, broodSetC, chillComaC, restingHeatW } from '../constants.ts';
 
 export interface Box {
   /** Walls, floor and lid to the outside, W/K. */

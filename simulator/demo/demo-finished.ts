@@ -4,10 +4,10 @@
  */
 import { demoFacts, introductionIdOf, type DemoFact } from './demo-log.ts';
 import { mildSky, quietDelivery, type DemoSite, type PlannedNuc } from './demo-plan.ts';
-import { messagesOf, type SimMessage } from './messages.ts';
-import { simulateNuc, type SimulatedNuc } from './nuc.ts';
-import { hourMs, localHour } from './place.ts';
-import { simulateWeather, type Weather } from './weather.ts';
+import { messagesOf, type SimMessage } from '../sending/messages.ts';
+import { simulateNuc, type SimulatedNuc } from '../nuc.ts';
+import { hourMs, localHour } from '../place.ts';
+import { simulateWeather, type Weather } from '../weather.ts';
 
 export interface FinishedNuc extends PlannedNuc {
   /** The device that stood in it. */

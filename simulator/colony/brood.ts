@@ -5,8 +5,8 @@ import {
   growthEfficiency,
   sealedBroodHazardPerCh,
   sealedLarvaG,
-} from './constants.ts';
-import type { Rng } from './random.ts';
+} from '../constants.ts';
+import type { Rng } from '../random.ts';
 
 interface BroodCohort {
   /** Age in days from laying, in developed days (a cool nest ages slower). */

@@ -1,6 +1,6 @@
 /** Adult bees of a nuc that know no other home: house bees by age, and the foragers that grow out of them. */
-import { forager as figures, homeDeathPerDay, recruitment } from './constants.ts';
-import type { Rng } from './random.ts';
+import { forager as figures, homeDeathPerDay, recruitment } from '../constants.ts';
+import type { Rng } from '../random.ts';
 
 const oldestDays = 70;
 /** A house bee takes up foraging from this age on when foragers are short. Ribbands 1952: 9-35 days. */

@@ -1,8 +1,8 @@
 /** Readings as the messages that a device sends, in the order in which they arrive. */
-import type { Quantity } from '../server/units.ts';
-import type { PlaceReadings } from './delivery.ts';
-import type { Place } from './faults.ts';
-import type { SimulatedNuc } from './nuc.ts';
+import type { Quantity } from '../../server/units.ts';
+import type { PlaceReadings } from '../sensors/delivery.ts';
+import type { Place } from '../sensors/faults.ts';
+import type { SimulatedNuc } from '../nuc.ts';
 
 /** One reading on its way to the broker. */
 export interface SimMessage {

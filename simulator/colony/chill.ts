@@ -1,6 +1,6 @@
 /** Reads the chill intervals off the true temperatures. */
-import { chillLimitC, probeErrorK } from './constants.ts';
-import { minuteMs } from './place.ts';
+import { chillLimitC, probeErrorK } from '../constants.ts';
+import { minuteMs } from '../place.ts';
 import type { ChillInterval, Truth } from './truth.ts';
 
 /** Fewer cells than this are no brood nest. */

@@ -1,5 +1,5 @@
 /** Runs the demo's nucs under the weather of their sites and gathers what their sensors tell in a window of time. */
-import { deliver, connectionOf, type PlaceReadings } from './delivery.ts';
+import { deliver, connectionOf, type PlaceReadings } from '../sensors/delivery.ts';
 import {
   demoNucs,
   hiveSensor,
@@ -9,13 +9,13 @@ import {
   type DemoSite,
   type PlannedNuc,
 } from './demo-plan.ts';
-import { messagesOf, type SimMessage } from './messages.ts';
-import { simulateNuc, type SimulatedNuc } from './nuc.ts';
-import { drawParameters, usualRanges } from './parameters.ts';
-import { hourMs, localHour, minuteMs } from './place.ts';
-import { humidityPct, outsideProbeC, rainGaugeMm } from './probes.ts';
-import { rngFor } from './random.ts';
-import { simulateWeather, type Weather } from './weather.ts';
+import { messagesOf, type SimMessage } from '../sending/messages.ts';
+import { simulateNuc, type SimulatedNuc } from '../nuc.ts';
+import { drawParameters, usualRanges } from '../parameters.ts';
+import { hourMs, localHour, minuteMs } from '../place.ts';
+import { humidityPct, outsideProbeC, rainGaugeMm } from '../sensors/probes.ts';
+import { rngFor } from '../random.ts';
+import { simulateWeather, type Weather } from '../weather.ts';
 
 const dayMs = 24 * hourMs;
 const longestDays = Math.max(...demoNucs.map((nuc) => nuc.day)) + 1;

@@ -2,7 +2,7 @@
  * The old foragers of a moved split, one by one: each knows the parent's stand, each leaves on her first
  * flights from the new one, and none comes back.
  */
-import type { Rng } from './random.ts';
+import type { Rng } from '../random.ts';
 
 export interface OldForagers {
   /** Flight hours that each lives through before she leaves for good, ascending. */

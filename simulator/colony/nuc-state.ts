@@ -1,11 +1,11 @@
 /** The state of a nuc between two minutes, and its start on the day of the split. */
 import { adultsOfSplit, type Adults } from './adults.ts';
 import { broodMassG, broodOfSplit, countBrood, type Brood } from './brood.ts';
-import { beesPerFrame, cellsPerFrame } from './constants.ts';
+import { beesPerFrame, cellsPerFrame } from '../constants.ts';
 import { oldForagers, stillHere, type OldForagers } from './homing.ts';
 import { emptyLedger, type Ledger } from './ledger.ts';
-import type { NucParameters } from './parameters.ts';
-import { rngFor } from './random.ts';
+import type { NucParameters } from '../parameters.ts';
+import { rngFor } from '../random.ts';
 import type { Warmth } from './thermal.ts';
 
 export interface NucState {

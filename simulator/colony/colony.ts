@@ -1,16 +1,16 @@
 /** The life of a nuc over its weather, minute by minute; what comes out is the truth. */
 import { ageADay } from './adults.ts';
 import { chillIntervals, readUnder } from './chill.ts';
-import type { Happening } from './happenings.ts';
+import type { Happening } from '../happenings.ts';
 import { beesAtHome, boxMassG, startNuc, type NucState } from './nuc-state.ts';
 import { begin, stepFlight, stepHeat, stepHour, stepOthers } from './nuc-steps.ts';
-import type { Overlay } from './overlay.ts';
-import type { NucParameters } from './parameters.ts';
-import { minuteMs } from './place.ts';
-import { rngFor, wander } from './random.ts';
+import type { Overlay } from '../overlay.ts';
+import type { NucParameters } from '../parameters.ts';
+import { minuteMs } from '../place.ts';
+import { rngFor, wander } from '../random.ts';
 import type { Timeline } from './timeline.ts';
 import { emptyTruth, type MutableTruth, type Truth } from './truth.ts';
-import type { Weather } from './weather.ts';
+import type { Weather } from '../weather.ts';
 
 export function liveThrough(
   seed: number,

@@ -1,9 +1,9 @@
 /** A load cell under the box: noise, drift with temperature, creep, water on the roof, wind, spikes. */
-import type { Overlay } from './overlay.ts';
-import type { NucParameters } from './parameters.ts';
-import { rngFor } from './random.ts';
-import type { Truth } from './truth.ts';
-import type { Weather } from './weather.ts';
+import type { Overlay } from '../overlay.ts';
+import type { NucParameters } from '../parameters.ts';
+import { rngFor } from '../random.ts';
+import type { Truth } from '../colony/truth.ts';
+import type { Weather } from '../weather.ts';
 
 /** What the scale would read each minute, kg; also fills the truth's `roofWaterG`. */
 export function scaleReadingsKg(

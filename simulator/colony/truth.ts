@@ -1,5 +1,5 @@
 /** What truly happened in a simulated nuc, minute by minute, beside which an estimator's answer is laid. */
-import type { TrueEvent } from './happenings.ts';
+import type { TrueEvent } from '../happenings.ts';
 import type { Ledger } from './ledger.ts';
 
 /** All arrays hold one value a minute from `startMs` on, `minutes` long. */

@@ -1,9 +1,9 @@
 /** Temperature probes in the nest, beside the cage and outside; humidity and rain of the site; battery. */
-import type { Overlay } from './overlay.ts';
-import type { NucParameters } from './parameters.ts';
-import { rngFor } from './random.ts';
-import type { Truth } from './truth.ts';
-import type { Weather } from './weather.ts';
+import type { Overlay } from '../overlay.ts';
+import type { NucParameters } from '../parameters.ts';
+import { rngFor } from '../random.ts';
+import type { Truth } from '../colony/truth.ts';
+import type { Weather } from '../weather.ts';
 
 /** Steps of a common 12-bit digital probe. */
 const stepC = 0.0625;

@@ -1,10 +1,10 @@
 /** Lays out what will happen to a nuc: the keeper's visits by the calendar, the queen's dates, and the scenario's trouble. */
-import { abscondShare } from './constants.ts';
-import type { Happening, TrueEvent, VisitPurpose } from './happenings.ts';
-import { hourMs, localHour, minuteMs, type SimPlace } from './place.ts';
-import type { Rng } from './random.ts';
-import type { IntroductionDays, ScenarioName } from './scenarios.ts';
-import type { Weather, WeatherSpell } from './weather.ts';
+import { abscondShare } from '../constants.ts';
+import type { Happening, TrueEvent, VisitPurpose } from '../happenings.ts';
+import { hourMs, localHour, minuteMs, type SimPlace } from '../place.ts';
+import type { Rng } from '../random.ts';
+import type { IntroductionDays, ScenarioName } from '../scenarios.ts';
+import type { Weather, WeatherSpell } from '../weather.ts';
 
 export interface Timeline {
   readonly happenings: readonly Happening[];

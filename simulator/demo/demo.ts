@@ -14,10 +14,10 @@ import {
 } from './demo-plan.ts';
 import { finishedBatch, finishedRun, type FinishedNuc, type FinishedRun } from './demo-finished.ts';
 import { siteMessages, simulateFarm, type FarmRun } from './demo-run.ts';
-import type { PlaceReadings } from './delivery.ts';
-import type { Place } from './faults.ts';
-import type { SimMessage } from './messages.ts';
-import { hourMs, localHour, minuteMs } from './place.ts';
+import type { PlaceReadings } from '../sensors/delivery.ts';
+import type { Place } from '../sensors/faults.ts';
+import type { SimMessage } from '../sending/messages.ts';
+import { hourMs, localHour, minuteMs } from '../place.ts';
 
 interface DemoAssignment {
   readonly sensor: string;

@@ -1,11 +1,11 @@
 /** What a minute and an hour do to a nuc. Every gram that moves is entered in the ledger. */
 import { addEmerged, stepAdultsHour, stepTraffic, takeShare } from './adults.ts';
 import { broodMassG, countBrood, developmentSpeed, stepBroodHour } from './brood.ts';
-import { chillLimitC, eggG, honeyJPerG, loadG, swarmLoadG } from './constants.ts';
-import type { Happening } from './happenings.ts';
+import { chillLimitC, eggG, honeyJPerG, loadG, swarmLoadG } from '../constants.ts';
+import type { Happening } from '../happenings.ts';
 import { leaveBy, stillHere, takeAway } from './homing.ts';
 import { beesAtHome, type NucState } from './nuc-state.ts';
-import type { Rng } from './random.ts';
+import type { Rng } from '../random.ts';
 import { stepWarmth } from './thermal.ts';
 
 /** Half of nectar is water that leaves on the way to honey, most of it within a day and a half. From memory. */

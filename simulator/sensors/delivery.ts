@@ -1,8 +1,8 @@
 /** From what a sensor would read each minute to what arrives: sampling, gaps, late batches, wrong clocks, duplicates. */
 import { faulty, type Place, type SensorFault } from './faults.ts';
-import type { NucParameters } from './parameters.ts';
-import { hourMs, minuteMs } from './place.ts';
-import { rngFor } from './random.ts';
+import type { NucParameters } from '../parameters.ts';
+import { hourMs, minuteMs } from '../place.ts';
+import { rngFor } from '../random.ts';
 
 /** Readings of one place in the order in which they were taken. All arrays have one length. */
 export interface PlaceReadings {

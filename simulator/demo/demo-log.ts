@@ -2,10 +2,10 @@
  * The demo keeper's field log: what was written down at each visit that the simulated keeper made. Entries
  * have the shape of the server's log as plain JSON; tests hold them to its schema.
  */
-import type { VisitPurpose } from './happenings.ts';
+import type { VisitPurpose } from '../happenings.ts';
 import type { NucSketch } from './demo-run.ts';
 import type { PlannedNuc } from './demo-plan.ts';
-import { hourMs, minuteMs } from './place.ts';
+import { hourMs, minuteMs } from '../place.ts';
 
 export interface DemoFact {
   readonly id: string;

@@ -1,5 +1,5 @@
 /** The options of a replay: which columns mean what, and which times they have. */
-import { isQuantity, toStoredUnit, type Quantity } from '../server/units.ts';
+import { isQuantity, toStoredUnit, type Quantity } from '../../server/units.ts';
 
 /** A column by its number (from 1) or by its name in the first row. */
 export type Column =
