@@ -2,7 +2,7 @@
 import type { GateDto } from '../../server/contract/nucs.ts';
 import { dayAndTime, deviceZone, untilWhen, zoneNote } from '../format/when.ts';
 import { serverMinute } from '../state/live.ts';
-import { answerWords } from '../words/labels.ts';
+import { answerOf } from '../words/labels.ts';
 import { Answer } from './answer.tsx';
 import { Explained } from './term.tsx';
 
@@ -12,9 +12,9 @@ export function GateCard({ gate, zone }: { gate: GateDto; zone: string }) {
   const now = serverMinute.value;
   const until = gate.until === undefined ? '' : ` until ${untilWhen(Date.parse(gate.until), zone, now)}`;
   const note = gate.until === undefined ? '' : zoneNote(zone, deviceZone(), now);
-  const answer = [answerWords[gate.answer], gate.answer === 'wait' ? `${until} ${note}` : ''].join('').trim();
+  const answer = [answerOf(gate), gate.answer === 'wait' ? `${until} ${note}` : ''].join('').trim();
   return (
-    <Answer question={gate.question} answer={answer} kind={`gate ${gate.answer}`}>
+    <Answer question={gate.question} answer={answer} kind={`gate ${answerOf(gate)}`}>
       <p class="gate-headline">{gate.headline}</p>
       <ul class="reasons">
         {gate.reasons.map((reason) => (

@@ -20,7 +20,7 @@ export interface Change {
 const nucSnapshot = (one: NucSummary): NucSnapshot => ({
   stage: one.stage,
   drift: one.drift?.state ?? '',
-  candy: one.candyGate?.answer ?? '',
+  candy: one.candyGate?.done ? 'done' : (one.candyGate?.answer ?? ''),
   done: one.rail?.visits.filter((visit) => visit.state === 'done').length ?? 0,
 });
 

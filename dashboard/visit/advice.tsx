@@ -4,7 +4,7 @@ import type { FactKind } from '../api/facts.ts';
 import { hashFor } from '../route.ts';
 import { awaited } from '../state/awaited.ts';
 import { nuc } from '../state/farm.ts';
-import { answerWords } from '../words/labels.ts';
+import { answerOf } from '../words/labels.ts';
 import { gateForFact } from './expected.ts';
 import type { RememberedNuc } from './remembered-nucs.ts';
 
@@ -22,7 +22,7 @@ function gateOf(one: RememberedNuc, kind: FactKind): Omit<Said, 'nucs'> | undefi
   // Without signal, in a nuc whose page this phone never opened, the list of nucs still knows this one gate.
   const gate = full ?? (wanted === 'open-candy' ? one.candyGate : undefined);
   if (!gate || gate.answer === 'go') return undefined;
-  return { question: full?.question ?? 'As last known:', answer: gate.answer, headline: gate.headline };
+  return { question: full?.question ?? 'As last known:', answer: answerOf(gate), headline: gate.headline };
 }
 
 export function Advice({ nucs, acts }: { nucs: readonly RememberedNuc[]; acts: readonly FactKind[] }) {
@@ -53,7 +53,7 @@ export function Advice({ nucs, acts }: { nucs: readonly RememberedNuc[]; acts: r
               <bdi>{those.map(({ name }) => name).join(', ')}</bdi>:{' '}
             </>
           )}
-          {question} <b>{answerWords[answer as keyof typeof answerWords]}.</b> {headline}{' '}
+          {question} <b>{answer}.</b> {headline}{' '}
           {those.length === 1 && <a href={hashFor('nucs', those[0]?.id)}>Reasons</a>}
         </p>
       ))}

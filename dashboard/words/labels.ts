@@ -20,11 +20,14 @@ export const placeWords: Readonly<Record<Place, string>> = {
   battery: 'battery',
 };
 
-export const answerWords: Readonly<Record<GateDto['answer'], string>> = {
+const answerWords: Readonly<Record<GateDto['answer'], string>> = {
   go: 'go',
   wait: 'wait',
   stop: 'stop',
 };
+/** "Done" for what is not to be done only because it was. */
+export const answerOf = ({ answer, done }: Pick<GateDto, 'answer' | 'done'>): string =>
+  done ? 'done' : answerWords[answer];
 
 export const startingPointWords: Readonly<Record<StartingPoint, string>> = {
   'planned-split': 'a planned split',

@@ -65,12 +65,18 @@ const reasonSchema = z.object({
   text: z.string(),
   figure: z.object({ name: z.string(), value: z.string(), source: z.string() }).optional(),
 });
+const doneSchema = z
+  .literal(true)
+  .optional()
+  .describe('With `stop`: it is done already, and nothing is wrong');
+
 export const gateSchema = z.object({
   gate: z.enum(['cut-cells', 'hang-cage', 'open-candy', 'look-for-queen']),
   question: z.string(),
   answer: z.enum(['go', 'wait', 'stop']),
   until: isoTime.optional(),
   headline: z.string(),
+  done: doneSchema,
   reasons: z.array(reasonSchema),
   overridden: z.object({ by: z.string().optional(), reason: z.string(), at: isoTime }).optional(),
 });
@@ -152,7 +158,12 @@ export const nucSummarySchema = z.object({
     .describe('Null where the night can’t be foreseen'),
   nextStep: planStepSchema.nullable(),
   candyGate: z
-    .object({ answer: z.enum(['go', 'wait', 'stop']), headline: z.string(), until: isoTime.optional() })
+    .object({
+      answer: z.enum(['go', 'wait', 'stop']),
+      headline: z.string(),
+      until: isoTime.optional(),
+      done: doneSchema,
+    })
     .nullable(),
   alerts: z.array(openAlertBriefSchema),
   rail: railSchema.nullable(),

@@ -17,7 +17,8 @@ import { stepToWire } from './plan-steps.ts';
 import { waitingOf } from './queens-view.ts';
 import { rounded } from './rounded.ts';
 import { signalNotes } from './signal-notes.ts';
-import { bees as number, grams, type Say } from '../words/phrase.ts';
+import { bees as number, dayOf, grams, type Say } from '../words/phrase.ts';
+import { doneAlready } from './done-already.ts';
 
 const questions: Readonly<Record<GateName, string>> = {
   'cut-cells': 'May I cut the cells?',
@@ -36,7 +37,10 @@ export function nucDetail(parts: SummaryParts, say: Say, nowMs: number): NucDeta
   const { state, gates, plan, signals, setup } = analysis;
   return {
     ...nucSummary(parts, say, nowMs),
-    gates: gates.map((gate) => gateToWire(gate, setup?.method === 'push-in-cage', say)),
+    gates: gates.map((gate) => ({
+      ...gateToWire(gate, setup?.method === 'push-in-cage', say),
+      ...doneAlready(gate, state),
+    })),
     plan: plan.map((step) => stepToWire(analysis, step, nowMs)),
     log: logLines(analysis, say),
     contradictions: state?.contradictions.map(({ text }) => text) ?? [],
@@ -157,7 +161,11 @@ function logLines({ log, state, site }: NucAnalysis, say: Say): NucDetail['log']
 function entryText(entry: LogEntry, method: IntroductionMethod | undefined, say: Say): string {
   if (entry.type === 'fact')
     return [factWords(entry.fact, method, say), entry.note].filter(Boolean).join(' — ');
-  if (entry.replacement) return `Correction: ${factWords(entry.replacement, method, say)}`;
+  if (entry.replacement) {
+    const { replacement, replacementHappenedAtMs: atMs } = entry;
+    const day = atMs === undefined ? '' : ` for ${say(dayOf(atMs))}`;
+    return `Correction${day}: ${factWords(replacement, method, say)}`;
+  }
   if (entry.moveTo !== undefined) return 'Correction: belongs to another nuc';
   return entry.replacementHappenedAtMs === undefined
     ? 'Correction: withdrawn'

@@ -8,6 +8,7 @@ import { driftShort, driftText } from '../watch/gate-evidence.ts';
 import { stageNow } from '../watch/stage-facts.ts';
 import type { NucAnalysis } from '../watch/nuc-analysis.ts';
 import { hiveToWire, iso } from '../farm/wire.ts';
+import { doneAlready } from './done-already.ts';
 import { stepToWire } from './plan-steps.ts';
 import { urgencyOrder } from './alert-view.ts';
 import { tonightToWire } from './tonight.ts';
@@ -73,6 +74,7 @@ export function nucSummary(
           answer: candy.answer,
           headline: candy.headline,
           ...(candy.untilMs === undefined ? {} : { until: iso(candy.untilMs) }),
+          ...doneAlready(candy, state),
         }
       : null,
     alerts: mostUrgentFirst(alerts.filter(({ open }) => open)).map(({ id, ruleId, urgency, headline }) => ({
