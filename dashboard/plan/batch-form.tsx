@@ -1,7 +1,7 @@
 /** Several nucs at once for one delivery: dates are shown, and follow each change, before anything is made. */
 import { useState } from 'preact/hooks';
 import type { BodyOf } from '../../server/contract/index.ts';
-import type { Arrival } from '../../server/contract/plan.ts';
+import type { Arrival, BatchPreview } from '../../server/contract/plan.ts';
 import type { Site } from '../../server/contract/places.ts';
 import type { IntroductionMethod, StartingPoint } from '../api/facts.ts';
 import { call } from '../api/client.ts';
@@ -86,7 +86,13 @@ export function BatchForm({ sites, arrivals: all }: BatchFormProps) {
   }
   return (
     <Form of={form} class="batch">
-      <BatchFields form={form} open={open} sites={sites} isPlannedBack={arrival !== undefined} />
+      <BatchFields
+        form={form}
+        open={open}
+        sites={sites}
+        isPlannedBack={arrival !== undefined}
+        names={preview?.names}
+      />
       <div class="batch-dates" aria-live="polite">
         <h3>What follows</h3>
         {problem !== undefined && <p class="fault">{problem}</p>}
@@ -105,9 +111,14 @@ interface BatchFieldsProps {
   readonly sites: readonly Site[];
   /** From the day on which the queens come; else from the split. */
   readonly isPlannedBack: boolean;
+  readonly names: BatchPreview['names'];
 }
 
-function BatchFields({ form: { values, field }, open, sites, isPlannedBack }: BatchFieldsProps) {
+/** `Nuc 4 to Nuc 9`. */
+const fewOf = (names: readonly string[]): string =>
+  names.length > 1 ? `${names[0] ?? ''} to ${names.at(-1) ?? ''}` : (names[0] ?? '');
+
+function BatchFields({ form: { values, field }, open, sites, isPlannedBack, names }: BatchFieldsProps) {
   const prefix = values.namePrefix.trim();
   return (
     <div class="batch-fields">
@@ -130,7 +141,11 @@ function BatchFields({ form: { values, field }, open, sites, isPlannedBack }: Ba
         options={sites.map((site) => ({ value: site.id, words: site.name }))}
       />
       <Text label="Name of the batch" {...field('name')} />
-      <Text label="Nucs are called" {...field('namePrefix')} hint={`${prefix} 1, ${prefix} 2, …`} />
+      <Text
+        label="Nucs are called"
+        {...field('namePrefix')}
+        hint={names ? fewOf(names) : `${prefix} 1, ${prefix} 2, …`}
+      />
       <Choice label="They start as" {...field('startingPoint')} options={optionsOf(startingPointWords)} />
       <Choice label="The queens go in by" {...field('method')} options={optionsOf(methodWords)} />
     </div>

@@ -9,8 +9,9 @@ import { addDays, instantAt, localDate } from '../format/calendar.ts';
 import { dateInWords } from '../format/when.ts';
 import { Choice, Select, Text, optionsOf } from '../parts/fields.tsx';
 import { Form, Submit, useForm } from '../parts/form.tsx';
-import { nucsChanged } from '../state/farm.ts';
+import { hives, nucsChanged } from '../state/farm.ts';
 import { serverMinute, serverNow } from '../state/live.ts';
+import { useResource } from '../state/resource.ts';
 import { newId } from '../visit/new-id.ts';
 import { methodWords, startingPointWords } from '../words/labels.ts';
 import { Dates, usePreview } from './preview.tsx';
@@ -55,11 +56,17 @@ export function SingleNuc({ sites, arrivals }: SingleNucProps) {
     ...{ ...rest, name: name.trim() || 'Nuc', namePrefix: 'Nuc', nucs: 1 },
     ...(arrivalId === '' ? { by: 'split', splitOn } : { by: 'arrival', arrivalId }),
   };
+  const same = (one: string): boolean => one.toLocaleLowerCase() === name.trim().toLocaleLowerCase();
+  const isTaken = (useResource(hives).data?.items ?? []).some((hive) => same(hive.name));
   const ready = values.siteId !== '' && (arrivalId !== '' || splitOn !== '');
   const { preview, problem } = usePreview(ready ? body : undefined);
   return (
     <Form of={form}>
-      <Text label="Name of the nuc" {...field('name')} />
+      <Text
+        label="Name of the nuc"
+        {...field('name')}
+        fault={isTaken ? 'There is one of that name: give another.' : undefined}
+      />
       <Select
         label="At the site"
         {...field('siteId')}
@@ -85,7 +92,7 @@ export function SingleNuc({ sites, arrivals }: SingleNucProps) {
         <h3>What follows</h3>
         {problem !== undefined && <p class="fault">{problem}</p>}
         {preview && <Dates preview={preview} today={localDate(serverMinute.value, zone)} />}
-        <Submit of={form} disabled={!ready || name.trim() === ''}>
+        <Submit of={form} disabled={!ready || name.trim() === '' || isTaken}>
           Plan this nuc
         </Submit>
       </div>

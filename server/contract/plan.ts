@@ -65,6 +65,10 @@ export const batchInputSchema = z.object({
 });
 export const batchPreviewSchema = z.object({
   splitOn: localDate,
+  names: z
+    .array(z.string())
+    .optional()
+    .describe('What the nucs will be called: numbers go on after those that are there'),
   steps: z.array(
     z.object({
       kind: z.string(),

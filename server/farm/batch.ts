@@ -56,6 +56,7 @@ export function previewBatch(
   const clashes = steps.flatMap((step) => step.clashes.map((clash) => `${step.label}: ${clash}`));
   return {
     splitOn: date(splitMs),
+    ...(input.planned === true ? {} : { names: namesOf(store, input) }),
     steps: steps.map(({ kind, label, earliestMs, targetMs, latestMs, why }) => ({
       kind,
       label,
@@ -66,6 +67,17 @@ export function previewBatch(
     })),
     clashes: [...new Set([...clashes, ...shortage(store, input)])],
   };
+}
+
+/** A nuc is known by its name, also in last year's log: none is given twice. */
+function namesOf(store: Store, { namePrefix, nucs }: Input): string[] {
+  const start = `${namePrefix} `.toLocaleLowerCase();
+  const numbers = store.places.listHives({ retired: true }).flatMap(({ name }) => {
+    const number = name.toLocaleLowerCase().startsWith(start) ? name.slice(start.length).trim() : '';
+    return /^\d{1,9}$/.test(number) ? [Number(number)] : [];
+  });
+  const highest = Math.max(0, ...numbers);
+  return Array.from({ length: nucs }, (_, i) => `${namePrefix} ${String(highest + 1 + i)}`);
 }
 
 /** More nucs than queens that are not yet spoken for. */
@@ -86,14 +98,14 @@ export function createBatch(
 ): ResponseOf<'createBatch'> {
   const preview = previewBatch(store, input, unavailable, nowMs);
   const { splitMs } = planned(store, input, unavailable, nowMs);
-  const { siteId, name, namePrefix, startingPoint, method, arrivalId } = input;
-  const nucIds = Array.from({ length: input.nucs }, (_, i) => {
+  const { siteId, name, startingPoint, method, arrivalId } = input;
+  const nucIds = namesOf(store, input).map((nucName) => {
     const nucId = newId();
     store.places.putHive({
       id: nucId,
       siteId,
       role: 'nuc',
-      name: `${namePrefix} ${String(i + 1)}`,
+      name: nucName,
       batch: name,
       box: { kind: 'wood' },
       createdAtMs: nowMs,

@@ -34,3 +34,16 @@ it('stays whole where something was logged in one of its nucs', async () => {
   });
   expect(await left()).toBe(3);
 });
+
+it('goes on with the numbers after the nucs that are there, and says so before', async () => {
+  await farm.send('POST', '/hives', { id: 'other', name: 'NUC 7', siteId: 's1', role: 'nuc' });
+  await farm.send('POST', '/hives', { id: 'strange', name: 'Nuc 12b', siteId: 's1', role: 'nuc' });
+  const more = { name: 'June', siteId: 's1', nucs: 2, namePrefix: 'Nuc', by: 'split', splitOn: '2027-06-03' };
+  const preview = await farm.send<ResponseOf<'previewBatch'>>('POST', '/plan/preview', more);
+  expect(preview.names).toEqual(['Nuc 8', 'Nuc 9']);
+  await farm.send('POST', '/plan/batches', more);
+  const { items } = await farm.get<ResponseOf<'listHives'>>('/hives');
+  const names = items.map(({ name }) => name);
+  expect(names).toEqual(expect.arrayContaining(['Nuc 8', 'Nuc 9']));
+  expect(new Set(names).size).toBe(names.length);
+});
