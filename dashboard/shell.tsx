@@ -6,7 +6,7 @@ import { age, dayAndTime, deviceZone } from './format/when.ts';
 import { SettingFaults } from './parts/setting-faults.tsx';
 import { hashFor, route } from './route.ts';
 import { clock, heardAt, connection } from './state/live.ts';
-import { openAlerts } from './state/farm.ts';
+import { openAlerts, sites } from './state/farm.ts';
 import { useResource } from './state/resource.ts';
 import { me } from './state/session.ts';
 import { UnsentNote } from './visit/unsent-note.tsx';
@@ -31,6 +31,8 @@ export function Shell({ children }: { children: ComponentChildren }) {
   const { page, id } = route.value;
   // Whatever page is open: the number of alerts that wait for somebody now stands beside its name.
   useResource(openAlerts);
+  // Times are shown and written down in the zone of the site, on every page.
+  useResource(sites);
   // Before there is a password nobody is told anything.
   const isKnown = me.value?.signedIn === true;
   const main = useRef<HTMLElement>(null);

@@ -102,20 +102,18 @@ export function Submit<T>({ of, disabled = false, main = true, children }: Submi
   );
 }
 
-/** For gloves: as wide as the form, what went wrong above it. */
+/** For gloves: as wide as the form and always in sight, with what went wrong above it. */
 export function BigSubmit<T>({ of, disabled = false, children }: SubmitProps<T>) {
   return (
-    <>
+    <div class="save">
       {of.failed && (
         <p class="fault" role="alert">
           {of.words}
         </p>
       )}
-      <p class="save">
-        <button type="submit" class="main big" disabled={disabled || of.busy}>
-          {children}
-        </button>
-      </p>
-    </>
+      <button type="submit" class="main big" disabled={disabled || of.busy}>
+        {children}
+      </button>
+    </div>
   );
 }

@@ -2,7 +2,6 @@
 import { useState } from 'preact/hooks';
 import type { Hive } from '../../server/contract/places.ts';
 import { call } from '../api/client.ts';
-import { instantAt, localDate, localTime } from '../format/calendar.ts';
 import { filled } from '../format/typed.ts';
 import { dayAndTime } from '../format/when.ts';
 import { ActionButton } from '../parts/action-button.tsx';
@@ -10,10 +9,10 @@ import { Caution } from '../parts/caution.tsx';
 import { Choice, LongText, optionsOf } from '../parts/fields.tsx';
 import { BigSubmit, Form, useForm } from '../parts/form.tsx';
 import { zoneOfSite } from '../parts/site-zone.ts';
-import { serverMinute, serverNow } from '../state/live.ts';
+import { serverMinute } from '../state/live.ts';
 import { resourceFamily, useResource } from '../state/resource.ts';
 import { newId } from './new-id.ts';
-import { When } from './when.tsx';
+import { When, happenedAt, justNow } from './when.tsx';
 
 const kindWords = {
   'looked-in': 'looked in',
@@ -33,19 +32,13 @@ export function HiveVisit({ hive }: { hive: Hive }) {
   const zone = zoneOfSite(hive.siteId);
   const [id, setId] = useState(newId);
   const form = useForm(
-    () => ({
-      kind: '' as Kind | '',
-      earlier: false,
-      day: localDate(serverNow.peek(), zone),
-      time: localTime(serverNow.peek(), zone),
-      note: '',
-    }),
-    async ({ kind, earlier, day, time, note }) => {
+    () => ({ ...justNow, kind: '' as Kind | '', note: '' }),
+    async ({ kind, note, ...when }) => {
       if (kind === '') throw new Error('Say what was done.');
-      const happenedAt = earlier ? { happenedAt: new Date(instantAt(day, time, zone)).toISOString() } : {};
+      const at = when.earlier ? { happenedAt: new Date(happenedAt(when, zone)).toISOString() } : {};
       await call('logHiveVisit', {
         params: { id: hive.id },
-        body: { id, kind, ...happenedAt, ...filled({ note }) },
+        body: { id, kind, ...at, ...filled({ note }) },
       });
       setId(newId());
       await visitsOf(hive.id).reload();

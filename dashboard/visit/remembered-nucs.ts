@@ -2,6 +2,7 @@
 import { effect } from '@preact/signals';
 import type { NucSummary, PlanStepDto } from '../../server/contract/nucs.ts';
 import { byName } from '../format/names.ts';
+import { knownZoneOf } from '../parts/site-zone.ts';
 import { nearPlan, nucs } from '../state/farm.ts';
 import { keep, recall } from '../state/preferences.ts';
 
@@ -17,6 +18,8 @@ export interface RememberedNuc {
   readonly name: string;
   readonly siteName: string;
   readonly siteId: string;
+  /** Of the site, where it was known. */
+  readonly timeZone?: string | undefined;
   readonly introductionId: string | null;
   readonly day: number | null;
   readonly step: RememberedStep | null;
@@ -49,6 +52,7 @@ function remember(one: NucSummary): RememberedNuc {
     name: one.hive.name,
     siteName: one.siteName,
     siteId: one.hive.siteId,
+    timeZone: knownZoneOf(one.hive.siteId),
     introductionId: one.introductionId,
     day: one.day,
     step: one.nextStep && stepOf(one.nextStep),

@@ -1,7 +1,6 @@
 /** A visit: for which nucs, what was done, when, and the button that keeps it. */
 import { useState } from 'preact/hooks';
 import type { Fact, FactKind, LogEntry } from '../api/facts.ts';
-import { instantAt, localDate, localTime } from '../format/calendar.ts';
 import { filled } from '../format/typed.ts';
 import { LongText } from '../parts/fields.tsx';
 import { BigSubmit, Form, useForm } from '../parts/form.tsx';
@@ -21,7 +20,7 @@ import { write } from './outbox.ts';
 import type { RememberedNuc } from './remembered-nucs.ts';
 import { inFewWords } from './to-fact.ts';
 import type { Unsent } from './unsent.ts';
-import { When } from './when.tsx';
+import { When, happenedAt, justNow } from './when.tsx';
 
 /** The entry that this one replaces. */
 export interface Corrected {
@@ -38,19 +37,15 @@ interface VisitFormProps {
   readonly corrects?: Corrected | undefined;
 }
 
-const blank = { earlier: false, note: '' };
-
-function startOf({ start, acts, corrects }: VisitFormProps, zone: string) {
-  const atMs = corrects?.happenedAtMs ?? serverNow.peek();
+function startOf({ start, acts, corrects }: VisitFormProps) {
   const ids: ReadonlySet<string> = new Set(start.map(({ id }) => id));
   const draft: Draft = corrects && start[0] ? draftOf(corrects.fact, start[0].id) : emptyDraft(acts);
   return {
-    ...blank,
+    ...justNow,
+    note: '',
     ids,
     draft,
     earlier: corrects !== undefined,
-    day: localDate(atMs, zone),
-    time: localTime(atMs, zone),
   };
 }
 type VisitValues = ReturnType<typeof startOf>;
@@ -58,15 +53,15 @@ type VisitValues = ReturnType<typeof startOf>;
 export function VisitForm(props: VisitFormProps) {
   const { all, start, corrects } = props;
   const [first] = start;
-  const zone = zoneOfSite(first?.siteId);
+  const zone = zoneOfSite(first?.siteId, first?.timeZone);
   const [kept, setKept] = useState<readonly Unsent[] | undefined>();
   const chosenOf = (ids: ReadonlySet<string>): readonly RememberedNuc[] =>
     all.filter(({ id }) => ids.has(id));
   const form = useForm(
-    () => startOf(props, zone),
+    () => startOf(props),
     async (values) => {
       const nucs = chosenOf(values.ids);
-      const entries = entriesOf(values, nucs, zone, corrects?.id);
+      const entries = entriesOf(values, nucs, zone, corrects);
       await write(entries);
       setKept(entries);
     },
@@ -88,11 +83,11 @@ export function VisitForm(props: VisitFormProps) {
           onChosen={form.field('ids').onValue}
         />
       )}
-      <Advice nucs={nucs} acts={draft.acts} />
+      {!corrects && <Advice nucs={nucs} acts={draft.acts} />}
       <Acts form={form} nucs={nucs} isCorrection={corrects !== undefined} />
       {draft.acts.length > 0 && (
         <>
-          <When form={form} zone={zone} />
+          <When form={form} zone={zone} stoodMs={corrects?.happenedAtMs} />
           <Note form={form} />
           <p class="soft">What you don’t answer counts as not looked.</p>
           <BigSubmit of={form} disabled={nucs.length === 0}>
@@ -180,15 +175,15 @@ function Note({ form }: { form: FormState<VisitValues> }) {
 
 /** Throws what is missing, in a sentence. */
 function entriesOf(
-  { draft, earlier, day, time, note }: VisitValues,
+  { draft, note, ...when }: VisitValues,
   nucs: readonly RememberedNuc[],
   zone: string,
-  corrects: string | undefined,
+  corrects: Corrected | undefined,
 ): readonly Unsent[] {
   const facts = factsOf(draft, nucs);
   if (typeof facts === 'string') throw new Error(facts);
   const nowMs = Math.round(serverNow.peek());
-  const happenedAtMs = earlier ? instantAt(day, time, zone) : nowMs;
+  const happenedAtMs = happenedAt(when, zone, corrects?.happenedAtMs);
   return facts.map(({ one, fact }, i) => {
     const introductionId = one.introductionId ?? '';
     // A note is about the visit: it stands once for each nuc, at its first act.
@@ -200,7 +195,7 @@ function entriesOf(
       corrects === undefined
         ? { ...envelope, type: 'fact', happenedAtMs, fact }
         : {
-            ...{ ...envelope, type: 'correction', happenedAtMs: nowMs, corrects },
+            ...{ ...envelope, type: 'correction', happenedAtMs: nowMs, corrects: corrects.id },
             replacement: fact,
             replacementHappenedAtMs: happenedAtMs,
           };

@@ -1,6 +1,7 @@
 /** A visit written down at the stand: what is not answered, several nucs at once and how many taps, taken back, answers from before it. */
 import type { Locator, Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
+import { instantAt, localTime } from '../../dashboard/format/calendar.ts';
 import type { LogEntry } from '../../server/introduction/log/facts.ts';
 import { chromium, missing } from '../support/programs.ts';
 import type { Fixture } from './fixture-server.ts';
@@ -277,6 +278,85 @@ describe.skipIf(missing('Chromium', chromium))('the log', () => {
     await expect.poll(look, { interval: 50 }).toContain(`${go.question} stop`);
     expect(shown.filter((text) => text.includes(`${go.question} go`))).toEqual([]);
     await page.unroute('**/api/v1/**');
+    await end();
+  });
+
+  it('says in sight what is missing, also at the top of a long form', async () => {
+    const { page, fixture, open, end } = await visit({ context });
+    await open('#/log?nuc=n3&kinds=cells-cut,cage-hung');
+    const keep = page.getByRole('button', { name: 'Keep it' });
+    await page.evaluate('scrollTo(0, 0)');
+    // Where a thumb finds it: at the foot of the screen, without scrolling to it.
+    const at = (await keep.boundingBox())!;
+    expect(at.y + at.height).toBeLessThan(phone.height);
+    await page.touchscreen.tap(at.x + at.width / 2, at.y + at.height / 2);
+    const words = page.getByRole('alert').getByText('Say whether the candy end is closed.');
+    await words.waitFor();
+    const box = (await words.boundingBox())!;
+    expect(box.y).toBeGreaterThan(0);
+    expect(box.y + box.height).toBeLessThanOrEqual((await keep.boundingBox())!.y);
+    expect(fixture.changes).toEqual([]);
+    await end();
+  });
+
+  it('writes the time of the site where the phone keeps another, in a log opened from a label', async () => {
+    const { page, fixture, open, end } = await visit({
+      context: { ...context, timezoneId: 'America/New_York' },
+    });
+    await open('#/log?nuc=n3&kind=fed');
+    await page.getByRole('radio', { name: 'syrup' }).tap();
+    await page.getByRole('button', { name: 'Earlier …' }).tap();
+    const nowMs = fixture.farm.nowMs();
+    await expect
+      .poll(() => page.getByLabel('Time at the site').inputValue())
+      .toMatch(new RegExp(`^${localTime(nowMs, 'Europe/Berlin').slice(0, 2)}`));
+    await page.getByLabel('Day', { exact: true }).fill('2026-05-10');
+    await page.getByLabel('Time at the site').fill('14:00');
+    await page.getByRole('button', { name: 'Keep it' }).tap();
+    await written(page);
+    expect(sent(fixture.changes).map(({ happenedAtMs }) => happenedAtMs)).toEqual([
+      instantAt('2026-05-10', '14:00', 'Europe/Berlin'),
+    ]);
+    await end();
+  });
+
+  it('leaves the instant of a corrected entry as it was, and gives no advice about doing it now', async () => {
+    const { page, fixture, open, end } = await visit({
+      context: { ...context, timezoneId: 'America/New_York' },
+    });
+    const one = fixture.farm.details.get('n2')!;
+    const gates = one.gates.map((gate) => ({ ...gate, answer: 'stop' as const, headline: 'Cut already.' }));
+    fixture.farm.details.set('n2', { ...one, gates });
+    const { id, happenedAtMs } = one.log
+      .map(({ entry }) => entry)
+      .find((entry) => entry.type === 'fact' && entry.fact.kind === 'cells-cut')!;
+    await open(`#/log?nuc=n2&corrects=${id}`);
+    await page.getByText('Corrected: Cells cut').waitFor();
+    expect(await page.getByText('Cut already.').count()).toBe(0);
+    await page.getByRole('button', { name: 'Keep it' }).tap();
+    await written(page);
+    expect(sent(fixture.changes)).toMatchObject([
+      { type: 'correction', corrects: id, replacementHappenedAtMs: happenedAtMs },
+    ]);
+    await end();
+  });
+
+  it('takes signs of brood disease, and says at once whom to call and what to leave', async () => {
+    const { page, fixture, open, end } = await visit({ context });
+    await open('#/log?nuc=n3&then=');
+    await page.getByRole('button', { name: 'Signs of brood disease' }).tap();
+    const caution = page.getByText(/Move no frames.*Call the bee inspector/);
+    await caution.waitFor();
+    expect(await caution.isVisible()).toBe(true);
+    await page.getByRole('button', { name: 'Keep it' }).tap();
+    await page
+      .getByRole('alert')
+      .getByText(/^Say whether you saw signs/)
+      .waitFor();
+    await page.getByRole('radio', { name: 'signs seen' }).tap();
+    await page.getByRole('button', { name: 'Keep it' }).tap();
+    await written(page);
+    expect(factsSent(fixture.changes)).toEqual([{ kind: 'brood-disease', found: 'signs' }]);
     await end();
   });
 
