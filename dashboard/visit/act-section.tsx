@@ -41,6 +41,7 @@ export function ActSection({ kind, nucs, draft, onDraft, onRemove, before = '' }
           </button>
         )}
       </div>
+      {form.first && <Caution about={form.first} />}
       {(form.lookFor.length > 0 || form.cautions.length > 0) && (
         <details class="look-for">
           <summary>{form.cautions.length > 0 ? 'Take care' : 'Look for'}</summary>

@@ -15,6 +15,8 @@ export const cautions = {
     'Imported queens: health papers, and the examination of cages and attendants, are set by local law. Ask the bee inspector.',
   disease:
     'Never move a frame of brood from a colony with signs of brood disease. Notifiable disease is reported as local law says.',
+  signs:
+    'Close the nuc. Move no frames, bees, queens or tools from it to another colony; clean your hands and tools. Call the bee inspector: local law says what is reported.',
   advice: 'Welcomb advises. Local codes of practice and the bee inspector decide.',
   alive: 'No sensor proves that a queen is alive: a look in the hive does.',
 } as const;

@@ -128,6 +128,8 @@ export function factWords(fact: FactPayload, method: IntroductionMethod | undefi
       return `Went ahead against the advice (${fact.gate.replaceAll('-', ' ')}): ${fact.reason}`;
     case 'outcome':
       return `Outcome: ${fact.outcome.replaceAll('-', ' ')}`;
+    case 'brood-disease':
+      return fact.found === 'signs' ? 'Signs of brood disease seen' : 'Brood disease ruled out';
     case 'note':
       return 'Note';
     case 'cage-taken-out':

@@ -64,7 +64,17 @@ export function stageFacts(analysis: NucAnalysis): StageFacts | null {
       return beesNow(state, analysis.signals);
     },
     broodChangesAtMs: state.broodNow.untilMs,
+    diseaseSignsAtMs: diseaseSigns(state),
   };
+}
+
+/** The first signs of brood disease since they were last ruled out, ms; null without any. */
+export function diseaseSigns({ facts }: Pick<IntroductionState, 'facts'>): number | null {
+  const said = facts.flatMap(({ fact, atMs }) =>
+    fact.kind === 'brood-disease' ? [{ found: fact.found, atMs }] : [],
+  );
+  const cleared = said.findLastIndex(({ found }) => found === 'ruled-out');
+  return said[cleared + 1]?.atMs ?? null;
 }
 
 /** A queen hangs in the nuc while cells are still being cut: the rules look after her as well. */

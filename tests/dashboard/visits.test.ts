@@ -134,7 +134,16 @@ describe('the log’s forms', () => {
     const asked = kinds.filter((kind) => missing(kind, {}) !== undefined);
     expect(asked.sort()).toEqual(
       [
-        ...['balled', 'brood-frame-added', 'cage-checked', 'cage-hung', 'candy-opened', 'fed', 'grafted'],
+        ...[
+          'balled',
+          'brood-disease',
+          'brood-frame-added',
+          'cage-checked',
+          'cage-hung',
+          'candy-opened',
+          'fed',
+          'grafted',
+        ],
         ...['gate-overridden', 'looked-for-queen', 'moved', 'outcome', 'queen-arrived', 'queen-escaped'],
         'queen-removed',
         'split-made',

@@ -107,6 +107,8 @@ const gates = {
 /** Facts that are no reason for any gate to open: they tell of nothing, or of something that is amiss. */
 const noReason: readonly FactPayload[] = [
   { kind: 'note' },
+  { kind: 'brood-disease', found: 'signs' },
+  { kind: 'brood-disease', found: 'ruled-out' },
   { kind: 'fed', feed: 'syrup' },
   { kind: 'moved', metres: 3 },
   ...(Object.keys(gates) as GateName[]).map((gate): FactPayload => ({

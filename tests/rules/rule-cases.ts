@@ -506,6 +506,13 @@ export const ruleCases: readonly RuleCase[] = [
     gap: null,
   },
   {
+    id: 'brood-disease',
+    under: nuc(() => ({ introduction: stage({ diseaseSignsAtMs: null }) })),
+    at: null,
+    over: nuc((nowMs) => ({ introduction: stage({ diseaseSignsAtMs: nowMs - day }) })),
+    gap: null,
+  },
+  {
     id: 'laying-worker-date',
     under: workersLay(5 * day),
     at: workersLay(2 * day),

@@ -93,6 +93,22 @@ export const colony = {
       { key: 'cellsOnIt', type: 'count', most: 200, label: 'Cells on it', each: true, drawing: 'cells' },
     ],
   },
+  'brood-disease': {
+    title: 'Signs of brood disease',
+    lookFor: [
+      'Cappings sunken, dark or pierced; brood in patches.',
+      'Larvae yellow, brown or twisted; a bad smell; a match draws a brown thread.',
+    ],
+    cautions: [],
+    first: 'signs',
+    fields: [
+      {
+        ...{ key: 'found', type: 'choice', label: 'What is logged' },
+        options: { signs: 'signs seen', 'ruled-out': 'ruled out by inspector or laboratory' },
+        needed: 'Say whether you saw signs, or they were ruled out.',
+      },
+    ],
+  },
   outcome: {
     title: 'How it ended',
     lookFor: ['Accepted: her own sealed worker brood is the proof.'],

@@ -48,6 +48,8 @@ export interface Form {
   readonly title: string;
   readonly lookFor: readonly string[];
   readonly cautions: readonly Caution[];
+  /** In sight at once, not folded away. */
+  readonly first?: Caution;
   readonly fields: readonly FormField[];
   /** What the log wants and there is no question about. */
   readonly given?: Values;

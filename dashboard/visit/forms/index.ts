@@ -17,6 +17,7 @@ export const kindsInOrder: readonly FactKind[] = [
   'cage-checked',
   'queen-arrived',
   'fed',
+  'brood-disease',
   'split-made',
   'moved',
   'brood-frame-added',

@@ -42,6 +42,7 @@ const visitOrder: readonly FactKind[] = [
   'gate-overridden',
   'candy-opened',
   'grafted',
+  'brood-disease',
   'note',
   'outcome',
 ];

@@ -237,6 +237,8 @@ const payloads = [
     gate: z.enum(['cut-cells', 'hang-cage', 'open-candy', 'look-for-queen']),
     reason: z.string().min(3, 'say why in a few words').max(500),
   }),
+  /** Nothing that may be done rests on it: the inspector decides. */
+  z.object({ kind: z.literal('brood-disease'), found: z.enum(['signs', 'ruled-out']) }),
   z.object({
     kind: z.literal('outcome'),
     outcome: z.enum(outcomes),

@@ -35,11 +35,12 @@ const needsNoSplit: ReadonlySet<FactPayload['kind']> = new Set([
   'split-made',
   'queen-arrived',
   'queen-dead',
+  'brood-disease',
   'note',
   'outcome',
 ]);
 /** What may be logged after the outcome. */
-const afterOutcome: ReadonlySet<FactPayload['kind']> = new Set(['note', 'grafted']);
+const afterOutcome: ReadonlySet<FactPayload['kind']> = new Set(['note', 'brood-disease', 'grafted']);
 
 const problem = (name: LogProblem['name'], text: string): LogProblem => ({ name, text });
 

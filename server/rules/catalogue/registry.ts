@@ -6,6 +6,7 @@ import { boxLifted } from './box/box-lifted.ts';
 import { boxToppled } from './box/box-toppled.ts';
 import { brokerAway } from './server/broker-away.ts';
 import { broodChilling } from './temperature/brood-chilling.ts';
+import { broodDisease } from './health/brood-disease.ts';
 import { broodTooHot } from './temperature/brood-too-hot.ts';
 import { cageTooCold } from './temperature/cage-too-cold.ts';
 import { cageTooHot } from './temperature/cage-too-hot.ts';
@@ -44,6 +45,7 @@ const all = [
   // bees and brood
   broodChilling, chillingAhead, chillingTonight, broodTooHot, cageTooCold, cageTooHot, tooWeakToKeepWarm, probeOrNest,
   tooStrongToAccept, foragersGone, foragersLeaving, foragersHeldIn, leftInAMass, beingRobbed, storesLow,
+  broodDisease,
   // the introduction
   visitDue, visitOverdue, visitTooEarly, virginMayBeOut, disturbedInHandsOff, cageTooLong, layingWorkerDate,
   notSteadying, steadyingTooEarly, unlikeItsBatch, colonyFailing,

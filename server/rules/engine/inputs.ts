@@ -60,6 +60,8 @@ export interface StageFacts {
   readonly bees: Estimate;
   /** When the brood becomes another by the calendar: sealed, emerged, or a new queen's. */
   readonly broodChangesAtMs: number | null;
+  /** Signs of brood disease were logged then, and are not ruled out; null or absent where none are. */
+  readonly diseaseSignsAtMs?: number | null;
 }
 
 /** One step of the introduction's plan. */

@@ -70,6 +70,7 @@ export const anyFact: fc.Arbitrary<FactPayload> = fc.oneof(
     { kind: 'balled', rescued: true },
     { kind: 'queen-dead' },
     { kind: 'gate-overridden', gate: 'open-candy', reason: 'no other day' },
+    { kind: 'brood-disease', found: 'signs' },
     { kind: 'note' },
   ),
 );
