@@ -7,10 +7,11 @@ import { EmptyState, ResourceView } from '../parts/resource-view.tsx';
 import { Choice, Text } from '../parts/fields.tsx';
 import { Legend } from '../rail/legend.tsx';
 import { HorizontalRails } from '../rail/horizontal-rails.tsx';
-import { VerticalRails } from '../rail/vertical-rails.tsx';
+import { NucList, VerticalRails } from '../rail/vertical-rails.tsx';
 import { horizontalRailsFromPx } from '../rail/sizes.ts';
 import { useWidth } from '../rail/use-width.ts';
 import type { Aligned } from '../rail/aligned.ts';
+import type { Extent } from '../rail/frame.ts';
 import { alignedOn, extentOf } from '../rail/aligned.ts';
 import { hashFor } from '../route.ts';
 import { nucs } from '../state/farm.ts';
@@ -41,6 +42,8 @@ function All({ items }: { items: readonly NucSummary[] }) {
     `${one.hive.name} ${one.siteName} ${one.hive.batch ?? ''}`.toLocaleLowerCase().includes(wanted),
   );
   const extent = extentOf(found, align);
+  const sites = bySite(found);
+  const isNarrow = width < horizontalRailsFromPx;
   return (
     <div ref={ref}>
       {items.length === 0 ? (
@@ -67,18 +70,17 @@ function All({ items }: { items: readonly NucSummary[] }) {
             )}
           </div>
           <p class="soft">{count(found.length, 'nuc')}</p>
-          {bySite(found).map(([siteName, those]) => (
-            <section key={siteName} class="site-rails">
-              <h2>
-                <bdi>{siteName}</bdi>
-              </h2>
-              {width === 0 ? null : width >= horizontalRailsFromPx ? (
+          {width > 0 && isNarrow && <Standing sites={sites} extent={extent} align={align} />}
+          {width > 0 &&
+            !isNarrow &&
+            sites.map(([siteName, those]) => (
+              <section key={siteName} class="site-rails">
+                <h2>
+                  <bdi>{siteName}</bdi>
+                </h2>
                 <HorizontalRails items={those} extent={extent} align={align} width={width - cardSidesPx} />
-              ) : (
-                <VerticalRails items={those} extent={extent} align={align} />
-              )}
-            </section>
-          ))}
+              </section>
+            ))}
           <Legend />
           {found.some((one) => align === 'release' && alignedOn(one, align) === undefined) && (
             <p class="soft">Nucs without a release in sight are listed without a rail.</p>
@@ -88,6 +90,31 @@ function All({ items }: { items: readonly NucSummary[] }) {
     </div>
   );
 }
+
+interface StandingProps {
+  readonly sites: ReturnType<typeof bySite>;
+  readonly extent: Extent;
+  readonly align: Aligned;
+}
+
+/** Every nuc in a line first; the drawings, a screen high, come after all of them. */
+const Standing = ({ sites, extent, align }: StandingProps) => (
+  <>
+    {sites.map(([siteName, those]) => (
+      <section key={siteName} class="site-rails">
+        <h2>
+          <bdi>{siteName}</bdi>
+        </h2>
+        <NucList items={those} />
+      </section>
+    ))}
+    {sites.map(([siteName, those]) => (
+      <section key={siteName} class="site-rails" aria-label={`Rails, ${siteName}`}>
+        <VerticalRails items={those} extent={extent} align={align} />
+      </section>
+    ))}
+  </>
+);
 
 function bySite(items: readonly NucSummary[]): readonly (readonly [string, readonly NucSummary[]])[] {
   const groups = new Map<string, NucSummary[]>();

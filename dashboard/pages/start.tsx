@@ -36,8 +36,8 @@ export default function Start() {
       <header class="page-head">
         <h1>First steps</h1>
         <p>
-          Three steps to your own readings on a rail. To look around first, start <code>welcomb demo</code>:
-          an invented farm.
+          Three steps to your first readings. To look around first, start <code>welcomb demo</code>: an
+          invented farm.
         </p>
       </header>
       <ol class="first-steps">

@@ -12,6 +12,7 @@ import { AttentionRails } from '../parts/attention-rails.tsx';
 import { Caution } from '../parts/caution.tsx';
 import { Changes } from '../parts/changes.tsx';
 import { NextDays } from '../parts/next-days.tsx';
+import { QueensLost } from '../parts/queens-lost.tsx';
 import { Loading, ResourceView } from '../parts/resource-view.tsx';
 import { visitsOfToday } from '../parts/visits-of-today.ts';
 import { zoneOfSite } from '../parts/site-zone.ts';
@@ -39,6 +40,9 @@ export function Today() {
           </ResourceView>
           <ResourceView of={nearPlan} what="the visits">
             {(data) => <VisitsToday plan={data} urgent={wrong} today={today} />}
+          </ResourceView>
+          <ResourceView of={nucs} what="the nucs">
+            {(data) => <QueensLost items={data.items} />}
           </ResourceView>
           {waits.length > 0 && <Fold words={`At the next visit (${String(waits.length)})`} alerts={waits} />}
         </div>

@@ -18,13 +18,16 @@ export function Answers({ one, zone }: { one: NucDetail; zone: string }) {
   const others = one.signals.filter(
     ({ id, level }) => !always.includes(id) && (level === 'against' || level === 'agrees'),
   );
+  // Once it has ended there is nothing left to ask leave for.
+  const isOver = one.setup?.ended === true;
+  const gates = isOver ? [] : one.gates;
   return (
-    <section class="card answers-list" aria-label="May I?">
-      <h2>May I …?</h2>
-      {one.gates.map((gate) => (
+    <section class="card answers-list" aria-label={isOver ? 'Sensors' : 'May I?'}>
+      <h2>{isOver ? 'What the sensors say' : 'May I …?'}</h2>
+      {gates.map((gate) => (
         <GateCard key={gate.gate} gate={gate} zone={zone} />
       ))}
-      {one.drift && (
+      {!isOver && one.drift && (
         <Answer question="Foragers" answer={one.drift.short}>
           <p>{one.drift.text}</p>
           {one.drift.massG.ok && <RestsOn items={one.drift.massG.restsOn} />}

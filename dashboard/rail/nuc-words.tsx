@@ -10,7 +10,11 @@ import { display } from '../state/session.ts';
 import { urgencyWords } from '../words/labels.ts';
 
 export function NucWords({ one }: { one: NucSummary }) {
-  const alert = one.alerts.find(({ ruleId }) => !isAboutTheLog({ ruleId: ruleId ?? '' }));
+  const isDue = one.nextStep?.state === 'due' || one.nextStep?.state === 'overdue';
+  // What is to be done today comes before what can wait until then.
+  const alert = one.alerts.find(
+    ({ ruleId, urgency }) => !isAboutTheLog({ ruleId: ruleId ?? '' }) && !(isDue && urgency === 'next-visit'),
+  );
   return (
     <span class="nuc-words">
       <span class="nuc-name">

@@ -1,4 +1,4 @@
-/** On a phone the rails of a site stand side by side, days running down; the nucs in words follow below. */
+/** On a phone the nucs stand in words, a line each; their rails side by side, days running down, follow. */
 import type { NucSummary } from '../../server/contract/nucs.ts';
 import { fixed } from '../format/units.ts';
 import { hashFor } from '../route.ts';
@@ -20,43 +20,43 @@ const perDay = 13;
 export function VerticalRails({ items, extent, align }: RailsProps) {
   const length = (extent.toDay - extent.fromDay) * perDay + 16;
   const standing = items.filter((one) => one.rail && alignedOn(one, align) !== undefined);
+  if (standing.length === 0) return null;
   return (
-    <>
-      {standing.length > 0 && (
-        <div class="rails-standing">
-          <Days extent={extent} length={length} align={align} />
-          <div class="columns" tabIndex={0} role="group" aria-label="Rails side by side">
-            {standing.map((one) => (
-              <a key={one.hive.id} class="column" href={hashFor('nucs', one.hive.id)}>
-                <span class="column-name">
-                  <bdi>{one.hive.name}</bdi>
-                </span>
-                {one.rail && (
-                  <RailSummary
-                    rail={one.rail}
-                    extent={extent}
-                    zero={alignedOn(one, align) ?? 0}
-                    length={length}
-                    standing
-                  />
-                )}
-              </a>
-            ))}
-          </div>
-        </div>
-      )}
-      <ul class="nuc-list">
-        {items.map((one) => (
-          <li key={one.hive.id}>
-            <a href={hashFor('nucs', one.hive.id)}>
-              <NucWords one={one} />
-            </a>
-          </li>
+    <div class="rails-standing">
+      <Days extent={extent} length={length} align={align} />
+      <div class="columns" tabIndex={0} role="group" aria-label="Rails side by side">
+        {standing.map((one) => (
+          <a key={one.hive.id} class="column" href={hashFor('nucs', one.hive.id)}>
+            <span class="column-name">
+              <bdi>{one.hive.name}</bdi>
+            </span>
+            {one.rail && (
+              <RailSummary
+                rail={one.rail}
+                extent={extent}
+                zero={alignedOn(one, align) ?? 0}
+                length={length}
+                standing
+              />
+            )}
+          </a>
         ))}
-      </ul>
-    </>
+      </div>
+    </div>
   );
 }
+
+export const NucList = ({ items }: Pick<RailsProps, 'items'>) => (
+  <ul class="nuc-list">
+    {items.map((one) => (
+      <li key={one.hive.id}>
+        <a href={hashFor('nucs', one.hive.id)}>
+          <NucWords one={one} />
+        </a>
+      </li>
+    ))}
+  </ul>
+);
 
 function Days({ extent, length, align }: { extent: Extent; length: number; align: Aligned }) {
   const at = evenScale(extent.fromDay, extent.toDay, 8, length - 8);

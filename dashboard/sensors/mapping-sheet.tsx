@@ -77,7 +77,8 @@ function Editor({ message, done }: { message: Message; done: () => void }) {
     },
   );
   const draft = form.values;
-  const { data: tried, trouble } = useAnswer(tries, { mapping: toMapping(draft), ...message });
+  const asked = draft.values.length > 0 ? { mapping: toMapping(draft), ...message } : undefined;
+  const { data: tried, trouble } = useAnswer(tries, asked);
   const numbers = leaves?.filter((leaf) => numberIn(leaf) !== undefined) ?? [];
   return (
     <Form of={form}>
@@ -98,9 +99,9 @@ function Editor({ message, done }: { message: Message; done: () => void }) {
           ))}
         </ul>
       )}
-      <Outcome tried={tried} problem={trouble?.message} />
+      {asked && <Outcome tried={tried} problem={trouble?.message} />}
       <Text label="Name of this mapping" {...form.field('name')} />
-      <Submit of={form} disabled={tried?.ok !== true}>
+      <Submit of={form} disabled={!asked || tried?.ok !== true}>
         Save the mapping
       </Submit>
     </Form>

@@ -19,8 +19,8 @@ export function ChooseNucs({ all }: { all: readonly RememberedNuc[] }) {
     <>
       {all.length >= searchFrom && <Text label="Find by name or site" value={search} onValue={setSearch} />}
       {groups.length > 0 && (
-        <section aria-label="Due within 12 hours">
-          <h2>Due within 12 hours</h2>
+        <section aria-label="Due now">
+          <h2>Due now</h2>
           <ul class="big-rows">
             {groups.map((group) => (
               <Group key={`${group.siteName} ${group.acts.join()} ${group.label}`} group={group} />
@@ -57,9 +57,12 @@ export function ChooseNucs({ all }: { all: readonly RememberedNuc[] }) {
 const most = 6;
 const lowerFirst = (words: string): string => words.charAt(0).toLowerCase() + words.slice(1);
 
-function Group({ group: { acts, nucs, siteName, overdue } }: { group: DueGroup }) {
+function Group({ group: { acts, label, nucs, siteName, overdue } }: { group: DueGroup }) {
   const [first] = nucs;
-  const titles = acts.map((kind) => formFor(kind, first?.setup?.method).title);
+  // A look into the box is for something: it is called what the plan calls it.
+  const titles = acts.includes('inspection')
+    ? [label]
+    : acts.map((kind) => formFor(kind, first?.setup?.method).title);
   const named = nucs.slice(0, most).map(({ name }) => name);
   const address =
     nucs.length === 1

@@ -22,7 +22,7 @@ const words: Readonly<Record<Stage, StageWords>> = {
     line: 'Cells are cut once no larva is young enough for another.',
   },
   'second-look-due': {
-    name: 'second look due',
+    name: 'waiting for the second look',
     line: 'Cells were cut; a second look on every frame finds what the first one missed.',
   },
   'waiting-for-queen': {

@@ -46,7 +46,7 @@ export function healthOf(latestAtMs: number | null, intervalMs: number | null, n
   if (intervalMs === null) {
     if (age > unknownSilentMs)
       return { health: 'silent', healthText: `not heard for ${inWords(age)}`, stale: true };
-    return { health: 'new', healthText: 'its rhythm is not known yet', stale: age > unknownStaleMs };
+    return { health: 'new', healthText: 'how often it sends is not known yet', stale: age > unknownStaleMs };
   }
   const usual = `usually every ${inWords(intervalMs)}`;
   if (age > silentAfterMs(intervalMs)) {

@@ -35,7 +35,7 @@ describe('a queen under mesh that is pressed over emerging brood', () => {
     farm.at(at(7, 11));
     await log(facts.cut({ sealed: 5 }), at(7));
     await log(facts.hung(), at(7, 10.5));
-    expect((await nuc()).stageText).toMatch(/second look due/);
+    expect((await nuc()).stageText).toMatch(/waiting for the second look/);
     farm.at(at(10, 11));
     await log(facts.cut(), at(10));
     const detail = await nuc();

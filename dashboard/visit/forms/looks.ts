@@ -35,7 +35,7 @@ export const looks = {
     ],
   },
   inspection: {
-    title: 'Looked in, cells left',
+    title: 'Looked in, cut nothing',
     lookFor: ['The youngest brood there is.', 'Cells, by kind; this entry leaves them standing.'],
     cautions: ['stings'],
     fields: [

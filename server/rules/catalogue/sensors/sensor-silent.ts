@@ -59,7 +59,7 @@ export const sensorSilent = defineRule({
     if (standing.every(({ health }) => health.lastHeardMs === null)) return noData('it was never heard');
     const rhythms = rhythmsOf(input, limits);
     const [worst] = rhythms.toSorted((a, b) => b.silentMin / b.allowedMin - a.silentMin / a.allowedMin);
-    if (!worst) return noData('its rhythm is not known yet');
+    if (!worst) return noData('how often it sends is not known yet');
     const silent = rhythms.filter(({ silentMin, allowedMin }) => silentMin >= allowedMin);
     return decide({
       conditions: [atLeast('Not heard for', worst.silentMin, worst.allowedMin, 'min')],

@@ -1,0 +1,36 @@
+/** Nucs whose queen is dead or gone and that wait for the keeper to decide: no date of a plan brings them up. */
+import type { NucSummary } from '../../server/contract/nucs.ts';
+import { byName } from '../format/names.ts';
+import { hashFor } from '../route.ts';
+
+export function QueensLost({ items }: { items: readonly NucSummary[] }) {
+  const lost = items
+    .filter(({ stage, introductionId, nextStep }) => stage === 'failed' && introductionId && !nextStep)
+    .toSorted((a, b) => byName(a.hive.name, b.hive.name));
+  if (lost.length === 0) return null;
+  return (
+    <section class="visits" aria-label="Queen lost">
+      <h2>Queen lost</h2>
+      <ul class="lines">
+        {lost.map(({ hive, siteName }) => (
+          <li key={hive.id} class="line-row">
+            <div>
+              <p class="line-who">
+                <a href={hashFor('nucs', hive.id)}>
+                  <bdi>{hive.name}</bdi>
+                </a>{' '}
+                <span class="soft">
+                  <bdi>{siteName}</bdi>
+                </span>
+              </p>
+              <p class="line-what">Give it another queen, or unite it</p>
+            </div>
+            <a class="button main" href={hashFor('log', undefined, { nuc: hive.id, then: '' })}>
+              Log<span class="hidden-words"> {hive.name}: queen lost</span>
+            </a>
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
