@@ -12,7 +12,7 @@ export const colony = {
     title: 'Split made',
     lookFor: [
       'Find the old queen and leave her behind.',
-      'Frames with nurse bees; no cells taken along unseen.',
+      'Take frames with nurse bees. Look each over for queen cells.',
     ],
     cautions: ['stings', 'fire', 'lifting', 'disease'],
     fields: [
