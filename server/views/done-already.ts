@@ -1,5 +1,5 @@
 /** "No" because it is done is another answer than "no, it would harm her". */
-import type { Gate } from '../introduction/gates/gate.ts';
+import type { Gate } from '../introduction/acts/gate.ts';
 import type { IntroductionState } from '../introduction/state.ts';
 
 /** The cage hangs, or the queen was let out of it and nobody has missed her yet. */

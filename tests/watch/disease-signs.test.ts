@@ -1,6 +1,6 @@
 /** Signs of brood disease stand from the first that was logged until they are ruled out, whatever else is logged. */
 import { expect, it } from 'vitest';
-import type { FactPayload } from '../../server/introduction/facts.ts';
+import type { FactPayload } from '../../server/introduction/log/facts.ts';
 import { diseaseSigns } from '../../server/watch/stage-facts.ts';
 import { at } from '../introduction/support/field-log.ts';
 
