@@ -32,9 +32,11 @@ export interface HistoryResult {
 
 /** Pauses after each instant, so that a server can serve others in between. */
 export function* evaluateHistory(history: History): Generator<undefined, HistoryResult> {
-  const { fromMs, toMs, stepMs, inputsAt, nextEventMs, causesAt, ...options } = history;
+  const { fromMs, toMs, stepMs, inputsAt, nextEventMs, causesAt, ...asked } = history;
+  // A hold that ends is that of an alert, or of something found.
+  const options: EvaluateOptions = { ...asked, alertsOnly: true };
   const effects: Effect[] = [];
-  let alerts: Alerts = options.alerts ?? new Map<string, AlertState>();
+  let alerts: Alerts = asked.alerts ?? new Map<string, AlertState>();
   let instants = 0;
   for (let nowMs = fromMs; nowMs <= toMs;) {
     const inputs = inputsAt(nowMs);
