@@ -1,8 +1,8 @@
 /** Results of days already read, kept by the caller between analyses of the same nuc. */
 import { daysBetween, type LocalDay } from './days.ts';
-import { marginMs, readDay } from './day.ts';
+import { marginMs, readDay, readDayLaidOut } from './day.ts';
 import type { AnalysisInput } from './input.ts';
-import { laidOut, type NucDay } from './kept-day.ts';
+import type { NucDay } from './kept-day.ts';
 import { between, indexAt } from './series.ts';
 import type { Series, SitePlace } from './types.ts';
 
@@ -125,7 +125,7 @@ export function daysOf(
   input: AnalysisInput,
   cache: AnalysisCache | undefined,
 ): NucDay[] {
-  if (!cache) return localDays.map((day) => readDay(day, input, input.series));
+  if (!cache) return localDays.map((day) => readDay(day, input));
   const events = keyOf(input.events);
   const sameEvents = events === cache.events;
   // Of days long over, those of the call before, without so much as a look for each.
@@ -158,8 +158,7 @@ function dayOf(day: LocalDay, input: AnalysisInput, cache: AnalysisCache, sameEv
   if (known && sameAround && isOld && known.shape === shape.key) return known.read;
   const content = changedFromMs === undefined ? contentKey(day, input) : undefined;
   if (known && sameAround && content !== undefined && known.content === content) return known.read;
-  const kept = readDay(day, input, input.series);
-  const read = cache.layDaysOut ? laidOut(kept) : kept;
+  const read = cache.layDaysOut ? readDayLaidOut(day, input) : readDay(day, input);
   cache.days.set(day.date, { events, shape: shape.key, content, read });
   return read;
 }

@@ -16,35 +16,29 @@ export interface Bins {
 /** Up to so many readings in a bin sorting by hand is quicker. */
 const few = 24;
 
-/** Bins of the readings of a series that `suspect` does not mark. */
-export function binsOf(series: Series, suspect?: Uint8Array): Bins {
+const scratch = new Float64Array(few);
+
+const binAt = (atMs: number | undefined): number => Math.floor((atMs ?? NaN) / binMs);
+
+export function binsOf(series: Series): Bins {
   const n = series.atMs.length;
-  const atMs = new Float64Array(n);
-  const value = new Float64Array(n);
-  const count = new Uint16Array(n);
-  const inBin = new Float64Array(n);
-  const scratch = new Float64Array(few);
+  const most = n === 0 ? 0 : Math.min(n, binAt(series.atMs[n - 1]) - binAt(series.atMs[0]) + 1);
+  const [atMs, value, count] = [new Float64Array(most), new Float64Array(most), new Uint16Array(most)];
   let bins = 0;
-  let held = 0;
-  let bin = NaN;
-  const close = (): void => {
-    if (held === 0) return;
+  for (let from = 0; from < n;) {
+    const bin = binAt(series.atMs[from]);
+    let to = from + 1;
+    while (to < n && binAt(series.atMs[to]) === bin) to++;
     atMs[bins] = (bin + 0.5) * binMs;
-    value[bins] = held > few ? median(inBin.subarray(0, held)) : medianOfWindow(inBin, 0, held, scratch);
-    count[bins] = held;
+    value[bins] =
+      to - from > few
+        ? median(series.value.subarray(from, to))
+        : medianOfWindow(series.value, from, to, scratch);
+    count[bins] = to - from;
     bins += 1;
-    held = 0;
-  };
-  for (let i = 0; i < n; i++) {
-    if (suspect?.[i]) continue;
-    const at = Math.floor((series.atMs[i] as number) / binMs);
-    if (at !== bin) {
-      close();
-      bin = at;
-    }
-    inBin[held++] = series.value[i] as number;
+    from = to;
   }
-  close();
+  if (bins === most) return { atMs, value, count };
   return { atMs: atMs.slice(0, bins), value: value.slice(0, bins), count: count.slice(0, bins) };
 }
 
@@ -76,7 +70,7 @@ export function joinBins(parts: readonly Bins[]): Bins {
     count.set(part.count, at);
     at += part.count.length;
   }
-  return { ...joined, count };
+  return { atMs: joined.atMs, value: joined.value, count };
 }
 
 /**

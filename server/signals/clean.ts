@@ -1,5 +1,6 @@
 /** Cleaning: readings that the thing measured can't have done. Each function says which, and changes nothing. */
 import { madToSd, medianOfWindow } from './statistics/robust.ts';
+import { pick } from './series.ts';
 import type { Series } from './types.ts';
 
 /** Marks of suspect readings, one a reading. */
@@ -49,46 +50,14 @@ function mostAreNear(values: Float64Array, i: number, from: number, to: number, 
   return false;
 }
 
-/** Readings outside [low, high]. */
-export function outOfRange(series: Series, low: number, high: number): Marks {
-  const marks = new Uint8Array(series.value.length);
-  for (let i = 0; i < marks.length; i++) {
-    const v = series.value[i] as number;
-    if (v < low || v > high) marks[i] = 1;
+/** The series without its readings outside [low, high]; the very same where it has none. */
+export function withinRange(series: Series, low: number, high: number): Series {
+  const isOut = (v: number): boolean => v < low || v > high;
+  for (let i = 0; i < series.value.length; i++) {
+    if (isOut(series.value[i] as number)) return pick(series, (k) => !isOut(series.value[k] as number));
   }
-  return marks;
+  return series;
 }
 
-/** Method: readings of a window’s median; bits of a probe’s step that make two values one. */
-const [leastWindow, sameC] = [3, 0.005];
-
-/** Setting: values that common digital probes send when they have measured nothing; see the survey of sensors. */
-export const probeSentinelsC: readonly number[] = [85, 127.94, -127];
-
-/**
- * Readings with a sentinel value that stand apart from their neighbours: 85 °C is a sentinel next to 34 °C
- * and a measurement next to 84 °C.
- */
-export function sentinels(series: Series, values: readonly number[], apart: number): Marks {
-  const n = series.value.length;
-  const marks = new Uint8Array(n);
-  const isSentinel = (i: number): boolean => {
-    const own = series.value[i] as number;
-    for (let k = 0; k < values.length; k++) if (Math.abs(own - (values[k] as number)) < sameC) return true;
-    return false;
-  };
-  let lastReal = NaN;
-  for (let i = 0; i < n; i++) {
-    if (!isSentinel(i)) {
-      lastReal = series.value[i] as number;
-      continue;
-    }
-    let next = i + 1;
-    while (next < n && isSentinel(next)) next++;
-    const near = [lastReal, next < n ? (series.value[next] as number) : NaN].some(
-      (v) => Math.abs(v - (series.value[i] as number)) < apart,
-    );
-    if (!near) marks[i] = 1;
-  }
-  return marks;
-}
+/** Method: readings of a window’s median. */
+const leastWindow = 3;

@@ -3,14 +3,14 @@ import { highEnd, lowEnd } from '../biology/figure.ts';
 import { nestTemperatureRangeC, temperatureSpikeK, weightSpikeG } from '../biology/scale-figures.ts';
 import { binsOf, type Bins } from './bins.ts';
 import { broodDay } from './brood/brood-day.ts';
-import { hampel, outOfRange, probeSentinelsC, sentinels } from './clean.ts';
+import { hampel, withinRange } from './clean.ts';
 import type { LocalDay } from './days.ts';
 import { flightBetween } from './drift/flight.ts';
 import type { AnalysisInput } from './input.ts';
-import { KeptDay, type NucDay } from './kept-day.ts';
+import { KeptDay, laidOut, type NucDay } from './kept-day.ts';
 import { between, hourMs, pick } from './series.ts';
 import { weightSteps } from './weight/weight-steps.ts';
-import type { NucSeries, Series } from './types.ts';
+import type { Series } from './types.ts';
 
 /** Method: steps near midnight are seen from both sides. */
 export const marginMs = 4 * hourMs;
@@ -24,15 +24,9 @@ const weightSpikes = { ...weightWindow, floor: weightSpikeG.value };
 const temperatureSpikes = { ...temperatureWindow, floor: temperatureSpikeK.value };
 const nestRangeC = [lowEnd(nestTemperatureRangeC), highEnd(nestTemperatureRangeC)] as const;
 
-/** Method: a sentinel is believed where its neighbours lie nearer than this. */
-const sentinelJumpK = 10;
-
-/** A temperature without sentinels, impossible values and spikes. */
+/** A temperature without impossible values, what a probe sends that has measured nothing (85 °C) among them, and spikes. */
 export function cleanTemperature(series: Series): Series {
-  const gone = sentinels(series, probeSentinelsC, sentinelJumpK);
-  const wild = outOfRange(series, ...nestRangeC);
-  const allPossible = !gone.includes(1) && !wild.includes(1);
-  const possible = allPossible ? series : pick(series, (i) => !gone[i] && !wild[i]);
+  const possible = withinRange(series, ...nestRangeC);
   const spikes = hampel(possible, temperatureSpikes);
   return spikes.includes(1) ? pick(possible, (i) => !spikes[i]) : possible;
 }
@@ -52,14 +46,23 @@ export function cleanWeight(series: Series): Series {
   return spikes.includes(1) ? pick(series, (i) => !spikes[i]) : series;
 }
 
-export function readDay(day: LocalDay, input: AnalysisInput, sums: NucSeries): NucDay {
+/** As it is kept in little memory. */
+export const readDay = (day: LocalDay, input: AnalysisInput): NucDay =>
+  new KeptDay(readAsItIs(day, input), input.place);
+
+/** The same, for many looks at one nuc. */
+export const readDayLaidOut = (day: LocalDay, input: AnalysisInput): NucDay =>
+  laidOut(readAsItIs(day, input));
+
+function readAsItIs(day: LocalDay, input: AnalysisInput): NucDay {
+  const sums = input.series;
   const { fromMs, toMs } = day;
   const around = (series: Series | undefined): Series => between(series, fromMs - marginMs, toMs + marginMs);
   const rain = sums.rainMm && around(sums.rainMm);
   const events = input.events.filter((e) => e.atMs > fromMs - marginMs && e.atMs < toMs + marginMs);
   const brood = temperatureBins(day, sums.broodC);
   const outside = temperatureBins(day, sums.outsideC);
-  const read = {
+  return {
     day,
     weight: binsOf(between(cleanWeight(around(sums.weightG)), fromMs, toMs)),
     brood,
@@ -68,5 +71,4 @@ export function readDay(day: LocalDay, input: AnalysisInput, sums: NucSeries): N
     steps: weightSteps(around(sums.weightG), fromMs, toMs, { events, ...(rain ? { rain } : {}) }),
     broodDay: broodDay(day, brood),
   };
-  return new KeptDay(read, input.place);
 }

@@ -18,11 +18,26 @@ export interface NucDay {
   readonly broodDay: BroodDay | null;
 }
 
-/** A day with everything laid out: quicker to read than a kept one, and several times as large. */
-export const laidOut = (of: NucDay): NucDay => {
-  const { day, weight, brood, outside, flight, steps, broodDay } = of;
-  return { day, weight, brood, outside, flight, steps, broodDay };
-};
+/** To the 24 bits of a kept day. */
+const rounded = (numbers: Float64Array): Float64Array => new Float64Array(new Float32Array(numbers));
+const roundedSeries = ({ atMs, value }: Series): Series => ({ atMs, value: rounded(value) });
+
+/** A day with everything laid out: quicker to read than a kept one, and several times as large. Its numbers are the same. */
+export const laidOut = ({ day, weight, brood, outside, flight, steps, broodDay }: NucDay): NucDay => ({
+  day,
+  weight: { atMs: weight.atMs, value: rounded(weight.value), count: weight.count },
+  brood: roundedSeries(brood),
+  outside: roundedSeries(outside),
+  flight: {
+    fromMs: flight.fromMs,
+    activity: rounded(flight.activity),
+    light: rounded(flight.light),
+    sunDeg: flight.sunDeg,
+    guessed: flight.guessed,
+  },
+  steps,
+  broodDay,
+});
 
 /** Columns of the nuc itself, and of the air around it, whose last is left out where there is no thermometer outside. */
 const columns = { own: ['weight', 'brood'], air: ['activity', 'light', 'guessed', 'outside'] } as const;
@@ -61,10 +76,8 @@ export class KeptDay implements NucDay {
   }
 
   get weight(): Bins {
-    return {
-      ...this.#series(this.#ownColumn('weight')),
-      count: this.#count.filter((readings) => readings > 0),
-    };
+    const { atMs, value } = this.#series(this.#ownColumn('weight'));
+    return { atMs, value, count: this.#count.filter((readings) => readings > 0) };
   }
 
   get brood(): Series {

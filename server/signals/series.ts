@@ -19,11 +19,12 @@ export function indexAt(series: Series, atMs: number): number {
   return low;
 }
 
-/** Readings in [fromMs, toMs), as a view on the same memory. */
+/** Readings in [fromMs, toMs), as a view on the same memory; the series itself where that is all of it. */
 export function between(series: Series | undefined, fromMs: number, toMs: number): Series {
   if (!series) return emptySeries;
   const from = indexAt(series, fromMs);
   const to = Math.max(from, indexAt(series, toMs));
+  if (from === 0 && to === series.atMs.length) return series;
   return { atMs: series.atMs.subarray(from, to), value: series.value.subarray(from, to) };
 }
 

@@ -120,9 +120,7 @@ export function verdictOf(night: ChillNight, limits: LimitSettings = noLimitSett
 /** The nights of one nuc that begin warm and undisturbed. No forecast is given: persistence has to do. */
 export function chillNights(nuc: ChillCase): ChillNight[] {
   const { input, truth } = nuc;
-  const read = daysBetween(input.place.timeZone, nuc.fromMs, nuc.toMs - 1).map((day) =>
-    readDay(day, input, input.series),
-  );
+  const read = daysBetween(input.place.timeZone, nuc.fromMs, nuc.toMs - 1).map((day) => readDay(day, input));
   const series = {
     brood: joinSeries(read.map((d) => d.brood)),
     outside: joinSeries(read.map((d) => d.outside)),

@@ -24,7 +24,7 @@ const covers = (step: WeightStep, fromMs: number, toMs: number, slackMin: number
 export function stepTally(seed: number, setting: 'usual' | 'unseen'): StepTally {
   const { nuc, input } = simulatedCase({ seed, setting, days, scenario: 'handled' });
   const steps = daysBetween(nuc.place.timeZone, nuc.splitMs, nuc.splitMs + days * dayMs).flatMap(
-    (day) => readDay(day, input, input.series).steps,
+    (day) => readDay(day, input).steps,
   );
   const endMs = nuc.splitMs + (days - 0.3) * dayMs;
   const truths = nuc.truth.events.filter(

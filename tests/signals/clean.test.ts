@@ -1,9 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { binsOf, lagged, valueAt } from '../../server/signals/bins.ts';
-import { hampel, outOfRange, probeSentinelsC, sentinels } from '../../server/signals/clean.ts';
+import { hampel, withinRange } from '../../server/signals/clean.ts';
 import { cleanTemperature } from '../../server/signals/day.ts';
-import { between, latest, seriesOf, usualIntervalMs } from '../../server/signals/series.ts';
+import { between, latest, pick, seriesOf, usualIntervalMs } from '../../server/signals/series.ts';
 import { median } from '../../server/signals/statistics/robust.ts';
 import type { Series } from '../../server/signals/types.ts';
 
@@ -59,13 +59,16 @@ describe('hampel', () => {
 });
 
 describe('values that are no measurement', () => {
-  it('takes 85.00 and −127 next to a brood nest for the probe’s own words, and 85 in a fire for 85', () => {
-    expect(marked(sentinels(series([34, 85, 34, -127, 34]), probeSentinelsC, 10))).toEqual([1, 3]);
-    expect(marked(sentinels(series([83, 85, 84]), probeSentinelsC, 10))).toEqual([]);
-    expect(marked(sentinels(series([85, 85, 85]), probeSentinelsC, 10))).toEqual([0, 1, 2]);
+  // What common digital probes send that have measured nothing: 85, 127.94 and −127 °C (common practice).
+  it('takes no value for a temperature that a probe sends for want of one, be it all that it sends', () => {
+    expect([...cleanTemperature(series([34, 85, 34, -127, 34, 127.94])).value]).toEqual([34, 34, 34]);
+    expect(cleanTemperature(series([85, 85, 85])).value).toHaveLength(0);
   });
-  it('marks what lies out of range', () =>
-    expect(marked(outOfRange(series([-31, 0, 61]), -30, 60))).toEqual([0, 2]));
+  it('leaves out what lies out of range', () => {
+    expect([...withinRange(series([-31, 0, -30, 60, 61]), -30, 60).value]).toEqual([0, -30, 60]);
+    const all = series([-30, 60]);
+    expect(withinRange(all, -30, 60)).toBe(all);
+  });
   it('leaves of a temperature what a nest can have', () => {
     const hot = Array.from({ length: 20 }, (_, i) => (i === 9 ? 85 : i === 14 ? 45 : 34 + (i % 2) / 16));
     expect(Math.max(...cleanTemperature(series(hot)).value)).toBeLessThan(35);
@@ -119,7 +122,10 @@ describe('bins', () => {
     const bins = binsOf(series(values));
     expect([...bins.value]).toEqual([4.5, 100]);
     expect([...bins.count]).toEqual([10, 10]);
-    expect([...binsOf(series([1, 999, 3]), Uint8Array.of(0, 1, 0)).value]).toEqual([2]);
+    const apart = binsOf(pick(series(Array.from({ length: 40 }, (_, i) => i)), (i) => i < 5 || i === 38));
+    expect([...apart.atMs]).toEqual([5 * minuteMs, 35 * minuteMs]);
+    expect([...apart.value]).toEqual([2, 38]);
+    expect([...apart.count]).toEqual([5, 1]);
   });
   it('give a value between neighbours, the nearest at the ends, and none across a long gap', () => {
     const s = { atMs: Float64Array.of(0, 3_600_000), value: Float64Array.of(10, 20) };

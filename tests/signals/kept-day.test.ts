@@ -6,7 +6,7 @@ import { describe, expect, it } from 'vitest';
 import { binMs, binsOf } from '../../server/signals/bins.ts';
 import { daysBetween } from '../../server/signals/days.ts';
 import { flightBetween } from '../../server/signals/drift/flight.ts';
-import { KeptDay, type NucDay } from '../../server/signals/kept-day.ts';
+import { KeptDay, laidOut, type NucDay } from '../../server/signals/kept-day.ts';
 import { seriesOf } from '../../server/signals/series.ts';
 import type { Series } from '../../server/signals/types.ts';
 import { place } from './made.ts';
@@ -79,6 +79,11 @@ describe('a kept day', () => {
             ...read.flight,
             activity: read.flight.activity.map(Math.fround),
             light: read.flight.light.map(Math.fround),
+          });
+          const { weight: ofWeight, brood: ofBrood, outside: ofOutside, flight } = kept;
+          expect(laidOut(read)).toEqual({
+            ...read,
+            ...{ weight: ofWeight, brood: ofBrood, outside: ofOutside, flight },
           });
         },
       ),
