@@ -27,7 +27,7 @@ module.exports = {
     },
     only('biology', '^server/biology/', []),
     only('words', '^server/words/', []),
-    only('introduction', '^server/introduction/', ['^server/(biology|words)/']),
+    only('introduction', '^server/introduction/', ['^server/(biology|words)/', '^server/lazily\\.ts$']),
     insideIntroduction('log'),
     insideIntroduction('queen', 'log'),
     insideIntroduction('brood', 'log', 'queen'),
@@ -35,14 +35,16 @@ module.exports = {
     only('introduction-acts', '^server/introduction/acts/', [
       '^server/introduction/([a-z-]+\\.ts$|(log|queen|brood|cells)/)',
       '^server/(biology|words)/',
+      '^server/lazily\\.ts$',
     ]),
-    only('signals', '^server/signals/', ['^server/(biology|words)/']),
+    only('signals', '^server/signals/', ['^server/(biology|words)/', '^server/lazily\\.ts$']),
     only('rules', '^server/rules/', ['^server/(signals|introduction|biology|words)/']),
     only('rules-engine', '^server/rules/engine/', [
       '^server/rules/catalogue/(registry|explanations)\\.ts$',
       '^server/(signals|introduction|biology|words)/',
     ]),
     only('units', '^server/units\\.ts$', []),
+    only('lazily', '^server/lazily\\.ts$', []),
     only('json-text', '^server/json-text\\.ts$', []),
     only('user-error', '^server/user-error\\.ts$', []),
     only('process', '^server/process/', []),
@@ -71,7 +73,7 @@ module.exports = {
     ]),
     only('watch', '^server/watch/', [
       '^server/(biology|words|introduction|signals|rules|store|farm|forecast)/',
-      '^server/(group-by|units)\\.ts$',
+      '^server/(group-by|lazily|units)\\.ts$',
     ]),
     only('views', '^server/views/', [
       '^server/(biology|words|introduction|signals|rules|store|farm|forecast|watch|contract)/',

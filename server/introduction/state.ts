@@ -249,7 +249,6 @@ export function foldIntroduction(
   const { virginAt, stays } = known;
   const { queen, looks, day0Ms, windows, outcome, split } = stays;
   return {
-    ...stays,
     nowMs,
     stage: stageOf({
       startedAtMs: day0Ms,
@@ -267,5 +266,6 @@ export function foldIntroduction(
     dayNumber: day0Ms === null ? null : dayNumber(day0Ms, nowMs, setup.timeZone),
     virgin: virginAt(nowMs),
     broodNow: broodNow(windows, queen, nowMs),
+    ...stays,
   };
 }

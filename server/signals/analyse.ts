@@ -133,7 +133,10 @@ function broodSignals(
   const place =
     silent === null
       ? probePlace({
-          ...{ brood: recent.brood, outside: recent.outside, events: input.events, nowMs },
+          brood: recent.brood,
+          outside: recent.outside,
+          events: input.events,
+          nowMs,
           ...(bees === undefined ? {} : { bees }),
           ...(input.series.cageC ? { cageC: input.series.cageC } : {}),
         })
@@ -150,7 +153,7 @@ function broodSignals(
             broodDays,
             today,
             regimeOn,
-            probeMoves.map((jump) => ({ ...jump, date: dateAt(timeZone, jump.atMs) })),
+            probeMoves.map((jump) => ({ date: dateAt(timeZone, jump.atMs), ...jump })),
             probeNotNest(place, departures),
           )
         : {

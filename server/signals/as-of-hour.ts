@@ -99,7 +99,11 @@ function outlookInput(
   const spans = read.spans.slice(-nightsAsked);
   const bees = beesAtMost(input);
   return {
-    ...{ nowMs, brood, outside, events: input.events, days: read.recent.days },
+    nowMs,
+    brood,
+    outside,
+    events: input.events,
+    days: read.recent.days,
     nights: spans.filter((span) => span.toMs <= nowMs),
     nightAhead: spans.find((span) => span.toMs > nowMs) ?? nextNight(read, input.place, cache),
     ...(bees === undefined ? {} : { bees }),

@@ -26,7 +26,7 @@ export function readAll(input: AnalysisInput, nowMs: number, cache: AnalysisCach
   const read = readDays(seen, nowMs, cache);
   const broodC = lastDays(input.series.broodC, nowMs);
   const silent = silentWhy(broodC, nowMs);
-  return { ...read, nowMs, input, seen, recent: recentDays(read.days, nowMs), broodC, silent };
+  return { nowMs, input, seen, recent: recentDays(read.days, nowMs), broodC, silent, ...read };
 }
 
 /** Method: days that the newest findings look at. */

@@ -1,4 +1,5 @@
 /** The local days of a nuc's readings, each with its night; what was read before comes out of the cache. */
+import { withLater } from '../lazily.ts';
 import { workerBodyG } from '../biology/weight-figures.ts';
 import {
   calendarOf,
@@ -109,20 +110,22 @@ export function departuresByDay(
     const mostG =
       most && movedAtMs !== undefined ? toHundredG(most((day.day.fromMs - movedAtMs) / dayMs)) : beesG;
     return memoize(cache, `departure ${day.day.date}`, [beesG, mostG, ...around], () =>
-      massDepartures({
-        weight: joinBins(around.map((d) => d.weight)),
-        get brood() {
-          return joinSeries(around.map((d) => d.brood));
-        },
-        get flight() {
-          return joinFlights(around.map((d) => d.flight));
-        },
-        steps: around.flatMap((d) => d.steps),
-        fromMs: day.day.fromMs,
-        toMs: day.day.toMs,
-        ...(beesG === undefined ? {} : { beesG }),
-        ...(mostG === undefined ? {} : { mostBeesG: mostG }),
-      }),
+      massDepartures(
+        withLater(
+          {
+            weight: joinBins(around.map((d) => d.weight)),
+            steps: around.flatMap((d) => d.steps),
+            fromMs: day.day.fromMs,
+            toMs: day.day.toMs,
+            ...(beesG === undefined ? {} : { beesG }),
+            ...(mostG === undefined ? {} : { mostBeesG: mostG }),
+          },
+          {
+            brood: () => joinSeries(around.map((d) => d.brood)),
+            flight: () => joinFlights(around.map((d) => d.flight)),
+          },
+        ),
+      ),
     );
   });
 }

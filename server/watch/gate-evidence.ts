@@ -3,6 +3,7 @@ import type { GateEvidence } from '../introduction/acts/gate.ts';
 import type { IntroductionState } from '../introduction/state.ts';
 import { queenColdC } from '../biology/figures.ts';
 import { bees as number, clock, dayOf, degC, gramsLeft, say, type Sentence } from '../words/phrase.ts';
+import { withLater } from '../lazily.ts';
 import type { Estimate, ForagerDrift, NucSignals } from '../signals/types.ts';
 import { boxGoneHours } from '../rules/catalogue/box/box-gone.ts';
 import { unexplainedStep } from '../rules/catalogue/introduction-stage.ts';
@@ -22,19 +23,19 @@ export function gateEvidence(
   }
   const { drift, outlook } = signals;
   const trouble = troubleIn(signals);
-  return {
+  const known = {
     foragersGone: { answer: goneAnswer[drift.state], text: driftText(drift) },
     flyingDays: drift.flyingDays,
     outlook: outlookEvidence(outlook),
-    // It is asked for at one gate only.
-    get strength() {
-      return { text: strengthText(beesNow(state, signals)), enough: 'unknown' } as const;
-    },
     ...(trouble === null ? {} : { trouble }),
     ...lookFirst(signals),
     ...(signals.robbing.underWay ? { robbing: say`Robbing is under way: ${signals.robbing.why}.` } : {}),
     chanceLimit,
   };
+  // It is asked for at one gate only.
+  return withLater(known, {
+    strength: () => ({ text: strengthText(beesNow(state, signals)), enough: 'unknown' }) as const,
+  });
 }
 
 const goneAnswer: Readonly<Record<ForagerDrift['state'], GateEvidence['foragersGone']['answer']>> = {

@@ -1,6 +1,5 @@
 /** Everything that is worked out about one nuc at one instant: its introduction, its signals, its gates and plan. */
 import { answerFor, type Answer } from '../introduction/acts/answer.ts';
-import { lazy } from '../introduction/acts/lazy.ts';
 import type { Gate } from '../introduction/acts/gate.ts';
 import { gatesOf } from '../introduction/gates/views.ts';
 import type { PlanStep } from '../introduction/acts/plan-step.ts';
@@ -9,6 +8,7 @@ import { analyseNuc, type AnalysisCache, type AnalysisInput } from '../signals/a
 import type { BroodRegime, Forecast, NucSeries, NucSignals } from '../signals/types.ts';
 import type { Display } from '../words/phrase.ts';
 import { broodNow } from '../introduction/brood/brood-now.ts';
+import { lazy, withLater } from '../lazily.ts';
 import { gateEvidence } from './gate-evidence.ts';
 import { knownEvents, movedAtMs, visitEvents } from './known-events.ts';
 import type { NucContext } from './nuc-context.ts';
@@ -112,18 +112,15 @@ export function judge(
     const given = answer();
     return given ? gatesOf(given) : [];
   });
-  return {
-    ...context,
-    nowMs,
-    state,
-    signals,
+  return withLater(
+    {
+      nowMs,
+      state,
+      signals,
+      display: { timeZone: context.site.timeZone, ...choices.units },
+      ...context,
+    },
     // Sentences that most looks of the rules need none of.
-    get gates() {
-      return gates();
-    },
-    get plan() {
-      return answer()?.plan ?? [];
-    },
-    display: { ...choices.units, timeZone: context.site.timeZone },
-  };
+    { gates, plan: () => answer()?.plan ?? [] },
+  );
 }

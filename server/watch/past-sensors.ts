@@ -124,7 +124,7 @@ class PastChannel {
     const at = valid && place(valid);
     const battery = this.#battery?.told ?? null;
     return (
-      at && { ...at, health: healthOf(this.#channel, at.assignment.position, this.#state, battery, nowMs) }
+      at && { health: healthOf(this.#channel, at.assignment.position, this.#state, battery, nowMs), ...at }
     );
   }
 

@@ -5,6 +5,7 @@ import type { Stage } from '../introduction/stage.ts';
 import { stageWords, type StageWords } from '../introduction/stage-words.ts';
 import type { IntroductionState } from '../introduction/state.ts';
 import type { PlannedVisit, StageFacts } from '../rules/engine/inputs.ts';
+import { withLater } from '../lazily.ts';
 import type { NucSignals } from '../signals/types.ts';
 import { beesNow } from './bees-now.ts';
 import type { NucAnalysis } from './nuc-analysis.ts';
@@ -34,7 +35,7 @@ export function stageFacts(analysis: NucAnalysis): StageFacts | null {
   const { queen, windows, looks, split, evidence, dayNumber, stage } = state;
   const released = queen.releasedAtMs;
   const { name } = stageNow(state, analysis.signals);
-  return {
+  const known = {
     stage: isCaged(state) ? 'caged' : ruleStage[stage],
     words: dayNumber === null ? name : `${name}, day ${String(dayNumber)}`,
     splitAtMs: split?.atMs ?? null,
@@ -57,15 +58,13 @@ export function stageFacts(analysis: NucAnalysis): StageFacts | null {
     completeCutAtMs: looks.complete.at(-1)?.atMs ?? null,
     layingWorkersWatchMs: windows.layingWorkersWatchFromMs,
     layingWorkersLikelyMs: windows.layingWorkersLikelyFromMs,
-    get mayOpenCandy() {
-      return analysis.gates.find(({ gate }) => gate === 'open-candy')?.answer ?? null;
-    },
-    get bees() {
-      return beesNow(state, analysis.signals);
-    },
     broodChangesAtMs: state.broodNow.untilMs,
     diseaseSignsAtMs: diseaseSigns(state),
   };
+  return withLater(known, {
+    mayOpenCandy: () => analysis.gates.find(({ gate }) => gate === 'open-candy')?.answer ?? null,
+    bees: () => beesNow(state, analysis.signals),
+  });
 }
 
 /** The first signs of brood disease since they were last ruled out, ms; null without any. */

@@ -57,7 +57,6 @@ export const parts: readonly Part[] = [
     'acts/draft',
     'acts/gate',
     'acts/good-to-know',
-    'acts/lazy',
     'acts/situation',
     'acts/starts',
     'acts/table',

@@ -2,6 +2,7 @@
  * The answer for one nuc: its acts, each with its window and its permission. Gates, the plan, the calendar, and what is
  * due or overdue are views of it.
  */
+import { lazy, withLater } from '../../lazily.ts';
 import { dayNumber, startOfDayAfter } from '../calendar.ts';
 import { noEvidence, type GateEvidence } from './gate.ts';
 import { avoidUnavailable } from './days/plan-days.ts';
@@ -202,12 +203,6 @@ export function answerFor(
     permissions.set(kind, permission);
     return permission;
   };
-  let steps: readonly PlanStep[] | undefined;
-  return {
-    situation,
-    permissionOf,
-    get plan() {
-      return (steps ??= withPermissions(base.plan, situation, asked, permissionOf));
-    },
-  };
+  const plan = lazy(() => withPermissions(base.plan, situation, asked, permissionOf));
+  return withLater({ situation, permissionOf }, { plan });
 }

@@ -8,7 +8,7 @@ import type { PlanOptions } from './plan-step.ts';
 import { nextVisit, splitInstant, type Clock, type StepWindow } from './days/plan-windows.ts';
 import type { IntroductionState } from '../state.ts';
 import type { ActKind, Asked, Draft } from './draft.ts';
-import { lazy } from './lazy.ts';
+import { lazy } from '../../lazily.ts';
 import { oldQueenToBeFound } from './starts.ts';
 import { cutsAreSure, type SureCuts } from './sure-cuts.ts';
 

@@ -85,7 +85,7 @@ export function broodSights(
       const glance = { youngLarvaInOpenCell: false, everyFrame: false, shaken: false };
       // The look that finds her cage empty sees her eggs.
       const hers = inTime || couldLay.some(({ fromMs }) => fromMs === atMs);
-      sights.push({ ...common, ...glance, youngest: 'eggs', hers, noEggElse: false });
+      sights.push({ youngest: 'eggs', hers, noEggElse: false, ...common, ...glance });
     }
     if (fact.kind !== 'inspection' && fact.kind !== 'cells-cut') continue;
     const youngLarvaInOpenCell = fact.kind === 'cells-cut' && fact.youngLarvaInOpenCell;
@@ -96,7 +96,7 @@ export function broodSights(
       fact.eggsOutsideMesh !== true &&
       couldLay.some((time) => within(atMs, time) && canBeHers(youngest, atMs - time.fromMs));
     const noEggElse = hers && youngest === 'eggs' && fact.eggsOutsideMesh === false;
-    sights.push({ ...common, youngest, youngLarvaInOpenCell, everyFrame, shaken, hers, noEggElse });
+    sights.push({ youngest, youngLarvaInOpenCell, everyFrame, shaken, hers, noEggElse, ...common });
   }
   return sights;
 }

@@ -235,7 +235,7 @@ export function virginRiskOf(known: CellsKnown): (nowMs: number) => VirginRisk {
   const common = { chanceOut: chance, cellsFromBefore };
   if (from === null) {
     const loose = chain.seen ? 'seen' : 'possible';
-    return () => ({ ...common, loose, possibleFromMs: null, why: chain.why, settledBy });
+    return () => ({ loose, possibleFromMs: null, why: chain.why, settledBy, ...common });
   }
   const possibleFromMs = Number.isFinite(from) ? from : null;
   const why =
@@ -244,12 +244,12 @@ export function virginRiskOf(known: CellsKnown): (nowMs: number) => VirginRisk {
       : `after the looks the chance that one is out is ${chanceInWords(chance)}`;
   return (nowMs) =>
     nowMs < from
-      ? { ...common, loose: 'excluded', possibleFromMs, why, settledBy: null }
+      ? { loose: 'excluded', possibleFromMs, why, settledBy: null, ...common }
       : {
-          ...common,
           loose: 'possible',
           possibleFromMs,
           why: 'a cell started since the last complete look may have emerged',
           settledBy,
+          ...common,
         };
 }

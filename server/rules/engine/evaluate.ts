@@ -195,7 +195,7 @@ function evaluateInput(input: RuleInput, nowMs: number, options: EvaluateOptions
 /** What a channel explains depends on the place where it stands. */
 function subjectOf(input: RuleInput): Subject {
   const place = input.on === 'channel' ? input.channel.place : null;
-  return place === null ? input.subject : { ...input.subject, place };
+  return place === null ? input.subject : { place, ...input.subject };
 }
 
 function evaluateRule(rule: Rule, input: RuleInput, limits: LimitValues): Evaluation {

@@ -22,9 +22,9 @@ export interface Explained {
 export function causeOf(alert: AlertState): ActiveCause | null {
   const live = livePhase(alert);
   const cause = { cause: alert.ruleId, subject: alert.subject, settled: true };
-  if (live.phase === 'raised' || live.phase === 'clearing') return { ...cause, endedAtMs: null };
-  if (live.phase === 'closed') return { ...cause, endedAtMs: live.closedAtMs };
-  if (live.phase === 'cleared') return { ...cause, endedAtMs: live.clearedAtMs };
+  if (live.phase === 'raised' || live.phase === 'clearing') return { endedAtMs: null, ...cause };
+  if (live.phase === 'closed') return { endedAtMs: live.closedAtMs, ...cause };
+  if (live.phase === 'cleared') return { endedAtMs: live.clearedAtMs, ...cause };
   return null;
 }
 

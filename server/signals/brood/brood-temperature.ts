@@ -1,4 +1,5 @@
 /** Brood nest: level, spread, share in band and coupling to the outside, against what its stage should show. */
+import { withLater } from '../../lazily.ts';
 import { nestMemoryHours, probeAtEdgeK } from '../../biology/nest-figures.ts';
 import { level90, ofNormal, tenths, z90 } from '../statistics/intervals.ts';
 import { clock, say, type Sentence } from '../../words/phrase.ts';
@@ -52,7 +53,7 @@ export function broodTemperature(
       ? 'no sensor reports the brood temperature'
       : (silent ?? 'fewer than six hours of brood temperature in the last day');
     const none: Estimate = { ok: false, why };
-    return { ...common, levelC: none, spreadC: none, shareInBand: none, coupling: none };
+    return { levelC: none, spreadC: none, shareInBand: none, coupling: none, ...common };
   }
   const hours = (day.value.length * binMs) / hourMs;
   const restsOn = [`${hours.toFixed(0)} of the last 24 hours`];
@@ -65,16 +66,14 @@ export function broodTemperature(
   const spread = p90 - p10;
   // A normal's p90 − p10 is 2.56 sd; its median errs by 1.25 sd/√n, the spread by about 2.4 sd/√n.
   const sd = spread / ofNormal.tenthsSd;
-  return {
-    ...common,
+  const known = {
     levelC: estimate(p50, (z90 * ofNormal.medianError * sd) / Math.sqrt(independent), restsOn),
     spreadC: estimate(spread, (z90 * ofNormal.tenthsError * sd) / Math.sqrt(independent), restsOn, 0),
     shareInBand: shareEstimate(day.value, common.bandC, independent, restsOn),
-    // Asked for only where the nest is out of its band, or somebody reads of it.
-    get coupling() {
-      return coupling();
-    },
+    ...common,
   };
+  // Asked for only where the nest is out of its band, or somebody reads of it.
+  return withLater(known, { coupling });
 }
 
 function estimate(value: number, half: number, restsOn: readonly Sentence[], floor = -Infinity): Estimate {

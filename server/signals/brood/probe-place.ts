@@ -40,7 +40,12 @@ const combLagMs = combLagHours.value * hourMs;
 const dayMs = 24 * hourMs;
 
 export const placeUnknown = (why: Sentence): ProbePlace => ({
-  ...{ state: 'cannot-tell', sinceMs: null, how: null, readSinceMs: null, putBackMs: null, why },
+  state: 'cannot-tell',
+  sinceMs: null,
+  how: null,
+  readSinceMs: null,
+  putBackMs: null,
+  why,
 });
 
 export function probePlace(input: ProbePlaceInput): ProbePlace {
@@ -51,7 +56,11 @@ export function probePlace(input: ProbePlaceInput): ProbePlace {
   // Doubt begins with a cold reading: most nests have none.
   if (brood.value.every((tempC) => tempC >= coldC))
     return {
-      ...{ state: 'in-nest', sinceMs: null, how: null, readSinceMs: null, putBackMs: null },
+      state: 'in-nest',
+      sinceMs: null,
+      how: null,
+      readSinceMs: null,
+      putBackMs: null,
       why: 'it reads as a nest does',
     };
   const around = between(input.outside, fromMs - heldForMs, nowMs + 1);
@@ -60,9 +69,9 @@ export function probePlace(input: ProbePlaceInput): ProbePlace {
   const canHoldK = input.bees === undefined ? Infinity : heldByK(input.bees);
   const { doubt, ...ended } = lastDoubt(brood, outside, visits, canHoldK);
   const inNest = { state: 'in-nest', sinceMs: null, how: null, ...ended } as const;
-  if (doubt === null) return { ...inNest, why: 'it reads as a nest does' };
+  if (doubt === null) return { why: 'it reads as a nest does', ...inNest };
   const cage = cageWitness(input.cageC, doubt.sinceMs, brood.value.at(-1) as number, nowMs);
-  if (cage === 'fell') return { ...inNest, why: 'the cage cooled with it, so it is the nest' };
+  if (cage === 'fell') return { why: 'the cage cooled with it, so it is the nest', ...inNest };
   const { how, sinceMs } = doubt;
   const latestC = brood.value.at(-1) as number;
   const words = {

@@ -43,7 +43,7 @@ export function regulation(
 ): Regulation {
   const nothing = { days: [], steadySince: null };
   if (releasedOn === null || releasedOn > today) {
-    return { ...nothing, state: 'cannot-tell', why: 'the candy end is not open yet', daysSinceRelease: null };
+    return { state: 'cannot-tell', why: 'the candy end is not open yet', daysSinceRelease: null, ...nothing };
   }
   const daysSinceRelease = daysFrom(releasedOn, today);
   const since = days.filter((day) => day.date > releasedOn && day.date < today);
@@ -54,30 +54,30 @@ export function regulation(
   const result = { daysSinceRelease, days: telling, steadySince: steadyRun(telling) };
   if (daysSinceRelease < earliestDays) {
     return {
-      ...result,
       state: 'too-early',
       why: `released ${String(daysSinceRelease)} days ago: no brood of hers could steady the nest yet`,
+      ...result,
     };
   }
   const newest = since.at(-1);
   if (newest && daysFrom(newest.date, today) > 2)
-    return { ...result, state: 'cannot-tell', why: 'no brood temperature in the last days' };
+    return { state: 'cannot-tell', why: 'no brood temperature in the last days', ...result };
   if (since.length === 0)
-    return { ...result, state: 'cannot-tell', why: 'no brood temperature since the release' };
+    return { state: 'cannot-tell', why: 'no brood temperature since the release', ...result };
   if (telling.length < leastDays) {
     return {
-      ...result,
       state: 'too-early',
       why: 'the old brood, while any is left, keeps the nest steady by itself',
+      ...result,
     };
   }
   const recent = telling.slice(-leastDays);
   const steady = recent.filter(isSteady).length;
   const words = say`${String(steady)} of the last ${String(recent.length)} days steady at ${degC(steadyFromC)} to ${degC(steadyToC)}`;
   if (steady === recent.length)
-    return { ...result, state: 'agreeing', why: say`${words}, as with a laying queen` };
-  if (steady > 0 || telling.length < earliestDays) return { ...result, state: 'too-early', why: words };
-  return { ...result, state: 'not-agreeing', why: say`${words}: no sign of new brood` };
+    return { state: 'agreeing', why: say`${words}, as with a laying queen`, ...result };
+  if (steady > 0 || telling.length < earliestDays) return { state: 'too-early', why: words, ...result };
+  return { state: 'not-agreeing', why: say`${words}: no sign of new brood`, ...result };
 }
 
 /** First day of the run of steady days that reaches to the newest; null when the newest is not steady. */

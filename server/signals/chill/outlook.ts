@@ -70,7 +70,8 @@ export function chillOutlook(input: OutlookInput, night = nightOutlook(input)): 
   const limitC = input.limitC ?? sealedBroodColdC.value;
   const latestC = input.brood.value.at(-1);
   return {
-    ...{ limitC, minutesToLimit: fallOfTheHour(input, limitC) },
+    limitC,
+    minutesToLimit: fallOfTheHour(input, limitC),
     readsSeldom: readsSeldom(input.brood, input.nowMs),
     ...(latestC === undefined
       ? withoutParts(night)
@@ -98,8 +99,8 @@ export function nightOutlook(input: OutlookInput): NightOutlook {
   const nightEndsMs = input.nightAhead.toMs;
   const none = { chanceBelow: null, chanceOfUsual: null } as const;
   const unknown = { forecast: cold.kind, ...none, basis: 'none', nightEndsMs, parts: [] } as const;
-  if (input.brood.atMs.length === 0) return { ...unknown, tonightMinC: noBrood };
-  if (!cold.ok) return { ...unknown, tonightMinC: { ok: false, why: cold.why } };
+  if (input.brood.atMs.length === 0) return { tonightMinC: noBrood, ...unknown };
+  if (!cold.ok) return { tonightMinC: { ok: false, why: cold.why }, ...unknown };
   const level = usualLevel(input);
   const nights = marginNights(input, level);
   const own = nights.filter((night) => night.ageDays > 0).length >= nightsForOwnRecord;
@@ -107,7 +108,7 @@ export function nightOutlook(input: OutlookInput): NightOutlook {
   if (!own && input.bees === undefined) {
     const why = 'fewer than three nights of its own and the strength of the nuc is not known';
     const chanceOfUsual = mixtureBelow(parts, limitC);
-    return { ...unknown, tonightMinC: { ok: false, why }, chanceOfUsual };
+    return { tonightMinC: { ok: false, why }, ...unknown, chanceOfUsual };
   }
   const restsOn = [
     own

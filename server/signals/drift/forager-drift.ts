@@ -6,6 +6,7 @@ import {
   foragersGoneShare,
   nearlyGoneShare,
 } from '../../biology/figures.ts';
+import { withLater } from '../../lazily.ts';
 import { leastLeavingShare } from '../../biology/drift-figures.ts';
 import { foragerBodyG } from '../../biology/weight-figures.ts';
 import { memoize, type AnalysisCache } from '../analysis-cache.ts';
@@ -75,7 +76,7 @@ export function forageDriftOf(input: DriftInput, cache?: AnalysisCache): DriftAn
   const leastG = leastLeavingG(input.framesOfBees);
   if (noFlight && !massIsOver(fit.candidates, flying.flown, leastG)) return noFlyingWeather(flying);
   const goneG = likeliestMassG(fit.candidates, flying.flown);
-  const hidden = lossHidden({ ...input, movedAtMs, untilMs: nowMs, goneG }, fit, () =>
+  const hidden = lossHidden({ untilMs: nowMs, goneG, ...input, movedAtMs }, fit, () =>
     memoize(cache, 'drift-gained', [fit], () => mostGained(data.rows(), fit)),
   );
   const scaleTemperature = !data.thermometer
@@ -154,7 +155,7 @@ function weighed(
   const flownBy = instants.map((at) => flying.hours.map((of) => hoursAt(input.flight, of, at)));
   const bees = beesOf(massG, restsOn);
   return withCurve(
-    { ...state, massG, bees, completeness, byWeather, flightHours, flyingDays, sinceMs: from },
+    { massG, bees, completeness, byWeather, flightHours, flyingDays, sinceMs: from, ...state },
     curveLater(fit, instants, flownBy, cache),
   );
 }
@@ -207,12 +208,8 @@ function stateBy(completeness: Estimate, nightsAlone = false): Pick<ForagerDrift
 type Curve = ForagerDrift['curve'];
 
 /** The curve is dear, and for drawing alone: worked out when somebody draws it. */
-const withCurve = (drift: Omit<ForagerDrift, 'curve'>, curve: () => Curve): ForagerDrift => ({
-  ...drift,
-  get curve() {
-    return curve();
-  },
-});
+const withCurve = (drift: Omit<ForagerDrift, 'curve'>, curve: () => Curve): ForagerDrift =>
+  withLater(drift, { curve });
 
 /** Apart from what calls it, so that it holds on to nothing but what it needs. */
 function curveLater(

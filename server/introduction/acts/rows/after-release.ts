@@ -44,7 +44,6 @@ export const lookForQueen: ActRow = {
     const done = doneBy(state.queen.releasedAtMs === null ? undefined : lookedSince(state, releasedMs)[0]);
     if (!done && over(state)) return null;
     return {
-      ...late(lookFrom(situation, releasedMs), nowMs, clock),
       done,
       why: [
         state.queen.outByAccident
@@ -53,6 +52,7 @@ export const lookForQueen: ActRow = {
             ? 'Never before she has been out for three full days; a week is better: a look too early gets the queen killed.'
             : 'Not for six days after the candy was opened: up to three until she is out, then three full days. A week is better.',
       ],
+      ...late(lookFrom(situation, releasedMs), nowMs, clock),
     };
   },
   conditions: lookConditions,
@@ -107,37 +107,37 @@ function lookAgainDraft(situation: Situation): Draft | null {
   if (missedMs !== undefined) {
     if (searchedEnough(state)) return null;
     return {
-      ...late(searchAgainWindow(missedMs, clock), nowMs, clock),
       why: ['She was not found. Not finding a queen is not losing her: a second look often does.'],
+      ...late(searchAgainWindow(missedMs, clock), nowMs, clock),
     };
   }
   if (queen.releasedAtMs === null || !mayBeOut(queen)) return null;
   if (eggsBesideCage(state))
     return {
-      ...soon(situation),
       why: ['Eggs were seen, and her cage was not empty: they may be another queen’s.'],
+      ...soon(situation),
     };
   const cutMs = cellCutMs(state);
   if (cutMs !== null) {
     return {
-      ...late(searchAgainWindow(cutMs, clock), nowMs, clock),
       why: ['A cell was cut after she was let out: look whether another was started, and for her eggs.'],
+      ...late(searchAgainWindow(cutMs, clock), nowMs, clock),
     };
   }
   const last = lastOf(lookedSince(state, queen.releasedAtMs));
   const doubt = eggsInDoubt(state);
   if (doubt && doubt.atMs >= (last?.atMs ?? -Infinity)) {
     return {
-      ...late(lookAgainWindow(doubt.atMs, queen.releasedAtMs, clock), nowMs, clock),
       why: ['Several eggs in a cell may be hers for some days: worker cappings decide.'],
+      ...late(lookAgainWindow(doubt.atMs, queen.releasedAtMs, clock), nowMs, clock),
     };
   }
   if (!last || queen.firstEggsAtMs !== null) return null;
   // Seen walking, she is left in peace until her brood is to be sealed: that look is for her eggs, too.
   if (queen.where === 'seen-loose' && !noEggsForTwoWeeks(state)) return null;
   return {
-    ...late(lookAgainWindow(last.atMs, queen.releasedAtMs, clock), nowMs, clock),
     why: ['No eggs were seen yet; a queen that has none two weeks after her release is failing.'],
+    ...late(lookAgainWindow(last.atMs, queen.releasedAtMs, clock), nowMs, clock),
   };
 }
 
@@ -195,12 +195,12 @@ export const cutAfterRelease: ActRow = {
   draft: (situation) =>
     !over(situation.state) && (cellsAfterRelease(situation.state) || lookForCellsToo(situation.state))
       ? {
-          ...soon(situation),
           why: [
             cellsAfterRelease(situation.state)
               ? 'A living cell was seen after she was let out: a virgin from it would kill her, or she was given up.'
               : 'One look before she came out misses cells, and so does a look for her. A virgin from one would kill her.',
           ],
+          ...soon(situation),
         }
       : null,
   asked: soonFor,

@@ -24,13 +24,13 @@ export const split: ActRow = {
   draft: ({ state, fromMs, clock }) =>
     fromMs !== null && beginsWithSplit(state)
       ? {
-          ...splitWindow(state.split?.atMs ?? fromMs, state.setup.expectedQueenMs, clock),
           done: doneBy(ofKind(state.facts, 'split-made')[0]),
           why: [
             state.setup.expectedQueenMs === undefined
               ? 'From it the days are counted: cells are cut on day 7.'
               : 'Best a week before the queen comes: cells are cut on day 7.',
           ],
+          ...splitWindow(state.split?.atMs ?? fromMs, state.setup.expectedQueenMs, clock),
         }
       : null,
   conditions: ({ state }) => present([notClosed(state)]),
@@ -60,11 +60,11 @@ export const queenArrives: ActRow = {
     if (fromMs === null || state.outcome) return null;
     if (nextQueen(state)) {
       return {
-        ...soon(situation),
         why: [
           'A queen that comes now is logged as the next one. A free queen of another delivery may serve.',
         ],
         offered: true,
+        ...soon(situation),
       };
     }
     if (!wantsQueen(state) || expectedQueenMs === undefined || deliveryIsHere) return null;
@@ -73,7 +73,7 @@ export const queenArrives: ActRow = {
       targetMs: expectedQueenMs,
       latestMs: startOfDayAfter(expectedQueenMs, 1, clock.timeZone) - 1,
     };
-    return { ...late(window, nowMs, clock), why: ['She is expected with the post that day.'] };
+    return { why: ['She is expected with the post that day.'], ...late(window, nowMs, clock) };
   },
   asked: soonFor,
   conditions: ({ state }) => present([notClosed(state)]),
@@ -97,9 +97,9 @@ export const findOldQueen: ActRow = {
     const window = { ...splitWindow(atMs, state.setup.expectedQueenMs, clock), targetMs: atMs };
     const earliestMs = Math.min(window.earliestMs, atMs);
     return {
-      ...late({ ...window, earliestMs, latestMs: Math.max(window.latestMs, atMs) }, nowMs, clock),
       done: doneBy(taken),
       why: ['The days count from the hour in which the old queen is taken away.'],
+      ...late({ ...window, earliestMs, latestMs: Math.max(window.latestMs, atMs) }, nowMs, clock),
     };
   },
   asked: soonFor,
@@ -147,16 +147,16 @@ export const lookThrough: ActRow = {
     if (fromMs === null || state.outcome) return null;
     if (cutTwice(state) && cutToFinish(state)) {
       return {
-        ...soon(situation),
         why: [
           'Frames were left out, or bees not shaken off: finish it in the same visit. A cell that hangs there is as old as those that were cut.',
         ],
+        ...soon(situation),
       };
     }
     if (cutTwice(state) && eggHasNoDate(state) && !state.signs.layingWorkers) {
       return {
-        ...soon(situation),
         why: ['The last egg has no date: the youngest brood that you see gives it one.'],
+        ...soon(situation),
       };
     }
     if (!lookFirst(state)) return null;
@@ -169,9 +169,9 @@ export const lookThrough: ActRow = {
       latestMs: startOfDayAfter(targetMs, 2, clock.timeZone) - 1,
     };
     return {
-      ...late(window, nowMs, clock),
       done,
       why: ['Nobody saw how it began: the youngest brood dates the last egg, and every later day.'],
+      ...late(window, nowMs, clock),
     };
   },
   asked: soonFor,

@@ -47,16 +47,15 @@ export const hangCage: ActRow = {
     const window = hang(situation, fromMs);
     if (!done && queen.where === 'not-here' && (window.latestMs < nowMs || didNotCome(situation)))
       return {
-        ...window,
         offered: true,
         why: [
           state.setup.expectedQueenMs === undefined
             ? 'No queen is logged or expected: enter her delivery, or log her when she comes.'
             : 'She is not logged as arrived.',
         ],
+        ...window,
       };
     return {
-      ...window,
       done,
       why: inHand(state.queen)
         ? waitsForCutMs(situation) !== null
@@ -65,6 +64,7 @@ export const hangCage: ActRow = {
             ? [keepHer]
             : ['She is at hand: among the bees, in the closed cage, is the best place for her to wait.']
         : ['She may hang from the day of the split on; the bees learn her scent and keep her warm.'],
+      ...window,
     };
   },
   asked: soonFor,
@@ -94,7 +94,7 @@ export const addBees: ActRow = {
     const { queen, outcome, day0Ms } = state;
     const few = outcome === null && day0Ms !== null && queen.releasedAtMs === null && tooFewBees(state);
     return few && !oldQueenToBeFound(state) && queen.where !== 'dead' && queen.where !== 'gone'
-      ? { ...soon(situation), why: ['Too few bees keep neither brood nor queen warm.'] }
+      ? { why: ['Too few bees keep neither brood nor queen warm.'], ...soon(situation) }
       : null;
   },
   asked: soonFor,
@@ -169,7 +169,7 @@ export const freeQueen: ActRow = {
     !situation.state.outcome &&
     situation.state.queen.releasedAtMs !== null &&
     situation.state.queen.where === 'in-cage'
-      ? { ...soon(situation), why: ['Her way out was opened days ago, and she is still in the cage.'] }
+      ? { why: ['Her way out was opened days ago, and she is still in the cage.'], ...soon(situation) }
       : null,
   conditions: ({ state, nowMs }) => present([notClosed(state), ...hiveSigns(state, nowMs)]),
   words: () =>
@@ -210,11 +210,11 @@ export const openCandy: ActRow = {
           }
         : openWindow(openMs, hungMs, queenMs, mesh, clock);
     return {
-      ...late(window, nowMs, clock),
       done,
       why: own
         ? ['When every cell was cut that day and the bees are calm at the cage.']
         : ['Only when no cell, no virgin and no larva for another is left.'],
+      ...late(window, nowMs, clock),
     };
   },
   conditions: openConditions,

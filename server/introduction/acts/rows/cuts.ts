@@ -93,7 +93,7 @@ function ownCut(situation: Situation, fromMs: number): Draft {
     state.evidence.queenless === 'not-shown' ? nextVisit(eggsTellFromMs(state), clock) : -Infinity;
   const targetMs = Math.max(window.targetMs, frameMs, tellsMs);
   return {
-    ...window,
+    earliestMs: window.earliestMs,
     targetMs,
     latestMs: Math.max(window.latestMs, targetMs),
     done: lookDone(done),
@@ -117,15 +117,15 @@ export const cutCells: ActRow = {
     }
     if (queen.releasedAtMs !== null && !looks.firstLate) return null;
     if (nothingToCut(state)) {
-      return looks.leftStanding ? { ...soon(situation), why: ['Living cells were seen and left.'] } : null;
+      return looks.leftStanding ? { why: ['Living cells were seen and left.'], ...soon(situation) } : null;
     }
     const queenlessMs = evidence.queenlessSince.earliestMs ?? fromMs;
     return {
-      ...late(cutWindow(lastEggMs(state, fromMs), queenlessMs, clock), nowMs, clock),
       done: lookDone(looks.firstLate),
       why: [
         'From day 7 hardly a larva is young enough for another cell; before day 8½ no virgin has emerged.',
       ],
+      ...late(cutWindow(lastEggMs(state, fromMs), queenlessMs, clock), nowMs, clock),
     };
   },
   asked: soonFor,
@@ -180,7 +180,8 @@ export const earlyCut: ActRow = {
     const cut = draftOf('cut-cells');
     if (!cut || window.targetMs >= cut.earliestMs) return null;
     return {
-      ...window,
+      earliestMs: window.earliestMs,
+      targetMs: window.targetMs,
       latestMs: cut.earliestMs - 1,
       offered: true,
       why: ['It takes down what stands now. The cut of day 7 stays: until then new cells can be started.'],
@@ -216,20 +217,20 @@ export const secondLook: ActRow = {
     if (state.outcome && !looks.second) return null;
     // Cells that were seen since the cut are cut at once: their virgins do not wait for the day of the second look.
     if (looks.firstLate && looks.leftStanding && !looks.second)
-      return { ...soon(situation), why: ['Living cells were seen and left.'] };
+      return { why: ['Living cells were seen and left.'], ...soon(situation) };
     const window = secondLookWindow(looks.firstLate?.atMs ?? cut.targetMs, clock);
     // Frames that the cut left out do not wait for the third day: the oldest cells there are about to open.
     const unfinished = looks.firstLate && looks.late.length === 0 && nowMs >= window.earliestMs;
     const today = onDayAt(nowMs, 0, clock.visitHour, clock.timeZone);
     const targetMs = unfinished ? Math.min(window.targetMs, today) : window.targetMs;
     return {
-      ...late({ ...window, targetMs }, nowMs, clock),
       done: lookDone(looks.second),
       why: [
         leftFramesOut(state)
           ? 'Frames were left out today, or bees not shaken off: finish it in the same visit.'
           : 'It finds most of the cells that the first look missed.',
       ],
+      ...late({ ...window, targetMs }, nowMs, clock),
     };
   },
   conditions: (situation) => cutConditions(situation),
@@ -293,7 +294,7 @@ export const oneMoreLook: ActRow = {
     if (state.outcome || state.queen.releasedAtMs !== null || !cutTwice(state)) return null;
     const last = lastOf(state.looks.complete)?.atMs ?? nowMs;
     if (state.looks.leftStanding && state.looks.second)
-      return { ...soon(situation), why: ['Living cells were seen and left.'] };
+      return { why: ['Living cells were seen and left.'], ...soon(situation) };
     const wanted = sure()?.oneMoreLook ? sure() : null;
     if (!wanted?.oneMoreLook) return lookInPassing(situation, last);
     const visitMs = visitsAnyway(situation).find((atMs) => wanted.settledBy?.(atMs) === true) ?? null;
@@ -301,8 +302,8 @@ export const oneMoreLook: ActRow = {
     const frameMs = draftOf('test-frame-in')?.done ? draftOf('test-frame-out')?.targetMs : undefined;
     const withMs = frameMs ?? visitMs;
     return {
-      ...late(oneMoreLookWindow(last, wanted.oneMoreLook.untilMs ?? last, withMs, clock), nowMs, clock),
       why: [wanted.condition.reason.text],
+      ...late(oneMoreLookWindow(last, wanted.oneMoreLook.untilMs ?? last, withMs, clock), nowMs, clock),
     };
   },
   asked: soonFor,

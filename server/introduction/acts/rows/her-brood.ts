@@ -55,9 +55,9 @@ export const checkSealedBrood: ActRow = {
     const missedMs = done ? null : notSealedYetMs(state, releasedMs);
     const isMissed = missedMs !== null && missedMs >= window.earliestMs;
     return {
-      ...late(isMissed ? searchAgainWindow(missedMs, clock) : window, nowMs, clock),
       done,
       why: ['Worker brood is sealed nine days after the egg: flat cappings prove a mated queen.'],
+      ...late(isMissed ? searchAgainWindow(missedMs, clock) : window, nowMs, clock),
     };
   },
   asked: soonFor,
@@ -81,9 +81,9 @@ export const graft: ActRow = {
     if (ofKind(state.facts, 'grafted').length > 0) return null;
     const proved = afterAcceptance(state).milestones.find(({ id }) => id === 'proven-graft');
     return {
-      ...soon(situation, proved?.atMs),
       offered: true,
       why: ['Her sealed worker brood proves that she is mated.'],
+      ...soon(situation, proved?.atMs),
     };
   },
   conditions: ({ state }) => present([notClosed(state)]),
@@ -119,7 +119,7 @@ export const unite: ActRow = {
     const { state, clock } = situation;
     if (state.outcome) return null;
     const why = endOf(state, clock);
-    return why === null ? null : { ...soon(situation), offered: true, why: [why] };
+    return why === null ? null : { offered: true, why: [why], ...soon(situation) };
   },
   asked: soonFor,
   conditions: ({ state }) => present([notClosed(state)]),

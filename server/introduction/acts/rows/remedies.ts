@@ -20,11 +20,11 @@ export const giveBrood: ActRow = {
     const inTime = comesMs - nowMs >= aheadMs;
     return comesMs > watchMs && inTime && nowMs >= watchMs - aheadMs
       ? {
-          ...soon(situation),
           offered: true,
           why: [
             'Open brood holds the workers back. Cells can be started from it: cut 7 days later, look again after 10.',
           ],
+          ...soon(situation),
         }
       : null;
   },

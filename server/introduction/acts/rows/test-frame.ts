@@ -72,12 +72,12 @@ export const takeQueenOut: ActRow = {
   draft: (situation) =>
     !situation.state.outcome && rivalToFind(situation.state)
       ? {
-          ...soon(situation),
           why: [
             mayBeOut(situation.state.queen)
               ? 'A virgin was seen beside her: one of the two will be killed.'
               : 'A virgin was seen, and is not logged as taken away.',
           ],
+          ...soon(situation),
         }
       : null,
   asked: soonFor,

@@ -49,7 +49,7 @@ export const broodChilling = defineRule({
       return notApplicable('at a visit the probe came to lie in the warm: before, it was elsewhere');
     const sealed = brood.what === 'sealed-brood';
     const doseKh = sealed ? sealedDoseKh : openDoseKh;
-    return judgeDose(dose, 'brood', { ...limits, doseKh, nowDoseKh }, nowMs, () => ({
+    return judgeDose(dose, 'brood', { doseKh, nowDoseKh, ...limits }, nowMs, () => ({
       what: sealed ? 'Sealed brood' : 'Open brood',
       todo: staysShut(introduction)
         ? say`Warm it from outside: insulate lid and walls, narrow the entrance, shelter it from wind. Keep it shut: the queen has just been let out.`
