@@ -149,7 +149,10 @@ function foldSights(
     }
     const told = frames.find(({ outMs }) => outMs === event.atMs);
     if (event.fact.kind === 'brood-frame-taken' && told) exact = settleByFrame(folded, told, exact);
-    if (event.fact.kind === 'queen-removed') removeQueen(folded, event as EffectiveFact<'queen-removed'>);
+    if (event.fact.kind === 'queen-removed' && event.fact.which !== 'virgin') {
+      removeQueen(folded, event as EffectiveFact<'queen-removed'>);
+      exact = true;
+    }
   }
   return folded;
 }

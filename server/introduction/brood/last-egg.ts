@@ -40,7 +40,13 @@ export interface Folded {
   /** A split at which the old queen was not seen; null where there was none, or she was taken away since. */
   splitUnseenMs: number | null;
   /** What stood before that sight, to go back to where a later look shows it to be a mistake. */
-  doubt: { readonly eggFromMs: number; readonly before: Bounds; readonly exact: boolean } | null;
+  doubt: {
+    readonly eggFromMs: number;
+    readonly before: Bounds;
+    readonly exact: boolean;
+    /** Larvae are misjudged, eggs are not. */
+    readonly larvae: boolean;
+  } | null;
 }
 
 /** Brood from later eggs than the log allows: than the last egg, or than a split at which the old queen was not seen. */
@@ -103,7 +109,8 @@ function narrow(folded: Folded, sight: BroodSight, exact: boolean): Contradictio
   if (eggFrom !== null && isLateLarva(folded, youngest, eggFrom)) return null;
   const contradiction = eggFrom === null ? null : tooYoung(folded, sight, inWords[youngest], eggFrom);
   if (contradiction && eggFrom !== null) {
-    folded.doubt = { eggFromMs: eggFrom, before: { ...bounds, restsOn: [...bounds.restsOn] }, exact };
+    const before = { ...bounds, restsOn: [...bounds.restsOn] };
+    folded.doubt = { eggFromMs: eggFrom, before, exact, larvae: youngest !== 'eggs' };
     bounds.latestMs = null;
   }
   if (eggFrom !== null) bounds.earliestMs = Math.max(bounds.earliestMs ?? eggFrom, eggFrom);
@@ -136,7 +143,12 @@ function lateLarva(folded: Folded, sight: BroodSight, exact: boolean): Contradic
   if (!sight.youngLarvaInOpenCell || latestMs === null || sight.atMs < latestMs + high(rearableLimitDays))
     return null;
   const eggFromMs = sight.atMs - high(youngLarvaUntilDays);
-  folded.doubt = { eggFromMs, before: { ...bounds, restsOn: [...bounds.restsOn] }, exact };
+  folded.doubt = {
+    eggFromMs,
+    before: { ...bounds, restsOn: [...bounds.restsOn] },
+    exact,
+    larvae: true,
+  };
   bounds.latestMs = sight.everyFrame ? sight.atMs - ages['young-larvae'].from : null;
   bounds.restsOn.push('a young larva in an open queen cell');
   return youngLarvaInLateCell(sight);
@@ -144,7 +156,8 @@ function lateLarva(folded: Folded, sight: BroodSight, exact: boolean): Contradic
 
 /**
  * A later look on every frame, bees shaken off, that finds no egg and no young larva: nothing lays in there. Where
- * all brood is older than what was taken for too young, that was a mistake, and the date from before stands.
+ * all brood is older than what was taken for too young, or only larvae spoke against the keeper’s own date, that was a
+ * mistake, and the date from before stands.
  */
 function settleDoubt(folded: Folded, sight: BroodSight): boolean | null {
   const { doubt } = folded;
@@ -154,7 +167,8 @@ function settleDoubt(folded: Folded, sight: BroodSight): boolean | null {
   folded.contradictions.length = 0;
   folded.doubt = null;
   const latestPossible = sight.atMs - ages[youngest].from;
-  if (latestPossible >= doubt.eggFromMs) return false;
+  const misjudged = doubt.exact && doubt.larvae;
+  if (latestPossible >= doubt.eggFromMs && !misjudged) return false;
   const latestMs = doubt.before.latestMs ?? latestPossible;
   folded.egg.earliestMs = doubt.before.earliestMs;
   folded.egg.latestMs = Math.max(latestMs, folded.broughtInMs);
@@ -222,10 +236,8 @@ export function foldSight(folded: Folded, sight: BroodSight, exact: boolean): bo
   return settleDoubt(folded, sight) ?? exact;
 }
 
-/** A laying queen taken away: from this instant on the box is queenless, and no later egg is fertile. */
+/** A laying queen taken away, by the keeper’s own act: from this instant on the box is queenless, and no later egg is fertile. */
 export function removeQueen(folded: Folded, { atMs, fact }: EffectiveFact<'queen-removed'>): void {
-  // A virgin taken away says nothing about a queen that lays.
-  if (fact.which === 'virgin') return;
   folded.contradictedAtMs = null;
   folded.contradictions.length = 0;
   folded.doubt = null;
