@@ -129,6 +129,15 @@ describe('a brood probe', () => {
     expect(at(fell(31.5, 30.5))).toBe('unclear');
   });
 
+  it('stays slipped where a cold night cools the cage as well, which is still warmer than the brood’s probe', () => {
+    /** The nest is narrower at night, and the cage hangs at its edge. */
+    const cage = (hour: number): number => (hour < slipMs ? 34 : 34 - 0.45 * (20 - outside(hour - 2)));
+    const coldMorning = slipMs + 19;
+    expect(cage(coldMorning)).toBeLessThan(34 - 3);
+    for (let hour = slipMs + 2; hour < slipMs + 30; hour++)
+      expect(read(slipped, hour, { cage }).state, String(hour)).toBe('slipped');
+  });
+
   it('that never lay among brood is in doubt within a day', () => {
     expect(read((hour) => 0.5 * (34 + outside(hour)), 12)).toMatchObject({
       state: 'unclear',

@@ -159,7 +159,7 @@ function cageWitness(
   if (before.length < leastWitnesses || now.length < leastWitnesses) return null;
   const [beforeC, nowC] = [median(before), median(now)];
   if (beforeC < cageInNestC.value) return null;
-  if (beforeC - nowC >= suddenK) return 'fell';
-  // In one nest the cage hangs no warmer than the brood.
-  return nowC - broodC >= nestShiftK.value ? 'warm' : null;
+  // In one nest the cage hangs no warmer than the brood, also where a cold night has cooled both.
+  if (nowC - broodC >= nestShiftK.value) return 'warm';
+  return beforeC - nowC >= suddenK ? 'fell' : null;
 }
