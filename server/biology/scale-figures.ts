@@ -102,6 +102,13 @@ export const departureShare = assumed(
   0.2,
   0.5,
 );
+export const departureSureShare = assumed(
+  0.4,
+  '1',
+  'share of all bees that there can be which is never out at once: so many that leave are no foragers',
+  0.3,
+  0.5,
+);
 export const departureBackShare = assumed(
   0.4,
   '1',

@@ -192,6 +192,8 @@ export interface MassDeparture {
   readonly temperatureFollowed: boolean | null;
   /** Too fast for this scale to tell it from a hand that takes something out: told only where the brood cooled far after it. */
   readonly likeAHand?: true;
+  /** So large a part of the bees that they can't be foragers who come home. */
+  readonly moreThanFly?: true;
   /** Dusk after it: foragers that were only out are home by then. Null where the readings end before it is known. */
   readonly homeByMs: number | null;
   readonly why: Sentence;

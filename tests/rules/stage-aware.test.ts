@@ -316,6 +316,18 @@ describe('left in a mass', () => {
   });
 });
 
+it('more bees away for an hour than ever fly is for now, with the brood still warm', () => {
+  const departure = {
+    ...{ fromMs: noon - 2 * hour, toMs: noon - hour, lossG: 700, lossSdG: 20, why: '' },
+    ...{ temperatureFollowed: false, homeByMs: noon + 8 * hour },
+  };
+  const said = (more: Partial<MassDeparture>) =>
+    ask('left-in-a-mass', nucInput({ signals: signals({ massDepartures: [{ ...departure, ...more }] }) }));
+  expect(said({}).verdict).toBe('no');
+  expect(said({ moreThanFly: true })).toMatchObject({ verdict: 'yes', urgency: 'now' });
+  expect(words(said({ moreThanFly: true }), 'howSure')).toContain('never out at once');
+});
+
 describe('a loss between two readings in the hands-off days', () => {
   const loss = (sizeG: number) =>
     ask(

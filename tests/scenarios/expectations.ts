@@ -22,6 +22,8 @@ export interface ExpectedAlert {
   readonly withinH: readonly [number, number];
   /** What it may grow to while it stands. */
   readonly worsensTo?: Urgency;
+  /** What it may be told as where it took no more minutes: between two or three readings nothing tells the two apart. */
+  readonly orElse?: { readonly rule: string; readonly urgency: Urgency; readonly mostMinutes: number };
   /** What lasted less is not claimed, and nothing may come of it. */
   readonly leastMinutes?: number;
 }

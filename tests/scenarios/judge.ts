@@ -33,7 +33,11 @@ export function judge(one: ScenarioCase, nuc: True, raised: readonly RaisedAlert
     .filter((expected) => isClaimed(expected, nuc))
     .map((expected) => {
       const found = take(({ ruleId }) => ruleId === expected.rule);
-      return judgeOne(expected, nuc, found);
+      const { orElse } = expected;
+      if (found.length > 0 || !orElse || lastedMs(expected, nuc) > orElse.mostMinutes * 60_000)
+        return judgeOne(expected, nuc, found);
+      const second = take(({ ruleId }) => ruleId === orElse.rule);
+      return judgeOne({ ...expected, ...orElse }, nuc, second);
     });
   const { chills } = one;
   if (chills)
@@ -90,6 +94,11 @@ function judgeOne(expected: ExpectedAlert, nuc: True, found: readonly RaisedAler
     return delayH < withinH[0] || delayH > withinH[1] ? 'at the wrong time' : null;
   }
 }
+
+const lastedMs = ({ since }: ExpectedAlert, { truth }: True): number => {
+  const event = 'event' in since ? truth.events.find(({ kind }) => kind === since.event) : undefined;
+  return event?.untilMs === undefined ? Infinity : event.untilMs - event.atMs;
+};
 
 /** Whether what happened lasted long enough to be claimed. */
 function isClaimed({ since, leastMinutes }: ExpectedAlert, { truth }: True): boolean {

@@ -104,6 +104,27 @@ describe('the judge', () => {
     });
   });
 
+  it('takes another alert for what was too fast to be told from it', () => {
+    const gone = (minutes: number) => ({
+      ...{ splitMs, silences: [] },
+      truth: {
+        events: [{ atMs, untilMs: atMs + minutes * 60_000, kind: 'absconded' as const }],
+        ...{ chill: [], close: [], sure: [] },
+      },
+    });
+    const [one] = caseOf('absconded').expected;
+    const orElse = { rule: 'disturbed-in-hands-off', urgency: 'today', mostMinutes: 15 } as const;
+    const fast = { ...caseOf('absconded'), expected: [{ ...one!, orElse }] };
+    const problems = (minutes: number, ...raised: readonly RaisedAlert[]) =>
+      judge(fast, gone(minutes), raised).rows.flatMap(({ problem }) => problem ?? []);
+    const loss = told('disturbed-in-hands-off', 1, 'today');
+    expect(problems(10, loss)).toEqual([]);
+    expect(problems(10)).toEqual(['not raised']);
+    expect(problems(10, told('disturbed-in-hands-off', 5, 'today'))).toEqual(['at the wrong time']);
+    expect(problems(20, loss)).toEqual(['not raised', 'not expected: as told']);
+    expect(problems(20, told('left-in-a-mass', 1))).toEqual([]);
+  });
+
   it('claims nothing of what was too short to be seen', () => {
     const lifted = (minutes: number) => ({
       splitMs,

@@ -9,7 +9,7 @@ import {
   joinFlights,
   rainIn,
 } from '../../server/signals/drift/flight.ts';
-import { massDepartures } from '../../server/signals/weight/mass-departure.ts';
+import { isSure, massDepartures } from '../../server/signals/weight/mass-departure.ts';
 import { nightWeight } from '../../server/signals/weight/night-weight.ts';
 import { darkHours } from '../../server/signals/nights.ts';
 import { dayLoss, robbing, type DayLoss } from '../../server/signals/weight/robbing.ts';
@@ -243,6 +243,16 @@ describe('left in a mass', () => {
         made(midnight, end, () => 34.5),
       )[0]?.temperatureFollowed,
     ).toBe(false);
+  });
+  it('is sure an hour later where more are away than ever fly at once, and else once dusk came', () => {
+    const [many] = look(going(700, 0.4), undefined, { beesG: 700, mostBeesG: 1200 });
+    const [some] = look(going(450, 0.4), undefined, { beesG: 700, mostBeesG: 1200 });
+    if (!many || !some) throw new Error('nothing is found');
+    const after = (hours: number): number => many.toMs + hours * hourMs;
+    expect([0.9, 1.1].map((hours) => isSure(many, after(hours)))).toEqual([false, true]);
+    expect([1.1, 4, 10].map((hours) => isSure(some, after(hours)))).toEqual([false, false, true]);
+    const unknown = look(going(700, 0.4))[0];
+    expect(unknown && isSure(unknown, after(4))).toBe(false);
   });
   it('is not foragers who come back, nor a night’s fall, nor a step, nor little beside the bees there are', () => {
     expect(look((h) => going(500, 0.5)(h) + 500 * Math.max(0, Math.min(1, (h - 12.8) / 0.5)))).toEqual([]);

@@ -36,13 +36,24 @@ const slipShare = 0.25;
 const slipped: ScenarioCase = {
   ...caseOf('clean'),
   days: 7,
-  expected: [{ rule: 'probe-or-nest', urgency: 'next-visit', since: { day: slipDay }, withinH: [0, 6] }],
+  expected: [
+    {
+      ...{ rule: 'probe-or-nest', urgency: 'next-visit', since: { day: slipDay }, withinH: [0, 6] },
+      // Where it fell at once and the cage does not tell yet, the bees may just have left.
+      worsensTo: 'today',
+    },
+  ],
 };
 
 /** It may go on any of the hands-off days; what is left cannot keep the brood warm, and each finding of that is right. */
 const absconded: ScenarioCase = {
   ...caseOf('absconded'),
   days: 18,
+  expected: caseOf('absconded').expected.map((one) => ({
+    ...one,
+    // Gone within three readings, with the brood warm for hours: something was taken out, or bees left together.
+    orElse: { rule: 'disturbed-in-hands-off', urgency: 'today', mostMinutes: 15 },
+  })),
   due: [
     ...caseOf('absconded').due,
     ...(['brood-chilling', 'chilling-ahead', 'chilling-tonight', 'probe-or-nest'] as const).flatMap(

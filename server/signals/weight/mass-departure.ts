@@ -6,6 +6,7 @@ import {
   departureCoolsK,
   departureMinutes,
   departureShare,
+  departureSureShare,
   nearStepMinutes,
   standingHours,
   departureBackHours,
@@ -58,6 +59,7 @@ export function massDepartures(input: DepartureInput): MassDeparture[] {
   const mostBeesG = input.mostBeesG ?? input.beesG;
   const bees = mostBeesG === undefined ? departureAtMostG.value : (1 + highEnd(departingLoad)) * mostBeesG;
   const most = Math.max(bees, massDepartureG.value);
+  const sureG = mostBeesG === undefined ? Infinity : departureSureShare.value * mostBeesG;
   const falls = fallsOf(weight, least, fromMs, toMs);
   const sudden = lossesBetweenReadings(steps, least, most, fromMs, toMs);
   if (falls.length === 0 && sudden.length === 0) return [];
@@ -83,6 +85,7 @@ export function massDepartures(input: DepartureInput): MassDeparture[] {
       lossG: fall.lossG,
       lossSdG: fall.sdG,
       temperatureFollowed: followed,
+      ...(fall.lossG >= sureG && { moreThanFly: true }),
       homeByMs: duskAfter(flight, fall.toMs),
       why: say`${grams(fall.lossG)} less within ${minutes((fall.toMs - at) / minuteMs)} by daylight, and not back an hour later`,
     });
@@ -94,9 +97,14 @@ export function massDepartures(input: DepartureInput): MassDeparture[] {
   ].sort((a, b) => a.fromMs - b.fromMs);
 }
 
-/** Bees that are gone, not out: the brood cooled after it, or dusk came and they are not home. */
-export const isSure = ({ temperatureFollowed, homeByMs }: MassDeparture, nowMs: number): boolean =>
-  temperatureFollowed === true || (homeByMs !== null && nowMs >= homeByMs);
+/** Bees that are gone, not out: the brood cooled after it, more are away than fly, or dusk came and they are not home. */
+export const isSure = (
+  { temperatureFollowed, moreThanFly, toMs, homeByMs }: MassDeparture,
+  nowMs: number,
+): boolean =>
+  temperatureFollowed === true ||
+  (moreThanFly === true && nowMs >= toMs + hourMs) ||
+  (homeByMs !== null && nowMs >= homeByMs);
 
 /** Losses between two readings that nobody logged, of what bees of this box can weigh. */
 const lossesBetweenReadings = (

@@ -11,7 +11,7 @@ export const leftInAMass = defineRule({
   on: 'nuc',
   title: 'Bees left in a mass',
   about:
-    'A fast fall of weight by daylight without the shape of a step. Then the brood cooled, or nobody came home at dusk: a swarm, or the colony absconding.',
+    'A fast fall of weight by daylight without the shape of a step. Then the brood cooled, or nobody came home at dusk, or it was more than ever fly at once: a swarm, or the colony absconding.',
   urgency: 'now',
   holdMin: 0,
   clearHoldMin: 0,
@@ -30,11 +30,11 @@ export const leftInAMass = defineRule({
     const { temperatureFollowed: followed } = recent;
     const isLate = isSure(recent, nowMs);
     return decide({
-      urgency: followed === true ? 'now' : 'today',
+      urgency: followed === true || recent.moreThanFly ? 'now' : 'today',
       conditions: [
         atLeast('Weight of bees that left', recent.lossG, lossG, 'g'),
         holds(
-          'The brood cooled after it, or dusk came and they are not home',
+          'The brood cooled after it, more than ever fly at once are away for an hour, or dusk came and they are not home',
           isLate,
           isLate ? 'yes' : 'not yet',
           'yes',
@@ -50,9 +50,11 @@ export const leftInAMass = defineRule({
             ? recent.likeAHand
               ? say`The scale would show the same if somebody took something out. But the brood has cooled and stayed cool, as when the bees have gone.`
               : say`The brood temperature fell afterwards, as it does when bees have gone.`
-            : followed === false
-              ? say`They are not home at dusk. The brood has stayed warm since: some bees are still there.`
-              : say`Only the scale says so, and they are not home at dusk; there is no brood temperature to agree with it.`,
+            : recent.moreThanFly
+              ? say`They are two fifths of all bees that there can be, or more: so many are never out at once.`
+              : followed === false
+                ? say`They are not home at dusk. The brood has stayed warm since: some bees are still there.`
+                : say`Only the scale says so, and they are not home at dusk; there is no brood temperature to agree with it.`,
         settleBy: say`A look from above.`,
         facts: [{ name: 'Lost', ...grams(recent.lossG) }],
       }),
