@@ -71,7 +71,7 @@ export function outlookAsOfHour(
   const now = outlookInput(all, nowMs, recent.brood, recent.outside, cache);
   const notThis =
     silent ?? (isProbeInDoubt(place, departures) ? 'the probe may lie outside of the brood' : null);
-  if (notThis !== null) return silentOutlook(notThis, now.nightAhead.toMs);
+  if (notThis !== null) return silentOutlook(notThis, now.nightAhead);
   const hourAtMs = fullHour(nowMs, recent.brood);
   const [brood, outside] = [recent.brood, recent.outside].map((bins) => seriesUntil(bins, hourAtMs)) as [
     Series,

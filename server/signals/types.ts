@@ -161,7 +161,8 @@ export interface ChillOutlook {
   readonly chanceOfUsual: number | null;
   readonly basis: 'own-record' | 'heat-budget' | 'none';
   readonly forecast: 'told' | 'persistence' | 'none';
-  /** Dawn of the night that it is about. */
+  /** Dusk and dawn of the night that it is about. */
+  readonly nightBeginsMs: number;
   readonly nightEndsMs: number;
 }
 

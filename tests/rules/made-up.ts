@@ -155,6 +155,7 @@ export function signals(over: Partial<NucSignals> = {}, regime: BroodRegime = 's
       chanceOfUsual: null,
       basis: 'own-record',
       forecast: 'told',
+      nightBeginsMs: noon + 9 * hour,
       nightEndsMs: noon + 17 * hour,
     },
     regulation: {

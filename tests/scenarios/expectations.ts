@@ -126,6 +126,7 @@ export const scenarioCases: readonly ScenarioCase[] = [
       // One frame of bees in cool weather: its heat budget is short before it has a night of its own to show.
       { rule: 'chilling-tonight', urgency: 'today', atMost: 1, fromDay: 0, toDay: 1 },
       { rule: 'chilling-tonight', urgency: 'today', atMost: 20, nearChillH: 16, fromDay: 0, toDay: 20 },
+      { rule: 'chilling-tonight', urgency: 'now', atMost: 20, nearChillH: 16, fromDay: 0, toDay: 20 },
       { rule: 'chilling-ahead', urgency: 'now', atMost: 20, nearChillH: 8, fromDay: 0, toDay: 20 },
       // More than the two hours ahead in which it is for now.
       { rule: 'chilling-ahead', urgency: 'today', atMost: 20, nearChillH: 8, fromDay: 0, toDay: 20 },
@@ -190,6 +191,7 @@ export const scenarioCases: readonly ScenarioCase[] = [
       { rule: 'brood-chilling', urgency: 'now', atMost: 20, nearChillH: 1, fromDay: 9, toDay: 20 },
       { rule: 'chilling-ahead', urgency: 'now', atMost: 20, nearChillH: 8, fromDay: 9, toDay: 20 },
       { rule: 'chilling-tonight', urgency: 'today', atMost: 20, nearChillH: 16, fromDay: 9, toDay: 20 },
+      { rule: 'chilling-tonight', urgency: 'now', atMost: 20, nearChillH: 16, fromDay: 9, toDay: 20 },
     ],
   },
   {

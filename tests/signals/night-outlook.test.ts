@@ -72,6 +72,7 @@ const outlookOf = (mixture: readonly Component[]): NightOutlook => ({
   chanceBelow: mixtureBelow(mixture, limitC),
   chanceOfUsual: null,
   basis: 'own-record',
+  nightBeginsMs: 0,
   nightEndsMs: 0,
   parts: mixture,
 });

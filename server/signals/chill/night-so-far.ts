@@ -9,7 +9,7 @@ const [negligible, mostOfIt] = [1e-6, 0.99];
 
 export type SaidOfNight = Pick<
   ChillOutlook,
-  'forecast' | 'tonightMinC' | 'chanceBelow' | 'chanceOfUsual' | 'basis' | 'nightEndsMs'
+  'forecast' | 'tonightMinC' | 'chanceBelow' | 'chanceOfUsual' | 'basis' | 'nightBeginsMs' | 'nightEndsMs'
 >;
 /** With the mixture that it was read from; none where nothing is said. */
 export type NightOutlook = SaidOfNight & { readonly parts: readonly Component[] };

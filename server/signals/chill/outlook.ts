@@ -80,8 +80,8 @@ export function chillOutlook(input: OutlookInput, night = nightOutlook(input)): 
 }
 
 /** Nothing is foreseen of a probe that is silent, or may lie elsewhere. */
-export const silentOutlook = (why: Sentence, nightEndsMs: number): ChillOutlook => ({
-  ...{ limitC: sealedBroodColdC.value, nightEndsMs },
+export const silentOutlook = (why: Sentence, { fromMs, toMs }: NightSpan): ChillOutlook => ({
+  ...{ limitC: sealedBroodColdC.value, nightBeginsMs: fromMs, nightEndsMs: toMs },
   ...{ chanceBelow: null, chanceOfUsual: null, basis: 'none', forecast: 'none' },
   minutesToLimit: { ok: false, why },
   tonightMinC: { ok: false, why },
@@ -96,9 +96,9 @@ function fallOfTheHour({ brood, outside, nowMs }: OutlookInput, limitC: number):
 export function nightOutlook(input: OutlookInput): NightOutlook {
   const limitC = input.limitC ?? sealedBroodColdC.value;
   const cold = coldestAhead(input);
-  const nightEndsMs = input.nightAhead.toMs;
+  const ofNight = { nightBeginsMs: input.nightAhead.fromMs, nightEndsMs: input.nightAhead.toMs };
   const none = { chanceBelow: null, chanceOfUsual: null } as const;
-  const unknown = { forecast: cold.kind, ...none, basis: 'none', nightEndsMs, parts: [] } as const;
+  const unknown = { forecast: cold.kind, ...none, basis: 'none', ...ofNight, parts: [] } as const;
   if (input.brood.atMs.length === 0) return { tonightMinC: noBrood, ...unknown };
   if (!cold.ok) return { tonightMinC: { ok: false, why: cold.why }, ...unknown };
   const level = usualLevel(input);
@@ -122,7 +122,7 @@ export function nightOutlook(input: OutlookInput): NightOutlook {
     chanceBelow: mixtureBelow(parts, limitC),
     chanceOfUsual: null,
     basis: own ? 'own-record' : 'heat-budget',
-    nightEndsMs,
+    ...ofNight,
     parts,
   };
 }

@@ -1,9 +1,10 @@
 /** The night ahead will probably chill the brood; there is still daylight to do something about it. */
 import { atLeast } from '../../engine/conditions.ts';
 import { broodInReach } from './brood-at-stake.ts';
-import { foreseenHasCome } from './foreseen-has-come.ts';
+import { foreseenHasCome, helpItKeepWarm } from './foreseen-has-come.ts';
 import { staysShut } from '../introduction-stage.ts';
 import { degC, percent, say, type Phrase } from '../../../words/phrase.ts';
+import type { AlertMessage } from '../../engine/types.ts';
 import { decide, defineRule, limit, noData, notApplicable } from '../../engine/rule.ts';
 import type { ChillOutlook } from '../../../signals/types.ts';
 
@@ -24,7 +25,8 @@ export const chillingTonight = defineRule({
   id: 'chilling-tonight',
   on: 'nuc',
   title: 'Brood may chill tonight',
-  about: 'The lowest brood temperature expected in the night ahead lies under what the brood stands.',
+  about:
+    'The lowest brood temperature expected in the night ahead lies under what the brood stands. Once it is dark it can’t wait until the morning.',
   urgency: 'today',
   holdMin: 30,
   clearHoldMin: 240,
@@ -39,7 +41,7 @@ export const chillingTonight = defineRule({
     const brood = broodInReach(introduction, signals);
     if (!brood.ok) return notApplicable(brood.why);
     const { outlook } = brood.signals;
-    const { chanceBelow, limitC, basis, forecast, nightEndsMs } = outlook;
+    const { chanceBelow, limitC, basis, forecast, nightBeginsMs, nightEndsMs } = outlook;
     const { latestC } = brood.signals.brood;
     if (latestC !== null && latestC < limitC) return foreseenHasCome(brood, staysShut(introduction), nowMs);
     if (basis === 'none' || chanceBelow === null) {
@@ -47,18 +49,17 @@ export const chillingTonight = defineRule({
       return noData(tonightMinC.ok ? 'no chance was worked out' : tonightMinC.why);
     }
     const chance = chanceBelow * 100;
+    const isNight = nowMs >= nightBeginsMs;
     return decide({
+      urgency: isNight ? 'now' : 'today',
       conditions: [atLeast('Chance of a chill tonight', chance, chancePct, '%')],
       clear: () => chance < easierPct,
       message: () => ({
-        todo: say`Before the evening: insulate it, narrow its entrance, or put it on top of a strong colony or in a sheltered place for the night.`,
+        ...(isNight ? helpItKeepWarm(staysShut(introduction)) : beforeTheEvening(staysShut(introduction))),
         untilMs: nightEndsMs,
         seen: lowestExpected(outlook),
         why: brood.why,
         howSure: say`${percent(chanceBelow)} likely, ${basisWords[basis]}, ${forecastWords[forecast]}.`,
-        settleBy: staysShut(introduction)
-          ? say`Is the box warm under the lid this evening? Keep it shut: the queen has just been let out.`
-          : say`Do bees cover the brood from edge to edge this evening?`,
         facts: [
           { name: 'Chance', ...percent(chanceBelow) },
           { name: 'Limit', ...degC(limitC) },
@@ -67,6 +68,13 @@ export const chillingTonight = defineRule({
       evidence: { place: 'brood', fromMs: nowMs - 36 * 3_600_000, toMs: nowMs, limit: limitC },
     });
   },
+});
+
+const beforeTheEvening = (isShut: boolean): Pick<AlertMessage, 'todo' | 'settleBy'> => ({
+  todo: say`Before the evening: insulate it, narrow its entrance, or put it on top of a strong colony or in a sheltered place for the night.`,
+  settleBy: isShut
+    ? say`Is the box warm under the lid this evening? Keep it shut: the queen has just been let out.`
+    : say`Do bees cover the brood from edge to edge this evening?`,
 });
 
 const lowestExpected = ({ tonightMinC: min, limitC }: ChillOutlook) =>
