@@ -47,15 +47,20 @@ export function SetUp() {
   const isTyped = values.lat.trim() !== '' || values.lon.trim() !== '';
   const typed = { latDeg: degrees(values.lat, 90), lonDeg: degrees(values.lon, 180) };
   const place = isTyped ? typed : roughPlace(values.zone);
-  const lacksSite = !place || Number.isNaN(place.latDeg + place.lonDeg) || values.site.trim() === '';
-  const lacksPassword =
-    needsPassword &&
-    (values.name.trim() === '' || values.password.length < least || (needsCode && values.code.trim() === ''));
+  const isPlaced = place !== undefined && !Number.isNaN(place.latDeg + place.lonDeg);
+  const missing = [
+    needsPassword && values.name.trim() === '' && 'your name',
+    needsPassword && values.password.length < least && 'a password',
+    needsPassword && needsCode && values.code.trim() === '' && 'the setup code',
+    needsSite && values.site.trim() === '' && 'a name for the site',
+    needsSite && !isPlaced && 'its position',
+  ].filter((one) => one !== false);
   return (
     <Form of={form}>
       {needsPassword && <PasswordFields form={form} needsCode={needsCode} />}
       {needsSite && <SiteFields form={form} />}
-      <Submit of={form} disabled={lacksPassword || (needsSite && lacksSite)}>
+      {missing.length > 0 && <p class="soft">Still missing: {missing.join(', ')}.</p>}
+      <Submit of={form} disabled={missing.length > 0}>
         {needsPassword ? 'Set up' : 'Add the site'}
       </Submit>
     </Form>

@@ -185,3 +185,25 @@ it('names no last day that is over', async () => {
     .waitFor();
   await there.end();
 });
+
+it('says what the first form still lacks, as long as its button can’t be pressed', async () => {
+  const at = await visit({
+    farm: { empty: true, passwordSet: false, signedIn: false },
+    context: { viewport: phone },
+  });
+  await at.open('');
+  const button = at.page.getByRole('button', { name: 'Set up' });
+  const words = at.page.getByText(/^Still missing: /);
+  await words.waitFor();
+  expect(await button.isDisabled()).toBe(true);
+  expect(await words.innerText()).toMatch(/^Still missing: a password\b/);
+  await at.page.getByLabel('Password').first().fill('hedge lamp river stone');
+  await at.page.getByLabel('Name of the site').fill('');
+  await expect.poll(() => words.innerText()).toMatch(/a name for the site\.$/);
+  await at.page.getByLabel('Name of the site').fill('Mill lane');
+  const code = at.page.getByLabel('Setup code', { exact: true });
+  if ((await code.count()) > 0) await code.fill('7AY8-5KMC');
+  await expect.poll(() => button.isEnabled()).toBe(true);
+  expect(await words.count()).toBe(0);
+  await at.end();
+});
