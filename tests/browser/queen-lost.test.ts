@@ -44,6 +44,26 @@ describe.skipIf(missing('Chromium', chromium))('a nuc whose queen is dead', () =
   });
 });
 
+describe.skipIf(missing('Chromium', chromium))('a nuc that no queen is left for', () => {
+  it('is not told on its page to hang a cage, and says that none is left', async () => {
+    const at = await visit({ context });
+    const one = at.fixture.farm.details.get('n3')!;
+    const step = one.plan[0]!;
+    const target = new Date(at.fixture.farm.nowMs()).toISOString();
+    const due = (kind: string, label: string) => ({
+      ...{ ...step, id: `n3-${kind}`, kind, label, target, latest: target, state: 'due' as const },
+    });
+    const plan = [due('cut-cells', 'Cut the cells'), due('hang-cage', 'Hang the cage')];
+    at.fixture.farm.details.set('n3', { ...one, plan });
+    await at.open('#/nucs/n3');
+    await at.page.getByText(/No queen is left for it|no nuc: see the plan/).waitFor();
+    const next = at.page.getByRole('region', { name: 'Next' });
+    await expect.poll(() => next.innerText()).toMatch(/Cut the cells\s+today at the latest/);
+    expect(await next.innerText()).not.toMatch(/hang the cage/i);
+    await at.end();
+  });
+});
+
 describe.skipIf(missing('Chromium', chromium))('a nuc whose introduction has ended', () => {
   it('asks leave for nothing any more', async () => {
     const at = await visit({ context });
