@@ -13,7 +13,10 @@ const given = process.argv.slice(2);
 const isMajor = (word: string): boolean => /^\d+$/.test(word);
 const majors = given.some(isMajor) ? given.filter(isMajor) : ['20', '22', '24'];
 const named = given.filter((word) => !isMajor(word));
-const paths = named.length > 0 ? named : ['tests/store', 'tests/ingest', 'tests/http', 'tests/commands'];
+const paths =
+  named.length > 0
+    ? named
+    : ['tests/store', 'tests/ingest', 'tests/http', 'tests/commands', 'tests/settings'];
 
 function run(
   command: string,
