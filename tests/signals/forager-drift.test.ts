@@ -96,6 +96,12 @@ describe('forager drift', () => {
       expect(plain(found.massG.ok ? '' : found.massG.why)).toContain(why);
     }
   });
+  it('says that its mass holds where no strange bees came in: by weight they hide as many that left', () => {
+    const { massG, completeness } = drift(moved(5), 5);
+    const said = (of: typeof massG): string => (of.ok ? of.restsOn.map(plain).join() : 'declined');
+    expect(said(massG)).toContain('no strange bees coming in');
+    expect(said(completeness)).not.toContain('strange');
+  });
   it('does not tell the mass where honey is carried off or other bees come in', () => {
     const byDay = (gPerH: number) => (h: number) =>
       Array.from({ length: Math.max(0, Math.floor(h) - 24) }, (_, k) => hourOf(k + 24)).filter(

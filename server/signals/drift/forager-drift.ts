@@ -126,6 +126,8 @@ function flyingSince(input: DriftInput, movedAtMs: number): Flying {
 
 type ByWeather = Pick<Flying, 'byWeather' | 'flightHours' | 'flyingDays' | 'movedAtMs'>;
 
+const noStrangers = 'no strange bees coming in, which would hide as many that left';
+
 /** What scale and weather say together. */
 function weighed(
   input: DriftInput,
@@ -143,7 +145,8 @@ function weighed(
     ...(!data.thermometer ? ['no outside temperature: the scale could not be corrected for it'] : []),
     ...(data.settled ? ['the settled hives beside it, whose usual change is taken off'] : []),
   ];
-  const told = massAt(fit, flown, restsOn);
+  // Coming and going are one weight, and no fit tells them apart.
+  const told = massAt(fit, flown, [...restsOn, noStrangers]);
   const completeness = completenessAt(fit, flown, restsOn);
   const leastG = leastLeavingG(input.framesOfBees);
   const perhapsNone = chanceUnder(fit, leastG) > nobodyLeftChance.value;
