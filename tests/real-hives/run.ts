@@ -1,5 +1,5 @@
 /**
- * The rules on the open series: `npm run real-hives [-- --only alerts|failing|handlings|masses|trade] [--hive 2020-E] [--step 15]
+ * The rules on the open series: `npm run real-hives [-- --only alerts|fewer|handlings|masses|trade] [--hive 2020-E] [--step 15]
  * [--list]`. Prints alerts a hive-month by rule and urgency beside a fixed limit, failing colonies with the day on which they are
  * found, handlings found, what thinner readings and fewer sensors do, and the trade between alerts and warnings; ends
  * non-zero where a goal is missed.
@@ -29,7 +29,7 @@ const flag = (name: string): boolean => process.argv.includes(`--${name}`);
 const step = Number(argument('step') ?? 15);
 if (!Number.isInteger(step) || step < 1) throw new Error('--step wants whole minutes, such as 15');
 const stepMs = step * minuteMs;
-const parts = ['alerts', 'handlings', 'masses', 'trade'] as const;
+const parts = ['alerts', 'fewer', 'handlings', 'masses', 'trade'] as const;
 const only = argument('only');
 if (only !== undefined && !parts.some((part) => part === only))
   throw new Error(`--only knows ${parts.join(', ')}`);
@@ -164,7 +164,7 @@ function run(): void {
     if (wants('alerts')) alerts(watched);
     if (wants('trade')) trade(watched.map(([, all]) => all));
   }
-  if (wants('alerts')) variations(sets);
+  if (wants('fewer')) variations(sets);
   if (wants('handlings')) handlings();
   if (wants('masses')) masses();
   for (const one of missed) console.log(`missed: ${one}`);
