@@ -11,8 +11,8 @@ import {
 } from './analysis-cache.ts';
 import { joinBins, joinSeries } from './bins.ts';
 import type { NucDay } from './kept-day.ts';
-import { dayAfter, dayBefore, type LocalDay } from './days.ts';
-import { joinFlights } from './drift/flight.ts';
+import { dayAfter, dayBefore, daysBetween, type LocalDay } from './days.ts';
+import { flightBetween, joinFlights } from './drift/flight.ts';
 import { driftWindowMs, type DriftInput } from './drift/drift-input.ts';
 import type { AnalysisInput } from './input.ts';
 import { massDepartures } from './weight/mass-departure.ts';
@@ -20,7 +20,7 @@ import { darkBetween, nightAndDay, type NightAndDay } from './nights.ts';
 import { beesAtMost, mostBees } from './drift/population.ts';
 import { dayLoss, type DayLoss } from './weight/robbing.ts';
 import type { NightSpan } from './chill/outlook.ts';
-import { between, hourMs } from './series.ts';
+import { between, emptySeries, hourMs } from './series.ts';
 import { sunDay, type SunDay } from './sun.ts';
 import type { Estimate, MassDeparture, Series, SitePlace } from './types.ts';
 
@@ -158,12 +158,22 @@ export function driftDays({ movedAtMs }: AnalysisInput, days: readonly NucDay[],
   return days.filter(({ day }) => day.toMs > movedAtMs - halfDayMs && day.fromMs <= toMs);
 }
 
+/** Days between the move and the first reading, as where a sensor was put under the nuc later. */
+function unreadDays({ place, movedAtMs }: AnalysisInput, kept: readonly NucDay[], toMs: number): LocalDay[] {
+  if (movedAtMs === undefined) return [];
+  const readFromMs = kept[0]?.day.fromMs ?? toMs;
+  return daysBetween(place.timeZone, movedAtMs, readFromMs - 1);
+}
+
 /** What the forager drift is read from: the days since the move. */
 export function driftInput(seen: AnalysisInput, days: readonly NucDay[], nowMs: number): DriftInput {
   const { movedAtMs } = seen;
   const fromMs = movedAtMs ?? nowMs;
   const toMs = Math.min(nowMs, fromMs + driftWindowMs);
   const kept = driftDays(seen, days, nowMs);
+  const unread = unreadDays(seen, kept, toMs);
+  const unknownFlight = unread.map((day) => flightBetween(seen.place, day.fromMs, day.toMs, emptySeries));
+  const localDays = [...unread, ...kept.map(({ day }) => day)];
   return {
     movedAtMs,
     nowMs,
@@ -171,10 +181,10 @@ export function driftInput(seen: AnalysisInput, days: readonly NucDay[], nowMs: 
     outside: joinSeries(kept.map((day) => day.outside)),
     ...(seen.series.rainMm ? { rain: seen.series.rainMm } : {}),
     ...(seen.series.settledG ? { settled: seen.series.settledG } : {}),
-    flight: joinFlights(kept.map((day) => day.flight)),
+    flight: joinFlights([...unknownFlight, ...kept.map((day) => day.flight)]),
     steps: kept.flatMap((day) => day.steps).filter((step) => step.atMs >= fromMs && step.atMs <= toMs),
     events: seen.events,
-    dayStartsMs: kept.flatMap(({ day }) => (day.toMs > fromMs ? day.fromMs : [])),
+    dayStartsMs: localDays.filter((day) => day.toMs > fromMs).map((day) => day.fromMs),
     ...(seen.framesOfBees === undefined ? {} : { framesOfBees: seen.framesOfBees }),
   };
 }

@@ -5,7 +5,7 @@ import type { Series } from './types.ts';
 export const minuteMs = 60_000;
 export const hourMs = 3_600_000;
 
-const emptySeries: Series = { atMs: new Float64Array(0), value: new Float64Array(0) };
+export const emptySeries: Series = { atMs: new Float64Array(0), value: new Float64Array(0) };
 
 /** Index of the first reading at or after `atMs`; the length when there is none. */
 export function indexAt(series: Series, atMs: number): number {

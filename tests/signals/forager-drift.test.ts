@@ -174,6 +174,17 @@ describe('forager drift', () => {
     });
     expect(drift(moved(1), 0.9).state).toBe('leaving');
   });
+  it('does not say that they are still in where sensors came days after the move', () => {
+    const late = ({ atMs, value }: Series): Series => {
+      const from = atMs.findIndex((at) => at > movedAtMs + 10.8 * dayMs);
+      return { atMs: atMs.slice(from), value: value.slice(from) };
+    };
+    const { series, ...input } = moved(11);
+    const some = { weightG: late(series.weightG as Series), outsideC: late(series.outsideC as Series) };
+    for (const days of [10.9, 11, 20])
+      expect(drift({ ...input, series: some }, days).state).toBe('cannot-tell');
+    expect(drift({ ...input, series: { weightG: some.weightG } }, 11).state).toBe('cannot-tell');
+  });
   it('passes from leaving by nearly gone to gone, each by the share that has left', () => {
     const input = moved(7);
     const seen = new Set<ForagerDrift['state']>();

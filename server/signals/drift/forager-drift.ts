@@ -58,7 +58,7 @@ export function forageDriftOf(input: DriftInput, cache?: AnalysisCache): DriftAn
   if (noFlight && Math.max(...flying.flown) < noFlightHours.value) return noFlyingWeather(flying);
   const data = rowsOf(input, flying, cache);
   if (noFlight && (data.count === 0 || data.nights === 0)) return noFlyingWeather(flying);
-  if (data.count === 0) return byWeatherAlone(flying, 'no weight was read since the move');
+  if (data.count === 0) return byWeatherAlone(flying, 'no weight was read in the days after the move');
   if (data.nights === 0) return byWeatherAlone(flying, 'the scale has not read a full night since the move');
   const fit = memoize(cache, 'drift', [data.key, input.framesOfBees], () =>
     fitDrift(
