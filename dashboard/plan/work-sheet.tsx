@@ -10,7 +10,7 @@ import { serverMinute } from '../state/live.ts';
 import { EmptyState, capital } from '../parts/resource-view.tsx';
 import { groupByTask, siteVisitsOf } from '../parts/site-visits.ts';
 import type { SiteVisit } from '../parts/site-visits.ts';
-import { urgentHelp, type UrgentHelp } from '../parts/urgent-help.ts';
+import { urgentHelp, type UrgentHelp } from '../alerts/urgent-help.ts';
 import { openAlerts } from '../state/farm.ts';
 import { useResource } from '../state/resource.ts';
 import { zoneOfSite } from '../parts/site-zone.ts';

@@ -3,7 +3,7 @@ import type { NucSummary } from '../../server/contract/nucs.ts';
 import { localDate } from '../format/calendar.ts';
 import { temperature } from '../format/units.ts';
 import { relativeDate } from '../format/when.ts';
-import { isAboutTheLog } from '../parts/top-level-alerts.ts';
+import { isAboutTheLog } from '../alerts/top-level-alerts.ts';
 import { zoneOfSite } from '../parts/site-zone.ts';
 import { serverMinute } from '../state/live.ts';
 import { display } from '../state/session.ts';

@@ -6,7 +6,7 @@ import { NucRail } from '../rail/nuc-rail.tsx';
 import { Caution } from '../parts/caution.tsx';
 import { Select } from '../parts/fields.tsx';
 import { EmptyState, ResourceView } from '../parts/resource-view.tsx';
-import { Signals } from '../parts/signals.tsx';
+import { Signals } from '../nuc/signals.tsx';
 import { hashFor } from '../route.ts';
 import { nuc, nucs } from '../state/farm.ts';
 

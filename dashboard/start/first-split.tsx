@@ -1,5 +1,5 @@
 /** The introduction is opened on the nuc's own page; the split is logged like every visit. */
-import { OpenIntroduction } from '../parts/open-introduction.tsx';
+import { OpenIntroduction } from '../nuc/open-introduction.tsx';
 import { hashFor } from '../route.ts';
 import { nuc, nucs } from '../state/farm.ts';
 import { ResourceView } from '../parts/resource-view.tsx';

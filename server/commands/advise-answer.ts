@@ -5,7 +5,7 @@ import { gatesOf } from '../introduction/gates/views.ts';
 import type { PlanStep } from '../introduction/acts/plan-step.ts';
 import { stageWords } from '../introduction/stage-words.ts';
 import { foldIntroduction, type IntroductionState } from '../introduction/state.ts';
-import { stepState } from '../views/plan-steps.ts';
+import { stepState } from '../views/plan/plan-steps.ts';
 import { asSentence, setFor, type Say, type Sentence } from '../words/phrase.ts';
 import type { Question } from './advise-input.ts';
 

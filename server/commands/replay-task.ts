@@ -2,7 +2,7 @@
 import type { ResponseOf } from '../contract/index.ts';
 import { AlertBook } from '../watch/alert-book.ts';
 import { PastBatches } from '../watch/past-batch.ts';
-import { replayNuc } from '../views/replay-nuc.ts';
+import { replayNuc } from '../views/alerts/replay-nuc.ts';
 import type { LimitChoices } from '../rules/engine/limits.ts';
 import { rules as allRules } from '../rules/catalogue/registry.ts';
 import type { Store } from '../store/store.ts';

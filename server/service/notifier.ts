@@ -25,7 +25,7 @@ import type { AlertState, Effect } from '../rules/engine/alert-state.ts';
 import type { Subject } from '../rules/engine/types.ts';
 import type { Store } from '../store/store.ts';
 import { deliveryQueue } from './delivery-queue.ts';
-import { titleOf } from '../views/alert-view.ts';
+import { titleOf } from '../views/alerts/alert-view.ts';
 
 export interface NotifierDeps {
   readonly store: Store;

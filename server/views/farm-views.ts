@@ -6,29 +6,29 @@ import type { Views } from './views.ts';
 import { msOf } from '../farm/wire.ts';
 import type { Subject } from '../rules/engine/types.ts';
 import type { Store } from '../store/store.ts';
-import { actOf } from './alert-action.ts';
-import { alertReader, displayOf, nucAlerts } from './alert-reader.ts';
+import { actOf } from './alerts/alert-action.ts';
+import { alertReader, displayOf, nucAlerts } from './alerts/alert-reader.ts';
 import { setFor, type Say } from '../words/phrase.ts';
 import { limitsKey, readLimits } from '../rules/engine/stored-limits.ts';
 import { createBatch, previewBatch } from '../farm/batch.ts';
 import { changeIntroduction } from '../farm/change-introduction.ts';
 import type { NucAnalysis } from '../watch/nuc-analysis.ts';
 import { forgetMissRates } from '../farm/inspection-miss-rate.ts';
-import { outcomeFacts } from './outcomes.ts';
-import { replayForPage } from './replay-nuc.ts';
-import { queenOf, summaryParts } from './summary-parts.ts';
-import { alertToWire, byUrgency, endedToWire } from './alert-view.ts';
-import { batchView } from './batch-view.ts';
-import { reviewedBatch } from './reviewed-batch.ts';
-import { nucChart } from './chart.ts';
-import { evaluationsView } from './evaluations-view.ts';
-import { limitsToWire, withLimit } from './limits-view.ts';
-import { nucDetail } from './nuc-detail.ts';
-import { nucSummary } from './nuc-summary.ts';
-import { nextQueens } from './queen-names.ts';
-import { outcomesView } from './outcomes-view.ts';
-import { planView } from './plan-view.ts';
-import { queensView } from './queens-view.ts';
+import { outcomeFacts } from './batches/outcomes.ts';
+import { replayForPage } from './alerts/replay-nuc.ts';
+import { queenOf, summaryParts } from './nuc/summary-parts.ts';
+import { alertToWire, byUrgency, endedToWire } from './alerts/alert-view.ts';
+import { batchView } from './batches/batch-view.ts';
+import { reviewedBatch } from './batches/reviewed-batch.ts';
+import { nucChart } from './nuc/chart.ts';
+import { evaluationsView } from './alerts/evaluations-view.ts';
+import { limitsToWire, withLimit } from './alerts/limits-view.ts';
+import { nucDetail } from './nuc/nuc-detail.ts';
+import { nucSummary } from './nuc/nuc-summary.ts';
+import { nextQueens } from './plan/queen-names.ts';
+import { outcomesView } from './batches/outcomes-view.ts';
+import { planView } from './plan/plan-view.ts';
+import { queensView } from './plan/queens-view.ts';
 import type { ViewDeps } from './view-deps.ts';
 
 const dayMs = 86_400_000;
@@ -155,7 +155,7 @@ function planQuestions(
     },
     async calendar(_person, nowMs, reminderH) {
       // Its package is loaded by the first phone that asks.
-      const { calendarText } = await import('./calendar-text.ts');
+      const { calendarText } = await import('./plan/calendar-text.ts');
       return calendarText(analysesOf(deps, nowMs), {
         reminderH,
         farmName: farmSettings(store.settings).farmName,

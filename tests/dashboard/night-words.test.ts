@@ -1,6 +1,6 @@
 /** Tonight's list beside the newest reading of the brood. */
 import { expect, it } from 'vitest';
-import { nightWords } from '../../dashboard/parts/night-words.ts';
+import { nightWords } from '../../dashboard/today/night-words.ts';
 
 const night = { lowestC: 24.1, lowC: 23, highC: 26, limitC: 32, chanceBelow: 0.97, forecast: null };
 const brood = { value: 25.5, unit: '°C', time: '2027-05-01T18:00:00Z', stale: false, suspect: false };

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { byName } from '../../dashboard/format/names.ts';
-import { nucsNeedingAttention } from '../../dashboard/parts/nucs-needing-attention.ts';
+import { nucsNeedingAttention } from '../../dashboard/today/nucs-needing-attention.ts';
 import { groupByTask, siteVisitsOf } from '../../dashboard/parts/site-visits.ts';
 import { daysFromTo } from '../../dashboard/plan/days-from-to.ts';
 import { bandRuns, lineRuns, shownValue } from '../../dashboard/review/values.ts';

@@ -1,7 +1,7 @@
 /** What the printed sheet adds for nucs in trouble: by site, each thing once, and nothing that can wait. */
 import { expect, it } from 'vitest';
 import type { AlertDto } from '../../server/contract/alerts.ts';
-import { urgentHelp } from '../../dashboard/parts/urgent-help.ts';
+import { urgentHelp } from '../../dashboard/alerts/urgent-help.ts';
 
 const alert = (over: Partial<AlertDto>): AlertDto => ({
   ...{ id: 'a', ruleId: 'brood-chilling', title: '', siteId: 'hill', siteName: 'Hill', urgency: 'now' },

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import type { AlertDto } from '../../server/contract/alerts.ts';
 import type { PlanStepDto } from '../../server/contract/nucs.ts';
 import type { PlanDto } from '../../server/contract/plan.ts';
-import { daysAhead, nextSteps, stepsInWords, visitsOfToday } from '../../dashboard/parts/visits-of-today.ts';
+import { daysAhead, nextSteps, stepsInWords, visitsOfToday } from '../../dashboard/today/visits-of-today.ts';
 import { alertFor } from '../browser/invented/alerts.ts';
 import { makeFarm } from '../browser/invented/farm.ts';
 

@@ -8,7 +8,7 @@ import { gatesOf } from '../../server/introduction/gates/views.ts';
 import { introductionMethods, startingPoints, type LogEntry } from '../../server/introduction/log/facts.ts';
 import { foldIntroduction } from '../../server/introduction/state.ts';
 import type { IntroductionSetup } from '../../server/introduction/log/setup.ts';
-import { stepState } from '../../server/views/plan-steps.ts';
+import { stepState } from '../../server/views/plan/plan-steps.ts';
 import { sized } from '../support/size.ts';
 import { playOn } from './support/benign-keeper.ts';
 import { at, setupOf } from './support/field-log.ts';

@@ -1,7 +1,7 @@
 /** The same readings at another stage are another finding, or none. */
 import { describe, expect, it } from 'vitest';
 import type { NucInput, RuleInput } from '../../server/rules/engine/inputs.ts';
-import { signalNotes } from '../../server/views/signal-notes.ts';
+import { signalNotes } from '../../server/views/nuc/signal-notes.ts';
 import { driftText } from '../../server/watch/gate-evidence.ts';
 import { inWords, setFor } from '../../server/words/phrase.ts';
 import { rules } from '../../server/rules/catalogue/registry.ts';

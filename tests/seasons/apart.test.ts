@@ -12,7 +12,7 @@ const files = readdirSync(here).filter((name) => name.endsWith('.ts') && !name.e
 
 /** Who puts the question and reads the answer, and who prints what came of it; the others know no tool. */
 const mayUse: Readonly<Record<string, readonly string[]>> = {
-  'obedient.ts': ['commands/advise-answer.ts', 'views/plan-steps.ts'],
+  'obedient.ts': ['commands/advise-answer.ts', 'views/plan/plan-steps.ts'],
   'run.ts': ['signals/statistics/intervals.ts'],
 };
 

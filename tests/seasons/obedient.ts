@@ -2,7 +2,7 @@
 import type { Gate, GateName } from '../../server/introduction/acts/gate.ts';
 import type { PlanStep } from '../../server/introduction/acts/plan-step.ts';
 import { adviceOn, type Advice } from '../../server/commands/advise-answer.ts';
-import { stepState } from '../../server/views/plan-steps.ts';
+import { stepState } from '../../server/views/plan/plan-steps.ts';
 import { Hands } from './hands.ts';
 import type { Scene } from './scene.ts';
 

@@ -1,6 +1,6 @@
 /** What is said of one nuc at one instant, and every two statements of it about one quantity that disagree. */
 import { gateEvidence } from '../../server/watch/gate-evidence.ts';
-import { signalNotes } from '../../server/views/signal-notes.ts';
+import { signalNotes } from '../../server/views/nuc/signal-notes.ts';
 import { setFor } from '../../server/words/phrase.ts';
 import type { Estimate, NucSignals } from '../../server/signals/types.ts';
 

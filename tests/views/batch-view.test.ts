@@ -1,7 +1,7 @@
 /** A batch looked back on: who is outside its band and who is not, what became of the queens, and what is too little to say. */
 import { describe, expect, it } from 'vitest';
-import { batchView } from '../../server/views/batch-view.ts';
-import type { BatchMember } from '../../server/views/reviewed-batch.ts';
+import { batchView } from '../../server/views/batches/batch-view.ts';
+import type { BatchMember } from '../../server/views/batches/reviewed-batch.ts';
 
 const dayMs = 86_400_000;
 const day0Ms = Date.UTC(2027, 4, 1, 10);

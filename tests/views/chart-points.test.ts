@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import { pointsOf } from '../../server/views/chart-series.ts';
+import { pointsOf } from '../../server/views/nuc/chart-series.ts';
 
 const value = fc.oneof(fc.double({ min: -1000, max: 1000, noNaN: true }), fc.integer({ min: -20, max: 20 }));
 const row = fc.record({

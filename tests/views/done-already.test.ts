@@ -1,7 +1,7 @@
 /** "Stop" is said where it would harm her; what was done is called done. */
 import { describe, expect, it } from 'vitest';
 import { nowhere, type QueenState } from '../../server/introduction/queen/queen-state.ts';
-import { doneAlready } from '../../server/views/done-already.ts';
+import { doneAlready } from '../../server/views/nuc/done-already.ts';
 
 const dayMs = 86_400_000;
 const of = (queen: Partial<QueenState>) => ({ queen: { ...nowhere, ...queen } });

@@ -2,7 +2,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
-import { helpToBring } from '../../server/views/help-to-bring.ts';
+import { helpToBring } from '../../server/views/alerts/help-to-bring.ts';
 
 const catalogue = join(import.meta.dirname, '../../server/rules/catalogue');
 const needs: readonly (readonly [RegExp, string])[] = [

@@ -1,6 +1,6 @@
 /** The one alert that a list of nucs has room for is the one that presses most. */
 import { expect, it } from 'vitest';
-import { mostUrgentFirst } from '../../server/views/nuc-summary.ts';
+import { mostUrgentFirst } from '../../server/views/nuc/nuc-summary.ts';
 
 it('puts what presses most first, and of two as urgent the newer', () => {
   const alert = (id: string, urgency: 'now' | 'today' | 'next-visit', fromMs: number) => ({

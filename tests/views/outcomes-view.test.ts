@@ -1,6 +1,6 @@
 /** Which introductions count for a source, a method or a season: those in which a queen was in the nuc. */
 import { describe, expect, it } from 'vitest';
-import { outcomesView, type OutcomeFacts } from '../../server/views/outcomes-view.ts';
+import { outcomesView, type OutcomeFacts } from '../../server/views/batches/outcomes-view.ts';
 
 const row = (over: Partial<OutcomeFacts>): OutcomeFacts => ({
   nuc: 'Nuc 1',

@@ -1,5 +1,5 @@
 /** Every two statements of one page, its alerts and the list of tonight about one quantity that disagree. */
-import { nightWords, possibleFrom } from '../../dashboard/parts/night-words.ts';
+import { nightWords, possibleFrom } from '../../dashboard/today/night-words.ts';
 import type { AlertDto } from '../../server/contract/alerts.ts';
 import { ofKind } from '../../server/introduction/log/effective-facts.ts';
 import { driftWindowMs } from '../../server/signals/drift/drift-input.ts';

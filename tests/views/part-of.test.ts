@@ -1,11 +1,11 @@
 /** One trouble is one card: what was told before is shown within what explains it now. */
 import { expect, it } from 'vitest';
-import { partOf } from '../../server/views/part-of.ts';
+import { partOf } from '../../server/views/alerts/part-of.ts';
 import { quietAlert, type AlertState } from '../../server/rules/engine/alert-state.ts';
 import { alertKey } from '../../server/rules/engine/evaluate.ts';
 import { stepAlert } from '../../server/rules/engine/life-cycle.ts';
 import type { Subject } from '../../server/rules/engine/types.ts';
-import { topLevelAlerts } from '../../dashboard/parts/top-level-alerts.ts';
+import { topLevelAlerts } from '../../dashboard/alerts/top-level-alerts.ts';
 import type { AlertDto } from '../../server/contract/alerts.ts';
 
 const nowMs = Date.UTC(2026, 4, 12, 6);

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { setFor, type Say } from '../../server/words/phrase.ts';
-import { signalNotes } from '../../server/views/signal-notes.ts';
+import { signalNotes } from '../../server/views/nuc/signal-notes.ts';
 import type { BroodDay } from '../../server/signals/types.ts';
 import { signals } from '../rules/made-up.ts';
 

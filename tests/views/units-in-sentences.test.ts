@@ -1,10 +1,10 @@
 /** Sentences that the server sets have the farm's units in them, whatever the store keeps. */
 import { expect, it } from 'vitest';
 import { driftText, gateEvidence } from '../../server/watch/gate-evidence.ts';
-import { chartEvidence } from '../../server/views/chart-evidence.ts';
-import { factWords } from '../../server/views/fact-words.ts';
-import { evaluationsView } from '../../server/views/evaluations-view.ts';
-import { signalNotes } from '../../server/views/signal-notes.ts';
+import { chartEvidence } from '../../server/views/nuc/chart-evidence.ts';
+import { factWords } from '../../server/views/nuc/fact-words.ts';
+import { evaluationsView } from '../../server/views/alerts/evaluations-view.ts';
+import { signalNotes } from '../../server/views/nuc/signal-notes.ts';
 import { evaluateAll } from '../../server/rules/engine/evaluate.ts';
 import {
   degC,

@@ -6,7 +6,7 @@ import { batchNucOf, standings } from '../../server/watch/batches.ts';
 import { nucContext } from '../../server/watch/nuc-context.ts';
 import { PastBatches } from '../../server/watch/past-batch.ts';
 import { pastNuc } from '../../server/watch/past-nuc.ts';
-import { replayNuc } from '../../server/views/replay-nuc.ts';
+import { replayNuc } from '../../server/views/alerts/replay-nuc.ts';
 import { openStore, type Store } from '../../server/store/store.ts';
 import { dropFolder, newFolder } from '../support/server-process.ts';
 import { storeSimulated } from '../support/simulated-history.ts';

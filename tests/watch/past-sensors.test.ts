@@ -4,7 +4,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { AlertBook } from '../../server/watch/alert-book.ts';
 import { watchChannels } from '../../server/watch/channel-watch.ts';
 import { groupBy } from '../../server/group-by.ts';
-import { replayNuc } from '../../server/views/replay-nuc.ts';
+import { replayNuc } from '../../server/views/alerts/replay-nuc.ts';
 import { channelInput, deviceInput } from '../../server/watch/rule-inputs.ts';
 import { readWhere } from '../../server/farm/sensor-positions.ts';
 import type { Effect } from '../../server/rules/engine/alert-state.ts';

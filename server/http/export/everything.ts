@@ -3,7 +3,7 @@ import type { Channel } from '../../store/channels/channels.ts';
 import { suspectReason } from '../../store/readings/day-readings.ts';
 import type { SuspectReason } from '../../store/port.ts';
 import type { Store } from '../../store/store.ts';
-import { revisionMark, startMark } from '../../views/calendar-text.ts';
+import { revisionMark, startMark } from '../../views/plan/calendar-text.ts';
 import { hiveToWire, iso, ownerToWire, present } from '../../farm/wire.ts';
 import type { Line } from './lines.ts';
 import { numbersIn } from './channel-numbers.ts';

@@ -2,7 +2,7 @@
 import { StoreConflict } from '../../store/errors.ts';
 import type { Store } from '../../store/store.ts';
 import { msOf, present } from '../../farm/wire.ts';
-import { revisionMark, startMark } from '../../views/calendar-text.ts';
+import { revisionMark, startMark } from '../../views/plan/calendar-text.ts';
 import { channelOf, unlessThere, type Handlers } from './import-outcome.ts';
 import type { Line } from './lines.ts';
 

@@ -1,7 +1,7 @@
 /** Alerts of a watch and of a replay over the same readings, held side by side. */
 import { join } from 'node:path';
 import fc from 'fast-check';
-import { replayNuc } from '../../../server/views/replay-nuc.ts';
+import { replayNuc } from '../../../server/views/alerts/replay-nuc.ts';
 import type { LimitChoices } from '../../../server/rules/engine/limits.ts';
 import type { Rule } from '../../../server/rules/engine/rule.ts';
 import { simulateNuc, type ScenarioName, type ScenarioOptions } from '../../../simulator/index.ts';

@@ -1,0 +1,114 @@
+/** The field log of this nuc. Nothing in it is changed; a correction is another entry. */
+import type { NucDetail } from '../../server/contract/nucs.ts';
+import { filled } from '../format/typed.ts';
+import { dayAndTime } from '../format/when.ts';
+import { hashFor } from '../route.ts';
+import { serverMinute, serverNow } from '../state/live.ts';
+import { mayHelp } from '../state/session.ts';
+import { newId } from '../visit/new-id.ts';
+import { write } from '../visit/outbox.ts';
+import { LongText } from '../parts/fields.tsx';
+import { Form, Submit, useForm } from '../parts/form.tsx';
+import { Sheet, useSheet } from '../parts/sheet.tsx';
+
+type Line = NucDetail['log'][number];
+
+export function NucLog({ one, zone }: { one: NucDetail; zone: string }) {
+  const newestFirst = [...one.log].reverse();
+  return (
+    <>
+      {one.contradictions.map((words) => (
+        <p key={words} class="clash">
+          <b>This does not fit together.</b> {words}
+        </p>
+      ))}
+      {newestFirst.length === 0 && <p class="soft">Nothing is written down yet.</p>}
+      <ol class="log-lines">
+        {newestFirst.map((line) => (
+          <LogLine key={line.entry.id} line={line} nuc={one} zone={zone} />
+        ))}
+      </ol>
+    </>
+  );
+}
+
+function LogLine({ line, nuc, zone }: { line: Line; nuc: NucDetail; zone: string }) {
+  const now = serverMinute.value;
+  const out = line.withdrawn || line.correctedBy !== undefined;
+  return (
+    <li class={out ? 'out' : ''}>
+      <p>
+        <span class="soft">
+          day {Math.floor(line.day)}, {dayAndTime(Date.parse(line.happenedAt), zone, now)}
+          {line.entry.by !== undefined && (
+            <>
+              , <bdi>{line.entry.by}</bdi>
+            </>
+          )}
+          {line.entry.onBehalfOf !== undefined && (
+            <>
+              {' '}
+              for <bdi>{line.entry.onBehalfOf}</bdi>
+            </>
+          )}
+        </span>
+        <br />
+        {line.text}
+        {line.withdrawn && <b> (withdrawn)</b>}
+        {!line.withdrawn && line.correctedBy !== undefined && <b> (corrected)</b>}
+      </p>
+      {line.entry.note !== undefined && (
+        <p class="note">
+          <bdi>{line.entry.note}</bdi>
+        </p>
+      )}
+      {!out && line.entry.type === 'fact' && mayHelp.value && <Correct line={line} nuc={nuc} />}
+    </li>
+  );
+}
+
+function Correct({ line, nuc }: { line: Line; nuc: NucDetail }) {
+  const sheet = useSheet();
+  return (
+    <>
+      <button type="button" class="plain" onClick={sheet.show}>
+        Correct<span class="hidden-words">: {line.text}</span>
+      </button>
+      <Sheet of={sheet} title="Correct this entry">
+        <p>{line.text}</p>
+        <p>The entry stays in the log; what you write now counts in its place.</p>
+        <p>
+          <a
+            class="button main"
+            href={hashFor('log', undefined, { nuc: nuc.hive.id, corrects: line.entry.id })}
+          >
+            Write it again
+          </a>
+        </p>
+        <WithdrawForm line={line} nuc={nuc} done={sheet.close} />
+      </Sheet>
+    </>
+  );
+}
+
+function WithdrawForm({ line, nuc, done }: { line: Line; nuc: NucDetail; done: () => void }) {
+  const form = useForm({ note: '' }, async (values) => {
+    const now = Math.round(serverNow.peek());
+    const entry = {
+      ...{ type: 'correction' as const, id: newId(), introductionId: line.entry.introductionId },
+      ...{ happenedAtMs: now, writtenAtMs: now, corrects: line.entry.id },
+      ...filled(values),
+    };
+    const words = `withdraws: ${line.text}`;
+    await write([{ entry, nucId: nuc.hive.id, nucName: nuc.hive.name, words, problems: [] }]);
+    done();
+  });
+  return (
+    <Form of={form}>
+      <LongText label="Or withdraw it; why?" {...form.field('note')} />
+      <Submit of={form} main={false}>
+        It did not happen: withdraw it
+      </Submit>
+    </Form>
+  );
+}

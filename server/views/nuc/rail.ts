@@ -1,0 +1,251 @@
+/** The day rail of one nuc: its days since the split with everything that lies on them. */
+import { handsOffDays } from '../../biology/practice-figures.ts';
+import { dayPosition, startOfDay, startOfDayAfter } from '../../introduction/calendar.ts';
+import type { PlanStep } from '../../introduction/acts/plan-step.ts';
+import type { IntroductionState } from '../../introduction/state.ts';
+import type { Rail } from '../../contract/nucs.ts';
+import { expectedBand } from '../../signals/brood/brood-temperature.ts';
+import { broodRegimeOf, type NucAnalysis } from '../../watch/nuc-analysis.ts';
+import { stageNow } from '../../watch/stage-facts.ts';
+import { iso } from '../../farm/wire.ts';
+import { rounded } from '../rounded.ts';
+import { stepLabel, stepState } from '../plan/plan-steps.ts';
+
+/** A rail shows four weeks: to the last worker of the old queen and the first sealed brood of the new one. */
+const usualLastDay = 28;
+const dayMs = 86_400_000;
+
+/** What stands on the rail from alerts; days are filled in here. */
+export interface RailAlert {
+  readonly id: string;
+  readonly fromMs: number;
+  readonly toMs: number | null;
+  readonly urgency: 'now' | 'today' | 'next-visit';
+  readonly text: string;
+}
+
+type DayOf = (atMs: number) => number;
+
+export function railOf(
+  analysis: NucAnalysis,
+  hourly: readonly HourOfBrood[],
+  alerts: readonly RailAlert[],
+  nowMs: number,
+): Rail | null {
+  const { state, site, signals } = analysis;
+  const plan = analysis.plan.filter(({ offered }) => !offered);
+  const day0 = state?.day0Ms ?? plan.find((step) => step.kind === 'split')?.targetMs ?? null;
+  if (!state || day0 === null) return null;
+  const { timeZone } = site;
+  const day: DayOf = (atMs) => rounded(dayPosition(day0, atMs, timeZone), 3);
+  const visits = visitsOf(state, plan, day, nowMs);
+  const lastDay = Math.max(
+    usualLastDay,
+    Math.ceil(day(nowMs)) + 3,
+    ...visits.map((visit) => Math.ceil(visit.day)),
+  );
+  return {
+    day0: iso(startOfDay(day0, timeZone)),
+    timeZone,
+    today: day(nowMs),
+    lastDay: Math.min(lastDay, 90),
+    windows: windowsOf(state, day, lastDay),
+    bars: barsOf(state, plan, day, nowMs),
+    visits,
+    nights: (signals?.nightWeights ?? [])
+      .filter((night) => night.toMs >= day0 - dayMs)
+      .map((night) => ({ day: day(night.toMs), kg: rounded(night.levelG / 1000, 3) })),
+    brood: hourly
+      .filter(({ atMs }) => atMs >= day0 - dayMs)
+      .map(({ atMs, low, mean, high }) => ({ day: day(atMs), low, mean, high })),
+    band: bandOf(state, day0, lastDay, day),
+    alerts: alerts.map(({ id, fromMs, toMs, urgency, text }) => ({
+      id,
+      day: day(fromMs),
+      toDay: day(toMs ?? nowMs),
+      urgency,
+      text,
+    })),
+    inWords: inWords(analysis, nowMs),
+  };
+}
+
+export interface HourOfBrood {
+  readonly atMs: number;
+  readonly low: number;
+  readonly mean: number;
+  readonly high: number;
+}
+
+function windowsOf(
+  { windows, queen, looks }: IntroductionState,
+  day: DayOf,
+  lastDay: number,
+): Rail['windows'] {
+  const found: Rail['windows'] = [];
+  const add = (
+    kind: Rail['windows'][number]['kind'],
+    fromMs: number | null | undefined,
+    untilMs: number | null | undefined,
+    text: string,
+  ): void => {
+    if (fromMs == null || untilMs == null || untilMs <= fromMs) return;
+    found.push({ kind, fromDay: day(fromMs), toDay: Math.min(day(untilMs), lastDay), text });
+  };
+  const { rearableLarvae, virginPossible, openBroodUntilMs, sealedBroodUntilMs, layingWorkersWatchFromMs } =
+    windows;
+  add(
+    'rearable-larvae',
+    rearableLarvae?.fromMs,
+    rearableLarvae?.untilMs,
+    'larvae a queen could still be raised from',
+  );
+  const cut = looks.firstLate !== null;
+  add(
+    'virgin-possible',
+    virginPossible?.fromMs,
+    virginPossible?.untilMs,
+    cut ? 'a missed cell could hatch' : 'a virgin could be out',
+  );
+  const from = rearableLarvae?.fromMs;
+  add('open-brood', from, openBroodUntilMs, 'open brood of the old queen');
+  add('sealed-brood', openBroodUntilMs, sealedBroodUntilMs, 'sealed brood of the old queen still to emerge');
+  const laying = queen.firstEggsAtMs === null && queen.where !== 'seen-loose';
+  if (laying && layingWorkersWatchFromMs !== null && day(layingWorkersWatchFromMs) < lastDay) {
+    found.push({
+      kind: 'laying-workers',
+      fromDay: day(layingWorkersWatchFromMs),
+      toDay: lastDay,
+      text: 'workers may begin to lay',
+    });
+  }
+  return found;
+}
+
+function barsOf(
+  state: IntroductionState,
+  plan: readonly PlanStep[],
+  day: DayOf,
+  nowMs: number,
+): Rail['bars'] {
+  const { queen } = state;
+  const planned = (kind: PlanStep['kind']): number | undefined =>
+    plan.find((step) => step.kind === kind && !step.done)?.targetMs;
+  const bars: Rail['bars'] = [];
+  const hung = queen.cageHungAtMs ?? planned('hang-cage');
+  const opened = queen.releasedAtMs ?? planned('open-candy');
+  if (hung !== undefined && queen.where !== 'dead') {
+    const isHung = queen.cageHungAtMs !== null;
+    const untilNow =
+      isHung && queen.releasedAtMs === null ? Math.min(nowMs, opened ?? nowMs) : (opened ?? hung);
+    bars.push({
+      kind: 'caged',
+      fromDay: day(hung),
+      toDay: day(untilNow),
+      planned: !isHung,
+      text: 'queen in her cage',
+    });
+    if (isHung && queen.releasedAtMs === null && opened !== undefined && opened > untilNow) {
+      bars.push({
+        kind: 'caged',
+        fromDay: day(untilNow),
+        toDay: day(opened),
+        planned: true,
+        text: 'queen in her cage, as planned',
+      });
+    }
+  }
+  if (opened !== undefined) {
+    const until = startOfDayAfter(opened, handsOffDays.value, state.setup.timeZone);
+    bars.push({
+      kind: 'hands-off',
+      fromDay: day(opened),
+      toDay: day(until),
+      planned: queen.releasedAtMs === null,
+      text: 'hands off',
+    });
+  }
+  if (queen.firstEggsAtMs !== null)
+    bars.push({
+      kind: 'laying',
+      fromDay: day(queen.firstEggsAtMs),
+      toDay: Math.max(day(nowMs), day(queen.firstEggsAtMs)),
+      planned: false,
+      text: 'her eggs seen',
+    });
+  return bars;
+}
+
+function visitsOf(
+  state: IntroductionState,
+  plan: readonly PlanStep[],
+  day: DayOf,
+  nowMs: number,
+): Rail['visits'] {
+  const doneIds = new Set(plan.flatMap((step) => step.done?.factId ?? []));
+  const steps = plan.map((step) => {
+    const at = step.done?.atMs ?? step.targetMs;
+    return {
+      day: day(at),
+      at: iso(at),
+      kind: step.kind,
+      label: stepLabel(step, state.setup.method === 'push-in-cage'),
+      state: stepState(step, nowMs),
+      id: step.done?.factId ?? step.id,
+    };
+  });
+  const others = state.facts
+    .filter(
+      ({ id, fact }) =>
+        !doneIds.has(id) &&
+        (fact.kind === 'cells-cut' ||
+          fact.kind === 'inspection' ||
+          fact.kind === 'fed' ||
+          fact.kind === 'looked-for-queen'),
+    )
+    .map(({ id, atMs, fact }) => ({
+      day: day(atMs),
+      at: iso(atMs),
+      kind: fact.kind,
+      label: otherVisit[fact.kind] ?? fact.kind,
+      state: 'done' as const,
+      id,
+    }));
+  return [...steps, ...others].sort((a, b) => a.day - b.day);
+}
+
+const otherVisit: Readonly<Record<string, string>> = {
+  'cells-cut': 'Cells cut',
+  inspection: 'Looked through',
+  fed: 'Fed',
+  'looked-for-queen': 'Looked for the queen',
+};
+
+/** Runs of days with the same expected band. */
+function bandOf(state: IntroductionState, day0Ms: number, lastDay: number, day: DayOf): Rail['band'] {
+  const band: Rail['band'] = [];
+  for (let i = 0; i < lastDay; i += 1) {
+    const atMs = startOfDayAfter(day0Ms, i, state.setup.timeZone);
+    const expected = expectedBand(broodRegimeOf(state, atMs + dayMs / 2));
+    if (!expected) continue;
+    const from = day(atMs);
+    const last = band.at(-1);
+    if (last && last.lowC === expected.low && last.highC === expected.high && last.toDay === from)
+      band[band.length - 1] = { ...last, toDay: from + 1 };
+    else band.push({ fromDay: from, toDay: from + 1, lowC: expected.low, highC: expected.high });
+  }
+  return band;
+}
+
+function inWords({ state, signals, plan, nuc }: NucAnalysis, nowMs: number): string {
+  if (!state) return `${nuc.name}: no introduction.`;
+  const { name, line } = stageNow(state, signals);
+  const day = state.dayNumber === null ? '' : `, day ${String(state.dayNumber)}`;
+  const mesh = state.setup.method === 'push-in-cage';
+  const done = plan.filter((step) => step.done).map((step) => stepLabel(step, mesh).toLowerCase());
+  const next = plan.find((step) => !step.done && !step.offered);
+  const upcoming = next
+    ? ` Next: ${next.label.toLowerCase()}${next.latestMs < nowMs ? ', overdue' : ''}.`
+    : '';
+  return `${nuc.name}${day}, ${name}. ${line}${done.length > 0 ? ` Done: ${done.join(', ')}.` : ''}${upcoming}`;
+}
