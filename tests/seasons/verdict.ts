@@ -70,8 +70,9 @@ function signsBefore(hands: Hands, openedAt: number): readonly string[] {
       const workers = fact.severalEggsACell === true || fact.droneBroodInWorkerCells === true;
       if (workers || fact.youngestBrood !== 'not-looked') signs.set('laying workers', workers);
     }
-    // One that was seen and one that was caught in the same visit are one, whatever she was called.
-    if (fact.kind === 'queen-removed' && (fact.which === 'virgin' || t - virginSeenAt < oneVisit)) virgins--;
+    // One that was seen and one that was caught in the same visit are one, whatever she was called; and a virgin grows into a young queen.
+    if (fact.kind === 'queen-removed' && (fact.which !== 'old-queen' || t - virginSeenAt < oneVisit))
+      virgins--;
     // She held the bees back.
     if (fact.kind === 'queen-removed') signs.delete('no cell on the test frame');
     if (fact.kind === 'brood-frame-taken' && fact.asTestFrame) {
