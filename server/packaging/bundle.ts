@@ -6,7 +6,6 @@
 import { existsSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { build, type Plugin } from 'esbuild';
-import { kindsSent } from './kinds-of-files.ts';
 
 const root = join(import.meta.dirname, '../..');
 const output = 'dist/server';
@@ -50,16 +49,6 @@ const withoutOldEncodings: Plugin = {
   },
 };
 
-const withFewKindsOfFiles: Plugin = {
-  name: 'with-few-kinds-of-files',
-  setup: (building) => {
-    building.onLoad({ filter: /mime-db.db\.json$/ }, ({ path }) => ({
-      contents: JSON.stringify(kindsSent(JSON.parse(readFileSync(path, 'utf8')) as Record<string, object>)),
-      loader: 'json',
-    }));
-  },
-};
-
 /**
  * The engine keeps a text with one other letter at two bytes a letter, all of it. The bundler escapes what is code; what
  * is left stands in comments.
@@ -93,7 +82,7 @@ const { metafile } = await build({
   format: 'esm',
   target: 'node20',
   external: ['better-sqlite3'],
-  plugins: [withoutOldEncodings, withFewKindsOfFiles],
+  plugins: [withoutOldEncodings],
   // Packages in the older format ask for Node's own modules by `require`.
   banner: {
     js: "import { createRequire } from 'node:module';\nconst require = createRequire(import.meta.url);",
