@@ -77,11 +77,12 @@ export interface HourOfBrood {
   readonly high: number;
 }
 
-function windowsOf(
-  { windows, queen, looks }: IntroductionState,
-  day: DayOf,
-  lastDay: number,
-): Rail['windows'] {
+/** What is written of days after its end holds for nobody. */
+const endOf = ({ outcome }: IntroductionState): number => outcome?.atMs ?? Infinity;
+
+function windowsOf(state: IntroductionState, day: DayOf, lastDay: number): Rail['windows'] {
+  const { windows, queen, looks } = state;
+  const endMs = endOf(state);
   const found: Rail['windows'] = [];
   const add = (
     kind: Rail['windows'][number]['kind'],
@@ -89,8 +90,11 @@ function windowsOf(
     untilMs: number | null | undefined,
     text: string,
   ): void => {
-    if (fromMs == null || untilMs == null || untilMs <= fromMs) return;
-    found.push({ kind, fromDay: day(fromMs), toDay: Math.min(day(untilMs), lastDay), text });
+    if (fromMs == null || untilMs == null) return;
+    const toMs = Math.min(untilMs, endMs);
+    if (toMs <= fromMs || day(fromMs) >= lastDay) return;
+    const toDay = toMs === Infinity ? lastDay : Math.min(day(toMs), lastDay);
+    found.push({ kind, fromDay: day(fromMs), toDay, text });
   };
   const { rearableLarvae, virginPossible, openBroodUntilMs, sealedBroodUntilMs, layingWorkersWatchFromMs } =
     windows;
@@ -111,14 +115,7 @@ function windowsOf(
   add('open-brood', from, openBroodUntilMs, 'open brood of the old queen');
   add('sealed-brood', openBroodUntilMs, sealedBroodUntilMs, 'sealed brood of the old queen still to emerge');
   const laying = queen.firstEggsAtMs === null && queen.where !== 'seen-loose';
-  if (laying && layingWorkersWatchFromMs !== null && day(layingWorkersWatchFromMs) < lastDay) {
-    found.push({
-      kind: 'laying-workers',
-      fromDay: day(layingWorkersWatchFromMs),
-      toDay: lastDay,
-      text: 'workers may begin to lay',
-    });
-  }
+  if (laying) add('laying-workers', layingWorkersWatchFromMs, Infinity, 'workers may begin to lay');
   return found;
 }
 
@@ -156,14 +153,19 @@ function barsOf(
     }
   }
   if (opened !== undefined) {
-    const until = startOfDayAfter(opened, handsOffDays.value, state.setup.timeZone);
-    bars.push({
-      kind: 'hands-off',
-      fromDay: day(opened),
-      toDay: day(until),
-      planned: queen.releasedAtMs === null,
-      text: 'hands off',
-    });
+    const until = Math.min(
+      startOfDayAfter(opened, handsOffDays.value, state.setup.timeZone),
+      queen.deadAtMs ?? Infinity,
+      endOf(state),
+    );
+    if (until > opened)
+      bars.push({
+        kind: 'hands-off',
+        fromDay: day(opened),
+        toDay: day(until),
+        planned: queen.releasedAtMs === null,
+        text: 'hands off',
+      });
   }
   if (queen.firstEggsAtMs !== null)
     bars.push({

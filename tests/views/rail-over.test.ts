@@ -1,0 +1,44 @@
+/** What the rail draws ahead holds for a queen that lives and an introduction that goes on. */
+import { expect, it } from 'vitest';
+import { answerFor } from '../../server/introduction/acts/answer.ts';
+import { foldIntroduction } from '../../server/introduction/state.ts';
+import { railOf } from '../../server/views/nuc/rail.ts';
+import type { NucAnalysis } from '../../server/watch/nuc-analysis.ts';
+import type { FactPayload } from '../../server/introduction/log/facts.ts';
+import { at, facts, logOf, setupOf, zone } from '../introduction/support/field-log.ts';
+
+type Entry = readonly [happenedAtMs: number, fact: FactPayload];
+
+const course: readonly Entry[] = [
+  [at(0), facts.split()],
+  [at(7), facts.cut({ open: 1, sealed: 8 })],
+  [at(7, 10.5), facts.hung()],
+  [at(10), facts.cut()],
+  [at(10, 10.5), facts.opened()],
+];
+
+function railOn(nowMs: number, more: readonly Entry[] = []) {
+  const state = foldIntroduction(setupOf(), logOf([...course, ...more]), nowMs);
+  const { plan } = answerFor(state);
+  const nuc = { name: 'Nuc 1' };
+  return railOf({ state, plan, site: { timeZone: zone }, nuc, signals: null } as NucAnalysis, [], [], nowMs);
+}
+
+const until = (rail: ReturnType<typeof railOn>, kind: string): number =>
+  [...(rail?.bars ?? []), ...(rail?.windows ?? [])].find((one) => one.kind === kind)?.toDay ?? NaN;
+
+it('draws hands off and what could still come on the usual course', () => {
+  const rail = railOn(at(12));
+  expect(until(rail, 'hands-off')).toBeGreaterThan(15);
+  expect(until(rail, 'virgin-possible')).toBeGreaterThan(13);
+  expect(until(rail, 'laying-workers')).toBe(28);
+});
+
+it('ends hands off with her death, and all of it with the introduction', () => {
+  const dead = railOn(at(12), [[at(11), { kind: 'queen-dead' }]]);
+  expect(until(dead, 'hands-off')).toBeLessThan(12);
+  const closed = railOn(at(12), [[at(12, 8), { kind: 'outcome', outcome: 'queen-killed' }]]);
+  expect(until(closed, 'hands-off')).toBeLessThan(13);
+  expect(until(closed, 'virgin-possible')).toBeLessThan(13);
+  expect(until(closed, 'laying-workers')).toBeNaN();
+});
