@@ -20,7 +20,8 @@ describe('the second nest', () => {
       [...text.matchAll(/^(?:export )?(?:function|const) (\w+)\b.*(?:\(|=>)/gm)].map(
         ([, name]) => name as string,
       );
-    const files = readdirSync(join(root, 'simulator')).filter((file) => file.endsWith('.ts'));
+    const folder = readdirSync(join(root, 'simulator'), { recursive: true, encoding: 'utf8' });
+    const files = folder.filter((file) => file.endsWith('.ts'));
     const first = files.flatMap((file) => names(readFileSync(join(root, 'simulator', file), 'utf8')));
     expect(first.length).toBeGreaterThan(20);
     expect(names(source).filter((name) => first.includes(name))).toEqual([]);
