@@ -152,7 +152,8 @@ const history = (episode: Episode | null): AlertDto['history'] =>
 
 export const urgencyOrder: Readonly<Record<Urgency, number>> = { now: 0, today: 1, 'next-visit': 2 };
 
-/** Most urgent first, then the newest. */
+/** Most urgent first, then the newest; of one instant always in the same order. */
 export const byUrgency = (a: AlertDto, b: AlertDto): number =>
   urgencyOrder[a.urgency] - urgencyOrder[b.urgency] ||
-  Date.parse(b.raisedAt ?? b.since) - Date.parse(a.raisedAt ?? a.since);
+  Date.parse(b.raisedAt ?? b.since) - Date.parse(a.raisedAt ?? a.since) ||
+  (a.id < b.id ? -1 : Number(a.id > b.id));
