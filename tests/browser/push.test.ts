@@ -77,11 +77,17 @@ describe.skipIf(missing('Chromium', chromium))('messages to this device', () => 
       self.opened = [];
       self.clients.openWindow = (url) => { self.opened.push(url); return Promise.resolve(null); };
       self.clients.matchAll = () => Promise.resolve([]);
+      const show = self.registration.showNotification.bind(self.registration);
+      self.registration.showNotification = (...asked) => (self.showing = show(...asked));
     })()`);
     const shown = `navigator.serviceWorker.ready.then((r) => r.getNotifications()).then((all) =>
       all.map(({ title, body, tag, data }) => ({ title, body, tag, data })))`;
+    // Chromium forgets a notification that is asked for before it is on the screen.
     const push = async (data: string): Promise<void> => {
-      await worker.evaluate(`self.dispatchEvent(new PushEvent('push', { data: ${JSON.stringify(data)} }))`);
+      await worker.evaluate(`(async () => {
+        self.dispatchEvent(new PushEvent('push', { data: ${JSON.stringify(data)} }));
+        await self.showing;
+      })()`);
     };
     await push(
       JSON.stringify({
