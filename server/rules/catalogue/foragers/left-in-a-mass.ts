@@ -1,9 +1,10 @@
 /** A large part of the bees left together: a swarm, or the whole colony. */
-import { massDepartureG } from '../../../biology/figures.ts';
+import { departureSureShare, massDepartureG } from '../../../biology/figures.ts';
 import { atLeast, holds } from '../../engine/conditions.ts';
 import { isSure } from '../../../signals/weight/mass-departure.ts';
 import { isUnderWay } from '../introduction-stage.ts';
-import { clock, grams, say } from '../../../words/phrase.ts';
+import { clock, grams, percent, say, type Phrase } from '../../../words/phrase.ts';
+import type { MassDeparture } from '../../../signals/types.ts';
 import { decide, defineRule, limit, noData, nothingFound, notApplicable } from '../../engine/rule.ts';
 
 export const leftInAMass = defineRule({
@@ -27,16 +28,15 @@ export const leftInAMass = defineRule({
       ({ toMs }) => toMs <= nowMs && nowMs - toMs <= lookBackH * 3_600_000,
     );
     if (!recent) return nothingFound(atLeast('Weight of bees that left', 0, lossG, 'g'));
-    const { temperatureFollowed: followed } = recent;
-    const isLate = isSure(recent, nowMs);
+    const sure = isSure(recent, nowMs);
     return decide({
-      urgency: followed === true || recent.moreThanFly ? 'now' : 'today',
+      urgency: recent.temperatureFollowed === true || recent.moreThanFly ? 'now' : 'today',
       conditions: [
         atLeast('Weight of bees that left', recent.lossG, lossG, 'g'),
         holds(
           'The brood cooled after it, more than ever fly at once are away for an hour, or dusk came and they are not home',
-          isLate,
-          isLate ? 'yes' : 'not yet',
+          sure,
+          sure ? 'yes' : 'not yet',
           'yes',
         ),
       ],
@@ -45,16 +45,7 @@ export const leftInAMass = defineRule({
         todo: say`Look for a cluster nearby, up to a few hundred metres, and then into the nuc from above: is anybody left on the brood?`,
         seen: say`Between ${clock(recent.fromMs)} and ${clock(recent.toMs)} it lost ${grams(recent.lossG)}.`,
         why: say`A nuc that absconds takes the queen along, or leaves her behind in the cage without bees to feed and warm her.`,
-        howSure:
-          followed === true
-            ? recent.likeAHand
-              ? say`The scale would show the same if somebody took something out. But the brood has cooled and stayed cool, as when the bees have gone.`
-              : say`The brood temperature fell afterwards, as it does when bees have gone.`
-            : recent.moreThanFly
-              ? say`They are two fifths of all bees that there can be, or more: so many are never out at once.`
-              : followed === false
-                ? say`They are not home at dusk. The brood has stayed warm since: some bees are still there.`
-                : say`Only the scale says so, and they are not home at dusk; there is no brood temperature to agree with it.`,
+        howSure: howSure(recent),
         settleBy: say`A look from above.`,
         facts: [{ name: 'Lost', ...grams(recent.lossG) }],
       }),
@@ -62,3 +53,15 @@ export const leftInAMass = defineRule({
     });
   },
 });
+
+function howSure({ temperatureFollowed, likeAHand, moreThanFly }: MassDeparture): Phrase {
+  if (temperatureFollowed === true)
+    return likeAHand
+      ? say`The scale would show the same if somebody took something out. But the brood has cooled and stayed cool, as when the bees have gone.`
+      : say`The brood temperature fell afterwards, as it does when bees have gone.`;
+  if (moreThanFly)
+    return say`They are ${percent(departureSureShare.value)} or more of all bees that there can be: so many are never out at once.`;
+  return temperatureFollowed === false
+    ? say`They are not home at dusk. The brood has stayed warm since: some bees are still there.`
+    : say`Only the scale says so, and they are not home at dusk; there is no brood temperature to agree with it.`;
+}
