@@ -28,7 +28,9 @@ export const readUnder = (truth: Truth, wrong: 'cold' | 'warm'): ChillInterval[]
   under(
     'brood',
     chillLimitC.brood + (wrong === 'cold' ? probeErrorK : -probeErrorK),
-    ...([truth, truth.broodC, hasBroodIn(truth)] as const),
+    truth,
+    truth.broodC,
+    hasBroodIn(truth),
   );
 
 function under(
