@@ -33,7 +33,7 @@ export interface HistoryResult {
 /** Pauses after each instant, so that a server can serve others in between. */
 export function* evaluateHistory(history: History): Generator<undefined, HistoryResult> {
   const { fromMs, toMs, stepMs, inputsAt, nextEventMs, causesAt, ...asked } = history;
-  // A hold that ends is that of an alert, or of something found.
+  // As live: what found nothing, and no alert is about, takes no step.
   const options: EvaluateOptions = { ...asked, alertsOnly: true };
   const effects: Effect[] = [];
   let alerts: Alerts = asked.alerts ?? new Map<string, AlertState>();

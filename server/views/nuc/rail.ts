@@ -77,7 +77,7 @@ export interface HourOfBrood {
   readonly high: number;
 }
 
-/** What is written of days after its end holds for nobody. */
+/** Nothing is drawn of the time after it. */
 const endOf = ({ outcome }: IntroductionState): number => outcome?.atMs ?? Infinity;
 
 function windowsOf(state: IntroductionState, day: DayOf, lastDay: number): Rail['windows'] {
