@@ -100,6 +100,15 @@ export function reading(value: number, unit: string, display: Display): string {
   const as = shown(unit, display);
   return `${fixed(as.of(value), as.digits)} ${as.unit}`;
 }
+/** A newest reading; an error value is no figure. */
+export const newest = (
+  {
+    value,
+    unit,
+    impossible,
+  }: { readonly value: number; readonly unit: string; readonly impossible?: boolean | undefined },
+  display: Display,
+): string => (impossible ? 'sensor fault' : reading(value, unit, display));
 export const temperature = (celsius: number, display: Display): string => reading(celsius, 'Cel', display);
 export const weight = (kg: number, display: Display): string => reading(kg, 'kg', display);
 

@@ -2,7 +2,7 @@
 import type { Place } from '../../server/contract/common.ts';
 import type { NucDetail } from '../../server/contract/nucs.ts';
 import { age, dayAndTime } from '../format/when.ts';
-import { reading } from '../format/units.ts';
+import { newest } from '../format/units.ts';
 import { hashFor } from '../route.ts';
 import { serverNow } from '../state/live.ts';
 import { display } from '../state/session.ts';
@@ -27,11 +27,11 @@ export function Latest({ one, zone }: { one: NucDetail; zone: string }) {
             <div key={place} class={latest.stale ? 'stale' : ''}>
               <dt>{placeWords[place]}</dt>
               <dd>
-                <b>{reading(latest.value, latest.unit, display.value)}</b>
+                <b>{newest(latest, display.value)}</b>
                 <span class="soft">
                   {age(now - Date.parse(latest.time))} ago
                   {latest.stale && `, silent since ${dayAndTime(Date.parse(latest.time), zone, now)}`}
-                  {latest.suspect && ', suspect'}
+                  {latest.suspect && !latest.impossible && ', suspect'}
                 </span>
               </dd>
             </div>

@@ -2,6 +2,7 @@
 import type { ComponentChildren } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
 import type { AlertDto } from '../../server/contract/alerts.ts';
+import type { NucSummary } from '../../server/contract/nucs.ts';
 import type { PlanDto } from '../../server/contract/plan.ts';
 import { localDate } from '../format/calendar.ts';
 import { count } from '../format/units.ts';
@@ -28,15 +29,15 @@ export function Today() {
   useResource(sites);
   const zone = zoneOfSite(undefined);
   const today = localDate(serverMinute.value, zone);
-  const alerts = useResource(openAlerts).data?.items ?? [];
+  const { items: alerts = [], looking = false } = useResource(openAlerts).data ?? {};
   const { wrong, waits, putOff } = sorted(alerts);
   return (
     <>
-      <Head zone={zone} today={today} wrong={wrong} />
+      <Head zone={zone} today={today} wrong={wrong} looking={looking} />
       <div class="today-columns">
         <div>
           <ResourceView of={openAlerts} what="the alerts">
-            {() => <Now wrong={wrong} putOff={putOff} />}
+            {() => <Now wrong={wrong} putOff={putOff} looking={looking} />}
           </ResourceView>
           <ResourceView of={nearPlan} what="the visits">
             {(data) => <VisitsToday plan={data} urgent={wrong} today={today} />}
@@ -68,7 +69,13 @@ export function Today() {
   );
 }
 
-function Head({ zone, today, wrong }: { zone: string; today: string; wrong: readonly AlertDto[] }) {
+interface Found {
+  readonly wrong: readonly AlertDto[];
+  /** More may be found. */
+  readonly looking: boolean;
+}
+
+function Head({ zone, today, ...found }: Found & { zone: string; today: string }) {
   const plan = useResource(nearPlan).data;
   const note = zoneNote(zone, deviceZone(), serverMinute.value);
   return (
@@ -78,21 +85,21 @@ function Head({ zone, today, wrong }: { zone: string; today: string; wrong: read
         {longDay(serverMinute.value, zone)}
       </h1>
       <p class="soft">
-        {plan && summary(plan, wrong, today)} {note !== '' && `(${note})`}
+        {plan && summary(plan, found, today)} {note !== '' && `(${note})`}
       </p>
     </header>
   );
 }
 
 /** `1 needs you now · 2 visits today`. */
-function summary(plan: PlanDto, wrong: readonly AlertDto[], today: string): string {
+function summary(plan: PlanDto, { wrong, looking }: Found, today: string): string {
   const now = wrong.filter(({ urgency, seenBy }) => urgency === 'now' && !seenBy).length;
   const visits = visitsOfToday(plan, [], today).reduce(
     (sum, { nucs: those }) => sum + those.filter(({ steps }) => steps.length > 0).length,
     0,
   );
-  const needs =
-    now === 0 ? 'Nothing needs you now' : `${String(now)} ${now === 1 ? 'needs' : 'need'} you now`;
+  const none = looking ? 'Still looking' : 'Nothing needs you now';
+  const needs = now === 0 ? none : `${String(now)} ${now === 1 ? 'needs' : 'need'} you now`;
   return `${needs} · ${count(visits, 'visit')} today`;
 }
 
@@ -129,12 +136,21 @@ function sorted(alerts: readonly AlertDto[]) {
   };
 }
 
-function Now({ wrong, putOff }: { wrong: readonly AlertDto[]; putOff: readonly AlertDto[] }) {
+/** Only what was looked at is called well. */
+function calmWords(looking: boolean, items: readonly Pick<NucSummary, 'latest'>[]): string {
+  if (looking) return 'Nothing found so far. Still looking through the readings.';
+  return items.every(({ latest }) => Object.keys(latest).length === 0)
+    ? 'No sensor reports from a nuc yet.'
+    : 'Nothing is wrong as far as the sensors show.';
+}
+
+function Now({ wrong, putOff, looking }: Found & { putOff: readonly AlertDto[] }) {
   const [all, setAll] = useState(false);
+  const items = useResource(nucs).data?.items ?? [];
   return (
     <section aria-label="Now">
       <h2>Now</h2>
-      {wrong.length === 0 && <p class="soft">Nothing is wrong as far as the sensors show.</p>}
+      {wrong.length === 0 && <p class="soft">{calmWords(looking, items)}</p>}
       <div class="urgency-group">
         {(all ? wrong : wrong.slice(0, atOnce)).map((alert) => (
           <AlertCard key={alert.id} alert={alert} />

@@ -1,7 +1,7 @@
 /** One channel: what it is, its newest reading and age, how it does, where it stands. */
 import type { Channel } from '../../server/contract/sensors.ts';
 import { age, dayAndTime, deviceZone } from '../format/when.ts';
-import { count, reading } from '../format/units.ts';
+import { count, fixed, newest, reading } from '../format/units.ts';
 import { serverNow } from '../state/live.ts';
 import { display, mayKeep } from '../state/session.ts';
 import { healthWords, placeWords } from '../words/labels.ts';
@@ -53,13 +53,11 @@ function Newest({ channel: { latest, health, rawCounts } }: { channel: Channel }
       {latest ? (
         <>
           <b class="value">
-            {rawCounts === null
-              ? reading(latest.value, latest.unit, display.value)
-              : reading(rawCounts, 'counts', display.value)}
+            {rawCounts === null ? newest(latest, display.value) : reading(rawCounts, 'counts', display.value)}
           </b>{' '}
           <span class="soft">
             {age(serverNow.value - Date.parse(latest.time))} ago
-            {latest.suspect && rawCounts === null ? ', suspect' : ''}
+            {latest.suspect && !latest.impossible && rawCounts === null ? ', suspect' : ''}
           </span>
         </>
       ) : (
@@ -93,6 +91,8 @@ function ChannelBody({ channel }: { channel: Channel }) {
         )}{' '}
         {capital(channel.healthText)}
         {channel.suspects24h > 0 && `; ${count(channel.suspects24h, 'suspect reading')} in 24 h`}.
+        {channel.latest?.impossible &&
+          ` It sent ${fixed(channel.latest.value, 0)}, which can’t be true: a broken sensor, or another unit.`}
         {channel.rawCounts !== null &&
           ' It sends raw counts, which become a weight when you calibrate it by a known weight.'}
       </p>

@@ -6,7 +6,7 @@ import type { Channel } from '../../server/contract/sensors.ts';
 import { call } from '../api/client.ts';
 import { instantAt, localDate } from '../format/calendar.ts';
 import { typedNumber } from '../format/typed.ts';
-import { fromShown, reading, shownUnit } from '../format/units.ts';
+import { fromShown, newest, shownUnit } from '../format/units.ts';
 import { Choice, Select, Text, optionsOf } from '../parts/fields.tsx';
 import { Form, Submit, useForm } from '../parts/form.tsx';
 import { zoneOfSite } from '../parts/site-zone.ts';
@@ -169,7 +169,7 @@ function Placed({ channels }: { channels: readonly (readonly [Channel, Place])[]
       {channels.map(([channel, place]) => (
         <li key={channel.id}>
           <bdi>{channelName(channel)}</bdi>{' '}
-          {channel.latest && <b>{reading(channel.latest.value, channel.latest.unit, display.value)}</b>}:{' '}
+          {channel.latest && <b>{newest(channel.latest, display.value)}</b>}:{' '}
           {placeWords[place]}
         </li>
       ))}

@@ -5,7 +5,7 @@ import { askedNow, awaited, detailWithout, noteChange, planWithout, summaryWitho
 import { onLive } from './live.ts';
 import type { Change } from './resource.ts';
 import { changed, resource, resourceFamily } from './resource.ts';
-import { withReading } from './with-reading.ts';
+import { newestOf, withReading } from './with-reading.ts';
 
 const by = (...types: Change['type'][]) => ({ changedBy: ({ type }: Change) => types.includes(type) });
 
@@ -27,7 +27,10 @@ const fetchNuc = async (id: string) => {
 export const nuc = resourceFamily(fetchNuc, {
   changedBy: (change, id) => change.type === 'alert' || (change.type === 'nuc' && change.id === id),
 });
-export const openAlerts = resource(() => call('listAlerts', { query: { state: 'open' } }), by('alert'));
+export const openAlerts = resource(
+  () => call('listAlerts', { query: { state: 'open' } }),
+  by('alert', 'status'),
+);
 export const nucAlerts = resourceFamily(
   (id) => call('listAlerts', { query: { state: 'all', nuc: id, limit: 100 } }),
   by('alert'),
@@ -74,17 +77,16 @@ const isNewer = (latest: { readonly time: string } | null | undefined, time: str
 /** A new reading goes straight to where it is shown; the lists are not asked for again. */
 onLive((event) => {
   if (event.type !== 'reading') return;
-  const { value, unit, time } = event;
   nucs.patch((list) => ({ ...list, items: list.items.map((one) => withReading(one, event)) }));
   if (event.hiveId !== undefined) nuc.kept(event.hiveId)?.patch((one) => withReading(one, event));
   channels.patch((list) => ({
     ...list,
     items: list.items.map((one) =>
-      one.id === event.channelId && !isNewer(one.latest, time)
+      one.id === event.channelId && !isNewer(one.latest, event.time)
         ? {
             ...one,
             health: 'fresh',
-            latest: { value, unit, time, stale: false, suspect: false },
+            latest: newestOf(event),
             rawCounts: event.rawCounts ?? null,
           }
         : one,

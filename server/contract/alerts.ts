@@ -50,7 +50,12 @@ export const alertSchema = z.object({
   history: z.array(z.object({ at: isoTime, text: z.string() })),
 });
 export type AlertDto = z.infer<typeof alertSchema>;
-export const alertsSchema = listOf(alertSchema);
+export const alertsSchema = listOf(alertSchema).extend({
+  looking: z
+    .boolean()
+    .optional()
+    .describe('Readings are still being looked through, after a start or late ones: more alerts may come'),
+});
 export const alertsQuerySchema = z.object({
   state: z.enum(['open', 'all', 'holding']).default('open'),
   nuc: idText.optional(),
@@ -89,6 +94,8 @@ export const liveEventSchema = z.discriminatedUnion('type', [
     value: z.number(),
     unit: z.string(),
     time: isoTime,
+    suspect: z.boolean().optional(),
+    impossible: z.boolean().optional().describe('As in a newest reading'),
     rawCounts: z.number().optional().describe('What a scale without a calibration sent, in counts'),
   }),
   z.object({

@@ -53,4 +53,8 @@ export const latestSchema = z.object({
   time: isoTime,
   stale: z.boolean(),
   suspect: z.boolean(),
+  impossible: z
+    .boolean()
+    .optional()
+    .describe('An error value, or nothing that the sensor can measure: shown as a fault, not as a figure'),
 });

@@ -15,6 +15,12 @@ export const msOf = (time: string): number => Date.parse(time);
 export const rawCountsOf = (latest: LatestReading | null): number | null =>
   latest?.suspect === 'uncalibrated' ? latest.rawValue * countsPerStored : null;
 
+/** Whether a newest reading is believed, and whether it can be a measurement at all. */
+export const doubtOf = ({ suspect }: LatestReading): { suspect: boolean; impossible?: true } => ({
+  suspect: suspect !== null,
+  ...(suspect === 'sentinel' || suspect === 'range' ? { impossible: true } : {}),
+});
+
 type Present<T> = { [K in keyof T]: Exclude<T[K], undefined> };
 /** The same without the fields that are `undefined`: what the parser calls absent, the store leaves out. */
 export function present<T extends object>(value: T): Present<T> {

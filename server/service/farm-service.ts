@@ -93,6 +93,7 @@ class FarmService implements Farm {
   #minutes: NodeJS.Timeout | undefined;
   #outbox: NodeJS.Timeout | undefined;
   #warming: NodeJS.Immediate | undefined;
+  #wasLooking = true;
 
   constructor(deps: FarmDeps) {
     const { store, events, clock } = deps;
@@ -199,6 +200,7 @@ class FarmService implements Farm {
     const { clock, onError } = this.#deps;
     this.#guarded(() => {
       this.watch.tick(clock());
+      this.#showWhetherLooking();
     });
     // Not waited for: a slow answer must not hold up notifications.
     this.#forecasts.onMinute().catch(onError);
@@ -242,12 +244,21 @@ class FarmService implements Farm {
     }
   }
 
+  /** Open pages ask for the alerts anew. */
+  #showWhetherLooking(): void {
+    const { isLooking } = this.watch;
+    if (isLooking !== this.#wasLooking) this.#deps.events.publish({ type: 'status' });
+    this.#wasLooking = isLooking;
+  }
+
   #evaluateNucsSoon(): void {
     this.#soon ??= setTimeout(
       () => {
         this.#soon = undefined;
         this.#guarded(() => {
-          if (this.watch.work(this.#deps.clock())) this.#evaluateNucsSoon();
+          const isMore = this.watch.work(this.#deps.clock());
+          this.#showWhetherLooking();
+          if (isMore) this.#evaluateNucsSoon();
         });
       },
       this.watch.isCatchingUp ? catchUpPauseMs : evaluateDelayMs,

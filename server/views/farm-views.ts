@@ -88,7 +88,7 @@ function nucQuestions(deps: ViewDeps): Pick<Views, 'nucs' | 'nuc' | 'chart'> {
   };
 }
 
-function alertQuestions(deps: ViewDeps): Pick<Views, 'alerts' | 'actOnAlert' | 'evaluations'> {
+function alertQuestions(deps: ViewDeps): Pick<Views, 'alerts' | 'isLooking' | 'actOnAlert' | 'evaluations'> {
   const { store, watch } = deps;
   return {
     alerts(query, nowMs) {
@@ -108,6 +108,7 @@ function alertQuestions(deps: ViewDeps): Pick<Views, 'alerts' | 'actOnAlert' | '
       const ofNuc = nuc === undefined ? all : all.filter(({ subject }) => subject.nucIds.includes(nuc));
       return ofNuc.sort(byUrgency).slice(0, query.limit);
     },
+    isLooking: () => watch.isLooking,
     actOnAlert(id, action, actor, nowMs) {
       const after = watch.act(id, actOf(action, actor.name, nowMs));
       return after && alertToWire(after, alertReader(deps, nowMs));

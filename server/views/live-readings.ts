@@ -1,6 +1,6 @@
 /** Newly stored readings, passed to open pages with the place that they were taken at. */
 import type { EventsHub } from './events-hub.ts';
-import { iso, rawCountsOf } from '../farm/wire.ts';
+import { doubtOf, iso, rawCountsOf } from '../farm/wire.ts';
 import type { CommitResult } from '../store/port.ts';
 import type { Store } from '../store/store.ts';
 import type { Where } from '../farm/sensor-positions.ts';
@@ -27,6 +27,7 @@ export function liveReadings(store: Store, events: EventsHub, where: (nowMs: num
         value: channel.latest.value,
         unit: channel.unit,
         time: iso(channel.latest.atMs),
+        ...doubtOf(channel.latest),
         ...(counts === null ? {} : { rawCounts: counts }),
         ...(at?.hive ? { hiveId: at.hive.id } : {}),
         ...(at ? { siteId: at.site.id, place: at.assignment.position } : {}),

@@ -48,6 +48,8 @@ export interface Views {
 
   /** Most urgent first. */
   alerts(query: ParsedQueryOf<'listAlerts'>, nowMs: number): Awaitable<readonly AlertDto[]>;
+  /** Readings are still being looked through, so that more alerts may come. */
+  isLooking(): boolean;
   actOnAlert(
     id: string,
     action: ParsedBodyOf<'actOnAlert'>,

@@ -93,6 +93,11 @@ export class Watch {
     return this.#lastRun;
   }
 
+  /** More may be found by itself: not everything was evaluated since the start, or late readings are not. */
+  get isLooking(): boolean {
+    return this.#lastRun === null || this.isCatchingUp;
+  }
+
   /** Late readings are being evaluated. */
   get isCatchingUp(): boolean {
     return this.#late.pending;

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { newest } from '../../dashboard/format/units.ts';
 import { byName } from '../../dashboard/format/names.ts';
 import { nucsNeedingAttention } from '../../dashboard/today/nucs-needing-attention.ts';
 import { groupByTask, siteVisitsOf } from '../../dashboard/parts/site-visits.ts';
@@ -88,6 +89,12 @@ describe('a reading that comes in', () => {
     expect(
       withReading(one, { ...event, siteId: one.hive.siteId, place: 'outside' }).latest.outside?.value,
     ).toBe(30);
+  });
+  it('is doubted as the server doubts it', () => {
+    const failing = { ...event, value: -127, suspect: true, impossible: true };
+    const shown = withReading(one, { ...failing, hiveId: one.hive.id, place: 'brood' }).latest.brood!;
+    expect(shown).toMatchObject({ suspect: true, impossible: true });
+    expect(newest(shown, { temperature: 'C', weight: 'kg' })).toBe('sensor fault');
   });
   it('changes nothing anywhere else', () => {
     expect(withReading(one, { ...event, hiveId: 'other', place: 'brood' })).toBe(one);

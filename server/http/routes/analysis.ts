@@ -30,7 +30,10 @@ export function nucRoutes({ views }: AppDeps) {
 
 export function alertRoutes({ views }: AppDeps) {
   return {
-    ...implement('listAlerts', async ({ query, nowMs }) => ({ items: await views.alerts(query, nowMs) })),
+    ...implement('listAlerts', async ({ query, nowMs }) => ({
+      items: await views.alerts(query, nowMs),
+      ...(views.isLooking() && { looking: true }),
+    })),
     ...implement('actOnAlert', async ({ params, body, actor, nowMs }) =>
       orNotFound(await views.actOnAlert(params.id, body, actor, nowMs), 'alert', params.id),
     ),

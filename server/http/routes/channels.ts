@@ -9,7 +9,7 @@ import type { Channel as ChannelDto } from '../../contract/sensors.ts';
 import type { AppDeps } from '../deps.ts';
 import { implement } from '../operation.ts';
 import { orNotFound } from '../../user-error.ts';
-import { assignmentToWire, iso, msOf, rawCountsOf } from '../../farm/wire.ts';
+import { assignmentToWire, doubtOf, iso, msOf, rawCountsOf } from '../../farm/wire.ts';
 
 const dayMs = 86_400_000;
 /** How long what was worked out from a channel's last day may be shown again. */
@@ -81,7 +81,7 @@ function listChannels(store: Store, lastDayOf: ReturnType<typeof lastDays>, nowM
         unit: channel.unit,
         time: iso(channel.latest.atMs),
         stale,
-        suspect: channel.latest.suspect !== null,
+        ...doubtOf(channel.latest),
       },
       firstTime: channel.firstAtMs === null ? null : iso(channel.firstAtMs),
       expectedIntervalS: everyS(day),

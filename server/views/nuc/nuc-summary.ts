@@ -20,6 +20,7 @@ export interface LatestOfPlace {
   readonly unit: string;
   readonly atMs: number;
   readonly suspect: boolean;
+  readonly impossible?: true;
   readonly health: ChannelHealth;
 }
 
@@ -119,10 +120,11 @@ const copy = (estimate: NonNullable<NucAnalysis['signals']>['drift']['massG'], s
 const staleAfterMs = ({ expectedIntervalMs }: ChannelHealth): number =>
   Math.max(10 * 60_000, 2 * (expectedIntervalMs ?? 30 * 60_000));
 
-const latestToWire = ({ value, unit, atMs, suspect, health }: LatestOfPlace, nowMs: number) => ({
+const latestToWire = ({ value, unit, atMs, suspect, impossible, health }: LatestOfPlace, nowMs: number) => ({
   value,
   unit,
   time: iso(atMs),
   stale: nowMs - atMs > staleAfterMs(health),
   suspect,
+  ...(impossible && { impossible }),
 });

@@ -4,6 +4,7 @@ import { nucAlerts } from '../alerts/alert-reader.ts';
 import { broodHours } from './brood-hours.ts';
 import type { NucAnalysis } from '../../watch/nuc-analysis.ts';
 import { knownNight } from '../../forecast/known.ts';
+import { doubtOf } from '../../farm/wire.ts';
 import { siteWide } from '../../watch/nuc-series.ts';
 import type { LatestOfPlace, SummaryParts } from './nuc-summary.ts';
 
@@ -51,10 +52,9 @@ function latestOf({ store, watch }: ViewDeps, { nuc }: NucAnalysis, nowMs: numbe
   return [...own, ...shared].flatMap(([id, { assignment }]) => {
     const channel = store.channels.get(id);
     if (!channel?.latest) return [];
-    const { value, atMs, suspect } = channel.latest;
+    const { value, atMs } = channel.latest;
     const health = watch.healthOf(channel, assignment.position, nowMs);
-    return [
-      { place: assignment.position, value, unit: channel.unit, atMs, suspect: suspect !== null, health },
-    ];
+    const { unit } = channel;
+    return [{ place: assignment.position, value, unit, atMs, ...doubtOf(channel.latest), health }];
   });
 }

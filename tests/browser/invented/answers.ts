@@ -338,6 +338,7 @@ const sensors: Pick<
 const alerts: Pick<Answers, 'listAlerts' | 'actOnAlert' | 'listEvaluations'> = {
   listAlerts: (farm, { query }) => ({
     items: farm.alerts.filter((one) => query.nuc === undefined || one.subject.id === query.nuc),
+    ...(farm.looking && { looking: true }),
   }),
   actOnAlert: (farm, { params, body }) => {
     const one = there(farm.alerts.find((alert) => alert.id === params.id));

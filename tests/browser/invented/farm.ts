@@ -40,6 +40,8 @@ export interface Farm {
   readonly hiveVisits: HiveVisit[];
   readonly details: Map<string, NucDetail>;
   alerts: AlertDto[];
+  /** The server has not looked through everything yet. */
+  looking: boolean;
   channels: Channel[];
   quarantine: Quarantined[];
   mappings: MappingDto[];
@@ -102,6 +104,7 @@ export function makeFarm(options: FarmOptions = {}): Farm {
     hiveVisits: [],
     details,
     alerts: alertsFor(cases, nowMs()),
+    looking: false,
     channels: options.empty === true ? [] : channelsFor(cases, nowMs()),
     quarantine: options.empty === true ? [] : [quarantined(nowMs())],
     mappings: [],

@@ -116,6 +116,7 @@ export function fakeViews(store: Store): FakeViews {
       return summary && detailOf(summary);
     },
     chart: (id) => (store.places.hive(id) ? wideChart() : undefined),
+    isLooking: () => false,
     alerts: () => [oneAlert(store.places.hive('n1')?.name ?? 'n1')],
     actOnAlert: (id, _action, actor) => act(id, actor),
     evaluations: (id) =>

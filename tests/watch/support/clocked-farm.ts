@@ -2,7 +2,7 @@
 import { join } from 'node:path';
 import { connectAsync, type MqttClient } from 'mqtt';
 import { startIngest, type Ingest } from '../../../ingest/ingest.ts';
-import { createEventsHub } from '../../../server/views/events-hub.ts';
+import { createEventsHub, type EventsHub } from '../../../server/views/events-hub.ts';
 import { createFarm, type Farm } from '../../../server/service/farm-service.ts';
 import type { Position } from '../../../server/store/places/assignments.ts';
 import { openStore, type Store } from '../../../server/store/store.ts';
@@ -29,6 +29,8 @@ export interface Reading {
 export interface ClockedFarm {
   readonly store: Store;
   readonly farm: Farm;
+  /** What open pages hear. */
+  readonly events: EventsHub;
   readonly folder: string;
   nowMs: number;
   /** Over MQTT with QoS 1; resolves when all are committed. */
@@ -71,6 +73,7 @@ export async function clockedFarm(startMs: number, folder = newFolder()): Promis
   return {
     store,
     farm,
+    events,
     folder,
     get nowMs() {
       return nowMs;
