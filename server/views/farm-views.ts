@@ -150,7 +150,10 @@ function planQuestions(
     previewBatch: (input, nowMs) => previewBatch(store, input, unavailable(), nowMs),
     createBatch(input, _actor, nowMs) {
       const created = createBatch(store, input, unavailable(), nowMs, randomUUID);
-      watch.setupChanged(nowMs);
+      watch.setupChanged(
+        nowMs,
+        created.nucIds.map((hiveId) => ({ hiveId })),
+      );
       deps.wake();
       return created;
     },
@@ -222,9 +225,9 @@ function changes(
       watch.imported();
       deps.wake();
     },
-    afterSetupChange(nowMs) {
+    afterSetupChange(nowMs, places) {
       forgetMissRates(store);
-      watch.setupChanged(nowMs);
+      watch.setupChanged(nowMs, places);
       deps.wake();
     },
   };

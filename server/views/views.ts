@@ -6,6 +6,7 @@
  * (`problem.ts`) where the request makes sense as a message but can't be done.
  */
 import type { Introduction } from '../store/field-log/introductions.ts';
+import type { Owner } from '../store/places/assignments.ts';
 import type { ParsedBodyOf, ParsedQueryOf, ResponseOf, Role } from '../contract/index.ts';
 import type { AlertDto, EvaluationDto } from '../contract/alerts.ts';
 import type { ChartDto } from '../contract/chart.ts';
@@ -100,6 +101,9 @@ export interface Views {
   afterHiveVisit(hiveId: string, nowMs: number): Awaitable<void>;
   /** An export was taken in, which may have brought anything, its alerts too. */
   afterImport(): Awaitable<void>;
-  /** Sites, hives, assignments, calibrations, arrivals, settings or a file of readings: what was worked out is void. */
-  afterSetupChange(nowMs: number): Awaitable<void>;
+  /**
+   * Sites, hives, assignments, calibrations, arrivals, settings or a file of readings: what was worked out is void. The
+   * past is looked at again at these places; everywhere, where none is named.
+   */
+  afterSetupChange(nowMs: number, places?: readonly Owner[]): Awaitable<void>;
 }

@@ -17,6 +17,8 @@ import type { ChannelHealth, RuleInput, ServerInput } from '../rules/engine/inpu
 import type { LimitSettings } from '../rules/engine/limits.ts';
 import type { CommitResult } from '../store/port.ts';
 import type { Channel } from '../store/channels/channels.ts';
+import type { Owner } from '../store/places/assignments.ts';
+import type { Hive } from '../store/places/hives.ts';
 import type { Store } from '../store/store.ts';
 import type { Where } from '../farm/sensor-positions.ts';
 import { AlertBook } from './alert-book.ts';
@@ -144,13 +146,15 @@ export class Watch {
     this.#farm.setupChanged();
   }
 
-  setupChanged(nowMs: number): void {
+  /** At these places; anywhere, where none is named. */
+  setupChanged(nowMs: number, places?: readonly Owner[]): void {
     this.#farm.setupChanged();
-    const standing = new Set(this.where(nowMs).nucs.map(({ id }) => id));
+    const { nucs } = this.where(nowMs);
+    const standing = new Set(nucs.map(({ id }) => id));
     this.#late.keepOnly(standing);
     for (const id of this.#waiting) if (!standing.has(id)) this.#waiting.delete(id);
     // A sensor that was just told where it stands brings its history with it.
-    for (const id of standing) this.#late.note(id, -Infinity, nowMs);
+    for (const nuc of nucs) if (!places || places.some(holds(nuc))) this.#late.note(nuc.id, -Infinity, nowMs);
   }
 
   /** Nucs with new readings, as far as the budget allows; true where work is left. */
@@ -269,6 +273,11 @@ export class Watch {
     this.#evaluateNucs([nucId], nowMs);
   }
 }
+
+const holds =
+  ({ id, siteId }: Hive) =>
+  (place: Owner): boolean =>
+    'hiveId' in place ? place.hiveId === id : place.siteId === siteId;
 
 /** Best effort: a full disk must not stop the rules that tell about it. */
 function noteTick(store: Store, nowMs: number): void {

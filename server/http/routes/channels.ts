@@ -129,7 +129,8 @@ export function channelRoutes({ store, views, events, ingest }: AppDeps) {
       const fact = store.channels.calibrate(params.id, msOf(body.from), factOf(body), actor.name);
       ingest.setCalibrated(store.channels.calibrated());
       events.publish({ type: 'channels' });
-      await views.afterSetupChange(nowMs);
+      const stood = store.places.assignmentsOfChannel(params.id).map(({ owner }) => owner);
+      await views.afterSetupChange(nowMs, stood);
       return calibrationToWire(fact);
     }),
   };

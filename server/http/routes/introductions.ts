@@ -89,7 +89,7 @@ export function introductionRoutes({ store, views, events }: AppDeps) {
         'introduction',
         params.id,
       );
-      await views.afterSetupChange(nowMs);
+      await views.afterSetupChange(nowMs, [{ hiveId: changed.nucId }]);
       events.publish({ type: 'nuc', id: changed.nucId });
       return toWire(changed);
     }),

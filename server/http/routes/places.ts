@@ -17,13 +17,13 @@ export function siteRoutes({ store, views }: AppDeps) {
       if (there && there.name !== rest.name)
         throw new UserError('conflict', `The id ${id} belongs to the site ${there.name}.`);
       const site = places.putSite(present({ id, ...rest }));
-      await views.afterSetupChange(nowMs);
+      await views.afterSetupChange(nowMs, [{ siteId: id }]);
       return site;
     }),
     ...implement('changeSite', async ({ params, body, nowMs }) => {
       orNotFound(places.site(params.id), 'site', params.id);
       const site = places.putSite(present({ id: params.id, ...body }));
-      await views.afterSetupChange(nowMs);
+      await views.afterSetupChange(nowMs, [{ siteId: params.id }]);
       return site;
     }),
   };
@@ -41,7 +41,7 @@ export function hiveRoutes({ store, views }: AppDeps) {
       const hive =
         there ??
         places.putHive(present({ id, ...rest, box: present({ kind: box, emptyKg }), createdAtMs: nowMs }));
-      await views.afterSetupChange(nowMs);
+      await views.afterSetupChange(nowMs, [{ hiveId: id }]);
       return hiveToWire(hive);
     }),
     ...implement('changeHive', async ({ params, body, nowMs }) => {
@@ -55,7 +55,7 @@ export function hiveRoutes({ store, views }: AppDeps) {
       const { retiredAtMs: wasRetired, ...kept } = before;
       const retiredAtMs = (retired ?? wasRetired !== undefined) ? (wasRetired ?? nowMs) : undefined;
       const hive = places.putHive(present({ ...kept, ...rest, box: boxDetails, retiredAtMs }));
-      await views.afterSetupChange(nowMs);
+      await views.afterSetupChange(nowMs, [{ hiveId: params.id }]);
       return hiveToWire(hive);
     }),
   };
@@ -80,7 +80,7 @@ export function assignmentRoutes({ store, views, events }: AppDeps) {
         toMs: body.to === undefined ? null : msOf(body.to),
       });
       events.publish({ type: 'channels' });
-      await views.afterSetupChange(nowMs);
+      await views.afterSetupChange(nowMs, [owner]);
       return assignmentToWire(assigned);
     }),
     ...implement('changeAssignment', async ({ params, body, nowMs }) => {
@@ -94,7 +94,7 @@ export function assignmentRoutes({ store, views, events }: AppDeps) {
         }),
       );
       events.publish({ type: 'channels' });
-      await views.afterSetupChange(nowMs);
+      await views.afterSetupChange(nowMs, [changed.owner]);
       return assignmentToWire(changed);
     }),
   };

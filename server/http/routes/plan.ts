@@ -40,7 +40,10 @@ export function planRoutes({ store, views, events, settings }: AppDeps, links: C
     ...implement('createBatch', ({ body, actor, nowMs }) => views.createBatch(body, actor, nowMs)),
     ...implement('undoBatch', async ({ body, nowMs }) => {
       const removed = store.undoPlanned(body.nucIds);
-      await views.afterSetupChange(nowMs);
+      await views.afterSetupChange(
+        nowMs,
+        body.nucIds.map((hiveId) => ({ hiveId })),
+      );
       for (const id of body.nucIds) events.publish({ type: 'nuc', id });
       return { removed };
     }),

@@ -167,8 +167,9 @@ export function fakeViews(store: Store): FakeViews {
     afterImport: () => {
       told.push('import');
     },
-    afterSetupChange: () => {
-      told.push('setup');
+    afterSetupChange: (_nowMs, places) => {
+      const ids = places?.map((at) => ('hiveId' in at ? at.hiveId : at.siteId));
+      told.push(`setup of ${ids?.join(', ') ?? 'everything'}`);
     },
   };
 }

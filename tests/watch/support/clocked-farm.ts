@@ -4,7 +4,7 @@ import { connectAsync, type MqttClient } from 'mqtt';
 import { startIngest, type Ingest } from '../../../ingest/ingest.ts';
 import { createEventsHub, type EventsHub } from '../../../server/views/events-hub.ts';
 import { createFarm, type Farm } from '../../../server/service/farm-service.ts';
-import type { Position } from '../../../server/store/places/assignments.ts';
+import type { Owner, Position } from '../../../server/store/places/assignments.ts';
 import { openStore, type Store } from '../../../server/store/store.ts';
 import { dropFolder, newFolder } from '../../support/server-process.ts';
 
@@ -15,7 +15,7 @@ const dayMs = 24 * hourMs;
 export const everyMs = 10 * minuteMs;
 
 const quiet = { info: () => undefined, warn: () => undefined, error: () => undefined };
-const siteId = 'hill';
+export const siteId = 'hill';
 
 export interface Reading {
   readonly sensor: string;
@@ -106,8 +106,12 @@ export async function clockedFarm(startMs: number, folder = newFolder()): Promis
   };
 }
 
-/** The site and so many nucs, called `nuc-1` and so on. */
-export function foundNucs({ store, farm, nowMs }: ClockedFarm, count: number): string[] {
+/** The site and so many nucs, called `nuc-1` and so on; the watch hears of a change at `places`. */
+export function foundNucs(
+  { store, farm, nowMs }: ClockedFarm,
+  count: number,
+  places?: readonly Owner[],
+): string[] {
   store.places.putSite({ id: siteId, name: 'Hill', latDeg: 50, lonDeg: 10, timeZone: 'Europe/Berlin' });
   const ids = Array.from({ length: count }, (_, i) => `nuc-${String(i + 1)}`);
   for (const id of ids) {
@@ -120,7 +124,7 @@ export function foundNucs({ store, farm, nowMs }: ClockedFarm, count: number): s
       createdAtMs: nowMs,
     });
   }
-  farm.watch.setupChanged(nowMs);
+  farm.watch.setupChanged(nowMs, places);
   return ids;
 }
 
