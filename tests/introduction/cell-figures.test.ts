@@ -143,6 +143,42 @@ describe('cells that the looks can’t have seen', () => {
   });
 });
 
+describe('cells that bees have torn down', () => {
+  const chance = (tornDown?: number): number => {
+    const { tornDown: _, ...counted } = facts.cut().cells;
+    const second = facts.cut();
+    const log: Entries = [
+      [at(0), facts.split()],
+      [at(7), facts.cut({ sealed: 8 })],
+      [at(10), { ...second, cells: tornDown === undefined ? counted : { ...counted, tornDown } }],
+    ];
+    return standingCells(cellRecord(stateAt(log, at(10, 12)))).chance;
+  };
+
+  it('after a cut were passed over by it as living ones are: each raises the chance that another stands', () => {
+    expect(chance(1)).toBeGreaterThan(1.5 * chance(0));
+    expect(chance(2)).toBeGreaterThan(chance(1));
+  });
+
+  it('say nothing where nobody counted them', () => {
+    expect(chance()).toBeGreaterThan(chance(0));
+    expect(chance()).toBeLessThan(chance(1));
+  });
+
+  it('have hung for four days at most (assumed): of those of the first half of their lives none is left on day 17', () => {
+    const fates = cellFates(
+      [{ fromMs: 0, after: 'loss', eggMs: 0, weight: 1 }],
+      [at(10) - at(0), at(17) - at(0)],
+    );
+    const torn = fates.filter(({ ends }) => ends === 'torn-down');
+    const sum = (of: typeof torn): number => of.reduce((total, { weight }) => total + weight, 0);
+    expect(sum(torn)).toBeCloseTo(0.53, 9);
+    const goneBy10 = torn.filter(({ end }) => end === 0);
+    expect(sum(goneBy10.filter(({ shellEnd }) => shellEnd === 1))).toBeGreaterThan(0);
+    expect(sum(goneBy10.filter(({ shellEnd }) => shellEnd === 2))).toBe(0);
+  });
+});
+
 describe('larvae near sealing', () => {
   const near = { youngestBrood: 'old-larvae' } as const;
 

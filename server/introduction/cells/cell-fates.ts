@@ -23,7 +23,7 @@ export interface Fate {
   /** It stands at the looks `first..end - 1`. */
   readonly first: number;
   readonly end: number;
-  /** Its opened shell hangs at the looks `end..shellEnd - 1`. */
+  /** What is left of it, opened or torn down, hangs at the looks `end..shellEnd - 1`. */
   readonly shellEnd: number;
   /**
    * `virgin`: she emerges if no look finds the cell; `torn-down`: the bees take it down; `excluded`: a
@@ -53,8 +53,11 @@ const speeds = queenSpeeds.map(({ insideDays, share }) => ({
   share,
 }));
 
-/** A shell lasts for any time up to the longest with the same chance. */
+/** A shell, or what is left of a cell that was torn down, lasts for any time up to the longest with the same chance. */
 const longestShellMs = developmentMs(highEnd(emergedShellDays));
+
+/** Method: instants that stand for all of a cell's life, at any of which it may be torn down. */
+const tornInstants = 8;
 
 /** Middle of the spread of the egg stage. */
 const eggDays = (lowEnd(eggStageDays) + highEnd(eggStageDays)) / 2;
@@ -134,11 +137,15 @@ class FateCounter {
     this.#eachSpan(end, emergesMs, emergesMs + longestShellMs, (shellEnd, chance) => {
       this.#add(first, end, shellEnd, ending, emerging * chance);
     });
-    const torn = share * tornShare;
-    if (torn === 0) return;
-    this.#eachSpan(first, startMs, emergesMs, (tornBefore, chance) => {
-      this.#add(first, tornBefore, tornBefore, 1, torn * chance);
-    });
+    if (tornShare === 0) return;
+    const torn = (share * tornShare) / tornInstants;
+    for (let i = 0; i < tornInstants; i++) {
+      const tornMs = startMs + ((emergesMs - startMs) * (i + 0.5)) / tornInstants;
+      const tornBefore = this.#lookFrom(first, tornMs);
+      this.#eachSpan(tornBefore, tornMs, tornMs + longestShellMs, (shellEnd, chance) => {
+        this.#add(first, tornBefore, shellEnd, 1, torn * chance);
+      });
+    }
   }
 
   fates(): readonly Fate[] {

@@ -105,6 +105,7 @@ function counts(looks: readonly LookFound[], here: Thinned, before: Thinned): re
     .flatMap((look, i): Count[] => [
       [look.cells ?? 0, here.cells[i] ?? 0, before.cells[i] ?? 0],
       [look.emerged ?? 0, here.shells[i] ?? 0, before.shells[i] ?? 0],
+      [look.tornDown ?? 0, here.tornDown[i] ?? 0, before.tornDown[i] ?? 0],
     ])
     .filter(([found]) => found > 0);
 }
@@ -167,6 +168,7 @@ const negligible = 1e-9;
 const together = (first: Thinned, again: Thinned, times: number): Thinned => ({
   cells: first.cells.map((mean, i) => mean + times * (again.cells[i] ?? 0)),
   shells: first.shells.map((mean, i) => mean + times * (again.shells[i] ?? 0)),
+  tornDown: first.tornDown.map((mean, i) => mean + times * (again.tornDown[i] ?? 0)),
   seen: first.seen + times * again.seen,
   dangerous: first.dangerous + times * again.dangerous,
   out: first.out + times * again.out,
@@ -215,7 +217,7 @@ export function likelihoods(record: Known, untilMs = Infinity, next = false): re
   const ofSwarm = cellFates(swarmWaves, instants, known);
   const means = meansOfSwarm(swarm?.chance ?? 0);
   const spread = again.length > 0 ? startedAgainSpread : [{ times: 1, share: 1 }];
-  const ahead: readonly LookFound[] = [...looks, { atMs: untilMs, cells: 0, emerged: 0 }];
+  const ahead: readonly LookFound[] = [...looks, { atMs: untilMs, cells: 0, emerged: 0, tornDown: 0 }];
   const nextOf = (fates: readonly Fate[], miss: number): number =>
     next && fates.length > 0 ? (thinned(fates, ahead, miss).cells[looks.length] ?? 0) : 0;
   return missGrid.map(({ miss, width }) => {

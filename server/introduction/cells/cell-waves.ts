@@ -140,6 +140,10 @@ function coverage(look: CellLook): number | null {
   return (look.everyFrame ? 1 : 1 - left) * (look.shaken ? 1 : unshakenLookShare.value);
 }
 
+/** Of two looks of one visit the one that saw more; null where neither counted. */
+const most = (a: number | null, b: number | null): number | null =>
+  a === null ? b : b === null ? a : Math.max(a, b);
+
 /** Looks of one day, or within a visit across midnight, are one look: what the first passed over, the second does too. */
 function visits({ looks, setup }: CellsKnown): readonly LookFound[] {
   const merged: Required<LookFound>[] = [];
@@ -151,6 +155,7 @@ function visits({ looks, setup }: CellsKnown): readonly LookFound[] {
       atMs: look.atMs,
       cells: livingCells(look),
       emerged: look.shellsCounted ? look.cells.emerged : null,
+      tornDown: look.tornDownCounted ? look.cells.tornDown : null,
       share,
       virginSought: look.virginSeen !== null,
     };
@@ -163,7 +168,8 @@ function visits({ looks, setup }: CellsKnown): readonly LookFound[] {
       merged[merged.length - 1] = {
         atMs: last.atMs,
         cells: (last.cells ?? 0) + found.cells,
-        emerged: found.emerged === null ? last.emerged : Math.max(last.emerged ?? 0, found.emerged),
+        emerged: most(last.emerged, found.emerged),
+        tornDown: most(last.tornDown, found.tornDown),
         share: Math.max(last.share, share),
         virginSought: last.virginSought || found.virginSought,
       };

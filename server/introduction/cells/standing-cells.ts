@@ -61,7 +61,7 @@ export interface LookAhead {
 
 /** What one more complete look at `atMs`, after all others, would bring. */
 export function oneMoreLookAt(atMs: number, record: CellRecord): LookAhead {
-  const looks = [...record.looks, { atMs, cells: 0, emerged: 0 }];
+  const looks = [...record.looks, { atMs, cells: 0, emerged: 0, tornDown: 0 }];
   return {
     atMs,
     chanceIfNothingFound: standingCells({ ...record, looks }).chance,

@@ -9,6 +9,8 @@ export interface LookFound {
   readonly cells: number | null;
   /** Opened shells of cells that a virgin has left; null where nobody counted them. */
   readonly emerged: number | null;
+  /** Cells that bees have torn down; null or absent where nobody counted them. */
+  readonly tornDown?: number | null;
   /** Share of the cells that it covered; all of them where absent. */
   readonly share?: number;
   /** False where the entry does not say whether a virgin was seen. */
@@ -19,6 +21,7 @@ export interface LookFound {
 export interface Thinned {
   readonly cells: Float64Array;
   readonly shells: Float64Array;
+  readonly tornDown: Float64Array;
   /** All that was seen or would have been, with virgins that a test frame or a look has shown not to be there. */
   readonly seen: number;
   readonly dangerous: number;
@@ -32,14 +35,15 @@ export interface Thinned {
 type AlikeInput = readonly [fates: readonly Fate[], looks: readonly LookFound[], miss: number, outBy: number];
 
 function addAlike(to: Writable, [fates, looks, miss, outBy]: AlikeInput, share: number): void {
-  const { cells, shells } = to;
+  const { cells, shells, tornDown } = to;
   for (const { first, end, shellEnd, ends, weight } of fates) {
     let missed = weight * share;
     for (let i = first; i < Math.min(shellEnd, looks.length); i++) {
       const look = looks[i];
-      const counted = i < end ? look?.cells : look?.emerged;
+      const left = ends === 'torn-down' ? (look?.tornDown ?? null) : look?.emerged;
+      const counted = i < end ? look?.cells : left;
       const found = missed * (1 - miss) * (look?.share ?? 1);
-      const seen = i < end ? cells : shells;
+      const seen = i < end ? cells : ends === 'torn-down' ? tornDown : shells;
       if (counted !== null) {
         seen[i] = (seen[i] ?? 0) + found;
         to.seen += found;
@@ -69,6 +73,7 @@ export function thinned(
   const all: Writable = {
     cells: new Float64Array(looks.length),
     shells: new Float64Array(looks.length),
+    tornDown: new Float64Array(looks.length),
     seen: 0,
     dangerous: 0,
     out: 0,

@@ -20,8 +20,9 @@ export interface CellLook {
   readonly shaken: boolean;
   /** Share of the frames that was left out, where it was counted. */
   readonly framesLeftShare: number | null;
-  /** Emerged shells were counted, be it none. */
+  /** Emerged shells, and cells that were torn down, were counted, be it none. */
   readonly shellsCounted: boolean;
+  readonly tornDownCounted: boolean;
   /** Whether the cells found were destroyed there and then. */
   readonly cut: boolean;
   readonly youngestBrood: YoungestBrood;
@@ -48,6 +49,7 @@ const glance: Omit<CellLook, 'atMs' | 'factId' | 'cells' | 'cut'> = {
   framesLeftShare: null,
   complete: false,
   shellsCounted: false,
+  tornDownCounted: false,
   youngestBrood: 'not-looked',
   eggsAreHers: false,
   youngLarvaInOpenCell: false,
@@ -92,6 +94,7 @@ export function cellLooks(facts: readonly EffectiveFact[]): readonly CellLook[] 
       glance: false,
       ...searched(fact, facts),
       shellsCounted: fact.cells.emerged !== undefined,
+      tornDownCounted: fact.cells.tornDown !== undefined,
       cut: fact.kind === 'cells-cut',
       youngestBrood: fact.youngestBrood,
       eggsAreHers: fact.eggsOutsideMesh === false,
