@@ -168,9 +168,8 @@ function Placed({ channels }: { channels: readonly (readonly [Channel, Place])[]
     <ul class="plain-list">
       {channels.map(([channel, place]) => (
         <li key={channel.id}>
-          <bdi>{channelName(channel)}</bdi>{' '}
-          {channel.latest && <b>{newest(channel.latest, display.value)}</b>}:{' '}
-          {placeWords[place]}
+          <bdi>{channelName(channel)}</bdi> {channel.latest && <b>{newest(channel.latest, display.value)}</b>}
+          : {placeWords[place]}
         </li>
       ))}
     </ul>
