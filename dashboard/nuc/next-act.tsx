@@ -6,6 +6,7 @@ import { hashFor } from '../route.ts';
 import { serverMinute } from '../state/live.ts';
 import { factForStep } from '../visit/expected.ts';
 import { capital } from '../parts/resource-view.tsx';
+import { queenLostWords } from './queen-lost-words.ts';
 import { useGoesWithout } from './spare-queens.tsx';
 import { nextSteps, stepsInWords } from '../today/visits-of-today.ts';
 
@@ -17,7 +18,7 @@ export function NextAct({ one, zone }: { one: NucDetail; zone: string }) {
   const blocked = one.plan.find((step) => step.blockedBy !== undefined && step.state !== 'done');
   const { what, soft } = first
     ? first.offered
-      ? offered(steps)
+      ? offered(steps, one)
       : { what: stepsInWords(steps), soft: byWhen(steps, zone) }
     : { what: one.introductionId === null ? 'Nothing planned' : 'Nothing left to do', soft: '' };
   return (
@@ -47,9 +48,9 @@ export function NextAct({ one, zone }: { one: NucDetail; zone: string }) {
 }
 
 /** What may be done and nothing waits for has no day. */
-const offered = (steps: readonly PlanStepDto[]) =>
+const offered = (steps: readonly PlanStepDto[], one: NucDetail) =>
   steps.some(({ kind }) => kind === 'queen-arrives')
-    ? { what: 'Give it another queen, or unite it', soft: 'When she comes, log that she arrived.' }
+    ? { what: queenLostWords(one), soft: 'When she comes, log that she arrived.' }
     : { what: stepsInWords(steps), soft: 'You may; nothing waits for it.' };
 
 /** `today, tomorrow at the latest`. */

@@ -1,6 +1,7 @@
 /** Nucs whose queen is dead or gone and that wait for the keeper to decide: no date of a plan brings them up. */
 import type { NucSummary } from '../../server/contract/nucs.ts';
 import { byName } from '../format/names.ts';
+import { queenLostWords } from '../nuc/queen-lost-words.ts';
 import { hashFor } from '../route.ts';
 
 export function QueensLost({ items }: { items: readonly NucSummary[] }) {
@@ -12,7 +13,7 @@ export function QueensLost({ items }: { items: readonly NucSummary[] }) {
     <section class="visits" aria-label="Queen lost">
       <h2>Queen lost</h2>
       <ul class="lines">
-        {lost.map(({ hive, siteName }) => (
+        {lost.map(({ hive, siteName, ...one }) => (
           <li key={hive.id} class="line-row">
             <div>
               <p class="line-who">
@@ -23,7 +24,7 @@ export function QueensLost({ items }: { items: readonly NucSummary[] }) {
                   <bdi>{siteName}</bdi>
                 </span>
               </p>
-              <p class="line-what">Give it another queen, or unite it</p>
+              <p class="line-what">{queenLostWords(one)}</p>
             </div>
             <a class="button main" href={hashFor('log', undefined, { nuc: hive.id, then: '' })}>
               Log<span class="hidden-words"> {hive.name}: queen lost</span>

@@ -166,6 +166,7 @@ export const nucSummarySchema = z.object({
     })
     .nullable(),
   alerts: z.array(openAlertBriefSchema),
+  diseaseSigns: z.boolean().optional().describe('Signs of brood disease are logged, and not ruled out'),
   rail: railSchema.nullable(),
   setup: z
     .object({

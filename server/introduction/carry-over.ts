@@ -12,8 +12,8 @@ const endsHer: ReadonlySet<string> = new Set(['queen-killed', 'absconded', 'unit
 /** Evidence for the next introduction's set-up. Eggs of the queen that was lost move the last fertile egg. */
 export function carryOver(state: IntroductionState): CarriedEvidence {
   const { queen, evidence, outcome, nowMs } = state;
-  const { layingWorkers, suspected, balledAtMs } = state.signs;
-  const signs = { layingWorkers: layingWorkers ?? suspected, balledAtMs };
+  const { layingWorkers, suspected, balledAtMs, diseaseAtMs } = state.signs;
+  const signs = { layingWorkers: layingWorkers ?? suspected, balledAtMs, diseaseAtMs };
   if (queen.releasedAtMs === null) {
     return {
       lastFertileEgg: evidence.lastFertileEgg,

@@ -26,7 +26,7 @@ export function nucContext(store: Store, nuc: Hive): NucContext {
   const site = store.places.site(nuc.siteId);
   // Foreign keys hold it in place; a missing site would be a damaged database.
   if (!site) throw new Error(`the site ${nuc.siteId} of ${nuc.name} is missing`);
-  const [introduction = null, earlier] = store.introductions.ofNuc(nuc.id);
+  const [introduction = null, ...earlier] = store.introductions.ofNuc(nuc.id);
   return {
     nuc,
     site,
@@ -43,17 +43,14 @@ export function nucContext(store: Store, nuc: Hive): NucContext {
 const learnt = (missRate: MissRate | undefined): Pick<IntroductionSetup, 'missRate'> =>
   missRate ? { missRate } : {};
 
-/** A failed introduction leads into the next one with what its log already knows. */
+/** A failed introduction leads into the next one with what its log, and those before it, already know. */
 function withCarried(
   store: Store,
   setup: IntroductionSetup,
-  earlier: Introduction | undefined,
+  [last, ...before]: readonly Introduction[],
 ): IntroductionSetup {
-  if (!earlier) return setup;
-  const before = foldIntroduction(
-    setupOf(store, earlier, setup.timeZone),
-    store.introductions.log(earlier.id),
-    setup.openedAtMs,
-  );
-  return { ...setup, carried: carryOver(before) };
+  if (!last) return setup;
+  const lastSetup = withCarried(store, setupOf(store, last, setup.timeZone), before);
+  const ended = foldIntroduction(lastSetup, store.introductions.log(last.id), setup.openedAtMs);
+  return { ...setup, carried: carryOver(ended) };
 }

@@ -59,21 +59,12 @@ export function stageFacts(analysis: NucAnalysis): StageFacts | null {
     layingWorkersWatchMs: windows.layingWorkersWatchFromMs,
     layingWorkersLikelyMs: windows.layingWorkersLikelyFromMs,
     broodChangesAtMs: state.broodNow.untilMs,
-    diseaseSignsAtMs: diseaseSigns(state),
+    diseaseSignsAtMs: state.signs.diseaseAtMs,
   };
   return withLater(known, {
     mayOpenCandy: () => analysis.gates.find(({ gate }) => gate === 'open-candy')?.answer ?? null,
     bees: () => beesNow(state, analysis.signals),
   });
-}
-
-/** The first signs of brood disease since they were last ruled out, ms; null without any. */
-export function diseaseSigns({ facts }: Pick<IntroductionState, 'facts'>): number | null {
-  const said = facts.flatMap(({ fact, atMs }) =>
-    fact.kind === 'brood-disease' ? [{ found: fact.found, atMs }] : [],
-  );
-  const cleared = said.findLastIndex(({ found }) => found === 'ruled-out');
-  return said[cleared + 1]?.atMs ?? null;
 }
 
 /** A queen hangs in the nuc while cells are still being cut: the rules look after her as well. */

@@ -29,6 +29,20 @@ describe.skipIf(missing('Chromium', chromium))('a nuc whose queen is dead', () =
     await at.end();
   });
 
+  it('is not to be united with signs of brood disease in it', async () => {
+    const at = await visit({ context });
+    loseQueen(at);
+    const { details } = at.fixture.farm;
+    details.set('n3', { ...details.get('n3')!, diseaseSigns: true });
+    await at.open('#/nucs/n3');
+    await at.page.getByRole('region', { name: 'Next' }).getByText('Call the bee inspector first').waitFor();
+    await at.open('#/today');
+    const lost = at.page.getByRole('region', { name: 'Queen lost' });
+    await lost.getByText('Call the bee inspector first').waitFor();
+    expect(await at.page.getByText(/unite it/).count()).toBe(0);
+    await at.end();
+  });
+
   it('stands on Today with its button', async () => {
     const at = await visit({ context });
     await at.open('#/today');

@@ -97,6 +97,12 @@ describe('a queen that comes late', () => {
     expect(choices(cleanEntries, at(9), at(12))).toEqual([]);
   });
 
+  it('has the inspector called first where signs of brood disease are logged', () => {
+    const sick: Entries = [...looked, [at(11), { kind: 'brood-disease', found: 'signs' }]];
+    const found = lateChoices(stateAt(sick, at(12), {}), null, at(24), clock);
+    expect(found.map(({ text }) => text)).toEqual([expect.stringContaining('call the bee inspector')]);
+  });
+
   it('says so where nothing tells since when the nuc is queenless', () => {
     const found: Entries = [[at(0), facts.inspection({ youngestBrood: 'not-looked' })]];
     const [first] = lateChoices(

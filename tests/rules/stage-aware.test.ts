@@ -1,6 +1,6 @@
 /** The same readings at another stage are another finding, or none. */
 import { describe, expect, it } from 'vitest';
-import type { NucInput, RuleInput } from '../../server/rules/engine/inputs.ts';
+import type { NucInput, RuleInput, StageFacts } from '../../server/rules/engine/inputs.ts';
 import { signalNotes } from '../../server/views/nuc/signal-notes.ts';
 import { driftText } from '../../server/watch/gate-evidence.ts';
 import { inWords, setFor } from '../../server/words/phrase.ts';
@@ -558,6 +558,22 @@ describe('what was not measured', () => {
       expect(verdict(id, { signals: null })).toBe('not-applicable');
     },
   );
+
+  it('with signs of brood disease nothing is brought from another colony, and nothing united', () => {
+    const brood = { ...signals().brood, shareInBand: estimate(0.1), coupling: estimate(0.6) };
+    const sick = { layingWorkersWatchMs: noon - day, diseaseSignsAtMs: noon - day };
+    const asked = (id: Parameters<typeof ask>[0], over: Partial<StageFacts>): string =>
+      words(
+        ask(id, nucInput({ introduction: stage({ ...sick, ...over }), signals: signals({ brood }) })),
+        'todo',
+      );
+    for (const id of ['too-weak-to-keep-warm', 'laying-worker-date'] as const) {
+      expect(asked(id, {})).toContain('inspector');
+      expect(asked(id, {})).not.toMatch(/unite|frame/);
+      expect(asked(id, { diseaseSignsAtMs: null })).toMatch(/unite/);
+    }
+    expect(asked('laying-worker-date', { layingWorkersWatchMs: noon + day })).not.toMatch(/unite|frame/);
+  });
 
   it('words go without the figures that are missing', () => {
     const brood = {

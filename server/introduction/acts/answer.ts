@@ -147,12 +147,15 @@ function withPermissions(
 ): readonly PlanStep[] {
   const unavailable = situation.options.unavailable ?? [];
   const steps = new Map(base.map((step) => [step.kind, step]));
-  const open = base.filter(({ done, offered }) => !done && !offered).map(({ kind }) => kind);
+  const open = base.filter(({ done }) => !done).map(({ kind }) => kind);
   for (let kind = open.shift(); kind !== undefined; kind = open.shift()) {
     const step = steps.get(kind);
-    const blocked = step && blockedBy(step, permissionOf(kind), situation);
-    if (!step || !blocked) continue;
-    steps.set(kind, { ...step, blocked });
+    // Of what is only offered, what is wrong is said, and not what is merely early.
+    if (!step || (step.offered && permissionOf(kind).answer !== 'stop')) continue;
+    const blocked = blockedBy(step, permissionOf(kind), situation);
+    if (!blocked) continue;
+    const { offered: _barred, ...rest } = step;
+    steps.set(kind, { ...rest, blocked });
     for (const { kind: first, fromMs, because } of permissionOf(kind).first) {
       const there = steps.get(first);
       if (asked.has(first) || (there && !there.done && !there.offered)) continue;
@@ -170,7 +173,8 @@ function withPermissions(
   // Where nothing is left but to unite it, what else would settle things is not asked for.
   for (const kind of asked.has('unite') ? asked.keys() : []) {
     const step = steps.get(kind);
-    if (step && kind !== 'unite') steps.set(kind, { ...step, offered: true });
+    const forUniting = kind === 'unite' || permissionOf('unite').first.some((one) => one.kind === kind);
+    if (step && !forUniting) steps.set(kind, { ...step, offered: true });
   }
   return inOrder(inOneSearch(steps, situation));
 }

@@ -28,6 +28,7 @@ export const actKinds = [
   'check-sealed-brood',
   'graft',
   'unite',
+  'call-inspector',
 ] as const;
 export type ActKind = (typeof actKinds)[number];
 

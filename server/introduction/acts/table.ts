@@ -5,6 +5,7 @@ import * as afterRelease from './rows/after-release.ts';
 import * as beginning from './rows/beginning.ts';
 import * as cage from './rows/cage.ts';
 import * as cuts from './rows/cuts.ts';
+import * as disease from './rows/disease.ts';
 import * as herBrood from './rows/her-brood.ts';
 import * as letOutEarly from './rows/let-out-early.ts';
 import * as remedies from './rows/remedies.ts';
@@ -36,6 +37,7 @@ export const acts: readonly ActRow[] = [
   herBrood.checkSealedBrood,
   herBrood.graft,
   herBrood.unite,
+  disease.callInspector,
 ];
 
 const byKind: ReadonlyMap<ActKind, ActRow> = new Map(acts.map((row) => [row.kind, row]));

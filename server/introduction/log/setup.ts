@@ -16,8 +16,8 @@ export interface CarriedEvidence {
   readonly queenlessSince: Interval;
   /** The queen before was let out, and nothing shows that she is gone. */
   readonly queenMayBeOut?: boolean;
-  /** Signs of laying workers, and a balling, stand for the next queen too. */
-  readonly signs?: Pick<Signs, 'layingWorkers' | 'balledAtMs'>;
+  /** Signs of laying workers or brood disease, and a balling, stand for the next queen too. */
+  readonly signs?: Pick<Signs, 'layingWorkers' | 'balledAtMs' | 'diseaseAtMs'>;
 }
 
 /** Beta prior on the share of standing cells that a complete look on this farm misses. */

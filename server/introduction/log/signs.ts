@@ -1,4 +1,4 @@
-/** Signs at the hive that speak against opening the candy: laying workers, bees that bite at the cage. */
+/** Signs at the hive that speak against an act: laying workers, bees that bite at the cage, brood disease. */
 import { layingWorkersClearedDays } from '../../biology/figures.ts';
 import { developmentMs } from '../../biology/duration.ts';
 import { oneVisit } from './looks.ts';
@@ -35,6 +35,8 @@ export interface Signs {
   readonly bitingSinceMs: number | null;
   readonly temperament: Seen<Temperament> | null;
   readonly balledAtMs: number | null;
+  /** The first signs of brood disease since they were last ruled out. */
+  readonly diseaseAtMs: number | null;
 }
 
 /** The first look on every frame, after they were seen, that found no sign of them. */
@@ -50,6 +52,7 @@ const nothing: Folded = {
   bitingSinceMs: null,
   temperament: null,
   balledAtMs: null,
+  diseaseAtMs: null,
   cleanSinceMs: null,
 };
 
@@ -150,6 +153,8 @@ function note(signs: Folded, { atMs, fact }: EffectiveFact, facts: readonly Effe
       return fact.behaviour ? atCage(signs, fact.behaviour, atMs) : signs;
     case 'balled':
       return { ...signs, balledAtMs: atMs };
+    case 'brood-disease':
+      return { ...signs, diseaseAtMs: fact.found === 'signs' ? (signs.diseaseAtMs ?? atMs) : null };
     default:
       return signs;
   }

@@ -81,6 +81,7 @@ export function nucSummary(
     alerts: mostUrgentFirst(alerts.filter(({ open }) => open)).map(({ id, ruleId, urgency, headline }) => ({
       ...{ id, ruleId, urgency, headline },
     })),
+    ...(state?.signs.diseaseAtMs != null && { diseaseSigns: true }),
     rail: railOf(
       analysis,
       hours,

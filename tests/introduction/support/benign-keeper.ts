@@ -70,6 +70,8 @@ function entryOf(kind: ActKind, state: IntroductionState): FactPayload | null {
       return facts.looked();
     case 'check-sealed-brood':
       return facts.looked({ sealedWorkerBroodSeen: true });
+    case 'call-inspector':
+      return { kind: 'brood-disease', found: 'ruled-out' };
     case 'unite':
       return { kind: 'outcome', outcome: 'united' };
     case 'graft':

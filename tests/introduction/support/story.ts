@@ -41,6 +41,7 @@ export type Visit =
   | 'Queen arrives'
   | 'The next queen arrives'
   | 'Give a frame of open brood'
+  | 'Call the bee inspector'
   | 'Check the sealed brood'
   | 'Graft from her'
   | 'Unite it, or shake it out'

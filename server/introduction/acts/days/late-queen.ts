@@ -180,6 +180,13 @@ function startAnew(comesMs: number | null, nowMs: number, clock: Clock): LateCho
   };
 }
 
+const inspectorFirst: LateChoice = {
+  kind: 'wait',
+  fits: false,
+  atMs: null,
+  text: 'Signs of brood disease: call the bee inspector. Nothing comes in or goes out before they are ruled out.',
+};
+
 /**
  * What can be done with a nuc whose queen comes at `comesMs` (null: none is on order), in the order in which
  * to think of it; the first that fits is the one to take. Empty where the nuc wants no queen.
@@ -191,7 +198,8 @@ export function lateChoices(
   clock: Clock,
 ): readonly LateChoice[] {
   if (!wantsQueen(state)) return [];
-  const { nowMs } = state;
+  const { nowMs, signs } = state;
+  if (signs.diseaseAtMs !== null) return [inspectorFirst];
   if (state.setup.startingPoint === 'planned-split' && state.split === null)
     return [moveSplit(comesMs, nowMs, clock)];
   const wait = canWait(state, projection);

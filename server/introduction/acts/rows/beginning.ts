@@ -16,6 +16,7 @@ import { begun, notClosed, present } from '../common-conditions.ts';
 import { doneBy, lookDone, soon, soonFor } from '../situation.ts';
 import { beginsWithSplit, cutTwice, lookFirst, oldQueenToBeFound } from '../starts.ts';
 import { atHome, search, visit } from '../words.ts';
+import { carriesNothing } from './disease.ts';
 import { untilThen } from './until-then.ts';
 
 export const split: ActRow = {
@@ -33,7 +34,7 @@ export const split: ActRow = {
           ...splitWindow(state.split?.atMs ?? fromMs, state.setup.expectedQueenMs, clock),
         }
       : null,
-  conditions: ({ state }) => present([notClosed(state)]),
+  conditions: ({ state }) => present([notClosed(state), carriesNothing(state)]),
   words: () =>
     visit(
       'Make the split',

@@ -18,6 +18,7 @@ import { pending } from '../condition.ts';
 import { doneBy, latestOf, soon, soonFor, type Situation } from '../situation.ts';
 import { cutOnTheDay, oldQueenToBeFound } from '../starts.ts';
 import { visit } from '../words.ts';
+import { carriesNothing } from './disease.ts';
 import { hang, lastLookMs, waitsForCutMs } from './hang-window.ts';
 import { hangConditions, keepHer, tooFewBees } from './hang-conditions.ts';
 import { openConditions } from './open-conditions.ts';
@@ -98,7 +99,7 @@ export const addBees: ActRow = {
       : null;
   },
   asked: soonFor,
-  conditions: ({ state, nowMs }) => present([notClosed(state), begun(state, nowMs)]),
+  conditions: ({ state, nowMs }) => present([notClosed(state), begun(state, nowMs), carriesNothing(state)]),
   words: () =>
     visit(
       'Add bees, count the frames',

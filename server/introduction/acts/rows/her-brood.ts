@@ -11,6 +11,7 @@ import { notClosed, present } from '../common-conditions.ts';
 import { doneBy, soon, soonFor } from '../situation.ts';
 import { atHome, visit } from '../words.ts';
 import { laysDrones } from './after-release.ts';
+import { carriesNothing } from './disease.ts';
 import { lookConditions, lookFrom, lookedSince, outAt, over } from './look-conditions.ts';
 
 /** Looks since she was let out that saw eggs and no sealed worker brood. */
@@ -86,7 +87,7 @@ export const graft: ActRow = {
       ...soon(situation, proved?.atMs),
     };
   },
-  conditions: ({ state }) => present([notClosed(state)]),
+  conditions: ({ state }) => present([notClosed(state), carriesNothing(state)]),
   words: () =>
     visit('Graft from her', 'grafted', 'Take larvae of 12 to 24 hours from her youngest brood.', [
       'grafting tool',
@@ -112,6 +113,9 @@ function endOf(state: IntroductionState, clock: Clock): string | null {
   return noEggsForTwoWeeks(state) ? 'No eggs two weeks after she was let out.' : null;
 }
 
+/** She is gone: how it ended is logged, and nothing is carried. */
+const isWrittenDown = ({ queen }: IntroductionState): boolean => queen.where === 'gone';
+
 export const unite: ActRow = {
   kind: 'unite',
   settles: 'how it ended',
@@ -122,9 +126,9 @@ export const unite: ActRow = {
     return why === null ? null : { offered: true, why: [why], ...soon(situation) };
   },
   asked: soonFor,
-  conditions: ({ state }) => present([notClosed(state)]),
-  words: (situation) =>
-    situation.state.queen.where === 'gone'
+  conditions: ({ state }) => present([notClosed(state), isWrittenDown(state) ? null : carriesNothing(state)]),
+  words: ({ state }) =>
+    isWrittenDown(state)
       ? atHome(
           'Log how it ended',
           'outcome',

@@ -5,6 +5,7 @@ import type { ActRow } from '../act.ts';
 import { begun, notClosed, present } from '../common-conditions.ts';
 import { soon, soonFor } from '../situation.ts';
 import { visit } from '../words.ts';
+import { carriesNothing } from './disease.ts';
 
 const aheadMs = openBroodAheadDays.value * 86_400_000;
 
@@ -29,7 +30,7 @@ export const giveBrood: ActRow = {
       : null;
   },
   asked: soonFor,
-  conditions: ({ state, nowMs }) => present([notClosed(state), begun(state, nowMs)]),
+  conditions: ({ state, nowMs }) => present([notClosed(state), begun(state, nowMs), carriesNothing(state)]),
   words: () =>
     visit(
       'Give a frame of open brood',

@@ -11,6 +11,7 @@ import { pending } from '../condition.ts';
 import { soon, soonFor, type Situation } from '../situation.ts';
 import { cutTwice, oldQueenToBeFound } from '../starts.ts';
 import { visit } from '../words.ts';
+import { carriesNothing } from './disease.ts';
 
 function planned({ state, clock, sure, fromMs, draftOf }: Situation, kind: ActKind): Draft | null {
   if (fromMs === null || oldQueenToBeFound(state)) return null;
@@ -28,7 +29,7 @@ export const testFrameIn: ActRow = {
   settles: 'whether a queen of any kind is there',
   draft: (situation) => planned(situation, 'test-frame-in'),
   asked: soonFor,
-  conditions: ({ state, nowMs }) => present([notClosed(state), begun(state, nowMs)]),
+  conditions: ({ state, nowMs }) => present([notClosed(state), begun(state, nowMs), carriesNothing(state)]),
   words: () =>
     visit(
       'Put a test frame in',
@@ -56,11 +57,11 @@ export const testFrameOut: ActRow = {
         : pending('No test frame is in', 'It is put in first.', { first: 'test-frame-in' }),
     ]);
   },
-  words: () =>
+  words: ({ state }) =>
     visit(
       'Take the test frame out',
       'brood-frame-taken',
-      'Look at the marked frame: queen cells on it mean that no queen is there. Take it out whole, bees shaken off.',
+      `Look at the marked frame: queen cells on it mean that no queen is there. Take it out whole, bees shaken off.${carriesNothing(state) ? ' It goes into no other colony: close it up where no bee gets at it.' : ''}`,
       ['brush', 'box for the frame'],
     ),
   figures: () => ({ earliest: testFrameDays, best: testFrameDays, latest: testFrameDays }),

@@ -28,14 +28,18 @@ export const layingWorkerDate = defineRule({
       clear: () => true,
       ...(likely && { urgency: 'today' as const }),
       message: () => ({
-        ...(begun
+        ...(introduction.diseaseSignsAtMs != null
           ? {
-              todo: say`Look for signs of laying workers. Without any, give it its queen, or a frame with eggs and young larvae; with them, unite it.`,
+              todo: say`Look for signs of laying workers. Signs of brood disease are logged: ask the bee inspector what may be done with it.`,
             }
-          : {
-              todo: say`Give it a frame with eggs and young larvae from a healthy colony, or its queen, before ${dayOf(watchMs)}; or unite it.`,
-              byMs: watchMs,
-            }),
+          : begun
+            ? {
+                todo: say`Look for signs of laying workers. Without any, give it its queen, or a frame with eggs and young larvae; with them, unite it.`,
+              }
+            : {
+                todo: say`Give it a frame with eggs and young larvae from a healthy colony, or its queen, before ${dayOf(watchMs)}; or unite it.`,
+                byMs: watchMs,
+              }),
         seen: likely
           ? say`Queenless past the day by which laying workers are likely.`
           : begun

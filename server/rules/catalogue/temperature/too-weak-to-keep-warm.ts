@@ -40,6 +40,7 @@ export const tooWeakToKeepWarm = defineRule({
     // What a nest in its band follows is dear to work out, and no matter.
     if (outOfBand.met === false) return { verdict: 'no', clear: clear(), conditions: [outOfBand] };
     const { coupling } = brood.signals.brood;
+    const isSick = introduction?.diseaseSignsAtMs != null;
     return decide({
       conditions: [
         outOfBand,
@@ -47,9 +48,11 @@ export const tooWeakToKeepWarm = defineRule({
       ],
       clear,
       message: () => ({
-        todo: staysShut(introduction)
-          ? say`Help it from outside: insulate, narrow the entrance. Brood and bees are added at the look for the queen, not before.`
-          : say`At the next visit add a frame of sealed brood with its bees from a healthy colony. Or take out brood that is not covered, or unite it.`,
+        todo: isSick
+          ? say`Help it from outside: insulate, narrow the entrance. Signs of brood disease are logged: ask the bee inspector before bees or brood come in or go out.`
+          : staysShut(introduction)
+            ? say`Help it from outside: insulate, narrow the entrance. Brood and bees are added at the look for the queen, not before.`
+            : say`At the next visit add a frame of sealed brood with its bees from a healthy colony. Or take out brood that is not covered, or unite it.`,
         seen: levelC.ok
           ? say`Brood at ${degC(levelC.value)} in the middle of the last day, ${percent(shareInBand.ok ? shareInBand.value : 0)} of it in the band${bandC ? say` of ${degC(bandC.low)} to ${degC(bandC.high)}` : ''}.`
           : say`Most of the last day was outside the expected band.`,
