@@ -33,7 +33,8 @@ test('the space of new objects stays small, also once a thread has begun', () =>
   const args = ['--import', 'tsx', '--input-type=module', '--eval', program];
   const sizes = execFileSync(process.execPath, args, { encoding: 'utf8' }).trim().split(' ').map(Number);
   expect(sizes).toHaveLength(2);
-  for (const bytes of sizes) expect(bytes).toBeLessThanOrEqual(4 * 1024 * 1024);
+  // Otherwise 32 MB, or 64 under Node 24, which with the flag takes up to 8 for a moment before it falls back to 2.
+  for (const bytes of sizes) expect(bytes).toBeLessThanOrEqual(12 * 1024 * 1024);
 });
 
 test('each thread of the server keeps it so before all else', () => {

@@ -1,5 +1,6 @@
 /**
- * Runs tests under other Nodes: `npm run test:nodes`, or with majors and paths, `npm run test:nodes -- 24 tests/store`.
+ * Runs tests under other Nodes, and what `npm pack` makes: `npm run test:nodes`, or with majors and paths,
+ * `npm run test:nodes -- 24 tests/store`.
  * The binaries are the packages `node-<system>-<processor>` of the npm registry, which bring the headers too; the SQLite
  * module is compiled against these (some minutes, once). All of it is kept in `.cache/nodes`.
  */
@@ -69,22 +70,32 @@ function addonFor(node: string): string {
   return join(own, file);
 }
 
+/** Installed by npm under this Node; the SQLite module that fits is laid into it, not put in its place on the way. */
+const packed = ['--config', 'tests/long.config.ts', '--project', 'long', 'tests/system/packed'];
+
+function passes(node: string, args: readonly string[], env: NodeJS.ProcessEnv): boolean {
+  const vitest = [join(root, 'node_modules/vitest/vitest.mjs'), 'run', '--maxWorkers=1', ...args];
+  const done = spawnSync(join(node, 'bin/node'), vitest, {
+    cwd: root,
+    env: { ...process.env, PATH: withFirst(join(node, 'bin')), SQLITE_ADDON: addonFor(node), ...env },
+    stdio: 'inherit',
+  });
+  return done.status === 0;
+}
+
 const rows: string[] = [];
 let failed = false;
 for (const major of majors) {
   const node = fetchNode(major);
-  const bin = join(node, 'bin');
-  const version = run(join(bin, 'node'), ['--version'], root).stdout.trim();
-  const env = {
-    ...process.env,
-    PATH: withFirst(bin),
-    NODE_OPTIONS: `--require ${join(import.meta.dirname, 'other-sqlite.cjs')}`,
-    SQLITE_ADDON: addonFor(node),
-  };
-  const vitest = [join(root, 'node_modules/vitest/vitest.mjs'), 'run', '--maxWorkers=1', ...paths];
-  const { status } = spawnSync(join(bin, 'node'), vitest, { cwd: root, env, stdio: 'inherit' });
-  rows.push(`${version.padEnd(10)} ${status === 0 ? 'passed' : 'FAILED'}`);
-  failed ||= status !== 0;
+  const version = run(join(node, 'bin/node'), ['--version'], root).stdout.trim();
+  const withAddon = { NODE_OPTIONS: `--require ${join(import.meta.dirname, 'other-sqlite.cjs')}` };
+  const runs = [
+    { what: paths.join(', '), passed: passes(node, paths, withAddon) },
+    ...(named.length > 0 ? [] : [{ what: 'what is packed', passed: passes(node, packed, {}) }]),
+  ];
+  for (const { what, passed } of runs)
+    rows.push(`${version.padEnd(10)} ${passed ? 'passed' : 'FAILED'}: ${what}`);
+  failed ||= runs.some(({ passed }) => !passed);
 }
-console.log(`\nTests of ${paths.join(', ')}:\n${rows.join('\n')}`);
+console.log(`\n${rows.join('\n')}`);
 process.exitCode = failed ? 1 : 0;

@@ -2,7 +2,8 @@
  * What `npm pack` makes installs in an empty folder and runs there.
  *
  * Installed without install scripts, so that no compiler works for minutes: the SQLite module that was compiled for
- * this checkout is laid into the installed package. Without a registry to ask, the packages of this checkout are linked.
+ * this checkout, or for the Node under which `nodes.ts` runs this, is laid into the installed package. Without a
+ * registry to ask, the packages of this checkout are linked.
  */
 import { spawnSync } from 'node:child_process';
 import {
@@ -53,7 +54,8 @@ afterAll(() => {
 const compiled = 'better-sqlite3/build/Release/better_sqlite3.node';
 function layCompiledModule(): void {
   mkdirSync(join(home, 'node_modules', compiled, '..'), { recursive: true });
-  copyFileSync(join(root, 'node_modules', compiled), join(home, 'node_modules', compiled));
+  const fitting = process.env['SQLITE_ADDON'] ?? join(root, 'node_modules', compiled);
+  copyFileSync(fitting, join(home, 'node_modules', compiled));
 }
 
 function unpackAndLink(tarball: string): void {
@@ -96,6 +98,7 @@ test('starts, serves its page and checks its database', async () => {
     const page = await fetch(server.http);
     expect(page.status).toBe(200);
     expect(await page.text()).toContain('<title>Welcomb</title>');
+    expect(await server.get('/healthz')).toEqual({ ready: true });
     expect(await server.get('/api/v1/status')).toMatchObject({ ready: true, version });
     const beside = await welcomb(['check', '--data', data], { program });
     expect(beside).toMatchObject({ code: 0, err: '' });
