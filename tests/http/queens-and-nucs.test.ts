@@ -180,6 +180,30 @@ describe('fewer queens than nucs', () => {
     });
   });
 
+  it.each([
+    ['while its end is closed', []],
+    ['after its candy end was opened', [facts.opened()]],
+    ['and she had been found laying', [facts.opened(), facts.looked()]],
+  ])(
+    'offers a nuc whose queen died in her cage, or out of it, the queen that is left: %s',
+    async (_, then) => {
+      farm.at(at(0, 11));
+      for (const i of [0, 1]) await farm.log(await introduction(i), facts.split(), at(0));
+      farm.at(at(7, 13));
+      await move({ state: 'arrived', queens: 3 });
+      const days = [facts.hung(), facts.cut(), ...then];
+      for (const [i, fact] of days.entries()) {
+        farm.at(at(7 + 4 * i, 14));
+        await farm.log(await introduction(0), fact);
+      }
+      farm.at(at(8 + 4 * days.length, 14));
+      await farm.log(await introduction(1), facts.hung({ queenId: 'queen-two' }));
+      await farm.log(await introduction(0), facts.atCage({ queenAlive: false }));
+      const [one] = (await queens()).items;
+      expect(one).toMatchObject({ living: 1, over: 0, nucs: [{ nucName: 'Nuc 1', order: 1 }] });
+    },
+  );
+
   it('offers a living queen of another delivery where one came dead', async () => {
     farm.at(at(0, 11));
     for (const i of [0, 1]) await farm.log(await introduction(i), facts.split(), at(0));

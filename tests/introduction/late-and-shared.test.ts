@@ -30,12 +30,13 @@ describe('a queen that comes late', () => {
     expect(queenIsLate(stateAt([], at(9)), at(12)), 'not split').toBe(false);
   });
 
-  it('is wanted where none came or the one that came was dead, not after one was let out', () => {
+  it('is wanted where none came, or the one that came is dead, let out or not', () => {
     expect(wantsQueen(stateAt(split, at(3)))).toBe(true);
     expect(wantsQueen(stateAt([...split, [at(7), facts.arrived({ condition: 'dead' })]], at(8)))).toBe(true);
     expect(wantsQueen(stateAt([...split, [at(7), facts.arrived()]], at(8)))).toBe(false);
-    const lost: Entries = [...cleanEntries, [at(10, 11), facts.opened()], [at(12), { kind: 'queen-dead' }]];
-    expect(wantsQueen(stateAt(lost, at(13)))).toBe(false);
+    const letOut: Entries = [...cleanEntries, [at(10, 11), facts.opened()]];
+    expect(wantsQueen(stateAt(letOut, at(13)))).toBe(false);
+    expect(wantsQueen(stateAt([...letOut, [at(12), { kind: 'queen-dead' }]], at(13)))).toBe(true);
   });
 
   it('moves the split where none was made', () => {

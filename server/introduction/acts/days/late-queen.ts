@@ -45,11 +45,9 @@ export function canWait(state: IntroductionState, projection: NucProjection | nu
       };
 }
 
-/** No queen is in it or at hand for it, and none was let out: one that is expected, or the next, is for it. */
+/** No queen is in it or at hand for it, or its queen is dead: one that is expected, or the next, is for it. */
 export const wantsQueen = ({ queen, outcome }: IntroductionState): boolean =>
-  outcome === null &&
-  queen.releasedAtMs === null &&
-  (queen.where === 'not-here' || (queen.where === 'dead' && queen.deadAtMs !== null));
+  outcome === null && (queen.where === 'not-here' || queen.where === 'dead');
 
 export interface LateChoice {
   readonly kind:
