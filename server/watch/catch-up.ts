@@ -136,7 +136,8 @@ export function catchUp(
   looked: LookedBack,
   ended: readonly EndedAlert[],
 ): CaughtUp {
-  const known = new Set(ended.map(({ episode }) => episode.id));
+  // By its time, not by its id: on another grid the same finding is raised at another minute.
+  const known = (effect: Effect): boolean => ended.some((one) => coincide(one, effect));
   const keys = new Set(
     [...book.values(), ...looked.alerts.values()]
       .filter(({ subject }) => subject.kind === 'nuc' && subject.id === nucId)
@@ -153,14 +154,14 @@ export function catchUp(
     const settled = settle(now, then, effects);
     if (!settled) continue;
     const standing = settled.alert && isOpen(settled.alert) ? episodeOf(settled.alert)?.id : undefined;
-    news.push(...settled.news.map((effect) => (known.has(effect.episode.id) ? reopened(effect) : effect)));
+    news.push(...settled.news.map((effect) => (known(effect) ? reopened(effect) : effect)));
     over.push(
       ...effects.filter(
-        ({ kind, episode }) =>
-          ends.has(kind) &&
-          episode.id !== standing &&
-          !known.has(episode.id) &&
-          !settled.news.some((told) => told.episode.id === episode.id),
+        (effect) =>
+          ends.has(effect.kind) &&
+          effect.episode.id !== standing &&
+          !known(effect) &&
+          !settled.news.some((told) => told.episode.id === effect.episode.id),
       ),
     );
     const after = settled.alert ?? (now && { ...now, at: { phase: 'quiet' as const } });
@@ -171,6 +172,11 @@ export function catchUp(
   }
   return { alerts, changed, news, over };
 }
+
+const coincide = (one: EndedAlert, { key, episode, atMs }: Effect): boolean =>
+  alertKey(one.ruleId, one.subject) === key &&
+  one.episode.sinceMs <= atMs &&
+  episode.sinceMs <= one.endedAtMs;
 
 const ends: ReadonlySet<Effect['kind']> = new Set(['cleared', 'no-longer-applies']);
 const reopened = (effect: Effect): Effect =>

@@ -46,8 +46,14 @@ interface Run {
   readonly told: readonly string[];
 }
 
-/** A quarter-hour grid; from `awayH` to `backH` nothing comes in, and then all of it. */
-function run(spells: readonly Spell[], untilH: number, awayH = Infinity, backH = Infinity): Run {
+/** A quarter-hour grid; from `awayH` to `backH` nothing comes in, and then all of it: looked back at in steps of `backStepMs`. */
+function run(
+  spells: readonly Spell[],
+  untilH: number,
+  awayH = Infinity,
+  backH = Infinity,
+  { fromH = awayH, backStepMs = stepMs } = {},
+): Run {
   const full = inputAt(spells);
   let book: Alerts = new Map();
   const ended: EndedAlert[] = [];
@@ -61,9 +67,9 @@ function run(spells: readonly Spell[], untilH: number, awayH = Infinity, backH =
     const h = (nowMs - noon) / hour;
     if (h === backH) {
       const nucId = 'n1';
-      const fromMs = noon + awayH * hour;
+      const fromMs = noon + fromH * hour;
       const steps = lookBack({
-        ...{ nucId, book, ended, fromMs, nowMs, stepMs, limits },
+        ...{ nucId, book, ended, fromMs, nowMs, stepMs: backStepMs, limits },
         inputsAt: (atMs) => [full(atMs)],
         loggedMs: [],
       });
@@ -131,6 +137,12 @@ describe('late readings', () => {
       [12, 30],
     ];
     expect(run(twice, 24, 11, 20).episodes).toEqual(run(twice, 24).episodes);
+  });
+
+  it('list nothing twice that was told before, although the look back raises it at another minute', () => {
+    const spell: Spell = [10.25, 16];
+    for (const backH of [20, 17, 16.75, 16.5])
+      expect(run([spell], 30, backH, backH, { fromH: 5, backStepMs: 40 * minute })).toEqual(run([spell], 30));
   });
 
   it('do not keep an alert from clearing that come all the time', () => {
