@@ -166,6 +166,27 @@ describe('cells that bees have torn down', () => {
     expect(chance(torn(2))).toBeGreaterThan(chance(torn(1)));
   });
 
+  it('that hung at the look before are counted once: half of them hang on for a day, hardly any for three (assumed)', () => {
+    const second = (before: number, now: number, days: number) =>
+      cellRecord(
+        stateAt(
+          [
+            [at(0), facts.split()],
+            [at(7), facts.cut({ sealed: 8, tornDown: before })],
+            [at(7 + days), facts.cut({ tornDown: now })],
+          ],
+          at(12, 12),
+        ),
+      ).looks[1]?.tornDown;
+    // Remains that hang for 0 to 4 days alike: of those seen, (3/4)² hang on for a day, (1/4)² for three.
+    expect(second(4, 2, 1)).toBeNull();
+    expect(second(4, 3, 1)).toBe(1);
+    expect(second(4, 0, 1)).toBeNull();
+    expect(second(4, 2, 3)).toBe(2);
+    expect(second(4, 2, 5)).toBe(2);
+    expect(second(0, 3, 1)).toBe(3);
+  });
+
   it('say nothing where nobody counted them', () => {
     expect(chance({ sealed: 0, emerged: 0 })).toBeGreaterThan(chance(torn(0)));
     expect(chance({ sealed: 0, emerged: 0 })).toBeLessThan(chance(torn(1)));

@@ -1,6 +1,7 @@
 /** What the log says about where queen cells came from and what looks found. */
 import { developmentMs } from '../../biology/duration.ts';
 import {
+  emergedShellDays,
   lastCellsDays,
   lostAtSplitShare,
   queenEmergesDays,
@@ -144,6 +145,17 @@ function coverage(look: CellLook): number | null {
 const most = (a: number | null, b: number | null): number | null =>
   a === null ? b : b === null ? a : Math.max(a, b);
 
+/**
+ * What was torn down by the look before may hang still: only what is more than that is new; null where none need be.
+ * Of remains that last for any time up to the longest alike, those seen at one instant hang on with the square of what is left of it.
+ */
+function newlyTornDown({ atMs, tornDown }: Required<LookFound>, before?: Required<LookFound>): number | null {
+  const left = before ? 1 - (atMs - before.atMs) / developmentMs(highEnd(emergedShellDays)) : 0;
+  const hangs = Math.round((before?.tornDown ?? 0) * Math.max(0, left) ** 2);
+  if (tornDown === null || hangs === 0) return tornDown;
+  return tornDown > hangs ? tornDown - hangs : null;
+}
+
 /** Looks of one day, or within a visit across midnight, are one look: what the first passed over, the second does too. */
 function visits({ looks, setup }: CellsKnown): readonly LookFound[] {
   const merged: Required<LookFound>[] = [];
@@ -175,7 +187,7 @@ function visits({ looks, setup }: CellsKnown): readonly LookFound[] {
       };
     }
   }
-  return merged;
+  return merged.map((look, i) => ({ ...look, tornDown: newlyTornDown(look, merged[i - 1]) }));
 }
 
 /**
