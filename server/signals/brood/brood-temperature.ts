@@ -10,9 +10,10 @@ import { between, hourMs, latest, usualIntervalMs } from '../series.ts';
 import { quantiles } from '../statistics/robust.ts';
 import type { BroodRegime, BroodTemperature, Estimate, Series } from '../types.ts';
 
+const dayMs = 24 * hourMs;
 const independentMs = nestMemoryHours.value * hourMs;
-/** Method: six hours of bins tell a day’s level. */
-const leastBins = 36;
+/** Method: six hours of readings tell a day’s level. */
+const leastHours = 6;
 /** Method: a probe that missed so many of its readings is late. */
 const lateIntervals = 3;
 
@@ -40,7 +41,7 @@ export function broodTemperature(
   coupling: () => Estimate,
 ): BroodTemperature {
   const newest = latest(raw, nowMs);
-  const day = between(brood, nowMs - 24 * hourMs, nowMs + 1);
+  const day = between(brood, nowMs - dayMs, nowMs + 1);
   const common = {
     regime,
     bandC: expectedBand(regime),
@@ -48,14 +49,14 @@ export function broodTemperature(
     latestAtMs: newest?.atMs ?? null,
   };
   const silent = silentWhy(raw, nowMs);
-  if (!raw || silent !== null || day.value.length < leastBins) {
+  const hours = hoursRead(raw, day, nowMs);
+  if (!raw || silent !== null || hours < leastHours) {
     const why = !raw
       ? 'no sensor reports the brood temperature'
       : (silent ?? 'fewer than six hours of brood temperature in the last day');
     const none: Estimate = { ok: false, why };
     return { levelC: none, spreadC: none, shareInBand: none, coupling: none, ...common };
   }
-  const hours = (day.value.length * binMs) / hourMs;
   const restsOn = [`${hours.toFixed(0)} of the last 24 hours`];
   const independent = Math.max(2, (hours * hourMs) / independentMs);
   const [p10, p50, p90] = quantiles(day.value, tenths.low, tenths.middle, tenths.high) as [
@@ -74,6 +75,13 @@ export function broodTemperature(
   };
   // Asked for only where the nest is out of its band, or somebody reads of it.
   return withLater(known, { coupling });
+}
+
+/** Hours of the day that its bins stand for: where the sensor reads less often than each ten minutes, each stands for its own interval. */
+function hoursRead(raw: Series | undefined, { value }: Series, nowMs: number): number {
+  const everyMs = raw ? usualIntervalMs(between(raw, nowMs - dayMs, nowMs + 1)) : null;
+  const grainMs = Math.max(binMs, Math.min(hourMs, everyMs ?? binMs));
+  return Math.min(dayMs, value.length * grainMs) / hourMs;
 }
 
 function estimate(value: number, half: number, restsOn: readonly Sentence[], floor = -Infinity): Estimate {
