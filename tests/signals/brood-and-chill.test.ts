@@ -109,6 +109,11 @@ describe('dose of cold and heat', () => {
   const cold = (i: DoseInput) =>
     thermalDoses(i).find((d) => d.what === 'sealed-brood' && d.direction === 'cold');
 
+  it.each([1, 15, 30, 60])('adds the same where the sensor reads each %d minutes', (everyMin) => {
+    const broodC = made(midnight, now, (h) => (h >= 9 ? 30 : 34.5), everyMin);
+    expect(cold({ ...input, broodC })?.degreeHours).toBeCloseTo(6, 6);
+  });
+
   it('adds degree-hours under the limit and says since when', () => {
     const dose = cold(input);
     // Three hours two degrees under 32 °C; readings stand for five minutes each.

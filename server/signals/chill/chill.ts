@@ -13,8 +13,8 @@ import type { BroodRegime, KnownEvent, Series, ThermalDose } from '../types.ts';
 
 /** Doses count over this long back. */
 const doseSpanMs = 24 * hourMs;
-/** Method: a reading stands for the time up to the next, at most this long. */
-const longestHoldMs = 30 * minuteMs;
+/** Method: a reading stands for the time up to the next, at most this long; that of a sensor that reads less often for its interval, to an hour. */
+const [longestHoldMs, seldomHoldMs] = [30 * minuteMs, hourMs];
 /** A visit excuses what begins from shortly before it (the log's clock is the keeper's) to an hour after it. */
 const excuseBeforeMs = logClockMinutes.value * minuteMs;
 const excuseAfterMs = visitColdMinutes.value * minuteMs;
@@ -39,7 +39,8 @@ export function thermalDoses(input: DoseInput): ThermalDose[] {
     if (!series) return;
     const since = series === broodC ? (input.probeMovedMs ?? -Infinity) : -Infinity;
     const recent = between(series, Math.max(since, input.nowMs - doseSpanMs), input.nowMs + 1);
-    const hold = Math.min(longestHoldMs, 2 * (usualIntervalMs(recent) ?? longestHoldMs));
+    const everyMs = Math.min(seldomHoldMs, usualIntervalMs(recent) ?? longestHoldMs);
+    const hold = Math.max(everyMs, Math.min(longestHoldMs, 2 * everyMs));
     for (const [direction, limitC] of [
       ['cold', coldC],
       ['heat', hotC],
