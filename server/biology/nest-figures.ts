@@ -200,6 +200,20 @@ export const fallThatCountsKPerH = assumed(
   0.05,
   0.3,
 );
+export const fallGoesOnShare = assumed(
+  0.7,
+  '1',
+  'of a fall of an hour and a half so much comes again in the next one and a half, in a nest of which nothing else is known',
+  0.5,
+  0.9,
+);
+export const fallKnownShare = assumed(
+  0.05,
+  '1',
+  'so much more or less of it is a nest whose falls are known to go on, or to turn',
+  0.02,
+  0.1,
+);
 export const gaveWayK = assumed(2, 'K', 'so far under its level the nest has given way to the cold', 1, 3);
 export const nightErrorK = assumed(1, 'K', 'error of the difference that one night shows', 0.5, 2);
 export const strengthDriftKPerDay = assumed(

@@ -152,6 +152,8 @@ export interface ChillOutlook {
   readonly minutesToLimit: Estimate;
   /** The fall was looked at over hours, as the sensor reads less often than every 22 minutes. */
   readonly readsSeldom?: boolean;
+  /** What the falls of this nest came to in its last days; absent where nothing is foreseen. */
+  readonly falls?: 'go-on' | 'turn' | 'not-known';
   /** Lowest brood temperature expected in the night ahead. */
   readonly tonightMinC: Estimate;
   readonly limitC: number;

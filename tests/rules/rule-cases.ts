@@ -81,6 +81,9 @@ const drift = (state: NucSignals['drift']['state'], share: number | null): Parti
 const outlook = (over: Partial<NucSignals['outlook']>): Partial<NucSignals> => ({
   outlook: { ...signals().outlook, ...over },
 });
+/** A nest whose falls go on. */
+const nearLimit = (latestC: number, chanceBelow: number): Made =>
+  sensed({ ...outlook({ falls: 'go-on', chanceBelow }), brood: { ...signals().brood, latestC } });
 /** A fall to the limit within the hour and a half, in a nest whose usual lowest is known, but not what its nights hold. */
 const fallingFrom = (latestC: number, usualLowestC: number): Made =>
   sensed({
@@ -319,6 +322,27 @@ export const ruleCases: readonly RuleCase[] = [
     gap: sensed({ brood: { ...signals().brood, latestC: null } }),
   },
   {
+    // Its falls go on: no night before it has to have shown that.
+    id: 'chilling-ahead',
+    foreseen: true,
+    under: sensed(outlook({ falls: 'go-on', chanceBelow: 0.01, minutesToLimit: estimate(400, 300, 500) })),
+    at: sensed(outlook({ falls: 'go-on', chanceBelow: 0.01, minutesToLimit: estimate(150, 100, 200) })),
+    atSpeaks: true,
+    over: sensed(outlook({ falls: 'go-on', chanceBelow: 0.01, minutesToLimit: estimate(90, 60, 150) })),
+    gap: sensed({ brood: { ...signals().brood, latestC: null } }),
+  },
+  {
+    // Its falls have turned: this one will, unless the night says otherwise.
+    id: 'chilling-ahead',
+    foreseen: true,
+    under: sensed(outlook({ falls: 'turn', chanceBelow: 0.4, minutesToLimit: estimate(400, 300, 500) })),
+    easing: sensed(outlook({ falls: 'turn', chanceBelow: 0.59, minutesToLimit: estimate(90, 60, 150) })),
+    at: sensed(outlook({ falls: 'turn', chanceBelow: 0.6, minutesToLimit: estimate(90, 60, 150) })),
+    atSpeaks: true,
+    over: sensed(outlook({ falls: 'turn', chanceBelow: 0.7, minutesToLimit: estimate(90, 60, 150) })),
+    gap: sensed({ brood: { ...signals().brood, latestC: null } }),
+  },
+  {
     // More likely than not: told while the fall is still hours from the limit.
     id: 'chilling-ahead',
     foreseen: true,
@@ -336,6 +360,17 @@ export const ruleCases: readonly RuleCase[] = [
     atSpeaks: true,
     over: sensed(outlook({ chanceBelow: 0.9 })),
     easing: sensed(outlook({ chanceBelow: 0.5 })),
+    gap: sensed(outlook({ chanceBelow: null, basis: 'none', tonightMinC: unknown })),
+  },
+  {
+    // Its falls go on, and it has come near its limit.
+    id: 'chilling-tonight',
+    foreseen: true,
+    under: nearLimit(33.5, 0.2),
+    easing: nearLimit(33.6, 0.3),
+    at: nearLimit(33.5, 0.3),
+    atSpeaks: true,
+    over: nearLimit(33.4, 0.4),
     gap: sensed(outlook({ chanceBelow: null, basis: 'none', tonightMinC: unknown })),
   },
   {

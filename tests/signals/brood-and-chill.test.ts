@@ -41,12 +41,15 @@ describe('brood temperature', () => {
     expect(t.spreadC.ok && t.spreadC.value < 0.4).toBe(true);
   });
 
-  it.each([5, 15, 30, 60])('counts the hours by the interval of a sensor that reads each %d minutes', (everyMin) => {
-    const raw = made(midnight, now, (h) => 34.6 + ripple(h, 0.1), everyMin);
-    const t = nestNow('open-brood', raw, binsOf(raw), outside);
-    expect(t.levelC).toMatchObject({ ok: true, restsOn: ['24 of the last 24 hours'] });
-    expect(t.shareInBand).toMatchObject({ ok: true, value: 1 });
-  });
+  it.each([5, 15, 30, 60])(
+    'counts the hours by the interval of a sensor that reads each %d minutes',
+    (everyMin) => {
+      const raw = made(midnight, now, (h) => 34.6 + ripple(h, 0.1), everyMin);
+      const t = nestNow('open-brood', raw, binsOf(raw), outside);
+      expect(t.levelC).toMatchObject({ ok: true, restsOn: ['24 of the last 24 hours'] });
+      expect(t.shareInBand).toMatchObject({ ok: true, value: 1 });
+    },
+  );
 
   it('expects a band only where there is brood', () => {
     expect(expectedBand('broodless')).toBeNull();

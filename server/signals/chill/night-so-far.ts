@@ -9,7 +9,14 @@ const [negligible, mostOfIt] = [1e-6, 0.99];
 
 export type SaidOfNight = Pick<
   ChillOutlook,
-  'forecast' | 'tonightMinC' | 'chanceBelow' | 'chanceOfUsual' | 'basis' | 'nightBeginsMs' | 'nightEndsMs'
+  | 'forecast'
+  | 'tonightMinC'
+  | 'chanceBelow'
+  | 'chanceOfUsual'
+  | 'basis'
+  | 'nightBeginsMs'
+  | 'nightEndsMs'
+  | 'falls'
 >;
 /** With the mixture that it was read from; none where nothing is said. */
 export type NightOutlook = SaidOfNight & { readonly parts: readonly Component[] };

@@ -20,6 +20,7 @@ import { broodNestC, sealedBroodColdC } from '../../biology/thermal-figures.ts';
 import { fingerprint, memoize, type AnalysisCache } from '../analysis-cache.ts';
 import { binMs, lagged, valueAt } from '../bins.ts';
 import { minutesToLimit, readsSeldom } from './cooling.ts';
+import { fallsOf } from './falls.ts';
 import type { LocalDay } from '../days.ts';
 import { marginPrior, withNights, type Margin, type MarginNight } from './heat-margin.ts';
 import { lastJumpMs } from '../brood/probe-jumps.ts';
@@ -118,6 +119,7 @@ export function nightOutlook(input: OutlookInput): NightOutlook {
   ];
   return {
     forecast: cold.kind,
+    falls: fallsOf(between(input.brood, movedMs(input), input.nowMs + 1), input.events, input.nowMs),
     tonightMinC: estimateOf(parts, restsOn),
     chanceBelow: mixtureBelow(parts, limitC),
     chanceOfUsual: null,
@@ -176,11 +178,13 @@ function usualLevel(input: OutlookInput): number {
   return warm.length >= leastWarm ? median(warm) : broodNestC.value;
 }
 
+/** What was read before a visit at which the probe came to lie elsewhere, or while its place was in doubt, is of another place. */
+const movedMs = ({ brood, events, nowMs, readSinceMs = -Infinity }: OutlookInput): number =>
+  Math.max(lastJumpMs(brood, events, nowMs), readSinceMs);
+
 function marginNights(input: OutlookInput, levelC: number): (MarginNight & SunkNight)[] {
-  // Nights before a visit at which the probe came to lie elsewhere are of another place.
-  const jumpMs = lastJumpMs(input.brood, input.events, input.nowMs);
-  const movedMs = Math.max(jumpMs, input.readSinceMs ?? -Infinity);
-  const spans = input.nights.slice(-nightsKept).filter((span) => span.fromMs > movedMs);
+  const sinceMs = movedMs(input);
+  const spans = input.nights.slice(-nightsKept).filter((span) => span.fromMs > sinceMs);
   if (input.nowMs > input.nightAhead.fromMs + hourMs) spans.push({ ...input.nightAhead, toMs: input.nowMs });
   return spans.flatMap((span) => {
     if (input.events.some((e) => e.atMs > span.fromMs - visitMs && e.atMs < span.toMs)) return [];

@@ -63,7 +63,7 @@ export const chillingAhead = defineRule({
       chances.likely,
       [0, 100],
       '%',
-      'From this chance on a steady fall counts even where only its slow end gets there in time',
+      'From this chance a steady fall counts even where only its slow end gets there in time; it also counts for a nest whose falls turn',
     ),
     easierK: limit(1, [0, 5], '°C', 'Degrees over the limit from which it is over'),
     nearK: limit(warmMarginK.value, [0, 5], '°C', 'So near to the limit it is unusual for any nest'),
@@ -149,17 +149,20 @@ function messageOf(
 }
 
 type NightLimits = Readonly<
-  Record<'chancePct' | 'seldomPct' | 'budgetPct' | 'blindPct' | 'blindFallKPerH', number>
+  Record<'chancePct' | 'seldomPct' | 'likelyPct' | 'budgetPct' | 'blindPct' | 'blindFallKPerH', number>
 >;
 
 /** A nest that holds its warmth wanders by a degree, and an hour's worth of that looks like cooling. */
 function isNoWandering(
-  { chanceBelow, chanceOfUsual, basis, readsSeldom }: ChillOutlook,
+  { chanceBelow, chanceOfUsual, basis, readsSeldom, falls }: ChillOutlook,
   fallKPerH: number,
-  { chancePct, seldomPct, budgetPct, blindPct, blindFallKPerH }: NightLimits,
+  { chancePct, seldomPct, likelyPct, budgetPct, blindPct, blindFallKPerH }: NightLimits,
 ): Condition[] {
   if (chanceBelow !== null) {
-    const ownPct = readsSeldom ? Math.max(chancePct, seldomPct) : chancePct;
+    // Whatever the nights before it came to: this nest gives way to the cold now.
+    if (falls === 'go-on') return [holds('The falls of this nest go on', true, 'they do', 'they do')];
+    const unknownPct = readsSeldom ? Math.max(chancePct, seldomPct) : chancePct;
+    const ownPct = falls === 'turn' ? Math.max(unknownPct, likelyPct) : unknownPct;
     const leastPct = basis === 'own-record' ? ownPct : budgetPct;
     return [atLeast('Chance of chilling tonight', chanceBelow * 100, leastPct, '%')];
   }

@@ -18,8 +18,12 @@ const forecastWords = {
   none: say`without knowing the weather`,
 };
 
+const goesOnWords = say` Lately this nest has gone on falling each time it fell.`;
+
 /** Setting: chances at which it is told, and over, in per cent. */
-const chances = { told: 80, over: 35 };
+const chances = { told: 80, goesOn: 30, over: 35 };
+/** Setting: so near to its limit a nest whose falls go on is told of from the lower chance, K. */
+const nearK = 1.5;
 
 export const chillingTonight = defineRule({
   id: 'chilling-tonight',
@@ -34,14 +38,21 @@ export const chillingTonight = defineRule({
   quietMin: 1080,
   limits: {
     chancePct: limit(chances.told, [5, 99], '%', 'Chance of a chill at which the alert comes'),
+    goesOnPct: limit(
+      chances.goesOn,
+      [5, 99],
+      '%',
+      'The same for a nest whose falls go on, once it has come near its limit',
+    ),
+    nearK: limit(nearK, [0, 5], 'K', 'So near to its limit it has come'),
     easierPct: limit(chances.over, [1, 95], '%', 'Chance under which it clears'),
   },
   sources: ['own record of the nuc, else a heat budget; figures in the temperature table'],
-  evaluate({ introduction, signals, nowMs }, { chancePct, easierPct }) {
+  evaluate({ introduction, signals, nowMs }, { chancePct, goesOnPct, nearK: near, easierPct }) {
     const brood = broodInReach(introduction, signals);
     if (!brood.ok) return notApplicable(brood.why);
     const { outlook } = brood.signals;
-    const { chanceBelow, limitC, basis, forecast, nightBeginsMs, nightEndsMs } = outlook;
+    const { chanceBelow, limitC, basis, forecast, nightBeginsMs, nightEndsMs, falls } = outlook;
     const { latestC } = brood.signals.brood;
     if (latestC !== null && latestC < limitC) return foreseenHasCome(brood, staysShut(introduction), nowMs);
     if (basis === 'none' || chanceBelow === null) {
@@ -49,17 +60,18 @@ export const chillingTonight = defineRule({
       return noData(tonightMinC.ok ? 'no chance was worked out' : tonightMinC.why);
     }
     const chance = chanceBelow * 100;
+    const givesWay = falls === 'go-on' && latestC !== null && latestC <= limitC + near;
     const isNight = nowMs >= nightBeginsMs;
     return decide({
       urgency: isNight ? 'now' : 'today',
-      conditions: [atLeast('Chance of a chill tonight', chance, chancePct, '%')],
+      conditions: [atLeast('Chance of a chill tonight', chance, givesWay ? goesOnPct : chancePct, '%')],
       clear: () => chance < easierPct,
       message: () => ({
         ...(isNight ? helpItKeepWarm(staysShut(introduction)) : beforeTheEvening(staysShut(introduction))),
         untilMs: nightEndsMs,
         seen: lowestExpected(outlook),
         why: brood.why,
-        howSure: say`${percent(chanceBelow)} likely, ${basisWords[basis]}, ${forecastWords[forecast]}.`,
+        howSure: say`${percent(chanceBelow)} likely, ${basisWords[basis]}, ${forecastWords[forecast]}.${givesWay ? goesOnWords : ''}`,
         facts: [
           { name: 'Chance', ...percent(chanceBelow) },
           { name: 'Limit', ...degC(limitC) },

@@ -1,0 +1,57 @@
+/** Does a fall of this nest go on? A nest that swings falls and turns; one that the cold defeats goes on falling. */
+import { fallGoesOnShare, fallKnownShare, visitColdMinutes } from '../../biology/nest-figures.ts';
+import { between, hourMs, minuteMs } from '../series.ts';
+import { median } from '../statistics/robust.ts';
+import type { ChillOutlook, KnownEvent, Series } from '../types.ts';
+
+/** Method: days of its own falls; steps in which they are looked at; steps of a fall, and as many of what comes after it. */
+const [spanMs, stepMs, steps] = [5 * 24 * hourMs, 30 * minuteMs, 3];
+const fallHours = (steps * stepMs) / hourMs;
+/** Method: what falls more slowly falls by a few digits of the probe, K an hour; what is assumed of a nest counts as so many looks at it. */
+const [leastKPerH, assumedLooks] = [0.06, 12];
+const visitMs = fallHours * hourMs + visitColdMinutes.value * minuteMs;
+
+export function fallsOf(
+  brood: Series,
+  events: readonly KnownEvent[],
+  nowMs: number,
+): NonNullable<ChillOutlook['falls']> {
+  const over = goesOnShare(brood, events, nowMs) - fallGoesOnShare.value;
+  if (Math.abs(over) < fallKnownShare.value) return 'not-known';
+  return over > 0 ? 'go-on' : 'turn';
+}
+
+/**
+ * How far this nest fell in the hour and a half after one in which it had fallen, as a share of that: the middle of all such
+ * looks of its last days, and of what is assumed of a nest that has few of its own.
+ */
+function goesOnShare(brood: Series, events: readonly KnownEvent[], nowMs: number): number {
+  const fromMs = Math.floor((nowMs - spanMs) / stepMs) * stepMs;
+  const tempC = meansFrom(between(brood, fromMs, nowMs + 1), fromMs);
+  const shares = new Array<number>(assumedLooks).fill(fallGoesOnShare.value);
+  for (let i = steps; i + steps < tempC.length; i++) {
+    const [beforeC, nowC, afterC] = [tempC[i - steps], tempC[i], tempC[i + steps]] as [
+      number,
+      number,
+      number,
+    ];
+    if (!(beforeC - nowC >= leastKPerH * fallHours) || Number.isNaN(afterC)) continue;
+    // A nest that was opened falls, and turns as soon as it is shut.
+    const atMs = fromMs + i * stepMs;
+    if (!events.some((event) => Math.abs(event.atMs - atMs) < visitMs))
+      shares.push((nowC - afterC) / (beforeC - nowC));
+  }
+  return median(shares);
+}
+
+/** Means of steps; NaN where nothing was read. */
+function meansFrom({ atMs, value }: Series, fromMs: number): Float64Array {
+  const n = Math.ceil(((atMs.at(-1) ?? fromMs) - fromMs + 1) / stepMs);
+  const [sum, count] = [new Float64Array(n), new Float64Array(n)];
+  for (let i = 0; i < atMs.length; i++) {
+    const step = Math.floor(((atMs[i] as number) - fromMs) / stepMs);
+    sum[step] = (sum[step] as number) + (value[i] as number);
+    count[step] = (count[step] as number) + 1;
+  }
+  return sum.map((total, step) => total / (count[step] as number));
+}
