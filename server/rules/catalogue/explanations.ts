@@ -187,6 +187,14 @@ export const explanations: readonly Explanation[] = [
     reason: 'the brood is chilling already, or did a day ago',
   },
   {
+    cause: 'brood-chilling',
+    explains: ['probe-or-nest'],
+    reach: 'nuc',
+    onceRaised: true,
+    lastsMin: 0,
+    reason: 'the alert about chilling stands, and one look settles both',
+  },
+  {
     cause: 'cage-too-cold',
     explains: ['brood-chilling', 'chilling-ahead', 'chilling-tonight'],
     reach: 'nuc',

@@ -2,6 +2,7 @@
 import { urgentBroodDoseKh, openBroodDoseKh, sealedBroodDoseKh } from '../../../biology/figures.ts';
 import type { NucSignals } from '../../../signals/types.ts';
 import { broodInReach } from './brood-at-stake.ts';
+import { nobodyHasLooked } from './nobody-has-looked.ts';
 import { staysShut } from '../introduction-stage.ts';
 import { say } from '../../../words/phrase.ts';
 import { defineRule, limit, notApplicable } from '../../engine/rule.ts';
@@ -41,9 +42,10 @@ export const broodChilling = defineRule({
   sources: [
     'Stabentheiner et al. 2021; Becher & Moritz 2009 (limits); holding time and dose: common practice',
   ],
-  evaluate({ introduction, signals, nowMs }, { sealedDoseKh, openDoseKh, nowDoseKh, ...limits }) {
+  evaluate(input, { sealedDoseKh, openDoseKh, nowDoseKh, ...limits }) {
+    const { introduction, signals, nowMs } = input;
     const brood = broodInReach(introduction, signals);
-    if (!brood.ok) return notApplicable(brood.why);
+    if (!brood.ok) return nobodyHasLooked(input, limits.easierK) ?? notApplicable(brood.why);
     const dose = brood.signals.doses.find((d) => d.what === brood.what && d.direction === 'cold');
     if (dose && !dose.beyondNow && cameIntoWarmth(brood.signals, nowMs))
       return notApplicable('at a visit the probe came to lie in the warm: before, it was elsewhere');
