@@ -85,6 +85,9 @@ function variations(sets: readonly (readonly [string, readonly WatchedHive[]])[]
     ['a reading in 30 min', { everyMs: 30 * minuteMs }],
     ['a reading in 60 min', { everyMs: 60 * minuteMs }],
     ['without outside', { withoutOutside: true }],
+    ['the same, in 15 min', { everyMs: 15 * minuteMs, withoutOutside: true }],
+    ['the same, in 30 min', { everyMs: 30 * minuteMs, withoutOutside: true }],
+    ['the same, in 60 min', { everyMs: 60 * minuteMs, withoutOutside: true }],
   ];
   console.log('\nFewer readings, fewer sensors: brood at stake, alerts a hive-month');
   for (const [what, options] of rows)
