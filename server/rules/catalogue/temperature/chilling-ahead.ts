@@ -63,7 +63,7 @@ export const chillingAhead = defineRule({
       chances.likely,
       [0, 100],
       '%',
-      'From this chance a steady fall counts even where only its slow end gets there in time; it also counts for a nest whose falls turn',
+      'From this chance a steady fall counts even where only its slow end gets there in time, or where the falls of this nest turn',
     ),
     easierK: limit(1, [0, 5], '°C', 'Degrees over the limit from which it is over'),
     nearK: limit(warmMarginK.value, [0, 5], '°C', 'So near to the limit it is unusual for any nest'),
