@@ -67,6 +67,7 @@ export const parts: readonly Part[] = [
   introduction(
     'acts-beginning',
     'acts/rows/beginning',
+    'acts/rows/disease',
     'acts/rows/remedies',
     'acts/rows/test-frame',
     'acts/rows/until-then',

@@ -9,7 +9,7 @@ export default defineConfig({
   test: {
     include: judges.map((room) => `tests/${room}/**/*.test.ts`),
     // Random logs cost more than all other tests, for every mutant, and a failure there names no reason: stories are to notice it.
-    exclude: ['tests/**/*.long.test.ts', 'tests/introduction/answer-properties.test.ts'],
+    exclude: ['tests/**/*.long.test.ts', 'tests/introduction/*-properties.test.ts'],
     // What runs when a module is loaded is not mutated, so that a worker may keep what it has loaded.
     isolate: false,
     setupFiles: ['tests/support/property-seed.ts'],
