@@ -28,12 +28,7 @@ describe.each(pages)('%s', (_name, file, text) => {
     const known = [...settingKeys.map(({ flag }) => flag), '--settings', '--help'];
     expect(flags.filter((flag) => !known.includes(flag))).toEqual([]);
     const variables = [...text.matchAll(/\bWELCOMB_[A-Z_]+\b/g)].map(([name]) => name);
-    const knownVariables = [
-      ...settingKeys.map(({ variable }) => variable),
-      'WELCOMB_SETTINGS',
-      'WELCOMB_OPEN_DATA',
-      'WELCOMB_',
-    ];
+    const knownVariables = [...settingKeys.map(({ variable }) => variable), 'WELCOMB_SETTINGS', 'WELCOMB_'];
     expect(variables.filter((name) => !knownVariables.includes(name))).toEqual([]);
   });
 });

@@ -10,7 +10,7 @@ import { seriesOf } from '../../server/signals/series.ts';
 import type { KnownEvent, Series } from '../../server/signals/types.ts';
 
 const folder =
-  process.env['WELCOMB_OPEN_DATA'] ?? join(import.meta.dirname, '..', '..', '..', 'shared', 'data');
+  process.env['OPEN_DATA_FOLDER'] ?? join(import.meta.dirname, '..', '..', '..', 'shared', 'data');
 export const present = existsSync(folder);
 if (!present) console.log(`open data: ${folder} is absent, so the checks on it are passed over`);
 

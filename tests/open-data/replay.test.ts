@@ -7,7 +7,7 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { loadReplay, readCommand } from '../../simulator/replay.ts';
 
-const folder = process.env['WELCOMB_OPEN_DATA'] ?? join('..', 'shared', 'data');
+const folder = process.env['OPEN_DATA_FOLDER'] ?? join('..', 'shared', 'data');
 const load = async (path: string, args: readonly string[]) => {
   const command = readCommand([join(folder, path), ...args]);
   return loadReplay(command!, 0);

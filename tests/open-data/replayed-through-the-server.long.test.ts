@@ -14,7 +14,7 @@ import { openPublisher } from '../../simulator/sending/publish.ts';
 import { loadReplay, readCommand } from '../../simulator/replay.ts';
 import { dropFolder, newFolder } from '../support/server-process.ts';
 
-const folder = process.env['WELCOMB_OPEN_DATA'] ?? join('..', 'shared', 'data');
+const folder = process.env['OPEN_DATA_FOLDER'] ?? join('..', 'shared', 'data');
 const timeZone = 'Australia/Sydney';
 const minuteMs = 60_000;
 

@@ -175,4 +175,4 @@ function run(): void {
 }
 
 if (present) run();
-else console.log('The open series are absent: set WELCOMB_OPEN_DATA to their folder.');
+else console.log('The open series are absent: set OPEN_DATA_FOLDER to their folder.');
