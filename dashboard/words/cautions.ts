@@ -5,7 +5,7 @@ export const cautions = {
     'Stings can kill. Veil on, someone within call, prescribed adrenaline and a phone with you: after adrenaline call the emergency number, even if it gets better. Never open a nuc on a sensor’s word alone.',
   fire: 'Smokers set fire to dry grass and cars: stand it on bare ground or metal, carry water, put it out before you leave.',
   night:
-    'By night: not alone, a lamp, firm ground, suit closed at wrists and ankles. In the dark bees crawl and sting.',
+    'By night: not alone, a lamp, firm ground, wrists and ankles closed. In the dark bees crawl and sting.',
   honey:
     'Honey carries foulbrood, in candy too: only your own from healthy colonies, or candy without honey.',
   lifting: 'A full box weighs 20 to 40 kg (45 to 90 lb): lift with two, or in parts.',

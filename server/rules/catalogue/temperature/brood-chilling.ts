@@ -55,7 +55,7 @@ export const broodChilling = defineRule({
       what: sealed ? 'Sealed brood' : 'Open brood',
       todo: staysShut(introduction)
         ? say`Warm it from outside: insulate lid and walls, narrow the entrance, shelter it from wind. Keep it shut: the queen has just been let out.`
-        : say`Warm it: insulate the lid, narrow the entrance, add nurse bees if you have them. Do not hold it open for longer than that takes.`,
+        : say`Warm it: insulate the lid, narrow the entrance, add nurse bees if you have them. Shut it again soon.`,
       why: brood.why,
       settleBy: staysShut(introduction)
         ? say`Do bees fly, and is the box warm under the lid? Has the probe slipped out?`
