@@ -87,7 +87,8 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
     await hand.press(page, page.getByRole('button', { name: 'Try now' }), () => page.unroute('**/api/v1/**'));
     await page.getByText('Sent, and stored by the server.').waitFor();
     await expect.poll(() => page.getByText('not sent yet').count()).toBe(0);
-    expect([...fixture.farm.logged.values()]).toEqual([1]);
+    // One entry; where the first answer was lost on the way it comes twice, by the same id.
+    expect(fixture.farm.logged.size).toBe(1);
     expect(fixture.changes.at(-1)?.body).toMatchObject({
       entries: [{ introductionId: 'intro-n3', fact: { kind: 'cells-cut', cells: { open: 1, sealed: 1 } } }],
     });
