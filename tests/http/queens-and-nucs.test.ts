@@ -166,6 +166,34 @@ describe('fewer queens than nucs', () => {
     expect(named[0]!.nucs).toMatchObject([{ nucName: 'Nuc 1', order: 1, comesOn: on(14) }]);
   });
 
+  it('shares none to a nuc with signs of brood disease, nor offers it one that is left', async () => {
+    farm.at(at(0, 11));
+    for (const i of [0, 1]) await farm.log(await introduction(i), facts.split(), at(0));
+    farm.at(at(7, 13));
+    await move({ state: 'arrived' });
+    await farm.log(await introduction(0), { kind: 'brood-disease', found: 'signs' });
+    const [one] = (await queens()).items;
+    expect(one).toMatchObject({
+      living: 2,
+      over: 1,
+      nucs: [
+        { nucName: 'Nuc 2', order: 1, why: 'it is the last that waits' },
+        { nucName: 'Nuc 1', order: null, why: expect.stringContaining('signs of brood disease') as string },
+      ],
+    });
+    expect(one!.nucs[1]!.choices.map(({ text }) => text)).toEqual([
+      expect.stringContaining('call the bee inspector'),
+    ]);
+    expect(one!.advice.join(' ')).not.toContain('without: name another');
+    const other = { ...delivery, id: 'a2', name: 'Spare', queens: 1, state: 'arrived' };
+    await farm.send('POST', '/arrivals', other);
+    const spare = (await queens()).items.flatMap(({ nucs, advice }) => [
+      ...nucs.flatMap((nuc) => nuc.spare ?? []),
+      ...advice.filter((text) => text.includes('name that delivery')),
+    ]);
+    expect(spare).toEqual([]);
+  });
+
   it('counts a queen that is logged as dead on arrival at the nuc, and wants another for it', async () => {
     farm.at(at(0, 11));
     for (const i of [0, 1]) await farm.log(await introduction(i), facts.split(), at(0));

@@ -212,6 +212,22 @@ describe('queens shared out', () => {
     ]);
   });
 
+  it('gives no queen to a nuc with signs of brood disease, and says why', () => {
+    const shared = shareQueens(
+      [nuc('sick', Infinity, 'disease'), nuc('well', 12)],
+      [queen('a', 9), queen('b', 9)],
+    );
+    expect(shared.pairs).toMatchObject([{ nucId: 'well', why: 'it is the last that waits' }]);
+    expect(shared.queensOver).toEqual(['b']);
+    expect(shared.nucsWithout).toEqual([
+      {
+        nucId: 'sick',
+        why: 'signs of brood disease are logged, and no queen comes in before they are ruled out',
+        tooLate: false,
+      },
+    ]);
+  });
+
   it('reads from the log what limits a nuc', () => {
     const read = (...args: Parameters<typeof stateAt>) => waitingNuc(stateAt(...args), null, clock);
     expect(read(split, at(3))).toMatchObject({ limit: 'laying-workers', waitsUntilMs: at(21) });
@@ -220,6 +236,8 @@ describe('queens shared out', () => {
       waitsUntilMs: Infinity,
       readyFromMs: at(0, 0),
     });
+    const signs: Parameters<typeof stateAt>[0][number] = [at(2), { kind: 'brood-disease', found: 'signs' }];
+    expect(read([...split, signs], at(3))).toMatchObject({ limit: 'disease', waitsUntilMs: Infinity });
     const found: Parameters<typeof stateAt>[0] = [[at(0), facts.inspection({ youngestBrood: 'not-looked' })]];
     const unknown = { startingPoint: 'queenless-with-cells', plannedSplitMs: at(0) } as const;
     expect(read(found, at(1), unknown)).toMatchObject({ limit: 'not-known', waitsUntilMs: Infinity });

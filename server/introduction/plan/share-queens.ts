@@ -9,9 +9,9 @@ import type { IntroductionState } from '../state.ts';
 export interface WaitingNuc {
   readonly nucId: string;
   readonly readyFromMs: number;
-  /** Infinite where nothing presses: not split yet, or not known (`limit` says which). */
+  /** Infinite where nothing presses: not split yet, not known, or signs of brood disease (`limit` says which). */
   readonly waitsUntilMs: number;
-  readonly limit: CanWait['because'] | 'not-split' | 'not-known';
+  readonly limit: CanWait['because'] | 'not-split' | 'not-known' | 'disease';
 }
 
 export interface QueenAtHand {
@@ -46,6 +46,7 @@ export function waitingNuc(
   if (!wantsQueen(state) || splitMs === null) return null;
   const { nucId, startingPoint, timeZone } = state.setup;
   const common = { nucId, readyFromMs: startOfDay(splitMs, timeZone) };
+  if (state.signs.diseaseAtMs !== null) return { ...common, waitsUntilMs: Infinity, limit: 'disease' };
   if (startingPoint === 'planned-split' && state.split === null)
     return { ...common, waitsUntilMs: Infinity, limit: 'not-split' };
   const wait = canWait(state, projection);
@@ -54,11 +55,12 @@ export function waitingNuc(
     : { ...common, waitsUntilMs: Infinity, limit: 'not-known' };
 }
 
-const whyNow: Readonly<Record<WaitingNuc['limit'], string>> = {
+const whyBy: Readonly<Record<WaitingNuc['limit'], string>> = {
   'laying-workers': 'of those that wait, workers may lay in it first',
   'too-few-bees': 'of those that wait, it has too few bees first',
   'not-split': 'it is not split yet, so it comes after those that are',
   'not-known': 'nothing tells since when it is queenless, so it comes first',
+  disease: 'signs of brood disease are logged, and no queen comes in before they are ruled out',
 };
 
 /**
@@ -70,9 +72,9 @@ const pressedFirst = (a: WaitingNuc, b: WaitingNuc): number =>
   (a.waitsUntilMs === b.waitsUntilMs ? 0 : a.waitsUntilMs - b.waitsUntilMs) ||
   a.readyFromMs - b.readyFromMs;
 
-/** Queens in the order of arrival go to the nuc that can wait least of those that can still wait. */
+/** Queens in the order of arrival go to the nuc that can wait least of those that can still wait; none to a sick one. */
 export function shareQueens(nucs: readonly WaitingNuc[], queens: readonly QueenAtHand[]): QueensShared {
-  const waiting = new Map(nucs.map((nuc) => [nuc.nucId, nuc]));
+  const waiting = new Map(nucs.filter(({ limit }) => limit !== 'disease').map((nuc) => [nuc.nucId, nuc]));
   const pairs: QueensShared['pairs'][number][] = [];
   const over: string[] = [];
   for (const queen of queens.toSorted((a, b) => a.fromMs - b.fromMs || (a.queenId < b.queenId ? -1 : 1))) {
@@ -92,13 +94,16 @@ export function shareQueens(nucs: readonly WaitingNuc[], queens: readonly QueenA
     });
   }
   const firstMs = Math.min(...queens.map((queen) => queen.fromMs), Infinity);
-  const without = [...waiting.values()].toSorted(pressedFirst);
+  const without = [
+    ...[...waiting.values()].toSorted(pressedFirst),
+    ...nucs.filter(({ limit }) => limit === 'disease'),
+  ];
   return {
     pairs,
     queensOver: over,
-    nucsWithout: without.map(({ nucId, waitsUntilMs }) => ({
+    nucsWithout: without.map(({ nucId, waitsUntilMs, limit }) => ({
       nucId,
-      why: whyWithout(waitsUntilMs, firstMs),
+      why: limit === 'disease' ? whyBy.disease : whyWithout(waitsUntilMs, firstMs),
       tooLate: Number.isFinite(firstMs) && firstMs > waitsUntilMs,
     })),
   };
@@ -114,7 +119,7 @@ function whyFirst(next: WaitingNuc, others: readonly WaitingNuc[]): string {
   );
   return alike && next.limit !== 'not-known'
     ? 'it can wait as long as others, so any of them may be first'
-    : whyNow[next.limit];
+    : whyBy[next.limit];
 }
 
 const whyWithout = (waitsUntilMs: number, firstMs: number): string =>

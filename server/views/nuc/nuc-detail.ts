@@ -14,7 +14,7 @@ import type { NucAnalysis } from '../../watch/nuc-analysis.ts';
 import { factWords } from './fact-words.ts';
 import { nucSummary, type SummaryParts } from './nuc-summary.ts';
 import { stepToWire } from '../plan/plan-steps.ts';
-import { waitingOf } from '../plan/queens-view.ts';
+import { waitingOf } from '../plan/waiting-nuc.ts';
 import { rounded } from '../rounded.ts';
 import { signalNotes } from './signal-notes.ts';
 import { bees as number, dayOf, grams, type Say } from '../../words/phrase.ts';

@@ -3,65 +3,24 @@ import { cageTimeDays, highEnd } from '../../biology/figures.ts';
 import { placesOfActs } from '../../introduction/acts/answer.ts';
 import { atHourOfDate, dayNumber, isoDate } from '../../introduction/calendar.ts';
 import { ofKind } from '../../introduction/log/effective-facts.ts';
-import {
-  canWait,
-  comesMsOf,
-  lateChoices,
-  queenIsLate,
-  wantsQueen,
-} from '../../introduction/acts/days/late-queen.ts';
-import { splitInstant, type Clock } from '../../introduction/acts/days/plan-windows.ts';
-import { nucPopulation } from '../../introduction/population.ts';
+import { wantsQueen } from '../../introduction/acts/days/late-queen.ts';
+import { splitInstant } from '../../introduction/acts/days/plan-windows.ts';
 import { shareQueens, waitingNuc, type QueensShared } from '../../introduction/plan/share-queens.ts';
-import { foldIntroduction, type IntroductionState } from '../../introduction/state.ts';
+import { foldIntroduction } from '../../introduction/state.ts';
 import type { NucForQueen, QueensForNucs } from '../../contract/plan.ts';
-import type { Waiting } from '../../contract/waiting.ts';
 import type { Arrival } from '../../store/field-log/queens.ts';
-import { driftMeasured } from '../../watch/bees-now.ts';
 import { groupBy } from '../../group-by.ts';
 import { isNamedAfter } from './queen-names.ts';
+import { clockOf, projectionOf, visitHour, waitingToWire, type Begun } from './waiting-nuc.ts';
 import type { NucAnalysis } from '../../watch/nuc-analysis.ts';
 import { postHour } from '../../farm/setup-of.ts';
 
-const visitHour = 10;
 /** Later than this nobody makes good for queens that came dead. */
 const tellWithinDays = 7;
-
-/** A nuc with an introduction that has a state. */
-type Begun = NucAnalysis & { readonly state: IntroductionState };
 
 interface WhatIf {
   readonly arrivalId: string;
   readonly expected: string;
-}
-
-const clockOf = ({ site }: NucAnalysis): Clock => ({ timeZone: site.timeZone, visitHour });
-const projectionOf = ({ state, signals }: Begun) =>
-  nucPopulation(state, driftMeasured(signals))?.projection ?? null;
-
-/** What a nuc that wants a queen can do until she comes; null where it wants none. */
-export function waitingOf(analysis: NucAnalysis): Waiting | null {
-  const { state } = analysis;
-  if (!state || !wantsQueen(state) || state.day0Ms === null) return null;
-  return waitingToWire({ ...analysis, state }, comesMsOf(state));
-}
-
-function waitingToWire(analysis: Begun, comesMs: number | null): Waiting {
-  const { state, site } = analysis;
-  const projection = projectionOf(analysis);
-  const date = (atMs: number | null): string | null => (atMs === null ? null : isoDate(atMs, site.timeZone));
-  const unsplit = state.setup.startingPoint === 'planned-split' && state.split === null;
-  return {
-    comesOn: date(comesMs),
-    waitsUntil: unsplit ? null : date(canWait(state, projection)?.untilMs ?? null),
-    late: queenIsLate(state, comesMs),
-    choices: lateChoices(state, projection, comesMs, clockOf(analysis)).map(({ kind, fits, atMs, text }) => ({
-      kind,
-      fits,
-      on: date(atMs),
-      text,
-    })),
-  };
 }
 
 /** As if the delivery came on another day: the same log, another expectation. */
@@ -126,15 +85,23 @@ export function queensView(
   const cancelled = arrivals.filter(({ state }) => state === 'cancelled').map(({ id }) => id);
   const without = [undefined, ...cancelled].flatMap((id) => byArrival.get(id) ?? []);
   const here = new Set(arrivals.filter(({ state }) => state === 'arrived').map(({ id }) => id));
-  return withQueensOver([...deliveries, ...undelivered(without)], here);
+  return withQueensOver([...deliveries, ...undelivered(without)], here, sickOf(begun));
 }
 
+/** Nucs with signs of brood disease: no queen goes into them before the inspector has spoken, so none is offered. */
+const sickOf = (nucs: readonly Begun[]): ReadonlySet<string> =>
+  new Set(nucs.filter(({ state }) => state.signs.diseaseAtMs !== null).map(({ nuc }) => nuc.id));
+
 /** Where nucs go without, deliveries that are here and have a queen over are named. */
-function withQueensOver(all: readonly QueensForNucs[], arrived: ReadonlySet<string>): QueensForNucs[] {
+function withQueensOver(
+  all: readonly QueensForNucs[],
+  arrived: ReadonlySet<string>,
+  sick: ReadonlySet<string>,
+): QueensForNucs[] {
+  const wantsOne = ({ order, nucId }: NucForQueen): boolean => order === null && !sick.has(nucId);
   const here = all.filter(({ over, arrivalId }) => over > 0 && arrivalId !== null && arrived.has(arrivalId));
   return all.map((one) => {
-    const goWithout = one.nucs.some(({ order }) => order === null);
-    const offered = goWithout ? here.filter((other) => other !== one) : [];
+    const offered = one.nucs.some(wantsOne) ? here.filter((other) => other !== one) : [];
     const named = offered.map(
       ({ name, over }) =>
         `${queensWords(over)} of “${name}” ${over === 1 ? 'has' : 'have'} no nuc: name that delivery for a nuc that goes without.`,
@@ -142,7 +109,7 @@ function withQueensOver(all: readonly QueensForNucs[], arrived: ReadonlySet<stri
     const spare = offered.flatMap(({ arrivalId, name, over }) =>
       arrivalId === null ? [] : [{ arrivalId, name, queens: over }],
     );
-    const nucs = one.nucs.map((nuc) => (nuc.order === null && spare.length > 0 ? { ...nuc, spare } : nuc));
+    const nucs = one.nucs.map((nuc) => (wantsOne(nuc) && spare.length > 0 ? { ...nuc, spare } : nuc));
     return { ...one, nucs, advice: [...one.advice, ...named] };
   });
 }
@@ -186,6 +153,7 @@ function delivery(
     queens,
   );
   const over = shared.queensOver.length;
+  const sick = sickOf(waiting);
   return {
     arrivalId: arrival.id,
     name: arrival.name,
@@ -196,7 +164,7 @@ function delivery(
       over,
       dead: daysSince > tellWithinDays ? 0 : dead,
       overdue,
-      without: shared.nucsWithout.length,
+      without: shared.nucsWithout.filter(({ nucId }) => !sick.has(nucId)).length,
       arrived: arrival.state === 'arrived',
     }),
     nucs: inOrder(waiting, shared, overdue ? null : comesMs),

@@ -1,4 +1,4 @@
-/** Signs of brood disease: nothing is carried into the nuc or out of it until they are ruled out. */
+/** Signs of brood disease: nothing is carried into the nuc or out of it until they are ruled out, nor a queen hung. */
 import type { IntroductionState } from '../../state.ts';
 import type { ActRow } from '../act.ts';
 import { blocked, type Condition } from '../condition.ts';
@@ -6,13 +6,13 @@ import { notClosed, present } from '../common-conditions.ts';
 import { soonFor } from '../situation.ts';
 import { atHome } from '../words.ts';
 
-/** Of acts that carry brood, bees or combs between this nuc and another colony. Common practice; local law decides. */
+/** Of acts that carry a queen, brood, bees or combs into this nuc or out of it. Common practice; local law decides. */
 export const carriesNothing = ({ signs }: IntroductionState): Condition | null =>
   signs.diseaseAtMs === null
     ? null
     : blocked(
         'Signs of brood disease',
-        'Signs of brood disease are logged, and not that they are ruled out. Until then no brood, bees or combs come in or go out.',
+        'Signs of brood disease are logged, and not that they are ruled out. Until then no queen, brood, bees or combs come in or go out.',
         { first: 'call-inspector' },
       );
 

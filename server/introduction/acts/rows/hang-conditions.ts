@@ -16,6 +16,7 @@ import {
 } from '../common-conditions.ts';
 import { blocked, cite, met, pending, unknown, type Condition } from '../condition.ts';
 import type { Situation } from '../situation.ts';
+import { carriesNothing } from './disease.ts';
 
 function queenAtHand({ state, draftOf }: Situation): Condition {
   switch (state.queen.where) {
@@ -149,6 +150,7 @@ export function hangConditions(situation: Situation, waitsForCut: boolean): read
   if (notBegun) return present([notClosed(state), notBegun]);
   return present([
     notClosed(state),
+    carriesNothing(state),
     queenAtHand(situation),
     earlierQueenOut(state),
     noFreeQueen(state, nowMs),
