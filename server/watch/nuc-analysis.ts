@@ -1,5 +1,5 @@
 /** Everything that is worked out about one nuc at one instant: its introduction, its signals, its gates and plan. */
-import { answerFor, type Answer } from '../introduction/acts/answer.ts';
+import { answerFor } from '../introduction/acts/answer.ts';
 import type { Gate } from '../introduction/acts/gate.ts';
 import { gatesOf } from '../introduction/gates/views.ts';
 import type { PlanStep } from '../introduction/acts/plan-step.ts';
@@ -105,12 +105,11 @@ export function judge(
   choices: FarmChoices,
 ): NucAnalysis {
   const { chanceLimit, unavailableDates: unavailable } = choices;
-  const answer = lazy((): Answer | null =>
-    state === null ? null : answerFor(state, gateEvidence(signals, chanceLimit, state), { unavailable }),
-  );
-  const gates = lazy(() => {
-    const given = answer();
-    return given ? gatesOf(given) : [];
+  // Gates and plan alone are kept: what the answer is worked out from takes as much room again.
+  const answered = lazy((): Pick<NucAnalysis, 'gates' | 'plan'> => {
+    if (state === null) return { gates: [], plan: [] };
+    const answer = answerFor(state, gateEvidence(signals, chanceLimit, state), { unavailable });
+    return { gates: gatesOf(answer), plan: answer.plan };
   });
   return withLater(
     {
@@ -121,6 +120,6 @@ export function judge(
       ...context,
     },
     // Sentences that most looks of the rules need none of.
-    { gates, plan: () => answer()?.plan ?? [] },
+    { gates: () => answered().gates, plan: () => answered().plan },
   );
 }
