@@ -1,7 +1,8 @@
 /** MQTT messages are decoded, committed in groups, and acknowledged only then. */
 import type { Announcement, CalibratedChannel, CommitResult, IngestPort } from '../server/store/port.ts';
 import type { Device } from './broker/authenticator.ts';
-import { startEmbedded, type ConnectionLimits, type EmbeddedBroker } from './broker/embedded.ts';
+import { startEmbedded } from './broker/embedded.ts';
+import type { ConnectionLimits, EmbeddedBroker } from './broker/embedded-options.ts';
 import type { Link, LinkEvents } from './broker/link.ts';
 import type { OutsideBroker, OutsideLimits } from './broker/outside-options.ts';
 import { discoveryFilters } from './decode/discovery.ts';

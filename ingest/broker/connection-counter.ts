@@ -8,6 +8,13 @@ export interface ConnectionCaps {
   readonly unauthenticated: number;
 }
 
+/** Behind a proxy, or in a container, all devices may come from one address. */
+export const defaultConnectionCaps: ConnectionCaps = {
+  perAddress: 250,
+  unauthenticatedPerAddress: 100,
+  unauthenticated: 200,
+};
+
 export class ConnectionCounter {
   readonly #caps: ConnectionCaps;
   readonly #byAddress = new Map<string, { all: number; unauthenticated: number }>();

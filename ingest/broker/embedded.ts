@@ -7,43 +7,23 @@ import { Aedes, type AuthenticateError, type Client, type ConnectPacket, type Pu
 import { shown } from '../decode/message.ts';
 import { serverRoot } from '../decode/own-topics.ts';
 import { hasRoomFor, whyTooLarge } from './client-bounds.ts';
-import { ConnectionCounter, type ConnectionCaps } from './connection-counter.ts';
+import { ConnectionCounter, defaultConnectionCaps } from './connection-counter.ts';
 import { ConnectionLog } from './connection-log.ts';
 import { Connection } from './connection.ts';
-import { Authenticator, type Device, type DeviceDirectory } from './authenticator.ts';
+import { Authenticator, type Device } from './authenticator.ts';
 import type { Oversized } from './frame-guard.ts';
+import type { ConnectionLimits, EmbeddedBroker } from './embedded-options.ts';
 import type { Link, LinkEvents } from './link.ts';
-import { listenOn, type ListenOptions } from './listener.ts';
+import { listenOn } from './listener.ts';
 import { pace } from './pace.ts';
 import { RetainedRoom, defaultRetainedLimits } from './retained.ts';
 import { mayHear, whyNotPublish } from './rights.ts';
 import { clientIdOf, Sessions, defaultSessionLimits } from './sessions.ts';
 
-export interface EmbeddedBroker extends ListenOptions {
-  readonly kind: 'embedded';
-  readonly devices: DeviceDirectory;
-  /** Nameless clients from this machine, until the first device is made. */
-  readonly allowAnonymous: boolean;
-}
-
-export interface ConnectionLimits {
-  readonly maxConnections: number;
-  readonly maxPacketBytes: number;
-  /** Sustained; a connection that sends faster is read more slowly. */
-  readonly messagesPerSecond: number;
-  readonly burst: number;
-}
-
 const sysTopic = '$SYS/';
 /** Where messages beyond a device's rights go after they were quarantined: to no subscriber. */
 const nowhere = `${serverRoot}/refused`;
 
-/** Behind a proxy, or in a container, all devices may come from one address. */
-const connectionCaps: ConnectionCaps = {
-  perAddress: 250,
-  unauthenticatedPerAddress: 100,
-  unauthenticated: 200,
-};
 /** How long a client may take to say CONNECT, and to take in what it is sent: others wait for it meanwhile. */
 const connectTimeout = 10_000;
 const drainTimeout = 5000;
@@ -68,7 +48,7 @@ class Broker {
   readonly #clock: () => number;
   readonly #log: ConnectionLog;
   readonly #authenticator: Authenticator;
-  readonly #counter = new ConnectionCounter(connectionCaps);
+  readonly #counter = new ConnectionCounter(defaultConnectionCaps);
   readonly #sessions: Sessions;
   readonly #retained = new RetainedRoom(defaultRetainedLimits);
   readonly #clients = new Set<Client>();

@@ -6,6 +6,7 @@ export * from './brood-figures.ts';
 export * from './drift-figures.ts';
 export * from './emergency-cell-figures.ts';
 export * from './keeper-figures.ts';
+export * from './look-figures.ts';
 export * from './nest-figures.ts';
 export * from './practice-figures.ts';
 export * from './population-figures.ts';

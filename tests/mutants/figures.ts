@@ -20,6 +20,7 @@ const from =
   });
 const named = (name: string, field: string): string => `const ${name}: Figure = \\{[^}]*?\\b${field}: `;
 const cell = from('biology/emergency-cell-figures', named);
+const look = from('biology/look-figures', named);
 const brood = from('biology/brood-figures', named);
 /** The first number of a rule of practice is its value, the fourth argument its low end. */
 const practice = from('biology/practice-figures', (name, field) =>
@@ -31,11 +32,11 @@ const keeper = assumedIn('keeper-figures');
 
 /** Figures and what they are set to. Each stands once in its file. */
 export const changes: readonly Change[] = [
-  cell('emergedShellDays', 'high', '4', '9'),
-  cell('virginNoticedShare', 'value', '0.15', '0.4'),
+  look('emergedShellDays', 'high', '4', '9'),
+  look('virginNoticedShare', 'value', '0.15', '0.4'),
   cell('startedAgainShare', 'value', '0.4', '0.2'),
   cell('testFrameDays', 'low', '1', '0.2'),
-  cell('missedCellShare', 'value', '0.09', '0.03'),
+  look('missedCellShare', 'value', '0.09', '0.03'),
   cell('firstVirginDays', 'low', '8.5', '9.5'),
   cell('shortestCellDays', 'low', '8', '9'),
   cell('tornDownShare', 'value', '0.53', '0.8'),
@@ -69,7 +70,7 @@ export const changes: readonly Change[] = [
   // All cells alike in how easily they are missed.
   {
     name: 'hiddenCells, the odds of those that hide',
-    file: 'server/biology/emergency-cell-figures.ts',
+    file: 'server/biology/look-figures.ts',
     after: 'odds: 0.75, share: 0.75 \\},\\s*\\{ odds: ',
     from: '1.75',
     to: '0.75',

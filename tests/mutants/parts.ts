@@ -73,7 +73,7 @@ export const parts: readonly Part[] = [
     'acts/rows/until-then',
   ),
   introduction('acts-cage', 'acts/rows/cage', 'acts/rows/hang-window'),
-  introduction('acts-cuts', 'acts/rows/cuts'),
+  introduction('acts-cuts', 'acts/rows/cuts', 'acts/rows/looks-after-cut'),
   introduction(
     'acts-hang',
     'acts/rows/hang-conditions',

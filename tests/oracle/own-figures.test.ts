@@ -3,6 +3,7 @@ import { readFileSync } from 'node:fs';
 import { expect, it } from 'vitest';
 import * as brood from '../../server/biology/brood-figures.ts';
 import * as cells from '../../server/biology/emergency-cell-figures.ts';
+import * as looks from '../../server/biology/look-figures.ts';
 
 const files = ['colony.ts', 'keeper.ts', 'scene.ts', 'dice.ts'] as const;
 const textOf = (file: string): string => readFileSync(new URL(file, import.meta.url), 'utf8');
@@ -21,14 +22,9 @@ it.each(files)('%s imports nothing of bee biology', (file) => {
 
 it.each(files.slice(0, 2))('%s repeats no figure of the code that it judges', (file) => {
   // The classes of hidden cells are younger than the agents, whose range of another thing ends at the same share.
-  const {
-    startsAfterLoss: _loss,
-    startsAgain: _again,
-    queenSpeeds: _speeds,
-    hiddenCells: _hidden,
-    ...single
-  } = cells;
-  const theirs = new Set([...valuesOf(brood), ...valuesOf(single)]);
+  const { startsAfterLoss: _loss, startsAgain: _again, queenSpeeds: _speeds, ...single } = cells;
+  const { hiddenCells: _hidden, ...ofLooks } = looks;
+  const theirs = new Set([brood, single, ofLooks].flatMap(valuesOf));
   expect(theirs.size).toBeGreaterThan(10);
   const typed = (textOf(file).match(/(?<![\w.])\d+\.\d+/g) ?? []).map(Number);
   expect(typed.length).toBeGreaterThan(3);

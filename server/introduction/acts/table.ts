@@ -5,6 +5,7 @@ import * as afterRelease from './rows/after-release.ts';
 import * as beginning from './rows/beginning.ts';
 import * as cage from './rows/cage.ts';
 import * as cuts from './rows/cuts.ts';
+import * as looks from './rows/looks-after-cut.ts';
 import * as disease from './rows/disease.ts';
 import * as herBrood from './rows/her-brood.ts';
 import * as letOutEarly from './rows/let-out-early.ts';
@@ -21,8 +22,8 @@ export const acts: readonly ActRow[] = [
   testFrame.testFrameOut,
   testFrame.takeQueenOut,
   cuts.cutCells,
-  cuts.secondLook,
-  cuts.oneMoreLook,
+  looks.secondLook,
+  looks.oneMoreLook,
   cage.addBees,
   cage.hangCage,
   cage.watchCage,
