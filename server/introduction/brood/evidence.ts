@@ -140,7 +140,7 @@ function foldSights(
       exact = false;
     }
     const sight = sights.get(event.id);
-    const onTestFrame = frames.some((f) => f.inMs <= event.atMs && event.atMs <= (f.outMs ?? event.atMs));
+    const onTestFrame = frames.some((f) => f.inMs < event.atMs && event.atMs <= (f.outMs ?? event.atMs));
     if (sight && !sight.hers && !onTestFrame && event.atMs >= oldQueenUntilMs)
       exact = foldSight(folded, sight, exact);
     if (sight?.noEggElse === true && !onTestFrame) narrowByNoEgg(folded, sight, exact);

@@ -38,21 +38,20 @@ interface BroodFold {
   readonly egg: { readonly latestMs: number | null };
 }
 
-/** Every frame, no egg and no young larva, an egg stage or more after the split: no queen lays in it. */
+/** The last look on every frame found no egg and no young larva, an egg stage or more after the split: no queen lays in it. */
 function nothingYoung(facts: readonly EffectiveFact[], splitMs: number): boolean {
+  const looks = facts.flatMap(({ atMs, fact }) =>
+    fact.kind === 'inspection' || fact.kind === 'cells-cut' ? [{ atMs, ...fact }] : [],
+  );
   const last = lastOf(
-    facts.filter(
-      ({ fact }) =>
-        (fact.kind === 'inspection' || fact.kind === 'cells-cut') && fact.youngestBrood !== 'not-looked',
+    looks.filter(
+      (look) => look.youngestBrood !== 'not-looked' && look.everyFrameChecked && look.beesShakenOff,
     ),
   );
-  if (last?.fact.kind !== 'inspection' && last?.fact.kind !== 'cells-cut') return false;
-  const { everyFrameChecked, beesShakenOff, severalEggsACell } = last.fact;
   return (
-    everyFrameChecked &&
-    beesShakenOff &&
-    nothingYoungSeen(last.fact) &&
-    severalEggsACell !== true &&
+    last !== undefined &&
+    nothingYoungSeen(last) &&
+    last.severalEggsACell !== true &&
     last.atMs >= splitMs + developmentMs(highEnd(eggStageDays))
   );
 }
@@ -85,7 +84,7 @@ function queenlessByBrood(
 ): Omit<ShownQueenless, 'layingQueenSeen'> {
   const answered = lastOf(frames.filter((frame) => frame.answer === 'no-queen'));
   const since = folded.contradictedAtMs;
-  if (since !== null && !(answered?.outMs && answered.inMs > since)) {
+  if (since !== null && !(answered?.outMs && answered.inMs >= since)) {
     return { queenless: 'contradicted', queenlessWhy: lastOf(folded.contradictions)?.text ?? '' };
   }
   if (answered) {
