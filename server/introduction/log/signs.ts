@@ -39,7 +39,7 @@ export interface Signs {
   readonly diseaseAtMs: number | null;
 }
 
-/** The first look on every frame, after they were seen, that found no sign of them. */
+/** The first look on every frame, since a sign of them was seen, that found none. */
 interface Folded extends Signs {
   readonly cleanSinceMs: number | null;
 }
@@ -115,16 +115,16 @@ function broodSigns(signs: Folded, atMs: number, seen: BroodLook, everyFrame: bo
   }
   if (!signsAsked(seen)) return signs;
   const looked = { ...signs, lookedForLayingWorkersAtMs: atMs };
-  if (signs.layingWorkers === null || !everyFrame) return looked;
+  if (!everyFrame) return looked;
   if (signs.cleanSinceMs !== null && atMs - signs.cleanSinceMs >= apart) return disproved(signs, atMs);
   return { ...looked, cleanSinceMs: signs.cleanSinceMs ?? atMs };
 }
 
-/** Bees that raise queen cells on a frame given after the signs have no workers left that rule them. */
+/** Bees that raise queen cells on a frame given at the visit that saw the signs, or later, have no workers left that rule them. */
 function answered(signs: Folded, outMs: number, facts: readonly EffectiveFact[]): Folded {
   const seenMs = signs.layingWorkers?.atMs ?? -Infinity;
   const frame = testFrames(facts).find((one) => one.outMs === outMs);
-  return frame?.answer === 'no-queen' && frame.inMs > seenMs ? disproved(signs, outMs) : signs;
+  return frame?.answer === 'no-queen' && frame.inMs >= seenMs ? disproved(signs, outMs) : signs;
 }
 
 const atCage = (signs: Folded, what: Behaviour, atMs: number): Folded => ({
