@@ -185,6 +185,8 @@ describe('fewer queens than nucs', () => {
       expect.stringContaining('call the bee inspector'),
     ]);
     expect(one!.advice.join(' ')).not.toContain('without: name another');
+    const clashes = (await farm.get<Plan>('/plan')).items.flatMap((day) => day.clashes);
+    expect(clashes.filter((text) => text.includes('No queen is left'))).toEqual([]);
     const other = { ...delivery, id: 'a2', name: 'Spare', queens: 1, state: 'arrived' };
     await farm.send('POST', '/arrivals', other);
     const spare = (await queens()).items.flatMap(({ nucs, advice }) => [
@@ -192,6 +194,15 @@ describe('fewer queens than nucs', () => {
       ...advice.filter((text) => text.includes('name that delivery')),
     ]);
     expect(spare).toEqual([]);
+
+    for (const [i, queenId] of ['queen-one', 'queen-two'].entries())
+      await farm.log(await introduction(i), facts.arrived({ queenId }));
+    const { items: days } = await farm.get<Plan>('/plan');
+    const hung = days.flatMap(({ steps }) => steps.filter(({ kind }) => kind === 'hang-cage'));
+    expect(hung.map(({ nucName, queen }) => [nucName, queen !== undefined]).toSorted()).toEqual([
+      ['Nuc 1', false],
+      ['Nuc 2', true],
+    ]);
   });
 
   it('counts a queen that is logged as dead on arrival at the nuc, and wants another for it', async () => {

@@ -89,6 +89,17 @@ describe('a trip', () => {
     ]);
   });
 
+  it('brings what a blocked step needs, for what blocks it may be settled there; not where the inspector does that', () => {
+    const blockedBy = (first: PlanStep['kind']) =>
+      step({
+        kind: 'hang-cage',
+        whatToBring: ['tape'],
+        blocked: { answer: 'stop', by: 'it', first: [first] },
+      });
+    expect(listed([blockedBy('take-queen-out')])).toEqual(['2027-05-08 meadow: n1 hang-cage; tape']);
+    expect(listed([blockedBy('call-inspector')])).toEqual(['2027-05-08 meadow: n1 hang-cage; ']);
+  });
+
   it.each([
     { what: 'what is done', over: { done } },
     { what: 'what is only offered', over: { offered: true } },

@@ -38,6 +38,10 @@ export interface PlanStep {
   readonly clashes: readonly string[];
 }
 
+/** Nothing is brought along for it, and no queen is missing: no visit of the keeper settles what forbids it. */
+export const waitsForInspector = ({ blocked }: PlanStep): boolean =>
+  blocked?.first.includes('call-inspector') === true;
+
 export interface PlanOptions {
   /** Hour of the day at which visits are planned; 10 where absent. */
   readonly visitHour?: number;

@@ -3,7 +3,7 @@ import { isoDate, startOfDayAfter } from '../../introduction/calendar.ts';
 import { trips } from '../../introduction/acts/days/plan-days.ts';
 import type { PlanDto } from '../../contract/plan.ts';
 import type { ParsedQueryOf } from '../../contract/index.ts';
-import type { PlanStep } from '../../introduction/acts/plan-step.ts';
+import { waitsForInspector, type PlanStep } from '../../introduction/acts/plan-step.ts';
 import type { NucAnalysis } from '../../watch/nuc-analysis.ts';
 import { stepToWire } from './plan-steps.ts';
 
@@ -61,7 +61,8 @@ export function planView(
 function withoutQueen(steps: readonly PlanStep[], without: (nucId: string) => string | false): string[] {
   const names = (wanted: PlanStep['kind']): string =>
     steps
-      .flatMap(({ kind, done, nucId }) => (kind === wanted && !done ? without(nucId) || [] : []))
+      .filter((step) => step.kind === wanted && !step.done && !waitsForInspector(step))
+      .flatMap(({ nucId }) => without(nucId) || [])
       .join(', ');
   const [unsplit, waiting] = [names('split'), names('hang-cage')];
   return [
@@ -80,7 +81,8 @@ const queenFor = (
   step: PlanStep,
   analysis: NucAnalysis,
   queenOf: (analysis: NucAnalysis) => string | undefined,
-): string | undefined => (hangsHer.has(step.kind) ? queenOf(analysis) : undefined);
+): string | undefined =>
+  hangsHer.has(step.kind) && !waitsForInspector(step) ? queenOf(analysis) : undefined;
 
 /** Queens by name in place of "caged queen", where they have names. */
 function withQueens(bring: readonly string[], named: readonly (string | undefined)[]): string[] {
