@@ -20,7 +20,7 @@ export const broodDisease = defineRule({
       conditions: [holds('Signs logged', sinceMs !== null, sinceMs === null ? 'no' : 'yes', 'yes')],
       clear: () => sinceMs === null,
       message: () => ({
-        todo: say`Call the bee inspector. Until then move no frames, bees, queens or tools from it to another colony, and sell none. This comes before the plan.`,
+        todo: say`Call the bee inspector. Until then move no frames, bees, queens or tools from it to another colony, sell none, and hang no queen in it. This comes before the plan.`,
         seen: sinceMs === null ? say`No signs are logged.` : say`You logged signs on ${dayOf(sinceMs)}.`,
         why: say`Foulbrood travels on frames, tools and robbing bees. Local law says what is reported, and what is done.`,
         howSure: say`It rests on your entry alone: no sensor sees brood disease.`,
