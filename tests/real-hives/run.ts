@@ -1,8 +1,8 @@
 /**
  * The rules on the open series: `npm run real-hives [-- --only alerts|fewer|handlings|masses|trade] [--hive 2020-E] [--step 15]
- * [--list]`. Prints alerts a hive-month by rule and urgency beside a fixed limit, failing colonies with the day on which they are
- * found, handlings found, what thinner readings and fewer sensors do, and the trade between alerts and warnings; ends
- * non-zero where a goal is missed.
+ * [--every 30] [--without outside] [--list]`. Prints alerts a hive-month by rule and urgency beside a fixed limit, failing colonies
+ * with the day on which they are found, handlings found, what thinner readings and fewer sensors do, and the trade between alerts
+ * and warnings; ends non-zero where a goal is missed. `--every` and `--without` thin what the alerts and the trade are counted on.
  */
 import { wilson } from '../../server/signals/statistics/intervals.ts';
 import { present } from '../open-data/data.ts';
@@ -29,6 +29,16 @@ const flag = (name: string): boolean => process.argv.includes(`--${name}`);
 const step = Number(argument('step') ?? 15);
 if (!Number.isInteger(step) || step < 1) throw new Error('--step wants whole minutes, such as 15');
 const stepMs = step * minuteMs;
+const every = argument('every');
+if (every !== undefined && !(Number(every) > 0)) throw new Error('--every wants minutes, such as 15');
+const without = argument('without');
+if (without !== undefined && without !== 'outside') throw new Error('--without knows outside');
+/** The rows with fewer readings, or fewer sensors, name their own. */
+const chosenOptions: WatchOptions = {
+  stepMs,
+  ...(every !== undefined && { everyMs: Number(every) * minuteMs }),
+  withoutOutside: without === 'outside',
+};
 const parts = ['alerts', 'fewer', 'handlings', 'masses', 'trade'] as const;
 const only = argument('only');
 if (only !== undefined && !parts.some((part) => part === only))
@@ -163,7 +173,7 @@ function run(): void {
     ] as const
   ).filter(([, hives]) => hives.length > 0);
   if (wants('alerts') || wants('trade')) {
-    const watched = sets.map(([set, hives]) => [set, hives.map((one) => watch(one, { stepMs }))] as const);
+    const watched = sets.map(([set, hives]) => [set, hives.map((one) => watch(one, chosenOptions))] as const);
     if (wants('alerts')) alerts(watched);
     if (wants('trade')) trade(watched.map(([, all]) => all));
   }
