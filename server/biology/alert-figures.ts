@@ -31,6 +31,20 @@ export const blindFallKPerH = assumed(
   0.5,
   2,
 );
+export const blindDarkFallKPerH = assumed(
+  0.5,
+  'K/h',
+  'the same in the dark, which grows colder until dawn',
+  0.25,
+  1,
+);
+export const blindUnderUsualK = assumed(
+  1,
+  'K',
+  'so far under the usual lowest of its days no nest comes by its own wandering',
+  0.5,
+  2,
+);
 export const timeToActMinutes = assumed(
   150,
   'min',

@@ -44,6 +44,7 @@ export interface ChillCase {
 
 interface ReadSeries {
   readonly brood: Series;
+  /** Empty without an outside sensor. */
   readonly outside: Series;
   readonly days: readonly ReturnType<typeof readDay>[];
 }
@@ -115,6 +116,13 @@ export function verdictOf(night: ChillNight, limits: LimitSettings = noLimitSett
   }).raisings.length;
   if (night.chilled) return told > 0 ? 'warned' : 'missed';
   return told > 0 ? 'false' : 'calm';
+}
+
+const asRead = (nuc: ChillCase): ChillCase => nuc;
+/** The nuc without its outside sensor. */
+export function withoutOutside(nuc: ChillCase): ChillCase {
+  const { outsideC: _, ...series } = nuc.input.series;
+  return { ...nuc, input: { ...nuc.input, series } };
 }
 
 /** The nights of one nuc that begin warm and undisturbed. No forecast is given: persistence has to do. */
@@ -211,20 +219,25 @@ export const chillVerdicts = (
   seed: number,
   setting: 'usual' | 'unseen',
   scenario: 'cold-snap' | 'clean',
-): NightVerdict[] => chillNights(simulatedChill(seed, setting, scenario)).map((night) => verdictOf(night));
+  readAs: (nuc: ChillCase) => ChillCase = asRead,
+): NightVerdict[] =>
+  chillNights(readAs(simulatedChill(seed, setting, scenario))).map((night) => verdictOf(night));
 
 const count = (verdict: NightVerdict, of: readonly NightVerdict[]): number =>
   of.filter((v) => v === verdict).length;
 
 /** `name` is put behind each line. */
-function chillTable(weak: readonly NightVerdict[], ordinary: readonly NightVerdict[], name = ''): Level[] {
+function chillTable(
+  weak: readonly NightVerdict[],
+  ordinary: readonly NightVerdict[],
+  name: string,
+  goal: { readonly atLeast?: number },
+): Level[] {
   const all = [...weak, ...ordinary];
   const chilled = count('warned', all) + count('missed', all);
   const calm = (of: readonly NightVerdict[]): number => count('calm', of) + count('false', of);
   return [
-    shareLevel(`chill nights announced 60 min or more ahead${name}`, count('warned', all), chilled, {
-      atLeast: 95,
-    }),
+    shareLevel(`chill nights announced 60 min or more ahead${name}`, count('warned', all), chilled, goal),
     shareLevel(`false in calm nights, ordinary nucs${name}`, count('false', ordinary), calm(ordinary), {
       atMost: 1,
     }),
@@ -233,10 +246,20 @@ function chillTable(weak: readonly NightVerdict[], ordinary: readonly NightVerdi
   ];
 }
 
+const readWith = [
+  { readAs: asRead, name: '', goal: { atLeast: 95 } },
+  // No goal: the cold of the night is not known, only the nest tells of it.
+  { readAs: withoutOutside, name: ', without an outside sensor', goal: {} },
+] as const;
+
 export function chillLevels(seeds: readonly number[], setting: 'usual' | 'unseen'): Level[] {
-  const simulated = chillTable(
-    seeds.flatMap((seed) => chillVerdicts(seed, setting, 'cold-snap')),
-    seeds.flatMap((seed) => chillVerdicts(seed, setting, 'clean')),
+  const simulated = readWith.flatMap(({ readAs, name, goal }) =>
+    chillTable(
+      seeds.flatMap((seed) => chillVerdicts(seed, setting, 'cold-snap', readAs)),
+      seeds.flatMap((seed) => chillVerdicts(seed, setting, 'clean', readAs)),
+      name,
+      goal,
+    ),
   );
   // It has one setting, of which nothing was tuned.
   if (setting === 'unseen') return simulated;
@@ -257,6 +280,9 @@ export const secondWeak = (seeds: readonly number[]): ChillCase[] =>
 function secondChillLevels(seeds: readonly number[]): Level[] {
   const verdicts = (cases: readonly ChillCase[]): NightVerdict[] =>
     cases.flatMap((nuc) => chillNights(nuc).map((night) => verdictOf(night)));
+  const weak = secondWeak(seeds);
   const ordinary = seeds.map((seed) => secondChill(seed, 'ordinary'));
-  return chillTable(verdicts(secondWeak(seeds)), verdicts(ordinary), ', second nest');
+  return readWith.flatMap(({ readAs, name, goal }) =>
+    chillTable(verdicts(weak.map(readAs)), verdicts(ordinary.map(readAs)), `, second nest${name}`, goal),
+  );
 }

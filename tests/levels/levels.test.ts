@@ -3,7 +3,7 @@
  * allowed for; the seeds belong to none of the settings that the whole is run on.
  */
 import { describe, expect, it } from 'vitest';
-import { chillVerdicts } from './chill-level.ts';
+import { chillNights, chillVerdicts, secondWeak, verdictOf, withoutOutside } from './chill-level.ts';
 import { driftRowsOf } from './drift-cases.ts';
 import { driftTally, massTally, saidRight } from './drift-level.ts';
 import { goneVerdict } from './gone-level.ts';
@@ -42,6 +42,16 @@ describe('levels, a small part', () => {
     expect(truths).toBeGreaterThan(15);
     expect(truths - found).toBeLessThanOrEqual(1);
     expect(tallies.reduce((sum, t) => sum + t.made, 0)).toBe(0);
+  }, 60_000);
+
+  it('without an outside sensor the nest alone tells of chill nights', () => {
+    const nights = secondWeak(seeds(120, 30)).flatMap((nuc) => chillNights(withoutOutside(nuc)));
+    const verdicts = nights.map((night) => verdictOf(night));
+    const warned = verdicts.filter((verdict) => verdict === 'warned').length;
+    const chilled = warned + verdicts.filter((verdict) => verdict === 'missed').length;
+    expect(chilled).toBeGreaterThan(15);
+    // The whole tells 65 %: of twenty fewer than 40 % in one case in a hundred (binomial).
+    expect(warned / chilled).toBeGreaterThan(0.4);
   }, 60_000);
 
   it('ordinary nucs raise no false warning of chilling', () => {

@@ -261,6 +261,9 @@ describe('tonight', () => {
       tonightMinC: { ok: false },
     });
     expect(chillOutlook({ ...input, outside: none })).toMatchObject({ basis: 'none', forecast: 'none' });
+    // What the nest's own falls come to is known without it.
+    expect(chillOutlook({ ...input, outside: none }).falls).toBe(chillOutlook(input).falls);
+    expect(chillOutlook({ ...input, outside: none }).falls).toBeDefined();
     // Persistence of one day only, too.
     expect(chillOutlook({ ...input, nights: [] }).tonightMinC.ok).toBe(true);
   });

@@ -101,7 +101,8 @@ export function nightOutlook(input: OutlookInput): NightOutlook {
   const none = { chanceBelow: null, chanceOfUsual: null } as const;
   const unknown = { forecast: cold.kind, ...none, basis: 'none', ...ofNight, parts: [] } as const;
   if (input.brood.atMs.length === 0) return { tonightMinC: noBrood, ...unknown };
-  if (!cold.ok) return { tonightMinC: { ok: false, why: cold.why }, ...unknown };
+  const falls = fallsOf(between(input.brood, movedMs(input), input.nowMs + 1), input.events, input.nowMs);
+  if (!cold.ok) return { tonightMinC: { ok: false, why: cold.why }, falls, ...unknown };
   const level = usualLevel(input);
   const nights = marginNights(input, level);
   const own = nights.filter((night) => night.ageDays > 0).length >= nightsForOwnRecord;
@@ -119,7 +120,7 @@ export function nightOutlook(input: OutlookInput): NightOutlook {
   ];
   return {
     forecast: cold.kind,
-    falls: fallsOf(between(input.brood, movedMs(input), input.nowMs + 1), input.events, input.nowMs),
+    falls,
     tonightMinC: estimateOf(parts, restsOn),
     chanceBelow: mixtureBelow(parts, limitC),
     chanceOfUsual: null,

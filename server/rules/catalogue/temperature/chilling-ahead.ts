@@ -1,6 +1,8 @@
 /** The brood is cooling and will reach its limit within hours. */
 import {
+  blindDarkFallKPerH,
   blindFallKPerH,
+  blindUnderUsualK,
   timeToActAtMostMinutes,
   timeToActMinutes,
   warmMarginK,
@@ -79,6 +81,18 @@ export const chillingAhead = defineRule({
       'K',
       'Fall an hour from which it counts where nothing is known of the night',
     ),
+    blindDarkFallKPerH: limit(
+      blindDarkFallKPerH.value,
+      [0, 10],
+      'K',
+      'The same in the dark, without an outside temperature',
+    ),
+    blindUnderUsualK: limit(
+      blindUnderUsualK.value,
+      [0, 5],
+      'K',
+      'Without an outside temperature: so far under its usual lowest it is more than its own wandering',
+    ),
   },
   sources: ['Newton’s law of cooling fitted to the fall so far'],
   evaluate({ introduction, signals, nowMs }, limits) {
@@ -106,18 +120,22 @@ export const chillingAhead = defineRule({
         conditions: [notYet, holds('Some way from the limit', false, 'at the limit', 'minutes at least')],
       };
     const isLikely = (outlook.chanceBelow ?? 0) * 100 >= limits.likelyPct;
-    const usualC = Math.max(usualLowestC(brood.signals.broodDays) ?? Infinity, outlook.limitC + nearK);
+    const lowestC = usualLowestC(brood.signals.broodDays);
+    const usualC = Math.max(lowestC ?? Infinity, outlook.limitC + nearK);
+    const fallKPerH = (latestC - outlook.limitC) / (toLimit.value / 60);
     return decide({
       urgency: toLimit.value > aheadMin ? 'today' : 'now',
       conditions: [
         notYet,
         // Where it rests on its own nights, the chance knows how low this nest goes.
-        ...(outlook.basis === 'own-record' || isLikely
+        ...(outlook.basis === 'own-record' || isLikely || knowsNoNight(outlook)
           ? []
           : [below('Colder than this nest’s usual lowest', latestC, usualC, '°C')]),
         atMost('Time to the limit', toLimit.value, isLikely ? sureAheadMin : aheadMin, 'min'),
         atMost('At the slow end of the interval', toLimit.high, sureAheadMin, 'min'),
-        ...isNoWandering(outlook, (latestC - outlook.limitC) / (toLimit.value / 60), limits),
+        ...(knowsNoNight(outlook)
+          ? givesWay(outlook, { latestC, lowestC, fallKPerH, isDark: nowMs >= outlook.nightBeginsMs }, limits)
+          : isNoWandering(outlook, fallKPerH, limits)),
       ],
       clear: () => !isLikely && toLimit.value > easier * aheadMin,
       message: () => messageOf(latestC, toLimit, outlook.limitC, nowMs, staysShut(introduction), brood.why),
@@ -160,15 +178,54 @@ function isNoWandering(
 ): Condition[] {
   if (chanceBelow !== null) {
     // Whatever the nights before it came to: this nest gives way to the cold now.
-    if (falls === 'go-on') return [holds('The falls of this nest go on', true, 'they do', 'they do')];
+    if (falls === 'go-on') return [fallsGoOn(true)];
     const unknownPct = readsSeldom ? Math.max(chancePct, seldomPct) : chancePct;
     const ownPct = falls === 'turn' ? Math.max(unknownPct, likelyPct) : unknownPct;
     const leastPct = basis === 'own-record' ? ownPct : budgetPct;
     return [atLeast('Chance of chilling tonight', chanceBelow * 100, leastPct, '%')];
   }
-  const fall = atLeast('Fall an hour, as its own nights are not known', fallKPerH, blindFallKPerH, 'K');
   // Cold that is not there chills no nest of usual strength.
-  return chanceOfUsual === null
-    ? [fall]
-    : [fall, atLeast('Chance of chilling, for a nuc of usual strength', chanceOfUsual * 100, blindPct, '%')];
+  return [
+    atLeast('Fall an hour, as its own nights are not known', fallKPerH, blindFallKPerH, 'K'),
+    atLeast(
+      'Chance of chilling, for a nuc of usual strength',
+      chanceOfUsual === null ? null : chanceOfUsual * 100,
+      blindPct,
+      '%',
+    ),
+  ];
+}
+
+/** Neither an outside temperature nor a forecast. */
+const knowsNoNight = ({ chanceBelow, chanceOfUsual }: ChillOutlook): boolean =>
+  chanceBelow === null && chanceOfUsual === null;
+
+const fallsGoOn = (met: boolean): Condition =>
+  holds('The falls of this nest go on', met, met ? 'they do' : 'they turn', 'they do');
+
+interface Fall {
+  readonly latestC: number;
+  /** Usual lowest of its days. */
+  readonly lowestC: number | null;
+  readonly fallKPerH: number;
+  readonly isDark: boolean;
+}
+
+type BlindLimits = Readonly<Record<'blindFallKPerH' | 'blindDarkFallKPerH' | 'blindUnderUsualK', number>>;
+
+/** Where the cold of the night is not known only the nest tells: what its falls came to, how low it goes on its usual days. */
+function givesWay(
+  { falls }: ChillOutlook,
+  { latestC, lowestC, fallKPerH, isDark }: Fall,
+  { blindFallKPerH, blindDarkFallKPerH, blindUnderUsualK }: BlindLimits,
+): Condition[] {
+  if (falls === 'go-on' || falls === 'turn') return [fallsGoOn(falls === 'go-on')];
+  // By day the cold does not go on: what falls then has to fall fast.
+  const leastKPerH = isDark ? Math.min(blindFallKPerH, blindDarkFallKPerH) : blindFallKPerH;
+  return [
+    atLeast('Fall an hour, as the cold of the night is not known', fallKPerH, leastKPerH, 'K'),
+    ...(lowestC === null
+      ? []
+      : [atMost('Well under this nest’s usual lowest', latestC, lowestC - blindUnderUsualK, '°C')]),
+  ];
 }
