@@ -1,7 +1,7 @@
 /** Corrections in the log: of facts, of corrections, into another introduction, and those that can't be. */
 import { describe, expect, it } from 'vitest';
 import { effectiveFacts } from '../../server/introduction/log/effective-facts.ts';
-import type { Correction, LogEntry } from '../../server/introduction/log/facts.ts';
+import type { Correction, FactPayload, LogEntry } from '../../server/introduction/log/facts.ts';
 import { checkNewEntry } from '../../server/introduction/log/log-check.ts';
 import { at, facts, logOf, setupOf } from './support/field-log.ts';
 
@@ -115,6 +115,26 @@ describe('the check of a correction', () => {
     expect(problems(entry)).toContain(name);
   });
 
+  it('takes back a split on which nothing rests, and one that is not what the introduction begins with', () => {
+    const back = correction('corr-one', split.id);
+    const alone = [split, ...logOf([[at(-1), facts.arrived()]]).map((e) => ({ ...e, id: 'the-arrival' }))];
+    expect(problems(back, alone)).toEqual([]);
+    expect(checkNewEntry(setupOf({ startingPoint: 'own-laying-queen' }), log, back, now)).toEqual({
+      ok: true,
+    });
+    const noted = [...log, { ...logOf([[at(9), { kind: 'note' }]])[0]!, id: 'the-note' }];
+    expect(problems(back, noted)).toEqual(['split-is-needed']);
+  });
+
+  it('corrects an entry of a log whose split is not written down', () => {
+    const arrival = logOf([[at(1), facts.arrived()]]);
+    const first = [...arrival, { ...cut, id: 'the-cut' }] as LogEntry[];
+    const entry = correction('corr-one', 'the-cut', { replacement: { kind: 'note' } });
+    expect(problems(entry, first)).toEqual([]);
+    const hours = correction('corr-one', arrival[0]!.id, { replacementHappenedAtMs: at(2) });
+    expect(problems(hours, first)).toEqual([]);
+  });
+
   it('takes one that is right, withdraws a fact, and moves one away', () => {
     expect(problems(correction('corr-one', cut.id, { replacement: facts.cut({ sealed: 6 }) }))).toEqual([]);
     expect(problems(correction('corr-one', cut.id))).toEqual([]);
@@ -153,6 +173,42 @@ describe('the check of a fact', () => {
     expect(problems(fact(at(9), {}, { fact: looked }))).toEqual(['counts-cannot-be']);
   });
 
+  it.each<readonly [what: string, fact: FactPayload, fits: boolean]>([
+    [
+      'twelve frames of brood and stores',
+      facts.split({ framesOfSealedBrood: 5, framesOfOpenBrood: 4, framesOfStores: 3 }),
+      true,
+    ],
+    [
+      'thirteen, more than a nuc holds',
+      facts.split({ framesOfSealedBrood: 5, framesOfOpenBrood: 4, framesOfStores: 4 }),
+      false,
+    ],
+    ['a young larva in one of the open cells', facts.cut({ open: 2 }, { youngLarvaInOpenCell: true }), true],
+    [
+      'a young larva in an open cell, and open cells not counted',
+      { ...facts.cut({}, { youngLarvaInOpenCell: true }), cells: { sealed: 3 } } as FactPayload,
+      false,
+    ],
+    ['no open cell', facts.cut({ sealed: 3 }), true],
+    ['no egg', facts.looked({ eggsSeen: false }), true],
+    ['no egg, and several in a cell', facts.looked({ eggsSeen: false, severalEggsACell: true }), false],
+    ['no egg, and where it stood', facts.looked({ eggsSeen: false, eggsStand: 'bottom' }), false],
+    [
+      'eggs, several in a cell, on the bottom',
+      facts.looked({ severalEggsACell: true, eggsStand: 'bottom' }),
+      true,
+    ],
+    [
+      'several eggs in a cell at a look through the frames',
+      facts.inspection({ severalEggsACell: true, eggsStand: 'walls' }),
+      true,
+    ],
+  ])('counts of one entry: %s', (_, payload, fits) => {
+    const before = payload.kind === 'split-made' ? [] : log;
+    expect(problems(fact(at(9), {}, { fact: payload }), before)).toEqual(fits ? [] : ['counts-cannot-be']);
+  });
+
   it('says whether it is the hour or the day that lies ahead, and allows a clock five minutes fast', () => {
     const text = (ms: number) => {
       const check = checkNewEntry(setupOf(), log, fact(ms, {}), now);
@@ -161,6 +217,33 @@ describe('the check of a fact', () => {
     expect(text(now + 60_000)).toBeNull();
     expect(text(now + 3_600_000)).toMatch(/^It lies in the future/);
     expect(text(at(22))).toMatch(/^Its day lies in the future/);
+  });
+
+  it('takes what was done in the minute of the split, and what was forgotten from before the outcome', () => {
+    expect(problems(fact(at(0), {}))).toEqual([]);
+    const closed = [
+      ...log,
+      { ...logOf([[at(12), { kind: 'outcome', outcome: 'accepted' }]])[0]!, id: 'the-outcome' },
+    ];
+    expect(problems(fact(at(11), {}), closed)).toEqual([]);
+    expect(problems(fact(at(12), {}), closed)).toEqual(['introduction-closed']);
+    expect(problems(fact(at(13), {}), closed)).toEqual(['introduction-closed']);
+  });
+
+  it('takes a forgotten split where all else in the nuc was done after it', () => {
+    const later = logOf([
+      [at(2), facts.inspection()],
+      [at(7), facts.cut()],
+    ]);
+    const split = fact(at(0), {}, { fact: facts.split() });
+    const check = checkNewEntry(setupOf({ startingPoint: 'queenless-with-cells' }), later, split, now);
+    expect(check).toEqual({ ok: true });
+  });
+
+  it('takes one entry after another where no split is made', () => {
+    const setup = setupOf({ startingPoint: 'queenless-with-cells' });
+    const before = logOf([[at(1), facts.inspection()]]);
+    expect(checkNewEntry(setup, before, fact(at(2), {}), now)).toEqual({ ok: true });
   });
 
   it('takes notes and grafts after the outcome, and a split before nothing but arrivals', () => {
