@@ -120,6 +120,30 @@ describe('the nuc’s bees', () => {
     ]);
   });
 
+  it('are told in hundreds, with what the scale saw leaving counted in', () => {
+    const split = stateAt(cleanEntries.slice(0, 1), at(1));
+    const gone = (bees: number) => nucPopulation(split, { bees, low: bees, high: bees })!;
+    const { trough } = gone(900).projection;
+    expect(gone(900).text).toMatch(/: [\d,]+00 \([\d,]+00 to [\d,]+00\)\./);
+    expect(gone(900).text).toContain(
+      `fewest on day ${String(trough.day)}: ${(Math.round(trough.bees / 100) * 100).toLocaleString('en-GB')} (`,
+    );
+    expect(gone(200).framesAtRelease).toBeGreaterThan(gone(900).framesAtRelease);
+  });
+
+  it('are told for the day on which she was let out, where that is another', () => {
+    const late: Entries = [...cleanEntries, [at(14, 11), facts.opened()]];
+    expect(nucPopulation(stateAt(late, at(15)), null)!.releaseDay).toBe(14);
+  });
+
+  it('have her young some days after she was let out, as long as nobody saw her eggs', () => {
+    const seenOn = (day: number) =>
+      nucPopulation(stateAt([...opened, [at(day), facts.looked()]], at(25)), null)!;
+    const unseen = nucPopulation(stateAt(opened, at(25)), null)!;
+    expect(unseen.projection).toEqual(seenOn(14).projection);
+    expect(unseen.projection).not.toEqual(seenOn(13).projection);
+  });
+
   it('count her young from her first eggs', () => {
     const laying = nucPopulation(stateAt([...opened, [at(24), facts.looked()]], at(25)), null)!;
     const usual = nucPopulation(stateAt(opened, at(25)), null)!;
