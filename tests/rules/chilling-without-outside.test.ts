@@ -81,10 +81,12 @@ describe('close to chilling, without an outside temperature', () => {
       'yes',
     ],
     [
-      'tells a nest without usual days by its fall alone',
-      { falls: 'not-known', latestC: 33, fallKPerH: 0.51 },
+      'tells a nest without usual days within a degree of its limit',
+      { falls: 'not-known', latestC: 32.9, fallKPerH: 0.51 },
       'yes',
     ],
+    ['and none farther from it', { falls: 'not-known', latestC: 33.1, fallKPerH: 0.9 }, 'no'],
+    ['unless it falls by a degree an hour', { falls: 'not-known', latestC: 33.1, fallKPerH: 1 }, 'yes'],
     ['but no slow one', { falls: 'not-known', latestC: 32.5, fallKPerH: 0.49 }, 'no'],
     [
       'asks for a degree an hour, and a cold night, where the outside is known and the nest is not',

@@ -211,21 +211,26 @@ interface Fall {
   readonly isDark: boolean;
 }
 
-type BlindLimits = Readonly<Record<'blindFallKPerH' | 'blindDarkFallKPerH' | 'blindUnderUsualK', number>>;
+type BlindLimits = Readonly<
+  Record<'blindFallKPerH' | 'blindDarkFallKPerH' | 'blindUnderUsualK' | 'nearK', number>
+>;
 
 /** Where the cold of the night is not known only the nest tells: what its falls came to, how low it goes on its usual days. */
 function givesWay(
-  { falls }: ChillOutlook,
+  { falls, limitC }: ChillOutlook,
   { latestC, lowestC, fallKPerH, isDark }: Fall,
-  { blindFallKPerH, blindDarkFallKPerH, blindUnderUsualK }: BlindLimits,
+  { blindFallKPerH, blindDarkFallKPerH, blindUnderUsualK, nearK }: BlindLimits,
 ): Condition[] {
   if (falls === 'go-on' || falls === 'turn') return [fallsGoOn(falls === 'go-on')];
+  const fallsBy = (leastKPerH: number): Condition =>
+    atLeast('Fall an hour, as the cold of the night is not known', fallKPerH, leastKPerH, 'K');
   // By day the cold does not go on: what falls then has to fall fast.
-  const leastKPerH = isDark ? Math.min(blindFallKPerH, blindDarkFallKPerH) : blindFallKPerH;
+  const inTheDarkKPerH = Math.min(blindFallKPerH, blindDarkFallKPerH);
+  // A nest without usual days: so near to its limit it is unusual for any.
+  if (lowestC === null)
+    return [fallsBy(isDark && latestC < limitC + nearK ? inTheDarkKPerH : blindFallKPerH)];
   return [
-    atLeast('Fall an hour, as the cold of the night is not known', fallKPerH, leastKPerH, 'K'),
-    ...(lowestC === null
-      ? []
-      : [atMost('Well under this nest’s usual lowest', latestC, lowestC - blindUnderUsualK, '°C')]),
+    fallsBy(isDark ? inTheDarkKPerH : blindFallKPerH),
+    atMost('Well under this nest’s usual lowest', latestC, lowestC - blindUnderUsualK, '°C'),
   ];
 }
