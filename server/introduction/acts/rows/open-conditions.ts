@@ -158,10 +158,8 @@ function cutTwice(state: IntroductionState, nowMs: number): readonly Condition[]
   ];
 }
 
-/** Where nothing is left to raise a queen from, one complete look that found no cell is enough. */
+/** Where nothing is left to raise a queen from, and no cell was seen, one complete look is enough. */
 function lookedOnce(state: IntroductionState): Condition {
-  const standing = cellsStand(state);
-  if (standing) return standing;
   return state.looks.complete.length > 0
     ? met('Every frame was looked through, and no cell is left.')
     : pending(
