@@ -8,7 +8,7 @@ import {
   lowEnd,
   testFrameWindowDays,
 } from '../../../biology/figures.ts';
-import { cutOnTheDay, nothingToCut } from '../starts.ts';
+import { cutTwice, nothingToCut } from '../starts.ts';
 import { lastOf, ofKind } from '../../log/effective-facts.ts';
 import { late, type Clock, type StepWindow } from './plan-windows.ts';
 import { strangerSeen } from '../../queen/queen-state.ts';
@@ -106,9 +106,10 @@ interface FramePlanned {
 }
 
 /** Every frame was looked through, and cells cut, in the visit in which the frame went in; a second look follows. */
-const cutWith = ({ looks, setup, queen }: IntroductionState, inMs: number): boolean =>
-  !cutOnTheDay({ setup, queen }) &&
-  looks.complete.some((look) => look.cut && dayNumber(look.atMs, inMs, setup.timeZone) === 0);
+const cutWith = (state: IntroductionState, inMs: number): boolean =>
+  cutTwice(state) &&
+  state.looks.second === null &&
+  state.looks.complete.some((look) => look.cut && dayNumber(look.atMs, inMs, state.setup.timeZone) === 0);
 
 export function testFramePlan(
   state: IntroductionState,
