@@ -78,6 +78,7 @@ describe('hang the cage', () => {
       now: at(6, 22),
       over: { expectedQueenMs: at(6) },
       window: '6 10:00 | 7 10:00',
+      why: 'She may hang from the day of the split on',
     },
     {
       name: 'expected on day 6, and it is day 7',
@@ -159,6 +160,19 @@ describe('let her out', () => {
       over: own,
       window: '2 10:00 | 2 10:00 | 2 23:59',
       why: 'When every cell was cut that day',
+    },
+    {
+      name: 'a queen of one’s own, hung once the cells were cut that day',
+      log: [split, [at(2), facts.cut()], [at(2, 11), facts.hung()]],
+      now: at(2, 12),
+      over: own,
+      window: '2 10:00 | 2 11:00 | 2 23:59',
+    },
+    {
+      name: 'one that has been in her cage since day 4: ten days are the most',
+      log: [split, came(4), ...course.slice(1)],
+      now: at(10, 12),
+      window: '10 00:00 | 10 10:00 | 14 10:00',
     },
     {
       name: 'from under the mesh',

@@ -64,12 +64,19 @@ describe('add bees', () => {
 describe('take one of two cages out', () => {
   const two: Entries = [...course, [at(10, 10.5), facts.hung({ queenId: 'queen-two' })]];
   places('take-cage-out', [
-    { name: 'both hang', log: two, now: at(10, 12), window: '10 00:00 | 10 10:00 | 11 23:59' },
+    {
+      name: 'both hang',
+      log: two,
+      now: at(10, 12),
+      window: '10 00:00 | 10 10:00 | 11 23:59',
+      why: 'the bees would be left with two',
+    },
     {
       name: 'one was opened an hour ago',
       log: [...two, [at(10, 11), facts.opened()]],
       now: at(10, 12),
       window: '10 00:00 | 10 10:00 | 11 23:59',
+      why: 'the bees would be left with two',
     },
     {
       name: 'one was opened a day ago: with the look for her',

@@ -162,3 +162,44 @@ describe('hang the cage', () => {
     },
   ]);
 });
+
+const ended = (day: number): Entries[number] => [at(day), { kind: 'outcome', outcome: 'given-up' }];
+const bites = [at(18), facts.atCage({ behaviour: 'biting' })] as const;
+const stuck: Entries = [...out, [at(17), facts.looked({ cageEmpty: false, eggsSeen: false })]];
+const two: Entries = [...here, hung, [at(8), facts.hung({ queenId: 'queen-two' })]];
+
+describe('watch the bees at the cage', () => {
+  may('watch-cage', [
+    { name: 'none hangs', log: here, now: at(8), answer: 'wait', first: 'hang-cage' },
+    { name: 'she hangs', log: [...here, hung], now: at(8), answer: 'go' },
+    { name: 'closed', log: [...here, hung, ended(8)], now: at(9), answer: 'stop' },
+  ]);
+});
+
+describe('take one of two cages out', () => {
+  may('take-cage-out', [
+    { name: 'two hang', log: two, now: at(9), answer: 'go' },
+    { name: 'closed', log: [...two, ended(9)], now: at(10), answer: 'stop' },
+  ]);
+});
+
+describe('free her', () => {
+  may('free-queen', [
+    { name: 'she is stuck', log: stuck, now: at(17, 11), answer: 'go' },
+    {
+      name: 'she is stuck, and they bite',
+      log: [...stuck, bites],
+      now: at(18, 11),
+      answer: 'stop',
+      first: 'watch-cage',
+    },
+    { name: 'closed', log: [...stuck, ended(18)], now: at(19), answer: 'stop' },
+  ]);
+});
+
+describe('tape the candy end again', () => {
+  may('close-candy', [
+    { name: 'the candy holds', log: out, now: at(10, 12), answer: 'go' },
+    { name: 'closed', log: [...out, ended(11)], now: at(12), answer: 'stop' },
+  ]);
+});
