@@ -1,0 +1,80 @@
+/**
+ * What a frame with eggs and young larvae tells. Bees without a queen start cells within 12-48 h (Fell and Morse 1984);
+ * after eight days a virgin may come of the frame itself. Cells are proof whenever they stand.
+ */
+import { expect, it } from 'vitest';
+import { effectiveFacts } from '../../server/introduction/log/effective-facts.ts';
+import type { FactPayload } from '../../server/introduction/log/facts.ts';
+import { testFrames, type TestFrame } from '../../server/introduction/log/test-frames.ts';
+import { at, facts, logOf } from './support/field-log.ts';
+
+type Entries = readonly (readonly [number, FactPayload])[];
+
+const put = (day: number, hour = 10): Entries[number] => [
+  at(day, hour),
+  facts.broodAdded({ asTestFrame: true }),
+];
+const taken = (day: number, cellsOnIt?: number, hour = 10): Entries[number] => [
+  at(day, hour),
+  facts.broodTaken(cellsOnIt === undefined ? {} : { cellsOnIt }),
+];
+const queen = (day: number, hour = 10): Entries[number] => [
+  at(day, hour),
+  { kind: 'queen-removed', which: 'virgin' },
+];
+
+it.each<readonly [name: string, log: Entries, answers: readonly TestFrame['answer'][]]>([
+  ['cells after two days', [put(10), taken(12, 3)], ['no-queen']],
+  ['cells after half a day', [put(10), taken(10, 1, 22)], ['no-queen']],
+  ['no cell after two days', [put(10), taken(12, 0)], ['maybe-a-queen']],
+  ['no cell after a day', [put(10), taken(11, 0)], ['maybe-a-queen']],
+  ['no cell after an hour less', [put(10), taken(11, 0, 9)], ['too-short']],
+  ['cells not counted', [put(10), taken(12)], ['not-counted']],
+  ['not counted after eight days', [put(10), taken(18)], ['not-counted']],
+  ['cells after eight days less an hour', [put(10), taken(18, 3, 9)], ['no-queen']],
+  ['cells after eight days: a virgin may be out', [put(10), taken(18, 3)], ['too-long']],
+  ['still in', [put(10)], ['still-in']],
+  [
+    'a frame of brood that was no test goes in and out',
+    [[at(9), facts.broodAdded()], put(10), [at(11), facts.broodTaken({ asTestFrame: false, cellsOnIt: 3 })]],
+    ['still-in'],
+  ],
+  [
+    'the next goes in as the first comes out',
+    [put(10), taken(12, 0), put(12), taken(14, 2)],
+    ['maybe-a-queen', 'no-queen'],
+  ],
+  ['nobody wrote down that the first came out', [put(10), put(14), taken(16, 2)], ['still-in', 'no-queen']],
+  ['cells, and a queen was taken meanwhile', [put(10), queen(11), taken(12, 3)], ['no-queen']],
+  [
+    'no cell, and a queen was taken in its last hours: she held the bees back',
+    [put(10), queen(11, 20), taken(12, 0)],
+    ['queen-was-taken'],
+  ],
+  ['no cell, and a queen was found and taken since', [put(10), taken(12, 0), queen(14)], ['queen-was-taken']],
+  [
+    'no cell a day after a queen was taken: there is another',
+    [put(10), queen(11), taken(12, 0)],
+    ['maybe-a-queen'],
+  ],
+  ['no cell, and a queen was taken before it went in', [queen(9), put(10), taken(12, 0)], ['maybe-a-queen']],
+  [
+    'no cell after some hours, and a queen was taken',
+    [put(10), queen(10, 15), taken(10, 0, 20)],
+    ['too-short'],
+  ],
+])('%s: %j', (_, log, answers) => {
+  expect(testFrames(effectiveFacts('intro-one', logOf(log), at(99))).map(({ answer }) => answer)).toEqual(
+    answers,
+  );
+});
+
+it('keeps the days and the count', () => {
+  const frames = testFrames(
+    effectiveFacts('intro-one', logOf([put(10), taken(12, 3), put(13), taken(15)]), at(99)),
+  );
+  expect(frames).toMatchObject([
+    { inMs: at(10), outMs: at(12), cells: 3 },
+    { inMs: at(13), outMs: at(15), cells: null },
+  ]);
+});
