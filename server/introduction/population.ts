@@ -27,6 +27,7 @@ export interface DriftMeasured {
   readonly high: number;
 }
 
+/** Setting: as far as a nuc is looked ahead, and until she is let out where that is later. */
 const shownDays = 60;
 
 /** Null where the split's frames of bees are not logged. `drift`: bees that flew home, where the scale can tell. */
@@ -46,7 +47,7 @@ export function nucPopulation(state: IntroductionState, drift: DriftMeasured | n
       firstEggsDay,
       ...(drift ? { foragersGone: drift } : {}),
     },
-    shownDays,
+    Math.max(shownDays, releaseDay),
   );
   const framesAtRelease = framesCovered(projection.days[releaseDay]?.bees ?? 0);
   const { trough } = projection;

@@ -134,6 +134,8 @@ describe('the nuc’s bees', () => {
   it('are told for the day on which she was let out, where that is another', () => {
     const late: Entries = [...cleanEntries, [at(14, 11), facts.opened()]];
     expect(nucPopulation(stateAt(late, at(15)), null)!.releaseDay).toBe(14);
+    const nextQueen: Entries = [...cleanEntries, [at(65, 11), facts.opened()]];
+    expect(nucPopulation(stateAt(nextQueen, at(66)), null)!.text).not.toContain('About 0.0 frames');
   });
 
   it('have her young some days after she was let out, as long as nobody saw her eggs', () => {
