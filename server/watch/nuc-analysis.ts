@@ -1,5 +1,5 @@
 /** Everything that is worked out about one nuc at one instant: its introduction, its signals, its gates and plan. */
-import { answerFor } from '../introduction/acts/answer.ts';
+import { answerFor, type Answer } from '../introduction/acts/answer.ts';
 import type { Gate } from '../introduction/acts/gate.ts';
 import { gatesOf } from '../introduction/gates/views.ts';
 import type { PlanStep } from '../introduction/acts/plan-step.ts';
@@ -105,12 +105,15 @@ export function judge(
   choices: FarmChoices,
 ): NucAnalysis {
   const { chanceLimit, unavailableDates: unavailable } = choices;
-  // Gates and plan alone are kept: what the answer is worked out from takes as much room again.
-  const answered = lazy((): Pick<NucAnalysis, 'gates' | 'plan'> => {
-    if (state === null) return { gates: [], plan: [] };
-    const answer = answerFor(state, gateEvidence(signals, chanceLimit, state), { unavailable });
-    return { gates: gatesOf(answer), plan: answer.plan };
+  // Not kept: what gates and plan are worked out from takes three times the room of the plan. Rules ask for the plan at every
+  // look, for gates hardly ever, and a page asks for both once a minute at most.
+  const answer = (): Answer | null =>
+    state === null ? null : answerFor(state, gateEvidence(signals, chanceLimit, state), { unavailable });
+  const gates = lazy(() => {
+    const given = answer();
+    return given ? gatesOf(given) : [];
   });
+  const plan = lazy(() => answer()?.plan ?? []);
   return withLater(
     {
       nowMs,
@@ -120,6 +123,6 @@ export function judge(
       ...context,
     },
     // Sentences that most looks of the rules need none of.
-    { gates: () => answered().gates, plan: () => answered().plan },
+    { gates, plan },
   );
 }
