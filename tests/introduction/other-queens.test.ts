@@ -112,6 +112,12 @@ describe('a queen that nobody let out', () => {
     { name: 'is seen', log: [seen], is: { where: 'seen-loose', releasedAtMs: null } },
     { name: 'is seen and taken away', log: [seen, taken(6, 'old-queen')], is: { where: 'not-here' } },
     {
+      name: 'is seen and taken away in one visit',
+      log: [seen, taken(5, 'virgin')],
+      is: { where: 'not-here' },
+    },
+    { name: 'the same, a young queen', log: [seen, taken(5, 'young-queen')], is: { where: 'not-here' } },
+    {
       name: 'is seen and taken away, the bought one at hand',
       log: [came(4), seen, taken(6, 'old-queen')],
       is: { where: 'arrived' },

@@ -50,10 +50,14 @@ const visitOrder: readonly FactKind[] = [
 const writtenOrder = (a: LogEntry, b: LogEntry): number =>
   a.writtenAtMs - b.writtenAtMs || (a.id < b.id ? -1 : 1);
 
+/** The old queen is taken before the frames are gone through; a virgin or a young queen is taken by the look that meets her. */
+const placeInVisit = ({ fact }: EffectiveFact): number =>
+  fact.kind === 'queen-removed' && fact.which !== 'old-queen'
+    ? visitOrder.indexOf('looked-for-queen') + 0.5
+    : visitOrder.indexOf(fact.kind);
+
 const happenedOrder = (a: EffectiveFact, b: EffectiveFact): number =>
-  a.atMs - b.atMs ||
-  visitOrder.indexOf(a.fact.kind) - visitOrder.indexOf(b.fact.kind) ||
-  (a.id < b.id ? -1 : 1);
+  a.atMs - b.atMs || placeInVisit(a) - placeInVisit(b) || (a.id < b.id ? -1 : 1);
 
 const says = (c: Correction): boolean =>
   c.replacement !== undefined || c.replacementHappenedAtMs !== undefined || c.moveTo !== undefined;
