@@ -1,4 +1,5 @@
 /** Everything out and in again over real HTTP, and CSV as an independent parser reads it. */
+import { connect } from 'node:net';
 import { parse } from 'csv-parse/sync';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { z } from 'zod';
@@ -336,6 +337,49 @@ describe('everything', () => {
       const problem = await problemOf(await take(from, '/everything.jsonl', body, type));
       expect(problem).toMatchObject({ status, detail: expect.stringMatching(sentence) });
     }
+  });
+});
+
+/** The statuses of the answers on one connection over which everything is sent at once: as many as are wanted, or until it is closed. */
+async function statusesOn(
+  { url }: TestServer,
+  sent: readonly (string | Buffer)[],
+  wanted: number,
+): Promise<number[]> {
+  const socket = connect(Number(new URL(url).port), '127.0.0.1');
+  let said = '';
+  const statuses = (): number[] => [...said.matchAll(/HTTP\/1\.1 (\d+)/g)].map(([, code]) => Number(code));
+  socket.setEncoding('utf8');
+  for (const piece of sent) socket.write(piece);
+  for await (const piece of socket as AsyncIterable<string>) {
+    said += piece;
+    if (statuses().length === wanted) break;
+  }
+  return statuses();
+}
+
+describe('a connection on which a file was refused', () => {
+  const long = (text: string): Buffer => Buffer.from(text.repeat(Math.ceil(9_000_000 / text.length)));
+  const csv = 'import/readings.csv?sensor=s&quantity=weight&unit=kg';
+  const everything = 'import/everything.jsonl';
+  it.each([
+    { name: 'small', path: everything, type: 'application/jsonl', body: Buffer.from('{}'), status: 400 },
+    { name: 'a line too long', path: everything, type: 'application/jsonl', body: long('x'), status: 413 },
+    {
+      name: 'not UTF-8',
+      path: everything,
+      type: 'application/jsonl',
+      body: long('x').fill(0xff),
+      status: 400,
+    },
+    { name: 'a record too long', path: csv, type: 'text/csv', body: long('x'), status: 400 },
+    { name: 'JSON too large', path: 'log', type: 'application/json', body: long('x'), status: 413 },
+    { name: 'rows that are none', path: csv, type: 'text/csv', body: long('a,b\n'), status: 200 },
+  ])('answers the next request: $name', async ({ path, type, body, status }) => {
+    const host = 'Host: 127.0.0.1\r\n';
+    const head = `POST /api/v1/${path} HTTP/1.1\r\n${host}Content-Type: ${type}\r\nContent-Length: ${String(body.length)}\r\n\r\n`;
+    const sent = [head, body, `GET /healthz HTTP/1.1\r\n${host}\r\n`];
+    expect(await statusesOn(from, sent, 2)).toEqual([status, 200]);
   });
 });
 

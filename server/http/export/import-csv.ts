@@ -13,7 +13,7 @@ import type { CsvTarget } from './csv-target.ts';
 import type { ImportReport } from './import-report.ts';
 import { newReport, refuse } from './import-report.ts';
 import { suspectReasons } from './lines.ts';
-import { createPace, drain } from './pace.ts';
+import { createPace } from './pace.ts';
 
 const rowSchema = z.object({
   time: isoTime,
@@ -110,6 +110,5 @@ export async function importCsv(
   } finally {
     if (batch.length > 0) commit(store, report, batch, line);
   }
-  if (report.stopped !== undefined) await drain(bytes);
   return { ...report, complete: report.stopped === undefined };
 }

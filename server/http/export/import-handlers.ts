@@ -22,6 +22,18 @@ function bodyStream(request: Request, type: string): Request {
   return request;
 }
 
+/**
+ * Whatever becomes of a file, its body is read to the end: a client that still sends would not see the answer, and what is left
+ * would stand before the next request on its connection.
+ */
+async function toTheEnd<T>(body: Request, take: () => Promise<T>): Promise<T> {
+  try {
+    return await take();
+  } finally {
+    if (!body.destroyed) await drain(body.iterator());
+  }
+}
+
 /** What came in may change every view. */
 function showAnew({ store, ingest, events }: AppDeps): void {
   ingest.setMappings(activeMappings(store));
@@ -37,13 +49,12 @@ export const importEverything =
     const importer = createImporter(deps.store, name, deps.nowMs);
     const pace = createPace();
     const body = bodyStream(request, 'application/jsonl');
-    for await (const line of textLines(body.iterator({ destroyOnReturn: false }))) {
-      if (importer.take(line)) await pace.rest();
-      else {
-        await drain(body.iterator());
-        break;
+    await toTheEnd(body, async () => {
+      for await (const line of textLines(body.iterator({ destroyOnReturn: false }))) {
+        if (!importer.take(line)) break;
+        await pace.rest();
       }
-    }
+    });
     const report = await importer.finish();
     deps.store.people.noteAudit(name, `imported a file (${String(report.added)} added)`);
     showAnew(deps);
@@ -56,7 +67,8 @@ export const importReadings =
   async (request, response) => {
     const { name } = requireRole(access.whoAsks(request), 'keeper') ?? keeperAtTheMachine;
     const target = parsed('query', csvTarget, request.query);
-    const report = await importCsv(deps.store, target, bodyStream(request, 'text/csv'), deps.nowMs);
+    const body = bodyStream(request, 'text/csv');
+    const report = await toTheEnd(body, () => importCsv(deps.store, target, body, deps.nowMs));
     deps.store.people.noteAudit(
       name,
       `imported readings of ${target.sensor} (${String(report.added)} added)`,
