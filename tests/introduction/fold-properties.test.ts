@@ -108,7 +108,6 @@ const gates = {
 const noReason: readonly FactPayload[] = [
   { kind: 'note' },
   { kind: 'brood-disease', found: 'signs' },
-  { kind: 'brood-disease', found: 'ruled-out' },
   { kind: 'fed', feed: 'syrup' },
   { kind: 'moved', metres: 3 },
   ...(Object.keys(gates) as GateName[]).map((gate): FactPayload => ({
@@ -130,13 +129,15 @@ const brood: readonly FactPayload[] = [facts.broodAdded(), facts.broodAdded({ br
 const standing = facts.inspection({ cells: { open: 0, sealed: 2, emerged: 0, tornDown: 0 } });
 /** only sealed brood dates the last egg, and so the cut, */
 const drones = facts.inspection({ droneBroodInWorkerCells: true, youngestBrood: 'sealed-only' });
+/** once brood disease is ruled out a queen may be hung, */
+const ruledOut: FactPayload = { kind: 'brood-disease', found: 'ruled-out' };
 /** and with the queen dead hands need not be kept off any more. */
 const deadQueen: readonly FactPayload[] = [{ kind: 'balled', rescued: false }, { kind: 'queen-dead' }];
 const more: Readonly<Record<GateName, readonly FactPayload[]>> = {
-  'cut-cells': [],
+  'cut-cells': [ruledOut],
   'hang-cage': [standing, drones, ...deadQueen],
-  'open-candy': [standing, drones, ...deadQueen],
-  'look-for-queen': [...brood, standing, drones, ...deadQueen],
+  'open-candy': [ruledOut, standing, drones, ...deadQueen],
+  'look-for-queen': [ruledOut, ...brood, standing, drones, ...deadQueen],
 };
 
 /** An egg that was seen early explains brood that was too young for the log later on. */

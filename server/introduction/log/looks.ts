@@ -28,7 +28,6 @@ export interface CellLook {
   readonly youngestBrood: YoungestBrood;
   /** Eggs stand under the mesh that is over her, and nowhere else. */
   readonly eggsAreHers: boolean;
-  readonly youngLarvaInOpenCell: boolean;
   /** Null where the entry does not say. */
   readonly virginSeen: boolean | null;
 }
@@ -52,7 +51,6 @@ const glance: Omit<CellLook, 'atMs' | 'factId' | 'cells' | 'cut'> = {
   tornDownCounted: false,
   youngestBrood: 'not-looked',
   eggsAreHers: false,
-  youngLarvaInOpenCell: false,
   virginSeen: null,
 };
 
@@ -64,7 +62,7 @@ function framesLeftShare({ framesSkipped }: Searched, facts: readonly EffectiveF
   const frames = split
     ? split.framesOfSealedBrood + split.framesOfOpenBrood + split.framesOfStores
     : combsInNuc.value;
-  return Math.min(1, framesSkipped / Math.max(frames, framesSkipped, 1));
+  return framesSkipped / Math.max(frames, framesSkipped, 1);
 }
 
 function searched(fact: Searched, facts: readonly EffectiveFact[]) {
@@ -98,7 +96,6 @@ export function cellLooks(facts: readonly EffectiveFact[]): readonly CellLook[] 
       cut: fact.kind === 'cells-cut',
       youngestBrood: fact.youngestBrood,
       eggsAreHers: fact.eggsOutsideMesh === false,
-      youngLarvaInOpenCell: fact.kind === 'cells-cut' && fact.youngLarvaInOpenCell,
       virginSeen: fact.virginSeen ?? null,
     });
   }
