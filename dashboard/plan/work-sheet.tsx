@@ -169,6 +169,7 @@ function Day({ siteVisit, today, onlyOnPaper, help }: DayProps) {
                 <a key={step.id} href={hashFor('nucs', step.nucId)}>
                   <bdi>{step.nucName}</bdi>
                 </a>
+                {step.blockedBy !== undefined && <span class="soft"> (not yet: {step.blockedBy})</span>}
               </>
             ))}
             <ToFillIn group={group} />

@@ -142,6 +142,20 @@ describe.skipIf(missing('Chromium', chromium)).each([finger, keys])('$name', (ha
     await end();
   });
 
+  it('says on the work sheet what may not be done yet, and why', async () => {
+    const { page, fixture, open, end } = await visit({ context });
+    for (const [id, one] of fixture.farm.details) {
+      const plan = one.plan.map((step) =>
+        step.kind === 'hang-cage' ? { ...step, blockedBy: 'Signs of brood disease' } : step,
+      );
+      fixture.farm.details.set(id, { ...one, plan });
+    }
+    await open('#/plan');
+    const sheet = page.getByRole('region', { name: 'Work by day and site' });
+    await sheet.getByText('(not yet: Signs of brood disease)').first().waitFor();
+    await end();
+  });
+
   it('reads on the nuc’s page that its queen is late, and what can be done', async () => {
     const { page, fixture, open, end } = await visit({ context });
     const one = fixture.farm.details.get('n3')!;
