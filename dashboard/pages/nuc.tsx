@@ -61,9 +61,10 @@ function One({ one }: { one: NucDetail }) {
         </p>
       </header>
       {one.introductionId === null ? <OpenIntroduction one={one} /> : <NextAct one={one} zone={zone} />}
-      {(one.waiting || one.plan.some(({ kind, state }) => kind === 'hang-cage' && state !== 'done')) && (
-        <SpareQueens nucId={one.hive.id} />
-      )}
+      {!one.diseaseSigns &&
+        (one.waiting || one.plan.some(({ kind, state }) => kind === 'hang-cage' && state !== 'done')) && (
+          <SpareQueens nucId={one.hive.id} />
+        )}
       {one.setup?.ended && <NextIntroduction one={one} />}
       {alerts?.map((alert) => (
         <AlertCard key={alert.id} alert={alert} level={2} own />

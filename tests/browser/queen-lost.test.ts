@@ -76,6 +76,21 @@ describe.skipIf(missing('Chromium', chromium))('a nuc that no queen is left for'
     expect(await next.innerText()).not.toMatch(/hang the cage/i);
     await at.end();
   });
+
+  it('is not told so while signs of brood disease keep every queen out', async () => {
+    const at = await visit({ context });
+    const one = at.fixture.farm.details.get('n3')!;
+    await at.open('#/nucs/n3');
+    await at.page.getByText(/No queen is left for it|no nuc: see the plan/).waitFor();
+    at.fixture.farm.details.set('n3', { ...one, diseaseSigns: true });
+    await at.open('#/today');
+    await at.open('#/nucs/n3');
+    await at.page.getByRole('region', { name: 'Next' }).waitFor();
+    await expect
+      .poll(() => at.page.getByText(/No queen is left for it|no nuc: see the plan/).count())
+      .toBe(0);
+    await at.end();
+  });
 });
 
 describe.skipIf(missing('Chromium', chromium))('a nuc whose introduction has ended', () => {
