@@ -6,7 +6,7 @@ import {
   pushInCageDays,
   lowEnd,
 } from '../../../biology/figures.ts';
-import { dayNumber, startOfDayAfter } from '../../calendar.ts';
+import { dayNumber, onDayAt, startOfDay, startOfDayAfter } from '../../calendar.ts';
 import { lastOf } from '../../log/effective-facts.ts';
 import { leavesNoCell } from '../../log/looks.ts';
 import {
@@ -150,6 +150,24 @@ const doneCut = (state: IntroductionState): Draft | null => {
     : null;
 };
 
+/** Brood that was brought in puts the cut that counts off, and older cells open before it; null where none can. */
+function beforeTheyOpen({ state, nowMs, clock }: Situation, cut: Draft): Draft | null {
+  const openMs = state.virgin.possibleFromMs;
+  if (openMs === null || openMs >= cut.earliestMs) return null;
+  const dayBefore = onDayAt(openMs, -1, clock.visitHour, clock.timeZone);
+  const window = late(
+    { earliestMs: startOfDay(dayBefore, clock.timeZone), targetMs: dayBefore, latestMs: openMs },
+    nowMs,
+    clock,
+  );
+  return window.targetMs < cut.earliestMs
+    ? {
+        ...window,
+        why: ['A virgin may emerge before the cut that counts: cut what stands before that, and again then.'],
+      }
+    : null;
+}
+
 export const earlyCut: ActRow = {
   kind: 'early-cut',
   settles: 'that fewer cells stand on day 7, which stays',
@@ -165,12 +183,15 @@ export const earlyCut: ActRow = {
     )
       return null;
     const here = queen.where === 'arrived' || queen.where === 'in-cage' || queen.where === 'taken-out';
+    const cut = draftOf('cut-cells');
+    if (!cut) return null;
+    const before = beforeTheyOpen(situation, cut);
+    if (before) return before;
     const cutOnce = looks.all.some((look) => look.cut && leavesNoCell(look));
     if (looks.leftStanding === null && (!here || cutOnce)) return null;
     const fromMs = startOfDayAfter(day0Ms, lowEnd(mostCellsByDays), clock.timeZone);
     const window = soon(situation, looks.leftStanding ? undefined : fromMs);
-    const cut = draftOf('cut-cells');
-    if (!cut || window.targetMs >= cut.earliestMs) return null;
+    if (window.targetMs >= cut.earliestMs) return null;
     return {
       earliestMs: window.earliestMs,
       targetMs: window.targetMs,
