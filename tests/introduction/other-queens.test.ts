@@ -132,6 +132,29 @@ describe('a queen that nobody let out', () => {
       log: [...out, looked(17, { queenSeen: true }), taken(18, 'virgin')],
       is: { where: 'seen-loose', releasedAtMs: at(10) },
     },
+    {
+      name: 'is taken away, the old one, after a queen and eggs were seen: whose they were is open again',
+      log: [...out, looked(17, { queenSeen: true, eggsSeen: true }), taken(18, 'old-queen')],
+      is: { where: 'released', firstEggsAtMs: null, lastLookedAtMs: null, notFoundAtMs: [at(18)] },
+    },
+    {
+      name: 'is taken away, the old one, after eggs alone were seen: they may have been hers',
+      log: [...out, looked(17, { eggsSeen: true }), taken(18, 'old-queen')],
+      is: { where: 'released', firstEggsAtMs: null, notFoundAtMs: [at(18)] },
+    },
+    {
+      name: 'is taken away, the old one, before anybody looked for her that was let out: she has her days still',
+      log: [...out, taken(12, 'old-queen')],
+      is: { where: 'released', releasedAtMs: at(10), notFoundAtMs: [] },
+    },
+    {
+      name: 'is taken away, the old one, and she that was let out is in her place a week later',
+      log: [
+        ...[...out, looked(17, { eggsSeen: true }), taken(18, 'old-queen')],
+        looked(25, { queenSeen: true, eggsSeen: true }),
+      ],
+      is: { where: 'seen-loose', firstEggsAtMs: at(25), notFoundAtMs: [] },
+    },
   ])('$name', check);
 
   it('is a stranger, and not one that may be out', () => {

@@ -124,6 +124,13 @@ const anotherTaken = (queen: QueenState, atMs: number): QueenState => ({
   notFoundAtMs: [atMs],
 });
 
+function removed(queen: QueenState, atMs: number, which: Fact<'queen-removed'>['which']): QueenState {
+  const left = which === 'old-queen' ? { ...queen, earlierMayBeOut: false } : queen;
+  if (which === 'virgin' || !mayBeOut(queen)) return strangerTaken(left);
+  const nothingSeen = queen.where === 'released' && queen.firstEggsAtMs === null;
+  return which === 'old-queen' && nothingSeen ? left : anotherTaken(left, atMs);
+}
+
 /** Cells on a test frame, put in after she was not found, conclude it. */
 function concluded(queen: QueenState, frame: TestFrame | undefined): QueenState {
   const [firstMissed] = queen.notFoundAtMs;
@@ -226,8 +233,7 @@ function step(queen: QueenState, { atMs, fact }: EffectiveFact, { method, frames
         frames.find((frame) => frame.outMs === atMs),
       );
     case 'queen-removed':
-      if (fact.which === 'young-queen' && mayBeOut(queen)) return anotherTaken(queen, atMs);
-      return strangerTaken(fact.which === 'old-queen' ? { ...queen, earlierMayBeOut: false } : queen);
+      return removed(queen, atMs, fact.which);
     case 'queen-escaped':
       return fact.to === 'outside'
         ? { ...queen, where: 'gone', inCageSinceMs: null }
