@@ -285,3 +285,79 @@ describe('once she is out', () => {
     },
   ]);
 });
+
+describe('another queen comes while one that was let out may be there', () => {
+  const next = [at(12, 9), facts.arrived({ queenId: 'queen-two' })] as const;
+  const herDays = 'The queen that was let out before needs her days outside';
+  may('cut-cells', [
+    { name: 'the nuc stays shut', log: [...out, next], now: at(12), answer: 'stop', untilMs: at(16, 11) },
+    {
+      name: 'it stays shut while the next one hangs',
+      log: [...out, next, [at(12, 9.5), facts.hung({ queenId: 'queen-two' })]],
+      now: at(13),
+      answer: 'stop',
+      untilMs: at(16, 11),
+      says: herDays,
+    },
+    { name: 'her days are over', log: [...out, next], now: at(16, 12), answer: 'go', notSays: herDays },
+    {
+      name: 'a living cell was seen since',
+      log: [...out, next, [at(12, 9.5), facts.inspection({ cells: cells({ sealed: 1 }) })]],
+      now: at(12),
+      answer: 'go',
+      notSays: herDays,
+    },
+    {
+      name: 'a living cell was seen before',
+      log: [
+        ...course,
+        [at(10, 10.5), facts.inspection({ cells: cells({ sealed: 1 }) })],
+        ...out.slice(-1),
+        next,
+      ],
+      now: at(12),
+      answer: 'stop',
+      untilMs: at(16, 11),
+    },
+    {
+      name: 'she flew off: no days for nobody',
+      log: [...out, [at(11), { kind: 'queen-escaped', to: 'outside' }], next],
+      now: at(12),
+      answer: 'go',
+      notSays: herDays,
+    },
+  ]);
+  may('one-more-look', [
+    { name: 'no look in passing', log: [...out, next], now: at(12), answer: 'stop', untilMs: at(16, 11) },
+  ]);
+  const slipped: Entries = [
+    split,
+    [at(3), facts.hung()],
+    [at(3, 11), { kind: 'queen-escaped', to: 'into-the-nuc' }],
+  ];
+  const soon = [at(4), facts.arrived({ queenId: 'queen-two' })] as const;
+  may('early-cut', [
+    {
+      name: 'of cells that were seen since',
+      log: [...slipped, soon, [at(4, 11), facts.inspection({ cells: cells({ open: 1 }) })]],
+      now: at(5),
+      answer: 'go',
+    },
+    {
+      name: 'none on her first days',
+      log: [...slipped, soon],
+      now: at(5),
+      answer: 'stop',
+      untilMs: at(9, 11),
+    },
+  ]);
+  may('look-through', [
+    {
+      name: 'no look on every frame',
+      log: [...slipped, soon],
+      now: at(5),
+      answer: 'stop',
+      untilMs: at(9, 11),
+    },
+  ]);
+});

@@ -17,6 +17,7 @@ import { doneBy, lookDone, soon, soonFor } from '../situation.ts';
 import { beginsWithSplit, cutTwice, lookFirst, oldQueenToBeFound } from '../starts.ts';
 import { atHome, search, visit } from '../words.ts';
 import { carriesNothing } from './disease.ts';
+import { earlierHandsOff } from './look-conditions.ts';
 import { untilThen } from './until-then.ts';
 
 export const split: ActRow = {
@@ -180,6 +181,7 @@ export const lookThrough: ActRow = {
     present([
       notClosed(situation.state),
       begun(situation.state, situation.nowMs),
+      earlierHandsOff(situation.state, situation.nowMs),
       untilThen(situation, 'look-through'),
     ]),
   words: ({ state }) =>

@@ -16,6 +16,7 @@ import type { IntroductionState } from '../../state.ts';
 import { begun, moveDistance, notClosed, present } from '../common-conditions.ts';
 import { cite, faulty, met, pending, unknown, type Condition } from '../condition.ts';
 import type { Situation } from '../situation.ts';
+import { earlierHandsOff } from './look-conditions.ts';
 import { beginsWithSplit, cellsMayBeLeft, cutOnTheDay, cutTwice, nothingToCut } from '../starts.ts';
 import { say, type Sentence } from '../../../words/phrase.ts';
 
@@ -167,10 +168,17 @@ export function weather({ weather: w }: Situation['evidence']): Condition | null
   return w.fitToOpen ? met(w.text) : faulty(w.text);
 }
 
+/** The days outside of one before; cells that were seen since are cut all the same. */
+export const earlierLeftAlone = (state: IntroductionState, nowMs: number): Condition | null =>
+  (state.looks.leftStanding?.atMs ?? -Infinity) >= (state.queen.earlierOutSinceMs ?? Infinity)
+    ? null
+    : earlierHandsOff(state, nowMs);
+
 /** Once she is out the nuc is left alone, and cells are looked for with her. */
 function handsOff({ state, nowMs }: Situation): Condition | null {
   const { queen, setup } = state;
-  if (queen.releasedAtMs === null || queen.where === 'dead' || queen.where === 'gone') return null;
+  if (queen.releasedAtMs === null) return earlierLeftAlone(state, nowMs);
+  if (queen.where === 'dead' || queen.where === 'gone') return null;
   const untilMs = startOfDayAfter(queen.releasedAtMs, handsOffDays.value, setup.timeZone);
   return nowMs < untilMs
     ? pending(

@@ -24,7 +24,7 @@ import { begun, eggsTellFromMs, hiveSigns, notClosed, present } from '../common-
 import { lookDone, soon, soonFor, type Situation } from '../situation.ts';
 import { cutOnTheDay, cutTwice, nothingToCut } from '../starts.ts';
 import { search } from '../words.ts';
-import { cutConditions, weather } from './cut-conditions.ts';
+import { cutConditions, earlierLeftAlone, weather } from './cut-conditions.ts';
 import { tooFewBees } from './hang-conditions.ts';
 
 /** Which look for cells comes next. */
@@ -202,7 +202,7 @@ export const earlyCut: ActRow = {
   },
   asked: soonFor,
   conditions: ({ state, nowMs, evidence }) =>
-    present([notClosed(state), begun(state, nowMs), weather(evidence)]),
+    present([notClosed(state), begun(state, nowMs), earlierLeftAlone(state, nowMs), weather(evidence)]),
   words: () =>
     search(
       'Early cut of cells',

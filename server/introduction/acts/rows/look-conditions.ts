@@ -31,6 +31,20 @@ export const lookedSince = ({ facts, setup }: IntroductionState, releasedMs: num
 export const over = ({ queen, outcome }: IntroductionState): boolean =>
   outcome !== null || queen.where === 'gone' || queen.where === 'dead';
 
+/** One that was let out before the queen that is awaited, or hangs now, has her days outside still; null else. */
+export function earlierHandsOff({ queen, setup }: IntroductionState, nowMs: number): Condition | null {
+  if (queen.releasedAtMs !== null || !queen.earlierMayBeOut) return null;
+  const untilMs = earliestLookForEarlier(queen, setup);
+  return nowMs >= untilMs
+    ? null
+    : blocked(
+        'Hands off',
+        'The queen that was let out before needs her days outside: a look now can get her killed.',
+        { untilMs },
+        cite('days of hands off', handsOffDays),
+      );
+}
+
 function handsOff({ state, evidence, nowMs, clock }: Situation): Condition {
   const { queen, setup } = state;
   const { releasedAtMs } = queen;
@@ -51,17 +65,8 @@ function handsOff({ state, evidence, nowMs, clock }: Situation): Condition {
     return pending('The queen is dead', 'Nobody is left to look for: log the next one when she arrives.', {
       first: 'queen-arrives',
     });
-  if (releasedAtMs === null && queen.earlierMayBeOut) {
-    const untilMs = earliestLookForEarlier(queen, setup);
-    return nowMs >= untilMs
-      ? met('The queen that was let out before is looked for.')
-      : blocked(
-          'Hands off',
-          'The queen that was let out before needs her days outside: a look now can get her killed.',
-          { untilMs },
-          cite('days of hands off', handsOffDays),
-        );
-  }
+  if (releasedAtMs === null && queen.earlierMayBeOut)
+    return earlierHandsOff(state, nowMs) ?? met('The queen that was let out before is looked for.');
   if (releasedAtMs === null)
     return pending(
       setup.method === 'push-in-cage' ? 'The mesh is on her' : 'The candy is not open yet',
