@@ -98,7 +98,7 @@ describe('the calendar feed', () => {
 
   it('moves an event instead of adding another when a fact moves the plan', () => {
     const before = parsed(feed(early, at(1), 1));
-    const after = parsed(feed([...early, [at(8), facts.broodAdded()]], at(8, 12), 2));
+    const after = parsed(feed([...early, [at(1), facts.broodAdded()]], at(1, 12), 2));
     const of = (events: typeof before, kind: string) =>
       events.find(({ event }) => event.uid.includes(kind))!.event;
     expect(after.map(({ event }) => event.uid).sort()).toEqual(before.map(({ event }) => event.uid).sort());
