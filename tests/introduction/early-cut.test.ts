@@ -67,6 +67,14 @@ describe('while she waits', () => {
       offered: true,
     },
     { name: 'a queen of one’s own', log: [split, came, hung], now: at(3), over: own, window: null },
+    {
+      name: 'a queen of one’s own under mesh',
+      log: [split, came, hung],
+      now: at(3),
+      over: { ...own, method: 'push-in-cage' },
+      window: null,
+    },
+    { name: 'she is here before the split', log: [came], now: at(3), window: null },
     { name: 'a hopeless colony', log: [came], now: at(3), over: found, window: null },
   ]);
 });

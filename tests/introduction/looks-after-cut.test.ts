@@ -41,7 +41,8 @@ describe('the second look', () => {
       now: at(11, 9),
       window: '9 00:00 | 11 10:00 | 11 23:59',
     },
-    { name: 'made', log: [split, cut7, clean], now: at(11), window: usual, done: true },
+    { name: 'nothing has begun', log: [], now: at(0), window: null },
+    { name: 'made', log: [split, cut7, clean], now: at(10, 12), window: usual, done: true, why: missed },
     {
       name: 'cells were seen since the cut: today',
       log: [split, cut7, seen(8)],
@@ -70,9 +71,9 @@ describe('the second look', () => {
       window: usual,
     },
     {
-      name: 'the cut left a frame out, and it is day 9: today',
+      name: 'the cut left a frame out, and day 9 begins: that day',
       log: [split, part(7)],
-      now: at(9, 8),
+      now: at(9, 0),
       window: '9 00:00 | 9 10:00 | 11 23:59',
       why: missed,
     },
@@ -115,6 +116,26 @@ describe('the second look', () => {
       now: at(9, 12),
       window: '9 00:00 | 9 10:00 | 11 23:59',
       why: leftOut,
+    },
+    {
+      name: 'a cell is taken down as she is looked for: no frame was to be gone through',
+      log: [
+        split,
+        cut7,
+        [
+          at(10),
+          facts.looked({
+            cageEmpty: false,
+            queenSeen: false,
+            eggsSeen: false,
+            cells: cells({ sealed: 1 }),
+            cellsTakenDown: true,
+          }),
+        ],
+      ],
+      now: at(10, 12),
+      window: usual,
+      why: missed,
     },
     {
       name: 'a frame is left out at a look that cuts nothing',
@@ -205,6 +226,18 @@ describe('one more look', () => {
       now: at(10, 13),
       over: mesh,
       window: '11 00:00 | 12 10:00 | 17 10:00',
+    },
+    {
+      name: 'a test frame goes in today: the look does not wait for it',
+      log: [split, cut7, hung, [at(10), facts.cut({ sealed: 1, emerged: 1 })]],
+      now: at(10, 12),
+      window: '11 00:00 | 11 10:00 | 17 10:00',
+    },
+    {
+      name: 'so many were found that a test frame comes first',
+      log: [split, cut7, hung, [at(10), facts.cut({ sealed: 8 })]],
+      now: at(11, 12),
+      window: null,
     },
     {
       name: 'cells were seen since: today',

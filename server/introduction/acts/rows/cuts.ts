@@ -174,17 +174,9 @@ export const earlyCut: ActRow = {
   draft: (situation) => {
     const { state, draftOf, clock } = situation;
     const { looks, queen, day0Ms } = state;
-    if (
-      state.outcome ||
-      !cutTwice(state) ||
-      day0Ms === null ||
-      looks.firstLate ||
-      queen.releasedAtMs !== null
-    )
-      return null;
-    const here = queen.where === 'arrived' || queen.where === 'in-cage' || queen.where === 'taken-out';
     const cut = draftOf('cut-cells');
-    if (!cut) return null;
+    if (!cutTwice(state) || day0Ms === null || !cut) return null;
+    const here = queen.where === 'arrived' || queen.where === 'in-cage' || queen.where === 'taken-out';
     const before = beforeTheyOpen(situation, cut);
     if (before) return before;
     const cutOnce = looks.all.some((look) => look.cut && leavesNoCell(look));

@@ -35,7 +35,7 @@ export const secondLook: ActRow = {
       return { why: ['Living cells were seen and left.'], ...soon(situation) };
     const window = secondLookWindow(looks.firstLate?.atMs ?? cut.targetMs, clock);
     // Frames that the cut left out do not wait for the third day: the oldest cells there are about to open.
-    const unfinished = looks.firstLate && looks.late.length === 0 && nowMs >= window.earliestMs;
+    const unfinished = looks.late.length === 0 && nowMs >= window.earliestMs;
     const today = onDayAt(nowMs, 0, clock.visitHour, clock.timeZone);
     const targetMs = unfinished ? Math.min(window.targetMs, today) : window.targetMs;
     return {
@@ -110,7 +110,7 @@ export const oneMoreLook: ActRow = {
     const last = lastOf(state.looks.complete)?.atMs ?? nowMs;
     if (state.looks.leftStanding && state.looks.second)
       return { why: ['Living cells were seen and left.'], ...soon(situation) };
-    const wanted = sure()?.oneMoreLook ? sure() : null;
+    const wanted = sure();
     if (!wanted?.oneMoreLook) return lookInPassing(situation, last);
     const visitMs = visitsAnyway(situation).find((atMs) => wanted.settledBy?.(atMs) === true) ?? null;
     // Nobody is let out before a frame that is in has told: the look is made when it comes out.
