@@ -80,6 +80,15 @@ it.each<readonly [name: string, log: Entries, findings: readonly Finding[]]>([
     [['queen-after-death', 10, 17]],
   ],
   [
+    'and one of the two found dead and logged as dead in that visit: the other is let out',
+    [
+      ...[hung(7), hung(8, 'queen-two'), [at(9), facts.atCage({ queenAlive: false })] as const],
+      [at(9, 10.5), { kind: 'queen-dead' }],
+      opened(10),
+    ],
+    [],
+  ],
+  [
     'settled, with a finding before and one after it',
     [opened(5), hung(7), hung(8, 'queen-two'), looked(9, false), out(10)],
     [

@@ -1,7 +1,7 @@
 /** More than one queen: another that comes, one that nobody let out, and when she that was let out is given up. */
 import { describe, expect, it } from 'vitest';
 import { mayBeOut, noEggsForTwoWeeks, strangerSeen } from '../../server/introduction/queen/queen-state.ts';
-import { at, zone } from './support/field-log.ts';
+import { at, facts, zone } from './support/field-log.ts';
 import {
   cageOut,
   came,
@@ -17,6 +17,9 @@ import {
   type Entries,
   type Row,
 } from './support/queen-log.ts';
+
+const deadInCage = (day: number): Entries[number] => [at(day), facts.atCage({ queenAlive: false })];
+const later = (day: number): Entries[number] => [at(day, 10.5), { kind: 'queen-dead' }];
 
 describe('another queen', () => {
   it.each<Row>([
@@ -72,6 +75,41 @@ describe('another queen', () => {
       name: 'hangs beside the first, and one of them dies',
       log: [hung(7), hung(8, 'queen-two'), dead(9)],
       is: { where: 'in-cage', besideAnother: false, deadAtMs: null },
+    },
+    {
+      name: 'is a spare, and the first is found dead in her cage and logged as dead: the spare lives',
+      log: [hung(7), came(8, { queenId: 'queen-two' }), deadInCage(10), later(10)],
+      is: { queenId: 'queen-two', where: 'arrived', deadAtMs: null },
+    },
+    {
+      name: 'is a spare, and the first is balled to death and logged as dead: the spare lives',
+      log: [
+        hung(7),
+        came(8, { queenId: 'queen-two' }),
+        [at(10), { kind: 'balled', rescued: false }],
+        later(10),
+      ],
+      is: { queenId: 'queen-two', where: 'arrived', deadAtMs: null },
+    },
+    {
+      name: 'is a spare, and dies the day after the first',
+      log: [hung(7), came(8, { queenId: 'queen-two' }), deadInCage(10), dead(11)],
+      is: { queenId: 'queen-two', where: 'dead' },
+    },
+    {
+      name: 'hangs beside the first, and one is found dead and logged as dead: the other hangs still',
+      log: [hung(7), hung(8, 'queen-two'), dead(9), [at(9, 10.5), facts.atCage({ queenAlive: false })]],
+      is: { where: 'in-cage', besideAnother: false, deadAtMs: null },
+    },
+    {
+      name: 'hangs beside the first, and both are logged as dead in one visit',
+      log: [hung(7), hung(8, 'queen-two'), dead(9), later(9)],
+      is: { where: 'dead' },
+    },
+    {
+      name: 'is hung in the visit that found the first dead, and is found dead in it too',
+      log: [hung(7), deadInCage(9), [at(9, 10.2), facts.hung({ queenId: 'queen-two' })], later(9)],
+      is: { queenId: 'queen-two', where: 'dead' },
     },
     {
       name: 'is the same, hung again',

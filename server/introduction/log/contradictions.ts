@@ -1,5 +1,6 @@
 /** What in the log does not go together, each explained with the facts that it comes from. */
 import type { EffectiveFact } from './effective-facts.ts';
+import { deathsOnce, dies } from './deaths.ts';
 import type { CellLook } from './looks.ts';
 
 export interface Contradiction {
@@ -31,11 +32,6 @@ export const youngLarvaInLateCell = (look: Pick<CellLook, 'atMs' | 'factId'>): C
   text: 'an open queen cell held a young larva, and none that young can be left. Eggs came from somewhere, or a fact in the log is wrong',
 });
 
-const dies = ({ fact }: EffectiveFact): boolean =>
-  fact.kind === 'queen-dead' ||
-  (fact.kind === 'cage-checked' && !fact.queenAlive) ||
-  (fact.kind === 'balled' && !fact.rescued);
-
 const leavesCage = (event: EffectiveFact): boolean =>
   dies(event) || ['cage-taken-out', 'queen-escaped', 'balled'].includes(event.fact.kind);
 
@@ -51,7 +47,7 @@ export function queenContradictions(facts: readonly EffectiveFact[]): readonly C
   const note = (kind: Contradiction['kind'], text: string, ...of: EffectiveFact[]): void => {
     contradictions.push(found(kind, text, ...of));
   };
-  for (const event of facts) {
+  for (const event of deathsOnce(facts)) {
     const { fact } = event;
     if (fact.kind === 'cage-hung') {
       const { queenId, candyEnd } = fact;

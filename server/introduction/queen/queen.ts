@@ -1,5 +1,6 @@
 /** The queen that is being introduced: where she is, and since when, folded from the log. */
 import { candyGoneMs, candyHoldsMs } from './candy.ts';
+import { deathsOnce } from '../log/deaths.ts';
 import type { EffectiveFact } from '../log/effective-facts.ts';
 import type { IntroductionMethod } from '../log/facts.ts';
 import {
@@ -264,5 +265,8 @@ function timesOut(before: QueenState, now: QueenState, atMs: number, method: Int
 
 export function foldQueen(facts: readonly EffectiveFact[], method: IntroductionMethod): QueenState {
   const known = { method, frames: testFrames(facts) };
-  return facts.reduce((queen, fact) => timesOut(queen, step(queen, fact, known), fact.atMs, method), nowhere);
+  return deathsOnce(facts).reduce(
+    (queen, fact) => timesOut(queen, step(queen, fact, known), fact.atMs, method),
+    nowhere,
+  );
 }
