@@ -3,9 +3,15 @@
  * keeper saw as the youngest brood bounds them on both sides, a brought-in frame moves them, and a sight
  * that does not fit is a finding of its own.
  */
-import { msPerHour } from '../../biology/duration.ts';
-import { firstCellsHours, openBroodUntilDays, highEnd, lowEnd } from '../../biology/figures.ts';
-import { broodSights, high } from './brood-sights.ts';
+import { developmentMs, msPerHour } from '../../biology/duration.ts';
+import {
+  eggsSeenAfterDays,
+  firstCellsHours,
+  openBroodUntilDays,
+  highEnd,
+  lowEnd,
+} from '../../biology/figures.ts';
+import { ages, broodSights, high } from './brood-sights.ts';
 import { shownQueenless, type ShownQueenless } from './shown-queenless.ts';
 import type { Contradiction } from '../log/contradictions.ts';
 import { lastOf, ofKind, type EffectiveFact } from '../log/effective-facts.ts';
@@ -13,6 +19,7 @@ import { cellCounts } from '../log/facts.ts';
 import {
   broughtIn,
   endOfHerTime,
+  perhapsLaid,
   foldSight,
   narrowByNoEgg,
   removeQueen,
@@ -129,14 +136,29 @@ function foldSights(
         (youngest === 'eggs' || youngest === 'young-larvae') &&
         atMs <= (time.untilMs ?? Infinity),
     )?.atMs;
+  // Nobody need have seen her eggs.
+  const ownQueen = setup.startingPoint === 'own-laying-queen';
+  const laysAfterMs = ownQueen ? 0 : developmentMs(lowEnd(eggsSeenAfterDays));
+  const mayHaveLaid = ({ fromMs, freeFromMs = fromMs }: TimeOut, untilMs: number): boolean =>
+    untilMs > freeFromMs + laysAfterMs &&
+    ![...sights.values()].some(
+      ({ atMs, youngest, everyFrame, shaken }) =>
+        atMs >= untilMs &&
+        everyFrame &&
+        shaken &&
+        youngest !== null &&
+        atMs - ages[youngest].from <= freeFromMs + laysAfterMs,
+    );
   const oldQueenUntilMs = oldQueenUntil(setup, facts);
   const ended = couldLay.filter(({ untilMs }) => untilMs !== null);
   for (const event of facts) {
     while (ended[0] && ended[0].untilMs !== null && ended[0].untilMs <= event.atMs) {
       const time = ended.shift();
-      const eggsMs = time && eggsInTime(time);
-      if (time?.untilMs == null || eggsMs === undefined) continue;
-      endOfHerTime(folded, eggsMs, time.untilMs);
+      if (time?.untilMs == null) continue;
+      const eggsMs = eggsInTime(time);
+      if (eggsMs !== undefined) endOfHerTime(folded, eggsMs, time.untilMs);
+      else if (mayHaveLaid(time, time.untilMs)) perhapsLaid(folded, time.untilMs);
+      else continue;
       exact = false;
     }
     const sight = sights.get(event.id);

@@ -210,6 +210,16 @@ export function endOfHerTime(folded: Folded, firstEggsMs: number, untilMs: numbe
   }
 }
 
+/** A queen that was brought was out until then, long enough to lay, and no look on every frame shows that she did not. */
+export function perhapsLaid(folded: Folded, untilMs: number): void {
+  laterLoss(folded, untilMs);
+  for (const bounds of [folded.egg, folded.queenless]) {
+    if (bounds.latestMs === null) continue;
+    bounds.latestMs = Math.max(bounds.latestMs, untilMs);
+    bounds.restsOn.push('a queen that was brought may have laid until then');
+  }
+}
+
 /** A frame with open brood brought in moves the last fertile egg; sealed brood does not. */
 export function broughtIn(folded: Folded, { atMs, fact }: EffectiveFact<'brood-frame-added'>): void {
   if (fact.asTestFrame || fact.brood === 'sealed-only') return;

@@ -52,6 +52,8 @@ export interface Arrival extends Pick<QueenState, 'origin' | 'daysInPost'> {
 export interface TimeOut {
   readonly fromMs: number;
   readonly untilMs: number | null;
+  /** From when on she is thought to have been free, or under mesh; absent while it lasts. */
+  readonly freeFromMs?: number;
 }
 
 export const nowhere: QueenState = {

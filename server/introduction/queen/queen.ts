@@ -1,5 +1,5 @@
 /** The queen that is being introduced: where she is, and since when, folded from the log. */
-import { candyGoneMs, candyHoldsMs } from './candy.ts';
+import { candyEatenMs, candyGoneMs, candyHoldsMs } from './candy.ts';
 import { deathsOnce } from '../log/deaths.ts';
 import type { EffectiveFact } from '../log/effective-facts.ts';
 import type { IntroductionMethod } from '../log/facts.ts';
@@ -12,6 +12,7 @@ import {
   released,
   takenOut,
   type QueenState,
+  type TimeOut,
 } from './queen-state.ts';
 import { testFrames, type TestFrame } from '../log/test-frames.ts';
 
@@ -251,14 +252,28 @@ function step(queen: QueenState, { atMs, fact }: EffectiveFact, { method, frames
 const canLay = (queen: QueenState, method: IntroductionMethod): boolean =>
   mayBeOut(queen) || (method === 'push-in-cage' && queen.where === 'in-cage');
 
+/** When she came out of the cage in this time, as far as anybody saw; its end where she sat in it all the while. */
+function freeFromMs(before: QueenState, now: QueenState, { fromMs }: TimeOut, atMs: number): number {
+  const { cageEmptyAtMs, stillInCageAtMs, outByAccident, releasedAtMs, cageHungAtMs } = before;
+  if (releasedAtMs === null || outByAccident) return fromMs;
+  if (now.where === 'in-cage' && now.cageHungAtMs === cageHungAtMs) return atMs;
+  const eatenMs = Math.max(candyEatenMs(releasedAtMs), stillInCageAtMs ?? -Infinity);
+  return Math.min(eatenMs, cageEmptyAtMs ?? Infinity);
+}
+
 function timesOut(before: QueenState, now: QueenState, atMs: number, method: IntroductionMethod): QueenState {
   const could = canLay(before, method);
   if (could === canLay(now, method)) return now;
   const { couldLay } = now;
+  const ended = (time: TimeOut): TimeOut => ({
+    ...time,
+    untilMs: atMs,
+    freeFromMs: method === 'candy-cage' ? freeFromMs(before, now, time, atMs) : time.fromMs,
+  });
   return {
     ...now,
     couldLay: could
-      ? couldLay.map((time) => ({ ...time, untilMs: time.untilMs ?? atMs }))
+      ? couldLay.map((time) => (time.untilMs === null ? ended(time) : time))
       : [...couldLay, { fromMs: atMs, untilMs: null }],
   };
 }

@@ -1,0 +1,20 @@
+import { usualCourse, wrote, type Story } from '../support/story.ts';
+
+export const story: Story = {
+  name: 'dead a week after the release, and nobody saw an egg: she may have laid, and the next one waits for a cut',
+  diary: [
+    ...usualCourse,
+    ['day 10, 11:00', wrote.opened()],
+    ['day 17, 10:00', { kind: 'queen-dead' }],
+    ['day 18, 10:00', wrote.arrived({ queenId: 'queen-two' })],
+    ['day 18, 11:00', wrote.hung({ queenId: 'queen-two' })],
+  ],
+  expect: [
+    {
+      on: 'day 20, 12:00',
+      may: { 'let her out': 'wait' },
+      notDue: ['Open the candy end'],
+      planned: { 'cut-cells': 24, 'second-look': 27 },
+    },
+  ],
+};
