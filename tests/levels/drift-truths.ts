@@ -49,32 +49,39 @@ export const second =
   (options: Omit<SecondOptions, 'days'> = {}): MakeTruth =>
   (seed, days) => {
     const world = secondWorld(seed, { ...options, days: days + 0.1 });
-    const place = { latDeg: world.latDeg, lonDeg: world.lonDeg, timeZone: 'Europe/Berlin' };
-    return truthOf(world, place, { atMs: world.atMs, value: world.weightG });
+    return truthOf(world, inputOf(world));
   };
 
-function truthOf(world: SecondWorld, place: AnalysisInput['place'], weightG: Series): DriftTruth {
-  const { movedAtMs, atMs, framesOfBees } = world;
+/** What the sensors and the keeper tell of a split of the second generator. */
+export function inputOf(
+  { movedAtMs, atMs, latDeg, lonDeg, weightG, outsideC, rainMm, framesOfBees }: SecondWorld,
+  place: AnalysisInput['place'] = { latDeg, lonDeg, timeZone: 'Europe/Berlin' },
+  shown: Float64Array = weightG,
+): AnalysisInput {
+  const events: readonly KnownEvent[] = [{ atMs: movedAtMs, kind: 'split' }];
+  return {
+    series: {
+      weightG: { atMs, value: shown },
+      outsideC: { atMs, value: outsideC },
+      rainMm: { atMs, value: rainMm },
+    },
+    place,
+    events,
+    movedAtMs,
+    broodRegime: () => 'open-brood',
+    framesOfBees,
+  };
+}
+
+function truthOf(world: SecondWorld, input: AnalysisInput): DriftTruth {
+  const { movedAtMs, atMs } = world;
   const at = (values: Float64Array, instant: number): number =>
     values[
       Math.min(atMs.length - 1, Math.max(0, Math.floor((instant - movedAtMs) / (5 * minuteMs))))
     ] as number;
-  const rainy = world.rainMm;
-  const events: readonly KnownEvent[] = [{ atMs: movedAtMs, kind: 'split' }];
   return {
     movedAtMs,
-    input: {
-      series: {
-        weightG,
-        outsideC: { atMs, value: world.outsideC },
-        rainMm: { atMs, value: rainy },
-      },
-      place,
-      events,
-      movedAtMs,
-      broodRegime: () => 'open-brood',
-      framesOfBees,
-    },
+    input,
     goneG: (instant) => at(world.goneG, instant),
     goneShare: (instant) => at(world.goneShare, instant),
   };
@@ -118,10 +125,8 @@ export const laidOnReal =
     };
     const mine = own(hive);
     const loss = world.goneG;
-    const truth = truthOf(world, sydney, {
-      atMs: world.atMs,
-      value: mine.map((g, i) => g - (loss[i] as number)),
-    });
+    const shown = mine.map((g, i) => g - (loss[i] as number));
+    const truth = truthOf(world, inputOf(world, sydney, shown));
     if (!options.siblings) return truth;
     const others = realHives.filter((one) => one !== hive).map(own);
     const settledG = world.atMs.map((_, i) => middle(others.map((g) => g[i] as number)));

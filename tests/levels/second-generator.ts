@@ -38,6 +38,10 @@ export interface SecondWorld {
   readonly goneG: Float64Array;
   readonly goneShare: Float64Array;
   readonly allG: number;
+  /** The box itself without its scale: all of it, what it would be had nobody left, and the water on its roof. */
+  readonly boxG: Float64Array;
+  readonly ownG: Float64Array;
+  readonly roofG: Float64Array;
   readonly framesOfBees: number;
 }
 
@@ -149,6 +153,9 @@ export function secondWorld(seed: number, options: SecondOptions): SecondWorld {
     goneG: new Float64Array(n),
     goneShare: new Float64Array(n),
     allG: old * rng.from(0.092, 0.124),
+    boxG: new Float64Array(n),
+    ownG: new Float64Array(n),
+    roofG: new Float64Array(n),
     framesOfBees: Math.round(frames * 2) / 2,
   };
   const fly = flyersHome(rng, old, world.allG);
@@ -170,13 +177,18 @@ export function secondWorld(seed: number, options: SecondOptions): SecondWorld {
     const light = 1 / (1 + Math.exp(-(height * brightness[day.sky] - 0.12) / 0.04));
     const flight = height > 0 && rain === 0 ? light / (1 + Math.exp(-(air - halfC) / widthC)) : 0;
     const { goneG, share } = fly(flight * day.mood);
-    const boxG = keep(air, flight, day.field, i / stepsPerDay) - goneG;
+    const ownG = keep(air, flight, day.field, i / stepsPerDay);
+    const boxG = ownG - goneG;
+    const shown = weigh(boxG, air, height * brightness[day.sky], rain);
     world.atMs[i] = movedAtMs + i * stepMs;
     world.outsideC[i] = Math.round(air * 10) / 10;
     world.rainMm[i] = rain;
     world.goneG[i] = goneG;
     world.goneShare[i] = share;
-    world.weightG[i] = weigh(boxG, air, height * brightness[day.sky], rain);
+    world.ownG[i] = ownG;
+    world.boxG[i] = boxG;
+    world.roofG[i] = shown.roofG;
+    world.weightG[i] = shown.weightG;
   }
   return world;
 }
@@ -228,7 +240,7 @@ function scale(rng: Chance) {
   const roofG = rng.from(20, 120);
   const lag = stepH / rng.from(0.3, 1.5);
   let [one, two, sun, sway, walk, roof] = [NaN, NaN, 0, 0, 0, 0];
-  return (boxG: number, air: number, bright: number, rain: number): number => {
+  return (boxG: number, air: number, bright: number, rain: number): { weightG: number; roofG: number } => {
     one = Number.isNaN(one) ? air : one + lag * (air - one);
     two = Number.isNaN(two) ? air : two + lag * (one - two);
     sun += (stepH / 1.2) * (bright - sun);
@@ -236,6 +248,6 @@ function scale(rng: Chance) {
     walk += walkG * Math.sqrt(stepH / 24) * rng.bell();
     roof = rain > 0 ? Math.min(roofG, roof + 160 * rain) : roof * Math.exp(-stepH * (0.08 + 0.6 * bright));
     const heavyTail = noiseG * rng.bell() * (rng.even() < 0.05 ? 3 : 1);
-    return boxG + gPerK * (two - 15) + sunG * sun + sway + walk + roof + heavyTail;
+    return { weightG: boxG + gPerK * (two - 15) + sunG * sun + sway + walk + roof + heavyTail, roofG: roof };
   };
 }
