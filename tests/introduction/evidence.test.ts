@@ -19,6 +19,8 @@ interface Row {
   readonly notBefore?: number | null;
   readonly first?: number | null;
   readonly later?: readonly number[];
+  /** Until then a queen may have laid whose eggs nobody saw. */
+  readonly perhaps?: number | null;
   /** What the last egg rests on. */
   readonly restsOn?: readonly string[];
   readonly contradictions?: readonly string[];
@@ -38,6 +40,7 @@ const table = (rows: readonly Row[]): void => {
       notBefore: dayOf(evidence.lastEggNotBeforeMs),
       first: dayOf(evidence.firstLastEggMs),
       later: evidence.laterLosses.map(dayOf),
+      perhaps: dayOf(evidence.perhapsLaidUntilMs),
       contradictions: evidence.contradictions.map(({ kind }) => kind),
     };
     const { name: _, ...expected } = row;
@@ -299,6 +302,7 @@ describe('the queen that was brought, and is gone', () => {
       name: 'her eggs were seen on day 17, and she died on day 20',
       log: [...course, looked(17, { eggsSeen: true }), dead(20)],
       egg: [13.5, 20],
+      perhaps: null,
       queenless: [13.5, 20],
       likely: 20,
       first: 0,
@@ -318,6 +322,7 @@ describe('the queen that was brought, and is gone', () => {
       likely: 17,
       first: 0,
       later: [17],
+      perhaps: 17,
       restsOn: ['split made with the old queen seen in the parent colony', perhaps],
     },
     {
@@ -367,11 +372,13 @@ describe('the queen that was brought, and is gone', () => {
       log: [...course, dead(17), through(18, { youngestBrood: 'sealed-only' })],
       egg: [0, 0],
       later: [],
+      perhaps: null,
     },
     {
       name: 'sealed brood alone on every frame, after she was out for two weeks: it can be hers',
       log: [...course, dead(24), through(25, { youngestBrood: 'sealed-only' })],
       egg: [3, 16.5],
+      perhaps: null,
       later: [24],
     },
     {

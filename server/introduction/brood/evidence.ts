@@ -49,6 +49,8 @@ export interface Evidence extends ShownQueenless {
   readonly firstLastEggMs: number | null;
   /** Queens that laid here since and are gone: each left eggs up to then. */
   readonly laterLosses: readonly number[];
+  /** The last egg rests on a queen that may have laid until then, and nobody saw her eggs; null else. */
+  readonly perhapsLaidUntilMs: number | null;
   /** Start of queenlessness. */
   readonly queenlessSince: Interval;
   readonly contradictions: readonly Contradiction[];
@@ -125,6 +127,7 @@ function foldSights(
     doubt: null,
     firstLastEggMs: null,
     laterLosses: [],
+    perhapsLaidUntilMs: null,
   };
   const sights = new Map(broodSights(facts, couldLay).map((sight) => [sight.factId, sight]));
   let { exact } = start;
@@ -224,6 +227,7 @@ export function gatherEvidence(
     lastEggNotBeforeMs: Number.isFinite(notBefore) ? notBefore : null,
     firstLastEggMs,
     laterLosses: folded.laterLosses,
+    perhapsLaidUntilMs: folded.perhapsLaidUntilMs === folded.egg.latestMs ? folded.perhapsLaidUntilMs : null,
     queenlessSince: queenlessBounds(folded, facts),
     ...shownQueenless(setup, facts, folded, frames),
     contradictions: folded.contradictions,

@@ -33,6 +33,8 @@ export interface Folded {
   /** Set with the first frame brought in, or queen that laid here later. */
   firstLastEggMs: { readonly ms: number | null } | null;
   readonly laterLosses: number[];
+  /** End of the last time in which a queen may have laid, and nobody saw her eggs. */
+  perhapsLaidUntilMs: number | null;
   /** Taken for hopelessly queenless, and no living cell was ever seen: nothing young has a place in it. */
   readonly foundHopeless: boolean;
   /** The last look on every frame found neither an egg nor a young larva. */
@@ -213,6 +215,7 @@ export function endOfHerTime(folded: Folded, firstEggsMs: number, untilMs: numbe
 /** A queen that was brought was out until then, long enough to lay, and no look on every frame shows that she did not. */
 export function perhapsLaid(folded: Folded, untilMs: number): void {
   laterLoss(folded, untilMs);
+  folded.perhapsLaidUntilMs = untilMs;
   for (const bounds of [folded.egg, folded.queenless]) {
     if (bounds.latestMs === null) continue;
     bounds.latestMs = Math.max(bounds.latestMs, untilMs);

@@ -138,6 +138,15 @@ function cutToFinish({ looks, windows, queen, setup, nowMs }: IntroductionState)
   return dayNumber(last.atMs, nowMs, setup.timeZone) <= (last === looks.firstLate ? 1 : 0);
 }
 
+/** A queen was out and is gone, and nobody looked for her brood since. */
+function herBroodNotLookedFor({ evidence, looks, queen }: IntroductionState): boolean {
+  const untilMs = evidence.perhapsLaidUntilMs;
+  if (untilMs === null || queen.releasedAtMs !== null || queen.earlierMayBeOut) return false;
+  return !looks.all.some(
+    (look) => look.complete && look.youngestBrood !== 'not-looked' && look.atMs >= untilMs,
+  );
+}
+
 const underMesh = ({ setup, queen }: IntroductionState): boolean =>
   setup.method === 'push-in-cage' && queen.inCageSinceMs !== null;
 
@@ -158,6 +167,12 @@ export const lookThrough: ActRow = {
     if (cutTwice(state) && eggHasNoDate(state) && !state.signs.layingWorkers) {
       return {
         why: ['The last egg has no date: the youngest brood that you see gives it one.'],
+        ...soon(situation),
+      };
+    }
+    if (cutTwice(state) && herBroodNotLookedFor(state)) {
+      return {
+        why: ['A queen was out for days and may have laid: no egg and no young larva saves a week.'],
         ...soon(situation),
       };
     }
