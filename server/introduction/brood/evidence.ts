@@ -11,7 +11,7 @@ import {
   highEnd,
   lowEnd,
 } from '../../biology/figures.ts';
-import { ages, broodSights, high } from './brood-sights.ts';
+import { ages, broodSights, high, type BroodSight } from './brood-sights.ts';
 import { shownQueenless, type ShownQueenless } from './shown-queenless.ts';
 import type { Contradiction } from '../log/contradictions.ts';
 import { lastOf, ofKind, type EffectiveFact } from '../log/effective-facts.ts';
@@ -107,6 +107,27 @@ function oldQueenUntil(setup: IntroductionSetup, facts: readonly EffectiveFact[]
   return inPlace ? (lossOf(facts)?.atMs ?? Infinity) : -Infinity;
 }
 
+type TimeEnded = TimeOut & { readonly untilMs: number };
+
+/** When eggs or young larvae of hers were first seen. */
+const eggsInTime = (sights: Iterable<BroodSight>, { fromMs, untilMs }: TimeEnded): number | undefined =>
+  [...sights].find(
+    ({ atMs, hers, youngest }) =>
+      hers && atMs >= fromMs && atMs <= untilMs && (youngest === 'eggs' || youngest === 'young-larvae'),
+  )?.atMs;
+
+/** Nobody saw eggs of hers, she was out for long enough to lay, and no look on every frame since shows that she did not. */
+function mayHaveLaid(
+  sights: Iterable<BroodSight>,
+  { fromMs, freeFromMs = fromMs, untilMs }: TimeEnded,
+  laysAfterMs: number,
+): boolean {
+  const soonestMs = freeFromMs + laysAfterMs;
+  const laidNothing = ({ atMs, youngest, everyFrame, shaken }: BroodSight): boolean =>
+    atMs >= untilMs && everyFrame && shaken && youngest !== null && atMs - ages[youngest].from <= soonestMs;
+  return untilMs > soonestMs && ![...sights].some(laidNothing);
+}
+
 function foldSights(
   setup: IntroductionSetup,
   facts: readonly EffectiveFact[],
@@ -131,36 +152,18 @@ function foldSights(
   };
   const sights = new Map(broodSights(facts, couldLay).map((sight) => [sight.factId, sight]));
   let { exact } = start;
-  const eggsInTime = (time: TimeOut): number | undefined =>
-    [...sights.values()].find(
-      ({ atMs, hers, youngest }) =>
-        hers &&
-        atMs >= time.fromMs &&
-        (youngest === 'eggs' || youngest === 'young-larvae') &&
-        atMs <= (time.untilMs ?? Infinity),
-    )?.atMs;
-  // Nobody need have seen her eggs.
-  const ownQueen = setup.startingPoint === 'own-laying-queen';
-  const laysAfterMs = ownQueen ? 0 : developmentMs(lowEnd(eggsSeenAfterDays));
-  const mayHaveLaid = ({ fromMs, freeFromMs = fromMs }: TimeOut, untilMs: number): boolean =>
-    untilMs > freeFromMs + laysAfterMs &&
-    ![...sights.values()].some(
-      ({ atMs, youngest, everyFrame, shaken }) =>
-        atMs >= untilMs &&
-        everyFrame &&
-        shaken &&
-        youngest !== null &&
-        atMs - ages[youngest].from <= freeFromMs + laysAfterMs,
-    );
+  const laysAfterMs =
+    setup.startingPoint === 'own-laying-queen' ? 0 : developmentMs(lowEnd(eggsSeenAfterDays));
   const oldQueenUntilMs = oldQueenUntil(setup, facts);
-  const ended = couldLay.filter(({ untilMs }) => untilMs !== null);
+  const ended = couldLay.flatMap((time) =>
+    time.untilMs === null ? [] : [{ ...time, untilMs: time.untilMs }],
+  );
   for (const event of facts) {
-    while (ended[0] && ended[0].untilMs !== null && ended[0].untilMs <= event.atMs) {
-      const time = ended.shift();
-      if (time?.untilMs == null) continue;
-      const eggsMs = eggsInTime(time);
+    for (let [time] = ended; time && time.untilMs <= event.atMs; [time] = ended) {
+      ended.shift();
+      const eggsMs = eggsInTime(sights.values(), time);
       if (eggsMs !== undefined) endOfHerTime(folded, eggsMs, time.untilMs);
-      else if (mayHaveLaid(time, time.untilMs)) perhapsLaid(folded, time.untilMs);
+      else if (mayHaveLaid(sights.values(), time, laysAfterMs)) perhapsLaid(folded, time.untilMs);
       else continue;
       exact = false;
     }
