@@ -341,6 +341,21 @@ describe('a look in passing, where the chance is small enough', () => {
       window: null,
     },
     {
+      name: 'workers lay: she is not let out',
+      log: [
+        split,
+        cut7,
+        clean,
+        hungLater,
+        [
+          at(11),
+          facts.inspection({ severalEggsACell: true, youngestBrood: 'eggs', everyFrameChecked: false }),
+        ],
+      ],
+      now: at(12, 12),
+      window: null,
+    },
+    {
       name: 'cells on a test frame',
       log: [split, cut7, clean, hungLater, ...frame(11, 13, 3)],
       now: at(13, 12),

@@ -66,7 +66,10 @@ interface Wanted {
 /** Why a test frame is worth its trouble now; null where nothing is unclear. */
 function testFrameWanted(state: IntroductionState): Wanted | null {
   const { virgin, evidence, queen, outcome, day0Ms, signs } = state;
-  if (day0Ms === null || outcome || signs.layingWorkers) return null;
+  if (day0Ms === null || outcome) return null;
+  const stillIn = lastOf(state.testFrames)?.answer === 'still-in' ? { why: 'A test frame is in.' } : null;
+  // None is given to them, and one that is in may show that they are none.
+  if (signs.layingWorkers) return stillIn;
   if (searchedEnough(state)) return { why: 'She was not found by two looks, days apart.' };
   if (queen.releasedAtMs !== null) return null;
   if (virgin.loose === 'possible' && virgin.settledBy !== null && frameTells(state))
@@ -77,8 +80,7 @@ function testFrameWanted(state: IntroductionState): Wanted | null {
   const lookedThrough = lastOf(state.looks.complete)?.youngestBrood ?? 'not-looked';
   if (nothingToCut(state) && evidence.queenless === 'not-shown' && lookedThrough !== 'not-looked')
     return { why: 'Nothing shows yet that no queen is there.' };
-  const last = lastOf(state.testFrames);
-  return last?.answer === 'still-in' ? { why: 'A test frame is in.' } : null;
+  return stillIn;
 }
 
 /** `withCut`: cells were cut in the same visit; then it comes out at the second look. */

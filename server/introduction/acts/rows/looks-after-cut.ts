@@ -80,8 +80,9 @@ function visitsAnyway({ state, nowMs, clock }: Situation): readonly number[] {
 function lookInPassing(situation: Situation, lastMs: number): Draft | null {
   const { state, sure, nowMs, clock } = situation;
   const { queen } = state;
-  // A queen that is known or feared in there is found first: she is not let out on that visit.
+  // A queen that is known or feared in there is found first, and bees with laying workers are united: she is not let out on that visit.
   if (state.virgin.loose === 'seen' || lastOf(state.testFrames)?.answer === 'maybe-a-queen') return null;
+  if (state.signs.layingWorkers) return null;
   const { chance, condition } = sure() ?? { chance: 0, condition: null };
   const here = queen.inCageSinceMs !== null || inHand(queen);
   const [visitMs] = here ? visitsAnyway(situation) : [];

@@ -15,7 +15,7 @@ import { carriesNothing } from './disease.ts';
 
 function planned({ state, clock, sure, fromMs, draftOf }: Situation, kind: ActKind): Draft | null {
   if (fromMs === null || oldQueenToBeFound(state)) return null;
-  const found = state.queen.releasedAtMs === null ? sure() : null;
+  const found = state.queen.releasedAtMs === null && !state.signs.layingWorkers ? sure() : null;
   const cut = cutTwice(state) ? draftOf('cut-cells') : null;
   const frames = testFramePlan(state, clock, {
     because: found?.testFrame ? found.condition.reason.text : null,
