@@ -2,9 +2,11 @@
  * Signs at the hive that stand against an act: laying workers, a balling, bees that bite, a move. Workers are watched for from
  * three weeks without a queen on; bees calm down within days of a balling (common practice).
  */
+import { describe } from 'vitest';
 import { hiveSigns, layingWorkers, moveDistance } from '../../server/introduction/acts/common-conditions.ts';
 import { frame, hung, split, table, type Entries, type Setup } from './support/conditions.ts';
 import { at, facts } from './support/field-log.ts';
+import { may } from './support/permissions.ts';
 
 const cage = (day: number, behaviour: 'biting' | 'feeding'): Entries[number] => [
   at(day),
@@ -15,6 +17,7 @@ const ownQueen: Setup = { startingPoint: 'own-laying-queen' };
 
 const drones = facts.inspection({ youngestBrood: 'none', droneBroodInWorkerCells: true });
 const clean = facts.inspection({ youngestBrood: 'none' });
+const out: Entries = [split, hung, [at(10), facts.opened()]];
 table('laying workers', (state) => layingWorkers(state, state.nowMs), [
   { name: 'nobody looks before day 21', log: [split], now: at(20), says: null },
   { name: 'looked for on day 21', log: [split], now: at(21), says: ['wait', { first: 'look-through' }] },
@@ -39,7 +42,39 @@ table('laying workers', (state) => layingWorkers(state, state.nowMs), [
     says: ['wait', { first: 'look-through' }],
   },
   { name: 'nobody knows since when it is queenless', log: [], now: at(60), says: null },
+  { name: 'she is out since day 10, and nobody has looked for her', log: out, now: at(22), says: null },
+  {
+    name: 'she lays since day 17',
+    log: [...out, [at(17), facts.looked()]],
+    now: at(30),
+    says: null,
+  },
+  {
+    name: 'she lays, and brood of workers is seen',
+    log: [...out, [at(17), facts.looked()], [at(27), drones]],
+    now: at(30),
+    says: ['stop', { first: 'unite' }],
+  },
+  {
+    name: 'she is dead',
+    log: [...out, [at(17), { kind: 'queen-dead' }]],
+    now: at(22),
+    says: ['wait', { first: 'look-through' }],
+  },
 ]);
+
+describe('once she is out', () => {
+  may('open-candy', [
+    {
+      name: 'no chance that workers lay is told',
+      log: [...out, [at(17), facts.looked()]],
+      now: at(30),
+      answer: 'stop',
+      first: 'look-for-queen',
+      notSays: 'orkers',
+    },
+  ]);
+});
 
 const balled = [at(8), { kind: 'balled', rescued: true }] as const;
 const searched = [at(8, 11), facts.inspection()] as const;

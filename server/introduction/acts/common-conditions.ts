@@ -14,7 +14,7 @@ import { earliestLookForEarlier } from '../queen/earliest-look.ts';
 import { lastOf } from '../log/effective-facts.ts';
 import type { GateEvidence } from './gate.ts';
 import { foragersStay, movedMetres } from '../log/move-distance.ts';
-import { strangerSeen } from '../queen/queen-state.ts';
+import { mayBeOut, strangerSeen } from '../queen/queen-state.ts';
 import { queenToFind } from '../brood/shown-queenless.ts';
 import type { LayingSign } from '../log/signs.ts';
 import type { IntroductionState } from '../state.ts';
@@ -161,8 +161,9 @@ function lookAgainForWorkers({ what, atMs }: LayingSign, nowMs: number, timeZone
   );
 }
 
-/** Signs of laying workers, and a look for them once they are likely; null before. */
-export function layingWorkers({ signs, windows, setup }: IntroductionState, nowMs: number): Condition | null {
+/** Signs of laying workers, and a look for them once they are likely; null before, and while a queen is out. */
+export function layingWorkers(state: IntroductionState, nowMs: number): Condition | null {
+  const { signs, windows, setup, queen } = state;
   const watchFrom = windows.layingWorkersWatchFromMs;
   const looked = signs.lookedForLayingWorkersAtMs;
   const figure = cite('days without a queen', layingWorkersWatchDays);
@@ -176,7 +177,8 @@ export function layingWorkers({ signs, windows, setup }: IntroductionState, nowM
     );
   }
   if (signs.suspected) return lookAgainForWorkers(signs.suspected, nowMs, setup.timeZone);
-  if (watchFrom === null || nowMs < watchFrom) return null;
+  // Once she is out nobody looks for them alone: the look for her does.
+  if (watchFrom === null || nowMs < watchFrom || mayBeOut(queen)) return null;
   const fresh = looked !== null && dayNumber(looked, nowMs, setup.timeZone) <= layingWorkersLookDays.value;
   return fresh
     ? met('No sign of laying workers at the last look.', figure)

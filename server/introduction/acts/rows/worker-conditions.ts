@@ -5,6 +5,7 @@ import { nothingYoungSeen } from '../../brood/brood-sights.ts';
 import { dayNumber, startOfDayAfter } from '../../calendar.ts';
 import { lastOf, type EffectiveFact } from '../../log/effective-facts.ts';
 import { cleanWorkerLooks, layingWorkersChance } from '../../brood/laying-chance.ts';
+import { mayBeOut } from '../../queen/queen-state.ts';
 import type { IntroductionState } from '../../state.ts';
 import { cite, met, pending, type Condition } from '../condition.ts';
 import type { Situation } from '../situation.ts';
@@ -30,11 +31,11 @@ function placeNotSaid({ facts, setup, queen, nowMs }: IntroductionState): boolea
   );
 }
 
-/** Null while none can lay yet, where nothing dates the last egg, and where their signs decide. */
+/** Null while none can lay yet, once a queen is out, where nothing dates the last egg, and where their signs decide. */
 export function workersChance(state: IntroductionState, nowMs: number): number | null {
-  const { signs, windows } = state;
+  const { signs, windows, queen } = state;
   const watchFrom = windows.layingWorkersWatchFromMs;
-  return signs.layingWorkers || watchFrom === null || nowMs < watchFrom
+  return signs.layingWorkers || mayBeOut(queen) || watchFrom === null || nowMs < watchFrom
     ? null
     : layingWorkersChance(state, nowMs);
 }
