@@ -5,6 +5,7 @@ import {
   lookAgainForQueenDays,
   searchesBeforeUniting,
 } from '../../../biology/figures.ts';
+import { earliestLook } from '../../queen/earliest-look.ts';
 import { lastOf } from '../../log/effective-facts.ts';
 import { eggsInDoubt } from '../../brood/eggs-in-doubt.ts';
 import { late, lookAgainWindow, searchAgainWindow } from '../days/plan-windows.ts';
@@ -34,6 +35,14 @@ const howLong = (state: IntroductionState): string =>
       ? 'Look for cells on every frame: some may have been left when she came out.'
       : 'No longer than needed.';
 
+/** She was met in her days outside, and nothing of her since: bees can turn on her still. */
+function metTooSoon({ queen, setup }: IntroductionState): boolean {
+  const { releasedAtMs, lastSeenAtMs, firstEggsAtMs, where } = queen;
+  if (releasedAtMs === null || lastSeenAtMs === null || firstEggsAtMs !== null || where !== 'seen-loose')
+    return false;
+  return lastSeenAtMs < earliestLook({ ...queen, releasedAtMs }, setup.method, setup.timeZone).leastMs;
+}
+
 export const lookForQueen: ActRow = {
   kind: 'look-for-queen',
   settles: 'whether she is out and accepted',
@@ -41,7 +50,8 @@ export const lookForQueen: ActRow = {
     const { state, nowMs, clock } = situation;
     const releasedMs = outAt(situation);
     if (releasedMs === null) return null;
-    const done = doneBy(state.queen.releasedAtMs === null ? undefined : lookedSince(state, releasedMs)[0]);
+    const looked = state.queen.releasedAtMs === null ? undefined : lookedSince(state, releasedMs)[0];
+    const done = metTooSoon(state) ? undefined : doneBy(looked);
     if (!done && over(state)) return null;
     return {
       done,
