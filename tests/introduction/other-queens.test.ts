@@ -176,6 +176,16 @@ describe('a queen that nobody let out', () => {
       is: { where: 'released', firstEggsAtMs: null, lastLookedAtMs: null, notFoundAtMs: [at(18)] },
     },
     {
+      name: 'is taken away, the old one, in the minute of the look that met her: they may have been hers',
+      log: [...out, looked(17, { queenSeen: true, eggsSeen: true }), taken(17, 'old-queen')],
+      is: { where: 'released', firstEggsAtMs: null, notFoundAtMs: [at(17)] },
+    },
+    {
+      name: 'is taken away, the old one, in the minute of a look that missed her that was let out',
+      log: [...out, looked(17), taken(17, 'old-queen')],
+      is: { where: 'released', notFoundAtMs: [at(17)] },
+    },
+    {
       name: 'is taken away, the old one, after eggs alone were seen: they may have been hers',
       log: [...out, looked(17, { eggsSeen: true }), taken(18, 'old-queen')],
       is: { where: 'released', firstEggsAtMs: null, notFoundAtMs: [at(18)] },

@@ -1,7 +1,7 @@
 /** The queen that is being introduced: where she is, and since when, folded from the log. */
 import { candyEatenMs, candyGoneMs, candyHoldsMs } from './candy.ts';
 import { deathsOnce } from '../log/deaths.ts';
-import type { EffectiveFact } from '../log/effective-facts.ts';
+import { ofKind, type EffectiveFact } from '../log/effective-facts.ts';
 import type { IntroductionMethod } from '../log/facts.ts';
 import {
   another,
@@ -197,9 +197,15 @@ function hung(
 interface Known {
   readonly method: IntroductionMethod;
   readonly frames: readonly TestFrame[];
+  /** When an old queen was taken away: a look of that minute met her. */
+  readonly oldTakenMs: ReadonlySet<number>;
 }
 
-function step(queen: QueenState, { atMs, fact }: EffectiveFact, { method, frames }: Known): QueenState {
+function step(
+  queen: QueenState,
+  { atMs, fact }: EffectiveFact,
+  { method, frames, oldTakenMs }: Known,
+): QueenState {
   switch (fact.kind) {
     case 'queen-arrived':
       return arrived(queen, atMs, fact);
@@ -223,8 +229,10 @@ function step(queen: QueenState, { atMs, fact }: EffectiveFact, { method, frames
     }
     case 'candy-opened':
       return released(queen, atMs);
-    case 'looked-for-queen':
-      return looked(queen, atMs, fact, method);
+    case 'looked-for-queen': {
+      const met = looked(queen, atMs, fact, method);
+      return oldTakenMs.has(atMs) ? removed(met, atMs, 'old-queen') : met;
+    }
     case 'inspection':
       return mayBeOut(queen) && (metHer(atMs, fact, queen.releasedAtMs ?? Infinity) || noEggLeft(queen, fact))
         ? looked(queen, atMs, asLook(fact), method)
@@ -279,7 +287,9 @@ function timesOut(before: QueenState, now: QueenState, atMs: number, method: Int
 }
 
 export function foldQueen(facts: readonly EffectiveFact[], method: IntroductionMethod): QueenState {
-  const known = { method, frames: testFrames(facts) };
+  const oldTaken = ofKind(facts, 'queen-removed').filter(({ fact }) => fact.which === 'old-queen');
+  const oldTakenMs = new Set(oldTaken.map(({ atMs }) => atMs));
+  const known = { method, frames: testFrames(facts), oldTakenMs };
   return deathsOnce(facts).reduce(
     (queen, fact) => timesOut(queen, step(queen, fact, known), fact.atMs, method),
     nowhere,
