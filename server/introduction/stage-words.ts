@@ -1,6 +1,7 @@
 /** Where an introduction stands, in the trade's words: a name, and one line. */
 import { cutOnTheDay, nothingToCut, oldQueenToBeFound } from './acts/starts.ts';
 import { eggsInDoubt, layingSignWords } from './brood/eggs-in-doubt.ts';
+import { earliestLook } from './queen/earliest-look.ts';
 import { inHand, noEggsForTwoWeeks } from './queen/queen-state.ts';
 import { rivalSeen } from './cells/rival-seen.ts';
 import type { Stage } from './stage.ts';
@@ -78,6 +79,24 @@ function inDoubt(state: IntroductionState): StageWords | undefined {
     : undefined;
 }
 
+/** She may be looked for by now: a week is only better. */
+function daysOutsideOver({ queen, setup, nowMs }: IntroductionState): boolean {
+  const { releasedAtMs } = queen;
+  return (
+    releasedAtMs !== null &&
+    nowMs >= earliestLook({ ...queen, releasedAtMs }, setup.method, setup.timeZone).leastMs
+  );
+}
+
+/** What stands in the way of a queen that is awaited. */
+function notReady({ virgin, signs }: IntroductionState): StageWords | undefined {
+  if (signs.layingWorkers)
+    return { name: 'laying workers', line: 'Workers lay in it, and they kill a queen.' };
+  return virgin.loose === 'seen'
+    ? { name: 'a virgin is in it', line: 'A virgin was seen, and is not logged as taken away.' }
+    : undefined;
+}
+
 /** What the way it began, or an accident, makes of a stage. */
 function special(state: IntroductionState): StageWords | undefined {
   switch (state.stage) {
@@ -95,11 +114,19 @@ function special(state: IntroductionState): StageWords | undefined {
         ? { name: 'waiting to cut cells', line: 'Cells are cut on the day on which she is let out.' }
         : undefined;
     case 'waiting-for-queen':
-      return inHand(state.queen)
-        ? { name: 'queen at hand', line: 'She is at hand; hang her cage when the answers allow it.' }
-        : undefined;
+      return (
+        notReady(state) ??
+        (inHand(state.queen)
+          ? { name: 'queen at hand', line: 'She is at hand; hang her cage when the answers allow it.' }
+          : undefined)
+      );
     case 'candy-open':
     case 'hands-off':
+      if (daysOutsideOver(state))
+        return {
+          name: state.queen.outByAccident ? 'out by accident' : 'hands off',
+          line: 'She has had three full days outside; a week is better where nothing is wrong.',
+        };
       return state.queen.outByAccident
         ? {
             name: 'out by accident',

@@ -69,6 +69,28 @@ it.each<Row>([
     now: at(11),
     reads: 'ready, no queen yet',
   },
+  {
+    name: 'looked through twice, and a virgin is seen',
+    log: [...cut, [at(10), facts.cut({}, { virginSeen: true })]],
+    now: at(11),
+    reads: 'a virgin is in it',
+  },
+  {
+    name: 'looked through twice, and a virgin that was seen is taken away',
+    log: [
+      ...cut,
+      [at(10), facts.cut({}, { virginSeen: true })],
+      [at(10, 11), { kind: 'queen-removed', which: 'virgin' }],
+    ],
+    now: at(11),
+    reads: 'ready, no queen yet',
+  },
+  {
+    name: 'looked through twice, and workers lay',
+    log: [...twice, [at(24), facts.inspection({ youngestBrood: 'none', droneBroodInWorkerCells: true })]],
+    now: at(25),
+    reads: 'laying workers',
+  },
   { name: 'she hangs', log: cleanEntries, now: at(10, 11), reads: 'queen caged' },
   {
     name: 'she hangs under the mesh',
@@ -213,6 +235,19 @@ it('a queen of one’s own is let out on the day of the only cut, and the line s
   const line = (over: Partial<IntroductionSetup>) => stageWords(stateAt(split, at(4), over)).line;
   expect(line({ startingPoint: 'own-laying-queen' })).toContain('on the day on which she is let out');
   expect(line({})).toContain('no larva is young enough');
+});
+
+it('once her days outside are over, no line forbids the look that may be made', () => {
+  const lineOn = (log: Entries, now: number) => stageWords(stateAt(log, now)).line;
+  expect(lineOn(out, at(16, 10))).toContain('can get the queen killed');
+  expect(lineOn(out, at(16, 12))).toContain('a week is better');
+  // Let out before the cut: cells are looked for on day 7, within the week.
+  const early: Entries = [...split, [at(1), facts.hung({ candyEnd: 'open' })]];
+  expect(lineOn(early, at(7, 9))).toContain('can get the queen killed');
+  expect(lineOn(early, at(7, 12))).toContain('a week is better');
+  const slipped: Entries = [...cleanEntries, [at(10, 11), { kind: 'queen-escaped', to: 'into-the-nuc' }]];
+  expect(lineOn(slipped, at(13, 10))).toContain('the nuc stays shut');
+  expect(lineOn(slipped, at(13, 12))).toContain('a week is better');
 });
 
 it('the scale ends the days of the foragers sooner, and changes no other stage', () => {
