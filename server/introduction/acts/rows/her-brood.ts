@@ -3,6 +3,7 @@ import { searchesBeforeUniting, workerSealedDays } from '../../../biology/figure
 import { afterAcceptance } from '../../after-acceptance.ts';
 import { lastOf, ofKind } from '../../log/effective-facts.ts';
 import { eggsInDoubt, layingSignWords } from '../../brood/eggs-in-doubt.ts';
+import { searchedEnough } from '../days/test-frame-plan.ts';
 import { late, searchAgainWindow, sealedBroodWindow, type Clock } from '../days/plan-windows.ts';
 import { noEggsForTwoWeeks } from '../../queen/queen-state.ts';
 import type { IntroductionState } from '../../state.ts';
@@ -51,6 +52,8 @@ export const checkSealedBrood: ActRow = {
         : doneBy(lookedSince(state, releasedMs).find((one) => one.atMs === sealedWorkerBroodAtMs));
     const nothingToHope = laysDrones(state) || noEggsForTwoWeeks(state) || neverSealed(state, clock);
     if (!done && (over(state) || nothingToHope)) return null;
+    // No look found her nor an egg: a test frame tells, and no brood of hers is to be sealed.
+    if (!done && firstEggsAtMs === null && searchedEnough(state)) return null;
     const eggsMs = firstEggsAtMs ?? lookFrom(situation, releasedMs).targetMs;
     const window = sealedBroodWindow(eggsMs, clock);
     const missedMs = done ? null : notSealedYetMs(state, releasedMs);
