@@ -23,8 +23,8 @@ import { untilThen } from './until-then.ts';
 export const split: ActRow = {
   kind: 'split',
   settles: 'since when it is queenless, and how old its youngest egg is',
-  draft: ({ state, fromMs, clock }) =>
-    fromMs !== null && beginsWithSplit(state)
+  draft: ({ state, fromMs, nowMs, clock }) =>
+    fromMs !== null && beginsWithSplit(state) && (state.split || !state.outcome)
       ? {
           done: doneBy(ofKind(state.facts, 'split-made')[0]),
           why: [
@@ -32,7 +32,7 @@ export const split: ActRow = {
               ? 'From it the days are counted: cells are cut on day 7.'
               : 'Best a week before the queen comes: cells are cut on day 7.',
           ],
-          ...splitWindow(state.split?.atMs ?? fromMs, state.setup.expectedQueenMs, clock),
+          ...late(splitWindow(state.split?.atMs ?? fromMs, state.setup.expectedQueenMs, clock), nowMs, clock),
         }
       : null,
   conditions: ({ state }) => present([notClosed(state), carriesNothing(state)]),
