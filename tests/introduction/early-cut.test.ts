@@ -90,6 +90,21 @@ describe('where cells stand', () => {
       why: asItIs,
     },
     {
+      name: 'seen on day 2 and left: today, before most stand',
+      log: [split, [at(2), facts.inspection({ cells: cells({ open: 2 }) })]],
+      now: at(2, 12),
+      window: '2 00:00 | 2 10:00 | 6 23:59',
+      offered: true,
+    },
+    {
+      name: 'how old the cells are is not known: no day on which they open',
+      log: [[at(0, 9), facts.hung()]],
+      now: at(0),
+      over: { startingPoint: 'queenless-with-cells', openedAtMs: at(0) },
+      window: '3 00:00 | 3 10:00 | 6 23:59',
+      offered: true,
+    },
+    {
       name: 'seen on day 3 and cut on day 4',
       log: [split, left, [at(4), facts.cut({ sealed: 2 })]],
       now: at(4, 11),

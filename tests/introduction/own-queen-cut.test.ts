@@ -157,6 +157,18 @@ describe('whether she can be let out that day', () => {
       offered: true,
     },
     {
+      name: 'long without a queen, no sign of laying workers, and they bite',
+      log: [
+        ...caged,
+        [at(22), facts.inspection({ youngestBrood: 'none', everyFrameChecked: false })],
+        [at(22, 11), facts.atCage({ behaviour: 'biting' })],
+      ],
+      now: at(22, 12),
+      over: own,
+      window: '0 10:00 | 22 10:00',
+      offered: true,
+    },
+    {
       name: 'they bit, and the cut is made',
       log: [...caged, bites, cut(2, 11)],
       now: at(2, 12),

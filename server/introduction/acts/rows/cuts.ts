@@ -79,8 +79,7 @@ function ownCut(situation: Situation, fromMs: number): Draft {
   const done = state.queen.releasedAtMs === null ? lookedToday(state) : last;
   const window = late(ownRelease(situation, fromMs).release, nowMs, clock);
   // A test frame or a look for eggs tells first: she is not let out before.
-  const frame = draftOf('test-frame-out');
-  const frameMs = frame && !frame.done ? frame.targetMs : -Infinity;
+  const frameMs = draftOf('test-frame-out')?.targetMs ?? -Infinity;
   const tellsMs =
     state.evidence.queenless === 'not-shown' ? nextVisit(eggsTellFromMs(state), clock) : -Infinity;
   const targetMs = Math.max(window.targetMs, frameMs, tellsMs);
@@ -90,7 +89,7 @@ function ownCut(situation: Situation, fromMs: number): Draft {
     latestMs: Math.max(window.latestMs, targetMs),
     done: lookDone(done),
     // Nobody knows yet whether she can be let out that day.
-    ...(!done && notCalm(situation) ? { offered: true } : {}),
+    offered: notCalm(situation),
     why: ['A laying queen of your own needs every cell cut on the day on which she is let out.'],
   };
 }
@@ -108,9 +107,7 @@ export const cutCells: ActRow = {
       return nobodyToLetOut && !cut.done ? null : cut;
     }
     if (queen.releasedAtMs !== null && !looks.firstLate) return null;
-    if (nothingToCut(state)) {
-      return looks.leftStanding ? { why: ['Living cells were seen and left.'], ...soon(situation) } : null;
-    }
+    if (nothingToCut(state)) return null;
     const queenlessMs = evidence.queenlessSince.earliestMs ?? fromMs;
     return {
       done: lookDone(looks.firstLate),

@@ -24,8 +24,7 @@ const calmMs = ({ signs: { balledAtMs }, setup }: IntroductionState): number =>
 
 /** The day on which the last cell is cut, or the last frame tells: she is let out on it or after it. */
 export function lastLookMs({ state, draftOf, nowMs, clock }: Situation, fromMs: number): number {
-  const frame = draftOf('test-frame-out');
-  const frameMs = frame && !frame.done ? frame.targetMs : -Infinity;
+  const frameMs = draftOf('test-frame-out')?.targetMs ?? -Infinity;
   const base = (): number => {
     if (cutOnTheDay(state)) return lookedToday(state)?.atMs ?? draftOf('cut-cells')?.targetMs ?? fromMs;
     if (nothingToCut(state)) {
@@ -84,11 +83,5 @@ function plannedHang(situation: Situation, fromMs: number): StepWindow {
 }
 
 /** Where she hangs, or will. */
-export function hang(situation: Situation, fromMs: number): StepWindow {
-  const { state } = situation;
-  return state.queen.cageHungAtMs === null || state.queen.where === 'taken-out'
-    ? inHand(state.queen)
-      ? atHandWindow(situation, fromMs)
-      : plannedHang(situation, fromMs)
-    : plannedHang(situation, fromMs);
-}
+export const hang = (situation: Situation, fromMs: number): StepWindow =>
+  inHand(situation.state.queen) ? atHandWindow(situation, fromMs) : plannedHang(situation, fromMs);
