@@ -73,10 +73,23 @@ function noFreeQueen(state: IntroductionState, nowMs: number): Condition {
     : queenlessness(state, nowMs);
 }
 
-/** The last count of frames of bees. */
-function framesOfBees({ facts, split }: IntroductionState): number | undefined {
-  const counted = ofKind(facts, 'inspection').flatMap(({ fact }) => fact.framesOfBees ?? []);
-  return lastOf(counted) ?? split?.framesOfBees;
+/** Counts of frames of bees, the oldest first. */
+const countsOfBees = ({ facts, split }: IntroductionState): readonly { atMs: number; frames: number }[] => [
+  ...(split ? [{ atMs: split.atMs, frames: split.framesOfBees }] : []),
+  ...ofKind(facts, 'inspection').flatMap(({ atMs, fact: { framesOfBees: frames } }) =>
+    frames === undefined ? [] : [{ atMs, frames }],
+  ),
+];
+
+const framesOfBees = (state: IntroductionState): number | undefined => lastOf(countsOfBees(state))?.frames;
+
+const isFew = ({ frames }: { readonly frames: number }): boolean => frames < lowEnd(framesForIntroduction);
+
+/** The first count with enough bees after one with too few; -Infinity where they were enough all the time. */
+export function enoughBeesSinceMs(state: IntroductionState): number {
+  const counts = countsOfBees(state);
+  const few = counts.findLastIndex(isFew);
+  return few < 0 ? -Infinity : (counts[few + 1]?.atMs ?? -Infinity);
 }
 
 export const tooFewBees = (state: IntroductionState): boolean =>

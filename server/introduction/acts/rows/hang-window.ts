@@ -8,7 +8,7 @@ import type { IntroductionState } from '../../state.ts';
 import { latestOf, type Situation } from '../situation.ts';
 import { cutOnTheDay, cutTwice, nothingToCut } from '../starts.ts';
 import { lookedToday, ownRelease } from './cuts.ts';
-import { tooFewBees } from './hang-conditions.ts';
+import { enoughBeesSinceMs, tooFewBees } from './hang-conditions.ts';
 
 /** What stood against a queen in this nuc was last settled then: a frame told, a loose queen was taken away; -Infinity without any. */
 const settledMs = ({ testFrames, facts }: IntroductionState): number =>
@@ -16,6 +16,15 @@ const settledMs = ({ testFrames, facts }: IntroductionState): number =>
     ...testFrames.map(({ outMs }) => outMs ?? -Infinity),
     ...ofKind(facts, 'queen-removed').map(({ atMs }) => atMs),
     -Infinity,
+  );
+
+/** What kept every queen out was last over then: signs of disease were ruled out, or bees added; -Infinity without any. */
+const admittedMs = (state: IntroductionState): number =>
+  Math.max(
+    ...ofKind(state.facts, 'brood-disease').map(({ atMs, fact }) =>
+      fact.found === 'ruled-out' ? atMs : -Infinity,
+    ),
+    enoughBeesSinceMs(state),
   );
 
 /** The bees have had the days that they need after a balling. */
@@ -58,7 +67,7 @@ function atHandWindow(situation: Situation, fromMs: number): StepWindow {
   const { state, nowMs, clock } = situation;
   const { queen } = state;
   const atHandMs = queen.lastSeenAtMs ?? queen.arrivedAtMs ?? nowMs;
-  const earliestMs = Math.max(fromMs, atHandMs, settledMs(state));
+  const earliestMs = Math.max(fromMs, atHandMs, settledMs(state), admittedMs(state));
   const today = onDayAt(nowMs, 0, clock.visitHour, clock.timeZone);
   const cutMs = waitsForCutMs(situation) ?? -Infinity;
   return {
