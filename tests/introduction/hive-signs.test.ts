@@ -204,6 +204,24 @@ table('bees at the cage', (state) => hiveSigns(state, state.nowMs).at(-1), [
 ]);
 
 table('the distance it was moved', (state) => moveDistance(state), [
+  {
+    name: 'on day 6: the old bees had flown home',
+    log: [split, [at(6), { kind: 'moved', metres: 8000 }]],
+    now: at(7),
+    says: null,
+  },
+  {
+    name: 'on day 4: in poor weather some may be in it still',
+    log: [split, [at(4), { kind: 'moved', metres: 8000 }]],
+    now: at(5),
+    says: 'fault',
+  },
+  {
+    name: 'far at the split, and again on day 6: they came along',
+    log: [split, [at(0, 12), { kind: 'moved', metres: 8000 }], [at(6), { kind: 'moved', metres: 9000 }]],
+    now: at(7),
+    says: 'fault',
+  },
   { name: 'nobody wrote it down', log: [split], now: at(1), says: null },
   {
     name: 'out of the range of its foragers',

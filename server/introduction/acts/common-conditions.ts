@@ -13,7 +13,7 @@ import { dayNumber, startOfDayAfter } from '../calendar.ts';
 import { earliestLookForEarlier } from '../queen/earliest-look.ts';
 import { lastOf } from '../log/effective-facts.ts';
 import type { GateEvidence } from './gate.ts';
-import { foragersStay, movedMetres } from '../log/move-distance.ts';
+import { foragersStay, movedMetres, movedWithoutThem } from '../log/move-distance.ts';
 import { mayBeOut, strangerSeen } from '../queen/queen-state.ts';
 import { queenToFind } from '../brood/shown-queenless.ts';
 import type { LayingSign } from '../log/signs.ts';
@@ -279,10 +279,10 @@ function temper(state: IntroductionState): Condition {
       );
 }
 
-/** Null where the distance is as it should be, or nobody logged it. */
+/** Null where the distance is as it should be, where it no longer matters, or nobody logged it. */
 export function moveDistance({ facts }: IntroductionState): Condition | null {
   const metres = movedMetres(facts);
-  if (metres === null) return null;
+  if (metres === null || movedWithoutThem(facts)) return null;
   if (foragersStay(facts)) {
     const text =
       `The nuc was moved ${(metres / 1000).toFixed(1)} km, and beyond 3 to 5 km foragers don’t find home. The old bees stay, and they take a strange queen less readily: ` +

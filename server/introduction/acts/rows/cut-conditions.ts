@@ -131,7 +131,7 @@ const followed = (text: Sentence, more: string): Sentence =>
 function foragers({ state, evidence, nowMs }: Situation): Condition | null {
   if (!beginsWithSplit(state)) return null;
   const moved = moveDistance(state);
-  if (moved && foragersStay(state.facts)) return moved;
+  if (foragersStay(state.facts)) return moved;
   const { foragersGone, flyingDays } = evidence;
   const figure = cite('days until the old bees are gone', foragersLeaveDays);
   const days = flyingDays === undefined ? '' : ` Flying days since the move: ${String(flyingDays)}.`;
