@@ -149,6 +149,8 @@ describe('the check of a correction', () => {
     expect(
       problems(correction('corr-one', 'the-outcome', { replacementHappenedAtMs: at(13) }), closed),
     ).toEqual([]);
+    const sameMinute = correction('corr-one', cut.id, { replacementHappenedAtMs: at(12) });
+    expect(problems(sameMinute, closed)).toEqual([]);
   });
 });
 
@@ -165,6 +167,18 @@ describe('the check of a fact', () => {
     writtenAtMs: happenedAtMs,
     fact: facts.cut(payload ?? {}),
     ...over,
+  });
+
+  it('takes a clock that is five minutes ahead, and no more', () => {
+    expect(problems(fact(now + 5 * 60_000, {}))).toEqual([]);
+    expect(problems(fact(now + 5 * 60_000 + 1, {}))).toEqual(['in-the-future']);
+  });
+
+  it('takes a split in the minute of what was done with it', () => {
+    const look = { ...logOf([[at(0), facts.inspection()]])[0]!, id: 'the-look' };
+    const made = { ...split, id: 'new-entry' };
+    expect(problems(made, [look])).toEqual([]);
+    expect(problems({ ...made, happenedAtMs: at(0) + 1 } as LogEntry, [look])).toEqual(['before-the-split']);
   });
 
   it('refuses what names another introduction, and eggs that were and were not seen', () => {

@@ -77,6 +77,22 @@ describe('an act on its day', () => {
     { name: 'and on the evening before', log: caged, now: at(9, 23), act: 'open-candy', blocked: null },
     { name: 'and days before', log: caged, now: at(8), act: 'open-candy', blocked: null },
     {
+      name: 'bees are to be added first, and its day is twelve hours ahead',
+      log: [[at(0), facts.split({ framesOfBees: 1 })]],
+      now: at(6, 22),
+      act: 'hang-cage',
+      over: { expectedQueenMs: at(7) },
+      blocked: { answer: 'wait', by: 'Too few bees to keep her warm', first: ['add-bees'] },
+    },
+    {
+      name: 'and a minute more than that',
+      log: [[at(0), facts.split({ framesOfBees: 1 })]],
+      now: at(6, 22) - 60_000,
+      act: 'hang-cage',
+      over: { expectedQueenMs: at(7) },
+      blocked: null,
+    },
+    {
       name: 'what stops is said days before',
       log: [...caged, bites(8)],
       now: at(8, 12),
@@ -134,6 +150,17 @@ describe('what is to be done first', () => {
     expect(stepOf({ ...row, act: 'check-sealed-brood' })?.whatToDo).not.toContain('Look for a virgin');
   });
 
+  it('names that visit, and what comes first beside it', () => {
+    const log: Entries = [
+      ...caged,
+      [at(10, 9), { kind: 'balled', rescued: true }],
+      [at(10, 9.2), facts.hung()],
+      bites(10, 9.4),
+    ];
+    const open = stepOf({ log, now: at(10, 9.5), act: 'open-candy' });
+    expect(new Set(open?.blocked?.first)).toEqual(new Set(['second-look', 'watch-cage']));
+  });
+
   it('are two where they fall on two days', () => {
     const log: Entries = [...caged, [at(8), { kind: 'balled', rescued: true }], [at(8, 10.5), facts.hung()]];
     const row = { log, now: at(8, 12) } as const;
@@ -146,6 +173,24 @@ describe('what is to be done first', () => {
     const row = { log: [split, workers(22), workers(24)], now: at(24, 12) } as const;
     expect(stepOf({ ...row, act: 'unite' })?.offered).toBeUndefined();
     expect(stepOf({ ...row, act: 'look-through' })?.offered).toBe(true);
+  });
+});
+
+describe('what is brought', () => {
+  const bring = (act: ActKind, over: Partial<Row> = {}) =>
+    stepOf({ log: caged, now: at(8), act, ...over })?.whatToBring;
+  const always = ['veil', 'smoker', 'phone'];
+
+  it('is for the stings and the smoke on every visit, more for cells, and what the act itself needs', () => {
+    expect(bring('second-look')).toEqual([...always, 'cell knife', 'torch', 'brush']);
+    expect(bring('hang-cage')).toEqual([
+      ...always,
+      'caged queen, kept warm',
+      'line and pin for the cage',
+      'tape',
+    ]);
+    const atHome = bring('queen-arrives', { log: [split], over: { expectedQueenMs: at(9) } });
+    expect(atHome).toEqual(['water', 'pencil for the date on the cage']);
   });
 });
 
