@@ -1,0 +1,242 @@
+/** Once she is out: when she is looked for, looked for again, and a cell beside her is cut. Days are common practice. */
+import { describe } from 'vitest';
+import { split, type Entries, type Setup } from './support/conditions.ts';
+import { at, cells, facts } from './support/field-log.ts';
+import { places } from './support/places.ts';
+
+const course: Entries = [
+  split,
+  [at(7), facts.cut({ sealed: 8 })],
+  [at(7, 10.5), facts.hung()],
+  [at(10), facts.cut()],
+];
+const out: Entries = [...course, [at(10, 11), facts.opened()]];
+const looked = (day: number, over: Parameters<typeof facts.looked>[0] = {}): Entries[number] => [
+  at(day),
+  facts.looked({ eggsSeen: false, ...over }),
+];
+const missed = (day: number): Entries[number] => looked(day, { queenSeen: false });
+const eggs = (day: number, over: Parameters<typeof facts.looked>[0] = {}): Entries[number] =>
+  looked(day, { eggsSeen: true, ...over });
+const sealed = (day: number): Entries[number] => eggs(day, { sealedWorkerBroodSeen: true });
+const drones = (day: number): Entries[number] => eggs(day, { droneBroodInWorkerCells: true });
+const several = (day: number): Entries[number] => eggs(day, { severalEggsACell: true });
+const ended = (day: number): Entries[number] => [at(day), { kind: 'outcome', outcome: 'accepted' }];
+const dead = (day: number): Entries[number] => [at(day), { kind: 'queen-dead' }];
+const flownOff = (day: number): Entries[number] => [at(day), { kind: 'queen-escaped', to: 'outside' }];
+const cellSeen = { cells: cells({ sealed: 1 }) };
+const mesh: Setup = { method: 'push-in-cage' };
+const lifted: Entries = [...course, [at(10, 11), { kind: 'cage-taken-out', queen: 'left-in-nuc' }]];
+
+describe('the look for her', () => {
+  const usual = '16 11:00 | 17 10:00 | 20 23:59';
+  places('look-for-queen', [
+    {
+      name: 'planned before she is out',
+      log: course,
+      now: at(10, 12),
+      window: '16 10:00 | 17 10:00 | 20 23:59',
+    },
+    {
+      name: 'six days after the candy, better a week',
+      log: out,
+      now: at(12),
+      window: usual,
+      why: 'Not for six days after the candy',
+    },
+    { name: 'late: today', log: out, now: at(22, 9), window: '16 11:00 | 22 10:00 | 20 23:59' },
+    {
+      name: 'three days after the mesh, better a week',
+      log: lifted,
+      now: at(12),
+      over: mesh,
+      window: '13 11:00 | 17 10:00 | 20 23:59',
+      why: 'Never before she has been out for three full days',
+    },
+    {
+      name: 'she got out by accident',
+      log: [...course, [at(10, 11), { kind: 'queen-escaped', to: 'into-the-nuc' }]],
+      now: at(12),
+      window: '13 11:00 | 17 10:00 | 20 23:59',
+      why: 'She got out by accident',
+    },
+    { name: 'made', log: [...out, looked(17)], now: at(17, 12), window: usual, done: true },
+    {
+      name: 'made too soon, and she was met: again in its time',
+      log: [...out, looked(13)],
+      now: at(13, 12),
+      window: '16 10:00 | 17 10:00 | 20 23:59',
+    },
+    {
+      name: 'made too soon, and eggs were seen',
+      log: [...out, eggs(15)],
+      now: at(15, 12),
+      window: '15 10:00 | 15 10:00',
+      done: true,
+    },
+    { name: 'she is dead', log: [...out, dead(15)], now: at(16), window: null },
+    {
+      name: 'made, and she died',
+      log: [...out, looked(17), dead(18)],
+      now: at(19),
+      window: usual,
+      done: true,
+    },
+    { name: 'she flew off', log: [...out, flownOff(11)], now: at(16), window: null },
+    { name: 'closed', log: [...out, ended(18)], now: at(19), window: null },
+    { name: 'made, and closed', log: [...out, eggs(17), ended(18)], now: at(19), window: usual, done: true },
+  ]);
+});
+
+describe('another look', () => {
+  places('look-again', [
+    {
+      name: 'she was seen: she is left until her brood is to be sealed',
+      log: [...out, looked(17)],
+      now: at(17, 12),
+      window: null,
+    },
+    { name: 'her eggs were seen', log: [...out, eggs(17)], now: at(17, 12), window: null },
+    {
+      name: 'eggs alone were seen',
+      log: [...out, eggs(17, { queenSeen: false })],
+      now: at(17, 12),
+      window: null,
+    },
+    { name: 'not looked for yet', log: out, now: at(14), window: null },
+    {
+      name: 'not found: four to five days later',
+      log: [...out, missed(17)],
+      now: at(17, 12),
+      window: '21 00:00 | 21 10:00 | 22 23:59',
+      why: 'Not finding a queen is not losing her',
+    },
+    {
+      name: 'not found twice: a test frame tells',
+      log: [...out, missed(17), missed(21)],
+      now: at(21, 12),
+      window: null,
+    },
+    {
+      name: 'seen, and no egg two weeks after',
+      log: [...out, looked(17), looked(24)],
+      now: at(24, 12),
+      window: '27 00:00 | 28 10:00 | 28 23:59',
+      why: 'No eggs were seen yet',
+    },
+    {
+      name: 'three looks, and no egg: another tells nothing',
+      log: [...out, looked(17), looked(20), looked(24)],
+      now: at(24, 12),
+      window: null,
+    },
+    {
+      name: 'eggs, and her cage is not empty: today',
+      log: [...out, eggs(17, { cageEmpty: false, queenSeen: false })],
+      now: at(17, 12),
+      window: '17 00:00 | 17 10:00 | 18 23:59',
+      why: 'they may be another queen’s',
+    },
+    {
+      name: 'several eggs in a cell may be hers',
+      log: [...out, several(17)],
+      now: at(17, 12),
+      window: '20 00:00 | 21 10:00 | 24 23:59',
+      why: 'worker cappings decide',
+    },
+    {
+      name: 'and are looked at again',
+      log: [...out, several(17), several(22)],
+      now: at(22, 12),
+      window: '25 00:00 | 26 10:00 | 26 23:59',
+    },
+    {
+      name: 'drone brood at two looks',
+      log: [...out, drones(22), drones(26)],
+      now: at(26, 12),
+      window: null,
+    },
+    {
+      name: 'a cell was seen and cut: whether another was started',
+      log: [...out, looked(17, cellSeen), [at(17, 11), facts.cut({ sealed: 1 })]],
+      now: at(17, 12),
+      window: '21 00:00 | 21 10:00 | 22 23:59',
+      why: 'A cell was cut after she was let out',
+    },
+    {
+      name: 'a cell was taken down in the look for her, and she lays',
+      log: [...out, eggs(17, { ...cellSeen, cellsTakenDown: true })],
+      now: at(17, 12),
+      window: '21 00:00 | 21 10:00 | 22 23:59',
+      why: 'A cell was cut after she was let out',
+    },
+    {
+      name: 'and it was looked since',
+      log: [...out, eggs(17, { ...cellSeen, cellsTakenDown: true }), eggs(21)],
+      now: at(21, 12),
+      window: null,
+    },
+    {
+      name: 'a cell stands: it is cut first',
+      log: [...out, eggs(17, cellSeen)],
+      now: at(17, 12),
+      window: null,
+    },
+    {
+      name: 'a cell was cut, and nobody has looked for her yet',
+      log: [...out, [at(14), facts.cut({ sealed: 1 })]],
+      now: at(14, 12),
+      window: null,
+    },
+    {
+      name: 'a queen of one’s own lays, and every frame was gone through: bees tear down what was missed',
+      log: [
+        split,
+        [at(2), facts.cut()],
+        [at(2, 10.5), facts.hung()],
+        [at(2, 11), facts.opened()],
+        eggs(9, cellSeen),
+        [at(9, 11), facts.cut({ sealed: 1 })],
+      ],
+      now: at(9, 12),
+      over: { startingPoint: 'own-laying-queen' },
+      window: null,
+    },
+    { name: 'she is dead', log: [...out, missed(17), dead(18)], now: at(19), window: null },
+    { name: 'closed', log: [...out, missed(17), ended(18)], now: at(19), window: null },
+    {
+      name: 'she had sealed brood, and is not found',
+      log: [...out, eggs(17), sealed(27), missed(35)],
+      now: at(35, 12),
+      window: '39 00:00 | 39 10:00 | 40 23:59',
+    },
+  ]);
+});
+
+describe('a cell beside her', () => {
+  places('cut-after-release', [
+    {
+      name: 'seen in the look for her: today',
+      log: [...out, eggs(17, cellSeen)],
+      now: at(17, 12),
+      window: '17 00:00 | 17 10:00 | 18 23:59',
+      why: 'a virgin from it would kill her',
+    },
+    {
+      name: 'seen and cut',
+      log: [...out, eggs(17, cellSeen), [at(17, 11), facts.cut({ sealed: 1 })]],
+      now: at(17, 12),
+      window: null,
+    },
+    { name: 'none was seen', log: [...out, eggs(17)], now: at(17, 12), window: null },
+    {
+      name: 'she was out before the second look, and is looked for today',
+      log: [...course.slice(0, 3), [at(8, 11), facts.opened()], looked(14)],
+      now: at(14, 11),
+      window: '14 00:00 | 14 10:00 | 15 23:59',
+      why: 'One look before she came out misses cells',
+    },
+    { name: 'she is dead', log: [...out, looked(17, cellSeen), dead(17)], now: at(17, 12), window: null },
+    { name: 'closed', log: [...out, looked(17, cellSeen), ended(17)], now: at(17, 12), window: null },
+  ]);
+});
