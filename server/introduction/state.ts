@@ -38,8 +38,10 @@ export interface LooksDone {
   readonly late: readonly CellLook[];
   /** The first late cut, whole or in part. */
   readonly firstLate: CellLook | null;
-  /** A late look some days after the first late one. */
+  /** The last late look, some days or more after the first late one. */
   readonly second: CellLook | null;
+  /** The first of those: from then on the cells were looked through twice. */
+  readonly firstSecond: CellLook | null;
   /** Living cells that somebody saw and left. */
   readonly leftStanding: CellLook | null;
 }
@@ -81,21 +83,19 @@ function sortLooks(facts: readonly EffectiveFact[], windows: Windows, timeZone: 
       )) ||
     null;
   const apart = lowEnd(secondLookAfterDays);
-  const second =
-    firstLate &&
-    lastOf(
-      late.filter(
-        (look) =>
-          dayNumber(firstLate.atMs, look.atMs, timeZone) >= apart &&
-          look.atMs >= (nothingRearableFromMs ?? Infinity),
-      ),
-    );
+  const seconds = late.filter(
+    (look) =>
+      firstLate !== null &&
+      dayNumber(firstLate.atMs, look.atMs, timeZone) >= apart &&
+      look.atMs >= (nothingRearableFromMs ?? Infinity),
+  );
   return {
     all: looks,
     complete,
     late,
     firstLate,
-    second: second ?? null,
+    second: lastOf(seconds) ?? null,
+    firstSecond: seconds[0] ?? null,
     leftStanding: cellsLeftStanding(looks, facts) ?? null,
   };
 }

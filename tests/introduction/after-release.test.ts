@@ -2,6 +2,7 @@
 import { describe } from 'vitest';
 import { split, type Entries, type Setup } from './support/conditions.ts';
 import { at, cells, facts } from './support/field-log.ts';
+import { may } from './support/permissions.ts';
 import { places } from './support/places.ts';
 
 const course: Entries = [
@@ -40,6 +41,7 @@ describe('the look for her', () => {
     {
       name: 'six days after the candy, better a week',
       log: out,
+      does: 'Look for the queen: Is the cage empty, does the queen walk calmly, are there eggs? No longer than needed.',
       now: at(12),
       window: usual,
       why: 'Not for six days after the candy',
@@ -48,6 +50,7 @@ describe('the look for her', () => {
     {
       name: 'three days after the mesh, better a week',
       log: lifted,
+      does: 'Look for the queen: Does the queen walk calmly, are there eggs? No longer than needed.',
       now: at(12),
       over: mesh,
       window: '13 11:00 | 17 10:00 | 20 23:59',
@@ -56,9 +59,38 @@ describe('the look for her', () => {
     {
       name: 'she got out by accident',
       log: [...course, [at(10, 11), { kind: 'queen-escaped', to: 'into-the-nuc' }]],
+      does: 'No longer than needed.',
       now: at(12),
       window: '13 11:00 | 17 10:00 | 20 23:59',
       why: 'She got out by accident',
+    },
+    {
+      name: 'she was out before the second look: cells are looked for with her',
+      log: [...course.slice(0, 3), [at(8, 11), facts.opened()]],
+      now: at(9),
+      window: '14 11:00 | 15 10:00',
+      does: 'Look for cells on every frame: some may have been left when she came out.',
+    },
+    {
+      name: 'a cell was seen since she was let out',
+      log: [...out, [at(12), facts.inspection(cellSeen)]],
+      now: at(12, 12),
+      window: '16 11:00 | 17 10:00',
+      does: 'Look for cells on every frame: one was seen since she was let out.',
+    },
+    {
+      name: 'a cell was seen before',
+      log: [...course, [at(10, 10.5), facts.inspection(cellSeen)], [at(10, 11), facts.opened()]],
+      now: at(12, 12),
+      window: '16 11:00 | 17 10:00',
+      does: 'No longer than needed.',
+    },
+    {
+      name: 'looked through since, and no cell seen',
+      log: [...out, [at(12), facts.inspection()]],
+      now: at(12, 12),
+      window: '16 11:00 | 17 10:00',
+      does: 'No longer than needed.',
     },
     { name: 'made', log: [...out, looked(17)], now: at(17, 12), window: usual, done: true },
     {
@@ -88,6 +120,36 @@ describe('the look for her', () => {
   ]);
 });
 
+describe('may she be looked for', () => {
+  const before = 'look for them before a virgin can emerge';
+  may('look-for-queen', [
+    {
+      name: 'after six days',
+      log: out,
+      now: at(16, 12),
+      answer: 'wait',
+      untilMs: at(17, 0),
+      notSays: before,
+    },
+    { name: 'after a week', log: out, now: at(17, 0), answer: 'go' },
+    {
+      name: 'after six days, and every frame was gone through since: cells were looked for twice before',
+      log: [...out, [at(12), facts.inspection()]],
+      now: at(16, 12),
+      answer: 'wait',
+      untilMs: at(17, 0),
+      notSays: before,
+    },
+    {
+      name: 'after six days, and she was out before the second look',
+      log: [...course.slice(0, 3), [at(8, 11), facts.opened()]],
+      now: at(14, 12),
+      answer: 'go',
+      says: before,
+    },
+  ]);
+});
+
 describe('another look', () => {
   places('look-again', [
     {
@@ -107,6 +169,7 @@ describe('another look', () => {
     {
       name: 'not found: four to five days later',
       log: [...out, missed(17)],
+      does: 'Look again for the queen: Look for her and for eggs again, on every frame',
       now: at(17, 12),
       window: '21 00:00 | 21 10:00 | 22 23:59',
       why: 'Not finding a queen is not losing her',
@@ -120,6 +183,7 @@ describe('another look', () => {
     {
       name: 'seen, and no egg two weeks after',
       log: [...out, looked(17), looked(24)],
+      does: 'Look again for eggs: Look for eggs again: the queen was seen',
       now: at(24, 12),
       window: '27 00:00 | 28 10:00 | 28 23:59',
       why: 'No eggs were seen yet',
@@ -133,6 +197,7 @@ describe('another look', () => {
     {
       name: 'eggs, and her cage is not empty: today',
       log: [...out, eggs(17, { cageEmpty: false, queenSeen: false })],
+      does: 'See who sits in the cage',
       now: at(17, 12),
       window: '17 00:00 | 17 10:00 | 18 23:59',
       why: 'they may be another queen’s',
@@ -140,6 +205,7 @@ describe('another look', () => {
     {
       name: 'several eggs in a cell may be hers',
       log: [...out, several(17)],
+      does: 'Look again at the eggs',
       now: at(17, 12),
       window: '20 00:00 | 21 10:00 | 24 23:59',
       why: 'worker cappings decide',
@@ -159,6 +225,7 @@ describe('another look', () => {
     {
       name: 'a cell was seen and cut: whether another was started',
       log: [...out, looked(17, cellSeen), [at(17, 11), facts.cut({ sealed: 1 })]],
+      does: 'Look again for cells',
       now: at(17, 12),
       window: '21 00:00 | 21 10:00 | 22 23:59',
       why: 'A cell was cut after she was let out',
@@ -218,6 +285,7 @@ describe('a cell beside her', () => {
     {
       name: 'seen in the look for her: today',
       log: [...out, eggs(17, cellSeen)],
+      does: 'Cut the cell that was seen',
       now: at(17, 12),
       window: '17 00:00 | 17 10:00 | 18 23:59',
       why: 'a virgin from it would kill her',
@@ -232,6 +300,7 @@ describe('a cell beside her', () => {
     {
       name: 'she was out before the second look, and is looked for today',
       log: [...course.slice(0, 3), [at(8, 11), facts.opened()], looked(14)],
+      does: 'Look for cells beside her',
       now: at(14, 11),
       window: '14 00:00 | 14 10:00 | 15 23:59',
       why: 'One look before she came out misses cells',

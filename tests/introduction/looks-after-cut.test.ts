@@ -44,6 +44,13 @@ describe('the second look', () => {
     { name: 'nothing has begun', log: [], now: at(0), window: null },
     { name: 'made', log: [split, cut7, clean], now: at(10, 12), window: usual, done: true, why: missed },
     {
+      name: 'made, and looked through again since: the day on which it was made',
+      log: [split, cut7, clean, [at(12), facts.cut()]],
+      now: at(13),
+      window: '9 00:00 | 10 10:00 | 11 23:59',
+      done: true,
+    },
+    {
       name: 'cells were seen since the cut: today',
       log: [split, cut7, seen(8)],
       now: at(8, 12),

@@ -37,7 +37,7 @@ export const outBeforeTheCut = (state: IntroductionState): boolean => outBefore(
  * another where she was out before the second look, for one look misses cells.
  */
 export const cellsMayBeLeft = (state: IntroductionState): boolean =>
-  cutOnTheDay(state) || outBefore(state, state.looks.second);
+  cutOnTheDay(state) || outBefore(state, state.looks.firstSecond);
 
 /** Nobody saw how it began: a look on every frame comes first. */
 export const lookFirst = ({ setup, facts }: IntroductionState): boolean =>

@@ -15,8 +15,9 @@ export interface Row {
   readonly window: string | null;
   readonly offered?: true;
   readonly done?: true;
-  /** Words of why. */
+  /** Words of why, and of its name and what to do. */
   readonly why?: string;
+  readonly does?: string;
 }
 
 const text = (ms: number): string => {
@@ -24,11 +25,12 @@ const text = (ms: number): string => {
   return `${String(dayNumber(at(0), ms, zone))} ${hour.format(ms)}`;
 };
 export const places = (act: ActKind, rows: readonly Row[]): void => {
-  it.each(rows)('$name: $window', ({ log, now, over, window, offered, done, why }) => {
+  it.each(rows)('$name: $window', ({ log, now, over, window, offered, done, why, does }) => {
     const step = placesOfActs(stateAt(log, now, over)).find(({ kind }) => kind === act);
     const told = step && [step.earliestMs, step.targetMs, step.latestMs].map(text).join(' | ');
     expect(told?.slice(0, window?.length) ?? null).toBe(window);
     expect([step?.offered, step?.done !== undefined]).toEqual([offered, done ?? false]);
     if (why) expect(step?.why.map(String).join(' ')).toContain(why);
+    if (does) expect(`${step?.label ?? ''}: ${step?.whatToDo ?? ''}`).toContain(does);
   });
 };

@@ -39,7 +39,7 @@ export const secondLook: ActRow = {
     const today = onDayAt(nowMs, 0, clock.visitHour, clock.timeZone);
     const targetMs = unfinished ? Math.min(window.targetMs, today) : window.targetMs;
     return {
-      done: lookDone(looks.second),
+      done: lookDone(looks.firstSecond),
       why: [
         leftFramesOut(state)
           ? 'Frames were left out today, or bees not shaken off: finish it in the same visit.'
