@@ -23,6 +23,18 @@ const workers = (day: number): Entries[number] => [
   facts.inspection({ severalEggsACell: true, youngestBrood: 'eggs' }),
 ];
 
+/** Nobody saw the old queen; in the end eggs on the walls, then single ones on the bottom. */
+const queenAmongThem: Entries = [
+  [at(0), facts.split({ oldQueen: 'not-seen' })],
+  [at(7), facts.cut({}, { youngestBrood: 'sealed-only' })],
+  [at(24), facts.inspection({ youngestBrood: 'eggs', severalEggsACell: true, eggsStand: 'walls' })],
+  [at(28), facts.inspection({ youngestBrood: 'eggs', eggsStand: 'bottom' })],
+];
+const frame = (fromDay: number, toDay: number): Entries => [
+  [at(fromDay, 11), facts.broodAdded({ asTestFrame: true })],
+  [at(toDay, 11), facts.broodTaken({ cellsOnIt: 0 })],
+];
+
 interface Row {
   readonly name: string;
   readonly log: Entries;
@@ -121,6 +133,28 @@ describe('an act on its day', () => {
       now: at(24, 12),
       act: 'hang-cage',
       blocked: { answer: 'stop', by: 'Laying workers', first: ['unite'] },
+    },
+    {
+      name: 'workers lay, and eggs seen since may be a queen’s: a frame tells before the bees are united',
+      log: queenAmongThem,
+      now: at(28, 12),
+      act: 'unite',
+      blocked: { answer: 'stop', by: 'A queen may be in the box', first: ['test-frame-in'] },
+    },
+    {
+      name: 'two frames without a cell: the bees are shaken out, wherever she is',
+      log: [...queenAmongThem, ...frame(28, 30), ...frame(35, 37)],
+      now: at(37, 12),
+      act: 'unite',
+      blocked: null,
+    },
+    {
+      name: 'one that was let out may be among them: shaking them out is offered all the same',
+      log: [...caged, [at(10), facts.cut()], [at(10, 11), facts.opened()], workers(24), workers(28)],
+      now: at(28, 12),
+      act: 'unite',
+      blocked: null,
+      offered: true,
     },
   ])('$name', ({ blocked, offered, ...row }) => {
     const step = stepOf(row);
@@ -269,5 +303,21 @@ describe('the cut that comes next, and the one that can be made now', () => {
   ])('$name', ({ log, now, over, next, at: act }) => {
     const state = stateAt(log, now, over);
     expect([nextCut(state), cutNow(state, now)]).toEqual([next, act]);
+  });
+});
+
+describe('how bees with laying workers are given up', () => {
+  it.each<{ name: string; log: Entries; paper: boolean }>([
+    { name: 'no queen is feared among them', log: [split, workers(22), workers(24)], paper: true },
+    { name: 'eggs seen since may be a queen’s', log: queenAmongThem, paper: false },
+    {
+      name: 'one was let out',
+      log: [...caged, [at(10), facts.cut()], [at(10, 11), facts.opened()], workers(24), workers(28)],
+      paper: false,
+    },
+  ])('$name', ({ log, paper }) => {
+    const step = stepOf({ log, now: at(28, 12), act: 'unite' });
+    expect(step?.whatToBring.includes('newspaper')).toBe(paper);
+    expect(/or unite them with it over paper/.test(String(step?.whatToDo))).toBe(paper);
   });
 });

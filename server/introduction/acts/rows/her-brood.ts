@@ -3,12 +3,13 @@ import { searchesBeforeUniting, workerSealedDays } from '../../../biology/figure
 import { afterAcceptance } from '../../after-acceptance.ts';
 import { lastOf, ofKind } from '../../log/effective-facts.ts';
 import { eggsInDoubt, layingSignWords } from '../../brood/eggs-in-doubt.ts';
-import { searchedEnough } from '../days/test-frame-plan.ts';
+import { heldBack, searchedEnough } from '../days/test-frame-plan.ts';
 import { late, searchAgainWindow, sealedBroodWindow, type Clock } from '../days/plan-windows.ts';
-import { noEggsForTwoWeeks } from '../../queen/queen-state.ts';
+import { mayBeOut, noEggsForTwoWeeks } from '../../queen/queen-state.ts';
 import type { IntroductionState } from '../../state.ts';
 import type { ActRow } from '../act.ts';
-import { notClosed, present } from '../common-conditions.ts';
+import { notClosed, present, queenlessness } from '../common-conditions.ts';
+import type { Condition } from '../condition.ts';
 import { doneBy, soon, soonFor } from '../situation.ts';
 import { atHome, visit } from '../words.ts';
 import { laysDrones } from './after-release.ts';
@@ -119,6 +120,24 @@ function endOf(state: IntroductionState, clock: Clock): string | null {
 /** She is gone: how it ended is logged, and nothing is carried. */
 const isWrittenDown = ({ queen }: IntroductionState): boolean => queen.where === 'gone';
 
+/** A queen among the bees that are united meets the other colony’s: she is looked for first, or a test frame tells. */
+function noQueenToMeet(state: IntroductionState, nowMs: number): Condition | null {
+  const { evidence, queen } = state;
+  if (evidence.queenless !== 'contradicted' || queen.releasedAtMs !== null || heldBack(state) === 'unite')
+    return null;
+  return isWrittenDown(state) ? null : queenlessness(state, nowMs);
+}
+
+/** Nobody found the queen that may be among them. */
+const queenMayBeAmongThem = (state: IntroductionState): boolean =>
+  mayBeOut(state.queen) || state.evidence.queenless === 'contradicted' || heldBack(state) === 'unite';
+
+/** Common practice. */
+const howToUnite = (state: IntroductionState): string =>
+  queenMayBeAmongThem(state)
+    ? 'Look for a queen once more and take her away. If you find none, shake the bees out some metres before a strong colony. Over paper a queen among them would meet its own.'
+    : 'Shake the bees out before a strong colony that has its queen, or unite them with it over paper. A queen given to laying workers is killed.';
+
 export const unite: ActRow = {
   kind: 'unite',
   settles: 'how it ended',
@@ -129,7 +148,12 @@ export const unite: ActRow = {
     return why === null ? null : { offered: true, why: [why], ...soon(situation) };
   },
   asked: soonFor,
-  conditions: ({ state }) => present([notClosed(state), isWrittenDown(state) ? null : carriesNothing(state)]),
+  conditions: ({ state, nowMs }) =>
+    present([
+      notClosed(state),
+      isWrittenDown(state) ? null : carriesNothing(state),
+      noQueenToMeet(state, nowMs),
+    ]),
   words: ({ state }) =>
     isWrittenDown(state)
       ? atHome(
@@ -140,7 +164,7 @@ export const unite: ActRow = {
       : visit(
           'Unite it, or shake it out',
           'outcome',
-          'Shake the bees out before a strong colony that has its queen, or unite them with it over paper. A queen given to laying workers is killed.',
-          ['newspaper', 'brush'],
+          howToUnite(state),
+          queenMayBeAmongThem(state) ? ['queen catcher', 'torch', 'brush'] : ['newspaper', 'brush'],
         ),
 };
