@@ -3,7 +3,7 @@ import { cutOnTheDay, nothingToCut, oldQueenToBeFound } from './acts/starts.ts';
 import { eggsInDoubt, layingSignWords } from './brood/eggs-in-doubt.ts';
 import { earliestLook } from './queen/earliest-look.ts';
 import { inHand, noEggsForTwoWeeks } from './queen/queen-state.ts';
-import { rivalSeen } from './cells/rival-seen.ts';
+import { cellEmerged, rivalSeen } from './cells/rival-seen.ts';
 import type { Stage } from './stage.ts';
 import type { IntroductionState } from './state.ts';
 
@@ -68,6 +68,11 @@ function inDoubt(state: IntroductionState): StageWords | undefined {
       line: `${layingSignWords[what]}.`,
     };
   }
+  if (cellEmerged(state))
+    return {
+      name: 'a virgin may be out',
+      line: 'A living cell was seen beside her and never cut: its virgin must be out by now.',
+    };
   if (looks.leftStanding && looks.leftStanding.atMs >= releasedAtMs)
     return { name: 'a cell stands', line: 'A living queen cell was seen since she was let out.' };
   if (queen.inCageSinceMs !== null)

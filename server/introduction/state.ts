@@ -71,7 +71,12 @@ export interface IntroductionState {
   readonly lastVisitAtMs: number | null;
 }
 
-function sortLooks(facts: readonly EffectiveFact[], windows: Windows, timeZone: string): LooksDone {
+function sortLooks(
+  facts: readonly EffectiveFact[],
+  windows: Windows,
+  timeZone: string,
+  releasedAtMs: number | null,
+): LooksDone {
   const looks = cellLooks(facts);
   const complete = looks.filter(leavesNoCell);
   const { lateCutFromMs, nothingRearableFromMs } = windows;
@@ -96,7 +101,7 @@ function sortLooks(facts: readonly EffectiveFact[], windows: Windows, timeZone: 
     firstLate,
     second: lastOf(seconds) ?? null,
     firstSecond: seconds[0] ?? null,
-    leftStanding: cellsLeftStanding(looks, facts) ?? null,
+    leftStanding: cellsLeftStanding(looks, facts, releasedAtMs) ?? null,
   };
 }
 
@@ -175,7 +180,7 @@ function derive(given: IntroductionSetup, facts: readonly EffectiveFact[]): Deri
     evidence.likelyLastEggMs,
     foundHopeless ? (facts[0]?.atMs ?? setup.openedAtMs) : null,
   );
-  const looks = sortLooks(facts, windows, setup.timeZone);
+  const looks = sortLooks(facts, windows, setup.timeZone, queen.releasedAtMs);
   const split = ofKind(facts, 'split-made')[0];
   const outcome = lastOf(ofKind(facts, 'outcome'));
   const day0Ms = dayZero(setup, facts);

@@ -101,7 +101,7 @@ describe('cells that were seen and left', () => {
     },
   ])('$name', ({ log, standing }) => {
     const known = read(log);
-    expect(cellsLeftStanding(cellLooks(known), known) !== undefined).toBe(standing);
+    expect(cellsLeftStanding(cellLooks(known), known, null) !== undefined).toBe(standing);
   });
 });
 

@@ -144,6 +144,18 @@ it.each<Row>([
     reads: 'a cell stands',
   },
   {
+    name: 'an open cell that was seen with her has opened after two weeks at the latest',
+    log: [...out, look(17, { cells: cells({ open: 1 }) })],
+    now: at(31, 11),
+    reads: 'a virgin may be out',
+  },
+  {
+    name: 'she was seen days after the virgin of a sealed one must have been out',
+    log: [...out, look(17, { cells: cells({ sealed: 1 }) }), look(31, { eggsSeen: true })],
+    now: at(31, 11),
+    reads: 'accepted',
+  },
+  {
     name: 'a cell was seen before she was let out, nothing since',
     log: [
       ...cleanEntries,

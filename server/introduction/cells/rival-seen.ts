@@ -2,7 +2,7 @@
 import { lookAgainForQueenDays } from '../../biology/figures.ts';
 import { addDays } from '../calendar.ts';
 import { lastOf, ofKind, type EffectiveFact } from '../log/effective-facts.ts';
-import type { CellLook } from '../log/looks.ts';
+import { emergedByMs, type CellLook } from '../log/looks.ts';
 import type { QueenState } from '../queen/queen-state.ts';
 import type { IntroductionSetup } from '../log/setup.ts';
 
@@ -36,3 +36,18 @@ export function rivalToFind(known: Known): boolean {
   const seen = rivalLook(known);
   return seen !== null && !known.looks.all.some((look) => look.complete && look.atMs > seen.atMs);
 }
+
+/** A living cell was seen since she was let out, and never cut: its virgin must be out by now. */
+export const cellEmerged = ({
+  looks: { leftStanding },
+  queen: { releasedAtMs },
+  nowMs,
+}: {
+  readonly looks: { readonly leftStanding: CellLook | null };
+  readonly queen: QueenState;
+  readonly nowMs: number;
+}): boolean =>
+  releasedAtMs !== null &&
+  leftStanding !== null &&
+  leftStanding.atMs >= releasedAtMs &&
+  nowMs >= emergedByMs(leftStanding);

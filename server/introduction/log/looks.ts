@@ -1,6 +1,15 @@
 /** Looks for queen cells: which were complete, what they found, what they left standing. */
-import { combsInNuc, visitHours } from '../../biology/figures.ts';
-import { msPerHour } from '../../biology/duration.ts';
+import {
+  combsInNuc,
+  eggStageDays,
+  highEnd,
+  lookAgainForQueenDays,
+  lowEnd,
+  queenCellSealedDays,
+  queenEmergesDays,
+  visitHours,
+} from '../../biology/figures.ts';
+import { developmentMs, msPerHour } from '../../biology/duration.ts';
 import { lastOf, ofKind, type EffectiveFact } from './effective-facts.ts';
 import { cellCounts, type CellCounts, type FactPayload, type YoungestBrood } from './facts.ts';
 
@@ -116,10 +125,32 @@ const takenOutSince = (seen: CellLook, facts: readonly EffectiveFact[]): boolean
       (fact.cellsTakenOut ?? Infinity) >= livingCells(seen),
   );
 
+/** By then the virgin of the oldest living cell that it saw is out, or the bees tore the cell down. */
+export const emergedByMs = ({ atMs, cells }: CellLook): number =>
+  atMs +
+  developmentMs(highEnd(queenEmergesDays) - lowEnd(cells.sealed > 0 ? queenCellSealedDays : eggStageDays));
+
+/** Its virgin was taken away, or the queen that was let out was seen days after it must have been out: one had killed the other. */
+function virginSettledSince(
+  seen: CellLook,
+  facts: readonly EffectiveFact[],
+  releasedAtMs: number | null,
+): boolean {
+  const outMs = emergedByMs(seen);
+  const decidedMs = outMs + developmentMs(lookAgainForQueenDays.value);
+  const besideHer = releasedAtMs !== null && seen.atMs >= releasedAtMs;
+  return facts.some(
+    ({ atMs, fact }) =>
+      (fact.kind === 'queen-removed' && fact.which !== 'old-queen' && atMs >= outMs) ||
+      (fact.kind === 'looked-for-queen' && fact.queenSeen && besideHer && atMs >= decidedMs),
+  );
+}
+
 /** The last look that saw living cells and left them, if no complete cut came after it. */
 export function cellsLeftStanding(
   looks: readonly CellLook[],
   facts: readonly EffectiveFact[],
+  releasedAtMs: number | null,
 ): CellLook | undefined {
   const last = lastOf(looks.filter((look) => !look.cut && livingCells(look) > 0));
   const cutSince =
@@ -127,5 +158,6 @@ export function cellsLeftStanding(
     looks.some(
       (look) => look.atMs >= last.atMs && look !== last && (leavesNoCell(look) || takesDown(look, last)),
     );
-  return cutSince || (last && takenOutSince(last, facts)) ? undefined : last;
+  const settled = last && (takenOutSince(last, facts) || virginSettledSince(last, facts, releasedAtMs));
+  return cutSince || settled ? undefined : last;
 }

@@ -12,7 +12,7 @@ import { late, lookAgainWindow, searchAgainWindow } from '../days/plan-windows.t
 import { mayBeOut, noEggsForTwoWeeks } from '../../queen/queen-state.ts';
 import { showsNoMatedQueen } from '../../log/signs.ts';
 import type { IntroductionState } from '../../state.ts';
-import { leavesNoCell, livingCells } from '../../log/looks.ts';
+import { emergedByMs, leavesNoCell, livingCells } from '../../log/looks.ts';
 import { searchedEnough } from '../days/test-frame-plan.ts';
 import type { ActRow, ActWords } from '../act.ts';
 import type { Draft } from '../draft.ts';
@@ -83,7 +83,9 @@ function cellCutMs(state: IntroductionState): number | null {
   const { looks, queen } = state;
   if (queen.releasedAtMs === null || looks.leftStanding) return null;
   const since = looks.all.filter((look) => look.atMs >= (queen.releasedAtMs ?? Infinity));
-  const seen = lastOf(since.filter((look) => look.cells.open + look.cells.sealed > 0));
+  const seen = lastOf(since.filter((look) => livingCells(look) > 0));
+  // One that nobody cut has opened by now: what is left is her brood.
+  if (seen && !seen.cut && state.nowMs >= emergedByMs(seen)) return null;
   // Emergency cells of the larvae that were left: bees with a laying queen start no other and tear down what was missed.
   if (cutOnTheDay(state) && queen.firstEggsAtMs !== null && since.some(leavesNoCell)) return null;
   // The look for her is to come still, and looks for cells too.

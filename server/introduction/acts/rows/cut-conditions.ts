@@ -10,6 +10,7 @@ import {
 } from '../../../biology/figures.ts';
 import { dayNumber, startOfDayAfter } from '../../calendar.ts';
 import { ofKind } from '../../log/effective-facts.ts';
+import { cellEmerged } from '../../cells/rival-seen.ts';
 import { leavesNoCell } from '../../log/looks.ts';
 import { foragersStay } from '../../log/move-distance.ts';
 import type { IntroductionState } from '../../state.ts';
@@ -20,9 +21,12 @@ import { earlierHandsOff } from './look-conditions.ts';
 import { beginsWithSplit, cellsMayBeLeft, cutOnTheDay, cutTwice, nothingToCut } from '../starts.ts';
 import { say, type Sentence } from '../../../words/phrase.ts';
 
-/** Living cells that were seen since she was let out, and not cut. */
-export const cellsAfterRelease = ({ looks, queen }: IntroductionState): boolean =>
-  queen.releasedAtMs !== null && looks.leftStanding !== null && looks.leftStanding.atMs >= queen.releasedAtMs;
+/** Living cells that were seen since she was let out, not cut, and not all opened by now. */
+export const cellsAfterRelease = (state: IntroductionState): boolean =>
+  state.queen.releasedAtMs !== null &&
+  state.looks.leftStanding !== null &&
+  state.looks.leftStanding.atMs >= state.queen.releasedAtMs &&
+  !cellEmerged(state);
 
 /**
  * She was out before the cells were looked through twice, and is looked for today: every other frame is gone through in the
@@ -204,6 +208,16 @@ export function cutConditions(situation: Situation): readonly Condition[] {
       notClosed(state),
       met('A living cell was seen after she was let out: cut it.'),
       weather(evidence),
+    ]);
+  }
+  if (cellEmerged(state)) {
+    return present([
+      notClosed(state),
+      pending(
+        'Look for a virgin: a cell was not cut',
+        'A living cell was seen and never cut: by now its virgin is out, or the bees tore it down.',
+        { first: 'take-queen-out' },
+      ),
     ]);
   }
   if (lookForCellsToo(state)) {

@@ -1,9 +1,10 @@
 /** A test frame in and out, and the queen that it gives away. */
 import { testFrameDays } from '../../../biology/figures.ts';
 import { mayBeOut } from '../../queen/queen-state.ts';
-import { rivalToFind } from '../../cells/rival-seen.ts';
+import { cellEmerged, rivalToFind } from '../../cells/rival-seen.ts';
 import { oldQueenFeared } from '../../brood/shown-queenless.ts';
 import { testFramePlan } from '../days/test-frame-plan.ts';
+import type { IntroductionState } from '../../state.ts';
 import type { ActRow } from '../act.ts';
 import type { ActKind, Draft } from '../draft.ts';
 import { begun, notClosed, present } from '../common-conditions.ts';
@@ -67,16 +68,27 @@ export const testFrameOut: ActRow = {
   figures: () => ({ earliest: testFrameDays, best: testFrameDays, latest: testFrameDays }),
 };
 
+/** The virgin of a cell that nobody cut may walk beside the queen that was let out. */
+const besideHer = (state: IntroductionState): boolean => mayBeOut(state.queen) && cellEmerged(state);
+
+/** Beside a queen that lays a test frame tells nothing. */
+const notFound = (state: IntroductionState): string =>
+  mayBeOut(state.queen)
+    ? 'Cut any cell that stands. If you do not find her, log the look on every frame.'
+    : 'If you do not find her, give a test frame.';
+
 export const takeQueenOut: ActRow = {
   kind: 'take-queen-out',
   settles: 'that the queen that was seen or feared is gone',
   draft: (situation) =>
-    !situation.state.outcome && rivalToFind(situation.state)
+    !situation.state.outcome && (rivalToFind(situation.state) || besideHer(situation.state))
       ? {
           why: [
-            mayBeOut(situation.state.queen)
-              ? 'A virgin was seen beside her: one of the two will be killed.'
-              : 'A virgin was seen, and is not logged as taken away.',
+            rivalToFind(situation.state)
+              ? mayBeOut(situation.state.queen)
+                ? 'A virgin was seen beside her: one of the two will be killed.'
+                : 'A virgin was seen, and is not logged as taken away.'
+              : 'A cell was seen beside her and never cut: by now its virgin is out, or the bees tore it down.',
           ],
           ...soon(situation),
         }
@@ -91,7 +103,7 @@ export const takeQueenOut: ActRow = {
         ? 'Look for the laying queen that was seen, first where the eggs are, then on the walls. Take her away, and log which one she was. If you do not find her, log the look: eggs or none?'
         : oldQueenFeared(state.evidence)
           ? 'Look for the old queen on every frame, first where the eggs are, then on the walls. Take her away and log it. If you do not find her, log the look: eggs or none?'
-          : 'Go through every frame and the walls for a virgin or another queen: she is small and runs. Take her away and log which one it was. If you do not find her, give a test frame.',
+          : `Go through every frame and the walls for a virgin or another queen: she is small and runs. Take her away and log which one it was. ${notFound(state)}`,
       ['queen catcher', 'torch', 'brush'],
     ),
 };
