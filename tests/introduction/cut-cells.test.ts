@@ -30,6 +30,27 @@ describe('before she is out', () => {
       untilMs: at(7, 0),
       says: 'No virgin can have emerged yet.',
     },
+    {
+      name: 'on day 5, sealed brood alone on every frame',
+      log: [split, [at(5), facts.inspection({ youngestBrood: 'sealed-only' })]],
+      now: at(5, 11),
+      answer: 'wait',
+      untilMs: at(7, 0),
+      says: 'No larva was seen, and young ones are easily missed.',
+      notSays: 'Larvae are left',
+    },
+    {
+      name: 'on day 5, sealed brood alone, and a frame was brought in since',
+      log: [
+        split,
+        [at(5), facts.inspection({ youngestBrood: 'sealed-only' })],
+        [at(5, 10.5), facts.broodAdded()],
+      ],
+      now: at(5, 11),
+      answer: 'wait',
+      untilMs: at(12, 0),
+      says: 'Larvae are left',
+    },
     { name: 'on day 7', log: [split], now: at(7), answer: 'go', says: 'No virgin can have emerged yet.' },
     {
       name: 'on day 9',

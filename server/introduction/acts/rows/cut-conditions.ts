@@ -92,6 +92,18 @@ function sameLook({ state, nowMs }: Situation): Condition | null {
       });
 }
 
+/** The last look on every frame found sealed brood alone, or none, and no frame came since. */
+function noLarvaSeen({ looks, facts }: IntroductionState): boolean {
+  const last = looks.all.findLast(({ youngestBrood }) => youngestBrood !== 'not-looked');
+  return (
+    last !== undefined &&
+    last.everyFrame &&
+    last.shaken &&
+    (last.youngestBrood === 'sealed-only' || last.youngestBrood === 'none') &&
+    !ofKind(facts, 'brood-frame-added').some(({ atMs }) => atMs >= last.atMs)
+  );
+}
+
 function lateEnough(situation: Situation): Condition {
   const { state, nowMs, draftOf } = situation;
   const { windows, looks } = state;
@@ -122,7 +134,9 @@ function lateEnough(situation: Situation): Condition {
     ? met('Late enough: from this day on hardly a larva is young enough for a new cell.', figure)
     : pending(
         'Too early for the cut that counts',
-        'Larvae are left from which new cells can be started. You may cut before, but it can’t be the last cut.',
+        noLarvaSeen(state)
+          ? 'No larva was seen, and young ones are easily missed. You may cut before, but it can’t be the last cut.'
+          : 'Larvae are left from which new cells can be started. You may cut before, but it can’t be the last cut.',
         { untilMs: from },
         figure,
       );
