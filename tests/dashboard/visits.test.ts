@@ -111,6 +111,10 @@ describe('the log’s forms', () => {
     const three = kinds.filter((kind) => /three full days/.test(forms[kind].lookFor.join(' ')));
     expect(three).toEqual(['candy-opened', 'cage-taken-out']);
   });
+  it('say that a queen who was given, and is taken out for good, is logged as dead', () => {
+    expect(forms['queen-removed'].lookFor.join(' ')).toContain(`log “${forms['queen-dead'].title}”`);
+    expect(forms['queen-dead'].lookFor.join(' ')).toContain('taken out for good');
+  });
   it('ask where the eggs stand only where some were seen', () => {
     const look = { cageEmpty: true, queenSeen: false, behaviour: 'calm', eggsStand: 'walls' };
     expect(toFact('looked-for-queen', { ...look, eggsSeen: true })).toMatchObject({ eggsStand: 'walls' });

@@ -86,7 +86,10 @@ export const queens = {
   },
   'queen-removed': {
     title: 'A queen taken away',
-    lookFor: ['A queen that walked free: the old one, a virgin, or a young one that lays.'],
+    lookFor: [
+      'A queen that walked free: the old one, a virgin, or a young one that lays.',
+      'Not the queen that you gave: where she fails and you take her out for good, log “Queen dead”.',
+    ],
     cautions: ['stings'],
     fields: [
       {
@@ -119,5 +122,10 @@ export const queens = {
     cautions: ['stings'],
     fields: [{ key: 'rescued', type: 'yes', label: 'Rescued?', needed: 'Say whether she was rescued.' }],
   },
-  'queen-dead': { title: 'Queen dead', lookFor: [], cautions: [], fields: [] },
+  'queen-dead': {
+    title: 'Queen dead',
+    lookFor: ['The queen that you gave: found dead, or taken out for good because she fails or lays drones.'],
+    cautions: [],
+    fields: [],
+  },
 } as const satisfies Partial<Record<FactKind, Form>>;
