@@ -1,8 +1,7 @@
-/** Once she is out: when she is looked for, looked for again, and a cell beside her is cut. Days are common practice. */
+/** Once she is out: when she is looked for again, and a cell beside her is cut. Days are common practice. */
 import { describe } from 'vitest';
-import { split, type Entries, type Setup } from './support/conditions.ts';
+import { split, type Entries } from './support/conditions.ts';
 import { at, cells, facts } from './support/field-log.ts';
-import { may } from './support/permissions.ts';
 import { places } from './support/places.ts';
 
 const course: Entries = [
@@ -12,6 +11,12 @@ const course: Entries = [
   [at(10), facts.cut()],
 ];
 const out: Entries = [...course, [at(10, 11), facts.opened()]];
+const ownOut: Entries = [
+  split,
+  [at(2), facts.cut()],
+  [at(2, 10.5), facts.hung()],
+  [at(2, 11), facts.opened()],
+];
 const looked = (day: number, over: Parameters<typeof facts.looked>[0] = {}): Entries[number] => [
   at(day),
   facts.looked({ eggsSeen: false, ...over }),
@@ -24,131 +29,7 @@ const drones = (day: number): Entries[number] => eggs(day, { droneBroodInWorkerC
 const several = (day: number): Entries[number] => eggs(day, { severalEggsACell: true });
 const ended = (day: number): Entries[number] => [at(day), { kind: 'outcome', outcome: 'accepted' }];
 const dead = (day: number): Entries[number] => [at(day), { kind: 'queen-dead' }];
-const flownOff = (day: number): Entries[number] => [at(day), { kind: 'queen-escaped', to: 'outside' }];
 const cellSeen = { cells: cells({ sealed: 1 }) };
-const mesh: Setup = { method: 'push-in-cage' };
-const lifted: Entries = [...course, [at(10, 11), { kind: 'cage-taken-out', queen: 'left-in-nuc' }]];
-
-describe('the look for her', () => {
-  const usual = '16 11:00 | 17 10:00 | 20 23:59';
-  places('look-for-queen', [
-    {
-      name: 'planned before she is out',
-      log: course,
-      now: at(10, 12),
-      window: '16 10:00 | 17 10:00 | 20 23:59',
-    },
-    {
-      name: 'six days after the candy, better a week',
-      log: out,
-      does: 'Look for the queen: Is the cage empty, does the queen walk calmly, are there eggs? No longer than needed.',
-      now: at(12),
-      window: usual,
-      why: 'Not for six days after the candy',
-    },
-    { name: 'late: today', log: out, now: at(22, 9), window: '16 11:00 | 22 10:00 | 20 23:59' },
-    {
-      name: 'three days after the mesh, better a week',
-      log: lifted,
-      does: 'Look for the queen: Does the queen walk calmly, are there eggs? No longer than needed.',
-      now: at(12),
-      over: mesh,
-      window: '13 11:00 | 17 10:00 | 20 23:59',
-      why: 'Never before she has been out for three full days',
-    },
-    {
-      name: 'she got out by accident',
-      log: [...course, [at(10, 11), { kind: 'queen-escaped', to: 'into-the-nuc' }]],
-      does: 'No longer than needed.',
-      now: at(12),
-      window: '13 11:00 | 17 10:00 | 20 23:59',
-      why: 'She got out by accident',
-    },
-    {
-      name: 'she was out before the second look: cells are looked for with her',
-      log: [...course.slice(0, 3), [at(8, 11), facts.opened()]],
-      now: at(9),
-      window: '14 11:00 | 15 10:00',
-      does: 'Look for cells on every frame: some may have been left when she came out.',
-    },
-    {
-      name: 'a cell was seen since she was let out',
-      log: [...out, [at(12), facts.inspection(cellSeen)]],
-      now: at(12, 12),
-      window: '16 11:00 | 17 10:00',
-      does: 'Look for cells on every frame: one was seen since she was let out.',
-    },
-    {
-      name: 'a cell was seen before',
-      log: [...course, [at(10, 10.5), facts.inspection(cellSeen)], [at(10, 11), facts.opened()]],
-      now: at(12, 12),
-      window: '16 11:00 | 17 10:00',
-      does: 'No longer than needed.',
-    },
-    {
-      name: 'looked through since, and no cell seen',
-      log: [...out, [at(12), facts.inspection()]],
-      now: at(12, 12),
-      window: '16 11:00 | 17 10:00',
-      does: 'No longer than needed.',
-    },
-    { name: 'made', log: [...out, looked(17)], now: at(17, 12), window: usual, done: true },
-    {
-      name: 'made too soon, and she was met: again in its time',
-      log: [...out, looked(13)],
-      now: at(13, 12),
-      window: '16 10:00 | 17 10:00 | 20 23:59',
-    },
-    {
-      name: 'made too soon, and eggs were seen',
-      log: [...out, eggs(15)],
-      now: at(15, 12),
-      window: '15 10:00 | 15 10:00',
-      done: true,
-    },
-    { name: 'she is dead', log: [...out, dead(15)], now: at(16), window: null },
-    {
-      name: 'made, and she died',
-      log: [...out, looked(17), dead(18)],
-      now: at(19),
-      window: usual,
-      done: true,
-    },
-    { name: 'she flew off', log: [...out, flownOff(11)], now: at(16), window: null },
-    { name: 'closed', log: [...out, ended(18)], now: at(19), window: null },
-    { name: 'made, and closed', log: [...out, eggs(17), ended(18)], now: at(19), window: usual, done: true },
-  ]);
-});
-
-describe('may she be looked for', () => {
-  const before = 'look for them before a virgin can emerge';
-  may('look-for-queen', [
-    {
-      name: 'after six days',
-      log: out,
-      now: at(16, 12),
-      answer: 'wait',
-      untilMs: at(17, 0),
-      notSays: before,
-    },
-    { name: 'after a week', log: out, now: at(17, 0), answer: 'go' },
-    {
-      name: 'after six days, and every frame was gone through since: cells were looked for twice before',
-      log: [...out, [at(12), facts.inspection()]],
-      now: at(16, 12),
-      answer: 'wait',
-      untilMs: at(17, 0),
-      notSays: before,
-    },
-    {
-      name: 'after six days, and she was out before the second look',
-      log: [...course.slice(0, 3), [at(8, 11), facts.opened()]],
-      now: at(14, 12),
-      answer: 'go',
-      says: before,
-    },
-  ]);
-});
 
 describe('another look', () => {
   places('look-again', [
@@ -256,15 +137,22 @@ describe('another look', () => {
       window: null,
     },
     {
+      name: 'a queen of one’s own, and no egg of hers',
+      log: [...ownOut, looked(9, cellSeen), [at(9, 11), facts.cut({ sealed: 1 })]],
+      now: at(9, 12),
+      over: { startingPoint: 'own-laying-queen' },
+      window: '13 00:00 | 13 10:00 | 14 23:59',
+    },
+    {
+      name: 'a queen of one’s own lays, and the frames were not gone through',
+      log: [...ownOut, eggs(9, { ...cellSeen, cellsTakenDown: true })],
+      now: at(9, 12),
+      over: { startingPoint: 'own-laying-queen' },
+      window: '13 00:00 | 13 10:00 | 14 23:59',
+    },
+    {
       name: 'a queen of one’s own lays, and every frame was gone through: bees tear down what was missed',
-      log: [
-        split,
-        [at(2), facts.cut()],
-        [at(2, 10.5), facts.hung()],
-        [at(2, 11), facts.opened()],
-        eggs(9, cellSeen),
-        [at(9, 11), facts.cut({ sealed: 1 })],
-      ],
+      log: [...ownOut, eggs(9, cellSeen), [at(9, 11), facts.cut({ sealed: 1 })]],
       now: at(9, 12),
       over: { startingPoint: 'own-laying-queen' },
       window: null,

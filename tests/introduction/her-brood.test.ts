@@ -2,6 +2,7 @@
 import { describe } from 'vitest';
 import { split, type Entries } from './support/conditions.ts';
 import { at, facts } from './support/field-log.ts';
+import { may } from './support/permissions.ts';
 import { places } from './support/places.ts';
 
 const course: Entries = [
@@ -78,6 +79,18 @@ describe('her sealed brood', () => {
       done: true,
     },
     { name: 'closed', log: [...out, eggs(17), ended(18)], now: at(19), window: null },
+    {
+      name: 'her eggs were seen, and she was not found twice since: her brood tells',
+      log: [...out, eggs(17), missed(22), missed(26)],
+      now: at(26, 12),
+      window: week3,
+    },
+    {
+      name: 'drone brood beside sealed worker brood: looked at again',
+      log: [...out, eggs(17), eggs(27, { sealedWorkerBroodSeen: true, droneBroodInWorkerCells: true })],
+      now: at(27, 12),
+      window: '31 00:00 | 31 10:00 | 32 23:59',
+    },
   ]);
 });
 
@@ -110,6 +123,7 @@ describe('the end of hope', () => {
     {
       name: 'she flew off',
       log: [...out, flownOff(11)],
+      does: 'Log how it ended',
       now: at(16),
       window: today(16),
       offered: true,
@@ -119,6 +133,7 @@ describe('the end of hope', () => {
     {
       name: 'not found three times',
       log: [...out, missed(17), missed(21), missed(25)],
+      does: 'Unite it, or shake it out',
       now: at(25, 12),
       window: today(25),
       offered: true,
@@ -152,6 +167,30 @@ describe('the end of hope', () => {
       now: at(27, 12),
       window: null,
     },
+    {
+      name: 'sealed worker brood, then drone brood',
+      log: [...out, eggs(17), sealed(27), drones(30)],
+      now: at(30, 12),
+      window: today(30),
+      offered: true,
+      why: 'Drone brood in worker cells',
+    },
+    {
+      name: 'sealed worker brood beside drone brood: looked at again first',
+      log: [...out, eggs(17), eggs(27, { sealedWorkerBroodSeen: true, droneBroodInWorkerCells: true })],
+      now: at(27, 12),
+      window: null,
+    },
+    {
+      name: 'drone brood before she was let out',
+      log: [
+        ...course.slice(0, 3),
+        [at(10), facts.cut({}, { droneBroodInWorkerCells: true, youngestBrood: 'sealed-only' })],
+        [at(10, 11), facts.opened()],
+      ],
+      now: at(12),
+      window: null,
+    },
     { name: 'several eggs in a cell may be hers', log: [...out, several(17)], now: at(17, 12), window: null },
     {
       name: 'never sealed',
@@ -169,5 +208,36 @@ describe('the end of hope', () => {
     },
     { name: 'not let out yet', log: course, now: at(10, 12), window: null },
     { name: 'closed', log: [...out, flownOff(11), ended(16)], now: at(17), window: null },
+  ]);
+});
+
+describe('with signs of brood disease', () => {
+  const signs = (day: number): Entries[number] => [at(day), { kind: 'brood-disease', found: 'signs' }];
+  const proved: Entries = [...out, eggs(17), sealed(27)];
+  may('graft', [
+    { name: 'none', log: proved, now: at(28), answer: 'go' },
+    {
+      name: 'no larva is carried out',
+      log: [...proved, signs(28)],
+      now: at(28, 12),
+      answer: 'stop',
+      first: 'call-inspector',
+    },
+    { name: 'closed', log: [...proved, ended(28)], now: at(29), answer: 'stop' },
+  ]);
+  may('unite', [
+    {
+      name: 'no bees are carried out',
+      log: [...out, missed(17), missed(21), missed(25), signs(25)],
+      now: at(25, 12),
+      answer: 'stop',
+      first: 'call-inspector',
+    },
+    {
+      name: 'how it ended is written down at home',
+      log: [...out, flownOff(11), signs(12)],
+      now: at(16),
+      answer: 'go',
+    },
   ]);
 });
