@@ -53,15 +53,15 @@ const settled = 5;
 /** A reading is late ten minutes after it was taken: the clock goes in steps below that. */
 const stepMs = 7.5 * minuteMs;
 
-/** When in the season things happen, as shares of it. */
+/** When in the season things happen, as shares of it: its second half goes on undisturbed, so that what grows is seen. */
 const at = {
-  firstDeath: 0.3,
-  jumps: 0.4,
-  restore: 0.5,
-  secondUpgrade: 0.6,
-  firstUpgrade: 0.2,
-  secondDeath: 0.7,
-  fullDisk: 0.8,
+  firstUpgrade: 0.1,
+  firstDeath: 0.15,
+  jumps: 0.2,
+  restore: 0.25,
+  secondUpgrade: 0.3,
+  secondDeath: 0.35,
+  fullDisk: 0.4,
 };
 
 export async function season(options: SeasonOptions): Promise<SeasonRow[]> {
