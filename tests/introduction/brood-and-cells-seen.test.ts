@@ -114,3 +114,101 @@ describe('brood too young for the last egg', () => {
     },
   ]);
 });
+
+describe('a later look that settles it', () => {
+  const eggs = through(9, { youngestBrood: 'eggs' });
+  const larvae = through(9, { youngestBrood: 'young-larvae' });
+  const stands = ['brood-too-young'];
+  const later = (over: Parameters<typeof facts.inspection>[0]) =>
+    through(13, { youngestBrood: 'sealed-only', ...over });
+  lastEggs([
+    {
+      name: 'sealed brood alone on day 13: the eggs were a mistake',
+      log: [split, eggs, later({})],
+      egg: [0, 0],
+      contradictions: [],
+    },
+    {
+      name: 'and a frame was left out',
+      log: [split, eggs, later({ everyFrameChecked: false })],
+      contradictions: stands,
+    },
+    {
+      name: 'and bees were not shaken off',
+      log: [split, eggs, later({ beesShakenOff: false })],
+      contradictions: stands,
+    },
+    {
+      name: 'and nobody looked for brood',
+      log: [split, eggs, later({ youngestBrood: 'not-looked' })],
+      contradictions: stands,
+    },
+    {
+      name: 'and an open cell holds a young larva',
+      log: [
+        split,
+        eggs,
+        [at(13), facts.cut({ open: 1 }, { youngestBrood: 'sealed-only', youngLarvaInOpenCell: true })],
+      ],
+      contradictions: stands,
+    },
+    {
+      name: 'larvae near sealing on day 13: the eggs were there, and nothing lays since',
+      log: [split, eggs, later({ youngestBrood: 'old-larvae' })],
+      egg: [5.5, 8.5],
+      contradictions: [],
+    },
+    {
+      name: 'young larvae on day 13',
+      log: [split, eggs, later({ youngestBrood: 'young-larvae' })],
+      contradictions: stands,
+    },
+    {
+      name: 'eggs again on day 13',
+      log: [split, eggs, later({ youngestBrood: 'eggs' })],
+      contradictions: [...stands, ...stands],
+    },
+    {
+      name: 'only larvae spoke against the keeper’s own date, and larvae near sealing are left on day 13: it stands',
+      log: [split, larvae, later({ youngestBrood: 'old-larvae' })],
+      egg: [0, 0],
+      contradictions: [],
+    },
+  ]);
+});
+
+describe('larvae near sealing on day 17', () => {
+  const late = through(17, { youngestBrood: 'old-larvae' });
+  const before = (over: Parameters<typeof facts.inspection>[0]) =>
+    through(14, { youngestBrood: 'sealed-only', ...over });
+  const tooYoung = ['brood-too-young'];
+  lastEggs([
+    { name: 'are too young for the last egg', log: [split, late], contradictions: tooYoung },
+    {
+      name: 'are a mistake after a look that found sealed brood alone',
+      log: [split, before({}), late],
+      egg: [0, 0],
+      contradictions: [],
+    },
+    {
+      name: 'are none where that look left a frame out',
+      log: [split, before({ everyFrameChecked: false }), late],
+      contradictions: tooYoung,
+    },
+    {
+      name: 'nor where bees were not shaken off',
+      log: [split, before({ beesShakenOff: false }), late],
+      contradictions: tooYoung,
+    },
+    {
+      name: 'nor where they were not shaken off this time',
+      log: [split, before({}), through(17, { youngestBrood: 'old-larvae', beesShakenOff: false })],
+      contradictions: tooYoung,
+    },
+    {
+      name: 'nor are eggs',
+      log: [split, before({}), through(17, { youngestBrood: 'eggs' })],
+      contradictions: tooYoung,
+    },
+  ]);
+});
