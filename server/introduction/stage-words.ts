@@ -118,6 +118,13 @@ function special(state: IntroductionState): StageWords | undefined {
       return cutOnTheDay(state)
         ? { name: 'waiting to cut cells', line: 'Cells are cut on the day on which she is let out.' }
         : undefined;
+    case 'second-look-due':
+      return cutOnTheDay(state)
+        ? {
+            name: 'cells cut',
+            line: 'Cells were cut. They are cut again where she is let out on a later day.',
+          }
+        : undefined;
     case 'waiting-for-queen':
       return (
         notReady(state) ??

@@ -17,6 +17,13 @@ const opened = [at(2, 11), facts.opened()] as const;
 const dead = [at(2, 11), { kind: 'queen-dead' }] as const;
 const bites = [at(2), facts.atCage({ behaviour: 'biting' })] as const;
 
+const balledUnderMesh: Entries = [
+  ...caged,
+  cut(5),
+  [at(5, 11), { kind: 'balled', rescued: true }],
+  [at(5, 11.5), facts.hung()],
+];
+
 describe('the day of the cut', () => {
   places('cut-cells', [
     {
@@ -70,6 +77,21 @@ describe('the day of the cut', () => {
       now: at(3, 9),
       over: own,
       window: '0 10:00 | 3 10:00',
+    },
+    {
+      name: 'made too early under mesh: again on the day on which it is lifted',
+      log: [...caged, cut(3)],
+      now: at(3, 12),
+      over: mesh,
+      window: '4 00:00 | 5 10:00',
+    },
+    {
+      name: 'made, then she was balled under the mesh: again when she has had her days',
+      log: balledUnderMesh,
+      now: at(5, 12),
+      over: mesh,
+      window: '8 00:00 | 9 10:00',
+      offered: true,
     },
     {
       name: 'made before she was let out',
@@ -182,6 +204,25 @@ describe('whether she can be let out that day', () => {
       now: at(2, 12),
       over: own,
       window: '0 10:00 | 2 10:00',
+    },
+  ]);
+});
+
+describe('the mesh', () => {
+  places('open-candy', [
+    {
+      name: 'is not lifted before the cut that is made again',
+      log: balledUnderMesh,
+      now: at(5, 12),
+      over: mesh,
+      window: '9 00:00 | 9 10:00',
+    },
+    {
+      name: 'is lifted in the visit of the cut',
+      log: [...caged, cut(5)],
+      now: at(5, 11),
+      over: mesh,
+      window: '5 00:00 | 5 10:00',
     },
   ]);
 });

@@ -38,6 +38,13 @@ it.each<Row>([
   { name: 'on day 2', log: split, now: at(2, 22), reads: 'foragers leaving' },
   { name: 'on day 3 the old bees are home', log: split, now: at(3, 0), reads: 'waiting to cut cells' },
   {
+    name: 'a queen of one’s own has no second look: her cells are cut',
+    log: cut,
+    now: at(7, 12),
+    over: { startingPoint: 'own-laying-queen' },
+    reads: 'cells cut',
+  },
+  {
     name: 'moved beyond their range none flies home',
     log: [...split, [at(0, 12), { kind: 'moved', metres: 8000 }]],
     now: at(1),

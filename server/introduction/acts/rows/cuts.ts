@@ -76,8 +76,11 @@ export const notCalm = ({ state, nowMs }: Situation): boolean =>
 function ownCut(situation: Situation, fromMs: number): Draft {
   const { state, nowMs, clock, draftOf } = situation;
   const last = lastOf(state.looks.complete);
-  const done = state.queen.releasedAtMs === null ? lookedToday(state) : last;
   const window = late(ownRelease(situation, fromMs).release, nowMs, clock);
+  // Under a mesh that stays on for days the cut of today is made again.
+  const staysOn = state.setup.method === 'push-in-cage' && nowMs < window.earliestMs;
+  const fresh = staysOn ? undefined : lookedToday(state);
+  const done = state.queen.releasedAtMs === null ? fresh : last;
   // A test frame or a look for eggs tells first: she is not let out before.
   const frameMs = draftOf('test-frame-out')?.targetMs ?? -Infinity;
   const tellsMs =

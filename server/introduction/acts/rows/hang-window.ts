@@ -35,7 +35,9 @@ const calmMs = ({ signs: { balledAtMs }, setup }: IntroductionState): number =>
 export function lastLookMs({ state, draftOf, nowMs, clock }: Situation, fromMs: number): number {
   const frameMs = draftOf('test-frame-out')?.targetMs ?? -Infinity;
   const base = (): number => {
-    if (cutOnTheDay(state)) return lookedToday(state)?.atMs ?? draftOf('cut-cells')?.targetMs ?? fromMs;
+    const cut = draftOf('cut-cells');
+    if (cutOnTheDay(state))
+      return (cut?.done ? lookedToday(state)?.atMs : undefined) ?? cut?.targetMs ?? fromMs;
     if (nothingToCut(state)) {
       return Math.max(
         lastOf(state.looks.complete)?.atMs ?? draftOf('look-through')?.targetMs ?? nowMs,
