@@ -146,6 +146,29 @@ describe('tape the candy end again', () => {
       offered: true,
     },
     { name: 'opened after both looks', log: out, now: at(10, 12), window: null },
+    ...(
+      [
+        ['a virgin was seen', [at(10, 10.5), facts.inspection({ virginSeen: true })], 'A virgin was seen'],
+        ['an opened cell was found', [at(10), facts.cut({ emerged: 1 })], 'A virgin may be loose'],
+        ['a test frame is in', [at(10, 10.5), facts.broodAdded({ asTestFrame: true })], 'A test frame is in'],
+        [
+          'workers lay',
+          [at(10, 10.5), facts.inspection({ youngestBrood: 'eggs', droneBroodInWorkerCells: true })],
+          'Workers are laying',
+        ],
+        [
+          'eggs speak for a queen',
+          [at(10, 10.5), facts.inspection({ youngestBrood: 'eggs' })],
+          'A queen may be in the box',
+        ],
+      ] as const
+    ).map(([name, seen, why]) => ({
+      name: `opened after both looks, and ${name}`,
+      log: [...course, seen, [at(10, 11), facts.opened()]] as Entries,
+      now: at(10, 12),
+      window: '10 00:00 | 10 10:00 | 10 23:00',
+      why,
+    })),
     {
       name: 'her cage is empty',
       log: [...early, [at(5, 11), facts.looked({ queenSeen: false, eggsSeen: false })]],
@@ -184,6 +207,12 @@ describe('take the test frame out', () => {
       log: [split, cut7, withCut],
       now: at(8),
       window: '8 10:30 | 10 10:00',
+    },
+    {
+      name: 'in, and she was let out beside it: in the visit that looks for her',
+      log: [...course, [at(10, 10.5), facts.broodAdded({ asTestFrame: true })], [at(10, 11), facts.opened()]],
+      now: at(11, 12),
+      window: '16 11:00 | 17 10:00 | 17 23:59',
     },
     {
       name: 'in with the second look: after two days',

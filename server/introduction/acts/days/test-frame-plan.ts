@@ -10,8 +10,9 @@ import {
 } from '../../../biology/figures.ts';
 import { cutTwice, nothingToCut } from '../starts.ts';
 import { lastOf, ofKind } from '../../log/effective-facts.ts';
-import { late, type Clock, type StepWindow } from './plan-windows.ts';
-import { strangerSeen } from '../../queen/queen-state.ts';
+import { late, nextVisit, type Clock, type StepWindow } from './plan-windows.ts';
+import { earliestLook } from '../../queen/earliest-look.ts';
+import { mayBeOut, strangerSeen } from '../../queen/queen-state.ts';
 import { queenToFind } from '../../brood/shown-queenless.ts';
 import { dayNumber, onDayAt, startOfDay, startOfDayAfter } from '../../calendar.ts';
 import type { IntroductionState } from '../../state.ts';
@@ -71,7 +72,7 @@ function testFrameWanted(state: IntroductionState): Wanted | null {
   // None is given to them, and one that is in may show that they are none.
   if (signs.layingWorkers) return stillIn;
   if (searchedEnough(state)) return { why: 'She was not found by two looks, days apart.' };
-  if (queen.releasedAtMs !== null) return null;
+  if (queen.releasedAtMs !== null) return stillIn;
   if (virgin.loose === 'possible' && virgin.settledBy !== null && frameTells(state))
     return { why: `A virgin may be loose: ${virgin.why}.`, waitsForCut: evidence.queenless === 'shown' };
   // Of one that is looked for a frame tells nothing more.
@@ -97,7 +98,22 @@ function outWindow(inMs: number, withCut: boolean, { visitHour, timeZone }: Cloc
 /** When the frame that is in comes out; counted from a queen that was found and taken away meanwhile. */
 function outOf(state: IntroductionState, inMs: number, clock: Clock): StepWindow {
   const taken = lastOf(ofKind(state.facts, 'queen-removed').filter(({ atMs }) => atMs >= inMs));
-  return taken ? outWindow(taken.atMs, false, clock) : outWindow(inMs, cutWith(state, inMs), clock);
+  const window = taken ? outWindow(taken.atMs, false, clock) : outWindow(inMs, cutWith(state, inMs), clock);
+  const { queen, setup } = state;
+  if (!mayBeOut(queen) || queen.releasedAtMs === null) return window;
+  // Beside one that was let out in the visit that looks for her: its cells open later.
+  const { leastMs } = earliestLook(
+    { ...queen, releasedAtMs: queen.releasedAtMs },
+    setup.method,
+    setup.timeZone,
+  );
+  const earliestMs = Math.max(window.earliestMs, leastMs);
+  const targetMs = Math.max(window.targetMs, nextVisit(leastMs, clock));
+  return {
+    earliestMs,
+    targetMs,
+    latestMs: Math.max(window.latestMs, startOfDayAfter(targetMs, 1, setup.timeZone) - 1),
+  };
 }
 
 interface FramePlanned {

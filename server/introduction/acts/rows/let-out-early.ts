@@ -1,11 +1,52 @@
-/** The candy end was opened before the cells were cut, or bees bite at the cage: as long as she can't be out, she is shut in again. */
-import { candyEatenHours } from '../../../biology/figures.ts';
+/** The candy end was opened before the cells were cut, or beside what would kill her: as long as she can't be out, she is shut in again. */
+import { candyEatenHours, rivalChanceLimit } from '../../../biology/figures.ts';
 import { candyHoldsMs } from '../../queen/candy.ts';
+import type { IntroductionState } from '../../state.ts';
 import type { ActRow } from '../act.ts';
+import { lastOf } from '../../log/effective-facts.ts';
 import { notClosed, present } from '../common-conditions.ts';
-import { soon } from '../situation.ts';
+import { soon, type Situation } from '../situation.ts';
 import { cutTwice, outBeforeTheCut } from '../starts.ts';
 import { visit } from '../words.ts';
+import { noVirgin } from './loose-queen-conditions.ts';
+
+const bites = ({ signs: { atTheCage }, queen: { releasedAtMs } }: IntroductionState): boolean =>
+  atTheCage?.what === 'biting' && atTheCage.atMs >= (releasedAtMs ?? Infinity);
+
+/** What is in the box, or may be, and would kill her; null where nothing is known of. */
+function wouldKillHer({ state, nowMs, evidence }: Situation): string | null {
+  const { signs, testFrames, virgin } = state;
+  if (signs.layingWorkers) return 'Workers are laying: they kill a queen once she is out.';
+  if (state.evidence.queenless === 'contradicted')
+    return 'A queen may be in the box: one would kill the other.';
+  if (virgin.loose === 'seen')
+    return 'A virgin was seen, and is not logged as taken away: she would kill her.';
+  if (lastOf(testFrames)?.answer === 'still-in')
+    return 'A test frame is in: nobody knows yet whether a queen is there.';
+  return noVirgin(state, evidence.chanceLimit ?? rivalChanceLimit.value, nowMs).unmet
+    ? 'A virgin may be loose: she would kill her.'
+    : null;
+}
+
+/** Why she is shut in again; null where nothing stands against her. `sure`: something does, and not only one look less. */
+function whyShut(situation: Situation): { readonly text: string; readonly sure: boolean } | null {
+  const { state } = situation;
+  if (bites(state))
+    return { text: 'The bees bite at the cage: they would kill her once she is out.', sure: true };
+  const danger = wouldKillHer(situation);
+  if (danger !== null) return { text: danger, sure: true };
+  if (outBeforeTheCut(state))
+    return {
+      text: 'No cut of day 7 or later was made: a virgin from a cell that is left would kill her.',
+      sure: true,
+    };
+  return cutTwice(state) && !state.looks.second
+    ? {
+        text: 'The second look was not made yet: it finds most of the cells that the first one missed.',
+        sure: false,
+      }
+    : null;
+}
 
 export const closeCandy: ActRow = {
   kind: 'close-candy',
@@ -15,11 +56,8 @@ export const closeCandy: ActRow = {
     const { releasedAtMs, where, outByAccident, cageEmptyAtMs } = state.queen;
     const behindCandy = where === 'released' && state.setup.method === 'candy-cage' && !outByAccident;
     if (state.outcome || releasedAtMs === null || !behindCandy || cageEmptyAtMs !== null) return null;
-    const uncut = outBeforeTheCut(state);
-    const lookedOnce = cutTwice(state) && !state.looks.second;
-    const { atTheCage } = state.signs;
-    const biting = atTheCage?.what === 'biting' && atTheCage.atMs >= releasedAtMs;
-    if (!uncut && !lookedOnce && !biting) return null;
+    const shut = whyShut(situation);
+    if (shut === null) return null;
     const latestMs = candyHoldsMs(releasedAtMs);
     const { earliestMs, targetMs } = soon(situation);
     return nowMs < latestMs
@@ -27,14 +65,8 @@ export const closeCandy: ActRow = {
           earliestMs,
           targetMs: Math.min(targetMs, latestMs),
           latestMs,
-          ...(uncut || biting ? {} : { offered: true }),
-          why: [
-            biting
-              ? 'The bees bite at the cage: they would kill her once she is out.'
-              : uncut
-                ? 'No cut of day 7 or later was made: a virgin from a cell that is left would kill her.'
-                : 'The second look was not made yet: it finds most of the cells that the first one missed.',
-          ],
+          ...(shut.sure ? {} : { offered: true }),
+          why: [shut.text],
         }
       : null;
   },

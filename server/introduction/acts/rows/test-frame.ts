@@ -51,9 +51,13 @@ export const testFrameOut: ActRow = {
       notClosed(state),
       draftOf('test-frame-in')?.done
         ? draft && nowMs < draft.earliestMs
-          ? pending('The frame stays in', 'Cells are started within one to two days.', {
-              untilMs: draft.earliestMs,
-            })
+          ? pending(
+              'The frame stays in',
+              mayBeOut(state.queen)
+                ? 'She was let out beside it: it comes out in the visit that looks for her.'
+                : 'Cells are started within one to two days.',
+              { untilMs: draft.earliestMs },
+            )
           : null
         : pending('No test frame is in', 'It is put in first.', { first: 'test-frame-in' }),
     ]);
