@@ -175,3 +175,37 @@ it('a virgin whose chance is within the limit is not feared, unless larvae are l
   const larvae: Entries = [split, [at(5), facts.cut({ sealed: 6 })]];
   expect(feared(larvae, 0.9)).toBe(true);
 });
+
+it.each<{ name: string; log: Entries; days: readonly number[] }>([
+  { name: 'a split and looks that saw the same', log: course, days: [5, 7, 10] },
+  {
+    name: 'a nuc that was found, looked through three times',
+    log: [0, 4, 7].map((day): Entries[number] => [
+      at(day),
+      facts.inspection({ youngestBrood: day === 0 ? 'old-larvae' : 'sealed-only' }),
+    ]),
+    days: [0, 4, 8],
+  },
+  {
+    name: 'eggs of the queen that was brought',
+    log: [
+      ...course,
+      calm,
+      [at(10, 11), facts.opened()],
+      [at(17), facts.looked()],
+      [at(20), { kind: 'queen-dead' }],
+    ],
+    days: [21, 30],
+  },
+])('what the last egg rests on stands in sentences of at most 25 words: $name', ({ log, days }) => {
+  for (const day of days) {
+    const state = stateAt(log, at(day, 12), log === course ? {} : { startingPoint: 'queenless-with-cells' });
+    const { reasons } = answerFor(state, noEvidence).permissionOf('open-candy');
+    const about = reasons
+      .map(({ text }) => String(text))
+      .filter((text) => /young enough for a queen/.test(text));
+    const words = about.flatMap((text) => text.split(/(?<=[.?!]) /)).map((one) => one.split(' ').length);
+    expect(about).not.toEqual([]);
+    expect(Math.max(...words)).toBeLessThanOrEqual(25);
+  }
+});

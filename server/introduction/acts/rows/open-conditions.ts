@@ -107,12 +107,14 @@ function nothingRearable({ windows, evidence }: IntroductionState, nowMs: number
       { first: 'look-through' },
     );
   }
-  const restsOn = evidence.lastFertileEgg.restsOn.join('; ');
+  // Named once, the last that count: looks that saw the same say no more.
+  const known = [...new Set(evidence.lastFertileEgg.restsOn)].slice(-2).join('; ');
+  const restsOn = known === '' ? '' : ` This rests on: ${known}.`;
   return nowMs >= untilMs
-    ? met(`No larva is left that is young enough for a queen (${restsOn}).`, figure)
+    ? met(`No larva is left that is young enough for a queen.${restsOn}`, figure)
     : pending(
         'Larvae are still young enough for a queen',
-        `The last larvae may still be young enough for a queen (${restsOn}).`,
+        `The last larvae may still be young enough for a queen.${restsOn}`,
         { untilMs },
         figure,
       );
