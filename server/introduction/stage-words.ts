@@ -1,6 +1,6 @@
 /** Where an introduction stands, in the trade's words: a name, and one line. */
 import { cutOnTheDay, nothingToCut, oldQueenToBeFound } from './acts/starts.ts';
-import { eggsInDoubt, layingSignWords } from './brood/eggs-in-doubt.ts';
+import { eggsInDoubt, layingSignWords, perhapsHers } from './brood/eggs-in-doubt.ts';
 import { earliestLook } from './queen/earliest-look.ts';
 import { inHand, noEggsForTwoWeeks } from './queen/queen-state.ts';
 import { cellEmerged, rivalSeen } from './cells/rival-seen.ts';
@@ -94,7 +94,13 @@ function daysOutsideOver({ queen, setup, nowMs }: IntroductionState): boolean {
 }
 
 /** What stands in the way of a queen that is awaited. */
-function notReady({ virgin, signs }: IntroductionState): StageWords | undefined {
+function notReady(state: IntroductionState): StageWords | undefined {
+  const { virgin, signs } = state;
+  if (signs.layingWorkers && perhapsHers(state))
+    return {
+      name: 'workers may lay',
+      line: 'The queen that is gone laid what was seen, or workers do: a test frame tells.',
+    };
   if (signs.layingWorkers)
     return { name: 'laying workers', line: 'Workers lay in it, and they kill a queen.' };
   return virgin.loose === 'seen'

@@ -18,6 +18,12 @@ const ownQueen: Setup = { startingPoint: 'own-laying-queen' };
 const drones = facts.inspection({ youngestBrood: 'none', droneBroodInWorkerCells: true });
 const clean = facts.inspection({ youngestBrood: 'none' });
 const out: Entries = [split, hung, [at(10), facts.opened()]];
+const dronesBesideHer: Entries = [
+  ...out,
+  [at(17), facts.looked()],
+  [at(27), facts.looked({ droneBroodInWorkerCells: true })],
+  [at(27, 11), { kind: 'queen-dead' }],
+];
 table('laying workers', (state) => layingWorkers(state, state.nowMs), [
   { name: 'nobody looks before day 21', log: [split], now: at(20), says: null },
   { name: 'looked for on day 21', log: [split], now: at(21), says: ['wait', { first: 'look-through' }] },
@@ -53,6 +59,34 @@ table('laying workers', (state) => layingWorkers(state, state.nowMs), [
     name: 'she lays, and brood of workers is seen',
     log: [...out, [at(17), facts.looked()], [at(27), drones]],
     now: at(30),
+    says: ['stop', { first: 'unite' }],
+  },
+  {
+    name: 'drone brood beside her, and she is dead since: a frame tells',
+    log: dronesBesideHer,
+    now: at(28),
+    says: ['stop', { first: 'test-frame-in' }],
+  },
+  {
+    name: 'drone brood beside her, and again days after she died: it may be hers still',
+    log: [...dronesBesideHer, [at(33), drones]],
+    now: at(34),
+    says: ['stop', { first: 'test-frame-in' }],
+  },
+  {
+    name: 'drone brood beside her, and several eggs in a cell days after she died',
+    log: [...dronesBesideHer, [at(33), facts.inspection({ severalEggsACell: true, youngestBrood: 'eggs' })]],
+    now: at(34),
+    says: ['stop', { first: 'unite' }],
+  },
+  {
+    name: 'drone brood while she sat in her cage, and she is dead since',
+    log: [
+      ...out,
+      [at(27), facts.looked({ cageEmpty: false, droneBroodInWorkerCells: true })],
+      [at(27, 11), { kind: 'queen-dead' }],
+    ],
+    now: at(28),
     says: ['stop', { first: 'unite' }],
   },
   {

@@ -179,6 +179,20 @@ it.each<Row>([
     reads: 'drone brood',
   },
   {
+    name: 'drone brood with her, she is dead, and the next queen is at hand',
+    log: [
+      ...out,
+      look(27, { eggsSeen: true, droneBroodInWorkerCells: true }),
+      [at(27, 11), { kind: 'queen-dead' }],
+      [at(27, 12), facts.cut()],
+      [at(34), facts.cut()],
+      [at(37), facts.cut()],
+      [at(38), facts.arrived({ queenId: 'queen-two' })],
+    ],
+    now: at(38, 12),
+    reads: 'workers may lay',
+  },
+  {
     name: 'eggs on the walls with her',
     log: [...out, look(17, { eggsSeen: true, eggsStand: 'walls' })],
     now: at(18),

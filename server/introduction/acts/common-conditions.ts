@@ -15,6 +15,7 @@ import { lastOf } from '../log/effective-facts.ts';
 import type { GateEvidence } from './gate.ts';
 import { foragersStay, movedMetres, movedWithoutThem } from '../log/move-distance.ts';
 import { mayBeOut, strangerSeen } from '../queen/queen-state.ts';
+import { perhapsHers } from '../brood/eggs-in-doubt.ts';
 import { queenToFind } from '../brood/shown-queenless.ts';
 import type { LayingSign } from '../log/signs.ts';
 import type { IntroductionState } from '../state.ts';
@@ -168,13 +169,11 @@ export function layingWorkers(state: IntroductionState, nowMs: number): Conditio
   const looked = signs.lookedForLayingWorkersAtMs;
   const figure = cite('days without a queen', layingWorkersWatchDays);
   if (signs.layingWorkers) {
-    return blocked(
-      'Laying workers',
-      `${signSeen[signs.layingWorkers.what]}. Workers are laying, and they kill a queen.`,
-      {
-        first: 'unite',
-      },
-    );
+    const seen = signSeen[signs.layingWorkers.what];
+    const either = `${seen}. The queen that is gone laid it, or workers do: a test frame tells.`;
+    return perhapsHers(state)
+      ? blocked('Workers may be laying', either, byTestFrame(state))
+      : blocked('Laying workers', `${seen}. Workers are laying, and they kill a queen.`, { first: 'unite' });
   }
   if (signs.suspected) return lookAgainForWorkers(signs.suspected, nowMs, setup.timeZone);
   // Once she is out nobody looks for them alone: the look for her does.

@@ -1,7 +1,7 @@
 /** Several eggs in a cell after she was let out: hers for some days, or workers’. */
 import { developmentMs } from '../../biology/duration.ts';
 import { eggsSeenAfterDays, highEnd } from '../../biology/figures.ts';
-import type { QueenState } from '../queen/queen-state.ts';
+import { mayBeOut, type QueenState } from '../queen/queen-state.ts';
 import type { LayingSign, Signs } from '../log/signs.ts';
 
 interface Seen {
@@ -18,6 +18,15 @@ export function eggsInDoubt({ queen, signs }: Seen): LayingSign | null {
   const justOut = sign.atMs - releasedAtMs <= developmentMs(highEnd(eggsSeenAfterDays));
   return sheIsThere || (sign.eggsStand === 'bottom' && justOut) ? sign : null;
 }
+
+/** A queen that was seen with the sign is gone since: it may have been hers, and says nothing sure of workers. */
+export const perhapsHers = ({
+  signs,
+  queen,
+}: {
+  readonly signs: Pick<Signs, 'layingWorkers'>;
+  readonly queen: QueenState;
+}): boolean => signs.layingWorkers?.besideHer === true && !mayBeOut(queen);
 
 /** What speaks against her brood, as a main clause without a full stop. */
 export const layingSignWords: Readonly<Record<LayingSign['what'], string>> = {

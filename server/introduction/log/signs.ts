@@ -21,6 +21,8 @@ export interface LayingSign extends Seen<
   readonly eggsStand?: EggPlace | undefined;
   /** Two signs in one look, or one on two days. Absent: not known. */
   readonly twice?: boolean;
+  /** A queen that had been let out was seen in that look: it may be hers. */
+  readonly besideHer?: true;
 }
 
 export interface Signs {
@@ -57,6 +59,9 @@ const nothing: Folded = {
 };
 
 interface BroodLook {
+  /** In a look for the queen: she was seen, and not in her cage. */
+  readonly queenSeen?: boolean | undefined;
+  readonly cageEmpty?: boolean | undefined;
   readonly severalEggsACell?: boolean | undefined;
   readonly eggsStand?: EggPlace | undefined;
   readonly droneBroodInWorkerCells?: boolean | undefined;
@@ -96,6 +101,10 @@ const signsIn = ({ eggsStand, droneBroodInWorkerCells, severalEggsACell }: Brood
 const seenBefore = (sign: LayingSign | null, atMs: number): boolean =>
   sign !== null && (sign.twice !== false || atMs - sign.atMs > oneVisit);
 
+/** Drones are in their cells for weeks after she is gone; eggs are not. */
+const stillHers = (sign: LayingSign | null, what: LayingSign['what']): boolean =>
+  sign?.besideHer === true && what === 'drone-brood-in-worker-cells';
+
 const apart = developmentMs(layingWorkersClearedDays.value);
 
 function broodSigns(signs: Folded, atMs: number, seen: BroodLook, everyFrame: boolean): Folded {
@@ -109,6 +118,9 @@ function broodSigns(signs: Folded, atMs: number, seen: BroodLook, everyFrame: bo
         atMs,
         ...(seen.eggsStand === undefined ? {} : { eggsStand: seen.eggsStand }),
         twice: signsIn(seen) > 1 || seenBefore(signs.layingWorkers, atMs),
+        ...((seen.queenSeen === true && seen.cageEmpty === true) || stillHers(signs.layingWorkers, what)
+          ? { besideHer: true }
+          : {}),
       },
       cleanSinceMs: null,
     };
