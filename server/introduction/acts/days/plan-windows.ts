@@ -82,7 +82,8 @@ export function splitWindow(splitMs: number, expectedQueenMs: number | undefined
   }
   const latest = from(expectedQueenMs, -lowEnd(splitBeforeArrivalDays) + 1, clock) - 1;
   return {
-    earliestMs: from(expectedQueenMs, -splitBeforeArrivalDays.value - 1, clock),
+    // A day that the keeper chose stands, however early it is.
+    earliestMs: Math.min(from(expectedQueenMs, -splitBeforeArrivalDays.value - 1, clock), splitMs),
     targetMs: splitMs,
     latestMs: Math.max(latest, splitMs),
   };
