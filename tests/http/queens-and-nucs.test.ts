@@ -219,6 +219,42 @@ describe('fewer queens than nucs', () => {
     });
   });
 
+  it.each<readonly [string, Parameters<FarmServer['log']>[1]]>([
+    ['died in the keeper’s hand', { kind: 'queen-dead' }],
+    ['flew off before she was hung', { kind: 'queen-escaped', to: 'outside' }],
+  ])('counts no queen as living that came alive and %s', async (_, lost) => {
+    farm.at(at(0, 11));
+    for (const i of [0, 1]) await farm.log(await introduction(i), facts.split(), at(0));
+    farm.at(at(7, 13));
+    await move({ state: 'arrived' });
+    await farm.log(await introduction(0), facts.arrived());
+    farm.at(at(7, 15));
+    await farm.log(await introduction(0), lost);
+    expect((await queens()).items[0]).toMatchObject({ living: 1, over: 0 });
+  });
+
+  it('shares none to a nuc in which workers lay, and says in words for several who goes without', async () => {
+    farm.at(at(0, 11));
+    for (const i of [0, 1]) await farm.log(await introduction(i), facts.split(), at(0));
+    farm.at(at(7, 9));
+    await move({ dead: 2 });
+    expect((await queens()).items[0]!.advice).toContain(
+      '2 nucs go without: name another delivery for them, or see what they can do.',
+    );
+    await move({ dead: 0 });
+    farm.at(at(7, 13));
+    const workers = facts.inspection({
+      youngestBrood: 'eggs',
+      severalEggsACell: true,
+      droneBroodInWorkerCells: true,
+    });
+    await farm.log(await introduction(0), workers);
+    expect((await queens()).items[0]!.nucs).toMatchObject([
+      { nucName: 'Nuc 2', order: 1 },
+      { nucName: 'Nuc 1', order: null, why: 'workers lay in it, and they kill a queen' },
+    ]);
+  });
+
   it.each([
     ['while its end is closed', []],
     ['after its candy end was opened', [facts.opened()]],

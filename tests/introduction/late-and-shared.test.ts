@@ -228,6 +228,15 @@ describe('queens shared out', () => {
     ]);
   });
 
+  it.each([
+    ['workers-lay', 'workers lay in it, and they kill a queen'],
+    ['to-be-united', 'a queen is in it that nobody found: another one would be killed'],
+  ] as const)('gives no queen to a nuc where she would be killed: %s', (limit, why) => {
+    const shared = shareQueens([nuc('bad', Infinity, limit), nuc('well', 12)], [queen('a', 9)]);
+    expect(shared.pairs).toMatchObject([{ nucId: 'well' }]);
+    expect(shared.nucsWithout).toEqual([{ nucId: 'bad', why, tooLate: false }]);
+  });
+
   it('reads from the log what limits a nuc', () => {
     const read = (...args: Parameters<typeof stateAt>) => waitingNuc(stateAt(...args), null, clock);
     expect(read(split, at(3))).toMatchObject({ limit: 'laying-workers', waitsUntilMs: at(21) });
@@ -238,6 +247,16 @@ describe('queens shared out', () => {
     });
     const signs: Parameters<typeof stateAt>[0][number] = [at(2), { kind: 'brood-disease', found: 'signs' }];
     expect(read([...split, signs], at(3))).toMatchObject({ limit: 'disease', waitsUntilMs: Infinity });
+    const lay = facts.inspection({ youngestBrood: 'eggs', droneBroodInWorkerCells: true });
+    expect(read([...split, [at(24), lay]], at(25))).toMatchObject({
+      limit: 'workers-lay',
+      waitsUntilMs: Infinity,
+    });
+    const noCells = [10, 18].flatMap((day): Parameters<typeof stateAt>[0][number][] => [
+      [at(day), facts.broodAdded({ asTestFrame: true })],
+      [at(day + 2), facts.broodTaken({ cellsOnIt: 0 })],
+    ]);
+    expect(read([...split, ...noCells], at(21))).toMatchObject({ limit: 'to-be-united' });
     const found: Parameters<typeof stateAt>[0] = [[at(0), facts.inspection({ youngestBrood: 'not-looked' })]];
     const unknown = { startingPoint: 'queenless-with-cells', plannedSplitMs: at(0) } as const;
     expect(read(found, at(1), unknown)).toMatchObject({ limit: 'not-known', waitsUntilMs: Infinity });

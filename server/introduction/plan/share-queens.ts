@@ -1,7 +1,9 @@
 /** Queens shared out among the nucs that wait: who gets the first, and why; who goes without. */
 import type { NucProjection } from '../../biology/nuc-population.ts';
+import { perhapsHers } from '../brood/eggs-in-doubt.ts';
 import { startOfDay } from '../calendar.ts';
 import { canWait, wantsQueen, type CanWait } from '../acts/days/late-queen.ts';
+import { heldBack } from '../acts/days/test-frame-plan.ts';
 import { splitInstant, type Clock } from '../acts/days/plan-windows.ts';
 import type { IntroductionState } from '../state.ts';
 
@@ -9,10 +11,22 @@ import type { IntroductionState } from '../state.ts';
 export interface WaitingNuc {
   readonly nucId: string;
   readonly readyFromMs: number;
-  /** Infinite where nothing presses: not split yet, not known, or signs of brood disease (`limit` says which). */
+  /** Infinite where nothing presses: not split yet, not known, or no queen may go in (`limit` says which). */
   readonly waitsUntilMs: number;
-  readonly limit: CanWait['because'] | 'not-split' | 'not-known' | 'disease';
+  readonly limit: CanWait['because'] | 'not-split' | 'not-known' | Barred;
 }
+
+type Barred = 'disease' | 'workers-lay' | 'to-be-united';
+
+/** Why no queen is given to it, as things stand; null where one may be. */
+export function barredFor(state: IntroductionState): Barred | null {
+  if (state.signs.diseaseAtMs !== null) return 'disease';
+  if (state.signs.layingWorkers && !perhapsHers(state)) return 'workers-lay';
+  return heldBack(state) === 'unite' ? 'to-be-united' : null;
+}
+
+const isBarred = ({ limit }: WaitingNuc): boolean =>
+  limit === 'disease' || limit === 'workers-lay' || limit === 'to-be-united';
 
 export interface QueenAtHand {
   readonly queenId: string;
@@ -46,7 +60,8 @@ export function waitingNuc(
   if (!wantsQueen(state) || splitMs === null) return null;
   const { nucId, startingPoint, timeZone } = state.setup;
   const common = { nucId, readyFromMs: startOfDay(splitMs, timeZone) };
-  if (state.signs.diseaseAtMs !== null) return { ...common, waitsUntilMs: Infinity, limit: 'disease' };
+  const barred = barredFor(state);
+  if (barred !== null) return { ...common, waitsUntilMs: Infinity, limit: barred };
   if (startingPoint === 'planned-split' && state.split === null)
     return { ...common, waitsUntilMs: Infinity, limit: 'not-split' };
   const wait = canWait(state, projection);
@@ -61,6 +76,8 @@ const whyBy: Readonly<Record<WaitingNuc['limit'], string>> = {
   'not-split': 'it is not split yet, so it comes after those that are',
   'not-known': 'nothing tells since when it is queenless, so it comes first',
   disease: 'signs of brood disease are logged, and no queen comes in before they are ruled out',
+  'workers-lay': 'workers lay in it, and they kill a queen',
+  'to-be-united': 'a queen is in it that nobody found: another one would be killed',
 };
 
 /**
@@ -72,9 +89,9 @@ const pressedFirst = (a: WaitingNuc, b: WaitingNuc): number =>
   (a.waitsUntilMs === b.waitsUntilMs ? 0 : a.waitsUntilMs - b.waitsUntilMs) ||
   a.readyFromMs - b.readyFromMs;
 
-/** Queens in the order of arrival go to the nuc that can wait least of those that can still wait; none to a sick one. */
+/** Queens in the order of arrival go to the nuc that can wait least of those that can still wait; none where she would be killed, or carry a disease. */
 export function shareQueens(nucs: readonly WaitingNuc[], queens: readonly QueenAtHand[]): QueensShared {
-  const waiting = new Map(nucs.filter(({ limit }) => limit !== 'disease').map((nuc) => [nuc.nucId, nuc]));
+  const waiting = new Map(nucs.filter((nuc) => !isBarred(nuc)).map((nuc) => [nuc.nucId, nuc]));
   const pairs: QueensShared['pairs'][number][] = [];
   const over: string[] = [];
   for (const queen of queens.toSorted((a, b) => a.fromMs - b.fromMs || (a.queenId < b.queenId ? -1 : 1))) {
@@ -94,17 +111,14 @@ export function shareQueens(nucs: readonly WaitingNuc[], queens: readonly QueenA
     });
   }
   const firstMs = Math.min(...queens.map((queen) => queen.fromMs), Infinity);
-  const without = [
-    ...[...waiting.values()].toSorted(pressedFirst),
-    ...nucs.filter(({ limit }) => limit === 'disease'),
-  ];
+  const without = [...[...waiting.values()].toSorted(pressedFirst), ...nucs.filter(isBarred)];
   return {
     pairs,
     queensOver: over,
-    nucsWithout: without.map(({ nucId, waitsUntilMs, limit }) => ({
-      nucId,
-      why: limit === 'disease' ? whyBy.disease : whyWithout(waitsUntilMs, firstMs),
-      tooLate: Number.isFinite(firstMs) && firstMs > waitsUntilMs,
+    nucsWithout: without.map((nuc) => ({
+      nucId: nuc.nucId,
+      why: isBarred(nuc) ? whyBy[nuc.limit] : whyWithout(nuc.waitsUntilMs, firstMs),
+      tooLate: Number.isFinite(firstMs) && firstMs > nuc.waitsUntilMs,
     })),
   };
 }

@@ -2,15 +2,20 @@
 import { cageTimeDays, highEnd } from '../../biology/figures.ts';
 import { placesOfActs } from '../../introduction/acts/answer.ts';
 import { atHourOfDate, dayNumber, isoDate } from '../../introduction/calendar.ts';
-import { ofKind } from '../../introduction/log/effective-facts.ts';
 import { wantsQueen } from '../../introduction/acts/days/late-queen.ts';
 import { splitInstant } from '../../introduction/acts/days/plan-windows.ts';
-import { shareQueens, waitingNuc, type QueensShared } from '../../introduction/plan/share-queens.ts';
+import {
+  barredFor,
+  shareQueens,
+  waitingNuc,
+  type QueensShared,
+} from '../../introduction/plan/share-queens.ts';
 import { foldIntroduction } from '../../introduction/state.ts';
 import type { NucForQueen, QueensForNucs } from '../../contract/plan.ts';
 import type { Arrival } from '../../store/field-log/queens.ts';
 import { groupBy } from '../../group-by.ts';
 import { isNamedAfter } from './queen-names.ts';
+import { deadInLog, taken } from './queens-taken.ts';
 import { clockOf, projectionOf, visitHour, waitingToWire, type Begun } from './waiting-nuc.ts';
 import type { NucAnalysis } from '../../watch/nuc-analysis.ts';
 import { postHour } from '../../farm/setup-of.ts';
@@ -32,18 +37,6 @@ function supposed(analysis: Begun, whatIf: WhatIf | undefined): Begun {
   const then = foldIntroduction(setup, analysis.log, state.nowMs);
   return { ...analysis, state: then, plan: placesOfActs(then, { visitHour }) };
 }
-
-/** Queens that were hung in a nuc, whatever became of them, or wait there to be hung. */
-function taken({ state: { facts, queen } }: Begun): readonly string[] {
-  const atHand = queen.where === 'arrived' || queen.where === 'taken-out' ? queen.queenId : null;
-  const hung = ofKind(facts, 'cage-hung').map(({ fact }) => fact.queenId);
-  return [...new Set(atHand === null ? hung : [...hung, atHand])];
-}
-
-const deadInLog = ({ state }: Begun): readonly string[] =>
-  ofKind(state.facts, 'queen-arrived').flatMap(({ fact }) =>
-    fact.condition === 'dead' ? [fact.queenId] : [],
-  );
 
 /** How many queens of a delivery the logs tell of: by a queen's name, else by the delivery that her nuc is planned for. */
 function countFrom(
@@ -85,20 +78,20 @@ export function queensView(
   const cancelled = arrivals.filter(({ state }) => state === 'cancelled').map(({ id }) => id);
   const without = [undefined, ...cancelled].flatMap((id) => byArrival.get(id) ?? []);
   const here = new Set(arrivals.filter(({ state }) => state === 'arrived').map(({ id }) => id));
-  return withQueensOver([...deliveries, ...undelivered(without)], here, sickOf(begun));
+  return withQueensOver([...deliveries, ...undelivered(without)], here, barredOf(begun));
 }
 
-/** Nucs with signs of brood disease: no queen goes into them before the inspector has spoken, so none is offered. */
-const sickOf = (nucs: readonly Begun[]): ReadonlySet<string> =>
-  new Set(nucs.filter(({ state }) => state.signs.diseaseAtMs !== null).map(({ nuc }) => nuc.id));
+/** Nucs into which no queen goes, as things stand: signs of brood disease, laying workers. None is offered. */
+const barredOf = (nucs: readonly Begun[]): ReadonlySet<string> =>
+  new Set(nucs.filter(({ state }) => barredFor(state) !== null).map(({ nuc }) => nuc.id));
 
 /** Where nucs go without, deliveries that are here and have a queen over are named. */
 function withQueensOver(
   all: readonly QueensForNucs[],
   arrived: ReadonlySet<string>,
-  sick: ReadonlySet<string>,
+  barred: ReadonlySet<string>,
 ): QueensForNucs[] {
-  const wantsOne = ({ order, nucId }: NucForQueen): boolean => order === null && !sick.has(nucId);
+  const wantsOne = ({ order, nucId }: NucForQueen): boolean => order === null && !barred.has(nucId);
   const here = all.filter(({ over, arrivalId }) => over > 0 && arrivalId !== null && arrived.has(arrivalId));
   return all.map((one) => {
     const offered = one.nucs.some(wantsOne) ? here.filter((other) => other !== one) : [];
@@ -153,7 +146,7 @@ function delivery(
     queens,
   );
   const over = shared.queensOver.length;
-  const sick = sickOf(waiting);
+  const barred = barredOf(waiting);
   return {
     arrivalId: arrival.id,
     name: arrival.name,
@@ -164,7 +157,7 @@ function delivery(
       over,
       dead: daysSince > tellWithinDays ? 0 : dead,
       overdue,
-      without: shared.nucsWithout.filter(({ nucId }) => !sick.has(nucId)).length,
+      without: shared.nucsWithout.filter(({ nucId }) => !barred.has(nucId)).length,
       arrived: arrival.state === 'arrived',
     }),
     nucs: inOrder(waiting, shared, overdue ? null : comesMs),
@@ -193,7 +186,7 @@ function advice({ over, dead, without, overdue, arrived }: Count): string[] {
       : []),
     ...(without > 0
       ? [
-          `${String(without)} ${without === 1 ? 'nuc goes' : 'nucs go'} without: name another delivery for it, or see what it can do.`,
+          `${String(without)} ${without === 1 ? 'nuc goes' : 'nucs go'} without: name another delivery for ${without === 1 ? 'it, or see what it' : 'them, or see what they'} can do.`,
         ]
       : []),
     ...(over > 0 && arrived
