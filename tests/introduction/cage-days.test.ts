@@ -153,6 +153,12 @@ describe('let her out', () => {
     { name: 'after the second look', log: [split, cut7, hung], now: at(8), window: '10 00:00 | 10 10:00' },
     { name: 'with the second look', log: course, now: at(10, 12), window: '10 00:00 | 10 10:00' },
     {
+      name: 'on the last day of her time in the cage: to its end, whatever the hour at which she came',
+      log: [split, [at(0, 11), facts.arrived()], [at(0, 11.5), facts.hung()], cut7, [at(10), facts.cut()]],
+      now: at(10, 12),
+      window: '10 00:00 | 10 10:00 | 10 23:59',
+    },
+    {
       name: 'after a balling: once the bees had three days',
       log: [
         ...course.slice(0, 3),

@@ -170,7 +170,8 @@ export function openWindow(
   // In the same visit as the last look where the cage allows it: nobody opens the nuc twice for it.
   const targetMs = mesh && lastLookMs >= caged ? lastLookMs : Math.max(lastLookMs, target);
   const latest = addDays(queenMs ?? hungMs, highEnd(cageTimeDays), clock.timeZone);
-  return { earliestMs, targetMs, latestMs: Math.max(latest, targetMs) };
+  // Not overdue on its day, whatever the hour at which she came.
+  return { earliestMs, targetMs, latestMs: Math.max(latest, from(targetMs, 1, clock) - 1) };
 }
 
 export function lookWindow(releasedMs: number, earliestMs: number, clock: Clock): StepWindow {
