@@ -40,6 +40,15 @@ describe('before she is out', () => {
       notSays: 'Larvae are left',
     },
     {
+      name: 'on day 5, and the split got no open brood',
+      log: [[at(0), facts.split({ framesOfOpenBrood: 0 })]],
+      now: at(5),
+      answer: 'wait',
+      untilMs: at(7, 0),
+      says: 'No larva was seen',
+      notSays: 'Larvae are left',
+    },
+    {
       name: 'on day 5, sealed brood alone, and a frame was brought in since',
       log: [
         split,
@@ -214,6 +223,14 @@ describe('once she is out', () => {
       now: at(18),
       answer: 'wait',
       first: 'check-sealed-brood',
+    },
+    {
+      name: 'her eggs were seen within the week: she is not said to be in danger any more',
+      log: [...out, looked(16, { eggsSeen: true })],
+      now: at(16, 12),
+      answer: 'wait',
+      first: 'check-sealed-brood',
+      notSays: 'killed',
     },
     {
       name: 'a living cell was seen with her: it is cut',

@@ -92,11 +92,11 @@ function sameLook({ state, nowMs }: Situation): Condition | null {
       });
 }
 
-/** The last look on every frame found sealed brood alone, or none, and no frame came since. */
-function noLarvaSeen({ looks, facts }: IntroductionState): boolean {
+/** The last look on every frame found sealed brood alone, or none, or the split got no open brood; and no frame came since. */
+function noLarvaSeen({ looks, facts, split }: IntroductionState): boolean {
   const last = looks.all.findLast(({ youngestBrood }) => youngestBrood !== 'not-looked');
+  if (!last) return split?.framesOfOpenBrood === 0 && ofKind(facts, 'brood-frame-added').length === 0;
   return (
-    last !== undefined &&
     last.everyFrame &&
     last.shaken &&
     (last.youngestBrood === 'sealed-only' || last.youngestBrood === 'none') &&
@@ -198,7 +198,7 @@ function handsOff({ state, nowMs }: Situation): Condition | null {
   if (queen.releasedAtMs === null) return earlierLeftAlone(state, nowMs);
   if (queen.where === 'dead' || queen.where === 'gone') return null;
   const untilMs = startOfDayAfter(queen.releasedAtMs, handsOffDays.value, setup.timeZone);
-  return nowMs < untilMs
+  return nowMs < untilMs && queen.firstEggsAtMs === null
     ? pending(
         'Hands off',
         'She was let out: a look for cells now can get the queen killed.',
