@@ -29,7 +29,7 @@ export const parts: readonly Part[] = [
     'brood/windows',
   ),
   introduction('introduction-evidence', 'log/effective-facts', 'brood/evidence', 'log/facts'),
-  introduction('introduction-check', 'log/contradictions', 'log/log-check'),
+  introduction('introduction-check', 'log/contradictions', 'log/deaths', 'log/log-check'),
   introduction('introduction-brood', 'brood/brood-*', 'brood/eggs-in-doubt', 'brood/last-egg'),
   introduction('introduction-queen', 'queen/queen', 'queen/queen-state'),
   introduction('introduction-signs', 'brood/shown-queenless', 'log/signs'),
