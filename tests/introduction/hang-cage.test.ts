@@ -1,7 +1,8 @@
 /** May the cage be hung? What stands against it, and the act that comes first. */
-import { describe } from 'vitest';
+import { describe, expect, it } from 'vitest';
+import { answerFor } from '../../server/introduction/acts/answer.ts';
 import { frame, split, type Entries } from './support/conditions.ts';
-import { at, facts } from './support/field-log.ts';
+import { at, facts, stateAt } from './support/field-log.ts';
 import { may } from './support/permissions.ts';
 
 const bees = (framesOfBees: number): Entries => [
@@ -202,4 +203,16 @@ describe('tape the candy end again', () => {
     { name: 'the candy holds', log: out, now: at(10, 12), answer: 'go' },
     { name: 'closed', log: [...out, ended(11)], now: at(12), answer: 'stop' },
   ]);
+});
+
+it.each<{ name: string; log: Entries }>([
+  { name: 'nobody said where she comes from', log: here },
+  { name: 'she comes from abroad', log: [split, [at(5), facts.arrived({ origin: 'abroad' })]] },
+])('what is said has at most 25 words a sentence: $name', ({ log }) => {
+  const answer = answerFor(stateAt(log, at(5, 11)));
+  const said = [
+    ...answer.permissionOf('hang-cage').reasons.map(({ text }) => text),
+    ...answer.plan.flatMap(({ why }) => why),
+  ].flatMap((text) => String(text).split(/(?<=[.?!]) /));
+  expect(said.filter((sentence) => sentence.split(' ').length > 25)).toEqual([]);
 });

@@ -145,7 +145,7 @@ function imported({ queen }: IntroductionState): Condition | null {
   const from =
     queen.origin === 'abroad' ? 'She comes from abroad: local' : 'Does she come from abroad? Then local';
   return unknown(
-    `${from} law may want her in a new cage, and the old cage, its attendants and all packing in a laboratory, before she is hung. Ask the inspector first.`,
+    `${from} law may want her in a new cage before she is hung. It may want the old cage, its attendants and all packing in a laboratory. Ask the inspector first.`,
   );
 }
 
