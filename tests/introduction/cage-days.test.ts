@@ -75,12 +75,12 @@ describe('hang the cage', () => {
       name: 'taken out the day before the cut: she does not wait for it',
       log: [
         split,
-        came(5),
-        [at(5, 11), facts.hung()],
-        [at(6), { kind: 'cage-taken-out', queen: 'in-the-cage' }],
+        came(6),
+        [at(6, 11), facts.hung()],
+        [at(6, 12), { kind: 'cage-taken-out', queen: 'in-the-cage' }],
       ],
-      now: at(6, 12),
-      window: '6 10:00 | 6 10:00 | 7 23:59',
+      now: at(6, 13),
+      window: '6 12:00 | 6 12:00 | 7 23:59',
       why: 'She is at hand',
     },
     {
