@@ -2,11 +2,12 @@
  * What a frame with eggs and young larvae tells. Bees without a queen start cells within 12-48 h (Fell and Morse 1984);
  * after eight days a virgin may come of the frame itself. Cells are proof whenever they stand.
  */
-import { expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { effectiveFacts } from '../../server/introduction/log/effective-facts.ts';
 import type { FactPayload } from '../../server/introduction/log/facts.ts';
 import { testFrames, type TestFrame } from '../../server/introduction/log/test-frames.ts';
 import { at, facts, logOf } from './support/field-log.ts';
+import { places } from './support/places.ts';
 
 type Entries = readonly (readonly [number, FactPayload])[];
 
@@ -76,5 +77,32 @@ it('keeps the days and the count', () => {
   expect(frames).toMatchObject([
     { inMs: at(10), outMs: at(12), cells: 3 },
     { inMs: at(13), outMs: at(15), cells: null },
+  ]);
+});
+
+const missed = facts.looked({ queenSeen: false, eggsSeen: false });
+const outAndMissed = (released: number): Entries => [
+  [at(0), facts.inspection({ youngestBrood: 'sealed-only' })],
+  put(0, 10.25),
+  taken(2, 0),
+  put(2, 10.5),
+  [at(3), facts.arrived()],
+  [at(3, 11), facts.hung()],
+  [at(released, 12), { kind: 'queen-escaped', to: 'into-the-nuc' }],
+  taken(6, 0),
+  [at(released + 7), missed],
+  [at(released + 11), missed],
+];
+
+describe('two frames without cells, and a queen that two looks did not find', () => {
+  places('test-frame-in', [
+    {
+      name: 'the second went in before she was let out: another one tells',
+      log: outAndMissed(3),
+      now: at(18),
+      over: { startingPoint: 'hopelessly-queenless', openedAtMs: at(0) },
+      window: '18 00:00 | 18 10:00',
+      why: 'not found by two looks',
+    },
   ]);
 });

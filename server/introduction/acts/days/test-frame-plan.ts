@@ -39,12 +39,18 @@ const framesWithoutCells = 2;
 
 /**
  * After a frame without cells the queen that held the bees back is looked for before another one is given; after two in a
- * row no other tells more.
+ * row no other tells more. One that went in before a queen was let out tells nothing of her.
  */
-export function heldBack({ testFrames, setup, nowMs }: IntroductionState): 'find-her' | 'unite' | null {
-  const last = lastOf(testFrames);
+export function heldBack({
+  testFrames,
+  queen,
+  setup,
+  nowMs,
+}: IntroductionState): 'find-her' | 'unite' | null {
+  const frames = testFrames.filter(({ inMs }) => inMs >= (queen.releasedAtMs ?? -Infinity));
+  const last = lastOf(frames);
   if (last?.answer !== 'maybe-a-queen' || last.outMs === null) return null;
-  const inARow = testFrames.length - 1 - testFrames.findLastIndex(({ answer }) => answer !== 'maybe-a-queen');
+  const inARow = frames.length - 1 - frames.findLastIndex(({ answer }) => answer !== 'maybe-a-queen');
   if (inARow >= framesWithoutCells) return 'unite';
   return nowMs < startOfDayAfter(last.outMs, lookAgainForQueenDays.value, setup.timeZone) ? 'find-her' : null;
 }
