@@ -147,7 +147,8 @@ function withPermissions(
 ): readonly PlanStep[] {
   const unavailable = situation.options.unavailable ?? [];
   const steps = new Map(base.map((step) => [step.kind, step]));
-  const open = base.map(({ kind }) => kind);
+  // What is done asks for no permission, and none is worked out for it.
+  const open = base.filter(({ done }) => !done).map(({ kind }) => kind);
   for (let kind = open.shift(); kind !== undefined; kind = open.shift()) {
     const step = steps.get(kind);
     // Of what is only offered, what is wrong is said, and not what is merely early.
