@@ -94,6 +94,36 @@ const outAndMissed = (released: number): Entries => [
   [at(released + 11), missed],
 ];
 
+describe('a frame that is in when she is let out', () => {
+  const letOut = (day: number): Entries => [
+    [at(0), facts.split()],
+    [at(7), facts.cut({ sealed: 8 })],
+    [at(7, 10.5), facts.hung()],
+    put(10),
+    [at(day, 11), facts.opened()],
+  ];
+  places('test-frame-out', [
+    {
+      name: 'comes out in the visit that looks for her',
+      log: letOut(10),
+      now: at(10, 12),
+      window: '16 11:00 | 17 10:00',
+    },
+    {
+      name: 'comes out the day before its cells may open, where that is sooner',
+      log: letOut(11),
+      now: at(11, 12),
+      window: '17 00:00 | 17 10:00',
+    },
+    {
+      name: 'was in for days when she was let out',
+      log: letOut(16),
+      now: at(16, 12),
+      window: '17 00:00 | 17 10:00',
+    },
+  ]);
+});
+
 describe('two frames without cells, and a queen that two looks did not find', () => {
   places('test-frame-in', [
     {

@@ -1,4 +1,5 @@
 /** A test frame, suggested where only it can tell whether a queen of some kind is in the box. */
+import { developmentMs } from '../../../biology/duration.ts';
 import type { Sentence } from '../../../words/phrase.ts';
 import {
   lookAgainForQueenDays,
@@ -7,6 +8,7 @@ import {
   highEnd,
   lowEnd,
   testFrameWindowDays,
+  shortestCellDays,
 } from '../../../biology/figures.ts';
 import { cutTwice, nothingToCut } from '../starts.ts';
 import { lastOf, ofKind } from '../../log/effective-facts.ts';
@@ -107,12 +109,10 @@ function outOf(state: IntroductionState, inMs: number, clock: Clock): StepWindow
   const window = taken ? outWindow(taken.atMs, false, clock) : outWindow(inMs, cutWith(state, inMs), clock);
   const { queen, setup } = state;
   if (!mayBeOut(queen) || queen.releasedAtMs === null) return window;
-  // Beside one that was let out in the visit that looks for her: its cells open later.
-  const { leastMs } = earliestLook(
-    { ...queen, releasedAtMs: queen.releasedAtMs },
-    setup.method,
-    setup.timeZone,
-  );
+  // Beside one that was let out in the visit that looks for her, but the day before its cells may open.
+  const look = earliestLook({ ...queen, releasedAtMs: queen.releasedAtMs }, setup.method, setup.timeZone);
+  const openMs = inMs + developmentMs(lowEnd(shortestCellDays));
+  const leastMs = Math.min(look.leastMs, startOfDayAfter(openMs, -1, setup.timeZone));
   const earliestMs = Math.max(window.earliestMs, leastMs);
   const targetMs = Math.max(window.targetMs, nextVisit(leastMs, clock));
   return {

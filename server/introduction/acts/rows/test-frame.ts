@@ -54,7 +54,7 @@ export const testFrameOut: ActRow = {
           ? pending(
               'The frame stays in',
               mayBeOut(state.queen)
-                ? 'She was let out beside it: it comes out in the visit that looks for her.'
+                ? 'She was let out beside it: it comes out in the visit that looks for her, or the day before its cells open.'
                 : 'Cells are started within one to two days.',
               { untilMs: draft.earliestMs },
             )
