@@ -3,7 +3,7 @@ import { cutOnTheDay, nothingToCut, oldQueenToBeFound } from './acts/starts.ts';
 import { eggsInDoubt, layingSignWords, perhapsHers } from './brood/eggs-in-doubt.ts';
 import { earliestLook } from './queen/earliest-look.ts';
 import { inHand, noEggsForTwoWeeks } from './queen/queen-state.ts';
-import { cellEmerged, rivalSeen } from './cells/rival-seen.ts';
+import { cellEmerged, cellsAfterRelease, rivalSeen } from './cells/rival-seen.ts';
 import type { Stage } from './stage.ts';
 import type { IntroductionState } from './state.ts';
 
@@ -48,7 +48,7 @@ const underMesh: Readonly<Partial<Record<Stage, StageWords>>> = {
 
 /** A check that is due because of what was seen since she was let out. */
 function inDoubt(state: IntroductionState): StageWords | undefined {
-  const { queen, looks, signs } = state;
+  const { queen, signs } = state;
   const { releasedAtMs } = queen;
   if (releasedAtMs === null) return undefined;
   if (rivalSeen(state))
@@ -73,7 +73,7 @@ function inDoubt(state: IntroductionState): StageWords | undefined {
       name: 'a virgin may be out',
       line: 'A living cell was seen beside her and never cut: its virgin must be out by now.',
     };
-  if (looks.leftStanding && looks.leftStanding.atMs >= releasedAtMs)
+  if (cellsAfterRelease(state))
     return { name: 'a cell stands', line: 'A living queen cell was seen since she was let out.' };
   if (queen.inCageSinceMs !== null)
     return { name: 'still caged', line: 'Her way out was opened, and she is still in the cage.' };

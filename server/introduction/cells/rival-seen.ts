@@ -37,17 +37,22 @@ export function rivalToFind(known: Known): boolean {
   return seen !== null && !known.looks.all.some((look) => look.complete && look.atMs > seen.atMs);
 }
 
-/** A living cell was seen since she was let out, and never cut: its virgin must be out by now. */
-export const cellEmerged = ({
-  looks: { leftStanding },
-  queen: { releasedAtMs },
-  nowMs,
-}: {
+interface SeenBesideHer {
   readonly looks: { readonly leftStanding: CellLook | null };
-  readonly queen: QueenState;
+  readonly queen: Pick<QueenState, 'releasedAtMs'>;
   readonly nowMs: number;
-}): boolean =>
-  releasedAtMs !== null &&
-  leftStanding !== null &&
-  leftStanding.atMs >= releasedAtMs &&
-  nowMs >= emergedByMs(leftStanding);
+}
+
+/** The look that saw a living cell since she was let out, if nobody cut it. */
+const cellBesideHer = ({ looks: { leftStanding }, queen: { releasedAtMs } }: SeenBesideHer): CellLook | null =>
+  releasedAtMs !== null && leftStanding !== null && leftStanding.atMs >= releasedAtMs ? leftStanding : null;
+
+/** A living cell was seen since she was let out, and never cut: its virgin must be out by now. */
+export function cellEmerged(known: SeenBesideHer): boolean {
+  const seen = cellBesideHer(known);
+  return seen !== null && known.nowMs >= emergedByMs(seen);
+}
+
+/** Living cells that were seen since she was let out, not cut, and not all opened by now. */
+export const cellsAfterRelease = (known: SeenBesideHer): boolean =>
+  cellBesideHer(known) !== null && !cellEmerged(known);

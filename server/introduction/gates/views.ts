@@ -1,7 +1,7 @@
 /** A gate is the permission of an act, as the page and `/api/v1` show it. */
 import type { ActKind } from '../acts/draft.ts';
 import type { Answer } from '../acts/answer.ts';
-import { cellsAfterRelease } from '../acts/rows/cut-conditions.ts';
+import { cellsAfterRelease } from '../cells/rival-seen.ts';
 import { nextCut } from '../acts/rows/cuts.ts';
 import { workersChance } from '../acts/rows/worker-conditions.ts';
 import type { IntroductionState } from '../state.ts';

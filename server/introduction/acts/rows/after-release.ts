@@ -12,6 +12,7 @@ import { late, lookAgainWindow, searchAgainWindow } from '../days/plan-windows.t
 import { mayBeOut, noEggsForTwoWeeks } from '../../queen/queen-state.ts';
 import { showsNoMatedQueen } from '../../log/signs.ts';
 import type { IntroductionState } from '../../state.ts';
+import { cellsAfterRelease } from '../../cells/rival-seen.ts';
 import { emergedByMs, leavesNoCell, livingCells } from '../../log/looks.ts';
 import { searchedEnough } from '../days/test-frame-plan.ts';
 import type { ActRow, ActWords } from '../act.ts';
@@ -19,7 +20,7 @@ import type { Draft } from '../draft.ts';
 import { doneBy, soon, soonFor, type Situation } from '../situation.ts';
 import { cellsMayBeLeft, cutOnTheDay } from '../starts.ts';
 import { search, visit } from '../words.ts';
-import { cellsAfterRelease, cutConditions, lookForCellsToo } from './cut-conditions.ts';
+import { cutConditions, lookForCellsToo } from './cut-conditions.ts';
 import { lookConditions, lookFrom, lookedSince, outAt, over } from './look-conditions.ts';
 
 /** Eggs stand at the bottom of dark cells. Common practice. */

@@ -10,7 +10,7 @@ import {
 } from '../../../biology/figures.ts';
 import { dayNumber, startOfDayAfter } from '../../calendar.ts';
 import { ofKind } from '../../log/effective-facts.ts';
-import { cellEmerged } from '../../cells/rival-seen.ts';
+import { cellEmerged, cellsAfterRelease } from '../../cells/rival-seen.ts';
 import { leavesNoCell } from '../../log/looks.ts';
 import { foragersStay } from '../../log/move-distance.ts';
 import type { IntroductionState } from '../../state.ts';
@@ -20,13 +20,6 @@ import type { Situation } from '../situation.ts';
 import { earlierHandsOff } from './look-conditions.ts';
 import { beginsWithSplit, cellsMayBeLeft, cutOnTheDay, cutTwice, nothingToCut } from '../starts.ts';
 import { say, type Sentence } from '../../../words/phrase.ts';
-
-/** Living cells that were seen since she was let out, not cut, and not all opened by now. */
-export const cellsAfterRelease = (state: IntroductionState): boolean =>
-  state.queen.releasedAtMs !== null &&
-  state.looks.leftStanding !== null &&
-  state.looks.leftStanding.atMs >= state.queen.releasedAtMs &&
-  !cellEmerged(state);
 
 /**
  * She was out before the cells were looked through twice, and is looked for today: every other frame is gone through in the
