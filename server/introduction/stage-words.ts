@@ -71,7 +71,7 @@ function inDoubt(state: IntroductionState): StageWords | undefined {
   if (cellEmerged(state))
     return {
       name: 'a virgin may be out',
-      line: 'A living cell was seen beside her and never cut: its virgin must be out by now.',
+      line: 'A living cell was seen beside her and never cut: by now its virgin is out, or the bees tore it down.',
     };
   if (cellsAfterRelease(state))
     return { name: 'a cell stands', line: 'A living queen cell was seen since she was let out.' };

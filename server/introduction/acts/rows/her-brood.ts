@@ -135,7 +135,7 @@ const queenMayBeAmongThem = (state: IntroductionState): boolean =>
 /** Common practice. */
 const howToUnite = (state: IntroductionState): string =>
   queenMayBeAmongThem(state)
-    ? 'Look for a queen once more and take her away. If you find none, shake the bees out some metres before a strong colony. Don’t unite them with it: a queen among them would meet its own.'
+    ? 'Look for a queen once more and take her away. If you find none, shake the bees out some metres before a strong colony. Set no box on it: a queen among them would meet its own.'
     : 'Shake the bees out before a strong colony that has its queen, or unite them with it over paper. A queen given to laying workers is killed.';
 
 export const unite: ActRow = {
