@@ -1,6 +1,6 @@
 /** What the rows of the table of acts read. */
 import { onDayAt, startOfDay, startOfDayAfter } from '../calendar.ts';
-import { splitBeforeArrivalDays, usualVisitHour } from '../../biology/figures.ts';
+import { rivalChanceLimit, splitBeforeArrivalDays, usualVisitHour } from '../../biology/figures.ts';
 import { lastOf, ofKind, type EffectiveFact } from '../log/effective-facts.ts';
 import type { FactKind } from '../log/facts.ts';
 import type { GateEvidence } from './gate.ts';
@@ -25,6 +25,10 @@ export interface Situation {
   /** The place of another act; null where it makes no sense. */
   readonly draftOf: (kind: ActKind) => Draft | null;
 }
+
+/** The chance of a rival, or of laying workers, above which she is not let out: the keeper's, else the standard. */
+export const chanceLimitOf = ({ evidence }: Situation): number =>
+  evidence.chanceLimit ?? rivalChanceLimit.value;
 
 /** Days count from the split, from the day (planned as a split is) on which the old queen was taken, or from the first entry. */
 function countedFrom(state: IntroductionState, clock: Clock): number | null {

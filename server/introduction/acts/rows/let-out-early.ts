@@ -1,5 +1,5 @@
 /** The candy end was opened before the cells were cut, or beside what would kill her: as long as she can't be out, she is shut in again. */
-import { candyEatenHours, rivalChanceLimit } from '../../../biology/figures.ts';
+import { candyEatenHours } from '../../../biology/figures.ts';
 import { candyHoldsMs } from '../../queen/candy.ts';
 import type { IntroductionState } from '../../state.ts';
 import type { ActRow } from '../act.ts';
@@ -14,18 +14,15 @@ const bites = ({ signs: { atTheCage }, queen: { releasedAtMs } }: IntroductionSt
   atTheCage?.what === 'biting' && atTheCage.atMs >= (releasedAtMs ?? Infinity);
 
 /** What is in the box, or may be, and would kill her; null where nothing is known of. */
-function wouldKillHer({ state, nowMs, evidence }: Situation): string | null {
-  const { signs, testFrames, virgin } = state;
+function wouldKillHer(situation: Situation): string | null {
+  const { signs, testFrames, virgin, evidence } = situation.state;
   if (signs.layingWorkers) return 'Workers are laying: they kill a queen once she is out.';
-  if (state.evidence.queenless === 'contradicted')
-    return 'A queen may be in the box: one would kill the other.';
+  if (evidence.queenless === 'contradicted') return 'A queen may be in the box: one would kill the other.';
   if (virgin.loose === 'seen')
     return 'A virgin was seen, and is not logged as taken away: she would kill her.';
   if (lastOf(testFrames)?.answer === 'still-in')
     return 'A test frame is in: nobody knows yet whether a queen is there.';
-  return noVirgin(state, evidence.chanceLimit ?? rivalChanceLimit.value, nowMs).unmet
-    ? 'A virgin may be loose: she would kill her.'
-    : null;
+  return noVirgin(situation).unmet ? 'A virgin may be loose: she would kill her.' : null;
 }
 
 /** Why she is shut in again; null where nothing stands against her. `sure`: something does, and not only one look less. */

@@ -5,11 +5,14 @@ import type { IntroductionState } from '../../state.ts';
 import { frameTells, heldBack } from '../days/test-frame-plan.ts';
 import { byTestFrame } from '../common-conditions.ts';
 import { blocked, cite, met, pending, unknown, type Condition } from '../condition.ts';
+import { chanceLimitOf, type Situation } from '../situation.ts';
 import { cutNow } from './cuts.ts';
 
 /** (c) and (e): no virgin may be loose. */
-export function noVirgin(state: IntroductionState, limit: number, nowMs: number): Condition {
+export function noVirgin(situation: Situation): Condition {
+  const { state, nowMs } = situation;
   const { virgin } = state;
+  const limit = chanceLimitOf(situation);
   const figure = cite('days to the first virgin', firstVirginDays);
   if (virgin.loose === 'seen')
     return blocked('A virgin is in the box', 'A virgin was seen and is not logged as taken away.', {

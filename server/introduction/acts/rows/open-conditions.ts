@@ -8,7 +8,6 @@ import {
   missedCellShare,
   pushInCageDays,
   rearableLimitDays,
-  rivalChanceLimit,
   secondLookAfterDays,
   lowEnd,
 } from '../../../biology/figures.ts';
@@ -202,18 +201,17 @@ export function openConditions(situation: Situation): readonly Condition[] {
     if (nothingToCut(state)) return [nothingRearable(state, nowMs), lookedOnce(state)];
     return [nothingRearable(state, nowMs), ...cutTwice(state, nowMs)];
   };
-  const limit = evidence.chanceLimit ?? rivalChanceLimit.value;
   const conditions = present([
     notClosed(state),
     queenInCage(state, nowMs),
     earlierQueenOut(state),
     queenlessness(state, nowMs),
     ...cuts(),
-    noVirgin(state, limit, nowMs),
+    noVirgin(situation),
     testFrame(state),
     own || nothingToCut(state) ? null : someCellSeen(state),
     ...signs,
-    workersMayLay(situation, limit),
+    workersMayLay(situation),
     leftTogether(state, evidence),
     moveDistance(state),
     evidence.foragersGone.answer === 'no' && !foragersStay(state.facts)

@@ -8,7 +8,7 @@ import { cleanWorkerLooks, layingWorkersChance } from '../../brood/laying-chance
 import { mayBeOut } from '../../queen/queen-state.ts';
 import type { IntroductionState } from '../../state.ts';
 import { cite, met, pending, type Condition } from '../condition.ts';
-import type { Situation } from '../situation.ts';
+import { chanceLimitOf, type Situation } from '../situation.ts';
 
 const headline = 'Look for laying workers first';
 
@@ -40,7 +40,9 @@ export function workersChance(state: IntroductionState, nowMs: number): number |
     : layingWorkersChance(state, nowMs);
 }
 
-export function workersMayLay({ state, nowMs, sure }: Situation, limit: number): Condition | null {
+export function workersMayLay(situation: Situation): Condition | null {
+  const { state, nowMs, sure } = situation;
+  const limit = chanceLimitOf(situation);
   const { setup } = state;
   const chance = workersChance(state, nowMs);
   if (chance === null) return null;
