@@ -1,35 +1,28 @@
 /** Once she is out: when she is looked for again, and a cell beside her is cut. Days are common practice. */
 import { describe } from 'vitest';
+import {
+  cellSeen,
+  course,
+  dead,
+  drones,
+  eggs,
+  ended,
+  looked,
+  missed,
+  out,
+  sealed,
+  several,
+} from './support/after-release.ts';
 import { split, type Entries } from './support/conditions.ts';
-import { at, cells, facts } from './support/field-log.ts';
+import { at, facts } from './support/field-log.ts';
 import { places } from './support/places.ts';
 
-const course: Entries = [
-  split,
-  [at(7), facts.cut({ sealed: 8 })],
-  [at(7, 10.5), facts.hung()],
-  [at(10), facts.cut()],
-];
-const out: Entries = [...course, [at(10, 11), facts.opened()]];
 const ownOut: Entries = [
   split,
   [at(2), facts.cut()],
   [at(2, 10.5), facts.hung()],
   [at(2, 11), facts.opened()],
 ];
-const looked = (day: number, over: Parameters<typeof facts.looked>[0] = {}): Entries[number] => [
-  at(day),
-  facts.looked({ eggsSeen: false, ...over }),
-];
-const missed = (day: number): Entries[number] => looked(day, { queenSeen: false });
-const eggs = (day: number, over: Parameters<typeof facts.looked>[0] = {}): Entries[number] =>
-  looked(day, { eggsSeen: true, ...over });
-const sealed = (day: number): Entries[number] => eggs(day, { sealedWorkerBroodSeen: true });
-const drones = (day: number): Entries[number] => eggs(day, { droneBroodInWorkerCells: true });
-const several = (day: number): Entries[number] => eggs(day, { severalEggsACell: true });
-const ended = (day: number): Entries[number] => [at(day), { kind: 'outcome', outcome: 'accepted' }];
-const dead = (day: number): Entries[number] => [at(day), { kind: 'queen-dead' }];
-const cellSeen = { cells: cells({ sealed: 1 }) };
 
 describe('another look', () => {
   places('look-again', [

@@ -1,5 +1,6 @@
 /** On which day she hangs and is let out; where that has no place there is none. Days are common practice. */
 import { describe } from 'vitest';
+import { course, out } from './support/after-release.ts';
 import { frame, split, type Entries, type Setup } from './support/conditions.ts';
 import { at, facts } from './support/field-log.ts';
 import { places } from './support/places.ts';
@@ -10,8 +11,6 @@ const came = (day: number, over: Parameters<typeof facts.arrived>[0] = {}): Entr
 ];
 const cut7 = [at(7), facts.cut({ sealed: 8 })] as const;
 const hung = [at(7, 10.5), facts.hung()] as const;
-const course: Entries = [split, cut7, hung, [at(10), facts.cut()]];
-const out: Entries = [...course, [at(10, 11), facts.opened()]];
 const few = [at(0), facts.split({ framesOfBees: 1 })] as const;
 const ended = (day: number): Entries[number] => [at(day), { kind: 'outcome', outcome: 'given-up' }];
 const own: Setup = { startingPoint: 'own-laying-queen' };

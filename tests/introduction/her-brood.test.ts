@@ -1,30 +1,22 @@
 /** Her brood: proved, grafted from, or the end of hope, each on its day. Days are common practice. */
 import { describe } from 'vitest';
-import { split, type Entries } from './support/conditions.ts';
+import {
+  course,
+  dead,
+  drones,
+  eggs,
+  ended,
+  flownOff,
+  looked,
+  missed,
+  out,
+  sealed,
+  several,
+} from './support/after-release.ts';
+import { type Entries } from './support/conditions.ts';
 import { at, facts } from './support/field-log.ts';
 import { may } from './support/permissions.ts';
 import { places } from './support/places.ts';
-
-const course: Entries = [
-  split,
-  [at(7), facts.cut({ sealed: 8 })],
-  [at(7, 10.5), facts.hung()],
-  [at(10), facts.cut()],
-];
-const out: Entries = [...course, [at(10, 11), facts.opened()]];
-const looked = (day: number, over: Parameters<typeof facts.looked>[0] = {}): Entries[number] => [
-  at(day),
-  facts.looked({ eggsSeen: false, ...over }),
-];
-const missed = (day: number): Entries[number] => looked(day, { queenSeen: false });
-const eggs = (day: number, over: Parameters<typeof facts.looked>[0] = {}): Entries[number] =>
-  looked(day, { eggsSeen: true, ...over });
-const sealed = (day: number): Entries[number] => eggs(day, { sealedWorkerBroodSeen: true });
-const drones = (day: number): Entries[number] => eggs(day, { droneBroodInWorkerCells: true });
-const several = (day: number): Entries[number] => eggs(day, { severalEggsACell: true });
-const ended = (day: number): Entries[number] => [at(day), { kind: 'outcome', outcome: 'accepted' }];
-const dead = (day: number): Entries[number] => [at(day), { kind: 'queen-dead' }];
-const flownOff = (day: number): Entries[number] => [at(day), { kind: 'queen-escaped', to: 'outside' }];
 
 describe('her sealed brood', () => {
   const week3 = '26 00:00 | 27 10:00 | 31 00:00';

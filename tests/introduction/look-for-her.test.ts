@@ -1,27 +1,11 @@
 /** When she is looked for once she is out, and may be. Days are common practice. */
 import { describe } from 'vitest';
-import { split, type Entries, type Setup } from './support/conditions.ts';
-import { at, cells, facts } from './support/field-log.ts';
+import { cellSeen, course, dead, eggs, ended, flownOff, looked, out } from './support/after-release.ts';
+import { type Entries, type Setup } from './support/conditions.ts';
+import { at, facts } from './support/field-log.ts';
 import { may } from './support/permissions.ts';
 import { places } from './support/places.ts';
 
-const course: Entries = [
-  split,
-  [at(7), facts.cut({ sealed: 8 })],
-  [at(7, 10.5), facts.hung()],
-  [at(10), facts.cut()],
-];
-const out: Entries = [...course, [at(10, 11), facts.opened()]];
-const looked = (day: number, over: Parameters<typeof facts.looked>[0] = {}): Entries[number] => [
-  at(day),
-  facts.looked({ eggsSeen: false, ...over }),
-];
-const eggs = (day: number, over: Parameters<typeof facts.looked>[0] = {}): Entries[number] =>
-  looked(day, { eggsSeen: true, ...over });
-const ended = (day: number): Entries[number] => [at(day), { kind: 'outcome', outcome: 'accepted' }];
-const dead = (day: number): Entries[number] => [at(day), { kind: 'queen-dead' }];
-const flownOff = (day: number): Entries[number] => [at(day), { kind: 'queen-escaped', to: 'outside' }];
-const cellSeen = { cells: cells({ sealed: 1 }) };
 const mesh: Setup = { method: 'push-in-cage' };
 const lifted: Entries = [...course, [at(10, 11), { kind: 'cage-taken-out', queen: 'left-in-nuc' }]];
 
