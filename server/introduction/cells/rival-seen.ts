@@ -44,7 +44,10 @@ interface SeenBesideHer {
 }
 
 /** The look that saw a living cell since she was let out, if nobody cut it. */
-const cellBesideHer = ({ looks: { leftStanding }, queen: { releasedAtMs } }: SeenBesideHer): CellLook | null =>
+const cellBesideHer = ({
+  looks: { leftStanding },
+  queen: { releasedAtMs },
+}: SeenBesideHer): CellLook | null =>
   releasedAtMs !== null && leftStanding !== null && leftStanding.atMs >= releasedAtMs ? leftStanding : null;
 
 /** A living cell was seen since she was let out, and never cut: its virgin must be out by now. */
