@@ -70,7 +70,10 @@ export function NucCharts({ one, zone }: { one: NucDetail; zone: string }) {
         {(chart) => {
           const whole = moved?.whole ?? spanOf(chart);
           const shared = {
-            ...{ chart, whole, suspects, span: moved?.span ?? whole },
+            chart,
+            whole,
+            suspects,
+            span: moved?.span ?? whole,
             onSpan: (span: Span) => {
               setMoved({ span, whole });
             },

@@ -95,8 +95,12 @@ function WithdrawForm({ line, nuc, done }: { line: Line; nuc: NucDetail; done: (
   const form = useForm({ note: '' }, async (values) => {
     const now = Math.round(serverNow.peek());
     const entry = {
-      ...{ type: 'correction' as const, id: newId(), introductionId: line.entry.introductionId },
-      ...{ happenedAtMs: now, writtenAtMs: now, corrects: line.entry.id },
+      type: 'correction' as const,
+      id: newId(),
+      introductionId: line.entry.introductionId,
+      happenedAtMs: now,
+      writtenAtMs: now,
+      corrects: line.entry.id,
       ...filled(values),
     };
     const words = `withdraws: ${line.text}`;

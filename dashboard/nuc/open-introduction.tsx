@@ -41,7 +41,10 @@ export function OpenIntroduction({ one }: { one: NucDetail }) {
       await call('openIntroduction', {
         params: { id: one.hive.id },
         body: {
-          ...{ id, startingPoint, method, ...filled({ arrivalId }) },
+          id,
+          startingPoint,
+          method,
+          ...filled({ arrivalId }),
           ...(startingPoint === 'planned-split' ? { plannedSplit: noon } : {}),
         },
       });

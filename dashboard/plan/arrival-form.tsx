@@ -43,7 +43,10 @@ export function ArrivalForm({ arrival, done }: ArrivalFormProps) {
     () => startOf(arrival, localDate(serverNow.peek(), zoneOfSite(undefined))),
     async ({ name, source, arrived, note, ...rest }) => {
       const body = {
-        ...{ ...rest, name: name.trim(), source: source.trim(), ...filled({ note }) },
+        ...rest,
+        name: name.trim(),
+        source: source.trim(),
+        ...filled({ note }),
         ...(rest.state === 'arrived' ? { arrived } : {}),
       };
       if (arrival) await call('changeArrival', { params: { id }, body });

@@ -64,7 +64,9 @@ export function BatchForm({ sites, arrivals: all }: BatchFormProps) {
   const { arrivalId, splitOn, ...rest } = form.values;
   const arrival = all.find((one) => one.id === arrivalId);
   const body: BodyOf<'createBatch'> = {
-    ...{ ...rest, name: rest.name.trim(), namePrefix: rest.namePrefix.trim() },
+    ...rest,
+    name: rest.name.trim(),
+    namePrefix: rest.namePrefix.trim(),
     ...(arrival ? { by: 'arrival', arrivalId } : { by: 'split', splitOn }),
   };
   const ready =

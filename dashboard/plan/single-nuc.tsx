@@ -21,9 +21,18 @@ interface SingleNucProps {
   readonly arrivals: readonly Arrival[];
 }
 
+const deliveries = (arrivals: readonly Arrival[]): { value: string; words: string }[] => [
+  { value: '', words: 'no delivery' },
+  ...arrivals
+    .filter(({ state }) => state !== 'cancelled')
+    .map(({ id, name, arrived, expected }) => ({
+      value: id,
+      words: `${name}, ${dateInWords(arrived ?? expected)}`,
+    })),
+];
+
 export function SingleNuc({ sites, arrivals }: SingleNucProps) {
   const [ids, setIds] = useState(() => ({ id: newId(), introductionId: newId() }));
-  const open = arrivals.filter(({ state }) => state !== 'cancelled');
   const form = useForm(
     () => ({
       name: '',
@@ -39,7 +48,9 @@ export function SingleNuc({ sites, arrivals }: SingleNucProps) {
       await call('openIntroduction', {
         params: { id: ids.id },
         body: {
-          ...{ id: ids.introductionId, startingPoint, method },
+          id: ids.introductionId,
+          startingPoint,
+          method,
           ...(arrivalId === '' ? {} : { arrivalId }),
           ...(startingPoint === 'planned-split' && arrivalId === '' ? { plannedSplit: noon } : {}),
         },
@@ -53,7 +64,10 @@ export function SingleNuc({ sites, arrivals }: SingleNucProps) {
   const zone = sites.find(({ id }) => id === values.siteId)?.timeZone ?? 'UTC';
   const { arrivalId, splitOn, name, ...rest } = values;
   const body: BodyOf<'previewBatch'> = {
-    ...{ ...rest, name: name.trim() || 'Nuc', namePrefix: 'Nuc', nucs: 1 },
+    ...rest,
+    name: name.trim() || 'Nuc',
+    namePrefix: 'Nuc',
+    nucs: 1,
     ...(arrivalId === '' ? { by: 'split', splitOn } : { by: 'arrival', arrivalId }),
   };
   const same = (one: string): boolean => one.toLocaleLowerCase() === name.trim().toLocaleLowerCase();
@@ -72,17 +86,7 @@ export function SingleNuc({ sites, arrivals }: SingleNucProps) {
         {...field('siteId')}
         options={sites.map((site) => ({ value: site.id, words: site.name }))}
       />
-      <Select
-        label="Its queen comes with"
-        {...field('arrivalId')}
-        options={[
-          { value: '', words: 'no delivery' },
-          ...open.map((one) => ({
-            value: one.id,
-            words: `${one.name}, ${dateInWords(one.arrived ?? one.expected)}`,
-          })),
-        ]}
-      />
+      <Select label="Its queen comes with" {...field('arrivalId')} options={deliveries(arrivals)} />
       {arrivalId === '' && values.startingPoint === 'planned-split' && (
         <Text type="date" label="Day of the split" {...field('splitOn')} />
       )}

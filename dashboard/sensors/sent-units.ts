@@ -57,6 +57,9 @@ export function unitCalibration({ points: [low, high] }: SentUnit, fromMs: numbe
   return {
     kind: 'two-point',
     from: new Date(fromMs).toISOString(),
-    ...{ rawLow: low[0], trueLow: low[1], rawHigh: high[0], trueHigh: high[1] },
+    rawLow: low[0],
+    trueLow: low[1],
+    rawHigh: high[0],
+    trueHigh: high[1],
   };
 }

@@ -82,6 +82,18 @@ function Awaited() {
   );
 }
 
+const noonToday = (zone: string): string =>
+  new Date(instantAt(localDate(serverNow.peek(), zone), '12:00', zone)).toISOString();
+
+/** Channels of one sensor, each with where it will stand. */
+function placedOf(channels: readonly Channel[]): readonly (readonly [Channel, Place])[] {
+  const places = placesOfNode(channels);
+  return channels.flatMap((channel) => {
+    const place = places.get(channel.id);
+    return place === undefined ? [] : [[channel, place] as const];
+  });
+}
+
 function NucForm({ waiting, sensors }: { waiting: readonly Channel[]; sensors: readonly string[] }) {
   const all = useResource(sites).data?.items ?? [];
   const [ids] = useState(() => ({ nuc: newId(), introduction: newId() }));
@@ -90,18 +102,21 @@ function NucForm({ waiting, sensors }: { waiting: readonly Channel[]; sensors: r
     async ({ name, box }) => {
       await call('addHive', {
         body: {
-          ...{ id: ids.nuc, name: name.trim(), siteId, role: 'nuc', box },
+          id: ids.nuc,
+          name: name.trim(),
+          siteId,
+          role: 'nuc',
+          box,
           ...(isWeighed ? { emptyKg: fromShown(weight, 'kg', display.value) } : {}),
         },
       });
-      const zone = zoneOfSite(siteId);
-      const plannedSplit = new Date(
-        instantAt(localDate(serverNow.peek(), zone), '12:00', zone),
-      ).toISOString();
       await call('openIntroduction', {
         params: { id: ids.nuc },
         body: {
-          ...{ id: ids.introduction, startingPoint: 'planned-split', method: 'candy-cage', plannedSplit },
+          id: ids.introduction,
+          startingPoint: 'planned-split',
+          method: 'candy-cage',
+          plannedSplit: noonToday(zoneOfSite(siteId)),
         },
       });
       for (const [channel, place] of placed)
@@ -113,12 +128,7 @@ function NucForm({ waiting, sensors }: { waiting: readonly Channel[]; sensors: r
   const { values, field } = form;
   const siteId = all.some((each) => each.id === values.siteId) ? values.siteId : (all[0]?.id ?? '');
   const sensor = sensors.includes(values.sensor) ? values.sensor : sensors[0];
-  const its = waiting.filter((one) => one.sensor === sensor);
-  const places = placesOfNode(its);
-  const placed = its.flatMap((channel) => {
-    const place = places.get(channel.id);
-    return place === undefined ? [] : [[channel, place] as const];
-  });
+  const placed = placedOf(waiting.filter((one) => one.sensor === sensor));
   const weight = typedNumber(values.empty);
   const isWeighed = values.empty.trim() !== '';
   const wrong = isWeighed && !(weight >= 0);

@@ -14,8 +14,13 @@ import { roughPlace } from './zone-places.ts';
 const least = 10;
 
 const blank = () => ({
-  ...{ name: 'Keeper', password: '', code: '' },
-  ...{ site: 'Home', zone: deviceZone(), lat: '', lon: '' },
+  name: 'Keeper',
+  password: '',
+  code: '',
+  site: 'Home',
+  zone: deviceZone(),
+  lat: '',
+  lon: '',
 });
 type Part = { readonly form: FormState<ReturnType<typeof blank>> };
 
@@ -37,7 +42,10 @@ export function SetUp() {
     if (!place || me.peek()?.setUp.site === true) return;
     await call('addSite', {
       body: {
-        ...{ id, name: site.trim(), timeZone: zone, ...place },
+        id,
+        name: site.trim(),
+        timeZone: zone,
+        ...place,
         ...(isTyped ? {} : { note: 'Position: the main city of its time zone. Set your own.' }),
       },
     });

@@ -17,6 +17,10 @@ export function withReading<T extends Pick<NucSummary, 'hive' | 'latest'>>(one: 
 
 /** As the lists have it, which leave out what is believed. */
 export const newestOf = ({ value, unit, time, suspect = false, impossible }: ReadingEvent): Latest => ({
-  ...{ value, unit, time, stale: false, suspect },
+  value,
+  unit,
+  time,
+  stale: false,
+  suspect,
   ...(impossible && { impossible }),
 });

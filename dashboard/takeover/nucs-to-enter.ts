@@ -17,7 +17,10 @@ export interface PastVisit {
 }
 
 export const pastVisit = (key: string, day: string, acts: readonly FactKind[]): PastVisit => ({
-  ...{ key, day, time: '12:00', without: new Set<string>() },
+  key,
+  day,
+  time: '12:00',
+  without: new Set<string>(),
   draft: emptyDraft(acts),
 });
 
@@ -50,7 +53,13 @@ export const asRemembered = (
   { site, method, queens }: Common,
 ): readonly RememberedNuc[] =>
   nucs.map(({ id, introductionId, name }, i) => ({
-    ...{ id, introductionId, name, siteId: site.id, siteName: site.name, day: null, step: null },
+    id,
+    introductionId,
+    name,
+    siteId: site.id,
+    siteName: site.name,
+    day: null,
+    step: null,
     setup: {
       method,
       ...(queens ? { nextQueen: `${queens.label} ${String(queens.from + i)}` } : {}),
@@ -81,10 +90,17 @@ export function entriesOf(
     .toSorted((a, b) => a.happenedAtMs - b.happenedAtMs)
     .map(({ happenedAtMs, one, fact }, i) => ({
       entry: {
-        ...{ type: 'fact', id: newId(), introductionId: one.introductionId ?? '', happenedAtMs, fact },
+        type: 'fact',
+        id: newId(),
+        introductionId: one.introductionId ?? '',
+        happenedAtMs,
+        fact,
         writtenAtMs: nowMs + i,
       },
-      ...{ nucId: one.id, nucName: one.name, words: inFewWords(fact), problems: [] },
+      nucId: one.id,
+      nucName: one.name,
+      words: inFewWords(fact),
+      problems: [],
     }));
 }
 type LogFact = Extract<LogEntry, { type: 'fact' }>['fact'];

@@ -68,7 +68,10 @@ export function TakeOverForm({ sites, free, arrivals, done }: TakeOverProps) {
     ...here
       .filter(({ hive }) => chosen.has(hive.id))
       .map(({ hive }) => ({
-        ...{ id: hive.id, introductionId: introductions.get(hive.id) ?? '', name: hive.name, isNew: false },
+        id: hive.id,
+        introductionId: introductions.get(hive.id) ?? '',
+        name: hive.name,
+        isNew: false,
       })),
     ...made.slice(0, newNucs).map((one, i) => ({ ...one, name: `${prefix.trim()} ${String(first + i)}` })),
   ];

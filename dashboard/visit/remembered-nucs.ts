@@ -33,7 +33,10 @@ export interface RememberedNuc {
 const key = 'welcomb.nucs';
 
 const stepOf = ({ kind, logAs, label, whatToDo, state }: PlanStepDto): RememberedStep => ({
-  ...{ kind, logAs, label: label ?? whatToDo, state },
+  kind,
+  logAs,
+  label: label ?? whatToDo,
+  state,
 });
 
 const isDue = ({ state, blockedBy }: PlanStepDto): boolean =>

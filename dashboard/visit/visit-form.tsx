@@ -195,7 +195,10 @@ function entriesOf(
       corrects === undefined
         ? { ...envelope, type: 'fact', happenedAtMs, fact }
         : {
-            ...{ ...envelope, type: 'correction', happenedAtMs: nowMs, corrects: corrects.id },
+            ...envelope,
+            type: 'correction',
+            happenedAtMs: nowMs,
+            corrects: corrects.id,
             replacement: fact,
             replacementHappenedAtMs: happenedAtMs,
           };

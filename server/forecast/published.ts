@@ -42,8 +42,12 @@ export function publishedForecasts(
       const saidAtMs = Math.min(read.issuedAtMs ?? (retain ? first : receivedAtMs), receivedAtMs);
       try {
         store.keep({
-          ...{ kind: 'topic', siteId: site?.id ?? null, source: topic },
-          ...{ saidAtMs, knownAtMs: receivedAtMs, hours: read.hours },
+          kind: 'topic',
+          siteId: site?.id ?? null,
+          source: topic,
+          saidAtMs,
+          knownAtMs: receivedAtMs,
+          hours: read.hours,
         });
         return null;
       } catch (error) {

@@ -13,7 +13,9 @@ type Read = () => number | undefined;
 
 function counter(registry: Metrics, name: string, help: string, read: Read): void {
   new Counter({
-    ...{ name, help, registers: [registry] },
+    name,
+    help,
+    registers: [registry],
     collect() {
       this.reset();
       this.inc(read() ?? 0);
@@ -23,7 +25,9 @@ function counter(registry: Metrics, name: string, help: string, read: Read): voi
 
 function gauge(registry: Metrics, name: string, help: string, read: Read): void {
   new Gauge({
-    ...{ name, help, registers: [registry] },
+    name,
+    help,
+    registers: [registry],
     collect() {
       const value = read();
       if (value === undefined) this.remove();
@@ -68,7 +72,10 @@ function ruleMetrics(registry: Metrics, { store, lastEvaluation }: AppDeps): voi
     seconds(lastEvaluation()?.atMs),
   );
   new Gauge({
-    ...{ name: 'welcomb_alerts_open', help: 'Open alerts.', labelNames: ['urgency'], registers: [registry] },
+    name: 'welcomb_alerts_open',
+    help: 'Open alerts.',
+    labelNames: ['urgency'],
+    registers: [registry],
     collect() {
       const open = store.alerts.list({ open: true });
       for (const urgency of ['now', 'today', 'next-visit'])

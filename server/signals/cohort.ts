@@ -52,7 +52,8 @@ export const leastDistance = { broodC: nucsDifferK.value, broodSpreadK: nucsDiff
  */
 export function alignCohort(members: readonly CohortMember[], least = 0): Cohort {
   const aligned = members.map(({ id, dayZero, values, isLost = false }) => ({
-    ...{ id, isLost },
+    id,
+    isLost,
     days: values
       .filter(({ value }) => Number.isFinite(value))
       .map(({ date, value }) => ({ day: daysFrom(dayZero, date), value }))

@@ -90,8 +90,12 @@ export function forecasts(context: Context): Forecasts {
     },
     list: () =>
       all.all().map((row) => ({
-        ...{ kind: row.kind, siteId: row.site_id === '' ? null : row.site_id, source: row.source },
-        ...{ saidAtMs: row.said_ms, knownAtMs: row.known_ms, hours: readHours(row) },
+        kind: row.kind,
+        siteId: row.site_id === '' ? null : row.site_id,
+        source: row.source,
+        saidAtMs: row.said_ms,
+        knownAtMs: row.known_ms,
+        hours: readHours(row),
       })),
     at(kind, siteId, atMs) {
       const row = newest.get(kind, siteId ?? '', atMs);

@@ -30,8 +30,11 @@ export function beesNow(state: IntroductionState | null, signals: NucSignals | n
   const today = days[Math.floor(state.dayNumber ?? 0)] ?? days.at(-1);
   if (!today) return { ok: false, why: 'the split is not dated' };
   return {
-    ...{ ok: true, value: today.bees, low: Math.min(today.low, today.bees) },
-    ...{ high: Math.max(today.high, today.bees), level: level90 },
+    ok: true,
+    value: today.bees,
+    low: Math.min(today.low, today.bees),
+    high: Math.max(today.high, today.bees),
+    level: level90,
     restsOn: [
       `${String(state.split?.framesOfBees)} frames of bees at the split, with the brood that has emerged`,
       measured ? 'less those that flew home, by the scale' : 'less the usual share that flies home',

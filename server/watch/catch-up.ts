@@ -64,7 +64,10 @@ export function* lookBack(back: LookBack): Generator<undefined, LookedBack> {
     ({ subject }) => subject.kind !== 'nuc' && nucOf(subject) === nucId,
   );
   return yield* evaluateHistory({
-    ...{ fromMs, toMs: nowMs, stepMs, limits },
+    fromMs,
+    toMs: nowMs,
+    stepMs,
+    limits,
     rules: nucRules,
     alerts: alertsBefore(back, fromMs),
     inputsAt,

@@ -254,7 +254,10 @@ export class Watch {
   #evaluatePast(nucId: string, fromMs: number, nowMs: number): Generator<undefined, LookedBack> {
     const analysis = this.analysis(nucId, nowMs);
     return lookBack({
-      ...{ nucId, fromMs, nowMs, book: this.book.alerts },
+      nucId,
+      fromMs,
+      nowMs,
+      book: this.book.alerts,
       openedAtMs: analysis && beganMs(analysis),
       ended: this.book.endedOf(nucId, nowMs - endedKeepMs),
       inputsAt: this.#farm.pastNucInputs(nucId, nowMs),

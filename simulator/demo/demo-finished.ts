@@ -44,7 +44,10 @@ const nuc = (
   model: {
     ...(course.outcome === 'accepted' ? {} : { scenario: scenarioOf[course.outcome] }),
     parameters: {
-      ...{ framesOfBees, framesOfSealedBrood: 1, framesOfOpenBrood: 0.75, heatWPerBee: 0.005 },
+      framesOfBees,
+      framesOfSealedBrood: 1,
+      framesOfOpenBrood: 0.75,
+      heatWPerBee: 0.005,
     },
   },
   sensor,

@@ -60,8 +60,13 @@ export const demoParents = [
 
 /** A mild, flying spring. */
 export const mildSky = {
-  ...{ warmerC: 0, meanC: 17, frontSdC: 1.2, heatingKPerWm2: 0.016, windMs: 1.5 },
-  ...{ cloudiness: 0.3, showersPerDay: 1 },
+  warmerC: 0,
+  meanC: 17,
+  frontSdC: 1.2,
+  heatingKPerWm2: 0.016,
+  windMs: 1.5,
+  cloudiness: 0.3,
+  showersPerDay: 1,
 };
 /** Few gaps and no wrong clocks: the demo's one failing sensor is the one to look at. */
 export const quietDelivery = {

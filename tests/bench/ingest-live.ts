@@ -56,7 +56,10 @@ export async function liveRate(publishers: number, readings: number, warmUps: nu
     // A reading a second, the last one of now: one of the future would get the instant of its receipt.
     const send = (count: number, sensor: string) =>
       startPublishers({
-        ...{ kind: 'mqttjs', port: Number(port), publishers, sensor },
+        kind: 'mqttjs',
+        port: Number(port),
+        publishers,
+        sensor,
         readings: count,
         laterMs: Date.now() - Math.floor(count / publishers) * 1000 - Date.parse('2026-01-01T00:00:00Z'),
       });

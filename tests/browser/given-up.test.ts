@@ -9,7 +9,11 @@ describe.skipIf(missing('Chromium', chromium))('an alert that a channel gave up 
     const since = new Date(at.fixture.farm.nowMs() - 4 * 86_400_000).toISOString();
     at.fixture.farm.untold = [
       {
-        ...{ to: 'Garden hub', since, tries: 31, problem: 'nobody answers', gaveUp: true },
+        to: 'Garden hub',
+        since,
+        tries: 31,
+        problem: 'nobody answers',
+        gaveUp: true,
         what: 'Box gone from its scale, Nuc 7',
       },
       { to: 'Evening mail', since, tries: 2, problem: 'try again later' },

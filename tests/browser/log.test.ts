@@ -39,8 +39,16 @@ function sameDue({ fixture: { farm } }: Visit, kinds: readonly (readonly [string
     if (!step) continue;
     const target = new Date(farm.nowMs()).toISOString();
     const plan = kinds.map(([kind, label, logAs]) => ({
-      ...{ ...step, id: `${id}-${kind}`, nucId: id, kind, label, logAs, target, state: 'due' as const },
-      ...{ siteId: 's1', siteName: 'Lower Orchard' },
+      ...step,
+      id: `${id}-${kind}`,
+      nucId: id,
+      kind,
+      label,
+      logAs,
+      target,
+      state: 'due' as const,
+      siteId: 's1',
+      siteName: 'Lower Orchard',
     }));
     farm.details.set(id, {
       ...one,
@@ -127,8 +135,13 @@ describe.skipIf(missing('Chromium', chromium))('the log', () => {
     const facts = factsSent(fixture.changes);
     expect(facts).toHaveLength(8);
     expect(facts[0]).toEqual({
-      ...{ kind: 'split-made', oldQueen: 'seen-in-parent', cellsAlreadyThere: 'none' },
-      ...{ framesOfBees: 3, framesOfSealedBrood: 1, framesOfOpenBrood: 1, framesOfStores: 1 },
+      kind: 'split-made',
+      oldQueen: 'seen-in-parent',
+      cellsAlreadyThere: 'none',
+      framesOfBees: 3,
+      framesOfSealedBrood: 1,
+      framesOfOpenBrood: 1,
+      framesOfStores: 1,
     });
     console.log(`eight nucs split: ${String(taps())} taps`);
     await end();

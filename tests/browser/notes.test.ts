@@ -6,7 +6,10 @@ import { visit, type Visit } from './visit.ts';
 
 const tick = 'Notify me on this device';
 const raised = (id: string, urgency: 'now' | 'today' | 'next-visit'): LiveEvent => ({
-  ...{ type: 'alert', id, phase: 'raised', urgency },
+  type: 'alert',
+  id,
+  phase: 'raised',
+  urgency,
   headline: `Elm 3: ${id}`,
 });
 

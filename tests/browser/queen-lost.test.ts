@@ -11,9 +11,17 @@ function loseQueen({ fixture: { farm } }: Visit): void {
   const step = one.plan.find(({ state }) => state !== 'done') ?? one.plan[0]!;
   const now = new Date(farm.nowMs()).toISOString();
   const next = {
-    ...{ ...step, id: 'n3-next', kind: 'queen-arrives', label: 'The next queen arrives' },
-    ...{ logAs: 'queen-arrived', whatToDo: 'Take her in.', state: 'planned' as const, offered: true },
-    ...{ earliest: now, target: now, latest: new Date(farm.nowMs() + 86_400_000).toISOString() },
+    ...step,
+    id: 'n3-next',
+    kind: 'queen-arrives',
+    label: 'The next queen arrives',
+    logAs: 'queen-arrived',
+    whatToDo: 'Take her in.',
+    state: 'planned' as const,
+    offered: true,
+    earliest: now,
+    target: now,
+    latest: new Date(farm.nowMs() + 86_400_000).toISOString(),
   };
   farm.details.set('n3', { ...one, stage: 'failed', stageName: 'failed', plan: [next], nextStep: null });
 }
@@ -65,7 +73,13 @@ describe.skipIf(missing('Chromium', chromium))('a nuc that no queen is left for'
     const step = one.plan[0]!;
     const target = new Date(at.fixture.farm.nowMs()).toISOString();
     const due = (kind: string, label: string) => ({
-      ...{ ...step, id: `n3-${kind}`, kind, label, target, latest: target, state: 'due' as const },
+      ...step,
+      id: `n3-${kind}`,
+      kind,
+      label,
+      target,
+      latest: target,
+      state: 'due' as const,
     });
     const plan = [due('cut-cells', 'Cut the cells'), due('hang-cage', 'Hang the cage')];
     at.fixture.farm.details.set('n3', { ...one, plan });

@@ -291,7 +291,10 @@ describe('replay', () => {
     const folder = folderWith((store) => {
       coldNuc(store, false);
       reallyRaised(store, 'sensor-stuck', may1 + 18 * hour, {
-        ...{ kind: 'channel', id: '1', name: 'brood probe of Nuc 1', nucId: 'n1' },
+        kind: 'channel',
+        id: '1',
+        name: 'brood probe of Nuc 1',
+        nucId: 'n1',
       });
     });
     const from = ['--from', '2026-05-01T20:00:00Z', '--to', '2026-05-03', '--rule', 'sensor-stuck'];
@@ -307,7 +310,12 @@ describe('replay', () => {
         splitWithBrood(store);
         for (const [k, name] of ['Nuc 2', 'Nuc 3', 'Nuc 4'].entries())
           store.places.putHive({
-            ...{ id: `n${String(k + 2)}`, siteId: 's1', role: 'nuc', name, box: {}, createdAtMs: may1 },
+            id: `n${String(k + 2)}`,
+            siteId: 's1',
+            role: 'nuc',
+            name,
+            box: {},
+            createdAtMs: may1,
           });
       });
       const args = ['replay', ...span, '--json', '--data', folder];

@@ -11,7 +11,11 @@ const farm = makeFarm({ nucs: 2 });
 const template = farm.details.get('n1')!.plan[0]!;
 const step = (nucName: string, label: string, more: Partial<PlanStepDto> = {}): PlanStepDto => ({
   ...template,
-  ...{ id: `${nucName} ${label}`, nucId: nucName, nucName, label, state: 'due' },
+  id: `${nucName} ${label}`,
+  nucId: nucName,
+  nucName,
+  label,
+  state: 'due',
   ...more,
 });
 const day = (
@@ -20,7 +24,12 @@ const day = (
   steps: PlanStepDto[],
   bring: string[] = [],
 ): PlanDto['items'][number] => ({
-  ...{ date, siteId, siteName: siteId, steps, bring, clashes: [] },
+  date,
+  siteId,
+  siteName: siteId,
+  steps,
+  bring,
+  clashes: [],
 });
 const planOf = (...items: PlanDto['items']): PlanDto => ({ items, unavailable: [] });
 

@@ -51,7 +51,13 @@ const anyAnswers = (kind: FactKind): fc.Arbitrary<Values> =>
   });
 
 const nucNamed = (id: string, more: Partial<RememberedNuc> = {}): RememberedNuc => ({
-  ...{ id, name: `Nuc ${id}`, siteName: 'Hill', siteId: 's', introductionId: `i-${id}`, day: 7, step: null },
+  id,
+  name: `Nuc ${id}`,
+  siteName: 'Hill',
+  siteId: 's',
+  introductionId: `i-${id}`,
+  day: 7,
+  step: null,
   setup: { method: 'candy-cage' },
   ...more,
 });

@@ -24,7 +24,9 @@ it('keeps the box and what it is for when only its name changes', async () => {
 it('takes a nuc off the lists and back; its outcome stays in the review of its batch', async () => {
   await farm.send('POST', '/hives', { id: 'n1', name: 'Nuc 1', siteId: 's1', batch: 'May' });
   await farm.send('POST', '/nucs/n1/introductions', {
-    ...{ id: 'introduction-1', startingPoint: 'planned-split', method: 'candy-cage' },
+    id: 'introduction-1',
+    startingPoint: 'planned-split',
+    method: 'candy-cage',
     plannedSplit: new Date(nowMs).toISOString(),
   });
   await farm.log('introduction-1', { kind: 'outcome', outcome: 'given-up' }, nowMs - 1000);

@@ -84,8 +84,14 @@ function furnishMore(server: TestServer): void {
     closedAtMs: nowMs + day,
   });
   store.hiveVisits.add({
-    ...{ id: 'visit-0001', hiveId: 'p2', kind: 'frames-taken', by: 'Maren', note: 'two frames' },
-    ...{ happenedAtMs: nowMs - 2000, writtenAtMs: nowMs, withdrawnAtMs: nowMs },
+    id: 'visit-0001',
+    hiveId: 'p2',
+    kind: 'frames-taken',
+    by: 'Maren',
+    note: 'two frames',
+    happenedAtMs: nowMs - 2000,
+    writtenAtMs: nowMs,
+    withdrawnAtMs: nowMs,
   });
   const common = { happenedAtMs: nowMs - 1000, writtenAtMs: nowMs, introductionId: 'intro-000001' };
   store.introductions.append([
@@ -113,12 +119,19 @@ function furnishMore(server: TestServer): void {
   store.settings.put('telling/mail', { secret: 'hush' }, { by: 'Rowan', secret: true });
   store.quarantine.add([
     {
-      ...{ topic: 'attic/odd', payload: Buffer.from([0xff, 0]), payloadBytes: 2 },
-      ...{ reason: 'unknown', receivedAtMs: nowMs },
+      topic: 'attic/odd',
+      payload: Buffer.from([0xff, 0]),
+      payloadBytes: 2,
+      reason: 'unknown',
+      receivedAtMs: nowMs,
     },
   ]);
   store.forecasts.keep({
-    ...{ kind: 'topic', siteId: null, source: 'weather', saidAtMs: nowMs, knownAtMs: nowMs },
+    kind: 'topic',
+    siteId: null,
+    source: 'weather',
+    saidAtMs: nowMs,
+    knownAtMs: nowMs,
     hours: [{ atMs: nowMs, temperatureC: 4 }],
   });
   store.marks.setAll(

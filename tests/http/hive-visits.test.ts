@@ -57,7 +57,8 @@ describe('a visit to a hive without an introduction', () => {
 describe('an introduction that is entered while it is under way', () => {
   const open = (more: object) =>
     farm.ask<ResponseOf<'openIntroduction'>>('POST', '/nucs/nuc-a/introductions', {
-      ...{ startingPoint: 'planned-split', method: 'candy-cage' },
+      startingPoint: 'planned-split',
+      method: 'candy-cage',
       ...more,
     });
 
@@ -86,12 +87,18 @@ describe('an introduction that is entered while it is under way', () => {
       box: 'wood',
     });
     await inTime.send('POST', '/nucs/nuc-a/introductions', {
-      ...{ id: 'intro-000001', startingPoint: 'planned-split', method: 'candy-cage' },
+      id: 'intro-000001',
+      startingPoint: 'planned-split',
+      method: 'candy-cage',
     });
     await inTime.log('intro-000001', facts.split(), at(0));
     inTime.at(at(7));
     await inTime.log('intro-000001', {
-      ...{ kind: 'cells-cut', ...search, cells, youngestBrood: 'not-looked', youngLarvaInOpenCell: false },
+      kind: 'cells-cut',
+      ...search,
+      cells,
+      youngestBrood: 'not-looked',
+      youngLarvaInOpenCell: false,
     });
     inTime.at(at(9));
     const twin = await inTime.get<ResponseOf<'getNuc'>>('/nucs/nuc-a');

@@ -12,8 +12,13 @@ beforeEach(async () => {
   farm = await startFarm(at(-10));
   await farm.send('POST', '/sites', { id: 's1', name: 'Meadow', timeZone: zone, latDeg: 50, lonDeg: 10 });
   await farm.send('POST', '/arrivals', {
-    ...{ id: 'a1', name: 'May delivery', source: 'Thorn', expected: isoDate(at(7), zone), queens: 12 },
-    ...{ state: 'ordered', dead: 0 },
+    id: 'a1',
+    name: 'May delivery',
+    source: 'Thorn',
+    expected: isoDate(at(7), zone),
+    queens: 12,
+    state: 'ordered',
+    dead: 0,
   });
   const body = { name: 'May', siteId: 's1', nucs: 11, namePrefix: 'Nuc', by: 'arrival', arrivalId: 'a1' };
   const { nucIds } = await farm.send<ResponseOf<'createBatch'>>('POST', '/plan/batches', body);
@@ -72,7 +77,8 @@ describe('the queen that comes next', () => {
       box: 'wood',
     });
     await farm.send('POST', '/nucs/lone-nuc/introductions', {
-      ...{ startingPoint: 'hopelessly-queenless', method: 'candy-cage' },
+      startingPoint: 'hopelessly-queenless',
+      method: 'candy-cage',
     });
     expect((await names())['Lone']).toBe('Lone queen');
   });

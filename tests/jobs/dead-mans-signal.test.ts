@@ -31,10 +31,20 @@ afterAll(async () => {
 });
 
 const well: IngestStatus = {
-  ...{ kind: 'embedded', connected: true, sinceMs: 0, detail: 'The embedded broker listens.', pending: 0 },
+  kind: 'embedded',
+  connected: true,
+  sinceMs: 0,
+  detail: 'The embedded broker listens.',
+  pending: 0,
   counters: {
-    ...{ received: 0, acknowledged: 0, commits: 0, stored: 0, duplicates: 0, conflicts: 0 },
-    ...{ quarantined: 0, ignored: 0 },
+    received: 0,
+    acknowledged: 0,
+    commits: 0,
+    stored: 0,
+    duplicates: 0,
+    conflicts: 0,
+    quarantined: 0,
+    ignored: 0,
   },
   store: { state: 'ok', sinceMs: 0, detail: 'Readings are being stored.' },
 };
@@ -50,7 +60,9 @@ async function beats(status: IngestStatus, of: Store = store) {
   });
   const before = hook.received.length;
   const jobs = housekeeping({
-    ...{ store, timeZone: () => 'UTC', log: quiet },
+    store,
+    timeZone: () => 'UTC',
+    log: quiet,
     beat: () => farm.beat(whyNotWell({ status: () => status }, of, nowMs)),
   });
   await jobs.find(({ name }) => name === 'heartbeat')?.run(nowMs);
@@ -66,7 +78,9 @@ describe('the heartbeat', () => {
   it('is not sent while the broker is away', async () => {
     const port = await freePort();
     const ingest = await startIngest({
-      ...{ port: store.ingest, clock, logger: quiet },
+      port: store.ingest,
+      clock,
+      logger: quiet,
       broker: { kind: 'outside', url: `mqtt://127.0.0.1:${String(port)}`, clientId: 'welcomb' },
     });
     const away = await beats(ingest.status());
@@ -78,7 +92,8 @@ describe('the heartbeat', () => {
   it('is not sent while readings can’t be stored', async () => {
     const full = { state: 'unavailable', sinceMs: 0, detail: 'The disk is full.' } as const;
     expect(await beats({ ...well, store: full })).toMatchObject({
-      ...{ calls: 0, problem: expect.stringMatching(/disk is full/) as unknown },
+      calls: 0,
+      problem: expect.stringMatching(/disk is full/) as unknown,
     });
   });
 

@@ -64,8 +64,11 @@ function told(
   const regime = input.broodRegime(nowMs);
   const bees = (input.framesOfBees ?? 3) * 1900 * 0.75;
   const place = probePlace({
-    ...{ brood, outside: known(series.outside, nowMs), nowMs, bees },
-    ...{ events: input.events.filter((event) => event.atMs <= nowMs) },
+    brood,
+    outside: known(series.outside, nowMs),
+    nowMs,
+    bees,
+    events: input.events.filter((event) => event.atMs <= nowMs),
   });
   const outlook = chillOutlook({
     ...(place.readSinceMs === null ? {} : { readSinceMs: place.readSinceMs }),
@@ -107,7 +110,10 @@ export interface ChillNight {
 export function verdictOf(night: ChillNight, limits: LimitSettings = noLimitSettings): NightVerdict {
   const { fromMs, untilMs, inputs } = night;
   const told = replay({
-    ...{ fromMs, toMs: untilMs, stepMs: lookEveryMs, limits },
+    fromMs,
+    toMs: untilMs,
+    stepMs: lookEveryMs,
+    limits,
     rules: [chillingAhead, chillingTonight],
     inputsAt: (nowMs) => {
       const input = inputs.get(Math.floor(nowMs / lookEveryMs) * lookEveryMs);

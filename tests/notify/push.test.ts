@@ -38,8 +38,15 @@ const item = (n: number, over: Partial<DeliveryItem> = {}): DeliveryItem => {
   const { episode, ruleId, subject } = effect('raised', { subject: nuc(n) });
   const { id, urgency, message } = episode;
   return {
-    ...{ episodeId: id, ruleId, subject, urgency, message, over: false },
-    ...{ title: 'Brood is chilling', timeZone: 'Europe/Berlin', ...over },
+    episodeId: id,
+    ruleId,
+    subject,
+    urgency,
+    message,
+    over: false,
+    title: 'Brood is chilling',
+    timeZone: 'Europe/Berlin',
+    ...over,
   };
 };
 const push = pushSender({

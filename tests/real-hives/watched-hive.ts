@@ -109,7 +109,11 @@ export function alertsOf(watched: Watched, log: Log, limits: LimitSettings = noL
   const { timeZone } = hive.place;
   const introduction: NucInput['introduction'] = log === 'plain' ? null : stage({ stage: 'caged' });
   const { raisings } = replay({
-    ...{ fromMs, toMs, stepMs, limits, rules: nucRules },
+    fromMs,
+    toMs,
+    stepMs,
+    limits,
+    rules: nucRules,
     inputsAt: (nowMs) => {
       const known = signals.get(Math.floor(nowMs / stepMs) * stepMs);
       if (!known) return [];

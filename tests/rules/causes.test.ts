@@ -18,17 +18,18 @@ const channel: Subject = {
 const loose: Subject = { kind: 'device', id: 'd9', name: 'loose' };
 
 const row = (over: Partial<Explanation> = {}): Explanation => ({
-  ...{
-    cause: 'box-gone',
-    explains: ['sensor-silent'],
-    reach: 'nuc',
-    lastsMin: 60,
-    reason: 'the box is gone',
-  },
+  cause: 'box-gone',
+  explains: ['sensor-silent'],
+  reach: 'nuc',
+  lastsMin: 60,
+  reason: 'the box is gone',
   ...over,
 });
 const cause = (subject: Subject, endedAtMs: number | null = null) => ({
-  ...{ cause: 'box-gone', subject, endedAtMs, settled: true },
+  cause: 'box-gone',
+  subject,
+  endedAtMs,
+  settled: true,
 });
 const isExplained = (
   table: readonly Explanation[],
@@ -39,9 +40,14 @@ const isExplained = (
 
 describe('a cause', () => {
   const episode = {
-    ...{ id: 'e', sinceMs: noon - 60 * minute, raisedAtMs: noon - 50 * minute, urgency: 'now' as const },
+    id: 'e',
+    sinceMs: noon - 60 * minute,
+    raisedAtMs: noon - 50 * minute,
+    urgency: 'now' as const,
     message: { todo: [], seen: [], why: [], howSure: [], facts: [] },
-    ...{ seen: null, putOffUntilMs: null, marks: [] },
+    seen: null,
+    putOffUntilMs: null,
+    marks: [],
   };
   const phases: readonly { readonly at: AlertState['at']; readonly endedAtMs: number | null | undefined }[] =
     [

@@ -27,14 +27,23 @@ function verdict({ falls, latestC, fallKPerH, isDark = true, usualLowestC, chanc
     usualLowestC === undefined
       ? []
       : [1, 2, 3].map((day) => ({
-          ...{ date: `2026-05-0${String(day)}`, medianC: 34.4, minC: usualLowestC, maxC: 35 },
-          ...{ spreadC: 0.8, shareInBand: 1, coverage: 1 },
+          date: `2026-05-0${String(day)}`,
+          medianC: 34.4,
+          minC: usualLowestC,
+          maxC: 35,
+          spreadC: 0.8,
+          shareInBand: 1,
+          coverage: 1,
         }));
   const unknown = { ok: false, why: 'no outside temperature and no forecast' } as const;
   const outlook: ChillOutlook = {
     ...made.outlook,
-    ...{ falls, minutesToLimit: estimate(minutes, 0.9 * minutes, 1.2 * minutes), tonightMinC: unknown },
-    ...{ chanceBelow: null, chanceOfUsual: chanceOfUsual ?? null, basis: 'none' },
+    falls,
+    minutesToLimit: estimate(minutes, 0.9 * minutes, 1.2 * minutes),
+    tonightMinC: unknown,
+    chanceBelow: null,
+    chanceOfUsual: chanceOfUsual ?? null,
+    basis: 'none',
     forecast: chanceOfUsual === undefined ? 'none' : 'persistence',
   };
   const brood = { ...made.brood, latestC, latestAtMs: nowMs };

@@ -19,8 +19,16 @@ interface Now {
 const words = say`Look.`;
 const ruleThatFinds = (now: () => Now): Rule =>
   defineRule({
-    ...{ id: 'made-up', on: 'nuc', title: 'Made up', about: 'Made up.', urgency: 'today' },
-    ...{ holdMin: 0, clearHoldMin: 0, quietMin: 120, limits: {}, sources: ['made up'] },
+    id: 'made-up',
+    on: 'nuc',
+    title: 'Made up',
+    about: 'Made up.',
+    urgency: 'today',
+    holdMin: 0,
+    clearHoldMin: 0,
+    quietMin: 120,
+    limits: {},
+    sources: ['made up'],
     evaluate: () => {
       const { met, came, urgency, untilMs } = now();
       const seen = say`${came ? 'came' : 'ahead'}`;
@@ -60,7 +68,9 @@ describe('what comes and goes', () => {
     expect(at(noon, { met: true }).effects).toEqual(['raised']);
     expect(at(noon + hour, { met: false }).effects).toEqual(['cleared']);
     expect(at(noon + 3 * hour - minute, { met: true })).toMatchObject({
-      ...{ effects: [], open: false, because: ['the alert came some hours ago, and it is no worse'] },
+      effects: [],
+      open: false,
+      because: ['the alert came some hours ago, and it is no worse'],
     });
     expect(at(noon + 3 * hour, { met: true }).effects).toEqual(['raised']);
   });

@@ -11,7 +11,10 @@ import { day, dose, hour, minute, noon, nucInput, nucSubject, signals, stage, st
 function instants(history: Partial<History>): number[] {
   const seen: number[] = [];
   runHistory({
-    ...{ fromMs: noon, toMs: noon + 35 * minute, stepMs: 10 * minute, ...history },
+    fromMs: noon,
+    toMs: noon + 35 * minute,
+    stepMs: 10 * minute,
+    ...history,
     inputsAt: (nowMs) => {
       seen.push((nowMs - noon) / minute);
       return history.inputsAt?.(nowMs) ?? [];

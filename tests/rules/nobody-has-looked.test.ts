@@ -11,7 +11,11 @@ const told = rules.filter(({ id }) => id === 'brood-chilling' || id === 'probe-o
 const coldMs = noon - 3 * hour;
 const inNest = signals().probePlace;
 const doubt = (how: ProbePlace['how'], state: ProbePlace['state'] = 'unclear'): ProbePlace => ({
-  ...{ state, how, sinceMs: coldMs, readSinceMs: null, putBackMs: null },
+  state,
+  how,
+  sinceMs: coldMs,
+  readSinceMs: null,
+  putBackMs: null,
   why: 'It has not been as warm as brood for a day',
 });
 

@@ -46,7 +46,11 @@ export interface RuleCase {
 }
 
 const doubted: ProbePlace = {
-  ...{ state: 'unclear', sinceMs: noon - 3 * hour, how: 'held-more', readSinceMs: null, putBackMs: null },
+  state: 'unclear',
+  sinceMs: noon - 3 * hour,
+  how: 'held-more',
+  readSinceMs: null,
+  putBackMs: null,
   why: 'it holds less than it did',
 };
 

@@ -318,8 +318,13 @@ describe('left in a mass', () => {
 
 it('more bees away for an hour than ever fly is for now, with the brood still warm', () => {
   const departure = {
-    ...{ fromMs: noon - 2 * hour, toMs: noon - hour, lossG: 700, lossSdG: 20, why: '' },
-    ...{ temperatureFollowed: false, homeByMs: noon + 8 * hour },
+    fromMs: noon - 2 * hour,
+    toMs: noon - hour,
+    lossG: 700,
+    lossSdG: 20,
+    why: '',
+    temperatureFollowed: false,
+    homeByMs: noon + 8 * hour,
   };
   const said = (more: Partial<MassDeparture>) =>
     ask('left-in-a-mass', nucInput({ signals: signals({ massDepartures: [{ ...departure, ...more }] }) }));
@@ -347,8 +352,14 @@ describe('a loss between two readings in the hands-off days', () => {
   it('is said to look like a hand where the brood cooled after it', () => {
     const massDepartures = [
       {
-        ...{ fromMs: noon - 3 * hour, toMs: noon - 2.5 * hour, lossG: 600, lossSdG: 12, why: '' },
-        ...{ temperatureFollowed: true, likeAHand: true as const, homeByMs: null },
+        fromMs: noon - 3 * hour,
+        toMs: noon - 2.5 * hour,
+        lossG: 600,
+        lossSdG: 12,
+        why: '',
+        temperatureFollowed: true,
+        likeAHand: true as const,
+        homeByMs: null,
       },
     ];
     const said = ask('left-in-a-mass', nucInput({ signals: signals({ massDepartures }) }));
@@ -491,11 +502,20 @@ describe('cold that adds up', () => {
 describe('cold that came after bees left in a mass', () => {
   const sinceMs = noon - 12 * hour;
   const probePlace: ProbePlace = {
-    ...{ state: 'unclear', sinceMs, how: 'held-more', readSinceMs: null, putBackMs: null },
+    state: 'unclear',
+    sinceMs,
+    how: 'held-more',
+    readSinceMs: null,
+    putBackMs: null,
     why: 'it holds less than it did',
   };
   const left = (fromMs: number, more: Partial<MassDeparture> = {}): MassDeparture => ({
-    ...{ fromMs, toMs: fromMs + hour, lossG: 400, lossSdG: 30, temperatureFollowed: true, homeByMs: null },
+    fromMs,
+    toMs: fromMs + hour,
+    lossG: 400,
+    lossSdG: 30,
+    temperatureFollowed: true,
+    homeByMs: null,
     why: '400 g within the hour',
     ...more,
   });

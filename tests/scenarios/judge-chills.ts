@@ -63,7 +63,11 @@ export function judgeChills(
     ),
   );
   const tooMuch = (alert: RaisedAlert, problem: string): Judged => ({
-    ...{ rule, expected: 'nothing', raised: told(alert, nuc), delayH: null, problem },
+    rule,
+    expected: 'nothing',
+    raised: told(alert, nuc),
+    delayH: null,
+    problem,
   });
   return [
     ...rows,
@@ -82,7 +86,8 @@ function coldsOf({ chill, sure }: True['truth']): Cold[] {
     else colds.push({ fromMs, toMs });
   }
   return colds.map(({ fromMs, toMs }) => ({
-    ...{ fromMs, toMs },
+    fromMs,
+    toMs,
     sure: sure.filter((one) => one.fromMs >= fromMs && one.fromMs < toMs),
   }));
 }

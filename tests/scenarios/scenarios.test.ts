@@ -106,10 +106,13 @@ describe('the judge', () => {
 
   it('takes another alert for what was too fast to be told from it', () => {
     const gone = (minutes: number) => ({
-      ...{ splitMs, silences: [] },
+      splitMs,
+      silences: [],
       truth: {
         events: [{ atMs, untilMs: atMs + minutes * 60_000, kind: 'absconded' as const }],
-        ...{ chill: [], close: [], sure: [] },
+        chill: [],
+        close: [],
+        sure: [],
       },
     });
     const [one] = caseOf('absconded').expected;

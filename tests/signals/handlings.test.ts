@@ -42,8 +42,13 @@ describe('a handling', () => {
     const lifted = day(5, (m) => (m === 300 ? 40 : null));
     const judged = Array.from(lifted.value, (value, i) =>
       gate.judge({
-        ...{ sensor: 's', probe: '', quantity: 'weight', unit: 'kg', value: value / 1000 },
-        ...{ observedAtMs: lifted.atMs[i] ?? 0, receivedAtMs: lifted.atMs[i] ?? 0 },
+        sensor: 's',
+        probe: '',
+        quantity: 'weight',
+        unit: 'kg',
+        value: value / 1000,
+        observedAtMs: lifted.atMs[i] ?? 0,
+        receivedAtMs: lifted.atMs[i] ?? 0,
       }),
     );
     expect(judged.filter(({ suspect }) => suspect !== undefined)).toEqual([]);

@@ -83,7 +83,10 @@ describe('a kept day', () => {
           const { weight: ofWeight, brood: ofBrood, outside: ofOutside, flight } = kept;
           expect(laidOut(read)).toEqual({
             ...read,
-            ...{ weight: ofWeight, brood: ofBrood, outside: ofOutside, flight },
+            weight: ofWeight,
+            brood: ofBrood,
+            outside: ofOutside,
+            flight,
           });
         },
       ),

@@ -149,8 +149,13 @@ const doubles: readonly (readonly [finds: string, said: Said])[] = [
       steps: [{ atMs: noon - 30 * 60_000, sizeG: -400, sizeSdG: 5, kind: 'unexplained' }],
       massDepartures: [
         {
-          ...{ fromMs: noon - 3_600_000, toMs: noon, lossG: 400, lossSdG: 30 },
-          ...{ temperatureFollowed: null, homeByMs: null, why: '400 g within the hour' },
+          fromMs: noon - 3_600_000,
+          toMs: noon,
+          lossG: 400,
+          lossSdG: 30,
+          temperatureFollowed: null,
+          homeByMs: null,
+          why: '400 g within the hour',
         },
       ],
     }),

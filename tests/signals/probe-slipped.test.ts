@@ -41,7 +41,9 @@ describe('a brood probe that slipped out of a warm nest', () => {
     const cache = newAnalysisCache();
     let changedFromMs = -Infinity;
     const { raisings } = replay({
-      ...{ fromMs: slipMs - 4 * hourMs, toMs: slipMs + 36 * hourMs, stepMs: 15 * minuteMs },
+      fromMs: slipMs - 4 * hourMs,
+      toMs: slipMs + 36 * hourMs,
+      stepMs: 15 * minuteMs,
       rules: rules.filter(({ on }) => on === 'nuc'),
       inputsAt: (nowMs) => {
         const events = input.events.filter(({ atMs }) => atMs <= nowMs);

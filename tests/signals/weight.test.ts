@@ -283,7 +283,9 @@ describe('left in a mass', () => {
               weightG: box((h) => (h > 12.01 ? -grams : 0), everyMin),
               broodC: made(midnight, end, (h) => Math.max(coldest, 34.5 - 3 * Math.max(0, h - 12)), everyMin),
             },
-            ...{ place, events, framesOfBees: 4 },
+            place,
+            events,
+            framesOfBees: 4,
             broodRegime: () => 'sealed-brood',
           },
           noon + 6 * hourMs,
@@ -306,8 +308,11 @@ describe('left in a mass', () => {
     // A box that is taken off in between does not hide that they come home.
     const lessBox = (h: number) => back(h) - (h < 15 ? 0 : 5000);
     const taken: WeightStep = {
-      ...{ atMs: noon + 175 * minuteMs, untilMs: noon + 3 * 60 * minuteMs },
-      ...{ sizeG: -5000, sizeSdG: 20, kind: 'taken' },
+      atMs: noon + 175 * minuteMs,
+      untilMs: noon + 3 * 60 * minuteMs,
+      sizeG: -5000,
+      sizeSdG: 20,
+      kind: 'taken',
     };
     expect(look(lessBox, undefined, { steps: [taken] })).toEqual([]);
     expect(look((h) => going(700, 0.4)(h) - (h < 15 ? 0 : 5000), undefined, { steps: [taken] })).toHaveLength(
@@ -364,8 +369,13 @@ describe('robbing', () => {
       coverage: 1,
     };
     const departure = {
-      ...{ fromMs: 0, toMs: 1, lossG: 450, lossSdG: 9 },
-      ...{ temperatureFollowed: true, homeByMs: null, why: '' },
+      fromMs: 0,
+      toMs: 1,
+      lossG: 450,
+      lossSdG: 9,
+      temperatureFollowed: true,
+      homeByMs: null,
+      why: '',
     };
     expect(dayLoss(daily, null, null, [], [], 0, false)).toBeNull();
     expect(dayLoss({ ...daily, netG: null }, night, null, [], [], 0, true)).toBeNull();
@@ -412,7 +422,10 @@ describe('stores', () => {
     const back = { ...away, atMs: end, sizeG: 8900, kind: 'unexplained' as const };
     expect([boxAway([away]), boxAway([away, back]), boxAway([back])]).toEqual([away, undefined, undefined]);
     const { daysLeft, storesG } = stores({
-      ...{ nights: falling, grossG: 11_700, tareG: 8000, boxAwaySinceMs: away.atMs },
+      nights: falling,
+      grossG: 11_700,
+      tareG: 8000,
+      boxAwaySinceMs: away.atMs,
     });
     expect([daysLeft.ok, storesG.ok]).toEqual([false, false]);
   });

@@ -124,15 +124,21 @@ export class SeasonNucs {
     const siteId = ownSky ? `hollow-${key}` : fieldId;
     if (ownSky) await this.#keeper.do(nowMs, 'POST', '/sites', { id: siteId, name: siteId, ...base.place });
     await this.#keeper.do(nowMs, 'POST', '/hives', {
-      ...{ id: key, name: key, siteId, role: 'nuc' },
+      id: key,
+      name: key,
+      siteId,
+      role: 'nuc',
       emptyKg: nuc.parameters.tareG / 1000,
     });
     await this.#keeper.do(nowMs, 'POST', `/nucs/${key}/introductions`, {
-      ...{ id: introductionIdOf(onPaper(planned)), startingPoint: 'planned-split', method: 'candy-cage' },
+      id: introductionIdOf(onPaper(planned)),
+      startingPoint: 'planned-split',
+      method: 'candy-cage',
       plannedSplit: new Date(splitMs).toISOString(),
     });
     const box = `box-${String(slot)}`;
-    const { outside, rain, humidity, ...own } = wireNames(box, siteId);
+    const all = wireNames(box, siteId);
+    const { outside: _outside, rain: _rain, humidity: _humidity, ...own } = all;
     const { events, chill, close, sure } = nuc.truth;
     return {
       planned,
@@ -147,9 +153,7 @@ export class SeasonNucs {
         ...demoFacts(onPaper(planned), nuc, endMs).map((fact) => logEntrySchema.parse(fact)),
         outcomeOf(planned, nuc),
       ].sort((a, b) => a.writtenAtMs - b.writtenAtMs),
-      messages: messagesByArrival(nuc, ownSky ? { ...own, ...{ outside, rain, humidity } } : own).filter(
-        ({ atMs }) => atMs < endMs,
-      ),
+      messages: messagesByArrival(nuc, ownSky ? all : own).filter(({ atMs }) => atMs < endMs),
       sent: 0,
       assigned: 0,
     };
@@ -198,7 +202,10 @@ function outcomeOf(planned: PlannedIntroduction, { seed }: SimulatedNuc): LogEnt
   return logEntrySchema.parse({
     id: `outcome-${planned.key}-${String(seed)}`,
     introductionId: introductionIdOf(onPaper(planned)),
-    ...{ happenedAtMs, writtenAtMs: planned.endMs, by: 'demo keeper', type: 'fact' },
+    happenedAtMs,
+    writtenAtMs: planned.endMs,
+    by: 'demo keeper',
+    type: 'fact',
     fact: { kind: 'outcome', outcome: outcomes[planned.kind] ?? 'given-up' },
   });
 }

@@ -28,7 +28,11 @@ const caseOf = (scenario: string): ScenarioCase => {
 /** What may be told of the brood once the bees have left. */
 const afterwards = (rule: string): Due[] =>
   (['now', 'today', 'next-visit'] as const).map((urgency) => ({
-    ...{ rule, urgency, atMost: 20, fromDay: 10, toDay: 18 },
+    rule,
+    urgency,
+    atMost: 20,
+    fromDay: 10,
+    toDay: 18,
   }));
 const slipDay = 4.4;
 /** What the probe still sees of the nest once it has slipped. */
@@ -38,7 +42,10 @@ const slipped: ScenarioCase = {
   days: 7,
   expected: [
     {
-      ...{ rule: 'probe-or-nest', urgency: 'next-visit', since: { day: slipDay }, withinH: [0, 6] },
+      rule: 'probe-or-nest',
+      urgency: 'next-visit',
+      since: { day: slipDay },
+      withinH: [0, 6],
       // Where it fell at once and the cage does not tell yet, the bees may just have left.
       worsensTo: 'today',
     },

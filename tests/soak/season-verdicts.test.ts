@@ -29,12 +29,17 @@ it('what was acknowledged is looked for with its instant and its value, but for 
   const reading = { sensor: 'box', quantity: 'weight', probe: '', unit: 'kg' } as const;
   store.ingest.commit({
     readings: [1, 2].map((i) => ({ ...reading, value: i, observedAtMs: i * 1000, receivedAtMs: i * 1000 })),
-    ...{ quarantined: [], lastKnown: [] },
+    quarantined: [],
+    lastKnown: [],
   });
   store.close();
   const acknowledged = new Acknowledged();
   const sent = (storedMs: number, value: number) => ({
-    ...{ topic: '', payload: '', key: 'box/weight/', storedMs, value },
+    topic: '',
+    payload: '',
+    key: 'box/weight/',
+    storedMs,
+    value,
   });
   acknowledged.take(sent(1000, 1), 1000);
   acknowledged.take(sent(2000, 3), 2000);

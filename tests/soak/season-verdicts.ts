@@ -80,13 +80,17 @@ export function tellReadings(file: string, acknowledged: Acknowledged, logged: L
     { what: 'readings acknowledged', found: String(count), goal: '> 0', ok: count > 0 },
     {
       what: 'of these after the backup that was brought back',
-      ...{ found: String(givenUp), goal: 'given up by whoever restores', ok: true },
+      found: String(givenUp),
+      goal: 'given up by whoever restores',
+      ok: true,
     },
     { what: 'acknowledged and lost', found: String(lost), goal: '0', ok: lost === 0 },
     { what: 'stored with another value', found: String(wrong), goal: '0', ok: wrong === 0 },
     {
       what: 'entries of the field log stored and lost',
-      ...{ found: `${String(missing)} of ${String(logged.size)}`, goal: '0', ok: missing === 0 },
+      found: `${String(missing)} of ${String(logged.size)}`,
+      goal: '0',
+      ok: missing === 0,
     },
   ];
 }
@@ -133,11 +137,15 @@ export function tellBackups(
   return [
     {
       what: 'backups that can be brought back',
-      ...{ found: `${String(good)} of ${String(files.length)}`, goal: 'all', ok },
+      found: `${String(good)} of ${String(files.length)}`,
+      goal: 'all',
+      ok,
     },
     {
       what: 'the newest backup beside what was acknowledged before it',
-      ...{ found: newest, goal: 'nothing missing', ok: whole },
+      found: newest,
+      goal: 'nothing missing',
+      ok: whole,
     },
   ];
 }

@@ -73,7 +73,10 @@ test('the reading at which the span begins is drawn, the one at which it ends is
   const values = Array.from({ length: 1001 }, (_, i) => (i === 0 ? 500 : i === 1000 ? -500 : i / 100));
   commit(store, ...values.map((value, i) => reading(may1 + i * minute, value)));
   const { kind, max, min } = store.readings.forWidth({
-    ...{ channelId: 1, fromMs: may1, toMs: may1 + 1000 * minute, pixels: 200 },
+    channelId: 1,
+    fromMs: may1,
+    toMs: may1 + 1000 * minute,
+    pixels: 200,
   });
   expect([kind, max[0], max.length]).toEqual(['buckets', 500, 200]);
   expect(Math.min(...min)).toBeGreaterThan(0);

@@ -8,7 +8,11 @@ const hour = 60 * minute;
 const day = 24 * hour;
 const may1 = Date.UTC(2026, 4, 1);
 const forecast = (knownAtMs: number, over: Partial<KeptForecast> = {}): KeptForecast => ({
-  ...{ kind: 'topic', siteId: null, source: 'a/topic', saidAtMs: knownAtMs, knownAtMs },
+  kind: 'topic',
+  siteId: null,
+  source: 'a/topic',
+  saidAtMs: knownAtMs,
+  knownAtMs,
   hours: Array.from({ length: 72 }, (_, i) => ({ atMs: may1 + i * hour, temperatureC: 10 - i / 10 })),
   ...over,
 });

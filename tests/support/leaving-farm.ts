@@ -113,20 +113,21 @@ async function furnish(server: Server, demo: ReturnType<typeof buildDemo>): Prom
   store.ingest.commit({
     readings: [late, { ...late, value: 4 }],
     quarantined: [1, 2].map((i) => ({
-      ...{ topic: 'attic/odd', payload: Buffer.from([0xff, i]), payloadBytes: 2 },
-      ...{ reason: 'no format that is known', receivedAtMs: nowMs - i * hourMs },
+      topic: 'attic/odd',
+      payload: Buffer.from([0xff, i]),
+      payloadBytes: 2,
+      reason: 'no format that is known',
+      receivedAtMs: nowMs - i * hourMs,
     })),
     lastKnown: [{ ...retained, value: 4, receivedAtMs: nowMs - hourMs }],
     announcements: [{ kind: 'property', key: 'homie/x', value: '{"unit":"kg"}' }],
   });
   store.forecasts.keep({
-    ...{
-      kind: 'topic',
-      siteId,
-      source: 'weather/hours',
-      saidAtMs: nowMs - hourMs,
-      knownAtMs: nowMs - hourMs,
-    },
+    kind: 'topic',
+    siteId,
+    source: 'weather/hours',
+    saidAtMs: nowMs - hourMs,
+    knownAtMs: nowMs - hourMs,
     hours: Array.from({ length: 30 }, (_, i) => ({
       atMs: nowMs + (i - 2) * hourMs,
       temperatureC: 4 + (i % 5),

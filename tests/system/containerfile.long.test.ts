@@ -123,12 +123,10 @@ test('leave a server that starts as a plain user and writes to its data alone', 
     env: {
       PATH: process.env['PATH'],
       ...last.env,
-      ...{
-        WELCOMB_DATA: data,
-        SQLITE_TMPDIR: data,
-        WELCOMB_HTTP: '127.0.0.1:0',
-        WELCOMB_MQTT: '127.0.0.1:0',
-      },
+      WELCOMB_DATA: data,
+      SQLITE_TMPDIR: data,
+      WELCOMB_HTTP: '127.0.0.1:0',
+      WELCOMB_MQTT: '127.0.0.1:0',
     },
     ...(isRoot && { uid: nobody, gid: nobody }),
   });

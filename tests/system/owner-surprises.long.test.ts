@@ -70,11 +70,15 @@ beforeAll(async () => {
   await put('PUT', '/settings/farm', { ...farm, publicAddress: page });
   const urgencies = ['now', 'today', 'next-visit'];
   await put('PUT', '/settings/tellings/mail', {
-    ...{ name: 'Evening mail', kind: 'mail', urgencies },
+    name: 'Evening mail',
+    kind: 'mail',
+    urgencies,
     address: `smtp://127.0.0.1:${String(mailBox.port)}/keeper@example.org`,
   });
   await put('PUT', '/settings/tellings/hub', {
-    ...{ name: 'Garden hub', kind: 'webhook', urgencies },
+    name: 'Garden hub',
+    kind: 'webhook',
+    urgencies,
     address: `http://127.0.0.1:${String(await freePort())}/hook`,
   });
   await put('POST', '/sites', {
@@ -101,7 +105,10 @@ describe('what a sensor says', () => {
         'application/1/device/x/event/up',
         {
           deviceInfo: { deviceName, devEui },
-          ...{ devAddr: '00189440', fCnt: 1, data: 'AQ==', object: { temperature: 34.1 } },
+          devAddr: '00189440',
+          fCnt: 1,
+          data: 'AQ==',
+          object: { temperature: 34.1 },
         },
       ],
     ]);

@@ -19,8 +19,12 @@ interface Row {
 const columnsOf = (rows: readonly Row[], kind: 'points' | 'buckets') => {
   const column = (of: (one: Row) => number) => Float64Array.from(rows, of);
   return {
-    ...{ kind, bucketMs: 0, atMs: column(({ atMs }) => atMs), mean: column(({ mean }) => mean) },
-    ...{ min: column(({ min }) => min), max: column(({ max }) => max) },
+    kind,
+    bucketMs: 0,
+    atMs: column(({ atMs }) => atMs),
+    mean: column(({ mean }) => mean),
+    min: column(({ min }) => min),
+    max: column(({ max }) => max),
   };
 };
 

@@ -28,10 +28,28 @@ const withGateText = (text: string): NucDetail['gates'] =>
   well.detail.gates.map((one) => ({ ...one, reasons: [{ ok: 'unknown', text }] }));
 
 const alert = (ruleId: string, over: Partial<AlertDto> = {}): AlertDto => ({
-  ...{ id: ruleId, ruleId, title: ruleId, urgency: 'today', phase: 'raised', bring: [], history: [] },
-  ...{ todo: 'Do it.', seen: 'Seen.', why: 'Why.', howSure: 'Sure.', explains: [], evidence: null },
-  ...{ since: '', raisedAt: '', clearedAt: null, nextChangeAt: null, seenBy: null, putOffUntil: null },
-  ...{ found: null, explainedBy: null, subject: { kind: 'nuc', id: 'nuc-1', name: 'Nuc 1', nucIds: [] } },
+  id: ruleId,
+  ruleId,
+  title: ruleId,
+  urgency: 'today',
+  phase: 'raised',
+  bring: [],
+  history: [],
+  todo: 'Do it.',
+  seen: 'Seen.',
+  why: 'Why.',
+  howSure: 'Sure.',
+  explains: [],
+  evidence: null,
+  since: '',
+  raisedAt: '',
+  clearedAt: null,
+  nextChangeAt: null,
+  seenBy: null,
+  putOffUntil: null,
+  found: null,
+  explainedBy: null,
+  subject: { kind: 'nuc', id: 'nuc-1', name: 'Nuc 1', nucIds: [] },
   ...over,
 });
 const raised = (ruleId: string): Partial<Page> => ({ alerts: [alert(ruleId)], found: [ruleId] });
@@ -40,8 +58,13 @@ const ofSensor = (ruleId: string, name: string): Partial<Page> => ({
 });
 const brief = { id: 'visit-due', ruleId: 'visit-due', urgency: 'today', headline: 'Cut today.' } as const;
 const massDeparture = {
-  ...{ fromMs: well.nowMs - dayMs, toMs: well.nowMs - dayMs, lossG: 300, lossSdG: 20 },
-  ...{ temperatureFollowed: true, homeByMs: null, why: 'gone' },
+  fromMs: well.nowMs - dayMs,
+  toMs: well.nowMs - dayMs,
+  lossG: 300,
+  lossSdG: 20,
+  temperatureFollowed: true,
+  homeByMs: null,
+  why: 'gone',
 };
 
 /** The one thing wrong, and the rule that must find it. */

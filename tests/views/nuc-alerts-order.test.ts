@@ -4,7 +4,9 @@ import { mostUrgentFirst } from '../../server/views/nuc/nuc-summary.ts';
 
 it('puts what presses most first, and of two as urgent the newer', () => {
   const alert = (id: string, urgency: 'now' | 'today' | 'next-visit', fromMs: number) => ({
-    ...{ id, urgency, fromMs },
+    id,
+    urgency,
+    fromMs,
   });
   const raised = [
     alert('gone', 'next-visit', 9),

@@ -46,7 +46,10 @@ const latestOf = (health: ChannelHealth): LatestOfPlace[] =>
     ? []
     : [
         {
-          ...{ place: health.place, value: health.lastValue, atMs: health.lastHeardMs, health },
+          place: health.place,
+          value: health.lastValue,
+          atMs: health.lastHeardMs,
+          health,
           unit: health.quantity === 'weight' ? 'kg' : 'Cel',
           suspect: health.quantity === 'temperature' && isSentinel(health.lastValue),
         },
@@ -76,7 +79,11 @@ function pageAt({ store, analysis, healths, alerts, evaluations }: Looked): Page
     evaluationOf: (key: string) => byKey.get(key),
   };
   const parts: SummaryParts = {
-    ...{ analysis, queen: undefined, nextQueen: undefined, forecast: undefined, hours: [] },
+    analysis,
+    queen: undefined,
+    nextQueen: undefined,
+    forecast: undefined,
+    hours: [],
     latest: healths.flatMap(latestOf),
     alerts: nucAlerts({ store, watch, timeZone: () => display.timeZone }, nucId, nowMs),
   };

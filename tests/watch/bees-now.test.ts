@@ -10,8 +10,13 @@ const state = stateAt(cleanEntries.slice(0, 1), at(4));
 const display = { timeZone: 'UTC', temperature: 'C', weight: 'kg' } as const;
 const drift = { ...signals().drift, bees: estimate(1500, 1200, 1800) };
 const left = {
-  ...{ fromMs: at(3), toMs: at(3), lossG: 700, lossSdG: 30, temperatureFollowed: null },
-  ...{ homeByMs: at(3, 20), why: '700 g within the hour' },
+  fromMs: at(3),
+  toMs: at(3),
+  lossG: 700,
+  lossSdG: 30,
+  temperatureFollowed: null,
+  homeByMs: at(3, 20),
+  why: '700 g within the hour',
 };
 
 describe('the bees of today', () => {

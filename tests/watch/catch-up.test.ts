@@ -69,7 +69,13 @@ function run(
       const nucId = 'n1';
       const fromMs = noon + fromH * hour;
       const steps = lookBack({
-        ...{ nucId, book, ended, fromMs, nowMs, stepMs: backStepMs, limits },
+        nucId,
+        book,
+        ended,
+        fromMs,
+        nowMs,
+        stepMs: backStepMs,
+        limits,
         inputsAt: (atMs) => [full(atMs)],
         loggedMs: [],
       });
@@ -176,7 +182,13 @@ describe('a nuc whose introduction was opened today', () => {
   const seen = (bound?: number): readonly number[] => {
     const at: number[] = [];
     const steps = lookBack({
-      ...{ nucId: 'n1', book: new Map(), ended: [], fromMs: noon, nowMs, stepMs, limits },
+      nucId: 'n1',
+      book: new Map(),
+      ended: [],
+      fromMs: noon,
+      nowMs,
+      stepMs,
+      limits,
       openedAtMs: bound,
       inputsAt: (atMs) => {
         at.push(atMs);

@@ -30,8 +30,13 @@ it('robbing is no cause to open the nuc early', () => {
 
 describe('where the scale says that bees or box are gone', () => {
   const left = {
-    ...{ fromMs: at(9, 14), toMs: at(9, 15), lossG: 700, lossSdG: 30, temperatureFollowed: true },
-    ...{ homeByMs: at(9, 21), why: '700 g within the hour' },
+    fromMs: at(9, 14),
+    toMs: at(9, 15),
+    lossG: 700,
+    lossSdG: 30,
+    temperatureFollowed: true,
+    homeByMs: at(9, 21),
+    why: '700 g within the hour',
   };
   const gone = { atMs: at(9, 14), sizeG: -9000, sizeSdG: 30, kind: 'gone' } as const;
   const may = (

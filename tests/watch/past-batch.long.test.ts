@@ -28,7 +28,10 @@ describe('a batch in the past', () => {
     for (let k = 0; k < 7; k++) {
       const id = `nuc-${String(k)}`;
       storeSimulated(store, id, {
-        ...{ seed: 200 + k, days, everyMinutes: 10, meanC: 20 },
+        seed: 200 + k,
+        days,
+        everyMinutes: 10,
+        meanC: 20,
         // One was split the day after the others, and one has a probe that goes astray.
         splitMs: k === 5 ? splitMs + dayMs : splitMs,
         ...(id === odd && {
@@ -53,7 +56,11 @@ describe('a batch in the past', () => {
     } as const;
     const pasts = nucs().map((nuc) =>
       pastNuc(store, nucContext(store, nuc), {
-        ...{ fromMs, toMs, choices, forecastAt: () => undefined, logAsWritten: true },
+        fromMs,
+        toMs,
+        choices,
+        forecastAt: () => undefined,
+        logAsWritten: true,
       }),
     );
     const batches = new PastBatches(store);

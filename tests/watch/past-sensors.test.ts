@@ -102,7 +102,10 @@ function replayed(sinceMs: number, toMs: number): Raised[] {
   const answer = replayNuc({ store, book: new AlertBook(store) }, asked, rules);
   return (answer?.items ?? [])
     .map(({ ruleId, subject, raisedAt, clearedAt }) => ({
-      ...{ ruleId, about: subject.name, from: raisedAt, to: clearedAt },
+      ruleId,
+      about: subject.name,
+      from: raisedAt,
+      to: clearedAt,
     }))
     .sort(byBeginning);
 }
@@ -128,15 +131,22 @@ describe('the sensors of a nuc in a replay', () => {
 
   const ways = [
     {
-      ...{ how: 'now and again silent', seed: 31, batchH: 7 },
+      how: 'now and again silent',
+      seed: 31,
+      batchH: 7,
       faults: [now({ place: 'brood', kind: 'silent', fromDay: 4.11 }, 4.36)],
     },
     {
-      ...{ how: 'seldom heard', seed: 34, everyMinutes: 245, batchH: 9 },
+      how: 'seldom heard',
+      seed: 34,
+      everyMinutes: 245,
+      batchH: 9,
       faults: [stuckSince('brood', 0.2, 4), stuckSince('scale', 0.4, 5)],
     },
     {
-      ...{ how: 'stuck, then out of their senses', seed: 32, batchH: 9 },
+      how: 'stuck, then out of their senses',
+      seed: 32,
+      batchH: 9,
       faults: [
         stuckSince('brood', 1, 3),
         now({ place: 'brood', kind: 'power-on-85', fromDay: 3.5 }, 3.8),
@@ -145,11 +155,16 @@ describe('the sensors of a nuc in a replay', () => {
       ],
     },
     {
-      ...{ how: 'stuck and taken away', seed: 32, batchH: 9, broodGoneMs: splitMs + 2.3 * dayMs },
+      how: 'stuck and taken away',
+      seed: 32,
+      batchH: 9,
+      broodGoneMs: splitMs + 2.3 * dayMs,
       faults: [stuckSince('brood', 1, 3)],
     },
     {
-      ...{ how: 'of an empty battery', seed: 33, batchH: 5 },
+      how: 'of an empty battery',
+      seed: 33,
+      batchH: 5,
       faults: [
         { place: 'battery', kind: 'battery-low', fromDay: 1 } as const,
         now({ place: 'scale', kind: 'silent', fromDay: 0.2 }, 1.1),

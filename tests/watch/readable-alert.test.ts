@@ -25,7 +25,8 @@ const read = (at: object) => currentAlerts([row(at)], nobody)[0]?.at;
 it('takes the unobserved time of an alert over from version 0.1, where it had another name', () => {
   expect(read({ ...holding, awayMs: 600 })).toEqual({ ...holding, unobservedMs: 600 });
   expect(read({ phase: 'no-data', noDataSinceMs: 2_000, paused: { ...holding, awayMs: 600 } })).toEqual({
-    ...{ phase: 'no-data', noDataSinceMs: 2_000 },
+    phase: 'no-data',
+    noDataSinceMs: 2_000,
     paused: { ...holding, unobservedMs: 600 },
   });
 });

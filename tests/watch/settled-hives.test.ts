@@ -42,14 +42,20 @@ beforeAll(() => {
       const hours = (atMs - splitMs) / hourMs;
       const value = Math.round(1000 * (32 + commonKg(hours) + own(hours))) / 1000;
       return {
-        ...{ sensor: `scale-${id}`, quantity: 'weight', probe: '', unit: 'kg', value },
-        ...{ observedAtMs: atMs, receivedAtMs: atMs },
+        sensor: `scale-${id}`,
+        quantity: 'weight',
+        probe: '',
+        unit: 'kg',
+        value,
+        observedAtMs: atMs,
+        receivedAtMs: atMs,
       };
     }),
   );
   store.ingest.commit({
     readings: readings.filter(({ observedAtMs }) => observedAtMs <= endMs),
-    ...{ quarantined: [], lastKnown: [] },
+    quarantined: [],
+    lastKnown: [],
   });
   for (const { id } of hives) {
     const box = { kind: 'wood' };
@@ -57,11 +63,18 @@ beforeAll(() => {
     const channel = store.channels.list().find(({ sensor }) => sensor === `scale-${id}`);
     store.places.assign({
       channelId: channel!.id,
-      ...{ owner: { hiveId: id }, position: 'scale', fromMs: splitMs - 9 * dayMs, toMs: null },
+      owner: { hiveId: id },
+      position: 'scale',
+      fromMs: splitMs - 9 * dayMs,
+      toMs: null,
     });
   }
   store.hiveVisits.add({
-    ...{ id: 'feed', hiveId: 'hive-fed', kind: 'fed', happenedAtMs: splitMs, writtenAtMs: splitMs },
+    id: 'feed',
+    hiveId: 'hive-fed',
+    kind: 'fed',
+    happenedAtMs: splitMs,
+    writtenAtMs: splitMs,
   });
 }, 60_000);
 afterAll(() => {
@@ -86,7 +99,11 @@ it('is the middle change of the hives that were left alone, whatever was done to
 it('says nothing where fewer than three hives are settled', () => {
   const site = nucContext(store, store.places.hive('nuc-1')!).site;
   store.hiveVisits.add({
-    ...{ id: 'moved', hiveId: 'hive-a', kind: 'moved', happenedAtMs: splitMs, writtenAtMs: splitMs },
+    id: 'moved',
+    hiveId: 'hive-a',
+    kind: 'moved',
+    happenedAtMs: splitMs,
+    writtenAtMs: splitMs,
   });
   const after = settledByHour(store)(site, splitMs, endMs)?.atMs.filter((at) => at > splitMs + hourMs);
   store.hiveVisits.withdraw('moved', splitMs);
@@ -97,7 +114,10 @@ it('reaches the drift, which is the same live and looking back', () => {
   const nuc = store.places.hive('nuc-1')!;
   const nowMs = splitMs + 2.5 * dayMs;
   const past = pastNuc(store, nucContext(store, nuc), {
-    ...{ fromMs: splitMs, toMs: endMs, choices, forecastAt: () => undefined },
+    fromMs: splitMs,
+    toMs: endMs,
+    choices,
+    forecastAt: () => undefined,
   });
   const live = new NucStateCache(store, 'nuc-1');
   const [then, now] = [past(nowMs), live.analysis(nowMs, choices, undefined)].map(

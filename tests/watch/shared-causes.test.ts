@@ -28,7 +28,10 @@ const open = ({ farm }: ClockedFarm): string[] =>
 
 const wave = (atMs: number): number => Math.sin(atMs / hourMs) / 5;
 const brood = (sensor: string, probe: string, atMs: number): Reading => ({
-  ...{ sensor, quantity: 'temperature', probe, atMs },
+  sensor,
+  quantity: 'temperature',
+  probe,
+  atMs,
   value: 34.5 + wave(atMs) + probe.length / 100,
 });
 

@@ -69,13 +69,11 @@ it('is told nothing of, where its past was to be looked at when it was taken dow
   const [first = '', second = ''] = foundNucs(farm, 2);
   for (const nucId of [first, second])
     store.introductions.open({
-      ...{
-        id: `of-${nucId}`,
-        nucId,
-        startingPoint: 'planned-split',
-        method: 'candy-cage',
-        openedAtMs: nowMs,
-      },
+      id: `of-${nucId}`,
+      nucId,
+      startingPoint: 'planned-split',
+      method: 'candy-cage',
+      openedAtMs: nowMs,
       setup: { plannedSplit: new Date(nowMs - 60 * minuteMs).toISOString() },
     });
   watch.setupChanged(nowMs);

@@ -38,8 +38,11 @@ const isGone = async (): Promise<boolean> => {
   );
 };
 const moved = {
-  ...{ id: 'carried-1', hiveId: 'nuc-1', kind: 'moved' as const },
-  ...{ happenedAtMs: goneMs, writtenAtMs: goneMs + hourMs },
+  id: 'carried-1',
+  hiveId: 'nuc-1',
+  kind: 'moved' as const,
+  happenedAtMs: goneMs,
+  writtenAtMs: goneMs + hourMs,
 };
 
 it('says that a box is gone where nobody says otherwise', async () => {

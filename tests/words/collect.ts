@@ -132,7 +132,10 @@ const isHelp = (text: string): boolean => /\n {2}\S/.test(text);
 
 function findingsIn(text: string, file: string, line: number, mayCount = false): Sentence[] {
   return sentencesIn(text.replace(/\s+/g, ' ').trim()).map((one) => ({
-    ...{ file: relative(root, file), line, words: countWords(one), text: one },
+    file: relative(root, file),
+    line,
+    words: countWords(one),
+    text: one,
     faults: faultsOf(one, mayCount),
   }));
 }

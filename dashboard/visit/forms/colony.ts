@@ -17,7 +17,9 @@ export const colony = {
     cautions: ['stings', 'fire', 'lifting', 'disease'],
     fields: [
       {
-        ...{ key: 'oldQueen', type: 'choice', label: 'The old queen was' },
+        key: 'oldQueen',
+        type: 'choice',
+        label: 'The old queen was',
         options: {
           'seen-in-parent': 'seen in the parent',
           'seen-in-split-and-moved': 'seen in the split, moved back',
@@ -38,8 +40,14 @@ export const colony = {
     cautions: ['lifting', 'electrics'],
     fields: [
       {
-        ...{ key: 'metres', type: 'amount', most: 1_000_000, first: 10, step: 5, unit: 'm' },
-        ...{ label: 'How far', needed: 'Say how far.' },
+        key: 'metres',
+        type: 'amount',
+        most: 1_000_000,
+        first: 10,
+        step: 5,
+        unit: 'm',
+        label: 'How far',
+        needed: 'Say how far.',
       },
     ],
   },
@@ -49,7 +57,9 @@ export const colony = {
     cautions: ['stings', 'lifting', 'honey'],
     fields: [
       {
-        ...{ key: 'feed', type: 'choice', label: 'With' },
+        key: 'feed',
+        type: 'choice',
+        label: 'With',
         options: {
           syrup: 'syrup',
           fondant: 'fondant',
@@ -59,7 +69,12 @@ export const colony = {
         needed: 'Say what it was fed with.',
       },
       {
-        ...{ key: 'kilograms', type: 'amount', most: 20, first: 1, step: 0.25, unit: 'kg' },
+        key: 'kilograms',
+        type: 'amount',
+        most: 20,
+        first: 1,
+        step: 0.25,
+        unit: 'kg',
         label: 'How much',
       },
     ],
@@ -70,7 +85,10 @@ export const colony = {
     cautions: ['stings', 'lifting', 'disease'],
     fields: [
       {
-        ...{ key: 'brood', type: 'choice', label: 'Youngest brood on it', drawing: 'brood' },
+        key: 'brood',
+        type: 'choice',
+        label: 'Youngest brood on it',
+        drawing: 'brood',
         options: {
           'eggs-or-young-larvae': 'eggs or young larvae',
           'old-larvae': 'old larvae',
@@ -79,7 +97,9 @@ export const colony = {
         needed: 'Say how young the brood on it is.',
       },
       {
-        ...{ key: 'asTestFrame', type: 'seen', label: 'As a test frame' },
+        key: 'asTestFrame',
+        type: 'seen',
+        label: 'As a test frame',
         hint: 'eggs and young larvae, taken out whole after a day or two',
       },
     ],
@@ -103,7 +123,9 @@ export const colony = {
     first: 'signs',
     fields: [
       {
-        ...{ key: 'found', type: 'choice', label: 'What is logged' },
+        key: 'found',
+        type: 'choice',
+        label: 'What is logged',
         options: { signs: 'signs seen', 'ruled-out': 'ruled out by inspector or laboratory' },
         needed: 'Say whether you saw signs, or they were ruled out.',
       },
@@ -115,7 +137,10 @@ export const colony = {
     cautions: [],
     fields: [
       {
-        ...{ key: 'outcome', type: 'choice', label: 'Outcome', needed: 'Say how it ended.' },
+        key: 'outcome',
+        type: 'choice',
+        label: 'Outcome',
+        needed: 'Say how it ended.',
         options: outcomeWords,
       },
     ],
@@ -126,7 +151,11 @@ export const colony = {
     cautions: [],
     fields: [
       {
-        ...{ key: 'larvae', type: 'count', most: 400, first: 20, label: 'Larvae grafted' },
+        key: 'larvae',
+        type: 'count',
+        most: 400,
+        first: 20,
+        label: 'Larvae grafted',
         needed: 'Count the larvae.',
       },
     ],
@@ -137,7 +166,10 @@ export const colony = {
     cautions: ['advice'],
     fields: [
       {
-        ...{ key: 'gate', type: 'choice', label: 'About', needed: 'Say which answer you went against.' },
+        key: 'gate',
+        type: 'choice',
+        label: 'About',
+        needed: 'Say which answer you went against.',
         options: {
           'cut-cells': 'cutting cells',
           'hang-cage': 'hanging the cage',

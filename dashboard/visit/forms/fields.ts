@@ -58,14 +58,21 @@ export interface Form {
 export const search: readonly FormField[] = [
   { key: 'everyFrameChecked', type: 'yes', label: 'Every frame checked?', hint: 'both sides', unsent: false },
   {
-    ...{ key: 'framesSkipped', type: 'count', most: 12, label: 'Frames left out' },
+    key: 'framesSkipped',
+    type: 'count',
+    most: 12,
+    label: 'Frames left out',
     onlyIf: { key: 'everyFrameChecked', is: false },
   },
   { key: 'beesShakenOff', type: 'yes', label: 'Bees shaken off?', unsent: false },
 ];
 
 const cell = (kind: string, label: string, hint?: string): FormField => ({
-  ...{ key: `cells.${kind}`, type: 'count', most: 200, label, each: true },
+  key: `cells.${kind}`,
+  type: 'count',
+  most: 200,
+  label,
+  each: true,
   ...(hint === undefined ? {} : { hint }),
 });
 export const cells: readonly FormField[] = [
@@ -77,28 +84,43 @@ export const cells: readonly FormField[] = [
 export const cellKeys: readonly string[] = cells.map(({ key }) => key);
 
 export const seen = (key: string, label: string): FormField => ({
-  ...{ key, type: 'seen', label, each: true, more: true },
+  key,
+  type: 'seen',
+  label,
+  each: true,
+  more: true,
 });
 /** Of brood that is no mated queen's. Where the eggs stand is asked once some were seen. */
 export const signs = (eggsSeen: NonNullable<FormField['onlyIf']>): readonly FormField[] => [
   seen('severalEggsACell', 'Several eggs in a cell'),
   {
-    ...{ key: 'eggsStand', type: 'choice', label: 'The eggs stand' },
+    key: 'eggsStand',
+    type: 'choice',
+    label: 'The eggs stand',
     options: { bottom: 'on the bottom', walls: 'on the walls' },
-    ...{ onlyIf: eggsSeen, each: true, more: true },
+    onlyIf: eggsSeen,
+    each: true,
+    more: true,
   },
   seen('droneBroodInWorkerCells', 'Drone brood in worker cells'),
 ];
 /** Asked only where she is under a mesh. */
 export const eggsOutsideMesh: FormField = {
-  ...{ key: 'eggsOutsideMesh', type: 'yes', label: 'Eggs outside the mesh?' },
-  ...{ onlyIf: { key: 'youngestBrood', is: 'eggs' }, each: true, more: true },
+  key: 'eggsOutsideMesh',
+  type: 'yes',
+  label: 'Eggs outside the mesh?',
+  onlyIf: { key: 'youngestBrood', is: 'eggs' },
+  each: true,
+  more: true,
 };
 export const virgin = seen('virginSeen', 'A virgin');
 
 const cellsAlreadyThere: FormField = {
-  ...{ key: 'cellsAlreadyThere', type: 'choice', label: 'Queen cells already there' },
-  ...{ unsent: 'not-looked', drawing: 'cells' },
+  key: 'cellsAlreadyThere',
+  type: 'choice',
+  label: 'Queen cells already there',
+  unsent: 'not-looked',
+  drawing: 'cells',
   options: {
     none: 'none',
     'present-and-removed': 'there, and taken out',
@@ -109,7 +131,11 @@ const cellsAlreadyThere: FormField = {
 export const cellsBefore: readonly FormField[] = [
   cellsAlreadyThere,
   {
-    ...{ key: 'cellsTakenOut', type: 'count', most: 200, label: 'Cells taken out', each: true },
+    key: 'cellsTakenOut',
+    type: 'count',
+    most: 200,
+    label: 'Cells taken out',
+    each: true,
     onlyIf: { key: 'cellsAlreadyThere', is: 'present-and-removed' },
   },
 ];
@@ -140,9 +166,16 @@ export const moods: Readonly<Record<string, string>> = {
   hostile: 'hostile',
 };
 export const temperament: FormField = {
-  ...{ key: 'temperament', type: 'choice', label: 'Mood of the bees', options: moods, more: true },
+  key: 'temperament',
+  type: 'choice',
+  label: 'Mood of the bees',
+  options: moods,
+  more: true,
 };
 export const queen: FormField = {
-  ...{ key: 'queenId', type: 'queen', label: 'Queen', each: true },
+  key: 'queenId',
+  type: 'queen',
+  label: 'Queen',
+  each: true,
   needed: 'Say which queen it is: a name or number that you give her.',
 };

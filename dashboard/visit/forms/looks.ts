@@ -60,13 +60,18 @@ export const looks = {
     cautions: ['stings'],
     fields: [
       {
-        ...{ key: 'cageEmpty', type: 'yes', label: 'Cage empty?' },
+        key: 'cageEmpty',
+        type: 'yes',
+        label: 'Cage empty?',
         needed: 'Say whether the cage is empty.',
       },
       { key: 'queenSeen', type: 'yes', label: 'Queen seen?', needed: 'Say whether you saw the queen.' },
       { key: 'eggsSeen', type: 'yes', label: 'Eggs seen?', unsent: false },
       {
-        ...{ key: 'behaviour', type: 'choice', label: 'The bees are', options: moods },
+        key: 'behaviour',
+        type: 'choice',
+        label: 'The bees are',
+        options: moods,
         needed: 'Say how the bees are.',
       },
       seen('sealedWorkerBroodSeen', 'Sealed worker brood of hers'),
@@ -84,11 +89,16 @@ export const looks = {
     cautions: ['stings'],
     fields: [
       {
-        ...{ key: 'behaviour', type: 'choice', label: 'Bees on the cage are', options: atCage },
+        key: 'behaviour',
+        type: 'choice',
+        label: 'Bees on the cage are',
+        options: atCage,
         needed: 'Say how the bees are on the cage.',
       },
       {
-        ...{ key: 'queenAlive', type: 'yes', label: 'Queen alive?' },
+        key: 'queenAlive',
+        type: 'yes',
+        label: 'Queen alive?',
         needed: 'Say whether the queen is alive.',
       },
     ],

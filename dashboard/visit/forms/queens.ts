@@ -14,18 +14,25 @@ export const queens = {
     fields: [
       queen,
       {
-        ...{ key: 'condition', type: 'choice', label: 'She is' },
+        key: 'condition',
+        type: 'choice',
+        label: 'She is',
         options: { alive: 'alive', weak: 'weak', dead: 'dead' },
         needed: 'Say whether she came alive.',
       },
       { key: 'attendantsAlive', type: 'count', most: 40, first: 8, label: 'Attendants alive', more: true },
       {
-        ...{ key: 'origin', type: 'choice', label: 'She comes from' },
+        key: 'origin',
+        type: 'choice',
+        label: 'She comes from',
         options: { own: 'my own stock', 'same-country': 'this country', abroad: 'abroad' },
         more: true,
       },
       {
-        ...{ key: 'daysInPost', type: 'count', most: 30, first: 3 },
+        key: 'daysInPost',
+        type: 'count',
+        most: 30,
+        first: 3,
         label: 'Days in her cage before she came',
         more: true,
       },
@@ -42,12 +49,16 @@ export const queens = {
     fields: [
       queen,
       {
-        ...{ key: 'candyEnd', type: 'choice', label: 'Candy end' },
+        key: 'candyEnd',
+        type: 'choice',
+        label: 'Candy end',
         options: { closed: 'closed, tape on', open: 'open' },
         needed: 'Say whether the candy end is closed.',
       },
       {
-        ...{ key: 'attendants', type: 'choice', label: 'Her attendants' },
+        key: 'attendants',
+        type: 'choice',
+        label: 'Her attendants',
         options: { in: 'left in', 'taken-out': 'taken out' },
         more: true,
       },
@@ -63,7 +74,9 @@ export const queens = {
     cautions: ['stings'],
     fields: [
       {
-        ...{ key: 'plug', type: 'choice', label: 'The plug was' },
+        key: 'plug',
+        type: 'choice',
+        label: 'The plug was',
         options: { whole: 'left whole', 'pushed-back': 'pushed back' },
         needed: 'Say whether the plug was left whole.',
       },
@@ -79,7 +92,9 @@ export const queens = {
     cautions: ['stings'],
     fields: [
       {
-        ...{ key: 'queen', type: 'choice', label: 'The queen' },
+        key: 'queen',
+        type: 'choice',
+        label: 'The queen',
         options: { 'left-in-nuc': 'walks on the comb', 'in-the-cage': 'went out with the cage' },
       },
     ],
@@ -93,7 +108,9 @@ export const queens = {
     cautions: ['stings'],
     fields: [
       {
-        ...{ key: 'which', type: 'choice', label: 'It was' },
+        key: 'which',
+        type: 'choice',
+        label: 'It was',
         options: {
           virgin: 'a virgin',
           'old-queen': 'the old queen',
@@ -110,7 +127,9 @@ export const queens = {
     cautions: [],
     fields: [
       {
-        ...{ key: 'to', type: 'choice', label: 'Where she went' },
+        key: 'to',
+        type: 'choice',
+        label: 'Where she went',
         options: { 'into-the-nuc': 'into the nuc', outside: 'she flew off', 'not-known': 'nobody saw' },
         needed: 'Say where she went, or that nobody saw.',
       },

@@ -202,8 +202,12 @@ function* misunderstood({ quarantine }: Store): Generator<Line> {
 function* foreseen({ forecasts }: Store): Generator<Line> {
   for (const { kind: of, siteId, source, saidAtMs, knownAtMs, hours } of forecasts.list())
     yield present({
-      ...{ kind: 'forecast' as const, of, siteId: siteId ?? undefined, source },
-      ...{ saidAt: iso(saidAtMs), knownAt: iso(knownAtMs) },
+      kind: 'forecast' as const,
+      of,
+      siteId: siteId ?? undefined,
+      source,
+      saidAt: iso(saidAtMs),
+      knownAt: iso(knownAtMs),
       hours: hours.map(({ atMs, temperatureC }): [string, number] => [iso(atMs), temperatureC]),
     });
 }

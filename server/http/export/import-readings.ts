@@ -20,7 +20,11 @@ export function readings(store: Store, nowMs: () => number): Pick<Handlers, 'rea
       if (size !== 'hour' || last?.length !== buckets.length) return 'left-out';
       const { id } = channelOf(store, channel);
       const hours = buckets.map(([start, mean, min, max, count], i) => ({
-        ...{ atMs: msOf(start), mean, min, max, count },
+        atMs: msOf(start),
+        mean,
+        min,
+        max,
+        count,
         last: last[i] ?? mean,
       }));
       const added = store.readings.addPastHours(id, hours);
@@ -72,7 +76,11 @@ export function besides(store: Store): Pick<Handlers, 'quarantined' | 'forecast'
       const there = forecasts.at(of, siteId, knownAtMs)?.knownAtMs === knownAtMs;
       return unlessThere(there, () =>
         forecasts.keep({
-          ...{ kind: of, siteId, source, saidAtMs: msOf(saidAt), knownAtMs },
+          kind: of,
+          siteId,
+          source,
+          saidAtMs: msOf(saidAt),
+          knownAtMs,
           hours: hours.map(([at, temperatureC]) => ({ atMs: msOf(at), temperatureC })),
         }),
       );

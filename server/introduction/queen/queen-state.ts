@@ -148,7 +148,12 @@ export const cameToHand = (
   { queenId, atMs, origin, daysInPost }: Arrival,
 ): QueenState => ({
   ...another(queen, queenId),
-  ...{ queenId, where: 'arrived', arrivedAtMs: atMs, origin, daysInPost, lastSeenAtMs: atMs },
+  queenId,
+  where: 'arrived',
+  arrivedAtMs: atMs,
+  origin,
+  daysInPost,
+  lastSeenAtMs: atMs,
 });
 
 /** Of two that hang one is left; and one that came meanwhile is at hand. */

@@ -51,13 +51,12 @@ export const metHer = (atMs: number, { layingQueenSeen }: Inspection, releasedAt
   layingQueenSeen === true && atMs >= candyHoldsMs(releasedAtMs);
 
 const asLook = ({ youngestBrood, severalEggsACell, eggsStand, layingQueenSeen }: Inspection): Look => ({
-  ...{
-    cageEmpty: true,
-    queenSeen: layingQueenSeen === true,
-    eggsSeen: youngestBrood === 'eggs',
-    sealedWorkerBroodSeen: false,
-  },
-  ...{ severalEggsACell, eggsStand },
+  cageEmpty: true,
+  queenSeen: layingQueenSeen === true,
+  eggsSeen: youngestBrood === 'eggs',
+  sealedWorkerBroodSeen: false,
+  severalEggsACell,
+  eggsStand,
 });
 
 function looked(before: QueenState, atMs: number, seen: Look, method: IntroductionMethod): QueenState {

@@ -82,8 +82,13 @@ export function chillOutlook(input: OutlookInput, night = nightOutlook(input)): 
 
 /** Nothing is foreseen of a probe that is silent, or may lie elsewhere. */
 export const silentOutlook = (why: Sentence, { fromMs, toMs }: NightSpan): ChillOutlook => ({
-  ...{ limitC: sealedBroodColdC.value, nightBeginsMs: fromMs, nightEndsMs: toMs },
-  ...{ chanceBelow: null, chanceOfUsual: null, basis: 'none', forecast: 'none' },
+  limitC: sealedBroodColdC.value,
+  nightBeginsMs: fromMs,
+  nightEndsMs: toMs,
+  chanceBelow: null,
+  chanceOfUsual: null,
+  basis: 'none',
+  forecast: 'none',
   minutesToLimit: { ok: false, why },
   tonightMinC: { ok: false, why },
 });

@@ -17,7 +17,9 @@ export function mostBees(input: AnalysisInput, lost: Estimate): ((day: number) =
   if (framesOfBees === undefined || framesOfBrood === undefined) return undefined;
   const { days } = projectNuc(
     {
-      ...{ framesOfBees, framesOfSealedBrood: framesOfBrood.sealed, framesOfOpenBrood: framesOfBrood.open },
+      framesOfBees,
+      framesOfSealedBrood: framesOfBrood.sealed,
+      framesOfOpenBrood: framesOfBrood.open,
       ...(lost.ok && { foragersGone: { bees: lost.value, low: lost.low, high: lost.high } }),
     },
     emergingDays,

@@ -137,7 +137,12 @@ function ifBees(step: WeightStep, { weight, steps, flight, brood }: DepartureInp
     return [];
   return [
     {
-      ...{ fromMs: atMs, toMs: untilMs, lossG, lossSdG: sizeSdG, temperatureFollowed: true, likeAHand: true },
+      fromMs: atMs,
+      toMs: untilMs,
+      lossG,
+      lossSdG: sizeSdG,
+      temperatureFollowed: true,
+      likeAHand: true,
       homeByMs: duskAfter(flight, untilMs),
       why: say`${grams(lossG)} less within ${minutes((untilMs - atMs) / minuteMs)} by daylight, and the brood cooled after it`,
     },

@@ -90,7 +90,9 @@ export class Latest {
     return {
       readings: known.readings + past.readings,
       firstMs: Math.min(known.firstMs, past.firstMs),
-      ...{ atMs: newest.atMs, micro: newest.micro, flag: newest.flag },
+      atMs: newest.atMs,
+      micro: newest.micro,
+      flag: newest.flag,
     };
   }
 

@@ -83,8 +83,11 @@ export function pastHours(context: Context, layers: ReadingLayers, rollups: Roll
       const known = layers.latest.of(channelId);
       if (known && known.firstMs <= firstAtMs) return false;
       const past = {
-        ...{ readings, firstMs: firstAtMs, atMs: last.atMs },
-        ...{ micro: toMicro(last.value), flag: suspectCode(last.suspect) },
+        readings,
+        firstMs: firstAtMs,
+        atMs: last.atMs,
+        micro: toMicro(last.value),
+        flag: suspectCode(last.suspect),
       };
       context.write(() => {
         const sealed = layers.latest.withPast(layers.latest.sealedOf(channelId), past);
@@ -104,7 +107,11 @@ function bucketOf({ atMs, count, min, max, mean, last }: PastHour, day: number):
   if (!possible || Math.abs(min) > largest || Math.abs(max) > largest || count > mostInAnHour)
     throw new StoreConflict(`An hour of ${new Date(day * dayMs).toISOString().slice(0, 10)} can't be.`);
   return {
-    ...{ hour, count, min: toMicro(min), max: toMicro(max), last: toMicro(last) },
+    hour,
+    count,
+    min: toMicro(min),
+    max: toMicro(max),
+    last: toMicro(last),
     sum: Math.round(mean * count * 1e6),
   };
 }

@@ -79,7 +79,10 @@ export function nucSummary(
         }
       : null,
     alerts: mostUrgentFirst(alerts.filter(({ open }) => open)).map(({ id, ruleId, urgency, headline }) => ({
-      ...{ id, ruleId, urgency, headline },
+      id,
+      ruleId,
+      urgency,
+      headline,
     })),
     ...(state?.signs.diseaseAtMs != null && { diseaseSigns: true }),
     rail: railOf(

@@ -12,7 +12,11 @@ export function tonightToWire(
   const { value, low, high } = tonightMinC;
   const saidAtMs = forecast?.saidAtMs;
   return {
-    ...{ lowestC: value, lowC: low, highC: high, limitC, chanceBelow },
+    lowestC: value,
+    lowC: low,
+    highC: high,
+    limitC,
+    chanceBelow,
     forecast:
       wentBy === 'told' && forecast && saidAtMs !== undefined
         ? { source: forecast.source, minC: forecast.minC, saidAt: iso(saidAtMs) }

@@ -180,7 +180,10 @@ const nucs: Pick<
   logHiveVisit: (farm, { params, body }) => {
     const made = {
       ...body,
-      ...{ id: body.id ?? `v${String(nextId())}`, hiveId: params.id, writtenAt: iso(farm), withdrawn: false },
+      id: body.id ?? `v${String(nextId())}`,
+      hiveId: params.id,
+      writtenAt: iso(farm),
+      withdrawn: false,
       happenedAt: body.happenedAt ?? iso(farm),
     };
     farm.hiveVisits.unshift(made);

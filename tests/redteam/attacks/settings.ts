@@ -157,7 +157,8 @@ const movedSecret: Attack = {
         return await withServer(data, async (server) => {
           await server.send('PUT', path, { ...hook, address: 'http://127.0.0.1:1/in', secret: 'HUSH' });
           const saved = await server.send<{ secretDropped?: boolean }>('PUT', path, {
-            ...{ ...hook, secret: 'set' },
+            ...hook,
+            secret: 'set',
             address: `http://127.0.0.1:${String(port)}/`,
           });
           await server.send('POST', `${path}/try`, undefined);

@@ -31,7 +31,11 @@ store.readings.seal();
 const announcements = [{ kind: 'announced', key: 'hub/sensor/n1/config', value: '{}' }] as const;
 store.ingest.commit({ readings: [], quarantined: [], lastKnown: [], announcements });
 store.forecasts.keep({
-  ...{ kind: 'topic', siteId: null, source: 'welcomb/$forecast', saidAtMs: may1, knownAtMs: may1 },
+  kind: 'topic',
+  siteId: null,
+  source: 'welcomb/$forecast',
+  saidAtMs: may1,
+  knownAtMs: may1,
   hours: [{ atMs: may1 + 60 * minute, temperatureC: 8.5 }],
 });
 
@@ -93,8 +97,12 @@ introductions.append([
   },
 ]);
 store.hiveVisits.add({
-  ...{ id: 'visit-1', hiveId: 'stock-1', kind: 'fed', by: 'Keeper' },
-  ...{ happenedAtMs: may1, writtenAtMs: may1 + minute },
+  id: 'visit-1',
+  hiveId: 'stock-1',
+  kind: 'fed',
+  by: 'Keeper',
+  happenedAtMs: may1,
+  writtenAtMs: may1 + minute,
 });
 for (const [channelId, position] of [
   [1, 'brood'],

@@ -22,7 +22,11 @@ export function replayed(
   const answer = replayNuc({ store, book: farm.watch.book }, asked, rules);
   if (!answer) throw new Error(`${nucId} is not in the store`);
   const told = answer.items.map(({ ruleId, subject, raisedAt, clearedAt, text }) => ({
-    ...{ ruleId, about: subject.name, raisedAt, clearedAt, urgency: text },
+    ruleId,
+    about: subject.name,
+    raisedAt,
+    clearedAt,
+    urgency: text,
   }));
   return { told, instants: answer.ticks, onlyReally: answer.onlyReally };
 }
@@ -65,7 +69,12 @@ export const scenarioOptions = (
   scenario: ScenarioName,
   seed: number,
 ): ScenarioOptions & { splitMs: number } => ({
-  ...{ place, splitMs, everyMinutes, seed, scenario, days },
+  place,
+  splitMs,
+  everyMinutes,
+  seed,
+  scenario,
+  days,
   parameters: Object.fromEntries(
     Object.entries(parameters).filter(([name]) => !Object.hasOwn(scenarios[scenario].ranges, name)),
   ),
