@@ -96,8 +96,10 @@ export function valueAt(series: Series, atMs: number, reachMs = hourMs): number 
   return atMs - before <= reachMs ? (series.value[low - 1] as number) : NaN;
 }
 
-/** Method: a gap of so many lags, or hours, and a lag has forgotten where it was. */
-const [forgottenHours, forgottenLags] = [6, 6];
+/** Method: after a gap of so many hours … */
+const forgottenHours = 6;
+/** Method: … or of so many lags, a lag has forgotten where it was. */
+const forgottenLags = 6;
 
 /** Follows a series with a first-order lag of `lagMs`; starts at its first value, restarts after a gap of six lags or hours. */
 export function lagged(series: Series, lagMs: number): Series {

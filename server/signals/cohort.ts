@@ -38,8 +38,10 @@ export interface Cohort {
   readonly why: string;
 }
 
-/** Method: fewer than this on a day make no band; a quarter of its width beside it is its edge. */
-const [leastMembers, edgeOfBand] = [5, 4];
+/** Method: fewer than this on a day make no band. */
+const leastMembers = 5;
+/** Method: its edge is this part of its width beside it. */
+const edgeOfBand = 0.25;
 /** Outside for this many days in a row is told; a day may happen to anyone. */
 const leastDays = 2;
 /** Nearer to the middle of the batch than this is nobody: two probes differ by as much. */
@@ -96,7 +98,7 @@ function outsideRun(
     const { day, value } = days[i] as { day: number; value: number };
     const band = bandOn.get(day);
     if (!band) break;
-    const slack = (band.high - band.low) / edgeOfBand;
+    const slack = (band.high - band.low) * edgeOfBand;
     const side = value < band.low - slack ? 'under' : value > band.high + slack ? 'over' : null;
     if (side === null || (since && since.side !== side)) break;
     since = { id, sinceDay: day, side, ...newest };

@@ -16,12 +16,8 @@ import type { Series } from './types.ts';
 export const marginMs = 4 * hourMs;
 
 /** Method: readings on a side, and robust standard deviations from their median. */
-const [weightWindow, temperatureWindow] = [
-  { halfWindow: 7, cut: 4 },
-  { halfWindow: 3, cut: 6 },
-] as const;
-const weightSpikes = { ...weightWindow, floor: weightSpikeG.value };
-const temperatureSpikes = { ...temperatureWindow, floor: temperatureSpikeK.value };
+const weightSpikes = { halfWindow: 7, cut: 4, floor: weightSpikeG.value };
+const temperatureSpikes = { halfWindow: 3, cut: 6, floor: temperatureSpikeK.value };
 const nestRangeC = [lowEnd(nestTemperatureRangeC), highEnd(nestTemperatureRangeC)] as const;
 
 /** A temperature without impossible values, what a probe sends that has measured nothing (85 °C) among them, and spikes. */

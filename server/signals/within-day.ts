@@ -10,8 +10,12 @@ import { between, hourMs } from './series.ts';
 import type { SunDay } from './sun.ts';
 import type { NightWeight, WithinDay } from './types.ts';
 
-/** Method: hours from noon where the sun does not set; hours for which a night’s slope holds; errors of its line that a departure exceeds. */
-const [halfDayHours, slopeHours, lineErrors] = [8, 3, 3];
+/** Method: hours from noon where the sun does not set. */
+const halfDayHours = 8;
+/** Method: hours for which a night’s slope holds. */
+const slopeHours = 3;
+/** Method: errors of its line that a departure exceeds. */
+const lineErrors = 3;
 
 /** Running median over three bins, half an hour. */
 function smooth(values: Float64Array): Float64Array {

@@ -144,8 +144,10 @@ export const isProbeInDoubt = (
 ): boolean =>
   (place.state === 'unclear' || place.state === 'slipped') && !isColdSinceBeesLeft(place, departures);
 
-/** Method: readings without which a witness says nothing, and hours before the fall that are compared. */
-const [leastWitnesses, witnessHours] = [3, 3];
+/** Method: readings without which a witness says nothing. */
+const leastWitnesses = 3;
+/** Method: hours before the fall that are compared. */
+const witnessHours = 3;
 
 /** What the probe at the cage did since: it stayed warm, it fell too, or it can't tell. */
 function cageWitness(

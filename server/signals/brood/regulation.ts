@@ -94,8 +94,10 @@ function steadyRun(days: readonly BroodDay[]): string | null {
 /** Days without regulation that make a failing, and regulated days before them that it needs. */
 const failingDays = failedDays.value;
 const regulatedDays = heldDays.value;
-/** Method: days before it that are looked at, and the share of a day that must be read. */
-const [baselineDays, leastCoverage] = [7, 0.4];
+/** Method: days before it that are looked at. */
+const baselineDays = 7;
+/** Method: share of a day that must be read. */
+const leastCoverage = 0.4;
 
 interface Usual {
   readonly medianC: number;

@@ -18,19 +18,31 @@ export interface SlowShift {
   readonly why: Sentence;
 }
 
-/** Method: share of a day that must be read; days that show what is usual; days after them without which there is nothing to compare. */
-const [leastCoverage, referenceDays, leastDaysAfter] = [0.4, 7, 3];
+/** Method: share of a day that must be read. */
+const leastCoverage = 0.4;
+/** Method: days that show what is usual. */
+const referenceDays = 7;
+/** Method: days after them without which there is nothing to compare. */
+const leastDaysAfter = 3;
+/** Method: half of the shift that matters is the slack. */
+const slackC = nestShiftK.value / 2;
 /**
- * Method: half of the shift that matters is the slack, six times that the decision limit, so that it takes six days
- * of it, or two of 2 °C. Limits by a nest's own spread, as the handbook has them, would call every healthy hive of the
- * open series shifted within three weeks: days of a nest go together, and all drift by 0.3 to 0.5 °C.
+ * Method: six times the slack is the decision limit, so that it takes six days of the shift that matters, or two of
+ * 2 °C. Limits by a nest's own spread, as the handbook has them, would call every healthy hive of the open series
+ * shifted within three weeks: days of a nest go together, and all drift by 0.3 to 0.5 °C.
  */
-const [slackC, limitC] = [nestShiftK.value / 2, (6 * nestShiftK.value) / 2];
+const limitC = 6 * slackC;
 const leastSdC = nestDaysSdK.value;
 /** A probe that read less in its first days did not lie in a nest that was kept warm. */
 const leastUsualC = lowEnd(broodNestC) - probeAtEdgeK.value;
-/** Method: weight of the newest day in the smoothed level; days of the trend, and the chance under which it is told, a week. */
-const [newest, trendDays, unlikely, weekDays] = [0.3, 14, 0.05, 7];
+/** Method: weight of the newest day in the smoothed level. */
+const newest = 0.3;
+/** Method: days of the trend. */
+const trendDays = 14;
+/** Method: the chance under which a trend is told. */
+const unlikely = 0.05;
+/** A trend is told as K a week. */
+const weekDays = 7;
 
 /** `fromDate`: the first whole day since the probe lies where it lies, and brood is there. Days in order. */
 export function slowShift(days: readonly BroodDay[], fromDate: string): SlowShift {

@@ -13,8 +13,10 @@ import type { BroodRegime, KnownEvent, Series, ThermalDose } from '../types.ts';
 
 /** Doses count over this long back. */
 const doseSpanMs = 24 * hourMs;
-/** Method: a reading stands for the time up to the next, at most this long; that of a sensor that reads less often for its interval, to an hour. */
-const [longestHoldMs, seldomHoldMs] = [30 * minuteMs, hourMs];
+/** Method: a reading stands for the time up to the next, at most this long. */
+const longestHoldMs = 30 * minuteMs;
+/** Method: that of a sensor that reads less often stands for its interval, at most this long. */
+const seldomHoldMs = hourMs;
 /** A visit excuses what begins from shortly before it (the log's clock is the keeper's) to an hour after it. */
 const excuseBeforeMs = logClockMinutes.value * minuteMs;
 const excuseAfterMs = visitColdMinutes.value * minuteMs;

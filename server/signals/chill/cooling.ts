@@ -18,11 +18,17 @@ export function minutesUntil(nowC: number, fallCPerH: number, aroundC: number, l
   return (Math.log((nowC - aroundC) / (limitC - aroundC)) / ratePerH) * 60;
 }
 
-/** Method: the stretch whose fall is looked at, at least; hours that tell how often the sensor reads. */
-const [fallSpanMs, intervalMs] = [90 * minuteMs, 12 * hourMs];
+/** Method: the stretch whose fall is looked at, at least. */
+const fallSpanMs = 90 * minuteMs;
+/** Method: the stretch that tells how often the sensor reads. */
+const intervalMs = 12 * hourMs;
 const leastFallCPerH = fallThatCountsKPerH.value;
-/** Method: readings without which there is no fall; errors of a slope under this are rounding; colder than any limit. */
-const [leastReadings, leastSlopeError, freezing] = [5, 0.02, -1e6];
+/** Method: readings without which there is no fall. */
+const leastReadings = 5;
+/** Method: errors of a slope under this are rounding, K an hour. */
+const leastSlopeError = 0.02;
+/** Method: colder than any limit. */
+const freezing = -1e6;
 /** Method: longer ahead than this the present fall says nothing. */
 const longestMinutes = 12 * 60;
 

@@ -4,11 +4,17 @@ import { between, hourMs, minuteMs } from '../series.ts';
 import { median } from '../statistics/robust.ts';
 import type { ChillOutlook, KnownEvent, Series } from '../types.ts';
 
-/** Method: days of its own falls; steps in which they are looked at; steps of a fall, and as many of what comes after it. */
-const [spanMs, stepMs, steps] = [5 * 24 * hourMs, 30 * minuteMs, 3];
+/** Method: its own falls are looked at over so long. */
+const spanMs = 5 * 24 * hourMs;
+/** Method: they are looked at in steps of this. */
+const stepMs = 30 * minuteMs;
+/** Method: steps of a fall, and as many of what comes after it. */
+const steps = 3;
 const fallHours = (steps * stepMs) / hourMs;
-/** Method: what falls more slowly falls by a few digits of the probe, K an hour; what is assumed of a nest counts as so many looks at it. */
-const [leastKPerH, assumedLooks] = [0.06, 12];
+/** Method: what falls more slowly falls by a few digits of the probe. */
+const leastKPerH = 0.06;
+/** Method: what is assumed of a nest counts as so many looks at it. */
+const assumedLooks = 12;
 const visitMs = fallHours * hourMs + visitColdMinutes.value * minuteMs;
 
 export function fallsOf(

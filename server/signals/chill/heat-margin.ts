@@ -28,8 +28,10 @@ export interface Margin {
   readonly weight: Float64Array;
 }
 
-/** Method: the margin on a grid up to 60 K. */
-const [gridStepK, gridLength] = [0.5, 120];
+/** Method: the margin stands on a grid of this step … */
+const gridStepK = 0.5;
+/** Method: … up to 60 K. */
+const gridLength = 120;
 /** By how many kelvin so many bees hold their brood above the outside, by heat budget. */
 export const heldByK = (bees: number): number =>
   (bees * heatPerBeeW.value) / (boxConductanceWPerK.value * mantleConductanceShare.value);

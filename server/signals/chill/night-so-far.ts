@@ -4,8 +4,10 @@ import { ends90 } from '../statistics/intervals.ts';
 import { mixtureBelow, mixtureQuantile, type Component } from '../statistics/mixture.ts';
 import type { ChillOutlook } from '../types.ts';
 
-/** Method: under the first nothing is left of it; over the second nearly all is possible still, and nothing new is known. */
-const [negligible, mostOfIt] = [1e-6, 0.99];
+/** Method: under this nothing is left of it. */
+const negligible = 1e-6;
+/** Method: over this nearly all is possible still, and nothing new is known. */
+const mostOfIt = 0.99;
 
 export type SaidOfNight = Pick<
   ChillOutlook,

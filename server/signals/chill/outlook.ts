@@ -58,12 +58,24 @@ export interface OutlookInput {
 const boxLagMs = boxLagHours.value * hourMs;
 /** By then a lag has forgotten where it began. */
 const lagSettlesMs = 24 * hourMs;
-/** Method: nights of its own that are looked at, and from how many on they are its record. */
-const [nightsKept, nightsForOwnRecord] = [10, 3];
-/** Method: nights whose drops are looked at; readings without which a night says nothing; spread of few nights, stretched; an outside reading this old, hours, is old. */
-const [dropNights, leastReadings, fewNights, oldHours] = [7, 4, 1.5, 3];
-/** Method: weights under this change nothing; hours that tell the nest’s usual level, and warm readings of them. */
-const [negligible, levelHours, leastWarm] = [1e-6, 72, 12];
+/** Method: nights of its own that are looked at. */
+const nightsKept = 10;
+/** Method: from so many nights on they are its record. */
+const nightsForOwnRecord = 3;
+/** Method: nights whose drops are looked at. */
+const dropNights = 7;
+/** Method: readings without which a night says nothing. */
+const leastReadings = 4;
+/** Method: the spread of few nights is stretched by this. */
+const fewNights = 1.5;
+/** Method: an outside reading this old is old. */
+const oldHours = 3;
+/** Method: weights under this change nothing. */
+const negligible = 1e-6;
+/** Method: hours that tell the nest’s usual level. */
+const levelHours = 72;
+/** Method: warm readings without which they don’t tell it. */
+const leastWarm = 12;
 const visitMs = visitInNightHours.value * hourMs;
 
 /** `night`: what was worked out of it before. */

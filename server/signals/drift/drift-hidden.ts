@@ -16,8 +16,14 @@ import { hourMs } from '../series.ts';
 import { median } from '../statistics/robust.ts';
 import type { KnownEvent, WeightStep } from '../types.ts';
 
-/** Method: a fit this far off is not believed; rows of a night that tell its level; hours without one that end it. */
-const [badMisfitSd, badStrainSd, leastRows, nightOverHours] = [10, 3.5, 3, 6];
+/** Method: a fit that misses its rows by so many standard deviations is not believed. */
+const badMisfitSd = 10;
+/** Method: nor one that strains what is known before by so many. */
+const badStrainSd = 3.5;
+/** Method: rows of a night that tell its level. */
+const leastRows = 3;
+/** Method: hours without one that end a night. */
+const nightOverHours = 6;
 /** What is set right within the hour of the move belongs to it. */
 const movingMs = hourMs;
 

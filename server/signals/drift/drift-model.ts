@@ -49,8 +49,14 @@ export interface DriftFit {
 /** Method: a candidate so far behind the best, in the logarithm, is looked at no more. */
 const ruledOut = 7;
 const noFit: DriftFit = { candidates: [], misfitSd: 0, strainSd: 0 };
-/** Method: lighter candidates move nothing that is told; rows that bear a fit; the first look stays within so much of its prior; place of what is brought in, before the modes. */
-const [leastWeight, leastRows, leastOfPrior, broughtAt] = [1e-3, 4, 0.3, 5];
+/** Method: lighter candidates move nothing that is told. */
+const leastWeight = 1e-3;
+/** Method: rows that bear a fit. */
+const leastRows = 4;
+/** Method: the first look stays within so much of its prior. */
+const leastOfPrior = 0.3;
+/** Place of what is brought in, before the modes. */
+const broughtAt = 5;
 
 /** The candidate that fits best; null where there is none. */
 export const bestOf = (candidates: readonly DriftCandidate[]): DriftCandidate | null =>
@@ -231,8 +237,14 @@ const residuals = (y: Float64Array, { candidate, post }: Fit, { values }: DriftC
     ),
   );
 
-/** Method: variance allowed to any row, g², before it stands out by so many sd; and by how much more it must to change the fit. */
-const [quietVar, flightVar, outlierSd, grows] = [9, 36, 3.5, 1.2];
+/** Method: variance allowed to a row without flight, g². */
+const quietVar = 9;
+/** Method: variance allowed to a row with flight, g². */
+const flightVar = 36;
+/** Method: a row stands out beyond so many standard deviations. */
+const outlierSd = 3.5;
+/** Method: its variance must grow by so much to change the fit. */
+const grows = 1.2;
 
 /** Gives variance to rows that stand out from both sides of them; false when none does. At the ends a steep loss looks the same. */
 function downweight(rows: readonly DriftRow[], left: Float64Array, extraVar: Float64Array): boolean {

@@ -56,8 +56,10 @@ export interface Jump {
 
 /** While it rains and shortly after the water on the roof is hardly known. */
 const wetMs = roofWetMinutes.value * minuteMs;
-/** Method: readings without which nothing is said of the outside; an outside reading this old is old. */
-const [leastOutside, oldHours] = [6, 3];
+/** Method: readings without which nothing is said of the outside. */
+const leastOutside = 6;
+/** Method: an outside reading this old is old. */
+const oldHours = 3;
 /** How much a row holds of the night, of which nobody flies, and of the day. */
 interface Grain {
   readonly night: number;
@@ -239,8 +241,10 @@ function rowOf(
   };
 }
 
-/** Method: bins before one that must be quiet too, and flight that is none. */
-const [quietBins, noFlight] = [4, 0.02];
+/** Method: bins before one that must be quiet too. */
+const quietBins = 4;
+/** Method: flight that is none. */
+const noFlight = 0.02;
 
 /** No flight now, nor in the hour before: those who were out are home. */
 function isQuiet(flight: Flight, atMs: number): boolean {
@@ -272,8 +276,10 @@ function warmthUpTo(outside: Series, movedAtMs: number, rows: readonly DriftRow[
   return warmth;
 }
 
-/** Method: quiet hours that make a night, and hours without one that end it. */
-const [fewestQuietHours, nightOverHours] = [3, 6];
+/** Method: quiet hours that make a night. */
+const fewestQuietHours = 3;
+/** Method: hours without one that end it. */
+const nightOverHours = 6;
 
 /** Nights with at least three quiet hours. */
 function countNights(rows: readonly DriftRow[], movedAtMs: number): number {

@@ -9,8 +9,10 @@ import { hourMs } from '../series.ts';
 import { mixtureBelow, mixtureQuantile, type Component } from '../statistics/mixture.ts';
 import type { Estimate, ForagerDrift } from '../types.ts';
 
-/** Method: a figure’s ends in standard deviations; keeps a division finite. */
-const [endsInSd, tiny] = [3.5, 1e-9];
+/** Method: a figure’s ends in standard deviations. */
+const endsInSd = 3.5;
+/** Keeps a division finite. */
+const tiny = 1e-9;
 const quantilesOf90 = [ends90.low, ends90.middle, ends90.high];
 
 /** Flight hours by law of flight. */
@@ -93,8 +95,10 @@ export function completenessAt(
   return shareOf(parts, restsOn);
 }
 
-/** Method: blurs the steps between the laws that are tried; the last per cent hangs on how many never leave: ends are told to whole ones. */
-const [lawError, toldTo] = [0.02, 100];
+/** Method: blurs the steps between the laws that are tried. */
+const lawError = 0.02;
+/** Method: the last per cent hangs on how many never leave, so ends are told to whole ones. */
+const toldTo = 100;
 /** Method: error of the share that is still here, as a part of it: so chosen that the interval holds on losses laid on real scales. */
 const lastToLeave = 0.75;
 
@@ -150,8 +154,10 @@ export function beesOf(massG: Estimate, restsOn: readonly Sentence[]): Estimate 
   };
 }
 
-/** Setting: the curve has a point every two hours, and seldomer where that would be more than forty. */
-const [curveStepMs, curvePoints] = [2 * hourMs, 40];
+/** Setting: the curve has a point every two hours … */
+const curveStepMs = 2 * hourMs;
+/** Setting: … and seldomer where that would be more than forty. */
+const curvePoints = 40;
 
 /** Instants of the curve's points: whole steps after the move, so that they stay where they are as time goes on. */
 export function curveInstants(fromMs: number, untilMs: number): number[] {

@@ -34,8 +34,10 @@ import { dayOf, percent, say, type Sentence } from '../../words/phrase.ts';
 import { hourMs } from '../series.ts';
 import type { Estimate, ForagerDrift, MassDeparture } from '../types.ts';
 
-/** Method: a guessed part of the flight that is told; under a lower sun no warmth is looked for. */
-const [guessedLittle, lowSunDeg] = [0.2, 5];
+/** Method: a guessed part of the flight that is told. */
+const guessedLittle = 0.2;
+/** Method: under a lower sun no warmth is looked for. */
+const lowSunDeg = 5;
 /** Method: how far the law of leaving is trusted: by hours of flight where they are measured, and where warmth is guessed. */
 const curveWeight = { measured: 35, guessed: 10 };
 

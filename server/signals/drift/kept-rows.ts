@@ -8,16 +8,14 @@ import { driftLagsMs } from './drift-columns.ts';
 import { driftWindowMs, type DriftInput, type Flying } from './drift-input.ts';
 import { driftRows, leavingMs, withoutSteps, type DriftData, type Jump } from './drift-rows.ts';
 
-/**
- * Method: rows are made of half hours and hours that are over, and put to the fit three hours at a time while the foragers leave fastest,
- * then six hours and from the fifth day on twelve at a time: of so many days those tell next to nothing new.
- */
-const [openMs, openLaterMs, openAtLastMs, openAtLastFromMs] = [3, 6, 12, 96].map((h) => h * hourMs) as [
-  number,
-  number,
-  number,
-  number,
-];
+/** Method: rows are made of half hours and hours that are over, and put to the fit three hours at a time while the foragers leave fastest … */
+const openMs = 3 * hourMs;
+/** … then six … */
+const openLaterMs = 6 * hourMs;
+/** … and at last twelve … */
+const openAtLastMs = 12 * hourMs;
+/** … from the fifth day on: of so many days they tell next to nothing new. */
+const openAtLastFromMs = 96 * hourMs;
 /** What is kept of the rows: they themselves, a third of all that is kept of a nuc, are made again where a fit asks for them. */
 export interface AboutRows extends Pick<DriftData, 'thermometer' | 'nights'> {
   /** Tells one set of rows from another. */

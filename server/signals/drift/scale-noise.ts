@@ -3,8 +3,12 @@ import { binMs } from '../bins.ts';
 import { median, robustSd } from '../statistics/robust.ts';
 import type { Series } from '../types.ts';
 
-/** Method: second differences have six times the variance of a reading; bins this near are neighbours; noise where it can’t be told, g. */
-const [secondDifferenceVar, neighbours, unknownNoiseG] = [6, 2.5, 15];
+/** Second differences have so many times the variance of a reading. */
+const secondDifferenceVar = 6;
+/** Method: bins this near are neighbours. */
+const neighbours = 2.5;
+/** Method: noise where it can’t be told. */
+const unknownNoiseG = 15;
 /** Method: differences without which nothing is said of noise. */
 const leastDifferences = 6;
 
@@ -29,8 +33,10 @@ function usualStepMs({ atMs }: Series): number {
   return steps.length === 0 ? 0 : median(steps);
 }
 
-/** Method: smaller is rounding of the number itself; a uniform’s variance is its width squared by this. */
-const [noStepG, uniformVariance] = [1e-6, 12];
+/** Method: smaller is rounding of the number itself. */
+const noStepG = 1e-6;
+/** A uniform’s variance is its width squared by this. */
+const uniformVariance = 12;
 
 /** What a scale that tells steps of so many grams may be off, g². */
 export function roundingVar({ value }: Series): number {

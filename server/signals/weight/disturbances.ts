@@ -10,8 +10,14 @@ export interface Disturbance {
   readonly toMs: number;
 }
 
-/** Method: readings that may be missing in between; jumps and widths in standard deviations; readings that a disturbance may grow by on a side, and that make a level beside it. */
-const [gapIntervals, sureSd, mostGrown, beside] = [3.5, 5, 6, 8];
+/** Method: intervals of the sensor that may lie between two readings. */
+const gapIntervals = 3.5;
+/** Method: jumps and widths beyond so many standard deviations are sure. */
+const sureSd = 5;
+/** Method: readings by which a disturbance may grow on a side. */
+const mostGrown = 6;
+/** Method: readings that make a level beside it. */
+const beside = 8;
 
 /** Jumps nearer to each other than this are one visit; a shower before it is not part of it. */
 const joinedMs = (interval: number): number =>

@@ -25,10 +25,16 @@ import { median, quantiles } from '../statistics/robust.ts';
 import type { MassDeparture, Series, WeightStep } from '../types.ts';
 
 const longestBins = (departureMinutes.value * minuteMs) / binMs;
-/** Method: bins on each side that must hold their level; the part of a fall that its shortest window takes; noise of a level, g, at least. */
-const [sideBins, mostOfFall, leastSdG] = [3, 0.9, 5];
-/** Method: the brood’s level before a fall is that of so long; of longer where readings come seldom. */
-const [levelMs, seldomLevelMs] = [2, 4].map((hours) => hours * hourMs) as [number, number];
+/** Method: bins on each side that must hold their level. */
+const sideBins = 3;
+/** Method: the part of a fall that its shortest window takes. */
+const mostOfFall = 0.9;
+/** Method: noise of a level, at least. */
+const leastSdG = 5;
+/** Method: the brood’s level before a fall is that of so long. */
+const levelMs = 2 * hourMs;
+/** Method: the same where readings come seldom. */
+const seldomLevelMs = 4 * hourMs;
 const nearMs = nearStepMinutes.value * minuteMs;
 const beforeMs = standingHours.value * hourMs;
 const soonMs = departureBackMinutes.value * minuteMs;

@@ -5,8 +5,12 @@ import { hourMs, indexAt, minuteMs, usualIntervalMs } from '../series.ts';
 import { robustLine } from '../statistics/robust.ts';
 import type { NightWeight, Series } from '../types.ts';
 
-/** Method: least share of the quiet hours, least hours and least bins on which a night is read. */
-const [leastCoverage, leastHours, leastBins] = [0.4, 3, 4];
+/** Method: share of the quiet hours without which a night is not read. */
+const leastCoverage = 0.4;
+/** Method: hours without which it is not read. */
+const leastHours = 3;
+/** Method: bins without which it is not read. */
+const leastBins = 4;
 /** Method: a scale that tells its weight less often than about once an hour shows neither a night nor a day. */
 const seldomMs = 75 * minuteMs;
 

@@ -9,8 +9,10 @@ import type { MassDeparture, NightWeight, Robbing, WeightStep, WithinDay } from 
 const leastLossG = robbingLossG.value;
 /** And beyond what its own earlier days lost. */
 const timesUsual = robbingTimesUsual.value;
-/** Method: days that tell the usual, and the newest of which two were robbed. */
-const [usualDays, newestDays] = [5, 3];
+/** Method: days that tell the usual. */
+const usualDays = 5;
+/** Method: the newest days, of which two were robbed. */
+const newestDays = 3;
 
 export interface DayLoss {
   readonly date: string;

@@ -16,8 +16,12 @@ export interface StepFit {
 
 /** As known before looking: it costs the jump half its error. */
 const slopeSdGPerH = weightSlopeGPerH.value;
-/** Method: level, slope and jump; rounds of Huber’s weights; error of a Huber line against least squares. */
-const [terms, rounds, huberError] = [3, 8, 1.25];
+/** Level, slope and jump. */
+const terms = 3;
+/** Method: rounds of Huber’s weights. */
+const rounds = 8;
+/** Method: error of a Huber line against least squares. */
+const huberError = 1.25;
 /** Method: readings on a side without which there is no level. */
 export const leastOnASide = 3;
 

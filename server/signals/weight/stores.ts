@@ -9,8 +9,12 @@ import { robustLine } from '../statistics/robust.ts';
 import { senSlope } from '../statistics/trend.ts';
 import type { Estimate, NightWeight, WeightStep } from '../types.ts';
 
-/** Method: nights without which there is no rate; a year stands for an open end; scatter of nights, g, at least. */
-const [leastNights, yearDays, leastSdG] = [3, 365, 10];
+/** Method: nights without which there is no rate. */
+const leastNights = 3;
+/** Method: a year stands for an open end. */
+const yearDays = 365;
+/** Method: scatter of nights, at least. */
+const leastSdG = 10;
 /** Method: a night weight older than this says nothing of today's stores. */
 export const freshNightMs = 48 * hourMs;
 /** Method: so many of the newest nights tell the rate. */

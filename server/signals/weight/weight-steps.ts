@@ -28,8 +28,12 @@ const leastStepG = stepG.value;
 const leastDisturbanceG = openedG.value;
 const eventReachMs = logReachMinutes.value * minuteMs;
 const nearMs = nearStepMinutes.value * minuteMs;
-/** Method: a gap that is one; errors that a lasting step exceeds; the middle part of a change, in which readings are on the way. */
-const [leastGapMs, lastingSd, onTheWayShare] = [40 * minuteMs, 4, 0.12];
+/** Method: a gap that is one. */
+const leastGapMs = 40 * minuteMs;
+/** Method: errors that a lasting step exceeds. */
+const lastingSd = 4;
+/** Method: the middle part of a change, in which readings are on the way. */
+const onTheWayShare = 0.12;
 
 export interface StepContext {
   readonly events: readonly KnownEvent[];
@@ -64,10 +68,14 @@ interface Readings {
   readonly value: number[];
 }
 
-/** Method: a side wants this many readings, and takes them from this far at most where a gap lies between. */
-const [wantedReadings, furthestMs] = [5, 8 * hourMs];
-/** Method: how far a quick and a slow sensor’s readings belong to a disturbance. */
-const [quickReachMs, slowReachMs] = [hourMs, 1.75 * hourMs];
+/** Method: a side wants this many readings … */
+const wantedReadings = 5;
+/** Method: … and takes them from this far at most where a gap lies between. */
+const furthestMs = 8 * hourMs;
+/** Method: how far a quick sensor’s readings belong to a disturbance. */
+const quickReachMs = hourMs;
+/** Method: how far a slow sensor’s do. */
+const slowReachMs = 1.75 * hourMs;
 
 /** Readings around a disturbance that belong to it alone: an hour, and more where they come seldom. */
 function readingsAround(weight: Series, interval: number, d: Disturbance, free: Disturbance): Readings {
@@ -147,8 +155,10 @@ function longestGap(at: readonly number[], d: Disturbance): number {
   return longest;
 }
 
-/** Method: noise on the way, in sd; one reading and a half. */
-const [noiseSd, halfMore] = [3, 1.5];
+/** Method: noise on the way, in standard deviations. */
+const noiseSd = 3;
+/** Method: one reading and a half. */
+const halfMore = 1.5;
 
 /**
  * Whether readings on the way from one level to the other show that it took longer than a hand takes: for a fall
@@ -175,8 +185,10 @@ function isSlow(
   );
 }
 
-/** Method: readings that it takes, and the share of them that must be on the way. */
-const [flightReadings, mostOnTheWay] = [2.5, 0.4];
+/** Method: readings that it takes. */
+const flightReadings = 2.5;
+/** Method: the share of them that must be on the way. */
+const mostOnTheWay = 0.4;
 
 /** No hand takes so long from one level to the other: bees that fly out in the morning, or come home at dusk. */
 function isFlight(

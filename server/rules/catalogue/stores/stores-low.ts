@@ -13,8 +13,10 @@ import type { Estimate } from '../../../signals/types.ts';
 import type { Evaluation } from '../../engine/types.ts';
 import { decide, defineRule, limit, noData, notApplicable } from '../../engine/rule.ts';
 
-/** Method: a box that lay beside its scale spoils so many hours of nights; half more than the limit, and it is over. */
-const [offHours, easier] = [48, 1.5];
+/** Method: a box that lay beside its scale spoils so many hours of nights. */
+const offHours = 48;
+/** Method: half more than the limit, and it is over. */
+const easier = 1.5;
 
 const feeding = (introduction: StageFacts | null) =>
   staysShut(introduction)

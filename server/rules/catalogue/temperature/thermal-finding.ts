@@ -20,8 +20,12 @@ export const staleMin = limit(60, [10, 720], 'min', 'A reading older than this c
 export const isStale = (atMs: number | null, nowMs: number, limitMin: number): boolean =>
   atMs === null || nowMs - atMs > limitMin * 60_000;
 
-/** Method: days that tell the usual, how many of them at least, and the share of a day that must be read. */
-const [usualDays, leastDays, coveredDay] = [7, 3, 0.6];
+/** Method: days that tell the usual. */
+const usualDays = 7;
+/** Method: how many of them at least. */
+const leastDays = 3;
+/** Method: the share of a day that must be read. */
+const coveredDay = 0.6;
 
 /** Middle of the lowest readings of the last week's days, °C; null with fewer than three days. */
 export function usualLowestC(days: readonly BroodDay[]): number | null {

@@ -62,8 +62,10 @@ export const disturbedInHandsOff = defineRule({
 const mayBeBees = ({ kind, sizeG }: WeightStep): boolean =>
   (kind === 'taken' || kind === 'unexplained') && sizeG <= -massDepartureG.value;
 
-/** Method: how far back a scale’s own steps are looked at, and how many tell the usual. */
-const [usualSpanMs, leastSteps] = [14 * 86_400_000, 3];
+/** Method: how far back a scale’s own steps are looked at. */
+const usualSpanMs = 14 * 86_400_000;
+/** Method: how many of them tell the usual. */
+const leastSteps = 3;
 
 /**
  * A box that was opened or lifted shows it by the shape of the disturbance. Any other step must be larger than what
