@@ -1,7 +1,7 @@
 /** What the next introduction in the same nuc starts from: the last egg and the time without a queen, in days after the split. */
 import { describe, expect, it } from 'vitest';
 import { carryOver, nextStartingPoint } from '../../server/introduction/carry-over.ts';
-import type { FactPayload } from '../../server/introduction/log/facts.ts';
+import type { FactPayload, StartingPoint } from '../../server/introduction/log/facts.ts';
 import { at, cells, cleanEntries, facts, stateAt } from './support/field-log.ts';
 
 type Entries = readonly (readonly [number, FactPayload])[];
@@ -64,6 +64,44 @@ describe('the last egg and the loss', () => {
   });
 });
 
+describe('how it ended', () => {
+  const nothing = [null, null];
+  it.each<readonly [name: string, outcome: Outcome, earliestEggDay: number | null]>([
+    ['she was accepted, and laid on', 'accepted', 13.5],
+    ['her daughter took her place, and lays on', 'superseded', 13.5],
+    ['the bees are in another colony', 'united', null],
+    ['the bees left', 'absconded', null],
+  ])('%s: nothing dates the last egg, nor the loss', (_, outcome, earliestEggDay) => {
+    const log = [...out, looked(17, { eggsSeen: true }), ended(28, outcome)];
+    const carried = carryOver(stateAt(log, at(60)));
+    expect(days(carried.lastFertileEgg)).toEqual([earliestEggDay, null]);
+    expect(days(carried.queenlessSince)).toEqual(nothing);
+  });
+
+  it('accepted, and nobody logged that she was let out: she is in it and lays', () => {
+    const carried = carryOver(stateAt([...cleanEntries, ended(28, 'accepted')], at(60)));
+    expect([days(carried.lastFertileEgg), days(carried.queenlessSince)]).toEqual([[0, null], nothing]);
+    expect(carried.queenMayBeOut).toBe(true);
+  });
+
+  it('no sign of bees that are not in it any more goes with it, and signs of disease do', () => {
+    const log: Entries = [
+      ...out,
+      [at(12), { kind: 'brood-disease', found: 'signs' }],
+      [at(13), { kind: 'balled', rescued: false }],
+      [at(24), facts.inspection({ youngestBrood: 'eggs', severalEggsACell: true })],
+    ];
+    const signs = (outcome: Outcome) => carryOver(stateAt([...log, ended(25, outcome)], at(30))).signs;
+    expect(signs('united')).toEqual({ layingWorkers: null, balledAtMs: null, diseaseAtMs: at(12) });
+    expect(signs('absconded')).toEqual({ layingWorkers: null, balledAtMs: null, diseaseAtMs: at(12) });
+    expect(signs('given-up')).toMatchObject({
+      layingWorkers: { what: 'several-eggs-a-cell' },
+      balledAtMs: at(13),
+      diseaseAtMs: at(12),
+    });
+  });
+});
+
 describe('whether its queen may be out', () => {
   it.each<readonly [name: string, log: Entries, mayBeOut: boolean]>([
     ['she died in her cage', [...cleanEntries, dead(9)], false],
@@ -94,6 +132,35 @@ describe('whether its queen may be out', () => {
   });
 });
 
+describe('one of two introductions before was let out, and never found', () => {
+  const carried = carryOver(
+    stateAt([...out, looked(17, { queenSeen: false }), ended(18, 'queen-lost')], at(18)),
+  );
+  const next = (log: Entries, startingPoint: StartingPoint = 'hopelessly-queenless') =>
+    carryOver(stateAt(log, at(40), { startingPoint, openedAtMs: at(18), carried })).queenMayBeOut;
+  const died: Entries = [[at(19), facts.hung({ queenId: 'queen-two' })], dead(21), ended(21, 'queen-lost')];
+  const frame = (cellsOnIt: number): Entries => [
+    [at(22), facts.broodAdded({ asTestFrame: true })],
+    [at(24), facts.broodTaken({ cellsOnIt })],
+  ];
+  it.each<readonly [name: string, log: Entries, mayBeOut: boolean]>([
+    ['the next one died in her cage: she may be out still', died, true],
+    ['a frame had no cell', [...died.slice(0, 2), ...frame(0)], true],
+    ['cells on a frame showed that she is gone', [...died.slice(0, 2), ...frame(3)], false],
+    [
+      'a queen that laid was found and taken away',
+      [[at(19), { kind: 'queen-removed', which: 'young-queen' }], ...died],
+      false,
+    ],
+  ])('%s', (_, log, mayBeOut) => {
+    expect(next(log)).toBe(mayBeOut);
+  });
+
+  it('the bees of a split are others', () => {
+    expect(next([[at(25), facts.split()]], 'planned-split')).toBe(false);
+  });
+});
+
 it('signs of workers go with it, proved or not', () => {
   const workers = (...seen: Entries) =>
     carryOver(stateAt([...cleanEntries, ...seen, dead(12)], at(13))).signs?.layingWorkers?.what;
@@ -120,6 +187,8 @@ describe('how the next one starts', () => {
       51,
       'queenless-with-cells',
     ],
+    ['its bees were united with another colony', [...cleanEntries, ended(12, 'united')], 13, 'planned-split'],
+    ['its bees left', [...out, ended(14, 'absconded')], 15, 'planned-split'],
     [
       'nobody knows when the last egg was laid',
       [[at(0), facts.split({ oldQueen: 'not-seen' })], dead(20)],

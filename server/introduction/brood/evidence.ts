@@ -15,7 +15,7 @@ import { ages, broodSights, high, type BroodSight } from './brood-sights.ts';
 import { shownQueenless, type ShownQueenless } from './shown-queenless.ts';
 import type { Contradiction } from '../log/contradictions.ts';
 import { lastOf, ofKind, type EffectiveFact } from '../log/effective-facts.ts';
-import { cellCounts } from '../log/facts.ts';
+import { cellCounts, type StartingPoint } from '../log/facts.ts';
 import {
   broughtIn,
   endOfHerTime,
@@ -56,6 +56,9 @@ export interface Evidence extends ShownQueenless {
   readonly contradictions: readonly Contradiction[];
 }
 
+/** The queen that is to be taken out lays until then, and the bees of a split come from another colony. */
+const beginsAnew: ReadonlySet<StartingPoint> = new Set(['planned-split', 'requeened-in-place']);
+
 /** Where the bounds start, before anything was seen. `exact` bounds are the keeper's own act and only move later. */
 function startingBounds(
   setup: IntroductionSetup,
@@ -70,8 +73,7 @@ function startingBounds(
     const bounds = (): Bounds => ({ earliestMs: split.atMs, latestMs: split.atMs, restsOn: [why] });
     return { egg: bounds(), queenless: bounds(), exact: true };
   }
-  // The queen that is to be taken out of it lays until then.
-  const carried = split || setup.startingPoint === 'requeened-in-place' ? undefined : setup.carried;
+  const carried = split || beginsAnew.has(setup.startingPoint) ? undefined : setup.carried;
   return {
     egg: split ? { ...copy(undefined), earliestMs: soonestLoss(split) } : copy(carried?.lastFertileEgg),
     queenless: copy(carried?.queenlessSince),
