@@ -46,6 +46,26 @@ describe('a queen that comes late', () => {
     expect(choices([], at(-5), null, planned)).toEqual([['move-split', true, null]]);
   });
 
+  it('leaves the old queen in a colony that is requeened in place, and makes no split of one’s own before its queen', () => {
+    const inPlace = { startingPoint: 'requeened-in-place' } as const;
+    expect(choices([], at(-5), at(10), inPlace)).toEqual([['move-split', true, 3]]);
+    expect(choices([], at(5), at(10), inPlace), 'the week has begun').toEqual([['move-split', true, 5]]);
+    expect(choices([], at(-5), null, inPlace)).toEqual([['move-split', true, null]]);
+    const own = { startingPoint: 'own-laying-queen', plannedSplitMs: at(0) } as const;
+    expect(choices([], at(-5), at(10), own)).toEqual([['move-split', true, 9]]);
+    const said = (setup: object, comesMs: number | null) =>
+      lateChoices(stateAt([], at(-5), setup), null, comesMs, clock).map(({ text }) => text);
+    expect(said(inPlace, at(10))).toEqual([
+      'Take the old queen out a week before she comes: nothing is lost by waiting.',
+    ]);
+    expect(said(inPlace, null)).toEqual([
+      'Leave the old queen in it until a queen is on order: nothing is lost by waiting.',
+    ]);
+    expect(said(own, at(10))).toEqual([
+      'Make the split the day before she comes: nothing is lost by waiting.',
+    ]);
+  });
+
   it('waits while it can, with another look before she hangs and a test frame after a long wait', () => {
     expect(choices(looked, at(12), at(15))).toEqual([
       ['wait', true, 15],
@@ -159,6 +179,21 @@ describe('queens shared out', () => {
     ]);
   });
 
+  it('serves a nuc with its old queen in it after those that have none', () => {
+    const shared = shareQueens(
+      [nuc('in-place', Infinity, 'old-queen-in-it'), nuc('dated', 20)],
+      [queen('a', 9), queen('b', 9), queen('c', 9)],
+    );
+    expect(shared.pairs.map(({ nucId }) => nucId)).toEqual(['dated', 'in-place']);
+    const two = shareQueens(
+      [nuc('in-place', Infinity, 'old-queen-in-it'), nuc('unsplit', Infinity, 'not-split')],
+      [queen('a', 9)],
+    );
+    expect(two.pairs.map(({ why }) => why)).toEqual([
+      'its old queen is still in it, so it comes after those that have none',
+    ]);
+  });
+
   it('serves those not split in the order of their splits, and the weakest of those with a date first', () => {
     const unsplit = (nucId: string, day: number) => ({
       ...nuc(nucId, Infinity, 'not-split'),
@@ -245,6 +280,13 @@ describe('queens shared out', () => {
       waitsUntilMs: Infinity,
       readyFromMs: at(0, 0),
     });
+    expect(read([], at(-3), { plannedSplitMs: at(0), startingPoint: 'own-laying-queen' })).toMatchObject({
+      limit: 'not-split',
+    });
+    const inPlace = { plannedSplitMs: at(0), startingPoint: 'requeened-in-place' } as const;
+    expect(read([], at(-3), inPlace)).toMatchObject({ limit: 'old-queen-in-it', waitsUntilMs: Infinity });
+    const taken: Entries = [[at(0), { kind: 'queen-removed', which: 'old-queen' }]];
+    expect(read(taken, at(1), inPlace)).toMatchObject({ limit: 'laying-workers', waitsUntilMs: at(21) });
     const signs: Parameters<typeof stateAt>[0][number] = [at(2), { kind: 'brood-disease', found: 'signs' }];
     expect(read([...split, signs], at(3))).toMatchObject({ limit: 'disease', waitsUntilMs: Infinity });
     const lay = facts.inspection({ youngestBrood: 'eggs', droneBroodInWorkerCells: true });

@@ -2,7 +2,7 @@
 import type { NucProjection } from '../../biology/nuc-population.ts';
 import { perhapsHers } from '../brood/eggs-in-doubt.ts';
 import { startOfDay } from '../calendar.ts';
-import { canWait, wantsQueen, type CanWait } from '../acts/days/late-queen.ts';
+import { canWait, notBegunYet, wantsQueen, type CanWait, type NotBegun } from '../acts/days/late-queen.ts';
 import { heldBack } from '../acts/days/test-frame-plan.ts';
 import { splitInstant, type Clock } from '../acts/days/plan-windows.ts';
 import type { IntroductionState } from '../state.ts';
@@ -13,7 +13,7 @@ export interface WaitingNuc {
   readonly readyFromMs: number;
   /** Infinite where nothing presses: not split yet, not known, or no queen may go in (`limit` says which). */
   readonly waitsUntilMs: number;
-  readonly limit: CanWait['because'] | 'not-split' | 'not-known' | Barred;
+  readonly limit: CanWait['because'] | NotBegun | 'not-known' | Barred;
 }
 
 type Barred = 'disease' | 'workers-lay' | 'to-be-united';
@@ -58,12 +58,12 @@ export function waitingNuc(
 ): WaitingNuc | null {
   const splitMs = splitInstant(state, clock);
   if (!wantsQueen(state) || splitMs === null) return null;
-  const { nucId, startingPoint, timeZone } = state.setup;
+  const { nucId, timeZone } = state.setup;
   const common = { nucId, readyFromMs: startOfDay(splitMs, timeZone) };
   const barred = barredFor(state);
   if (barred !== null) return { ...common, waitsUntilMs: Infinity, limit: barred };
-  if (startingPoint === 'planned-split' && state.split === null)
-    return { ...common, waitsUntilMs: Infinity, limit: 'not-split' };
+  const notBegun = notBegunYet(state);
+  if (notBegun !== null) return { ...common, waitsUntilMs: Infinity, limit: notBegun };
   const wait = canWait(state, projection);
   return wait
     ? { ...common, waitsUntilMs: wait.untilMs, limit: wait.because }
@@ -74,6 +74,7 @@ const whyBy: Readonly<Record<WaitingNuc['limit'], string>> = {
   'laying-workers': 'of those that wait, workers may lay in it first',
   'too-few-bees': 'of those that wait, it has too few bees first',
   'not-split': 'it is not split yet, so it comes after those that are',
+  'old-queen-in-it': 'its old queen is still in it, so it comes after those that have none',
   'not-known': 'nothing tells since when it is queenless, so it comes first',
   disease: 'signs of brood disease are logged, and no queen comes in before they are ruled out',
   'workers-lay': 'workers lay in it, and they kill a queen',

@@ -15,6 +15,7 @@ import {
 import { framesCovered, type NucProjection } from '../../../biology/nuc-population.ts';
 import { addDays, dayNumber, onDayAt } from '../../calendar.ts';
 import { lastOf } from '../../log/effective-facts.ts';
+import { beginsWithSplit, cutOnTheDay, oldQueenToBeFound } from '../starts.ts';
 import { nextVisit, type Clock } from './plan-windows.ts';
 import type { IntroductionState } from '../../state.ts';
 
@@ -72,24 +73,46 @@ export const comesMsOf = ({ setup, nowMs }: IntroductionState): number | null =>
     ? setup.expectedQueenMs
     : null;
 
-function moveSplit(comesMs: number | null, nowMs: number, clock: Clock): LateChoice {
+export type NotBegun = 'not-split' | 'old-queen-in-it';
+
+/** Its bees have a queen still: the split is not made, or the old queen not taken out. Null once they have none. */
+export function notBegunYet(state: IntroductionState): NotBegun | null {
+  if (oldQueenToBeFound(state)) return 'old-queen-in-it';
+  return beginsWithSplit(state) && state.split === null ? 'not-split' : null;
+}
+
+function moveSplit(
+  state: IntroductionState,
+  how: NotBegun,
+  comesMs: number | null,
+  clock: Clock,
+): LateChoice {
+  const { nowMs } = state;
+  const [leave, act] =
+    how === 'not-split'
+      ? (['Leave the split', 'Make the split'] as const)
+      : (['Leave the old queen in it', 'Take the old queen out'] as const);
   if (comesMs === null) {
     return {
       kind: 'move-split',
       fits: true,
       atMs: null,
-      text: 'Leave the split until a queen is on order: nothing is lost by waiting.',
+      text: `${leave} until a queen is on order: nothing is lost by waiting.`,
     };
   }
-  const meant = onDayAt(comesMs, -splitBeforeArrivalDays.value, clock.visitHour, clock.timeZone);
+  // A laying queen of one's own goes in on the day after the split.
+  const own = cutOnTheDay(state);
+  const daysBefore = own ? 1 : splitBeforeArrivalDays.value;
+  const meant = onDayAt(comesMs, -daysBefore, clock.visitHour, clock.timeZone);
   const overdue = dayNumber(nowMs, meant, clock.timeZone) < 0;
+  const late = own ? '.' : ': the week before the queen has begun.';
   return {
     kind: 'move-split',
     fits: true,
     atMs: overdue ? nextVisit(nowMs, clock) : meant,
     text: overdue
-      ? 'Make the split as soon as you can: the week before the queen has begun.'
-      : 'Make the split a week before she comes: nothing is lost by waiting.',
+      ? `${act} as soon as you can${late}`
+      : `${act} ${own ? 'the day' : 'a week'} before she comes: nothing is lost by waiting.`,
   };
 }
 
@@ -198,8 +221,8 @@ export function lateChoices(
   if (!wantsQueen(state)) return [];
   const { nowMs, signs } = state;
   if (signs.diseaseAtMs !== null) return [inspectorFirst];
-  if (state.setup.startingPoint === 'planned-split' && state.split === null)
-    return [moveSplit(comesMs, nowMs, clock)];
+  const notBegun = notBegunYet(state);
+  if (notBegun !== null) return [moveSplit(state, notBegun, comesMs, clock)];
   const wait = canWait(state, projection);
   const waiting = waitFor(wait, comesMs);
   if (waiting.fits && comesMs !== null) return [waiting, ...beforeShe(state, comesMs, clock)];
