@@ -120,11 +120,15 @@ export function another(queen: QueenState, queenId: string): QueenState {
   };
 }
 
-/** Her way out is open. Of one that was found in her cage days after that the days outside begin now. */
+/**
+ * Her way out is open. Of one that was found in her cage days after that the days outside begin now. Looks that missed one
+ * before her say nothing of her.
+ */
 export const released = (queen: QueenState, atMs: number): QueenState => ({
   ...queen,
   where: 'released',
   inCageSinceMs: null,
+  notFoundAtMs: queen.releasedAtMs === null ? [] : queen.notFoundAtMs,
   releasedAtMs: queen.where === 'in-cage' ? atMs : (queen.releasedAtMs ?? atMs),
 });
 

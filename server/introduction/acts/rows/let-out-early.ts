@@ -15,7 +15,9 @@ const bites = ({ signs: { atTheCage }, queen: { releasedAtMs } }: IntroductionSt
 
 /** What is in the box, or may be, and would kill her; null where nothing is known of. */
 function wouldKillHer(situation: Situation): string | null {
-  const { signs, testFrames, virgin, evidence } = situation.state;
+  const { signs, testFrames, virgin, evidence, queen } = situation.state;
+  if (queen.earlierMayBeOut)
+    return 'A queen that was let out before may be in the box: one would kill the other.';
   if (signs.layingWorkers) return 'Workers are laying: they kill a queen once she is out.';
   if (evidence.queenless === 'contradicted') return 'A queen may be in the box: one would kill the other.';
   if (virgin.loose === 'seen')
