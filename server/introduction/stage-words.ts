@@ -1,6 +1,6 @@
 /** Where an introduction stands, in the trade's words: a name, and one line. */
 import { cutOnTheDay, nothingToCut, oldQueenToBeFound } from './acts/starts.ts';
-import { eggsInDoubt, layingSignWords, perhapsHers } from './brood/eggs-in-doubt.ts';
+import { disprovedFromMs, eggsInDoubt, layingSignWords, perhapsHers } from './brood/eggs-in-doubt.ts';
 import { earliestLook } from './queen/earliest-look.ts';
 import { inHand, noEggsForTwoWeeks } from './queen/queen-state.ts';
 import { cellEmerged, cellsAfterRelease, rivalSeen } from './cells/rival-seen.ts';
@@ -100,6 +100,11 @@ function notReady(state: IntroductionState): StageWords | undefined {
     return {
       name: 'workers may lay',
       line: 'The queen that is gone laid what was seen, or workers do: a test frame tells.',
+    };
+  if (disprovedFromMs(state) !== null)
+    return {
+      name: 'workers may lay',
+      line: 'Signs of laying workers were seen, and none at the last look: a second look tells.',
     };
   if (signs.layingWorkers)
     return { name: 'laying workers', line: 'Workers lay in it, and they kill a queen.' };

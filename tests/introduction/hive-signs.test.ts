@@ -3,7 +3,8 @@
  * three weeks without a queen on; bees calm down within days of a balling (common practice).
  */
 import { describe } from 'vitest';
-import { hiveSigns, layingWorkers, moveDistance } from '../../server/introduction/acts/common-conditions.ts';
+import { hiveSigns, layingWorkers } from '../../server/introduction/acts/common-conditions.ts';
+import { moveDistance } from '../../server/introduction/acts/move-condition.ts';
 import { frame, hung, split, table, type Entries, type Setup } from './support/conditions.ts';
 import { at, facts } from './support/field-log.ts';
 import { may } from './support/permissions.ts';
@@ -35,6 +36,26 @@ table('laying workers', (state) => layingWorkers(state, state.nowMs), [
     says: ['wait', { first: 'look-through' }],
   },
   { name: 'they lay', log: [split, [at(21), drones]], now: at(22), says: ['stop', { first: 'unite' }] },
+  {
+    name: 'none at a look since: another one decides, longer after it than an egg lasts',
+    log: [split, [at(21), drones], [at(24), clean]],
+    now: at(25),
+    says: ['stop', { first: 'look-through', fromMs: at(28) }],
+    text: 'unless a second look',
+  },
+  {
+    name: 'none at a look five days ago: another one decides now',
+    log: [split, [at(21), drones], [at(24), clean]],
+    now: at(29),
+    says: ['stop', { first: 'look-through', fromMs: at(29) }],
+  },
+  {
+    name: 'seen since she was let out: hers or theirs',
+    log: dronesBesideHer.slice(0, -1),
+    now: at(28),
+    says: ['stop', { first: 'unite' }],
+    text: 'she lays drones, or workers lay',
+  },
   {
     name: 'an egg on a wall on day 9: looked for again from the next day on',
     log: [split, [at(9), facts.inspection({ eggsStand: 'walls' })]],
@@ -257,6 +278,16 @@ table('the distance it was moved', (state) => moveDistance(state), [
     says: 'fault',
   },
   { name: 'nobody wrote it down', log: [split], now: at(1), says: null },
+  {
+    name: 'a colony that was not split has no parent',
+    log: [
+      [at(0), facts.inspection({ youngestBrood: 'none' })],
+      [at(0, 12), { kind: 'moved', metres: 8000 }],
+    ],
+    now: at(1),
+    over: { startingPoint: 'hopelessly-queenless' },
+    says: null,
+  },
   {
     name: 'out of the range of its foragers',
     log: [split, [at(0, 12), { kind: 'moved', metres: 8000 }]],

@@ -1,9 +1,7 @@
 /** Conditions that more than one act asks for. */
 import {
   calmAfterBallingDays,
-  homingRangeMetres,
   layingWorkersWatchDays,
-  standMetres,
   eggStageDays,
   highEnd,
   layingWorkersLookDays,
@@ -13,16 +11,15 @@ import { dayNumber, startOfDayAfter } from '../calendar.ts';
 import { earliestLookForEarlier } from '../queen/earliest-look.ts';
 import { lastOf } from '../log/effective-facts.ts';
 import type { GateEvidence } from './gate.ts';
-import { foragersStay, movedMetres, movedWithoutThem } from '../log/move-distance.ts';
 import { mayBeOut, strangerSeen } from '../queen/queen-state.ts';
-import { perhapsHers } from '../brood/eggs-in-doubt.ts';
+import { disprovedFromMs, eggsInDoubt, layingSignWords, perhapsHers } from '../brood/eggs-in-doubt.ts';
 import { queenToFind } from '../brood/shown-queenless.ts';
 import type { LayingSign } from '../log/signs.ts';
 import type { IntroductionState } from '../state.ts';
 import { heldBack, searchedEnough } from './days/test-frame-plan.ts';
 import type { ActKind } from './draft.ts';
 import type { FactKind } from '../log/facts.ts';
-import { blocked, cite, faulty, met, pending, unknown, type Condition, type MetBy } from './condition.ts';
+import { blocked, cite, met, pending, unknown, type Condition, type MetBy } from './condition.ts';
 import { beginsWithSplit, cutOnTheDay, oldQueenToBeFound } from './starts.ts';
 
 /** Calendar day after the loss on which no egg of the old queen is left. */
@@ -162,6 +159,12 @@ function lookAgainForWorkers({ what, atMs }: LayingSign, nowMs: number, timeZone
   );
 }
 
+/** Of brood that was seen since she was let out. */
+const hersOrWorkers = (state: IntroductionState, { what }: LayingSign): string =>
+  eggsInDoubt(state)
+    ? `${signSeen[what]}: hers for some days, or workers’. Worker cappings decide.`
+    : `${layingSignWords[what]}.`;
+
 /** Signs of laying workers, and a look for them once they are likely; null before, and while a queen is out. */
 export function layingWorkers(state: IntroductionState, nowMs: number): Condition | null {
   const { signs, windows, setup, queen } = state;
@@ -171,9 +174,17 @@ export function layingWorkers(state: IntroductionState, nowMs: number): Conditio
   if (signs.layingWorkers) {
     const seen = signSeen[signs.layingWorkers.what];
     const either = `${seen}. The queen that is gone laid it, or workers do: a test frame tells.`;
-    return perhapsHers(state)
-      ? blocked('Workers may be laying', either, byTestFrame(state))
-      : blocked('Laying workers', `${seen}. Workers are laying, and they kill a queen.`, { first: 'unite' });
+    if (perhapsHers(state)) return blocked('Workers may be laying', either, byTestFrame(state));
+    if (mayBeOut(queen) && signs.layingWorkers.atMs >= (queen.releasedAtMs ?? Infinity))
+      return blocked('Workers may be laying', hersOrWorkers(state, signs.layingWorkers), { first: 'unite' });
+    const againMs = disprovedFromMs(state);
+    if (againMs !== null) {
+      const text = `${seen}. Workers are laying, unless a second look on every frame, days after the first, finds nothing again.`;
+      return blocked('Laying workers', text, { first: 'look-through', fromMs: Math.max(againMs, nowMs) });
+    }
+    return blocked('Laying workers', `${seen}. Workers are laying, and they kill a queen.`, {
+      first: 'unite',
+    });
   }
   if (signs.suspected) return lookAgainForWorkers(signs.suspected, nowMs, setup.timeZone);
   // Once she is out nobody looks for them alone: the look for her does.
@@ -276,19 +287,4 @@ function temper(state: IntroductionState): Condition {
     : unknown(
         'Watch the bees on the cage before you open it: feeding and fanning is good, biting and clinging is not.',
       );
-}
-
-/** Null where the distance is as it should be, where it no longer matters, or nobody logged it. */
-export function moveDistance({ facts }: IntroductionState): Condition | null {
-  const metres = movedMetres(facts);
-  if (metres === null || movedWithoutThem(facts)) return null;
-  if (foragersStay(facts)) {
-    const text =
-      `The nuc was moved ${(metres / 1000).toFixed(1)} km, and beyond 3 to 5 km foragers don’t find home. The old bees stay, and they take a strange queen less readily: ` +
-      'watch them on the cage for longer, or bring the nuc back to the parent’s apiary.';
-    return faulty(text, cite('range within which foragers fly home', homingRangeMetres));
-  }
-  if (metres >= standMetres.value) return null;
-  const text = `The nuc stands only ${String(metres)} m from where it was: its foragers may find it again, so that old bees stay.`;
-  return faulty(text, cite('distance from the parent', standMetres));
 }

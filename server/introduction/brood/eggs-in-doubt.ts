@@ -2,7 +2,8 @@
 import { developmentMs } from '../../biology/duration.ts';
 import { eggsSeenAfterDays, highEnd } from '../../biology/figures.ts';
 import { mayBeOut, type QueenState } from '../queen/queen-state.ts';
-import type { LayingSign, Signs } from '../log/signs.ts';
+import { cleanLooksApartMs, type LayingSign, type Signs } from '../log/signs.ts';
+import type { Evidence } from './evidence.ts';
 
 interface Seen {
   readonly queen: Pick<QueenState, 'releasedAtMs' | 'lastSeenAtMs'>;
@@ -27,6 +28,21 @@ export const perhapsHers = ({
   readonly signs: Pick<Signs, 'layingWorkers'>;
   readonly queen: QueenState;
 }): boolean => signs.layingWorkers?.besideHer === true && !mayBeOut(queen);
+
+/**
+ * From when on another clean look disproves what was seen; null where none was made since, or where what was seen may be a
+ * queen's that nobody found: a test frame tells of her.
+ */
+export const disprovedFromMs = ({
+  signs: { layingWorkers, cleanSinceMs },
+  evidence,
+}: {
+  readonly signs: Pick<Signs, 'layingWorkers' | 'cleanSinceMs'>;
+  readonly evidence: Pick<Evidence, 'queenless'>;
+}): number | null =>
+  layingWorkers === null || cleanSinceMs === null || evidence.queenless === 'contradicted'
+    ? null
+    : cleanSinceMs + cleanLooksApartMs;
 
 /** What speaks against her brood, as a main clause without a full stop. */
 export const layingSignWords: Readonly<Record<LayingSign['what'], string>> = {

@@ -30,6 +30,8 @@ export interface Signs {
   readonly layingWorkers: LayingSign | null;
   /** Eggs on the walls that were seen once, before workers are to be watched for: looked for again. */
   readonly suspected: LayingSign | null;
+  /** The first look on every frame, since the last sight, that found none: another one some days later disproves it. */
+  readonly cleanSinceMs: number | null;
   /** The last look that would have shown them. */
   readonly lookedForLayingWorkersAtMs: number | null;
   readonly atTheCage: Seen<Behaviour> | null;
@@ -41,12 +43,7 @@ export interface Signs {
   readonly diseaseAtMs: number | null;
 }
 
-/** The first look on every frame, since a sign of them was seen, that found none. */
-interface Folded extends Signs {
-  readonly cleanSinceMs: number | null;
-}
-
-const nothing: Folded = {
+const nothing: Signs = {
   layingWorkers: null,
   suspected: null,
   lookedForLayingWorkersAtMs: null,
@@ -87,7 +84,7 @@ const showsHer = (look: QueenLook, against: LayingSign): boolean =>
   !showsNoMatedQueen(look) &&
   (look.sealedWorkerBroodSeen || (against.what === 'several-eggs-a-cell' && look.eggsStand === 'bottom'));
 
-const disproved = (signs: Folded, atMs: number): Folded => ({
+const disproved = (signs: Signs, atMs: number): Signs => ({
   ...signs,
   layingWorkers: null,
   cleanSinceMs: null,
@@ -105,9 +102,10 @@ const seenBefore = (sign: LayingSign | null, atMs: number): boolean =>
 const stillHers = (sign: LayingSign | null, what: LayingSign['what']): boolean =>
   sign?.besideHer === true && what === 'drone-brood-in-worker-cells';
 
-const apart = developmentMs(layingWorkersClearedDays.value);
+/** A second clean look counts that long after the first. */
+export const cleanLooksApartMs = developmentMs(layingWorkersClearedDays.value);
 
-function broodSigns(signs: Folded, atMs: number, seen: BroodLook, everyFrame: boolean): Folded {
+function broodSigns(signs: Signs, atMs: number, seen: BroodLook, everyFrame: boolean): Signs {
   const what = signIn(seen);
   if (what !== null) {
     return {
@@ -128,24 +126,25 @@ function broodSigns(signs: Folded, atMs: number, seen: BroodLook, everyFrame: bo
   if (!signsAsked(seen)) return signs;
   const looked = { ...signs, lookedForLayingWorkersAtMs: atMs };
   if (!everyFrame) return looked;
-  if (signs.cleanSinceMs !== null && atMs - signs.cleanSinceMs >= apart) return disproved(signs, atMs);
+  if (signs.cleanSinceMs !== null && atMs - signs.cleanSinceMs >= cleanLooksApartMs)
+    return disproved(signs, atMs);
   return { ...looked, cleanSinceMs: signs.cleanSinceMs ?? atMs };
 }
 
 /** Bees that raise queen cells on a frame given at the visit that saw the signs, or later, have no workers left that rule them. */
-function answered(signs: Folded, outMs: number, facts: readonly EffectiveFact[]): Folded {
+function answered(signs: Signs, outMs: number, facts: readonly EffectiveFact[]): Signs {
   const seenMs = signs.layingWorkers?.atMs ?? -Infinity;
   const frame = testFrames(facts).find((one) => one.outMs === outMs);
   return frame?.answer === 'no-queen' && frame.inMs >= seenMs ? disproved(signs, outMs) : signs;
 }
 
-const atCage = (signs: Folded, what: Behaviour, atMs: number): Folded => ({
+const atCage = (signs: Signs, what: Behaviour, atMs: number): Signs => ({
   ...signs,
   atTheCage: { what, atMs },
   bitingSinceMs: what === 'biting' ? (signs.bitingSinceMs ?? atMs) : null,
 });
 
-function note(signs: Folded, { atMs, fact }: EffectiveFact, facts: readonly EffectiveFact[]): Folded {
+function note(signs: Signs, { atMs, fact }: EffectiveFact, facts: readonly EffectiveFact[]): Signs {
   switch (fact.kind) {
     case 'inspection':
     case 'cells-cut': {
@@ -188,10 +187,11 @@ const unproved = ({ what, atMs, twice }: LayingSign, { watchFromMs, releasedAtMs
   atMs < (releasedAtMs ?? Infinity);
 
 export function foldSigns(facts: readonly EffectiveFact[], known: Known): Signs {
-  const { cleanSinceMs, ...signs } = facts.reduce<Folded>((folded, fact) => note(folded, fact, facts), {
+  const signs = facts.reduce<Signs>((folded, fact) => note(folded, fact, facts), {
     ...nothing,
     ...known.carried,
   });
+  const { cleanSinceMs } = signs;
   const sign = signs.layingWorkers;
   if (!sign || !unproved(sign, known)) return signs;
   const cleared = cleanSinceMs !== null && cleanSinceMs - sign.atMs > oneVisit;

@@ -12,7 +12,9 @@ export const story: Story = {
     {
       on: 'day 13, 12:00',
       due: ['Tape the candy end again'],
-      todo: { 'close-candy': ['A queen that was let out before may be in the box: one would kill the other.'] },
+      todo: {
+        'close-candy': ['A queen that was let out before may be in the box: one would kill the other.'],
+      },
     },
     { on: 'day 13, 23:00', notDue: ['Tape the candy end again'] },
   ],

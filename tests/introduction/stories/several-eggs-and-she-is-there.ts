@@ -10,6 +10,8 @@ export const story: Story = {
     ['day 27, 10:00', wrote.looked({ sealedWorkerBroodSeen: true })],
   ],
   expect: [
+    { on: 'day 17, 11:00', may: { 'hang the cage': 'stop' }, says: 'hers for some days, or workers’' },
+    { on: 'day 17, 11:00', may: { 'hang the cage': 'stop' }, notSays: 'Workers are laying' },
     { on: 'day 17, 12:00', finding: 'not-yet', findingSays: 'On the bottom they are hers' },
     { on: 'day 27, 12:00', finding: 'worker-brood' },
   ],

@@ -2,7 +2,7 @@
 import { searchesBeforeUniting, workerSealedDays } from '../../../biology/figures.ts';
 import { afterAcceptance } from '../../after-acceptance.ts';
 import { lastOf, ofKind } from '../../log/effective-facts.ts';
-import { eggsInDoubt, layingSignWords } from '../../brood/eggs-in-doubt.ts';
+import { disprovedFromMs, eggsInDoubt, layingSignWords } from '../../brood/eggs-in-doubt.ts';
 import { heldBack, searchedEnough } from '../days/test-frame-plan.ts';
 import { late, searchAgainWindow, sealedBroodWindow, type Clock } from '../days/plan-windows.ts';
 import { mayBeOut, noEggsForTwoWeeks } from '../../queen/queen-state.ts';
@@ -108,7 +108,8 @@ function endOf(state: IntroductionState, clock: Clock): string | null {
   if (releasedAtMs === null) return null;
   const sign = signs.layingWorkers;
   const proved = queen.sealedWorkerBroodAtMs;
-  if (sign && sign.atMs >= releasedAtMs && (proved === null || proved < sign.atMs) && !eggsInDoubt(state))
+  const stands = sign !== null && disprovedFromMs(state) === null && !eggsInDoubt(state);
+  if (stands && sign.atMs >= releasedAtMs && (proved === null || proved < sign.atMs))
     return `${layingSignWords[sign.what]}.`;
   if (queen.notFoundAtMs.length >= searchesBeforeUniting.value)
     return 'Three looks did not find her: some queen or other may be there that nobody can find.';

@@ -20,12 +20,12 @@ import {
   earlierQueenOut,
   hiveSigns,
   leftTogether,
-  moveDistance,
   notClosed,
   present,
   queenlessness,
 } from '../common-conditions.ts';
 import { blocked, cite, faulty, met, pending, unknown, type Condition } from '../condition.ts';
+import { moveDistance } from '../move-condition.ts';
 import { foragersStay } from '../../log/move-distance.ts';
 import type { Situation } from '../situation.ts';
 import { cutOnTheDay, nothingToCut } from '../starts.ts';
