@@ -4,13 +4,13 @@ import { describe, expect, it } from 'vitest';
 import { answerFor } from '../../server/introduction/acts/answer.ts';
 import { afterAcceptance } from '../../server/introduction/after-acceptance.ts';
 import { dayNumber, startOfDayAfter } from '../../server/introduction/calendar.ts';
-import { carryOver } from '../../server/introduction/carry-over.ts';
 import { mayCutCells, mayHangCage, mayLookForQueen, mayOpenCandy } from './support/gates.ts';
 import { noEvidence } from '../../server/introduction/acts/gate.ts';
-import { foldIntroduction, type IntroductionState } from '../../server/introduction/state.ts';
+import type { IntroductionState } from '../../server/introduction/state.ts';
 import { stageWords } from '../../server/introduction/stage-words.ts';
-import { at, logOf, setupOf, zone } from './support/field-log.ts';
-import type { Expected, Question, Story, When } from './support/story.ts';
+import { at, zone } from './support/field-log.ts';
+import type { Expected, Question, Story } from './support/story.ts';
+import { instant, stateOn } from './support/story-state.ts';
 
 const gates = {
   'cut the cells': mayCutCells,
@@ -18,30 +18,6 @@ const gates = {
   'let her out': mayOpenCandy,
   'look for her': mayLookForQueen,
 } satisfies Record<Question, unknown>;
-
-function instant(when: When): number {
-  const [, day, hour, minute] = /^day (\d+), (\d+):(\d+)$/.exec(when) ?? [];
-  return at(Number(day), Number(hour) + Number(minute) / 60);
-}
-
-function stateOn(story: Story, on: When): IntroductionState {
-  const entriesOf = (diary: Story['diary']) => diary.map(([when, what]) => [instant(when), what] as const);
-  const { before } = story;
-  const carried =
-    before &&
-    carryOver(
-      foldIntroduction(
-        setupOf({ ...before.setup, id: 'intro-before' }),
-        logOf(entriesOf(before.diary), 'intro-before'),
-        instant(before.diary.at(-1)?.[0] ?? on),
-      ),
-    );
-  return foldIntroduction(
-    setupOf({ ...story.setup, ...(carried && { carried }) }),
-    logOf(entriesOf(story.diary)),
-    instant(on),
-  );
-}
 
 function check(story: Story, expected: Expected): void {
   const nowMs = instant(expected.on);

@@ -3,15 +3,14 @@ import { readdirSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { answerFor } from '../../server/introduction/acts/answer.ts';
 import { calendarFeed } from '../../server/introduction/plan/calendar-feed.ts';
-import { foldIntroduction } from '../../server/introduction/state.ts';
 import type { DeliveryItem } from '../../server/notify/delivery.ts';
 import { wordsOf } from '../../server/notify/words.ts';
 import { evaluateAll } from '../../server/rules/engine/evaluate.ts';
 import { episodeOf } from '../../server/rules/engine/alert-state.ts';
 import { rules } from '../../server/rules/catalogue/registry.ts';
 import type { Display } from '../../server/words/phrase.ts';
-import { at, logOf, setupOf } from '../introduction/support/field-log.ts';
 import type { Story } from '../introduction/support/story.ts';
+import { instant, stateOn } from '../introduction/support/story-state.ts';
 import { delivery } from '../notify/made-up.ts';
 import { minute, noon } from '../rules/made-up.ts';
 import { ruleCases } from '../rules/rule-cases.ts';
@@ -30,10 +29,6 @@ const faulty = (text: string): string[] => [
   ),
 ];
 
-const instant = (when: string): number => {
-  const [, day, hour, min] = /^day (\d+), (\d+):(\d+)$/.exec(when) ?? [];
-  return at(Number(day), Number(hour) + Number(min) / 60);
-};
 /** RFC 5545 §3.1 and §3.3.11: lines that were folded, and text that was escaped. */
 const descriptionsOf = (feed: string): string =>
   [...feed.replaceAll(/\r\n[ \t]/g, '').matchAll(/^DESCRIPTION:(.*)$/gm)]
@@ -51,10 +46,9 @@ const files = readdirSync(folder).filter((name) => name.endsWith('.ts'));
 describe('a calendar', () => {
   it.each(files)('of %s', async (file) => {
     const { story } = (await import(new URL(file, folder).href)) as { story: Story };
-    const log = logOf(story.diary.map(([when, what]) => [instant(when), what] as const));
     const text = story.expect.map(({ on }) => {
       const nowMs = instant(on);
-      const { plan } = answerFor(foldIntroduction(setupOf({ ...story.setup }), log, nowMs));
+      const { plan } = answerFor(stateOn(story, on));
       const steps = plan.map((step) => ({ step, nucName: 'Elm 3', siteName: 'Hill', revision: 0 }));
       return descriptionsOf(calendarFeed(steps, { name: 'Nucs', display, nowMs, uidDomain: 'farm.invalid' }));
     });

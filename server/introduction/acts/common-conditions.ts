@@ -21,6 +21,7 @@ import type { ActKind } from './draft.ts';
 import type { FactKind } from '../log/facts.ts';
 import { blocked, cite, met, pending, unknown, type Condition, type MetBy } from './condition.ts';
 import { beginsWithSplit, cutOnTheDay, oldQueenToBeFound } from './starts.ts';
+import { sentence } from '../../words/sentence.ts';
 
 /** Calendar day after the loss on which no egg of the old queen is left. */
 const eggsGoneDay = Math.ceil(highEnd(eggStageDays));
@@ -58,8 +59,6 @@ export function byTestFrame(state: IntroductionState): MetBy {
   if (held) return { first: held === 'unite' ? 'unite' : 'take-queen-out' };
   return { first: lastOf(state.testFrames)?.answer === 'still-in' ? 'test-frame-out' : 'test-frame-in' };
 }
-
-const sentence = (text: string): string => `${text.charAt(0).toUpperCase()}${text.slice(1)}.`;
 
 /** From when on a look for eggs tells whether the old queen is in it. */
 export const eggsTellFromMs = ({ split, day0Ms, setup, nowMs }: IntroductionState): number =>

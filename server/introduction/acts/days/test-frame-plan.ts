@@ -11,6 +11,7 @@ import {
   shortestCellDays,
 } from '../../../biology/figures.ts';
 import { cutTwice, nothingToCut } from '../starts.ts';
+import { sentence } from '../../../words/sentence.ts';
 import { lastOf, ofKind } from '../../log/effective-facts.ts';
 import { late, nextVisit, type Clock, type StepWindow } from './plan-windows.ts';
 import { earliestLook } from '../../queen/earliest-look.ts';
@@ -85,7 +86,7 @@ function testFrameWanted(state: IntroductionState): Wanted | null {
     return { why: `A virgin may be loose: ${virgin.why}.`, waitsForCut: evidence.queenless === 'shown' };
   // Of one that is looked for a frame tells nothing more.
   if (evidence.queenless === 'contradicted' && !queenToFind(evidence) && !strangerSeen(queen))
-    return { why: `A queen may be there: ${evidence.queenlessWhy}.` };
+    return { why: `A queen may be there. ${sentence(evidence.queenlessWhy)}` };
   const lookedThrough = lastOf(state.looks.complete)?.youngestBrood ?? 'not-looked';
   if (nothingToCut(state) && evidence.queenless === 'not-shown' && lookedThrough !== 'not-looked')
     return { why: 'Nothing shows yet that no queen is there.' };
