@@ -1,6 +1,7 @@
 /** Her brood: proved, grafted from, or the end of hope. */
 import { searchesBeforeUniting, workerSealedDays } from '../../../biology/figures.ts';
 import { afterAcceptance } from '../../after-acceptance.ts';
+import { cellEmerged, rivalSeen } from '../../cells/rival-seen.ts';
 import { lastOf, ofKind } from '../../log/effective-facts.ts';
 import { disprovedFromMs, eggsInDoubt, layingSignWords } from '../../brood/eggs-in-doubt.ts';
 import { heldBack, searchedEnough } from '../days/test-frame-plan.ts';
@@ -82,6 +83,8 @@ export const graft: ActRow = {
   draft: (situation) => {
     const { state } = situation;
     if (over(state) || state.queen.notFoundAtMs.length > 0) return null;
+    // Beside a virgin nobody knows which of the two will be left.
+    if (rivalSeen(state) || cellEmerged(state)) return null;
     if (afterAcceptance(state).finding !== 'worker-brood') return null;
     if (ofKind(state.facts, 'grafted').length > 0) return null;
     const proved = afterAcceptance(state).milestones.find(({ id }) => id === 'proven-graft');
