@@ -3,7 +3,8 @@ import { candyEatenHours } from '../../../biology/figures.ts';
 import { candyHoldsMs } from '../../queen/candy.ts';
 import type { IntroductionState } from '../../state.ts';
 import type { ActRow } from '../act.ts';
-import { lastOf } from '../../log/effective-facts.ts';
+import { lastOf, ofKind } from '../../log/effective-facts.ts';
+import { oneVisit } from '../../log/looks.ts';
 import { notClosed, present } from '../common-conditions.ts';
 import { soon, type Situation } from '../situation.ts';
 import { cutTwice, outBeforeTheCut } from '../starts.ts';
@@ -27,17 +28,27 @@ function wouldKillHer(situation: Situation): string | null {
   return noVirgin(situation).unmet ? 'A virgin may be loose: she would kill her.' : null;
 }
 
-/** Why she is shut in again; null where nothing stands against her. `sure`: something does, and not only one look less. */
+/** The keeper opened it against the answer, and said why. */
+const byDecision = ({ facts, queen: { cageHungAtMs, releasedAtMs } }: IntroductionState): boolean =>
+  ofKind(facts, 'gate-overridden').some(
+    ({ atMs, fact }) =>
+      fact.gate === 'open-candy' &&
+      atMs >= (cageHungAtMs ?? Infinity) &&
+      atMs <= (releasedAtMs ?? -Infinity) + oneVisit,
+  );
+
+/** Why she is shut in again; null where nothing stands against her. `sure`: something does, not only one look less, and nobody decided so. */
 function whyShut(situation: Situation): { readonly text: string; readonly sure: boolean } | null {
   const { state } = situation;
   if (bites(state))
     return { text: 'The bees bite at the cage: they would kill her once she is out.', sure: true };
   const danger = wouldKillHer(situation);
-  if (danger !== null) return { text: danger, sure: true };
+  const sure = !byDecision(state);
+  if (danger !== null) return { text: danger, sure };
   if (outBeforeTheCut(state))
     return {
       text: 'No cut of day 7 or later was made: a virgin from a cell that is left would kill her.',
-      sure: true,
+      sure,
     };
   return cutTwice(state) && !state.looks.second
     ? {
