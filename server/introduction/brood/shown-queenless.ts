@@ -1,6 +1,7 @@
 /** Whether the log shows that no queen walks free in the box. */
 import { developmentMs } from '../../biology/duration.ts';
 import { eggStageDays, highEnd } from '../../biology/figures.ts';
+import { dayNumber } from '../calendar.ts';
 import { nothingYoungSeen } from './brood-sights.ts';
 import type { Contradiction } from '../log/contradictions.ts';
 import { lastOf, ofKind, type EffectiveFact } from '../log/effective-facts.ts';
@@ -15,8 +16,10 @@ export interface ShownQueenless {
   /** Whether it is shown that no queen walks free in the box. */
   readonly queenless: 'shown' | 'not-shown' | 'contradicted';
   readonly queenlessWhy: string;
-  /** A laying queen was seen walking free, and is not logged as taken away. */
+  /** A laying queen was seen walking free, is not logged as taken away, and nothing shows that she is gone. */
   readonly layingQueenSeen: boolean;
+  /** She, or the old queen that is feared, was looked for on two days, and not found: a test frame tells more. */
+  readonly searchedInVain: boolean;
 }
 
 interface Shown extends ShownQueenless {
@@ -27,8 +30,9 @@ interface Shown extends ShownQueenless {
 export const oldQueenFeared = ({ queenless, contradictions }: Shown): boolean =>
   queenless === 'contradicted' && lastOf(contradictions)?.kind === 'brood-since-the-split';
 
-/** A laying queen was seen, or brood that only the old one can have laid: she is to be found. */
-export const queenToFind = (shown: Shown): boolean => shown.layingQueenSeen || oldQueenFeared(shown);
+/** A laying queen was seen, or brood that only the old one can have laid: she is to be found, as long as looks may find her. */
+export const queenToFind = (shown: Shown): boolean =>
+  !shown.searchedInVain && (shown.layingQueenSeen || oldQueenFeared(shown));
 
 /** What the sights of brood came to. */
 interface BroodFold {
@@ -38,27 +42,47 @@ interface BroodFold {
   readonly egg: { readonly latestMs: number | null };
 }
 
-/** The last look on every frame found no egg and no young larva, an egg stage or more after the split: no queen lays in it. */
+/** Looks on every frame, bees shaken off, that say what the youngest brood is. */
+const fullLooks = (facts: readonly EffectiveFact[]) =>
+  facts
+    .flatMap(({ atMs, fact }) =>
+      fact.kind === 'inspection' || fact.kind === 'cells-cut' ? [{ atMs, ...fact }] : [],
+    )
+    .filter((look) => look.youngestBrood !== 'not-looked' && look.everyFrameChecked && look.beesShakenOff);
+
+type FullLook = ReturnType<typeof fullLooks>[number];
+
+/** No egg and no young larva, an egg stage or more after that instant: no queen has laid in it since. */
+const nothingLaidSince = (look: FullLook, sinceMs: number): boolean =>
+  nothingYoungSeen(look) &&
+  look.severalEggsACell !== true &&
+  look.atMs >= sinceMs + developmentMs(highEnd(eggStageDays));
+
 function nothingYoung(facts: readonly EffectiveFact[], splitMs: number): boolean {
-  const looks = facts.flatMap(({ atMs, fact }) =>
-    fact.kind === 'inspection' || fact.kind === 'cells-cut' ? [{ atMs, ...fact }] : [],
-  );
-  const last = lastOf(
-    looks.filter(
-      (look) => look.youngestBrood !== 'not-looked' && look.everyFrameChecked && look.beesShakenOff,
-    ),
-  );
-  return (
-    last !== undefined &&
-    nothingYoungSeen(last) &&
-    last.severalEggsACell !== true &&
-    last.atMs >= splitMs + developmentMs(highEnd(eggStageDays))
-  );
+  const last = lastOf(fullLooks(facts));
+  return last !== undefined && nothingLaidSince(last, splitMs);
 }
 
-function layingQueenWalks(facts: readonly EffectiveFact[]): boolean {
+/** When a laying queen was last seen to walk free; null where she is taken away since, or shown to be gone. */
+function walksSinceMs(facts: readonly EffectiveFact[], frames: readonly TestFrame[]): number | null {
   const seen = lastOf(facts.filter(({ fact }) => fact.kind === 'inspection' && fact.layingQueenSeen));
-  return seen !== undefined && !layingQueenRemoved(facts).some(({ atMs }) => atMs >= seen.atMs);
+  if (seen === undefined) return null;
+  const { atMs: seenMs } = seen;
+  const gone =
+    layingQueenRemoved(facts).some(({ atMs }) => atMs >= seenMs) ||
+    frames.some((frame) => frame.answer === 'no-queen' && frame.inMs >= seenMs);
+  return gone ? null : seenMs;
+}
+
+/** Looks on so many days that did not find her, before a test frame is worth its trouble. */
+const daysBeforeTestFrame = 2;
+
+/** Later looks on every frame, on days of their own, did not find her; or no egg of hers is left. */
+function inVain(facts: readonly EffectiveFact[], sinceMs: number, timeZone: string): boolean {
+  const looks = fullLooks(facts);
+  if (looks.some((look) => nothingLaidSince(look, sinceMs))) return true;
+  const days = looks.map(({ atMs }) => dayNumber(sinceMs, atMs, timeZone)).filter((day) => day > 0);
+  return new Set(days).size >= daysBeforeTestFrame;
 }
 
 export function shownQueenless(
@@ -67,13 +91,21 @@ export function shownQueenless(
   folded: BroodFold,
   frames: readonly TestFrame[],
 ): ShownQueenless {
-  return layingQueenWalks(facts)
-    ? {
-        queenless: 'contradicted',
-        queenlessWhy: 'a laying queen was seen walking free',
-        layingQueenSeen: true,
-      }
-    : { ...queenlessByBrood(setup, facts, folded, frames), layingQueenSeen: false };
+  const { timeZone } = setup;
+  const seenMs = walksSinceMs(facts, frames);
+  if (seenMs !== null)
+    return {
+      queenless: 'contradicted',
+      queenlessWhy: 'a laying queen was seen walking free',
+      layingQueenSeen: true,
+      searchedInVain: inVain(facts, seenMs, timeZone),
+    };
+  const feared = folded.contradictions.find(({ kind }) => kind === 'brood-since-the-split');
+  return {
+    ...queenlessByBrood(setup, facts, folded, frames),
+    layingQueenSeen: false,
+    searchedInVain: feared !== undefined && inVain(facts, feared.atMs, timeZone),
+  };
 }
 
 function queenlessByBrood(
@@ -81,7 +113,7 @@ function queenlessByBrood(
   facts: readonly EffectiveFact[],
   folded: BroodFold,
   frames: readonly TestFrame[],
-): Omit<ShownQueenless, 'layingQueenSeen'> {
+): Omit<ShownQueenless, 'layingQueenSeen' | 'searchedInVain'> {
   const answered = lastOf(frames.filter((frame) => frame.answer === 'no-queen'));
   const since = folded.contradictedAtMs;
   if (since !== null && !(answered?.outMs && answered.inMs >= since)) {
