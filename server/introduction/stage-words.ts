@@ -2,7 +2,7 @@
 import { cutOnTheDay, nothingToCut, oldQueenToBeFound } from './acts/starts.ts';
 import { disprovedFromMs, eggsInDoubt, layingSignWords, perhapsHers } from './brood/eggs-in-doubt.ts';
 import { earliestLook } from './queen/earliest-look.ts';
-import { inHand, noEggsForTwoWeeks } from './queen/queen-state.ts';
+import { inHand, noEggsForTwoWeeks, strangerSeen } from './queen/queen-state.ts';
 import { cellEmerged, cellsAfterRelease, rivalSeen } from './cells/rival-seen.ts';
 import type { Stage } from './stage.ts';
 import type { IntroductionState } from './state.ts';
@@ -108,19 +108,30 @@ function notReady(state: IntroductionState): StageWords | undefined {
     };
   if (signs.layingWorkers)
     return { name: 'laying workers', line: 'Workers lay in it, and they kill a queen.' };
-  return virgin.loose === 'seen'
-    ? { name: 'a virgin is in it', line: 'A virgin was seen, and is not logged as taken away.' }
-    : undefined;
+  if (virgin.loose === 'seen')
+    return { name: 'a virgin is in it', line: 'A virgin was seen, and is not logged as taken away.' };
+  return looseQueen(state);
 }
+
+/** A queen was seen that nobody let out. */
+const looseQueen = ({ evidence, queen }: IntroductionState): StageWords | undefined =>
+  queen.releasedAtMs === null && (evidence.layingQueenSeen || strangerSeen(queen))
+    ? { name: 'a queen is in it', line: 'A queen was seen walking free, and is not logged as taken away.' }
+    : undefined;
 
 /** What the way it began, or an accident, makes of a stage. */
 function special(state: IntroductionState): StageWords | undefined {
+  const loose = looseQueen(state);
   switch (state.stage) {
     case 'planned':
       return oldQueenToBeFound(state)
         ? { name: 'old queen in it', line: 'The old queen is still to be found and taken away.' }
         : undefined;
+    case 'foragers-leaving':
+    case 'caged':
+      return loose;
     case 'waiting-to-cut':
+      if (loose) return loose;
       if (nothingToCut(state))
         return {
           name: 'to be looked through',
@@ -130,6 +141,7 @@ function special(state: IntroductionState): StageWords | undefined {
         ? { name: 'waiting to cut cells', line: 'Cells are cut on the day on which she is let out.' }
         : undefined;
     case 'second-look-due':
+      if (loose) return loose;
       return cutOnTheDay(state)
         ? {
             name: 'cells cut',

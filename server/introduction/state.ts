@@ -171,7 +171,7 @@ function methodOf({ method }: IntroductionSetup, facts: readonly EffectiveFact[]
 function derive(given: IntroductionSetup, facts: readonly EffectiveFact[]): Derived {
   const setup = { ...given, method: methodOf(given, facts) };
   const queen = foldQueen(facts, setup.method);
-  const evidence = gatherEvidence(setup, facts, queen.couldLay);
+  const evidence = gatherEvidence(setup, facts, queen);
   const foundHopeless = setup.startingPoint === 'hopelessly-queenless';
   const windows = deriveWindows(
     evidence.lastFertileEgg,

@@ -28,7 +28,7 @@ import {
   type Folded,
 } from './last-egg.ts';
 import { lossOf } from '../log/loss.ts';
-import type { TimeOut } from '../queen/queen-state.ts';
+import type { QueenState, TimeOut } from '../queen/queen-state.ts';
 import type { IntroductionSetup, Interval } from '../log/setup.ts';
 import { testFrames, type TestFrame } from '../log/test-frames.ts';
 
@@ -215,7 +215,7 @@ function queenlessBounds(folded: Folded, facts: readonly EffectiveFact[]): Inter
 export function gatherEvidence(
   setup: IntroductionSetup,
   facts: readonly EffectiveFact[],
-  couldLay: readonly TimeOut[],
+  { couldLay, metAtMs }: Pick<QueenState, 'couldLay' | 'metAtMs'>,
 ): Evidence {
   const frames = testFrames(facts);
   const folded = foldSights(setup, facts, frames, couldLay);
@@ -234,7 +234,7 @@ export function gatherEvidence(
     laterLosses: folded.laterLosses,
     perhapsLaidUntilMs: folded.perhapsLaidUntilMs === folded.egg.latestMs ? folded.perhapsLaidUntilMs : null,
     queenlessSince: queenlessBounds(folded, facts),
-    ...shownQueenless(setup, facts, folded, frames),
+    ...shownQueenless(setup, facts, folded, { frames, metAtMs }),
     contradictions: folded.contradictions,
   };
 }

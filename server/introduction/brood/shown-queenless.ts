@@ -63,9 +63,17 @@ function nothingYoung(facts: readonly EffectiveFact[], splitMs: number): boolean
   return last !== undefined && nothingLaidSince(last, splitMs);
 }
 
-/** When a laying queen was last seen to walk free; null where she is taken away since, or shown to be gone. */
-function walksSinceMs(facts: readonly EffectiveFact[], frames: readonly TestFrame[]): number | null {
-  const seen = lastOf(facts.filter(({ fact }) => fact.kind === 'inspection' && fact.layingQueenSeen));
+interface Known {
+  readonly frames: readonly TestFrame[];
+  /** Inspections that met the queen that had been let out. */
+  readonly metAtMs: readonly number[];
+}
+
+/** When a laying queen that nobody let out was last seen to walk free; null where she is taken away since, or shown to be gone. */
+function walksSinceMs(facts: readonly EffectiveFact[], { frames, metAtMs }: Known): number | null {
+  const seen = lastOf(
+    ofKind(facts, 'inspection').filter(({ atMs, fact }) => fact.layingQueenSeen && !metAtMs.includes(atMs)),
+  );
   if (seen === undefined) return null;
   const { atMs: seenMs } = seen;
   const gone =
@@ -89,10 +97,10 @@ export function shownQueenless(
   setup: IntroductionSetup,
   facts: readonly EffectiveFact[],
   folded: BroodFold,
-  frames: readonly TestFrame[],
+  known: Known,
 ): ShownQueenless {
   const { timeZone } = setup;
-  const seenMs = walksSinceMs(facts, frames);
+  const seenMs = walksSinceMs(facts, known);
   if (seenMs !== null)
     return {
       queenless: 'contradicted',
@@ -102,7 +110,7 @@ export function shownQueenless(
     };
   const feared = folded.contradictions.find(({ kind }) => kind === 'brood-since-the-split');
   return {
-    ...queenlessByBrood(setup, facts, folded, frames),
+    ...queenlessByBrood(setup, facts, folded, known.frames),
     layingQueenSeen: false,
     searchedInVain: feared !== undefined && inVain(facts, feared.atMs, timeZone),
   };

@@ -42,6 +42,8 @@ export interface QueenState {
   readonly outByAccident: boolean;
   /** In these times a queen that was brought could lay in the nuc, free or under mesh; ends open while one can. */
   readonly couldLay: readonly TimeOut[];
+  /** Inspections that met a queen that had been let out: they saw no stranger. */
+  readonly metAtMs: readonly number[];
 }
 
 export interface Arrival extends Pick<QueenState, 'origin' | 'daysInPost'> {
@@ -80,6 +82,7 @@ export const nowhere: QueenState = {
   earlierOutSinceMs: null,
   outByAccident: false,
   couldLay: [],
+  metAtMs: [],
 };
 
 /** Let out, and neither dead, taken away nor shown to be gone. */
@@ -103,6 +106,10 @@ export function noEggsForTwoWeeks({
 export const strangerSeen = ({ where, releasedAtMs }: QueenState): boolean =>
   where === 'seen-loose' && releasedAtMs === null;
 
+/** A queen that was seen though none was let out is not the one that was brought. */
+export const strangerTaken = (queen: QueenState): QueenState =>
+  strangerSeen(queen) ? { ...queen, where: queen.arrivedAtMs === null ? 'not-here' : 'arrived' } : queen;
+
 export const inHand = ({ where }: QueenState): boolean => where === 'arrived' || where === 'taken-out';
 
 /** What stays of the queens before when another one comes: the first may be out still. */
@@ -110,10 +117,11 @@ export function another(queen: QueenState, queenId: string): QueenState {
   const letOut = mayBeOut(queen) && queen.queenId !== queenId;
   const earlierMayBeOut = queen.earlierMayBeOut || letOut;
   const earlierOutSinceMs = letOut ? queen.releasedAtMs : queen.earlierOutSinceMs;
-  const { couldLay } = queen;
+  const { couldLay, metAtMs } = queen;
   return {
     ...nowhere,
     couldLay,
+    metAtMs,
     earlierMayBeOut,
     earlierOutSinceMs,
     notFoundAtMs: earlierMayBeOut ? queen.notFoundAtMs : [],

@@ -10,6 +10,8 @@ import {
   mayBeOut,
   nowhere,
   released,
+  strangerSeen,
+  strangerTaken,
   takenOut,
   type QueenState,
   type TimeOut,
@@ -109,12 +111,6 @@ const foundAgain = (queen: QueenState, atMs: number): QueenState =>
     ? { ...queen, releasedAtMs: queen.earlierOutSinceMs ?? atMs, earlierMayBeOut: false }
     : queen;
 
-/** A queen that was seen though none was let out is not the one that was brought. */
-const strangerTaken = (queen: QueenState): QueenState =>
-  queen.where === 'seen-loose' && queen.releasedAtMs === null
-    ? { ...queen, where: queen.arrivedAtMs === null ? 'not-here' : 'arrived' }
-    : queen;
-
 /** Who was seen, and whose eggs, is open again: they may have been those of the one that was taken. */
 const anotherTaken = (queen: QueenState, atMs: number): QueenState => ({
   ...queen,
@@ -132,8 +128,10 @@ function removed(queen: QueenState, atMs: number, which: Fact<'queen-removed'>['
   return which === 'old-queen' && nothingSeen ? left : anotherTaken(left, atMs);
 }
 
-/** Cells on a test frame, put in after she was not found, conclude it. */
+/** Cells on a test frame, put in after she was not found, or after a stranger was seen, conclude it. */
 function concluded(queen: QueenState, frame: TestFrame | undefined): QueenState {
+  if (frame?.answer === 'no-queen' && strangerSeen(queen) && frame.inMs >= (queen.lastSeenAtMs ?? Infinity))
+    return strangerTaken(queen);
   const [firstMissed] = queen.notFoundAtMs;
   if (frame?.answer !== 'no-queen' || firstMissed === undefined || frame.inMs < firstMissed) return queen;
   return {
@@ -232,10 +230,13 @@ function step(
       const met = looked(queen, atMs, fact, method);
       return oldTakenMs.has(atMs) ? removed(met, atMs, 'old-queen') : met;
     }
-    case 'inspection':
-      return mayBeOut(queen) && (metHer(atMs, fact, queen.releasedAtMs ?? Infinity) || noEggLeft(queen, fact))
-        ? looked(queen, atMs, asLook(fact), method)
-        : queen;
+    case 'inspection': {
+      if (!mayBeOut(queen)) return queen;
+      const met = metHer(atMs, fact, queen.releasedAtMs ?? Infinity);
+      if (!met && !noEggLeft(queen, fact)) return queen;
+      const seen = looked(queen, atMs, asLook(fact), method);
+      return met ? { ...seen, metAtMs: [...seen.metAtMs, atMs] } : seen;
+    }
     case 'brood-frame-taken':
       return concluded(
         queen,
