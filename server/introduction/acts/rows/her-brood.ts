@@ -17,25 +17,27 @@ import { laysDrones } from './after-release.ts';
 import { carriesNothing } from './disease.ts';
 import { lookConditions, lookFrom, lookedSince, outAt, over } from './look-conditions.ts';
 
-/** Looks since she was let out that saw eggs and no sealed worker brood. */
-const eggsOnly = (state: IntroductionState, releasedMs: number) =>
-  lookedSince(state, releasedMs).filter(
-    ({ fact }) => fact.kind === 'looked-for-queen' && fact.eggsSeen && !fact.sealedWorkerBroodSeen,
+/** Looks since she was let out that met her, or eggs, and no sealed worker brood. */
+const notSealed = (state: IntroductionState, releasedMs: number) =>
+  lookedSince(state, releasedMs).flatMap(({ atMs, fact }) =>
+    fact.kind === 'looked-for-queen' && (fact.eggsSeen || fact.queenSeen) && !fact.sealedWorkerBroodSeen
+      ? [{ atMs, eggsSeen: fact.eggsSeen }]
+      : [],
   );
 
 /** The last of them, or of sights of brood that is no mated queen's: some days later it is looked again. */
 function notSealedYetMs(state: IntroductionState, releasedMs: number): number | null {
-  const looked = lastOf(eggsOnly(state, releasedMs));
+  const looked = lastOf(notSealed(state, releasedMs));
   const seenMs = Math.max(looked?.atMs ?? -Infinity, state.signs.layingWorkers?.atMs ?? -Infinity);
   return seenMs >= releasedMs ? seenMs : null;
 }
 
-/** Two looks saw eggs so long after her first ones that worker brood would be sealed, and none was. */
+/** Two looks met her, or eggs, so long after her first ones that worker brood would be sealed, and none was. */
 function neverSealed(state: IntroductionState, clock: Clock): boolean {
   const { releasedAtMs, firstEggsAtMs, sealedWorkerBroodAtMs } = state.queen;
   if (releasedAtMs === null || firstEggsAtMs === null || sealedWorkerBroodAtMs !== null) return false;
   const { earliestMs } = sealedBroodWindow(firstEggsAtMs, clock);
-  return eggsOnly(state, releasedAtMs).filter(({ atMs }) => atMs >= earliestMs).length >= 2;
+  return notSealed(state, releasedAtMs).filter(({ atMs }) => atMs >= earliestMs).length >= 2;
 }
 
 export const checkSealedBrood: ActRow = {
@@ -117,7 +119,9 @@ function endOf(state: IntroductionState, clock: Clock): string | null {
   if (queen.notFoundAtMs.length >= searchesBeforeUniting.value)
     return 'Three looks did not find her: some queen or other may be there that nobody can find.';
   if (neverSealed(state, clock))
-    return 'Eggs at two looks, and no worker brood was ever sealed: her brood fails, or two queens are in there.';
+    return lastOf(notSealed(state, releasedAtMs))?.eggsSeen === false
+      ? 'At two looks no worker brood was sealed, and at the last one no egg was left: she is failing.'
+      : 'Eggs at two looks, and no worker brood was ever sealed: her brood fails, or two queens are in there.';
   return noEggsForTwoWeeks(state) ? 'No eggs two weeks after she was let out.' : null;
 }
 
