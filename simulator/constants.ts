@@ -68,10 +68,16 @@ export const abscondShare = { low: 0.85, high: 0.98 };
 /** Honey that a leaving swarm bee carries, g. From memory: crops of 20-40 mg. */
 export const swarmLoadG = 0.03;
 
-/** Clear-sky radiation 910 sin h − 30 W/m² and its loss to cloud, 1 − 0.75 N^3.4. Kasten & Czeplak 1980, Solar Energy 24:177 (from memory). */
+/**
+ * Clear-sky radiation 910 sin h − 30 W/m² and its loss to cloud, 1 − 0.75 N^3.4. Kasten & Czeplak 1980, Solar Energy
+ * 24:177 (from memory).
+ */
 export const sky = { slopeWm2: 910, offsetWm2: 30, cloudLoss: 0.75, cloudPower: 3.4 };
 
-/** Trips of a forager: from memory, about half an hour each. Her death afield is drawn per nuc (Khoury et al. 2011 take 0.154 a day as the norm: from memory). */
+/**
+ * Trips of a forager: from memory, about half an hour each. Her death afield is drawn per nuc (Khoury et al. 2011 take
+ * 0.154 a day as the norm: from memory).
+ */
 export const forager = { minutesPerTrip: 25, tripsPerHour: 0.8 };
 
 /** Workers at home that die in a day, whatever their age. From memory: about 1 % of a colony a day, most of it afield. */

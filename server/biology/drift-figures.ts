@@ -113,7 +113,10 @@ export type WarmthLaw = readonly [number, number];
 
 /** Chance of the usual law of warmth (from 12 to 20 °C) before any reading; the others share the rest. */
 export const usualWarmthLaw = assumed(0.4, '1', 'that bees fly by the usual law of warmth', 0.2, 0.7);
-/** Where no thermometer tells, the first days may have been too cold: chance that they were not, and the days from which on bees flew otherwise. */
+/**
+ * Where no thermometer tells, the first days may have been too cold: chance that they were not, and the days from which
+ * on bees flew otherwise.
+ */
 export const flownFromTheMove = assumed(
   0.7,
   '1',
@@ -122,7 +125,10 @@ export const flownFromTheMove = assumed(
   0.9,
 );
 export const flownFromDays: readonly number[] = [1, 2, 3, 5];
-/** From memory: colonies, races and the sun at the entrance differ by some kelvin. Bees that fly in the cool, as soon as it is warm, late. */
+/**
+ * From memory: colonies, races and the sun at the entrance differ by some kelvin. Bees that fly in the cool, as soon as
+ * it is warm, late.
+ */
 export const otherWarmthLaws: readonly WarmthLaw[] = [
   [10, 15],
   [14, 21],

@@ -228,7 +228,10 @@ function foldedLog(setup: IntroductionSetup, log: readonly LogEntry[]): Folded {
   return folded;
 }
 
-/** What speaks against her since she was let out: a virgin, a cell that was left, drone brood, no eggs for two weeks, or nothing of her at the last look. */
+/**
+ * What speaks against her since she was let out: a virgin, a cell that was left, drone brood, no eggs for two weeks, or
+ * nothing of her at the last look.
+ */
 function inDoubt(stays: Derived['stays']): boolean {
   const { queen, looks, signs } = stays;
   const sinceMs = queen.releasedAtMs ?? Infinity;

@@ -49,7 +49,10 @@ export function scaleReadingsKg(
 /** Single faults of 66-212 g, nearly all downward, as real minute series show them. */
 const spikeG = (roll: number): number => (roll < 0.9 ? -1 : 1) * (66 + 146 * ((roll * 7919) % 1));
 
-/** Rain wets the roof up to what it holds; sun, wind and time dry it. Rates from memory: an hour or two in the sun, a night in the shade. */
+/**
+ * Rain wets the roof up to what it holds; sun, wind and time dry it. Rates from memory: an hour or two in the sun, a
+ * night in the shade.
+ */
 function roofWater(
   water: number,
   rainMm: number,

@@ -3,9 +3,9 @@
  * an mqtt.js subscriber that stores nothing, (b) bare better-sqlite3 group commits. Ratios are to (a) at the same
  * number of publishers. The compared systems take turns, and each ratio is the median over the rounds, so that other
  * load on the machine favours none of them. Beside each rate stands the processor time that a reading took (for (a) of
- * the broker and the subscriber together) and what its publishers took, which a busy machine hardly changes. Last comes the built server with rules
- * running on live nucs and a page open, where there is a build. Exits non-zero where a goal is missed.
- * `npm run bench:ingest -- [scale] [rounds]`.
+ * the broker and the subscriber together) and what its publishers took, which a busy machine hardly changes. Last comes
+ * the built server with rules running on live nucs and a page open, where there is a build. Exits non-zero where a goal
+ * is missed. `npm run bench:ingest -- [scale] [rounds]`.
  */
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';

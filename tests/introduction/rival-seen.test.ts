@@ -1,4 +1,7 @@
-/** A virgin seen beside a queen that was let out: until she is taken away, or the queen is seen days later (common practice: one kills the other within days). */
+/**
+ * A virgin seen beside a queen that was let out: until she is taken away, or the queen is seen days later (common
+ * practice: one kills the other within days).
+ */
 import { expect, it } from 'vitest';
 import { lookAgainForQueenDays } from '../../server/biology/figures.ts';
 import type { FactPayload } from '../../server/introduction/log/facts.ts';

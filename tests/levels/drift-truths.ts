@@ -94,7 +94,8 @@ export const realHives: readonly number[] = present ? [1, 2, 4, 6, 8] : [];
  * A day of a real hive again and again under a loss of the second generator. The line through the day is taken off (its
  * foragers' income, which a split has not), and each day is given a net of its own: 29-55 g from day to day is what real
  * scales were seen to wander, most of it common to a place. `traffic` is how much of the day's coming and going is left: a
- * split has a quarter of such a hive's bees, none of them afield when it is set down, so that it grows over the first day. Siblings are the other four hives of that day.
+ * split has a quarter of such a hive's bees, none of them afield when it is set down, so that it grows over the first
+ * day. Siblings are the other four hives of that day.
  */
 export const laidOnReal =
   (options: { traffic: number; siblings: boolean }): MakeTruth =>

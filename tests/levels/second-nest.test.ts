@@ -37,7 +37,10 @@ describe('the second nest', () => {
       { numRuns: 15, seed: 5 },
     );
   });
-  /** Southwick 1985: a gram makes less heat in a larger cluster, by its mass to the power of −0.479 (no brood, 2 °C). A nest falls less steeply: all rest at 34 °C. */
+  /**
+   * Southwick 1985: a gram makes less heat in a larger cluster, by its mass to the power of −0.479 (no brood, 2 °C). A
+   * nest falls less steeply: all rest at 34 °C.
+   */
   it('a larger cluster that holds makes less heat a gram in the cold, as published of clusters at 2 °C', () => {
     const powers = Array.from({ length: 24 }, (_, i) => {
       const [small, large] = [4000, 8000].map((bees) => nest(i + 1, 2, bees));

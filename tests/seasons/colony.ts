@@ -1,4 +1,7 @@
-/** A colony as a crowd of agents with known truth: brood, queen cells one by one, virgins, queens, laying workers. Days from midnight of day 0. */
+/**
+ * A colony as a crowd of agents with known truth: brood, queen cells one by one, virgins, queens, laying workers. Days
+ * from midnight of day 0.
+ */
 import type { Dice } from '../oracle/dice.ts';
 import type { Nature } from './nature.ts';
 

@@ -1,8 +1,8 @@
 /**
  * The obedient keeper against agent colonies, beside the fixed calendar of common practice:
- * `npm run seasons [-- --count N] [--seed S] [--only START] [--limit PERCENT] [--visits] [--trace N]`. Ends non-zero where a goal is missed.
- * `--limit` is the keeper's chance of a rival above which she is not let out.
- * `--visits` says what the visits were for; `--trace` prints the history of that number as a diary (with `--only`).
+ * `npm run seasons [-- --count N] [--seed S] [--only START] [--limit PERCENT] [--visits] [--trace N]`. Ends non-zero
+ * where a goal is missed. `--limit` is the keeper's chance of a rival above which she is not let out. `--visits` says
+ * what the visits were for; `--trace` prints the history of that number as a diary (with `--only`).
  */
 import { fork } from 'node:child_process';
 import { fileURLToPath } from 'node:url';

@@ -10,7 +10,10 @@ export interface Verdict {
   readonly against: number;
   readonly opened: boolean;
   readonly rivalMet: boolean;
-  /** Stated when the first queen was let out, and whether a virgin of a cell, what became of her, or laying workers met her; null where none was stated. */
+  /**
+   * Stated when the first queen was let out, and whether a virgin of a cell, what became of her, or laying workers met
+   * her; null where none was stated.
+   */
   readonly chance: { readonly stated: number; readonly came: boolean } | null;
   /** Plain, no cell passed over, she was there in time; null for any other. Under the mesh she has four days at least. */
   readonly cleanByDay10: boolean | null;

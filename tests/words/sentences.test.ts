@@ -1,4 +1,7 @@
-/** Sentences on pages, in alerts, mails, guides, help and refusals: short, with dates as people say them, without the vocabulary of statistics. */
+/**
+ * Sentences on pages, in alerts, mails, guides, help and refusals: short, with dates as people say them, without the
+ * vocabulary of statistics.
+ */
 import { describe, expect, it } from 'vitest';
 import { allSentences, faultsOf } from './collect.ts';
 import { piecesOf, piecesOfHelp } from './manual.ts';

@@ -81,7 +81,10 @@ function startingBounds(
   };
 }
 
-/** Of a split at which nobody saw the old queen: its open brood was laid until then, and without a queen its bees would have started cells. */
+/**
+ * Of a split at which nobody saw the old queen: its open brood was laid until then, and without a queen its bees would
+ * have started cells.
+ */
 function soonestLoss({ atMs, fact }: EffectiveFact<'split-made'>): number | null {
   if (fact.framesOfOpenBrood === 0) return null;
   return fact.cellsAlreadyThere === 'none'

@@ -1,8 +1,8 @@
 /**
  * The chance that workers lay in the nuc. From the day on which they are to be watched for, every day finds the same
  * share of the colonies beginning, and half have begun when it is likely; none begins once a caged queen hangs among them
- * (common practice). A look on every frame finds their eggs, but for what it misses; few of them start queen cells on a test frame. Bayes on a grid of the day of the last
- * egg and the day on which they began.
+ * (common practice). A look on every frame finds their eggs, but for what it misses; few of them start queen cells on a
+ * test frame. Bayes on a grid of the day of the last egg and the day on which they began.
  */
 import { developmentMs } from '../../biology/duration.ts';
 import {

@@ -13,7 +13,10 @@ interface Known {
   readonly looks: { readonly all: readonly CellLook[] };
 }
 
-/** The look that saw her; null where she is logged as taken away since, or the queen was seen days later: by then one has killed the other. */
+/**
+ * The look that saw her; null where she is logged as taken away since, or the queen was seen days later: by then one
+ * has killed the other.
+ */
 function rivalLook({ looks, queen, facts, setup }: Known): CellLook | null {
   const { releasedAtMs } = queen;
   if (releasedAtMs === null) return null;

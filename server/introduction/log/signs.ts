@@ -179,7 +179,10 @@ interface Known {
   readonly releasedAtMs: number | null;
 }
 
-/** One sight of eggs on the walls before workers can be expected to lay is no proof; a later look on every frame that is clean clears it. */
+/**
+ * One sight of eggs on the walls before workers can be expected to lay is no proof; a later look on every frame that is
+ * clean clears it.
+ */
 const unproved = ({ what, atMs, twice }: LayingSign, { watchFromMs, releasedAtMs }: Known): boolean =>
   what === 'eggs-on-the-walls' &&
   twice === false &&

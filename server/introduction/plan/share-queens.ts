@@ -90,7 +90,10 @@ const pressedFirst = (a: WaitingNuc, b: WaitingNuc): number =>
   (a.waitsUntilMs === b.waitsUntilMs ? 0 : a.waitsUntilMs - b.waitsUntilMs) ||
   a.readyFromMs - b.readyFromMs;
 
-/** Queens in the order of arrival go to the nuc that can wait least of those that can still wait; none where she would be killed, or carry a disease. */
+/**
+ * Queens in the order of arrival go to the nuc that can wait least of those that can still wait; none where she would
+ * be killed, or carry a disease.
+ */
 export function shareQueens(nucs: readonly WaitingNuc[], queens: readonly QueenAtHand[]): QueensShared {
   const waiting = new Map(nucs.filter((nuc) => !isBarred(nuc)).map((nuc) => [nuc.nucId, nuc]));
   const pairs: QueensShared['pairs'][number][] = [];

@@ -9,7 +9,10 @@ import type { RuleId } from './registry.ts';
 export interface Explanation {
   readonly cause: RuleId | typeof visitLogged;
   readonly explains: readonly RuleId[];
-  /** How far a cause explains: its own channel, its own nuc (a channel counts for the nuc that it is assigned to), its site, or everything. */
+  /**
+   * How far a cause explains: its own channel, its own nuc (a channel counts for the nuc that it is assigned to), its
+   * site, or everything.
+   */
   readonly reach: 'channel' | 'nuc' | 'site' | 'everything';
   /** Only where the cause is a sensor at this place. */
   readonly place?: Place;

@@ -125,8 +125,9 @@ function unchangedSinceMs({ atMs, value }: Series): number {
 }
 
 /**
- * Why a probe counts as silent: it sends the same value for longer than a probe can, or its last plausible reading is longer ago than an hour and three of its own intervals.
- * Null while it reports, and where none is assigned. `raw` are its last two days, cleaned.
+ * Why a probe counts as silent: it sends the same value for longer than a probe can, or its last plausible reading is
+ * longer ago than an hour and three of its own intervals. Null while it reports, and where none is assigned. `raw` are
+ * its last two days, cleaned.
  */
 export function silentWhy(raw: Series | undefined, nowMs: number): Sentence | null {
   if (!raw) return null;

@@ -21,8 +21,8 @@ const spanMs = 72 * hourMs;
 const readMs = spanMs + 48 * hourMs;
 
 /**
- * Slope of brood on outside temperature over 72 whole hours up to three hours ago at most, at the lag that explains most: 0 is regulated, 1 is
- * not at all. Robust line on hourly values; its error is widened for hours that go together.
+ * Slope of brood on outside temperature over 72 whole hours up to three hours ago at most, at the lag that explains
+ * most: 0 is regulated, 1 is not at all. Robust line on hourly values; its error is widened for hours that go together.
  */
 export function couplingUpTo(brood: Series, outside: Series, nowMs: number, cache?: AnalysisCache): Estimate {
   // Hours within three tell next to nothing new.

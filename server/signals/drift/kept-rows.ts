@@ -8,7 +8,10 @@ import { driftLagsMs } from './drift-columns.ts';
 import { driftWindowMs, type DriftInput, type Flying } from './drift-input.ts';
 import { driftRows, leavingMs, withoutSteps, type DriftData, type Jump } from './drift-rows.ts';
 
-/** Method: rows are made of half hours and hours that are over, and put to the fit three hours at a time while the foragers leave fastest … */
+/**
+ * Method: rows are made of half hours and hours that are over, and put to the fit three hours at a time while the
+ * foragers leave fastest …
+ */
 const openMs = 3 * hourMs;
 /** … then six … */
 const openLaterMs = 6 * hourMs;

@@ -11,7 +11,10 @@ export const beesAtMost = ({ framesOfBees }: AnalysisInput): number | undefined 
 /** Method: days from the move on for which emerging bees are counted: beyond them nothing is known of her own. */
 const emergingDays = 60;
 
-/** The most bees that the box can hold so many days after the move, with all that has emerged; undefined where the split was not counted. */
+/**
+ * The most bees that the box can hold so many days after the move, with all that has emerged; undefined where the split
+ * was not counted.
+ */
 export function mostBees(input: AnalysisInput, lost: Estimate): ((day: number) => number) | undefined {
   const { framesOfBees, framesOfBrood } = input;
   if (framesOfBees === undefined || framesOfBrood === undefined) return undefined;

@@ -1,6 +1,7 @@
 /**
- * What the database in a data folder is called, and which process holds the folder. An exclusive lock of SQLite on an empty file: the system lets go of it when the
- * process ends, however it ends, so that no leftover of a power cut ever has to be cleared away by hand.
+ * What the database in a data folder is called, and which process holds the folder. An exclusive lock of SQLite on an
+ * empty file: the system lets go of it when the process ends, however it ends, so that no leftover of a power cut ever
+ * has to be cleared away by hand.
  */
 import { join } from 'node:path';
 import Database from 'better-sqlite3';

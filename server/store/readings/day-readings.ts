@@ -37,8 +37,8 @@ export const isDoubtful = (code: SuspectCode): boolean =>
   code !== 0 && suspectReason(code) !== 'uncalibrated';
 
 /**
- * The first `length` entries of each column count; a column may be longer. `receivedS` is the second at which a reading came in, where that was over a minute away from the time that it
- * tells; 0 elsewhere.
+ * The first `length` entries of each column count; a column may be longer. `receivedS` is the second at which a reading
+ * came in, where that was over a minute away from the time that it tells; 0 elsewhere.
  */
 export interface DayReadings {
   readonly length: number;

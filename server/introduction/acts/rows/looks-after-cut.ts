@@ -58,7 +58,10 @@ export const secondLook: ActRow = {
   figures: () => ({ earliest: secondLookAfterDays, best: secondLookAfterDays, latest: secondLookAfterDays }),
 };
 
-/** Visits that are made anyway: the one in which she is hung, where its day is known, and the one on which she could be let out by her cage alone. */
+/**
+ * Visits that are made anyway: the one in which she is hung, where its day is known, and the one on which she could be
+ * let out by her cage alone.
+ */
 function visitsAnyway({ state, nowMs, clock }: Situation): readonly number[] {
   const { queen, setup } = state;
   const readyMs = (hungMs: number): number =>

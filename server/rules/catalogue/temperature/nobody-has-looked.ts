@@ -1,4 +1,7 @@
-/** Brood that was told as chilling and stays cold: the probe slipped out, or the nest is lost. The alert stands until somebody has looked. */
+/**
+ * Brood that was told as chilling and stays cold: the probe slipped out, or the nest is lost. The alert stands until
+ * somebody has looked.
+ */
 import { holds } from '../../engine/conditions.ts';
 import type { NucInput } from '../../engine/inputs.ts';
 import type { Evaluation } from '../../engine/types.ts';
