@@ -12,10 +12,11 @@ const pureRooms = [
   'ingest/decode/**',
 ];
 
-/** A place of its own for each field: spread together they read as if they came from elsewhere. */
+/** Spread together, fields and entries read as if they came from elsewhere. */
 const spreadLiteral = {
-  selector: 'ObjectExpression > SpreadElement > ObjectExpression',
-  message: 'Write the fields where they belong, without spreading them.',
+  selector:
+    ':matches(ObjectExpression > SpreadElement > ObjectExpression, ArrayExpression > SpreadElement > ArrayExpression)',
+  message: 'Write what it holds where it belongs, without spreading it.',
 };
 
 export default tseslint.config(

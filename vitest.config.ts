@@ -3,9 +3,23 @@ import SlowestFirst from './tests/slowest-first.ts';
 
 /** Tests that take values and compare values, or stop what they start: a worker keeps between them what it has loaded. */
 const shared = [
-  ...['biology', 'introduction', 'signals', 'rules', 'published', 'dashboard'],
-  ...['http', 'ingest', 'notify', 'store', 'views', 'watch', 'words', 'jobs', 'forecast'],
-  ...['open-data', 'levels'],
+  'biology',
+  'introduction',
+  'signals',
+  'rules',
+  'published',
+  'dashboard',
+  'http',
+  'ingest',
+  'notify',
+  'store',
+  'views',
+  'watch',
+  'words',
+  'jobs',
+  'forecast',
+  'open-data',
+  'levels',
 ].map((room) => `tests/${room}/**/*.test.ts`);
 /** Run by `npm run test:long`. */
 const long = 'tests/**/*.long.test.ts';

@@ -311,9 +311,17 @@ describe('everything', () => {
       ({ line, detail }) => `${String(line)} ${detail.split(':')[0] ?? ''}`,
     );
     expect(told.sort()).toEqual([
-      ...['2 farm.backupFolder', '2 farm.backupKeep', '2 farm.forecastUrl', '2 farm.heartbeatUrl'],
-      ...['2 farm.program', '2 farm.rawKeepDays', '3 internal/calendar-key', '4 telling/mail', '5 anything'],
-      ...['6 rule limits.farm.box-gone.holdMin', '7 plan/unavailable'],
+      '2 farm.backupFolder',
+      '2 farm.backupKeep',
+      '2 farm.forecastUrl',
+      '2 farm.heartbeatUrl',
+      '2 farm.program',
+      '2 farm.rawKeepDays',
+      '3 internal/calendar-key',
+      '4 telling/mail',
+      '5 anything',
+      '6 rule limits.farm.box-gone.holdMin',
+      '7 plan/unavailable',
     ]);
     await to.stop();
   });

@@ -82,7 +82,9 @@ it.each<readonly [name: string, log: Entries, findings: readonly Finding[]]>([
   [
     'and one of the two found dead and logged as dead in that visit: the other is let out',
     [
-      ...[hung(7), hung(8, 'queen-two'), [at(9), facts.atCage({ queenAlive: false })] as const],
+      hung(7),
+      hung(8, 'queen-two'),
+      [at(9), facts.atCage({ queenAlive: false })] as const,
       [at(9, 10.5), { kind: 'queen-dead' }],
       opened(10),
     ],

@@ -198,7 +198,9 @@ describe('a queen that nobody let out', () => {
     {
       name: 'is taken away, the old one, and she that was let out is in her place a week later',
       log: [
-        ...[...out, looked(17, { eggsSeen: true }), taken(18, 'old-queen')],
+        ...out,
+        looked(17, { eggsSeen: true }),
+        taken(18, 'old-queen'),
         looked(25, { queenSeen: true, eggsSeen: true }),
       ],
       is: { where: 'seen-loose', firstEggsAtMs: at(25), notFoundAtMs: [] },

@@ -17,7 +17,12 @@ const iso = (ms: number | undefined) => new Date(ms!).toISOString();
 describe.skipIf(!existsSync(folder))('open data (skipped where it is absent)', () => {
   it('a day of weight without headings', async () => {
     const { messages, problems } = await load('sydney-weight/Hive_2.csv', [
-      ...['--time', '1 minute-of-day 2018-04-07', '--zone', 'Australia/Sydney', '--map', '2=h2/weight:kg'],
+      '--time',
+      '1 minute-of-day 2018-04-07',
+      '--zone',
+      'Australia/Sydney',
+      '--map',
+      '2=h2/weight:kg',
     ]);
     expect(messages).toHaveLength(1440);
     expect(problems).toEqual([]);
@@ -28,8 +33,16 @@ describe.skipIf(!existsSync(folder))('open data (skipped where it is absent)', (
 
   it('a season of two temperatures in local time across a clock change, 0 = missing', async () => {
     const { messages, missing, problems } = await load('sydney-temp/2016-A.csv', [
-      ...['--time', 'time_as_given local', '--zone', 'Australia/Sydney', '--missing', '0'],
-      ...['--map', 'H.T=a/temperature/brood:Cel', '--map', 'E.T=sky/temperature:Cel'],
+      '--time',
+      'time_as_given local',
+      '--zone',
+      'Australia/Sydney',
+      '--missing',
+      '0',
+      '--map',
+      'H.T=a/temperature/brood:Cel',
+      '--map',
+      'E.T=sky/temperature:Cel',
     ]);
     expect(problems).toEqual([]);
     expect(missing).toBeGreaterThan(0);
@@ -39,20 +52,23 @@ describe.skipIf(!existsSync(folder))('open data (skipped where it is absent)', (
 
   it('brood temperature and humidity in UTC, and weather in local standard time', async () => {
     const hive = await load('montreal/montreal-3691.csv', [
-      ...[
-        '--time',
-        'time_utc iso',
-        '--map',
-        'hive_temp_c=m/temperature/brood',
-        '--map',
-        'hive_rh=m/humidity',
-      ],
+      '--time',
+      'time_utc iso',
+      '--map',
+      'hive_temp_c=m/temperature/brood',
+      '--map',
+      'hive_rh=m/humidity',
     ]);
     expect(hive.problems).toEqual([]);
     expect(iso(hive.messages[0]?.atMs)).toBe('2021-06-19T00:10:01.000Z');
     const sky = await load('montreal/weather_2021_2022.csv', [
-      ...['--time', 'Date/Time (LST) local', '--zone=-05:00', '--map', 'Temp (°C)=sky/temperature'],
-      ...['--map', 'Precip. Amount (mm)=sky/rain'],
+      '--time',
+      'Date/Time (LST) local',
+      '--zone=-05:00',
+      '--map',
+      'Temp (°C)=sky/temperature',
+      '--map',
+      'Precip. Amount (mm)=sky/rain',
     ]);
     expect(sky.problems).toEqual([]);
     expect(iso(sky.messages[0]?.atMs)).toBe('2021-06-01T05:00:00.000Z');

@@ -268,9 +268,16 @@ describe('complaints', () => {
     if (parsed.ok) throw new Error('these settings are wrong');
     const lines = parsed.message.split('\n');
     const told = [
-      ...['--session-days is 900', 'flag --broker-password', 'flag --dato', '"stray" is not a flag'],
-      ...['WELCOMB_MQTT is "here"', 'variable WELCOMB_COLOUR', '"http" in the settings file home.json is 1'],
-      ...['"logLevel" in the settings file', 'no setting "hue"', 'no setting "tint"'],
+      '--session-days is 900',
+      'flag --broker-password',
+      'flag --dato',
+      '"stray" is not a flag',
+      'WELCOMB_MQTT is "here"',
+      'variable WELCOMB_COLOUR',
+      '"http" in the settings file home.json is 1',
+      '"logLevel" in the settings file',
+      'no setting "hue"',
+      'no setting "tint"',
     ];
     for (const one of told)
       expect(

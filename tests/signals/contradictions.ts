@@ -23,8 +23,13 @@ export const saidBy = (signals: NucSignals): Pick<Said, 'notes' | 'gate'> => ({
 
 const hourMs = 3_600_000;
 const aboutBrood = [
-  ...['brood-chilling', 'chilling-ahead', 'chilling-tonight', 'probe-or-nest', 'brood-too-hot'],
-  ...['too-weak-to-keep-warm', 'colony-failing'],
+  'brood-chilling',
+  'chilling-ahead',
+  'chilling-tonight',
+  'probe-or-nest',
+  'brood-too-hot',
+  'too-weak-to-keep-warm',
+  'colony-failing',
 ];
 
 const estimatesOf = ({ brood, outlook, drift, ...signals }: NucSignals): Record<string, Estimate> => ({

@@ -10,8 +10,13 @@ import { disagreements, ruleNames, saidBy, type Said } from './contradictions.ts
 import { faults, instants, saidOf } from './said-at.ts';
 
 const ofBrood = [
-  ...['brood-chilling', 'chilling-ahead', 'chilling-tonight', 'probe-or-nest', 'brood-too-hot'],
-  ...['too-weak-to-keep-warm', 'colony-failing'],
+  'brood-chilling',
+  'chilling-ahead',
+  'chilling-tonight',
+  'probe-or-nest',
+  'brood-too-hot',
+  'too-weak-to-keep-warm',
+  'colony-failing',
 ];
 const ofCage = ['cage-too-cold', 'cage-too-hot'];
 const ofScale = ['stores-low', 'being-robbed', 'left-in-a-mass', 'box-gone', 'box-toppled', 'box-lifted'];
@@ -36,7 +41,8 @@ describe('at any instant of any scenario', () => {
         if (fault.place === 'broodC') {
           expect([brood.levelC.ok, brood.spreadC.ok, brood.shareInBand.ok]).toEqual([false, false, false]);
           expect([outlook.tonightMinC.ok, outlook.minutesToLimit.ok, outlook.chanceBelow]).toEqual([
-            ...[false, false],
+            false,
+            false,
             null,
           ]);
           expect([failing.state, probePlace.state]).toEqual(['cannot-tell', 'cannot-tell']);
@@ -47,7 +53,9 @@ describe('at any instant of any scenario', () => {
         if (fault.place === 'cageC') expect(said.filter((id) => ofCage.includes(id))).toEqual([]);
         if (fault.place === 'weightG' && fault.hours > 48) {
           expect([signals.stores.ok, signals.storesG.ok, signals.consumptionGPerDay.ok]).toEqual([
-            ...[false, false, false],
+            false,
+            false,
+            false,
           ]);
           expect(signals.robbing.underWay).toBe(false);
           expect(said.filter((id) => ofScale.includes(id))).toEqual([]);

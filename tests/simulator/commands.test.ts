@@ -42,8 +42,17 @@ describe('commands', () => {
     await writeFile(file, '1,17.577\n2,17.576\n3,0\n4,17.574\n');
     taken.length = 0;
     const { stdout } = await command('replay.ts', [
-      ...[file, '--broker', url, '--time', '1 minute-of-day 2018-04-07', '--zone', 'Australia/Sydney'],
-      ...['--map', '2=hive1/weight:kg', '--missing', '0'],
+      file,
+      '--broker',
+      url,
+      '--time',
+      '1 minute-of-day 2018-04-07',
+      '--zone',
+      'Australia/Sydney',
+      '--map',
+      '2=hive1/weight:kg',
+      '--missing',
+      '0',
     ]);
     expect(stdout).toContain('3 readings acknowledged, from 2018-04-06T14:01:00.000Z');
     expect(stdout).toContain('1 missing values');

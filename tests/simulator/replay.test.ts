@@ -190,8 +190,14 @@ describe('a file', () => {
     await writeFile(file, '\uFEFF"when";"weight; net"\r\n"2026-05-01 08:00";"12.345"\r\n\r\n');
     const command = readCommand([
       file,
-      ...['--time', 'when local', '--zone', 'Europe/Berlin', '--separator', ';'],
-      ...['--map', 'weight; net=hive-1/weight'],
+      '--time',
+      'when local',
+      '--zone',
+      'Europe/Berlin',
+      '--separator',
+      ';',
+      '--map',
+      'weight; net=hive-1/weight',
     ]);
     const { messages } = await loadReplay(command!, 0);
     expect(messages).toMatchObject([{ sensor: 'hive-1', value: 12.345, unit: 'kg' }]);

@@ -123,8 +123,13 @@ export const explanations: readonly Explanation[] = [
   {
     cause: 'box-gone',
     explains: [
-      ...[...brood, ...cage, ...byWeight],
-      ...(['box-toppled', 'too-weak-to-keep-warm', 'probe-or-nest', 'colony-failing'] as const),
+      ...brood,
+      ...cage,
+      ...byWeight,
+      'box-toppled',
+      'too-weak-to-keep-warm',
+      'probe-or-nest',
+      'colony-failing',
     ],
     reach: 'nuc',
     lastsMin: 60,

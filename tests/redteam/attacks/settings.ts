@@ -235,7 +235,8 @@ const readableFiles: Attack = {
       const settings = join(above, 'settings.json');
       writeFileSync(settings, '{}');
       const all = (): string[] => [
-        ...[settings, data],
+        settings,
+        data,
         ...readdirSync(data, { recursive: true }).map((name) => join(data, String(name))),
       ];
       for (const path of all()) chmodSync(path, statSync(path).isDirectory() ? 0o755 : 0o644);
