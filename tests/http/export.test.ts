@@ -264,12 +264,22 @@ describe('everything', () => {
       '{"kind":"site","id":"s2"',
       JSON.stringify({ kind: 'site', id: 's2', name: 'Far', timeZone: 'UTC', latDeg: 91, lonDeg: 0 }),
       JSON.stringify({ kind: 'hive', id: 'n1', name: 'N', siteId: 'none', createdAt: iso(nowMs) }),
+      JSON.stringify({
+        kind: 'introduction',
+        id: 'intro-000009',
+        nucId: 'n1',
+        startingPoint: 'planned-split',
+        method: 'candy-cage',
+        setup: {},
+        openedAt: '0001-01-01T00:00:00Z',
+      }),
       JSON.stringify({ kind: 'setting', key: 'telling/mail', value: 1 }),
       JSON.stringify({ kind: 'end', lines: 99 }),
     ].join('\r\n');
     const report = await reportOf(await take(to, '/everything.jsonl', bad));
     expect(report).toMatchObject({ added: 0, alreadyThere: 1, complete: false });
-    expect((report['refused'] as { line: number }[]).map((one) => one.line)).toEqual([3, 4, 5]);
+    expect((report['refused'] as { line: number }[]).map((one) => one.line)).toEqual([3, 4, 5, 6]);
+    expect(report.refused.at(-1)?.detail).toMatch(/openedAt: a time from 1970 to 2200/);
     expect(to.store.places.listSites()).toMatchObject([{ name: 'Mine', latDeg: 0 }]);
     expect(to.store.settings.get('telling/mail')).toBeUndefined();
     await to.stop();

@@ -57,6 +57,12 @@ describe('entries that can’t be', () => {
   it.each([
     { what: 'before the split', before: log, added: entry(at(-1), facts.cut()), name: 'before-the-split' },
     { what: 'in the future', before: log, added: entry(at(9), facts.cut()), name: 'in-the-future' },
+    {
+      what: 'by a clock that was never set',
+      before: [],
+      added: entry(Date.UTC(1970, 0, 2), facts.split()),
+      name: 'too-long-ago',
+    },
     { what: 'a second split', before: log, added: entry(at(2), facts.split()), name: 'second-split' },
     { what: 'without its split', before: [], added: entry(at(2), facts.cut()), name: 'split-not-logged' },
     {
@@ -91,6 +97,16 @@ describe('entries that can’t be', () => {
     const read = logEntrySchema.safeParse(entry(at(0), fact as never));
     expect(read.error?.issues).toMatchObject([{ message: expect.stringContaining('old queen') as string }]);
   });
+
+  it.each([-9_007_199_254_740_991, -1, Date.UTC(2200, 0, 1) + 1, 9_007_199_254_740_991])(
+    'takes no time of which there is no calendar: %d',
+    (ms) => {
+      for (const time of [{ happenedAtMs: ms }, { writtenAtMs: ms }])
+        expect(logEntrySchema.safeParse({ ...entry(at(0), facts.cut()), ...time }).success).toBe(false);
+      const moved = { type: 'correction', corrects: 'entry-one', replacementHappenedAtMs: ms };
+      expect(logEntrySchema.safeParse({ ...entry(at(0), facts.cut()), ...moved }).success).toBe(false);
+    },
+  );
 
   it('counts what cannot be negative', () => {
     const counted = { ...facts.cut(), cells: cells({ open: -1 }) };

@@ -5,7 +5,12 @@
  */
 import * as z from 'zod';
 import { hiveVisitKinds } from '../../introduction/log/hive-visit.ts';
-import { logEntrySchema, introductionMethods, startingPoints } from '../../introduction/log/facts.ts';
+import {
+  isInstant,
+  logEntrySchema,
+  introductionMethods,
+  startingPoints,
+} from '../../introduction/log/facts.ts';
 import { quantities } from '../../units.ts';
 import { idText, isoTime, placeSchema, subjectKinds } from '../../contract/common.ts';
 import { hiveSchema, siteSchema } from '../../contract/places.ts';
@@ -67,7 +72,7 @@ export const lineSchema = z.discriminatedUnion('kind', [
     queenId: z.string().optional(),
     arrivalId: idText.optional(),
     setup: z.record(z.string(), z.unknown()),
-    openedAt: isoTime,
+    openedAt: isoTime.refine((time) => isInstant(Date.parse(time)), 'a time from 1970 to 2200 is wanted'),
     closedAt: isoTime.optional(),
   }),
   z.object({ kind: z.literal('log'), entry: logEntrySchema }),

@@ -258,11 +258,20 @@ const idSchema = z
   .max(64)
   .regex(/^[A-Za-z0-9_-]+$/, 'letters, digits, - and _ only');
 
+/** Setting: times outside of this are no clock’s, and their calendars take long or have no end. */
+const instants = { firstMs: 0, lastMs: Date.UTC(2200, 0, 1) };
+export const isInstant = (atMs: number): boolean => atMs >= instants.firstMs && atMs <= instants.lastMs;
+const instantSchema = z
+  .number()
+  .int()
+  .min(instants.firstMs, 'a time from 1970 on is wanted, in milliseconds since 1970')
+  .max(instants.lastMs, 'a time before 2200 is wanted, in milliseconds since 1970');
+
 const envelope = {
   id: idSchema,
   introductionId: idSchema,
-  happenedAtMs: z.number().int(),
-  writtenAtMs: z.number().int(),
+  happenedAtMs: instantSchema,
+  writtenAtMs: instantSchema,
   /** Who wrote it: the person who was signed in, or the API token. */
   by: z.string().max(300).optional(),
   /** Who saw or did it, where that is somebody else. */
@@ -278,7 +287,7 @@ export const correctionSchema = z.object({
   type: z.literal('correction'),
   corrects: idSchema,
   replacement: factPayloadSchema.optional(),
-  replacementHappenedAtMs: z.number().int().optional(),
+  replacementHappenedAtMs: instantSchema.optional(),
   moveTo: idSchema.optional(),
 });
 

@@ -2,7 +2,7 @@
  * Is a new entry one that the log can take? Refused is what can't be true or can't be placed: each problem
  * has a name and one sentence. What is only unlikely is taken, and explained as a contradiction by the fold.
  */
-import { startOfDay } from '../calendar.ts';
+import { isoDate, startOfDay } from '../calendar.ts';
 import { effectiveFacts, lastOf, ofKind, type EffectiveFact } from './effective-facts.ts';
 import type { FactPayload, LogEntry } from './facts.ts';
 import type { IntroductionSetup } from './setup.ts';
@@ -12,6 +12,7 @@ export interface LogProblem {
     | 'other-introduction'
     | 'same-id-other-content'
     | 'in-the-future'
+    | 'too-long-ago'
     | 'before-the-split'
     | 'split-not-logged'
     | 'second-split'
@@ -27,6 +28,8 @@ export type LogCheck =
 
 /** Setting: a phone's clock may be ahead by this much. */
 const clockSlackMs = 5 * 60_000;
+/** Setting: one that is entered while it is under way began at most so long before; a clock that was never set is further off. */
+const longestBeforeOpeningMs = 366 * 86_400_000;
 /** Setting: the most that a nuc holds. */
 const framesInNuc = 12;
 
@@ -137,6 +140,16 @@ const future = (setup: IntroductionSetup, atMs: number, nowMs: number): readonly
         ),
       ];
 
+const tooLongAgo = (setup: IntroductionSetup, atMs: number): readonly LogProblem[] =>
+  atMs >= setup.openedAtMs - longestBeforeOpeningMs
+    ? []
+    : [
+        problem(
+          'too-long-ago',
+          `It lies on ${isoDate(atMs, setup.timeZone)}, over a year before this introduction began: correct its date.`,
+        ),
+      ];
+
 function correctionProblems(
   setup: IntroductionSetup,
   log: readonly LogEntry[],
@@ -162,6 +175,7 @@ function correctionProblems(
   const others = then.filter((f) => f !== changed && f.fact.kind !== 'outcome');
   return [
     ...future(setup, changed.atMs, nowMs),
+    ...tooLongAgo(setup, changed.atMs),
     ...countProblems(changed.fact),
     ...placeProblems(setup, others, changed.fact, changed.atMs),
   ];
@@ -193,6 +207,7 @@ export function checkNewEntry(
   } else {
     problems.push(
       ...future(setup, entry.happenedAtMs, nowMs),
+      ...tooLongAgo(setup, entry.happenedAtMs),
       ...countProblems(entry.fact),
       ...placeProblems(setup, effectiveFacts(setup.id, log, Infinity), entry.fact, entry.happenedAtMs),
     );
