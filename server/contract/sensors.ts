@@ -70,19 +70,22 @@ export const readingsSchema = z.object({
   more: z.boolean(),
 });
 
+/** Setting: larger is no reading of a sensor, and sums of it have no end. */
+const largest = 1e12;
+const figure = z.number().min(-largest).max(largest);
 export const calibrationInputSchema = z.discriminatedUnion('kind', [
-  z.object({ kind: z.literal('offset'), from: isoTime, add: z.number() }),
-  z.object({ kind: z.literal('scale'), from: isoTime, factor: z.number().positive() }),
+  z.object({ kind: z.literal('offset'), from: isoTime, add: figure }),
+  z.object({ kind: z.literal('scale'), from: isoTime, factor: figure.positive() }),
   /** The raw reading with nothing on, and with a known weight on. */
   z.object({
     kind: z.literal('two-point'),
     from: isoTime,
-    rawLow: z.number(),
-    trueLow: z.number(),
-    rawHigh: z.number(),
-    trueHigh: z.number(),
+    rawLow: figure,
+    trueLow: figure,
+    rawHigh: figure,
+    trueHigh: figure,
   }),
-  z.object({ kind: z.literal('tare'), from: isoTime, rawNow: z.number() }),
+  z.object({ kind: z.literal('tare'), from: isoTime, rawNow: figure }),
 ]);
 export const calibrationSchema = z.object({
   id: z.number().int(),

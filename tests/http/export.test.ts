@@ -489,6 +489,18 @@ describe('CSV of readings', () => {
       status: 400,
       detail: expect.stringContaining('what came before was taken in'),
     });
+    const others = ['{"kind":"welcomb-export"}', `${rows}\n"2031`, `${rows}\n"1"2,3`, 'x'.repeat(11_000)];
+    for (const other of ['time;value\n2031-05-01T00:00:00Z;1,5', ...others]) {
+      const refused = await problemOf(
+        await take(to, '/readings.csv?sensor=s&quantity=weight', other, 'text/csv'),
+      );
+      expect(refused).toMatchObject({
+        status: 400,
+        detail: expect.stringMatching(
+          /^This file is not CSV as expected in line \d+: (it has more|a quote|it is longer)/,
+        ),
+      });
+    }
     expect(await problemOf(await take(to, '/readings.csv?sensor=s', rows, 'text/csv'))).toMatchObject({
       errors: [{ pointer: '#/quantity', detail: expect.any(String) as unknown }],
     });

@@ -1,5 +1,5 @@
 /** Readings of one channel from a CSV file with a header row that names at least `time` and `value`. */
-import { parse } from 'csv-parse';
+import { CsvError, parse } from 'csv-parse';
 import type { Readable } from 'node:stream';
 import * as z from 'zod';
 import type { IncomingReading } from '../../store/port.ts';
@@ -23,6 +23,18 @@ const rowSchema = z.object({
   suspect: z.union([z.literal(''), z.enum(suspectReasons)]).optional(),
 });
 const aBatch = 1000;
+const longestRow = 10_000;
+
+const strayQuote = 'a quote stands where none can: inside a value in quotes it is doubled';
+/** What the parser calls it, in words. */
+const faults: Readonly<Partial<Record<string, string>>> = {
+  CSV_RECORD_INCONSISTENT_COLUMNS:
+    'it has more or fewer values than the first line names (between them a comma is wanted)',
+  CSV_QUOTE_NOT_CLOSED: 'a quote is opened and never closed',
+  CSV_INVALID_CLOSING_QUOTE: strayQuote,
+  INVALID_OPENING_QUOTE: strayQuote,
+  CSV_MAX_RECORD_SIZE: `it is longer than ${longestRow.toLocaleString('en')} bytes`,
+};
 
 function toReading(row: unknown, target: CsvTarget, receivedAtMs: number): IncomingReading | string {
   const parsed = rowSchema.safeParse(row);
@@ -83,7 +95,7 @@ export async function importCsv(
   let batch: IncomingReading[] = [];
   let line = 1;
   const pace = createPace();
-  const rows = bytes.pipe(parse({ columns: true, bom: true, max_record_size: 10_000, info: true }));
+  const rows = bytes.pipe(parse({ columns: true, bom: true, max_record_size: longestRow, info: true }));
   bytes.once('error', (error) => rows.destroy(error));
   try {
     for await (const { record, info } of rows as AsyncIterable<{
@@ -100,10 +112,11 @@ export async function importCsv(
       batch = [];
     }
   } catch (error) {
-    if (error instanceof Error && 'code' in error && String(error.code).startsWith('CSV_')) {
+    if (error instanceof CsvError) {
+      const where = `line ${String(error['lines'])}`;
       throw new UserError(
         'invalid-input',
-        `This file is not CSV as expected: ${error.message}; what came before was taken in.`,
+        `This file is not CSV as expected in ${where}: ${faults[error.code] ?? 'it can’t be read'}; what came before was taken in.`,
       );
     }
     throw error;

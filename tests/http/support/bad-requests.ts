@@ -149,6 +149,14 @@ export const badRequests: readonly BadRequest[] = [
     sentence: /./,
   },
   {
+    method: 'POST',
+    path: '/channels/1/calibrations',
+    body: { kind: 'scale', from: '2031-05-10T00:00:00Z', factor: 1e300 },
+    status: 400,
+    pointers: ['#/factor'],
+    sentence: /at most 1000000000000 wanted/,
+  },
+  {
     method: 'PUT',
     path: '/mappings/m1',
     body: { name: 'M', mapping: {} },
