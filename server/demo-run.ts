@@ -1,7 +1,8 @@
 /** The server with the invented farm in it: a fresh database each time, never the keeper's own. */
-import { UserError } from './user-error.ts';
-import { existsSync, mkdirSync, rmSync, writeFileSync } from 'node:fs';
+import { UserError, fileFault } from './user-error.ts';
+import { existsSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { makeFolder } from './store/file/private-files.ts';
 import { startDemo } from './demo.ts';
 import { runServer, type Running } from './run.ts';
 import type { Settings } from './settings.ts';
@@ -52,12 +53,9 @@ function prepareFolder(folder: string): void {
   }
   try {
     rmSync(folder, { recursive: true, force: true });
-    mkdirSync(folder, { recursive: true });
+    makeFolder(folder);
     writeFileSync(mark, 'Everything in this folder was invented by the demo and is deleted when it ends.\n');
   } catch (error) {
-    throw new UserError(
-      'cannot-start',
-      `the demo's folder ${folder} can't be written: ${error instanceof Error ? error.message : String(error)}.`,
-    );
+    throw new UserError('cannot-start', `the demo's folder ${folder} can't be written: ${fileFault(error)}.`);
   }
 }

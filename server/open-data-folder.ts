@@ -5,7 +5,7 @@ import { backupFolder, settingFaults } from './farm/settings.ts';
 import { databaseName, lockFolder, type FolderLock } from './store/file/data-folder.ts';
 import { tightenDataFolder, tightenFiles } from './store/file/private-files.ts';
 import { openStore, type Store } from './store/store.ts';
-import { UserError } from './user-error.ts';
+import { UserError, fileFault } from './user-error.ts';
 
 export interface OpenFolder {
   readonly store: Store;
@@ -50,10 +50,9 @@ function warnOfUnreadableSettings(store: Store, log: Logger): void {
 }
 
 function cannotOpen(folder: string, cause: unknown): UserError {
-  const reason = cause instanceof Error ? cause.message : String(cause);
   return new UserError(
     'cannot-start',
-    `the data folder ${folder} can't be used: ${reason}; name another with --data.`,
+    `the data folder ${folder} can't be used: ${fileFault(cause)}; name another with --data.`,
     { cause },
   );
 }

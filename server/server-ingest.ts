@@ -8,7 +8,7 @@ import { heapGrowth } from './process/heap-growth.ts';
 import type { Farm, ServerFacts } from './service/farm-service.ts';
 import type { Settings } from './settings.ts';
 import { StoreUnavailable, type Store } from './store/store.ts';
-import { UserError } from './user-error.ts';
+import { UserError, fileFault } from './user-error.ts';
 
 export interface ServerIngestDeps {
   readonly settings: Settings;
@@ -93,10 +93,13 @@ function pem(path: string, key: string): string {
   try {
     return readFileSync(path, 'utf8');
   } catch (error) {
-    const reason = error instanceof Error ? error.message : String(error);
-    throw new UserError('cannot-start', `the file of the setting "${key}" can't be read: ${reason}.`, {
-      cause: error,
-    });
+    throw new UserError(
+      'cannot-start',
+      `the file of the setting "${key}" can't be read: ${fileFault(error)}.`,
+      {
+        cause: error,
+      },
+    );
   }
 }
 

@@ -6,6 +6,7 @@ import { parseArgs } from 'node:util';
 import * as z from 'zod';
 import type { Settings } from './settings-schema.ts';
 import { settingsSchema } from './settings-schema.ts';
+import { fileFault } from './user-error.ts';
 
 export type { Settings } from './settings-schema.ts';
 
@@ -171,7 +172,7 @@ function fromFile(
   try {
     text = readFile(name);
   } catch (error) {
-    complain(`The settings file ${name} can't be read: ${reasonOf(error)}.`);
+    complain(`The settings file ${name} can't be read: ${fileFault(error)}.`);
     return {};
   }
   let content: unknown;

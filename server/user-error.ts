@@ -55,6 +55,27 @@ export class UserError extends Error {
   }
 }
 
+/** What the system says of a file or folder, after a colon. */
+const fileFaults: Readonly<Partial<Record<string, string>>> = {
+  ENOENT: 'there is no such file or folder',
+  EEXIST: 'a file stands in its place',
+  ENOTDIR: 'a part of its path is a file',
+  EISDIR: 'it is a folder',
+  EACCES: 'this user has no right to it',
+  EPERM: 'this user has no right to it',
+  EROFS: 'its disk is read-only',
+  ENOSPC: 'its disk is full',
+  EIO: 'its disk reports an error',
+  ELOOP: 'its links lead in a circle',
+  ENAMETOOLONG: 'its name is too long',
+};
+
+/** Why a file or folder can't be used, in words where they are known. */
+export function fileFault(error: unknown): string {
+  if (!(error instanceof Error)) return String(error);
+  return ('code' in error ? fileFaults[String(error.code)] : undefined) ?? error.message;
+}
+
 export const notFound = (what: string, id: string | number): UserError =>
   new UserError('not-found', `There is no ${what} ${String(id)}.`);
 

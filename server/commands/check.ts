@@ -1,6 +1,5 @@
 /** `welcomb check`: whether the database is whole, and how large things are. */
-import { existsSync } from 'node:fs';
-import { statSync } from 'node:fs';
+import { existsSync, statSync } from 'node:fs';
 import { backupFolder } from '../farm/settings.ts';
 import { listBackups } from '../store/backup/backup.ts';
 import { check, type Verified } from '../store/backup/check-database.ts';
@@ -38,6 +37,10 @@ export const checkCommand: Command = {
     const folder = dataFolder(values, context.env);
     const file = positionals[0] ?? databaseIn(folder);
     if (!existsSync(file)) throw new CommandRefused(`There is no file ${file} to check.`);
+    if (statSync(file).isDirectory())
+      throw new CommandRefused(
+        `${file} is a folder: name a backup in it, or check its database with --data.`,
+      );
     let verified: Verified;
     try {
       verified = check(file);

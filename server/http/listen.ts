@@ -1,5 +1,5 @@
 /** Starting to listen, and stopping without cutting anybody off in the middle of an answer. */
-import { UserError } from '../user-error.ts';
+import { UserError, fileFault } from '../user-error.ts';
 import { readFileSync } from 'node:fs';
 import { createServer } from 'node:http';
 import type { RequestListener, Server } from 'node:http';
@@ -39,10 +39,9 @@ function readPem(path: string, key: string): Buffer {
   try {
     return readFileSync(path);
   } catch (error) {
-    const reason = error instanceof Error ? error.message : String(error);
     throw new UserError(
       'cannot-start',
-      `The file of the setting "httpTls.${key}" can't be read: ${reason}.`,
+      `The file of the setting "httpTls.${key}" can't be read: ${fileFault(error)}.`,
       {
         cause: error,
       },

@@ -1,5 +1,5 @@
 /** A backup in the place of an empty database, from the page of the first steps. */
-import { createWriteStream, existsSync, mkdirSync, readdirSync, rmSync, statSync } from 'node:fs';
+import { createWriteStream, existsSync, readdirSync, rmSync, statSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import { pipeline } from 'node:stream/promises';
 import { Router, type Request } from 'express';
@@ -14,6 +14,7 @@ import type { BackupSummary } from '../contract/server.ts';
 import type { AppDeps } from './deps.ts';
 import { backupFolder } from '../farm/settings.ts';
 import { implement } from './operation.ts';
+import { makeFolder } from '../store/file/private-files.ts';
 import { UserError } from '../user-error.ts';
 import { iso } from '../farm/wire.ts';
 
@@ -173,7 +174,7 @@ async function received(deps: Deps, request: Request): Promise<string> {
   const file = join(folder, `uploaded-${newId()}.sqlite`);
   request.setTimeout(idleMs, () => request.destroy());
   try {
-    mkdirSync(folder, { recursive: true });
+    makeFolder(folder);
     await pipeline(request, createWriteStream(file, { flags: 'wx', mode: 0o600 }));
     return file;
   } catch (error) {

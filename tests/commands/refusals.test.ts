@@ -3,6 +3,7 @@ import { spawn } from 'node:child_process';
 import { existsSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
+import { openStore } from '../../server/store/store.ts';
 import { temporaryFolder } from '../store/support/temporary-store.ts';
 import { builtCommand, welcomb } from '../support/command.ts';
 
@@ -33,6 +34,26 @@ test('check says that the file is not there, not that it is damaged', async () =
     code: 2,
     out: '',
     err: 'There is no file none.db to check.\n',
+  });
+});
+
+test('check of a folder says that it is one, not that a database is damaged', async () => {
+  const cwd = temporaryFolder();
+  expect(await welcomb(['check', '.'], { cwd })).toEqual({
+    code: 2,
+    out: '',
+    err: '. is a folder: name a backup in it, or check its database with --data.\n',
+  });
+});
+
+test('a backup to where no folder can be made is refused in words', async () => {
+  const cwd = temporaryFolder();
+  openStore({ file: join(cwd, 'welcomb-data', 'welcomb.db') }).close();
+  writeFileSync(join(cwd, 'notes.txt'), 'no folder');
+  expect(await welcomb(['backup', '--to', 'notes.txt'], { cwd })).toEqual({
+    code: 2,
+    out: '',
+    err: 'The backup to notes.txt failed: a file stands in its place. Name another folder.\n',
   });
 });
 

@@ -76,6 +76,29 @@ describe('a start that is refused', () => {
     expect(sentences).toEqual([expect.stringContaining('not-a-folder') as string]);
   });
 
+  it.skipIf(process.platform !== 'linux')(
+    'names a data folder in which none can be made, and returns',
+    () => {
+      const { status, sentences } = start('--data', '/proc/welcomb', ...free);
+      expect(status).toBe(2);
+      expect(sentences).toEqual([
+        "Welcomb can't start: the data folder /proc/welcomb can't be used: there is no such file or folder; name another with --data.",
+      ]);
+    },
+  );
+
+  it('names a settings file that is not there, and one that is a folder', () => {
+    const faults = [
+      [data('none.json'), 'there is no such file or folder'],
+      [folder, 'it is a folder'],
+    ] as const;
+    for (const [file, why] of faults) {
+      const { status, sentences } = start('--data', data('d'), '--settings', file, ...free);
+      expect(status).toBe(2);
+      expect(sentences).toEqual([`Welcomb can't start: The settings file ${file} can't be read: ${why}.`]);
+    }
+  });
+
   it('leaves a database that is none as it is', () => {
     const store = data('foreign');
     start('--data', store, '--http', `127.0.0.1:${String(takenPort)}`, '--mqtt', '127.0.0.1:0');

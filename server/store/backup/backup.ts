@@ -6,6 +6,7 @@ import { connection } from '../file/connection.ts';
 import type { Context } from '../context.ts';
 import { StoreRefused, StoreUnavailable, toStoreError } from '../errors.ts';
 import { makeFolder, makePrivate } from '../file/private-files.ts';
+import { fileFault } from '../../user-error.ts';
 
 export interface BackupMade {
   readonly file: string;
@@ -45,8 +46,11 @@ function backupError(error: unknown, folder: string): unknown {
   if (error instanceof StoreRefused) return error;
   const known = toStoreError(error, folder);
   if (known instanceof StoreUnavailable) return known;
-  const reason = error instanceof Error ? error.message : String(error);
-  return new StoreUnavailable('input-output', `The backup to ${folder} failed: ${reason}.`, error);
+  return new StoreUnavailable(
+    'input-output',
+    `The backup to ${folder} failed: ${fileFault(error)}. Name another folder.`,
+    error,
+  );
 }
 
 /** Out of write-ahead mode: a backup is one file that opens from a read-only disk, too. */

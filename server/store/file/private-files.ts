@@ -1,6 +1,6 @@
 /** Files and folders that only the user of the server may read: they hold hashes of passwords, keys and addresses. */
 import { chmodSync, existsSync, mkdirSync, readdirSync, statSync } from 'node:fs';
-import { join } from 'node:path';
+import { dirname, join, resolve } from 'node:path';
 
 const ownFile = 0o600;
 const ownFolder = 0o700;
@@ -21,10 +21,23 @@ function tightened(path: string, mode: number): boolean {
 /** Takes the rights of everybody else from a file; false where that can't be. */
 export const makePrivate = (file: string): boolean => tightened(file, ownFile);
 
-/** A folder for the server's user alone where it has to be made; one that is there stays as it is. */
-export const makeFolder = (folder: string): void => {
-  mkdirSync(folder, { recursive: true, mode: ownFolder });
-};
+const isFolder = (path: string): boolean => statSync(path, { throwIfNoEntry: false })?.isDirectory() ?? false;
+
+/**
+ * A folder for the server's user alone where it has to be made; one that is there stays as it is. Step by step: Node's
+ * own `recursive` never returns where a folder is there in which none can be made, as in `/proc`.
+ */
+export function makeFolder(folder: string): void {
+  if (isFolder(folder)) return;
+  const above = dirname(resolve(folder));
+  if (!existsSync(above)) makeFolder(above);
+  try {
+    mkdirSync(folder, { mode: ownFolder });
+  } catch (error) {
+    // Somebody else may have made it meanwhile.
+    if (!isFolder(folder)) throw error;
+  }
+}
 
 /** Databases, their logs and copies, the lock and backups; nothing else that lies in the same folder. */
 const ours = /^welcomb([.-].*)?$|^uploaded-.*\.sqlite/;
