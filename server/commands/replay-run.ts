@@ -89,12 +89,19 @@ async function replayAll(
   for (const task of tasks) onAnswer(task, replayTask(store, task, shared));
 }
 
+/** Setting: a span of so many days takes a nuc a minute or more; a longer one is a slip of the pen. */
+const longestDays = 1096;
+
 function taskOf(store: Store, nuc: Hive, asked: Asked, nowMs: number): ReplayTask {
   const zone = store.places.listSites().find(({ id }) => id === nuc.siteId)?.timeZone ?? 'UTC';
   const from = instantOf('--from', asked.from, zone);
   const to = asked.to === undefined ? new Date(nowMs).toISOString() : instantOf('--to', asked.to, zone);
   if (Date.parse(to) <= Date.parse(from))
     throw new CommandRefused(`The span ends at ${to}, before it begins at ${from}: change --from or --to.`);
+  if (Date.parse(to) - Date.parse(from) > longestDays * 86_400_000)
+    throw new CommandRefused(
+      `The span from ${from} to ${to} is longer than three years: change --from or --to.`,
+    );
   const ruleIds = asked.rules?.map(({ id }) => id);
   return { nucId: nuc.id, from, to, limits: asked.limits, ...(ruleIds && { ruleIds }) };
 }

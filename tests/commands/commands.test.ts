@@ -342,6 +342,7 @@ describe('replay', () => {
     [[], /--from from which day/],
     [['--from', 'May'], /--from is "May": expected a day/],
     [['--from', '2026-05-03', '--to', '2026-05-01'], /ends at .* before it begins/],
+    [['--from', '0206-05-01', '--to', '2026-05-03'], /longer than three years: change --from or --to/],
     [[...span, '--nuc', 'Nuc 9'], /no nuc "Nuc 9"; there are Nuc 1/],
     [[...span, '--rule', 'rain'], /no rule "rain"; "welcomb replay --rules"/],
     [[...span, '--limit', 'brood-chilling'], /expected RULE.LIMIT=NUMBER/],
