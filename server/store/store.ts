@@ -1,7 +1,7 @@
 /** The store: opens the database and hands out its parts. The only room that knows SQL. */
 import { alerts, type Alerts } from './alerts.ts';
 import { announcements, type Announcements } from './channels/announcements.ts';
-import { backup, type BackupMade } from './backup/backup.ts';
+import { backups, type BackupMade } from './backup/backup.ts';
 import { ChannelIds } from './channel-ids.ts';
 import { channels, type Channels } from './channels/channels.ts';
 import { makeContext, type Context, type StoreLog } from './context.ts';
@@ -127,7 +127,7 @@ function partsOf(context: Context, migrated: MigrationReport): Store {
     hiveVisits: hiveVisits(context),
     unreadable: context.unreadable,
     diagnostics: diagnostics(context, layers),
-    backup: (folder, keep) => backup(context, folder, keep),
+    backup: backups(context),
     expire: (how) => expire(context, layers, sealer, channelIds, how, forgetChannels),
     forgetChannels,
     undoPlanned: plannedRemover(context),

@@ -36,6 +36,16 @@ describe('a backup', { timeout: 60_000 }, () => {
     copy.close();
   });
 
+  test('is made once where it is asked for again while it is made', async () => {
+    const store = temporaryStore();
+    const folder = temporaryFolder();
+    fill(store, 0, 100);
+    const [first, ...others] = await Promise.all([1, 2, 3].map(() => store.backup(folder)));
+    expect(others).toEqual([first, first]);
+    expect(readdirSync(folder)).toEqual([basename(first!.file)]);
+    expect((await store.backup(folder)).verified).toBe(true);
+  });
+
   test('is rotated: the newest so many stay, and nothing else is touched', async () => {
     let nowMs = may1;
     const store = temporaryStore({ nowMs: () => nowMs });

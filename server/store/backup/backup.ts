@@ -17,11 +17,23 @@ export interface BackupMade {
 
 const namePattern = /^welcomb-\d{8}T\d{6}Z\.sqlite$/;
 
+/** One at a time into a folder: who asks for one while another is made gets that one. */
+export function backups(context: Context): (folder: string, keep?: number) => Promise<BackupMade> {
+  const underWay = new Map<string, Promise<BackupMade>>();
+  return (folder, keep) => {
+    const running = underWay.get(folder);
+    if (running) return running;
+    const making = backup(context, folder, keep).finally(() => underWay.delete(folder));
+    underWay.set(folder, making);
+    return making;
+  };
+}
+
 /**
  * Writes a checked copy into `folder` and drops the oldest beyond `keep`. Throws `StoreUnavailable` where it can't be
  * written and `StoreRefused` where the copy does not pass its check; older backups stay.
  */
-export async function backup(context: Context, folder: string, keep = 14): Promise<BackupMade> {
+async function backup(context: Context, folder: string, keep = 14): Promise<BackupMade> {
   const atMs = context.nowMs();
   const stamp = new Date(atMs).toISOString().replaceAll(/[-:]|\.\d+/g, '');
   const file = join(folder, `welcomb-${stamp}.sqlite`);
