@@ -33,6 +33,7 @@ export function readNumeric(value: unknown, what: string): Read<number> {
     return number.ok ? number : unread(`${what}: ${number.reason}`);
   }
   if (typeof value === 'number' && Number.isFinite(value)) return read(value);
+  if (value === undefined) return unread(`${what} is missing`);
   return unread(`${what}: ${shown(value)} is not a number`);
 }
 

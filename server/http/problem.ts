@@ -110,7 +110,11 @@ function userErrorOf(error: unknown): UserError | undefined {
     return new UserError('invalid-input', 'The address of this request can’t be decoded.');
   const type = error instanceof Error && 'type' in error ? error.type : undefined;
   const known = typeof type === 'string' ? parserErrors[type] : undefined;
-  return known ? new UserError(...known) : undefined;
+  if (known) return new UserError(...known);
+  // What a decompressor says is marked by its status alone.
+  return error instanceof Error && 'status' in error && error.status === 400
+    ? new UserError('invalid-input', 'The body of this request can’t be read: it is not encoded as it says.')
+    : undefined;
 }
 
 /** The last middleware: every error becomes a problem; only our own faults are logged, with their stack. */

@@ -30,6 +30,13 @@ export function dashboardFiles(folder: string): Router {
     });
     return router;
   }
-  router.use(express.static(folder, { dotfiles: 'ignore', redirect: false, setHeaders: cacheFor }));
+  router.use(
+    express.static(folder, {
+      dotfiles: 'ignore',
+      redirect: false,
+      acceptRanges: false,
+      setHeaders: cacheFor,
+    }),
+  );
   return router;
 }

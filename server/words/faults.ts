@@ -26,6 +26,8 @@ function mistaken(expected: string, input: unknown): string {
   const wanted = nouns[expected] ?? expected;
   if (input === undefined) return `it is missing; ${wanted} is wanted`;
   if (expected === 'int' && typeof input === 'number') return 'a whole number is wanted';
+  // From an address or a query, where everything is text at first.
+  if (expected === 'number' && typeof input === 'number') return 'a number is wanted';
   return `${wanted} is wanted, not ${nounOf(input)}`;
 }
 

@@ -53,6 +53,7 @@ test.each<[string, unknown, RegExp]>([
   ['welcomb/scale-3/weight', '{"value":', /looks like JSON/],
   ['welcomb/scale-3/weight', [1, 2], /expected a number or/],
   ['welcomb/scale-3/weight', { value: null }, /"value": null is not a number/],
+  ['welcomb/scale-3/weight', { weight: 12.4 }, /^"value" is missing$/],
   ['welcomb/scale-3/weight', { value: 12, unit: 'stone' }, /unknown unit "stone"/],
   ['welcomb/scale-3/weight', { value: 12, unit: 'Cel' }, /does not fit the quantity weight/],
   ['welcomb/scale-3/weight', { value: 12, unit: 7 }, /"unit": 7 is not text/],

@@ -45,6 +45,15 @@ describe('paths that climb out of the folder', () => {
   });
 });
 
+it.each(['bytes=999999999-', 'bytes=5-1', 'bytes=0-0,1-1', 'bytes=-0'])(
+  'a part of the page that is not there is no fault of the server: %s',
+  async (range) => {
+    const answer = await ask(server.port, '/', { headers: { Range: range } });
+    expect(answer.status).toBe(200);
+    expect(answer.body).toContain('<title>Page</title>');
+  },
+);
+
 describe('bodies', () => {
   it('that are too large are refused, by length and by what comes', async () => {
     const long = JSON.stringify({ name: 'x'.repeat(1_100_000) });
@@ -68,6 +77,22 @@ describe('bodies', () => {
     });
     expect(answer.status).toBe(413);
   });
+
+  it.each(['gzip', 'deflate', 'br'])(
+    'that are not %s although they say so are refused in words',
+    async (encoding) => {
+      const answer = await fetch(`${server.url}/api/v1/sites`, {
+        method: 'POST',
+        headers: { 'Content-Type': 'application/json', 'Content-Encoding': encoding },
+        body: 'not compressed',
+      });
+      expect(answer.status).toBe(400);
+      expect(await answer.json()).toMatchObject({
+        type: 'invalid-input',
+        detail: 'The body of this request can’t be read: it is not encoded as it says.',
+      });
+    },
+  );
 
   it('that are nested deeply do no harm', async () => {
     const deep = `{"name":${'['.repeat(100_000)}${']'.repeat(100_000)}}`;

@@ -7,6 +7,7 @@ it.each([
   { schema: z.string(), value: undefined, words: 'it is missing; a text is wanted' },
   { schema: z.number(), value: 'cold', words: 'a number is wanted, not a text' },
   { schema: z.number(), value: null, words: 'a number is wanted, not null' },
+  { schema: z.coerce.number(), value: 'many', words: 'a number is wanted' },
   { schema: z.int(), value: 2.5, words: 'a whole number is wanted' },
   { schema: z.boolean(), value: 'yes', words: 'true or false is wanted, not a text' },
   { schema: z.array(z.string()), value: {}, words: 'a list is wanted, not an object' },
