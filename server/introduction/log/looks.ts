@@ -16,6 +16,14 @@ import { cellCounts, type CellCounts, type FactPayload, type YoungestBrood } fro
 /** Facts within one visit belong together. */
 export const oneVisit = visitHours.value * msPerHour;
 
+/** What several people write down of one visit is one look. In the order in which they happened. */
+export const onceAVisit = <T extends { readonly atMs: number }>(looks: readonly T[]): readonly T[] =>
+  looks.filter(({ atMs }, i) => atMs - (looks[i - 1]?.atMs ?? -Infinity) > oneVisit);
+
+/** Instants of looks, with one more where it is another visit. */
+export const withLook = (looksMs: readonly number[], atMs: number): readonly number[] =>
+  atMs - (lastOf(looksMs) ?? -Infinity) > oneVisit ? [...looksMs, atMs] : looksMs;
+
 export interface CellLook {
   readonly atMs: number;
   readonly factId: string;

@@ -3,6 +3,7 @@ import { candyEatenMs, candyGoneMs, candyHoldsMs } from './candy.ts';
 import { deathsOnce } from '../log/deaths.ts';
 import { ofKind, type EffectiveFact } from '../log/effective-facts.ts';
 import type { IntroductionMethod } from '../log/facts.ts';
+import { withLook } from '../log/looks.ts';
 import {
   another,
   cameToHand,
@@ -101,7 +102,7 @@ function looked(before: QueenState, atMs: number, seen: Look, method: Introducti
     lastLookedAtMs: inItsTime ? queen.lastLookedAtMs : atMs,
     firstEggsAtMs: queen.firstEggsAtMs ?? (fertile && out ? atMs : null),
     sealedWorkerBroodAtMs: queen.sealedWorkerBroodAtMs ?? (seen.sealedWorkerBroodSeen ? atMs : null),
-    notFoundAtMs: found ? [] : missed ? [...queen.notFoundAtMs, atMs] : queen.notFoundAtMs,
+    notFoundAtMs: found ? [] : missed ? withLook(queen.notFoundAtMs, atMs) : queen.notFoundAtMs,
   };
 }
 

@@ -13,7 +13,7 @@ import { mayBeOut, noEggsForTwoWeeks } from '../../queen/queen-state.ts';
 import { showsNoMatedQueen } from '../../log/signs.ts';
 import type { IntroductionState } from '../../state.ts';
 import { cellsAfterRelease } from '../../cells/rival-seen.ts';
-import { emergedByMs, leavesNoCell, livingCells } from '../../log/looks.ts';
+import { emergedByMs, leavesNoCell, livingCells, onceAVisit } from '../../log/looks.ts';
 import { searchedEnough } from '../days/test-frame-plan.ts';
 import type { ActRow, ActWords } from '../act.ts';
 import type { Draft } from '../draft.ts';
@@ -97,7 +97,7 @@ function cellCutMs(state: IntroductionState): number | null {
 /** Three looks, the last two weeks or more after she was let out, and no egg at any: another tells nothing new. */
 const neverLaid = (state: IntroductionState): boolean =>
   noEggsForTwoWeeks(state) &&
-  lookedSince(state, state.queen.releasedAtMs ?? Infinity).length >= searchesBeforeUniting.value;
+  onceAVisit(lookedSince(state, state.queen.releasedAtMs ?? Infinity)).length >= searchesBeforeUniting.value;
 
 /** Two looks since she was let out saw what no mated queen lays, and none saw worker brood after them. */
 export function laysDrones(state: IntroductionState): boolean {
@@ -106,7 +106,7 @@ export function laysDrones(state: IntroductionState): boolean {
   const seen = lookedSince(state, sealedWorkerBroodAtMs ?? releasedAtMs).filter(({ fact }) =>
     showsNoMatedQueen(fact),
   );
-  return seen.length >= 2;
+  return onceAVisit(seen).length >= 2;
 }
 
 const eggsBesideCage = ({ queen }: IntroductionState): boolean =>

@@ -4,6 +4,7 @@ import { afterAcceptance } from '../../after-acceptance.ts';
 import { cellEmerged, rivalSeen } from '../../cells/rival-seen.ts';
 import { lastOf, ofKind } from '../../log/effective-facts.ts';
 import { disprovedFromMs, eggsInDoubt, layingSignWords } from '../../brood/eggs-in-doubt.ts';
+import { onceAVisit } from '../../log/looks.ts';
 import { heldBack, searchedEnough } from '../days/test-frame-plan.ts';
 import { late, searchAgainWindow, sealedBroodWindow, type Clock } from '../days/plan-windows.ts';
 import { mayBeOut, noEggsForTwoWeeks } from '../../queen/queen-state.ts';
@@ -37,7 +38,8 @@ function neverSealed(state: IntroductionState, clock: Clock): boolean {
   const { releasedAtMs, firstEggsAtMs, sealedWorkerBroodAtMs } = state.queen;
   if (releasedAtMs === null || firstEggsAtMs === null || sealedWorkerBroodAtMs !== null) return false;
   const { earliestMs } = sealedBroodWindow(firstEggsAtMs, clock);
-  return notSealed(state, releasedAtMs).filter(({ atMs }) => atMs >= earliestMs).length >= 2;
+  const late = notSealed(state, releasedAtMs).filter(({ atMs }) => atMs >= earliestMs);
+  return onceAVisit(late).length >= 2;
 }
 
 export const checkSealedBrood: ActRow = {
