@@ -3,6 +3,7 @@ import { onDayAt, startOfDay, startOfDayAfter } from '../calendar.ts';
 import { rivalChanceLimit, splitBeforeArrivalDays, usualVisitHour } from '../../biology/figures.ts';
 import { lastOf, ofKind, type EffectiveFact } from '../log/effective-facts.ts';
 import type { FactKind } from '../log/facts.ts';
+import { inHand } from '../queen/queen-state.ts';
 import type { GateEvidence } from './gate.ts';
 import type { PlanOptions } from './plan-step.ts';
 import { nextVisit, splitInstant, type Clock, type StepWindow } from './days/plan-windows.ts';
@@ -33,15 +34,18 @@ export const chanceLimitOf = ({ evidence }: Situation): number =>
 /** Days count from the split, from the day (planned as a split is) on which the old queen was taken, or from the first entry. */
 function countedFrom(state: IntroductionState, clock: Clock): number | null {
   if (!oldQueenToBeFound(state)) return splitInstant(state, clock);
-  const { setup, nowMs } = state;
+  const { setup, nowMs, queen } = state;
+  const dayOf = (atMs: number): number => startOfDay(atMs, clock.timeZone);
+  // With a queen in the hand since yesterday it is today, whatever the hour is; a day that the keeper chose stands.
+  const waits = inHand(queen) && dayOf(queen.arrivedAtMs ?? nowMs) < dayOf(nowMs);
+  if (waits && dayOf(setup.plannedSplitMs ?? nowMs) <= dayOf(nowMs))
+    return onDayAt(nowMs, 0, clock.visitHour, clock.timeZone);
   const meant =
     setup.plannedSplitMs ??
     (setup.expectedQueenMs === undefined
       ? nowMs
       : onDayAt(setup.expectedQueenMs, -splitBeforeArrivalDays.value, clock.visitHour, clock.timeZone));
-  return startOfDay(meant, clock.timeZone) < startOfDay(nowMs, clock.timeZone) || meant === nowMs
-    ? nextVisit(nowMs, clock)
-    : meant;
+  return dayOf(meant) < dayOf(nowMs) || meant === nowMs ? nextVisit(nowMs, clock) : meant;
 }
 
 export function situationOf(
