@@ -95,6 +95,14 @@ export function enoughBeesSinceMs(state: IntroductionState): number {
 export const tooFewBees = (state: IntroductionState): boolean =>
   (framesOfBees(state) ?? Infinity) < lowEnd(framesForIntroduction);
 
+/** The last count found none: a queen that is let out would be alone. */
+export const noBeesLeft = (state: IntroductionState): Condition | null =>
+  framesOfBees(state) === 0
+    ? pending('No bees are left', 'At the last count no bees were left: let out, she would be alone.', {
+        first: 'add-bees',
+      })
+    : null;
+
 const inFrames = (frames: number): string => `${String(frames)} ${frames === 1 ? 'frame' : 'frames'} of bees`;
 
 /** By the sensors where they can tell, else by the keeper's last count. */
