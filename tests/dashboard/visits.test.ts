@@ -121,6 +121,13 @@ describe('the log’s forms', () => {
     expect(forms['queen-removed'].lookFor.join(' ')).toContain(`log “${forms['queen-dead'].title}”`);
     expect(forms['queen-dead'].lookFor.join(' ')).toContain('taken out for good');
   });
+
+  it('asks how far from its parent a nuc stands: the last answer counts, so that one that is brought back is near again', () => {
+    const [metres] = forms.moved.fields;
+    expect(metres).toMatchObject({ key: 'metres', label: 'How far from the parent' });
+    expect(metres?.needed).toContain('from the parent');
+    expect(forms.moved.lookFor.join(' ')).toContain('Brought back');
+  });
   it('ask where the eggs stand only where some were seen', () => {
     const look = { cageEmpty: true, queenSeen: false, behaviour: 'calm', eggsStand: 'walls' };
     expect(toFact('looked-for-queen', { ...look, eggsSeen: true })).toMatchObject({ eggsStand: 'walls' });

@@ -36,7 +36,10 @@ export const colony = {
   },
   moved: {
     title: 'Nuc moved',
-    lookFor: ['At least about 10 m from the parent, so that its foragers fly home.'],
+    lookFor: [
+      'At least about 10 m from the parent, so that its foragers fly home.',
+      'Brought back: log the distance at which it stands now.',
+    ],
     cautions: ['lifting', 'electrics'],
     fields: [
       {
@@ -46,8 +49,8 @@ export const colony = {
         first: 10,
         step: 5,
         unit: 'm',
-        label: 'How far',
-        needed: 'Say how far.',
+        label: 'How far from the parent',
+        needed: 'Say how far from the parent it stands.',
       },
     ],
   },

@@ -129,6 +129,7 @@ const payloads = [
   }),
   z.object({
     kind: z.literal('moved'),
+    /** How far from its parent colony, or from where it stood before, it stands now: the last one counts. */
     metres: z.number().min(0).max(1_000_000),
     siteId: z.string().optional(),
   }),
