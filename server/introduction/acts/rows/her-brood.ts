@@ -174,7 +174,7 @@ export const unite: ActRow = {
       : visit(
           'Unite it, or shake it out',
           'outcome',
-          howToUnite(state),
+          `${state.queen.inCageSinceMs === null ? '' : 'Take the caged queen out first, for another nuc. '}${howToUnite(state)}`,
           queenMayBeAmongThem(state) ? ['queen catcher', 'torch', 'brush'] : ['newspaper', 'brush'],
         ),
 };
