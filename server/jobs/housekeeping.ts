@@ -21,6 +21,21 @@ const silentUnassignedKeepMs = 14 * dayMs;
 /** Alerts and deliveries that are over are kept for two seasons. */
 const overKeepMs = 730 * dayMs;
 
+/** Setting: from one night to the next the past moves on by this much at most. */
+const longestNightMs = 2 * dayMs;
+const reckonedMark = 'retention reckons by';
+
+/**
+ * Now, as far as deleting goes: a clock that leapt ahead by years, as one without a battery may at a start, makes no
+ * reading old. What was off for a winter catches up night by night.
+ */
+function reckonedNow({ marks }: Store, nowMs: number): number {
+  const lastNight = marks.get(reckonedMark) ?? marks.get('job retention');
+  const reckoned = lastNight === undefined ? nowMs : Math.min(nowMs, lastNight + longestNightMs);
+  marks.set(reckonedMark, reckoned);
+  return reckoned;
+}
+
 export function housekeeping({ store, timeZone, beat, log }: HousekeepingDeps): Job[] {
   return [
     {
@@ -53,13 +68,14 @@ export function housekeeping({ store, timeZone, beat, log }: HousekeepingDeps): 
       run(nowMs) {
         const keepDays = farmSetting(store.settings, 'rawKeepDays');
         if (keepDays === null) return;
+        const reckonedMs = reckonedNow(store, nowMs);
         store.expire({
-          rawBeforeMs: nowMs - keepDays * dayMs,
-          unassignedBeforeMs: nowMs - unassignedKeepMs,
-          strayBeforeMs: nowMs - silentUnassignedKeepMs,
+          rawBeforeMs: reckonedMs - keepDays * dayMs,
+          unassignedBeforeMs: reckonedMs - unassignedKeepMs,
+          strayBeforeMs: reckonedMs - silentUnassignedKeepMs,
         });
-        store.alerts.prune(nowMs - overKeepMs);
-        store.deliveries.prune(nowMs - overKeepMs);
+        store.alerts.prune(reckonedMs - overKeepMs);
+        store.deliveries.prune(reckonedMs - overKeepMs);
       },
     },
   ];
