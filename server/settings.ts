@@ -170,16 +170,21 @@ function fromFile(
 ): Record<string, unknown> {
   let text: string;
   try {
-    text = readFile(name);
+    // Some editors put a mark of the byte order before UTF-8.
+    text = readFile(name).replace(/^\uFEFF/, '');
   } catch (error) {
     complain(`The settings file ${name} can't be read: ${fileFault(error)}.`);
+    return {};
+  }
+  if (text.includes('\0') || text.includes('\uFFFD')) {
+    complain(`The settings file ${name} is not UTF-8 text: save it again as UTF-8.`);
     return {};
   }
   let content: unknown;
   try {
     content = JSON.parse(text);
   } catch (error) {
-    complain(`The settings file ${name} is not JSON: ${reasonOf(error)}.`);
+    complain(`The settings file ${name} is not JSON: ${jsonFault(error)}.`);
     return {};
   }
   const object = z.record(z.string(), z.unknown()).safeParse(content);
@@ -187,7 +192,9 @@ function fromFile(
   complain(`The settings file ${name} has to hold one JSON object, such as {"http": "127.0.0.1:8480"}.`);
   return {};
 }
-const reasonOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
+/** The engine's words without the piece of the file that it quotes: a password may stand there. */
+const jsonFault = (error: unknown): string =>
+  (error instanceof Error ? error.message : String(error)).replace(/,? \.*".*" is not valid JSON$/su, '');
 
 /** Puts a value at `a.b` without touching the object that was there. */
 function withValue(

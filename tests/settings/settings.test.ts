@@ -249,6 +249,26 @@ describe('complaints', () => {
     });
   });
 
+  it('reads a file that begins with a mark of the byte order', () => {
+    expect(parse({ file: '\uFEFF{"sessionDays": 20}\r\n' })).toMatchObject({ ok: true });
+  });
+
+  it('says that a file is not UTF-8', () => {
+    for (const text of ['\uFFFD\uFFFD{\0"\0', '{"brokerUser": "Ros\uFFFD"}'])
+      expect(parse({ file: text })).toEqual({
+        ok: false,
+        message: 'The settings file home.json is not UTF-8 text: save it again as UTF-8.',
+      });
+  });
+
+  it('quotes nothing from a file that is not JSON: a password may stand there', () => {
+    for (const text of ['{"brokerPassword": HUSH}', '{"brokerPassword": "HUSH"} x', '{"a": 1, HUSH'])
+      expect(parse({ file: text })).toMatchObject({
+        ok: false,
+        message: expect.not.stringContaining('HUSH'),
+      });
+  });
+
   it('names every fault at once, each with its place, and no secret', () => {
     const parsed = parseSettings(
       [
