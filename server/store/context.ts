@@ -1,6 +1,7 @@
 /** What every part of the store works with: the one connection, the clock and safe transactions. */
+import { statSync } from 'node:fs';
 import type Database from 'better-sqlite3';
-import { toStoreError } from './errors.ts';
+import { StoreUnavailable, toStoreError } from './errors.ts';
 import { UnreadableRows } from './unreadable.ts';
 
 export interface StoreLog {
@@ -19,6 +20,8 @@ export interface Context {
    * Throws `StoreUnavailable` when the database could not do it; then nothing was stored.
    */
   write<T>(work: () => T): T;
+  /** Throws `StoreUnavailable` where the file is not the one that was opened: what is written would be gone with it. */
+  refuseMoved(): void;
   /** Changes when another connection has written to the file; what is kept in memory is then read again. */
   foreignVersion(): number;
 }
@@ -33,6 +36,15 @@ export function makeContext(
 ): Context {
   const transaction = db.transaction((work: () => unknown) => work());
   const dataVersion = db.prepare<[], number>('PRAGMA data_version').pluck();
+  const inode = (): number | undefined => statSync(file, { throwIfNoEntry: false })?.ino;
+  const opened = inode();
+  const refuseMoved = (): void => {
+    if (inode() === opened) return;
+    throw new StoreUnavailable(
+      'input-output',
+      `${file} was moved or deleted while the server runs: bring it back, or start the server anew.`,
+    );
+  };
   return {
     db,
     file,
@@ -40,8 +52,10 @@ export function makeContext(
     log,
     unreadable: new UnreadableRows(),
     foreignVersion: () => dataVersion.get() ?? 0,
+    refuseMoved,
     write<T>(work: () => T): T {
       if (db.inTransaction) return work();
+      refuseMoved();
       try {
         // Immediate: a lock held elsewhere is met before any work is done, not in the middle of it.
         return transaction.immediate(work) as T;

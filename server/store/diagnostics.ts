@@ -42,6 +42,7 @@ export function diagnostics(context: Context, layers: ReadingLayers): () => Diag
   }
 
   return () => {
+    context.refuseMoved();
     layers.refresh();
     const { bavail, bsize } = statfsSync(dirname(file));
     let readings = 0;

@@ -1,5 +1,5 @@
 /** The disk is full, read-only, or somebody else holds the database: one sentence, nothing half-written, recovery. */
-import { rmSync, writeFileSync } from 'node:fs';
+import { renameSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { migrations } from '../../server/store/migrate.ts';
@@ -22,6 +22,26 @@ function failureOf(work: () => unknown): StoreUnavailable {
   }
   throw new Error('it did not fail');
 }
+
+describe('a data folder that is moved or deleted while the server runs', () => {
+  test('takes nothing that would be gone with it, and goes on where it is back', () => {
+    const folder = join(temporaryFolder(), 'data');
+    const store = openStore({ file: join(folder, 'welcomb.db') });
+    expect(commit(store, 0)).toBe(100);
+    renameSync(folder, `${folder}-moved`);
+    for (const refused of [() => commit(store, 100), () => store.diagnostics()]) {
+      expect(failureOf(refused).message).toBe(
+        `${join(folder, 'welcomb.db')} was moved or deleted while the server runs: bring it back, or start the server anew.`,
+      );
+    }
+    renameSync(`${folder}-moved`, folder);
+    expect(commit(store, 100)).toBe(100);
+    store.close();
+    const again = openStore({ file: join(folder, 'welcomb.db') });
+    expect(compareNumbered(again)).toEqual({ count: 200, wrong: [] });
+    again.close();
+  });
+});
 
 describe('a full disk', () => {
   test('refuses the batch whole and goes on by itself once there is room', (context) => {
