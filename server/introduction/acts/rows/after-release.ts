@@ -202,16 +202,23 @@ export const lookAgain: ActRow = {
   }),
 };
 
+/** Neither she nor an egg was found at the last look: what stands is all that the bees can raise a queen from. */
+const lastCells = (state: IntroductionState): boolean =>
+  cellsAfterRelease(state) && state.queen.firstEggsAtMs !== null && state.queen.notFoundAtMs.length > 0;
+
 export const cutAfterRelease: ActRow = {
   kind: 'cut-after-release',
   settles: 'that no queen is raised beside her',
   draft: (situation) =>
     !over(situation.state) && (cellsAfterRelease(situation.state) || lookForCellsToo(situation.state))
       ? {
+          ...(lastCells(situation.state) ? { offered: true } : {}),
           why: [
-            cellsAfterRelease(situation.state)
-              ? 'A living cell was seen after she was let out: a virgin from it would kill her, or she was given up.'
-              : 'One look before she came out misses cells, and so does a look for her. A virgin from one would kill her.',
+            lastCells(situation.state)
+              ? 'Neither she nor an egg was found: these cells are the last from which the bees can raise a queen.'
+              : cellsAfterRelease(situation.state)
+                ? 'A living cell was seen after she was let out: a virgin from it would kill her, or she was given up.'
+                : 'One look before she came out misses cells, and so does a look for her. A virgin from one would kill her.',
           ],
           ...soon(situation),
         }
@@ -222,7 +229,7 @@ export const cutAfterRelease: ActRow = {
     search(
       cellsAfterRelease(state) ? 'Cut the cell that was seen' : 'Look for cells beside her',
       'cells-cut',
-      'Find the queen first and set her frame aside. Shake the bees off every other frame, cut every cell, and log them. Then close the nuc.',
+      `${lastCells(state) ? 'Cut them only where another queen is at hand or on order. ' : ''}Find the queen first and set her frame aside. Shake the bees off every other frame, cut every cell, and log them. Then close the nuc.`,
       ['box for her frame'],
     ),
 };
