@@ -149,6 +149,9 @@ export const takenOut = (queen: QueenState, atMs: number): QueenState => ({
   cageEmptyAtMs: null,
   stillInCageAtMs: null,
   eggsBesideCageAtMs: null,
+  // What was seen of her brood says nothing of the next time.
+  firstEggsAtMs: null,
+  sealedWorkerBroodAtMs: null,
   // Looks that missed an earlier queen are about that one.
   notFoundAtMs: queen.earlierMayBeOut ? queen.notFoundAtMs : [],
   lastSeenAtMs: atMs,
