@@ -71,8 +71,10 @@ class RecipientNotifications implements Notifications {
     const episode = episodeOf(alert);
     if (!episode || !isOpen(alert)) return;
     const { key, ruleId, subject } = alert;
+    // Read once: one message may be about a hundred alerts.
+    const about = this.#deps.store.ofEpisode(episode.id);
     for (const recipient of this.#deps.recipients()) {
-      const earlier = this.#deliveredTo(recipient, episode.id);
+      const earlier = about.filter(({ recipientId }) => recipientId === recipient.id);
       const decision = decideOnReminder(recipient, episode, earlier, nowMs);
       if (!decision.send) continue;
       const number = earlier.filter(({ kind }) => kind === 'reminder').length + 1;

@@ -1,5 +1,5 @@
 /** From an effect to a message that arrived: a real SMTP server and a real HTTP server, failing and recovering. */
-import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, beforeEach, describe, expect, it, vi } from 'vitest';
 import { isDue } from '../../server/jobs/due.ts';
 import { browserSender } from '../../server/notify/browser.ts';
 import { mailSender } from '../../server/notify/mail.ts';
@@ -272,6 +272,19 @@ describe('every minute', () => {
       await later(outbox, min);
     }
     expect(kinds()).toEqual(['alert', 'reminder', 'reminder', 'reminder']);
+  });
+
+  it('reads what was sent about an alert once, however many are told', () => {
+    const store = memoryStore();
+    const { telling } = farm(
+      ['a', 'b', 'c'].map((id) => ({ ...hookTo(), id })),
+      store,
+    );
+    const raised = effect('raised');
+    telling.onEffects([raised], now);
+    const ofEpisode = vi.spyOn(store, 'ofEpisode');
+    telling.onMinute([raisedAlert(raised)], now);
+    expect(ofEpisode).toHaveBeenCalledTimes(1);
   });
 
   it('makes the digest of the morning, once, and says in the next what is over', async () => {
