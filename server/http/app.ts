@@ -168,6 +168,15 @@ function onceAsked(deps: AppDeps, access: Access): RequestHandler {
   };
 }
 
+/** The page's own addresses are relative: without the slash they would lead beside the base path. */
+const slashAfter =
+  (basePath: string): RequestHandler =>
+  (request, response, next) => {
+    const [path, query] = request.originalUrl.split('?', 2);
+    if (path !== basePath || request.method !== 'GET') next();
+    else response.redirect(308, `${basePath}/${query === undefined ? '' : `?${query}`}`);
+  };
+
 /** Everything under one Express application; the base path works with and without being stripped by the proxy. */
 export function createApp(deps: AppDeps): Express {
   const { settings } = deps;
@@ -186,7 +195,7 @@ export function createApp(deps: AppDeps): Express {
   app.set('etag', false);
   app.set('trust proxy', settings.trustedProxies.length > 0 ? settings.trustedProxies : false);
   app.use(securityHeaders);
-  if (settings.basePath !== '') app.use(settings.basePath, routes);
+  if (settings.basePath !== '') app.use(settings.basePath, slashAfter(settings.basePath), routes);
   app.use(routes);
   app.use(unknownRoute, problems(deps.log));
   return app;

@@ -167,6 +167,8 @@ describe('the page', () => {
     for (const path of ['/bees/', '/', '/bees/healthz', '/bees/api/v1/me', '/api/v1/me']) {
       expect((await fetch(server.url + path)).status, path).toBe(200);
     }
+    const bare = await fetch(`${server.url}/bees?from=label`);
+    expect([bare.status, bare.url]).toEqual([200, `${server.url}/bees/?from=label`]);
     const link = await send(`${server.url}/bees/api/v1/plan/calendar-link`, 'POST');
     expect((await link.json()) as object).toMatchObject({
       path: expect.stringMatching(/^\/bees\/calendar\//),
