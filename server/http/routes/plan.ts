@@ -7,11 +7,21 @@ import { implement } from '../operation.ts';
 import { UserError, orNotFound } from '../../user-error.ts';
 import { present } from '../../farm/wire.ts';
 
+function refuseMoreDead({ name, queens, dead }: { name: string; queens: number; dead: number }): void {
+  if (dead <= queens) return;
+  throw new UserError(
+    'invalid-input',
+    `Of the ${String(queens)} queens of ${name} ${String(dead)} can’t have come dead: correct one of the numbers.`,
+    { faults: [{ pointer: '#/dead', detail: `at most ${String(queens)} wanted` }] },
+  );
+}
+
 export function arrivalRoutes({ store, views }: AppDeps) {
   const { queens } = store;
   return {
     ...implement('listArrivals', () => ({ items: queens.arrivals() })),
     ...implement('addArrival', async ({ body, nowMs }) => {
+      refuseMoreDead(body);
       const id = body.id ?? newId();
       const there = queens.arrival(id);
       if (there && there.name !== body.name) {
@@ -22,6 +32,7 @@ export function arrivalRoutes({ store, views }: AppDeps) {
       return orNotFound(queens.arrival(id), 'delivery', id);
     }),
     ...implement('changeArrival', async ({ params, body, nowMs }) => {
+      refuseMoreDead(body);
       orNotFound(queens.arrival(params.id), 'delivery', params.id);
       queens.putArrival(present({ ...body, id: params.id }));
       await views.afterSetupChange(nowMs);

@@ -157,6 +157,14 @@ export const badRequests: readonly BadRequest[] = [
     sentence: /at most 1000000000000 wanted/,
   },
   {
+    method: 'POST',
+    path: '/arrivals',
+    body: { name: 'First', source: 'Line 7', expected: '2031-05-20', queens: 3, dead: 30 },
+    status: 400,
+    pointers: ['#/dead'],
+    sentence: /3 queens of First 30 can’t have come dead/,
+  },
+  {
     method: 'PUT',
     path: '/mappings/m1',
     body: { name: 'M', mapping: {} },
