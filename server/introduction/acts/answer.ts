@@ -177,6 +177,11 @@ function withPermissions(
     const forUniting = kind === 'unite' || permissionOf('unite').first.some((one) => one.kind === kind);
     if (step && !forUniting) steps.set(kind, { ...step, offered: true });
   }
+  // Nor is a cell looked for among bees that are to be united.
+  for (const kind of asked.has('unite') && permissionOf('unite').answer === 'go' ? searches : []) {
+    const step = steps.get(kind);
+    if (step && isOpen(step)) steps.set(kind, { ...step, offered: true });
+  }
   return inOrder(inOneSearch(steps, situation));
 }
 
