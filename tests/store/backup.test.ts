@@ -1,5 +1,5 @@
 /** Backups are whole, checked and rotated; a restore never makes things worse; the size is told. */
-import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync, utimesSync, writeFileSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { listBackups } from '../../server/store/backup/backup.ts';
@@ -44,6 +44,25 @@ describe('a backup', { timeout: 60_000 }, () => {
     expect(others).toEqual([first, first]);
     expect(readdirSync(folder)).toEqual([basename(first!.file)]);
     expect((await store.backup(folder)).verified).toBe(true);
+  });
+
+  test('clears away what a power cut left of one a day ago, and nothing that is being made', async () => {
+    const store = temporaryStore();
+    const folder = temporaryFolder();
+    const left = (name: string, ageMs: number): void => {
+      const file = join(folder, name);
+      writeFileSync(file, 'half a copy');
+      const at = new Date(Date.now() - ageMs);
+      utimesSync(file, at, at);
+    };
+    left('welcomb-20260501T024000Z.sqlite.unfinished', 2 * day);
+    left('welcomb-20260501T024000Z.sqlite.unfinished-journal', 2 * day);
+    left('welcomb-20260503T024000Z.sqlite.unfinished', minute);
+    left('notes.unfinished', 2 * day);
+    const { file } = await store.backup(folder);
+    expect(readdirSync(folder).sort()).toEqual(
+      ['notes.unfinished', 'welcomb-20260503T024000Z.sqlite.unfinished', basename(file)].sort(),
+    );
   });
 
   test('is rotated: the newest so many stay, and nothing else is touched', async () => {

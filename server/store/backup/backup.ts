@@ -16,6 +16,17 @@ export interface BackupMade {
 }
 
 const namePattern = /^welcomb-\d{8}T\d{6}Z\.sqlite$/;
+const unfinishedPattern = /^welcomb-\d{8}T\d{6}Z\.sqlite\.unfinished/;
+/** Setting: a copy that is older than this is nobody’s any more: the power went while it was made. */
+const abandonedAfterMs = 86_400_000;
+
+function dropAbandoned(folder: string): void {
+  for (const name of readdirSync(folder).filter((one) => unfinishedPattern.test(one))) {
+    const left = join(folder, name);
+    const { mtimeMs } = statSync(left, { throwIfNoEntry: false }) ?? { mtimeMs: Infinity };
+    if (mtimeMs < Date.now() - abandonedAfterMs) rmSync(left, { force: true });
+  }
+}
 
 /** One at a time into a folder: who asks for one while another is made gets that one. */
 export function backups(context: Context): (folder: string, keep?: number) => Promise<BackupMade> {
@@ -40,6 +51,7 @@ async function backup(context: Context, folder: string, keep = 14): Promise<Back
   const unfinished = `${file}.unfinished`;
   try {
     makeFolder(folder);
+    dropAbandoned(folder);
     rmSync(unfinished, { force: true });
     await context.db.backup(unfinished);
     makePrivate(unfinished);
