@@ -46,6 +46,25 @@ describe('a backup', { timeout: 60_000 }, () => {
     expect((await store.backup(folder)).verified).toBe(true);
   });
 
+  test('made by a clock that was years ahead is neither the newest nor kept before a real one', async () => {
+    let nowMs = Date.UTC(2099, 5, 1);
+    const store = temporaryStore({ nowMs: () => nowMs });
+    const folder = temporaryFolder();
+    await store.backup(folder, 2);
+    nowMs = may1;
+    const first = await store.backup(folder, 2);
+    expect(listBackups(folder, nowMs).map((file) => basename(file))).toEqual([
+      'welcomb-20260501T000000Z.sqlite',
+      'welcomb-20990601T000000Z.sqlite',
+    ]);
+    nowMs += day;
+    const second = await store.backup(folder, 2);
+    expect(listBackups(folder, nowMs)).toEqual([second.file, first.file]);
+    nowMs -= 3 * day;
+    const third = await store.backup(folder, 1);
+    expect(listBackups(folder, nowMs)).toEqual([third.file]);
+  });
+
   test('clears away what a power cut left of one a day ago, and nothing that is being made', async () => {
     const store = temporaryStore();
     const folder = temporaryFolder();

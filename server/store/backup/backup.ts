@@ -19,6 +19,11 @@ const namePattern = /^welcomb-\d{8}T\d{6}Z\.sqlite$/;
 const unfinishedPattern = /^welcomb-\d{8}T\d{6}Z\.sqlite\.unfinished/;
 /** Setting: a copy that is older than this is nobody’s any more: the power went while it was made. */
 const abandonedAfterMs = 86_400_000;
+/** Setting: clocks of one machine differ by less, whatever its zone. */
+const clockSlackMs = 86_400_000;
+
+const nameAt = (atMs: number): string =>
+  `welcomb-${new Date(atMs).toISOString().replaceAll(/[-:]|\.\d+/g, '')}.sqlite`;
 
 function dropAbandoned(folder: string): void {
   for (const name of readdirSync(folder).filter((one) => unfinishedPattern.test(one))) {
@@ -46,8 +51,7 @@ export function backups(context: Context): (folder: string, keep?: number) => Pr
  */
 async function backup(context: Context, folder: string, keep = 14): Promise<BackupMade> {
   const atMs = context.nowMs();
-  const stamp = new Date(atMs).toISOString().replaceAll(/[-:]|\.\d+/g, '');
-  const file = join(folder, `welcomb-${stamp}.sqlite`);
+  const file = join(folder, nameAt(atMs));
   const unfinished = `${file}.unfinished`;
   try {
     makeFolder(folder);
@@ -62,7 +66,8 @@ async function backup(context: Context, folder: string, keep = 14): Promise<Back
     if (existsSync(unfinished)) rmSync(unfinished);
     throw backupError(error, folder);
   }
-  for (const old of listBackups(folder).slice(keep)) rmSync(old);
+  const others = listBackups(folder, atMs).filter((one) => one !== file);
+  for (const old of others.slice(keep - 1)) rmSync(old);
   return { file, bytes: statSync(file).size, atMs, verified: true };
 }
 
@@ -84,12 +89,15 @@ function makeSingleFile(file: string): void {
   db.close();
 }
 
-/** Newest first. */
-export function listBackups(folder: string): string[] {
+/** Newest first; last of all those whose day has not come, for they were made by a clock that was wrong. */
+export function listBackups(folder: string, nowMs = Date.now()): string[] {
   if (!existsSync(folder)) return [];
-  return readdirSync(folder)
+  const names = readdirSync(folder)
     .filter((name) => namePattern.test(name))
     .sort()
-    .reverse()
-    .map((name) => join(folder, name));
+    .reverse();
+  const latest = nameAt(nowMs + clockSlackMs);
+  return [...names.filter((name) => name <= latest), ...names.filter((name) => name > latest)].map((name) =>
+    join(folder, name),
+  );
 }
