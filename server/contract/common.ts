@@ -11,6 +11,18 @@ export const idText = z
   .regex(/^[A-Za-z0-9_-]+$/, 'letters, digits, - and _ only');
 export const nameText = z.string().trim().min(1, 'a name is needed').max(120, 'at most 120 characters');
 
+export const zoneText = z
+  .string()
+  .max(60)
+  .refine((name) => {
+    try {
+      new Intl.DateTimeFormat('en', { timeZone: name });
+      return true;
+    } catch {
+      return false;
+    }
+  }, 'not an IANA time zone, such as Europe/Berlin');
+
 /** Every list is an object, so that it can grow a field without breaking its readers. */
 export const listOf = <T extends z.ZodType>(item: T) => z.object({ items: z.array(item) });
 

@@ -1,6 +1,6 @@
 /** Notification channels. */
 import * as z from 'zod';
-import { idText, isoTime, listOf, nameText, urgencySchema } from './common.ts';
+import { idText, isoTime, listOf, nameText, urgencySchema, zoneText } from './common.ts';
 
 const quietHoursSchema = z.object({
   from: z
@@ -11,7 +11,7 @@ const quietHoursSchema = z.object({
     .string()
     .regex(/^([01]\d|2[0-3]):[0-5]\d$/, 'HH:MM')
     .default('06:30'),
-  timeZone: z.string().default('UTC'),
+  timeZone: zoneText.default('UTC'),
 });
 export const channelKinds = ['mail', 'webhook', 'mqtt', 'browser', 'push'] as const;
 /** Secrets go in and never come out: they read back as "set". */

@@ -1,23 +1,11 @@
 /** Sites, hives (nucs and parent colonies) and which channel stands where, from when to when. */
 import * as z from 'zod';
 import { hiveVisitKinds } from '../introduction/log/hive-visit.ts';
-import { idText, isoTime, listOf, nameText, placeSchema } from './common.ts';
-
-const zone = z
-  .string()
-  .max(60)
-  .refine((name) => {
-    try {
-      new Intl.DateTimeFormat('en', { timeZone: name });
-      return true;
-    } catch {
-      return false;
-    }
-  }, 'not an IANA time zone, such as Europe/Berlin');
+import { idText, isoTime, listOf, nameText, placeSchema, zoneText } from './common.ts';
 
 export const siteInputSchema = z.object({
   name: nameText,
-  timeZone: zone,
+  timeZone: zoneText,
   latDeg: z.number().min(-90).max(90),
   lonDeg: z.number().min(-180).max(180),
   note: z.string().max(2000).optional(),

@@ -9,6 +9,16 @@ export interface QuietHours {
   readonly timeZone: string;
 }
 
+/** Of an unknown zone no hour can be told: whoever asks for one would fail, and with it what is sent to others. */
+export function isZone(timeZone: string): boolean {
+  try {
+    Temporal.Instant.fromEpochMilliseconds(0).toZonedDateTimeISO(timeZone);
+    return true;
+  } catch {
+    return false;
+  }
+}
+
 /** The instant at which the quiet hours that contain `nowMs` end; null outside of them. */
 export function quietUntilMs({ from, to, timeZone }: QuietHours, nowMs: number): number | null {
   const now = Temporal.Instant.fromEpochMilliseconds(nowMs).toZonedDateTimeISO(timeZone);

@@ -6,7 +6,7 @@ import * as z from 'zod';
 import type { Display } from '../words/phrase.ts';
 import { urgencies, type Urgency } from '../rules/engine/types.ts';
 import { endpointProblem, keysProblem, subscriptionKeys } from './push-subscription.ts';
-import type { QuietHours } from './quiet-hours.ts';
+import { isZone, type QuietHours } from './quiet-hours.ts';
 
 /** Anything that keeps a secret and prints as `<secret>`. */
 export interface SecretText {
@@ -87,6 +87,10 @@ export function readRecipient(
   const { id, name, kind, enabled, urgencies, address, quietHours, digestAt } = settings;
   const channel = readChannel(kind, address.trim(), secret);
   if (typeof channel === 'string') return { ok: false, problem: `“${name}” can't be used: ${channel}.` };
+  if (quietHours && !isZone(quietHours.timeZone)) {
+    const problem = `“${name}” can't be used: the zone of its quiet hours, “${quietHours.timeZone}”, is not known.`;
+    return { ok: false, problem };
+  }
   const recipient: Recipient = {
     id,
     name,

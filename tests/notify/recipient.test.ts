@@ -13,6 +13,26 @@ const read = (kind: RecipientSettings['kind'], address: string, secret: Secret |
     display,
   );
 
+it('is refused with quiet hours in a zone that is not known', () => {
+  const made = readRecipient(
+    {
+      id: 'w',
+      name: 'Channel',
+      kind: 'browser',
+      enabled: true,
+      urgencies: ['now'],
+      address: '',
+      quietHours: { from: '22:00', to: '06:30', timeZone: 'Mars/Base' },
+    },
+    null,
+    display,
+  );
+  expect(made).toEqual({
+    ok: false,
+    problem: "“Channel” can't be used: the zone of its quiet hours, “Mars/Base”, is not known.",
+  });
+});
+
 describe('addresses', () => {
   it.each([
     [

@@ -166,6 +166,14 @@ export const badRequests: readonly BadRequest[] = [
   },
   {
     method: 'PUT',
+    path: '/settings/tellings/t9',
+    body: { name: 'Hook', kind: 'browser', quietHours: { timeZone: 'Mars/Base' } },
+    status: 400,
+    pointers: ['#/quietHours/timeZone'],
+    sentence: /IANA time zone/,
+  },
+  {
+    method: 'PUT',
     path: '/mappings/m1',
     body: { name: 'M', mapping: {} },
     status: 400,
