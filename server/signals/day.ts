@@ -17,6 +17,7 @@ export const marginMs = 4 * hourMs;
 
 /** Method: readings on a side, and robust standard deviations from their median. */
 const weightSpikes = { halfWindow: 7, cut: 4, floor: weightSpikeG.value };
+/** Method: the same of temperatures. */
 const temperatureSpikes = { halfWindow: 3, cut: 6, floor: temperatureSpikeK.value };
 const nestRangeC = [lowEnd(nestTemperatureRangeC), highEnd(nestTemperatureRangeC)] as const;
 

@@ -25,7 +25,7 @@ describe('listening', () => {
   it('names a certificate file that is not there', async () => {
     const tls = { key: '/nowhere/key.pem', cert: '/nowhere/cert.pem' };
     await expect(listen(() => undefined, { ...loopback, tls })).rejects.toThrow(
-      /"httpTls\.key" can't be read: ENOENT/,
+      /"httpTls\.key" can't be read: there is no such file/,
     );
   });
 

@@ -41,7 +41,7 @@ const newest = 0.3;
 const trendDays = 14;
 /** Method: the chance under which a trend is told. */
 const unlikely = 0.05;
-/** A trend is told as K a week. */
+/** Method: a trend is told as K a week. */
 const weekDays = 7;
 
 /** `fromDate`: the first whole day since the probe lies where it lies, and brood is there. Days in order. */

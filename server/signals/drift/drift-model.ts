@@ -55,7 +55,7 @@ const leastWeight = 1e-3;
 const leastRows = 4;
 /** Method: the first look stays within so much of its prior. */
 const leastOfPrior = 0.3;
-/** Place of what is brought in, before the modes. */
+/** Method: place of what is brought in, before the modes. */
 const broughtAt = 5;
 
 /** The candidate that fits best; null where there is none. */

@@ -11,7 +11,7 @@ import type { Estimate, ForagerDrift } from '../types.ts';
 
 /** Method: a figure’s ends in standard deviations. */
 const endsInSd = 3.5;
-/** Keeps a division finite. */
+/** Method: keeps a division finite. */
 const tiny = 1e-9;
 const quantilesOf90 = [ends90.low, ends90.middle, ends90.high];
 

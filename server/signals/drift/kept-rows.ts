@@ -13,11 +13,11 @@ import { driftRows, leavingMs, withoutSteps, type DriftData, type Jump } from '.
  * foragers leave fastest …
  */
 const openMs = 3 * hourMs;
-/** … then six … */
+/** Method: … then six … */
 const openLaterMs = 6 * hourMs;
-/** … and at last twelve … */
+/** Method: … and at last twelve … */
 const openAtLastMs = 12 * hourMs;
-/** … from the fifth day on: of so many days they tell next to nothing new. */
+/** Method: … from the fifth day on: of so many days they tell next to nothing new. */
 const openAtLastFromMs = 96 * hourMs;
 /** What is kept of the rows: they themselves, a third of all that is kept of a nuc, are made again where a fit asks for them. */
 export interface AboutRows extends Pick<DriftData, 'thermometer' | 'nights'> {

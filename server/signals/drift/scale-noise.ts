@@ -3,7 +3,7 @@ import { binMs } from '../bins.ts';
 import { median, robustSd } from '../statistics/robust.ts';
 import type { Series } from '../types.ts';
 
-/** Second differences have so many times the variance of a reading. */
+/** Method: second differences have so many times the variance of a reading. */
 const secondDifferenceVar = 6;
 /** Method: bins this near are neighbours. */
 const neighbours = 2.5;
@@ -35,7 +35,7 @@ function usualStepMs({ atMs }: Series): number {
 
 /** Method: smaller is rounding of the number itself. */
 const noStepG = 1e-6;
-/** A uniform’s variance is its width squared by this. */
+/** Method: a uniform’s variance is its width squared by this. */
 const uniformVariance = 12;
 
 /** What a scale that tells steps of so many grams may be off, g². */

@@ -16,7 +16,7 @@ export interface StepFit {
 
 /** As known before looking: it costs the jump half its error. */
 const slopeSdGPerH = weightSlopeGPerH.value;
-/** Level, slope and jump. */
+/** Method: level, slope and jump. */
 const terms = 3;
 /** Method: rounds of Huber’s weights. */
 const rounds = 8;
