@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { setFor, type Say } from '../../server/words/phrase.ts';
 import { signalNotes } from '../../server/views/nuc/signal-notes.ts';
 import type { BroodDay } from '../../server/signals/types.ts';
-import { signals } from '../rules/made-up.ts';
+import { dose, estimate, signals } from '../rules/made-up.ts';
 
 const dayOf = (k: number, medianC: number): BroodDay => ({
   date: `2026-05-${String(k + 1).padStart(2, '0')}`,
@@ -29,6 +29,19 @@ describe('the notes', () => {
     expect(text(metric)).toMatch(/\d °C/);
     expect(text(say('F', 'lb'))).toMatch(/\d °F/);
     expect(text(say('F', 'lb'))).not.toMatch(/\d °C|\d k?g\b/);
+  });
+});
+
+describe('the note on the stores', () => {
+  it('says of a nuc that gains weight what it gains', () => {
+    const said = {
+      stores: { ok: false as const, why: 'the nuc is gaining weight' },
+      consumptionGPerDay: estimate(-300, -310, -290),
+    };
+    const note = signalNotes(signals(said), metric).find(({ id }) => id === 'stores');
+    expect(note?.text).toBe(
+      'Days left are not known: the nuc is gaining weight. It gains 300 g (290 g to 310 g) a day.',
+    );
   });
 });
 
@@ -59,6 +72,11 @@ describe('the notes on the brood and on tonight', () => {
   it('go by the newest reading: a warm day looks right no more once the brood is under its limit', () => {
     const [brood] = told({ brood: { ...well.brood, latestC: 27.4 } });
     expect(brood).toMatchObject({ short: '27.4 °C now, too cold', level: 'against' });
+  });
+  it('nor once it is over what brood stands, however usual the day was', () => {
+    const doses = [dose('open-brood', 'heat', 37, 39.1)];
+    const [brood] = told({ doses, brood: { ...well.brood, latestC: 39.1 } });
+    expect(brood).toMatchObject({ short: '39.1 °C now, too hot', level: 'against' });
   });
   it('do not call a nest right whose days were not regulated, on the first day that it is warm again', () => {
     const failing = { state: 'failing' as const, since: '2026-05-03', why: 'three days without regulation' };

@@ -93,7 +93,8 @@ function brood(signals: NucSignals, say: Say): Note {
   // The day may have been warm and the newest reading not.
   const isChilled = bandC !== null && latestC !== null && latestC < outlook.limitC;
   const cold = bandC !== null && (isChilled || levelC.value < bandC.low);
-  const warm = bandC !== null && !cold && levelC.value > bandC.high;
+  const isHot = bandC !== null && latestC !== null && isBroodHot(signals);
+  const warm = bandC !== null && !cold && (isHot || levelC.value > bandC.high);
   const isFailing = signals.failing.state === 'failing';
   const state = cold
     ? 'colder than expected'
@@ -110,13 +111,18 @@ function brood(signals: NucSignals, say: Say): Note {
       title,
       short: isChilled
         ? `${say(degC(latestC))} now, too cold`
-        : `${say(degC(levelC.value))} over a day, ${state}`,
+        : isHot
+          ? `${say(degC(latestC))} now, too hot`
+          : `${say(degC(levelC.value))} over a day, ${state}`,
       text: `Over the last day ${range(levelC, degC, say)}.${band}${follows}`,
     },
     rests(levelC, coupling),
     cold || warm ? 'against' : isFailing ? 'neutral' : 'agrees',
   );
 }
+
+const isBroodHot = ({ doses }: NucSignals): boolean =>
+  doses.some(({ what, direction, beyondNow }) => direction === 'heat' && what !== 'caged-queen' && beyondNow);
 
 /** A shift too slow for any one day to show; silent while the nest keeps its level, or is not expected to. */
 function shift({ brood: { regime }, broodDays, probeJumps }: NucSignals, say: Say): Note[] {
@@ -180,10 +186,19 @@ const wholeDays = (value: number): Figure => {
   return inDays(Math.round(value / step) * step);
 };
 
+const negated = (estimate: Extract<Estimate, { ok: true }>): Estimate => ({
+  ...estimate,
+  ...{ value: -estimate.value, low: -estimate.high, high: -estimate.low },
+});
+
 function stores({ stores: days, storesG, consumptionGPerDay }: NucSignals, say: Say): Note {
   const title = 'Stores';
   if (!days.ok) {
-    const used = consumptionGPerDay.ok ? ` It uses ${range(consumptionGPerDay, grams, say)} a day.` : '';
+    const used = !consumptionGPerDay.ok
+      ? ''
+      : consumptionGPerDay.value < 0
+        ? ` It gains ${range(negated(consumptionGPerDay), grams, say)} a day.`
+        : ` It uses ${range(consumptionGPerDay, grams, say)} a day.`;
     const text = `Days left are not known: ${say(days.why)}.${used}`;
     return note('stores', { title, short: 'not known', text }, rests(consumptionGPerDay), 'cannot-tell');
   }
