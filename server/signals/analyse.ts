@@ -84,12 +84,12 @@ function storesOf(
       : Infinity;
   const newest = nightWeights.at(-1);
   const away = boxAway(steps);
+  const lately = nightWeights.slice(-storesNights);
+  const settled = lately.filter((night) => night.toMs > Math.min(driftOverMs, nowMs));
   return stores({
     ...(away ? { boxAwaySinceMs: away.atMs } : {}),
-    nights: nightsWithoutSteps(
-      nightWeights.slice(-storesNights).filter((night) => night.toMs > Math.min(driftOverMs, nowMs)),
-      steps,
-    ),
+    nights: nightsWithoutSteps(settled, steps),
+    leavingNights: settled.length < lately.length,
     grossG: newest?.levelG ?? null,
     tooSeldom: tellsTooSeldom(days),
     ...(newest && nowMs - newest.toMs > freshNightMs ? { silentSinceMs: newest.toMs } : {}),

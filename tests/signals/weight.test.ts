@@ -438,7 +438,9 @@ describe('stores', () => {
     const silent = stores({ nights: falling, grossG: 11_700, tareG: 8000, silentSinceMs: end });
     for (const one of Object.values(silent)) expect(one).toMatchObject({ ok: false });
     expect(why({ nights: falling, grossG: 11_700 })).toContain('empty box');
-    expect(why({ nights: falling.slice(0, 2), grossG: 11_700, tareG: 8000 })).toContain('fewer than 3');
+    const two = { nights: falling.slice(0, 2), grossG: 11_700, tareG: 8000 };
+    expect(why(two)).toMatch(/fewer than 3 nights$/);
+    expect(why({ ...two, leavingNights: true })).toMatch(/fewer than 3 nights since the foragers left$/);
     expect(
       why({
         nights: falling.map((n, k) => ({ ...n, levelG: 12_000 + 90 * k })),

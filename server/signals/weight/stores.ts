@@ -3,7 +3,7 @@ import { beesWeightErrorG, tareError } from '../../biology/scale-figures.ts';
 import { level90, z90 } from '../statistics/intervals.ts';
 import { broodAndPollenG, nucBeesUsually } from '../../biology/assumed-figures.ts';
 import { workerBodyG } from '../../biology/weight-figures.ts';
-import { clock, dayOf, say } from '../../words/phrase.ts';
+import { clock, dayOf, grams, say } from '../../words/phrase.ts';
 import { hourMs } from '../series.ts';
 import { robustLine } from '../statistics/robust.ts';
 import { senSlope } from '../statistics/trend.ts';
@@ -25,6 +25,8 @@ const seldom = 'the scale tells its weight less than once an hour, too seldom fo
 export interface StoresInput {
   /** Night weights with the steps taken out, oldest first; only those after the foragers' drift. */
   readonly nights: readonly NightWeight[];
+  /** Nights that were read while the foragers left are not among them. */
+  readonly leavingNights?: boolean;
   /** Gross weight of the newest night as the scale told it. */
   readonly grossG: number | null;
   /** The scale tells its weight too seldom for a night weight. */
@@ -74,13 +76,18 @@ export function stores(input: StoresInput): Stores {
     return { storesG: none, consumptionGPerDay: none, daysLeft: none };
   }
   const storesG = storesNow(input);
-  const rate = consumption(input.nights);
+  const rate = consumption(input);
   return { storesG, consumptionGPerDay: rate, daysLeft: daysLeft(storesG, rate) };
 }
 
 function storesNow({ grossG, tareG }: StoresInput): Estimate {
   if (grossG === null) return { ok: false, why: 'the scale has not read a full night yet' };
   if (tareG === undefined) return { ok: false, why: 'the weight of the empty box is not entered' };
+  if (grossG < tareG)
+    return {
+      ok: false,
+      why: say`the scale reads ${grams(grossG)}, less than the empty box weighs (${grams(tareG)}): check its zero, and the weight entered`,
+    };
   const beesG = nucBeesUsually.value * workerBodyG.value;
   const broodG = broodAndPollenG.value;
   const value = Math.max(0, grossG - tareG - beesG - broodG);
@@ -90,11 +97,12 @@ function storesNow({ grossG, tareG }: StoresInput): Estimate {
   return { ok: true, value, low: Math.max(0, value - half), high: value + half, level: level90, restsOn };
 }
 
-function consumption(nights: readonly NightWeight[]): Estimate {
+function consumption({ nights, leavingNights }: StoresInput): Estimate {
   const kept = nights.slice(-storesNights);
   const last = kept.at(-1);
   if (!last || kept.length < leastNights) {
-    return { ok: false, why: `the scale has read fewer than ${String(leastNights)} nights` };
+    const few = `the scale has read fewer than ${String(leastNights)} nights`;
+    return { ok: false, why: leavingNights ? `${few} since the foragers left` : few };
   }
   const line = robustLine(
     kept.map((night) => (night.toMs - last.toMs) / (24 * hourMs)),
