@@ -37,26 +37,42 @@ export interface DriftHiddenInput {
   readonly goneG: number;
 }
 
+export interface LossHidden {
+  readonly why: Sentence;
+  /** Feed or nectar in it loses its water by night, while the air cools: that reads as a scale that follows the air. */
+  readonly dries: boolean;
+}
+
 /** Why the loss can't be weighed; null where nothing stands against it. `gainedG` is what `mostGained` finds. */
 export function lossHidden(
   input: DriftHiddenInput,
   fit: DriftFit,
   gainedG: () => number | null,
-): Sentence | null {
+): LossHidden | null {
   const since = ({ atMs }: { readonly atMs: number }): boolean =>
     atMs > input.movedAtMs + movingMs && atMs <= input.untilMs;
   if (input.events.some((event) => event.kind === 'fed' && since(event)))
-    return 'it was fed after the move, which hides what left';
+    return { why: 'it was fed after the move, which hides what left', dries: true };
   const load = input.steps.find((step) => since(step) && step.sizeG > loadOfFeedG.value && !step.explainedBy);
-  if (load) return say`${grams(load.sizeG)} were put on and not logged; log what it was`;
+  if (load)
+    return { why: say`${grams(load.sizeG)} were put on and not logged; log what it was`, dries: true };
   const gain = gainedG();
   if (gain !== null && gain > strangeGainG.value)
-    return say`it gained ${grams(gain)} from one night to the next, so feed, nectar or strange bees came in`;
+    return {
+      why: say`it gained ${grams(gain)} from one night to the next, so feed, nectar or strange bees came in`,
+      dries: true,
+    };
   const beesG = (input.framesOfBees ?? largeSplitFrames.value) * beesPerFrame.value * foragerBodyG.value;
   if (input.goneG > mostLeavingShare.value * beesG)
-    return 'it lost more than its foragers can weigh, so honey may have been carried off';
+    return {
+      why: 'it lost more than its foragers can weigh, so honey may have been carried off',
+      dries: false,
+    };
   return fit.misfitSd > badMisfitSd || fit.strainSd > badStrainSd
-    ? 'the weight moves as no nuc’s does by itself; see whether something leans on the box'
+    ? {
+        why: 'the weight moves more than foragers explain; nectar, robbers, or something that leans on the box',
+        dries: false,
+      }
     : null;
 }
 

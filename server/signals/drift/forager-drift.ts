@@ -84,10 +84,15 @@ export function forageDriftOf(input: DriftInput, cache?: AnalysisCache): DriftAn
   const scaleTemperature = !data.thermometer
     ? declined('no outside temperature to compare the scale with')
     : memoize(cache, 'drift-scale', [fit], () => scaleTemperatureOf(fit.candidates, data.nights));
-  return hidden === null
-    ? { drift: weighed(input, data, fit.candidates, flying, cache), scaleTemperature }
-    : { ...byWeatherAlone(flying, hidden), scaleTemperature };
+  if (hidden === null)
+    return { drift: weighed(input, data, fit.candidates, flying, cache), scaleTemperature };
+  return {
+    ...byWeatherAlone(flying, hidden.why),
+    scaleTemperature: hidden.dries ? declined(driesByNight) : scaleTemperature,
+  };
 }
+
+const driesByNight = 'feed or nectar that dries by night looks like a scale that follows the temperature';
 
 const noFlyingWeather = ({ byWeather, flightHours, flyingDays }: Flying): DriftAndScale =>
   unweighed(
