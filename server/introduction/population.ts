@@ -2,6 +2,7 @@
 import { eggsAfterReleaseDays, firstCutDay, secondLookAfterDays } from '../biology/figures.ts';
 import { framesCovered, projectNuc, type NucProjection } from '../biology/nuc-population.ts';
 import { dayNumber } from './calendar.ts';
+import { noneFlewHome } from './log/move-distance.ts';
 import type { IntroductionMethod } from './log/facts.ts';
 import type { IntroductionState } from './state.ts';
 
@@ -30,10 +31,15 @@ export interface DriftMeasured {
 /** Setting: as far as a nuc is looked ahead, and until she is let out where that is later. */
 const shownDays = 60;
 
-/** Null where the split's frames of bees are not logged. `drift`: bees that flew home, where the scale can tell. */
-export function nucPopulation(state: IntroductionState, drift: DriftMeasured | null): NucPopulation | null {
+/** Null where the split's frames of bees are not logged. `measured`: bees that flew home, where the scale can tell. */
+export function nucPopulation(
+  state: IntroductionState,
+  measured: DriftMeasured | null,
+): NucPopulation | null {
   const { split, queen, setup } = state;
   if (!split) return null;
+  const stay = noneFlewHome(state.facts);
+  const drift = stay ? { bees: 0, low: 0, high: 0 } : measured;
   const day = (atMs: number): number => dayNumber(split.atMs, atMs, setup.timeZone);
   const releaseDay =
     queen.releasedAtMs === null ? firstCutDay.value + secondLookAfterDays.value : day(queen.releasedAtMs);
@@ -51,7 +57,9 @@ export function nucPopulation(state: IntroductionState, drift: DriftMeasured | n
   );
   const framesAtRelease = framesCovered(projection.days[releaseDay]?.bees ?? 0);
   const { trough } = projection;
-  const lost = drift ? 'as the scale measured' : 'by the usual share, no scale tells';
+  const foragers = stay
+    ? 'Its foragers stay: it was moved too far for them to fly home.'
+    : `Foragers lost ${drift ? 'as the scale measured' : 'by the usual share, no scale tells'}.`;
   return {
     projection,
     releaseDay,
@@ -59,6 +67,6 @@ export function nucPopulation(state: IntroductionState, drift: DriftMeasured | n
     text:
       `About ${framesAtRelease.toFixed(1)} frames of bees on day ${String(releaseDay)}, ${letOut[setup.method][queen.releasedAtMs === null ? 0 : 1]}; ` +
       `fewest on day ${String(trough.day)}: ${hundreds(trough.bees)} (${hundreds(trough.low)} to ${hundreds(trough.high)}). ` +
-      `Foragers lost ${lost}.`,
+      foragers,
   };
 }

@@ -26,7 +26,7 @@ export function driftAsOfHour({ seen, days, nowMs }: Read, cache: AnalysisCache 
   return memoize(
     cache,
     'drift-as-of',
-    [seen.movedAtMs, seen.framesOfBees, events, rain, settled, ...read],
+    [seen.movedAtMs, seen.noneFlewHome, seen.framesOfBees, events, rain, settled, ...read],
     () => forageDriftOf(driftInput(seen, days, hourAtMs), cache),
   );
 }

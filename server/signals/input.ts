@@ -8,6 +8,8 @@ export interface AnalysisInput {
   readonly events: readonly KnownEvent[];
   /** When the split was stood on its own stand. */
   readonly movedAtMs?: number;
+  /** It was moved too far for its foragers to fly home. */
+  readonly noneFlewHome?: boolean;
   /** When the candy end was opened. */
   readonly releasedAtMs?: number;
   /** What brood there should be at an instant, from the introduction. */

@@ -176,6 +176,7 @@ export function driftInput(seen: AnalysisInput, days: readonly NucDay[], nowMs: 
   const localDays = [...unread, ...kept.map(({ day }) => day)];
   return {
     movedAtMs,
+    ...(seen.noneFlewHome ? { noneFlewHome: true } : {}),
     nowMs,
     weight: joinBins(kept.map((day) => day.weight)),
     outside: joinSeries(kept.map((day) => day.outside)),

@@ -95,6 +95,8 @@ export interface ForagerDrift {
   /** *Gone* from an expected share of nineteen in twenty. The band under it: a fit that moves a little takes nothing back that was told. */
   readonly state: 'no-flying-weather' | 'leaving' | 'nearly-gone' | 'gone' | 'cannot-tell';
   readonly why: Sentence;
+  /** They stay: it was moved too far for them to fly home. */
+  readonly stay?: true;
   readonly massG: Estimate;
   readonly bees: Estimate;
   /** Share of those who will leave that has left, 0..1. */

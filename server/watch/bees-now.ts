@@ -37,7 +37,11 @@ export function beesNow(state: IntroductionState | null, signals: NucSignals | n
     level: level90,
     restsOn: [
       `${String(state.split?.framesOfBees)} frames of bees at the split, with the brood that has emerged`,
-      measured ? 'less those that flew home, by the scale' : 'less the usual share that flies home',
+      signals?.drift.stay
+        ? 'none flew home: it was moved too far'
+        : measured
+          ? 'less those that flew home, by the scale'
+          : 'less the usual share that flies home',
     ],
   };
 }

@@ -47,7 +47,8 @@ const goneAnswer: Readonly<Record<ForagerDrift['state'], GateEvidence['foragersG
 };
 
 /** What the scale or the weather says of the foragers, with its interval; or why it can't be told. */
-export function driftText({ state, why, bees, massG, flightHours }: ForagerDrift): Sentence {
+export function driftText({ state, why, stay, bees, massG, flightHours }: ForagerDrift): Sentence {
+  if (stay) return say`The foragers stay: ${why}.`;
   if (state === 'no-flying-weather')
     return 'Hardly any flying weather since the move: the foragers are still in.';
   if (state === 'cannot-tell') return say`Whether the foragers have gone can’t be told yet: ${why}.`;
@@ -69,7 +70,8 @@ export function driftText({ state, why, bees, massG, flightHours }: ForagerDrift
 }
 
 /** The same in a few words. */
-export function driftShort({ state, why, bees }: ForagerDrift): Sentence {
+export function driftShort({ state, why, stay, bees }: ForagerDrift): Sentence {
+  if (stay) return 'they stay: moved too far to fly home';
   const count = bees.ok ? say`, about ${number(bees.value)} bees` : '';
   switch (state) {
     case 'no-flying-weather':

@@ -3,6 +3,7 @@ import { answerFor, type Answer } from '../introduction/acts/answer.ts';
 import type { Gate } from '../introduction/acts/gate.ts';
 import { gatesOf } from '../introduction/gates/views.ts';
 import type { PlanStep } from '../introduction/acts/plan-step.ts';
+import { noneFlewHome } from '../introduction/log/move-distance.ts';
 import { foldIntroduction, type IntroductionState } from '../introduction/state.ts';
 import { analyseNuc, type AnalysisCache, type AnalysisInput } from '../signals/analyse.ts';
 import type { BroodRegime, Forecast, NucSeries, NucSignals } from '../signals/types.ts';
@@ -75,6 +76,7 @@ function analysisInput(
     events: [...knownEvents(facts), ...visitEvents(visits, nowMs)].sort((a, b) => a.atMs - b.atMs),
     broodRegime: (atMs) => broodRegimeOf(state, atMs),
     ...(moved === undefined ? {} : { movedAtMs: moved }),
+    ...(noneFlewHome(facts) ? { noneFlewHome: true } : {}),
     ...(queen?.releasedAtMs == null ? {} : { releasedAtMs: queen.releasedAtMs }),
     ...(inCageFromMs === null
       ? {}

@@ -17,6 +17,12 @@ export function movedWithoutThem(facts: readonly EffectiveFact[]): boolean {
   );
 }
 
+/** Its old bees came along on the first move, and from there they do not find home: what it loses is none of theirs. */
+export const noneFlewHome = (facts: readonly EffectiveFact[]): boolean =>
+  foragersStay(facts) &&
+  !movedWithoutThem(facts) &&
+  (ofKind(facts, 'moved')[0]?.fact.metres ?? 0) >= lowEnd(homingRangeMetres);
+
 /** Moved so far that its foragers do not find home: they stay in the split. */
 export const foragersStay = (facts: readonly EffectiveFact[]): boolean =>
   (movedMetres(facts) ?? 0) >= lowEnd(homingRangeMetres);

@@ -11,6 +11,7 @@ export const driftWindowMs = 10 * 24 * hourMs;
 
 export interface DriftInput {
   readonly movedAtMs: number | undefined;
+  readonly noneFlewHome?: boolean;
   readonly nowMs: number;
   readonly weight: Bins;
   readonly outside: Series;

@@ -50,6 +50,20 @@ export interface DriftAndScale {
 }
 
 export function forageDriftOf(input: DriftInput, cache?: AnalysisCache): DriftAndScale {
+  const told = driftFrom(input, cache);
+  return input.noneFlewHome ? { ...told, drift: stayed(told.drift) } : told;
+}
+
+/** What such a nuc loses, old bees out in the field say, is no loss of foragers. */
+function stayed({ flightHours, flyingDays }: ForagerDrift): ForagerDrift {
+  const why = 'it was moved too far for them to fly home';
+  return {
+    ...unweighed('cannot-tell', why, declined(why), flightHours, flyingDays, null).drift,
+    stay: true,
+  };
+}
+
+function driftFrom(input: DriftInput, cache?: AnalysisCache): DriftAndScale {
   const { movedAtMs, nowMs } = input;
   if (movedAtMs === undefined || movedAtMs > nowMs) {
     const why = 'no move is logged';
