@@ -16,7 +16,7 @@ import { placeUnknown, probeNotNest, probePlace } from './brood/probe-place.ts';
 import { lastDays, readAll, type Read } from './read-all.ts';
 import { dayLosses, departuresByDay } from './read-days.ts';
 import { colonyFailing, regulation } from './brood/regulation.ts';
-import { boxAway } from './weight/box-away.ts';
+import { besideTheNest, boxAway } from './weight/box-away.ts';
 import { isSure } from './weight/mass-departure.ts';
 import { covered } from './weight/night-weight.ts';
 import { robbing } from './weight/robbing.ts';
@@ -44,7 +44,8 @@ export { newAnalysisCache, type AnalysisCache } from './analysis-cache.ts';
 export function analyseNuc(input: AnalysisInput, nowMs: number, cache?: AnalysisCache): NucSignals {
   const read = readAll(input, nowMs, cache);
   const nightWeights = read.nights.flatMap(({ night }) => night ?? []);
-  const steps = joined(read.days, (day) => day.steps);
+  const stepped = joined(read.days, (day) => day.steps);
+  const steps = read.silent === null ? besideTheNest(stepped, read.seen.series.broodC) : stepped;
   const { drift: weighed, scaleTemperature } = driftAsOfHour(read, cache);
   const departures = departuresByDay(input, read.days, weighed.bees, cache);
   const massDepartures = joined(departures, (ofDay) => ofDay);
@@ -78,8 +79,9 @@ function storesOf(
   steps: readonly WeightStep[],
   drift: ForagerDrift,
 ): Stores {
-  const driftOverMs =
-    drift.state === 'gone' || drift.state === 'nearly-gone' || drift.state === 'cannot-tell'
+  const driftOverMs = drift.stay
+    ? -Infinity
+    : drift.state === 'gone' || drift.state === 'nearly-gone' || drift.state === 'cannot-tell'
       ? (input.movedAtMs ?? -Infinity) + foragersLeaveDays.value * 24 * hourMs
       : Infinity;
   const newest = nightWeights.at(-1);

@@ -76,8 +76,9 @@ export interface NightWeight {
   readonly coverage: number;
 }
 
+/** `zeroed`: nothing weighs on the scale, and the nest is where it was: the scale lost its zero. */
 export type StepKind =
-  'opened' | 'added' | 'taken' | 'fed' | 'lifted' | 'toppled' | 'gone' | 'mass-departure' | 'unexplained';
+  'opened' | 'added' | 'taken' | 'fed' | 'lifted' | 'toppled' | 'gone' | 'zeroed' | 'unexplained';
 
 export interface WeightStep {
   /** Last steady reading before it. */

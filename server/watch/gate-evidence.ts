@@ -113,10 +113,19 @@ function troubleIn({ massDepartures, nowMs }: NucSignals): Sentence | null {
 /** What the alerts say of bees that left in a mass, or of a box that is gone, bars her too until somebody has looked. */
 function lookFirst(signals: NucSignals): Pick<GateEvidence, 'lookFirst'> {
   const { nowMs } = signals;
-  const gone = unexplainedStep(signals, ['gone'], nowMs, boxGoneHours);
-  if (gone && !isPutBack(gone, signals.steps)) {
-    const text = say`The box left its scale at ${clock(gone.atMs)}. If you moved it, log the move; if not, go and look.`;
-    return { lookFirst: { sinceMs: gone.atMs, headline: 'The box is gone from its scale', text } };
+  const off = unexplainedStep(signals, ['gone', 'toppled'], nowMs, boxGoneHours);
+  if (off && !isPutBack(off, signals.steps)) {
+    const [headline, text] =
+      off.kind === 'gone'
+        ? [
+            'The box is gone from its scale',
+            say`The box left its scale at ${clock(off.atMs)}. If you moved it, log the move; if not, go and look.`,
+          ]
+        : [
+            'The box was knocked over',
+            say`At ${clock(off.atMs)} most of its weight left the scale. Set it up, look first, and log it.`,
+          ];
+    return { lookFirst: { sinceMs: off.atMs, headline, text } };
   }
   const left = leftTogether(signals);
   if (!left || nowMs - left.fromMs >= recentMs) return {};

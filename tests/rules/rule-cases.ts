@@ -595,6 +595,7 @@ export const ruleCases: readonly RuleCase[] = [
   stepCase('box-toppled', 'toppled', -9000, 72),
   stepCase('box-gone', 'gone', -14000, 720),
   stepCase('box-lifted', 'lifted', 20, 24),
+  stepCase('scale-lost-zero', 'zeroed', -11_400, 168),
   {
     id: 'sensor-silent',
     under: silent(10 * minute),

@@ -51,7 +51,14 @@ const bySensor = (cause: RuleId, what: string): readonly Explanation[] => {
     {
       ...one,
       place: 'scale',
-      explains: [...byWeight, 'scale-drifting', 'box-toppled', 'box-gone', 'unlike-its-batch'],
+      explains: [
+        ...byWeight,
+        'scale-drifting',
+        'scale-lost-zero',
+        'box-toppled',
+        'box-gone',
+        'unlike-its-batch',
+      ],
       reason: `the scale ${what}`,
     },
   ];
@@ -113,6 +120,7 @@ export const explanations: readonly Explanation[] = [
       'box-lifted',
       'box-toppled',
       'box-gone',
+      'scale-lost-zero',
       'left-in-a-mass',
       'disturbed-in-hands-off',
     ],

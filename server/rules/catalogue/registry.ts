@@ -26,6 +26,7 @@ import { notSteadying } from './queen/not-steadying.ts';
 import { probeOrNest } from './temperature/probe-or-nest.ts';
 import type { Rule } from '../engine/rule.ts';
 import { scaleDrifting } from './sensors/scale-drifting.ts';
+import { scaleLostZero } from './sensors/scale-lost-zero.ts';
 import { sensorImplausible } from './sensors/sensor-implausible.ts';
 import { sensorSilent } from './sensors/sensor-silent.ts';
 import { sensorStuck } from './sensors/sensor-stuck.ts';
@@ -52,8 +53,8 @@ const all = [
   // the box
   boxToppled, boxGone, boxLifted,
   // what watches
-  sensorSilent, sensorStuck, sensorImplausible, batteryLow, scaleDrifting, everythingSilent, brokerAway,
-  serverWasDown, diskFilling,
+  sensorSilent, sensorStuck, sensorImplausible, batteryLow, scaleDrifting, scaleLostZero, everythingSilent,
+  brokerAway, serverWasDown, diskFilling,
 ] as const;
 
 /** A mistyped id does not compile. */

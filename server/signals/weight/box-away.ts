@@ -1,5 +1,8 @@
 /** Whether the box is off its scale: what the scale weighs then is not the nuc. */
-import type { WeightStep } from '../types.ts';
+import { lowEnd } from '../../biology/figure.ts';
+import { broodNestC } from '../../biology/thermal-figures.ts';
+import { between, hourMs, minuteMs } from '../series.ts';
+import type { Series, WeightStep } from '../types.ts';
 
 /** Method: a later step that brings back more than this share of what left is the box put back. */
 const backShare = 0.5;
@@ -10,3 +13,21 @@ export const isPutBack = (away: WeightStep, steps: readonly WeightStep[]): boole
 /** The step with which the box left its scale, or fell beside it, and has not come back; undefined where it stands on it. */
 export const boxAway = (steps: readonly WeightStep[]): WeightStep | undefined =>
   steps.findLast((step) => (step.kind === 'gone' || step.kind === 'toppled') && !isPutBack(step, steps));
+
+/** Method: by the first a probe that was pulled out of a nest is as cold as the air, and one that was carried off is out of reach; until the second it tells. */
+const [carriedOffMs, tellsMs] = [15 * minuteMs, 3 * hourMs];
+
+/**
+ * Steps as a brood probe that still reports bears them out: where it reads a warm nest well after the scale lost the box, the box
+ * is there, and the scale lost its zero.
+ */
+export const besideTheNest = (
+  steps: readonly WeightStep[],
+  broodC: Series | undefined,
+): readonly WeightStep[] =>
+  steps.map((step) => {
+    if (step.kind !== 'gone' || !broodC) return step;
+    const sinceMs = (step.untilMs ?? step.atMs) + carriedOffMs;
+    const after = between(broodC, sinceMs, sinceMs + tellsMs).value;
+    return after.some((tempC) => tempC >= lowEnd(broodNestC)) ? { ...step, kind: 'zeroed' } : step;
+  });

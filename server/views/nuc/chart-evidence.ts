@@ -69,7 +69,7 @@ const stepWords: Readonly<Record<StepKind, string>> = {
   lifted: 'lifted and set down again',
   gone: 'gone from the scale',
   toppled: 'toppled',
-  'mass-departure': 'bees left together',
+  zeroed: 'the scale lost its zero',
   unexplained: 'a step that nothing in the log explains',
 };
 
