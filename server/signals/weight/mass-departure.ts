@@ -76,9 +76,10 @@ export function massDepartures(input: DepartureInput): MassDeparture[] {
     if (!isDay(flight, at)) continue;
     const fall = steepestFrom(weight, i);
     if (!fall || fall.lossG < least) continue;
-    if (steps.some((s) => s.atMs > at - nearMs && s.atMs < fall.toMs + nearMs)) continue;
+    if (steps.some((s) => (s.untilMs ?? s.atMs) > at - nearMs && s.atMs < fall.toMs + nearMs)) continue;
     if (!isUnderHoursBefore(weight, at, fall, steps) || !stayedAway(weight, fall, steps)) continue;
     const followed = temperatureFell(brood, at, departureCoolsK.value);
+    if (followed !== true && goesOn(weight, fall, steps)) continue;
     // A window that only reaches into the fall shows a part of it: the one with the largest loss is kept.
     const previous = found.at(-1);
     if (previous && at - previous.toMs < hourMs) {
@@ -214,6 +215,17 @@ function isUnderHoursBefore(weight: Bins, atMs: number, fall: Fall, steps: reado
   if (before.length < sideBins) return true;
   const [low] = quantiles(before, tenths.low) as [number];
   return low - fall.afterG >= departureUnderShare.value * fall.lossG;
+}
+
+/** Method: a steady fall of an hour loses four tenths of itself again by the end of the next; bees that leave together are gone by then. */
+const againShare = 1 / 3;
+
+/** It goes on and on, as when honey is carried off. */
+function goesOn(weight: Bins, { toMs, afterG, lossG }: Fall, steps: readonly WeightStep[]): boolean {
+  const endMs = toMs + hourMs;
+  if (steps.some((step) => (step.untilMs ?? step.atMs) > toMs && step.atMs < endMs)) return false;
+  const last = between(weight, endMs - sideBins * binMs, endMs + binMs / 2).value;
+  return last.length >= sideBins && afterG - median(last) >= againShare * lossG;
 }
 
 /** Method: a step sized worse than this share of the loss hides what comes back after it. */

@@ -40,7 +40,8 @@ export const leftInAMass = defineRule({
           'yes',
         ),
       ],
-      clear: () => true,
+      // A window that is read anew may begin too late for the brood to have been read after it.
+      clear: () => recent.temperatureFollowed !== null,
       message: () => ({
         todo: say`Look for a cluster nearby, up to a few hundred metres, and then into the nuc from above: is anybody left on the brood?`,
         seen: say`Between ${clock(recent.fromMs)} and ${clock(recent.toMs)} it lost ${grams(recent.lossG)}.`,
