@@ -81,6 +81,8 @@ export interface StoredReading {
   readonly suspect: boolean;
   /** It is suspect for want of a calibration: nothing is wrong with the sensor. */
   readonly uncalibrated?: true;
+  /** It is suspect for a time that can't be. */
+  readonly wrongClock?: true;
 }
 
 /** What the keeper's calibrations make of what a channel sends. */

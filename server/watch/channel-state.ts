@@ -15,10 +15,14 @@ const fewestGaps = 4;
 interface HourCounts {
   readings: number;
   suspects: number;
+  wrongClocks: number;
 }
 
 export interface ChannelState {
   lastHeardMs: number | null;
+  /** Since when all that it sends is of an hour before or more, and the instant that the last of it tells of. */
+  behindSinceMs: number | null;
+  tellsOfMs: number | null;
   lastAtMs: number | null;
   lastValue: number | null;
   unchangedSinceMs: number | null;
@@ -31,8 +35,18 @@ export interface ChannelState {
   readonly hours: Map<number, HourCounts>;
 }
 
+/** What is wrong with a reading, if anything. */
+export interface Flags {
+  readonly suspect: boolean;
+  /** Suspect because something is wrong with the sensor. */
+  readonly doubtful: boolean;
+  readonly wrongClock: boolean;
+}
+
 export const freshState = (): ChannelState => ({
   lastHeardMs: null,
+  behindSinceMs: null,
+  tellsOfMs: null,
   lastAtMs: null,
   lastValue: null,
   unchangedSinceMs: null,
@@ -42,18 +56,19 @@ export const freshState = (): ChannelState => ({
   hours: new Map(),
 });
 
-/** One reading that was stored: `value` as it came; `doubtful`: suspect because something is wrong with the sensor. */
-export function addReading(
-  channel: ChannelState,
-  atMs: number,
-  value: number,
-  suspect: boolean,
-  doubtful: boolean,
-): void {
+/** One reading that was stored and heard at `lastHeardMs`: `value` as it came. */
+export function addReading(channel: ChannelState, atMs: number, value: number, flags: Flags): void {
+  countReading(channel, atMs, flags);
+  followReading(channel, atMs, value, flags.suspect);
+  channel.tellsOfMs = atMs;
+  channel.behindSinceMs = isBehind(channel) ? (channel.behindSinceMs ?? channel.lastHeardMs) : null;
+}
+
+function countReading(channel: ChannelState, atMs: number, { doubtful, wrongClock }: Flags): void {
   const hour = Math.floor(atMs / hourMs);
   let counts = channel.hours.get(hour);
   if (!counts) {
-    channel.hours.set(hour, (counts = { readings: 0, suspects: 0 }));
+    channel.hours.set(hour, (counts = { readings: 0, suspects: 0, wrongClocks: 0 }));
     forgetOldHours(channel, hour);
   }
   counts.readings += 1;
@@ -61,6 +76,10 @@ export function addReading(
     counts.suspects += 1;
     channel.lastDoubtfulMs = Math.max(channel.lastDoubtfulMs ?? atMs, atMs);
   }
+  if (wrongClock) counts.wrongClocks += 1;
+}
+
+function followReading(channel: ChannelState, atMs: number, value: number, suspect: boolean): void {
   // What comes late fills its hour, and says nothing about the present.
   if (channel.lastAtMs !== null && atMs <= channel.lastAtMs) return;
   if (channel.lastAtMs !== null) learn(channel, atMs - channel.lastAtMs);
@@ -95,14 +114,14 @@ export function intervalOf(channel: ChannelState): number | null {
 
 function lastDayOf({ hours }: ChannelState, nowMs: number): HourCounts {
   const first = Math.floor((nowMs - dayMs) / hourMs) + 1;
-  let readings = 0;
-  let suspects = 0;
+  const all = { readings: 0, suspects: 0, wrongClocks: 0 };
   for (const [hour, counts] of hours) {
     if (hour < first) continue;
-    readings += counts.readings;
-    suspects += counts.suspects;
+    all.readings += counts.readings;
+    all.suspects += counts.suspects;
+    all.wrongClocks += counts.wrongClocks;
   }
-  return { readings, suspects };
+  return all;
 }
 
 /** A device's battery: per cent, and its trend a day. */
@@ -125,7 +144,7 @@ export function healthOf(
   battery: BatteryState | null,
   nowMs: number,
 ): ChannelHealth {
-  const { readings, suspects } = lastDayOf(channel, nowMs);
+  const { readings, suspects, wrongClocks } = lastDayOf(channel, nowMs);
   return {
     channelId: id,
     sensor,
@@ -137,6 +156,10 @@ export function healthOf(
     unchangedSinceMs: isBehind(channel) ? null : channel.unchangedSinceMs,
     readings24h: readings,
     suspects24h: suspects,
+    wrongClocks24h: wrongClocks,
+    ...(channel.behindSinceMs === null || channel.tellsOfMs === null
+      ? {}
+      : { behind: { sinceMs: channel.behindSinceMs, tellsOfMs: channel.tellsOfMs } }),
     batteryPercent: battery?.percent ?? null,
     batteryPercentPerDay: battery?.percentPerDay ?? null,
   };

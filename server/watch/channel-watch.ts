@@ -4,7 +4,7 @@
  */
 import type { ChannelHealth } from '../rules/engine/inputs.ts';
 import type { StoredReading } from '../store/port.ts';
-import { isDoubtful } from '../store/readings/day-readings.ts';
+import { flagsOf } from './reading-flags.ts';
 import type { Channel } from '../store/channels/channels.ts';
 import type { Store } from '../store/store.ts';
 import {
@@ -37,11 +37,11 @@ export function watchChannels(store: Store): ChannelWatch {
 
   return {
     note(stored, nowMs) {
-      for (const { channelId, observedAtMs, value, suspect, uncalibrated = false } of stored) {
+      for (const { channelId, observedAtMs, value, suspect, uncalibrated, wrongClock = false } of stored) {
         const known = tracked.get(channelId);
         if (!known) continue;
         known.lastHeardMs = nowMs;
-        addReading(known, observedAtMs, value, suspect, suspect && !uncalibrated);
+        addReading(known, observedAtMs, value, { suspect, doubtful: suspect && !uncalibrated, wrongClock });
       }
     },
     health: (channel, place, nowMs) =>
@@ -65,7 +65,7 @@ function seeded(store: Store, channelId: number, nowMs: number): ChannelState {
   });
   for (const [i, atMs] of span.atMs.entries()) {
     const flag = span.suspect[i] ?? 0;
-    addReading(fresh, atMs, span.value[i] ?? 0, flag !== 0, isDoubtful(flag));
+    addReading(fresh, atMs, span.value[i] ?? 0, flagsOf(flag));
   }
   fresh.lastHeardMs = Math.min(latest.atMs, nowMs);
   return fresh;

@@ -6,7 +6,7 @@ import { nucsOf } from '../rules/engine/suppression.ts';
 import type { Channel } from '../store/channels/channels.ts';
 import type { Assignment } from '../store/places/assignments.ts';
 import type { Hive } from '../store/places/hives.ts';
-import { isDoubtful } from '../store/readings/day-readings.ts';
+import { flagsOf } from './reading-flags.ts';
 import type { Store } from '../store/store.ts';
 import { addReading, freshState, healthOf, intervalOf } from './channel-state.ts';
 import { groupBy } from '../group-by.ts';
@@ -111,9 +111,8 @@ class PastChannel {
 
   follow(nowMs: number): void {
     this.#came.follow(nowMs, ({ atMs, value, suspect, arrivedAtMs }, i) => {
-      const flag = suspect[i] ?? 0;
       this.#state.lastHeardMs = arrivedAtMs[i] ?? 0;
-      addReading(this.#state, atMs[i] ?? 0, value[i] ?? 0, flag !== 0, isDoubtful(flag));
+      addReading(this.#state, atMs[i] ?? 0, value[i] ?? 0, flagsOf(suspect[i] ?? 0));
     });
     this.#battery?.follow(nowMs);
   }

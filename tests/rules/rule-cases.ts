@@ -605,6 +605,17 @@ export const ruleCases: readonly RuleCase[] = [
     gap: (nowMs) => deviceInput({ expectedIntervalMs: null }, nowMs),
   },
   {
+    id: 'sensor-clock-behind',
+    under: (nowMs) => deviceInput({ lastHeardMs: nowMs }, nowMs),
+    at: null,
+    over: (nowMs) =>
+      deviceInput(
+        { lastHeardMs: nowMs, behind: { sinceMs: nowMs - 4 * hour, tellsOfMs: nowMs - day } },
+        nowMs,
+      ),
+    gap: (nowMs) => deviceInput({ lastHeardMs: null }, nowMs),
+  },
+  {
     id: 'sensor-stuck',
     under: stuck(2 * hour),
     at: stuck(18 * hour),

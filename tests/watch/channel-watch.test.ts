@@ -85,6 +85,33 @@ describe('a sensor whose clock goes two days back', () => {
   });
 });
 
+describe('a clock that is behind', () => {
+  const told = (watch: ReturnType<typeof watchChannels>, heardMs: number, ofMs: number) => {
+    watch.note(commit('weight', [[ofMs, 12 + (ofMs % 7) / 1000]]).stored, heardMs);
+    return health(watch, heardMs).behind;
+  };
+  it('is known from when on all that comes is of an hour ago or more, and no more once it tells of the present', () => {
+    commit('weight', [[nowMs - 3 * dayMs, 12]]);
+    const watch = watchChannels(store);
+    expect(health(watch).behind).toBeUndefined();
+    expect(told(watch, nowMs, nowMs - dayMs)).toEqual({ sinceMs: nowMs, tellsOfMs: nowMs - dayMs });
+    const laterMs = nowMs + 4 * 60 * minuteMs;
+    expect(told(watch, laterMs, laterMs - dayMs)).toEqual({ sinceMs: nowMs, tellsOfMs: laterMs - dayMs });
+    expect(told(watch, laterMs + minuteMs, laterMs)).toBeUndefined();
+  });
+  it('is none where a store is sent that ends with the present', () => {
+    commit('weight', [[nowMs - 3 * dayMs, 12]]);
+    const watch = watchChannels(store);
+    health(watch);
+    const stored = commit(
+      'weight',
+      [9, 6, 3, 0].map((hours) => [nowMs - hours * 60 * minuteMs, 12 + hours / 100] as const),
+    ).stored;
+    watch.note(stored, nowMs);
+    expect(health(watch).behind).toBeUndefined();
+  });
+});
+
 describe('the trend of a battery', () => {
   /** Every two hours over so many days, down to `last` at `perDay`. */
   const falling = (days: number, perDay: number, last: number): [number, number][] =>

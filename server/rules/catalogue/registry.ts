@@ -28,6 +28,7 @@ import type { Rule } from '../engine/rule.ts';
 import { scaleDrifting } from './sensors/scale-drifting.ts';
 import { scaleLostZero } from './sensors/scale-lost-zero.ts';
 import { sensorImplausible } from './sensors/sensor-implausible.ts';
+import { sensorClockBehind } from './sensors/sensor-clock-behind.ts';
 import { sensorSilent } from './sensors/sensor-silent.ts';
 import { sensorStuck } from './sensors/sensor-stuck.ts';
 import { serverWasDown } from './server/server-was-down.ts';
@@ -53,7 +54,7 @@ const all = [
   // the box
   boxToppled, boxGone, boxLifted,
   // what watches
-  sensorSilent, sensorStuck, sensorImplausible, batteryLow, scaleDrifting, scaleLostZero, everythingSilent,
+  sensorSilent, sensorClockBehind, sensorStuck, sensorImplausible, batteryLow, scaleDrifting, scaleLostZero, everythingSilent,
   brokerAway, serverWasDown, diskFilling,
 ] as const;
 

@@ -23,6 +23,10 @@ export interface ChannelHealth {
   /** Readings of the last 24 hours, and how many of them were flagged as suspect. */
   readonly readings24h: number;
   readonly suspects24h: number;
+  /** Those of them whose time can't be. */
+  readonly wrongClocks24h?: number;
+  /** Since then all that it sends is old: the newest tells of that instant. Absent where it tells of the present. */
+  readonly behind?: { readonly sinceMs: number; readonly tellsOfMs: number };
   /** Battery of the device, where it tells one: per cent now and its trend. */
   readonly batteryPercent: number | null;
   readonly batteryPercentPerDay: number | null;

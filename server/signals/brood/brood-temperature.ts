@@ -135,7 +135,7 @@ export function silentWhy(raw: Series | undefined, nowMs: number): Sentence | nu
   if (!newest) return 'no plausible reading of the brood probe in the last two days';
   const ageMs = nowMs - newest.atMs;
   if (ageMs > hourMs && ageMs > lateIntervals * (usualIntervalMs(raw) ?? 0))
-    return say`the brood probe has not reported since ${clock(newest.atMs)}`;
+    return say`the newest reading of the brood probe is of ${clock(newest.atMs)}`;
   const sameSinceMs = unchangedSinceMs(raw);
   return newest.atMs - sameSinceMs < stuckMs
     ? null

@@ -212,6 +212,7 @@ const toStored = (
   value: fromMicro(micro),
   suspect: flag !== 0,
   ...(suspect === 'uncalibrated' && { uncalibrated: true }),
+  ...(suspect === 'clock' && { wrongClock: true }),
 });
 
 function toHot(channelId: number, reading: IncomingReading): HotReading {

@@ -36,6 +36,8 @@ export const suspectReason = (code: SuspectCode): SuspectReason | undefined => {
 export const isDoubtful = (code: SuspectCode): boolean =>
   code !== 0 && suspectReason(code) !== 'uncalibrated';
 
+export const isWrongClock = (code: SuspectCode): boolean => suspectReason(code) === 'clock';
+
 /**
  * The first `length` entries of each column count; a column may be longer. `receivedS` is the second at which a reading
  * came in, where that was over a minute away from the time that it tells; 0 elsewhere.
