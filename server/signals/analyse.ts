@@ -20,7 +20,7 @@ import { besideTheNest, boxAway } from './weight/box-away.ts';
 import { isSure } from './weight/mass-departure.ts';
 import { covered } from './weight/night-weight.ts';
 import { robbing } from './weight/robbing.ts';
-import { hourMs } from './series.ts';
+import { hourMs, latest } from './series.ts';
 import { freshNightMs, nightsWithoutSteps, stores, storesNights, type Stores } from './weight/stores.ts';
 import type {
   BroodRegime,
@@ -132,6 +132,7 @@ function broodSignals(
       : memoize(cache, 'released-on', [releasedAtMs], () => dateAt(timeZone, releasedAtMs));
   const probeMoves = probeJumps(recent.brood, input.events).sort((one, other) => one.atMs - other.atMs);
   const bees = beesAtMost(input);
+  const newest = latest(broodC, nowMs);
   const place =
     silent === null
       ? probePlace({
@@ -140,6 +141,7 @@ function broodSignals(
           events: input.events,
           nowMs,
           ...(bees === undefined ? {} : { bees }),
+          ...(newest && { latestC: newest.value }),
           ...(input.series.cageC ? { cageC: input.series.cageC } : {}),
         })
       : placeUnknown(silent);

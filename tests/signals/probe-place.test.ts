@@ -26,7 +26,13 @@ const slipped = (hour: number): number =>
 const read = (
   brood: (hour: number) => number,
   untilHour: number,
-  more: { cage?: (hour: number) => number; visitHour?: number; blind?: true; bees?: number } = {},
+  more: {
+    cage?: (hour: number) => number;
+    visitHour?: number;
+    blind?: true;
+    bees?: number;
+    latestC?: number;
+  } = {},
 ) =>
   probePlace({
     brood: binsOf(every(brood)),
@@ -34,6 +40,7 @@ const read = (
     ...(more.cage ? { cageC: every(more.cage) } : {}),
     events: more.visitHour === undefined ? [] : [{ atMs: startMs + more.visitHour * hourMs, kind: 'visit' }],
     ...(more.bees === undefined ? {} : { bees: more.bees }),
+    ...(more.latestC === undefined ? {} : { latestC: more.latestC }),
     nowMs: startMs + untilHour * hourMs,
   });
 
@@ -50,6 +57,11 @@ describe('a brood probe', () => {
   it('is in doubt an hour after it slipped out, and stays so over a mild noon', () => {
     expect(read(slipped, slipMs + 1.5)).toMatchObject({ state: 'unclear' });
     expect(read(slipped, slipMs + 30)).toMatchObject({ state: 'unclear' });
+  });
+
+  it('is told with its newest reading, as the page shows it beside the sentence', () => {
+    const { why } = read(slipped, slipMs + 1.5, { blind: true, latestC: 21.7 });
+    expect(why).toContainEqual({ value: 21.7, unit: '°C' });
   });
 
   it('is in doubt without an outside probe, by how fast it fell', () => {

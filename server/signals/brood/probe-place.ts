@@ -24,6 +24,8 @@ import { coldC, heldForMs, lastDoubt, suddenK } from './probe-doubt.ts';
 
 export interface ProbePlaceInput {
   readonly brood: Series;
+  /** Its newest reading, which a page shows beside it; else the newest of `brood` is told. */
+  readonly latestC?: number;
   readonly outside: Series;
   /** A second probe in the same nest: its witness. */
   readonly cageC?: Series;
@@ -73,7 +75,7 @@ export function probePlace(input: ProbePlaceInput): ProbePlace {
   const cage = cageWitness(input.cageC, doubt.sinceMs, brood.value.at(-1) as number, nowMs);
   if (cage === 'fell') return { why: 'the cage cooled with it, so it is the nest', ...inNest };
   const { how, sinceMs } = doubt;
-  const latestC = brood.value.at(-1) as number;
+  const latestC = input.latestC ?? (brood.value.at(-1) as number);
   const words = {
     sudden: say`It fell within half an hour, which no nest does, and reads ${degC(latestC)} now`,
     'held-more': say`It holds ${kelvin(doubt.heldK)} above the outside, and held ${kelvin(doubt.usualK)} a day before`,

@@ -3,7 +3,7 @@ import { massDepartureG } from '../../../biology/figures.ts';
 import { atLeast, holds } from '../../engine/conditions.ts';
 import type { NucSignals, WeightStep } from '../../../signals/types.ts';
 import { unexplainedStep } from '../introduction-stage.ts';
-import { clock, dayOf, grams, say } from '../../../words/phrase.ts';
+import { clock, dayOf, grams, say, type Phrase } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, nothingFound, notApplicable } from '../../engine/rule.ts';
 
 export const disturbedInHandsOff = defineRule({
@@ -43,13 +43,11 @@ export const disturbedInHandsOff = defineRule({
           introduction.handsOffUntilMs === null
             ? say`If it was you, log the visit. If not, go and look from outside: do not open it.`
             : say`If it was you, log the visit. If not, look from outside only: it stays shut until ${dayOf(introduction.handsOffUntilMs)}.`,
-        seen: mayBeBees(step)
-          ? say`At ${clock(step.atMs)} it lost ${grams(-step.sizeG)} at once: something was taken out, or bees left together.`
-          : say`At ${clock(step.atMs)} the weight changed by ${grams(step.sizeG)}, as when a box is opened.`,
+        seen: seen(step),
         why: say`In the first days after the release, bees that are disturbed turn on a new queen.`,
         howSure: mayBeBees(step)
           ? say`The scale felt it, give or take ${grams(step.sizeSdG)}. Readings this far apart don’t tell a hand from bees; brood that cools will.`
-          : say`The scale felt it, give or take ${grams(step.sizeSdG)}; an animal or a gust can do the same.`,
+          : say`The scale felt it, give or take ${grams(step.sizeSdG)}; ${step.sizeG > 0 && !wasOpened(step) ? 'rain on the roof, ' : ''}an animal or a gust can do the same.`,
         ...(mayBeBees(step) && { settleBy: say`The entrance: do bees fly as usual?` }),
         facts: [{ name: 'Change of weight', ...grams(step.sizeG) }],
       }),
@@ -62,6 +60,21 @@ export const disturbedInHandsOff = defineRule({
 const mayBeBees = ({ kind, sizeG }: WeightStep): boolean =>
   (kind === 'taken' || kind === 'unexplained') && sizeG <= -massDepartureG.value;
 
+const wasOpened = ({ kind }: WeightStep): boolean => kind === 'opened' || kind === 'lifted';
+
+/** Method: errors under which a change of weight is none. */
+const sureSd = 3;
+
+/** What came back is told as that: as a change of weight it may well be nothing. */
+function seen(step: WeightStep): Phrase {
+  const { atMs, sizeG, sizeSdG } = step;
+  if (mayBeBees(step))
+    return say`At ${clock(atMs)} it lost ${grams(-sizeG)} at once: something was taken out, or bees left together.`;
+  return wasOpened(step) && Math.abs(sizeG) < sureSd * sizeSdG
+    ? say`At ${clock(atMs)} the weight jumped and came back, as when a box is opened.`
+    : say`At ${clock(atMs)} the weight changed by ${grams(sizeG)}, as when a box is opened.`;
+}
+
 /** Method: how far back a scale’s own steps are looked at. */
 const usualSpanMs = 14 * 86_400_000;
 /** Method: how many of them tell the usual. */
@@ -72,8 +85,7 @@ const leastSteps = 3;
  * wind, rain and animals do to this scale anyhow: the middle of its unlogged steps of the two weeks before.
  */
 function sizeCondition({ steps }: NucSignals, step: WeightStep, timesUsual: number) {
-  if (step.kind === 'opened' || step.kind === 'lifted')
-    return holds('Disturbed as when a box is opened', true, step.kind, 'opened or lifted');
+  if (wasOpened(step)) return holds('Disturbed as when a box is opened', true, step.kind, 'opened or lifted');
   const sizes = steps
     .filter((one) => !one.explainedBy && one.atMs < step.atMs && one.atMs >= step.atMs - usualSpanMs)
     .map((one) => Math.abs(one.sizeG))
