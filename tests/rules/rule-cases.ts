@@ -273,6 +273,19 @@ const cutIn = (ms: number): Made =>
   }));
 const nobodyLogged: Made = nuc(() => ({ introduction: stage({ virgin: null, layingWorkersWatchMs: null }) }));
 
+const frozen =
+  (sameMs: number): Made =>
+  (nowMs) =>
+    siteInput(
+      [1, 2, 3].map((i) =>
+        health({
+          ...{ channelId: i, sensor: `probe-${String(i)}` },
+          ...{ lastHeardMs: nowMs, unchangedSinceMs: nowMs - sameMs },
+        }),
+      ),
+      nowMs,
+    );
+
 export const ruleCases: readonly RuleCase[] = [
   {
     id: 'brood-chilling',
@@ -649,6 +662,14 @@ export const ruleCases: readonly RuleCase[] = [
     over: gPerK(30),
     easing: gPerK(17),
     gap: sensed({ scaleTemperature: unknown }),
+  },
+  {
+    id: 'everything-frozen',
+    under: frozen(5 * hour),
+    at: frozen(6 * hour),
+    atSpeaks: true,
+    over: frozen(9 * hour),
+    gap: (nowMs) => siteInput([], nowMs),
   },
   {
     id: 'everything-silent',

@@ -121,7 +121,7 @@ describe('a night with the gateway off', () => {
             ? {
                 ...input,
                 sensors: input.sensors.map((one) =>
-                  one.channelId === 3 ? one : { ...one, lastHeardMs: nowMs },
+                  one.channelId === 3 ? one : { ...one, lastHeardMs: nowMs, unchangedSinceMs: nowMs },
                 ),
               }
             : input,

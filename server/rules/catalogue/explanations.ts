@@ -88,6 +88,13 @@ export const explanations: readonly Explanation[] = [
       'everything at the site went silent together: look at the gateway or its power, not at one sensor',
   },
   {
+    cause: 'everything-frozen',
+    explains: ['sensor-stuck', 'sensor-implausible'],
+    reach: 'site',
+    lastsMin: 60,
+    reason: 'everything at the site is stuck together: look at what passes the readings on',
+  },
+  {
     cause: 'sensor-implausible',
     explains: ['sensor-stuck'],
     reach: 'channel',

@@ -16,6 +16,7 @@ import { chillingTonight } from './temperature/chilling-tonight.ts';
 import { colonyFailing } from './queen/colony-failing.ts';
 import { diskFilling } from './server/disk-filling.ts';
 import { disturbedInHandsOff } from './visits/disturbed-in-hands-off.ts';
+import { everythingFrozen } from './sensors/everything-frozen.ts';
 import { everythingSilent } from './sensors/everything-silent.ts';
 import { foragersGone } from './foragers/foragers-gone.ts';
 import { foragersHeldIn } from './foragers/foragers-held-in.ts';
@@ -55,7 +56,7 @@ const all = [
   boxToppled, boxGone, boxLifted,
   // what watches
   sensorSilent, sensorClockBehind, sensorStuck, sensorImplausible, batteryLow, scaleDrifting, scaleLostZero, everythingSilent,
-  brokerAway, serverWasDown, diskFilling,
+  everythingFrozen, brokerAway, serverWasDown, diskFilling,
 ] as const;
 
 /** A mistyped id does not compile. */
