@@ -14,8 +14,10 @@ export const isPutBack = (away: WeightStep, steps: readonly WeightStep[]): boole
 export const boxAway = (steps: readonly WeightStep[]): WeightStep | undefined =>
   steps.findLast((step) => (step.kind === 'gone' || step.kind === 'toppled') && !isPutBack(step, steps));
 
-/** Method: by the first a probe that was pulled out of a nest is as cold as the air, and one that was carried off is out of reach; until the second it tells. */
-const [carriedOffMs, tellsMs] = [15 * minuteMs, 3 * hourMs];
+/** Method: by then a probe pulled out of a nest is as cold as the air, and one that was carried off is out of reach. */
+const carriedOffMs = 15 * minuteMs;
+/** Method: until then it tells. */
+const tellsMs = 3 * hourMs;
 
 /**
  * Steps as a brood probe that still reports bears them out: where it reads a warm nest well after the scale lost the box, the box
