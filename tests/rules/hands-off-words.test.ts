@@ -14,7 +14,7 @@ const told = (kind: StepKind, sizeG: number) => {
     }),
     limitsFor(disturbedInHandsOff, nucSubject, noLimitSettings),
   );
-  if (found.verdict !== 'yes') throw new Error(found.verdict);
+  if (!found.message) throw new Error(found.verdict);
   return [found.message.seen, found.message.howSure].map((said) => inWords(said, words)).join(' ');
 };
 

@@ -6,8 +6,13 @@ import { hour, minute, noon, nucInput, nucSubject, signals } from './made-up.ts'
 
 /** The same fall, as each new reading sizes it anew. */
 const fall = (temperatureFollowed: boolean | null): MassDeparture => ({
-  ...{ fromMs: noon - 55 * minute, toMs: noon - 25 * minute, lossG: 650, lossSdG: 20 },
-  ...{ temperatureFollowed, homeByMs: noon + 8 * hour, why: 'steep' },
+  fromMs: noon - 55 * minute,
+  toMs: noon - 25 * minute,
+  lossG: 650,
+  lossSdG: 20,
+  temperatureFollowed,
+  homeByMs: noon + 8 * hour,
+  why: 'steep',
 });
 const evaluate = (massDepartures: readonly MassDeparture[]) =>
   leftInAMass.evaluate(

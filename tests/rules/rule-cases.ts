@@ -279,8 +279,10 @@ const frozen =
     siteInput(
       [1, 2, 3].map((i) =>
         health({
-          ...{ channelId: i, sensor: `probe-${String(i)}` },
-          ...{ lastHeardMs: nowMs, unchangedSinceMs: nowMs - sameMs },
+          channelId: i,
+          sensor: `probe-${String(i)}`,
+          lastHeardMs: nowMs,
+          unchangedSinceMs: nowMs - sameMs,
         }),
       ),
       nowMs,

@@ -24,7 +24,12 @@ function left(
   return massDepartures({
     weight: binsOf(made(midnight, untilMs, (h) => 9000 - 3 * h + ripple(h, 6) + of(h), 10)),
     brood: binsOf(brood ?? seriesOf([])),
-    ...{ flight, steps, fromMs: midnight, toMs: end, beesG: 600, mostBeesG: 700 },
+    flight,
+    steps,
+    fromMs: midnight,
+    toMs: end,
+    beesG: 600,
+    mostBeesG: 700,
   });
 }
 
@@ -47,8 +52,11 @@ describe('a fall that goes on for hours', () => {
 
 it('a box that was put back lighter than it was taken up has lost what the hand took', () => {
   const lifted = {
-    ...{ atMs: midnight + 11.9 * hourMs, untilMs: midnight + 12.5 * hourMs },
-    ...{ sizeG: -600, sizeSdG: 10, kind: 'lifted' as const },
+    atMs: midnight + 11.9 * hourMs,
+    untilMs: midnight + 12.5 * hourMs,
+    sizeG: -600,
+    sizeSdG: 10,
+    kind: 'lifted' as const,
   };
   // What the bins show of it, half an hour and more after it began.
   const of = (h: number) => (h < 12.6 ? 0 : -600);

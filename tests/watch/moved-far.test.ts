@@ -55,7 +55,10 @@ describe('in days of flying weather', () => {
   const { drift } = analyseNuc(
     {
       series: { weightG, outsideC: outside },
-      ...{ place, movedAtMs, noneFlewHome: true, framesOfBees: 4 },
+      place,
+      movedAtMs,
+      noneFlewHome: true,
+      framesOfBees: 4,
       events: [{ atMs: movedAtMs, kind: 'moved' }],
       broodRegime: () => 'open-brood',
     },

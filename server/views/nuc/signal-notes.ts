@@ -188,7 +188,9 @@ const wholeDays = (value: number): Figure => {
 
 const negated = (estimate: Extract<Estimate, { ok: true }>): Estimate => ({
   ...estimate,
-  ...{ value: -estimate.value, low: -estimate.high, high: -estimate.low },
+  value: -estimate.value,
+  low: -estimate.high,
+  high: -estimate.low,
 });
 
 function stores({ stores: days, storesG, consumptionGPerDay }: NucSignals, say: Say): Note {
