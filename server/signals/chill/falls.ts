@@ -33,7 +33,9 @@ export function fallsOf(
  */
 function goesOnShare(brood: Series, events: readonly KnownEvent[], nowMs: number): number {
   const fromMs = Math.floor((nowMs - spanMs) / stepMs) * stepMs;
-  const tempC = meansFrom(between(brood, fromMs, nowMs + 1), fromMs);
+  const lately = between(brood, fromMs, nowMs + 1);
+  const tempC = meansFrom(lately, fromMs);
+  const digitK = digitOf(lately);
   const shares = new Array<number>(assumedLooks).fill(fallGoesOnShare.value);
   for (let i = steps; i + steps < tempC.length; i++) {
     const [beforeC, nowC, afterC] = [tempC[i - steps], tempC[i], tempC[i + steps]] as [
@@ -41,13 +43,33 @@ function goesOnShare(brood: Series, events: readonly KnownEvent[], nowMs: number
       number,
       number,
     ];
-    if (!(beforeC - nowC >= leastKPerH * fallHours) || Number.isNaN(afterC)) continue;
+    const fellK = beforeC - nowC;
+    // Back and forth between two digits of a coarse probe is no fall.
+    if (!(fellK >= leastKPerH * fallHours && fellK > digitK) || Number.isNaN(afterC)) continue;
     // A nest that was opened falls, and turns as soon as it is shut.
     const atMs = fromMs + i * stepMs;
-    if (!events.some((event) => Math.abs(event.atMs - atMs) < visitMs))
-      shares.push((nowC - afterC) / (beforeC - nowC));
+    if (!events.some((event) => Math.abs(event.atMs - atMs) < visitMs)) shares.push((nowC - afterC) / fellK);
   }
   return median(shares);
+}
+
+/** Method: what differs by less is the arithmetic, K. */
+const finestDigitK = 0.005;
+/** Method: no probe tells a coarser digit than whole degrees, K. */
+const coarsestDigitK = 1;
+/** Method: a coarse probe repeats itself in this share of its readings. */
+const repeatedShare = 1 / 3;
+
+/** The step in which a coarse probe tells its readings: the smallest from one to the next, K; 0 where it hardly repeats one. */
+function digitOf({ value }: Series): number {
+  let [digitK, repeated] = [Infinity, 0];
+  for (let i = 1; i < value.length; i++) {
+    const changeK = Math.abs((value[i] as number) - (value[i - 1] as number));
+    if (changeK < finestDigitK) repeated += 1;
+    else digitK = Math.min(digitK, changeK);
+  }
+  const isCoarse = digitK <= coarsestDigitK + finestDigitK && repeated >= repeatedShare * value.length;
+  return isCoarse ? digitK + finestDigitK : 0;
 }
 
 /** Means of steps; NaN where nothing was read. */
