@@ -133,6 +133,22 @@ describe('the first day on which a virgin may be loose', () => {
   });
 });
 
+describe('a test frame that was forgotten', () => {
+  const frame = (outHour: number, cellsOnIt: number | undefined): Entries => [
+    ...[split, cut7, cut10],
+    [at(10, 11), facts.broodAdded({ asTestFrame: true })],
+    [at(18, outHour), facts.broodTaken(cellsOnIt === undefined ? {} : { cellsOnIt })],
+  ];
+  it.each([
+    { cells: 'not counted', cellsOnIt: undefined },
+    { cells: 'none', cellsOnIt: 0 },
+    { cells: 'three', cellsOnIt: 3 },
+  ])('may have given one after eight days; cells on it: $cells', ({ cellsOnIt }) => {
+    expect(riskOf(frame(10, cellsOnIt), at(19)).loose).toBe('excluded');
+    expect(riskOf(frame(11, cellsOnIt), at(19)).loose).toBe('possible');
+  });
+});
+
 describe('looks that came too late for the days', () => {
   it('let her be excluded where their chance is small, and not where cells were found', () => {
     const late = (found: number): Entries => [

@@ -75,8 +75,8 @@ function rearableSpans(
   const frames = testFrames(facts);
   for (const { atMs, fact } of brought) {
     const frame = frames.find((f) => f.inMs === atMs);
-    const cameOutWhole = fact.asTestFrame && frame?.outMs !== null && frame?.answer !== 'too-long';
-    if (fact.brood === 'sealed-only' || cameOutWhole) continue;
+    const cameOutInTime = fact.asTestFrame && (frame?.outMs ?? Infinity) - atMs < shortest;
+    if (fact.brood === 'sealed-only' || cameOutInTime) continue;
     spans.push({ fromMs: atMs, untilMs: atMs + rearableFor, delayMs: 0 });
   }
   return spans;
