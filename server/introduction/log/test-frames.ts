@@ -33,11 +33,10 @@ export function testFrames(facts: readonly EffectiveFact[]): readonly TestFrame[
     if (!out) return { inMs: atMs, outMs: null, cells: null, answer: 'still-in' };
     const { cellsOnIt } = out.fact;
     const answer = answerOf(atMs, out.atMs, cellsOnIt);
-    // With the queen that held them back gone the bees had the time for a frame of its own: no cell means another one.
-    const takenMs = removed.findLast((removedMs) => removedMs >= atMs);
-    const sinceHours = takenMs === undefined ? 0 : (out.atMs - takenMs) / msPerHour;
+    // One taken since, or just before it came out, held them back; taken earlier, no cell means another one.
     const explained =
-      answer === 'maybe-a-queen' && takenMs !== undefined && sinceHours < lowEnd(testFrameDays) * 24;
+      answer === 'maybe-a-queen' &&
+      removed.some((ms) => (out.atMs - ms) / msPerHour < lowEnd(testFrameDays) * 24);
     return {
       inMs: atMs,
       outMs: out.atMs,

@@ -82,7 +82,7 @@ function testFrameWanted(state: IntroductionState): Wanted | null {
   if (signs.layingWorkers) return stillIn;
   if (searchedEnough(state)) return { why: 'She was not found by two looks, days apart.' };
   if (queen.releasedAtMs !== null) return stillIn;
-  if (virgin.loose === 'possible' && virgin.settledBy !== null && frameTells(state))
+  if (virgin.loose === 'possible' && frameTells(state))
     return { why: `A virgin may be loose: ${virgin.why}.`, waitsForCut: evidence.queenless === 'shown' };
   // Of one that is looked for a frame tells nothing more.
   if (evidence.queenless === 'contradicted' && !queenToFind(evidence) && !strangerSeen(queen))
