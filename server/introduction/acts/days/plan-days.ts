@@ -4,7 +4,6 @@ import { waitsForInspector, type PlanStep } from '../plan-step.ts';
 
 /** Moves a step to the nearest day within its window on which somebody can come; says so where there is none. */
 export function avoidUnavailable(step: PlanStep, unavailable: readonly string[], timeZone: string): PlanStep {
-  if (unavailable.length === 0) return step;
   const taken = new Set(unavailable);
   if (step.done || !taken.has(isoDate(step.targetMs, timeZone))) return step;
   const hour = hourOfDay(step.targetMs, timeZone);

@@ -136,7 +136,7 @@ export function hangWindow(
 ): StepWindow {
   const earliestMs = Math.max(splitMs, queenMs ?? splitMs);
   // In the visit of the cut where she need not wait for it.
-  const waits = queenMs !== null && startOfDay(cutTargetMs, clock.timeZone) >= from(earliestMs, 2, clock);
+  const waits = startOfDay(cutTargetMs, clock.timeZone) >= from(earliestMs, 2, clock);
   // The day she comes, once the post has been.
   const visitMs = queenMs === null ? cutTargetMs : Math.max(earliestMs, on(earliestMs, 0, clock));
   const targetMs = waits ? visitMs : Math.max(cutTargetMs, visitMs);
