@@ -170,6 +170,8 @@ describe('queens shared out', () => {
       [queen('a', 9), queen('b', 9)],
     );
     expect(shared.pairs.map(({ nucId }) => nucId)).toEqual(['unknown', 'weak']);
+    const unknownFirst = [nuc('unknown', Infinity, 'not-known'), nuc('weak', 12, 'too-few-bees')];
+    expect(shareQueens(unknownFirst, [queen('a', 9)]).pairs[0]?.nucId).toBe('unknown');
     expect(shared.nucsWithout).toMatchObject([
       {
         nucId: 'unsplit',
@@ -219,6 +221,8 @@ describe('queens shared out', () => {
     expect(why(nuc('a', Infinity, 'not-known'), nuc('b', Infinity, 'not-known'))).toBe(
       'nothing tells since when it is queenless, so it comes first',
     );
+    const alike = 'it can wait as long as others, so any of them may be first';
+    expect(why(nuc('a', 20), nuc('b', 20), nuc('longer', 25))).toBe(alike);
   });
 
   it('takes a queen that comes at the last instant at which a nuc can wait, whatever order queens are given in', () => {
@@ -227,7 +231,8 @@ describe('queens shared out', () => {
     const two = shareQueens([nuc('a', 12), nuc('b', 13)], [queen('y', 9), queen('x', 9)]);
     expect(two.pairs.map(({ queenId }) => queenId)).toEqual(['x', 'y']);
     const without = shareQueens([nuc('a', 12), nuc('b', 12)], [queen('on-the-day', 12)]).nucsWithout;
-    expect(without).toMatchObject([{ nucId: 'b', tooLate: false }]);
+    const fewer = 'there are fewer queens than nucs, and the others can wait less long';
+    expect(without).toEqual([{ nucId: 'b', why: fewer, tooLate: false }]);
   });
 
   it('says that any may be first where all can wait alike', () => {

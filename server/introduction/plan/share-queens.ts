@@ -1,9 +1,15 @@
 /** Queens shared out among the nucs that wait: who gets the first, and why; who goes without. */
 import type { NucProjection } from '../../biology/nuc-population.ts';
-import { perhapsHers } from '../brood/eggs-in-doubt.ts';
 import { startOfDay } from '../calendar.ts';
-import { canWait, notBegunYet, wantsQueen, type CanWait, type NotBegun } from '../acts/days/late-queen.ts';
-import { heldBack } from '../acts/days/test-frame-plan.ts';
+import {
+  barredFor,
+  canWait,
+  notBegunYet,
+  wantsQueen,
+  type Barred,
+  type CanWait,
+  type NotBegun,
+} from '../acts/days/late-queen.ts';
 import { splitInstant, type Clock } from '../acts/days/plan-windows.ts';
 import type { IntroductionState } from '../state.ts';
 
@@ -14,15 +20,6 @@ export interface WaitingNuc {
   /** Infinite where nothing presses: not split yet, not known, or no queen may go in (`limit` says which). */
   readonly waitsUntilMs: number;
   readonly limit: CanWait['because'] | NotBegun | 'not-known' | Barred;
-}
-
-type Barred = 'disease' | 'workers-lay' | 'to-be-united';
-
-/** Why no queen is given to it, as things stand; null where one may be. */
-export function barredFor(state: IntroductionState): Barred | null {
-  if (state.signs.diseaseAtMs !== null) return 'disease';
-  if (state.signs.layingWorkers && !perhapsHers(state)) return 'workers-lay';
-  return heldBack(state) === 'unite' ? 'to-be-united' : null;
 }
 
 const isBarred = ({ limit }: WaitingNuc): boolean =>

@@ -2,14 +2,9 @@
 import { cageTimeDays, highEnd } from '../../biology/figures.ts';
 import { placesOfActs } from '../../introduction/acts/answer.ts';
 import { atHourOfDate, dayNumber, isoDate } from '../../introduction/calendar.ts';
-import { wantsQueen } from '../../introduction/acts/days/late-queen.ts';
+import { barredFor, wantsQueen } from '../../introduction/acts/days/late-queen.ts';
 import { splitInstant } from '../../introduction/acts/days/plan-windows.ts';
-import {
-  barredFor,
-  shareQueens,
-  waitingNuc,
-  type QueensShared,
-} from '../../introduction/plan/share-queens.ts';
+import { shareQueens, waitingNuc, type QueensShared } from '../../introduction/plan/share-queens.ts';
 import { foldIntroduction } from '../../introduction/state.ts';
 import type { NucForQueen, QueensForNucs } from '../../contract/plan.ts';
 import type { Arrival } from '../../store/field-log/queens.ts';

@@ -1,6 +1,7 @@
 /** A nuc that waits for its queen: until when it can, and what it can do until she comes. */
 import { isoDate } from '../../introduction/calendar.ts';
 import {
+  barredFor,
   canWait,
   comesMsOf,
   lateChoices,
@@ -35,9 +36,11 @@ export function waitingToWire(analysis: Begun, comesMs: number | null): Waiting 
   const projection = projectionOf(analysis);
   const date = (atMs: number | null): string | null => (atMs === null ? null : isoDate(atMs, site.timeZone));
   const unsplit = state.setup.startingPoint === 'planned-split' && state.split === null;
+  // Where no queen may go in, none is waited for.
+  const until = unsplit || barredFor(state) !== null ? null : canWait(state, projection);
   return {
     comesOn: date(comesMs),
-    waitsUntil: unsplit ? null : date(canWait(state, projection)?.untilMs ?? null),
+    waitsUntil: date(until?.untilMs ?? null),
     late: queenIsLate(state, comesMs),
     choices: lateChoices(state, projection, comesMs, clockOf(analysis)).map(({ kind, fits, atMs, text }) => ({
       kind,

@@ -13,10 +13,12 @@ import {
   lowEnd,
 } from '../../../biology/figures.ts';
 import { framesCovered, type NucProjection } from '../../../biology/nuc-population.ts';
+import { perhapsHers } from '../../brood/eggs-in-doubt.ts';
 import { addDays, dayNumber, onDayAt } from '../../calendar.ts';
 import { lastOf } from '../../log/effective-facts.ts';
 import { beginsWithSplit, cutOnTheDay, oldQueenToBeFound } from '../starts.ts';
 import { nextVisit, type Clock } from './plan-windows.ts';
+import { heldBack } from './test-frame-plan.ts';
 import type { IntroductionState } from '../../state.ts';
 
 export interface CanWait {
@@ -33,11 +35,11 @@ export function canWait(state: IntroductionState, projection: NucProjection | nu
   const today = state.dayNumber ?? 0;
   const weak = projection?.days.find(({ day, bees }) => day >= today && framesCovered(bees) < least);
   const weakMs = weak ? addDays(state.day0Ms, weak.day, state.setup.timeZone) : Infinity;
-  return weakMs < workersMs
+  return weak && weakMs < workersMs
     ? {
         untilMs: weakMs,
         because: 'too-few-bees',
-        text: `Until day ${String(weak?.day ?? today)}: then fewer than ${String(least)} frames of bees are left to keep her warm.`,
+        text: `Until day ${String(weak.day)}: then fewer than ${String(least)} frames of bees are left to keep her warm.`,
       }
     : {
         untilMs: workersMs,
@@ -49,6 +51,15 @@ export function canWait(state: IntroductionState, projection: NucProjection | nu
 /** No queen is in it or at hand for it, or its queen is dead: one that is expected, or the next, is for it. */
 export const wantsQueen = ({ queen, outcome }: IntroductionState): boolean =>
   outcome === null && (queen.where === 'not-here' || queen.where === 'dead');
+
+export type Barred = 'disease' | 'workers-lay' | 'to-be-united';
+
+/** Why no queen is given to it, as things stand; null where one may be. */
+export function barredFor(state: IntroductionState): Barred | null {
+  if (state.signs.diseaseAtMs !== null) return 'disease';
+  if (state.signs.layingWorkers && !perhapsHers(state)) return 'workers-lay';
+  return heldBack(state) === 'unite' ? 'to-be-united' : null;
+}
 
 export interface LateChoice {
   readonly kind:
@@ -151,7 +162,8 @@ function beforeShe(state: IntroductionState, comesMs: number, clock: Clock): Lat
     },
   ];
   // Cells on a frame since that look have told already.
-  const told = lastOf(testFrames)?.answer === 'no-queen' && (lastOf(testFrames)?.inMs ?? 0) >= lastMs;
+  const frame = lastOf(testFrames);
+  const told = frame?.answer === 'no-queen' && frame.inMs >= lastMs;
   if (virgin.loose !== 'excluded' || (sinceLook >= lowEnd(shortestCellDays) && !told)) {
     const days = testFrameDays.value;
     const at = onDayAt(comesMs, -days, clock.visitHour, clock.timeZone);
@@ -208,6 +220,19 @@ const inspectorFirst: LateChoice = {
   text: 'Signs of brood disease: call the bee inspector. Nothing comes in or goes out before they are ruled out.',
 };
 
+/** A queen given to it is killed. */
+function giveItUp(barred: 'workers-lay' | 'to-be-united', anew: LateChoice): LateChoice {
+  const text =
+    barred === 'workers-lay'
+      ? 'Workers lay in it, and they kill a queen. Shake its bees out before a strong colony, or unite them with it.'
+      : 'A queen is in it that nobody found. Shake its bees out before a strong colony, and set no box on it.';
+  return {
+    ...anew,
+    fits: true,
+    text: anew.atMs === null ? text : `${text} Make a new split a week before she comes.`,
+  };
+}
+
 /**
  * What can be done with a nuc whose queen comes at `comesMs` (null: none is on order), in the order in which
  * to think of it; the first that fits is the one to take. Empty where the nuc wants no queen.
@@ -219,10 +244,12 @@ export function lateChoices(
   clock: Clock,
 ): readonly LateChoice[] {
   if (!wantsQueen(state)) return [];
-  const { nowMs, signs } = state;
-  if (signs.diseaseAtMs !== null) return [inspectorFirst];
+  const { nowMs } = state;
+  const barred = barredFor(state);
+  if (barred === 'disease') return [inspectorFirst];
   const notBegun = notBegunYet(state);
   if (notBegun !== null) return [moveSplit(state, notBegun, comesMs, clock)];
+  if (barred !== null) return [giveItUp(barred, startAnew(comesMs, nowMs, clock))];
   const wait = canWait(state, projection);
   const waiting = waitFor(wait, comesMs);
   if (waiting.fits && comesMs !== null) return [waiting, ...beforeShe(state, comesMs, clock)];
