@@ -1,6 +1,6 @@
 /** From acceptance to grafting, from a failure to the next attempt, and what the nuc's bees do meanwhile. */
 import { describe, expect, it } from 'vitest';
-import { afterAcceptance } from '../../server/introduction/after-acceptance.ts';
+import { afterAcceptance, type BroodFinding } from '../../server/introduction/after-acceptance.ts';
 import { dayNumber } from '../../server/introduction/calendar.ts';
 import { carryOver, nextStartingPoint } from '../../server/introduction/carry-over.ts';
 import { mayOpenCandy } from './support/gates.ts';
@@ -51,6 +51,68 @@ describe('after acceptance', () => {
     const of = (id: string) => dayOf(milestones.find((m) => m.id.startsWith(id))!.atMs);
     // Practice timetable: sealed 4-5 days, emergence 11-12 days after the graft; moved by day 10.
     expect([of('graft-sealed'), of('graft-move-by'), of('graft-emerge')]).toEqual([35, 40, 42]);
+  });
+});
+
+describe('what her brood shows', () => {
+  const missed = facts.looked({ queenSeen: false, eggsSeen: false });
+  const several = facts.looked({ severalEggsACell: true });
+  const drones = facts.inspection({ droneBroodInWorkerCells: true, youngestBrood: 'sealed-only' });
+  it.each<{ name: string; log: Entries; now: number; is: BroodFinding; says?: string }>([
+    { name: 'in her cage: nothing yet', log: cleanEntries, now: at(12), is: 'no-eggs-yet' },
+    {
+      name: 'workers’ drone brood while she hangs is not hers',
+      log: [...cleanEntries, [at(24), drones]],
+      now: at(25),
+      is: 'no-eggs-yet',
+    },
+    {
+      name: 'nor is that from before she was let out',
+      log: [...cleanEntries, [at(24), drones], [at(26), facts.opened()]],
+      now: at(30),
+      is: 'no-eggs-yet',
+    },
+    {
+      name: 'not found at the first look',
+      log: [...opened, [at(17), missed]],
+      now: at(18),
+      is: 'no-eggs-yet',
+    },
+    {
+      name: 'not found after her eggs were seen',
+      log: [...opened, [at(17), facts.looked()], [at(21), missed]],
+      now: at(22),
+      is: 'failing',
+      says: 'neither she nor eggs',
+    },
+    {
+      name: 'several eggs in a cell: where they stand tells',
+      log: [...opened, [at(17), several]],
+      now: at(18),
+      is: 'not-yet',
+      says: 'Where do the eggs stand?',
+    },
+    {
+      name: 'several eggs in a cell, on the bottom',
+      log: [...opened, [at(17), { ...several, eggsStand: 'bottom' } as typeof several]],
+      now: at(18),
+      is: 'not-yet',
+      says: 'on the bottom, as hers do',
+    },
+    { name: 'no eggs, an hour before two weeks', log: opened, now: at(24), is: 'no-eggs-yet' },
+    { name: 'no eggs for two weeks', log: opened, now: at(24, 11), is: 'failing' },
+  ])('$name: $is', ({ log, now, is, says }) => {
+    const told = afterAcceptance(stateAt(log, now));
+    expect(told.finding).toBe(is);
+    if (says) expect(told.findingText).toContain(says);
+  });
+
+  it('has no dates as long as nobody saw her eggs, and all of them in the order of their days', () => {
+    expect(afterAcceptance(stateAt(opened, at(14))).milestones).toEqual([]);
+    const grafted: Entries = [...opened, [at(17), facts.looked()], [at(20), { kind: 'grafted', larvae: 5 }]];
+    const days = afterAcceptance(stateAt(grafted, at(21))).milestones.map(({ atMs }) => atMs);
+    expect(days).toEqual(days.toSorted((a, b) => a - b));
+    expect(days.map(dayOf)).toEqual([17, 18, 20, 25, 27, 27, 30, 32, 35]);
   });
 });
 

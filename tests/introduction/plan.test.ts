@@ -226,4 +226,19 @@ describe('a batch', () => {
     const forward = planBatch({ ...input, by: { splitMs: at(0) } }, { visitHour: 9 });
     expect(days(forward.steps)).toMatchObject({ split: 0, 'open-candy': 10 });
   });
+
+  it('has its queens come on the day for which they are ordered, where that is known', () => {
+    const by = { splitMs: at(0), arrivalMs: at(9, 12) };
+    expect(days(planBatch({ ...input, by }).steps)).toMatchObject({
+      split: 0,
+      'queen-arrives': 9,
+      'hang-cage': 9,
+    });
+    expect(days(planBatch({ ...input, by: { splitMs: at(0) } }).steps)).not.toHaveProperty('queen-arrives');
+  });
+
+  it('keeps the day of a split that is made already', () => {
+    const made = planBatch({ ...input, nowMs: at(3), by: { splitMs: at(0) } });
+    expect(days(made.steps)).toMatchObject({ split: 0, 'cut-cells': 7 });
+  });
 });
