@@ -69,6 +69,30 @@ describe('the first look', () => {
     { name: 'it was split', log: [split], now: at(1), over: withCells, window: null },
     { name: 'a planned split', log: [split], now: at(1), window: null },
     { name: 'closed', log: [came, ended(1)], now: at(2), over: withCells, window: null },
+    {
+      name: 'a caged queen hangs',
+      log: [[at(0), facts.hung()]],
+      now: at(1, 9),
+      over: withCells,
+      window: '0 10:00 | 1 10:00',
+      does: 'drone brood in worker cells. Log what you saw',
+    },
+    {
+      name: 'one hangs under mesh: her eggs are told from others',
+      log: [[at(0), facts.hung()]],
+      now: at(1, 9),
+      over: { ...withCells, method: 'push-in-cage' },
+      window: '0 10:00 | 1 10:00',
+      does: 'drone brood in worker cells, eggs outside the mesh. Log what you saw',
+    },
+    {
+      name: 'a queen is to come under mesh',
+      log: [],
+      now: at(0, 9),
+      over: { ...withCells, method: 'push-in-cage', openedAtMs: at(0, 8) },
+      window: '0 08:00 | 0 10:00',
+      does: 'drone brood in worker cells. Log what you saw',
+    },
   ]);
 });
 
@@ -86,6 +110,13 @@ describe('a look that gives the last egg its date', () => {
       name: 'looked through on day 6',
       log: [noDate, [at(6), facts.cut({ sealed: 3 })]],
       now: at(7),
+      window: null,
+    },
+    {
+      name: 'looked through before the split: its queen lays',
+      log: [through(-1, { youngestBrood: 'eggs' })],
+      now: at(0, 8),
+      over: { plannedSplitMs: at(2) },
       window: null,
     },
     {
@@ -142,6 +173,19 @@ describe('a cut to be finished', () => {
       window: null,
     },
     {
+      name: 'looked through on every frame since, and nothing was to be cut',
+      log: [split, part(7), through(8)],
+      now: at(8, 12),
+      window: null,
+    },
+    {
+      name: 'one frame was looked at since',
+      log: [split, part(7), [at(7, 11), facts.inspection({ everyFrameChecked: false })]],
+      now: at(7, 12),
+      window: today,
+      why: finish,
+    },
+    {
       name: 'left out on day 6: that cut does not count',
       log: [split, part(6)],
       now: at(6, 12),
@@ -185,6 +229,56 @@ describe('a cut to be finished', () => {
         ],
       ],
       now: at(9, 12),
+      window: null,
+    },
+  ]);
+});
+
+describe('the brood of a queen that is gone', () => {
+  const gone: Entries = [
+    split,
+    [at(7), facts.cut({ sealed: 8 }, { youngestBrood: 'old-larvae' })],
+    [at(7, 10.5), facts.hung()],
+    [at(10), facts.cut()],
+    [at(10, 11), facts.opened()],
+    [at(17), { kind: 'queen-dead' }],
+  ];
+  const asked = { window: '18 00:00 | 18 10:00', why: 'A queen was out for days and may have laid' };
+  places('look-through', [
+    { name: 'nobody looked since', log: gone, now: at(18, 9), ...asked },
+    {
+      name: 'looked at since, and nobody said how old the brood is',
+      log: [...gone, through(17, {})],
+      now: at(18, 9),
+      ...asked,
+    },
+    {
+      name: 'looked at since, and a frame was left out',
+      log: [...gone, [at(17, 12), facts.inspection({ youngestBrood: 'none', everyFrameChecked: false })]],
+      now: at(18, 9),
+      ...asked,
+    },
+    {
+      name: 'no egg and no young larva: it need not be looked for again',
+      log: [...gone, [at(17, 12), facts.inspection({ youngestBrood: 'none' })]],
+      now: at(18, 9),
+      window: null,
+    },
+    {
+      name: 'eggs of hers: it need not be looked for again',
+      log: [...gone, [at(17, 12), facts.inspection({ youngestBrood: 'eggs' })]],
+      now: at(18, 9),
+      window: null,
+    },
+    {
+      name: 'the next one is let out: hands off',
+      log: [
+        ...gone,
+        [at(18), facts.arrived({ queenId: 'queen-two' })],
+        [at(18, 11), facts.hung({ queenId: 'queen-two' })],
+        [at(20), facts.opened()],
+      ],
+      now: at(21),
       window: null,
     },
   ]);

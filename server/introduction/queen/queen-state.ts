@@ -89,6 +89,10 @@ export const nowhere: QueenState = {
 export const mayBeOut = ({ where, releasedAtMs }: QueenState): boolean =>
   releasedAtMs !== null && (where === 'released' || where === 'seen-loose');
 
+/** She was let out, and not found dead since: while she may be there nothing is made ready for another. */
+export const letOutAlive = ({ where, releasedAtMs }: QueenState): boolean =>
+  releasedAtMs !== null && where !== 'dead';
+
 /** A look so long after she was let out saw no egg of hers: she is failing, or is not there. */
 export function noEggsForTwoWeeks({
   queen: { releasedAtMs, firstEggsAtMs, lastLookedAtMs, where },

@@ -9,6 +9,7 @@ import { dayNumber, startOfDay, startOfDayAfter } from '../../calendar.ts';
 import { lastOf, ofKind } from '../../log/effective-facts.ts';
 import { wantsQueen } from '../days/late-queen.ts';
 import { leavesNoCell } from '../../log/looks.ts';
+import { letOutAlive } from '../../queen/queen-state.ts';
 import { late, nextVisit, splitWindow } from '../days/plan-windows.ts';
 import type { IntroductionState } from '../../state.ts';
 import type { ActRow } from '../act.ts';
@@ -94,8 +95,8 @@ export const findOldQueen: ActRow = {
   draft: ({ state, fromMs, nowMs, clock }) => {
     if (state.outcome || state.setup.startingPoint !== 'requeened-in-place' || state.split) return null;
     const taken = ofKind(state.facts, 'queen-removed').find(({ fact }) => fact.which === 'old-queen');
-    if (fromMs === null || (!taken && !oldQueenToBeFound(state))) return null;
     const atMs = taken?.atMs ?? fromMs;
+    if (atMs === null) return null;
     const window = { ...splitWindow(atMs, state.setup.expectedQueenMs, clock), targetMs: atMs };
     const earliestMs = Math.min(window.earliestMs, atMs);
     return {
@@ -124,16 +125,15 @@ const firstLook = ({ looks }: IntroductionState) =>
 const eggHasNoDate = ({ evidence, looks, day0Ms, setup, queen }: IntroductionState): boolean =>
   evidence.lastFertileEgg.latestMs === null &&
   day0Ms !== null &&
-  queen.releasedAtMs === null &&
+  !letOutAlive(queen) &&
   looks.complete.some(({ atMs }) => atMs >= startOfDayAfter(day0Ms, firstCutDay.value, setup.timeZone));
 
 /** Frames were left out, or bees not shaken off, at a cut that counts: it is finished in the same visit, the first one by the next day. */
-function cutToFinish({ looks, windows, queen, setup, nowMs }: IntroductionState): boolean {
+function cutToFinish({ looks, queen, setup, nowMs }: IntroductionState): boolean {
   const last = lastOf(looks.all.filter((look) => look.cut && !look.glance));
-  if (!last || leavesNoCell(last) || queen.releasedAtMs !== null) return false;
-  if (last.atMs < (windows.lateCutFromMs ?? Infinity) || looks.complete.some((look) => look.atMs > last.atMs))
-    return false;
-  // A second look that left frames out is still due itself.
+  if (!last || leavesNoCell(last) || letOutAlive(queen)) return false;
+  if (looks.complete.some((look) => look.atMs > last.atMs)) return false;
+  // A cut that was too early does not count, and a second look that left frames out is still due itself.
   if (last !== looks.firstLate && !looks.second) return false;
   return dayNumber(last.atMs, nowMs, setup.timeZone) <= (last === looks.firstLate ? 1 : 0);
 }
@@ -141,7 +141,7 @@ function cutToFinish({ looks, windows, queen, setup, nowMs }: IntroductionState)
 /** A queen was out and is gone, and nobody looked for her brood since. */
 function herBroodNotLookedFor({ evidence, looks, queen }: IntroductionState): boolean {
   const untilMs = evidence.perhapsLaidUntilMs;
-  if (untilMs === null || queen.releasedAtMs !== null || queen.earlierMayBeOut) return false;
+  if (untilMs === null || letOutAlive(queen) || queen.earlierMayBeOut) return false;
   return !looks.all.some(
     (look) => look.complete && look.youngestBrood !== 'not-looked' && look.atMs >= untilMs,
   );
@@ -178,7 +178,7 @@ export const lookThrough: ActRow = {
     }
     if (!lookFirst(state)) return null;
     const done = lookDone(firstLook(state));
-    if (!done && state.queen.releasedAtMs !== null) return null;
+    if (!done && letOutAlive(state.queen)) return null;
     const targetMs = done?.atMs ?? nextVisit(fromMs, clock);
     const window = {
       earliestMs: Math.min(fromMs, targetMs),
@@ -202,7 +202,7 @@ export const lookThrough: ActRow = {
   words: ({ state }) =>
     search(
       'Look through every frame',
-      cutTwice(state) && (lookFirst(state) || cutToFinish(state)) && state.queen.releasedAtMs === null
+      cutTwice(state) && (lookFirst(state) || cutToFinish(state)) && !letOutAlive(state.queen)
         ? 'cells-cut'
         : 'inspection',
       `Every frame, bees shaken off: queen cells, a virgin, the youngest brood, several eggs a cell, drone brood in worker cells${underMesh(state) ? ', eggs outside the mesh' : ''}. Log what you saw, also what was not there.`,

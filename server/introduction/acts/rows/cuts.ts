@@ -17,6 +17,7 @@ import {
   ownQueenWindow,
   type StepWindow,
 } from '../days/plan-windows.ts';
+import { letOutAlive } from '../../queen/queen-state.ts';
 import type { IntroductionState } from '../../state.ts';
 import type { ActRow } from '../act.ts';
 import type { ActKind, Draft } from '../draft.ts';
@@ -109,7 +110,7 @@ export const cutCells: ActRow = {
       const nobodyToLetOut = queen.releasedAtMs !== null || queen.where === 'dead' || queen.where === 'gone';
       return nobodyToLetOut && !cut.done ? null : cut;
     }
-    if (queen.releasedAtMs !== null && !looks.firstLate) return null;
+    if (letOutAlive(queen) && !looks.firstLate) return null;
     if (nothingToCut(state)) return null;
     const queenlessMs = evidence.queenlessSince.earliestMs ?? fromMs;
     return {

@@ -3,7 +3,7 @@ import { lookWorthChance, secondLookAfterDays } from '../../../biology/figures.t
 import { chanceInWords } from '../../../words/chance.ts';
 import { dayNumber, onDayAt, startOfDayAfter } from '../../calendar.ts';
 import { lastOf } from '../../log/effective-facts.ts';
-import { inHand } from '../../queen/queen-state.ts';
+import { inHand, letOutAlive } from '../../queen/queen-state.ts';
 import type { IntroductionState } from '../../state.ts';
 import type { ActRow } from '../act.ts';
 import { comesMsOf, wantsQueen } from '../days/late-queen.ts';
@@ -28,7 +28,7 @@ export const secondLook: ActRow = {
     const { state, draftOf, nowMs, clock } = situation;
     const { looks, queen } = state;
     const cut = draftOf('cut-cells');
-    if (!cut || !cutTwice(state) || (queen.releasedAtMs !== null && !looks.second)) return null;
+    if (!cut || !cutTwice(state) || (letOutAlive(queen) && !looks.second)) return null;
     if (state.outcome && !looks.second) return null;
     // Cells that were seen since the cut are cut at once: their virgins do not wait for the day of the second look.
     if (looks.firstLate && looks.leftStanding && !looks.second)
@@ -110,7 +110,7 @@ export const oneMoreLook: ActRow = {
   settles: 'what both looks missed',
   draft: (situation) => {
     const { state, sure, nowMs, clock, draftOf } = situation;
-    if (state.outcome || state.queen.releasedAtMs !== null || !cutTwice(state)) return null;
+    if (state.outcome || letOutAlive(state.queen) || !cutTwice(state)) return null;
     const last = lastOf(state.looks.complete)?.atMs ?? nowMs;
     if (state.looks.leftStanding && state.looks.second)
       return { why: ['Living cells were seen and left.'], ...soon(situation) };
