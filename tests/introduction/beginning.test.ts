@@ -189,6 +189,22 @@ describe('the old queen', () => {
       over: inPlace,
       window: '0 00:00 | 0 10:00',
     },
+    {
+      name: 'a virgin was taken away before her',
+      log: [taken(1, 'virgin'), taken(3, 'old-queen')],
+      now: at(4),
+      over: inPlace,
+      window: '3 00:00 | 3 10:00',
+      done: true,
+      why: 'The days count from the hour',
+    },
+    {
+      name: 'found with cells, and an old queen was found and taken: no act of its beginning',
+      log: [taken(2, 'old-queen')],
+      now: at(3),
+      over: withCells,
+      window: null,
+    },
     { name: 'closed', log: [ended(0)], now: at(1), over: inPlace, window: null },
     { name: 'it was split', log: [split], now: at(1), over: inPlace, window: null },
     {
@@ -250,6 +266,19 @@ describe('the delivery', () => {
       offered: true,
     },
     { name: 'closed', log: [split, ended(3)], now: at(4), over: { expectedQueenMs: at(7) }, window: null },
+    {
+      name: 'she came dead, and it is closed',
+      log: [split, [at(6), facts.arrived({ condition: 'dead' })], ended(7)],
+      now: at(8),
+      window: null,
+    },
+    {
+      name: 'she came dead, and neither a split nor another queen has a date',
+      log: [[at(0), facts.arrived({ condition: 'dead' })]],
+      now: at(1),
+      over: opened,
+      window: null,
+    },
     {
       name: 'she is on order, and the split has no other date',
       log: [],

@@ -1,6 +1,6 @@
 /** What a visit needs stands in its list: each thing that the advice names. Common practice. */
 import { readdirSync } from 'node:fs';
-import { beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { answerFor } from '../../server/introduction/acts/answer.ts';
 import { acts } from '../../server/introduction/acts/table.ts';
 import type { PlanStep } from '../../server/introduction/acts/plan-step.ts';
@@ -15,6 +15,7 @@ const needs: readonly (readonly [RegExp, RegExp])[] = [
   [/\beggs?\b|virgin/i, /^torch$|larvae/],
   [/^(Put|Give).*frame/i, /frame/],
   [/Take it out whole/i, /^box for the frame$/],
+  [/Move frames of .* away/i, /^empty nuc box$/],
   [/set her frame aside/i, /^box for her frame$/],
   [/Take her away/i, /^queen catcher$/],
   [/Tape over/i, /^tape$/],
@@ -31,27 +32,32 @@ const instant = (when: string): number => {
   return at(Number(day), Number(hour) + Number(minute) / 60);
 };
 
+const folder = new URL('stories/', import.meta.url);
+const files = readdirSync(folder).filter((name) => name.endsWith('.ts'));
+const stories = await Promise.all(
+  files.map(async (file) => (await import(new URL(file, folder).href)) as { story: Story }),
+);
+
 /** Every step of every plan of every story, once for each wording. */
-const steps = new Map<string, PlanStep>();
-beforeAll(async () => {
-  const folder = new URL('stories/', import.meta.url);
-  for (const file of readdirSync(folder).filter((name) => name.endsWith('.ts'))) {
-    const { story } = (await import(new URL(file, folder).href)) as { story: Story };
+const stepsOfStories = (): readonly PlanStep[] => {
+  const steps = new Map<string, PlanStep>();
+  for (const { story } of stories) {
     const log = logOf(story.diary.map(([when, what]) => [instant(when), what] as const));
     for (const { on } of story.expect)
       for (const step of answerFor(foldIntroduction(setupOf({ ...story.setup }), log, instant(on))).plan)
         steps.set(`${step.kind} ${step.whatToDo}`, step);
   }
-});
+  return [...steps.values()];
+};
 
 describe('what to bring', () => {
   it('is known for every kind of act', () => {
-    const kinds = new Set([...steps.values()].map(({ kind }) => kind));
+    const kinds = new Set(stepsOfStories().map(({ kind }) => kind));
     expect(acts.map(({ kind }) => kind).filter((kind) => !kinds.has(kind))).toEqual([]);
   });
 
   it('has what the advice names', () => {
-    const missing = [...steps.values()].flatMap(({ kind, whatToDo, whatToBring }) =>
+    const missing = stepsOfStories().flatMap(({ kind, whatToDo, whatToBring }) =>
       whatToBring.length === 0
         ? []
         : needs
@@ -62,7 +68,7 @@ describe('what to bring', () => {
   });
 
   it('has the veil wherever a nuc is opened', () => {
-    for (const { kind, whatToBring } of steps.values())
+    for (const { kind, whatToBring } of stepsOfStories())
       if (whatToBring.length > 0 && kind !== 'queen-arrives')
         expect(whatToBring).toEqual(expect.arrayContaining(always));
   });

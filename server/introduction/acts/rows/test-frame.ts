@@ -10,12 +10,11 @@ import type { ActKind, Draft } from '../draft.ts';
 import { begun, notClosed, present } from '../common-conditions.ts';
 import { pending } from '../condition.ts';
 import { soon, soonFor, type Situation } from '../situation.ts';
-import { cutTwice, oldQueenToBeFound } from '../starts.ts';
+import { cutTwice } from '../starts.ts';
 import { visit } from '../words.ts';
 import { carriesNothing } from './disease.ts';
 
-function planned({ state, clock, sure, fromMs, draftOf }: Situation, kind: ActKind): Draft | null {
-  if (fromMs === null || oldQueenToBeFound(state)) return null;
+function planned({ state, clock, sure, draftOf }: Situation, kind: ActKind): Draft | null {
   const found = state.queen.releasedAtMs === null && !state.signs.layingWorkers ? sure() : null;
   const cut = cutTwice(state) ? draftOf('cut-cells') : null;
   const frames = testFramePlan(state, clock, {
