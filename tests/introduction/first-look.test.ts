@@ -114,7 +114,7 @@ describe('a look that gives the last egg its date', () => {
     },
     {
       name: 'looked through before the split: its queen lays',
-      log: [through(-1, { youngestBrood: 'eggs' })],
+      log: [through(-1)],
       now: at(0, 8),
       over: { plannedSplitMs: at(2) },
       window: null,

@@ -59,6 +59,18 @@ describe('a test frame goes in', () => {
       why: 'a test frame tells whether a virgin is out',
     },
     {
+      name: 'and she was let out all the same: beside her it tells nothing',
+      log: [
+        [at(0), facts.split({ cellsAlreadyThere: 'present-and-removed', cellsTakenOut: 1 })],
+        [at(8), facts.cut({ sealed: 3 })],
+        [at(8, 10.5), facts.hung()],
+        [at(11), facts.cut()],
+        opened(11),
+      ],
+      now: at(12),
+      window: null,
+    },
+    {
       name: 'not found twice, and it went in at the second of those visits: without a cell she is looked for again',
       log: [...out, missed(17), missed(21), put(21), takenEmpty(23)],
       now: at(28),
