@@ -1,17 +1,8 @@
 /** A gate is the permission of an act, as the page and `/api/v1` show it. */
-import type { ActKind } from '../acts/draft.ts';
 import type { Answer } from '../acts/answer.ts';
-import { cellsAfterRelease } from '../cells/rival-seen.ts';
-import { nextCut } from '../acts/rows/cuts.ts';
 import { workersChance } from '../acts/rows/worker-conditions.ts';
-import type { IntroductionState } from '../state.ts';
 import { gateNames, type Gate, type GateName } from '../acts/gate.ts';
 import { withOverride } from './override.ts';
-
-function actOf(gate: GateName, state: IntroductionState): ActKind {
-  if (gate !== 'cut-cells') return gate;
-  return cellsAfterRelease(state) ? 'cut-after-release' : nextCut(state);
-}
 
 const goHeadlines: Readonly<Record<GateName, string>> = {
   'cut-cells': 'Cut every queen cell, on every frame, bees shaken off',
@@ -27,7 +18,7 @@ const underMesh: Readonly<Partial<Record<GateName, string>>> = {
 
 export function gateOf({ situation, permissionOf }: Answer, gate: GateName): Gate {
   const { state, sure } = situation;
-  const { answer, headline, untilMs, reasons } = permissionOf(actOf(gate, state));
+  const { answer, headline, untilMs, reasons } = permissionOf(gate);
   const mesh = state.setup.method === 'push-in-cage';
   // The cage hangs, and its way out is open too early.
   const again =
