@@ -1,7 +1,7 @@
 /** What brood should be in the nuc at an instant: what its temperature is judged by. */
 import { developmentMs } from '../../biology/duration.ts';
 import { workerSealedDays, eggsAfterReleaseDays } from '../../biology/figures.ts';
-import type { QueenState } from '../queen/queen-state.ts';
+import { mayBeOut, type QueenState } from '../queen/queen-state.ts';
 import type { Windows } from './windows.ts';
 
 export type ExpectedBrood = 'open-brood' | 'sealed-brood' | 'broodless' | 'new-brood-expected' | 'unknown';
@@ -18,7 +18,9 @@ const newBroodAfter = developmentMs(eggsAfterReleaseDays.value);
 
 export function broodNow(windows: Windows, queen: QueenState, nowMs: number): BroodNow {
   const { openBroodUntilMs: openUntil, sealedBroodUntilMs: sealedUntil } = windows;
-  if (queen.firstEggsAtMs !== null && nowMs >= queen.firstEggsAtMs) {
+  const sheIsThere = mayBeOut(queen);
+  // What a queen leaves that is gone since is in the windows.
+  if (sheIsThere && queen.firstEggsAtMs !== null && nowMs >= queen.firstEggsAtMs) {
     return { brood: 'open-brood', why: 'the new queen’s eggs were seen', untilMs: null };
   }
   if (openUntil === null || sealedUntil === null) {
@@ -35,10 +37,7 @@ export function broodNow(windows: Windows, queen: QueenState, nowMs: number): Br
     };
   }
   const { releasedAtMs } = queen;
-  const newBroodMs =
-    releasedAtMs === null || queen.where === 'gone' || queen.where === 'dead'
-      ? Infinity
-      : releasedAtMs + newBroodAfter;
+  const newBroodMs = sheIsThere && releasedAtMs !== null ? releasedAtMs + newBroodAfter : Infinity;
   if (nowMs >= newBroodMs) {
     return {
       brood: 'new-brood-expected',
