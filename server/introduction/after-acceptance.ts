@@ -19,6 +19,7 @@ import { addDays, onDayAt } from './calendar.ts';
 import { eggsInDoubt, layingSignWords } from './brood/eggs-in-doubt.ts';
 import { ofKind } from './log/effective-facts.ts';
 import type { LayingSign } from './log/signs.ts';
+import { mayBeOut } from './queen/queen-state.ts';
 import type { IntroductionState } from './state.ts';
 
 export interface Milestone {
@@ -137,7 +138,7 @@ function finding(state: IntroductionState): Pick<AfterAcceptance, 'finding' | 'f
 export function afterAcceptance(state: IntroductionState): AfterAcceptance {
   const { queen, setup, facts } = state;
   const eggs =
-    queen.firstEggsAtMs !== null && queen.releasedAtMs !== null
+    mayBeOut(queen) && queen.firstEggsAtMs !== null && queen.releasedAtMs !== null
       ? fromEggs(queen.firstEggsAtMs, queen.releasedAtMs, queen.sealedWorkerBroodAtMs, setup.timeZone)
       : [];
   const grafts = ofKind(facts, 'grafted').flatMap(({ atMs, id }) =>

@@ -107,6 +107,13 @@ describe('what her brood shows', () => {
     if (says) expect(told.findingText).toContain(says);
   });
 
+  it('has no dates of a queen that is dead or gone: nobody grafts from her', () => {
+    const laid: Entries = [...opened, [at(17), facts.looked()]];
+    const flown: Entries = [...laid, [at(20), { kind: 'queen-escaped', to: 'outside' }]];
+    for (const log of [[...laid, [at(20), { kind: 'queen-dead' }] as const], flown])
+      expect(afterAcceptance(stateAt(log, at(21))).milestones).toEqual([]);
+  });
+
   it('has no dates as long as nobody saw her eggs, and all of them in the order of their days', () => {
     expect(afterAcceptance(stateAt(opened, at(14))).milestones).toEqual([]);
     const grafted: Entries = [...opened, [at(17), facts.looked()], [at(20), { kind: 'grafted', larvae: 5 }]];
