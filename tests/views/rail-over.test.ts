@@ -42,3 +42,14 @@ it('ends hands off with her death, and all of it with the introduction', () => {
   expect(until(closed, 'virgin-possible')).toBeLessThan(13);
   expect(until(closed, 'laying-workers')).toBeNaN();
 });
+
+it('has her laying end with her death, and workers that may lay after it', () => {
+  const eggs: Entry = [at(17), facts.looked()];
+  expect(until(railOn(at(25), [eggs]), 'laying')).toBeGreaterThanOrEqual(25);
+  expect(until(railOn(at(25), [eggs]), 'laying-workers')).toBeNaN();
+  const dead = railOn(at(25), [eggs, [at(20), { kind: 'queen-dead' }]]);
+  expect(until(dead, 'laying')).toBeLessThan(21);
+  expect(until(railOn(at(42), [eggs, [at(20), { kind: 'queen-dead' }]]), 'laying-workers')).toBeGreaterThan(
+    41,
+  );
+});

@@ -2,6 +2,7 @@
 import { handsOffDays } from '../../biology/practice-figures.ts';
 import { dayPosition, startOfDay, startOfDayAfter } from '../../introduction/calendar.ts';
 import type { PlanStep } from '../../introduction/acts/plan-step.ts';
+import { mayBeOut } from '../../introduction/queen/queen-state.ts';
 import type { IntroductionState } from '../../introduction/state.ts';
 import type { Rail } from '../../contract/nucs.ts';
 import { expectedBand } from '../../signals/brood/brood-temperature.ts';
@@ -114,8 +115,8 @@ function windowsOf(state: IntroductionState, day: DayOf, lastDay: number): Rail[
   const from = rearableLarvae?.fromMs;
   add('open-brood', from, openBroodUntilMs, 'open brood of the old queen');
   add('sealed-brood', openBroodUntilMs, sealedBroodUntilMs, 'sealed brood of the old queen still to emerge');
-  const laying = queen.firstEggsAtMs === null && queen.where !== 'seen-loose';
-  if (laying) add('laying-workers', layingWorkersWatchFromMs, Infinity, 'workers may begin to lay');
+  const lays = queen.where === 'seen-loose' || (mayBeOut(queen) && queen.firstEggsAtMs !== null);
+  if (!lays) add('laying-workers', layingWorkersWatchFromMs, Infinity, 'workers may begin to lay');
   return found;
 }
 
@@ -171,7 +172,7 @@ function barsOf(
     bars.push({
       kind: 'laying',
       fromDay: day(queen.firstEggsAtMs),
-      toDay: Math.max(day(nowMs), day(queen.firstEggsAtMs)),
+      toDay: Math.max(day(Math.min(nowMs, queen.deadAtMs ?? Infinity)), day(queen.firstEggsAtMs)),
       planned: false,
       text: 'her eggs seen',
     });
