@@ -44,7 +44,7 @@ export interface Folded {
   /** What stood before that sight, to go back to where a later look shows it to be a mistake. */
   doubt: {
     readonly eggFromMs: number;
-    readonly before: Bounds;
+    readonly before: Pick<Bounds, 'earliestMs' | 'latestMs'>;
     readonly exact: boolean;
     /** Larvae are misjudged, eggs are not. */
     readonly larvae: boolean;
@@ -111,8 +111,7 @@ function narrow(folded: Folded, sight: BroodSight, exact: boolean): Contradictio
   if (eggFrom !== null && isLateLarva(folded, youngest, eggFrom)) return null;
   const contradiction = eggFrom === null ? null : tooYoung(folded, sight, inWords[youngest], eggFrom);
   if (contradiction && eggFrom !== null) {
-    const before = { ...bounds, restsOn: [...bounds.restsOn] };
-    folded.doubt = { eggFromMs: eggFrom, before, exact, larvae: youngest !== 'eggs' };
+    folded.doubt = { eggFromMs: eggFrom, before: { ...bounds }, exact, larvae: youngest !== 'eggs' };
     bounds.latestMs = null;
   }
   if (eggFrom !== null) bounds.earliestMs = Math.max(bounds.earliestMs ?? eggFrom, eggFrom);
@@ -147,7 +146,7 @@ function lateLarva(folded: Folded, sight: BroodSight, exact: boolean): Contradic
   const eggFromMs = sight.atMs - high(youngLarvaUntilDays);
   folded.doubt = {
     eggFromMs,
-    before: { ...bounds, restsOn: [...bounds.restsOn] },
+    before: { ...bounds },
     exact,
     larvae: true,
   };
