@@ -15,7 +15,7 @@ import type { IntroductionState } from '../../state.ts';
 import type { ActRow } from '../act.ts';
 import { begun, notClosed, present } from '../common-conditions.ts';
 import { doneBy, lookDone, soon, soonFor } from '../situation.ts';
-import { beginsWithSplit, cutTwice, lookFirst, oldQueenToBeFound } from '../starts.ts';
+import { beginsWithSplit, cutTwice, lookFirst } from '../starts.ts';
 import { atHome, search, visit } from '../words.ts';
 import { carriesNothing } from './disease.ts';
 import { earlierHandsOff } from './look-conditions.ts';
