@@ -55,7 +55,9 @@ describe('whose it is', () => {
     {
       name: 'eggs as she is found dead: hers',
       log: [
-        ...[split, [at(9), facts.hung()] as const, [at(10), facts.opened()] as const],
+        split,
+        [at(9), facts.hung()],
+        [at(10), facts.opened()],
         some(17, { youngestBrood: 'eggs' }),
         dead(17),
       ],

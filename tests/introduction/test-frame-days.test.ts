@@ -36,7 +36,7 @@ describe('a test frame goes in', () => {
       log: [split, [at(7), facts.inspection({ youngestBrood: 'eggs' })]],
       now: at(7, 12),
       window: '7 00:00 | 7 10:00 | 11 00:00',
-      why: 'A queen may be there: eggs were seen, too young',
+      why: 'Eggs were seen, too young',
     },
     {
       name: 'a virgin was found in a hopeless colony and taken: whether another queen is there nobody saw',

@@ -135,7 +135,9 @@ describe('the first day on which a virgin may be loose', () => {
 
 describe('a test frame that was forgotten', () => {
   const frame = (outHour: number, cellsOnIt: number | undefined): Entries => [
-    ...[split, cut7, cut10],
+    split,
+    cut7,
+    cut10,
     [at(10, 11), facts.broodAdded({ asTestFrame: true })],
     [at(18, outHour), facts.broodTaken(cellsOnIt === undefined ? {} : { cellsOnIt })],
   ];
