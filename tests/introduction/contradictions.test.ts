@@ -60,6 +60,22 @@ it.each<readonly [name: string, log: Entries, findings: readonly Finding[]]>([
     [hung(7), dead(8), hung(9, 'queen-two'), opened(12), looked(19, true)],
     [],
   ],
+  [
+    'one dies, the next escapes into the nuc as she is to be hung, and is seen',
+    [
+      hung(7),
+      dead(8),
+      [at(10), facts.arrived({ queenId: 'queen-two' })],
+      [at(10, 11), { kind: 'queen-escaped', to: 'into-the-nuc' }],
+      looked(17, true),
+    ],
+    [],
+  ],
+  [
+    'one dies, and the cage with her in it is taken out',
+    [hung(7), dead(8), out(8), looked(17, true)],
+    [['queen-after-death', 8, 17]],
+  ],
 
   ['a second hung beside the first', [hung(7), hung(8, 'queen-two')], [['two-queens-in-cages', 7, 8]]],
   ['the same hung again', [hung(7), hung(8)], []],

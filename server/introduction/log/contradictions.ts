@@ -73,6 +73,8 @@ export function queenContradictions(facts: readonly EffectiveFact[]): readonly C
       }
       hung = null;
       if (dies(event)) dead = event;
+      // One that escapes after it is another queen.
+      else if (fact.kind === 'queen-escaped') dead = null;
     } else if (fact.kind === 'candy-opened') {
       if (!hung) note('opened-without-cage', 'candy was opened, but no cage is logged as hung', event);
       opened = true;
