@@ -70,6 +70,36 @@ describe('open brood is offered', () => {
       window: null,
     },
     {
+      name: 'two test frames without a cell: a queen is in it, and no worker lays beside her',
+      log: [...looked, ...frame(11, 13, 0), ...frame(13, 15, 0)],
+      now: at(15, 12),
+      window: null,
+    },
+    {
+      name: 'one without a cell: she is looked for first',
+      log: [...looked, ...frame(12, 14, 0)],
+      now: at(15, 12),
+      window: null,
+    },
+    {
+      name: 'a laying queen was seen in it: she is found first',
+      log: [...looked, [at(15), facts.inspection({ layingQueenSeen: true, youngestBrood: 'eggs' })]],
+      now: at(16),
+      window: null,
+    },
+    {
+      name: 'a virgin was seen in it: she is found first',
+      log: [...looked, [at(15), facts.inspection({ virginSeen: true, youngestBrood: 'sealed-only' })]],
+      now: at(16),
+      window: null,
+    },
+    {
+      name: 'eggs too young were seen: a frame tells first who lays',
+      log: [...looked, [at(15), facts.inspection({ youngestBrood: 'eggs' })]],
+      now: at(16),
+      window: null,
+    },
+    {
       name: 'nothing tells since when it has no queen',
       log: [[at(0), facts.inspection()]],
       now: at(15),

@@ -6,6 +6,7 @@ import {
   comesMsOf,
   lateChoices,
   queenIsLate,
+  queenMayBeIn,
   wantsQueen,
 } from '../../introduction/acts/days/late-queen.ts';
 import type { Clock } from '../../introduction/acts/days/plan-windows.ts';
@@ -37,7 +38,8 @@ export function waitingToWire(analysis: Begun, comesMs: number | null): Waiting 
   const date = (atMs: number | null): string | null => (atMs === null ? null : isoDate(atMs, site.timeZone));
   const unsplit = state.setup.startingPoint === 'planned-split' && state.split === null;
   // Where no queen may go in, none is waited for.
-  const until = unsplit || barredFor(state) !== null ? null : canWait(state, projection);
+  const until =
+    unsplit || barredFor(state) !== null || queenMayBeIn(state) ? null : canWait(state, projection);
   return {
     comesOn: date(comesMs),
     waitsUntil: date(until?.untilMs ?? null),

@@ -61,6 +61,10 @@ export function barredFor(state: IntroductionState): Barred | null {
   return heldBack(state) === 'unite' ? 'to-be-united' : null;
 }
 
+/** A queen of some kind was seen in it, or held the bees back: she is found, or a test frame tells, before anything goes in. */
+export const queenMayBeIn = (state: IntroductionState): boolean =>
+  state.evidence.queenless === 'contradicted' || state.virgin.loose === 'seen' || heldBack(state) !== null;
+
 export interface LateChoice {
   readonly kind:
     'move-split' | 'wait' | 'look-again' | 'test-frame' | 'brood-frame' | 'sealed-brood' | 'start-anew';
@@ -220,6 +224,13 @@ const inspectorFirst: LateChoice = {
   text: 'Signs of brood disease: call the bee inspector. Nothing comes in or goes out before they are ruled out.',
 };
 
+const findHerFirst = (nowMs: number, clock: Clock): LateChoice => ({
+  kind: 'look-again',
+  fits: true,
+  atMs: nextVisit(nowMs, clock),
+  text: 'A queen may be in it. Find her and take her away, or let a test frame tell, before brood or a queen goes in.',
+});
+
 /** A queen given to it is killed. */
 function giveItUp(barred: 'workers-lay' | 'to-be-united', anew: LateChoice): LateChoice {
   const text =
@@ -250,6 +261,7 @@ export function lateChoices(
   const notBegun = notBegunYet(state);
   if (notBegun !== null) return [moveSplit(state, notBegun, comesMs, clock)];
   if (barred !== null) return [giveItUp(barred, startAnew(comesMs, nowMs, clock))];
+  if (queenMayBeIn(state)) return [findHerFirst(nowMs, clock)];
   const wait = canWait(state, projection);
   const waiting = waitFor(wait, comesMs);
   if (waiting.fits && comesMs !== null) return [waiting, ...beforeShe(state, comesMs, clock)];

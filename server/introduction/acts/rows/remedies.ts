@@ -1,6 +1,6 @@
 /** What helps a nuc whose queen comes late. */
 import { layingWorkersWatchDays, openBroodAheadDays } from '../../../biology/figures.ts';
-import { comesMsOf, wantsQueen } from '../days/late-queen.ts';
+import { comesMsOf, queenMayBeIn, wantsQueen } from '../days/late-queen.ts';
 import type { ActRow } from '../act.ts';
 import { begun, notClosed, present } from '../common-conditions.ts';
 import { soon, soonFor } from '../situation.ts';
@@ -15,6 +15,8 @@ export const giveBrood: ActRow = {
   draft: (situation) => {
     const { state, nowMs } = situation;
     const watchMs = state.windows.layingWorkersWatchFromMs;
+    // Beside a queen of some kind no worker lays.
+    if (queenMayBeIn(state)) return null;
     if (!wantsQueen(state) || state.signs.layingWorkers || watchMs === null || state.day0Ms === null)
       return null;
     const comesMs = comesMsOf(state) ?? Infinity;
