@@ -132,3 +132,20 @@ describe.each(zones)('%s', (zone) => {
 it('says what is not a date', () => {
   expect(() => atHourOfDate('2027-02-30', 10, 'UTC')).toThrow(RangeError);
 });
+
+describe('a day that is longer or shorter', () => {
+  // Summer time began in Berlin on 28 March 2027 at 2 o'clock (IANA time zone database).
+  const berlin = 'Europe/Berlin';
+  it('has its noon where it is on a rail', () => {
+    const noon = Date.UTC(2027, 2, 28, 10);
+    expect(dayPosition(noon, noon, berlin)).toBeCloseTo(11 / 23, 9);
+    const usual = Date.UTC(2027, 2, 27, 11);
+    expect(dayPosition(usual, usual, berlin)).toBeCloseTo(0.5, 9);
+  });
+
+  it('is stepped over backwards too, and with more than a year at once', () => {
+    expect(addDays(Date.UTC(2027, 2, 28, 10), -1, berlin)).toBe(Date.UTC(2027, 2, 27, 11));
+    expect(addDays(Date.UTC(2027, 2, 27, 11), 1, berlin)).toBe(Date.UTC(2027, 2, 28, 10));
+    expect(addDays(Date.UTC(2027, 2, 27, 11), 600, berlin)).toBe(Date.UTC(2028, 10, 16, 11));
+  });
+});
