@@ -57,6 +57,7 @@ export const parts: readonly Part[] = [
     'acts/draft',
     'acts/gate',
     'acts/good-to-know',
+    'acts/move-condition',
     'acts/situation',
     'acts/starts',
     'acts/table',
