@@ -2,6 +2,7 @@
 import type { AlertDto } from '../../server/contract/alerts.ts';
 import { judge } from '../scenarios/judge.ts';
 import type { RaisedAlert } from '../scenarios/run-scenario.ts';
+import type { SeasonDevices } from './season-devices.ts';
 import type { SeasonRun } from './season-nucs.ts';
 import type { SeasonRow } from './season-verdicts.ts';
 
@@ -58,11 +59,7 @@ export class SeasonAlerts {
     });
   }
 
-  tellSettled(
-    dead: readonly { readonly sensor: string; readonly diedMs: number }[],
-    ownDisk: boolean,
-    tell: Tell,
-  ): SeasonRow[] {
+  tellSettled({ dead, behind }: SeasonDevices, ownDisk: boolean, tell: Tell): SeasonRow[] {
     const settled = [...this.#read.values()].filter(({ subject }) =>
       subject.nucIds.some((id) => id.startsWith('settled-')),
     );
@@ -81,6 +78,17 @@ export class SeasonAlerts {
         ok: told.length === 1 && delayH <= silentWithinH,
       };
     });
+    for (const hive of behind) {
+      const told = this.#ofHive(hive).filter(({ ruleId }) => ruleId === 'sensor-clock-behind').length;
+      for (const one of others)
+        if (one.ruleId === 'sensor-clock-behind' && one.subject.nucIds.includes(hive)) others.delete(one);
+      rows.push({
+        what: `the clock of ${hive} was two days behind`,
+        found: `${String(told)} ×`,
+        goal: '1 ×',
+        ok: told === 1,
+      });
+    }
     for (const one of others) tell?.(`settled: ${one.ruleId} ${String(one.raisedAt)}: ${one.seen}`);
     const farm = [...this.#read.values()].filter(({ subject }) => subject.nucIds.length === 0);
     const disk = farm.filter(({ ruleId }) => ruleId === 'disk-filling').length;

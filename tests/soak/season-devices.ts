@@ -8,6 +8,8 @@ interface Device {
   diedMs: number | null;
   /** How far its clock is ahead. */
   aheadMs: number;
+  /** Its clock was behind once. */
+  wasBehind: boolean;
 }
 
 const dayMs = 86_400_000;
@@ -36,6 +38,7 @@ export class SeasonDevices {
       sensor: `node-${String(i)}`,
       diedMs: null,
       aheadMs: 0,
+      wasBehind: false,
     }));
   }
 
@@ -47,6 +50,11 @@ export class SeasonDevices {
     return this.#devices.flatMap(({ sensor, diedMs }) => (diedMs === null ? [] : [{ sensor, diedMs }]));
   }
 
+  /** Hives whose device had a clock that was behind. */
+  get behind(): readonly string[] {
+    return this.#devices.flatMap(({ nuc, wasBehind }) => (wasBehind ? [nuc] : []));
+  }
+
   nucOf(sensor: string): string | undefined {
     return this.#devices.find((device) => device.sensor === sensor)?.nuc;
   }
@@ -56,7 +64,9 @@ export class SeasonDevices {
   }
 
   jump(device: number, aheadMs: number): void {
-    this.#device(device).aheadMs = aheadMs;
+    const one = this.#device(device);
+    one.aheadMs = aheadMs;
+    one.wasBehind ||= aheadMs < 0;
   }
 
   readingsAt(nowMs: number): Sent[] {

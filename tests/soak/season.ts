@@ -148,7 +148,7 @@ class Season {
     const { onProgress } = this.#options;
     return [
       ...this.#alerts.tellNucs(this.#nucs.done, onProgress),
-      ...this.#alerts.tellSettled(this.#devices.dead, this.#ownDisk, onProgress),
+      ...this.#alerts.tellSettled(this.#devices, this.#ownDisk, onProgress),
       ...tellMemory(this.#memory),
       ...tellReadings(join(this.#data, databaseName), this.#acknowledged, this.#keeper.logged),
       ...tellBackups(join(this.#data, 'backups'), startMs, this.#acknowledged, this.#keeper.logged),
