@@ -96,8 +96,7 @@ function emerging(day: number, split: NucAtSplit, run: Run): number {
   const first = split.firstEggsDay;
   const ownFrom = first === undefined ? Infinity : first + emergesDay;
   const ramp = Math.min(1, Math.max(0, (day - ownFrom + 1) / fullLayAfterDays.value));
-  const own = day >= ownFrom ? run.laying * ramp * run.fromEgg : 0;
-  return fromSealed + fromOpen + own;
+  return fromSealed + fromOpen + run.laying * ramp * run.fromEgg;
 }
 
 function* bees(split: NucAtSplit, run: Run, days: number): Generator<number> {

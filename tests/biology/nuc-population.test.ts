@@ -54,6 +54,35 @@ describe('the bees of a nuc by day', () => {
     expect(projectNuc(split, 5).trough.day).toBe(1);
   });
 
+  it('come up from her eggs over ten days, the first of them 20 days after the first egg', () => {
+    const none = { framesOfBees: 0, framesOfSealedBrood: 0, framesOfOpenBrood: 0 };
+    const { days } = projectNuc({ ...none, firstEggsDay: 10 }, 60);
+    // A day: 800 eggs (assumed), of a hundred 85.1 emerge (Fukuda and Sakagami 1968); deaths are put back.
+    const young = days
+      .slice(1)
+      .map(({ bees }, i) => bees - (days[i]?.bees ?? 0) * (1 - houseBeeDeathPerDay.value));
+    const tenth = (800 * 0.851) / 10;
+    expect(young[29]).toBe(0);
+    for (const [day, tenths] of [
+      [30, 1],
+      [31, 2],
+      [38, 9],
+      [39, 10],
+      [45, 10],
+    ] as const)
+      expect(Math.abs((young[day] ?? NaN) - tenths * tenth), `day ${String(day)}`).toBeLessThan(2);
+  });
+
+  it('are fewest where most flew home, and most where fewest did', () => {
+    const bare = { framesOfSealedBrood: 0, framesOfOpenBrood: 0 };
+    const after = (low: number, high: number) => on(20, { ...bare, foragersGone: { bees: 1500, low, high } });
+    const usual = after(1000, 2000);
+    const fewerAtMost = after(1000, 1600);
+    expect([fewerAtMost.low > usual.low, fewerAtMost.high]).toEqual([true, usual.high]);
+    const moreAtLeast = after(1400, 2000);
+    expect([moreAtLeast.low, moreAtLeast.high < usual.high]).toEqual([usual.low, true]);
+  });
+
   it('are never negative, and lie between the low and the high end', () => {
     const frames = fc.integer({ min: 0, max: 40 }).map((quarters) => quarters / 4);
     fc.assert(
