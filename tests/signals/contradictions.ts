@@ -22,7 +22,7 @@ export const saidBy = (signals: NucSignals): Pick<Said, 'notes' | 'gate'> => ({
 });
 
 const hourMs = 3_600_000;
-const aboutBrood = [
+export const aboutBrood = [
   'brood-chilling',
   'chilling-ahead',
   'chilling-tonight',

@@ -6,18 +6,9 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { NucSignals } from '../../server/signals/types.ts';
 import { dose, estimate, noon, signals as madeUp, unknown } from '../rules/made-up.ts';
-import { disagreements, ruleNames, saidBy, type Said } from './contradictions.ts';
+import { aboutBrood, disagreements, ruleNames, saidBy, type Said } from './contradictions.ts';
 import { faults, instants, saidOf } from './said-at.ts';
 
-const ofBrood = [
-  'brood-chilling',
-  'chilling-ahead',
-  'chilling-tonight',
-  'probe-or-nest',
-  'brood-too-hot',
-  'too-weak-to-keep-warm',
-  'colony-failing',
-];
 const ofCage = ['cage-too-cold', 'cage-too-hot'];
 const ofScale = ['stores-low', 'being-robbed', 'left-in-a-mass', 'box-gone', 'box-toppled', 'box-lifted'];
 
@@ -48,7 +39,7 @@ describe('at any instant of any scenario', () => {
           expect([failing.state, probePlace.state]).toEqual(['cannot-tell', 'cannot-tell']);
           for (const dose of signals.doses)
             if (dose.what !== 'caged-queen') expect([dose.nowC, dose.beyondNow]).toEqual([null, false]);
-          expect(said.filter((id) => ofBrood.includes(id))).toEqual([]);
+          expect(said.filter((id) => aboutBrood.includes(id))).toEqual([]);
         }
         if (fault.place === 'cageC') expect(said.filter((id) => ofCage.includes(id))).toEqual([]);
         if (fault.place === 'weightG' && fault.hours > 48) {

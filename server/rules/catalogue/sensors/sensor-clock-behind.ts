@@ -2,6 +2,7 @@
 import { holds } from '../../engine/conditions.ts';
 import { clock, hours, say } from '../../../words/phrase.ts';
 import { decide, defineRule, noData, nothingFound, notApplicable } from '../../engine/rule.ts';
+import { setTheClock } from './set-the-clock.ts';
 
 export const sensorClockBehind = defineRule({
   id: 'sensor-clock-behind',
@@ -29,7 +30,7 @@ export const sensorClockBehind = defineRule({
       conditions: [holds(name, true, 'yes', 'yes')],
       clear: () => false,
       message: () => ({
-        todo: say`Set the device’s clock: it must send UTC. A local time without its offset is hours off.`,
+        todo: setTheClock,
         seen: say`What came at ${clock(first.lastHeardMs)} tells of ${clock(first.tellsOfMs)}, ${hours((first.lastHeardMs - first.tellsOfMs) / 3_600_000)} before.`,
         why: say`What it measures now is taken for the past: nothing that rests on it warns you in time.`,
         howSure: say`A device that goes on sending an old store shows the same.`,

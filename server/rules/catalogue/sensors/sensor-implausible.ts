@@ -2,6 +2,7 @@
 import { atLeast } from '../../engine/conditions.ts';
 import { percent, plain, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, notApplicable } from '../../engine/rule.ts';
+import { setTheClock } from './set-the-clock.ts';
 
 /** Method: with so much of it left out next to nothing is left, per cent. */
 const mostPct = 50;
@@ -36,7 +37,7 @@ export const sensorImplausible = defineRule({
       ...(isClock && share >= mostPct && { urgency: 'today' as const }),
       message: () => ({
         todo: isClock
-          ? say`Set the device’s clock: it must send UTC. A local time without its offset is hours off.`
+          ? setTheClock
           : say`Check its plug, cable and supply at the next visit; water in a plug does this.`,
         seen: isClock
           ? say`${plain(wrongClocks24h)} of the last day’s ${plain(readings24h)} readings carry a time that can’t be: one in the future, or of a clock that was never set.`
