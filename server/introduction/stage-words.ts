@@ -121,7 +121,7 @@ const looseQueen = ({ evidence, queen }: IntroductionState): StageWords | undefi
 
 /** What the way it began, or an accident, makes of a stage. */
 function special(state: IntroductionState): StageWords | undefined {
-  const loose = looseQueen(state);
+  const bar = notReady(state);
   switch (state.stage) {
     case 'planned':
       return oldQueenToBeFound(state)
@@ -129,9 +129,9 @@ function special(state: IntroductionState): StageWords | undefined {
         : undefined;
     case 'foragers-leaving':
     case 'caged':
-      return loose;
+      return bar;
     case 'waiting-to-cut':
-      if (loose) return loose;
+      if (bar) return bar;
       if (nothingToCut(state))
         return {
           name: 'to be looked through',
@@ -141,7 +141,7 @@ function special(state: IntroductionState): StageWords | undefined {
         ? { name: 'waiting to cut cells', line: 'Cells are cut on the day on which she is let out.' }
         : undefined;
     case 'second-look-due':
-      if (loose) return loose;
+      if (bar) return bar;
       return cutOnTheDay(state)
         ? {
             name: 'cells cut',
@@ -150,7 +150,7 @@ function special(state: IntroductionState): StageWords | undefined {
         : undefined;
     case 'waiting-for-queen':
       return (
-        notReady(state) ??
+        bar ??
         (inHand(state.queen)
           ? { name: 'queen at hand', line: 'She is at hand; hang her cage when the answers allow it.' }
           : undefined)
