@@ -72,7 +72,8 @@ export const lookedToday = ({ looks, setup, nowMs }: IntroductionState) => {
 
 /** The bees are to be enough, and calm, before she is let out, and so before the cut of that visit. */
 export const notCalm = ({ state, nowMs }: Situation): boolean =>
-  state.queen.inCageSinceMs === null ? tooFewBees(state) : hiveSigns(state, nowMs).some(({ unmet }) => unmet);
+  tooFewBees(state) ||
+  (state.queen.inCageSinceMs !== null && hiveSigns(state, nowMs).some(({ unmet }) => unmet));
 
 function ownCut(situation: Situation, fromMs: number): Draft {
   const { state, nowMs, clock, draftOf } = situation;

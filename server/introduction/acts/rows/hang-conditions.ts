@@ -95,20 +95,29 @@ export function enoughBeesSinceMs(state: IntroductionState): number {
 export const tooFewBees = (state: IntroductionState): boolean =>
   (framesOfBees(state) ?? Infinity) < lowEnd(framesForIntroduction);
 
-/** The last count found none: a queen that is let out would be alone. */
-export const noBeesLeft = (state: IntroductionState): Condition | null =>
-  framesOfBees(state) === 0
-    ? pending('No bees are left', 'At the last count no bees were left: let out, she would be alone.', {
-        first: 'add-bees',
-      })
-    : null;
+/** Bees are given while she is in her cage: strange ones could ball her later, and the nuc stays shut once she is out. Common practice. */
+export function beesForHer(state: IntroductionState): Condition | null {
+  const frames = framesOfBees(state);
+  if (frames === undefined || !tooFewBees(state)) return null;
+  if (frames === 0)
+    return pending('No bees are left', 'At the last count no bees were left: let out, she would be alone.', {
+      first: 'add-bees',
+    });
+  return pending(
+    weak,
+    `At the last count there ${were(frames)} only ${inFrames(frames)}: add bees while she is in her cage.`,
+    { first: 'add-bees' },
+    cite('frames of bees wanted', framesForIntroduction),
+  );
+}
+
+const weak = 'Too few bees to keep her warm';
 
 const inFrames = (frames: number): string => `${String(frames)} ${frames === 1 ? 'frame' : 'frames'} of bees`;
 
 /** By the sensors where they can tell, else by the keeper's last count. */
 function strong({ evidence: { strength }, state }: Situation): readonly Condition[] {
   const figure = cite('frames of bees wanted', framesForIntroduction);
-  const weak = 'Too few bees to keep her warm';
   if (strength && strength.enough !== 'unknown') {
     return [
       strength.enough

@@ -30,7 +30,7 @@ import { foragersStay } from '../../log/move-distance.ts';
 import type { Situation } from '../situation.ts';
 import { cutOnTheDay, nothingToCut } from '../starts.ts';
 import { cutNow, notCalm } from './cuts.ts';
-import { noBeesLeft } from './hang-conditions.ts';
+import { beesForHer } from './hang-conditions.ts';
 import { noVirgin, someCellSeen, testFrame } from './loose-queen-conditions.ts';
 import { workersMayLay } from './worker-conditions.ts';
 
@@ -213,7 +213,7 @@ export function openConditions(situation: Situation): readonly Condition[] {
     own || nothingToCut(state) ? null : someCellSeen(state),
     ...signs,
     workersMayLay(situation),
-    noBeesLeft(state),
+    beesForHer(state),
     leftTogether(state, evidence),
     moveDistance(state),
     evidence.foragersGone.answer === 'no' && !foragersStay(state.facts)
