@@ -4,7 +4,7 @@
  */
 import { msPerHour } from '../../biology/duration.ts';
 import { shortestCellDays, testFrameDays, lowEnd } from '../../biology/figures.ts';
-import { ofKind, type EffectiveFact } from './effective-facts.ts';
+import { lastOf, ofKind, type EffectiveFact } from './effective-facts.ts';
 
 export interface TestFrame {
   readonly inMs: number;
@@ -22,6 +22,17 @@ function answerOf(inMs: number, outMs: number, cells: number | undefined): TestF
   if (cells > 0) return 'no-queen';
   return hours < lowEnd(testFrameDays) * 24 ? 'too-short' : 'maybe-a-queen';
 }
+
+export const wasThatIt =
+  'A brood frame was taken out since it went in. Was that the marked frame? Then correct the entry.';
+
+/** A frame was taken while the test frame was in, and not as it: perhaps it was. */
+export const perhapsTaken = (facts: readonly EffectiveFact[]): boolean => {
+  const last = lastOf(testFrames(facts));
+  return (
+    last?.answer === 'still-in' && ofKind(facts, 'brood-frame-taken').some(({ atMs }) => atMs > last.inMs)
+  );
+};
 
 export function testFrames(facts: readonly EffectiveFact[]): readonly TestFrame[] {
   const taken = ofKind(facts, 'brood-frame-taken').filter(({ fact }) => fact.asTestFrame);

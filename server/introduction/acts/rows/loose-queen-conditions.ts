@@ -2,6 +2,7 @@
 import { firstVirginDays, shortestCellDays } from '../../../biology/figures.ts';
 import { lastOf } from '../../log/effective-facts.ts';
 import type { IntroductionState } from '../../state.ts';
+import { perhapsTaken, wasThatIt } from '../../log/test-frames.ts';
 import { frameTells, heldBack } from '../days/test-frame-plan.ts';
 import { byTestFrame } from '../common-conditions.ts';
 import { blocked, cite, met, pending, unknown, type Condition } from '../condition.ts';
@@ -48,9 +49,11 @@ export function testFrame(state: IntroductionState): Condition | null {
   if (!last) return null;
   switch (last.answer) {
     case 'still-in':
-      return pending('Take the test frame out first', 'A test frame with young brood is still in the nuc.', {
-        first: 'test-frame-out',
-      });
+      return pending(
+        'Take the test frame out first',
+        `A test frame with young brood is still in the nuc.${perhapsTaken(state.facts) ? ` ${wasThatIt}` : ''}`,
+        { first: 'test-frame-out' },
+      );
     case 'maybe-a-queen':
       return blocked(
         'A queen may be loose',

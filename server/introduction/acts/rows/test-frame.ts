@@ -3,6 +3,7 @@ import { testFrameDays } from '../../../biology/figures.ts';
 import { mayBeOut } from '../../queen/queen-state.ts';
 import { cellEmerged, rivalToFind } from '../../cells/rival-seen.ts';
 import { oldQueenFeared } from '../../brood/shown-queenless.ts';
+import { perhapsTaken, wasThatIt } from '../../log/test-frames.ts';
 import { testFramePlan } from '../days/test-frame-plan.ts';
 import type { IntroductionState } from '../../state.ts';
 import type { ActRow } from '../act.ts';
@@ -65,7 +66,7 @@ export const testFrameOut: ActRow = {
     visit(
       'Take the test frame out',
       'brood-frame-taken',
-      `Look at the marked frame: queen cells on it mean that no queen is there. Take it out whole, bees shaken off.${carriesNothing(state) ? ' It goes into no other colony: close it up where no bee gets at it.' : ''}`,
+      `${perhapsTaken(state.facts) ? `${wasThatIt} If not: ` : ''}Look at the marked frame: queen cells on it mean that no queen is there. Take it out whole, bees shaken off.${carriesNothing(state) ? ' It goes into no other colony: close it up where no bee gets at it.' : ''}`,
       ['brush', 'box for the frame'],
     ),
   figures: () => ({ earliest: testFrameDays, best: testFrameDays, latest: testFrameDays }),
