@@ -145,7 +145,7 @@ function dayZero(setup: IntroductionSetup, facts: readonly EffectiveFact[]): num
   return ofKind(facts, 'split-made')[0]?.atMs ?? facts[0]?.atMs ?? setup.openedAtMs;
 }
 
-/** No larva was young enough when it was found, none came since, and no living cell was ever seen. */
+/** No larva was young enough when it was found, or split off; none came since, and no living cell was ever seen. */
 function isHopeless({
   setup,
   facts,
@@ -153,7 +153,8 @@ function isHopeless({
   looks,
   day0Ms,
 }: Pick<IntroductionState, 'setup' | 'facts' | 'evidence' | 'looks' | 'day0Ms'>): boolean {
-  if (setup.startingPoint !== 'hopelessly-queenless' || ofKind(facts, 'split-made').length > 0) return false;
+  const found = setup.startingPoint === 'hopelessly-queenless' && ofKind(facts, 'split-made').length === 0;
+  if (!found && !evidence.withoutBrood) return false;
   const eggMs = lastEggBefore(Infinity, { evidence, facts });
   const larvae = eggMs !== null && eggMs + developmentMs(highEnd(rearableLimitDays)) > (day0Ms ?? Infinity);
   return !larvae && looks.all.every((look) => livingCells(look) === 0);

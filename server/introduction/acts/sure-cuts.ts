@@ -70,14 +70,14 @@ function afterMoreLooks(record: CellRecord, fromMs: number, looks: number): numb
   return standingCells({ ...record, looks: [...record.looks, ...more] }).chance;
 }
 
-/** Null before the looks that count are made: until then the dates decide. */
+/** Null before the looks that count are made: until then the dates decide. Null, too, where there was no brood to build a cell on. */
 export function cutsAreSure(
   state: IntroductionState,
   chanceLimit: GateEvidence['chanceLimit'],
   nowMs: number,
 ): SureCuts | null {
   const last = lastOf(state.looks.complete);
-  if (!last || state.looks.second === null) return null;
+  if (!last || state.looks.second === null || state.evidence.withoutBrood) return null;
   const limit = chanceLimit === undefined ? rivalChanceLimit.value : chanceLimit;
   const record = cellRecord(state);
   const { chance } = standingCells(record);

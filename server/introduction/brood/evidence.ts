@@ -31,10 +31,13 @@ import { lossOf } from '../log/loss.ts';
 import type { QueenState, TimeOut } from '../queen/queen-state.ts';
 import type { IntroductionSetup, Interval } from '../log/setup.ts';
 import { testFrames, type TestFrame } from '../log/test-frames.ts';
+import { splitWithoutBrood } from './without-brood.ts';
 
 export interface Evidence extends ShownQueenless {
   /** Last fertile egg laid in the box. `latestMs` null: a queen may be laying in it still. */
   readonly lastFertileEgg: Interval;
+  /** The split got no brood, and nothing that was seen since says otherwise. */
+  readonly withoutBrood: boolean;
   /**
    * The same as the days are counted from: the split, where the old queen was not seen then and no brood speaks for her.
    * Null where nothing bounds the last egg.
@@ -63,6 +66,7 @@ const beginsAnew: ReadonlySet<StartingPoint> = new Set(['planned-split', 'requee
 function startingBounds(
   setup: IntroductionSetup,
   facts: readonly EffectiveFact[],
+  broodless: EffectiveFact<'split-made'> | null,
 ): { readonly egg: Bounds; readonly queenless: Bounds; readonly exact: boolean } {
   const split = ofKind(facts, 'split-made')[0];
   if (split && split.fact.oldQueen !== 'not-seen') {
@@ -70,8 +74,15 @@ function startingBounds(
       split.fact.oldQueen === 'seen-in-parent'
         ? 'split made with the old queen seen in the parent colony'
         : 'old queen found in the split and taken back to the parent colony';
-    const bounds = (): Bounds => ({ earliestMs: split.atMs, latestMs: split.atMs, restsOn: [why] });
-    return { egg: bounds(), queenless: bounds(), exact: true };
+    const bounds = (ms: number, because = why): Bounds => ({
+      earliestMs: ms,
+      latestMs: ms,
+      restsOn: [because],
+    });
+    const egg = broodless
+      ? bounds(split.atMs - ages.none.from, 'the split got no brood')
+      : bounds(split.atMs);
+    return { egg, queenless: bounds(split.atMs), exact: true };
   }
   const carried = split || beginsAnew.has(setup.startingPoint) ? undefined : setup.carried;
   return {
@@ -133,13 +144,18 @@ function mayHaveLaid(
   return untilMs > soonestMs && ![...sights].some(laidNothing);
 }
 
+interface Sources {
+  readonly frames: readonly TestFrame[];
+  readonly couldLay: readonly TimeOut[];
+  readonly broodless: EffectiveFact<'split-made'> | null;
+}
+
 function foldSights(
   setup: IntroductionSetup,
   facts: readonly EffectiveFact[],
-  frames: readonly TestFrame[],
-  couldLay: readonly TimeOut[],
+  { frames, couldLay, broodless }: Sources,
 ): Folded {
-  const start = startingBounds(setup, facts);
+  const start = startingBounds(setup, facts, broodless);
   const split = ofKind(facts, 'split-made')[0];
   const folded: Folded = {
     foundHopeless: foundHopeless(setup, facts),
@@ -221,7 +237,8 @@ export function gatherEvidence(
   { couldLay, metAtMs }: Pick<QueenState, 'couldLay' | 'metAtMs'>,
 ): Evidence {
   const frames = testFrames(facts);
-  const folded = foldSights(setup, facts, frames, couldLay);
+  const broodless = splitWithoutBrood(facts, couldLay);
+  const folded = foldSights(setup, facts, { frames, couldLay, broodless });
   const firstLastEggMs = folded.firstLastEggMs ? folded.firstLastEggMs.ms : folded.egg.latestMs;
   const stillIn = lastOf(frames.filter((frame) => frame.outMs === null));
   const notBefore = Math.max(
@@ -231,6 +248,7 @@ export function gatherEvidence(
   );
   return {
     lastFertileEgg: folded.egg,
+    withoutBrood: broodless !== null,
     likelyLastEggMs: likelyLastEgg(folded),
     lastEggNotBeforeMs: Number.isFinite(notBefore) ? notBefore : null,
     firstLastEggMs,

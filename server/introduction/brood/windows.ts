@@ -43,7 +43,7 @@ const after = (atMs: number | null, days: number): number | null =>
   atMs === null ? null : atMs + developmentMs(days);
 
 const span = (fromMs: number | null, untilMs: number | null): Span | null =>
-  fromMs === null || untilMs === null ? null : { fromMs, untilMs };
+  fromMs === null || untilMs === null || fromMs > untilMs ? null : { fromMs, untilMs };
 
 /**
  * `lateFromMs`: the last egg that the day of the cut is counted from; `hopelessFromMs`: it was found without young brood then, so

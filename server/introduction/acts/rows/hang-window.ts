@@ -1,8 +1,9 @@
 /** When she hangs: the day she is at hand, or in the visit of the cut; and the last look before she is let out. */
-import { calmAfterBallingDays, queenWaitsDays } from '../../../biology/figures.ts';
+import { calmAfterBallingDays, foragersLeaveDays, queenWaitsDays } from '../../../biology/figures.ts';
 import { onDayAt, startOfDayAfter } from '../../calendar.ts';
 import { lastOf, ofKind } from '../../log/effective-facts.ts';
-import { hangWindow, late, nextVisit, type StepWindow } from '../days/plan-windows.ts';
+import { hangWindow, late, nextVisit, type Clock, type StepWindow } from '../days/plan-windows.ts';
+import { foragersStay } from '../../log/move-distance.ts';
 import { inHand } from '../../queen/queen-state.ts';
 import type { IntroductionState } from '../../state.ts';
 import { latestOf, type Situation } from '../situation.ts';
@@ -31,6 +32,12 @@ const admittedMs = (state: IntroductionState): number =>
 const calmMs = ({ signs: { balledAtMs }, setup }: IntroductionState): number =>
   balledAtMs === null ? -Infinity : startOfDayAfter(balledAtMs, calmAfterBallingDays.value, setup.timeZone);
 
+/** In a split without brood she is let out when the old bees, which bite strange queens, have flown home. Common practice. */
+const oldBeesGoneMs = ({ split, facts }: IntroductionState, { visitHour, timeZone }: Clock): number =>
+  split === null || foragersStay(facts)
+    ? -Infinity
+    : onDayAt(split.atMs, foragersLeaveDays.value, visitHour, timeZone);
+
 /** The day on which the last cell is cut, or the last frame tells: she is let out on it or after it. */
 export function lastLookMs({ state, draftOf, nowMs, clock }: Situation, fromMs: number): number {
   const frameMs = draftOf('test-frame-out')?.targetMs ?? -Infinity;
@@ -42,6 +49,7 @@ export function lastLookMs({ state, draftOf, nowMs, clock }: Situation, fromMs: 
       return Math.max(
         lastOf(state.looks.complete)?.atMs ?? draftOf('look-through')?.targetMs ?? nowMs,
         fromMs,
+        oldBeesGoneMs(state, clock),
       );
     }
     const more = draftOf('one-more-look')?.targetMs;
