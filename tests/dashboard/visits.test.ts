@@ -25,6 +25,12 @@ import { at, stateAt } from '../introduction/support/field-log.ts';
 
 const kinds = Object.keys(forms) as FactKind[];
 
+/** Fields of the log without a question: of older entries, or of other programs that write it. */
+const notAsked: Readonly<Partial<Record<FactKind, readonly string[]>>> = {
+  moved: ['siteId'],
+  'looked-for-queen': ['temperament'],
+};
+
 /** Any answer that the form's own controls can give. */
 function anyAnswer(field: FormField): fc.Arbitrary<Value> {
   switch (field.type) {
@@ -69,6 +75,16 @@ describe('the log’s forms', () => {
     const known = factPayloadSchema.options.map((option) => option.shape.kind.value);
     expect([...kinds].sort()).toEqual([...known].sort());
   });
+  it.each(factPayloadSchema.options)(
+    'ask for every field of a fact, and for no other: $shape.kind.value',
+    ({ shape }) => {
+      const { fields, given = {} } = forms[shape.kind.value];
+      const asked = [...fields.map(({ key }) => key.split('.')[0]), ...Object.keys(given)];
+      const inLog = Object.keys(shape).filter((name) => name !== 'kind');
+      const elsewhere = notAsked[shape.kind.value] ?? [];
+      expect([...new Set([...asked, ...elsewhere])].sort()).toEqual(inLog.sort());
+    },
+  );
   it.each(kinds)('%s: whatever is answered, and whatever is not, is a fact', (kind) => {
     fc.assert(
       fc.property(anyAnswers(kind), (values) => {
