@@ -27,10 +27,13 @@ export function present<T extends object>(value: T): Present<T> {
   return Object.fromEntries(Object.entries(value).filter(([, field]) => field !== undefined)) as Present<T>;
 }
 
+/** Every field by name, also one that may be absent: a field that is forgotten does not compile. */
+export type Whole<T> = { readonly [K in keyof Required<T>]: T[K] | undefined };
+
 const isBoxKind = (kind: unknown): kind is HiveDto['box'] => (boxKinds as readonly unknown[]).includes(kind);
 
 export const hiveToWire = (hive: Hive): HiveDto =>
-  present({
+  present<Whole<HiveDto>>({
     id: hive.id,
     name: hive.name,
     siteId: hive.siteId,

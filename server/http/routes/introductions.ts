@@ -5,11 +5,11 @@ import type { ResponseOf } from '../../contract/index.ts';
 import type { AppDeps } from '../deps.ts';
 import { implement } from '../operation.ts';
 import { UserError, orNotFound } from '../../user-error.ts';
-import { iso, msOf, present } from '../../farm/wire.ts';
+import { iso, msOf, present, type Whole } from '../../farm/wire.ts';
 
 function toWire(one: Introduction): ResponseOf<'openIntroduction'> {
   const planned = one.setup['plannedSplit'];
-  return present({
+  return present<Whole<ResponseOf<'openIntroduction'>>>({
     id: one.id,
     nucId: one.nucId,
     startingPoint: one.startingPoint,
