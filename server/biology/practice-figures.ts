@@ -149,3 +149,11 @@ export const nearlyGoneShare = practice(
   0.85,
   0.95,
 );
+export const openBroodBoxC = practice(
+  12,
+  'Cel',
+  'From this warmth outside on brood frames are taken out for a whole inspection',
+  10,
+  15,
+);
+export const warmestHoursEndHour = practice(15, 'h', 'From this hour on a day gets no warmer', 14, 16);

@@ -11,6 +11,7 @@ import { dateAt } from './days.ts';
 import { withoutThoseThatLeft } from './drift/forager-drift.ts';
 import type { AnalysisInput } from './input.ts';
 import { beesAtMost } from './drift/population.ts';
+import { outsideNow } from './outside-now.ts';
 import { probeJumps } from './brood/probe-jumps.ts';
 import { placeUnknown, probeNotNest, probePlace } from './brood/probe-place.ts';
 import { lastDays, readAll, type Read } from './read-all.ts';
@@ -55,8 +56,10 @@ export function analyseNuc(input: AnalysisInput, nowMs: number, cache?: Analysis
   );
   const { daysLeft, storesG, consumptionGPerDay } = storesOf(read, nightWeights, steps, drift);
   const nest = broodSignals(read, massDepartures, cache);
+  const { outsideC, rainMm } = read.seen.series;
   return {
     nowMs,
+    outsideNow: outsideNow(outsideC, rainMm, nowMs),
     nightWeights,
     // What is told as bees that left is not told as a hand too.
     steps: steps.filter(({ atMs }) => !massDepartures.some((d) => d.likeAHand && d.fromMs === atMs)),

@@ -267,9 +267,17 @@ export interface ProbePlace {
   readonly why: Sentence;
 }
 
+/** The weather at a nuc; null where no sensor told it within two hours. */
+export interface OutsideNow {
+  readonly temperatureC: number | null;
+  /** It rained within the last quarter of an hour. */
+  readonly rained: boolean | null;
+}
+
 /** Everything that the readings of one nuc say at one instant. */
 export interface NucSignals {
   readonly nowMs: number;
+  readonly outsideNow: OutsideNow;
   readonly nightWeights: readonly NightWeight[];
   readonly steps: readonly WeightStep[];
   readonly drift: ForagerDrift;

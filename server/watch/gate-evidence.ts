@@ -1,7 +1,8 @@
 /** What the sensors have to say at the gates, as the introduction wants it: plain data with a sentence each. */
 import type { GateEvidence } from '../introduction/acts/gate.ts';
 import type { IntroductionState } from '../introduction/state.ts';
-import { queenColdC } from '../biology/figures.ts';
+import { openBroodBoxC, queenColdC, warmestHoursEndHour } from '../biology/figures.ts';
+import { hourOfDay } from '../introduction/calendar.ts';
 import { bees as number, clock, dayOf, degC, gramsLeft, say, type Sentence } from '../words/phrase.ts';
 import { withLater } from '../lazily.ts';
 import type { Estimate, ForagerDrift, NucSignals } from '../signals/types.ts';
@@ -28,6 +29,7 @@ export function gateEvidence(
     flyingDays: drift.flyingDays,
     outlook: outlookEvidence(outlook),
     ...(trouble === null ? {} : { trouble }),
+    ...(state ? weather(signals, state.setup.timeZone) : {}),
     ...lookFirst(signals),
     ...(signals.robbing.underWay ? { robbing: say`Robbing is under way: ${signals.robbing.why}.` } : {}),
     chanceLimit,
@@ -96,6 +98,20 @@ function outlookEvidence({ tonightMinC }: NucSignals['outlook']): NonNullable<Ga
   const limitC = queenColdC.value;
   const text = say`Lowest temperature expected among the bees in the night ahead: ${span}; a caged queen needs ${degC(limitC)}.`;
   return { text, tooCold: value < limitC };
+}
+
+/** Absent where no sensor outside tells. Cold is no bar before the day’s warmest hours are over, nor is a shower. */
+function weather({ outsideNow, nowMs }: NucSignals, timeZone: string): Pick<GateEvidence, 'weather'> {
+  const { temperatureC, rained } = outsideNow;
+  if (temperatureC === null) return {};
+  if (temperatureC < openBroodBoxC.value) {
+    const text = say`${degC(temperatureC)} outside: brood frames cool fast. Open it in the warmest hours, and be quick.`;
+    const over = hourOfDay(nowMs, timeZone) >= warmestHoursEndHour.value;
+    return { weather: { text, fitToOpen: over ? false : 'unknown' } };
+  }
+  if (rained) return { weather: { text: 'It has just rained: wait until it is dry.', fitToOpen: 'unknown' } };
+  const text = say`${degC(temperatureC)} outside${rained === false ? ' and dry' : ''}: fit to open it.`;
+  return { weather: { text, fitToOpen: true } };
 }
 
 const strengthText = (bees: Estimate): Sentence =>

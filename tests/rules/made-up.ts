@@ -115,6 +115,7 @@ const doses = (broodC: number, cageC: number): ThermalDose[] => [
 export function signals(over: Partial<NucSignals> = {}, regime: BroodRegime = 'sealed-brood'): NucSignals {
   return {
     nowMs: noon,
+    outsideNow: { temperatureC: 18, rained: false },
     nightWeights: [],
     steps: [],
     drift: {

@@ -83,3 +83,51 @@ it('where the sensors cannot tell how many bees there are, the keeper’s count 
   expect(answer.permissionOf('hang-cage').headline).toBe('Too few bees to keep her warm');
   expect(answer.plan.some(({ kind, offered }) => kind === 'add-bees' && !offered)).toBe(true);
 });
+
+describe('the weather outside, where frames are to be taken out (12 °C: common practice)', () => {
+  const split = [[at(0), facts.split()] as const];
+  const said = (hour: number, temperatureC: number | null, rained: boolean | null) => {
+    const nowMs = at(7, hour);
+    const evidence = gateEvidence(
+      madeUp({ nowMs, outsideNow: { temperatureC, rained } }),
+      0.05,
+      stateAt(split, nowMs),
+    );
+    return evidence.weather?.fitToOpen;
+  };
+  it.each([
+    { name: 'warm and dry', hour: 10, temperatureC: 18, rained: false, fit: true },
+    { name: 'no gauge', hour: 10, temperatureC: 12, rained: null, fit: true },
+    { name: 'a shower passes', hour: 16, temperatureC: 18, rained: true, fit: 'unknown' },
+    {
+      name: 'cold in the morning: it may get warmer',
+      hour: 9,
+      temperatureC: 8,
+      rained: false,
+      fit: 'unknown',
+    },
+    { name: 'cold in the afternoon', hour: 15, temperatureC: 8, rained: false, fit: false },
+    { name: 'nothing outside', hour: 10, temperatureC: null, rained: null, fit: undefined },
+  ])('$name', ({ hour, temperatureC, rained, fit }) => {
+    expect(said(hour, temperatureC, rained)).toBe(fit);
+  });
+
+  it.each([
+    { hour: 16, temperatureC: 8, answer: 'wait', due: [] },
+    { hour: 16, temperatureC: 18, answer: 'go', due: ['look-for-queen'] },
+  ])('she is not looked for at $temperatureC °C in the afternoon', ({ hour, temperatureC, answer, due }) => {
+    const nowMs = at(17, hour);
+    const state = stateAt([...cleanEntries, [at(10, 11), facts.opened()]], nowMs);
+    const evidence = gateEvidence(
+      madeUp({ nowMs, outsideNow: { temperatureC, rained: false } }),
+      0.05,
+      state,
+    );
+    const answered = answerFor(state, evidence);
+    expect(answered.permissionOf('look-for-queen').answer).toBe(answer);
+    const dueToday = answered.plan.filter(
+      ({ done, offered, blocked, targetMs }) => !done && !offered && !blocked && targetMs <= nowMs,
+    );
+    expect(dueToday.map(({ kind }) => kind)).toEqual(due);
+  });
+});
