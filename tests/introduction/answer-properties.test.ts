@@ -2,6 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { answerFor } from '../../server/introduction/acts/answer.ts';
+import type { GateEvidence } from '../../server/introduction/acts/gate.ts';
 import { actKinds, type ActKind } from '../../server/introduction/acts/draft.ts';
 import { acts } from '../../server/introduction/acts/table.ts';
 import { gatesOf } from '../../server/introduction/gates/views.ts';
@@ -12,6 +13,7 @@ import { stepState } from '../../server/views/plan/plan-steps.ts';
 import { sized } from '../support/size.ts';
 import { playOn } from './support/benign-keeper.ts';
 import { at, setupOf } from './support/field-log.ts';
+import { anyEvidence } from './support/random-evidence.ts';
 import { aLog, aMoment } from './support/random-log.ts';
 
 const anySetup: fc.Arbitrary<IntroductionSetup> = fc
@@ -35,8 +37,12 @@ const anyLog: fc.Arbitrary<readonly [IntroductionSetup, readonly LogEntry[]]> = 
     setup.startingPoint === 'planned-split' || split ? log : log.slice(1),
   ]);
 
-const answerAt = (setup: IntroductionSetup, log: readonly LogEntry[], nowMs: number) =>
-  answerFor(foldIntroduction(setup, log, nowMs));
+const answerAt = (
+  setup: IntroductionSetup,
+  log: readonly LogEntry[],
+  nowMs: number,
+  evidence?: GateEvidence,
+) => answerFor(foldIntroduction(setup, log, nowMs), evidence);
 
 it('the table has one row for every act', () => {
   expect(acts.map(({ kind }) => kind).sort()).toEqual([...actKinds].sort());
@@ -46,8 +52,8 @@ describe('the answer', () => {
   it('has nothing due that may not be done on its day', () => {
     let due = 0;
     fc.assert(
-      fc.property(anyLog, aMoment, ([setup, log], nowMs) => {
-        const answer = answerAt(setup, log, nowMs);
+      fc.property(anyLog, aMoment, anyEvidence, ([setup, log], nowMs, evidence) => {
+        const answer = answerAt(setup, log, nowMs, evidence);
         for (const step of answer.plan) {
           if (!['due', 'overdue'].includes(stepState(step, nowMs))) continue;
           due++;
@@ -84,8 +90,8 @@ describe('the answer', () => {
   it('names, for every act that is blocked, one that can be done now or from a date', () => {
     let blocks = 0;
     fc.assert(
-      fc.property(anyLog, aMoment, ([setup, log], nowMs) => {
-        const answer = answerAt(setup, log, nowMs);
+      fc.property(anyLog, aMoment, anyEvidence, ([setup, log], nowMs, evidence) => {
+        const answer = answerAt(setup, log, nowMs, evidence);
         const open = new Map(answer.plan.filter(({ done }) => !done).map((step) => [step.kind, step]));
         const settles = (kind: ActKind, seen: readonly ActKind[]): boolean => {
           const step = open.get(kind);
