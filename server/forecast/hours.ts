@@ -4,6 +4,7 @@ import { isoTime } from '../contract/common.ts';
 import { nestedTooDeep, parseJson } from '../json-text.ts';
 import type { Forecast } from '../signals/types.ts';
 import type { Site } from '../store/places/sites.ts';
+import { atHourOfDate } from '../introduction/calendar.ts';
 import { endOfNight } from './next-dawn.ts';
 
 const hourMs = 3_600_000;
@@ -107,4 +108,15 @@ export function nightOf(
   const gapMs = Math.max(...instants.slice(1).map((at, i) => at - (instants[i] as number)));
   if (night.length === 0 || gapMs > widestStepMs) return undefined;
   return { minC: Math.min(...night.map(({ temperatureC }) => temperatureC)), byMs, source };
+}
+
+/** Method: the warmest hour of a day lies among these. */
+const warmestHours = { from: 12, to: 17 };
+
+/** The warmest hour of a date at a site, °C; undefined where the hours don’t reach it. */
+export function warmestOf(hours: readonly Hour[], { timeZone }: Site, date: string): number | undefined {
+  const fromMs = atHourOfDate(date, warmestHours.from, timeZone);
+  const toMs = atHourOfDate(date, warmestHours.to, timeZone);
+  const told = hours.filter(({ atMs }) => atMs >= fromMs && atMs <= toMs);
+  return told.length === 0 ? undefined : Math.max(...told.map(({ temperatureC }) => temperatureC));
 }

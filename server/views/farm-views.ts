@@ -1,5 +1,6 @@
 /** The HTTP layer's questions, answered from the watch. */
 import { randomUUID } from 'node:crypto';
+import { knownWarmest } from '../forecast/known.ts';
 import { farmSettings, unavailableDays } from '../farm/settings.ts';
 import { notFound, UserError } from '../user-error.ts';
 import type { Views } from './views.ts';
@@ -137,6 +138,7 @@ function planQuestions(
       return planView(analyses, query, unavailable(), nowMs, {
         queenOf: (one) => queenOf(deps, one),
         goWithout: new Set(goWithout.map(({ nucId }) => nucId)),
+        warmestC: (site, date) => knownWarmest(store.forecasts, site, date, nowMs),
       });
     },
     queens({ arrival, expected }, nowMs) {

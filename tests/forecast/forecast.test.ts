@@ -2,7 +2,7 @@
 import { createServer, type IncomingMessage, type ServerResponse } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import { nightOf } from '../../server/forecast/hours.ts';
+import { nightOf, warmestOf } from '../../server/forecast/hours.ts';
 import { createForecasts, fetchForecast } from '../../server/forecast/fetch.ts';
 import type { ForecastMessage } from '../../server/forecast/published.ts';
 import { temporaryStore } from '../store/support/temporary-store.ts';
@@ -136,6 +136,24 @@ describe('a forecast', () => {
     expect(nightOf([at(0, 12), at(1, 11)], site, evening, 'x')).toBeUndefined();
     expect(nightOf([at(0, 12), at(1, 11), at(8, 2), at(9, 2)], site, evening, 'x')).toBeUndefined();
     expect(nightOf([], site, evening, 'x')).toBeUndefined();
+  });
+});
+
+describe('the warmest hour of a date', () => {
+  const at = (day: number, hour: number, temperatureC: number) => ({
+    atMs: Date.UTC(2026, 4, day, hour - 2),
+    temperatureC,
+  });
+  it.each([
+    {
+      name: 'by its own hours',
+      hours: [at(12, 14, 9), at(13, 12, 5), at(13, 15, 8), at(14, 15, 20)],
+      highC: 8,
+    },
+    { name: 'no night', hours: [at(13, 0, 15), at(13, 15, 8), at(13, 22, 11)], highC: 8 },
+    { name: 'not reached', hours: [at(12, 15, 9), at(13, 11, 5)], highC: undefined },
+  ])('$name', ({ hours, highC }) => {
+    expect(warmestOf(hours, site, '2026-05-13')).toBe(highC);
   });
 });
 

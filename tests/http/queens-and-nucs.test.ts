@@ -467,4 +467,20 @@ describe('the work of the days around today', () => {
     expect(await dates('back=0&ahead=0')).toEqual([on(7)]);
     expect((await farm.ask('GET', '/plan?ahead=soon')).status).toBe(400);
   });
+
+  it('warns of a day on which the forecast is too cold for brood frames (12 °C: common practice)', async () => {
+    const clashes = async (highC: number) => {
+      const hours = [12, 15].map((hour) => ({ atMs: at(0, hour), temperatureC: hour === 15 ? highC : 3 }));
+      const said = { kind: 'topic', siteId: null, source: 'hives/forecast' } as const;
+      farm.store.forecasts.keep({ ...said, saidAtMs: at(-1, 8), knownAtMs: at(-1, 8), hours });
+      farm.at(at(-1, 9));
+      return (await farm.get<Plan>(`/plan?from=${on(0)}&to=${on(7)}`)).items.map((day) => day.clashes);
+    };
+    expect(await clashes(8)).toEqual([
+      ['At most 8.0 °C is forecast: brood frames cool fast, so be quick.'],
+      // Not foretold so far ahead.
+      [],
+    ]);
+    expect(await clashes(12)).toEqual([[], []]);
+  });
 });

@@ -3,6 +3,7 @@ import { pino } from 'pino';
 import type { FactPayload, LogEntry } from '../../server/introduction/log/facts.ts';
 import type { ResponseOf } from '../../server/contract/index.ts';
 import { runServer } from '../../server/run.ts';
+import type { Store } from '../../server/store/store.ts';
 import { parseSettings } from '../../server/settings.ts';
 import { dropFolder, newFolder } from './server-process.ts';
 
@@ -15,6 +16,7 @@ export interface Answer<T> {
 
 export interface FarmServer {
   readonly url: string;
+  readonly store: Store;
   /** Sets the server's clock; it never goes back. */
   at(nowMs: number): void;
   get<T>(path: string): Promise<T>;
@@ -59,6 +61,7 @@ export async function startFarm(startMs: number): Promise<FarmServer> {
 
   return {
     url: running.http,
+    store: running.store,
     at: (ms) => {
       nowMs = ms;
     },

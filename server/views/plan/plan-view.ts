@@ -1,10 +1,13 @@
 /** The work list by day and site. */
+import { openBroodBoxC } from '../../biology/figures.ts';
 import { isoDate, startOfDayAfter } from '../../introduction/calendar.ts';
 import { trips } from '../../introduction/acts/days/plan-days.ts';
 import type { PlanDto } from '../../contract/plan.ts';
 import type { ParsedQueryOf } from '../../contract/index.ts';
 import { waitsForInspector, type PlanStep } from '../../introduction/acts/plan-step.ts';
+import type { Site } from '../../store/places/sites.ts';
 import type { NucAnalysis } from '../../watch/nuc-analysis.ts';
+import { degC, inWords, say } from '../../words/phrase.ts';
 import { stepToWire } from './plan-steps.ts';
 
 export function planView(
@@ -15,10 +18,13 @@ export function planView(
   {
     queenOf = () => undefined,
     goWithout = new Set(),
+    warmestC = () => undefined,
   }: {
     readonly queenOf?: (analysis: NucAnalysis) => string | undefined;
     /** Nucs that no queen is left for. */
     readonly goWithout?: ReadonlySet<string>;
+    /** What the forecast tells of a date, °C. */
+    readonly warmestC?: (site: Site, date: string) => number | undefined;
   } = {},
 ): PlanDto {
   const byNuc = new Map(analyses.map((analysis) => [analysis.nuc.id, analysis]));
@@ -52,6 +58,7 @@ export function planView(
       clashes: [
         ...new Set(steps.flatMap((step) => step.clashes)),
         ...withoutQueen(steps, (nucId) => goWithout.has(nucId) && found(byNuc, nucId).nuc.name),
+        ...coldDay(steps, found(byNuc, steps[0]?.nucId ?? ''), (site) => warmestC(site, date)),
       ],
     })),
   };
@@ -73,6 +80,19 @@ function withoutQueen(steps: readonly PlanStep[], without: (nucId: string) => st
         ]
       : []),
   ];
+}
+
+/** Whoever reads it may choose another day, or be quick. */
+function coldDay(
+  steps: readonly PlanStep[],
+  { site, display }: NucAnalysis,
+  warmestC: (site: Site) => number | undefined,
+): string[] {
+  if (steps.every(({ done }) => done)) return [];
+  const highC = warmestC(site);
+  return highC === undefined || highC >= openBroodBoxC.value
+    ? []
+    : [inWords(say`At most ${degC(highC)} is forecast: brood frames cool fast, so be quick.`, display)];
 }
 
 const hangsHer = new Set<PlanStep['kind']>(['hang-cage']);
