@@ -16,6 +16,7 @@ import type { GroupCommit } from './group-commit.ts';
 import { qualityGate } from './quality.ts';
 import type { StatusKeeper } from './status.ts';
 
+/** Null, or why the forecast can't be used. */
 export type OnForecast = (message: Message & { readonly site: string | null }) => string | null;
 
 export interface ReceptionOptions {
@@ -140,9 +141,9 @@ class MessageReception implements Reception {
   }
 
   #takeReadings(arrival: Arrival, settled: Settled): void {
-    const done = this.#orQuarantine(arrival, settled, () => this.#read(arrival));
-    if (!done) return;
-    const { learned, understood, part } = done.of;
+    const attempt = this.#orQuarantine(arrival, settled, () => this.#read(arrival));
+    if (!attempt) return;
+    const { learned, understood, part } = attempt.result;
     if (!part) {
       // Understood, and there is nothing to store.
       this.#status.ignored();
@@ -158,12 +159,13 @@ class MessageReception implements Reception {
   #takeForecast(arrival: Arrival, site: string | null, onForecast: OnForecast, settled: Settled): void {
     const { topic, payload, retain } = arrival;
     const receivedAtMs = this.#options.clock();
-    const answer = this.#orQuarantine(arrival, settled, () =>
+    const attempt = this.#orQuarantine(arrival, settled, () =>
       onForecast({ topic, site, payload, retain, receivedAtMs }),
     );
-    if (!answer) return;
-    if (answer.of !== null) {
-      this.#refuse(arrival, answer.of, settled);
+    if (!attempt) return;
+    const whyNot = attempt.result;
+    if (whyNot !== null) {
+      this.#refuse(arrival, whyNot, settled);
       return;
     }
     this.#status.ignored();
@@ -230,9 +232,9 @@ class MessageReception implements Reception {
    * The result of `work`; undefined where it threw, and then the message is in quarantine. An error in our own code
    * must not end the process, nor make the sender repeat the message for ever.
    */
-  #orQuarantine<T>(arrival: Arrival, settled: Settled, work: () => T): { readonly of: T } | undefined {
+  #orQuarantine<T>(arrival: Arrival, settled: Settled, work: () => T): { readonly result: T } | undefined {
     try {
-      return { of: work() };
+      return { result: work() };
     } catch (error) {
       this.#status.mistake(shown(arrival.topic), error);
       const reason = `reading it failed (${shown(String(error))}); please report this message`;

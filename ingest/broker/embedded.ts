@@ -39,6 +39,9 @@ const notAuthorised = 5;
 const refusal = (reason: string, returnCode: number): AuthenticateError =>
   Object.assign(new Error(reason), { returnCode: returnCode as AuthenticateError['returnCode'] });
 
+/** The acknowledgement of a QoS 1 message (MQTT 3.1.1 §3.4): type 4, two bytes follow, the packet identifier. */
+const puback = (messageId: number): Buffer => Buffer.from([0x40, 2, messageId >> 8, messageId & 0xff]);
+
 const connectionOf = (client: Client): Connection => client.conn as Connection;
 
 class Broker {
@@ -265,7 +268,7 @@ class Broker {
     this.#events.receive({ topic, payload: head, payloadBytes, retain: false, refuse }, (stored) => {
       if (!stored) connection.destroy();
       else if (messageId !== undefined && connection.writable) {
-        connection.write(Buffer.from([0x40, 2, messageId >> 8, messageId & 0xff]));
+        connection.write(puback(messageId));
       }
     });
   }

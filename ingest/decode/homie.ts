@@ -27,16 +27,18 @@ function quantityOf(property: string, node: string, unit: string | undefined): Q
   return byUnit === 'battery' ? undefined : byUnit;
 }
 
-function describe(
+/** `isNumber`: its datatype can hold a quantity, as far as the message tells it. */
+function propertyOf(
   property: string,
   node: string,
-  fields: Readonly<Record<string, unknown>>,
+  unit: string | undefined,
+  isNumber: boolean,
 ): DescribedProperty {
-  const unit = typeof fields['unit'] === 'string' ? fields['unit'] : undefined;
-  const numeric = fields['datatype'] === 'float' || fields['datatype'] === 'integer';
-  const quantity = numeric ? quantityOf(property, node, unit) : undefined;
+  const quantity = isNumber ? quantityOf(property, node, unit) : undefined;
   return { ...(quantity ? { quantity } : {}), ...(unit === undefined ? {} : { unit }) };
 }
+
+const isNumeric = (datatype: unknown): boolean => datatype === 'float' || datatype === 'integer';
 
 function named(device: string, value: unknown): readonly Learned[] {
   const name = readName(value);
@@ -59,8 +61,13 @@ function learnDescription(device: string, message: Message): HomieDecoded {
     const properties =
       isObject(described) && isObject(described['properties']) ? described['properties'] : {};
     return Object.entries(properties).map(([property, fields]): Learned => {
-      const key = `${device}/${node}/${property}`;
-      return { kind: 'property', key, property: describe(property, node, isObject(fields) ? fields : {}) };
+      const { unit, datatype } = isObject(fields) ? fields : {};
+      const known = typeof unit === 'string' ? unit : undefined;
+      return {
+        kind: 'property',
+        key: `${device}/${node}/${property}`,
+        property: propertyOf(property, node, known, isNumeric(datatype)),
+      };
     });
   });
   const called = named(device, json.value['name']);
@@ -100,11 +107,10 @@ function learnAttribute(
   const [node = '', property = '', attribute] = levels;
   const text = readText(message.payload);
   if (!text.ok || (attribute !== '$unit' && attribute !== '$datatype')) return only(ignored('an attribute'));
-  const before = memory.properties.get(key) ?? {};
-  const unit = attribute === '$unit' ? text.value : before.unit;
-  const numeric = attribute === '$unit' || text.value === 'float' || text.value === 'integer';
-  const quantity = numeric ? quantityOf(property, node, unit) : undefined;
-  const described = { ...(quantity ? { quantity } : {}), ...(unit === undefined ? {} : { unit }) };
+  const described =
+    attribute === '$unit'
+      ? propertyOf(property, node, text.value, true)
+      : propertyOf(property, node, memory.properties.get(key)?.unit, isNumeric(text.value));
   return { decoded: ignored('an attribute'), learned: [{ kind: 'property', key, property: described }] };
 }
 
