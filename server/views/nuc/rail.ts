@@ -3,6 +3,7 @@ import { handsOffDays } from '../../biology/practice-figures.ts';
 import { dayPosition, startOfDay, startOfDayAfter } from '../../introduction/calendar.ts';
 import type { PlanStep } from '../../introduction/acts/plan-step.ts';
 import { mayBeOut } from '../../introduction/queen/queen-state.ts';
+import type { FactKind } from '../../introduction/log/facts.ts';
 import type { IntroductionState } from '../../introduction/state.ts';
 import type { Rail } from '../../contract/nucs.ts';
 import { expectedBand } from '../../signals/brood/brood-temperature.ts';
@@ -120,63 +121,63 @@ function windowsOf(state: IntroductionState, day: DayOf, lastDay: number): Rail[
   return found;
 }
 
+type Bar = Rail['bars'][number];
+
 function barsOf(
   state: IntroductionState,
   plan: readonly PlanStep[],
   day: DayOf,
   nowMs: number,
 ): Rail['bars'] {
-  const { queen } = state;
   const planned = (kind: PlanStep['kind']): number | undefined =>
     plan.find((step) => step.kind === kind && !step.done)?.targetMs;
-  const bars: Rail['bars'] = [];
-  const hung = queen.cageHungAtMs ?? planned('hang-cage');
-  const opened = queen.releasedAtMs ?? planned('open-candy');
-  if (hung !== undefined && queen.where !== 'dead') {
-    const isHung = queen.cageHungAtMs !== null;
-    const untilNow =
-      isHung && queen.releasedAtMs === null ? Math.min(nowMs, opened ?? nowMs) : (opened ?? hung);
-    bars.push({
-      kind: 'caged',
-      fromDay: day(hung),
-      toDay: day(untilNow),
-      planned: !isHung,
-      text: 'queen in her cage',
-    });
-    if (isHung && queen.releasedAtMs === null && opened !== undefined && opened > untilNow) {
-      bars.push({
-        kind: 'caged',
-        fromDay: day(untilNow),
-        toDay: day(opened),
-        planned: true,
-        text: 'queen in her cage, as planned',
-      });
-    }
-  }
-  if (opened !== undefined) {
-    const until = Math.min(
-      startOfDayAfter(opened, handsOffDays.value, state.setup.timeZone),
-      queen.deadAtMs ?? Infinity,
-      endOf(state),
-    );
-    if (until > opened)
-      bars.push({
-        kind: 'hands-off',
-        fromDay: day(opened),
-        toDay: day(until),
-        planned: queen.releasedAtMs === null,
-        text: 'hands off',
-      });
-  }
-  if (queen.firstEggsAtMs !== null)
-    bars.push({
-      kind: 'laying',
-      fromDay: day(queen.firstEggsAtMs),
-      toDay: Math.max(day(Math.min(nowMs, queen.deadAtMs ?? Infinity)), day(queen.firstEggsAtMs)),
-      planned: false,
-      text: 'her eggs seen',
-    });
-  return bars;
+  const hungMs = state.queen.cageHungAtMs ?? planned('hang-cage');
+  const openedMs = state.queen.releasedAtMs ?? planned('open-candy');
+  return [
+    ...(hungMs === undefined ? [] : cagedBars(state, hungMs, openedMs, day, nowMs)),
+    ...(openedMs === undefined ? [] : handsOffBar(state, openedMs, day)),
+    ...layingBar(state, day, nowMs),
+  ];
+}
+
+/** In her cage, as it was until now and as it is planned. */
+function cagedBars(
+  { queen }: IntroductionState,
+  hungMs: number,
+  openedMs: number | undefined,
+  day: DayOf,
+  nowMs: number,
+): Bar[] {
+  if (queen.where === 'dead') return [];
+  const caged = { kind: 'caged', text: 'queen in her cage' } as const;
+  if (queen.cageHungAtMs === null)
+    return [{ ...caged, fromDay: day(hungMs), toDay: day(openedMs ?? hungMs), planned: true }];
+  if (queen.releasedAtMs !== null)
+    return [{ ...caged, fromDay: day(hungMs), toDay: day(queen.releasedAtMs), planned: false }];
+  const untilMs = Math.min(nowMs, openedMs ?? nowMs);
+  const soFar: Bar = { ...caged, fromDay: day(hungMs), toDay: day(untilMs), planned: false };
+  if (openedMs === undefined || openedMs <= untilMs) return [soFar];
+  const text = 'queen in her cage, as planned';
+  return [soFar, { kind: 'caged', fromDay: day(untilMs), toDay: day(openedMs), planned: true, text }];
+}
+
+function handsOffBar(state: IntroductionState, openedMs: number, day: DayOf): Bar[] {
+  const { queen, setup } = state;
+  const untilMs = Math.min(
+    startOfDayAfter(openedMs, handsOffDays.value, setup.timeZone),
+    queen.deadAtMs ?? Infinity,
+    endOf(state),
+  );
+  if (untilMs <= openedMs) return [];
+  const planned = queen.releasedAtMs === null;
+  return [{ kind: 'hands-off', fromDay: day(openedMs), toDay: day(untilMs), planned, text: 'hands off' }];
+}
+
+function layingBar({ queen }: IntroductionState, day: DayOf, nowMs: number): Bar[] {
+  if (queen.firstEggsAtMs === null) return [];
+  const fromDay = day(queen.firstEggsAtMs);
+  const toDay = Math.max(day(Math.min(nowMs, queen.deadAtMs ?? Infinity)), fromDay);
+  return [{ kind: 'laying', fromDay, toDay, planned: false, text: 'her eggs seen' }];
 }
 
 function visitsOf(
@@ -197,27 +198,16 @@ function visitsOf(
       id: step.done?.factId ?? step.id,
     };
   });
-  const others = state.facts
-    .filter(
-      ({ id, fact }) =>
-        !doneIds.has(id) &&
-        (fact.kind === 'cells-cut' ||
-          fact.kind === 'inspection' ||
-          fact.kind === 'fed' ||
-          fact.kind === 'looked-for-queen'),
-    )
-    .map(({ id, atMs, fact }) => ({
-      day: day(atMs),
-      at: iso(atMs),
-      kind: fact.kind,
-      label: otherVisit[fact.kind] ?? fact.kind,
-      state: 'done' as const,
-      id,
-    }));
+  const others = state.facts.flatMap(({ id, atMs, fact: { kind } }) => {
+    const label = otherVisit[kind];
+    if (label === undefined || doneIds.has(id)) return [];
+    return [{ day: day(atMs), at: iso(atMs), kind, label, state: 'done' as const, id }];
+  });
   return [...steps, ...others].sort((a, b) => a.day - b.day);
 }
 
-const otherVisit: Readonly<Record<string, string>> = {
+/** Visits that stand on the rail also where the plan had no step for them. */
+const otherVisit: Readonly<Partial<Record<FactKind, string>>> = {
   'cells-cut': 'Cells cut',
   inspection: 'Looked through',
   fed: 'Fed',
