@@ -43,6 +43,9 @@ const note = (
   level: Note['level'] = 'neutral',
 ): Note => ({ id, ...words, restsOn: [...restsOn], level });
 
+const notKnown = (id: string, title: string, why: Sentence, say: Say): Note =>
+  note(id, { title, short: 'not known', text: `Not known: ${say(why)}.` }, [], 'cannot-tell');
+
 export function signalNotes(signals: NucSignals | null, say: Say): NoteDto[] {
   if (!signals) return [];
   const notes = [
@@ -58,12 +61,12 @@ export function signalNotes(signals: NucSignals | null, say: Say): NoteDto[] {
   return notes.map((one) => ({ ...one, restsOn: [...new Set(one.restsOn.map(say))] }));
 }
 
-/** A nest that its bees hold follows the outside by less than this share. */
+/** Method: a nest that its bees hold follows the outside by less than this share. */
 const heldUnder = 0.25;
 
 function brood(signals: NucSignals, say: Say): Note {
-  const { brood: found, outlook, probePlace } = signals;
-  const { levelC, coupling, bandC, latestC } = found;
+  const { probePlace } = signals;
+  const { levelC, coupling, bandC, latestC } = signals.brood;
   const title = 'Brood';
   if (levelC.ok && latestC !== null && isProbeInDoubt(probePlace, signals.massDepartures))
     return note(
@@ -76,49 +79,54 @@ function brood(signals: NucSignals, say: Say): Note {
       rests(levelC),
       'cannot-tell',
     );
-  if (!levelC.ok)
-    return note(
-      'brood',
-      { title, short: 'not known', text: `Not known: ${say(levelC.why)}.` },
-      [],
-      'cannot-tell',
-    );
+  if (!levelC.ok) return notKnown('brood', title, levelC.why, say);
+  const { now, overDay, level } = judgeBrood(signals, levelC.value);
   const band = bandC ? ` Expected at this stage: ${say(degC(bandC.low))} to ${say(degC(bandC.high))}.` : '';
-  const follows =
-    coupling.ok && coupling.value >= heldUnder
-      ? ` It follows the weather: ${say(kelvin(coupling.value))} for each ${say(kelvin(1))} outside.`
-      : coupling.ok
-        ? ' It hardly follows the weather: the bees hold it.'
-        : '';
-  // The day may have been warm and the newest reading not.
-  const isChilled = bandC !== null && latestC !== null && latestC < outlook.limitC;
-  const cold = bandC !== null && (isChilled || levelC.value < bandC.low);
-  const isHot = bandC !== null && latestC !== null && isBroodHot(signals);
-  const warm = bandC !== null && !cold && (isHot || levelC.value > bandC.high);
-  const isFailing = signals.failing.state === 'failing';
-  const state = cold
-    ? 'colder than expected'
-    : warm
-      ? 'warmer than expected'
-      : isFailing
-        ? 'after days without regulation'
-        : coupling.ok && coupling.value >= heldUnder
-          ? 'follows the weather'
-          : 'as expected';
   return note(
     'brood',
     {
       title,
-      short: isChilled
-        ? `${say(degC(latestC))} now, too cold`
-        : isHot
-          ? `${say(degC(latestC))} now, too hot`
-          : `${say(degC(levelC.value))} over a day, ${state}`,
-      text: `Over the last day ${range(levelC, degC, say)}.${band}${follows}`,
+      short:
+        latestC !== null && now !== null
+          ? `${say(degC(latestC))} now, ${now}`
+          : `${say(degC(levelC.value))} over a day, ${overDay}`,
+      text: `Over the last day ${range(levelC, degC, say)}.${band}${weatherText(coupling, say)}`,
     },
     rests(levelC, coupling),
-    cold || warm ? 'against' : isFailing ? 'neutral' : 'agrees',
+    level,
   );
+}
+
+const followsWeather = (coupling: Estimate): boolean => coupling.ok && coupling.value >= heldUnder;
+
+function weatherText(coupling: Estimate, say: Say): string {
+  if (!coupling.ok) return '';
+  return followsWeather(coupling)
+    ? ` It follows the weather: ${say(kelvin(coupling.value))} for each ${say(kelvin(1))} outside.`
+    : ' It hardly follows the weather: the bees hold it.';
+}
+
+interface BroodJudgement {
+  /** What is wrong with the newest reading, if anything. */
+  readonly now: 'too cold' | 'too hot' | null;
+  readonly overDay: string;
+  readonly level: Note['level'];
+}
+
+/** `levelC`: over the last day. Where nothing is expected of the nest, it is neither cold nor warm. */
+function judgeBrood(signals: NucSignals, levelC: number): BroodJudgement {
+  const { bandC, latestC, coupling } = signals.brood;
+  // The day may have been warm and the newest reading not.
+  const isChilled = bandC !== null && latestC !== null && latestC < signals.outlook.limitC;
+  const isHot = bandC !== null && latestC !== null && isBroodHot(signals);
+  const now = isChilled ? 'too cold' : isHot ? 'too hot' : null;
+  if (isChilled || (bandC !== null && levelC < bandC.low))
+    return { now, overDay: 'colder than expected', level: 'against' };
+  if (isHot || (bandC !== null && levelC > bandC.high))
+    return { now, overDay: 'warmer than expected', level: 'against' };
+  if (signals.failing.state === 'failing')
+    return { now, overDay: 'after days without regulation', level: 'neutral' };
+  return { now, overDay: followsWeather(coupling) ? 'follows the weather' : 'as expected', level: 'agrees' };
 }
 
 const isBroodHot = ({ doses }: NucSignals): boolean =>
@@ -219,13 +227,7 @@ function stores({ stores: days, storesG, consumptionGPerDay }: NucSignals, say: 
 
 function scale({ scaleTemperature }: NucSignals, say: Say): Note {
   const title = 'Scale in warmth and cold';
-  if (!scaleTemperature.ok)
-    return note(
-      'scale',
-      { title, short: 'not known', text: `Not known: ${say(scaleTemperature.why)}.` },
-      [],
-      'cannot-tell',
-    );
+  if (!scaleTemperature.ok) return notKnown('scale', title, scaleTemperature.why, say);
   return note(
     'scale',
     {
@@ -239,20 +241,17 @@ function scale({ scaleTemperature }: NucSignals, say: Say): Note {
   );
 }
 
-const regulationShort = {
-  agreeing: 'yes, as with a laying queen',
-  'not-agreeing': 'no',
-  'too-early': 'too early to tell',
-  'cannot-tell': 'can’t tell',
-} as const;
+const regulationWords: Readonly<
+  Record<NucSignals['regulation']['state'], { readonly short: string; readonly level: Note['level'] }>
+> = {
+  agreeing: { short: 'yes, as with a laying queen', level: 'agrees' },
+  'not-agreeing': { short: 'no', level: 'against' },
+  'too-early': { short: 'too early to tell', level: 'neutral' },
+  'cannot-tell': { short: 'can’t tell', level: 'cannot-tell' },
+};
 
 function regulation({ regulation: found }: NucSignals, say: Say): Note {
-  const level = {
-    agreeing: 'agrees',
-    'not-agreeing': 'against',
-    'too-early': 'neutral',
-    'cannot-tell': 'cannot-tell',
-  } as const;
+  const { short, level } = regulationWords[found.state];
   const days = found.days.map(
     (day) =>
       `${say(dayOf(Date.parse(`${day.date}T12:00:00Z`)))}: ${say(degC(day.medianC))}, within ${say(kelvin(day.spreadC))}`,
@@ -261,11 +260,11 @@ function regulation({ regulation: found }: NucSignals, say: Say): Note {
     'regulation',
     {
       title: 'Does the nest steady?',
-      short: regulationShort[found.state],
+      short,
       text: `${say(asSentence(found.why))} It never proves that she is there: eggs do.`,
     },
     days,
-    level[found.state],
+    level,
   );
 }
 
