@@ -150,7 +150,7 @@ function planQuestions(
     changeIntroduction: (id, change, actor, nowMs) =>
       changeIntroduction(store, id, change, { name: actor.name, entryId: randomUUID() }, nowMs),
     previewBatch: (input, nowMs) => previewBatch(store, input, unavailable(), nowMs),
-    createBatch(input, _actor, nowMs) {
+    createBatch(input, nowMs) {
       const created = createBatch(store, input, unavailable(), nowMs, randomUUID);
       watch.setupChanged(
         nowMs,

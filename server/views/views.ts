@@ -69,11 +69,7 @@ export interface Views {
     nowMs: number,
   ): Awaitable<Introduction | undefined>;
   previewBatch(input: ParsedBodyOf<'previewBatch'>, nowMs: number): Awaitable<BatchPreview>;
-  createBatch(
-    input: ParsedBodyOf<'createBatch'>,
-    actor: Actor,
-    nowMs: number,
-  ): Awaitable<ResponseOf<'createBatch'>>;
+  createBatch(input: ParsedBodyOf<'createBatch'>, nowMs: number): Awaitable<ResponseOf<'createBatch'>>;
   /** Text of the calendar (RFC 5545) for the holder of a calendar link; it reminds so many hours before each visit, or not. */
   calendar(
     person: { readonly id: string; readonly name: string },

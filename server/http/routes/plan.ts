@@ -48,7 +48,7 @@ export function planRoutes({ store, views, events, settings }: AppDeps, links: C
       items: [...(await views.queens(query, nowMs))],
     })),
     ...implement('previewBatch', ({ body, nowMs }) => views.previewBatch(body, nowMs)),
-    ...implement('createBatch', ({ body, actor, nowMs }) => views.createBatch(body, actor, nowMs)),
+    ...implement('createBatch', ({ body, nowMs }) => views.createBatch(body, nowMs)),
     ...implement('undoBatch', async ({ body, nowMs }) => {
       const removed = store.undoPlanned(body.nucIds);
       await views.afterSetupChange(
