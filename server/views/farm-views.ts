@@ -3,6 +3,8 @@ import { randomUUID } from 'node:crypto';
 import { knownWarmest } from '../forecast/known.ts';
 import { farmSettings, unavailableDays } from '../farm/settings.ts';
 import { notFound, UserError } from '../user-error.ts';
+import type { AlertDto } from '../contract/alerts.ts';
+import type { ParsedQueryOf } from '../contract/index.ts';
 import type { Views } from './views.ts';
 import { msOf } from '../farm/wire.ts';
 import type { Subject } from '../rules/engine/types.ts';
@@ -89,25 +91,33 @@ function nucQuestions(deps: ViewDeps): Pick<Views, 'nucs' | 'nuc' | 'chart'> {
   };
 }
 
+const openPhases: ReadonlySet<AlertDto['phase']> = new Set(['raised', 'clearing', 'put-off', 'no-data']);
+
+function isAsked({ phase, raisedAt }: AlertDto, state: ParsedQueryOf<'listAlerts'>['state']): boolean {
+  switch (state) {
+    case 'all':
+      return true;
+    case 'holding':
+      return phase === 'holding';
+    case 'open':
+      return openPhases.has(phase) && raisedAt !== null;
+  }
+}
+
 function alertQuestions(deps: ViewDeps): Pick<Views, 'alerts' | 'isLooking' | 'actOnAlert' | 'evaluations'> {
   const { store, watch } = deps;
   return {
     alerts(query, nowMs) {
       const reader = alertReader(deps, nowMs);
-      const current = [...watch.book.alerts.values()].flatMap((alert) => alertToWire(alert, reader) ?? []);
+      const inBook = [...watch.book.alerts.values()].flatMap((alert) => alertToWire(alert, reader) ?? []);
       const ended =
         query.state === 'all' ? watch.book.ended(0, query.limit).map((one) => endedToWire(one, reader)) : [];
-      const open = new Set(['raised', 'clearing', 'put-off', 'no-data']);
-      const wanted = current.filter(
-        ({ phase, raisedAt }) =>
-          query.state === 'all' ||
-          (query.state === 'holding' ? phase === 'holding' : open.has(phase) && raisedAt !== null),
-      );
       const endedIds = new Set(ended.map(({ id }) => id));
-      const all = [...wanted.filter(({ id }) => !endedIds.has(id)), ...ended];
-      const nuc = query.nuc;
-      const ofNuc = nuc === undefined ? all : all.filter(({ subject }) => subject.nucIds.includes(nuc));
-      return ofNuc.sort(byUrgency).slice(0, query.limit);
+      const { nuc } = query;
+      return [...inBook.filter((alert) => isAsked(alert, query.state) && !endedIds.has(alert.id)), ...ended]
+        .filter(({ subject }) => nuc === undefined || subject.nucIds.includes(nuc))
+        .sort(byUrgency)
+        .slice(0, query.limit);
     },
     isLooking: () => watch.isLooking,
     actOnAlert(id, action, actor, nowMs) {
