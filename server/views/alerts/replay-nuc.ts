@@ -3,7 +3,7 @@ import type { ParsedBodyOf, ResponseOf } from '../../contract/index.ts';
 import { farmSetting, farmSettings, unavailableDays } from '../../farm/settings.ts';
 import { UserError } from '../../user-error.ts';
 import { iso, isoOrNull, msOf } from '../../farm/wire.ts';
-import { episodeOf, isOpen } from '../../rules/engine/alert-state.ts';
+import { episodeOf, isOpen, type Episode } from '../../rules/engine/alert-state.ts';
 import type { LimitChoices, LimitSettings } from '../../rules/engine/limits.ts';
 import { compareRaisings, replay, type Raising } from '../../rules/engine/replay.ts';
 import type { Rule } from '../../rules/engine/rule.ts';
@@ -154,30 +154,23 @@ const toWire = (
 
 /** What stood at some time of the span, from before it as well: a replay finds anew what lasted. */
 function reallyRaised(book: ReplayDeps['book'], nucId: string, fromMs: number, toMs: number): Raising[] {
-  const ended = book.ended(fromMs, 1000).map(({ ruleId, subject, episode, endedAtMs }) => ({
-    ruleId,
-    subject,
-    urgency: episode.urgency,
-    raisedAtMs: episode.raisedAtMs,
-    endedAtMs,
-  }));
+  const ended = book
+    .ended(fromMs, 1000)
+    .map(({ ruleId, subject, episode, endedAtMs }) => raisingOf(ruleId, subject, episode, endedAtMs));
   // What is over stays in the book for a while, and is among the ended already.
   const open = [...book.alerts.values()].filter(isOpen).flatMap((alert) => {
     const episode = episodeOf(alert);
-    return episode
-      ? [
-          {
-            ruleId: alert.ruleId,
-            subject: alert.subject,
-            urgency: episode.urgency,
-            raisedAtMs: episode.raisedAtMs,
-            endedAtMs: null,
-          },
-        ]
-      : [];
+    return episode ? [raisingOf(alert.ruleId, alert.subject, episode, null)] : [];
   });
   return [...ended, ...open].filter(
     ({ subject, raisedAtMs, endedAtMs }) =>
       nucsOf(subject).includes(nucId) && (endedAtMs ?? Infinity) >= fromMs && raisedAtMs <= toMs,
   );
 }
+
+const raisingOf = (
+  ruleId: string,
+  subject: Subject,
+  { urgency, raisedAtMs }: Episode,
+  endedAtMs: number | null,
+): Raising => ({ ruleId, subject, urgency, raisedAtMs, endedAtMs });
