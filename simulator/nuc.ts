@@ -144,6 +144,11 @@ function drawSplit(rng: Rng, place: SimPlace): number {
   return localHour(from, rng.whole(0, 80), rng.between(10, 14), place.timeZone);
 }
 
+/** What sends the readings of several probes: one under the nuc, one for the site. */
+interface Device extends Pick<Sampling, 'offsetMin' | 'offsetMs' | 'goneFromMin'> {
+  readonly connection: Connection;
+}
+
 function sense(
   options: ScenarioOptions,
   p: NucParameters,
@@ -157,31 +162,33 @@ function sense(
   const faults = options.faults ?? scenarios[scenario].faults;
   const everyMinutes = options.everyMinutes ?? [1, 5, 10][rng.whole(0, 2)] ?? 5;
   const outages = options.outages ?? [];
-  const hive = connectionOf(seed, 'hive', p, startMs, minutes, outages);
-  const site = connectionOf(seed, 'site', p, startMs, minutes, outages);
   const gone = overlay.gone.indexOf(1);
   const dying = faults.find((fault) => fault.kind === 'battery-low')?.fromDay ?? Infinity;
   // A stolen box takes its probes along, an empty battery silences the whole device.
   const emptyMin = (dying + batteryDiesInDays) * 1440;
   const goneFromMin = Math.min(gone < 0 ? Infinity : gone + 2, emptyMin);
-  const hiveAtMin = rng.whole(0, everyMinutes - 1);
-  const siteAtMin = rng.whole(0, everyMinutes - 1);
+  const minutesOf = { hive: rng.whole(0, everyMinutes - 1), site: rng.whole(0, everyMinutes - 1) };
   // Each device wakes at its own second.
-  const hiveAtMs = rng.whole(0, 57) * 1000;
-  const siteAtMs = rng.whole(0, 57) * 1000;
+  const msOf = { hive: rng.whole(0, 57) * 1000, site: rng.whole(0, 57) * 1000 };
+  const device = (name: 'hive' | 'site'): Device => ({
+    connection: connectionOf(seed, name, p, startMs, minutes, outages),
+    offsetMin: minutesOf[name],
+    offsetMs: msOf[name],
+    goneFromMin: name === 'hive' ? goneFromMin : Infinity,
+  });
+  const hive = device('hive');
+  const site = device('site');
 
   const take = (
     what: Pick<Sampling, 'place' | 'quantity' | 'unit'>,
     values: Float64Array,
-    connection: Connection,
+    { connection, ...rhythm }: Device,
     more: Partial<Sampling> = {},
   ) => {
     const sampling: Sampling = {
       ...what,
+      ...rhythm,
       everyMinutes,
-      offsetMin: connection === hive ? hiveAtMin : siteAtMin,
-      offsetMs: connection === hive ? hiveAtMs : siteAtMs,
-      goneFromMin: connection === hive ? goneFromMin : Infinity,
       summed: false,
       faults: faults.filter((fault) => fault.place === what.place),
       ...more,
