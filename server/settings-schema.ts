@@ -38,13 +38,13 @@ function readHostPort(text: string): HostPort | undefined {
 }
 
 const expected = (what: string) => ({ error: `expected ${what}` });
-const hostPort = (standard: string) => {
+const hostPort = (byDefault: string) => {
   const what = 'HOST:PORT, such as 127.0.0.1:8480 or [::1]:8480';
   return z
     .string(expected(what))
     .refine((text) => readHostPort(text) !== undefined, expected(what))
     .transform((text): HostPort => readHostPort(text) ?? { host: '', port: 0 })
-    .prefault(standard)
+    .prefault(byDefault)
     .meta({ form: 'HOST:PORT' });
 };
 const file = (what: string) =>

@@ -23,7 +23,7 @@ export interface SettingKey {
   readonly form: string;
   readonly about: string;
   /** As text; absent where there is none. */
-  readonly standard?: string;
+  readonly default?: string;
   /** Kept off the command line, where every user of the machine could read it. */
   readonly secret: boolean;
 }
@@ -45,7 +45,7 @@ function keysOf(properties: Readonly<Record<string, unknown>>, above: string): S
     const path = `${above}${name}`;
     if (key.type === 'object') return keysOf(key.properties ?? {}, `${path}.`);
     const flag = `--${dashed(path)}`;
-    const standard = key.default === undefined ? '' : String(key.default);
+    const byDefault = key.default === undefined ? '' : String(key.default);
     return [
       {
         path,
@@ -54,7 +54,7 @@ function keysOf(properties: Readonly<Record<string, unknown>>, above: string): S
         type: key.type,
         form: key.form,
         about: key.description,
-        ...(standard === '' || key.type === 'boolean' ? {} : { standard }),
+        ...(byDefault === '' || key.type === 'boolean' ? {} : { default: byDefault }),
         secret: key.secret,
       },
     ];
@@ -73,7 +73,7 @@ const fileKey = { flag: '--settings', variable: 'WELCOMB_SETTINGS' } as const;
 export function settingsHelp(): string {
   const rows = settingKeys.map((key) => ({
     left: key.secret ? `(no flag)` : `${key.flag}${key.form === '' ? '' : ` ${key.form}`}`,
-    right: `${key.about}${key.standard === undefined ? '' : ` (default ${key.standard})`}`,
+    right: `${key.about}${key.default === undefined ? '' : ` (default ${key.default})`}`,
     names: `${key.variable}, "${key.path}" in the file`,
   }));
   rows.push({

@@ -13,7 +13,7 @@ export interface PortableSetting {
 
 /** Addresses that this server would call or link to, and folders that it would write to, for another one. */
 const staysBehind: readonly string[] = [...addressKeys, 'publicAddress', 'backupFolder'];
-const standard = farmSettingsSchema.parse({});
+const defaults = farmSettingsSchema.parse({});
 
 /** What of a setting another server may have: known keys, as their schema wants them, no address and no folder. */
 export function portableSetting(key: string, value: unknown): PortableSetting {
@@ -61,9 +61,9 @@ export function importedSetting(key: string, value: unknown): PortableSetting {
   const portable = portableSetting(key, value);
   const farm = key === settingKey.farm ? farmSettingsSchema.partial().safeParse(portable.value) : undefined;
   const days = farm?.data?.rawKeepDays;
-  if (days === undefined || days >= standard.rawKeepDays) return portable;
+  if (days === undefined || days >= defaults.rawKeepDays) return portable;
   const { rawKeepDays: _short, ...rest } = portable.value as Readonly<Record<string, unknown>>;
-  const why = `fewer days than ${String(standard.rawKeepDays)} would delete readings: set them here`;
+  const why = `fewer days than ${String(defaults.rawKeepDays)} would delete readings: set them here`;
   return {
     value: Object.keys(rest).length === 0 ? undefined : rest,
     leftOut: [...portable.leftOut, `farm.rawKeepDays: ${why}.`],
