@@ -118,6 +118,14 @@ const personOf = (row: PersonRow): Person => ({
   createdAtMs: row.created_at,
 });
 
+const toSession = (row: SessionRow): Session => ({
+  secretHash: row.secret_hash,
+  personId: row.person_id,
+  csrf: row.csrf,
+  createdAtMs: row.created_at,
+  expiresAtMs: row.expires_at,
+});
+
 const toToken = (row: TokenRow): Token => ({
   id: row.id,
   secretHash: row.secret_hash,
@@ -221,16 +229,7 @@ function sessions(context: Context): Sessions {
       const row = one.get(secretHash, nowMs);
       const owner = row && person.get(row.person_id);
       if (!row || !owner) return undefined;
-      return {
-        session: {
-          secretHash,
-          personId: row.person_id,
-          csrf: row.csrf,
-          createdAtMs: row.created_at,
-          expiresAtMs: row.expires_at,
-        },
-        person: readPerson(context, owner),
-      };
+      return { session: toSession(row), person: readPerson(context, owner) };
     },
     extendSession: (secretHash, expiresAtMs) => {
       context.write(() => extend.run(expiresAtMs, secretHash));
