@@ -15,6 +15,7 @@ import { Form, Submit, useForm } from '../parts/form.tsx';
 import { hashFor } from '../route.ts';
 import { nucsChanged } from '../state/farm.ts';
 import { serverMinute, serverNow } from '../state/live.ts';
+import { newId } from '../visit/new-id.ts';
 import { methodWords, startingPointWords } from '../words/labels.ts';
 import { undoBatch } from './undo-batch.ts';
 import { Dates, usePreview } from './preview.tsx';
@@ -54,10 +55,13 @@ function startOf(first: Arrival | undefined, sites: readonly Site[]) {
 export function BatchForm({ sites, arrivals: all }: BatchFormProps) {
   const open = withFreeQueens(all);
   const [made, setMade] = useState<readonly string[] | undefined>();
+  // Sent again after an answer that was lost, it is the same batch.
+  const [id, setId] = useState(newId);
   const form = useForm(
     () => startOf(open[0], sites),
     async () => {
-      setMade((await call('createBatch', { body })).nucIds);
+      setMade((await call('createBatch', { body: { ...body, id } })).nucIds);
+      setId(newId());
       await nucsChanged();
     },
   );

@@ -63,6 +63,13 @@ export const batchInputSchema = z.object({
   splitOn: localDate.optional(),
   planned: z.boolean().optional().describe('The nucs are planned for the delivery already'),
 });
+/** Its nucs are numbered by it, so it is shorter than another id. */
+const batchIdText = idText.min(8).max(56);
+export const batchCreateSchema = batchInputSchema.extend({
+  id: batchIdText
+    .optional()
+    .describe('Made by the client, so that the same batch sent twice is planned once'),
+});
 export const batchPreviewSchema = z.object({
   splitOn: localDate,
   names: z

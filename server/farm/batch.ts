@@ -14,6 +14,8 @@ type Input = ParsedBodyOf<'previewBatch'>;
 type Planned = ReturnType<typeof planBatch> & { readonly timeZone: string };
 
 export const splitHour = 10;
+/** Setting: as many as the contract takes. */
+const mostNucs = 100;
 
 function planned(store: Store, input: Input, unavailable: readonly string[], nowMs: number): Planned {
   const site = store.places.site(input.siteId);
@@ -91,27 +93,32 @@ function shortage(store: Store, input: Input): string[] {
 
 export function createBatch(
   store: Store,
-  input: Input,
+  { id, ...input }: ParsedBodyOf<'createBatch'>,
   unavailable: readonly string[],
   nowMs: number,
   newId: () => string,
 ): ResponseOf<'createBatch'> {
-  const preview = previewBatch(store, input, unavailable, nowMs);
+  const batchId = id ?? newId();
+  const isRepeat = plannedAlready(store, batchId, input);
+  const preview = previewBatch(store, isRepeat ? { ...input, planned: true } : input, unavailable, nowMs);
   const { splitMs } = planned(store, input, unavailable, nowMs);
   const { siteId, name, startingPoint, method, arrivalId } = input;
-  const nucIds = namesOf(store, input).map((nucName) => {
-    const nucId = newId();
-    store.places.putHive({
-      id: nucId,
-      siteId,
-      role: 'nuc',
-      name: nucName,
-      batch: name,
-      box: { kind: 'wood' },
-      createdAtMs: nowMs,
-    });
+  const names = namesOf(store, input).values();
+  const nucIds = Array.from({ length: input.nucs }, (_, i) => {
+    const nucId = idOfNuc(batchId, i);
+    if (!store.places.hive(nucId)) {
+      store.places.putHive({
+        id: nucId,
+        siteId,
+        role: 'nuc',
+        name: names.next().value ?? nucId,
+        batch: name,
+        box: { kind: 'wood' },
+        createdAtMs: nowMs,
+      });
+    }
     store.introductions.open({
-      id: newId(),
+      id: firstIntroduction(nucId),
       nucId,
       startingPoint,
       method,
@@ -123,4 +130,34 @@ export function createBatch(
     return nucId;
   });
   return { nucIds, preview };
+}
+
+const idOfNuc = (batchId: string, index: number): string => `${batchId}-${String(index + 1)}`;
+const firstIntroduction = (nucId: string): string => `${nucId}-1`;
+
+/** Whether nucs of this batch are there, from the same form sent before. Refused where those were others. */
+function plannedAlready(store: Store, batchId: string, input: Input): boolean {
+  const there = Array.from({ length: mostNucs }, (_, i) => store.places.hive(idOfNuc(batchId, i)));
+  const isAnother = there.some((hive, i) => {
+    if (!hive) return false;
+    const opened = store.introductions.get(firstIntroduction(hive.id));
+    return (
+      i >= input.nucs ||
+      hive.batch !== input.name ||
+      hive.siteId !== input.siteId ||
+      (opened !== undefined &&
+        (opened.method !== input.method ||
+          opened.startingPoint !== input.startingPoint ||
+          opened.arrivalId !== input.arrivalId))
+    );
+  });
+  const made = there.filter((hive) => hive !== undefined);
+  if (isAnother) {
+    const names = made.map(({ name }) => name).join(', ');
+    throw new UserError(
+      'conflict',
+      `This form has planned ${names} already, otherwise than it is filled in now: reload the page to plan more.`,
+    );
+  }
+  return made.length > 0;
 }

@@ -74,6 +74,13 @@ describe('an assignment', () => {
     expect(places.assignment(id)?.toMs).toBe(may1 + day);
   });
 
+  test('that is made twice is one', () => {
+    const { places } = withPlaces();
+    const first = places.assign(wanted);
+    expect(places.assign(wanted)).toEqual(first);
+    expect(places.listAssignments()).toEqual([first]);
+  });
+
   test('of what does not exist, or that ends before it begins, is refused', () => {
     const { places } = withPlaces();
     expect(() => places.assign({ ...wanted, channelId: 77 })).toThrow(/no channel 77/);

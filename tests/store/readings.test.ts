@@ -110,6 +110,18 @@ describe('calibration', () => {
     expect(Array.from(store.readings.series(1, 0, may1 + day).value)).toEqual([-2, 0, 2, 0, 2]);
   });
 
+  test('the same fact twice in a row is one; given again after another, it holds again', () => {
+    const store = temporaryStore();
+    ramp(store, 2, hour);
+    const add = (by: number) => store.channels.calibrate(1, may1, { kind: 'offset', add: by });
+    expect(add(1)).toEqual(add(1));
+    expect(store.channels.calibrationsOf(1)).toHaveLength(1);
+    add(2);
+    add(1);
+    expect(store.channels.calibrationsOf(1)).toHaveLength(3);
+    expect(Array.from(store.readings.series(1, 0, may1 + day).value)).toEqual([1, 2]);
+  });
+
   test('a scale factor keeps the zero; taking a fact back undoes it', () => {
     const store = temporaryStore();
     ramp(store, 3, hour);

@@ -55,8 +55,8 @@ export const planOperations = {
     method: 'post',
     path: '/plan/batches',
     role: 'keeper',
-    summary: 'Make the nucs of a batch and open their introductions',
-    body: plan.batchInputSchema,
+    summary: 'Make the nucs of a batch and open their introductions; the same batch sent twice is made once',
+    body: plan.batchCreateSchema,
     response: plan.batchCreatedSchema,
   },
   undoBatch: {

@@ -36,8 +36,8 @@ export function hiveRoutes({ store, views }: AppDeps) {
     ...implement('addHive', async ({ body, nowMs }) => {
       const { id = newId(), box, emptyKg, ...rest } = body;
       const there = places.hive(id);
-      if (there && there.name !== rest.name)
-        throw new UserError('conflict', `The id ${id} belongs to ${there.name}.`);
+      if (there && (there.name !== rest.name || there.siteId !== rest.siteId || there.role !== rest.role))
+        throw new UserError('conflict', `The id ${id} belongs to ${there.name}, which is there already.`);
       const hive =
         there ??
         places.putHive(present({ id, ...rest, box: present({ kind: box, emptyKg }), createdAtMs: nowMs }));

@@ -1,4 +1,5 @@
 /** Deliveries of queens, the plan and its calendar. */
+import { isDeepStrictEqual } from 'node:util';
 import type { CalendarLinks } from '../access/calendar-links.ts';
 import { newId } from '../../farm/secrets.ts';
 import type { AppDeps } from '../deps.ts';
@@ -27,7 +28,15 @@ export function arrivalRoutes({ store, views }: AppDeps) {
       if (there && there.name !== body.name) {
         throw new UserError('conflict', `The id ${id} belongs to the delivery ${there.name}.`);
       }
-      if (!there) queens.putArrival(present({ ...body, id }));
+      const given = present({ ...body, id });
+      if (there) {
+        const { assigned: _sum, ...stored } = there;
+        if (!isDeepStrictEqual(stored, given))
+          throw new UserError(
+            'conflict',
+            `${there.name} is there already, with other facts: change it in the list of deliveries.`,
+          );
+      } else queens.putArrival(given);
       await views.afterSetupChange(nowMs);
       return orNotFound(queens.arrival(id), 'delivery', id);
     }),

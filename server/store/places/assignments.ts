@@ -1,4 +1,5 @@
 /** Which channel stands where, from when to when. History belongs to the place; a sensor can be replaced. */
+import { isDeepStrictEqual } from 'node:util';
 import type { Context } from '../context.ts';
 import { StoreConflict } from '../errors.ts';
 
@@ -41,7 +42,10 @@ export interface Assignments {
   assignmentsOfChannel(channelId: number): Assignment[];
   /** What stands where at an instant. */
   assignmentsAt(atMs: number): Assignment[];
-  /** Throws `StoreConflict`, naming what is in the way, where the channel stands somewhere else in that time. */
+  /**
+   * The same twice is one. Throws `StoreConflict`, naming what is in the way, where the channel stands somewhere else in
+   * that time.
+   */
   assign(assignment: Omit<Assignment, 'id'>): Assignment;
   /** Moves the start or the end; the same checks. */
   changeAssignment(
@@ -139,8 +143,13 @@ export function assignments(context: Context): Assignments {
     assignmentsAt: (atMs) => at.all(atMs, atMs).map(toAssignment),
     assign: (wanted) =>
       context.write(() => {
-        check(prepared, wanted, undefined);
         const { channelId, owner, position, fromMs, toMs } = wanted;
+        const there = ofChannel
+          .all(channelId)
+          .map(toAssignment)
+          .find(({ id: _id, ...one }) => isDeepStrictEqual(one, wanted));
+        if (there) return there;
+        check(prepared, wanted, undefined);
         const { lastInsertRowid } = insert.run(
           channelId,
           hiveOf(owner),

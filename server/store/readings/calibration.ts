@@ -3,6 +3,7 @@
  *
  * true = gain × (raw − rawAtZero) + add. Each fact sets its own part from its instant on and leaves the rest.
  */
+import { isDeepStrictEqual } from 'node:util';
 import type { Context } from '../context.ts';
 import { StoreConflict } from '../errors.ts';
 
@@ -118,7 +119,10 @@ export interface Calibrations {
   allCalibrations(): ReadonlyMap<number, readonly Calibration[]>;
   /** Facts of a channel, by the instant from which they hold. */
   calibrationsOf(channelId: number): readonly Calibration[];
-  /** Throws `StoreConflict` for an unknown channel or a line that can't be (two points with the same raw value). */
+  /**
+   * The same fact twice is one. Throws `StoreConflict` for an unknown channel or a line that can't be (two points with
+   * the same raw value).
+   */
   calibrate(
     channelId: number,
     fromMs: number,
@@ -165,6 +169,10 @@ export function calibrations(context: Context): Calibrations {
     calibrate(channelId, fromMs, fact, by, writtenAtMs = context.nowMs()) {
       if (!knownChannel.get(channelId)) throw new StoreConflict(`There is no channel ${String(channelId)}.`);
       refuseImpossible(fact);
+      const last = load()
+        .get(channelId)
+        ?.findLast((one) => one.fromMs === fromMs);
+      if (last && isDeepStrictEqual(last.fact, fact)) return last;
       const { lastInsertRowid } = context.write(() =>
         insert.run(channelId, fromMs, JSON.stringify(fact), writtenAtMs, by ?? null),
       );
