@@ -46,7 +46,8 @@ export interface Delivery {
 export interface DeliveryStore {
   /** Inserts, or replaces the one with the same key. */
   save(delivery: Delivery): void;
-  /** All that wait, in the order in which they were created. */
+  get(key: string): Delivery | undefined;
+  /** All that wait, each read anew; in the order in which they were created. */
   waiting(): readonly Delivery[];
   /** All with this episode among their items, in the order in which they were created. */
   ofEpisode(episodeId: string): readonly Delivery[];

@@ -37,6 +37,7 @@ class RecipientNotifications implements Notifications {
   }
 
   onEffects(effects: readonly Effect[], nowMs: number): void {
+    const outgoing = new Outgoing(this.#deps.store, nowMs);
     for (const recipient of this.#deps.recipients()) {
       for (const effect of effects) {
         const { kind, episode } = effect;
@@ -44,7 +45,7 @@ class RecipientNotifications implements Notifications {
         const earlier = this.#deliveredTo(recipient, episode.id);
         const decision = decideOnEffect(recipient, kind, episode, earlier, nowMs);
         // The history's length tells one "worsened" from the next, and is the same after a restart.
-        this.#deliver(recipient, effect, decision, `${kind}/${String(episode.marks.length)}`, nowMs);
+        this.#deliver(outgoing, recipient, effect, decision, `${kind}/${String(episode.marks.length)}`);
       }
     }
   }
@@ -52,7 +53,8 @@ class RecipientNotifications implements Notifications {
   onMinute(alerts: Iterable<AlertState>, nowMs: number): void {
     const { store, recipients, digestDue } = this.#deps;
     const all = [...alerts];
-    for (const alert of all) this.#remind(alert, nowMs);
+    const outgoing = new Outgoing(store, nowMs);
+    for (const alert of all) this.#remind(outgoing, alert);
     for (const recipient of recipients()) {
       const last = store.lastDigest(recipient.id);
       const digest = digestFor(
@@ -67,7 +69,8 @@ class RecipientNotifications implements Notifications {
     }
   }
 
-  #remind(alert: AlertState, nowMs: number): void {
+  #remind(outgoing: Outgoing, alert: AlertState): void {
+    const { nowMs } = outgoing;
     const episode = episodeOf(alert);
     if (!episode || !isOpen(alert)) return;
     const { key, ruleId, subject } = alert;
@@ -79,23 +82,31 @@ class RecipientNotifications implements Notifications {
       if (!decision.send) continue;
       const number = earlier.filter(({ kind }) => kind === 'reminder').length + 1;
       const effect: Effect = { kind: 'raised', atMs: nowMs, key, ruleId, subject, episode };
-      this.#deliver(recipient, effect, decision, `reminder/${String(number)}`, nowMs);
+      this.#deliver(outgoing, recipient, effect, decision, `reminder/${String(number)}`);
     }
   }
 
-  #deliver(recipient: Recipient, effect: Effect, decision: Decision, keyEnd: string, nowMs: number): void {
+  #deliver(
+    outgoing: Outgoing,
+    recipient: Recipient,
+    effect: Effect,
+    decision: Decision,
+    keyEnd: string,
+  ): void {
     const { store } = this.#deps;
+    const { nowMs } = outgoing;
     const { episode } = effect;
     const key = `${recipient.id}/${episode.id}/${keyEnd}`;
-    for (const overtaken of decision.withdraw ?? []) withdraw(store, overtaken, episode.id, decision.reason);
+    for (const overtaken of decision.withdraw ?? [])
+      withdraw(outgoing, overtaken, episode.id, decision.reason);
     if (store.ofEpisode(episode.id).some((earlier) => earlier.key === key)) return;
     const item = this.#itemOf(effect, decision.send && decision.kind === 'all-clear');
-    const batch = decision.send ? openBatch(store.waiting(), recipient, item, decision) : undefined;
+    const batch = decision.send ? outgoing.batchFor(recipient, item, decision) : undefined;
     if (batch) {
-      store.save({ ...batch, items: [...batch.items, item] });
+      outgoing.save({ ...batch, items: [...batch.items, item] });
       return;
     }
-    store.save({
+    outgoing.save({
       key,
       recipientId: recipient.id,
       kind: decision.send ? decision.kind : 'alert',
@@ -132,28 +143,49 @@ class RecipientNotifications implements Notifications {
   }
 }
 
-/** A message of the same rule, site and kind that has not been tried yet takes another item along. */
-function openBatch(
-  waiting: readonly Delivery[],
-  recipient: Recipient,
-  { ruleId, subject, urgency }: DeliveryItem,
-  decision: Extract<Decision, { send: true }>,
-): Delivery | undefined {
-  return waiting.find(
-    (delivery) =>
-      delivery.recipientId === recipient.id &&
-      delivery.kind === decision.kind &&
-      delivery.attempts === 0 &&
-      delivery.urgency === urgency &&
-      delivery.items[0]?.ruleId === ruleId &&
-      delivery.items[0].subject.siteId === subject.siteId &&
-      subject.siteId !== undefined,
-  );
+/** What is decided in one go. What waits already is read once for all of it, and only where something is sent. */
+class Outgoing {
+  readonly nowMs: number;
+  readonly #store: DeliveryStore;
+  /** Messages that take another item along. */
+  #batches: Map<string, Delivery> | undefined;
+
+  constructor(store: DeliveryStore, nowMs: number) {
+    this.#store = store;
+    this.nowMs = nowMs;
+  }
+
+  /** A message of the same rule, site and kind that has not been tried yet. */
+  batchFor(
+    { id }: Recipient,
+    { ruleId, subject, urgency }: DeliveryItem,
+    { kind }: Extract<Decision, { send: true }>,
+  ): Delivery | undefined {
+    if (subject.siteId === undefined) return undefined;
+    this.#batches ??= new Map(
+      this.#store
+        .waiting()
+        .flatMap((delivery) => (isOpenBatch(delivery) ? [[batchOf(delivery), delivery]] : [])),
+    );
+    return this.#batches.get(JSON.stringify([id, kind, urgency, ruleId, subject.siteId]));
+  }
+
+  save(delivery: Delivery): void {
+    this.#store.save(delivery);
+    const batch = batchOf(delivery);
+    if (isOpenBatch(delivery)) this.#batches?.set(batch, delivery);
+    else if (this.#batches?.get(batch)?.key === delivery.key) this.#batches.delete(batch);
+  }
 }
 
+const isOpenBatch = ({ state, attempts, items: [first] }: Delivery): boolean =>
+  state === 'waiting' && attempts === 0 && first?.subject.siteId !== undefined;
+const batchOf = ({ recipientId, kind, urgency, items: [first] }: Delivery): string =>
+  JSON.stringify([recipientId, kind, urgency, first?.ruleId, first?.subject.siteId]);
+
 /** Takes an alert out of a message that was not sent yet; an empty one is not sent at all. */
-function withdraw(store: DeliveryStore, delivery: Delivery, episodeId: string, reason: string): void {
+function withdraw(outgoing: Outgoing, delivery: Delivery, episodeId: string, reason: string): void {
   const items = delivery.items.filter((item) => item.episodeId !== episodeId);
-  if (items.length > 0) store.save({ ...delivery, items });
-  else store.save({ ...delivery, state: 'not-told', reason: `over before it was sent (${reason})` });
+  if (items.length > 0) outgoing.save({ ...delivery, items });
+  else outgoing.save({ ...delivery, state: 'not-told', reason: `over before it was sent (${reason})` });
 }

@@ -42,11 +42,19 @@ export function createOutbox({ store, senders, recipients, clock }: OutboxDeps):
     return lost;
   }
 
-  async function sendTo(recipient: Recipient): Promise<void> {
-    for (;;) {
-      const next = nextFor(recipient, store.waiting(), clock());
-      if (!next || !(await attempt(next, recipient))) return;
+  /** Sends what is due by now, oldest first; false where nothing was, or where one has to be tried again. */
+  async function sendDue(recipient: Recipient): Promise<boolean> {
+    const due = dueFor(recipient, store.waiting(), clock());
+    for (const { key } of due) {
+      // While another was on its way it may have grown, or been taken back.
+      const next = store.get(key);
+      if (next?.state === 'waiting' && !(await attempt(next, recipient))) return false;
     }
+    return due.length > 0;
+  }
+
+  async function sendTo(recipient: Recipient): Promise<void> {
+    while (await sendDue(recipient));
   }
 
   function discardStrays(known: readonly Recipient[]): void {
@@ -71,9 +79,9 @@ export function createOutbox({ store, senders, recipients, clock }: OutboxDeps):
   };
 }
 
-/** The oldest that is due; none while an earlier failure is being waited out. */
-function nextFor(recipient: Recipient, waiting: readonly Delivery[], nowMs: number): Delivery | undefined {
+/** Those that are due, oldest first; none while an earlier failure is being waited out. */
+function dueFor(recipient: Recipient, waiting: readonly Delivery[], nowMs: number): readonly Delivery[] {
   const mine = waiting.filter(({ recipientId }) => recipientId === recipient.id);
-  if (mine.some(({ attempts, notBeforeMs }) => attempts > 0 && notBeforeMs > nowMs)) return undefined;
-  return mine.find(({ notBeforeMs }) => notBeforeMs <= nowMs);
+  if (mine.some(({ attempts, notBeforeMs }) => attempts > 0 && notBeforeMs > nowMs)) return [];
+  return mine.filter(({ notBeforeMs }) => notBeforeMs <= nowMs);
 }

@@ -33,6 +33,7 @@ export function deliveryQueue(store: DeliveryStore): DeliveryStore {
       unwritten.set(delivery.key, delivery);
       write();
     },
+    get: (key) => unwritten.get(key) ?? store.get(key),
     waiting: () => joined(store.waiting(), ({ state }) => state === 'waiting'),
     ofEpisode: (id) =>
       joined(store.ofEpisode(id), ({ items }) => items.some(({ episodeId }) => episodeId === id)),

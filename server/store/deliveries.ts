@@ -25,6 +25,7 @@ export function deliveries(context: Context): Deliveries {
   );
   const forget = db.prepare('DELETE FROM delivery_episode WHERE delivery_key = ?');
   const about = db.prepare('INSERT OR IGNORE INTO delivery_episode (episode_id, delivery_key) VALUES (?, ?)');
+  const one = db.prepare<[string], Body[number]>('SELECT key, body FROM delivery WHERE key = ?');
   const waiting = db.prepare<[], Body[number]>(
     "SELECT key, body FROM delivery WHERE state = 'waiting' ORDER BY created_at, rowid",
   );
@@ -50,6 +51,7 @@ export function deliveries(context: Context): Deliveries {
         for (const { episodeId } of items) about.run(episodeId, key);
       });
     },
+    get: (key) => read(one.all(key))[0],
     waiting: () => read(waiting.all()),
     ofEpisode: (episodeId) => read(ofEpisode.all(episodeId)),
     lastDigest: (recipientId) => read(lastDigest.all(recipientId))[0] ?? null,

@@ -23,6 +23,8 @@ describe.each([
     const one = waiting('a', { items: [item(1), item(2)], lastError: 'busy' });
     store.save(one);
     expect(store.waiting()).toEqual([one]);
+    expect(store.get('a')).toEqual(one);
+    expect(store.get('b')).toBeUndefined();
   });
 
   it('keeps one of each key, and the order in which they were made', () => {

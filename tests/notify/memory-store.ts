@@ -8,6 +8,7 @@ export function memoryStore(): DeliveryStore & { readonly all: () => readonly De
     all,
     // A round trip through text, as in a database: nothing is shared with the caller.
     save: (delivery) => void kept.set(delivery.key, JSON.parse(JSON.stringify(delivery)) as Delivery),
+    get: (key) => kept.get(key),
     waiting: () => all().filter(({ state }) => state === 'waiting'),
     ofEpisode: (id) => all().filter(({ items }) => items.some(({ episodeId }) => episodeId === id)),
     lastDigest: (recipientId) =>
