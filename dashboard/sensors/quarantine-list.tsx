@@ -26,6 +26,9 @@ export function QuarantineList() {
           ) : (
             <>
               <p>Say what the figures of a message mean, or throw it away.</p>
+              <p class="soft">
+                Kept: the newest {data.mostATopic} of each topic, {data.most} in all.
+              </p>
               <ul class="quarantine">
                 {data.items.map((one) => (
                   <QuarantineRow key={one.id} one={one} />

@@ -106,7 +106,10 @@ export const quarantinedSchema = z.object({
   times: z.number().int().describe('How often this topic came with this reason'),
 });
 export type Quarantined = z.infer<typeof quarantinedSchema>;
-export const quarantineSchema = listOf(quarantinedSchema);
+export const quarantineSchema = listOf(quarantinedSchema).extend({
+  mostATopic: z.int().describe('So many of one topic are kept, the newest'),
+  most: z.int().describe('So many in all'),
+});
 
 /** The mapping itself is checked by ingest's own schema; on the wire it is plain JSON. */
 export const mappingSchema = z.object({

@@ -4,7 +4,11 @@ import { describe, expect, test } from 'vitest';
 import { mostChannels } from '../../server/store/channel-ids.ts';
 import { materialLagMs } from '../../server/store/channels/ingest.ts';
 import type { IncomingReading, QuarantinedMessage } from '../../server/store/port.ts';
-import { quarantineMostBytes, quarantineMostRows } from '../../server/store/channels/quarantine.ts';
+import {
+  quarantineMostATopic,
+  quarantineMostBytes,
+  quarantineMostRows,
+} from '../../server/store/channels/quarantine.ts';
 import { decodeHot, encodeHot, type HotReading } from '../../server/store/readings/hot-codec.ts';
 import { commit, day, hour, may1, minute, reading } from './support/made-up.ts';
 import { temporaryStore } from './support/temporary-store.ts';
@@ -204,6 +208,20 @@ describe('quarantine', () => {
       ['b', 1, 1, 0],
     ]);
     expect(store.quarantine.removeTopic('a')).toBe(1);
+  });
+
+  test('is bounded a topic, so that one sensor with ever new bad values drives no other out', () => {
+    const store = temporaryStore();
+    store.quarantine.add([message('other', 1)]);
+    const bad = Array.from({ length: 2 * quarantineMostRows }, (_, i) =>
+      message('babbler', 1, { reason: `"${String(i)}x" is not a number`, receivedAtMs: may1 + i }),
+    );
+    for (let i = 0; i < bad.length; i += 100) store.quarantine.add(bad.slice(i, i + 100));
+    const kept = store.quarantine.list();
+    expect(kept.filter(({ topic }) => topic === 'other')).toHaveLength(1);
+    const ofIt = kept.filter(({ topic }) => topic === 'babbler');
+    expect(ofIt).toHaveLength(quarantineMostATopic);
+    expect(ofIt.at(-1)?.receivedAtMs).toBe(may1 + 2 * quarantineMostRows - quarantineMostATopic);
   });
 
   test('is bounded in number and in bytes, the oldest go first', () => {

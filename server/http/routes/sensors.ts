@@ -2,7 +2,11 @@
 import { readMapping, readMappingFile } from '../../../ingest/decode/mapping-schema.ts';
 import { tryMapping } from '../../../ingest/decode/mapping.ts';
 import type { Decoded } from '../../../ingest/decode/message.ts';
-import type { QuarantineItem } from '../../store/channels/quarantine.ts';
+import {
+  quarantineMostATopic,
+  quarantineMostRows,
+  type QuarantineItem,
+} from '../../store/channels/quarantine.ts';
 import { hashPassword } from '../../farm/password.ts';
 import type { ResponseOf } from '../../contract/index.ts';
 import type { Quarantined } from '../../contract/sensors.ts';
@@ -28,7 +32,11 @@ const quarantinedToWire = (item: QuarantineItem): Quarantined => ({
 
 export function quarantineRoutes({ store }: AppDeps) {
   return {
-    ...implement('listQuarantine', () => ({ items: store.quarantine.list().map(quarantinedToWire) })),
+    ...implement('listQuarantine', () => ({
+      items: store.quarantine.list().map(quarantinedToWire),
+      mostATopic: quarantineMostATopic,
+      most: quarantineMostRows,
+    })),
     ...implement('dropQuarantined', ({ params }) => {
       if (!store.quarantine.remove(params.id)) throw notFound('quarantined message', params.id);
     }),

@@ -1,7 +1,9 @@
-/** Messages that nobody understood: one row a topic and reason with the newest payload, bounded in number and bytes. */
+/** Messages that nobody understood: one row a topic and reason with the newest payload, bounded a topic, in number and in bytes. */
 import type { Context } from '../context.ts';
 import type { QuarantinedMessage } from '../port.ts';
 
+/** Many reasons name the value, so that a sensor with another bad one each time makes another row each time. */
+export const quarantineMostATopic = 20;
 export const quarantineMostRows = 500;
 export const quarantineMostBytes = 1_000_000;
 const mostPayloadBytes = 4096;
@@ -67,6 +69,12 @@ export function quarantine(context: Context): Quarantine {
   const totals = db.prepare<[], { n: number; bytes: number }>(
     'SELECT count(*) AS n, coalesce(sum(length(payload) + length(topic)), 0) AS bytes FROM quarantine',
   );
+  const dropOldestOfTopics = db.prepare<[number]>(
+    `DELETE FROM quarantine WHERE id IN (
+       SELECT id FROM (
+         SELECT id, row_number() OVER (PARTITION BY topic ORDER BY received_at DESC, id DESC) AS n FROM quarantine)
+       WHERE n > ?)`,
+  );
   // All at once: one message may have brought thousands.
   const dropOldest = db.prepare<[number, number]>(
     `DELETE FROM quarantine WHERE id IN (
@@ -79,6 +87,7 @@ export function quarantine(context: Context): Quarantine {
   const removeTopic = db.prepare<[string]>('DELETE FROM quarantine WHERE topic = ?');
 
   const trim = (): void => {
+    dropOldestOfTopics.run(quarantineMostATopic);
     const kept = totals.get();
     if (!kept || (kept.n <= quarantineMostRows && kept.bytes <= quarantineMostBytes)) return;
     dropOldest.run(quarantineMostRows, quarantineMostBytes);

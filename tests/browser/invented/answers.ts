@@ -291,7 +291,7 @@ const sensors: Pick<
     );
     return { ...one, ...(typeof body.to === 'string' ? { to: body.to } : {}) };
   },
-  listQuarantine: (farm) => ({ items: farm.quarantine }),
+  listQuarantine: (farm) => ({ items: farm.quarantine, mostATopic: 20, most: 500 }),
   forgetChannels: (farm, { body }) => {
     const before = farm.channels.length;
     for (const id of body.ids) without(farm.channels, (one) => one.id === id);
