@@ -9,10 +9,19 @@ export class Trouble extends Error {
   /** What the server says is wrong with single fields, by JSON Pointer. */
   readonly faults: readonly { readonly pointer: string; readonly detail: string }[];
 
-  constructor(kind: TroubleKind, message: string, faults: Trouble['faults'] = []) {
+  /** The server's stable code, where it gave one. */
+  readonly code: Problem['type'] | undefined;
+
+  constructor(
+    kind: TroubleKind,
+    message: string,
+    faults: Trouble['faults'] = [],
+    code: Problem['type'] | undefined = undefined,
+  ) {
     super(message);
     this.kind = kind;
     this.faults = faults;
+    this.code = code;
   }
 }
 
@@ -25,7 +34,7 @@ export function troubleOf(status: number, body: unknown): Trouble {
   const words = problem?.detail ?? problem?.title ?? `The server answered with status ${String(status)}.`;
   if (status === 401) return new Trouble('signed-out', words);
   if (status === 502 || status === 504) return noAnswer();
-  return new Trouble(status < 500 ? 'refused' : 'failed', words, problem?.errors ?? []);
+  return new Trouble(status < 500 ? 'refused' : 'failed', words, problem?.errors ?? [], problem?.type);
 }
 
 function isProblem(body: unknown): body is Problem {

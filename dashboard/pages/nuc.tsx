@@ -1,6 +1,6 @@
 /** One nuc: what it is, what comes next, its rail beside the answers; charts, plan and log folded. */
 import type { NucDetail } from '../../server/contract/nucs.ts';
-import { route } from '../route.ts';
+import { hashFor, route } from '../route.ts';
 import { nuc, openAlerts } from '../state/farm.ts';
 import { useResource } from '../state/resource.ts';
 import { AlertCard } from '../alerts/alert-card.tsx';
@@ -13,7 +13,7 @@ import { NucLog } from '../nuc/nuc-log.tsx';
 import { NucPlan } from '../nuc/nuc-plan.tsx';
 import { NextIntroduction, OpenIntroduction } from '../nuc/open-introduction.tsx';
 import { PutAway } from '../nuc/put-away.tsx';
-import { ResourceView } from '../parts/resource-view.tsx';
+import { EmptyState, ResourceView } from '../parts/resource-view.tsx';
 import { SpareQueens } from '../nuc/spare-queens.tsx';
 import { zoneOfSite } from '../parts/site-zone.ts';
 import { isAboutTheLog, topLevelAlerts } from '../alerts/top-level-alerts.ts';
@@ -34,10 +34,27 @@ const chartsFromPx = 1100;
 
 export default function Nuc() {
   const id = route.value.id ?? '';
+  if (useResource(nuc(id)).trouble?.code === 'not-found') return <NoSuchNuc />;
   return (
     <ResourceView of={nuc(id)} what="this nuc">
       {(data) => <One one={data} />}
     </ResourceView>
+  );
+}
+
+function NoSuchNuc() {
+  return (
+    <>
+      <header class="page-head">
+        <h1>No such nuc</h1>
+      </header>
+      <EmptyState title="There is no nuc at this address.">
+        <p>It was taken back while it was only planned, or the address is mistyped.</p>
+        <a class="button main" href={hashFor('nucs')}>
+          See all nucs
+        </a>
+      </EmptyState>
+    </>
   );
 }
 
