@@ -133,12 +133,19 @@ function setupCodeFor(store: Store, folder: string): SetupCode | null {
   return null;
 }
 
+/** The call to the heartbeat address, with why it is not made. */
+const beatOf =
+  ({ store, farm, clock }: Parts, ingest: Ingest) =>
+  (): Promise<void> =>
+    farm.beat(farm.heartbeat() === null ? null : whyNotWell(ingest, store, clock()));
+
 function serve(
-  { settings, store, events, farm, clock, log }: Parts,
+  parts: Parts,
   ingest: Ingest,
   setupCode: SetupCode | null,
   onRestore: RunOptions['onRestore'],
 ): Promise<Listening> {
+  const { settings, store, events, farm, clock, log } = parts;
   const startedAt = performance.now();
   const app = createApp({
     store,
@@ -162,13 +169,15 @@ function serve(
       },
     }),
     heartbeat: () => farm.heartbeat(),
+    beat: beatOf(parts, ingest),
     forecasts: () => farm.forecasts(),
   });
   return listen(app, { ...settings.http, tls: settings.httpTls });
 }
 
-function startHousekeeping({ store, farm, clock, log }: Parts, ingest: Ingest) {
-  const beat = () => farm.beat(farm.heartbeat() === null ? null : whyNotWell(ingest, store, clock()));
+function startHousekeeping(parts: Parts, ingest: Ingest) {
+  const { store, farm, clock, log } = parts;
+  const beat = beatOf(parts, ingest);
   return startJobs(housekeeping({ store, timeZone: () => farm.timeZone(), log, beat }), {
     clock,
     lastSuccess: {

@@ -1,7 +1,7 @@
 /** A button for something that takes a moment: says so while it runs, and what went wrong if it did. */
 import type { ComponentChildren } from 'preact';
 import { useState } from 'preact/hooks';
-import { wordsOf } from '../api/trouble.ts';
+import { Trouble, wordsOf } from '../api/trouble.ts';
 
 interface ActionButtonProps {
   readonly run: () => Promise<unknown>;
@@ -32,6 +32,8 @@ export function ActionButton({ run, children, main = false, disabled = false, do
 interface Outcome {
   readonly words: string;
   readonly failed: boolean;
+  /** What is wrong with single fields. */
+  readonly faults?: Trouble['faults'];
 }
 
 export const ActionOutcome = ({ of: { words, failed } }: { of: Outcome }) => (
@@ -50,7 +52,8 @@ export function useAction(run: () => Promise<unknown>, done = '') {
       await run();
       setOutcome({ words: done, failed: false });
     } catch (error) {
-      setOutcome({ words: wordsOf(error), failed: true });
+      const faults = error instanceof Trouble ? error.faults : [];
+      setOutcome({ words: wordsOf(error), failed: true, faults });
     } finally {
       setBusy(false);
     }

@@ -6,8 +6,14 @@ import { ActionOutcome, useAction } from './action-button.tsx';
 export interface FormState<T> {
   readonly values: T;
   set(change: Partial<T>): void;
-  /** The value and its setter, as a field takes them. */
-  field<K extends keyof T>(key: K): { readonly value: T[K]; readonly onValue: (value: T[K]) => void };
+  /** The value, its setter and what the server found wrong with it, as a field takes them. */
+  field<K extends keyof T>(
+    key: K,
+  ): {
+    readonly value: T[K];
+    readonly onValue: (value: T[K]) => void;
+    readonly fault?: string;
+  };
   reset(): void;
   readonly busy: boolean;
   /** Why it could not be sent, or that it was. */
@@ -30,6 +36,8 @@ export function useForm<T extends object>(
 ): FormState<T> {
   const [first] = useState(start);
   const [values, setValues] = useState(first);
+  /** What a fault was found in: a field that was changed since is not known to have it. */
+  const [sent, setSent] = useState(values);
   const set = (change: Partial<T>): void => {
     setValues((now) => ({ ...now, ...change }));
   };
@@ -40,15 +48,22 @@ export function useForm<T extends object>(
     busy,
     words,
     failed,
+    faults = [],
     start: run,
   } = useAction(async () => {
+    setSent(values);
     await send(values);
     if (resets) reset();
   }, saved);
+  const faultIn = (key: keyof T): { fault?: string } => {
+    const found = faults.find(({ pointer }) => pointer === `#/${String(key)}`);
+    return found && sent[key] === values[key] ? { fault: found.detail } : {};
+  };
   return {
     values,
     set,
     field: (key) => ({
+      ...faultIn(key),
       value: values[key],
       onValue: (value) => {
         set({ [key]: value } as unknown as Partial<T>);

@@ -43,6 +43,16 @@ function heartbeat({ heartbeat: beat }: Status, now: number): Line {
   };
 }
 
+/** A line a site, so that the first try of a new address shows. */
+const forecasts = ({ forecasts: all }: Status, now: number): Line[] =>
+  all.map(({ site, host, at, problem }) => ({
+    name: `Forecast, ${site}`,
+    words:
+      problem ??
+      (at === null ? `${host} has not been asked yet` : `${host}, ${age(now - Date.parse(at))} ago`),
+    bad: problem !== null,
+  }));
+
 function healthLines(data: Status, now: number): readonly Line[] {
   const { freeBytes } = data.store;
   const lines = [
@@ -63,6 +73,7 @@ function healthLines(data: Status, now: number): readonly Line[] {
     },
     backup(data, now),
     heartbeat(data, now),
+    ...forecasts(data, now),
   ];
   const memory = { name: 'Memory', words: `${bytes(data.memoryBytes)}, more than usual`, bad: true };
   return data.memoryHigh === true ? [...lines, memory] : lines;

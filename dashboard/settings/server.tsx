@@ -102,11 +102,6 @@ function Facts({ data }: { data: Status }) {
         ? 'not yet'
         : `${age(now - Date.parse(data.lastEvaluation.at))} ago, in ${String(Math.round(data.lastEvaluation.ms))} ms`,
     ],
-    ...data.forecasts.map(({ site, host, at, problem }): readonly [string, string] => [
-      `Forecast, ${site}`,
-      problem ??
-        (at === null ? `${host} has not been asked yet` : `${host}, ${age(now - Date.parse(at))} ago`),
-    ]),
     ['Version', data.version],
   ];
   return <FactList facts={facts} />;

@@ -3,6 +3,7 @@
  * server. It is only made while the server is well, so that a sick one falls silent too.
  */
 import { post } from './post.ts';
+import { isCallable } from './recipient.ts';
 import type { Sent } from './sender.ts';
 
 /** How it stands with the calls since the start. */
@@ -14,5 +15,7 @@ export interface Heartbeat {
 
 export async function beat(url: string, whyNot: string | null, timeoutMs = 15_000): Promise<Sent> {
   if (whyNot !== null) return { ok: false, detail: `No heartbeat was sent: ${whyNot}`, final: false };
+  if (!isCallable(url))
+    return { ok: false, detail: 'The heartbeat address has to be an http or https address.', final: true };
   return post({ url, method: 'GET', timeoutMs });
 }

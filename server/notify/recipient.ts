@@ -117,6 +117,13 @@ export function channelFault(
   return { pointer: detail === keysProblem ? '#/secret' : '#/address', detail };
 }
 
+/** Whether `fetch` takes it: an http or https address without a name or password in it. */
+export function isCallable(address: string): boolean {
+  if (!URL.canParse(address)) return false;
+  const { protocol, username, password } = new URL(address);
+  return ['http:', 'https:'].includes(protocol) && username === '' && password === '';
+}
+
 const mailForm =
   'the address has the form smtp://USER@HOST:PORT/TO@EXAMPLE.ORG?from=FROM@EXAMPLE.ORG (smtps: for TLS)';
 

@@ -14,6 +14,7 @@ import {
 } from '../../server/farm/settings.ts';
 import { farmSettingsSchema, type SettingFault } from '../../server/contract/settings.ts';
 import { housekeeping } from '../../server/jobs/housekeeping.ts';
+import { beat } from '../../server/notify/heartbeat.ts';
 import { startJobs } from '../../server/jobs/runner.ts';
 import { readLimits, storedWithLimit } from '../../server/rules/engine/stored-limits.ts';
 import type { TestServer } from './support/server.ts';
@@ -62,6 +63,18 @@ describe('one bad farm setting', () => {
     };
     expect(await faultsOf('/status')).toMatchObject([fault]);
     expect(await faultsOf('/me')).toMatchObject([fault]);
+  });
+
+  it('of an address that can’t be called, stored by an older program, holds up no other setting', async () => {
+    server.store.settings.put('farm', { ...good, heartbeatUrl: 'bees' }, by);
+    const shown = (await (await ask('GET', '/settings/farm')).json()) as object;
+    expect((await ask('PUT', '/settings/farm', { ...shown, farmName: 'Valley' })).status).toBe(200);
+    expect(server.store.settings.get('farm')).toMatchObject({ farmName: 'Valley', heartbeatUrl: 'bees' });
+    expect(await beat('bees', null)).toEqual({
+      ok: false,
+      detail: 'The heartbeat address has to be an http or https address.',
+      final: true,
+    });
   });
 
   it('keeps its stored text when the form is saved, until it is put right by name', async () => {

@@ -16,7 +16,7 @@ import { channelFault } from '../../notify/recipient.ts';
 import { implement } from '../operation.ts';
 import { UserError, orNotFound, notFound } from '../../user-error.ts';
 import { keptPushKeys } from '../../farm/push-keys.ts';
-import { givenAddress, givenFarm } from '../shown-addresses.ts';
+import { givenAddress, givenFarm, refuseUncallable } from '../shown-addresses.ts';
 import { iso, present } from '../../farm/wire.ts';
 
 const brief = (value: unknown): string =>
@@ -41,16 +41,20 @@ function changeInWords({ key, before, after }: SettingChange): string {
   return `${key}: ${parts.join(', ')}`;
 }
 
-export function farmRoutes({ store, views, events }: AppDeps) {
+export function farmRoutes({ store, views, events, beat }: AppDeps) {
+  /** Whether a new address answers shows at once, and not when the next call is due. */
+  const tryHeartbeat = async (): Promise<void> => {
+    await beat?.();
+    events.publish({ type: 'status' });
+  };
   return {
     ...implement('getFarm', () => shownFarm(farmSettings(store.settings))),
     ...implement('putFarm', async ({ body, actor, nowMs }) => {
       const { putRight, ...given } = body;
-      const farm = farmToStore(
-        store.settings.get(settingKey.farm),
-        givenFarm(given, farmSettings(store.settings)),
-        putRight,
-      );
+      const before = farmSettings(store.settings);
+      const after = givenFarm(given, before);
+      refuseUncallable(after, before);
+      const farm = farmToStore(store.settings.get(settingKey.farm), after, putRight);
       if (farm === null)
         throw new UserError(
           'conflict',
@@ -59,6 +63,7 @@ export function farmRoutes({ store, views, events }: AppDeps) {
       store.settings.put(settingKey.farm, farm, { by: actor.name });
       events.publish({ type: 'status' });
       await views.afterSetupChange(nowMs);
+      if (after.heartbeatUrl !== before.heartbeatUrl) void tryHeartbeat();
       return shownFarm(farmSettings(store.settings));
     }),
     ...implement('listChanges', () => ({

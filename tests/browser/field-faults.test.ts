@@ -1,0 +1,38 @@
+/** What the server finds wrong with a field stands beside that field, and goes when it is changed. */
+import { expect, it } from 'vitest';
+import { chromium, missing } from '../support/programs.ts';
+import { phone, visit } from './visit.ts';
+
+it.skipIf(missing('Chromium', chromium))('a refused address is marked in its field', async () => {
+  const { page, open, end } = await visit({ context: { viewport: phone }, allow: /400/ });
+  const detail = 'Write an http or https address.';
+  await page.route('**/settings/farm', async (route) => {
+    if (route.request().method() !== 'PUT') return route.fallback();
+    const errors = [{ pointer: '#/heartbeatUrl', detail }];
+    const body = {
+      type: 'invalid-input',
+      title: 'Refused',
+      status: 400,
+      detail: 'It can’t be called.',
+      errors,
+    };
+    return route.fulfill({
+      status: 400,
+      contentType: 'application/problem+json',
+      body: JSON.stringify(body),
+    });
+  });
+  await open('#/settings');
+  const farm = page.getByRole('region', { name: 'Farm', exact: true });
+  const address = farm.getByLabel('Heartbeat address');
+  await address.fill('bees');
+  await farm.getByRole('button', { name: 'Keep these' }).click();
+  await farm.getByRole('alert').getByText('It can’t be called.').waitFor();
+  expect(await address.getAttribute('aria-invalid')).toBe('true');
+  expect(await address.getAttribute('aria-describedby')).toMatch(/-fault$/);
+  expect(await farm.getByText(detail).count()).toBe(1);
+  await address.fill('https://bees.test/');
+  expect(await address.getAttribute('aria-invalid')).toBe('false');
+  expect(await farm.getByText(detail).count()).toBe(0);
+  await end();
+});
