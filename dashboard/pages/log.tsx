@@ -1,5 +1,5 @@
 /** Write down a visit, with gloves on and without signal. */
-import { useEffect, useState } from 'preact/hooks';
+import { useEffect, useRef, useState } from 'preact/hooks';
 import type { FactKind } from '../api/facts.ts';
 import { byName } from '../format/names.ts';
 import { EmptyState, Loading } from '../parts/resource-view.tsx';
@@ -44,10 +44,22 @@ function useReady(): boolean {
   );
 }
 
+/** Another nuc or another entry is another page, which begins at its top. */
+function useStartAt(query: string): void {
+  const before = useRef(query);
+  useEffect(() => {
+    if (before.current === query) return;
+    before.current = query;
+    document.getElementById('main')?.focus({ preventScroll: true });
+    scrollTo(0, 0);
+  }, [query]);
+}
+
 export default function Log() {
   const ready = useReady();
   useEffect(() => void refreshUnsent(), []);
   const { query } = route.value;
+  useStartAt(query.toString());
   const all = rememberedNucs();
   const asked = new Set([...listed(query.get('nuc')), ...listed(query.get('nucs'))]);
   const chosen = all.filter(({ id }) => asked.has(id));

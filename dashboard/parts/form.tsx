@@ -59,6 +59,8 @@ export function useForm<T extends object>(
     const found = faults.find(({ pointer }) => pointer === `#/${String(key)}`);
     return found && sent[key] === values[key] ? { fault: found.detail } : {};
   };
+  // What was wrong may be put right by now.
+  const isStale = failed && sent !== values;
   return {
     values,
     set,
@@ -71,8 +73,8 @@ export function useForm<T extends object>(
     }),
     reset,
     busy,
-    words,
-    failed,
+    words: isStale ? '' : words,
+    failed: failed && !isStale,
     submit: () => void run(),
   };
 }

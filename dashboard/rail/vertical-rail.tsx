@@ -1,6 +1,7 @@
 /** One nuc's rail standing up, for a phone: days run down, the words stand beside them at full size. */
 import { useLayoutEffect, useRef, useState } from 'preact/hooks';
 import type { Rail } from '../../server/contract/nucs.ts';
+import { fixed } from '../format/units.ts';
 import { dateInWords } from '../format/when.ts';
 import type { Frame } from './frame.ts';
 import { rowScale } from './frame.ts';
@@ -78,7 +79,7 @@ function DayRow({ row }: { row: Row }) {
     <li class={row.today ? 'is-today' : quiet ? 'quiet' : ''}>
       <span class="day-number">
         <span class="hidden-words">day </span>
-        {row.day}
+        {fixed(row.day, 0)}
       </span>
       <span class="day-date">{!quiet && dateInWords(row.date)}</span>
       <span class="day-words">

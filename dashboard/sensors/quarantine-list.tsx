@@ -17,7 +17,10 @@ export function QuarantineList() {
   return (
     <section class="card" aria-label="Not understood">
       <h2>
-        Not understood (<Term word="quarantine" />)
+        Not understood{' '}
+        <span class="whole">
+          (<Term word="quarantine" />)
+        </span>
       </h2>
       <ResourceView of={quarantine} what="the quarantine">
         {(data) =>

@@ -3,6 +3,7 @@ import { useState } from 'preact/hooks';
 import type { Site } from '../../server/contract/places.ts';
 import { call } from '../api/client.ts';
 import { filled, typedNumber } from '../format/typed.ts';
+import { fixed } from '../format/units.ts';
 import { deviceZone } from '../format/when.ts';
 import { ActionOutcome, useAction } from '../parts/action-button.tsx';
 import { LongText, Select, Text } from '../parts/fields.tsx';
@@ -48,7 +49,7 @@ function Row({ site }: { site: Site }) {
           <bdi>{site.name}</bdi>
         </b>{' '}
         <span class="soft">
-          {site.timeZone.replaceAll('_', ' ')}, {site.latDeg.toFixed(2)}°, {site.lonDeg.toFixed(2)}°
+          {site.timeZone.replaceAll('_', ' ')}, {fixed(site.latDeg, 2)}°, {fixed(site.lonDeg, 2)}°
         </span>
       </p>
       {mayKeep.value && (

@@ -1,4 +1,5 @@
 /** One act of a visit: its questions, for all nucs at once or each for itself. */
+import type { ComponentChildren } from 'preact';
 import type { FactKind } from '../api/facts.ts';
 import { Caution } from '../parts/caution.tsx';
 import { formFor } from './by-method.ts';
@@ -9,6 +10,7 @@ import { BroodDrawing, CellDrawing } from './drawings.tsx';
 import { Field } from './field.tsx';
 import type { FormField } from './forms/fields.ts';
 import { cellKeys } from './forms/fields.ts';
+import { Question } from './question.tsx';
 import { QueenNames } from './queen-names.tsx';
 import type { RememberedNuc } from './remembered-nucs.ts';
 import { askedOf } from './to-fact.ts';
@@ -79,23 +81,32 @@ function Fields({ fields, kind, nucs, draft, onDraft }: FieldsProps) {
   return (
     <>
       {asked.map((field) => {
-        if (field.type === 'queen') return <Queens key={field.key} {...{ kind, nucs, draft, onDraft }} />;
+        if (field.type === 'queen') {
+          return (
+            <Question key={field.key} kind={kind} keys={[field.key]}>
+              <Queens {...{ kind, nucs, draft, onDraft }} />
+            </Question>
+          );
+        }
         if (isCell(field)) {
           return field === counts[0] ? (
-            <CellCounts
-              key={field.key}
-              fields={counts}
-              nucs={nucs}
-              valuesOf={(one) => draft.each[one.id]?.[kind] ?? {}}
-              onChange={(changes) => {
-                onDraft(changes.reduce((so, { nucId, values }) => withEach(so, nucId, kind, values), draft));
-              }}
-            />
+            <Question key={field.key} kind={kind} keys={cellKeys}>
+              <CellCounts
+                fields={counts}
+                nucs={nucs}
+                valuesOf={(one) => draft.each[one.id]?.[kind] ?? {}}
+                onChange={(changes) => {
+                  onDraft(
+                    changes.reduce((so, { nucId, values }) => withEach(so, nucId, kind, values), draft),
+                  );
+                }}
+              />
+            </Question>
           ) : null;
         }
         if (field.each === true) return null;
         return (
-          <Drawn key={field.key} field={field}>
+          <Drawn key={field.key} kind={kind} field={field}>
             <Field
               field={field}
               value={draft.shared[kind]?.[field.key]}
@@ -112,20 +123,27 @@ function Fields({ fields, kind, nucs, draft, onDraft }: FieldsProps) {
   );
 }
 
-function Drawn({ field, children }: { field: FormField; children: preact.ComponentChildren }) {
+interface DrawnProps {
+  readonly kind: FactKind;
+  readonly field: FormField;
+  readonly nucId?: string;
+  readonly children: ComponentChildren;
+}
+
+function Drawn({ field, children, ...rest }: DrawnProps) {
   return (
-    <>
+    <Question {...rest} keys={[field.key]}>
       {field.drawing === 'brood' && <BroodDrawing />}
       {field.drawing === 'cells' && <CellDrawing />}
       {children}
-    </>
+    </Question>
   );
 }
 
 /** What each nuc has for itself, named where there are several. */
 function OfOne({ one, fields, nucs, kind, draft, onDraft }: FieldsProps & { one: RememberedNuc }) {
   const questions = fields.map((field) => (
-    <Drawn key={field.key} field={field}>
+    <Drawn key={field.key} kind={kind} field={field} nucId={one.id}>
       <Field
         field={field}
         value={draft.each[one.id]?.[kind]?.[field.key]}

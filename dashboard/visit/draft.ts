@@ -4,7 +4,7 @@ import { formFor } from './by-method.ts';
 import type { Value, Values } from './forms/fields.ts';
 import { forms } from './forms/index.ts';
 import type { RememberedNuc } from './remembered-nucs.ts';
-import { fromFact, missing, toFact } from './to-fact.ts';
+import { fromFact, gapIn, toFact, type Gap } from './to-fact.ts';
 
 type ByKind = Readonly<Partial<Record<FactKind, Values>>>;
 
@@ -63,17 +63,33 @@ export interface Written {
   readonly fact: Fact;
 }
 
-/** Every fact of the visit, or what is missing before it can be kept, in a sentence. */
-export function factsOf(draft: Draft, nucs: readonly RememberedNuc[]): readonly Written[] | string {
-  const all: Written[] = [];
+/** Where an answer is missing. */
+export interface DraftGap extends Gap {
+  readonly kind: FactKind;
+  readonly nucId: string;
+}
+
+/** The first answer of the visit that is still missing before it can be kept. */
+export function firstGap(draft: Draft, nucs: readonly RememberedNuc[]): DraftGap | undefined {
   for (const one of nucs) {
     for (const kind of draft.acts) {
-      const form = formFor(kind, one.setup?.method);
-      const values = answersOf(draft, one, kind);
-      const lacks = missing(kind, values, form);
-      if (lacks !== undefined) return nucs.length > 1 ? `${one.name}: ${lacks}` : lacks;
-      all.push({ one, fact: toFact(kind, values, form) });
+      const gap = gapIn(kind, answersOf(draft, one, kind), formFor(kind, one.setup?.method));
+      if (!gap) continue;
+      const words = nucs.length > 1 ? `${one.name}: ${gap.words}` : gap.words;
+      return { ...gap, words, kind, nucId: one.id };
     }
   }
-  return all;
+  return undefined;
+}
+
+/** Every fact of the visit, or what is missing before it can be kept, in a sentence. */
+export function factsOf(draft: Draft, nucs: readonly RememberedNuc[]): readonly Written[] | string {
+  const gap = firstGap(draft, nucs);
+  if (gap) return gap.words;
+  return nucs.flatMap((one) =>
+    draft.acts.map((kind) => {
+      const form = formFor(kind, one.setup?.method);
+      return { one, fact: toFact(kind, answersOf(draft, one, kind), form) };
+    }),
+  );
 }

@@ -16,7 +16,8 @@ const numberOf = (value: Value | undefined): number | undefined =>
   typeof value === 'number' ? value : undefined;
 
 export function Field({ field, value, onValue }: FieldProps) {
-  const common = { label: field.label, ...(field.hint === undefined ? {} : { hint: field.hint }) };
+  const hint = [field.hint, field.needed === undefined ? undefined : 'needed'].filter(Boolean).join('; ');
+  const common = { label: field.label, ...(hint === '' ? {} : { hint }) };
   const count = { ...common, value: numberOf(value), onValue };
   switch (field.type) {
     case 'count':

@@ -1,5 +1,5 @@
 /** What became of a visit that was written down, what is next, and the way back. */
-import { useState } from 'preact/hooks';
+import { useEffect, useRef, useState } from 'preact/hooks';
 import { ActionButton } from '../parts/action-button.tsx';
 import { hashFor } from '../route.ts';
 import { serverNow } from '../state/live.ts';
@@ -19,11 +19,17 @@ function stateWords(written: readonly Unsent[]): string {
 
 export function Kept({ written, nucs }: { written: readonly Unsent[]; nucs: readonly RememberedNuc[] }) {
   const [back, setBack] = useState(false);
+  const section = useRef<HTMLElement>(null);
+  // The button that was pressed is gone with the form.
+  useEffect(() => {
+    section.current?.focus({ preventScroll: true });
+    scrollTo(0, 0);
+  }, [back]);
   const [one, ...others] = nucs;
   if (!one) return null;
   if (back) {
     return (
-      <section class="kept" role="status">
+      <section ref={section} tabIndex={-1} class="kept" role="status">
         <h2>Taken back.</h2>
         <p class="kept-next">
           <a class="button main" href={hashFor('log')}>
@@ -34,7 +40,7 @@ export function Kept({ written, nucs }: { written: readonly Unsent[]; nucs: read
     );
   }
   return (
-    <section class="kept" role="status">
+    <section ref={section} tabIndex={-1} class="kept" role="status">
       <h2>{others.length === 0 ? 'Written down.' : `Written down for ${String(nucs.length)} nucs.`}</h2>
       <p>{stateWords(written)}</p>
       <p class="kept-next">

@@ -49,22 +49,35 @@ export function fromFact(fact: Fact): Values {
   return values;
 }
 
-/** What is still missing before it can be kept, in a sentence; undefined where nothing is. */
-export function missing(kind: FactKind, values: Values, form: Form = forms[kind]): string | undefined {
+export interface Gap {
+  readonly key: string;
+  /** What to do about it, in a sentence. */
+  readonly words: string;
+}
+
+/** The first answer that is still missing before it can be kept; undefined where none is. */
+export function gapIn(kind: FactKind, values: Values, form: Form = forms[kind]): Gap | undefined {
   const lacks = form.fields.find(({ key, needed }) => needed !== undefined && !answered(values[key]));
-  if (lacks) return lacks.needed;
-  const whole = values['everyFrameChecked'] === true;
-  if (whole && cellKeys.some((key) => !answered(values[key]))) {
-    return 'Every frame was checked: count each kind of cell, or press “No cells” or “No others”.';
+  if (lacks?.needed !== undefined) return { key: lacks.key, words: lacks.needed };
+  const uncounted = cellKeys.find((key) => !answered(values[key]));
+  if (values['everyFrameChecked'] === true && uncounted !== undefined) {
+    return {
+      key: uncounted,
+      words: 'Every frame was checked: count each kind of cell, or press “No cells” or “No others”.',
+    };
   }
   if (kind === 'looked-for-queen' && values['queenSeen'] === false && !answered(values['eggsSeen'])) {
-    return 'You did not see her: say whether you saw eggs.';
+    return { key: 'eggsSeen', words: 'You did not see her: say whether you saw eggs.' };
   }
   if (kind === 'gate-overridden' && String(values['reason'] ?? '').trim().length < 3) {
-    return 'Say why in a few words.';
+    return { key: 'reason', words: 'Say why in a few words.' };
   }
   return undefined;
 }
+
+/** What is still missing, in a sentence. */
+export const missing = (kind: FactKind, values: Values, form?: Form): string | undefined =>
+  gapIn(kind, values, form)?.words;
 
 /** For the list of what is unsent. */
 export function inFewWords(fact: Fact): string {

@@ -11,11 +11,12 @@ import { ActSection } from './act-section.tsx';
 import { Advice } from './advice.tsx';
 import { ActList } from './choose-act.tsx';
 import type { Draft } from './draft.ts';
-import { draftOf, emptyDraft, factsOf } from './draft.ts';
-import { dueActs } from './expected.ts';
+import { draftOf, emptyDraft, factsOf, firstGap, type DraftGap } from './draft.ts';
+import { dueActs, factForStep } from './expected.ts';
 import { Kept } from './kept.tsx';
 import { newId } from './new-id.ts';
 import { NucChips } from './nuc-chips.tsx';
+import { MissingAnswer } from './question.tsx';
 import { write } from './outbox.ts';
 import type { RememberedNuc } from './remembered-nucs.ts';
 import { inFewWords } from './to-fact.ts';
@@ -55,12 +56,15 @@ export function VisitForm(props: VisitFormProps) {
   const [first] = start;
   const zone = zoneOfSite(first?.siteId, first?.timeZone);
   const [kept, setKept] = useState<readonly Unsent[] | undefined>();
+  const [gap, setGap] = useState<{ readonly at: DraftGap; readonly in: Draft } | undefined>();
   const chosenOf = (ids: ReadonlySet<string>): readonly RememberedNuc[] =>
     all.filter(({ id }) => ids.has(id));
   const form = useForm(
     () => startOf(props),
     async (values) => {
       const nucs = chosenOf(values.ids);
+      const missing = firstGap(values.draft, nucs);
+      setGap(missing && { at: missing, in: values.draft });
       const entries = entriesOf(values, nucs, zone, corrects);
       await write(entries);
       setKept(entries);
@@ -84,12 +88,14 @@ export function VisitForm(props: VisitFormProps) {
         />
       )}
       {!corrects && <Advice nucs={nucs} acts={draft.acts} />}
-      <Acts form={form} nucs={nucs} isCorrection={corrects !== undefined} />
+      <MissingAnswer.Provider value={gap?.in === draft ? gap.at : undefined}>
+        <Acts form={form} nucs={nucs} isCorrection={corrects !== undefined} />
+      </MissingAnswer.Provider>
       {draft.acts.length > 0 && (
         <>
           <When form={form} zone={zone} stoodMs={corrects?.happenedAtMs} />
           <Note form={form} />
-          <p class="soft">What you don’t answer counts as not looked.</p>
+          <p class="soft">Other questions that you leave open count as not looked.</p>
           <BigSubmit of={form} disabled={nucs.length === 0}>
             {nucs.length > 1 ? `Keep for ${String(nucs.length)} nucs` : 'Keep it'}
           </BigSubmit>
@@ -121,6 +127,7 @@ function Acts({ form, nucs, isCorrection }: ActsProps) {
   const list = (
     <ActList
       method={nucs[0]?.setup?.method}
+      first={nucs[0]?.step ? factForStep(nucs[0].step) : undefined}
       without={draft.acts}
       onChoose={(kind) => {
         setActs([...draft.acts, kind]);

@@ -11,6 +11,7 @@ import {
   draftOf,
   emptyDraft,
   factsOf,
+  firstGap,
   withEach,
   withShared,
 } from '../../dashboard/visit/draft.ts';
@@ -235,6 +236,21 @@ describe('a visit to several nucs', () => {
   it('names the nuc of which something is missing', () => {
     const third = nucNamed('3');
     expect(factsOf(answers(), [...nucs, third])).toMatch(/^Nuc 3: Every frame was checked/);
+  });
+  it('knows where the missing answer belongs: nuc, act and question', () => {
+    const third = nucNamed('3');
+    expect(firstGap(answers(), nucs)).toBeUndefined();
+    expect(firstGap(answers(), [...nucs, third])).toMatchObject({
+      nucId: '3',
+      kind: 'cells-cut',
+      key: 'cells.open',
+    });
+    expect(firstGap(emptyDraft(['split-made']), [third])).toEqual({
+      nucId: '3',
+      kind: 'split-made',
+      key: 'oldQueen',
+      words: 'Say where the old queen was, or that you did not see her.',
+    });
   });
   it('calls a queen the same in each act of the visit', () => {
     let draft = emptyDraft(['queen-arrived', 'cage-hung']);
