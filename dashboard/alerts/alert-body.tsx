@@ -24,8 +24,12 @@ async function answerAlert(id: string, body: BodyOf<'actOnAlert'>): Promise<void
   await changed({ type: 'alert', id });
 }
 
-/** All that stands behind "Why": by when, what was seen, why it matters, how sure, the evidence, what was done about it. */
-export function AlertBody({ alert }: { alert: AlertDto }) {
+/**
+ * All that stands behind "Why": by when, what was seen beyond what is `shown` above, why it matters, how sure, the
+ * evidence, what was done about it.
+ */
+export function AlertBody({ alert, shown = '' }: { alert: AlertDto; shown?: string }) {
+  const seen = alert.seen.slice(shown.length).trim();
   const zone = zoneOfSite(alert.siteId);
   const now = serverMinute.value;
   const note = zoneNote(zone, deviceZone(), now);
@@ -36,7 +40,7 @@ export function AlertBody({ alert }: { alert: AlertDto }) {
           by <b>{dayAndTime(Date.parse(alert.by), zone, now)}</b> {note}
         </p>
       )}
-      <p>{alert.seen}</p>
+      {seen !== '' && <p>{seen}</p>}
       <p>
         <Explained words={alert.why} />
       </p>

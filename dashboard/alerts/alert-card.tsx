@@ -24,6 +24,7 @@ export function AlertCard({ alert, level = 3, own = false }: AlertCardProps) {
   const zone = zoneOfSite(alert.siteId);
   const Heading = `h${level}` as const;
   const { head, rest } = headAndRest(alert.todo);
+  const seen = firstSentence(alert.seen);
   const pressing = alert.phase === 'raised' && !alert.seenBy;
   const note = zoneNote(zone, deviceZone(), serverMinute.value);
   return (
@@ -40,12 +41,12 @@ export function AlertCard({ alert, level = 3, own = false }: AlertCardProps) {
             {head}
           </Heading>
           <p class="soft">
-            {firstSentence(alert.seen)} {note !== '' && `(${note})`}
+            {seen} {note !== '' && `(${note})`}
           </p>
         </div>
         {pressing && mayHelp.value && <SeenButton alert={alert} />}
       </div>
-      {pressing && alert.urgency === 'now' && alert.evidence && (
+      {pressing && !open && alert.urgency === 'now' && alert.evidence && (
         <Evidence evidence={alert.evidence} zone={zone} bare />
       )}
       {pressing && rest !== '' && <p>{rest}</p>}
@@ -63,7 +64,7 @@ export function AlertCard({ alert, level = 3, own = false }: AlertCardProps) {
         {open && (
           <div class="fold-body">
             {!pressing && rest !== '' && <p>{rest}</p>}
-            <AlertBody alert={alert} />
+            <AlertBody alert={alert} shown={seen} />
           </div>
         )}
       </details>

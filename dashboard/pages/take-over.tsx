@@ -23,7 +23,7 @@ export default function TakeOver() {
           <h2>{count(entered, 'nuc')} entered.</h2>
           <p class="kept-next">
             <a class="button main" href={hashFor('nucs')}>
-              See their rails
+              {entered === 1 ? 'See its rail' : 'See their rails'}
             </a>
             <button
               type="button"

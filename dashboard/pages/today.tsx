@@ -93,12 +93,15 @@ function Head({ zone, today, ...found }: Found & { zone: string; today: string }
 
 /** `1 needs you now · 2 visits today`. */
 function summary(plan: PlanDto, { wrong, looking }: Found, today: string): string {
-  const now = wrong.filter(({ urgency, seenBy }) => urgency === 'now' && !seenBy).length;
+  const pressing = wrong.filter(({ urgency }) => urgency === 'now');
+  const now = pressing.filter(({ seenBy }) => !seenBy).length;
   const visits = visitsOfToday(plan, [], today).reduce(
     (sum, { nucs: those }) => sum + those.filter(({ steps }) => steps.length > 0).length,
     0,
   );
-  const none = looking ? 'Still looking' : 'Nothing needs you now';
+  // What was seen stands below all the same until it is over.
+  const seen = pressing.length === 0 ? undefined : `${String(pressing.length)} seen, not over yet`;
+  const none = seen ?? (looking ? 'Still looking' : 'Nothing needs you now');
   const needs = now === 0 ? none : `${String(now)} ${now === 1 ? 'needs' : 'need'} you now`;
   return `${needs} · ${count(visits, 'visit')} today`;
 }

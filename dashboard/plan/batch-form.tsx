@@ -164,7 +164,7 @@ function Made({ nucIds, another }: { nucIds: readonly string[]; another: () => v
       <h3>{count(nucIds.length, 'nuc')} planned.</h3>
       <p class="kept-next">
         <a class="button main" href={hashFor('nucs')}>
-          See their rails
+          {nucIds.length === 1 ? 'See its rail' : 'See their rails'}
         </a>
         <button type="button" onClick={another}>
           Plan another batch

@@ -5,7 +5,7 @@ import { hashFor } from '../route.ts';
 import { awaited } from '../state/awaited.ts';
 import { nuc } from '../state/farm.ts';
 import { answerOf } from '../words/labels.ts';
-import { gateForFact } from './expected.ts';
+import { dueActs, gateForFact } from './expected.ts';
 import type { RememberedNuc } from './remembered-nucs.ts';
 
 interface Said {
@@ -16,6 +16,8 @@ interface Said {
 }
 
 function gateOf(one: RememberedNuc, kind: FactKind): Omit<Said, 'nucs'> | undefined {
+  // Where the plan asks for the look itself, no gate speaks against it.
+  if (kind === 'inspection' && dueActs(one).includes(kind)) return undefined;
   const detail = nuc(one.id).snapshot.value.data;
   const wanted = gateForFact(kind, one.setup?.method);
   const full = detail?.gates.find((gate) => gate.gate === wanted);

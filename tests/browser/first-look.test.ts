@@ -1,6 +1,7 @@
 /** What Today says before everything was looked at, and what a page shows of a reading that can't be true. */
 import { describe, expect, it } from 'vitest';
 import { chromium, missing } from '../support/programs.ts';
+import { alertFor } from './invented/alerts.ts';
 import { phone, visit } from './visit.ts';
 
 const context = { viewport: phone, hasTouch: true, isMobile: true };
@@ -18,6 +19,24 @@ describe.skipIf(missing('Chromium', chromium))('Today', () => {
     await emit({ type: 'status' });
     await now.getByText('Nothing is wrong as far as the sensors show.').waitFor();
     expect(await page.locator('.page-head').innerText()).toMatch(/Nothing needs you now/);
+    await end();
+  });
+
+  it('says once what was seen, and that an alert that somebody saw is not over', async () => {
+    const { page, fixture, open, end } = await visit({ context });
+    const { farm } = fixture;
+    farm.alerts = [alertFor(farm.cases[2]!, farm.nowMs())];
+    await open('#/today');
+    const head = page.locator('.page-head');
+    await expect.poll(() => head.innerText()).toMatch(/1 needs you now/);
+    const card = page.getByRole('region', { name: 'Now' }).getByRole('article');
+    await card.locator('summary').filter({ hasText: 'Why' }).tap();
+    await card.getByText('Rests on 14 readings').waitFor();
+    const words = (await card.innerText()).split('Brood at 31.4 °C').length - 1;
+    expect([words, await card.locator('canvas, svg').count()]).toEqual([1, 1]);
+    await card.getByText('Outside 4.8 °C.').waitFor();
+    await card.getByRole('button', { name: /^Seen/ }).tap();
+    await expect.poll(() => head.innerText()).toMatch(/1 seen, not over yet/);
     await end();
   });
 

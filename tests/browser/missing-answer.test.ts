@@ -60,4 +60,25 @@ describe.skipIf(missing('Chromium', chromium))('the form of a visit', () => {
     await expect.poll(() => first.innerText()).toBe('Split made');
     await there.end();
   });
+
+  it('holds no gate against a look that the plan itself asks for', async () => {
+    const there = await visit({ context });
+    const one = there.fixture.farm.details.get('n1')!;
+    const gates = one.gates.map((gate) => ({ ...gate, answer: 'wait' as const, headline: 'Not yet' }));
+    const [step] = one.plan;
+    const look = {
+      ...step!,
+      kind: 'add-bees',
+      logAs: 'inspection',
+      label: 'Add bees',
+      state: 'due' as const,
+    };
+    there.fixture.farm.details.set('n1', { ...one, gates, plan: [look], nextStep: look });
+    await there.open('#/log?nuc=n1&kind=looked-for-queen');
+    await there.page.getByText('Not yet').first().waitFor();
+    await there.open('#/log?nuc=n1&kind=inspection');
+    await there.page.getByRole('heading', { name: 'Looked in, cut nothing' }).waitFor();
+    await expect.poll(() => there.page.getByText('Not yet').count()).toBe(0);
+    await there.end();
+  });
 });
