@@ -1,7 +1,7 @@
 /** What is drawn into a chart, in words: nights, steps, drift, band, outlook, visits. */
 import type { ChartDto } from '../../server/contract/chart.ts';
 import { dayAndTime } from '../format/when.ts';
-import { weight, weightChange } from '../format/units.ts';
+import { weightChange } from '../format/units.ts';
 import { serverNow } from '../state/live.ts';
 import { display } from '../state/session.ts';
 import type { Group } from './lines.ts';
@@ -27,7 +27,8 @@ function saidOf(chart: ChartDto, group: Group): readonly Said[] {
           ...chart.nights.map((n): Said => ({
             at: n.to,
             sign: 'night',
-            words: `${weight(n.levelKg, display.value)}. ${n.text}`,
+            // The day stands before it.
+            words: n.text.replace(/^Night to \S+: /, ''),
           })),
         ]
       : [

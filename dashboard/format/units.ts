@@ -25,7 +25,9 @@ const same = (value: number): number => value;
 
 const shown = (unit: string, display: Display): ResourceView => {
   switch (unit) {
+    // The wire's readings are in `Cel`; a batch is told in `°C`.
     case 'Cel':
+    case '°C':
       return display.temperature === 'F'
         ? { unit: '°F', digits: 1, of: (c) => (c * 9) / 5 + 32 }
         : { unit: '°C', digits: 1, of: same };

@@ -4,6 +4,7 @@ import { byName } from '../../dashboard/format/names.ts';
 import { nucsNeedingAttention } from '../../dashboard/today/nucs-needing-attention.ts';
 import { groupByTask, siteVisitsOf } from '../../dashboard/parts/site-visits.ts';
 import { daysFromTo } from '../../dashboard/plan/days-from-to.ts';
+import { shownUnit } from '../../dashboard/format/units.ts';
 import { bandRuns, lineRuns, shownValue } from '../../dashboard/review/values.ts';
 import { changesSince, snapshotOf } from '../../dashboard/state/last-visit.ts';
 import { withReading } from '../../dashboard/state/with-reading.ts';
@@ -137,5 +138,11 @@ describe('a batch on its band', () => {
     const fahrenheit = { temperature: 'F', weight: 'kg' } as const;
     expect(shownValue(1, { unit: 'Cel' }, true, fahrenheit)).toBeCloseTo(1.8, 12);
     expect(shownValue(1, { unit: 'Cel' }, false, fahrenheit)).toBeCloseTo(33.8, 12);
+  });
+  it('has a batch in °F, whose unit the server calls °C', () => {
+    const fahrenheit = { temperature: 'F', weight: 'kg' } as const;
+    expect(shownUnit('°C', fahrenheit)).toBe('°F');
+    expect(shownValue(35, { unit: '°C' }, false, fahrenheit)).toBeCloseTo(95, 12);
+    expect(shownValue(1, { unit: '°C' }, true, fahrenheit)).toBeCloseTo(1.8, 12);
   });
 });

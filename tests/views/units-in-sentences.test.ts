@@ -2,6 +2,7 @@
 import { expect, it } from 'vitest';
 import { driftText, gateEvidence } from '../../server/watch/gate-evidence.ts';
 import { chartEvidence } from '../../server/views/nuc/chart-evidence.ts';
+import { figureWords } from '../../server/views/nuc/figure-words.ts';
 import { factWords } from '../../server/views/nuc/fact-words.ts';
 import { evaluationsView } from '../../server/views/alerts/evaluations-view.ts';
 import { signalNotes } from '../../server/views/nuc/signal-notes.ts';
@@ -52,6 +53,19 @@ const signals = {
   massDepartures: [],
   robbing: { underWay: false },
 } as unknown as NucSignals;
+
+it('in the figure behind a reason', () => {
+  const told = (set: Say): string[] => [
+    figureWords(15, 'Cel', set),
+    figureWords('13 to 15', 'Cel', set),
+    figureWords(140, 'g', set),
+    figureWords(7, 'd', set),
+    figureWords(0.09, '1', set),
+    figureWords('2.5 frames', '', set),
+  ];
+  expect(told(metric)).toEqual(['15.0 °C', '13 to 15 °C', '140 g', '7 d', 'about 1 in 11', '2.5 frames']);
+  expect(told(imperial)).toEqual(['59.0 °F', '13 to 15 °C', '4.9 oz', '7 d', 'about 1 in 11', '2.5 frames']);
+});
 
 it('on the chart', () => {
   const span = { fromMs: 0, toMs: 100, dawnMs: 50 };

@@ -12,6 +12,7 @@ import type { IntroductionState } from '../../introduction/state.ts';
 import { beesNow, driftMeasured, leftTogether } from '../../watch/bees-now.ts';
 import type { NucAnalysis } from '../../watch/nuc-analysis.ts';
 import { factWords } from './fact-words.ts';
+import { figureWords } from './figure-words.ts';
 import { nucSummary, type SummaryParts } from './nuc-summary.ts';
 import { stepToWire } from '../plan/plan-steps.ts';
 import { waitingOf } from '../plan/waiting-nuc.ts';
@@ -92,7 +93,7 @@ function gateToWire(gate: Gate, mesh: boolean, say: Say): GateDto {
       ? {
           figure: {
             name: figure.name,
-            value: figureWords(figure.value, figure.unit),
+            value: figureWords(figure.value, figure.unit, say),
             source: figure.source,
           },
         }
@@ -116,13 +117,6 @@ function gateToWire(gate: Gate, mesh: boolean, say: Say): GateDto {
         }
       : {}),
   };
-}
-
-/** A bare share is said as one in so many: `0.09 1` tells a keeper nothing. */
-function figureWords(value: number | string, unit: string): string {
-  if (unit !== '1') return `${String(value)} ${unit}`.trim();
-  const share = Number(value);
-  return share > 0 && share <= 0.5 ? `about 1 in ${String(Math.round(1 / share))}` : String(value);
 }
 
 const lookText = ({

@@ -12,7 +12,7 @@ export function batchReview(farm: Farm, query: ParsedQueryOf<'reviewBatch'>): Re
     base - day * 0.01 + (scatter(seed * 31 + day) - 0.5) * 0.8;
   return {
     batches,
-    unit: query.quantity === 'night-weight' ? 'kg' : 'Cel',
+    unit: query.quantity === 'night-weight' ? 'kg' : '°C',
     days,
     band: days.map((day) =>
       those.length < 3
