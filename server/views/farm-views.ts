@@ -15,7 +15,9 @@ import { setFor, type Say } from '../words/phrase.ts';
 import { limitsKey, readLimits } from '../rules/engine/stored-limits.ts';
 import { createBatch, previewBatch } from '../farm/batch.ts';
 import { changeIntroduction } from '../farm/change-introduction.ts';
+import { movedAtMs } from '../watch/known-events.ts';
 import type { NucAnalysis } from '../watch/nuc-analysis.ts';
+import { parentAround } from '../watch/parent-around.ts';
 import { forgetMissRates } from '../farm/inspection-miss-rate.ts';
 import { outcomeFacts } from './batches/outcomes.ts';
 import { replayForPage } from './alerts/replay-nuc.ts';
@@ -68,7 +70,13 @@ function nucQuestions(deps: ViewDeps): Pick<Views, 'nucs' | 'nuc' | 'chart'> {
       if (!analysis) return undefined;
       const queen = nextQueens(store, analysesOf(deps, nowMs)).get(id);
       const parts = summaryParts(deps, analysis, queen, nowMs);
-      return nucDetail(parts, inUnits(analysis.site.id, nowMs), nowMs);
+      const { parentHiveId } = analysis.nuc;
+      const moveMs = movedAtMs(analysis.state?.facts ?? []);
+      const parent =
+        parentHiveId === undefined || moveMs === undefined
+          ? undefined
+          : parentAround(store, parentHiveId, moveMs, nowMs);
+      return nucDetail(parts, parent, inUnits(analysis.site.id, nowMs), nowMs);
     },
     chart(id, query, nowMs) {
       const analysis = watch.analysis(id, nowMs);

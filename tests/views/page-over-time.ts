@@ -90,7 +90,7 @@ function pageAt({ store, analysis, healths, alerts, evaluations }: Looked): Page
   return {
     nowMs,
     analysis,
-    detail: nucDetail(parts, setFor(display), nowMs),
+    detail: nucDetail(parts, undefined, setFor(display), nowMs),
     alerts: [...alerts.values()].filter(isOpen).flatMap((alert) => alertToWire(alert, reader) ?? []),
     found: evaluations.filter(({ evaluation }) => evaluation.verdict === 'yes').map(({ ruleId }) => ruleId),
   };

@@ -10,6 +10,7 @@ import { nextStartingPoint } from '../../introduction/carry-over.ts';
 import { nucPopulation } from '../../introduction/population.ts';
 import type { IntroductionState } from '../../introduction/state.ts';
 import { beesNow, driftMeasured, leftTogether } from '../../watch/bees-now.ts';
+import type { ParentAround } from '../../watch/parent-around.ts';
 import type { NucAnalysis } from '../../watch/nuc-analysis.ts';
 import { factWords } from './fact-words.ts';
 import { figureWords } from './figure-words.ts';
@@ -17,6 +18,7 @@ import { nucSummary, type SummaryParts } from './nuc-summary.ts';
 import { stepToWire } from '../plan/plan-steps.ts';
 import { waitingOf } from '../plan/waiting-nuc.ts';
 import { rounded } from '../rounded.ts';
+import { parentNotes } from './parent-scale.ts';
 import { signalNotes } from './signal-notes.ts';
 import { bees as number, dayOf, grams, type Say } from '../../words/phrase.ts';
 import { doneAlready } from './done-already.ts';
@@ -33,7 +35,13 @@ const underMesh: Readonly<Partial<Record<GateName, string>>> = {
   'open-candy': 'May I lift the mesh?',
 };
 
-export function nucDetail(parts: SummaryParts, say: Say, nowMs: number): NucDetail {
+/** `parent`: the colony that it was split from, as its scale shows it around the move. */
+export function nucDetail(
+  parts: SummaryParts,
+  parent: ParentAround | undefined,
+  say: Say,
+  nowMs: number,
+): NucDetail {
   const { analysis } = parts;
   const { state, gates, plan, signals, setup } = analysis;
   return {
@@ -45,7 +53,7 @@ export function nucDetail(parts: SummaryParts, say: Say, nowMs: number): NucDeta
     plan: plan.map((step) => stepToWire(analysis, step, nowMs)),
     log: logLines(analysis, say),
     contradictions: state?.contradictions.map(({ text }) => text) ?? [],
-    signals: signalNotes(signals, say),
+    signals: signalNotes(signals, say).concat(parent ? parentNotes(parent, say) : []),
     population: populationToWire(analysis, say),
     afterAcceptance: state ? afterToWire(state) : [],
     setup: setup && {
