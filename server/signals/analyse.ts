@@ -15,7 +15,7 @@ import { outsideNow } from './outside-now.ts';
 import { probeJumps } from './brood/probe-jumps.ts';
 import { placeUnknown, probeNotNest, probePlace } from './brood/probe-place.ts';
 import { lastDays, readAll, type Read } from './read-all.ts';
-import { dayLosses, departuresByDay } from './read-days.ts';
+import { beesOfBox, dayLosses, departuresByDay } from './read-days.ts';
 import { colonyFailing, regulation } from './brood/regulation.ts';
 import { besideTheNest, boxAway } from './weight/box-away.ts';
 import { isSure } from './weight/mass-departure.ts';
@@ -48,7 +48,8 @@ export function analyseNuc(input: AnalysisInput, nowMs: number, cache?: Analysis
   const stepped = joined(read.days, (day) => day.steps);
   const steps = read.silent === null ? besideTheNest(stepped, read.seen.series.broodC) : stepped;
   const { drift: weighed, scaleTemperature } = driftAsOfHour(read, cache);
-  const departures = departuresByDay(input, read.days, weighed.bees, cache);
+  const bees = beesOfBox(input, weighed.bees, cache);
+  const departures = departuresByDay(read, bees, cache);
   const massDepartures = joined(departures, (ofDay) => ofDay);
   const drift = withoutThoseThatLeft(
     weighed,
@@ -69,7 +70,7 @@ export function analyseNuc(input: AnalysisInput, nowMs: number, cache?: Analysis
     storesG,
     consumptionGPerDay,
     massDepartures,
-    robbing: robbing(dayLosses(read, departures, nowMs, cache), read.localDays.at(-1)?.date as string),
+    robbing: robbing(dayLosses(read, bees, departures, nowMs, cache), read.localDays.at(-1)?.date as string),
     ...nest,
     outlook: outlookAsOfHour(read, nest.probePlace, massDepartures, cache),
     scaleTemperature,

@@ -4,6 +4,7 @@ import { joinBins } from './bins.ts';
 import type { NucDay } from './kept-day.ts';
 import { dayBefore } from './days.ts';
 import { nightWeight } from './weight/night-weight.ts';
+import { takenSoFar, type TakenSoFar } from './weight/robbing.ts';
 import { withoutSteps } from './drift/drift-rows.ts';
 import { between, hourMs, minuteMs } from './series.ts';
 import { sunDay, type SunDay } from './sun.ts';
@@ -18,6 +19,8 @@ export interface NightAndDay {
   readonly daily: WithinDay;
   /** Of the day's weight with its own steps taken out, g/h. */
   readonly steepestFallGPerH: number;
+  /** Of the same, since the night; null without one. */
+  readonly taken: TakenSoFar | null;
 }
 
 const settleMs = homeAfterDuskMinutes.value * minuteMs;
@@ -68,6 +71,7 @@ export function nightAndDay(
     night,
     daily: withinDay(today.day.date, sun, night, dayWeight),
     steepestFallGPerH: steepestFall(dayWeight, today.day.fromMs, today.day.toMs),
+    taken: night && takenSoFar(night, between(dayWeight, span.toMs, Infinity)),
   };
 }
 

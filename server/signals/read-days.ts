@@ -18,7 +18,7 @@ import type { AnalysisInput } from './input.ts';
 import { massDepartures } from './weight/mass-departure.ts';
 import { darkBetween, nightAndDay, type NightAndDay } from './nights.ts';
 import { beesAtMost, mostBees } from './drift/population.ts';
-import { dayLoss, type DayLoss } from './weight/robbing.ts';
+import { dayLoss, isCarriedOff, type DayLoss } from './weight/robbing.ts';
 import type { NightSpan } from './chill/outlook.ts';
 import { between, emptySeries, hourMs } from './series.ts';
 import { sunDay, type SunDay } from './sun.ts';
@@ -86,17 +86,20 @@ function firstReading({ series }: AnalysisInput, nowMs: number): number {
   return Math.min(nowMs, ...firsts);
 }
 
-/** Departures in a mass, a list a day; `lost` are the bees that flew home. */
-export function departuresByDay(
-  input: AnalysisInput,
-  days: readonly NucDay[],
-  lost: Estimate,
-  cache: AnalysisCache | undefined,
-): MassDeparture[][] {
+/** Bees of the box, g, to a hundred: the limits need not move with every reading. */
+export interface BeesOfBox {
+  /** What is left of those of the split; undefined where they were not counted. */
+  readonly beesG: number | undefined;
+  /** The most that there can be on a day, with all that has emerged. */
+  readonly mostG: (day: NucDay) => number | undefined;
+  readonly key: string;
+}
+
+/** `lost` are the bees that flew home. */
+export function beesOfBox(input: AnalysisInput, lost: Estimate, cache: AnalysisCache | undefined): BeesOfBox {
   const bees = beesAtMost(input);
   const here = bees === undefined ? undefined : Math.max(0, bees - (lost.ok ? lost.value : 0));
   const beesG = here === undefined ? undefined : toHundredG(here);
-  // To a hundred grams: the limits need not move with every reading.
   const lostG = lost.ok ? [lost.value, lost.low, lost.high].map(toHundredG) : [];
   const most = memoize(
     cache,
@@ -105,12 +108,23 @@ export function departuresByDay(
     () => mostBees(input, lost),
   );
   const { movedAtMs } = input;
-  return memoizeEach(cache, 'departures', days, [beesG, ...lostG].join(' '), (day, i) => {
+  const mostG = ({ day }: NucDay): number | undefined =>
+    most && movedAtMs !== undefined ? toHundredG(most((day.fromMs - movedAtMs) / dayMs)) : beesG;
+  return { beesG, mostG, key: [beesG, ...lostG].join(' ') };
+}
+
+/** Departures in a mass, a list a day. On a day on which honey is carried off, only what cooled the brood was bees. */
+export function departuresByDay(
+  { days, nights }: ReadDays,
+  { beesG, mostG: mostOf, key }: BeesOfBox,
+  cache: AnalysisCache | undefined,
+): MassDeparture[][] {
+  return memoizeEach(cache, 'departures', days, key, (day, i) => {
     const around = days.slice(Math.max(0, i - 1), i + 2);
-    const mostG =
-      most && movedAtMs !== undefined ? toHundredG(most((day.day.fromMs - movedAtMs) / dayMs)) : beesG;
-    return memoize(cache, `departure ${day.day.date}`, [beesG, mostG, ...around], () =>
-      massDepartures(
+    const mostG = mostOf(day);
+    const carriedOff = isCarriedOff((nights[i] as NightAndDay).taken, mostG);
+    return memoize(cache, `departure ${day.day.date}`, [beesG, mostG, carriedOff, ...around], () => {
+      const found = massDepartures(
         withLater(
           {
             weight: joinBins(around.map((d) => d.weight)),
@@ -125,8 +139,9 @@ export function departuresByDay(
             flight: () => joinFlights(around.map((d) => d.flight)),
           },
         ),
-      ),
-    );
+      );
+      return carriedOff ? found.filter(({ temperatureFollowed }) => temperatureFollowed === true) : found;
+    });
   });
 }
 
@@ -135,18 +150,21 @@ const toHundredG = (bees: number): number => Math.round((bees * workerBodyG.valu
 /** What each day took; days that can't be read are left out. */
 export function dayLosses(
   { days, nights }: ReadDays,
+  { mostG, key }: BeesOfBox,
   departures: readonly (readonly MassDeparture[])[],
   nowMs: number,
   cache: AnalysisCache | undefined,
 ): DayLoss[] {
   // A day's departures are read anew whenever it is.
-  const losses = memoizeEach(cache, 'losses', departures, null, (gone, i) => {
+  const losses = memoizeEach(cache, 'losses', departures, key, (gone, i) => {
     const { day, steps } = days[i] as NucDay;
     const of = nights[i] as NightAndDay;
     const open = day.toMs > nowMs;
-    return memoize(cache, `loss ${day.date}`, [of, steps, gone, open], () =>
-      dayLoss(of.daily, of.night, null, gone, steps, of.steepestFallGPerH, open),
-    );
+    const carriedOff = isCarriedOff(of.taken, mostG(days[i] as NucDay));
+    return memoize(cache, `loss ${day.date}`, [of, steps, gone, open, carriedOff], () => {
+      const lowestG = carriedOff && of.night && of.taken ? of.night.levelG - of.taken.lossG : null;
+      return dayLoss(of.daily, of.night, lowestG, gone, steps, of.steepestFallGPerH, open, carriedOff);
+    });
   });
   return losses.filter((loss) => loss !== null);
 }

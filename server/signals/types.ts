@@ -210,6 +210,8 @@ export interface Robbing {
   readonly days: readonly { readonly date: string; readonly lossG: number; readonly fastestGPerH: number }[];
   /** Under way on the newest full day, or today so far. */
   readonly underWay: boolean;
+  /** The newest of them alone took more than bees can be. */
+  readonly carriedOff?: true;
   readonly why: Sentence;
 }
 

@@ -170,7 +170,6 @@ export const explanations: readonly Explanation[] = [
       ...brood,
       'too-weak-to-keep-warm',
       'probe-or-nest',
-      'being-robbed',
       'not-steadying',
       'colony-failing',
       'unlike-its-batch',

@@ -9,7 +9,8 @@ export const beingRobbed = defineRule({
   id: 'being-robbed',
   on: 'nuc',
   title: 'Being robbed',
-  about: 'Fast loss of weight by daylight, day after day, that does not come home at dusk.',
+  about:
+    'Loss of weight by daylight that does not come home at dusk: day after day, or for hours and more than bees can be.',
   urgency: 'today',
   holdMin: 30,
   clearHoldMin: 1440,
@@ -18,19 +19,23 @@ export const beingRobbed = defineRule({
   evaluate({ introduction, signals, nowMs }, { days }) {
     if (!isUnderWay(introduction)) return notApplicable('no introduction is under way');
     if (!signals) return noData('no scale stands under this nuc');
-    const { underWay, days: found, why } = signals.robbing;
+    const { underWay, carriedOff = false, days: found, why } = signals.robbing;
     const last = found.at(-1);
-    const enough = underWay && found.length >= days;
+    const enough = underWay && (carriedOff || found.length >= days);
     return decide({
       conditions: [holds('Robbing under way', enough, why, 'going on today')],
       clear: () => !underWay,
       message: () => ({
         todo: say`Narrow the entrance to one bee’s width today, close every other gap, take away open feed. Move it at dusk if that is not enough.`,
         seen: last
-          ? say`${grams(last.lossG)} lost on the last such day, at up to ${gramsPerHour(last.fastestGPerH)}; ${plain(found.length)} days so far.`
+          ? carriedOff
+            ? say`${grams(last.lossG)} carried off since the morning, at up to ${gramsPerHour(last.fastestGPerH)}.`
+            : say`${grams(last.lossG)} lost on the last such day, at up to ${gramsPerHour(last.fastestGPerH)}; ${plain(found.length)} days so far.`
           : say`${why}.`,
         why: say`A queenless nuc defends itself badly, and robbers kill a caged queen’s attendants and bees.`,
-        howSure: say`Foragers that fly home for good take weight as well, but not again day after day.`,
+        howSure: carriedOff
+          ? say`It went on for hours, and is more than the bees that are ever out at once.`
+          : say`Foragers that fly home for good take weight as well, but not again day after day.`,
         settleBy: say`Bees fighting at the entrance, dark shiny ones going in and out, traffic until late.`,
         facts: last ? [{ name: 'Lost on the last day', ...grams(last.lossG) }] : [],
       }),
