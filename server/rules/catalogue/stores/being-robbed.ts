@@ -26,7 +26,7 @@ export const beingRobbed = defineRule({
       conditions: [holds('Robbing under way', enough, why, 'going on today')],
       clear: () => !underWay,
       message: () => ({
-        todo: say`Narrow the entrance to one bee’s width today, close every other gap, take away open feed. Move it at dusk if that is not enough.`,
+        todo: say`Narrow the entrance to one bee’s width ${carriedOff ? 'at once' : 'today'}, close every other gap, take away open feed. Move it at dusk if that is not enough.`,
         seen: last
           ? carriedOff
             ? say`${grams(last.lossG)} carried off since the morning, at up to ${gramsPerHour(last.fastestGPerH)}.`
