@@ -26,6 +26,8 @@ export interface ChannelState {
   lastAtMs: number | null;
   lastValue: number | null;
   unchangedSinceMs: number | null;
+  /** The smallest change seen from one value to the next: its resolution, or a few of its steps. */
+  leastStep: number | null;
   /** Observed, of the newest reading that was suspect because something is wrong with the sensor. */
   lastDoubtfulMs: number | null;
   readonly gaps: number[];
@@ -50,6 +52,7 @@ export const freshState = (): ChannelState => ({
   lastAtMs: null,
   lastValue: null,
   unchangedSinceMs: null,
+  leastStep: null,
   lastDoubtfulMs: null,
   gaps: [],
   intervalMs: undefined,
@@ -85,7 +88,11 @@ function followReading(channel: ChannelState, atMs: number, value: number, suspe
   if (channel.lastAtMs !== null) learn(channel, atMs - channel.lastAtMs);
   channel.lastAtMs = atMs;
   if (suspect) return;
-  if (value !== channel.lastValue) channel.unchangedSinceMs = atMs;
+  if (value !== channel.lastValue) {
+    channel.unchangedSinceMs = atMs;
+    const step = channel.lastValue === null ? Infinity : Math.abs(value - channel.lastValue);
+    if (step < (channel.leastStep ?? Infinity)) channel.leastStep = step;
+  }
   channel.lastValue = value;
 }
 
@@ -138,7 +145,7 @@ const isBehind = ({ lastHeardMs, lastAtMs }: ChannelState): boolean =>
   lastHeardMs !== null && lastAtMs !== null && lastHeardMs - lastAtMs > behindMs;
 
 export function healthOf(
-  { id, sensor, quantity }: Pick<Channel, 'id' | 'sensor' | 'quantity'>,
+  { id, sensor, quantity, unit }: Pick<Channel, 'id' | 'sensor' | 'quantity' | 'unit'>,
   place: ChannelHealth['place'],
   channel: ChannelState,
   battery: BatteryState | null,
@@ -154,6 +161,8 @@ export function healthOf(
     expectedIntervalMs: intervalOf(channel),
     lastValue: channel.lastValue,
     unchangedSinceMs: isBehind(channel) ? null : channel.unchangedSinceMs,
+    // Counts of a cell that was never calibrated are no weight.
+    ...(unit === 'kg' && channel.leastStep !== null && { stepG: channel.leastStep * 1000 }),
     readings24h: readings,
     suspects24h: suspects,
     wrongClocks24h: wrongClocks,

@@ -49,15 +49,26 @@ export function watchChannels(store: Store): ChannelWatch {
   };
 }
 
+/** Method: a coarse scale that rested for a day may have rested for days before it. */
+const restingDays = 7;
+
 function seeded(store: Store, channelId: number, nowMs: number): ChannelState {
+  const channel = store.channels.get(channelId);
+  const fresh = seededFrom(store, channel, 1, nowMs);
+  return channel?.quantity === 'weight' && channel.latest && fresh.leastStep === null
+    ? seededFrom(store, channel, restingDays, nowMs)
+    : fresh;
+}
+
+function seededFrom(store: Store, channel: Channel | undefined, days: number, nowMs: number): ChannelState {
   const fresh = freshState();
-  const latest = store.channels.get(channelId)?.latest;
-  if (!latest) return fresh;
+  if (!channel?.latest) return fresh;
+  const { id: channelId, latest } = channel;
   // A channel that fell silent is seeded from its own last day, or its rhythm would be unknown after a restart.
   const toMs = latest.atMs + 1;
   const span = store.readings.query({
     channelId,
-    fromMs: toMs - dayMs,
+    fromMs: toMs - days * dayMs,
     toMs,
     resolution: 'raw',
     includeSuspect: true,

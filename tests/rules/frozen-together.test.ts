@@ -26,6 +26,12 @@ describe('scales and probes that all rest', () => {
     expect(verdict(still(9), still(7, scale), silent)).toBe('no-data');
     expect(verdict(still(9), still(7, scale), still(7, { channelId: 4 }), silent)).toBe('yes');
   });
+  it('are not three scales with steps of 50 g: they may rest together for a night', () => {
+    const coarse = [1, 2, 3].map((channelId) => still(9, { ...scale, channelId, stepG: 50 }));
+    expect(verdict(...coarse)).toBe('no-data');
+    expect(verdict(...coarse.map((one) => ({ ...one, stepG: 10 })))).toBe('yes');
+    expect(verdict(still(9), still(9, { channelId: 5 }), still(9, outside), ...coarse)).toBe('yes');
+  });
   it('are three at least: two sensors may rest by chance', () => {
     expect(verdict(still(9), still(9, scale))).toBe('no-data');
   });

@@ -85,6 +85,28 @@ describe('a sensor whose clock goes two days back', () => {
   });
 });
 
+describe('the smallest step of a scale', () => {
+  /** A reading in ten minutes: it moved by 100 g, and has rested for so many hours since. */
+  const rested = (hours: number): [number, number][] =>
+    Array.from({ length: 6 * hours + 20 }, (_, i) => [
+      nowMs - (6 * hours + 19 - i) * 10 * minuteMs,
+      i < 10 ? 12.3 : i < 20 ? 12.5 : 12.4,
+    ]);
+  it('is the smallest change that was seen, in grams', () => {
+    commit('weight', rested(5));
+    expect(health().stepG).toBeCloseTo(100, 6);
+  });
+  it('is known after a restart, though it has rested for two days', () => {
+    commit('weight', rested(50));
+    expect(health().stepG).toBeCloseTo(100, 6);
+    expect(health().unchangedSinceMs).toBe(nowMs - 300 * 10 * minuteMs + 10 * minuteMs);
+  });
+  it('is not known of one that was never seen to change', () => {
+    commit('weight', [[nowMs, 12]]);
+    expect(health().stepG).toBeUndefined();
+  });
+});
+
 describe('a clock that is behind', () => {
   const told = (watch: ReturnType<typeof watchChannels>, heardMs: number, ofMs: number) => {
     watch.note(commit('weight', [[ofMs, 12 + (ofMs % 7) / 1000]]).stored, heardMs);

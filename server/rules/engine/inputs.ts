@@ -20,6 +20,8 @@ export interface ChannelHealth {
   readonly lastValue: number | null;
   /** Since when the value has not moved by a digit. */
   readonly unchangedSinceMs: number | null;
+  /** A scale's smallest step, g; absent where it was never seen to change. */
+  readonly stepG?: number;
   /** Readings of the last 24 hours, and how many of them were flagged as suspect. */
   readonly readings24h: number;
   readonly suspects24h: number;

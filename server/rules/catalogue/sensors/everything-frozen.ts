@@ -2,9 +2,12 @@
 import { atLeast } from '../../engine/conditions.ts';
 import type { ChannelHealth } from '../../engine/inputs.ts';
 import { clock, hours, plain, say } from '../../../words/phrase.ts';
+import { fineStepG } from './sensor-stuck.ts';
 import { decide, defineRule, limit, noData } from '../../engine/rule.ts';
 
 interface Still {
+  /** It would have moved: a coarse scale may rest for a night. */
+  readonly tells: boolean;
   readonly sinceMs: number;
   readonly heardMs: number;
 }
@@ -14,14 +17,14 @@ const silentIntervals = 4;
 
 /** Scales and probes that are heard: since when each has sent the same value. */
 const heardOf = (sensors: readonly ChannelHealth[], nowMs: number): Still[] =>
-  sensors.flatMap(({ place, quantity, unchangedSinceMs, lastHeardMs, expectedIntervalMs }) =>
+  sensors.flatMap(({ place, quantity, unchangedSinceMs, lastHeardMs, expectedIntervalMs, stepG = 0 }) =>
     place !== null &&
     (quantity === 'weight' || quantity === 'temperature') &&
     unchangedSinceMs !== null &&
     lastHeardMs !== null &&
     expectedIntervalMs !== null &&
     nowMs - lastHeardMs <= silentIntervals * expectedIntervalMs
-      ? [{ sinceMs: unchangedSinceMs, heardMs: lastHeardMs }]
+      ? [{ sinceMs: unchangedSinceMs, heardMs: lastHeardMs, tells: stepG <= fineStepG }]
       : [],
   );
 
@@ -40,7 +43,8 @@ export const everythingFrozen = defineRule({
   sources: ['common practice'],
   evaluate({ sensors, subject, nowMs }, { sensors: least, sameH }) {
     const heard = heardOf(sensors, nowMs);
-    if (heard.length < least) return noData('too few scales and probes are heard');
+    if (heard.filter(({ tells }) => tells).length < least)
+      return noData('too few scales and probes are heard');
     const sinceMs = Math.max(...heard.map((one) => one.sinceMs));
     const untilMs = Math.min(...heard.map(({ heardMs }) => heardMs));
     const same = (untilMs - sinceMs) / 3_600_000;

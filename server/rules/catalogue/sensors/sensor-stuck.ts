@@ -10,14 +10,18 @@ const saturatedPct = 99;
 /** Method: fewer readings of a day tell no sameness. */
 const leastReadings = 6;
 
+/** Method: a scale with steps of so much moves within hours, g; one with steps of 100 g was seen to rest for four days. */
+export const fineStepG = 20;
+
 /** How long a quantity may stay the same under the limits of this rule, ms; infinity where it may for ever. */
 const allowedSamenessMs = (
-  { quantity, lastValue }: Pick<ChannelHealth, 'quantity' | 'lastValue'>,
+  { quantity, lastValue, stepG = 0 }: Pick<ChannelHealth, 'quantity' | 'lastValue' | 'stepG'>,
   { temperatureH = 0, weightH = 0 }: LimitValues,
 ): number => {
   if (quantity === 'battery' || quantity === 'rain') return Infinity;
   if (quantity === 'humidity' && lastValue !== null && lastValue >= saturatedPct) return Infinity;
-  return (quantity === 'weight' ? weightH : temperatureH) * 3_600_000;
+  const restsH = quantity === 'weight' ? weightH * Math.max(1, stepG / fineStepG) : temperatureH;
+  return restsH * 3_600_000;
 };
 
 export const sensorStuck = defineRule({
@@ -30,7 +34,12 @@ export const sensorStuck = defineRule({
   clearHoldMin: 30,
   limits: {
     temperatureH: limit(stuckHours, [2, 240], 'h', 'Hours without a change, temperature and humidity'),
-    weightH: limit(24, [2, 240], 'h', 'Hours without a change, weight'),
+    weightH: limit(
+      24,
+      [2, 240],
+      'h',
+      'Hours without a change, a scale that tells 20 g; longer for coarser ones',
+    ),
   },
   sources: ['common practice'],
   evaluate({ channel, nowMs }, limits) {
