@@ -7,7 +7,9 @@ import { explanations } from '../../server/rules/catalogue/explanations.ts';
 import { analyseNuc } from '../../server/signals/analyse.ts';
 import { gateEvidence } from '../../server/watch/gate-evidence.ts';
 import { dayMs, hourMs, made, midnight, outsideC, place, ripple } from '../signals/made.ts';
-import { hour, noon, signals } from './made-up.ts';
+import { scaleLostZero } from '../../server/rules/catalogue/sensors/scale-lost-zero.ts';
+import { limitsFor, noLimitSettings } from '../../server/rules/engine/limits.ts';
+import { hour, noon, nucInput, nucSubject, signals } from './made-up.ts';
 
 const lostMs = midnight + dayMs + 12 * hourMs;
 const sinceLostH = (h: number): number => h - 36;
@@ -41,6 +43,21 @@ describe('a scale that reads nothing from one reading to the next', () => {
   it('lost its box where the probe cools as one in the air, or falls silent', () => {
     expect(kindsBy(lostMs + 2 * hourMs, pulledOut)).toEqual(['gone']);
     expect(kindsBy(lostMs + 3 * hourMs, warm, lostMs + hourMs)).toEqual(['gone']);
+  });
+  it('lost its box where the nest was warm at first and lies in the open: it cools by degrees an hour', () => {
+    const blownOff = (h: number): number => (h < 0 ? 34.6 : 16 + 18.6 * Math.exp(-0.3 * h));
+    expect(kindsBy(lostMs + 0.5 * hourMs, blownOff)).toEqual(['gone']);
+    const slower = (h: number): number => (h < 0.4 ? 34.6 : 16 + 18.6 * Math.exp(-0.3 * (h - 0.4)));
+    expect(kindsBy(lostMs + 2.5 * hourMs, slower)).toEqual(['gone']);
+  });
+  it('names both first where a probe reports from a warm nest: it may be stolen, with long-range radio', () => {
+    const step = { atMs: noon - hour, sizeG: -11_400, sizeSdG: 20, kind: 'zeroed' as const };
+    const told = scaleLostZero.evaluate(
+      nucInput({ signals: signals({ steps: [step] }) }),
+      limitsFor(scaleLostZero, nucSubject, noLimitSettings),
+    );
+    expect(scaleLostZero).toMatchObject({ urgency: 'now', title: 'Box gone, or scale lost its zero' });
+    expect(JSON.stringify(told)).toContain('it may be stolen or blown off');
   });
   it('keeps nothing of the brood or the cage quiet while the box is there', () => {
     const quiet = explanations.filter(({ cause }) => cause === 'scale-lost-zero');

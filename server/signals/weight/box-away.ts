@@ -18,10 +18,13 @@ export const boxAway = (steps: readonly WeightStep[]): WeightStep | undefined =>
 const carriedOffMs = 15 * minuteMs;
 /** Method: until then it tells. */
 const tellsMs = 3 * hourMs;
+/** Method: a nest that is not disturbed does not fall so far under its band within those hours, K; one that lies in the open does. */
+const openFallK = 3;
 
 /**
  * Steps as a brood probe that still reports bears them out: where it reads a warm nest well after the scale lost the box, the box
- * is there, and the scale lost its zero.
+ * is there, and the scale lost its zero. One that was blown off cools within those hours; one that was carried off with its
+ * probe may stay warm, too.
  */
 export const besideTheNest = (
   steps: readonly WeightStep[],
@@ -31,5 +34,7 @@ export const besideTheNest = (
     if (step.kind !== 'gone' || !broodC) return step;
     const sinceMs = (step.untilMs ?? step.atMs) + carriedOffMs;
     const after = between(broodC, sinceMs, sinceMs + tellsMs).value;
-    return after.some((tempC) => tempC >= lowEnd(broodNestC)) ? { ...step, kind: 'zeroed' } : step;
+    const warmC = lowEnd(broodNestC);
+    const isWarm = after.some((tempC) => tempC >= warmC) && (after.at(-1) as number) >= warmC - openFallK;
+    return isWarm ? { ...step, kind: 'zeroed' } : step;
   });
