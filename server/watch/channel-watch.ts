@@ -27,6 +27,7 @@ export interface ChannelWatch {
 
 export function watchChannels(store: Store): ChannelWatch {
   const tracked = new Map<number, ChannelState>();
+  const outside = new Map<number, OutsideDays>();
   const batteries = new Map<string, { readonly atMs: number; readonly percentPerDay: number | null }>();
 
   function of(channelId: number, nowMs: number): ChannelState {
@@ -44,8 +45,13 @@ export function watchChannels(store: Store): ChannelWatch {
         addReading(known, observedAtMs, value, { suspect, doubtful: suspect && !uncalibrated, wrongClock });
       }
     },
-    health: (channel, place, nowMs) =>
-      healthOf(channel, place, of(channel.id, nowMs), batteryOf(store, channel, batteries, nowMs), nowMs),
+    health(channel, place, nowMs) {
+      const battery = batteryOf(store, channel, batteries, nowMs);
+      const health = healthOf(channel, place, of(channel.id, nowMs), battery, nowMs);
+      if (place !== 'outside' || channel.quantity !== 'temperature') return health;
+      const outsideDays = outsideDaysOf(store, channel.id, outside, nowMs);
+      return outsideDays ? { ...health, outsideDays } : health;
+    },
   };
 }
 
@@ -104,4 +110,34 @@ function trendOf(store: Store, channelId: number, toMs: number): number | null {
   const fromMs = toMs - batteryTrendDays * dayMs;
   const days = store.readings.query({ channelId, fromMs, toMs, resolution: 'day' });
   return batteryTrend(Array.from(days.atMs, (atMs, i) => [atMs, days.mean[i] ?? 0] as const));
+}
+
+/** Days of an outside probe as of a full hour. */
+interface OutsideDays {
+  readonly atMs: number;
+  readonly days: ChannelHealth['outsideDays'];
+}
+
+const fullDays = 5;
+/** Method: a day with fewer readings was not read. */
+const leastOfDay = 12;
+
+function outsideDaysOf(
+  store: Store,
+  channelId: number,
+  known: Map<number, OutsideDays>,
+  nowMs: number,
+): ChannelHealth['outsideDays'] {
+  const atMs = trendHourMs(nowMs);
+  const before = known.get(channelId);
+  if (before?.atMs === atMs) return before.days;
+  const fromMs = Math.floor(nowMs / dayMs - fullDays) * dayMs;
+  const read = store.readings.query({ channelId, fromMs, toMs: nowMs, resolution: 'day' });
+  const isFull = (i: number): boolean =>
+    read.atMs[i] === fromMs + i * dayMs && (read.count[i] ?? 0) >= leastOfDay;
+  const days = Array.from({ length: fullDays }, (_, i) => i).every(isFull)
+    ? Array.from(read.min, (lowC, i) => ({ lowC, highC: read.max[i] as number }))
+    : undefined;
+  known.set(channelId, { atMs, days });
+  return days;
 }

@@ -82,6 +82,7 @@ const limitsStated: Readonly<Record<string, readonly string[]>> = {
   'box-gone': [],
   'sensor-silent': ['intervals', 'atLeastMin'],
   'sensor-stuck': ['temperatureH', 'weightH'],
+  'outside-misplaced': ['rangeK', 'sunC', 'sunDays'],
   'battery-low': ['percent', 'daysLeft', 'todayPct'],
 };
 

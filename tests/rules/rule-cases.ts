@@ -217,6 +217,21 @@ const stuck =
   (ms: number): Made =>
   (nowMs) =>
     channelInput({ unchangedSinceMs: nowMs - ms, lastHeardMs: nowMs }, nowMs);
+/** From 16 °C up by so much on each of five days. */
+const outsideOf =
+  (rangeK: number | null): Made =>
+  (nowMs) =>
+    channelInput(
+      {
+        place: 'outside',
+        lastHeardMs: nowMs,
+        unchangedSinceMs: nowMs,
+        ...(rangeK !== null && {
+          outsideDays: Array.from({ length: 5 }, () => ({ lowC: 16, highC: 16 + rangeK })),
+        }),
+      },
+      nowMs,
+    );
 const suspects =
   (count: number): Made =>
   (nowMs) =>
@@ -646,6 +661,23 @@ export const ruleCases: readonly RuleCase[] = [
     over: suspects(60),
     easing: suspects(3),
     gap: (nowMs) => channelInput({ readings24h: 0 }, nowMs),
+  },
+  {
+    id: 'outside-misplaced',
+    under: outsideOf(8),
+    at: outsideOf(4),
+    atSpeaks: true,
+    over: outsideOf(2.4),
+    gap: outsideOf(null),
+  },
+  {
+    // In the sun.
+    id: 'outside-misplaced',
+    under: outsideOf(28),
+    at: outsideOf(29),
+    atSpeaks: true,
+    over: outsideOf(35),
+    gap: outsideOf(null),
   },
   {
     id: 'battery-low',

@@ -96,7 +96,7 @@ export const explanations: readonly Explanation[] = [
   },
   {
     cause: 'sensor-implausible',
-    explains: ['sensor-stuck'],
+    explains: ['sensor-stuck', 'outside-misplaced'],
     reach: 'channel',
     lastsMin: 60,
     reason: 'this sensor sends values that can’t be, and it may well be the same one each time',
@@ -109,6 +109,13 @@ export const explanations: readonly Explanation[] = [
     onceRaised: true,
     lastsMin: 1440,
     reason: 'this sensor is stuck, and what never moves can’t be true',
+  },
+  {
+    cause: 'sensor-stuck',
+    explains: ['outside-misplaced'],
+    reach: 'channel',
+    lastsMin: 7200,
+    reason: 'this sensor is stuck, and what never moves is not outside air',
   },
   ...bySensor('sensor-implausible', 'sends values that can’t be, so what it says is not believed'),
   ...bySensor('sensor-stuck', 'is stuck at one value, so what it says is not believed'),

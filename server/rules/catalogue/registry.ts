@@ -24,6 +24,7 @@ import { foragersLeaving } from './foragers/foragers-leaving.ts';
 import { layingWorkerDate } from './queen/laying-worker-date.ts';
 import { leftInAMass } from './foragers/left-in-a-mass.ts';
 import { notSteadying } from './queen/not-steadying.ts';
+import { outsideMisplaced } from './sensors/outside-misplaced.ts';
 import { probeOrNest } from './temperature/probe-or-nest.ts';
 import type { Rule } from '../engine/rule.ts';
 import { scaleDrifting } from './sensors/scale-drifting.ts';
@@ -55,8 +56,8 @@ const all = [
   // the box
   boxToppled, boxGone, boxLifted,
   // what watches
-  sensorSilent, sensorClockBehind, sensorStuck, sensorImplausible, batteryLow, scaleDrifting, scaleLostZero, everythingSilent,
-  everythingFrozen, brokerAway, serverWasDown, diskFilling,
+  sensorSilent, sensorClockBehind, sensorStuck, sensorImplausible, batteryLow, scaleDrifting, scaleLostZero, outsideMisplaced,
+  everythingSilent, everythingFrozen, brokerAway, serverWasDown, diskFilling,
 ] as const;
 
 /** A mistyped id does not compile. */

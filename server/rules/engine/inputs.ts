@@ -29,6 +29,8 @@ export interface ChannelHealth {
   readonly wrongClocks24h?: number;
   /** Since then all that it sends is old: the newest tells of that instant. Absent where it tells of the present. */
   readonly behind?: { readonly sinceMs: number; readonly tellsOfMs: number };
+  /** Of an outside probe: lowest and highest of each of the last five full days and of today; absent unless all were read. */
+  readonly outsideDays?: readonly { readonly lowC: number; readonly highC: number }[];
   /** Battery of the device, where it tells one: per cent now and its trend. */
   readonly batteryPercent: number | null;
   readonly batteryPercentPerDay: number | null;
