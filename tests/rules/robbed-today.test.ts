@@ -42,7 +42,9 @@ it('one day is told where it took more than bees can be, with what it took', () 
   const episode = alert && episodeOf(alert);
   expect([alert?.ruleId, episode?.urgency]).toEqual(['being-robbed', 'today']);
   const words = setFor({ timeZone: 'UTC', temperature: 'C', weight: 'kg' });
-  expect(words(episode?.message.seen ?? '')).toBe('1.80 kg carried off since the morning, at up to 700 g an hour.');
+  expect(words(episode?.message.seen ?? '')).toBe(
+    '1.80 kg carried off since the morning, at up to 700 g an hour.',
+  );
   expect(told(false)).toEqual([]);
 });
 

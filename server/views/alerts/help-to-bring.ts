@@ -28,6 +28,7 @@ const byRule: Readonly<Partial<Record<RuleId, readonly string[]>>> = {
   'sensor-implausible': ['spare cable'],
   'sensor-stuck': ['spare cable'],
   'scale-drifting': ['known weight', 'shade board'],
+  'outside-misplaced': ['shade board'],
 };
 
 export const helpToBring = (ruleId: string): string[] => [...(byRule[ruleId as RuleId] ?? [])];
