@@ -5,6 +5,7 @@ import {
   barredFor,
   canWait,
   notBegunYet,
+  queenMayBeIn,
   wantsQueen,
   type Barred,
   type CanWait,
@@ -19,8 +20,12 @@ export interface WaitingNuc {
   readonly readyFromMs: number;
   /** Infinite where nothing presses: not split yet, not known, or no queen may go in (`limit` says which). */
   readonly waitsUntilMs: number;
-  readonly limit: CanWait['because'] | NotBegun | 'not-known' | Barred;
+  readonly limit: CanWait['because'] | NotBegun | 'not-known' | 'queen-may-be-in' | Barred;
 }
+
+/** A look on the day on which she comes tells whether she may go in. */
+const canStillHaveHer = ({ limit, waitsUntilMs }: WaitingNuc, fromMs: number): boolean =>
+  limit === 'look-first' || waitsUntilMs >= fromMs;
 
 const isBarred = ({ limit }: WaitingNuc): boolean =>
   limit === 'disease' || limit === 'workers-lay' || limit === 'to-be-united';
@@ -61,6 +66,7 @@ export function waitingNuc(
   if (barred !== null) return { ...common, waitsUntilMs: Infinity, limit: barred };
   const notBegun = notBegunYet(state);
   if (notBegun !== null) return { ...common, waitsUntilMs: Infinity, limit: notBegun };
+  if (queenMayBeIn(state)) return { ...common, waitsUntilMs: Infinity, limit: 'queen-may-be-in' };
   const wait = canWait(state, projection);
   return wait
     ? { ...common, waitsUntilMs: wait.untilMs, limit: wait.because }
@@ -70,6 +76,8 @@ export function waitingNuc(
 const whyBy: Readonly<Record<WaitingNuc['limit'], string>> = {
   'laying-workers': 'of those that wait, workers may lay in it first',
   'too-few-bees': 'of those that wait, it has too few bees first',
+  'look-first': 'workers may lay in it already: look for them first',
+  'queen-may-be-in': 'a queen may be in it: it comes after those that surely have none',
   'not-split': 'it is not split yet, so it comes after those that are',
   'old-queen-in-it': 'its old queen is still in it, so it comes after those that have none',
   'not-known': 'nothing tells since when it is queenless, so it comes first',
@@ -97,7 +105,7 @@ export function shareQueens(nucs: readonly WaitingNuc[], queens: readonly QueenA
   const over: string[] = [];
   for (const queen of queens.toSorted((a, b) => a.fromMs - b.fromMs || (a.queenId < b.queenId ? -1 : 1))) {
     const [next] = [...waiting.values()]
-      .filter((nuc) => nuc.waitsUntilMs >= queen.fromMs)
+      .filter((nuc) => canStillHaveHer(nuc, queen.fromMs))
       .toSorted(pressedFirst);
     if (!next) {
       over.push(queen.queenId);
@@ -118,13 +126,14 @@ export function shareQueens(nucs: readonly WaitingNuc[], queens: readonly QueenA
     queensOver: over,
     nucsWithout: without.map((nuc) => ({
       nucId: nuc.nucId,
-      why: isBarred(nuc) ? whyBy[nuc.limit] : whyWithout(nuc.waitsUntilMs, firstMs),
-      tooLate: Number.isFinite(firstMs) && firstMs > nuc.waitsUntilMs,
+      why: isBarred(nuc) ? whyBy[nuc.limit] : whyWithout(nuc, firstMs),
+      tooLate: Number.isFinite(firstMs) && !canStillHaveHer(nuc, firstMs),
     })),
   };
 }
 
 function whyFirst(next: WaitingNuc, others: readonly WaitingNuc[]): string {
+  if (next.limit === 'look-first' || next.limit === 'queen-may-be-in') return whyBy[next.limit];
   if (others.length === 0) return 'it is the last that waits';
   const alike = others.some(
     (nuc) =>
@@ -137,9 +146,9 @@ function whyFirst(next: WaitingNuc, others: readonly WaitingNuc[]): string {
     : whyBy[next.limit];
 }
 
-const whyWithout = (waitsUntilMs: number, firstMs: number): string =>
+const whyWithout = (nuc: WaitingNuc, firstMs: number): string =>
   firstMs === Infinity
     ? 'no queen is left for it'
-    : firstMs > waitsUntilMs
+    : !canStillHaveHer(nuc, firstMs)
       ? 'the queens come after the day until which it can wait'
       : 'there are fewer queens than nucs, and the others can wait less long';

@@ -42,7 +42,7 @@ export function waitingToWire(analysis: Begun, comesMs: number | null): Waiting 
     unsplit || barredFor(state) !== null || queenMayBeIn(state) ? null : canWait(state, projection);
   return {
     comesOn: date(comesMs),
-    waitsUntil: date(until?.untilMs ?? null),
+    waitsUntil: date(until && until.because !== 'look-first' ? until.untilMs : null),
     late: queenIsLate(state, comesMs),
     choices: lateChoices(state, projection, comesMs, clockOf(analysis)).map(({ kind, fits, atMs, text }) => ({
       kind,

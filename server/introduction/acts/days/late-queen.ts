@@ -23,14 +23,19 @@ import type { IntroductionState } from '../../state.ts';
 
 export interface CanWait {
   readonly untilMs: number;
-  readonly because: 'laying-workers' | 'too-few-bees';
+  /** `look-first`: workers may lay already, and a look tells. */
+  readonly because: 'laying-workers' | 'too-few-bees' | 'look-first';
   readonly text: string;
 }
+
+const lookFirst =
+  'So long without a queen, workers may lay already: look on every frame for several eggs a cell and drone brood.';
 
 /** Null before the split and where nothing tells since when the nuc is queenless. */
 export function canWait(state: IntroductionState, projection: NucProjection | null): CanWait | null {
   const workersMs = state.windows.layingWorkersWatchFromMs;
   if (workersMs === null || state.day0Ms === null) return null;
+  if (state.nowMs >= workersMs) return { untilMs: state.nowMs, because: 'look-first', text: lookFirst };
   const least = lowEnd(framesForIntroduction);
   const today = state.dayNumber ?? 0;
   const weak = projection?.days.find(({ day, bees }) => day >= today && framesCovered(bees) < least);
@@ -61,9 +66,12 @@ export function barredFor(state: IntroductionState): Barred | null {
   return heldBack(state) === 'unite' ? 'to-be-united' : null;
 }
 
-/** A queen of some kind was seen in it, or held the bees back: she is found, or a test frame tells, before anything goes in. */
+/** A queen of some kind was seen in it, held the bees back, or was let out before: she is found, or a test frame tells, before anything goes in. */
 export const queenMayBeIn = (state: IntroductionState): boolean =>
-  state.evidence.queenless === 'contradicted' || state.virgin.loose === 'seen' || heldBack(state) !== null;
+  state.evidence.queenless === 'contradicted' ||
+  state.virgin.loose === 'seen' ||
+  state.queen.earlierMayBeOut ||
+  heldBack(state) !== null;
 
 export interface LateChoice {
   readonly kind:
@@ -131,7 +139,11 @@ function moveSplit(
   };
 }
 
-function waitFor(wait: CanWait | null, comesMs: number | null): LateChoice {
+/** A queen that comes within the week is waited for; longer, open brood holds the workers back better. */
+const withinTheWeek = (state: IntroductionState, comesMs: number): boolean =>
+  dayNumber(state.nowMs, comesMs, state.setup.timeZone) < firstCutDay.value;
+
+function waitFor(state: IntroductionState, wait: CanWait | null, comesMs: number | null): LateChoice {
   if (!wait) {
     return {
       kind: 'wait',
@@ -145,8 +157,10 @@ function waitFor(wait: CanWait | null, comesMs: number | null): LateChoice {
       kind: 'wait',
       fits: false,
       atMs: wait.untilMs,
-      text: `It can wait, for no queen yet. ${wait.text}`,
+      text: wait.because === 'look-first' ? wait.text : `It can wait, for no queen yet. ${wait.text}`,
     };
+  if (wait.because === 'look-first' && withinTheWeek(state, comesMs))
+    return { kind: 'wait', fits: true, atMs: comesMs, text: `She may go in if no worker lays. ${wait.text}` };
   return comesMs <= wait.untilMs
     ? { kind: 'wait', fits: true, atMs: comesMs, text: `It can wait for her. ${wait.text}` }
     : { kind: 'wait', fits: false, atMs: wait.untilMs, text: `It can’t wait for her. ${wait.text}` };
@@ -263,7 +277,7 @@ export function lateChoices(
   if (barred !== null) return [giveItUp(barred, startAnew(comesMs, nowMs, clock))];
   if (queenMayBeIn(state)) return [findHerFirst(nowMs, clock)];
   const wait = canWait(state, projection);
-  const waiting = waitFor(wait, comesMs);
+  const waiting = waitFor(state, wait, comesMs);
   if (waiting.fits && comesMs !== null) return [waiting, ...beforeShe(state, comesMs, clock)];
   return [waiting, ...mend(wait, comesMs, nowMs, clock), startAnew(comesMs, nowMs, clock)];
 }
