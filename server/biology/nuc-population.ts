@@ -1,6 +1,6 @@
 /**
  * Adults of a nuc day by day: bees of the split less those that fly home, the brood that came with it
- * emerging by its calendar, deaths; after the new queen's first eggs, her own young 20 days on. A delay line
+ * emerging by its calendar, deaths; after a queen's first eggs, her young 20 days on, while she lays. A delay line
  * of 20 days instead of a model's eclosion term: a queenless nuc has no other source of bees.
  *
  * Spread comes from running the line three times with the low, usual and high ends of its figures.
@@ -31,6 +31,13 @@ export interface NucAtSplit {
   readonly foragersGone?: { readonly bees: number; readonly low: number; readonly high: number };
   /** Day of the new queen's first eggs, counted from the split. */
   readonly firstEggsDay?: number;
+  /** Queens that laid in it before and are gone. */
+  readonly laidBefore?: readonly LayingTime[];
+}
+
+export interface LayingTime {
+  readonly firstEggsDay: number;
+  readonly lastEggsDay: number;
 }
 
 export interface BeesOnDay {
@@ -86,6 +93,10 @@ function runOf(which: 'low' | 'value' | 'high', split: NucAtSplit): Run {
   };
 }
 
+/** Eggs of that day, as a share of a full day's. */
+const shareLaid = (day: number, { firstEggsDay, lastEggsDay }: LayingTime): number =>
+  day > lastEggsDay ? 0 : Math.min(1, Math.max(0, (day - firstEggsDay + 1) / fullLayAfterDays.value));
+
 /** Young that emerge on the day that begins at `day`: sealed brood over 11 days, open brood over the 9 after. */
 function emerging(day: number, split: NucAtSplit, run: Run): number {
   const emergesDay = workerUsuallyEmergesDays.value;
@@ -93,10 +104,13 @@ function emerging(day: number, split: NucAtSplit, run: Run): number {
   const fromSealed = day < sealedSpan ? (split.framesOfSealedBrood * run.fromSealedFrame) / sealedSpan : 0;
   const open = day >= sealedSpan && day < emergesDay;
   const fromOpen = open ? (split.framesOfOpenBrood * run.fromOpenFrame) / workerSealedDays.value : 0;
-  const first = split.firstEggsDay;
-  const ownFrom = first === undefined ? Infinity : first + emergesDay;
-  const ramp = Math.min(1, Math.max(0, (day - ownFrom + 1) / fullLayAfterDays.value));
-  return fromSealed + fromOpen + run.laying * ramp * run.fromEgg;
+  const { firstEggsDay, laidBefore = [] } = split;
+  const lays = firstEggsDay === undefined ? [] : [{ firstEggsDay, lastEggsDay: Infinity }];
+  const eggs = [...laidBefore, ...lays].reduce(
+    (sum, time) => sum + run.laying * shareLaid(day - emergesDay, time),
+    0,
+  );
+  return fromSealed + fromOpen + eggs * run.fromEgg;
 }
 
 function* bees(split: NucAtSplit, run: Run, days: number): Generator<number> {

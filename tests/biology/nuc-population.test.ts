@@ -54,6 +54,18 @@ describe('the bees of a nuc by day', () => {
     expect(projectNuc(split, 5).trough.day).toBe(1);
   });
 
+  it('get no young 20 days after a queen that is gone laid her last egg (Mussen et al. 1987: 21 days to the worker)', () => {
+    const none = { framesOfBees: 0, framesOfSealedBrood: 0, framesOfOpenBrood: 0 };
+    const laid = { firstEggsDay: 10, lastEggsDay: 24 };
+    const { days } = projectNuc({ ...none, laidBefore: [laid] }, 80);
+    const lays = projectNuc({ ...none, firstEggsDay: 10 }, 80).days;
+    expect(days.slice(0, 45)).toEqual(lays.slice(0, 45));
+    for (let day = 46; day < 80; day++) expect(days[day + 1]!.bees).toBeLessThan(days[day]!.bees);
+    const next = projectNuc({ ...none, laidBefore: [laid], firstEggsDay: 40 }, 80).days;
+    expect(next[60]).toEqual(days[60]);
+    expect(next[70]!.bees).toBeGreaterThan(days[70]!.bees);
+  });
+
   it('come up from her eggs over ten days, the first of them 20 days after the first egg', () => {
     const none = { framesOfBees: 0, framesOfSealedBrood: 0, framesOfOpenBrood: 0 };
     const { days } = projectNuc({ ...none, firstEggsDay: 10 }, 60);

@@ -221,4 +221,35 @@ describe('the nuc’s bees', () => {
     expect(laying.projection.trough.day).toBeGreaterThan(usual.projection.trough.day);
     expect(nucPopulation(stateAt([], at(0)), null)).toBeNull();
   });
+
+  it('get no young of a queen that died before she laid, and those of two weeks of one that laid as long', () => {
+    const died = (day: number): Entries => [
+      ...opened,
+      [at(17), facts.looked()],
+      [at(day), { kind: 'queen-dead' }],
+    ];
+    const told = (log: Entries, day: number) => nucPopulation(stateAt(log, at(day)), null)!;
+    const none = told([...cleanEntries, [at(9), { kind: 'queen-dead' }]], 12);
+    const laid = told(died(30), 31);
+    const lays = told([...opened, [at(17), facts.looked()]], 31);
+    expect(none.text).toContain('No queen lays in it: ');
+    expect(none.text).not.toContain('is to be opened');
+    expect(none.projection.trough.day).toBe(60);
+    expect(laid.text).toContain('No queen lays in it: ');
+    expect(laid.projection.days[60]!.bees).toBeLessThan(lays.projection.days[60]!.bees);
+    expect(laid.projection.days[45]!.bees).toBeGreaterThan(none.projection.days[45]!.bees * 1.2);
+  });
+
+  it('count the young of the queen before beside those of the next', () => {
+    const next = (log: Entries): number => {
+      const hung: Entries = [
+        [at(38), facts.hung({ queenId: 'two' })],
+        [at(40), facts.opened()],
+      ];
+      return nucPopulation(stateAt([...log, ...hung], at(41)), null)!.projection.days[50]!.bees;
+    };
+    const gone = { kind: 'queen-dead' } as const;
+    const laid: Entries = [...opened, [at(17), facts.looked()], [at(30), gone]];
+    expect(next(laid)).toBeGreaterThan(next([...cleanEntries, [at(9), gone]]) * 1.2);
+  });
 });
