@@ -72,6 +72,7 @@ const notes: Readonly<Partial<Record<ActKind, readonly GoodToKnow[]>>> = {
     ),
   ],
   'look-for-queen': [
+    practice('Eggs, one in a cell, are proof enough: she need not be found.'),
     practice(
       'Balled: water on the ball first, never smoke; free her, look at legs and wings, cage her again.',
     ),

@@ -1,9 +1,18 @@
 /** The queen that is being introduced: where she is, and since when, folded from the log. */
-import { candyEatenMs, candyGoneMs, candyHoldsMs } from './candy.ts';
+import { candyEatenMs } from './candy.ts';
 import { deathsOnce } from '../log/deaths.ts';
 import { ofKind, type EffectiveFact } from '../log/effective-facts.ts';
 import type { IntroductionMethod } from '../log/facts.ts';
 import { withLook } from '../log/looks.ts';
+import {
+  asLook,
+  behindCandy,
+  metHer,
+  noEggLeft,
+  perhapsAnothers,
+  sawHerEggs,
+  type Look,
+} from './what-looks-tell.ts';
 import {
   another,
   cameToHand,
@@ -19,55 +28,14 @@ import {
 } from './queen-state.ts';
 import { testFrames, type TestFrame } from '../log/test-frames.ts';
 
-/** A look that found her in the cage while the bees have their days for the candy: its course, and no look for her. */
-export const behindCandy = (
-  atMs: number,
-  { cageEmpty, eggsSeen }: Pick<Look, 'cageEmpty' | 'eggsSeen'>,
-  releasedAtMs: number,
-  method: IntroductionMethod,
-): boolean =>
-  method === 'candy-cage' &&
-  !cageEmpty &&
-  !eggsSeen &&
-  atMs >= releasedAtMs &&
-  atMs < candyGoneMs(releasedAtMs);
-
 type Fact<K extends EffectiveFact['fact']['kind']> = Extract<EffectiveFact['fact'], { kind: K }>;
-type Inspection = Fact<'inspection'>;
-type Look = Pick<
-  Fact<'looked-for-queen'>,
-  'cageEmpty' | 'queenSeen' | 'eggsSeen' | 'sealedWorkerBroodSeen' | 'severalEggsACell' | 'eggsStand'
->;
 
-/** Every frame was looked through, and a colony in which her eggs had been seen has none any more: a look for her that found nothing. */
-const noEggLeft = (
-  { firstEggsAtMs }: QueenState,
-  { youngestBrood, everyFrameChecked, beesShakenOff }: Inspection,
-): boolean =>
-  firstEggsAtMs !== null &&
-  everyFrameChecked &&
-  beesShakenOff &&
-  (youngestBrood === 'sealed-only' || youngestBrood === 'none');
-
-/** An inspection that met a laying queen tells of her what a look for her tells; while the candy holds it met another one. */
-export const metHer = (atMs: number, { layingQueenSeen }: Inspection, releasedAtMs: number): boolean =>
-  layingQueenSeen === true && atMs >= candyHoldsMs(releasedAtMs);
-
-const asLook = ({ youngestBrood, severalEggsACell, eggsStand, layingQueenSeen }: Inspection): Look => ({
-  cageEmpty: true,
-  queenSeen: layingQueenSeen === true,
-  eggsSeen: youngestBrood === 'eggs',
-  sealedWorkerBroodSeen: false,
-  severalEggsACell,
-  eggsStand,
-});
-
-function looked(before: QueenState, atMs: number, seen: Look, method: IntroductionMethod): QueenState {
+function looked(before: QueenState, atMs: number, seen: Look, { method, facts }: Known): QueenState {
   const queen = seen.queenSeen ? foundAgain(before, atMs) : before;
   const asQueens = seen.eggsSeen && !seen.severalEggsACell && seen.eggsStand !== 'walls';
   // She or attendants may sit in it: nobody can say whose eggs they are.
   const whose = method === 'candy-cage' && queen.where === 'released' && !seen.cageEmpty && asQueens;
-  const fertile = asQueens && !whose;
+  const fertile = asQueens && !whose && !perhapsAnothers(facts, atMs);
   // Her way out may be open, and she not through it yet.
   const uneaten = method === 'candy-cage' && queen.where === 'released' && !asQueens;
   const inItsTime =
@@ -194,16 +162,14 @@ function hung(
 
 interface Known {
   readonly method: IntroductionMethod;
+  readonly facts: readonly EffectiveFact[];
   readonly frames: readonly TestFrame[];
   /** When an old queen was taken away: a look of that minute met her. */
   readonly oldTakenMs: ReadonlySet<number>;
 }
 
-function step(
-  queen: QueenState,
-  { atMs, fact }: EffectiveFact,
-  { method, frames, oldTakenMs }: Known,
-): QueenState {
+function step(queen: QueenState, { atMs, fact }: EffectiveFact, known: Known): QueenState {
+  const { method, frames, oldTakenMs } = known;
   switch (fact.kind) {
     case 'queen-arrived':
       return arrived(queen, atMs, fact);
@@ -228,14 +194,17 @@ function step(
     case 'candy-opened':
       return released(queen, atMs);
     case 'looked-for-queen': {
-      const met = looked(queen, atMs, fact, method);
+      const met = looked(queen, atMs, fact, known);
       return oldTakenMs.has(atMs) ? removed(met, atMs, 'old-queen') : met;
     }
     case 'inspection': {
       if (!mayBeOut(queen)) return queen;
-      const met = metHer(atMs, fact, queen.releasedAtMs ?? Infinity);
-      if (!met && !noEggLeft(queen, fact)) return queen;
-      const seen = looked(queen, atMs, asLook(fact), method);
+      const releasedAtMs = queen.releasedAtMs ?? Infinity;
+      const met = metHer(atMs, fact, releasedAtMs);
+      const sought = queen.firstEggsAtMs === null || queen.notFoundAtMs.length > 0;
+      const hers = sought && sawHerEggs(atMs, fact, releasedAtMs);
+      if (!met && !hers && !noEggLeft(queen, fact)) return queen;
+      const seen = looked(queen, atMs, asLook(fact), known);
       return met ? { ...seen, metAtMs: [...seen.metAtMs, atMs] } : seen;
     }
     case 'brood-frame-taken':
@@ -290,7 +259,7 @@ function timesOut(before: QueenState, now: QueenState, atMs: number, method: Int
 export function foldQueen(facts: readonly EffectiveFact[], method: IntroductionMethod): QueenState {
   const oldTaken = ofKind(facts, 'queen-removed').filter(({ fact }) => fact.which === 'old-queen');
   const oldTakenMs = new Set(oldTaken.map(({ atMs }) => atMs));
-  const known = { method, frames: testFrames(facts), oldTakenMs };
+  const known = { method, facts, frames: testFrames(facts), oldTakenMs };
   return deathsOnce(facts).reduce(
     (queen, fact) => timesOut(queen, step(queen, fact, known), fact.atMs, method),
     nowhere,

@@ -13,6 +13,7 @@ import { mayBeOut, noEggsForTwoWeeks } from '../../queen/queen-state.ts';
 import { showsNoMatedQueen } from '../../log/signs.ts';
 import type { IntroductionState } from '../../state.ts';
 import { cellsAfterRelease } from '../../cells/rival-seen.ts';
+import { perhapsAnothers } from '../../queen/what-looks-tell.ts';
 import { emergedByMs, leavesNoCell, livingCells, onceAVisit } from '../../log/looks.ts';
 import { searchedEnough } from '../days/test-frame-plan.ts';
 import type { ActRow, ActWords } from '../act.ts';
@@ -148,8 +149,13 @@ function lookAgainDraft(situation: Situation): Draft | null {
   if (!last || queen.firstEggsAtMs !== null) return null;
   // Seen walking, she is left in peace until her brood is to be sealed: that look is for her eggs, too.
   if (queen.where === 'seen-loose' && !noEggsForTwoWeeks(state)) return null;
+  const eggs = last.fact.kind === 'inspection' ? last.fact.youngestBrood === 'eggs' : last.fact.eggsSeen;
   return {
-    why: ['No eggs were seen yet; a queen that has none two weeks after her release is failing.'],
+    why: [
+      eggs && perhapsAnothers(state.facts, last.atMs)
+        ? 'Eggs were seen that may have come with a frame, or be those of the queen before: in some days eggs are hers.'
+        : 'No eggs were seen yet; a queen that has none two weeks after her release is failing.',
+    ],
     ...late(lookAgainWindow(last.atMs, queen.releasedAtMs, clock), nowMs, clock),
   };
 }

@@ -5,7 +5,7 @@ import { onDayAt, startOfDayAfter } from '../../calendar.ts';
 import { candyGoneMs } from '../../queen/candy.ts';
 import { earliestLook, earliestLookForEarlier } from '../../queen/earliest-look.ts';
 import { lastOf, ofKind } from '../../log/effective-facts.ts';
-import { behindCandy, metHer } from '../../queen/queen.ts';
+import { behindCandy, metHer, sawHerEggs } from '../../queen/what-looks-tell.ts';
 import { lookWindow, nextVisit, type Clock, type StepWindow } from '../days/plan-windows.ts';
 import type { IntroductionState } from '../../state.ts';
 import { notClosed, present } from '../common-conditions.ts';
@@ -17,13 +17,15 @@ import { cellsMayBeLeft } from '../starts.ts';
 export const outAt = ({ state, draftOf }: Situation): number | null =>
   state.queen.releasedAtMs ?? draftOf('open-candy')?.targetMs ?? null;
 
-/** Looks for her, and inspections that met her. */
+/** Looks for her, and inspections that met her or saw her eggs. */
 export const lookedSince = ({ facts, setup }: IntroductionState, releasedMs: number) =>
   [
     ...ofKind(facts, 'looked-for-queen').filter(
       ({ atMs, fact }) => !behindCandy(atMs, fact, releasedMs, setup.method),
     ),
-    ...ofKind(facts, 'inspection').filter(({ atMs, fact }) => metHer(atMs, fact, releasedMs)),
+    ...ofKind(facts, 'inspection').filter(
+      ({ atMs, fact }) => metHer(atMs, fact, releasedMs) || sawHerEggs(atMs, fact, releasedMs),
+    ),
   ]
     .filter(({ atMs }) => atMs >= releasedMs)
     .toSorted((a, b) => a.atMs - b.atMs);
