@@ -265,7 +265,7 @@ export function foldIntroduction(
       lateLooks: looks.firstLate ? Math.max(1, looks.late.length) : 0,
       twoLateLooks: looks.second !== null || (stays.hopeless && looks.complete.length > 0),
       anyCut: looks.all.some((look) => look.cut),
-      splitMade: split !== null && !foragersStay(facts),
+      splitMade: split !== null && !foragersStay(happened),
       inDoubt: inDoubt(known.stays),
       outcome: outcome?.outcome ?? null,
       method: stays.setup.method,
