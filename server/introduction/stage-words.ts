@@ -1,5 +1,5 @@
 /** Where an introduction stands, in the trade's words: a name, and one line. */
-import { cutOnTheDay, nothingToCut, oldQueenToBeFound } from './acts/starts.ts';
+import { cellsMayBeLeft, cutOnTheDay, nothingToCut, oldQueenToBeFound } from './acts/starts.ts';
 import { disprovedFromMs, eggsInDoubt, layingSignWords, perhapsHers } from './brood/eggs-in-doubt.ts';
 import { earliestLook } from './queen/earliest-look.ts';
 import { inHand, noEggsForTwoWeeks, strangerSeen } from './queen/queen-state.ts';
@@ -110,6 +110,11 @@ function notReady(state: IntroductionState): StageWords | undefined {
     return { name: 'laying workers', line: 'Workers lay in it, and they kill a queen.' };
   if (virgin.loose === 'seen')
     return { name: 'a virgin is in it', line: 'A virgin was seen, and is not logged as taken away.' };
+  if (state.queen.earlierMayBeOut)
+    return {
+      name: 'an earlier queen may be out',
+      line: 'A queen was let out before, and nothing shows that she is gone.',
+    };
   return looseQueen(state);
 }
 
@@ -158,10 +163,14 @@ function special(state: IntroductionState): StageWords | undefined {
     case 'candy-open':
     case 'hands-off':
       if (daysOutsideOver(state))
-        return {
-          name: state.queen.outByAccident ? 'out by accident' : 'hands off',
-          line: 'She has had three full days outside; a week is better where nothing is wrong.',
-        };
+        return (
+          inDoubt(state) ?? {
+            name: state.queen.outByAccident ? 'out by accident' : 'hands off',
+            line: cellsMayBeLeft(state)
+              ? 'She has had three full days outside; a week is better, but cells may be left: look for them and for her.'
+              : 'She has had three full days outside; a week is better where nothing is wrong.',
+          }
+        );
       return state.queen.outByAccident
         ? {
             name: 'out by accident',
