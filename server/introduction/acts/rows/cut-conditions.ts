@@ -10,6 +10,7 @@ import {
 } from '../../../biology/figures.ts';
 import { dayNumber, startOfDayAfter } from '../../calendar.ts';
 import { ofKind } from '../../log/effective-facts.ts';
+import { earliestLook } from '../../queen/earliest-look.ts';
 import { cellEmerged, cellsAfterRelease } from '../../cells/rival-seen.ts';
 import { leavesNoCell } from '../../log/looks.ts';
 import { foragersStay } from '../../log/move-distance.ts';
@@ -35,8 +36,15 @@ export function lookForCellsToo(state: IntroductionState): boolean {
     nowMs > (windows.virginPossible?.untilMs ?? -Infinity)
   )
     return false;
+  // Opened too early it is closed again at once: shaking bees in her days outside gets her killed.
+  const { leastMs } = earliestLook(
+    { ...queen, releasedAtMs, cageEmptyAtMs: null },
+    setup.method,
+    setup.timeZone,
+  );
   const lookedToday = ofKind(facts, 'looked-for-queen').some(
-    ({ atMs }) => atMs > releasedAtMs && dayNumber(atMs, nowMs, setup.timeZone) === 0,
+    ({ atMs }) =>
+      dayNumber(leastMs, atMs, setup.timeZone) >= 0 && dayNumber(atMs, nowMs, setup.timeZone) === 0,
   );
   return lookedToday && !looks.complete.some(({ atMs }) => atMs > releasedAtMs);
 }
