@@ -31,7 +31,7 @@ export function formFor(kind: FactKind, method: IntroductionMethod | undefined):
     return {
       ...form,
       title: 'Mesh lifted',
-      fields: form.fields.map((field) => ({ ...field, needed: lifted })),
+      fields: form.fields.map((field) => (field.key === 'queen' ? { ...field, needed: lifted } : field)),
     };
   }
   if (kind !== 'cage-hung') return form;

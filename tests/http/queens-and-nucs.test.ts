@@ -233,6 +233,26 @@ describe('fewer queens than nucs', () => {
     expect((await queens()).items[0]).toMatchObject({ living: 1, over: 0 });
   });
 
+  it('counts a queen once that was hung in one nuc and given to another, and wants another for the first', async () => {
+    farm.at(at(0, 11));
+    for (const i of [0, 1]) await farm.log(await introduction(i), facts.split(), at(0));
+    farm.at(at(7, 13));
+    await move({ state: 'arrived' });
+    await farm.log(await introduction(0), facts.hung());
+    farm.at(at(8, 15));
+    await farm.log(await introduction(0), {
+      kind: 'cage-taken-out',
+      queen: 'in-the-cage',
+      forAnotherNuc: true,
+    });
+    await farm.log(await introduction(1), facts.hung());
+    expect((await queens()).items[0]).toMatchObject({
+      living: 1,
+      over: 0,
+      nucs: [{ nucName: 'Nuc 1', order: 1 }],
+    });
+  });
+
   it('shares none to a nuc in which workers lay, and says in words for several who goes without', async () => {
     farm.at(at(0, 11));
     for (const i of [0, 1]) await farm.log(await introduction(i), facts.split(), at(0));

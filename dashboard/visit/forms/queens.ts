@@ -97,6 +97,13 @@ export const queens = {
         label: 'The queen',
         options: { 'left-in-nuc': 'walks on the comb', 'in-the-cage': 'went out with the cage' },
       },
+      {
+        key: 'forAnotherNuc',
+        type: 'seen',
+        label: 'She went into another nuc',
+        hint: 'log there that she was hung',
+        onlyIf: { key: 'queen', is: 'in-the-cage' },
+      },
     ],
   },
   'queen-removed': {

@@ -200,6 +200,8 @@ const payloads = [
     kind: z.literal('cage-taken-out'),
     /** Where the queen was then: gone out with the cage, or walking on the comb. */
     queen: z.enum(['in-the-cage', 'left-in-nuc']).optional(),
+    /** She went into another nuc: she is not at hand for this one any more. */
+    forAnotherNuc: z.boolean().optional(),
   }),
   /**
    * A queen that walked free was found and taken away: the old one, a virgin, or a young one that the colony

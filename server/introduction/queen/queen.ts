@@ -17,6 +17,7 @@ import {
   another,
   cameToHand,
   dead,
+  inHand,
   mayBeOut,
   nowhere,
   released,
@@ -184,8 +185,10 @@ function step(queen: QueenState, { atMs, fact }: EffectiveFact, known: Known): Q
           }
         : dead(queen, atMs);
     case 'cage-taken-out': {
+      if (queen.where === 'in-cage' && queen.besideAnother) return { ...queen, besideAnother: false };
+      if (fact.forAnotherNuc === true && (queen.where === 'in-cage' || inHand(queen)))
+        return queen.spare ? cameToHand(queen, queen.spare) : another(queen, '');
       if (queen.where !== 'in-cage') return queen;
-      if (queen.besideAnother) return { ...queen, besideAnother: false };
       const left = fact.queen ?? (method === 'push-in-cage' ? 'left-in-nuc' : 'in-the-cage');
       return left === 'left-in-nuc'
         ? { ...released(queen, atMs), cageEmptyAtMs: method === 'candy-cage' ? atMs : null }

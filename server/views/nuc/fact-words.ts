@@ -154,10 +154,11 @@ const wordsOf: { readonly [K in FactKind]: (fact: FactOf<K>, context: Context) =
     ),
   'cage-checked': ({ behaviour, queenAlive }) =>
     `Bees at the cage: ${behaviour}; queen ${queenAlive ? 'alive' : 'dead'}`,
-  'cage-taken-out': ({ queen }, { mesh }) =>
+  'cage-taken-out': ({ queen, forAnotherNuc }, { mesh }) =>
     join(
       mesh ? 'Mesh lifted' : 'Cage taken out',
       queen === undefined ? '' : queen === 'in-the-cage' ? 'the queen went out with it' : 'the queen stayed',
+      forAnotherNuc === true ? 'she went into another nuc' : '',
     ),
   'candy-opened': ({ plug, behaviour }) =>
     join(

@@ -17,12 +17,33 @@ function lostInHand({ facts }: Begun['state']): readonly string[] {
   return lost;
 }
 
-/** Queens that were hung in a nuc, whatever became of them, wait there to be hung, or were lost before. */
+/** Queens that went into another nuc: they are told of there. */
+function givenAway({ facts }: Begun['state']): ReadonlySet<string> {
+  const given = new Set<string>();
+  let hung: string | null = null;
+  for (const { fact } of facts) {
+    if (fact.kind === 'cage-hung') {
+      hung = fact.queenId;
+      given.delete(hung);
+    } else if (fact.kind === 'cage-taken-out' && fact.forAnotherNuc === true && hung !== null)
+      given.add(hung);
+  }
+  return given;
+}
+
+/** Queens that were hung in a nuc and not given to another, whatever became of them, wait there to be hung, or were lost before. */
 export function taken({ state }: Begun): readonly string[] {
   const { facts, queen } = state;
   const atHand = queen.where === 'arrived' || queen.where === 'taken-out' ? queen.queenId : null;
   const hung = ofKind(facts, 'cage-hung').map(({ fact }) => fact.queenId);
-  return [...new Set([...hung, ...(atHand === null ? [] : [atHand]), ...lostInHand(state)])];
+  const given = givenAway(state);
+  return [
+    ...new Set([
+      ...hung.filter((id) => !given.has(id)),
+      ...(atHand === null ? [] : [atHand]),
+      ...lostInHand(state),
+    ]),
+  ];
 }
 
 /** Queens that came dead. */
