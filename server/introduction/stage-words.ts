@@ -1,7 +1,7 @@
 /** Where an introduction stands, in the trade's words: a name, and one line. */
 import { cellsMayBeLeft, cutOnTheDay, nothingToCut, oldQueenToBeFound } from './acts/starts.ts';
 import { disprovedFromMs, eggsInDoubt, layingSignWords, perhapsHers } from './brood/eggs-in-doubt.ts';
-import { earliestLook } from './queen/earliest-look.ts';
+import { earliestLook, heldInCage } from './queen/earliest-look.ts';
 import { inHand, noEggsForTwoWeeks, strangerSeen } from './queen/queen-state.ts';
 import { cellEmerged, cellsAfterRelease, rivalSeen } from './cells/rival-seen.ts';
 import type { Stage } from './stage.ts';
@@ -46,6 +46,11 @@ const underMesh: Readonly<Partial<Record<Stage, StageWords>>> = {
   'check-due': { name: 'check due', line: 'Look for the queen and her eggs.' },
 };
 
+const stillCaged: StageWords = {
+  name: 'still caged',
+  line: 'Her way out was opened, and she is still in the cage.',
+};
+
 /** A check that is due because of what was seen since she was let out. */
 function inDoubt(state: IntroductionState): StageWords | undefined {
   const { queen, signs } = state;
@@ -75,8 +80,7 @@ function inDoubt(state: IntroductionState): StageWords | undefined {
     };
   if (cellsAfterRelease(state))
     return { name: 'a cell stands', line: 'A living queen cell was seen since she was let out.' };
-  if (queen.inCageSinceMs !== null)
-    return { name: 'still caged', line: 'Her way out was opened, and she is still in the cage.' };
+  if (queen.inCageSinceMs !== null) return stillCaged;
   if (queen.notFoundAtMs.length > 0)
     return { name: 'not found', line: 'She was not found, which does not mean that she is gone.' };
   return queen.where === 'seen-loose' && noEggsForTwoWeeks(state)
@@ -162,6 +166,7 @@ function special(state: IntroductionState): StageWords | undefined {
       );
     case 'candy-open':
     case 'hands-off':
+      if (heldInCage(state)) return stillCaged;
       if (daysOutsideOver(state))
         return (
           inDoubt(state) ?? {

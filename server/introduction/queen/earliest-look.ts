@@ -2,6 +2,7 @@
 import { handsOffDays, lowEnd } from '../../biology/figures.ts';
 import { addDays, startOfDayAfter } from '../calendar.ts';
 import { candyGoneMs } from './candy.ts';
+import { ofKind, type EffectiveFact } from '../log/effective-facts.ts';
 import type { IntroductionMethod } from '../log/facts.ts';
 import type { QueenState } from './queen-state.ts';
 import type { IntroductionSetup } from '../log/setup.ts';
@@ -36,6 +37,31 @@ export function earliestLook(release: Release, method: IntroductionMethod, timeZ
   const leastMs = addDays(outByMs(release, method), lowEnd(handsOffDays), timeZone);
   const weekMs = startOfDayAfter(release.releasedAtMs, handsOffDays.value, timeZone);
   return { leastMs, betterMs: Math.max(leastMs, weekMs) };
+}
+
+/** Seen in her cage after the days that the bees have for the candy, and nobody cleared her way since. */
+export function heldInCage({
+  queen,
+  setup,
+  facts,
+  nowMs,
+}: {
+  readonly queen: QueenState;
+  readonly setup: IntroductionSetup;
+  readonly facts: readonly EffectiveFact[];
+  readonly nowMs: number;
+}): boolean {
+  const { where, releasedAtMs, stillInCageAtMs, cageEmptyAtMs } = queen;
+  if (where !== 'released' || releasedAtMs === null || stillInCageAtMs === null || cageEmptyAtMs !== null)
+    return false;
+  const cleared = ofKind(facts, 'candy-opened').some(({ atMs }) => atMs >= stillInCageAtMs);
+  const { leastMs } = earliestLook({ ...queen, releasedAtMs }, setup.method, setup.timeZone);
+  return (
+    setup.method === 'candy-cage' &&
+    stillInCageAtMs >= candyGoneMs(releasedAtMs) &&
+    !cleared &&
+    nowMs < leastMs
+  );
 }
 
 /** From when on a queen may be looked for that was let out before the one that is awaited now; -Infinity where nobody logged when. */

@@ -8,6 +8,7 @@ import {
 } from '../../../biology/figures.ts';
 import { startOfDayAfter } from '../../calendar.ts';
 import { candyHoldsMs } from '../../queen/candy.ts';
+import { heldInCage } from '../../queen/earliest-look.ts';
 import { late, openWindow } from '../days/plan-windows.ts';
 import { inHand } from '../../queen/queen-state.ts';
 import type { IntroductionState } from '../../state.ts';
@@ -169,7 +170,7 @@ export const freeQueen: ActRow = {
   draft: (situation) =>
     !situation.state.outcome &&
     situation.state.queen.releasedAtMs !== null &&
-    situation.state.queen.where === 'in-cage'
+    (situation.state.queen.where === 'in-cage' || heldInCage(situation.state))
       ? { why: ['Her way out was opened days ago, and she is still in the cage.'], ...soon(situation) }
       : null,
   conditions: ({ state, nowMs }) => present([notClosed(state), ...hiveSigns(state, nowMs)]),
