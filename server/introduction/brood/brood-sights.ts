@@ -92,9 +92,15 @@ export function broodSights(
     const youngest = fact.youngestBrood === 'not-looked' ? null : fact.youngestBrood;
     if (notAQueens(fact) || (youngest === null && !youngLarvaInOpenCell)) continue;
     const { everyFrameChecked: everyFrame, beesShakenOff: shaken } = fact;
+    // The look that meets one that flew off sees her eggs.
+    const cameBack = fact.kind === 'inspection' && fact.layingQueenSeen === true;
     const hers =
       fact.eggsOutsideMesh !== true &&
-      couldLay.some((time) => within(atMs, time) && canBeHers(youngest, atMs - time.fromMs));
+      couldLay.some(
+        (time) =>
+          (within(atMs, time) || (cameBack && time.fromMs === atMs)) &&
+          canBeHers(youngest, atMs - time.fromMs),
+      );
     const noEggElse = hers && youngest === 'eggs' && fact.eggsOutsideMesh === false;
     sights.push({ youngest, youngLarvaInOpenCell, everyFrame, shaken, hers, noEggElse, ...common });
   }

@@ -201,9 +201,11 @@ function step(queen: QueenState, { atMs, fact }: EffectiveFact, known: Known): Q
       return oldTakenMs.has(atMs) ? removed(met, atMs, 'old-queen') : met;
     }
     case 'inspection': {
-      if (!mayBeOut(queen)) return queen;
+      // One that flew off and lays in it came back.
+      const back = queen.where === 'gone' && queen.releasedAtMs === null && fact.layingQueenSeen === true;
+      if (!mayBeOut(queen) && !back) return queen;
       const releasedAtMs = queen.releasedAtMs ?? Infinity;
-      const met = metHer(atMs, fact, releasedAtMs);
+      const met = back || metHer(atMs, fact, releasedAtMs);
       const sought = queen.firstEggsAtMs === null || queen.notFoundAtMs.length > 0;
       const hers = sought && sawHerEggs(atMs, fact, releasedAtMs);
       if (!met && !hers && !noEggLeft(queen, fact)) return queen;
