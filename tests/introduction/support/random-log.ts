@@ -67,6 +67,7 @@ export const anyFact: fc.Arbitrary<FactPayload> = fc.oneof(
     { kind: 'queen-removed', which: 'virgin' },
     { kind: 'queen-removed', which: 'old-queen' },
     { kind: 'cage-taken-out' },
+    { kind: 'cage-taken-out', queen: 'in-the-cage', forAnotherNuc: true },
     { kind: 'balled', rescued: true },
     { kind: 'queen-dead' },
     { kind: 'gate-overridden', gate: 'open-candy', reason: 'no other day' },
