@@ -1,4 +1,4 @@
-import { usualCourse, wrote, type Story } from '../support/story.ts';
+import { usualCourse, type Story } from '../support/story.ts';
 
 export const story: Story = {
   name: 'she was taken out after she was balled, and later given to another nuc: she is not at hand any more',
