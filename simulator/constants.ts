@@ -75,6 +75,40 @@ export const swarmLoadG = 0.03;
 export const sky = { slopeWm2: 910, offsetWm2: 30, cloudLoss: 0.75, cloudPower: 3.4 };
 
 /**
+ * What makes one day unlike another, as standard deviation and memory of a wandering (`random.ts`). Assumed: chosen so
+ * that a day swings by 6-14 K and is coldest about dawn.
+ */
+export const weatherWander = {
+  /** Its deviation is a parameter of the weather. */
+  front: { memoryMin: 2.5 * 1440 },
+  /** Of the logit of the cover, before it is scaled. */
+  cloud: { sd: 1.1, memoryMin: 7 * 60, scale: 1.6 },
+  airK: { sd: 0.35, memoryMin: 40 },
+  /** Of the logarithm of the wind, before it is scaled. */
+  wind: { sd: 1, memoryMin: 180, scale: 0.5 },
+};
+
+/** How the ground and the rain change the air. Assumed. */
+export const air = {
+  /** Hours in which the air follows the ground's warmth to 1/e. */
+  groundMemoryH: 4,
+  /** Share of the day's mean radiation whose loss at night a full cover holds back. */
+  keptByCloud: 0.55,
+  /** Colder while it rains, K, and minutes until most of it is reached. */
+  rainK: -2,
+  rainMemoryMin: 45,
+};
+
+/** Wind at night as a share of the mean, and the radiation at which the sun adds another whole of it. Assumed. */
+export const sunsWind = { atNight: 0.6, doubledByWm2: 1000 };
+
+/** Showers: minutes and mm a minute, least and mean of what is above it; they come above this cover. Assumed. */
+export const shower = { leastMin: 3, meanMin: 40, leastMm: 0.004, meanMm: 0.025, fromCloud: 0.75 };
+
+/** Mean radiation under an average sky as a share of that under a clear one. Assumed. */
+export const averageSkyShare = 0.8;
+
+/**
  * Trips of a forager: from memory, about half an hour each. Her death afield is drawn per nuc (Khoury et al. 2011 take
  * 0.154 a day as the norm: from memory).
  */

@@ -3,7 +3,7 @@
  * from them. Drawn forward in time only, so that a longer run begins with the shorter one.
  */
 import { getPosition } from 'suncalc';
-import { sky } from './constants.ts';
+import { air, averageSkyShare, shower, sky, sunsWind, weatherWander } from './constants.ts';
 import { dayOfYear, minuteMs, type SimPlace } from './place.ts';
 import { rngFor, wander, type Rng } from './random.ts';
 
@@ -63,8 +63,6 @@ export function clearSkyWm2(sunDeg: number): number {
   return Math.max(0, sky.slopeWm2 * Math.sin((sunDeg * Math.PI) / 180) - sky.offsetWm2);
 }
 
-const airMemoryH = 4;
-
 export function simulateWeather(
   seed: number,
   place: SimPlace,
@@ -73,10 +71,13 @@ export function simulateWeather(
   p: WeatherParameters,
   spells: readonly WeatherSpell[] = [],
 ): Weather {
-  const front = wander(rngFor(seed, 'front'), p.frontSdC, 2.5 * 1440);
-  const cover = wander(rngFor(seed, 'cloud'), 1.1, 7 * 60);
-  const flutter = wander(rngFor(seed, 'air'), 0.35, 40);
-  const windy = wander(rngFor(seed, 'wind'), 1, 180);
+  const { front: fronts, cloud: clouds, airK, wind } = weatherWander;
+  const front = wander(rngFor(seed, 'front'), p.frontSdC, fronts.memoryMin);
+  const cover = wander(rngFor(seed, 'cloud'), clouds.sd, clouds.memoryMin);
+  const flutter = wander(rngFor(seed, 'air'), airK.sd, airK.memoryMin);
+  const windy = wander(rngFor(seed, 'wind'), wind.sd, wind.memoryMin);
+  // A logarithm that wanders raises the mean by half its variance: so the mean wind stays as it is set.
+  const windRise = (wind.scale * wind.sd) ** 2 / 2;
   const rain = rainGauge(rngFor(seed, 'rain'), p.showersPerDay);
   const w: Weather = {
     startMs,
@@ -101,20 +102,21 @@ export function simulateWeather(
       seasonC = p.meanC ?? seasonMeanC(place.latDeg, atMs) + p.warmerC;
     }
     const spell = spellAt(spells, atMs);
-    const cloud = Math.max(1 / (1 + Math.exp(-(cover() * 1.6 + bias))), spell.overcast);
+    const cloud = Math.max(1 / (1 + Math.exp(-(cover() * clouds.scale + bias))), spell.overcast);
     const sunDeg = sun(atMs);
     const radiation = clearSkyWm2(sunDeg) * (1 - sky.cloudLoss * cloud ** sky.cloudPower);
     const fall = rain(cloud, spell.rainShare);
     // The ground warms the air by the sun above its daily mean, cloud keeps the night's heat in.
-    const driveC = p.heatingKPerWm2 * (radiation - sunMeanWm2 * (1 - 0.55 * cloud));
-    heatedC += (driveC - heatedC) / (airMemoryH * 60);
-    wetC += ((fall > 0 ? -2 : 0) - wetC) / 45;
+    const driveC = p.heatingKPerWm2 * (radiation - sunMeanWm2 * (1 - air.keptByCloud * cloud));
+    heatedC += (driveC - heatedC) / (air.groundMemoryH * 60);
+    wetC += ((fall > 0 ? air.rainK : 0) - wetC) / air.rainMemoryMin;
     w.airC[i] = seasonC + front() + heatedC + wetC + flutter() + spell.warmerC;
     w.radiationWm2[i] = radiation;
     w.sunDeg[i] = sunDeg;
     w.cloud[i] = cloud;
     w.rainMm[i] = fall;
-    w.windMs[i] = p.windMs * Math.exp(0.5 * windy() - 0.125) * (0.6 + radiation / 1000);
+    const bySun = sunsWind.atNight + radiation / sunsWind.doubledByWm2;
+    w.windMs[i] = p.windMs * Math.exp(wind.scale * windy() - windRise) * bySun;
   }
   return w;
 }
@@ -162,10 +164,12 @@ function daysMeanWm2(place: SimPlace, atMs: number): number {
   for (let hour = 0; hour < 24; hour++) {
     sum += clearSkyWm2(getPosition(new Date(atMs + hour * 3_600_000), place.latDeg, place.lonDeg).altitude);
   }
-  return (sum / 24) * 0.8;
+  return (sum / 24) * averageSkyShare;
 }
 
 const edgeMs = 5 * 3_600_000;
+/** Cover of an overcast spell. */
+const fullCover = 0.97;
 
 /** What the imposed spells add at an instant; edges fade over five hours. */
 function spellAt(spells: readonly WeatherSpell[], atMs: number) {
@@ -176,7 +180,7 @@ function spellAt(spells: readonly WeatherSpell[], atMs: number) {
     const into = Math.min(atMs - spell.fromMs, spell.toMs - atMs) / edgeMs + 0.5;
     const weight = Math.min(1, Math.max(0, into));
     warmerC += weight * spell.warmerC;
-    if (spell.overcast) overcast = Math.max(overcast, 0.97 * weight);
+    if (spell.overcast) overcast = Math.max(overcast, fullCover * weight);
     rainShare = Math.max(rainShare, weight * (spell.rainShare ?? 0));
   }
   return { warmerC, overcast, rainShare };
@@ -189,13 +193,14 @@ function rainGauge(rng: Rng, showersPerDay: number): (cloud: number, share: numb
   return (cloud, share) => {
     // Drawn every minute, rain or not, so that a spell changes the weather only while it lasts.
     const roll = rng.uniform();
-    const length = rng.exponential(40);
-    const heavy = rng.exponential(0.025);
-    const often = cloud > 0.75 ? showersPerDay / 1440 : 0;
-    const imposed = share > 0 ? share / (40 * Math.max(0.05, 1 - share)) : 0;
+    const length = rng.exponential(shower.meanMin);
+    const heavy = rng.exponential(shower.meanMm);
+    const often = cloud > shower.fromCloud ? showersPerDay / 1440 : 0;
+    // So often that it rains for this share of the time; a share of 1 would need no end of showers.
+    const imposed = share > 0 ? share / (shower.meanMin * Math.max(0.05, 1 - share)) : 0;
     if (left <= 0 && roll < often + imposed) {
-      left = 3 + length;
-      strength = 0.004 + heavy;
+      left = shower.leastMin + length;
+      strength = shower.leastMm + heavy;
     }
     if (left <= 0) return 0;
     left--;
