@@ -10,7 +10,7 @@ import { batchNucOf, standingHourMs, standings, type Batch } from './batches.ts'
 import { watchChannels } from './channel-watch.ts';
 import type { FarmChoices, NucAnalysis } from './nuc-analysis.ts';
 import { NucStateCache } from './nuc-state-cache.ts';
-import { channelInput, deviceInput, nucInput, siteInput, type WatchedChannel } from './rule-inputs.ts';
+import { nucInput, sensorInputs, siteInput, type WatchedChannel } from './rule-inputs.ts';
 
 export interface FarmStateDeps {
   readonly store: Store;
@@ -115,10 +115,7 @@ export class FarmState {
     const healths = (channels: readonly WatchedChannel[] = []) => channels.map(({ health }) => health);
     return [
       ...nucs.flatMap(({ id }) => this.#nucInputs(id, healths(byNuc.get(id)), nowMs, false)),
-      ...[...groupBy(all, ({ health }) => health.sensor)].map(([device, its]) =>
-        deviceInput(device, its, nowMs),
-      ),
-      ...all.map((one) => channelInput(one, nowMs)),
+      ...sensorInputs(all, nowMs),
       ...sites.map((site) => siteInput(site, healths(bySite.get(site.id)), nowMs)),
     ];
   }

@@ -46,7 +46,8 @@ export class PastBattery {
     return batteryTrend(means);
   }
 
-  get told(): BatteryState | null {
+  /** Null before it told anything. */
+  get state(): BatteryState | null {
     if (this.#percent === null) return null;
     return { percent: this.#percent, percentPerDay: this.#trend?.percentPerDay ?? null };
   }

@@ -9,10 +9,9 @@ import type { Hive } from '../store/places/hives.ts';
 import { flagsOf } from './reading-flags.ts';
 import type { Store } from '../store/store.ts';
 import { addReading, freshState, healthOf, intervalOf } from './channel-state.ts';
-import { groupBy } from '../group-by.ts';
 import { PastArrivals } from './past-arrivals.ts';
 import { PastBattery } from './past-battery.ts';
-import { channelInput, deviceInput, type WatchedChannel } from './rule-inputs.ts';
+import { sensorInputs, type WatchedChannel } from './rule-inputs.ts';
 import { placing, type Placing } from '../farm/sensor-positions.ts';
 
 export interface PastSensors {
@@ -46,13 +45,8 @@ export function pastSensors(store: Store, nuc: Hive, { fromMs, toMs, limits }: S
     at(nowMs) {
       for (const one of channels) one.follow(nowMs);
       const standing = channels.flatMap((one) => one.watched(nowMs, place) ?? []);
-      const devices = [...groupBy(standing, ({ health }) => health.sensor)];
-      const inputs = [
-        ...devices.map(([device, its]) => deviceInput(device, its, nowMs)),
-        ...standing.map((one) => channelInput(one, nowMs)),
-      ];
       return {
-        inputs: inputs.filter(({ subject }) => nucsOf(subject).includes(nuc.id)),
+        inputs: sensorInputs(standing, nowMs).filter(({ subject }) => nucsOf(subject).includes(nuc.id)),
         healths: standing.filter(({ hive }) => hive?.id === nuc.id).map(({ health }) => health),
       };
     },
@@ -121,7 +115,7 @@ class PastChannel {
   watched(nowMs: number, place: Placing): WatchedChannel | undefined {
     const valid = this.#assignments.find((one) => one.fromMs <= nowMs && (one.toMs ?? Infinity) > nowMs);
     const at = valid && place(valid);
-    const battery = this.#battery?.told ?? null;
+    const battery = this.#battery?.state ?? null;
     return (
       at && { health: healthOf(this.#channel, at.assignment.position, this.#state, battery, nowMs), ...at }
     );

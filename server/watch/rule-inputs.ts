@@ -4,6 +4,7 @@ import type {
   ChannelInput,
   DeviceInput,
   NucInput,
+  RuleInput,
   ServerInput,
   SiteInput,
 } from '../rules/engine/inputs.ts';
@@ -11,6 +12,7 @@ import type { Subject } from '../rules/engine/types.ts';
 import type { Assignment } from '../store/places/assignments.ts';
 import type { Hive } from '../store/places/hives.ts';
 import type { Site } from '../store/places/sites.ts';
+import { groupBy } from '../group-by.ts';
 import { visitEvents } from './known-events.ts';
 import { plannedVisits, stageFacts } from './stage-facts.ts';
 import type { NucAnalysis } from './nuc-analysis.ts';
@@ -80,7 +82,7 @@ export interface WatchedChannel extends StandingChannel {
   readonly health: ChannelHealth;
 }
 
-export const channelInput = (channel: WatchedChannel, nowMs: number): ChannelInput => ({
+const channelInput = (channel: WatchedChannel, nowMs: number): ChannelInput => ({
   on: 'channel',
   nowMs,
   subject: channelSubject(channel.health.channelId, channel),
@@ -89,7 +91,7 @@ export const channelInput = (channel: WatchedChannel, nowMs: number): ChannelInp
 });
 
 /** All channels of one device together: they come, and fall silent, in one message. */
-export function deviceInput(
+function deviceInput(
   device: string,
   [first, ...others]: readonly [WatchedChannel, ...WatchedChannel[]],
   nowMs: number,
@@ -118,6 +120,15 @@ export function deviceInput(
     timeZone: site.timeZone,
     channels,
   };
+}
+
+/** Each device once, then each channel by itself. */
+export function sensorInputs(channels: readonly WatchedChannel[], nowMs: number): RuleInput[] {
+  const devices = [...groupBy(channels, ({ health }) => health.sensor)];
+  return [
+    ...devices.map(([device, ofDevice]) => deviceInput(device, ofDevice, nowMs)),
+    ...channels.map((one) => channelInput(one, nowMs)),
+  ];
 }
 
 export const siteInput = (site: Site, sensors: readonly ChannelHealth[], nowMs: number): SiteInput => ({

@@ -25,7 +25,7 @@ interface SettledHive {
 
 /** Change of weight, g, at the middle of each hour that is over by `toMs`; undefined where too few hives tell. */
 function settledChange(store: Store, site: Site, fromMs: number, toMs: number): Series | undefined {
-  // A day of the sun's before, so that the first day is whole.
+  // From a day earlier, so that the first day by the sun is whole.
   const startMs = Math.floor((fromMs - dayMs) / hourMs) * hourMs;
   const hours = Math.max(0, Math.floor((toMs - startMs) / hourMs));
   const hives: SettledHive[] = [];
@@ -69,9 +69,9 @@ function inCommon(
       lastKnown[h] = k;
       return before < 0 || k - before > unwatchedHours.value ? NaN : now - (byHour[before] as number);
     });
-    const told = changes.filter((kg) => !Number.isNaN(kg));
-    if (told.length < fewestSettledHives.value) continue;
-    const usual = median(told);
+    const known = changes.filter((kg) => !Number.isNaN(kg));
+    if (known.length < fewestSettledHives.value) continue;
+    const usual = median(known);
     // A hive that does not tell, or was handled, is taken to do as the others.
     sinceDawn = sinceDawn.map((sum, h) => {
       const kg = changes[h] as number;

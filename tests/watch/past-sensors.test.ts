@@ -3,9 +3,8 @@ import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { AlertBook } from '../../server/watch/alert-book.ts';
 import { watchChannels } from '../../server/watch/channel-watch.ts';
-import { groupBy } from '../../server/group-by.ts';
 import { replayNuc } from '../../server/views/alerts/replay-nuc.ts';
-import { channelInput, deviceInput } from '../../server/watch/rule-inputs.ts';
+import { sensorInputs } from '../../server/watch/rule-inputs.ts';
 import { readWhere } from '../../server/farm/sensor-positions.ts';
 import type { Effect } from '../../server/rules/engine/alert-state.ts';
 import { evaluateAll, type Alerts } from '../../server/rules/engine/evaluate.ts';
@@ -78,11 +77,7 @@ function watched(
       return at ? [{ ...at, health: channels.health(channel, at.assignment.position, nowMs) }] : [];
     });
     if (nowMs < sinceMs) continue;
-    const devices = [...groupBy(standing, ({ health }) => health.sensor)];
-    const inputs = [
-      ...devices.map(([device, its]) => deviceInput(device, its, nowMs)),
-      ...standing.map((one) => channelInput(one, nowMs)),
-    ].filter(({ subject }) => nucsOf(subject).includes(nucId));
+    const inputs = sensorInputs(standing, nowMs).filter(({ subject }) => nucsOf(subject).includes(nucId));
     const looked = evaluateAll(inputs, alerts, nowMs, { rules, everything: true });
     ({ alerts } = looked);
     effects.push(...looked.effects);
