@@ -1,6 +1,6 @@
 /** One notification channel: where to, for what, and when not. */
 import { useState } from 'preact/hooks';
-import type { Telling } from '../../server/contract/notifications.ts';
+import type { NotificationChannel } from '../../server/contract/notifications.ts';
 import { call } from '../api/client.ts';
 import { deviceZone } from '../format/when.ts';
 import { Choice, Text, Checkbox } from '../parts/fields.tsx';
@@ -10,12 +10,12 @@ import { newId } from '../visit/new-id.ts';
 import { urgencyWords } from '../words/labels.ts';
 import { kinds, notificationChannels } from './channels.ts';
 
-type Draft = Omit<Telling, 'id' | 'secret'>;
+type Draft = Omit<NotificationChannel, 'id' | 'secret'>;
 /** A phone sets itself up. */
-const byHand = (Object.keys(kinds) as Telling['kind'][]).filter((kind) => kind !== 'push');
+const byHand = (Object.keys(kinds) as NotificationChannel['kind'][]).filter((kind) => kind !== 'push');
 const fresh: Draft = { name: '', kind: 'mail', enabled: true, urgencies: ['now', 'today'], address: '' };
 
-export function NotificationChannelForm({ one, done }: { one?: Telling; done: () => void }) {
+export function NotificationChannelForm({ one, done }: { one?: NotificationChannel; done: () => void }) {
   const [id] = useState(() => one?.id ?? newId());
   const [dropped, setDropped] = useState(false);
   const form = useForm(
@@ -89,8 +89,8 @@ export function NotificationChannelForm({ one, done }: { one?: Telling; done: ()
 }
 
 interface QuietHoursProps {
-  readonly value: Telling['quietHours'];
-  readonly onValue: (value: Telling['quietHours']) => void;
+  readonly value: NotificationChannel['quietHours'];
+  readonly onValue: (value: NotificationChannel['quietHours']) => void;
 }
 
 function QuietHours({ value, onValue }: QuietHoursProps) {
@@ -130,15 +130,15 @@ function QuietHours({ value, onValue }: QuietHoursProps) {
 }
 
 interface UrgenciesProps {
-  readonly value: Telling['urgencies'];
-  readonly onValue: (value: Telling['urgencies']) => void;
+  readonly value: NotificationChannel['urgencies'];
+  readonly onValue: (value: NotificationChannel['urgencies']) => void;
 }
 
 function Urgencies({ value, onValue }: UrgenciesProps) {
   return (
     <fieldset class="choice">
       <legend>For what needs you</legend>
-      {(Object.keys(urgencyWords) as Telling['urgencies']).map((urgency) => (
+      {(Object.keys(urgencyWords) as NotificationChannel['urgencies']).map((urgency) => (
         <Checkbox
           key={urgency}
           label={urgencyWords[urgency]}

@@ -1,12 +1,15 @@
 /** The farm's notification channels, and what is asked for each kind. */
-import type { Telling } from '../../server/contract/notifications.ts';
+import type { NotificationChannel } from '../../server/contract/notifications.ts';
 import { call } from '../api/client.ts';
 import { resource } from '../state/resource.ts';
 
 export const notificationChannels = resource(() => call('listTellings', {}));
 
 export const kinds: Readonly<
-  Record<Telling['kind'], { readonly words: string; readonly address: string; readonly secret?: string }>
+  Record<
+    NotificationChannel['kind'],
+    { readonly words: string; readonly address: string; readonly secret?: string }
+  >
 > = {
   mail: { words: 'mail', address: 'Mail address', secret: 'Password of the mail account, if needed' },
   webhook: {

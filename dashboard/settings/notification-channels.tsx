@@ -1,6 +1,6 @@
 /** Who is told, how, and when they are left in peace. */
 import { useState } from 'preact/hooks';
-import type { Telling } from '../../server/contract/notifications.ts';
+import type { NotificationChannel } from '../../server/contract/notifications.ts';
 import { call } from '../api/client.ts';
 import { dayAndTime, deviceZone } from '../format/when.ts';
 import { ActionButton } from '../parts/action-button.tsx';
@@ -74,7 +74,7 @@ function Unreadable() {
   );
 }
 
-function Row({ one }: { one: Telling }) {
+function Row({ one }: { one: NotificationChannel }) {
   const change = useSheet();
   const drop = useSheet();
   const [tried, setTried] = useState('');

@@ -1,5 +1,5 @@
 /** Push messages to this device: the browser's subscription, kept as one of the farm's notification channels. */
-import type { Telling } from '../../server/contract/notifications.ts';
+import type { NotificationChannel } from '../../server/contract/notifications.ts';
 import { call, pageBase } from '../api/client.ts';
 import { newId } from '../visit/new-id.ts';
 import { keep, recall } from './preferences.ts';
@@ -51,14 +51,14 @@ async function subscribed(): Promise<PushSubscription> {
   }
 }
 
-const fresh = (others: readonly Telling[]): Omit<Telling, 'id' | 'secret'> => {
+const fresh = (others: readonly NotificationChannel[]): Omit<NotificationChannel, 'id' | 'secret'> => {
   const device = matchMedia('(pointer: coarse)').matches ? 'Phone' : 'Computer';
   const before = others.filter(({ name }) => name.startsWith(device)).length;
   const name = before === 0 ? device : `${device} ${String(before + 1)}`;
   return { name, kind: 'push', enabled: true, urgencies: ['now', 'today'], address: '' };
 };
 
-async function handOver(channels: readonly Telling[]): Promise<string> {
+async function handOver(channels: readonly NotificationChannel[]): Promise<string> {
   const { endpoint = '', keys } = (await subscribed()).toJSON();
   const own = channels.find(({ id, kind }) => id === ownChannelId() && kind === 'push');
   const { id, endedAt: _over, ...channel } = own ?? { ...fresh(channels), id: newId() };
@@ -84,7 +84,7 @@ async function giveContact(): Promise<void> {
 }
 
 /** Asks the browser, hands its subscription to the server and has a trial message sent. Rejects with a sentence. */
-export async function turnOn(channels: readonly Telling[]): Promise<void> {
+export async function turnOn(channels: readonly NotificationChannel[]): Promise<void> {
   if ((await Notification.requestPermission()) !== 'granted')
     throw new Error('This browser does not allow messages from this page; its settings say why.');
   await giveContact();

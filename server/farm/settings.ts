@@ -3,15 +3,16 @@ import { dirname, join } from 'node:path';
 import { limitsKey, readLimits } from '../rules/engine/stored-limits.ts';
 import type { Store } from '../store/store.ts';
 import type { FarmKey, FarmSettings, SettingFault } from '../contract/settings.ts';
-import type { Telling } from '../contract/notifications.ts';
+import type { NotificationChannel } from '../contract/notifications.ts';
 import { localDate } from '../contract/common.ts';
 import { farmSettingsSchema } from '../contract/settings.ts';
-import { tellingSchema } from '../contract/notifications.ts';
+import { notificationChannelSchema } from '../contract/notifications.ts';
 
 type Settings = Pick<Store['settings'], 'get' | 'all'>;
 
 export const settingKey = {
   farm: 'farm',
+  /** Stored under the older word; databases keep it. */
   notificationChannel: (id: string) => `telling/${id}`,
   unavailable: 'plan/unavailable',
   limits: limitsKey,
@@ -85,7 +86,7 @@ export function hostOnly(address: string): string {
 }
 
 /** A channel's address as it may be shown: those of webhooks and push services are as good as a key. */
-export const shownAddress = ({ kind, address }: Pick<Telling, 'kind' | 'address'>): string =>
+export const shownAddress = ({ kind, address }: Pick<NotificationChannel, 'kind' | 'address'>): string =>
   kind === 'webhook' || kind === 'push' ? hostOnly(address) : address;
 
 /** Settings of the farm that are addresses, with a path or a query in which a token often stands. */
@@ -106,7 +107,7 @@ export const shownFarm = <T extends Readonly<Record<string, unknown>>>(farm: T):
 
 export interface NotificationChannelsRead {
   /** With their secrets: to send, not for the page. */
-  readonly channels: readonly Telling[];
+  readonly channels: readonly NotificationChannel[];
   /** By id, with what was expected. */
   readonly unreadable: ReadonlyMap<string, string>;
 }
@@ -114,10 +115,10 @@ export interface NotificationChannelsRead {
 /** Notification channels, each read by itself. */
 export function readNotificationChannels(settings: Pick<Settings, 'get' | 'all'>): NotificationChannelsRead {
   const prefix = settingKey.notificationChannel('');
-  const channels: Telling[] = [];
+  const channels: NotificationChannel[] = [];
   const unreadable = new Map<string, string>();
   for (const [key, value] of settings.all(prefix)) {
-    const parsed = tellingSchema.safeParse(value);
+    const parsed = notificationChannelSchema.safeParse(value);
     if (parsed.success) channels.push(parsed.data);
     else unreadable.set(key.slice(prefix.length), inWords(parsed.error.issues[0]));
   }
@@ -131,8 +132,9 @@ const inWords = (
     : `${issue.path.map(String).join('.')}: ${issue.message}`;
 
 /** With their secrets: to send, not for the page. */
-export const notificationChannels = (settings: Pick<Settings, 'get' | 'all'>): readonly Telling[] =>
-  readNotificationChannels(settings).channels;
+export const notificationChannels = (
+  settings: Pick<Settings, 'get' | 'all'>,
+): readonly NotificationChannel[] => readNotificationChannels(settings).channels;
 
 const isDay = (value: unknown): value is string => localDate.safeParse(value).success;
 const storedDays = (
@@ -178,7 +180,7 @@ export function settingFaults(settings: Pick<Settings, 'get' | 'all'>): SettingF
     const shown = text === undefined ? {} : { stored: text.slice(0, mostShown) };
     return { name: `farm.${key}`, problem, effect: meanwhile[key], ...shown };
   });
-  const ways = [...readNotificationChannels(settings).unreadable].map(([id, problem]) => ({
+  const channels = [...readNotificationChannels(settings).unreadable].map(([id, problem]) => ({
     name: settingKey.notificationChannel(id),
     problem,
     effect: 'No notification is sent through it until it is saved again or deleted.',
@@ -198,5 +200,5 @@ export function settingFaults(settings: Pick<Settings, 'get' | 'all'>): SettingF
           effect: 'The plan leaves out only the days that can be read until they are chosen again.',
         },
       ];
-  return [...farm, ...ways, ...limits, ...days];
+  return [...farm, ...channels, ...limits, ...days];
 }

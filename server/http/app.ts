@@ -28,7 +28,7 @@ import { restoreRoutes, uploadPaths, uploadRoute } from './restore.ts';
 import { alertRoutes, limitRoutes, nucRoutes, reviewRoutes } from './routes/analysis.ts';
 import { channelRoutes } from './routes/channels.ts';
 import { eventStream } from './routes/events.ts';
-import { farmRoutes, tellingRoutes } from './routes/farm.ts';
+import { farmRoutes, notificationChannelRoutes } from './routes/farm.ts';
 import { hiveVisitRoutes } from './routes/hive-visits.ts';
 import { introductionRoutes } from './routes/introductions.ts';
 import { logRoutes } from './routes/log.ts';
@@ -94,7 +94,7 @@ function handlersOf(deps: AppDeps, entrance: Entrance, links: CalendarLinks): Ha
     ...reviewRoutes(deps),
     ...farmRoutes(deps),
     ...limitRoutes(deps),
-    ...tellingRoutes(deps),
+    ...notificationChannelRoutes(deps),
     ...peopleRoutes(deps),
     ...tokenRoutes(deps, entrance),
     ...statusRoutes(deps),

@@ -123,7 +123,7 @@ class FarmService implements Farm {
       wake: () => {
         this.#evaluateNucsSoon();
       },
-      tryTelling: (id, nowMs) => this.#notifier.tryChannel(id, nowMs),
+      tryNotificationChannel: (id, nowMs) => this.#notifier.tryChannel(id, nowMs),
     });
   }
 

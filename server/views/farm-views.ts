@@ -224,7 +224,7 @@ function changes(
   const { store, watch } = deps;
   return {
     async tryTelling(id, nowMs) {
-      const sent = await deps.tryTelling(id, nowMs);
+      const sent = await deps.tryNotificationChannel(id, nowMs);
       return sent && { ok: sent.ok, detail: sent.detail };
     },
     afterLog(introductionId, nowMs) {

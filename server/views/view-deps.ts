@@ -11,5 +11,5 @@ export interface ViewDeps {
   readonly timeZone: () => string;
   /** There is work for the watch. */
   readonly wake: () => void;
-  readonly tryTelling: (id: string, nowMs: number) => Promise<Sent | undefined>;
+  readonly tryNotificationChannel: (id: string, nowMs: number) => Promise<Sent | undefined>;
 }

@@ -10,7 +10,7 @@ import { join } from 'node:path';
 import { pino } from 'pino';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { operations, type Operation } from '../../server/contract/index.ts';
-import type { Telling } from '../../server/contract/notifications.ts';
+import type { NotificationChannel } from '../../server/contract/notifications.ts';
 import { farmSettings, notificationChannels } from '../../server/farm/settings.ts';
 import { beat } from '../../server/notify/heartbeat.ts';
 import { runServer, type Running } from '../../server/run.ts';
@@ -138,7 +138,9 @@ it('a form that is saved as it was shown keeps the addresses that hold a token',
     heartbeatUrl,
     forecastUrl,
   });
-  const { items } = JSON.parse((await ask('GET', '/settings/tellings')).text) as { items: Telling[] };
+  const { items } = JSON.parse((await ask('GET', '/settings/tellings')).text) as {
+    items: NotificationChannel[];
+  };
   const way = items.find(({ id }) => id === 'hook')!;
   expect(way.address).toBe(`${host}/…`);
   const { status } = await ask('PUT', '/settings/tellings/hook', { ...way, name: 'Hut' });

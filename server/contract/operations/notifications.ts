@@ -1,4 +1,4 @@
-/** Notification channels. */
+/** Notification channels. Paths, operations and the stored keys keep their first word for them: a telling. */
 import * as notifications from '../notifications.ts';
 import { byId, type Operation } from './operation.ts';
 
@@ -8,7 +8,7 @@ export const notificationOperations = {
     path: '/settings/tellings',
     role: 'keeper',
     summary: 'Notification channels',
-    response: notifications.tellingsSchema,
+    response: notifications.notificationChannelsSchema,
   },
   putTelling: {
     method: 'put',
@@ -16,8 +16,8 @@ export const notificationOperations = {
     role: 'keeper',
     summary: 'Save a notification channel',
     params: byId,
-    body: notifications.tellingSchema.omit({ id: true }),
-    response: notifications.tellingSavedSchema,
+    body: notifications.notificationChannelSchema.omit({ id: true }),
+    response: notifications.notificationChannelSavedSchema,
   },
   deleteTelling: {
     method: 'delete',
@@ -32,7 +32,7 @@ export const notificationOperations = {
     role: 'keeper',
     summary: 'Send a test message',
     params: byId,
-    response: notifications.tellingTriedSchema,
+    response: notifications.notificationTriedSchema,
   },
   pushKey: {
     method: 'post',

@@ -1,6 +1,6 @@
 /** Farm settings, ways to tell people, and what was changed when by whom. */
 import type { SettingChange } from '../../store/settings.ts';
-import type { Telling } from '../../contract/notifications.ts';
+import type { NotificationChannel } from '../../contract/notifications.ts';
 import type { AppDeps } from '../deps.ts';
 import {
   farmSettings,
@@ -76,7 +76,7 @@ export function farmRoutes({ store, views, events, beat }: AppDeps) {
 }
 
 /** What the page gets: whether there is a secret, never which. */
-const withoutSecret = (channel: Telling): Telling =>
+const withoutSecret = (channel: NotificationChannel): NotificationChannel =>
   present({
     ...channel,
     address: shownAddress(channel),
@@ -84,22 +84,24 @@ const withoutSecret = (channel: Telling): Telling =>
   });
 
 /** Whom a secret is for: kind, scheme, user, host and port; the whole address where it is no URL. */
-function destination({ kind, address }: Pick<Telling, 'kind' | 'address'>): string {
+function destination({ kind, address }: Pick<NotificationChannel, 'kind' | 'address'>): string {
   if (kind === 'push' || !URL.canParse(address)) return `${kind} ${address}`;
   const { protocol, username, hostname, port } = new URL(address);
   return `${kind} ${protocol}//${username}@${hostname}:${port}`;
 }
 
-export function tellingRoutes({ store, views }: AppDeps) {
+export function notificationChannelRoutes({ store, views }: AppDeps) {
   const { settings } = store;
-  const one = (id: string): Telling | undefined =>
+  const one = (id: string): NotificationChannel | undefined =>
     notificationChannels(settings).find((channel) => channel.id === id);
 
   /**
    * Nothing given, or what the page was given to show, keeps the stored secret; an empty one takes it away. A stored one
    * is never sent to anybody else than whom it was given for.
    */
-  const secretOf = (channel: Telling): { readonly secret: string | undefined; readonly dropped: boolean } => {
+  const secretOf = (
+    channel: NotificationChannel,
+  ): { readonly secret: string | undefined; readonly dropped: boolean } => {
     const { secret: given } = channel;
     if (given === '') return { secret: undefined, dropped: false };
     if (given !== undefined && given !== 'set') return { secret: given, dropped: false };
@@ -110,7 +112,7 @@ export function tellingRoutes({ store, views }: AppDeps) {
     return { secret: dropped ? undefined : stored.secret, dropped };
   };
 
-  const addressOf = (id: string, { kind, address }: Omit<Telling, 'id'>): string => {
+  const addressOf = (id: string, { kind, address }: Omit<NotificationChannel, 'id'>): string => {
     if (kind !== 'webhook' && kind !== 'push') return address;
     const stored = one(id);
     return givenAddress('#/address', address, stored?.kind === kind ? stored.address : '');
@@ -123,14 +125,14 @@ export function tellingRoutes({ store, views }: AppDeps) {
       const stored = one(params.id);
       // Another address is another subscription, which has not ended.
       const endedAt = stored?.address === address ? stored.endedAt : undefined;
-      const given: Telling = present({ ...body, id: params.id, address, endedAt });
+      const given: NotificationChannel = present({ ...body, id: params.id, address, endedAt });
       const { secret, dropped } = secretOf(given);
       const fault = channelFault(given.kind, given.address, secret);
       if (fault !== null)
         throw new UserError('invalid-input', `“${given.name}” can’t be used: ${fault.detail}.`, {
           faults: [fault],
         });
-      const channel: Telling = present({ ...given, secret });
+      const channel: NotificationChannel = present({ ...given, secret });
       settings.put(settingKey.notificationChannel(params.id), channel, { by: actor.name, secret: true });
       return { ...withoutSecret(channel), ...(dropped && { secretDropped: true }) };
     }),

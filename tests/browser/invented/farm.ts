@@ -7,7 +7,7 @@ import type { Hive, HiveVisit, Site } from '../../../server/contract/places.ts';
 import type { Arrival } from '../../../server/contract/plan.ts';
 import type { Channel, MappingDto, Quarantined } from '../../../server/contract/sensors.ts';
 import type { FarmSettings } from '../../../server/contract/settings.ts';
-import type { Telling } from '../../../server/contract/notifications.ts';
+import type { NotificationChannel } from '../../../server/contract/notifications.ts';
 import type { limitsSchema } from '../../../server/contract/settings.ts';
 import { casesFor } from './cases.ts';
 import type { NamedCase } from './cases.ts';
@@ -48,7 +48,7 @@ export interface Farm {
   arrivals: Arrival[];
   unavailable: string[];
   farm: FarmSettings;
-  tellings: Telling[];
+  tellings: NotificationChannel[];
   limits: z.infer<typeof limitsSchema>['items'];
   people: { id: string; name: string; role: 'keeper' | 'helper' | 'viewer'; createdAt: string }[];
   devices: { name: string; ownTopicsOnly: boolean; createdAt: string; lastSeenAt: string | null }[];
