@@ -1,10 +1,16 @@
+/** Spans of time, in which every room of the server may count. */
+const durations = '^server/durations\\.ts$';
+
 /** Which room may import which: the arrows of DEVELOPERS.md, checked. */
 const only = (name, from, allowed) => ({
   name,
   severity: 'error',
   comment: `${from} may import only: ${allowed.join(', ') || 'nothing of ours'}`,
   from: { path: from },
-  to: { path: '^(server|ingest|dashboard|simulator|tests)/', pathNot: [from, ...allowed] },
+  to: {
+    path: '^(server|ingest|dashboard|simulator|tests)/',
+    pathNot: [from, ...(from.startsWith('^server/') ? [durations] : []), ...allowed],
+  },
 });
 
 /** A folder of the introduction: the log is read first, then queen, brood and cells; acts, plan and gates rest on these. */
@@ -43,6 +49,7 @@ module.exports = {
       '^server/rules/catalogue/(registry|explanations)\\.ts$',
       '^server/(signals|introduction|biology|words)/',
     ]),
+    only('durations', durations, []),
     only('units', '^server/units\\.ts$', []),
     only('lazily', '^server/lazily\\.ts$', []),
     only('json-text', '^server/json-text\\.ts$', []),

@@ -10,8 +10,8 @@ import type { Site } from '../store/places/sites.ts';
 import { readHours, type ForecastState, type Hour } from './hours.ts';
 import { knownNight, type ForecastStore } from './known.ts';
 import { publishedForecasts, type ForecastMessage } from './published.ts';
+import { hourMs } from '../durations.ts';
 
-const hourMs = 3_600_000;
 const everyMs = hourMs;
 const mostBytes = 256 * 1024;
 const timeoutMs = 15_000;

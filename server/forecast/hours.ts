@@ -6,8 +6,8 @@ import type { Forecast } from '../signals/types.ts';
 import type { Site } from '../store/places/sites.ts';
 import { atHourOfDate } from '../introduction/calendar.ts';
 import { endOfNight } from './next-dawn.ts';
+import { hourMs } from '../durations.ts';
 
-const hourMs = 3_600_000;
 /** A night can't be read off wider steps: its coldest hour may lie between two of them. */
 const widestStepMs = 3 * hourMs;
 /** Services give the days further ahead in wider steps; the night that counts lies within this. */

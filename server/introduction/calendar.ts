@@ -4,6 +4,7 @@
  * right across changes of daylight-saving time. Durations on a brood clock are in `biology/duration.ts`.
  */
 import { Temporal } from 'temporal-polyfill';
+import { dayMs } from '../durations.ts';
 
 const local = (atMs: number, timeZone: string): Temporal.ZonedDateTime =>
   Temporal.Instant.fromEpochMilliseconds(atMs).toZonedDateTimeISO(timeZone);
@@ -25,7 +26,6 @@ function remembered<T>(compute: (key: number, timeZone: string) => T): (key: num
   };
 }
 
-const dayMs = 86_400_000;
 const firstDate = Temporal.PlainDate.from('1970-01-01');
 const dateOfNumbered = (number: number): Temporal.PlainDate => firstDate.add({ days: number });
 const isoOfNumbered = remembered((number) => dateOfNumbered(number).toString());

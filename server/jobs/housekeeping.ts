@@ -3,6 +3,7 @@ import { setImmediate } from 'node:timers/promises';
 import { backupFolder, backupsKept, farmSetting } from '../farm/settings.ts';
 import type { Store } from '../store/store.ts';
 import type { Job } from './runner.ts';
+import { dayMs } from '../durations.ts';
 
 export interface HousekeepingDeps {
   readonly store: Store;
@@ -13,7 +14,6 @@ export interface HousekeepingDeps {
   readonly log: { info(details: object, sentence: string): void };
 }
 
-const dayMs = 86_400_000;
 /** Time enough to find out what a new sensor is; nobody who keeps one unassigned for longer wants its past. */
 const unassignedKeepMs = 60 * dayMs;
 /** A name that was made up, mistyped or tried out, and is silent since. */

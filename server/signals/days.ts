@@ -1,7 +1,6 @@
 /** Local calendar days of a site. */
 import { Temporal } from 'temporal-polyfill';
-
-const dayMs = 86_400_000;
+import { dayMs } from '../durations.ts';
 
 export interface LocalDay {
   /** YYYY-MM-DD. */

@@ -1,9 +1,7 @@
 /** Cutting and joining series. */
 import { selectInPlace } from './statistics/selection.ts';
 import type { Series } from './types.ts';
-
-export const minuteMs = 60_000;
-export const hourMs = 3_600_000;
+export { hourMs, minuteMs } from '../durations.ts';
 
 export const emptySeries: Series = { atMs: new Float64Array(0), value: new Float64Array(0) };
 

@@ -4,9 +4,8 @@
  */
 import * as z from 'zod';
 import type { Context } from './context.ts';
+import { hourMs, minuteMs } from '../durations.ts';
 
-const minuteMs = 60_000;
-const hourMs = 60 * minuteMs;
 /** The night ahead ends within a day, and half a day later a forecast is no longer believed. */
 const reachMs = 48 * hourMs;
 const backMs = 2 * hourMs;

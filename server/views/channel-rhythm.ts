@@ -1,7 +1,6 @@
 /** How often a channel usually reports, and what its silence means. Pure. */
 import type { Channel } from '../contract/sensors.ts';
-
-const minuteMs = 60_000;
+import { minuteMs } from '../durations.ts';
 
 /**
  * The usual interval between readings, ms: the median of the gaps, which neither a batch that came late nor a night

@@ -35,8 +35,8 @@ import { outcomesView } from './batches/outcomes-view.ts';
 import { planView } from './plan/plan-view.ts';
 import { queensView } from './plan/queens-view.ts';
 import type { ViewDeps } from './view-deps.ts';
+import { dayMs } from '../durations.ts';
 
-const dayMs = 86_400_000;
 const shownWithoutSpanMs = 14 * dayMs;
 /** On the day of the split the readings of the hours before it are of use as well. */
 const leastShownMs = dayMs;

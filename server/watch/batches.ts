@@ -8,10 +8,10 @@ import type { Hive } from '../store/places/hives.ts';
 import type { Site } from '../store/places/sites.ts';
 import { groupBy } from '../group-by.ts';
 import type { NucAnalysis } from './nuc-analysis.ts';
+import { hourMs } from '../durations.ts';
 
 export type Batch = NonNullable<NucInput['batch']>;
 
-const hourMs = 3_600_000;
 /** Whole days are compared: as of each full hour is often enough. */
 export const standingHourMs = (nowMs: number): number => Math.floor(nowMs / hourMs) * hourMs;
 /** So long after midnight a day is over: what was last worked out about a nuc may be minutes old. */

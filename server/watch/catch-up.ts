@@ -19,8 +19,8 @@ import type { LimitSettings } from '../rules/engine/limits.ts';
 import { rules } from '../rules/catalogue/registry.ts';
 import { nucOf } from '../rules/engine/suppression.ts';
 import type { EndedAlert } from './alert-book.ts';
+import { minuteMs } from '../durations.ts';
 
-const minuteMs = 60_000;
 /** A finding that began earlier than this and lasts is still seen to last. */
 const longestBackMs = 3 * 24 * 60 * minuteMs;
 /** Later than this a reading is late. */

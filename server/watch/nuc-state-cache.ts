@@ -10,8 +10,8 @@ import { nucContext, type NucContext } from './nuc-context.ts';
 import { readNucSeries } from './nuc-series.ts';
 import { settledByHour, type SettledAt } from './settled-hives.ts';
 import { pastNuc, seriesFromMs, signalsKeepMs } from './past-nuc.ts';
+import { minuteMs } from '../durations.ts';
 
-const minuteMs = 60_000;
 /** Gates and plan change with the hour, not with the second. */
 const judgementKeepMs = 2 * minuteMs;
 

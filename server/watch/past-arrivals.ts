@@ -1,8 +1,8 @@
 /** What a channel sent, in the order in which it came, gone through from tick to tick. */
 import type { ArrivalSpan } from '../store/readings/raw-span.ts';
 import type { Store } from '../store/store.ts';
+import { dayMs } from '../durations.ts';
 
-const dayMs = 86_400_000;
 /** Longer than a value may stay the same under any limit, and than a battery's trend reaches back. */
 const leadMs = 15 * dayMs;
 /** A sensor that had fallen silent by then is known by what it sent before that; still longer ago, it was never heard. */

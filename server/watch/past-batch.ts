@@ -15,8 +15,7 @@ import { fold } from './nuc-analysis.ts';
 import { nucContext, type NucContext } from './nuc-context.ts';
 import { placeSeries } from './nuc-series.ts';
 import { longestSpanMs, seriesFromMs } from './past-nuc.ts';
-
-const hourMs = 3_600_000;
+import { hourMs } from '../durations.ts';
 
 interface Span {
   readonly fromMs: number;

@@ -8,8 +8,8 @@ import { fold, judge, signalsOf, type FarmChoices, type NucAnalysis } from './nu
 import type { NucContext } from './nuc-context.ts';
 import { readNucSeries } from './nuc-series.ts';
 import { settledByHour } from './settled-hives.ts';
+import { dayMs } from '../durations.ts';
 
-const dayMs = 86_400_000;
 /** Before the split, for the nights that the drift and the scale are judged by. */
 const beforeDay0Ms = 2 * dayMs;
 const withoutIntroductionMs = 21 * dayMs;

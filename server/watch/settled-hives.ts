@@ -9,9 +9,8 @@ import { median } from '../signals/statistics/robust.ts';
 import type { Hive } from '../store/places/hives.ts';
 import type { Site } from '../store/places/sites.ts';
 import type { Store } from '../store/store.ts';
+import { dayMs, hourMs } from '../durations.ts';
 
-const hourMs = 3_600_000;
-const dayMs = 24 * hourMs;
 /** Setting: more add nothing. */
 const mostHives = 12;
 /** A split, a move and a feed upset a hive's weight for as long as a drift is looked at. */

@@ -4,9 +4,9 @@ import type { Store } from '../../store/store.ts';
 import type { Actor } from '../../views/views.ts';
 import { mayFail } from './may-fail.ts';
 import { hashOfSecret, newSecret } from '../../farm/secrets.ts';
+import { dayMs } from '../../durations.ts';
 
 const sessionCookie = 'welcomb_session';
-const dayMs = 86_400_000;
 
 interface Session {
   readonly actor: Actor;

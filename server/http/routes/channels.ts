@@ -10,8 +10,8 @@ import type { AppDeps } from '../deps.ts';
 import { implement } from '../operation.ts';
 import { orNotFound } from '../../user-error.ts';
 import { assignmentToWire, doubtOf, iso, msOf, rawCountsOf } from '../../farm/wire.ts';
+import { dayMs } from '../../durations.ts';
 
-const dayMs = 86_400_000;
 /** How long what was worked out from a channel's last day may be shown again. */
 const keepMs = 60_000;
 

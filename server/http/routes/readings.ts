@@ -6,12 +6,12 @@ import type { AppDeps } from '../deps.ts';
 import { implement } from '../operation.ts';
 import { UserError, orNotFound } from '../../user-error.ts';
 import { iso, msOf } from '../../farm/wire.ts';
+import { dayMs } from '../../durations.ts';
 
 type Asked = ParsedQueryOf<'getReadings'>;
 type Resolution = ResponseOf<'getReadings'>['resolution'];
 type Item = ResponseOf<'getReadings'>['items'][number];
 
-const dayMs = 86_400_000;
 /** Raw readings are fetched this much at a time, so that a small limit never reads years. */
 const pieceMs = 14 * dayMs;
 

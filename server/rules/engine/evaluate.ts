@@ -12,6 +12,7 @@ import type { LimitValues, Rule } from './rule.ts';
 import { explanations, visitLogged } from '../catalogue/explanations.ts';
 import { causeOf, explainer, type ActiveCause, type Explained, type Explainer } from './suppression.ts';
 import { urgencies, type Evaluation, type Subject, type SubjectKind, type Urgency } from './types.ts';
+import { hourMs } from '../../durations.ts';
 
 export interface EvaluateOptions {
   readonly rules?: readonly Rule[];
@@ -62,7 +63,6 @@ export interface Evaluated {
 /** Joined, it is one text: one is kept of each rule and subject, and of a template the engine keeps the parts. */
 export const alertKey = (ruleId: string, { kind, id }: Subject): string => [ruleId, kind, id].join('/');
 
-const hourMs = 3_600_000;
 /** Setting: how long a closed alert stands as news. */
 const standardClosedStandsMs = { now: 12 * hourMs, today: 24 * hourMs, 'next-visit': 7 * 24 * hourMs };
 

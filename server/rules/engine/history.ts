@@ -5,8 +5,7 @@
 import { nextChangeAtMs, type AlertState, type Effect } from './alert-state.ts';
 import { evaluateAll, type Alerts, type Evaluated, type EvaluateOptions } from './evaluate.ts';
 import type { NucInput, RuleInput } from './inputs.ts';
-
-const minuteMs = 60_000;
+import { minuteMs } from '../../durations.ts';
 
 export interface History extends EvaluateOptions {
   readonly fromMs: number;

@@ -9,8 +9,8 @@ import { binMs } from '../bins.ts';
 import { between, hourMs, latest, usualIntervalMs } from '../series.ts';
 import { quantiles } from '../statistics/robust.ts';
 import type { BroodRegime, BroodTemperature, Estimate, Series } from '../types.ts';
+import { dayMs } from '../../durations.ts';
 
-const dayMs = 24 * hourMs;
 const independentMs = nestMemoryHours.value * hourMs;
 /** Method: six hours of readings tell a day’s level. */
 const leastHours = 6;

@@ -22,6 +22,7 @@ import { broodNestC, sealedBroodColdC } from '../../biology/thermal-figures.ts';
 import { valueAt } from '../bins.ts';
 import { hourMs, minuteMs } from '../series.ts';
 import type { ProbePlace, Series } from '../types.ts';
+import { dayMs } from '../../durations.ts';
 
 export const coldC = sealedBroodColdC.value;
 /** A probe may sit at the edge of the brood. */
@@ -42,7 +43,6 @@ const risingMs = nestRiseHours.value * hourMs;
 const visitMs = visitColdMinutes.value * minuteMs;
 const putBackMs = putBackHours.value * hourMs;
 const putBackProvenMs = putBackProvenHours.value * hourMs;
-const dayMs = 24 * hourMs;
 
 interface Doubt {
   readonly sinceMs: number;

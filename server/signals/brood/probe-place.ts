@@ -21,6 +21,7 @@ import { between, hourMs } from '../series.ts';
 import { median, quantiles } from '../statistics/robust.ts';
 import type { KnownEvent, MassDeparture, ProbePlace, Series } from '../types.ts';
 import { coldC, heldForMs, lastDoubt, suddenK } from './probe-doubt.ts';
+import { dayMs } from '../../durations.ts';
 
 export interface ProbePlaceInput {
   readonly brood: Series;
@@ -39,7 +40,6 @@ export interface ProbePlaceInput {
 const spanMs = 8 * 24 * hourMs;
 const boxLagMs = boxLagHours.value * hourMs;
 const combLagMs = combLagHours.value * hourMs;
-const dayMs = 24 * hourMs;
 
 export const placeUnknown = (why: Sentence): ProbePlace => ({
   state: 'cannot-tell',

@@ -1,8 +1,7 @@
 /** Readings of one channel on one UTC day, in columns, strictly ascending in time. */
 import type { SuspectReason } from '../port.ts';
-
-export const dayMs = 86_400_000;
-export const hourMs = 3_600_000;
+import { dayMs } from '../../durations.ts';
+export { dayMs, hourMs } from '../../durations.ts';
 
 /** UTC day number since 1970. Site-local days are made by readers, from hours. */
 export const dayOf = (atMs: number): number => Math.floor(atMs / dayMs);

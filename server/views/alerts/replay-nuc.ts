@@ -21,9 +21,8 @@ import { pastSensors } from '../../watch/past-sensors.ts';
 import { nucInput } from '../../watch/rule-inputs.ts';
 import { titleOf } from './alert-view.ts';
 import { limitsKey, readLimits } from '../../rules/engine/stored-limits.ts';
+import { dayMs, minuteMs } from '../../durations.ts';
 
-const minuteMs = 60_000;
-const dayMs = 86_400_000;
 const longestForPageMs = 62 * dayMs;
 /** A raising is the same as one that really was where it comes no further from it, ms. */
 const slackMs = 60 * 60_000;

@@ -5,8 +5,7 @@ import type { Hive } from '../../store/places/hives.ts';
 import type { Introduction } from '../../store/field-log/introductions.ts';
 import { groupBy } from '../../group-by.ts';
 import type { ViewDeps } from '../view-deps.ts';
-
-const dayMs = 86_400_000;
+import { dayMs } from '../../durations.ts';
 
 export interface BatchMember {
   /** As it stood when its introduction was over, or stands now. */

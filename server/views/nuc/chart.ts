@@ -12,8 +12,8 @@ import { chartSeries, type ChartSpan } from './chart-series.ts';
 import { factWords } from './fact-words.ts';
 import type { RailAlert } from './rail.ts';
 import { degC, grams, kelvin, type Say } from '../../words/phrase.ts';
+import { dayMs } from '../../durations.ts';
 
-const dayMs = 86_400_000;
 const noEvidence = { nights: [], steps: [], departures: [], driftCurve: [], outlook: null };
 
 export function nucChart(

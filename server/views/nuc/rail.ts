@@ -12,10 +12,10 @@ import { stageNow } from '../../watch/stage-facts.ts';
 import { iso } from '../../farm/wire.ts';
 import { rounded } from '../rounded.ts';
 import { stepLabel, stepState } from '../plan/plan-steps.ts';
+import { dayMs } from '../../durations.ts';
 
 /** A rail shows four weeks: to the last worker of the old queen and the first sealed brood of the new one. */
 const usualLastDay = 28;
-const dayMs = 86_400_000;
 
 /** What stands on the rail from alerts; days are filled in here. */
 export interface RailAlert {

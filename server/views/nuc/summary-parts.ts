@@ -7,8 +7,8 @@ import { knownNight } from '../../forecast/known.ts';
 import { doubtOf } from '../../farm/wire.ts';
 import { siteWide } from '../../watch/nuc-series.ts';
 import type { LatestOfPlace, SummaryParts } from './nuc-summary.ts';
+import { dayMs } from '../../durations.ts';
 
-const dayMs = 86_400_000;
 const longestRailMs = 60 * dayMs;
 
 export function summaryParts(

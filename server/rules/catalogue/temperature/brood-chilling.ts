@@ -7,6 +7,7 @@ import { staysShut } from '../introduction-stage.ts';
 import { say } from '../../../words/phrase.ts';
 import { defineRule, limit, notApplicable } from '../../engine/rule.ts';
 import { judgeDose, staleMin } from './thermal-finding.ts';
+import { dayMs } from '../../../durations.ts';
 
 export const broodChilling = defineRule({
   id: 'brood-chilling',
@@ -63,8 +64,6 @@ export const broodChilling = defineRule({
     }));
   },
 });
-
-const dayMs = 86_400_000;
 
 const cameIntoWarmth = ({ probeJumps }: NucSignals, nowMs: number): boolean =>
   probeJumps.some(({ atMs, fromC, toC, explainedBy }) => explainedBy && toC > fromC && nowMs - atMs < dayMs);

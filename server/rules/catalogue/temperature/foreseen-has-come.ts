@@ -5,8 +5,8 @@ import { notApplicable } from '../../engine/rule.ts';
 import type { AlertMessage, Evaluation } from '../../engine/types.ts';
 import type { BroodAtStake } from './brood-at-stake.ts';
 import { clock, degC, hours, say } from '../../../words/phrase.ts';
+import { hourMs } from '../../../durations.ts';
 
-const hourMs = 3_600_000;
 /** Setting: so long the alert stands at most once the brood is just over its limit again, ms. */
 const standsMs = 3 * hourMs;
 /** Setting: hours ahead up to which a moment of harm is named; colder than this it stays, as far as one can tell. */
