@@ -19,6 +19,12 @@ const spreadLiteral = {
   message: 'Write what it holds where it belongs, without spreading it.',
 };
 
+/** One way to keep a member to its class, which holds at run time, too. */
+const privateWord = {
+  selector: ':matches(PropertyDefinition, MethodDefinition)[accessibility="private"]',
+  message: 'Name it #member.',
+};
+
 export default tseslint.config(
   { ignores: ['dist/', 'node_modules/', 'coverage/', '.cache/', 'tests/**/fixtures/'] },
   js.configs.recommended,
@@ -41,7 +47,7 @@ export default tseslint.config(
       '@typescript-eslint/consistent-type-imports': 'error',
       '@typescript-eslint/no-unused-vars': ['error', { argsIgnorePattern: '^_', varsIgnorePattern: '^_' }],
       eqeqeq: ['error', 'always', { null: 'ignore' }],
-      'no-restricted-syntax': ['error', spreadLiteral],
+      'no-restricted-syntax': ['error', spreadLiteral, privateWord],
     },
   },
   {
@@ -56,6 +62,7 @@ export default tseslint.config(
       'no-restricted-syntax': [
         'error',
         spreadLiteral,
+        privateWord,
         {
           selector: "NewExpression[callee.name='Date'][arguments.length=0]",
           message: 'Pure room: take the instant as an argument.',

@@ -19,35 +19,35 @@ interface Entry<T> {
 
 export class ByChannel<T> {
   /** A probe has few quantities, each in a unit or two: they are looked through. */
-  private readonly bySensor = new Map<string, Map<string, Entry<T>[]>>();
-  private count = 0;
+  readonly #bySensor = new Map<string, Map<string, Entry<T>[]>>();
+  #count = 0;
 
   get size(): number {
-    return this.count;
+    return this.#count;
   }
 
   get(key: ChannelKey): T | undefined {
-    return entryOf(this.bySensor.get(key.sensor)?.get(key.probe), key)?.kept;
+    return entryOf(this.#bySensor.get(key.sensor)?.get(key.probe), key)?.kept;
   }
 
   set(key: ChannelKey, kept: T): void {
     const { sensor, probe, quantity, unit } = key;
-    let byProbe = this.bySensor.get(sensor);
-    if (!byProbe) this.bySensor.set(sensor, (byProbe = new Map<string, Entry<T>[]>()));
+    let byProbe = this.#bySensor.get(sensor);
+    if (!byProbe) this.#bySensor.set(sensor, (byProbe = new Map<string, Entry<T>[]>()));
     const entries = byProbe.get(probe);
     const entry = entryOf(entries, key);
     if (entry) {
       entry.kept = kept;
       return;
     }
-    this.count += 1;
+    this.#count += 1;
     if (entries) entries.push({ quantity, unit, kept });
     else byProbe.set(probe, [{ quantity, unit, kept }]);
   }
 
   clear(): void {
-    this.bySensor.clear();
-    this.count = 0;
+    this.#bySensor.clear();
+    this.#count = 0;
   }
 }
 

@@ -37,39 +37,39 @@ const tooManyUnassigned = `there are ${String(mostUnassigned)} channels already 
 const highestIdMark = 'highest-channel-id';
 
 export class ChannelIds {
-  private readonly known = new ByChannel<number>();
-  private changes = 0;
-  private readonly find;
-  private readonly insert;
-  private readonly countAll;
-  private readonly countOfSensor;
-  private readonly countUnassigned;
-  private readonly isDevice;
-  private readonly noteHighest;
+  readonly #known = new ByChannel<number>();
+  #changes = 0;
+  readonly #find;
+  readonly #insert;
+  readonly #countAll;
+  readonly #countOfSensor;
+  readonly #countUnassigned;
+  readonly #isDevice;
+  readonly #noteHighest;
 
   constructor({ db }: Context) {
     const count = (sql: string) => db.prepare<[], number>(sql).pluck();
     const ofSensor = (sql: string) => db.prepare<[string], number>(sql).pluck();
-    this.find = db
+    this.#find = db
       .prepare<[string, string, string, string], number>(
         'SELECT id FROM channel WHERE sensor = ? AND quantity = ? AND probe = ? AND unit = ?',
       )
       .pluck();
     const highest = `max(coalesce((SELECT max(id) FROM channel), 0),
       coalesce((SELECT at_ms FROM mark WHERE name = '${highestIdMark}'), 0))`;
-    this.insert = db.prepare<[string, string, string, string, number]>(
+    this.#insert = db.prepare<[string, string, string, string, number]>(
       `INSERT INTO channel (id, sensor, quantity, probe, unit, created_at) VALUES (1 + ${highest}, ?, ?, ?, ?, ?)`,
     );
-    this.noteHighest = db.prepare(
+    this.#noteHighest = db.prepare(
       `INSERT OR REPLACE INTO mark (name, at_ms) SELECT '${highestIdMark}', ${highest}`,
     );
-    this.countAll = count('SELECT count(*) FROM channel');
+    this.#countAll = count('SELECT count(*) FROM channel');
     const notAssigned = 'NOT EXISTS (SELECT 1 FROM assignment WHERE channel_id = channel.id)';
-    this.countOfSensor = ofSensor(`SELECT count(*) FROM channel WHERE sensor = ? AND ${notAssigned}`);
-    this.countUnassigned = count(
+    this.#countOfSensor = ofSensor(`SELECT count(*) FROM channel WHERE sensor = ? AND ${notAssigned}`);
+    this.#countUnassigned = count(
       `SELECT count(*) FROM channel WHERE ${notAssigned} AND sensor NOT IN (SELECT name FROM device)`,
     );
-    this.isDevice = ofSensor('SELECT 1 FROM device WHERE name = ?');
+    this.#isDevice = ofSensor('SELECT 1 FROM device WHERE name = ?');
   }
 
   /**
@@ -77,14 +77,14 @@ export class ChannelIds {
    * @param bounded a sensor asks: what it makes without anybody having assigned it is bounded
    */
   of(channel: ChannelKey, receivedAtMs: number, fresh: FreshChannels, bounded: boolean): number | string {
-    const known = this.known.get(channel) ?? fresh.ids.get(channel);
+    const known = this.#known.get(channel) ?? fresh.ids.get(channel);
     if (known !== undefined) return known;
     const { sensor, quantity, probe, unit } = channel;
-    let id = this.find.get(sensor, quantity, probe, unit);
+    let id = this.#find.get(sensor, quantity, probe, unit);
     if (id === undefined) {
-      const why = this.whyNone(sensor, fresh, bounded);
+      const why = this.#whyNone(sensor, fresh, bounded);
       if (why !== undefined) return why;
-      id = Number(this.insert.run(sensor, quantity, probe, unit, receivedAtMs).lastInsertRowid);
+      id = Number(this.#insert.run(sensor, quantity, probe, unit, receivedAtMs).lastInsertRowid);
     }
     const key = { sensor, quantity, probe, unit };
     fresh.ids.set(key, id);
@@ -93,14 +93,14 @@ export class ChannelIds {
   }
 
   /** Why no further channel may be made; one more is counted where it may. */
-  private whyNone(sensor: string, fresh: FreshChannels, bounded: boolean): string | undefined {
-    if ((this.countAll.get() ?? 0) >= mostChannels) return tooMany;
+  #whyNone(sensor: string, fresh: FreshChannels, bounded: boolean): string | undefined {
+    if ((this.#countAll.get() ?? 0) >= mostChannels) return tooMany;
     if (!bounded) return undefined;
-    const ofSensor = fresh.unassignedOf.get(sensor) ?? this.countOfSensor.get(sensor) ?? 0;
+    const ofSensor = fresh.unassignedOf.get(sensor) ?? this.#countOfSensor.get(sensor) ?? 0;
     fresh.unassignedOf.set(sensor, ofSensor);
     if (ofSensor >= mostUnassignedOfSensor) return tooManyOfSensor;
-    if (this.isDevice.get(sensor) === undefined) {
-      fresh.unassigned ??= this.countUnassigned.get() ?? 0;
+    if (this.#isDevice.get(sensor) === undefined) {
+      fresh.unassigned ??= this.#countUnassigned.get() ?? 0;
       if (fresh.unassigned >= mostUnassigned) return tooManyUnassigned;
       fresh.unassigned += 1;
     }
@@ -110,26 +110,26 @@ export class ChannelIds {
 
   /** Goes up with every change to the table of channels, so that its readers need not read it each time. */
   get version(): number {
-    return this.changes;
+    return this.#changes;
   }
 
   keep({ list }: FreshChannels): void {
     if (list.length > 0) this.changed();
-    for (const { key, id } of list) this.known.set(key, id);
+    for (const { key, id } of list) this.#known.set(key, id);
   }
 
   /** Before channels are removed, in the same transaction. */
   beforeRemoval(): void {
-    this.noteHighest.run();
+    this.#noteHighest.run();
   }
 
   /** After channels were removed. */
   forget(): void {
-    this.known.clear();
+    this.#known.clear();
     this.changed();
   }
 
   changed(): void {
-    this.changes += 1;
+    this.#changes += 1;
   }
 }

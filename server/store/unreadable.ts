@@ -22,22 +22,22 @@ export interface UnreadableRow {
 const most = 200;
 
 export class UnreadableRows {
-  private readonly rows = new Map<string, UnreadableRow>();
+  readonly #rows = new Map<string, UnreadableRow>();
 
   /** In the order in which they were met, at most 200. */
   list(): UnreadableRow[] {
-    return [...this.rows.values()];
+    return [...this.#rows.values()];
   }
 
   note(what: UnreadableKind, id: string): void {
-    if (this.rows.size < most) this.rows.set(`${what} ${id}`, { what, id });
+    if (this.#rows.size < most) this.#rows.set(`${what} ${id}`, { what, id });
   }
 
   /** What `read` returns; undefined, and noted, where it throws. A row that was written anew is forgotten. */
   read<T>(what: UnreadableKind, id: string, read: () => T): T | undefined {
     try {
       const value = read();
-      if (this.rows.size > 0) this.rows.delete(`${what} ${id}`);
+      if (this.#rows.size > 0) this.#rows.delete(`${what} ${id}`);
       return value;
     } catch {
       this.note(what, id);

@@ -52,24 +52,24 @@ interface Tally {
 
 /** What this very batch has brought so far: a message may come twice in one batch. */
 class FreshReadings {
-  private readonly newestMs = new Map<number, number>();
+  readonly #newestMs = new Map<number, number>();
   /** Made when something is not its channel's newest: the usual batch is in order and needs no lookup. */
-  private byChannel: Map<number, Map<number, number>> | undefined;
+  #byChannel: Map<number, Map<number, number>> | undefined;
 
   add(reading: HotReading): void {
     const { channelId, atMs } = reading;
-    if (atMs > (this.newestMs.get(channelId) ?? -1)) this.newestMs.set(channelId, atMs);
-    if (this.byChannel) enter(this.byChannel, reading);
+    if (atMs > (this.#newestMs.get(channelId) ?? -1)) this.#newestMs.set(channelId, atMs);
+    if (this.#byChannel) enter(this.#byChannel, reading);
   }
 
   /** @param all what was added so far */
   microAt(channelId: number, atMs: number, all: readonly HotReading[]): number | undefined {
-    if (atMs > (this.newestMs.get(channelId) ?? -1)) return undefined;
-    if (!this.byChannel) {
-      this.byChannel = new Map();
-      for (const reading of all) enter(this.byChannel, reading);
+    if (atMs > (this.#newestMs.get(channelId) ?? -1)) return undefined;
+    if (!this.#byChannel) {
+      this.#byChannel = new Map();
+      for (const reading of all) enter(this.#byChannel, reading);
     }
-    return this.byChannel.get(channelId)?.get(atMs);
+    return this.#byChannel.get(channelId)?.get(atMs);
   }
 }
 

@@ -11,8 +11,8 @@ export const zigzag = (n: number): number => (n >= 0 ? n * 2 : -n * 2 - 1);
 export const unzigzag = (n: number): number => (n % 2 === 0 ? n / 2 : -(n + 1) / 2);
 
 export class BitWriter {
-  private bytes = new Uint8Array(256);
-  private bitLength = 0;
+  #bytes = new Uint8Array(256);
+  #bitLength = 0;
 
   /** The lowest `width` bits of a whole number ≥ 0; `width` up to 54. */
   write(value: number, width: number): void {
@@ -22,15 +22,15 @@ export class BitWriter {
       this.write(value - high * 2 ** 27, 27);
       return;
     }
-    const needed = ((this.bitLength + width) >>> 3) + 5;
-    if (needed > this.bytes.length) this.grow(needed);
+    const needed = ((this.#bitLength + width) >>> 3) + 5;
+    if (needed > this.#bytes.length) this.#grow(needed);
     for (let left = width; left > 0;) {
-      const at = this.bitLength >>> 3;
-      const free = 8 - (this.bitLength & 7);
+      const at = this.#bitLength >>> 3;
+      const free = 8 - (this.#bitLength & 7);
       const take = Math.min(free, left);
       const part = (value >>> (left - take)) & ((1 << take) - 1);
-      this.bytes[at] = (this.bytes[at] ?? 0) | (part << (free - take));
-      this.bitLength += take;
+      this.#bytes[at] = (this.#bytes[at] ?? 0) | (part << (free - take));
+      this.#bitLength += take;
       left -= take;
     }
   }
@@ -58,13 +58,13 @@ export class BitWriter {
   }
 
   finish(): Uint8Array {
-    return this.bytes.slice(0, (this.bitLength + 7) >>> 3);
+    return this.#bytes.slice(0, (this.#bitLength + 7) >>> 3);
   }
 
-  private grow(needed: number): void {
-    const wider = new Uint8Array(Math.max(needed, this.bytes.length * 2));
-    wider.set(this.bytes);
-    this.bytes = wider;
+  #grow(needed: number): void {
+    const wider = new Uint8Array(Math.max(needed, this.#bytes.length * 2));
+    wider.set(this.#bytes);
+    this.#bytes = wider;
   }
 }
 
@@ -80,24 +80,24 @@ export function riceBits(codes: Float64Array, from: number, to: number, k: numbe
 }
 
 export class BitReader {
-  private readonly view: DataView;
-  private readonly bits: number;
-  private at = 0;
+  readonly #view: DataView;
+  readonly #bits: number;
+  #at = 0;
 
   constructor(bytes: Uint8Array) {
-    this.view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
-    this.bits = bytes.byteLength * 8;
+    this.#view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
+    this.#bits = bytes.byteLength * 8;
   }
 
   /** The next 32 bits, at least 25 of them right; zeros behind the end. */
-  private ahead(): number {
-    const byte = this.at >>> 3;
-    if (byte + 4 <= this.view.byteLength) return this.view.getUint32(byte) << (this.at & 7);
+  #ahead(): number {
+    const byte = this.#at >>> 3;
+    if (byte + 4 <= this.#view.byteLength) return this.#view.getUint32(byte) << (this.#at & 7);
     let word = 0;
     for (let i = 0; i < 4; i += 1) {
-      word = (word << 8) | (byte + i < this.view.byteLength ? this.view.getUint8(byte + i) : 0);
+      word = (word << 8) | (byte + i < this.#view.byteLength ? this.#view.getUint8(byte + i) : 0);
     }
-    return word << (this.at & 7);
+    return word << (this.#at & 7);
   }
 
   /** Up to 54 bits. Throws `RangeError` behind the end. */
@@ -107,23 +107,23 @@ export class BitReader {
       const high = this.read(width - 25);
       return high * 2 ** 25 + this.read(25);
     }
-    const value = this.ahead() >>> (32 - width);
-    this.skip(width);
+    const value = this.#ahead() >>> (32 - width);
+    this.#skip(width);
     return value;
   }
 
-  private skip(width: number): void {
-    this.at += width;
-    if (this.at > this.bits) throw new RangeError('stored readings end too early');
+  #skip(width: number): void {
+    this.#at += width;
+    if (this.#at > this.#bits) throw new RangeError('stored readings end too early');
   }
 
   readRice(k: number): number {
-    const quotient = Math.clz32(~this.ahead());
+    const quotient = Math.clz32(~this.#ahead());
     if (quotient >= escapeAt) {
-      this.skip(escapeAt);
+      this.#skip(escapeAt);
       return this.read(escapeBits);
     }
-    this.skip(quotient + 1);
+    this.#skip(quotient + 1);
     return k === 0 ? quotient : quotient * (powers[k] ?? 1) + this.read(k);
   }
 
@@ -133,9 +133,9 @@ export class BitReader {
    * ahead is taken out of it in one go.
    */
   readSteps(into: Float64Array, from: number, to: number, k: number, usual: number, step: number): void {
-    const { view } = this;
+    const view = this.#view;
     const lastWord = view.byteLength - 4;
-    let at = this.at;
+    let at = this.#at;
     let value = into[from - 1] ?? 0;
     for (let i = from; i < to; i += 1) {
       const byte = at >>> 3;
@@ -148,14 +148,14 @@ export class BitReader {
         code = (zigzagged >>> 1) ^ -(zigzagged & 1);
         at += width;
       } else {
-        this.at = at;
+        this.#at = at;
         code = unzigzag(this.readRice(k));
-        at = this.at;
+        at = this.#at;
       }
       value += (usual + code) * step;
       into[i] = value;
     }
-    this.at = at;
+    this.#at = at;
   }
 
   readVarint(): number {

@@ -141,41 +141,41 @@ function exactBuckets(
 
 /** What begins in the span, in the channel's unit. */
 class CalibratedBuckets implements BucketSink {
-  private readonly columns = new BucketColumns();
-  private readonly span: SpanOfChannel;
-  private readonly lines: CalibrationLines;
+  readonly #columns = new BucketColumns();
+  readonly #span: SpanOfChannel;
+  readonly #lines: CalibrationLines;
 
   constructor(span: SpanOfChannel, lines: LineSpans) {
-    this.span = span;
-    this.lines = new CalibrationLines(lines);
+    this.#span = span;
+    this.#lines = new CalibrationLines(lines);
   }
 
   put(atMs: number, { count, min, max, sum, last }: Bucket): void {
-    this.putMicro(atMs, count, min, max, sum, last);
+    this.#putMicro(atMs, count, min, max, sum, last);
   }
 
   putHours(dayStartMs: number, { length, hour, count, min, max, sum, last }: HourColumns): void {
     for (let i = 0; i < length; i += 1) {
       const atMs = dayStartMs + (hour[i] ?? 0) * hourMs;
-      this.putMicro(atMs, count[i] ?? 0, min[i] ?? 0, max[i] ?? 0, sum[i] ?? 0, last[i] ?? 0);
+      this.#putMicro(atMs, count[i] ?? 0, min[i] ?? 0, max[i] ?? 0, sum[i] ?? 0, last[i] ?? 0);
     }
   }
 
   putCalibrated(atMs: number, { count, min, max, sum, last }: Bucket): void {
-    if (atMs < this.span.fromMs || atMs >= this.span.toMs) return;
-    this.columns.push(atMs, count, min, max, sum / count, last);
+    if (atMs < this.#span.fromMs || atMs >= this.#span.toMs) return;
+    this.#columns.push(atMs, count, min, max, sum / count, last);
   }
 
   finish(): Buckets {
-    return this.columns.finish();
+    return this.#columns.finish();
   }
 
   /** By the calibration at its beginning. */
-  private putMicro(atMs: number, count: number, min: number, max: number, sum: number, last: number): void {
-    if (atMs < this.span.fromMs || atMs >= this.span.toMs) return;
-    const line = this.lines.at(atMs);
+  #putMicro(atMs: number, count: number, min: number, max: number, sum: number, last: number): void {
+    if (atMs < this.#span.fromMs || atMs >= this.#span.toMs) return;
+    const line = this.#lines.at(atMs);
     const [a, b] = [line.apply(fromMicro(min)), line.apply(fromMicro(max))];
     const mean = line.apply(fromMicro(sum / count));
-    this.columns.push(atMs, count, Math.min(a, b), Math.max(a, b), mean, line.apply(fromMicro(last)));
+    this.#columns.push(atMs, count, Math.min(a, b), Math.max(a, b), mean, line.apply(fromMicro(last)));
   }
 }

@@ -1,12 +1,12 @@
 /** Whole bytes out: what `BitWriter` writes where every number takes whole bytes, without minding the bits in between. */
 export class ByteWriter {
-  private bytes = new Uint8Array(4096);
-  private length = 0;
+  #bytes = new Uint8Array(4096);
+  #length = 0;
 
   writeByte(value: number): void {
-    if (this.length === this.bytes.length) this.grow();
-    this.bytes[this.length] = value;
-    this.length += 1;
+    if (this.#length === this.#bytes.length) this.#grow();
+    this.#bytes[this.#length] = value;
+    this.#length += 1;
   }
 
   /** Whole number ≥ 0 up to 2^53, seven bits a byte; the first bit of each says that another follows. */
@@ -19,12 +19,12 @@ export class ByteWriter {
   }
 
   finish(): Uint8Array {
-    return this.bytes.slice(0, this.length);
+    return this.#bytes.slice(0, this.#length);
   }
 
-  private grow(): void {
-    const wider = new Uint8Array(this.bytes.length * 2);
-    wider.set(this.bytes);
-    this.bytes = wider;
+  #grow(): void {
+    const wider = new Uint8Array(this.#bytes.length * 2);
+    wider.set(this.#bytes);
+    this.#bytes = wider;
   }
 }

@@ -3,23 +3,23 @@ import type { Line } from './calibration.ts';
 import type { LineSpans } from './raw-span.ts';
 
 export class CalibrationLines {
-  private readonly lines: LineSpans;
-  private line: Line;
-  private next = 1;
+  readonly #lines: LineSpans;
+  #line: Line;
+  #next = 1;
 
   constructor(lines: LineSpans) {
     const first = lines[0];
     if (first?.fromMs !== -Infinity) throw new RangeError('calibration spans begin at −∞');
-    this.lines = lines;
-    this.line = first.line;
+    this.#lines = lines;
+    this.#line = first.line;
   }
 
   at(atMs: number): Line {
-    for (let next = this.lines[this.next]; next && next.fromMs <= atMs;) {
-      this.line = next.line;
-      this.next += 1;
-      next = this.lines[this.next];
+    for (let next = this.#lines[this.#next]; next && next.fromMs <= atMs;) {
+      this.#line = next.line;
+      this.#next += 1;
+      next = this.#lines[this.#next];
     }
-    return this.line;
+    return this.#line;
   }
 }

@@ -82,8 +82,8 @@ export class DayBuffer implements DayReadings {
     const last = this.length - 1;
     const at = last < 0 || atMs > (this.atMs[last] ?? 0) ? this.length : this.indexFrom(atMs);
     if (at < this.length && this.atMs[at] === atMs) return false;
-    if (this.length === this.atMs.length) this.grow();
-    if (at < this.length) this.openGap(at);
+    if (this.length === this.atMs.length) this.#grow();
+    if (at < this.length) this.#openGap(at);
     this.atMs[at] = atMs;
     this.micro[at] = micro;
     this.flag[at] = flag;
@@ -92,13 +92,13 @@ export class DayBuffer implements DayReadings {
     return true;
   }
 
-  private openGap(at: number): void {
+  #openGap(at: number): void {
     for (const column of [this.atMs, this.micro, this.flag, this.receivedS]) {
       column.copyWithin(at + 1, at, this.length);
     }
   }
 
-  private grow(): void {
+  #grow(): void {
     // A large day grows by halves: what is not used yet is memory, too.
     const before = this.atMs.length;
     const size = before + (before < 4096 ? before : before >> 1);

@@ -23,31 +23,31 @@ interface LatestRow {
 type Mutable = { -readonly [K in keyof LatestOfChannel]: LatestOfChannel[K] };
 
 export class Latest {
-  private readonly rows;
-  private readonly hot: HotDays;
-  private readonly sealed = new Map<number, LatestOfChannel>();
-  private readonly current = new Map<number, Mutable>();
+  readonly #rows;
+  readonly #hot: HotDays;
+  readonly #sealed = new Map<number, LatestOfChannel>();
+  readonly #current = new Map<number, Mutable>();
 
   constructor({ db }: Context, hot: HotDays) {
-    this.rows = db.prepare<[], LatestRow>('SELECT * FROM latest');
-    this.hot = hot;
+    this.#rows = db.prepare<[], LatestRow>('SELECT * FROM latest');
+    this.#hot = hot;
   }
 
   /** After the hot days were loaded. */
   load(): void {
-    this.sealed.clear();
-    this.current.clear();
-    for (const row of this.rows.all()) {
+    this.#sealed.clear();
+    this.#current.clear();
+    for (const row of this.#rows.all()) {
       const { channel_id: id, readings, first_ms: firstMs, at_ms: atMs, micro, flag } = row;
-      this.sealed.set(id, { readings, firstMs, atMs, micro, flag });
-      this.current.set(id, { readings, firstMs, atMs, micro, flag });
+      this.#sealed.set(id, { readings, firstMs, atMs, micro, flag });
+      this.#current.set(id, { readings, firstMs, atMs, micro, flag });
     }
-    for (const channelId of this.hot.channels()) this.addHotDays(channelId);
+    for (const channelId of this.#hot.channels()) this.#addHotDays(channelId);
   }
 
-  private addHotDays(channelId: number): void {
-    for (const day of this.hot.daysOf(channelId)) {
-      const buffer = this.hot.day(channelId, day);
+  #addHotDays(channelId: number): void {
+    for (const day of this.#hot.daysOf(channelId)) {
+      const buffer = this.#hot.day(channelId, day);
       for (let i = 0; buffer && i < buffer.length; i += 1) {
         this.add(channelId, buffer.atMs[i] ?? 0, buffer.micro[i] ?? 0, buffer.flag[i] ?? 0);
       }
@@ -55,19 +55,19 @@ export class Latest {
   }
 
   of(channelId: number): LatestOfChannel | undefined {
-    return this.current.get(channelId);
+    return this.#current.get(channelId);
   }
 
   /** Newest sealed instant of a channel: what is later than that can't be in a sealed day. */
   sealedUntil(channelId: number): number {
-    return this.sealed.get(channelId)?.atMs ?? -1;
+    return this.#sealed.get(channelId)?.atMs ?? -1;
   }
 
   /** One more reading was stored. */
   add(channelId: number, atMs: number, micro: number, flag: number): void {
-    const known = this.current.get(channelId);
+    const known = this.#current.get(channelId);
     if (!known) {
-      this.current.set(channelId, { readings: 1, firstMs: atMs, atMs, micro, flag });
+      this.#current.set(channelId, { readings: 1, firstMs: atMs, atMs, micro, flag });
       return;
     }
     known.readings += 1;
@@ -80,7 +80,7 @@ export class Latest {
 
   /** What `latest` holds for a channel after a sealing. */
   setSealed(channelId: number, sealed: LatestOfChannel): void {
-    this.sealed.set(channelId, sealed);
+    this.#sealed.set(channelId, sealed);
   }
 
   /** With readings that are gone and were never counted here. */
@@ -97,17 +97,17 @@ export class Latest {
   }
 
   notePast(channelId: number, past: LatestOfChannel): void {
-    this.sealed.set(channelId, this.withPast(this.sealed.get(channelId), past));
-    this.current.set(channelId, { ...this.withPast(this.current.get(channelId), past) });
+    this.#sealed.set(channelId, this.withPast(this.#sealed.get(channelId), past));
+    this.#current.set(channelId, { ...this.withPast(this.#current.get(channelId), past) });
   }
 
   /** After a channel was removed. */
   forget(channelId: number): void {
-    this.sealed.delete(channelId);
-    this.current.delete(channelId);
+    this.#sealed.delete(channelId);
+    this.#current.delete(channelId);
   }
 
   sealedOf(channelId: number): LatestOfChannel | undefined {
-    return this.sealed.get(channelId);
+    return this.#sealed.get(channelId);
   }
 }

@@ -18,11 +18,11 @@ export class ReadingLayers {
   readonly hot: HotDays;
   readonly sealed: SealedDays;
   readonly latest: Latest;
-  private readonly context: Context;
-  private version = -1;
+  readonly #context: Context;
+  #version = -1;
 
   constructor(context: Context) {
-    this.context = context;
+    this.#context = context;
     this.hot = new HotDays(context);
     this.sealed = new SealedDays(context);
     this.latest = new Latest(context, this.hot);
@@ -31,10 +31,10 @@ export class ReadingLayers {
 
   /** Memory reads the file again where another connection wrote to it (a command beside the running server). */
   refresh(): void {
-    const version = this.context.foreignVersion();
-    if (version === this.version) return;
+    const version = this.#context.foreignVersion();
+    if (version === this.#version) return;
     this.reload();
-    this.version = version;
+    this.#version = version;
   }
 
   reload(): void {

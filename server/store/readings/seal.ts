@@ -38,21 +38,21 @@ const mostHot = 1_000_000;
 const mostConflicts = 10_000;
 
 export class Sealer {
-  private readonly context: Context;
-  private readonly layers: ReadingLayers;
-  private readonly rollups: RollupDays;
-  private readonly putLatest;
-  private readonly dropConflicts;
+  readonly #context: Context;
+  readonly #layers: ReadingLayers;
+  readonly #rollups: RollupDays;
+  readonly #putLatest;
+  readonly #dropConflicts;
 
   constructor(context: Context, layers: ReadingLayers, rollups: RollupDays) {
-    this.context = context;
-    this.layers = layers;
-    this.rollups = rollups;
+    this.#context = context;
+    this.#layers = layers;
+    this.#rollups = rollups;
     const { db } = context;
-    this.putLatest = db.prepare<[number, number, number, number, number, number]>(
+    this.#putLatest = db.prepare<[number, number, number, number, number, number]>(
       'INSERT OR REPLACE INTO latest (channel_id, readings, first_ms, at_ms, micro, flag) VALUES (?, ?, ?, ?, ?, ?)',
     );
-    this.dropConflicts = db.prepare<[number]>(
+    this.#dropConflicts = db.prepare<[number]>(
       `DELETE FROM reading_conflict WHERE (channel_id, at_ms, micro) IN (
          SELECT channel_id, at_ms, micro FROM reading_conflict ORDER BY received_at DESC LIMIT -1 OFFSET ?)`,
     );
@@ -64,34 +64,34 @@ export class Sealer {
    */
   seal(options: SealOptions = {}): SealReport {
     const latest = new Map<number, LatestOfChannel>();
-    const { now, more, readings } = this.context.write(() => {
-      this.layers.refresh();
-      const due = dueDays(this.layers, this.beforeDay(options));
+    const { now, more, readings } = this.#context.write(() => {
+      this.#layers.refresh();
+      const due = dueDays(this.#layers, this.#beforeDay(options));
       const now = firstDays(due, options.mostDays ?? 500);
       let readings = 0;
       for (const { day, channelIds } of now)
-        readings += this.sealDay(day, channelIds, latest, options.mostAtOnce ?? 200_000);
+        readings += this.#sealDay(day, channelIds, latest, options.mostAtOnce ?? 200_000);
       for (const [channelId, of] of latest) {
-        this.putLatest.run(channelId, of.readings, of.firstMs, of.atMs, of.micro, of.flag);
+        this.#putLatest.run(channelId, of.readings, of.firstMs, of.atMs, of.micro, of.flag);
       }
-      if (now.length > 0) this.dropConflicts.run(mostConflicts);
+      if (now.length > 0) this.#dropConflicts.run(mostConflicts);
       return { now, readings, more: due.length > now.length };
     });
-    for (const { day, channelIds } of now) for (const id of channelIds) this.layers.hot.forget(id, day);
-    for (const [channelId, of] of latest) this.layers.latest.setSealed(channelId, of);
+    for (const { day, channelIds } of now) for (const id of channelIds) this.#layers.hot.forget(id, day);
+    for (const [channelId, of] of latest) this.#layers.latest.setSealed(channelId, of);
     return { channelDays: now.reduce((sum, { channelIds }) => sum + channelIds.length, 0), readings, more };
   }
 
   crowded(): boolean {
-    return this.layers.hot.readings > mostHot;
+    return this.#layers.hot.readings > mostHot;
   }
 
-  private beforeDay({ endedBeforeMs }: SealOptions): number {
+  #beforeDay({ endedBeforeMs }: SealOptions): number {
     if (this.crowded()) return Infinity;
-    return dayOf(endedBeforeMs ?? this.context.nowMs() - graceMs);
+    return dayOf(endedBeforeMs ?? this.#context.nowMs() - graceMs);
   }
 
-  private sealDay(
+  #sealDay(
     day: number,
     channelIds: readonly number[],
     latest: Map<number, LatestOfChannel>,
@@ -101,29 +101,29 @@ export class Sealer {
     let piece: ChannelDay[] = [];
     let inPiece = 0;
     for (const channelId of channelIds) {
-      const whole = this.layers.day(channelId, day);
+      const whole = this.#layers.day(channelId, day);
       piece.push({ channelId, readings: whole });
       inPiece += whole.length;
       if (inPiece < mostAtOnce) continue;
-      this.writePiece(day, piece);
+      this.#writePiece(day, piece);
       piece = [];
       inPiece = 0;
     }
-    this.writePiece(day, piece);
+    this.#writePiece(day, piece);
     for (const channelId of channelIds) {
-      const hot = this.layers.hot.day(channelId, day);
+      const hot = this.#layers.hot.day(channelId, day);
       if (!hot) continue;
-      latest.set(channelId, withDay(latest.get(channelId) ?? this.layers.latest.sealedOf(channelId), hot));
+      latest.set(channelId, withDay(latest.get(channelId) ?? this.#layers.latest.sealedOf(channelId), hot));
       readings += hot.length;
     }
     // Every hot reading of the day has just been sealed.
-    this.layers.hot.removeDay(day);
+    this.#layers.hot.removeDay(day);
     return readings;
   }
 
-  private writePiece(day: number, piece: readonly ChannelDay[]): void {
-    this.layers.sealed.write(day, piece);
-    for (const { channelId, readings } of piece) this.rollups.write(channelId, day, readings);
+  #writePiece(day: number, piece: readonly ChannelDay[]): void {
+    this.#layers.sealed.write(day, piece);
+    for (const { channelId, readings } of piece) this.#rollups.write(channelId, day, readings);
   }
 }
 

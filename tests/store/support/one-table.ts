@@ -23,14 +23,14 @@ interface BucketRow {
 const sixDecimals = (value: number): number => Number(value.toFixed(6)) + 0; // − 0 is 0
 
 export class OneTable {
-  private readonly rows = new Map<string, Map<number, Row>>();
+  readonly #rows = new Map<string, Map<number, Row>>();
   readonly conflicts = new Map<string, number>();
 
   commit(readings: readonly IncomingReading[]): { stored: number; duplicates: number; conflicts: number } {
     const result = { stored: 0, duplicates: 0, conflicts: 0 };
     for (const { sensor, observedAtMs, value: exact, suspect } of readings) {
-      const channel = this.rows.get(sensor) ?? new Map<number, Row>();
-      this.rows.set(sensor, channel);
+      const channel = this.#rows.get(sensor) ?? new Map<number, Row>();
+      this.#rows.set(sensor, channel);
       const value = sixDecimals(exact);
       const there = channel.get(observedAtMs);
       if (!there) {
@@ -48,7 +48,7 @@ export class OneTable {
   }
 
   raw(sensor: string, fromMs: number, toMs: number, includeSuspect: boolean): Row[] {
-    return [...(this.rows.get(sensor)?.values() ?? [])]
+    return [...(this.#rows.get(sensor)?.values() ?? [])]
       .filter((row) => row.atMs >= fromMs && row.atMs < toMs && (includeSuspect || !row.suspect))
       .sort((a, b) => a.atMs - b.atMs);
   }
@@ -80,10 +80,10 @@ export class OneTable {
   }
 
   count(sensor: string): number {
-    return this.rows.get(sensor)?.size ?? 0;
+    return this.#rows.get(sensor)?.size ?? 0;
   }
 
   sensors(): string[] {
-    return [...this.rows.keys()];
+    return [...this.#rows.keys()];
   }
 }
