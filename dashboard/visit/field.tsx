@@ -27,7 +27,7 @@ export function Field({ field, value, onValue }: FieldProps) {
     case 'frames':
       return <Stepper {...count} step={0.25} most={12} words={quarters} first={field.first} />;
     case 'amount':
-      return <Amount field={field} value={numberOf(value)} onValue={onValue} />;
+      return <Amount field={field} hint={hint} value={numberOf(value)} onValue={onValue} />;
     case 'yes':
       return <YesNo {...common} value={typeof value === 'boolean' ? value : undefined} onValue={onValue} />;
     case 'seen':
@@ -48,13 +48,14 @@ export function Field({ field, value, onValue }: FieldProps) {
 }
 
 interface AmountProps {
+  readonly hint: string;
   readonly field: Extract<FormField, { type: 'amount' }>;
   readonly value: number | undefined;
   readonly onValue: (value: number) => void;
 }
 
 /** Counted in the reader's unit, by steps that are round in it; kept in the field's own. */
-function Amount({ field, value, onValue }: AmountProps) {
+function Amount({ field, hint, value, onValue }: AmountProps) {
   const unit = shownUnit(field.unit, display.value);
   const own = unit === field.unit;
   const shown = (one: number): number => toShown(one, field.unit, display.value);
@@ -62,7 +63,7 @@ function Amount({ field, value, onValue }: AmountProps) {
   return (
     <Stepper
       label={`${field.label}, ${unit}`}
-      {...(field.hint === undefined ? {} : { hint: field.hint })}
+      {...(hint === '' ? {} : { hint })}
       value={value === undefined || own ? value : Number(shown(value).toFixed(2))}
       onValue={(typed) => {
         onValue(own ? typed : fromShown(typed, field.unit, display.value));

@@ -43,6 +43,16 @@ describe.skipIf(missing('Chromium', chromium))('the form of a visit', () => {
     await end();
   });
 
+  it('says of each question whether it needs an answer, also of a distance', async () => {
+    const { page, open, end } = await visit({ context });
+    await open('#/log?nuc=n1&kind=moved');
+    await page.locator('.question', { hasText: /How far from the parent, m\s*needed/ }).waitFor();
+    await open('#/log?nuc=n1&kind=cells-cut');
+    await page.locator('.question', { hasText: 'Bees shaken off?' }).waitFor();
+    expect(await page.locator('.question', { hasText: 'needed' }).count()).toBe(0);
+    await end();
+  });
+
   it('offers first what the plan has next', async () => {
     const there = await visit({ context });
     const one = there.fixture.farm.details.get('n1')!;
