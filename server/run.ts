@@ -169,8 +169,10 @@ function serve(
       },
     }),
     heartbeat: () => farm.heartbeat(),
-    beat: beatOf(parts, ingest),
-    forecasts: () => farm.forecasts(),
+    tryAddresses: async () => {
+      await Promise.all([beatOf(parts, ingest)(), farm.forecasts.onMinute()]);
+    },
+    forecasts: () => farm.forecasts.states(),
   });
   return listen(app, { ...settings.http, tls: settings.httpTls });
 }

@@ -45,8 +45,8 @@ export interface AppDeps {
   readonly lastEvaluation: () => { readonly atMs: number; readonly ms: number } | null;
   /** The last call to the monitoring service; null where no address is set. */
   readonly heartbeat: () => { readonly sentAtMs: number | null; readonly problem: string | null } | null;
-  /** Calls the heartbeat address now, where one is set. Never rejects. */
-  readonly beat?: () => Promise<void>;
+  /** Calls the addresses of the heartbeat and of the forecast now, where they are set. */
+  readonly tryAddresses?: () => Promise<void>;
   /** Site by site; of the address only the host. */
   readonly forecasts: () => readonly {
     readonly site: string;

@@ -10,7 +10,6 @@ import type { CommitResult } from '../store/port.ts';
 import type { Store } from '../store/store.ts';
 import { liveReadings } from '../views/live-readings.ts';
 import { farmViews } from '../views/farm-views.ts';
-import type { ForecastState } from '../forecast/hours.ts';
 import { createForecasts, type Forecasts } from '../forecast/fetch.ts';
 import type { ForecastMessage } from '../forecast/published.ts';
 import { diskFacts, type StoreRefusing } from './disk-facts.ts';
@@ -52,8 +51,8 @@ export interface Farm {
   beat(whyNot: string | null): Promise<void>;
   /** How it stands with it; null where no address is set. */
   heartbeat(): Heartbeat | null;
-  /** How it stands with what others foresee, site by site; empty where nothing is asked. */
-  forecasts(): readonly ForecastState[];
+  /** What others foresee: how it stands, and asking for it. */
+  readonly forecasts: Pick<Forecasts, 'states' | 'onMinute'>;
   /** A forecast that somebody published; null, or why it can't be used. */
   takeForecast(message: ForecastMessage): string | null;
   /** Once a minute: every rule about everything, then the notifications. */
@@ -84,7 +83,7 @@ class FarmService implements Farm {
   readonly views: Views;
   readonly watch: Watch;
   readonly #deps: FarmDeps;
-  readonly #forecasts: Forecasts;
+  readonly forecasts: Forecasts;
   readonly #notifier: Notifier;
   readonly #showLive: ReturnType<typeof liveReadings>;
   #ingest = notConnected;
@@ -98,7 +97,7 @@ class FarmService implements Farm {
   constructor(deps: FarmDeps) {
     const { store, events, clock } = deps;
     this.#deps = deps;
-    this.#forecasts = createForecasts({
+    this.forecasts = createForecasts({
       address: () => farmSetting(store.settings, 'forecastUrl') ?? '',
       sites: () => store.places.listSites(),
       clock,
@@ -139,7 +138,7 @@ class FarmService implements Farm {
         units: farmSettings(store.settings).display,
       }),
       historyStepMs: () => farmSettings(store.settings).historyStepMinutes * tickMs,
-      forecast: (siteId, atMs) => this.#forecasts.night(siteId, atMs),
+      forecast: (siteId, atMs) => this.forecasts.night(siteId, atMs),
       server: () => {
         const { brokerAwaySinceMs, ...refusing } = this.#ingest.facts();
         return { brokerAwaySinceMs, disk: diskFacts(store, refusing) };
@@ -188,12 +187,8 @@ class FarmService implements Farm {
     return this.#notifier.heartbeat();
   }
 
-  forecasts(): readonly ForecastState[] {
-    return this.#forecasts.states();
-  }
-
   takeForecast(message: ForecastMessage): string | null {
-    return this.#forecasts.take(message);
+    return this.forecasts.take(message);
   }
 
   async minute(): Promise<void> {
@@ -203,7 +198,7 @@ class FarmService implements Farm {
       this.#showWhetherLooking();
     });
     // Not waited for: a slow answer must not hold up notifications.
-    this.#forecasts.onMinute().catch(onError);
+    this.forecasts.onMinute().catch(onError);
     await this.#notifier.onMinute(this.watch.book.alerts.values(), clock());
   }
 

@@ -52,3 +52,11 @@ it('calls a new heartbeat address at once, and says what came of it', async () =
   await put({ heartbeatUrl: `${hook.url}/other` });
   await expect.poll(async () => (await heartbeat())?.problem).toMatch(/answered 404/);
 });
+
+it('asks a new forecast address at once, and says what came of it', async () => {
+  const site = { id: 's1', name: 'Meadow', timeZone: 'UTC', latDeg: 50, lonDeg: 10 };
+  await farm.send('POST', '/sites', site);
+  await put({ forecastUrl: `${hook.url}/hours?lat={lat}` });
+  const forecasts = async () => (await farm.get<ResponseOf<'status'>>('/status')).forecasts;
+  await expect.poll(async () => (await forecasts())[0]?.problem).toMatch(/can't be used/);
+});

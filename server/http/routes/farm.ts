@@ -3,6 +3,7 @@ import type { SettingChange } from '../../store/settings.ts';
 import type { NotificationChannel } from '../../contract/notifications.ts';
 import type { AppDeps } from '../deps.ts';
 import {
+  addressKeys,
   farmSettings,
   farmToStore,
   internalPrefix,
@@ -41,10 +42,14 @@ function changeInWords({ key, before, after }: SettingChange): string {
   return `${key}: ${parts.join(', ')}`;
 }
 
-export function farmRoutes({ store, views, events, beat }: AppDeps) {
+export function farmRoutes({ store, views, events, log, tryAddresses }: AppDeps) {
   /** Whether a new address answers shows at once, and not when the next call is due. */
-  const tryHeartbeat = async (): Promise<void> => {
-    await beat?.();
+  const tryNew = async (): Promise<void> => {
+    try {
+      await tryAddresses?.();
+    } catch (error) {
+      log.error({ error: String(error) }, 'A new address could not be tried.');
+    }
     events.publish({ type: 'status' });
   };
   return {
@@ -63,7 +68,7 @@ export function farmRoutes({ store, views, events, beat }: AppDeps) {
       store.settings.put(settingKey.farm, farm, { by: actor.name });
       events.publish({ type: 'status' });
       await views.afterSetupChange(nowMs);
-      if (after.heartbeatUrl !== before.heartbeatUrl) void tryHeartbeat();
+      if (addressKeys.some((name) => after[name] !== before[name])) void tryNew();
       return shownFarm(farmSettings(store.settings));
     }),
     ...implement('listChanges', () => ({
