@@ -1,8 +1,10 @@
 /** A queen that comes late, too few queens, too many: what each nuc can do, and which is served first. */
 import { describe, expect, it } from 'vitest';
+import { answerFor } from '../../server/introduction/acts/answer.ts';
 import { dayNumber } from '../../server/introduction/calendar.ts';
 import { lateChoices, queenIsLate, wantsQueen } from '../../server/introduction/acts/days/late-queen.ts';
 import { shareQueens, waitingNuc, type WaitingNuc } from '../../server/introduction/plan/share-queens.ts';
+import { stepState } from '../../server/views/plan/plan-steps.ts';
 import { at, cleanEntries, facts, stateAt, zone } from './support/field-log.ts';
 
 type Entries = Parameters<typeof stateAt>[0];
@@ -37,6 +39,19 @@ describe('a queen that comes late', () => {
     const letOut: Entries = [...cleanEntries, [at(10, 11), facts.opened()]];
     expect(wantsQueen(stateAt(letOut, at(13)))).toBe(false);
     expect(wantsQueen(stateAt([...letOut, [at(12), { kind: 'queen-dead' }]], at(13)))).toBe(true);
+  });
+
+  it.each([12, 17, 22])('sends nobody to hang her before she comes: at %d o’clock of any day', (hour) => {
+    for (const day of [8, 9, 10, 11, 14, 16]) {
+      const nowMs = at(day, hour);
+      const entries = looked.filter(([atMs]) => atMs <= nowMs);
+      const { plan } = answerFor(stateAt(entries, nowMs, { expectedQueenMs: at(7, 12) }));
+      const due = plan.filter((step) => ['due', 'overdue'].includes(stepState(step, nowMs)));
+      expect(
+        due.map(({ kind }) => kind),
+        `day ${String(day)}`,
+      ).not.toContain('hang-cage');
+    }
   });
 
   it('moves the split where none was made', () => {

@@ -9,7 +9,7 @@ import {
 import { startOfDayAfter } from '../../calendar.ts';
 import { candyHoldsMs } from '../../queen/candy.ts';
 import { heldInCage } from '../../queen/earliest-look.ts';
-import { late, openWindow } from '../days/plan-windows.ts';
+import { late, openWindow, type StepWindow } from '../days/plan-windows.ts';
 import { inHand } from '../../queen/queen-state.ts';
 import type { IntroductionState } from '../../state.ts';
 import type { ActRow } from '../act.ts';
@@ -34,6 +34,23 @@ const didNotCome = ({ state: { setup }, nowMs, clock }: Situation): boolean =>
   setup.expectedQueenMs !== undefined &&
   startOfDayAfter(setup.expectedQueenMs, 1, clock.timeZone) <= nowMs;
 
+/** Nobody logged that she came, though her day, or the last good one for her to hang, is over. */
+const isAwaited = (situation: Situation, { latestMs }: StepWindow): boolean =>
+  situation.state.queen.where === 'not-here' && (latestMs < situation.nowMs || didNotCome(situation));
+
+/** She may hang once she comes; until then nobody is sent to hang her, whatever waits for it. */
+const onceSheComes = (state: IntroductionState, window: StepWindow): Draft => ({
+  offered: true,
+  why: [
+    state.setup.expectedQueenMs === undefined
+      ? 'No queen is logged or expected: enter her delivery, or log her when she comes.'
+      : 'She is not logged as arrived.',
+  ],
+  earliestMs: window.earliestMs,
+  targetMs: window.targetMs,
+  latestMs: window.latestMs,
+});
+
 export const hangCage: ActRow = {
   kind: 'hang-cage',
   settles: 'that the bees keep her warm and know her',
@@ -47,16 +64,7 @@ export const hangCage: ActRow = {
     const nobodyToHang = outcome !== null || noQueenToCome(state) || queen.releasedAtMs !== null;
     if (fromMs === null || (!done && nobodyToHang)) return null;
     const window = hang(situation, fromMs);
-    if (!done && queen.where === 'not-here' && (window.latestMs < nowMs || didNotCome(situation)))
-      return {
-        offered: true,
-        why: [
-          state.setup.expectedQueenMs === undefined
-            ? 'No queen is logged or expected: enter her delivery, or log her when she comes.'
-            : 'She is not logged as arrived.',
-        ],
-        ...window,
-      };
+    if (!done && isAwaited(situation, window)) return onceSheComes(state, window);
     return {
       done,
       why: inHand(state.queen)
@@ -69,7 +77,13 @@ export const hangCage: ActRow = {
       ...window,
     };
   },
-  asked: soonFor,
+  asked: (situation, asked) => {
+    const { state, fromMs } = situation;
+    const planned = fromMs === null ? null : hang(situation, fromMs);
+    return planned && isAwaited(situation, planned)
+      ? onceSheComes(state, planned)
+      : soonFor(situation, asked);
+  },
   conditions: (situation) => hangConditions(situation, waitsForCutMs(situation) !== null),
   words: ({ state }) =>
     state.setup.method === 'push-in-cage'
