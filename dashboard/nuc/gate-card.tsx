@@ -6,7 +6,7 @@ import { answerOf } from '../words/labels.ts';
 import { Answer } from '../parts/answer.tsx';
 import { Explained } from '../parts/term.tsx';
 
-const marks = { true: 'yes', false: 'not yet', unknown: 'not known' } as const;
+const marks = { true: 'met', false: 'not met', unknown: 'to check' } as const;
 
 export function GateCard({ gate, zone }: { gate: GateDto; zone: string }) {
   const now = serverMinute.value;

@@ -162,7 +162,7 @@ function weighed(
     `${String(data.nights)} night${data.nights === 1 ? '' : 's'} on the scale since the move`,
     guessed > 0.5
       ? 'the nights alone: without an outside temperature the flying weather is guessed'
-      : `${flightHours.toFixed(1)} hours of full flight${guessed > guessedLittle ? ', partly guessed: the outside temperature is missing' : ''}`,
+      : `${flightHours.toFixed(0)} hours of full flight${guessed > guessedLittle ? ', partly guessed: the outside temperature is missing' : ''}`,
     ...(!data.thermometer ? ['no outside temperature: the scale could not be corrected for it'] : []),
     ...(data.settled ? ['the settled hives beside it, whose usual change is taken off'] : []),
   ];
