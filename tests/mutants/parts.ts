@@ -3,7 +3,7 @@ export interface Part {
   readonly name: string;
   /** Files to mutate, as globs from the top. */
   readonly files: readonly string[];
-  /** Folders under `tests/` that judge it. */
+  /** Folders and files under `tests/` that judge it. */
   readonly judges: readonly string[];
 }
 
@@ -11,6 +11,27 @@ const introduction = (name: string, ...files: readonly string[]): Part => ({
   name,
   files: files.map((file) => `server/introduction/${file}.ts`),
   judges: ['introduction', 'published'],
+});
+
+/** Every test of a nuc counts its cells: with all of them a change would take ten seconds. Those that are about cells judge. */
+const cells = (name: string, ...others: readonly string[]): Part => ({
+  name: `introduction-${name}`,
+  files: [`server/introduction/cells/${name}.ts`],
+  judges: [
+    'introduction/cell-fates.test.ts',
+    'introduction/cell-figures.test.ts',
+    'introduction/cell-likelihood.test.ts',
+    'introduction/cut-cells.test.ts',
+    'introduction/looks.test.ts',
+    'introduction/looks-after-cut.test.ts',
+    'introduction/miss-rate.test.ts',
+    'introduction/rival-seen.test.ts',
+    'introduction/sure-cuts.test.ts',
+    'introduction/thinning.test.ts',
+    'introduction/virgin-risk.test.ts',
+    'published/cells-removal.test.ts',
+    ...others,
+  ],
 });
 
 const engine = (...names: readonly string[]): readonly string[] =>
@@ -40,10 +61,16 @@ export const parts: readonly Part[] = [
   introduction('introduction-queen', 'queen/queen', 'queen/queen-state', 'queen/what-looks-tell'),
   introduction('introduction-signs', 'brood/shown-queenless', 'log/signs'),
   introduction('introduction-stage', 'stage', 'stage-words'),
-  introduction('introduction-cell-fates', 'cells/cell-fates'),
-  introduction('introduction-cell-likelihood', 'cells/cell-likelihood'),
-  introduction('introduction-cell-waves', 'cells/cell-waves'),
-  introduction('introduction-thinning', 'cells/thinning'),
+  cells('cell-fates'),
+  cells('cell-likelihood'),
+  cells(
+    'cell-waves',
+    'introduction/early-cut.test.ts',
+    'introduction/gate-stories.test.ts',
+    'introduction/open-candy.test.ts',
+    'introduction/stories.test.ts',
+  ),
+  cells('thinning'),
   introduction('introduction-looks', 'brood/laying-chance', 'log/looks', 'miss-rate', 'cells/standing-cells'),
   introduction('introduction-virgin', 'log/loss', 'cells/rival-seen', 'cells/virgin-risk'),
   introduction('introduction-test-frame', 'acts/days/test-frame-plan', 'log/test-frames'),

@@ -18,7 +18,7 @@ const judges = (process.env.MUTANTS_JUDGES ?? 'biology,introduction,rules,publis
 export default defineConfig({
   plugins: [changedFigure(process.env.MUTANTS_FIGURE)],
   test: {
-    include: judges.map((room) => `tests/${room}/**/*.test.ts`),
+    include: judges.map((one) => (one.endsWith('.ts') ? `tests/${one}` : `tests/${one}/**/*.test.ts`)),
     // Random logs cost more than all other tests, for every mutant, and a failure there names no reason: stories are to notice it.
     exclude: ['tests/**/*.long.test.ts', 'tests/introduction/*-properties.test.ts'],
     // What runs when a module is loaded is not mutated, so that a worker may keep what it has loaded.
