@@ -136,8 +136,8 @@ function drawn(record: Known, miss: number, untilMs: number) {
 const points = [4, 9, 15];
 
 describe.each(records)('$name', (record) => {
-  const told = likelihoods(record, nextMs, true);
   it('chances at each miss rate are those of the model drawn', () => {
+    const told = likelihoods(record, nextMs, true);
     const byDraw = points.map((k) => drawn(record, missGrid[k]?.miss ?? 0, nextMs));
     points.forEach((k, i) => {
       const grid = told[k]!;
