@@ -17,7 +17,7 @@ import { createBatch, previewBatch } from '../farm/batch.ts';
 import { changeIntroduction } from '../farm/change-introduction.ts';
 import { movedAtMs } from '../watch/known-events.ts';
 import type { NucAnalysis } from '../watch/nuc-analysis.ts';
-import { parentAround } from '../watch/parent-around.ts';
+import { parentByHour } from '../watch/parent-around.ts';
 import { forgetMissRates } from '../farm/inspection-miss-rate.ts';
 import { outcomeFacts } from './batches/outcomes.ts';
 import { replayForPage } from './alerts/replay-nuc.ts';
@@ -55,6 +55,7 @@ const analysesOf = ({ watch }: ViewDeps, nowMs: number): NucAnalysis[] =>
 
 function nucQuestions(deps: ViewDeps): Pick<Views, 'nucs' | 'nuc' | 'chart'> {
   const { store, watch } = deps;
+  const parentAt = parentByHour(store);
   const inUnits = (siteId: string, nowMs: number): Say => setFor(displayOf(deps, { siteId }, nowMs));
   return {
     nucs(nowMs) {
@@ -75,7 +76,7 @@ function nucQuestions(deps: ViewDeps): Pick<Views, 'nucs' | 'nuc' | 'chart'> {
       const parent =
         parentHiveId === undefined || moveMs === undefined
           ? undefined
-          : parentAround(store, parentHiveId, moveMs, nowMs);
+          : parentAt(parentHiveId, moveMs, nowMs);
       return nucDetail(parts, parent, inUnits(analysis.site.id, nowMs), nowMs);
     },
     chart(id, query, nowMs) {

@@ -1,4 +1,5 @@
 /** The parent colony around the move of its nuc: what its scale, if it has one, shows of the foragers that flew home. */
+import { dayMs, hourMs } from '../durations.ts';
 import { analyseNuc } from '../signals/analyse.ts';
 import { driftWindowMs } from '../signals/drift/drift-input.ts';
 import type { NucSignals } from '../signals/types.ts';
@@ -6,7 +7,6 @@ import type { Store } from '../store/store.ts';
 import { visitEvents } from './known-events.ts';
 import { placeSeries, readNucSeries } from './nuc-series.ts';
 
-const dayMs = 24 * 3_600_000;
 /** Setting: nights before the move that its weight is read from. */
 const beforeMs = 3 * dayMs;
 /** Setting: a drift of so long ago is asked after by nobody. */
@@ -18,7 +18,7 @@ export interface ParentAround {
   readonly signals: NucSignals;
 }
 
-/** Undefined where it is not on this farm, has no scale, or the move was long ago. Read when a page asks, and not kept. */
+/** Undefined where it is not on this farm, has no scale, or the move was long ago. */
 export function parentAround(
   store: Store,
   parentId: string,
@@ -41,4 +41,20 @@ export function parentAround(
     toMs,
   );
   return { name: hive.name, moveMs, signals };
+}
+
+export type ParentAt = (parentId: string, moveMs: number, nowMs: number) => ParentAround | undefined;
+
+/** The same, read anew with each full hour: an open page asks with every reading, and a night’s weight changes once a day. */
+export function parentByHour(store: Store): ParentAt {
+  const known = new Map<string, ParentAround | undefined>();
+  let hour = -Infinity;
+  return (parentId, moveMs, nowMs) => {
+    const hourNow = Math.floor(nowMs / hourMs);
+    if (hourNow !== hour) known.clear();
+    hour = hourNow;
+    const key = `${parentId} ${String(moveMs)}`;
+    if (!known.has(key)) known.set(key, parentAround(store, parentId, moveMs, nowMs));
+    return known.get(key);
+  };
 }

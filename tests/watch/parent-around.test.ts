@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import type { IncomingReading } from '../../server/store/port.ts';
 import { gainSince } from '../../server/views/nuc/parent-scale.ts';
-import { parentAround } from '../../server/watch/parent-around.ts';
+import { parentAround, parentByHour } from '../../server/watch/parent-around.ts';
 import { dropFolder, newFolder } from '../support/server-process.ts';
 import { openStore, type Store } from '../../server/store/store.ts';
 
@@ -80,4 +80,15 @@ it.each([
   { name: 'a move three weeks ago', id: 'hive-3', nowMs: moveMs + 21 * dayMs },
 ])('nothing is read of $name', ({ id, nowMs }) => {
   expect(parentAround(store, id, moveMs, nowMs)).toBeUndefined();
+});
+
+it('is read anew with each full hour, and for each move by itself', () => {
+  const parentAt = parentByHour(store);
+  const hourStartMs = Math.floor(newestMs / hourMs) * hourMs;
+  const found = parentAt('hive-3', moveMs, hourStartMs);
+  expect(parentAt('hive-3', moveMs, hourStartMs + hourMs - 1)).toBe(found);
+  expect(parentAt('hive-3', moveMs - dayMs, hourStartMs)?.moveMs).toBe(moveMs - dayMs);
+  const later = parentAt('hive-3', moveMs, hourStartMs + hourMs);
+  expect(later).not.toBe(found);
+  expect(later?.moveMs).toBe(moveMs);
 });
