@@ -14,6 +14,7 @@ import {
 import { cellFates, firstVirginMs, type Wave } from '../../server/introduction/cells/cell-fates.ts';
 import { likelihoods, missGrid, type Known } from '../../server/introduction/cells/cell-likelihood.ts';
 import { thinned, type LookFound, type Thinned } from '../../server/introduction/cells/thinning.ts';
+import { rngFor } from '../../simulator/random.ts';
 
 const lossMs = Date.UTC(2026, 4, 10, 9);
 const after = (days: number): number => lossMs + developmentMs(days);
@@ -51,17 +52,6 @@ const records: readonly (Known & { readonly name: string })[] = [
   },
 ];
 
-/** Mulberry32: the same draws in every run. */
-function uniform(seed: number): () => number {
-  let state = seed;
-  return () => {
-    state = (state + 0x6d2b79f5) | 0;
-    let t = Math.imul(state ^ (state >>> 15), 1 | state);
-    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
-    return ((t ^ (t >>> 14)) >>> 0) / 4294967296;
-  };
-}
-
 const draws = 60_000;
 
 function drawn(record: Known, miss: number, untilMs: number) {
@@ -84,23 +74,24 @@ function drawn(record: Known, miss: number, untilMs: number) {
     const fates = cellFates(of, instants, known);
     return { now: thinned(fates, looks, miss), next: thinned(fates, ahead, miss).cells[looks.length] ?? 0 };
   });
-  const random = uniform(11);
+  const rng = rngFor(11, 'numbers of cells');
   const gamma = (shape: number, mean: number): number => {
     let sum = 0;
-    for (let k = 0; k < shape; k++) sum -= Math.log(1 - random());
-    return (sum * mean) / shape;
+    for (let k = 0; k < shape; k++) sum += rng.exponential(mean / shape);
+    return sum;
   };
   const timesOf = (): number => {
     if (!waves.some((w) => w.after !== 'loss')) return 1;
-    let left = random();
+    let left = rng.uniform();
     for (const { times, share } of startedAgainSpread) if ((left -= share) < 0) return times;
     return startedAgainSpread.at(-1)?.times ?? 1;
   };
   const totals = { all: 0, some: 0, someOut: 0, expected: 0, nothingNext: 0 };
   for (let d = 0; d < draws; d++) {
     const first = gamma(cellNumberShape.value, cellsPerColony.value);
-    const stood =
-      random() < (swarm?.chance ?? 0) ? gamma(swarmCellNumberShape.value, swarmCellsAtSplit.value) : 0;
+    const stood = rng.chance(swarm?.chance ?? 0)
+      ? gamma(swarmCellNumberShape.value, swarmCellsAtSplit.value)
+      : 0;
     const numbers = [first, first * timesOf(), stood];
     const mean = (of: (one: Thinned) => number): number =>
       kinds.reduce((sum, { now }, k) => sum + (numbers[k] ?? 0) * of(now), 0);
