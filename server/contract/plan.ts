@@ -50,10 +50,12 @@ const planDaySchema = z.object({
 export const planSchema = z.object({ items: z.array(planDaySchema), unavailable: z.array(localDate) });
 export type PlanDto = z.infer<typeof planSchema>;
 
+/** Setting. */
+export const mostNucsOfBatch = 100;
 export const batchInputSchema = z.object({
   name: nameText,
   siteId: idText,
-  nucs: z.number().int().min(1).max(100),
+  nucs: z.number().int().min(1).max(mostNucsOfBatch),
   namePrefix: z.string().trim().min(1).max(60),
   startingPoint: z.enum(startingPoints).default('planned-split'),
   method: z.enum(introductionMethods).default('candy-cage'),

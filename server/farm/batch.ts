@@ -2,7 +2,7 @@
 import { planBatch } from '../introduction/plan/batch.ts';
 import { atHourOfDate, isoDate } from '../introduction/calendar.ts';
 import type { ParsedBodyOf, ResponseOf } from '../contract/index.ts';
-import type { BatchPreview } from '../contract/plan.ts';
+import { mostNucsOfBatch, type BatchPreview } from '../contract/plan.ts';
 import { UserError } from '../user-error.ts';
 import { inWords } from '../words/phrase.ts';
 import { farmSettings } from './settings.ts';
@@ -14,8 +14,6 @@ type Input = ParsedBodyOf<'previewBatch'>;
 type Planned = ReturnType<typeof planBatch> & { readonly timeZone: string };
 
 export const splitHour = 10;
-/** Setting: as many as the contract takes. */
-const mostNucs = 100;
 
 function planned(store: Store, input: Input, unavailable: readonly string[], nowMs: number): Planned {
   const site = store.places.site(input.siteId);
@@ -137,7 +135,7 @@ const firstIntroduction = (nucId: string): string => `${nucId}-1`;
 
 /** Whether nucs of this batch are there, from the same form sent before. Refused where those were others. */
 function plannedAlready(store: Store, batchId: string, input: Input): boolean {
-  const there = Array.from({ length: mostNucs }, (_, i) => store.places.hive(idOfNuc(batchId, i)));
+  const there = Array.from({ length: mostNucsOfBatch }, (_, i) => store.places.hive(idOfNuc(batchId, i)));
   const isAnother = there.some((hive, i) => {
     if (!hive) return false;
     const opened = store.introductions.get(firstIntroduction(hive.id));
