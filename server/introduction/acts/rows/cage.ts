@@ -46,9 +46,7 @@ const onceSheComes = (state: IntroductionState, window: StepWindow): Draft => ({
       ? 'No queen is logged or expected: enter her delivery, or log her when she comes.'
       : 'She is not logged as arrived.',
   ],
-  earliestMs: window.earliestMs,
-  targetMs: window.targetMs,
-  latestMs: window.latestMs,
+  ...window,
 });
 
 export const hangCage: ActRow = {

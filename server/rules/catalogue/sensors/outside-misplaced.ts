@@ -1,4 +1,5 @@
 /** The outside probe does not read the air outside: it stands in a house or a hive, or in the sun. */
+import { dayMs } from '../../../durations.ts';
 import { atLeast, atMost } from '../../engine/conditions.ts';
 import { degC, plain, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, nothingFound, notApplicable } from '../../engine/rule.ts';
@@ -45,7 +46,7 @@ export const outsideMisplaced = defineRule({
           : say`The air in the shade is hardly ever as hot. A probe in the sun is.`,
         facts: [],
       }),
-      evidence: { channelId, fromMs: nowMs - 5 * 86_400_000, toMs: nowMs },
+      evidence: { channelId, fromMs: nowMs - 5 * dayMs, toMs: nowMs },
     });
   },
 });
