@@ -49,7 +49,7 @@ interface Entry {
 export interface GroupCommit {
   /** Calls `settled(true)` after the commit that holds `part`; false at once when too much waits already. */
   add(part: IngestBatch | IncomingReading, settled: (stored: boolean) => void, owner?: object): void;
-  /** What `owner` brought and is not committed yet comes again on its next connection. */
+  /** The connection `owner` broke: what it brought and is not committed is settled as not stored, and comes again. */
   forget(owner: object): void;
   pending(): number;
   /** A last attempt; what can't be stored is settled as not stored. */
@@ -111,7 +111,9 @@ class GroupedCommits implements GroupCommit {
   }
 
   forget(owner: object): void {
+    const dropped = this.#waiting.filter((entry) => entry.owner === owner);
     this.#waiting = this.#waiting.filter((entry) => entry.owner !== owner);
+    for (const { settled } of dropped) settled(false);
   }
 
   pending(): number {

@@ -149,12 +149,13 @@ test('settles each message once and in order, though who is told brings the next
   expect(port.batches.flatMap(({ readings }) => readings)).toHaveLength(30);
 });
 
-test('forgets what a broken connection will bring again', () => {
-  const { port, add, group } = start();
+test('forgets what a broken connection will bring again, and settles it as not stored', () => {
+  const { port, add, group, settled } = start();
   const [one, other] = [{}, {}];
   add(1, one);
   add(2, other);
   group.forget(one);
+  expect(settled).toEqual([[1, false]]);
   vi.advanceTimersByTime(5);
   expect(port.batches.flatMap(({ readings }) => readings.map(({ value }) => value))).toEqual([2]);
 });

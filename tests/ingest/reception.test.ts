@@ -1,5 +1,5 @@
 /** A step of our own that fails at a message: the message is in quarantine and acknowledged, the next ones are read. */
-import { afterEach, describe, expect, it, vi } from 'vitest';
+import { afterEach, describe, expect, it, test, vi } from 'vitest';
 import { groupCommit, defaultGroupLimits } from '../../ingest/group-commit.ts';
 import { makeReception, type ReceptionOptions } from '../../ingest/reception.ts';
 import { makeStatus } from '../../ingest/status.ts';
@@ -37,7 +37,7 @@ function reception(options: Partial<ReceptionOptions>) {
       receive({ topic, payload: Buffer.from(text), retain: false }, resolve);
     });
   const quarantined = () => port.batches.flatMap((batch) => batch.quarantined);
-  return { send, quarantined, lines, port };
+  return { send, receive, group, quarantined, lines, port };
 }
 
 describe('a message at which our own code fails', () => {
@@ -100,4 +100,30 @@ describe('a message at which our own code fails', () => {
       'the name "s\\u0007" has control characters',
     ]);
   });
+});
+
+test('what a broken connection brings again is stored, though the first copy was dropped unstored', async () => {
+  const { receive, group, port } = reception({});
+  port.failure = new Error('disk full');
+  const owner = {};
+  const frame = Buffer.from(
+    JSON.stringify({
+      deviceInfo: { devEui: '0101010101010101' },
+      fCnt: 7,
+      data: 'AQID',
+      time: '2026-05-14T05:59:00Z',
+      object: { brood_temperature: 34.5 },
+    }),
+  );
+  const topic = 'application/1/device/0101010101010101/event/up';
+  receive({ topic, payload: frame, retain: false, owner }, () => undefined);
+  group.forget(owner);
+  port.failure = undefined;
+  const again = await new Promise<boolean>((resolve) => {
+    receive({ topic, payload: frame, retain: false, owner: {} }, resolve);
+  });
+  expect(again).toBe(true);
+  expect(port.batches.flatMap(({ readings }) => readings)).toMatchObject([
+    { sensor: '0101010101010101', probe: 'brood', value: 34.5 },
+  ]);
 });
