@@ -1,4 +1,5 @@
 /** Days, times and ages in the words of the page. */
+import { count } from './units.ts';
 import { dateStyle } from './date-style.ts';
 import { addDays, formatIn, localDate, localTime, zoneOffsetMs } from './calendar.ts';
 
@@ -87,6 +88,10 @@ export function relativeDate(date: string, today: string): string {
   const near = nearDay(date, today);
   return near ? `${near}, ${dateInWords(date)}` : dateInWords(date);
 }
+
+/** `the day she comes`, `8 days after she comes`. */
+export const afterArrival = (days: number): string =>
+  days === 0 ? 'the day she comes' : `${count(days, 'day')} after she comes`;
 
 /** `20 s`, `4 min`, `3 h`, `2 days`: how old something is. */
 export function age(ms: number): string {

@@ -51,7 +51,12 @@ export function NextAct({ one, zone }: { one: NucDetail; zone: string }) {
 const offered = (steps: readonly PlanStepDto[], one: NucDetail) =>
   steps.some(({ kind }) => kind === 'queen-arrives')
     ? { what: queenLostWords(one), soft: 'When she comes, log that she arrived.' }
-    : { what: stepsInWords(steps), soft: 'You may; nothing waits for it.' };
+    : {
+        what: stepsInWords(steps),
+        soft: isAwaited(steps) ? 'Once she comes.' : 'You may; nothing waits for it.',
+      };
+
+const isAwaited = ([first]: readonly PlanStepDto[]): boolean => first?.afterArrivalDays !== undefined;
 
 /** `today, tomorrow at the latest`. */
 function byWhen(steps: readonly PlanStepDto[], zone: string): string {

@@ -1,7 +1,7 @@
 /** The steps of this nuc's introduction with their days. */
-import type { NucDetail } from '../../server/contract/nucs.ts';
+import type { NucDetail, PlanStepDto } from '../../server/contract/nucs.ts';
 import { localDate } from '../format/calendar.ts';
-import { relativeDate } from '../format/when.ts';
+import { afterArrival, relativeDate } from '../format/when.ts';
 import { hashFor } from '../route.ts';
 import { serverMinute } from '../state/live.ts';
 import { LateQueen } from '../plan/late-queen.tsx';
@@ -9,17 +9,22 @@ import { factForStep } from '../visit/expected.ts';
 import { visitStateWords } from '../rail/words.ts';
 
 export function NucPlan({ one, zone }: { one: NucDetail; zone: string }) {
-  const steps = [...one.plan].sort((a, b) => Date.parse(a.target) - Date.parse(b.target));
+  const steps = inOrder(one.plan);
   const today = localDate(serverMinute.value, zone);
   const date = (iso: string): string => relativeDate(localDate(Date.parse(iso), zone), today);
   return (
     <>
-      {one.waiting?.late && <LateQueen waiting={one.waiting} today={today} />}
+      {one.waiting?.late && <LateQueen waiting={one.waiting} isOverdue={isOverdue(steps)} today={today} />}
       <ol class="plan-steps">
         {steps.map((step) => (
           <li key={step.id} class={step.state}>
             <p>
-              <b>{date(step.target)}</b> {step.label ?? step.whatToDo}{' '}
+              <b>
+                {step.afterArrivalDays === undefined
+                  ? date(step.target)
+                  : afterArrival(step.afterArrivalDays)}
+              </b>{' '}
+              {step.label ?? step.whatToDo}{' '}
               {step.state !== 'done' && (
                 <span class="state">
                   {step.blockedBy === undefined ? visitStateWords[step.state] : `not yet: ${step.blockedBy}`}
@@ -28,7 +33,8 @@ export function NucPlan({ one, zone }: { one: NucDetail; zone: string }) {
             </p>
             {step.state !== 'done' && (
               <p class="soft">
-                Earliest {date(step.earliest)}, latest {date(step.latest)}.{' '}
+                {step.afterArrivalDays === undefined &&
+                  `Earliest ${date(step.earliest)}, latest ${date(step.latest)}. `}
                 {step.whatToBring.length > 0 && `Bring ${step.whatToBring.join(', ')}. `}
                 <a
                   class="whole"
@@ -75,3 +81,14 @@ export function NucPlan({ one, zone }: { one: NucDetail; zone: string }) {
     </>
   );
 }
+
+/** By their days; what has none but hers comes last. */
+const inOrder = (plan: readonly PlanStepDto[]): readonly PlanStepDto[] =>
+  [...plan].sort(
+    (a, b) =>
+      (a.afterArrivalDays ?? -1) - (b.afterArrivalDays ?? -1) || Date.parse(a.target) - Date.parse(b.target),
+  );
+
+/** The day on which she was expected went by. */
+const isOverdue = (plan: readonly PlanStepDto[]): boolean =>
+  plan.some(({ kind, state }) => kind === 'queen-arrives' && state === 'overdue');

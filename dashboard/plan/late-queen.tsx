@@ -27,13 +27,23 @@ export function Choices({ choices, today }: { choices: Waiting['choices']; today
   );
 }
 
-export function LateQueen({ waiting, today }: { waiting: Waiting; today: string }) {
+interface LateProps {
+  readonly waiting: Waiting;
+  /** The day on which she was expected went by. */
+  readonly isOverdue: boolean;
+  readonly today: string;
+}
+
+export function LateQueen({ waiting, isOverdue, today }: LateProps) {
+  const noDay = isOverdue
+    ? 'Its queen was expected and is not logged as arrived.'
+    : 'No queen is on order for it.';
   return (
     <div class="clash">
       <p>
         <b>
           {waiting.comesOn === null
-            ? 'No queen is on order for it.'
+            ? noDay
             : `Its queen comes late, ${relativeDate(waiting.comesOn, today)}.`}
         </b>
         {waiting.waitsUntil !== null && ` It can wait until ${relativeDate(waiting.waitsUntil, today)}.`}

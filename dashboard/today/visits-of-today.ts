@@ -80,14 +80,18 @@ function nucVisits(days: PlanDto['items']): readonly NucVisit[] {
     .sort((a, b) => byName(a.nucName, b.nucName));
 }
 
-/** The first visit of a nuc that can be made, with all that belong to its day; what is only offered where nothing else is left. */
+/**
+ * The first visit of a nuc that can be made, with all that belong to its day; what is only offered where nothing else is
+ * left, and what waits for her last.
+ */
 export function nextSteps(
   plan: readonly PlanStepDto[],
   dayOf: (iso: string) => string,
 ): readonly PlanStepDto[] {
   const open = plan.filter(isDue).sort((a, b) => Date.parse(a.target) - Date.parse(b.target));
   const planned = open.filter(({ offered }) => offered !== true);
-  const steps = planned.length > 0 ? planned : open;
+  const dated = open.filter(({ afterArrivalDays }) => afterArrivalDays === undefined);
+  const steps = [planned, dated].find((some) => some.length > 0) ?? open;
   const first = steps[0];
   return first ? steps.filter((step) => dayOf(step.target) === dayOf(first.target)) : [];
 }

@@ -100,6 +100,12 @@ export const planStepSchema = z.object({
     .optional()
     .describe('What forbids the step now; such a step is neither due nor overdue'),
   offered: z.boolean().optional().describe('It may be done, and nothing waits for it; it is never due'),
+  afterArrivalDays: z
+    .number()
+    .optional()
+    .describe(
+      'Her day went by, or none is known: so many days after she comes. Its dates are those of a queen who comes today',
+    ),
   whatToDo: z.string(),
   whatToBring: z.array(z.string()),
   queen: z.string().optional().describe('Name of the queen that is hung in it'),

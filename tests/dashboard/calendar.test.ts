@@ -8,6 +8,7 @@ import {
   dateInWords,
   dayAndTime,
   nearDay,
+  afterArrival,
   relativeDate,
   shortDay,
   untilWhen,
@@ -104,6 +105,13 @@ describe('days in words', () => {
   it('says until which day where that day’s midnight is meant', () => {
     expect(untilWhen(Date.parse('2026-05-14T22:00:00Z'), 'Europe/Berlin', now)).toBe('tomorrow');
     expect(untilWhen(Date.parse('2026-05-14T22:00:00Z'), 'UTC', now)).toBe('today 22:00');
+  });
+  it('counts from the day on which she comes where nobody knows it', () => {
+    expect([0, 1, 8].map(afterArrival)).toEqual([
+      'the day she comes',
+      '1 day after she comes',
+      '8 days after she comes',
+    ]);
   });
   it('adds the year where it is another', () => {
     expect(shortDay(Date.parse('2025-05-01T12:00:00Z'), 'UTC', now)).toBe('Thu 1 May 2025');

@@ -126,6 +126,14 @@ describe('the next visit of a nuc', () => {
       plan: [on('2026-05-14', 'Graft', { offered: true })],
       expected: ['Graft'],
     },
+    {
+      what: 'what waits for a queen without a day where nothing has one',
+      plan: [
+        on('2026-05-14', 'Hang the cage', { offered: true, afterArrivalDays: 0 }),
+        on('2026-05-14', 'Give a frame of open brood', { offered: true }),
+      ],
+      expected: ['Give a frame of open brood'],
+    },
   ])('is $what', ({ plan, expected }) => {
     expect(labels(...plan)).toEqual(expected);
   });

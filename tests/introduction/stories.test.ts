@@ -69,6 +69,12 @@ function checkPlan(state: IntroductionState, expected: Expected): void {
     );
   expect(days(expected.planned, 'targetMs')).toEqual(expected.planned ?? {});
   expect(days(expected.latest, 'latestMs')).toEqual(expected.latest ?? {});
+  if (expected.afterSheComes !== undefined) {
+    const counted = open.filter(({ afterArrivalDays }) => afterArrivalDays !== undefined);
+    expect(Object.fromEntries(counted.map((step) => [step.kind, step.afterArrivalDays]))).toEqual(
+      expected.afterSheComes,
+    );
+  }
   for (const [kind, words] of Object.entries(expected.todo ?? {})) {
     const step = open.find((one) => one.kind === kind);
     const todo = step ? [step.whatToDo, ...step.why.map(String)].join(' ') : 'not in the plan';

@@ -39,7 +39,7 @@ const inWindow = ({ earliestMs, latestMs }: StepWindow, doneMs: number): StepWin
 function toStep(situation: Situation, kind: ActKind, draft: Draft): PlanStep {
   const { setup } = situation.state;
   const { label, logAs, whatToDo, whatToBring } = rowOf(kind).words(situation);
-  const { earliestMs, targetMs, why, done, offered } = draft;
+  const { earliestMs, targetMs, why, done, offered, afterArrivalDays } = draft;
   // Nothing was late before the introduction was opened.
   const openingDayEndsMs = startOfDayAfter(setup.openedAtMs, 1, setup.timeZone) - 1;
   const latestMs = Math.max(draft.latestMs, openingDayEndsMs);
@@ -60,6 +60,7 @@ function toStep(situation: Situation, kind: ActKind, draft: Draft): PlanStep {
     clashes: [],
   };
   if (done) return { ...step, ...inWindow(step, done.atMs), done };
+  if (afterArrivalDays !== undefined) return { ...step, offered: true, afterArrivalDays };
   return offered ? { ...step, offered } : step;
 }
 
@@ -156,7 +157,8 @@ function withPermissions(
     const blocked = blockedBy(step, permissionOf(kind), situation);
     if (!blocked) continue;
     const { offered: _barred, ...rest } = step;
-    steps.set(kind, { ...rest, blocked });
+    // What hangs on a queen without a date has none, barred or not.
+    steps.set(kind, { ...(step.afterArrivalDays === undefined ? rest : step), blocked });
     for (const { kind: first, fromMs, because } of permissionOf(kind).first) {
       const there = steps.get(first);
       if (asked.has(first) || (there && !there.done && !there.offered)) continue;

@@ -38,6 +38,8 @@ export interface Draft extends StepWindow {
   readonly done?: { readonly atMs: number; readonly factId: string } | undefined;
   /** It may be done, and nothing waits for it. */
   readonly offered?: boolean;
+  /** Nobody knows the day on which she comes: so many days after it. Its window is that of a queen who comes today. */
+  readonly afterArrivalDays?: number;
 }
 
 /** Why another act asks for this one: words of its condition, and from when on it may be done. */

@@ -24,6 +24,8 @@ export interface PlanStep {
   readonly done?: { readonly atMs: number; readonly factId: string };
   /** It may be done, and nothing waits for it: never due. */
   readonly offered?: boolean;
+  /** Her day went by, or none is known: so many days after she comes. Its window is that of a queen who comes today. */
+  readonly afterArrivalDays?: number;
   /** What forbids it now, and the acts that settle that: never due nor overdue. */
   readonly blocked?: {
     readonly answer: 'wait' | 'stop';

@@ -58,6 +58,7 @@ export function stepToWire(
     state: stepState(step, nowMs),
     ...(step.blocked ? { blockedBy: step.blocked.by } : {}),
     ...(step.offered ? { offered: true } : {}),
+    ...(step.afterArrivalDays === undefined ? {} : { afterArrivalDays: step.afterArrivalDays }),
     whatToDo: step.whatToDo,
     whatToBring: [...step.whatToBring],
     why: step.why.map((words) => inWords(words, display)),

@@ -71,6 +71,8 @@ export interface Expected {
   /** On which day open acts are planned, and the last day of their windows. */
   readonly planned?: Partial<Readonly<Record<ActKind, number>>>;
   readonly latest?: Partial<Readonly<Record<ActKind, number>>>;
+  /** Acts that have no date but so many days after she comes. */
+  readonly afterSheComes?: Partial<Readonly<Record<ActKind, number>>>;
   /** Words of the stage: its name and line. */
   readonly stands?: string;
   /** Words in what is to be done and why, by act. */

@@ -22,7 +22,7 @@ import { doneBy, soon, soonFor, type Situation } from '../situation.ts';
 import { cellsMayBeLeft, cutOnTheDay } from '../starts.ts';
 import { search, visit } from '../words.ts';
 import { cutConditions, lookForCellsToo } from './cut-conditions.ts';
-import { lookConditions, lookFrom, lookedSince, outAt, over } from './look-conditions.ts';
+import { fromArrival, lookConditions, lookFrom, lookedSince, outAt, over } from './look-conditions.ts';
 
 /** Eggs stand at the bottom of dark cells. Common practice. */
 const forEggs = ['torch'];
@@ -55,8 +55,10 @@ export const lookForQueen: ActRow = {
     const looked = state.queen.releasedAtMs === null ? undefined : lookedSince(state, releasedMs)[0];
     const done = metTooSoon(state) ? undefined : doneBy(looked);
     if (!done && over(state)) return null;
+    const window = late(lookFrom(situation, releasedMs), nowMs, clock);
     return {
       done,
+      ...fromArrival(situation, window),
       why: [
         state.queen.outByAccident
           ? 'She got out by accident: not for three full days, and better a week; a look too early gets her killed.'
@@ -64,7 +66,7 @@ export const lookForQueen: ActRow = {
             ? 'Never before she has been out for three full days; a week is better: a look too early gets the queen killed.'
             : 'Not for six days after the candy was opened: up to three until she is out, then three full days. A week is better.',
       ],
-      ...late(lookFrom(situation, releasedMs), nowMs, clock),
+      ...window,
     };
   },
   conditions: lookConditions,

@@ -6,7 +6,7 @@ import {
   framesForIntroduction,
   pushInCageDays,
 } from '../../../biology/figures.ts';
-import { startOfDayAfter } from '../../calendar.ts';
+import { dayNumber, startOfDayAfter } from '../../calendar.ts';
 import { candyHoldsMs } from '../../queen/candy.ts';
 import { heldInCage } from '../../queen/earliest-look.ts';
 import { late, openWindow, type StepWindow } from '../days/plan-windows.ts';
@@ -40,7 +40,7 @@ const isAwaited = (situation: Situation, { latestMs }: StepWindow): boolean =>
 
 /** She may hang once she comes; until then nobody is sent to hang her, whatever waits for it. */
 const onceSheComes = (state: IntroductionState, window: StepWindow): Draft => ({
-  offered: true,
+  afterArrivalDays: 0,
   why: [
     state.setup.expectedQueenMs === undefined
       ? 'No queen is logged or expected: enter her delivery, or log her when she comes.'
@@ -223,8 +223,12 @@ export const openCandy: ActRow = {
             latestMs: Math.max(hung.latestMs, openMs, hungMs),
           }
         : openWindow(openMs, hungMs, queenMs, mesh, clock);
+    const afterArrivalDays = own
+      ? 0
+      : dayNumber(hungMs, openWindow(hungMs, hungMs, null, mesh, clock).targetMs, clock.timeZone);
     return {
       done,
+      ...(done || hung?.afterArrivalDays === undefined ? {} : { afterArrivalDays }),
       why: own
         ? ['When every cell was cut that day and the bees are calm at the cage.']
         : ['Only when no cell, no virgin and no larva for another is left.'],

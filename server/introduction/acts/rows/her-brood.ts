@@ -16,7 +16,7 @@ import { doneBy, soon, soonFor } from '../situation.ts';
 import { atHome, visit } from '../words.ts';
 import { laysDrones } from './after-release.ts';
 import { carriesNothing } from './disease.ts';
-import { lookConditions, lookFrom, lookedSince, outAt, over } from './look-conditions.ts';
+import { fromArrival, lookConditions, lookFrom, lookedSince, outAt, over } from './look-conditions.ts';
 
 /** Looks since she was let out that met her, or eggs, and no sealed worker brood. */
 const notSealed = (state: IntroductionState, releasedMs: number) =>
@@ -66,6 +66,7 @@ export const checkSealedBrood: ActRow = {
     const isMissed = missedMs !== null && missedMs >= window.earliestMs;
     return {
       done,
+      ...fromArrival(situation, window),
       why: ['Worker brood is sealed nine days after the egg: flat cappings prove a mated queen.'],
       ...late(isMissed ? searchAgainWindow(missedMs, clock) : window, nowMs, clock),
     };

@@ -1,7 +1,7 @@
 /** When she may be looked for after she was let out, and on which day. */
 import { say } from '../../../words/phrase.ts';
 import { candyEatenHours, handsOffDays, lookAgainForQueenDays } from '../../../biology/figures.ts';
-import { onDayAt, startOfDayAfter } from '../../calendar.ts';
+import { dayNumber, onDayAt, startOfDayAfter } from '../../calendar.ts';
 import { candyGoneMs } from '../../queen/candy.ts';
 import { earliestLook, earliestLookForEarlier } from '../../queen/earliest-look.ts';
 import { lastOf, ofKind } from '../../log/effective-facts.ts';
@@ -9,6 +9,7 @@ import { behindCandy, metHer, sawHerEggs } from '../../queen/what-looks-tell.ts'
 import { lookWindow, nextVisit, type Clock, type StepWindow } from '../days/plan-windows.ts';
 import type { IntroductionState } from '../../state.ts';
 import { notClosed, present } from '../common-conditions.ts';
+import type { Draft } from '../draft.ts';
 import { blocked, cite, met, pending, unknown, type Condition } from '../condition.ts';
 import { type Situation } from '../situation.ts';
 import { cellsMayBeLeft } from '../starts.ts';
@@ -16,6 +17,13 @@ import { cellsMayBeLeft } from '../starts.ts';
 /** When she was let out, or is going to be. */
 export const outAt = ({ state, draftOf }: Situation): number | null =>
   state.queen.releasedAtMs ?? draftOf('open-candy')?.targetMs ?? null;
+
+/** Where nobody knows when she comes, it is counted from that day, as her release is. */
+export function fromArrival({ draftOf, clock }: Situation, { targetMs }: StepWindow): Partial<Draft> {
+  const open = draftOf('open-candy');
+  if (open?.afterArrivalDays === undefined) return {};
+  return { afterArrivalDays: open.afterArrivalDays + dayNumber(open.targetMs, targetMs, clock.timeZone) };
+}
 
 /** Looks for her, and inspections that met her or saw her eggs. */
 export const lookedSince = ({ facts, setup }: IntroductionState, releasedMs: number) =>
