@@ -157,8 +157,8 @@ function withPermissions(
     const blocked = blockedBy(step, permissionOf(kind), situation);
     if (!blocked) continue;
     const { offered: _barred, ...rest } = step;
-    // What hangs on a queen without a date has none, barred or not.
-    steps.set(kind, { ...(step.afterArrivalDays === undefined ? rest : step), blocked });
+    // What is to be done days after she comes has no day, barred or not.
+    steps.set(kind, { ...((step.afterArrivalDays ?? 0) > 0 ? step : rest), blocked });
     for (const { kind: first, fromMs, because } of permissionOf(kind).first) {
       const there = steps.get(first);
       if (asked.has(first) || (there && !there.done && !there.offered)) continue;

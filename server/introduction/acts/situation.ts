@@ -91,7 +91,7 @@ export const latestOf = <K extends FactKind>(
 ): EffectiveFact<K> | undefined => lastOf(ofKind(state.facts, kind));
 
 /** Today, or on the day from which on it may be done, and within two days. */
-export function soon({ nowMs, clock }: Situation, fromMs = nowMs): StepWindow {
+export function soon({ nowMs, clock }: Pick<Situation, 'nowMs' | 'clock'>, fromMs = nowMs): StepWindow {
   const earliestMs = fromMs > nowMs ? fromMs : startOfDay(nowMs, clock.timeZone);
   const targetMs =
     fromMs > nowMs ? nextVisit(fromMs, clock) : onDayAt(nowMs, 0, clock.visitHour, clock.timeZone);

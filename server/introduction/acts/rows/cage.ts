@@ -9,6 +9,7 @@ import {
 import { dayNumber, startOfDayAfter } from '../../calendar.ts';
 import { candyHoldsMs } from '../../queen/candy.ts';
 import { heldInCage } from '../../queen/earliest-look.ts';
+import { didNotCome } from '../days/late-queen.ts';
 import { late, openWindow, type StepWindow } from '../days/plan-windows.ts';
 import { inHand } from '../../queen/queen-state.ts';
 import type { IntroductionState } from '../../state.ts';
@@ -28,15 +29,9 @@ import { untilThen } from './until-then.ts';
 const noQueenToCome = ({ queen }: IntroductionState): boolean =>
   queen.where === 'dead' || queen.where === 'gone';
 
-/** Her day went by, and neither she nor her delivery is logged. */
-const didNotCome = ({ state: { setup }, nowMs, clock }: Situation): boolean =>
-  !setup.deliveryIsHere &&
-  setup.expectedQueenMs !== undefined &&
-  startOfDayAfter(setup.expectedQueenMs, 1, clock.timeZone) <= nowMs;
-
 /** Nobody logged that she came, though her day, or the last good one for her to hang, is over. */
-const isAwaited = (situation: Situation, { latestMs }: StepWindow): boolean =>
-  situation.state.queen.where === 'not-here' && (latestMs < situation.nowMs || didNotCome(situation));
+const isAwaited = ({ state, nowMs }: Situation, { latestMs }: StepWindow): boolean =>
+  didNotCome(state) || (state.queen.where === 'not-here' && latestMs < nowMs);
 
 /** She may hang once she comes; until then nobody is sent to hang her, whatever waits for it. */
 const onceSheComes = (state: IntroductionState, window: StepWindow): Draft => ({

@@ -6,9 +6,11 @@ import {
   pushInCageDays,
   lowEnd,
 } from '../../../biology/figures.ts';
+import { developmentMs } from '../../../biology/duration.ts';
 import { dayNumber, onDayAt, startOfDay, startOfDayAfter } from '../../calendar.ts';
 import { lastOf } from '../../log/effective-facts.ts';
 import { leavesNoCell } from '../../log/looks.ts';
+import { didNotCome } from '../days/late-queen.ts';
 import {
   cutWindow,
   late,
@@ -75,8 +77,28 @@ export const notCalm = ({ state, nowMs }: Situation): boolean =>
   tooFewBees(state) ||
   (state.queen.inCageSinceMs !== null && hiveSigns(state, nowMs).some(({ unmet }) => unmet));
 
+/** She has not come: what stands is cut before a virgin may emerge, and then on the day she comes. */
+function cutWithoutHer({ state, nowMs, clock }: Situation, fromMs: number): Draft {
+  const virginMs = fromMs + developmentMs(lowEnd(firstVirginDays));
+  const lateMs = state.windows.lateCutFromMs ?? startOfDay(virginMs, clock.timeZone);
+  if (state.looks.complete.some(({ atMs }) => atMs >= lateMs))
+    return { ...soon({ nowMs, clock }), why: [onTheDay], afterArrivalDays: 0 };
+  const window = {
+    earliestMs: fromMs,
+    targetMs: onDayAt(virginMs, 0, clock.visitHour, clock.timeZone),
+    latestMs: virginMs,
+  };
+  return {
+    ...late(window, nowMs, clock),
+    why: ['She has not come: cut what stands before a virgin may emerge, and again the day she is let out.'],
+  };
+}
+
+const onTheDay = 'A laying queen of your own needs every cell cut on the day on which she is let out.';
+
 function ownCut(situation: Situation, fromMs: number): Draft {
   const { state, nowMs, clock, draftOf } = situation;
+  if (didNotCome(state) && !lookedToday(state)) return cutWithoutHer(situation, fromMs);
   const last = lastOf(state.looks.complete);
   const window = late(ownRelease(situation, fromMs).release, nowMs, clock);
   // Under a mesh that stays on for days the cut of today is made again.
@@ -95,7 +117,7 @@ function ownCut(situation: Situation, fromMs: number): Draft {
     done: lookDone(done),
     // Nobody knows yet whether she can be let out that day.
     offered: notCalm(situation),
-    why: ['A laying queen of your own needs every cell cut on the day on which she is let out.'],
+    why: [onTheDay],
   };
 }
 
