@@ -178,7 +178,7 @@ function planQuestions(
       deps.wake();
       return created;
     },
-    async calendar(_person, nowMs, reminderH) {
+    async calendar(nowMs, reminderH) {
       // Its package is loaded by the first phone that asks.
       const { calendarText } = await import('./plan/calendar-text.ts');
       return calendarText(analysesOf(deps, nowMs), {

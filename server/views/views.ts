@@ -70,12 +70,8 @@ export interface Views {
   ): Awaitable<Introduction | undefined>;
   previewBatch(input: ParsedBodyOf<'previewBatch'>, nowMs: number): Awaitable<BatchPreview>;
   createBatch(input: ParsedBodyOf<'createBatch'>, nowMs: number): Awaitable<ResponseOf<'createBatch'>>;
-  /** Text of the calendar (RFC 5545) for the holder of a calendar link; it reminds so many hours before each visit, or not. */
-  calendar(
-    person: { readonly id: string; readonly name: string },
-    nowMs: number,
-    reminderH: number | null,
-  ): Awaitable<string>;
+  /** Text of the calendar (RFC 5545), the same for everybody; it reminds so many hours before each visit, or not. */
+  calendar(nowMs: number, reminderH: number | null): Awaitable<string>;
 
   reviewBatch(query: ParsedQueryOf<'reviewBatch'>, nowMs: number): Awaitable<BatchReview>;
   outcomes(query: ParsedQueryOf<'outcomes'>, nowMs: number): Awaitable<Outcomes>;

@@ -188,7 +188,7 @@ describe('the calendar', () => {
     expect(await linkOf()).toBe(path);
     const feed = await fetch(server.url + path);
     expect(feed.headers.get('content-type')).toBe('text/calendar; charset=utf-8');
-    expect(await feed.text()).toContain('X-WR-CALNAME:keeper');
+    expect(await feed.text()).toContain('X-WR-CALNAME:Demo farm');
     expect((await fetch(`${server.url}${path}?reminder=12`)).status).toBe(200);
     expect(await problemOf(await fetch(`${server.url}${path}?reminder=soon`))).toMatchObject({
       status: 400,
@@ -209,7 +209,7 @@ describe('the calendar', () => {
       return cookieFrom(await send(`${server.url}/api/v1/session`, 'POST', body)) ?? '';
     };
     const path = await linkOf({ Cookie: await signIn(), Origin: server.url });
-    expect(await (await fetch(server.url + path)).text()).toContain('X-WR-CALNAME:Ash');
+    expect(await (await fetch(server.url + path)).text()).toContain('X-WR-CALNAME:Demo farm');
     server.store.people.setPassword(ash.id, rowan.passwordHash);
     expect((await fetch(server.url + path)).status).toBe(404);
     server.store.people.setPassword(ash.id, ash.passwordHash);

@@ -31,13 +31,12 @@ export const calendarFeed =
   ({ views, nowMs }: AppDeps, links: CalendarLinks): RequestHandler =>
   async (request, response) => {
     const token = request.params['token'];
-    const holder = links.holderOf(typeof token === 'string' ? token : '');
-    if (!holder)
+    if (!links.holderOf(typeof token === 'string' ? token : ''))
       throw new UserError(
         'not-found',
         'There is no such calendar (any more): get its address anew on the Plan page.',
       );
-    const text = await views.calendar(holder, nowMs(), reminderHours(request.query['reminder']));
+    const text = await views.calendar(nowMs(), reminderHours(request.query['reminder']));
     response.set('Cache-Control', 'private, no-cache').type('text/calendar; charset=utf-8').send(text);
   };
 

@@ -137,7 +137,7 @@ export function fakeViews(store: Store): FakeViews {
     changeIntroduction: (id) => store.introductions.get(id),
     previewBatch: () => preview,
     createBatch: () => ({ nucIds: ['n1'], preview }),
-    calendar: (person) => `BEGIN:VCALENDAR\r\nX-WR-CALNAME:${person.name}\r\nEND:VCALENDAR\r\n`,
+    calendar: () => 'BEGIN:VCALENDAR\r\nX-WR-CALNAME:Demo farm\r\nEND:VCALENDAR\r\n',
     reviewBatch: () => ({ batches: [], unit: 'Cel', days: [], band: [], nucs: [], summary: 'Nothing yet.' }),
     outcomes: () => ({ items: [], text: 'Too few to say.', comparison: null }),
     outcomeRows: () => [
