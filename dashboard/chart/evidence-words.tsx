@@ -28,7 +28,7 @@ function saidOf(chart: ChartDto, group: Group): readonly Said[] {
             at: n.to,
             sign: 'night',
             // The day stands before it.
-            words: n.text.replace(/^Night to \S+: /, ''),
+            words: n.text.replace(/^Night to [^:]+: /, ''),
           })),
         ]
       : [

@@ -21,7 +21,7 @@ import type { ForagerDrift, NucSignals } from '../../server/signals/types.ts';
 import { noon, nucInput, released, signals as madeUp } from '../rules/made-up.ts';
 
 const metric = setFor({ timeZone: 'UTC', temperature: 'C', weight: 'kg' });
-const pounds: Display = { timeZone: 'UTC', temperature: 'F', weight: 'lb' };
+const pounds: Display = { timeZone: 'UTC', temperature: 'F', weight: 'lb', dateOrder: 'month-day' };
 const imperial = setFor(pounds);
 
 const estimate = (value: number, low: number, high: number) => ({
@@ -43,8 +43,8 @@ const drift = {
 const signals = {
   nowMs: 0,
   nightWeights: [
-    { fromMs: 0, toMs: 10, date: '2027-05-02', levelG: 12_345, slopeGPerH: -3.2, readings: 30 },
-    { fromMs: 0, toMs: 10, date: '2027-05-03', levelG: 12_345, slopeGPerH: 4, readings: 30 },
+    { fromMs: 0, toMs: Date.parse('2027-05-02T03:00Z'), levelG: 12_345, slopeGPerH: -3.2, readings: 30 },
+    { fromMs: 0, toMs: Date.parse('2027-05-03T03:00Z'), levelG: 12_345, slopeGPerH: 4, readings: 30 },
   ],
   steps: [{ atMs: 5, sizeG: -700, kind: 'taken' }],
   daily: [],
@@ -74,14 +74,14 @@ it('on the chart', () => {
     return [...nights, ...steps, ...(outlook ? [outlook] : [])].map(({ text }) => text);
   };
   expect(told(metric)).toEqual([
-    'Night to 2027-05-02: 12.35 kg before dawn, −3 g an hour (30 readings)',
-    'Night to 2027-05-03: 12.35 kg before dawn, +4 g an hour (30 readings)',
+    'Night to Sun 2 May: 12.35 kg before dawn, −3 g an hour (30 readings)',
+    'Night to Mon 3 May: 12.35 kg before dawn, +4 g an hour (30 readings)',
     '−700 g: something was taken out',
     'Lowest brood temperature expected in the night ahead: 30.0 °C (29.0 °C to 31.0 °C)',
   ]);
   expect(told(imperial)).toEqual([
-    'Night to 2027-05-02: 27.22 lb before dawn, −0.1 oz an hour (30 readings)',
-    'Night to 2027-05-03: 27.22 lb before dawn, +0.1 oz an hour (30 readings)',
+    'Night to Sun May 2: 27.22 lb before dawn, −0.1 oz an hour (30 readings)',
+    'Night to Mon May 3: 27.22 lb before dawn, +0.1 oz an hour (30 readings)',
     '−1.54 lb: something was taken out',
     'Lowest brood temperature expected in the night ahead: 86.0 °F (84.2 °F to 87.8 °F)',
   ]);

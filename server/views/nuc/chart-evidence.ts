@@ -2,7 +2,7 @@
 import type { ChartDto } from '../../contract/chart.ts';
 import type { NucSignals, StepKind, WeightStep } from '../../signals/types.ts';
 import { iso, isoOrNull } from '../../farm/wire.ts';
-import { degC, grams, gramsPerHour, type Say } from '../../words/phrase.ts';
+import { dayOf, degC, grams, gramsPerHour, type Say } from '../../words/phrase.ts';
 import { rounded } from '../rounded.ts';
 
 type Evidence = Pick<ChartDto, 'nights' | 'steps' | 'departures' | 'driftCurve' | 'outlook'>;
@@ -31,7 +31,7 @@ export function chartEvidence(
         to: iso(night.toMs),
         levelKg: kg(night.levelG),
         slopeGPerH: rounded(night.slopeGPerH, 2),
-        text: `Night to ${night.date}: ${say(grams(night.levelG))} before dawn, ${signed(say(gramsPerHour(night.slopeGPerH)))} (${String(night.readings)} readings)`,
+        text: `Night to ${say(dayOf(night.toMs))}: ${say(grams(night.levelG))} before dawn, ${signed(say(gramsPerHour(night.slopeGPerH)))} (${String(night.readings)} readings)`,
       })),
     steps: signals.steps
       .filter((step) => shown(step.atMs))
