@@ -9,6 +9,7 @@ import { ResourceView } from '../parts/resource-view.tsx';
 import { Sheet, useSheet } from '../parts/sheet.tsx';
 import { serverMinute } from '../state/live.ts';
 import { resource } from '../state/resource.ts';
+import { newId } from '../visit/new-id.ts';
 import { roleWords } from '../words/labels.ts';
 
 const people = resource(() => call('listPeople', {}));
@@ -152,10 +153,13 @@ export function Tokens() {
 
 function AddToken() {
   const [made, setMade] = useState('');
+  // Sent again after an answer that was lost, it is the same key.
+  const [id, setId] = useState(newId);
   const form = useForm(
     { name: '', scope: 'read' as keyof typeof scopes },
     async ({ name, scope }) => {
-      setMade((await call('addToken', { body: { name: name.trim(), scope } })).token);
+      setMade((await call('addToken', { body: { id, name: name.trim(), scope } })).token);
+      setId(newId());
       await tokens.reload();
     },
     { resets: true },

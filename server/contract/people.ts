@@ -14,7 +14,15 @@ export const personSchema = z.object({
   createdAt: isoTime,
 });
 export const peopleSchema = listOf(personSchema);
-export const tokenInputSchema = z.object({ name: nameText, scope: z.enum(['read', 'log', 'all']) });
+export const tokenInputSchema = z.object({
+  id: idText
+    .optional()
+    .describe(
+      'Made by the client: the same token sent twice is made once, and the secret of the last answer holds',
+    ),
+  name: nameText,
+  scope: z.enum(['read', 'log', 'all']),
+});
 export const tokensSchema = listOf(
   z.object({
     id: idText,

@@ -151,6 +151,23 @@ describe('API tokens', () => {
     expect(await statuses(token)).toEqual([401, 401, 401, 401]);
   });
 
+  it('sent again under their id are the same one with a new secret, until it is used', async () => {
+    const headers = { Cookie: cookie, Origin: server.url };
+    const form = { id: 'token-form-1', name: 'shed display', scope: 'read' };
+    const post = (body: object) => send(`${server.url}/api/v1/tokens`, 'POST', body, headers);
+    const sent = async (): Promise<string> => ((await (await post(form)).json()) as { token: string }).token;
+    const [lost, shown] = [await sent(), await sent()];
+    const named = server.store.people.tokens().filter(({ name }) => name === form.name);
+    expect(named.map(({ id }) => id)).toEqual([form.id]);
+    expect([(await statuses(lost))[0], (await statuses(shown))[0]]).toEqual([401, 200]);
+    const detail = 'This form has made the key shed display already: reload the page to make another.';
+    for (const body of [form, { ...form, name: 'other' }]) {
+      const refused = await post(body);
+      expect([refused.status, await refused.json()]).toMatchObject([409, { detail }]);
+    }
+    expect((await statuses(shown))[0]).toBe(200);
+  });
+
   it('are not to be guessed and are shown once; a wrong one counts for nothing', async () => {
     const { token } = await make('read');
     const headers = { Authorization: 'Bearer welcomb_guess' };

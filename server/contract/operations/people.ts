@@ -36,7 +36,7 @@ export const peopleOperations = {
     method: 'post',
     path: '/tokens',
     role: 'keeper',
-    summary: 'Make an API token',
+    summary: 'Make an API token; the same one sent twice is made once',
     body: people.tokenInputSchema,
     response: people.tokenCreatedSchema,
   },

@@ -1,6 +1,7 @@
 /** API tokens: for scripts, as `Authorization: Bearer …`. A token never may more than the person who made it. */
 import type { Store } from '../../store/store.ts';
 import type { Actor } from '../../views/views.ts';
+import { UserError } from '../../user-error.ts';
 import { mayFail } from './may-fail.ts';
 import { hashOfSecret, newId, newSecret } from '../../farm/secrets.ts';
 
@@ -27,10 +28,20 @@ interface Held {
   readonly actor: Actor;
 }
 
+interface NewToken {
+  readonly id?: string | undefined;
+  readonly personId: string;
+  readonly name: string;
+  readonly scope: TokenScope;
+}
+
 export interface Tokens {
   find(secret: string): Held | undefined;
-  /** The secret is in the answer and nowhere else. */
-  make(personId: string, name: string, scope: TokenScope): { readonly id: string; readonly token: string };
+  /**
+   * The secret is in the answer and nowhere else. Asked for again under the id of one that nobody has used, it gets a
+   * new secret; throws `UserError` where that id is another's.
+   */
+  make(input: NewToken): { readonly id: string; readonly token: string };
 }
 
 export function createTokens(people: Store['people'], nowMs: () => number): Tokens {
@@ -48,8 +59,17 @@ export function createTokens(people: Store['people'], nowMs: () => number): Toke
       const role = lesser(person.role, roleOfScope[token.scope as TokenScope]);
       return { id: token.id, ownerId: person.id, actor: { personId: null, name, role } };
     },
-    make(personId, name, scope) {
-      const id = newId();
+    make({ id = newId(), personId, name, scope }) {
+      const there = people.tokens().find((one) => one.id === id);
+      if (there) {
+        const isSame = there.personId === personId && there.name === name && there.scope === scope;
+        if (!isSame || there.lastUsedAtMs !== null)
+          throw new UserError(
+            'conflict',
+            `This form has made the key ${there.name} already: reload the page to make another.`,
+          );
+        people.removeToken(id);
+      }
       // The prefix lets a secret scanner know it for what it is.
       const token = `welcomb_${newSecret()}`;
       people.addToken({ id, secretHash: hashOfSecret(token), personId, name, scope, createdAtMs: nowMs() });

@@ -192,7 +192,7 @@ export function tokenRoutes({ store }: AppDeps, { tokens }: Entrance) {
       if (actor.personId === null) {
         throw new UserError('conflict', 'A token belongs to a person: set a password and sign in first.');
       }
-      return tokens.make(actor.personId, body.name, body.scope);
+      return tokens.make({ ...body, personId: actor.personId });
     }),
     ...implement('deleteToken', ({ params }) => {
       if (!people.removeToken(params.id)) throw notFound('token', params.id);
