@@ -126,6 +126,7 @@ const fewOf = (names: readonly string[]): string =>
 
 function BatchFields({ form: { values, field }, open, sites, isPlannedBack, names }: BatchFieldsProps) {
   const prefix = values.namePrefix.trim();
+  const chosen = open.find(({ id }) => id === values.arrivalId);
   return (
     <div class="batch-fields">
       <Select
@@ -134,10 +135,11 @@ function BatchFields({ form: { values, field }, open, sites, isPlannedBack, name
         options={[
           ...open.map((one) => ({
             value: one.id,
-            words: `${one.name}, ${dateInWords(one.arrived ?? one.expected)}, ${count(freeOf(one), 'queen')} free`,
+            words: `${dateInWords(one.arrived ?? one.expected)}: ${one.name}`,
           })),
           { value: '', words: 'no delivery: plan from the split' },
         ]}
+        hint={chosen && `${count(freeOf(chosen), 'queen')} free`}
       />
       {!isPlannedBack && <Text type="date" label="Split on" {...field('splitOn')} />}
       <Stepper label="How many nucs" {...field('nucs')} least={1} most={100} />
