@@ -47,7 +47,7 @@ export function Limits() {
             {data.items.filter(isChanged).map((rule) => (
               <RuleLimits key={rule.ruleId} rule={rule} scope={scope} />
             ))}
-            <Delivered rules={data.items.filter((rule) => !isChanged(rule))} scope={scope} />
+            <Unchanged rules={data.items.filter((rule) => !isChanged(rule))} scope={scope} />
           </>
         )}
       </ResourceView>
@@ -59,11 +59,11 @@ export function Limits() {
 const isOff = (rule: Rule): boolean => rule.fields.some(({ name, value }) => name === 'on' && value < 1);
 const isChanged = (rule: Rule): boolean => rule.fields.some((field) => field.setAt !== 'standard');
 
-function Delivered({ rules, scope }: { rules: readonly Rule[]; scope: string }) {
+function Unchanged({ rules, scope }: { rules: readonly Rule[]; scope: string }) {
   if (rules.length === 0) return null;
   return (
     <details>
-      <summary>{count(rules.length, 'rule')} with the limits as delivered</summary>
+      <summary>{count(rules.length, 'rule')} with default limits</summary>
       {rules.map((rule) => (
         <RuleLimits key={rule.ruleId} rule={rule} scope={scope} />
       ))}
@@ -96,7 +96,7 @@ function RuleLimits({ rule, scope }: { rule: Rule; scope: string }) {
 }
 
 const setAtWords = {
-  standard: 'as delivered',
+  standard: 'by default',
   farm: 'set for the farm',
   site: 'set for the site',
   nuc: 'set for this nuc',
@@ -110,7 +110,7 @@ interface LimitProps {
   readonly scope: string;
 }
 
-/** Null: back to the standard. */
+/** Null: back to the default. */
 async function put({ rule, field, scope }: LimitProps, value: number | null): Promise<void> {
   const [kind = 'farm', scopeId] = scope.split(':');
   await call('putLimit', {
@@ -169,7 +169,7 @@ function Limit(limit: LimitProps) {
       <Text
         label={`${field.about}${shown.unit === '' ? '' : `, ${shown.unit}`}`}
         {...form.field('typed')}
-        hint={`${setAtWords[field.setAt]}; standard ${words(field.standard)}, ${least} to ${most}`}
+        hint={`${field.setAt === 'standard' ? '' : `${setAtWords[field.setAt]}; `}default ${words(field.standard)}, ${least} to ${most}`}
         fault={fits ? undefined : `It has to lie between ${least} and ${most}.`}
       />
       {mayKeep.value && (
@@ -179,7 +179,7 @@ function Limit(limit: LimitProps) {
           </Submit>
           {isSetHere(limit) && (
             <ActionButton run={() => put(limit, null)}>
-              Back to standard<span class="hidden-words">: {field.about}</span>
+              Back to default<span class="hidden-words">: {field.about}</span>
             </ActionButton>
           )}
         </p>

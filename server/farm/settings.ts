@@ -189,7 +189,7 @@ export function settingFaults(settings: Pick<Settings, 'get' | 'all'>): SettingF
     name: [settingKey.limits, ...path].join('.'),
     problem,
     stored: text.slice(0, mostShown),
-    effect: 'The standard, or the limit of the farm or place, holds until it is put right.',
+    effect: 'The default, or the limit of the farm or place, holds until it is put right.',
   }));
   const days = storedDays(settings).readable
     ? []
