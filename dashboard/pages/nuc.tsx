@@ -21,6 +21,7 @@ import { WhyAndWhyNot } from '../nuc/why-not.tsx';
 import { count } from '../format/units.ts';
 import { lazyPart } from '../lazy.tsx';
 import { NucRail } from '../rail/nuc-rail.tsx';
+import { rememberedNucs } from '../visit/remembered-nucs.ts';
 import { methodWords, startingPointWords } from '../words/labels.ts';
 
 /** A large library draws them: fetched when they are opened. */
@@ -34,11 +35,37 @@ const chartsFromPx = 1100;
 
 export default function Nuc() {
   const id = route.value.id ?? '';
-  if (useResource(nuc(id)).trouble?.code === 'not-found') return <NoSuchNuc />;
+  const { data, trouble } = useResource(nuc(id));
+  if (trouble?.code === 'not-found') return <NoSuchNuc />;
   return (
-    <ResourceView of={nuc(id)} what="this nuc">
-      {(data) => <One one={data} />}
-    </ResourceView>
+    <>
+      {!data && <Remembered id={id} isOut={trouble !== undefined} />}
+      <ResourceView of={nuc(id)} what="this nuc">
+        {(one) => <One one={one} />}
+      </ResourceView>
+    </>
+  );
+}
+
+/** Which nuc it is, until the server answers; where it can't, a visit can be logged all the same. */
+function Remembered({ id, isOut }: { id: string; isOut: boolean }) {
+  const known = rememberedNucs().find((one) => one.id === id);
+  return (
+    <header class="page-head">
+      <h1>
+        <bdi>{known?.name ?? 'Nuc'}</bdi>
+      </h1>
+      {known && (
+        <p class="row">
+          <bdi>{known.siteName}</bdi>
+          {isOut && (
+            <a class="button" href={hashFor('log', undefined, { nuc: id })}>
+              Log a visit
+            </a>
+          )}
+        </p>
+      )}
+    </header>
   );
 }
 

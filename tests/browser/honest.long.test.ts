@@ -45,6 +45,25 @@ describe.skipIf(missing('Chromium', chromium))('the page', () => {
     await end();
   });
 
+  it('says without signal which nuc its page is about, and lets a visit be logged', async () => {
+    const { page, context, open, end } = await visit({
+      allow: gone,
+      context: { viewport: phone, serviceWorkers: 'allow' },
+    });
+    await open('#/log');
+    await page.getByText('Without signal', { exact: true }).click();
+    await page.getByText(/opens without signal/).waitFor();
+    await context.setOffline(true);
+    await open('#/nucs/n3');
+    expect(await page.getByRole('heading', { level: 1 }).innerText()).toBe('Alder 3');
+    await page.getByText(/^This nuc can’t be shown/).waitFor();
+    await page.locator('main').getByRole('link', { name: 'Log a visit' }).click();
+    await page.getByRole('heading', { level: 1, name: 'Log a visit' }).waitFor();
+    await page.getByText('Alder 3').first().waitFor();
+    await context.setOffline(false);
+    await end();
+  });
+
   it('opens and logs without signal, keeps an entry over a reload, sends it once', async () => {
     const { page, context, fixture, open, end } = await visit({
       allow: gone,
@@ -202,7 +221,7 @@ describe.skipIf(missing('Chromium', chromium))('the page', () => {
     await limits.getByText('Brood chilling').click();
     const below = limits.getByLabel('Below this sealed brood suffers, °F');
     expect(await below.inputValue()).toBe('89.6');
-    expect(await limits.innerText()).toMatch(/standard 89\.6, 82\.4 to 93\.2/);
+    expect(await limits.innerText()).toMatch(/default 89\.6, 82\.4 to 93\.2/);
     await below.fill('88');
     await limits.getByRole('button', { name: /^Set it.*Below this/ }).click();
     await expect.poll(() => fixture.changes.find(({ name }) => name === 'putLimit')?.body).toBeDefined();
