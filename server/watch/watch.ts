@@ -7,7 +7,6 @@ import { nucOf, nucsOf } from '../rules/engine/suppression.ts';
 import type { Act, AlertState, Effect } from '../rules/engine/alert-state.ts';
 import {
   actOnAlert,
-  unobservedBetween,
   evaluateAll,
   type Evaluated,
   type RuleEvaluation,
@@ -15,6 +14,7 @@ import {
 } from '../rules/engine/evaluate.ts';
 import type { ChannelHealth, RuleInput, ServerInput } from '../rules/engine/inputs.ts';
 import type { LimitSettings } from '../rules/engine/limits.ts';
+import { allAfterOutage, unobservedBetween } from '../rules/engine/outage.ts';
 import type { CommitResult } from '../store/port.ts';
 import type { Channel } from '../store/channels/channels.ts';
 import type { Owner } from '../store/places/assignments.ts';
@@ -65,7 +65,6 @@ export class Watch {
   /** Nucs with readings that are not analysed yet. */
   readonly #waiting = new Set<string>();
   readonly #down: { readonly fromMs: number; readonly toMs: number } | null;
-  #unobservedMs: number;
   #suppressed: readonly Suppressed[] = [];
   #lastRun: { readonly atMs: number; readonly ms: number } | null = null;
 
@@ -85,9 +84,11 @@ export class Watch {
       },
     });
     const lastTick = deps.store.marks.get(lastTickMark) ?? null;
-    this.#unobservedMs = unobservedBetween(lastTick, deps.startedAtMs, tickMs);
-    this.#down =
-      this.#unobservedMs > 0 && lastTick !== null ? { fromMs: lastTick, toMs: deps.startedAtMs } : null;
+    const unobservedMs = unobservedBetween(lastTick, deps.startedAtMs, tickMs);
+    this.#down = unobservedMs > 0 && lastTick !== null ? { fromMs: lastTick, toMs: deps.startedAtMs } : null;
+    // Once, and before anything is evaluated: a nuc may be several times before the first tick.
+    const { alerts, changed } = allAfterOutage(this.book.alerts, unobservedMs);
+    this.book.take(alerts, changed, [], deps.startedAtMs);
   }
 
   /** The last evaluation of everything: when, and how long it took. */
@@ -188,7 +189,6 @@ export class Watch {
     const began = steadyMs();
     this.#farm.forgetPositions();
     this.#suppressed = this.#run(this.#allInputs(nowMs), nowMs, true).suppressed;
-    this.#unobservedMs = 0;
     this.#lastRun = { atMs: nowMs, ms: Math.round(steadyMs() - began) };
     noteTick(store, nowMs);
   }
@@ -227,7 +227,7 @@ export class Watch {
 
   #run(inputs: readonly RuleInput[], nowMs: number, everything = false): Evaluated {
     const { limits, onEffects } = this.#deps;
-    const options = { limits: limits(), unobservedMs: this.#unobservedMs, everything, alertsOnly: true };
+    const options = { limits: limits(), everything, alertsOnly: true };
     const evaluated = evaluateAll(inputs, this.book.alerts, nowMs, options);
     onEffects(evaluated.effects, nowMs);
     this.book.take(evaluated.alerts, evaluated.changed, evaluated.effects, nowMs);

@@ -120,7 +120,7 @@ export const parts: readonly Part[] = [
   introduction('acts-look', 'acts/rows/look-conditions', 'acts/rows/worker-conditions', 'gates/*'),
   {
     name: 'rules-life-cycle',
-    files: engine('alert-state', 'conditions', 'life-cycle', 'suppression', 'transition'),
+    files: engine('alert-state', 'conditions', 'life-cycle', 'outage', 'suppression', 'transition'),
     judges: ['rules'],
   },
   {

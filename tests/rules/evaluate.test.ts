@@ -1,13 +1,8 @@
 /** One tick over many subjects, acts of a keeper, and time in which nobody looked. */
 import { describe, expect, it } from 'vitest';
 import type { AlertState } from '../../server/rules/engine/alert-state.ts';
-import {
-  actOnAlert,
-  alertKey,
-  unobservedBetween,
-  evaluateAll,
-  type Alerts,
-} from '../../server/rules/engine/evaluate.ts';
+import { actOnAlert, alertKey, evaluateAll, type Alerts } from '../../server/rules/engine/evaluate.ts';
+import { allAfterOutage, unobservedBetween } from '../../server/rules/engine/outage.ts';
 import { rules } from '../../server/rules/catalogue/registry.ts';
 import {
   brokenInput,
@@ -162,5 +157,25 @@ describe('time in which nobody looked', () => {
     ['a pause', noon - 10 * minute, 9 * minute],
   ])('%s', (_name, lastTickMs, expected) => {
     expect(unobservedBetween(lastTickMs, noon, minute)).toBe(expected);
+  });
+
+  it('goes into what is running, once more after each outage, and leaves everything else as it is', () => {
+    const subject = { kind: 'nuc', id: 'n1', name: 'Elm 1', nucId: 'n1' } as const;
+    const alert = (ruleId: string, at: AlertState['at']): AlertState => ({
+      key: alertKey(ruleId, subject),
+      ruleId,
+      subject,
+      at,
+    });
+    const holding = { phase: 'holding', sinceMs: noon, unobservedMs: 0 } as const;
+    const running = alert('runs', holding);
+    const gap = alert('gap', { phase: 'no-data', noDataSinceMs: noon, paused: holding });
+    const before = new Map([running, gap].map((one) => [one.key, one]));
+    const first = allAfterOutage(before, hour);
+    expect(first.changed).toEqual([alert('runs', { ...holding, unobservedMs: hour })]);
+    expect(first.alerts.get(gap.key)).toBe(gap);
+    const second = allAfterOutage(first.alerts, hour);
+    expect(second.changed).toEqual([alert('runs', { ...holding, unobservedMs: 2 * hour })]);
+    expect(allAfterOutage(before, 0)).toEqual({ alerts: before, changed: [] });
   });
 });

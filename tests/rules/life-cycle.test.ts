@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import type { AlertState, LifeCycleInput, Tick } from '../../server/rules/engine/alert-state.ts';
 import { episodeOf, isOpen, nextChangeAtMs, quietAlert } from '../../server/rules/engine/alert-state.ts';
 import { stepAlert } from '../../server/rules/engine/life-cycle.ts';
+import { afterOutage } from '../../server/rules/engine/outage.ts';
 import { say } from '../../server/words/phrase.ts';
 import type { Subject } from '../../server/rules/engine/types.ts';
 
@@ -19,7 +20,6 @@ const tick = (verdict: Tick['verdict'], over: Partial<Tick> = {}): Tick => ({
   clear: false,
   holdMs: 30 * min,
   clearHoldMs: 20 * min,
-  unobservedMs: 0,
   closedStandsMs: 180 * min,
   urgency: 'today',
   ...(verdict === 'yes' && { message }),
@@ -83,7 +83,7 @@ type StateName = keyof typeof states;
 
 const inputs = {
   yes: tick('yes'),
-  'yes, after 2 min away': tick('yes', { unobservedMs: 2 * min }),
+  'yes, after 2 min away': tick('yes'),
   'yes, more pressing': tick('yes', { urgency: 'now' }),
   explained: tick('explained'),
   'no, not past the easier limit': tick('no'),
@@ -299,7 +299,8 @@ const cases = (Object.keys(states) as StateName[]).flatMap((state) =>
 describe('every state against every input', () => {
   it.each(cases)('$state + $input → $expected', ({ state, input, expected }) => {
     const before: AlertState = states[state];
-    const { alert: after, effects } = stepAlert(before, inputs[input]);
+    const awayMs = input === 'yes, after 2 min away' ? 2 * min : 0;
+    const { alert: after, effects } = stepAlert(afterOutage(before, awayMs), inputs[input]);
     const told = effects.map(({ kind }) => ` ${kind}`).join('');
     expect(after === before ? same : `${after.at.phase}${told}`).toBe(expected);
     if (after === before) expect(effects).toEqual([]);

@@ -6,6 +6,7 @@ import { describe, expect, it } from 'vitest';
 import { isOpen, type AlertState } from '../../server/rules/engine/alert-state.ts';
 import { evaluateAll } from '../../server/rules/engine/evaluate.ts';
 import { noLimitSettings } from '../../server/rules/engine/limits.ts';
+import { allAfterOutage } from '../../server/rules/engine/outage.ts';
 import { inWords } from '../../server/words/phrase.ts';
 import { rules } from '../../server/rules/catalogue/registry.ts';
 import type { Rule } from '../../server/rules/engine/rule.ts';
@@ -267,8 +268,8 @@ function run(one: RuleCase, rule: Rule, scenario: Scenario) {
       : noLimitSettings;
     // Through text at every tick: what survives is what a restart finds.
     const stored = new Map(JSON.parse(JSON.stringify([...alerts])) as [string, AlertState][]);
-    const unobservedMs = (away?.(rule.holdMin) ?? 0) * minute;
-    const result = evaluateAll([input], stored, nowMs, { rules: [rule], limits, unobservedMs });
+    const { alerts: found } = allAfterOutage(stored, (away?.(rule.holdMin) ?? 0) * minute);
+    const result = evaluateAll([input], found, nowMs, { rules: [rule], limits });
     raised += result.effects.filter(({ kind }) => kind === 'raised').length;
     alerts = result.alerts;
     return [...alerts.values()].filter(isOpen).length;

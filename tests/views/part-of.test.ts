@@ -20,7 +20,6 @@ function raised(ruleId: string, subject: Subject): AlertState {
     clear: false,
     holdMs: 0,
     clearHoldMs: 3_600_000,
-    unobservedMs: 0,
     closedStandsMs: 0,
     urgency: 'now',
     message: { todo: say, seen: say, why: say, howSure: say, facts: [] },

@@ -86,8 +86,6 @@ export interface Tick {
   readonly clear: boolean;
   readonly holdMs: number;
   readonly clearHoldMs: number;
-  /** Time since the last tick in which nobody was looking. */
-  readonly unobservedMs: number;
   /** How long a keeper's word on it stands while the finding stays true. */
   readonly closedStandsMs: number;
   readonly urgency: Urgency;

@@ -17,8 +17,6 @@ import { hourMs } from '../../durations.ts';
 export interface EvaluateOptions {
   readonly rules?: readonly Rule[];
   readonly limits?: LimitSettings;
-  /** Time since the last evaluation in which the server was down; 0 in a server that runs. */
-  readonly unobservedMs?: number;
   readonly closedStandsMs?: Readonly<Record<Urgency, number>>;
   /** The inputs are all that there is: an alert about something that is no longer there does not apply any more. */
   readonly everything?: boolean;
@@ -65,10 +63,6 @@ export const alertKey = (ruleId: string, { kind, id }: Subject): string => [rule
 
 /** Setting: how long a closed alert stands as news. */
 const standardClosedStandsMs = { now: 12 * hourMs, today: 24 * hourMs, 'next-visit': 7 * 24 * hourMs };
-
-/** A gap between two ticks that is longer than two of them was a time in which no rule was evaluated. */
-export const unobservedBetween = (lastTickMs: number | null, nowMs: number, tickMs: number): number =>
-  lastTickMs === null || nowMs - lastTickMs <= 2 * tickMs ? 0 : nowMs - lastTickMs - tickMs;
 
 interface Judged {
   readonly rule: Rule;
@@ -169,7 +163,6 @@ const goneTick = (nowMs: number): Tick => ({
   clear: true,
   holdMs: 0,
   clearHoldMs: 0,
-  unobservedMs: 0,
   closedStandsMs: 0,
   urgency: 'next-visit',
 });
@@ -257,7 +250,6 @@ function tickOf(rule: Rule, found: RuleEvaluation, verdict: Tick['verdict'], opt
     clear: evaluation.clear,
     holdMs,
     clearHoldMs,
-    unobservedMs: options.unobservedMs ?? 0,
     closedStandsMs: (options.closedStandsMs ?? standardClosedStandsMs)[urgency],
     urgency,
     ...(evaluation.message && { message: evaluation.message }),

@@ -33,14 +33,15 @@ function tick(alert: AlertState, t: Tick): Step {
     if (at.phase === 'no-data') return nothing(alert);
     return move(alert, { phase: 'no-data', noDataSinceMs: t.nowMs, paused: at });
   }
-  if (at.phase !== 'no-data') return advance(alert, at, t, t.unobservedMs);
+  if (at.phase !== 'no-data') return advance(alert, at, t);
   const gapMs = t.nowMs - at.noDataSinceMs;
   // A gap longer than the hold itself proves nothing about the time in between: the hold starts again.
   const stale = at.paused.phase === 'holding' && gapMs > t.holdMs;
   return advance(alert, stale ? { phase: 'quiet' } : at.paused, t, gapMs);
 }
 
-function advance(alert: AlertState, at: LivePhase, t: Tick, unobservedMs: number): Step {
+/** @param unobservedMs the gap in the data that ended with this tick */
+function advance(alert: AlertState, at: LivePhase, t: Tick, unobservedMs = 0): Step {
   const over = t.verdict === 'not-applicable';
   const fine = t.verdict === 'no' && t.clear;
   switch (at.phase) {
