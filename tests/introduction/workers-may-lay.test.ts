@@ -52,9 +52,16 @@ table('the chance that workers lay', (state) => workersMayLay(answerFor(state).s
     text: 'longer after the last look than an egg lasts',
   },
   {
-    name: 'no egg yesterday',
+    name: 'no egg yesterday: the same day as it said then',
     log: [...looked, hungOn(40), none(41)],
     now: at(42, 12),
+    says: lookOn(45),
+    text: 'longer after the last look than an egg lasts',
+  },
+  {
+    name: 'no egg four days ago',
+    log: [...looked, hungOn(40), none(41)],
+    now: at(45, 9),
     says: look,
     text: 'Look on every frame for eggs and for drone brood in worker cells.',
   },

@@ -10,6 +10,7 @@ import { latestOf, type Situation } from '../situation.ts';
 import { cutOnTheDay, cutTwice, nothingToCut } from '../starts.ts';
 import { lookedToday, ownRelease } from './cuts.ts';
 import { enoughBeesSinceMs, tooFewBees } from './hang-conditions.ts';
+import { nextWorkersLookMs } from './worker-conditions.ts';
 
 /** What stood against a queen in this nuc was last settled then: a frame told, a loose queen was taken away; -Infinity without any. */
 const settledMs = ({ testFrames, facts }: IntroductionState): number =>
@@ -39,7 +40,8 @@ const oldBeesGoneMs = ({ split, facts }: IntroductionState, { visitHour, timeZon
     : onDayAt(split.atMs, foragersLeaveDays.value, visitHour, timeZone);
 
 /** The day on which the last cell is cut, or the last frame tells: she is let out on it or after it. */
-export function lastLookMs({ state, draftOf, nowMs, clock }: Situation, fromMs: number): number {
+export function lastLookMs(situation: Situation, fromMs: number): number {
+  const { state, draftOf, nowMs, clock } = situation;
   const frameMs = draftOf('test-frame-out')?.targetMs ?? -Infinity;
   const base = (): number => {
     const cut = draftOf('cut-cells');
@@ -56,7 +58,14 @@ export function lastLookMs({ state, draftOf, nowMs, clock }: Situation, fromMs: 
     return more ?? state.looks.second?.atMs ?? draftOf('second-look')?.targetMs ?? fromMs;
   };
   const calm = calmMs(state);
-  return Math.max(base(), frameMs, settledMs(state), calm > -Infinity ? nextVisit(calm, clock) : calm);
+  const workersMs = state.queen.inCageSinceMs === null ? -Infinity : nextWorkersLookMs(situation);
+  return Math.max(
+    base(),
+    frameMs,
+    settledMs(state),
+    workersMs,
+    calm > -Infinity ? nextVisit(calm, clock) : calm,
+  );
 }
 
 /**

@@ -12,6 +12,7 @@ import type { Draft } from '../draft.ts';
 import { lookDone, soon, soonFor, type Situation } from '../situation.ts';
 import { cutTwice } from '../starts.ts';
 import { search } from '../words.ts';
+import { nextWorkersLookMs } from './worker-conditions.ts';
 import { cutConditions } from './cut-conditions.ts';
 
 /** A look for cells after the cut was made today, and not on every frame. */
@@ -87,13 +88,15 @@ function lookInPassing(situation: Situation, lastMs: number): Draft | null {
   if (state.virgin.loose === 'seen' || lastOf(state.testFrames)?.answer === 'maybe-a-queen') return null;
   if (state.signs.layingWorkers) return null;
   const { chance, condition } = sure() ?? { chance: 0, condition: null };
+  const hangs = queen.inCageSinceMs === null;
   const here = queen.inCageSinceMs !== null || inHand(queen);
   const [visitMs] = here ? visitsAnyway(situation) : [];
   if (visitMs === undefined || condition?.unmet || chance <= lookWorthChance.value) return null;
-  const targetMs = Math.max(visitMs, onDayAt(nowMs, 0, clock.visitHour, clock.timeZone));
+  // She is let out no sooner than the look that tells of laying workers.
+  const workersMs = hangs ? -Infinity : nextWorkersLookMs(situation);
+  const targetMs = Math.max(visitMs, workersMs, onDayAt(nowMs, 0, clock.visitHour, clock.timeZone));
   if (dayNumber(lastMs, targetMs, clock.timeZone) < 1) return null;
   // She is hung when every cell has opened: a look as she is let out will do.
-  const hangs = queen.inCageSinceMs === null;
   if (hangs && targetMs > (state.windows.virginPossible?.untilMs ?? Infinity)) return null;
   return {
     earliestMs: startOfDayAfter(targetMs, 0, clock.timeZone),

@@ -8,6 +8,7 @@ import { cleanWorkerLooks, layingWorkersChance } from '../../brood/laying-chance
 import { mayBeOut } from '../../queen/queen-state.ts';
 import type { IntroductionState } from '../../state.ts';
 import { cite, met, pending, type Condition } from '../condition.ts';
+import { nextVisit } from '../days/plan-windows.ts';
 import { chanceLimitOf, type Situation } from '../situation.ts';
 
 const headline = 'Look for laying workers first';
@@ -57,12 +58,22 @@ export function workersMayLay(situation: Situation): Condition | null {
     return pending(headline, text, { first: 'look-through' }, figure);
   }
   const last = lastOf(cleanWorkerLooks(state))?.atMs;
-  const lookedToday = last !== undefined && dayNumber(last, nowMs, setup.timeZone) === 0;
-  const fromMs = lookedToday ? startOfDayAfter(last, layingWorkersClearedDays.value, setup.timeZone) : nowMs;
+  // Eggs that the last look passed over are eggs still on the next days.
+  const fromMs =
+    last === undefined ? nowMs : startOfDayAfter(last, layingWorkersClearedDays.value, setup.timeZone);
+  const soSoon = nowMs < fromMs;
   return pending(
     headline,
-    `${over} Look on every frame for eggs and for drone brood in worker cells${lookedToday ? ', longer after the last look than an egg lasts' : ''}.`,
-    lookedToday ? { first: 'look-through', fromMs, untilMs: fromMs } : { first: 'look-through' },
+    `${over} Look on every frame for eggs and for drone brood in worker cells${soSoon ? ', longer after the last look than an egg lasts' : ''}.`,
+    soSoon ? { first: 'look-through', fromMs, untilMs: fromMs } : { first: 'look-through' },
     figure,
   );
+}
+
+/** The day of the next look for them, where the last one is too fresh for another; -Infinity else. */
+export function nextWorkersLookMs(situation: Situation): number {
+  const metBy = workersMayLay(situation)?.unmet?.metBy;
+  return metBy && 'first' in metBy && metBy.untilMs !== undefined
+    ? nextVisit(metBy.untilMs, situation.clock)
+    : -Infinity;
 }
