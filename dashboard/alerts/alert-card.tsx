@@ -10,6 +10,7 @@ import { phaseWords, urgencyWords } from '../words/labels.ts';
 import { AlertBody, SeenButton, SeenNote } from './alert-body.tsx';
 import { Caution } from '../parts/caution.tsx';
 import { Evidence } from './evidence.tsx';
+import { mayBeDoneByNight } from './by-night.ts';
 import { zoneOfSite } from '../parts/site-zone.ts';
 
 interface AlertCardProps {
@@ -50,7 +51,7 @@ export function AlertCard({ alert, level = 3, own = false }: AlertCardProps) {
         <Evidence evidence={alert.evidence} zone={zone} bare />
       )}
       {pressing && rest !== '' && <p>{rest}</p>}
-      {pressing && alert.urgency === 'now' && alert.subject.kind === 'nuc' && <Caution about="night" />}
+      {pressing && mayBeDoneByNight(alert, zone, serverMinute.value) && <Caution about="night" />}
       <SeenNote alert={alert} zone={zone} />
       <details
         class="why"
