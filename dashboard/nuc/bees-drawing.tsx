@@ -54,7 +54,7 @@ function Drawing({ one, population: { days, text, release, troughDay }, width }:
           <Mark
             x={x(release.day)}
             right={width - 14}
-            words={`${letOutWords(one.setup?.method, release.done)}: ${fixed(release.framesOfBees, 1)} frames`}
+            words={`${release.ifToday ? 'let out today' : letOutWords(one.setup?.method, release.done)}: ${fixed(release.framesOfBees, 1)} frames`}
           />
         )}
         {one.day !== null && one.day > first && one.day < last && (

@@ -1,6 +1,7 @@
 /**
  * Adults of a nuc day by day: bees of the split less those that fly home, the brood that came with it
- * emerging by its calendar, deaths; after a queen's first eggs, her young 20 days on, while she lays. A delay line
+ * emerging by its calendar, deaths; frames of brood given since; after a queen's first eggs, her young 20 days on, while
+ * she lays. A later count of the bees takes the place of what was worked out until then. A delay line
  * of 20 days instead of a model's eclosion term: a queenless nuc has no other source of bees.
  *
  * Spread comes from running the line three times with the low, usual and high ends of its figures.
@@ -33,6 +34,21 @@ export interface NucAtSplit {
   readonly firstEggsDay?: number;
   /** Queens that laid in it before and are gone. */
   readonly laidBefore?: readonly LayingTime[];
+  /** Frames of brood that were given since, without their bees. */
+  readonly broodGiven?: readonly BroodGiven[];
+  /** Frames of bees counted again since, in the order of their days. */
+  readonly counted?: readonly BeesCounted[];
+}
+
+export interface BroodGiven {
+  readonly day: number;
+  readonly framesOfSealedBrood: number;
+  readonly framesOfOpenBrood: number;
+}
+
+export interface BeesCounted {
+  readonly day: number;
+  readonly framesOfBees: number;
 }
 
 export interface LayingTime {
@@ -97,26 +113,42 @@ function runOf(which: 'low' | 'value' | 'high', split: NucAtSplit): Run {
 const shareLaid = (day: number, { firstEggsDay, lastEggsDay }: LayingTime): number =>
   day > lastEggsDay ? 0 : Math.min(1, Math.max(0, (day - firstEggsDay + 1) / fullLayAfterDays.value));
 
-/** Young that emerge on the day that begins at `day`: sealed brood over 11 days, open brood over the 9 after. */
-function emerging(day: number, split: NucAtSplit, run: Run): number {
+/** Young of frames that came in on day 0, on the day that begins at `day`: sealed brood over 11 days, open brood over the 9 after. */
+function fromFrames(day: number, brood: Omit<BroodGiven, 'day'>, run: Run): number {
   const emergesDay = workerUsuallyEmergesDays.value;
   const sealedSpan = emergesDay - workerSealedDays.value;
-  const fromSealed = day < sealedSpan ? (split.framesOfSealedBrood * run.fromSealedFrame) / sealedSpan : 0;
-  const open = day >= sealedSpan && day < emergesDay;
-  const fromOpen = open ? (split.framesOfOpenBrood * run.fromOpenFrame) / workerSealedDays.value : 0;
-  const { firstEggsDay, laidBefore = [] } = split;
+  if (day < 0 || day >= emergesDay) return 0;
+  return day < sealedSpan
+    ? (brood.framesOfSealedBrood * run.fromSealedFrame) / sealedSpan
+    : (brood.framesOfOpenBrood * run.fromOpenFrame) / workerSealedDays.value;
+}
+
+/** Young that emerge on the day that begins at `day`. */
+function emerging(day: number, split: NucAtSplit, run: Run): number {
+  const emergesDay = workerUsuallyEmergesDays.value;
+  const { firstEggsDay, laidBefore = [], broodGiven = [] } = split;
+  const fromBrood = [{ ...split, day: 0 }, ...broodGiven].reduce(
+    (sum, brood) => sum + fromFrames(day - brood.day, brood, run),
+    0,
+  );
   const lays = firstEggsDay === undefined ? [] : [{ firstEggsDay, lastEggsDay: Infinity }];
   const eggs = [...laidBefore, ...lays].reduce(
     (sum, time) => sum + run.laying * shareLaid(day - emergesDay, time),
     0,
   );
-  return fromSealed + fromOpen + eggs * run.fromEgg;
+  return fromBrood + eggs * run.fromEgg;
 }
 
 function* bees(split: NucAtSplit, run: Run, days: number): Generator<number> {
   let toLeave = Math.min(run.gone, run.beesPerFrame * split.framesOfBees);
   let staying = run.beesPerFrame * split.framesOfBees - toLeave;
   for (let day = 0; day <= days; day++) {
+    const counted = split.counted?.findLast((count) => count.day === day);
+    if (counted) {
+      const all = counted.framesOfBees * run.beesPerFrame;
+      toLeave = Math.min(toLeave, all);
+      staying = all - toLeave;
+    }
     yield staying + toLeave;
     toLeave *= 1 - foragersLeavePerDay.value;
     staying = staying * (1 - run.deaths) + emerging(day, split, run);

@@ -225,6 +225,10 @@ export const nucDetailSchema = nucSummarySchema.extend({
         day: z.number(),
         framesOfBees: z.number().describe('Frames that the bees of that day cover'),
         done: z.boolean(),
+        ifToday: z
+          .literal(true)
+          .optional()
+          .describe('Nobody knows when her queen comes: the day is today, as if she were let out on it'),
       }),
       troughDay: z.number(),
     })

@@ -26,7 +26,8 @@ export function beesNow(state: IntroductionState | null, signals: NucSignals | n
   if (!told) return { ok: false, why: 'the frames of bees at the split are not entered' };
   const left = leftTogether(signals);
   if (left) return { ok: false, why: say`bees left together on ${dayOf(left.fromMs)}` };
-  const { days } = told.projection;
+  const { projection, counted } = told;
+  const { days } = projection;
   const today = days[Math.floor(state.dayNumber ?? 0)] ?? days.at(-1);
   if (!today) return { ok: false, why: 'the split is not dated' };
   return {
@@ -36,7 +37,9 @@ export function beesNow(state: IntroductionState | null, signals: NucSignals | n
     high: Math.max(today.high, today.bees),
     level: level90,
     restsOn: [
-      `${String(state.split?.framesOfBees)} frames of bees at the split, with the brood that has emerged`,
+      counted
+        ? `${String(counted.framesOfBees)} frames of bees counted on day ${String(counted.day)}, with the brood that has emerged since`
+        : `${String(state.split?.framesOfBees)} frames of bees at the split, with the brood that has emerged`,
       signals?.drift.stay
         ? 'none flew home: it was moved too far'
         : measured

@@ -85,6 +85,36 @@ describe('the bees of a nuc by day', () => {
       expect(Math.abs((young[day] ?? NaN) - tenths * tenth), `day ${String(day)}`).toBeLessThan(2);
   });
 
+  const none = { framesOfBees: 0, framesOfSealedBrood: 0, framesOfOpenBrood: 0 };
+
+  it('gain from a frame of brood that is given later as from one of the split, as many days on', () => {
+    for (const brood of [
+      { framesOfSealedBrood: 1, framesOfOpenBrood: 0 },
+      { framesOfSealedBrood: 0, framesOfOpenBrood: 1 },
+    ]) {
+      const given = projectNuc({ ...none, broodGiven: [{ ...brood, day: 10 }] }, 60).days;
+      const first = projectNuc({ ...none, ...brood }, 50).days;
+      expect(given.slice(0, 10).every(({ bees }) => bees === 0)).toBe(true);
+      expect(given.slice(10).map(({ bees }) => bees)).toEqual(first.map(({ bees }) => bees));
+    }
+  });
+
+  it('are as many as were counted again, and go on from there', () => {
+    const [day, framesOfBees] = [9, 4];
+    const { days } = projectNuc({ ...split, counted: [{ day, framesOfBees }] }, 60);
+    expect(days.slice(0, day)).toEqual(projectNuc(split, 60).days.slice(0, day));
+    // 1,900 a deep comb, 1,400 to 2,430 (Burgett and Burikam 1985).
+    expect(days[day]).toEqual({ day, bees: 4 * 1900, low: 4 * 1400, high: 4 * 2430 });
+    const without = projectNuc({ ...none, framesOfBees: 3, counted: [{ day, framesOfBees: 1 }] }, 60).days;
+    expect(without[day + 1]!.bees).toBeLessThan(1900);
+    expect(without[day + 1]!.bees).toBeGreaterThan(1900 * 0.9);
+    const twice = [
+      { day, framesOfBees: 1 },
+      { day, framesOfBees: 2 },
+    ];
+    expect(projectNuc({ ...split, counted: twice }, 60).days[day]!.bees).toBe(2 * 1900);
+  });
+
   it('are fewest where most flew home, and most where fewest did', () => {
     const bare = { framesOfSealedBrood: 0, framesOfOpenBrood: 0 };
     const after = (low: number, high: number) => on(20, { ...bare, foragersGone: { bees: 1500, low, high } });

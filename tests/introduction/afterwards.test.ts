@@ -189,6 +189,52 @@ describe('the nuc’s bees', () => {
     ]);
   });
 
+  it('are told for today where she is late, and for the day after she hangs where that is known', () => {
+    const split = cleanEntries.slice(0, 1);
+    const on = (day: number, entries: Entries, expected?: number) =>
+      nucPopulation(
+        stateAt(entries, at(day), expected === undefined ? {} : { expectedQueenMs: at(expected) }),
+        null,
+      )!;
+    expect(on(14, split, 8)).toMatchObject({ releaseDay: 14, ifToday: true });
+    expect(on(14, split, 8).text).toContain('frames of bees on day 14, if she were let out today;');
+    expect(on(14, split, 20)).toMatchObject({ releaseDay: 21, ifToday: false });
+    expect(on(14, [...split, [at(14), facts.hung()]])).toMatchObject({ releaseDay: 15, ifToday: false });
+    expect(on(9, split)).toMatchObject({ releaseDay: 10, ifToday: false });
+  });
+
+  describe('with what came since the split', () => {
+    const told = (...more: Entries) => nucPopulation(stateAt([...opened, ...more], at(40)), null)!;
+    const beesOn = (day: number, ...more: Entries): number => told(...more).projection.days[day]!.bees;
+
+    it('count a frame of sealed brood from the day on which it came, open brood later, a test frame never', () => {
+      const sealed = [at(12), facts.broodAdded({ brood: 'sealed-only' })] as const;
+      const open = [at(12), facts.broodAdded({ brood: 'old-larvae' })] as const;
+      // A deep comb holds about 7,000 cells, brood in 0.6 of them: some 4,000 young, of which some die each day.
+      expect(beesOn(24, sealed) - beesOn(24)).toBeGreaterThan(3000);
+      expect(beesOn(12, sealed)).toBe(beesOn(12));
+      expect(beesOn(23, open)).toBe(beesOn(23));
+      expect(beesOn(33, open) - beesOn(33)).toBeGreaterThan(2500);
+      expect(told(sealed).text).toContain('1 frame of brood put in counts as full: how much brood it held');
+      const test = [at(12), facts.broodAdded({ asTestFrame: true })] as const;
+      expect(told(test).projection).toEqual(told().projection);
+      expect(told(test).text).toBe(told().text);
+    });
+
+    it('go on from the last count of the bees, those that were shaken in with them', () => {
+      const counted = [at(13), facts.inspection({ framesOfBees: 5 })] as const;
+      expect(beesOn(13, counted)).toBe(5 * 1900);
+      expect(beesOn(12, counted)).toBe(beesOn(12));
+      expect(told(counted).text).toContain('Bees counted again on day 13: 5 frames.');
+    });
+
+    it('say that brood which was taken out is not taken off', () => {
+      const taken = [at(12), facts.broodTaken({ asTestFrame: false })] as const;
+      expect(told(taken).projection).toEqual(told().projection);
+      expect(told(taken).text).toContain('Brood that was taken out is not taken off: how much it was');
+    });
+  });
+
   it('are told in hundreds, with what the scale saw leaving counted in', () => {
     const split = stateAt(cleanEntries.slice(0, 1), at(1));
     const gone = (bees: number) => nucPopulation(split, { bees, low: bees, high: bees })!;

@@ -83,6 +83,7 @@ function populationToWire({ state, signals }: NucAnalysis, say: Say): NucDetail[
       day: found.releaseDay,
       framesOfBees: rounded(found.framesAtRelease, 1),
       done: state.queen.releasedAtMs !== null,
+      ...(found.ifToday ? { ifToday: true } : {}),
     },
     troughDay: found.projection.trough.day,
   };
