@@ -65,6 +65,7 @@ export const parts: readonly Part[] = [
   cells('cell-likelihood'),
   cells(
     'cell-waves',
+    'introduction/cell-record.test.ts',
     'introduction/early-cut.test.ts',
     'introduction/gate-stories.test.ts',
     'introduction/open-candy.test.ts',
