@@ -47,6 +47,7 @@ export type Visit =
   | 'Unite it, or shake it out'
   | 'Log how it ended'
   | 'Put a test frame in'
+  | 'Take the failing queen out'
   | 'Take the test frame out';
 
 export interface Expected {

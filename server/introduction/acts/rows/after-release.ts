@@ -98,7 +98,8 @@ function cellCutMs(state: IntroductionState): number | null {
 }
 
 /** Three looks, the last two weeks or more after she was let out, and no egg at any: another tells nothing new. */
-const neverLaid = (state: IntroductionState): boolean =>
+export const neverLaid = (state: IntroductionState): boolean =>
+  mayBeOut(state.queen) &&
   noEggsForTwoWeeks(state) &&
   onceAVisit(lookedSince(state, state.queen.releasedAtMs ?? Infinity)).length >= searchesBeforeUniting.value;
 

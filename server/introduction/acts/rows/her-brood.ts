@@ -14,7 +14,7 @@ import { notClosed, present, queenlessness } from '../common-conditions.ts';
 import type { Condition } from '../condition.ts';
 import { doneBy, soon, soonFor } from '../situation.ts';
 import { atHome, visit } from '../words.ts';
-import { laysDrones } from './after-release.ts';
+import { laysDrones, neverLaid } from './after-release.ts';
 import { carriesNothing } from './disease.ts';
 import { fromArrival, lookConditions, lookFrom, lookedSince, outAt, over } from './look-conditions.ts';
 
@@ -156,7 +156,9 @@ export const unite: ActRow = {
     const { state, clock } = situation;
     if (state.outcome) return null;
     const why = endOf(state, clock);
-    return why === null ? null : { offered: true, why: [why], ...soon(situation) };
+    // Frame after frame tells of a queen that nobody finds, and that never laid: nothing else is left.
+    const offered = !(heldBack(state) === 'unite' && neverLaid(state));
+    return why === null ? null : { offered, why: [why], ...soon(situation) };
   },
   asked: soonFor,
   conditions: ({ state, nowMs }) =>

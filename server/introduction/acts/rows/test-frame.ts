@@ -1,25 +1,38 @@
 /** A test frame in and out, and the queen that it gives away. */
 import { testFrameDays } from '../../../biology/figures.ts';
+import { lastOf } from '../../log/effective-facts.ts';
 import { mayBeOut } from '../../queen/queen-state.ts';
 import { cellEmerged, rivalToFind } from '../../cells/rival-seen.ts';
 import { oldQueenFeared } from '../../brood/shown-queenless.ts';
 import { perhapsTaken, wasThatIt } from '../../log/test-frames.ts';
-import { testFramePlan } from '../days/test-frame-plan.ts';
+import { heldBack, testFramePlan } from '../days/test-frame-plan.ts';
 import type { IntroductionState } from '../../state.ts';
 import type { ActRow } from '../act.ts';
 import type { ActKind, Draft } from '../draft.ts';
 import { begun, notClosed, present } from '../common-conditions.ts';
 import { pending } from '../condition.ts';
+import { neverLaid } from './after-release.ts';
 import { soon, soonFor, type Situation } from '../situation.ts';
 import { cutTwice } from '../starts.ts';
 import { visit } from '../words.ts';
 import { carriesNothing } from './disease.ts';
 
+const missed =
+  'Three looks and never an egg, and the last one did not find her: cells on it mean that she is gone.';
+
+/** Never an egg at three looks, and nothing that workers lay. */
+const isBarren = (state: IntroductionState): boolean => neverLaid(state) && !state.signs.layingWorkers;
+
+/** She was met before, so that fewer looks missed her than ask for a frame by themselves. */
+const lastMissedHer = (state: IntroductionState): boolean =>
+  isBarren(state) && state.queen.where !== 'seen-loose';
+
 function planned({ state, clock, sure, draftOf }: Situation, kind: ActKind): Draft | null {
   const found = state.queen.releasedAtMs === null && !state.signs.layingWorkers ? sure() : null;
   const cut = cutTwice(state) ? draftOf('cut-cells') : null;
+  const because = found?.testFrame ? found.condition.reason.text : lastMissedHer(state) ? missed : null;
   const frames = testFramePlan(state, clock, {
-    because: found?.testFrame ? found.condition.reason.text : null,
+    because,
     cutMs: cut && !cut.done ? cut.targetMs : null,
   });
   return frames.find((one) => one.kind === kind) ?? null;
@@ -81,11 +94,33 @@ const notFound = (state: IntroductionState): string =>
     ? 'Cut any cell that stands. If you do not find her, log the look on every frame.'
     : 'If you do not find her, give a test frame.';
 
+/** A test frame without a cell tells of her, and nobody has looked since. */
+const toldByFrame = (state: IntroductionState): boolean =>
+  heldBack(state) === 'find-her' &&
+  (lastOf(state.queen.notFoundAtMs) ?? -Infinity) < (lastOf(state.testFrames)?.outMs ?? -Infinity);
+
+/** The one that was given fails, and is there: met at the last look, or told by a test frame. */
+const fails = (state: IntroductionState): boolean =>
+  isBarren(state) && (state.queen.where === 'seen-loose' || toldByFrame(state));
+
+/** Common practice. */
+const failing = visit(
+  'Take the failing queen out',
+  'queen-dead',
+  'Find her, take her out for good, and log her as dead. Then give the nuc its next queen, or unite it over newspaper with a colony that has one. If you do not find her, log the look.',
+  ['queen catcher', 'torch'],
+);
+
 export const takeQueenOut: ActRow = {
   kind: 'take-queen-out',
   settles: 'that the queen that was seen or feared is gone',
-  draft: (situation) =>
-    !situation.state.outcome && (rivalToFind(situation.state) || besideHer(situation.state))
+  draft: (situation) => {
+    if (!situation.state.outcome && fails(situation.state))
+      return {
+        why: ['Three looks and never an egg, two weeks after she was let out: she fails.'],
+        ...soon(situation),
+      };
+    return !situation.state.outcome && (rivalToFind(situation.state) || besideHer(situation.state))
       ? {
           why: [
             rivalToFind(situation.state)
@@ -96,18 +131,21 @@ export const takeQueenOut: ActRow = {
           ],
           ...soon(situation),
         }
-      : null,
+      : null;
+  },
   asked: soonFor,
   conditions: ({ state, nowMs }) => present([notClosed(state), begun(state, nowMs)]),
   words: ({ state }) =>
-    visit(
-      'Find the loose queen and take her away',
-      'queen-removed',
-      state.evidence.layingQueenSeen
-        ? 'Look for the laying queen that was seen, first where the eggs are, then on the walls. Take her away, and log which one she was. If you do not find her, log the look: eggs or none?'
-        : oldQueenFeared(state.evidence)
-          ? 'Look for the old queen on every frame, first where the eggs are, then on the walls. Take her away and log it. If you do not find her, log the look: eggs or none?'
-          : `Go through every frame and the walls for a virgin or another queen: she is small and runs. Take her away and log which one it was. ${notFound(state)}`,
-      ['queen catcher', 'torch', 'brush'],
-    ),
+    fails(state)
+      ? failing
+      : visit(
+          'Find the loose queen and take her away',
+          'queen-removed',
+          state.evidence.layingQueenSeen
+            ? 'Look for the laying queen that was seen, first where the eggs are, then on the walls. Take her away, and log which one she was. If you do not find her, log the look: eggs or none?'
+            : oldQueenFeared(state.evidence)
+              ? 'Look for the old queen on every frame, first where the eggs are, then on the walls. Take her away and log it. If you do not find her, log the look: eggs or none?'
+              : `Go through every frame and the walls for a virgin or another queen: she is small and runs. Take her away and log which one it was. ${notFound(state)}`,
+          ['queen catcher', 'torch', 'brush'],
+        ),
 };
