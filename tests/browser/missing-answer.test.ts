@@ -71,6 +71,23 @@ describe.skipIf(missing('Chromium', chromium))('the form of a visit', () => {
     await there.end();
   });
 
+  it('asks for the frames of bees at once where bees are to be added and counted', async () => {
+    const there = await visit({ context });
+    const one = there.fixture.farm.details.get('n1')!;
+    const [step] = one.plan;
+    const look = { ...step!, kind: 'add-bees', logAs: 'inspection', state: 'due' as const };
+    there.fixture.farm.details.set('n1', { ...one, plan: [look], nextStep: look });
+    await there.open('#/log?nuc=n1');
+    const { page, fixture } = there;
+    await page.getByRole('button', { name: 'one step more: Frames of bees' }).tap();
+    await page.getByRole('button', { name: 'Keep it' }).tap();
+    await expect.poll(() => fixture.changes.find(({ name }) => name === 'postLog')?.body).toBeDefined();
+    expect(fixture.changes.find(({ name }) => name === 'postLog')?.body).toMatchObject({
+      entries: [{ fact: { kind: 'inspection', framesOfBees: 3 } }],
+    });
+    await there.end();
+  });
+
   it('holds no gate against a look that the plan itself asks for', async () => {
     const there = await visit({ context });
     const one = there.fixture.farm.details.get('n1')!;

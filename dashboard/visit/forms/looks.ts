@@ -39,12 +39,12 @@ export const looks = {
     lookFor: ['The youngest brood there is.', 'Cells, by kind; this entry leaves them standing.'],
     cautions: ['stings'],
     fields: [
+      { key: 'framesOfBees', type: 'frames', first: 3, label: 'Frames of bees', each: true },
       youngest,
       ...search,
       ...cells,
       virgin,
       seen('layingQueenSeen', 'A queen that lays, walking free'),
-      { key: 'framesOfBees', type: 'frames', first: 3, label: 'Frames of bees', each: true, more: true },
       ...signs({ key: 'youngestBrood', is: 'eggs' }),
       eggsOutsideMesh,
       temperament,
