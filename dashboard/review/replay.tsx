@@ -4,16 +4,19 @@ import type { BodyOf, ResponseOf } from '../../server/contract/index.ts';
 import { call } from '../api/client.ts';
 import { typedNumber } from '../format/typed.ts';
 import { dayAndTime } from '../format/when.ts';
-import { count } from '../format/units.ts';
+import { count, limitIn } from '../format/units.ts';
 import { Select, Stepper, Text } from '../parts/fields.tsx';
 import { Form, Submit, useForm } from '../parts/form.tsx';
 import { zoneOfSite } from '../parts/site-zone.ts';
 import { nucs } from '../state/farm.ts';
 import { serverMinute, serverNow } from '../state/live.ts';
 import { useResource } from '../state/resource.ts';
+import { display } from '../state/session.ts';
 import { limits } from './resources.ts';
 
 type Replay = ResponseOf<'replay'>;
+type Rule = ResponseOf<'listLimits'>['items'][number];
+type Limit = Rule['fields'][number];
 const dayMs = 86_400_000;
 
 export function ReplaySection() {
@@ -21,17 +24,15 @@ export function ReplaySection() {
   const rules = useResource(limits).data?.items ?? [];
   const [answer, setAnswer] = useState<Replay | undefined>();
   const form = useForm({ nucId: '', days: 7, limit: '', value: '' }, async (values) => {
-    if (one) setAnswer(await call('replay', { body: bodyOf(one.hive.id, values) }, 120_000));
+    if (one) setAnswer(await call('replay', { body: bodyOf(one.hive.id, values.days, tried) }, 120_000));
   });
   const { values, field } = form;
+  const choices = rules.flatMap((rule) => rule.fields.map((limit) => choiceOf(rule, limit)));
+  const choice = choices.find(({ key }) => key === values.limit);
+  const tried = choice && triedAt(choice, values.value);
+  const fits = !tried || (tried.value >= tried.limit.min && tried.value <= tried.limit.max);
   const one = items.find((each) => each.hive.id === values.nucId) ?? items[0];
   if (!one) return null;
-  const limitOptions = rules.flatMap((rule) =>
-    rule.fields.map((each) => ({
-      value: `${rule.ruleId}/${each.name}`,
-      words: `${rule.title}: ${each.about}, now ${String(each.value)} ${each.unit}`,
-    })),
-  );
   return (
     <div class="no-print">
       <p class="soft">
@@ -50,34 +51,60 @@ export function ReplaySection() {
           />
           <Stepper label="Days back" {...field('days')} least={1} most={60} />
           <Select
-            label="Limit"
+            label="Another limit"
             {...field('limit')}
-            options={[{ value: '', words: 'as they are' }, ...limitOptions]}
+            options={[
+              { value: '', words: 'none: all as they are' },
+              ...choices.map(({ key, words }) => ({ value: key, words })),
+            ]}
           />
-          {values.limit !== '' && <Text label="Try it at" {...field('value')} />}
+          {choice && (
+            <Text
+              label={`Try it at${choice.shown.unit === '' ? '' : `, ${choice.shown.unit}`}`}
+              {...field('value')}
+              fault={fits || values.value === '' ? undefined : `It has to lie between ${choice.range}.`}
+            />
+          )}
         </div>
-        <Submit of={form}>Run it</Submit>
+        <Submit of={form} disabled={!fits}>
+          Run it
+        </Submit>
       </Form>
       {answer && <Found answer={answer} zone={zoneOfSite(one.hive.siteId)} />}
     </div>
   );
 }
 
-interface Asked {
-  readonly days: number;
-  readonly limit: string;
-  readonly value: string;
+function choiceOf(rule: Rule, limit: Limit) {
+  const shown = limitIn(limit.unit, display.value);
+  const unit = shown.unit === '' ? '' : ` ${shown.unit}`;
+  return {
+    rule,
+    limit,
+    shown,
+    key: `${rule.ruleId}/${limit.name}`,
+    words: `${rule.title}: ${limit.about}, now ${String(shown.of(limit.value))}${unit}`,
+    range: `${String(shown.of(limit.min))} and ${String(shown.of(limit.max))}${unit}`,
+  };
 }
 
-function bodyOf(nucId: string, { days, limit, value }: Asked): BodyOf<'replay'> {
+type Choice = ReturnType<typeof choiceOf>;
+type Tried = Pick<Choice, 'rule' | 'limit'> & { readonly value: number };
+
+/** `value` is no number where none is typed. */
+const triedAt = ({ rule, limit, shown }: Choice, typed: string): Tried => ({
+  rule,
+  limit,
+  value: shown.back(typedNumber(typed), limit),
+});
+
+function bodyOf(nucId: string, days: number, tried: Tried | undefined): BodyOf<'replay'> {
   const to = serverNow.peek();
-  const [ruleId = '', name = ''] = limit.split('/');
-  const typed = typedNumber(value);
   return {
     nucId,
     from: new Date(to - days * dayMs).toISOString(),
     to: new Date(to).toISOString(),
-    limits: limit !== '' && Number.isFinite(typed) ? { [ruleId]: { [name]: typed } } : {},
+    limits: tried ? { [tried.rule.ruleId]: { [tried.limit.name]: tried.value } } : {},
   };
 }
 

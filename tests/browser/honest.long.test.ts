@@ -246,6 +246,24 @@ describe.skipIf(missing('Chromium', chromium))('the page', () => {
     await end();
   });
 
+  it('tries a limit of a rule on the past in °F', async () => {
+    const { fixture, page, open, end } = await visit({ farm: { temperature: 'F', weight: 'lb' } });
+    await open('#/review');
+    await page.getByRole('heading', { name: 'Replay' }).click();
+    const limit = page.getByLabel('Another limit');
+    const option = limit.locator('option').filter({ hasText: 'Below this sealed brood suffers' });
+    expect(await option.innerText()).toMatch(/now 89\.6 °F$/);
+    await limit.selectOption({ label: await option.innerText() });
+    await page.getByLabel('Try it at, °F').fill('88');
+    await page.getByRole('button', { name: 'Run it' }).click();
+    await expect.poll(() => fixture.changes.find(({ name }) => name === 'replay')?.body).toBeDefined();
+    const { limits } = fixture.changes.find(({ name }) => name === 'replay')?.body as {
+      limits: Record<string, Record<string, number>>;
+    };
+    expect(Object.values(limits['brood-chilling']!)[0]).toBeCloseTo((88 - 32) / 1.8, 6);
+    await end();
+  });
+
   it.each([0, 1, 300])('holds with %i nucs', async (nucs) => {
     const { page, open, end } = await visit({ farm: { nucs } });
     for (const hash of ['#/today', '#/nucs', '#/plan', '#/sensors', '#/review', '#/log', '#/settings']) {
