@@ -32,7 +32,7 @@ function Rows({ lines, zone, title }: { lines: readonly Line[]; zone: string; ti
   return (
     <div class="scroll-x tall" tabIndex={0} role="region" aria-label={`${title} as a table`}>
       <table>
-        {every > 1 && <caption>Every {every}th of the shown points</caption>}
+        {every > 1 && <caption>One in {every} of the points shown</caption>}
         <thead>
           <tr>
             <th scope="col">time</th>

@@ -53,7 +53,7 @@ function Drawing({ one, population: { days, text, release, troughDay }, width }:
         {release.day >= first && release.day <= last && (
           <Mark
             x={x(release.day)}
-            right={width - 14}
+            right={width - 4}
             words={`${release.ifToday ? 'let out today' : letOutWords(one.setup?.method, release.done)}: ${fixed(release.framesOfBees, 1)} frames`}
           />
         )}
@@ -78,6 +78,12 @@ function Drawing({ one, population: { days, text, release, troughDay }, width }:
               {day === 0 ? 'split' : fixed(day, 0)}
             </text>
           ))}
+        <text class="words soft" x={2} y={top - 6}>
+          bees
+        </text>
+        <text class="words soft" x={2} y={height - 8}>
+          day
+        </text>
         {[0, niceHalf(most), 2 * niceHalf(most)].map((level) => (
           <text key={level} class="words soft" x={left - 8} y={y(level) + 4} text-anchor="end">
             {level.toLocaleString('en-GB')}
@@ -95,14 +101,16 @@ const letOutWords = (method: Method | undefined, done: boolean): string => {
 
 const upright = (x: number) => ({ x1: x, x2: x, y1: top, y2: height - bottom });
 
-/** About as wide as the words of a mark are. */
-const wordsWidth = 210;
+/** At least as wide as the words of a mark are. */
+const wordsWidth = 240;
 
 function Mark({ x, right, words }: { x: number; right: number; words: string }) {
+  // Too near the right edge they end at it.
+  const fits = x - 20 + wordsWidth <= right;
   return (
     <>
       <line class="bees-mark" {...upright(x)} />
-      <text class="words soft" x={Math.max(Math.min(x - 20, right - wordsWidth), left)} y={top - 6}>
+      <text class="words soft" x={fits ? x - 20 : right} y={top - 6} text-anchor={fits ? 'start' : 'end'}>
         {words}
       </text>
     </>

@@ -32,6 +32,10 @@ export function NucLog({ one, zone }: { one: NucDetail; zone: string }) {
   );
 }
 
+/** The note of a fact stands at the end of its text as well. */
+const withoutNote = ({ text, entry: { note } }: Line): string =>
+  note !== undefined && text.endsWith(` — ${note}`) ? text.slice(0, -` — ${note}`.length) : text;
+
 function LogLine({ line, nuc, zone }: { line: Line; nuc: NucDetail; zone: string }) {
   const now = serverMinute.value;
   const out = line.withdrawn || line.correctedBy !== undefined;
@@ -53,7 +57,7 @@ function LogLine({ line, nuc, zone }: { line: Line; nuc: NucDetail; zone: string
           )}
         </span>
         <br />
-        {line.text}
+        {withoutNote(line)}
         {line.withdrawn && <b> (withdrawn)</b>}
         {!line.withdrawn && line.correctedBy !== undefined && <b> (corrected)</b>}
       </p>

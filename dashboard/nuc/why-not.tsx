@@ -45,30 +45,36 @@ function Evaluation({ one, zone }: { one: EvaluationDto; zone: string }) {
         </summary>
         <p>{one.about}</p>
         {one.quietBecause !== undefined && <p class="notice">{one.quietBecause}</p>}
-        <div class="scroll-x" tabIndex={0} role="region" aria-label={`Conditions of ${one.title}`}>
-          <table>
-            <thead>
-              <tr>
-                <th scope="col">condition</th>
-                <th scope="col">is</th>
-                <th scope="col">limit</th>
-                <th scope="col">met</th>
-              </tr>
-            </thead>
-            <tbody>
-              {one.conditions.map((condition) => (
-                <tr key={condition.name}>
-                  <th scope="row">{condition.name}</th>
-                  <td>{condition.value}</td>
-                  <td>{condition.limit}</td>
-                  <td>{metWords(condition.met)}</td>
-                </tr>
-              ))}
-            </tbody>
-          </table>
-        </div>
+        {one.conditions.length > 0 && <Conditions one={one} />}
         <p class="soft">Looked at {dayAndTime(Date.parse(one.at), zone, serverMinute.value)}.</p>
       </details>
     </li>
+  );
+}
+
+function Conditions({ one }: { one: EvaluationDto }) {
+  return (
+    <div class="scroll-x" tabIndex={0} role="region" aria-label={`Conditions of ${one.title}`}>
+      <table>
+        <thead>
+          <tr>
+            <th scope="col">condition</th>
+            <th scope="col">is</th>
+            <th scope="col">limit</th>
+            <th scope="col">met</th>
+          </tr>
+        </thead>
+        <tbody>
+          {one.conditions.map((condition) => (
+            <tr key={condition.name}>
+              <th scope="row">{condition.name}</th>
+              <td>{condition.value}</td>
+              <td>{condition.limit}</td>
+              <td>{metWords(condition.met)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
   );
 }
