@@ -11,8 +11,8 @@ export function CalendarLink() {
   return (
     <>
       <p class="soft">
-        A calendar program can subscribe to the plan and follows it. Who has the address can read the plan:
-        keep it to yourself.
+        A calendar program can subscribe to the plan and follows it. Anyone with the address can read the
+        plan: keep it to yourself.
       </p>
       {address === '' ? (
         <ActionButton
@@ -30,9 +30,12 @@ export function CalendarLink() {
           <p class="soft">
             End it with <code>?reminder=12</code> to be reminded 12 hours before each visit.
           </p>
-          <ActionButton run={() => navigator.clipboard.writeText(address)} done="Copied.">
-            Copy it
-          </ActionButton>
+          {/* Without https a browser lets no page copy. */}
+          {isSecureContext && (
+            <ActionButton run={() => navigator.clipboard.writeText(address)} done="Copied.">
+              Copy it
+            </ActionButton>
+          )}
         </>
       )}
     </>

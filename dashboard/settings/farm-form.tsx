@@ -39,7 +39,7 @@ function Fields({ start }: { start: FarmSettings }) {
         <Units form={form} />
         <Stepper
           label="Let the queen out when a rival is less likely than, %"
-          hint="Standard 5. Lower asks for more looks; higher risks more queens."
+          hint="Default 5. Lower asks for more looks; higher risks more queens."
           value={Math.round(values.standingCellLimit * 1000) / 10}
           onValue={(percent) => {
             set({ standingCellLimit: percent / 100 });

@@ -14,17 +14,26 @@ export function You() {
     <section class="card" aria-label="You">
       <h2>You</h2>
       <p>
-        <bdi>{now.name}</bdi>, {roleWords[now.role]}
+        {now.passwordSet && (
+          <>
+            <bdi>{now.name}</bdi>,{' '}
+          </>
+        )}
+        {roleWords[now.role]}
       </p>
-      <ActionButton
-        run={async () => {
-          await call('signOut', {});
-          keep('welcomb.nucs', '[]');
-          await loadMe();
-        }}
-      >
-        Sign out
-      </ActionButton>
+      {now.passwordSet ? (
+        <ActionButton
+          run={async () => {
+            await call('signOut', {});
+            keep('welcomb.nucs', '[]');
+            await loadMe();
+          }}
+        >
+          Sign out
+        </ActionButton>
+      ) : (
+        <p class="soft">No password is set: nobody has to sign in.</p>
+      )}
       {now.csrf !== null && <ChangePassword />}
     </section>
   );

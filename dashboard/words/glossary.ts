@@ -47,7 +47,9 @@ const sources: Partial<Readonly<Record<Word, string>>> = {
   'sealed brood': 'Stabentheiner et al. 2010; Becher et al. 2009',
   'open brood': 'Mussen et al. 1987 (larvae of up to 4 days)',
 };
-export const sourceOf = (word: Word): string => sources[word] ?? 'common practice';
+/** Of every word that names no other. */
+export const usualSource = 'common practice';
+export const sourceOf = (word: Word): string => sources[word] ?? usualSource;
 
 /** Those that mean nothing else in an ordinary sentence: they explain themselves wherever they stand. */
 const plainWords = [
