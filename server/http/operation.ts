@@ -110,7 +110,9 @@ function routeOf(name: OperationName, handler: Handler<never>, options: ServeOpt
     };
     const answer: unknown = await (handler as (call: unknown) => unknown)(call);
     if (operation.method !== 'get' && !changeNothing.has(name)) {
-      options.record(actor, `${operation.summary} (${request.method} ${request.path})`);
+      // After the semicolon it is about how to call it.
+      const [what = ''] = operation.summary.split(';');
+      options.record(actor, `${what} (${request.method} ${request.path})`);
     }
     if (operation.response === undefined) response.status(204).end();
     else if (options.checkResponses) response.json(checked(name, operation, answer));

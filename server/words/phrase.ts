@@ -138,8 +138,9 @@ function mass(g: number, weight: Display['weight']): string {
   return Math.abs(pounds) < 1 ? `${fixed(pounds * 16, 1)} oz` : `${fixed(pounds, 2)} lb`;
 }
 
+/** Nobody plans by the tenth of a day weeks ahead. */
 function plural(value: number, word: string): string {
-  const text = Number.isInteger(value) ? String(value) : fixed(value, 1);
+  const text = Number.isInteger(value) ? String(value) : fixed(value, value < 20 ? 1 : 0);
   return `${text} ${word}${text === '1' ? '' : 's'}`;
 }
 

@@ -32,6 +32,21 @@ describe('the notes', () => {
   });
 });
 
+describe('the note on the night ahead', () => {
+  it.each([
+    [0, 'It falls below 32.0 °C in none of 100 such nights.'],
+    [0.04, 'It falls below 32.0 °C in about 4 of 100 such nights.'],
+    [0.3, 'It falls below 32.0 °C in about 3 of 10 such nights.'],
+    [1, 'It falls below 32.0 °C in nearly all such nights.'],
+  ])('says of a chance of %d: %s', (chanceBelow, words) => {
+    const { outlook } = signals({});
+    const cold = signals({
+      outlook: { ...outlook, tonightMinC: estimate(31, 30, 32), limitC: 32, chanceBelow },
+    });
+    expect(signalNotes(cold, metric).find(({ id }) => id === 'tonight')?.text).toContain(words);
+  });
+});
+
 describe('the note on the stores', () => {
   it('says of a nuc that gains weight what it gains', () => {
     const said = {

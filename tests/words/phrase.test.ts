@@ -45,6 +45,7 @@ const rows: readonly { figure: Figure; inMetric: string; inImperial: string }[] 
   { figure: hours(72), inMetric: '3 days', inImperial: '3 days' },
   { figure: days(1), inMetric: '1 day', inImperial: '1 day' },
   { figure: days(2.5), inMetric: '2.5 days', inImperial: '2.5 days' },
+  { figure: days(749.7), inMetric: '750 days', inImperial: '750 days' },
   { figure: percent(0.934), inMetric: '93 %', inImperial: '93 %' },
   { figure: plain(3), inMetric: '3', inImperial: '3' },
   { figure: plain(2.345), inMetric: '2.35', inImperial: '2.35' },

@@ -164,9 +164,7 @@ function tonight(signals: NucSignals, say: Say): Note {
       'cannot-tell',
     );
   const chance =
-    chanceBelow === null
-      ? ''
-      : ` It falls below ${say(degC(limitC))} in about ${inTen(chanceBelow)} such nights.`;
+    chanceBelow === null ? '' : ` It falls below ${say(degC(limitC))} in ${inTen(chanceBelow)} such nights.`;
   return note(
     'tonight',
     {
@@ -179,13 +177,13 @@ function tonight(signals: NucSignals, say: Say): Note {
   );
 }
 
-/** `3 of 10`; a chance under one in a hundred is none that a keeper can use. */
+/** `about 3 of 10`; a chance under one in a hundred is none that a keeper can use. */
 function inTen(chance: number): string {
   if (chance < 0.01) return 'none of 100';
-  if (chance > 0.99) return 'all';
+  if (chance > 0.99) return 'nearly all';
   return chance < 0.1 || chance > 0.9
-    ? `${String(Math.round(chance * 100))} of 100`
-    : `${String(Math.round(chance * 10))} of 10`;
+    ? `about ${String(Math.round(chance * 100))} of 100`
+    : `about ${String(Math.round(chance * 10))} of 10`;
 }
 
 /** Beyond a month nobody counts single days. */

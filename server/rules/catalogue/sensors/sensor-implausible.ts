@@ -38,7 +38,7 @@ export const sensorImplausible = defineRule({
       message: () => ({
         todo: isClock
           ? setTheClock
-          : say`Check its plug, cable and supply at the next visit; water in a plug does this.`,
+          : say`Check plug and cable at the next visit; water in a plug or a weak supply does this.`,
         seen: isClock
           ? say`${plain(wrongClocks24h)} of the last day’s ${plain(readings24h)} readings carry a time that can’t be: one in the future, or of a clock that was never set.`
           : say`${plain(suspects24h)} of the last day’s ${plain(readings24h)} readings can’t be true.`,
