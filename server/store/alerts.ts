@@ -44,6 +44,8 @@ export interface AlertQuery {
   readonly open?: boolean;
   readonly phase?: string;
   readonly subject?: AlertSubject;
+  /** Those of this nuc, and those about anything but a nuc: a sensor's may be its own. */
+  readonly nucId?: string;
   readonly sinceMs?: number;
   readonly limit?: number;
 }
@@ -87,7 +89,8 @@ const statements = (db: Context['db']) => ({
   one: db.prepare<[string], AlertRow>('SELECT * FROM alert WHERE id = ?'),
   some: db.prepare<[Record<string, string | number | null>], AlertRow>(
     `SELECT * FROM alert WHERE (@open IS NULL OR is_open = @open) AND (@phase IS NULL OR phase = @phase)
-       AND (@kind IS NULL OR (subject_kind = @kind AND subject_id = @id)) AND changed_at >= @since
+       AND (@kind IS NULL OR (subject_kind = @kind AND subject_id = @id))
+       AND (@nuc IS NULL OR subject_kind <> 'nuc' OR subject_id = @nuc) AND changed_at >= @since
      ORDER BY changed_at DESC, id LIMIT @limit`,
   ),
   transitions: db.prepare<
@@ -134,13 +137,14 @@ export function alerts(context: Context): Alerts {
       const row = one.get(id);
       return row && unreadable.read('alert', id, () => toAlert(row));
     },
-    list: ({ open, phase, subject, sinceMs, limit } = {}) =>
+    list: ({ open, phase, subject, nucId, sinceMs, limit } = {}) =>
       some
         .all({
           open: open === undefined ? null : open ? 1 : 0,
           phase: phase ?? null,
           kind: subject?.kind ?? null,
           id: subject?.id ?? null,
+          nuc: nucId ?? null,
           since: sinceMs ?? 0,
           limit: limit ?? -1,
         })

@@ -10,7 +10,7 @@ import { msOf } from '../farm/wire.ts';
 import type { Subject } from '../rules/engine/types.ts';
 import type { Store } from '../store/store.ts';
 import { actOf } from './alerts/alert-action.ts';
-import { alertReader, displayOf, nucAlerts } from './alerts/alert-reader.ts';
+import { alertReader, displayOf, endedByNuc, nucAlerts } from './alerts/alert-reader.ts';
 import { setFor, type Say } from '../words/phrase.ts';
 import { limitsKey, readLimits } from '../rules/engine/stored-limits.ts';
 import { createBatch, previewBatch } from '../farm/batch.ts';
@@ -61,16 +61,19 @@ function nucQuestions(deps: ViewDeps): Pick<Views, 'nucs' | 'nuc' | 'chart'> {
     nucs(nowMs) {
       const analyses = analysesOf(deps, nowMs);
       const queens = nextQueens(store, analyses);
+      const ended = endedByNuc(deps, nowMs);
       return analyses.map((analysis) => {
-        const parts = summaryParts(deps, analysis, queens.get(analysis.nuc.id), nowMs);
+        const { id } = analysis.nuc;
+        const alerts = nucAlerts(deps, id, nowMs, ended.get(id) ?? []);
+        const parts = summaryParts(deps, analysis, { nextQueen: queens.get(id), alerts }, nowMs);
         return nucSummary(parts, inUnits(analysis.site.id, nowMs), nowMs);
       });
     },
     nuc(id, nowMs) {
       const analysis = watch.analysis(id, nowMs);
       if (!analysis) return undefined;
-      const queen = nextQueens(store, analysesOf(deps, nowMs)).get(id);
-      const parts = summaryParts(deps, analysis, queen, nowMs);
+      const nextQueen = nextQueens(store, analysesOf(deps, nowMs)).get(id);
+      const parts = summaryParts(deps, analysis, { nextQueen, alerts: nucAlerts(deps, id, nowMs) }, nowMs);
       const { parentHiveId } = analysis.nuc;
       const moveMs = movedAtMs(analysis.state?.facts ?? []);
       const parent =

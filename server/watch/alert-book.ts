@@ -10,7 +10,8 @@ import {
   type EffectKind,
 } from '../rules/engine/alert-state.ts';
 import type { Alerts } from '../rules/engine/evaluate.ts';
-import type { StoredAlert } from '../store/alerts.ts';
+import { nucsOf } from '../rules/engine/suppression.ts';
+import type { AlertQuery, StoredAlert } from '../store/alerts.ts';
 import { currentAlerts, endedAlerts, type EndedAlert } from './readable-alert.ts';
 import { StoreUnavailable, type Store } from '../store/store.ts';
 
@@ -53,19 +54,24 @@ export class AlertBook {
     this.#write();
   }
 
-  /** Newest first. */
-  ended(sinceMs: number, limit: number): EndedAlert[] {
-    const { alerts, unreadable } = this.#store;
-    return endedAlerts(alerts.list({ phase: ended, sinceMs, limit }), unreadable);
+  /** Of the whole farm, newest first; all since then where no `limit` is given. */
+  ended(sinceMs: number, limit?: number): EndedAlert[] {
+    return this.#ended({ sinceMs, ...(limit === undefined ? {} : { limit }) });
   }
 
-  /** Of one nuc, newest first. */
+  /** Of one nuc itself, newest first. */
   endedOf(nucId: string, sinceMs: number): EndedAlert[] {
+    return this.#ended({ sinceMs, subject: { kind: 'nuc', id: nucId } });
+  }
+
+  /** Of one nuc and the sensors in and under it, newest first. */
+  endedAbout(nucId: string, sinceMs: number): EndedAlert[] {
+    return this.#ended({ sinceMs, nucId }).filter(({ subject }) => nucsOf(subject).includes(nucId));
+  }
+
+  #ended(query: AlertQuery): EndedAlert[] {
     const { alerts, unreadable } = this.#store;
-    return endedAlerts(
-      alerts.list({ phase: ended, sinceMs, subject: { kind: 'nuc', id: nucId } }),
-      unreadable,
-    );
+    return endedAlerts(alerts.list({ phase: ended, ...query }), unreadable);
   }
 
   /** The current state with this episode or key. */

@@ -67,7 +67,7 @@ function pageAt({ store, analysis, healths, alerts, evaluations }: Looked): Page
   const { nowMs, display } = analysis;
   const byKey = new Map(evaluations.map((one) => [one.key, one]));
   const watch = {
-    book: { alerts, ended: () => [] },
+    book: { alerts, endedAbout: () => [] },
     latestEvaluations: () => byKey,
     where: () => readWhere(store, nowMs),
   };

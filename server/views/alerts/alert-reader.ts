@@ -11,6 +11,8 @@ import { placeSeries } from '../../watch/nuc-series.ts';
 import { messageNow, titleOf, type AlertReader } from './alert-view.ts';
 import { partOf } from './part-of.ts';
 import { rounded } from '../rounded.ts';
+import type { EndedAlert } from '../../watch/alert-book.ts';
+import { dayMs } from '../../durations.ts';
 
 export type NucAlert = RailAlertWithHeadline;
 interface RailAlertWithHeadline {
@@ -97,30 +99,52 @@ function thinned({ atMs, value }: PlainSeries): [number, number][] {
 /** What the alerts of a nuc are read from. */
 export interface NucAlertDeps extends Pick<ViewDeps, 'store' | 'timeZone'> {
   readonly watch: Pick<ViewDeps['watch'], 'latestEvaluations' | 'where'> & {
-    readonly book: Pick<ViewDeps['watch']['book'], 'alerts' | 'ended'>;
+    readonly book: Pick<ViewDeps['watch']['book'], 'alerts' | 'endedAbout'>;
   };
 }
 
-/** Alerts about one nuc and its sensors, for its rail and its charts. */
-export function nucAlerts(deps: NucAlertDeps, nucId: string, nowMs: number): NucAlert[] {
+/** As far back as a rail and its charts show what is over. */
+const endedShownMs = 60 * dayMs;
+
+/** Alerts of all nucs that are over, by nuc: read once for a page that shows every nuc. */
+export function endedByNuc(
+  { watch }: Pick<ViewDeps, 'watch'>,
+  nowMs: number,
+): ReadonlyMap<string, readonly EndedAlert[]> {
+  const byNuc = new Map<string, EndedAlert[]>();
+  for (const alert of watch.book.ended(nowMs - endedShownMs)) {
+    for (const nucId of nucsOf(alert.subject)) {
+      const its = byNuc.get(nucId);
+      if (its) its.push(alert);
+      else byNuc.set(nucId, [alert]);
+    }
+  }
+  return byNuc;
+}
+
+/** Alerts about one nuc and its sensors, for its rail and its charts. `ended`: those that are over, where they are read. */
+export function nucAlerts(
+  deps: NucAlertDeps,
+  nucId: string,
+  nowMs: number,
+  ended: readonly EndedAlert[] = deps.watch.book.endedAbout(nucId, nowMs - endedShownMs),
+): NucAlert[] {
   const { book } = deps.watch;
   const evaluations = deps.watch.latestEvaluations();
   const current = [...book.alerts.values()].flatMap((alert) => {
     const episode = episodeOf(alert);
-    if (!episode || !isOpen(alert)) return [];
+    if (!episode || !isOpen(alert) || !nucsOf(alert.subject).includes(nucId)) return [];
     const message = messageNow(episode, evaluations.get(alert.key)) ?? episode.message;
     return [{ ...alert, episode: { ...episode, message }, endedAtMs: null }];
   });
-  return [...current, ...book.ended(nowMs - 60 * 86_400_000, 500)]
-    .filter(({ subject }) => nucsOf(subject).includes(nucId))
-    .map(({ ruleId, subject, episode, endedAtMs }) => ({
-      id: episode.id,
-      ruleId,
-      fromMs: episode.sinceMs,
-      toMs: endedAtMs,
-      urgency: episode.urgency,
-      text: titleOf(ruleId),
-      headline: inWords(episode.message.todo, displayOf(deps, subject, nowMs)),
-      open: endedAtMs === null,
-    }));
+  return [...current, ...ended].map(({ ruleId, subject, episode, endedAtMs }) => ({
+    id: episode.id,
+    ruleId,
+    fromMs: episode.sinceMs,
+    toMs: endedAtMs,
+    urgency: episode.urgency,
+    text: titleOf(ruleId),
+    headline: inWords(episode.message.todo, displayOf(deps, subject, nowMs)),
+    open: endedAtMs === null,
+  }));
 }

@@ -32,7 +32,7 @@ type Answer = ResponseOf<'replay'>;
 export interface ReplayDeps {
   readonly store: Store;
   /** What was really raised. */
-  readonly book: Pick<AlertBook, 'alerts' | 'ended'>;
+  readonly book: Pick<AlertBook, 'alerts' | 'endedAbout'>;
   /** Shared by the replays of one batch; made anew where absent. */
   readonly batches?: PastBatches;
 }
@@ -154,7 +154,7 @@ const toWire = (
 /** What stood at some time of the span, from before it as well: a replay finds anew what lasted. */
 function reallyRaised(book: ReplayDeps['book'], nucId: string, fromMs: number, toMs: number): Raising[] {
   const ended = book
-    .ended(fromMs, 1000)
+    .endedAbout(nucId, fromMs)
     .map(({ ruleId, subject, episode, endedAtMs }) => raisingOf(ruleId, subject, episode, endedAtMs));
   // What is over stays in the book for a while, and is among the ended already.
   const open = [...book.alerts.values()].filter(isOpen).flatMap((alert) => {

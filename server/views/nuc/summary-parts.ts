@@ -1,6 +1,6 @@
 /** What a nuc's summary is put together from. */
 import type { ViewDeps } from '../view-deps.ts';
-import { nucAlerts } from '../alerts/alert-reader.ts';
+import type { NucAlert } from '../alerts/alert-reader.ts';
 import { broodHours } from './brood-hours.ts';
 import type { NucAnalysis } from '../../watch/nuc-analysis.ts';
 import { knownNight } from '../../forecast/known.ts';
@@ -14,7 +14,7 @@ const longestRailMs = 60 * dayMs;
 export function summaryParts(
   deps: ViewDeps,
   analysis: NucAnalysis,
-  nextQueen: string | undefined,
+  { nextQueen, alerts }: { readonly nextQueen: string | undefined; readonly alerts: readonly NucAlert[] },
   nowMs: number,
 ): SummaryParts {
   const { nuc, state } = analysis;
@@ -27,7 +27,7 @@ export function summaryParts(
     latest: latestOf(deps, analysis, nowMs),
     forecast: knownNight(deps.store.forecasts, analysis.site, nowMs),
     hours: day0Ms === null ? [] : broodHours(deps.store, nuc, fromMs, nowMs + 1),
-    alerts: nucAlerts(deps, nuc.id, nowMs),
+    alerts,
   };
 }
 
