@@ -2,6 +2,7 @@
 import { setImmediate } from 'node:timers/promises';
 import { backupFolder, backupsKept, farmSetting } from '../farm/settings.ts';
 import type { Store } from '../store/store.ts';
+import type { Rhythm } from './due.ts';
 import type { Job } from './runner.ts';
 import { dayMs } from '../durations.ts';
 
@@ -37,10 +38,11 @@ function reckonedNow({ marks }: Store, nowMs: number): number {
 }
 
 export function housekeeping({ store, timeZone, beat, log }: HousekeepingDeps): Job[] {
+  const nightly = (at: string) => (): Rhythm => ({ kind: 'daily', at, timeZone: timeZone() });
   return [
     {
       name: 'seal days',
-      rhythm: { kind: 'every', minutes: 60 },
+      rhythm: () => ({ kind: 'every', minutes: 60 }),
       // A gateway that hands over a season at once must not fill the memory until the hour is over.
       urgent: () => store.readings.crowded(),
       async run() {
@@ -49,10 +51,10 @@ export function housekeeping({ store, timeZone, beat, log }: HousekeepingDeps): 
         store.compact();
       },
     },
-    { name: 'heartbeat', rhythm: { kind: 'every', minutes: 5 }, run: beat },
+    { name: 'heartbeat', rhythm: () => ({ kind: 'every', minutes: 5 }), run: beat },
     {
       name: 'backup',
-      rhythm: { kind: 'daily', at: '02:40', timeZone: timeZone() },
+      rhythm: nightly('02:40'),
       blocked: () => backupFolder(store) === null,
       async run() {
         const folder = backupFolder(store);
@@ -63,7 +65,7 @@ export function housekeeping({ store, timeZone, beat, log }: HousekeepingDeps): 
     },
     {
       name: 'retention',
-      rhythm: { kind: 'daily', at: '03:20', timeZone: timeZone() },
+      rhythm: nightly('03:20'),
       blocked: () => farmSetting(store.settings, 'rawKeepDays') === null,
       run(nowMs) {
         const keepDays = farmSetting(store.settings, 'rawKeepDays');

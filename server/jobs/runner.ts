@@ -4,7 +4,8 @@ import { isDue, type Rhythm } from './due.ts';
 
 export interface Job {
   readonly name: string;
-  readonly rhythm: Rhythm;
+  /** Asked every minute: the first site, made after the start, brings the time zone of its nights. */
+  readonly rhythm: () => Rhythm;
   /** Asked every minute: true where it can't wait for its rhythm. */
   readonly urgent?: () => boolean;
   /** Asked where it is due: true where it has to wait, without a word, until something else is put right. */
@@ -32,7 +33,7 @@ export function startJobs(jobs: readonly Job[], deps: RunnerDeps): JobRunner {
     for (const job of jobs) {
       const nowMs = deps.clock();
       try {
-        const due = isDue(job.rhythm, deps.lastSuccess.get(job.name), nowMs);
+        const due = isDue(job.rhythm(), deps.lastSuccess.get(job.name), nowMs);
         if (!due && job.urgent?.() !== true) continue;
         if (job.blocked?.() === true) continue;
         await job.run(nowMs);

@@ -12,7 +12,7 @@ it('runs what is due although its minute was missed, without a word to the conso
   const shouted = (['warn', 'log', 'error'] as const).map((way) => vi.spyOn(console, way));
   let ran = 0;
   const jobs = startJobs(
-    [{ name: 'look', rhythm: { kind: 'every', minutes: 1 }, run: () => void (ran += 1) }],
+    [{ name: 'look', rhythm: () => ({ kind: 'every', minutes: 1 }), run: () => void (ran += 1) }],
     {
       clock: () => Date.now(),
       lastSuccess: { get: () => null, set: () => undefined },

@@ -26,7 +26,7 @@ test.each([
   let ran = 0;
   await runAt({
     name: 'hourly',
-    rhythm: { kind: 'every', minutes: 60 },
+    rhythm: () => ({ kind: 'every', minutes: 60 }),
     ...(urgent === undefined ? {} : { urgent: () => urgent }),
     run: () => {
       ran += 1;
