@@ -112,6 +112,7 @@ class FarmService implements Farm {
       openPages: () => events.clients,
       nucs: () => nucsForHub(this.watch, clock()),
       complain: deps.onWarning ?? deps.onError,
+      onError: deps.onError,
     });
     this.#showLive = liveReadings(store, events, (nowMs) => this.watch.where(nowMs));
     this.views = farmViews({

@@ -36,6 +36,8 @@ export interface NotifierDeps {
   readonly nucs: () => readonly NucForHub[];
   /** A sentence for the log about a notification channel that can't be used; each is said once. */
   readonly complain: (sentence: string) => void;
+  /** What went wrong while nobody waited for it: the outbox could not be read. */
+  readonly onError: (error: unknown) => void;
 }
 
 export interface Notifier {
@@ -110,7 +112,7 @@ export function createNotifier(deps: NotifierDeps): Notifier {
   return {
     onEffects(effects, nowMs) {
       notifications.onEffects(effects, nowMs);
-      void outbox.pump();
+      outbox.pump().catch(deps.onError);
     },
     async onMinute(alerts, nowMs) {
       const all = [...alerts];

@@ -120,6 +120,9 @@ describe('a notifier with a phone', () => {
       complain: (sentence) => {
         throw new Error(sentence);
       },
+      onError: (error) => {
+        throw error;
+      },
     });
   const farm = async (change: object): Promise<void> => {
     const kept = (await (await ask('GET', '/settings/farm')).json()) as object;
