@@ -17,6 +17,8 @@ export const sendTrouble = signal('');
 const batchSize = 50;
 const everyMs = 15_000;
 let sending: Promise<void> | undefined;
+/** Entries that were sent and not answered: they may be stored. */
+const unanswered = new Set<string>();
 let started = false;
 
 export async function refreshUnsent(): Promise<void> {
@@ -30,26 +32,42 @@ export async function refreshUnsent(): Promise<void> {
 
 /** Kept first, sent then; resolves as soon as all of them are kept. */
 export async function write(all: readonly Unsent[]): Promise<void> {
-  for (const one of all) await putUnsent(one);
-  await refreshUnsent();
+  await keep(all);
   void send();
 }
 
-/** Takes back what was just written: what was not sent is dropped, what was stored is withdrawn by a correction. */
+async function keep(all: readonly Unsent[]): Promise<void> {
+  for (const one of all) await putUnsent(one);
+  await refreshUnsent();
+}
+
+/**
+ * Takes back what was just written: what never left this device is dropped, what is or may be stored is withdrawn by a
+ * correction, which is sent after it.
+ */
 export async function undo(all: readonly Unsent[], newId: () => string, nowMs: number): Promise<void> {
+  while (sending) await sending;
+  // Nothing is sent meanwhile: what is dropped must not be on its way.
+  sending = takeBack(all, newId, nowMs).finally(() => {
+    sending = undefined;
+  });
   await sending;
+  void send();
+}
+
+async function takeBack(all: readonly Unsent[], newId: () => string, nowMs: number): Promise<void> {
   const waiting = new Set((await allUnsent()).map(({ entry }) => entry.id));
   const back: Unsent[] = [];
   for (const one of [...all].reverse()) {
     const { id, introductionId } = one.entry;
-    if (waiting.has(id)) await dropUnsent(id);
+    if (waiting.has(id) && !unanswered.has(id)) await dropUnsent(id);
     else {
       const at = { happenedAtMs: nowMs, writtenAtMs: nowMs + back.length };
       const entry = { id: newId(), introductionId, type: 'correction' as const, corrects: id, ...at };
       back.push({ ...one, entry, words: `Taken back: ${one.words}`, problems: [] });
     }
   }
-  await write(back);
+  await keep(back);
 }
 
 export async function giveUp(id: string): Promise<void> {
@@ -58,7 +76,10 @@ export async function giveUp(id: string): Promise<void> {
 }
 
 async function sendBatch(batch: readonly Unsent[]): Promise<void> {
+  // A device that knows of no network sends nothing out.
+  if (navigator.onLine) for (const { entry } of batch) unanswered.add(entry.id);
   const { items } = await call('postLog', { body: { entries: batch.map((one) => one.entry) } });
+  for (const { entry } of batch) unanswered.delete(entry.id);
   const { stored, refused } = settle(batch, items);
   for (const id of stored) await dropUnsent(id);
   for (const one of refused) await putUnsent(one);
