@@ -44,7 +44,8 @@ function Row({ one }: { one: Unsent }) {
       </button>
       <Sheet of={sheet} title="Throw this entry away?">
         <p>
-          <bdi>{one.nucName}</bdi>: {one.words}. It was never sent, so it is gone then.
+          <bdi>{one.nucName}</bdi>: {one.words}. It is gone then, unless the server got it before the signal
+          was lost.
         </p>
         <ActionButton run={() => giveUp(one.entry.id)}>Throw it away</ActionButton>
       </Sheet>

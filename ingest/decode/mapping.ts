@@ -90,10 +90,11 @@ function decodeValue(
   );
 }
 
-function timeOf(mapping: Mapping, opened: Opened): Read<number | undefined> {
-  if (!mapping.time) return read(undefined);
-  const found = atPointer(opened.document, mapping.time.pointer);
-  return found.ok ? readInstant(found.value, mapping.time.zone) : found;
+function timeOf({ time }: Mapping, opened: Opened, { receivedAtMs }: Message): Read<number | undefined> {
+  if (!time) return read(undefined);
+  const found = atPointer(opened.document, time.pointer);
+  if (!found.ok) return found;
+  return readInstant(found.value, time.zone === undefined ? undefined : { zone: time.zone, receivedAtMs });
 }
 
 function uplinkOf(mapping: Mapping, opened: Opened): UplinkKey | undefined {
@@ -112,7 +113,7 @@ export function decodeByMapping(mapping: Mapping, message: Message): Mapped {
   const sensor = nameFrom(mapping.sensor, opened.value);
   if (!sensor.ok) return fail(sensor.reason);
   if (sensor.value === '') return fail('the sensor has no name');
-  const time = timeOf(mapping, opened.value);
+  const time = timeOf(mapping, opened.value, message);
   if (!time.ok) return fail(time.reason);
   const present = mapping.values.filter((value) => !isAbsent(value, opened.value));
   const decoded = joinDecoded(

@@ -26,27 +26,41 @@ function fromNumber(value: number): Read<number> {
   return read(Math.round(value < secondsBelow ? value * 1000 : value));
 }
 
-function fromIso(text: string, zone: string | undefined): Read<number> {
+/** Where a time without an offset was written: its IANA zone, and when it came in, ms. */
+export interface LocalClock {
+  readonly zone: string;
+  readonly receivedAtMs: number;
+}
+
+/** In the night in which clocks are put back an hour comes twice: then it is the last of the two that can have passed. */
+function onClock(local: Temporal.PlainDateTime, { zone, receivedAtMs }: LocalClock): number {
+  const at = (disambiguation: 'compatible' | 'later'): number =>
+    local.toZonedDateTime(zone, { disambiguation }).epochMilliseconds;
+  const later = at('later');
+  return later <= receivedAtMs + futureToleranceMs ? later : at('compatible');
+}
+
+function fromIso(text: string, clock: LocalClock | undefined): Read<number> {
   const iso = text.trim().replace(' ', 'T');
   try {
     if (withOffset.test(iso) && iso.includes('T')) return read(Temporal.Instant.from(iso).epochMilliseconds);
     const local = Temporal.PlainDateTime.from(iso);
-    if (zone === undefined) {
+    if (clock === undefined) {
       return unread(
         `the time "${shown(text)}" has no offset from UTC; send one, such as Z, or name the zone in a mapping`,
       );
     }
-    return read(local.toZonedDateTime(zone).epochMilliseconds);
+    return read(onClock(local, clock));
   } catch {
     return unread(`the time "${shown(text)}" can't be read; use seconds, milliseconds or ISO 8601`);
   }
 }
 
-/** Seconds or milliseconds since 1970, or ISO 8601; without an offset only where `zone` (IANA) says what is meant. */
-export function readInstant(value: unknown, zone?: string): Read<number> {
+/** Seconds or milliseconds since 1970, or ISO 8601; without an offset only where `clock` says what is meant. */
+export function readInstant(value: unknown, clock?: LocalClock): Read<number> {
   if (typeof value === 'number') return fromNumber(value);
   if (typeof value !== 'string') return unread(`the time ${shown(value)} is neither a number nor text`);
-  return numeric.test(value.trim()) ? fromNumber(Number(value)) : fromIso(value, zone);
+  return numeric.test(value.trim()) ? fromNumber(Number(value)) : fromIso(value, clock);
 }
 
 /**

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { readMappingFile, readMapping, type Mapping } from '../../ingest/decode/mapping-schema.ts';
-import { tryMapping } from '../../ingest/decode/mapping.ts';
+import { decodeByMapping, tryMapping } from '../../ingest/decode/mapping.ts';
 import { guessField } from '../../ingest/decode/field-names.ts';
 import { brief, listener, message, receivedAtMs } from './support/messages.ts';
 
@@ -55,6 +55,25 @@ test('nested JSON: several values, unit and probe from the message, local time b
     '42/battery/ 3.7 V',
   ]);
   expect(understood.decoded.readings[0]?.observedAtMs).toBe(Date.parse('2026-05-14T05:30:00Z'));
+});
+
+// In Paris clocks were put back at 01:00 UTC on 25 October 2026: the hour from two o'clock comes twice (IANA tz database).
+test.each([
+  ['the first time', '2026-10-25T00:30:10Z', '2026-10-25T00:30:00Z'],
+  ['the second time', '2026-10-25T01:30:10Z', '2026-10-25T01:30:00Z'],
+  ['the second time, by a clock that is a little ahead', '2026-10-25T01:29:00Z', '2026-10-25T01:30:00Z'],
+  ['hours later', '2026-10-25T06:00:00Z', '2026-10-25T01:30:00Z'],
+])('a local time that the night shows twice is the last that can be: %s', (_what, receivedAt, observedAt) => {
+  const message = {
+    topic: 'gw/a',
+    payload: Buffer.from(JSON.stringify({ ...good, ts: '2026-10-25T02:30:00' })),
+    retain: false,
+    receivedAtMs: Date.parse(receivedAt),
+  };
+  const { readings } = decodeByMapping(nested, message).decoded;
+  expect(new Set(readings.map(({ observedAtMs }) => observedAtMs))).toEqual(
+    new Set([Date.parse(observedAt)]),
+  );
 });
 
 test.each<[string, unknown, RegExp]>([
