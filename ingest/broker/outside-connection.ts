@@ -204,6 +204,13 @@ export class OutsideConnection {
     });
   }
 
+  /** Calls `done` when the broker has answered. */
+  unsubscribe(filter: string, done: () => void): void {
+    this.#client.unsubscribe(filter, (error) => {
+      if (!error) done();
+    });
+  }
+
   /** Resolves when the broker has it; rejects where it refuses it or the connection ends before. */
   publish(topic: string, payload: string | Uint8Array, retain: boolean): Promise<void> {
     return new Promise((resolve, reject) => {

@@ -28,7 +28,9 @@ class OutsideLink implements Link {
   readonly #receipts = new FirstReceipts();
   readonly #refused = new RefusedTopics();
   readonly #backoff: Backoff;
-  #filters: readonly string[];
+  #filters: ReadonlySet<string>;
+  /** No longer wanted, and still in the session that the broker keeps for us. */
+  readonly #dropped = new Set<string>();
   #version: MqttVersion = 5;
   #current: OutsideConnection | undefined;
   #retry: NodeJS.Timeout | undefined;
@@ -45,7 +47,7 @@ class OutsideLink implements Link {
     this.#limits = limits;
     this.#events = events;
     this.#defaultFilters = defaultFilters;
-    this.#filters = defaultFilters;
+    this.#filters = new Set(defaultFilters);
     this.#backoff = new Backoff(limits.reconnectMs, limits.maxReconnectMs);
     this.#open();
   }
@@ -87,7 +89,8 @@ class OutsideLink implements Link {
   }
 
   #onReady(connection: OutsideConnection): void {
-    connection.subscribe(this.#filters);
+    connection.subscribe([...this.#filters]);
+    this.#unsubscribeDropped(connection);
     this.#events.onConnected();
     this.publish(onlineTopic, 'true', { retain: true }).catch(() => undefined);
   }
@@ -127,9 +130,22 @@ class OutsideLink implements Link {
   }
 
   setFilters(next: readonly string[]): void {
-    const added = next.filter((filter) => !this.#filters.includes(filter));
-    this.#filters = [...new Set([...this.#defaultFilters, ...next])];
-    if (this.#current?.ready && added.length > 0) this.#current.subscribe(added);
+    const before = this.#filters;
+    const wanted = new Set([...this.#defaultFilters, ...next]);
+    for (const filter of before) if (!wanted.has(filter)) this.#dropped.add(filter);
+    for (const filter of wanted) this.#dropped.delete(filter);
+    this.#filters = wanted;
+    if (!this.#current?.ready) return;
+    const added = [...wanted].filter((filter) => !before.has(filter));
+    if (added.length > 0) this.#current.subscribe(added);
+    this.#unsubscribeDropped(this.#current);
+  }
+
+  #unsubscribeDropped(connection: OutsideConnection): void {
+    for (const filter of this.#dropped)
+      connection.unsubscribe(filter, () => {
+        this.#dropped.delete(filter);
+      });
   }
 
   setDevices(): void {

@@ -1,6 +1,7 @@
 import mqtt from 'mqtt';
 import { afterEach, describe, expect, test } from 'vitest';
 import { startIngest, type Ingest, type IngestOptions } from '../../ingest/ingest.ts';
+import type { Mapping } from '../../ingest/decode/mapping-schema.ts';
 import { missing, mosquitto } from '../support/programs.ts';
 import { memoryPort } from './support/memory-port.ts';
 import { startMosquitto, type RunningMosquitto } from './support/mosquitto.ts';
@@ -45,6 +46,13 @@ async function device(url: string): Promise<mqtt.MqttClient> {
 
 const valuesIn = (port: ReturnType<typeof memoryPort>): number[] =>
   port.batches.flatMap((batch) => batch.readings.map(({ value }) => value));
+
+const shed: Mapping = {
+  name: 'shed',
+  topic: 'shed/+sensor/w',
+  sensor: { level: 'sensor' },
+  values: [{ quantity: 'weight', unit: 'g', probe: '', factor: 1, optional: false }],
+};
 
 describe.skipIf(missing('mosquitto', mosquitto))('a broker that the keeper has', () => {
   test('readings that came while the server was away are delivered when it is back', async () => {
@@ -149,14 +157,7 @@ describe.skipIf(missing('mosquitto', mosquitto))('a broker that the keeper has',
     const { url } = await broker();
     const { port, ingest } = await start(url);
     await until(() => ingest.status().connected);
-    ingest.setMappings([
-      {
-        name: 'shed',
-        topic: 'shed/+sensor/w',
-        sensor: { level: 'sensor' },
-        values: [{ quantity: 'weight', unit: 'g', probe: '', factor: 1, optional: false }],
-      },
-    ]);
+    ingest.setMappings([shed]);
     const client = await device(url);
     await until(async () => {
       await client.publishAsync('shed/left/w', '12500', { qos: 1 });
@@ -164,6 +165,32 @@ describe.skipIf(missing('mosquitto', mosquitto))('a broker that the keeper has',
     });
     expect(valuesIn(port)[0]).toBe(12.5);
   });
+
+  test.each(['connected', 'away'])(
+    'the topic of a mapping that was removed while the broker was %s is not heard any more',
+    async (state) => {
+      const running = await broker();
+      const { port, ingest } = await start(running.url, { mappings: () => [shed] });
+      await until(() => ingest.status().connected);
+      if (state === 'away') {
+        await running.stop();
+        await until(() => !ingest.status().connected);
+      }
+      ingest.setMappings([]);
+      if (state === 'away') {
+        await running.start();
+        await until(() => ingest.status().connected);
+      }
+      // On the same connection, so that the broker has done by then what it was asked before.
+      await ingest.publish('elsewhere', '1', { retain: false });
+      const client = await device(running.url);
+      await client.publishAsync('shed/left/w', '12500', { qos: 1 });
+      await client.publishAsync('welcomb/scale-1/weight', '12.5', { qos: 1 });
+      await until(() => valuesIn(port).length > 0);
+      expect(valuesIn(port)).toEqual([12.5]);
+      expect(port.batches.flatMap((batch) => batch.quarantined)).toEqual([]);
+    },
+  );
 
   test('a 10 MB message is quarantined with its size and does not stop the others', async () => {
     const { url } = await broker();
