@@ -5,6 +5,7 @@
 import { describe, expect, it } from 'vitest';
 import { at, facts } from './support/field-log.ts';
 import {
+  came,
   cageOut,
   check,
   dead,
@@ -130,6 +131,21 @@ describe('in the cage and out of it', () => {
       name: 'flown off, not seen again',
       log: [...out, escaped(11, 'outside'), looked(15)],
       is: { where: 'gone' },
+    },
+    {
+      name: 'flown off in the minute in which she came',
+      log: [came(1), escaped(1, 'outside')],
+      is: { where: 'gone' },
+    },
+    {
+      name: 'flown off in the visit in which her cage was taken out',
+      log: [hung(7), cageOut(9, 'in-the-cage'), escaped(9, 'outside')],
+      is: { where: 'gone' },
+    },
+    {
+      name: 'slipped out in the visit in which she was caught and hung again',
+      log: [hung(7), escaped(9, 'into-the-nuc'), hung(9)],
+      is: { where: 'in-cage', inCageSinceMs: at(9) },
     },
     {
       name: 'flown off, and eggs a week later: she came back',

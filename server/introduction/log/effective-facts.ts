@@ -22,8 +22,11 @@ interface Shaped {
   readonly fact: EffectiveFact;
 }
 
-/** Facts of one visit often carry the same instant; this is the order in which they are done at the hive. */
-const visitOrder: readonly FactKind[] = [
+/**
+ * Facts of one visit often carry the same instant; this is the order in which they are done at the hive. A queen that
+ * gets out does so after she came or was taken out of the cage; hung in the same visit, she was caught again.
+ */
+const visitOrder = [
   'split-made',
   'moved',
   'queen-arrived',
@@ -38,6 +41,7 @@ const visitOrder: readonly FactKind[] = [
   'fed',
   'cage-checked',
   'cage-taken-out',
+  'queen-escaped',
   'cage-hung',
   'gate-overridden',
   'candy-opened',
@@ -45,7 +49,7 @@ const visitOrder: readonly FactKind[] = [
   'brood-disease',
   'note',
   'outcome',
-];
+] as const satisfies readonly FactKind[];
 
 const writtenOrder = (a: LogEntry, b: LogEntry): number =>
   a.writtenAtMs - b.writtenAtMs || (a.id < b.id ? -1 : 1);
@@ -54,7 +58,8 @@ const writtenOrder = (a: LogEntry, b: LogEntry): number =>
 const placeInVisit = ({ fact }: EffectiveFact): number =>
   fact.kind === 'queen-removed' && fact.which !== 'old-queen'
     ? visitOrder.indexOf('looked-for-queen') + 0.5
-    : visitOrder.indexOf(fact.kind);
+    : // Of a kind without a place in the list this does not compile.
+      visitOrder.indexOf(fact.kind);
 
 const happenedOrder = (a: EffectiveFact, b: EffectiveFact): number =>
   a.atMs - b.atMs || placeInVisit(a) - placeInVisit(b) || (a.id < b.id ? -1 : 1);
