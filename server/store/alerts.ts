@@ -76,10 +76,23 @@ export const toAlert = (row: AlertRow): StoredAlert => ({
   message: JSON.parse(row.message) as unknown,
 });
 
+const toRow = (alert: StoredAlert): AlertRow => ({
+  id: alert.id,
+  rule_id: alert.ruleId,
+  subject_kind: alert.subject.kind,
+  subject_id: alert.subject.id,
+  phase: alert.phase,
+  urgency: alert.urgency,
+  is_open: alert.open ? 1 : 0,
+  changed_at: alert.changedAtMs,
+  state: JSON.stringify(alert.state),
+  message: JSON.stringify(alert.message),
+});
+
 const statements = (db: Context['db']) => ({
-  put: db.prepare(
+  put: db.prepare<[AlertRow]>(
     `INSERT INTO alert (id, rule_id, subject_kind, subject_id, phase, urgency, is_open, changed_at, state, message)
-     VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)
+     VALUES (@id, @rule_id, @subject_kind, @subject_id, @phase, @urgency, @is_open, @changed_at, @state, @message)
      ON CONFLICT (id) DO UPDATE SET phase = excluded.phase, urgency = excluded.urgency, is_open = excluded.is_open,
        changed_at = excluded.changed_at, state = excluded.state, message = excluded.message`,
   ),
@@ -105,20 +118,9 @@ export function alerts(context: Context): Alerts {
   const { put, addTransition, one, some, transitions, prune } = statements(db);
 
   function write(alert: StoredAlert, transition: AlertTransition | undefined): void {
-    const { id, ruleId, subject, phase, urgency, open, changedAtMs, state, message } = alert;
-    put.run(
-      id,
-      ruleId,
-      subject.kind,
-      subject.id,
-      phase,
-      urgency,
-      open ? 1 : 0,
-      changedAtMs,
-      JSON.stringify(state),
-      JSON.stringify(message),
-    );
-    if (transition) addTransition.run(id, transition.atMs, transition.from, transition.to, transition.text);
+    put.run(toRow(alert));
+    if (transition)
+      addTransition.run(alert.id, transition.atMs, transition.from, transition.to, transition.text);
   }
 
   return {

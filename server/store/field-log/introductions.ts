@@ -73,6 +73,18 @@ export const toIntroduction = (row: IntroductionRow): Introduction => ({
   ...(row.closed_at === null ? {} : { closedAtMs: row.closed_at }),
 });
 
+const toRow = (introduction: Introduction): IntroductionRow => ({
+  id: introduction.id,
+  nuc_id: introduction.nucId,
+  starting_point: introduction.startingPoint,
+  method: introduction.method,
+  queen_id: introduction.queenId ?? null,
+  arrival_id: introduction.arrivalId ?? null,
+  setup: JSON.stringify(introduction.setup),
+  opened_at: introduction.openedAtMs,
+  closed_at: introduction.closedAtMs ?? null,
+});
+
 interface EntryRow {
   readonly id: string;
   readonly entry: string;
@@ -88,13 +100,14 @@ const statements = (db: Context['db']) => ({
     'SELECT * FROM introduction WHERE nuc_id = ? ORDER BY opened_at DESC, id',
   ),
   nucKnown: db.prepare<[string]>('SELECT 1 FROM hive WHERE id = ?'),
-  insert: db.prepare(
+  insert: db.prepare<[IntroductionRow]>(
     `INSERT INTO introduction (id, nuc_id, starting_point, method, queen_id, arrival_id, setup, opened_at, closed_at)
-     VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+     VALUES (@id, @nuc_id, @starting_point, @method, @queen_id, @arrival_id, @setup, @opened_at, @closed_at)`,
   ),
-  update: db.prepare(
-    `UPDATE introduction SET starting_point = ?, method = ?, queen_id = ?, arrival_id = ?, setup = ?, closed_at = ?
-     WHERE id = ?`,
+  update: db.prepare<[IntroductionRow]>(
+    `UPDATE introduction SET starting_point = @starting_point, method = @method, queen_id = @queen_id,
+       arrival_id = @arrival_id, setup = @setup, closed_at = @closed_at
+     WHERE id = @id`,
   ),
   setClosed: db.prepare<[number | null, string]>('UPDATE introduction SET closed_at = ? WHERE id = ?'),
   entryText: db.prepare<[string], string>('SELECT entry FROM log_entry WHERE id = ?').pluck(),
@@ -172,35 +185,15 @@ export function introductions(context: Context): Introductions {
           if (there.nucId === introduction.nucId) return there;
           throw new StoreConflict(`The introduction ${introduction.id} belongs to another nuc.`);
         }
-        const { id, nucId, startingPoint, method, queenId, arrivalId, setup, openedAtMs, closedAtMs } =
-          introduction;
+        const { nucId } = introduction;
         if (!nucKnown.get(nucId)) throw new StoreConflict(`There is no nuc ${nucId}.`);
-        insert.run(
-          id,
-          nucId,
-          startingPoint,
-          method,
-          queenId ?? null,
-          arrivalId ?? null,
-          JSON.stringify(setup),
-          openedAtMs,
-          closedAtMs ?? null,
-        );
+        insert.run(toRow(introduction));
         return introduction;
       }),
     update: (introduction) =>
       context.write(() => {
-        const { id, startingPoint, method, queenId, arrivalId, setup, closedAtMs } = introduction;
-        const { changes } = update.run(
-          startingPoint,
-          method,
-          queenId ?? null,
-          arrivalId ?? null,
-          JSON.stringify(setup),
-          closedAtMs ?? null,
-          id,
-        );
-        if (changes === 0) throw new StoreConflict(`There is no introduction ${id}.`);
+        const { changes } = update.run(toRow(introduction));
+        if (changes === 0) throw new StoreConflict(`There is no introduction ${introduction.id}.`);
         return introduction;
       }),
     close: (id, atMs) => {
