@@ -3,7 +3,8 @@ import type { Announcement, CalibratedChannel, CommitResult, IngestPort } from '
 import type { Device } from './broker/authenticator.ts';
 import { startEmbedded } from './broker/embedded.ts';
 import type { ConnectionLimits, EmbeddedBroker } from './broker/embedded-options.ts';
-import type { Link, LinkEvents } from './broker/link.ts';
+import type { Link } from './broker/link.ts';
+import type { OutsideEvents } from './broker/outside.ts';
 import type { OutsideBroker, OutsideLimits } from './broker/outside-options.ts';
 import { discoveryFilters } from './decode/discovery.ts';
 import type { Mapping } from './decode/mapping-schema.ts';
@@ -16,6 +17,7 @@ import { makeStatus, type IngestStatus, type StatusKeeper } from './status.ts';
 
 export type IngestLimits = GroupLimits & ConnectionLimits & OutsideLimits;
 
+/** Far above what a farm sends, some hundred messages a minute, and below what would take a small board's memory. */
 const defaultLimits: IngestLimits = {
   ...defaultGroupLimits,
   maxConnections: 500,
@@ -66,11 +68,7 @@ export interface Ingest {
 /** Always subscribed to on an outside broker. */
 const defaultFilters = [`${ownRoot}/#`, 'homie/#', ...discoveryFilters];
 
-async function startLink(
-  options: IngestOptions,
-  limits: IngestLimits,
-  events: LinkEvents & { forget(owner: object): void },
-): Promise<Link> {
+async function startLink(options: IngestOptions, limits: IngestLimits, events: OutsideEvents): Promise<Link> {
   const { broker, clock } = options;
   if (broker.kind === 'embedded') return startEmbedded(broker, limits, events, clock);
   // The MQTT client is loaded only where it is needed.

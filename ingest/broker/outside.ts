@@ -17,7 +17,10 @@ import {
 import type { OutsideBroker, OutsideLimits } from './outside-options.ts';
 import { RefusedTopics } from './refused-topics.ts';
 
-type OutsideEvents = LinkEvents & { forget(owner: object): void };
+export interface OutsideEvents extends LinkEvents {
+  /** The connection `owner` is gone: the broker sends again on the next one what it did not see acknowledged. */
+  forget(owner: object): void;
+}
 
 class OutsideLink implements Link {
   readonly address: BrokerAddress;
@@ -97,7 +100,6 @@ class OutsideLink implements Link {
 
   #onClosed(connection: OutsideConnection, end: ConnectionEnd): void {
     this.#current = undefined;
-    // They come again on the next connection.
     this.#events.forget(connection);
     if (this.#stopped) return;
     if (end.lastedMs !== undefined) {

@@ -31,7 +31,7 @@ export function notYetThere(
  * Takes the messages that the mapping understands out of the quarantine and stores their readings, so that a sensor just
  * mapped shows its last message at once. A message that was too long to keep whole stays.
  */
-export function readFromTray(store: Store, mapping: Mapping): number {
+export function readFromQuarantine(store: Store, mapping: Mapping): number {
   let taken = 0;
   for (const { id, topic, payload, payloadBytes, receivedAtMs } of store.quarantine.list()) {
     if (payload.length < payloadBytes) continue;

@@ -21,7 +21,7 @@ export const settingKey = {
 export const internalPrefix = 'internal/';
 
 export const farmKeys = farmSettingsSchema.keyof().options;
-const isObject = (value: unknown): value is Record<string, unknown> =>
+export const isObject = (value: unknown): value is Record<string, unknown> =>
   typeof value === 'object' && value !== null && !Array.isArray(value);
 
 export interface FarmRead {

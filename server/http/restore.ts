@@ -62,7 +62,6 @@ const summaryOfFile = (deps: Deps, file: string): Promise<BackupSummary> => {
 /** By name among those that are listed, or the upload: a path from outside is never opened. */
 function fileNamed({ store }: Deps, name: string): string {
   const folder = backupFolder(store) ?? '';
-  // By name among those that are listed: a path from outside is never opened.
   const file = [...listBackups(folder), ...uploads(store.file)].find((one) => basename(one) === name);
   if (file === undefined) throw new UserError('not-found', `There is no backup ${name} in ${folder}.`);
   return file;

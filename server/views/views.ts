@@ -3,7 +3,7 @@
  * root implements it; tests give a fake. Every method takes the instant at which the answer is to be true.
  *
  * A method returns `undefined` where the thing named by its id does not exist (404), and throws `UserError`
- * (`problem.ts`) where the request makes sense as a message but can't be done.
+ * where the request makes sense as a message but can't be done.
  */
 import type { Introduction } from '../store/field-log/introductions.ts';
 import type { Owner } from '../store/places/assignments.ts';

@@ -4,10 +4,9 @@
  */
 import { linearRegression } from 'simple-statistics';
 import type { ChannelHealth } from '../rules/engine/inputs.ts';
+import { dayMs, hourMs } from '../durations.ts';
 import type { Channel } from '../store/channels/channels.ts';
 
-const hourMs = 3_600_000;
-export const dayMs = 24 * hourMs;
 /** Gaps from which the usual interval is learnt: a late batch or a night's silence can't move their median. */
 const keptGaps = 41;
 const fewestGaps = 4;

@@ -4,6 +4,7 @@
  */
 import type { ChannelHealth } from '../rules/engine/inputs.ts';
 import type { StoredReading } from '../store/port.ts';
+import { dayMs } from '../durations.ts';
 import { flagsOf } from './reading-flags.ts';
 import type { Channel } from '../store/channels/channels.ts';
 import type { Store } from '../store/store.ts';
@@ -11,7 +12,6 @@ import {
   addReading,
   batteryTrend,
   batteryTrendDays,
-  dayMs,
   freshState,
   healthOf,
   trendHourMs,

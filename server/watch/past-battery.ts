@@ -1,7 +1,8 @@
 /** The battery of one device in the past: what it told last, and the trend of its days. */
 import type { Channel } from '../store/channels/channels.ts';
 import type { Store } from '../store/store.ts';
-import { batteryTrend, batteryTrendDays, dayMs, trendHourMs, type BatteryState } from './channel-state.ts';
+import { batteryTrend, batteryTrendDays, trendHourMs, type BatteryState } from './channel-state.ts';
+import { dayMs } from '../durations.ts';
 import { PastArrivals } from './past-arrivals.ts';
 
 export class PastBattery {

@@ -12,6 +12,7 @@ import {
   shownAddress,
   shownFarm,
   notificationChannels,
+  isObject,
 } from '../../farm/settings.ts';
 import { channelFault } from '../../notify/recipient.ts';
 import { implement } from '../operation.ts';
@@ -22,8 +23,6 @@ import { iso, present } from '../../farm/wire.ts';
 
 const brief = (value: unknown): string =>
   value === undefined ? 'nothing' : typeof value === 'string' ? `"${value}"` : JSON.stringify(value);
-const isObject = (value: unknown): value is Record<string, unknown> =>
-  value !== null && typeof value === 'object' && !Array.isArray(value);
 
 const shown = (key: string, value: unknown): unknown =>
   key === settingKey.farm && isObject(value) ? shownFarm(value) : value;

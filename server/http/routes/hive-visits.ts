@@ -1,13 +1,12 @@
 /** Visits to any hive, outside the log of an introduction. */
 import type { HiveVisit as HiveVisitDto } from '../../contract/places.ts';
+import { clockSlackMs } from '../../introduction/log/log-check.ts';
 import { newId } from '../../farm/secrets.ts';
 import { iso, msOf, present } from '../../farm/wire.ts';
 import type { HiveVisit } from '../../store/field-log/hive-visits.ts';
 import { orNotFound, UserError } from '../../user-error.ts';
 import type { AppDeps } from '../deps.ts';
 import { implement } from '../operation.ts';
-
-const clockSlackMs = 5 * 60_000;
 
 const toWire = ({ happenedAtMs, writtenAtMs, withdrawnAtMs, ...visit }: HiveVisit): HiveVisitDto => ({
   ...visit,

@@ -1,5 +1,6 @@
 /** Opening an introduction in a nuc, and changing it. */
 import type { Introduction } from '../../store/field-log/introductions.ts';
+import { clockSlackMs } from '../../introduction/log/log-check.ts';
 import { newId } from '../../farm/secrets.ts';
 import type { ResponseOf } from '../../contract/index.ts';
 import type { AppDeps } from '../deps.ts';
@@ -24,7 +25,6 @@ function toWire(one: Introduction): ResponseOf<'openIntroduction'> {
 
 /** Of one that is entered while it is under way: a year back at most, and never within the one before it. */
 const longestUnderWayMs = 366 * 86_400_000;
-const clockSlackMs = 5 * 60_000;
 
 function refuseBeginning(
   nuc: string,

@@ -11,7 +11,7 @@ import { hashPassword } from '../../farm/password.ts';
 import type { ResponseOf } from '../../contract/index.ts';
 import type { Quarantined } from '../../contract/sensors.ts';
 import type { AppDeps } from '../deps.ts';
-import { activeMappings, notYetThere, readFromTray } from '../../farm/mappings.ts';
+import { activeMappings, notYetThere, readFromQuarantine } from '../../farm/mappings.ts';
 import { implement } from '../operation.ts';
 import { UserError, notFound } from '../../user-error.ts';
 import { iso, isoOrNull } from '../../farm/wire.ts';
@@ -82,7 +82,7 @@ export function mappingRoutes({ store, ingest, events }: AppDeps) {
       }
       const saved = mappings.put({ ...body, id: params.id, mapping: known.value });
       tellIngest();
-      if (saved.enabled && readFromTray(store, known.value) > 0) events.publish({ type: 'channels' });
+      if (saved.enabled && readFromQuarantine(store, known.value) > 0) events.publish({ type: 'channels' });
       return saved;
     }),
     ...implement('importMappings', ({ body }) => {
@@ -93,7 +93,7 @@ export function mappingRoutes({ store, ingest, events }: AppDeps) {
       mappings.putAll(added);
       tellIngest();
       let read = 0;
-      for (const { enabled, mapping } of added) if (enabled) read += readFromTray(store, mapping);
+      for (const { enabled, mapping } of added) if (enabled) read += readFromQuarantine(store, mapping);
       if (read > 0) events.publish({ type: 'channels' });
       return { added: added.length, already: file.value.length - added.length };
     }),

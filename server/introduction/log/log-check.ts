@@ -27,7 +27,7 @@ export type LogCheck =
   { readonly ok: true } | { readonly ok: false; readonly problems: readonly [LogProblem, ...LogProblem[]] };
 
 /** Setting: a phone's clock may be ahead by this much. */
-const clockSlackMs = 5 * 60_000;
+export const clockSlackMs = 5 * 60_000;
 /** Setting: one that is entered while it is under way began at most so long before; a clock that was never set is further off. */
 const longestBeforeOpeningMs = 366 * 86_400_000;
 /** Setting: the most that a nuc holds. */
