@@ -107,6 +107,7 @@ export function serverFacts(ingest: Ingest): ServerFacts {
   const { connected, sinceMs, store } = ingest.status();
   return {
     brokerAwaySinceMs: connected ? null : sinceMs,
+    brokerSinceMs: sinceMs,
     storeRefusingSinceMs: store.state === 'ok' ? null : store.sinceMs,
     storeRefusingWhy: store.state === 'ok' ? null : store.detail,
   };

@@ -68,8 +68,8 @@ export function stateOf(
   return { topic: stateTopic(base, nuc.id), payload: JSON.stringify(state), qos: 1, retain: true };
 }
 
-/** Two entities a nuc: what it needs, and whether something is open at all. An empty payload takes one away. */
-export function discoveryOf(base: string, prefix: string, nuc: NucForHub, gone = false): Publication[] {
+/** Two entities a nuc: what it needs, and whether something is open at all. */
+export function discoveryOf(base: string, prefix: string, nuc: NucForHub): Publication[] {
   const shared = {
     state_topic: stateTopic(base, nuc.id),
     json_attributes_topic: stateTopic(base, nuc.id),
@@ -91,14 +91,23 @@ export function discoveryOf(base: string, prefix: string, nuc: NucForHub, gone =
   };
   return Object.entries(entities).map(([component, entity]) => ({
     topic: `${prefix}/${component}/${entity.unique_id}/config`,
-    payload: gone ? '' : JSON.stringify({ ...entity, ...shared }),
+    payload: JSON.stringify({ ...entity, ...shared }),
     qos: 1 as const,
     retain: true,
   }));
 }
 
+/** Takes a nuc away from the hub: an empty message in the place of each that was retained for it. */
+export const withdrawalOf = (base: string, prefix: string, nuc: NucForHub): Publication[] =>
+  [...discoveryOf(base, prefix, nuc).map(({ topic }) => topic), stateTopic(base, nuc.id)].map((topic) => ({
+    topic,
+    payload: '',
+    qos: 1,
+    retain: true,
+  }));
+
 /**
- * Keeps retained messages up to date: sends what changed, and all again after a new connection. One that fails is tried
+ * Keeps retained messages up to date: sends what changed since the last update, and all after `forget`. One that fails is tried
  * again with the next update and holds up no other; the update rejects with the first failure.
  */
 export function retainedMessages(publish: Publish) {

@@ -30,6 +30,8 @@ export interface FarmDeps {
 /** What the rules about the server itself look at. */
 export interface ServerFacts extends StoreRefusing {
   readonly brokerAwaySinceMs: number | null;
+  /** Since when it has been connected, or away. */
+  readonly brokerSinceMs: number;
 }
 
 export interface IngestLink {
@@ -73,7 +75,12 @@ const quarantineMs = 1_000;
 const outboxMs = 10_000;
 
 const notConnected: IngestLink = {
-  facts: () => ({ brokerAwaySinceMs: null, storeRefusingSinceMs: null, storeRefusingWhy: null }),
+  facts: () => ({
+    brokerAwaySinceMs: null,
+    brokerSinceMs: 0,
+    storeRefusingSinceMs: null,
+    storeRefusingWhy: null,
+  }),
   publish: () => Promise.reject(new Error('there is no broker to publish through yet')),
 };
 
@@ -109,6 +116,7 @@ class FarmService implements Farm {
       clock,
       timeZone: () => this.timeZone(),
       publish: (publication) => this.#ingest.publish(publication),
+      brokerSinceMs: () => this.#ingest.facts().brokerSinceMs,
       openPages: () => events.clients,
       nucs: () => nucsForHub(this.watch, clock()),
       complain: deps.onWarning ?? deps.onError,

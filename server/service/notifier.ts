@@ -5,15 +5,7 @@ import { isDue } from '../jobs/due.ts';
 import { beat, type Heartbeat } from '../notify/heartbeat.ts';
 import { browserSender } from '../notify/browser.ts';
 import { mailSender } from '../notify/mail.ts';
-import {
-  discoveryOf,
-  mqttSender,
-  onlineTopic,
-  retainedMessages,
-  stateOf,
-  type NucForHub,
-  type Publish,
-} from '../notify/mqtt.ts';
+import { mqttSender, type NucForHub } from '../notify/mqtt.ts';
 import { pushSender } from '../notify/push.ts';
 import { createOutbox } from '../notify/outbox.ts';
 import { readRecipient, type Recipient } from '../notify/recipient.ts';
@@ -24,14 +16,14 @@ import { webhookSender } from '../notify/webhook.ts';
 import type { AlertState, Effect } from '../rules/engine/alert-state.ts';
 import type { Subject } from '../rules/engine/types.ts';
 import type { Store } from '../store/store.ts';
+import { HubStates, type HubStatesDeps } from './hub-states.ts';
 import { deliveryQueue } from './delivery-queue.ts';
 import { titleOf } from '../views/alerts/alert-view.ts';
 
-export interface NotifierDeps {
+export interface NotifierDeps extends HubStatesDeps {
   readonly store: Store;
   readonly clock: () => number;
   readonly timeZone: () => string;
-  readonly publish: Publish;
   readonly openPages: () => number;
   readonly nucs: () => readonly NucForHub[];
   /** A sentence for the log about a notification channel that can't be used; each is said once. */
@@ -53,9 +45,6 @@ export interface Notifier {
   /** Null where no address is set. */
   heartbeat(): Heartbeat | null;
 }
-
-/** Where home hubs listen for discovery messages by default. */
-const hubPrefix = 'homeassistant';
 
 export function createNotifier(deps: NotifierDeps): Notifier {
   const { store, clock } = deps;
@@ -88,21 +77,14 @@ export function createNotifier(deps: NotifierDeps): Notifier {
     digestDue: ({ at, timeZone }, lastMs, nowMs) => isDue({ kind: 'daily', at, timeZone }, lastMs, nowMs),
   });
   const outbox = createOutbox({ store: deliveries, senders, recipients, clock });
-  const retained = retainedMessages(deps.publish);
+  const hub = new HubStates(deps);
 
   async function publishStates(alerts: readonly AlertState[]): Promise<void> {
     const recipient = recipients().find((one) => one.enabled && one.channel.kind === 'mqtt');
     if (recipient?.channel.kind !== 'mqtt') return;
     const { base } = recipient.channel;
-    const online = { topic: onlineTopic(base), payload: 'online', qos: 1, retain: true } as const;
-    const perNuc = deps
-      .nucs()
-      .flatMap((nuc) => [
-        ...discoveryOf(base, hubPrefix, nuc),
-        stateOf(base, nuc, alerts, recipient.display),
-      ]);
     // What could not be published is tried again next minute; the log need not say it each time.
-    await retained.update([online, ...perNuc]).catch((error: unknown) => {
+    await hub.update(base, deps.nucs(), alerts, recipient.display).catch((error: unknown) => {
       complain(
         `The state of the nucs could not be published over MQTT: ${error instanceof Error ? error.message : String(error)}`,
       );

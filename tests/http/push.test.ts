@@ -115,6 +115,7 @@ describe('a notifier with a phone', () => {
       clock: () => now,
       timeZone: () => 'Europe/Berlin',
       publish: () => Promise.resolve(),
+      brokerSinceMs: () => 0,
       openPages: () => 0,
       nucs: () => [],
       complain: (sentence) => {

@@ -6,6 +6,7 @@ import {
   onlineTopic,
   retainedMessages,
   stateOf,
+  withdrawalOf,
   type Publication,
 } from '../../server/notify/mqtt.ts';
 import { delivery, effect, nuc, raisedAlert, recipient } from './made-up.ts';
@@ -53,14 +54,14 @@ describe('discovery', () => {
     }
   });
 
-  it('takes an entity away with an empty retained message', () => {
-    for (const { payload, retain } of discoveryOf('w', 'hub', hub, true))
-      expect([payload, retain]).toEqual(['', true]);
+  it('takes a nuc away with empty retained messages', () => {
+    const kept = [...discoveryOf('w', 'hub', hub), stateOf('w', hub, [], display)];
+    expect(withdrawalOf('w', 'hub', hub)).toEqual(kept.map((one) => ({ ...one, payload: '' })));
   });
 });
 
 describe('retained messages', () => {
-  it('go out when they change, and all again after a new connection', async () => {
+  it('go out when they change, and all again once they are forgotten', async () => {
     const sent: Publication[] = [];
     const retained = retainedMessages((publication) => Promise.resolve(void sent.push(publication)));
     const quiet = [stateOf('w', hub, [], display)];

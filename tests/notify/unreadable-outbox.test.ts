@@ -18,6 +18,7 @@ it('passes on what the disk says, and sends the next time', async () => {
     clock: () => 0,
     timeZone: () => 'UTC',
     publish: () => Promise.resolve(),
+    brokerSinceMs: () => 0,
     openPages: () => 0,
     nucs: () => [],
     complain: () => undefined,

@@ -24,7 +24,12 @@ async function begun(nowMs: number): Promise<ClockedFarm> {
   running.push(farm);
   notifyPage(farm);
   farm.farm.connect({
-    facts: () => ({ brokerAwaySinceMs: null, storeRefusingSinceMs: null, storeRefusingWhy: null }),
+    facts: () => ({
+      brokerAwaySinceMs: null,
+      brokerSinceMs: 0,
+      storeRefusingSinceMs: null,
+      storeRefusingWhy: null,
+    }),
     publish: () => Promise.resolve(),
   });
   return farm;

@@ -94,7 +94,12 @@ describe('a broker of the keeper’s that is out of reach', () => {
     farm.nowMs += everyMs;
     let awaySinceMs: number | null = null;
     farm.farm.connect({
-      facts: () => ({ brokerAwaySinceMs: awaySinceMs, storeRefusingSinceMs: null, storeRefusingWhy: null }),
+      facts: () => ({
+        brokerAwaySinceMs: awaySinceMs,
+        brokerSinceMs: 0,
+        storeRefusingSinceMs: null,
+        storeRefusingWhy: null,
+      }),
       publish: () => Promise.resolve(),
     });
     await runUntil(farm, evening, all);

@@ -25,6 +25,7 @@ it('raises one alert, notifies, and keeps both until they can be stored', { time
   farm.farm.connect({
     facts: () => ({
       brokerAwaySinceMs: null,
+      brokerSinceMs: 0,
       storeRefusingSinceMs: refusing?.sinceMs ?? null,
       storeRefusingWhy: refusing?.detail ?? null,
     }),
