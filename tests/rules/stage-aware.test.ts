@@ -383,6 +383,41 @@ describe('urgency rises', () => {
     expect(ask('laying-worker-date', nucInput({ introduction })).urgency).toBe('today');
   });
 
+  it('and says when it was due where that is over', () => {
+    const plan = [step({ targetMs: noon, latestMs: noon - day })];
+    const late = words(ask('visit-due', nucInput({ plan })), 'todo');
+    expect(late).toContain('it was due by');
+    expect(late).not.toContain('at the latest');
+  });
+
+  it('names no caged queen where none hangs', () => {
+    const virgin = { loose: 'possible', possibleFromMs: noon, why: 'a cell', settledBy: null } as const;
+    const todo = (queenCagedSinceMs: number | null): string =>
+      words(
+        ask('virgin-may-be-out', nucInput({ introduction: stage({ virgin, queenCagedSinceMs }) })),
+        'todo',
+      );
+    expect(todo(null)).toContain('Let no queen out until that is settled');
+    expect(todo(noon - day)).toContain('Do not let the caged queen out until that is settled');
+  });
+
+  it('and a queen who hangs in her cage is let out, with no young brood beside her', () => {
+    const todo = (watchMs: number, queenCagedSinceMs: number | null): string =>
+      words(
+        ask(
+          'laying-worker-date',
+          nucInput({ introduction: stage({ layingWorkersWatchMs: watchMs, queenCagedSinceMs }) }),
+        ),
+        'todo',
+      );
+    expect(todo(noon + day, noon - day)).toContain('Let its queen out before');
+    expect(todo(noon - day, noon - day)).toContain('let its queen out once the gate');
+    for (const watchMs of [noon + day, noon - day]) {
+      expect(todo(watchMs, noon - day)).not.toMatch(/[Gg]ive it/);
+      expect(todo(watchMs, null)).toMatch(/[Gg]ive it/);
+    }
+  });
+
   it('when a battery is all but empty, and when the store refuses to write', () => {
     expect(ask('battery-low', deviceInput({ batteryPercent: 3 })).urgency).toBe('today');
     const disk = { freeMB: 0, writtenPerDayMB: 3, refusingSinceMs: noon - minute };

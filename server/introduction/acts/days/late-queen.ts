@@ -96,13 +96,6 @@ export const comesMsOf = ({ setup, nowMs }: IntroductionState): number | null =>
     ? setup.expectedQueenMs
     : null;
 
-/** Her day went by, and neither she nor her delivery is logged. */
-export const didNotCome = (state: IntroductionState): boolean =>
-  state.queen.where === 'not-here' &&
-  !state.setup.deliveryIsHere &&
-  state.setup.expectedQueenMs !== undefined &&
-  comesMsOf(state) === null;
-
 export type NotBegun = 'not-split' | 'old-queen-in-it';
 
 /** Its bees have a queen still: the split is not made, or the old queen not taken out. Null once they have none. */

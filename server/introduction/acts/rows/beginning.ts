@@ -7,6 +7,7 @@ import {
 } from '../../../biology/figures.ts';
 import { dayNumber, startOfDay, startOfDayAfter } from '../../calendar.ts';
 import { lastOf, ofKind } from '../../log/effective-facts.ts';
+import { cameAndWent } from '../days/awaited-queen.ts';
 import { wantsQueen } from '../days/late-queen.ts';
 import { leavesNoCell } from '../../log/looks.ts';
 import { letOutAlive } from '../../queen/queen-state.ts';
@@ -70,7 +71,8 @@ export const queenArrives: ActRow = {
         ...soon(situation),
       };
     }
-    if (!wantsQueen(state) || expectedQueenMs === undefined || deliveryIsHere) return null;
+    if (!wantsQueen(state) || expectedQueenMs === undefined || deliveryIsHere || cameAndWent(state))
+      return null;
     const window = {
       earliestMs: startOfDay(expectedQueenMs, clock.timeZone),
       targetMs: expectedQueenMs,

@@ -9,7 +9,7 @@ import {
 import { dayNumber, startOfDayAfter } from '../../calendar.ts';
 import { candyHoldsMs } from '../../queen/candy.ts';
 import { heldInCage } from '../../queen/earliest-look.ts';
-import { didNotCome } from '../days/late-queen.ts';
+import { cameAndWent, didNotCome } from '../days/awaited-queen.ts';
 import { late, openWindow, type StepWindow } from '../days/plan-windows.ts';
 import { inHand } from '../../queen/queen-state.ts';
 import type { IntroductionState } from '../../state.ts';
@@ -29,15 +29,15 @@ import { untilThen } from './until-then.ts';
 const noQueenToCome = ({ queen }: IntroductionState): boolean =>
   queen.where === 'dead' || queen.where === 'gone';
 
-/** Nobody logged that she came, though her day, or the last good one for her to hang, is over. */
+/** Nobody logged that she came, though her day, or the last good one for her to hang, is over; or she went to another nuc. */
 const isAwaited = ({ state, nowMs }: Situation, { latestMs }: StepWindow): boolean =>
-  didNotCome(state) || (state.queen.where === 'not-here' && latestMs < nowMs);
+  didNotCome(state) || cameAndWent(state) || (state.queen.where === 'not-here' && latestMs < nowMs);
 
 /** She may hang once she comes; until then nobody is sent to hang her, whatever waits for it. */
 const onceSheComes = (state: IntroductionState, window: StepWindow): Draft => ({
   afterArrivalDays: 0,
   why: [
-    state.setup.expectedQueenMs === undefined
+    state.setup.expectedQueenMs === undefined || cameAndWent(state)
       ? 'No queen is logged or expected: enter her delivery, or log her when she comes.'
       : 'She is not logged as arrived.',
   ],

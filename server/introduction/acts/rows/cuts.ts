@@ -10,7 +10,7 @@ import { developmentMs } from '../../../biology/duration.ts';
 import { dayNumber, onDayAt, startOfDay, startOfDayAfter } from '../../calendar.ts';
 import { lastOf } from '../../log/effective-facts.ts';
 import { leavesNoCell } from '../../log/looks.ts';
-import { didNotCome } from '../days/late-queen.ts';
+import { didNotCome } from '../days/awaited-queen.ts';
 import {
   cutWindow,
   late,

@@ -23,6 +23,7 @@ export const layingWorkerDate = defineRule({
     const near = nowMs >= watchMs - aheadDays * 86_400_000;
     const begun = nowMs >= watchMs;
     const likely = likelyMs !== null && nowMs >= likelyMs;
+    const isCaged = introduction.queenCagedSinceMs !== null;
     return decide({
       conditions: [holds('Near the date', near, near ? 'yes' : 'not yet', 'yes')],
       clear: () => true,
@@ -34,12 +35,19 @@ export const layingWorkerDate = defineRule({
             }
           : begun
             ? {
-                todo: say`Look for signs of laying workers. Without any, give it its queen, or a frame with eggs and young larvae; with them, unite it.`,
+                todo: isCaged
+                  ? say`Look for signs of laying workers. Without any, let its queen out once the gate says go; with them, unite it.`
+                  : say`Look for signs of laying workers. Without any, give it its queen, or a frame with eggs and young larvae; with them, unite it.`,
               }
-            : {
-                todo: say`Give it a frame with eggs and young larvae from a healthy colony, or its queen, before ${dayOf(watchMs)}; or unite it.`,
-                byMs: watchMs,
-              }),
+            : isCaged
+              ? {
+                  todo: say`Let its queen out before ${dayOf(watchMs)}, once the gate says go. No frame with young brood beside her: cells would be started on it.`,
+                  byMs: watchMs,
+                }
+              : {
+                  todo: say`Give it a frame with eggs and young larvae from a healthy colony, or its queen, before ${dayOf(watchMs)}; or unite it.`,
+                  byMs: watchMs,
+                }),
         seen: likely
           ? say`Queenless past the day by which laying workers are likely.`
           : begun

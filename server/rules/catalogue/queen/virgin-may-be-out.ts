@@ -27,7 +27,7 @@ export const virginMayBeOut = defineRule({
       // Without a date nothing became more pressing today.
       urgency: possibleFromMs === null && loose === 'possible' ? 'next-visit' : 'today',
       message: () => ({
-        todo: say`Look through every frame with the bees shaken off: opened cells, a small quick queen. Do not let the caged queen out until that is settled.`,
+        todo: say`Look through every frame with the bees shaken off: opened cells, a small quick queen. ${introduction.queenCagedSinceMs === null ? 'Let no queen out' : 'Do not let the caged queen out'} until that is settled.`,
         seen:
           possibleFromMs === null
             ? say`By the log: ${why}.`

@@ -33,7 +33,10 @@ export const visitDue = defineRule({
       ],
       clear: () => true,
       message: () => ({
-        todo: say`${names}: ${dayOf(first.targetMs)}, at the latest ${clock(latestMs)}.`,
+        todo:
+          latestMs >= nowMs
+            ? say`${names}: ${dayOf(first.targetMs)}, at the latest ${clock(latestMs)}.`
+            : say`${names}: as soon as you can; it was due by ${clock(latestMs)}.`,
         byMs: latestMs,
         seen: say`The plan puts it on ${dayOf(first.targetMs)}, and nothing is logged yet.`,
         why: say`Not before ${clock(first.earliestMs)}, not after ${clock(first.latestMs)}: the brood’s own calendar sets both.`,
