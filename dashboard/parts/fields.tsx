@@ -219,39 +219,41 @@ export function Stepper({
         {label}
         {hint !== undefined && <span class="hint">{hint}</span>}
       </span>
-      <button
-        type="button"
-        aria-label={`one step less: ${label}`}
-        disabled={value !== undefined && value <= least}
-        onClick={() => {
-          set(value === undefined ? least : value - step);
-        }}
-      >
-        −
-      </button>
-      <input
-        inputMode="decimal"
-        aria-label={label}
-        placeholder="–"
-        value={value === undefined ? '' : words(value)}
-        onFocus={(event) => {
-          event.currentTarget.select();
-        }}
-        onChange={(event) => {
-          const typed = typedNumber(event.currentTarget.value);
-          if (Number.isFinite(typed)) set(typed);
-        }}
-      />
-      <button
-        type="button"
-        aria-label={`one step more: ${label}`}
-        disabled={value !== undefined && value >= most}
-        onClick={() => {
-          set(value === undefined ? first : value + step);
-        }}
-      >
-        +
-      </button>
+      <span class="stepper-set">
+        <button
+          type="button"
+          aria-label={`one step less: ${label}`}
+          disabled={value !== undefined && value <= least}
+          onClick={() => {
+            set(value === undefined ? least : value - step);
+          }}
+        >
+          −
+        </button>
+        <input
+          inputMode="decimal"
+          aria-label={label}
+          placeholder="–"
+          value={value === undefined ? '' : words(value)}
+          onFocus={(event) => {
+            event.currentTarget.select();
+          }}
+          onChange={(event) => {
+            const typed = typedNumber(event.currentTarget.value);
+            if (Number.isFinite(typed)) set(typed);
+          }}
+        />
+        <button
+          type="button"
+          aria-label={`one step more: ${label}`}
+          disabled={value !== undefined && value >= most}
+          onClick={() => {
+            set(value === undefined ? first : value + step);
+          }}
+        >
+          +
+        </button>
+      </span>
       {fault !== undefined && <p class="fault">{fault}</p>}
     </div>
   );
