@@ -7,9 +7,24 @@
 import { Temporal } from 'temporal-polyfill';
 
 export type FigureUnit =
-  '°C' | 'K' | 'g' | 'g/h' | 'min' | 'h' | 'd' | '%' | '' | '°C·h' | 'instant' | 'day' | 'V' | 'MB' | 'bees';
+  | '°C'
+  | 'K'
+  | 'g'
+  | 'g/h'
+  | 'min'
+  | 'h'
+  | 'd'
+  | '%'
+  | ''
+  | '°C·h'
+  | 'instant'
+  | 'day'
+  | 'date'
+  | 'V'
+  | 'MB'
+  | 'bees';
 
-/** `instant` and `day` carry ms since 1970 UTC; `min`, `h` and `d` are durations; `%` is 0..100. */
+/** `instant` and `day` carry ms since 1970 UTC, `date` those of its midnight in UTC; `min`, `h` and `d` are durations; `%` is 0..100. */
 export interface Figure {
   readonly value: number;
   readonly unit: FigureUnit;
@@ -61,6 +76,9 @@ export const clock = (atMs: number): Figure => ({ value: atMs, unit: 'instant' }
 /** Only the day of an instant. */
 export const dayOf = (atMs: number): Figure => ({ value: atMs, unit: 'day' });
 
+/** A calendar date YYYY-MM-DD: the same in every zone. */
+export const onDate = (date: string): Figure => ({ value: Date.parse(date), unit: 'date' });
+
 /** Sets figures and sentences for one reader. */
 export const setFor =
   (display: Display) =>
@@ -109,6 +127,8 @@ export function setFigure({ value, unit }: Figure, display: Display): string {
       return local(value, display, true);
     case 'day':
       return local(value, display, false);
+    case 'date':
+      return local(value, { ...display, timeZone: 'UTC' }, false);
     case 'V':
       return `${fixed(value, 2)} V`;
     case 'MB':

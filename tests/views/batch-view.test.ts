@@ -13,6 +13,7 @@ function member(
   broodC: readonly number[],
   outcome: string | null = 'accepted',
   coverage = 1,
+  timeZone = 'Europe/Berlin',
 ): BatchMember {
   const state = {
     day0Ms,
@@ -24,7 +25,7 @@ function member(
   return {
     analysis: {
       nuc: { id: `n${String(n)}`, name: `Nuc ${String(n)}` },
-      site: { timeZone: 'Europe/Berlin' },
+      site: { timeZone },
       state,
       signals: { nightWeights: [], broodDays },
     },
@@ -40,6 +41,12 @@ const view = (members: readonly BatchMember[]) =>
   );
 
 describe('a batch looked back on', () => {
+  // Noon of UTC is the next day in New Zealand (UTC+12, in summer +13; IANA tz database), and lies on its date in Hawaii.
+  it.each(['Pacific/Auckland', 'Pacific/Honolulu', 'Europe/Berlin'])('counts its days in %s', (timeZone) => {
+    const [line] = view([member(1, [30, 31, 32], 'accepted', 1, timeZone)]).nucs;
+    expect(line?.values).toEqual([30, 31, 32]);
+  });
+
   it('marks the one whose brood cooled, from the day on which it left the band', () => {
     const cooling = steady(3).map((value, day) => (day < 9 ? value : value - 0.9 * (day - 8)));
     const members = [1, 2, 3, 4, 5, 6, 7, 8].map((n) =>

@@ -32,6 +32,17 @@ describe('the notes', () => {
   });
 });
 
+describe('dates in the notes', () => {
+  it.each(['UTC', 'Pacific/Auckland', 'Pacific/Honolulu'])(
+    'are those of the site, read in %s',
+    (timeZone) => {
+      const inZone = setFor({ timeZone, temperature: 'C', weight: 'kg' });
+      const notes = signalNotes(signals({ broodDays: sinking }), inZone);
+      expect(notes.find(({ id }) => id === 'slow-shift')?.text).toMatch(/^Since Mon 11 May: /);
+    },
+  );
+});
+
 describe('the note on the night ahead', () => {
   it.each([
     [0, 'It falls below 32.0 °C in none of 100 such nights.'],

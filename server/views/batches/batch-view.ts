@@ -1,5 +1,5 @@
 /** A batch aligned on the same day, each nuc against the batch's own band, and what became of its queen. */
-import { dayNumber, isoDate } from '../../introduction/calendar.ts';
+import { atHourOfDate, dayNumber, isoDate } from '../../introduction/calendar.ts';
 import { ofKind } from '../../introduction/log/effective-facts.ts';
 import type { BatchReview } from '../../contract/review.ts';
 import type { ParsedQueryOf } from '../../contract/index.ts';
@@ -11,6 +11,7 @@ type Query = ParsedQueryOf<'reviewBatch'>;
 type Line = BatchReview['nucs'][number];
 
 const longestDays = 42;
+const noon = 12;
 /** A day that is half covered says little beside a whole one. */
 const leastCoverage = 0.5;
 
@@ -49,8 +50,7 @@ function valuesByDay(
   const values = new Map<number, number>();
   if (!signals || day0 == null) return values;
   const put = (date: string, value: number): void => {
-    // Noon of that date lies on it in every zone's calendar.
-    const day = dayNumber(day0, Date.parse(`${date}T12:00:00Z`), site.timeZone);
+    const day = dayNumber(day0, atHourOfDate(date, noon, site.timeZone), site.timeZone);
     if (day >= 0 && day <= longestDays) values.set(day, value);
   };
   if (quantity === 'night-weight')

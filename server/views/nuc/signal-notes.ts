@@ -10,6 +10,7 @@ import {
   degC,
   grams,
   kelvin,
+  onDate,
   type Figure,
   type Say,
   type Sentence,
@@ -140,7 +141,7 @@ function shift({ brood: { regime }, broodDays, probeJumps }: NucSignals, say: Sa
   const { state, since, why } = slowShift(broodDays, from);
   if (regime === 'broodless' || (state !== 'sinking' && state !== 'rising')) return [];
   const title = 'Brood nest over the weeks';
-  const when = since === null ? 'Lately' : `Since ${say(dayOf(Date.parse(`${since}T12:00:00Z`)))}`;
+  const when = since === null ? 'Lately' : `Since ${say(onDate(since))}`;
   const text = `${when}: ${say(why)}. A probe that slips towards the edge of the brood reads the same.`;
   const rests = ['the usual temperature of each day, day after day'];
   return [
@@ -251,8 +252,7 @@ const regulationWords: Readonly<
 function regulation({ regulation: found }: NucSignals, say: Say): Note {
   const { short, level } = regulationWords[found.state];
   const days = found.days.map(
-    (day) =>
-      `${say(dayOf(Date.parse(`${day.date}T12:00:00Z`)))}: ${say(degC(day.medianC))}, within ${say(kelvin(day.spreadC))}`,
+    (day) => `${say(onDate(day.date))}: ${say(degC(day.medianC))}, within ${say(kelvin(day.spreadC))}`,
   );
   return note(
     'regulation',
