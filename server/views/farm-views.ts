@@ -15,6 +15,7 @@ import { setFor, type Say } from '../words/phrase.ts';
 import { limitsKey, readLimits } from '../rules/engine/stored-limits.ts';
 import { createBatch, previewBatch } from '../farm/batch.ts';
 import { changeIntroduction } from '../farm/change-introduction.ts';
+import type { EndedAlert } from '../watch/alert-book.ts';
 import { movedAtMs } from '../watch/known-events.ts';
 import type { NucAnalysis } from '../watch/nuc-analysis.ts';
 import { parentByHour } from '../watch/parent-around.ts';
@@ -122,14 +123,15 @@ function alertQuestions(deps: ViewDeps): Pick<Views, 'alerts' | 'isLooking' | 'a
     alerts(query, nowMs) {
       const reader = alertReader(deps, nowMs);
       const inBook = [...watch.book.alerts.values()].flatMap((alert) => alertToWire(alert, reader) ?? []);
-      const ended =
-        query.state === 'all' ? watch.book.ended(0, query.limit).map((one) => endedToWire(one, reader)) : [];
+      const { nuc, limit } = query;
+      const over = (): readonly EndedAlert[] =>
+        nuc === undefined ? watch.book.ended(0, limit) : watch.book.endedAbout(nuc, 0).slice(0, limit);
+      const ended = query.state === 'all' ? over().map((one) => endedToWire(one, reader)) : [];
       const endedIds = new Set(ended.map(({ id }) => id));
-      const { nuc } = query;
       return [...inBook.filter((alert) => isAsked(alert, query.state) && !endedIds.has(alert.id)), ...ended]
         .filter(({ subject }) => nuc === undefined || subject.nucIds.includes(nuc))
         .sort(byUrgency)
-        .slice(0, query.limit);
+        .slice(0, limit);
     },
     isLooking: () => watch.isLooking,
     actOnAlert(id, action, actor, nowMs) {

@@ -78,6 +78,12 @@ it('shows each on the rail of its nuc, and reads them once for all nucs', async 
   expect((await farm.views.nuc('nuc-1', nowMs))?.rail?.alerts).toHaveLength(1);
 });
 
+it('lists those of a nuc that are over, however many of other nucs ended since', async () => {
+  const { farm } = farmOfTwo();
+  const listed = await farm.views.alerts({ state: 'all', nuc: 'nuc-1', limit: 100 }, nowMs);
+  expect(listed.map((one) => [one.ruleId, one.phase])).toEqual([[ruleId, 'cleared']]);
+});
+
 it('compares a replay with all that were really raised', async () => {
   const { farm } = farmOfTwo();
   const span = {
