@@ -1,6 +1,6 @@
 /** Days on which the keeper can't work. */
 import { call } from '../api/client.ts';
-import { localDate } from '../format/calendar.ts';
+import { addDays, localDate } from '../format/calendar.ts';
 import { relativeDate } from '../format/when.ts';
 import { ActionButton } from '../parts/action-button.tsx';
 import { Text } from '../parts/fields.tsx';
@@ -9,7 +9,7 @@ import { zoneOfSite } from '../parts/site-zone.ts';
 import { nucsChanged } from '../state/farm.ts';
 import { serverMinute } from '../state/live.ts';
 import { mayKeep } from '../state/session.ts';
-import { daysFromTo } from './days-from-to.ts';
+import { daysFromTo, mostDaysAtATime } from './days-from-to.ts';
 
 export function Unavailable({ days }: { days: readonly string[] }) {
   const today = localDate(serverMinute.value, zoneOfSite(undefined));
@@ -20,7 +20,8 @@ export function Unavailable({ days }: { days: readonly string[] }) {
   const form = useForm({ from: today, to: '' }, ({ from, to }) =>
     put([...days, ...daysFromTo(from, to === '' ? from : to)]),
   );
-  const { from } = form.values;
+  const { from, to } = form.values;
+  const fault = from === '' || to === '' ? undefined : faultOf(from, to);
   const ahead = days.filter((day) => day >= today);
   return (
     <>
@@ -42,12 +43,19 @@ export function Unavailable({ days }: { days: readonly string[] }) {
       {mayKeep.value && (
         <Form of={form} class="inline-fields">
           <Text type="date" label="From" {...form.field('from')} />
-          <Text type="date" label="To, if more than a day" {...form.field('to')} min={from} />
-          <Submit of={form} main={false} disabled={from === ''}>
+          <Text type="date" label="To, if more than a day" {...form.field('to')} min={from} fault={fault} />
+          <Submit of={form} main={false} disabled={from === '' || fault !== undefined}>
             Can’t work then
           </Submit>
         </Form>
       )}
     </>
   );
+}
+
+function faultOf(from: string, to: string): string | undefined {
+  if (to < from) return 'It lies before the first day.';
+  return to < addDays(from, mostDaysAtATime)
+    ? undefined
+    : `At most ${String(mostDaysAtATime)} days at a time.`;
 }

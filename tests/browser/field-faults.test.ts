@@ -36,3 +36,26 @@ it.skipIf(missing('Chromium', chromium))('a refused address is marked in its fie
   expect(await farm.getByText(detail).count()).toBe(0);
   await end();
 });
+
+it.skipIf(missing('Chromium', chromium))('days that can’t be noted are not passed over', async () => {
+  const { page, fixture, open, end } = await visit({ context: { viewport: phone } });
+  await open('#/plan');
+  const days = page.getByRole('region', { name: 'Days you can’t work' });
+  await days.locator('summary').click();
+  await days.getByLabel('From').fill('2031-06-10');
+  const put = days.getByRole('button', { name: 'Can’t work then' });
+  for (const [to, fault] of [
+    ['2031-06-01', 'It lies before the first day.'],
+    ['2031-09-01', 'At most 62 days at a time.'],
+  ] as const) {
+    await days.getByLabel('To, if more than a day').fill(to);
+    await days.getByText(fault).waitFor();
+    expect(await put.isDisabled()).toBe(true);
+  }
+  await days.getByLabel('To, if more than a day').fill('2031-06-11');
+  await put.click();
+  await expect
+    .poll(() => fixture.changes.find(({ name }) => name === 'setUnavailable')?.body)
+    .toEqual({ days: expect.arrayContaining(['2031-06-10', '2031-06-11']) as unknown });
+  await end();
+});
