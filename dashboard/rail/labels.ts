@@ -16,6 +16,18 @@ const gapPx = 10;
 
 export const wordsWidth = (text: string): number => text.length * perCharacterPx;
 
+/** Cut at its end where it is too wide for the room. */
+export function fitted(text: string, room: number): string {
+  const most = Math.max(2, Math.floor(room / perCharacterPx));
+  const letters = [...text];
+  return letters.length <= most
+    ? text
+    : `${letters
+        .slice(0, most - 1)
+        .join('')
+        .trimEnd()}…`;
+}
+
 /** Words stay within `[0, width]`; those that find no lane go on the last one, at the risk of touching. */
 export function placeLabels(wanted: readonly Wanted[], width: number, lanes: number): readonly Placed[] {
   const endOf = new Array<number>(lanes).fill(-Infinity);

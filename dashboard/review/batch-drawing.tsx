@@ -3,6 +3,7 @@ import type { BatchReview } from '../../server/contract/review.ts';
 import { fixed, shownUnit } from '../format/units.ts';
 import type { Point } from '../rail/frame.ts';
 import { evenScale, pathOf } from '../rail/frame.ts';
+import { fitted } from '../rail/labels.ts';
 import { useWidth } from '../rail/use-width.ts';
 import { display } from '../state/session.ts';
 import { bandRuns, lineRuns, shownValue } from './values.ts';
@@ -64,13 +65,8 @@ function Drawing({ review, spread, width }: Drawn & { width: number }) {
       ))}
       <Axes review={review} x={x} y={y} low={low} high={high} />
       {lineNames(nucs, at).map(({ id, name, x: nameX, y: nameY, outside }) => (
-        <text
-          key={id}
-          class={outside ? 'words strong' : 'words soft'}
-          x={Math.min(nameX + 6, width - nameRoom + 6)}
-          y={nameY + 4}
-        >
-          {name}
+        <text key={id} class={outside ? 'words strong' : 'words soft'} x={nameX + 6} y={nameY + 4}>
+          {fitted(name, width - nameX - 6)}
         </text>
       ))}
     </svg>

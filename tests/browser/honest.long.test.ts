@@ -293,6 +293,13 @@ describe.skipIf(missing('Chromium', chromium))('the page', () => {
         'document.documentElement.scrollWidth - document.documentElement.clientWidth',
       );
       expect([hash, wide]).toEqual([hash, 0]);
+      // A long name takes no room from the figures beside it, and ends within its drawing.
+      const crushed = await page.evaluate(`[
+        ...[...document.querySelectorAll('.nuc-name > :not(b)')].filter((one) => one.offsetHeight > 32),
+        ...[...document.querySelectorAll('.batch-drawing svg text')].filter((one) =>
+          one.getBoundingClientRect().right > one.ownerSVGElement.getBoundingClientRect().right + 1),
+      ].map((one) => one.textContent)`);
+      expect([hash, crushed]).toEqual([hash, []]);
     }
     await end();
   });
