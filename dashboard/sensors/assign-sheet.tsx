@@ -44,10 +44,13 @@ function AssignForm({ channel, done }: { channel: Channel; done: () => void }) {
   const allHives = useResource(hives).data?.items.filter((hive) => hive.retiredAt === undefined) ?? [];
   const allSites = useResource(sites).data?.items ?? [];
   const places = placesFor[channel.quantity];
+  const now = channel.assignment?.to === undefined ? channel.assignment : undefined;
+  const nowAt = now?.hiveId ?? now?.siteId ?? '';
   const form = useForm(
     {
-      place: places[0] ?? 'outside',
-      owner: '',
+      // One that stands somewhere starts there: a press too many moves nothing.
+      place: now?.place ?? places[0] ?? 'outside',
+      owner: nowAt,
       since: 'start',
       // Left alone, they are now, by the site's clock.
       day: undefined as string | undefined,
@@ -106,7 +109,7 @@ function AssignForm({ channel, done }: { channel: Channel; done: () => void }) {
         </>
       )}
       <Caution about="electrics" />
-      <Submit of={form} disabled={chosen === ''}>
+      <Submit of={form} disabled={chosen === '' || (chosen === nowAt && place === now?.place)}>
         It stands there
       </Submit>
     </Form>
