@@ -22,7 +22,15 @@ import { doneBy, soon, soonFor, type Situation } from '../situation.ts';
 import { cellsMayBeLeft, cutOnTheDay } from '../starts.ts';
 import { search, visit } from '../words.ts';
 import { cutConditions, lookForCellsToo } from './cut-conditions.ts';
-import { fromArrival, lookConditions, lookFrom, lookedSince, outAt, over } from './look-conditions.ts';
+import {
+  flewOffMs,
+  fromArrival,
+  lookConditions,
+  lookFrom,
+  lookedSince,
+  outAt,
+  over,
+} from './look-conditions.ts';
 
 /** Eggs stand at the bottom of dark cells. Common practice. */
 const forEggs = ['torch'];
@@ -120,6 +128,13 @@ function lookAgainDraft(situation: Situation): Draft | null {
   const { state, nowMs, clock } = situation;
   const { queen } = state;
   const missedMs = lastOf(queen.notFoundAtMs);
+  const flownMs = flewOffMs(state);
+  if (flownMs !== null && state.outcome === null) {
+    return {
+      why: ['She flew off, and queens often come back: look before another one is given.'],
+      ...late(searchAgainWindow(flownMs, clock), nowMs, clock),
+    };
+  }
   if (over(state) || laysDrones(state) || neverLaid(state)) return null;
   if (missedMs !== undefined) {
     if (searchedEnough(state)) return null;
@@ -167,6 +182,11 @@ function lookAgainWords(state: IntroductionState): ActWords {
   const look = (label: string, whatToDo: string, bring: readonly string[] = []): ActWords =>
     visit(label, 'looked-for-queen', whatToDo, [...bring, ...forEggs]);
   const { queen } = state;
+  if (flewOffMs(state) !== null)
+    return look(
+      'Look for the queen',
+      'Look for her and for eggs on every frame. If you find neither, the next queen can be given.',
+    );
   if (queen.notFoundAtMs.length > 0)
     return look(
       'Look again for the queen',

@@ -16,7 +16,15 @@ import { doneBy, soon, soonFor } from '../situation.ts';
 import { atHome, visit } from '../words.ts';
 import { laysDrones, neverLaid } from './after-release.ts';
 import { carriesNothing } from './disease.ts';
-import { fromArrival, lookConditions, lookFrom, lookedSince, outAt, over } from './look-conditions.ts';
+import {
+  flewOffMs,
+  fromArrival,
+  lookConditions,
+  lookFrom,
+  lookedSince,
+  outAt,
+  over,
+} from './look-conditions.ts';
 
 /** Looks since she was let out that met her, or eggs, and no sealed worker brood. */
 const notSealed = (state: IntroductionState, releasedMs: number) =>
@@ -110,7 +118,7 @@ export const graft: ActRow = {
 /** Nothing more is to be hoped of this queen. */
 function endOf(state: IntroductionState, clock: Clock): string | null {
   const { queen, signs } = state;
-  if (queen.where === 'gone')
+  if (queen.where === 'gone' && flewOffMs(state) === null)
     return 'She is gone: close this introduction, and open another for the next queen.';
   const { releasedAtMs } = queen;
   if (releasedAtMs === null) return null;

@@ -1,6 +1,6 @@
 /** When she may be looked for after she was let out, and on which day. */
 import { say } from '../../../words/phrase.ts';
-import { candyEatenHours, handsOffDays, lookAgainForQueenDays } from '../../../biology/figures.ts';
+import { candyEatenHours, handsOffDays, lookAgainForQueenDays, lowEnd } from '../../../biology/figures.ts';
 import { dayNumber, onDayAt, startOfDayAfter } from '../../calendar.ts';
 import { candyGoneMs } from '../../queen/candy.ts';
 import { earliestLook, earliestLookForEarlier } from '../../queen/earliest-look.ts';
@@ -55,7 +55,33 @@ export function earlierHandsOff({ queen, setup }: IntroductionState, nowMs: numb
       );
 }
 
-function handsOff({ state, evidence, nowMs, clock }: Situation): Condition {
+/** She flew off before she was let out, and nobody has looked in it since; null else. Queens often come back (common practice). */
+export function flewOffMs({ queen, facts }: IntroductionState): number | null {
+  if (queen.where !== 'gone' || queen.releasedAtMs !== null) return null;
+  const flown = lastOf(ofKind(facts, 'queen-escaped').filter(({ fact }) => fact.to === 'outside'))?.atMs;
+  if (flown === undefined) return null;
+  const looked = facts.some(
+    ({ atMs, fact: { kind } }) => (kind === 'looked-for-queen' || kind === 'inspection') && atMs > flown,
+  );
+  return looked ? null : flown;
+}
+
+/** One that came back is left alone for some days, as one that was let out is. */
+function perhapsBack(flownMs: number, { nowMs, clock }: Situation): Condition {
+  const figure = cite('days to the look', lookAgainForQueenDays);
+  const untilMs = startOfDayAfter(flownMs, lowEnd(lookAgainForQueenDays), clock.timeZone);
+  return nowMs >= untilMs
+    ? met('Days have passed since she flew off.', figure)
+    : pending(
+        'She flew off: look after some days',
+        'A queen that flew off often comes back: leave the nuc shut for some days, then look for her and for eggs.',
+        { untilMs },
+        figure,
+      );
+}
+
+function handsOff(situation: Situation): Condition {
+  const { state, evidence, nowMs, clock } = situation;
   const { queen, setup } = state;
   const { releasedAtMs } = queen;
   const missedMs = lastOf(queen.notFoundAtMs);
@@ -75,6 +101,8 @@ function handsOff({ state, evidence, nowMs, clock }: Situation): Condition {
     return pending('The queen is dead', 'Nobody is left to look for: log the next one when she arrives.', {
       first: 'queen-arrives',
     });
+  const flownMs = flewOffMs(state);
+  if (flownMs !== null) return perhapsBack(flownMs, situation);
   if (releasedAtMs === null && queen.earlierMayBeOut)
     return earlierHandsOff(state, nowMs) ?? met('The queen that was let out before is looked for.');
   if (releasedAtMs === null)
