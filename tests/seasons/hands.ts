@@ -210,6 +210,16 @@ export class Hands {
     if (last?.kind !== 'queen-removed' && this.frameIn === null) this.testFrameIn(t + 0.005);
   }
 
+  /** The queen that never laid is taken for good, where she is found and still has no egg. */
+  takeFailingOut(t: number): void {
+    const { queenSeen, eggsSeen } = this.lookForQueen(t);
+    if (!queenSeen || eggsSeen) return;
+    const { hive } = this.scene;
+    if (hive.queen && hive.freeAndWell(t))
+      Object.assign(hive.queen, { where: 'dead', lostAt: t, lostTo: 'no-cause' });
+    this.write(t + 0.002, { kind: 'queen-dead' });
+  }
+
   giveBrood(t: number): void {
     this.#visit(t);
     this.scene.hive.colony.bringBrood(t);

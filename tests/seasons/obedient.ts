@@ -176,6 +176,9 @@ class Obedient {
       case 'queen-removed':
         hands.takeQueenOut(t);
         return true;
+      case 'queen-dead':
+        hands.takeFailingOut(t);
+        return true;
       case 'outcome':
         hands.end(t, 'given-up');
         return true;
