@@ -30,14 +30,14 @@ export async function refreshUnsent(): Promise<void> {
   }
 }
 
-/** Kept first, sent then; resolves as soon as all of them are kept. */
+/** Kept first, sent then; resolves as soon as all of them are kept. Where that can't be, none is. */
 export async function write(all: readonly Unsent[]): Promise<void> {
   await keep(all);
   void send();
 }
 
 async function keep(all: readonly Unsent[]): Promise<void> {
-  for (const one of all) await putUnsent(one);
+  await putUnsent(all);
   await refreshUnsent();
 }
 
@@ -60,7 +60,7 @@ async function takeBack(all: readonly Unsent[], newId: () => string, nowMs: numb
   const back: Unsent[] = [];
   for (const one of [...all].reverse()) {
     const { id, introductionId } = one.entry;
-    if (waiting.has(id) && !unanswered.has(id)) await dropUnsent(id);
+    if (waiting.has(id) && !unanswered.has(id)) await dropUnsent([id]);
     else {
       const at = { happenedAtMs: nowMs, writtenAtMs: nowMs + back.length };
       const entry = { id: newId(), introductionId, type: 'correction' as const, corrects: id, ...at };
@@ -71,7 +71,7 @@ async function takeBack(all: readonly Unsent[], newId: () => string, nowMs: numb
 }
 
 export async function giveUp(id: string): Promise<void> {
-  await dropUnsent(id);
+  await dropUnsent([id]);
   await refreshUnsent();
 }
 
@@ -81,8 +81,8 @@ async function sendBatch(batch: readonly Unsent[]): Promise<void> {
   const { items } = await call('postLog', { body: { entries: batch.map((one) => one.entry) } });
   for (const { entry } of batch) unanswered.delete(entry.id);
   const { stored, refused } = settle(batch, items);
-  for (const id of stored) await dropUnsent(id);
-  for (const one of refused) await putUnsent(one);
+  await dropUnsent(stored);
+  await putUnsent(refused);
 }
 
 export function send(): Promise<void> {

@@ -23,15 +23,18 @@ function opened(): Promise<IDBDatabase> {
   });
 }
 
-/** Runs one request and waits for its transaction, so that what is resolved is on the disk. */
-async function run<T>(mode: IDBTransactionMode, ask: (store: IDBObjectStore) => IDBRequest<T>): Promise<T> {
+/** Runs requests in one transaction and waits for it: what is resolved, with the result of the last, is on the disk. */
+async function run<T>(
+  mode: IDBTransactionMode,
+  ask: (store: IDBObjectStore) => readonly IDBRequest<T>[],
+): Promise<T | undefined> {
   const database = await opened();
   try {
-    return await new Promise<T>((resolve, reject) => {
+    return await new Promise((resolve, reject) => {
       const transaction = database.transaction(storeName, mode, { durability: 'strict' });
-      const request = ask(transaction.objectStore(storeName));
+      const requests = ask(transaction.objectStore(storeName));
       transaction.oncomplete = () => {
-        resolve(request.result);
+        resolve(requests.at(-1)?.result);
       };
       transaction.onabort = () => {
         reject(
@@ -46,10 +49,13 @@ async function run<T>(mode: IDBTransactionMode, ask: (store: IDBObjectStore) => 
   }
 }
 
-export const putUnsent = (one: Unsent): Promise<unknown> => run('readwrite', (store) => store.put(one));
-export const dropUnsent = (id: string): Promise<unknown> => run('readwrite', (store) => store.delete(id));
+/** All of them or none: what is kept in part would be kept twice when it is tried again. */
+export const putUnsent = (all: readonly Unsent[]): Promise<unknown> =>
+  run('readwrite', (store) => all.map((one) => store.put(one)));
+export const dropUnsent = (ids: readonly string[]): Promise<unknown> =>
+  run('readwrite', (store) => ids.map((id) => store.delete(id)));
 /** In the order of writing. */
 export async function allUnsent(): Promise<readonly Unsent[]> {
-  const all = (await run('readonly', (store) => store.getAll())) as Unsent[];
+  const all = (await run('readonly', (store) => [store.getAll()])) as Unsent[];
   return all.sort((a, b) => a.entry.writtenAtMs - b.entry.writtenAtMs);
 }

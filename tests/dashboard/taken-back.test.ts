@@ -6,8 +6,14 @@ import type { Unsent } from '../../dashboard/visit/unsent.ts';
 
 const queue = new Map<string, Unsent>();
 vi.mock('../../dashboard/visit/queue.ts', () => ({
-  putUnsent: (one: Unsent) => Promise.resolve(queue.set(one.entry.id, one)),
-  dropUnsent: (id: string) => Promise.resolve(queue.delete(id)),
+  putUnsent: (all: readonly Unsent[]) => {
+    for (const one of all) queue.set(one.entry.id, one);
+    return Promise.resolve();
+  },
+  dropUnsent: (ids: readonly string[]) => {
+    for (const id of ids) queue.delete(id);
+    return Promise.resolve();
+  },
   allUnsent: () =>
     Promise.resolve([...queue.values()].sort((a, b) => a.entry.writtenAtMs - b.entry.writtenAtMs)),
 }));
