@@ -15,10 +15,12 @@ export interface OpenFolder {
 /** Throws `UserError` where the folder can't be used. */
 export function openDataFolder(folder: string, clock: () => number, log: Logger): OpenFolder {
   let lock: FolderLock | undefined;
+  let opened: Store | undefined;
   try {
     lock = lockFolder(folder);
     const exposed = tightenDataFolder(folder);
     const store = openStore({ file: join(folder, databaseName), nowMs: clock, logger: log });
+    opened = store;
     warnOfExposedFiles([...exposed, ...exposedBackups(store)], log);
     warnOfUnreadableSettings(store, log);
     return {
@@ -29,6 +31,7 @@ export function openDataFolder(folder: string, clock: () => number, log: Logger)
       },
     };
   } catch (error) {
+    opened?.close();
     lock?.release();
     throw error instanceof UserError ? error : cannotOpen(folder, error);
   }
@@ -36,7 +39,12 @@ export function openDataFolder(folder: string, clock: () => number, log: Logger)
 
 function exposedBackups(store: Store): readonly string[] {
   const folder = backupFolder(store);
-  return folder === null ? [] : tightenFiles(folder);
+  try {
+    return folder === null ? [] : tightenFiles(folder);
+  } catch {
+    // Its disk may be gone: the next backup says so, and the server does its work meanwhile.
+    return [];
+  }
 }
 
 function warnOfExposedFiles(exposed: readonly string[], log: Logger): void {
