@@ -3,6 +3,7 @@
  * Each day takes the median of what the hives gained since the day began, so that one hive alone moves nothing.
  */
 import { fewestSettledHives, handledInHourKg, unwatchedHours } from '../biology/scale-figures.ts';
+import { effectiveFacts } from '../introduction/log/effective-facts.ts';
 import { driftWindowMs } from '../signals/drift/drift-input.ts';
 import type { Series } from '../signals/types.ts';
 import { median } from '../signals/statistics/robust.ts';
@@ -87,10 +88,10 @@ function upsetsOf(store: Store, hive: Hive): number[] {
   const of = (id: string): number[] =>
     store.introductions
       .ofNuc(id)
-      .flatMap((introduction) => store.introductions.log(introduction.id))
-      .flatMap((entry) =>
-        entry.type === 'fact' && upsetting.has(entry.fact.kind) ? [entry.happenedAtMs] : [],
-      );
+      .flatMap((introduction) =>
+        effectiveFacts(introduction.id, store.introductions.log(introduction.id), Infinity),
+      )
+      .flatMap(({ fact, atMs }) => (upsetting.has(fact.kind) ? [atMs] : []));
   const children = store.places
     .listHives({ retired: true })
     .filter(({ parentHiveId }) => parentHiveId === hive.id);

@@ -96,6 +96,46 @@ it('is the middle change of the hives that were left alone, whatever was done to
   }
 });
 
+it('leaves out a split that was withdrawn from the log', () => {
+  const { site } = nucContext(store, store.places.hive('nuc-1')!);
+  const before = settledByHour(store)(site, splitMs, endMs);
+  const box = { kind: 'wood' };
+  const nuc = {
+    id: 'nuc-2',
+    siteId: site.id,
+    role: 'nuc',
+    name: 'Nuc 2',
+    box,
+    createdAtMs: splitMs,
+  } as const;
+  store.places.putHive({ ...nuc, parentHiveId: 'hive-a' });
+  const introductionId = 'introduction-2';
+  store.introductions.open({
+    id: introductionId,
+    nucId: nuc.id,
+    startingPoint: 'planned-split',
+    method: 'candy-cage',
+    setup: {},
+    openedAtMs: splitMs,
+  });
+  const written = { introductionId, happenedAtMs: splitMs, writtenAtMs: splitMs };
+  const fact = {
+    kind: 'split-made',
+    framesOfBees: 3,
+    framesOfSealedBrood: 1,
+    framesOfOpenBrood: 1,
+    framesOfStores: 1,
+    oldQueen: 'seen-in-parent',
+    cellsAlreadyThere: 'none',
+  } as const;
+  store.introductions.append([
+    { ...written, id: 'split-of-nuc-2', type: 'fact', fact },
+    { ...written, id: 'split-of-nuc-2-withdrawn', type: 'correction', corrects: 'split-of-nuc-2' },
+  ]);
+  expect(store.introductions.log(introductionId)).toHaveLength(2);
+  expect(settledByHour(store)(site, splitMs, endMs)).toEqual(before);
+});
+
 it('says nothing where fewer than three hives are settled', () => {
   const site = nucContext(store, store.places.hive('nuc-1')!).site;
   store.hiveVisits.add({
