@@ -25,3 +25,24 @@ it.skipIf(missing('Chromium', chromium))('a delivery in the form of a batch, at 
   await batch.getByText(/^\d+ queens free$/).waitFor();
   await end();
 });
+
+it.skipIf(missing('Chromium', chromium))(
+  'a count stays beside its words when it is missing, at 360 px',
+  async () => {
+    const { page, open, end } = await visit({ context: { viewport: { width: 360, height: 740 } } });
+    await open('#/log?nuc=n3&kind=cells-cut');
+    const label = page.locator('.stepper-label').getByText('Sealed cells');
+    const more = page.getByRole('button', { name: 'one step more: Sealed cells' });
+    const middle = async (of: typeof label): Promise<number> => {
+      const { y, height } = (await of.boundingBox())!;
+      return y + height / 2;
+    };
+    for (const question of [/^Every frame checked/, /^Bees shaken off/])
+      await page.getByRole('group', { name: question }).getByText('yes').click();
+    await page.getByRole('button', { name: 'one step more: Open cells' }).click();
+    await page.getByRole('button', { name: 'Keep it' }).click();
+    await page.locator('.question.missing').first().waitFor();
+    expect(Math.abs((await middle(label)) - (await middle(more)))).toBeLessThan(12);
+    await end();
+  },
+);
