@@ -32,7 +32,7 @@ export function Answers({ one, zone }: { one: NucDetail; zone: string }) {
           <p>{one.drift.text}</p>
           {one.drift.massG.ok && <RestsOn items={one.drift.massG.restsOn} />}
           <p>
-            <Term word="drift" />
+            This is called <Term word="drift" />.
           </p>
         </Answer>
       )}

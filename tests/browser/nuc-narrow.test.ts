@@ -48,6 +48,16 @@ describe.skipIf(missing('Chromium', chromium))('a nuc’s page at 360 px', () =>
     await end();
   });
 
+  it('leaves no word of the trade by itself', async () => {
+    const { page, open, end } = await visit({ context });
+    await open('#/nucs/n3');
+    const foragers = page.locator('details.answer').filter({ hasText: /^Foragers/ });
+    await foragers.locator('summary').click();
+    await foragers.getByRole('button', { name: 'drift' }).waitFor();
+    expect(await foragers.innerText()).toContain('This is called drift.');
+    await end();
+  });
+
   it('draws the bees with their unit, and no words beyond the drawing', async () => {
     const { page, fixture, open, end } = await visit({ context });
     const one = fixture.farm.details.get('n3')!;
