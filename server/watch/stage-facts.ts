@@ -58,6 +58,8 @@ export function stageFacts(analysis: NucAnalysis): StageFacts | null {
     completeCutAtMs: looks.complete.at(-1)?.atMs ?? null,
     layingWorkersWatchMs: windows.layingWorkersWatchFromMs,
     layingWorkersLikelyMs: windows.layingWorkersLikelyFromMs,
+    ...(state.signs.layingWorkers ? { layingWorkersSeen: true as const } : {}),
+    lookedForLayingWorkersMs: state.signs.suspected ? null : state.signs.lookedForLayingWorkersAtMs,
     broodChangesAtMs: state.broodNow.untilMs,
     diseaseSignsAtMs: state.signs.diseaseAtMs,
   };

@@ -418,6 +418,21 @@ describe('urgency rises', () => {
     }
   });
 
+  it('and nobody is sent to look for signs of laying workers that were looked for, or are logged', () => {
+    const asked = (over: Partial<StageFacts>) =>
+      nucInput({ introduction: stage({ layingWorkersWatchMs: noon - 3 * day, ...over }) });
+    const todo = (lookedForLayingWorkersMs: number): string =>
+      words(ask('laying-worker-date', asked({ lookedForLayingWorkersMs })), 'todo');
+    expect(todo(noon - day)).toContain('The last look found no sign');
+    // A look counts for three days (assumed).
+    expect(todo(noon - 3 * day)).toContain('Look for signs');
+    expect(
+      verdict('laying-worker-date', {
+        introduction: stage({ layingWorkersWatchMs: noon - day, layingWorkersSeen: true }),
+      }),
+    ).toBe('not-applicable');
+  });
+
   it('when a battery is all but empty, and when the store refuses to write', () => {
     expect(ask('battery-low', deviceInput({ batteryPercent: 3 })).urgency).toBe('today');
     const disk = { freeMB: 0, writtenPerDayMB: 3, refusingSinceMs: noon - minute };

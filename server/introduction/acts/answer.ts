@@ -110,6 +110,8 @@ function blockedBy(step: PlanStep, permission: Permission, { nowMs, clock }: Sit
 
 const searches: readonly ActKind[] = ['early-cut', 'cut-cells', 'second-look', 'one-more-look'];
 
+const afterRelease: readonly ActKind[] = ['look-for-queen', 'check-sealed-brood'];
+
 const isOpen = ({ done, offered, blocked }: PlanStep): boolean => !(done ?? offered ?? blocked);
 
 /** A look on every frame is made with the search for cells of the same day: one visit, one line. */
@@ -179,10 +181,15 @@ function withPermissions(
     const forUniting = kind === 'unite' || permissionOf('unite').first.some((one) => one.kind === kind);
     if (step && !forUniting) steps.set(kind, { ...step, offered: true });
   }
+  const isUnited = asked.has('unite') && permissionOf('unite').answer === 'go';
   // Nor is a cell looked for among bees that are to be united.
-  for (const kind of asked.has('unite') && permissionOf('unite').answer === 'go' ? searches : []) {
+  for (const kind of isUnited ? searches : []) {
     const step = steps.get(kind);
     if (step && isOpen(step)) steps.set(kind, { ...step, offered: true });
+  }
+  // Nor a queen who is let out into them no more.
+  for (const kind of isUnited && steps.get('open-candy')?.blocked ? afterRelease : []) {
+    if (steps.get(kind)?.done === undefined) steps.delete(kind);
   }
   return inOrder(inOneSearch(steps, situation));
 }

@@ -63,6 +63,10 @@ export interface StageFacts {
   readonly completeCutAtMs: number | null;
   readonly layingWorkersWatchMs: number | null;
   readonly layingWorkersLikelyMs: number | null;
+  /** Their signs were logged, and stand; absent where none were. */
+  readonly layingWorkersSeen?: true;
+  /** The last look that would have shown their signs, and showed none; null or absent where there was none. */
+  readonly lookedForLayingWorkersMs?: number | null;
   readonly mayOpenCandy: 'go' | 'wait' | 'stop' | null;
   /** Adults in the nuc today. */
   readonly bees: Estimate;

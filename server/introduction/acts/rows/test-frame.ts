@@ -11,7 +11,7 @@ import type { ActRow } from '../act.ts';
 import type { ActKind, Draft } from '../draft.ts';
 import { begun, notClosed, present } from '../common-conditions.ts';
 import { pending } from '../condition.ts';
-import { neverLaid } from './after-release.ts';
+import { laysDrones, neverLaid } from './after-release.ts';
 import { soon, soonFor, type Situation } from '../situation.ts';
 import { cutTwice } from '../starts.ts';
 import { visit } from '../words.ts';
@@ -99,9 +99,13 @@ const toldByFrame = (state: IntroductionState): boolean =>
   heldBack(state) === 'find-her' &&
   (lastOf(state.queen.notFoundAtMs) ?? -Infinity) < (lastOf(state.testFrames)?.outMs ?? -Infinity);
 
-/** The one that was given fails, and is there: met at the last look, or told by a test frame. */
-const fails = (state: IntroductionState): boolean =>
-  isBarren(state) && (state.queen.where === 'seen-loose' || toldByFrame(state));
+/** Why the one that was given fails, where she is there: met at the last look, or told by a test frame; null else. */
+function whyFails(state: IntroductionState): string | null {
+  const met = state.queen.where === 'seen-loose';
+  if (isBarren(state) && (met || toldByFrame(state)))
+    return 'Three looks and never an egg, two weeks after she was let out: she fails.';
+  return met && laysDrones(state) ? 'Drone brood at two looks, and she walks there: she lays drones.' : null;
+}
 
 /** Common practice. */
 const failing = visit(
@@ -115,11 +119,8 @@ export const takeQueenOut: ActRow = {
   kind: 'take-queen-out',
   settles: 'that the queen that was seen or feared is gone',
   draft: (situation) => {
-    if (!situation.state.outcome && fails(situation.state))
-      return {
-        why: ['Three looks and never an egg, two weeks after she was let out: she fails.'],
-        ...soon(situation),
-      };
+    const why = situation.state.outcome ? null : whyFails(situation.state);
+    if (why !== null) return { why: [why], ...soon(situation) };
     return !situation.state.outcome && (rivalToFind(situation.state) || besideHer(situation.state))
       ? {
           why: [
@@ -136,7 +137,7 @@ export const takeQueenOut: ActRow = {
   asked: soonFor,
   conditions: ({ state, nowMs }) => present([notClosed(state), begun(state, nowMs)]),
   words: ({ state }) =>
-    fails(state)
+    whyFails(state) !== null
       ? failing
       : visit(
           'Find the loose queen and take her away',

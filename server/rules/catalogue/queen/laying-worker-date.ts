@@ -1,8 +1,22 @@
 /** So long without a queen that workers may begin to lay. */
 import { holds } from '../../engine/conditions.ts';
 import { isBeforeRelease } from '../introduction-stage.ts';
-import { dayOf, say } from '../../../words/phrase.ts';
+import { layingWorkersLookDays } from '../../../biology/figures.ts';
+import { dayOf, say, type Phrase } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, notApplicable } from '../../engine/rule.ts';
+
+const lookedLately = (lookedMs: number | null | undefined, nowMs: number): boolean =>
+  lookedMs != null && nowMs - lookedMs < layingWorkersLookDays.value * 86_400_000;
+
+function whenBegun(isCaged: boolean, looked: boolean): Phrase {
+  if (looked)
+    return isCaged
+      ? say`The last look found no sign of laying workers: let its queen out once the gate says go.`
+      : say`The last look found no sign of laying workers: give it its queen, or a frame with eggs and young larvae.`;
+  return isCaged
+    ? say`Look for signs of laying workers. Without any, let its queen out once the gate says go; with them, unite it.`
+    : say`Look for signs of laying workers. Without any, give it its queen, or a frame with eggs and young larvae; with them, unite it.`;
+}
 
 export const layingWorkerDate = defineRule({
   id: 'laying-worker-date',
@@ -19,6 +33,7 @@ export const layingWorkerDate = defineRule({
   evaluate({ introduction, nowMs }, { aheadDays }) {
     if (!isBeforeRelease(introduction)) return notApplicable('no nuc waits for its queen');
     const { layingWorkersWatchMs: watchMs, layingWorkersLikelyMs: likelyMs } = introduction;
+    if (introduction.layingWorkersSeen) return notApplicable('signs of laying workers are logged');
     if (watchMs === null) return noData('since when it is queenless is not logged');
     const near = nowMs >= watchMs - aheadDays * 86_400_000;
     const begun = nowMs >= watchMs;
@@ -34,11 +49,7 @@ export const layingWorkerDate = defineRule({
               todo: say`Look for signs of laying workers. Signs of brood disease are logged: ask the bee inspector what may be done with it.`,
             }
           : begun
-            ? {
-                todo: isCaged
-                  ? say`Look for signs of laying workers. Without any, let its queen out once the gate says go; with them, unite it.`
-                  : say`Look for signs of laying workers. Without any, give it its queen, or a frame with eggs and young larvae; with them, unite it.`,
-              }
+            ? { todo: whenBegun(isCaged, lookedLately(introduction.lookedForLayingWorkersMs, nowMs)) }
             : isCaged
               ? {
                   todo: say`Let its queen out before ${dayOf(watchMs)}, once the gate says go. No frame with young brood beside her: cells would be started on it.`,
