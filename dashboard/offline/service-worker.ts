@@ -42,19 +42,24 @@ const isPage = (url: URL): boolean =>
   url.pathname.startsWith(base.pathname) &&
   !/\/(api|calendar|healthz)(\/|$)/.test(url.pathname);
 
-/** The page: the server's when it answers, else the kept one. Its hashed parts never change, so the kept ones do. */
+/** Setting: a server that can be reached sends the page sooner; on a line that is nearly gone nobody waits longer. */
+const patienceMs = 3_000;
+
+const after = (ms: number): Promise<undefined> =>
+  new Promise((resolve) => {
+    setTimeout(resolve, ms, undefined);
+  });
+
+/** The page: the server's when it answers soon, else the kept one. Its hashed parts never change, so the kept ones do. */
 async function answer(request: Request): Promise<Response> {
   const cache = await caches.open(shelf);
   if (request.mode !== 'navigate') {
     return (await cache.match(request, { ignoreSearch: true })) ?? fetch(request);
   }
-  try {
-    return await fetch(request);
-  } catch (error) {
-    const kept = await cache.match(base.href);
-    if (kept) return kept;
-    throw error;
-  }
+  const kept = await cache.match(base.href);
+  const fetched = fetch(request);
+  if (!kept) return fetched;
+  return (await Promise.race([fetched.catch(() => undefined), after(patienceMs)])) ?? kept;
 }
 
 showPushMessages(self, base);

@@ -30,6 +30,8 @@ export interface Fixture {
   /** Cuts every connection and takes no more; `up` takes them again at the same address. */
   down(): Promise<void>;
   up(): Promise<void>;
+  /** Whether a request for the page itself is left without an answer, as on a line that is nearly gone. */
+  holdPage(held: boolean): void;
   stop(): Promise<void>;
 }
 
@@ -116,6 +118,10 @@ export async function startFixture(farm: Farm = makeFarm(), options: FixtureOpti
   app.use(securityHeaders);
   const base = options.basePath ?? '/';
   app.use(`${base === '/' ? '' : base}/api/v1`, api);
+  let pageHeld = false;
+  app.use(base, ({ path }, _response, next) => {
+    if (!pageHeld || path !== '/') next();
+  });
   app.use(base, express.static(options.folder ?? builtPage));
   const server = createServer(app);
   const listen = (port: number): Promise<void> =>
@@ -140,6 +146,9 @@ export async function startFixture(farm: Farm = makeFarm(), options: FixtureOpti
     },
     down: close,
     up: () => listen(port),
+    holdPage(held) {
+      pageHeld = held;
+    },
     stop: close,
   };
 }
