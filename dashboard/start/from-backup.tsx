@@ -86,7 +86,8 @@ function Choices({ data }: { data: ResponseOf<'listRestorable'> }) {
   return (
     <>
       {needsCode && <SetupCode about="for the backup" value={code} onValue={setCode} />}
-      {data.items.length === 0 && (
+      {data.problem !== undefined && <p class="notice">{data.problem}</p>}
+      {data.items.length === 0 && data.problem === undefined && (
         <p>
           There is none in <code>{data.folder}</code> on the server.
         </p>

@@ -1,7 +1,6 @@
 /** `welcomb check`: whether the database is whole, and how large things are. */
 import { existsSync, statSync } from 'node:fs';
-import { backupFolder } from '../farm/settings.ts';
-import { listBackups } from '../store/backup/backup.ts';
+import { backupsThere } from '../farm/backups-there.ts';
 import { check, type Verified } from '../store/backup/check-database.ts';
 import { isLocked } from '../store/file/data-folder.ts';
 import { openStore, StoreRefused, type Store } from '../store/store.ts';
@@ -84,14 +83,13 @@ function sizes(store: Store, say: CommandContext['say']): void {
 }
 
 function backupsAndLock(store: Store, folder: string, { say }: CommandContext): void {
-  const where = backupFolder(store);
-  const [newest, ...older] = where === null ? [] : listBackups(where);
+  const { folder: where, files, problem } = backupsThere(store);
+  const [newest, ...older] = files;
   say(
-    where === null
-      ? 'The stored folder for backups can’t be read, so no backup is made: put the setting right.'
-      : newest === undefined
-        ? `There is no backup in ${where}.`
-        : `${String(older.length + 1)} backups, the newest ${newest} (${megabytes(statSync(newest).size)}).`,
+    problem ??
+      (newest === undefined
+        ? `There is no backup in ${String(where)}.`
+        : `${String(older.length + 1)} backups, the newest ${newest} (${megabytes(statSync(newest).size)}).`),
   );
   say(isLocked(folder) ? 'A server runs on this folder.' : 'No server runs on this folder.');
 }

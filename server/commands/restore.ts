@@ -2,7 +2,7 @@
 import { existsSync, rmSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { summaryLines, summaryOf } from '../farm/backup-summary.ts';
-import { listBackups } from '../store/backup/backup.ts';
+import { backupsIn } from '../farm/backups-there.ts';
 import { databaseName, lockFolder } from '../store/file/data-folder.ts';
 import { restore } from '../store/backup/restore.ts';
 import { openStore, StoreRefused } from '../store/store.ts';
@@ -46,7 +46,7 @@ export const restoreCommand: Command = {
     const folder = dataFolder(values, env);
     const from = values.from ?? join(folder, 'backups');
     if (values.list) {
-      const files = listBackups(from);
+      const files = filesIn(from);
       for (const file of files) say(`${file}  ${megabytes(statSync(file).size)}`);
       if (files.length === 0) say(`There is no backup in ${from}; --from names another folder.`);
       return Promise.resolve(exitCode.done);
@@ -77,6 +77,12 @@ export const restoreCommand: Command = {
   },
 };
 
+function filesIn(from: string): readonly string[] {
+  const { files, problem } = backupsIn(from);
+  if (problem !== undefined) throw new CommandRefused(problem);
+  return files;
+}
+
 function chosen([name, ...more]: readonly string[], from: string): string {
   if (name === undefined || more.length > 0) {
     throw new CommandRefused(
@@ -87,7 +93,7 @@ function chosen([name, ...more]: readonly string[], from: string): string {
     if (!existsSync(name)) throw new CommandRefused(`There is no backup ${name}.`);
     return name;
   }
-  const [newest] = listBackups(from);
+  const [newest] = filesIn(from);
   if (newest === undefined)
     throw new CommandRefused(`There is no backup in ${from}: name its folder with --from.`);
   return newest;

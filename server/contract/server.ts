@@ -74,6 +74,7 @@ export const restorableSchema = z.object({
   possible: z.boolean(),
   why: z.string().optional(),
   folder: z.string(),
+  problem: z.string().optional().describe('Why the folder can’t be read; then no backup in it is listed'),
   items: z.array(z.object({ file: z.string(), bytes: z.number(), at: isoTime })),
 });
 /** What a backup would bring with it; of addresses that may hold a secret, the host. */

@@ -3,7 +3,6 @@ import { createWriteStream, existsSync, readdirSync, rmSync, statSync } from 'no
 import { basename, dirname, join } from 'node:path';
 import { pipeline } from 'node:stream/promises';
 import { Router, type Request } from 'express';
-import { listBackups } from '../store/backup/backup.ts';
 import { checkAside } from '../store/backup/check-aside.ts';
 import { StoreRefused } from '../store/errors.ts';
 import type { Access } from './access/access.ts';
@@ -12,7 +11,7 @@ import { newId } from '../farm/secrets.ts';
 import { summaryOf } from '../farm/backup-summary.ts';
 import type { BackupSummary } from '../contract/server.ts';
 import type { AppDeps } from './deps.ts';
-import { backupFolder } from '../farm/settings.ts';
+import { backupsThere } from '../farm/backups-there.ts';
 import { implement } from './operation.ts';
 import { makeFolder } from '../store/file/private-files.ts';
 import { UserError } from '../user-error.ts';
@@ -61,9 +60,10 @@ const summaryOfFile = (deps: Deps, file: string): Promise<BackupSummary> => {
 
 /** By name among those that are listed, or the upload: a path from outside is never opened. */
 function fileNamed({ store }: Deps, name: string): string {
-  const folder = backupFolder(store) ?? '';
-  const file = [...listBackups(folder), ...uploads(store.file)].find((one) => basename(one) === name);
-  if (file === undefined) throw new UserError('not-found', `There is no backup ${name} in ${folder}.`);
+  const { folder, files, problem } = backupsThere(store);
+  const file = [...files, ...uploads(store.file)].find((one) => basename(one) === name);
+  if (file === undefined)
+    throw new UserError('not-found', problem ?? `There is no backup ${name} in ${String(folder)}.`);
   return file;
 }
 
@@ -86,12 +86,13 @@ export function restoreRoutes(deps: Deps) {
   return {
     ...implement('listRestorable', () => {
       const why = whyNot(deps);
-      const folder = backupFolder(deps.store) ?? '';
+      const { folder, files, problem } = backupsThere(deps.store);
       return {
         possible: why === null,
         ...(why === null ? {} : { why }),
-        folder,
-        items: listBackups(folder).map((file) => {
+        folder: folder ?? '',
+        ...(problem === undefined ? {} : { problem }),
+        items: files.map((file) => {
           const { size, mtimeMs } = statSync(file);
           return { file: basename(file), bytes: size, at: iso(mtimeMs) };
         }),

@@ -17,6 +17,16 @@ describe('restore', () => {
     });
   });
 
+  test('says of a folder of backups that is a file why none is listed', async () => {
+    const cwd = temporaryFolder();
+    writeFileSync(join(cwd, 'notes.txt'), 'no folder');
+    expect(await welcomb(['restore', '--list', '--from', 'notes.txt'], { cwd })).toEqual({
+      code: 2,
+      out: '',
+      err: 'Backups in notes.txt can’t be listed: a part of its path is a file. Name another folder.\n',
+    });
+  });
+
   test('names the file as it was given, and makes no folder for one that it refuses', async () => {
     const cwd = temporaryFolder();
     writeFileSync(join(cwd, 'notes.txt'), 'not a database');
@@ -64,4 +74,15 @@ test('a reader that closes the pipe early ends the command without a stack trace
   child.stderr.on('data', (some: Buffer) => (err += some.toString()));
   const code = await new Promise((ended) => child.on('close', ended));
   expect({ code, err }).toEqual({ code: 0, err: '' });
+});
+
+test('check says of a folder for backups that is a file why none is listed', async () => {
+  const cwd = temporaryFolder();
+  const store = openStore({ file: join(cwd, 'welcomb-data', 'welcomb.db') });
+  store.settings.put('farm', { backupFolder: join(cwd, 'notes.txt') }, { by: 'test' });
+  store.close();
+  writeFileSync(join(cwd, 'notes.txt'), 'no folder');
+  const { out, err } = await welcomb(['check'], { cwd });
+  expect(err).toBe('');
+  expect(out).toMatch(/Backups in .*notes\.txt can’t be listed: a part of its path is a file\./);
 });

@@ -2,10 +2,10 @@
 import { statSync } from 'node:fs';
 import { basename } from 'node:path';
 import { StoreUnavailable } from '../../store/errors.ts';
-import { listBackups } from '../../store/backup/backup.ts';
 import type { Store } from '../../store/store.ts';
 import type { Status } from '../../contract/server.ts';
 import type { AppDeps } from '../deps.ts';
+import { backupsThere } from '../../farm/backups-there.ts';
 import { backupFolder, backupsKept, settingFaults, notificationChannels } from '../../farm/settings.ts';
 import { implement } from '../operation.ts';
 import { UserError } from '../../user-error.ts';
@@ -14,13 +14,12 @@ import { iso, isoOrNull } from '../../farm/wire.ts';
 /** Only copies that passed their check have such a name, so every one found is verified. */
 export function lastBackup(store: Store): Status['lastBackup'] {
   try {
-    const folder = backupFolder(store);
-    const [newest] = folder === null ? [] : listBackups(folder);
+    const [newest] = backupsThere(store).files;
     return newest === undefined
       ? null
       : { at: iso(statSync(newest).mtimeMs), file: basename(newest), verified: true };
   } catch {
-    // A folder that can't be read has no backup that could be restored.
+    // Deleted since it was listed.
     return null;
   }
 }
