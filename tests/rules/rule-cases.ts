@@ -112,7 +112,7 @@ const nest = (share: number, coupling: number): Partial<NucSignals> => ({
   },
 });
 const bees = (frames: number): Made =>
-  nuc(() => ({ introduction: stage({ bees: estimate(frames * 1900) }) }));
+  nuc(() => ({ introduction: caged({ bees: estimate(frames * 1900) }) }));
 const boxStep = (kind: WeightStep['kind'], ageMs: number, sizeG: number): Made =>
   nuc((nowMs) => ({
     introduction: released(3, { candyOpenedAtMs: nowMs - 3 * day }),

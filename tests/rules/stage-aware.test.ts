@@ -7,7 +7,13 @@ import { inWords, setFor } from '../../server/words/phrase.ts';
 import { rules } from '../../server/rules/catalogue/registry.ts';
 import type { Rule } from '../../server/rules/engine/rule.ts';
 import type { Evaluation } from '../../server/rules/engine/types.ts';
-import type { Estimate, MassDeparture, ProbePlace, ThermalDose } from '../../server/signals/types.ts';
+import type {
+  Estimate,
+  ForagerDrift,
+  MassDeparture,
+  ProbePlace,
+  ThermalDose,
+} from '../../server/signals/types.ts';
 import {
   caged,
   channelInput,
@@ -505,6 +511,31 @@ describe('strength', () => {
       ask('too-strong-to-accept', nucInput({ signals: null, introduction: stage({ bees }) }));
     expect(words(told(estimate(11_400, 9000, 13_000)), 'howSure')).toContain('between 9,000 and 13,000 bees');
     expect(told(unknown).verdict).toBe('no-data');
+  });
+
+  it('is told once the foragers have flown home, who are bees of the parent colony until then', () => {
+    const strong = { bees: estimate(9000, 8000, 10_000) };
+    const told = (introduction: StageFacts, state?: ForagerDrift['state'], stay?: true) => {
+      const drift = { ...signals().drift, ...(state && { state }), ...(stay && { stay }) };
+      return ask(
+        'too-strong-to-accept',
+        nucInput({ introduction, signals: state ? signals({ drift }) : null }),
+      ).verdict;
+    };
+    const fresh = stage({ ...strong, splitAtMs: noon - day });
+    for (const state of ['no-flying-weather', 'leaving', 'nearly-gone', 'cannot-tell'] as const)
+      expect(told(fresh, state), state).toBe('not-applicable');
+    expect(told(fresh)).toBe('not-applicable');
+    expect(told(fresh, 'gone')).toBe('yes');
+    // Moved too far, none flies home.
+    expect(told(fresh, 'cannot-tell', true)).toBe('yes');
+    // Where no scale tells, they are gone by the third day (common practice).
+    expect(told(stage({ ...strong, splitAtMs: noon - 3 * day }))).toBe('yes');
+    expect(told(stage({ ...strong, splitAtMs: noon - 3 * day + 1 }))).toBe('not-applicable');
+    // Rain keeps them in: those that are there when the cells are cut meet the queen.
+    const held = stage({ ...strong, splitAtMs: noon - 7 * day });
+    expect(told(held, 'no-flying-weather')).toBe('not-applicable');
+    expect(told({ ...held, completeCutAtMs: noon - hour }, 'no-flying-weather')).toBe('yes');
   });
 });
 

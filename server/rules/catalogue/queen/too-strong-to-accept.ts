@@ -1,10 +1,13 @@
 /** More bees than a bought queen should be given to. */
-import { strongFrames, strongNoMoreFrames } from '../../../biology/figures.ts';
+import { foragersLeaveDays, strongFrames, strongNoMoreFrames } from '../../../biology/figures.ts';
 import { beesPerFrame } from '../../../biology/thermal-figures.ts';
 import { atLeast } from '../../engine/conditions.ts';
-import { isBeforeRelease } from '../introduction-stage.ts';
+import { dayMs } from '../../../durations.ts';
+import type { NucSignals } from '../../../signals/types.ts';
+import { isBeforeRelease, waitsForForagers } from '../introduction-stage.ts';
 import { bees as number, plain, say } from '../../../words/phrase.ts';
 import { decide, defineRule, limit, noData, notApplicable } from '../../engine/rule.ts';
+import type { StageFacts } from '../../engine/inputs.ts';
 
 /** Setting: frames are told in quarters. */
 const quarters = 4;
@@ -22,8 +25,10 @@ export const tooStrongToAccept = defineRule({
     easier: limit(strongNoMoreFrames.value, [1.5, 10], '', 'Frames of bees under which it clears'),
   },
   sources: ['common practice: two to three frames of bees, mostly nurses'],
-  evaluate({ introduction }, { frames: most, easier }) {
+  evaluate({ introduction, signals, nowMs }, { frames: most, easier }) {
     if (!isBeforeRelease(introduction)) return notApplicable('no queen waits to be released');
+    if (stillFlyHome(introduction, signals, nowMs))
+      return notApplicable('its foragers are still flying home');
     const { bees } = introduction;
     if (!bees.ok) return noData(bees.why);
     const counted = bees.value / beesPerFrame.value;
@@ -41,3 +46,11 @@ export const tooStrongToAccept = defineRule({
     });
   },
 });
+
+/** They count until they have gone, and are none of those that meet the queen. */
+function stillFlyHome(introduction: StageFacts, signals: NucSignals | null, nowMs: number): boolean {
+  if (!waitsForForagers(introduction) || signals?.drift.stay) return false;
+  const state = signals?.drift.state ?? 'cannot-tell';
+  if (state !== 'cannot-tell') return state !== 'gone';
+  return nowMs < introduction.splitAtMs + foragersLeaveDays.value * dayMs;
+}
