@@ -1,8 +1,8 @@
 /**
- * The rules on the open series: `npm run real-hives [-- --only alerts|fewer|handlings|masses|trade] [--hive 2020-E] [--step 15]
+ * The rules on the open series: `npm run real-hives [-- --only alerts|fewer|probes|handlings|masses|trade] [--hive 2020-E] [--step 15]
  * [--every 30] [--without outside] [--list]`. Prints alerts a hive-month by rule and urgency beside a fixed limit, failing colonies
- * with the day on which they are found, handlings found, what thinner readings and fewer sensors do, and the trade between alerts
- * and warnings; ends non-zero where a goal is missed. `--every` and `--without` thin what the alerts and the trade are counted on.
+ * with the day on which they are found, handlings found, what thinner readings, fewer sensors and worse probes do, and the trade
+ * between alerts and warnings; ends non-zero where a goal is missed. `--every` and `--without` thin what the alerts and the trade are counted on.
  */
 import { wilson } from '../../server/signals/statistics/intervals.ts';
 import { present } from '../open-data/data.ts';
@@ -19,6 +19,7 @@ import {
   type WatchedHive,
   type WatchOptions,
 } from './watched-hive.ts';
+import { worseProbes } from './worse-probes.ts';
 
 const minuteMs = 60_000;
 const argument = (name: string): string | undefined => {
@@ -39,7 +40,7 @@ const chosenOptions: WatchOptions = {
   ...(every !== undefined && { everyMs: Number(every) * minuteMs }),
   withoutOutside: without === 'outside',
 };
-const parts = ['alerts', 'fewer', 'handlings', 'masses', 'trade'] as const;
+const parts = ['alerts', 'fewer', 'probes', 'handlings', 'masses', 'trade'] as const;
 const only = argument('only');
 if (only !== undefined && !parts.some((part) => part === only))
   throw new Error(`--only knows ${parts.join(', ')}`);
@@ -112,6 +113,22 @@ function variations(sets: readonly (readonly [string, readonly WatchedHive[]])[]
     }
 }
 
+/** The same series as a worse probe would have sent them. No goal: these are nobody's readings. */
+function probes(sets: readonly (readonly [string, readonly WatchedHive[]])[]): void {
+  console.log('\nWorse probes: brood at stake, alerts a hive-month; a fixed limit on the same readings');
+  for (const { name, of } of worseProbes)
+    for (const [set, hives] of sets) {
+      const all = hives.map((hive) => watch(of(hive), { stepMs: 2 * stepMs }));
+      const { perMonth, fixedPerMonth } = countAlerts(all, 'at-stake');
+      const found = failingFound(all, 'at-stake').map(
+        ({ hive, day }) => `; ${hive} failing: after ${daysOf(day)}`,
+      );
+      console.log(
+        `  ${name.padEnd(38)} ${set.padEnd(14)} ${perMonth.toFixed(2)}, fixed ${fixedPerMonth.toFixed(2)}${found.join('')}`,
+      );
+    }
+}
+
 function handlings(): void {
   console.log('\nHandlings of 5 to 20 min laid into days of real scales, found / all');
   for (const every of [1, 2, 5, 10, 15, 30, 60]) {
@@ -178,6 +195,7 @@ function run(): void {
     if (wants('trade')) trade(watched.map(([, all]) => all));
   }
   if (wants('fewer')) variations(sets);
+  if (wants('probes')) probes(sets);
   if (wants('handlings')) handlings();
   if (wants('masses')) masses();
   for (const one of missed) console.log(`missed: ${one}`);

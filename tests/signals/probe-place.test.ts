@@ -7,7 +7,7 @@ import type { Series } from '../../server/signals/types.ts';
 const hourMs = 3_600_000;
 const dayMs = 24 * hourMs;
 const startMs = Date.UTC(2026, 4, 10);
-const days = 4;
+const days = 14;
 
 const every = (of: (hour: number) => number): Series => {
   const atMs = Float64Array.from({ length: (days * dayMs) / binMs }, (_, i) => startMs + i * binMs);
@@ -57,6 +57,15 @@ describe('a brood probe', () => {
   it('is in doubt an hour after it slipped out, and stays so over a mild noon', () => {
     expect(read(slipped, slipMs + 1.5)).toMatchObject({ state: 'unclear' });
     expect(read(slipped, slipMs + 30)).toMatchObject({ state: 'unclear' });
+  });
+
+  it('stays in doubt, and fallen at once, while hands are off: nobody can have put it back', () => {
+    // Let out on the day on which it slipped: looked for after six to nine days (common practice), or later in bad weather.
+    for (const days of [6, 8, 9, 11])
+      expect(read(slipped, slipMs + 24 * days), String(days)).toMatchObject({
+        state: 'unclear',
+        how: 'sudden',
+      });
   });
 
   it('is told with its newest reading, as the page shows it beside the sentence', () => {

@@ -36,8 +36,8 @@ export interface ProbePlaceInput {
   readonly bees?: number;
 }
 
-/** Method: days that are looked back over. */
-const spanMs = 8 * 24 * hourMs;
+/** Method: looked back over for longer than hands stay off a nuc: until then nobody puts a probe back. */
+const spanMs = 12 * dayMs;
 const boxLagMs = boxLagHours.value * hourMs;
 const combLagMs = combLagHours.value * hourMs;
 
