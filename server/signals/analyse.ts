@@ -149,12 +149,16 @@ function broodSignals(
           ...(input.series.cageC ? { cageC: input.series.cageC } : {}),
         })
       : placeUnknown(silent);
+  const probeKnown = {
+    notNest: probeNotNest(place, departures),
+    putBackOn: place.putBackMs === null ? null : dateAt(timeZone, place.putBackMs),
+  };
   const movedMs = Math.max(probeMoves.at(-1)?.atMs ?? -Infinity, place.readSinceMs ?? -Infinity);
   return {
     brood: broodTemperature(regime, broodC, recent.brood, nowMs, couplingLater(recent.days, nowMs, cache)),
     broodDays,
     doses: doses(input, regime, broodC, movedMs, nowMs),
-    regulation: regulation(broodDays, releasedOn, today, regimeOn),
+    regulation: regulation(broodDays, releasedOn, today, regimeOn, probeKnown),
     failing:
       silent === null
         ? colonyFailing(
@@ -162,7 +166,7 @@ function broodSignals(
             today,
             regimeOn,
             probeMoves.map((jump) => ({ date: dateAt(timeZone, jump.atMs), ...jump })),
-            probeNotNest(place, departures),
+            probeKnown,
           )
         : {
             state: 'cannot-tell',

@@ -9,6 +9,7 @@ import { driftLevels } from './drift-level.ts';
 import { driftLimits } from './drift-limit.ts';
 import { parentLevels } from './drift-parent.ts';
 import { goneLevels } from './gone-level.ts';
+import { introductionLevels } from './introductions-level.ts';
 import { table, type Level } from './level.ts';
 import { stepLevels } from './steps-level.ts';
 
@@ -26,6 +27,7 @@ const kinds: Readonly<Record<string, (seeds: readonly number[], setting: 'usual'
   gone: goneLevels,
   steps: stepLevels,
   chill: chillLevels,
+  introductions: (seeds, setting) => (setting === 'usual' ? introductionLevels(seeds) : []),
 };
 const only = argument('only');
 if (only !== undefined && !kinds[only]) throw new Error(`--only knows ${Object.keys(kinds).join(', ')}`);

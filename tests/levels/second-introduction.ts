@@ -11,13 +11,15 @@ import { openStore, type Store } from '../../server/store/store.ts';
 import { replayNuc } from '../../server/views/alerts/replay-nuc.ts';
 import { AlertBook } from '../../server/watch/alert-book.ts';
 import { dropFolder, newFolder } from '../support/server-process.ts';
-import { secondNest } from './second-nest.ts';
+import { secondNest, type SecondNest } from './second-nest.ts';
 import { secondWorld, type SecondOptions, type SecondWorld } from './second-generator.ts';
 
 const minuteMs = 60_000;
 const hourMs = 60 * minuteMs;
 const dayMs = 24 * hourMs;
 const days = 20;
+/** With what it carries (common practice). */
+const beeG = 0.11;
 const nucId = 'nuc';
 const siteId = 'place';
 
@@ -27,9 +29,11 @@ export interface Shown {
   readonly weightG: number;
   readonly broodC: number;
   readonly outsideC: number;
+  /** All bees that stayed when the foragers had left. */
+  readonly beesG: number;
 }
-/** Changes what is shown from some instant on; null: nothing is sent. */
-export type Happening = (shown: Shown, sinceMoveMs: number) => Partial<Shown> | null;
+/** Changes what is shown; null: nothing is sent. */
+export type Happening = (shown: Shown, movedAtMs: number) => Partial<Shown> | null;
 
 export interface SecondIntroduction {
   readonly movedAtMs: number;
@@ -39,7 +43,7 @@ export interface SecondIntroduction {
 }
 
 /** Ten in the morning by the clock of summer, on a day after the move. */
-function visitMs(movedAtMs: number, day: number): number {
+export function visitMs(movedAtMs: number, day: number): number {
   const then = new Date(movedAtMs + day * dayMs);
   return Date.UTC(then.getUTCFullYear(), then.getUTCMonth(), then.getUTCDate(), 8);
 }
@@ -55,7 +59,7 @@ function atVisit(visits: readonly number[], shown: Shown): Shown {
 
 function readingsOf(
   world: SecondWorld,
-  readC: Float64Array,
+  { readC, bees }: SecondNest,
   visits: readonly number[],
   happening: Happening,
 ): IncomingReading[] {
@@ -66,8 +70,9 @@ function readingsOf(
       weightG: world.weightG[i] as number,
       broodC: readC[i] as number,
       outsideC: world.outsideC[i] as number,
+      beesG: bees * beeG,
     });
-    const change = happening(before, atMs - world.movedAtMs);
+    const change = happening(before, world.movedAtMs);
     if (change === null) return;
     const { weightG, broodC, outsideC } = { ...before, ...change };
     const common = { observedAtMs: atMs, receivedAtMs: atMs };
@@ -150,7 +155,7 @@ function logOf({ movedAtMs, framesOfBees }: SecondWorld, [cut, open, look]: read
 const positionOf = (sensor: string, quantity: string): Position =>
   quantity === 'weight' ? 'scale' : quantity === 'rain' ? 'rain' : sensor === nucId ? 'brood' : 'outside';
 
-function put(store: Store, world: SecondWorld, readC: Float64Array, happening: Happening): void {
+function put(store: Store, world: SecondWorld, nest: SecondNest, happening: Happening): void {
   const { movedAtMs, latDeg, lonDeg } = world;
   const fromMs = movedAtMs - dayMs;
   const visits = [7, 10, 17].map((day) => visitMs(movedAtMs, day));
@@ -166,7 +171,7 @@ function put(store: Store, world: SecondWorld, readC: Float64Array, happening: H
     openedAtMs: fromMs,
   });
   store.introductions.append(logOf(world, visits));
-  const readings = readingsOf(world, readC, visits, happening);
+  const readings = readingsOf(world, nest, visits, happening);
   store.ingest.commit({ readings, quarantined: [], lastKnown: [] });
   for (const { id: channelId, sensor, quantity } of store.channels.list()) {
     const owner = sensor === nucId ? { hiveId: nucId } : { siteId };
@@ -186,20 +191,21 @@ export function secondIntroduction(
   const world = secondWorld(seed, { days, ...weather });
   const { movedAtMs, atMs, goneShare } = world;
   // Those that stay when the foragers have left.
-  const bees = Math.max(2500, world.framesOfBees * 1400 - world.allG / 0.108);
-  const { coreC, readC } = secondNest(seed, world.outsideC, 5, { bees: [bees, bees] });
-  if (coreC.some((c) => !(c < 40))) return null;
+  const bees = Math.max(2500, world.framesOfBees * 1400 - world.allG / beeG);
+  const nest = secondNest(seed, world.outsideC, 5, { bees: [bees, bees] });
+  if (nest.coreC.some((c) => !(c < 40))) return null;
   const folder = newFolder();
   const endMs = movedAtMs + days * dayMs;
   const store = openStore({ file: join(folder, 'welcomb.db'), nowMs: () => endMs });
   try {
-    if (stepMinutes !== undefined) store.settings.put('farm', { historyStepMinutes: stepMinutes }, { by: 'test' });
-    put(store, world, readC, happening);
+    if (stepMinutes !== undefined)
+      store.settings.put('farm', { historyStepMinutes: stepMinutes }, { by: 'test' });
+    put(store, world, nest, happening);
     const asked = { nucId, from: new Date(movedAtMs).toISOString(), to: new Date(endMs - 1).toISOString() };
     const answer = replayNuc({ store, book: new AlertBook(store) }, { ...asked, limits: {} });
     return {
       movedAtMs,
-      coldestC: Math.min(...coreC),
+      coldestC: Math.min(...nest.coreC),
       goneShareAt: (at) =>
         goneShare[Math.min(atMs.length - 1, Math.floor((at - movedAtMs) / (5 * minuteMs)))] as number,
       raised: (answer?.items ?? []).map(({ ruleId, raisedAt }) => {

@@ -676,6 +676,17 @@ describe('what was not measured', () => {
     expect(asked('laying-worker-date', { layingWorkersWatchMs: noon + day })).not.toMatch(/unite|frame/);
   });
 
+  it('a nuc whose probe was put back within the day is not called weak for what it read before', () => {
+    const brood = { ...signals().brood, shareInBand: estimate(0.1), coupling: estimate(0.6) };
+    const weak = (readSinceMs: number | null) => {
+      const probePlace = { ...signals().probePlace, readSinceMs };
+      return verdict('too-weak-to-keep-warm', { signals: signals({ brood, probePlace }) });
+    };
+    expect(weak(null)).toBe('yes');
+    expect(weak(noon - day + minute)).toBe('not-applicable');
+    expect(weak(noon - day)).toBe('yes');
+  });
+
   it('words go without the figures that are missing', () => {
     const brood = {
       ...signals().brood,

@@ -53,6 +53,25 @@ describe('after release', () => {
     expect(state(days(1, 12, steady), date(14), 13)).toBe('cannot-tell');
     expect(state([], date(4), 13)).toBe('cannot-tell');
   });
+  it('says nothing of her by a probe that lies elsewhere, nor by its days until a visit put it back', () => {
+    const read = (all: BroodDay[], known: Parameters<typeof regulation>[4]) =>
+      regulation(all, date(4), date(13), always('new-brood-expected'), known);
+    expect(read(days(1, 12, loose), { notNest: 'it slipped' })).toMatchObject({
+      state: 'cannot-tell',
+      why: 'it slipped',
+    });
+    const twoDays = [...days(1, 10, loose), ...days(11, 12, steady)];
+    expect(read(twoDays, { putBackOn: date(10) })).toMatchObject({
+      state: 'too-early',
+      days: days(11, 12, steady),
+    });
+    expect(read(days(1, 12, loose), { putBackOn: date(12) })).toMatchObject({
+      state: 'cannot-tell',
+      why: expect.stringContaining('put the probe back') as string,
+    });
+    // What it read since is the nest's, and counts.
+    expect(read(days(1, 12, loose), { putBackOn: date(6) }).state).toBe('not-agreeing');
+  });
   it('names no run where the newest day is loose', () => {
     expect(
       regulation([...days(1, 11, steady), loose(12)], date(4), date(13), always('new-brood-expected'))
@@ -116,6 +135,17 @@ describe('a colony that fails', () => {
     expect(verdict([...after, edge(2.5, 0.6)], 13).state).toBe('failing');
     expect(verdict([...after, edge(2.4, 0.59)], 13).state).toBe('failing');
     expect(verdict([...after, edge(2.4, 0.6)], 13).state).toBe('no');
+  });
+  it('is not a probe that a visit put back among the brood: its days before that are of another place', () => {
+    const putBack = (today: number, on: number, all = failing) =>
+      colonyFailing(all, date(today), always('open-brood'), [], { putBackOn: date(on) });
+    expect(putBack(11, 11)).toMatchObject({
+      state: 'cannot-tell',
+      why: expect.stringContaining('put the probe back') as string,
+    });
+    // What begins after that visit is the nest's.
+    expect(putBack(11, 8).state).toBe('failing');
+    expect(putBack(11, 9).state).toBe('cannot-tell');
   });
   it('is not excused by a visit at which the probe read warmer', () => {
     const jump = { atMs: 0, date: date(9), fromC: 29, toC: 34.6, explainedBy: visitAt(0) };

@@ -31,6 +31,16 @@ const earliestDays = steadyNotBeforeDays.value;
 const isSteady = (day: BroodDay): boolean =>
   day.spreadC <= steadySpreadC && day.medianC >= steadyFromC && day.medianC <= steadyToC;
 
+/** What is known of where the probe lies. */
+interface ProbeKnown {
+  /** Why cold readings are the probe's and not the nest's, where they are. */
+  readonly notNest?: Sentence | null;
+  /** A visit of that date put it back among the brood. */
+  readonly putBackOn?: string | null;
+}
+
+const putBack = 'a visit put the probe back: its readings before that are of another place';
+
 /**
  * Judged only on days on which the old brood can no longer keep the nest steady: while any of it is left, a steady
  * nest says nothing about the queen.
@@ -40,13 +50,15 @@ export function regulation(
   releasedOn: string | null,
   today: string,
   regimeOn: (date: string) => BroodRegime,
+  { notNest = null, putBackOn = null }: ProbeKnown = {},
 ): Regulation {
   const nothing = { days: [], steadySince: null };
   if (releasedOn === null || releasedOn > today) {
     return { state: 'cannot-tell', why: 'the candy end is not open yet', daysSinceRelease: null, ...nothing };
   }
   const daysSinceRelease = daysFrom(releasedOn, today);
-  const since = days.filter((day) => day.date > releasedOn && day.date < today);
+  const read = days.filter((day) => day.date > releasedOn && day.date < today);
+  const since = read.filter((day) => putBackOn === null || day.date > putBackOn);
   const telling = since.filter((day) => {
     const regime = regimeOn(day.date);
     return daysFrom(releasedOn, day.date) >= 2 && (regime === 'new-brood-expected' || regime === 'broodless');
@@ -59,11 +71,13 @@ export function regulation(
       ...result,
     };
   }
+  if (notNest !== null) return { state: 'cannot-tell', why: notNest, ...result };
   const newest = since.at(-1);
   if (newest && daysFrom(newest.date, today) > 2)
     return { state: 'cannot-tell', why: 'no brood temperature in the last days', ...result };
-  if (since.length === 0)
+  if (read.length === 0)
     return { state: 'cannot-tell', why: 'no brood temperature since the release', ...result };
+  if (since.length === 0) return { state: 'cannot-tell', why: putBack, ...result };
   if (telling.length < leastDays) {
     return {
       state: 'too-early',
@@ -156,8 +170,7 @@ export function colonyFailing(
   today: string,
   regimeOn: (date: string) => BroodRegime,
   jumps: readonly (ProbeJump & { date: string })[],
-  /** Why cold readings are the probe's and not the nest's, where they are. */
-  probe: Sentence | null = null,
+  { notNest = null, putBackOn = null }: ProbeKnown = {},
 ): ColonyFailing {
   const full = days.filter((day) => day.date < today && day.coverage >= leastCoverage);
   const newest = full.at(-1);
@@ -193,7 +206,9 @@ export function colonyFailing(
       since: null,
       why: 'the probe moved at a visit: its readings are of another place since',
     };
-  if (probe !== null) return { state: 'cannot-tell', since: null, why: probe };
+  if (putBackOn !== null && first.date <= putBackOn)
+    return { state: 'cannot-tell', since: null, why: putBack };
+  if (notNest !== null) return { state: 'cannot-tell', since: null, why: notNest };
   if (regimeOn(first.date) === 'broodless')
     return { state: 'no', since: null, why: 'without brood no steady nest is expected' };
   return {

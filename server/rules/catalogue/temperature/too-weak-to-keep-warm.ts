@@ -4,6 +4,7 @@ import { atLeast, atMost } from '../../engine/conditions.ts';
 import { broodInReach } from './brood-at-stake.ts';
 import { staysShut } from '../introduction-stage.ts';
 import { degC, percent, say } from '../../../words/phrase.ts';
+import { dayMs } from '../../../durations.ts';
 import { decide, defineRule, limit, notApplicable } from '../../engine/rule.ts';
 
 export const tooWeakToKeepWarm = defineRule({
@@ -33,6 +34,9 @@ export const tooWeakToKeepWarm = defineRule({
   evaluate({ introduction, signals, nowMs }, { inBandPct, easierPct, coupling: least }) {
     const brood = broodInReach(introduction, signals);
     if (!brood.ok) return notApplicable(brood.why);
+    const { readSinceMs } = brood.signals.probePlace;
+    if (readSinceMs !== null && nowMs - readSinceMs < dayMs)
+      return notApplicable('for a part of the last day the probe lay outside of the brood');
     const { shareInBand, levelC, bandC } = brood.signals.brood;
     const share = shareInBand.ok ? shareInBand.value * 100 : null;
     const outOfBand = atMost('Share of the last day in the expected band', share, inBandPct, '%');
