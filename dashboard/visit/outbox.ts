@@ -1,8 +1,8 @@
 /** Sends what is in the queue whenever the server can be reached; nothing leaves the queue before it is stored. */
 import { effect, signal } from '@preact/signals';
 import { call } from '../api/client.ts';
-import type { Trouble } from '../api/trouble.ts';
-import { wordsOf } from '../api/trouble.ts';
+import type { Posted } from '../api/facts.ts';
+import { Trouble, wordsOf } from '../api/trouble.ts';
 import { setAwaited } from '../state/awaited.ts';
 import { nucsChanged } from '../state/farm.ts';
 import { connection } from '../state/live.ts';
@@ -75,10 +75,34 @@ export async function giveUp(id: string): Promise<void> {
   await refreshUnsent();
 }
 
+const isInvalid = (error: unknown): error is Trouble =>
+  error instanceof Trouble && error.code === 'invalid-input';
+
+async function answerTo(batch: readonly Unsent[]): Promise<readonly Posted[]> {
+  try {
+    return (await call('postLog', { body: { entries: batch.map((one) => one.entry) } })).items;
+  } catch (error) {
+    if (!isInvalid(error)) throw error;
+    const [one, ...others] = batch;
+    if (!one || others.length > 0) return (await eachAlone(batch)).flat();
+    const problems = error.faults.map(({ detail }) => detail);
+    return [
+      { id: one.entry.id, result: 'refused', problems: problems.length > 0 ? problems : [error.message] },
+    ];
+  }
+}
+
+/** A request with one entry that can't be read is refused whole: it must not hold up the others. */
+async function eachAlone(batch: readonly Unsent[]): Promise<readonly (readonly Posted[])[]> {
+  const answers: (readonly Posted[])[] = [];
+  for (const one of batch) answers.push(await answerTo([one]));
+  return answers;
+}
+
 async function sendBatch(batch: readonly Unsent[]): Promise<void> {
   // A device that knows of no network sends nothing out.
   if (navigator.onLine) for (const { entry } of batch) unanswered.add(entry.id);
-  const { items } = await call('postLog', { body: { entries: batch.map((one) => one.entry) } });
+  const items = await answerTo(batch);
   for (const { entry } of batch) unanswered.delete(entry.id);
   const { stored, refused } = settle(batch, items);
   await dropUnsent(stored);
@@ -108,7 +132,7 @@ async function sendAll(): Promise<void> {
     }
     sendTrouble.value = '';
   } catch (error) {
-    sendTrouble.value = (error as Trouble).message;
+    sendTrouble.value = wordsOf(error);
   }
   await refreshUnsent();
   await Promise.all([...nucIds].map((id) => nucsChanged(id)));

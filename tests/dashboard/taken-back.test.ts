@@ -3,20 +3,9 @@ import { afterEach, beforeEach, expect, it, vi } from 'vitest';
 import type { LogEntry } from '../../dashboard/api/facts.ts';
 import { send, undo, write } from '../../dashboard/visit/outbox.ts';
 import type { Unsent } from '../../dashboard/visit/unsent.ts';
+import { queue } from './support/memory-queue.ts';
 
-const queue = new Map<string, Unsent>();
-vi.mock('../../dashboard/visit/queue.ts', () => ({
-  putUnsent: (all: readonly Unsent[]) => {
-    for (const one of all) queue.set(one.entry.id, one);
-    return Promise.resolve();
-  },
-  dropUnsent: (ids: readonly string[]) => {
-    for (const id of ids) queue.delete(id);
-    return Promise.resolve();
-  },
-  allUnsent: () =>
-    Promise.resolve([...queue.values()].sort((a, b) => a.entry.writtenAtMs - b.entry.writtenAtMs)),
-}));
+vi.mock('../../dashboard/visit/queue.ts', () => import('./support/memory-queue.ts'));
 
 const atMs = Date.parse('2026-05-14T12:00:00Z');
 const visit = (id: string): Unsent => ({
