@@ -188,6 +188,8 @@ interface StepperProps extends Common {
   /** None where it was not answered. */
   readonly value: number | undefined;
   readonly onValue: (value: number) => void;
+  /** Where it may be left without an answer: its figure was wiped out. */
+  readonly onClear?: () => void;
   readonly step?: number;
   readonly least?: number;
   readonly most: number;
@@ -203,6 +205,7 @@ export function Stepper({
   fault,
   value,
   onValue,
+  onClear,
   step = 1,
   least = 0,
   most,
@@ -210,6 +213,7 @@ export function Stepper({
   first = least + step,
 }: StepperProps) {
   const id = useId();
+  const shown = value === undefined ? '' : words(value);
   const set = (to: number): void => {
     onValue(Math.min(most, Math.max(least, Math.round(to / step) * step)));
   };
@@ -234,13 +238,17 @@ export function Stepper({
           inputMode="decimal"
           aria-label={label}
           placeholder="–"
-          value={value === undefined ? '' : words(value)}
+          value={shown}
           onFocus={(event) => {
             event.currentTarget.select();
           }}
           onChange={(event) => {
-            const typed = typedNumber(event.currentTarget.value);
+            const text = event.currentTarget.value;
+            const typed = typedNumber(text);
             if (Number.isFinite(typed)) set(typed);
+            else if (text.trim() === '' && onClear) onClear();
+            // What is no number is not left standing beside another value.
+            else event.currentTarget.value = shown;
           }}
         />
         <button

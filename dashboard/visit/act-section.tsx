@@ -28,8 +28,9 @@ interface ActSectionProps {
 export function ActSection({ kind, nucs, draft, onDraft, onRemove, before = '' }: ActSectionProps) {
   const form = formFor(kind, nucs[0]?.setup?.method);
   const rest = { kind, nucs, draft, onDraft };
-  const shown = form.fields.filter(({ more }) => more !== true);
-  const more = form.fields.filter((field) => field.more === true);
+  const asked = askedOf(form.fields, draft.shared[kind] ?? {});
+  const shown = asked.filter(({ more }) => more !== true);
+  const more = asked.filter((field) => field.more === true);
   return (
     <section class="act-section" aria-label={form.title}>
       <div class="row">
@@ -69,6 +70,7 @@ export function ActSection({ kind, nucs, draft, onDraft, onRemove, before = '' }
 }
 
 interface FieldsProps extends Omit<ActSectionProps, 'onRemove'> {
+  /** Those that are asked. */
   readonly fields: readonly FormField[];
 }
 
@@ -76,11 +78,10 @@ const isCell = ({ key }: FormField): boolean => cellKeys.includes(key);
 
 function Fields({ fields, kind, nucs, draft, onDraft }: FieldsProps) {
   const counts = fields.filter(isCell);
-  const asked = askedOf(fields, draft.shared[kind] ?? {});
-  const own = asked.filter((field) => field.each === true && !isCell(field) && field.type !== 'queen');
+  const own = fields.filter((field) => field.each === true && !isCell(field) && field.type !== 'queen');
   return (
     <>
-      {asked.map((field) => {
+      {fields.map((field) => {
         if (field.type === 'queen') {
           return (
             <Question key={field.key} kind={kind} keys={[field.key]}>

@@ -1,5 +1,6 @@
 /** Cells by kind: for one nuc with large counters, for several a line of them each. "No cells" is an answer of its own. */
 import { Stepper } from '../parts/fields.tsx';
+import type { ValueChanges } from './draft.ts';
 import { CellDrawing } from './drawings.tsx';
 import type { FormField, Value, Values } from './forms/fields.ts';
 import type { RememberedNuc } from './remembered-nucs.ts';
@@ -12,7 +13,7 @@ interface CellCountsProps {
 }
 interface Change {
   readonly nucId: string;
-  readonly values: Values;
+  readonly values: ValueChanges;
 }
 
 const numberOf = (value: Value | undefined): number | undefined =>
@@ -44,6 +45,9 @@ export function CellCounts({ fields, nucs, valuesOf, onChange }: CellCountsProps
               value={numberOf(values[0]?.[field.key])}
               onValue={(value) => {
                 onChange([{ nucId: only.id, values: { [field.key]: value } }]);
+              }}
+              onClear={() => {
+                onChange([{ nucId: only.id, values: { [field.key]: undefined } }]);
               }}
               most={200}
             />

@@ -28,14 +28,24 @@ export function draftOf(fact: Fact, nucId: string): Draft {
   return withEach({ ...emptyDraft([kind]), shared: { [kind]: part(false) } }, nucId, kind, part(true));
 }
 
-export const withShared = (draft: Draft, kind: FactKind, key: string, value: Value): Draft => ({
+/** Undefined: the answer is taken back. */
+export type ValueChanges = Readonly<Record<string, Value | undefined>>;
+
+const changed = (before: Values | undefined, change: ValueChanges): Values =>
+  Object.fromEntries(
+    Object.entries({ ...before, ...change }).flatMap(([key, value]) =>
+      value === undefined ? [] : [[key, value]],
+    ),
+  );
+
+export const withShared = (draft: Draft, kind: FactKind, key: string, value: Value | undefined): Draft => ({
   ...draft,
-  shared: { ...draft.shared, [kind]: { ...draft.shared[kind], [key]: value } },
+  shared: { ...draft.shared, [kind]: changed(draft.shared[kind], { [key]: value }) },
 });
 
-export function withEach(draft: Draft, nucId: string, kind: FactKind, change: Values): Draft {
+export function withEach(draft: Draft, nucId: string, kind: FactKind, change: ValueChanges): Draft {
   const own = draft.each[nucId] ?? {};
-  return { ...draft, each: { ...draft.each, [nucId]: { ...own, [kind]: { ...own[kind], ...change } } } };
+  return { ...draft, each: { ...draft.each, [nucId]: { ...own, [kind]: changed(own[kind], change) } } };
 }
 
 /** The queen as somebody named her in any act of this visit, else as the nuc's next one is called. */

@@ -8,7 +8,8 @@ import { YesNo } from './yes-no.tsx';
 interface FieldProps {
   readonly field: FormField;
   readonly value: Value | undefined;
-  readonly onValue: (value: Value) => void;
+  /** Undefined: the answer is taken back. */
+  readonly onValue: (value: Value | undefined) => void;
 }
 
 const quarters = (value: number): string => value.toFixed(2).replace(/\.?0+$/, '');
@@ -18,7 +19,10 @@ const numberOf = (value: Value | undefined): number | undefined =>
 export function Field({ field, value, onValue }: FieldProps) {
   const hint = [field.hint, field.needed === undefined ? undefined : 'needed'].filter(Boolean).join('; ');
   const common = { label: field.label, ...(hint === '' ? {} : { hint }) };
-  const count = { ...common, value: numberOf(value), onValue };
+  const onClear = (): void => {
+    onValue(undefined);
+  };
+  const count = { ...common, value: numberOf(value), onValue, onClear };
   switch (field.type) {
     case 'count':
       return (
@@ -27,7 +31,7 @@ export function Field({ field, value, onValue }: FieldProps) {
     case 'frames':
       return <Stepper {...count} step={0.25} most={12} words={quarters} first={field.first} />;
     case 'amount':
-      return <Amount field={field} hint={hint} value={numberOf(value)} onValue={onValue} />;
+      return <Amount {...{ field, hint, onValue, onClear }} value={numberOf(value)} />;
     case 'yes':
       return <YesNo {...common} value={typeof value === 'boolean' ? value : undefined} onValue={onValue} />;
     case 'seen':
@@ -52,10 +56,11 @@ interface AmountProps {
   readonly field: Extract<FormField, { type: 'amount' }>;
   readonly value: number | undefined;
   readonly onValue: (value: number) => void;
+  readonly onClear: () => void;
 }
 
 /** Counted in the reader's unit, by steps that are round in it; kept in the field's own. */
-function Amount({ field, hint, value, onValue }: AmountProps) {
+function Amount({ field, hint, value, onValue, onClear }: AmountProps) {
   const unit = shownUnit(field.unit, display.value);
   const own = unit === field.unit;
   const shown = (one: number): number => toShown(one, field.unit, display.value);
@@ -68,6 +73,7 @@ function Amount({ field, hint, value, onValue }: AmountProps) {
       onValue={(typed) => {
         onValue(own ? typed : fromShown(typed, field.unit, display.value));
       }}
+      onClear={onClear}
       step={step}
       first={own ? field.first : Math.round(shown(field.first) / step) * step}
       most={own ? field.most : Math.floor(shown(field.most))}

@@ -192,7 +192,8 @@ function entriesOf(
   const nowMs = Math.round(serverNow.peek());
   const happenedAtMs = happenedAt(when, zone, corrects?.happenedAtMs);
   return facts.map(({ one, fact }, i) => {
-    const introductionId = one.introductionId ?? '';
+    const { introductionId } = one;
+    if (introductionId === null) throw new Error(`No introduction is open in ${one.name} any more.`);
     // A note is about the visit: it stands once for each nuc, at its first act.
     const isFirst = facts.findIndex((other) => other.one === one) === i;
     // One after the other, so that they are sent in this order: nothing is taken before the split that it rests on.

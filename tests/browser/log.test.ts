@@ -65,6 +65,32 @@ function sameDue({ fixture: { farm } }: Visit, kinds: readonly (readonly [string
 const written = (page: Page): Promise<void> => page.getByText('Sent, and stored by the server.').waitFor();
 
 describe.skipIf(missing('Chromium', chromium))('the log', () => {
+  it('asks where the eggs stand once eggs were seen, also where that is asked further up', async () => {
+    const { page, fixture, open, end } = await visit({ context });
+    await open('#/log?nuc=n3&kind=inspection');
+    await page.locator('.more-fields > summary').tap();
+    const stand = page.getByRole('group', { name: 'The eggs stand' });
+    expect(await stand.count()).toBe(0);
+    await page.getByText('eggs', { exact: true }).tap();
+    await stand.getByText('on the walls').tap();
+    await page.getByRole('button', { name: 'Keep it' }).tap();
+    await written(page);
+    expect(factsSent(fixture.changes)).toMatchObject([{ youngestBrood: 'eggs', eggsStand: 'walls' }]);
+    await end();
+  });
+
+  it('takes a count back where its figure is wiped out', async () => {
+    const { page, fixture, open, end } = await visit({ context });
+    await open('#/log?nuc=n3&kind=inspection');
+    const bees = page.getByRole('group', { name: 'Frames of bees' });
+    await bees.getByRole('button', { name: /more/ }).tap();
+    await bees.getByRole('textbox').fill('');
+    await page.getByRole('button', { name: 'Keep it' }).tap();
+    await written(page);
+    expect(factsSent(fixture.changes)[0]).not.toHaveProperty('framesOfBees');
+    await end();
+  });
+
   it('fills in nothing: a cut with nothing answered says that nobody looked', async () => {
     const { page, fixture, open, end } = await visit({ context });
     await open('#/log?nuc=n3&kind=cells-cut');
