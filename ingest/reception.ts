@@ -52,6 +52,7 @@ function quarantinedMessage(arrival: Arrival, reason: string, receivedAtMs: numb
     payloadBytes: arrival.payloadBytes ?? payload.length,
     reason: bounded(reason),
     receivedAtMs,
+    ...(arrival.retain && { retained: true }),
   };
 }
 

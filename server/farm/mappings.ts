@@ -3,6 +3,7 @@ import { randomUUID } from 'node:crypto';
 import type { Mapping, MappingOfFile } from '../../ingest/decode/mapping-schema.ts';
 import { readMapping } from '../../ingest/decode/mapping-schema.ts';
 import { tryMapping } from '../../ingest/decode/mapping.ts';
+import type { IncomingReading } from '../store/port.ts';
 import type { Store } from '../store/store.ts';
 
 function saved(store: Store): { enabled: boolean; mapping: Mapping }[] {
@@ -29,15 +30,27 @@ export function notYetThere(
 
 /**
  * Takes the messages that the mapping understands out of the quarantine and stores their readings, so that a sensor just
- * mapped shows its last message at once. A message that was too long to keep whole stays.
+ * mapped shows its last message at once; `judge` flags what is suspect. A message that was too long to keep whole stays.
  */
-export function readFromQuarantine(store: Store, mapping: Mapping): number {
+export function readFromQuarantine(
+  store: Store,
+  mapping: Mapping,
+  judge: (reading: IncomingReading) => IncomingReading,
+): number {
   let taken = 0;
-  for (const { id, topic, payload, payloadBytes, receivedAtMs } of store.quarantine.list()) {
+  // Oldest first, as they came.
+  for (const { id, topic, payload, payloadBytes, receivedAtMs, retained } of store.quarantine
+    .list()
+    .reverse()) {
     if (payload.length < payloadBytes) continue;
-    const result = tryMapping(mapping, { topic, payload, retain: false, receivedAtMs });
+    const result = tryMapping(mapping, { topic, payload, retain: retained, receivedAtMs });
     if (!result.ok) continue;
-    store.ingest.commit({ ...result.decoded, quarantined: [] });
+    const { readings, lastKnown } = result.decoded;
+    store.ingest.commit({
+      readings: readings.map(judge),
+      lastKnown,
+      quarantined: [],
+    });
     store.quarantine.remove(id);
     taken += 1;
   }

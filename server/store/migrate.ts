@@ -8,6 +8,7 @@ import { first } from './migrations/0001-first.ts';
 import { announced } from './migrations/0002-announced.ts';
 import { forecasts } from './migrations/0003-forecasts.ts';
 import { hiveVisits } from './migrations/0004-hive-visits.ts';
+import { quarantineRetained } from './migrations/0005-quarantine-retained.ts';
 
 export interface Migration {
   /** 1, 2, 3 … without a gap. */
@@ -17,7 +18,7 @@ export interface Migration {
   readonly sql: string;
 }
 
-export const migrations: readonly Migration[] = [first, announced, forecasts, hiveVisits];
+export const migrations: readonly Migration[] = [first, announced, forecasts, hiveVisits, quarantineRetained];
 
 export interface MigrationReport {
   readonly from: number;

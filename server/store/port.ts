@@ -38,6 +38,8 @@ export interface QuarantinedMessage {
   readonly payloadBytes: number;
   readonly reason: string;
   readonly receivedAtMs: number;
+  /** The broker replayed it: without a time of its own it is no reading. */
+  readonly retained?: boolean;
 }
 
 /** A retained message without a time of its own: the last known value, not a reading. */

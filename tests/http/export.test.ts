@@ -124,6 +124,7 @@ function furnishMore(server: TestServer): void {
       payloadBytes: 2,
       reason: 'unknown',
       receivedAtMs: nowMs,
+      retained: true,
     },
   ]);
   store.forecasts.keep({

@@ -54,6 +54,22 @@ describe('a mapping', () => {
     expect(activeMappings(server.store).map((mapping) => mapping.name)).toEqual(['Shed']);
   });
 
+  it('judges what it reads from the quarantine, and makes no reading of what the broker had kept', async () => {
+    const retained = { ...quarantine('shed/s11/state', '{"kg":12.5}'), retained: true };
+    server.store.ingest.commit({
+      readings: [],
+      quarantined: [quarantine('shed/s10/state', '{"kg":-999}'), retained],
+      lastKnown: [],
+    });
+    expect((await put('shed')).status).toBe(200);
+    const { items } = await get('/channels');
+    const idOf = (sensor: string): unknown => items.find((channel) => channel['sensor'] === sensor)?.['id'];
+    const readingsOf = async (sensor: string) =>
+      (await get(`/channels/${String(idOf(sensor))}/readings?from=${iso(nowMs - 1)}&suspect=true`)).items;
+    expect(await readingsOf('s10')).toMatchObject([{ value: -999, suspect: 'range' }]);
+    expect(await readingsOf('s11')).toEqual([]);
+  });
+
   it('that is switched off is kept and not used', async () => {
     await put('shed', { enabled: false });
     expect(activeMappings(server.store)).toEqual([]);

@@ -127,3 +127,14 @@ test('what a broken connection brings again is stored, though the first copy was
     { sensor: '0101010101010101', probe: 'brood', value: 34.5 },
   ]);
 });
+
+test('the quarantine knows that the broker had kept a message', async () => {
+  const { receive, quarantined } = reception({});
+  const payload = Buffer.from('{"odd":1}');
+  for (const retain of [true, false]) {
+    await new Promise((resolve) => {
+      receive({ topic: 'shed/s1/state', payload, retain }, resolve);
+    });
+  }
+  expect(quarantined().map(({ retained = false }) => retained)).toEqual([true, false]);
+});

@@ -192,10 +192,9 @@ function* bucketsOf(store: Store, channel: Channel, size: 'hour' | 'day'): Gener
 }
 
 function* misunderstood({ quarantine }: Store): Generator<Line> {
-  for (const { topic, reason, payload, payloadBytes, receivedAtMs, times } of quarantine.list().reverse()) {
+  for (const { id: _own, payload, receivedAtMs, ...item } of quarantine.list().reverse()) {
     const text = Buffer.from(payload).toString('base64');
-    const receivedAt = iso(receivedAtMs);
-    yield { kind: 'quarantined', topic, reason, payload: text, payloadBytes, receivedAt, times };
+    yield { kind: 'quarantined', ...item, payload: text, receivedAt: iso(receivedAtMs) };
   }
 }
 

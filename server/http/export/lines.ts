@@ -168,6 +168,7 @@ export const lineSchema = z.discriminatedUnion('kind', [
     payload: z.base64().max(6000).describe('Its first 4 KiB'),
     payloadBytes: z.int().min(0),
     receivedAt: isoTime,
+    retained: z.boolean().default(false).describe('The broker had kept it: it is no new reading'),
     times: z.int().min(1),
   }),
   z.object({

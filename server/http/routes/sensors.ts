@@ -1,7 +1,8 @@
 /** Messages nobody understood, mappings for them, and the devices that may publish. */
-import { readMapping, readMappingFile } from '../../../ingest/decode/mapping-schema.ts';
+import { readMapping, readMappingFile, type Mapping } from '../../../ingest/decode/mapping-schema.ts';
 import { tryMapping } from '../../../ingest/decode/mapping.ts';
 import type { Decoded } from '../../../ingest/decode/message.ts';
+import { qualityGate } from '../../../ingest/quality.ts';
 import {
   quarantineMostATopic,
   quarantineMostRows,
@@ -68,6 +69,11 @@ function tried(decoded: Decoded): ResponseOf<'tryMapping'>['readings'] {
 
 export function mappingRoutes({ store, ingest, events }: AppDeps) {
   const { mappings } = store;
+  const takeFromQuarantine = (mapping: Mapping): number => {
+    const quality = qualityGate();
+    quality.setCalibrated(store.channels.calibrated());
+    return readFromQuarantine(store, mapping, quality.judge);
+  };
   const tellIngest = (): void => {
     ingest.setMappings(activeMappings(store));
   };
@@ -82,7 +88,7 @@ export function mappingRoutes({ store, ingest, events }: AppDeps) {
       }
       const saved = mappings.put({ ...body, id: params.id, mapping: known.value });
       tellIngest();
-      if (saved.enabled && readFromQuarantine(store, known.value) > 0) events.publish({ type: 'channels' });
+      if (saved.enabled && takeFromQuarantine(known.value) > 0) events.publish({ type: 'channels' });
       return saved;
     }),
     ...implement('importMappings', ({ body }) => {
@@ -93,7 +99,7 @@ export function mappingRoutes({ store, ingest, events }: AppDeps) {
       mappings.putAll(added);
       tellIngest();
       let read = 0;
-      for (const { enabled, mapping } of added) if (enabled) read += readFromQuarantine(store, mapping);
+      for (const { enabled, mapping } of added) if (enabled) read += takeFromQuarantine(mapping);
       if (read > 0) events.publish({ type: 'channels' });
       return { added: added.length, already: file.value.length - added.length };
     }),

@@ -15,6 +15,8 @@ export interface QuarantineItem {
   readonly payloadBytes: number;
   readonly reason: string;
   readonly receivedAtMs: number;
+  /** The broker replayed the newest. */
+  readonly retained: boolean;
   /** How often this topic came with this reason. */
   readonly times: number;
 }
@@ -26,6 +28,7 @@ interface Row {
   readonly payload_bytes: number;
   readonly reason: string;
   readonly received_at: number;
+  readonly retained: number;
   readonly times: number;
 }
 
@@ -48,6 +51,7 @@ const toItem = (row: Row): QuarantineItem => ({
   payloadBytes: row.payload_bytes,
   reason: row.reason,
   receivedAtMs: row.received_at,
+  retained: row.retained !== 0,
   times: row.times,
 });
 
@@ -57,14 +61,15 @@ export function quarantine(context: Context): Quarantine {
     'SELECT * FROM quarantine ORDER BY received_at DESC, id DESC LIMIT ?',
   );
   const one = db.prepare<[number], Row>('SELECT * FROM quarantine WHERE id = ?');
-  const upsert = db.prepare<[string, string, Uint8Array, number, number]>(
-    `INSERT INTO quarantine (topic, reason, payload, payload_bytes, received_at, times) VALUES (?, ?, ?, ?, ?, 1)
+  const upsert = db.prepare<[string, string, Uint8Array, number, number, number]>(
+    `INSERT INTO quarantine (topic, reason, payload, payload_bytes, received_at, retained, times)
+     VALUES (?, ?, ?, ?, ?, ?, 1)
      ON CONFLICT (topic, reason) DO UPDATE SET payload = excluded.payload, payload_bytes = excluded.payload_bytes,
-       received_at = excluded.received_at, times = times + 1`,
+       received_at = excluded.received_at, retained = excluded.retained, times = times + 1`,
   );
-  const insert = db.prepare<[string, string, Uint8Array, number, number, number]>(
-    `INSERT OR IGNORE INTO quarantine (topic, reason, payload, payload_bytes, received_at, times)
-     VALUES (?, ?, ?, ?, ?, ?)`,
+  const insert = db.prepare<[string, string, Uint8Array, number, number, number, number]>(
+    `INSERT OR IGNORE INTO quarantine (topic, reason, payload, payload_bytes, received_at, retained, times)
+     VALUES (?, ?, ?, ?, ?, ?, ?)`,
   );
   const totals = db.prepare<[], { n: number; bytes: number }>(
     'SELECT count(*) AS n, coalesce(sum(length(payload) + length(topic)), 0) AS bytes FROM quarantine',
@@ -102,19 +107,20 @@ export function quarantine(context: Context): Quarantine {
     add(messages) {
       if (messages.length === 0) return;
       context.write(() => {
-        for (const { topic, reason, payload, payloadBytes, receivedAtMs } of messages) {
+        for (const { topic, reason, payload, payloadBytes, receivedAtMs, retained } of messages) {
           const kept = payload.subarray(0, mostPayloadBytes);
           // Its instant may be what is wrong with it.
           const at = Number.isSafeInteger(receivedAtMs) ? receivedAtMs : context.nowMs();
-          upsert.run(topic, reason, kept, payloadBytes, at);
+          upsert.run(topic, reason, kept, payloadBytes, at, Number(retained ?? false));
         }
         trim();
       });
     },
-    restore: ({ topic, reason, payload, payloadBytes, receivedAtMs, times }) =>
+    restore: ({ topic, reason, payload, payloadBytes, receivedAtMs, retained, times }) =>
       context.write(() => {
         const kept = payload.subarray(0, mostPayloadBytes);
-        const { changes } = insert.run(topic, reason, kept, payloadBytes, receivedAtMs, times);
+        const flag = Number(retained);
+        const { changes } = insert.run(topic, reason, kept, payloadBytes, receivedAtMs, flag, times);
         trim();
         return changes > 0;
       }),
