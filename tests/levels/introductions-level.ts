@@ -7,9 +7,9 @@ import {
   type Happening,
   type SecondIntroduction,
 } from './second-introduction.ts';
-import type { SecondOptions } from './second-generator.ts';
 
-const hourMs = 3_600_000;
+const minuteMs = 60_000;
+const hourMs = 60 * minuteMs;
 
 /** What any introduction brings with it; a nuc may truly be strong. */
 const usual: ReadonlySet<string> = new Set<RuleId>([
@@ -141,23 +141,31 @@ export function troubleVerdict(trouble: Trouble, seed: number, stepMinutes?: num
   return { told, other };
 }
 
-const weathers: readonly NonNullable<SecondOptions['weather']>[] = ['ordinary', 'cold-spring', 'rain-held'];
+const everyMinutes =
+  (minutes: number): Happening =>
+  ({ atMs }) =>
+    Math.round(atMs / minuteMs) % minutes === 0 ? {} : null;
+
+const settings: readonly (readonly [name: string, Parameters<typeof secondIntroduction>[1]])[] = [
+  ['ordinary weather', {}],
+  ['cold spring', { weather: 'cold-spring' }],
+  ['rain holds them in', { weather: 'rain-held' }],
+  ['without an outside sensor', { without: ['outside'] }],
+  ['without a scale', { without: ['scale'] }],
+  ['a scale alone', { without: ['brood', 'outside', 'rain'] }],
+  ['a reading in 30 minutes', { happening: everyMinutes(30) }],
+];
 
 /** One introduction in ten of the seeds asked for: each takes seconds. */
 export function introductionLevels(seeds: readonly number[]): Level[] {
   const few = seeds.slice(0, Math.ceil(seeds.length / 10));
-  const well = weathers.map((weather) => {
-    const all = few.map((seed) => secondIntroduction(seed, { weather })).filter((one) => one !== null);
+  const well = settings.map(([name, options]) => {
+    const all = few.map((seed) => secondIntroduction(seed, options)).filter((one) => one !== null);
     const wrong = all.filter((one) => unexpected(one).length > 0);
-    for (const one of wrong) console.log(`  ${weather}:`, unexpected(one));
-    return shareLevel(
-      `${weather}: introductions with an alert not to be expected`,
-      wrong.length,
-      all.length,
-      {
-        atMost: 0,
-      },
-    );
+    for (const one of wrong) console.log(`  ${name}:`, unexpected(one));
+    return shareLevel(`${name}: introductions with an alert not to be expected`, wrong.length, all.length, {
+      atMost: 0,
+    });
   });
   const ill = troubles.flatMap((trouble) => {
     const all = few.map((seed) => troubleVerdict(trouble, seed)).filter((one) => one !== null);

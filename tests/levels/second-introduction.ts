@@ -155,7 +155,13 @@ function logOf({ movedAtMs, framesOfBees }: SecondWorld, [cut, open, look]: read
 const positionOf = (sensor: string, quantity: string): Position =>
   quantity === 'weight' ? 'scale' : quantity === 'rain' ? 'rain' : sensor === nucId ? 'brood' : 'outside';
 
-function put(store: Store, world: SecondWorld, nest: SecondNest, happening: Happening): void {
+function put(
+  store: Store,
+  world: SecondWorld,
+  nest: SecondNest,
+  happening: Happening,
+  without: readonly Position[],
+): void {
   const { movedAtMs, latDeg, lonDeg } = world;
   const fromMs = movedAtMs - dayMs;
   const visits = [7, 10, 17].map((day) => visitMs(movedAtMs, day));
@@ -171,7 +177,9 @@ function put(store: Store, world: SecondWorld, nest: SecondNest, happening: Happ
     openedAtMs: fromMs,
   });
   store.introductions.append(logOf(world, visits));
-  const readings = readingsOf(world, nest, visits, happening);
+  const readings = readingsOf(world, nest, visits, happening).filter(
+    ({ sensor, quantity }) => !without.includes(positionOf(sensor, quantity)),
+  );
   store.ingest.commit({ readings, quarantined: [], lastKnown: [] });
   for (const { id: channelId, sensor, quantity } of store.channels.list()) {
     const owner = sensor === nucId ? { hiveId: nucId } : { siteId };
@@ -185,9 +193,11 @@ export function secondIntroduction(
   options: Pick<SecondOptions, 'weather'> & {
     readonly stepMinutes?: number;
     readonly happening?: Happening;
+    /** Sensors that it does not have. */
+    readonly without?: readonly Position[];
   } = {},
 ): SecondIntroduction | null {
-  const { stepMinutes, happening = () => ({}), ...weather } = options;
+  const { stepMinutes, happening = () => ({}), without = [], ...weather } = options;
   const world = secondWorld(seed, { days, ...weather });
   const { movedAtMs, atMs, goneShare } = world;
   // Those that stay when the foragers have left.
@@ -200,7 +210,7 @@ export function secondIntroduction(
   try {
     if (stepMinutes !== undefined)
       store.settings.put('farm', { historyStepMinutes: stepMinutes }, { by: 'test' });
-    put(store, world, nest, happening);
+    put(store, world, nest, happening, without);
     const asked = { nucId, from: new Date(movedAtMs).toISOString(), to: new Date(endMs - 1).toISOString() };
     const answer = replayNuc({ store, book: new AlertBook(store) }, { ...asked, limits: {} });
     return {
