@@ -259,6 +259,23 @@ describe('one nuc', () => {
     expect(live(at, 360).raised).toEqual(['box-gone']);
   });
 
+  it('a nuc that is robbed has no drifting scale, nor on the days after, whose fit still rests on those nights', () => {
+    const scaleTemperature = estimate(30, 25, 35);
+    const robbing = {
+      underWay: true,
+      why: 'two such days',
+      days: ['2026-05-04', '2026-05-05'].map((date) => ({ date, lossG: 600, fastestGPerH: 250 })),
+    };
+    const over = { ...robbing, underWay: false, days: [] };
+    const told = (given: Parameters<typeof signals>[0]) => (nowMs: number) => [
+      nucInput({ nowMs, signals: signals({ scaleTemperature, ...given }) }),
+    ];
+    const robbed = live(told({ robbing }), 48 * 60);
+    expect(robbed.raised).toEqual(['being-robbed']);
+    expect(live(told({ robbing: over }), 4 * 1440, noon + 48 * hour, robbed.alerts).raised).toEqual([]);
+    expect(live(told({}), 48 * 60).raised).toEqual(['scale-drifting']);
+  });
+
   it('a cause that lives on explains for a while after its end', () => {
     const gone = { atMs: noon - minute, sizeG: -14_000, sizeSdG: 20, kind: 'gone' as const };
     const back = { atMs: noon + 60 * minute, sizeG: 14_000, sizeSdG: 20, kind: 'added' as const };

@@ -121,8 +121,17 @@ export const explanations: readonly Explanation[] = [
   ...bySensor('sensor-stuck', 'is stuck at one value, so what it says is not believed'),
   {
     cause: 'scale-drifting',
-    explains: ['foragers-gone', 'stores-low', 'being-robbed', 'unlike-its-batch'],
+    explains: ['foragers-gone', 'stores-low', 'unlike-its-batch'],
     reach: 'nuc',
+    lastsMin: 0,
+    reason: 'the scale drifts, so slow changes of weight are not believed',
+  },
+  {
+    // Robbers make a sound scale look as if it drifted: what is known for sure comes first.
+    cause: 'scale-drifting',
+    explains: ['being-robbed'],
+    reach: 'nuc',
+    onceRaised: true,
     lastsMin: 0,
     reason: 'the scale drifts, so slow changes of weight are not believed',
   },
@@ -192,6 +201,15 @@ export const explanations: readonly Explanation[] = [
     reach: 'nuc',
     lastsMin: 360,
     reason: 'the nuc is being robbed',
+  },
+  {
+    // The nights since the move tell how far a scale drifts: those of the robbing stay among them.
+    cause: 'being-robbed',
+    explains: ['scale-drifting'],
+    reach: 'nuc',
+    onceRaised: true,
+    lastsMin: 7 * 1440,
+    reason: 'what robbers carry off looks like a scale that follows the temperature',
   },
   {
     cause: 'box-lifted',
