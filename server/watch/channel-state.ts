@@ -2,6 +2,7 @@
  * How one channel has been doing, kept up reading by reading in the order in which they came, so that one more costs the
  * same after a day and after years. The watch and a replay of the past are told the same by it.
  */
+import { unwatchedMs } from '../signals/brood/brood-temperature.ts';
 import { linearRegression } from 'simple-statistics';
 import type { ChannelHealth } from '../rules/engine/inputs.ts';
 import { dayMs, hourMs } from '../durations.ts';
@@ -84,8 +85,11 @@ function countReading(channel: ChannelState, atMs: number, { doubtful, wrongCloc
 function followReading(channel: ChannelState, atMs: number, value: number, suspect: boolean): void {
   // What comes late fills its hour, and says nothing about the present.
   if (channel.lastAtMs !== null && atMs <= channel.lastAtMs) return;
-  if (channel.lastAtMs !== null) learn(channel, atMs - channel.lastAtMs);
+  const gapMs = channel.lastAtMs === null ? 0 : atMs - channel.lastAtMs;
+  if (channel.lastAtMs !== null) learn(channel, gapMs);
   channel.lastAtMs = atMs;
+  // What it did while nothing came is not known: it rests since.
+  if (gapMs > Math.max(unwatchedMs, 2 * (intervalOf(channel) ?? 0))) channel.unchangedSinceMs = atMs;
   if (suspect) return;
   if (value !== channel.lastValue) {
     channel.unchangedSinceMs = atMs;

@@ -99,6 +99,20 @@ describe('a brood probe that sends the very same value', () => {
     expect(silentWhy(raw, toMs) !== null).toBe(silent);
     expect(broodTemperature('open-brood', raw, binsOf(raw), toMs, unasked).levelC.ok).toBe(!silent);
   });
+
+  it('before a gap and after it may have moved in between: two readings alike tell nothing', () => {
+    const toMs = midnight + dayMs;
+    const parts = [
+      made(midnight - dayMs, toMs - 21 * hourMs, (h) => 34 + ripple(h, 0.3)),
+      made(toMs - 21 * hourMs, toMs - 20 * hourMs, () => 34.5),
+      made(toMs - hourMs, toMs + 1, () => 34.5),
+    ];
+    const raw = {
+      atMs: Float64Array.from(parts.flatMap(({ atMs }) => [...atMs])),
+      value: Float64Array.from(parts.flatMap(({ value }) => [...value])),
+    };
+    expect(silentWhy(raw, toMs)).toBeNull();
+  });
 });
 
 const unasked = () => {

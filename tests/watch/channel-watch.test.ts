@@ -101,6 +101,18 @@ describe('the smallest step of a scale', () => {
     expect(health().stepG).toBeCloseTo(100, 6);
     expect(health().unchangedSinceMs).toBe(nowMs - 300 * 10 * minuteMs + 10 * minuteMs);
   });
+  it('rests since the last gap: what it did while nothing came is not known', () => {
+    const before = rested(3).map(([at, kg]): [number, number] => [at - 20 * 60 * minuteMs, kg]);
+    commit('weight', [...before, [nowMs, 12.4]]);
+    expect(health().unchangedSinceMs).toBe(nowMs);
+  });
+  it('rests on where a sensor reads as seldom as that', () => {
+    commit(
+      'weight',
+      Array.from({ length: 20 }, (_, i) => [nowMs - (19 - i) * 4 * 60 * minuteMs, i < 5 ? 12 + i : 17]),
+    );
+    expect(health().unchangedSinceMs).toBe(nowMs - 14 * 4 * 60 * minuteMs);
+  });
   it('is not known of one that was never seen to change', () => {
     commit('weight', [[nowMs, 12]]);
     expect(health().stepG).toBeUndefined();

@@ -117,10 +117,14 @@ function shareEstimate(
   };
 }
 
+/** Method: in so long without a reading a value may have moved and come back. */
+export const unwatchedMs = 3 * hourMs;
+
 /** Since when the value has not moved by a digit, ms; of a series that holds a reading. */
 function unchangedSinceMs({ atMs, value }: Series): number {
+  const isNext = (i: number): boolean => (atMs[i] as number) - (atMs[i - 1] as number) <= unwatchedMs;
   let i = value.length - 1;
-  while (i > 0 && value[i - 1] === value[i]) i -= 1;
+  while (i > 0 && value[i - 1] === value[i] && isNext(i)) i -= 1;
   return atMs[i] as number;
 }
 
